@@ -1,0 +1,131 @@
+// Package finding holds what is said about a kit: plain values that every
+// output reads and no output changes.
+package finding
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kitmuster/lint/source"
+)
+
+// Level is how grave a finding is; the words are those of SARIF 2.1.0.
+type Level string
+
+// The levels, gravest first.
+const (
+	Error   Level = "error"
+	Warning Level = "warning"
+	Note    Level = "note"
+)
+
+// ParseLevel reads one of the three words.
+func ParseLevel(s string) (Level, error) {
+	switch l := Level(s); l {
+	case Error, Warning, Note:
+		return l, nil
+	}
+	return "", fmt.Errorf("%q is not a level; write error, warning or note", s)
+}
+
+// Rank orders levels: the higher, the graver.
+func (l Level) Rank() int {
+	switch l {
+	case Error:
+		return 3
+	case Warning:
+		return 2
+	case Note:
+		return 1
+	}
+	return 0
+}
+
+// Because is one reason under a finding. At may be unknown.
+type Because struct {
+	Message string
+	At      source.Span
+}
+
+// Limit is a value of the standard that a rule compared with.
+type Limit struct {
+	// Name is area.name, as the rulebook lists it.
+	Name string
+	// Value is the value with its unit, for people.
+	Value string
+	// Source is where the value comes from.
+	Source string
+}
+
+// Waiver is the household's own reason to live with a finding.
+type Waiver struct {
+	Reason string
+	Until  string
+	At     source.Span
+}
+
+// Finding is one verdict, or one fault of the input, about one spot.
+type Finding struct {
+	// Rule is area/rule-name; faults of the input have the area "input".
+	Rule      string
+	Level     Level
+	Message   string
+	Household string
+	// Path is the household's folder, relative to the tree that was read.
+	Path string
+	// Spot names the thing that the finding is about; see source.Spot.
+	Spot    string
+	At      source.Span
+	Because []Because
+	Limits  []Limit
+	Remedy  string
+	Caution string
+	// Waived is set where a waiver of the household covers the finding.
+	Waived *Waiver
+}
+
+// Key tells findings apart across edits: it holds no line and no wording.
+func (f Finding) Key() string { return f.Path + "\x00" + f.Rule + "\x00" + f.Spot }
+
+// Compare orders findings for every output: by household, then by place,
+// then gravest first, then by rule, spot and message.
+func Compare(a, b Finding) int {
+	return cmp.Or(
+		cmp.Compare(a.Path, b.Path),
+		source.Compare(a.At, b.At),
+		cmp.Compare(b.Level.Rank(), a.Level.Rank()),
+		cmp.Compare(a.Rule, b.Rule),
+		cmp.Compare(a.Spot, b.Spot),
+		cmp.Compare(a.Message, b.Message),
+	)
+}
+
+// Sort sorts and drops doubles: one rule says one thing about one spot once.
+func Sort(fs []Finding) []Finding {
+	slices.SortFunc(fs, Compare)
+	return slices.CompactFunc(fs, func(a, b Finding) bool { return Compare(a, b) == 0 })
+}
+
+// Clean makes text from a kit safe to print: control characters, and the
+// invisible marks that reorder text (Unicode Bidirectional Algorithm, UAX #9),
+// are shown as escapes.
+func Clean(s string) string {
+	bad := func(r rune) bool {
+		return r < 0x20 || r == 0x7F || r >= 0x80 && r <= 0x9F || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 ||
+			r == 0x200E || r == 0x200F || r == 0x061C || r == 0x2028 || r == 0x2029 || r == '\uFFFD'
+	}
+	if !strings.ContainsFunc(s, bad) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if bad(r) {
+			fmt.Fprintf(&b, `\u%04x`, r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}

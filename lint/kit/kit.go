@@ -1,0 +1,356 @@
+// Package kit says what a household is: plain values, with no file, no line
+// and no library in them. Every entry carries its spot (see source.Spot), and
+// whoever needs a line asks the loader's locator for that spot; the spot of a
+// leaf is the entry's spot with the field's name, such as
+// packs/rust/compartments/lid/items/lamp/mass.
+//
+// A kit value may be copied, changed and measured again: that is how what-if
+// questions are asked.
+package kit
+
+import "kitmuster/lint/unit"
+
+// Opt is a value that a family may leave out.
+type Opt[T any] struct {
+	Value T
+	Set   bool
+}
+
+// Some makes an Opt that is set.
+func Some[T any](v T) Opt[T] { return Opt[T]{Value: v, Set: true} }
+
+// Household is everything that one family wrote. All slices are sorted by key.
+type Household struct {
+	Name    string
+	People  []Person
+	Animals []Animal
+	Packs   []Pack
+	Plan    Plan
+	Record  Record
+}
+
+// Person is a member of the household.
+type Person struct {
+	Key, Spot string
+	Name      string // as shown; the key where the family gives none
+	Born      Opt[unit.Date]
+	// Age is written instead of Born by families who do not want to write a birth date.
+	Age         Opt[unit.Duration]
+	Sex         string // "female", "male" or "": only energy formulas ask
+	BodyMass    unit.Mass
+	Height      Opt[unit.Length]
+	Fitness     string // "good", "fair", "poor", "unwell" or ""
+	Carries     bool   // false: carries nothing, by choice or because they cannot
+	Cap         Opt[CapOverride]
+	Medications []Medication
+	Allergies   []Allergy
+	Licences    []Licence
+	Needs       []Need
+	Glasses     bool
+	OnBody      []Item
+}
+
+// CapOverride replaces the standard's share of body mass for one carrier.
+type CapOverride struct {
+	Share  unit.Share
+	Reason string
+}
+
+// Medication is something a person takes.
+type Medication struct {
+	Key, Spot string
+	Name      string
+	PerDay    unit.Count // doses a day; zero with AsNeeded
+	AsNeeded  bool
+	ColdChain bool
+	// ColdLife is how long the label allows it out of the cold; unset: the standard decides.
+	ColdLife Opt[unit.Duration]
+}
+
+// Allergy is what a person must not meet.
+type Allergy struct {
+	Key, Spot string
+	Severe    bool
+	Note      string
+}
+
+// Licence is a permission held by a person, such as one to use a radio service.
+type Licence struct {
+	Key, Spot string
+	Service   string
+	Until     Opt[unit.Date]
+}
+
+// Need is a special need in the family's own words.
+type Need struct {
+	Key, Spot, Text string
+}
+
+// Animal goes with the household.
+type Animal struct {
+	Key, Spot string
+	Name      string
+	Species   string // "dog", "cat", "horse", "other"
+	BodyMass  unit.Mass
+	Age       Opt[unit.Duration]
+	Born      Opt[unit.Date]
+	Neutered  bool
+	Fitness   string
+	Carries   bool
+	Cap       Opt[CapOverride]
+	// Energy and Water per day replace the published formula.
+	Energy Opt[unit.Energy]
+	Water  Opt[unit.Volume]
+}
+
+// Pack is one load that a carrier bears.
+type Pack struct {
+	Key, Spot    string
+	Name         string
+	Carrier      string // key of a person or an animal
+	Mass         unit.Mass
+	MassWeighed  Opt[unit.Date]
+	Estimated    bool
+	Colours      []string
+	Style        string
+	Frame        bool
+	HipBelt      bool
+	Compartments []Compartment
+}
+
+// Compartment is a part of a pack.
+type Compartment struct {
+	Key, Spot string
+	Name      string
+	Reach     string // "walking" or "halted"
+	For       string
+	Mass      Opt[unit.Mass] // of a pouch that is not part of the pack's own mass
+	Budget    Opt[unit.Mass]
+	QuickShed bool
+	Items     []Item
+}
+
+// Item is one thing, or Count alike things.
+type Item struct {
+	Key, Spot string
+	Name      string
+	Count     int64
+	Mass      unit.Mass // of one, as the family weighs it
+	// MassIncludesWater: Mass was weighed with Water inside; otherwise Water is added to it.
+	MassIncludesWater bool
+	Weighed           Opt[unit.Date]
+	Estimated         bool
+	Owner             string
+	Shared            bool
+	Can               []Capability
+	Food              Opt[Food]
+	Water             Opt[unit.Volume] // carried in it now, each
+	Container         Opt[Container]
+	Treat             Opt[Treat]
+	Fuel              Opt[Fuel]
+	Stove             Opt[Stove]
+	Cells             Opt[Cells]
+	Device            Opt[Device]
+	Insulation        Opt[Insulation]
+	Radio             Opt[Radio]
+	FirstAid          []FirstAid
+	Medicine          Opt[Medicine]
+	Documents         []string
+	Cash              Opt[Cash]
+	Colour            string
+	Visibility        string // "loud", "plain", "reflective" or ""
+	Expires           Opt[unit.Date]
+	Opened            Opt[unit.Date]
+	OpenedLife        Opt[unit.Duration]
+	Rotate            Opt[unit.Date]
+	OutOfCold         Opt[unit.Date]
+	QuickShed         bool
+	Pinned            bool
+	Worth             int64 // 1 to 5; 3 where not said
+}
+
+// Capability is something an item can do, and the physical way it does it.
+type Capability struct {
+	Spot  string
+	Name  string // such as "fire"
+	Means string // such as "gas-lighter"
+}
+
+// Food is what is eaten; every amount is for one of the item's Count.
+type Food struct {
+	Spot        string
+	Energy      unit.Energy
+	Sodium      Opt[unit.Mass]
+	Protein     Opt[unit.Mass]
+	NetMass     Opt[unit.Mass] // without packaging; unset: the item's mass
+	CookWater   unit.Volume
+	CookMinutes unit.Duration
+	Cook        bool   // must be cooked, or have hot water poured on it
+	For         string // key of the person or animal it is meant for; "": everybody
+	Allergens   []string
+}
+
+// Container holds water.
+type Container struct {
+	Spot     string
+	Capacity unit.Volume
+	FireSafe bool // may be put on a fire
+}
+
+// Treat makes water safe.
+type Treat struct {
+	Spot   string
+	Method string
+	Litres Opt[unit.Volume] // that one of the item can still treat; unset: as long as fuel or light lasts
+	Wait   Opt[unit.Duration]
+}
+
+// Fuel is burnt in a stove; Mass is the fuel alone and is part of the item's mass.
+type Fuel struct {
+	Spot string
+	Kind string
+	Mass unit.Mass
+}
+
+// Stove burns fuel.
+type Stove struct {
+	Spot  string
+	Burns []string
+}
+
+// Cells are loose cells or a power bank: what a device is fed with.
+type Cells struct {
+	Spot      string
+	Size      string
+	Chemistry string
+	Cells     int64 // in one of the item
+	Capacity  Opt[unit.Charge]
+	Energy    Opt[unit.Energy]
+}
+
+// Device uses cells.
+type Device struct {
+	Spot    string
+	Size    string
+	Cells   int64
+	RunTime Opt[unit.Duration]
+	// BuiltIn: its cell cannot be changed, it is charged instead.
+	BuiltIn bool
+}
+
+// Insulation keeps a body warm.
+type Insulation struct {
+	Spot    string
+	Kind    string
+	Comfort Opt[unit.Temperature]
+}
+
+// Radio hears or speaks.
+type Radio struct {
+	Spot     string
+	Receives []string
+	Service  string // spoken on: "", "frs", "gmrs", "amateur", "pmr446", "cb", "marine"
+}
+
+// FirstAid is a count of one kind of first-aid content in one of the item.
+type FirstAid struct {
+	Spot, Kind string
+	Count      int64
+}
+
+// Medicine is a supply of a person's medication.
+type Medicine struct {
+	Spot       string
+	Person     string
+	Medication string
+	Doses      unit.Count
+}
+
+// Cash is money in notes and coins, as written.
+type Cash struct {
+	Spot       string
+	Amount     string
+	SmallNotes bool
+}
+
+// Plan is what the packs must be enough for.
+type Plan struct {
+	Duration      unit.Duration
+	DurationSet   bool
+	Season        string // key of the season planned for
+	Seasons       []Season
+	Settings      []string
+	Altitude      Opt[unit.Length]
+	Legs          []Leg // by Order, then Key
+	WaterSources  []WaterSource
+	MeetingPoints []MeetingPoint
+	Contacts      []Contact
+	LowProfile    bool
+}
+
+// Season is the weather to plan for.
+type Season struct {
+	Key, Spot string
+	Day       unit.Temperature
+	Night     unit.Temperature
+	Humidity  Opt[unit.Share]
+	Daylight  unit.Duration // of one day
+}
+
+// Leg is one walk of the route.
+type Leg struct {
+	Key, Spot string
+	Order     int64
+	Distance  unit.Length
+	Climb     unit.Length
+	Descent   unit.Length
+	Ground    string
+	Pace      Opt[unit.Duration] // for one kilometre
+}
+
+// WaterSource is water on the way.
+type WaterSource struct {
+	Key, Spot string
+	Litres    Opt[unit.Volume]
+	Quality   string // "tap", "clear", "turbid", "foul"
+	Leg       string
+}
+
+// MeetingPoint is where the household finds itself again.
+type MeetingPoint struct {
+	Key, Spot, Where string
+}
+
+// Contact is somebody to call.
+type Contact struct {
+	Key, Spot string
+	Name      string
+	Phone     string
+	OutOfArea bool
+}
+
+// Record is what was practised and looked at.
+type Record struct {
+	Weighed    Opt[unit.Date]
+	Audited    Opt[unit.Date]
+	Shakedowns []Shakedown
+	Waivers    []Waiver
+}
+
+// Shakedown is a practice walk with the packs.
+type Shakedown struct {
+	Key, Spot string
+	On        unit.Date
+	Distance  unit.Length
+	Load      Opt[unit.Mass]
+}
+
+// Waiver is a household's decision to live with a finding for a time.
+type Waiver struct {
+	Key, Spot string
+	Rule      string
+	At        string // spot the waiver is for; "": any spot of the rule
+	Reason    string
+	Until     unit.Date
+	Agreed    string
+}

@@ -1,0 +1,262 @@
+package load
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"cuelang.org/go/cue/build"
+	"cuelang.org/go/mod/modfile"
+	"cuelang.org/go/mod/module"
+
+	"kitmuster/lint/source"
+)
+
+// Bounds on what is read for one household, far above any real kit: they keep
+// a hostile or broken file from eating the machine. Our own figures.
+const (
+	maxFile  = 1 << 20 // bytes of one file
+	maxTotal = 8 << 20 // bytes of all files of a household, shared ones included
+)
+
+// files is the one door to a household's tree: CUE reads through it too. It
+// bounds what is read and keeps every text for the positions.
+type files struct {
+	tree  fs.FS
+	dir   string
+	show  func(string) string
+	texts map[string]*source.Text
+	total int
+	// refused holds a fault for each file that the door did not let through.
+	refused []Fault
+}
+
+func newFiles(tree fs.FS, dir string, o Options) *files {
+	return &files{tree: tree, dir: dir, show: o.show, texts: map[string]*source.Text{}}
+}
+
+// Open implements fs.FS.
+func (x *files) Open(name string) (fs.File, error) {
+	if t := x.texts[name]; t != nil {
+		return memory{Reader: bytes.NewReader(t.Bytes), name: path.Base(name), size: int64(len(t.Bytes))}, nil
+	}
+	f, err := x.tree.Open(name)
+	if err != nil {
+		if errors.Is(err, fs.ErrPermission) {
+			return nil, x.refuse(name, "cannot be read: permission denied; give yourself the right to read it")
+		}
+		return nil, err
+	}
+	info, err := f.Stat()
+	if err != nil || info.IsDir() {
+		return f, err
+	}
+	defer f.Close()
+	if !info.Mode().IsRegular() {
+		return nil, x.refuse(name, "is not an ordinary file; kits are read from ordinary files only")
+	}
+	if info.Size() > maxFile {
+		return nil, x.tooLarge(name, info.Size())
+	}
+	b, err := io.ReadAll(io.LimitReader(f, maxFile+1))
+	if err != nil {
+		return nil, x.refuse(name, "cannot be read: "+plainError(err))
+	}
+	if len(b) > maxFile {
+		return nil, x.tooLarge(name, int64(len(b)))
+	}
+	if x.total += len(b); x.total > maxTotal {
+		return nil, x.refuse(name, fmt.Sprintf("brings this household's files over %d MiB; split the household or move what it does not need elsewhere", maxTotal>>20))
+	}
+	x.texts[name] = source.NewText(x.show(name), b)
+	if at := invalid(b); at >= 0 {
+		f := Fault{Rule: "input/file", Message: path.Base(name) + " is not UTF-8 text from here on; save it as UTF-8", At: x.texts[name].Span(at, at+1)}
+		x.refused = append(x.refused, f)
+		return nil, &fs.PathError{Op: "read", Path: name, Err: errors.New("not UTF-8 text")}
+	}
+	return memory{Reader: bytes.NewReader(b), name: path.Base(name), size: int64(len(b))}, nil
+}
+
+// ReadDir implements fs.ReadDirFS.
+func (x *files) ReadDir(name string) ([]fs.DirEntry, error) { return fs.ReadDir(x.tree, name) }
+
+// Stat implements fs.StatFS.
+func (x *files) Stat(name string) (fs.FileInfo, error) { return fs.Stat(x.tree, name) }
+
+func (x *files) tooLarge(name string, size int64) error {
+	return x.refuse(name, fmt.Sprintf("has %d MiB; a kit file may have at most %d MiB: split it, or move what is not a kit elsewhere", (size+1<<20-1)>>20, maxFile>>20))
+}
+
+// refuse remembers why a file is not read and gives CUE an error to stop at.
+func (x *files) refuse(name, why string) error {
+	f := Fault{Rule: "input/file", Message: path.Base(name) + " " + why, At: x.start(name)}
+	if !slices.ContainsFunc(x.refused, func(o Fault) bool { return o.At == f.At && o.Message == f.Message }) {
+		x.refused = append(x.refused, f)
+	}
+	return &fs.PathError{Op: "read", Path: name, Err: errors.New(why)}
+}
+
+// invalid is the offset of the first byte that is not UTF-8, or -1.
+func invalid(b []byte) int {
+	for i := 0; i < len(b); {
+		r, n := utf8.DecodeRune(b[i:])
+		if r == utf8.RuneError && n == 1 {
+			return i
+		}
+		i += n
+	}
+	return -1
+}
+
+// start is the first place of a file, whether or not its text is known.
+func (x *files) start(name string) source.Span {
+	p := source.Point{Line: 1, Col: 1}
+	return source.Span{File: x.show(name), Start: p, End: p}
+}
+
+func plainError(err error) string {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err.Error()
+	}
+	return err.Error()
+}
+
+// treePath is the path in the tree of a file that CUE names.
+func treePath(name string) string { return strings.TrimPrefix(name, "/") }
+
+// ours reports whether a file that CUE names lies in the household's own folder.
+func (x *files) ours(name string) bool { return path.Dir(treePath(name)) == x.dir }
+
+// text gives the text of a file that CUE names; nil where it was not read.
+// CUE names embedded data files relative to the package's folder.
+func (x *files) text(name string) *source.Text {
+	name = treePath(name)
+	if t := x.texts[name]; t != nil {
+		return t
+	}
+	return x.texts[path.Join(x.dir, name)]
+}
+
+// check looks at the folder's own files before CUE does, for what CUE would
+// pass over in silence or report unhelpfully.
+func (x *files) check(dir string) (out []Fault) {
+	entries, err := fs.ReadDir(x.tree, dir)
+	if err != nil {
+		return []Fault{{Rule: "input/file", Message: "the folder cannot be read: " + plainError(err), At: x.start(dir)}}
+	}
+	kits := 0
+	for _, e := range entries {
+		name := e.Name()
+		if e.IsDir() || path.Ext(name) != ".cue" || strings.HasPrefix(name, ".") {
+			continue
+		}
+		p := path.Join(dir, name)
+		b, err := fs.ReadFile(x, p)
+		if err != nil {
+			if len(x.refused) == 0 {
+				out = append(out, Fault{Rule: "input/file", Message: name + " cannot be read: " + plainError(err), At: x.start(p)})
+			}
+			continue
+		}
+		pkg, at := clause(b)
+		here := x.texts[p].Span(at[0], at[1])
+		switch {
+		case strings.HasPrefix(name, "_"), strings.HasSuffix(name, "_tool.cue"), strings.HasSuffix(name, "_test.cue"):
+			out = append(out, Fault{Rule: "input/file", Message: fmt.Sprintf("CUE leaves out files named like %s; rename it", name), At: x.start(p)})
+		case pkg == packageName:
+			kits++
+		case pkg == "":
+			out = append(out, Fault{Rule: "input/package", Message: fmt.Sprintf("no package line; write `package %s` as the first line", packageName), At: here})
+		default:
+			out = append(out, Fault{Rule: "input/package", Message: fmt.Sprintf("package %s is not read; write `package %s`, or move the file to a folder of its own", pkg, packageName), At: here})
+		}
+	}
+	if len(x.refused) > 0 {
+		return append(x.refused, out...)
+	}
+	if kits == 0 && len(out) == 0 {
+		out = append(out, Fault{Rule: "input/no-kit", Message: fmt.Sprintf("no kit in this folder: it has no .cue file that starts with `package %s`", packageName), At: x.start(dir)})
+	}
+	return out
+}
+
+var packageClause = regexp.MustCompile(`(?m)^(?:\x{FEFF})?[ \t]*package[ \t]+([\pL_$#][\pL\pN_$]*)`)
+
+// clause finds the package clause of a kit file: the name and where it stands.
+func clause(b []byte) (name string, at [2]int) {
+	b = b[:min(len(b), 64<<10)]
+	for _, m := range packageClause.FindAllSubmatchIndex(b, -1) {
+		return string(b[m[2]:m[3]]), [2]int{m[2], m[3]}
+	}
+	return "", [2]int{0, 0}
+}
+
+// leftOut reports files of the folder that CUE did not use.
+func (x *files) leftOut(inst *build.Instance) (out []Fault) {
+	for _, f := range append(slices.Clone(inst.IgnoredFiles), inst.InvalidFiles...) {
+		p := treePath(f.Filename)
+		if path.Ext(p) != ".cue" || !x.ours(p) || strings.HasPrefix(path.Base(p), ".") {
+			continue
+		}
+		why := "its build attribute is not met"
+		if f.ExcludeReason != nil {
+			why = f.ExcludeReason.Error()
+		}
+		out = append(out, Fault{Rule: "input/file", Message: fmt.Sprintf("%s is left out by CUE (%s), so what it says would be lost; take the condition away", path.Base(p), why), At: x.start(p)})
+	}
+	return out
+}
+
+// memory is a file that has been read.
+type memory struct {
+	*bytes.Reader
+	name string
+	size int64
+}
+
+func (m memory) Stat() (fs.FileInfo, error) { return m, nil }
+func (memory) Close() error                 { return nil }
+func (m memory) Name() string               { return m.name }
+func (m memory) Size() int64                { return m.size }
+func (memory) Mode() fs.FileMode            { return 0o444 }
+func (memory) ModTime() time.Time           { return time.Time{} }
+func (memory) IsDir() bool                  { return false }
+func (memory) Sys() any                     { return nil }
+
+// noRegistry refuses every module from outside: kits are read without a network.
+type noRegistry struct{}
+
+func (noRegistry) refuse(m string) error {
+	return fmt.Errorf("module %s is not in this repository, and kits are read without a network; copy what you need into the repository", m)
+}
+
+func (r noRegistry) ModFile(_ context.Context, m module.Version) (*modfile.File, error) {
+	return nil, r.refuse(m.String())
+}
+
+func (r noRegistry) Fetch(_ context.Context, m module.Version) (module.SourceLoc, error) {
+	return module.SourceLoc{}, r.refuse(m.String())
+}
+
+// ModuleVersions says that there is none, so that CUE goes on to name the import that it cannot find.
+func (noRegistry) ModuleVersions(context.Context, string) ([]string, error) { return nil, nil }
+
+// textOf finds a text by the path that people see.
+func (x *files) textOf(shown string) *source.Text {
+	for _, t := range x.texts {
+		if t.File == shown {
+			return t
+		}
+	}
+	return nil
+}

@@ -1,0 +1,111 @@
+package load
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// Find lists the folders of the households that the patterns mean, sorted and
+// without doubles. A pattern is a slash path of the tree: a folder, a .cue file,
+// which stands for its folder, or a folder followed by /..., which stands for every
+// household in it and below. On the way down the folders cue.mod and testdata and
+// those whose names begin with . or _ are passed over, as are folders that only hold
+// what households share. A folder named outright is always listed, so that a
+// mistake in it is told.
+func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fault) {
+	x := newFiles(tree, ".", o)
+	for _, p := range patterns {
+		base, below := strings.CutSuffix(p, "...")
+		base = path.Clean(strings.TrimSuffix(base, "/"))
+		info, err := fs.Stat(tree, base)
+		if err != nil {
+			why := "cannot be read: " + plainError(err)
+			if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
+				why = "there is nothing at this path"
+			}
+			faults = append(faults, Fault{Rule: "input/path", Message: why, At: x.start(base)})
+			continue
+		}
+		switch {
+		case below && info.IsDir():
+			found, fs := descend(tree, x, base)
+			if len(found) == 0 && len(fs) == 0 {
+				fs = append(fs, Fault{Rule: "input/no-kit", At: x.start(base),
+					Message: fmt.Sprintf("no household here or below: a household is a folder with a .cue file that starts with `package %s` and has a line such as household: \"Alder\"", packageName)})
+			}
+			dirs, faults = append(dirs, found...), append(faults, fs...)
+		case below:
+			faults = append(faults, Fault{Rule: "input/path", Message: "/... goes after a folder, and this is a file", At: x.start(base)})
+		case info.IsDir():
+			dirs = append(dirs, base)
+		case path.Ext(base) == ".cue":
+			dirs = append(dirs, path.Dir(base))
+		default:
+			faults = append(faults, Fault{Rule: "input/path", Message: "this is not a kit file: kit files end in .cue", At: x.start(base)})
+		}
+	}
+	slices.Sort(dirs)
+	sortFaults(faults)
+	return slices.Compact(dirs), faults
+}
+
+// householdLine tells a household's folder from one that only holds shared
+// things, without evaluating; no other field of the schema has this name.
+var householdLine = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:`)
+
+func descend(tree fs.FS, x *files, base string) (dirs []string, faults []Fault) {
+	var kitsOnly []string // folders of kit files without a household line
+	_ = fs.WalkDir(tree, base, func(p string, d fs.DirEntry, err error) error {
+		if err != nil {
+			faults = append(faults, Fault{Rule: "input/file", Message: "the folder cannot be read: " + plainError(err), At: x.start(p)})
+			return fs.SkipDir
+		}
+		if !d.IsDir() {
+			return nil
+		}
+		if n := d.Name(); p != base && (n == "cue.mod" || n == "testdata" || strings.HasPrefix(n, ".") || strings.HasPrefix(n, "_")) {
+			return fs.SkipDir
+		}
+		switch kits, household := look(tree, p); {
+		case household:
+			dirs = append(dirs, p)
+		case kits:
+			kitsOnly = append(kitsOnly, p)
+		}
+		return nil
+	})
+	for _, p := range kitsOnly { // shared things stand above a household; anything else is a household that forgot its line
+		if !slices.ContainsFunc(dirs, func(d string) bool { return p == "." || strings.HasPrefix(d, p+"/") }) {
+			dirs = append(dirs, p)
+		}
+	}
+	return dirs, faults
+}
+
+// look reports whether a folder has kit files, and whether one of them names a household.
+func look(tree fs.FS, dir string) (kits, household bool) {
+	entries, _ := fs.ReadDir(tree, dir)
+	for _, e := range entries {
+		if e.IsDir() || path.Ext(e.Name()) != ".cue" || strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		b, err := fs.ReadFile(newFiles(tree, dir, Options{}), path.Join(dir, e.Name()))
+		if err != nil { // told when the household is read
+			kits = true
+			continue
+		}
+		pkg, _ := clause(b)
+		if pkg == packageName {
+			kits = true
+		}
+		if (pkg == packageName || pkg == "") && householdLine.Match(b) {
+			household = true
+		}
+	}
+	return kits, household
+}

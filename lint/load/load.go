@@ -1,0 +1,177 @@
+// Package load turns the CUE files of a household into a kit, and remembers
+// where the family wrote each part of it. It is the only room that knows CUE.
+package load
+
+import (
+	"io/fs"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+
+	"cuelang.org/go/cue"
+	"cuelang.org/go/cue/ast"
+	"cuelang.org/go/cue/cuecontext"
+	"cuelang.org/go/cue/interpreter/embed"
+	"cuelang.org/go/cue/load"
+	"cuelang.org/go/cue/parser"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/source"
+	"kitmuster/schema"
+)
+
+// packageName is the name of the CUE package that kit files belong to.
+const packageName = "kit"
+
+// Fault is something wrong with a household's input.
+type Fault struct {
+	// Rule is "input/" and the kind of fault, such as "input/unknown-field".
+	Rule    string
+	Spot    string
+	Message string
+	At      source.Span
+	// Also holds further places with a word on each.
+	Also []Remark
+	// Soft marks a fault that does not keep the household from being judged.
+	Soft bool
+}
+
+// Remark is a further place that bears on a fault.
+type Remark struct {
+	Message string
+	At      source.Span
+}
+
+// Options say how a tree is read.
+type Options struct {
+	// Show turns a path of the tree into the path that people see; nil leaves it as it is.
+	Show func(string) string
+}
+
+func (o Options) show(p string) string {
+	if o.Show == nil {
+		return p
+	}
+	return o.Show(p)
+}
+
+// Loaded is one household as read. It keeps the evaluated files in memory until it is dropped.
+type Loaded struct {
+	// Kit is nil where the household could not be read.
+	Kit    *kit.Household
+	Faults []Fault
+
+	files  *files
+	places *places
+}
+
+// Locate answers where the family wrote the spot; see source.Spot. A spot that
+// nobody wrote answers with the nearest entry around it and origin Absent.
+// Not safe for concurrent use.
+func (l *Loaded) Locate(spot string) source.Place {
+	if l.places == nil {
+		return source.Place{}
+	}
+	return l.places.locate(spot)
+}
+
+// Household reads the household in folder dir of the tree. It never fails as
+// a whole: what is wrong stands in Faults, and Kit is nil if anything grave is.
+func Household(tree fs.FS, dir string, o Options) *Loaded {
+	l := &Loaded{files: newFiles(tree, dir, o)}
+	l.read(dir)
+	sortFaults(l.Faults)
+	if slices.ContainsFunc(l.Faults, func(f Fault) bool { return !f.Soft }) {
+		l.Kit = nil
+	}
+	return l
+}
+
+func (l *Loaded) read(dir string) {
+	if l.Faults = l.files.check(dir); len(l.Faults) > 0 {
+		return
+	}
+	inst := load.Instances([]string{"."}, &load.Config{
+		Dir:      "/" + strings.TrimPrefix(dir, "."),
+		FS:       l.files,
+		Package:  packageName,
+		Registry: noRegistry{},
+		Env:      []string{},
+	})[0]
+	e := &explainer{files: l.files, own: inst.Files}
+	if inst.Err != nil {
+		l.Faults = e.faults(inst.Err)
+		return
+	}
+	if l.Faults = l.files.leftOut(inst); len(l.Faults) > 0 {
+		return
+	}
+	if err := inst.AddSyntax(closing()); err != nil {
+		l.Faults = e.faults(err)
+		return
+	}
+	ctx := cuecontext.New(cuecontext.CUE_DEBUG(""), cuecontext.Interpreter(embed.New()))
+	root := ctx.BuildInstance(inst)
+	own := slices.DeleteFunc(slices.Clone(inst.Files), func(f *ast.File) bool { return f.Filename == schemaFile })
+	for _, imp := range inst.Dependencies() {
+		own = append(own, imp.Files...)
+	}
+	l.places = &places{files: l.files, root: root, own: own}
+	e.own, e.root, e.places = own, root, l.places
+	err := root.Validate(cue.Concrete(true))
+	if err == nil {
+		err = root.Err()
+	}
+	if err != nil {
+		l.Faults = e.faults(err)
+		return
+	}
+	r := &reader{places: l.places}
+	l.Kit = r.household(root)
+	l.Faults = r.faults
+}
+
+// schemaFile is the name under which the closing file is known to CUE.
+const schemaFile = "kitmuster-schema"
+
+var schemaSyntax = func() *ast.File {
+	f, err := parser.ParseFile(schemaFile, schema.Kit)
+	if err != nil {
+		panic(err) // the embedded schema is part of the program
+	}
+	return f
+}()
+
+// closing makes the file that closes a household's package with the schema.
+// The definitions hide inside one field, so that no name of the family's can
+// clash with them; the attribute is what makes the embedding closed.
+func closing() *ast.File {
+	f, err := parser.ParseFile(schemaFile, closingText)
+	if err != nil {
+		panic(err) // made of the embedded schema
+	}
+	return f
+}
+
+var closingText = "@experiment(explicitopen)\n\npackage " + packageName + "\n\n_kitmuster: {\n" + body(schemaSyntax) + "}\n_kitmuster.#Kit\n"
+
+// body is the schema without its package clause and comments.
+func body(f *ast.File) string {
+	for _, d := range f.Decls {
+		if p, ok := d.(*ast.Package); ok {
+			return comments.ReplaceAllString(string(schema.Kit[p.End().Offset():]), "")
+		}
+	}
+	return string(schema.Kit)
+}
+
+var comments = regexp.MustCompile(`(?m)^\s*//.*\n`)
+
+// DirOf names the folder that a path of a kit file or folder stands for.
+func DirOf(p string) string {
+	if path.Ext(p) == ".cue" {
+		return path.Dir(p)
+	}
+	return p
+}

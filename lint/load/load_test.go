@@ -1,0 +1,292 @@
+package load
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+	"golang.org/x/tools/txtar"
+)
+
+// Households stand in testdata/*.txtar. A comment at the end of a line says what is expected there:
+//
+//	// want RULE "part of the message"     a fault that starts on this line
+//	// spot SPOT@COL-COL                   the spot is located on this line at these columns
+//	// used SPOT                           the spot, written elsewhere, is used on this line
+//
+// A missing fault and a surplus one both fail. Several expectations are parted by ;.
+func TestHouseholds(t *testing.T) {
+	files, err := filepath.Glob("testdata/*.txtar")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no test data", err)
+	}
+	for _, file := range files {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) {
+			a, err := txtar.ParseFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			tree := treeOf(a)
+			dirs, faults := Find(tree, []string{"..."}, Options{})
+			if len(faults) > 0 {
+				t.Fatalf("Find: %v", faults)
+			}
+			want, got := expectations(t, a), []string{}
+			loaded := map[string]*Loaded{}
+			for _, d := range dirs {
+				l := Household(tree, d, Options{})
+				loaded[d] = l
+				for _, f := range l.Faults {
+					if f.At.File == "" || f.At.Start.Line < 1 || f.At.Start.Col < 1 || f.Message == "" {
+						t.Errorf("fault without a place or a message: %+v", f)
+					}
+					got = append(got, fmt.Sprintf("%s:%d want %s %q", f.At.File, f.At.Start.Line, f.Rule, f.Message))
+				}
+			}
+			for _, e := range want {
+				switch e.verb {
+				case "want":
+					i := slices.IndexFunc(got, func(g string) bool {
+						return strings.HasPrefix(g, fmt.Sprintf("%s:%d want %s ", e.file, e.line, e.what)) && strings.Contains(g, strings.Trim(fmt.Sprintf("%q", e.text), `"`))
+					})
+					if i < 0 {
+						t.Errorf("missing: %s:%d %s %q\ngot:\n%s", e.file, e.line, e.what, e.text, strings.Join(got, "\n"))
+						continue
+					}
+					got = slices.Delete(got, i, i+1)
+				case "spot", "used":
+					l := loaded[dirFor(e.file, dirs, a)]
+					if e.dir != "" {
+						l = loaded[e.dir]
+					}
+					if l == nil {
+						t.Fatalf("no household for %s:%d", e.file, e.line)
+					}
+					p := l.Locate(e.what)
+					at := p.At
+					if e.verb == "used" {
+						at = p.Used
+					}
+					where := fmt.Sprintf("%s:%d", at.File, at.Start.Line)
+					if diff := cmp.Diff(fmt.Sprintf("%s:%d", e.file, e.line), where); diff != "" {
+						t.Errorf("%s %s (-want +got):\n%s", e.verb, e.what, diff)
+					}
+					if cols := fmt.Sprintf("%d-%d", at.Start.Col, at.End.Col); e.text != "" && e.text != cols {
+						t.Errorf("%s %s: columns %s, want %s", e.verb, e.what, cols, e.text)
+					}
+				}
+			}
+			for _, g := range got {
+				t.Errorf("surplus: %s", g)
+			}
+		})
+	}
+}
+
+// dirFor is the only household, or the one the file lies in.
+func dirFor(file string, dirs []string, _ *txtar.Archive) string {
+	if slices.Contains(dirs, path.Dir(file)) {
+		return path.Dir(file)
+	}
+	return dirs[0]
+}
+
+type expectation struct {
+	file       string
+	line       int
+	verb, what string
+	text       string
+	dir        string
+}
+
+var expected = regexp.MustCompile(`(want|spot|used) (?:(\w+):)?([^\s;@]+)(?:@(\d+-\d+))?(?: "([^"]*)")?`)
+
+func expectations(t *testing.T, a *txtar.Archive) (out []expectation) {
+	t.Helper()
+	for _, f := range a.Files {
+		for i, line := range strings.Split(string(f.Data), "\n") {
+			_, c, ok := strings.Cut(line, "// ")
+			if !ok {
+				continue
+			}
+			for _, m := range expected.FindAllStringSubmatch(c, -1) {
+				out = append(out, expectation{file: f.Name, line: i + 1, verb: m[1], dir: m[2], what: m[3], text: m[4] + m[5]})
+			}
+		}
+	}
+	if len(out) == 0 {
+		t.Fatal("nothing is expected of this household; a test that cannot fail")
+	}
+	return out
+}
+
+func treeOf(a *txtar.Archive) fs.FS {
+	tree := fstest.MapFS{}
+	for _, f := range a.Files {
+		tree[f.Name] = &fstest.MapFile{Data: f.Data}
+	}
+	return tree
+}
+
+// one reads a household of one file.
+func one(text string) *Loaded {
+	return Household(fstest.MapFS{"kit.cue": {Data: []byte(text)}}, ".", Options{})
+}
+
+// messages are the rules and places of the faults of a household.
+func messages(l *Loaded) (out []string) {
+	for _, f := range l.Faults {
+		out = append(out, fmt.Sprintf("%s %s: %s", f.At, f.Rule, f.Message))
+	}
+	return out
+}
+
+const small = "package kit\n\nhousehold: \"Alder\"\npeople: ana: {age: \"42 y\", bodyMass: \"68 kg\"}\n"
+
+func TestSmallHouseholdLoads(t *testing.T) {
+	l := one(small)
+	if l.Kit == nil {
+		t.Fatal(messages(l))
+	}
+	if diff := cmp.Diff("Alder", l.Kit.Name); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestByteOrderMarkAndCRLF(t *testing.T) {
+	l := one("\uFEFF" + strings.ReplaceAll(small, "68 kg", "68 kgs?"))
+	if len(l.Faults) != 1 || l.Faults[0].At.Start.Line != 4 {
+		t.Errorf("with a byte order mark: %v", messages(l))
+	}
+	l = one(strings.ReplaceAll(strings.ReplaceAll(small, "68 kg", "68 kgs?"), "\n", "\r\n"))
+	if len(l.Faults) != 1 || l.Faults[0].At.Start.Line != 4 || l.Faults[0].At.Start.Col != 42 {
+		t.Errorf("with CRLF: %v", messages(l))
+	}
+}
+
+func TestHostileFiles(t *testing.T) {
+	deep := func(open, close string, n int) string {
+		return strings.Repeat(open, n) + "1" + strings.Repeat(close, n)
+	}
+	for name, c := range map[string]struct{ text, rule, part string }{
+		"a file of 50 MB":    {small + "// " + strings.Repeat("x", 50<<20), "input/file", "at most 1 MiB"},
+		"nested 10,000 deep": {small + "_x: " + deep("{a: ", "}", 10_000) + "\n", "input/syntax", "nest"},
+		"lists 10,000 deep":  {small + "_x: " + deep("[", "]", 10_000) + "\n", "input/syntax", "nest"},
+		"not UTF-8":          {small + "_x: \"\xff\xfe\"\n", "input/file", "UTF-8"},
+		"empty":              {"", "input/package", "package kit"},
+		"only a package":     {"package kit\n", "input/missing", "household"},
+		"a NUL byte":         {small + "_x: 1\x00\n", "input/syntax", "NUL"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			l := one(c.text)
+			if l.Kit != nil || len(l.Faults) == 0 {
+				t.Fatal("no fault")
+			}
+			f := l.Faults[0]
+			if !strings.HasPrefix(f.Rule, c.rule) || !strings.Contains(f.Message, c.part) {
+				t.Errorf("got %v, want %s with %q", messages(l), c.rule, c.part)
+			}
+		})
+	}
+}
+
+func TestUnreadable(t *testing.T) {
+	if os.Getuid() == 0 {
+		// The superuser may read everything, so a tree that refuses stands in for the disk.
+		l := Household(refusing{fstest.MapFS{"kit.cue": {Data: []byte(small)}}}, ".", Options{})
+		if len(l.Faults) != 1 || !strings.Contains(l.Faults[0].Message, "permission denied") {
+			t.Errorf("got %v", messages(l))
+		}
+		return
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "kit.cue"), []byte(small), 0); err != nil {
+		t.Fatal(err)
+	}
+	l := Household(os.DirFS(dir), ".", Options{})
+	if len(l.Faults) != 1 || !strings.Contains(l.Faults[0].Message, "permission denied") {
+		t.Errorf("got %v", messages(l))
+	}
+}
+
+// refusing is a tree whose files may not be read.
+type refusing struct{ fstest.MapFS }
+
+func (r refusing) Open(name string) (fs.File, error) {
+	if path.Ext(name) == ".cue" {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrPermission}
+	}
+	return r.MapFS.Open(name)
+}
+
+func (r refusing) ReadFile(name string) ([]byte, error) {
+	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrPermission}
+}
+
+func TestFind(t *testing.T) {
+	kit := &fstest.MapFile{Data: []byte(small)}
+	shared := &fstest.MapFile{Data: []byte("package kit\n\n_lamp: mass: \"80 g\"\n")}
+	tree := fstest.MapFS{
+		"valley/shared.cue":          shared,
+		"valley/alder/kit.cue":       kit,
+		"valley/birch/kit.cue":       kit,
+		"valley/forgot/kit.cue":      shared,
+		"valley/cue.mod/x/kit.cue":   kit,
+		"valley/testdata/a/kit.cue":  kit,
+		"valley/.hidden/kit.cue":     kit,
+		"valley/_old/kit.cue":        kit,
+		"valley/other/catalogue.cue": {Data: []byte("package catalogue\n\nhousehold: 1\n")},
+		"valley/alder/notes.txt":     {Data: []byte("hello")},
+	}
+	for _, c := range []struct {
+		why      string
+		patterns []string
+		dirs     []string
+		faults   int
+	}{
+		{"everything below; the folder that forgot its line is told when it is read", []string{"..."}, []string{"valley/alder", "valley/birch", "valley/forgot"}, 0},
+		{"one folder", []string{"valley/alder"}, []string{"valley/alder"}, 0},
+		{"a file stands for its folder", []string{"valley/alder/kit.cue", "valley/alder"}, []string{"valley/alder"}, 0},
+		{"a folder named outright is taken even if it is passed over below", []string{"valley/_old"}, []string{"valley/_old"}, 0},
+		{"nothing there", []string{"valley/elder"}, nil, 1},
+		{"not a kit file", []string{"valley/alder/notes.txt"}, nil, 1},
+		{"... after a file", []string{"valley/alder/kit.cue/..."}, nil, 1},
+		{"no household below", []string{"valley/other/..."}, nil, 1},
+	} {
+		dirs, faults := Find(tree, c.patterns, Options{})
+		if diff := cmp.Diff(c.dirs, dirs); diff != "" || len(faults) != c.faults {
+			t.Errorf("%s: faults %v\n%s", c.why, faults, diff)
+		}
+	}
+}
+
+// FuzzHousehold: whatever stands in a kit file, reading it ends with a kit or with a
+// fault that has a place and a message.
+func FuzzHousehold(f *testing.F) {
+	f.Add(small)
+	f.Add(small + "packs: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: lid: {reach: \"walking\", items: lamp: {mass: \"80 g\", can: light: \"headlamp\"}}}\n")
+	f.Add("package kit\nhousehold: 3\npeople: {}\n")
+	f.Add("package kit\nimport \"strings\"\nhousehold: strings.ToUpper(\"x\")\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		if len(text) > 2000 || strings.Contains(text, "import") || strings.ContainsAny(text, "|*") {
+			return // the evaluator has no brake: what can run long is behind the wall of the command
+		}
+		l := one(text)
+		if l.Kit == nil && len(l.Faults) == 0 {
+			t.Error("neither a kit nor a fault")
+		}
+		for _, f := range l.Faults {
+			if f.Message == "" || f.At.File == "" || f.At.Start.Line < 1 || f.At.Start.Col < 1 || f.At.End.Offset < f.At.Start.Offset {
+				t.Errorf("fault without message or place: %+v", f)
+			}
+		}
+	})
+}

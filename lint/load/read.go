@@ -1,0 +1,559 @@
+package load
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"cuelang.org/go/cue"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/near"
+	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
+)
+
+// Bounds on single values, all our own figures: beyond them a value is a slip of the pen.
+const (
+	maxCount     = 10_000
+	maxPerson    = unit.Mass(400_000_000_000)   // 400 kg
+	maxAnimal    = unit.Mass(1_000_000_000_000) // 1000 kg
+	maxDay       = unit.Duration(24 * 60 * 60)
+	maxPlan      = 30 * maxDay
+	maxRoute     = unit.Length(1_000_000_000_000) // 1000 km
+	defaultWorth = 3
+)
+
+// reader turns an evaluated household into a kit and keeps what is wrong with it.
+type reader struct {
+	places *places
+	faults []Fault
+}
+
+func (r *reader) fault(rule, spot, format string, args ...any) {
+	r.add(rule, spot, r.places.locate(spot), fmt.Sprintf(format, args...))
+}
+
+func (r *reader) add(rule, spot string, p source.Place, message string) {
+	f := Fault{Rule: rule, Spot: spot, Message: message, At: p.At}
+	if p.Used.Known() {
+		f.Also = append(f.Also, Remark{"used here", p.Used})
+	}
+	r.faults = append(r.faults, f)
+}
+
+// entry is a struct of the family's with its fields at hand.
+type entry struct {
+	r      *reader
+	spot   string
+	fields []field
+}
+
+type field struct {
+	name  string
+	value cue.Value
+}
+
+func (r *reader) entry(v cue.Value, spot string) entry {
+	e := entry{r: r, spot: spot}
+	it, err := v.Fields()
+	for err == nil && it.Next() {
+		e.fields = append(e.fields, field{it.Selector().Unquoted(), it.Value()})
+	}
+	return e
+}
+
+func (e entry) get(name string) (cue.Value, bool) {
+	for i := range e.fields {
+		if e.fields[i].name == name {
+			return e.fields[i].value, true
+		}
+	}
+	return cue.Value{}, false
+}
+
+func (e entry) at(name string) string { return e.spot + "/" + name }
+
+func (e entry) sub(name string) (entry, bool) {
+	v, ok := e.get(name)
+	if !ok {
+		return entry{}, false
+	}
+	return e.r.entry(v, e.under(name)), true
+}
+
+func (e entry) under(name string) string {
+	if e.spot == "" {
+		return name
+	}
+	return e.at(name)
+}
+
+// each goes through a group of named entries in the order of their names.
+func (e entry) each(name string, do func(key string, e entry)) {
+	g, ok := e.sub(name)
+	if !ok {
+		return
+	}
+	slices.SortFunc(g.fields, func(a, b field) int { return cmp.Compare(a.name, b.name) })
+	for _, f := range g.fields {
+		do(f.name, e.r.entry(f.value, source.Spot(append(source.Keys(g.spot), f.name)...)))
+	}
+}
+
+func (e entry) text(name string) string {
+	v, ok := e.get(name)
+	if !ok {
+		return ""
+	}
+	s, _ := v.String()
+	return s
+}
+
+func (e entry) name(key string) string { return cmp.Or(e.text("name"), key) }
+
+func (e entry) flag(name string) bool {
+	v, ok := e.get(name)
+	if !ok {
+		return false
+	}
+	b, _ := v.Bool()
+	return b
+}
+
+// carries is true where it is not written.
+func (e entry) flagOr(name string, otherwise bool) bool {
+	if _, ok := e.get(name); !ok {
+		return otherwise
+	}
+	return e.flag(name)
+}
+
+func (e entry) whole(name string, otherwise, low, high int64) int64 {
+	v, ok := e.get(name)
+	if !ok {
+		return otherwise
+	}
+	n, err := v.Int64()
+	if err != nil || n < low || n > high {
+		e.r.fault("input/value", e.at(name), "%s must be a whole number from %d to %d", name, low, high)
+		return otherwise
+	}
+	return n
+}
+
+func (e entry) list(name string) (out []string) {
+	v, ok := e.get(name)
+	if !ok {
+		return nil
+	}
+	it, err := v.List()
+	for err == nil && it.Next() {
+		s, _ := it.Value().String()
+		out = append(out, s)
+	}
+	return out
+}
+
+// count reads a bare number of pieces.
+func (e entry) count(name string) unit.Count {
+	v, ok := e.get(name)
+	if !ok {
+		return 0
+	}
+	b, err := v.MarshalJSON()
+	if err != nil {
+		e.r.fault("input/value", e.at(name), "%s is not a number", name)
+		return 0
+	}
+	c, err := unit.ParseCount(string(b))
+	if err != nil {
+		e.quantityFault(name, string(b), err)
+	}
+	return c
+}
+
+// quantity reads an optional quantity of a kind; a fault leaves it unset.
+func quantity[T any](e entry, name string, parse func(string) (T, error)) kit.Opt[T] {
+	v, ok := e.get(name)
+	if !ok {
+		return kit.Opt[T]{}
+	}
+	s, err := v.String()
+	if err != nil {
+		e.r.fault("input/value", e.at(name), "%s must be text in quotes, such as %s", name, wanted(name))
+		return kit.Opt[T]{}
+	}
+	q, err := parse(s)
+	if err != nil {
+		e.quantityFault(name, s, err)
+		return kit.Opt[T]{}
+	}
+	return kit.Some(q)
+}
+
+// quantityFault points at the wrong part of the text where the text is written out as it stands.
+func (e entry) quantityFault(name, text string, err error) {
+	p := e.r.places.locate(e.at(name))
+	var ue *unit.Error
+	if errors.As(err, &ue) {
+		if t := e.r.places.files.textOf(p.At.File); t != nil {
+			from := p.At.Start.Offset
+			if from < len(t.Bytes) && t.Bytes[from] == '"' {
+				from++
+			}
+			if to := from + len(text); to <= len(t.Bytes) && string(t.Bytes[from:to]) == text {
+				p.At = t.Span(from+ue.Offset, from+ue.Offset+ue.Len)
+			}
+		}
+	}
+	e.r.add("input/quantity", e.at(name), p, name+": "+err.Error())
+}
+
+func (e entry) mass(name string) kit.Opt[unit.Mass]     { return quantity(e, name, unit.ParseMass) }
+func (e entry) volume(name string) kit.Opt[unit.Volume] { return quantity(e, name, unit.ParseVolume) }
+func (e entry) length(name string) kit.Opt[unit.Length] { return quantity(e, name, unit.ParseLength) }
+func (e entry) date(name string) kit.Opt[unit.Date]     { return quantity(e, name, unit.ParseDate) }
+func (e entry) energy(name string) kit.Opt[unit.Energy] { return quantity(e, name, unit.ParseEnergy) }
+func (e entry) share(name string) kit.Opt[unit.Share]   { return quantity(e, name, unit.ParseShare) }
+func (e entry) duration(name string) kit.Opt[unit.Duration] {
+	return quantity(e, name, unit.ParseDuration)
+}
+func (e entry) temperature(name string) kit.Opt[unit.Temperature] {
+	return quantity(e, name, unit.ParseTemperature)
+}
+
+// bounded refuses values that only a slip of the pen can explain.
+func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show func(T) string) T {
+	if q.Set && (q.Value < low || q.Value > high) {
+		e.r.fault("input/value", e.at(name), "%s %s is not believable: it must lie from %s to %s; check the number and its unit", name, show(q.Value), show(low), show(high))
+	}
+	return q.Value
+}
+
+func (r *reader) household(root cue.Value) *kit.Household {
+	e := r.entry(root, "")
+	h := &kit.Household{Name: e.text("household")}
+	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })
+	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
+	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
+	if p, ok := e.sub("plan"); ok {
+		h.Plan = r.plan(p)
+	}
+	if p, ok := e.sub("record"); ok {
+		h.Record = r.record(p)
+	}
+	if len(h.People) == 0 {
+		r.fault("input/no-people", "people", `nobody is in this household; write at least one person, such as people: ana: {age: "42 y", bodyMass: "68 kg"}`)
+	}
+	r.references(h)
+	return h
+}
+
+func (r *reader) person(key string, e entry) kit.Person {
+	p := kit.Person{
+		Key: key, Spot: e.spot, Name: e.name(key),
+		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
+		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
+		Cap: e.cap(), Glasses: e.flag("glasses"),
+		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
+	}
+	e.aged(true)
+	e.each("medications", func(key string, e entry) {
+		m := kit.Medication{Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay"), AsNeeded: e.flag("asNeeded"), ColdChain: e.flag("coldChain"), ColdLife: e.duration("coldLife")}
+		if _, ok := e.get("perDay"); ok == m.AsNeeded || ok && m.PerDay == 0 {
+			r.fault("input/missing", e.spot, "write how much %s is taken: either perDay: 2 (doses a day, above zero) or asNeeded: true", m.Name)
+		}
+		p.Medications = append(p.Medications, m)
+	})
+	e.each("allergies", func(key string, e entry) {
+		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), Note: e.text("note")})
+	})
+	e.each("licences", func(key string, e entry) {
+		p.Licences = append(p.Licences, kit.Licence{Key: key, Spot: e.spot, Service: e.text("service"), Until: e.date("until")})
+	})
+	if needs, ok := e.sub("needs"); ok {
+		for _, f := range needs.fields {
+			p.Needs = append(p.Needs, kit.Need{Key: f.name, Spot: needs.at(f.name), Text: needs.text(f.name)})
+		}
+		slices.SortFunc(p.Needs, func(a, b kit.Need) int { return cmp.Compare(a.Key, b.Key) })
+	}
+	e.each("onBody", func(key string, e entry) { p.OnBody = append(p.OnBody, r.item(key, e)) })
+	return p
+}
+
+func (e entry) aged(must bool) {
+	_, born := e.get("born")
+	_, age := e.get("age")
+	if born && age {
+		e.r.fault("input/conflict", e.at("age"), "both born and age are written; keep one")
+	} else if must && !born && !age {
+		e.r.fault("input/missing", e.spot, `how old is %s? Write age: "42 y" or born: "1984-05-02"`, lastKey(e.spot))
+	}
+}
+
+func lastKey(spot string) string {
+	keys := source.Keys(spot)
+	if len(keys) == 0 {
+		return ""
+	}
+	return keys[len(keys)-1]
+}
+
+func (e entry) cap() kit.Opt[kit.CapOverride] {
+	c, ok := e.sub("cap")
+	if !ok {
+		return kit.Opt[kit.CapOverride]{}
+	}
+	share := bounded(c, "share", c.share("share"), 0, 1_000_000, unit.Share.String)
+	return kit.Some(kit.CapOverride{Share: share, Reason: c.text("reason")})
+}
+
+func (r *reader) animal(key string, e entry) kit.Animal {
+	e.aged(false)
+	return kit.Animal{
+		Key: key, Spot: e.spot, Name: e.name(key), Species: e.text("species"),
+		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String),
+		Born:     e.date("born"), Age: e.duration("age"), Neutered: e.flag("neutered"), Fitness: e.text("fitness"),
+		Carries: e.flag("carries"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
+	}
+}
+
+func (r *reader) pack(key string, e entry) kit.Pack {
+	p := kit.Pack{
+		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.text("carrier"),
+		Mass:        bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String),
+		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
+		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
+	}
+	e.each("compartments", func(key string, e entry) {
+		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed")}
+		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
+		e.each("items", func(key string, e entry) { c.Items = append(c.Items, r.item(key, e)) })
+		p.Compartments = append(p.Compartments, c)
+	})
+	return p
+}
+
+func (r *reader) item(key string, e entry) kit.Item {
+	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth}
+	e.mayHold(&it)
+	if it.MassIncludesWater && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
+		r.fault("input/value", e.at("mass"), "%s was weighed with its water, but %s is less than %s of water alone; write the mass with the water in it, or take massIncludesWater out", it.Name, it.Mass, it.Water.Value)
+	}
+	return it
+}
+
+// mayHold reads an item's fields in one pass: most items have few of the many they may have.
+func (e entry) mayHold(it *kit.Item) {
+	for _, f := range e.fields {
+		switch f.name {
+		case "name":
+			it.Name = e.name(it.Key)
+		case "count":
+			it.Count = e.whole("count", 1, 0, maxCount)
+		case "mass":
+			it.Mass = bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String)
+		case "massIncludesWater":
+			it.MassIncludesWater = e.flag("massIncludesWater")
+		case "weighed":
+			it.Weighed = e.date("weighed")
+		case "estimated":
+			it.Estimated = e.flag("estimated")
+		case "owner":
+			it.Owner = e.text("owner")
+		case "shared":
+			it.Shared = e.flag("shared")
+		case "can":
+			can, _ := e.sub("can")
+			for _, c := range can.fields {
+				it.Can = append(it.Can, kit.Capability{Spot: can.at(c.name), Name: c.name, Means: can.text(c.name)})
+			}
+			slices.SortFunc(it.Can, func(a, b kit.Capability) int { return cmp.Compare(a.Name, b.Name) })
+		case "food":
+			food, _ := e.sub("food")
+			it.Food = kit.Some(food.food())
+		case "water":
+			it.Water = e.volume("water")
+		case "container":
+			c, _ := e.sub("container")
+			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: c.volume("capacity").Value, FireSafe: c.flag("fireSafe")})
+		case "treat":
+			t, _ := e.sub("treat")
+			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait")})
+		case "fuel":
+			fu, _ := e.sub("fuel")
+			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value})
+		case "stove":
+			s, _ := e.sub("stove")
+			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns")})
+		case "cells":
+			c, _ := e.sub("cells")
+			it.Cells = kit.Some(kit.Cells{Spot: c.spot, Size: c.text("size"), Chemistry: c.text("chemistry"), Cells: c.whole("cells", 1, 1, maxCount), Capacity: quantity(c, "capacity", unit.ParseCharge), Energy: c.energy("energy")})
+		case "device":
+			d, _ := e.sub("device")
+			it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn")})
+		case "insulation":
+			i, _ := e.sub("insulation")
+			it.Insulation = kit.Some(kit.Insulation{Spot: i.spot, Kind: i.text("kind"), Comfort: i.temperature("comfort")})
+		case "radio":
+			ra, _ := e.sub("radio")
+			it.Radio = kit.Some(kit.Radio{Spot: ra.spot, Receives: ra.list("receives"), Service: ra.text("service")})
+		case "firstAid":
+			fa, _ := e.sub("firstAid")
+			for _, c := range fa.fields {
+				it.FirstAid = append(it.FirstAid, kit.FirstAid{Spot: fa.at(c.name), Kind: c.name, Count: fa.whole(c.name, 0, 0, maxCount)})
+			}
+			slices.SortFunc(it.FirstAid, func(a, b kit.FirstAid) int { return cmp.Compare(a.Kind, b.Kind) })
+		case "medicine":
+			m, _ := e.sub("medicine")
+			it.Medicine = kit.Some(kit.Medicine{Spot: m.spot, Person: m.text("person"), Medication: m.text("of"), Doses: m.count("doses")})
+		case "documents":
+			it.Documents = e.list("documents")
+		case "cash":
+			c, _ := e.sub("cash")
+			it.Cash = kit.Some(kit.Cash{Spot: c.spot, Amount: c.text("amount"), SmallNotes: c.flag("smallNotes")})
+		case "colour":
+			it.Colour = e.text("colour")
+		case "visibility":
+			it.Visibility = e.text("visibility")
+		case "expires":
+			it.Expires = e.date("expires")
+		case "opened":
+			it.Opened = e.date("opened")
+		case "openedLife":
+			it.OpenedLife = e.duration("openedLife")
+		case "rotate":
+			it.Rotate = e.date("rotate")
+		case "outOfCold":
+			it.OutOfCold = e.date("outOfCold")
+		case "quickShed":
+			it.QuickShed = e.flag("quickShed")
+		case "pinned":
+			it.Pinned = e.flag("pinned")
+		case "worth":
+			it.Worth = e.whole("worth", defaultWorth, 1, 5)
+		}
+	}
+}
+
+func (e entry) food() kit.Food {
+	f := kit.Food{
+		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
+		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.text("for"), Allergens: e.list("allergens"),
+	}
+	f.Cook = f.CookWater > 0 || f.CookMinutes > 0
+	if salt := e.mass("salt"); salt.Set {
+		if f.Sodium.Set {
+			e.r.fault("input/conflict", e.at("salt"), "both sodium and salt are written; keep the one on the label")
+		}
+		f.Sodium = kit.Some(kit.SodiumOfSalt(salt.Value))
+	}
+	return f
+}
+
+func (r *reader) plan(e entry) kit.Plan {
+	d := e.duration("duration")
+	p := kit.Plan{
+		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.text("season"),
+		Settings: e.list("settings"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
+	}
+	e.each("seasons", func(key string, e entry) {
+		p.Seasons = append(p.Seasons, kit.Season{
+			Key: key, Spot: e.spot, Day: e.temperature("day").Value, Night: e.temperature("night").Value, Humidity: e.share("humidity"),
+			Daylight: bounded(e, "daylight", e.duration("daylight"), 0, maxDay, unit.Duration.String),
+		})
+	})
+	e.each("legs", func(key string, e entry) {
+		p.Legs = append(p.Legs, kit.Leg{
+			Key: key, Spot: e.spot, Order: e.whole("order", 1, 1, maxCount), Distance: bounded(e, "distance", e.length("distance"), 0, maxRoute, unit.Length.String),
+			Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
+		})
+	})
+	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
+	e.each("waterSources", func(key string, e entry) {
+		p.WaterSources = append(p.WaterSources, kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.text("leg")})
+	})
+	e.each("meetingPoints", func(key string, e entry) {
+		p.MeetingPoints = append(p.MeetingPoints, kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where")})
+	})
+	e.each("contacts", func(key string, e entry) {
+		p.Contacts = append(p.Contacts, kit.Contact{Key: key, Spot: e.spot, Name: e.name(key), Phone: e.text("phone"), OutOfArea: e.flag("outOfArea")})
+	})
+	return p
+}
+
+func (r *reader) record(e entry) kit.Record {
+	out := kit.Record{Weighed: e.date("weighed"), Audited: e.date("audited")}
+	e.each("shakedowns", func(key string, e entry) {
+		out.Shakedowns = append(out.Shakedowns, kit.Shakedown{Key: key, Spot: e.spot, On: e.date("on").Value, Distance: e.length("distance").Value, Load: e.mass("load")})
+	})
+	e.each("waivers", func(key string, e entry) {
+		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.text("spot"), Reason: e.text("reason"), Until: e.date("until").Value, Agreed: e.text("agreed")})
+	})
+	return out
+}
+
+// references checks every name of one entry that another entry uses.
+func (r *reader) references(h *kit.Household) {
+	var people, bodies []string
+	meds := map[string][]string{}
+	for _, p := range h.People {
+		people = append(people, p.Key)
+		for _, m := range p.Medications {
+			meds[p.Key] = append(meds[p.Key], m.Key)
+		}
+	}
+	bodies = slices.Clone(people)
+	for _, a := range h.Animals {
+		if slices.Contains(people, a.Key) {
+			r.fault("input/conflict", a.Spot, "%s is the name of a person and of an animal; a carrier could be either: rename one", a.Key)
+		}
+		bodies = append(bodies, a.Key)
+	}
+	check := func(spot, what, key string, known []string) {
+		if key != "" && !slices.Contains(known, key) {
+			r.fault("input/reference", spot, "%s", near.Suggest(fmt.Sprintf("%s %q is not in this household", what, key), key, known, "there are"))
+		}
+	}
+	item := func(it *kit.Item) {
+		check(it.Spot+"/owner", "owner", it.Owner, bodies)
+		if it.Food.Set {
+			check(it.Food.Value.Spot+"/for", "food for", it.Food.Value.For, bodies)
+		}
+		if m := it.Medicine.Value; it.Medicine.Set {
+			check(m.Spot+"/person", "person", m.Person, people)
+			if slices.Contains(people, m.Person) && !slices.Contains(meds[m.Person], m.Medication) {
+				r.fault("input/reference", m.Spot+"/of", "%s", near.Suggest(fmt.Sprintf("%s takes no medication called %q", m.Person, m.Medication), m.Medication, meds[m.Person], "there are"))
+			}
+		}
+	}
+	for i := range h.People {
+		for j := range h.People[i].OnBody {
+			item(&h.People[i].OnBody[j])
+		}
+	}
+	for i := range h.Packs {
+		check(h.Packs[i].Spot+"/carrier", "carrier", h.Packs[i].Carrier, bodies)
+		for j := range h.Packs[i].Compartments {
+			for k := range h.Packs[i].Compartments[j].Items {
+				item(&h.Packs[i].Compartments[j].Items[k])
+			}
+		}
+	}
+	var seasons, legs []string
+	for _, s := range h.Plan.Seasons {
+		seasons = append(seasons, s.Key)
+	}
+	for _, l := range h.Plan.Legs {
+		legs = append(legs, l.Key)
+	}
+	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
+		r.fault("input/reference", "plan/season", "%s", near.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))
+	}
+	for _, s := range h.Plan.WaterSources {
+		check(s.Spot+"/leg", "leg", s.Leg, legs)
+	}
+}
