@@ -114,10 +114,10 @@ func trimPath(p []string) []string {
 }
 
 var (
-	conflict = regexp.MustCompile(`(?s)^conflicting values (.+?) and (.+?)(?: \(mismatched types (.+?) and (.+?)\))?$`)
-	literal  = regexp.MustCompile(`(?s)^(".*"|-?[0-9.eE+]+|true|false|null)$`)
-	oneOf    = regexp.MustCompile(`^=~"\^\(([^()]*)\)\$"$`)
-	unquoted = regexp.MustCompile(`^"(.*)"$`)
+	conflict   = regexp.MustCompile(`(?s)^conflicting values (.+?) and (.+?)(?: \(mismatched types (.+?) and (.+?)\))?$`)
+	plainValue = regexp.MustCompile(`(?s)^(".*"|-?[0-9.eE+]+|true|false|null)$`)
+	oneOf      = regexp.MustCompile(`^=~"\^\(([^()]*)\)\$"$`)
+	unquoted   = regexp.MustCompile(`^"(.*)"$`)
 )
 
 // message says what is wrong and what to write, and which kind of fault it is.
@@ -195,20 +195,20 @@ func conflictFault(es []errors.Error, last string) (rule, text string) {
 	if ka == "" {
 		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
 	}
-	if literal.MatchString(b) && !literal.MatchString(a) || strings.HasPrefix(b, "{") || strings.HasPrefix(b, "[") {
+	if plainValue.MatchString(b) && !plainValue.MatchString(a) || strings.HasPrefix(b, "{") || strings.HasPrefix(b, "[") {
 		a, b, ka, kb = b, a, kb, ka
 	}
 	switch {
 	case kb == "string" && (ka == "int" || ka == "float" || ka == "number"):
 		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s: %s", last, a, last, wanted(last))
-	case literal.MatchString(a) && literal.MatchString(b):
+	case plainValue.MatchString(a) && plainValue.MatchString(b):
 		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
 	}
 	return "input/value", fmt.Sprintf("%s: %s stands where %s is wanted", last, brief(a, ka), article(kb))
 }
 
 func brief(value, kind string) string {
-	if literal.MatchString(value) && len(value) < 60 {
+	if plainValue.MatchString(value) && len(value) < 60 {
 		return value + " (" + kindWord(kind) + ")"
 	}
 	return article(kind)

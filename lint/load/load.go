@@ -11,6 +11,7 @@ import (
 
 	"cuelang.org/go/cue"
 	"cuelang.org/go/cue/ast"
+	"cuelang.org/go/cue/build"
 	"cuelang.org/go/cue/cuecontext"
 	"cuelang.org/go/cue/interpreter/embed"
 	"cuelang.org/go/cue/load"
@@ -107,29 +108,43 @@ func (l *Loaded) read(dir string) {
 	if l.Faults = l.files.leftOut(inst); len(l.Faults) > 0 {
 		return
 	}
-	if err := inst.AddSyntax(closing()); err != nil {
-		l.Faults = e.faults(err)
-		return
-	}
-	ctx := cuecontext.New(cuecontext.CUE_DEBUG(""), cuecontext.Interpreter(embed.New()))
-	root := ctx.BuildInstance(inst)
-	own := slices.DeleteFunc(slices.Clone(inst.Files), func(f *ast.File) bool { return f.Filename == schemaFile })
+	own := slices.Clone(inst.Files)
 	for _, imp := range inst.Dependencies() {
 		own = append(own, imp.Files...)
 	}
+	root := evaluate(inst)
 	l.places = &places{files: l.files, root: root, own: own}
-	e.own, e.root, e.places = own, root, l.places
-	err := root.Validate(cue.Concrete(true))
-	if err == nil {
-		err = root.Err()
+	kit, fits := node{}, false
+	if root.Validate(cue.Concrete(true)) == nil {
+		kit, fits = snapshot(root, kitShape)
 	}
-	if err != nil {
-		l.Faults = e.faults(err)
-		return
+	if !fits {
+		if err := inst.AddSyntax(closing()); err != nil {
+			l.Faults = e.faults(err)
+			return
+		}
+		root = evaluate(inst)
+		l.places.root = root
+		e.own, e.root, e.places = own, root, l.places
+		err := root.Validate(cue.Concrete(true))
+		if err == nil {
+			err = root.Err()
+		}
+		if err != nil {
+			l.Faults = e.faults(err)
+			return
+		}
+		kit, _ = snapshot(root, nil)
 	}
 	r := &reader{places: l.places}
-	l.Kit = r.household(root)
+	l.Kit = r.household(kit)
 	l.Faults = r.faults
+}
+
+// evaluate uses a context of its own for each evaluation: a context never
+// frees what it has seen, and would answer a second time from memory.
+func evaluate(inst *build.Instance) cue.Value {
+	return cuecontext.New(cuecontext.CUE_DEBUG(""), cuecontext.Interpreter(embed.New())).BuildInstance(inst)
 }
 
 // schemaFile is the name under which the closing file is known to CUE.

@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strconv"
 
-	"cuelang.org/go/cue"
-
 	"kitmuster/lint/kit"
 	"kitmuster/lint/near"
 	"kitmuster/lint/source"
@@ -44,44 +42,18 @@ func (r *reader) add(rule, spot string, p source.Place, message string) {
 	r.faults = append(r.faults, f)
 }
 
-// entry is a struct of the family's with its fields at hand.
+// entry is a struct of the family's with its spot.
 type entry struct {
-	r      *reader
-	spot   string
-	fields []field
-}
-
-type field struct {
-	name  string
-	value cue.Value
-}
-
-func (r *reader) entry(v cue.Value, spot string) entry {
-	e := entry{r: r, spot: spot}
-	it, err := v.Fields()
-	for err == nil && it.Next() {
-		e.fields = append(e.fields, field{it.Selector().Unquoted(), it.Value()})
-	}
-	return e
-}
-
-func (e entry) get(name string) (cue.Value, bool) {
-	for i := range e.fields {
-		if e.fields[i].name == name {
-			return e.fields[i].value, true
-		}
-	}
-	return cue.Value{}, false
+	node
+	r    *reader
+	spot string
 }
 
 func (e entry) at(name string) string { return e.spot + "/" + name }
 
 func (e entry) sub(name string) (entry, bool) {
-	v, ok := e.get(name)
-	if !ok {
-		return entry{}, false
-	}
-	return e.r.entry(v, e.under(name)), true
+	n, ok := e.get(name)
+	return entry{n, e.r, e.under(name)}, ok
 }
 
 func (e entry) under(name string) string {
@@ -99,17 +71,13 @@ func (e entry) each(name string, do func(key string, e entry)) {
 	}
 	slices.SortFunc(g.fields, func(a, b field) int { return cmp.Compare(a.name, b.name) })
 	for _, f := range g.fields {
-		do(f.name, e.r.entry(f.value, source.Spot(append(source.Keys(g.spot), f.name)...)))
+		do(f.name, entry{f.node, e.r, g.spot + "/" + source.Spot(f.name)})
 	}
 }
 
 func (e entry) text(name string) string {
-	v, ok := e.get(name)
-	if !ok {
-		return ""
-	}
-	s, _ := v.String()
-	return s
+	n, _ := e.get(name)
+	return n.text
 }
 
 func (e entry) name(key string) string { return cmp.Or(e.text("name"), key) }
@@ -119,7 +87,7 @@ func (e entry) flag(name string) bool {
 	if !ok {
 		return false
 	}
-	b, _ := v.Bool()
+	b, _ := v.value.Bool()
 	return b
 }
 
@@ -136,7 +104,7 @@ func (e entry) whole(name string, otherwise, low, high int64) int64 {
 	if !ok {
 		return otherwise
 	}
-	n, err := v.Int64()
+	n, err := v.value.Int64()
 	if err != nil || n < low || n > high {
 		e.r.fault("input/value", e.at(name), "%s must be a whole number from %d to %d", name, low, high)
 		return otherwise
@@ -145,14 +113,9 @@ func (e entry) whole(name string, otherwise, low, high int64) int64 {
 }
 
 func (e entry) list(name string) (out []string) {
-	v, ok := e.get(name)
-	if !ok {
-		return nil
-	}
-	it, err := v.List()
-	for err == nil && it.Next() {
-		s, _ := it.Value().String()
-		out = append(out, s)
+	l, _ := e.get(name)
+	for _, n := range l.elems {
+		out = append(out, n.text)
 	}
 	return out
 }
@@ -163,7 +126,7 @@ func (e entry) count(name string) unit.Count {
 	if !ok {
 		return 0
 	}
-	b, err := v.MarshalJSON()
+	b, err := v.value.MarshalJSON()
 	if err != nil {
 		e.r.fault("input/value", e.at(name), "%s is not a number", name)
 		return 0
@@ -181,14 +144,9 @@ func quantity[T any](e entry, name string, parse func(string) (T, error)) kit.Op
 	if !ok {
 		return kit.Opt[T]{}
 	}
-	s, err := v.String()
+	q, err := parse(v.text)
 	if err != nil {
-		e.r.fault("input/value", e.at(name), "%s must be text in quotes, such as %s", name, wanted(name))
-		return kit.Opt[T]{}
-	}
-	q, err := parse(s)
-	if err != nil {
-		e.quantityFault(name, s, err)
+		e.quantityFault(name, v.text, err)
 		return kit.Opt[T]{}
 	}
 	return kit.Some(q)
@@ -233,8 +191,8 @@ func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show fun
 	return q.Value
 }
 
-func (r *reader) household(root cue.Value) *kit.Household {
-	e := r.entry(root, "")
+func (r *reader) household(root node) *kit.Household {
+	e := entry{root, r, ""}
 	h := &kit.Household{Name: e.text("household")}
 	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })

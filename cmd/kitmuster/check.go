@@ -1,0 +1,71 @@
+package main
+
+import (
+	"fmt"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/report"
+)
+
+func (a *app) check() *cobra.Command {
+	in := &input{}
+	var format, failOn string
+	cmd := &cobra.Command{
+		Use:   "check [PATH…]",
+		Short: "Judge households and print findings at the lines to change",
+		Long: `Judges the households found at the paths: folders, kit files, or a folder followed by
+/... for every household in it and below. Without a path: ./...
+
+Exit code 0: nothing at or above the level of --fail-on. 1: findings. 2: something could
+not be judged (bad input, a broken rule, a wrong flag).`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in.paths = args
+			f, err := report.Named(format)
+			if err != nil {
+				return fmt.Errorf("--format: %w", err)
+			}
+			if err := oneOf("fail-on", failOn, "error", "warning", "note", "never"); err != nil {
+				return err
+			}
+			p, err := a.place(in)
+			if err != nil {
+				return err
+			}
+			b, err := bench(cmd.ErrOrStderr())
+			if err != nil {
+				return err
+			}
+			wall := newWall(a, in)
+			defer wall.close()
+			res := lint.Check(cmd.Context(), p.disk.FS, b, lint.Options{
+				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Run: wall.judge,
+			})
+			if err := cmd.Context().Err(); err != nil {
+				return fmt.Errorf("interrupted before every household was judged")
+			}
+			res.Run.Version = version()
+			for _, f := range res.Faults {
+				fmt.Fprintln(cmd.ErrOrStderr(), f)
+			}
+			out := cmd.OutOrStdout()
+			if err := f.Write(out, &res.Run, report.Options{Colour: colour(out)}); err != nil {
+				return fmt.Errorf("the findings could not be written: %w", err)
+			}
+			switch {
+			case res.Unfit:
+				return exit{exitUnfit}
+			case failOn != "never" && res.Run.Worst().Rank() >= finding.Level(failOn).Rank():
+				return exit{exitFindings}
+			}
+			return nil
+		},
+	}
+	in.flags(cmd)
+	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
+	cmd.Flags().StringVar(&failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
+	return cmd
+}

@@ -1,0 +1,175 @@
+// Command kitmuster measures and judges household evacuation kits.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"kitmuster/lint/judge"
+	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
+)
+
+// Exit codes: see the help of check.
+const (
+	exitClean    = 0
+	exitFindings = 1
+	exitUnfit    = 2
+)
+
+// exit ends the program with a code after everything has been said.
+type exit struct{ code int }
+
+func (e exit) Error() string { return fmt.Sprintf("exit %d", e.code) }
+
+func main() { os.Exit(run(os.Args[1:])) }
+
+// run is the program for the given arguments; it gives the exit code.
+func run(args []string) int {
+	// Kits are many small evaluations: collecting garbage less often is worth a third of the time.
+	debug.SetGCPercent(400)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	err := command(time.Now().UTC).execute(ctx, args)
+	var e exit
+	switch {
+	case err == nil:
+		return exitClean
+	case errors.As(err, &e):
+		return e.code
+	}
+	fmt.Fprintf(os.Stderr, "kitmuster: %s\n", err)
+	return exitUnfit
+}
+
+// app holds what every subcommand needs from the machine.
+type app struct {
+	root *cobra.Command
+	now  func() time.Time
+}
+
+func command(now func() time.Time) *app {
+	a := &app{now: now, root: &cobra.Command{
+		Use:   "kitmuster",
+		Short: "Measures and judges household evacuation kits",
+		Long: `Kitmuster reads household evacuation kits from CUE files, measures them, judges them
+with rules, and leads every finding to the line somebody can change.
+
+It advises, it does not certify: labels, local codes and licensed practice come first.`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := cmd.Help(); err != nil {
+				return err
+			}
+			return exit{exitUnfit}
+		},
+	}}
+	a.root.CompletionOptions.DisableDefaultCmd = true
+	a.root.AddCommand(a.check(), a.measure(), a.rules(), a.worker())
+	return a
+}
+
+func (a *app) execute(ctx context.Context, args []string) error {
+	a.root.SetArgs(args)
+	return a.root.ExecuteContext(ctx)
+}
+
+// input is what the flags and paths of a command say about what to read.
+type input struct {
+	paths  []string
+	on     string
+	season string
+}
+
+func (in *input) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&in.on, "on", "", "audit `date`, year-month-day (today, UTC, where not given)")
+	cmd.Flags().StringVar(&in.season, "season", "", "plan for this `season` of the households instead of the one they name")
+}
+
+// place is an input made ready: a tree, paths in it, a day.
+type place struct {
+	disk     *source.Disk
+	patterns []string
+	on       unit.Date
+}
+
+func (a *app) place(in *input) (*place, error) {
+	p := &place{}
+	today := a.now().Format(time.DateOnly)
+	if in.on == "" {
+		in.on = today
+	}
+	on, err := unit.ParseDate(in.on)
+	if err != nil {
+		return nil, fmt.Errorf("--on: %w", err)
+	}
+	p.on = on
+	wd, err := os.Getwd()
+	if err != nil {
+		return nil, fmt.Errorf("the working directory is not known: %w", err)
+	}
+	if p.disk, err = source.NewDisk(wd); err != nil {
+		return nil, err
+	}
+	if len(in.paths) == 0 {
+		in.paths = []string{"./..."}
+	}
+	for _, arg := range in.paths {
+		base, below := strings.CutSuffix(arg, "...")
+		if below && base == "" {
+			base = "."
+		}
+		if base == "" {
+			return nil, errors.New(`an empty path; write "." for this folder`)
+		}
+		t, err := p.disk.Path(base)
+		if err != nil {
+			return nil, err
+		}
+		if below {
+			t += "/..."
+		}
+		p.patterns = append(p.patterns, t)
+	}
+	return p, nil
+}
+
+// bench compiles the base standard; its own faults go to the user whole.
+func bench(errs io.Writer) (*judge.Bench, error) {
+	b, problems := judge.New(judge.Base())
+	if len(problems) > 0 {
+		for _, p := range problems {
+			fmt.Fprintln(errs, p)
+		}
+		return nil, exit{exitUnfit}
+	}
+	return b, nil
+}
+
+// colour says whether w is a terminal that wants colour (NO_COLOR, see no-color.org's convention: any value but the empty one switches it off).
+func colour(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
+}
+
+// oneOf reads a flag that takes one of a few words.
+func oneOf(flag, value string, words ...string) error {
+	for _, w := range words {
+		if w == value {
+			return nil
+		}
+	}
+	return fmt.Errorf("--%s %q: write one of %s", flag, value, strings.Join(words, ", "))
+}

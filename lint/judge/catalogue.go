@@ -1,0 +1,234 @@
+package judge
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/util"
+
+	"kitmuster/lint/finding"
+)
+
+var background = context.Background()
+
+var (
+	topKeys    = []string{"scope", "title", "description", "custom", "authors", "organizations", "related_resources", "entrypoint", "schemas"}
+	customKeys = []string{"level", "remedy", "sources", "limits", "caution", "passes", "fails"}
+)
+
+// catalogue finds the rules and holds them to complete METADATA.
+func (l *loader) catalogue() []*Rule {
+	files := sortedKeys(l.modules)
+	list := make([]*ast.Module, len(files))
+	for i, f := range files {
+		list[i] = l.modules[f]
+	}
+	notes, errs := ast.BuildAnnotationSet(list)
+	for _, e := range errs {
+		l.add(e.Location, "%s", e.Message)
+	}
+	var rules []*Rule
+	byName := map[string]*Rule{}
+	for i, m := range list {
+		for _, a := range m.Annotations {
+			l.topKeys(a)
+		}
+		standard, area, ok := place(m)
+		for _, r := range m.Rules {
+			ref, loc := r.Head.Ref(), r.Loc()
+			own := notes.GetRuleScope(r)
+			if !ok || ref[0].Value.Compare(ast.Var("finding")) != 0 {
+				if len(own) > 0 && own[0].Custom != nil {
+					l.add(loc, "only finding rules carry custom METADATA, and nobody collects %v; write `finding.<rule_name> contains f if { … }`", ref)
+				}
+				continue
+			}
+			key := ""
+			if len(ref) == 2 {
+				s, _ := ref[1].Value.(ast.String)
+				key = string(s)
+			}
+			if !plain(key) || r.Head.RuleKind() != ast.MultiValue {
+				l.add(loc, "write a rule as `finding.<rule_name> contains f if { … }` with a plain lower_case name")
+				continue
+			}
+			name := hyphens(area) + "/" + hyphens(key)
+			if standard != "base" {
+				name = hyphens(standard) + ":" + name
+			}
+			end := loc.Row + strings.Count(strings.TrimRight(string(loc.Text), "\n"), "\n")
+			if old := byName[name]; old != nil {
+				switch {
+				case old.File != files[i]:
+					l.add(loc, "rule %s is already defined at %s:%d", name, old.File, old.Line)
+				case len(own) > 0:
+					l.add(own[0].Location, "rule %s has METADATA already, above line %d", name, old.Line)
+				}
+				old.EndLine = max(old.EndLine, end)
+				continue
+			}
+			nr := &Rule{Name: name, Area: hyphens(area), File: files[i], Line: loc.Row, EndLine: end, ref: r.Ref().GroundPrefix()}
+			byName[name] = nr
+			rules = append(rules, nr)
+			note := notes.GetDocumentScope(nr.ref)
+			if len(own) > 0 {
+				note = own[0]
+			}
+			if note == nil {
+				l.add(loc, "rule %s has no METADATA; write a block `# METADATA` with title, description and custom (%s) right above it", name, strings.Join(customKeys, ", "))
+				continue
+			}
+			l.describe(nr, note)
+		}
+	}
+	slices.SortFunc(rules, func(a, b *Rule) int { return strings.Compare(a.Name, b.Name) })
+	return rules
+}
+
+func place(m *ast.Module) (standard, area string, ok bool) {
+	p := m.Package.Path
+	if len(p) != 4 || p[1].Value.Compare(ast.String("rules")) != 0 {
+		return "", "", false
+	}
+	s, _ := p[2].Value.(ast.String)
+	a, _ := p[3].Value.(ast.String)
+	return string(s), string(a), true
+}
+
+func hyphens(s string) string { return strings.ReplaceAll(s, "_", "-") }
+
+// topKeys refuses keys that the engine drops without a word.
+func (l *loader) topKeys(a *ast.Annotations) {
+	var block map[string]any
+	text := strings.ReplaceAll("\n"+string(a.Location.Text), "\n# ", "\n")
+	if util.Unmarshal([]byte(strings.TrimPrefix(text, "\nMETADATA")), &block) != nil {
+		return
+	}
+	for _, key := range sortedKeys(block) {
+		if !slices.Contains(topKeys, key) {
+			l.problems = append(l.problems, l.keyed(a, "", key, "METADATA has an unknown key %q%s", key, meant(key, topKeys)))
+		}
+	}
+}
+
+// describe copies METADATA into a rule and reports what it lacks.
+func (l *loader) describe(r *Rule, a *ast.Annotations) {
+	lack := func(key, write string) {
+		l.add(a.Location, "METADATA of rule %s lacks %s; write `%s`", r.Name, key, write)
+	}
+	r.Title, r.Why = strings.TrimSpace(a.Title), strings.TrimSpace(a.Description)
+	if r.Title == "" {
+		lack("title", "title: what is wrong")
+	}
+	if r.Why == "" {
+		lack("description", "description: why it matters")
+	}
+	for _, key := range sortedKeys(a.Custom) {
+		if !slices.Contains(customKeys, key) {
+			l.problems = append(l.problems, l.keyed(a, "custom", key, "METADATA of rule %s has an unknown key custom.%s%s", r.Name, key, meant(key, customKeys)))
+		}
+	}
+	for _, f := range []struct {
+		key, write string
+		to         *string
+		optional   bool
+	}{
+		{"remedy", "remedy: what to do", &r.Remedy, false},
+		{"caution", "", &r.Caution, true},
+		{"passes", "passes: a short kit in CUE that satisfies the rule", &r.Passes, false},
+		{"fails", "fails: a short kit in CUE that breaks the rule", &r.Fails, false},
+	} {
+		v, ok := a.Custom[f.key]
+		text, isText := v.(string)
+		switch *f.to = strings.TrimSpace(text); {
+		case !ok && !f.optional:
+			lack("custom."+f.key, f.write)
+		case ok && (!isText || *f.to == ""):
+			l.problems = append(l.problems, l.keyed(a, "custom", f.key, "METADATA of rule %s: custom.%s must be a text that is not empty", r.Name, f.key))
+		}
+	}
+	if v, ok := a.Custom["level"]; !ok {
+		lack("custom.level", "level: error, warning or note")
+	} else if level, err := finding.ParseLevel(fmt.Sprint(v)); err != nil {
+		l.problems = append(l.problems, l.keyed(a, "custom", "level", "METADATA of rule %s: %v", r.Name, err))
+	} else {
+		r.Level = level
+	}
+	if v, ok := a.Custom["sources"]; !ok {
+		lack("custom.sources", "sources: [where it comes from]")
+	} else if r.Sources, ok = texts(v); !ok || len(r.Sources) == 0 {
+		l.problems = append(l.problems, l.keyed(a, "custom", "sources", "METADATA of rule %s: custom.sources must be a list of texts with at least one entry", r.Name))
+	}
+	v, ok := a.Custom["limits"]
+	if !ok {
+		lack("custom.limits", "limits: [] with area.name of each limit the rule compares with")
+		return
+	}
+	names, ok := texts(v)
+	if !ok {
+		l.problems = append(l.problems, l.keyed(a, "custom", "limits", "METADATA of rule %s: custom.limits must be a list of area.name", r.Name))
+	}
+	for i, name := range names {
+		switch lim := l.limits[name]; {
+		case lim == nil:
+			l.problems = append(l.problems, l.keyed(a, "custom", "limits", "METADATA of rule %s: no limit is called %s%s", r.Name, name, meant(name, sortedKeys(l.limits))))
+		case slices.Contains(names[:i], name):
+			l.problems = append(l.problems, l.keyed(a, "custom", "limits", "METADATA of rule %s lists limit %s twice", r.Name, name))
+		default:
+			r.Limits = append(r.Limits, *lim)
+		}
+	}
+	r.limitsAt = l.keyed(a, "custom", "limits", "")
+}
+
+func texts(v any) ([]string, bool) {
+	list, ok := v.([]any)
+	if !ok {
+		return nil, false
+	}
+	var out []string
+	for _, e := range list {
+		s, ok := e.(string)
+		if s = strings.TrimSpace(s); !ok || s == "" {
+			return nil, false
+		}
+		out = append(out, s)
+	}
+	return out, true
+}
+
+// keyed is a problem at a key of a METADATA block: below the top-level key
+// parent, or at the top where parent is "".
+func (l *loader) keyed(a *ast.Annotations, parent, key, format string, args ...any) Problem {
+	p := at(a.Location, format, args...)
+	lines := strings.Split(string(l.texts[p.File].Bytes), "\n")
+	base, inside := -1, ""
+	for row := a.Location.Row + 1; row <= min(a.EndLoc().Row, len(lines)); row++ {
+		line := lines[row-1]
+		hash := strings.IndexByte(line, '#')
+		body := strings.TrimLeft(line[hash+1:], " ")
+		if strings.TrimSpace(body) == "" {
+			continue
+		}
+		indent := len(line) - len(body)
+		if base < 0 {
+			base = indent
+		}
+		if indent == base {
+			inside, _, _ = strings.Cut(body, ":")
+			inside = strings.Trim(strings.TrimSpace(inside), `"'`)
+		}
+		name, _, colon := strings.Cut(body, ":")
+		if name = strings.Trim(strings.TrimSpace(name), `"'`); !colon || name != key {
+			continue
+		}
+		if parent == "" && indent == base || parent != "" && indent > base && inside == parent {
+			p.Line, p.Col = row, indent+1
+			return p
+		}
+	}
+	return p
+}

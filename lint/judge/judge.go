@@ -1,0 +1,300 @@
+// Package judge holds a kit's facts against standards: folders of rules and
+// limits, written for the stock policy engine. It knows rules and facts, not
+// files of a household; a verdict names a thing by its ID.
+package judge
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/storage"
+	"github.com/open-policy-agent/opa/v1/topdown"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/measure"
+	"kitmuster/policies"
+)
+
+// deadline is what one rule may take on one kit before it is stopped.
+const deadline = 2 * time.Second
+
+// Problem is a fault of a standard. File is the path within the standard; Line
+// and Col count from 1 and are 0 where no place is known.
+type Problem struct {
+	File      string
+	Line, Col int
+	Text      string
+}
+
+// String gives the GNU form file:line:column: text.
+func (p Problem) String() string {
+	if p.Line == 0 {
+		return strings.TrimPrefix(p.File+": "+p.Text, ": ")
+	}
+	return fmt.Sprintf("%s:%d:%d: %s", p.File, p.Line, p.Col, p.Text)
+}
+
+func compareProblems(a, b Problem) int {
+	return cmp.Or(strings.Compare(a.File, b.File), a.Line-b.Line, a.Col-b.Col, strings.Compare(a.Text, b.Text))
+}
+
+// Rule is one rule of a standard with what its METADATA says.
+type Rule struct {
+	// Name is area/rule-name in the base standard, standard:area/rule-name elsewhere.
+	Name string
+	// Area is the subject, such as first-aid.
+	Area string
+	// Title says what is wrong when the rule objects.
+	Title string
+	// Why says why it matters.
+	Why string
+	// Remedy says what to do.
+	Remedy string
+	// Caution is a warning that goes with the remedy, or "".
+	Caution string
+	// Passes and Fails are short kits, in CUE, that satisfy the rule and break it.
+	Passes, Fails string
+	Level         finding.Level
+	Sources       []string
+	// Limits are those that the rule compares with, in the order of its METADATA.
+	Limits []Limit
+	// File is the path within the standard; Line and EndLine are its first and last line, METADATA aside.
+	File          string
+	Line, EndLine int
+
+	ref      ast.Ref
+	query    ast.Body
+	limitsAt Problem
+}
+
+func (r *Rule) problem(format string, args ...any) Problem {
+	return Problem{r.File, r.Line, 1, fmt.Sprintf(format, args...)}
+}
+
+// Verdict is one objection of one rule.
+type Verdict struct {
+	Rule *Rule
+	// At is the ID of what the rule objects to.
+	At   string
+	Text string
+	// Because lists the IDs of what led to it, in the rule's order.
+	Because []string
+}
+
+// Fault is a rule that broke while judging. What it says about the kit is incomplete.
+type Fault struct {
+	Rule    *Rule
+	Problem Problem
+}
+
+// Bench is a compiled set of standards. It is safe for concurrent use.
+type Bench struct {
+	rules    []*Rule
+	byName   map[string]*Rule
+	compiler *ast.Compiler
+	store    storage.Store
+	deadline time.Duration
+}
+
+// Base is the standard that comes with the program.
+func Base() fs.FS { return policies.FS() }
+
+// Rules lists all rules by name. The slice is the caller's, the rules are not.
+func (b *Bench) Rules() []*Rule { return slices.Clone(b.rules) }
+
+// Rule finds a rule by its name.
+func (b *Bench) Rule(name string) (*Rule, bool) {
+	r, ok := b.byName[name]
+	return r, ok
+}
+
+// Near gives the rule name closest to a misspelt one, or "".
+func (b *Bench) Near(name string) string { return near(name, sortedKeys(b.byName)) }
+
+// Judge asks every rule about one kit. Known tells whether an ID names
+// something of the kit; a rule that points at anything else is at fault.
+// Verdicts are sorted by rule, place and text. A rule that breaks, or that
+// takes longer than two seconds, becomes a Fault and hides no other rule. When
+// ctx ends, every rule not yet asked becomes a Fault.
+func (b *Bench) Judge(ctx context.Context, f *measure.Facts, known func(id string) bool) ([]Verdict, []Fault) {
+	return b.judge(ctx, encode(f), known)
+}
+
+func (b *Bench) judge(ctx context.Context, input *ast.Term, known func(id string) bool) (vs []Verdict, faults []Fault) {
+	cache := topdown.NewVirtualCache()
+	for _, r := range b.rules {
+		set, problem := b.ask(ctx, r.query, input, cache, r)
+		if problem != nil {
+			faults = append(faults, Fault{r, *problem})
+			// After an error the cache holds "undefined" for helpers that never
+			// finished, and the next rule's "not helper" would be true.
+			cache = topdown.NewVirtualCache()
+			continue
+		}
+		good, problem := verdicts(r, set, known)
+		vs = append(vs, good...)
+		if problem != nil {
+			faults = append(faults, Fault{r, *problem})
+		}
+	}
+	slices.SortFunc(vs, func(a, b Verdict) int {
+		return cmp.Or(strings.Compare(a.Rule.Name, b.Rule.Name), strings.Compare(a.At, b.At), strings.Compare(a.Text, b.Text),
+			slices.Compare(a.Because, b.Because))
+	})
+	return vs, faults
+}
+
+var answer = ast.Var("x")
+
+// ask evaluates one query of the form x = data.…; r is whom to blame when no better place is known.
+func (b *Bench) ask(ctx context.Context, query ast.Body, input *ast.Term, cache topdown.VirtualCache, r *Rule) (ast.Value, *Problem) {
+	blame := func(format string, args ...any) (ast.Value, *Problem) {
+		p := r.problem(format, args...)
+		return nil, &p
+	}
+	if err := context.Cause(ctx); err != nil {
+		return blame("rule %s was not asked: %v", r.Name, err)
+	}
+	txn, err := b.store.NewTransaction(ctx)
+	if err != nil {
+		return blame("rule %s was not asked: %v", r.Name, err)
+	}
+	defer b.store.Abort(ctx, txn)
+	cancel := topdown.NewCancel()
+	timer := time.AfterFunc(b.deadline, cancel.Cancel)
+	defer timer.Stop()
+	defer context.AfterFunc(ctx, cancel.Cancel)()
+	rs, err := topdown.NewQuery(query).WithCompiler(b.compiler).WithStore(b.store).WithTransaction(txn).WithInput(input).
+		WithVirtualCache(cache).WithCancel(cancel).WithStrictBuiltinErrors(true).Run(ctx)
+	var broken *topdown.Error
+	switch {
+	case topdown.IsCancel(err):
+		if cause := context.Cause(ctx); cause != nil {
+			return blame("rule %s was stopped: %v", r.Name, cause)
+		}
+		return blame("rule %s was stopped after %v", r.Name, b.deadline)
+	case errors.As(err, &broken) && broken.Location != nil:
+		p := at(broken.Location, "rule %s broke: %s", r.Name, broken.Message)
+		return nil, &p
+	case err != nil:
+		return blame("rule %s broke: %v", r.Name, err)
+	case len(rs) != 1:
+		return nil, nil
+	}
+	return rs[0][answer].Value, nil
+}
+
+// verdicts reads a rule's set. Elements of the wrong form are reported as one
+// problem, by the first of them in the engine's order.
+func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, problem *Problem) {
+	set, ok := v.(ast.Set)
+	if !ok {
+		p := r.problem("rule %s gave no set", r.Name)
+		return nil, &p
+	}
+	bad, first := 0, ""
+	set.Foreach(func(t *ast.Term) {
+		v, why := verdict(t, known)
+		if why != "" {
+			if bad++; bad == 1 {
+				first = why
+			}
+			return
+		}
+		v.Rule = r
+		out = append(out, v)
+	})
+	if bad == 0 {
+		return out, nil
+	}
+	p := r.problem("rule %s: %s", r.Name, first)
+	if bad > 1 {
+		p.Text += fmt.Sprintf(" (and %d more of its elements are at fault)", bad-1)
+	}
+	return out, &p
+}
+
+func verdict(t *ast.Term, known func(string) bool) (v Verdict, why string) {
+	o, ok := t.Value.(ast.Object)
+	if !ok {
+		return v, fmt.Sprintf("an element is {\"at\": …, \"text\": …}, not %v", clip(t))
+	}
+	var hasAt, hasText bool
+	o.Until(func(k, val *ast.Term) bool {
+		key, _ := k.Value.(ast.String)
+		switch key {
+		case "at", "text":
+			s, ok := val.Value.(ast.String)
+			switch {
+			case !ok:
+				why = fmt.Sprintf("%q must be a text, not %v", key, clip(val))
+			case key == "at":
+				v.At, hasAt = string(s), true
+				if !known(v.At) {
+					why = fmt.Sprintf("\"at\" names %q, which is no ID of the kit", v.At)
+				}
+			default:
+				v.Text, hasText = string(s), true
+				switch {
+				case strings.TrimSpace(v.Text) == "":
+					why = "\"text\" is empty"
+				case strings.Contains(v.Text, "%!"):
+					why = fmt.Sprintf("the text %q holds a sprintf mistake", v.Text)
+				}
+			}
+		case "because":
+			v.Because, why = because(val, known)
+		default:
+			why = fmt.Sprintf("an element has an unknown key %v; there are at, text and because", k)
+		}
+		return why != ""
+	})
+	switch {
+	case why != "":
+	case !hasAt:
+		why = "an element lacks \"at\""
+	case !hasText:
+		why = "an element lacks \"text\""
+	}
+	return v, why
+}
+
+func because(t *ast.Term, known func(string) bool) (ids []string, why string) {
+	add := func(e *ast.Term) {
+		s, ok := e.Value.(ast.String)
+		switch {
+		case why != "":
+		case !ok:
+			why = fmt.Sprintf("\"because\" lists IDs, not %v", clip(e))
+		case !known(string(s)):
+			why = fmt.Sprintf("\"because\" names %q, which is no ID of the kit", string(s))
+		default:
+			ids = append(ids, string(s))
+		}
+	}
+	switch list := t.Value.(type) {
+	case *ast.Array:
+		list.Foreach(add)
+	case ast.Set:
+		list.Foreach(add)
+	default:
+		why = fmt.Sprintf("\"because\" must be a list of IDs, not %v", clip(t))
+	}
+	return ids, why
+}
+
+// clip keeps a value from flooding a message.
+func clip(t *ast.Term) string {
+	s := []rune(t.String())
+	if len(s) > 80 {
+		return string(s[:80]) + "…"
+	}
+	return string(s)
+}

@@ -1,0 +1,284 @@
+package judge
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/big"
+	"slices"
+	"strconv"
+	"strings"
+
+	"kitmuster/lint/source"
+)
+
+// Limit is a value of a standard that rules compare with.
+type Limit struct {
+	// Name is area.name.
+	Name string
+	// Value is the value with its unit, for people: "15 %", "2 L", "28 days".
+	Value string
+	// Unit is the unit as the standard states it.
+	Unit string
+	// Meaning says what the limit bounds.
+	Meaning string
+	// Source is where the value comes from.
+	Source string
+}
+
+// units are the units that a limit may have, with their form for people.
+var units = map[string]func(int64) string{
+	"permille": func(n int64) string { return scaled(n, 10, 1) + " %" },
+	"mg":       steps(step{1_000_000, "kg"}, step{1000, "g"}, step{1, "mg"}),
+	"ml":       steps(step{1000, "L"}, step{1, "ml"}),
+	"mm":       steps(step{1_000_000, "km"}, step{1000, "m"}, step{1, "mm"}),
+	"mwh":      steps(step{1000, "Wh"}, step{1, "mWh"}),
+	"mc":       func(n int64) string { return scaled(n, 1000, 3) + " °C" },
+	"milli":    func(n int64) string { return scaled(n, 1000, 3) },
+	// 1 kcal = 4184 J, the thermochemical calorie: NIST SP 811 (2008) App. B.8.
+	"j":      func(n int64) string { return scaled(n, 4184, 0) + " kcal" },
+	"min":    minutes,
+	"days":   plural("day"),
+	"months": plural("month"),
+	"years":  plural("year"),
+	"count":  func(n int64) string { return strconv.FormatInt(n, 10) },
+}
+
+type step struct {
+	size int64
+	name string
+}
+
+// steps picks the largest unit that the value fills.
+func steps(list ...step) func(int64) string {
+	return func(n int64) string {
+		for _, s := range list {
+			if max(n, -n) >= s.size || s.size == 1 {
+				return scaled(n, s.size, 3) + " " + s.name
+			}
+		}
+		return ""
+	}
+}
+
+// scaled is n/size with at most the given decimals, rounded half away from zero.
+func scaled(n, size int64, decimals int) string {
+	s := big.NewRat(n, size).FloatString(decimals)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+func plural(noun string) func(int64) string {
+	return func(n int64) string {
+		if n == 1 {
+			return "1 " + noun
+		}
+		return strconv.FormatInt(n, 10) + " " + noun + "s"
+	}
+}
+
+func minutes(n int64) string {
+	h, m := n/60, n%60
+	switch {
+	case h == 0:
+		return fmt.Sprintf("%d min", m)
+	case m == 0:
+		return fmt.Sprintf("%d h", h)
+	}
+	return fmt.Sprintf("%d h %d min", h, m)
+}
+
+// limitSet is what one file of limits states.
+type limitSet struct {
+	data  map[string]any
+	where map[string]source.Point
+	file  string
+}
+
+// readLimits reads limits/<standard>/data.json. Positions matter more than
+// speed here, so it walks tokens: a fault must show its own line.
+func readLimits(file string, b []byte) (*limitSet, []Problem) {
+	r := &jsonReader{text: source.NewText(file, b), dec: json.NewDecoder(bytes.NewReader(b)), where: map[string]source.Point{}}
+	r.dec.UseNumber()
+	v := r.value("")
+	if len(r.faults) == 0 {
+		if _, err := r.dec.Token(); err == nil {
+			r.fault(r.dec.InputOffset(), "nothing may follow the limits")
+		}
+	}
+	data, ok := v.(map[string]any)
+	if !ok && len(r.faults) == 0 {
+		r.fault(0, "limits are an object of areas")
+	}
+	return &limitSet{data, r.where, file}, r.faults
+}
+
+type jsonReader struct {
+	text   *source.Text
+	dec    *json.Decoder
+	where  map[string]source.Point
+	faults []Problem
+}
+
+func (r *jsonReader) fault(offset int64, text string) {
+	p := r.text.Point(int(offset))
+	r.faults = append(r.faults, Problem{r.text.File, p.Line, p.Col, text})
+}
+
+// next is the offset where the next token starts.
+func (r *jsonReader) next() int64 {
+	i := r.dec.InputOffset()
+	for i < int64(len(r.text.Bytes)) && strings.IndexByte(" \t\r\n,:", r.text.Bytes[i]) >= 0 {
+		i++
+	}
+	return i
+}
+
+func (r *jsonReader) token() (json.Token, bool) {
+	at := r.next()
+	t, err := r.dec.Token()
+	if err != nil {
+		var syntax *json.SyntaxError
+		if errors.As(err, &syntax) {
+			at = syntax.Offset - 1
+		}
+		r.fault(at, "this is not JSON: "+err.Error())
+	}
+	return t, err == nil
+}
+
+func (r *jsonReader) value(path string) any {
+	t, ok := r.token()
+	if !ok {
+		return nil
+	}
+	switch t {
+	case json.Delim('{'):
+		out := map[string]any{}
+		for r.dec.More() {
+			at := r.next()
+			k, ok := r.token()
+			if !ok {
+				return nil
+			}
+			key, _ := k.(string)
+			if _, twice := out[key]; twice {
+				r.fault(at, fmt.Sprintf("%q is written twice", key))
+			}
+			inner := strings.TrimPrefix(path+"."+key, ".")
+			r.where[inner] = r.text.Point(int(at))
+			out[key] = r.value(inner)
+			if len(r.faults) > 0 {
+				return nil
+			}
+		}
+		_, _ = r.token()
+		return out
+	case json.Delim('['):
+		out := []any{}
+		for r.dec.More() {
+			out = append(out, r.value(path))
+			if len(r.faults) > 0 {
+				return nil
+			}
+		}
+		_, _ = r.token()
+		return out
+	}
+	return t
+}
+
+// limits checks every entry and gives the complete ones by name.
+func (s *limitSet) limits() (out []*Limit, ps []Problem) {
+	at := func(path, text string, args ...any) {
+		p := s.where[path]
+		ps = append(ps, Problem{s.file, max(p.Line, 1), max(p.Col, 1), fmt.Sprintf(text, args...)})
+	}
+	for _, area := range sortedKeys(s.data) {
+		entries, ok := s.data[area].(map[string]any)
+		if !ok || !plain(area) {
+			at(area, "an area is a plain lower_case name that holds limits by name")
+			continue
+		}
+		for _, name := range sortedKeys(entries) {
+			path := area + "." + name
+			entry, ok := entries[name].(map[string]any)
+			if !ok || !plain(name) {
+				at(path, "write limit %s as {\"value\": …, \"unit\": …, \"meaning\": …, \"source\": …} under a plain lower_case name", path)
+				continue
+			}
+			l := &Limit{Name: path}
+			n := len(ps)
+			for _, key := range sortedKeys(entry) {
+				if want := []string{"value", "unit", "meaning", "source"}; !slices.Contains(want, key) {
+					at(path+"."+key, "limit %s has an unknown key %q%s", path, key, meant(key, want))
+				}
+			}
+			for _, f := range []struct {
+				key string
+				to  *string
+			}{{"unit", &l.Unit}, {"meaning", &l.Meaning}, {"source", &l.Source}} {
+				text, _ := entry[f.key].(string)
+				if *f.to = strings.TrimSpace(text); *f.to == "" {
+					at(path, "limit %s needs %q, a text", path, f.key)
+				}
+			}
+			if v, ok := entry["value"]; !ok {
+				at(path, "limit %s needs \"value\", a whole number or a list", path)
+			} else if l.Unit != "" {
+				text, why := people(v, l.Unit)
+				if why != "" {
+					where := path + ".value"
+					if units[l.Unit] == nil && l.Unit != "list" {
+						where = path + ".unit"
+					}
+					at(where, "limit %s: %s", path, why)
+				}
+				l.Value = text
+			}
+			if len(ps) == n {
+				out = append(out, l)
+			}
+		}
+	}
+	return out, ps
+}
+
+// people puts a limit's value into words, or says why it cannot.
+func people(v any, unit string) (text, why string) {
+	if unit == "list" {
+		list, ok := v.([]any)
+		if !ok || len(list) == 0 {
+			return "", "a value of unit \"list\" is a list with at least one entry"
+		}
+		var parts []string
+		for _, e := range list {
+			switch e := e.(type) {
+			case string:
+				parts = append(parts, e)
+			case json.Number:
+				parts = append(parts, e.String())
+			default:
+				return "", "a list holds texts or whole numbers"
+			}
+		}
+		return strings.Join(parts, ", "), ""
+	}
+	show := units[unit]
+	if show == nil {
+		known := append(sortedKeys(units), "list")
+		return "", fmt.Sprintf("unit %q is unknown%s; write one of %s", unit, meant(unit, known), strings.Join(known, ", "))
+	}
+	num, ok := v.(json.Number)
+	if !ok {
+		return "", "the value must be a whole number of the unit"
+	}
+	n, err := strconv.ParseInt(num.String(), 10, 64)
+	if err != nil {
+		return "", "the value must be a whole number of the unit"
+	}
+	return show(n), ""
+}

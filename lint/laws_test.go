@@ -1,0 +1,137 @@
+package lint_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// rooms lists who may import whom among our own packages, lowest first; see DEVELOPERS.md.
+var rooms = map[string][]string{
+	"schema":        {},
+	"policies":      {},
+	"lint/near":     {},
+	"lint/unit":     {},
+	"lint/source":   {},
+	"lint/finding":  {"lint/source"},
+	"lint/kit":      {"lint/unit", "lint/source"},
+	"lint/load":     {"lint/kit", "lint/unit", "lint/source", "lint/near", "schema"},
+	"lint/measure":  {"lint/kit", "lint/unit", "lint/source"},
+	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
+	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/unit"},
+	"cmd/kitmuster": {"lint", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+}
+
+// doors names the one package that may import each heavy library.
+var doors = map[string]string{
+	"cuelang.org/go":                   "lint/load",
+	"github.com/open-policy-agent/opa": "lint/judge",
+	"github.com/spf13/cobra":           "cmd/kitmuster",
+}
+
+type pkg struct {
+	Dir, ImportPath string
+	Imports         []string
+	GoFiles         []string
+}
+
+func packages(t *testing.T) (out []pkg) {
+	t.Helper()
+	cmd := exec.Command("go", "list", "-json=Dir,ImportPath,Imports,GoFiles", "kitmuster/...")
+	b, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	dec := json.NewDecoder(strings.NewReader(string(b)))
+	for {
+		var p pkg
+		if err := dec.Decode(&p); err == io.EOF {
+			return out
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, p)
+	}
+}
+
+func TestImportLaws(t *testing.T) {
+	for _, p := range packages(t) {
+		room := strings.TrimPrefix(p.ImportPath, "kitmuster/")
+		allowed, ok := rooms[room]
+		if !ok {
+			t.Errorf("%s is a room that nobody agreed on: add it to the table of rooms and to DEVELOPERS.md", room)
+		}
+		for _, imp := range p.Imports {
+			if own, is := strings.CutPrefix(imp, "kitmuster/"); is && !slices.Contains(allowed, own) {
+				t.Errorf("%s may not import %s: see the table of rooms", room, own)
+			}
+			for lib, door := range doors {
+				if (imp == lib || strings.HasPrefix(imp, lib+"/")) && room != door {
+					t.Errorf("%s imports %s, which only %s may", room, imp, door)
+				}
+			}
+		}
+	}
+}
+
+// Only the command may end the program or ask for the time of day, and only source touches the disk.
+func TestClockExitAndDisk(t *testing.T) {
+	forbidden := map[string]string{
+		"os.Exit": "only cmd ends the program", "time.Now": "only cmd knows today", "time.Since": "only cmd knows today",
+		"os.Open": "trees are read through the fs.FS handed in", "os.ReadFile": "trees are read through the fs.FS handed in", "os.ReadDir": "trees are read through the fs.FS handed in",
+		"os.Getenv": "only cmd knows the environment",
+	}
+	for _, p := range packages(t) {
+		if strings.HasPrefix(p.ImportPath, "kitmuster/cmd/") {
+			continue
+		}
+		for _, f := range p.GoFiles {
+			file := filepath.Join(p.Dir, f)
+			syntax, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ast.Inspect(syntax, func(n ast.Node) bool {
+				if s, ok := n.(*ast.SelectorExpr); ok {
+					if x, ok := s.X.(*ast.Ident); ok {
+						if why := forbidden[x.Name+"."+s.Sel.Name]; why != "" {
+							t.Errorf("%s/%s uses %s.%s: %s", p.ImportPath, f, x.Name, s.Sel.Name, why)
+						}
+					}
+				}
+				return true
+			})
+		}
+	}
+}
+
+// Every example passes or lists what it finds, so that nobody takes a mistake for an example.
+func TestExamplesAreFormatted(t *testing.T) {
+	for _, dir := range []string{"../examples", "../schema"} {
+		err := filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
+			if err == nil && filepath.Ext(p) == ".cue" {
+				b, err := os.ReadFile(p)
+				if err != nil {
+					return err
+				}
+				if strings.Contains(string(b), "\r") || strings.Contains(string(b), " \n") {
+					return fmt.Errorf("%s has a carriage return or a blank at the end of a line", p)
+				}
+			}
+			return err
+		})
+		if err != nil {
+			t.Error(err)
+		}
+	}
+}

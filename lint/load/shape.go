@@ -1,0 +1,232 @@
+package load
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+
+	"cuelang.org/go/cue"
+	"cuelang.org/go/cue/ast"
+	"cuelang.org/go/cue/literal"
+	"cuelang.org/go/cue/token"
+)
+
+// Evaluating a household under the schema costs three times what evaluating it
+// alone does. But the schema has no defaults and computes nothing: it only says
+// what is allowed. So a household is evaluated alone, its values are held against
+// shapes made from the schema's syntax, and only one that does not fit is evaluated
+// under the schema, which then says what is wrong. The schema stays the judge: a
+// test holds that whatever fits the shapes, the schema accepts.
+
+// shape is what the schema allows in one place.
+type shape struct {
+	kind     cue.Kind
+	fields   map[string]*shape // of a struct
+	required []string
+	names    *regexp.Regexp // of a struct whose names the family chooses
+	elem     *shape         // of these names, or of a list
+	match    *regexp.Regexp // of a string
+	min, max *int64         // of a whole number
+}
+
+// kitShape is the shape of #Kit. The schema is part of the program, so a
+// construct that the shapes do not know stops the program at its start, and every test.
+var kitShape = shapes{defs: map[string]ast.Expr{}, done: map[string]*shape{}}.of("#Kit")
+
+type shapes struct {
+	defs map[string]ast.Expr
+	done map[string]*shape
+}
+
+func (x shapes) of(def string) *shape {
+	for _, d := range schemaSyntax.Decls {
+		if f, ok := d.(*ast.Field); ok {
+			if name, _, err := ast.LabelName(f.Label); err == nil {
+				x.defs[name] = f.Value
+			}
+		}
+	}
+	return x.ident(def)
+}
+
+func (x shapes) ident(name string) *shape {
+	switch name {
+	case "string":
+		return &shape{kind: cue.StringKind}
+	case "int":
+		return &shape{kind: cue.IntKind}
+	case "number":
+		return &shape{kind: cue.NumberKind}
+	case "bool":
+		return &shape{kind: cue.BoolKind}
+	}
+	if s := x.done[name]; s != nil {
+		return s
+	}
+	e := x.defs[name]
+	if e == nil {
+		panic("schema: no definition " + name)
+	}
+	s := &shape{}
+	x.done[name] = s // before going on, so that a definition may name itself
+	*s = *x.expr(e)
+	return s
+}
+
+func (x shapes) expr(e ast.Expr) *shape {
+	switch e := e.(type) {
+	case *ast.Ident:
+		return x.ident(e.Name)
+	case *ast.UnaryExpr:
+		switch e.Op {
+		case token.MAT:
+			return &shape{kind: cue.StringKind, match: regexp.MustCompile(stringOf(e.X))}
+		case token.GEQ:
+			return &shape{kind: cue.IntKind, min: wholeOf(e.X)}
+		case token.LEQ:
+			return &shape{kind: cue.IntKind, max: wholeOf(e.X)}
+		}
+	case *ast.BinaryExpr:
+		if a, b := x.expr(e.X), x.expr(e.Y); e.Op == token.AND && a.kind == cue.IntKind && b.kind == cue.IntKind {
+			if b.min != nil {
+				a.min = b.min
+			}
+			if b.max != nil {
+				a.max = b.max
+			}
+			return a
+		}
+	case *ast.ListLit:
+		if len(e.Elts) == 1 {
+			if el, ok := e.Elts[0].(*ast.Ellipsis); ok && el.Type != nil {
+				return &shape{kind: cue.ListKind, elem: x.expr(el.Type)}
+			}
+		}
+	case *ast.StructLit:
+		return x.group(e)
+	}
+	panic(fmt.Sprintf("schema: the shapes do not know %T at %v", e, e.Pos()))
+}
+
+func (x shapes) group(e *ast.StructLit) *shape {
+	s := &shape{kind: cue.StructKind, fields: map[string]*shape{}}
+	for _, d := range e.Elts {
+		f, ok := d.(*ast.Field)
+		if !ok {
+			panic(fmt.Sprintf("schema: the shapes do not know %T at %v", d, d.Pos()))
+		}
+		if l, ok := f.Label.(*ast.ListLit); ok && len(l.Elts) == 1 {
+			s.names, s.elem = x.expr(l.Elts[0]).match, x.expr(f.Value)
+			continue
+		}
+		name, _, err := ast.LabelName(f.Label)
+		if err != nil {
+			panic(err)
+		}
+		s.fields[name] = x.expr(f.Value)
+		if f.Constraint == token.NOT {
+			s.required = append(s.required, name)
+		}
+	}
+	return s
+}
+
+func stringOf(e ast.Expr) string {
+	s, err := literal.Unquote(e.(*ast.BasicLit).Value)
+	if err != nil {
+		panic(err)
+	}
+	return s
+}
+
+func wholeOf(e ast.Expr) *int64 {
+	n, err := strconv.ParseInt(e.(*ast.BasicLit).Value, 10, 64)
+	if err != nil {
+		panic(err)
+	}
+	return &n
+}
+
+// node is a value read once, with its fields in the order CUE gives.
+type node struct {
+	value  cue.Value
+	fields []field // of a struct
+	elems  []node  // of a list
+	text   string  // of a string
+}
+
+type field struct {
+	name string
+	node node
+}
+
+// snapshot reads a value once; fits reports whether it has the shape. A nil
+// shape fits nothing; the value is read all the same.
+func snapshot(v cue.Value, s *shape) (n node, fits bool) {
+	n.value = v
+	k := v.IncompleteKind()
+	fits = s != nil && (k == s.kind || s.kind == cue.NumberKind && (k == cue.IntKind || k == cue.FloatKind))
+	if !fits {
+		s = nil
+	}
+	switch k {
+	case cue.StructKind:
+		it, err := v.Fields()
+		if err != nil {
+			return n, false
+		}
+		for it.Next() {
+			f := field{name: it.Selector().Unquoted()}
+			var fs *shape
+			if s != nil {
+				if fs = s.fields[f.name]; fs == nil && s.names != nil && s.names.MatchString(f.name) {
+					fs = s.elem
+				}
+			}
+			ok := false
+			f.node, ok = snapshot(it.Value(), fs)
+			fits = fits && ok
+			n.fields = append(n.fields, f)
+		}
+		if s != nil {
+			for _, name := range s.required {
+				if _, ok := n.get(name); !ok {
+					fits = false
+				}
+			}
+		}
+	case cue.ListKind:
+		it, err := v.List()
+		if err != nil {
+			return n, false
+		}
+		for it.Next() {
+			var es *shape
+			if s != nil {
+				es = s.elem
+			}
+			e, ok := snapshot(it.Value(), es)
+			fits = fits && ok
+			n.elems = append(n.elems, e)
+		}
+	case cue.StringKind:
+		var err error
+		n.text, err = v.String()
+		fits = fits && err == nil && (s.match == nil || s.match.MatchString(n.text))
+	case cue.IntKind:
+		if fits && (s.min != nil || s.max != nil) {
+			i, err := v.Int64()
+			fits = err == nil && (s.min == nil || i >= *s.min) && (s.max == nil || i <= *s.max)
+		}
+	}
+	return n, fits
+}
+
+func (n node) get(name string) (node, bool) {
+	for i := range n.fields {
+		if n.fields[i].name == name {
+			return n.fields[i].node, true
+		}
+	}
+	return node{}, false
+}

@@ -1,0 +1,239 @@
+package measure
+
+import (
+	"cmp"
+	"slices"
+
+	"kitmuster/lint/unit"
+)
+
+// treatWater is the capability that an item's treatment gives; its means is the method.
+const treatWater = "treat-water"
+
+// summed describes the amounts of thing.amounts: where each stands in the
+// ledger under a group's base id, and which leaf of an item gives it.
+var summed = [sums]struct{ key, label, kind, leaf, account string }{
+	sumWater:      {"water", "water carried", kindVolume, "/water", ""},
+	sumContainer:  {"containers", "capacity of the water containers", kindVolume, "/container/capacity", ""},
+	sumFireSafe:   {"fire-safe", "capacity of the containers that may be put on a fire", kindVolume, "/container/capacity", ""},
+	sumFoodEnergy: {"food-energy", "food energy", kindEnergy, "/food/energy", "sum of the food for people by its labels; food for animals is counted at the animal"},
+	sumNoCook:     {"no-cook-energy", "food energy that needs no cooking", kindEnergy, "/food/energy", "sum of the food for people that takes no water and no time to prepare"},
+	sumFoodMass:   {"food-mass", "mass of the food", kindMass, "/food/net", "without packaging where the family says so, otherwise as packed"},
+	sumSodium:     {"sodium", "sodium in the food", kindMass, "/food/sodium", "sum of the labels; 39.34 % of salt is sodium (molar masses of Na and NaCl, 22.9898/58.443)"},
+	sumProtein:    {"protein", "protein in the food", kindMass, "/food/protein", "sum of the labels; food without a figure counts nothing"},
+	sumCookWater:  {"cook-water", "water that the food takes to prepare", kindVolume, "/food/cookWater", ""},
+	sumFuel:       {"fuel", "fuel", kindMass, "/fuel/mass", "fuel alone, without its container"},
+}
+
+// group is a number of items whose supply is measured together.
+type group struct {
+	base, spot string // id under which its numbers stand; where its words stand
+	of         string // such as "in Rust"
+	things     []*thing
+}
+
+// supplies measures each pack, each person alone and the household. An item
+// counts with each group that it is part of.
+func (m *measurer) supplies() {
+	all := make([]*thing, len(m.things))
+	for i := range m.things {
+		all[i] = &m.things[i]
+	}
+	for i := range m.f.Packs {
+		p := &m.f.Packs[i]
+		p.Supply = m.supply(group{p.ID + "/supply", p.ID, "in " + p.Name, m.loads[i].things})
+	}
+	m.f.Household.Supply = m.supply(group{householdID, householdID, "in the household", all})
+}
+
+// supply measures one group.
+func (m *measurer) supply(g group) Supply {
+	s := Supply{Can: []Can{}, FirstAid: []Content{}}
+	var total [sums]int64
+	var stoves fuel
+	for _, t := range g.things {
+		for i := range total {
+			total[i] += t.amounts[i]
+		}
+		stoves |= t.burns
+	}
+	s.WaterML = unit.Volume(total[sumWater]).Millilitres()
+	s.ContainerML = unit.Volume(total[sumContainer]).Millilitres()
+	s.FireSafeML = unit.Volume(total[sumFireSafe]).Millilitres()
+	s.FoodEnergyJ, s.NoCookEnergyJ = total[sumFoodEnergy], total[sumNoCook]
+	s.FoodMassMG = unit.Mass(total[sumFoodMass]).Milligrams()
+	s.SodiumMG = unit.Mass(total[sumSodium]).Milligrams()
+	s.ProteinMG = unit.Mass(total[sumProtein]).Milligrams()
+	s.CookWaterML = unit.Volume(total[sumCookWater]).Millilitres()
+	s.FuelMassMG = unit.Mass(total[sumFuel]).Milligrams()
+	for i := range summed {
+		d := &summed[i]
+		m.l.add(record{
+			id: g.base + "/" + d.key, spot: g.spot, what: d.label, of: g.of, amount: Amount{Kind: d.kind, Value: total[i]}, account: d.account,
+			inputs: func() (in []Input) {
+				for _, t := range g.things {
+					if v := t.amounts[i]; v != 0 {
+						in = append(in, Input{ID: t.id + summed[i].leaf, Amount: Amount{Kind: summed[i].kind, Value: v}})
+					}
+				}
+				return in
+			},
+		})
+	}
+
+	boils := m.boils(g, stoves)
+	s.BoilableML = boils.Millilitres()
+	fireSafe := total[sumFireSafe] > 0
+	var treated [classes]int64
+	for class := range treated {
+		treated[class] = m.treated(g, class, boils, fireSafe)
+	}
+	s.TreatBacteriaML, s.TreatVirusesML, s.TreatGiardiaML, s.TreatCryptoML = treated[bacteria], treated[viruses], treated[giardia], treated[crypto]
+	m.capabilities(g, &s, fireSafe)
+	m.contents(g, &s)
+	return s
+}
+
+// boils is the water that a group's fuel can boil in its own stoves.
+func (m *measurer) boils(g group, stoves fuel) (total unit.Volume) {
+	var mass [16]int64
+	for _, t := range g.things {
+		for i := range fuels {
+			if t.fuel == fuels[i].bit && t.fuel&stoves != 0 {
+				mass[i] += t.amounts[sumFuel]
+			}
+		}
+	}
+	for i := range fuels {
+		if mass[i] > 0 {
+			total = min(noEnd, total+boilable(fuels[i].bit, unit.Mass(mass[i])))
+		}
+	}
+	m.l.add(record{
+		id: g.base + "/boilable", spot: g.spot, what: "water that the fuel can boil", of: g.of, amount: volume(total), account: boilAccount,
+		inputs: func() (in []Input) {
+			for _, t := range g.things {
+				if t.fuel&stoves != 0 && t.amounts[sumFuel] != 0 {
+					in = append(in, Input{ID: t.id + "/fuel/mass", Amount: Amount{Kind: kindMass, Value: t.amounts[sumFuel]}})
+				}
+			}
+			return in
+		},
+	})
+	return total
+}
+
+func volume(v unit.Volume) Amount {
+	if v >= noEnd {
+		return words("no end stated")
+	}
+	return amount(kindVolume, v)
+}
+
+// treated is the water, in millilitres, that a group can clear of a class.
+// Boiling counts once, however many pots there are.
+func (m *measurer) treated(g group, class int, boils unit.Volume, fireSafe bool) int64 {
+	one := func(t *thing) (unit.Volume, bool) {
+		switch {
+		case t.count == 0 || !treats(t.method, class):
+			return 0, false
+		case t.method == methodBoil:
+			return boils, fireSafe
+		case t.endless:
+			return noEnd, true
+		}
+		return t.treats, true
+	}
+	var total unit.Volume
+	boiled := false
+	for _, t := range g.things {
+		if t.method == "" {
+			continue
+		}
+		v, ok := one(t)
+		if !ok || t.method == methodBoil && boiled {
+			continue
+		}
+		boiled = boiled || t.method == methodBoil
+		total = min(noEnd, total+min(noEnd, v))
+	}
+	d := classKeys[class]
+	m.l.add(record{
+		id: g.base + "/" + d.key, spot: g.spot, what: d.label, of: g.of, amount: volume(total), account: treatAccount,
+		inputs: func() (in []Input) {
+			for _, t := range g.things {
+				if v, ok := one(t); ok {
+					in = append(in, Input{ID: t.id + "/treat", Amount: volume(v)})
+				}
+			}
+			return in
+		},
+	})
+	return total.Millilitres()
+}
+
+// capabilities lists what a group can do. Boiling treats water only where a
+// vessel of the group may be put on a fire.
+func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
+	n := 0
+	for _, t := range g.things {
+		n += len(t.can)
+	}
+	all := make([]offer, 0, n)
+	for _, t := range g.things {
+		for _, o := range t.can {
+			if o.name != treatWater || o.means != methodBoil || fireSafe {
+				all = append(all, o)
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b offer) int {
+		return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.means, b.means), cmp.Compare(a.item, b.item))
+	})
+	for len(all) > 0 {
+		n := 1
+		for n < len(all) && all[n].name == all[0].name {
+			n++
+		}
+		same := all[:n]
+		all = all[n:]
+		c := Can{ID: g.base + "/can/" + same[0].name, Capability: same[0].name, Items: make([]string, 0, n)}
+		for i, o := range same {
+			if i == 0 || o.means != same[i-1].means {
+				c.Means = append(c.Means, o.means)
+			}
+			c.Items = append(c.Items, o.item)
+		}
+		c.Items = sorted(c.Items)
+		c.MeansCount = int64(len(c.Means))
+		s.Can = append(s.Can, c)
+		m.l.add(record{
+			id: c.ID, spot: g.spot, what: "means of " + c.Capability, of: g.of, amount: count(c.MeansCount),
+			account: "different physical ways; two things of one way count once",
+			inputs: func() (in []Input) {
+				for _, o := range same {
+					in = append(in, Input{ID: o.spot, Amount: words(o.means)})
+				}
+				return in
+			},
+		})
+	}
+}
+
+// contents counts the first-aid contents of a group.
+func (m *measurer) contents(g group, s *Supply) {
+	for _, t := range g.things {
+		for _, fa := range t.it.FirstAid {
+			if n := fa.Count * t.count; n > 0 {
+				i, ok := slices.BinarySearchFunc(s.FirstAid, fa.Kind, func(c Content, k string) int { return cmp.Compare(c.Kind, k) })
+				if !ok {
+					s.FirstAid = slices.Insert(s.FirstAid, i, Content{Kind: fa.Kind})
+				}
+				s.FirstAid[i].Count += n
+			}
+		}
+	}
+	for _, c := range s.FirstAid {
+		m.l.add(record{id: g.base + "/first-aid/" + c.Kind, spot: g.spot, what: c.Kind, of: g.of, amount: count(c.Count)})
+	}
+}

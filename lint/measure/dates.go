@@ -1,0 +1,121 @@
+package measure
+
+import (
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// coldLife is how long a cold-chain medicine keeps out of the cold where the
+// family writes nothing: 28 days at 15 to 30 °C, which the FDA's page on insulin
+// in an emergency allows insulin. Other medicines may keep less: the label decides.
+const coldLife = 28
+
+// The kinds of Dated.
+const (
+	dateExpires   = "expires"
+	dateOpened    = "opened"
+	dateRotate    = "rotate"
+	dateOutOfCold = "out-of-cold"
+	dateLicence   = "licence"
+)
+
+// wholeDays is a time in days, rounded down: a thing is not kept longer than it may be.
+func wholeDays(d unit.Duration) int64 { return int64(d) / daySecs }
+
+// openedUntil is the last day of an opened item: what it keeps once open, but
+// never past its label's date.
+func openedUntil(it *kit.Item) (unit.Date, bool) {
+	if !it.Opened.Set || !it.OpenedLife.Set {
+		return 0, false
+	}
+	last := it.Opened.Value.AddDays(wholeDays(it.OpenedLife.Value))
+	if it.Expires.Set {
+		last = min(last, it.Expires.Value)
+	}
+	return last, true
+}
+
+// coldUntil is the last day of a cold-chain medicine that left the cold.
+func coldUntil(it *kit.Item, md *kit.Medication) (unit.Date, bool) {
+	if !it.OutOfCold.Set || md == nil || !md.ColdChain {
+		return 0, false
+	}
+	life := int64(coldLife)
+	if md.ColdLife.Set {
+		life = wholeDays(md.ColdLife.Value)
+	}
+	return it.OutOfCold.Value.AddDays(life), true
+}
+
+// usable reports whether no date of a medicine has passed; a thing is good on its last day.
+func (m *measurer) usable(t *thing, md *kit.Medication) bool {
+	if t.it.Expires.Set && t.it.Expires.Value < m.on {
+		return false
+	}
+	if last, ok := openedUntil(t.it); ok && last < m.on {
+		return false
+	}
+	last, ok := coldUntil(t.it, md)
+	return !ok || last >= m.on
+}
+
+// medication is what an item is a supply of; nil where there is none.
+func (m *measurer) medication(it *kit.Item) *kit.Medication {
+	if !it.Medicine.Set {
+		return nil
+	}
+	for i := range m.h.People {
+		if p := &m.h.People[i]; p.Key == it.Medicine.Value.Person {
+			for j := range p.Medications {
+				if md := &p.Medications[j]; md.Key == it.Medicine.Value.Medication {
+					return md
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// dates lists every last day with the days left to it.
+func (m *measurer) dates() {
+	m.f.Dates = []Dated{}
+	for i := range m.things {
+		t := &m.things[i]
+		it := t.it
+		if t.count == 0 {
+			continue
+		}
+		add := func(leaf, kind, what, account string, day unit.Date) {
+			id := t.id + "/" + leaf
+			m.dated(Dated{ID: id, Item: t.id, Name: t.name, Kind: kind, Medicine: it.Medicine.Set}, day)
+			m.l.add(record{id: id, what: what, of: t.name, amount: amount(kindDate, day), account: account})
+		}
+		if it.Expires.Set {
+			add("expires", dateExpires, "last day by the label of", "", it.Expires.Value)
+		}
+		if day, ok := openedUntil(it); ok {
+			add("opened", dateOpened, "last day once opened of", "the day it was opened and how long it keeps then, but not past its label's date", day)
+			m.l.add(record{id: t.id + "/openedLife", what: "how long it keeps once opened:", of: t.name, amount: amount(kindDuration, it.OpenedLife.Value)})
+		}
+		if it.Rotate.Set {
+			add("rotate", dateRotate, "day of exchange of", "", it.Rotate.Value)
+		}
+		if day, ok := coldUntil(it, m.medication(it)); ok {
+			add("outOfCold", dateOutOfCold, "last day out of the cold of", "the day it left the cold and the medication's coldLife, or 28 days as the FDA allows insulin at 15 to 30 °C; the label decides", day)
+		}
+	}
+	for i := range m.h.People {
+		p := &m.h.People[i]
+		for _, l := range p.Licences {
+			if l.Until.Set {
+				m.dated(Dated{ID: l.Spot + "/until", Item: l.Spot, Name: l.Service, Kind: dateLicence}, l.Until.Value)
+				m.l.add(record{id: l.Spot + "/until", what: "last day of the " + l.Service + " licence of", of: p.Name, amount: amount(kindDate, l.Until.Value)})
+			}
+		}
+	}
+}
+
+func (m *measurer) dated(d Dated, day unit.Date) {
+	d.On, d.Day, d.Left = day.String(), int64(day), int64(day-m.on)
+	m.f.Dates = append(m.f.Dates, d)
+}

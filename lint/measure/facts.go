@@ -1,0 +1,383 @@
+package measure
+
+// Facts is what is true of one kit, in numbers, in the shape the rules read:
+// arrays of records with an id, whole numbers of the unit in the field's name
+// (mg, ml, j for joules, min, days since 1970-01-01, permille of 1), no null, no
+// map, an empty string or zero where nothing is written and a *_known flag where
+// zero would lie. An id is a spot, see source.Spot; the ledger leads it to its lines.
+type Facts struct {
+	Audit        Audit         `json:"audit"`
+	Household    Household     `json:"household"`
+	Plan         Plan          `json:"plan"`
+	People       []Person      `json:"people"`
+	Animals      []Animal      `json:"animals"`
+	Carriers     []Carrier     `json:"carriers"`
+	Packs        []Pack        `json:"packs"`
+	Compartments []Compartment `json:"compartments"`
+	Items        []Item        `json:"items"`
+	Medications  []Medication  `json:"medications"`
+	Devices      []Device      `json:"devices"`
+	Cells        []Cells       `json:"cells"`
+	Dates        []Dated       `json:"dates"`
+	Record       Record        `json:"record"`
+}
+
+// Audit is the day that the kit is judged for.
+type Audit struct {
+	On    string `json:"on"`
+	OnDay int64  `json:"on_day"`
+}
+
+// Supply is what a group of items holds. The same numbers are made for each
+// pack, for each person alone (what they wear and the packs they carry) and for
+// the whole household.
+type Supply struct {
+	WaterML     int64 `json:"water_ml"`     // carried at the start
+	ContainerML int64 `json:"container_ml"` // containers' capacity
+	FireSafeML  int64 `json:"fire_safe_ml"` // of containers that may be put on a fire
+	// Food for people; food meant for an animal is counted at the animal.
+	FoodEnergyJ   int64 `json:"food_energy_j"`
+	NoCookEnergyJ int64 `json:"no_cook_energy_j"`
+	FoodMassMG    int64 `json:"food_mass_mg"`
+	SodiumMG      int64 `json:"sodium_mg"`
+	ProteinMG     int64 `json:"protein_mg"`
+	CookWaterML   int64 `json:"cook_water_ml"` // that the cooked food asks for
+	FuelMassMG    int64 `json:"fuel_mass_mg"`
+	// BoilableML is the water that the fuel can bring from 20 to 100 °C in the
+	// stoves at hand; fuel that no stove burns counts nothing.
+	BoilableML int64 `json:"boilable_ml"`
+	// Litres treatable at CDC's grade "high" or better, by organism class; 1000000000 where no end is stated.
+	TreatBacteriaML int64 `json:"treat_bacteria_ml"`
+	TreatVirusesML  int64 `json:"treat_viruses_ml"`
+	TreatGiardiaML  int64 `json:"treat_giardia_ml"`
+	TreatCryptoML   int64 `json:"treat_crypto_ml"`
+	// Can lists capabilities by name; a capability that nothing offers is not listed.
+	Can []Can `json:"can"`
+	// FirstAid lists first-aid contents by kind.
+	FirstAid []Content `json:"first_aid"`
+}
+
+// Can is one capability within a Supply.
+type Can struct {
+	ID         string `json:"id"`
+	Capability string `json:"capability"`
+	// Means are the different physical ways, sorted: two lighters are one means.
+	Means      []string `json:"means"`
+	MeansCount int64    `json:"means_count"`
+	Items      []string `json:"items"`
+}
+
+// Content is a count of one kind of first-aid content.
+type Content struct {
+	Kind  string `json:"kind"`
+	Count int64  `json:"count"`
+}
+
+// Household holds the totals.
+type Household struct {
+	ID           string `json:"id"`
+	Name         string `json:"name"`
+	PeopleCount  int64  `json:"people_count"`
+	AdultCount   int64  `json:"adult_count"`
+	ChildCount   int64  `json:"child_count"`
+	AnimalCount  int64  `json:"animal_count"`
+	PackCount    int64  `json:"pack_count"`
+	ItemCount    int64  `json:"item_count"`
+	MassMG       int64  `json:"mass_mg"` // packs and on-body things together
+	LoadMG       int64  `json:"load_mg"` // packs alone
+	OnBodyMG     int64  `json:"on_body_mg"`
+	BaseMG       int64  `json:"base_mg"` // packs less water, food and fuel
+	UnweighedMG  int64  `json:"unweighed_mg"`
+	PlanMin      int64  `json:"plan_min"`
+	RestEnergyJ  int64  `json:"rest_energy_j"`  // all people, one day at rest
+	SweatMG      int64  `json:"sweat_mg"`       // sodium lost in sweat on the plan's walks, all walkers
+	WalkMin      int64  `json:"walk_min"`       // of the plan's legs, Naismith's rule
+	AnimalFoodJ  int64  `json:"animal_food_j"`  // food meant for animals
+	AnimalNeedJ  int64  `json:"animal_need_j"`  // all animals, one day
+	AnimalNeedML int64  `json:"animal_need_ml"` // water, all animals, one day
+	Supply       Supply `json:"supply"`
+}
+
+// Plan is what the packs must be enough for.
+type Plan struct {
+	ID            string   `json:"id"`
+	Minutes       int64    `json:"minutes"`
+	MinutesSet    bool     `json:"minutes_known"` // the family wrote how long
+	Season        string   `json:"season"`
+	SeasonKnown   bool     `json:"season_known"`
+	DayMC         int64    `json:"day_mc"`   // thousandths of a degree Celsius
+	NightMC       int64    `json:"night_mc"` // thousandths of a degree Celsius
+	Humidity      int64    `json:"humidity_permille"`
+	HumidityKnown bool     `json:"humidity_known"`
+	DarkMin       int64    `json:"dark_min"` // of one night
+	DarkTotal     int64    `json:"dark_total_min"`
+	Settings      []string `json:"settings"`
+	AltitudeMM    int64    `json:"altitude_mm"`
+	LowProfile    bool     `json:"low_profile"`
+	DistanceMM    int64    `json:"distance_mm"`
+	ClimbMM       int64    `json:"climb_mm"`
+	Sources       []Source `json:"water_sources"`
+	Legs          []Leg    `json:"legs"` // in the order walked
+	Meetings      int64    `json:"meeting_points"`
+	Contacts      int64    `json:"contacts"`
+	OutOfArea     int64    `json:"contacts_out_of_area"`
+}
+
+// Leg is one walk of the route.
+type Leg struct {
+	ID         string `json:"id"`
+	DistanceMM int64  `json:"distance_mm"`
+	ClimbMM    int64  `json:"climb_mm"`
+	DescentMM  int64  `json:"descent_mm"`
+	Ground     string `json:"ground"`
+	WalkMin    int64  `json:"walk_min"`
+}
+
+// Source is water on the way.
+type Source struct {
+	ID      string `json:"id"`
+	Quality string `json:"quality"`
+	ML      int64  `json:"ml"`
+	MLKnown bool   `json:"ml_known"`
+	Leg     string `json:"leg"` // the id of the leg that it lies on, or ""
+}
+
+// Person is a member of the household.
+type Person struct {
+	ID          string   `json:"id"`
+	Key         string   `json:"key"`
+	Name        string   `json:"name"`
+	AgeMonths   int64    `json:"age_months"`
+	Adult       bool     `json:"adult"` // 18 or older on the audit date
+	Fitness     string   `json:"fitness"`
+	Carries     bool     `json:"carries"`
+	Glasses     bool     `json:"glasses"`
+	BodyMassMG  int64    `json:"body_mass_mg"`
+	PackCount   int64    `json:"pack_count"`
+	Packs       []string `json:"packs"`
+	RestEnergyJ int64    `json:"rest_energy_j"` // one day at rest
+	RestBy      string   `json:"rest_by"`       // the formula used
+	Alone       Supply   `json:"alone"`
+	Allergies   []string `json:"allergies"`        // by the words food names them with
+	Severe      []string `json:"severe_allergies"` // of these, those that can threaten life
+	Licences    []string `json:"licences"`         // services of the licences valid on the audit date
+	Needs       []string `json:"needs"`            // ids
+}
+
+// Animal goes with the household.
+type Animal struct {
+	ID         string `json:"id"`
+	Key        string `json:"key"`
+	Name       string `json:"name"`
+	Species    string `json:"species"`
+	BodyMassMG int64  `json:"body_mass_mg"`
+	NeedJ      int64  `json:"need_j"`  // food energy, one day
+	NeedML     int64  `json:"need_ml"` // water, one day
+	FoodJ      int64  `json:"food_j"`  // packed for it
+	AgeKnown   bool   `json:"age_known"`
+	AgeMonths  int64  `json:"age_months"`
+	Fitness    string `json:"fitness"`
+	Carries    bool   `json:"carries"`
+}
+
+// Carrier is a person or an animal that bears at least one pack, or may.
+type Carrier struct {
+	ID         string   `json:"id"`   // the person's or animal's
+	Kind       string   `json:"kind"` // "person" or "animal"
+	Key        string   `json:"key"`
+	Name       string   `json:"name"`
+	Adult      bool     `json:"adult"`
+	AgeKnown   bool     `json:"age_known"`
+	AgeMonths  int64    `json:"age_months"`
+	Species    string   `json:"species"`
+	Fitness    string   `json:"fitness"`
+	Carries    bool     `json:"carries"`
+	BodyMassMG int64    `json:"body_mass_mg"`
+	LoadID     string   `json:"load_id"` // the ledger's entry of the load
+	LoadMG     int64    `json:"load_mg"` // all packs; what is worn or pocketed is not load
+	OnBodyMG   int64    `json:"on_body_mg"`
+	BaseMG     int64    `json:"base_mg"`
+	ShareP     int64    `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
+	CapKnown   bool     `json:"cap_known"`      // the family overrides the standard's cap
+	CapP       int64    `json:"cap_permille"`
+	CapID      string   `json:"cap_id"`
+	Packs      []string `json:"packs"`
+	QuickMG    int64    `json:"quick_shed_mg"` // of the load, can be dropped in seconds
+	QuickIDs   []string `json:"quick_shed_ids"`
+}
+
+// Pack is one load.
+type Pack struct {
+	ID          string   `json:"id"`
+	Key         string   `json:"key"`
+	Name        string   `json:"name"`
+	Carrier     string   `json:"carrier"` // the carrier's id
+	CarrierKind string   `json:"carrier_kind"`
+	CarrierName string   `json:"carrier_name"`
+	MassID      string   `json:"mass_id"`
+	MassMG      int64    `json:"mass_mg"` // as borne: empty pack, pouches, items, water
+	EmptyMG     int64    `json:"empty_mg"`
+	BaseMG      int64    `json:"base_mg"`
+	WaterMG     int64    `json:"water_mg"`
+	UnweighedMG int64    `json:"unweighed_mg"`
+	Unweighed   []string `json:"unweighed_ids"` // heaviest first
+	QuickMG     int64    `json:"quick_shed_mg"`
+	Weighed     bool     `json:"weighed"` // the empty pack, on a scale
+	Frame       bool     `json:"frame"`
+	HipBelt     bool     `json:"hip_belt"`
+	Style       string   `json:"style"`
+	Colours     []string `json:"colours"`
+	Supply      Supply   `json:"supply"`
+}
+
+// Compartment is a part of a pack.
+type Compartment struct {
+	ID          string `json:"id"`
+	Pack        string `json:"pack"`
+	Name        string `json:"name"`
+	Reach       string `json:"reach"`
+	For         string `json:"for"`
+	MassID      string `json:"mass_id"`
+	MassMG      int64  `json:"mass_mg"`
+	BudgetKnown bool   `json:"budget_known"`
+	BudgetMG    int64  `json:"budget_mg"`
+	QuickShed   bool   `json:"quick_shed"`
+}
+
+// Item is one entry of a compartment, or one worn or pocketed by a person.
+type Item struct {
+	ID          string   `json:"id"`
+	Name        string   `json:"name"`
+	Pack        string   `json:"pack"`        // "" when on a body
+	Compartment string   `json:"compartment"` // "" when on a body
+	Person      string   `json:"person"`      // the wearer's id; "" when in a pack
+	Carrier     string   `json:"carrier"`     // who has it: the wearer, or the pack's carrier
+	Reach       string   `json:"reach"`       // "on-body", "walking" or "halted"
+	Count       int64    `json:"count"`
+	MassMG      int64    `json:"mass_mg"` // of all Count, water included
+	EachMG      int64    `json:"each_mg"`
+	Weighed     bool     `json:"weighed"`
+	Can         []string `json:"can"`
+	Food        bool     `json:"food"`
+	FoodFor     string   `json:"food_for"`
+	EnergyJ     int64    `json:"energy_j"` // of all Count
+	NetMassMG   int64    `json:"net_mass_mg"`
+	SodiumMG    int64    `json:"sodium_mg"`
+	Cook        bool     `json:"cook"`
+	WaterML     int64    `json:"water_ml"`
+	ContainerML int64    `json:"container_ml"`
+	FireSafe    bool     `json:"fire_safe"`
+	Treat       string   `json:"treat"` // the method, or ""
+	TreatML     int64    `json:"treat_ml"`
+	Fuel        string   `json:"fuel"`
+	FuelMG      int64    `json:"fuel_mg"`
+	QuickShed   bool     `json:"quick_shed"` // by itself or with its compartment
+	Pinned      bool     `json:"pinned"`
+	Worth       int64    `json:"worth"`
+
+	Means         []string `json:"means"` // each as capability:means
+	Owner         string   `json:"owner"` // the owner's id
+	Shared        bool     `json:"shared"`
+	Estimated     bool     `json:"estimated"`
+	WeighedKnown  bool     `json:"weighed_known"`
+	WeighedDay    int64    `json:"weighed_day"`
+	Allergens     []string `json:"allergens"`
+	ProteinMG     int64    `json:"protein_mg"`
+	CookWaterML   int64    `json:"cook_water_ml"` // of all Count
+	CookMin       int64    `json:"cook_min"`      // of one
+	TreatWaitMin  int64    `json:"treat_wait_min"`
+	Burns         []string `json:"burns"`      // fuels, where it is a stove
+	Insulation    string   `json:"insulation"` // the kind, or ""
+	ComfortKnown  bool     `json:"comfort_known"`
+	ComfortMC     int64    `json:"comfort_mc"` // thousandths of a degree Celsius
+	RadioReceives []string `json:"radio_receives"`
+	RadioService  string   `json:"radio_service"`
+	Documents     []string `json:"documents"`
+	Cash          bool     `json:"cash"`
+	SmallNotes    bool     `json:"small_notes"`
+	Colour        string   `json:"colour"`
+	Visibility    string   `json:"visibility"`
+	Medication    string   `json:"medication"` // the id of the medication that it is a supply of
+}
+
+// Medication is what a person takes, with what is packed of it.
+type Medication struct {
+	ID        string `json:"id"`
+	Name      string `json:"name"`
+	Person    string `json:"person"`
+	PersonKey string `json:"person_key"`
+	AsNeeded  bool   `json:"as_needed"`
+	ColdChain bool   `json:"cold_chain"`
+	// Thousandths: half a tablet is 500.
+	PerDayMilli int64 `json:"per_day_milli"`
+	DosesMilli  int64 `json:"doses_milli"`  // in the whole household
+	UsableMilli int64 `json:"usable_milli"` // of these, not expired on the audit date
+	OwnMilli    int64 `json:"own_milli"`    // on the owner's body or in the owner's packs
+	// OwnUsableMilli is what of OwnMilli is not expired on the audit date.
+	OwnUsableMilli int64    `json:"own_usable_milli"`
+	DaysMilli      int64    `json:"days_milli"` // UsableMilli for how many days, rounded down
+	Items          []string `json:"items"`
+}
+
+// Device is something that needs cells.
+type Device struct {
+	ID          string `json:"id"`
+	Name        string `json:"name"`
+	Pack        string `json:"pack"`
+	Carrier     string `json:"carrier"`
+	Size        string `json:"size"`
+	BuiltIn     bool   `json:"built_in"`
+	CellsNeeded int64  `json:"cells_needed"` // for one filling of all Count
+	// SpareCells of its size that the same carrier has; for a built-in cell, power banks.
+	SpareCells  int64 `json:"spare_cells"`
+	RunMin      int64 `json:"run_min"`       // on one filling
+	RunTotalMin int64 `json:"run_total_min"` // with the spare cells of the same carrier that no sum shares out twice
+	RunKnown    bool  `json:"run_known"`
+	Light       bool  `json:"light"`
+}
+
+// Cells are spare cells or a power bank.
+type Cells struct {
+	ID         string `json:"id"`
+	Name       string `json:"name"`
+	Pack       string `json:"pack"`
+	Carrier    string `json:"carrier"`
+	Size       string `json:"size"`
+	Chemistry  string `json:"chemistry"`
+	Count      int64  `json:"count"`
+	EnergyMWH  int64  `json:"energy_mwh"`
+	FitDevices int64  `json:"fit_devices"` // devices of the household that take this size
+}
+
+// Dated is one date that matters.
+type Dated struct {
+	ID   string `json:"id"`   // the date's own spot
+	Item string `json:"item"` // what it belongs to
+	Name string `json:"name"`
+	Kind string `json:"kind"` // "expires", "opened", "rotate", "out-of-cold", "licence"
+	// Medicine: the item is somebody's medication.
+	Medicine bool   `json:"medicine"`
+	On       string `json:"on"`
+	Day      int64  `json:"day"`
+	Left     int64  `json:"days_left"` // from the audit date; negative when past
+}
+
+// Record is what was weighed, looked at and practised.
+type Record struct {
+	ID           string      `json:"id"`
+	WeighedKnown bool        `json:"weighed_known"`
+	WeighedDay   int64       `json:"weighed_day"`
+	AuditedKnown bool        `json:"audited_known"`
+	AuditedDay   int64       `json:"audited_day"`
+	Shakedowns   []Shakedown `json:"shakedowns"`
+}
+
+// Shakedown is a practice walk with the packs.
+type Shakedown struct {
+	ID         string `json:"id"`
+	On         string `json:"on"`
+	Day        int64  `json:"day"`
+	DistanceMM int64  `json:"distance_mm"`
+	LoadKnown  bool   `json:"load_known"`
+	LoadMG     int64  `json:"load_mg"`
+}

@@ -1,0 +1,64 @@
+package measure
+
+import "kitmuster/lint/unit"
+
+// food measures what is eaten of an item, and returns the mass of one of it
+// that is left in the base mass: its packaging.
+//
+// Food that has passed its date still counts: the dates are judged apart.
+func (m *measurer) food(t *thing, f *Item, eachDry unit.Mass) unit.Mass {
+	fd, n := &t.it.Food.Value, t.count
+	net := eachDry
+	if fd.NetMass.Set {
+		net = min(eachDry, fd.NetMass.Value)
+	}
+	energy := int64(fd.Energy) * n
+	sodium, protein := fd.Sodium.Value*unit.Mass(n), fd.Protein.Value*unit.Mass(n)
+	cooked := fd.Cook || fd.CookWater > 0 || fd.CookMinutes > 0
+	f.Food, f.FoodFor, f.Cook = true, m.idOf(fd.For), cooked
+	f.EnergyJ = energy
+	f.NetMassMG = (net * unit.Mass(n)).Milligrams()
+	f.SodiumMG, f.ProteinMG = sodium.Milligrams(), protein.Milligrams()
+	f.CookWaterML = (fd.CookWater * unit.Volume(n)).Millilitres()
+	f.CookMin = fd.CookMinutes.Minutes()
+
+	if b := m.bearer(fd.For); fd.For != "" && b != nil && b.kind == animal {
+		t.eater = b.key
+	} else {
+		t.amounts[sumFoodEnergy] = energy
+		if !cooked {
+			t.amounts[sumNoCook] = energy
+		}
+		t.amounts[sumFoodMass] = int64(net) * n
+		t.amounts[sumSodium] = int64(sodium)
+		t.amounts[sumProtein] = int64(protein)
+		t.amounts[sumCookWater] = int64(fd.CookWater) * n
+	}
+
+	add := func(leaf, alt, what string, a Amount) {
+		m.l.add(record{id: t.id + "/food" + leaf, alt: alt, what: what, of: t.name, amount: a, account: allOf(n)})
+	}
+	add("", "", "food in", amount(kindEnergy, unit.Energy(energy)))
+	add("/energy", "", "food energy of", amount(kindEnergy, unit.Energy(energy)))
+	add("/net", t.id+"/mass", "food mass of", amount(kindMass, net*unit.Mass(n)))
+	if fd.Sodium.Set {
+		// The family may have written salt; the loader has turned it into sodium.
+		m.l.add(record{
+			id: t.id + "/food/sodium", alt: t.id + "/food/salt", what: "sodium in", of: t.name, amount: amount(kindMass, sodium),
+			account: "as written, or 39.34 % of the salt written (molar masses of Na and NaCl, 22.9898/58.443)",
+		})
+	}
+	if fd.Protein.Set {
+		add("/protein", "", "protein in", amount(kindMass, protein))
+	}
+	if fd.CookWater > 0 {
+		add("/cookWater", "", "water to prepare", amount(kindVolume, fd.CookWater*unit.Volume(n)))
+	}
+	if len(fd.Allergens) > 0 {
+		add("/allergens", "", "allergens in", Amount{})
+	}
+	if fd.For != "" {
+		add("/for", "", "who eats", words(fd.For))
+	}
+	return eachDry - net
+}

@@ -1,0 +1,268 @@
+package measure
+
+import (
+	"slices"
+	"strconv"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// waterDensity: one microlitre of water is taken for 1000 µg, that is 1.000
+// kg/L. At 20 °C it is 0.9982 kg/L (CIPM 2001, Tanaka et al., Metrologia 38:301,
+// coefficients from memory), 0.18 % less, which no household scale shows.
+const waterDensity = 1000
+
+// place says where an item is.
+type place struct {
+	pack, compartment, person, carrier, reach string
+	quick                                     bool // with its compartment
+}
+
+// The amounts of an item that every Supply sums, in base units, of all Count.
+const (
+	sumWater = iota
+	sumContainer
+	sumFireSafe
+	sumFoodEnergy
+	sumNoCook
+	sumFoodMass
+	sumSodium
+	sumProtein
+	sumCookWater
+	sumFuel
+	sums
+)
+
+// thing is an item as measured. Amounts are of all Count, in base units.
+type thing struct {
+	it *kit.Item // only while Of runs
+	place
+	id, name   string
+	count      int64
+	mass, base unit.Mass // with water; less water, food and fuel
+	dry        unit.Mass // without the water
+	weighed    bool      // on a scale, not guessed
+	quickSelf  bool
+	amounts    [sums]int64
+	can        []offer
+	fuel       fuel
+	burns      fuel // a set
+	method     string
+	treats     unit.Volume
+	endless    bool   // no end of treats is stated
+	eater      string // key of the animal that the food is meant for, or ""
+}
+
+// offer is a capability of an item and its means; spot is where it is written.
+type offer struct{ name, means, spot, item string }
+
+// item measures one item: its facts, its ledger entries, its amounts.
+func (m *measurer) item(it *kit.Item, at place) {
+	m.things = append(m.things, thing{it: it, place: at, id: it.Spot, name: it.Name, count: max(0, it.Count)})
+	t := &m.things[len(m.things)-1]
+	n := t.count
+	t.quickSelf = it.QuickShed
+	t.weighed = it.Weighed.Set && !it.Estimated
+
+	each, eachDry := it.Mass, it.Mass
+	water := unit.Mass(it.Water.Value) * waterDensity
+	if it.MassIncludesWater {
+		eachDry = max(0, it.Mass-water)
+	} else {
+		each += water
+	}
+	t.mass, t.dry = each*unit.Mass(n), eachDry*unit.Mass(n)
+	eachBase := eachDry
+
+	f := Item{
+		ID: it.Spot, Name: it.Name, Pack: at.pack, Compartment: at.compartment, Person: at.person, Carrier: at.carrier, Reach: at.reach,
+		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed,
+		QuickShed: it.QuickShed || at.quick, Pinned: it.Pinned, Worth: it.Worth,
+		Owner: m.idOf(it.Owner), Shared: it.Shared, Estimated: it.Estimated,
+		WeighedKnown: it.Weighed.Set, WeighedDay: int64(it.Weighed.Value),
+		Documents: sorted(it.Documents), Colour: it.Colour, Visibility: it.Visibility,
+		Cash: it.Cash.Set, SmallNotes: it.Cash.Value.SmallNotes,
+		RadioReceives: sorted(it.Radio.Value.Receives), RadioService: it.Radio.Value.Service,
+		Burns: sorted(it.Stove.Value.Burns), Insulation: it.Insulation.Value.Kind,
+		ComfortKnown: it.Insulation.Value.Comfort.Set, ComfortMC: int64(it.Insulation.Value.Comfort.Value),
+		Allergens: sorted(it.Food.Value.Allergens), Treat: it.Treat.Value.Method,
+		TreatWaitMin: it.Treat.Value.Wait.Value.Minutes(), FireSafe: it.Container.Value.FireSafe && n > 0,
+	}
+
+	m.l.add(record{id: it.Spot, what: it.Name, amount: amount(kindMass, t.mass), account: itemAccount(it, n)})
+	m.l.add(record{id: it.Spot + "/mass", what: "mass of", of: it.Name, amount: amount(kindMass, it.Mass), account: oneOf(n)})
+	leaf := func(name, what string, a Amount) {
+		m.l.add(record{id: it.Spot + "/" + name, what: what, of: it.Name, amount: a})
+	}
+	times := func(name, alt, what string, a Amount) {
+		if alt != "" {
+			alt = it.Spot + "/" + alt
+		}
+		m.l.add(record{id: it.Spot + "/" + name, alt: alt, what: what, of: it.Name, amount: a, account: allOf(n)})
+	}
+	if n != 1 {
+		leaf("count", "count of", count(n))
+	}
+	if it.Weighed.Set {
+		leaf("weighed", "last weighing of", amount(kindDate, it.Weighed.Value))
+	}
+	if it.Estimated {
+		leaf("estimated", "guess of", Amount{})
+	}
+	if it.Water.Set {
+		t.amounts[sumWater] = int64(it.Water.Value) * n
+		f.WaterML = unit.Volume(t.amounts[sumWater]).Millilitres()
+		times("water", "", "water in", amount(kindVolume, unit.Volume(t.amounts[sumWater])))
+	}
+	if c := it.Container.Value; it.Container.Set {
+		t.amounts[sumContainer] = int64(c.Capacity) * n
+		if c.FireSafe {
+			t.amounts[sumFireSafe] = t.amounts[sumContainer]
+		}
+		f.ContainerML = unit.Volume(t.amounts[sumContainer]).Millilitres()
+		leaf("container", "vessel of", Amount{})
+		times("container/capacity", "", "capacity of", amount(kindVolume, unit.Volume(t.amounts[sumContainer])))
+	}
+	if it.Food.Set {
+		eachBase = m.food(t, &f, eachDry)
+	}
+	if fu := it.Fuel.Value; it.Fuel.Set {
+		t.fuel = fuelOf(fu.Kind)
+		t.amounts[sumFuel] = int64(fu.Mass) * n
+		eachBase -= fu.Mass
+		f.Fuel, f.FuelMG = fu.Kind, unit.Mass(t.amounts[sumFuel]).Milligrams()
+		leaf("fuel", "fuel in", words(fu.Kind))
+		times("fuel/mass", "", "fuel in", amount(kindMass, unit.Mass(t.amounts[sumFuel])))
+	}
+	t.base = max(0, eachBase) * unit.Mass(n)
+	if s := it.Stove.Value; it.Stove.Set {
+		if n > 0 {
+			t.burns = burnt(s.Burns)
+		}
+		leaf("stove", "fuels of", Amount{})
+	}
+	if tr := it.Treat.Value; it.Treat.Set {
+		t.method, t.endless = tr.Method, !tr.Litres.Set
+		t.treats = tr.Litres.Value * unit.Volume(n)
+		f.TreatML = t.treats.Millilitres()
+		if t.endless && tr.Method != methodBoil {
+			f.TreatML = NoEnd
+		}
+		leaf("treat", "water treatment by", words(tr.Method))
+		if tr.Litres.Set {
+			times("treat/litres", "", "water that can be treated by", amount(kindVolume, t.treats))
+		}
+	}
+	m.offers(t, &f)
+	if it.Cells.Set {
+		leaf("cells", "cells in", words(it.Cells.Value.Size))
+	}
+	if it.Device.Set {
+		leaf("device", "cells that are needed by", words(it.Device.Value.Size))
+	}
+	if i := it.Insulation.Value; it.Insulation.Set {
+		a := Amount{}
+		if i.Comfort.Set {
+			a = amount(kindTemperature, i.Comfort.Value)
+		}
+		leaf("insulation", "warmth of", a)
+	}
+	if it.Radio.Set {
+		leaf("radio", "radio of", words(it.Radio.Value.Service))
+	}
+	for _, fa := range it.FirstAid {
+		times("firstAid/"+fa.Kind, "", fa.Kind+" in", count(fa.Count*n))
+	}
+	if md := it.Medicine.Value; it.Medicine.Set {
+		f.Medication = m.medicationID(md.Person, md.Medication)
+		times("medicine", "", "doses in", amount(kindCount, md.Doses*unit.Count(n)))
+	}
+	if len(it.Documents) > 0 {
+		leaf("documents", "papers in", count(int64(len(it.Documents))))
+	}
+	if it.Cash.Set {
+		leaf("cash", "money in", Amount{})
+	}
+	if it.Colour != "" {
+		leaf("colour", "colour of", words(it.Colour))
+	}
+	if it.Visibility != "" {
+		leaf("visibility", "visibility of", words(it.Visibility))
+	}
+	if it.Owner != "" {
+		leaf("owner", "owner of", words(it.Owner))
+	}
+	if it.QuickShed {
+		leaf("quickShed", "quick release of", Amount{})
+	}
+	if it.Pinned {
+		leaf("pinned", "decision to keep", Amount{})
+	}
+	m.f.Items = append(m.f.Items, f)
+}
+
+// medicationID is "" where the person or the medication is not in the household.
+func (m *measurer) medicationID(owner, key string) string {
+	for i := range m.h.People {
+		if p := &m.h.People[i]; p.Key == owner {
+			for j := range p.Medications {
+				if p.Medications[j].Key == key {
+					return p.Medications[j].Spot
+				}
+			}
+		}
+	}
+	return ""
+}
+
+func itemAccount(it *kit.Item, n int64) string {
+	switch {
+	case it.Water.Set && !it.MassIncludesWater:
+		return of(n) + "its mass and the water in it, at 1.000 kg a litre"
+	case n != 1:
+		return of(n) + "its mass"
+	}
+	return ""
+}
+
+func of(n int64) string {
+	if n == 1 {
+		return ""
+	}
+	return strconv.FormatInt(n, 10) + " times "
+}
+
+func oneOf(n int64) string {
+	if n == 1 {
+		return ""
+	}
+	return "of one; there are " + strconv.FormatInt(n, 10)
+}
+
+func allOf(n int64) string {
+	if n == 1 {
+		return ""
+	}
+	return "of all " + strconv.FormatInt(n, 10) + " together"
+}
+
+// offers lists what an item can do. Nothing is offered by none of an item.
+func (m *measurer) offers(t *thing, f *Item) {
+	f.Can, f.Means = []string{}, []string{}
+	for _, c := range t.it.Can {
+		m.l.add(record{id: c.Spot, what: c.Name + " by", of: t.name, amount: words(c.Means)})
+		if t.count > 0 {
+			t.can = append(t.can, offer{c.Name, c.Means, c.Spot, t.id})
+		}
+	}
+	if t.method != "" && t.count > 0 {
+		t.can = append(t.can, offer{treatWater, t.method, t.id + "/treat", t.id})
+	}
+	for _, c := range t.can {
+		f.Can = append(f.Can, c.name)
+		f.Means = append(f.Means, c.name+":"+c.means)
+	}
+	slices.Sort(f.Can)
+	slices.Sort(f.Means)
+}

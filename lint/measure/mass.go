@@ -1,0 +1,238 @@
+package measure
+
+import (
+	"cmp"
+	"slices"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// load is one pack while it is measured.
+type load struct {
+	mass   unit.Mass
+	things []*thing
+	parts  []Input // of its mass: the empty pack, pouches, items
+}
+
+// masses weighs compartments, packs, bodies and carriers. The base mass is
+// without water, food and fuel; packaging, bottles and canisters stay in it
+// (the definition long-distance walkers use; common practice, no source).
+func (m *measurer) masses() {
+	at := 0 // things on bodies come first, then those of the packs, in the household's order
+	for i := range m.h.People {
+		b := m.bearer(m.h.People[i].Key)
+		for range m.h.People[i].OnBody {
+			t := &m.things[at]
+			at++
+			b.body += t.mass
+			b.alone = append(b.alone, t)
+			b.worn = append(b.worn, Input{ID: t.id, Amount: amount(kindMass, t.mass)})
+			if t.count > 0 && !t.weighed {
+				m.total.unweighed += t.dry
+				m.total.guesses = append(m.total.guesses, Input{ID: t.id, Amount: amount(kindMass, t.dry)})
+			}
+		}
+	}
+	m.f.Packs = make([]Pack, 0, len(m.h.Packs))
+	m.f.Compartments = []Compartment{}
+	m.loads = make([]load, len(m.h.Packs))
+	for i := range m.h.Packs {
+		at = m.pack(&m.h.Packs[i], &m.loads[i], at)
+	}
+	m.f.Carriers = []Carrier{}
+	for i := range m.bearers {
+		m.carrier(&m.bearers[i])
+	}
+}
+
+// unweighed is a mass that nobody put on a scale.
+type unweighed struct {
+	id   string
+	mass unit.Mass
+}
+
+// pack weighs one pack; at is its first item. It returns the first item of the next.
+func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
+	f := Pack{
+		ID: p.Spot, Key: p.Key, Name: p.Name, MassID: p.Spot + "/mass", EmptyMG: p.Mass.Milligrams(),
+		Weighed: p.MassWeighed.Set && !p.Estimated, Frame: p.Frame, HipBelt: p.HipBelt, Style: p.Style, Colours: sorted(p.Colours),
+	}
+	mass, base := p.Mass, p.Mass
+	var water, quick, off unit.Mass
+	var guessed []unweighed
+	var quickIDs []string
+	emptyID := p.Spot + "/empty-mass"
+	ld.parts = append(ld.parts, Input{ID: emptyID, Amount: amount(kindMass, p.Mass)})
+	m.l.add(record{id: emptyID, spot: p.Spot + "/mass", what: "empty mass of", of: p.Name, amount: amount(kindMass, p.Mass)})
+	if !f.Weighed {
+		off += p.Mass
+		guessed = append(guessed, unweighed{emptyID, p.Mass})
+	}
+	for j := range p.Compartments {
+		c := &p.Compartments[j]
+		var inside unit.Mass
+		var parts []Input
+		if c.Mass.Set {
+			id := c.Spot + "/pouch-mass"
+			m.l.add(record{id: id, spot: c.Spot + "/mass", what: "pouch of", of: c.Name, amount: amount(kindMass, c.Mass.Value)})
+			parts = append(parts, Input{ID: id, Amount: amount(kindMass, c.Mass.Value)})
+			inside += c.Mass.Value
+			base += c.Mass.Value
+		}
+		for range c.Items {
+			t := &m.things[at]
+			at++
+			inside += t.mass
+			base += t.base
+			water += unit.Mass(t.amounts[sumWater]) * waterDensity
+			parts = append(parts, Input{ID: t.id, Amount: amount(kindMass, t.mass)})
+			ld.things = append(ld.things, t)
+			if t.count > 0 && !t.weighed {
+				off += t.dry
+				guessed = append(guessed, unweighed{t.id, t.dry})
+			}
+			if t.quickSelf && !c.QuickShed {
+				quick += t.mass
+				quickIDs = append(quickIDs, t.id)
+			}
+		}
+		if c.QuickShed {
+			quick += inside
+			quickIDs = append(quickIDs, c.Spot)
+			m.l.add(record{id: c.Spot + "/quickShed", what: "quick release of", of: c.Name, amount: amount(kindMass, inside)})
+		}
+		mass += inside
+		ld.parts = append(ld.parts, parts...)
+		m.f.Compartments = append(m.f.Compartments, Compartment{
+			ID: c.Spot, Pack: p.Spot, Name: c.Name, Reach: c.Reach, For: c.For, MassID: c.Spot + "/mass", MassMG: inside.Milligrams(),
+			BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed,
+		})
+		m.l.add(record{id: c.Spot, what: c.Name, amount: amount(kindMass, inside)})
+		m.l.add(record{id: c.Spot + "/mass", spot: c.Spot, what: "mass of", of: c.Name, amount: amount(kindMass, inside), account: "its pouch and its items, with the water in them", inputs: listed(parts)})
+		m.l.add(record{id: c.Spot + "/reach", what: "reach of", of: c.Name, amount: words(c.Reach)})
+		if c.Budget.Set {
+			m.l.add(record{id: c.Spot + "/budget", what: "budget of", of: c.Name, amount: amount(kindMass, c.Budget.Value)})
+		}
+	}
+	if b := m.bearer(p.Carrier); b != nil {
+		f.Carrier, f.CarrierKind, f.CarrierName = b.id, b.kind, b.name
+		b.load += mass
+		b.base += base
+		b.quick += quick
+		b.quickIDs = append(b.quickIDs, quickIDs...)
+		b.packs = append(b.packs, p.Spot)
+		b.alone = append(b.alone, ld.things...)
+		b.parts = append(b.parts, ld.parts...)
+	}
+	ld.mass = mass
+	m.total.guesses = append(m.total.guesses, Input{ID: p.Spot + "/unweighed", Amount: amount(kindMass, off)})
+	m.total.load += mass
+	m.total.base += base
+	m.total.unweighed += off
+	slices.SortFunc(guessed, func(a, b unweighed) int { return cmp.Or(cmp.Compare(b.mass, a.mass), cmp.Compare(a.id, b.id)) })
+	f.Unweighed = make([]string, len(guessed))
+	for i := range guessed {
+		f.Unweighed[i] = guessed[i].id
+	}
+	f.MassMG, f.BaseMG, f.WaterMG = mass.Milligrams(), base.Milligrams(), water.Milligrams()
+	f.UnweighedMG, f.QuickMG = off.Milligrams(), quick.Milligrams()
+	m.f.Packs = append(m.f.Packs, f)
+
+	things := ld.things
+	add := func(key, what string, v unit.Mass, account string, in func() []Input) {
+		m.l.add(record{id: p.Spot + "/" + key, spot: p.Spot, what: what, of: p.Name, amount: amount(kindMass, v), account: account, inputs: in})
+	}
+	m.l.add(record{id: p.Spot, what: p.Name, amount: amount(kindMass, mass)})
+	add("mass", "mass of", mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", listed(ld.parts))
+	add("base-mass", "base mass of", base, "without water, food and fuel; packaging and containers are in it", nil)
+	add("water-mass", "mass of the water in", water, "1.000 kg a litre", func() (in []Input) {
+		for _, t := range things {
+			if v := t.amounts[sumWater]; v != 0 {
+				in = append(in, Input{ID: t.id + "/water", Amount: Amount{Kind: kindMass, Value: v * waterDensity}})
+			}
+		}
+		return in
+	})
+	add("unweighed", "mass not weighed in", off, "entries with no day of weighing or marked as estimated, without the water in them", func() (in []Input) {
+		for _, g := range guessed {
+			in = append(in, Input{ID: g.id, Amount: amount(kindMass, g.mass)})
+		}
+		return in
+	})
+	add("quick-shed", "what can be dropped in seconds from", quick, "whole compartments and single items, none twice", nil)
+	leaf := func(key, what string, a Amount) {
+		m.l.add(record{id: p.Spot + "/" + key, what: what, of: p.Name, amount: a})
+	}
+	leaf("carrier", "carrier of", words(p.Carrier))
+	leaf("style", "style of", words(p.Style))
+	leaf("colours", "colours of", Amount{})
+	leaf("hipBelt", "hip belt of", Amount{})
+	if p.MassWeighed.Set {
+		leaf("weighed", "last weighing of", amount(kindDate, p.MassWeighed.Value))
+	}
+	return at
+}
+
+// carrier sums what one person or animal bears.
+func (m *measurer) carrier(b *bearer) {
+	m.total.body += b.body
+	m.l.add(record{id: b.id + "/load", spot: b.id, what: "load of", of: b.name, amount: amount(kindMass, b.load), account: "all packs borne, with everything in them; what is worn or pocketed is not load", inputs: listed(b.parts)})
+	m.l.add(record{id: b.id + "/base-mass", spot: b.id, what: "base mass of", of: b.name, amount: amount(kindMass, b.base), account: "the packs borne, without water, food and fuel"})
+	if b.kind == person {
+		m.l.add(record{id: b.id + "/on-body", spot: b.id, what: "worn or pocketed by", of: b.name, amount: amount(kindMass, b.body), inputs: listed(b.worn)})
+	}
+	m.l.add(record{id: b.id + "/quick-shed", spot: b.id, what: "what can be dropped in seconds by", of: b.name, amount: amount(kindMass, b.quick), account: "whole compartments and single items, none twice"})
+
+	c := Carrier{
+		ID: b.id, Kind: b.kind, Key: b.key, Name: b.name, LoadID: b.id + "/load", LoadMG: b.load.Milligrams(), OnBodyMG: b.body.Milligrams(),
+		BaseMG: b.base.Milligrams(), CapID: b.id + "/cap", Packs: sorted(b.packs), QuickMG: b.quick.Milligrams(), QuickIDs: sorted(b.quickIDs),
+	}
+	var body unit.Mass
+	var override kit.Opt[kit.CapOverride]
+	if b.kind == person {
+		p := m.personOf(b.key)
+		body, override = p.BodyMass, p.Cap
+		c.Fitness, c.Carries = p.Fitness, p.Carries
+		c.AgeMonths, c.AgeKnown = age(p.Born, p.Age, m.on)
+		c.Adult = adult(c.AgeMonths, c.AgeKnown)
+	} else {
+		a := m.animalOf(b.key)
+		body, override = a.BodyMass, a.Cap
+		c.Fitness, c.Carries, c.Species = a.Fitness, a.Carries, a.Species
+		c.AgeMonths, c.AgeKnown = age(a.Born, a.Age, m.on)
+		c.Adult = !c.AgeKnown || c.AgeMonths >= grownAnimal
+	}
+	c.BodyMassMG = body.Milligrams()
+	// Rounded down: the facts never allow more than the family wrote.
+	c.CapKnown, c.CapP = override.Set, int64(override.Value.Share)/1000
+	share := Amount{}
+	if body > 0 {
+		// Both whole milligrams, so that the products stay within 64 bits.
+		load, of := b.load.Milligrams(), max(1, c.BodyMassMG)
+		c.ShareP = (load*2000 + of) / (2 * of)
+		share = amount(kindShare, unit.Share((load*2_000_000+of)/(2*of)))
+	}
+	m.l.add(record{id: b.id + "/load-share", spot: b.id, what: "load as a share of the body mass of", of: b.name, amount: share, inputs: listed([]Input{
+		{ID: c.LoadID, Amount: amount(kindMass, b.load)}, {ID: b.id + "/bodyMass", Amount: amount(kindMass, body)},
+	})})
+	limit := words("not written; the standard's")
+	if override.Set {
+		limit = amount(kindShare, override.Value.Share)
+	}
+	m.l.add(record{id: c.CapID, what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})
+	m.l.add(record{id: b.id + "/cap/share", what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})
+	if c.Carries || len(c.Packs) > 0 {
+		m.f.Carriers = append(m.f.Carriers, c)
+	}
+}
+
+func (m *measurer) personOf(key string) *kit.Person {
+	i := slices.IndexFunc(m.h.People, func(p kit.Person) bool { return p.Key == key })
+	return &m.h.People[i]
+}
+
+func (m *measurer) animalOf(key string) *kit.Animal {
+	i := slices.IndexFunc(m.h.Animals, func(a kit.Animal) bool { return a.Key == key })
+	return &m.h.Animals[i]
+}

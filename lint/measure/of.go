@@ -1,0 +1,183 @@
+// Package measure says what is true of a kit, in numbers: the facts that rules
+// read, and a ledger that says of every number how it was made and where its
+// words stand. Sums are exact whole numbers of base units and are converted
+// once, at the end, so the order of entries changes nothing. Floating point is
+// used only inside published formulas that hold powers or decimals, and their
+// result is rounded once.
+package measure
+
+import (
+	"cmp"
+	"slices"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// Options say for which day and weather a kit is measured.
+type Options struct {
+	// On is the audit date: ages, expiry and days left are as of this day.
+	On unit.Date
+	// Season is a key of the plan's seasons; "" means the one the plan names.
+	Season string
+}
+
+// Of measures a household. It is pure: the same household and options give the
+// same facts, and h is neither changed nor kept. A name that leads nowhere
+// (the loader refuses those) counts as not written.
+func Of(h *kit.Household, o Options) (*Facts, *Ledger) {
+	m := &measurer{h: h, on: o.On, f: &Facts{}, l: &Ledger{}}
+	m.f.Audit = Audit{On: o.On.String(), OnDay: int64(o.On)}
+	m.collect()
+	m.plan(o.Season)
+	m.masses()
+	m.supplies()
+	m.people()
+	m.animals()
+	m.medications()
+	m.power()
+	m.dates()
+	m.record()
+	m.household()
+	m.order()
+	return m.f, m.l
+}
+
+// measurer holds what the subjects of one measuring share.
+type measurer struct {
+	h       *kit.Household
+	on      unit.Date
+	f       *Facts
+	l       *Ledger
+	things  []thing
+	bearers []bearer // people, then animals
+	loads   []load   // as the household's packs
+	hot     bool     // the season's days are hot enough to count sweat
+	walkMS  int64    // of all legs, milliseconds
+	total   totals
+}
+
+type totals struct {
+	mass, load, body, base, unweighed unit.Mass
+	rest, animalNeed                  unit.Energy
+	animalWater                       unit.Volume
+	guesses, drinks                   []Input // of unweighed, of animalWater
+}
+
+// bearer is a person or an animal.
+type bearer struct {
+	id, key, kind, name string
+	load, base, body    unit.Mass
+	quick               unit.Mass
+	quickIDs            []string
+	packs               []string
+	alone               []*thing // what they wear and the packs they carry
+	parts               []Input  // of the load
+	worn                []Input
+}
+
+const (
+	person = "person"
+	animal = "animal"
+)
+
+// bearer finds a person or an animal by key; nil where there is none.
+func (m *measurer) bearer(key string) *bearer {
+	for i := range m.bearers {
+		if m.bearers[i].key == key {
+			return &m.bearers[i]
+		}
+	}
+	return nil
+}
+
+// idOf is the id of a person or an animal; "" where there is none.
+func (m *measurer) idOf(key string) string {
+	if key == "" {
+		return ""
+	}
+	if b := m.bearer(key); b != nil {
+		return b.id
+	}
+	return ""
+}
+
+// collect lists the bearers and every item with its amounts.
+func (m *measurer) collect() {
+	n := 0
+	for i := range m.h.People {
+		p := &m.h.People[i]
+		m.bearers = append(m.bearers, bearer{id: p.Spot, key: p.Key, kind: person, name: p.Name})
+		n += len(p.OnBody)
+	}
+	for i := range m.h.Animals {
+		a := &m.h.Animals[i]
+		m.bearers = append(m.bearers, bearer{id: a.Spot, key: a.Key, kind: animal, name: a.Name})
+	}
+	slices.SortStableFunc(m.bearers, func(a, b bearer) int {
+		return cmp.Or(-cmp.Compare(a.kind, b.kind), cmp.Compare(a.key, b.key)) // "person" before "animal"
+	})
+	for i := range m.h.Packs {
+		for j := range m.h.Packs[i].Compartments {
+			n += len(m.h.Packs[i].Compartments[j].Items)
+		}
+	}
+	m.things = make([]thing, 0, n) // never grows: others point into it
+	m.l.records = make([]record, 0, 256+8*n+64*(len(m.h.Packs)+len(m.h.People)))
+	m.f.Items = make([]Item, 0, n)
+	for i := range m.h.People {
+		p := &m.h.People[i]
+		for j := range p.OnBody {
+			m.item(&p.OnBody[j], place{person: p.Spot, carrier: p.Spot, reach: "on-body"})
+		}
+	}
+	for i := range m.h.Packs {
+		p := &m.h.Packs[i]
+		carrier := m.idOf(p.Carrier)
+		for j := range p.Compartments {
+			c := &p.Compartments[j]
+			for k := range c.Items {
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed})
+			}
+		}
+	}
+}
+
+// order sorts every list whose order does not mean anything.
+func (m *measurer) order() {
+	f := m.f
+	slices.SortFunc(f.People, func(a, b Person) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Animals, func(a, b Animal) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Packs, func(a, b Pack) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Compartments, func(a, b Compartment) int { return cmp.Compare(a.ID, b.ID) })
+	sortLarge(f.Items, func(i *Item) string { return i.ID })
+	slices.SortFunc(f.Medications, func(a, b Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Cells, func(a, b Cells) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Dates, func(a, b Dated) int {
+		return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Kind, b.Kind))
+	})
+}
+
+// sortLarge sorts large records by id, moving each only once.
+func sortLarge[T any](s []T, id func(*T) string) {
+	at := make([]*T, len(s))
+	for i := range s {
+		at[i] = &s[i]
+	}
+	slices.SortFunc(at, func(a, b *T) int { return cmp.Compare(id(a), id(b)) })
+	out := make([]T, len(s))
+	for i := range at {
+		out[i] = *at[i]
+	}
+	copy(s, out)
+}
+
+// sorted is a sorted copy without doubles, never nil: the facts hold no null.
+func sorted(s []string) []string {
+	if len(s) == 0 {
+		return []string{}
+	}
+	out := slices.Clone(s)
+	slices.Sort(out)
+	return slices.Compact(out)
+}

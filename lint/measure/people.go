@@ -1,0 +1,389 @@
+package measure
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+const (
+	adultMonths = 18 * 12
+	// A grown animal is one year old: common practice for dogs and cats, no source.
+	grownAnimal = 12
+	// Below three years a child is carried and counts no walk: our own line.
+	walkerMonths = 3 * 12
+
+	month   = 31_556_952 / 12 // seconds in the mean Gregorian month, as in package unit
+	kcal    = 4184            // J, thermochemical: NIST SP 811 (2008) App. B.8
+	daySecs = 86_400
+)
+
+// age is in whole months on a day. It is not known where neither a birth date
+// nor an age is written.
+func age(born opt[unit.Date], written opt[unit.Duration], on unit.Date) (months int64, known bool) {
+	switch {
+	case born.Set:
+		return max(0, unit.AgeMonths(born.Value, on)), true
+	case written.Set:
+		return int64(written.Value) / month, true
+	}
+	return 0, false
+}
+
+type opt[T any] = kit.Opt[T]
+
+// adult takes a person of unknown age for grown: a load is then judged by the stricter body share.
+func adult(months int64, known bool) bool { return !known || months >= adultMonths }
+
+// people measures everybody, each alone with what they wear and carry.
+func (m *measurer) people() {
+	m.f.People = make([]Person, 0, len(m.h.People))
+	for i := range m.h.People {
+		p := &m.h.People[i]
+		b := m.bearer(p.Key)
+		f := Person{
+			ID: p.Spot, Key: p.Key, Name: p.Name, Fitness: p.Fitness, Carries: p.Carries, Glasses: p.Glasses,
+			BodyMassMG: p.BodyMass.Milligrams(), PackCount: int64(len(b.packs)), Packs: sorted(b.packs),
+		}
+		var known bool
+		f.AgeMonths, known = age(p.Born, p.Age, m.on)
+		f.Adult = adult(f.AgeMonths, known)
+		rest, by := restEnergy(f.AgeMonths, known, p.Sex, p.BodyMass, p.Height)
+		f.RestEnergyJ, f.RestBy = int64(rest), by
+		m.total.rest += rest
+		f.Alone = m.supply(group{p.Spot + "/alone", p.Spot, "with " + p.Name + " alone", b.alone})
+		f.Allergies, f.Severe, f.Licences, f.Needs = m.words(p)
+		m.f.People = append(m.f.People, f)
+
+		add := func(leaf, what string, a Amount) {
+			m.l.add(record{id: p.Spot + "/" + leaf, what: what, of: p.Name, amount: a})
+		}
+		m.l.add(record{id: p.Spot, what: p.Name})
+		add("bodyMass", "body mass of", amount(kindMass, p.BodyMass))
+		add("carries", "whether a load is carried by", Amount{})
+		add("fitness", "fitness of", words(p.Fitness))
+		if p.Born.Set {
+			add("born", "birth date of", amount(kindDate, p.Born.Value))
+		}
+		if p.Age.Set {
+			add("age", "age of", amount(kindDuration, p.Age.Value))
+		}
+		if p.Height.Set {
+			add("height", "height of", amount(kindLength, p.Height.Value))
+		}
+		if p.Glasses {
+			add("glasses", "glasses of", Amount{})
+		}
+		m.l.add(record{
+			id: p.Spot + "/rest-energy", spot: p.Spot, what: "resting energy of one day of", of: p.Name, amount: amount(kindEnergy, rest), account: by,
+			inputs: listed([]Input{{ID: p.Spot + "/bodyMass", Amount: amount(kindMass, p.BodyMass)}}),
+		})
+	}
+}
+
+// words lists what a person must not meet, holds, and needs.
+func (m *measurer) words(p *kit.Person) (allergies, severe, licences, needs []string) {
+	for _, a := range p.Allergies {
+		allergies = append(allergies, a.Key)
+		if a.Severe {
+			severe = append(severe, a.Key)
+		}
+		m.l.add(record{id: a.Spot, what: "allergy of", of: p.Name, amount: words(a.Key)})
+	}
+	for _, l := range p.Licences {
+		if !l.Until.Set || l.Until.Value >= m.on {
+			licences = append(licences, l.Service)
+		}
+		m.l.add(record{id: l.Spot, what: "licence of", of: p.Name, amount: words(l.Service)})
+	}
+	for _, n := range p.Needs {
+		needs = append(needs, n.Spot)
+		m.l.add(record{id: n.Spot, what: "need of", of: p.Name, amount: words(n.Text)})
+	}
+	return sorted(allergies), sorted(severe), sorted(licences), sorted(needs)
+}
+
+// schofield holds kcal a day = a × kg + b by sex up to an age: Schofield 1985, as used by FAO/WHO/UNU 2001, Table 5.2.
+var schofield = []struct {
+	below                          int64 // months
+	maleA, maleB, femaleA, femaleB float64
+}{
+	{3 * 12, 59.512, -30.4, 58.317, -31.1},
+	{10 * 12, 22.706, 504.3, 20.315, 485.9},
+	{18 * 12, 17.686, 658.2, 13.384, 692.6},
+	{30 * 12, 15.057, 692.2, 14.818, 486.6},
+	{60 * 12, 11.472, 873.1, 8.126, 845.6},
+	{math.MaxInt64, 11.711, 587.7, 9.082, 658.5},
+}
+
+// The names that Person.RestBy gives the formulas.
+const (
+	byMifflin       = "Mifflin-St Jeor 1990, rounded form"
+	bySchofield     = "Schofield 1985"
+	bySchofieldBoth = "Schofield 1985, mean of both sexes"
+)
+
+// restEnergy is what a body at rest takes in one day, in J, and the formula
+// used: Mifflin–St Jeor (Am J Clin Nutr 1990;51:241-247, adults from 19 years;
+// whole years) where sex and height are known, otherwise Schofield. An unknown
+// sex takes the mean of both, an unknown age the row for 30 to 60 years. Both
+// are averages of healthy people.
+func restEnergy(months int64, ageKnown bool, sex string, body unit.Mass, height opt[unit.Length]) (unit.Energy, string) {
+	kg := float64(body) / 1e9
+	if ageKnown && months >= 19*12 && height.Set && sex != "" {
+		constant := 5.0
+		if sex == "female" {
+			constant = -161
+		}
+		cm := float64(height.Value) / 1e4
+		return joules(float64(10*kg) + float64(6.25*cm) - 5*float64(months/12) + constant), byMifflin
+	}
+	if !ageKnown {
+		months = 59 * 12
+	}
+	row := schofield[0]
+	for _, r := range schofield[1:] {
+		if months >= row.below {
+			row = r
+		}
+	}
+	male, female := float64(row.maleA*kg)+row.maleB, float64(row.femaleA*kg)+row.femaleB
+	switch sex {
+	case "male":
+		return joules(male), bySchofield
+	case "female":
+		return joules(female), bySchofield
+	}
+	return joules((male + female) / 2), bySchofieldBoth
+}
+
+// joules rounds kilocalories to the joule; a formula outside its range may not go below zero.
+func joules(kilocalories float64) unit.Energy {
+	return unit.Energy(math.Round(max(0, kilocalories) * kcal))
+}
+
+// The published multipliers on the resting energy requirement of pets
+// (S2 copies of veterinary nutrition tables; those of the intact cat from memory).
+func petFactor(species string, neutered bool) (factor float64, account string) {
+	const rer = "resting requirement 70 kcal × kg^0.75 (Merck Veterinary Manual, small-animal nutrition)"
+	switch {
+	case species == "dog" && neutered:
+		return 1.6, rer + " × 1.6 for a neutered grown dog"
+	case species == "dog":
+		return 1.8, rer + " × 1.8 for an intact grown dog"
+	case species == "cat" && neutered:
+		return 1.2, rer + " × 1.2 for a neutered grown cat"
+	case species == "cat":
+		return 1.4, rer + " × 1.4 for an intact grown cat (from memory)"
+	}
+	return 1, rer + "; no multiplier is known for this species, so ask a vet and write energyPerDay"
+}
+
+// petEnergy is the food energy of one day. The root is taken in two steps, as
+// square roots round alike on every machine.
+func petEnergy(body unit.Mass, factor float64) unit.Energy {
+	kg := float64(body) / 1e9
+	return joules(float64(70*factor) * float64(math.Sqrt(kg)*math.Sqrt(math.Sqrt(kg))))
+}
+
+const (
+	petWater = "one millilitre for each kilocalorie of the day's food energy, water in food included (Merck Veterinary Manual, small-animal nutrition)"
+	// Small-animal formulas would give a horse a third of what it drinks.
+	otherWater = "50 ml for each kilogram of body (common practice for horses, from memory); ask a vet and write waterPerDay"
+	byFamily   = "as the family wrote"
+)
+
+// animals measures what each animal needs and what is packed for it.
+func (m *measurer) animals() {
+	m.f.Animals = make([]Animal, 0, len(m.h.Animals))
+	for i := range m.h.Animals {
+		a := &m.h.Animals[i]
+		f := Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries}
+		f.AgeMonths, f.AgeKnown = age(a.Born, a.Age, m.on)
+
+		factor, energyBy := petFactor(a.Species, a.Neutered)
+		energy := petEnergy(a.BodyMass, factor)
+		if a.Energy.Set {
+			energy, energyBy = a.Energy.Value, byFamily
+		}
+		// One millilitre is 1000 base units: kcal to ml is J × 1000 / 4184, rounded.
+		water, waterBy := unit.Volume((int64(energy)*2000+kcal)/(2*kcal)), petWater
+		if a.Species != "dog" && a.Species != "cat" {
+			water, waterBy = unit.Volume(a.BodyMass/1000*50/1000), otherWater
+		}
+		if a.Water.Set {
+			water, waterBy = a.Water.Value, byFamily
+		}
+		f.NeedJ, f.NeedML = int64(energy), water.Millilitres()
+		m.total.animalNeed += energy
+		m.total.animalWater += water
+		m.total.drinks = append(m.total.drinks, Input{ID: a.Spot + "/need-water", Amount: amount(kindVolume, water)})
+
+		var food int64
+		var in []Input
+		for j := range m.things {
+			t := &m.things[j]
+			if t.eater != a.Key || t.count == 0 {
+				continue
+			}
+			e := int64(t.it.Food.Value.Energy) * t.count
+			food += e
+			in = append(in, Input{ID: t.id + "/food/energy", Amount: Amount{Kind: kindEnergy, Value: e}})
+		}
+		f.FoodJ = food
+		m.f.Household.AnimalFoodJ += food
+		m.f.Animals = append(m.f.Animals, f)
+
+		body := listed([]Input{{ID: a.Spot + "/bodyMass", Amount: amount(kindMass, a.BodyMass)}})
+		add := func(r record) {
+			r.id, r.of = a.Spot+"/"+r.id, a.Name
+			m.l.add(r)
+		}
+		m.l.add(record{id: a.Spot, what: a.Name})
+		add(record{id: "bodyMass", what: "body mass of", amount: amount(kindMass, a.BodyMass)})
+		add(record{id: "carries", what: "whether a load is carried by"})
+		add(record{id: "species", what: "species of", amount: words(a.Species)})
+		add(record{id: "fitness", what: "fitness of", amount: words(a.Fitness)})
+		if a.Born.Set {
+			add(record{id: "born", what: "birth date of", amount: amount(kindDate, a.Born.Value)})
+		}
+		if a.Age.Set {
+			add(record{id: "age", what: "age of", amount: amount(kindDuration, a.Age.Value)})
+		}
+		add(record{id: "need-energy", spot: a.Spot, alt: a.Spot + "/energyPerDay", what: "food energy of one day of", amount: amount(kindEnergy, energy), account: energyBy, inputs: body})
+		add(record{id: "need-water", spot: a.Spot, alt: a.Spot + "/waterPerDay", what: "water of one day of", amount: amount(kindVolume, water), account: waterBy, inputs: body})
+		add(record{id: "food", spot: a.Spot, what: "food packed for", amount: amount(kindEnergy, unit.Energy(food)), account: "items whose food is meant for it", inputs: listed(in)})
+	}
+}
+
+// medications counts the doses of everything that somebody takes. A dose in
+// an item is usable while none of the item's dates has passed.
+func (m *measurer) medications() {
+	m.f.Medications = []Medication{}
+	for i := range m.h.People {
+		p := &m.h.People[i]
+		for j := range p.Medications {
+			md := &p.Medications[j]
+			f := Medication{
+				ID: md.Spot, Name: md.Name, Person: p.Spot, PersonKey: p.Key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain,
+				PerDayMilli: int64(md.PerDay),
+			}
+			var in []Input
+			for k := range m.things {
+				t := &m.things[k]
+				s := t.it.Medicine.Value
+				if !t.it.Medicine.Set || t.count == 0 || s.Person != p.Key || s.Medication != md.Key {
+					continue
+				}
+				doses := int64(s.Doses) * t.count
+				own, usable := t.carrier == p.Spot, m.usable(t, md)
+				f.DosesMilli += doses
+				if own {
+					f.OwnMilli += doses
+				}
+				if usable {
+					f.UsableMilli += doses
+				}
+				if own && usable {
+					f.OwnUsableMilli += doses
+				}
+				f.Items = append(f.Items, t.id)
+				in = append(in, Input{ID: t.id + "/medicine", Amount: Amount{Kind: kindCount, Value: doses}})
+			}
+			f.Items = sorted(f.Items)
+			f.DaysMilli = days(f.UsableMilli, f.PerDayMilli)
+			m.f.Medications = append(m.f.Medications, f)
+
+			what := md.Name + " of"
+			m.l.add(record{id: md.Spot, what: what, of: p.Name})
+			m.l.add(record{id: md.Spot + "/perDay", what: "daily doses of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.PerDayMilli}})
+			m.l.add(record{id: md.Spot + "/doses", spot: md.Spot, what: "doses of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.DosesMilli}, inputs: listed(in)})
+			m.l.add(record{id: md.Spot + "/usable", spot: md.Spot, what: "usable doses of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.UsableMilli}, account: "those with no date passed on the audit date; the label and the pharmacist decide", inputs: listed(in)})
+			m.l.add(record{id: md.Spot + "/days", spot: md.Spot, what: "days of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.DaysMilli}, account: "usable doses over doses a day, rounded down"})
+		}
+	}
+}
+
+// days is doses over doses a day, in thousandths, rounded down; 0 where nothing is taken by the day.
+func days(doses, perDay int64) int64 {
+	if perDay <= 0 {
+		return 0
+	}
+	return doses/perDay*1000 + doses%perDay*1000/perDay
+}
+
+// household sums everything once more for all.
+func (m *measurer) household() {
+	h := &m.f.Household
+	t := &m.total
+	t.mass = t.load + t.body
+	h.ID, h.Name = householdID, m.h.Name
+	h.PeopleCount, h.AnimalCount = int64(len(m.f.People)), int64(len(m.f.Animals))
+	var walkers int64
+	for i := range m.f.People {
+		if m.f.People[i].Adult {
+			h.AdultCount++
+		}
+		p := &m.h.People[i]
+		if months, known := age(p.Born, p.Age, m.on); !known || months >= walkerMonths {
+			walkers++
+		}
+	}
+	h.ChildCount = h.PeopleCount - h.AdultCount
+	h.PackCount, h.ItemCount = int64(len(m.f.Packs)), int64(len(m.f.Items))
+	h.MassMG, h.LoadMG, h.OnBodyMG = t.mass.Milligrams(), t.load.Milligrams(), t.body.Milligrams()
+	h.BaseMG, h.UnweighedMG = t.base.Milligrams(), t.unweighed.Milligrams()
+	h.PlanMin = m.f.Plan.Minutes
+	h.RestEnergyJ = int64(t.rest)
+	walk := minutes(m.walkMS)
+	h.WalkMin = int64(walk) / 60
+	var sweat unit.Mass
+	if m.hot {
+		sweat = unit.Mass(walkers * sweatSodium(m.walkMS))
+	}
+	h.SweatMG = sweat.Milligrams()
+	h.AnimalNeedJ, h.AnimalNeedML = int64(t.animalNeed), t.animalWater.Millilitres()
+
+	var packs, bodies, rest, needs, animalFood []Input
+	for i := range m.loads {
+		p := &m.f.Packs[i]
+		packs = append(packs, Input{ID: p.MassID, Amount: amount(kindMass, m.loads[i].mass)})
+	}
+	for i := range m.bearers {
+		if b := &m.bearers[i]; b.kind == person {
+			bodies = append(bodies, Input{ID: b.id + "/on-body", Amount: amount(kindMass, b.body)})
+		}
+	}
+	for i := range m.f.People {
+		p := &m.f.People[i]
+		rest = append(rest, Input{ID: p.ID + "/rest-energy", Amount: amount(kindEnergy, unit.Energy(p.RestEnergyJ))})
+	}
+	for i := range m.f.Animals {
+		a := &m.f.Animals[i]
+		needs = append(needs, Input{ID: a.ID + "/need-energy", Amount: amount(kindEnergy, unit.Energy(a.NeedJ))})
+		animalFood = append(animalFood, Input{ID: a.ID + "/food", Amount: amount(kindEnergy, unit.Energy(a.FoodJ))})
+	}
+	add := func(key, spot, what string, a Amount, account string, in []Input) {
+		m.l.add(record{id: householdID + "/" + key, spot: cmp.Or(spot, householdID), what: what, amount: a, account: account, inputs: listed(in)})
+	}
+	m.l.add(record{id: householdID, what: "the household", amount: words(m.h.Name)})
+	m.l.add(record{id: "people", what: "the people", amount: count(h.PeopleCount)})
+	m.l.add(record{id: "animals", what: "the animals", amount: count(h.AnimalCount)})
+	m.l.add(record{id: "packs", what: "the packs", amount: count(h.PackCount)})
+	add("mass", "", "mass of everything", amount(kindMass, t.mass), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
+	add("load", "", "mass of all packs", amount(kindMass, t.load), "", packs)
+	add("on-body", "", "mass of all that is worn or pocketed", amount(kindMass, t.body), "", bodies)
+	add("base-mass", "", "base mass of all packs", amount(kindMass, t.base), "without water, food and fuel", nil)
+	add("unweighed", "", "mass not weighed", amount(kindMass, t.unweighed), "entries with no day of weighing or marked as estimated, without the water in them", t.guesses)
+	add("rest-energy", "people", "resting energy of all people, one day", amount(kindEnergy, t.rest), "each by the formula named at the person", rest)
+	add("walk", "plan/legs", "walking time", amount(kindDuration, walk), walkAccount, m.legInputs())
+	add("sweat-sodium", "plan", "sodium lost in sweat on the walks", amount(kindMass, sweat), sweatAccount, nil)
+	add("animal-food", "animals", "food packed for animals", amount(kindEnergy, unit.Energy(h.AnimalFoodJ)), "", animalFood)
+	add("animal-need-energy", "animals", "food energy of all animals, one day", amount(kindEnergy, t.animalNeed), "", needs)
+	add("animal-need-water", "animals", "water of all animals, one day", amount(kindVolume, t.animalWater), "", t.drinks)
+}
+
+const householdID = "household"

@@ -1,0 +1,30 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"kitmuster/lint/finding"
+)
+
+// Format is one way to write a check.
+type Format struct {
+	Name  string
+	Write func(w io.Writer, run *finding.Run, o Options) error
+}
+
+// Formats lists every way to write a check; the first is the usual one.
+var Formats = []Format{{"text", Text}, {"json", JSON}}
+
+// Named finds a format; the error lists the names.
+func Named(name string) (Format, error) {
+	var names []string
+	for _, f := range Formats {
+		if f.Name == name {
+			return f, nil
+		}
+		names = append(names, f.Name)
+	}
+	return Format{}, fmt.Errorf("%q is not a format; write one of %s", name, strings.Join(names, ", "))
+}

@@ -1,0 +1,330 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/measure"
+	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
+)
+
+// Measurements is what a measuring run has to show.
+type Measurements struct {
+	Version    string
+	On         string
+	Households []Measured
+	// Findings are faults of the input.
+	Findings []finding.Finding
+}
+
+// Measured is one household in numbers; Facts is nil where it could not be read.
+type Measured struct {
+	Household finding.Household
+	Facts     *measure.Facts
+	Ledger    []Line
+}
+
+// Line is one entry of the ledger with its place.
+type Line struct {
+	ID      string
+	Label   string
+	Amount  string
+	Account string
+	At      source.Span
+	// Inputs are the IDs of what the number is made of, heaviest first.
+	Inputs []string
+}
+
+type jsonMeasurements struct {
+	Tool       string             `json:"tool"`
+	Version    string             `json:"version"`
+	On         string             `json:"on"`
+	Households []jsonMeasuredItem `json:"households"`
+	Findings   []jsonFinding      `json:"findings"`
+}
+
+type jsonMeasuredItem struct {
+	Name   string         `json:"name"`
+	Path   string         `json:"path"`
+	Judged bool           `json:"measured"`
+	Facts  *measure.Facts `json:"facts,omitempty"`
+	Ledger []jsonLine     `json:"ledger,omitempty"`
+}
+
+type jsonLine struct {
+	ID      string    `json:"id"`
+	Label   string    `json:"label"`
+	Amount  string    `json:"amount,omitempty"`
+	Account string    `json:"account,omitempty"`
+	At      *jsonSpan `json:"at,omitempty"`
+	Inputs  []string  `json:"inputs,omitempty"`
+}
+
+// MeasureJSON writes facts and ledger.
+func MeasureJSON(w io.Writer, m *Measurements, _ Options) error {
+	out := jsonMeasurements{Tool: Tool, Version: m.Version, On: m.On, Households: make([]jsonMeasuredItem, len(m.Households)), Findings: findings(m.Findings)}
+	for i, h := range m.Households {
+		j := jsonMeasuredItem{Name: h.Household.Name, Path: h.Household.Path, Judged: h.Household.Judged, Facts: h.Facts}
+		for _, l := range h.Ledger {
+			j.Ledger = append(j.Ledger, jsonLine{l.ID, l.Label, l.Amount, l.Account, span(l.At), l.Inputs})
+		}
+		out.Households[i] = j
+	}
+	return encode(w, out)
+}
+
+// MeasureText writes, for each household, a table for each pack (what it weighs,
+// against what, where the mass is) and tables of what the packs hold and can do.
+func MeasureText(w io.Writer, m *Measurements, o Options) error {
+	b := bufio.NewWriter(w)
+	for i, h := range m.Households {
+		if h.Facts == nil {
+			continue
+		}
+		if i > 0 {
+			fmt.Fprintln(b)
+		}
+		p := page{Writer: b, f: h.Facts}
+		p.household(h.Household, m.On)
+	}
+	if len(m.Findings) > 0 {
+		if err := b.Flush(); err != nil {
+			return err
+		}
+		return Text(w, &finding.Run{Version: m.Version, On: m.On, Households: unread(m), Findings: m.Findings}, o)
+	}
+	return b.Flush()
+}
+
+func unread(m *Measurements) []finding.Household {
+	out := make([]finding.Household, len(m.Households))
+	for i, h := range m.Households {
+		out[i] = h.Household
+	}
+	return out
+}
+
+type page struct {
+	io.Writer
+	f *measure.Facts
+}
+
+func (p page) say(format string, args ...any) {
+	fmt.Fprintf(p, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
+}
+
+func mass(mg int64) string     { return unit.Mass(mg * 1000).String() }
+func volume(ml int64) string   { return unit.Volume(ml * 1000).String() }
+func energy(j int64) string    { return unit.Energy(j).String() }
+func minutes(min int64) string { return unit.Duration(min * 60).String() }
+
+// percent is n of d with one decimal, rounded half up.
+func percent(n, d int64) string {
+	if d == 0 {
+		return "-"
+	}
+	t := (n*2000 + d) / (2 * d)
+	return fmt.Sprintf("%d.%d %%", t/10, t%10)
+}
+
+func (p page) household(h finding.Household, on string) {
+	f := p.f
+	p.say("%s (%s), measured as of %s", finding.Clean(h.Name), h.Path, on)
+	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), number(int(f.Household.PackCount), "pack"), mass(f.Household.OnBodyMG))
+	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of the load)", mass(f.Household.BaseMG), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.LoadMG))
+	for _, c := range f.Carriers {
+		p.carrier(c)
+	}
+	p.supplies()
+	p.capabilities()
+	p.medications()
+	p.power()
+	p.dates()
+}
+
+// carrier shows what one carrier bears against what.
+func (p page) carrier(c measure.Carrier) {
+	p.say("")
+	name := finding.Clean(c.Name)
+	if len(c.Packs) == 0 {
+		p.say("  %s carries no pack; %s worn or pocketed", name, mass(c.OnBodyMG))
+		return
+	}
+	p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, mass(c.LoadMG), unit.Mass(c.LoadMG*1000).Pounds(), percent(c.LoadMG, c.BodyMassMG), mass(c.BodyMassMG), mass(c.BaseMG), mass(c.QuickMG))
+	if c.OnBodyMG > 0 {
+		p.say("  worn or pocketed, not in that load: %s", mass(c.OnBodyMG))
+	}
+	for _, pk := range p.f.Packs {
+		if pk.Carrier == c.ID {
+			p.pack(pk)
+		}
+	}
+}
+
+// heaviest is how many items a pack's table names.
+const heaviest = 5
+
+func (p page) pack(pk measure.Pack) {
+	t := &table{head: []string{"pack " + finding.Clean(pk.Name), "mass", "of the pack", "got at"}}
+	t.row("empty pack", mass(pk.EmptyMG), percent(pk.EmptyMG, pk.MassMG), "")
+	for _, c := range p.f.Compartments {
+		if c.Pack == pk.ID {
+			t.row(finding.Clean(c.Name), mass(c.MassMG), percent(c.MassMG, pk.MassMG), c.Reach)
+		}
+	}
+	t.row("whole pack", mass(pk.MassMG), "", "")
+	t.write(p, "    ")
+	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i measure.Item) bool { return i.Pack != pk.ID })
+	slices.SortStableFunc(items, func(a, b measure.Item) int { return int(min(max(b.MassMG-a.MassMG, -1), 1)) })
+	var words []string
+	for _, i := range items[:min(heaviest, len(items))] {
+		words = append(words, finding.Clean(i.Name)+" "+mass(i.MassMG))
+	}
+	if len(words) > 0 {
+		p.say("    heaviest: %s", strings.Join(words, ", "))
+	}
+	p.say("    water %s, not weighed %s", mass(pk.WaterMG), mass(pk.UnweighedMG))
+}
+
+// scope is one column of the tables of supplies and capabilities.
+type scope struct {
+	name string
+	s    *measure.Supply
+}
+
+func (p page) scopes() (out []scope) {
+	for i := range p.f.Packs {
+		out = append(out, scope{"pack " + finding.Clean(p.f.Packs[i].Name), &p.f.Packs[i].Supply})
+	}
+	for i := range p.f.People {
+		out = append(out, scope{finding.Clean(p.f.People[i].Name) + " alone", &p.f.People[i].Alone})
+	}
+	return append(out, scope{"household", &p.f.Household.Supply})
+}
+
+// litresOrMore shows a treatable volume; one without a stated end is shown so.
+func litresOrMore(ml int64) string {
+	if ml >= measure.NoEnd {
+		return "no end stated"
+	}
+	return volume(ml)
+}
+
+func (p page) supplies() {
+	p.say("")
+	t := &table{head: []string{"supplies", "water", "containers", "food", "energy density", "no cooking", "sodium", "boils", "fuel boils"}}
+	for _, sc := range p.scopes() {
+		s := sc.s
+		density := "-"
+		if s.FoodMassMG > 0 {
+			d := s.FoodEnergyJ * 10_000 / 4184 * 10 / (s.FoodMassMG / 100) // tenths of a kcal per g
+			density = fmt.Sprintf("%d.%d kcal/g", d/100, d/10%10)
+		}
+		t.row(sc.name, volume(s.WaterML), volume(s.ContainerML), energy(s.FoodEnergyJ), density, percent(s.NoCookEnergyJ, s.FoodEnergyJ), mass(s.SodiumMG), volume(s.CookWaterML), volume(s.BoilableML))
+	}
+	t.write(p, "  ")
+	p.say("  food meant for animals is not in these; boils: water that the cooked food asks for; fuel boils: what the fuel brings from 20 to 100 °C")
+	if n := p.f.Household; n.PlanMin > 0 {
+		p.say("  plan: %s for %s", minutes(n.PlanMin), number(int(n.PeopleCount), "person"))
+	}
+	p.say("")
+	t = &table{head: []string{"treatable water", "bacteria", "viruses", "Giardia", "Cryptosporidium"}}
+	for _, sc := range p.scopes() {
+		s := sc.s
+		t.row(sc.name, litresOrMore(s.TreatBacteriaML), litresOrMore(s.TreatVirusesML), litresOrMore(s.TreatGiardiaML), litresOrMore(s.TreatCryptoML))
+	}
+	t.write(p, "  ")
+	p.say("  counted where the method's effect is high or very high; follow the label of each filter and tablet")
+}
+
+func (p page) capabilities() {
+	scopes := p.scopes()
+	var names []string
+	for _, c := range p.f.Household.Supply.Can {
+		names = append(names, c.Capability)
+	}
+	if len(names) == 0 {
+		return
+	}
+	p.say("")
+	head := []string{"capability"}
+	for _, sc := range scopes {
+		head = append(head, sc.name)
+	}
+	t := &table{head: head}
+	for _, n := range names {
+		row := []string{n}
+		for _, sc := range scopes {
+			cell := "-"
+			for _, c := range sc.s.Can {
+				if c.Capability == n {
+					cell = strings.Join(c.Means, "+")
+				}
+			}
+			row = append(row, cell)
+		}
+		t.row(row...)
+	}
+	t.left = true
+	t.write(p, "  ")
+}
+
+func (p page) medications() {
+	if len(p.f.Medications) == 0 {
+		return
+	}
+	p.say("")
+	t := &table{head: []string{"medication", "doses", "usable", "with its owner", "a day", "days"}}
+	for _, m := range p.f.Medications {
+		days := "as needed"
+		if !m.AsNeeded {
+			days = unit.Count(m.DaysMilli).String()
+		}
+		t.row(finding.Clean(m.PersonKey+": "+m.Name), unit.Count(m.DosesMilli).String(), unit.Count(m.UsableMilli).String(), unit.Count(m.OwnMilli).String(), unit.Count(m.PerDayMilli).String(), days)
+	}
+	t.write(p, "  ")
+}
+
+func (p page) power() {
+	if len(p.f.Devices) == 0 {
+		return
+	}
+	p.say("")
+	t := &table{head: []string{"device", "cells", "spare cells", "runs", "with spares"}}
+	for _, d := range p.f.Devices {
+		runs, total := "not stated", "-"
+		if d.RunKnown {
+			runs, total = minutes(d.RunMin), minutes(d.RunTotalMin)
+		}
+		t.row(finding.Clean(d.Name), fmt.Sprintf("%d %s", d.CellsNeeded, d.Size), fmt.Sprint(d.SpareCells), runs, total)
+	}
+	t.write(p, "  ")
+	if p.f.Plan.SeasonKnown {
+		p.say("  dark in season %s: %s a night, %s over the plan", finding.Clean(p.f.Plan.Season), minutes(p.f.Plan.DarkMin), minutes(p.f.Plan.DarkTotal))
+	}
+}
+
+// soon is how many dates are shown, nearest first.
+const soon = 8
+
+func (p page) dates() {
+	ds := slices.Clone(p.f.Dates)
+	if len(ds) == 0 {
+		return
+	}
+	slices.SortStableFunc(ds, func(a, b measure.Dated) int { return int(min(max(a.Day-b.Day, -1), 1)) })
+	p.say("")
+	t := &table{head: []string{"date", "on", "days left", "what"}}
+	for _, d := range ds[:min(soon, len(ds))] {
+		t.row(finding.Clean(d.Name), d.On, fmt.Sprint(d.Left), d.Kind)
+	}
+	t.write(p, "  ")
+	if n := len(ds) - soon; n > 0 {
+		p.say("  and %d later", n)
+	}
+}

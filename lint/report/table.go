@@ -1,0 +1,42 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// table lines words up: the first column to the left, the others to the right.
+type table struct {
+	head []string
+	rows [][]string
+	left bool // all columns to the left
+}
+
+func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
+
+func (t *table) write(w io.Writer, indent string) {
+	wide := make([]int, len(t.head))
+	all := append([][]string{t.head}, t.rows...)
+	for _, r := range all {
+		for i, c := range r {
+			wide[i] = max(wide[i], utf8.RuneCountInString(c))
+		}
+	}
+	for _, r := range all {
+		var b strings.Builder
+		for i, c := range r {
+			pad := strings.Repeat(" ", wide[i]-utf8.RuneCountInString(c))
+			if i > 0 {
+				b.WriteString("  ")
+			}
+			if i == 0 || t.left {
+				b.WriteString(c + pad)
+			} else {
+				b.WriteString(pad + c)
+			}
+		}
+		fmt.Fprintf(w, "%s%s\n", indent, strings.TrimRight(b.String(), " "))
+	}
+}

@@ -1,0 +1,87 @@
+// Package report writes what was found and measured. It decides nothing:
+// order, levels and exit codes are settled before it is called.
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"kitmuster/lint/finding"
+)
+
+// Options say how text looks.
+type Options struct {
+	// Colour paints levels, for a terminal.
+	Colour bool
+}
+
+// The select-graphic-rendition codes of ECMA-48 that paint a level.
+var paint = map[finding.Level]string{finding.Error: "\x1b[31m", finding.Warning: "\x1b[33m", finding.Note: "\x1b[36m"}
+
+func (o Options) level(l finding.Level, word string) string {
+	if !o.Colour {
+		return word
+	}
+	return paint[l] + word + "\x1b[0m"
+}
+
+// Text writes findings in the GNU form file:line:column: level: message [rule]
+// (GNU Coding Standards, 4.4), with what drives them indented below, and a last
+// line that counts.
+func Text(w io.Writer, run *finding.Run, o Options) error {
+	b := bufio.NewWriter(w)
+	for _, f := range run.Findings {
+		word := string(f.Level)
+		if f.Waived != nil {
+			word = "waived " + word
+		}
+		fmt.Fprintf(b, "%s: %s: %s [%s]\n", f.At, o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
+		line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
+		for _, c := range f.Because {
+			if c.At.Known() {
+				line("%s (%s)", finding.Clean(c.Message), c.At)
+			} else {
+				line("%s", finding.Clean(c.Message))
+			}
+		}
+		for _, l := range f.Limits {
+			line("limit %s = %s: %s", l.Name, l.Value, finding.Clean(l.Source))
+		}
+		if f.Waived != nil {
+			line("waived until %s: %s (%s)", f.Waived.Until, finding.Clean(f.Waived.Reason), f.Waived.At)
+			continue
+		}
+		if f.Remedy != "" {
+			line("remedy: %s", finding.Clean(f.Remedy))
+		}
+		if f.Caution != "" {
+			line("caution: %s", finding.Clean(f.Caution))
+		}
+	}
+	fmt.Fprintln(b, Count(run))
+	return b.Flush()
+}
+
+// Count is the last line of a check.
+func Count(run *finding.Run) string {
+	s := run.Summary()
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", number(s.Households, "household"), run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
+	if s.Waived > 0 {
+		fmt.Fprintf(&b, ", %d waived", s.Waived)
+	}
+	b.WriteString(".")
+	if s.Unjudged > 0 {
+		fmt.Fprintf(&b, " %s could not be judged.", number(s.Unjudged, "household"))
+	}
+	return b.String()
+}
+
+func number(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

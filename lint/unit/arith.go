@@ -1,0 +1,65 @@
+package unit
+
+import "math/big"
+
+// MulInt multiplies a quantity by n. It is false, with zero, where the product
+// does not fit.
+func MulInt[T ~int64](v T, n int64) (T, bool) {
+	if v == 0 || n == 0 {
+		return 0, true
+	}
+	p := v * T(n)
+	// The lowest integer times -1 is itself again, so the division alone
+	// would not show it.
+	if (p < 0) != ((v < 0) != (n < 0)) || int64(p)/n != int64(v) {
+		return 0, false
+	}
+	return p, true
+}
+
+// Sum adds two quantities. It is false, with zero, where the sum does not fit.
+func Sum[T ~int64](a, b T) (T, bool) {
+	s := a + b
+	if (a < 0) == (b < 0) && (s < 0) != (a < 0) {
+		return 0, false
+	}
+	return s, true
+}
+
+// Milligrams returns the mass in milligrams, rounded half away from zero.
+func (m Mass) Milligrams() int64 { return roundDiv(int64(m), 1000) }
+
+// Millilitres returns the volume in millilitres, rounded half away from zero.
+func (v Volume) Millilitres() int64 { return roundDiv(int64(v), 1000) }
+
+// Millimetres returns the length in millimetres, rounded half away from zero.
+func (l Length) Millimetres() int64 { return roundDiv(int64(l), 1000) }
+
+// Minutes returns the duration in minutes, rounded half away from zero.
+func (d Duration) Minutes() int64 { return roundDiv(int64(d), 60) }
+
+// Permille returns the share in thousandths, rounded half away from zero.
+func (s Share) Permille() int64 { return roundDiv(int64(s), 1000) }
+
+// roundDiv divides by an even, positive d and rounds half away from zero.
+func roundDiv(v, d int64) int64 {
+	q, r := v/d, v%d
+	switch {
+	case r >= d/2:
+		q++
+	case r <= -d/2:
+		q--
+	}
+	return q
+}
+
+// round rounds half away from zero. It is false where the result does not fit.
+func round(r *big.Rat) (int64, bool) {
+	n := new(big.Int).Abs(r.Num())
+	n.Lsh(n, 1).Add(n, r.Denom())
+	n.Quo(n, new(big.Int).Lsh(r.Denom(), 1))
+	if r.Sign() < 0 {
+		n.Neg(n)
+	}
+	return n.Int64(), n.IsInt64()
+}

@@ -1,0 +1,151 @@
+# METADATA
+# title: Helpers of every rule
+# description: >-
+#   Reads limits, does exact sums with whole numbers and words quantities. A rule
+#   compares whole numbers only; what is rounded here is for reading.
+package lib
+
+# Minutes in a day, for rules whose limit is per day.
+day_min := 1440
+
+# The value of a limit of the base standard.
+limit(area, name) := data.limits.base[area][name].value
+
+# Whole-number division of numbers that are not negative, down, to nearest (half up) and up.
+# Rego's / yields a decimal, so the remainder goes first.
+down(a, b) := (a - (a % b)) / b
+
+nearest(a, b) := down((2 * a) + b, 2 * b)
+
+up(a, b) := down((a + b) - 1, b)
+
+# By how much part is more than permille of whole, in thousandths; negative when it is less.
+excess(part, whole, permille) := (part * 1000) - (permille * whole)
+
+# permille of whole, to the nearest unit of whole.
+share_of(whole, permille) := nearest(whole * permille, 1000)
+
+# The physical ways in which a supply has a capability.
+means(supply, capability) := [m |
+	some c in supply.can
+	c.capability == capability
+	some m in c.means
+]
+
+# The items behind a capability of a supply.
+items(supply, capability) := [i |
+	some c in supply.can
+	c.capability == capability
+	some i in c.items
+]
+
+# What is said of a pack that has fewer means of a capability than are asked;
+# undefined for one that has enough. what names the capability in words.
+too_few(pack, capability, what, asked) := f if {
+	have := means(pack.supply, capability)
+	count(have) < asked
+	f := {
+		"at": pack.id,
+		"because": items(pack.supply, capability),
+		"text": sprintf("%s has %s; %s: %d too few", [
+			pack.name,
+			_have(have, what),
+			_asked(asked),
+			asked - count(have),
+		]),
+	}
+}
+
+_have([], what) := sprintf("no means of %s", [what])
+
+_have(have, what) := sprintf("%d means of %s (%s)", [count(have), what, and_list(have)]) if count(have) > 0
+
+_asked(1) := "1 is asked"
+
+_asked(n) := sprintf("%d different ones are asked", [n]) if n > 1
+
+# Kilograms with two decimals.
+kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
+
+# Avoirdupois pounds with one decimal; 0.45359237 kg, NIST SP 811 (2008) App. B.8.
+lb(mg) := sprintf("%s lb", [_fixed(nearest(mg * 1000, 45359237), 1)])
+
+# A mass that may be tiny: mg below a gram, g below a tenth of a kilogram, else kg.
+mass(mg) := sprintf("%d mg", [mg]) if mg < 1000
+
+mass(mg) := sprintf("%d g", [nearest(mg, 1000)]) if {
+	mg >= 1000
+	mg < 100000
+}
+
+mass(mg) := kg(mg) if mg >= 100000
+
+# A share in percent with one decimal.
+percent(num, den) := sprintf("%s %%", [_fixed(nearest(num * 1000, den), 1)])
+
+# Permille points as percentage points with one decimal.
+points(permille) := sprintf("%s points", [_fixed(permille, 1)])
+
+# Litres, exact to the millilitre.
+litres(ml) := sprintf("%s L", [milli(ml)])
+
+# Kilocalories to the nearest; thermochemical, 4.184 kJ, NIST SP 811 (2008).
+kcal(j) := sprintf("%d kcal", [nearest(j, 4184)])
+
+# An energy that may be tiny: less than half a kilocalorie is said in joules.
+energy(j) := kcal(j) if nearest(j, 4184) > 0
+
+energy(j) := sprintf("%d J", [j]) if nearest(j, 4184) == 0
+
+# Thousandths of one without idle zeros: 500 is "0.5".
+milli(n) := trim_right(trim_right(_fixed(n, 3), "0"), ".")
+
+_fixed(n, 1) := sprintf("%d.%d", [down(n, 10), n % 10])
+
+_fixed(n, 2) := sprintf("%d.%02d", [down(n, 100), n % 100])
+
+_fixed(n, 3) := sprintf("%d.%03d", [down(n, 1000), n % 1000])
+
+# Minutes as hours, with the odd minutes where there are any.
+hours(min) := sprintf("%d h", [down(min, 60)]) if min % 60 == 0
+
+hours(min) := sprintf("%d h %d min", [down(min, 60), min % 60]) if min % 60 > 0
+
+days(n) := many(n, "day", "days")
+
+people(n) := many(n, "person", "people")
+
+# A number with its noun.
+many(1, one, _) := sprintf("1 %s", [one])
+
+many(n, _, more) := sprintf("%d %s", [n, more]) if n != 1
+
+# "a", "a and b", "a, b and c".
+and_list([]) := ""
+
+and_list([x]) := x
+
+and_list(xs) := sprintf("%s and %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if {
+	n := count(xs) - 1
+	n > 0
+}
+
+# What is said of a date that leaves fewer days than asked.
+date_text(date, asked) := sprintf("%s: %s %s; %s", [
+	date.name,
+	_ends[date.kind],
+	date.on,
+	_left(date.days_left, asked),
+])
+
+_ends := {
+	"expires": "good until",
+	"opened": "opened, and good until",
+	"out-of-cold": "out of the cold, and good until",
+	"rotate": "to be exchanged by",
+	"licence": "valid until",
+}
+
+_left(left, _) := sprintf("that was %s ago", [days(0 - left)]) if left < 0
+
+_left(left, asked) := sprintf("%s left, %s asked: %s too few", [days(left), days(asked), days(asked - left)]) if left >= 0

@@ -1,0 +1,105 @@
+package lib_test
+
+import data.lib
+
+test_limit_gives_the_value if {
+	lib.limit("x", "y") == 3 with data.limits.base.x as {"y": {"value": 3}}
+}
+
+test_whole_number_division[why] if {
+	some why, c in {
+		"down": [lib.down(7, 2), 3],
+		"exact": [lib.down(8, 2), 4],
+		"nearest, below half": [lib.nearest(14, 10), 1],
+		"nearest, half goes up": [lib.nearest(15, 10), 2],
+		"up": [lib.up(11, 10), 2],
+		"up, exact": [lib.up(10, 10), 1],
+	}
+	c[0] == c[1]
+}
+
+# A test with a key passes when every case holds; the count keeps a silent case from passing.
+test_words if {
+	cases := {
+		[lib.kg(12934999), "12.93 kg"],
+		[lib.kg(12935000), "12.94 kg"],
+		[lib.kg(50000), "0.05 kg"],
+		[lib.lb(14200000), "31.3 lb"],
+		[lib.mass(999), "999 mg"],
+		[lib.mass(1000), "1 g"],
+		[lib.mass(99999), "100 g"],
+		[lib.mass(100000), "0.10 kg"],
+		[lib.percent(164, 1000), "16.4 %"],
+		[lib.percent(1645, 10000), "16.5 %"],
+		[lib.points(50), "5.0 points"],
+		[lib.litres(2500), "2.5 L"],
+		[lib.litres(10000), "10 L"],
+		[lib.litres(1), "0.001 L"],
+		[lib.kcal(8786400), "2100 kcal"],
+		[lib.energy(2092), "1 kcal"],
+		[lib.energy(2091), "2091 J"],
+		[lib.milli(500), "0.5"],
+		[lib.milli(0), "0"],
+		[lib.hours(4320), "72 h"],
+		[lib.hours(90), "1 h 30 min"],
+		[lib.days(1), "1 day"],
+		[lib.days(0), "0 days"],
+		[lib.people(1), "1 person"],
+		[lib.people(5), "5 people"],
+		[lib.and_list([]), ""],
+		[lib.and_list(["a"]), "a"],
+		[lib.and_list(["a", "b"]), "a and b"],
+		[lib.and_list(["a", "b", "c"]), "a, b and c"],
+	}
+	count(cases) == 29
+	every c in cases {
+		c[0] == c[1]
+	}
+}
+
+test_excess if {
+	lib.excess(15, 100, 150) == 0
+	lib.excess(16, 100, 150) == 1000
+	lib.excess(14, 100, 150) == -1000
+	lib.share_of(70000000, 150) == 10500000
+}
+
+supply := {"can": [
+	{"capability": "fire", "means": ["gas-lighter", "matches"], "items": ["a", "b", "c"]},
+	{"capability": "light", "means": ["torch"], "items": ["d"]},
+]}
+
+test_means_and_items if {
+	lib.means(supply, "fire") == ["gas-lighter", "matches"]
+	lib.items(supply, "fire") == ["a", "b", "c"]
+	lib.means(supply, "shelter") == []
+	lib.items(supply, "shelter") == []
+}
+
+test_too_few if {
+	pack := {"id": "packs/rust", "name": "Rust", "supply": supply}
+	not lib.too_few(pack, "fire", "fire", 2)
+	lib.too_few(pack, "fire", "fire", 3) == {
+		"at": "packs/rust",
+		"because": ["a", "b", "c"],
+		"text": "Rust has 2 means of fire (gas-lighter and matches); 3 different ones are asked: 1 too few",
+	}
+	lib.too_few(pack, "shelter", "shelter", 1).text == "Rust has no means of shelter; 1 is asked: 1 too few"
+}
+
+test_date_text[kind] if {
+	some kind, words in {
+		"expires": "good until",
+		"opened": "opened, and good until",
+		"out-of-cold": "out of the cold, and good until",
+		"rotate": "to be exchanged by",
+		"licence": "valid until",
+	}
+	date := {"name": "Bars", "kind": kind, "on": "2026-10-31", "days_left": -1}
+	lib.date_text(date, 0) == sprintf("Bars: %s 2026-10-31; that was 1 day ago", [words])
+}
+
+test_date_text_ahead if {
+	date := {"name": "Bars", "kind": "expires", "on": "2026-11-20", "days_left": 19}
+	lib.date_text(date, 60) == "Bars: good until 2026-11-20; 19 days left, 60 days asked: 41 days too few"
+}

@@ -1,0 +1,54 @@
+package rules.base.separation
+
+import data.lib
+
+# METADATA
+# title: Each person can do without the others
+# description: >-
+#   A crowd, a smoke front or a closed bridge can part a family. Each person who bears a
+#   pack keeps the capabilities asked in what they wear and in their own packs. People
+#   without a pack are not asked; packs borne by animals are not counted to anybody.
+# custom:
+#   level: error
+#   remedy: Move a spare of each missing thing to that person, or add a light one.
+#   sources:
+#     - "The list: common practice, no source"
+#     - "A bag for everyone: NYC Emergency Management; CAL FIRE (2019, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
+#     - "A whistle for each child: Hug-A-Tree and Survive; year not seen; seen in copies"
+#   limits: [separation.alone]
+#   caution: >-
+#     A child alone should stay, whistle and be found, not make fire or treat water; give fire
+#     and chemicals to a child only as far as an adult trusts and has practised it.
+#   passes: |
+#     packs: rust: compartments: lid: items: {
+#     	lighter: {mass: "20 g", can: fire: "gas-lighter"}
+#     	filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
+#     	tarp: {mass: "400 g", can: shelter: "tarp"}
+#     	lamp: {mass: "80 g", can: light: "headlamp"}
+#     	aid: {mass: "200 g", can: first_aid: "kit"}
+#     	whistle: {mass: "10 g", can: signal: "whistle"}
+#     }
+#   fails: |
+#     packs: rust: compartments: lid: items: whistle: {mass: "10 g", can: signal: "whistle"}
+finding.alone contains f if {
+	some person in input.people
+	person.pack_count > 0
+	asked := lib.limit("separation", "alone")
+	missing := [_words(c) | some c in asked; count(lib.means(person.alone, c)) == 0]
+	count(missing) > 0
+	f := {
+		"at": person.id,
+		"text": sprintf("%s alone has no means of %s: %d of the %d capabilities asked are there, %d too few", [
+			person.name,
+			lib.and_list(missing),
+			count(asked) - count(missing),
+			count(asked),
+			count(missing),
+		]),
+	}
+}
+
+# Capabilities are written with _ and - in kits and facts.
+_words("treat-water") := "water treatment"
+
+_words(capability) := replace(capability, "_", " ") if capability != "treat-water"

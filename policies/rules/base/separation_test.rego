@@ -1,0 +1,30 @@
+package rules.base.separation_test
+
+import data.lib.testing_test as t
+import data.rules.base.separation
+
+asked := ["fire", "first_aid", "light", "shelter", "signal", "treat-water"]
+
+alone(capabilities) := {"people": [t.person({"alone": t.supply({"can": [t.can(c, ["some"]) | some c in capabilities]})})]}
+
+test_alone_at_the_limit if {
+	count(separation.finding.alone) == 0 with input as alone(asked)
+}
+
+test_alone_one_too_few if {
+	separation.finding.alone == {{
+		"at": "people/ana",
+		"text": "Ana alone has no means of water treatment: 5 of the 6 capabilities asked are there, 1 too few",
+	}} with input as alone(array.slice(asked, 0, 5))
+}
+
+test_alone_with_nothing if {
+	separation.finding.alone == {{
+		"at": "people/ana",
+		"text": "Ana alone has no means of water treatment, fire, shelter, light, first aid and signal: 0 of the 6 capabilities asked are there, 6 too few",
+	}} with input as alone([])
+}
+
+test_alone_not_asked_of_people_without_packs if {
+	count(separation.finding.alone) == 0 with input as {"people": [t.person({"pack_count": 0})]}
+}
