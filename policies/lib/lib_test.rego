@@ -1,4 +1,4 @@
-package lib_test
+package lib.lib_test
 
 import data.lib
 
