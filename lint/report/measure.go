@@ -222,8 +222,8 @@ func (p page) supplies() {
 		s := sc.s
 		density := "-"
 		if s.FoodMassMG > 0 {
-			d := s.FoodEnergyJ * 10_000 / 4184 * 10 / (s.FoodMassMG / 100) // tenths of a kcal per g
-			density = fmt.Sprintf("%d.%d kcal/g", d/100, d/10%10)
+			d := (s.FoodEnergyJ*10_000 + 4184*s.FoodMassMG/2) / (4184 * s.FoodMassMG) // tenths of a kcal per gram
+			density = fmt.Sprintf("%d.%d kcal/g", d/10, d%10)
 		}
 		t.row(sc.name, volume(s.WaterML), volume(s.ContainerML), energy(s.FoodEnergyJ), density, percent(s.NoCookEnergyJ, s.FoodEnergyJ), mass(s.SodiumMG), volume(s.CookWaterML), volume(s.BoilableML))
 	}
@@ -256,22 +256,22 @@ func (p page) capabilities() {
 	for _, sc := range scopes {
 		head = append(head, sc.name)
 	}
-	t := &table{head: head}
+	t := &table{head: append(head, "means in the household"), lastLeft: true}
 	for _, n := range names {
-		row := []string{n}
+		row, means := []string{n}, ""
 		for _, sc := range scopes {
 			cell := "-"
 			for _, c := range sc.s.Can {
 				if c.Capability == n {
-					cell = strings.Join(c.Means, "+")
+					cell, means = fmt.Sprint(c.MeansCount), strings.Join(c.Means, ", ")
 				}
 			}
 			row = append(row, cell)
 		}
-		t.row(row...)
+		t.row(append(row, means)...)
 	}
-	t.left = true
 	t.write(p, "  ")
+	p.say("  how many different means of each: two things that work the same way are one means")
 }
 
 func (p page) medications() {

@@ -9,9 +9,9 @@ import (
 
 // table lines words up: the first column to the left, the others to the right.
 type table struct {
-	head []string
-	rows [][]string
-	left bool // all columns to the left
+	head     []string
+	rows     [][]string
+	lastLeft bool // the last column goes to the left too
 }
 
 func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
@@ -31,7 +31,7 @@ func (t *table) write(w io.Writer, indent string) {
 			if i > 0 {
 				b.WriteString("  ")
 			}
-			if i == 0 || t.left {
+			if i == 0 || t.lastLeft && i == len(r)-1 {
 				b.WriteString(c + pad)
 			} else {
 				b.WriteString(pad + c)
