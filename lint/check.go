@@ -184,28 +184,39 @@ func (m *Measured) finding(v judge.Verdict) finding.Finding {
 	if p.Used.Known() {
 		f.Because = append(f.Because, finding.Because{Message: "used here", At: p.Used})
 	}
-	because := v.Because
-	if len(because) == 0 {
-		for _, in := range at.Inputs {
-			because = append(because, in.ID)
+	because := at.Inputs
+	if sum, _ := m.Ledger.Entry(first(v.Because)); len(v.Because) == 1 && len(sum.Inputs) > 0 {
+		because = sum.Inputs
+	} else if len(v.Because) > 0 {
+		because = nil
+		for _, id := range v.Because {
+			e, _ := m.Ledger.Entry(id)
+			because = append(because, measure.Input{ID: id, Label: e.Label, Amount: e.Amount})
 		}
 	}
-	for i, id := range because {
+	for i, in := range because {
 		if i == drivers {
 			f.Because = append(f.Because, finding.Because{Message: fmt.Sprintf("and %d more", len(because)-drivers)})
 			break
 		}
-		e, _ := m.Ledger.Entry(id)
-		text := e.Label
-		if a := e.AmountText(); a != "" {
+		text := in.Label
+		if a := in.AmountText(); a != "" {
 			text += ": " + a
 		}
+		e, _ := m.Ledger.Entry(in.ID)
 		f.Because = append(f.Because, finding.Because{Message: text, At: m.Place(e.Spots).At})
 	}
 	for _, l := range v.Rule.Limits {
 		f.Limits = append(f.Limits, finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source})
 	}
 	return f
+}
+
+func first(ids []string) string {
+	if len(ids) == 0 {
+		return ""
+	}
+	return ids[0]
 }
 
 // Place is the first of the spots that the family wrote; failing that, the nearest entry around the first.

@@ -192,6 +192,7 @@ func family(seed uint64) *kit.Household {
 		if some(3) {
 			f := kit.Food{Energy: unit.Energy(r.Int64N(4_000_000)), For: []string{"", "ana", "rex"}[r.IntN(3)]}
 			if some(2) {
+				f.Protein, f.Allergens = kit.Some(unit.Mass(r.Int64N(9_000_000))), []string{"milk"}
 				f.Sodium, f.NetMass = kit.Some(unit.Mass(r.Int64N(900_000))), kit.Some(it.Mass/2)
 			}
 			if some(3) {
@@ -230,6 +231,12 @@ func family(seed uint64) *kit.Household {
 		}
 		if some(5) {
 			it.Opened, it.OpenedLife = kit.Some(audit-unit.Date(r.Int64N(99))), kit.Some(60*24*hour)
+		}
+		if some(5) {
+			it.Insulation = kit.Some(kit.Insulation{Kind: "quilt", Comfort: kit.Some(unit.Temperature(r.Int64N(9000)))})
+			it.Radio = kit.Some(kit.Radio{Receives: []string{"fm", "am"}, Service: "frs"})
+			it.Cash = kit.Some(kit.Cash{Amount: "200 in notes", SmallNotes: true})
+			it.Colour, it.Visibility, it.Owner, it.Pinned = "red", "loud", "ana", true
 		}
 		it.Documents = []string{"map", "identity"}
 		return it
@@ -273,7 +280,7 @@ func family(seed uint64) *kit.Household {
 			MeetingPoints: []kit.MeetingPoint{{Key: "school", Where: "gate"}},
 			Contacts:      []kit.Contact{{Key: "aunt", Name: "Aunt", OutOfArea: true}, {Key: "hut", Name: "Hut"}},
 		},
-		Record: kit.Record{Weighed: day("2026-04-01"), Shakedowns: []kit.Shakedown{{Key: "march", On: audit - 40, Distance: 8 * km, Load: kit.Some(9 * kilo)}}},
+		Record: kit.Record{Weighed: day("2026-04-01"), Shakedowns: []kit.Shakedown{{Key: "march", On: audit - 40, Distance: 8 * km, Load: kit.Some(9 * kilo)}}, Waivers: []kit.Waiver{{Key: "knee", Spot: "record/waivers/knee", Rule: "load/imbalance", Until: audit}}},
 	})
 }
 

@@ -222,18 +222,21 @@ func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
 
 // contents counts the first-aid contents of a group.
 func (m *measurer) contents(g group, s *Supply) {
+	var parts [][]Input // as s.FirstAid
 	for _, t := range g.things {
 		for _, fa := range t.it.FirstAid {
 			if n := fa.Count * t.count; n > 0 {
 				i, ok := slices.BinarySearchFunc(s.FirstAid, fa.Kind, func(c Content, k string) int { return cmp.Compare(c.Kind, k) })
 				if !ok {
 					s.FirstAid = slices.Insert(s.FirstAid, i, Content{Kind: fa.Kind})
+					parts = slices.Insert(parts, i, nil)
 				}
 				s.FirstAid[i].Count += n
+				parts[i] = append(parts[i], Input{ID: fa.Spot, Amount: count(n)})
 			}
 		}
 	}
-	for _, c := range s.FirstAid {
-		m.l.add(record{id: g.base + "/first-aid/" + c.Kind, spot: g.spot, what: c.Kind, of: g.of, amount: count(c.Count)})
+	for i, c := range s.FirstAid {
+		m.l.add(record{id: g.base + "/first-aid/" + c.Kind, spot: g.spot, what: c.Kind, of: g.of, amount: count(c.Count), inputs: listed(parts[i])})
 	}
 }

@@ -172,7 +172,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 		leaf("radio", "radio of", words(it.Radio.Value.Service))
 	}
 	for _, fa := range it.FirstAid {
-		times("firstAid/"+fa.Kind, "", fa.Kind+" in", count(fa.Count*n))
+		m.l.add(record{id: fa.Spot, what: fa.Kind + " in", of: it.Name, amount: count(fa.Count * n), account: allOf(n)})
 	}
 	if md := it.Medicine.Value; it.Medicine.Set {
 		f.Medication = m.medicationID(md.Person, md.Medication)

@@ -10,9 +10,9 @@ import (
 
 // load is one pack while it is measured.
 type load struct {
-	mass   unit.Mass
-	things []*thing
-	parts  []Input // of its mass: the empty pack, pouches, items
+	mass, base   unit.Mass
+	things       []*thing
+	parts, bases []Input // of its mass and of its base mass: the empty pack, pouches, items
 }
 
 // masses weighs compartments, packs, bodies and carriers. The base mass is
@@ -61,9 +61,10 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	mass, base := p.Mass, p.Mass
 	var water, quick, off unit.Mass
 	var guessed []unweighed
-	var quickIDs []string
+	var quickParts []Input
 	emptyID := p.Spot + "/empty-mass"
 	ld.parts = append(ld.parts, Input{ID: emptyID, Amount: amount(kindMass, p.Mass)})
+	ld.bases = append(ld.bases, ld.parts[0])
 	m.l.add(record{id: emptyID, spot: p.Spot + "/mass", what: "empty mass of", of: p.Name, amount: amount(kindMass, p.Mass)})
 	if !f.Weighed {
 		off += p.Mass
@@ -77,6 +78,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			id := c.Spot + "/pouch-mass"
 			m.l.add(record{id: id, spot: c.Spot + "/mass", what: "pouch of", of: c.Name, amount: amount(kindMass, c.Mass.Value)})
 			parts = append(parts, Input{ID: id, Amount: amount(kindMass, c.Mass.Value)})
+			ld.bases = append(ld.bases, parts[0])
 			inside += c.Mass.Value
 			base += c.Mass.Value
 		}
@@ -87,6 +89,9 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			base += t.base
 			water += unit.Mass(t.amounts[sumWater]) * waterDensity
 			parts = append(parts, Input{ID: t.id, Amount: amount(kindMass, t.mass)})
+			if t.base > 0 {
+				ld.bases = append(ld.bases, Input{ID: t.id, Amount: amount(kindMass, t.base)})
+			}
 			ld.things = append(ld.things, t)
 			if t.count > 0 && !t.weighed {
 				off += t.dry
@@ -94,12 +99,12 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			}
 			if t.quickSelf && !c.QuickShed {
 				quick += t.mass
-				quickIDs = append(quickIDs, t.id)
+				quickParts = append(quickParts, Input{ID: t.id, Amount: amount(kindMass, t.mass)})
 			}
 		}
 		if c.QuickShed {
 			quick += inside
-			quickIDs = append(quickIDs, c.Spot)
+			quickParts = append(quickParts, Input{ID: c.Spot, Amount: amount(kindMass, inside)})
 			m.l.add(record{id: c.Spot + "/quickShed", what: "quick release of", of: c.Name, amount: amount(kindMass, inside)})
 		}
 		mass += inside
@@ -120,12 +125,13 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		b.load += mass
 		b.base += base
 		b.quick += quick
-		b.quickIDs = append(b.quickIDs, quickIDs...)
+		b.quickParts = append(b.quickParts, quickParts...)
+		b.bases = append(b.bases, ld.bases...)
 		b.packs = append(b.packs, p.Spot)
 		b.alone = append(b.alone, ld.things...)
 		b.parts = append(b.parts, ld.parts...)
 	}
-	ld.mass = mass
+	ld.mass, ld.base = mass, base
 	m.total.guesses = append(m.total.guesses, Input{ID: p.Spot + "/unweighed", Amount: amount(kindMass, off)})
 	m.total.load += mass
 	m.total.base += base
@@ -145,7 +151,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	}
 	m.l.add(record{id: p.Spot, what: p.Name, amount: amount(kindMass, mass)})
 	add("mass", "mass of", mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", listed(ld.parts))
-	add("base-mass", "base mass of", base, "without water, food and fuel; packaging and containers are in it", nil)
+	add("base-mass", "base mass of", base, "without water, food and fuel; packaging and containers are in it", listed(ld.bases))
 	add("water-mass", "mass of the water in", water, "1.000 kg a litre", func() (in []Input) {
 		for _, t := range things {
 			if v := t.amounts[sumWater]; v != 0 {
@@ -160,7 +166,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		}
 		return in
 	})
-	add("quick-shed", "what can be dropped in seconds from", quick, "whole compartments and single items, none twice", nil)
+	add("quick-shed", "what can be dropped in seconds from", quick, "whole compartments and single items, none twice", listed(quickParts))
 	leaf := func(key, what string, a Amount) {
 		m.l.add(record{id: p.Spot + "/" + key, what: what, of: p.Name, amount: a})
 	}
@@ -178,16 +184,20 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
 	m.l.add(record{id: b.id + "/load", spot: b.id, what: "load of", of: b.name, amount: amount(kindMass, b.load), account: "all packs borne, with everything in them; what is worn or pocketed is not load", inputs: listed(b.parts)})
-	m.l.add(record{id: b.id + "/base-mass", spot: b.id, what: "base mass of", of: b.name, amount: amount(kindMass, b.base), account: "the packs borne, without water, food and fuel"})
+	m.l.add(record{id: b.id + "/base-mass", spot: b.id, what: "base mass of", of: b.name, amount: amount(kindMass, b.base), account: "the packs borne, without water, food and fuel", inputs: listed(b.bases)})
 	if b.kind == person {
 		m.l.add(record{id: b.id + "/on-body", spot: b.id, what: "worn or pocketed by", of: b.name, amount: amount(kindMass, b.body), inputs: listed(b.worn)})
 	}
-	m.l.add(record{id: b.id + "/quick-shed", spot: b.id, what: "what can be dropped in seconds by", of: b.name, amount: amount(kindMass, b.quick), account: "whole compartments and single items, none twice"})
+	m.l.add(record{id: b.id + "/quick-shed", spot: b.id, what: "what can be dropped in seconds by", of: b.name, amount: amount(kindMass, b.quick), account: "whole compartments and single items, none twice", inputs: listed(b.quickParts)})
 
 	c := Carrier{
 		ID: b.id, Kind: b.kind, Key: b.key, Name: b.name, LoadID: b.id + "/load", LoadMG: b.load.Milligrams(), OnBodyMG: b.body.Milligrams(),
-		BaseMG: b.base.Milligrams(), CapID: b.id + "/cap", Packs: sorted(b.packs), QuickMG: b.quick.Milligrams(), QuickIDs: sorted(b.quickIDs),
+		BaseMG: b.base.Milligrams(), CapID: b.id + "/cap", Packs: sorted(b.packs), QuickMG: b.quick.Milligrams(), QuickIDs: make([]string, len(b.quickParts)),
 	}
+	for i := range b.quickParts {
+		c.QuickIDs[i] = b.quickParts[i].ID
+	}
+	slices.Sort(c.QuickIDs)
 	var body unit.Mass
 	var override kit.Opt[kit.CapOverride]
 	if b.kind == person {

@@ -69,10 +69,10 @@ type bearer struct {
 	id, key, kind, name string
 	load, base, body    unit.Mass
 	quick               unit.Mass
-	quickIDs            []string
+	quickParts          []Input
 	packs               []string
 	alone               []*thing // what they wear and the packs they carry
-	parts               []Input  // of the load
+	parts, bases        []Input  // of the load, of the base mass
 	worn                []Input
 }
 

@@ -165,11 +165,19 @@ func joules(kilocalories float64) unit.Energy {
 	return unit.Energy(math.Round(max(0, kilocalories) * kcal))
 }
 
-// The published multipliers on the resting energy requirement of pets
-// (S2 copies of veterinary nutrition tables; those of the intact cat from memory).
-func petFactor(species string, neutered bool) (factor float64, account string) {
+// petFactor is the usual multiplier on the resting energy requirement of pets:
+// veterinary nutrition tables as quoted second-hand, that of the intact cat from
+// memory. An animal of unknown age counts as grown.
+func petFactor(a *kit.Animal, months int64, ageKnown bool) (factor float64, account string) {
 	const rer = "resting requirement 70 kcal × kg^0.75 (Merck Veterinary Manual, small-animal nutrition)"
+	species, neutered, young := a.Species, a.Neutered, ageKnown && months < grownAnimal
 	switch {
+	case species == "dog" && young && months < 4:
+		return 3, rer + " × 3 for a dog below four months"
+	case species == "dog" && young:
+		return 2, rer + " × 2 for a growing dog"
+	case species == "cat" && young:
+		return 2.5, rer + " × 2.5 for a growing cat"
 	case species == "dog" && neutered:
 		return 1.6, rer + " × 1.6 for a neutered grown dog"
 	case species == "dog":
@@ -204,7 +212,7 @@ func (m *measurer) animals() {
 		f := Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries}
 		f.AgeMonths, f.AgeKnown = age(a.Born, a.Age, m.on)
 
-		factor, energyBy := petFactor(a.Species, a.Neutered)
+		factor, energyBy := petFactor(a, f.AgeMonths, f.AgeKnown)
 		energy := petEnergy(a.BodyMass, factor)
 		if a.Energy.Set {
 			energy, energyBy = a.Energy.Value, byFamily
@@ -347,10 +355,11 @@ func (m *measurer) household() {
 	h.SweatMG = sweat.Milligrams()
 	h.AnimalNeedJ, h.AnimalNeedML = int64(t.animalNeed), t.animalWater.Millilitres()
 
-	var packs, bodies, rest, needs, animalFood []Input
+	var packs, bases, bodies, rest, needs, animalFood []Input
 	for i := range m.loads {
 		p := &m.f.Packs[i]
 		packs = append(packs, Input{ID: p.MassID, Amount: amount(kindMass, m.loads[i].mass)})
+		bases = append(bases, Input{ID: p.ID + "/base-mass", Amount: amount(kindMass, m.loads[i].base)})
 	}
 	for i := range m.bearers {
 		if b := &m.bearers[i]; b.kind == person {
@@ -376,7 +385,7 @@ func (m *measurer) household() {
 	add("mass", "", "mass of everything", amount(kindMass, t.mass), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
 	add("load", "", "mass of all packs", amount(kindMass, t.load), "", packs)
 	add("on-body", "", "mass of all that is worn or pocketed", amount(kindMass, t.body), "", bodies)
-	add("base-mass", "", "base mass of all packs", amount(kindMass, t.base), "without water, food and fuel", nil)
+	add("base-mass", "", "base mass of all packs", amount(kindMass, t.base), "without water, food and fuel", bases)
 	add("unweighed", "", "mass not weighed", amount(kindMass, t.unweighed), "entries with no day of weighing or marked as estimated, without the water in them", t.guesses)
 	add("rest-energy", "people", "resting energy of all people, one day", amount(kindEnergy, t.rest), "each by the formula named at the person", rest)
 	add("walk", "plan/legs", "walking time", amount(kindDuration, walk), walkAccount, m.legInputs())

@@ -29,7 +29,7 @@ finding.energy contains f if {
 	short > 0
 	f := {
 		"at": house.id,
-		"because": _foods,
+		"because": ["household/food-energy"],
 		"text": sprintf("the food holds %s; %s for %s at %s a day each take %s: %s too little", [
 			lib.kcal(house.supply.food_energy_j),
 			lib.people(house.people_count),
@@ -78,16 +78,6 @@ finding.no_cook_share contains f if {
 
 _cooked := [it.id | some it in input.items; it.cook]
 
-# Food for people, the most energy first.
-_foods := [food[1] |
-	animals := {a.id | some a in input.animals}
-	some food in sort([[0 - it.energy_j, it.id] |
-		some it in input.items
-		it.food
-		not it.food_for in animals
-	])
-]
-
 # METADATA
 # title: Sodium for the plan and its sweat
 # description: >-
@@ -119,7 +109,7 @@ finding.sodium contains f if {
 	short > 0
 	f := {
 		"at": house.id,
-		"because": _foods,
+		"because": ["household/sodium"],
 		"text": sprintf("the food holds %d mg of sodium; %s for %s at %d mg a day each take %d mg, and the walks' sweat %d mg: %d mg too little", [
 			house.supply.sodium_mg,
 			lib.people(house.people_count),
@@ -162,7 +152,7 @@ finding.cook_fuel contains f if {
 	short > 0
 	f := {
 		"at": input.household.id,
-		"because": _cooked,
+		"because": ["household/cook-water"],
 		"text": sprintf("the fuel and stoves at hand boil %s; the food takes %s, and %s of that is asked: %s too little", [
 			lib.litres(supply.boilable_ml),
 			lib.litres(supply.cook_water_ml),

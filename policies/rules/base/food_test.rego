@@ -22,7 +22,7 @@ test_energy_at_the_limit if {
 test_energy_one_too_few if {
 	food.finding.energy == {{
 		"at": "household",
-		"because": ["rice", "bars"],
+		"because": ["household/food-energy"],
 		"text": "the food holds 12600 kcal; 2 people for 72 h at 2100 kcal a day each take 12600 kcal: 1 J too little",
 	}} with input as facts({}, {"food_energy_j": 52718399})
 }
@@ -30,7 +30,7 @@ test_energy_one_too_few if {
 test_energy_of_a_part_of_a_day if {
 	food.finding.energy == {{
 		"at": "household",
-		"because": ["rice", "bars"],
+		"because": ["household/food-energy"],
 		"text": "the food holds 0 kcal; 1 person for 12 h 30 min at 2100 kcal a day each take 1094 kcal: 1094 kcal too little",
 	}} with input as facts({"people_count": 1, "plan_min": 750}, {})
 }
@@ -63,7 +63,7 @@ test_sodium_at_the_limit if {
 test_sodium_one_too_few if {
 	food.finding.sodium == {{
 		"at": "household",
-		"because": ["rice", "bars"],
+		"because": ["household/sodium"],
 		"text": "the food holds 9499 mg of sodium; 2 people for 72 h at 1500 mg a day each take 9000 mg, and the walks' sweat 500 mg: 1 mg too little",
 	}} with input as facts({"sweat_mg": 500}, {"food_energy_j": 1, "sodium_mg": 9499})
 }
@@ -79,7 +79,7 @@ test_cook_fuel_at_the_limit if {
 test_cook_fuel_one_too_few if {
 	food.finding.cook_fuel == {{
 		"at": "household",
-		"because": ["rice"],
+		"because": ["household/cook-water"],
 		"text": "the fuel and stoves at hand boil 1.499 L; the food takes 1.5 L, and 100.0 % of that is asked: 0.001 L too little",
 	}} with input as facts({}, {"boilable_ml": 1499, "cook_water_ml": 1500})
 }

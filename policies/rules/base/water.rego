@@ -55,7 +55,7 @@ finding.start_litres contains f if {
 	short > 0
 	f := {
 		"at": input.household.id,
-		"because": [it.id | some it in input.items; it.water_ml < it.container_ml],
+		"because": ["household/water"],
 		"text": sprintf("the household carries %s of water at the start; %s with a pack at %s each make %s: %s too little", [
 			lib.litres(input.household.supply.water_ml),
 			lib.people(bearers),
@@ -92,7 +92,7 @@ finding.container_capacity contains f if {
 	short > 0
 	f := {
 		"at": input.household.id,
-		"because": [it.id | some it in input.items; it.container_ml > 0],
+		"because": ["household/containers"],
 		"text": sprintf("the household's vessels hold %s; one day of %s at %s each takes %s: %s too little", [
 			lib.litres(input.household.supply.container_ml),
 			lib.people(people),

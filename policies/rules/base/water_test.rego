@@ -38,7 +38,7 @@ test_start_litres_at_the_limit if {
 test_start_litres_one_too_few if {
 	water.finding.start_litres == {{
 		"at": "household",
-		"because": ["half-full"],
+		"because": ["household/water"],
 		"text": "the household carries 3.999 L of water at the start; 2 people with a pack at 2 L each make 4 L: 0.001 L too little",
 	}} with input as start(3999, 2)
 }
@@ -60,7 +60,7 @@ test_container_capacity_at_the_limit if {
 test_container_capacity_one_too_few if {
 	water.finding.container_capacity == {{
 		"at": "household",
-		"because": ["bag"],
+		"because": ["household/containers"],
 		"text": "the household's vessels hold 5.999 L; one day of 2 people at 3 L each takes 6 L: 0.001 L too little",
 	}} with input as vessels(2, 5999)
 }
