@@ -32,8 +32,7 @@ type Options struct {
 	Show func(string) string
 	// Workers is how many households are worked on at once; 0 means one.
 	Workers int
-	// Run works on one household in the place of Judge, for callers that keep a
-	// wall between households; nil calls Judge.
+	// Run works on the household in one folder: Judge, or Judge behind a wall.
 	Run func(ctx context.Context, dir string) Outcome
 }
 
@@ -56,20 +55,16 @@ type Result struct {
 
 // Check judges every household that the patterns mean. It never fails as a
 // whole: what cannot be judged is a finding of its own, and the others go on.
-func Check(ctx context.Context, tree fs.FS, bench *judge.Bench, o Options) *Result {
+func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	dirs, faults := load.Find(tree, o.Patterns, load.Options{Show: o.Show})
 	res := &Result{Run: finding.Run{On: o.On.String(), Findings: PathFindings(faults)}, Unfit: len(faults) > 0}
-	run := o.Run
-	if run == nil {
-		run = func(ctx context.Context, dir string) Outcome { return Judge(ctx, tree, bench, dir, o) }
-	}
 	outcomes := make([]Outcome, len(dirs))
 	next := make(chan int)
 	var wg sync.WaitGroup
 	for range max(1, min(o.Workers, len(dirs))) {
 		wg.Go(func() {
 			for i := range next {
-				outcomes[i] = run(ctx, dirs[i])
+				outcomes[i] = o.Run(ctx, dirs[i])
 			}
 		})
 	}

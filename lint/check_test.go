@@ -48,7 +48,14 @@ func bench(t testing.TB) *judge.Bench {
 
 func check(t testing.TB, tree fs.FS, b *judge.Bench, patterns ...string) *lint.Result {
 	t.Helper()
-	return lint.Check(context.Background(), tree, b, lint.Options{Patterns: patterns, On: day(t), Workers: 2})
+	return checkWith(t, 2, tree, b, patterns...)
+}
+
+func checkWith(t testing.TB, workers int, tree fs.FS, b *judge.Bench, patterns ...string) *lint.Result {
+	t.Helper()
+	o := lint.Options{Patterns: patterns, On: day(t), Workers: workers}
+	o.Run = func(ctx context.Context, dir string) lint.Outcome { return lint.Judge(ctx, tree, b, dir, o) }
+	return lint.Check(context.Background(), tree, o)
 }
 
 var want = regexp.MustCompile(`(want|fact) (?:(\S+)) "([^"]*)"`)
@@ -167,7 +174,7 @@ func TestHeartRulesAreThere(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	b, tree := bench(t), os.DirFS("..")
 	render := func(workers int, patterns ...string) string {
-		res := lint.Check(context.Background(), tree, b, lint.Options{Patterns: patterns, On: day(t), Workers: workers})
+		res := checkWith(t, workers, tree, b, patterns...)
 		var out bytes.Buffer
 		for _, f := range report.Formats {
 			if err := f.Write(&out, &res.Run, report.Options{}); err != nil {

@@ -35,13 +35,9 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err != nil {
 				return err
 			}
-			b, err := bench(cmd.ErrOrStderr())
-			if err != nil {
-				return err
-			}
-			wall := newWall(a, in)
+			wall := newWall(in)
 			defer wall.close()
-			res := lint.Check(cmd.Context(), p.disk.FS, b, lint.Options{
+			res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
 				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Run: wall.judge,
 			})
 			if err := cmd.Context().Err(); err != nil {

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"sync"
 	"time"
 
@@ -44,7 +45,7 @@ type worker struct {
 	err *tail
 }
 
-func newWall(a *app, in *input) *wall {
+func newWall(in *input) *wall {
 	return &wall{args: []string{"worker", "--on", in.on, "--season", in.season}}
 }
 
@@ -114,6 +115,7 @@ func (w *wall) take() (*worker, error) {
 		return nil, err
 	}
 	k := &worker{cmd: exec.Command(self, w.args...), err: &tail{}}
+	k.cmd.Args[0] = filepath.Base(os.Args[0]) // what the program is called decides what a test binary runs
 	k.cmd.Stderr = k.err
 	if k.in, err = k.cmd.StdinPipe(); err != nil {
 		return nil, err

@@ -1,7 +1,6 @@
 package judge
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,8 +10,6 @@ import (
 
 	"kitmuster/lint/finding"
 )
-
-var background = context.Background()
 
 var (
 	topKeys    = []string{"scope", "title", "description", "custom", "authors", "organizations", "related_resources", "entrypoint", "schemas"}

@@ -83,25 +83,3 @@ func FactsJSON(f *measure.Facts) ([]byte, error) {
 	}
 	return append(b, '\n'), nil
 }
-
-// factNames lists the names of all facts, as the rules write them.
-func (l *loader) factNames() (out []string) {
-	var walk func(t reflect.Type)
-	seen := map[reflect.Type]bool{}
-	walk = func(t reflect.Type) {
-		for t.Kind() == reflect.Slice {
-			t = t.Elem()
-		}
-		if t.Kind() != reflect.Struct || seen[t] {
-			return
-		}
-		seen[t] = true
-		for i := range t.NumField() {
-			name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
-			out = append(out, name)
-			walk(t.Field(i).Type)
-		}
-	}
-	walk(reflect.TypeFor[measure.Facts]())
-	return out
-}

@@ -219,14 +219,14 @@ func (m *measurer) medicationID(owner, key string) string {
 func itemAccount(it *kit.Item, n int64) string {
 	switch {
 	case it.Water.Set && !it.MassIncludesWater:
-		return of(n) + "its mass and the water in it, at 1.000 kg a litre"
+		return timesText(n) + "its mass and the water in it, at 1.000 kg a litre"
 	case n != 1:
-		return of(n) + "its mass"
+		return timesText(n) + "its mass"
 	}
 	return ""
 }
 
-func of(n int64) string {
+func timesText(n int64) string {
 	if n == 1 {
 		return ""
 	}

@@ -11,8 +11,8 @@ import (
 const powerBank = "usb"
 
 // nominal is the voltage, in mV, of one cell of a size and chemistry; 0 where
-// no figure is at hand. 1.5 V and 1.2 V for round cells: IEC 60086 family
-// (reference tables of cell makers); the others from memory.
+// no figure is at hand. 1.5 V for alkaline and small lithium cells and 1.2 V for
+// nickel-metal hydride are as cell makers print them; the others from memory.
 func nominal(size, chemistry string) int64 {
 	coin := size == "CR123A" || size == "CR2032" || size == "CR2025"
 	switch {
