@@ -35,7 +35,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err != nil {
 				return err
 			}
-			wall := newWall(in)
+			wall := newWall(in, p.disk.Show)
 			defer wall.close()
 			res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
 				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Run: wall.judge,

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"sync"
 	"time"
 
@@ -32,6 +33,7 @@ const (
 // wall hands households to workers and ends those that overstep.
 type wall struct {
 	args []string
+	show func(string) string
 	mu   sync.Mutex
 	idle []*worker
 }
@@ -45,8 +47,8 @@ type worker struct {
 	err *tail
 }
 
-func newWall(in *input) *wall {
-	return &wall{args: []string{"worker", "--on", in.on, "--season", in.season}}
+func newWall(in *input, show func(string) string) *wall {
+	return &wall{args: []string{"worker", "--on", in.on, "--season", in.season}, show: show}
 }
 
 type request struct{ Dir string }
@@ -55,7 +57,7 @@ type request struct{ Dir string }
 func (w *wall) judge(ctx context.Context, dir string) lint.Outcome {
 	k, err := w.take()
 	if err != nil {
-		return notJudged(dir, "no process could be started for it: "+err.Error())
+		return w.notJudged(dir, "no process could be started for it: "+err.Error())
 	}
 	type answer struct {
 		out lint.Outcome
@@ -78,22 +80,22 @@ func (w *wall) judge(ctx context.Context, dir string) lint.Outcome {
 			return a.out
 		}
 		k.end()
-		why := fmt.Sprintf("it needed more memory than %d GiB, or broke the program; look for a template or comprehension that multiplies itself", maxMemory>>30)
-		if s := k.err.String(); s != "" {
-			why += " (" + s + ")"
+		if said := k.err.String(); !strings.Contains(said, "memory") {
+			return w.notJudged(dir, "the program broke on it; please report this with the kit: "+said)
 		}
-		return notJudged(dir, why)
+		return w.notJudged(dir, fmt.Sprintf("it needed more memory than %d GiB; look for a list, template or comprehension that multiplies itself", maxMemory>>30))
 	case <-timer.C:
 		k.end()
-		return notJudged(dir, fmt.Sprintf("it took longer than %v; look for a template or comprehension that multiplies itself", maxTime))
+		return w.notJudged(dir, fmt.Sprintf("it took longer than %v; look for a list, template or comprehension that multiplies itself", maxTime))
 	case <-ctx.Done():
 		k.end()
-		return notJudged(dir, "the run was interrupted")
+		return w.notJudged(dir, "the run was interrupted")
 	}
 }
 
 // notJudged is the outcome of a household that the wall stopped.
-func notJudged(dir, why string) lint.Outcome {
+func (w *wall) notJudged(dir, why string) lint.Outcome {
+	dir = w.show(dir)
 	h := finding.Household{Path: dir}
 	at := source.Point{Line: 1, Col: 1}
 	return lint.Outcome{Household: h, Findings: []finding.Finding{{

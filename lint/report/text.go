@@ -74,7 +74,7 @@ func Count(run *finding.Run) string {
 	}
 	b.WriteString(".")
 	if s.Unjudged > 0 {
-		fmt.Fprintf(&b, " %s could not be judged.", number(s.Unjudged, "household"))
+		fmt.Fprintf(&b, " %s could not be judged; once the input is mended, more may show.", number(s.Unjudged, "household"))
 	}
 	return b.String()
 }

@@ -15,6 +15,7 @@ type Error struct {
 	Msg    string // the full message, in plain words
 }
 
+// Error returns Msg.
 func (e *Error) Error() string { return e.Msg }
 
 func failf(from, to int, format string, args ...any) *Error {

@@ -89,7 +89,7 @@ _cap(carrier, _) := carrier.cap_permille if carrier.cap_known
 
 _cap(carrier, usual) := usual if not carrier.cap_known
 
-_whose(carrier) := "its own cap" if carrier.cap_known
+_whose(carrier) := "the family's own cap" if carrier.cap_known
 
 _whose(carrier) := "the cap" if not carrier.cap_known
 

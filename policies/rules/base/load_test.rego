@@ -31,7 +31,7 @@ test_body_mass_cap_own_at_the_limit if {
 test_body_mass_cap_own_one_too_many if {
 	load.finding.body_mass_cap == {{
 		"at": "people/ana/load",
-		"text": "Ana's load is 8.40 kg (18.5 lb), 12.0 % of body mass; its own cap is 12.0 % or 8.40 kg: 1 mg too much",
+		"text": "Ana's load is 8.40 kg (18.5 lb), 12.0 % of body mass; the family's own cap is 12.0 % or 8.40 kg: 1 mg too much",
 	}} with input as carriers([{"cap_known": true, "cap_permille": 120, "load_mg": 8400001}])
 }
 

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+var update = flag.Bool("update", false, "rewrite the output shown in README.md and in the scripts")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"kitmuster": main})
+}
+
+// The scripts run the real program.
+func TestScripts(t *testing.T) {
+	examples, err := filepath.Abs("../../examples")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		UpdateScripts:       *update,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			return os.CopyFS(filepath.Join(e.WorkDir, "examples"), os.DirFS(examples))
+		},
+	})
+}
+
+var console = regexp.MustCompile("(?s)```console\n(.*?)```")
+
+// README.md shows real output: each console block is a command line after $ and what it prints.
+func TestReadme(t *testing.T) {
+	root, err := filepath.Abs("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bin := filepath.Join(t.TempDir(), "kitmuster")
+	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	file := filepath.Join(root, "README.md")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	runs := 0
+	got := console.ReplaceAllStringFunc(string(text), func(block string) string {
+		var out bytes.Buffer
+		out.WriteString("```console\n")
+		for _, line := range strings.Split(block, "\n") {
+			command, ok := strings.CutPrefix(line, "$ ")
+			if !ok {
+				continue
+			}
+			runs++
+			out.WriteString(line + "\n")
+			// go run builds the same program; the built one says the same without go run's own exit line.
+			cmd := exec.Command("sh", "-c", strings.NewReplacer("go run ./cmd/kitmuster", bin, "kitmuster ", bin+" ").Replace(command))
+			if strings.Contains(command, "go run") {
+				cmd = exec.Command("sh", "-c", strings.Replace(command, "go run ./cmd/kitmuster", bin, 1))
+			}
+			cmd.Dir = root
+			b, _ := cmd.CombinedOutput() // findings are an exit code of 1
+			out.Write(b)
+		}
+		out.WriteString("```")
+		return out.String()
+	})
+	if runs == 0 {
+		t.Fatal("README.md shows no command")
+	}
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if diff := cmp.Diff(string(text), got); diff != "" {
+		t.Errorf("README.md shows other output than the program prints; go test ./cmd/kitmuster -update mends it (-README +program):\n%s", diff)
+	}
+}
