@@ -63,7 +63,7 @@ func TestHouseholds(t *testing.T) {
 					}
 					got = slices.Delete(got, i, i+1)
 				case "spot", "used":
-					l := loaded[dirFor(e.file, dirs, a)]
+					l := loaded[dirFor(e.file, dirs)]
 					if e.dir != "" {
 						l = loaded[e.dir]
 					}
@@ -92,7 +92,7 @@ func TestHouseholds(t *testing.T) {
 }
 
 // dirFor is the only household, or the one the file lies in.
-func dirFor(file string, dirs []string, _ *txtar.Archive) string {
+func dirFor(file string, dirs []string) string {
 	if slices.Contains(dirs, path.Dir(file)) {
 		return path.Dir(file)
 	}

@@ -118,11 +118,9 @@ func (x *places) place(sels []cue.Selector) source.Place {
 			continue
 		}
 		if p.Origin == source.Absent || x.root.LookupPath(cue.MakePath(sels...)).IncompleteKind() == cue.StructKind {
-			// An entry: where the household itself writes it says more than the catalogue it refers to.
-			if i := slices.IndexFunc(ws, func(w written) bool { return w.rank > rankPattern && x.files.ours(w.node.Pos().Filename()) }); i > 0 {
-				own := ws[i]
-				ws = slices.Insert(slices.Delete(slices.Clone(ws), i, i+1), 0, own)
-			}
+			// An entry: where the household itself says most of it tells more than a catalogue or a template.
+			ws = slices.Clone(ws)
+			slices.SortStableFunc(ws, func(a, b written) int { return cmp.Compare(x.says(b), x.says(a)) })
 			p.At = x.entry(ws[0])
 		} else {
 			p.At = ws[0].span
@@ -141,6 +139,24 @@ func (x *places) place(sels []cue.Selector) source.Place {
 		}
 		return p
 	}
+}
+
+// says counts the fields that the household's own folder writes for an entry in
+// one place; what stands elsewhere, or is a pattern, counts nothing.
+func (x *places) says(w written) int {
+	f, ok := w.node.(*ast.Field)
+	if !ok || w.rank <= rankPattern || !x.files.ours(w.node.Pos().Filename()) {
+		return 0
+	}
+	n := 1
+	for _, s := range structs(f.Value) {
+		for _, d := range s.Elts {
+			if _, ok := d.(*ast.Field); ok {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // entry is a field from its label on.
