@@ -8,14 +8,14 @@ import (
 	"io/fs"
 )
 
-//go:embed all:rules all:limits all:lib .manifest capabilities.json
+//go:embed all:rules all:limits all:lib .manifest capabilities.json facts.schema.json
 var files embed.FS
 
 //go:embed capabilities.json
-var capabilities []byte
+var capabilities string
 
-// FS is the base standard, tests included.
+// FS is the base standard, its tests included.
 func FS() fs.FS { return files }
 
 // Capabilities is the allow-list of built-in functions in the engine's own JSON form.
-func Capabilities() []byte { return append([]byte(nil), capabilities...) }
+func Capabilities() string { return capabilities }

@@ -134,6 +134,7 @@ func (l *loader) explain(file string, err error) {
 			for _, v := range d.OneOf {
 				known = append(known, word(ast.NewTerm(v)))
 			}
+			slices.Sort(known)
 			switch tip := meant(wrote, known); {
 			case tip != "":
 				p.Text = fmt.Sprintf("there is no %s here%s", wrote, tip)
@@ -166,6 +167,7 @@ func (l *loader) functions() (out []string) {
 			}
 		}
 	}
+	slices.Sort(out)
 	return out
 }
 
@@ -215,8 +217,9 @@ func (l *loader) resolve(c *ast.Compiler, r ast.Ref) {
 			for k := range node.Children {
 				known = append(known, word(ast.NewTerm(k)))
 			}
+			slices.Sort(known)
 			name := word(t)
-			tip := near(name, known)
+			tip := nearest(name, known)
 			if tip != "" {
 				tip = fmt.Sprintf("; did you mean %v?", append(r[:i+1:i+1], ast.StringTerm(tip)))
 			}

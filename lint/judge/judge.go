@@ -116,7 +116,7 @@ func (b *Bench) Rule(name string) (*Rule, bool) {
 }
 
 // Near gives the rule name closest to a misspelt one, or "".
-func (b *Bench) Near(name string) string { return near(name, sortedKeys(b.byName)) }
+func (b *Bench) Near(name string) string { return nearest(name, sortedKeys(b.byName)) }
 
 // Judge asks every rule about one kit. Known tells whether an ID names
 // something of the kit; a rule that points at anything else is at fault.

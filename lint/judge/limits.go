@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"math/big"
 	"slices"
 	"strconv"
@@ -105,7 +106,7 @@ func readLimits(file string, b []byte) (*limitSet, []Problem) {
 	r.dec.UseNumber()
 	v := r.value("")
 	if len(r.faults) == 0 {
-		if _, err := r.dec.Token(); err == nil {
+		if _, err := r.dec.Token(); !errors.Is(err, io.EOF) {
 			r.fault(r.dec.InputOffset(), "nothing may follow the limits")
 		}
 	}

@@ -46,7 +46,7 @@ func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 		}
 	}()
 	bound()
-	caps, err := ast.LoadCapabilitiesJSON(strings.NewReader(string(policies.Capabilities())))
+	caps, err := ast.LoadCapabilitiesJSON(strings.NewReader(policies.Capabilities()))
 	if err != nil {
 		return nil, []Problem{{File: "capabilities.json", Text: err.Error()}}
 	}

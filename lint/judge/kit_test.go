@@ -1,0 +1,128 @@
+package judge
+
+import (
+	"maps"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"kitmuster/lint/measure"
+)
+
+const (
+	fireFile  = "rules/base/fire.rego"
+	limitFile = "limits/base/data.json"
+)
+
+// The small standard of the tests: one helper file, two limits, one rule. Its
+// lines are counted on by the tests of faults.
+var small = map[string]string{
+	"lib/lib.rego": `package lib
+
+limit(area, name) := data.limits[_][area][name].value
+
+half(n) := n / 2
+`,
+	limitFile: `{
+  "fire": {
+    "means": {
+      "value": 2,
+      "unit": "count",
+      "meaning": "different means of fire in each pack",
+      "source": "common practice, no source"
+    },
+    "spare": {
+      "value": 150,
+      "unit": "permille",
+      "meaning": "share held back",
+      "source": "from memory"
+    }
+  }
+}
+`,
+	fireFile: `package rules.base.fire
+
+import data.lib
+
+# METADATA
+# title: Too few means
+# description: One wet box of matches must not be the end of warmth.
+# custom:
+#   level: error
+#   remedy: Add another means.
+#   sources: [common practice]
+#   limits: [fire.means]
+#   passes: a
+#   fails: b
+finding.two_means contains f if {
+	some pack in input.packs
+	pack.mass_mg < lib.limit("fire", "means")
+	f := {"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}
+}
+`,
+}
+
+// standard is the small standard with files changed or added; an empty text drops a file.
+func standard(changes map[string]string) fstest.MapFS {
+	files := maps.Clone(small)
+	maps.Copy(files, changes)
+	out := fstest.MapFS{}
+	for name, text := range files {
+		if text != "" {
+			out[name] = &fstest.MapFile{Data: []byte(text)}
+		}
+	}
+	return out
+}
+
+// with is the rule file of the small standard with one part replaced.
+func with(t testing.TB, old, text string) map[string]string { return in(t, fireFile, old, text) }
+
+func in(t testing.TB, file, old, text string) map[string]string {
+	t.Helper()
+	if strings.Count(small[file], old) != 1 {
+		t.Fatalf("%q is not in %s exactly once", old, file)
+	}
+	return map[string]string{file: strings.Replace(small[file], old, text, 1)}
+}
+
+// rule writes one rule with METADATA and no limits around a body.
+func rule(name, body string) string {
+	return `
+# METADATA
+# title: T
+# description: D
+# custom:
+#   level: note
+#   remedy: R
+#   sources: [common practice]
+#   limits: []
+#   passes: a
+#   fails: b
+finding.` + name + ` contains f if {
+` + body + `
+}
+`
+}
+
+func bench(t testing.TB, changes map[string]string) *Bench {
+	t.Helper()
+	b, problems := New(standard(changes))
+	for _, p := range problems {
+		t.Error(p)
+	}
+	if b == nil {
+		t.FailNow()
+	}
+	return b
+}
+
+func anyID(string) bool { return true }
+
+func packs(ids ...string) *measure.Facts {
+	f := &measure.Facts{}
+	for _, id := range ids {
+		f.Packs = append(f.Packs, measure.Pack{ID: id, Name: id, MassMG: 1})
+	}
+	return f
+}
