@@ -22,35 +22,32 @@ const (
 	maxRules    = 1000
 )
 
-// tooDeep finds the first bracket that is nested too deep for the parser.
-func tooDeep(b []byte) (line, col int) {
-	line, start, depth := 1, 0, 0
+// tooDeep gives the offset of the first bracket that is nested too deep for the
+// parser, or -1.
+func tooDeep(b []byte) int {
+	depth := 0
 	var quote byte
 	for i := 0; i < len(b); i++ {
 		c := b[i]
 		switch {
-		case c == '\n':
-			line, start = line+1, i+1
-			if quote == '"' || quote == '#' {
-				quote = 0
-			}
 		case quote != 0:
-			if c == '\\' && quote == '"' {
+			switch {
+			case c == '\\' && quote == '"':
 				i++
-			} else if c == quote {
+			case c == quote || c == '\n' && quote != '`':
 				quote = 0
 			}
 		case c == '"' || c == '`' || c == '#':
 			quote = c
 		case c == '(' || c == '[' || c == '{':
 			if depth++; depth > maxBrackets {
-				return line, i - start + 1
+				return i
 			}
 		case c == ')' || c == ']' || c == '}':
 			depth--
 		}
 	}
-	return 0, 0
+	return -1
 }
 
 // guard refuses shapes that the compiler or one step of arithmetic could not
@@ -141,6 +138,12 @@ func (l *loader) explain(file string, err error) {
 			case len(known) > 0:
 				p.Text = fmt.Sprintf("there is no %s here; there are %s", wrote, strings.Join(known, ", "))
 			}
+		}
+		switch d := e.Details.(type) {
+		case *ast.UnificationErrDetail:
+			p.Text = fmt.Sprintf("a %v can never equal a %v", d.Left, d.Right)
+		case *ast.ArgErrDetail:
+			p.Text += ": " + strings.Join(d.Lines(), ", ")
 		}
 		l.problems = append(l.problems, p)
 	}
@@ -370,6 +373,9 @@ func (l *loader) useOfLimits(c *ast.Compiler, rules []*Rule) {
 		}
 	}
 	for _, r := range rules {
+		if r.limitsAt.Line == 0 {
+			continue // METADATA lacks the list, which is reported already
+		}
 		var listed []string
 		for _, lim := range r.Limits {
 			listed = append(listed, lim.Name)

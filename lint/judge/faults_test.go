@@ -50,7 +50,7 @@ func TestProbe(t *testing.T) {
 		"package":               with(t, "package rules.base.fire", "package rule.base.fire"),
 		"package2":              with(t, "package rules.base.fire", "package rules.base"),
 		"umlaut":                body(`"ä" == pack.nmae`),
-		"second metadata":       {fireFile: small[fireFile] + strings.ReplaceAll(rule("two_means", "\tsome pack in input.packs\n\tf := {\"at\": pack.id, \"text\": pack.name}"), "note", "error")},
+		"second metadata":       {fireFile: small[fireFile] + strings.ReplaceAll(smallRule("two_means", "\tsome pack in input.packs\n\tf := {\"at\": pack.id, \"text\": pack.name}"), "note", "error")},
 		"two files":             {"rules/base/more.rego": small[fireFile]},
 		"function typo":         {fireFile: small[fireFile] + "\nheavy(p) if p.mass_m > 1\n"},
 		"transitive":            {fireFile: strings.Replace(small[fireFile], line, "\t_few(pack)\n", 1) + "\n_few(p) if p.mass_mg < lib.limit(\"fire\", \"spare\")\n"},
@@ -66,7 +66,7 @@ func TestProbe(t *testing.T) {
 		"manifest":              {".manifest": `{"roots": ["lib", "limits/base", "rules/other"]}`},
 		"no lib":                {"lib/lib.rego": ""},
 	} {
-		_, ps := New(standard(c))
+		_, ps := New(smallStandard(c))
 		fmt.Println("==", name)
 		for _, p := range ps {
 			fmt.Println("  ", p)

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/near"
 	"kitmuster/lint/source"
 )
 
@@ -271,7 +272,7 @@ func people(v any, unit string) (text, why string) {
 	show := units[unit]
 	if show == nil {
 		known := append(sortedKeys(units), "list")
-		return "", fmt.Sprintf("unit %q is unknown%s; write one of %s", unit, meant(unit, known), strings.Join(known, ", "))
+		return "", near.Suggest(fmt.Sprintf("unit %q is unknown", unit), unit, known, "write one of")
 	}
 	num, ok := v.(json.Number)
 	if !ok {

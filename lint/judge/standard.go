@@ -200,8 +200,9 @@ func (l *loader) readRules(index int, fsys fs.FS, p string, roots []string) erro
 		return err
 	}
 	l.texts[p] = source.NewText(p, b)
-	if line, col := tooDeep(b); line > 0 {
-		l.problems = append(l.problems, Problem{p, line, col, fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets)})
+	if offset := tooDeep(b); offset >= 0 {
+		pt := l.texts[p].Point(offset)
+		l.problems = append(l.problems, Problem{p, pt.Line, pt.Col, fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets)})
 		return nil
 	}
 	m, err := ast.ParseModuleWithOpts(p, string(b), ast.ParserOptions{ProcessAnnotation: true, Capabilities: l.caps, RegoVersion: ast.RegoV1})

@@ -23,18 +23,22 @@ func plain(s string) bool {
 	return s != ""
 }
 
-// nearest gives the name of a list that was probably meant, or "". A part that
-// was left off counts too: units stand at the end of a fact's name.
+// nearest gives the name of a list that was probably meant, or "". Where only
+// one name goes on from what was written it counts too: units end a fact's name.
 func nearest(written string, list []string) string {
-	if w := near.Word(written, list); w != "" || len(written) < 3 {
+	w, more := near.Word(written, list), 0
+	if w != "" {
 		return w
 	}
 	for _, s := range list {
-		if strings.HasPrefix(s, written) || strings.HasSuffix(s, written) {
-			return s
+		if strings.HasPrefix(s, written+"_") {
+			w, more = s, more+1
 		}
 	}
-	return ""
+	if more != 1 {
+		return ""
+	}
+	return w
 }
 
 // meant is nearest as the end of a sentence.

@@ -5,8 +5,6 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
-
-	"kitmuster/lint/measure"
 )
 
 const (
@@ -62,8 +60,8 @@ finding.two_means contains f if {
 `,
 }
 
-// standard is the small standard with files changed or added; an empty text drops a file.
-func standard(changes map[string]string) fstest.MapFS {
+// smallStandard is the small standard with files changed or added; an empty text drops a file.
+func smallStandard(changes map[string]string) fstest.MapFS {
 	files := maps.Clone(small)
 	maps.Copy(files, changes)
 	out := fstest.MapFS{}
@@ -86,8 +84,8 @@ func in(t testing.TB, file, old, text string) map[string]string {
 	return map[string]string{file: strings.Replace(small[file], old, text, 1)}
 }
 
-// rule writes one rule with METADATA and no limits around a body.
-func rule(name, body string) string {
+// smallRule writes one rule with METADATA and no limits around a body.
+func smallRule(name, body string) string {
 	return `
 # METADATA
 # title: T
@@ -105,9 +103,9 @@ finding.` + name + ` contains f if {
 `
 }
 
-func bench(t testing.TB, changes map[string]string) *Bench {
+func smallBench(t testing.TB, changes map[string]string) *Bench {
 	t.Helper()
-	b, problems := New(standard(changes))
+	b, problems := New(smallStandard(changes))
 	for _, p := range problems {
 		t.Error(p)
 	}
@@ -115,14 +113,4 @@ func bench(t testing.TB, changes map[string]string) *Bench {
 		t.FailNow()
 	}
 	return b
-}
-
-func anyID(string) bool { return true }
-
-func packs(ids ...string) *measure.Facts {
-	f := &measure.Facts{}
-	for _, id := range ids {
-		f.Packs = append(f.Packs, measure.Pack{ID: id, Name: id, MassMG: 1})
-	}
-	return f
 }
