@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/types"
 	"github.com/open-policy-agent/opa/v1/util"
 
 	"kitmuster/lint/measure"
@@ -141,12 +142,18 @@ func (l *loader) explain(file string, err error) {
 		}
 		switch d := e.Details.(type) {
 		case *ast.UnificationErrDetail:
-			p.Text = fmt.Sprintf("a %v can never equal a %v", d.Left, d.Right)
+			p.Text = fmt.Sprintf("this can never hold: one side is %s, the other %s", kind(d.Left), kind(d.Right))
 		case *ast.ArgErrDetail:
 			p.Text += ": " + strings.Join(d.Lines(), ", ")
 		}
 		l.problems = append(l.problems, p)
 	}
+}
+
+// kind is the outermost word of a type: one of the facts' records fills lines.
+func kind(t types.Type) string {
+	outer, _, _ := strings.Cut(types.Sprint(t), "<")
+	return outer
 }
 
 func word(t *ast.Term) string {
@@ -181,22 +188,12 @@ func (l *loader) dangling(c *ast.Compiler) {
 		m := c.Modules[file]
 		_, _, inRules := place(m)
 		ast.WalkRefs(m, func(r ast.Ref) bool {
-			if !r[0].Equal(ast.DefaultRootDocument) {
-				return false
-			}
-			under := "data"
-			if len(r) > 1 {
-				under = word(r[1])
-			}
-			loc := r[0].Location
 			switch {
-			case inRules && under == "limits":
-				l.add(loc, `rules read limits through lib.limit("area", "name")`)
-			case under == "limits":
-			case len(r) == 1 || !isText(r[1]):
-				l.add(loc, "data may be read only by a full name, such as data.lib.limit")
-			default:
+			case len(r) < 2 || !r[0].Equal(ast.DefaultRootDocument):
+			case word(r[1]) != "limits":
 				l.resolve(c, r)
+			case inRules:
+				l.add(r[0].Location, `rules read limits through lib.limit("area", "name")`)
 			}
 			return false
 		})

@@ -234,7 +234,7 @@ func verdict(t *ast.Term, known func(string) bool) (v Verdict, why string) {
 			s, ok := val.Value.(ast.String)
 			switch {
 			case !ok:
-				why = fmt.Sprintf("%q must be a text, not %v", key, clip(val))
+				why = fmt.Sprintf("%q must be a text, not %v", string(key), clip(val))
 			case key == "at":
 				v.At, hasAt = string(s), true
 				if !known(v.At) {

@@ -143,10 +143,6 @@ func (r *jsonReader) token() (json.Token, bool) {
 	at := r.next()
 	t, err := r.dec.Token()
 	if err != nil {
-		var syntax *json.SyntaxError
-		if errors.As(err, &syntax) {
-			at = syntax.Offset - 1
-		}
 		r.fault(at, "this is not JSON: "+err.Error())
 	}
 	return t, err == nil

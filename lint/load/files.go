@@ -49,6 +49,10 @@ func (x *files) Open(name string) (fs.File, error) {
 	if t := x.texts[name]; t != nil {
 		return memory{Reader: bytes.NewReader(t.Bytes), name: path.Base(name), size: int64(len(t.Bytes))}, nil
 	}
+	// Asked before the file is opened: opening a pipe waits for its writer.
+	if info, err := fs.Stat(x.tree, name); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
+		return nil, x.refuse(name, "is not an ordinary file; kits are read from ordinary files only")
+	}
 	f, err := x.tree.Open(name)
 	if err != nil {
 		if errors.Is(err, fs.ErrPermission) {
@@ -61,9 +65,6 @@ func (x *files) Open(name string) (fs.File, error) {
 		return f, err
 	}
 	defer f.Close()
-	if !info.Mode().IsRegular() {
-		return nil, x.refuse(name, "is not an ordinary file; kits are read from ordinary files only")
-	}
 	if info.Size() > maxFile {
 		return nil, x.tooLarge(name, info.Size())
 	}

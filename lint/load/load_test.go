@@ -217,6 +217,16 @@ func TestUnreadable(t *testing.T) {
 	}
 }
 
+// A pipe would keep its reader waiting for ever, a device would never end.
+func TestOnlyOrdinaryFiles(t *testing.T) {
+	for name, mode := range map[string]fs.FileMode{"a pipe": fs.ModeNamedPipe, "a device": fs.ModeDevice | fs.ModeCharDevice, "a socket": fs.ModeSocket} {
+		l := Household(fstest.MapFS{"kit.cue": {Data: []byte(small), Mode: mode | 0o644}}, ".", Options{})
+		if len(l.Faults) != 1 || !strings.Contains(l.Faults[0].Message, "not an ordinary file") {
+			t.Errorf("%s: %v", name, messages(l))
+		}
+	}
+}
+
 // refusing is a tree whose files may not be read.
 type refusing struct{ fstest.MapFS }
 
@@ -226,6 +236,8 @@ func (r refusing) Open(name string) (fs.File, error) {
 	}
 	return r.MapFS.Open(name)
 }
+
+func (r refusing) Stat(name string) (fs.FileInfo, error) { return r.MapFS.Stat(name) }
 
 func (r refusing) ReadFile(name string) ([]byte, error) {
 	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrPermission}
