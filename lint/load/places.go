@@ -1,6 +1,7 @@
 package load
 
 import (
+	"bytes"
 	"cmp"
 	"path"
 	"slices"
@@ -274,13 +275,20 @@ func (x *places) span(from, to token.Pos) source.Span {
 		start-- // CUE skips the quote of plain JSON labels
 	}
 	if e := path.Ext(from.Filename()); e == ".yaml" || e == ".yml" {
-		if end = min(end, len(t.Bytes)); end > start { // CUE's ends of plain YAML scalars run over
-			for end > start && (t.Bytes[end-1] == '\n' || t.Bytes[end-1] == '\r' || t.Bytes[end-1] == ' ') {
-				end--
-			}
-		}
+		end = start + yamlScalar(t.Bytes[min(start, len(t.Bytes)):min(end, len(t.Bytes))])
 	}
 	return t.Span(start, max(start, end))
+}
+
+// yamlScalar is the length of the value at the start of b: CUE's ends of plain
+// YAML scalars run over into what follows.
+func yamlScalar(b []byte) int {
+	if len(b) > 0 && b[0] != '"' && b[0] != '\'' {
+		if i := bytes.Index(b, []byte(" #")); i >= 0 {
+			b = b[:i]
+		}
+	}
+	return len(bytes.TrimRight(b, " \r\n"))
 }
 
 // The ranks, so that written data wins over expressions, constraints and patterns.
