@@ -28,9 +28,9 @@ func ParseTemperature(s string) (Temperature, error) {
 	return parse[Temperature](temperatureDim, s)
 }
 
-// ParseEnergy reads an energy in J, kJ, MJ, kcal, cal, mWh, Wh or kWh. The
-// capital Cal of food labels is a kcal; cal is a thousandth of it; the bare
-// word "calories" is refused, as it is used for both.
+// ParseEnergy reads an energy in J, kJ, MJ, kcal, mWh, Wh or kWh. The capital
+// Cal of food labels is a kcal; cal and the bare word "calories" are refused, as
+// they are used for both the kilocalorie and a thousandth of it.
 func ParseEnergy(s string) (Energy, error) { return parse[Energy](energyDim, s) }
 
 // ParseCharge reads an electric charge in mAh or Ah.

@@ -208,6 +208,7 @@ var energyDim = dimension{
 	hints: map[string]string{
 		"calorie":  `can be read as cal or as kcal: food labels mean kcal`,
 		"calories": `can be read as cal or as kcal: food labels mean kcal`,
+		"cal":      `can be read as cal or as kcal: food labels mean kcal`,
 	},
 	units: []measure{
 		unitOf("kcal", "4184", names("kcal", "Cal"), names("kilocalorie", "kilocalories")),
@@ -215,7 +216,6 @@ var energyDim = dimension{
 		unitOf("Wh", "3600", names("Wh", "W h"), names("watt-hour", "watt-hours", "watt hour", "watt hours")),
 		unitOf("mWh", "3600/1000", names("mWh", "mW h"), names("milliwatt-hour", "milliwatt-hours")),
 		unitOf("kWh", "3600000", names("kWh", "kW h"), names("kilowatt-hour", "kilowatt-hours", "kilowatt hour", "kilowatt hours")),
-		unitOf("cal", "4184/1000", names("cal"), nil),
 		unitOf("J", "1", names("J"), names("joule", "joules")),
 		unitOf("MJ", "1000000", names("MJ"), names("megajoule", "megajoules")),
 	},
