@@ -39,6 +39,9 @@ func newPlan(t reflect.Type, made map[reflect.Type]plan) plan {
 	case reflect.Slice:
 		each := planFor(t.Elem(), made)
 		return func(v reflect.Value) *ast.Term {
+			if v.Len() == 0 { // most lists of most items
+				return ast.InternedEmptyArray
+			}
 			out := make([]*ast.Term, v.Len())
 			for i := range out {
 				out[i] = each(v.Index(i))
