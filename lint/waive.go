@@ -5,7 +5,6 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
-	"kitmuster/lint/near"
 	"kitmuster/lint/unit"
 )
 
@@ -20,12 +19,8 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 	}
 	for _, w := range m.Kit.Record.Waivers {
 		if _, ok := bench.Rule(w.Rule); !ok {
-			var names []string
-			for _, r := range bench.Rules() {
-				names = append(names, r.Name)
-			}
 			text := fmt.Sprintf("no rule is called %q", w.Rule)
-			if n := near.Word(w.Rule, names); n != "" {
+			if n := bench.Near(w.Rule); n != "" {
 				text += "; did you mean " + n + "?"
 			} else {
 				text += "; kitmuster rules lists them"

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/judge"
-	"kitmuster/lint/near"
 )
 
 func (a *app) rules() *cobra.Command {
@@ -30,12 +29,8 @@ func (a *app) rules() *cobra.Command {
 			for i, name := range args {
 				r, ok := b.Rule(name)
 				if !ok {
-					var names []string
-					for _, r := range b.Rules() {
-						names = append(names, r.Name)
-					}
 					text := fmt.Sprintf("no rule is called %q", name)
-					if n := near.Word(name, names); n != "" {
+					if n := b.Near(name); n != "" {
 						return fmt.Errorf("%s; did you mean %s?", text, n)
 					}
 					return fmt.Errorf("%s; kitmuster rules lists them", text)

@@ -86,9 +86,6 @@ type Finding struct {
 	Waived *Waiver
 }
 
-// Key tells findings apart across edits: it holds no line and no wording.
-func (f Finding) Key() string { return f.Path + "\x00" + f.Rule + "\x00" + f.Spot }
-
 // Compare orders findings for every output: by household, then by place,
 // then gravest first, then by rule, spot and message.
 func Compare(a, b Finding) int {

@@ -4,7 +4,6 @@ package load
 
 import (
 	"io/fs"
-	"path"
 	"regexp"
 	"slices"
 	"strings"
@@ -34,8 +33,6 @@ type Fault struct {
 	At      source.Span
 	// Also holds further places with a word on each.
 	Also []Remark
-	// Soft marks a fault that does not keep the household from being judged.
-	Soft bool
 }
 
 // Remark is a further place that bears on a fault.
@@ -78,12 +75,12 @@ func (l *Loaded) Locate(spot string) source.Place {
 }
 
 // Household reads the household in folder dir of the tree. It never fails as
-// a whole: what is wrong stands in Faults, and Kit is nil if anything grave is.
+// a whole: what is wrong stands in Faults, and then Kit is nil.
 func Household(tree fs.FS, dir string, o Options) *Loaded {
 	l := &Loaded{files: newFiles(tree, dir, o)}
 	l.read(dir)
 	sortFaults(l.Faults)
-	if slices.ContainsFunc(l.Faults, func(f Fault) bool { return !f.Soft }) {
+	if len(l.Faults) > 0 {
 		l.Kit = nil
 	}
 	return l
@@ -182,11 +179,3 @@ func body(f *ast.File) string {
 }
 
 var comments = regexp.MustCompile(`(?m)^\s*//.*\n`)
-
-// DirOf names the folder that a path of a kit file or folder stands for.
-func DirOf(p string) string {
-	if path.Ext(p) == ".cue" {
-		return path.Dir(p)
-	}
-	return p
-}

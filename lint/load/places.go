@@ -129,9 +129,6 @@ func (x *places) place(sels []cue.Selector) source.Place {
 				p.Origin = source.Derived
 			}
 		}
-		for _, w := range ws[1:] {
-			p.Also = append(p.Also, w.span)
-		}
 		for m := len(sels) - 1; m > 0 && !p.Used.Known(); m-- { // is the winner written inside each ancestor?
 			up := x.of(sels[:m])
 			if len(up) > 0 && !slices.ContainsFunc(up, func(o written) bool { return o.rank > rankPattern && ws[0].span.Inside(o.span) }) {

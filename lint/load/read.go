@@ -21,6 +21,7 @@ const (
 	maxDay       = unit.Duration(24 * 60 * 60)
 	maxPlan      = 30 * maxDay
 	maxRoute     = unit.Length(1_000_000_000_000) // 1000 km
+	maxWater     = unit.Volume(1_000_000_000)     // 1000 L, of one entry
 	defaultWorth = 3
 )
 
@@ -298,10 +299,38 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 func (r *reader) item(key string, e entry) kit.Item {
 	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth}
 	e.mayHold(&it)
+	r.believable(&it, e)
+	return it
+}
+
+// believable refuses what only a slip of the pen can explain. It also keeps every
+// sum of a household far inside 64 bits.
+func (r *reader) believable(it *kit.Item, e entry) {
 	if it.MassIncludesWater && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
 		r.fault("input/value", e.at("mass"), "%s was weighed with its water, but %s is less than %s of water alone; write the mass with the water in it, or take massIncludesWater out", it.Name, it.Mass, it.Water.Value)
 	}
-	return it
+	if all, ok := unit.MulInt(it.Mass, it.Count); !ok || all > unit.MaxMass {
+		r.fault("input/value", it.Spot, "%d times %s of %s is more than %s, which nobody carries; check count and mass", it.Count, it.Mass, it.Name, unit.MaxMass)
+	}
+	if all, ok := unit.MulInt(it.Water.Value, it.Count); !ok || all > maxWater {
+		r.fault("input/value", it.Spot, "%d times %s of water is more than %s, which nobody carries; check count and water", it.Count, it.Water.Value, maxWater)
+	}
+	if c := it.Cells.Value; it.Cells.Set && c.Cells*it.Count > maxCount {
+		r.fault("input/value", c.Spot, "%d times %d cells are more than %d, which nobody carries; check both counts", it.Count, c.Cells, maxCount)
+	}
+	within := func(spot, what string, part unit.Mass) {
+		if part > it.Mass {
+			r.fault("input/value", spot, "%s of %s in %s is more than %s itself, %s; check the number and its unit", part, what, it.Name, it.Name, it.Mass)
+		}
+	}
+	if f := it.Food.Value; it.Food.Set {
+		within(f.Spot+"/sodium", "sodium", f.Sodium.Value)
+		within(f.Spot+"/protein", "protein", f.Protein.Value)
+		within(f.Spot+"/net", "food", f.NetMass.Value)
+	}
+	if f := it.Fuel.Value; it.Fuel.Set {
+		within(f.Spot+"/mass", "fuel", f.Mass)
+	}
 }
 
 // mayHold reads an item's fields in one pass: most items have few of the many they may have.

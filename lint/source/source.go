@@ -64,8 +64,6 @@ type Place struct {
 	Origin Origin
 	// Used is where the value is used, when At lies in something shared such as a catalogue.
 	Used Span
-	// Also holds further places of the family's files that bear on the value.
-	Also []Span
 }
 
 // Text is one file's bytes with its line starts.

@@ -17,15 +17,6 @@ func MulInt[T ~int64](v T, n int64) (T, bool) {
 	return p, true
 }
 
-// Sum adds two quantities. It is false, with zero, where the sum does not fit.
-func Sum[T ~int64](a, b T) (T, bool) {
-	s := a + b
-	if (a < 0) == (b < 0) && (s < 0) != (a < 0) {
-		return 0, false
-	}
-	return s, true
-}
-
 // Milligrams returns the mass in milligrams, rounded half away from zero.
 func (m Mass) Milligrams() int64 { return roundDiv(int64(m), 1000) }
 

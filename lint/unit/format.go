@@ -85,11 +85,6 @@ var (
 		{1, "J", rat("1"), 0, false},
 		{0, "kcal", rat("1"), 0, false},
 	}
-	kJLadder = []rung{
-		{9_950, "kJ", rat("1000"), 0, false},
-		{1_000, "kJ", rat("1000"), 1, false},
-		{0, "kJ", rat("1000"), 3, false},
-	}
 	whLadder = []rung{
 		{358_200, "Wh", rat("3600"), 0, false},
 		{3_600, "Wh", rat("3600"), 1, false},
@@ -126,9 +121,6 @@ func (t Temperature) String() string { return write(int64(t), temperatureLadder)
 // String writes the energy for people, in kilocalories: "2100 kcal". Below one
 // it is in joules.
 func (e Energy) String() string { return write(int64(e), kcalLadder) }
-
-// KJ writes the energy in kilojoules: "8786 kJ".
-func (e Energy) KJ() string { return write(int64(e), kJLadder) }
 
 // WattHours writes the energy in watt-hours, as for a battery: "37 Wh".
 func (e Energy) WattHours() string { return write(int64(e), whLadder) }
