@@ -180,14 +180,8 @@ func (m *Measured) finding(v judge.Verdict) finding.Finding {
 		f.Because = append(f.Because, finding.Because{Message: "used here", At: p.Used})
 	}
 	because := at.Inputs
-	if sum, _ := m.Ledger.Entry(first(v.Because)); len(v.Because) == 1 && len(sum.Inputs) > 0 {
-		because = sum.Inputs
-	} else if len(v.Because) > 0 {
-		because = nil
-		for _, id := range v.Because {
-			e, _ := m.Ledger.Entry(id)
-			because = append(because, measure.Input{ID: id, Label: e.Label, Amount: e.Amount})
-		}
+	if len(v.Because) > 0 {
+		because = m.reasons(v.Because)
 	}
 	for i, in := range because {
 		if i == drivers {
@@ -207,11 +201,16 @@ func (m *Measured) finding(v judge.Verdict) finding.Finding {
 	return f
 }
 
-func first(ids []string) string {
-	if len(ids) == 0 {
-		return ""
+// reasons are the things that a rule names as driving it; one sum alone stands for what it is made of.
+func (m *Measured) reasons(ids []string) (out []measure.Input) {
+	for _, id := range ids {
+		e, _ := m.Ledger.Entry(id)
+		if len(ids) == 1 && len(e.Inputs) > 0 {
+			return e.Inputs
+		}
+		out = append(out, measure.Input{ID: id, Label: e.Label, Amount: e.Amount})
 	}
-	return ids[0]
+	return out
 }
 
 // Place is the first of the spots that the family wrote; failing that, the nearest entry around the first.

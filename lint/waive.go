@@ -19,13 +19,7 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 	}
 	for _, w := range m.Kit.Record.Waivers {
 		if _, ok := bench.Rule(w.Rule); !ok {
-			text := fmt.Sprintf("no rule is called %q", w.Rule)
-			if n := bench.Near(w.Rule); n != "" {
-				text += "; did you mean " + n + "?"
-			} else {
-				text += "; kitmuster rules lists them"
-			}
-			say("input/reference", finding.Error, w.Spot+"/rule", text)
+			say("input/reference", finding.Error, w.Spot+"/rule", bench.NoRule(w.Rule))
 			out.Household.Judged = false
 			continue
 		}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -29,11 +30,7 @@ func (a *app) rules() *cobra.Command {
 			for i, name := range args {
 				r, ok := b.Rule(name)
 				if !ok {
-					text := fmt.Sprintf("no rule is called %q", name)
-					if n := b.Near(name); n != "" {
-						return fmt.Errorf("%s; did you mean %s?", text, n)
-					}
-					return fmt.Errorf("%s; kitmuster rules lists them", text)
+					return errors.New(b.NoRule(name))
 				}
 				if i > 0 {
 					fmt.Fprintln(w)

@@ -146,8 +146,8 @@ func TestTwoStandards(t *testing.T) {
 	if diff := cmp.Diff([]string{"fire/two-means fire", "river-circle:water-gear/no-bag water-gear"}, names); diff != "" {
 		t.Error(diff)
 	}
-	if got := b.Near("fire/two-meens"); got != "fire/two-means" {
-		t.Errorf("near: %q", got)
+	if got, want := b.NoRule("fire/two-meens"), `no rule is called "fire/two-meens"; did you mean fire/two-means?`; got != want {
+		t.Errorf("got %q, want %q", got, want)
 	}
 	if r, ok := b.Rule("fire/two-means"); !ok || r.Line != 15 || r.EndLine != 19 || r.File != fireFile {
 		t.Errorf("%+v, %v", r, ok)

@@ -115,8 +115,13 @@ func (b *Bench) Rule(name string) (*Rule, bool) {
 	return r, ok
 }
 
-// Near gives the rule name closest to a misspelt one, or "".
-func (b *Bench) Near(name string) string { return nearest(name, sortedKeys(b.byName)) }
+// NoRule says that no rule has the name, and which was probably meant.
+func (b *Bench) NoRule(name string) string {
+	if n := nearest(name, sortedKeys(b.byName)); n != "" {
+		return fmt.Sprintf("no rule is called %q; did you mean %s?", name, n)
+	}
+	return fmt.Sprintf("no rule is called %q; kitmuster rules lists them", name)
+}
 
 // Judge asks every rule about one kit. Known tells whether an ID names
 // something of the kit; a rule that points at anything else is at fault.

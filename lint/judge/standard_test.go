@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"path"
 	"reflect"
+	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -95,6 +97,12 @@ func TestRefusedAtLoad(t *testing.T) {
 			}
 		})
 	}
+}
+
+// matches reports whether one of the lines matches the pattern.
+func matches(pattern string, lines []string) bool {
+	re := regexp.MustCompile(`(?s)^(?:` + pattern + `)`)
+	return slices.ContainsFunc(lines, re.MatchString)
 }
 
 func TestLimitsRefused(t *testing.T) {

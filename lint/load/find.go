@@ -95,8 +95,8 @@ func look(tree fs.FS, dir string) (kits, household bool) {
 			continue
 		}
 		b, err := fs.ReadFile(newFiles(tree, dir, Options{}), path.Join(dir, e.Name()))
-		if err != nil { // told when the household is read
-			kits = true
+		if err != nil { // listed, so that it is told when the household is read
+			household = true
 			continue
 		}
 		pkg, _ := clause(b)
