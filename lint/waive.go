@@ -39,7 +39,7 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 		if !covered {
 			text := fmt.Sprintf("the waiver of %s covers no finding; take it out", w.Rule)
 			if w.At != "" {
-				text = fmt.Sprintf("the waiver of %s for %s covers no finding; take it out, or write the spot as the finding names it", w.Rule, w.At)
+				text = fmt.Sprintf("the waiver of %s for %s covers no finding; take it out, or write the spot as check --format json names it", w.Rule, w.At)
 			}
 			say("waiver/unused", finding.Note, w.Spot, text)
 		}
