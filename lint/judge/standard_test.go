@@ -339,7 +339,10 @@ func hundredFacts() *measure.Facts {
 		f.Packs[i].Carrier, f.Packs[i].CarrierKind = id, "person"
 	}
 	for i := range 100 {
-		f.Items = append(f.Items, measure.Item{ID: fmt.Sprintf("packs/p%03d/compartments/a/items/i%03d", i%2, i), Pack: f.Packs[i%2].ID, Count: 1, MassMG: 90_000, EachMG: 90_000, Food: i%3 == 0})
+		f.Items = append(f.Items, measure.Item{ID: fmt.Sprintf("packs/p%03d/compartments/a/items/i%03d", i%2, i), Pack: f.Packs[i%2].ID, Count: 1, MassMG: 90_000, EachMG: 90_000})
+		if i%3 == 0 {
+			f.Foods = append(f.Foods, measure.FoodItem{ID: f.Items[i].ID, Pack: f.Items[i].Pack, Cook: i%2 == 0})
+		}
 	}
 	for i := range 40 {
 		f.Dates = append(f.Dates, measure.Dated{ID: fmt.Sprintf("%s/expires", f.Items[i].ID), Item: f.Items[i].ID, Kind: "expires", Left: int64(i * 10)})

@@ -27,6 +27,16 @@ type Household struct {
 	Packs   []Pack
 	Plan    Plan
 	Record  Record
+	Limits  []OwnLimit
+}
+
+// OwnLimit is a limit that the household makes stricter than the standard.
+type OwnLimit struct {
+	Spot       string
+	Area, Name string
+	Value      string   // with its unit, as written; "" where Values holds
+	Values     []string // for a limit that is a list
+	Reason     string
 }
 
 // Person is a member of the household.
@@ -46,6 +56,9 @@ type Person struct {
 	Allergies   []Allergy
 	Licences    []Licence
 	Needs       []Need
+	Diets       []string
+	Breastfed   bool
+	CarriedBy   string // key of a person, or ""
 	Glasses     bool
 	OnBody      []Item
 }
@@ -71,7 +84,9 @@ type Medication struct {
 type Allergy struct {
 	Key, Spot string
 	Severe    bool
-	Note      string
+	// Medication is the key of the person's medication against it, or "".
+	Medication string
+	Note       string
 }
 
 // Licence is a permission held by a person, such as one to use a radio service.
@@ -120,14 +135,15 @@ type Pack struct {
 
 // Compartment is a part of a pack.
 type Compartment struct {
-	Key, Spot string
-	Name      string
-	Reach     string // "walking" or "halted"
-	For       string
-	Mass      Opt[unit.Mass] // of a pouch that is not part of the pack's own mass
-	Budget    Opt[unit.Mass]
-	QuickShed bool
-	Items     []Item
+	Key, Spot  string
+	Name       string
+	Reach      string // "walking" or "halted"
+	For        string
+	Mass       Opt[unit.Mass] // of a pouch that is not part of the pack's own mass
+	Budget     Opt[unit.Mass]
+	QuickShed  bool
+	Waterproof bool
+	Items      []Item
 }
 
 // Item is one thing, or Count alike things.
@@ -165,6 +181,10 @@ type Item struct {
 	Rotate            Opt[unit.Date]
 	OutOfCold         Opt[unit.Date]
 	QuickShed         bool
+	Waterproof        bool
+	LastMinute        bool
+	Noisy             bool
+	Covers            []string // the settings that a map shows
 	Pinned            bool
 	Worth             int64 // 1 to 5; 3 where not said
 }
@@ -188,6 +208,10 @@ type Food struct {
 	Cook        bool   // must be cooked, or have hot water poured on it
 	For         string // key of the person or animal it is meant for; "": everybody
 	Allergens   []string
+	// AllergensSet: the family wrote the allergens, if only that there are none.
+	AllergensSet bool
+	Canned       bool
+	Suits        []string
 }
 
 // Container holds water.
@@ -280,6 +304,7 @@ type Plan struct {
 	Season        string // key of the season planned for
 	Seasons       []Season
 	Settings      []string
+	Lists         []string // official lists that the kit is held against
 	Altitude      Opt[unit.Length]
 	Legs          []Leg // by Order, then Key
 	WaterSources  []WaterSource
@@ -295,6 +320,7 @@ type Season struct {
 	Night     unit.Temperature
 	Humidity  Opt[unit.Share]
 	Daylight  unit.Duration // of one day
+	Until     Opt[unit.Date]
 }
 
 // Leg is one walk of the route.

@@ -66,13 +66,16 @@ func (e entry) under(name string) string {
 
 // each goes through a group of named entries in the order of their names.
 func (e entry) each(name string, do func(key string, e entry)) {
-	g, ok := e.sub(name)
-	if !ok {
-		return
+	if g, ok := e.sub(name); ok {
+		g.entries(do)
 	}
-	slices.SortFunc(g.fields, func(a, b field) int { return cmp.Compare(a.name, b.name) })
-	for _, f := range g.fields {
-		do(f.name, entry{f.node, e.r, g.spot + "/" + source.Spot(f.name)})
+}
+
+// entries goes through the named entries of a group in the order of their names.
+func (e entry) entries(do func(key string, e entry)) {
+	slices.SortFunc(e.fields, func(a, b field) int { return cmp.Compare(a.name, b.name) })
+	for _, f := range e.fields {
+		do(f.name, entry{f.node, e.r, e.spot + "/" + source.Spot(f.name)})
 	}
 }
 
@@ -201,6 +204,11 @@ func (r *reader) household(root node) *kit.Household {
 	if p, ok := e.sub("plan"); ok {
 		h.Plan = r.plan(p)
 	}
+	e.each("limits", func(area string, e entry) {
+		e.entries(func(name string, e entry) {
+			h.Limits = append(h.Limits, kit.OwnLimit{Spot: e.spot, Area: area, Name: name, Value: e.text("value"), Values: e.list("values"), Reason: e.text("reason")})
+		})
+	})
 	if p, ok := e.sub("record"); ok {
 		h.Record = r.record(p)
 	}
@@ -216,7 +224,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
-		Cap: e.cap(), Glasses: e.flag("glasses"),
+		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.text("carriedBy"),
 		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
 	}
 	e.aged(true)
@@ -228,7 +236,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		p.Medications = append(p.Medications, m)
 	})
 	e.each("allergies", func(key string, e entry) {
-		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), Note: e.text("note")})
+		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), Medication: e.text("medication"), Note: e.text("note")})
 	})
 	e.each("licences", func(key string, e entry) {
 		p.Licences = append(p.Licences, kit.Licence{Key: key, Spot: e.spot, Service: e.text("service"), Until: e.date("until")})
@@ -288,7 +296,7 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	e.each("compartments", func(key string, e entry) {
-		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed")}
+		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
 		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
 		e.each("items", func(key string, e entry) { c.Items = append(c.Items, r.item(key, e)) })
 		p.Compartments = append(p.Compartments, c)
@@ -418,6 +426,14 @@ func (e entry) mayHold(it *kit.Item) {
 			it.OutOfCold = e.date("outOfCold")
 		case "quickShed":
 			it.QuickShed = e.flag("quickShed")
+		case "waterproof":
+			it.Waterproof = e.flag("waterproof")
+		case "lastMinute":
+			it.LastMinute = e.flag("lastMinute")
+		case "noisy":
+			it.Noisy = e.flag("noisy")
+		case "covers":
+			it.Covers = e.list("covers")
 		case "pinned":
 			it.Pinned = e.flag("pinned")
 		case "worth":
@@ -430,7 +446,9 @@ func (e entry) food() kit.Food {
 	f := kit.Food{
 		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
 		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.text("for"), Allergens: e.list("allergens"),
+		Canned: e.flag("canned"), Suits: e.list("suits"),
 	}
+	_, f.AllergensSet = e.get("allergens")
 	f.Cook = f.CookWater > 0 || f.CookMinutes > 0
 	if salt := e.mass("salt"); salt.Set {
 		if f.Sodium.Set {
@@ -445,12 +463,12 @@ func (r *reader) plan(e entry) kit.Plan {
 	d := e.duration("duration")
 	p := kit.Plan{
 		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.text("season"),
-		Settings: e.list("settings"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
+		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
 	}
 	e.each("seasons", func(key string, e entry) {
 		p.Seasons = append(p.Seasons, kit.Season{
 			Key: key, Spot: e.spot, Day: e.temperature("day").Value, Night: e.temperature("night").Value, Humidity: e.share("humidity"),
-			Daylight: bounded(e, "daylight", e.duration("daylight"), 0, maxDay, unit.Duration.String),
+			Daylight: bounded(e, "daylight", e.duration("daylight"), 0, maxDay, unit.Duration.String), Until: e.date("until"),
 		})
 	})
 	e.each("legs", func(key string, e entry) {
@@ -503,6 +521,18 @@ func (r *reader) references(h *kit.Household) {
 	check := func(spot, what, key string, known []string) {
 		if key != "" && !slices.Contains(known, key) {
 			r.fault("input/reference", spot, "%s", near.Suggest(fmt.Sprintf("%s %q is not in this household", what, key), key, known, "there are"))
+		}
+	}
+	for i := range h.People {
+		p := &h.People[i]
+		check(p.Spot+"/carriedBy", "carrier", p.CarriedBy, people)
+		if p.CarriedBy == p.Key {
+			r.fault("input/reference", p.Spot+"/carriedBy", "%s cannot carry themself; name another person", p.Name)
+		}
+		for _, a := range p.Allergies {
+			if a.Medication != "" && !slices.Contains(meds[p.Key], a.Medication) {
+				r.fault("input/reference", a.Spot+"/medication", "%s", near.Suggest(fmt.Sprintf("%s takes no medication called %q", p.Key, a.Medication), a.Medication, meds[p.Key], "there are"))
+			}
 		}
 	}
 	item := func(it *kit.Item) {

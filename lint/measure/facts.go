@@ -6,20 +6,35 @@ package measure
 // map, an empty string or zero where nothing is written and a *_known flag where
 // zero would lie. An id is a spot, see source.Spot; the ledger leads it to its lines.
 type Facts struct {
-	Audit        Audit         `json:"audit"`
-	Household    Household     `json:"household"`
-	Plan         Plan          `json:"plan"`
-	People       []Person      `json:"people"`
-	Animals      []Animal      `json:"animals"`
-	Carriers     []Carrier     `json:"carriers"`
-	Packs        []Pack        `json:"packs"`
-	Compartments []Compartment `json:"compartments"`
-	Items        []Item        `json:"items"`
-	Medications  []Medication  `json:"medications"`
-	Devices      []Device      `json:"devices"`
-	Cells        []Cells       `json:"cells"`
-	Dates        []Dated       `json:"dates"`
-	Record       Record        `json:"record"`
+	Audit        Audit          `json:"audit"`
+	Household    Household      `json:"household"`
+	Plan         Plan           `json:"plan"`
+	People       []Person       `json:"people"`
+	Animals      []Animal       `json:"animals"`
+	Carriers     []Carrier      `json:"carriers"`
+	Packs        []Pack         `json:"packs"`
+	Compartments []Compartment  `json:"compartments"`
+	Items        []Item         `json:"items"`
+	Capabilities []Capability   `json:"capabilities"`
+	Foods        []FoodItem     `json:"foods"`
+	Vessels      []Vessel       `json:"vessels"`
+	Treatments   []Treatment    `json:"treatments"`
+	Fuels        []FuelItem     `json:"fuels"`
+	Stoves       []StoveItem    `json:"stoves"`
+	Insulation   []Insulation   `json:"insulation"`
+	Radios       []RadioItem    `json:"radios"`
+	Papers       []Paper        `json:"papers"`
+	Medicines    []MedicineItem `json:"medicines"`
+	Medications  []Medication   `json:"medications"`
+	Allergies    []Allergy      `json:"allergies"`
+	Devices      []Device       `json:"devices"`
+	Cells        []Cells        `json:"cells"`
+	Dates        []Dated        `json:"dates"`
+	Record       Record         `json:"record"`
+	// Asked are the lines of official lists that the kit is held against.
+	Asked []Asked `json:"asked"`
+	// Limits are those that the household made stricter than the standard.
+	Limits []OwnLimit `json:"limits"`
 }
 
 // Audit is the day that the kit is judged for.
@@ -95,32 +110,36 @@ type Household struct {
 	AnimalFoodJ  int64  `json:"animal_food_j"`  // food meant for animals
 	AnimalNeedJ  int64  `json:"animal_need_j"`  // all animals, one day
 	AnimalNeedML int64  `json:"animal_need_ml"` // water, all animals, one day
-	Supply       Supply `json:"supply"`
+	// Has names all that the household has, in words that lines of official lists use: see has.go.
+	Has    []string `json:"has"`
+	Supply Supply   `json:"supply"`
 }
 
 // Plan is what the packs must be enough for.
 type Plan struct {
-	ID            string   `json:"id"`
-	Minutes       int64    `json:"minutes"`
-	MinutesSet    bool     `json:"minutes_known"` // the family wrote how long
-	Season        string   `json:"season"`
-	SeasonKnown   bool     `json:"season_known"`
-	DayMC         int64    `json:"day_mc"`   // thousandths of a degree Celsius
-	NightMC       int64    `json:"night_mc"` // thousandths of a degree Celsius
-	Humidity      int64    `json:"humidity_permille"`
-	HumidityKnown bool     `json:"humidity_known"`
-	DarkMin       int64    `json:"dark_min"` // of one night
-	DarkTotal     int64    `json:"dark_total_min"`
-	Settings      []string `json:"settings"`
-	AltitudeMM    int64    `json:"altitude_mm"`
-	LowProfile    bool     `json:"low_profile"`
-	DistanceMM    int64    `json:"distance_mm"`
-	ClimbMM       int64    `json:"climb_mm"`
-	Sources       []Source `json:"water_sources"`
-	Legs          []Leg    `json:"legs"` // in the order walked
-	Meetings      int64    `json:"meeting_points"`
-	Contacts      int64    `json:"contacts"`
-	OutOfArea     int64    `json:"contacts_out_of_area"`
+	ID             string   `json:"id"`
+	Minutes        int64    `json:"minutes"`
+	MinutesSet     bool     `json:"minutes_known"` // the family wrote how long
+	Season         string   `json:"season"`
+	SeasonKnown    bool     `json:"season_known"`
+	DayMC          int64    `json:"day_mc"`   // thousandths of a degree Celsius
+	NightMC        int64    `json:"night_mc"` // thousandths of a degree Celsius
+	Humidity       int64    `json:"humidity_permille"`
+	HumidityKnown  bool     `json:"humidity_known"`
+	SeasonEndKnown bool     `json:"season_end_known"`
+	SeasonEndDay   int64    `json:"season_end_day"`
+	DarkMin        int64    `json:"dark_min"` // of one night
+	DarkTotal      int64    `json:"dark_total_min"`
+	Settings       []string `json:"settings"`
+	AltitudeMM     int64    `json:"altitude_mm"`
+	LowProfile     bool     `json:"low_profile"`
+	DistanceMM     int64    `json:"distance_mm"`
+	ClimbMM        int64    `json:"climb_mm"`
+	Sources        []Source `json:"water_sources"`
+	Legs           []Leg    `json:"legs"` // in the order walked
+	Meetings       int64    `json:"meeting_points"`
+	Contacts       int64    `json:"contacts"`
+	OutOfArea      int64    `json:"contacts_out_of_area"`
 }
 
 // Leg is one walk of the route.
@@ -147,8 +166,10 @@ type Person struct {
 	ID          string   `json:"id"`
 	Key         string   `json:"key"`
 	Name        string   `json:"name"`
+	AgeKnown    bool     `json:"age_known"`
 	AgeMonths   int64    `json:"age_months"`
 	Adult       bool     `json:"adult"` // 18 or older on the audit date
+	Sex         string   `json:"sex"`
 	Fitness     string   `json:"fitness"`
 	Carries     bool     `json:"carries"`
 	Glasses     bool     `json:"glasses"`
@@ -162,6 +183,9 @@ type Person struct {
 	Severe      []string `json:"severe_allergies"` // of these, those that can threaten life
 	Licences    []string `json:"licences"`         // services of the licences valid on the audit date
 	Needs       []string `json:"needs"`            // ids
+	Diets       []string `json:"diets"`
+	Breastfed   bool     `json:"breastfed"`
+	CarriedBy   string   `json:"carried_by"` // id of the person who carries this one, or ""
 }
 
 // Animal goes with the household.
@@ -204,30 +228,35 @@ type Carrier struct {
 	Packs      []string `json:"packs"`
 	QuickMG    int64    `json:"quick_shed_mg"` // of the load, can be dropped in seconds
 	QuickIDs   []string `json:"quick_shed_ids"`
+	// CarriedMG is the body mass of the people who are carried; it is not in LoadMG.
+	CarriedMG  int64    `json:"carried_mg"`
+	CarriedIDs []string `json:"carried_ids"` // the people's
 }
 
 // Pack is one load.
 type Pack struct {
-	ID          string   `json:"id"`
-	Key         string   `json:"key"`
-	Name        string   `json:"name"`
-	Carrier     string   `json:"carrier"` // the carrier's id
-	CarrierKind string   `json:"carrier_kind"`
-	CarrierName string   `json:"carrier_name"`
-	MassID      string   `json:"mass_id"`
-	MassMG      int64    `json:"mass_mg"` // as borne: empty pack, pouches, items, water
-	EmptyMG     int64    `json:"empty_mg"`
-	BaseMG      int64    `json:"base_mg"`
-	WaterMG     int64    `json:"water_mg"`
-	UnweighedMG int64    `json:"unweighed_mg"`
-	Unweighed   []string `json:"unweighed_ids"` // heaviest first
-	QuickMG     int64    `json:"quick_shed_mg"`
-	Weighed     bool     `json:"weighed"` // the empty pack, on a scale
-	Frame       bool     `json:"frame"`
-	HipBelt     bool     `json:"hip_belt"`
-	Style       string   `json:"style"`
-	Colours     []string `json:"colours"`
-	Supply      Supply   `json:"supply"`
+	ID               string   `json:"id"`
+	Key              string   `json:"key"`
+	Name             string   `json:"name"`
+	Carrier          string   `json:"carrier"` // the carrier's id
+	CarrierKind      string   `json:"carrier_kind"`
+	CarrierName      string   `json:"carrier_name"`
+	CarrierAdult     bool     `json:"carrier_adult"`
+	CarrierAgeMonths int64    `json:"carrier_age_months"` // 0 where not known
+	MassID           string   `json:"mass_id"`
+	MassMG           int64    `json:"mass_mg"` // as borne: empty pack, pouches, items, water
+	EmptyMG          int64    `json:"empty_mg"`
+	BaseMG           int64    `json:"base_mg"`
+	WaterMG          int64    `json:"water_mg"`
+	UnweighedMG      int64    `json:"unweighed_mg"`
+	Unweighed        []string `json:"unweighed_ids"` // heaviest first
+	QuickMG          int64    `json:"quick_shed_mg"`
+	Weighed          bool     `json:"weighed"` // the empty pack, on a scale
+	Frame            bool     `json:"frame"`
+	HipBelt          bool     `json:"hip_belt"`
+	Style            string   `json:"style"`
+	Colours          []string `json:"colours"`
+	Supply           Supply   `json:"supply"`
 }
 
 // Compartment is a part of a pack.
@@ -242,72 +271,236 @@ type Compartment struct {
 	BudgetKnown bool   `json:"budget_known"`
 	BudgetMG    int64  `json:"budget_mg"`
 	QuickShed   bool   `json:"quick_shed"`
+	Waterproof  bool   `json:"waterproof"`
 }
 
-// Item is one entry of a compartment, or one worn or pocketed by a person.
+// Item is one entry of a compartment, or one worn or pocketed by a person. What
+// few items have stands in a list of its own, under the item's id.
 type Item struct {
+	ID           string   `json:"id"`
+	Name         string   `json:"name"`
+	Pack         string   `json:"pack"`        // "" when on a body
+	Compartment  string   `json:"compartment"` // "" when on a body
+	Person       string   `json:"person"`      // the wearer's id; "" when in a pack
+	Carrier      string   `json:"carrier"`     // who has it: the wearer, or the pack's carrier
+	Reach        string   `json:"reach"`       // "on-body", "walking" or "halted"
+	Count        int64    `json:"count"`
+	MassMG       int64    `json:"mass_mg"` // of all Count, water included
+	EachMG       int64    `json:"each_mg"`
+	WaterML      int64    `json:"water_ml"`
+	Weighed      bool     `json:"weighed"`
+	WeighedKnown bool     `json:"weighed_known"`
+	WeighedDay   int64    `json:"weighed_day"`
+	OpenedKnown  bool     `json:"opened_known"`
+	OpenedDay    int64    `json:"opened_day"` // the day itself; its last day once opened is among the dates
+	Can          []string `json:"can"`        // capabilities, by name
+	// Purpose: something is written of it beyond its name, its mass and its place.
+	Purpose    bool   `json:"purpose"`
+	Owner      string `json:"owner"` // the owner's id
+	Shared     bool   `json:"shared"`
+	QuickShed  bool   `json:"quick_shed"` // by itself or with its compartment
+	Pinned     bool   `json:"pinned"`
+	Worth      int64  `json:"worth"`
+	Waterproof bool   `json:"waterproof"`  // by itself or with its compartment
+	LastMinute bool   `json:"last_minute"` // stays at home until the household leaves
+	Noisy      bool   `json:"noisy"`
+	Colour     string `json:"colour"`
+	Visibility string `json:"visibility"`
+}
+
+// Capability is one thing that items of the household can do, with the items that do it.
+type Capability struct {
+	Capability string  `json:"capability"`
+	Count      int64   `json:"count"` // of all offers
+	Offers     []Offer `json:"offers"`
+}
+
+// Offer is an item with one capability.
+type Offer struct {
+	ID          string `json:"id"` // the item's
+	Name        string `json:"name"`
+	Means       string `json:"means"`
+	Count       int64  `json:"count"`
+	Pack        string `json:"pack"`
+	Compartment string `json:"compartment"`
+	Person      string `json:"person"`
+	Carrier     string `json:"carrier"`
+	Owner       string `json:"owner"`
+	Reach       string `json:"reach"`
+	Waterproof  bool   `json:"waterproof"`
+}
+
+// FoodItem is something to eat. Amounts are of all Count.
+type FoodItem struct {
+	ID             string   `json:"id"`
+	Name           string   `json:"name"`
+	Pack           string   `json:"pack"`
+	Compartment    string   `json:"compartment"`
+	Carrier        string   `json:"carrier"`
+	Reach          string   `json:"reach"`
+	For            string   `json:"for"` // id of the person or animal it is meant for; "": everybody
+	ForAnimal      bool     `json:"for_animal"`
+	EnergyJ        int64    `json:"energy_j"`
+	MassMG         int64    `json:"mass_mg"`     // as packed, without drinking water
+	NetMassMG      int64    `json:"net_mass_mg"` // without packaging; MassMG where not written
+	NetKnown       bool     `json:"net_known"`
+	SodiumMG       int64    `json:"sodium_mg"`
+	SodiumKnown    bool     `json:"sodium_known"`
+	ProteinMG      int64    `json:"protein_mg"`
+	Cook           bool     `json:"cook"`
+	CookWaterML    int64    `json:"cook_water_ml"`
+	CookMin        int64    `json:"cook_min"` // of one
+	Canned         bool     `json:"canned"`   // takes an opener
+	Allergens      []string `json:"allergens"`
+	AllergensKnown bool     `json:"allergens_known"` // the family wrote them, if only that there are none
+	Suits          []string `json:"suits"`           // the diets it is right for
+	Dated          bool     `json:"dated"`           // a last day or a day of exchange is written
+}
+
+// Vessel holds water, or could. Amounts are of all Count.
+type Vessel struct {
+	ID          string `json:"id"`
+	Name        string `json:"name"`
+	Pack        string `json:"pack"`
+	Compartment string `json:"compartment"`
+	Carrier     string `json:"carrier"`
+	Reach       string `json:"reach"`
+	Count       int64  `json:"count"`
+	CapacityML  int64  `json:"capacity_ml"`
+	WaterML     int64  `json:"water_ml"`
+	FireSafe    bool   `json:"fire_safe"`
+	Dated       bool   `json:"dated"` // a last day or a day of exchange is written
+}
+
+// Treatment makes water safe.
+type Treatment struct {
+	ID        string `json:"id"`
+	Name      string `json:"name"`
+	Pack      string `json:"pack"`
+	Carrier   string `json:"carrier"`
+	Method    string `json:"method"`
+	ML        int64  `json:"ml"` // that all Count can still treat; 1000000000 where no end is stated, 0 for boil
+	WaitKnown bool   `json:"wait_known"`
+	WaitMin   int64  `json:"wait_min"`
+}
+
+// FuelItem holds fuel.
+type FuelItem struct {
+	ID          string `json:"id"`
+	Name        string `json:"name"`
+	Pack        string `json:"pack"`
+	Compartment string `json:"compartment"`
+	Carrier     string `json:"carrier"`
+	Kind        string `json:"kind"`
+	MassMG      int64  `json:"mass_mg"` // of the fuel in all Count
+}
+
+// StoveItem burns fuel.
+type StoveItem struct {
 	ID          string   `json:"id"`
 	Name        string   `json:"name"`
-	Pack        string   `json:"pack"`        // "" when on a body
-	Compartment string   `json:"compartment"` // "" when on a body
-	Person      string   `json:"person"`      // the wearer's id; "" when in a pack
-	Carrier     string   `json:"carrier"`     // who has it: the wearer, or the pack's carrier
-	Reach       string   `json:"reach"`       // "on-body", "walking" or "halted"
-	Count       int64    `json:"count"`
-	MassMG      int64    `json:"mass_mg"` // of all Count, water included
-	EachMG      int64    `json:"each_mg"`
-	Weighed     bool     `json:"weighed"`
-	Can         []string `json:"can"`
-	Food        bool     `json:"food"`
-	FoodFor     string   `json:"food_for"`
-	EnergyJ     int64    `json:"energy_j"` // of all Count
-	NetMassMG   int64    `json:"net_mass_mg"`
-	SodiumMG    int64    `json:"sodium_mg"`
-	Cook        bool     `json:"cook"`
-	WaterML     int64    `json:"water_ml"`
-	ContainerML int64    `json:"container_ml"`
-	FireSafe    bool     `json:"fire_safe"`
-	Treat       string   `json:"treat"` // the method, or ""
-	TreatML     int64    `json:"treat_ml"`
-	Fuel        string   `json:"fuel"`
-	FuelMG      int64    `json:"fuel_mg"`
-	QuickShed   bool     `json:"quick_shed"` // by itself or with its compartment
-	Pinned      bool     `json:"pinned"`
-	Worth       int64    `json:"worth"`
+	Pack        string   `json:"pack"`
+	Compartment string   `json:"compartment"`
+	Carrier     string   `json:"carrier"`
+	Burns       []string `json:"burns"`
+	Cooks       bool     `json:"cooks"` // it also says that it can cook
+}
 
-	Means         []string `json:"means"` // each as capability:means
-	Owner         string   `json:"owner"` // the owner's id
-	Shared        bool     `json:"shared"`
-	Estimated     bool     `json:"estimated"`
-	WeighedKnown  bool     `json:"weighed_known"`
-	WeighedDay    int64    `json:"weighed_day"`
-	Allergens     []string `json:"allergens"`
-	ProteinMG     int64    `json:"protein_mg"`
-	CookWaterML   int64    `json:"cook_water_ml"` // of all Count
-	CookMin       int64    `json:"cook_min"`      // of one
-	TreatWaitMin  int64    `json:"treat_wait_min"`
-	Burns         []string `json:"burns"`      // fuels, where it is a stove
-	Insulation    string   `json:"insulation"` // the kind, or ""
-	ComfortKnown  bool     `json:"comfort_known"`
-	ComfortMC     int64    `json:"comfort_mc"` // thousandths of a degree Celsius
-	RadioReceives []string `json:"radio_receives"`
-	RadioService  string   `json:"radio_service"`
-	Documents     []string `json:"documents"`
-	Cash          bool     `json:"cash"`
-	SmallNotes    bool     `json:"small_notes"`
-	Colour        string   `json:"colour"`
-	Visibility    string   `json:"visibility"`
-	Medication    string   `json:"medication"` // the id of the medication that it is a supply of
+// Insulation keeps a body warm.
+type Insulation struct {
+	ID           string `json:"id"`
+	Name         string `json:"name"`
+	Pack         string `json:"pack"`
+	Carrier      string `json:"carrier"`
+	Owner        string `json:"owner"`
+	Count        int64  `json:"count"`
+	Kind         string `json:"kind"`
+	ComfortKnown bool   `json:"comfort_known"`
+	ComfortMC    int64  `json:"comfort_mc"` // thousandths of a degree Celsius
+}
+
+// RadioItem hears or speaks.
+type RadioItem struct {
+	ID       string   `json:"id"`
+	Name     string   `json:"name"`
+	Pack     string   `json:"pack"`
+	Carrier  string   `json:"carrier"`
+	Receives []string `json:"receives"`
+	Service  string   `json:"service"` // spoken on, or ""
+}
+
+// Paper holds documents, money or a map.
+type Paper struct {
+	ID         string   `json:"id"`
+	Name       string   `json:"name"`
+	Pack       string   `json:"pack"`
+	Carrier    string   `json:"carrier"`
+	Owner      string   `json:"owner"`
+	Reach      string   `json:"reach"`
+	Documents  []string `json:"documents"`
+	Cash       bool     `json:"cash"`
+	SmallNotes bool     `json:"small_notes"`
+	Map        bool     `json:"map"`
+	Covers     []string `json:"covers"` // the settings that a map shows
+	Waterproof bool     `json:"waterproof"`
+}
+
+// MedicineItem is a supply of a medication.
+type MedicineItem struct {
+	ID         string `json:"id"`
+	Name       string `json:"name"`
+	Pack       string `json:"pack"`
+	Carrier    string `json:"carrier"`
+	Reach      string `json:"reach"`
+	Medication string `json:"medication"` // its id, or ""
+	Person     string `json:"person"`     // id of who takes it, or ""
+	DosesMilli int64  `json:"doses_milli"`
+	Usable     bool   `json:"usable"` // not expired on the audit date
+	Dated      bool   `json:"dated"`  // its label's last day is written
+	ColdChain  bool   `json:"cold_chain"`
+	// OutOfColdKnown: the day it left the cold is written.
+	OutOfColdKnown bool `json:"out_of_cold_known"`
+	LastMinute     bool `json:"last_minute"` // stays at home, in the cold, until the household leaves
+}
+
+// Allergy is what a person must not meet, with the medication named for it.
+type Allergy struct {
+	ID         string `json:"id"`
+	Person     string `json:"person"`
+	PersonName string `json:"person_name"`
+	Key        string `json:"key"`
+	Severe     bool   `json:"severe"`
+	Medication string `json:"medication"` // its id, or "" where none is named
+	// OwnUsableMilli are its usable doses with the person, in thousandths.
+	OwnUsableMilli int64 `json:"own_usable_milli"`
+}
+
+// Asked is a line of an official list.
+type Asked struct {
+	ID   string `json:"id"`
+	List string `json:"list"`
+	Line string `json:"line"`
+}
+
+// OwnLimit is a limit that the household made stricter.
+type OwnLimit struct {
+	Area   string   `json:"area"`
+	Name   string   `json:"name"`
+	List   bool     `json:"list"` // Values holds, not Value
+	Value  int64    `json:"value"`
+	Values []string `json:"values"`
 }
 
 // Medication is what a person takes, with what is packed of it.
 type Medication struct {
-	ID        string `json:"id"`
-	Name      string `json:"name"`
-	Person    string `json:"person"`
-	PersonKey string `json:"person_key"`
-	AsNeeded  bool   `json:"as_needed"`
-	ColdChain bool   `json:"cold_chain"`
+	ID          string `json:"id"`
+	Name        string `json:"name"`
+	Person      string `json:"person"`
+	PersonKey   string `json:"person_key"`
+	PersonName  string `json:"person_name"`
+	PersonPacks int64  `json:"person_packs"` // how many packs the person bears
+	AsNeeded    bool   `json:"as_needed"`
+	ColdChain   bool   `json:"cold_chain"`
 	// Thousandths: half a tablet is 500.
 	PerDayMilli int64 `json:"per_day_milli"`
 	DosesMilli  int64 `json:"doses_milli"`  // in the whole household
@@ -334,6 +527,7 @@ type Device struct {
 	RunTotalMin int64 `json:"run_total_min"` // with the spare cells of the same carrier that no sum shares out twice
 	RunKnown    bool  `json:"run_known"`
 	Light       bool  `json:"light"`
+	Phone       bool  `json:"phone"`
 }
 
 // Cells are spare cells or a power bank.

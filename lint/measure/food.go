@@ -1,12 +1,18 @@
 package measure
 
-import "kitmuster/lint/unit"
+import (
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// cooked reports whether a food must be prepared with heat or water.
+func cooked(fd *kit.Food) bool { return fd.Cook || fd.CookWater > 0 || fd.CookMinutes > 0 }
 
 // food measures what is eaten of an item, and returns the mass of one of it
 // that is left in the base mass: its packaging.
 //
 // Food that has passed its date still counts: the dates are judged apart.
-func (m *measurer) food(t *thing, f *Item, eachDry unit.Mass) unit.Mass {
+func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 	fd, n := &t.it.Food.Value, t.count
 	net := eachDry
 	if fd.NetMass.Set {
@@ -14,19 +20,12 @@ func (m *measurer) food(t *thing, f *Item, eachDry unit.Mass) unit.Mass {
 	}
 	energy := int64(fd.Energy) * n
 	sodium, protein := fd.Sodium.Value*unit.Mass(n), fd.Protein.Value*unit.Mass(n)
-	cooked := fd.Cook || fd.CookWater > 0 || fd.CookMinutes > 0
-	f.Food, f.FoodFor, f.Cook = true, m.idOf(fd.For), cooked
-	f.EnergyJ = energy
-	f.NetMassMG = (net * unit.Mass(n)).Milligrams()
-	f.SodiumMG, f.ProteinMG = sodium.Milligrams(), protein.Milligrams()
-	f.CookWaterML = (fd.CookWater * unit.Volume(n)).Millilitres()
-	f.CookMin = fd.CookMinutes.Minutes()
 
 	if b := m.bearer(fd.For); fd.For != "" && b != nil && b.kind == animal {
 		t.eater = b.key
 	} else {
 		t.amounts[sumFoodEnergy] = energy
-		if !cooked {
+		if !cooked(fd) {
 			t.amounts[sumNoCook] = energy
 		}
 		t.amounts[sumFoodMass] = int64(net) * n
@@ -54,7 +53,7 @@ func (m *measurer) food(t *thing, f *Item, eachDry unit.Mass) unit.Mass {
 	if fd.CookWater > 0 {
 		add("/cookWater", "", "water to prepare", amount(kindVolume, fd.CookWater*unit.Volume(n)))
 	}
-	if len(fd.Allergens) > 0 {
+	if fd.AllergensSet {
 		add("/allergens", "", "allergens in", Amount{})
 	}
 	if fd.For != "" {

@@ -16,7 +16,8 @@ const waterDensity = 1000
 // place says where an item is.
 type place struct {
 	pack, compartment, person, carrier, reach string
-	quick                                     bool // with its compartment
+	// With its compartment.
+	quick, waterproof bool
 }
 
 // The amounts of an item that every Supply sums, in base units, of all Count.
@@ -44,6 +45,7 @@ type thing struct {
 	dry        unit.Mass // without the water
 	weighed    bool      // on a scale, not guessed
 	quickSelf  bool
+	waterproof bool
 	amounts    [sums]int64
 	can        []offer
 	fuel       fuel
@@ -64,6 +66,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 	n := t.count
 	t.quickSelf = it.QuickShed
 	t.weighed = it.Weighed.Set && !it.Estimated
+	t.waterproof = it.Waterproof || at.waterproof
 
 	each, eachDry := it.Mass, it.Mass
 	water := unit.Mass(it.Water.Value) * waterDensity
@@ -77,17 +80,10 @@ func (m *measurer) item(it *kit.Item, at place) {
 
 	f := Item{
 		ID: it.Spot, Name: it.Name, Pack: at.pack, Compartment: at.compartment, Person: at.person, Carrier: at.carrier, Reach: at.reach,
-		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed,
-		QuickShed: it.QuickShed || at.quick, Pinned: it.Pinned, Worth: it.Worth,
-		Owner: m.idOf(it.Owner), Shared: it.Shared, Estimated: it.Estimated,
-		WeighedKnown: it.Weighed.Set, WeighedDay: int64(it.Weighed.Value),
-		Documents: sorted(it.Documents), Colour: it.Colour, Visibility: it.Visibility,
-		Cash: it.Cash.Set, SmallNotes: it.Cash.Value.SmallNotes,
-		RadioReceives: sorted(it.Radio.Value.Receives), RadioService: it.Radio.Value.Service,
-		Burns: sorted(it.Stove.Value.Burns), Insulation: it.Insulation.Value.Kind,
-		ComfortKnown: it.Insulation.Value.Comfort.Set, ComfortMC: int64(it.Insulation.Value.Comfort.Value),
-		Allergens: sorted(it.Food.Value.Allergens), Treat: it.Treat.Value.Method,
-		TreatWaitMin: it.Treat.Value.Wait.Value.Minutes(), FireSafe: it.Container.Value.FireSafe && n > 0,
+		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed, WeighedKnown: it.Weighed.Set, WeighedDay: int64(it.Weighed.Value),
+		OpenedKnown: it.Opened.Set, OpenedDay: int64(it.Opened.Value), Purpose: purposeful(it), Owner: m.idOf(it.Owner), Shared: it.Shared,
+		QuickShed: it.QuickShed || at.quick, Pinned: it.Pinned, Worth: it.Worth, Waterproof: t.waterproof, LastMinute: it.LastMinute, Noisy: it.Noisy,
+		Colour: it.Colour, Visibility: it.Visibility,
 	}
 
 	m.l.add(record{id: it.Spot, what: it.Name, amount: amount(kindMass, t.mass), account: itemAccount(it, n)})
@@ -120,18 +116,16 @@ func (m *measurer) item(it *kit.Item, at place) {
 		if c.FireSafe {
 			t.amounts[sumFireSafe] = t.amounts[sumContainer]
 		}
-		f.ContainerML = unit.Volume(t.amounts[sumContainer]).Millilitres()
 		leaf("container", "vessel of", Amount{})
 		times("container/capacity", "", "capacity of", amount(kindVolume, unit.Volume(t.amounts[sumContainer])))
 	}
 	if it.Food.Set {
-		eachBase = m.food(t, &f, eachDry)
+		eachBase = m.food(t, eachDry)
 	}
 	if fu := it.Fuel.Value; it.Fuel.Set {
 		t.fuel = fuelOf(fu.Kind)
 		t.amounts[sumFuel] = int64(fu.Mass) * n
 		eachBase -= fu.Mass
-		f.Fuel, f.FuelMG = fu.Kind, unit.Mass(t.amounts[sumFuel]).Milligrams()
 		leaf("fuel", "fuel in", words(fu.Kind))
 		times("fuel/mass", "", "fuel in", amount(kindMass, unit.Mass(t.amounts[sumFuel])))
 	}
@@ -145,10 +139,6 @@ func (m *measurer) item(it *kit.Item, at place) {
 	if tr := it.Treat.Value; it.Treat.Set {
 		t.method, t.endless = tr.Method, !tr.Litres.Set
 		t.treats = tr.Litres.Value * unit.Volume(n)
-		f.TreatML = t.treats.Millilitres()
-		if t.endless && tr.Method != methodBoil {
-			f.TreatML = NoEnd
-		}
 		leaf("treat", "water treatment by", words(tr.Method))
 		if tr.Litres.Set {
 			times("treat/litres", "", "water that can be treated by", amount(kindVolume, t.treats))
@@ -175,7 +165,6 @@ func (m *measurer) item(it *kit.Item, at place) {
 		m.l.add(record{id: fa.Spot, what: fa.Kind + " in", of: it.Name, amount: count(fa.Count * n), account: allOf(n)})
 	}
 	if md := it.Medicine.Value; it.Medicine.Set {
-		f.Medication = m.medicationID(md.Person, md.Medication)
 		times("medicine", "", "doses in", amount(kindCount, md.Doses*unit.Count(n)))
 	}
 	if len(it.Documents) > 0 {
@@ -196,24 +185,26 @@ func (m *measurer) item(it *kit.Item, at place) {
 	if it.QuickShed {
 		leaf("quickShed", "quick release of", Amount{})
 	}
+	if it.Noisy {
+		leaf("noisy", "noise of", Amount{})
+	}
+	if it.Opened.Set {
+		leaf("opened-day", "day of opening of", amount(kindDate, it.Opened.Value))
+	}
+	if it.OutOfCold.Set {
+		leaf("out-of-cold-day", "day out of the cold of", amount(kindDate, it.OutOfCold.Value))
+	}
 	if it.Pinned {
 		leaf("pinned", "decision to keep", Amount{})
 	}
 	m.f.Items = append(m.f.Items, f)
 }
 
-// medicationID is "" where the person or the medication is not in the household.
-func (m *measurer) medicationID(owner, key string) string {
-	for i := range m.h.People {
-		if p := &m.h.People[i]; p.Key == owner {
-			for j := range p.Medications {
-				if p.Medications[j].Key == key {
-					return p.Medications[j].Spot
-				}
-			}
-		}
-	}
-	return ""
+// purposeful reports whether a family wrote what an item is for: anything beyond
+// its name, its mass, its place and what it is worth to them.
+func purposeful(it *kit.Item) bool {
+	return len(it.Can) > 0 || it.Food.Set || it.Water.Set || it.Container.Set || it.Treat.Set || it.Fuel.Set || it.Stove.Set || it.Cells.Set ||
+		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || len(it.Documents) > 0 || it.Cash.Set || it.Owner != ""
 }
 
 func itemAccount(it *kit.Item, n int64) string {
@@ -249,7 +240,7 @@ func allOf(n int64) string {
 
 // offers lists what an item can do. Nothing is offered by none of an item.
 func (m *measurer) offers(t *thing, f *Item) {
-	f.Can, f.Means = []string{}, []string{}
+	f.Can = []string{}
 	for _, c := range t.it.Can {
 		m.l.add(record{id: c.Spot, what: c.Name + " by", of: t.name, amount: words(c.Means)})
 		if t.count > 0 {
@@ -261,8 +252,6 @@ func (m *measurer) offers(t *thing, f *Item) {
 	}
 	for _, c := range t.can {
 		f.Can = append(f.Can, c.name)
-		f.Means = append(f.Means, c.name+":"+c.means)
 	}
 	slices.Sort(f.Can)
-	slices.Sort(f.Means)
 }

@@ -111,7 +111,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		ld.parts = append(ld.parts, parts...)
 		m.f.Compartments = append(m.f.Compartments, Compartment{
 			ID: c.Spot, Pack: p.Spot, Name: c.Name, Reach: c.Reach, For: c.For, MassID: c.Spot + "/mass", MassMG: inside.Milligrams(),
-			BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed,
+			BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed, Waterproof: c.Waterproof,
 		})
 		m.l.add(record{id: c.Spot, what: c.Name, amount: amount(kindMass, inside)})
 		m.l.add(record{id: c.Spot + "/mass", spot: c.Spot, what: "mass of", of: c.Name, amount: amount(kindMass, inside), account: "its pouch and its items, with the water in them", inputs: listed(parts)})
@@ -122,6 +122,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	}
 	if b := m.bearer(p.Carrier); b != nil {
 		f.Carrier, f.CarrierKind, f.CarrierName = b.id, b.kind, b.name
+		f.CarrierAdult, f.CarrierAgeMonths = m.grown(b)
 		b.load += mass
 		b.base += base
 		b.quick += quick
@@ -180,6 +181,34 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	return at
 }
 
+// grown says whether a bearer is an adult or a grown animal, and its age in months, 0 where not known.
+func (m *measurer) grown(b *bearer) (bool, int64) {
+	if b.kind == person {
+		p := m.personOf(b.key)
+		months, known := age(p.Born, p.Age, m.on)
+		return adult(months, known), months
+	}
+	a := m.animalOf(b.key)
+	months, known := age(a.Born, a.Age, m.on)
+	return !known || months >= grownAnimal, months
+}
+
+// carried sums the people that one person carries.
+func (m *measurer) carried(b *bearer, c *Carrier) {
+	var sum unit.Mass
+	var in []Input
+	for i := range m.h.People {
+		if p := &m.h.People[i]; p.CarriedBy == b.key {
+			sum += p.BodyMass
+			c.CarriedIDs = append(c.CarriedIDs, p.Spot)
+			in = append(in, Input{ID: p.Spot + "/bodyMass", Amount: amount(kindMass, p.BodyMass)})
+		}
+	}
+	slices.Sort(c.CarriedIDs)
+	c.CarriedMG = sum.Milligrams()
+	m.l.add(record{id: b.id + "/carried", spot: b.id, what: "people carried by", of: b.name, amount: amount(kindMass, sum), inputs: listed(in)})
+}
+
 // carrier sums what one person or animal bears.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
@@ -200,19 +229,20 @@ func (m *measurer) carrier(b *bearer) {
 	slices.Sort(c.QuickIDs)
 	var body unit.Mass
 	var override kit.Opt[kit.CapOverride]
+	c.CarriedIDs = []string{}
 	if b.kind == person {
 		p := m.personOf(b.key)
 		body, override = p.BodyMass, p.Cap
 		c.Fitness, c.Carries = p.Fitness, p.Carries
-		c.AgeMonths, c.AgeKnown = age(p.Born, p.Age, m.on)
-		c.Adult = adult(c.AgeMonths, c.AgeKnown)
+		_, c.AgeKnown = age(p.Born, p.Age, m.on)
+		m.carried(b, &c)
 	} else {
 		a := m.animalOf(b.key)
 		body, override = a.BodyMass, a.Cap
 		c.Fitness, c.Carries, c.Species = a.Fitness, a.Carries, a.Species
-		c.AgeMonths, c.AgeKnown = age(a.Born, a.Age, m.on)
-		c.Adult = !c.AgeKnown || c.AgeMonths >= grownAnimal
+		_, c.AgeKnown = age(a.Born, a.Age, m.on)
 	}
+	c.Adult, c.AgeMonths = m.grown(b)
 	c.BodyMassMG = body.Milligrams()
 	// Rounded down: the facts never allow more than the family wrote.
 	c.CapKnown, c.CapP = override.Set, int64(override.Value.Share)/1000

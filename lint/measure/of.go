@@ -20,6 +20,10 @@ type Options struct {
 	On unit.Date
 	// Season is a key of the plan's seasons; "" means the one the plan names.
 	Season string
+	// Asked are the lines of official lists that the kit is held against.
+	Asked []Asked
+	// Limits are those that the household made stricter.
+	Limits []OwnLimit
 }
 
 // Of measures a household. It is pure: the same household and options give the
@@ -36,9 +40,12 @@ func Of(h *kit.Household, o Options) (*Facts, *Ledger) {
 	m.animals()
 	m.medications()
 	m.power()
+	m.kinds()
 	m.dates()
 	m.record()
 	m.household()
+	m.demands(o)
+	m.has()
 	m.order()
 	return m.f, m.l
 }
@@ -137,7 +144,7 @@ func (m *measurer) collect() {
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
 			for k := range c.Items {
-				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed})
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof})
 			}
 		}
 	}
@@ -151,6 +158,16 @@ func (m *measurer) order() {
 	slices.SortFunc(f.Packs, func(a, b Pack) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Compartments, func(a, b Compartment) int { return cmp.Compare(a.ID, b.ID) })
 	sortLarge(f.Items, func(i *Item) string { return i.ID })
+	slices.SortFunc(f.Foods, func(a, b FoodItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Vessels, func(a, b Vessel) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Treatments, func(a, b Treatment) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Fuels, func(a, b FuelItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Stoves, func(a, b StoveItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Insulation, func(a, b Insulation) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Radios, func(a, b RadioItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Papers, func(a, b Paper) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Medicines, func(a, b MedicineItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Allergies, func(a, b Allergy) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Medications, func(a, b Medication) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Cells, func(a, b Cells) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Dates, func(a, b Dated) int {

@@ -42,7 +42,7 @@ func TestWholeHousehold(t *testing.T) {
 	both, pair := []string{"ferro-rod", "gas-lighter"}, []string{main + "/items/rod", "people/ana/onBody/lighter"}
 	item := func(i Item) Item {
 		i.Weighed, i.WeighedKnown, i.WeighedDay = true, true, int64(audit)-30
-		i.Count, i.Worth = max(1, i.Count), 3
+		i.Count, i.Worth, i.Purpose = max(1, i.Count), 3, true
 		if i.EachMG == 0 {
 			i.EachMG = i.MassMG
 		}
@@ -50,14 +50,12 @@ func TestWholeHousehold(t *testing.T) {
 			i.ID, i.Pack, i.Compartment, i.Reach = main+"/items/"+i.Name, "packs/rust", main, "halted"
 		}
 		i.Carrier = "people/ana"
-		for _, l := range []*[]string{&i.Can, &i.Means, &i.Allergens, &i.Burns, &i.RadioReceives, &i.Documents} {
-			if *l == nil {
-				*l = []string{}
-			}
+		if i.Can == nil {
+			i.Can = []string{}
 		}
 		return i
 	}
-	rod := item(Item{Name: "rod", MassMG: 30_000, Can: []string{"fire"}, Means: []string{"fire:ferro-rod"}})
+	rod := item(Item{Name: "rod", MassMG: 30_000, Can: []string{"fire"}})
 	rod.Weighed, rod.WeighedKnown, rod.WeighedDay = false, false, 0
 	want := &Facts{
 		Audit: Audit{On: "2026-05-01", OnDay: int64(audit)},
@@ -65,31 +63,46 @@ func TestWholeHousehold(t *testing.T) {
 			ID: "household", Name: "Otter", PeopleCount: 1, AdultCount: 1, PackCount: 1, ItemCount: 4,
 			MassMG: 2_400_000, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, UnweighedMG: 30_000,
 			RestEnergyJ: 6_055_461, // (11.472 × 60 + 873.1 + 8.126 × 60 + 845.6) / 2 = 1447.29 kcal
+			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
 			Supply:      supply("household", both, pair),
 		},
 		Plan: Plan{ID: "plan", Settings: []string{}, Sources: []Source{}, Legs: []Leg{}},
 		People: []Person{{
-			ID: "people/ana", Key: "ana", Name: "Ana", AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
+			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
-			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{},
+			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{},
 		}},
 		Animals: []Animal{},
 		Carriers: []Carrier{{
 			ID: "people/ana", Kind: "person", Key: "ana", Name: "Ana", Adult: true, AgeKnown: true, AgeMonths: 504, Carries: true, BodyMassMG: 60_000_000,
-			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"}, QuickIDs: []string{},
+			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"}, QuickIDs: []string{}, CarriedIDs: []string{},
 		}},
 		Packs: []Pack{{
-			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", MassID: "packs/rust/mass",
+			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, MassID: "packs/rust/mass",
 			MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
 			Supply: supply("packs/rust/supply", []string{"ferro-rod"}, []string{main + "/items/rod"}),
 		}},
 		Compartments: []Compartment{{ID: main, Pack: "packs/rust", Name: "Main", Reach: "halted", MassID: main + "/mass", MassMG: 1_380_000}},
 		Items: []Item{
-			item(Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000, Food: true, EnergyJ: 900 * 4184, NetMassMG: 180_000, SodiumMG: 400}),
-			item(Item{Name: "bottle", MassMG: 1_150_000, WaterML: 1000, ContainerML: 1000, FireSafe: true}),
+			item(Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000}),
+			item(Item{Name: "bottle", MassMG: 1_150_000, WaterML: 1000}),
 			rod,
-			item(Item{ID: "people/ana/onBody/lighter", Name: "lighter", Person: "people/ana", Reach: "on-body", MassMG: 20_000, Can: []string{"fire"}, Means: []string{"fire:gas-lighter"}}),
+			item(Item{ID: "people/ana/onBody/lighter", Name: "lighter", Person: "people/ana", Reach: "on-body", MassMG: 20_000, Can: []string{"fire"}}),
 		},
+		Capabilities: []Capability{{Capability: "fire", Count: 2, Offers: []Offer{
+			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
+			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Reach: "on-body"},
+		}}},
+		Foods: []FoodItem{{
+			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
+			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Allergens: []string{}, Suits: []string{},
+		}},
+		Vessels: []Vessel{{
+			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
+			CapacityML: 1000, WaterML: 1000, FireSafe: true,
+		}},
+		Treatments: []Treatment{}, Fuels: []FuelItem{}, Stoves: []StoveItem{}, Insulation: []Insulation{}, Radios: []RadioItem{}, Papers: []Paper{},
+		Medicines: []MedicineItem{}, Allergies: []Allergy{}, Asked: []Asked{}, Limits: []OwnLimit{},
 		Medications: []Medication{}, Devices: []Device{}, Cells: []Cells{}, Dates: []Dated{},
 		Record: Record{ID: "record", Shakedowns: []Shakedown{}},
 	}
@@ -107,7 +120,7 @@ func TestHouseholdOfNothing(t *testing.T) {
 }
 
 // idFields are the fields that hold ids beside those that say so in their name.
-var idFields = []string{"id", "packs", "items", "pack", "compartment", "person", "carrier", "item", "owner", "food_for", "medication", "leg", "needs"}
+var idFields = []string{"id", "packs", "items", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "leg", "needs"}
 
 func isID(name string) bool {
 	return slices.Contains(idFields, name) || strings.HasSuffix(name, "_id") || strings.HasSuffix(name, "_ids")
@@ -369,7 +382,12 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 			for i := range f.Medications {
 				f.Medications[i].Items = nil
 			}
+			for i := range f.Capabilities {
+				f.Capabilities[i].Offers = nil
+			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
+			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
+			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
 		}
 		if d := cmp.Diff(want, got); d != "" {
 			t.Fatalf("seed %d (-two of one +one of two):\n%s", seed, d)

@@ -50,6 +50,7 @@ func (m *measurer) people() {
 		}
 		var known bool
 		f.AgeMonths, known = age(p.Born, p.Age, m.on)
+		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
 		f.Adult = adult(f.AgeMonths, known)
 		rest, by := restEnergy(f.AgeMonths, known, p.Sex, p.BodyMass, p.Height)
 		f.RestEnergyJ, f.RestBy = int64(rest), by
@@ -277,7 +278,7 @@ func (m *measurer) medications() {
 			md := &p.Medications[j]
 			f := Medication{
 				ID: md.Spot, Name: md.Name, Person: p.Spot, PersonKey: p.Key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain,
-				PerDayMilli: int64(md.PerDay),
+				PerDayMilli: int64(md.PerDay), PersonName: p.Name, PersonPacks: int64(len(m.bearer(p.Key).packs)),
 			}
 			var in []Input
 			for k := range m.things {

@@ -72,6 +72,10 @@ func (m *measurer) plan(season string) {
 		total := p.Duration/daySecs*dark + (p.Duration%daySecs*dark+daySecs/2)/daySecs
 		f.SeasonKnown, f.DayMC, f.NightMC, f.Humidity = true, int64(s.Day), int64(s.Night), s.Humidity.Value.Permille()
 		f.HumidityKnown = s.Humidity.Set
+		f.SeasonEndKnown, f.SeasonEndDay = s.Until.Set, int64(s.Until.Value)
+		if s.Until.Set {
+			m.l.add(record{id: "plan/season-end", spot: s.Spot + "/until", what: "last day of the season", amount: amount(kindDate, s.Until.Value)})
+		}
 		f.DarkMin, f.DarkTotal = dark.Minutes(), total.Minutes()
 		m.hot = s.Day >= hotDay
 		m.l.add(record{id: "plan/dark", spot: s.Spot + "/daylight", what: "darkness of one night", amount: amount(kindDuration, dark), account: darkAccount})

@@ -74,6 +74,7 @@ func (m *measurer) power() {
 				ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Size: d.Size, BuiltIn: d.BuiltIn,
 				RunMin: d.RunTime.Value.Minutes(), RunKnown: d.RunTime.Set,
 				Light: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "light" }),
+				Phone: slices.ContainsFunc(t.can, func(o offer) bool { return o.means == "phone" }),
 			}
 			if !charged(d) {
 				f.CellsNeeded = max(1, d.Cells) * t.count

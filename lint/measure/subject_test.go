@@ -462,9 +462,9 @@ func TestMedications(t *testing.T) {
 	f := of1(t, spotted(h))
 	const at = "packs/rust/compartments/main/items/"
 	want := []Medication{
-		{ID: "people/ana/medications/pill", Name: "Pill", Person: "people/ana", PersonKey: "ana", PerDayMilli: 1500, DosesMilli: 28_500, UsableMilli: 14_500, OwnMilli: 28_000, OwnUsableMilli: 14_000, DaysMilli: 9666, Items: []string{at + "box", at + "old", "people/ben/onBody/tin"}},
-		{ID: "people/ana/medications/spray", Name: "Spray", Person: "people/ana", PersonKey: "ana", AsNeeded: true, Items: []string{}},
-		{ID: "people/ben/medications/pill", Name: "Pill", Person: "people/ben", PersonKey: "ben", PerDayMilli: 1000, DosesMilli: 99_000, UsableMilli: 99_000, DaysMilli: 99_000, Items: []string{at + "other"}},
+		{ID: "people/ana/medications/pill", Name: "Pill", Person: "people/ana", PersonKey: "ana", PersonName: "Ana", PersonPacks: 1, PerDayMilli: 1500, DosesMilli: 28_500, UsableMilli: 14_500, OwnMilli: 28_000, OwnUsableMilli: 14_000, DaysMilli: 9666, Items: []string{at + "box", at + "old", "people/ben/onBody/tin"}},
+		{ID: "people/ana/medications/spray", Name: "Spray", Person: "people/ana", PersonKey: "ana", PersonName: "Ana", PersonPacks: 1, AsNeeded: true, Items: []string{}},
+		{ID: "people/ben/medications/pill", Name: "Pill", Person: "people/ben", PersonKey: "ben", PersonName: "Ben", PerDayMilli: 1000, DosesMilli: 99_000, UsableMilli: 99_000, DaysMilli: 99_000, Items: []string{at + "other"}},
 	}
 	if d := cmp.Diff(want, f.Medications); d != "" {
 		t.Error(d)
@@ -610,7 +610,7 @@ func TestNamesThatLeadNowhere(t *testing.T) {
 	h := onePack(anItem("a", gram, supplyOf("nobody", "pill", 1000), eaten(kit.Food{Energy: 10, For: "nobody"}), func(it *kit.Item) { it.Owner = "nobody" }))
 	h.Packs[0].Carrier = "nobody"
 	f, l := Of(h, Options{On: audit})
-	if f.Packs[0].Carrier != "" || f.Items[0].Owner != "" || f.Items[0].Medication != "" || f.Household.Supply.FoodEnergyJ != 10 || f.Household.LoadMG != 1_001_000 || f.Carriers[0].LoadMG != 0 {
+	if f.Packs[0].Carrier != "" || f.Items[0].Owner != "" || f.Medicines[0].Medication != "" || f.Medicines[0].Person != "" || f.Foods[0].For != "" || f.Household.Supply.FoodEnergyJ != 10 || f.Household.LoadMG != 1_001_000 || f.Carriers[0].LoadMG != 0 {
 		t.Errorf("pack %+v, item %+v", f.Packs[0], f.Items[0])
 	}
 	if _, ok := l.Entry("packs/rust/mass"); !ok {

@@ -8,8 +8,20 @@ package lib
 # Minutes in a day, for rules whose limit is per day.
 day_min := 1440
 
-# The value of a limit of the base standard.
-limit(area, name) := data.limits.base[area][name].value
+# The value of a limit of the base standard, or the stricter one of the household.
+limit(area, name) := data.limits.base[area][name].value if count(_own(area, name)) == 0
+
+limit(area, name) := own.value if {
+	some own in _own(area, name)
+	not own.list
+}
+
+limit(area, name) := own.values if {
+	some own in _own(area, name)
+	own.list
+}
+
+_own(area, name) := [own | some own in input.limits; own.area == area; own.name == name]
 
 # Whole-number division of numbers that are not negative, down, to nearest (half up) and up.
 # Rego's / yields a decimal, so the remainder goes first.
@@ -38,6 +50,16 @@ items(supply, capability) := [i |
 	c.capability == capability
 	some i in c.items
 ]
+
+# The items of the household that have a capability, with their means.
+offers(capability) := [o |
+	some c in input.capabilities
+	c.capability == capability
+	some o in c.offers
+]
+
+# How many things of these offers there are.
+pieces(list) := sum([o.count | some o in list])
 
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words.

@@ -6,6 +6,31 @@ test_limit_gives_the_value if {
 	lib.limit("x", "y") == 3 with data.limits.base.x as {"y": {"value": 3}}
 }
 
+test_limit_of_the_household_is_the_stricter_one if {
+	own := [
+		{"area": "x", "name": "y", "list": false, "value": 2, "values": []},
+		{"area": "x", "name": "z", "list": true, "value": 0, "values": ["a", "b"]},
+	]
+	standard := {"y": {"value": 3}, "z": {"value": ["a"]}, "w": {"value": 5}}
+	got := [lib.limit("x", "y"), lib.limit("x", "z"), lib.limit("x", "w")] with data.limits.base.x as standard with input as {"limits": own}
+	got == [2, ["a", "b"], 5]
+}
+
+test_limit_of_another_area_is_not_taken if {
+	own := [{"area": "q", "name": "y", "list": false, "value": 2, "values": []}]
+	lib.limit("x", "y") == 3 with data.limits.base.x as {"y": {"value": 3}} with input as {"limits": own}
+}
+
+test_offers_of_one_capability if {
+	facts := {"capabilities": [
+		{"capability": "fire", "offers": [{"id": "a", "count": 2}, {"id": "b", "count": 3}]},
+		{"capability": "light", "offers": [{"id": "c", "count": 9}]},
+	]}
+	got := lib.offers("fire") with input as facts
+	[o.id | some o in got] == ["a", "b"]
+	lib.pieces(got) == 5
+}
+
 test_whole_number_division[why] if {
 	some why, c in {
 		"down": [lib.down(7, 2), 3],

@@ -12,6 +12,10 @@ supply(more) := object.union(
 		"sodium_mg": 0,
 		"cook_water_ml": 0,
 		"boilable_ml": 0,
+		"treat_bacteria_ml": 0,
+		"treat_viruses_ml": 0,
+		"treat_giardia_ml": 0,
+		"treat_crypto_ml": 0,
 		"can": [],
 		"first_aid": [],
 	},
@@ -31,6 +35,11 @@ pack(more) := object.union(
 		"name": "Rust",
 		"carrier": "people/ana",
 		"carrier_kind": "person",
+		"carrier_name": "Ana",
+		"carrier_adult": true,
+		"carrier_age_months": 480,
+		"style": "everyday",
+		"colours": [],
 		"mass_mg": 10000000,
 		"unweighed_mg": 0,
 		"unweighed_ids": [],
@@ -56,6 +65,13 @@ carrier(more) := object.union(
 		"cap_permille": 0,
 		"packs": ["packs/rust"],
 		"quick_shed_mg": 2000000,
+		"quick_shed_ids": [],
+		"age_known": true,
+		"age_months": 480,
+		"carries": true,
+		"species": "",
+		"carried_mg": 0,
+		"carried_ids": [],
 	},
 	more,
 )
@@ -64,8 +80,26 @@ person(more) := object.union(
 	{
 		"id": "people/ana",
 		"name": "Ana",
+		"key": "ana",
+		"age_known": true,
+		"age_months": 480,
+		"adult": true,
+		"sex": "",
+		"fitness": "good",
+		"carries": true,
+		"glasses": false,
+		"body_mass_mg": 70000000,
 		"pack_count": 1,
+		"packs": ["packs/rust"],
+		"rest_energy_j": 6000000,
 		"alone": supply({}),
+		"allergies": [],
+		"severe_allergies": [],
+		"licences": [],
+		"needs": [],
+		"diets": [],
+		"breastfed": false,
+		"carried_by": "",
 	},
 	more,
 )
@@ -74,6 +108,11 @@ household(more) := object.union(
 	{
 		"id": "household",
 		"people_count": 2,
+		"adult_count": 2,
+		"child_count": 0,
+		"animal_count": 0,
+		"pack_count": 2,
+		"has": [],
 		"plan_min": 4320,
 		"sweat_mg": 0,
 		"supply": supply({}),
@@ -86,10 +125,361 @@ item(more) := object.union(
 		"id": "packs/rust/pot",
 		"name": "Pot",
 		"pack": "packs/rust",
-		"treat": "",
-		"cook": false,
+		"compartment": "packs/rust/lid",
+		"person": "",
+		"carrier": "people/ana",
+		"reach": "walking",
+		"count": 1,
+		"mass_mg": 100000,
+		"each_mg": 100000,
 		"water_ml": 0,
-		"container_ml": 0,
+		"weighed": true,
+		"weighed_known": true,
+		"weighed_day": 0,
+		"opened_known": false,
+		"opened_day": 0,
+		"can": [],
+		"purpose": true,
+		"owner": "",
+		"shared": false,
+		"quick_shed": false,
+		"waterproof": false,
+		"last_minute": false,
+		"noisy": false,
+		"colour": "",
+		"visibility": "",
+	},
+	more,
+)
+
+# A capability with these offers.
+capability(name, offers) := {
+	"capability": name,
+	"count": sum([o.count | some o in offers]),
+	"offers": offers,
+}
+
+offer(means, more) := object.union(
+	{
+		"id": sprintf("packs/rust/%s", [means]),
+		"name": means,
+		"means": means,
+		"count": 1,
+		"pack": "packs/rust",
+		"compartment": "packs/rust/lid",
+		"person": "",
+		"carrier": "people/ana",
+		"owner": "",
+		"reach": "walking",
+		"waterproof": false,
+	},
+	more,
+)
+
+food(more) := object.union(
+	{
+		"id": "packs/rust/bars",
+		"name": "Bars",
+		"pack": "packs/rust",
+		"compartment": "packs/rust/lid",
+		"carrier": "people/ana",
+		"reach": "walking",
+		"for": "",
+		"for_animal": false,
+		"energy_j": 0,
+		"mass_mg": 0,
+		"net_mass_mg": 0,
+		"net_known": false,
+		"sodium_mg": 0,
+		"sodium_known": false,
+		"protein_mg": 0,
+		"cook": false,
+		"cook_water_ml": 0,
+		"cook_min": 0,
+		"canned": false,
+		"allergens": [],
+		"allergens_known": true,
+		"suits": [],
+		"dated": true,
+	},
+	more,
+)
+
+vessel(more) := object.union(
+	{
+		"id": "packs/rust/bottle",
+		"name": "Bottle",
+		"pack": "packs/rust",
+		"compartment": "packs/rust/lid",
+		"carrier": "people/ana",
+		"reach": "walking",
+		"count": 1,
+		"capacity_ml": 1000,
+		"water_ml": 0,
+		"fire_safe": false,
+		"dated": false,
+	},
+	more,
+)
+
+treatment(method, more) := object.union(
+	{
+		"id": "packs/rust/treatment",
+		"name": "Treatment",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"method": method,
+		"ml": 100000,
+		"wait_known": false,
+		"wait_min": 0,
+	},
+	more,
+)
+
+fuel(kind, more) := object.union(
+	{
+		"id": "packs/rust/fuel",
+		"name": "Fuel",
+		"pack": "packs/rust",
+		"compartment": "packs/rust/lid",
+		"carrier": "people/ana",
+		"kind": kind,
+		"mass_mg": 100000,
+	},
+	more,
+)
+
+stove(burns, more) := object.union(
+	{
+		"id": "packs/rust/stove",
+		"name": "Stove",
+		"pack": "packs/rust",
+		"compartment": "packs/rust/lid",
+		"carrier": "people/ana",
+		"burns": burns,
+		"cooks": true,
+	},
+	more,
+)
+
+insulation(kind, more) := object.union(
+	{
+		"id": sprintf("packs/rust/%s", [kind]),
+		"name": kind,
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"owner": "",
+		"count": 1,
+		"kind": kind,
+		"comfort_known": false,
+		"comfort_mc": 0,
+	},
+	more,
+)
+
+radio(more) := object.union(
+	{
+		"id": "packs/rust/radio",
+		"name": "Radio",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"receives": [],
+		"service": "",
+	},
+	more,
+)
+
+paper(more) := object.union(
+	{
+		"id": "packs/rust/papers",
+		"name": "Papers",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"owner": "",
+		"reach": "walking",
+		"documents": [],
+		"cash": false,
+		"small_notes": false,
+		"map": false,
+		"covers": [],
+		"waterproof": false,
+	},
+	more,
+)
+
+medicine(more) := object.union(
+	{
+		"id": "packs/rust/tablets",
+		"name": "Tablets",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"reach": "walking",
+		"medication": "people/ana/medications/thyroid",
+		"person": "people/ana",
+		"doses_milli": 7000,
+		"usable": true,
+		"dated": true,
+		"cold_chain": false,
+		"out_of_cold_known": false,
+		"last_minute": false,
+	},
+	more,
+)
+
+allergy(more) := object.union(
+	{
+		"id": "people/ana/allergies/nuts",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"key": "nuts",
+		"severe": false,
+		"medication": "",
+		"own_usable_milli": 0,
+	},
+	more,
+)
+
+plan(more) := object.union(
+	{
+		"id": "plan",
+		"minutes": 4320,
+		"minutes_known": true,
+		"season": "autumn",
+		"season_known": true,
+		"season_end_known": false,
+		"season_end_day": 0,
+		"day_mc": 15000,
+		"night_mc": 5000,
+		"humidity_permille": 600,
+		"humidity_known": true,
+		"dark_min": 600,
+		"dark_total_min": 1800,
+		"settings": [],
+		"altitude_mm": 0,
+		"low_profile": false,
+		"distance_mm": 0,
+		"climb_mm": 0,
+		"water_sources": [],
+		"legs": [],
+		"meeting_points": 0,
+		"contacts": 0,
+		"contacts_out_of_area": 0,
+	},
+	more,
+)
+
+animal(more) := object.union(
+	{
+		"id": "animals/bo",
+		"key": "bo",
+		"name": "Bo",
+		"species": "dog",
+		"body_mass_mg": 20000000,
+		"need_j": 4000000,
+		"need_ml": 1000,
+		"food_j": 0,
+		"age_known": true,
+		"age_months": 48,
+		"fitness": "good",
+		"carries": false,
+	},
+	more,
+)
+
+compartment(more) := object.union(
+	{
+		"id": "packs/rust/lid",
+		"pack": "packs/rust",
+		"name": "Lid",
+		"reach": "walking",
+		"for": "",
+		"mass_id": "packs/rust/lid/mass",
+		"mass_mg": 1000000,
+		"budget_known": false,
+		"budget_mg": 0,
+		"quick_shed": false,
+		"waterproof": false,
+	},
+	more,
+)
+
+medication(more) := object.union(
+	{
+		"id": "people/ana/medications/thyroid",
+		"name": "thyroid tablets",
+		"person": "people/ana",
+		"person_key": "ana",
+		"person_name": "Ana",
+		"person_packs": 1,
+		"as_needed": false,
+		"cold_chain": false,
+		"per_day_milli": 1000,
+		"doses_milli": 7000,
+		"usable_milli": 7000,
+		"own_milli": 7000,
+		"own_usable_milli": 7000,
+		"days_milli": 7000,
+		"items": ["packs/rust/tablets"],
+	},
+	more,
+)
+
+device(more) := object.union(
+	{
+		"id": "packs/rust/lamp",
+		"name": "Lamp",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"size": "AAA",
+		"built_in": false,
+		"cells_needed": 3,
+		"spare_cells": 3,
+		"run_min": 1800,
+		"run_total_min": 3600,
+		"run_known": true,
+		"light": true,
+		"phone": false,
+	},
+	more,
+)
+
+cells(more) := object.union(
+	{
+		"id": "packs/rust/cells",
+		"name": "Cells",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"size": "AAA",
+		"chemistry": "lithium",
+		"count": 3,
+		"energy_mwh": 0,
+		"fit_devices": 1,
+	},
+	more,
+)
+
+date(more) := object.union(
+	{
+		"id": "packs/rust/bars/expires",
+		"item": "packs/rust/bars",
+		"name": "Bars",
+		"kind": "expires",
+		"medicine": false,
+		"on": "2027-01-01",
+		"day": 20819,
+		"days_left": 61,
+	},
+	more,
+)
+
+record(more) := object.union(
+	{
+		"id": "record",
+		"weighed_known": false,
+		"weighed_day": 0,
+		"audited_known": false,
+		"audited_day": 0,
+		"shakedowns": [],
 	},
 	more,
 )

@@ -76,7 +76,7 @@ finding.no_cook_share contains f if {
 	}
 }
 
-_cooked := [it.id | some it in input.items; it.cook]
+_cooked := [food.id | some food in input.foods; food.cook; not food.for_animal]
 
 # METADATA
 # title: Sodium for the plan and its sweat

@@ -6,11 +6,10 @@ import data.rules.base.food
 facts(household, supply) := {
 	"household": t.household(object.union(household, {"supply": t.supply(supply)})),
 	"animals": [{"id": "animals/bo"}],
-	"items": [
-		{"id": "bars", "food": true, "food_for": "", "energy_j": 10, "cook": false},
-		{"id": "rice", "food": true, "food_for": "people/ana", "energy_j": 20, "cook": true},
-		{"id": "kibble", "food": true, "food_for": "animals/bo", "energy_j": 30, "cook": false},
-		{"id": "pot", "food": false, "food_for": "", "energy_j": 0, "cook": false},
+	"foods": [
+		{"id": "bars", "for_animal": false, "cook": false},
+		{"id": "rice", "for_animal": false, "cook": true},
+		{"id": "mash", "for_animal": true, "cook": true},
 	],
 }
 

@@ -126,7 +126,7 @@ finding.container_capacity contains f if {
 finding.fire_safe_vessel contains f if {
 	some pack in input.packs
 	pack.supply.fire_safe_ml == 0
-	claims := [it | some it in input.items; it.treat == "boil"; it.pack == pack.id]
+	claims := [it | some it in input.treatments; it.method == "boil"; it.pack == pack.id]
 	count(claims) > 0
 	f := {
 		"at": pack.id,

@@ -25,10 +25,6 @@ start(water_ml, bearers) := {
 		[t.person({"id": "people/baby", "pack_count": 0})],
 		[t.person({"id": sprintf("people/%d", [i])}) | some i in numbers.range(1, bearers)],
 	),
-	"items": [
-		t.item({"id": "full", "water_ml": 1000, "container_ml": 1000}),
-		t.item({"id": "half-full", "water_ml": 500, "container_ml": 1000}),
-	],
 }
 
 test_start_litres_at_the_limit if {
@@ -48,10 +44,7 @@ test_start_litres_not_asked_without_bearers if {
 	count(water.finding.start_litres) == 0 with input as facts
 }
 
-vessels(people, ml) := {
-	"household": t.household({"people_count": people, "supply": t.supply({"container_ml": ml})}),
-	"items": [t.item({"id": "stove"}), t.item({"id": "bag", "container_ml": ml})],
-}
+vessels(people, ml) := {"household": t.household({"people_count": people, "supply": t.supply({"container_ml": ml})})}
 
 test_container_capacity_at_the_limit if {
 	count(water.finding.container_capacity) == 0 with input as vessels(2, 6000)
@@ -71,7 +64,7 @@ test_container_capacity_not_asked_without_people if {
 
 boiler(fire_safe_ml, treat, pack) := {
 	"packs": [t.pack({"supply": t.supply({"fire_safe_ml": fire_safe_ml})})],
-	"items": [t.item({"treat": treat, "pack": pack})],
+	"treatments": [t.treatment(treat, {"id": "packs/rust/pot", "name": "Pot", "pack": pack})],
 }
 
 test_fire_safe_vessel_present if {

@@ -1,0 +1,159 @@
+package measure
+
+import (
+	"cmp"
+	"slices"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// kinds fills the lists of what few items have: a rule about maps goes through
+// the papers, not through every item.
+func (m *measurer) kinds() {
+	f := m.f
+	f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = []FoodItem{}, []Vessel{}, []Treatment{}, []FuelItem{}, []StoveItem{}
+	f.Insulation, f.Radios, f.Papers, f.Medicines, f.Capabilities = []Insulation{}, []RadioItem{}, []Paper{}, []MedicineItem{}, []Capability{}
+	for i := range m.things {
+		if t := &m.things[i]; t.count > 0 {
+			m.stores(t)
+			m.gear(t)
+		}
+	}
+	m.offered()
+	m.allergies()
+}
+
+// dated reports whether a last day or a day of exchange is written.
+func dated(it *kit.Item) bool { return it.Expires.Set || it.Rotate.Set }
+
+// stores lists what is eaten, drunk, burnt and taken.
+func (m *measurer) stores(t *thing) {
+	f, it, n := m.f, t.it, t.count
+	if fd := &it.Food.Value; it.Food.Set {
+		net := t.dry
+		if fd.NetMass.Set {
+			net = min(t.dry, fd.NetMass.Value*unit.Mass(n))
+		}
+		f.Foods = append(f.Foods, FoodItem{
+			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach,
+			For: m.idOf(fd.For), ForAnimal: t.eater != "", EnergyJ: int64(fd.Energy) * n,
+			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set,
+			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
+			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned,
+			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Dated: dated(it),
+		})
+	}
+	if it.Container.Set || it.Water.Set {
+		f.Vessels = append(f.Vessels, Vessel{
+			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
+			CapacityML: unit.Volume(t.amounts[sumContainer]).Millilitres(), WaterML: unit.Volume(t.amounts[sumWater]).Millilitres(),
+			FireSafe: it.Container.Value.FireSafe, Dated: dated(it),
+		})
+	}
+	if tr := &it.Treat.Value; it.Treat.Set {
+		x := Treatment{
+			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Method: tr.Method, ML: t.treats.Millilitres(),
+			WaitKnown: tr.Wait.Set, WaitMin: tr.Wait.Value.Minutes(),
+		}
+		if t.endless && tr.Method != methodBoil {
+			x.ML = NoEnd
+		}
+		f.Treatments = append(f.Treatments, x)
+	}
+	if it.Fuel.Set {
+		f.Fuels = append(f.Fuels, FuelItem{
+			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier,
+			Kind: it.Fuel.Value.Kind, MassMG: unit.Mass(t.amounts[sumFuel]).Milligrams(),
+		})
+	}
+	if it.Stove.Set {
+		f.Stoves = append(f.Stoves, StoveItem{
+			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Burns: sorted(it.Stove.Value.Burns),
+			Cooks: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "cook" }),
+		})
+	}
+	if s := &it.Medicine.Value; it.Medicine.Set {
+		x := MedicineItem{
+			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Reach: t.reach, Person: m.idOf(s.Person),
+			DosesMilli: int64(s.Doses) * t.count, Dated: it.Expires.Set, OutOfColdKnown: it.OutOfCold.Set, LastMinute: it.LastMinute,
+		}
+		md := m.medication(it)
+		x.Usable = m.usable(t, md)
+		if md != nil {
+			x.Medication, x.ColdChain = md.Spot, md.ColdChain
+		}
+		f.Medicines = append(f.Medicines, x)
+	}
+}
+
+// gear lists what keeps warm, what hears and speaks, and papers.
+func (m *measurer) gear(t *thing) {
+	f, it := m.f, t.it
+	if in := &it.Insulation.Value; it.Insulation.Set {
+		f.Insulation = append(f.Insulation, Insulation{
+			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: in.Kind,
+			ComfortKnown: in.Comfort.Set, ComfortMC: int64(in.Comfort.Value),
+		})
+	}
+	if r := &it.Radio.Value; it.Radio.Set {
+		f.Radios = append(f.Radios, RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service})
+	}
+	isMap := slices.Contains(it.Documents, "map") || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "navigate" && o.means == "map" })
+	if len(it.Documents) > 0 || it.Cash.Set || isMap {
+		f.Papers = append(f.Papers, Paper{
+			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Reach: t.reach, Documents: sorted(it.Documents),
+			Cash: it.Cash.Set, SmallNotes: it.Cash.Value.SmallNotes, Map: isMap, Covers: sorted(it.Covers), Waterproof: t.waterproof,
+		})
+	}
+}
+
+// offered groups all offers by capability, both in order.
+func (m *measurer) offered() {
+	type one struct {
+		offer
+		*thing
+	}
+	var all []one
+	for i := range m.things {
+		t := &m.things[i]
+		for _, o := range t.can {
+			all = append(all, one{o, t})
+		}
+	}
+	slices.SortFunc(all, func(a, b one) int {
+		return cmp.Or(cmp.Compare(a.offer.name, b.offer.name), cmp.Compare(a.offer.means, b.offer.means), cmp.Compare(a.id, b.id))
+	})
+	for _, o := range all {
+		list := &m.f.Capabilities
+		if n := len(*list); n == 0 || (*list)[n-1].Capability != o.offer.name {
+			*list = append(*list, Capability{Capability: o.offer.name})
+		}
+		c := &(*list)[len(*list)-1]
+		c.Count += o.count
+		c.Offers = append(c.Offers, Offer{
+			ID: o.id, Name: o.thing.name, Means: o.offer.means, Count: o.count, Pack: o.pack, Compartment: o.compartment,
+			Person: o.thing.person, Carrier: o.carrier, Owner: m.idOf(o.it.Owner), Reach: o.reach, Waterproof: o.thing.waterproof,
+		})
+	}
+}
+
+// allergies lists what each person must not meet, with what is packed against it.
+func (m *measurer) allergies() {
+	m.f.Allergies = []Allergy{}
+	for i := range m.h.People {
+		p := &m.h.People[i]
+		for _, a := range p.Allergies {
+			f := Allergy{ID: a.Spot, Person: p.Spot, PersonName: p.Name, Key: a.Key, Severe: a.Severe}
+			if i := slices.IndexFunc(p.Medications, func(md kit.Medication) bool { return md.Key == a.Medication }); i >= 0 {
+				f.Medication = p.Medications[i].Spot
+			}
+			for j := range m.f.Medications {
+				if md := &m.f.Medications[j]; md.ID == f.Medication {
+					f.OwnUsableMilli = md.OwnUsableMilli
+				}
+			}
+			m.f.Allergies = append(m.f.Allergies, f)
+		}
+	}
+}
