@@ -9,7 +9,7 @@ package lib
 day_min := 1440
 
 # The value of a limit of the base standard, or the stricter one of the household.
-limit(area, name) := data.limits.base[area][name].value if count(_own(area, name)) == 0
+limit(area, name) := data.limits.base[area][name].value if _own(area, name) == []
 
 limit(area, name) := own.value if {
 	some own in _own(area, name)
@@ -33,6 +33,18 @@ up(a, b) := down((a + b) - 1, b)
 
 # By how much part is more than permille of whole, in thousandths; negative when it is less.
 excess(part, whole, permille) := (part * 1000) - (permille * whole)
+
+# By how many whole units part is more than permille of whole, rounded up; undefined when it is not more.
+beyond(part, whole, permille) := up(over, 1000) if {
+	over := excess(part, whole, permille)
+	over > 0
+}
+
+# By how many whole units part is less than permille of whole, rounded up; undefined when it is not less.
+lacking(part, whole, permille) := up(short, 1000) if {
+	short := (permille * whole) - (part * 1000)
+	short > 0
+}
 
 # permille of whole, to the nearest unit of whole.
 share_of(whole, permille) := nearest(whole * permille, 1000)
@@ -105,6 +117,9 @@ mass(mg) := kg(mg) if mg >= 100000
 # A share in percent with one decimal.
 percent(num, den) := sprintf("%s %%", [_fixed(nearest(num * 1000, den), 1)])
 
+# A limit that is a share, in percent with one decimal.
+share(permille) := percent(permille, 1000)
+
 # Permille points as percentage points with one decimal.
 points(permille) := sprintf("%s points", [_fixed(permille, 1)])
 
@@ -112,12 +127,14 @@ points(permille) := sprintf("%s points", [_fixed(permille, 1)])
 litres(ml) := sprintf("%s L", [milli(ml)])
 
 # Kilocalories to the nearest; thermochemical, 4.184 kJ, NIST SP 811 (2008).
-kcal(j) := sprintf("%d kcal", [nearest(j, 4184)])
+kcal(j) := sprintf("%d kcal", [_kcal(j)])
+
+_kcal(j) := nearest(j, 4184)
 
 # An energy that may be tiny: less than half a kilocalorie is said in joules.
-energy(j) := kcal(j) if nearest(j, 4184) > 0
+energy(j) := kcal(j) if _kcal(j) > 0
 
-energy(j) := sprintf("%d J", [j]) if nearest(j, 4184) == 0
+energy(j) := sprintf("%d J", [j]) if _kcal(j) == 0
 
 # Thousandths of one without idle zeros: 500 is "0.5".
 milli(n) := trim_right(trim_right(_fixed(n, 3), "0"), ".")
@@ -147,6 +164,7 @@ and_list([]) := ""
 
 and_list([x]) := x
 
+# no test can tell: array.slice takes a start below 0 for 0.
 and_list(xs) := sprintf("%s and %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if {
 	n := count(xs) - 1
 	n > 0

@@ -50,8 +50,19 @@ test_words if {
 		[lib.kg(12935000), "12.94 kg"],
 		[lib.kg(50000), "0.05 kg"],
 		[lib.lb(14200000), "31.3 lb"],
+		[lib.lb(453615050), "1000.1 lb"],
+		[lib.lb(453615049), "1000.0 lb"],
+		[lib.percent(1, 1), "100.0 %"],
+		[lib.share(155), "15.5 %"],
+		[lib.share(100000), "10000.0 %"],
+		[lib.kcal(20920000), "5000 kcal"],
+		[lib.hours(119), "1 h 59 min"],
+		[lib.hours(121), "2 h 1 min"],
+		[lib.hours(61), "1 h 1 min"],
 		[lib.mass(999), "999 mg"],
 		[lib.mass(1000), "1 g"],
+		[lib.mass(99499), "99 g"],
+		[lib.mass(99500), "100 g"],
 		[lib.mass(99999), "100 g"],
 		[lib.mass(100000), "0.10 kg"],
 		[lib.percent(164, 1000), "16.4 %"],
@@ -76,7 +87,7 @@ test_words if {
 		[lib.and_list(["a", "b"]), "a and b"],
 		[lib.and_list(["a", "b", "c"]), "a, b and c"],
 	}
-	count(cases) == 29
+	count(cases) == 40
 	every c in cases {
 		c[0] == c[1]
 	}
@@ -87,6 +98,18 @@ test_excess if {
 	lib.excess(16, 100, 150) == 1000
 	lib.excess(14, 100, 150) == -1000
 	lib.share_of(70000000, 150) == 10500000
+}
+
+# A hair above the share is one whole unit, and exactly the share is nothing.
+test_beyond_and_lacking if {
+	not lib.beyond(15, 100, 150)
+	lib.beyond(1001, 10000, 100) == 1
+	lib.beyond(1, 1, 999) == 1
+	lib.beyond(2000, 1, 0) == 2000
+	not lib.lacking(15, 100, 150)
+	lib.lacking(999, 10000, 100) == 1
+	lib.lacking(0, 1, 1) == 1
+	lib.lacking(0, 2000, 1000) == 2000
 }
 
 supply := {"can": [

@@ -25,7 +25,7 @@ finding.energy contains f if {
 	house := input.household
 	each := lib.limit("food", "energy")
 	need := (each * house.people_count) * house.plan_min
-	short := need - (house.supply.food_energy_j * lib.day_min)
+	short := lib.up(need, lib.day_min) - house.supply.food_energy_j
 	short > 0
 	f := {
 		"at": house.id,
@@ -36,7 +36,7 @@ finding.energy contains f if {
 			lib.hours(house.plan_min),
 			lib.kcal(each),
 			lib.kcal(lib.nearest(need, lib.day_min)),
-			lib.energy(lib.up(short, lib.day_min)),
+			lib.energy(short),
 		]),
 	}
 }
@@ -61,8 +61,7 @@ finding.energy contains f if {
 finding.no_cook_share contains f if {
 	house := input.household
 	least := lib.limit("food", "no_cook_share")
-	short := 0 - lib.excess(house.supply.no_cook_energy_j, house.supply.food_energy_j, least)
-	short > 0
+	short := lib.lacking(house.supply.no_cook_energy_j, house.supply.food_energy_j, least)
 	f := {
 		"at": house.id,
 		"because": _cooked,
@@ -70,8 +69,8 @@ finding.no_cook_share contains f if {
 			lib.kcal(house.supply.no_cook_energy_j),
 			lib.kcal(house.supply.food_energy_j),
 			lib.percent(house.supply.no_cook_energy_j, house.supply.food_energy_j),
-			lib.percent(least, 1000),
-			lib.energy(lib.up(short, 1000)),
+			lib.share(least),
+			lib.energy(short),
 		]),
 	}
 }
@@ -105,7 +104,7 @@ finding.sodium contains f if {
 	house.supply.food_energy_j > 0
 	each := lib.limit("food", "sodium")
 	intake := (each * house.people_count) * house.plan_min
-	short := (intake + (house.sweat_mg * lib.day_min)) - (house.supply.sodium_mg * lib.day_min)
+	short := (lib.up(intake, lib.day_min) + house.sweat_mg) - house.supply.sodium_mg
 	short > 0
 	f := {
 		"at": house.id,
@@ -117,7 +116,7 @@ finding.sodium contains f if {
 			each,
 			lib.up(intake, lib.day_min),
 			house.sweat_mg,
-			lib.up(short, lib.day_min),
+			short,
 		]),
 	}
 }
@@ -148,16 +147,15 @@ finding.sodium contains f if {
 finding.cook_fuel contains f if {
 	supply := input.household.supply
 	share := lib.limit("food", "cook_fuel_share")
-	short := 0 - lib.excess(supply.boilable_ml, supply.cook_water_ml, share)
-	short > 0
+	short := lib.lacking(supply.boilable_ml, supply.cook_water_ml, share)
 	f := {
 		"at": input.household.id,
 		"because": ["household/cook-water"],
 		"text": sprintf("the fuel and stoves at hand boil %s; the food takes %s, and %s of that is asked: %s too little", [
 			lib.litres(supply.boilable_ml),
 			lib.litres(supply.cook_water_ml),
-			lib.percent(share, 1000),
-			lib.litres(lib.up(short, 1000)),
+			lib.share(share),
+			lib.litres(short),
 		]),
 	}
 }

@@ -95,8 +95,7 @@ _whose(carrier) := "the cap" if not carrier.cap_known
 
 _overload(carrier, usual) := f if {
 	cap := _cap(carrier, usual)
-	over := lib.excess(carrier.load_mg, carrier.body_mass_mg, cap)
-	over > 0
+	over := lib.beyond(carrier.load_mg, carrier.body_mass_mg, cap)
 	f := {
 		"at": carrier.load_id,
 		"text": sprintf("%s's load is %s (%s), %s of body mass; %s is %s or %s: %s too much", [
@@ -105,9 +104,9 @@ _overload(carrier, usual) := f if {
 			lib.lb(carrier.load_mg),
 			lib.percent(carrier.load_mg, carrier.body_mass_mg),
 			_whose(carrier),
-			lib.percent(cap, 1000),
+			lib.share(cap),
 			lib.kg(lib.share_of(carrier.body_mass_mg, cap)),
-			lib.mass(lib.up(over, 1000)),
+			lib.mass(over),
 		]),
 	}
 }
@@ -131,8 +130,7 @@ _overload(carrier, usual) := f if {
 finding.unweighed contains f if {
 	some pack in input.packs
 	most := lib.limit("load", "unweighed_share")
-	over := lib.excess(pack.unweighed_mg, pack.mass_mg, most)
-	over > 0
+	over := lib.beyond(pack.unweighed_mg, pack.mass_mg, most)
 	f := {
 		"at": pack.id,
 		"because": pack.unweighed_ids,
@@ -141,8 +139,8 @@ finding.unweighed contains f if {
 			pack.name,
 			lib.kg(pack.mass_mg),
 			lib.percent(pack.unweighed_mg, pack.mass_mg),
-			lib.percent(most, 1000),
-			lib.mass(lib.up(over, 1000)),
+			lib.share(most),
+			lib.mass(over),
 		]),
 	}
 }
@@ -232,8 +230,7 @@ finding.quick_shed contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
 	least := lib.limit("load", "quick_shed_share")
-	short := 0 - lib.excess(carrier.quick_shed_mg, carrier.load_mg, least)
-	short > 0
+	short := lib.lacking(carrier.quick_shed_mg, carrier.load_mg, least)
 	f := {
 		"at": carrier.load_id,
 		"text": sprintf("%s can drop %s of a load of %s in seconds, %s of it; %s is asked: %s too little", [
@@ -241,8 +238,8 @@ finding.quick_shed contains f if {
 			lib.mass(carrier.quick_shed_mg),
 			lib.kg(carrier.load_mg),
 			lib.percent(carrier.quick_shed_mg, carrier.load_mg),
-			lib.percent(least, 1000),
-			lib.mass(lib.up(short, 1000)),
+			lib.share(least),
+			lib.mass(short),
 		]),
 	}
 }

@@ -39,6 +39,11 @@ test_days_counts_no_expired_doses if {
 	}} with input as facts({"doses_milli": 20000, "usable_milli": 6000})
 }
 
+test_days_names_the_least_expired_dose if {
+	some f in medication.finding.days with input as facts({"doses_milli": 10500, "usable_milli": 10499})
+	endswith(f.text, "0.001 too few; past their date: 0.001")
+}
+
 test_days_not_asked_when_taken_as_needed if {
 	count(medication.finding.days) == 0 with input as facts({"as_needed": true, "doses_milli": 0, "usable_milli": 0})
 }

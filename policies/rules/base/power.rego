@@ -34,7 +34,6 @@ finding.cells_fit_devices contains f if {
 # Devices whose cells can be changed.
 _bare contains f if {
 	some device in input.devices
-	not _charged(device)
 	not _on_animal(device)
 	asked := device.cells_needed * lib.limit("power", "fillings")
 	short := asked - device.spare_cells
