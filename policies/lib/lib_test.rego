@@ -45,7 +45,7 @@ test_whole_number_division[why] if {
 
 # A test with a key passes when every case holds; the count keeps a silent case from passing.
 test_words if {
-	cases := {
+	cases := [
 		[lib.kg(12934999), "12.93 kg"],
 		[lib.kg(12935000), "12.94 kg"],
 		[lib.kg(50000), "0.05 kg"],
@@ -86,7 +86,7 @@ test_words if {
 		[lib.and_list(["a"]), "a"],
 		[lib.and_list(["a", "b"]), "a and b"],
 		[lib.and_list(["a", "b", "c"]), "a, b and c"],
-	}
+	]
 	count(cases) == 40
 	every c in cases {
 		c[0] == c[1]

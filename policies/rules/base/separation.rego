@@ -34,7 +34,7 @@ finding.alone contains f if {
 	some person in input.people
 	person.pack_count > 0
 	asked := lib.limit("separation", "alone")
-	missing := [_words(c) | some c in asked; count(lib.means(person.alone, c)) == 0]
+	missing := [_words(c) | some c in asked; lib.means(person.alone, c) == []]
 	count(missing) > 0
 	f := {
 		"at": person.id,
