@@ -28,6 +28,8 @@ type Options struct {
 	On unit.Date
 	// Season replaces the season each plan names; "" leaves it.
 	Season string
+	// Against are official lists that every household is held against, beside those its plan names.
+	Against []string
 	// Show turns a path of the tree into the path that people see.
 	Show func(string) string
 	// Workers is how many households are worked on at once; 0 means one.
@@ -96,10 +98,16 @@ type Measured struct {
 	Kit    *kit.Household
 	// Locate answers where the family wrote a spot.
 	Locate func(spot string) source.Place
+	// own are the limits that the household made stricter, by name.
+	own map[string]finding.Limit
 }
 
-// Measure reads and measures the household in folder dir.
-func Measure(tree fs.FS, dir string, o Options) *Measured {
+// Measure reads and measures the household in folder dir, whatever a standard asks of it.
+func Measure(tree fs.FS, dir string, o Options) *Measured { return measured(tree, dir, nil, o) }
+
+// measured reads and measures a household with what it asks of the standard: stricter
+// limits and official lists. Without a bench it asks for nothing.
+func measured(tree fs.FS, dir string, bench *judge.Bench, o Options) *Measured {
 	show := o.Show
 	if show == nil {
 		show = func(s string) string { return s }
@@ -121,7 +129,11 @@ func Measure(tree fs.FS, dir string, o Options) *Measured {
 	}
 	m.Household.Judged = true
 	m.Kit = l.Kit
-	m.Facts, m.Ledger = measure.Of(l.Kit, measure.Options{On: o.On, Season: o.Season})
+	mo := measure.Options{On: o.On, Season: o.Season}
+	if bench != nil {
+		m.demands(bench, o.Against, &mo)
+	}
+	m.Facts, m.Ledger = measure.Of(l.Kit, mo)
 	return m
 }
 
@@ -148,9 +160,9 @@ func inputFinding(f load.Fault, name, path string) finding.Finding {
 
 // Judge works on the household in folder dir from its files to its findings.
 func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Options) Outcome {
-	m := Measure(tree, dir, o)
+	m := measured(tree, dir, bench, o)
 	out := Outcome{Household: m.Household, Findings: m.Findings}
-	if !m.Household.Judged {
+	if m.Facts == nil {
 		return out
 	}
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
@@ -196,7 +208,11 @@ func (m *Measured) finding(v judge.Verdict) finding.Finding {
 		f.Because = append(f.Because, finding.Because{Message: text, At: m.Place(e.Spots).At})
 	}
 	for _, l := range v.Rule.Limits {
-		f.Limits = append(f.Limits, finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source})
+		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source}
+		if own, ok := m.own[l.Name]; ok {
+			limit = own
+		}
+		f.Limits = append(f.Limits, limit)
 	}
 	return f
 }

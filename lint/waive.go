@@ -2,14 +2,20 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
 
+// waiverArea is the area of the rules on waivers, which no waiver covers.
+const waiverArea = "waiver"
+
 // waive marks the findings that the household's waivers cover, and says which
-// waivers are wrong, past their day or without anything to cover.
+// waivers have nothing to cover. The rules of area waiver say what else is wrong
+// with one; here it then covers nothing.
 func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 	judged := len(out.Findings)
 	say := func(rule string, level finding.Level, spot, text string) {
@@ -18,13 +24,17 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 		})
 	}
 	for _, w := range m.Kit.Record.Waivers {
-		if _, ok := bench.Rule(w.Rule); !ok {
+		rule, ok := bench.Rule(w.Rule)
+		switch {
+		case !ok:
 			say("input/reference", finding.Error, w.Spot+"/rule", bench.NoRule(w.Rule))
 			out.Household.Judged = false
 			continue
-		}
-		if w.Until < on {
-			say("waiver/past", finding.Warning, w.Spot+"/until", fmt.Sprintf("the waiver of %s ended on %s and covers nothing any more; mend the finding or agree on a new day", w.Rule, w.Until))
+		case rule.Area == waiverArea:
+			say("input/reference", finding.Error, w.Spot+"/rule", fmt.Sprintf("%s judges waivers and cannot be waived", w.Rule))
+			out.Household.Judged = false
+			continue
+		case !m.inForce(bench, w, on):
 			continue
 		}
 		covered := false
@@ -34,7 +44,7 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 				continue
 			}
 			covered = true
-			f.Waived = &finding.Waiver{Reason: w.Reason, Until: w.Until.String(), At: m.Locate(w.Spot).At}
+			f.Waived = &finding.Waiver{Reason: w.Reason, Until: w.Until.String(), Agreed: w.Agreed, At: m.Locate(w.Spot).At}
 		}
 		if !covered {
 			text := fmt.Sprintf("the waiver of %s covers no finding; take it out", w.Rule)
@@ -44,4 +54,17 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 			say("waiver/unused", finding.Note, w.Spot, text)
 		}
 	}
+}
+
+// inForce reports whether nothing is wrong with a waiver: it gives a reason, its
+// day has not passed, and one of a heart rule ends soon.
+func (m *Measured) inForce(bench *judge.Bench, w kit.Waiver, on unit.Date) bool {
+	for _, f := range m.Facts.Record.Waivers {
+		if f.ID == w.Spot && !f.ReasonKnown {
+			return false
+		}
+	}
+	_, heart := bench.InForce("waiver", "heart", m.Facts.Limits)
+	days, _ := bench.InForce("waiver", "heart_days", m.Facts.Limits)
+	return w.Until >= on && (!slices.Contains(heart, w.Rule) || int64(w.Until-on) <= days)
 }

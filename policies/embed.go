@@ -1,4 +1,4 @@
-// Package policies holds the base standard: its rules, its limits, and the list
+// Package policies holds the base standard: its rules, its limits, the official lists, and the list
 // of built-in functions that any standard may call. The folder is at the same
 // time a bundle that the stock policy engine reads.
 package policies
@@ -8,7 +8,7 @@ import (
 	"io/fs"
 )
 
-//go:embed all:rules all:limits all:lib .manifest capabilities.json facts.schema.json
+//go:embed all:rules all:limits all:lists all:lib .manifest capabilities.json facts.schema.json
 var files embed.FS
 
 //go:embed capabilities.json

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"runtime"
 
 	"github.com/spf13/cobra"
@@ -11,9 +12,27 @@ import (
 	"kitmuster/lint/report"
 )
 
+// knownLists refuses names of official lists that the standard does not have.
+func knownLists(errs io.Writer, names []string) error {
+	if len(names) == 0 {
+		return nil
+	}
+	b, err := bench(errs)
+	if err != nil {
+		return err
+	}
+	for _, n := range names {
+		if _, ok := b.List(n); !ok {
+			return fmt.Errorf("--against: %s", b.NoList(n))
+		}
+	}
+	return nil
+}
+
 func (a *app) check() *cobra.Command {
 	in := &input{}
 	var format, failOn string
+	var against []string
 	cmd := &cobra.Command{
 		Use:   "check [PATH…]",
 		Short: "Judge households and print findings at the lines to change",
@@ -35,7 +54,10 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err != nil {
 				return err
 			}
-			wall := newWall(in, p.disk.Show)
+			if err := knownLists(cmd.ErrOrStderr(), against); err != nil {
+				return err
+			}
+			wall := newWall(in, against, p.disk.Show)
 			defer wall.close()
 			res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
 				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Run: wall.judge,
@@ -61,6 +83,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 		},
 	}
 	in.flags(cmd)
+	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
 	return cmd

@@ -13,9 +13,15 @@ import (
 )
 
 func (a *app) rules() *cobra.Command {
-	return &cobra.Command{
-		Use:   "rules [RULE…]",
-		Short: "List the rulebook, or explain rules by name",
+	in := &input{}
+	var limits, lists bool
+	var timed string
+	cmd := &cobra.Command{
+		Use:   "rules [NAME…]",
+		Short: "List the rulebook, its limits and the official lists, or explain some by name",
+		Long: `Lists the rules, or explains those that are named. With --limits the names are limits, such
+as load.adult_cap; with --lists they are official lists, such as ready-basic. With --time
+PATH it judges one household again and again and says how long each rule takes.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			b, err := bench(cmd.ErrOrStderr())
 			if err != nil {
@@ -23,35 +29,63 @@ func (a *app) rules() *cobra.Command {
 			}
 			w := bufio.NewWriter(cmd.OutOrStdout())
 			defer w.Flush()
-			if len(args) == 0 {
-				list(w, b)
-				return nil
+			switch {
+			case timed != "":
+				in.paths = []string{timed}
+				return a.timing(cmd.Context(), w, b, in, args)
+			case limits:
+				return named(w, args, b.Limits(), func(l *judge.Limit) string { return l.Name }, b.NoLimit, listLimits, explainLimit)
+			case lists:
+				return named(w, args, b.Lists(), func(l *judge.List) string { return l.Key }, b.NoList, listLists, explainList)
 			}
-			for i, name := range args {
-				r, ok := b.Rule(name)
-				if !ok {
-					return errors.New(b.NoRule(name))
-				}
-				if i > 0 {
-					fmt.Fprintln(w)
-				}
-				explain(w, r)
-			}
-			return nil
+			return named(w, args, b.Rules(), func(r *judge.Rule) string { return r.Name }, b.NoRule, listRules, explain)
 		},
 	}
+	in.flags(cmd)
+	cmd.Flags().BoolVar(&limits, "limits", false, "the limits that rules compare with, instead of the rules")
+	cmd.Flags().BoolVar(&lists, "lists", false, "the official lists that a kit can be held against, instead of the rules")
+	cmd.Flags().StringVar(&timed, "time", "", "say how long each rule takes for the household at this `path`")
+	cmd.MarkFlagsMutuallyExclusive("limits", "lists", "time")
+	return cmd
 }
 
-// list writes one line for each rule.
-func list(w io.Writer, b *judge.Bench) {
+// named lists everything, or explains what is named; an unknown name explains nothing.
+func named[T any](w io.Writer, names []string, all []T, name func(T) string, unknown func(string) string, list func(io.Writer, []T), explain func(io.Writer, T)) error {
+	if len(names) == 0 {
+		list(w, all)
+		return nil
+	}
+	var chosen []T
+	for _, n := range names {
+		found := false
+		for _, x := range all {
+			if name(x) == n {
+				chosen, found = append(chosen, x), true
+			}
+		}
+		if !found {
+			return errors.New(unknown(n))
+		}
+	}
+	for i, x := range chosen {
+		if i > 0 {
+			fmt.Fprintln(w)
+		}
+		explain(w, x)
+	}
+	return nil
+}
+
+// listRules writes one line for each rule.
+func listRules(w io.Writer, rules []*judge.Rule) {
 	wide := 0
-	for _, r := range b.Rules() {
+	for _, r := range rules {
 		wide = max(wide, len(r.Name))
 	}
-	for _, r := range b.Rules() {
+	for _, r := range rules {
 		fmt.Fprintf(w, "%-*s  %-7s  %s\n", wide, r.Name, r.Level, r.Title)
 	}
-	fmt.Fprintf(w, "%d rules; kitmuster rules NAME explains one.\n", len(b.Rules()))
+	fmt.Fprintf(w, "%d rules; kitmuster rules NAME explains one.\n", len(rules))
 }
 
 // explain writes all that is known of a rule.
@@ -77,4 +111,77 @@ func snippet(w io.Writer, head, text string) {
 	for line := range strings.Lines(strings.TrimRight(text, "\n") + "\n") {
 		fmt.Fprint(w, "    ", line)
 	}
+}
+
+// stricter says in words which values a household may write.
+var stricter = map[string]string{
+	"lower": "a lower value is stricter", "higher": "a higher value is stricter",
+	"more": "a list with more entries is stricter", "fewer": "a list with fewer entries is stricter",
+}
+
+// listLimits writes one line for each limit.
+func listLimits(w io.Writer, limits []*judge.Limit) {
+	wide := 0
+	for _, l := range limits {
+		wide = max(wide, len(l.Name))
+	}
+	for _, l := range limits {
+		fmt.Fprintf(w, "%-*s  %s: %s\n", wide, l.Name, l.Value, l.Meaning)
+	}
+	fmt.Fprintf(w, "%d limits; kitmuster rules --limits NAME explains one. A household may make one stricter under limits.\n", len(limits))
+}
+
+func explainLimit(w io.Writer, l *judge.Limit) {
+	area, name, _ := strings.Cut(l.Name, ".")
+	fmt.Fprintf(w, "%s = %s\n%s\n\n", l.Name, l.Value, l.Meaning)
+	fmt.Fprintf(w, "Source: %s\n", l.Source)
+	fmt.Fprintf(w, "In a kit: %s; write it under limits: %s: %s\n", stricter[l.Stricter], area, name)
+}
+
+// listLists writes one line for each official list.
+func listLists(w io.Writer, lists []*judge.List) {
+	wide := 0
+	for _, l := range lists {
+		wide = max(wide, len(l.Key))
+	}
+	for _, l := range lists {
+		fmt.Fprintf(w, "%-*s  %s (%s, %s), %d lines\n", wide, l.Key, l.Title, l.Body, l.Year, len(l.Lines))
+	}
+	fmt.Fprintf(w, "%d lists; kitmuster rules --lists NAME shows one, kitmuster check --against NAME holds kits against it. None is law.\n", len(lists))
+}
+
+func explainList(w io.Writer, l *judge.List) {
+	fmt.Fprintf(w, "%s\n%s (%s, %s)\nmeant for: %s\nhow it is known: %s: %s\n\n", l.Key, l.Title, l.Body, l.Year, l.Horizon, l.Known, l.Evidence)
+	for _, line := range l.Lines {
+		fmt.Fprintf(w, "%s: %s\n", line.Key, line.Asks)
+		if what := answers(line); what != "" {
+			fmt.Fprintf(w, "    answered by: %s\n", what)
+		}
+		fmt.Fprintf(w, "    source: %s; %s\n", line.Source, line.Known)
+	}
+}
+
+// answers says what in a household answers a line.
+func answers(l judge.Line) string {
+	var parts []string
+	if len(l.Any) > 0 {
+		parts = append(parts, strings.Join(l.Any, " or "))
+	}
+	if len(l.All) > 0 {
+		parts = append(parts, strings.Join(l.All, " and "))
+	}
+	if l.WaterML > 0 {
+		parts = append(parts, fmt.Sprintf("%d ml of water for each person and day, %d days", l.WaterML, l.Days))
+	}
+	if l.FoodDays > 0 {
+		parts = append(parts, fmt.Sprintf("food for %d days", l.FoodDays))
+	}
+	if l.MedicineDays > 0 {
+		parts = append(parts, fmt.Sprintf("regular medication for %d days", l.MedicineDays))
+	}
+	out := strings.Join(parts, "; ")
+	if need, ok := strings.CutPrefix(l.When, "needs:"); ok {
+		out += "; asked only where there is a need: " + need
+	}
+	return out
 }

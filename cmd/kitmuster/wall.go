@@ -47,8 +47,8 @@ type worker struct {
 	err *tail
 }
 
-func newWall(in *input, show func(string) string) *wall {
-	return &wall{args: []string{"worker", "--on", in.on, "--season", in.season}, show: show}
+func newWall(in *input, against []string, show func(string) string) *wall {
+	return &wall{args: []string{"worker", "--on", in.on, "--season", in.season, "--against", strings.Join(against, ",")}, show: show}
 }
 
 type request struct{ Dir string }
@@ -181,6 +181,7 @@ func (t *tail) String() string {
 // worker is the other side of the wall: it reads requests and answers each with an outcome.
 func (a *app) worker() *cobra.Command {
 	in := &input{}
+	var against []string
 	cmd := &cobra.Command{
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
@@ -204,7 +205,7 @@ func (a *app) worker() *cobra.Command {
 				} else if err != nil {
 					return err
 				}
-				out := lint.Judge(cmd.Context(), p.disk.FS, b, r.Dir, lint.Options{On: p.on, Season: in.season, Show: p.disk.Show})
+				out := lint.Judge(cmd.Context(), p.disk.FS, b, r.Dir, lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show})
 				if err := enc.Encode(out); err != nil {
 					return err
 				}
@@ -212,5 +213,6 @@ func (a *app) worker() *cobra.Command {
 		},
 	}
 	in.flags(cmd)
+	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")
 	return cmd
 }

@@ -57,12 +57,16 @@ type Limit struct {
 	Value string
 	// Source is where the value comes from.
 	Source string
+	// At is where the household wrote a stricter one; unknown for the standard's.
+	At source.Span
 }
 
 // Waiver is the household's own reason to live with a finding.
 type Waiver struct {
 	Reason string
 	Until  string
+	// Agreed says who agreed, or "".
+	Agreed string
 	At     source.Span
 }
 

@@ -190,6 +190,7 @@ func (l *loader) dangling(c *ast.Compiler) {
 		ast.WalkRefs(m, func(r ast.Ref) bool {
 			switch {
 			case len(r) < 2 || !r[0].Equal(ast.DefaultRootDocument):
+			case word(r[1]) == "lists":
 			case word(r[1]) != "limits":
 				l.resolve(c, r)
 			case inRules:
@@ -238,7 +239,7 @@ func (l *loader) resolve(c *ast.Compiler, r ast.Ref) {
 // carries. The type check does not look into the parameters of functions,
 // bodies of every, or object.get; this walk does.
 func (l *loader) stray(c *ast.Compiler) {
-	known := map[string]bool{"value": true, "unit": true, "meaning": true, "source": true}
+	known := map[string]bool{"value": true, "unit": true, "meaning": true, "source": true, "stricter": true}
 	var shape any
 	if util.Unmarshal([]byte(measure.Schema()), &shape) == nil {
 		properties(shape, known)
@@ -262,6 +263,9 @@ func (l *loader) stray(c *ast.Compiler) {
 	for name := range l.limits {
 		area, key, _ := strings.Cut(name, ".")
 		known[area], known[key] = true, true
+	}
+	for _, name := range listFields {
+		known[name] = true
 	}
 	list := sortedKeys(known)
 	for _, file := range sortedKeys(c.Modules) {

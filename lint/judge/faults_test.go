@@ -112,7 +112,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 		{"a fraction", in(t, limitFile, `150`, `15.5`), []string{limitFile + ":10:7: limit fire.spare: the value must be a whole number of the unit"}},
 		{"no comma", in(t, limitFile, `150,`, `150`), []string{limitFile + `:11:7: this is not JSON: invalid character '"' after object key:value pair`}},
 		{"one name twice: JSON would keep the last", in(t, limitFile, `"spare": {`, `"means": {`), []string{limitFile + `:9:5: "means" is written twice`}},
-		{"data elsewhere", map[string]string{"limits/data.json": "{}"}, []string{"limits/data.json:1:1: a standard's data is its limits; write them into limits/<standard>/data.json"}},
+		{"data elsewhere", map[string]string{"limits/data.json": "{}"}, []string{"limits/data.json:1:1: a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"}},
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			bench, problems := New(smallStandard(c.changes))
@@ -155,7 +155,7 @@ func TestTwoStandards(t *testing.T) {
 	for file, c := range map[string]struct{ text, want string }{
 		"extra/lib.rego":           {"package lib\n\nlimit(_, _) := 1\n", "extra/lib.rego:1:1: package lib belongs to another standard"},
 		fireFile:                   {own, fireFile + ":1:1: another standard has a file of this path; put rules below rules/<standard>"},
-		"limits/circle/data.json":  {`{"fire": {"means": {"value": 3, "unit": "count", "meaning": "m", "source": "s"}}}`, "limits/circle/data.json:1:11: limit fire.means is already set at limits/base/data.json:3:5"},
+		"limits/circle/data.json":  {`{"fire": {"means": {"value": 3, "unit": "count", "meaning": "m", "source": "s", "stricter": "higher"}}}`, "limits/circle/data.json:1:11: limit fire.means is already set at limits/base/data.json:3:5"},
 		"rules/circle/broken.rego": {"package rules.circle.fire\n\nx := := 1\n", "rules/circle/broken.rego:3:6: unexpected assign token"},
 	} {
 		_, problems := New(smallStandard(nil), group(file, c.text))

@@ -27,6 +27,11 @@ type Limit struct {
 	Meaning string
 	// Source is where the value comes from.
 	Source string
+	// Stricter says which values are stricter: "lower", "higher", or of a list "more", "fewer".
+	Stricter string
+
+	number int64
+	list   []string
 }
 
 // units are the units that a limit may have, with their form for people.
@@ -211,14 +216,14 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 			l := &Limit{Name: path}
 			n := len(ps)
 			for _, key := range sortedKeys(entry) {
-				if want := []string{"value", "unit", "meaning", "source"}; !slices.Contains(want, key) {
+				if want := []string{"value", "unit", "meaning", "source", "stricter"}; !slices.Contains(want, key) {
 					at(path+"."+key, "limit %s has an unknown key %q%s", path, key, meant(key, want))
 				}
 			}
 			for _, f := range []struct {
 				key string
 				to  *string
-			}{{"unit", &l.Unit}, {"meaning", &l.Meaning}, {"source", &l.Source}} {
+			}{{"unit", &l.Unit}, {"meaning", &l.Meaning}, {"source", &l.Source}, {"stricter", &l.Stricter}} {
 				text, _ := entry[f.key].(string)
 				if *f.to = strings.TrimSpace(text); *f.to == "" {
 					at(path, "limit %s needs %q, a text", path, f.key)
@@ -236,6 +241,12 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 					at(where, "limit %s: %s", path, why)
 				}
 				l.Value = text
+				l.keep(v)
+			}
+			if want := []string{lower, higher}; l.Unit != "list" && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
+				at(path+".stricter", "limit %s: stricter says which values are stricter: write %s or %s", path, lower, higher)
+			} else if want := []string{more, fewer}; l.Unit == "list" && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
+				at(path+".stricter", "limit %s: stricter says which lists are stricter: write %s or %s", path, more, fewer)
 			}
 			if len(ps) == n {
 				out = append(out, l)
@@ -243,6 +254,18 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 		}
 	}
 	return out, ps
+}
+
+// keep holds on to the value for comparing; what is wrong with it was said already.
+func (l *Limit) keep(v any) {
+	switch v := v.(type) {
+	case json.Number:
+		l.number, _ = strconv.ParseInt(v.String(), 10, 64)
+	case []any:
+		for _, e := range v {
+			l.list = append(l.list, fmt.Sprint(e))
+		}
+	}
 }
 
 // people puts a limit's value into words, or says why it cannot.

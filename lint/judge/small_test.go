@@ -27,13 +27,13 @@ half(n) := n / 2
       "value": 2,
       "unit": "count",
       "meaning": "different means of fire in each pack",
-      "source": "common practice, no source"
+      "source": "common practice, no source", "stricter": "higher"
     },
     "spare": {
       "value": 150,
       "unit": "permille",
       "meaning": "share held back",
-      "source": "from memory"
+      "source": "from memory", "stricter": "lower"
     }
   }
 }

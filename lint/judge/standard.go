@@ -30,13 +30,16 @@ type loader struct {
 	owners  map[string]int
 	limits  map[string]*Limit
 	limitAt map[string]Problem
-	// data is the document below data.limits, by standard.
+	lists   map[string]*List
+	// data is the document below data.limits, listData that below data.lists, both by standard.
 	data     map[string]any
+	listData map[string]any
 	problems []Problem
 }
 
 // New reads and compiles standards together; the first is usually Base(). It
-// reads every .rego file except *_test.rego, and limits/<standard>/data.json.
+// reads every .rego file except *_test.rego, limits/<standard>/data.json and
+// lists/<standard>/data.json.
 // Where anything is wrong it gives no bench but the problems, sorted by place.
 func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 	// The engine is large and its input is a stranger's: its panic is that standard's problem.
@@ -51,7 +54,8 @@ func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 		return nil, []Problem{{File: "capabilities.json", Text: err.Error()}}
 	}
 	l := &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, owners: map[string]int{},
-		limits: map[string]*Limit{}, limitAt: map[string]Problem{}, data: map[string]any{}}
+		limits: map[string]*Limit{}, limitAt: map[string]Problem{}, data: map[string]any{},
+		lists: map[string]*List{}, listData: map[string]any{}}
 	for i, s := range standards {
 		l.read(i, s)
 	}
@@ -68,8 +72,8 @@ func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 	if len(l.problems) > 0 {
 		return nil, l.sorted()
 	}
-	b = &Bench{rules: rules, byName: map[string]*Rule{}, compiler: c, deadline: deadline,
-		store: inmem.NewFromObjectWithOpts(map[string]any{"limits": l.data}, inmem.OptReturnASTValuesOnRead(true))}
+	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline,
+		store: inmem.NewFromObjectWithOpts(map[string]any{"limits": l.data, "lists": l.listData}, inmem.OptReturnASTValuesOnRead(true))}
 	for _, r := range rules {
 		b.byName[r.Name] = r
 		if r.query, err = c.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(r.ref)))); err != nil {
@@ -163,8 +167,8 @@ func (l *loader) take(index int, fsys fs.FS, p string) ([]byte, error) {
 
 func (l *loader) readData(index int, fsys fs.FS, p string, roots []string) error {
 	parts := strings.Split(p, "/")
-	if len(parts) != 3 || parts[0] != "limits" || parts[2] != "data.json" || !plain(parts[1]) {
-		l.problems = append(l.problems, Problem{p, 1, 1, "a standard's data is its limits; write them into limits/<standard>/data.json"})
+	if len(parts) != 3 || parts[0] != "limits" && parts[0] != "lists" || parts[2] != "data.json" || !plain(parts[1]) {
+		l.problems = append(l.problems, Problem{p, 1, 1, "a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"})
 		return nil
 	}
 	if !rooted(roots, path.Dir(p)) {
@@ -173,6 +177,18 @@ func (l *loader) readData(index int, fsys fs.FS, p string, roots []string) error
 	b, err := l.take(index, fsys, p)
 	if b == nil {
 		return err
+	}
+	if parts[0] == "lists" {
+		data, lists, ps := readLists(p, b)
+		l.problems = append(l.problems, ps...)
+		for _, list := range lists {
+			if _, twice := l.lists[list.Key]; twice {
+				l.problems = append(l.problems, Problem{p, 1, 1, fmt.Sprintf("list %s stands in another standard already", list.Key)})
+			}
+			l.lists[list.Key] = list
+		}
+		l.listData[parts[1]] = data
+		return nil
 	}
 	set, ps := readLimits(p, b)
 	if l.problems = append(l.problems, ps...); len(ps) > 0 {

@@ -27,7 +27,7 @@ import (
 
 const lib = "package lib\n\nlimit(area, name) := data.limits.base[area][name].value\n"
 
-const limits = `{"load": {"most": {"value": 100, "unit": "mg", "meaning": "most load", "source": "common practice, no source"}}}`
+const limits = `{"load": {"most": {"value": 100, "unit": "mg", "meaning": "most load", "source": "common practice, no source", "stricter": "lower"}}}`
 
 const metadata = `# METADATA
 # title: Too heavy

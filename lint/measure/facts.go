@@ -564,6 +564,17 @@ type Record struct {
 	AuditedKnown bool        `json:"audited_known"`
 	AuditedDay   int64       `json:"audited_day"`
 	Shakedowns   []Shakedown `json:"shakedowns"`
+	Waivers      []Waiver    `json:"waivers"`
+}
+
+// Waiver is a decision of the household to live with a finding for a time.
+type Waiver struct {
+	ID          string `json:"id"`
+	UntilID     string `json:"until_id"`
+	Rule        string `json:"rule"`
+	ReasonKnown bool   `json:"reason_known"`
+	Until       string `json:"until"`
+	UntilDay    int64  `json:"until_day"`
 }
 
 // Shakedown is a practice walk with the packs.

@@ -104,7 +104,7 @@ func TestWholeHousehold(t *testing.T) {
 		Treatments: []Treatment{}, Fuels: []FuelItem{}, Stoves: []StoveItem{}, Insulation: []Insulation{}, Radios: []RadioItem{}, Papers: []Paper{},
 		Medicines: []MedicineItem{}, Allergies: []Allergy{}, Asked: []Asked{}, Limits: []OwnLimit{},
 		Medications: []Medication{}, Devices: []Device{}, Cells: []Cells{}, Dates: []Dated{},
-		Record: Record{ID: "record", Shakedowns: []Shakedown{}},
+		Record: Record{ID: "record", Shakedowns: []Shakedown{}, Waivers: []Waiver{}},
 	}
 	if d := cmp.Diff(want, of1(t, h)); d != "" {
 		t.Errorf("facts (-want +got):\n%s", d)

@@ -3,6 +3,7 @@ package measure
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -173,9 +174,16 @@ func (m *measurer) record() {
 		m.l.add(record{id: s.Spot, what: "practice walk", of: s.Key, amount: amount(kindDate, s.On)})
 	}
 	slices.SortFunc(f.Shakedowns, func(a, b Shakedown) int { return cmp.Compare(a.ID, b.ID) })
+	f.Waivers = make([]Waiver, 0, len(r.Waivers))
 	for i := range r.Waivers {
 		w := &r.Waivers[i]
+		until := w.Spot + "/until"
+		f.Waivers = append(f.Waivers, Waiver{
+			ID: w.Spot, UntilID: until, Rule: w.Rule, ReasonKnown: strings.TrimSpace(w.Reason) != "", Until: w.Until.String(), UntilDay: int64(w.Until),
+		})
+		m.l.add(record{id: until, what: "last day of the waiver of", of: w.Rule, amount: amount(kindDate, w.Until)})
 		m.l.add(record{id: w.Spot, what: "waiver of", of: w.Rule, amount: amount(kindDate, w.Until)})
 	}
+	slices.SortFunc(f.Waivers, func(a, b Waiver) int { return cmp.Compare(a.ID, b.ID) })
 	m.f.Record = f
 }

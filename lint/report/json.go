@@ -53,11 +53,14 @@ type jsonLimit struct {
 	Name   string `json:"name"`
 	Value  string `json:"value"`
 	Source string `json:"source"`
+	// At is where the household wrote a stricter limit.
+	At *jsonSpan `json:"at,omitempty"`
 }
 
 type jsonWaiver struct {
 	Reason string    `json:"reason"`
 	Until  string    `json:"until"`
+	Agreed string    `json:"agreed,omitempty"`
 	At     *jsonSpan `json:"at,omitempty"`
 }
 
@@ -114,10 +117,10 @@ func findings(fs []finding.Finding) []jsonFinding {
 			j.Because[k] = jsonBecause{b.Message, span(b.At)}
 		}
 		for k, l := range f.Limits {
-			j.Limits[k] = jsonLimit(l)
+			j.Limits[k] = jsonLimit{l.Name, l.Value, l.Source, span(l.At)}
 		}
 		if f.Waived != nil {
-			j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, span(f.Waived.At)}
+			j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}
 		}
 		out[i] = j
 	}

@@ -47,10 +47,18 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 			}
 		}
 		for _, l := range f.Limits {
-			line("limit %s = %s: %s", l.Name, l.Value, finding.Clean(l.Source))
+			text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
+			if l.At.Known() {
+				text += fmt.Sprintf(" (%s)", l.At)
+			}
+			line("%s", text)
 		}
 		if f.Waived != nil {
-			line("waived until %s: %s (%s)", f.Waived.Until, finding.Clean(f.Waived.Reason), f.Waived.At)
+			by := ""
+			if f.Waived.Agreed != "" {
+				by = ", agreed by " + finding.Clean(f.Waived.Agreed)
+			}
+			line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), f.Waived.At)
 			continue
 		}
 		if f.Remedy != "" {

@@ -480,6 +480,7 @@ record(more) := object.union(
 		"audited_known": false,
 		"audited_day": 0,
 		"shakedowns": [],
+		"waivers": [],
 	},
 	more,
 )

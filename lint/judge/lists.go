@@ -1,0 +1,154 @@
+package judge
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"kitmuster/lint/near"
+	"kitmuster/lint/source"
+)
+
+// List is an official list that a kit can be held against.
+type List struct {
+	// Key is its name, such as ready-basic.
+	Key string `json:"-"`
+	// Title and Body say what it is called and who gives it out.
+	Title string `json:"title"`
+	Body  string `json:"body"`
+	// Year is when; "year not seen" where that is not known.
+	Year string `json:"year"`
+	// Known says how the list is known: whether the body's own page was seen.
+	Known string `json:"known"`
+	// Evidence names the pages seen.
+	Evidence string `json:"evidence"`
+	// Horizon is the time that it is meant for.
+	Horizon string `json:"horizon"`
+	// Lines are in the order of their keys.
+	Lines []Line `json:"-"`
+}
+
+// Line is one thing that a list asks for.
+type Line struct {
+	Key string `json:"-"`
+	// Asks says what, in words.
+	Asks string `json:"asks"`
+	// Any are words of household.has of which one is enough; All are those that must all be there.
+	Any []string `json:"any"`
+	All []string `json:"all"`
+	// When is a word of household.has without which the line is not asked.
+	When string `json:"when"`
+	// WaterML is water per person and day, for Days.
+	WaterML int64 `json:"water_ml_day"`
+	Days    int64 `json:"days"`
+	// FoodDays and MedicineDays are days of food and of regular medication.
+	FoodDays     int64 `json:"food_days"`
+	MedicineDays int64 `json:"medicine_days"`
+	// Source says where the line stands; Known how it is known.
+	Source string `json:"source"`
+	Known  string `json:"known"`
+}
+
+// listFields are the names under which rules find the parts of lists.
+var listFields = []string{"title", "body", "year", "known", "evidence", "horizon", "lines", "asks", "any", "all", "when", "water_ml_day", "days", "food_days", "medicine_days"}
+
+// readLists reads lists/<standard>/data.json: the lists as the engine sees them, and as Go does.
+func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Problem) {
+	r := &jsonReader{text: source.NewText(file, b), dec: json.NewDecoder(bytes.NewReader(b)), where: map[string]source.Point{}}
+	r.dec.UseNumber()
+	v := r.value("")
+	if len(r.faults) == 0 {
+		if _, err := r.dec.Token(); !errors.Is(err, io.EOF) {
+			r.fault(r.dec.InputOffset(), "nothing may follow the lists")
+		}
+	}
+	data, ok := v.(map[string]any)
+	if !ok && len(r.faults) == 0 {
+		r.fault(0, "lists are an object of lists by name")
+	}
+	if len(r.faults) > 0 {
+		return nil, nil, r.faults
+	}
+	at := func(path, text string, args ...any) {
+		p := r.where[path]
+		ps = append(ps, Problem{file, max(p.Line, 1), max(p.Col, 1), fmt.Sprintf(text, args...)})
+	}
+	for _, key := range sortedKeys(data) {
+		entry, ok := data[key].(map[string]any)
+		lines, has := entry["lines"].(map[string]any)
+		if !ok || !has || len(lines) == 0 || strings.Contains(key, ".") || strings.Contains(key, "/") {
+			at(key, `a list is a name without dots or slashes, and an object with title, body, year, known, evidence, horizon and "lines" by name`)
+			continue
+		}
+		l := &List{Key: key}
+		head := without(entry, "lines")
+		strict(head, l, func(text string) { at(key, "list %s: %s", key, text) })
+		for _, must := range [][2]string{{"title", l.Title}, {"body", l.Body}, {"year", l.Year}, {"known", l.Known}, {"evidence", l.Evidence}, {"horizon", l.Horizon}} {
+			if strings.TrimSpace(must[1]) == "" {
+				at(key, "list %s needs %q, a text", key, must[0])
+			}
+		}
+		for _, name := range sortedKeys(lines) {
+			path := key + ".lines." + name
+			line := Line{Key: name}
+			strict(lines[name], &line, func(text string) { at(path, "line %s of list %s: %s", name, key, text) })
+			switch {
+			case strings.TrimSpace(line.Asks) == "" || strings.TrimSpace(line.Source) == "" || strings.TrimSpace(line.Known) == "":
+				at(path, `line %s of list %s needs "asks", "source" and "known", each a text`, name, key)
+			case len(line.Any)+len(line.All) == 0 && line.WaterML+line.FoodDays+line.MedicineDays == 0:
+				at(path, `line %s of list %s asks for nothing that can be looked up: write "any", "all", "water_ml_day", "food_days" or "medicine_days"`, name, key)
+			case (line.WaterML == 0) != (line.Days == 0) || min(line.WaterML, line.Days, line.FoodDays, line.MedicineDays) < 0:
+				at(path, `line %s of list %s: water_ml_day and days go together, and no amount is below zero`, name, key)
+			}
+			l.Lines = append(l.Lines, line)
+		}
+		out = append(out, l)
+	}
+	slices.SortFunc(ps, compareProblems)
+	return data, out, ps
+}
+
+// without is an object without one of its keys.
+func without(m map[string]any, key string) map[string]any {
+	out := maps.Clone(m)
+	delete(out, key)
+	return out
+}
+
+// strict fills a struct from parsed JSON and says what does not fit.
+func strict(from, into any, say func(string)) {
+	b, err := json.Marshal(from)
+	if err == nil {
+		d := json.NewDecoder(bytes.NewReader(b))
+		d.DisallowUnknownFields()
+		err = d.Decode(into)
+	}
+	if err != nil {
+		say(strings.TrimPrefix(err.Error(), "json: "))
+	}
+}
+
+// Lists lists the official lists by name. The slice is the caller's, the lists are not.
+func (b *Bench) Lists() []*List {
+	out := make([]*List, 0, len(b.lists))
+	for _, key := range sortedKeys(b.lists) {
+		out = append(out, b.lists[key])
+	}
+	return out
+}
+
+// List finds an official list by its name.
+func (b *Bench) List(key string) (*List, bool) {
+	l, ok := b.lists[key]
+	return l, ok
+}
+
+// NoList says that no list has the name, and which there are.
+func (b *Bench) NoList(key string) string {
+	return near.Suggest(fmt.Sprintf("no official list is called %q", key), key, sortedKeys(b.lists), "there are")
+}

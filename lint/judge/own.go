@@ -1,0 +1,169 @@
+package judge
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"kitmuster/lint/measure"
+	"kitmuster/lint/unit"
+)
+
+// The words that say which way a limit gets stricter.
+const (
+	lower  = "lower"
+	higher = "higher"
+	more   = "more"
+	fewer  = "fewer"
+)
+
+// Limits lists all limits of the standards by name. The slice is the caller's, the limits are not.
+func (b *Bench) Limits() []*Limit {
+	out := make([]*Limit, 0, len(b.limits))
+	for _, name := range sortedKeys(b.limits) {
+		out = append(out, b.limits[name])
+	}
+	return out
+}
+
+// Limit finds a limit by area.name.
+func (b *Bench) Limit(name string) (*Limit, bool) {
+	l, ok := b.limits[name]
+	return l, ok
+}
+
+// NoLimit says that no limit has the name, and which was probably meant.
+func (b *Bench) NoLimit(name string) string {
+	if n := nearest(name, sortedKeys(b.limits)); n != "" {
+		return fmt.Sprintf("no limit is called %q; did you mean %s?", name, n)
+	}
+	return fmt.Sprintf("no limit is called %q; kitmuster rules --limits lists them", name)
+}
+
+// InForce is what a limit asks of a household: the standard's value, or its own
+// stricter one. A list gives its entries; an unknown limit gives nothing.
+func (b *Bench) InForce(area, name string, own []measure.OwnLimit) (int64, []string) {
+	for _, o := range own {
+		if o.Area == area && o.Name == name {
+			return o.Value, o.Values
+		}
+	}
+	if l, ok := b.limits[area+"."+name]; ok {
+		return l.number, l.list
+	}
+	return 0, nil
+}
+
+// LooserError says that a household wants a limit looser than the standard's.
+type LooserError struct{ text string }
+
+func (e *LooserError) Error() string { return e.text }
+
+// Stricter reads a limit that a household makes stricter: a value with its unit,
+// or the values of a list. It gives the limit in the standard's unit and in words.
+// A *LooserError says that the value is looser than the standard's; any other
+// error that it cannot be read.
+func (b *Bench) Stricter(area, key, value string, values []string) (measure.OwnLimit, string, error) {
+	name := area + "." + key
+	l, ok := b.limits[name]
+	out := measure.OwnLimit{Area: area, Name: key, Values: []string{}}
+	switch {
+	case !ok:
+		return out, "", fmt.Errorf("%s", b.NoLimit(name))
+	case l.Unit == "list" && (value != "" || len(values) == 0):
+		return out, "", fmt.Errorf("limit %s is a list: write values: [%s]", name, quoted(l.list))
+	case l.Unit != "list" && (len(values) > 0 || value == ""):
+		return out, "", fmt.Errorf("limit %s is one value: write value: %q", name, l.Value)
+	case l.Unit == "list":
+		out.List, out.Values = true, values
+		return out, strings.Join(values, ", "), l.stricterList(values)
+	}
+	n, err := parse(value, l.Unit)
+	if err != nil {
+		return out, "", fmt.Errorf("limit %s: %w; the standard's is %q", name, err, l.Value)
+	}
+	out.Value = n
+	if n < l.number && l.Stricter == higher || n > l.number && l.Stricter == lower {
+		return out, "", &LooserError{fmt.Sprintf("%s is looser than the standard's %s for %s; a household may only write a %s value here: waive the finding for a time, or ask for another value in the group's standard", units[l.Unit](n), l.Value, name, l.Stricter)}
+	}
+	return out, units[l.Unit](n), nil
+}
+
+func (l *Limit) stricterList(values []string) error {
+	must, of, has := l.list, values, "must also hold"
+	if l.Stricter == fewer {
+		must, of, has = values, l.list, "may not hold"
+	}
+	var off []string
+	for _, v := range must {
+		if !slices.Contains(of, v) {
+			off = append(off, v)
+		}
+	}
+	if len(off) == 0 {
+		return nil
+	}
+	return &LooserError{fmt.Sprintf("the list for %s is looser than the standard's: it %s %s; waive the finding for a time, or ask for another list in the group's standard", l.Name, has, strings.Join(off, ", "))}
+}
+
+func quoted(list []string) string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = strconv.Quote(s)
+	}
+	return strings.Join(out, ", ")
+}
+
+// parse reads a value with its unit into the whole number that a limit of a unit holds.
+func parse(text, of string) (int64, error) {
+	whole := func(n, size int64, err error) (int64, error) {
+		if err == nil && n%size != 0 {
+			return 0, fmt.Errorf("%s is finer than the limit can be", text)
+		}
+		return n / size, err
+	}
+	const day = 24 * 60 * 60
+	switch of {
+	case "permille":
+		v, err := unit.ParseShare(text)
+		return whole(int64(v), 1000, err)
+	case "mg":
+		v, err := unit.ParseMass(text)
+		return whole(int64(v), 1000, err)
+	case "ml":
+		v, err := unit.ParseVolume(text)
+		return whole(int64(v), 1000, err)
+	case "mm":
+		v, err := unit.ParseLength(text)
+		return whole(int64(v), 1000, err)
+	case "mwh":
+		v, err := unit.ParseEnergy(text)
+		return whole(int64(v)*10, 36, err)
+	case "mc":
+		v, err := unit.ParseTemperature(text)
+		return int64(v), err
+	case "milli":
+		v, err := unit.ParseCount(text)
+		return int64(v), err
+	case "j":
+		v, err := unit.ParseEnergy(text)
+		return int64(v), err
+	case "min":
+		v, err := unit.ParseDuration(text)
+		return whole(int64(v), 60, err)
+	case "days":
+		v, err := unit.ParseDuration(text)
+		return whole(int64(v), day, err)
+	case "months", "years": // both are calendar words: a written age in months is no round number of seconds
+		noun := strings.TrimSuffix(of, "s")
+		rest, ok := strings.CutSuffix(strings.TrimSuffix(strings.TrimSpace(text), "s"), noun)
+		n, err := strconv.ParseInt(strings.TrimSpace(rest), 10, 32)
+		if !ok || err != nil || n < 0 {
+			return 0, fmt.Errorf("write a whole number of %s", of)
+		}
+		return n, nil
+	}
+	v, err := unit.ParseCount(text)
+	return whole(int64(v), 1000, err)
+}
