@@ -86,8 +86,10 @@ func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Pr
 			continue
 		}
 		l := &List{Key: key}
-		head := without(entry, "lines")
-		strict(head, l, func(text string) { at(key, "list %s: %s", key, text) })
+		if why := strict(without(entry, "lines"), l); why != "" {
+			at(key, "list %s: %s", key, why)
+			continue
+		}
 		for _, must := range [][2]string{{"title", l.Title}, {"body", l.Body}, {"year", l.Year}, {"known", l.Known}, {"evidence", l.Evidence}, {"horizon", l.Horizon}} {
 			if strings.TrimSpace(must[1]) == "" {
 				at(key, "list %s needs %q, a text", key, must[0])
@@ -96,7 +98,10 @@ func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Pr
 		for _, name := range sortedKeys(lines) {
 			path := key + ".lines." + name
 			line := Line{Key: name}
-			strict(lines[name], &line, func(text string) { at(path, "line %s of list %s: %s", name, key, text) })
+			if why := strict(lines[name], &line); why != "" {
+				at(path, "line %s of list %s: %s", name, key, why)
+				continue
+			}
 			switch {
 			case strings.TrimSpace(line.Asks) == "" || strings.TrimSpace(line.Source) == "" || strings.TrimSpace(line.Known) == "":
 				at(path, `line %s of list %s needs "asks", "source" and "known", each a text`, name, key)
@@ -120,17 +125,22 @@ func without(m map[string]any, key string) map[string]any {
 	return out
 }
 
-// strict fills a struct from parsed JSON and says what does not fit.
-func strict(from, into any, say func(string)) {
+// strict fills a struct from parsed JSON and says what does not fit, or "".
+func strict(from, into any) string {
 	b, err := json.Marshal(from)
 	if err == nil {
 		d := json.NewDecoder(bytes.NewReader(b))
 		d.DisallowUnknownFields()
 		err = d.Decode(into)
 	}
-	if err != nil {
-		say(strings.TrimPrefix(err.Error(), "json: "))
+	var kind *json.UnmarshalTypeError
+	switch {
+	case errors.As(err, &kind):
+		return fmt.Sprintf("%s cannot be a %s", kind.Field, kind.Value)
+	case err != nil:
+		return strings.TrimPrefix(err.Error(), "json: ")
 	}
+	return ""
 }
 
 // Lists lists the official lists by name. The slice is the caller's, the lists are not.
