@@ -22,9 +22,9 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-08-31", food: energy: "2100 kcal"}
 finding.expired contains f if {
+	least := lib.limit("dates", "days_left")
 	some date in input.dates
 	not date.medicine
-	least := lib.limit("dates", "days_left")
 	date.days_left < least
 	f := {"at": date.id, "text": lib.date_text(date, least)}
 }
@@ -47,10 +47,10 @@ finding.expired contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-11-20", food: energy: "2100 kcal"}
 finding.expires_within contains f if {
-	some date in input.dates
 	ahead := lib.limit("dates", "ahead")
-	date.days_left >= _least(date)
+	some date in input.dates
 	date.days_left < ahead
+	date.days_left >= _least(date)
 	f := {"at": date.id, "text": lib.date_text(date, ahead)}
 }
 

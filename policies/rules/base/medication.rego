@@ -74,9 +74,9 @@ _unusable(milli) := sprintf("; past their date: %s", [lib.milli(milli)]) if mill
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2026-09-30", medicine: {person: "ana", of: "thyroid", doses: 30}}
 finding.expired contains f if {
+	least := lib.limit("medication", "days_left")
 	some date in input.dates
 	date.medicine
-	least := lib.limit("medication", "days_left")
 	date.days_left < least
 	f := {"at": date.id, "text": lib.date_text(date, least)}
 }

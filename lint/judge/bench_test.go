@@ -1,0 +1,59 @@
+package judge
+
+import (
+	"context"
+	"os"
+	"runtime"
+	"slices"
+	"testing"
+
+	"kitmuster/lint/load"
+	"kitmuster/lint/measure"
+	"kitmuster/lint/unit"
+)
+
+// heart are the rules that the rulebook began with; the cost of the whole is told in their terms.
+var heart = []string{
+	"dates/expired", "dates/expires-within", "fire/two-means", "first-aid/basic-in-each-pack", "food/cook-fuel", "food/energy", "food/no-cook-share", "food/sodium",
+	"light/each-pack", "load/animal-cap", "load/body-mass-cap", "load/child-cap", "load/imbalance", "load/quick-shed", "load/unweighed", "medication/days",
+	"medication/expired", "power/cells-fit-devices", "separation/alone", "shelter/each-pack", "water/container-capacity", "water/fire-safe-vessel", "water/purification",
+	"water/start-litres",
+}
+
+// BenchmarkRulebook times one evaluation of the first 24 rules and of all, on one
+// core, over the facts of an example household of some 100 items. Compare within one run.
+func BenchmarkRulebook(b *testing.B) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	bench, problems := New(Base())
+	if len(problems) > 0 {
+		b.Fatal(problems)
+	}
+	on, err := unit.ParseDate("2026-11-01")
+	if err != nil {
+		b.Fatal(err)
+	}
+	first := *bench
+	first.rules = slices.DeleteFunc(bench.Rules(), func(r *Rule) bool { return !slices.Contains(heart, r.Name) })
+	if len(first.rules) != len(heart) {
+		b.Fatalf("%d of the first %d rules are there", len(first.rules), len(heart))
+	}
+	for _, family := range []string{"alder", "birch"} {
+		l := load.Household(os.DirFS("../.."), "examples/harrow-valley/"+family, load.Options{})
+		if l.Kit == nil {
+			b.Fatal(l.Faults)
+		}
+		facts, ledger := measure.Of(l.Kit, measure.Options{On: on})
+		known := func(id string) bool { _, ok := ledger.Entry(id); return ok }
+		ready := encode(facts)
+		for _, c := range []struct {
+			name  string
+			bench *Bench
+		}{{"first 24", &first}, {"all", bench}} {
+			b.Run(family+"/"+c.name, func(b *testing.B) {
+				for b.Loop() {
+					c.bench.judge(context.Background(), ready, known)
+				}
+			})
+		}
+	}
+}
