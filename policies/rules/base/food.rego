@@ -159,3 +159,425 @@ finding.cook_fuel contains f if {
 		]),
 	}
 }
+
+# METADATA
+# title: Food with much energy for its mass
+# description: >-
+#   Every kilogram of food is borne by somebody. All food for people is set against its
+#   mass as packed, packaging included. Canned food and pouches weigh more for what they
+#   give, which is fine at home; food for animals is not asked.
+# custom:
+#   level: note
+#   remedy: Exchange the food named below for dry food, nuts, bars or oil.
+#   sources:
+#     - "common practice, no source"
+#   limits: [food.density]
+#   passes: |
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
+#   fails: |
+#     packs: rust: compartments: lid: items: stew: {mass: "500 g", food: energy: "600 kcal"}
+finding.energy_density contains f if {
+	each := lib.limit("food", "density")
+	foods := [food | some food in input.foods; not food.for_animal]
+	mass := sum([food.mass_mg | some food in foods])
+	energy := sum([food.energy_j | some food in foods])
+	short := lib.up(each * mass, _mg_in_kg) - energy
+	short > 0
+	f := {
+		"at": input.household.id,
+		"because": [food.id | some food in foods; food.energy_j * _mg_in_kg < each * food.mass_mg],
+		"text": sprintf("the food weighs %s as packed and holds %s, %s a kilogram; %s a kilogram is asked: %s too little for its mass", [
+			lib.mass(mass),
+			lib.kcal(energy),
+			lib.kcal(lib.nearest(energy * _mg_in_kg, mass)),
+			lib.kcal(each),
+			lib.energy(short),
+		]),
+	}
+}
+
+_mg_in_kg := 1000000
+
+# METADATA
+# title: No allergen in a person's own food
+# description: >-
+#   Tired people in the dark eat what is in the pack. A food that is meant for everybody,
+#   or for one person, holds nothing that one of its eaters is allergic to. The words must be the same ones
+#   (capitals, spaces and dashes make no difference). Food whose allergens are not written
+#   is asked by another rule.
+# custom:
+#   level: error
+#   remedy: Exchange the food, or write whom it is meant for under for, and keep it apart.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   caution: >-
+#     Read the label each time you buy: recipes change, and traces may be named apart. The
+#     label and whoever treats the allergy decide, not this list.
+#   passes: |
+#     people: ana: allergies: nuts: severe: true
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: ["oats"]}}
+#   fails: |
+#     people: ana: allergies: nuts: severe: true
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: ["oats", "nuts"]}}
+finding.allergens contains f if {
+	some food in input.foods
+	met := [allergy | some allergy in _met(food); _eats(food, allergy.person)]
+	count(met) > 0
+	f := {
+		"at": food.id,
+		"because": [allergy.id | some allergy in met],
+		"text": sprintf("%s has in it what its eaters must not meet: %s; it is meant for %s", [
+			food.name,
+			lib.and_list([_allergy(allergy) | some allergy in met]),
+			_eater(food),
+		]),
+	}
+}
+
+# METADATA
+# title: No severe allergen beside the allergic
+# description: >-
+#   Hands, cups and pots are shared, and crumbs travel. What can threaten a life stays out
+#   of the packs even in food that is meant for somebody else, animals included. Food that
+#   the allergic person would eat is asked by another rule.
+# custom:
+#   level: warning
+#   remedy: Exchange the food for one without it.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   caution: How far away is far enough differs from person to person; ask whoever treats the allergy.
+#   passes: |
+#     people: {
+#     	ana: allergies: nuts: severe: true
+#     	mia: {age: "9 y", bodyMass: "30 kg"}
+#     }
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", for: "mia", allergens: ["oats"]}}
+#   fails: |
+#     people: {
+#     	ana: allergies: nuts: severe: true
+#     	mia: {age: "9 y", bodyMass: "30 kg"}
+#     }
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", for: "mia", allergens: ["nuts"]}}
+finding.severe_nearby contains f if {
+	some food in input.foods
+	near := [allergy | some allergy in _met(food); allergy.severe; not _eats(food, allergy.person)]
+	count(near) > 0
+	f := {
+		"at": food.id,
+		"because": [allergy.id | some allergy in near],
+		"text": sprintf("%s is meant for %s, but has in it what can threaten a life in the household: %s", [
+			food.name,
+			_eater(food),
+			lib.and_list([_allergy(allergy) | some allergy in near]),
+		]),
+	}
+}
+
+# METADATA
+# title: Allergens are written where they matter
+# description: >-
+#   What nobody wrote down is not free of anything. Where somebody is allergic, the
+#   allergens of each food that they may eat are written, if only that there are none;
+#   where the allergy is severe, those of all food, also food for others and for animals.
+# custom:
+#   level: note
+#   remedy: "Read the labels of the food named below and write allergens; [] where the label names nothing."
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   caution: Labels differ in what they must name, by country. When in doubt, leave the food at home.
+#   passes: |
+#     people: ana: allergies: nuts: severe: true
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: []}}
+#   fails: |
+#     people: ana: allergies: nuts: severe: true
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
+finding.allergens_written contains f if {
+	unread := [food | some food in input.foods; not food.allergens_known; _matters(food)]
+	count(unread) > 0
+	f := {
+		"at": input.household.id,
+		"because": [food.id | some food in unread],
+		"text": sprintf("no allergens are written of %s, and what is not written is not free of them; allergies in the household: %s", [
+			lib.many(count(unread), "food", "foods"),
+			lib.and_list([_allergy(allergy) | some allergy in input.allergies]),
+		]),
+	}
+}
+
+_matters(food) if {
+	some allergy in input.allergies
+	_eats(food, allergy.person)
+}
+
+_matters(_) if {
+	some allergy in input.allergies
+	allergy.severe
+}
+
+# The allergies that a food holds something for.
+_met(food) := [allergy | some allergy in input.allergies; _holds(food, allergy)]
+
+_holds(food, allergy) if {
+	some allergen in food.allergens
+	_word(allergen) == _word(allergy.key)
+}
+
+# Allergies are keys ("tree-nuts"), allergens are free words ("Tree nuts").
+_word(text) := replace(replace(lower(text), " ", "-"), "_", "-")
+
+# Food that is meant for nobody by name is eaten by every person.
+_eats(food, _) if food.for == ""
+
+_eats(food, id) if food.for == id
+
+_eater(food) := "everybody" if food.for == ""
+
+_eater(food) := one.name if {
+	some one in array.concat(input.people, input.animals)
+	one.id == food.for
+}
+
+_allergy(allergy) := sprintf("%s (%s)", [allergy.key, allergy.person_name]) if not allergy.severe
+
+_allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_name]) if allergy.severe
+
+# METADATA
+# title: A can opener with the cans
+# description: >-
+#   A can without an opener feeds nobody, and forcing it open cuts hands. Each person who
+#   carries canned food, for people or for animals, has something that opens cans in their
+#   own packs or pockets. Cans in an animal's pack are not asked.
+# custom:
+#   level: warning
+#   remedy: Add a can opener, or write that the multi-tool there opens cans.
+#   sources:
+#     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany) 2022; seen second-hand"
+#     - "With whoever has the cans: common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: {
+#     	stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
+#     	opener: {mass: "20 g", can: open_cans: "can-opener"}
+#     }
+#   fails: |
+#     packs: rust: compartments: lid: items: stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
+finding.can_opener contains f if {
+	some person in input.people
+	cans := [food | some food in input.foods; food.canned; food.carrier == person.id]
+	count(cans) > 0
+	openers := [o | some o in lib.offers("open_cans"); o.carrier == person.id]
+	openers == []
+	f := {
+		"at": person.id,
+		"because": [food.id | some food in cans],
+		"text": sprintf("%s carries canned food (%s) and nothing that opens cans: 1 is asked, 1 too few", [
+			person.name,
+			lib.and_list([food.name | some food in cans]),
+		]),
+	}
+}
+
+# METADATA
+# title: Food of its own for an infant
+# description: >-
+#   An infant cannot eat what the others eat, and shops are shut. The food meant for each
+#   infant must hold at least what a body of that mass takes at rest for as long as the
+#   plan lasts. That is a floor: an infant grows and needs more. Infants who are fed at the
+#   breast, and people whose age is not written, are not asked.
+# custom:
+#   level: warning
+#   remedy: Add what the infant eats now, and write the infant under for.
+#   sources:
+#     - "Schofield 1985, as used by FAO/WHO/UNU 2001, Table 5.2, resting energy below 3 years; seen second-hand"
+#     - "Infant supplies are on many household lists: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management, Get Ready (New Zealand) (copies of their own pages; year not seen)"
+#   limits: [food.infant_months]
+#   caution: >-
+#     What and how much an infant takes is for the label and a health professional. Formula
+#     needs safe water and clean bottles; do not change or thin it to make it last.
+#   passes: |
+#     plan: duration: "24 h"
+#     people: bo: {age: "6 months", bodyMass: "7 kg", carries: false}
+#     packs: rust: compartments: lid: items: formula: {mass: "150 g", food: {energy: "650 kcal", for: "bo"}}
+#   fails: |
+#     plan: duration: "24 h"
+#     people: bo: {age: "6 months", bodyMass: "7 kg", carries: false}
+#     packs: rust: compartments: lid: items: formula: {mass: "50 g", food: {energy: "200 kcal", for: "bo"}}
+finding.infants contains f if {
+	some person in input.people
+	_infant(person)
+	not person.breastfed
+	own := [food | some food in input.foods; food.for == person.id]
+	have := sum([food.energy_j | some food in own])
+	short := _short(person.rest_energy_j, have)
+	short > 0
+	f := {
+		"at": person.id,
+		"because": [food.id | some food in own],
+		"text": sprintf("the food meant for %s holds %s; %s at rest, at %s a day, take at least %s: %s too little", [
+			person.name,
+			lib.kcal(have),
+			lib.hours(input.household.plan_min),
+			lib.kcal(person.rest_energy_j),
+			_over_plan(person.rest_energy_j),
+			lib.energy(short),
+		]),
+	}
+}
+
+_infant(person) if {
+	person.age_known
+	person.age_months < lib.limit("food", "infant_months")
+}
+
+# What is missing from have to the energy of a day, for the whole plan.
+_short(daily, have) := lib.up(daily * input.household.plan_min, lib.day_min) - have
+
+_over_plan(daily) := lib.kcal(lib.nearest(daily * input.household.plan_min, lib.day_min))
+
+# METADATA
+# title: Food for each diet
+# description: >-
+#   Who cannot or will not eat what is packed has no food. For each person with a diet, the
+#   food for everybody or for them that is right for all their diets must hold a day's
+#   energy for as long as the plan lasts. That others may eat of it too is not counted, so
+#   this is a floor. Food right for vegans counts for vegetarians and as lactose-free.
+#   Infants are not asked: their food is asked by another rule.
+# custom:
+#   level: warning
+#   remedy: Exchange the food named below for some that is right for the diet, or write under suits what it is right for.
+#   sources:
+#     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
+#     - "Each diet apart: common practice, no source"
+#   limits: [food.energy, food.infant_months, food.vegan_suits]
+#   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
+#   passes: |
+#     plan: duration: "24 h"
+#     people: ana: diets: ["vegetarian"]
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", suits: ["vegetarian"]}}
+#   fails: |
+#     plan: duration: "24 h"
+#     people: ana: diets: ["vegetarian"]
+#     packs: rust: compartments: lid: items: jerky: {mass: "500 g", food: energy: "2100 kcal"}
+finding.diet contains f if {
+	some person in input.people
+	count(person.diets) > 0
+	not _infant(person)
+	each := lib.limit("food", "energy")
+	theirs := [food | some food in input.foods; _eats(food, person.id)]
+	have := sum([food.energy_j | some food in theirs; _suits_all(food, person.diets)])
+	short := _short(each, have)
+	short > 0
+	f := {
+		"at": person.id,
+		"because": [food.id | some food in theirs; not _suits_all(food, person.diets)],
+		"text": sprintf("the food that is right for %s (%s) holds %s; %s at %s a day take %s: %s too little", [
+			person.name,
+			lib.and_list(person.diets),
+			lib.kcal(have),
+			lib.hours(input.household.plan_min),
+			lib.kcal(each),
+			_over_plan(each),
+			lib.energy(short),
+		]),
+	}
+}
+
+_suits_all(food, diets) if {
+	every diet in diets {
+		_suits(food, diet)
+	}
+}
+
+_suits(food, diet) if diet in food.suits
+
+_suits(food, diet) if {
+	diet in lib.limit("food", "vegan_suits")
+	"vegan" in food.suits
+}
+
+# METADATA
+# title: Food that needs no cooking with each person
+# description: >-
+#   The stove is in one pack, and a family can be parted. Each person who bears a pack has
+#   food in their own packs or pockets, meant for everybody or for them, that is ready to
+#   eat and holds a share of a day's energy for as long as the plan lasts. People without a
+#   pack are not asked.
+# custom:
+#   level: warning
+#   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
+#   sources:
+#     - "The amount, half a day's energy of the Sphere Handbook (2011): common practice, no source"
+#     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"
+#   limits: [food.alone_no_cook]
+#   caution: This is a floor for a family that was parted, not a diet; children, pregnancy and diabetes need more care than a sum.
+#   passes: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: bars: {mass: "250 g", food: energy: "1050 kcal"}
+#   fails: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
+finding.alone_no_cook contains f if {
+	some person in input.people
+	person.pack_count > 0
+	each := lib.limit("food", "alone_no_cook")
+	ready := [food | some food in input.foods; food.carrier == person.id; not food.cook; _eats(food, person.id)]
+	have := sum([food.energy_j | some food in ready])
+	short := _short(each, have)
+	short > 0
+	f := {
+		"at": person.id,
+		"because": [food.id | some food in ready],
+		"text": sprintf("%s alone has %s of food that needs no cooking; %s at %s a day take %s: %s too little", [
+			person.name,
+			lib.kcal(have),
+			lib.hours(input.household.plan_min),
+			lib.kcal(each),
+			_over_plan(each),
+			lib.energy(short),
+		]),
+	}
+}
+
+# METADATA
+# title: Little of the carried water goes into the pot
+# description: >-
+#   Dried food saves mass only where there is water on the way; else it drinks what people
+#   should drink. What the food takes to prepare is held against the water carried at the
+#   start. Asked only where the plan names no water on the way.
+# custom:
+#   level: note
+#   remedy: Exchange dried food for some that is ready to eat, or name the water on the way under waterSources.
+#   sources:
+#     - "BBK (Germany), 0.5 L of 2 L a day for cooking, as home stock; year not seen; seen second-hand"
+#     - "Get Prepared (Canada) counts 2 L to cook and clean beside 2 L to drink, as a store; year not seen; seen second-hand. Few can carry that, so the lower share is asked"
+#   limits: [food.cook_water_share]
+#   caution: Never save on drinking to cook. Water found on the way must be made safe first, also for food that only soaks.
+#   passes: |
+#     packs: rust: compartments: lid: items: {
+#     	bottle: {mass: "150 g", water: "2 L", container: capacity: "2 L"}
+#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
+#     }
+#   fails: |
+#     packs: rust: compartments: lid: items: {
+#     	bottle: {mass: "150 g", water: "1 L", container: capacity: "2 L"}
+#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
+#     }
+finding.water_to_cook contains f if {
+	input.plan.water_sources == []
+	supply := input.household.supply
+	most := lib.limit("food", "cook_water_share")
+	over := lib.beyond(supply.cook_water_ml, supply.water_ml, most)
+	f := {
+		"at": input.household.id,
+		"because": ["household/cook-water"],
+		"text": sprintf("the food takes %s of water to prepare and the plan names no water on the way; %s of the %s carried may go into it: %s too much", [
+			lib.litres(supply.cook_water_ml),
+			lib.share(most),
+			lib.litres(supply.water_ml),
+			lib.litres(over),
+		]),
+	}
+}

@@ -86,3 +86,389 @@ test_cook_fuel_one_too_few if {
 test_cook_fuel_not_asked_without_cooked_food if {
 	count(food.finding.cook_fuel) == 0 with input as facts({}, {})
 }
+
+# What the rules that go through the foods read; more is laid over it.
+table(more) := object.union(
+	{
+		"household": t.household({"plan_min": 1440}),
+		"plan": t.plan({}),
+		"people": [t.person({})],
+		"animals": [],
+		"foods": [],
+		"allergies": [],
+		"capabilities": [],
+	},
+	more,
+)
+
+# 3050 kcal in 900 g, and 450 kcal in 100 g: 3500 kcal in 1 kg.
+dense(more) := table({"foods": [
+	t.food(object.union({"energy_j": 12761200, "mass_mg": 900000}, more)),
+	t.food({"id": "packs/rust/nuts", "energy_j": 1882800, "mass_mg": 100000}),
+	t.food({"id": "packs/rust/treats", "for_animal": true, "mass_mg": 900000}),
+]})
+
+test_energy_density_at_the_limit if {
+	count(food.finding.energy_density) == 0 with input as dense({})
+}
+
+test_energy_density_one_too_little if {
+	food.finding.energy_density == {{
+		"at": "household",
+		"because": ["packs/rust/bars"],
+		"text": "the food weighs 1.00 kg as packed and holds 3500 kcal, 3500 kcal a kilogram; 3500 kcal a kilogram is asked: 1 J too little for its mass",
+	}} with input as dense({"energy_j": 12761199})
+}
+
+test_energy_density_in_words if {
+	food.finding.energy_density == {{
+		"at": "household",
+		"because": ["packs/rust/bars"],
+		"text": "the food weighs 2.00 kg as packed and holds 3500 kcal, 1750 kcal a kilogram; 3500 kcal a kilogram is asked: 3500 kcal too little for its mass",
+	}} with input as dense({"mass_mg": 1900000})
+}
+
+# The mean is too low; what is exactly at the limit is no reason.
+test_energy_density_names_only_what_is_below if {
+	some f in food.finding.energy_density with input as table({"foods": [
+		t.food({"id": "packs/rust/even", "energy_j": 1464400, "mass_mg": 100000}),
+		t.food({"id": "packs/rust/thin", "energy_j": 1464399, "mass_mg": 100000}),
+	]})
+	f.because == ["packs/rust/thin"]
+}
+
+test_energy_density_not_asked_without_food if {
+	count(food.finding.energy_density) == 0 with input as table({})
+}
+
+mia := t.person({"id": "people/mia", "key": "mia", "name": "Mia"})
+
+bo := {"id": "animals/bo", "name": "Bo"}
+
+milk := t.allergy({"id": "people/mia/allergies/milk", "person": "people/mia", "person_name": "Mia", "key": "milk"})
+
+eaten(food_more, allergies) := table({
+	"people": [t.person({}), mia],
+	"animals": [bo],
+	"foods": [t.food(food_more)],
+	"allergies": allergies,
+})
+
+test_allergens_none_met if {
+	facts := eaten({"allergens": ["oats"]}, [t.allergy({"severe": true}), milk])
+	count(food.finding.allergens) == 0 with input as facts
+}
+
+test_allergens_in_food_for_everybody if {
+	food.finding.allergens == {{
+		"at": "packs/rust/bars",
+		"because": ["people/ana/allergies/nuts", "people/mia/allergies/milk"],
+		"text": "Bars has in it what its eaters must not meet: nuts (Ana, severe) and milk (Mia); it is meant for everybody",
+	}} with input as eaten({"allergens": ["milk", "nuts", "oats"]}, [t.allergy({"severe": true}), milk])
+}
+
+test_allergens_in_own_food if {
+	food.finding.allergens == {{
+		"at": "packs/rust/bars",
+		"because": ["people/mia/allergies/milk"],
+		"text": "Bars has in it what its eaters must not meet: milk (Mia); it is meant for Mia",
+	}} with input as eaten({"for": "people/mia", "allergens": ["milk", "nuts"]}, [t.allergy({}), milk])
+}
+
+test_allergens_not_asked_of_food_for_others if {
+	facts := eaten({"for": "people/mia", "allergens": ["nuts"]}, [t.allergy({})])
+	count(food.finding.allergens) == 0 with input as facts
+}
+
+test_allergens_not_asked_of_food_for_animals if {
+	facts := eaten({"for": "animals/bo", "for_animal": true, "allergens": ["nuts"]}, [t.allergy({})])
+	count(food.finding.allergens) == 0 with input as facts
+}
+
+test_allergens_whatever_the_spelling if {
+	every word in ["tree-nuts", "Tree nuts", "TREE_NUTS"] {
+		count(food.finding.allergens) == 1 with input as eaten({"allergens": [word]}, [t.allergy({"key": "tree-nuts"})])
+		count(food.finding.allergens) == 1 with input as eaten({"allergens": [word]}, [t.allergy({"key": "tree_nuts"})])
+	}
+}
+
+test_severe_nearby_in_food_for_another if {
+	food.finding.severe_nearby == {{
+		"at": "packs/rust/bars",
+		"because": ["people/ana/allergies/nuts"],
+		"text": "Bars is meant for Mia, but has in it what can threaten a life in the household: nuts (Ana, severe)",
+	}} with input as eaten({"for": "people/mia", "allergens": ["nuts"]}, [t.allergy({"severe": true}), milk])
+}
+
+test_severe_nearby_in_food_for_an_animal if {
+	food.finding.severe_nearby == {{
+		"at": "packs/rust/bars",
+		"because": ["people/ana/allergies/nuts"],
+		"text": "Bars is meant for Bo, but has in it what can threaten a life in the household: nuts (Ana, severe)",
+	}} with input as eaten({"for": "animals/bo", "allergens": ["nuts"]}, [t.allergy({"severe": true})])
+}
+
+test_severe_nearby_not_asked_of_lighter_allergies if {
+	facts := eaten({"for": "people/mia", "allergens": ["nuts"]}, [t.allergy({})])
+	count(food.finding.severe_nearby) == 0 with input as facts
+}
+
+test_severe_nearby_not_asked_of_what_they_eat if {
+	every whom in ["", "people/ana"] {
+		count(food.finding.severe_nearby) == 0 with input as eaten({"for": whom, "allergens": ["nuts"]}, [t.allergy({"severe": true})])
+	}
+}
+
+test_severe_nearby_none_met if {
+	facts := eaten({"for": "people/mia", "allergens": ["oats"]}, [t.allergy({"severe": true})])
+	count(food.finding.severe_nearby) == 0 with input as facts
+}
+
+test_allergens_written if {
+	count(food.finding.allergens_written) == 0 with input as eaten({"allergens_known": true}, [t.allergy({"severe": true})])
+}
+
+test_allergens_not_written if {
+	facts := object.union(eaten({}, [t.allergy({"severe": true}), milk]), {"foods": [
+		t.food({"allergens_known": false}),
+		t.food({"id": "packs/rust/rice"}),
+		t.food({"id": "packs/rust/mash", "allergens_known": false, "for": "people/mia"}),
+	]})
+	food.finding.allergens_written == {{
+		"at": "household",
+		"because": ["packs/rust/bars", "packs/rust/mash"],
+		"text": "no allergens are written of 2 foods, and what is not written is not free of them; allergies in the household: nuts (Ana, severe) and milk (Mia)",
+	}} with input as facts
+}
+
+test_allergens_not_written_where_the_allergic_eats if {
+	food.finding.allergens_written == {{
+		"at": "household",
+		"because": ["packs/rust/bars"],
+		"text": "no allergens are written of 1 food, and what is not written is not free of them; allergies in the household: milk (Mia)",
+	}} with input as eaten({"allergens_known": false, "for": "people/mia"}, [milk])
+}
+
+test_allergens_not_written_anywhere_where_severe if {
+	facts := eaten({"allergens_known": false, "for": "animals/bo", "for_animal": true}, [t.allergy({"severe": true})])
+	count(food.finding.allergens_written) == 1 with input as facts
+}
+
+test_allergens_not_written_not_asked_of_food_for_others if {
+	facts := eaten({"allergens_known": false, "for": "people/ana"}, [milk])
+	count(food.finding.allergens_written) == 0 with input as facts
+}
+
+test_allergens_not_written_not_asked_without_allergies if {
+	count(food.finding.allergens_written) == 0 with input as eaten({"allergens_known": false}, [])
+}
+
+canned(offers) := table({
+	"people": [t.person({}), mia],
+	"foods": [
+		t.food({"id": "packs/rust/stew", "name": "Stew", "canned": true}),
+		t.food({"id": "packs/rust/corn", "name": "Corn", "canned": true, "for": "animals/bo", "for_animal": true}),
+		t.food({}),
+		t.food({"id": "packs/kite/nuts", "carrier": "people/mia"}),
+	],
+	"capabilities": [t.capability("open_cans", offers)],
+})
+
+test_can_opener_with_the_cans if {
+	count(food.finding.can_opener) == 0 with input as canned([t.offer("can-opener", {})])
+}
+
+test_can_opener_missing if {
+	food.finding.can_opener == {{
+		"at": "people/ana",
+		"because": ["packs/rust/stew", "packs/rust/corn"],
+		"text": "Ana carries canned food (Stew and Corn) and nothing that opens cans: 1 is asked, 1 too few",
+	}} with input as canned([])
+}
+
+test_can_opener_with_somebody_else if {
+	facts := canned([t.offer("can-opener", {"carrier": "people/mia"})])
+	count(food.finding.can_opener) == 1 with input as facts
+}
+
+test_can_opener_missing_for_one_can if {
+	facts := table({"foods": [t.food({"canned": true})]})
+	count(food.finding.can_opener) == 1 with input as facts
+}
+
+test_can_opener_not_asked_of_animals if {
+	facts := table({"foods": [t.food({"canned": true, "carrier": "animals/bo"})]})
+	count(food.finding.can_opener) == 0 with input as facts
+}
+
+# 24 h of 2,000,000 J a day at rest.
+infant(more, energy_j) := table({
+	"people": [t.person({}), t.person(object.union({"id": "people/bo", "name": "Bo", "age_months": 11, "rest_energy_j": 2000000, "pack_count": 0}, more))],
+	"foods": [
+		t.food({"energy_j": 9000000}),
+		t.food({"id": "packs/rust/formula", "energy_j": energy_j, "for": "people/bo"}),
+	],
+})
+
+test_infants_at_the_limit if {
+	count(food.finding.infants) == 0 with input as infant({}, 2000000)
+}
+
+test_infants_one_too_little if {
+	food.finding.infants == {{
+		"at": "people/bo",
+		"because": ["packs/rust/formula"],
+		"text": "the food meant for Bo holds 478 kcal; 24 h at rest, at 478 kcal a day, take at least 478 kcal: 1 J too little",
+	}} with input as infant({}, 1999999)
+}
+
+test_infants_of_a_part_of_a_day if {
+	food.finding.infants == {{
+		"at": "people/bo",
+		"because": ["packs/rust/formula"],
+		"text": "the food meant for Bo holds 0 kcal; 12 h 30 min at rest, at 478 kcal a day, take at least 249 kcal: 249 kcal too little",
+	}} with input as object.union(infant({}, 0), {"household": t.household({"plan_min": 750})})
+}
+
+test_infants_not_asked_at_one_year if {
+	count(food.finding.infants) == 0 with input as infant({"age_months": 12}, 0)
+}
+
+test_infants_not_asked_where_no_age_is_written if {
+	count(food.finding.infants) == 0 with input as infant({"age_months": 0, "age_known": false}, 0)
+}
+
+test_infants_not_asked_at_the_breast if {
+	count(food.finding.infants) == 0 with input as infant({"breastfed": true}, 0)
+}
+
+# 24 h of 8,786,400 J.
+diet(diets, foods) := table({"people": [t.person({"diets": diets}), mia], "foods": foods})
+
+test_diet_at_the_limit if {
+	facts := diet(["halal", "vegetarian"], [
+		t.food({"energy_j": 4393200, "suits": ["halal", "vegetarian"]}),
+		t.food({"energy_j": 4393200, "suits": ["halal", "kosher", "vegetarian"], "for": "people/ana"}),
+	])
+	count(food.finding.diet) == 0 with input as facts
+}
+
+test_diet_one_too_little if {
+	facts := diet(["halal", "vegetarian"], [
+		t.food({"energy_j": 8786399, "suits": ["halal", "vegetarian"]}),
+		t.food({"id": "packs/rust/stew", "energy_j": 1000000, "suits": ["halal"]}),
+		t.food({"id": "packs/rust/mash", "energy_j": 1000000, "suits": ["halal", "vegetarian"], "for": "people/mia"}),
+		t.food({"id": "packs/rust/curd", "energy_j": 1000000, "for": "people/mia"}),
+	])
+	food.finding.diet == {{
+		"at": "people/ana",
+		"because": ["packs/rust/stew"],
+		"text": "the food that is right for Ana (halal and vegetarian) holds 2100 kcal; 24 h at 2100 kcal a day take 2100 kcal: 1 J too little",
+	}} with input as facts
+}
+
+test_diet_of_a_part_of_a_day if {
+	food.finding.diet == {{
+		"at": "people/ana",
+		"because": [],
+		"text": "the food that is right for Ana (vegan) holds 0 kcal; 12 h 30 min at 2100 kcal a day take 1094 kcal: 1094 kcal too little",
+	}} with input as object.union(diet(["vegan"], []), {"household": t.household({"plan_min": 750})})
+}
+
+test_diet_vegan_food_suits_more if {
+	every one in ["vegetarian", "lactose-free"] {
+		count(food.finding.diet) == 0 with input as diet([one], [t.food({"energy_j": 8786400, "suits": ["vegan"]})])
+	}
+}
+
+test_diet_vegan_food_does_not_suit_all if {
+	every one in ["halal", "kosher", "gluten-free"] {
+		count(food.finding.diet) == 1 with input as diet([one], [t.food({"energy_j": 8786400, "suits": ["vegan"]})])
+	}
+}
+
+test_diet_vegetarian_food_is_not_lactose_free if {
+	facts := diet(["lactose-free"], [t.food({"energy_j": 8786400, "suits": ["vegetarian"]})])
+	count(food.finding.diet) == 1 with input as facts
+}
+
+test_diet_not_asked_without_one if {
+	count(food.finding.diet) == 0 with input as diet([], [])
+}
+
+test_diet_not_asked_of_infants if {
+	facts := object.union(diet([], []), {"people": [t.person({"diets": ["vegan"], "age_months": 11})]})
+	count(food.finding.diet) == 0 with input as facts
+}
+
+# 24 h of 4,393,200 J.
+ready(person, food_more) := table({
+	"people": [t.person(person)],
+	"foods": [t.food(object.union({"energy_j": 4393200}, food_more))],
+})
+
+test_alone_no_cook_at_the_limit if {
+	count(food.finding.alone_no_cook) == 0 with input as ready({}, {})
+	count(food.finding.alone_no_cook) == 0 with input as ready({}, {"for": "people/ana"})
+}
+
+test_alone_no_cook_one_too_little if {
+	food.finding.alone_no_cook == {{
+		"at": "people/ana",
+		"because": ["packs/rust/bars"],
+		"text": "Ana alone has 1050 kcal of food that needs no cooking; 24 h at 1050 kcal a day take 1050 kcal: 1 J too little",
+	}} with input as ready({}, {"energy_j": 4393199})
+}
+
+test_alone_no_cook_counts_only_what_they_can_eat if {
+	every more in [{"cook": true}, {"carrier": "people/mia"}, {"for": "people/mia"}] {
+		food.finding.alone_no_cook == {{
+			"at": "people/ana",
+			"because": [],
+			"text": "Ana alone has 0 kcal of food that needs no cooking; 24 h at 1050 kcal a day take 1050 kcal: 1050 kcal too little",
+		}} with input as ready({}, more)
+	}
+}
+
+test_alone_no_cook_not_asked_without_a_pack if {
+	count(food.finding.alone_no_cook) == 0 with input as ready({"pack_count": 0}, {"energy_j": 0})
+}
+
+test_alone_no_cook_asked_with_one_pack_and_with_two if {
+	every n in [1, 2] {
+		count(food.finding.alone_no_cook) == 1 with input as ready({"pack_count": n}, {"energy_j": 0})
+	}
+}
+
+pot(cook_water_ml, water_ml, sources) := table({
+	"household": t.household({"supply": t.supply({"cook_water_ml": cook_water_ml, "water_ml": water_ml})}),
+	"plan": t.plan({"water_sources": sources}),
+})
+
+test_water_to_cook_at_the_limit if {
+	count(food.finding.water_to_cook) == 0 with input as pot(1000, 4000, [])
+}
+
+test_water_to_cook_one_too_much if {
+	food.finding.water_to_cook == {{
+		"at": "household",
+		"because": ["household/cook-water"],
+		"text": "the food takes 1.001 L of water to prepare and the plan names no water on the way; 25.0 % of the 4 L carried may go into it: 0.001 L too much",
+	}} with input as pot(1001, 4000, [])
+}
+
+test_water_to_cook_without_any_water if {
+	food.finding.water_to_cook == {{
+		"at": "household",
+		"because": ["household/cook-water"],
+		"text": "the food takes 0.5 L of water to prepare and the plan names no water on the way; 25.0 % of the 0 L carried may go into it: 0.5 L too much",
+	}} with input as pot(500, 0, [])
+}
+
+test_water_to_cook_not_asked_with_water_on_the_way if {
+	count(food.finding.water_to_cook) == 0 with input as pot(500, 0, [{"id": "plan/waterSources/brook"}])
+}
+
+test_water_to_cook_not_asked_without_cooked_food if {
+	count(food.finding.water_to_cook) == 0 with input as pot(0, 0, [])
+}
