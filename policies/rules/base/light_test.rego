@@ -18,3 +18,151 @@ test_each_pack_one_too_few if {
 test_each_pack_not_asked_of_animals if {
 	count(light.finding.each_pack) == 0 with input as {"packs": [t.pack({"carrier_kind": "animal"})]}
 }
+
+# Ana with lamps, and a plan of 30 hours of darkness.
+dark(lamps) := {
+	"plan": t.plan({"dark_total_min": 1800}),
+	"people": [t.person({})],
+	"devices": [t.device(object.union({"id": sprintf("packs/rust/%d", [i])}, l)) | some i, l in lamps],
+}
+
+test_run_time_at_the_limit if {
+	count(light.finding.run_time) == 0 with input as dark([{"run_total_min": 450}])
+}
+
+test_run_time_one_minute_too_little if {
+	light.finding.run_time == {{
+		"at": "people/ana",
+		"because": ["packs/rust/0"],
+		"text": "Ana's lamps run 7 h 29 min with their spare cells; the plan has 30 h of darkness and 7 h 30 min of light is asked: 0 h 1 min too little",
+	}} with input as dark([{"run_total_min": 449}])
+}
+
+test_run_time_of_an_odd_night_is_rounded_up if {
+	facts := object.union(dark([{"run_total_min": 450}]), {"plan": {"dark_total_min": 1801}})
+	light.finding.run_time == {{
+		"at": "people/ana",
+		"because": ["packs/rust/0"],
+		"text": "Ana's lamps run 7 h 30 min with their spare cells; the plan has 30 h 1 min of darkness and 7 h 31 min of light is asked: 0 h 1 min too little",
+	}} with input as facts
+}
+
+test_run_time_of_two_lamps_is_added if {
+	count(light.finding.run_time) == 0 with input as dark([{"run_total_min": 225}, {"run_total_min": 225}])
+}
+
+test_run_time_counts_only_lamps_of_the_person if {
+	every other in [{"run_total_min": 1, "light": false}, {"run_total_min": 1, "carrier": "people/ben"}] {
+		light.finding.run_time == {{
+			"at": "people/ana",
+			"because": ["packs/rust/0"],
+			"text": "Ana's lamps run 7 h 29 min with their spare cells; the plan has 30 h of darkness and 7 h 30 min of light is asked: 0 h 1 min too little",
+		}} with input as dark([{"run_total_min": 449}, other])
+	}
+}
+
+test_run_time_not_judged_while_a_running_time_is_unknown if {
+	count(light.finding.run_time) == 0 with input as dark([{"run_total_min": 449}, {"run_total_min": 0, "run_known": false}])
+}
+
+test_run_time_not_known_of_a_charged_lamp_beside_a_bank if {
+	count(light.finding.run_time) == 0 with input as dark([{"run_total_min": 449, "cells_needed": 0, "spare_cells": 1}])
+}
+
+test_run_time_judged_of_a_charged_lamp_without_a_bank if {
+	count(light.finding.run_time) == 1 with input as dark([{"run_total_min": 449, "cells_needed": 0, "spare_cells": 0}])
+}
+
+test_run_time_not_known_of_a_charged_lamp_without_hours if {
+	count(light.finding.run_time) == 0 with input as dark([{"run_total_min": 0, "run_known": false, "cells_needed": 0, "spare_cells": 0}])
+}
+
+test_run_time_judged_of_a_lamp_of_one_cell if {
+	count(light.finding.run_time) == 1 with input as dark([{"run_total_min": 449, "cells_needed": 1}])
+}
+
+test_run_time_not_asked_without_lamps if {
+	count(light.finding.run_time) == 0 with input as dark([])
+}
+
+test_run_time_not_asked_without_a_season if {
+	facts := object.union(dark([{"run_total_min": 449}]), {"plan": {"season_known": false}})
+	count(light.finding.run_time) == 0 with input as facts
+}
+
+test_run_time_not_asked_of_people_without_packs if {
+	facts := object.union(dark([{"run_total_min": 449}]), {"people": [t.person({"pack_count": 0})]})
+	count(light.finding.run_time) == 0 with input as facts
+}
+
+# Somebody of unknown age, a child at the age, three younger ones, and lights.
+walkers(offers) := {
+	"household": t.household({"pack_count": 1}),
+	"people": [
+		t.person({"age_known": false, "age_months": 0}),
+		t.person({"age_months": 60}),
+		t.person({"age_months": 59}),
+		t.person({"age_months": 12}),
+		t.person({"age_months": 6}),
+	],
+	"capabilities": [t.capability("light", offers)],
+}
+
+test_per_person_at_the_limit if {
+	count(light.finding.per_person) == 0 with input as walkers([t.offer("headlamp", {"count": 2})])
+}
+
+test_per_person_one_too_few if {
+	light.finding.per_person == {{
+		"at": "household",
+		"because": ["packs/rust/headlamp"],
+		"text": "the household has 1 light to walk by for 2 people from 60 months of age on; one each is asked: 1 too few",
+	}} with input as walkers([t.offer("headlamp", {}), t.offer("candle", {})])
+}
+
+test_per_person_with_each_light_to_walk_by if {
+	every means in ["headlamp", "torch", "lantern", "light-stick"] {
+		count(light.finding.per_person) == 0 with input as walkers([t.offer(means, {"count": 2})])
+	}
+}
+
+test_per_person_with_candles_only if {
+	light.finding.per_person == {{
+		"at": "household",
+		"because": [],
+		"text": "the household has 0 lights to walk by for 2 people from 60 months of age on; one each is asked: 2 too few",
+	}} with input as walkers([t.offer("candle", {"count": 2})])
+}
+
+test_per_person_not_asked_without_packs if {
+	facts := object.union(walkers([]), {"household": t.household({"pack_count": 0})})
+	count(light.finding.per_person) == 0 with input as facts
+}
+
+bearer(lights, more) := {"people": [t.person(object.union({"alone": t.supply({"can": [t.can("light", lights)]})}, more))]}
+
+test_hands_free_with_a_headlamp if {
+	count(light.finding.hands_free) == 0 with input as bearer(["headlamp", "torch"], {})
+}
+
+test_hands_free_without_a_headlamp if {
+	light.finding.hands_free == {{
+		"at": "people/ana",
+		"because": ["packs/rust/torch"],
+		"text": "Ana has 0 headlamps; 1 is asked: 1 too few",
+	}} with input as bearer(["torch"], {})
+}
+
+test_hands_free_with_one_pack_or_more if {
+	every packs in [1, 2] {
+		count(light.finding.hands_free) == 1 with input as bearer([], {"pack_count": packs})
+	}
+}
+
+test_hands_free_not_asked_of_children if {
+	count(light.finding.hands_free) == 0 with input as bearer([], {"adult": false})
+}
+
+test_hands_free_not_asked_of_people_without_packs if {
+	count(light.finding.hands_free) == 0 with input as bearer([], {"pack_count": 0})
+}

@@ -93,3 +93,170 @@ _on_animal(device) if {
 	some animal in input.animals
 	animal.id == device.carrier
 }
+
+# METADATA
+# title: Spare cells of one kind
+# description: >-
+#   Cells of one size and two chemistries look alike in the dark, and a device filled
+#   with both may leak or stop early. The spare cells of one size with one carrier are of
+#   one chemistry; power banks, which go into no device, are not asked. What is in a
+#   device already is not known here.
+# custom:
+#   level: note
+#   remedy: Keep one of the kinds named, and leave the others of that size at home or with another carrier.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   caution: Do not mix kinds, or old and new cells, in one device; follow the label of the cells and of the device.
+#   passes: |
+#     packs: rust: compartments: lid: items: {
+#     	spares: {mass: "36 g", cells: {size: "AAA", chemistry: "lithium", cells: 3}}
+#     	more: {mass: "69 g", cells: {size: "AA", chemistry: "alkaline", cells: 3}}
+#     }
+#   fails: |
+#     packs: rust: compartments: lid: items: {
+#     	spares: {mass: "24 g", cells: {size: "AAA", chemistry: "lithium", cells: 3}}
+#     	more: {mass: "36 g", cells: {size: "AAA", chemistry: "alkaline", cells: 3}}
+#     }
+finding.mixed_chemistry contains f if {
+	some first in input.cells
+	first.size != "usb"
+	same := [c | some c in input.cells; c.carrier == first.carrier; c.size == first.size]
+	first.id == min({c.id | some c in same})
+	kinds := sort({c.chemistry | some c in same})
+	count(kinds) > 1
+	f := {
+		"at": first.id,
+		"because": [c.id | some c in same],
+		"text": sprintf("the spare %s cells with one carrier (%s) are of %d kinds, %s; 1 is asked: %d too many", [
+			first.size,
+			lib.and_list([c.name | some c in same]),
+			count(kinds),
+			lib.and_list(kinds),
+			count(kinds) - 1,
+		]),
+	}
+}
+
+# METADATA
+# title: Cells for a cold night
+# description: >-
+#   Cold takes much of what most cells hold, just when the nights are long. Where the
+#   nights planned for are cold, whoever has spare cells of a weak chemistry also has
+#   lithium cells of that size. Cells borne by animals are asked too; without a season
+#   nothing is asked. One sheet gives alkaline cells down to about -18 °C with less in
+#   them; the higher figure, of nickel-metal hydride, is enforced for all, to be safe.
+# custom:
+#   level: note
+#   remedy: Exchange the spare cells for lithium ones of that size, or settle on a device that takes them.
+#   sources:
+#     - "Nickel-metal hydride cells are poor below about 0 °C: from memory"
+#     - "Alkaline cells work to about -18 °C at reduced capacity, lithium (iron disulfide) cells from -40 to 60 °C: cell makers' figures; year not seen; seen second-hand"
+#     - "Zinc-carbon cells: common practice, no source"
+#   limits: [power.cold_mc, power.cold_poor]
+#   caution: Use a kind of cell only where the label of the device allows it, and never warm cells at a stove or a fire.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: spares: {mass: "24 g", cells: {size: "AAA", chemistry: "lithium", cells: 3}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: spares: {mass: "36 g", cells: {size: "AAA", chemistry: "alkaline", cells: 3}}
+finding.cold_cells contains f if {
+	input.plan.season_known
+	cold := lib.limit("power", "cold_mc")
+	input.plan.night_mc <= cold
+	some cells in input.cells
+	cells.chemistry in lib.limit("power", "cold_poor")
+	not _lithium_beside(cells)
+	f := {
+		"at": cells.id,
+		"because": ["plan/season"],
+		"text": sprintf("%s (%s, %s) is weak in the cold and its carrier has 0 lithium cells of that size; a night of %s is %s, and from %s down they are asked", [
+			cells.name,
+			cells.size,
+			cells.chemistry,
+			input.plan.season,
+			_celsius(input.plan.night_mc),
+			_celsius(cold),
+		]),
+	}
+}
+
+_lithium_beside(cells) if {
+	some other in input.cells
+	other.carrier == cells.carrier
+	other.size == cells.size
+	other.chemistry == "lithium"
+}
+
+_celsius(mc) := sprintf("%s °C", [lib.milli(mc)]) if mc >= 0
+
+_celsius(mc) := sprintf("-%s °C", [lib.milli(0 - mc)]) if mc < 0
+
+# METADATA
+# title: A power bank for the phone
+# description: >-
+#   A phone holds the numbers, the warnings and often the map, and is empty within a day
+#   or two of searching for a network. Banks are counted over the whole household; of a
+#   phone that is written as a device, power/cells-fit-devices asks for one with its carrier
+#   as well. A charger needs a socket and a solar panel the sun, so they are not counted.
+#   A household without a phone is not asked.
+# custom:
+#   level: warning
+#   remedy: Add a charged power bank and its cable, and write it under cells as size usb.
+#   sources:
+#     - "A backup battery or power bank for the phone: Ready.gov/FEMA, 2022, and Prepare (UK), 2024, seen second-hand; NYC Emergency Management, year not seen, seen in a copy of its own page; none gives a number"
+#     - "One for the household: common practice, no source"
+#   limits: [power.phone_banks]
+#   caution: Keep a power bank from heat, water and blows, and do not use one that is swollen; follow the label.
+#   passes: |
+#     packs: rust: compartments: lid: items: {
+#     	phone: {mass: "190 g", can: communicate: "phone"}
+#     	bank: {mass: "180 g", cells: {size: "usb", chemistry: "lithium-ion", energy: "37 Wh"}}
+#     }
+#   fails: |
+#     packs: rust: compartments: lid: items: phone: {mass: "190 g", can: communicate: "phone"}
+finding.phone_bank contains f if {
+	phones := [o | some o in lib.offers("communicate"); o.means == "phone"]
+	count(phones) > 0
+	asked := lib.limit("power", "phone_banks")
+	banks := sum([c.count | some c in input.cells; c.size == "usb"])
+	short := asked - banks
+	short > 0
+	f := {
+		"at": input.household.id,
+		"because": [o.id | some o in phones],
+		"text": sprintf("the household has %s and %s; %d asked: %d too few", [
+			lib.many(lib.pieces(phones), "phone", "phones"),
+			lib.many(banks, "power bank", "power banks"),
+			asked,
+			short,
+		]),
+	}
+}
+
+# METADATA
+# title: The running time of each lamp is written
+# description: >-
+#   A lamp whose hours nobody knows cannot be held against the dark hours of the plan, so
+#   light/run-time does not judge whoever relies on it. Lamps borne by animals are not asked.
+# custom:
+#   level: note
+#   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "30 h"}}
+#   fails: |
+#     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
+finding.run_time_written contains f if {
+	some device in input.devices
+	device.light
+	not device.run_known
+	not _on_animal(device)
+	f := {
+		"at": device.id,
+		"text": sprintf("%s gives light, and how long it runs on one filling is not written", [device.name]),
+	}
+}

@@ -1,5 +1,6 @@
 package rules.base.power_test
 
+import data.lib.testing_test as t
 import data.rules.base.power
 
 facts(devices, cells) := {
@@ -68,4 +69,162 @@ test_cells_fit_devices_idle_cells if {
 test_cells_fit_devices_not_asked_of_animals if {
 	devices := [object.union(d, {"spare_cells": 0, "carrier": "animals/bo"}) | some d in array.concat([{}], charged)]
 	count(power.finding.cells_fit_devices) == 0 with input as facts(devices, [])
+}
+
+# Cells with ids of their own.
+mix(more) := {"cells": [object.union(t.cells({"id": sprintf("packs/rust/%d", [i]), "name": sprintf("Set %d", [i])}), m) | some i, m in more]}
+
+test_mixed_chemistry_of_one_kind if {
+	count(power.finding.mixed_chemistry) == 0 with input as mix([{}, {}])
+}
+
+test_mixed_chemistry_of_two_kinds if {
+	power.finding.mixed_chemistry == {{
+		"at": "packs/rust/0",
+		"because": ["packs/rust/0", "packs/rust/1", "packs/rust/2"],
+		"text": "the spare AAA cells with one carrier (Set 0, Set 1 and Set 2) are of 2 kinds, alkaline and lithium; 1 is asked: 1 too many",
+	}} with input as mix([{}, {"chemistry": "alkaline"}, {}])
+}
+
+test_mixed_chemistry_of_three_kinds if {
+	power.finding.mixed_chemistry == {{
+		"at": "packs/rust/0",
+		"because": ["packs/rust/0", "packs/rust/1", "packs/rust/2"],
+		"text": "the spare AAA cells with one carrier (Set 0, Set 1 and Set 2) are of 3 kinds, alkaline, lithium and nimh; 1 is asked: 2 too many",
+	}} with input as mix([{"chemistry": "nimh"}, {"chemistry": "alkaline"}, {}])
+}
+
+test_mixed_chemistry_not_asked_of_two_carriers if {
+	count(power.finding.mixed_chemistry) == 0 with input as mix([{}, {"chemistry": "alkaline", "carrier": "people/ben"}])
+}
+
+test_mixed_chemistry_not_asked_of_two_sizes if {
+	count(power.finding.mixed_chemistry) == 0 with input as mix([{}, {"chemistry": "alkaline", "size": "AA"}])
+}
+
+test_mixed_chemistry_not_asked_of_power_banks if {
+	facts := mix([{"size": "usb", "chemistry": "lithium-ion"}, {"size": "usb"}])
+	count(power.finding.mixed_chemistry) == 0 with input as facts
+}
+
+night(mc, cells) := object.union(mix(cells), {"plan": t.plan({"night_mc": mc})})
+
+test_cold_cells_above_the_limit if {
+	count(power.finding.cold_cells) == 0 with input as night(1, [{"chemistry": "alkaline"}])
+}
+
+test_cold_cells_at_the_limit if {
+	power.finding.cold_cells == {{
+		"at": "packs/rust/0",
+		"because": ["plan/season"],
+		"text": "Set 0 (AAA, alkaline) is weak in the cold and its carrier has 0 lithium cells of that size; a night of autumn is 0 °C, and from 0 °C down they are asked",
+	}} with input as night(0, [{"chemistry": "alkaline"}])
+}
+
+test_cold_cells_below_zero if {
+	power.finding.cold_cells == {{
+		"at": "packs/rust/0",
+		"because": ["plan/season"],
+		"text": "Set 0 (AAA, nimh) is weak in the cold and its carrier has 0 lithium cells of that size; a night of autumn is -4.5 °C, and from 0 °C down they are asked",
+	}} with input as night(-4500, [{"chemistry": "nimh"}])
+}
+
+test_cold_cells_just_below_zero if {
+	power.finding.cold_cells == {{
+		"at": "packs/rust/0",
+		"because": ["plan/season"],
+		"text": "Set 0 (AAA, zinc-carbon) is weak in the cold and its carrier has 0 lithium cells of that size; a night of autumn is -0.001 °C, and from 0 °C down they are asked",
+	}} with input as night(-1, [{"chemistry": "zinc-carbon"}])
+}
+
+test_cold_cells_of_each_weak_kind if {
+	every kind in ["alkaline", "zinc-carbon", "nimh"] {
+		count(power.finding.cold_cells) == 1 with input as night(0, [{"chemistry": kind}])
+	}
+}
+
+test_cold_cells_not_asked_of_other_kinds if {
+	every kind in ["lithium", "lithium-ion", "silver-oxide"] {
+		count(power.finding.cold_cells) == 0 with input as night(0, [{"chemistry": kind}])
+	}
+}
+
+test_cold_cells_with_lithium_beside if {
+	count(power.finding.cold_cells) == 0 with input as night(0, [{"chemistry": "alkaline"}, {}])
+}
+
+test_cold_cells_with_lithium_elsewhere if {
+	every other in [{"size": "AA"}, {"carrier": "people/ben"}, {"chemistry": "alkaline", "size": "AA", "carrier": "people/ben"}] {
+		"packs/rust/0" in {f.at | some f in power.finding.cold_cells} with input as night(0, [{"chemistry": "alkaline"}, other])
+	}
+}
+
+test_cold_cells_not_asked_without_a_season if {
+	facts := object.union(night(0, [{"chemistry": "alkaline"}]), {"plan": {"season_known": false}})
+	count(power.finding.cold_cells) == 0 with input as facts
+}
+
+# A household with phones, other things to speak with and cells.
+phones(offers, cells) := object.union(mix(cells), {"household": t.household({}), "capabilities": [t.capability("communicate", offers)]})
+
+test_phone_bank_at_the_limit if {
+	count(power.finding.phone_bank) == 0 with input as phones([t.offer("phone", {})], [{"size": "usb", "count": 1}])
+}
+
+test_phone_bank_one_too_few if {
+	power.finding.phone_bank == {{
+		"at": "household",
+		"because": ["packs/rust/phone"],
+		"text": "the household has 1 phone and 0 power banks; 1 asked: 1 too few",
+	}} with input as phones([t.offer("phone", {}), t.offer("radio", {})], [{}])
+}
+
+test_phone_bank_of_two_phones if {
+	power.finding.phone_bank == {{
+		"at": "household",
+		"because": ["packs/rust/phone"],
+		"text": "the household has 2 phones and 0 power banks; 1 asked: 1 too few",
+	}} with input as phones([t.offer("phone", {"count": 2})], [])
+}
+
+# A household that asks itself for two.
+two_banks := {"limits": [{"area": "power", "name": "phone_banks", "list": false, "value": 2, "values": []}]}
+
+test_phone_bank_counts_every_bank if {
+	facts := phones([t.offer("phone", {})], [{}, {"size": "usb", "count": 2}])
+	count(power.finding.phone_bank) == 0 with input as object.union(facts, two_banks)
+}
+
+test_phone_bank_one_of_two if {
+	facts := phones([t.offer("phone", {})], [{}, {"size": "usb", "count": 1}])
+	power.finding.phone_bank == {{
+		"at": "household",
+		"because": ["packs/rust/phone"],
+		"text": "the household has 1 phone and 1 power bank; 2 asked: 1 too few",
+	}} with input as object.union(facts, two_banks)
+}
+
+test_phone_bank_not_asked_without_a_phone if {
+	count(power.finding.phone_bank) == 0 with input as phones([t.offer("radio", {})], [])
+}
+
+lamp(more) := {"animals": [t.animal({})], "devices": [t.device(more)]}
+
+test_run_time_written if {
+	count(power.finding.run_time_written) == 0 with input as lamp({"run_known": true})
+}
+
+test_run_time_not_written if {
+	power.finding.run_time_written == {{
+		"at": "packs/rust/lamp",
+		"text": "Lamp gives light, and how long it runs on one filling is not written",
+	}} with input as lamp({"run_known": false})
+}
+
+test_run_time_written_not_asked_of_what_gives_no_light if {
+	count(power.finding.run_time_written) == 0 with input as lamp({"run_known": false, "light": false})
+}
+
+test_run_time_written_not_asked_of_animals if {
+	count(power.finding.run_time_written) == 0 with input as lamp({"run_known": false, "carrier": "animals/bo"})
 }

@@ -6,16 +6,18 @@ import data.lib
 # title: Each person can do without the others
 # description: >-
 #   A crowd, a smoke front or a closed bridge can part a family. Each person who bears a
-#   pack keeps the capabilities asked in what they wear and in their own packs. People
-#   without a pack are not asked; packs borne by animals are not counted to anybody.
+#   pack keeps the capabilities asked in what they wear and in their own packs. A young one
+#   is asked only for what serves to stay put and be found; an age that is not known counts
+#   as grown. People without a pack are not asked; packs borne by animals are not counted
+#   to anybody.
 # custom:
 #   level: error
 #   remedy: Move a spare of each missing thing to that person, or add a light one.
 #   sources:
-#     - "The list: common practice, no source"
+#     - "The lists and the age: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (2019, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
-#     - "A whistle for each child: Hug-A-Tree and Survive; year not seen; seen in copies"
-#   limits: [separation.alone]
+#     - "A whistle and a bright bag for each child, who stays in one place: Hug-A-Tree and Survive, ages 5 to 12; year not seen; seen in copies"
+#   limits: [separation.alone, separation.alone_child, separation.alone_months]
 #   caution: >-
 #     A child alone should stay, whistle and be found, not make fire or treat water; give fire
 #     and chemicals to a child only as far as an adult trusts and has practised it.
@@ -33,7 +35,7 @@ import data.lib
 finding.alone contains f if {
 	some person in input.people
 	person.pack_count > 0
-	asked := lib.limit("separation", "alone")
+	asked := _asked(person)
 	missing := [_words(c) | some c in asked; lib.means(person.alone, c) == []]
 	count(missing) > 0
 	f := {
@@ -46,6 +48,15 @@ finding.alone contains f if {
 			count(missing),
 		]),
 	}
+}
+
+_asked(person) := lib.limit("separation", "alone") if not _young(person)
+
+_asked(person) := lib.limit("separation", "alone_child") if _young(person)
+
+_young(person) if {
+	person.age_known
+	person.age_months < lib.limit("separation", "alone_months")
 }
 
 # Capabilities are written with _ and - in kits and facts.

@@ -28,3 +28,37 @@ test_alone_with_nothing if {
 test_alone_not_asked_of_people_without_packs if {
 	count(separation.finding.alone) == 0 with input as {"people": [t.person({"pack_count": 0})]}
 }
+
+young(more, capabilities) := {"people": [t.person(object.union(
+	{"age_months": 167, "alone": t.supply({"can": [t.can(c, ["some"]) | some c in capabilities]})},
+	more,
+))]}
+
+test_alone_young_at_the_limit if {
+	count(separation.finding.alone) == 0 with input as young({}, ["shelter", "light", "signal"])
+}
+
+test_alone_young_one_too_few if {
+	separation.finding.alone == {{
+		"at": "people/ana",
+		"text": "Ana alone has no means of signal: 2 of the 3 capabilities asked are there, 1 too few",
+	}} with input as young({}, ["shelter", "light"])
+}
+
+test_alone_young_with_nothing if {
+	separation.finding.alone == {{
+		"at": "people/ana",
+		"text": "Ana alone has no means of shelter, light and signal: 0 of the 3 capabilities asked are there, 3 too few",
+	}} with input as young({}, [])
+}
+
+test_alone_grown[why] if {
+	some why, more in {
+		"from fourteen years on": {"age_months": 168},
+		"of unknown age": {"age_known": false, "age_months": 0},
+	}
+	separation.finding.alone == {{
+		"at": "people/ana",
+		"text": "Ana alone has no means of water treatment, fire and first aid: 3 of the 6 capabilities asked are there, 3 too few",
+	}} with input as young(more, ["shelter", "light", "signal"])
+}

@@ -137,3 +137,478 @@ finding.fire_safe_vessel contains f if {
 		]),
 	}
 }
+
+# Water on the way that must be treated.
+_untreated := [source.id |
+	some source in input.plan.water_sources
+	not source.quality in lib.limit("water", "safe_sources")
+]
+
+# Water in millilitres that a supply clears of a kind of germ; of a kind that nobody graded, none.
+_cleared(supply, germ) := object.get(
+	{
+		"bacteria": supply.treat_bacteria_ml,
+		"viruses": supply.treat_viruses_ml,
+		"Giardia": supply.treat_giardia_ml,
+		"Cryptosporidium": supply.treat_crypto_ml,
+	},
+	germ, 0,
+)
+
+# METADATA
+# title: Each pack clears water of every kind of germ
+# description: >-
+#   A kind of germ that is missed makes the family as ill as no treatment: ordinary filters
+#   let viruses through, chlorine and iodine leave Cryptosporidium alive. A kind counts as
+#   cleared where one method in the pack is graded high for it, so two methods may share the
+#   kinds; boiling counts where the pack has fuel and a stove for it. Asked where the plan
+#   names water that must be treated. A pack with no treatment at all is left to
+#   water/purification, and packs borne by animals are not asked.
+# custom:
+#   level: error
+#   remedy: Add what clears the missing kinds, such as chlorine tablets beside a filter, or a purifier, or fuel for boiling.
+#   sources:
+#     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
+#     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
+#     - "EPA, Guide Standard and Protocol for Testing Microbiological Water Purifiers (purifiers); 1987, year from memory; seen second-hand"
+#   limits: [water.safe_sources, water.organisms]
+#   caution: >-
+#     No treatment removes fuel, metals or most chemicals. After a flood or a fire a tap may be
+#     unsafe too: follow the notices of the authorities. Follow the label for dose, waiting
+#     time and who must not use it; pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
+#   passes: |
+#     plan: waterSources: ford: quality: "clear"
+#     packs: rust: compartments: lid: items: {
+#     	filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
+#     	tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L"}}
+#     }
+#   fails: |
+#     plan: waterSources: ford: quality: "clear"
+#     packs: rust: compartments: lid: items: filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
+finding.organisms contains f if {
+	_untreated != []
+	asked := lib.limit("water", "organisms")
+	some pack in input.packs
+	pack.carrier_kind == "person"
+	have := lib.means(pack.supply, "treat-water")
+	have != []
+	missing := [germ | some germ in asked; _cleared(pack.supply, germ) == 0]
+	missing != []
+	f := {
+		"at": pack.id,
+		"because": lib.items(pack.supply, "treat-water"),
+		"text": sprintf("the water treatment in %s (%s) does not reliably clear %s: %d of the %d kinds of germs asked are cleared, %d too few", [
+			pack.name,
+			lib.and_list(have),
+			lib.and_list(missing),
+			count(asked) - count(missing),
+			count(asked),
+			count(missing),
+		]),
+	}
+}
+
+# METADATA
+# title: Treatment lasts as long as the plan
+# description: >-
+#   A strip of tablets is soon empty. The water that the household can clear of the kind of
+#   germ it clears least of, with the water carried at the start, is set against what
+#   everybody drinks for as long as the plan lasts. Treatments without an end stated by the
+#   family count as endless; what animals drink is not in the sum. Asked where the plan names
+#   water that must be treated; taps on the way are not counted on, they may be dry.
+# custom:
+#   level: warning
+#   remedy: Add tablets, a filter or fuel for boiling, for the kinds of germs named.
+#   sources:
+#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men, 2.2 L for women; seen in a copy of its own pages"
+#     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand"
+#     - "The whole plan: common practice, no source"
+#   limits: [water.safe_sources, water.organisms, water.capacity]
+#   caution: Follow the label for dose and waiting time. Heat, illness, pregnancy and nursing raise the need.
+#   passes: |
+#     plan: {duration: "24 h", waterSources: ford: quality: "clear"}
+#     packs: rust: compartments: lid: items: purifier: {mass: "300 g", treat: {method: "purifier", litres: "3 L"}}
+#   fails: |
+#     plan: {duration: "24 h", waterSources: ford: quality: "clear"}
+#     packs: rust: compartments: lid: items: purifier: {mass: "300 g", treat: {method: "purifier", litres: "2 L"}}
+finding.treatable contains f if {
+	_untreated != []
+	house := input.household
+	each := lib.limit("water", "capacity")
+	asked := lib.limit("water", "organisms")
+	least := min([_cleared(house.supply, germ) | some germ in asked])
+	germs := [germ | some germ in asked; _cleared(house.supply, germ) == least]
+	need := lib.up((each * house.people_count) * house.plan_min, lib.day_min)
+	short := need - (least + house.supply.water_ml)
+	short > 0
+	f := {
+		"at": house.id,
+		"because": [_sums[germ] | some germ in germs],
+		"text": sprintf("the household can clear %s of %s and carries %s of water; %s for %s at %s a day each take %s: %s too little", [
+			lib.litres(least),
+			lib.and_list(germs),
+			lib.litres(house.supply.water_ml),
+			lib.people(house.people_count),
+			lib.hours(house.plan_min),
+			lib.litres(each),
+			lib.litres(need),
+			lib.litres(short),
+		]),
+	}
+}
+
+_sums := {
+	"bacteria": "household/treat-bacteria",
+	"viruses": "household/treat-viruses",
+	"Giardia": "household/treat-giardia",
+	"Cryptosporidium": "household/treat-crypto",
+}
+
+# METADATA
+# title: A treatment that works in cloudy water
+# description: >-
+#   Mud uses up chlorine and hides germs from ultraviolet light, so both are counted on in
+#   clear water only. Where the plan names cloudy or foul water, one means of the household
+#   must cope with it; whoever has no means at all is left to water/purification. Letting
+#   water settle and pouring it through cloth comes first with every method.
+# custom:
+#   level: warning
+#   remedy: Add a filter, a purifier that filters, or a pot and fuel for boiling; settle the water and strain it through cloth first.
+#   sources:
+#     - "EPA, Emergency Disinfection of Drinking Water, and CDC: settle or strain cloudy water first; year not seen; seen in copies of their own pages"
+#     - "WHO, Boil water, WHO/FWC/WSH/15.02, 2015 (boiling works in cloudy water); seen in copies"
+#     - "Chlorine tablets cope to 20 NTU, at double dose to 100 NTU: J. Water & Health 13(2) 544, 2015 (year from memory); abstract seen; a family cannot measure that, so no chemical counts"
+#     - "Ultraviolet light in clear water only: CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use; year not seen; from memory"
+#     - "Filters in cloudy water: common practice, no source"
+#   limits: [water.cloudy_sources, water.clears]
+#   caution: >-
+#     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: take
+#     it last. Boil outdoors only: carbon monoxide.
+#   passes: |
+#     plan: waterSources: ditch: quality: "turbid"
+#     packs: rust: compartments: lid: items: filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
+#   fails: |
+#     plan: waterSources: ditch: quality: "turbid"
+#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L"}}
+finding.turbid contains f if {
+	clears := lib.limit("water", "clears")
+	cloudy := [source.id |
+		some source in input.plan.water_sources
+		source.quality in lib.limit("water", "cloudy_sources")
+	]
+	cloudy != []
+	have := lib.means(input.household.supply, "treat-water")
+	have != []
+	[m | some m in have; m in clears] == []
+	f := {
+		"at": input.household.id,
+		"because": array.concat(cloudy, lib.items(input.household.supply, "treat-water")),
+		"text": sprintf("the plan names %s, and the household's water treatment (%s) needs clear water; 1 means of %s is asked: 1 too few", [
+			lib.many(count(cloudy), "cloudy water source", "cloudy water sources"),
+			lib.and_list(have),
+			concat(" or ", clears),
+		]),
+	}
+}
+
+# What is said of treatments that leave germs less time than is asked; undefined where the
+# longest time written is enough.
+_too_short(treatments, asked) := _time_text([t.wait_min | some t in treatments; t.wait_known], asked)
+
+_time_text([], asked) := sprintf("no time is written, %d min asked", [asked])
+
+_time_text(times, asked) := sprintf("%d min written, %d min asked: %d min too short", [
+	max(times),
+	asked,
+	asked - max(times),
+]) if {
+	max(times) < asked
+}
+
+# METADATA
+# title: Chemical treatment has time to work
+# description: >-
+#   Chlorine and iodine kill nothing in the moment they are stirred in, and whoever is
+#   thirsty does not look for the leaflet. The longest wait of the label is written beside
+#   each chemical treatment and is not below the published one. For chlorine dioxide that is
+#   the time for Cryptosporidium. Packs borne by animals are asked too.
+# custom:
+#   level: warning
+#   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time asked here.
+#   sources:
+#     - "EPA, Emergency Disinfection of Drinking Water: household bleach, at least 30 min; 2 % iodine tincture, 30 min; year not seen; seen second-hand"
+#     - "Chlorine dioxide tablets, 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand. Its usual 30 min for bacteria and viruses (from memory) is not enough for that"
+#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide]
+#   caution: >-
+#     The label goes before this rule for dose and for who must not use it. Pregnant people and
+#     people with thyroid trouble ask a licensed practitioner before using iodine.
+#   passes: |
+#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "30 min"}}
+#   fails: |
+#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "10 min"}}
+finding.contact_time contains f if {
+	some treatment in input.treatments
+	f := {
+		"at": sprintf("%s/treat", [treatment.id]),
+		"text": sprintf("the wait for %s (%s) before drinking: %s", [
+			treatment.name,
+			treatment.method,
+			_too_short([treatment], _wait(treatment.method)),
+		]),
+	}
+}
+
+_wait("chlorine") := lib.limit("water", "wait_chlorine")
+
+_wait("iodine") := lib.limit("water", "wait_iodine")
+
+_wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide")
+
+# METADATA
+# title: Chemical treatment in cold water
+# description: >-
+#   Cold water slows chemicals down. A pack that treats water with chemicals only should
+#   say how long they wait when it is cold; one that can also filter, boil or use light is
+#   not asked. Air at night stands for the water, which nobody measures. Packs borne by
+#   animals are not asked.
+# custom:
+#   level: note
+#   remedy: Write the label's time for cold water as wait, or add a filter, a purifier or a pot and fuel for boiling.
+#   sources:
+#     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
+#     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
+#   limits: [water.cold_mc, water.chemical, water.wait_cold]
+#   caution: Follow the label for cold water; a double dose only where the label says so.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "60 min"}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "30 min"}}
+finding.cold_treatment contains f if {
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("water", "cold_mc")
+	chemical := lib.limit("water", "chemical")
+	some pack in input.packs
+	pack.carrier_kind == "person"
+	have := lib.means(pack.supply, "treat-water")
+	have != []
+	[m | some m in have; not m in chemical] == []
+	used := [t | some t in input.treatments; t.pack == pack.id; t.method in chemical]
+	f := {
+		"at": pack.id,
+		"because": [t.id | some t in used],
+		"text": sprintf("%s treats water by chemicals only (%s) and nights are %s; the longest wait: %s", [
+			pack.name,
+			lib.and_list(have),
+			_degrees(input.plan.night_mc),
+			_too_short(used, lib.limit("water", "wait_cold")),
+		]),
+	}
+}
+
+_degrees(mc) := sprintf("%s °C", [lib.milli(mc)]) if mc >= 0
+
+_degrees(mc) := sprintf("-%s °C", [lib.milli(0 - mc)]) if mc < 0
+
+# METADATA
+# title: Water boils long enough for the height
+# description: >-
+#   Water boils cooler the higher one is. Above the height below, every item that boils
+#   water says how long; lower down, a time that is written must be long enough. A plan
+#   without a height counts as low. The bodies disagree: EPA asks 3 min above 5,000 ft, which
+#   it also calls 1,000 m, CDC above 6,500 ft, WHO nowhere more than reaching the boil, and an
+#   EPA page of 1993 3 min everywhere. Enforced is 3 min above 1,000 m, the strictest reading
+#   of the present pages, and CDC's 1 min below. Packs borne by animals are asked too.
+# custom:
+#   level: warning
+#   remedy: Write the time at a rolling boil as wait of the item that boils water, and bring fuel for it.
+#   sources:
+#     - "EPA, Emergency Disinfection of Drinking Water: 1 min, 3 min above 5,000 ft (1,000 m); year not seen; seen in a copy of its own file"
+#     - "CDC, Making Water Safe in an Emergency: 1 min, 3 min above 6,500 ft; year not seen; seen in a copy of its own page"
+#     - "WHO, Boil water, WHO/FWC/WSH/15.02, 2015 (a rolling boil is enough); seen in copies"
+#     - "EPA 810/F-93-002, 1993: 3 min; seen in a copy of its own file"
+#   limits: [water.boil_high_mm, water.boil_high_min, water.boil_min]
+#   caution: Burn stoves outdoors only, never in a tent, a house or a vehicle. Boiling does not remove fuel, metals or most chemicals.
+#   passes: |
+#     plan: altitude: "1400 m"
+#     packs: rust: compartments: lid: items: pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}, treat: {method: "boil", wait: "3 min"}}
+#   fails: |
+#     plan: altitude: "1400 m"
+#     packs: rust: compartments: lid: items: pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}, treat: {method: "boil", wait: "1 min"}}
+finding.boil_time contains f if {
+	high := lib.limit("water", "boil_high_mm")
+	input.plan.altitude_mm > high
+	some treatment in input.treatments
+	treatment.method == "boil"
+	f := {
+		"at": sprintf("%s/treat", [treatment.id]),
+		"because": ["plan/altitude"],
+		"text": sprintf("the boil of %s at %s m, above %s m: %s", [
+			treatment.name,
+			lib.milli(input.plan.altitude_mm),
+			lib.milli(high),
+			_too_short([treatment], lib.limit("water", "boil_high_min")),
+		]),
+	}
+}
+
+finding.boil_time contains f if {
+	input.plan.altitude_mm <= lib.limit("water", "boil_high_mm")
+	some treatment in input.treatments
+	treatment.method == "boil"
+	treatment.wait_known
+	f := {
+		"at": sprintf("%s/treat", [treatment.id]),
+		"text": sprintf("the boil of %s: %s", [
+			treatment.name,
+			_too_short([treatment], lib.limit("water", "boil_min")),
+		]),
+	}
+}
+
+# METADATA
+# title: More water at the start of a hot day
+# description: >-
+#   On a hot day a walker with a pack sweats away what the usual start was meant to last for.
+#   Where the season's days are hot, all water carried, by people and animals, is set against
+#   the usual start and an extra for each person who bears a pack. Published needs go up to
+#   4.5 L a day for work in heat; that much few can carry beside a pack, so the extra makes it
+#   the low end of what is asked for an emergency and the rest must be found on the way.
+# custom:
+#   level: warning
+#   remedy: Fill a vessel that is not full or add a full one for the hot season, and plan the walk for the cool hours.
+#   sources:
+#     - "WHO technical note on emergencies, 3 to 4 L to drink a day; year not seen; seen second-hand"
+#     - "open.edu course text: survival takes about 2 L a day in temperate weather, 4.5 L in heat with manual work; year not seen; seen second-hand"
+#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men; seen in a copy of its own pages"
+#   limits: [water.hot_day, water.start, water.hot_extra]
+#   caution: >-
+#     Drink often and little, with salt and food; too much plain water at once is dangerous too.
+#     Children, old, pregnant and unwell people need their own advice from a licensed practitioner.
+#   passes: |
+#     plan: {season: "heat", seasons: heat: {day: "31 °C", night: "18 °C", daylight: "15 h"}}
+#     packs: rust: compartments: lid: items: bag: {mass: "60 g", water: "3 L", container: capacity: "3 L"}
+#   fails: |
+#     plan: {season: "heat", seasons: heat: {day: "31 °C", night: "18 °C", daylight: "15 h"}}
+#     packs: rust: compartments: lid: items: bag: {mass: "60 g", water: "2 L", container: capacity: "3 L"}
+finding.hot_season contains f if {
+	input.plan.season_known
+	input.plan.day_mc >= lib.limit("water", "hot_day")
+	each := lib.limit("water", "start") + lib.limit("water", "hot_extra")
+	bearers := count([p | some p in input.people; p.pack_count > 0])
+	short := (each * bearers) - input.household.supply.water_ml
+	short > 0
+	f := {
+		"at": input.household.id,
+		"because": ["household/water"],
+		"text": sprintf("days are %s and the household carries %s of water at the start; %s with a pack at %s each make %s: %s too little", [
+			_degrees(input.plan.day_mc),
+			lib.litres(input.household.supply.water_ml),
+			lib.people(bearers),
+			lib.litres(each),
+			lib.litres(each * bearers),
+			lib.litres(short),
+		]),
+	}
+}
+
+# METADATA
+# title: A key for taps without a handle
+# description: >-
+#   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on.
+#   Asked where the plan goes through a town and names a tap as water on the way.
+# custom:
+#   level: note
+#   remedy: Add a tap key that fits the usual square stems.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   caution: Ask whoever owns the tap, and check local law before drawing water from it.
+#   passes: |
+#     plan: {settings: ["town"], waterSources: hall: quality: "tap"}
+#     packs: rust: compartments: lid: items: key: {mass: "60 g", can: open_taps: "tap-key"}
+#   fails: |
+#     plan: {settings: ["town"], waterSources: hall: quality: "tap"}
+finding.tap_key contains f if {
+	"town" in input.plan.settings
+	taps := [source.id | some source in input.plan.water_sources; source.quality == "tap"]
+	taps != []
+	lib.offers("open_taps") == []
+	f := {
+		"at": input.household.id,
+		"because": taps,
+		"text": sprintf("the plan names %s in town and the household has no tap key; 1 is asked: 1 too few", [
+			lib.many(count(taps), "tap", "taps"),
+		]),
+	}
+}
+
+# METADATA
+# title: Two vessels with each person
+# description: >-
+#   One split seam or lost stopper must not end somebody's water. Each person who bears a
+#   pack has at least two vessels in their packs or on their body, full or empty; pots count.
+#   What is borne by animals counts to nobody.
+# custom:
+#   level: warning
+#   remedy: Share the water between two smaller vessels, or add a light folding one.
+#   sources:
+#     - "common practice, no source"
+#   limits: [water.vessels]
+#   passes: |
+#     packs: rust: compartments: lid: items: bottle: {mass: "80 g", count: 2, container: capacity: "1 L"}
+#   fails: |
+#     packs: rust: compartments: lid: items: bag: {mass: "60 g", container: capacity: "3 L"}
+finding.one_vessel contains f if {
+	asked := lib.limit("water", "vessels")
+	some person in input.people
+	person.pack_count > 0
+	vessels := [v | some v in input.vessels; v.carrier == person.id]
+	short := asked - lib.pieces(vessels)
+	short > 0
+	f := {
+		"at": person.id,
+		"because": [v.id | some v in vessels],
+		"text": sprintf("%s has %s for water; %d are asked: %d too few", [
+			person.name,
+			lib.many(lib.pieces(vessels), "vessel", "vessels"),
+			asked,
+			short,
+		]),
+	}
+}
+
+# METADATA
+# title: Stored water has a date
+# description: >-
+#   Nobody remembers when a bottle was filled. Each vessel with water in it, whoever bears it,
+#   has a day on which it is exchanged; dates/expired then watches that day. FEMA and CDC say
+#   6 months for water filled at home, the governments of New Zealand and Canada and the
+#   Australian Red Cross up to a year: any date is taken, the family chooses.
+# custom:
+#   level: note
+#   remedy: Write the day to exchange it as rotate, half a year after filling, or the label's day of bought water as expires.
+#   sources:
+#     - "FEMA: water dated and exchanged every 6 months; year not seen; seen second-hand"
+#     - "CDC: water filled at home every 6 months, bought water by its label; year not seen; seen second-hand"
+#     - "Australian Red Cross: no longer than 12 months; year not seen; seen in a copy of its own page"
+#     - "New Zealand (govt.nz), 12 months, a copy of its own page; Canada, yearly, seen second-hand; years not seen"
+#   limits: []
+#   caution: Do not drink water that smells, tastes or looks wrong, whatever its date.
+#   passes: |
+#     packs: rust: compartments: lid: items: bottle: {mass: "80 g", water: "1 L", container: capacity: "1 L", rotate: "2027-03-01"}
+#   fails: |
+#     packs: rust: compartments: lid: items: bottle: {mass: "80 g", water: "1 L", container: capacity: "1 L"}
+finding.stored_date contains f if {
+	some vessel in input.vessels
+	vessel.water_ml > 0
+	not vessel.dated
+	f := {
+		"at": vessel.id,
+		"text": sprintf("%s holds %s of water and no day to exchange it is written; 1 date is asked: 1 too few", [
+			vessel.name,
+			lib.litres(vessel.water_ml),
+		]),
+	}
+}

@@ -1,0 +1,186 @@
+package rules.base.animals_test
+
+import data.lib.testing_test as t
+import data.rules.base.animals
+
+own_limit(name, value) := {"limits": [{"area": "animals", "name": name, "list": false, "value": value, "values": []}]}
+
+fed(minutes, more) := {"plan": t.plan({"minutes": minutes}), "animals": [t.animal(more)]}
+
+test_food_at_the_limit if {
+	count(animals.finding.food) == 0 with input as fed(4320, {"need_j": 4184000, "food_j": 12552000})
+}
+
+test_food_one_too_few if {
+	animals.finding.food == {{
+		"at": "animals/bo",
+		"because": ["animals/bo/food"],
+		"text": "Bo's food holds 3000 kcal; 72 h at 1000 kcal a day take 3000 kcal: 1 J too little",
+	}} with input as fed(4320, {"need_j": 4184000, "food_j": 12551999})
+}
+
+test_food_in_words if {
+	animals.finding.food == {{
+		"at": "animals/bo",
+		"because": ["animals/bo/food"],
+		"text": "Bo's food holds 2000 kcal; 72 h at 1000 kcal a day take 3000 kcal: 1000 kcal too little",
+	}} with input as fed(4320, {"need_j": 4184000, "food_j": 8368000})
+}
+
+# One day of one joule, less a fraction that a day's minutes cannot hold.
+test_food_is_not_rounded if {
+	count(animals.finding.food) == 1 with input as fed(1, {"need_j": 1, "food_j": 0})
+}
+
+test_food_not_asked[why] if {
+	some why, case in {
+		"grazes on the way": fed(4320, {"species": "horse"}),
+		"a plan without a duration": fed(0, {}),
+	}
+	count(animals.finding.food) == 0 with input as case
+}
+
+watered(water_ml, beasts) := {
+	"household": t.household({"supply": t.supply({"water_ml": water_ml})}),
+	"people": [t.person({}), t.person({"id": "people/ben"}), t.person({"id": "people/lin", "pack_count": 0})],
+	"animals": [t.animal(a) | some a in beasts],
+}
+
+beasts := [{"need_ml": 700}, {"id": "animals/kit", "need_ml": 300}]
+
+test_water_at_the_limit if {
+	count(animals.finding.water) == 0 with input as watered(5000, beasts)
+}
+
+test_water_one_too_few if {
+	animals.finding.water == {{
+		"at": "household",
+		"because": ["household/water"],
+		"text": "the household carries 4.999 L of water at the start; people with a pack take 4 L of it and animals 1 L (100.0 % of one day): 0.001 L too little",
+	}} with input as watered(4999, beasts)
+}
+
+test_water_in_words if {
+	animals.finding.water == {{
+		"at": "household",
+		"because": ["household/water"],
+		"text": "the household carries 0 L of water at the start; people with a pack take 4 L of it and animals 1 L (100.0 % of one day): 5 L too little",
+	}} with input as watered(0, beasts)
+}
+
+test_water_is_not_rounded if {
+	facts := object.union(watered(4001, [{"need_ml": 1}]), own_limit("water_share", 1001))
+	count(animals.finding.water) == 1 with input as facts
+}
+
+test_water_asked_of_one_bearer if {
+	facts := object.union(watered(1999, beasts), {"people": [t.person({"pack_count": 1})]})
+	count(animals.finding.water) == 1 with input as facts
+}
+
+test_water_not_asked[why] if {
+	some why, case in {
+		"without animals": watered(0, []),
+		"watered on the way": watered(0, [{"species": "horse"}]),
+	}
+	count(animals.finding.water) == 0 with input as case
+}
+
+papers(beasts, documents) := {
+	"animals": [t.animal(a) | some a in beasts],
+	"papers": [t.paper({"documents": d}) | some d in documents],
+}
+
+test_papers_present if {
+	count(animals.finding.papers) == 0 with input as papers([{}], [["identity"], ["animal-papers", "photos"]])
+}
+
+test_papers_missing if {
+	animals.finding.papers == {{
+		"at": "animals",
+		"because": ["animals/bo"],
+		"text": "0 papers of the household hold animal papers (Bo); 1 is asked: 1 too few",
+	}} with input as papers([{}], [["identity"]])
+}
+
+test_papers_not_asked_without_animals if {
+	count(animals.finding.papers) == 0 with input as papers([], [])
+}
+
+held(beasts, offers) := {
+	"animals": [t.animal(a) | some a in beasts],
+	"capabilities": [t.capability("lead", [t.offer(o.means, o) | some o in offers])],
+}
+
+kit := {"id": "animals/kit", "name": "Kit"}
+
+test_lead_at_the_limit[why] if {
+	some why, case in {
+		"a lead of its own": held([{}], [{"means": "lead", "owner": "animals/bo"}]),
+		"a harness of its own": held([{}], [{"means": "harness", "owner": "animals/bo"}]),
+		"a carrier of its own": held([{}], [{"means": "carrier", "owner": "animals/bo"}]),
+		"a lead of a person": held([{}], [{"means": "lead", "owner": "people/ana"}]),
+		"two of nobody's": held([{}, kit], [{"means": "lead", "count": 2}]),
+		"one of its own and one of nobody's": held([{}, kit], [{"means": "lead", "owner": "animals/bo"}, {"means": "carrier"}]),
+		"no animals": held([], []),
+	}
+	count(animals.finding.lead) == 0 with input as case
+}
+
+test_lead_one_too_few if {
+	animals.finding.lead == {{
+		"at": "animals",
+		"because": ["animals/bo", "animals/kit"],
+		"text": "Bo and Kit: no lead, harness or carrier of their own, and 1 that no animal owns; 2 asked: 1 too few",
+	}} with input as held([{}, kit], [{"means": "lead"}, {"means": "muzzle", "owner": "animals/bo"}])
+}
+
+test_lead_of_one_animal_holds_no_other if {
+	animals.finding.lead == {{
+		"at": "animals",
+		"because": ["animals/kit"],
+		"text": "Kit: no lead, harness or carrier of their own, and 0 that no animal owns; 1 asked: 1 too few",
+	}} with input as held([{}, kit], [{"means": "lead", "count": 3, "owner": "animals/bo"}])
+}
+
+burdened(more) := {"carriers": [t.carrier(object.union(
+	{"id": "animals/bo", "kind": "animal", "name": "Bo", "age_months": 12, "packs": ["packs/saddle"]},
+	more,
+))]}
+
+test_unfit_bearer_at_the_limit if {
+	count(animals.finding.unfit_bearer) == 0 with input as burdened({})
+}
+
+test_unfit_bearer_one_too_young if {
+	animals.finding.unfit_bearer == {{
+		"at": "animals/bo",
+		"because": ["packs/saddle"],
+		"text": "Bo bears a pack and is 11 months old (12 asked: 1 too few)",
+	}} with input as burdened({"age_months": 11})
+}
+
+test_unfit_bearer_unwell if {
+	animals.finding.unfit_bearer == {{
+		"at": "animals/bo",
+		"because": ["packs/saddle"],
+		"text": "Bo bears a pack and is unwell",
+	}} with input as burdened({"fitness": "unwell"})
+}
+
+test_unfit_bearer_young_and_of_poor_fitness if {
+	animals.finding.unfit_bearer == {{
+		"at": "animals/bo",
+		"because": ["packs/saddle"],
+		"text": "Bo bears a pack and is 8 months old (12 asked: 4 too few) and of poor fitness",
+	}} with input as burdened({"age_months": 8, "fitness": "poor"})
+}
+
+test_unfit_bearer_not_asked[why] if {
+	some why, more in {
+		"a person": {"kind": "person", "age_months": 8, "fitness": "poor"},
+		"no pack": {"packs": [], "fitness": "poor"},
+		"of unknown age": {"age_known": false, "age_months": 0},
+	}
+	count(animals.finding.unfit_bearer) == 0 with input as burdened(more)
+}

@@ -1,0 +1,177 @@
+package rules.base.radio
+
+import data.lib
+
+# METADATA
+# title: Radios that can talk with each other
+# description: >-
+#   Two radios on different services are two radios that hear nothing of each other. Where
+#   two or more people have a radio to speak with, all of them share one service at least;
+#   services on shared channels count as one. Radios borne by animals and radios that only
+#   receive are not asked.
+# custom:
+#   level: warning
+#   remedy: Settle on one service, and give each of the people named a radio for it.
+#   sources:
+#     - "FCC, fact sheet of 27 April 2017 (frs and gmrs share 22 channels); seen in a copy"
+#     - "One service for everybody: common practice, no source"
+#   limits: [radio.shared_channels]
+#   caution: Who may speak on a service, with what power and licence, differs by country; check local law.
+#   passes: |
+#     people: ben: {age: "42 y", bodyMass: "80 kg"}
+#     packs: moss: {carrier: "ben", mass: "1 kg", compartments: lid: {reach: "walking", items: handheld: {mass: "200 g", radio: service: "pmr446"}}}
+#     packs: rust: compartments: lid: items: handheld: {mass: "200 g", radio: service: "pmr446"}
+#   fails: |
+#     people: ben: {age: "42 y", bodyMass: "80 kg"}
+#     packs: moss: {carrier: "ben", mass: "1 kg", compartments: lid: {reach: "walking", items: handheld: {mass: "200 g", radio: service: "cb"}}}
+#     packs: rust: compartments: lid: items: handheld: {mass: "200 g", radio: service: "pmr446"}
+finding.shared_service contains f if {
+	shared := lib.limit("radio", "shared_channels")
+	talkers := [t |
+		some person in input.people
+		radios := [r | some r in input.radios; r.carrier == person.id; r.service != ""]
+		count(radios) > 0
+		t := {"name": person.name, "radios": radios}
+	]
+	talkers != []
+	common := intersection({{_channels(r.service, shared) | some r in t.radios} | some t in talkers})
+	common == set()
+	f := {
+		"at": input.household.id,
+		"because": [r.id | some t in talkers; some r in t.radios],
+		"text": sprintf("the radios of %s have 0 services in common; 1 is asked: 1 too few", [lib.and_list([_talker(t) | some t in talkers])]),
+	}
+}
+
+# Services on shared channels are told apart by name only.
+_channels(service, shared) := "shared" if service in shared
+
+_channels(service, shared) := service if not service in shared
+
+_talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r in t.radios}))])
+
+# METADATA
+# title: A licence for each radio that is asked for one
+# description: >-
+#   A service that takes a licence is learnt and practised by those who hold it, before
+#   the day it is needed. The carrier of a radio on such a service holds a licence valid on
+#   the audit date; where one licence serves the family, anybody's counts. So it does for a
+#   radio borne by an animal. The lists follow the US rules; other countries differ, and
+#   some ask for none or for more. Radios that only receive are not asked.
+# custom:
+#   level: warning
+#   remedy: Get the licence and write it under licences of the person, give the radio to who holds one, or take a radio for a service without a licence.
+#   sources:
+#     - "FCC, 82 FR 41096, 2017 (frs needs none; gmrs does, for a term of 10 years); abstract seen in a copy"
+#     - "47 CFR 95.179 (gmrs serves the family); year not seen; seen in a copy of its text; now 95.1705: from memory"
+#     - "47 CFR 97.5 (amateur: names one person, who controls the radio); year not seen; seen in a copy of its text"
+#     - "Marine: common practice, no source"
+#   limits: [radio.licensed, radio.family]
+#   caution: >-
+#     Who may speak, on what, with what power and in what emergency differs by country; check
+#     local law. Listening may be bound to rules too.
+#   passes: |
+#     people: ana: licences: family: {service: "gmrs", until: "2031-05-31"}
+#     packs: rust: compartments: lid: items: handheld: {mass: "200 g", radio: service: "gmrs"}
+#   fails: |
+#     packs: rust: compartments: lid: items: handheld: {mass: "200 g", radio: service: "gmrs"}
+finding.licence contains f if {
+	some radio in input.radios
+	radio.service in lib.limit("radio", "licensed")
+	not _licensed(radio)
+	f := {
+		"at": radio.id,
+		"text": sprintf("%s speaks on the %s service, and %s has 0 valid licences for it written; 1 is asked: check local law", [
+			radio.name,
+			radio.service,
+			_whose(radio),
+		]),
+	}
+}
+
+_licensed(radio) if {
+	some person in input.people
+	radio.service in person.licences
+	person.id == radio.carrier
+}
+
+_licensed(radio) if {
+	_anybodys(radio)
+	some person in input.people
+	radio.service in person.licences
+}
+
+_anybodys(radio) if radio.service in lib.limit("radio", "family")
+
+_anybodys(radio) if {
+	some animal in input.animals
+	animal.id == radio.carrier
+}
+
+_whose(radio) := "the household" if _anybodys(radio)
+
+_whose(radio) := "its carrier" if not _anybodys(radio)
+
+# METADATA
+# title: Something that hears the news
+# description: >-
+#   When phones and the power are out, warnings and the way back home come over the air.
+#   The household has one radio at least that is written to hear a news service, whoever
+#   bears it. A phone does not count, since it needs a network.
+# custom:
+#   level: warning
+#   remedy: Add a small receiver that runs on cells or a crank, or write under radio what yours receives.
+#   sources:
+#     - "A radio is on every household list read, such as Ready.gov/FEMA 2022 and the American Red Cross 2020 (seen second-hand), and NYC Emergency Management (AM/FM; year not seen; copy of its own page)"
+#     - "Shortwave: common practice, no source"
+#   limits: [radio.news]
+#   passes: |
+#     packs: rust: compartments: lid: items: receiver: {mass: "170 g", can: communicate: "receiver", radio: receives: ["am", "fm"]}
+#   fails: |
+#     packs: rust: compartments: lid: items: receiver: {mass: "170 g", can: communicate: "receiver"}
+finding.receiver contains f if {
+	input.household.pack_count > 0
+	_newsy == set()
+	unsaid := {o.id | some o in lib.offers("communicate"); o.means != "phone"}
+	f := {
+		"at": input.household.id,
+		"because": sort(unsaid | {r.id | some r in input.radios}),
+		"text": sprintf("the household has 0 radios that are written to hear the news (%s); 1 is asked: 1 too few", [concat(", ", lib.limit("radio", "news"))]),
+	}
+}
+
+# The radios that hear some news.
+_newsy contains radio if {
+	some radio in input.radios
+	some band in radio.receives
+	band in lib.limit("radio", "news")
+}
+
+# METADATA
+# title: Weather radio where there is one
+# description: >-
+#   A weather radio service speaks of floods, storms and fires by district, day and night,
+#   and a common AM or FM receiver does not hear it. Asked only of a household that has a
+#   receiver. It is a service of the United States; where there is none like it, the
+#   household waives this rule with that reason.
+# custom:
+#   level: note
+#   remedy: When the receiver is next exchanged, take one with the weather band; where no such service is heard, write a waiver.
+#   sources:
+#     - "US National Weather Service, weather radio on seven frequencies from 162.400 to 162.550 MHz; year not seen; seen in a copy of its own page"
+#     - "Ready.gov/FEMA, 2022, and the American Red Cross, 2020, name a weather radio; seen second-hand"
+#     - "Not heard on an ordinary AM/FM receiver: from memory"
+#   limits: [radio.news]
+#   passes: |
+#     packs: rust: compartments: lid: items: receiver: {mass: "170 g", radio: receives: ["fm", "weather"]}
+#   fails: |
+#     packs: rust: compartments: lid: items: receiver: {mass: "170 g", radio: receives: ["am", "fm"]}
+finding.weather contains f if {
+	_newsy != set()
+	[r | some r in input.radios; "weather" in r.receives] == []
+	f := {
+		"at": input.household.id,
+		"because": sort({r.id | some r in _newsy}),
+		"text": sprintf("the household has %s for news and 0 for weather radio; where there is such a service 1 is asked: 1 too few", [lib.many(count(_newsy), "radio", "radios")]),
+	}
+}
