@@ -9,19 +9,16 @@ package lib
 day_min := 1440
 
 # The value of a limit of the base standard, or the stricter one of the household.
-limit(area, name) := data.limits.base[area][name].value if _own(area, name) == []
+limit(area, name) := object.get(_own, [area, name], data.limits.base[area][name].value)
 
-limit(area, name) := own.value if {
-	some own in _own(area, name)
-	not own.list
+_own := {area: limits |
+	some area in {o.area | some o in input.limits}
+	limits := {o.name: _value(o) | some o in input.limits; o.area == area}
 }
 
-limit(area, name) := own.values if {
-	some own in _own(area, name)
-	own.list
-}
+_value(own) := own.values if own.list
 
-_own(area, name) := [own | some own in input.limits; own.area == area; own.name == name]
+_value(own) := own.value if not own.list
 
 # Whole-number division of numbers that are not negative, down, to nearest (half up) and up.
 # Rego's / yields a decimal, so the remainder goes first.
@@ -64,11 +61,10 @@ items(supply, capability) := [i |
 ]
 
 # The items of the household that have a capability, with their means.
-offers(capability) := [o |
-	some c in input.capabilities
-	c.capability == capability
-	some o in c.offers
-]
+offers(capability) := object.get(_offers, capability, [])
+
+# Made once for all rules: going through the list anew for each would cost as much as most rules.
+_offers := {c.capability: c.offers | some c in input.capabilities}
 
 # How many things of these offers there are.
 pieces(list) := sum([o.count | some o in list])
