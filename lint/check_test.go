@@ -167,7 +167,7 @@ func TestRuleExamples(t *testing.T) {
 				tree := fstest.MapFS{"kit/frame.cue": {Data: []byte(frame)}, "kit/example.cue": {Data: []byte("package kit\n\n" + c.text + "\n")}}
 				res := check(t, tree, b, "kit")
 				if res.Unfit {
-					t.Fatalf("%v\n%s", res.Run.Findings, c.text)
+					t.Fatalf("%v\n%v\n%s", res.Faults, res.Run.Findings, c.text)
 				}
 				objects := slices.ContainsFunc(res.Run.Findings, func(f finding.Finding) bool { return f.Rule == r.Name })
 				if objects != c.objects {

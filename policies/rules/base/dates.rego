@@ -57,3 +57,105 @@ finding.expires_within contains f if {
 _least(date) := lib.limit("medication", "days_left") if date.medicine
 
 _least(date) := lib.limit("dates", "days_left") if not date.medicine
+
+# METADATA
+# title: Good to the end of the season
+# description: >-
+#   Whoever goes through the packs before a season wants them to last through it. Everything
+#   dated is asked, medicines too, but only where the season planned for has its last day
+#   written. What is already past its date is left to the rules on expired things.
+# custom:
+#   level: warning
+#   remedy: Exchange it before the season and write the new date, or put the exchange in the calendar and waive this until then.
+#   sources:
+#     - "common practice, no source; that a kit is made ready before the season: NSW Rural Fire Service, 2017; seen in a copy of its own page"
+#   limits: [dates.days_left, medication.days_left]
+#   caution: For a medicine, the label and the pharmacist decide. For a licence, check local law.
+#   passes: |
+#     plan: {season: "flood", seasons: flood: {until: "2026-12-15", day: "11 °C", night: "4 °C", daylight: "10 h"}}
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-12-15", food: energy: "2100 kcal"}
+#   fails: |
+#     plan: {season: "flood", seasons: flood: {until: "2026-12-15", day: "11 °C", night: "4 °C", daylight: "10 h"}}
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-12-01", food: energy: "2100 kcal"}
+finding.within_season contains f if {
+	input.plan.season_end_known
+	some date in input.dates
+	date.day < input.plan.season_end_day
+	date.days_left >= _least(date)
+	f := {
+		"at": date.id,
+		"text": sprintf("%s to the end of the season", [lib.date_text(date, input.plan.season_end_day - input.audit.on_day)]),
+	}
+}
+
+# METADATA
+# title: Food without a date
+# description: >-
+#   No rule can say when food without a date is due, so it is found stale on the day. Each
+#   food is asked for the last day of its label or a day of exchange, animals' food too.
+# custom:
+#   level: note
+#   remedy: Write the label's last day as expires, or the day on which you want it exchanged as rotate.
+#   sources:
+#     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", rotate: "2027-04-01", food: energy: "2100 kcal"}
+#   fails: |
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
+finding.undated contains f if {
+	some food in input.foods
+	not food.dated
+	f := {
+		"at": food.id,
+		"text": sprintf("%s has neither a last day nor a day of exchange written", [food.name]),
+	}
+}
+
+# METADATA
+# title: Nothing was done in the future
+# description: >-
+#   A day of weighing, opening, looking through or walking that lies after the audit day is a
+#   slip of the pen, and hides that the thing is due. Days that are not written are not asked.
+# custom:
+#   level: warning
+#   remedy: Correct the day, or write it once it has come.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     record: audited: "2026-11-01"
+#   fails: |
+#     record: audited: "2026-11-02"
+finding.future contains f if {
+	some [at, what, day] in _done
+	late := day - input.audit.on_day
+	f := {
+		"at": at,
+		"text": sprintf("%s is written %s after the audit day, %s", [what, lib.days(late), input.audit.on]),
+	}
+}
+
+# A day that is not written is 0 and never in the future.
+_done contains [sprintf("%s/weighed", [item.id]), sprintf("the weighing of %s", [item.name]), item.weighed_day] if {
+	some item in input.items
+	item.weighed_day > input.audit.on_day
+}
+
+_done contains [sprintf("%s/opened-day", [item.id]), sprintf("the opening of %s", [item.name]), item.opened_day] if {
+	some item in input.items
+	item.opened_day > input.audit.on_day
+}
+
+_done contains ["record/weighed", "the weighing of everything", input.record.weighed_day] if {
+	input.record.weighed_day > input.audit.on_day
+}
+
+_done contains ["record/audited", "the look through everything", input.record.audited_day] if {
+	input.record.audited_day > input.audit.on_day
+}
+
+_done contains [walk.id, "a practice walk", walk.day] if {
+	some walk in input.record.shakedowns
+	walk.day > input.audit.on_day
+}

@@ -1,5 +1,6 @@
 package rules.base.dates_test
 
+import data.lib.testing_test as t
 import data.rules.base.dates
 
 dated(medicine, left) := {"dates": [{
@@ -45,4 +46,91 @@ test_expires_within_on_the_last_day[medicine] if {
 test_expires_within_not_asked_of_things_past_their_date[medicine] if {
 	some medicine in [true, false]
 	count(dates.finding.expires_within) == 0 with input as dated(medicine, -1)
+}
+
+# The season ends on day 1100; the audit day is 1000.
+season(plan, date) := {
+	"audit": {"on_day": 1000},
+	"plan": t.plan(object.union({"season_end_known": true, "season_end_day": 1100}, plan)),
+	"dates": [t.date(object.union({"day": 1099, "days_left": 99}, date))],
+}
+
+test_within_season_at_the_limit if {
+	count(dates.finding.within_season) == 0 with input as season({}, {"day": 1100, "days_left": 100})
+}
+
+test_within_season_one_too_few if {
+	every medicine in [true, false] {
+		dates.finding.within_season == {{
+			"at": "packs/rust/bars/expires",
+			"text": "Bars: good until 2027-01-01; 99 days left, 100 days asked: 1 day too few to the end of the season",
+		}} with input as season({}, {"medicine": medicine})
+	}
+}
+
+test_within_season_on_the_last_day if {
+	every medicine in [true, false] {
+		count(dates.finding.within_season) == 1 with input as season({}, {"medicine": medicine, "day": 1000, "days_left": 0})
+	}
+}
+
+test_within_season_not_asked_of_things_past_their_date[medicine] if {
+	some medicine in [true, false]
+	count(dates.finding.within_season) == 0 with input as season({}, {"medicine": medicine, "day": 999, "days_left": 0 - 1})
+}
+
+test_within_season_not_asked_without_its_end if {
+	count(dates.finding.within_season) == 0 with input as season({"season_end_known": false}, {})
+}
+
+test_undated_food if {
+	dates.finding.undated == {{
+		"at": "packs/rust/bars",
+		"text": "Bars has neither a last day nor a day of exchange written",
+	}} with input as {"foods": [t.food({"dated": false})]}
+}
+
+test_undated_not_asked_of_dated_food if {
+	count(dates.finding.undated) == 0 with input as {"foods": [t.food({"dated": true})]}
+}
+
+done(record, item) := {
+	"audit": {"on": "2026-11-01", "on_day": 1000},
+	"record": t.record(record),
+	"items": [t.item(item)],
+}
+
+future(at, text) := {{"at": at, "text": text}}
+
+test_future_weighed if {
+	dates.finding.future == future("packs/rust/pot/weighed", "the weighing of Pot is written 1 day after the audit day, 2026-11-01") with input as done({}, {"weighed_day": 1001})
+}
+
+test_future_opened if {
+	dates.finding.future == future("packs/rust/pot/opened-day", "the opening of Pot is written 2 days after the audit day, 2026-11-01") with input as done({}, {"opened_day": 1002})
+}
+
+test_future_opened_by_a_day if {
+	count(dates.finding.future) == 1 with input as done({}, {"opened_day": 1001})
+}
+
+test_future_everything_weighed if {
+	dates.finding.future == future("record/weighed", "the weighing of everything is written 1 day after the audit day, 2026-11-01") with input as done({"weighed_day": 1001}, {})
+}
+
+test_future_looked_through if {
+	dates.finding.future == future("record/audited", "the look through everything is written 1 day after the audit day, 2026-11-01") with input as done({"audited_day": 1001}, {})
+}
+
+test_future_walked if {
+	facts := done({"shakedowns": [{"id": "record/shakedowns/hill", "day": 1001}]}, {})
+	dates.finding.future == future("record/shakedowns/hill", "a practice walk is written 1 day after the audit day, 2026-11-01") with input as facts
+}
+
+test_future_on_the_audit_day if {
+	facts := done(
+		{"weighed_day": 1000, "audited_day": 1000, "shakedowns": [{"id": "record/shakedowns/hill", "day": 1000}]},
+		{"weighed_day": 1000, "opened_day": 1000},
+	)
+	count(dates.finding.future) == 0 with input as facts
 }

@@ -243,3 +243,297 @@ finding.quick_shed contains f if {
 		]),
 	}
 }
+
+# METADATA
+# title: A compartment within its budget
+# description: >-
+#   A family that gives a part of a pack a budget wants to see when it creeps over. The pouch
+#   and everything in it count, with the water. Compartments without a budget are not asked.
+# custom:
+#   level: warning
+#   remedy: Take something out of the compartment, or give it a larger budget and another a smaller one.
+#   sources:
+#     - "The budget is the family's own; all of it may be used: common practice, no source"
+#   limits: [load.budget_share]
+#   passes: |
+#     packs: rust: compartments: lid: {budget: "400 g", items: tarp: mass: "400 g"}
+#   fails: |
+#     packs: rust: compartments: lid: {budget: "400 g", items: tarp: mass: "450 g"}
+finding.part_budget contains f if {
+	most := lib.limit("load", "budget_share")
+	some part in input.compartments
+	part.budget_known
+	over := lib.excess(part.mass_mg, part.budget_mg, most)
+	over > 0
+	f := {
+		"at": sprintf("%s/budget", [part.id]),
+		"because": [part.mass_id],
+		"text": sprintf("%s weighs %s; its budget allows %s: %s too much", [
+			part.name,
+			lib.mass(part.mass_mg),
+			lib.mass(lib.share_of(part.budget_mg, most)),
+			lib.mass(lib.up(over, 1000)),
+		]),
+	}
+}
+
+# METADATA
+# title: No single thing makes the pack
+# description: >-
+#   Where one thing is a large share of a pack, a lighter kind of it or another carrier saves
+#   more than a dozen small trades. One of a kind is weighed, not all of its count. Things with
+#   drinking water in them are not asked, nor what is worn; nor are the packs of children and
+#   animals, which are so light that a jacket is a large share.
+# custom:
+#   level: note
+#   remedy: Look for a lighter kind, divide it between two packs, or give it to the carrier with the most room.
+#   sources:
+#     - "common practice, no source"
+#   limits: [load.item_share]
+#   passes: |
+#     packs: rust: compartments: lid: items: tarp: mass: "200 g"
+#   fails: |
+#     packs: rust: compartments: lid: items: tarp: mass: "400 g"
+finding.single_item contains f if {
+	most := lib.limit("load", "item_share")
+	some item in input.items
+	pack := _of_adults[item.pack]
+	item.each_mg * 1000 > pack.most
+	item.count > 0
+	item.water_ml == 0
+	over := lib.excess(item.each_mg, pack.mass_mg, most)
+	f := {
+		"at": item.id,
+		"text": sprintf("%s weighs %s, %s of %s's %s; one thing is at most %s of it: %s too much", [
+			item.name,
+			lib.mass(item.each_mg),
+			lib.percent(item.each_mg, pack.mass_mg),
+			pack.name,
+			lib.kg(pack.mass_mg),
+			lib.mass(lib.share_of(pack.mass_mg, most)),
+			lib.mass(lib.up(over, 1000)),
+		]),
+	}
+}
+
+# The most is in thousandths of a milligram, worked out once for each pack.
+_of_adults[pack.id] := {"name": pack.name, "mass_mg": pack.mass_mg, "most": most} if {
+	some pack in input.packs
+	pack.carrier_kind == "person"
+	pack.carrier_adult
+	most := lib.limit("load", "item_share") * pack.mass_mg
+}
+
+# METADATA
+# title: Nothing was weighed long ago
+# description: >-
+#   Cartridges empty, soap dries, a jacket is exchanged for another; the figure stays. Things
+#   of each pack whose last weighing is old are named together, animals' packs too. A recent
+#   day under record, when everything was weighed, counts for all of them. What was never
+#   weighed is asked by load/unweighed.
+# custom:
+#   level: note
+#   remedy: Weigh the things below again and write the day, or weigh everything and write the day under record.
+#   sources:
+#     - "common practice, no source"
+#   limits: [load.weighed_days]
+#   passes: |
+#     packs: rust: compartments: lid: items: tarp: {mass: "400 g", weighed: "2026-03-01"}
+#   fails: |
+#     packs: rust: compartments: lid: items: tarp: {mass: "400 g", weighed: "2025-03-01"}
+finding.weighed_long_ago contains f if {
+	most := lib.limit("load", "weighed_days")
+	some pack in input.packs
+	old := _old_weighings[pack.id]
+	longest := max({w.ago | some w in old})
+	f := {
+		"at": pack.id,
+		"because": [w.id | some w in old],
+		"text": sprintf("in %s, %s last weighed more than %s ago, the longest %s ago: %s too long", [
+			pack.name,
+			lib.many(count(old), "thing was", "things were"),
+			lib.days(most),
+			lib.days(longest),
+			lib.days(longest - most),
+		]),
+	}
+}
+
+_old_weighings[item.pack] contains {"id": item.id, "ago": ago} if {
+	not _all_weighed_lately
+	most := lib.limit("load", "weighed_days")
+	some item in input.items
+	item.weighed
+	item.count > 0
+	ago := input.audit.on_day - item.weighed_day
+	ago > most
+}
+
+_all_weighed_lately if {
+	input.record.weighed_known
+	input.audit.on_day - input.record.weighed_day <= lib.limit("load", "weighed_days")
+}
+
+# METADATA
+# title: Light load for those who are not well
+# description: >-
+#   Who is in poor health or unwell tires and stumbles sooner under the same share of body
+#   mass. Everybody with such a fitness written is asked, except where the family has set
+#   an own cap with a reason. Animals are judged by load/animal-cap.
+# custom:
+#   level: warning
+#   remedy: Give the heaviest things to somebody who is well, or set an own cap with a reason.
+#   sources:
+#     - "10 %: common practice, no source; it is the lay hiking figure for a day pack; no year; seen second-hand"
+#   limits: [load.spared_fitness, load.unfit_cap]
+#   caution: >-
+#     A share of body mass knows nothing of an illness or an injury. Ask a licensed
+#     practitioner whether this person should carry anything at all.
+#   passes: |
+#     people: ana: fitness: "unwell"
+#     packs: rust: compartments: lid: items: stores: mass: "5 kg"
+#   fails: |
+#     people: ana: fitness: "unwell"
+#     packs: rust: compartments: lid: items: stores: mass: "7 kg"
+finding.unfit_carrier contains f if {
+	most := lib.limit("load", "unfit_cap")
+	some carrier in input.carriers
+	carrier.kind == "person"
+	carrier.fitness in lib.limit("load", "spared_fitness")
+	not carrier.cap_known
+	over := lib.excess(carrier.load_mg, carrier.body_mass_mg, most)
+	over > 0
+	f := {
+		"at": carrier.load_id,
+		"text": sprintf("%s's fitness is written as %s and the load is %s, %s of body mass; the most for such a carrier is %s: %s too much", [
+			carrier.name,
+			carrier.fitness,
+			lib.kg(carrier.load_mg),
+			lib.percent(carrier.load_mg, carrier.body_mass_mg),
+			lib.kg(lib.share_of(carrier.body_mass_mg, most)),
+			lib.mass(lib.up(over, 1000)),
+		]),
+	}
+}
+
+# METADATA
+# title: The others can carry on when one adult cannot
+# description: >-
+#   A sprained ankle puts one pack on the others' backs. For each adult who bears a pack, the
+#   load of all people, less what can be dropped in seconds, is set against the caps of the
+#   other people who bear one. Households with one carrier are not asked, and animals' packs
+#   and caps are left out.
+# custom:
+#   level: note
+#   remedy: Mark more as quickShed, lighten the packs, or decide now what would be left behind and waive this.
+#   sources:
+#     - "common practice, no source; the caps have their own sources"
+#   limits: [load.adult_cap, load.child_cap]
+#   caution: What is left behind must not be medicine, water treatment or papers. A child never takes more than the child's own cap.
+#   passes: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg"}
+#     packs: moss: {carrier: "ben", mass: "1 kg"}
+#     packs: rust: compartments: lid: items: stores: mass: "5 kg"
+#   fails: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg"}
+#     packs: moss: {carrier: "ben", mass: "6 kg"}
+#     packs: rust: compartments: lid: items: stores: mass: "5 kg"
+finding.one_cannot contains f if {
+	some one in _bearers
+	one.adult
+	others := [c | some c in _bearers; c.id != one.id]
+	others != []
+
+	# In thousandths of a milligram, so that nothing is rounded.
+	caps := sum([cap | some c in others; cap := c.body_mass_mg * _share(c)])
+	kept := sum([left | some c in _bearers; left := c.load_mg - c.quick_shed_mg])
+	over := lib.excess(kept, caps, 1)
+	over > 0
+	f := {
+		"at": one.load_id,
+		"because": [c.load_id | some c in _bearers],
+		"text": sprintf("should %s not be able to carry: all packs weigh %s without what is dropped in seconds, and the caps of %s make %s: %s too much", [
+			one.name,
+			lib.kg(kept),
+			lib.and_list([c.name | some c in others]),
+			lib.kg(lib.share_of(caps, 1)),
+			lib.mass(lib.up(over, 1000)),
+		]),
+	}
+}
+
+_bearers := [c |
+	some c in input.carriers
+	c.kind == "person"
+	c.packs != []
+]
+
+_share(carrier) := _cap(carrier, lib.limit("load", "adult_cap")) if carrier.adult
+
+_share(carrier) := _cap(carrier, lib.limit("load", "child_cap")) if not carrier.adult
+
+# METADATA
+# title: What is quick to shed is within reach
+# description: >-
+#   A thing that must be dug out after a halt is not dropped in seconds. Single things marked
+#   quickShed are asked; a whole compartment marked so comes off with its own buckles, however
+#   one gets at what is in it, and is not asked.
+# custom:
+#   level: warning
+#   remedy: Move it to a compartment that is reached while walking, or mark the whole compartment if that comes off at once.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: chair: {mass: "500 g", quickShed: true}
+#   fails: |
+#     packs: rust: compartments: main: {reach: "halted", items: chair: {mass: "500 g", quickShed: true}}
+finding.quick_shed_reach contains f if {
+	some item in input.items
+	item.quick_shed
+	item.reach == "halted"
+	item.count > 0
+	not item.compartment in _shed_whole
+	f := {
+		"at": sprintf("%s/quickShed", [item.id]),
+		"text": sprintf("%s (%s) is marked as dropped in seconds, but it lies where it is got at only when halted", [
+			item.name,
+			lib.mass(item.mass_mg),
+		]),
+	}
+}
+
+_shed_whole := {c.id | some c in input.compartments; c.quick_shed}
+
+# METADATA
+# title: A heavy pack has a hip belt
+# description: >-
+#   A hip belt takes much of a load off the shoulders and the back. Packs borne by people are
+#   asked, from the mass in the limit upwards; a lighter pack does without.
+# custom:
+#   level: note
+#   remedy: Lighten the pack, or use one with a hip belt that bears load; write hipBelt where it has one.
+#   sources:
+#     - "common practice, no source"
+#   limits: [load.belt_mass]
+#   passes: |
+#     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "10 kg"}
+#   fails: |
+#     packs: rust: compartments: lid: items: stores: mass: "10 kg"
+finding.hip_belt contains f if {
+	most := lib.limit("load", "belt_mass")
+	some pack in input.packs
+	pack.carrier_kind == "person"
+	not pack.hip_belt
+	over := pack.mass_mg - most
+	over > 0
+	f := {
+		"at": pack.id,
+		"text": sprintf("%s weighs %s and has no hip belt; without one it is at most %s: %s too much", [
+			pack.name,
+			lib.kg(pack.mass_mg),
+			lib.kg(most),
+			lib.mass(over),
+		]),
+	}
+}

@@ -160,3 +160,289 @@ test_quick_shed_not_asked_without_load_or_of_animals if {
 	facts := carriers([{"load_mg": 0, "quick_shed_mg": 0}, {"kind": "animal", "quick_shed_mg": 0}])
 	count(load.finding.quick_shed) == 0 with input as facts
 }
+
+# A household's own, stricter value of a limit.
+own(name, value) := {"limits": [{"area": "load", "name": name, "list": false, "value": value, "values": []}]}
+
+part(mass_mg, budget_mg) := {"compartments": [t.compartment({"mass_mg": mass_mg, "budget_known": true, "budget_mg": budget_mg})]}
+
+part_budget(text) := {{
+	"at": "packs/rust/lid/budget",
+	"because": ["packs/rust/lid/mass"],
+	"text": text,
+}}
+
+test_part_budget_at_the_limit if {
+	count(load.finding.part_budget) == 0 with input as part(400000, 400000)
+}
+
+test_part_budget_one_too_many if {
+	load.finding.part_budget == part_budget("Lid weighs 0.40 kg; its budget allows 0.40 kg: 1 mg too much") with input as part(400001, 400000)
+}
+
+test_part_budget_in_words if {
+	load.finding.part_budget == part_budget("Lid weighs 0.40 kg; its budget allows 0.40 kg: 2 g too much") with input as part(401500, 400000)
+}
+
+test_part_budget_a_hair_too_much if {
+	load.finding.part_budget == part_budget("Lid weighs 1 mg; its budget allows 1 mg: 1 mg too much") with input as object.union(own("budget_share", 999), part(1, 1))
+}
+
+test_part_budget_not_asked_without_a_budget if {
+	facts := {"compartments": [t.compartment({"mass_mg": 400000})]}
+	count(load.finding.part_budget) == 0 with input as facts
+}
+
+single(pack, item) := {
+	"packs": [t.pack(pack), t.pack({"id": "packs/moss"})],
+	"items": [t.item(item)],
+}
+
+test_single_item_at_the_limit if {
+	count(load.finding.single_item) == 0 with input as single({}, {"each_mg": 2000000})
+}
+
+test_single_item_one_too_many if {
+	load.finding.single_item == {{
+		"at": "packs/rust/pot",
+		"text": "Pot weighs 2.00 kg, 20.0 % of Rust's 10.00 kg; one thing is at most 2.00 kg of it: 1 mg too much",
+	}} with input as single({}, {"each_mg": 2000001})
+}
+
+test_single_item_in_words if {
+	load.finding.single_item == {{
+		"at": "packs/rust/pot",
+		"text": "Pot weighs 2.00 kg, 20.0 % of Rust's 10.00 kg; one thing is at most 2.00 kg of it: 2 g too much",
+	}} with input as single({}, {"each_mg": 2001500})
+}
+
+test_single_item_a_hair_too_much if {
+	load.finding.single_item == {{
+		"at": "packs/rust/pot",
+		"text": "Pot weighs 40 mg, 19.9 % of Rust's 0.00 kg; one thing is at most 40 mg of it: 1 mg too much",
+	}} with input as object.union(own("item_share", 199), single({"mass_mg": 201}, {"each_mg": 40}))
+}
+
+test_single_item_not_asked[who] if {
+	some who, kit in {
+		"a child's pack": [{"carrier_adult": false}, {}],
+		"an animal's pack": [{"carrier_kind": "animal"}, {}],
+		"none of it": [{}, {"count": 0}],
+		"water in it": [{}, {"water_ml": 1}],
+		"on the body": [{}, {"pack": "", "person": "people/ana"}],
+	}
+	count(load.finding.single_item) == 0 with input as single(kit[0], object.union({"each_mg": 9000000}, kit[1]))
+}
+
+weighings(record, items) := {
+	"audit": {"on_day": 1000},
+	"record": t.record(record),
+	"packs": [t.pack({}), t.pack({"id": "packs/moss", "name": "Moss", "carrier_kind": "animal"})],
+	"items": [t.item(i) | some i in items],
+}
+
+test_weighed_long_ago_at_the_limit if {
+	count(load.finding.weighed_long_ago) == 0 with input as weighings({}, [{"weighed_day": 635}])
+}
+
+test_weighed_long_ago_one_too_many if {
+	load.finding.weighed_long_ago == {{
+		"at": "packs/rust",
+		"because": ["packs/rust/pot"],
+		"text": "in Rust, 1 thing was last weighed more than 365 days ago, the longest 366 days ago: 1 day too long",
+	}} with input as weighings({}, [{"weighed_day": 634}, {"id": "packs/rust/cup", "weighed_day": 635}])
+}
+
+test_weighed_long_ago_by_pack if {
+	load.finding.weighed_long_ago == {
+		{
+			"at": "packs/rust",
+			"because": ["packs/rust/cup", "packs/rust/pot"],
+			"text": "in Rust, 2 things were last weighed more than 365 days ago, the longest 400 days ago: 35 days too long",
+		},
+		{
+			"at": "packs/moss",
+			"because": ["packs/moss/cup"],
+			"text": "in Moss, 1 thing was last weighed more than 365 days ago, the longest 370 days ago: 5 days too long",
+		},
+	} with input as weighings({}, [
+		{"weighed_day": 600},
+		{"id": "packs/rust/cup", "weighed_day": 630},
+		{"id": "packs/moss/cup", "pack": "packs/moss", "weighed_day": 630},
+	])
+}
+
+test_weighed_long_ago_not_asked[what] if {
+	some what, item in {
+		"never weighed": {"weighed": false},
+		"none of it": {"count": 0},
+		"on the body": {"pack": "", "person": "people/ana"},
+	}
+	count(load.finding.weighed_long_ago) == 0 with input as weighings({}, [object.union({"weighed_day": 0}, item)])
+}
+
+test_weighed_long_ago_everything_weighed_lately if {
+	count(load.finding.weighed_long_ago) == 0 with input as weighings({"weighed_known": true, "weighed_day": 635}, [{"weighed_day": 1}])
+}
+
+test_weighed_long_ago_everything_weighed_long_ago if {
+	count(load.finding.weighed_long_ago) == 1 with input as weighings({"weighed_known": true, "weighed_day": 634}, [{"weighed_day": 1}])
+}
+
+# A day that is not written is no day, even where the days are small.
+test_weighed_long_ago_without_a_record if {
+	facts := object.union(weighings({}, [{"weighed_day": 0 - 200}]), {"audit": {"on_day": 200}})
+	count(load.finding.weighed_long_ago) == 1 with input as facts
+}
+
+test_unfit_carrier_at_the_limit[fitness] if {
+	some fitness in ["poor", "unwell"]
+	count(load.finding.unfit_carrier) == 0 with input as carriers([{"fitness": fitness, "load_mg": 7000000}])
+}
+
+test_unfit_carrier_one_too_many if {
+	every fitness in ["poor", "unwell"] {
+		load.finding.unfit_carrier == {{
+			"at": "people/ana/load",
+			"text": sprintf("Ana's fitness is written as %s and the load is 7.00 kg, 10.0 %% of body mass; the most for such a carrier is 7.00 kg: 1 mg too much", [fitness]),
+		}} with input as carriers([{"fitness": fitness, "load_mg": 7000001}])
+	}
+}
+
+test_unfit_carrier_in_words if {
+	load.finding.unfit_carrier == {{
+		"at": "people/ana/load",
+		"text": "Ana's fitness is written as poor and the load is 7.00 kg, 10.0 % of body mass; the most for such a carrier is 7.00 kg: 2 g too much",
+	}} with input as carriers([{"fitness": "poor", "load_mg": 7001500}])
+}
+
+test_unfit_carrier_a_hair_too_much if {
+	load.finding.unfit_carrier == {{
+		"at": "people/ana/load",
+		"text": "Ana's fitness is written as poor and the load is 0.00 kg, 9.9 % of body mass; the most for such a carrier is 0.00 kg: 1 mg too much",
+	}} with input as object.union(own("unfit_cap", 99), carriers([{"fitness": "poor", "load_mg": 10, "body_mass_mg": 101}]))
+}
+
+test_unfit_carrier_asked_of_children if {
+	count(load.finding.unfit_carrier) == 1 with input as carriers([{"fitness": "unwell", "adult": false, "load_mg": 7000001}])
+}
+
+test_unfit_carrier_not_asked[who] if {
+	some who, more in {
+		"fit": {"fitness": "fair"},
+		"own cap": {"cap_known": true, "cap_permille": 120},
+		"an animal": {"kind": "animal"},
+	}
+	count(load.finding.unfit_carrier) == 0 with input as carriers([object.union({"fitness": "poor", "load_mg": 7000001}, more)])
+}
+
+# Ana and Ben, 60 kg, with what can be dropped taken off; Ana alone could bear 10.5 kg and Ben 9 kg.
+pair(ana, more) := carriers([
+	object.union({"load_mg": 7000000, "quick_shed_mg": 2000000}, ana),
+	ben(object.union({"load_mg": 4500000, "quick_shed_mg": 500000}, more)),
+])
+
+test_one_cannot_at_the_limit if {
+	count(load.finding.one_cannot) == 0 with input as pair({}, {})
+}
+
+test_one_cannot_one_too_many if {
+	load.finding.one_cannot == {{
+		"at": "people/ana/load",
+		"because": ["people/ana/load", "people/ben/load"],
+		"text": "should Ana not be able to carry: all packs weigh 9.00 kg without what is dropped in seconds, and the caps of Ben make 9.00 kg: 1 mg too much",
+	}} with input as pair({}, {"load_mg": 4500001})
+}
+
+test_one_cannot_in_words if {
+	load.finding.one_cannot == {{
+		"at": "people/ana/load",
+		"because": ["people/ana/load", "people/ben/load"],
+		"text": "should Ana not be able to carry: all packs weigh 9.00 kg without what is dropped in seconds, and the caps of Ben make 9.00 kg: 2 g too much",
+	}} with input as pair({}, {"load_mg": 4501500})
+}
+
+test_one_cannot_a_hair_too_much if {
+	load.finding.one_cannot == {{
+		"at": "people/ana/load",
+		"because": ["people/ana/load", "people/ben/load"],
+		"text": "should Ana not be able to carry: all packs weigh 0.00 kg without what is dropped in seconds, and the caps of Ben make 0.00 kg: 1 mg too much",
+	}} with input as pair({"load_mg": 1, "quick_shed_mg": 0}, {"load_mg": 0, "quick_shed_mg": 0, "body_mass_mg": 1, "cap_known": true, "cap_permille": 999})
+}
+
+test_one_cannot_for_each_adult if {
+	{f.at | some f in load.finding.one_cannot} == {"people/ana/load", "people/ben/load"} with input as pair({}, {"load_mg": 6000001})
+}
+
+test_one_cannot_counts_a_childs_cap if {
+	kid := {"id": "people/mia", "name": "Mia", "adult": false, "body_mass_mg": 30000000, "load_id": "people/mia/load", "load_mg": 3000001, "quick_shed_mg": 0}
+	facts := carriers([{"load_mg": 5000000, "quick_shed_mg": 5000000}, kid])
+	load.finding.one_cannot == {{
+		"at": "people/ana/load",
+		"because": ["people/ana/load", "people/mia/load"],
+		"text": "should Ana not be able to carry: all packs weigh 3.00 kg without what is dropped in seconds, and the caps of Mia make 3.00 kg: 1 mg too much",
+	}} with input as facts
+	kept := object.union(facts, {"carriers": [facts.carriers[0], object.union(facts.carriers[1], {"load_mg": 3000000})]})
+	count(load.finding.one_cannot) == 0 with input as kept
+}
+
+test_one_cannot_not_asked_for_a_child if {
+	kid := {"id": "people/mia", "adult": false, "load_id": "people/mia/load", "load_mg": 3000000, "quick_shed_mg": 0}
+	{f.at | some f in load.finding.one_cannot} == {"people/ana/load"} with input as pair({"load_mg": 20000000}, kid)
+}
+
+test_one_cannot_counts_an_own_cap if {
+	count(load.finding.one_cannot) == 0 with input as pair({}, {"load_mg": 5500000, "cap_known": true, "cap_permille": 170})
+}
+
+test_one_cannot_not_asked_of_one_carrier[who] if {
+	some who, other in {
+		"an animal": {"kind": "animal"},
+		"no pack": {"packs": []},
+	}
+	count(load.finding.one_cannot) == 0 with input as pair({"load_mg": 20000000}, other)
+}
+
+chair(more) := {
+	"compartments": [t.compartment({}), t.compartment({"id": "packs/rust/roll", "quick_shed": true})],
+	"items": [t.item(object.union({"id": "packs/rust/chair", "name": "Chair", "mass_mg": 500000, "reach": "halted", "quick_shed": true}, more))],
+}
+
+test_quick_shed_reach_out_of_reach if {
+	load.finding.quick_shed_reach == {{
+		"at": "packs/rust/chair/quickShed",
+		"text": "Chair (0.50 kg) is marked as dropped in seconds, but it lies where it is got at only when halted",
+	}} with input as chair({})
+}
+
+test_quick_shed_reach_not_asked[what] if {
+	some what, more in {
+		"within reach": {"reach": "walking"},
+		"on the body": {"reach": "on-body", "compartment": ""},
+		"not quick to shed": {"quick_shed": false},
+		"the whole compartment comes off": {"compartment": "packs/rust/roll"},
+		"none of it": {"count": 0},
+	}
+	count(load.finding.quick_shed_reach) == 0 with input as chair(more)
+}
+
+belted(more) := {"packs": [t.pack(object.union({"hip_belt": false, "mass_mg": 10000001}, more))]}
+
+test_hip_belt_at_the_limit if {
+	count(load.finding.hip_belt) == 0 with input as belted({"mass_mg": 10000000})
+}
+
+test_hip_belt_one_too_many if {
+	load.finding.hip_belt == {{
+		"at": "packs/rust",
+		"text": "Rust weighs 10.00 kg and has no hip belt; without one it is at most 10.00 kg: 1 mg too much",
+	}} with input as belted({})
+}
+
+test_hip_belt_not_asked[what] if {
+	some what, more in {
+		"it has one": {"hip_belt": true},
+		"an animal's": {"carrier_kind": "animal"},
+	}
+	count(load.finding.hip_belt) == 0 with input as belted(more)
+}

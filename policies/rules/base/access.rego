@@ -1,0 +1,127 @@
+package rules.base.access
+
+import data.lib
+
+# METADATA
+# title: What is needed on the move is at hand
+# description: >-
+#   Rain, thirst, a cut or dusk come while walking, and who must unpack falls behind. Each
+#   person with a pack is asked for the kinds in the limit, but only for those that they have:
+#   what they lack altogether is for the rules of that subject. Water is any vessel with water
+#   in it, a snack any food for them that takes no cooking and no can opener.
+# custom:
+#   level: warning
+#   remedy: Move one of each kind named to a pocket or to a compartment that is reached while walking.
+#   sources:
+#     - "common practice, no source"
+#   limits: [access.on_the_move]
+#   passes: |
+#     packs: rust: compartments: {
+#     	lid: items: jacket: {mass: "300 g", can: rain: "jacket"}
+#     	main: {reach: "halted", items: cover: {mass: "90 g", can: rain: "pack-cover"}}
+#     }
+#   fails: |
+#     packs: rust: compartments: main: {reach: "halted", items: jacket: {mass: "300 g", can: rain: "jacket"}}
+finding.on_the_move contains f if {
+	asked := lib.limit("access", "on_the_move")
+	some person in input.people
+	person.pack_count > 0
+	buried := [kind | some kind in asked; _buried(person.id, kind)]
+	buried != []
+	f := {
+		"at": person.id,
+		"because": [thing.id | some kind in buried; some thing in _had[[person.id, kind]]],
+		"text": sprintf("%s must halt and unpack for %s: %d of the %d kinds asked on the move", [
+			person.name,
+			lib.and_list([object.get(_words, kind, kind) | some kind in buried]),
+			count(buried),
+			count(asked),
+		]),
+	}
+}
+
+_buried(who, kind) if {
+	reaches := {thing.reach | some thing in _had[[who, kind]]}
+	reaches == {"halted"}
+}
+
+# What somebody has of each kind asked.
+_had[key] contains {"id": offer.id, "reach": offer.reach} if {
+	some kind in lib.limit("access", "on_the_move")
+	some offer in lib.offers(kind)
+	key := [offer.carrier, kind]
+}
+
+_had[key] contains {"id": vessel.id, "reach": vessel.reach} if {
+	some vessel in input.vessels
+	vessel.water_ml > 0
+	key := [vessel.carrier, "water"]
+}
+
+_had[key] contains {"id": food.id, "reach": food.reach} if {
+	some food in input.foods
+	not food.cook
+	not food.canned
+	food.for in {"", food.carrier}
+	key := [food.carrier, "snack"]
+}
+
+_words := {
+	"rain": "rain cover",
+	"first_aid": "first aid",
+	"light": "a light",
+	"navigate": "the map or compass",
+	"snack": "a snack",
+}
+
+# METADATA
+# title: What works together lies together
+# description: >-
+#   A pack may be left, lost or carried off by somebody else. A stove is asked to have its
+#   fuel, and a vessel that may be put on a fire, in its own pack. Only what the household
+#   has is asked: no fuel or no vessel at all is for other rules. A stove that is worn or
+#   pocketed is not asked.
+# custom:
+#   level: warning
+#   remedy: Put the stove, its fuel and a pot into one pack; where there are two stoves, share them out with a pot each.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   caution: Carry fuel closed, upright and away from food. Burn stoves outdoors only, never in a tent, a house or a vehicle (carbon monoxide).
+#   passes: |
+#     packs: rust: compartments: lid: items: {
+#     	stove: {mass: "90 g", stove: burns: ["ethanol"]}
+#     	spirit: {mass: "250 g", fuel: {kind: "ethanol", mass: "200 g"}}
+#     }
+#   fails: |
+#     packs: rust: compartments: lid: items: stove: {mass: "90 g", stove: burns: ["ethanol"]}
+#     packs: moss: {
+#     	carrier: "ana"
+#     	mass:    "1 kg"
+#     	compartments: lid: {reach: "walking", items: spirit: {mass: "250 g", fuel: {kind: "ethanol", mass: "200 g"}}}
+#     }
+finding.used_together contains f if {
+	some stove in input.stoves
+	stove.pack != ""
+	fuels := [fuel | some fuel in input.fuels; fuel.kind in stove.burns]
+	vessels := [vessel | some vessel in input.vessels; vessel.fire_safe]
+	apart := array.concat(_apart(stove, "its fuel", fuels), _apart(stove, "a vessel for the fire", vessels))
+	apart != []
+	f := {
+		"at": stove.id,
+		"because": [id | some part in apart; some id in part.ids],
+		"text": sprintf("%s lies in another pack than %s", [
+			stove.name,
+			lib.and_list([part.text | some part in apart]),
+		]),
+	}
+}
+
+_apart(stove, what, things) := [{
+	"ids": [thing.id | some thing in things],
+	"text": sprintf("%s (%s)", [what, lib.and_list([thing.name | some thing in things])]),
+} |
+	things != []
+	here := [thing.id | some thing in things; thing.pack == stove.pack]
+	here == []
+]

@@ -1,0 +1,139 @@
+package rules.base.access_test
+
+import data.lib.testing_test as t
+import data.rules.base.access
+
+ana(more) := object.union({"people": [t.person({})], "capabilities": [], "vessels": [], "foods": []}, more)
+
+can(name, offers) := {"capabilities": [t.capability(name, offers)]}
+
+halted(means) := t.offer(means, {"reach": "halted"})
+
+told(ids, text) := {{"at": "people/ana", "because": ids, "text": text}}
+
+test_on_the_move_each_capability if {
+	cases := {
+		"rain": "rain cover",
+		"first_aid": "first aid",
+		"light": "a light",
+		"navigate": "the map or compass",
+	}
+	every kind, words in cases {
+		access.finding.on_the_move == told(
+			["packs/rust/thing"],
+			sprintf("Ana must halt and unpack for %s: 1 of the 6 kinds asked on the move", [words]),
+		) with input as ana(can(kind, [halted("thing")]))
+	}
+}
+
+test_on_the_move_water if {
+	access.finding.on_the_move == told(
+		["packs/rust/bottle"],
+		"Ana must halt and unpack for water: 1 of the 6 kinds asked on the move",
+	) with input as ana({"vessels": [t.vessel({"reach": "halted", "water_ml": 1})]})
+}
+
+test_on_the_move_not_asked_of_empty_vessels if {
+	count(access.finding.on_the_move) == 0 with input as ana({"vessels": [t.vessel({"reach": "halted", "water_ml": 0})]})
+}
+
+test_on_the_move_snack[for_whom] if {
+	some for_whom in ["", "people/ana"]
+	access.finding.on_the_move == told(
+		["packs/rust/bars"],
+		"Ana must halt and unpack for a snack: 1 of the 6 kinds asked on the move",
+	) with input as ana({"foods": [t.food({"reach": "halted", "for": for_whom})]})
+}
+
+test_on_the_move_no_snack[what] if {
+	some what, more in {
+		"takes cooking": {"cook": true},
+		"takes an opener": {"canned": true},
+		"for somebody else": {"for": "people/baby"},
+	}
+	count(access.finding.on_the_move) == 0 with input as ana({"foods": [t.food(object.union({"reach": "halted"}, more))]})
+}
+
+test_on_the_move_several if {
+	access.finding.on_the_move == told(
+		["packs/rust/jacket", "packs/rust/poncho", "packs/rust/torch"],
+		"Ana must halt and unpack for rain cover and a light: 2 of the 6 kinds asked on the move",
+	) with input as ana({"capabilities": [
+		t.capability("light", [halted("torch")]),
+		t.capability("rain", [halted("jacket"), halted("poncho")]),
+		t.capability("cut", [halted("knife")]),
+	]})
+}
+
+test_on_the_move_own_kinds_by_their_name if {
+	own := {"limits": [{"area": "access", "name": "on_the_move", "list": true, "value": 0, "values": ["signal"]}]}
+	access.finding.on_the_move == told(
+		["packs/rust/whistle"],
+		"Ana must halt and unpack for signal: 1 of the 1 kinds asked on the move",
+	) with input as ana(object.union(own, can("signal", [halted("whistle")])))
+}
+
+test_on_the_move_one_at_hand_is_enough[reach] if {
+	some reach in ["walking", "on-body"]
+	count(access.finding.on_the_move) == 0 with input as ana(can("rain", [halted("poncho"), t.offer("jacket", {"reach": reach})]))
+}
+
+test_on_the_move_not_asked_for_what_is_not_there if {
+	count(access.finding.on_the_move) == 0 with input as ana({})
+}
+
+test_on_the_move_not_asked_for_what_another_has if {
+	count(access.finding.on_the_move) == 0 with input as ana(can("rain", [t.offer("jacket", {"reach": "halted", "carrier": "animals/bo"})]))
+}
+
+test_on_the_move_not_asked_without_a_pack if {
+	facts := ana({"people": [t.person({"pack_count": 0})], "capabilities": [t.capability("rain", [halted("jacket")])]})
+	count(access.finding.on_the_move) == 0 with input as facts
+}
+
+kitchen(stove, fuels, vessels) := {
+	"stoves": [t.stove(["ethanol", "methanol"], stove)],
+	"fuels": fuels,
+	"vessels": vessels,
+}
+
+spirit(pack) := t.fuel("ethanol", {"id": sprintf("%s/spirit", [pack]), "name": "Spirit", "pack": pack})
+
+pot(pack) := t.vessel({"id": sprintf("%s/pot", [pack]), "name": "Pot", "pack": pack, "fire_safe": true})
+
+test_used_together_beside_each_other if {
+	facts := kitchen({}, [spirit("packs/moss"), spirit("packs/rust")], [pot("packs/moss"), pot("packs/rust")])
+	count(access.finding.used_together) == 0 with input as facts
+}
+
+test_used_together_fuel_apart if {
+	access.finding.used_together == {{
+		"at": "packs/rust/stove",
+		"because": ["packs/moss/spirit"],
+		"text": "Stove lies in another pack than its fuel (Spirit)",
+	}} with input as kitchen({}, [spirit("packs/moss"), t.fuel("butane", {})], [pot("packs/rust")])
+}
+
+test_used_together_vessel_apart if {
+	access.finding.used_together == {{
+		"at": "packs/rust/stove",
+		"because": ["packs/moss/pot"],
+		"text": "Stove lies in another pack than a vessel for the fire (Pot)",
+	}} with input as kitchen({}, [spirit("packs/rust")], [pot("packs/moss"), t.vessel({})])
+}
+
+test_used_together_both_apart if {
+	access.finding.used_together == {{
+		"at": "packs/rust/stove",
+		"because": ["packs/moss/spirit", "packs/lynx/spirit", "packs/moss/pot"],
+		"text": "Stove lies in another pack than its fuel (Spirit and Spirit) and a vessel for the fire (Pot)",
+	}} with input as kitchen({}, [spirit("packs/moss"), spirit("packs/lynx")], [pot("packs/moss")])
+}
+
+test_used_together_not_asked_for_what_is_not_there if {
+	count(access.finding.used_together) == 0 with input as kitchen({}, [t.fuel("butane", {"pack": "packs/moss"})], [t.vessel({"pack": "packs/moss"})])
+}
+
+test_used_together_not_asked_of_pockets if {
+	count(access.finding.used_together) == 0 with input as kitchen({"pack": ""}, [spirit("packs/moss")], [pot("packs/moss")])
+}

@@ -1,0 +1,232 @@
+package rules.base.data
+
+import data.lib
+
+# METADATA
+# title: A claim with something behind it
+# description: >-
+#   A lamp without its cells and a meal cooked on a word alone pass every sum. What claims to
+#   cook by a stove says what that burns, and what needs cells or a charge says which. Lamps
+#   and radios that are wound by hand have a cell of their own: write it as built in. Things
+#   that need neither, such as candles, light sticks and maps, are not asked.
+# custom:
+#   level: warning
+#   remedy: Add the stove's fuels under stove, or the size of its cells under device.
+#   sources:
+#     - "common practice, no source"
+#   limits: [data.needs_device, data.needs_stove]
+#   passes: |
+#     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
+#   fails: |
+#     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp"}
+finding.claim_without_means contains f if {
+	some [id, name], claims in _unbacked
+	f := {
+		"at": id,
+		"text": sprintf("%s claims more than is written for it: %s", [name, lib.and_list(sort(claims))]),
+	}
+}
+
+_unbacked[key] contains sprintf("%s by %s, without a device", [capability, means]) if {
+	some entry in lib.limit("data", "needs_device")
+	[capability, means] := split(entry, ":")
+	some offer in lib.offers(capability)
+	offer.means == means
+	not offer.id in _devices
+	key := [offer.id, offer.name]
+}
+
+_unbacked[key] contains sprintf("%s by %s, without a stove", [capability, means]) if {
+	some entry in lib.limit("data", "needs_stove")
+	[capability, means] := split(entry, ":")
+	some offer in lib.offers(capability)
+	offer.means == means
+	not offer.id in _stoves
+	key := [offer.id, offer.name]
+}
+
+_devices := {device.id | some device in input.devices}
+
+_stoves := {stove.id | some stove in input.stoves}
+
+# METADATA
+# title: Everything is there for something
+# description: >-
+#   A thing that nobody can say the use of is a candidate to stay at home, and what is left
+#   unsaid cannot count for any rule. Things with nothing written but their name, mass and
+#   place are named together, by pack and by person.
+# custom:
+#   level: note
+#   remedy: Write what it can do, what it holds or whose it is, or leave it at home.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: cord: {mass: "60 g", can: repair: "cord"}
+#   fails: |
+#     packs: rust: compartments: lid: items: cord: mass: "60 g"
+finding.no_purpose contains f if {
+	some [id, name] in _places
+	things := _idle[id]
+	f := {
+		"at": id,
+		"because": sort(things),
+		"text": sprintf("%s has %s with no use written", [name, lib.many(count(things), "thing", "things")]),
+	}
+}
+
+_places contains [pack.id, pack.name] if some pack in input.packs
+
+_places contains [person.id, person.name] if some person in input.people
+
+# One of pack and person is empty.
+_idle[where] contains item.id if {
+	some item in input.items
+	not item.purpose
+	item.count > 0
+	where := concat("", [item.pack, item.person])
+}
+
+# METADATA
+# title: None of a thing
+# description: >-
+#   A count of 0 keeps a line on the list and the thing at home: it weighs nothing and counts
+#   for nothing, and on the day it is believed to be there. Things in packs and on bodies are asked.
+# custom:
+#   level: note
+#   remedy: Put the thing in and count it, or take the line out.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: cord: {count: 1, mass: "60 g"}
+#   fails: |
+#     packs: rust: compartments: lid: items: cord: {count: 0, mass: "60 g"}
+finding.count_zero contains f if {
+	some item in input.items
+	item.count == 0
+	f := {
+		"at": sprintf("%s/count", [item.id]),
+		"text": sprintf("%s is listed with a count of 0", [item.name]),
+	}
+}
+
+# METADATA
+# title: No food richer than fat
+# description: >-
+#   Pure fat is the richest food there is; a label that says more was misread, mostly by taking
+#   the whole packet's energy for a portion's mass. The energy of the household is then wrong,
+#   and somebody goes hungry. The net mass counts where it is written, or else the mass as
+#   packed. The bodies differ by rounding, 9 kcal or 37 kJ a gram; 9 kcal, the higher, is
+#   enforced, so that no honest label is faulted. Animals' food is asked too.
+# custom:
+#   level: error
+#   remedy: Read the label again; energy and mass must be of the same amount, for one of the count.
+#   sources:
+#     - "Nutrition Coordinating Center, University of Minnesota: fat 9 kcal/g, 4.184 kJ a kcal; year not seen; seen second-hand"
+#     - "FAO Food and Nutrition Paper 77, 2003: fat 37 kJ/g; seen second-hand"
+#   limits: [data.energy_density]
+#   passes: |
+#     packs: rust: compartments: lid: items: oil: {mass: "100 g", food: energy: "900 kcal"}
+#   fails: |
+#     packs: rust: compartments: lid: items: oil: {mass: "100 g", food: energy: "920 kcal"}
+finding.energy_density contains f if {
+	most := lib.limit("data", "energy_density")
+	some food in input.foods
+	over := lib.excess(food.energy_j, food.net_mass_mg, most)
+	over > 0
+	f := {
+		"at": sprintf("%s/food/energy", [food.id]),
+		"text": sprintf("%s: %s in %s; pure fat gives %s: %s too much", [
+			food.name,
+			lib.energy(food.energy_j),
+			lib.mass(food.net_mass_mg),
+			lib.energy(lib.share_of(food.net_mass_mg, most)),
+			lib.energy(lib.up(over, 1000)),
+		]),
+	}
+}
+
+# METADATA
+# title: No vessel lighter than a bag
+# description: >-
+#   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
+#   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
+#   Vessels with water in them are not asked, since the water hides the mass.
+# custom:
+#   level: warning
+#   remedy: Look at the unit of capacity and mass, and write both for one of the count.
+#   sources:
+#     - "2 g a litre, far below any vessel weighed: common practice, no source"
+#   limits: [data.vessel_mass]
+#   passes: |
+#     packs: rust: compartments: lid: items: bag: {mass: "20 g", container: capacity: "10 L"}
+#   fails: |
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1000 L"}
+finding.vessel_density contains f if {
+	least := lib.limit("data", "vessel_mass")
+	some item in input.items
+	capacity := _empty_vessels[item.id]
+	miss := lib.excess(item.mass_mg, capacity, least)
+	miss < 0
+	f := {
+		"at": sprintf("%s/container/capacity", [item.id]),
+		"text": sprintf("%s holds %s and weighs %s; a vessel for that weighs at least %s: %s too little", [
+			item.name,
+			lib.litres(capacity),
+			lib.mass(item.mass_mg),
+			lib.mass(lib.share_of(capacity, least)),
+			lib.mass(lib.up(abs(miss), 1000)),
+		]),
+	}
+}
+
+_empty_vessels[vessel.id] := vessel.capacity_ml if {
+	some vessel in input.vessels
+	vessel.water_ml == 0
+}
+
+# METADATA
+# title: The same thing written twice
+# description: >-
+#   A thing copied from one list to another is weighed twice and packed once. Entries of one
+#   compartment, or of one person's pockets, with the same name, mass and owner are named.
+#   Things with a date are not asked: two lots with two dates are two entries. Where the
+#   entries do differ, another name for one of them settles it.
+# custom:
+#   level: note
+#   remedy: Take one line out, write one line with a count, or give them names that tell them apart.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: cord: {count: 2, mass: "60 g"}
+#   fails: |
+#     packs: rust: compartments: lid: items: {
+#     	cord: {name: "cord", mass: "60 g"}
+#     	rope: {name: "cord", mass: "60 g"}
+#     }
+finding.duplicates contains f if {
+	some key, ids in _alike
+	count(ids) > 1
+	last := max(ids)
+	f := {
+		"at": last,
+		"because": [id | some id in ids; id != last],
+		"text": sprintf("%s is written %d times in one place with the same mass (%s): %d too many", [
+			key[0],
+			count(ids),
+			lib.mass(key[1]),
+			count(ids) - 1,
+		]),
+	}
+}
+
+_alike[key] contains item.id if {
+	some item in input.items
+	item.count > 0
+	not item.id in _dated
+	key := [item.name, item.each_mg, item.compartment, item.person, item.owner]
+}
+
+_dated := {date.item | some date in input.dates}

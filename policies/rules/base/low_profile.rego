@@ -1,0 +1,178 @@
+package rules.base.low_profile
+
+import data.lib
+
+# METADATA
+# title: No pack that shouts
+# description: >-
+#   A family that wishes to draw no eyes is picked out by one bright pack. Colours are
+#   compared as they are written: a colour that is called loud, or one with a word such as
+#   bright or neon in it. Asked only where the plan wants a low profile. It works against
+#   being seen on a road and being found: children's packs are therefore not asked, and
+#   nothing here asks reflectors away.
+# custom:
+#   level: warning
+#   remedy: Put a dull cover over it, keeping the bright colour for when you want to be found, or give up the low profile.
+#   sources:
+#     - "Colours that draw eyes: common practice, no source"
+#     - "A child who is lost should be big and bright: Hug-A-Tree and Survive; year not seen; seen in copies"
+#   limits: [low_profile.loud, low_profile.glaring]
+#   caution: On a road, in the hunting season and while rescuers search, being seen comes first.
+#   passes: |
+#     plan: lowProfile: true
+#     packs: rust: colours: ["slate blue"]
+#   fails: |
+#     plan: lowProfile: true
+#     packs: rust: colours: ["orange"]
+finding.loud_pack contains f if {
+	input.plan.low_profile
+	some pack in input.packs
+	pack.carrier_adult
+	loud := [colour | some colour in pack.colours; _loud(lower(colour))]
+	loud != []
+	f := {
+		"at": sprintf("%s/colours", [pack.id]),
+		"text": sprintf("%s is seen from afar (%s) and the plan wants a low profile", [pack.name, lib.and_list(loud)]),
+	}
+}
+
+_loud(colour) if colour in lib.limit("low_profile", "loud")
+
+_loud(colour) if {
+	some word in lib.limit("low_profile", "glaring")
+	contains(colour, word)
+}
+
+# METADATA
+# title: No pack that looks official
+# description: >-
+#   A pack in the style of police, rescue or army is asked for help, or taken for its worth.
+#   Asked only where the plan wants a low profile, of every pack with a style written. A
+#   rescuer who wants to be known for one will not want a low profile.
+# custom:
+#   level: warning
+#   remedy: Take off badges and panels, cover the pack, or use one that looks like everybody's.
+#   sources:
+#     - "common practice, no source"
+#   limits: [low_profile.styles]
+#   caution: For marks and clothes of an official service, check local law.
+#   passes: |
+#     plan: lowProfile: true
+#     packs: rust: style: "outdoor"
+#   fails: |
+#     plan: lowProfile: true
+#     packs: rust: style: "service"
+finding.service_style contains f if {
+	input.plan.low_profile
+	some pack in input.packs
+	pack.style in lib.limit("low_profile", "styles")
+	f := {
+		"at": sprintf("%s/style", [pack.id]),
+		"text": sprintf("%s is of %s style and the plan wants a low profile", [pack.name, pack.style]),
+	}
+}
+
+# METADATA
+# title: Packs that are not all alike
+# description: >-
+#   People with equal packs are seen as a party with stores. Asked only where the plan wants a
+#   low profile, of the packs borne by people, and only where every one of them has its style
+#   and its colours written. In a crowd equal packs help to find each other: weigh it.
+# custom:
+#   level: note
+#   remedy: Cover one of the packs in another colour, or use one of another style.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     plan: lowProfile: true
+#     packs: rust: {style: "outdoor", colours: ["grey"]}
+#     packs: moss: {carrier: "ana", mass: "1 kg", style: "everyday", colours: ["grey"]}
+#   fails: |
+#     plan: lowProfile: true
+#     packs: rust: {style: "outdoor", colours: ["grey"]}
+#     packs: moss: {carrier: "ana", mass: "1 kg", style: "outdoor", colours: ["grey"]}
+finding.alike contains f if {
+	input.plan.low_profile
+	packs := [pack | some pack in input.packs; pack.carrier_kind == "person"]
+	count(packs) > 1
+	looks := {[pack.style, pack.colours] | some pack in packs}
+	some [style, colours] in looks
+	looks == {[style, colours]}
+	style != ""
+	colours != []
+	f := {
+		"at": "packs",
+		"because": [pack.id | some pack in packs],
+		"text": sprintf("all %d packs borne by people are of %s style and coloured %s, and the plan wants a low profile", [
+			count(packs),
+			style,
+			lib.and_list(colours),
+		]),
+	}
+}
+
+# METADATA
+# title: Nothing loud on show
+# description: >-
+#   What is worn or taken out while walking is seen. Asked only where the plan wants a low
+#   profile, of things marked loud that are worn or reached while walking. Not asked of what
+#   signals for help, nor of what a child has: a child should be seen. What is marked
+#   reflective is never asked away, for the sake of roads at night.
+# custom:
+#   level: note
+#   remedy: Pack it where it is reached when halted, or exchange it for a plain one.
+#   sources:
+#     - "common practice, no source"
+#     - "A child who is lost should be big and bright: Hug-A-Tree and Survive; year not seen; seen in copies"
+#   limits: []
+#   caution: On a road, in the hunting season and while rescuers search, being seen comes first.
+#   passes: |
+#     plan: lowProfile: true
+#     packs: rust: compartments: lid: items: jacket: {mass: "300 g", visibility: "plain", can: rain: "jacket"}
+#   fails: |
+#     plan: lowProfile: true
+#     packs: rust: compartments: lid: items: jacket: {mass: "300 g", visibility: "loud", can: rain: "jacket"}
+finding.loud_item contains f if {
+	input.plan.low_profile
+	some item in input.items
+	item.visibility == "loud"
+	item.reach != "halted"
+	item.count > 0
+	not "signal" in item.can
+	not item.carrier in _children
+	f := {
+		"at": sprintf("%s/visibility", [item.id]),
+		"text": sprintf("%s is loud and is worn or reached while walking, and the plan wants a low profile", [item.name]),
+	}
+}
+
+_children := {person.id | some person in input.people; not person.adult}
+
+# METADATA
+# title: Nothing that rattles
+# description: >-
+#   A cup that rings at each step is heard further than a voice. Asked only where the plan
+#   wants a low profile, of things marked noisy, wherever they are.
+# custom:
+#   level: note
+#   remedy: Wrap it in cloth, tie it down or fill it, and take the mark away.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     plan: lowProfile: true
+#     packs: rust: compartments: lid: items: cup: {mass: "80 g", can: eat: "cup"}
+#   fails: |
+#     plan: lowProfile: true
+#     packs: rust: compartments: lid: items: cup: {mass: "80 g", noisy: true, can: eat: "cup"}
+finding.noise contains f if {
+	input.plan.low_profile
+	some item in input.items
+	item.noisy
+	item.count > 0
+	f := {
+		"at": sprintf("%s/noisy", [item.id]),
+		"text": sprintf("%s sounds at each step, and the plan wants a low profile", [item.name]),
+	}
+}

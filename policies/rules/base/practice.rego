@@ -1,0 +1,121 @@
+package rules.base.practice
+
+import data.lib
+
+# METADATA
+# title: The packs were looked through lately
+# description: >-
+#   Food goes stale, children grow and borrowed lamps do not come back. The bodies disagree on
+#   how often: FEMA and a CDC page say every 6 months, New Zealand and Canada once a year for
+#   food and water. 6 months is enforced, since whoever keeps it keeps the others too. Every
+#   household is asked; a day that is not written counts as never.
+# custom:
+#   level: warning
+#   remedy: Lay everything out, look through it, and write the day as audited under record.
+#   sources:
+#     - "FEMA: food and water every 6 months; year not seen; seen second-hand"
+#     - "CDC, nursing page: all supplies every 6 months or as needs change; year not seen; seen second-hand"
+#     - "New Zealand government (govt.nz): food and water every 12 months; year not seen; seen in a copy of its own page"
+#     - "Canada: food and water yearly; year not seen; seen second-hand (Gatineau)"
+#   limits: [practice.audit_days]
+#   passes: |
+#     record: audited: "2026-10-01"
+#   fails: |
+#     record: audited: "2026-01-01"
+finding.audited contains f if {
+	most := lib.limit("practice", "audit_days")
+	input.record.audited_known
+	ago := input.audit.on_day - input.record.audited_day
+	ago > most
+	f := {
+		"at": "record/audited",
+		"text": sprintf("everything was last looked through %s ago; at most %s are asked: %d too many", [
+			lib.days(ago),
+			lib.days(most),
+			ago - most,
+		]),
+	}
+}
+
+finding.audited contains f if {
+	most := lib.limit("practice", "audit_days")
+	not input.record.audited_known
+	f := {
+		"at": input.record.id,
+		"text": sprintf("no day is written on which everything was looked through; one in the last %s is asked", [lib.days(most)]),
+	}
+}
+
+# METADATA
+# title: A practice walk with a true load
+# description: >-
+#   Straps that cut, shoes that rub and a child who tires show on a walk, not at the table. A
+#   practice walk lately, with a load near the heaviest that a person bears today, is asked.
+#   Not asked where no person bears a load. A walk after the audit day does not count yet.
+# custom:
+#   level: note
+#   remedy: Walk with the packs as they are, and write the day, the distance and the load under record.
+#   sources:
+#     - "common practice, no source"
+#   limits: [practice.shakedown_days, practice.load_share]
+#   caution: Begin short and light, and stop at pain. Whoever is unwell or pregnant asks a licensed practitioner first.
+#   passes: |
+#     packs: rust: compartments: lid: items: stores: mass: "7 kg"
+#     record: shakedowns: hill: {on: "2026-09-13", distance: "5 km", load: "7.5 kg"}
+#   fails: |
+#     packs: rust: compartments: lid: items: stores: mass: "7 kg"
+#     record: shakedowns: hill: {on: "2026-09-13", distance: "5 km", load: "3 kg"}
+finding.shakedown contains f if {
+	heaviest := max([carrier.load_mg | some carrier in input.carriers; carrier.kind == "person"])
+	heaviest > 0
+	f := {
+		"at": "record/shakedowns",
+		"because": [walk.id | some walk in _walks],
+		"text": _lack(heaviest),
+	}
+}
+
+# The walks done by the audit day, those of them that are recent, and those of these whose load is known.
+_walks := [walk | some walk in input.record.shakedowns; walk.day <= input.audit.on_day]
+
+_recent := [walk | some walk in _walks; input.audit.on_day - walk.day <= lib.limit("practice", "shakedown_days")]
+
+_laden := [walk | some walk in _recent; walk.load_known]
+
+# What the practice lacks, in words; undefined where it lacks nothing.
+_lack(_) := text if {
+	_walks == []
+	most := lib.limit("practice", "shakedown_days")
+	text := sprintf("no practice walk is written; one in the last %s is asked", [lib.days(most)])
+}
+
+_lack(_) := text if {
+	_recent == []
+	most := lib.limit("practice", "shakedown_days")
+	ago := input.audit.on_day - max([walk.day | some walk in _walks])
+	text := sprintf("the last practice walk was %s ago; at most %s are asked: %d too many", [
+		lib.days(ago),
+		lib.days(most),
+		ago - most,
+	])
+}
+
+_lack(_) := text if {
+	_recent != []
+	_laden == []
+	most := lib.limit("practice", "shakedown_days")
+	text := sprintf("no load is written for the practice walks of the last %s", [lib.days(most)])
+}
+
+_lack(heaviest) := text if {
+	least := lib.limit("practice", "load_share")
+	carried := max([walk.load_mg | some walk in _laden])
+	miss := lib.excess(carried, heaviest, least)
+	miss < 0
+	text := sprintf("the heaviest recent practice load was %s; today's heaviest is %s, and %s of it is asked: %s too little", [
+		lib.kg(carried),
+		lib.kg(heaviest),
+		lib.kg(lib.share_of(heaviest, least)),
+		lib.mass(lib.up(abs(miss), 1000)),
+	])
+}
