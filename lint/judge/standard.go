@@ -11,7 +11,6 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
-	"github.com/open-policy-agent/opa/v1/topdown"
 	"github.com/open-policy-agent/opa/v1/util"
 
 	"kitmuster/lint/measure"
@@ -278,6 +277,8 @@ func (l *loader) answers(b *Bench) {
 	if len(b.compiler.GetRulesExact(fn)) == 0 {
 		return
 	}
+	a, done := b.asker(context.Background(), ast.ObjectTerm())
+	defer done()
 	for _, name := range sortedKeys(l.limits) {
 		area, key, _ := strings.Cut(name, ".")
 		call := ast.CallTerm(ast.NewTerm(fn), ast.StringTerm(area), ast.StringTerm(key))
@@ -289,7 +290,7 @@ func (l *loader) answers(b *Bench) {
 			continue
 		}
 		r := &Rule{Name: "lib.limit", File: here.File, Line: here.Line}
-		got, problem := b.ask(context.Background(), query, ast.ObjectTerm(), topdown.NewVirtualCache(), r)
+		got, problem := a.ask(query, r)
 		want := l.stated(area, key)
 		if problem != nil || got == nil || want == nil || got.Compare(want) != 0 {
 			here.Text = fmt.Sprintf("lib.limit(%q, %q) does not give the value that is written here", area, key)

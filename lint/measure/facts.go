@@ -31,6 +31,12 @@ type Facts struct {
 	Cells        []Cells        `json:"cells"`
 	Dates        []Dated        `json:"dates"`
 	Record       Record         `json:"record"`
+	// What looks like a slip of the pen, and what can be dropped in seconds.
+	Twins      []Twin      `json:"twins"`
+	Idle       []Idle      `json:"idle"`
+	Absent     []Absent    `json:"absent"`
+	Future     []Future    `json:"future"`
+	QuickItems []QuickItem `json:"quick_items"`
 	// Asked are the lines of official lists that the kit is held against.
 	Asked []Asked `json:"asked"`
 	// Limits are those that the household made stricter than the standard.
@@ -185,7 +191,9 @@ type Person struct {
 	Needs       []string `json:"needs"`            // ids
 	Diets       []string `json:"diets"`
 	Breastfed   bool     `json:"breastfed"`
-	CarriedBy   string   `json:"carried_by"` // id of the person who carries this one, or ""
+	// OwnedCount are the entries in packs that are written as this person's.
+	OwnedCount int64  `json:"owned_count"`
+	CarriedBy  string `json:"carried_by"` // id of the person who carries this one, or ""
 }
 
 // Animal goes with the household.
@@ -250,13 +258,17 @@ type Pack struct {
 	WaterMG          int64    `json:"water_mg"`
 	UnweighedMG      int64    `json:"unweighed_mg"`
 	Unweighed        []string `json:"unweighed_ids"` // heaviest first
-	QuickMG          int64    `json:"quick_shed_mg"`
-	Weighed          bool     `json:"weighed"` // the empty pack, on a scale
-	Frame            bool     `json:"frame"`
-	HipBelt          bool     `json:"hip_belt"`
-	Style            string   `json:"style"`
-	Colours          []string `json:"colours"`
-	Supply           Supply   `json:"supply"`
+	// Heaviest is the thing of which one is heaviest, without the drinking water in it; "" in an empty pack.
+	HeaviestID   string   `json:"heaviest_id"`
+	HeaviestName string   `json:"heaviest_name"`
+	HeaviestMG   int64    `json:"heaviest_mg"`
+	QuickMG      int64    `json:"quick_shed_mg"`
+	Weighed      bool     `json:"weighed"` // the empty pack, on a scale
+	Frame        bool     `json:"frame"`
+	HipBelt      bool     `json:"hip_belt"`
+	Style        string   `json:"style"`
+	Colours      []string `json:"colours"`
+	Supply       Supply   `json:"supply"`
 }
 
 // Compartment is a part of a pack.
@@ -291,21 +303,17 @@ type Item struct {
 	Weighed      bool     `json:"weighed"`
 	WeighedKnown bool     `json:"weighed_known"`
 	WeighedDay   int64    `json:"weighed_day"`
-	OpenedKnown  bool     `json:"opened_known"`
-	OpenedDay    int64    `json:"opened_day"` // the day itself; its last day once opened is among the dates
-	Can          []string `json:"can"`        // capabilities, by name
-	// Purpose: something is written of it beyond its name, its mass and its place.
-	Purpose    bool   `json:"purpose"`
-	Owner      string `json:"owner"` // the owner's id
-	Shared     bool   `json:"shared"`
-	QuickShed  bool   `json:"quick_shed"` // by itself or with its compartment
-	Pinned     bool   `json:"pinned"`
-	Worth      int64  `json:"worth"`
-	Waterproof bool   `json:"waterproof"`  // by itself or with its compartment
-	LastMinute bool   `json:"last_minute"` // stays at home until the household leaves
-	Noisy      bool   `json:"noisy"`
-	Colour     string `json:"colour"`
-	Visibility string `json:"visibility"`
+	Can          []string `json:"can"`   // capabilities, by name
+	Owner        string   `json:"owner"` // the owner's id
+	Shared       bool     `json:"shared"`
+	QuickShed    bool     `json:"quick_shed"` // by itself or with its compartment
+	Pinned       bool     `json:"pinned"`
+	Worth        int64    `json:"worth"`
+	Waterproof   bool     `json:"waterproof"`  // by itself or with its compartment
+	LastMinute   bool     `json:"last_minute"` // stays at home until the household leaves
+	Noisy        bool     `json:"noisy"`
+	Colour       string   `json:"colour"`
+	Visibility   string   `json:"visibility"`
 }
 
 // Capability is one thing that items of the household can do, with the items that do it.
@@ -368,6 +376,7 @@ type Vessel struct {
 	Count       int64  `json:"count"`
 	CapacityML  int64  `json:"capacity_ml"`
 	WaterML     int64  `json:"water_ml"`
+	MassMG      int64  `json:"mass_mg"` // without the water
 	FireSafe    bool   `json:"fire_safe"`
 	Dated       bool   `json:"dated"` // a last day or a day of exchange is written
 }
@@ -473,6 +482,44 @@ type Allergy struct {
 	Medication string `json:"medication"` // its id, or "" where none is named
 	// OwnUsableMilli are its usable doses with the person, in thousandths.
 	OwnUsableMilli int64 `json:"own_usable_milli"`
+}
+
+// Twin is an undated thing that is written more than once in one place.
+type Twin struct {
+	ID     string   `json:"id"` // the last of them
+	Name   string   `json:"name"`
+	EachMG int64    `json:"each_mg"`
+	Count  int64    `json:"count"` // of the entries
+	Others []string `json:"others"`
+}
+
+// Idle are the things of a pack or on a body of which no use is written.
+type Idle struct {
+	ID    string   `json:"id"` // the pack's or person's
+	Name  string   `json:"name"`
+	Items []string `json:"items"`
+}
+
+// Absent is an item whose count is 0.
+type Absent struct {
+	ID   string `json:"id"` // the count's
+	Name string `json:"name"`
+}
+
+// Future is a day of something done that is after the audit day.
+type Future struct {
+	ID   string `json:"id"` // the day's
+	What string `json:"what"`
+	Days int64  `json:"days"` // after the audit day
+}
+
+// QuickItem is a single thing that can be dropped in seconds.
+type QuickItem struct {
+	ID     string `json:"id"` // of the mark
+	Name   string `json:"name"`
+	Reach  string `json:"reach"`
+	MassMG int64  `json:"mass_mg"`
+	Whole  bool   `json:"whole"` // its whole compartment comes off
 }
 
 // Asked is a line of an official list.

@@ -81,7 +81,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 	f := Item{
 		ID: it.Spot, Name: it.Name, Pack: at.pack, Compartment: at.compartment, Person: at.person, Carrier: at.carrier, Reach: at.reach,
 		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed, WeighedKnown: it.Weighed.Set, WeighedDay: int64(it.Weighed.Value),
-		OpenedKnown: it.Opened.Set, OpenedDay: int64(it.Opened.Value), Purpose: purposeful(it), Owner: m.idOf(it.Owner), Shared: it.Shared,
+		Owner: m.idOf(it.Owner), Shared: it.Shared,
 		QuickShed: it.QuickShed || at.quick, Pinned: it.Pinned, Worth: it.Worth, Waterproof: t.waterproof, LastMinute: it.LastMinute, Noisy: it.Noisy,
 		Colour: it.Colour, Visibility: it.Visibility,
 	}
@@ -201,10 +201,10 @@ func (m *measurer) item(it *kit.Item, at place) {
 }
 
 // purposeful reports whether a family wrote what an item is for: anything beyond
-// its name, its mass, its place and what it is worth to them.
+// its name, its mass, its place and what it is worth to them. What keeps itself dry keeps other things dry.
 func purposeful(it *kit.Item) bool {
 	return len(it.Can) > 0 || it.Food.Set || it.Water.Set || it.Container.Set || it.Treat.Set || it.Fuel.Set || it.Stove.Set || it.Cells.Set ||
-		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || len(it.Documents) > 0 || it.Cash.Set || it.Owner != ""
+		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || len(it.Documents) > 0 || it.Cash.Set || it.Owner != "" || it.Waterproof
 }
 
 func itemAccount(it *kit.Item, n int64) string {

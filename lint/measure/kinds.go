@@ -48,7 +48,7 @@ func (m *measurer) stores(t *thing) {
 		f.Vessels = append(f.Vessels, Vessel{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
 			CapacityML: unit.Volume(t.amounts[sumContainer]).Millilitres(), WaterML: unit.Volume(t.amounts[sumWater]).Millilitres(),
-			FireSafe: it.Container.Value.FireSafe, Dated: dated(it),
+			MassMG: t.dry.Milligrams(), FireSafe: it.Container.Value.FireSafe, Dated: dated(it),
 		})
 	}
 	if tr := &it.Treat.Value; it.Treat.Set {

@@ -93,6 +93,9 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 				ld.bases = append(ld.bases, Input{ID: t.id, Amount: amount(kindMass, t.base)})
 			}
 			ld.things = append(ld.things, t)
+			if one := (t.dry / unit.Mass(max(1, t.count))).Milligrams(); t.count > 0 && (one > f.HeaviestMG || one == f.HeaviestMG && one > 0 && t.id < f.HeaviestID) {
+				f.HeaviestID, f.HeaviestName, f.HeaviestMG = t.id, t.name, one
+			}
 			if t.count > 0 && !t.weighed {
 				off += t.dry
 				guessed = append(guessed, unweighed{t.id, t.dry})

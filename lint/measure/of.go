@@ -44,6 +44,7 @@ func Of(h *kit.Household, o Options) (*Facts, *Ledger) {
 	m.dates()
 	m.record()
 	m.household()
+	m.slips()
 	m.demands(o)
 	m.has()
 	m.order()

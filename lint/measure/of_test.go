@@ -42,7 +42,7 @@ func TestWholeHousehold(t *testing.T) {
 	both, pair := []string{"ferro-rod", "gas-lighter"}, []string{main + "/items/rod", "people/ana/onBody/lighter"}
 	item := func(i Item) Item {
 		i.Weighed, i.WeighedKnown, i.WeighedDay = true, true, int64(audit)-30
-		i.Count, i.Worth, i.Purpose = max(1, i.Count), 3, true
+		i.Count, i.Worth = max(1, i.Count), 3
 		if i.EachMG == 0 {
 			i.EachMG = i.MassMG
 		}
@@ -78,7 +78,7 @@ func TestWholeHousehold(t *testing.T) {
 			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"}, QuickIDs: []string{}, CarriedIDs: []string{},
 		}},
 		Packs: []Pack{{
-			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, MassID: "packs/rust/mass",
+			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, HeaviestID: main + "/items/bottle", HeaviestName: "bottle", HeaviestMG: 150_000, MassID: "packs/rust/mass",
 			MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
 			Supply: supply("packs/rust/supply", []string{"ferro-rod"}, []string{main + "/items/rod"}),
 		}},
@@ -99,10 +99,10 @@ func TestWholeHousehold(t *testing.T) {
 		}},
 		Vessels: []Vessel{{
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
-			CapacityML: 1000, WaterML: 1000, FireSafe: true,
+			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
 		}},
 		Treatments: []Treatment{}, Fuels: []FuelItem{}, Stoves: []StoveItem{}, Insulation: []Insulation{}, Radios: []RadioItem{}, Papers: []Paper{},
-		Medicines: []MedicineItem{}, Allergies: []Allergy{}, Asked: []Asked{}, Limits: []OwnLimit{},
+		Medicines: []MedicineItem{}, Allergies: []Allergy{}, Twins: []Twin{}, Idle: []Idle{}, Absent: []Absent{}, Future: []Future{}, QuickItems: []QuickItem{}, Asked: []Asked{}, Limits: []OwnLimit{},
 		Medications: []Medication{}, Devices: []Device{}, Cells: []Cells{}, Dates: []Dated{},
 		Record: Record{ID: "record", Shakedowns: []Shakedown{}, Waivers: []Waiver{}},
 	}
@@ -120,7 +120,7 @@ func TestHouseholdOfNothing(t *testing.T) {
 }
 
 // idFields are the fields that hold ids beside those that say so in their name.
-var idFields = []string{"id", "packs", "items", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "leg", "needs"}
+var idFields = []string{"id", "packs", "items", "others", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "leg", "needs"}
 
 func isID(name string) bool {
 	return slices.Contains(idFields, name) || strings.HasSuffix(name, "_id") || strings.HasSuffix(name, "_ids")
@@ -386,6 +386,10 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Capabilities[i].Offers = nil
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
+			f.Twins, f.Idle, f.QuickItems = nil, nil, nil
+			for i := range f.People {
+				f.People[i].OwnedCount = 0
+			}
 			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
 			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
 		}

@@ -52,6 +52,11 @@ func (m *measurer) people() {
 		f.AgeMonths, known = age(p.Born, p.Age, m.on)
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
 		f.Adult = adult(f.AgeMonths, known)
+		for j := range m.things {
+			if t := &m.things[j]; t.pack != "" && t.count > 0 && t.it.Owner == p.Key {
+				f.OwnedCount++
+			}
+		}
 		rest, by := restEnergy(f.AgeMonths, known, p.Sex, p.BodyMass, p.Height)
 		f.RestEnergyJ, f.RestBy = int64(rest), by
 		m.total.rest += rest

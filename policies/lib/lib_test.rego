@@ -10,6 +10,7 @@ test_limit_of_the_household_is_the_stricter_one if {
 	own := [
 		{"area": "x", "name": "y", "list": false, "value": 2, "values": []},
 		{"area": "x", "name": "z", "list": true, "value": 0, "values": ["a", "b"]},
+		{"area": "q", "name": "y", "list": false, "value": 1, "values": []},
 	]
 	standard := {"y": {"value": 3}, "z": {"value": ["a"]}, "w": {"value": 5}}
 	got := [lib.limit("x", "y"), lib.limit("x", "z"), lib.limit("x", "w")] with data.limits.base.x as standard with input as {"limits": own}

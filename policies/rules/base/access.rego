@@ -30,7 +30,7 @@ finding.on_the_move contains f if {
 	buried != []
 	f := {
 		"at": person.id,
-		"because": [thing.id | some kind in buried; some thing in _had[[person.id, kind]]],
+		"because": [thing.id | some kind in buried; some thing in _kind(kind); thing.carrier == person.id],
 		"text": sprintf("%s must halt and unpack for %s: %d of the %d kinds asked on the move", [
 			person.name,
 			lib.and_list([object.get(_words, kind, kind) | some kind in buried]),
@@ -41,30 +41,21 @@ finding.on_the_move contains f if {
 }
 
 _buried(who, kind) if {
-	reaches := {thing.reach | some thing in _had[[who, kind]]}
+	reaches := {thing.reach | some thing in _kind(kind); thing.carrier == who}
 	reaches == {"halted"}
 }
 
-# What somebody has of each kind asked.
-_had[key] contains {"id": offer.id, "reach": offer.reach} if {
-	some kind in lib.limit("access", "on_the_move")
-	some offer in lib.offers(kind)
-	key := [offer.carrier, kind]
-}
+# The things of the household of a kind asked on the move.
+_kind("water") := [vessel | some vessel in input.vessels; vessel.water_ml > 0]
 
-_had[key] contains {"id": vessel.id, "reach": vessel.reach} if {
-	some vessel in input.vessels
-	vessel.water_ml > 0
-	key := [vessel.carrier, "water"]
-}
-
-_had[key] contains {"id": food.id, "reach": food.reach} if {
+_kind("snack") := [food |
 	some food in input.foods
 	not food.cook
 	not food.canned
 	food.for in {"", food.carrier}
-	key := [food.carrier, "snack"]
-}
+]
+
+_kind(kind) := lib.offers(kind) if not kind in {"water", "snack"}
 
 _words := {
 	"rain": "rain cover",

@@ -221,17 +221,11 @@ finding.own_things contains f if {
 	count(input.packs) > 0
 	some person in input.people
 	person.pack_count == 0
-	not person.id in _owners
+	person.owned_count == 0
 	f := {
 		"at": person.id,
 		"text": sprintf("%s bears no pack, and 0 things in the packs name %s as owner; 1 is asked: 1 too few", [person.name, person.name]),
 	}
-}
-
-_owners contains it.owner if {
-	some it in input.items
-	it.pack != ""
-	it.count > 0
 }
 
 # METADATA

@@ -66,25 +66,12 @@ _stoves := {stove.id | some stove in input.stoves}
 #   fails: |
 #     packs: rust: compartments: lid: items: cord: mass: "60 g"
 finding.no_purpose contains f if {
-	some [id, name] in _places
-	things := _idle[id]
+	some place in input.idle
 	f := {
-		"at": id,
-		"because": sort(things),
-		"text": sprintf("%s has %s with no use written", [name, lib.many(count(things), "thing", "things")]),
+		"at": place.id,
+		"because": place.items,
+		"text": sprintf("%s has %s with no use written", [place.name, lib.many(count(place.items), "thing", "things")]),
 	}
-}
-
-_places contains [pack.id, pack.name] if some pack in input.packs
-
-_places contains [person.id, person.name] if some person in input.people
-
-# One of pack and person is empty.
-_idle[where] contains item.id if {
-	some item in input.items
-	not item.purpose
-	item.count > 0
-	where := concat("", [item.pack, item.person])
 }
 
 # METADATA
@@ -103,11 +90,10 @@ _idle[where] contains item.id if {
 #   fails: |
 #     packs: rust: compartments: lid: items: cord: {count: 0, mass: "60 g"}
 finding.count_zero contains f if {
-	some item in input.items
-	item.count == 0
+	some entry in input.absent
 	f := {
-		"at": sprintf("%s/count", [item.id]),
-		"text": sprintf("%s is listed with a count of 0", [item.name]),
+		"at": entry.id,
+		"text": sprintf("%s is listed with a count of 0", [entry.name]),
 	}
 }
 
@@ -133,8 +119,7 @@ finding.count_zero contains f if {
 finding.energy_density contains f if {
 	most := lib.limit("data", "energy_density")
 	some food in input.foods
-	over := lib.excess(food.energy_j, food.net_mass_mg, most)
-	over > 0
+	over := lib.beyond(food.energy_j, food.net_mass_mg, most)
 	f := {
 		"at": sprintf("%s/food/energy", [food.id]),
 		"text": sprintf("%s: %s in %s; pure fat gives %s: %s too much", [
@@ -142,7 +127,7 @@ finding.energy_density contains f if {
 			lib.energy(food.energy_j),
 			lib.mass(food.net_mass_mg),
 			lib.energy(lib.share_of(food.net_mass_mg, most)),
-			lib.energy(lib.up(over, 1000)),
+			lib.energy(over),
 		]),
 	}
 }
@@ -165,25 +150,18 @@ finding.energy_density contains f if {
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1000 L"}
 finding.vessel_density contains f if {
 	least := lib.limit("data", "vessel_mass")
-	some item in input.items
-	capacity := _empty_vessels[item.id]
-	miss := lib.excess(item.mass_mg, capacity, least)
-	miss < 0
+	some vessel in input.vessels
+	short := lib.lacking(vessel.mass_mg, vessel.capacity_ml, least)
 	f := {
-		"at": sprintf("%s/container/capacity", [item.id]),
-		"text": sprintf("%s holds %s and weighs %s; a vessel for that weighs at least %s: %s too little", [
-			item.name,
-			lib.litres(capacity),
-			lib.mass(item.mass_mg),
-			lib.mass(lib.share_of(capacity, least)),
-			lib.mass(lib.up(abs(miss), 1000)),
+		"at": sprintf("%s/container/capacity", [vessel.id]),
+		"text": sprintf("%s holds %s and weighs %s empty; a vessel for that weighs at least %s: %s too little", [
+			vessel.name,
+			lib.litres(vessel.capacity_ml),
+			lib.mass(vessel.mass_mg),
+			lib.mass(lib.share_of(vessel.capacity_ml, least)),
+			lib.mass(short),
 		]),
 	}
-}
-
-_empty_vessels[vessel.id] := vessel.capacity_ml if {
-	some vessel in input.vessels
-	vessel.water_ml == 0
 }
 
 # METADATA
@@ -207,26 +185,15 @@ _empty_vessels[vessel.id] := vessel.capacity_ml if {
 #     	rope: {name: "cord", mass: "60 g"}
 #     }
 finding.duplicates contains f if {
-	some key, ids in _alike
-	count(ids) > 1
-	last := max(ids)
+	some twin in input.twins
 	f := {
-		"at": last,
-		"because": [id | some id in ids; id != last],
+		"at": twin.id,
+		"because": twin.others,
 		"text": sprintf("%s is written %d times in one place with the same mass (%s): %d too many", [
-			key[0],
-			count(ids),
-			lib.mass(key[1]),
-			count(ids) - 1,
+			twin.name,
+			twin.count,
+			lib.mass(twin.each_mg),
+			twin.count - 1,
 		]),
 	}
 }
-
-_alike[key] contains item.id if {
-	some item in input.items
-	item.count > 0
-	not item.id in _dated
-	key := [item.name, item.each_mg, item.compartment, item.person, item.owner]
-}
-
-_dated := {date.item | some date in input.dates}

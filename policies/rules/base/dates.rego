@@ -128,34 +128,9 @@ finding.undated contains f if {
 #   fails: |
 #     record: audited: "2026-11-02"
 finding.future contains f if {
-	some [at, what, day] in _done
-	late := day - input.audit.on_day
+	some day in input.future
 	f := {
-		"at": at,
-		"text": sprintf("%s is written %s after the audit day, %s", [what, lib.days(late), input.audit.on]),
+		"at": day.id,
+		"text": sprintf("%s is written %s after the audit day, %s", [day.what, lib.days(day.days), input.audit.on]),
 	}
-}
-
-# A day that is not written is 0 and never in the future.
-_done contains [sprintf("%s/weighed", [item.id]), sprintf("the weighing of %s", [item.name]), item.weighed_day] if {
-	some item in input.items
-	item.weighed_day > input.audit.on_day
-}
-
-_done contains [sprintf("%s/opened-day", [item.id]), sprintf("the opening of %s", [item.name]), item.opened_day] if {
-	some item in input.items
-	item.opened_day > input.audit.on_day
-}
-
-_done contains ["record/weighed", "the weighing of everything", input.record.weighed_day] if {
-	input.record.weighed_day > input.audit.on_day
-}
-
-_done contains ["record/audited", "the look through everything", input.record.audited_day] if {
-	input.record.audited_day > input.audit.on_day
-}
-
-_done contains [walk.id, "a practice walk", walk.day] if {
-	some walk in input.record.shakedowns
-	walk.day > input.audit.on_day
 }

@@ -1,0 +1,88 @@
+package measure
+
+import (
+	"cmp"
+	"slices"
+
+	"kitmuster/lint/unit"
+)
+
+// slips lists what looks like a slip of the pen: entries of nothing, entries
+// written twice, entries with no use, days that have not come yet. A rule would
+// have to go through all items for each of these.
+func (m *measurer) slips() {
+	f := m.f
+	f.Twins, f.Idle, f.Absent, f.Future, f.QuickItems = []Twin{}, []Idle{}, []Absent{}, []Future{}, []QuickItem{}
+	type alike struct {
+		name, compartment, person, owner string
+		each                             unit.Mass
+	}
+	twins, idle := map[alike][]*thing{}, map[string][]string{}
+	for i := range m.things {
+		t := &m.things[i]
+		it := t.it
+		m.future(t)
+		if t.count == 0 {
+			f.Absent = append(f.Absent, Absent{ID: t.id + "/count", Name: t.name})
+			continue
+		}
+		if !dated(it) && !it.Opened.Set {
+			k := alike{t.name, t.compartment, t.person, it.Owner, it.Mass}
+			twins[k] = append(twins[k], t)
+		}
+		if !purposeful(it) {
+			idle[cmp.Or(t.pack, t.person)] = append(idle[cmp.Or(t.pack, t.person)], t.id)
+		}
+		if t.quickSelf {
+			f.QuickItems = append(f.QuickItems, QuickItem{ID: t.id + "/quickShed", Name: t.name, Reach: t.reach, MassMG: t.mass.Milligrams(), Whole: t.quick})
+		}
+	}
+	for k, same := range twins {
+		if len(same) < 2 {
+			continue
+		}
+		ids := make([]string, len(same))
+		for i, t := range same {
+			ids[i] = t.id
+		}
+		slices.Sort(ids)
+		last := len(ids) - 1
+		f.Twins = append(f.Twins, Twin{ID: ids[last], Name: k.name, EachMG: k.each.Milligrams(), Count: int64(len(ids)), Others: ids[:last]})
+	}
+	for i := range f.Packs {
+		m.idle(f.Packs[i].ID, f.Packs[i].Name, idle[f.Packs[i].ID])
+	}
+	for i := range f.People {
+		m.idle(f.People[i].ID, f.People[i].Name, idle[f.People[i].ID])
+	}
+	r := &m.h.Record
+	m.late("record/weighed", "the weighing of everything", r.Weighed)
+	m.late("record/audited", "the look through everything", r.Audited)
+	for i := range r.Shakedowns {
+		m.late(r.Shakedowns[i].Spot, "a practice walk", opt[unit.Date]{Value: r.Shakedowns[i].On, Set: true})
+	}
+	slices.SortFunc(f.Twins, func(a, b Twin) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Absent, func(a, b Absent) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Idle, func(a, b Idle) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Future, func(a, b Future) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.QuickItems, func(a, b QuickItem) int { return cmp.Compare(a.ID, b.ID) })
+}
+
+func (m *measurer) idle(id, name string, items []string) {
+	if len(items) > 0 {
+		m.f.Idle = append(m.f.Idle, Idle{ID: id, Name: name, Items: sorted(items)})
+	}
+}
+
+// future lists the days of an item that should have been and are still to come.
+func (m *measurer) future(t *thing) {
+	m.late(t.id+"/weighed", "the weighing of "+t.name, t.it.Weighed)
+	m.late(t.id+"/opened-day", "the opening of "+t.name, t.it.Opened)
+	m.late(t.id+"/out-of-cold-day", "the day out of the cold of "+t.name, t.it.OutOfCold)
+}
+
+func (m *measurer) late(id, what string, day opt[unit.Date]) {
+	if day.Set && day.Value > m.on {
+		m.f.Future = append(m.f.Future, Future{ID: id, What: what, Days: int64(day.Value - m.on)})
+	}
+}
