@@ -84,6 +84,8 @@ type Medication struct {
 type Allergy struct {
 	Key, Spot string
 	Severe    bool
+	// To is "food", "medicine", "insect", "contact", "other" or "".
+	To string
 	// Medication is the key of the person's medication against it, or "".
 	Medication string
 	Note       string

@@ -236,7 +236,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		p.Medications = append(p.Medications, m)
 	})
 	e.each("allergies", func(key string, e entry) {
-		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), Medication: e.text("medication"), Note: e.text("note")})
+		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), To: e.text("to"), Medication: e.text("medication"), Note: e.text("note")})
 	})
 	e.each("licences", func(key string, e entry) {
 		p.Licences = append(p.Licences, kit.Licence{Key: key, Spot: e.spot, Service: e.text("service"), Until: e.date("until")})

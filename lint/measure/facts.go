@@ -479,6 +479,7 @@ type Allergy struct {
 	PersonName string `json:"person_name"`
 	Key        string `json:"key"`
 	Severe     bool   `json:"severe"`
+	To         string `json:"to"`         // "food", "medicine", ...; "" where not written, which may be food
 	Medication string `json:"medication"` // its id, or "" where none is named
 	// OwnUsableMilli are its usable doses with the person, in thousandths.
 	OwnUsableMilli int64 `json:"own_usable_milli"`

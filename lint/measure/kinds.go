@@ -144,7 +144,7 @@ func (m *measurer) allergies() {
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		for _, a := range p.Allergies {
-			f := Allergy{ID: a.Spot, Person: p.Spot, PersonName: p.Name, Key: a.Key, Severe: a.Severe}
+			f := Allergy{ID: a.Spot, Person: p.Spot, PersonName: p.Name, Key: a.Key, Severe: a.Severe, To: a.To}
 			if i := slices.IndexFunc(p.Medications, func(md kit.Medication) bool { return md.Key == a.Medication }); i >= 0 {
 				f.Medication = p.Medications[i].Spot
 			}

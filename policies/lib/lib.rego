@@ -69,6 +69,12 @@ _offers := {c.capability: c.offers | some c in input.capabilities}
 # How many things of these offers there are.
 pieces(list) := sum([o.count | some o in list])
 
+# A person known to be younger than some months. Who gives no age is taken for grown.
+younger(person, months) if {
+	person.age_known
+	person.age_months < months
+}
+
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words.
 too_few(pack, capability, what, asked) := f if {
@@ -140,6 +146,11 @@ _fixed(n, 1) := sprintf("%d.%d", [down(n, 10), n % 10])
 _fixed(n, 2) := sprintf("%d.%02d", [down(n, 100), n % 100])
 
 _fixed(n, 3) := sprintf("%d.%03d", [down(n, 1000), n % 1000])
+
+# Thousandths of a degree Celsius.
+celsius(mc) := sprintf("%s °C", [milli(mc)]) if mc >= 0
+
+celsius(mc) := sprintf("-%s °C", [milli(0 - mc)]) if mc < 0
 
 # Minutes as hours, with the odd minutes where there are any.
 hours(min) := sprintf("%d h", [down(min, 60)]) if min % 60 == 0

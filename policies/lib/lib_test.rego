@@ -77,6 +77,10 @@ test_words if {
 		[lib.energy(2091), "2091 J"],
 		[lib.milli(500), "0.5"],
 		[lib.milli(0), "0"],
+		[lib.celsius(4500), "4.5 °C"],
+		[lib.celsius(0), "0 °C"],
+		[lib.celsius(-1), "-0.001 °C"],
+		[lib.celsius(-6000), "-6 °C"],
 		[lib.hours(4320), "72 h"],
 		[lib.hours(90), "1 h 30 min"],
 		[lib.days(1), "1 day"],
@@ -88,7 +92,7 @@ test_words if {
 		[lib.and_list(["a", "b"]), "a and b"],
 		[lib.and_list(["a", "b", "c"]), "a, b and c"],
 	]
-	count(cases) == 40
+	count(cases) == 44
 	every c in cases {
 		c[0] == c[1]
 	}
@@ -99,6 +103,12 @@ test_excess if {
 	lib.excess(16, 100, 150) == 1000
 	lib.excess(14, 100, 150) == -1000
 	lib.share_of(70000000, 150) == 10500000
+}
+
+test_younger if {
+	lib.younger({"age_known": true, "age_months": 59}, 60)
+	not lib.younger({"age_known": true, "age_months": 60}, 60)
+	not lib.younger({"age_known": false, "age_months": 0}, 60)
 }
 
 # A hair above the share is one whole unit, and exactly the share is nothing.

@@ -335,6 +335,7 @@ allergy(more) := object.union(
 		"person_name": "Ana",
 		"key": "nuts",
 		"severe": false,
+		"to": "",
 		"medication": "",
 		"own_usable_milli": 0,
 	},

@@ -65,6 +65,13 @@ test_on_the_move_several if {
 	]})
 }
 
+test_on_the_move_names_the_persons_own_things if {
+	access.finding.on_the_move == told(
+		["packs/rust/thing"],
+		"Ana must halt and unpack for a light: 1 of the 6 kinds asked on the move",
+	) with input as ana(can("light", [halted("thing"), t.offer("bens", {"carrier": "people/ben"})]))
+}
+
 test_on_the_move_own_kinds_by_their_name if {
 	own := {"limits": [{"area": "access", "name": "on_the_move", "list": true, "value": 0, "values": ["signal"]}]}
 	access.finding.on_the_move == told(

@@ -27,11 +27,7 @@ _walk := lib.many(_walkers, "person walks", "people walk")
 
 _everybody := input.household.people_count
 
-_degrees(mc) := sprintf("%s °C", [lib.milli(mc)]) if mc >= 0
-
-_degrees(mc) := sprintf("-%s °C", [lib.milli(0 - mc)]) if mc < 0
-
-_nights := sprintf("nights are %s for %s", [_degrees(input.plan.night_mc), lib.people(_everybody)])
+_nights := sprintf("nights are %s for %s", [lib.celsius(input.plan.night_mc), lib.people(_everybody)])
 
 _insulation(kind) := [i | some i in input.insulation; i.kind == kind]
 
@@ -99,7 +95,7 @@ finding.sun contains f if {
 	input.plan.season_known
 	input.plan.day_mc >= lib.limit("clothing", "hot_day")
 	_everybody > 0
-	f := _lacking(sprintf("days are %s for %s", [_degrees(input.plan.day_mc), lib.people(_everybody)]), [
+	f := _lacking(sprintf("days are %s for %s", [lib.celsius(input.plan.day_mc), lib.people(_everybody)]), [
 		{
 			"what": "hats against the sun",
 			"things": _offers("sun", "hat"),

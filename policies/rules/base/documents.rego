@@ -87,10 +87,11 @@ finding.contacts contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"]}
 finding.dry contains f if {
+	kinds := lib.limit("documents", "dry")
 	some paper in input.papers
 	paper.pack != ""
 	not paper.waterproof
-	papers := [d | some d in paper.documents; d in lib.limit("documents", "dry")]
+	papers := [d | some d in paper.documents; d in kinds]
 	wet := array.concat(papers, ["money" | paper.cash])
 	count(wet) > 0
 	f := {

@@ -222,6 +222,9 @@ _mg_in_kg := 1000000
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: ["oats", "nuts"]}}
 finding.allergens contains f if {
 	some food in input.foods
+
+	# no test can tell: it only saves the time of looking further.
+	food.allergens != []
 	met := [allergy | some allergy in _met(food); _eats(food, allergy.person)]
 	count(met) > 0
 	f := {
@@ -262,6 +265,9 @@ finding.allergens contains f if {
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", for: "mia", allergens: ["nuts"]}}
 finding.severe_nearby contains f if {
 	some food in input.foods
+
+	# no test can tell: it only saves the time of looking further.
+	food.allergens != []
 	near := [allergy | some allergy in _met(food); allergy.severe; not _eats(food, allergy.person)]
 	count(near) > 0
 	f := {
@@ -280,6 +286,7 @@ finding.severe_nearby contains f if {
 # description: >-
 #   What nobody wrote down is not free of anything. Where somebody is allergic, the
 #   allergens of each food that they may eat are written, if only that there are none;
+#   an allergy that is not said to be to something else counts as one to food;
 #   where the allergy is severe, those of all food, also food for others and for animals.
 # custom:
 #   level: note
@@ -302,23 +309,26 @@ finding.allergens_written contains f if {
 		"because": [food.id | some food in unread],
 		"text": sprintf("no allergens are written of %s, and what is not written is not free of them; allergies in the household: %s", [
 			lib.many(count(unread), "food", "foods"),
-			lib.and_list([_allergy(allergy) | some allergy in input.allergies]),
+			lib.and_list([_allergy(allergy) | some allergy in _allergies]),
 		]),
 	}
 }
 
 _matters(food) if {
-	some allergy in input.allergies
+	some allergy in _allergies
 	_eats(food, allergy.person)
 }
 
 _matters(_) if {
-	some allergy in input.allergies
+	some allergy in _allergies
 	allergy.severe
 }
 
+# The allergies that may be to food.
+_allergies := [allergy | some allergy in input.allergies; allergy.to in {"", "food"}]
+
 # The allergies that a food holds something for.
-_met(food) := [allergy | some allergy in input.allergies; _holds(food, allergy)]
+_met(food) := [allergy | some allergy in _allergies; _holds(food, allergy)]
 
 _holds(food, allergy) if {
 	some allergen in food.allergens
@@ -537,47 +547,6 @@ finding.alone_no_cook contains f if {
 			lib.kcal(each),
 			_over_plan(each),
 			lib.energy(short),
-		]),
-	}
-}
-
-# METADATA
-# title: Little of the carried water goes into the pot
-# description: >-
-#   Dried food saves mass only where there is water on the way; else it drinks what people
-#   should drink. What the food takes to prepare is held against the water carried at the
-#   start. Asked only where the plan names no water on the way.
-# custom:
-#   level: note
-#   remedy: Exchange dried food for some that is ready to eat, or name the water on the way under waterSources.
-#   sources:
-#     - "BBK (Germany), 0.5 L of 2 L a day for cooking, as home stock; year not seen; seen second-hand"
-#     - "Get Prepared (Canada) counts 2 L to cook and clean beside 2 L to drink, as a store; year not seen; seen second-hand. Few can carry that, so the lower share is asked"
-#   limits: [food.cook_water_share]
-#   caution: Never save on drinking to cook. Water found on the way must be made safe first, also for food that only soaks.
-#   passes: |
-#     packs: rust: compartments: lid: items: {
-#     	bottle: {mass: "150 g", water: "2 L", container: capacity: "2 L"}
-#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
-#     }
-#   fails: |
-#     packs: rust: compartments: lid: items: {
-#     	bottle: {mass: "150 g", water: "1 L", container: capacity: "2 L"}
-#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
-#     }
-finding.water_to_cook contains f if {
-	input.plan.water_sources == []
-	supply := input.household.supply
-	most := lib.limit("food", "cook_water_share")
-	over := lib.beyond(supply.cook_water_ml, supply.water_ml, most)
-	f := {
-		"at": input.household.id,
-		"because": ["household/cook-water"],
-		"text": sprintf("the food takes %s of water to prepare and the plan names no water on the way; %s of the %s carried may go into it: %s too much", [
-			lib.litres(supply.cook_water_ml),
-			lib.share(most),
-			lib.litres(supply.water_ml),
-			lib.litres(over),
 		]),
 	}
 }

@@ -159,6 +159,15 @@ test_allergens_none_met if {
 	count(food.finding.allergens) == 0 with input as facts
 }
 
+test_allergens_of_allergies_to_other_things if {
+	every to in ["medicine", "insect", "contact", "other"] {
+		facts := eaten({"allergens": ["nuts"], "allergens_known": false}, [t.allergy({"severe": true, "to": to})])
+		count(food.finding.allergens) == 0 with input as facts
+		count(food.finding.allergens_written) == 0 with input as facts
+	}
+	count(food.finding.allergens) == 1 with input as eaten({"allergens": ["nuts"]}, [t.allergy({"to": "food"})])
+}
+
 test_allergens_in_food_for_everybody if {
 	food.finding.allergens == {{
 		"at": "packs/rust/bars",
@@ -444,31 +453,3 @@ pot(cook_water_ml, water_ml, sources) := table({
 	"household": t.household({"supply": t.supply({"cook_water_ml": cook_water_ml, "water_ml": water_ml})}),
 	"plan": t.plan({"water_sources": sources}),
 })
-
-test_water_to_cook_at_the_limit if {
-	count(food.finding.water_to_cook) == 0 with input as pot(1000, 4000, [])
-}
-
-test_water_to_cook_one_too_much if {
-	food.finding.water_to_cook == {{
-		"at": "household",
-		"because": ["household/cook-water"],
-		"text": "the food takes 1.001 L of water to prepare and the plan names no water on the way; 25.0 % of the 4 L carried may go into it: 0.001 L too much",
-	}} with input as pot(1001, 4000, [])
-}
-
-test_water_to_cook_without_any_water if {
-	food.finding.water_to_cook == {{
-		"at": "household",
-		"because": ["household/cook-water"],
-		"text": "the food takes 0.5 L of water to prepare and the plan names no water on the way; 25.0 % of the 0 L carried may go into it: 0.5 L too much",
-	}} with input as pot(500, 0, [])
-}
-
-test_water_to_cook_not_asked_with_water_on_the_way if {
-	count(food.finding.water_to_cook) == 0 with input as pot(500, 0, [{"id": "plan/waterSources/brook"}])
-}
-
-test_water_to_cook_not_asked_without_cooked_food if {
-	count(food.finding.water_to_cook) == 0 with input as pot(0, 0, [])
-}

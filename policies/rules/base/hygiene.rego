@@ -61,51 +61,6 @@ finding.toilet contains f if {
 }
 
 # METADATA
-# title: Toilet bags for the plan
-# description: >-
-#   In a town without water there is nowhere else to go. Where the plan leads through a town
-#   and toilet bags are packed, they are counted against everybody's uses for as long as the
-#   plan lasts. Each bag is one of the item's count. Infants in nappies are counted too.
-# custom:
-#   level: note
-#   remedy: Add toilet bags, write how many there are under count, or plan on toilets that work and waive this with the reason.
-#   sources:
-#     - "City of Himeji (Japan), 5 uses per person and day; year not seen; seen in a copy of the city's page"
-#   limits: [hygiene.toilet_uses]
-#   passes: |
-#     plan: {duration: "24 h", settings: ["town"]}
-#     packs: rust: compartments: lid: items: bags: {mass: "20 g", count: 5, can: hygiene: "toilet-bag"}
-#   fails: |
-#     plan: {duration: "24 h", settings: ["town"]}
-#     packs: rust: compartments: lid: items: bags: {mass: "20 g", count: 4, can: hygiene: "toilet-bag"}
-finding.toilet_uses contains f if {
-	"town" in input.plan.settings
-	house := input.household
-	each := lib.limit("hygiene", "toilet_uses")
-	have := [o | some o in lib.offers("hygiene"); o.means == "toilet-bag"]
-	have != []
-	need := lib.up((each * house.people_count) * house.plan_min, lib.day_min)
-	short := need - lib.pieces(have)
-	short > 0
-	f := {
-		"at": house.id,
-		"because": [o.id | some o in have],
-		"text": sprintf("%s packed; %s for %s at %d uses a day each take %d: %d too few", [
-			_bags(lib.pieces(have)),
-			lib.people(house.people_count),
-			lib.hours(house.plan_min),
-			each,
-			need,
-			short,
-		]),
-	}
-}
-
-_bags(1) := "1 toilet bag is"
-
-_bags(n) := sprintf("%d toilet bags are", [n]) if n != 1
-
-# METADATA
 # title: Period supplies
 # description: >-
 #   Stress and walking change the days, and shops are shut. Where somebody in the household
@@ -172,7 +127,7 @@ _may_menstruate(person) if {
 #     packs: rust: compartments: lid: items: mask: {mass: "10 g", can: breathe: "n95"}
 finding.masks contains f if {
 	from := lib.limit("hygiene", "mask_months")
-	wearers := count([person | some person in input.people; not _younger(person, from)])
+	wearers := count([person | some person in input.people; not lib.younger(person, from)])
 	have := lib.offers("breathe")
 	short := wearers - lib.pieces(have)
 	short > 0
@@ -186,9 +141,4 @@ finding.masks contains f if {
 			short,
 		]),
 	}
-}
-
-_younger(person, months) if {
-	person.age_known
-	person.age_months < months
 }

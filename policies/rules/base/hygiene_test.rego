@@ -45,39 +45,7 @@ test_toilet_missing if {
 }
 
 # 2 people for 24 h at 5 uses.
-test_toilet_uses_at_the_limit if {
-	count(hygiene.finding.toilet_uses) == 0 with input as offers([t.offer("toilet-bag", {"count": 10})])
-}
-
-test_toilet_uses_one_too_few if {
-	hygiene.finding.toilet_uses == {{
-		"at": "household",
-		"because": ["packs/rust/toilet-bag"],
-		"text": "9 toilet bags are packed; 2 people for 24 h at 5 uses a day each take 10: 1 too few",
-	}} with input as offers([t.offer("toilet-bag", {"count": 9}), t.offer("toilet-paper", {"count": 9})])
-}
-
 # 7.5 uses a person are 8 for one, rounded up.
-test_toilet_uses_of_a_part_of_a_day if {
-	hygiene.finding.toilet_uses == {{
-		"at": "household",
-		"because": ["packs/rust/toilet-bag"],
-		"text": "1 toilet bag is packed; 1 person for 36 h at 5 uses a day each take 8: 7 too few",
-	}} with input as object.union(
-		offers([t.offer("toilet-bag", {})]),
-		{"household": t.household({"people_count": 1, "plan_min": 2160})},
-	)
-}
-
-test_toilet_uses_not_asked_without_bags if {
-	count(hygiene.finding.toilet_uses) == 0 with input as offers([t.offer("toilet-paper", {})])
-}
-
-test_toilet_uses_not_asked_away_from_towns if {
-	facts := object.union(offers([t.offer("toilet-bag", {})]), {"plan": t.plan({"settings": ["woodland"]})})
-	count(hygiene.finding.toilet_uses) == 0 with input as facts
-}
-
 people(list, offered) := object.union(offers(offered), {"people": [t.person(p) | some p in list]})
 
 woman(months) := {"sex": "female", "age_months": months}

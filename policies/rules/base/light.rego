@@ -105,7 +105,7 @@ _hours_known(lamp) if {
 finding.per_person contains f if {
 	input.household.pack_count > 0
 	from := lib.limit("light", "age_months")
-	walkers := count([p | some p in input.people; not _younger(p, from)])
+	walkers := count([p | some p in input.people; not lib.younger(p, from)])
 	means := lib.limit("light", "walk_means")
 	lights := [o | some o in lib.offers("light"); o.means in means]
 	short := walkers - lib.pieces(lights)
@@ -119,39 +119,5 @@ finding.per_person contains f if {
 			from,
 			short,
 		]),
-	}
-}
-
-_younger(person, months) if {
-	person.age_known
-	person.age_months < months
-}
-
-# METADATA
-# title: A headlamp for each adult
-# description: >-
-#   In the dark the hands are needed for a rail, a child or a rope. Each adult who bears a
-#   pack has a headlamp in it or on the body. Children, who may find one hard to wear, and
-#   people without a pack are not asked.
-# custom:
-#   level: note
-#   remedy: Exchange the adult's torch for a headlamp, or add one.
-#   sources:
-#     - "A headlamp is one of the lights in the US National Park Service's Ten Essentials, 2010; seen second-hand"
-#     - "One for each adult: common practice, no source"
-#   limits: []
-#   passes: |
-#     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp"}
-#   fails: |
-#     packs: rust: compartments: lid: items: lamp: {mass: "110 g", can: light: "torch"}
-finding.hands_free contains f if {
-	some person in input.people
-	person.adult
-	person.pack_count > 0
-	not "headlamp" in lib.means(person.alone, "light")
-	f := {
-		"at": person.id,
-		"because": lib.items(person.alone, "light"),
-		"text": sprintf("%s has 0 headlamps; 1 is asked: 1 too few", [person.name]),
 	}
 }

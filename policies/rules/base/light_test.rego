@@ -140,29 +140,3 @@ test_per_person_not_asked_without_packs if {
 }
 
 bearer(lights, more) := {"people": [t.person(object.union({"alone": t.supply({"can": [t.can("light", lights)]})}, more))]}
-
-test_hands_free_with_a_headlamp if {
-	count(light.finding.hands_free) == 0 with input as bearer(["headlamp", "torch"], {})
-}
-
-test_hands_free_without_a_headlamp if {
-	light.finding.hands_free == {{
-		"at": "people/ana",
-		"because": ["packs/rust/torch"],
-		"text": "Ana has 0 headlamps; 1 is asked: 1 too few",
-	}} with input as bearer(["torch"], {})
-}
-
-test_hands_free_with_one_pack_or_more if {
-	every packs in [1, 2] {
-		count(light.finding.hands_free) == 1 with input as bearer([], {"pack_count": packs})
-	}
-}
-
-test_hands_free_not_asked_of_children if {
-	count(light.finding.hands_free) == 0 with input as bearer([], {"adult": false})
-}
-
-test_hands_free_not_asked_of_people_without_packs if {
-	count(light.finding.hands_free) == 0 with input as bearer([], {"pack_count": 0})
-}

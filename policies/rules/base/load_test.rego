@@ -359,6 +359,11 @@ test_one_cannot_keeps_a_childs_cap if {
 	}} with input as facts
 }
 
+test_one_cannot_asked_for_adults_only if {
+	kid := {"id": "people/mia", "name": "Mia", "adult": false, "body_mass_mg": 30000000, "load_id": "people/mia/load", "load_mg": 25000000, "quick_shed_mg": 0}
+	{f.at | some f in load.finding.one_cannot} == {"people/ana/load"} with input as carriers([{"load_mg": 5000000, "quick_shed_mg": 0}, kid])
+}
+
 test_one_cannot_keeps_an_own_cap if {
 	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs weigh 18.00 kg without what is dropped in seconds, and the others can bear 10.20 kg for a short way (Ben 17.0 %): 7.80 kg too much"} with input as pair({}, {"cap_known": true, "cap_permille": 170})
 }

@@ -190,7 +190,7 @@ _dose_place(med) := {"words": "in the household", "milli": med.usable_milli} if 
 # description: >-
 #   An allergy that can threaten life is written down so that somebody acts in time. What
 #   is taken against it must be named, or nobody can count whether it is packed. Other
-#   allergies are not asked.
+#   allergies are not asked, nor those to a medicine, which one simply does not take.
 # custom:
 #   level: warning
 #   remedy: >-
@@ -208,6 +208,7 @@ _dose_place(med) := {"words": "in the household", "milli": med.usable_milli} if 
 finding.allergy_named contains f if {
 	some allergy in input.allergies
 	allergy.severe
+	allergy.to != "medicine"
 	allergy.medication == ""
 	f := {
 		"at": allergy.id,

@@ -170,6 +170,13 @@ test_allergy_named_missing if {
 	}} with input as severe({"medication": ""}, {})
 }
 
+test_allergy_named_asked_of_each_kind_but_medicine if {
+	every to in ["food", "insect", "contact", "other"] {
+		count(medication.finding.allergy_named) == 1 with input as severe({"medication": "", "to": to}, {})
+	}
+	count(medication.finding.allergy_named) == 0 with input as severe({"medication": "", "to": "medicine"}, {})
+}
+
 test_allergy_named_not_asked_of_mild_allergies if {
 	count(medication.finding.allergy_named) == 0 with input as severe({"severe": false, "medication": ""}, {})
 }

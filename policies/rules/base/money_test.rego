@@ -50,37 +50,3 @@ test_small_notes_missing if {
 test_small_notes_not_asked_without_cash if {
 	count(money.finding.small_notes) == 0 with input as facts([t.paper({})])
 }
-
-test_spread_at_the_limit if {
-	count(money.finding.spread) == 0 with input as facts(purses(["ana", "ben"]))
-}
-
-test_spread_one_too_few if {
-	money.finding.spread == {{
-		"at": "household",
-		"because": ["packs/ana/purse", "packs/mia/purse", "packs/ida/purse"],
-		"text": "cash is with 1 of the 2 adults with a pack; 2 are asked: 1 too few",
-	}} with input as facts(purses(["ana", "mia", "ida"]))
-}
-
-test_spread_with_others_only if {
-	money.finding.spread == {{
-		"at": "household",
-		"because": ["packs/mia/purse"],
-		"text": "cash is with 0 of the 2 adults with a pack; 2 are asked: 2 too few",
-	}} with input as facts(purses(["mia"]))
-}
-
-test_spread_of_three_adults_asks_no_more if {
-	three := object.union(facts(purses(["ana", "ben"])), {"people": [t.person({}), t.person({"id": "people/ben"}), t.person({"id": "people/ida"})]})
-	count(money.finding.spread) == 0 with input as three
-}
-
-test_spread_not_asked_of_one_adult if {
-	one := object.union(facts(purses(["mia"])), {"people": [t.person({}), t.person({"id": "people/mia", "adult": false})]})
-	count(money.finding.spread) == 0 with input as one
-}
-
-test_spread_not_asked_without_cash if {
-	count(money.finding.spread) == 0 with input as facts([t.paper({})])
-}

@@ -176,8 +176,8 @@ finding.cold_cells contains f if {
 			cells.size,
 			cells.chemistry,
 			input.plan.season,
-			_celsius(input.plan.night_mc),
-			_celsius(cold),
+			lib.celsius(input.plan.night_mc),
+			lib.celsius(cold),
 		]),
 	}
 }
@@ -188,10 +188,6 @@ _lithium_beside(cells) if {
 	other.size == cells.size
 	other.chemistry == "lithium"
 }
-
-_celsius(mc) := sprintf("%s °C", [lib.milli(mc)]) if mc >= 0
-
-_celsius(mc) := sprintf("-%s °C", [lib.milli(0 - mc)]) if mc < 0
 
 # METADATA
 # title: A power bank for the phone

@@ -87,7 +87,7 @@ finding.stove_as_heater contains f if {
 		"at": input.household.id,
 		"because": [stove.id | some stove in input.stoves],
 		"text": sprintf("the night is %s and a stove is at hand; %s to sleep in good for it, %d more without a comfort figure, for %s: %d too few", [
-			_degrees(night),
+			lib.celsius(night),
 			lib.many(warm, "thing", "things"),
 			sum([thing.count | some thing in _sleep_in; not thing.comfort_known]),
 			lib.people(input.household.people_count),
@@ -97,10 +97,6 @@ finding.stove_as_heater contains f if {
 }
 
 _sleep_in := [thing | some thing in input.insulation; thing.kind in lib.limit("safety", "sleep_kinds")]
-
-_degrees(mc) := sprintf("%s °C", [lib.milli(mc)]) if mc >= 0
-
-_degrees(mc) := sprintf("-%s °C", [lib.milli(0 - mc)]) if mc < 0
 
 # METADATA
 # title: Things to defend oneself

@@ -65,7 +65,7 @@ finding.night_warmth contains f if {
 		"at": input.household.id,
 		"because": [i.id | some i in all],
 		"text": sprintf("nights are %s and of the household's %s to sleep in %s warm enough, %s too thin and %s no comfort figure; %s: %d too few", [
-			_degrees(plan.night_mc),
+			lib.celsius(plan.night_mc),
 			lib.many(lib.pieces(all), "thing", "things"),
 			lib.many(warm, "is", "are"),
 			lib.many(thin, "is", "are"),
@@ -75,10 +75,6 @@ finding.night_warmth contains f if {
 		]),
 	}
 }
-
-_degrees(mc) := sprintf("%s °C", [lib.milli(mc)]) if mc >= 0
-
-_degrees(mc) := sprintf("-%s °C", [lib.milli(0 - mc)]) if mc < 0
 
 # METADATA
 # title: Something between each sleeper and the ground
@@ -111,7 +107,7 @@ finding.ground contains f if {
 		"at": input.household.id,
 		"because": [o.id | some o in pads],
 		"text": sprintf("nights are %s and the household has %s to lie on; %s: %d too few", [
-			_degrees(plan.night_mc),
+			lib.celsius(plan.night_mc),
 			lib.many(lib.pieces(pads), "pad", "pads"),
 			lib.people(people),
 			short,

@@ -29,7 +29,7 @@ import data.lib
 finding.whistle_each contains f if {
 	input.household.pack_count > 0
 	from := lib.limit("signals", "whistle_months")
-	callers := count([p | some p in input.people; not _younger(p, from)])
+	callers := count([p | some p in input.people; not lib.younger(p, from)])
 	whistles := _whistles
 	short := callers - lib.pieces(whistles)
 	short > 0
@@ -46,11 +46,6 @@ finding.whistle_each contains f if {
 }
 
 _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
-
-_younger(person, months) if {
-	person.age_known
-	person.age_months < months
-}
 
 # METADATA
 # title: The whistle is at hand

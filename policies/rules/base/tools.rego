@@ -37,46 +37,22 @@ finding.cutting contains f if {
 }
 
 # METADATA
-# title: Cord to tie with
-# description: >-
-#   A tarp, a splint, a broken strap and a washing line all take cord. The household has
-#   some, whoever bears it.
-# custom:
-#   level: note
-#   remedy: Add some metres of thin, strong cord.
-#   sources:
-#     - "common practice, no source"
-#   limits: []
-#   caution: Cord and small children do not go together; tie nothing round a neck.
-#   passes: |
-#     packs: rust: compartments: lid: items: cord: {mass: "50 g", can: repair: "cord"}
-#   fails: |
-#     packs: rust: compartments: lid: items: tape: {mass: "50 g", can: repair: "tape"}
-finding.cord contains f if {
-	have := [o | some o in lib.offers("repair"); o.means == "cord"]
-	have == []
-	f := {
-		"at": input.household.id,
-		"text": "the household carries no cord: 1 is asked, 1 too few",
-	}
-}
-
-# METADATA
 # title: Mending things
 # description: >-
-#   A torn strap or a split seam ends a walk sooner than hunger does. The household has at
-#   least one of each means of mending, whoever bears it.
+#   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord
+#   is a blanket. The household has at least one of each means of mending, whoever bears it.
 # custom:
 #   level: note
-#   remedy: Add the missing things, such as tape wound on a bottle and a strong needle with thread.
+#   remedy: Add the missing things, such as cord, tape wound on a bottle and a strong needle with thread.
 #   sources:
 #     - "Tape: US National Park Service, Ten Essentials, year not seen; Ready.gov/FEMA, duct tape, 2022; seen second-hand"
-#     - "Needle: common practice, no source"
+#     - "Cord and needle: common practice, no source"
 #   limits: [tools.mending]
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	tape: {mass: "50 g", can: repair: "tape"}
 #     	needle: {mass: "5 g", can: repair: "needle"}
+#     	cord: {mass: "60 g", can: repair: "cord"}
 #     }
 #   fails: |
 #     packs: rust: compartments: lid: items: tape: {mass: "50 g", can: repair: "tape"}
@@ -130,29 +106,3 @@ finding.work_gloves contains f if {
 }
 
 _pairs(n) := lib.many(n, "pair", "pairs")
-
-# METADATA
-# title: Something to write with
-# description: >-
-#   A note left at a door or a meeting point finds people when no phone does, and helpers
-#   ask for times and doses. The household has something that writes; a notebook alone does
-#   not.
-# custom:
-#   level: note
-#   remedy: Add a pencil, which writes in the cold and on damp paper, or a marker.
-#   sources:
-#     - "Ready.gov/FEMA, paper and pencil, 2022; seen second-hand; NYC Emergency Management; year not seen; seen in a copy of its own page"
-#   limits: [tools.writing]
-#   passes: |
-#     packs: rust: compartments: lid: items: pencil: {mass: "5 g", can: write: "pencil"}
-#   fails: |
-#     packs: rust: compartments: lid: items: notebook: {mass: "50 g", can: write: "notebook"}
-finding.writing contains f if {
-	asked := lib.limit("tools", "writing")
-	have := [o | some o in lib.offers("write"); o.means in asked]
-	have == []
-	f := {
-		"at": input.household.id,
-		"text": sprintf("the household has nothing of this to write with: %s; 1 is asked, 1 too few", [concat(", ", asked)]),
-	}
-}

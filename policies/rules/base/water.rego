@@ -165,7 +165,7 @@ _cleared(supply, germ) := object.get(
 #   names water that must be treated. A pack with no treatment at all is left to
 #   water/purification, and packs borne by animals are not asked.
 # custom:
-#   level: error
+#   level: warning
 #   remedy: Add what clears the missing kinds, such as chlorine tablets beside a filter, or a purifier, or fuel for boiling.
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
@@ -401,15 +401,11 @@ finding.cold_treatment contains f if {
 		"text": sprintf("%s treats water by chemicals only (%s) and nights are %s; the longest wait: %s", [
 			pack.name,
 			lib.and_list(have),
-			_degrees(input.plan.night_mc),
+			lib.celsius(input.plan.night_mc),
 			_too_short(used, lib.limit("water", "wait_cold")),
 		]),
 	}
 }
-
-_degrees(mc) := sprintf("%s °C", [lib.milli(mc)]) if mc >= 0
-
-_degrees(mc) := sprintf("-%s °C", [lib.milli(0 - mc)]) if mc < 0
 
 # METADATA
 # title: Water boils long enough for the height
@@ -503,7 +499,7 @@ finding.hot_season contains f if {
 		"at": input.household.id,
 		"because": ["household/water"],
 		"text": sprintf("days are %s and the household carries %s of water at the start; %s with a pack at %s each make %s: %s too little", [
-			_degrees(input.plan.day_mc),
+			lib.celsius(input.plan.day_mc),
 			lib.litres(input.household.supply.water_ml),
 			lib.people(bearers),
 			lib.litres(each),
