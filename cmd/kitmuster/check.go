@@ -31,7 +31,7 @@ func knownLists(errs io.Writer, names []string) error {
 
 func (a *app) check() *cobra.Command {
 	in := &input{}
-	var format, failOn string
+	var format, failOn, show string
 	var against []string
 	cmd := &cobra.Command{
 		Use:   "check [PATH…]",
@@ -50,6 +50,9 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := oneOf("fail-on", failOn, "error", "warning", "note", "never"); err != nil {
 				return err
 			}
+			if err := oneOf("show", show, "error", "warning", "note"); err != nil {
+				return err
+			}
 			p, err := a.place(in)
 			if err != nil {
 				return err
@@ -66,6 +69,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				return fmt.Errorf("interrupted before every household was judged")
 			}
 			res.Run.Version = version()
+			res.Run.Least = finding.Level(show)
 			for _, f := range res.Faults {
 				fmt.Fprintln(cmd.ErrOrStderr(), f)
 			}
@@ -86,5 +90,6 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
+	cmd.Flags().StringVar(&show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")
 	return cmd
 }

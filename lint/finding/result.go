@@ -17,6 +17,20 @@ type Run struct {
 	On         string
 	Households []Household
 	Findings   []Finding
+	// Least is the level from which findings are shown; "" shows all. What is not
+	// shown is counted all the same.
+	Least Level
+}
+
+// Shown lists the findings of the least level or graver.
+func (r *Run) Shown() []Finding {
+	out := make([]Finding, 0, len(r.Findings))
+	for _, f := range r.Findings {
+		if f.Level.Rank() >= r.Least.Rank() {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // Summary counts a run.

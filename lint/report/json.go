@@ -86,7 +86,7 @@ func JSON(w io.Writer, run *finding.Run, _ Options) error {
 	return encode(w, jsonRun{
 		Tool: Tool, Version: run.Version, On: run.On,
 		Households: households(run.Households),
-		Findings:   findings(run.Findings),
+		Findings:   findings(run.Shown()),
 		Summary:    jsonSummary(run.Summary()),
 	})
 }

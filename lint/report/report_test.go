@@ -53,6 +53,24 @@ alder/kit.cue:10:1: waived warning: one means [fire/two-means]
 	}
 }
 
+func TestOnlyTheGraverAreShown(t *testing.T) {
+	least := run
+	least.Least = finding.Error
+	var text, js bytes.Buffer
+	if err := Text(&text, &least, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if err := JSON(&js, &least, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if s := text.String(); strings.Contains(s, "fire/two-means") || !strings.Contains(s, "1 waived. 1 finding not shown.") {
+		t.Error(s)
+	}
+	if s := js.String(); strings.Contains(s, "fire/two-means") || !strings.Contains(s, `"waived": 1`) {
+		t.Error(s)
+	}
+}
+
 func TestColourOnlyWhereAsked(t *testing.T) {
 	var b bytes.Buffer
 	if err := Text(&b, &run, Options{Colour: true}); err != nil {

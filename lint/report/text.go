@@ -32,7 +32,7 @@ func (o Options) level(l finding.Level, word string) string {
 // line that counts.
 func Text(w io.Writer, run *finding.Run, o Options) error {
 	b := bufio.NewWriter(w)
-	for _, f := range run.Findings {
+	for _, f := range run.Shown() {
 		word := string(f.Level)
 		if f.Waived != nil {
 			word = "waived " + word
@@ -81,6 +81,9 @@ func Count(run *finding.Run) string {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}
 	b.WriteString(".")
+	if n := len(run.Findings) - len(run.Shown()); n > 0 {
+		fmt.Fprintf(&b, " %s not shown.", number(n, "finding"))
+	}
 	if s.Unjudged > 0 {
 		fmt.Fprintf(&b, " %s could not be judged; once the input is mended, more may show.", number(s.Unjudged, "household"))
 	}
