@@ -32,13 +32,13 @@ func (a *app) timing(ctx context.Context, w io.Writer, b *judge.Bench, in *input
 	dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
 	switch {
 	case len(faults) > 0:
-		return fmt.Errorf("--time: %s", faults[0].Message)
+		return fmt.Errorf("--time %s: %s", in.paths[0], faults[0].Message)
 	case len(dirs) != 1:
-		return fmt.Errorf("--time: there are %d households at %s; name one", len(dirs), in.paths[0])
+		return fmt.Errorf("--time %s: there are %d households; name one", in.paths[0], len(dirs))
 	}
 	m := lint.Measure(p.disk.FS, dirs[0], lint.Options{On: p.on, Season: in.season, Show: p.disk.Show})
 	if m.Facts == nil {
-		return fmt.Errorf("--time: %s cannot be read; kitmuster check says why", p.disk.Show(dirs[0]))
+		return fmt.Errorf("--time %s: this household cannot be read; kitmuster check says why", in.paths[0])
 	}
 	best := map[string]time.Duration{}
 	var ready time.Duration
