@@ -41,8 +41,9 @@ func examples(t *testing.T) fstest.MapFS {
 }
 
 // flawed is the tree with edits made. An edit names its file after "@ ", the text to
-// take away after "- " (it must stand there once; lines follow each other) and the text
-// to put in its place after "+ "; an edit that takes nothing away makes a new file.
+// take away after "- " (it must stand there once; "~ " goes on with the next line of it)
+// and the text to put in its place after "+ "; an edit that takes nothing away makes a
+// new file.
 func flawed(t *testing.T, tree fstest.MapFS, variant, edits string) fstest.MapFS {
 	t.Helper()
 	out := maps.Clone(tree)
@@ -72,14 +73,14 @@ func flawed(t *testing.T, tree fstest.MapFS, variant, edits string) fstest.MapFS
 			flush()
 			file = path.Join("examples/harrow-valley", rest)
 		case "-":
-			if len(text) > 0 {
-				flush()
-			}
+			flush()
+			old = []string{rest}
+		case "~":
 			old = append(old, rest)
 		case "+":
 			text = append(text, rest)
 		default:
-			t.Fatalf("%s: a line starts with @, - or +, not %q", variant, line)
+			t.Fatalf("%s: a line starts with @, -, ~ or +, not %q", variant, line)
 		}
 	}
 	flush()
@@ -90,7 +91,7 @@ func flawed(t *testing.T, tree fstest.MapFS, variant, edits string) fstest.MapFS
 // variants of them with flaws put in on purpose. The golden page says how often each
 // rule objects to each; go test ./lint -update rewrites it.
 func TestFlawedVariants(t *testing.T) {
-	a, err := txtar.ParseFile("testdata/flaws.txtar")
+	a, err := txtar.ParseFile("testdata/flaws/variants.txtar")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -162,7 +163,7 @@ func TestFlawedVariants(t *testing.T) {
 			t.Errorf("%s shows no flaw that %s does not have", c.name, strings.Split(c.name, "/")[0])
 		}
 	}
-	const golden = "testdata/flaws.golden"
+	const golden = "testdata/flaws/golden.txt"
 	if *update {
 		if err := os.WriteFile(golden, page.Bytes(), 0o644); err != nil {
 			t.Fatal(err)

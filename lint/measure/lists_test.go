@@ -1,0 +1,130 @@
+package measure
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// Each thing stands in the list of its kind, under its own id, with the amounts of all its count.
+func TestThingsOfEachKind(t *testing.T) {
+	const at = "packs/rust/compartments/main/items/"
+	set := func(change func(*kit.Item)) func(*kit.Item) { return change }
+	h := onePack(
+		anItem("stove", 90*gram, able("cook", "gas-stove"), set(func(it *kit.Item) { it.Stove = kit.Some(kit.Stove{Burns: []string{"propane", "butane"}}) })),
+		anItem("gas", 200*gram, times(2), set(func(it *kit.Item) { it.Fuel = kit.Some(kit.Fuel{Kind: "butane", Mass: 100 * gram}) })),
+		anItem("tablets", 9*gram, times(3), set(func(it *kit.Item) {
+			it.Treat = kit.Some(kit.Treat{Method: "chlorine", Litres: kit.Some(10 * lit), Wait: kit.Some(unit.Duration(1800))})
+		})),
+		anItem("lamp", 9*gram, set(func(it *kit.Item) { it.Treat = kit.Some(kit.Treat{Method: "uv"}) })),
+		anItem("quilt", 700*gram, set(func(it *kit.Item) {
+			it.Insulation, it.Owner = kit.Some(kit.Insulation{Kind: "quilt", Comfort: kit.Some(unit.Temperature(2000))}), "ana"
+		})),
+		anItem("set", 190*gram, set(func(it *kit.Item) { it.Radio = kit.Some(kit.Radio{Receives: []string{"weather", "am"}, Service: "gmrs"}) })),
+		anItem("map", 60*gram, able("navigate", "map"), set(func(it *kit.Item) { it.Covers, it.Waterproof = []string{"woodland", "town"}, true })),
+		anItem("purse", 60*gram, set(func(it *kit.Item) {
+			it.Documents, it.Cash = []string{"keys", "identity"}, kit.Some(kit.Cash{Amount: "20", SmallNotes: true})
+		})),
+		anItem("beans", 500*gram, times(2), eaten(kit.Food{
+			Energy: 1000, Canned: true, Allergens: []string{"soy"}, AllergensSet: true, Suits: []string{"vegan"}, CookMinutes: 300, NetMass: kit.Some(400 * gram), For: "ana",
+		}), set(func(it *kit.Item) { it.Rotate = day("2027-01-01") })),
+		anItem("none", gram, times(0), eaten(kit.Food{Energy: 1})),
+	)
+	h.People[0].Medications = []kit.Medication{{Key: "pen", Name: "Pen", AsNeeded: true, ColdChain: true}}
+	h.People[0].Allergies = []kit.Allergy{{Key: "nuts", Severe: true, To: "food", Medication: "pen"}, {Key: "dust"}}
+	h.People[0].OnBody = []kit.Item{anItem("pen", 60*gram, supplyOf("ana", "pen", 2000), set(func(it *kit.Item) { it.OutOfCold, it.LastMinute = day("2026-04-20"), true }))}
+	f := of1(t, spotted(h))
+
+	check := func(what string, want, got any) {
+		t.Helper()
+		if d := cmp.Diff(want, got); d != "" {
+			t.Errorf("%s (-want +got):\n%s", what, d)
+		}
+	}
+	const pack, part, who = "packs/rust", "packs/rust/compartments/main", "people/ana"
+	check("stoves", []StoveItem{{ID: at + "stove", Name: "stove", Pack: pack, Compartment: part, Carrier: who, Burns: []string{"butane", "propane"}, Cooks: true}}, f.Stoves)
+	check("fuels", []FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000}}, f.Fuels)
+	check("treatments", []Treatment{
+		{ID: at + "lamp", Name: "lamp", Pack: pack, Carrier: who, Method: "uv", ML: NoEnd},
+		{ID: at + "tablets", Name: "tablets", Pack: pack, Carrier: who, Method: "chlorine", ML: 30_000, WaitKnown: true, WaitMin: 30},
+	}, f.Treatments)
+	check("insulation", []Insulation{{ID: at + "quilt", Name: "quilt", Pack: pack, Carrier: who, Owner: who, Count: 1, Kind: "quilt", ComfortKnown: true, ComfortMC: 2000}}, f.Insulation)
+	check("radios", []RadioItem{{ID: at + "set", Name: "set", Pack: pack, Carrier: who, Receives: []string{"am", "weather"}, Service: "gmrs"}}, f.Radios)
+	check("papers", []Paper{
+		{ID: at + "map", Name: "map", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{}, Map: true, Covers: []string{"town", "woodland"}, Waterproof: true},
+		{ID: at + "purse", Name: "purse", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{"identity", "keys"}, Cash: true, SmallNotes: true, Covers: []string{}},
+	}, f.Papers)
+	check("foods", []FoodItem{{
+		ID: at + "beans", Name: "beans", Pack: pack, Compartment: part, Carrier: who, Reach: "halted", For: who, EnergyJ: 2000, MassMG: 1_000_000, NetMassMG: 800_000, NetKnown: true,
+		Cook: true, CookMin: 5, Canned: true, Allergens: []string{"soy"}, AllergensKnown: true, Suits: []string{"vegan"}, Dated: true,
+	}}, f.Foods)
+	check("medicines", []MedicineItem{{
+		ID: who + "/onBody/pen", Name: "pen", Carrier: who, Reach: "on-body", Medication: who + "/medications/pen", Person: who, DosesMilli: 2000,
+		Usable: true, ColdChain: true, OutOfColdKnown: true, LastMinute: true,
+	}}, f.Medicines)
+	check("allergies", []Allergy{
+		{ID: who + "/allergies/dust", Person: who, PersonName: "Ana", Key: "dust"},
+		{ID: who + "/allergies/nuts", Person: who, PersonName: "Ana", Key: "nuts", Severe: true, To: "food", Medication: who + "/medications/pen", OwnUsableMilli: 2000},
+	}, f.Allergies)
+	check("words", []string{
+		"can:cook", "can:cook:gas-stove", "can:navigate", "can:navigate:map", "can:treat-water", "can:treat-water:chlorine", "can:treat-water:uv", "cash", "cash:small-notes",
+		"document:identity", "document:keys", "food", "food:canned", "insulation:quilt", "medicine", "radio", "radio:am", "radio:weather",
+	}, f.Household.Has)
+	if p := f.People[0]; p.OwnedCount != 1 || f.Packs[0].HeaviestID != at+"quilt" || f.Packs[0].HeaviestMG != 700_000 {
+		t.Errorf("owned %d, heaviest %s of %d mg", p.OwnedCount, f.Packs[0].HeaviestID, f.Packs[0].HeaviestMG)
+	}
+}
+
+func TestSlipsOfThePen(t *testing.T) {
+	const at = "packs/rust/compartments/main/items/"
+	named := func(name string) func(*kit.Item) { return func(it *kit.Item) { it.Name = name } }
+	h := onePack(
+		anItem("a", 30*gram, named("cord"), able("repair", "cord")),
+		anItem("b", 30*gram, named("cord"), able("repair", "cord")),
+		anItem("c", 31*gram, named("cord"), able("repair", "cord")),
+		anItem("d", 30*gram, named("cord"), able("repair", "cord"), func(it *kit.Item) { it.Expires = day("2027-01-01") }),
+		anItem("e", 30*gram, named("cord"), able("repair", "cord"), func(it *kit.Item) { it.Owner = "ana" }),
+		anItem("nothing", gram, times(0)),
+		anItem("thing", gram),
+		anItem("sheet", gram, func(it *kit.Item) { it.Waterproof = true }),
+		anItem("new", gram, func(it *kit.Item) { it.Weighed, it.Opened, it.OutOfCold = day("2026-05-02"), day("2026-05-03"), day("2026-05-04") }),
+		anItem("drop", 2*gram, able("sun", "hat"), func(it *kit.Item) { it.QuickShed = true }),
+	)
+	h.Record = kit.Record{Weighed: day("2026-05-11"), Audited: day("2026-05-01"), Shakedowns: []kit.Shakedown{{Key: "hill", On: audit + 1}}}
+	f := of1(t, spotted(h))
+	want := &Facts{
+		Twins:  []Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
+		Idle:   []Idle{{ID: "packs/rust", Name: "Rust", Items: []string{at + "new", at + "thing"}}},
+		Absent: []Absent{{ID: at + "nothing/count", Name: "nothing"}},
+		Future: []Future{
+			{ID: at + "new/opened-day", What: "the opening of new", Days: 2},
+			{ID: at + "new/out-of-cold-day", What: "the day out of the cold of new", Days: 3},
+			{ID: at + "new/weighed", What: "the weighing of new", Days: 1},
+			{ID: "record/shakedowns/hill", What: "a practice walk", Days: 1},
+			{ID: "record/weighed", What: "the weighing of everything", Days: 10},
+		},
+		QuickItems: []QuickItem{{ID: at + "drop/quickShed", Name: "drop", Reach: "halted", MassMG: 2000}},
+	}
+	got := &Facts{Twins: f.Twins, Idle: f.Idle, Absent: f.Absent, Future: f.Future, QuickItems: f.QuickItems}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("-want +got:\n%s", d)
+	}
+}
+
+// Who is carried is no load, but weighs on whoever carries.
+func TestCarriedPeople(t *testing.T) {
+	h := onePack()
+	h.People = append(h.People, kit.Person{Key: "lin", Name: "Lin", Age: years(1), BodyMass: 10 * kilo, CarriedBy: "ana"}, kit.Person{Key: "mo", Name: "Mo", Age: years(2), BodyMass: 12 * kilo, CarriedBy: "ana"})
+	f, l := Of(spotted(h), Options{On: audit})
+	for _, c := range f.Carriers {
+		if c.Key == "ana" && (c.CarriedMG != 22_000_000 || !cmp.Equal(c.CarriedIDs, []string{"people/lin", "people/mo"}) || c.LoadMG != 1_000_000) {
+			t.Errorf("%+v", c)
+		}
+	}
+	if e, ok := l.Entry("people/ana/carried"); !ok || e.AmountText() != "22.00 kg" || len(e.Inputs) != 2 {
+		t.Errorf("%+v", e)
+	}
+}
