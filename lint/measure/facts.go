@@ -31,6 +31,7 @@ type Facts struct {
 	Cells        []Cells        `json:"cells"`
 	Dates        []Dated        `json:"dates"`
 	Record       Record         `json:"record"`
+	Weighings    []Weighing     `json:"weighings"`
 	// What looks like a slip of the pen, and what can be dropped in seconds.
 	Twins      []Twin      `json:"twins"`
 	Idle       []Idle      `json:"idle"`
@@ -107,7 +108,8 @@ type Household struct {
 	MassMG       int64  `json:"mass_mg"` // packs and on-body things together
 	LoadMG       int64  `json:"load_mg"` // packs alone
 	OnBodyMG     int64  `json:"on_body_mg"`
-	BaseMG       int64  `json:"base_mg"` // packs less water, food and fuel
+	BaseMG       int64  `json:"base_mg"`        // packs less water, food and fuel
+	FoodPackedMG int64  `json:"food_packed_mg"` // food for people with its packaging
 	UnweighedMG  int64  `json:"unweighed_mg"`
 	PlanMin      int64  `json:"plan_min"`
 	RestEnergyJ  int64  `json:"rest_energy_j"`  // all people, one day at rest
@@ -289,31 +291,29 @@ type Compartment struct {
 // Item is one entry of a compartment, or one worn or pocketed by a person. What
 // few items have stands in a list of its own, under the item's id.
 type Item struct {
-	ID           string   `json:"id"`
-	Name         string   `json:"name"`
-	Pack         string   `json:"pack"`        // "" when on a body
-	Compartment  string   `json:"compartment"` // "" when on a body
-	Person       string   `json:"person"`      // the wearer's id; "" when in a pack
-	Carrier      string   `json:"carrier"`     // who has it: the wearer, or the pack's carrier
-	Reach        string   `json:"reach"`       // "on-body", "walking" or "halted"
-	Count        int64    `json:"count"`
-	MassMG       int64    `json:"mass_mg"` // of all Count, water included
-	EachMG       int64    `json:"each_mg"`
-	WaterML      int64    `json:"water_ml"`
-	Weighed      bool     `json:"weighed"`
-	WeighedKnown bool     `json:"weighed_known"`
-	WeighedDay   int64    `json:"weighed_day"`
-	Can          []string `json:"can"`   // capabilities, by name
-	Owner        string   `json:"owner"` // the owner's id
-	Shared       bool     `json:"shared"`
-	QuickShed    bool     `json:"quick_shed"` // by itself or with its compartment
-	Pinned       bool     `json:"pinned"`
-	Worth        int64    `json:"worth"`
-	Waterproof   bool     `json:"waterproof"`  // by itself or with its compartment
-	LastMinute   bool     `json:"last_minute"` // stays at home until the household leaves
-	Noisy        bool     `json:"noisy"`
-	Colour       string   `json:"colour"`
-	Visibility   string   `json:"visibility"`
+	ID          string   `json:"id"`
+	Name        string   `json:"name"`
+	Pack        string   `json:"pack"`        // "" when on a body
+	Compartment string   `json:"compartment"` // "" when on a body
+	Person      string   `json:"person"`      // the wearer's id; "" when in a pack
+	Carrier     string   `json:"carrier"`     // who has it: the wearer, or the pack's carrier
+	Reach       string   `json:"reach"`       // "on-body", "walking" or "halted"
+	Count       int64    `json:"count"`
+	MassMG      int64    `json:"mass_mg"` // of all Count, water included
+	EachMG      int64    `json:"each_mg"`
+	WaterML     int64    `json:"water_ml"`
+	Weighed     bool     `json:"weighed"`
+	Can         []string `json:"can"`   // capabilities, by name
+	Owner       string   `json:"owner"` // the owner's id
+	Shared      bool     `json:"shared"`
+	QuickShed   bool     `json:"quick_shed"` // by itself or with its compartment
+	Pinned      bool     `json:"pinned"`
+	Worth       int64    `json:"worth"`
+	Waterproof  bool     `json:"waterproof"`  // by itself or with its compartment
+	LastMinute  bool     `json:"last_minute"` // stays at home until the household leaves
+	Noisy       bool     `json:"noisy"`
+	Colour      string   `json:"colour"`
+	Visibility  string   `json:"visibility"`
 }
 
 // Capability is one thing that items of the household can do, with the items that do it.
@@ -483,6 +483,13 @@ type Allergy struct {
 	Medication string `json:"medication"` // its id, or "" where none is named
 	// OwnUsableMilli are its usable doses with the person, in thousandths.
 	OwnUsableMilli int64 `json:"own_usable_milli"`
+}
+
+// Weighing is a day on which things of one pack were last weighed.
+type Weighing struct {
+	Pack  string   `json:"pack"`
+	Day   int64    `json:"day"`
+	Items []string `json:"items"`
 }
 
 // Twin is an undated thing that is written more than once in one place.

@@ -80,7 +80,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 
 	f := Item{
 		ID: it.Spot, Name: it.Name, Pack: at.pack, Compartment: at.compartment, Person: at.person, Carrier: at.carrier, Reach: at.reach,
-		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed, WeighedKnown: it.Weighed.Set, WeighedDay: int64(it.Weighed.Value),
+		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed,
 		Owner: m.idOf(it.Owner), Shared: it.Shared,
 		QuickShed: it.QuickShed || at.quick, Pinned: it.Pinned, Worth: it.Worth, Waterproof: t.waterproof, LastMinute: it.LastMinute, Noisy: it.Noisy,
 		Colour: it.Colour, Visibility: it.Visibility,

@@ -20,6 +20,13 @@ func (m *measurer) kinds() {
 			m.gear(t)
 		}
 	}
+	var packed unit.Mass
+	for i := range m.things {
+		if t := &m.things[i]; t.it.Food.Set && t.eater == "" {
+			packed += t.dry
+		}
+	}
+	f.Household.FoodPackedMG = packed.Milligrams()
 	m.offered()
 	m.allergies()
 }

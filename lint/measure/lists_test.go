@@ -23,7 +23,9 @@ func TestThingsOfEachKind(t *testing.T) {
 		anItem("quilt", 700*gram, set(func(it *kit.Item) {
 			it.Insulation, it.Owner = kit.Some(kit.Insulation{Kind: "quilt", Comfort: kit.Some(unit.Temperature(2000))}), "ana"
 		})),
-		anItem("set", 190*gram, set(func(it *kit.Item) { it.Radio = kit.Some(kit.Radio{Receives: []string{"weather", "am"}, Service: "gmrs"}) })),
+		anItem("set", 190*gram, set(func(it *kit.Item) {
+			it.Radio = kit.Some(kit.Radio{Receives: []string{"weather", "am"}, Service: "gmrs"})
+		})),
 		anItem("map", 60*gram, able("navigate", "map"), set(func(it *kit.Item) { it.Covers, it.Waterproof = []string{"woodland", "town"}, true })),
 		anItem("purse", 60*gram, set(func(it *kit.Item) {
 			it.Documents, it.Cash = []string{"keys", "identity"}, kit.Some(kit.Cash{Amount: "20", SmallNotes: true})
@@ -90,7 +92,9 @@ func TestSlipsOfThePen(t *testing.T) {
 		anItem("nothing", gram, times(0)),
 		anItem("thing", gram),
 		anItem("sheet", gram, func(it *kit.Item) { it.Waterproof = true }),
-		anItem("new", gram, func(it *kit.Item) { it.Weighed, it.Opened, it.OutOfCold = day("2026-05-02"), day("2026-05-03"), day("2026-05-04") }),
+		anItem("new", gram, func(it *kit.Item) {
+			it.Weighed, it.Opened, it.OutOfCold = day("2026-05-02"), day("2026-05-03"), day("2026-05-04")
+		}),
 		anItem("drop", 2*gram, able("sun", "hat"), func(it *kit.Item) { it.QuickShed = true }),
 	)
 	h.Record = kit.Record{Weighed: day("2026-05-11"), Audited: day("2026-05-01"), Shakedowns: []kit.Shakedown{{Key: "hill", On: audit + 1}}}

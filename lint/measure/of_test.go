@@ -41,7 +41,7 @@ func TestWholeHousehold(t *testing.T) {
 	}
 	both, pair := []string{"ferro-rod", "gas-lighter"}, []string{main + "/items/rod", "people/ana/onBody/lighter"}
 	item := func(i Item) Item {
-		i.Weighed, i.WeighedKnown, i.WeighedDay = true, true, int64(audit)-30
+		i.Weighed = true
 		i.Count, i.Worth = max(1, i.Count), 3
 		if i.EachMG == 0 {
 			i.EachMG = i.MassMG
@@ -56,12 +56,12 @@ func TestWholeHousehold(t *testing.T) {
 		return i
 	}
 	rod := item(Item{Name: "rod", MassMG: 30_000, Can: []string{"fire"}})
-	rod.Weighed, rod.WeighedKnown, rod.WeighedDay = false, false, 0
+	rod.Weighed = false
 	want := &Facts{
 		Audit: Audit{On: "2026-05-01", OnDay: int64(audit)},
 		Household: Household{
 			ID: "household", Name: "Otter", PeopleCount: 1, AdultCount: 1, PackCount: 1, ItemCount: 4,
-			MassMG: 2_400_000, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, UnweighedMG: 30_000,
+			MassMG: 2_400_000, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, FoodPackedMG: 200_000, UnweighedMG: 30_000,
 			RestEnergyJ: 6_055_461, // (11.472 × 60 + 873.1 + 8.126 × 60 + 845.6) / 2 = 1447.29 kcal
 			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
 			Supply:      supply("household", both, pair),
@@ -102,7 +102,8 @@ func TestWholeHousehold(t *testing.T) {
 			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
 		}},
 		Treatments: []Treatment{}, Fuels: []FuelItem{}, Stoves: []StoveItem{}, Insulation: []Insulation{}, Radios: []RadioItem{}, Papers: []Paper{},
-		Medicines: []MedicineItem{}, Allergies: []Allergy{}, Twins: []Twin{}, Idle: []Idle{}, Absent: []Absent{}, Future: []Future{}, QuickItems: []QuickItem{}, Asked: []Asked{}, Limits: []OwnLimit{},
+		Medicines: []MedicineItem{}, Allergies: []Allergy{}, Weighings: []Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
+		Twins: []Twin{}, Idle: []Idle{}, Absent: []Absent{}, Future: []Future{}, QuickItems: []QuickItem{}, Asked: []Asked{}, Limits: []OwnLimit{},
 		Medications: []Medication{}, Devices: []Device{}, Cells: []Cells{}, Dates: []Dated{},
 		Record: Record{ID: "record", Shakedowns: []Shakedown{}, Waivers: []Waiver{}},
 	}
@@ -386,7 +387,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Capabilities[i].Offers = nil
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
-			f.Twins, f.Idle, f.QuickItems = nil, nil, nil
+			f.Twins, f.Idle, f.QuickItems, f.Weighings = nil, nil, nil, nil
 			for i := range f.People {
 				f.People[i].OwnedCount = 0
 			}

@@ -17,7 +17,11 @@ func (m *measurer) slips() {
 		name, compartment, person, owner string
 		each                             unit.Mass
 	}
-	twins, idle := map[alike][]*thing{}, map[string][]string{}
+	type weighing struct {
+		pack string
+		day  unit.Date
+	}
+	twins, idle, weighed := map[alike][]*thing{}, map[string][]string{}, map[weighing][]string{}
 	for i := range m.things {
 		t := &m.things[i]
 		it := t.it
@@ -29,6 +33,10 @@ func (m *measurer) slips() {
 		if !dated(it) && !it.Opened.Set {
 			k := alike{t.name, t.compartment, t.person, it.Owner, it.Mass}
 			twins[k] = append(twins[k], t)
+		}
+		if t.weighed && t.pack != "" {
+			k := weighing{t.pack, it.Weighed.Value}
+			weighed[k] = append(weighed[k], t.id)
 		}
 		if !purposeful(it) {
 			idle[cmp.Or(t.pack, t.person)] = append(idle[cmp.Or(t.pack, t.person)], t.id)
@@ -49,6 +57,11 @@ func (m *measurer) slips() {
 		last := len(ids) - 1
 		f.Twins = append(f.Twins, Twin{ID: ids[last], Name: k.name, EachMG: k.each.Milligrams(), Count: int64(len(ids)), Others: ids[:last]})
 	}
+	f.Weighings = make([]Weighing, 0, len(weighed))
+	for k, ids := range weighed {
+		f.Weighings = append(f.Weighings, Weighing{Pack: k.pack, Day: int64(k.day), Items: sorted(ids)})
+	}
+	slices.SortFunc(f.Weighings, func(a, b Weighing) int { return cmp.Or(cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Day, b.Day)) })
 	for i := range f.Packs {
 		m.idle(f.Packs[i].ID, f.Packs[i].Name, idle[f.Packs[i].ID])
 	}

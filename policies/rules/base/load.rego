@@ -331,31 +331,23 @@ finding.single_item contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: tarp: {mass: "400 g", weighed: "2025-03-01"}
 finding.weighed_long_ago contains f if {
+	not _all_weighed_lately
 	most := lib.limit("load", "weighed_days")
 	some pack in input.packs
-	old := _old_weighings[pack.id]
-	longest := max({w.ago | some w in old})
+	old := [w | some w in input.weighings; w.pack == pack.id; input.audit.on_day - w.day > most]
+	things := [id | some w in old; some id in w.items]
+	longest := input.audit.on_day - min([w.day | some w in old])
 	f := {
 		"at": pack.id,
-		"because": [w.id | some w in old],
+		"because": things,
 		"text": sprintf("in %s, %s last weighed more than %s ago, the longest %s ago: %s too long", [
 			pack.name,
-			lib.many(count(old), "thing was", "things were"),
+			lib.many(count(things), "thing was", "things were"),
 			lib.days(most),
 			lib.days(longest),
 			lib.days(longest - most),
 		]),
 	}
-}
-
-_old_weighings[item.pack] contains {"id": item.id, "ago": ago} if {
-	not _all_weighed_lately
-	most := lib.limit("load", "weighed_days")
-	some item in input.items
-	item.weighed
-	item.count > 0
-	ago := input.audit.on_day - item.weighed_day
-	ago > most
 }
 
 _all_weighed_lately if {
