@@ -112,6 +112,53 @@ _overload(carrier, usual) := f if {
 }
 
 # METADATA
+# title: An own cap is no way around the cap
+# description: >-
+#   A family knows its people, and may set a carrier's cap lower with a reason. A cap above
+#   the standard's is not for the family alone to write: it is the rule on the load, waived in
+#   other words. It judges the load all the same, so that the numbers stay honest; with a
+#   waiver of this rule, or another value in the group's standard, it may stand.
+# custom:
+#   level: error
+#   remedy: Take the own cap out or lower it, or waive this with a reason and a near last day.
+#   sources:
+#     - "Who may loosen a limit: common practice, no source; the caps have their own sources"
+#   limits: [load.adult_cap, load.child_cap, load.animal_cap]
+#   caution: Poor fitness, illness, pregnancy or an old injury call for less, never for more; ask a licensed practitioner.
+#   passes: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg", cap: {share: "12 %", reason: "his knees"}}
+#   fails: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg", cap: {share: "18 %", reason: "he guides walks"}}
+finding.own_cap contains f if {
+	some carrier in input.carriers
+	carrier.cap_known
+	usual := _usual(carrier)
+	over := carrier.cap_permille - usual
+	over > 0
+	f := {
+		"at": carrier.cap_id,
+		"text": sprintf("%s's own cap is %s of body mass; the standard's is %s: %s too much", [
+			carrier.name,
+			lib.share(carrier.cap_permille),
+			lib.share(usual),
+			lib.points(over),
+		]),
+	}
+}
+
+_usual(carrier) := lib.limit("load", "animal_cap") if carrier.kind == "animal"
+
+_usual(carrier) := lib.limit("load", "adult_cap") if {
+	carrier.kind == "person"
+	carrier.adult
+}
+
+_usual(carrier) := lib.limit("load", "child_cap") if {
+	carrier.kind == "person"
+	not carrier.adult
+}
+
+# METADATA
 # title: Most of a pack's mass was weighed
 # description: >-
 #   A load is only as true as its parts. Masses from a label or a guess run low, and the

@@ -81,6 +81,31 @@ test_animal_cap_not_asked_of_people if {
 	count(load.finding.animal_cap) == 0 with input as carriers([{"load_mg": 20000000}])
 }
 
+capped(more) := carriers([object.union({"cap_known": true, "cap_permille": 150, "cap_id": "people/ana/cap"}, more)])
+
+test_own_cap_at_the_limit if {
+	count(load.finding.own_cap) == 0 with input as capped({})
+	count(load.finding.own_cap) == 0 with input as capped({"adult": false, "cap_permille": 100})
+	count(load.finding.own_cap) == 0 with input as capped({"kind": "animal", "cap_permille": 100})
+}
+
+test_own_cap_one_too_much if {
+	load.finding.own_cap == {{
+		"at": "people/ana/cap",
+		"text": "Ana's own cap is 15.1 % of body mass; the standard's is 15.0 %: 0.1 points too much",
+	}} with input as capped({"cap_permille": 151})
+}
+
+test_own_cap_of_others if {
+	every more in [{"adult": false}, {"kind": "animal"}, {"kind": "animal", "adult": false}] {
+		{f.text | some f in load.finding.own_cap} == {"Ana's own cap is 10.1 % of body mass; the standard's is 10.0 %: 0.1 points too much"} with input as capped(object.union({"cap_permille": 101}, more))
+	}
+}
+
+test_own_cap_not_asked_where_none_is_written if {
+	count(load.finding.own_cap) == 0 with input as capped({"cap_known": false, "cap_permille": 900})
+}
+
 weighed(unweighed_mg, mass_mg) := {"packs": [t.pack({
 	"mass_mg": mass_mg,
 	"unweighed_mg": unweighed_mg,
