@@ -146,17 +146,11 @@ finding.own_cap contains f if {
 	}
 }
 
-_usual(carrier) := lib.limit("load", "animal_cap") if carrier.kind == "animal"
-
-_usual(carrier) := lib.limit("load", "adult_cap") if {
-	carrier.kind == "person"
+_usual(carrier) := lib.limit("load", "animal_cap") if {
+	carrier.kind == "animal"
+} else := lib.limit("load", "adult_cap") if {
 	carrier.adult
-}
-
-_usual(carrier) := lib.limit("load", "child_cap") if {
-	carrier.kind == "person"
-	not carrier.adult
-}
+} else := lib.limit("load", "child_cap")
 
 # METADATA
 # title: Most of a pack's mass was weighed
