@@ -262,6 +262,8 @@ type Device struct {
 	RunTime Opt[unit.Duration]
 	// BuiltIn: its cell cannot be changed, it is charged instead.
 	BuiltIn bool
+	// SelfPowered: wound by hand, or charged by the sun.
+	SelfPowered bool
 }
 
 // Insulation keeps a body warm.

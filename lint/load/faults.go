@@ -156,7 +156,11 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 			if u, err := strconv.Unquote(value); err == nil {
 				got = u
 			}
-			return "input/value", near.Suggest(fmt.Sprintf("%s is not a value of %s", value, last), got, choices, "write one of")
+			field := last
+			for i := len(keys) - 1; i > 0 && isIndex(field); i-- { // an entry of a list goes by the list's name
+				field = keys[i-1]
+			}
+			return "input/value", near.Suggest(fmt.Sprintf("%s is not a value of %s", value, field), got, choices, "write one of")
 		}
 		return "input/value", fmt.Sprintf("%s: %s is outside what is allowed, %s", last, value, strings.NewReplacer(">=", "at least ", "<=", "at most ", " & ", " and ").Replace(bound))
 	case strings.Contains(format, "structural cycle"):
@@ -174,6 +178,11 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 		return "input/syntax", "CUE cannot read this: " + text0(first)
 	}
 	return "input/value", text0(first)
+}
+
+func isIndex(key string) bool {
+	_, err := strconv.Atoi(key)
+	return err == nil
 }
 
 var importPath = regexp.MustCompile(`cannot find package "([^"]*)"`)

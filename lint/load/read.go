@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"kitmuster/lint/kit"
 	"kitmuster/lint/near"
@@ -84,7 +85,16 @@ func (e entry) text(name string) string {
 	return n.text
 }
 
-func (e entry) name(key string) string { return cmp.Or(e.text("name"), key) }
+// name is what people shall read; a blank one is none.
+func (e entry) name(key string) string { return cmp.Or(strings.TrimSpace(e.text("name")), key) }
+
+// ref is the key of another entry; a blank one would quietly lead nowhere.
+func (e entry) ref(name string) string {
+	if n, ok := e.get(name); ok && strings.TrimSpace(n.text) == "" {
+		e.r.fault("input/reference", e.at(name), "%s is blank; write the key of an entry, or take the field out", name)
+	}
+	return e.text(name)
+}
 
 func (e entry) flag(name string) bool {
 	v, ok := e.get(name)
@@ -212,6 +222,9 @@ func (r *reader) household(root node) *kit.Household {
 	if p, ok := e.sub("record"); ok {
 		h.Record = r.record(p)
 	}
+	if strings.TrimSpace(h.Name) == "" {
+		r.fault("input/missing", "household", "the household has no name; write one, it stands in every finding")
+	}
 	if len(h.People) == 0 {
 		r.fault("input/no-people", "people", `nobody is in this household; write at least one person, such as people: ana: {age: "42 y", bodyMass: "68 kg"}`)
 	}
@@ -224,7 +237,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
-		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.text("carriedBy"),
+		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.ref("carriedBy"),
 		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
 	}
 	e.aged(true)
@@ -236,7 +249,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		p.Medications = append(p.Medications, m)
 	})
 	e.each("allergies", func(key string, e entry) {
-		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), To: e.text("to"), Medication: e.text("medication"), Note: e.text("note")})
+		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), To: e.text("to"), Medication: e.ref("medication"), Note: e.text("note")})
 	})
 	e.each("licences", func(key string, e entry) {
 		p.Licences = append(p.Licences, kit.Licence{Key: key, Spot: e.spot, Service: e.text("service"), Until: e.date("until")})
@@ -275,6 +288,9 @@ func (e entry) cap() kit.Opt[kit.CapOverride] {
 		return kit.Opt[kit.CapOverride]{}
 	}
 	share := bounded(c, "share", c.share("share"), 0, 1_000_000, unit.Share.String)
+	if strings.TrimSpace(c.text("reason")) == "" {
+		e.r.fault("input/missing", c.spot, "why does the cap differ? Write the reason")
+	}
 	return kit.Some(kit.CapOverride{Share: share, Reason: c.text("reason")})
 }
 
@@ -290,7 +306,7 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 
 func (r *reader) pack(key string, e entry) kit.Pack {
 	p := kit.Pack{
-		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.text("carrier"),
+		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"),
 		Mass:        bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String),
 		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
@@ -314,6 +330,9 @@ func (r *reader) item(key string, e entry) kit.Item {
 // believable refuses what only a slip of the pen can explain. It also keeps every
 // sum of a household far inside 64 bits.
 func (r *reader) believable(it *kit.Item, e entry) {
+	if c := it.Container.Value; it.Container.Set && it.Water.Value > c.Capacity {
+		r.fault("input/value", e.at("water"), "%s of water in %s is more than it holds, %s; check both", it.Water.Value, it.Name, c.Capacity)
+	}
 	if it.MassIncludesWater && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
 		r.fault("input/value", e.at("mass"), "%s was weighed with its water, but %s is less than %s of water alone; write the mass with the water in it, or take massIncludesWater out", it.Name, it.Mass, it.Water.Value)
 	}
@@ -358,7 +377,7 @@ func (e entry) mayHold(it *kit.Item) {
 		case "estimated":
 			it.Estimated = e.flag("estimated")
 		case "owner":
-			it.Owner = e.text("owner")
+			it.Owner = e.ref("owner")
 		case "shared":
 			it.Shared = e.flag("shared")
 		case "can":
@@ -389,7 +408,7 @@ func (e entry) mayHold(it *kit.Item) {
 			it.Cells = kit.Some(kit.Cells{Spot: c.spot, Size: c.text("size"), Chemistry: c.text("chemistry"), Cells: c.whole("cells", 1, 1, maxCount), Capacity: quantity(c, "capacity", unit.ParseCharge), Energy: c.energy("energy")})
 		case "device":
 			d, _ := e.sub("device")
-			it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn")})
+			it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn"), SelfPowered: d.flag("selfPowered")})
 		case "insulation":
 			i, _ := e.sub("insulation")
 			it.Insulation = kit.Some(kit.Insulation{Spot: i.spot, Kind: i.text("kind"), Comfort: i.temperature("comfort")})
@@ -404,7 +423,7 @@ func (e entry) mayHold(it *kit.Item) {
 			slices.SortFunc(it.FirstAid, func(a, b kit.FirstAid) int { return cmp.Compare(a.Kind, b.Kind) })
 		case "medicine":
 			m, _ := e.sub("medicine")
-			it.Medicine = kit.Some(kit.Medicine{Spot: m.spot, Person: m.text("person"), Medication: m.text("of"), Doses: m.count("doses")})
+			it.Medicine = kit.Some(kit.Medicine{Spot: m.spot, Person: m.ref("person"), Medication: m.ref("of"), Doses: m.count("doses")})
 		case "documents":
 			it.Documents = e.list("documents")
 		case "cash":
@@ -445,7 +464,7 @@ func (e entry) mayHold(it *kit.Item) {
 func (e entry) food() kit.Food {
 	f := kit.Food{
 		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
-		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.text("for"), Allergens: e.list("allergens"),
+		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.ref("for"), Allergens: e.list("allergens"),
 		Canned: e.flag("canned"), Suits: e.list("suits"),
 	}
 	_, f.AllergensSet = e.get("allergens")
@@ -462,7 +481,7 @@ func (e entry) food() kit.Food {
 func (r *reader) plan(e entry) kit.Plan {
 	d := e.duration("duration")
 	p := kit.Plan{
-		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.text("season"),
+		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
 		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
 	}
 	e.each("seasons", func(key string, e entry) {
@@ -479,7 +498,7 @@ func (r *reader) plan(e entry) kit.Plan {
 	})
 	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
 	e.each("waterSources", func(key string, e entry) {
-		p.WaterSources = append(p.WaterSources, kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.text("leg")})
+		p.WaterSources = append(p.WaterSources, kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg")})
 	})
 	e.each("meetingPoints", func(key string, e entry) {
 		p.MeetingPoints = append(p.MeetingPoints, kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where")})

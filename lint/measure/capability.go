@@ -86,12 +86,19 @@ func (m *measurer) supply(g group) Supply {
 	fireSafe := total[sumFireSafe] > 0
 	var treated [classes]int64
 	for class := range treated {
-		treated[class] = m.treated(g, class, boils, fireSafe)
+		treated[class] = m.treated(g, class, max(0, boils-unit.Volume(total[sumCookWater])), fireSafe)
 	}
 	s.TreatBacteriaML, s.TreatVirusesML, s.TreatGiardiaML, s.TreatCryptoML = treated[bacteria], treated[viruses], treated[giardia], treated[crypto]
-	m.capabilities(g, &s, fireSafe)
+	m.capabilities(g, &s, fireSafe && (boils > 0 || makesFire(g)))
 	m.contents(g, &s)
 	return s
+}
+
+// makesFire reports whether a group can light a fire, of wood if nothing else.
+func makesFire(g group) bool {
+	return slices.ContainsFunc(g.things, func(t *thing) bool {
+		return slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "fire" })
+	})
 }
 
 // boils is the water that a group's fuel can boil in its own stoves.

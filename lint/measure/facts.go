@@ -548,23 +548,26 @@ type OwnLimit struct {
 
 // Medication is what a person takes, with what is packed of it.
 type Medication struct {
-	ID          string `json:"id"`
-	Name        string `json:"name"`
-	Person      string `json:"person"`
-	PersonKey   string `json:"person_key"`
-	PersonName  string `json:"person_name"`
-	PersonPacks int64  `json:"person_packs"` // how many packs the person bears
-	AsNeeded    bool   `json:"as_needed"`
-	ColdChain   bool   `json:"cold_chain"`
+	ID            string `json:"id"`
+	Name          string `json:"name"`
+	Person        string `json:"person"`
+	PersonKey     string `json:"person_key"`
+	PersonName    string `json:"person_name"`
+	PersonPacks   int64  `json:"person_packs"` // how many packs the person bears
+	AsNeeded      bool   `json:"as_needed"`
+	ColdLifeKnown bool   `json:"cold_life_known"` // how long its label allows it out of the cold is written
+	ColdChain     bool   `json:"cold_chain"`
 	// Thousandths: half a tablet is 500.
 	PerDayMilli int64 `json:"per_day_milli"`
 	DosesMilli  int64 `json:"doses_milli"`  // in the whole household
 	UsableMilli int64 `json:"usable_milli"` // of these, not expired on the audit date
 	OwnMilli    int64 `json:"own_milli"`    // on the owner's body or in the owner's packs
 	// OwnUsableMilli is what of OwnMilli is not expired on the audit date.
-	OwnUsableMilli int64    `json:"own_usable_milli"`
-	DaysMilli      int64    `json:"days_milli"` // UsableMilli for how many days, rounded down
-	Items          []string `json:"items"`
+	OwnUsableMilli int64 `json:"own_usable_milli"`
+	// PeopleUsableMilli is what of UsableMilli is with people, not on an animal.
+	PeopleUsableMilli int64    `json:"people_usable_milli"`
+	DaysMilli         int64    `json:"days_milli"` // UsableMilli for how many days, rounded down
+	Items             []string `json:"items"`
 }
 
 // Device is something that needs cells.
@@ -578,11 +581,12 @@ type Device struct {
 	CellsNeeded int64  `json:"cells_needed"` // for one filling of all Count
 	// SpareCells of its size that the same carrier has; for a built-in cell, power banks.
 	SpareCells  int64 `json:"spare_cells"`
-	RunMin      int64 `json:"run_min"`       // on one filling
+	RunMin      int64 `json:"run_min"`       // of all Count, one after the other, on one filling each
 	RunTotalMin int64 `json:"run_total_min"` // with the spare cells of the same carrier that no sum shares out twice
 	RunKnown    bool  `json:"run_known"`
 	Light       bool  `json:"light"`
 	Phone       bool  `json:"phone"`
+	SelfPowered bool  `json:"self_powered"` // wound by hand, or charged by the sun
 }
 
 // Cells are spare cells or a power bank.

@@ -161,6 +161,9 @@ func (m *measurer) item(it *kit.Item, at place) {
 	if it.Radio.Set {
 		leaf("radio", "radio of", words(it.Radio.Value.Service))
 	}
+	if len(it.FirstAid) > 0 {
+		leaf("firstAid", "first aid in", Amount{})
+	}
 	for _, fa := range it.FirstAid {
 		m.l.add(record{id: fa.Spot, what: fa.Kind + " in", of: it.Name, amount: count(fa.Count * n), account: allOf(n)})
 	}
@@ -238,6 +241,30 @@ func allOf(n int64) string {
 	return "of all " + strconv.FormatInt(n, 10) + " together"
 }
 
+// implied lists what an item can do by what is written of it in other words: first-aid
+// contents treat wounds, a pad insulates from the ground, a map shows the way. What the
+// family also wrote under can is not doubled.
+func implied(t *thing) (out []offer) {
+	it := t.it
+	add := func(is bool, name, means, leaf string) {
+		if is && !slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return c.Name == name }) {
+			out = append(out, offer{name, means, t.id + "/" + leaf, t.id})
+		}
+	}
+	// A treatment that is used up treats nothing.
+	add(t.method != "" && (t.method == methodBoil || t.endless || t.treats > 0), treatWater, t.method, "treat")
+	add(len(it.FirstAid) > 0, "first_aid", "dressings", "firstAid")
+	blanket := slices.ContainsFunc(it.FirstAid, func(f kit.FirstAid) bool { return f.Kind == "rescueBlanket" && f.Count > 0 })
+	add(blanket, "shelter", "emergency-blanket", "firstAid")
+	add(blanket, "warmth", "emergency-blanket", "firstAid")
+	add(it.Insulation.Value.Kind == "pad", "ground", "foam-pad", "insulation")
+	add(slices.Contains(it.Documents, "map"), "navigate", "map", "documents")
+	return out
+}
+
+// beddings are the means of warmth that are things to sleep in, by the kind of insulation that they are.
+var beddings = map[string]string{"sleeping-bag": "sleeping-bag", "quilt": "quilt", "wool-blanket": "blanket"}
+
 // offers lists what an item can do. Nothing is offered by none of an item.
 func (m *measurer) offers(t *thing, f *Item) {
 	f.Can = []string{}
@@ -247,8 +274,8 @@ func (m *measurer) offers(t *thing, f *Item) {
 			t.can = append(t.can, offer{c.Name, c.Means, c.Spot, t.id})
 		}
 	}
-	if t.method != "" && t.count > 0 {
-		t.can = append(t.can, offer{treatWater, t.method, t.id + "/treat", t.id})
+	if t.count > 0 {
+		t.can = append(t.can, implied(t)...)
 	}
 	for _, c := range t.can {
 		f.Can = append(f.Can, c.name)

@@ -103,6 +103,11 @@ func (m *measurer) gear(t *thing) {
 			ComfortKnown: in.Comfort.Set, ComfortMC: int64(in.Comfort.Value),
 		})
 	}
+	for _, o := range t.can {
+		if kind := beddings[o.means]; o.name == "warmth" && kind != "" && !it.Insulation.Set {
+			f.Insulation = append(f.Insulation, Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: kind})
+		}
+	}
 	if r := &it.Radio.Value; it.Radio.Set {
 		f.Radios = append(f.Radios, RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service})
 	}

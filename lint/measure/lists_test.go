@@ -132,3 +132,34 @@ func TestCarriedPeople(t *testing.T) {
 		t.Errorf("%+v", e)
 	}
 }
+
+// What is written in other words is offered too, once.
+func TestImpliedOffers(t *testing.T) {
+	set := func(change func(*kit.Item)) func(*kit.Item) { return change }
+	f := of1(t, onePack(
+		anItem("aid", gram, set(func(it *kit.Item) {
+			it.FirstAid = []kit.FirstAid{{Kind: "plasters", Count: 3}, {Kind: "rescueBlanket", Count: 1}}
+		})),
+		anItem("kit", gram, able("first_aid", "kit"), set(func(it *kit.Item) { it.FirstAid = []kit.FirstAid{{Kind: "plasters", Count: 3}} })),
+		anItem("pad", gram, set(func(it *kit.Item) { it.Insulation = kit.Some(kit.Insulation{Kind: "pad"}) })),
+		anItem("papers", gram, set(func(it *kit.Item) { it.Documents = []string{"map"} })),
+		anItem("empty", gram, set(func(it *kit.Item) { it.Treat = kit.Some(kit.Treat{Method: "filter", Litres: kit.Some(unit.Volume(0))}) })),
+		anItem("bag", gram, able("warmth", "sleeping-bag")),
+	))
+	var got []string
+	for _, c := range f.Capabilities {
+		for _, o := range c.Offers {
+			got = append(got, c.Capability+" "+o.Means+" "+o.Name)
+		}
+	}
+	want := []string{
+		"first_aid dressings aid", "first_aid kit kit", "ground foam-pad pad", "navigate map papers", "shelter emergency-blanket aid",
+		"warmth emergency-blanket aid", "warmth sleeping-bag bag",
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("-want +got:\n%s", d)
+	}
+	if len(f.Insulation) != 2 || f.Insulation[0].Kind != "sleeping-bag" || f.Insulation[0].ComfortKnown {
+		t.Errorf("%+v", f.Insulation)
+	}
+}

@@ -265,7 +265,7 @@ func (m *measurer) carrier(b *bearer) {
 	}
 	m.l.add(record{id: c.CapID, what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})
 	m.l.add(record{id: b.id + "/cap/share", what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})
-	if c.Carries || len(c.Packs) > 0 {
+	if c.Carries || len(c.Packs) > 0 || c.CarriedMG > 0 {
 		m.f.Carriers = append(m.f.Carriers, c)
 	}
 }

@@ -35,7 +35,7 @@ func age(born opt[unit.Date], written opt[unit.Duration], on unit.Date) (months 
 
 type opt[T any] = kit.Opt[T]
 
-// adult takes a person of unknown age for grown: a load is then judged by the stricter body share.
+// adult takes a person of unknown age for grown. The loader asks for an age, so this is for kits made in other ways.
 func adult(months int64, known bool) bool { return !known || months >= adultMonths }
 
 // people measures everybody, each alone with what they wear and carry.
@@ -282,7 +282,7 @@ func (m *measurer) medications() {
 		for j := range p.Medications {
 			md := &p.Medications[j]
 			f := Medication{
-				ID: md.Spot, Name: md.Name, Person: p.Spot, PersonKey: p.Key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain,
+				ID: md.Spot, Name: md.Name, Person: p.Spot, PersonKey: p.Key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain, ColdLifeKnown: md.ColdLife.Set,
 				PerDayMilli: int64(md.PerDay), PersonName: p.Name, PersonPacks: int64(len(m.bearer(p.Key).packs)),
 			}
 			var in []Input
@@ -303,6 +303,9 @@ func (m *measurer) medications() {
 				}
 				if own && usable {
 					f.OwnUsableMilli += doses
+				}
+				if usable && slices.ContainsFunc(m.bearers, func(b bearer) bool { return b.id == t.carrier && b.kind == person }) {
+					f.PeopleUsableMilli += doses
 				}
 				f.Items = append(f.Items, t.id)
 				in = append(in, Input{ID: t.id + "/medicine", Amount: Amount{Kind: kindCount, Value: doses}})

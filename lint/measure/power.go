@@ -72,7 +72,7 @@ func (m *measurer) power() {
 		if d := &t.it.Device.Value; t.it.Device.Set {
 			f := Device{
 				ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Size: d.Size, BuiltIn: d.BuiltIn,
-				RunMin: d.RunTime.Value.Minutes(), RunKnown: d.RunTime.Set,
+				SelfPowered: d.SelfPowered, RunMin: d.RunTime.Value.Minutes() * t.count, RunKnown: d.RunTime.Set,
 				Light: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "light" }),
 				Phone: slices.ContainsFunc(t.can, func(o offer) bool { return o.means == "phone" }),
 			}

@@ -68,6 +68,9 @@ func (m *measurer) slips() {
 	for i := range f.People {
 		m.idle(f.People[i].ID, f.People[i].Name, idle[f.People[i].ID])
 	}
+	for i := range m.h.People {
+		m.late(m.h.People[i].Spot+"/born", "the birth of "+m.h.People[i].Name, m.h.People[i].Born)
+	}
 	r := &m.h.Record
 	m.late("record/weighed", "the weighing of everything", r.Weighed)
 	m.late("record/audited", "the look through everything", r.Audited)

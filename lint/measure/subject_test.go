@@ -118,7 +118,9 @@ func TestBoiling(t *testing.T) {
 		"no vessel for a fire":      {[]kit.Item{bottle, fuel, burner}, 0, false},
 		"the vessel is another":     {[]kit.Item{bottle, bare, fuel, burner}, 10002, true},
 		"two pots boil once":        {[]kit.Item{pot, twin, fuel, burner}, 10002, true},
-		"no fuel":                   {[]kit.Item{pot, burner}, 0, true},
+		"no fuel, no fire":          {[]kit.Item{pot, burner}, 0, false},
+		"no fuel, a wood fire":      {[]kit.Item{pot, burner, anItem("rod", gram, able("fire", "ferro-rod"))}, 0, true},
+		"first the food is cooked":  {[]kit.Item{pot, fuel, burner, anItem("rice", kilo, eaten(kit.Food{Energy: 1, CookWater: 4 * lit}))}, 6002, true},
 		"nobody said that it boils": {[]kit.Item{bare, fuel, burner}, 0, false},
 	} {
 		s := of1(t, onePack(slices.Clone(c.items)...)).Packs[0].Supply
@@ -462,9 +464,9 @@ func TestMedications(t *testing.T) {
 	f := of1(t, spotted(h))
 	const at = "packs/rust/compartments/main/items/"
 	want := []Medication{
-		{ID: "people/ana/medications/pill", Name: "Pill", Person: "people/ana", PersonKey: "ana", PersonName: "Ana", PersonPacks: 1, PerDayMilli: 1500, DosesMilli: 28_500, UsableMilli: 14_500, OwnMilli: 28_000, OwnUsableMilli: 14_000, DaysMilli: 9666, Items: []string{at + "box", at + "old", "people/ben/onBody/tin"}},
+		{ID: "people/ana/medications/pill", Name: "Pill", Person: "people/ana", PersonKey: "ana", PersonName: "Ana", PersonPacks: 1, PerDayMilli: 1500, DosesMilli: 28_500, UsableMilli: 14_500, OwnMilli: 28_000, OwnUsableMilli: 14_000, PeopleUsableMilli: 14_500, DaysMilli: 9666, Items: []string{at + "box", at + "old", "people/ben/onBody/tin"}},
 		{ID: "people/ana/medications/spray", Name: "Spray", Person: "people/ana", PersonKey: "ana", PersonName: "Ana", PersonPacks: 1, AsNeeded: true, Items: []string{}},
-		{ID: "people/ben/medications/pill", Name: "Pill", Person: "people/ben", PersonKey: "ben", PersonName: "Ben", PerDayMilli: 1000, DosesMilli: 99_000, UsableMilli: 99_000, DaysMilli: 99_000, Items: []string{at + "other"}},
+		{ID: "people/ben/medications/pill", Name: "Pill", Person: "people/ben", PersonKey: "ben", PersonName: "Ben", PerDayMilli: 1000, DosesMilli: 99_000, UsableMilli: 99_000, PeopleUsableMilli: 99_000, DaysMilli: 99_000, Items: []string{at + "other"}},
 	}
 	if d := cmp.Diff(want, f.Medications); d != "" {
 		t.Error(d)
