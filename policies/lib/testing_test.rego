@@ -64,6 +64,7 @@ carrier(more) := object.union(
 		"body_mass_mg": 70000000,
 		"load_id": "people/ana/load",
 		"load_mg": 10000000,
+		"on_body_mg": 0,
 		"cap_known": false,
 		"cap_permille": 0,
 		"packs": ["packs/rust"],

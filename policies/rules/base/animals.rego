@@ -66,7 +66,7 @@ _fed := [a |
 #     - "Merck Veterinary Manual, small-animal nutrition, one millilitre for each kcal of the day's food; year not seen; seen second-hand"
 #     - "CDC, personal needs, NPM 2019, one US gallon a day for each pet; seen in a copy of its own page; a figure for a store at home, too heavy to carry, so the animal's need is taken"
 #     - "One day at the start: common practice, no source"
-#   limits: [animals.finds_own, animals.water_share, water.start]
+#   limits: [animals.finds_own, animals.water_share, water.start, water.hot_day, water.hot_extra]
 #   caution: Heat, dry food and work raise the need. Never let an animal go dry to save water; ask a veterinarian.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg", waterPerDay: "1 L"}
@@ -78,7 +78,7 @@ finding.water contains f if {
 	drinks := sum([a.need_ml | some a in _fed])
 	drinks > 0
 	share := lib.limit("animals", "water_share")
-	people := lib.limit("water", "start") * count([p | some p in input.people; p.pack_count > 0])
+	people := _start_each * count([p | some p in input.people; p.pack_count > 0])
 	have := input.household.supply.water_ml
 	short := 0 - lib.excess(have - people, drinks, share)
 	short > 0
@@ -93,6 +93,16 @@ finding.water contains f if {
 			lib.litres(lib.up(short, 1000)),
 		]),
 	}
+}
+
+# What each person with a pack starts with: on a hot day more, as water/hot-season asks.
+_start_each := lib.limit("water", "start") + lib.limit("water", "hot_extra") if _hot
+
+_start_each := lib.limit("water", "start") if not _hot
+
+_hot if {
+	input.plan.season_known
+	input.plan.day_mc >= lib.limit("water", "hot_day")
 }
 
 # METADATA
@@ -177,7 +187,7 @@ finding.lead contains f if {
 #   complain until it lies down. An animal that bears a pack is grown and well. An age that is
 #   not known is not asked.
 # custom:
-#   level: error
+#   level: warning
 #   remedy: Take the pack off the animal and share its things out.
 #   sources:
 #     - "Lay pages for dogs, no load for pups and for unwell dogs; year not seen; seen second-hand; no veterinary standard found"

@@ -73,6 +73,14 @@ test_water_is_not_rounded if {
 	count(animals.finding.water) == 1 with input as facts
 }
 
+test_water_of_a_hot_day if {
+	hot := object.union(watered(7000, beasts), {"plan": t.plan({"day_mc": 25000})})
+	count(animals.finding.water) == 0 with input as hot
+	count(animals.finding.water) == 1 with input as object.union(watered(6999, beasts), {"plan": t.plan({"day_mc": 25000})})
+	count(animals.finding.water) == 0 with input as object.union(watered(6999, beasts), {"plan": t.plan({"day_mc": 24999})})
+	count(animals.finding.water) == 0 with input as object.union(watered(6999, beasts), {"plan": t.plan({"day_mc": 25000, "season_known": false})})
+}
+
 test_water_asked_of_one_bearer if {
 	facts := object.union(watered(1999, beasts), {"people": [t.person({"pack_count": 1})]})
 	count(animals.finding.water) == 1 with input as facts

@@ -88,7 +88,7 @@ finding.comfort contains f if {
 #   the age asked a child bears no pack of the plan; a favourite thing in the arms is no
 #   pack. Children of unknown age and animals are not asked.
 # custom:
-#   level: warning
+#   level: error
 #   remedy: Give the pack to somebody older, or share its things out, and set carries to false for the child.
 #   sources:
 #     - "The age: common practice, no source"
@@ -180,7 +180,7 @@ finding.carried contains f if {
 finding.carried_load contains f if {
 	some carrier in input.carriers
 	carrier.carried_mg > 0
-	cap := lib.limit("children", "carried_cap")
+	cap := _carried_cap(carrier)
 	all := carrier.load_mg + carrier.carried_mg
 	over := lib.excess(all, carrier.body_mass_mg, cap)
 	over > 0
@@ -198,6 +198,45 @@ finding.carried_load contains f if {
 		]),
 	}
 }
+
+_carried_cap(carrier) := lib.limit("children", "carried_cap") if not carrier.cap_known
+
+_carried_cap(carrier) := min([lib.limit("children", "carried_cap"), carrier.cap_permille]) if carrier.cap_known
+
+# METADATA
+# title: A grown and well person carries the child
+# description: >-
+#   Whoever carries a child must not fall. Somebody under 18, in poor health or unwell, or
+#   written to carry nothing, is named where a person is to be carried by them.
+# custom:
+#   level: error
+#   remedy: Name another person under carriedBy.
+#   sources:
+#     - "common practice, no source"
+#   limits: [load.unfit]
+#   caution: Ask a licensed practitioner when in doubt whether somebody can carry a child.
+#   passes: |
+#     people: lin: {age: "14 months", bodyMass: "10 kg", carries: false, carriedBy: "ana"}
+#   fails: |
+#     people: ana: fitness: "unwell"
+#     people: lin: {age: "14 months", bodyMass: "10 kg", carries: false, carriedBy: "ana"}
+finding.carrier contains f if {
+	some carrier in input.carriers
+	carrier.carried_mg > 0
+	reasons := _unfit_to_carry(carrier)
+	count(reasons) > 0
+	f := {
+		"at": carrier.id,
+		"because": carrier.carried_ids,
+		"text": sprintf("%s is to carry %s, and is %s", [
+			carrier.name,
+			lib.many(count(carrier.carried_ids), "person", "people"),
+			lib.and_list(sort(reasons)),
+		]),
+	}
+}
+
+_unfit_to_carry(carrier) := ({"under 18" | not carrier.adult} | {"written to carry nothing" | not carrier.carries}) | {carrier.fitness | carrier.fitness in lib.limit("load", "unfit")}
 
 # METADATA
 # title: Somebody packs for those without a pack

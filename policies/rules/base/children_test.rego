@@ -199,6 +199,41 @@ test_own_things_not_asked_without_packs if {
 	count(children.finding.own_things) == 0 with input as facts
 }
 
+test_carried_load_keeps_a_lower_own_cap if {
+	facts := {"carriers": [t.carrier({"body_mass_mg": 70000000, "load_mg": 0, "carried_mg": 10000001, "carried_ids": ["people/lin"], "cap_known": true, "cap_permille": 100})]}
+	{f.text | some f in children.finding.carried_load} == {"Ana bears 0.00 kg in packs and carries 10.00 kg of people, 14.3 % of body mass; the most is 10.0 % or 7.00 kg: 3.00 kg too much"} with input as facts
+}
+
+test_carried_load_is_not_raised_by_an_own_cap if {
+	facts := {"carriers": [t.carrier({"body_mass_mg": 70000000, "load_mg": 21000001, "carried_mg": 1, "carried_ids": ["people/lin"], "cap_known": true, "cap_permille": 900})]}
+	count(children.finding.carried_load) == 1 with input as facts
+}
+
+carrying(more) := {"carriers": [t.carrier(object.union({"carried_mg": 1, "carried_ids": ["people/lin"]}, more))]}
+
+test_carrier_fit if {
+	count(children.finding.carrier) == 0 with input as carrying({})
+}
+
+test_carrier_not_fit[words] if {
+	some words, more in {
+		"under 18": {"adult": false},
+		"poor": {"fitness": "poor"},
+		"unwell": {"fitness": "unwell"},
+		"written to carry nothing": {"carries": false},
+		"under 18 and unwell": {"adult": false, "fitness": "unwell"},
+	}
+	children.finding.carrier == {{
+		"at": "people/ana",
+		"because": ["people/lin"],
+		"text": sprintf("Ana is to carry 1 person, and is %s", [words]),
+	}} with input as carrying(more)
+}
+
+test_carrier_not_asked_of_those_who_carry_nobody if {
+	count(children.finding.carrier) == 0 with input as carrying({"carried_mg": 0, "adult": false})
+}
+
 nappied(people, minutes, offers) := {
 	"household": t.household({}),
 	"plan": t.plan({"minutes": minutes}),

@@ -200,3 +200,46 @@ finding.duplicates contains f if {
 		]),
 	}
 }
+
+# METADATA
+# title: What the plan must be enough for is written
+# description: >-
+#   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
+#   and water against its season, maps and treatment against the country and the water on the
+#   way. Where the plan says nothing, those rules are silent, and silence looks like praise.
+# custom:
+#   level: warning
+#   remedy: "Write what is missing under plan: duration, season with its weather under seasons, settings, waterSources."
+#   sources:
+#     - "common practice, no source"
+#   limits: [data.plan]
+#   passes: |
+#     plan: {
+#     	duration: "72 h", season: "flood", settings: ["town"]
+#     	seasons: flood: {day: "11 °C", night: "4 °C", daylight: "10 h"}
+#     	waterSources: tap: quality: "tap"
+#     }
+#   fails: |
+#     plan: duration: "72 h"
+finding.plan_written contains f if {
+	asked := lib.limit("data", "plan")
+	missing := [what | some what in asked; not _planned(what)]
+	missing != []
+	f := {
+		"at": input.plan.id,
+		"text": sprintf("the plan does not say its %s: %d of the %d things asked are written, %d too few, and rules that need them are silent", [
+			lib.and_list(missing),
+			count(asked) - count(missing),
+			count(asked),
+			count(missing),
+		]),
+	}
+}
+
+_planned("duration") if input.plan.minutes_known
+
+_planned("season") if input.plan.season_known
+
+_planned("settings") if input.plan.settings != []
+
+_planned("water sources") if input.plan.water_sources != []

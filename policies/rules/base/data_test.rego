@@ -23,6 +23,8 @@ needs := [
 	["communicate", "receiver", "device"],
 	["navigate", "gps", "device"],
 	["navigate", "phone", "device"],
+	["treat-water", "uv", "device"],
+	["fire", "electric-lighter", "device"],
 	["cook", "gas-stove", "stove"],
 	["cook", "alcohol-stove", "stove"],
 	["cook", "solid-fuel-stove", "stove"],
@@ -147,4 +149,27 @@ test_duplicates_three if {
 
 test_duplicates_none if {
 	count(entries.finding.duplicates) == 0 with input as {"twins": []}
+}
+
+planned(more) := {"plan": t.plan(object.union({"settings": ["town"], "water_sources": [{"id": "plan/waterSources/tap", "quality": "tap"}]}, more))}
+
+test_plan_written_whole if {
+	count(entries.finding.plan_written) == 0 with input as planned({})
+}
+
+test_plan_written_each_missing[what] if {
+	some what, more in {
+		"duration": {"minutes_known": false},
+		"season": {"season_known": false},
+		"settings": {"settings": []},
+		"water sources": {"water_sources": []},
+	}
+	entries.finding.plan_written == {{
+		"at": "plan",
+		"text": sprintf("the plan does not say its %s: 3 of the 4 things asked are written, 1 too few, and rules that need them are silent", [what]),
+	}} with input as planned(more)
+}
+
+test_plan_written_nothing if {
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its duration, season, settings and water sources: 0 of the 4 things asked are written, 4 too few, and rules that need them are silent"} with input as planned({"minutes_known": false, "season_known": false, "settings": [], "water_sources": []})
 }

@@ -5,10 +5,9 @@ import data.lib
 # METADATA
 # title: Nothing past its date
 # description: >-
-#   Food, water, cells and licences run out quietly. A thing serves through the last day
-#   written for it: the label's, the time since it was opened, the day the family wants
-#   it exchanged, a licence's last day. Medicines are judged by medication/expired. All
-#   packs, everything on a body and all licences are asked.
+#   Food, water and cells run out quietly. A thing serves through the last day of its label,
+#   or the last day once it was opened. Medicines are judged by medication/expired, days that
+#   the family or an office set by dates/due. All packs and everything on a body are asked.
 # custom:
 #   level: error
 #   remedy: Exchange it, and write the new date.
@@ -16,7 +15,7 @@ import data.lib
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
 #     - "A thing serves through its last day: common practice, no source"
 #   limits: [dates.days_left]
-#   caution: Throw out cans that are swollen, dented or corroded, whatever the date. For a licence, check local law.
+#   caution: Throw out cans that are swollen, dented or corroded, whatever the date.
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2027-05-31", food: energy: "2100 kcal"}
 #   fails: |
@@ -25,6 +24,37 @@ finding.expired contains f if {
 	least := lib.limit("dates", "days_left")
 	some date in input.dates
 	not date.medicine
+	not date.kind in _dues
+	date.days_left < least
+	f := {"at": date.id, "text": lib.date_text(date, least)}
+}
+
+# Days that the family or an office set, not a label.
+_dues := {"rotate", "licence"}
+
+# METADATA
+# title: What is due is done
+# description: >-
+#   The day on which the family wants a thing exchanged, and the last day of a licence. What
+#   is due is not bad yet, so this is a warning, where a label's last day is an error.
+#   Medicines are judged by medication/expired.
+# custom:
+#   level: warning
+#   remedy: Exchange it or renew it, and write the new day.
+#   sources:
+#     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
+#     - "A thing serves through its last day: common practice, no source"
+#   limits: [dates.days_left]
+#   caution: For a licence, check local law.
+#   passes: |
+#     packs: rust: compartments: lid: items: bottle: {mass: "50 g", water: "1 L", container: capacity: "1 L", rotate: "2027-05-31"}
+#   fails: |
+#     packs: rust: compartments: lid: items: bottle: {mass: "50 g", water: "1 L", container: capacity: "1 L", rotate: "2026-08-31"}
+finding.due contains f if {
+	least := lib.limit("dates", "days_left")
+	some date in input.dates
+	not date.medicine
+	date.kind in _dues
 	date.days_left < least
 	f := {"at": date.id, "text": lib.date_text(date, least)}
 }
@@ -80,6 +110,7 @@ _least(date) := lib.limit("dates", "days_left") if not date.medicine
 finding.within_season contains f if {
 	input.plan.season_end_known
 	some date in input.dates
+	not date.kind in _dues
 	date.day < input.plan.season_end_day
 	date.days_left >= _least(date)
 	f := {
@@ -133,4 +164,27 @@ finding.future contains f if {
 		"at": day.id,
 		"text": sprintf("%s is written %s after the audit day, %s", [day.what, lib.days(day.days), input.audit.on]),
 	}
+}
+
+# METADATA
+# title: The season planned for is still to come
+# description: >-
+#   A season whose last day is written serves to look ahead: what must be good until then.
+#   Once that day has passed, nothing is looked at any more, and nobody notices. Seasons come
+#   again, so the day is moved on.
+# custom:
+#   level: warning
+#   remedy: Write the last day of the next such season, or name another season.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     plan: {season: "flood", seasons: flood: {day: "11 °C", night: "4 °C", daylight: "10 h", until: "2026-12-15"}}
+#   fails: |
+#     plan: {season: "flood", seasons: flood: {day: "11 °C", night: "4 °C", daylight: "10 h", until: "2025-12-15"}}
+finding.season_past contains f if {
+	input.plan.season_end_known
+	ago := input.audit.on_day - input.plan.season_end_day
+	ago > 0
+	f := {"at": "plan/season-end", "text": sprintf("the season planned for (%s) ended %s ago", [input.plan.season, lib.days(ago)])}
 }

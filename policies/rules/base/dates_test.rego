@@ -109,3 +109,49 @@ test_future_day if {
 test_future_none if {
 	count(dates.finding.future) == 0 with input as late([])
 }
+
+due(kind, medicine, left) := {"dates": [t.date({"kind": kind, "medicine": medicine, "days_left": left})]}
+
+test_due_on_its_last_day if {
+	count(dates.finding.due) == 0 with input as due("rotate", false, 0)
+}
+
+test_due_a_day_later[kind] if {
+	some kind, words in {"rotate": "to be exchanged by", "licence": "valid until"}
+	dates.finding.due == {{
+		"at": "packs/rust/bars/expires",
+		"text": sprintf("Bars: %s 2027-01-01; that was 1 day ago", [words]),
+	}} with input as due(kind, false, -1)
+	count(dates.finding.expired) == 0 with input as due(kind, false, -1)
+}
+
+test_due_not_asked[what] if {
+	some what, facts in {
+		"a label's day": due("expires", false, -1),
+		"once opened": due("opened", false, -1),
+		"a medicine": due("rotate", true, -1),
+	}
+	count(dates.finding.due) == 0 with input as facts
+}
+
+test_within_season_not_asked_of_what_is_due[kind] if {
+	some kind in ["rotate", "licence"]
+	count(dates.finding.within_season) == 0 with input as season({}, {"kind": kind})
+}
+
+past(more) := {"audit": {"on_day": 1000}, "plan": t.plan(object.union({"season_end_known": true, "season_end_day": 999}, more))}
+
+test_season_past_a_day_ago if {
+	dates.finding.season_past == {{
+		"at": "plan/season-end",
+		"text": "the season planned for (autumn) ended 1 day ago",
+	}} with input as past({})
+}
+
+test_season_past_not_on_its_last_day if {
+	count(dates.finding.season_past) == 0 with input as past({"season_end_day": 1000})
+}
+
+test_season_past_not_asked_without_a_day if {
+	count(dates.finding.season_past) == 0 with input as past({"season_end_known": false})
+}

@@ -82,14 +82,17 @@ _cooked := [food.id | some food in input.foods; food.cook; not food.for_animal]
 # description: >-
 #   Much water without salt makes walkers weak and can be dangerous. The food's sodium
 #   is set against the daily intake of everybody for the plan, and what the plan's walks
-#   cost in sweat. The adult figure is used for all; children need less. Asked only where
-#   there is food.
+#   cost in sweat. Children are asked a lower figure and infants none; food of which no figure
+#   is written counts nothing, and the text says how many there are. Asked only where there
+#   is food.
 # custom:
 #   level: warning
-#   remedy: Add salted food or sachets of rehydration salts, and write their sodium by the label.
+#   remedy: >-
+#     Write the sodium of the food that has no figure, or add salted food; salt or rehydration
+#     salts count where they are written as food with their sodium.
 #   sources:
-#     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353): adequate intake 1,500 mg a day from 14 years; seen second-hand"
-#   limits: [food.sodium]
+#     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353): adequate intake 1,500 mg a day from 14 years, 1,000 mg from 4 to 8; seen second-hand"
+#   limits: [food.sodium, food.sodium_child, food.sodium_months, food.sodium_from]
 #   caution: >-
 #     Whoever has been told to eat little salt (heart, kidney, blood pressure) follows a
 #     licensed practitioner, not this sum. Rehydration salts by the packet only.
@@ -102,24 +105,38 @@ _cooked := [food.id | some food in input.foods; food.cook; not food.for_animal]
 finding.sodium contains f if {
 	house := input.household
 	house.supply.food_energy_j > 0
-	each := lib.limit("food", "sodium")
-	intake := (each * house.people_count) * house.plan_min
+	each := sum([mg | some p in input.people; mg := _sodium_of(p)])
+	intake := each * house.plan_min
 	short := (lib.up(intake, lib.day_min) + house.sweat_mg) - house.supply.sodium_mg
 	short > 0
 	f := {
 		"at": house.id,
 		"because": ["household/sodium"],
-		"text": sprintf("the food holds %d mg of sodium; %s for %s at %d mg a day each take %d mg, and the walks' sweat %d mg: %d mg too little", [
+		"text": sprintf("the food holds %d mg of sodium%s; for %s everybody takes %d mg at %d mg a day together, and the walks' sweat %d mg: %d mg too little", [
 			house.supply.sodium_mg,
-			lib.people(house.people_count),
+			_without_figure(count([f | some f in input.foods; not f.for_animal; not f.sodium_known])),
 			lib.hours(house.plan_min),
-			each,
 			lib.up(intake, lib.day_min),
+			each,
 			house.sweat_mg,
 			short,
 		]),
 	}
 }
+
+_without_figure(0) := ""
+
+_without_figure(n) := sprintf(" (%s no figure)", [lib.many(n, "food has", "foods have")]) if n > 0
+
+# An infant is fed by other figures and is not counted.
+_sodium_of(person) := 0 if lib.younger(person, lib.limit("food", "sodium_from"))
+
+_sodium_of(person) := lib.limit("food", "sodium_child") if {
+	not lib.younger(person, lib.limit("food", "sodium_from"))
+	lib.younger(person, lib.limit("food", "sodium_months"))
+}
+
+_sodium_of(person) := lib.limit("food", "sodium") if not lib.younger(person, lib.limit("food", "sodium_months"))
 
 # METADATA
 # title: Fuel for the food that must be cooked
@@ -201,8 +218,8 @@ _mg_in_kg := 1000000
 # title: No allergen in a person's own food
 # description: >-
 #   Tired people in the dark eat what is in the pack. A food that is meant for everybody,
-#   or for one person, holds nothing that one of its eaters is allergic to. The words must be the same ones
-#   (capitals, spaces and dashes make no difference). Food whose allergens are not written
+#   or for one person, holds nothing that one of its eaters is allergic to. Names that
+#   share a word are taken for the same, without regard to capitals, dashes or a plural. Food whose allergens are not written
 #   is asked by another rule.
 # custom:
 #   level: error
@@ -211,6 +228,7 @@ _mg_in_kg := 1000000
 #     - "common practice, no source"
 #   limits: []
 #   caution: >-
+#     Words are compared, not things: "almonds" is not known to be a nut, so write nuts as well.
 #     Read the label each time you buy: recipes change, and traces may be named apart. The
 #     label and whoever treats the allergy decide, not this list.
 #   passes: |
@@ -333,11 +351,23 @@ _met(food) := [allergy | some allergy in _allergies; _holds(food, allergy)]
 
 _holds(food, allergy) if {
 	some allergen in food.allergens
-	_word(allergen) == _word(allergy.key)
+	_alike(_stems(allergen), _stems(allergy.key))
+}
+
+# Two names are alike where a word of the food's ends like one of the allergy's: "nuts" is
+# met by "tree nuts" and "hazelnuts". That a peanut is taken for one too is on the safe side.
+_alike(a, b) if {
+	some word in a
+	some one in b
+	endswith(word, one)
 }
 
 # Allergies are keys ("tree-nuts"), allergens are free words ("Tree nuts").
-_word(text) := replace(replace(lower(text), " ", "-"), "_", "-")
+_stems(text) := {stem |
+	some word in split(replace(replace(replace(replace(lower(text), "_", " "), "-", " "), ",", " "), "/", " "), " ")
+	stem := trim_right(word, "s")
+	stem != ""
+}
 
 # Food that is meant for nobody by name is eaten by every person.
 _eats(food, _) if food.for == ""
@@ -438,10 +468,7 @@ finding.infants contains f if {
 	}
 }
 
-_infant(person) if {
-	person.age_known
-	person.age_months < lib.limit("food", "infant_months")
-}
+_infant(person) if lib.younger(person, lib.limit("food", "infant_months"))
 
 # What is missing from have to the energy of a day, for the whole plan.
 _short(daily, have) := lib.up(daily * input.household.plan_min, lib.day_min) - have
@@ -462,7 +489,7 @@ _over_plan(daily) := lib.kcal(lib.nearest(daily * input.household.plan_min, lib.
 #   sources:
 #     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
 #     - "Each diet apart: common practice, no source"
-#   limits: [food.energy, food.infant_months, food.vegan_suits]
+#   limits: [food.energy, food.diet_months, food.vegan_suits]
 #   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
 #   passes: |
 #     plan: duration: "24 h"
@@ -475,8 +502,8 @@ _over_plan(daily) := lib.kcal(lib.nearest(daily * input.household.plan_min, lib.
 finding.diet contains f if {
 	some person in input.people
 	count(person.diets) > 0
-	not _infant(person)
-	each := lib.limit("food", "energy")
+	not lib.younger(person, lib.limit("food", "diet_months"))
+	each := _day_of(person)
 	theirs := [food | some food in input.foods; _eats(food, person.id)]
 	have := sum([food.energy_j | some food in theirs; _suits_all(food, person.diets)])
 	short := _short(each, have)
@@ -495,6 +522,11 @@ finding.diet contains f if {
 		]),
 	}
 }
+
+# A child eats less than the mean: the resting energy is taken, as a floor.
+_day_of(person) := lib.limit("food", "energy") if person.adult
+
+_day_of(person) := person.rest_energy_j if not person.adult
 
 _suits_all(food, diets) if {
 	every diet in diets {

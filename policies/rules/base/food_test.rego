@@ -6,10 +6,12 @@ import data.rules.base.food
 facts(household, supply) := {
 	"household": t.household(object.union(household, {"supply": t.supply(supply)})),
 	"animals": [{"id": "animals/bo"}],
+	"people": [t.person({}), t.person({"id": "people/ben"})],
 	"foods": [
-		{"id": "bars", "for_animal": false, "cook": false},
-		{"id": "rice", "for_animal": false, "cook": true},
-		{"id": "mash", "for_animal": true, "cook": true},
+		{"id": "bars", "for_animal": false, "cook": false, "sodium_known": false},
+		{"id": "rice", "for_animal": false, "cook": true, "sodium_known": false},
+		{"id": "nuts", "for_animal": false, "cook": false, "sodium_known": true},
+		{"id": "mash", "for_animal": true, "cook": true, "sodium_known": false},
 	],
 }
 
@@ -63,8 +65,30 @@ test_sodium_one_too_few if {
 	food.finding.sodium == {{
 		"at": "household",
 		"because": ["household/sodium"],
-		"text": "the food holds 9499 mg of sodium; 2 people for 72 h at 1500 mg a day each take 9000 mg, and the walks' sweat 500 mg: 1 mg too little",
+		"text": "the food holds 9499 mg of sodium (2 foods have no figure); for 72 h everybody takes 9000 mg at 3000 mg a day together, and the walks' sweat 500 mg: 1 mg too little",
 	}} with input as facts({"sweat_mg": 500}, {"food_energy_j": 1, "sodium_mg": 9499})
+}
+
+# A day of people of some ages, with as much sodium.
+aged(months, sodium_mg) := object.union(
+	facts({"plan_min": 1440}, {"food_energy_j": 1, "sodium_mg": sodium_mg}),
+	{"people": [t.person({"age_months": m}) | some m in months], "foods": []},
+)
+
+test_sodium_by_age if {
+	every months, mg in {11: 0, 12: 1000, 167: 1000, 168: 1500} {
+		count(food.finding.sodium) == 0 with input as aged([months], mg)
+	}
+	every months, mg in {12: 999, 167: 999, 168: 1499} {
+		count(food.finding.sodium) == 1 with input as aged([months], mg)
+	}
+}
+
+test_sodium_names_foods_without_a_figure if {
+	one := object.union(aged([480], 1499), {"foods": [t.food({})]})
+	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium (1 food has no figure); for 24 h everybody takes 1500 mg at 1500 mg a day together, and the walks' sweat 0 mg: 1 mg too little"} with input as one
+	none := aged([480], 1499)
+	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium; for 24 h everybody takes 1500 mg at 1500 mg a day together, and the walks' sweat 0 mg: 1 mg too little"} with input as none
 }
 
 test_sodium_not_asked_without_food if {
@@ -172,6 +196,18 @@ test_allergens_of_allergies_to_other_things if {
 		count(food.finding.allergens_written) == 0 with input as facts
 	}
 	count(food.finding.allergens) == 1 with input as eaten({"allergens": ["nuts"]}, [t.allergy({"to": "food"})])
+}
+
+test_allergens_alike if {
+	every pair in [
+		["nuts", "nuts"], ["Nuts", "nuts"], ["nut", "nuts"], ["Tree nuts", "nuts"], ["may contain nuts", "nuts"], ["nuts", "tree_nuts"],
+		["hazel-nuts", "nuts"], ["milk powder", "milk"], ["nuts, milk", "milk"], ["milk/soy", "milk"], ["peanuts", "peanut"], [" nuts ", "nuts"], ["hazelnuts", "nuts"], ["peanuts", "nuts"], ["milk powder", "milk sugar"],
+	] {
+		count(food.finding.allergens) == 1 with input as eaten({"allergens": [pair[0]]}, [t.allergy({"key": pair[1]})])
+	}
+	every pair in [["nuts", "peanut"], ["soy", "milk"], ["", "nuts"], ["none", "nuts"], ["s", "nuts"], ["nuts", "s"]] {
+		count(food.finding.allergens) == 0 with input as eaten({"allergens": [pair[0]]}, [t.allergy({"key": pair[1]})])
+	}
 }
 
 test_allergens_in_food_for_everybody if {
@@ -411,6 +447,16 @@ test_diet_not_asked_without_one if {
 	count(food.finding.diet) == 0 with input as diet([], [])
 }
 
+kid(energy_j) := object.union(diet([], []), {
+	"people": [t.person({"diets": ["vegan"], "adult": false, "age_months": 12, "rest_energy_j": 4000000})],
+	"foods": [t.food({"energy_j": energy_j, "suits": ["vegan"]})],
+})
+
+test_diet_of_a_child_is_the_resting_energy if {
+	count(food.finding.diet) == 0 with input as kid(4000000)
+	count(food.finding.diet) == 1 with input as kid(3999999)
+}
+
 test_diet_not_asked_of_infants if {
 	facts := object.union(diet([], []), {"people": [t.person({"diets": ["vegan"], "age_months": 11})]})
 	count(food.finding.diet) == 0 with input as facts
@@ -459,3 +505,8 @@ pot(cook_water_ml, water_ml, sources) := table({
 	"household": t.household({"supply": t.supply({"cook_water_ml": cook_water_ml, "water_ml": water_ml})}),
 	"plan": t.plan({"water_sources": sources}),
 })
+
+test_sodium_counts_no_infant if {
+	count(food.finding.sodium) == 1 with input as aged([11, 480], 1499)
+	count(food.finding.sodium) == 0 with input as aged([11, 480], 1500)
+}

@@ -6,22 +6,38 @@ import data.lib
 # title: A light in each pack
 # description: >-
 #   Floods and fires do not wait for daylight, and who walks apart from the others
-#   needs a light of their own. Packs borne by animals are not asked.
+#   needs a light of their own. A candle goes out in wind and rain and is not counted. Packs
+#   borne by animals are not asked.
 # custom:
 #   level: error
 #   remedy: Add a headlamp or a torch to the pack.
 #   sources:
 #     - "City of Himeji (Japan), disaster kit page: one torch each if possible; year not seen; seen in a copy of the city's page"
 #     - "A light is on every household list read: Ready.gov/FEMA 2022 (second-hand), NYC Emergency Management (copy of its own page), Prepare (UK) 2024 (second-hand)"
-#   limits: [light.means]
+#   limits: [light.means, light.walk_means]
 #   passes: |
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp"}
 #   fails: |
 #     packs: rust: compartments: lid: items: map: {mass: "60 g", can: navigate: "map"}
 finding.each_pack contains f if {
+	asked := lib.limit("light", "means")
+	walk_by := lib.limit("light", "walk_means")
 	some pack in input.packs
 	pack.carrier_kind == "person"
-	f := lib.too_few(pack, "light", "light", lib.limit("light", "means"))
+	have := [m | some m in lib.means(pack.supply, "light"); m in walk_by]
+	short := asked - count(have)
+	short > 0
+	f := {
+		"at": pack.id,
+		"because": lib.items(pack.supply, "light"),
+		"text": sprintf("%s has %s to walk by (%s); %d asked: %d too few", [
+			pack.name,
+			lib.many(count(have), "kind of light", "kinds of light"),
+			concat(", ", walk_by),
+			asked,
+			short,
+		]),
+	}
 }
 
 # METADATA

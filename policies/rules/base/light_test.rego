@@ -11,8 +11,19 @@ test_each_pack_one_too_few if {
 	light.finding.each_pack == {{
 		"at": "packs/rust",
 		"because": [],
-		"text": "Rust has no means of light; 1 is asked: 1 too few",
+		"text": "Rust has 0 kinds of light to walk by (headlamp, torch, lantern, light-stick); 1 asked: 1 too few",
 	}} with input as {"packs": [t.pack_with([t.can("warmth", ["quilt"])])]}
+}
+
+test_each_pack_candle_is_none if {
+	some f in light.finding.each_pack with input as {"packs": [t.pack_with([t.can("light", ["candle"])])]}
+	f.because == ["packs/rust/candle"]
+}
+
+test_each_pack_each_kind_counts if {
+	every m in ["headlamp", "torch", "lantern", "light-stick"] {
+		count(light.finding.each_pack) == 0 with input as {"packs": [t.pack_with([t.can("light", ["candle", m])])]}
+	}
 }
 
 test_each_pack_not_asked_of_animals if {
@@ -140,3 +151,9 @@ test_per_person_not_asked_without_packs if {
 }
 
 bearer(lights, more) := {"people": [t.person(object.union({"alone": t.supply({"can": [t.can("light", lights)]})}, more))]}
+
+test_each_pack_of_two_kinds_asked if {
+	own := {"limits": [{"area": "light", "name": "means", "list": false, "value": 2, "values": []}]}
+	some f in light.finding.each_pack with input as object.union(own, {"packs": [t.pack_with([t.can("light", ["headlamp"])])]})
+	f.text == "Rust has 1 kind of light to walk by (headlamp, torch, lantern, light-stick); 2 asked: 1 too few"
+}

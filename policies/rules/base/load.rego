@@ -191,7 +191,7 @@ finding.unweighed contains f if {
 # description: >-
 #   The group walks as fast as whoever bears the most for their body. The adults who bear
 #   a pack are compared, the heaviest laden against the lightest. Those who are spared (own
-#   cap, poor fitness or unwell), children and animals are left out.
+#   cap, poor fitness or unwell), those who carry a person, children and animals are left out.
 # custom:
 #   level: warning
 #   remedy: Move something shared from the heaviest laden to the lightest laden adult.
@@ -237,6 +237,7 @@ _compared := [c |
 	count(c.packs) > 0
 	not c.cap_known
 	not c.fitness in spared
+	c.carried_mg == 0
 ]
 
 # The shares of body mass are compared crosswise, so that nothing is rounded.
@@ -399,15 +400,15 @@ _all_weighed_lately if {
 # METADATA
 # title: Light load for those who are not well
 # description: >-
-#   Who is in poor health or unwell tires and stumbles sooner under the same share of body
-#   mass. Everybody with such a fitness written is asked, except where the family has set
-#   an own cap with a reason. Animals are judged by load/animal-cap.
+#   A person in poor health or unwell tires and stumbles sooner under the same share of body
+#   mass. Every adult with such a fitness written is asked, whatever own cap is written;
+#   children have a cap as low, and animals are judged by animals/unfit-bearer.
 # custom:
 #   level: warning
-#   remedy: Give the heaviest things to somebody who is well, or set an own cap with a reason.
+#   remedy: Give the heaviest things to somebody who is well.
 #   sources:
 #     - "10 %: common practice, no source; it is the lay hiking figure for a day pack; no year; seen second-hand"
-#   limits: [load.spared_fitness, load.unfit_cap]
+#   limits: [load.unfit, load.unfit_cap]
 #   caution: >-
 #     A share of body mass knows nothing of an illness or an injury. Ask a licensed
 #     practitioner whether this person should carry anything at all.
@@ -421,8 +422,8 @@ finding.unfit_carrier contains f if {
 	most := lib.limit("load", "unfit_cap")
 	some carrier in input.carriers
 	carrier.kind == "person"
-	carrier.fitness in lib.limit("load", "spared_fitness")
-	not carrier.cap_known
+	carrier.adult
+	carrier.fitness in lib.limit("load", "unfit")
 	over := lib.beyond(carrier.load_mg, carrier.body_mass_mg, most)
 	f := {
 		"at": carrier.load_id,
@@ -451,7 +452,7 @@ finding.unfit_carrier contains f if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep most agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.child_cap]
+#   limits: [load.short_way_cap, load.unfit, load.unfit_cap, load.child_cap]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; whoever feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -473,7 +474,7 @@ finding.one_cannot contains f if {
 	f := {
 		"at": one.load_id,
 		"because": [c.load_id | some c in _bearers],
-		"text": sprintf("should %s not be able to carry: all packs weigh %s without what is dropped in seconds, and the others can bear %s for a short way (%s): %s too much", [
+		"text": sprintf("should %s not be able to carry: all packs and who is carried weigh %s without what is dropped in seconds, and the others can bear %s for a short way (%s): %s too much", [
 			one.name,
 			lib.kg(_kept),
 			lib.kg(lib.down(caps, 1000)),
@@ -489,8 +490,8 @@ _bearers := [c |
 	c.packs != []
 ]
 
-# What all packs of people weigh without what is dropped in seconds.
-_kept := sum([left | some c in _bearers; left := c.load_mg - c.quick_shed_mg])
+# What all packs of people weigh without what is dropped in seconds, and who is carried.
+_kept := sum([left | some c in _bearers; left := (c.load_mg - c.quick_shed_mg) + c.carried_mg])
 
 # What all bearers can bear for a short way, in thousandths of a milligram.
 _stretched := sum([most | some c in _bearers; most := c.body_mass_mg * _stretch(c)])
@@ -498,9 +499,16 @@ _stretched := sum([most | some c in _bearers; most := c.body_mass_mg * _stretch(
 # An own cap is kept even then, and so is a child's.
 _stretch(carrier) := carrier.cap_permille if carrier.cap_known
 
+_stretch(carrier) := lib.limit("load", "unfit_cap") if {
+	not carrier.cap_known
+	carrier.adult
+	carrier.fitness in lib.limit("load", "unfit")
+}
+
 _stretch(carrier) := lib.limit("load", "short_way_cap") if {
 	not carrier.cap_known
 	carrier.adult
+	not carrier.fitness in lib.limit("load", "unfit")
 }
 
 _stretch(carrier) := lib.limit("load", "child_cap") if {
@@ -534,6 +542,68 @@ finding.quick_shed_reach contains f if {
 			item.name,
 			lib.mass(item.mass_mg),
 		]),
+	}
+}
+
+# METADATA
+# title: What is worn is no second pack
+# description: >-
+#   What a person wears or pockets is not load, so that boots and clothes do not count against
+#   the pack. A vest full of gear is load all the same, only out of sight of the cap. Clothes,
+#   boots and full pockets stay under a share of body mass.
+# custom:
+#   level: warning
+#   remedy: Move things from the body to a pack, where they count, or leave them.
+#   sources:
+#     - "common practice, no source"
+#   limits: [load.worn_share]
+#   caution: Whoever is not well feels it sooner; ask a licensed practitioner.
+#   passes: |
+#     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "boots"}
+#   fails: |
+#     people: ana: onBody: vest: {mass: "9 kg"}
+finding.worn contains f if {
+	most := lib.limit("load", "worn_share")
+	some carrier in input.carriers
+	over := lib.beyond(carrier.on_body_mg, carrier.body_mass_mg, most)
+	f := {
+		"at": sprintf("%s/on-body", [carrier.id]),
+		"text": sprintf("%s wears and pockets %s, %s of body mass; at most %s is no second pack: %s too much", [
+			carrier.name,
+			lib.kg(carrier.on_body_mg),
+			lib.percent(carrier.on_body_mg, carrier.body_mass_mg),
+			lib.share(most),
+			lib.mass(over),
+		]),
+	}
+}
+
+# METADATA
+# title: Whoever carries nothing bears no pack
+# description: >-
+#   A family writes that a person carries nothing, because of age, health or another reason.
+#   A pack borne by the same person contradicts it, and one of the two is a slip.
+# custom:
+#   level: error
+#   remedy: Give the pack to somebody else, or take the "carries" line out.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   caution: Ask a licensed practitioner whether this person should carry anything at all.
+#   passes: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg", carries: false}
+#   fails: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg", carries: false}
+#     packs: moss: {carrier: "ben", mass: "6 kg"}
+finding.not_a_carrier contains f if {
+	some carrier in input.carriers
+	carrier.kind == "person"
+	not carrier.carries
+	carrier.packs != []
+	f := {
+		"at": sprintf("%s/carries", [carrier.id]),
+		"because": carrier.packs,
+		"text": sprintf("%s is written to carry nothing, and bears %s", [carrier.name, lib.many(count(carrier.packs), "pack", "packs")]),
 	}
 }
 

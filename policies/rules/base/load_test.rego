@@ -160,6 +160,7 @@ test_imbalance_names_the_ends_once if {
 
 test_imbalance_not_asked[who] if {
 	some who, other in {
+		"carries somebody": {"carried_mg": 1},
 		"own cap": {"cap_known": true},
 		"poor fitness": {"fitness": "poor"},
 		"unwell": {"fitness": "unwell"},
@@ -323,17 +324,17 @@ test_unfit_carrier_a_hair_too_much if {
 	}} with input as object.union(own("unfit_cap", 99), carriers([{"fitness": "poor", "load_mg": 10, "body_mass_mg": 101}]))
 }
 
-test_unfit_carrier_asked_of_children if {
-	count(load.finding.unfit_carrier) == 1 with input as carriers([{"fitness": "unwell", "adult": false, "load_mg": 7000001}])
-}
-
 test_unfit_carrier_not_asked[who] if {
 	some who, more in {
 		"fit": {"fitness": "fair"},
-		"own cap": {"cap_known": true, "cap_permille": 120},
+		"a child": {"adult": false},
 		"an animal": {"kind": "animal"},
 	}
 	count(load.finding.unfit_carrier) == 0 with input as carriers([object.union({"fitness": "poor", "load_mg": 7000001}, more)])
+}
+
+test_unfit_carrier_whatever_the_own_cap if {
+	count(load.finding.unfit_carrier) == 1 with input as carriers([{"fitness": "poor", "load_mg": 7000001, "cap_known": true, "cap_permille": 150}])
 }
 
 # Ana, 70 kg, and Ben, 60 kg: 18 kg without what can be dropped. For a short way Ana could bear 21 kg and Ben 18 kg.
@@ -350,7 +351,7 @@ test_one_cannot_one_too_many if {
 	load.finding.one_cannot == {{
 		"at": "people/ana/load",
 		"because": ["people/ana/load", "people/ben/load"],
-		"text": "should Ana not be able to carry: all packs weigh 18.00 kg without what is dropped in seconds, and the others can bear 18.00 kg for a short way (Ben 30.0 %): 1 mg too much",
+		"text": "should Ana not be able to carry: all packs and who is carried weigh 18.00 kg without what is dropped in seconds, and the others can bear 18.00 kg for a short way (Ben 30.0 %): 1 mg too much",
 	}} with input as pair({}, {"load_mg": 8500001})
 }
 
@@ -362,7 +363,17 @@ test_one_cannot_counts_each_of_the_others if {
 	cleo := {"id": "people/cleo", "name": "Cleo", "load_id": "people/cleo/load", "load_mg": 1, "quick_shed_mg": 1, "body_mass_mg": 1000}
 	facts := pair({}, {"load_mg": 8500301})
 	three := {"carriers": array.concat(facts.carriers, [t.carrier(cleo)])}
-	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs weigh 18.00 kg without what is dropped in seconds, and the others can bear 18.00 kg for a short way (Ben 30.0 % and Cleo 30.0 %): 1 mg too much"} with input as three
+	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs and who is carried weigh 18.00 kg without what is dropped in seconds, and the others can bear 18.00 kg for a short way (Ben 30.0 % and Cleo 30.0 %): 1 mg too much"} with input as three
+}
+
+test_one_cannot_spares_the_unfit if {
+	every fitness in ["poor", "unwell"] {
+		{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs and who is carried weigh 18.00 kg without what is dropped in seconds, and the others can bear 6.00 kg for a short way (Ben 10.0 %): 12.00 kg too much"} with input as pair({}, {"fitness": fitness})
+	}
+}
+
+test_one_cannot_counts_who_is_carried if {
+	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs and who is carried weigh 18.00 kg without what is dropped in seconds, and the others can bear 18.00 kg for a short way (Ben 30.0 %): 1 mg too much"} with input as pair({"carried_mg": 1}, {})
 }
 
 test_one_cannot_keeps_a_childs_cap if {
@@ -371,7 +382,7 @@ test_one_cannot_keeps_a_childs_cap if {
 	load.finding.one_cannot == {{
 		"at": "people/ana/load",
 		"because": ["people/ana/load", "people/mia/load"],
-		"text": "should Ana not be able to carry: all packs weigh 3.00 kg without what is dropped in seconds, and the others can bear 3.00 kg for a short way (Mia 10.0 %): 1 mg too much",
+		"text": "should Ana not be able to carry: all packs and who is carried weigh 3.00 kg without what is dropped in seconds, and the others can bear 3.00 kg for a short way (Mia 10.0 %): 1 mg too much",
 	}} with input as facts
 }
 
@@ -381,7 +392,7 @@ test_one_cannot_asked_for_adults_only if {
 }
 
 test_one_cannot_keeps_an_own_cap if {
-	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs weigh 18.00 kg without what is dropped in seconds, and the others can bear 10.20 kg for a short way (Ben 17.0 %): 7.80 kg too much"} with input as pair({}, {"cap_known": true, "cap_permille": 170})
+	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs and who is carried weigh 18.00 kg without what is dropped in seconds, and the others can bear 10.20 kg for a short way (Ben 17.0 %): 7.80 kg too much"} with input as pair({}, {"cap_known": true, "cap_permille": 170})
 }
 
 test_one_cannot_keeps_a_childs_own_cap if {
@@ -420,6 +431,36 @@ test_quick_shed_reach_not_asked[what] if {
 	count(load.finding.quick_shed_reach) == 0 with input as chair(more)
 }
 
+worn(on_body_mg) := carriers([{"on_body_mg": on_body_mg, "load_mg": 0}])
+
+test_worn_at_the_limit if {
+	count(load.finding.worn) == 0 with input as worn(4200000)
+}
+
+test_worn_one_too_much if {
+	load.finding.worn == {{
+		"at": "people/ana/on-body",
+		"text": "Ana wears and pockets 4.20 kg, 6.0 % of body mass; at most 6.0 % is no second pack: 1 mg too much",
+	}} with input as worn(4200001)
+}
+
+test_not_a_carrier_with_a_pack if {
+	load.finding.not_a_carrier == {{
+		"at": "people/ana/carries",
+		"because": ["packs/rust"],
+		"text": "Ana is written to carry nothing, and bears 1 pack",
+	}} with input as carriers([{"carries": false}])
+}
+
+test_not_a_carrier_not_asked[who] if {
+	some who, more in {
+		"carries": {"carries": true},
+		"bears no pack": {"carries": false, "packs": []},
+		"an animal": {"carries": false, "kind": "animal"},
+	}
+	count(load.finding.not_a_carrier) == 0 with input as carriers([more])
+}
+
 belted(more) := {"packs": [t.pack(object.union({"hip_belt": false, "mass_mg": 10000001}, more))]}
 
 test_hip_belt_at_the_limit if {
@@ -439,4 +480,13 @@ test_hip_belt_not_asked[what] if {
 		"an animal's": {"carrier_kind": "animal"},
 	}
 	count(load.finding.hip_belt) == 0 with input as belted(more)
+}
+
+test_one_cannot_of_an_unfit_carrier_with_an_own_cap if {
+	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs and who is carried weigh 18.00 kg without what is dropped in seconds, and the others can bear 3.00 kg for a short way (Ben 5.0 %): 15.00 kg too much"} with input as pair({}, {"fitness": "poor", "cap_known": true, "cap_permille": 50})
+}
+
+test_one_cannot_of_an_unfit_child if {
+	facts := object.union(own("unfit_cap", 50), pair({}, {"fitness": "poor", "adult": false}))
+	{f.text | some f in load.finding.one_cannot} == {"should Ana not be able to carry: all packs and who is carried weigh 18.00 kg without what is dropped in seconds, and the others can bear 6.00 kg for a short way (Ben 10.0 %): 12.00 kg too much"} with input as facts
 }

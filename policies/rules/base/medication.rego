@@ -97,7 +97,7 @@ finding.expired contains f if {
 #     - "CDC officer on television, 3 days at least, 7 better; year not seen; seen second-hand"
 #     - "German Red Cross Brandenburg, 1 to 2 days in the pack, year not seen; American Red Cross medical kit, 1 month, from 2020; seen in copies of their own pages"
 #     - "With the owner: common practice, no source"
-#   limits: [medication.own_days, medication.child_months]
+#   limits: [medication.own_days, medication.own_months]
 #   caution: Never stretch, swap or share doses. Keep doses in their labelled package; the label, the prescriber and the pharmacist decide.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -109,7 +109,7 @@ finding.own_days contains f if {
 	some med in input.medications
 	not med.as_needed
 	med.person_packs > 0
-	not _young(med.person)
+	not _too_young_to_own(med.person)
 	days := lib.limit("medication", "own_days")
 	short := (med.per_day_milli * days) - med.own_usable_milli
 	short > 0
@@ -129,11 +129,14 @@ finding.own_days contains f if {
 	}
 }
 
-_young(id) if {
+_young(id) if _below(id, lib.limit("medication", "child_months"))
+
+_too_young_to_own(id) if _below(id, lib.limit("medication", "own_months"))
+
+_below(id, months) if {
 	some person in input.people
 	person.id == id
-	person.age_known
-	person.age_months < lib.limit("medication", "child_months")
+	lib.younger(person, months)
 }
 
 # METADATA
@@ -183,7 +186,7 @@ finding.allergy_twice contains f if {
 
 _dose_place(med) := {"words": sprintf("with %s", [med.person_name]), "milli": med.own_usable_milli} if med.person_packs > 0
 
-_dose_place(med) := {"words": "in the household", "milli": med.usable_milli} if med.person_packs == 0
+_dose_place(med) := {"words": "with people", "milli": med.people_usable_milli} if med.person_packs == 0
 
 # METADATA
 # title: A severe allergy names its medication
@@ -232,7 +235,7 @@ finding.allergy_named contains f if {
 #     - "For other medicines: common practice, no source; the label decides"
 #   limits: []
 #   caution: >-
-#     The 28 days are those of insulin; other medicines keep less. The label and the
+#     The 28 days are those of insulin; other medicines may keep less. The label and the
 #     pharmacist decide. Do not use what was frozen or hot, and do not stop a needed
 #     medicine without asking.
 #   passes: |
@@ -398,8 +401,9 @@ _serves(offer, person) if {
 # title: No medicine within a young child's reach
 # description: >-
 #   A young child alone with a pack may take tablets for sweets. Medicines and the pain
-#   relief of a first-aid kit are kept by somebody older. The child's own for emergencies,
-#   taken when needed or named at one of their allergies, stays with the child. Children of
+#   relief of a first-aid kit are kept by somebody older. What is named at one of the
+#   child's own allergies stays with the child, and from school age on the child's own that is
+#   taken when needed, such as an inhaler. Children of
 #   unknown age are not asked.
 # custom:
 #   level: warning
@@ -407,7 +411,7 @@ _serves(offer, person) if {
 #   sources:
 #     - "CDC, prescriptions poster, a waterproof and childproof box, 2019; seen in a copy of its own file"
 #     - "The age and the exception: common practice, no source"
-#   limits: [medication.child_months]
+#   limits: [medication.child_months, medication.self_months]
 #   caution: >-
 #     What a child may keep and take alone is for the parents and the practitioner to say.
 #     If a child has swallowed a medicine, call the poison service or the emergency number.
@@ -441,6 +445,7 @@ _pain_relief contains f if {
 
 _emergency(medicine, child) if {
 	medicine.person == child.id
+	not lib.younger(child, lib.limit("medication", "self_months"))
 	some med in input.medications
 	med.id == medicine.medication
 	med.as_needed
@@ -457,3 +462,92 @@ _too_young(child) := sprintf("%s old; %s are asked: %s too few", [
 	lib.many(lib.limit("medication", "child_months"), "month", "months"),
 	lib.many(lib.limit("medication", "child_months") - child.age_months, "month", "months"),
 ])
+
+# METADATA
+# title: What is taken when needed is along
+# description: >-
+#   A medicine that is taken only when needed is needed at the worst hour. At least one usable
+#   dose of each is with people; what hangs on an animal runs away with it.
+# custom:
+#   level: warning
+#   remedy: Pack a dose with whoever takes it, or take it out of the list where it is no longer prescribed.
+#   sources:
+#     - "CDC, prescriptions poster, all that is prescribed, 2019; seen in a copy of its own file"
+#     - "One dose at least: common practice, no source"
+#   limits: []
+#   caution: How much to have along is for the label, the prescriber and the pharmacist to say.
+#   passes: |
+#     people: ana: medications: spray: {name: "relief inhaler", asNeeded: true}
+#     packs: rust: compartments: lid: items: spray: {mass: "30 g", medicine: {person: "ana", of: "spray", doses: 100}}
+#   fails: |
+#     people: ana: medications: spray: {name: "relief inhaler", asNeeded: true}
+finding.when_needed contains f if {
+	some med in input.medications
+	med.as_needed
+	med.people_usable_milli == 0
+	f := {
+		"at": med.id,
+		"because": med.items,
+		"text": sprintf("%s (%s) is taken when needed, and no usable dose of it is with people", [med.name, med.person_name]),
+	}
+}
+
+# METADATA
+# title: How long a cold medicine keeps out of the cold is written
+# description: >-
+#   Where a family writes nothing, the 28 days are taken that the FDA allows insulin. Other
+#   medicines may keep for hours only, and insulin that was diluted or put into another
+#   container two weeks. The label knows.
+# custom:
+#   level: warning
+#   remedy: "Read the label, or ask the pharmacist, and write coldLife at the medication, such as \"28 d\"."
+#   sources:
+#     - "FDA, insulin in an emergency: 28 days at 15 to 30 °C, two weeks once diluted or repacked; year not seen; seen in a copy of its own page"
+#   limits: []
+#   caution: The label and the pharmacist decide. Do not use what was frozen or hot.
+#   passes: |
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true, coldLife: "28 d"}
+#   fails: |
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
+finding.cold_life contains f if {
+	some med in input.medications
+	med.cold_chain
+	not med.cold_life_known
+	f := {
+		"at": med.id,
+		"text": sprintf("%s (%s) must be kept cold, and how long its label allows it out of the cold is not written", [med.name, med.person_name]),
+	}
+}
+
+# METADATA
+# title: A cold medicine is kept from frost
+# description: >-
+#   Insulin that was frozen must not be used, and one cannot see it. On nights of frost a
+#   medicine of the cold chain is carried on the body, under the clothes, not in a pack.
+# custom:
+#   level: warning
+#   remedy: Carry it on the body, in an inner pocket, and write it under onBody.
+#   sources:
+#     - "FDA, insulin in an emergency: never once frozen; year not seen; seen in a copy of its own page"
+#     - "On the body: common practice, no source"
+#   limits: [medication.frost_night]
+#   caution: The label and the pharmacist decide. Do not use what was frozen or hot, and do not stop a needed medicine without asking.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
+#     people: ana: onBody: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
+#     packs: rust: compartments: lid: items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
+finding.frost contains f if {
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("medication", "frost_night")
+	some medicine in input.medicines
+	medicine.cold_chain
+	medicine.reach != "on-body"
+	f := {
+		"at": medicine.id,
+		"text": sprintf("%s must not freeze, nights are %s, and it is in a pack", [medicine.name, lib.celsius(input.plan.night_mc)]),
+	}
+}

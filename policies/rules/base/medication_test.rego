@@ -140,15 +140,15 @@ test_allergy_twice_one_too_few if {
 }
 
 test_allergy_twice_without_a_pack_at_the_limit if {
-	count(medication.finding.allergy_twice) == 0 with input as severe({}, {"person_packs": 0, "own_usable_milli": 0, "usable_milli": 2000})
+	count(medication.finding.allergy_twice) == 0 with input as severe({}, {"person_packs": 0, "own_usable_milli": 0, "people_usable_milli": 2000})
 }
 
 test_allergy_twice_without_a_pack_one_too_few if {
 	medication.finding.allergy_twice == {{
 		"at": "people/ana/allergies/nuts",
 		"because": ["packs/rust/pen"],
-		"text": "Ana's severe allergy (nuts): usable doses of pen in the household 1.999; 2 asked: 0.001 too few",
-	}} with input as severe({}, {"person_packs": 0, "own_usable_milli": 0, "usable_milli": 1999})
+		"text": "Ana's severe allergy (nuts): usable doses of pen with people 1.999; 2 asked: 0.001 too few",
+	}} with input as severe({}, {"person_packs": 0, "own_usable_milli": 0, "people_usable_milli": 1999})
 }
 
 test_allergy_twice_not_asked_of_mild_allergies if {
@@ -391,4 +391,65 @@ test_child_reach_not_asked_of_pain_relief[why] if {
 		"with somebody older": relief({"age_months": 144}, {}),
 	}
 	count(medication.finding.child_reach) == 0 with input as case
+}
+
+test_when_needed_there if {
+	count(medication.finding.when_needed) == 0 with input as {"medications": [t.medication({"as_needed": true, "people_usable_milli": 1})]}
+}
+
+test_when_needed_missing if {
+	medication.finding.when_needed == {{
+		"at": "people/ana/medications/thyroid",
+		"because": ["packs/rust/tablets"],
+		"text": "thyroid tablets (Ana) is taken when needed, and no usable dose of it is with people",
+	}} with input as {"medications": [t.medication({"as_needed": true, "people_usable_milli": 0})]}
+}
+
+test_when_needed_not_asked_of_what_is_taken_daily if {
+	count(medication.finding.when_needed) == 0 with input as {"medications": [t.medication({"people_usable_milli": 0})]}
+}
+
+test_cold_life_missing if {
+	medication.finding.cold_life == {{
+		"at": "people/ana/medications/thyroid",
+		"text": "thyroid tablets (Ana) must be kept cold, and how long its label allows it out of the cold is not written",
+	}} with input as {"medications": [t.medication({"cold_chain": true})]}
+}
+
+test_cold_life_not_asked if {
+	count(medication.finding.cold_life) == 0 with input as {"medications": [t.medication({"cold_chain": true, "cold_life_known": true}), t.medication({})]}
+}
+
+frosty(plan, medicine) := {"plan": t.plan(object.union({"night_mc": 0}, plan)), "medicines": [t.medicine(object.union({"cold_chain": true}, medicine))]}
+
+test_frost_at_the_limit if {
+	medication.finding.frost == {{
+		"at": "packs/rust/tablets",
+		"text": "Tablets must not freeze, nights are 0 °C, and it is in a pack",
+	}} with input as frosty({}, {})
+}
+
+test_frost_not_asked[why] if {
+	some why, case in {
+		"no frost": frosty({"night_mc": 1}, {}),
+		"no season": frosty({"season_known": false}, {}),
+		"on the body": frosty({}, {"reach": "on-body"}),
+		"needs no cold": frosty({}, {"cold_chain": false}),
+	}
+	count(medication.finding.frost) == 0 with input as case
+}
+
+test_child_reach_of_a_toddlers_own_when_needed if {
+	facts := own([{"id": "people/mia/medications/drops", "as_needed": true}], [])
+	toddler := {"people": [object.union(p, {"age_months": 83}) | some p in facts.people; p.id == "people/mia"]}
+	schoolchild := {"people": [object.union(p, {"age_months": 84}) | some p in facts.people; p.id == "people/mia"]}
+	count(medication.finding.child_reach) == 1 with input as object.union(facts, toddler)
+	count(medication.finding.child_reach) == 0 with input as object.union(facts, schoolchild)
+}
+
+kid(months) := {"people": [t.person({"age_months": months})], "medications": [t.medication({"own_usable_milli": 0})]}
+
+test_own_days_age_of_the_owner if {
+	count(medication.finding.own_days) == 1 with input as kid(144)
+	count(medication.finding.own_days) == 0 with input as kid(143)
 }

@@ -15,7 +15,7 @@ import data.lib
 #   sources:
 #     - "A local map: Ready.gov/FEMA, 2022, American Red Cross, 2020, and CAL FIRE, 2019 (with two routes); seen second-hand; NYC Emergency Management (of the region), year not seen, seen in a copy of its own page"
 #     - "A map for each kind of country: common practice, no source"
-#   limits: []
+#   limits: [navigation.mapped]
 #   passes: |
 #     plan: settings: ["woodland"]
 #     packs: rust: compartments: lid: items: map: {mass: "60 g", documents: ["map"], covers: ["woodland", "town"]}
@@ -24,7 +24,7 @@ import data.lib
 #     packs: rust: compartments: lid: items: map: {mass: "60 g", documents: ["map"], covers: ["town"]}
 finding.map_for_settings contains f if {
 	input.household.pack_count > 0
-	settings := input.plan.settings
+	settings := [s | some s in input.plan.settings; s in lib.limit("navigation", "mapped")]
 	maps := [p | some p in input.papers; p.map]
 	shown := {c | some m in maps; some c in m.covers}
 	missing := [s | some s in settings; not s in shown]

@@ -145,3 +145,10 @@ test_out_of_area_of_more_contacts if {
 test_out_of_area_not_asked_without_people if {
 	count(navigation.finding.out_of_area) == 0 with input as agreed(0, 0, 0, 0)
 }
+
+test_map_for_settings_asked_of_each_but_snow if {
+	every setting in ["town", "woodland", "desert", "coast"] {
+		count(navigation.finding.map_for_settings) == 1 with input as way([setting], [])
+	}
+	count(navigation.finding.map_for_settings) == 0 with input as way(["snow"], [])
+}

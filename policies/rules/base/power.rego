@@ -85,9 +85,16 @@ _idle contains f if {
 	}
 }
 
-_charged(device) if device.built_in
+# What is wound by hand or by the sun needs no bank.
+_charged(device) if {
+	device.built_in
+	not device.self_powered
+}
 
-_charged(device) if device.size == "usb"
+_charged(device) if {
+	device.size == "usb"
+	not device.self_powered
+}
 
 _on_animal(device) if {
 	some animal in input.animals

@@ -228,3 +228,10 @@ test_run_time_written_not_asked_of_what_gives_no_light if {
 test_run_time_written_not_asked_of_animals if {
 	count(power.finding.run_time_written) == 0 with input as lamp({"run_known": false, "carrier": "animals/bo"})
 }
+
+test_cells_fit_devices_not_asked_of_what_feeds_itself if {
+	every d in charged {
+		facts := {"devices": [t.device(object.union(d, {"spare_cells": 0, "self_powered": true}))], "cells": [], "animals": []}
+		count(power.finding.cells_fit_devices) == 0 with input as facts
+	}
+}

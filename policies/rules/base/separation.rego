@@ -63,3 +63,59 @@ _young(person) if {
 _words("treat-water") := "water treatment"
 
 _words(capability) := replace(capability, "_", " ") if capability != "treat-water"
+
+# METADATA
+# title: Somebody bears a pack
+# description: >-
+#   A household without a pack borne by a person has nothing along when it must go on foot,
+#   and most rules have nothing to ask about. What an animal bears may run away with it.
+# custom:
+#   level: error
+#   remedy: Pack a first pack for somebody who can carry it, and write it under packs.
+#   sources:
+#     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
+#   limits: [separation.packs]
+#   passes: |
+#     packs: rust: compartments: lid: items: matches: {mass: "15 g", can: fire: "matches"}
+#   fails: |
+#     household: "Example"
+#     people: ana: {age: "40 y", bodyMass: "70 kg"}
+#     animals: bo: {species: "dog", bodyMass: "24 kg"}
+#     packs: rust: {carrier: "bo", mass: "1 kg"}
+finding.some_pack contains f if {
+	least := lib.limit("separation", "packs")
+	have := count([p | some p in input.packs; p.carrier_kind == "person"])
+	have < least
+	f := {
+		"at": input.household.id,
+		"text": sprintf("people bear %s; %d is asked: %d too few", [lib.many(have, "pack", "packs"), least, least - have]),
+	}
+}
+
+# METADATA
+# title: Each adult has a pack
+# description: >-
+#   Whoever has no pack has nothing when separated, and the others bear more. Adults who are
+#   written to carry nothing, or who are carried, are not asked, nor is a household in which
+#   nobody bears a pack: that is another rule's.
+# custom:
+#   level: warning
+#   remedy: "Give this person a pack, however small, or write carries: false."
+#   sources:
+#     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
+#     - "One backpack for each member: BBK (Germany); year not seen; seen second-hand"
+#   limits: []
+#   caution: Not everybody can carry; ask a licensed practitioner when in doubt.
+#   passes: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg", carries: false}
+#   fails: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg"}
+finding.own_pack contains f if {
+	[p | some p in input.packs; p.carrier_kind == "person"] != []
+	some person in input.people
+	person.adult
+	person.carries
+	person.carried_by == ""
+	person.pack_count == 0
+	f := {"at": person.id, "text": sprintf("%s can carry and bears no pack", [person.name])}
+}

@@ -62,3 +62,47 @@ test_alone_grown[why] if {
 		"text": "Ana alone has no means of water treatment, fire and first aid: 3 of the 6 capabilities asked are there, 3 too few",
 	}} with input as young(more, ["shelter", "light", "signal"])
 }
+
+borne(kinds) := {
+	"household": t.household({}),
+	"packs": [t.pack({"carrier_kind": k}) | some k in kinds],
+	"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben", "pack_count": 0})],
+}
+
+test_some_pack_at_the_limit if {
+	count(separation.finding.some_pack) == 0 with input as borne(["person"])
+}
+
+test_some_pack_none if {
+	every kinds in [[], ["animal"]] {
+		separation.finding.some_pack == {{
+			"at": "household",
+			"text": "people bear 0 packs; 1 is asked: 1 too few",
+		}} with input as borne(kinds)
+	}
+}
+
+test_own_pack_missing if {
+	separation.finding.own_pack == {{"at": "people/ben", "text": "Ben can carry and bears no pack"}} with input as borne(["person"])
+}
+
+test_own_pack_not_asked_where_nobody_bears_one if {
+	count(separation.finding.own_pack) == 0 with input as borne(["animal"])
+}
+
+test_own_pack_not_asked[who] if {
+	some who, more in {
+		"a child": {"adult": false},
+		"carries nothing": {"carries": false},
+		"is carried": {"carried_by": "people/cleo"},
+		"has one": {"pack_count": 1},
+	}
+	facts := object.union(borne(["person"]), {"people": [t.person(object.union({"pack_count": 0}, more))]})
+	count(separation.finding.own_pack) == 0 with input as facts
+}
+
+test_some_pack_of_two_asked if {
+	own := {"limits": [{"area": "separation", "name": "packs", "list": false, "value": 2, "values": []}]}
+	some f in separation.finding.some_pack with input as object.union(own, borne(["person"]))
+	f.text == "people bear 1 pack; 2 is asked: 1 too few"
+}

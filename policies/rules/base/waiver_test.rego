@@ -60,7 +60,7 @@ test_too_long_a_day_later if {
 }
 
 test_too_long_for_each_heart_rule if {
-	every rule in ["fire/two-means", "water/purification", "load/body-mass-cap", "load/own-cap", "medication/days"] {
+	every rule in ["fire/two-means", "water/purification", "load/body-mass-cap", "load/child-cap", "load/own-cap", "medication/days"] {
 		count(waiver.finding.too_long) == 1 with input as facts({"until_day": 131, "rule": rule})
 	}
 }

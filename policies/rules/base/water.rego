@@ -166,7 +166,7 @@ _cleared(supply, germ) := object.get(
 #   water/purification, and packs borne by animals are not asked.
 # custom:
 #   level: warning
-#   remedy: Add what clears the missing kinds, such as chlorine tablets beside a filter, or a purifier, or fuel for boiling.
+#   remedy: Add what clears the missing kinds, as the finding says.
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
 #     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
@@ -197,16 +197,22 @@ finding.organisms contains f if {
 	f := {
 		"at": pack.id,
 		"because": lib.items(pack.supply, "treat-water"),
-		"text": sprintf("the water treatment in %s (%s) does not reliably clear %s: %d of the %d kinds of germs asked are cleared, %d too few", [
+		"text": sprintf("the water treatment in %s (%s) does not reliably clear %s: %d of the %d kinds of germs asked are cleared, %d too few; %s", [
 			pack.name,
 			lib.and_list(have),
 			lib.and_list(missing),
 			count(asked) - count(missing),
 			count(asked),
 			count(missing),
+			concat("; ", sort({_clears(germ) | some germ in missing})),
 		]),
 	}
 }
+
+# What clears a kind of germ, by the same grades.
+_clears(germ) := "chlorine, chlorine dioxide or iodine, a purifier, or boiling clears bacteria and viruses" if germ in {"bacteria", "viruses"}
+
+_clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptosporidium" if not germ in {"bacteria", "viruses"}
 
 # METADATA
 # title: Treatment lasts as long as the plan
@@ -218,7 +224,7 @@ finding.organisms contains f if {
 #   water that must be treated; taps on the way are not counted on, they may be dry.
 # custom:
 #   level: warning
-#   remedy: Add tablets, a filter or fuel for boiling, for the kinds of germs named.
+#   remedy: "Add what clears the kinds named: tablets, a purifier or fuel for bacteria and viruses, a filter, a purifier or fuel for Giardia and Cryptosporidium."
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men, 2.2 L for women; seen in a copy of its own pages"
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand"
@@ -367,17 +373,17 @@ _wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide")
 # METADATA
 # title: Chemical treatment in cold water
 # description: >-
-#   Cold water slows chemicals down. A pack that treats water with chemicals only should
-#   say how long they wait when it is cold; one that can also filter, boil or use light is
-#   not asked. Air at night stands for the water, which nobody measures. Packs borne by
+#   Cold water slows chemicals down. A pack that counts on chemicals should say how long they
+#   wait when it is cold; one that can boil, or has a purifier or ultraviolet light, is not
+#   asked. A filter beside them is no way out: the chemicals are there for what it lets through. Air at night stands for the water, which nobody measures. Packs borne by
 #   animals are not asked.
 # custom:
 #   level: note
-#   remedy: Write the label's time for cold water as wait, or add a filter, a purifier or a pot and fuel for boiling.
+#   remedy: Write the label's time for cold water as wait, or add a purifier or a pot and fuel for boiling.
 #   sources:
 #     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
 #     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
-#   limits: [water.cold_mc, water.chemical, water.wait_cold]
+#   limits: [water.cold_mc, water.chemical, water.cold_free, water.wait_cold]
 #   caution: Follow the label for cold water; a double dose only where the label says so.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
@@ -392,13 +398,13 @@ finding.cold_treatment contains f if {
 	some pack in input.packs
 	pack.carrier_kind == "person"
 	have := lib.means(pack.supply, "treat-water")
-	have != []
-	[m | some m in have; not m in chemical] == []
+	[m | some m in have; m in lib.limit("water", "cold_free")] == []
+	[m | some m in have; m in chemical] != []
 	used := [t | some t in input.treatments; t.pack == pack.id; t.method in chemical]
 	f := {
 		"at": pack.id,
 		"because": [t.id | some t in used],
-		"text": sprintf("%s treats water by chemicals only (%s) and nights are %s; the longest wait: %s", [
+		"text": sprintf("%s's water treatment (%s) counts on chemicals, and nights are %s; the longest wait: %s", [
 			pack.name,
 			lib.and_list(have),
 			lib.celsius(input.plan.night_mc),

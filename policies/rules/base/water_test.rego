@@ -120,7 +120,7 @@ test_organisms_one_too_few if {
 	water.finding.organisms == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/filter"],
-		"text": "the water treatment in Rust (filter) does not reliably clear viruses: 3 of the 4 kinds of germs asked are cleared, 1 too few",
+		"text": "the water treatment in Rust (filter) does not reliably clear viruses: 3 of the 4 kinds of germs asked are cleared, 1 too few; chlorine, chlorine dioxide or iodine, a purifier, or boiling clears bacteria and viruses",
 	}} with input as germs(["clear"], clearing(1, 0, 1, 1, with_filter))
 }
 
@@ -171,7 +171,7 @@ test_organisms_of_an_unknown_kind if {
 	water.finding.organisms == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/filter"],
-		"text": "the water treatment in Rust (filter) does not reliably clear worms: 1 of the 2 kinds of germs asked are cleared, 1 too few",
+		"text": "the water treatment in Rust (filter) does not reliably clear worms: 1 of the 2 kinds of germs asked are cleared, 1 too few; a filter, a purifier, or boiling clears Giardia and Cryptosporidium",
 	}} with input as facts
 }
 
@@ -324,7 +324,7 @@ test_cold_treatment_one_too_short if {
 	water.finding.cold_treatment == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/chlorine", "packs/rust/iodine"],
-		"text": "Rust treats water by chemicals only (chlorine and iodine) and nights are 5 °C; the longest wait: 59 min written, 60 min asked: 1 min too short",
+		"text": "Rust's water treatment (chlorine and iodine) counts on chemicals, and nights are 5 °C; the longest wait: 59 min written, 60 min asked: 1 min too short",
 	}} with input as cold(5000, ["chlorine", "iodine"], [tablets("chlorine", 59), tablets("iodine", 30)])
 }
 
@@ -337,7 +337,7 @@ test_cold_treatment_not_written[night] if {
 	water.finding.cold_treatment == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/treatment"],
-		"text": sprintf("Rust treats water by chemicals only (iodine) and nights are %s; the longest wait: no time is written, 60 min asked", [night]),
+		"text": sprintf("Rust's water treatment (iodine) counts on chemicals, and nights are %s; the longest wait: no time is written, 60 min asked", [night]),
 	}} with input as cold(mc, ["iodine"], [t.treatment("iodine", {})])
 }
 
@@ -357,12 +357,16 @@ test_cold_treatment_each_method[method] if {
 		"chlorine-dioxide": 1,
 		"iodine": 1,
 		"boil": 0,
-		"filter": 0,
+		"filter": 1,
 		"purifier": 0,
 		"uv": 0,
 	}
 	facts := cold(5000, ["chlorine", method], [t.treatment(method, {})])
 	count(water.finding.cold_treatment) == asked with input as facts
+}
+
+test_cold_treatment_not_asked_of_a_filter_alone if {
+	count(water.finding.cold_treatment) == 0 with input as cold(5000, ["filter"], [])
 }
 
 test_cold_treatment_not_asked_when_warmer if {
@@ -529,4 +533,23 @@ test_stored_date_written if {
 
 test_stored_date_not_asked_of_an_empty_vessel if {
 	count(water.finding.stored_date) == 0 with input as {"vessels": [t.vessel({})]}
+}
+
+test_organisms_says_what_clears_each[germ] if {
+	chemicals := "chlorine, chlorine dioxide or iodine, a purifier, or boiling clears bacteria and viruses"
+	filters := "a filter, a purifier, or boiling clears Giardia and Cryptosporidium"
+	some germ, words in {"bacteria": chemicals, "viruses": chemicals, "Giardia": filters, "Cryptosporidium": filters}
+	cleared := {"treat_bacteria_ml": 1, "treat_viruses_ml": 1, "treat_giardia_ml": 1, "treat_crypto_ml": 1}
+	supply := object.union(cleared, {{"bacteria": "treat_bacteria_ml", "viruses": "treat_viruses_ml", "Giardia": "treat_giardia_ml", "Cryptosporidium": "treat_crypto_ml"}[germ]: 0})
+	facts := {
+		"plan": t.plan({"water_sources": [{"id": "plan/waterSources/ford", "quality": "clear"}]}),
+		"packs": [t.pack({"supply": t.supply(object.union(supply, {"can": [t.can("treat-water", ["filter"])]}))})],
+	}
+	some f in water.finding.organisms with input as facts
+	endswith(f.text, sprintf("too few; %s", [words]))
+}
+
+test_cold_treatment_each_chemical_alone[method] if {
+	some method in ["chlorine", "chlorine-dioxide", "iodine"]
+	count(water.finding.cold_treatment) == 1 with input as cold(5000, [method], [])
 }
