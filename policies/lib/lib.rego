@@ -161,6 +161,15 @@ days(n) := many(n, "day", "days")
 
 people(n) := many(n, "person", "people")
 
+# An age: in months below two years, then in years and the months over.
+age(months) := many(months, "month", "months") if months < 24
+
+age(months) := sprintf("%d years%s", [down(months, 12), _over(months % 12)]) if months >= 24
+
+_over(0) := ""
+
+_over(months) := sprintf(" and %s", [many(months, "month", "months")]) if months > 0
+
 # A number with its noun.
 many(1, one, _) := sprintf("1 %s", [one])
 

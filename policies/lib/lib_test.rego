@@ -87,12 +87,22 @@ test_words if {
 		[lib.days(0), "0 days"],
 		[lib.people(1), "1 person"],
 		[lib.people(5), "5 people"],
+		[lib.age(0), "0 months"],
+		[lib.age(1), "1 month"],
+		[lib.age(8), "8 months"],
+		[lib.age(12), "12 months"],
+		[lib.age(23), "23 months"],
+		[lib.age(24), "2 years"],
+		[lib.age(25), "2 years and 1 month"],
+		[lib.age(60), "5 years"],
+		[lib.age(62), "5 years and 2 months"],
+		[lib.age(71), "5 years and 11 months"],
 		[lib.and_list([]), ""],
 		[lib.and_list(["a"]), "a"],
 		[lib.and_list(["a", "b"]), "a and b"],
 		[lib.and_list(["a", "b", "c"]), "a, b and c"],
 	]
-	count(cases) == 44
+	count(cases) == 54
 	every c in cases {
 		c[0] == c[1]
 	}

@@ -61,7 +61,7 @@ _fed := [a |
 #   watered on the way are not asked.
 # custom:
 #   level: warning
-#   remedy: Fill another vessel, in the animal's own pack where it bears one.
+#   remedy: Fill another vessel, and give it to whoever has room for it.
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, one millilitre for each kcal of the day's food; year not seen; seen second-hand"
 #     - "CDC, personal needs, NPM 2019, one US gallon a day for each pet; seen in a copy of its own page; a figure for a store at home, too heavy to carry, so the animal's need is taken"
@@ -109,7 +109,7 @@ _hot if {
 # title: Papers of the animals
 # description: >-
 #   A shelter or a boarding place may take only an animal whose vaccinations are on paper,
-#   and a photo proves whose it is. A household with animals has one paper that holds the
+#   and a photo proves whose it is. A household with animals has one thing that holds the
 #   animals' papers, whoever bears it.
 # custom:
 #   level: warning
@@ -131,7 +131,7 @@ finding.papers contains f if {
 	f := {
 		"at": "animals",
 		"because": [a.id | some a in input.animals],
-		"text": sprintf("0 papers of the household hold animal papers (%s); 1 is asked: 1 too few", [lib.and_list([a.name | some a in input.animals])]),
+		"text": sprintf("0 of the household's things hold papers of the animals (%s); 1 is asked: 1 too few", [lib.and_list([a.name | some a in input.animals])]),
 	}
 }
 
@@ -215,10 +215,10 @@ finding.unfit_bearer contains f if {
 	}
 }
 
-_young(carrier) := [sprintf("%s old (%d asked: %d too few)", [
-	lib.many(carrier.age_months, "month", "months"),
-	least,
-	least - carrier.age_months,
+_young(carrier) := [sprintf("%s old (%s asked: %s too few)", [
+	lib.age(carrier.age_months),
+	lib.age(least),
+	lib.age(least - carrier.age_months),
 ]) |
 	least := lib.limit("animals", "bear_months")
 	carrier.age_known

@@ -107,7 +107,7 @@ test_papers_missing if {
 	animals.finding.papers == {{
 		"at": "animals",
 		"because": ["animals/bo"],
-		"text": "0 papers of the household hold animal papers (Bo); 1 is asked: 1 too few",
+		"text": "0 of the household's things hold papers of the animals (Bo); 1 is asked: 1 too few",
 	}} with input as papers([{}], [["identity"]])
 }
 
@@ -164,7 +164,7 @@ test_unfit_bearer_one_too_young if {
 	animals.finding.unfit_bearer == {{
 		"at": "animals/bo",
 		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is 11 months old (12 asked: 1 too few)",
+		"text": "Bo bears a pack and is 11 months old (12 months asked: 1 month too few)",
 	}} with input as burdened({"age_months": 11})
 }
 
@@ -180,7 +180,7 @@ test_unfit_bearer_young_and_of_poor_fitness if {
 	animals.finding.unfit_bearer == {{
 		"at": "animals/bo",
 		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is 8 months old (12 asked: 4 too few) and of poor fitness",
+		"text": "Bo bears a pack and is 8 months old (12 months asked: 4 months too few) and of poor fitness",
 	}} with input as burdened({"age_months": 8, "fitness": "poor"})
 }
 

@@ -114,14 +114,12 @@ finding.bears_too_young contains f if {
 		"text": sprintf("%s bears %s and is %s old; %s are asked: %s too few", [
 			carrier.name,
 			lib.many(count(carrier.packs), "pack", "packs"),
-			_months(carrier.age_months),
-			_months(least),
-			_months(least - carrier.age_months),
+			lib.age(carrier.age_months),
+			lib.age(least),
+			lib.age(least - carrier.age_months),
 		]),
 	}
 }
-
-_months(n) := lib.many(n, "month", "months")
 
 # METADATA
 # title: Somebody carries each small child
@@ -146,10 +144,10 @@ finding.carried contains f if {
 	child.carried_by == ""
 	f := {
 		"at": child.id,
-		"text": sprintf("%s is %s old, below %s, and nobody is written who carries them", [
+		"text": sprintf("%s is %s old, below %s, and it is not written who carries them", [
 			child.name,
-			_months(child.age_months),
-			_months(least),
+			lib.age(child.age_months),
+			lib.age(least),
 		]),
 	}
 }
@@ -157,10 +155,10 @@ finding.carried contains f if {
 # METADATA
 # title: Pack and carried child within the cap
 # description: >-
-#   Who carries a child carries that mass as well as the pack. Both together stay under a
+#   Whoever carries a child carries that mass as well as the pack. Both together stay under a
 #   share of the carrier's body mass. No civil figure was found: the upper bound for trained
 #   soldiers is taken, since the load caps of packs alone would forbid to carry a child
-#   at all. Who carries nobody is not asked.
+#   at all. Whoever carries nobody is not asked.
 # custom:
 #   level: warning
 #   remedy: Give the pack's heaviest things to others, or let somebody stronger carry the child.
@@ -241,7 +239,7 @@ _unfit_to_carry(carrier) := ({"under 18" | not carrier.adult} | {"written to car
 # METADATA
 # title: Somebody packs for those without a pack
 # description: >-
-#   Who bears no pack, a small child or a dependant, still needs warm clothes, a change and
+#   Whoever bears no pack, a small child or a dependant, still needs warm clothes, a change and
 #   a place to sleep, and they are forgotten where nobody is told to carry them. At least one
 #   thing in the packs names each of them as its owner. Households without packs are not asked.
 # custom:

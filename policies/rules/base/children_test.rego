@@ -91,7 +91,7 @@ test_bears_too_young_one_too_few if {
 	children.finding.bears_too_young == {{
 		"at": "people/mia",
 		"because": ["packs/kite"],
-		"text": "Mia bears 1 pack and is 71 months old; 72 months are asked: 1 month too few",
+		"text": "Mia bears 1 pack and is 5 years and 11 months old; 6 years are asked: 1 month too few",
 	}} with input as bears({})
 }
 
@@ -99,7 +99,7 @@ test_bears_too_young_in_words if {
 	children.finding.bears_too_young == {{
 		"at": "people/mia",
 		"because": ["packs/kite", "packs/moss"],
-		"text": "Mia bears 2 packs and is 60 months old; 72 months are asked: 12 months too few",
+		"text": "Mia bears 2 packs and is 5 years old; 6 years are asked: 12 months too few",
 	}} with input as bears({"age_months": 60, "packs": ["packs/kite", "packs/moss"]})
 }
 
@@ -119,7 +119,7 @@ test_carried_by_somebody if {
 test_carried_by_nobody if {
 	children.finding.carried == {{
 		"at": "people/lin",
-		"text": "Lin is 35 months old, below 36 months, and nobody is written who carries them",
+		"text": "Lin is 2 years and 11 months old, below 3 years, and it is not written who carries them",
 	}} with input as {"people": [t.person({}), lin({"age_months": 35})]}
 }
 

@@ -3,7 +3,7 @@ package rules.base.clothing
 import data.lib
 
 # What is said of things of which the household has fewer than asked; undefined where it
-# has enough of each. A row has a name, the things and how many of them are asked.
+# has enough of each. A row has the names of one and of more, the things and how many of them are asked.
 _lacking(why, rows) := f if {
 	short := [row | some row in rows; lib.pieces(row.things) < row.asked]
 	short != []
@@ -14,10 +14,9 @@ _lacking(why, rows) := f if {
 	}
 }
 
-_row(row) := sprintf("%d of %d %s: %d too few", [
+_row(row) := sprintf("%d of %s: %d too few", [
 	lib.pieces(row.things),
-	row.asked,
-	row.what,
+	lib.many(row.asked, row.what.one, row.what.more),
 	row.asked - lib.pieces(row.things),
 ])
 
@@ -60,7 +59,7 @@ _warm_gloves := {{"id": g.id, "count": g.count} |
 finding.rain contains f if {
 	means := lib.limit("clothing", "rain")
 	f := _lacking(_walk, [{
-		"what": "jackets or ponchos against rain",
+		"what": {"one": "jacket or poncho against rain", "more": "jackets or ponchos against rain"},
 		"things": [o | some o in lib.offers("rain"); o.means in means],
 		"asked": _walkers,
 	}])
@@ -97,12 +96,12 @@ finding.sun contains f if {
 	_everybody > 0
 	f := _lacking(sprintf("days are %s for %s", [lib.celsius(input.plan.day_mc), lib.people(_everybody)]), [
 		{
-			"what": "hats against the sun",
+			"what": {"one": "hat against the sun", "more": "hats against the sun"},
 			"things": _offers("sun", "hat"),
 			"asked": lib.limit("clothing", "sun_hats") * _everybody,
 		},
 		{
-			"what": "sunscreen",
+			"what": {"one": "sunscreen", "more": "sunscreens"},
 			"things": _offers("sun", "sunscreen"),
 			"asked": lib.limit("clothing", "sunscreen"),
 		},
@@ -133,7 +132,7 @@ finding.warm_layer contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cool_night")
 	f := _lacking(_nights, [{
-		"what": "warm jackets",
+		"what": {"one": "warm jacket", "more": "warm jackets"},
 		"things": _insulation("jacket"),
 		"asked": _everybody,
 	}])
@@ -158,7 +157,7 @@ finding.warm_layer contains f if {
 #     people: ana: onBody: socks: {mass: "68 g", insulation: kind: "socks"}
 finding.spare_socks contains f if {
 	f := _lacking(_walk, [{
-		"what": "spare pairs of socks",
+		"what": {"one": "spare pair of socks", "more": "spare pairs of socks"},
 		"things": [s | some s in _insulation("socks"); s.pack != ""],
 		"asked": lib.limit("clothing", "spare_socks") * _walkers,
 	}])
@@ -197,12 +196,12 @@ finding.cold_hands_head contains f if {
 	input.plan.night_mc <= lib.limit("clothing", "cold_night")
 	f := _lacking(_nights, [
 		{
-			"what": "warm hats",
+			"what": {"one": "warm hat", "more": "warm hats"},
 			"things": _insulation("hat"),
 			"asked": _everybody,
 		},
 		{
-			"what": "pairs of warm gloves",
+			"what": {"one": "pair of warm gloves", "more": "pairs of warm gloves"},
 			"things": _warm_gloves,
 			"asked": _everybody,
 		},
@@ -242,17 +241,17 @@ finding.snow contains f if {
 	"snow" in input.plan.settings
 	f := _lacking(sprintf("%s through snow", [_walk]), [
 		{
-			"what": "sunglasses",
+			"what": {"one": "pair of sunglasses", "more": "pairs of sunglasses"},
 			"things": _offers("sun", "sunglasses"),
 			"asked": _walkers,
 		},
 		{
-			"what": "pairs of warm gloves",
+			"what": {"one": "pair of warm gloves", "more": "pairs of warm gloves"},
 			"things": _warm_gloves,
 			"asked": _walkers,
 		},
 		{
-			"what": "pairs of boots",
+			"what": {"one": "pair of boots", "more": "pairs of boots"},
 			"things": _offers("footwear", "boots"),
 			"asked": _walkers,
 		},

@@ -39,7 +39,7 @@ test_rain_none if {
 	clothing.finding.rain == {{
 		"at": "household",
 		"because": [],
-		"text": "1 person walks, and the household has 0 of 1 jackets or ponchos against rain: 1 too few",
+		"text": "1 person walks, and the household has 0 of 1 jacket or poncho against rain: 1 too few",
 	}} with input as object.union(household({}, {}), alone)
 }
 
@@ -228,13 +228,13 @@ test_snow_one_of_each_too_few if {
 	clothing.finding.snow == {{
 		"at": "household",
 		"because": ["packs/rust/sunglasses", "packs/rust/warm", "packs/rust/boots"],
-		"text": "2 people walk through snow, and the household has 1 of 2 sunglasses: 1 too few; 1 of 2 pairs of warm gloves: 1 too few; 1 of 2 pairs of boots: 1 too few",
+		"text": "2 people walk through snow, and the household has 1 of 2 pairs of sunglasses: 1 too few; 1 of 2 pairs of warm gloves: 1 too few; 1 of 2 pairs of boots: 1 too few",
 	}} with input as snowed(1, 1, 1)
 }
 
 test_snow_each_thing[what] if {
 	some what, facts in {
-		"sunglasses": snowed(1, 2, 2),
+		"pairs of sunglasses": snowed(1, 2, 2),
 		"pairs of warm gloves": snowed(2, 1, 2),
 		"pairs of boots": snowed(2, 2, 1),
 	}
@@ -245,4 +245,19 @@ test_snow_each_thing[what] if {
 test_snow_not_asked_elsewhere_or_without_walkers if {
 	count(clothing.finding.snow) == 0 with input as household({"settings": ["coast"]}, {})
 	count(clothing.finding.snow) == 0 with input as object.union(snowed(0, 0, 0), nobody)
+}
+
+# What a single person lacks is said in the singular.
+test_one_person_lacks_one_of_each[what] if {
+	some what, found in {
+		"hat against the sun": clothing.finding.sun,
+		"warm jacket": clothing.finding.warm_layer,
+		"spare pair of socks": clothing.finding.spare_socks,
+		"warm hat": clothing.finding.cold_hands_head,
+		"pair of warm gloves": clothing.finding.cold_hands_head,
+		"pair of sunglasses": clothing.finding.snow,
+		"pair of boots": clothing.finding.snow,
+	} with input as object.union(household({"day_mc": 25000, "night_mc": 5000, "settings": ["snow"]}, {}), alone)
+	some f in found
+	contains(f.text, sprintf(" 0 of 1 %s: 1 too few", [what]))
 }

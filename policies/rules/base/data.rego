@@ -57,7 +57,7 @@ _stoves := {stove.id | some stove in input.stoves}
 #   place are named together, by pack and by person.
 # custom:
 #   level: note
-#   remedy: Write what it can do, what it holds or whose it is, or leave it at home.
+#   remedy: Write what it can do or what it holds; where no word fits, as for a glucose meter or a walking stick, an owner written for it settles it too.
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -140,7 +140,7 @@ finding.energy_density contains f if {
 # description: >-
 #   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
 #   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
-#   Vessels with water in them are not asked, since the water hides the mass.
+#   Vessels with water in them are asked too: their mass without the water is known.
 # custom:
 #   level: warning
 #   remedy: Look at the unit of capacity and mass, and write both for one of the count.

@@ -115,7 +115,7 @@ finding.within_season contains f if {
 	date.days_left >= _least(date)
 	f := {
 		"at": date.id,
-		"text": sprintf("%s to the end of the season", [lib.date_text(date, input.plan.season_end_day - input.audit.on_day)]),
+		"text": sprintf("%s to last through the season", [lib.date_text(date, input.plan.season_end_day - input.audit.on_day)]),
 	}
 }
 

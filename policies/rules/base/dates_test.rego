@@ -63,7 +63,7 @@ test_within_season_one_too_few if {
 	every medicine in [true, false] {
 		dates.finding.within_season == {{
 			"at": "packs/rust/bars/expires",
-			"text": "Bars: good until 2027-01-01; 99 days left, 100 days asked: 1 day too few to the end of the season",
+			"text": "Bars: good until 2027-01-01; 99 days left, 100 days asked: 1 day too few to last through the season",
 		}} with input as season({}, {"medicine": medicine})
 	}
 }

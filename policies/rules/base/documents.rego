@@ -103,13 +103,13 @@ finding.dry contains f if {
 # METADATA
 # title: Keys are packed or pocketed
 # description: >-
-#   Who leaves in a hurry locks the door and may come back after dark, or must move the
+#   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
 #   car. The keys, or spare ones, are among what the household takes, whoever has them.
 # custom:
 #   level: note
 #   remedy: Put a spare set of house and car keys with the papers or in a pocket, and write keys under its documents.
 #   sources:
-#     - "House and car keys: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, CAL FIRE, 2019, and BBK (Germany), year not seen, seen second-hand"
+#     - "House and car keys: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, CAL FIRE, year not seen, and BBK (Germany), year not seen, seen second-hand"
 #   limits: []
 #   caution: Put no name or address on the keys.
 #   passes: |

@@ -38,7 +38,7 @@ finding.two_means contains f if {
 # METADATA
 # title: Fire that works when all is wet
 # description: >-
-#   Who needs a fire most is soaked, and so is the pack. Of the things for fire in a pack, one
+#   Whoever needs a fire most is soaked, and so is the pack. Of the things for fire in a pack, one
 #   must work wet or be packed so that it stays dry. A pack with nothing for fire is left to
 #   fire/two-means, and packs borne by animals are not asked.
 # custom:
@@ -114,7 +114,7 @@ finding.tinder contains f if {
 # description: >-
 #   A pocket that is torn, soaked or left behind must not take all the fire with it. The things
 #   for fire that a person with a pack has lie in different compartments, or some of them on
-#   the body. Who has nothing for fire is left to fire/two-means, and what is borne by animals
+#   the body. Whoever has nothing for fire is left to fire/two-means, and what is borne by animals
 #   counts to nobody.
 # custom:
 #   level: note

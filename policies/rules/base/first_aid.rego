@@ -5,7 +5,7 @@ import data.lib
 # METADATA
 # title: Basic first-aid contents in each pack
 # description: >-
-#   Cuts, blisters and sprains are what really happens on a walk, and the one good kit may
+#   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may
 #   be in the other pack. Each pack holds at least one of each basic content. Packs borne
 #   by animals are not asked.
 # custom:

@@ -10,7 +10,7 @@ import data.lib
 #   a mean over a population, infants included; walking under a load takes more.
 # custom:
 #   level: error
-#   remedy: Add food with much energy for its mass, such as nuts, bars or oil.
+#   remedy: Add food with much energy for its mass, such as bars or oil.
 #   sources:
 #     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
 #   limits: [food.energy]
@@ -30,12 +30,12 @@ finding.energy contains f if {
 	f := {
 		"at": house.id,
 		"because": ["household/food-energy"],
-		"text": sprintf("the food holds %s; %s for %s at %s a day each take %s: %s too little", [
+		"text": sprintf("the food holds %s; at %s a day each, %s %s for %s: %s too little", [
 			lib.kcal(house.supply.food_energy_j),
-			lib.people(house.people_count),
-			lib.hours(house.plan_min),
 			lib.kcal(each),
+			lib.many(house.people_count, "person needs", "people need"),
 			lib.kcal(lib.nearest(need, lib.day_min)),
+			lib.hours(house.plan_min),
 			lib.energy(short),
 		]),
 	}
@@ -112,11 +112,11 @@ finding.sodium contains f if {
 	f := {
 		"at": house.id,
 		"because": ["household/sodium"],
-		"text": sprintf("the food holds %d mg of sodium%s; for %s everybody takes %d mg at %d mg a day together, and the walks' sweat %d mg: %d mg too little", [
+		"text": sprintf("the food holds %d mg of sodium%s; everybody together needs %d mg for %s, %d mg a day, and the walks' sweat takes %d mg: %d mg too little", [
 			house.supply.sodium_mg,
 			_without_figure(count([f | some f in input.foods; not f.for_animal; not f.sodium_known])),
-			lib.hours(house.plan_min),
 			lib.up(intake, lib.day_min),
+			lib.hours(house.plan_min),
 			each,
 			house.sweat_mg,
 			short,
@@ -185,7 +185,7 @@ finding.cook_fuel contains f if {
 #   give, which is fine at home; food for animals is not asked.
 # custom:
 #   level: note
-#   remedy: Exchange the food named below for dry food, nuts, bars or oil.
+#   remedy: Exchange the food named below for dry food, bars or oil.
 #   sources:
 #     - "common practice, no source"
 #   limits: [food.density]
@@ -395,7 +395,7 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 #   level: warning
 #   remedy: Add a can opener, or write that the multi-tool there opens cans.
 #   sources:
-#     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany) 2022; seen second-hand"
+#     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany), year not seen; seen second-hand"
 #     - "With whoever has the cans: common practice, no source"
 #   limits: []
 #   passes: |
@@ -478,7 +478,7 @@ _over_plan(daily) := lib.kcal(lib.nearest(daily * input.household.plan_min, lib.
 # METADATA
 # title: Food for each diet
 # description: >-
-#   Who cannot or will not eat what is packed has no food. For each person with a diet, the
+#   Whoever cannot or will not eat what is packed has no food. For each person with a diet, the
 #   food for everybody or for them that is right for all their diets must hold a day's
 #   energy for as long as the plan lasts. That others may eat of it too is not counted, so
 #   this is a floor. Food right for vegans counts for vegetarians and as lactose-free.

@@ -24,7 +24,7 @@ test_energy_one_too_few if {
 	food.finding.energy == {{
 		"at": "household",
 		"because": ["household/food-energy"],
-		"text": "the food holds 12600 kcal; 2 people for 72 h at 2100 kcal a day each take 12600 kcal: 1 J too little",
+		"text": "the food holds 12600 kcal; at 2100 kcal a day each, 2 people need 12600 kcal for 72 h: 1 J too little",
 	}} with input as facts({}, {"food_energy_j": 52718399})
 }
 
@@ -32,7 +32,7 @@ test_energy_of_a_part_of_a_day if {
 	food.finding.energy == {{
 		"at": "household",
 		"because": ["household/food-energy"],
-		"text": "the food holds 0 kcal; 1 person for 12 h 30 min at 2100 kcal a day each take 1094 kcal: 1094 kcal too little",
+		"text": "the food holds 0 kcal; at 2100 kcal a day each, 1 person needs 1094 kcal for 12 h 30 min: 1094 kcal too little",
 	}} with input as facts({"people_count": 1, "plan_min": 750}, {})
 }
 
@@ -65,7 +65,7 @@ test_sodium_one_too_few if {
 	food.finding.sodium == {{
 		"at": "household",
 		"because": ["household/sodium"],
-		"text": "the food holds 9499 mg of sodium (2 foods have no figure); for 72 h everybody takes 9000 mg at 3000 mg a day together, and the walks' sweat 500 mg: 1 mg too little",
+		"text": "the food holds 9499 mg of sodium (2 foods have no figure); everybody together needs 9000 mg for 72 h, 3000 mg a day, and the walks' sweat takes 500 mg: 1 mg too little",
 	}} with input as facts({"sweat_mg": 500}, {"food_energy_j": 1, "sodium_mg": 9499})
 }
 
@@ -86,9 +86,9 @@ test_sodium_by_age if {
 
 test_sodium_names_foods_without_a_figure if {
 	one := object.union(aged([480], 1499), {"foods": [t.food({})]})
-	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium (1 food has no figure); for 24 h everybody takes 1500 mg at 1500 mg a day together, and the walks' sweat 0 mg: 1 mg too little"} with input as one
+	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium (1 food has no figure); everybody together needs 1500 mg for 24 h, 1500 mg a day, and the walks' sweat takes 0 mg: 1 mg too little"} with input as one
 	none := aged([480], 1499)
-	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium; for 24 h everybody takes 1500 mg at 1500 mg a day together, and the walks' sweat 0 mg: 1 mg too little"} with input as none
+	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium; everybody together needs 1500 mg for 24 h, 1500 mg a day, and the walks' sweat takes 0 mg: 1 mg too little"} with input as none
 }
 
 test_sodium_not_asked_without_food if {

@@ -28,7 +28,7 @@ finding.hands contains f if {
 	have == []
 	f := {
 		"at": pack.id,
-		"text": sprintf("%s has nothing of this to clean hands with: %s; 1 is asked, 1 too few", [pack.name, concat(", ", asked)]),
+		"text": sprintf("%s has none of these to clean hands with: %s; 1 is asked, 1 too few", [pack.name, concat(", ", asked)]),
 	}
 }
 
@@ -56,7 +56,7 @@ finding.toilet contains f if {
 	have == []
 	f := {
 		"at": input.household.id,
-		"text": sprintf("the household has nothing of this for the toilet: %s; 1 is asked, 1 too few", [concat(", ", asked)]),
+		"text": sprintf("the household has none of these for the toilet: %s; 1 is asked, 1 too few", [concat(", ", asked)]),
 	}
 }
 
@@ -64,8 +64,8 @@ finding.toilet contains f if {
 # title: Period supplies
 # description: >-
 #   Stress and walking change the days, and shops are shut. Where somebody in the household
-#   may have a period, by the sex and age written, the household has supplies. Who does not
-#   need them waives this with the reason. Nobody whose sex or age is not written is asked.
+#   may have a period, by the sex and age written, the household has supplies. Whoever does not
+#   need them waives this with the reason. People whose sex or age is not written are not asked.
 # custom:
 #   level: note
 #   remedy: Add a few days of what each of them uses, with bags for what was used.
@@ -107,7 +107,7 @@ _may_menstruate(person) if {
 #   filtering mask for each person from an age on, whoever bears it. Bodies disagree about
 #   that age: FEMA's list names masks from 2 years, AirNow says that none fits small
 #   children. A mask that does not seal is no mask, so a later age is asked here; younger
-#   children need another way, such as leaving early. Who wrote no age counts as grown.
+#   children need another way, such as leaving early. A person whose age is not written counts as grown.
 # custom:
 #   level: note
 #   remedy: Add the missing masks, each in a bag that keeps it clean. Paper and dust masks do not count.
@@ -137,7 +137,7 @@ finding.masks contains f if {
 		"text": sprintf("the household has %s for %s of %s or more: %d too few", [
 			lib.many(lib.pieces(have), "filtering mask", "filtering masks"),
 			lib.people(wearers),
-			lib.many(from, "month", "months"),
+			lib.age(from),
 			short,
 		]),
 	}

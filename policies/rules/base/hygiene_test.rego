@@ -13,7 +13,7 @@ test_hands_missing if {
 	every cans in [[], [t.can("hygiene", ["toilet-paper", "toothbrush"])]] {
 		hygiene.finding.hands == {{
 			"at": "packs/rust",
-			"text": "Rust has nothing of this to clean hands with: soap, hand-gel, wipes; 1 is asked, 1 too few",
+			"text": "Rust has none of these to clean hands with: soap, hand-gel, wipes; 1 is asked, 1 too few",
 		}} with input as {"packs": [t.pack_with(cans)]}
 	}
 }
@@ -39,7 +39,7 @@ test_toilet_missing if {
 	every list in [[], [t.offer("soap", {})]] {
 		hygiene.finding.toilet == {{
 			"at": "household",
-			"text": "the household has nothing of this for the toilet: toilet-paper, toilet-bag; 1 is asked, 1 too few",
+			"text": "the household has none of these for the toilet: toilet-paper, toilet-bag; 1 is asked, 1 too few",
 		}} with input as offers(list)
 	}
 }
@@ -92,7 +92,7 @@ test_masks_one_too_few if {
 	hygiene.finding.masks == {{
 		"at": "household",
 		"because": ["packs/rust/n95"],
-		"text": "the household has 1 filtering mask for 2 people of 72 months or more: 1 too few",
+		"text": "the household has 1 filtering mask for 2 people of 6 years or more: 1 too few",
 	}} with input as masks([480, 72], 1)
 }
 
@@ -100,7 +100,7 @@ test_masks_none if {
 	hygiene.finding.masks == {{
 		"at": "household",
 		"because": [],
-		"text": "the household has 0 filtering masks for 1 person of 72 months or more: 1 too few",
+		"text": "the household has 0 filtering masks for 1 person of 6 years or more: 1 too few",
 	}} with input as {"household": t.household({}), "people": [t.person({})], "capabilities": []}
 }
 

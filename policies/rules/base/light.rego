@@ -129,10 +129,10 @@ finding.per_person contains f if {
 	f := {
 		"at": input.household.id,
 		"because": [o.id | some o in lights],
-		"text": sprintf("the household has %s to walk by for %s from %d months of age on; one each is asked: %d too few", [
+		"text": sprintf("the household has %s to walk by for %s from the age of %s on; one each is asked: %d too few", [
 			lib.many(lib.pieces(lights), "light", "lights"),
 			lib.people(walkers),
-			from,
+			lib.age(from),
 			short,
 		]),
 	}

@@ -127,7 +127,7 @@ test_per_person_one_too_few if {
 	light.finding.per_person == {{
 		"at": "household",
 		"because": ["packs/rust/headlamp"],
-		"text": "the household has 1 light to walk by for 2 people from 60 months of age on; one each is asked: 1 too few",
+		"text": "the household has 1 light to walk by for 2 people from the age of 5 years on; one each is asked: 1 too few",
 	}} with input as walkers([t.offer("headlamp", {}), t.offer("candle", {})])
 }
 
@@ -141,7 +141,7 @@ test_per_person_with_candles_only if {
 	light.finding.per_person == {{
 		"at": "household",
 		"because": [],
-		"text": "the household has 0 lights to walk by for 2 people from 60 months of age on; one each is asked: 2 too few",
+		"text": "the household has 0 lights to walk by for 2 people from the age of 5 years on; one each is asked: 2 too few",
 	}} with input as walkers([t.offer("candle", {"count": 2})])
 }
 

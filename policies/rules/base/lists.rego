@@ -84,13 +84,19 @@ _food(line) := {sprintf("%s packed, %s for %s and %s: %s too little", [
 	need > have
 }
 
-_medicine(line) := {sprintf("%s (%s) lasts %s days: %s too few", [
+_medicine(line) := {sprintf("%s (%s): enough for %s, %s asked: %s too few", [
 	med.name,
 	med.person_name,
-	lib.milli(med.days_milli),
+	_days(med.days_milli),
+	lib.days(line.medicine_days),
 	lib.milli((1000 * line.medicine_days) - med.days_milli),
 ]) |
 	some med in input.medications
 	not med.as_needed
 	med.days_milli < 1000 * line.medicine_days
 }
+
+# Thousandths of a day, in days.
+_days(1000) := "1 day"
+
+_days(milli) := sprintf("%s days", [lib.milli(milli)]) if milli != 1000

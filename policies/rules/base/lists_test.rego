@@ -65,7 +65,8 @@ test_asked_for_food if {
 
 test_asked_for_medicine if {
 	texts("tablets", {}, [t.medication({"days_milli": 7000})]) == []
-	texts("tablets", {}, [t.medication({"days_milli": 6999})]) == ["Valley list (Valley office, 2020) asks for medicine: thyroid tablets (Ana) lasts 6.999 days: 0.001 too few"]
+	texts("tablets", {}, [t.medication({"days_milli": 6999})]) == ["Valley list (Valley office, 2020) asks for medicine: thyroid tablets (Ana): enough for 6.999 days, 7 days asked: 0.001 too few"]
+	texts("tablets", {}, [t.medication({"days_milli": 1000})]) == ["Valley list (Valley office, 2020) asks for medicine: thyroid tablets (Ana): enough for 1 day, 7 days asked: 6 too few"]
 	texts("tablets", {}, [t.medication({"days_milli": 0, "as_needed": true})]) == []
 	texts("tablets", {}, []) == []
 }

@@ -15,7 +15,7 @@ import data.lib
 #   remedy: Put a dull cover over it, keeping the bright colour for when you want to be found, or give up the low profile.
 #   sources:
 #     - "Colours that draw eyes: common practice, no source"
-#     - "A child who is lost should be big and bright: Hug-A-Tree and Survive; year not seen; seen in copies"
+#     - "A lost child should be easy to see from afar: Hug-A-Tree and Survive; year not seen; seen in copies"
 #   limits: [low_profile.loud, low_profile.glaring]
 #   caution: On a road, in the hunting season and while rescuers search, being seen comes first.
 #   passes: |
@@ -124,7 +124,7 @@ finding.alike contains f if {
 #   remedy: Pack it where it is reached when halted, or exchange it for a plain one.
 #   sources:
 #     - "common practice, no source"
-#     - "A child who is lost should be big and bright: Hug-A-Tree and Survive; year not seen; seen in copies"
+#     - "A lost child should be easy to see from afar: Hug-A-Tree and Survive; year not seen; seen in copies"
 #   limits: []
 #   caution: On a road, in the hunting season and while rescuers search, being seen comes first.
 #   passes: |

@@ -84,11 +84,11 @@ finding.expired contains f if {
 # METADATA
 # title: Some of each medication is with its owner
 # description: >-
-#   The week of doses helps nobody whose family was sent over the other bridge. Who bears
+#   The week of doses helps nobody whose family was sent over the other bridge. Whoever bears
 #   a pack has the first days of each regular medication in their own packs or pockets.
 #   Bodies ask from one day to a month: a week is asked of the household by
 #   medication/days, and of each owner the least that CDC was heard to name. People without
-#   a pack are not asked, nor young children: an adult keeps theirs. Who is of unknown age
+#   a pack are not asked, nor young children: an adult keeps theirs. Whoever is of unknown age
 #   counts as grown.
 # custom:
 #   level: warning
@@ -353,8 +353,8 @@ _prescription_packed if {
 # METADATA
 # title: Spare glasses
 # description: >-
-#   Who cannot see well cannot read a label, follow a path or find the others, and glasses
-#   break in a fall. Who needs glasses or lenses has a spare in a pack: their own in any
+#   Whoever cannot see well cannot read a label, follow a path or find the others, and glasses
+#   break in a fall. A person who needs glasses or lenses has a spare in a pack: their own in any
 #   pack, or one without an owner in a pack they bear. What is worn or pocketed is not
 #   counted, since the pair on the nose is written there too.
 # custom:
@@ -458,9 +458,9 @@ _emergency(medicine, child) if {
 }
 
 _too_young(child) := sprintf("%s old; %s are asked: %s too few", [
-	lib.many(child.age_months, "month", "months"),
-	lib.many(lib.limit("medication", "child_months"), "month", "months"),
-	lib.many(lib.limit("medication", "child_months") - child.age_months, "month", "months"),
+	lib.age(child.age_months),
+	lib.age(lib.limit("medication", "child_months")),
+	lib.age(lib.limit("medication", "child_months") - child.age_months),
 ])
 
 # METADATA

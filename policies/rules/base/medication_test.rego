@@ -323,7 +323,7 @@ reached(child, medicine) := {
 test_child_reach_one_too_young if {
 	medication.finding.child_reach == {{
 		"at": "packs/kite/tablets",
-		"text": "Tablets is with Mia, who is 143 months old; 144 months are asked: 1 month too few",
+		"text": "Tablets is with Mia, who is 11 years and 11 months old; 12 years are asked: 1 month too few",
 	}} with input as reached({"age_months": 143}, {})
 }
 
@@ -380,7 +380,7 @@ relief(child, content) := {"people": [t.person(mia(object.union(
 test_child_reach_of_pain_relief if {
 	medication.finding.child_reach == {{
 		"at": "people/mia",
-		"text": "pain relief (1) is with Mia, who is 108 months old; 144 months are asked: 36 months too few",
+		"text": "pain relief (1) is with Mia, who is 9 years old; 12 years are asked: 3 years too few",
 	}} with input as relief({}, {})
 }
 

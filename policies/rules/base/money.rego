@@ -12,8 +12,8 @@ import data.lib
 #   level: warning
 #   remedy: Put some notes with the papers or in a pocket, and write them under cash.
 #   sources:
-#     - "Cash with the kit: Ready Wisconsin, year not seen, seen in a copy of its own page; American Red Cross, 2020, CAL FIRE, 2019, seen second-hand"
-#     - "An amount: NYC Emergency Management, an older page, 50 to 100 USD, year not seen, seen in a copy; a Bavarian municipality, twice a week's shopping, year not seen, seen second-hand"
+#     - "Cash with the kit: Ready Wisconsin, year not seen, seen in a copy of its own page; American Red Cross, 2020, and CAL FIRE, year not seen, seen second-hand"
+#     - "An amount: NYC Emergency Management, an older page, 50 to 100 USD, year not seen, seen in a copy; a Bavarian municipality, two weeks' shopping, year not seen, seen second-hand"
 #   limits: []
 #   passes: |
 #     packs: rust: compartments: lid: items: envelope: {mass: "9 g", waterproof: true, cash: amount: "60 in notes"}

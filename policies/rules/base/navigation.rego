@@ -13,7 +13,7 @@ import data.lib
 #   level: warning
 #   remedy: Add a map of the missing country, or write under covers of your map what it shows.
 #   sources:
-#     - "A local map: Ready.gov/FEMA, 2022, American Red Cross, 2020, and CAL FIRE, 2019 (with two routes); seen second-hand; NYC Emergency Management (of the region), year not seen, seen in a copy of its own page"
+#     - "A local map: Ready.gov/FEMA, 2022, American Red Cross, 2020, and CAL FIRE, year not seen (with two routes); seen second-hand; NYC Emergency Management (of the region), year not seen, seen in a copy of its own page"
 #     - "A map for each kind of country: common practice, no source"
 #   limits: [navigation.mapped]
 #   passes: |
@@ -56,7 +56,7 @@ _unsaid(names) := sprintf("; not written what it shows: %s", [lib.and_list(names
 #   level: warning
 #   remedy: Add a compass with a clear base plate, and practise with it and the map.
 #   sources:
-#     - "US National Park Service, Ten Essentials (map, compass, satellite receiver), 2010; seen second-hand"
+#     - "US National Park Service, Ten Essentials (map, compass, satellite receiver), year not seen; seen second-hand"
 #     - "In which country: common practice, no source"
 #   limits: [navigation.compass_settings]
 #   passes: |
@@ -80,7 +80,7 @@ finding.compass contains f if {
 # METADATA
 # title: A map for each adult
 # description: >-
-#   Who is parted from the others needs the way as well. Each adult who bears a pack has a
+#   Whoever is parted from the others needs the way as well. Each adult who bears a pack has a
 #   map on paper in it or on the body. Children and people without a pack are not asked.
 # custom:
 #   level: note

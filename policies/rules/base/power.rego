@@ -151,14 +151,15 @@ finding.mixed_chemistry contains f if {
 #   Cold takes much of what most cells hold, just when the nights are long. Where the
 #   nights planned for are cold, whoever has spare cells of a weak chemistry also has
 #   lithium cells of that size. Cells borne by animals are asked too; without a season
-#   nothing is asked. One sheet gives alkaline cells down to about -18 °C with less in
+#   nothing is asked. One page gives alkaline cells down to about -18 °C with less in
 #   them; the higher figure, of nickel-metal hydride, is enforced for all, to be safe.
 # custom:
 #   level: note
 #   remedy: Exchange the spare cells for lithium ones of that size, or settle on a device that takes them.
 #   sources:
 #     - "Nickel-metal hydride cells are poor below about 0 °C: from memory"
-#     - "Alkaline cells work to about -18 °C at reduced capacity, lithium (iron disulfide) cells from -40 to 60 °C: cell makers' figures; year not seen; seen second-hand"
+#     - "Alkaline cells work to about -18 °C at reduced capacity: year not seen; seen second-hand"
+#     - "Lithium (iron disulfide) cells work from -40 to 60 °C: a maker's manual; year not seen; seen second-hand"
 #     - "Zinc-carbon cells: common practice, no source"
 #   limits: [power.cold_mc, power.cold_poor]
 #   caution: Use a kind of cell only where the label of the device allows it, and never warm cells at a stove or a fire.

@@ -13,7 +13,7 @@ import data.lib
 #   level: warning
 #   remedy: Settle on one service, and give each of the people named a radio for it.
 #   sources:
-#     - "FCC, fact sheet of 27 April 2017 (frs and gmrs share 22 channels); seen in a copy"
+#     - "FCC, draft fact sheet of 27 April 2017 (frs and gmrs share 22 channels); seen in a copy"
 #     - "One service for everybody: common practice, no source"
 #   limits: [radio.shared_channels]
 #   caution: Who may speak on a service, with what power and licence, differs by country; check local law.

@@ -157,12 +157,12 @@ finding.not_for_children contains f if {
 	f := {
 		"at": person.id,
 		"because": [thing.id | some thing in things],
-		"text": sprintf("%s is %d months old and carries %s; %d months are asked for that: %d too few", [
+		"text": sprintf("%s is %s old and carries %s; %s are asked for that: %s too few", [
 			person.name,
-			person.age_months,
+			lib.age(person.age_months),
 			lib.and_list([thing.name | some thing in things]),
-			least,
-			least - person.age_months,
+			lib.age(least),
+			lib.age(least - person.age_months),
 		]),
 	}
 }

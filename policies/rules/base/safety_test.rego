@@ -133,7 +133,7 @@ hers(means) := t.offer(means, {"carrier": "people/mia"})
 mia(ids, things) := {{
 	"at": "people/mia",
 	"because": ids,
-	"text": sprintf("Mia is 143 months old and carries %s; 144 months are asked for that: 1 too few", [things]),
+	"text": sprintf("Mia is 11 years and 11 months old and carries %s; 12 years are asked for that: 1 month too few", [things]),
 }}
 
 test_not_for_children_each_means if {

@@ -15,7 +15,7 @@ import data.lib
 #   remedy: Move a spare of each missing thing to that person, or add a light one.
 #   sources:
 #     - "The lists and the age: common practice, no source"
-#     - "A bag for everyone: NYC Emergency Management; CAL FIRE (2019, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
+#     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
 #     - "A whistle and a bright bag for each child, who stays in one place: Hug-A-Tree and Survive, ages 5 to 12; year not seen; seen in copies"
 #   limits: [separation.alone, separation.alone_child, separation.alone_months]
 #   caution: >-

@@ -36,10 +36,10 @@ finding.whistle_each contains f if {
 	f := {
 		"at": input.household.id,
 		"because": [o.id | some o in whistles],
-		"text": sprintf("the household has %s for %s from %d months of age on; one each is asked: %d too few", [
+		"text": sprintf("the household has %s for %s from the age of %s on; one each is asked: %d too few", [
 			lib.many(lib.pieces(whistles), "whistle", "whistles"),
 			lib.people(callers),
-			from,
+			lib.age(from),
 			short,
 		]),
 	}
@@ -50,8 +50,8 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 # METADATA
 # title: The whistle is at hand
 # description: >-
-#   Who has fallen, or is held under something, cannot open a pack. Of the whistles with a
-#   person, at least one is on the body or can be got at while walking. Who has no whistle
+#   A person who has fallen, or is held under something, cannot open a pack. Of the whistles with a
+#   person, at least one is on the body or can be got at while walking. Whoever has no whistle
 #   is asked by signals/whistle-each; whistles borne by animals are not looked at.
 # custom:
 #   level: warning

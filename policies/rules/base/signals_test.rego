@@ -24,7 +24,7 @@ test_whistle_each_one_too_few if {
 	signals.finding.whistle_each == {{
 		"at": "household",
 		"because": ["packs/rust/whistle"],
-		"text": "the household has 1 whistle for 2 people from 60 months of age on; one each is asked: 1 too few",
+		"text": "the household has 1 whistle for 2 people from the age of 5 years on; one each is asked: 1 too few",
 	}} with input as callers([t.offer("whistle", {}), t.offer("mirror", {})])
 }
 
@@ -32,7 +32,7 @@ test_whistle_each_without_any if {
 	signals.finding.whistle_each == {{
 		"at": "household",
 		"because": [],
-		"text": "the household has 0 whistles for 2 people from 60 months of age on; one each is asked: 2 too few",
+		"text": "the household has 0 whistles for 2 people from the age of 5 years on; one each is asked: 2 too few",
 	}} with input as callers([])
 }
 

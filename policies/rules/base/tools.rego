@@ -12,7 +12,7 @@ import data.lib
 #   level: warning
 #   remedy: Add a small folding knife or a multi-tool.
 #   sources:
-#     - "BBK (Germany), pocket knife, 2022; American Red Cross, multi-purpose tool, 2020; US National Park Service, Ten Essentials, knife; year not seen; all seen second-hand"
+#     - "BBK (Germany), pocket knife, year not seen; American Red Cross, multi-purpose tool, 2020; US National Park Service, Ten Essentials, knife; year not seen; all seen second-hand"
 #     - "Estero Bay CERT, operating procedure, a knife for each member, 2014; seen in a copy of its own page"
 #     - "One with each adult: common practice, no source"
 #   limits: [tools.cutting]
@@ -32,7 +32,7 @@ finding.cutting contains f if {
 	have == []
 	f := {
 		"at": person.id,
-		"text": sprintf("%s has nothing of this to cut with: %s; 1 is asked, 1 too few", [person.name, concat(", ", asked)]),
+		"text": sprintf("%s has none of these to cut with: %s; 1 is asked, 1 too few", [person.name, concat(", ", asked)]),
 	}
 }
 
@@ -63,7 +63,7 @@ finding.mending contains f if {
 	count(missing) > 0
 	f := {
 		"at": input.household.id,
-		"text": sprintf("the household has nothing of this to mend with: %s; of the %d asked %d are there, %d too few", [
+		"text": sprintf("the household has none of these to mend with: %s; of the %d asked %d are there, %d too few", [
 			lib.and_list(missing),
 			count(asked),
 			count(asked) - count(missing),

@@ -19,7 +19,7 @@ test_cutting_missing if {
 	every means in ["scissors", "saw"] {
 		tools.finding.cutting == {{
 			"at": "people/ana",
-			"text": "Ana has nothing of this to cut with: knife, multi-tool; 1 is asked, 1 too few",
+			"text": "Ana has none of these to cut with: knife, multi-tool; 1 is asked, 1 too few",
 		}} with input as offers("cut", [t.offer(means, {})])
 	}
 }
@@ -51,7 +51,7 @@ test_mending_each_missing if {
 	every missing in ["cord", "tape", "needle"] {
 		tools.finding.mending == {{
 			"at": "household",
-			"text": sprintf("the household has nothing of this to mend with: %s; of the 3 asked 2 are there, 1 too few", [missing]),
+			"text": sprintf("the household has none of these to mend with: %s; of the 3 asked 2 are there, 1 too few", [missing]),
 		}} with input as offers("repair", [t.offer(m, {}) | some m in ["cord", "tape", "needle"]; m != missing])
 	}
 }
@@ -59,7 +59,7 @@ test_mending_each_missing if {
 test_mending_all_missing if {
 	tools.finding.mending == {{
 		"at": "household",
-		"text": "the household has nothing of this to mend with: cord, tape and needle; of the 3 asked 0 are there, 3 too few",
+		"text": "the household has none of these to mend with: cord, tape and needle; of the 3 asked 0 are there, 3 too few",
 	}} with input as offers("repair", [t.offer("glue", {})])
 }
 

@@ -5,7 +5,7 @@ import data.lib
 # METADATA
 # title: A waiver says why
 # description: >-
-#   Who reads the kit next year must know why a finding was let stand. A waiver without a
+#   Whoever reads the kit next year must know why a finding was let stand. A waiver without a
 #   reason covers nothing.
 # custom:
 #   level: error
@@ -47,7 +47,7 @@ finding.past contains f if {
 # METADATA
 # title: The heart of the rulebook is waived for a short time only
 # description: >-
-#   Fire, water treatment, the cap on load and medicine are what people die without. A
+#   Fire, water treatment, the cap on load and medicine matter most to life and health. A
 #   waiver of one of these rules must end soon; one that runs longer covers nothing.
 # custom:
 #   level: error

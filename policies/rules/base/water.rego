@@ -13,7 +13,7 @@ import data.lib
 #   remedy: Add a filter, a purifier or tablets to the pack, or say that an item there boils water.
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
-#     - "US National Park Service, Ten Essentials (water and treatment), 2010; seen second-hand"
+#     - "US National Park Service, Ten Essentials (water and treatment), year not seen; seen second-hand"
 #     - "One means in each pack: common practice, no source"
 #   limits: [water.treat_means]
 #   caution: >-
@@ -56,10 +56,10 @@ finding.start_litres contains f if {
 	f := {
 		"at": input.household.id,
 		"because": ["household/water"],
-		"text": sprintf("the household carries %s of water at the start; %s with a pack at %s each make %s: %s too little", [
+		"text": sprintf("the household carries %s of water at the start; at %s each, %s %s: %s too little", [
 			lib.litres(input.household.supply.water_ml),
-			lib.people(bearers),
 			lib.litres(each),
+			lib.many(bearers, "person with a pack needs", "people with a pack need"),
 			lib.litres(each * bearers),
 			lib.litres(short),
 		]),
@@ -504,11 +504,11 @@ finding.hot_season contains f if {
 	f := {
 		"at": input.household.id,
 		"because": ["household/water"],
-		"text": sprintf("days are %s and the household carries %s of water at the start; %s with a pack at %s each make %s: %s too little", [
+		"text": sprintf("days are %s and the household carries %s of water at the start; at %s each, %s %s: %s too little", [
 			lib.celsius(input.plan.day_mc),
 			lib.litres(input.household.supply.water_ml),
-			lib.people(bearers),
 			lib.litres(each),
+			lib.many(bearers, "person with a pack needs", "people with a pack need"),
 			lib.litres(each * bearers),
 			lib.litres(short),
 		]),

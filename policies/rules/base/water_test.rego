@@ -35,8 +35,13 @@ test_start_litres_one_too_few if {
 	water.finding.start_litres == {{
 		"at": "household",
 		"because": ["household/water"],
-		"text": "the household carries 3.999 L of water at the start; 2 people with a pack at 2 L each make 4 L: 0.001 L too little",
+		"text": "the household carries 3.999 L of water at the start; at 2 L each, 2 people with a pack need 4 L: 0.001 L too little",
 	}} with input as start(3999, 2)
+}
+
+test_start_litres_of_one_bearer if {
+	some f in water.finding.start_litres with input as start(1999, 1)
+	endswith(f.text, "; at 2 L each, 1 person with a pack needs 2 L: 0.001 L too little")
 }
 
 test_start_litres_not_asked_without_bearers if {
@@ -446,8 +451,13 @@ test_hot_season_one_too_little if {
 	water.finding.hot_season == {{
 		"at": "household",
 		"because": ["household/water"],
-		"text": "days are 25 °C and the household carries 5.999 L of water at the start; 2 people with a pack at 3 L each make 6 L: 0.001 L too little",
+		"text": "days are 25 °C and the household carries 5.999 L of water at the start; at 3 L each, 2 people with a pack need 6 L: 0.001 L too little",
 	}} with input as hot(25000, 5999, 2)
+}
+
+test_hot_season_of_one_bearer if {
+	some f in water.finding.hot_season with input as hot(25000, 2999, 1)
+	endswith(f.text, "; at 3 L each, 1 person with a pack needs 3 L: 0.001 L too little")
 }
 
 test_hot_season_not_asked_when_cooler if {
