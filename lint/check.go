@@ -168,6 +168,8 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {
 		out.Faults = append(out.Faults, f.Problem)
+		text := fmt.Sprintf("rule %s broke, so what it has to say here is incomplete: %s", f.Rule.Name, f.Problem)
+		out.Findings = append(out.Findings, inputFinding(load.Fault{Rule: "input/rule", Spot: "household", Message: text, At: m.Locate("household").At}, m.Household.Name, m.Household.Path))
 	}
 	for _, v := range verdicts {
 		out.Findings = append(out.Findings, m.finding(v))

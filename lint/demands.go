@@ -20,7 +20,7 @@ func (m *Measured) demands(bench *judge.Bench, against []string, o *measure.Opti
 	}
 	m.own = map[string]finding.Limit{}
 	for _, l := range m.Kit.Limits {
-		own, words, err := bench.Stricter(l.Area, l.Name, l.Value, l.Values)
+		own, words, err := bench.Stricter(l.Area, l.Name, l.Value, l.Values, l.ValuesSet)
 		var looser *judge.LooserError
 		switch {
 		case errors.As(err, &looser):

@@ -44,12 +44,19 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 				continue
 			}
 			covered = true
+			if f.Waived != nil && f.Waived.Until >= w.Until.String() { // of two, the one that lasts longer
+				continue
+			}
 			f.Waived = &finding.Waiver{Reason: w.Reason, Until: w.Until.String(), Agreed: w.Agreed, At: m.Locate(w.Spot).At}
 		}
 		if !covered {
-			text := fmt.Sprintf("the waiver of %s covers no finding; take it out", w.Rule)
+			text := fmt.Sprintf("the waiver of %s covers no finding", w.Rule)
 			if w.At != "" {
-				text = fmt.Sprintf("the waiver of %s for %s covers no finding; take it out, or write the spot as check --format json names it", w.Rule, w.At)
+				text = fmt.Sprintf("the waiver of %s for %s covers no finding", w.Rule, w.At)
+			}
+			text += "; take it out, unless it is for another season or list"
+			if w.At != "" {
+				text += ", or write the spot as check --format json names it"
 			}
 			say("waiver/unused", finding.Note, w.Spot, text)
 		}

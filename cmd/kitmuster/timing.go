@@ -38,7 +38,7 @@ func (a *app) timing(ctx context.Context, w io.Writer, b *judge.Bench, in *input
 	}
 	m := lint.Measure(p.disk.FS, dirs[0], lint.Options{On: p.on, Season: in.season, Show: p.disk.Show})
 	if m.Facts == nil {
-		return fmt.Errorf("--time %s: this household cannot be read; kitmuster check says why", in.paths[0])
+		return fmt.Errorf("--time %s: %s", in.paths[0], m.Findings[0].Message)
 	}
 	best := map[string]time.Duration{}
 	var ready time.Duration

@@ -80,7 +80,7 @@ func (w *wall) judge(ctx context.Context, dir string) lint.Outcome {
 			return a.out
 		}
 		k.end()
-		if said := k.err.String(); !strings.Contains(said, "memory") {
+		if said := k.err.String(); !strings.Contains(said, "out of memory") && !strings.Contains(said, "cannot allocate memory") {
 			return w.notJudged(dir, "the program broke on it; please report this with the kit: "+said)
 		}
 		return w.notJudged(dir, fmt.Sprintf("it needed more memory than %d GiB; look for a list, template or comprehension that multiplies itself", maxMemory>>30))

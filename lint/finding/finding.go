@@ -110,12 +110,13 @@ func Sort(fs []Finding) []Finding {
 }
 
 // Clean makes text from a kit safe to print: control characters, and the
-// invisible marks that reorder text (Unicode Bidirectional Algorithm, UAX #9),
-// are shown as escapes.
+// invisible marks that reorder text (Unicode Bidirectional Algorithm, UAX #9) or
+// that show nothing at all, are shown as escapes.
 func Clean(s string) string {
 	bad := func(r rune) bool {
 		return r < 0x20 || r == 0x7F || r >= 0x80 && r <= 0x9F || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 ||
-			r == 0x200E || r == 0x200F || r == 0x061C || r == 0x2028 || r == 0x2029 || r == '\uFFFD'
+			r >= 0x200B && r <= 0x200F || r == 0x061C || r == 0x2028 || r == 0x2029 || r == '\uFFFD' ||
+			r == 0xAD || r == 0x180E || r >= 0x2060 && r <= 0x2064 || r == 0xFEFF || r >= 0xE0000 && r <= 0xE007F
 	}
 	if !strings.ContainsFunc(s, bad) {
 		return s

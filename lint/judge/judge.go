@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -256,14 +257,19 @@ func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, pro
 	bad, first := 0, ""
 	set.Foreach(func(t *ast.Term) {
 		v, why := verdict(t, known)
+		if why == "" {
+			v.Rule = r
+			out = append(out, v)
+			// Said all the same: a family's own text may look like the mistake.
+			if mistake.MatchString(v.Text) {
+				why = fmt.Sprintf("the text %q holds a sprintf mistake", v.Text)
+			}
+		}
 		if why != "" {
 			if bad++; bad == 1 {
 				first = why
 			}
-			return
 		}
-		v.Rule = r
-		out = append(out, v)
 	})
 	if bad == 0 {
 		return out, nil
@@ -274,6 +280,9 @@ func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, pro
 	}
 	return out, &p
 }
+
+// mistake is what sprintf leaves where verbs and values do not fit.
+var mistake = regexp.MustCompile(`%!(\(|[a-zA-Z]\()`)
 
 func verdict(t *ast.Term, known func(string) bool) (v Verdict, why string) {
 	o, ok := t.Value.(ast.Object)
@@ -299,8 +308,6 @@ func verdict(t *ast.Term, known func(string) bool) (v Verdict, why string) {
 				switch {
 				case strings.TrimSpace(v.Text) == "":
 					why = "\"text\" is empty"
-				case strings.Contains(v.Text, "%!"):
-					why = fmt.Sprintf("the text %q holds a sprintf mistake", v.Text)
 				}
 			}
 		case "because":

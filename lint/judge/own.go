@@ -61,22 +61,29 @@ type LooserError struct{ text string }
 func (e *LooserError) Error() string { return e.text }
 
 // Stricter reads a limit that a household makes stricter: a value with its unit,
-// or the values of a list. It gives the limit in the standard's unit and in words.
+// or the values of a list, where list is true. It gives the limit in the standard's unit and in words.
 // A *LooserError says that the value is looser than the standard's; any other
 // error that it cannot be read.
-func (b *Bench) Stricter(area, key, value string, values []string) (measure.OwnLimit, string, error) {
+func (b *Bench) Stricter(area, key, value string, values []string, list bool) (measure.OwnLimit, string, error) {
 	name := area + "." + key
 	l, ok := b.limits[name]
 	out := measure.OwnLimit{Area: area, Name: key, Values: []string{}}
 	switch {
 	case !ok:
 		return out, "", fmt.Errorf("%s", b.NoLimit(name))
-	case l.Unit == "list" && (value != "" || len(values) == 0):
+	case l.Unit == "list" && (value != "" || !list || len(values) == 0 && l.Stricter == more):
 		return out, "", fmt.Errorf("limit %s is a list: write values: [%s]", name, quoted(l.list))
-	case l.Unit != "list" && (len(values) > 0 || value == ""):
+	case l.Unit != "list" && (list || value == ""):
 		return out, "", fmt.Errorf("limit %s is one value: write value: %q", name, l.Value)
 	case l.Unit == "list":
-		out.List, out.Values = true, values
+		seen := map[string]bool{}
+		for _, v := range values {
+			if strings.TrimSpace(v) == "" || seen[v] {
+				return out, "", fmt.Errorf("limit %s: %q is blank or stands there twice", name, v)
+			}
+			seen[v] = true
+		}
+		out.List, out.Values = true, append([]string{}, values...)
 		return out, strings.Join(values, ", "), l.stricterList(values)
 	}
 	n, err := parse(value, l.Unit)
@@ -85,7 +92,7 @@ func (b *Bench) Stricter(area, key, value string, values []string) (measure.OwnL
 	}
 	out.Value = n
 	if n < l.number && l.Stricter == higher || n > l.number && l.Stricter == lower {
-		return out, "", &LooserError{fmt.Sprintf("%s is looser than the standard's %s for %s; a household may only write a %s value here: waive the finding for a time, or ask for another value in the group's standard", units[l.Unit](n), l.Value, name, l.Stricter)}
+		return out, "", &LooserError{fmt.Sprintf("%s is looser than the standard's %s for %s; a household may only write a %s value here: waive the rule that objects for a time, or ask for another value in the group's standard", units[l.Unit](n), l.Value, name, l.Stricter)}
 	}
 	return out, units[l.Unit](n), nil
 }
@@ -104,7 +111,7 @@ func (l *Limit) stricterList(values []string) error {
 	if len(off) == 0 {
 		return nil
 	}
-	return &LooserError{fmt.Sprintf("the list for %s is looser than the standard's: it %s %s; waive the finding for a time, or ask for another list in the group's standard", l.Name, has, strings.Join(off, ", "))}
+	return &LooserError{fmt.Sprintf("the list for %s is looser than the standard's: it %s %s; waive the rule that objects for a time, or ask for another list in the group's standard", l.Name, has, strings.Join(off, ", "))}
 }
 
 func quoted(list []string) string {

@@ -68,10 +68,14 @@ func TestStricterLimits(t *testing.T) {
 		{name: "kinds", value: "x", why: `is a list: write values: ["x", "y"]`},
 		{name: "spared", values: []string{"x"}, words: "x"},
 		{name: "spared", values: []string{"x", "z"}, why: "it may not hold z", looser: true},
+		{name: "spared", values: []string{}, words: ""},
+		{name: "kinds", values: []string{}, why: "is a list: write values"},
+		{name: "kinds", values: []string{"x", "y", "y"}, why: `"y" is blank or stands there twice`},
+		{name: "kinds", values: []string{"x", "y", " "}, why: "is blank"},
 		{name: "kindz", value: "x", why: `no limit is called "a.kindz"; did you mean a.kinds?`},
 		{name: "other-thing", value: "x", why: "kitmuster rules --limits lists them"},
 	} {
-		got, words, err := b.Stricter("a", c.name, c.value, c.values)
+		got, words, err := b.Stricter("a", c.name, c.value, c.values, c.values != nil)
 		var looser *LooserError
 		if (err == nil) != (c.why == "") || err != nil && !strings.Contains(err.Error(), c.why) || errors.As(err, &looser) != c.looser {
 			t.Errorf("%s %q %q: %v, want %q", c.name, c.value, c.values, err, c.why)

@@ -159,7 +159,6 @@ func TestBadVerdicts(t *testing.T) {
 		"an unknown id":        `{"at": "packs/nowhere", "text": "x"}`,
 		"no text":              `{"at": p.id}`,
 		"an empty text":        `{"at": p.id, "text": ""}`,
-		"a broken format":      `{"at": p.id, "text": sprintf("%d", [p.name])}`,
 		"an unknown key":       `{"at": p.id, "text": "x", "line": 3}`,
 		"an unknown because":   `{"at": p.id, "text": "x", "because": ["packs/nowhere"]}`,
 		"because is no list":   `{"at": p.id, "text": "x", "because": "packs/nowhere"}`,

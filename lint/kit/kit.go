@@ -36,6 +36,7 @@ type OwnLimit struct {
 	Area, Name string
 	Value      string   // with its unit, as written; "" where Values holds
 	Values     []string // for a limit that is a list
+	ValuesSet  bool     // Values is written, if only as an empty list
 	Reason     string
 }
 

@@ -56,7 +56,10 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 
 // householdLine tells a household's folder from one that only holds shared
 // things, without evaluating; no other field of the schema has this name.
-var householdLine = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:`)
+var (
+	householdLine  = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:`)
+	namedHousehold = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:[ \t]*"`)
+)
 
 func descend(tree fs.FS, x *files, base string) (dirs []string, faults []Fault) {
 	var kitsOnly []string // folders of kit files without a household line
@@ -103,7 +106,8 @@ func look(tree fs.FS, dir string) (kits, household bool) {
 		if pkg == packageName {
 			kits = true
 		}
-		if (pkg == packageName || pkg == "") && householdLine.Match(b) {
+		// Whatever the package, where a name is written: a slip in that line must not make a family vanish.
+		if (pkg == packageName || pkg == "") && householdLine.Match(b) || namedHousehold.Match(b) {
 			household = true
 		}
 	}

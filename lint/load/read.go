@@ -88,6 +88,11 @@ func (e entry) text(name string) string {
 // name is what people shall read; a blank one is none.
 func (e entry) name(key string) string { return cmp.Or(strings.TrimSpace(e.text("name")), key) }
 
+func (e entry) has(name string) bool {
+	_, ok := e.get(name)
+	return ok
+}
+
 // ref is the key of another entry; a blank one would quietly lead nowhere.
 func (e entry) ref(name string) string {
 	if n, ok := e.get(name); ok && strings.TrimSpace(n.text) == "" {
@@ -216,7 +221,7 @@ func (r *reader) household(root node) *kit.Household {
 	}
 	e.each("limits", func(area string, e entry) {
 		e.entries(func(name string, e entry) {
-			h.Limits = append(h.Limits, kit.OwnLimit{Spot: e.spot, Area: area, Name: name, Value: e.text("value"), Values: e.list("values"), Reason: e.text("reason")})
+			h.Limits = append(h.Limits, kit.OwnLimit{Spot: e.spot, Area: area, Name: name, Value: e.text("value"), Values: e.list("values"), ValuesSet: e.has("values"), Reason: e.text("reason")})
 		})
 	})
 	if p, ok := e.sub("record"); ok {
@@ -515,7 +520,7 @@ func (r *reader) record(e entry) kit.Record {
 		out.Shakedowns = append(out.Shakedowns, kit.Shakedown{Key: key, Spot: e.spot, On: e.date("on").Value, Distance: e.length("distance").Value, Load: e.mass("load")})
 	})
 	e.each("waivers", func(key string, e entry) {
-		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.text("spot"), Reason: e.text("reason"), Until: e.date("until").Value, Agreed: e.text("agreed")})
+		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.ref("spot"), Reason: e.text("reason"), Until: e.date("until").Value, Agreed: e.text("agreed")})
 	})
 	return out
 }
@@ -542,9 +547,19 @@ func (r *reader) references(h *kit.Household) {
 			r.fault("input/reference", spot, "%s", near.Suggest(fmt.Sprintf("%s %q is not in this household", what, key), key, known, "there are"))
 		}
 	}
+	by := map[string]string{}
+	for _, p := range h.People {
+		by[p.Key] = p.CarriedBy
+	}
 	for i := range h.People {
 		p := &h.People[i]
 		check(p.Spot+"/carriedBy", "carrier", p.CarriedBy, people)
+		for at, n := by[p.CarriedBy], 0; p.CarriedBy != p.Key && at != "" && n < len(h.People); at, n = by[at], n+1 {
+			if at == p.Key {
+				r.fault("input/reference", p.Spot+"/carriedBy", "%s is carried by somebody whom %s carries in turn; break the circle", p.Name, p.Name)
+				break
+			}
+		}
 		if p.CarriedBy == p.Key {
 			r.fault("input/reference", p.Spot+"/carriedBy", "%s cannot carry themself; name another person", p.Name)
 		}

@@ -238,7 +238,7 @@ type Carrier struct {
 	Packs      []string `json:"packs"`
 	QuickMG    int64    `json:"quick_shed_mg"` // of the load, can be dropped in seconds
 	QuickIDs   []string `json:"quick_shed_ids"`
-	// CarriedMG is the body mass of the people who are carried; it is not in LoadMG.
+	// CarriedMG is the mass of the people who are carried, with what they bear and wear; it is not in LoadMG.
 	CarriedMG  int64    `json:"carried_mg"`
 	CarriedIDs []string `json:"carried_ids"` // the people's
 }

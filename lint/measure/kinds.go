@@ -51,7 +51,7 @@ func (m *measurer) stores(t *thing) {
 			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Dated: dated(it),
 		})
 	}
-	if it.Container.Set || it.Water.Set {
+	if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
 		f.Vessels = append(f.Vessels, Vessel{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
 			CapacityML: unit.Volume(t.amounts[sumContainer]).Millilitres(), WaterML: unit.Volume(t.amounts[sumWater]).Millilitres(),
@@ -127,10 +127,13 @@ func (m *measurer) offered() {
 		*thing
 	}
 	var all []one
+	boils := slices.ContainsFunc(m.f.Household.Supply.Can, func(c Can) bool { return c.Capability == treatWater && slices.Contains(c.Means, methodBoil) })
 	for i := range m.things {
 		t := &m.things[i]
 		for _, o := range t.can {
-			all = append(all, one{o, t})
+			if o.name != treatWater || o.means != methodBoil || boils {
+				all = append(all, one{o, t})
+			}
 		}
 	}
 	slices.SortFunc(all, func(a, b one) int {

@@ -196,20 +196,32 @@ func (m *measurer) grown(b *bearer) (bool, int64) {
 	return !known || months >= grownAnimal, months
 }
 
-// carried sums the people that one person carries.
+// carried sums the people that one person carries, with what they bear and wear, and
+// with whoever they carry in turn. Who is met again in a circle counts once.
 func (m *measurer) carried(b *bearer, c *Carrier) {
 	var sum unit.Mass
 	var in []Input
-	for i := range m.h.People {
-		if p := &m.h.People[i]; p.CarriedBy == b.key {
-			sum += p.BodyMass
+	met := map[string]bool{b.key: true}
+	var add func(key string)
+	add = func(key string) {
+		for i := range m.h.People {
+			p := &m.h.People[i]
+			if p.CarriedBy != key || met[p.Key] {
+				continue
+			}
+			met[p.Key] = true
+			o := m.bearer(p.Key)
+			all := p.BodyMass + o.load + o.body
+			sum += all
 			c.CarriedIDs = append(c.CarriedIDs, p.Spot)
-			in = append(in, Input{ID: p.Spot + "/bodyMass", Amount: amount(kindMass, p.BodyMass)})
+			in = append(in, Input{ID: p.Spot + "/bodyMass", Amount: amount(kindMass, all)})
+			add(p.Key)
 		}
 	}
+	add(b.key)
 	slices.Sort(c.CarriedIDs)
 	c.CarriedMG = sum.Milligrams()
-	m.l.add(record{id: b.id + "/carried", spot: b.id, what: "people carried by", of: b.name, amount: amount(kindMass, sum), inputs: listed(in)})
+	m.l.add(record{id: b.id + "/carried", spot: b.id, what: "people carried by", of: b.name, amount: amount(kindMass, sum), account: "with what they bear and wear", inputs: listed(in)})
 }
 
 // carrier sums what one person or animal bears.

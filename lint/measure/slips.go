@@ -71,6 +71,9 @@ func (m *measurer) slips() {
 	for i := range m.h.People {
 		m.late(m.h.People[i].Spot+"/born", "the birth of "+m.h.People[i].Name, m.h.People[i].Born)
 	}
+	for i := range m.h.Packs {
+		m.late(m.h.Packs[i].Spot+"/weighed", "the weighing of "+m.h.Packs[i].Name, m.h.Packs[i].MassWeighed)
+	}
 	r := &m.h.Record
 	m.late("record/weighed", "the weighing of everything", r.Weighed)
 	m.late("record/audited", "the look through everything", r.Audited)

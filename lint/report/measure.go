@@ -134,7 +134,7 @@ func percent(n, d int64) string {
 
 func (p page) household(h finding.Household, on string) {
 	f := p.f
-	p.say("%s (%s), measured as of %s", finding.Clean(h.Name), h.Path, on)
+	p.say("%s (%s), measured as of %s", finding.Clean(h.Name), finding.Clean(h.Path), on)
 	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), number(int(f.Household.PackCount), "pack"), mass(f.Household.OnBodyMG))
 	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)", mass(f.Household.BaseMG), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG))
 	for _, c := range f.Carriers {

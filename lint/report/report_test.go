@@ -46,7 +46,7 @@ func TestText(t *testing.T) {
     caution: Ask a practitioner.
 alder/kit.cue:10:1: waived warning: one means [fire/two-means]
     waived until 2026-12-01: ordered (alder/kit.cue:20:1)
-2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household could not be judged; once the input is mended, more may show.
+2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household not wholly judged; once the input is mended, more may show.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/source"
 )
 
 // Options say how text looks.
@@ -37,11 +38,11 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		if f.Waived != nil {
 			word = "waived " + word
 		}
-		fmt.Fprintf(b, "%s: %s: %s [%s]\n", f.At, o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
+		fmt.Fprintf(b, "%s: %s: %s [%s]\n", place(f.At), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
 		line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
 		for _, c := range f.Because {
 			if c.At.Known() {
-				line("%s (%s)", finding.Clean(c.Message), c.At)
+				line("%s (%s)", finding.Clean(c.Message), place(c.At))
 			} else {
 				line("%s", finding.Clean(c.Message))
 			}
@@ -49,7 +50,7 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		for _, l := range f.Limits {
 			text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
 			if l.At.Known() {
-				text += fmt.Sprintf(" (%s)", l.At)
+				text += fmt.Sprintf(" (%s)", place(l.At))
 			}
 			line("%s", text)
 		}
@@ -58,7 +59,7 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 			if f.Waived.Agreed != "" {
 				by = ", agreed by " + finding.Clean(f.Waived.Agreed)
 			}
-			line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), f.Waived.At)
+			line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), place(f.Waived.At))
 			continue
 		}
 		if f.Remedy != "" {
@@ -71,6 +72,9 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 	fmt.Fprintln(b, Count(run))
 	return b.Flush()
 }
+
+// place is a span whose file name, too, may be somebody's joke.
+func place(s source.Span) string { return finding.Clean(s.String()) }
 
 // Count is the last line of a check.
 func Count(run *finding.Run) string {
@@ -85,7 +89,7 @@ func Count(run *finding.Run) string {
 		fmt.Fprintf(&b, " %s not shown.", number(n, "finding"))
 	}
 	if s.Unjudged > 0 {
-		fmt.Fprintf(&b, " %s could not be judged; once the input is mended, more may show.", number(s.Unjudged, "household"))
+		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", number(s.Unjudged, "household"))
 	}
 	return b.String()
 }

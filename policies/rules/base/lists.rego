@@ -72,17 +72,25 @@ _water(line) := {sprintf("%s carried, %s for %s and %s: %s too little", [
 	need > have
 }
 
-_food(line) := {sprintf("%s packed, %s for %s and %s: %s too little", [
-	lib.kcal(have),
+_food(line) := {sprintf("%s %s, %s for %s and %s: %s too little", [
+	lib.kcal(have.joules),
+	have.words,
 	lib.kcal(need),
 	lib.people(input.household.people_count),
 	lib.days(line.food_days),
-	lib.energy(need - have),
+	lib.energy(need - have.joules),
 ]) |
-	have := input.household.supply.food_energy_j
+	have := _packed(line)
 	need := (lib.limit("food", "energy") * line.food_days) * input.household.people_count
-	need > have
+	need > have.joules
 }
+
+# A line that asks for food without cooking counts only that.
+_packed(line) := {"joules": input.household.supply.no_cook_energy_j, "words": "packed that needs no cooking"} if _cold(line)
+
+_packed(line) := {"joules": input.household.supply.food_energy_j, "words": "packed"} if not _cold(line)
+
+_cold(line) if "food:no-cook" in line.any
 
 _medicine(line) := {sprintf("%s (%s): enough for %s, %s asked: %s too few", [
 	med.name,

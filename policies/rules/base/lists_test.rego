@@ -14,6 +14,7 @@ some_list := {
 		"baby": {"asks": "food for infants", "when": "needs:infant", "any": ["food:infant"]},
 		"water": {"asks": "water", "water_ml_day": 2000, "days": 3},
 		"food": {"asks": "food", "food_days": 2},
+		"bars": {"asks": "food to eat cold", "any": ["food:no-cook"], "food_days": 2},
 		"tablets": {"asks": "medicine", "medicine_days": 7},
 	},
 }
@@ -61,6 +62,13 @@ test_asked_for_water if {
 test_asked_for_food if {
 	texts("food", {"supply": t.supply({"food_energy_j": 35145600})}, []) == []
 	texts("food", {"supply": t.supply({"food_energy_j": 35145599})}, []) == ["Valley list (Valley office, 2020) asks for food: 8400 kcal packed, 8400 kcal for 2 people and 2 days: 1 J too little"]
+}
+
+cold(joules) := {"has": ["food:no-cook"], "supply": t.supply({"food_energy_j": 99999999, "no_cook_energy_j": joules})}
+
+test_asked_for_food_without_cooking if {
+	texts("bars", cold(35145600), []) == []
+	texts("bars", cold(35145599), []) == ["Valley list (Valley office, 2020) asks for food to eat cold: 8400 kcal packed that needs no cooking, 8400 kcal for 2 people and 2 days: 1 J too little"]
 }
 
 test_asked_for_medicine if {
