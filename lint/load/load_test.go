@@ -256,6 +256,7 @@ func TestFind(t *testing.T) {
 		"valley/.hidden/kit.cue":     kit,
 		"valley/_old/kit.cue":        kit,
 		"valley/other/catalogue.cue": {Data: []byte("package catalogue\n\nhousehold: 1\n")},
+		"typo/ana/kit.cue":           {Data: []byte(strings.Replace(small, "package kit", "package kits", 1))},
 		"deep/kit.cue":               {Data: []byte(small + "// " + strings.Repeat("x", maxFile))},
 		"deep/below/kit.cue":         kit,
 		"valley/alder/notes.txt":     {Data: []byte("hello")},
@@ -268,6 +269,7 @@ func TestFind(t *testing.T) {
 	}{
 		{"everything below; the folder that forgot its line is told when it is read", []string{"valley/..."}, []string{"valley/alder", "valley/birch", "valley/forgot"}, 0},
 		{"a kit that is too large to look into is listed, so that it is told", []string{"deep/..."}, []string{"deep", "deep/below"}, 0},
+		{"a slip in the package line makes no family vanish", []string{"typo/..."}, []string{"typo/ana"}, 0},
 		{"one folder", []string{"valley/alder"}, []string{"valley/alder"}, 0},
 		{"a file stands for its folder", []string{"valley/alder/kit.cue", "valley/alder"}, []string{"valley/alder"}, 0},
 		{"a folder named outright is taken even if it is passed over below", []string{"valley/_old"}, []string{"valley/_old"}, 0},

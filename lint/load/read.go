@@ -543,7 +543,7 @@ func (r *reader) references(h *kit.Household) {
 		bodies = append(bodies, a.Key)
 	}
 	check := func(spot, what, key string, known []string) {
-		if key != "" && !slices.Contains(known, key) {
+		if strings.TrimSpace(key) != "" && !slices.Contains(known, key) {
 			r.fault("input/reference", spot, "%s", near.Suggest(fmt.Sprintf("%s %q is not in this household", what, key), key, known, "there are"))
 		}
 	}
