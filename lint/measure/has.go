@@ -68,6 +68,9 @@ func (m *measurer) has() {
 			set["cash:small-notes"] = true
 		}
 	}
+	if len(m.f.Medicines) > 0 {
+		set["medicine"] = true
+	}
 	m.needs(set)
 	out := make([]string, 0, len(set))
 	for k := range set {
@@ -93,9 +96,6 @@ func (m *measurer) needs(set map[string]bool) {
 		if !is {
 			delete(set, k)
 		}
-	}
-	if len(m.f.Medicines) > 0 {
-		set["medicine"] = true
 	}
 }
 
