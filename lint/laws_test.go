@@ -21,6 +21,7 @@ var rooms = map[string][]string{
 	"policies":      {},
 	"lint/near":     {},
 	"lint/unit":     {},
+	"lint/body":     {},
 	"lint/source":   {},
 	"lint/finding":  {"lint/source"},
 	"lint/kit":      {"lint/unit", "lint/source"},
