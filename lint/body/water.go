@@ -169,3 +169,28 @@ func SweatSodium(litres float64) float64 { return max(0, litres) * 43.2 * sodium
 // Made after the packet's own words only: home mixes differ by two in their salt, and
 // no figure is given for them. A negative amount counts as none.
 func ORSSodium(litres float64) float64 { return max(0, litres) * 75 * sodium }
+
+// salts holds the adequate intake of sodium in mg a day up to an age in months.
+var salts = []struct {
+	below int64
+	mg    float64
+}{
+	{7, 110}, {12, 370}, {4 * 12, 800}, {9 * 12, 1000},
+	{14 * 12, 1200}, // from memory
+	{math.MaxInt64, 1500},
+}
+
+// SodiumIntake is the sodium of an ordinary day, in mg, from completed months of age: the adequate intake
+// of the US National Academies (2019, NAP 25353), second-hand; that of 9 to 13 years from
+// memory. An unknown age counts as grown, an age below nought as newborn.
+func SodiumIntake(ageMonths int64, ageKnown bool) float64 {
+	row := salts[len(salts)-1]
+	if ageKnown {
+		for _, row = range salts {
+			if ageMonths < row.below {
+				break
+			}
+		}
+	}
+	return row.mg
+}

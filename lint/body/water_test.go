@@ -176,3 +176,19 @@ func TestORSSodium(t *testing.T) {
 	within(t, "two litres", ORSSodium(2), 3448.5, 1e-9)
 	within(t, "less than nothing", ORSSodium(-1), 0, 0)
 }
+
+// NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353), second-hand; 9 to 13 years from memory.
+func TestSodiumIntake(t *testing.T) {
+	for _, c := range []struct {
+		months int64
+		known  bool
+		mg     float64
+	}{
+		{-1, true, 110}, {6, true, 110}, {7, true, 370}, {11, true, 370}, {12, true, 800}, {47, true, 800}, {48, true, 1000},
+		{107, true, 1000}, {108, true, 1200}, {167, true, 1200}, {168, true, 1500}, {900, true, 1500}, {0, false, 1500},
+	} {
+		if got := SodiumIntake(c.months, c.known); got != c.mg {
+			t.Errorf("%d months (known %v): %v mg, want %v", c.months, c.known, got, c.mg)
+		}
+	}
+}

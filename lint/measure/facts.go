@@ -30,6 +30,7 @@ type Facts struct {
 	Devices      []Device       `json:"devices"`
 	Cells        []Cells        `json:"cells"`
 	Dates        []Dated        `json:"dates"`
+	Endurance    Endurance      `json:"endurance"`
 	Record       Record         `json:"record"`
 	Weighings    []Weighing     `json:"weighings"`
 	// What looks like a slip of the pen, and what can be dropped in seconds.
@@ -158,6 +159,11 @@ type Leg struct {
 	DescentMM  int64  `json:"descent_mm"`
 	Ground     string `json:"ground"`
 	WalkMin    int64  `json:"walk_min"`
+	// As the forecast walks it, under the load and over the ground; hours of the plan, -1 for never.
+	Arrives   bool  `json:"arrives"`
+	BeginHour int64 `json:"begin_hour"`
+	EndHour   int64 `json:"end_hour"`
+	OnFootMin int64 `json:"on_foot_min"`
 }
 
 // Source is water on the way.
@@ -644,4 +650,71 @@ type Shakedown struct {
 	DistanceMM int64  `json:"distance_mm"`
 	LoadKnown  bool   `json:"load_known"`
 	LoadMG     int64  `json:"load_mg"`
+}
+
+// Endurance is what the forecast says of the plan, see package forecast. Hours are of the plan, the first is 0.
+type Endurance struct {
+	ID       string `json:"id"`
+	Hours    int64  `json:"hours"`
+	StartMin int64  `json:"start_min"` // minute of the day at which the plan begins
+	// WaterLimit is why water is short: "sources", "vessels", "treatment" or "vessels and treatment"; "" where it is not.
+	WaterLimit string `json:"water_limit"`
+	// Category is the highest heat category of the US Army's table in an hour walked; 0 for none.
+	Category     int64     `json:"heat_category"`
+	CategoryHour int64     `json:"heat_hour"`
+	ChillKnown   bool      `json:"chill_known"`
+	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius
+	ChillHour    int64     `json:"chill_hour"`
+	Stocks       []Lasting `json:"stocks"`
+	Days         []PlanDay `json:"days"`
+	Bodies       []Burden  `json:"bodies"`
+}
+
+// Lasting is how long one stock lasts. Amounts are in ml (water; water that fuel boils), J, mg, minutes
+// of light or thousandths of a dose.
+type Lasting struct {
+	ID   string `json:"id"`
+	Kind string `json:"kind"` // "water", "energy", "sodium", "light", "doses", "fuel"
+	// Body is the id of whose it is, "" where it is everybody's.
+	Body     string `json:"body"`
+	BodyName string `json:"body_name"`
+	Name     string `json:"name"`  // of a medication
+	Lasts    int64  `json:"lasts"` // whole hours until it is first short; the plan's hours where it never is
+	// FirstShort is what lacks in the first hour that it is short, Short in the whole plan.
+	FirstShort int64    `json:"first_short"`
+	Short      int64    `json:"short"`
+	Have       int64    `json:"have"`   // at the start
+	Need       int64    `json:"need"`   // of the whole plan
+	Lowest     int64    `json:"lowest"` // the least left
+	Items      []string `json:"items"`  // what it is made of
+}
+
+// PlanDay sums one day of the plan: energy and sodium of people, water of everybody.
+type PlanDay struct {
+	ID           string `json:"id"`
+	Day          int64  `json:"day"` // 1 is the first
+	SpentJ       int64  `json:"spent_j"`
+	EatenJ       int64  `json:"eaten_j"`
+	NeedML       int64  `json:"need_ml"`
+	DrunkML      int64  `json:"drunk_ml"`
+	FindML       int64  `json:"find_ml"` // of the need, not carried when the day begins
+	CollectedML  int64  `json:"collected_ml"`
+	SodiumNeedMG int64  `json:"sodium_need_mg"`
+	SodiumMG     int64  `json:"sodium_mg"`
+	WalkMin      int64  `json:"walk_min"`
+}
+
+// Burden is what the plan asks of one person or animal.
+type Burden struct {
+	ID       string `json:"id"`
+	Name     string `json:"name"`
+	MostMG   int64  `json:"most_mg"` // the heaviest load walked with
+	MostHour int64  `json:"most_hour"`
+	FirstMG  int64  `json:"first_mg"`
+	LastMG   int64  `json:"last_mg"`
+	SpentJ   int64  `json:"spent_j"`
+	DrinkML  int64  `json:"drink_ml"`
+	SweatML  int64  `json:"sweat_ml"`
+	SodiumMG int64  `json:"sodium_mg"` // that is asked, sweat included
+	WalkMin  int64  `json:"walk_min"`
 }

@@ -10,6 +10,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/forecast"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -30,6 +31,18 @@ type Options struct {
 // same facts, and h is neither changed nor kept. A name that leads nowhere
 // (the loader refuses those) counts as not written.
 func Of(h *kit.Household, o Options) (*Facts, *Ledger) {
+	m := of(h, o)
+	return m.f, m.l
+}
+
+// Forecast measures a household too, and gives the hours of its plan: what was
+// taken for the forecast, and what came of it.
+func Forecast(h *kit.Household, o Options) (*Facts, *Ledger, *forecast.Input, *forecast.Result) {
+	m := of(h, o)
+	return m.f, m.l, m.walked, m.result
+}
+
+func of(h *kit.Household, o Options) *measurer {
 	m := &measurer{h: h, on: o.On, f: &Facts{}, l: &Ledger{}}
 	m.f.Audit = Audit{On: o.On.String(), OnDay: int64(o.On)}
 	m.collect()
@@ -48,7 +61,8 @@ func Of(h *kit.Household, o Options) (*Facts, *Ledger) {
 	m.demands(o)
 	m.has()
 	m.order()
-	return m.f, m.l
+	m.endurance()
+	return m
 }
 
 // measurer holds what the subjects of one measuring share.
@@ -63,6 +77,8 @@ type measurer struct {
 	hot     bool     // the season's days are hot enough to count sweat
 	walkMS  int64    // of all legs, milliseconds
 	total   totals
+	walked  *forecast.Input
+	result  *forecast.Result
 }
 
 type totals struct {

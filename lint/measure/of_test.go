@@ -107,7 +107,9 @@ func TestWholeHousehold(t *testing.T) {
 		Medications: []Medication{}, Devices: []Device{}, Cells: []Cells{}, Dates: []Dated{},
 		Record: Record{ID: "record", Shakedowns: []Shakedown{}, Waivers: []Waiver{}},
 	}
-	if d := cmp.Diff(want, of1(t, h)); d != "" {
+	got := of1(t, h)
+	got.Endurance = Endurance{} // has a test of its own
+	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("facts (-want +got):\n%s", d)
 	}
 }
@@ -185,6 +187,9 @@ func TestInputsHaveEntriesAndSum(t *testing.T) {
 				}
 			}
 			for _, suffix := range sumOf {
+				if strings.HasPrefix(id, enduranceID) { // hours, of sums
+					continue
+				}
 				if strings.HasSuffix(id, suffix) && len(e.Inputs) > 0 && !strings.HasPrefix(e.Inputs[0].ID, id) {
 					single := strings.Contains(id, "people/") && suffix == "/rest-energy"
 					if !single && sum != e.Amount.Value {
@@ -393,6 +398,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 			}
 			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
 			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
+			f.Endurance = Endurance{} // which vessel is emptied first decides what is borne when
 		}
 		if d := cmp.Diff(want, got); d != "" {
 			t.Fatalf("seed %d (-two of one +one of two):\n%s", seed, d)

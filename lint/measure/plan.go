@@ -99,11 +99,7 @@ func (m *measurer) plan(season string) {
 
 // route measures the legs and the water on them.
 func (m *measurer) route(p *kit.Plan, f *Plan) {
-	legs := make([]*kit.Leg, len(p.Legs))
-	for i := range p.Legs {
-		legs[i] = &p.Legs[i]
-	}
-	slices.SortFunc(legs, func(a, b *kit.Leg) int { return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Key, b.Key)) })
+	legs := m.legs()
 	var distance, climb unit.Length
 	f.Legs = make([]Leg, 0, len(legs))
 	for _, l := range legs {
@@ -139,6 +135,16 @@ func (m *measurer) route(p *kit.Plan, f *Plan) {
 	}
 	slices.SortFunc(f.Sources, func(a, b Source) int { return cmp.Compare(a.ID, b.ID) })
 	m.l.add(record{id: "plan/waterSources", what: "water on the way"})
+}
+
+// legs are the walks in the order walked.
+func (m *measurer) legs() []*kit.Leg {
+	legs := make([]*kit.Leg, len(m.h.Plan.Legs))
+	for i := range legs {
+		legs[i] = &m.h.Plan.Legs[i]
+	}
+	slices.SortFunc(legs, func(a, b *kit.Leg) int { return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Key, b.Key)) })
+	return legs
 }
 
 func (m *measurer) legInputs() (in []Input) {

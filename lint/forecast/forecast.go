@@ -1,0 +1,269 @@
+// Package forecast says what happens hour by hour on a plan: who walks how far
+// under which load, what they spend, drink and eat, and when a stock runs out. It
+// is arithmetic over plain inputs: the same input gives the same answer.
+//
+// Its figures are averages of healthy people, by the published formulas of package
+// body; Assumptions says what else is taken for granted. It ranks and warns, it
+// promises nothing, and it is no medical advice.
+package forecast
+
+// Input is what one household brings to one plan.
+type Input struct {
+	// Minutes is how long the plan lasts.
+	Minutes int64
+	// Start is the minute of the day at which it begins.
+	Start int64
+	// Weather is nil where no season is planned for.
+	Weather *Weather
+	// Legs are walked in their order, the first at once.
+	Legs        []Leg
+	Sources     []Source
+	Bodies      []Body
+	Foods       []Food
+	Vessels     []Vessel
+	Treatments  []Treatment
+	Medications []Medication
+	Lamps       Lamps
+	// FuelML is the water that the fuel can boil in the stoves at hand.
+	FuelML int64
+	// BoilTreats: somebody means to boil water, and has a vessel for it.
+	BoilTreats bool
+}
+
+// Weather is that of the season, the same every day.
+type Weather struct {
+	Day, Night float64 // °C
+	// Humidity is the mean relative humidity, as a fraction.
+	Humidity float64
+	Wind     float64 // m/s; 0 where not written
+	Daylight int64   // minutes of one day, around noon
+}
+
+// Leg is one walk of the route.
+type Leg struct {
+	ID                       string
+	Distance, Climb, Descent float64 // m
+	Ground                   string
+	Pace                     float64 // s for one kilometre, the family's own; 0: by formula
+}
+
+// Source is water on the way.
+type Source struct {
+	ID     string
+	Leg    int     // index of Legs; -1: there all the time
+	Along  float64 // m from the start of its leg
+	ML     int64   // -1 where no end is stated
+	Clean  bool    // needs no treatment
+	Turbid bool
+}
+
+// Body is a person or an animal.
+type Body struct {
+	ID, Name string
+	Animal   bool
+	Adult    bool
+	// Walks is false for who is carried.
+	Walks bool
+	// Bears: carries a pack, and so needs a light to walk by.
+	Bears bool
+	// Mass of the body, Load of its packs at the start, Extra of all else that it bears: what is
+	// worn, people who are carried. In kg.
+	Mass, Load, Extra float64
+	// Of one day: energy at rest (of an animal, in all), what is drunk at rest, sodium.
+	RestJ, DrinkML, SodiumMG float64
+	// Eats says what feeds it.
+	Eats Eats
+}
+
+// Eats is where somebody's food comes from.
+type Eats int
+
+// Common food is shared by all who eat of it; an infant or an animal eats its own only; a breastfed
+// infant needs none.
+const (
+	Common Eats = iota
+	Own
+	Nothing
+)
+
+// Food is one entry of food, in all its count; it may be eaten in parts.
+type Food struct {
+	ID string
+	// Carrier is the index of Bodies of whose load it is; -1 where it is worn or nobody bears it.
+	Carrier int
+	// For is the index of the only one who eats it; -1: everybody.
+	For                      int
+	EnergyJ, SodiumMG, NetMG int64
+	// CookML is the water to boil for all of it; Cook: it must be prepared, if with none.
+	CookML int64
+	Cook   bool
+	Opened bool
+	// Until is the last day that it is good, in days; 0 where not written.
+	Until int64
+}
+
+// Vessel holds water.
+type Vessel struct {
+	ID                  string
+	Carrier             int // as in Food
+	WaterML, CapacityML int64
+}
+
+// Treatment makes water safe.
+type Treatment struct {
+	ID string
+	// ML that it can still treat.
+	ML int64
+	// PerHour is how much it treats in an hour, in ml; 0 where not written.
+	PerHour int64
+	WaitMin int64
+	// Clears tells for each class of organisms whether it counts against it.
+	Clears [Classes]bool
+	// Filters clears turbid water too; the others need clear or filtered water.
+	Filters bool
+}
+
+// Classes of organisms: bacteria, viruses, Giardia, Cryptosporidium.
+const Classes = 4
+
+// Lamps are all of the household together, with their spare cells.
+type Lamps struct {
+	Minutes int64
+	// Endless: the hours of some lamp are not written, or it needs no cells.
+	Endless bool
+}
+
+// Medication is taken by the day, in thousandths of a dose.
+type Medication struct {
+	ID, Name     string
+	Body         int
+	PerDay, Have int64
+}
+
+// The kinds of stock.
+const (
+	Water  = "water"
+	Energy = "energy"
+	Sodium = "sodium"
+	Light  = "light"
+	Doses  = "doses"
+	Fuel   = "fuel"
+)
+
+// Result is what comes of it. Amounts are in ml, J, mg, minutes of light,
+// thousandths of a dose and, of fuel, ml brought to the boil.
+type Result struct {
+	Hours  []Hour
+	Events []Event
+	// Stocks: one of water, energy, sodium, light and fuel; energy again for each who eats
+	// their own food, doses for each medication.
+	Stocks []Stock
+	Days   []Day
+	// Bodies and Legs are as in the input.
+	Bodies []BodyResult
+	Legs   []LegResult
+	// WaterLimit is why water is short: "sources", "vessels", "treatment" or "vessels and
+	// treatment"; "" where it is not.
+	WaterLimit string
+	// Category is the highest heat category of the US Army's table in an hour walked, and its hour.
+	Category, CategoryHour int
+	// Chill is the lowest wind chill in °C, and its hour; both 0 without weather.
+	Chill     float64
+	ChillHour int
+}
+
+// Hour is one hour of the plan; the last may be a part of one.
+type Hour struct {
+	Clock    int64 // minute of the day at which it begins
+	Activity string
+	Leg      int // index, or -1
+	WalkMin  int64
+	DarkMin  int64
+	Celsius  float64
+	// At its end: safe water, food for people, what the fuel can still boil, light left.
+	WaterML, FoodJ, FuelML, LightMin int64
+	SpentJ, DrunkML                  int64 // people; everybody
+	LoadMG                           []int64
+}
+
+// The activities of an hour; one in which anybody walks is a walk.
+const (
+	Walk  = "walk"
+	Halt  = "halt"
+	Sleep = "sleep"
+)
+
+// The kinds of event.
+const (
+	Leave   = "leave"
+	Arrive  = "arrive"
+	Collect = "collect"
+	Short   = "short"
+)
+
+// Event is something worth telling.
+type Event struct {
+	Hour int
+	// Until is the last hour of a Collect that goes on.
+	Until int
+	Kind  string
+	// ID is of the leg, the source, or the medication; for other stocks "".
+	ID    string
+	Stock string // for Short: its kind
+	Body  int    // for Short: whose it is; -1: everybody's
+	// Amount is minutes of walking for Leave, ml for Collect, what is lacking in that hour for Short.
+	Amount int64
+}
+
+// Stock is how long something lasts.
+type Stock struct {
+	Kind string
+	Body int // index of Bodies for what is somebody's own; -1: everybody's
+	// ID is the medication's; "" else.
+	ID string
+	// Lasts is the whole hours until it is first short; all of the plan's where it never is.
+	Lasts int
+	// First is what is lacking in the hour of the first shortage, Short in the whole plan.
+	First, Short int64
+	// Have is what there is at the start, Need what the plan asks, Lowest the least left at
+	// the end of an hour.
+	Have, Need, Lowest int64
+}
+
+// Day sums one day of the plan: energy and sodium of people, water of everybody.
+type Day struct {
+	SpentJ, EatenJ int64
+	// NeedML is drunk or lacking, FindML what of it is not carried when the day begins.
+	NeedML, DrunkML, FindML, CollectedML int64
+	SodiumNeedMG, SodiumMG               int64
+	WalkMin                              int64
+}
+
+// BodyResult is what comes of one person or animal.
+type BodyResult struct {
+	// MostMG is the heaviest load of packs walked with, at least that of the start; and its hour.
+	MostMG            int64
+	MostHour          int
+	FirstMG, LastMG   int64 // load at the start and at the end
+	SpentJ            int64
+	DrinkML, SweatML  int64 // asked in the whole plan; lost walking
+	SodiumMG, WalkMin int64
+}
+
+// LegResult is when a leg was walked; hours are of the plan, -1 for never.
+type LegResult struct {
+	Begin, End int
+	// WalkMin is the walking that it takes, rests aside; 0 where it was never begun.
+	WalkMin int64
+}
+
+// Assumptions are what a reader must know of every forecast.
+var Assumptions = []string{
+	"Averages of healthy adults by published formulas; no medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
+	"Pace: Naismith's rule in its metric form times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
+	"The first leg begins at once, each other one by day after an hour's halt. Where nobody walks, people sleep from 22 to 6 o'clock.",
+	"Energy: resting energy, 1.4 times that when awake, and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
+	"Drink: the daily intake of the US Institute of Medicine, all of it drunk; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. Water that food is cooked with is part of the drink.",
+	"The weather is the season's: coldest at 6, warmest at 15 o'clock, the same every day. Water sources give what is written; foul water is never drunk; treated water waits apart from what may be drunk.",
+	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first. Animals eat their own.",
+}

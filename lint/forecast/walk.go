@@ -1,0 +1,180 @@
+package forecast
+
+import (
+	"math"
+
+	"kitmuster/lint/body"
+)
+
+// walk is where the household is on its route.
+type walk struct {
+	legs []leg
+	on   int // the leg being walked or walked last
+	// next is the leg to walk; begun, whether it is being walked.
+	next  int
+	begun bool
+	// Minutes on the way without a long rest, and halted without a walk.
+	onWay, halted int64
+	// passed are the metres of leg on between which the step went.
+	since, until float64
+	// heaviest is what each body bears at most: all packs as at the start, vessels full. Pace and work go
+	// by it, so that a bottle filled up slows nobody down.
+	heaviest []float64
+}
+
+// leg is how a leg is walked.
+type leg struct {
+	left  float64 // minutes
+	whole float64
+	speed float64 // m/s
+	up    float64 // share of the way that does not go down
+	rise  float64 // grade of that part, percent
+	fall  float64 // grade of the other part, percent, negative
+}
+
+func (r *run) startWalk() {
+	w := &r.walk
+	w.on, w.halted = -1, haltBetween
+	for i := range r.in.Bodies {
+		b := &r.in.Bodies[i]
+		kg := b.Load + b.Extra
+		for j := range r.in.Vessels {
+			if v := &r.in.Vessels[j]; v.Carrier == i {
+				kg += float64(max(0, v.CapacityML-v.WaterML)) / 1000
+			}
+		}
+		w.heaviest = append(w.heaviest, kg)
+	}
+	for i := range r.in.Legs {
+		w.legs = append(w.legs, r.pace(&r.in.Legs[i]))
+		r.res.Legs = append(r.res.Legs, LegResult{Begin: -1, End: -1})
+	}
+}
+
+// pace works out how a leg is walked: as fast as its slowest walker.
+func (r *run) pace(in *Leg) leg {
+	l := leg{up: 1}
+	if in.Distance > 0 && in.Climb+in.Descent > 0 {
+		// One grade up and one down, each over its part of the way.
+		l.up = in.Climb / (in.Climb + in.Descent)
+		l.rise = 100 * (in.Climb + in.Descent) / in.Distance
+		l.fall = -l.rise
+		if l.up == 0 {
+			l.rise = 0
+		}
+	}
+	if in.Pace > 0 {
+		l.speed = 1000 / in.Pace
+	} else if in.Distance > 0 {
+		free := in.Distance / (body.Naismith(in.Distance, in.Climb) * body.GroundTime(in.Ground))
+		l.speed = free
+		for i := range r.in.Bodies {
+			if b := &r.in.Bodies[i]; b.Walks && !b.Animal {
+				l.speed = min(l.speed, body.Speed(b.Mass, r.walk.heaviest[i], in.Ground, free))
+			}
+		}
+	}
+	if l.speed > 0 {
+		l.whole = in.Distance / l.speed / 60
+	}
+	l.left = l.whole
+	return l
+}
+
+// move decides what the step is and gives the minutes walked in it.
+func (r *run) move(dark float64) float64 {
+	w := &r.walk
+	if w.next < len(w.legs) && r.goes(dark) {
+		return r.advance()
+	}
+	clock := r.clock(r.from)
+	r.activity = Halt
+	if clock >= sleepFrom || clock < sleepTo {
+		r.activity = Sleep
+	}
+	if r.hour.Activity != Walk {
+		r.hour.Activity = r.activity
+	}
+	w.halted += r.to - r.from
+	if w.halted >= longRest {
+		w.onWay = 0
+	}
+	w.since = w.until
+	return 0
+}
+
+// goes reports whether the household walks in this step.
+func (r *run) goes(dark float64) bool {
+	w := &r.walk
+	switch {
+	case w.onWay >= stretch:
+		return false
+	case w.begun || w.next == 0:
+		return true
+	case w.halted < haltBetween:
+		return false
+	case r.in.Weather != nil && r.in.Weather.Daylight >= shortDay:
+		return dark == 0
+	}
+	clock := r.clock(r.from)
+	return clock >= sleepTo && clock < sleepFrom
+}
+
+// advance walks the minutes of a step.
+func (r *run) advance() float64 {
+	w := &r.walk
+	hour := int(r.from / 60)
+	w.on = w.next
+	l, out := &w.legs[w.on], &r.res.Legs[w.on]
+	if !w.begun {
+		w.begun, w.since, w.until = true, -1, 0
+		out.Begin, out.WalkMin = hour, whole(l.whole)
+		r.tell(Event{Hour: hour, Kind: Leave, ID: r.in.Legs[w.on].ID, Body: -1, Amount: out.WalkMin})
+	} else {
+		w.since = w.until
+	}
+	most := float64(walkOfHour)
+	if r.in.Weather != nil {
+		for i := range r.in.Bodies {
+			if b := &r.in.Bodies[i]; b.Walks && b.Adult && !b.Animal {
+				most = min(most, float64(r.heat(i).Work))
+			}
+		}
+	}
+	walked := min(most*r.minutes()/60, l.left)
+	l.left -= walked
+	r.activity, r.hour.Activity, r.hour.Leg = Walk, Walk, w.on
+	minutes := l.whole - l.left
+	r.hour.WalkMin += whole(minutes) - whole(minutes-walked)
+	r.day.WalkMin += whole(minutes) - whole(minutes-walked)
+	for i := range r.in.Bodies {
+		if r.in.Bodies[i].Walks {
+			r.res.Bodies[i].WalkMin += whole(minutes) - whole(minutes-walked)
+		}
+	}
+	w.until = r.in.Legs[w.on].Distance
+	if l.left > 1e-6 {
+		w.until *= minutes / l.whole
+	} else {
+		out.End = hour
+		r.tell(Event{Hour: hour, Kind: Arrive, ID: r.in.Legs[w.on].ID, Body: -1})
+		w.next, w.begun = w.next+1, false
+	}
+	w.onWay += r.to - r.from
+	w.halted = 0
+	return walked
+}
+
+// at reports whether the household met a source in this step, or halts at it.
+func (r *run) at(s *Source) bool {
+	w := &r.walk
+	switch {
+	case s.Leg < 0:
+		return true
+	case s.Leg != w.on:
+		return false
+	case s.Along > w.since && s.Along <= w.until:
+		return true
+	}
+	return w.since == w.until && math.Abs(w.until-s.Along) < 1
+}

@@ -1,0 +1,298 @@
+package measure
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+
+	"kitmuster/lint/body"
+	"kitmuster/lint/forecast"
+	"kitmuster/lint/unit"
+)
+
+const (
+	// defaultStart: a plan that says no hour begins at eight in the morning. Our own line.
+	defaultStart = 8 * 60
+	// defaultPlan: a plan that says no duration is one of 72 hours, as most authorities' lists ask.
+	defaultPlan = 72 * 60
+	// defaultHumidity is the mean of a day where the season says nothing: our own line.
+	defaultHumidity = 0.5
+	// chemicalWait is how long a chemical waits where the family writes nothing: 30 minutes in clear
+	// water, as the CDC and makers print for chlorine and iodine; the label decides.
+	chemicalWait = 30
+	// eatsMonths: below, a child that is not nursed eats food meant for it only. Our own line.
+	eatsMonths = 12
+)
+
+const (
+	enduranceID      = "endurance"
+	enduranceAccount = "hour by hour over the plan, by the assumptions that kitmuster forecast prints"
+)
+
+// powered are the means of light that take cells.
+var powered = []string{"headlamp", "torch", "lantern"}
+
+// endurance walks through the plan hour by hour and takes over what comes of it.
+func (m *measurer) endurance() {
+	m.walked = m.forecast()
+	m.result = forecast.Of(m.walked)
+	in, res := m.walked, m.result
+	f := &m.f.Endurance
+	f.ID, f.Hours, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Start, res.WaterLimit
+	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
+	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, int64(math.Round(res.Chill*1000)), int64(res.ChillHour)
+	m.l.add(record{id: enduranceID, spot: "plan", what: "the forecast of the plan", account: enduranceAccount})
+	f.Stocks, f.Days, f.Bodies = []Lasting{}, []PlanDay{}, []Burden{}
+	for _, s := range res.Stocks {
+		m.lasting(s)
+	}
+	slices.SortFunc(f.Stocks, func(a, b Lasting) int { return cmp.Compare(a.ID, b.ID) })
+	for i, d := range res.Days {
+		f.Days = append(f.Days, PlanDay{
+			ID: enduranceID + "/day-" + strconv.Itoa(i+1), Day: int64(i + 1), SpentJ: d.SpentJ, EatenJ: d.EatenJ, NeedML: d.NeedML, DrunkML: d.DrunkML, FindML: d.FindML,
+			CollectedML: d.CollectedML, SodiumNeedMG: d.SodiumNeedMG, SodiumMG: d.SodiumMG, WalkMin: d.WalkMin,
+		})
+		m.l.add(record{id: f.Days[i].ID, spot: "plan", what: "day " + strconv.Itoa(i+1) + " of", of: "the plan", account: enduranceAccount})
+	}
+	for i, b := range res.Bodies {
+		x := &in.Bodies[i]
+		f.Bodies = append(f.Bodies, Burden{
+			ID: x.ID, Name: x.Name, MostMG: b.MostMG, MostHour: int64(b.MostHour), FirstMG: b.FirstMG, LastMG: b.LastMG,
+			SpentJ: b.SpentJ, DrinkML: b.DrinkML, SweatML: b.SweatML, SodiumMG: b.SodiumMG, WalkMin: b.WalkMin,
+		})
+		m.l.add(record{
+			id: x.ID + "/most-load", spot: x.ID, what: "most load on the way of", of: x.Name, amount: amount(kindMass, unit.Mass(b.MostMG*1000)), account: enduranceAccount,
+			inputs: listed([]Input{{ID: x.ID + "/load", Amount: amount(kindMass, unit.Mass(b.FirstMG*1000))}}),
+		})
+	}
+	for i, l := range res.Legs {
+		p := &m.f.Plan.Legs[i]
+		p.Arrives, p.BeginHour, p.EndHour, p.OnFootMin = l.End >= 0, int64(l.Begin), int64(l.End), l.WalkMin
+	}
+}
+
+// lasting takes over one stock, with the entries that it is made of.
+func (m *measurer) lasting(s forecast.Stock) {
+	x := Lasting{
+		ID: enduranceID + "/" + s.Kind, Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest, Items: []string{},
+	}
+	spot, what, of := "plan", s.Kind, ""
+	var in []Input
+	switch {
+	case s.ID != "":
+		x.ID, spot = s.ID+"/endurance", s.ID
+		for i := range m.f.Medications {
+			if md := &m.f.Medications[i]; md.ID == s.ID {
+				x.Name, of, x.Items = md.Name, md.PersonName, slices.Clone(md.Items)
+			}
+		}
+		what = "doses of " + x.Name + " of"
+		in = []Input{{ID: s.ID + "/usable", Amount: Amount{Kind: kindCount, Value: s.Have}}}
+	case s.Body >= 0:
+		b := &m.walked.Bodies[s.Body]
+		x.ID, spot, of = b.ID+"/endurance-energy", b.ID, b.Name
+		what = "food of"
+		for i := range m.things {
+			if t := &m.things[i]; t.it.Food.Set && t.count > 0 && m.idOf(t.it.Food.Value.For) == b.ID {
+				in = append(in, Input{ID: t.id + "/food/energy", Amount: Amount{Kind: kindEnergy, Value: int64(t.it.Food.Value.Energy) * t.count}})
+			}
+		}
+	case s.Kind == forecast.Light:
+		for _, d := range m.f.Devices {
+			if d.Light {
+				in = append(in, Input{ID: d.ID + "/run-total", Amount: runTime(&d)})
+			}
+		}
+	default:
+		in = []Input{{ID: householdID + "/" + map[string]string{
+			forecast.Water: "water", forecast.Energy: "food-energy", forecast.Sodium: "sodium", forecast.Fuel: "boilable",
+		}[s.Kind]}}
+	}
+	if s.Body >= 0 {
+		x.Body, x.BodyName = m.walked.Bodies[s.Body].ID, m.walked.Bodies[s.Body].Name
+	}
+	for _, i := range in {
+		if s.ID == "" {
+			x.Items = append(x.Items, i.ID)
+		}
+	}
+	slices.Sort(x.Items)
+	m.f.Endurance.Stocks = append(m.f.Endurance.Stocks, x)
+	m.l.add(record{id: x.ID, spot: spot, what: "how long lasts: " + what, of: of, amount: amount(kindDuration, unit.Duration(s.Lasts*3600)), account: enduranceAccount, inputs: listed(in)})
+}
+
+// forecast says in plain numbers what the household brings to its plan.
+func (m *measurer) forecast() *forecast.Input {
+	p := &m.f.Plan
+	in := &forecast.Input{Minutes: p.Minutes, Start: defaultStart}
+	if in.Minutes == 0 {
+		in.Minutes = defaultPlan
+	}
+	if p.SeasonKnown {
+		w := &forecast.Weather{Day: float64(p.DayMC) / 1000, Night: float64(p.NightMC) / 1000, Humidity: defaultHumidity, Daylight: 24*60 - p.DarkMin}
+		if p.HumidityKnown {
+			w.Humidity = float64(p.Humidity) / 1000
+		}
+		in.Weather = w
+	}
+	index := map[string]int{} // of bodies, by id
+	m.who(in, index)
+	for _, l := range m.legs() {
+		in.Legs = append(in.Legs, forecast.Leg{
+			ID: l.Spot, Distance: metres(l.Distance), Climb: metres(l.Climb), Descent: metres(l.Descent), Ground: l.Ground, Pace: float64(l.Pace.Value),
+		})
+	}
+	for _, s := range p.Sources {
+		if s.Quality == "foul" {
+			continue
+		}
+		x := forecast.Source{ID: s.ID, Leg: -1, ML: -1, Clean: s.Quality == "tap", Turbid: s.Quality == "turbid"}
+		if s.MLKnown {
+			x.ML = s.ML
+		}
+		for i := range in.Legs {
+			if in.Legs[i].ID == s.Leg {
+				x.Leg, x.Along = i, in.Legs[i].Distance
+			}
+		}
+		in.Sources = append(in.Sources, x)
+	}
+	m.what(in, index)
+	return in
+}
+
+func metres(l unit.Length) float64 { return float64(l) / 1e6 }
+
+// who lists the people and animals.
+func (m *measurer) who(in *forecast.Input, index map[string]int) {
+	bears := map[string]*Carrier{}
+	for i := range m.f.Carriers {
+		bears[m.f.Carriers[i].ID] = &m.f.Carriers[i]
+	}
+	add := func(b forecast.Body) {
+		if c := bears[b.ID]; c != nil {
+			b.Bears, b.Load = len(c.Packs) > 0, float64(c.LoadMG)/1e6
+			b.Extra = float64(c.OnBodyMG+c.CarriedMG) / 1e6
+		}
+		index[b.ID] = len(in.Bodies)
+		in.Bodies = append(in.Bodies, b)
+	}
+	for i := range m.f.People {
+		p := &m.f.People[i]
+		b := forecast.Body{
+			ID: p.ID, Name: p.Name, Adult: p.Adult, Mass: float64(p.BodyMassMG) / 1e6, RestJ: float64(p.RestEnergyJ),
+			Walks:   p.CarriedBy == "" && (!p.AgeKnown || p.AgeMonths >= walkerMonths),
+			DrinkML: math.Round(1000 * body.RestWater(p.AgeMonths, p.AgeKnown, p.Sex)), SodiumMG: body.SodiumIntake(p.AgeMonths, p.AgeKnown),
+		}
+		switch {
+		case p.Breastfed:
+			b.Eats, b.DrinkML, b.SodiumMG = forecast.Nothing, 0, 0
+		case p.AgeKnown && p.AgeMonths < eatsMonths:
+			b.Eats, b.SodiumMG = forecast.Own, 0
+		}
+		add(b)
+	}
+	for i := range m.f.Animals {
+		a := &m.f.Animals[i]
+		add(forecast.Body{
+			ID: a.ID, Name: a.Name, Animal: true, Walks: true, Mass: float64(a.BodyMassMG) / 1e6, RestJ: float64(a.NeedJ), DrinkML: float64(a.NeedML), Eats: forecast.Own,
+		})
+	}
+}
+
+// what lists the stocks.
+func (m *measurer) what(in *forecast.Input, index map[string]int) {
+	at := func(id string) int {
+		if i, ok := index[id]; ok {
+			return i
+		}
+		return -1
+	}
+	for i := range m.things {
+		t := &m.things[i]
+		if t.count == 0 {
+			continue
+		}
+		it, carrier := t.it, -1
+		if t.pack != "" {
+			carrier = at(t.carrier)
+		}
+		if fd := &it.Food.Value; it.Food.Set {
+			n := t.count
+			f := forecast.Food{
+				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For)), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
+				NetMG: t.dry.Milligrams(), CookML: (fd.CookWater * unit.Volume(n)).Millilitres(), Cook: cooked(fd), Opened: it.Opened.Set,
+			}
+			if fd.NetMass.Set {
+				f.NetMG = min(f.NetMG, (fd.NetMass.Value * unit.Mass(n)).Milligrams())
+			}
+			last, ok := openedUntil(it)
+			switch {
+			case ok:
+				f.Until = int64(last)
+			case it.Expires.Set:
+				f.Until = int64(it.Expires.Value)
+			}
+			in.Foods = append(in.Foods, f)
+		}
+		if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
+			v := forecast.Vessel{ID: t.id, Carrier: carrier, WaterML: unit.Volume(t.amounts[sumWater]).Millilitres()}
+			v.CapacityML = max(v.WaterML, unit.Volume(t.amounts[sumContainer]).Millilitres())
+			in.Vessels = append(in.Vessels, v)
+		}
+		if it.Treat.Set && it.Treat.Value.Method != methodBoil {
+			in.Treatments = append(in.Treatments, m.treatment(t))
+		}
+	}
+	slices.SortFunc(in.Foods, func(a, b forecast.Food) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(in.Vessels, func(a, b forecast.Vessel) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(in.Treatments, func(a, b forecast.Treatment) int { return cmp.Compare(a.ID, b.ID) })
+	supply := &m.f.Household.Supply
+	in.FuelML = supply.BoilableML
+	in.BoilTreats = slices.ContainsFunc(supply.Can, func(c Can) bool { return c.Capability == treatWater && slices.Contains(c.Means, methodBoil) })
+	m.lamps(in)
+	for i := range m.f.Medications {
+		md := &m.f.Medications[i]
+		in.Medications = append(in.Medications, forecast.Medication{ID: md.ID, Name: md.Name, Body: at(md.Person), PerDay: md.PerDayMilli, Have: md.UsableMilli})
+	}
+}
+
+func (m *measurer) treatment(t *thing) forecast.Treatment {
+	tr := &t.it.Treat.Value
+	x := forecast.Treatment{ID: t.id, ML: t.treats.Millilitres(), Filters: tr.Method == "filter" || tr.Method == "purifier"}
+	if t.endless {
+		x.ML = NoEnd
+	}
+	switch {
+	case tr.Wait.Set:
+		x.WaitMin = tr.Wait.Value.Minutes()
+	case !x.Filters && tr.Method != "uv":
+		x.WaitMin = chemicalWait
+	}
+	for c := range x.Clears {
+		x.Clears[c] = treats(tr.Method, c)
+	}
+	return x
+}
+
+// lamps sums the hours of light. One lamp whose hours nobody wrote, or that is charged from a
+// power bank, leaves them without a known end.
+func (m *measurer) lamps(in *forecast.Input) {
+	for i := range m.f.Devices {
+		d := &m.f.Devices[i]
+		if !d.Light {
+			continue
+		}
+		in.Lamps.Minutes += d.RunTotalMin
+		if !d.RunKnown || d.SelfPowered || d.CellsNeeded == 0 && d.SpareCells > 0 {
+			in.Lamps.Endless = true
+		}
+	}
+	for i := range m.things {
+		t := &m.things[i]
+		if !t.it.Device.Set && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "light" && slices.Contains(powered, o.means) }) {
+			in.Lamps.Endless = true
+		}
+	}
+}
