@@ -168,14 +168,19 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {
 		out.Faults = append(out.Faults, f.Problem)
-		text := fmt.Sprintf("rule %s broke, so what it has to say here is incomplete: %s", f.Rule.Name, f.Problem)
-		out.Findings = append(out.Findings, inputFinding(load.Fault{Rule: "input/rule", Spot: "household", Message: text, At: m.Locate("household").At}, m.Household.Name, m.Household.Path))
+		out.Findings = append(out.Findings, m.brokenRule(f))
 	}
 	for _, v := range verdicts {
 		out.Findings = append(out.Findings, m.finding(v))
 	}
 	m.waive(bench, o.On, &out)
 	return out
+}
+
+// brokenRule says that a rule broke, where the household stands.
+func (m *Measured) brokenRule(f judge.Fault) finding.Finding {
+	text := fmt.Sprintf("rule %s broke, so what it has to say here is incomplete: %s", f.Rule.Name, f.Problem)
+	return inputFinding(load.Fault{Rule: "input/rule", Spot: "household", Message: text, At: m.Locate("household").At}, m.Household.Name, m.Household.Path)
 }
 
 // drivers is how many driving inputs stand under a finding; the rest are counted.

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/load"
+	"kitmuster/lint/report"
+)
+
+func (a *app) drill() *cobra.Command {
+	in := &input{}
+	var format, show string
+	cmd := &cobra.Command{
+		Use:   "drill [PATH…]",
+		Short: "Show what is left when a pack is lost, somebody is alone, or help is late",
+		Long: `Changes the households found at the paths (see check) in one way after another, measures and
+judges each again, and shows how many hours of every stock it costs, what nobody can do any
+more, and which findings are new: each pack lost; each person alone; each pair apart from the
+others; each carrier unable to carry; each other season; help a day late; no water on the
+way; what is quick to shed dropped; and every two packs lost, for up to 8 packs. Then the
+single points of failure, each at its line.
+
+Exit code 0: everything was drilled. 2: something could not be read, or a rule broke.`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in.paths = args
+			if err := oneOf("format", format, "text", "json"); err != nil {
+				return err
+			}
+			if err := oneOf("show", show, "error", "warning", "note"); err != nil {
+				return err
+			}
+			p, err := a.place(in)
+			if err != nil {
+				return err
+			}
+			b, err := bench(cmd.ErrOrStderr())
+			if err != nil {
+				return err
+			}
+			dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
+			d := report.Drills{Version: version(), On: p.on.String(), Findings: lint.PathFindings(faults), Least: finding.Level(show)}
+			unfit := len(faults) > 0
+			for _, dir := range dirs {
+				one := lint.Drill(cmd.Context(), p.disk.FS, b, dir, lint.Options{On: p.on, Season: in.season, Show: p.disk.Show})
+				if cmd.Context().Err() != nil {
+					return fmt.Errorf("interrupted before every household was drilled")
+				}
+				d.Households = append(d.Households, one)
+				unfit = unfit || !one.Household.Judged
+			}
+			out := cmd.OutOrStdout()
+			write := report.DrillsText
+			if format == "json" {
+				write = report.DrillsJSON
+			}
+			if err := write(out, &d, report.Options{Colour: colour(out)}); err != nil {
+				return fmt.Errorf("the drills could not be written: %w", err)
+			}
+			if unfit {
+				return exit{exitUnfit}
+			}
+			return nil
+		},
+	}
+	in.flags(cmd)
+	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
+	cmd.Flags().StringVar(&show, "show", "error", "print new findings of this `level` or graver: error, warning or note; all are counted")
+	return cmd
+}

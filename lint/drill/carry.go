@@ -1,0 +1,148 @@
+package drill
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// carrier is somebody who bears a pack.
+type carrier struct{ key, name string }
+
+// carriers are the people, then the animals, who bear a pack.
+func carriers(h *kit.Household) (out []carrier) {
+	add := func(key, name string) {
+		if slices.ContainsFunc(h.Packs, func(p kit.Pack) bool { return p.Carrier == key }) {
+			out = append(out, carrier{key, name})
+		}
+	}
+	for i := range h.People {
+		add(h.People[i].Key, h.People[i].Name)
+	}
+	for i := range h.Animals {
+		add(h.Animals[i].Key, h.Animals[i].Name)
+	}
+	return out
+}
+
+// waterMass is that of one microlitre, in micrograms: 1.000 kg/L, as package measure has it.
+const waterMass = 1000
+
+// Mass is what all of an item weigh with the water in them, at 1.000 kg/L.
+func Mass(it *kit.Item) unit.Mass { return mass(it) * unit.Mass(max(0, it.Count)) }
+
+// mass is what one of an item weighs with the water in it.
+func mass(it *kit.Item) unit.Mass {
+	if it.MassIncludesWater {
+		return it.Mass
+	}
+	return it.Mass + unit.Mass(it.Water.Value)*waterMass
+}
+
+// weight is what a pack weighs with everything in it.
+func weight(p *kit.Pack) unit.Mass {
+	sum := p.Mass
+	for i := range p.Compartments {
+		c := &p.Compartments[i]
+		sum += c.Mass.Value
+		for j := range c.Items {
+			sum += Mass(&c.Items[j])
+		}
+	}
+	return sum
+}
+
+// handed is the key of the compartment that what was handed over goes into.
+const handed = "handed-over"
+
+// handOver gives what is in somebody's packs to the others who bear one, as far as each may carry more. The
+// empty packs and their pouches stay behind, and so does what nobody can take. What is pinned goes first, then medicine,
+// then what is worth most, then the lightest, so that as many things as can be go along; each goes to who has most room,
+// piece by piece where it does not go whole.
+func handOver(h *kit.Household, who string, most func(string) unit.Mass) (*kit.Household, []kit.Item) {
+	c := deep(h)
+	var items []kit.Item
+	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool {
+		if p.Carrier != who {
+			return false
+		}
+		for i := range p.Compartments {
+			items = append(items, p.Compartments[i].Items...)
+		}
+		return true
+	})
+	for i := range c.People {
+		if c.People[i].Key == who {
+			c.People[i].Carries = false
+		}
+	}
+	for i := range c.Animals {
+		if c.Animals[i].Key == who {
+			c.Animals[i].Carries = false
+		}
+	}
+	takers := carriers(c)
+	room := make([]unit.Mass, len(takers))
+	first := make([]int, len(takers)) // pack that takes it
+	for i, t := range takers {
+		room[i] = most(t.key)
+		for j := range c.Packs {
+			if c.Packs[j].Carrier == t.key {
+				room[i] -= weight(&c.Packs[j])
+			}
+		}
+		first[i] = slices.IndexFunc(c.Packs, func(p kit.Pack) bool { return p.Carrier == t.key })
+	}
+	rank := func(it *kit.Item) int {
+		switch {
+		case it.Pinned:
+			return 0
+		case it.Medicine.Set:
+			return 1
+		}
+		return 2
+	}
+	slices.SortFunc(items, func(a, b kit.Item) int {
+		return cmp.Or(rank(&a)-rank(&b), cmp.Compare(b.Worth, a.Worth), cmp.Compare(Mass(&a), Mass(&b)), cmp.Compare(a.Spot, b.Spot))
+	})
+	var left []kit.Item
+	for _, it := range items {
+		one := mass(&it)
+		for n := 1; it.Count > 0; n++ {
+			best := -1
+			for i := range room {
+				if room[i] >= one && (best < 0 || room[i] > room[best]) {
+					best = i
+				}
+			}
+			if best < 0 {
+				left = append(left, it)
+				break
+			}
+			part := it
+			if n > 1 { // a spot of its own within the item's
+				part.Key, part.Spot = fmt.Sprintf("%s-%d", it.Key, n), fmt.Sprintf("%s/part-%d", it.Spot, n)
+			}
+			if one > 0 {
+				part.Count = min(it.Count, int64(room[best]/one))
+			}
+			it.Count -= part.Count
+			room[best] -= one * unit.Mass(part.Count)
+			take(&c.Packs[first[best]], part)
+		}
+	}
+	return c, left
+}
+
+// take puts an item that was handed over into a pack.
+func take(p *kit.Pack, it kit.Item) {
+	i := slices.IndexFunc(p.Compartments, func(x kit.Compartment) bool { return x.Key == handed })
+	if i < 0 {
+		i = len(p.Compartments)
+		p.Compartments = append(p.Compartments, kit.Compartment{Key: handed, Spot: p.Spot + "/compartments/" + handed, Name: "handed over", Reach: "halted"})
+	}
+	p.Compartments[i].Items = append(p.Compartments[i].Items, it)
+}

@@ -1,0 +1,203 @@
+// Package drill changes a household as a mishap would: a pack lost, a person alone, help
+// late. Kit in, kit out; it measures and judges nothing.
+//
+// A changed household shares nothing with the one it was made of that anybody may write
+// to. What is left keeps its spot, so that every number still leads to its written line.
+package drill
+
+import (
+	"cmp"
+	"slices"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// Drill is one what-if.
+type Drill struct {
+	// Key tells drills apart, such as "pack-lost/rust"; Kind is its first part; Text says it in words.
+	Key, Kind, Text string
+	Household       *kit.Household
+	// Fits is false where a pack could not be handed over whole; Left is what stays behind.
+	Fits bool
+	Left []kit.Item
+}
+
+// late is how long help is late.
+const late = unit.Duration(24 * 3600)
+
+// All makes every single drill of a household in a fixed order. Most gives the most load
+// that the carrier of a key may bear.
+func All(h *kit.Household, most func(carrier string) unit.Mass) []Drill {
+	h = sorted(h)
+	var out []Drill
+	add := func(kind, key, text string, changed *kit.Household) *Drill {
+		if key != "" {
+			key = "/" + key
+		}
+		out = append(out, Drill{Key: kind + key, Kind: kind, Text: text, Household: changed, Fits: true})
+		return &out[len(out)-1]
+	}
+	for i := range h.Packs {
+		p := &h.Packs[i]
+		add("pack-lost", p.Key, "without "+p.Name, without(h, p.Key))
+	}
+	var walkers []*kit.Person
+	for i := range h.People {
+		if p := &h.People[i]; p.CarriedBy == "" {
+			walkers = append(walkers, p)
+		}
+	}
+	if len(h.People) > 1 {
+		for _, p := range walkers {
+			add("alone", p.Key, p.Name+" alone", only(h, p.Key))
+		}
+	}
+	if len(walkers) > 2 {
+		for i, p := range walkers {
+			for _, q := range walkers[i+1:] {
+				add("pair", p.Key+"+"+q.Key, p.Name+" and "+q.Name+" alone together", only(h, p.Key, q.Key))
+			}
+		}
+	}
+	for _, c := range carriers(h) {
+		d := add("unable", c.key, c.name+" cannot carry", nil)
+		d.Household, d.Left = handOver(h, c.key, most)
+		d.Fits = len(d.Left) == 0
+	}
+	for i := range h.Plan.Seasons {
+		if s := &h.Plan.Seasons[i]; s.Key != h.Plan.Season {
+			changed := deep(h)
+			changed.Plan.Season = s.Key
+			add("season", s.Key, "season "+s.Key, changed)
+		}
+	}
+	changed := deep(h)
+	changed.Plan.Duration, changed.Plan.DurationSet = cmp.Or(h.Plan.Duration, 3*late)+late, true
+	add("late", "", "help comes 24 h later", changed)
+	if len(h.Plan.WaterSources) > 0 {
+		changed = deep(h)
+		changed.Plan.WaterSources = nil
+		add("dry", "", "no water on the way", changed)
+	}
+	if changed, any := shed(h); any {
+		add("shed", "", "without what is quick to shed", changed)
+	}
+	return out
+}
+
+// Pairs makes a drill of every two packs lost; none where there are more packs than most.
+func Pairs(h *kit.Household, most int) []Drill {
+	h = sorted(h)
+	if len(h.Packs) > most {
+		return nil
+	}
+	var out []Drill
+	for i := range h.Packs {
+		for j := i + 1; j < len(h.Packs); j++ {
+			p, q := &h.Packs[i], &h.Packs[j]
+			out = append(out, Drill{
+				Key: "packs-lost/" + p.Key + "+" + q.Key, Kind: "packs-lost", Text: "without " + p.Name + " and " + q.Name, Household: without(h, p.Key, q.Key), Fits: true,
+			})
+		}
+	}
+	return out
+}
+
+// deep copies a household as far as drills write to it.
+func deep(h *kit.Household) *kit.Household {
+	c := *h
+	c.People = slices.Clone(h.People)
+	for i := range c.People {
+		c.People[i].OnBody = slices.Clone(c.People[i].OnBody)
+	}
+	c.Animals = slices.Clone(h.Animals)
+	c.Packs = slices.Clone(h.Packs)
+	for i := range c.Packs {
+		c.Packs[i].Compartments = slices.Clone(c.Packs[i].Compartments)
+		for j := range c.Packs[i].Compartments {
+			c.Packs[i].Compartments[j].Items = slices.Clone(c.Packs[i].Compartments[j].Items)
+		}
+	}
+	return &c
+}
+
+// sorted is a household in the order that package kit asks for, whatever order it came in.
+func sorted(h *kit.Household) *kit.Household {
+	c := deep(h)
+	slices.SortFunc(c.People, func(a, b kit.Person) int { return cmp.Compare(a.Key, b.Key) })
+	slices.SortFunc(c.Packs, func(a, b kit.Pack) int { return cmp.Compare(a.Key, b.Key) })
+	slices.SortFunc(c.Animals, func(a, b kit.Animal) int { return cmp.Compare(a.Key, b.Key) })
+	c.Plan.Seasons = slices.Clone(h.Plan.Seasons)
+	slices.SortFunc(c.Plan.Seasons, func(a, b kit.Season) int { return cmp.Compare(a.Key, b.Key) })
+	return c
+}
+
+// without is a household that has lost some packs.
+func without(h *kit.Household, packs ...string) *kit.Household {
+	c := deep(h)
+	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool { return slices.Contains(packs, p.Key) })
+	return c
+}
+
+// only is what some people are without the others: they, whoever they carry, what they wear, the packs they
+// bear. Animals stay with the others. Food that is meant for somebody who is not there is nobody's, as
+// is another's medicine.
+func only(h *kit.Household, people ...string) *kit.Household {
+	c := deep(h)
+	there := slices.Clone(people)
+	for grown := true; grown; {
+		grown = false
+		for i := range h.People {
+			if p := &h.People[i]; p.CarriedBy != "" && slices.Contains(there, p.CarriedBy) && !slices.Contains(there, p.Key) {
+				there, grown = append(there, p.Key), true
+			}
+		}
+	}
+	c.People = slices.DeleteFunc(c.People, func(p kit.Person) bool { return !slices.Contains(there, p.Key) })
+	c.Animals = nil
+	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool { return !slices.Contains(there, p.Carrier) })
+	each(c, func(it *kit.Item) {
+		if it.Food.Set && it.Food.Value.For != "" && !slices.Contains(there, it.Food.Value.For) {
+			it.Food = kit.Opt[kit.Food]{}
+		}
+		if it.Owner != "" && !slices.Contains(there, it.Owner) {
+			it.Owner = ""
+		}
+	})
+	return c
+}
+
+// each goes through all items of a household, worn or packed.
+func each(h *kit.Household, do func(*kit.Item)) {
+	for i := range h.People {
+		for j := range h.People[i].OnBody {
+			do(&h.People[i].OnBody[j])
+		}
+	}
+	for i := range h.Packs {
+		for j := range h.Packs[i].Compartments {
+			for k := range h.Packs[i].Compartments[j].Items {
+				do(&h.Packs[i].Compartments[j].Items[k])
+			}
+		}
+	}
+}
+
+// shed drops everything that is quick to shed from the packs; any tells whether there is something.
+func shed(h *kit.Household) (c *kit.Household, any bool) {
+	c = deep(h)
+	for i := range c.Packs {
+		p := &c.Packs[i]
+		n := len(p.Compartments)
+		p.Compartments = slices.DeleteFunc(p.Compartments, func(x kit.Compartment) bool { return x.QuickShed })
+		any = any || len(p.Compartments) < n
+		for j := range p.Compartments {
+			x := &p.Compartments[j]
+			n := len(x.Items)
+			x.Items = slices.DeleteFunc(x.Items, func(it kit.Item) bool { return it.QuickShed })
+			any = any || len(x.Items) < n
+		}
+	}
+	return c, any
+}

@@ -1,0 +1,229 @@
+package lint
+
+import (
+	"cmp"
+	"context"
+	"io/fs"
+	"slices"
+
+	"kitmuster/lint/drill"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
+	"kitmuster/lint/measure"
+	"kitmuster/lint/unit"
+)
+
+// pairsOfPacks is up to how many packs every two are drilled: 8 make 28 pairs.
+const pairsOfPacks = 8
+
+// Drill works on the household in folder dir: as it is, and in each what-if. Every what-if is the
+// same move: the kit is changed, measured and judged again, and what is new is told.
+func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Options) *finding.Drilled {
+	m := measured(tree, dir, bench, o)
+	out := &finding.Drilled{Household: m.Household, Findings: m.Findings}
+	if m.Facts == nil {
+		return out
+	}
+	d := &drills{m: m, bench: bench, o: o, out: out}
+	known, faults := d.judge(ctx, m)
+	out.Base = d.fate(drill.Drill{Text: "as it is", Fits: true}, m.Facts)
+	d.before = known
+	h := *m.Kit
+	h.Plan.Season = cmp.Or(o.Season, h.Plan.Season)
+	for _, x := range drill.All(&h, d.cap) {
+		changed := d.measure(x)
+		f := d.fate(x, changed.Facts)
+		var more []judge.Fault
+		f.New, more = d.judge(ctx, changed)
+		faults = append(faults, more...)
+		out.Drills = append(out.Drills, f)
+	}
+	for _, x := range drill.Pairs(&h, pairsOfPacks) {
+		out.Pairs = append(out.Pairs, d.fate(x, d.measure(x).Facts))
+	}
+	d.points()
+	d.broken(faults)
+	return out
+}
+
+// drills is one household being drilled.
+type drills struct {
+	m      *Measured
+	bench  *judge.Bench
+	o      Options
+	out    *finding.Drilled
+	before []finding.Finding
+}
+
+// measure measures a what-if as the household itself was measured.
+func (d *drills) measure(x drill.Drill) *Measured {
+	changed := *d.m
+	changed.Kit = x.Household
+	changed.Facts, changed.Ledger = measure.Of(x.Household, measure.Options{On: d.o.On, Limits: d.m.Facts.Limits, Asked: d.m.Facts.Asked})
+	return &changed
+}
+
+// judge gives the findings that are not there as it is, and that no waiver covers.
+func (d *drills) judge(ctx context.Context, m *Measured) ([]finding.Finding, []judge.Fault) {
+	verdicts, faults := d.bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	var out Outcome
+	for _, v := range verdicts {
+		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool { return f.Rule == v.Rule.Name && f.Spot == v.At }) {
+			out.Findings = append(out.Findings, m.finding(v))
+		}
+	}
+	n := len(out.Findings)
+	m.waive(d.bench, d.o.On, &out)
+	out.Findings = slices.DeleteFunc(out.Findings[:n], func(f finding.Finding) bool { return f.Waived != nil })
+	return finding.Sort(out.Findings), faults
+}
+
+// fate is what becomes of the household in one drill.
+func (d *drills) fate(x drill.Drill, f *measure.Facts) finding.Fate {
+	out := finding.Fate{Key: x.Key, Kind: x.Kind, Text: x.Text, Hours: int(f.Endurance.Hours), Handed: x.Fits}
+	for i := range x.Left {
+		out.Left = append(out.Left, x.Left[i].Name)
+		out.LeftMG += drill.Mass(&x.Left[i]).Milligrams()
+	}
+	for _, s := range f.Endurance.Stocks {
+		kind := s.Kind
+		if slices.ContainsFunc(f.Animals, func(a measure.Animal) bool { return a.ID == s.Body }) {
+			kind = "animal food"
+		}
+		i := slices.IndexFunc(out.Lasts, func(l finding.Lasting) bool { return l.Stock == kind })
+		if i < 0 {
+			out.Lasts = append(out.Lasts, finding.Lasting{Stock: kind, Hours: int(s.Lasts)})
+		} else {
+			out.Lasts[i].Hours = min(out.Lasts[i].Hours, int(s.Lasts))
+		}
+	}
+	slices.SortFunc(out.Lasts, func(a, b finding.Lasting) int { return cmp.Compare(a.Stock, b.Stock) })
+	for i := range out.Lasts {
+		l := &out.Lasts[i]
+		for _, b := range d.out.Base.Lasts {
+			if b.Stock == l.Stock {
+				// Of a plan that lasts longer, what is lost is what lacks until its end.
+				l.Lost = max(0, b.Hours+out.Hours-d.out.Base.Hours-l.Hours)
+			}
+		}
+	}
+	out.Lost = losses(d.m.Facts, f)
+	return out
+}
+
+// losses are the capabilities that the people of a drill no longer have, together or alone.
+func losses(before, after *measure.Facts) (out []finding.Loss) {
+	had := func(s *measure.Supply, capability string) bool {
+		return slices.ContainsFunc(s.Can, func(c measure.Can) bool { return c.Capability == capability })
+	}
+	for _, c := range before.Household.Supply.Can {
+		l := finding.Loss{Capability: c.Capability, All: !had(&after.Household.Supply, c.Capability)}
+		for i := range after.People {
+			p := &after.People[i]
+			for j := range before.People {
+				if b := &before.People[j]; b.ID == p.ID && (l.All || had(&b.Alone, c.Capability)) && !had(&p.Alone, c.Capability) {
+					l.Who = append(l.Who, p.Name)
+				}
+			}
+		}
+		if l.All || len(l.Who) > 0 {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// cap is the most that somebody may carry: an own cap, or the standard's.
+func (d *drills) cap(key string) unit.Mass {
+	for i := range d.m.Facts.Carriers {
+		c := &d.m.Facts.Carriers[i]
+		if c.Key != key {
+			continue
+		}
+		limit := func(name string) int64 { n, _ := d.bench.InForce("load", name, d.m.Facts.Limits); return n }
+		share := limit("child_cap")
+		_, unfit := d.bench.InForce("load", "unfit", d.m.Facts.Limits)
+		switch {
+		case c.CapKnown:
+			share = c.CapP
+		case c.Kind == "animal":
+			share = limit("animal_cap")
+		case c.Adult && slices.Contains(unfit, c.Fitness):
+			share = limit("unfit_cap")
+		case c.Adult:
+			share = limit("adult_cap")
+		}
+		return unit.Mass(c.BodyMassMG) * unit.Mass(share) // mg × permille is µg
+	}
+	return 0
+}
+
+// points finds the items whose loss takes a capability from somebody.
+func (d *drills) points() {
+	f := d.m.Facts
+	at := map[string]int{}
+	single := func(s *measure.Supply, add func(item, capability string)) {
+		for _, c := range s.Can {
+			if len(c.Items) != 1 {
+				continue
+			}
+			i, _ := slices.BinarySearchFunc(f.Items, c.Items[0], func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) })
+			if f.Items[i].Count == 1 {
+				add(c.Items[0], c.Capability)
+			}
+		}
+	}
+	loss := func(item, capability string) *finding.Loss {
+		i, ok := at[item]
+		if !ok {
+			i = len(d.out.Points)
+			at[item] = i
+			e, _ := d.m.Ledger.Entry(item)
+			d.out.Points = append(d.out.Points, finding.Point{Item: item, Name: e.Label, At: d.m.Place(e.Spots).At})
+		}
+		p := &d.out.Points[i]
+		if j := slices.IndexFunc(p.Losses, func(l finding.Loss) bool { return l.Capability == capability }); j >= 0 {
+			return &p.Losses[j]
+		}
+		p.Losses = append(p.Losses, finding.Loss{Capability: capability})
+		return &p.Losses[len(p.Losses)-1]
+	}
+	single(&f.Household.Supply, func(item, capability string) { loss(item, capability).All = true })
+	for i := range f.People {
+		p := &f.People[i]
+		single(&p.Alone, func(item, capability string) {
+			l := loss(item, capability)
+			l.Who = append(l.Who, p.Name)
+		})
+	}
+	rank := func(p finding.Point) (all, one int) {
+		for _, l := range p.Losses {
+			if l.All {
+				all++
+			}
+			one += len(l.Who)
+		}
+		return all, one
+	}
+	slices.SortFunc(d.out.Points, func(a, b finding.Point) int {
+		aa, ao := rank(a)
+		ba, bo := rank(b)
+		return cmp.Or(cmp.Compare(ba, aa), cmp.Compare(bo, ao), cmp.Compare(a.Item, b.Item))
+	})
+	for i := range d.out.Points {
+		slices.SortFunc(d.out.Points[i].Losses, func(a, b finding.Loss) int { return cmp.Compare(a.Capability, b.Capability) })
+	}
+}
+
+// broken names the rules that broke; what they have to say is incomplete.
+func (d *drills) broken(faults []judge.Fault) {
+	said := map[string]bool{}
+	for _, f := range faults {
+		if said[f.Rule.Name] {
+			continue
+		}
+		said[f.Rule.Name] = true
+		d.out.Household.Judged = false
+		d.out.Findings = append(d.out.Findings, d.m.brokenRule(f))
+	}
+}

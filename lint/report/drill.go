@@ -1,0 +1,322 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"kitmuster/lint/finding"
+)
+
+// Drills is what a run of drills has to show.
+type Drills struct {
+	Version    string
+	On         string
+	Households []*finding.Drilled
+	// Findings are faults of the paths.
+	Findings []finding.Finding
+	// Least is the lowest level of new findings that is shown; all are counted.
+	Least finding.Level
+}
+
+// run is what could not be read, as a check says it.
+func (d *Drills) run() *finding.Run {
+	run := &finding.Run{Version: d.Version, On: d.On, Findings: d.Findings, Least: finding.Note}
+	for _, h := range d.Households {
+		run.Households = append(run.Households, h.Household)
+		run.Findings = append(run.Findings, h.Findings...)
+	}
+	run.Findings = finding.Sort(run.Findings)
+	return run
+}
+
+// shown are the new findings of the level to show and graver, waived ones aside.
+func (d *Drills) shown(f *finding.Fate) (out []finding.Finding) {
+	for _, n := range f.New {
+		if n.Level.Rank() >= d.Least.Rank() {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// DrillsText writes, for each household, a table of drills and of what each costs, the new
+// findings of each, and the single points of failure.
+func DrillsText(w io.Writer, d *Drills, o Options) error {
+	b := bufio.NewWriter(w)
+	first := true
+	for _, h := range d.Households {
+		if h.Base.Hours == 0 {
+			continue
+		}
+		if !first {
+			fmt.Fprintln(b)
+		}
+		first = false
+		drillPage{b, d, o}.household(h)
+	}
+	run := d.run()
+	if len(run.Findings) > 0 {
+		if err := b.Flush(); err != nil {
+			return err
+		}
+		return Text(w, run, o)
+	}
+	return b.Flush()
+}
+
+type drillPage struct {
+	io.Writer
+	d *Drills
+	o Options
+}
+
+func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
+
+func (p drillPage) household(h *finding.Drilled) {
+	p.say("%s (%s), drilled as of %s", finding.Clean(h.Household.Name), finding.Clean(h.Household.Path), p.d.On)
+	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is; new: errors, warnings and notes")
+	p.say("")
+	p.table("drill", append([]finding.Fate{h.Base}, h.Drills...), true)
+	for i := range h.Drills {
+		p.drill(&h.Drills[i])
+	}
+	if len(h.Pairs) > 0 {
+		p.say("")
+		p.table("two packs lost", h.Pairs, false)
+		for i := range h.Pairs {
+			if all := gone(&h.Pairs[i]); len(all) > 0 {
+				p.say("  %s: nobody has %s", finding.Clean(h.Pairs[i].Text), strings.Join(all, ", "))
+			}
+		}
+	}
+	p.points(h.Points)
+	p.say("")
+	p.say("  A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.")
+}
+
+// table shows how long the stocks last in each drill.
+func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
+	t := &table{head: []string{head, "plan"}}
+	for _, l := range fates[0].Lasts {
+		t.head = append(t.head, l.Stock)
+	}
+	if judged {
+		t.head = append(t.head, "new")
+	}
+	for i := range fates {
+		f := &fates[i]
+		row := []string{finding.Clean(f.Text), fmt.Sprintf("%d h", f.Hours)}
+		for _, base := range fates[0].Lasts {
+			cell := "-"
+			for _, l := range f.Lasts {
+				switch {
+				case l.Stock != base.Stock:
+				case l.Lost > 0:
+					cell = fmt.Sprintf("%d h (-%d)", l.Hours, l.Lost)
+				default:
+					cell = fmt.Sprintf("%d h", l.Hours)
+				}
+			}
+			row = append(row, cell)
+		}
+		if judged {
+			cell := ""
+			if f.Key != "" {
+				n := map[finding.Level]int{}
+				for _, x := range f.New {
+					n[x.Level]++
+				}
+				cell = fmt.Sprintf("%d, %d, %d", n[finding.Error], n[finding.Warning], n[finding.Note])
+			}
+			row = append(row, cell)
+		}
+		t.row(row...)
+	}
+	t.write(p, "  ")
+}
+
+// gone are the capabilities that nobody has any more.
+func gone(f *finding.Fate) (all []string) {
+	for _, l := range f.Lost {
+		if l.All {
+			all = append(all, l.Capability)
+		}
+	}
+	return all
+}
+
+// losses says what nobody can do any more, and what somebody can not alone.
+func (p drillPage) losses(f *finding.Fate) {
+	all := gone(f)
+	alone := map[string][]string{}
+	var order []string
+	for _, l := range f.Lost {
+		if l.All {
+			continue
+		}
+		who := finding.Clean(strings.Join(l.Who, ", "))
+		if alone[who] == nil {
+			order = append(order, who)
+		}
+		alone[who] = append(alone[who], l.Capability)
+	}
+	if len(all) > 0 {
+		p.say("    nobody has %s any more", strings.Join(all, ", "))
+	}
+	for _, who := range order {
+		p.say("    %s alone no longer has %s", who, strings.Join(alone[who], ", "))
+	}
+}
+
+// leftShown is how many things that stay behind the text names.
+const leftShown = 6
+
+// drill shows what one drill takes, and its new findings.
+func (p drillPage) drill(f *finding.Fate) {
+	shown := p.d.shown(f)
+	if len(f.Lost) == 0 && len(shown) == 0 && len(f.Left) == 0 {
+		return
+	}
+	p.say("")
+	p.say("  %s", finding.Clean(f.Text))
+	if len(f.Left) > 0 {
+		n := min(len(f.Left), leftShown)
+		more := ""
+		if n < len(f.Left) {
+			more = fmt.Sprintf(" and %d more", len(f.Left)-n)
+		}
+		p.say("    %s (%s) cannot be handed over within the others' caps and stays behind: %s%s", number(len(f.Left), "thing"), mass(f.LeftMG), finding.Clean(strings.Join(f.Left[:n], ", ")), more)
+	}
+	p.losses(f)
+	for _, n := range shown {
+		p.say("    %s: %s: %s [%s]", place(n.At), p.o.level(n.Level, string(n.Level)), finding.Clean(n.Message), n.Rule)
+	}
+	if n := len(f.New) - len(shown); n > 0 {
+		p.say("    %s of lower level not shown", number(n, "new finding"))
+	}
+}
+
+// pointsShown is how many single points of failure the text names.
+const pointsShown = 15
+
+func (p drillPage) points(points []finding.Point) {
+	p.say("")
+	if len(points) == 0 {
+		p.say("  no single item's loss takes a capability from anybody")
+		return
+	}
+	p.say("  single points of failure: what is gone with one item")
+	for _, x := range points[:min(pointsShown, len(points))] {
+		p.say("    %s: %s: %s", place(x.At), finding.Clean(x.Name), finding.Clean(pointText(x)))
+	}
+	if n := len(points) - pointsShown; n > 0 {
+		p.say("    and %d more, which the JSON form lists", n)
+	}
+}
+
+// pointText names first what everybody loses.
+func pointText(x finding.Point) string {
+	var all, some []string
+	for _, l := range x.Losses {
+		if l.All {
+			all = append(all, l.Capability)
+		} else {
+			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability, strings.Join(l.Who, ", ")))
+		}
+	}
+	if len(all) > 0 {
+		some = append([]string{"the household's only " + strings.Join(all, ", ")}, some...)
+	}
+	return strings.Join(some, "; ")
+}
+
+type jsonDrills struct {
+	Tool       string        `json:"tool"`
+	Version    string        `json:"version"`
+	On         string        `json:"on"`
+	Households []jsonDrilled `json:"households"`
+	Findings   []jsonFinding `json:"findings"`
+}
+
+type jsonDrilled struct {
+	Name    string      `json:"name"`
+	Path    string      `json:"path"`
+	Drilled bool        `json:"drilled"`
+	Base    *jsonFate   `json:"base,omitempty"`
+	Drills  []jsonFate  `json:"drills,omitempty"`
+	Pairs   []jsonFate  `json:"pairs,omitempty"`
+	Points  []jsonPoint `json:"points,omitempty"`
+}
+
+type jsonFate struct {
+	Key    string        `json:"key,omitempty"`
+	Text   string        `json:"text"`
+	Hours  int           `json:"hours"`
+	Stocks []jsonLasting `json:"stocks"`
+	Lost   []jsonLoss    `json:"lost"`
+	Handed *bool         `json:"handed_over,omitempty"`
+	Left   []string      `json:"left_behind,omitempty"`
+	LeftMG int64         `json:"left_behind_mg,omitempty"`
+	New    []jsonFinding `json:"new"`
+}
+
+type jsonLasting struct {
+	Stock string `json:"stock"`
+	Hours int    `json:"hours"`
+	Lost  int    `json:"hours_lost"`
+}
+
+type jsonLoss struct {
+	Capability string   `json:"capability"`
+	Everybody  bool     `json:"everybody"`
+	Alone      []string `json:"alone"`
+}
+
+type jsonPoint struct {
+	Item   string     `json:"item"`
+	Name   string     `json:"name"`
+	At     *jsonSpan  `json:"at,omitempty"`
+	Losses []jsonLoss `json:"losses"`
+}
+
+// DrillsJSON writes all of it as one object.
+func DrillsJSON(w io.Writer, d *Drills, _ Options) error {
+	out := jsonDrills{Tool: Tool, Version: d.Version, On: d.On, Households: make([]jsonDrilled, len(d.Households)), Findings: findings(d.run().Findings)}
+	for i, h := range d.Households {
+		j := jsonDrilled{Name: h.Household.Name, Path: h.Household.Path, Drilled: h.Base.Hours > 0}
+		if j.Drilled {
+			base := fates([]finding.Fate{h.Base})
+			j.Base, j.Drills, j.Pairs = &base[0], fates(h.Drills), fates(h.Pairs)
+			for _, p := range h.Points {
+				j.Points = append(j.Points, jsonPoint{p.Item, p.Name, span(p.At), lossesJSON(p.Losses)})
+			}
+		}
+		out.Households[i] = j
+	}
+	return encode(w, out)
+}
+
+func fates(fs []finding.Fate) []jsonFate {
+	out := make([]jsonFate, len(fs))
+	for i, f := range fs {
+		j := jsonFate{Key: f.Key, Text: f.Text, Hours: f.Hours, Stocks: make([]jsonLasting, len(f.Lasts)), Lost: lossesJSON(f.Lost), Left: f.Left, LeftMG: f.LeftMG, New: findings(f.New)}
+		if f.Kind == "unable" {
+			j.Handed = &f.Handed
+		}
+		for k, l := range f.Lasts {
+			j.Stocks[k] = jsonLasting(l)
+		}
+		out[i] = j
+	}
+	return out
+}
+
+func lossesJSON(ls []finding.Loss) []jsonLoss {
+	out := make([]jsonLoss, len(ls))
+	for i, l := range ls {
+		out[i] = jsonLoss{l.Capability, l.All, append([]string{}, l.Who...)}
+	}
+	return out
+}
