@@ -17,14 +17,15 @@ import (
 const pairsOfPacks = 8
 
 // Drill works on the household in folder dir: as it is, and in each what-if. Every what-if is the
-// same move: the kit is changed, measured and judged again, and what is new is told.
-func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Options) *finding.Drilled {
+// same move: the kit is changed, measured and judged again, and what is new is told, as far as rules of
+// the least level and graver say it.
+func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, least finding.Level, o Options) *finding.Drilled {
 	m := measured(tree, dir, bench, o)
 	out := &finding.Drilled{Household: m.Household, Findings: m.Findings}
 	if m.Facts == nil {
 		return out
 	}
-	d := &drills{m: m, bench: bench, o: o, out: out}
+	d := &drills{m: m, bench: bench, least: least, o: o, out: out}
 	known, faults := d.judge(ctx, m)
 	out.Base = d.fate(drill.Drill{Text: "as it is", Fits: true}, m.Facts)
 	d.before = known
@@ -50,6 +51,7 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 type drills struct {
 	m      *Measured
 	bench  *judge.Bench
+	least  finding.Level
 	o      Options
 	out    *finding.Drilled
 	before []finding.Finding
@@ -65,7 +67,7 @@ func (d *drills) measure(x drill.Drill) *Measured {
 
 // judge gives the findings that are not there as it is, and that no waiver covers.
 func (d *drills) judge(ctx context.Context, m *Measured) ([]finding.Finding, []judge.Fault) {
-	verdicts, faults := d.bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	verdicts, faults := d.bench.JudgeFrom(ctx, d.least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	var out Outcome
 	for _, v := range verdicts {
 		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool { return f.Rule == v.Rule.Name && f.Spot == v.At }) {

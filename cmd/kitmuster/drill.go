@@ -42,10 +42,10 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 				return err
 			}
 			dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
-			d := report.Drills{Version: version(), On: p.on.String(), Findings: lint.PathFindings(faults), Least: finding.Level(show)}
+			d := report.Drills{Version: version(), On: p.on.String(), Findings: lint.PathFindings(faults)}
 			unfit := len(faults) > 0
 			for _, dir := range dirs {
-				one := lint.Drill(cmd.Context(), p.disk.FS, b, dir, lint.Options{On: p.on, Season: in.season, Show: p.disk.Show})
+				one := lint.Drill(cmd.Context(), p.disk.FS, b, dir, finding.Level(show), lint.Options{On: p.on, Season: in.season, Show: p.disk.Show})
 				if cmd.Context().Err() != nil {
 					return fmt.Errorf("interrupted before every household was drilled")
 				}
@@ -68,6 +68,6 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 	}
 	in.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
-	cmd.Flags().StringVar(&show, "show", "error", "print new findings of this `level` or graver: error, warning or note; all are counted")
+	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and graver: error, warning or note")
 	return cmd
 }

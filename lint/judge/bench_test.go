@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
@@ -51,7 +52,7 @@ func BenchmarkRulebook(b *testing.B) {
 		}{{"first 24", &first}, {"all", bench}} {
 			b.Run(family+"/"+c.name, func(b *testing.B) {
 				for b.Loop() {
-					c.bench.judge(context.Background(), ready, known)
+					c.bench.judge(context.Background(), ready, known, finding.Note)
 				}
 			})
 		}

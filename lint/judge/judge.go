@@ -133,7 +133,12 @@ func (b *Bench) NoRule(name string) string {
 // takes longer than two seconds, becomes a Fault and hides no other rule. When
 // ctx ends, every rule not yet asked becomes a Fault.
 func (b *Bench) Judge(ctx context.Context, f *measure.Facts, known func(id string) bool) ([]Verdict, []Fault) {
-	return b.judge(ctx, encode(f), known)
+	return b.judge(ctx, encode(f), known, finding.Note)
+}
+
+// JudgeFrom is Judge by the rules of a level and graver only.
+func (b *Bench) JudgeFrom(ctx context.Context, least finding.Level, f *measure.Facts, known func(id string) bool) ([]Verdict, []Fault) {
+	return b.judge(ctx, encode(f), known, least)
 }
 
 // Each asks one rule after the other and calls asked after each, for whoever
@@ -150,10 +155,13 @@ func (b *Bench) Each(ctx context.Context, f *measure.Facts, asked func(*Rule)) {
 	}
 }
 
-func (b *Bench) judge(ctx context.Context, input *ast.Term, known func(id string) bool) (vs []Verdict, faults []Fault) {
+func (b *Bench) judge(ctx context.Context, input *ast.Term, known func(id string) bool, least finding.Level) (vs []Verdict, faults []Fault) {
 	a, done := b.asker(ctx, input)
 	defer done()
 	for _, r := range b.rules {
+		if r.Level.Rank() < least.Rank() {
+			continue
+		}
 		set, problem := a.ask(r.query, r)
 		if problem != nil {
 			faults = append(faults, Fault{r, *problem})

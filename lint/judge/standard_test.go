@@ -22,6 +22,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/tester"
 	"github.com/open-policy-agent/opa/v1/util"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
 )
 
@@ -360,7 +361,7 @@ func BenchmarkJudge(b *testing.B) {
 	ready := encode(facts)
 	b.Run("floor", func(b *testing.B) {
 		for b.Loop() {
-			bench.judge(context.Background(), ready, knows)
+			bench.judge(context.Background(), ready, knows, finding.Note)
 		}
 	})
 	b.Run("judge", func(b *testing.B) {

@@ -16,8 +16,6 @@ type Drills struct {
 	Households []*finding.Drilled
 	// Findings are faults of the paths.
 	Findings []finding.Finding
-	// Least is the lowest level of new findings that is shown; all are counted.
-	Least finding.Level
 }
 
 // run is what could not be read, as a check says it.
@@ -29,16 +27,6 @@ func (d *Drills) run() *finding.Run {
 	}
 	run.Findings = finding.Sort(run.Findings)
 	return run
-}
-
-// shown are the new findings of the level to show and graver, waived ones aside.
-func (d *Drills) shown(f *finding.Fate) (out []finding.Finding) {
-	for _, n := range f.New {
-		if n.Level.Rank() >= d.Least.Rank() {
-			out = append(out, n)
-		}
-	}
-	return out
 }
 
 // DrillsText writes, for each household, a table of drills and of what each costs, the new
@@ -76,7 +64,7 @@ func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n",
 
 func (p drillPage) household(h *finding.Drilled) {
 	p.say("%s (%s), drilled as of %s", finding.Clean(h.Household.Name), finding.Clean(h.Household.Path), p.d.On)
-	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is; new: errors, warnings and notes")
+	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is; new: findings that are not there as it is")
 	p.say("")
 	p.table("drill", append([]finding.Fate{h.Base}, h.Drills...), true)
 	for i := range h.Drills {
@@ -87,7 +75,7 @@ func (p drillPage) household(h *finding.Drilled) {
 		p.table("two packs lost", h.Pairs, false)
 		for i := range h.Pairs {
 			if all := gone(&h.Pairs[i]); len(all) > 0 {
-				p.say("  %s: nobody has %s", finding.Clean(h.Pairs[i].Text), strings.Join(all, ", "))
+				p.say("  %s: gone for all: %s", finding.Clean(h.Pairs[i].Text), strings.Join(all, ", "))
 			}
 		}
 	}
@@ -103,7 +91,7 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 		t.head = append(t.head, l.Stock)
 	}
 	if judged {
-		t.head = append(t.head, "new")
+		t.head = append(t.head, "new findings")
 	}
 	for i := range fates {
 		f := &fates[i]
@@ -124,11 +112,7 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 		if judged {
 			cell := ""
 			if f.Key != "" {
-				n := map[finding.Level]int{}
-				for _, x := range f.New {
-					n[x.Level]++
-				}
-				cell = fmt.Sprintf("%d, %d, %d", n[finding.Error], n[finding.Warning], n[finding.Note])
+				cell = fmt.Sprint(len(f.New))
 			}
 			row = append(row, cell)
 		}
@@ -163,10 +147,10 @@ func (p drillPage) losses(f *finding.Fate) {
 		alone[who] = append(alone[who], l.Capability)
 	}
 	if len(all) > 0 {
-		p.say("    nobody has %s any more", strings.Join(all, ", "))
+		p.say("    gone for all of them: %s", strings.Join(all, ", "))
 	}
 	for _, who := range order {
-		p.say("    %s alone no longer has %s", who, strings.Join(alone[who], ", "))
+		p.say("    gone for %s alone: %s", who, strings.Join(alone[who], ", "))
 	}
 }
 
@@ -175,8 +159,7 @@ const leftShown = 6
 
 // drill shows what one drill takes, and its new findings.
 func (p drillPage) drill(f *finding.Fate) {
-	shown := p.d.shown(f)
-	if len(f.Lost) == 0 && len(shown) == 0 && len(f.Left) == 0 {
+	if len(f.Lost) == 0 && len(f.New) == 0 && len(f.Left) == 0 {
 		return
 	}
 	p.say("")
@@ -190,11 +173,8 @@ func (p drillPage) drill(f *finding.Fate) {
 		p.say("    %s (%s) cannot be handed over within the others' caps and stays behind: %s%s", number(len(f.Left), "thing"), mass(f.LeftMG), finding.Clean(strings.Join(f.Left[:n], ", ")), more)
 	}
 	p.losses(f)
-	for _, n := range shown {
+	for _, n := range f.New {
 		p.say("    %s: %s: %s [%s]", place(n.At), p.o.level(n.Level, string(n.Level)), finding.Clean(n.Message), n.Rule)
-	}
-	if n := len(f.New) - len(shown); n > 0 {
-		p.say("    %s of lower level not shown", number(n, "new finding"))
 	}
 }
 
