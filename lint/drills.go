@@ -198,19 +198,23 @@ func (d *drills) points() {
 			l.Who = append(l.Who, p.Name)
 		})
 	}
-	rank := func(p finding.Point) (all, one int) {
+	_, asked := d.bench.InForce("separation", "alone", f.Limits)
+	rank := func(p finding.Point) (all, heavy, one int) {
 		for _, l := range p.Losses {
 			if l.All {
 				all++
 			}
+			if slices.Contains(asked, l.Capability) { // what the standard asks of everybody alone
+				heavy += max(1, len(l.Who))
+			}
 			one += len(l.Who)
 		}
-		return all, one
+		return all, heavy, one
 	}
 	slices.SortFunc(d.out.Points, func(a, b finding.Point) int {
-		aa, ao := rank(a)
-		ba, bo := rank(b)
-		return cmp.Or(cmp.Compare(ba, aa), cmp.Compare(bo, ao), cmp.Compare(a.Item, b.Item))
+		aa, ah, ao := rank(a)
+		ba, bh, bo := rank(b)
+		return cmp.Or(cmp.Compare(ba, aa), cmp.Compare(bh, ah), cmp.Compare(bo, ao), cmp.Compare(a.Item, b.Item))
 	})
 	for i := range d.out.Points {
 		slices.SortFunc(d.out.Points[i].Losses, func(a, b finding.Loss) int { return cmp.Compare(a.Capability, b.Capability) })
