@@ -26,7 +26,7 @@ var rooms = map[string][]string{
 	"lint/finding":  {"lint/source"},
 	"lint/kit":      {"lint/unit", "lint/source"},
 	"lint/load":     {"lint/kit", "lint/unit", "lint/source", "lint/near", "schema"},
-	"lint/measure":  {"lint/kit", "lint/unit", "lint/source"},
+	"lint/measure":  {"lint/body", "lint/kit", "lint/unit", "lint/source"},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/unit"},
