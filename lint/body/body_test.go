@@ -28,6 +28,9 @@ func TestAlwaysANumber(t *testing.T) {
 		finite("SweatSodium", SweatSodium(a), a)
 		finite("ORSSodium", ORSSodium(a), a)
 		finite("Fluid", Fluid(a, Hard).Litres, a)
+		for _, day := range []int{-1e6, 0, 1, 80, 172, 355, 366, 1e6} {
+			finite("Daylight", Daylight(a, day), a, float64(day))
+		}
 		finite("RestWater", RestWater(int64(a), true, ""), a)
 		for _, b := range amounts {
 			finite("Naismith", Naismith(a, b), a, b)

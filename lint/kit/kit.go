@@ -230,6 +230,8 @@ type Treat struct {
 	Method string
 	Litres Opt[unit.Volume] // that one of the item can still treat; unset: as long as fuel or light lasts
 	Wait   Opt[unit.Duration]
+	// PerHour is how much one of the item can treat in an hour, more than zero where set.
+	PerHour Opt[unit.Volume]
 }
 
 // Fuel is burnt in a stove; Mass is the fuel alone and is part of the item's mass.
@@ -306,11 +308,13 @@ type Cash struct {
 type Plan struct {
 	Duration      unit.Duration
 	DurationSet   bool
-	Season        string // key of the season planned for
+	Start         Opt[unit.Clock] // the hour of the day at which the household leaves
+	Season        string          // key of the season planned for
 	Seasons       []Season
 	Settings      []string
 	Lists         []string // official lists that the kit is held against
 	Altitude      Opt[unit.Length]
+	Latitude      Opt[unit.Latitude]
 	Legs          []Leg // by Order, then Key
 	WaterSources  []WaterSource
 	MeetingPoints []MeetingPoint
@@ -324,8 +328,13 @@ type Season struct {
 	Day       unit.Temperature
 	Night     unit.Temperature
 	Humidity  Opt[unit.Share]
-	Daylight  unit.Duration // of one day
-	Until     Opt[unit.Date]
+	Wind      Opt[unit.Speed] // mean
+	// Daylight of one day, where DaylightSet; otherwise it follows from the plan's
+	// Latitude and from Date, or the audit date where that is not set.
+	Daylight    unit.Duration
+	DaylightSet bool
+	Date        Opt[unit.Date] // a typical day
+	Until       Opt[unit.Date]
 }
 
 // Leg is one walk of the route.
@@ -345,6 +354,8 @@ type WaterSource struct {
 	Litres    Opt[unit.Volume]
 	Quality   string // "tap", "clear", "turbid", "foul"
 	Leg       string
+	// After is how far along Leg it lies, at most the leg's distance; unset: at its end.
+	After Opt[unit.Length]
 }
 
 // MeetingPoint is where the household finds itself again.

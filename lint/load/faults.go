@@ -276,6 +276,14 @@ func wanted(field string) string {
 			return `"68 kg"`
 		}
 		return `"850 g"`
+	case "perHour":
+		return `"30 L"`
+	case "start":
+		return `"18:00"`
+	case "latitude":
+		return `"47.5 N"`
+	case "wind":
+		return `"20 km/h"`
 	case "capacity", "water", "litres", "cookWater", "waterPerDay":
 		return `"1 L"`
 	case "energy", "energyPerDay":
@@ -284,13 +292,13 @@ func wanted(field string) string {
 		return `"600 mg"`
 	case "age":
 		return `"42 y"`
-	case "born", "on", "until", "expires", "opened", "rotate", "weighed", "audited", "outOfCold":
+	case "born", "on", "date", "until", "expires", "opened", "rotate", "weighed", "audited", "outOfCold":
 		return `"2027-03-01"`
 	case "day", "night", "comfort":
 		return `"5 °C"`
 	case "daylight", "duration", "runTime", "wait", "cookTime", "coldLife", "openedLife":
 		return `"9 h"`
-	case "distance", "climb", "descent", "altitude":
+	case "distance", "climb", "descent", "altitude", "after":
 		return `"6 km"`
 	case "height":
 		return `"172 cm"`

@@ -14,6 +14,9 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"golang.org/x/tools/txtar"
+
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
 )
 
 // Households stand in testdata/*.txtar. A comment at the end of a line says what is expected there:
@@ -158,6 +161,50 @@ func TestSmallHouseholdLoads(t *testing.T) {
 	}
 	if diff := cmp.Diff("Alder", l.Kit.Name); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// Everything a household may write of its plan for a forecast reaches the kit.
+func TestPlanLoads(t *testing.T) {
+	l := one(small + `
+plan: {
+	duration: "72 h"
+	start: "6:30 pm"
+	latitude: "33.9 S"
+	seasons: {
+		bare: {day: "9 °C", night: "4 °C", date: "2026-06-21", wind: "18 km/h"}
+		written: {day: "9 °C", night: "4 °C", daylight: "0 h"}
+	}
+	legs: over: {order: 1, distance: "5 km", climb: "200 m"}
+	waterSources: {brook: {quality: "clear", leg: "over", after: "3 km"}, tap: {quality: "tap", leg: "over"}}
+}
+packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking", items: filter: {mass: "80 g", treat: {method: "filter", perHour: "30 L"}}}}
+`)
+	if l.Kit == nil {
+		t.Fatal(messages(l))
+	}
+	date, err := unit.ParseDate("2026-06-21")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const km = unit.Length(1_000_000_000)
+	want := kit.Plan{
+		Duration: 72 * 3600, DurationSet: true, Start: kit.Some(unit.Clock(18*60 + 30)), Latitude: kit.Some(unit.Latitude(-33_900)),
+		Seasons: []kit.Season{
+			{Key: "bare", Spot: "plan/seasons/bare", Day: 9000, Night: 4000, Wind: kit.Some(unit.Speed(5000)), Date: kit.Some(date)},
+			{Key: "written", Spot: "plan/seasons/written", Day: 9000, Night: 4000, DaylightSet: true},
+		},
+		Legs: []kit.Leg{{Key: "over", Spot: "plan/legs/over", Order: 1, Distance: 5 * km, Climb: km / 5}},
+		WaterSources: []kit.WaterSource{
+			{Key: "brook", Spot: "plan/waterSources/brook", Quality: "clear", Leg: "over", After: kit.Some(3 * km)},
+			{Key: "tap", Spot: "plan/waterSources/tap", Quality: "tap", Leg: "over"},
+		},
+	}
+	if diff := cmp.Diff(want, l.Kit.Plan); diff != "" {
+		t.Error(diff)
+	}
+	if got := l.Kit.Packs[0].Compartments[0].Items[0].Treat.Value.PerHour; got != kit.Some(unit.Volume(30_000_000)) {
+		t.Errorf("the filter treats %v in an hour, want 30 L", got)
 	}
 }
 

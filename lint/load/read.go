@@ -21,8 +21,10 @@ const (
 	maxAnimal    = unit.Mass(1_000_000_000_000) // 1000 kg
 	maxDay       = unit.Duration(24 * 60 * 60)
 	maxPlan      = 30 * maxDay
-	maxRoute     = unit.Length(1_000_000_000_000) // 1000 km
-	maxWater     = unit.Volume(1_000_000_000)     // 1000 L, of one entry
+	maxLeg       = unit.Length(100_000_000_000) // 100 km: nobody walks that in one go
+	maxWater     = unit.Volume(1_000_000_000)   // 1000 L, of one entry
+	maxCold      = unit.Temperature(-60_000)    // of the air
+	maxHeat      = unit.Temperature(60_000)
 	defaultWorth = 3
 )
 
@@ -401,7 +403,10 @@ func (e entry) mayHold(it *kit.Item) {
 			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: c.volume("capacity").Value, FireSafe: c.flag("fireSafe")})
 		case "treat":
 			t, _ := e.sub("treat")
-			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait")})
+			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour")})
+			if p := it.Treat.Value.PerHour; p.Set && p.Value == 0 {
+				e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, p.Value)
+			}
 		case "fuel":
 			fu, _ := e.sub("fuel")
 			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value})
@@ -487,23 +492,26 @@ func (r *reader) plan(e entry) kit.Plan {
 	d := e.duration("duration")
 	p := kit.Plan{
 		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
+		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
 		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
 	}
-	e.each("seasons", func(key string, e entry) {
-		p.Seasons = append(p.Seasons, kit.Season{
-			Key: key, Spot: e.spot, Day: e.temperature("day").Value, Night: e.temperature("night").Value, Humidity: e.share("humidity"),
-			Daylight: bounded(e, "daylight", e.duration("daylight"), 0, maxDay, unit.Duration.String), Until: e.date("until"),
-		})
-	})
+	latitude := e.has("latitude")
+	e.each("seasons", func(key string, e entry) { p.Seasons = append(p.Seasons, r.season(key, e, latitude)) })
+	distances := map[string]kit.Opt[unit.Length]{}
 	e.each("legs", func(key string, e entry) {
-		p.Legs = append(p.Legs, kit.Leg{
-			Key: key, Spot: e.spot, Order: e.whole("order", 1, 1, maxCount), Distance: bounded(e, "distance", e.length("distance"), 0, maxRoute, unit.Length.String),
-			Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
-		})
+		distances[key] = e.length("distance")
+		p.Legs = append(p.Legs, r.leg(key, e, distances[key]))
 	})
 	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
 	e.each("waterSources", func(key string, e entry) {
-		p.WaterSources = append(p.WaterSources, kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg")})
+		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after")}
+		if w.After.Set && !e.has("leg") {
+			r.fault("input/missing", e.at("after"), "%s after the start of which leg? Write leg: and the key of one, or take after out", w.After.Value)
+		}
+		if d := distances[w.Leg]; d.Set && w.After.Value > d.Value {
+			r.fault("input/value", e.at("after"), "%s is beyond the end of leg %s, which is %s long; write how far along that leg the water lies, or name another leg", w.After.Value, w.Leg, d.Value)
+		}
+		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
 		p.MeetingPoints = append(p.MeetingPoints, kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where")})
@@ -512,6 +520,45 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.Contacts = append(p.Contacts, kit.Contact{Key: key, Spot: e.spot, Name: e.name(key), Phone: e.text("phone"), OutOfArea: e.flag("outOfArea")})
 	})
 	return p
+}
+
+// season reads the weather of a season; latitude tells whether the plan has one written.
+func (r *reader) season(key string, e entry, latitude bool) kit.Season {
+	day, night, daylight := e.temperature("day"), e.temperature("night"), e.duration("daylight")
+	if !e.has("daylight") && !latitude {
+		r.fault("input/missing", e.spot, `how long is a day of %s? Write daylight: "9 h 30 min" here, or latitude: "47.5 N" under plan, and it is worked out`, key)
+	}
+	if day.Set && night.Set && night.Value > day.Value {
+		r.fault("input/value", e.at("night"), "a night of %s is warmer than the day, %s; write the warmer one as day, and check the signs", night.Value, day.Value)
+	}
+	humidity := e.share("humidity")
+	bounded(e, "humidity", humidity, 0, 1_000_000, unit.Share.String)
+	return kit.Season{
+		Key: key, Spot: e.spot,
+		Day:      bounded(e, "day", day, maxCold, maxHeat, unit.Temperature.String),
+		Night:    bounded(e, "night", night, maxCold, maxHeat, unit.Temperature.String),
+		Humidity: humidity, Wind: quantity(e, "wind", unit.ParseSpeed),
+		Daylight: bounded(e, "daylight", daylight, 0, maxDay, unit.Duration.String), DaylightSet: daylight.Set,
+		Date: e.date("date"), Until: e.date("until"),
+	}
+}
+
+func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg {
+	l := kit.Leg{
+		Key: key, Spot: e.spot, Order: e.whole("order", 1, 1, maxCount), Distance: distance.Value,
+		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
+	}
+	if l.Distance > maxLeg {
+		r.fault("input/value", e.at("distance"), "%s is more than %s, which nobody walks in one go; split it into legs, one for each walk, and give each its order", l.Distance, maxLeg)
+	}
+	if up := l.Climb + l.Descent; distance.Set && up > l.Distance {
+		at := "climb"
+		if l.Descent > l.Climb {
+			at = "descent"
+		}
+		r.fault("input/value", e.at(at), "%s of climb and descent on %s of way is not believable: a way is longer than its height; check the numbers and their units", up, l.Distance)
+	}
+	return l
 }
 
 func (r *reader) record(e entry) kit.Record {

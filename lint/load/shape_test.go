@@ -73,6 +73,11 @@ func TestShapesAgreeWithTheSchema(t *testing.T) {
 		{`_extra: 1`, true},
 		{`#extra: {a: 1}`, true},
 		{`plan: seasons: hot: {day: "30 °C"}`, false},
+		{`plan: {start: "18:00", latitude: "47.5 N", seasons: hot: {day: "30 °C", night: "18 °C", wind: "5 m/s", date: "2026-07-15"}}`, true},
+		{`plan: seasons: hot: {day: "30 °C", night: "18 °C", daylight: 15}`, false},
+		{`plan: {start: 18, latitude: "47.5 N"}`, false},
+		{`plan: {legs: a: {order: 1, distance: "5 km"}, waterSources: s: {quality: "clear", leg: "a", after: "3 km"}}`, true},
+		{item + `{mass: "1 g", treat: {method: "filter", perHour: "30 L"}}`, true},
 		{`record: waivers: a: {rule: "x", reason: "y", until: "z"}`, true},
 	} {
 		text := small + "packs: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: lid: reach: \"walking\"}\n" + c.text + "\n"

@@ -272,7 +272,7 @@ func family(seed uint64) *kit.Household {
 		Packs:   []kit.Pack{pack("birch", "rex"), pack("cedar", "cleo"), pack("rust", "ana"), pack("sage", "ana")},
 		Plan: kit.Plan{
 			Duration: 72 * hour, DurationSet: true, Season: "summer", Settings: []string{"woodland", "town"},
-			Seasons: []kit.Season{{Key: "summer", Day: 31_000, Night: 12_000, Daylight: 15 * hour}, {Key: "winter", Day: 2000, Night: -9000, Daylight: 8 * hour}},
+			Seasons: []kit.Season{{Key: "summer", Day: 31_000, Night: 12_000, Daylight: 15 * hour, DaylightSet: true}, {Key: "winter", Day: 2000, Night: -9000, Daylight: 8 * hour, DaylightSet: true}},
 			Legs:    []kit.Leg{{Key: "one", Order: 1, Distance: 6 * km, Climb: km / 5}, {Key: "two", Order: 2, Distance: 4 * km, Pace: kit.Some(15 * unit.Duration(60))}},
 			WaterSources: []kit.WaterSource{
 				{Key: "brook", Quality: "clear", Leg: "two"}, {Key: "tap", Quality: "tap", Litres: kit.Some(40 * lit)},

@@ -8,6 +8,7 @@ import (
 
 	"kitmuster/lint/body"
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
 
@@ -126,6 +127,9 @@ func (m *measurer) lasting(s forecast.Stock) {
 func (m *measurer) forecast() *forecast.Input {
 	p := &m.f.Plan
 	in := &forecast.Input{Minutes: p.Minutes, Start: defaultStart}
+	if m.h.Plan.Start.Set {
+		in.Start = int64(m.h.Plan.Start.Value)
+	}
 	if in.Minutes == 0 {
 		in.Minutes = defaultPlan
 	}
@@ -133,6 +137,11 @@ func (m *measurer) forecast() *forecast.Input {
 		w := &forecast.Weather{Day: float64(p.DayMC) / 1000, Night: float64(p.NightMC) / 1000, Humidity: defaultHumidity, Daylight: 24*60 - p.DarkMin}
 		if p.HumidityKnown {
 			w.Humidity = float64(p.Humidity) / 1000
+		}
+		for i := range m.h.Plan.Seasons {
+			if s := &m.h.Plan.Seasons[i]; s.Key == p.Season {
+				w.Wind = float64(s.Wind.Value) / 1000
+			}
 		}
 		in.Weather = w
 	}
@@ -143,23 +152,34 @@ func (m *measurer) forecast() *forecast.Input {
 			ID: l.Spot, Distance: metres(l.Distance), Climb: metres(l.Climb), Descent: metres(l.Descent), Ground: l.Ground, Pace: float64(l.Pace.Value),
 		})
 	}
-	for _, s := range p.Sources {
-		if s.Quality == "foul" {
-			continue
-		}
-		x := forecast.Source{ID: s.ID, Leg: -1, ML: -1, Clean: s.Quality == "tap", Turbid: s.Quality == "turbid"}
-		if s.MLKnown {
-			x.ML = s.ML
-		}
-		for i := range in.Legs {
-			if in.Legs[i].ID == s.Leg {
-				x.Leg, x.Along = i, in.Legs[i].Distance
+	for j := range m.h.Plan.WaterSources {
+		s := &m.h.Plan.WaterSources[j]
+		leg, along := -1, 0.0
+		for i, l := range m.legs() {
+			if l.Key == s.Leg {
+				leg, along = i, in.Legs[i].Distance
 			}
 		}
-		in.Sources = append(in.Sources, x)
+		m.source(in, s, leg, along)
 	}
+	slices.SortFunc(in.Sources, func(a, b forecast.Source) int { return cmp.Compare(a.ID, b.ID) })
 	m.what(in, index)
 	return in
+}
+
+// source adds water on the way; foul water is never drunk.
+func (m *measurer) source(in *forecast.Input, s *kit.WaterSource, leg int, along float64) {
+	if s.Quality == "foul" {
+		return
+	}
+	x := forecast.Source{ID: s.Spot, Leg: leg, Along: along, ML: -1, Clean: s.Quality == "tap", Turbid: s.Quality == "turbid"}
+	if s.Litres.Set {
+		x.ML = s.Litres.Value.Millilitres()
+	}
+	if s.After.Set {
+		x.Along = metres(s.After.Value)
+	}
+	in.Sources = append(in.Sources, x)
 }
 
 func metres(l unit.Length) float64 { return float64(l) / 1e6 }
@@ -260,7 +280,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 
 func (m *measurer) treatment(t *thing) forecast.Treatment {
 	tr := &t.it.Treat.Value
-	x := forecast.Treatment{ID: t.id, ML: t.treats.Millilitres(), Filters: tr.Method == "filter" || tr.Method == "purifier"}
+	x := forecast.Treatment{ID: t.id, ML: t.treats.Millilitres(), PerHour: (tr.PerHour.Value * unit.Volume(t.count)).Millilitres(), Filters: tr.Method == "filter" || tr.Method == "purifier"}
 	if t.endless {
 		x.ML = NoEnd
 	}

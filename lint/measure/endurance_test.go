@@ -1,8 +1,13 @@
 package measure
 
 import (
+	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"kitmuster/lint/forecast"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -73,5 +78,131 @@ func TestEnduranceOfNoPlan(t *testing.T) {
 	f := of1(t, h)
 	if f.Endurance.Hours != 72 || f.Endurance.StartMin != 480 || f.Endurance.ChillKnown {
 		t.Errorf("%+v", f.Endurance)
+	}
+}
+
+// What the plan and the things say of the way goes into the forecast in its units.
+func TestForecastInput(t *testing.T) {
+	h := plain()
+	h.People[0].Medications = []kit.Medication{{Key: "pill", Name: "pill", PerDay: 1500}, {Key: "spray", Name: "spray", AsNeeded: true}}
+	h.People = append(h.People, kit.Person{Key: "mia", Name: "Mia", Age: kit.Some(unit.Duration(4 * 31_556_952)), BodyMass: 16_000_000_000, CarriedBy: "ana"},
+		kit.Person{Key: "tom", Name: "Tom", Age: kit.Some(unit.Duration(31_556_952 / 2)), BodyMass: 7_000_000_000},
+		kit.Person{Key: "zoe", Name: "Zoe", Age: kit.Some(unit.Duration(31_556_952 / 4)), BodyMass: 6_000_000_000, Breastfed: true})
+	h.Animals = []kit.Animal{{Key: "rex", Name: "Rex", Species: "dog", BodyMass: 20_000_000_000, Energy: kit.Some(unit.Energy(4_000_000)), Water: kit.Some(unit.Volume(900_000))}}
+	items := &h.Packs[0].Compartments[0].Items
+	*items = append(*items,
+		kit.Item{Key: "filter", Name: "filter", Count: 2, Treat: kit.Some(kit.Treat{Method: "filter", Litres: kit.Some(unit.Volume(50_000_000)), PerHour: kit.Some(unit.Volume(20_000_000))})},
+		kit.Item{Key: "tablets", Name: "tablets", Count: 1, Treat: kit.Some(kit.Treat{Method: "chlorine", Litres: kit.Some(unit.Volume(10_000_000))})},
+		kit.Item{Key: "dioxide", Name: "dioxide", Count: 1, Treat: kit.Some(kit.Treat{Method: "chlorine-dioxide", Wait: kit.Some(unit.Duration(4 * 3600))})},
+		kit.Item{Key: "lamp", Name: "lamp", Count: 1, Can: []kit.Capability{{Name: "light", Means: "torch"}}, Device: kit.Some(kit.Device{Size: "AAA", Cells: 3, RunTime: kit.Some(unit.Duration(10 * 3600))})},
+		kit.Item{Key: "kibble", Name: "kibble", Count: 1, Mass: 500_000_000, Food: kit.Some(kit.Food{Energy: 4_000_000, For: "rex"}), Expires: kit.Some(audit + 9)},
+		kit.Item{Key: "soup", Name: "soup", Count: 2, Mass: 100_000_000, Food: kit.Some(kit.Food{Energy: 1_000_000, NetMass: kit.Some(unit.Mass(80_000_000)), CookWater: 300_000}),
+			Opened: kit.Some(audit - 1), OpenedLife: kit.Some(unit.Duration(4 * 86400)), Expires: kit.Some(audit + 90)},
+		kit.Item{Key: "none", Name: "none", Count: 0, Food: kit.Some(kit.Food{Energy: 1_000_000})},
+	)
+	h.Plan = kit.Plan{
+		Duration: 48 * 3600, Season: "cold", Start: kit.Some(unit.Clock(18*60 + 30)),
+		Seasons: []kit.Season{{Key: "cold", Day: 4000, Night: -6000, Humidity: kit.Some(unit.Share(700_000)), Wind: kit.Some(unit.Speed(5000)), Daylight: 9 * 3600, DaylightSet: true}},
+		Legs:    []kit.Leg{{Key: "two", Order: 2, Distance: 3_000_000_000, Pace: kit.Some(unit.Duration(1200))}, {Key: "one", Order: 1, Distance: 2_000_000_000, Climb: 100_000_000, Descent: 50_000_000, Ground: "dirt"}},
+		WaterSources: []kit.WaterSource{
+			{Key: "a", Quality: "clear", Leg: "two", After: kit.Some(unit.Length(1_000_000_000))}, {Key: "b", Quality: "tap", Leg: "one", Litres: kit.Some(unit.Volume(9_000_000))},
+			{Key: "c", Quality: "foul"}, {Key: "d", Quality: "turbid"},
+		},
+	}
+	f, l, in, res := Forecast(spotted(h), Options{On: audit})
+	main := "packs/rust/compartments/main/items/"
+	want := &forecast.Input{
+		Minutes: 2880, Start: 1110, Weather: &forecast.Weather{Day: 4, Night: -6, Humidity: 0.7, Wind: 5, Daylight: 540},
+		Legs: []forecast.Leg{{ID: "plan/legs/one", Distance: 2000, Climb: 100, Descent: 50, Ground: "dirt"}, {ID: "plan/legs/two", Distance: 3000, Pace: 1200}},
+		Sources: []forecast.Source{
+			{ID: "plan/waterSources/a", Leg: 1, Along: 1000, ML: -1}, {ID: "plan/waterSources/b", Leg: 0, Along: 2000, ML: 9000, Clean: true}, {ID: "plan/waterSources/d", Leg: -1, ML: -1, Turbid: true},
+		},
+		Foods: []forecast.Food{
+			{ID: main + "bar", For: -1, EnergyJ: 8_000_000, SodiumMG: 1200, NetMG: 400_000},
+			{ID: main + "kibble", For: 4, EnergyJ: 4_000_000, NetMG: 500_000, Until: int64(audit) + 9},
+			{ID: main + "soup", For: -1, EnergyJ: 2_000_000, NetMG: 160_000, CookML: 600, Cook: true, Opened: true, Until: int64(audit) + 3},
+		},
+		Vessels: []forecast.Vessel{{ID: main + "bottle", WaterML: 2000, CapacityML: 2000}},
+		Treatments: []forecast.Treatment{
+			{ID: main + "dioxide", ML: NoEnd, WaitMin: 240, Clears: [4]bool{true, true, true, false}},
+			{ID: main + "filter", ML: 100_000, PerHour: 40_000, Clears: [4]bool{false, false, true, true}, Filters: true},
+			{ID: main + "tablets", ML: 10_000, WaitMin: 30, Clears: [4]bool{true, true, false, false}},
+		},
+		Medications: []forecast.Medication{{ID: "people/ana/medications/pill", Name: "pill", PerDay: 1500}, {ID: "people/ana/medications/spray", Name: "spray"}},
+		Lamps:       forecast.Lamps{Minutes: 600},
+	}
+	if d := cmp.Diff(want, in, cmpopts.IgnoreFields(forecast.Input{}, "Bodies")); d != "" {
+		t.Errorf("input (-want +got):\n%s", d)
+	}
+	type body struct {
+		name                         string
+		eats                         forecast.Eats
+		adult, walks, bears          bool
+		extra, drink, sodium, energy float64
+	}
+	var got []body
+	for _, b := range in.Bodies {
+		got = append(got, body{b.Name, b.Eats, b.Adult, b.Walks, b.Bears, b.Extra, b.DrinkML, b.SodiumMG, math.Round(b.RestJ)})
+	}
+	wantBodies := []body{
+		{"Ana", forecast.Common, true, true, true, 16, 2700, 1500, 5_917_933},
+		{"Mia", forecast.Common, false, false, false, 0, 1700, 1000, 3_511_497}, // (22.706 + 20.315) / 2 × 16 + (504.3 + 485.9) / 2 kcal
+		{"Tom", forecast.Own, false, false, false, 0, 700, 0, 1_596_890},
+		{"Zoe", forecast.Nothing, false, false, false, 0, 0, 0, 0},
+		{"Rex", forecast.Own, false, true, false, 0, 900, 0, 4_000_000},
+	}
+	for i := range wantBodies {
+		if i < len(got) && (wantBodies[i].name == "Tom" || wantBodies[i].name == "Zoe") {
+			wantBodies[i].energy = got[i].energy // resting energy has tests of its own
+		}
+	}
+	if d := cmp.Diff(wantBodies, got, cmp.AllowUnexported(body{})); d != "" {
+		t.Errorf("bodies (-want +got):\n%s", d)
+	}
+	if len(res.Hours) != 48 || f.Endurance.Hours != 48 || !f.Plan.Legs[0].Arrives || f.Plan.Legs[0].BeginHour != 0 || f.Plan.Legs[1].OnFootMin != 60 {
+		t.Errorf("legs %+v", f.Plan.Legs)
+	}
+	for _, s := range f.Endurance.Stocks {
+		e, ok := l.Entry(s.ID)
+		if !ok || e.Amount.String() == "" || len(s.Items) == 0 && s.Kind != "doses" && s.ID != "people/tom/endurance-energy" {
+			t.Errorf("stock %+v has entry %+v", s, e)
+		}
+	}
+	if pill := stockOf(t, f, "people/ana/medications/pill/endurance"); pill.Kind != "doses" || pill.Need != 3000 || pill.Short != 3000 || pill.BodyName != "Ana" || pill.Name != "pill" {
+		t.Errorf("%+v", pill)
+	}
+	if rex := stockOf(t, f, "animals/rex/endurance-energy"); rex.Have != 4_000_000 || rex.Need != 8_000_000 || rex.Items[0] != main+"kibble/food/energy" {
+		t.Errorf("%+v", rex)
+	}
+}
+
+// A light whose hours nobody wrote has no known end; a candle gives none that one can walk by.
+func TestForecastLamps(t *testing.T) {
+	device := func(d kit.Device) kit.Opt[kit.Device] { return kit.Some(d) }
+	for _, c := range []struct {
+		name    string
+		item    kit.Item
+		bank    bool
+		minutes int64
+		endless bool
+	}{
+		{"ten hours", kit.Item{Device: device(kit.Device{Size: "AAA", Cells: 3, RunTime: kit.Some(unit.Duration(36_000))})}, false, 600, false},
+		{"no hours", kit.Item{Device: device(kit.Device{Size: "AAA", Cells: 3})}, false, 0, true},
+		{"wound by hand", kit.Item{Device: device(kit.Device{Size: "usb", SelfPowered: true, RunTime: kit.Some(unit.Duration(3600))})}, false, 60, true},
+		{"charged", kit.Item{Device: device(kit.Device{Size: "usb", BuiltIn: true, RunTime: kit.Some(unit.Duration(3600))})}, false, 60, false},
+		{"charged from a bank", kit.Item{Device: device(kit.Device{Size: "usb", BuiltIn: true, RunTime: kit.Some(unit.Duration(3600))})}, true, 60, true},
+		{"no device", kit.Item{}, false, 0, true},
+	} {
+		h := plain()
+		c.item.Key, c.item.Name, c.item.Count, c.item.Can = "lamp", "lamp", 1, []kit.Capability{{Name: "light", Means: "headlamp"}}
+		items := &h.Packs[0].Compartments[0].Items
+		*items = append(*items, c.item, kit.Item{Key: "candle", Name: "candle", Count: 1, Can: []kit.Capability{{Name: "light", Means: "candle"}}})
+		if c.bank {
+			*items = append(*items, kit.Item{Key: "bank", Name: "bank", Count: 1, Cells: kit.Some(kit.Cells{Size: "usb", Chemistry: "lithium-ion", Cells: 1})})
+		}
+		_, _, in, _ := Forecast(spotted(h), Options{On: audit})
+		if in.Lamps.Minutes != c.minutes || in.Lamps.Endless != c.endless {
+			t.Errorf("%s: %+v", c.name, in.Lamps)
+		}
 	}
 }

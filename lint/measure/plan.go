@@ -2,9 +2,12 @@ package measure
 
 import (
 	"cmp"
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"kitmuster/lint/body"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -18,7 +21,8 @@ const (
 	sweatPerHour = 496_584 // µg
 	sweatAccount = "for each person of three years or more: 0.5 L of sweat an hour, the low end of 0.5 to 2.0 L (ACSM position stand 2007, rate from memory), " +
 		"with 43.2 mmol of sodium a litre (Del Coso et al. 2016, J Int Soc Sports Nutr 13:31, Table 2) of 22.99 mg each; counted from a day temperature of 25 °C (our own line)"
-	darkAccount = "24 h less the daylight of the season"
+	darkAccount     = "24 h less the daylight of the season"
+	daylightAccount = "worked out by the CBM model of Forsythe et al. 1995, Ecological Modelling 80:87-95, with the sun's upper edge at an open horizon"
 )
 
 // sweatSodium is what one walker loses in a time in milliseconds, in micrograms.
@@ -39,6 +43,28 @@ func walkTime(l *kit.Leg) int64 {
 // minutes rounds milliseconds to the minute, as a duration.
 func minutes(ms int64) unit.Duration { return unit.Duration((ms + 30_000) / 60_000 * 60) }
 
+// daylight is that of one day of a season: as written, or worked out from the plan's
+// latitude, with what was worked out in words. A season with neither, which the loader
+// refuses, counts as dark all day: so nobody's lamp lasts longer than it does.
+func (m *measurer) daylight(s *kit.Season) (d unit.Duration, account string, inputs []Input) {
+	if s.DaylightSet {
+		return s.Daylight, "", nil
+	}
+	l := m.h.Plan.Latitude
+	if !l.Set {
+		return 0, "", nil
+	}
+	on, what := m.on, "the audit date"
+	inputs = []Input{{ID: "plan/latitude", Amount: words(l.Value.String())}}
+	if s.Date.Set {
+		on, what = s.Date.Value, "the day of the season"
+		inputs = append(inputs, Input{ID: s.Spot + "/date", Amount: amount(kindDate, on)})
+	}
+	hours := body.Daylight(l.Value.Degrees(), on.YearDay())
+	d = unit.Duration(math.Round(hours*60)) * 60
+	return d, fmt.Sprintf("%s, for %s on %s, %s", daylightAccount, l.Value, on, what), inputs
+}
+
 // plan measures what the packs must be enough for.
 func (m *measurer) plan(season string) {
 	p := &m.h.Plan
@@ -53,6 +79,9 @@ func (m *measurer) plan(season string) {
 	m.l.add(record{id: "plan/settings", what: "country on the way"})
 	m.l.add(record{id: "plan/lowProfile", what: "wish to draw no eyes"})
 	m.l.add(record{id: "plan/altitude", what: "height above the sea", amount: amount(kindLength, p.Altitude.Value)})
+	if p.Latitude.Set {
+		m.l.add(record{id: "plan/latitude", what: "latitude", amount: words(p.Latitude.Value.String())})
+	}
 
 	f.Season = p.Season
 	if season != "" {
@@ -64,11 +93,18 @@ func (m *measurer) plan(season string) {
 		m.l.add(record{id: s.Spot, what: "season", of: s.Key})
 		m.l.add(record{id: s.Spot + "/day", what: "day temperature of", of: s.Key, amount: amount(kindTemperature, s.Day)})
 		m.l.add(record{id: s.Spot + "/night", what: "night temperature of", of: s.Key, amount: amount(kindTemperature, s.Night)})
-		m.l.add(record{id: s.Spot + "/daylight", what: "daylight of", of: s.Key, amount: amount(kindDuration, s.Daylight)})
+		if s.Date.Set {
+			m.l.add(record{id: s.Spot + "/date", what: "typical day of", of: s.Key, amount: amount(kindDate, s.Date.Value)})
+		}
+		daylight, account, inputs := m.daylight(s)
+		m.l.add(record{id: s.Spot + "/daylight", what: "daylight of", of: s.Key, amount: amount(kindDuration, daylight), account: account, inputs: listed(inputs)})
 		if f.Season == "" || s.Key != f.Season {
 			continue
 		}
-		dark := max(0, daySecs-s.Daylight)
+		dark, how := max(0, daySecs-daylight), darkAccount
+		if account != "" {
+			how += ", " + account
+		}
 		// Whole days and the rest apart, so that the product stays within 64 bits.
 		total := p.Duration/daySecs*dark + (p.Duration%daySecs*dark+daySecs/2)/daySecs
 		f.SeasonKnown, f.DayMC, f.NightMC, f.Humidity = true, int64(s.Day), int64(s.Night), s.Humidity.Value.Permille()
@@ -79,8 +115,8 @@ func (m *measurer) plan(season string) {
 		}
 		f.DarkMin, f.DarkTotal = dark.Minutes(), total.Minutes()
 		m.hot = s.Day >= hotDay
-		m.l.add(record{id: "plan/dark", spot: s.Spot + "/daylight", what: "darkness of one night", amount: amount(kindDuration, dark), account: darkAccount})
-		m.l.add(record{id: "plan/dark-total", spot: s.Spot + "/daylight", alt: "plan/duration", what: "darkness of the whole plan", amount: amount(kindDuration, total), account: darkAccount + ", by the share of days in the plan"})
+		m.l.add(record{id: "plan/dark", spot: s.Spot + "/daylight", what: "darkness of one night", amount: amount(kindDuration, dark), account: how})
+		m.l.add(record{id: "plan/dark-total", spot: s.Spot + "/daylight", alt: "plan/duration", what: "darkness of the whole plan", amount: amount(kindDuration, total), account: how + ", by the share of days in the plan"})
 	}
 	m.route(p, f)
 	f.Meetings, f.Contacts = int64(len(p.MeetingPoints)), int64(len(p.Contacts))

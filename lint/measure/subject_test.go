@@ -408,7 +408,7 @@ func TestSeasonAndDarkness(t *testing.T) {
 	h := onePack()
 	h.Plan = kit.Plan{
 		Duration: 72 * hour, DurationSet: true, Season: "winter",
-		Seasons: []kit.Season{{Key: "summer", Day: 30_000, Daylight: 16 * hour}, {Key: "winter", Day: 1000, Night: -8000, Daylight: 9*hour + 1800, Humidity: kit.Some(unit.Share(600_000))}},
+		Seasons: []kit.Season{{Key: "summer", Day: 30_000, Daylight: 16 * hour, DaylightSet: true}, {Key: "winter", Day: 1000, Night: -8000, Daylight: 9*hour + 1800, DaylightSet: true, Humidity: kit.Some(unit.Share(600_000))}},
 	}
 	spotted(h)
 	p := of1(t, h).Plan
@@ -429,6 +429,68 @@ func TestSeasonAndDarkness(t *testing.T) {
 	h.Plan.Season = ""
 	if p := of1(t, h).Plan; p.SeasonKnown || p.DarkTotal != 0 {
 		t.Errorf("no season: %+v", p)
+	}
+}
+
+// Saint John's shortest day of 2000 and its first of June, within what the model may be out: see
+// the published table beside body.Daylight.
+func TestDaylightFromLatitude(t *testing.T) {
+	h := onePack()
+	h.Plan = kit.Plan{
+		Duration: 24 * hour, DurationSet: true, Season: "summer", Latitude: kit.Some(unit.Latitude(45_317)),
+		Seasons: []kit.Season{
+			{Key: "summer", Day: 20_000, Date: day("2000-06-01")}, {Key: "now", Day: 9000},
+			{Key: "written", Day: 1000, Daylight: 9 * hour, DaylightSet: true, Date: day("2000-06-01")},
+		},
+	}
+	spotted(h)
+	minutes := func(l *Ledger, key string) int64 {
+		e, ok := l.Entry("plan/seasons/" + key + "/daylight")
+		if !ok {
+			t.Fatal("no entry for the daylight of ", key)
+		}
+		return e.Amount.Value / 60
+	}
+	on := day("2000-12-01").Value
+	f, l := Of(h, Options{On: on})
+	if got := minutes(l, "summer"); got < 15*60+26-3 || got > 15*60+26+3 || f.Plan.DarkMin != 24*60-got || f.Plan.DarkTotal != f.Plan.DarkMin {
+		t.Errorf("on the first of June %d min of light, %d of darkness, want 926 within 3 and the rest of the day", got, f.Plan.DarkMin)
+	}
+	if got := minutes(l, "now"); got < 8*60+59-3 || got > 8*60+59+3 {
+		t.Errorf("on the audit date %d min of light, want 539 within 3", got)
+	}
+	if got := minutes(l, "written"); got != 540 {
+		t.Errorf("written: %d min, want 540", got)
+	}
+	for id, parts := range map[string][]string{
+		"plan/seasons/summer/daylight":  {"Forsythe", "for 45.317 N on 2000-06-01, the day of the season"},
+		"plan/seasons/now/daylight":     {"Forsythe", "for 45.317 N on 2000-12-01, the audit date"},
+		"plan/dark":                     {"24 h less the daylight", "Forsythe", "45.317 N"},
+		"plan/dark-total":               {"Forsythe", "by the share of days"},
+		"plan/seasons/written/daylight": {""},
+	} {
+		e, _ := l.Entry(id)
+		for _, part := range parts {
+			if !strings.Contains(e.Account, part) || part == "" && e.Account != "" {
+				t.Errorf("%s: account %q, want %q in it", id, e.Account, part)
+			}
+		}
+	}
+	e, _ := l.Entry("plan/seasons/summer/daylight")
+	var from []string
+	for _, in := range e.Inputs {
+		from = append(from, in.Label+" "+in.AmountText())
+	}
+	if d := cmp.Diff([]string{"typical day of summer 2000-06-01", "latitude 45.317 N"}, from); d != "" {
+		t.Error(d)
+	}
+	f, _ = Of(h, Options{On: on, Season: "written"})
+	if f.Plan.DarkMin != 15*60 {
+		t.Errorf("written: %d dark minutes, want 900", f.Plan.DarkMin)
+	}
+	h.Plan.Latitude = kit.Opt[unit.Latitude]{}
+	if f := of1(t, h); f.Plan.DarkMin != 24*60 {
+		t.Errorf("neither daylight nor latitude: %d dark minutes, want the whole day", f.Plan.DarkMin)
 	}
 }
 

@@ -15,6 +15,8 @@ const (
 	MaxShare       Share       = 10e6             // 1000 %
 	MaxCount       Count       = 1_000_000 * 1000 // a million pieces
 	MaxPace        Duration    = 24 * 3600        // 24 h for one kilometre
+	MaxSpeed       Speed       = 60_000           // 60 m/s: no mean wind in which anybody walks
+	MaxLatitude    Latitude    = 90_000           // 90 degrees: the poles, no choice of ours
 )
 
 // MaxItemMass is the mass above which a single item is taken for a slip:

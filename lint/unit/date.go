@@ -137,6 +137,13 @@ func (d Date) AddDays(n int64) Date {
 	return d + Date(n)
 }
 
+// YearDay returns the day of the year, 1 for the first of January.
+func (d Date) YearDay() int {
+	y, _, _ := d.civil()
+	d = min(max(d, firstDate), lastDate)
+	return int(d-dateOf(y, 1, 1)) + 1
+}
+
 // AgeMonths returns how many whole calendar months have passed from born to
 // on. A month is complete on the same day of the month, or on the first day of
 // the next where a month has no such day. It is negative before birth.

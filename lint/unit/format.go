@@ -99,6 +99,7 @@ var (
 		{10_000, "%", rat("10000"), 1, false},
 		{0, "%", rat("10000"), 4, false},
 	}
+	speedLadder = []rung{{0, "km/h", rat("1000000/3600"), 1, false}}
 	countLadder = []rung{{0, "", rat("1000"), 3, false}}
 )
 
@@ -130,6 +131,9 @@ func (c Charge) String() string { return write(int64(c), chargeLadder) }
 
 // String writes the share for people: "15 %", "16.4 %".
 func (s Share) String() string { return write(int64(s), shareLadder) }
+
+// String writes the speed for people: "18 km/h".
+func (v Speed) String() string { return write(int64(v), speedLadder) }
 
 // String writes the count for people: "2", "0.5".
 func (c Count) String() string { return write(int64(c), countLadder) }

@@ -49,6 +49,15 @@ var readers = []reader{
 			return int64(v), v.String(), err
 		},
 	},
+	readerOf("speed", ParseSpeed, relative(14, 1<<62)), // a tenth of a km/h
+	readerOf("clock", ParseClock, relative(0, 1<<62)),  // written in full
+	{
+		name: "latitude", signed: true, within: relative(0, 1<<62), // written in full
+		parse: func(s string) (int64, string, error) {
+			v, err := ParseLatitude(s)
+			return int64(v), v.String(), err
+		},
+	},
 	{
 		name: "pace", within: relative(0, 1<<62),
 		parse: func(s string) (int64, string, error) {
@@ -64,6 +73,7 @@ func FuzzParse(f *testing.F) {
 		"\u22125 °F", "0 K", "250 Cal", "37 Wh", "2500 mAh", "8 months", "1 h 30 min", "15 %", "150 ‰",
 		"2", "1/2", "2027-03-01", "31/12/2026", "12 min/km", "3 mph", "5 km per h", "~850 g", "1e3 g",
 		"1 000 g", "NaN", "٣ kg", "5 g\xff", "", " ", "850\u00a0g", "1⁄2 lb", "5-6 kg", "2 x 3 L", "12:30/km",
+		"18:00", "6:30 p.m.", "25:00", "12 am", "47.5 N", "33° S", "-33.9", "47° 30′ N", "20 km/h", "5 m/s", "10 mph",
 	} {
 		f.Add(s)
 	}

@@ -86,7 +86,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 	for _, e := range estimates {
 		if len(s)-at >= len(e) && strings.EqualFold(s[at:at+len(e)], e) {
 			to := back(s, at, at+len(e))
-			return nil, 0, failf(at, to, "%s before a number: write the number alone, and estimated: true", quote(s[at:to]))
+			return nil, 0, failf(at, to, "%s before a number: write the number alone%s", quote(s[at:to]), d.guess())
 		}
 	}
 	r, w := utf8.DecodeRuneInString(s[at:])

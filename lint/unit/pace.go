@@ -51,7 +51,7 @@ func pace(s string) (*big.Rat, *Error) {
 			}
 			return nil, failf(from, to, "%s is not a pace: write a time for a distance, such as %s", quote(s[from:to]), paceExamples)
 		}
-		return invert(s, v, new(big.Rat).SetInt64(3600))
+		return invert(s, v.Mul(v, big.NewRat(1000, 1)), big.NewRat(1, 1)) // mm to µm in one second
 	}
 	below := skip(s, next)
 	if below >= to {

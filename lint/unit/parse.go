@@ -41,6 +41,10 @@ func ParseCharge(s string) (Charge, error) { return parse[Charge](chargeDim, s) 
 // it, as they serve for ages; between two dates, count with AgeMonths.
 func ParseDuration(s string) (Duration, error) { return parse[Duration](durationDim, s) }
 
+// ParseSpeed reads a speed in km/h, m/s or mph: "20 km/h", "5 m/s", "10 mph". Zero is
+// one, and MaxSpeed the most.
+func ParseSpeed(s string) (Speed, error) { return parse[Speed](speedDim, s) }
+
 // ParseShare reads a share in % or ‰: "15 %". A bare number is refused.
 func ParseShare(s string) (Share, error) { return parse[Share](shareDim, s) }
 
@@ -109,7 +113,7 @@ func (d *dimension) sum(s string) (*big.Rat, *Error) {
 		if err != nil {
 			return nil, err
 		}
-		if err := rangeMark(s, end); err != nil {
+		if err := d.rangeMark(s, end); err != nil {
 			return nil, err
 		}
 		u, to, err := d.unit(s, at, end, v, before.unit)
@@ -144,12 +148,12 @@ func (d *dimension) sum(s string) (*big.Rat, *Error) {
 }
 
 // rangeMark refuses "5-6 kg", "5 to 6 kg" and "2 x 500 g".
-func rangeMark(s string, end int) *Error {
+func (d *dimension) rangeMark(s string, end int) *Error {
 	at := skip(s, end)
 	for _, m := range []string{"-", "–", "—", "−", "to ", "...", "..", "…"} {
 		if strings.HasPrefix(s[at:], m) {
 			if next := skip(s, at+len(m)); digitAt(s, next) {
-				return failf(at, back(s, at, at+len(m)), "a range is not one number: write one number, and estimated: true")
+				return failf(at, back(s, at, at+len(m)), "a range is not one number: write one number%s", d.guess())
 			}
 		}
 	}
@@ -161,6 +165,15 @@ func rangeMark(s string, end int) *Error {
 		}
 	}
 	return nil
+}
+
+// guess says how a number that is not sure is marked, where it can be: masses are the
+// only ones with a field for it.
+func (d *dimension) guess() string {
+	if d == massDim {
+		return ", and estimated: true"
+	}
+	return ""
 }
 
 // unitEnd returns where the text of a unit that begins at at ends: before the

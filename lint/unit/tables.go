@@ -264,12 +264,23 @@ var countDim = dimension{
 	max: int64(MaxCount), bounds: [2]string{"", "1000000"},
 }.index()
 
-// speedDim serves ParsePace; its base unit is a micrometre an hour.
+// The factors follow from the kilometre, the mile and the hour. ParsePace reads
+// speeds with it too, without its bound.
 var speedDim = dimension{
-	noun: "a speed", write: "km/h or mph", first: "km/h", sample: "5",
+	noun: "a speed", write: "km/h, m/s or mph", first: "km/h", sample: "5",
+	max: int64(MaxSpeed), bounds: [2]string{"", "60 m/s"},
+	hints: map[string]string{
+		"kn":    `is not read: write km/h, 1.852 to the knot`,
+		"kt":    `is not read: write km/h, 1.852 to the knot`,
+		"kts":   `is not read: write km/h, 1.852 to the knot`,
+		"knot":  `is not read: write km/h, 1.852 to the knot`,
+		"knots": `is not read: write km/h, 1.852 to the knot`,
+		"bft":   `is a step of a scale, not a speed: write km/h, m/s or mph`,
+	},
 	units: []measure{
-		unitOf("km/h", "1000000000", nil, names("kph", "kmh")),
-		unitOf("mph", "1609344000", nil, names("mph")),
+		unitOf("km/h", "1000000/3600", nil, names("km/h", "km / h", "km per h", "km per hour", "kph", "kmh")),
+		unitOf("m/s", "1000", names("m/s", "m / s"), names("m per s", "metres per second", "meters per second")),
+		unitOf("mph", "1609344/3600", nil, names("mph", "mi/h", "mi / h", "miles per hour")),
 	},
 }.index()
 

@@ -32,4 +32,7 @@ type (
 	Share       int64 // millionths of one
 	Count       int64 // thousandths of a piece: half a tablet is 500
 	Date        int64 // days since 1970-01-01, proleptic Gregorian
+	Speed       int64 // millimetres a second
+	Clock       int64 // minutes since midnight
+	Latitude    int64 // thousandths of a degree, north positive
 )

@@ -202,6 +202,38 @@ func TestParseOthers(t *testing.T) {
 		{"1 m/s", 1_000, "SI"},
 		{"24 h/km", 86_400, "the bound itself is inside"},
 	})
+	check(t, ParseSpeed, []row{
+		{"18 km/h", 5_000, "18000 m / 3600 s"},
+		{"18 kph", 5_000, "the same"},
+		{"18 km per hour", 5_000, "in words"},
+		{"5 m/s", 5_000, "SI"},
+		{"10 mph", 4_470, "4.4704 m/s: the mile of SP 811 in 3600 s"},
+		{"1/2 m/s", 500, "a fraction has a stroke too"},
+		{"0 km/h", 0, "calm"},
+		{"216 km/h", int64(MaxSpeed), "the bound itself is inside"},
+	})
+	check(t, ParseClock, []row{
+		{"00:00", 0, "midnight"},
+		{"18:00", 1_080, "as it stands"},
+		{"6:05", 365, "one digit of hour"},
+		{"23:59", 1_439, "the last minute"},
+		{"6:30 pm", 1_110, "half of the day"},
+		{"6 PM", 1_080, "an hour alone, in capitals"},
+		{"6 a.m.", 360, "with points"},
+		{"12 am", 0, "midnight is 12 am"},
+		{"12:15pm", 735, "noon is 12 pm"},
+		{" 18:00 ", 1_080, "spaces around"},
+	})
+	check(t, ParseLatitude, []row{
+		{"47.5 N", 47_500, "north"},
+		{"33.9 S", -33_900, "south"},
+		{"33.9°s", -33_900, "degree sign, small letter"},
+		{"47 1/2 deg north", 47_500, "fraction and words"},
+		{"47.12345 N", 47_123, "to the thousandth"},
+		{"0 S", 0, "the equator"},
+		{"90 N", int64(MaxLatitude), "the pole"},
+		{"90 degrees South", -int64(MaxLatitude), "the other pole"},
+	})
 	check(t, ParseDate, []row{
 		{"1970-01-01", 0, "the first day counted from"},
 		{"1969-12-31", -1, "before it"},
@@ -344,7 +376,7 @@ func TestRefusedOthers(t *testing.T) {
 	checkRefused(t, ParsePace, []refused{
 		{"", "", `nothing is written here: write a pace, such as "12 min/km", or a speed, such as "5 km/h"`, "empty"},
 		{"12 min", "12 min", `"12 min" is not a pace: write a time for a distance, such as "12 min/km", or a speed, such as "5 km/h"`, "no distance"},
-		{"12", "12", `no unit after 12: write km/h or mph, such as "12 km/h"`, "bare"},
+		{"12", "12", `no unit after 12: write km/h, m/s or mph, such as "12 km/h"`, "bare"},
 		{"5 km/", "/", `no unit after the stroke: write a pace such as "12 min/km", or a speed, such as "5 km/h"`, "half"},
 		{"/km", "/km", `no number before "/km": write a pace such as "12 min/km", or a speed, such as "5 km/h"`, "half"},
 		{"5 kg/h", "kg", `"kg" is a unit of mass: write a length in mm, cm, m, km, in, ft, yd or mi`, "another quantity"},
@@ -355,6 +387,48 @@ func TestRefusedOthers(t *testing.T) {
 		{"9000 km/h", "9000 km/h", `"9000 km/h" takes less than a second for a kilometre: look for a slip in the number or the unit`, "would become zero"},
 		{"12:30 min/km", ":", `a colon in "12:30": write the units, such as "1 h 30 min" or "12 min 30 s"`, "clock form"},
 		{"4,5 km/h", ",", `a comma in "4,5": write a decimal point, "4.5 km"`, "decimal comma"},
+	})
+	checkRefused(t, ParseSpeed, []refused{
+		{"20", "20", `no unit after 20: write km/h, m/s or mph, such as "20 km/h"`, "bare"},
+		{"-5 m/s", "-5", `"-5" is negative, and a speed cannot be: write it without the minus sign`, "negative"},
+		{"61 m/s", "61 m/s", `"61 m/s" is more than 60 m/s, the most that is read for a speed: look for a slip in the number or the unit`, "bound"},
+		{"20 knots", "knots", `"knots" is not read: write km/h, 1.852 to the knot`, "of the sea"},
+		{"4 bft", "bft", `"bft" is a step of a scale, not a speed: write km/h, m/s or mph`, "of the sea"},
+		{"15-20 km/h", "-", `a range is not one number: write one number`, "as forecasts say it; nothing can be estimated here"},
+		{"about 20 km/h", "about", `"about" before a number: write the number alone`, "nothing can be estimated here"},
+		{"20 km", "km", `"km" is a unit of length: write a speed in km/h, m/s or mph`, "another quantity"},
+	})
+	checkRefused(t, ParseClock, []refused{
+		{"", "", `nothing is written here: write a time of day, such as "18:00" or "6:30 pm"`, "empty"},
+		{"25:00", "25", `there is no hour 25: write 00 to 23, and 00:00 for midnight`, "hour"},
+		{"24:00", "24", `there is no hour 24: write 00 to 23, and 00:00 for midnight`, "the end of the day"},
+		{"18:60", "18:60", `"18:60" does not end in minutes: write two digits from 00 to 59 after the colon, such as "18:00" or "6:30 pm"`, "minute"},
+		{"18:5", "18:5", `"18:5" does not end in minutes: write two digits from 00 to 59 after the colon, such as "18:00" or "6:30 pm"`, "one digit"},
+		{"6", "6", `no minutes after 6: write "06:00" for the morning, "18:00" for the evening`, "two readings"},
+		{"18", "18", `no minutes after 18: write "18:00"`, "one reading"},
+		{"13 pm", "13", `there is no hour 13 before pm: write 1 to 12, or the time without pm, such as "18:00"`, "both forms"},
+		{"0:30 am", "0", `there is no hour 0 before am: write 1 to 12, or the time without am, such as "18:00"`, "both forms"},
+		{"1800", "1800", `"1800" is not an hour: write hours and minutes with a colon between them, such as "18:00" or "6:30 pm"`, "no colon"},
+		{"18:00:30", ":30", `":30" after the time is not understood: write only the time of day, such as "18:00" or "6:30 pm"`, "seconds"},
+		{"18.30", ".30", `".30" after the time is not understood: write only the time of day, such as "18:00" or "6:30 pm"`, "a point"},
+		{"noon", "noon", `"noon" is not a time of day: write hours and minutes, such as "18:00" or "6:30 pm"`, "a word"},
+		{"-1:00", "-1:00", `"-1:00" is not a time of day: write hours and minutes, such as "18:00" or "6:30 pm"`, "negative"},
+	})
+	checkRefused(t, ParseLatitude, []refused{
+		{"", "", `nothing is written here: write a latitude, such as "47.5 N"`, "empty"},
+		{"47.5", "47.5", `no N or S after 47.5: write "47.5 N" north of the equator, "47.5 S" south of it`, "bare"},
+		{"47.5°", "47.5°", `no N or S after 47.5: write "47.5 N" north of the equator, "47.5 S" south of it`, "bare, with its sign"},
+		{"-33.9", "-", `a minus sign before the latitude: write N for north or S for south of the equator after the number, such as "33.9 S"`, "sign"},
+		{"N 47.5", "N", `"N" before the number: write it after, such as "47.5 N"`, "as some maps write it"},
+		{"47° 30′ N", "30′ N", `"30′ N" is in minutes, which are not read: write the degrees with decimals, such as "47.5 N" for 47° 30′`, "minutes"},
+		{"47 30 N", "30 N", `"30 N" is in minutes, which are not read: write the degrees with decimals, such as "47.5 N" for 47° 30′`, "minutes"},
+		{"47:30 N", ":30 N", `":30 N" is in minutes, which are not read: write the degrees with decimals, such as "47.5 N" for 47° 30′`, "minutes"},
+		{"47,5 N", ",", `a comma in "47,5": write a decimal point, "47.5 N"`, "decimal comma"},
+		{"8.5 E", "E", `"E" is of a longitude: write the latitude, which ends in N or S`, "the other one"},
+		{"47.5 up", "up", `"up" after the number is not understood: write N or S, such as "47.5 N"`, "a word"},
+		{"north", "north", `no number before "north": begin with digits, such as "47.5 N"`, "a word"},
+		{"90.001 N", "90.001 N", `"90.001 N" is beyond the pole: write 0 to 90 degrees`, "bound"},
+		{"99999999999999999999 S", "99999999999999999999 S", `"99999999999999999999 S" is beyond the pole: write 0 to 90 degrees`, "more than 64 bits"},
 	})
 	checkRefused(t, ParseDate, []refused{
 		{"", "", `nothing is written here: write a date, such as "2027-03-01"`, "empty"},
@@ -475,6 +549,15 @@ func TestStrings(t *testing.T) {
 		{Share(150_000).String(), "15 %", "zeros are dropped"},
 		{Share(163_500).String(), "16.4 %", "half away from zero"},
 		{Share(1).String(), "0.0001 %", "never a false zero"},
+		{Speed(5_000).String(), "18 km/h", "whole"},
+		{Speed(4_470).String(), "16.1 km/h", "one decimal"},
+		{Clock(1_080).String(), "18:00", "evening"},
+		{Clock(5).String(), "00:05", "two digits each"},
+		{Clock(1_440 + 61).String(), "01:01", "the next day"},
+		{Clock(-1).String(), "23:59", "the day before"},
+		{Latitude(47_500).String(), "47.5 N", "north"},
+		{Latitude(-33_868).String(), "33.868 S", "south"},
+		{Latitude(0).String(), "0 N", "the equator"},
 		{Count(2_000).String(), "2", "whole"},
 		{Count(500).String(), "0.5", "half"},
 		{Date(20_878).String(), "2027-03-01", "RFC 3339 full-date"},
@@ -516,6 +599,20 @@ func TestAddDays(t *testing.T) {
 	}
 	if got := Date(math.MinInt64).AddDays(0); got != firstDate {
 		t.Errorf("a date before the first stays there: %d", got)
+	}
+}
+
+func TestYearDay(t *testing.T) {
+	for _, r := range []struct {
+		date string
+		want int
+	}{{"2026-01-01", 1}, {"2026-12-31", 365}, {"2024-12-31", 366}, {"2024-03-01", 61}, {"1969-03-01", 60}} {
+		if got := mustDate(t, r.date).YearDay(); got != r.want {
+			t.Errorf("%s is day %d, want %d", r.date, got, r.want)
+		}
+	}
+	if got := Date(math.MaxInt64).YearDay(); got != 365 {
+		t.Errorf("a date after the last is day %d of 9999, want 365", got)
 	}
 }
 
@@ -585,6 +682,7 @@ func TestConversions(t *testing.T) {
 		{Duration(89).Minutes(), 1, "down"},
 		{Duration(90).Minutes(), 2, "half away from zero"},
 		{Share(163_500).Permille(), 164, "half away from zero"},
+		{int64(Latitude(-33_500).Degrees() * 2), -67, "half a degree is kept"},
 	} {
 		if r.got != r.want {
 			t.Errorf("got %d, want %d (%s)", r.got, r.want, r.reason)
