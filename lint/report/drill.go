@@ -170,7 +170,11 @@ func (p drillPage) drill(f *finding.Fate) {
 		if n < len(f.Left) {
 			more = fmt.Sprintf(" and %d more", len(f.Left)-n)
 		}
-		p.say("    %s (%s) cannot be handed over within the others' caps and stays behind: %s%s", number(len(f.Left), "thing"), mass(f.LeftMG), finding.Clean(strings.Join(f.Left[:n], ", ")), more)
+		verb := "stay"
+		if len(f.Left) == 1 {
+			verb = "stays"
+		}
+		p.say("    %s (%s) cannot be handed over within the others' caps and %s behind: %s%s", number(len(f.Left), "thing"), mass(f.LeftMG), verb, finding.Clean(strings.Join(f.Left[:n], ", ")), more)
 	}
 	p.losses(f)
 	for _, n := range f.New {
