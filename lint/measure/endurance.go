@@ -42,7 +42,7 @@ func (m *measurer) endurance() {
 	f := &m.f.Endurance
 	f.ID, f.Hours, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Start, res.WaterLimit
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
-	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, int64(math.Round(res.Chill*1000)), int64(res.ChillHour)
+	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, int64(math.Round(res.Chill*10))*100, int64(res.ChillHour)
 	m.l.add(record{id: enduranceID, spot: "plan", what: "the forecast of the plan", account: enduranceAccount})
 	f.Stocks, f.Days, f.Bodies = []Lasting{}, []PlanDay{}, []Burden{}
 	for _, s := range res.Stocks {

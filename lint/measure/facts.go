@@ -663,7 +663,7 @@ type Endurance struct {
 	Category     int64     `json:"heat_category"`
 	CategoryHour int64     `json:"heat_hour"`
 	ChillKnown   bool      `json:"chill_known"`
-	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius
+	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
 	ChillHour    int64     `json:"chill_hour"`
 	Stocks       []Lasting `json:"stocks"`
 	Days         []PlanDay `json:"days"`

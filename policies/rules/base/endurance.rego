@@ -1,0 +1,447 @@
+package rules.base.endurance
+
+import data.lib
+
+# METADATA
+# title: Water until the plan ends
+# description: >-
+#   Hour by hour over the plan: what everybody drinks at rest, walking and in the heat, out of
+#   the vessels, with what the sources on the way give as far as vessels and treatment keep up. A
+#   household that runs dry stops walking. Asked where somebody bears a pack.
+# custom:
+#   level: error
+#   remedy: >-
+#     Carry more at the start, write down the water on the way that you know of, add a vessel or a
+#     treatment that covers it, or shorten the plan; kitmuster forecast shows the hours.
+#   sources:
+#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925), and the US Army's work, rest and fluid table (after TB MED 507, year not seen); seen in copies of their own pages"
+#     - "That it must last to the end: common practice, no source"
+#   limits: [endurance.water_share]
+#   caution: >-
+#     The forecast is of averages of healthy adults and no medical advice. Heat, illness, pregnancy
+#     and nursing raise the need; never ration water for a child or anybody unwell, and never drink more than the
+#     caps of the table.
+#   passes: |
+#     plan: {duration: "24 h", waterSources: tap: quality: "tap"}
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1 L", water: "1 L"}
+#   fails: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1 L", water: "1 L"}
+finding.water contains f if {
+	some stock in _stocks("water")
+	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "water_share"))
+	f := {
+		"at": stock.id,
+		"because": stock.items,
+		"text": sprintf("water runs out after %d h of %d h: %s lack in that hour, %s of %s in the whole plan, and %s; on the worst day %s are to be found", [
+			stock.lasts,
+			_plan,
+			lib.litres(stock.first_short),
+			lib.litres(short),
+			lib.litres(stock.need),
+			_why[input.endurance.water_limit],
+			lib.litres(max([d.find_ml | some d in input.endurance.days])),
+		]),
+	}
+}
+
+_why := {
+	"sources": "the sources on the way do not give it",
+	"vessels": "the vessels do not hold enough to the next water",
+	"treatment": "the treatment packed does not clear enough in time",
+	"vessels and treatment": "neither vessels nor treatment keep up",
+}
+
+# METADATA
+# title: Food for what the plan asks of everybody
+# description: >-
+#   Hour by hour over the plan: resting energy, walking under the load and in the cold, against the
+#   food packed. A healthy adult bears a few lean days, so a part may lack. The food of an
+#   animal, and of an infant who eats their own, is asked apart. Asked where there is such food.
+# custom:
+#   level: warning
+#   remedy: Add food with much energy for its mass, or make the loads lighter and the walks shorter.
+#   sources:
+#     - "The share: common practice, no source"
+#     - "Schofield 1985 and Mifflin-St Jeor 1990 at rest, Pandolf 1977 walking; seen second-hand"
+#   limits: [endurance.energy_share]
+#   caution: >-
+#     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
+#     practitioner. The forecast is of averages of healthy adults.
+#   passes: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2300 kcal"}
+#   fails: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: bars: {mass: "300 g", food: energy: "1200 kcal"}
+finding.energy contains f if {
+	asked := lib.limit("endurance", "energy_share")
+	some stock in _stocks("energy")
+	stock.have > 0
+	eaten := stock.need - stock.short
+	short := lib.lacking(eaten, stock.need, asked)
+	f := {
+		"at": stock.id,
+		"because": stock.items,
+		"text": sprintf("%s is gone after %d h of %d h and covers %s, %s of the %s that the plan asks; %s is asked: %s too little", [
+			_whose(stock),
+			stock.lasts,
+			_plan,
+			lib.kcal(eaten),
+			lib.percent(eaten, stock.need),
+			lib.kcal(stock.need),
+			lib.share(asked),
+			lib.energy(short),
+		]),
+	}
+}
+
+_whose(stock) := "the food" if stock.body == ""
+
+_whose(stock) := sprintf("the food of %s", [stock.body_name]) if stock.body != ""
+
+# METADATA
+# title: Sodium for what the plan asks of everybody
+# description: >-
+#   The daily intake of everybody who eats of the common food, and the sweat of the walks at
+#   the temperature of their hours, against what all food holds; food of which no figure is
+#   written counts nothing. Asked where there is food.
+# custom:
+#   level: note
+#   remedy: Write the sodium of food that has no figure, or add salted food or rehydration salts, written as food with their sodium.
+#   sources:
+#     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353); seen second-hand"
+#     - "Del Coso et al. 2016, J Int Soc Sports Nutr 13:31, Table 2; own page"
+#     - "That the food must hold all of it: common practice, no source"
+#   limits: [endurance.sodium_share]
+#   caution: >-
+#     Whoever has been told to eat little salt (heart, kidney, blood pressure) follows a
+#     licensed practitioner, not this sum. Rehydration salts by the packet only.
+#   passes: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "1600 mg"}}
+#   fails: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "900 mg"}}
+finding.sodium contains f if {
+	some food in _stocks("energy")
+	food.body == ""
+	food.have > 0
+	some stock in _stocks("sodium")
+	short := lib.lacking(stock.have, stock.need, lib.limit("endurance", "sodium_share"))
+	f := {
+		"at": stock.id,
+		"because": stock.items,
+		"text": sprintf("all food holds %d mg of sodium; hour by hour the plan asks %d mg of everybody, sweat included: %d mg too little", [stock.have, stock.need, short]),
+	}
+}
+
+# METADATA
+# title: Light for the dark hours that are walked or waited
+# description: >-
+#   Everybody with a pack walks by their own light in the dark, and in camp one lamp burns half
+#   of the dark time awake. All lamps of the household with their spare cells are one stock. Asked
+#   where there is a lamp whose hours are known.
+# custom:
+#   level: warning
+#   remedy: Add spare cells of the size the lamps take, or start by day.
+#   sources:
+#     - "common practice, no source"
+#   limits: [endurance.light_share]
+#   caution: Cold takes hours from cells; keep spares on the body, and button cells away from children.
+#   passes: |
+#     plan: {duration: "24 h", season: "flood", seasons: flood: {day: "14 °C", night: "6 °C", daylight: "10 h"}}
+#     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "5 h"}}
+#   fails: |
+#     plan: {duration: "24 h", season: "flood", seasons: flood: {day: "14 °C", night: "6 °C", daylight: "10 h"}}
+#     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "2 h"}}
+finding.light contains f if {
+	some stock in _stocks("light")
+	stock.have > 0
+	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
+	f := {
+		"at": stock.id,
+		"because": stock.items,
+		"text": sprintf("light ends after %d h of %d h; the lamps run %s and the dark hours ask %s: %s too little", [
+			stock.lasts,
+			_plan,
+			lib.hours(stock.have),
+			lib.hours(stock.need),
+			lib.hours(short),
+		]),
+	}
+}
+
+# METADATA
+# title: Doses until the plan ends
+# description: >-
+#   The usable doses of each regular medication are taken at their times, from eight o'clock
+#   on and evenly around the clock. Asked where some are packed.
+# custom:
+#   level: warning
+#   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
+#   sources:
+#     - "That they must last to the end: common practice, no source"
+#   limits: [endurance.doses_share]
+#   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on the times.
+#   passes: |
+#     plan: duration: "48 h"
+#     people: ana: medications: thyroid: perDay: 1
+#     packs: rust: compartments: lid: items: pills: {mass: "10 g", medicine: {person: "ana", of: "thyroid", doses: 2}}
+#   fails: |
+#     plan: duration: "48 h"
+#     people: ana: medications: thyroid: perDay: 1
+#     packs: rust: compartments: lid: items: pills: {mass: "10 g", medicine: {person: "ana", of: "thyroid", doses: 1}}
+finding.doses contains f if {
+	some stock in _stocks("doses")
+	stock.have > 0
+	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "doses_share"))
+	f := {
+		"at": stock.id,
+		"because": stock.items,
+		"text": sprintf("%s (%s) is gone after %d h of %d h; the plan asks %s doses and %s are usable: %s too few", [
+			stock.name,
+			stock.body_name,
+			stock.lasts,
+			_plan,
+			lib.milli(stock.need),
+			lib.milli(stock.have),
+			lib.milli(short),
+		]),
+	}
+}
+
+# METADATA
+# title: Fuel until the last hot meal
+# description: >-
+#   Hot food is eaten first at halts, and water is boiled where nothing else treats it. Fuel that
+#   ends before the food that must be cooked leaves that food raw. Asked where there is fuel.
+# custom:
+#   level: note
+#   remedy: Add fuel for a stove that is packed, exchange some of the food, or treat water another way.
+#   sources:
+#     - "common practice, no source; wind and cold take more"
+#   limits: [endurance.fuel_share]
+#   caution: >-
+#     Burn stoves outdoors only, never in a tent, a house or a vehicle: carbon monoxide has
+#     no smell. Follow the maker's label and local fire rules.
+#   passes: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: {
+#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
+#     	stove: {mass: "90 g", can: cook: "gas-stove", stove: burns: ["gas-mix"]}
+#     	canister: {mass: "200 g", fuel: {kind: "gas-mix", mass: "20 g"}}
+#     }
+#   fails: |
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: {
+#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
+#     	stove: {mass: "90 g", can: cook: "gas-stove", stove: burns: ["gas-mix"]}
+#     	canister: {mass: "200 g", fuel: {kind: "gas-mix", mass: "5 g"}}
+#     }
+finding.fuel contains f if {
+	some stock in _stocks("fuel")
+	stock.have > 0
+	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "fuel_share"))
+	f := {
+		"at": stock.id,
+		"because": stock.items,
+		"text": sprintf("the fuel ends after %d h of %d h: it boils %s, and %s more are to be boiled", [
+			stock.lasts,
+			_plan,
+			lib.litres(stock.have),
+			lib.litres(short),
+		]),
+	}
+}
+
+# METADATA
+# title: No load above the cap on the way
+# description: >-
+#   A pack that is right at the door can be too heavy once its bottles are filled on the way to
+#   reach the next water. The heaviest load walked with is held against the carrier's cap; a load that
+#   is too heavy at the start is the load rules' matter.
+# custom:
+#   level: warning
+#   remedy: Share the vessels out over the carriers, use a source nearer to where the water is drunk, or lighten the pack.
+#   sources:
+#     - "The caps: as of load.adult_cap, load.child_cap and load.animal_cap"
+#   limits: [load.adult_cap, load.child_cap, load.animal_cap]
+#   caution: >-
+#     A share of body mass knows nothing of an illness, a child's back or an injury. Do not leave
+#     water behind to keep to it in the heat; ask a licensed practitioner where in doubt.
+#   passes: |
+#     plan: {
+#     	duration: "24 h"
+#     	legs: {one: {order: 1, distance: "1 km"}, two: {order: 2, distance: "20 km"}}
+#     	waterSources: tap: {quality: "tap", leg: "one"}
+#     }
+#     packs: rust: compartments: lid: items: bag: {mass: "100 g", container: capacity: "4 L"}
+#   fails: |
+#     plan: {
+#     	duration: "24 h"
+#     	legs: {one: {order: 1, distance: "1 km"}, two: {order: 2, distance: "20 km"}}
+#     	waterSources: tap: {quality: "tap", leg: "one"}
+#     }
+#     packs: rust: compartments: lid: items: {bag: {mass: "100 g", container: capacity: "4 L"}, stores: mass: "8 kg"}
+finding.load_share contains f if {
+	some carrier in input.carriers
+	cap := _cap(carrier)
+	not lib.beyond(carrier.load_mg, carrier.body_mass_mg, cap)
+	some body in input.endurance.bodies
+	body.id == carrier.id
+	over := lib.beyond(body.most_mg, carrier.body_mass_mg, cap)
+	f := {
+		"at": carrier.load_id,
+		"text": sprintf("%s sets out with %s and bears %s in hour %d of the plan, with water collected on the way, %s of body mass; the cap is %s: %s too much", [
+			carrier.name,
+			lib.kg(carrier.load_mg),
+			lib.kg(body.most_mg),
+			body.most_hour,
+			lib.percent(body.most_mg, carrier.body_mass_mg),
+			lib.share(cap),
+			lib.mass(over),
+		]),
+	}
+}
+
+_cap(carrier) := carrier.cap_permille if {
+	carrier.cap_known
+} else := lib.limit("load", "animal_cap") if {
+	carrier.kind == "animal"
+} else := lib.limit("load", "adult_cap") if {
+	carrier.adult
+} else := lib.limit("load", "child_cap")
+
+# METADATA
+# title: The route is walked before the plan ends
+# description: >-
+#   Walked by its paces, with a rest each hour, halts between the walks and nights, some leg is
+#   not at its end when the plan is. Food and water are counted to the plan's end only.
+# custom:
+#   level: warning
+#   remedy: Shorten the route, plan for more hours, or start earlier in the day.
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     plan: {duration: "24 h", legs: one: {order: 1, distance: "10 km"}}
+#   fails: |
+#     plan: {duration: "24 h", legs: one: {order: 1, distance: "90 km"}}
+finding.route contains f if {
+	some leg in input.plan.legs
+	not leg.arrives
+	f := {
+		"at": leg.id,
+		"text": sprintf("when the plan of %d h ends, this walk %s", [_plan, _begun(leg.begin_hour)]),
+	}
+}
+
+_begun(hour) := "has not begun" if hour < 0
+
+_begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if hour >= 0
+
+# METADATA
+# title: No day of walking that is too long
+# description: >-
+#   Time on foot, rests aside, in each day of the plan. Tired people stumble, and
+#   whoever walks all day with a load cannot do it again tomorrow.
+# custom:
+#   level: note
+#   remedy: Share the route out over more days, or plan a shorter one.
+#   sources:
+#     - "common practice, no source"
+#   limits: [endurance.walk_min]
+#   caution: Children, old and unwell people walk less; go by the slowest, and stop early.
+#   passes: |
+#     plan: {duration: "24 h", legs: one: {order: 1, distance: "20 km"}}
+#   fails: |
+#     plan: {duration: "24 h", legs: one: {order: 1, distance: "45 km"}}
+finding.long_day contains f if {
+	most := lib.limit("endurance", "walk_min")
+	some day in input.endurance.days
+	over := day.walk_min - most
+	over > 0
+	f := {
+		"at": day.id,
+		"text": sprintf("on day %d of the plan %s are walked; the most is %s: %s too much", [
+			day.day,
+			lib.hours(day.walk_min),
+			lib.hours(most),
+			lib.hours(over),
+		]),
+	}
+}
+
+# METADATA
+# title: No walk in the worst heat
+# description: >-
+#   The army's table of heat categories asks for long rests and much water where air and damp
+#   are worst, and it is made for fit, acclimatised soldiers. Asked for the hours walked.
+# custom:
+#   level: warning
+#   remedy: Start early in the morning or in the evening, walk by shade, and plan longer halts.
+#   sources:
+#     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 4 is red; seen in a copy of its own page"
+#     - "That families should not walk in it: common practice, no source"
+#   limits: [endurance.heat_category]
+#   caution: >-
+#     Confusion, hot skin or a collapse in the heat is an emergency: cool the person and call for
+#     help. Children, old, pregnant and unwell people are in danger sooner than the table says.
+#   passes: |
+#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "26 °C", night: "16 °C", daylight: "15 h", humidity: "40 %"}, legs: one: {order: 1, distance: "20 km"}}
+#   fails: |
+#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "39 °C", night: "26 °C", daylight: "15 h", humidity: "50 %"}, legs: one: {order: 1, distance: "20 km"}}
+finding.heat contains f if {
+	from := lib.limit("endurance", "heat_category")
+	input.endurance.heat_category >= from
+	f := {
+		"at": input.endurance.id,
+		"because": [leg.id | some leg in input.plan.legs],
+		"text": sprintf("in hour %d of the plan people walk in heat category %d of the army's table; no walk is asked from category %d on: %d too high", [
+			input.endurance.heat_hour,
+			input.endurance.heat_category,
+			from,
+			(input.endurance.heat_category - from) + 1,
+		]),
+	}
+}
+
+# METADATA
+# title: No bare skin in freezing wind
+# description: >-
+#   Wind takes warmth from bare skin, and from some wind chill on it freezes within
+#   half an hour. The lowest of the plan's hours counts, by the season's night and its wind.
+# custom:
+#   level: warning
+#   remedy: Pack face cover, mittens and windproof layers for everybody, and plan to be in shelter in the coldest hours.
+#   sources:
+#     - "US National Weather Service, wind chill of 2001: 0 °F and 15 mph give -19 °F, which is -28 °C, and skin freezes in 30 minutes; seen second-hand"
+#   limits: [endurance.chill_mc]
+#   caution: Numb white skin is frostbite; warm it gently, do not rub, and get help. Shivering that stops is an emergency.
+#   passes: |
+#     plan: {duration: "24 h", season: "cold", seasons: cold: {day: "-2 °C", night: "-12 °C", daylight: "8 h", wind: "20 km/h"}}
+#   fails: |
+#     plan: {duration: "24 h", season: "cold", seasons: cold: {day: "-12 °C", night: "-22 °C", daylight: "8 h", wind: "30 km/h"}}
+finding.cold contains f if {
+	most := lib.limit("endurance", "chill_mc")
+	input.endurance.chill_known
+	input.endurance.chill_mc <= most
+	f := {
+		"at": input.endurance.id,
+		"text": sprintf("in hour %d of the plan the wind chill is %s; bare skin freezes from %s on", [
+			input.endurance.chill_hour,
+			lib.celsius(input.endurance.chill_mc),
+			lib.celsius(most),
+		]),
+	}
+}
+
+_plan := input.endurance.hours
+
+# The stocks of a kind, where somebody bears a pack: without one the forecast says what other rules say.
+_stocks(kind) := [s |
+	input.household.pack_count > 0
+	some s in input.endurance.stocks
+	s.kind == kind
+]

@@ -1,0 +1,321 @@
+package rules.base.endurance_test
+
+import data.lib.testing_test as t
+import data.rules.base.endurance
+
+# A plan of 72 hours in which nothing is short.
+stock(more) := object.union(
+	{
+		"id": "endurance/water",
+		"kind": "water",
+		"body": "",
+		"body_name": "",
+		"name": "",
+		"lasts": 72,
+		"first_short": 0,
+		"short": 0,
+		"have": 10000,
+		"need": 10000,
+		"lowest": 0,
+		"items": ["household/water"],
+	},
+	more,
+)
+
+facts(stocks) := {
+	"household": t.household({}),
+	"plan": t.plan({}),
+	"carriers": [],
+	"endurance": {
+		"id": "endurance",
+		"hours": 72,
+		"water_limit": "sources",
+		"heat_category": 0,
+		"heat_hour": 0,
+		"chill_known": true,
+		"chill_mc": 4000,
+		"chill_hour": 0,
+		"stocks": [stock(s) | some s in stocks],
+		"days": [
+			{"id": "endurance/day-1", "day": 1, "find_ml": 200, "walk_min": 480},
+			{"id": "endurance/day-2", "day": 2, "find_ml": 3000, "walk_min": 0},
+			{"id": "endurance/day-3", "day": 3, "find_ml": 1000, "walk_min": 0},
+		],
+		"bodies": [],
+	},
+}
+
+# The same with a part of the forecast replaced.
+but(more) := object.union(facts([]), {"endurance": object.union(facts([]).endurance, more)})
+
+all_findings := {name: f |
+	some name in ["water", "energy", "sodium", "light", "doses", "fuel", "load_share", "route", "long_day", "heat", "cold"]
+	f := endurance.finding[name]
+}
+
+test_nothing_is_said_where_all_lasts if {
+	every _, f in all_findings { count(f) == 0 } with input as facts([
+		{},
+		{"kind": "energy"},
+		{"kind": "sodium"},
+		{"kind": "light"},
+		{"kind": "doses"},
+		{"kind": "fuel"},
+	])
+}
+
+test_a_household_without_packs_is_told_by_other_rules if {
+	short := {"short": 9000, "lasts": 1, "have": 1}
+	bare := object.union(
+		facts([object.union(short, {"kind": k}) | some k in ["water", "energy", "sodium", "light", "doses", "fuel"]]),
+		{"household": {"pack_count": 0}},
+	)
+	every _, f in all_findings { count(f) == 0 } with input as bare
+}
+
+test_water_one_too_little if {
+	endurance.finding.water == {{
+		"at": "endurance/water",
+		"because": ["household/water"],
+		"text": "water runs out after 30 h of 72 h: 0.001 L lack in that hour, 0.001 L of 10 L in the whole plan, and the sources on the way do not give it; on the worst day 3 L are to be found",
+	}} with input as facts([{"short": 1, "first_short": 1, "lasts": 30}])
+}
+
+test_water_in_words if {
+	every limit, words in {
+		"vessels": "the vessels do not hold enough to the next water",
+		"treatment": "the treatment packed does not clear enough in time",
+		"vessels and treatment": "neither vessels nor treatment keep up",
+	} {
+		short := object.union(facts([{"short": 4000, "first_short": 500, "lasts": 0}]), {"endurance": {"water_limit": limit}})
+		some f in endurance.finding.water with input as short
+		f.text == sprintf("water runs out after 0 h of 72 h: 0.5 L lack in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L are to be found", [words])
+	}
+}
+
+test_energy_at_the_limit if {
+	count(endurance.finding.energy) == 0 with input as facts([{"kind": "energy", "need": 10000000, "short": 1000000}])
+}
+
+test_energy_one_too_little if {
+	endurance.finding.energy == {{
+		"at": "endurance/energy",
+		"because": ["household/food-energy"],
+		"text": "the food is gone after 60 h of 72 h and covers 2151 kcal, 90.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 1 J too little",
+	}} with input as facts([{
+		"id": "endurance/energy",
+		"kind": "energy",
+		"need": 10000000,
+		"short": 1000001,
+		"lasts": 60,
+		"items": ["household/food-energy"],
+	}])
+}
+
+test_energy_of_an_own_eater if {
+	endurance.finding.energy == {{
+		"at": "animals/rex/endurance-energy",
+		"because": ["packs/saddle/kibble"],
+		"text": "the food of Rex is gone after 4 h of 72 h and covers 1195 kcal, 50.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 956 kcal too little",
+	}} with input as facts([{
+		"id": "animals/rex/endurance-energy",
+		"kind": "energy",
+		"body": "animals/rex",
+		"body_name": "Rex",
+		"need": 10000000,
+		"short": 5000000,
+		"lasts": 4,
+		"items": ["packs/saddle/kibble"],
+	}])
+}
+
+test_energy_not_asked_where_there_is_no_food if {
+	count(endurance.finding.energy) == 0 with input as facts([{"kind": "energy", "have": 0, "short": 9000}])
+	count(endurance.finding.energy) == 1 with input as facts([{"kind": "energy", "have": 1, "short": 9000}])
+}
+
+salted(more) := facts([{"kind": "energy"}, object.union({"id": "endurance/sodium", "kind": "sodium", "have": 9999, "items": ["household/sodium"]}, more)])
+
+test_sodium_at_the_limit if {
+	count(endurance.finding.sodium) == 0 with input as salted({"have": 10000})
+}
+
+test_sodium_one_too_little if {
+	endurance.finding.sodium == {{
+		"at": "endurance/sodium",
+		"because": ["household/sodium"],
+		"text": "all food holds 9999 mg of sodium; hour by hour the plan asks 10000 mg of everybody, sweat included: 1 mg too little",
+	}} with input as salted({})
+}
+
+test_sodium_asked_only_of_common_food if {
+	count(endurance.finding.sodium) == 0 with input as facts([{"kind": "energy", "have": 0}, {"kind": "sodium", "have": 1}])
+	count(endurance.finding.sodium) == 1 with input as facts([{"kind": "energy", "have": 1}, {"kind": "sodium", "have": 1}])
+	count(endurance.finding.sodium) == 0 with input as facts([{"kind": "energy", "body": "animals/rex"}, {"kind": "sodium", "have": 1}])
+}
+
+test_light_one_minute_too_little if {
+	endurance.finding.light == {{
+		"at": "endurance/light",
+		"because": ["packs/rust/lamp/run-total"],
+		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours ask 20 h 1 min: 0 h 1 min too little",
+	}} with input as facts([{
+		"id": "endurance/light",
+		"kind": "light",
+		"have": 1200,
+		"need": 1201,
+		"short": 1,
+		"lasts": 31,
+		"items": ["packs/rust/lamp/run-total"],
+	}])
+}
+
+test_light_not_asked_without_a_lamp if {
+	count(endurance.finding.light) == 0 with input as facts([{"kind": "light", "have": 0, "short": 60}])
+	count(endurance.finding.light) == 1 with input as facts([{"kind": "light", "have": 1, "short": 60}])
+}
+
+test_doses_one_too_few if {
+	endurance.finding.doses == {{
+		"at": "people/ana/medications/thyroid/endurance",
+		"because": ["packs/rust/pills"],
+		"text": "thyroid (Ana) is gone after 49 h of 72 h; the plan asks 3 doses and 2.5 are usable: 0.5 too few",
+	}} with input as facts([{
+		"id": "people/ana/medications/thyroid/endurance",
+		"kind": "doses",
+		"body": "people/ana",
+		"body_name": "Ana",
+		"name": "thyroid",
+		"have": 2500,
+		"need": 3000,
+		"short": 500,
+		"lasts": 49,
+		"items": ["packs/rust/pills"],
+	}])
+}
+
+test_doses_not_asked_where_none_are_packed if {
+	count(endurance.finding.doses) == 0 with input as facts([{"kind": "doses", "have": 0, "short": 3000}])
+	count(endurance.finding.doses) == 1 with input as facts([{"kind": "doses", "have": 1, "short": 3000}])
+}
+
+test_fuel_one_too_little if {
+	endurance.finding.fuel == {{
+		"at": "endurance/fuel",
+		"because": ["household/boilable"],
+		"text": "the fuel ends after 35 h of 72 h: it boils 2 L, and 0.001 L more are to be boiled",
+	}} with input as facts([{
+		"id": "endurance/fuel",
+		"kind": "fuel",
+		"have": 2000,
+		"need": 2001,
+		"short": 1,
+		"lasts": 35,
+		"items": ["household/boilable"],
+	}])
+}
+
+test_fuel_not_asked_where_there_is_none if {
+	count(endurance.finding.fuel) == 0 with input as facts([{"kind": "fuel", "have": 0, "short": 500}])
+	count(endurance.finding.fuel) == 1 with input as facts([{"kind": "fuel", "have": 1, "short": 500}])
+}
+
+# Ana of 70 kg sets out with 10 kg and bears so much on the way.
+borne(carrier, most) := object.union(
+	but({"bodies": [
+		{"id": "people/ben", "most_mg": 99000000, "most_hour": 1},
+		{"id": "people/ana", "most_mg": most, "most_hour": 7},
+	]}),
+	{"carriers": [t.carrier(object.union({"load_mg": 6000000}, carrier))]},
+)
+
+test_load_share_at_the_limit if {
+	count(endurance.finding.load_share) == 0 with input as borne({}, 10500000)
+}
+
+test_load_share_one_too_many if {
+	endurance.finding.load_share == {{
+		"at": "people/ana/load",
+		"text": "Ana sets out with 6.00 kg and bears 10.50 kg in hour 7 of the plan, with water collected on the way, 15.0 % of body mass; the cap is 15.0 %: 1 mg too much",
+	}} with input as borne({}, 10500001)
+}
+
+test_load_share_by_each_cap if {
+	every c in [
+		{"carrier": {"adult": false}, "most": 7000000},
+		{"carrier": {"kind": "animal"}, "most": 7000000},
+		{"carrier": {"cap_known": true, "cap_permille": 120}, "most": 8400000},
+	] {
+		count(endurance.finding.load_share) == 0 with input as borne(c.carrier, c.most)
+		count(endurance.finding.load_share) == 1 with input as borne(c.carrier, c.most + 1)
+	}
+}
+
+test_load_share_too_heavy_at_the_start_is_the_load_rules if {
+	count(endurance.finding.load_share) == 1 with input as borne({"load_mg": 10500000}, 10500001)
+	count(endurance.finding.load_share) == 0 with input as borne({"load_mg": 10500001}, 10500001)
+}
+
+legs(list) := object.union(facts([]), {"plan": {"legs": list}})
+
+test_route_that_is_walked if {
+	count(endurance.finding.route) == 0 with input as legs([{"id": "plan/legs/one", "arrives": true, "begin_hour": 0}])
+}
+
+test_route_that_is_not if {
+	endurance.finding.route == {
+		{"at": "plan/legs/one", "text": "when the plan of 72 h ends, this walk is under way since hour 0 and not done"},
+		{"at": "plan/legs/two", "text": "when the plan of 72 h ends, this walk has not begun"},
+	} with input as legs([
+		{"id": "plan/legs/one", "arrives": false, "begin_hour": 0},
+		{"id": "plan/legs/two", "arrives": false, "begin_hour": -1},
+	])
+}
+
+test_long_day if {
+	endurance.finding.long_day == {{
+		"at": "endurance/day-2",
+		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: 0 h 1 min too much",
+	}} with input as but({"days": [
+		{"id": "endurance/day-1", "day": 1, "walk_min": 480},
+		{"id": "endurance/day-2", "day": 2, "walk_min": 481},
+	]})
+}
+
+test_heat_below_the_limit if {
+	count(endurance.finding.heat) == 0 with input as but({"heat_category": 3})
+}
+
+test_heat_at_the_limit if {
+	hot := object.union(but({"heat_category": 4, "heat_hour": 6}), {"plan": {"legs": [{"id": "plan/legs/one", "arrives": true}]}})
+	endurance.finding.heat == {{
+		"at": "endurance",
+		"because": ["plan/legs/one"],
+		"text": "in hour 6 of the plan people walk in heat category 4 of the army's table; no walk is asked from category 4 on: 1 too high",
+	}} with input as hot
+}
+
+test_heat_worse if {
+	some f in endurance.finding.heat with input as but({"heat_category": 5})
+	f.text == "in hour 0 of the plan people walk in heat category 5 of the army's table; no walk is asked from category 4 on: 2 too high"
+}
+
+test_cold_above_the_limit if {
+	count(endurance.finding.cold) == 0 with input as but({"chill_mc": -27999})
+}
+
+test_cold_at_the_limit if {
+	endurance.finding.cold == {{
+		"at": "endurance",
+		"text": "in hour 22 of the plan the wind chill is -28 °C; bare skin freezes from -28 °C on",
+	}} with input as but({"chill_mc": -28000, "chill_hour": 22})
+}
+
+test_cold_not_asked_without_weather if {
+	count(endurance.finding.cold) == 0 with input as but({"chill_known": false, "chill_mc": -40000})
+}
+
+test_one_pack_is_enough if {
+	one := object.union(facts([{"short": 1}]), {"household": {"pack_count": 1}})
+	count(endurance.finding.water) == 1 with input as one
+}
