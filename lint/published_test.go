@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint"
+	"kitmuster/lint/body"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -112,8 +113,12 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"radio.licensed":              {"82 FR 41096, 2017: GMRS licence, FRS by rule; 47 CFR 97.5: amateur", func() string { return without(b, "radio.licensed", "frs", "gmrs", "amateur") }},
 		"radio.shared_channels":       {"FCC fact sheet, 27 April 2017: 22 channels that FRS shares with GMRS", has("radio.shared_channels", "frs, gmrs")},
 		"radio.news":                  {"Ready/FEMA: battery or crank radio, NOAA weather radio; NYC: AM/FM", holds("radio.news", "am", "fm", "weather")},
-		"shelter.sleep":               {"Ready/FEMA additional: sleeping bag or blanket each; seen second-hand", holds("shelter.sleep", "sleeping-bag", "blanket")},
-		"tools.mending":               {"NPS Ten Essentials: duct tape; seen second-hand", holds("tools.mending", "tape")},
+		"endurance.chill_mc": {"NWS 2001: 0 °F and 15 mph is -19 °F, skin freezes in 30 minutes; seen second-hand", func() string {
+			celsius := (math.Round(body.WindChillF(0, 15)) - 32) / 1.8 // -28.3, said as -28
+			return between("endurance.chill_mc", math.Floor(celsius*1000), math.Ceil(celsius)*1000)()
+		}},
+		"shelter.sleep": {"Ready/FEMA additional: sleeping bag or blanket each; seen second-hand", holds("shelter.sleep", "sleeping-bag", "blanket")},
+		"tools.mending": {"NPS Ten Essentials: duct tape; seen second-hand", holds("tools.mending", "tape")},
 	}
 	for name, r := range rows {
 		if diff := r.differ(); diff != "" {
