@@ -491,7 +491,7 @@ func (r *run) edible(food, who int, cook bool) bool {
 	if t.Lasts < 0 {
 		var rest float64
 		for i := range r.in.Foods {
-			if x := &r.in.Foods[i]; x.CookML > 0 {
+			if x := &r.in.Foods[i]; x.CookML > 0 && x.EnergyJ > 0 {
 				rest += float64(x.CookML) * r.food[i] / float64(x.EnergyJ)
 			}
 		}
