@@ -281,10 +281,10 @@ func (r *run) able(treatment int) float64 {
 // treatable is the water that can be cleared of every class in this step.
 func (r *run) treatable(turbid bool) float64 {
 	least := math.Inf(1)
-	for c := range Classes {
+	for c := range passes(turbid) {
 		sum := 0.0
 		for i := range r.in.Treatments {
-			if r.in.Treatments[i].Clears[c] && r.fit(i, turbid) {
+			if r.clears(i, c) && r.fit(i, turbid) {
 				sum += r.able(i)
 			}
 		}
@@ -293,33 +293,37 @@ func (r *run) treatable(turbid bool) float64 {
 		}
 		least = min(least, sum)
 	}
-	if turbid {
-		clear := r.fuel
-		if !r.in.BoilTreats {
-			clear = 0
-		}
-		for i := range r.in.Treatments {
-			if r.in.Treatments[i].Filters {
-				clear += r.able(i)
-			}
-		}
-		least = min(least, clear)
-	}
 	return least
+}
+
+// passes counts what must be done to water: each class is cleared and, where it is turbid, the mud filtered out.
+func passes(turbid bool) int {
+	if turbid {
+		return Classes + 1
+	}
+	return Classes
+}
+
+// clears reports whether a treatment does one of the passes.
+func (r *run) clears(treatment, pass int) bool {
+	t := &r.in.Treatments[treatment]
+	if pass == Classes {
+		return t.Filters
+	}
+	return t.Clears[pass]
 }
 
 // treat uses up treatments for an amount of water, the fuel last, and gives the minutes to wait.
 func (r *run) treat(ml float64, turbid bool) (wait int64) {
 	boiled := 0.0
-	used := make([]float64, len(r.in.Treatments)) // of each, over all classes
-	for c := range Classes {
+	used := make([]float64, len(r.in.Treatments)) // of each, over all passes
+	for c := range passes(turbid) {
 		left := ml
 		for _, i := range r.water.order {
-			t := &r.in.Treatments[i]
-			if n := min(left, r.able(i)); t.Clears[c] && n > 0 && r.fit(i, turbid) {
+			if n := min(left, r.able(i)); r.clears(i, c) && n > 0 && r.fit(i, turbid) {
 				used[i] = max(used[i], n)
 				left -= n
-				wait = max(wait, t.WaitMin)
+				wait = max(wait, r.in.Treatments[i].WaitMin)
 			}
 		}
 		boiled = max(boiled, left)
