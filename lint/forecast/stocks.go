@@ -10,6 +10,9 @@ import (
 type tally struct {
 	Stock
 	need, lacking float64
+	// first is what is lacking in the hour of the first shortage, which event tells.
+	first float64
+	event int
 }
 
 // stock is the tally of a kind and of whose or what it is.
@@ -72,8 +75,13 @@ func (r *run) lack(t *tally, amount float64) {
 	}
 	hour := int(r.from / 60)
 	if t.Lasts < 0 {
-		t.Lasts, t.First = hour, whole(amount)
-		r.tell(Event{Hour: hour, Kind: Short, ID: t.ID, Stock: t.Kind, Body: t.Body, Amount: t.First})
+		t.Lasts, t.event = hour, len(r.res.Events)
+		r.tell(Event{Hour: hour, Kind: Short, ID: t.ID, Stock: t.Kind, Body: t.Body})
+	}
+	if t.Lasts == hour {
+		t.first += amount
+		t.First = whole(t.first)
+		r.res.Events[t.event].Amount = t.First
 	}
 	t.lacking += amount
 }
