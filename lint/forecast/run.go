@@ -179,11 +179,11 @@ func (r *run) next() {
 	r.ready()
 	walked := r.move(dark)
 	r.air(n, walked)
+	r.open()
+	r.collect(walked > 0)
 	if walked > 0 {
 		r.bear(n)
 	}
-	r.open()
-	r.collect(walked > 0)
 	r.spend(walked)
 	if walked > 0 {
 		r.collect(false)
