@@ -61,7 +61,7 @@ type run struct {
 	light   float64   // minutes
 	have    []int64   // of each medication
 	drunk   []float64 // ml of each body since the day began
-	carried []float64 // safe water at the beginning of each day, ml
+	carried []float64 // water at the beginning of each day, what still waits too, ml
 	tally   []tally
 	index   map[key]int
 	bodies  []sums
@@ -172,7 +172,7 @@ func (r *run) next() {
 	if d := int(r.from / day); d == len(r.res.Days) {
 		r.res.Days = append(r.res.Days, Day{})
 		clear(r.drunk)
-		r.carried = append(r.carried, r.water.total())
+		r.carried = append(r.carried, r.water.total()+r.water.unready())
 	}
 	r.day = &r.res.Days[len(r.res.Days)-1]
 	dark := r.dark()

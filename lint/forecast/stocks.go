@@ -123,6 +123,14 @@ func (w *water) total() (sum float64) {
 	return sum
 }
 
+// unready is what waits in all vessels.
+func (w *water) unready() (sum float64) {
+	for _, b := range w.waiting {
+		sum += b.ml
+	}
+	return sum
+}
+
 // held is what waits in a vessel.
 func (w *water) held(vessel int) (sum float64) {
 	for _, b := range w.waiting {
@@ -223,10 +231,7 @@ func (r *run) collect(leaving bool) {
 		}
 		want := math.Inf(1)
 		if r.walk.next < len(r.in.Legs) {
-			want = reserve*r.ahead.need(r, i) - r.water.total()
-			for _, b := range r.water.waiting {
-				want -= b.ml
-			}
+			want = reserve*r.ahead.need(r, i) - r.water.total() - r.water.unready()
 		}
 		got := 0.0
 		for v := range r.in.Vessels {
