@@ -106,7 +106,8 @@ type water struct {
 	hourly  []float64 // what each treatment can still do in this step
 	sources []float64 // left of each source; -1: no end
 	order   []int     // of treatments, those that wait least first
-	drunk   float64
+	// Over the whole plan, so that rounding adds up.
+	drunk, collected float64
 }
 
 // batch waits in its vessel, apart from what may be drunk.
@@ -237,7 +238,8 @@ func (r *run) collect(leaving bool) {
 		for v := range r.in.Vessels {
 			got += r.fill(i, v, want-got)
 		}
-		if n := whole(got); n > 0 {
+		n := whole(r.water.collected+got) - whole(r.water.collected)
+		if r.water.collected += got; n > 0 {
 			r.day.CollectedML += n
 			r.tell(Event{Hour: int(r.from / 60), Kind: Collect, ID: s.ID, Body: -1, Amount: n})
 		}
