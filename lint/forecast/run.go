@@ -61,7 +61,7 @@ type run struct {
 	light   float64   // minutes
 	have    []int64   // of each medication
 	drunk   []float64 // ml of each body since the day began
-	carried []float64 // safe water at the beginning of each day, ml
+	carried []float64 // water at the beginning of each day, what still waits too, ml
 	tally   []tally
 	index   map[key]int
 	bodies  []sums
@@ -172,18 +172,18 @@ func (r *run) next() {
 	if d := int(r.from / day); d == len(r.res.Days) {
 		r.res.Days = append(r.res.Days, Day{})
 		clear(r.drunk)
-		r.carried = append(r.carried, r.water.total())
+		r.carried = append(r.carried, r.water.total()+r.water.unready())
 	}
 	r.day = &r.res.Days[len(r.res.Days)-1]
 	dark := r.dark()
 	r.ready()
 	walked := r.move(dark)
 	r.air(n, walked)
+	r.open()
+	r.collect(walked > 0)
 	if walked > 0 {
 		r.bear(n)
 	}
-	r.open()
-	r.collect(walked > 0)
 	r.spend(walked)
 	if walked > 0 {
 		r.collect(false)
@@ -388,6 +388,9 @@ func (r *run) shine(dark, walked float64) {
 	r.lack(t, need-got)
 }
 
+// firstDose is the minute of the day from which doses are counted: our own line.
+const firstDose = 8 * 60
+
 // take counts the doses of the step: as many times a day as there are doses in it, rounded up, from
 // eight o'clock on and evenly around the clock.
 func (r *run) take() {
@@ -396,18 +399,21 @@ func (r *run) take() {
 		if m.PerDay <= 0 {
 			continue
 		}
-		times := (m.PerDay + 999) / 1000
 		t := r.stock(Doses, m.Body, m.ID)
-		for k := range times {
-			if (8*60+k*day/times-r.clock(r.from)+2*day)%day >= r.to-r.from {
-				continue
-			}
-			dose := m.PerDay*(k+1)/times - m.PerDay*k/times
-			got := min(dose, r.have[i])
-			r.have[i] -= got
-			t.need += float64(dose)
-			t.Lowest = min(t.Lowest, r.have[i])
-			r.lack(t, float64(dose-got))
-		}
+		since := (r.clock(r.from) - firstDose + day) % day
+		until := since + r.to - r.from
+		dose := m.before(min(until, day)) - m.before(since) + m.before(max(0, until-day))
+		got := min(dose, r.have[i])
+		r.have[i] -= got
+		t.need += float64(dose)
+		t.Lowest = min(t.Lowest, r.have[i])
+		r.lack(t, float64(dose-got))
 	}
+}
+
+// before is what is taken in so many minutes from the first dose of a day on. It is worked out and not
+// counted up, as somebody may write a million doses a day.
+func (m *Medication) before(minutes int64) int64 {
+	times := (m.PerDay + 999) / 1000
+	return m.PerDay * ((minutes*times + day - 1) / day) / times
 }

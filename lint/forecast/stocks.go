@@ -10,6 +10,9 @@ import (
 type tally struct {
 	Stock
 	need, lacking float64
+	// first is what is lacking in the hour of the first shortage, which event tells.
+	first float64
+	event int
 }
 
 // stock is the tally of a kind and of whose or what it is.
@@ -72,8 +75,13 @@ func (r *run) lack(t *tally, amount float64) {
 	}
 	hour := int(r.from / 60)
 	if t.Lasts < 0 {
-		t.Lasts, t.First = hour, whole(amount)
-		r.tell(Event{Hour: hour, Kind: Short, ID: t.ID, Stock: t.Kind, Body: t.Body, Amount: t.First})
+		t.Lasts, t.event = hour, len(r.res.Events)
+		r.tell(Event{Hour: hour, Kind: Short, ID: t.ID, Stock: t.Kind, Body: t.Body})
+	}
+	if t.Lasts == hour {
+		t.first += amount
+		t.First = whole(t.first)
+		r.res.Events[t.event].Amount = t.First
 	}
 	t.lacking += amount
 }
@@ -98,7 +106,8 @@ type water struct {
 	hourly  []float64 // what each treatment can still do in this step
 	sources []float64 // left of each source; -1: no end
 	order   []int     // of treatments, those that wait least first
-	drunk   float64
+	// Over the whole plan, so that rounding adds up.
+	drunk, collected float64
 }
 
 // batch waits in its vessel, apart from what may be drunk.
@@ -111,6 +120,14 @@ type batch struct {
 func (w *water) total() (sum float64) {
 	for _, ml := range w.in {
 		sum += ml
+	}
+	return sum
+}
+
+// unready is what waits in all vessels.
+func (w *water) unready() (sum float64) {
+	for _, b := range w.waiting {
+		sum += b.ml
 	}
 	return sum
 }
@@ -215,16 +232,14 @@ func (r *run) collect(leaving bool) {
 		}
 		want := math.Inf(1)
 		if r.walk.next < len(r.in.Legs) {
-			want = reserve*r.ahead.need(r, i) - r.water.total()
-			for _, b := range r.water.waiting {
-				want -= b.ml
-			}
+			want = reserve*r.ahead.need(r, i) - r.water.total() - r.water.unready()
 		}
 		got := 0.0
 		for v := range r.in.Vessels {
 			got += r.fill(i, v, want-got)
 		}
-		if n := whole(got); n > 0 {
+		n := whole(r.water.collected+got) - whole(r.water.collected)
+		if r.water.collected += got; n > 0 {
 			r.day.CollectedML += n
 			r.tell(Event{Hour: int(r.from / 60), Kind: Collect, ID: s.ID, Body: -1, Amount: n})
 		}
@@ -281,10 +296,10 @@ func (r *run) able(treatment int) float64 {
 // treatable is the water that can be cleared of every class in this step.
 func (r *run) treatable(turbid bool) float64 {
 	least := math.Inf(1)
-	for c := range Classes {
+	for c := range passes(turbid) {
 		sum := 0.0
 		for i := range r.in.Treatments {
-			if r.in.Treatments[i].Clears[c] && r.fit(i, turbid) {
+			if r.clears(i, c) && r.fit(i, turbid) {
 				sum += r.able(i)
 			}
 		}
@@ -293,33 +308,37 @@ func (r *run) treatable(turbid bool) float64 {
 		}
 		least = min(least, sum)
 	}
-	if turbid {
-		clear := r.fuel
-		if !r.in.BoilTreats {
-			clear = 0
-		}
-		for i := range r.in.Treatments {
-			if r.in.Treatments[i].Filters {
-				clear += r.able(i)
-			}
-		}
-		least = min(least, clear)
-	}
 	return least
+}
+
+// passes counts what must be done to water: each class is cleared and, where it is turbid, the mud filtered out.
+func passes(turbid bool) int {
+	if turbid {
+		return Classes + 1
+	}
+	return Classes
+}
+
+// clears reports whether a treatment does one of the passes.
+func (r *run) clears(treatment, pass int) bool {
+	t := &r.in.Treatments[treatment]
+	if pass == Classes {
+		return t.Filters
+	}
+	return t.Clears[pass]
 }
 
 // treat uses up treatments for an amount of water, the fuel last, and gives the minutes to wait.
 func (r *run) treat(ml float64, turbid bool) (wait int64) {
 	boiled := 0.0
-	used := make([]float64, len(r.in.Treatments)) // of each, over all classes
-	for c := range Classes {
+	used := make([]float64, len(r.in.Treatments)) // of each, over all passes
+	for c := range passes(turbid) {
 		left := ml
 		for _, i := range r.water.order {
-			t := &r.in.Treatments[i]
-			if n := min(left, r.able(i)); t.Clears[c] && n > 0 && r.fit(i, turbid) {
+			if n := min(left, r.able(i)); r.clears(i, c) && n > 0 && r.fit(i, turbid) {
 				used[i] = max(used[i], n)
 				left -= n
-				wait = max(wait, t.WaitMin)
+				wait = max(wait, r.in.Treatments[i].WaitMin)
 			}
 		}
 		boiled = max(boiled, left)
@@ -491,7 +510,7 @@ func (r *run) edible(food, who int, cook bool) bool {
 	if t.Lasts < 0 {
 		var rest float64
 		for i := range r.in.Foods {
-			if x := &r.in.Foods[i]; x.CookML > 0 {
+			if x := &r.in.Foods[i]; x.CookML > 0 && x.EnergyJ > 0 {
 				rest += float64(x.CookML) * r.food[i] / float64(x.EnergyJ)
 			}
 		}

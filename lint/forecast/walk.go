@@ -15,7 +15,7 @@ type walk struct {
 	begun bool
 	// Minutes on the way without a long rest, and halted without a walk.
 	onWay, halted int64
-	// passed are the metres of leg on between which the step went.
+	// The metres of leg on between which the step went.
 	since, until float64
 	// heaviest is what each body bears at most: all packs as at the start, vessels full. Pace and work go
 	// by it, so that a bottle filled up slows nobody down.
@@ -59,9 +59,6 @@ func (r *run) pace(in *Leg) leg {
 		l.up = in.Climb / (in.Climb + in.Descent)
 		l.rise = 100 * (in.Climb + in.Descent) / in.Distance
 		l.fall = -l.rise
-		if l.up == 0 {
-			l.rise = 0
-		}
 	}
 	if in.Pace > 0 {
 		l.speed = 1000 / in.Pace
