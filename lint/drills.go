@@ -31,7 +31,7 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, leas
 	d.before = known
 	h := *m.Kit
 	h.Plan.Season = cmp.Or(o.Season, h.Plan.Season)
-	for _, x := range drill.All(&h, d.cap) {
+	for _, x := range drill.All(&h, d.cap, d.walks) {
 		changed := d.measure(x)
 		f := d.fate(x, changed.Facts)
 		var more []judge.Fault
@@ -104,8 +104,11 @@ func (d *drills) fate(x drill.Drill, f *measure.Facts) finding.Fate {
 		l := &out.Lasts[i]
 		for _, b := range d.out.Base.Lasts {
 			if b.Stock == l.Stock {
-				// Of a plan that lasts longer, what is lost is what lacks until its end.
-				l.Lost = max(0, b.Hours+out.Hours-d.out.Base.Hours-l.Hours)
+				want := b.Hours
+				if want == d.out.Base.Hours { // to the end, so of a longer plan to its end
+					want = out.Hours
+				}
+				l.Lost = max(0, want-l.Hours)
 			}
 		}
 	}
@@ -158,6 +161,16 @@ func (d *drills) cap(key string) unit.Mass {
 		return unit.Mass(c.BodyMassMG) * unit.Mass(share) // mg × permille is µg
 	}
 	return 0
+}
+
+// walks reports whether a person can be on their own two feet.
+func (d *drills) walks(key string) bool {
+	for i := range d.m.Facts.People {
+		if p := &d.m.Facts.People[i]; p.Key == key {
+			return measure.Walks(p)
+		}
+	}
+	return false
 }
 
 // points finds the items whose loss takes a capability from somebody.

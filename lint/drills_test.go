@@ -67,7 +67,7 @@ func TestDrillsAgreeWithTheLongWay(t *testing.T) {
 		return out
 	}
 	had := verdicts(before, ledger)
-	for _, x := range drill.All(l.Kit, func(string) unit.Mass { return 1 << 40 }) {
+	for _, x := range drill.All(l.Kit, func(string) unit.Mass { return 1 << 40 }, func(string) bool { return true }) {
 		if x.Kind == "unable" { // has caps of its own here
 			continue
 		}

@@ -27,8 +27,9 @@ type Drill struct {
 const late = unit.Duration(24 * 3600)
 
 // All makes every single drill of a household in a fixed order. Most gives the most load
-// that the carrier of a key may bear.
-func All(h *kit.Household, most func(carrier string) unit.Mass) []Drill {
+// that the carrier of a key may bear, walks whether the person of a key can walk: who cannot is
+// never apart from the others.
+func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(person string) bool) []Drill {
 	h = sorted(h)
 	var out []Drill
 	add := func(kind, key, text string, changed *kit.Household) *Drill {
@@ -44,11 +45,11 @@ func All(h *kit.Household, most func(carrier string) unit.Mass) []Drill {
 	}
 	var walkers []*kit.Person
 	for i := range h.People {
-		if p := &h.People[i]; p.CarriedBy == "" {
+		if p := &h.People[i]; walks(p.Key) {
 			walkers = append(walkers, p)
 		}
 	}
-	if len(h.People) > 1 {
+	if len(walkers) > 1 {
 		for _, p := range walkers {
 			add("alone", p.Key, p.Name+" alone", only(h, p.Key))
 		}

@@ -17,6 +17,9 @@ import (
 
 func no(string) unit.Mass { return 0 }
 
+// feet: all can walk but mia.
+func feet(key string) bool { return key != "mia" }
+
 // item is one thing of some grams.
 func item(spot string, grams int64) kit.Item {
 	return kit.Item{Key: spot, Spot: spot, Name: spot, Count: 1, Mass: unit.Mass(grams) * 1_000_000, Worth: 3}
@@ -81,7 +84,7 @@ func packs(h *kit.Household) (out []string) {
 }
 
 func TestAll(t *testing.T) {
-	ds := All(family(), no)
+	ds := All(family(), no, feet)
 	want := []string{
 		"pack-lost/blue", "pack-lost/rust", "pack-lost/saddle", "alone/ana", "alone/ben", "alone/cleo", "pair/ana+ben", "pair/ana+cleo", "pair/ben+cleo",
 		"unable/ana", "unable/ben", "unable/rex", "season/hot", "late", "dry", "shed",
@@ -117,7 +120,7 @@ func TestAll(t *testing.T) {
 // Whoever is carried goes with their carrier; animals and their food stay with the others, and food for
 // somebody who is not there is nobody's.
 func TestAlone(t *testing.T) {
-	ds := All(family(), no)
+	ds := All(family(), no, feet)
 	ana := find(t, ds, "alone/ana").Household
 	if !slices.Equal(people(ana), []string{"ana", "mia"}) || !slices.Equal(packs(ana), []string{"blue"}) || len(ana.Animals) > 0 {
 		t.Errorf("ana: %v %v", people(ana), packs(ana))
@@ -146,7 +149,7 @@ func TestHandOver(t *testing.T) {
 	most := func(key string) unit.Mass {
 		return map[string]unit.Mass{"ben": 3_000_000_000, "rex": 1_700_000_000}[key]
 	}
-	d := find(t, All(h, most), "unable/ana")
+	d := find(t, All(h, most, feet), "unable/ana")
 	got := map[string][]string{}
 	for _, p := range d.Household.Packs {
 		for _, c := range p.Compartments {
@@ -169,18 +172,18 @@ func TestHandOver(t *testing.T) {
 	if ana := d.Household.People[0]; ana.Carries || !h.People[0].Carries {
 		t.Error("Ana is to carry nothing, and only in the drill")
 	}
-	if rex := find(t, All(h, most), "unable/rex").Household.Animals[1]; rex.Carries {
+	if rex := find(t, All(h, most, feet), "unable/rex").Household.Animals[1]; rex.Carries {
 		t.Error("Rex is to carry nothing")
 	}
-	if d := find(t, All(h, func(string) unit.Mass { return 1 << 50 }), "unable/ana"); !d.Fits || len(d.Left) > 0 {
+	if d := find(t, All(h, func(string) unit.Mass { return 1 << 50 }, feet), "unable/ana"); !d.Fits || len(d.Left) > 0 {
 		t.Errorf("with room for all, left %v", d.Left)
 	}
 	// What weighs nothing goes to anybody with no room, but not to one who is over the cap.
 	h.Packs[0] = pack("blue", "ana", item("feather", 0))
-	if d := find(t, All(h, func(string) unit.Mass { return 1_200_000_000 }), "unable/ana"); !d.Fits {
+	if d := find(t, All(h, func(string) unit.Mass { return 1_200_000_000 }, feet), "unable/ana"); !d.Fits {
 		t.Errorf("left %v", d.Left)
 	}
-	if d := find(t, All(h, no), "unable/ana"); d.Fits {
+	if d := find(t, All(h, no, feet), "unable/ana"); d.Fits {
 		t.Error("all are over their cap already")
 	}
 }
@@ -209,19 +212,19 @@ func TestOddHouseholds(t *testing.T) {
 		{"a pack nobody bears", &kit.Household{Packs: []kit.Pack{pack("blue", "nobody")}}, []string{"pack-lost/blue", "late"}},
 		{"two people", &kit.Household{People: []kit.Person{person("ben"), person("ana")}}, []string{"alone/ana", "alone/ben", "late"}},
 	} {
-		ds := All(c.h, no)
+		ds := All(c.h, no, feet)
 		if !slices.Equal(keys(ds), c.want) {
 			t.Errorf("%s: %v", c.name, keys(ds))
 		}
 	}
 	// No duration written is 72 hours.
-	if d := find(t, All(&kit.Household{}, no), "late").Household.Plan.Duration; d != 96*3600 {
+	if d := find(t, All(&kit.Household{}, no, feet), "late").Household.Plan.Duration; d != 96*3600 {
 		t.Errorf("%v", d)
 	}
 	// A whole compartment that comes off.
 	h := &kit.Household{Packs: []kit.Pack{pack("blue", "ana", item("lamp", 80))}}
 	h.Packs[0].Compartments[0].QuickShed = true
-	if d := find(t, All(h, no), "shed"); len(d.Household.Packs[0].Compartments) > 0 {
+	if d := find(t, All(h, no, feet), "shed"); len(d.Household.Packs[0].Compartments) > 0 {
 		t.Errorf("%v", d.Household.Packs[0].Compartments)
 	}
 }
@@ -256,7 +259,7 @@ func TestProperties(t *testing.T) {
 		h := random(seed)
 		cap := unit.Mass(1_000_000_000 * (1 + int64(seed%7)))
 		most := func(string) unit.Mass { return cap }
-		ds := append(All(h, most), Pairs(h, 8)...)
+		ds := append(All(h, most, feet), Pairs(h, 8)...)
 		if d := cmp.Diff(random(seed), h); d != "" {
 			t.Fatalf("seed %d: the household was changed (-before +after):\n%s", seed, d)
 		}
@@ -289,7 +292,7 @@ func TestProperties(t *testing.T) {
 		slices.Reverse(mixed.Packs)
 		slices.Reverse(mixed.Animals)
 		slices.Reverse(mixed.Plan.Seasons)
-		if d := cmp.Diff(All(h, most), All(mixed, most)); d != "" {
+		if d := cmp.Diff(All(h, most, feet), All(mixed, most, feet)); d != "" {
 			t.Fatalf("seed %d: another order, other drills (-want +got):\n%s", seed, d)
 		}
 	}

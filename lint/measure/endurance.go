@@ -76,51 +76,73 @@ func (m *measurer) endurance() {
 // lasting takes over one stock, with the entries that it is made of.
 func (m *measurer) lasting(s forecast.Stock) {
 	x := Lasting{
-		ID: enduranceID + "/" + s.Kind, Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest, Items: []string{},
+		ID: enduranceID + "/" + s.Kind, Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
 	}
 	spot, what, of := "plan", s.Kind, ""
-	var in []Input
+	var owner *forecast.Body
+	if s.Body >= 0 {
+		owner = &m.walked.Bodies[s.Body]
+		x.Body, x.BodyName = owner.ID, owner.Name
+	}
 	switch {
 	case s.ID != "":
 		x.ID, spot = s.ID+"/endurance", s.ID
 		for i := range m.f.Medications {
 			if md := &m.f.Medications[i]; md.ID == s.ID {
-				x.Name, of, x.Items = md.Name, md.PersonName, slices.Clone(md.Items)
+				x.Name, of = md.Name, md.PersonName
 			}
 		}
 		what = "doses of " + x.Name + " of"
-		in = []Input{{ID: s.ID + "/usable", Amount: Amount{Kind: kindCount, Value: s.Have}}}
-	case s.Body >= 0:
-		b := &m.walked.Bodies[s.Body]
-		x.ID, spot, of = b.ID+"/endurance-energy", b.ID, b.Name
-		what = "food of"
-		for i := range m.things {
-			if t := &m.things[i]; t.it.Food.Set && t.count > 0 && m.idOf(t.it.Food.Value.For) == b.ID {
-				in = append(in, Input{ID: t.id + "/food/energy", Amount: Amount{Kind: kindEnergy, Value: int64(t.it.Food.Value.Energy) * t.count}})
-			}
-		}
-	case s.Kind == forecast.Light:
-		for _, d := range m.f.Devices {
-			if d.Light {
-				in = append(in, Input{ID: d.ID + "/run-total", Amount: runTime(&d)})
-			}
-		}
-	default:
-		in = []Input{{ID: householdID + "/" + map[string]string{
-			forecast.Water: "water", forecast.Energy: "food-energy", forecast.Sodium: "sodium", forecast.Fuel: "boilable",
-		}[s.Kind]}}
+	case owner != nil:
+		x.ID, spot, what, of = owner.ID+"/endurance-energy", owner.ID, "food of", owner.Name
 	}
-	if s.Body >= 0 {
-		x.Body, x.BodyName = m.walked.Bodies[s.Body].ID, m.walked.Bodies[s.Body].Name
-	}
-	for _, i := range in {
-		if s.ID == "" {
-			x.Items = append(x.Items, i.ID)
-		}
-	}
-	slices.Sort(x.Items)
 	m.f.Endurance.Stocks = append(m.f.Endurance.Stocks, x)
-	m.l.add(record{id: x.ID, spot: spot, what: "how long lasts: " + what, of: of, amount: amount(kindDuration, unit.Duration(s.Lasts*3600)), account: enduranceAccount, inputs: listed(in)})
+	m.l.add(record{
+		id: x.ID, spot: spot, what: "how long lasts: " + what, of: of, amount: amount(kindDuration, unit.Duration(s.Lasts*3600)), account: enduranceAccount, inputs: listed(m.drivers(s)),
+	})
+}
+
+// drivers are the entries of what a stock is made of.
+func (m *measurer) drivers(s forecast.Stock) (in []Input) {
+	if s.Kind == forecast.Light {
+		for i := range m.f.Devices {
+			if d := &m.f.Devices[i]; d.Light && d.RunKnown {
+				in = append(in, Input{ID: d.ID + "/run-total", Amount: Amount{Kind: kindDuration, Value: d.RunTotalMin * 60}})
+			}
+		}
+		return in
+	}
+	foods := map[string]bool{} // those of this stock
+	for i := range m.walked.Foods {
+		f := &m.walked.Foods[i]
+		own := f.For >= 0 && m.walked.Bodies[f.For].Eats == forecast.Own
+		foods[f.ID] = s.Body < 0 && !own || own && f.For == s.Body
+	}
+	for i := range m.things {
+		t := &m.things[i]
+		add := func(leaf, kind string, value int64) {
+			if value > 0 {
+				in = append(in, Input{ID: t.id + leaf, Amount: Amount{Kind: kind, Value: value}})
+			}
+		}
+		switch s.Kind {
+		case forecast.Water:
+			add("/water", kindVolume, t.amounts[sumWater])
+		case forecast.Fuel:
+			add("/fuel/mass", kindMass, t.amounts[sumFuel])
+		case forecast.Sodium:
+			add("/food/sodium", kindMass, t.amounts[sumSodium])
+		case forecast.Energy:
+			if foods[t.id] {
+				add("/food/energy", kindEnergy, int64(t.it.Food.Value.Energy)*t.count)
+			}
+		case forecast.Doses:
+			if md := m.medication(t.it); md != nil && md.Spot == s.ID {
+				add("/medicine", kindCount, int64(t.it.Medicine.Value.Doses)*t.count)
+			}
+		}
+	}
+	return in
 }
 
 // forecast says in plain numbers what the household brings to its plan.
@@ -202,7 +224,7 @@ func (m *measurer) who(in *forecast.Input, index map[string]int) {
 		p := &m.f.People[i]
 		b := forecast.Body{
 			ID: p.ID, Name: p.Name, Adult: p.Adult, Mass: float64(p.BodyMassMG) / 1e6, RestJ: float64(p.RestEnergyJ),
-			Walks:   p.CarriedBy == "" && (!p.AgeKnown || p.AgeMonths >= walkerMonths),
+			Walks:   Walks(p),
 			DrinkML: math.Round(1000 * body.RestWater(p.AgeMonths, p.AgeKnown, p.Sex)), SodiumMG: body.SodiumIntake(p.AgeMonths, p.AgeKnown),
 		}
 		switch {

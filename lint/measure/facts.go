@@ -681,12 +681,11 @@ type Lasting struct {
 	Name     string `json:"name"`  // of a medication
 	Lasts    int64  `json:"lasts"` // whole hours until it is first short; the plan's hours where it never is
 	// FirstShort is what lacks in the first hour that it is short, Short in the whole plan.
-	FirstShort int64    `json:"first_short"`
-	Short      int64    `json:"short"`
-	Have       int64    `json:"have"`   // at the start
-	Need       int64    `json:"need"`   // of the whole plan
-	Lowest     int64    `json:"lowest"` // the least left
-	Items      []string `json:"items"`  // what it is made of
+	FirstShort int64 `json:"first_short"`
+	Short      int64 `json:"short"`
+	Have       int64 `json:"have"`   // at the start
+	Need       int64 `json:"need"`   // of the whole plan
+	Lowest     int64 `json:"lowest"` // the least left
 }
 
 // PlanDay sums one day of the plan: energy and sodium of people, water of everybody.

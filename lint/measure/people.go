@@ -33,6 +33,9 @@ func age(born opt[unit.Date], written opt[unit.Duration], on unit.Date) (months 
 	return 0, false
 }
 
+// Walks reports whether a person goes on their own feet: nobody carries them, and they are three years old or more.
+func Walks(p *Person) bool { return p.CarriedBy == "" && (!p.AgeKnown || p.AgeMonths >= walkerMonths) }
+
 type opt[T any] = kit.Opt[T]
 
 // adult takes a person of unknown age for grown. The loader asks for an age, so this is for kits made in other ways.

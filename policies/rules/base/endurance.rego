@@ -32,7 +32,6 @@ finding.water contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "water_share"))
 	f := {
 		"at": stock.id,
-		"because": stock.items,
 		"text": sprintf("water runs out after %d h of %d h: %s lack in that hour, %s of %s in the whole plan, and %s; on the worst day %s are to be found", [
 			stock.lasts,
 			_plan,
@@ -82,7 +81,6 @@ finding.energy contains f if {
 	short := lib.lacking(eaten, stock.need, asked)
 	f := {
 		"at": stock.id,
-		"because": stock.items,
 		"text": sprintf("%s is gone after %d h of %d h and covers %s, %s of the %s that the plan asks; %s is asked: %s too little", [
 			_whose(stock),
 			stock.lasts,
@@ -131,7 +129,6 @@ finding.sodium contains f if {
 	short := lib.lacking(stock.have, stock.need, lib.limit("endurance", "sodium_share"))
 	f := {
 		"at": stock.id,
-		"because": stock.items,
 		"text": sprintf("all food holds %d mg of sodium; hour by hour the plan asks %d mg of everybody, sweat included: %d mg too little", [stock.have, stock.need, short]),
 	}
 }
@@ -161,7 +158,6 @@ finding.light contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
 	f := {
 		"at": stock.id,
-		"because": stock.items,
 		"text": sprintf("light ends after %d h of %d h; the lamps run %s and the dark hours ask %s: %s too little", [
 			stock.lasts,
 			_plan,
@@ -198,7 +194,6 @@ finding.doses contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "doses_share"))
 	f := {
 		"at": stock.id,
-		"because": stock.items,
 		"text": sprintf("%s (%s) is gone after %d h of %d h; the plan asks %s doses and %s are usable: %s too few", [
 			stock.name,
 			stock.body_name,
@@ -245,7 +240,6 @@ finding.fuel contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "fuel_share"))
 	f := {
 		"at": stock.id,
-		"because": stock.items,
 		"text": sprintf("the fuel ends after %d h of %d h: it boils %s, and %s more are to be boiled", [
 			stock.lasts,
 			_plan,
@@ -344,7 +338,7 @@ _begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if ho
 # METADATA
 # title: No day of walking that is too long
 # description: >-
-#   Time on foot, rests aside, in each day of the plan. Tired people stumble, and
+#   Time on foot, rests aside, in the day of the plan that has most of it. Tired people stumble, and
 #   whoever walks all day with a load cannot do it again tomorrow.
 # custom:
 #   level: note
@@ -359,14 +353,15 @@ _begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if ho
 #     plan: {duration: "24 h", legs: one: {order: 1, distance: "45 km"}}
 finding.long_day contains f if {
 	most := lib.limit("endurance", "walk_min")
-	some day in input.endurance.days
-	over := day.walk_min - most
+	longest := max([d.walk_min | some d in input.endurance.days])
+	over := longest - most
 	over > 0
+	days := [d | some d in input.endurance.days; d.walk_min == longest]
 	f := {
-		"at": day.id,
+		"at": days[0].id,
 		"text": sprintf("on day %d of the plan %s are walked; the most is %s: %s too much", [
-			day.day,
-			lib.hours(day.walk_min),
+			days[0].day,
+			lib.hours(longest),
 			lib.hours(most),
 			lib.hours(over),
 		]),
