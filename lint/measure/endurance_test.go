@@ -67,6 +67,16 @@ func TestEnduranceByHand(t *testing.T) {
 	}
 }
 
+// A plan that begins at another hour begins its clock there; midnight is an hour too.
+func TestForecastStartsWhenAsked(t *testing.T) {
+	for _, start := range []int64{0, 18*60 + 30} {
+		f, _, in, res := Forecast(plain(), Options{On: 20_000, Start: kit.Some(start)})
+		if f.Endurance.StartMin != start || in.Start != start || res.Hours[0].Clock != start {
+			t.Errorf("asked for minute %d, the plan begins at %d, %d, %d", start, f.Endurance.StartMin, in.Start, res.Hours[0].Clock)
+		}
+	}
+}
+
 func TestEnduranceOfNoPlan(t *testing.T) {
 	h := plain()
 	h.Plan = kit.Plan{}
