@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
@@ -28,6 +29,8 @@ type Options struct {
 	On unit.Date
 	// Season replaces the season each plan names; "" leaves it.
 	Season string
+	// Start replaces the time of day at which each plan begins; unset leaves it.
+	Start kit.Opt[unit.Clock]
 	// Against are official lists that every household is held against, beside those its plan names.
 	Against []string
 	// Show turns a path of the tree into the path that people see.
@@ -95,7 +98,10 @@ type Measured struct {
 	// Facts and Ledger are nil where the household could not be read.
 	Facts  *measure.Facts
 	Ledger *measure.Ledger
-	Kit    *kit.Household
+	// Plan is what was taken for the forecast, and Forecast what came of it; nil as the facts are.
+	Plan     *forecast.Input
+	Forecast *forecast.Result
+	Kit      *kit.Household
 	// Locate answers where the family wrote a spot.
 	Locate func(spot string) source.Place
 	// own are the limits that the household made stricter, by name.
@@ -129,11 +135,11 @@ func measured(tree fs.FS, dir string, bench *judge.Bench, o Options) *Measured {
 	}
 	m.Household.Judged = true
 	m.Kit = l.Kit
-	mo := measure.Options{On: o.On, Season: o.Season}
+	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start}
 	if bench != nil {
 		m.demands(bench, o.Against, &mo)
 	}
-	m.Facts, m.Ledger = measure.Of(l.Kit, mo)
+	m.Facts, m.Ledger, m.Plan, m.Forecast = measure.Forecast(l.Kit, mo)
 	return m
 }
 

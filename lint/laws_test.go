@@ -30,8 +30,8 @@ var rooms = map[string][]string{
 	"lint/measure":  {"lint/kit", "lint/unit", "lint/source", "lint/body", "lint/forecast"},
 	"lint/drill":    {"lint/kit", "lint/unit"},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
-	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
-	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/unit"},
+	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
 	"cmd/kitmuster": {"lint", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -28,19 +27,14 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			p, err := a.place(in)
+			r, err := a.read(in, lint.Options{})
 			if err != nil {
 				return err
 			}
-			dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
-			o := lint.Options{On: p.on, Season: in.season, Show: p.disk.Show}
-			m := report.Measurements{Version: version(), On: p.on.String(), Findings: lint.PathFindings(faults)}
-			for _, d := range dirs {
-				one := lint.Measure(p.disk.FS, d, o)
-				m.Findings = append(m.Findings, one.Findings...)
-				m.Households = append(m.Households, report.Measured{Household: one.Household, Facts: one.Facts, Ledger: ledger(one)})
+			m := report.Measurements{Version: version(), On: r.on, Findings: r.findings}
+			for _, one := range r.households {
+				m.Households = append(m.Households, measured(one))
 			}
-			m.Findings = finding.Sort(m.Findings)
 			out := cmd.OutOrStdout()
 			write := report.MeasureText
 			if format == "json" {
@@ -49,15 +43,51 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 			if err := write(out, &m, report.Options{Colour: colour(out)}); err != nil {
 				return fmt.Errorf("the measurements could not be written: %w", err)
 			}
-			if len(faults) > 0 || slices.ContainsFunc(m.Households, func(h report.Measured) bool { return !h.Household.Judged }) {
-				return exit{exitUnfit}
-			}
-			return nil
+			return r.end()
 		},
 	}
 	in.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	return cmd
+}
+
+// reading is what was read and measured of the households that the paths mean.
+type reading struct {
+	on         string
+	households []*lint.Measured
+	findings   []finding.Finding // faults of the input
+	unfit      bool
+}
+
+// read finds the households and measures each; day, season and what people see of a path come from the flags.
+func (a *app) read(in *input, o lint.Options) (*reading, error) {
+	p, err := a.place(in)
+	if err != nil {
+		return nil, err
+	}
+	o.On, o.Season, o.Show = p.on, in.season, p.disk.Show
+	dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
+	r := &reading{on: p.on.String(), findings: lint.PathFindings(faults), unfit: len(faults) > 0}
+	for _, d := range dirs {
+		one := lint.Measure(p.disk.FS, d, o)
+		r.households = append(r.households, one)
+		r.findings = append(r.findings, one.Findings...)
+		r.unfit = r.unfit || !one.Household.Judged
+	}
+	r.findings = finding.Sort(r.findings)
+	return r, nil
+}
+
+// end is the exit code, once everything is written.
+func (r *reading) end() error {
+	if r.unfit {
+		return exit{exitUnfit}
+	}
+	return nil
+}
+
+func measured(m *lint.Measured) report.Measured {
+	return report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}
 }
 
 // ledger brings the ledger of a household to its lines.

@@ -263,7 +263,7 @@ var Assumptions = []string{
 	"Pace: Naismith's rule in its metric form times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
 	"The first leg begins at once, each other one by day after an hour's halt. Where nobody walks, people sleep from 22 to 6 o'clock.",
 	"Energy: resting energy, 1.4 times that when awake, and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
-	"Drink: the daily intake of the US Institute of Medicine, all of it drunk; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. Water that food is cooked with is part of the drink.",
+	"Drink: the daily intake of the US Institute of Medicine, all of it drunk; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. In camp heat raises no drink here, though it does in life. Water that food is cooked with is part of the drink.",
 	"The weather is the season's: coldest at 6, warmest at 15 o'clock, the same every day. Water sources give what is written; foul water is never drunk; treated water waits apart from what may be drunk.",
 	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first. Animals eat their own.",
 }

@@ -251,10 +251,12 @@ func (r *run) air(hour int, walked float64) {
 	if w == nil {
 		return
 	}
-	t := r.celsius()
-	r.hour.Celsius = t
-	if chill := body.WindChillC(t, w.Wind); chill < r.res.Chill || r.from == 0 {
-		r.res.Chill, r.res.ChillHour = chill, hour
+	r.hour.Celsius = r.celsius()
+	for _, minute := range []int64{r.from, r.to} { // the night's low stands between two hours
+		t := body.Temperature(float64(r.clock(minute))/60, w.Day, w.Night)
+		if chill := body.WindChillC(t, w.Wind); chill < r.res.Chill || minute == 0 {
+			r.res.Chill, r.res.ChillHour = chill, hour
+		}
 	}
 	if c := body.Fluid(r.wbgt(), body.Easy).Category; walked > 0 && c > r.res.Category {
 		r.res.Category, r.res.CategoryHour = c, hour

@@ -86,11 +86,15 @@ func (r *run) lack(t *tally, amount float64) {
 	t.lacking += amount
 }
 
-// tell adds an event; water collected hour after hour at one place is one.
+// tell adds an event; water collected again and again at one place, until the household leaves it, is one.
 func (r *run) tell(e Event) {
 	e.Until = e.Hour
-	if n := len(r.res.Events); n > 0 && e.Kind == Collect {
-		if last := &r.res.Events[n-1]; last.Kind == Collect && last.ID == e.ID {
+	for i := len(r.res.Events) - 1; i >= 0 && e.Kind == Collect; i-- {
+		last := &r.res.Events[i]
+		if last.Kind == Leave {
+			break
+		}
+		if last.Kind == Collect && last.ID == e.ID {
 			last.Until, last.Amount = e.Hour, last.Amount+e.Amount
 			return
 		}
@@ -140,6 +144,17 @@ func (w *water) held(vessel int) (sum float64) {
 		}
 	}
 	return sum
+}
+
+// wait sets an amount aside; what is ready at the same time in the same vessel is one.
+func (w *water) wait(b batch) {
+	for i := range w.waiting {
+		if x := &w.waiting[i]; x.ready == b.ready && x.vessel == b.vessel {
+			x.ml += b.ml
+			return
+		}
+	}
+	w.waiting = append(w.waiting, b)
 }
 
 func (r *run) startWater() {
@@ -230,13 +245,17 @@ func (r *run) collect(leaving bool) {
 			r.scout.met[i] = append(r.scout.met[i], r.to)
 			continue
 		}
-		want := math.Inf(1)
+		want, pour := math.Inf(1), math.Inf(1)
 		if r.walk.next < len(r.in.Legs) {
+			pour = portion
 			want = reserve*r.ahead.need(r, i) - r.water.total() - r.water.unready()
 		}
 		got := 0.0
-		for v := range r.in.Vessels {
-			got += r.fill(i, v, want-got)
+		full := make([]bool, len(r.in.Vessels))
+		for v := r.lightest(full); v >= 0 && got < want; v = r.lightest(full) {
+			ml := r.fill(i, v, min(pour, want-got))
+			got += ml
+			full[v] = ml == 0
 		}
 		n := whole(r.water.collected+got) - whole(r.water.collected)
 		if r.water.collected += got; n > 0 {
@@ -244,6 +263,28 @@ func (r *run) collect(leaving bool) {
 			r.tell(Event{Hour: int(r.from / 60), Kind: Collect, ID: s.ID, Body: -1, Amount: n})
 		}
 	}
+}
+
+// portion is what is poured at once on the way, our own figure: so what is to be walked with is shared out over the carriers.
+const portion = 500.0
+
+// lightest is the vessel that is not full and whose carrier bears the smallest share of body mass, what is
+// worn first; -1 where all are full.
+func (r *run) lightest(full []bool) int {
+	best, least := -1, 0.0
+	for i := range r.in.Vessels {
+		if full[i] {
+			continue
+		}
+		share := 0.0
+		if who := r.in.Vessels[i].Carrier; who >= 0 {
+			share = r.load(who) / max(1, r.in.Bodies[who].Mass)
+		}
+		if best < 0 || share < least {
+			best, least = i, share
+		}
+	}
+	return best
 }
 
 // fill fills one vessel at a source, up to an amount and as far as there is room, water and treatment.
@@ -269,7 +310,7 @@ func (r *run) fill(source, vessel int, most float64) float64 {
 	if wait == 0 {
 		w.in[vessel] += ml
 	} else {
-		w.waiting = append(w.waiting, batch{r.to + wait, vessel, ml})
+		w.wait(batch{r.to + wait, vessel, ml})
 	}
 	return ml
 }

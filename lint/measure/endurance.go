@@ -35,8 +35,8 @@ const (
 var powered = []string{"headlamp", "torch", "lantern"}
 
 // endurance walks through the plan hour by hour and takes over what comes of it.
-func (m *measurer) endurance() {
-	m.walked = m.forecast()
+func (m *measurer) endurance(o Options) {
+	m.walked = m.forecast(o)
 	m.result = forecast.Of(m.walked)
 	in, res := m.walked, m.result
 	f := &m.f.Endurance
@@ -146,14 +146,16 @@ func (m *measurer) drivers(s forecast.Stock) (in []Input) {
 }
 
 // forecast says in plain numbers what the household brings to its plan.
-func (m *measurer) forecast() *forecast.Input {
+func (m *measurer) forecast(o Options) *forecast.Input {
 	p := &m.f.Plan
 	in := &forecast.Input{Minutes: p.Minutes, Start: defaultStart}
-	if m.h.Plan.Start.Set {
-		in.Start = int64(m.h.Plan.Start.Value)
-	}
 	if in.Minutes == 0 {
 		in.Minutes = defaultPlan
+	}
+	for _, start := range []opt[unit.Clock]{m.h.Plan.Start, o.Start} {
+		if start.Set {
+			in.Start = int64(start.Value)
+		}
 	}
 	if p.SeasonKnown {
 		w := &forecast.Weather{Day: float64(p.DayMC) / 1000, Night: float64(p.NightMC) / 1000, Humidity: defaultHumidity, Daylight: 24*60 - p.DarkMin}

@@ -72,6 +72,18 @@ func TestEnduranceByHand(t *testing.T) {
 	}
 }
 
+// A plan that begins at another hour begins its clock there; midnight is an hour too.
+func TestForecastStartsWhenAsked(t *testing.T) {
+	for _, start := range []unit.Clock{0, 18*60 + 30} {
+		h := plain()
+		h.Plan.Start = kit.Some(unit.Clock(60))
+		f, _, in, res := Forecast(h, Options{On: 20_000, Start: kit.Some(start)})
+		if f.Endurance.StartMin != int64(start) || in.Start != int64(start) || res.Hours[0].Clock != int64(start) {
+			t.Errorf("asked for %s, the plan begins at %d, %d, %d", start, f.Endurance.StartMin, in.Start, res.Hours[0].Clock)
+		}
+	}
+}
+
 func TestEnduranceOfNoPlan(t *testing.T) {
 	h := plain()
 	h.Plan = kit.Plan{}

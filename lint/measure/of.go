@@ -21,6 +21,8 @@ type Options struct {
 	On unit.Date
 	// Season is a key of the plan's seasons; "" means the one the plan names.
 	Season string
+	// Start is the time of day at which the plan begins; unset, the plan's own.
+	Start kit.Opt[unit.Clock]
 	// Asked are the lines of official lists that the kit is held against.
 	Asked []Asked
 	// Limits are those that the household made stricter.
@@ -61,7 +63,7 @@ func of(h *kit.Household, o Options) *measurer {
 	m.demands(o)
 	m.has()
 	m.order()
-	m.endurance()
+	m.endurance(o)
 	return m
 }
 

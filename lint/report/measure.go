@@ -92,21 +92,19 @@ func MeasureText(w io.Writer, m *Measurements, o Options) error {
 		p := page{Writer: b, f: h.Facts}
 		p.household(h.Household, m.On)
 	}
-	if len(m.Findings) > 0 {
-		if err := b.Flush(); err != nil {
-			return err
-		}
-		return Text(w, &finding.Run{Version: m.Version, On: m.On, Households: unread(m), Findings: m.Findings}, o)
-	}
-	return b.Flush()
+	return faults(w, b, m.Version, m.On, m.Households, m.Findings, o)
 }
 
-func unread(m *Measurements) []finding.Household {
-	out := make([]finding.Household, len(m.Households))
-	for i, h := range m.Households {
+// faults ends a page with the faults of the input, if there are any.
+func faults(w io.Writer, b *bufio.Writer, version, on string, hs []Measured, fs []finding.Finding, o Options) error {
+	if err := b.Flush(); err != nil || len(fs) == 0 {
+		return err
+	}
+	out := make([]finding.Household, len(hs))
+	for i, h := range hs {
 		out[i] = h.Household
 	}
-	return out
+	return Text(w, &finding.Run{Version: version, On: on, Households: out, Findings: fs}, o)
 }
 
 type page struct {

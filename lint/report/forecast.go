@@ -1,0 +1,348 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"unicode/utf8"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/forecast"
+	"kitmuster/lint/measure"
+	"kitmuster/lint/unit"
+)
+
+// Forecasts is what a forecasting run has to show.
+type Forecasts struct {
+	Version    string
+	On         string
+	Households []Forecast
+	// Findings are faults of the input.
+	Findings []finding.Finding
+}
+
+// Forecast is one household hour by hour. Plan is what was taken for it and Result what came of it;
+// both are nil where the facts are.
+type Forecast struct {
+	Measured
+	Plan   *forecast.Input
+	Result *forecast.Result
+}
+
+// ForecastText writes, for each household, what happens when, how long each stock lasts, the days,
+// the carriers, a chart of the hours and what is taken for granted.
+func ForecastText(w io.Writer, f *Forecasts, o Options) error {
+	b := bufio.NewWriter(w)
+	shown := false
+	for _, h := range f.Households {
+		if h.Facts == nil {
+			continue
+		}
+		if shown {
+			fmt.Fprintln(b)
+		}
+		shown = true
+		p := &outlook{page: page{Writer: b, f: h.Facts}, in: h.Plan, res: h.Result}
+		p.household(h.Household, f.On)
+	}
+	return faults(w, b, f.Version, f.On, measuredOf(f.Households), f.Findings, o)
+}
+
+func measuredOf(fs []Forecast) []Measured {
+	out := make([]Measured, len(fs))
+	for i, f := range fs {
+		out[i] = f.Measured
+	}
+	return out
+}
+
+// outlook is the page of one forecast.
+type outlook struct {
+	page
+	in  *forecast.Input
+	res *forecast.Result
+}
+
+func (p *outlook) household(h finding.Household, on string) {
+	p.say("%s (%s), forecast as of %s", finding.Clean(h.Name), finding.Clean(h.Path), on)
+	p.head()
+	p.events()
+	p.stocks()
+	p.days()
+	p.bodies()
+	p.weather()
+	p.chart()
+	p.say("")
+	p.say("  taken for granted:")
+	for _, a := range forecast.Assumptions {
+		p.wrap("  - ", a)
+	}
+}
+
+// head says for how long, from when on and in which weather.
+func (p *outlook) head() {
+	long := minutes(p.in.Minutes)
+	if !p.f.Plan.MinutesSet {
+		long += " (the plan does not say how long)"
+	}
+	p.say("  %s from %s on; hour 0 is the first, and the clock beside an hour says when it begins", long, clock(p.in.Start))
+	if p.in.Weather == nil {
+		p.say("  no season is planned for: nothing here knows of heat, cold or darkness")
+		return
+	}
+	w, pl := p.in.Weather, &p.f.Plan
+	text := fmt.Sprintf("season %s: %s by day, %s by night", finding.Clean(pl.Season), unit.Temperature(pl.DayMC), unit.Temperature(pl.NightMC))
+	if pl.HumidityKnown {
+		text += fmt.Sprintf(", humidity %s", percent(pl.Humidity, 1000))
+	}
+	if w.Wind > 0 {
+		text += fmt.Sprintf(", wind %.1f m/s", w.Wind)
+	}
+	p.say("  %s; %s", text, light(w.Daylight))
+}
+
+// light says when there is daylight: around noon.
+func light(daylight int64) string {
+	switch {
+	case daylight <= 0:
+		return "dark all day"
+	case daylight >= 24*60:
+		return "light all day and night"
+	}
+	return fmt.Sprintf("light from %s to %s", clock(12*60-daylight/2), clock(12*60-daylight/2+daylight))
+}
+
+// clock writes a minute of the day.
+func clock(minute int64) string { return fmt.Sprintf("%02d:%02d", minute/60, minute%60) }
+
+// when writes an hour of the plan with its clock.
+func (p *outlook) when(hour int) string {
+	return fmt.Sprintf("hour %*d, %s", p.digits(), hour, clock(p.clock(hour)))
+}
+
+// clock is the minute of the day at which an hour of the plan begins.
+func (p *outlook) clock(hour int) int64 { return (p.in.Start + 60*int64(hour)) % (24 * 60) }
+
+// digits is how wide the number of an hour is.
+func (p *outlook) digits() int { return len(fmt.Sprint(max(0, len(p.res.Hours)-1))) }
+
+// key is the family's own word for an entry: the last part of its ID.
+func key(id string) string { return finding.Clean(id[strings.LastIndexByte(id, '/')+1:]) }
+
+// events tells what happens, one line each.
+func (p *outlook) events() {
+	p.say("")
+	if len(p.res.Events) == 0 {
+		p.say("  nobody walks, nothing is collected and nothing runs short")
+		return
+	}
+	for _, e := range p.res.Events {
+		p.say("  %s  %s", p.when(e.Hour), p.event(&e))
+	}
+	for i, l := range p.res.Legs {
+		switch name := key(p.in.Legs[i].ID); {
+		case l.Begin < 0:
+			p.say("  the plan ends before anybody sets out on %s", name)
+		case l.End < 0:
+			p.say("  the plan ends on the way, before %s is walked", name)
+		}
+	}
+}
+
+func (p *outlook) event(e *forecast.Event) string {
+	switch e.Kind {
+	case forecast.Leave:
+		return fmt.Sprintf("leaves on %s: %s of walking", key(e.ID), minutes(e.Amount))
+	case forecast.Arrive:
+		return fmt.Sprintf("arrives at the end of %s", key(e.ID))
+	case forecast.Collect:
+		text := fmt.Sprintf("collects %s of water at %s", volume(e.Amount), key(e.ID))
+		if e.Until > e.Hour {
+			text += fmt.Sprintf(" from then on until %s", strings.Join(strings.Fields(p.when(e.Until)), " "))
+		}
+		return text
+	}
+	s := p.lasting(e.Stock, e.Body, e.ID)
+	now, all := quantity(e.Stock, e.Amount), quantity(e.Stock, s.Short)
+	switch e.Stock {
+	case forecast.Fuel:
+		return fmt.Sprintf("fuel is short: %s for the food that is left cannot be boiled", all)
+	case forecast.Sodium:
+		return fmt.Sprintf("sodium is short: more has been asked by now than all the food holds; %s lacking by the end", all)
+	case forecast.Energy:
+		return fmt.Sprintf("%s is short for the first time: %s lacking at this meal, %s in all", stockName(s), now, all)
+	case forecast.Doses:
+		return fmt.Sprintf("%s run short for the first time: %s lacking, %s in all", stockName(s), now, all)
+	}
+	return fmt.Sprintf("%s is short for the first time: %s lacking in this hour, %s in all", stockName(s), now, all)
+}
+
+// lasting is what the facts say of a stock of the forecast.
+func (p *outlook) lasting(kind string, body int, id string) *measure.Lasting {
+	whose := ""
+	if body >= 0 {
+		whose = p.in.Bodies[body].ID
+	}
+	for i := range p.f.Endurance.Stocks {
+		s := &p.f.Endurance.Stocks[i]
+		if s.Kind == kind && s.Body == whose && (id == "" || strings.HasPrefix(s.ID, id+"/")) {
+			return s
+		}
+	}
+	return &measure.Lasting{Kind: kind}
+}
+
+func stockName(s *measure.Lasting) string {
+	switch s.Kind {
+	case forecast.Energy:
+		if s.Body != "" {
+			return "food of " + finding.Clean(s.BodyName)
+		}
+		return "food"
+	case forecast.Fuel:
+		return "fuel, as water it boils"
+	case forecast.Doses:
+		return finding.Clean("doses of " + s.Name + " (" + s.BodyName + ")")
+	}
+	return s.Kind
+}
+
+// quantity writes an amount of a stock.
+func quantity(kind string, n int64) string {
+	switch kind {
+	case forecast.Energy:
+		return energy(n)
+	case forecast.Sodium:
+		return mass(n)
+	case forecast.Light:
+		return minutes(n)
+	case forecast.Doses:
+		return unit.Count(n).String()
+	}
+	return volume(n)
+}
+
+// stocks is the table of how long each stock lasts, and why water is short.
+func (p *outlook) stocks() {
+	p.say("")
+	t := &table{head: []string{"stock", "have", "need", "short", "lasts", "lowest"}}
+	for _, r := range p.res.Stocks {
+		s := p.lasting(r.Kind, r.Body, r.ID)
+		q := func(n int64) string { return quantity(s.Kind, n) }
+		have, lowest := q(s.Have), q(s.Lowest)
+		if p.endless(s.Kind) {
+			have, lowest = "no end stated", "-"
+		}
+		need := q(s.Need)
+		if s.Kind == forecast.Light && p.in.Weather == nil {
+			need = "not known"
+		}
+		short, lasts := "-", "to the end"
+		if s.Short > 0 {
+			short, lasts = q(s.Short), fmt.Sprintf("%d of %d h", s.Lasts, len(p.res.Hours))
+		}
+		t.row(stockName(s), have, need, short, lasts, lowest)
+	}
+	t.write(p, "  ")
+	p.wrap("  ", "have: at the start, without what is collected; need: what the plan asks; short: what is lacking in all; lasts: until it is first lacking; lowest: the least left at the end of an hour")
+	p.wrap("  ", waterWords(p.res.WaterLimit, len(p.in.Sources) > 0))
+}
+
+// endless: nobody stated how much light there is.
+func (p *outlook) endless(kind string) bool { return kind == forecast.Light && p.in.Lamps.Endless }
+
+// waterWords says in a sentence whether vessels, treatment and sources keep up.
+func waterWords(limit string, sources bool) string {
+	switch limit {
+	case "vessels":
+		return "water is short because the vessels are too small to reach from one water to the next; treatment keeps up"
+	case "treatment":
+		return "water is short because too little can be treated, or not soon enough; the vessels keep up"
+	case "vessels and treatment":
+		return "water is short because the vessels are too small and too little can be treated: either alone does not mend it"
+	case "sources":
+		if !sources {
+			return "water is short because what is carried is all there is: the plan names no water on the way that may be drunk"
+		}
+		return "water is short because the water on the way comes too late or gives too little: larger vessels and more treatment do not mend it"
+	}
+	if !sources {
+		return "water: what is carried is enough"
+	}
+	return "water: vessels and treatment keep up with what is drunk"
+}
+
+func (p *outlook) days() {
+	p.say("")
+	t := &table{head: []string{"day", "spent", "eaten", "balance", "water asked", "drunk", "to find", "collected", "sodium asked", "sodium eaten", "walking"}}
+	for _, d := range p.f.Endurance.Days {
+		t.row(fmt.Sprint(d.Day), energy(d.SpentJ), energy(d.EatenJ), kilocalories(d.EatenJ-d.SpentJ), volume(d.NeedML), volume(d.DrunkML), volume(d.FindML), volume(d.CollectedML),
+			mass(d.SodiumNeedMG), mass(d.SodiumMG), minutes(d.WalkMin))
+	}
+	t.write(p, "  ")
+	p.wrap("  ", "energy and sodium of people, water of everybody; a day is 24 hours of the plan, the last one what is left of it; to find: of the water asked, not carried when the day begins")
+}
+
+// kilocalories writes a difference of energies, where less than one is none.
+func kilocalories(j int64) string {
+	const kcal = 4184
+	if -kcal < j && j < kcal {
+		j = 0
+	}
+	return energy(j)
+}
+
+func (p *outlook) bodies() {
+	p.say("")
+	t := &table{head: []string{"who", "load at start", "most on the way", "of body mass", "in hour", "at the end", "spends", "drinks", "sweat", "on foot"}}
+	for i, b := range p.f.Endurance.Bodies {
+		row := []string{finding.Clean(b.Name), "-", "-", "-", "-", "-"}
+		if x := &p.in.Bodies[i]; x.Bears {
+			row = []string{row[0], mass(b.FirstMG), mass(b.MostMG), percent(b.MostMG, milligrams(x.Mass)), fmt.Sprint(b.MostHour), mass(b.LastMG)}
+		}
+		t.row(append(row, energy(b.SpentJ), volume(b.DrinkML), volume(b.SweatML), minutes(b.WalkMin))...)
+	}
+	t.write(p, "  ")
+	p.wrap("  ", "load: packs with all that is in them; what is worn, and a child that is carried, comes on top; drinks: what is asked, if there is enough; sweat: of walking, and part of that")
+}
+
+func milligrams(kg float64) int64 { return int64(math.Round(kg * 1e6)) }
+
+// weather warns of heat on the way and of frost.
+func (p *outlook) weather() {
+	e := &p.f.Endurance
+	heat, cold := e.Category > 0, e.ChillKnown && e.ChillMC < 0
+	if heat || cold {
+		p.say("")
+	}
+	if heat {
+		p.wrap("  ", fmt.Sprintf("heat: the hottest hour walked is hour %[2]d at %[3]s, in heat category %[1]d of the 5 of the US Army's work, rest and fluid table; rests and drink go by that table",
+			e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour)))))
+	}
+	if cold {
+		p.wrap("  ", fmt.Sprintf("cold: feels like %s on bare skin at the coldest, in hour %d at %s; below freezing people spend a tenth more, and water in bottles and filters freezes",
+			unit.Temperature(e.ChillMC), e.ChillHour, clock(p.clock(int(e.ChillHour)))))
+	}
+}
+
+// wrap writes words in lines of at most 80 columns; the first line begins with lead, the others under it.
+func (p *outlook) wrap(lead, text string) {
+	const wide = 80
+	line := strings.Repeat(" ", len(lead))
+	out, n := lead, len(lead)
+	for i, w := range strings.Fields(text) {
+		long := utf8.RuneCountInString(w)
+		switch {
+		case i == 0:
+		case n+1+long > wide:
+			p.say("%s", out)
+			out, n = line, len(line)
+		default:
+			out, n = out+" ", n+1
+		}
+		out, n = out+w, n+long
+	}
+	p.say("%s", out)
+}
