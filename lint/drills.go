@@ -39,6 +39,9 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, leas
 		faults = append(faults, more...)
 		out.Drills = append(out.Drills, f)
 	}
+	if len(h.Packs) > pairsOfPacks {
+		out.PairsOf = pairsOfPacks
+	}
 	for _, x := range drill.Pairs(&h, pairsOfPacks) {
 		out.Pairs = append(out.Pairs, d.fate(x, d.measure(x).Facts))
 	}

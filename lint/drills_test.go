@@ -2,6 +2,7 @@ package lint_test
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
 	"os"
 	"runtime"
@@ -187,6 +188,24 @@ packs: {
 		if u := fateOf(t, d, "unable/ana"); u.LeftMG != c.left*1000 || u.Handed != (c.left == 0) {
 			t.Errorf("%s: %d mg stay behind, want %d g", c.name, u.LeftMG, c.left)
 		}
+	}
+}
+
+// Every two packs are drilled up to eight packs, and above that it is said that they are not.
+func TestDrillPairsAreBounded(t *testing.T) {
+	text := "package kit\n\nhousehold: \"Many\"\npeople: ana: {age: \"40 y\", bodyMass: \"80 kg\"}\n"
+	for i := range 9 {
+		if i == 8 {
+			d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+			if len(d.Pairs) != 28 || d.PairsOf != 0 {
+				t.Errorf("%d pairs of 8 packs, only up to %d", len(d.Pairs), d.PairsOf)
+			}
+		}
+		text += fmt.Sprintf("packs: p%d: {carrier: \"ana\", mass: \"1 kg\"}\n", i)
+	}
+	d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	if len(d.Pairs) != 0 || d.PairsOf != 8 {
+		t.Errorf("%d pairs of 9 packs, only up to %d", len(d.Pairs), d.PairsOf)
 	}
 }
 

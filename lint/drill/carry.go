@@ -111,6 +111,7 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass) (*kit.H
 	var left []kit.Item
 	for _, it := range items {
 		one := mass(&it)
+		it.QuickShed = false // it is dug out of another's pack
 		for n := 1; it.Count > 0; n++ {
 			best := -1
 			for i := range room {

@@ -142,8 +142,8 @@ func without(h *kit.Household, packs ...string) *kit.Household {
 }
 
 // only is what some people are without the others: they, whoever they carry, what they wear, the packs they
-// bear. Animals stay with the others. Food that is meant for somebody who is not there is nobody's, as
-// is another's medicine.
+// bear. Animals stay with the others. Food that is meant for somebody who is not there is nobody's, and what
+// serves only its owner serves nobody else; another's medicine counts for nobody, as it names who takes it.
 func only(h *kit.Household, people ...string) *kit.Household {
 	c := deep(h)
 	there := slices.Clone(people)
@@ -163,11 +163,18 @@ func only(h *kit.Household, people ...string) *kit.Household {
 			it.Food = kit.Opt[kit.Food]{}
 		}
 		if it.Owner != "" && !slices.Contains(there, it.Owner) {
-			it.Owner = ""
+			it.Can = slices.DeleteFunc(slices.Clone(it.Can), func(c kit.Capability) bool { return slices.Contains(personal, c.Name) })
+			it.Documents = slices.DeleteFunc(slices.Clone(it.Documents), func(d string) bool { return slices.Contains(papers, d) })
 		}
 	})
 	return c
 }
+
+// What serves only its owner: capabilities and papers. Our own line.
+var (
+	personal = []string{"footwear", "identify", "see"}
+	papers   = []string{"identity", "medical", "prescription"}
+)
 
 // each goes through all items of a household, worn or packed.
 func each(h *kit.Household, do func(*kit.Item)) {

@@ -38,7 +38,8 @@ func family() *kit.Household {
 	mia, ben := person("mia"), person("ben")
 	mia.CarriedBy = "ana"
 	ben.OnBody = []kit.Item{item("whistle", 20)}
-	ben.OnBody[0].Owner = "cleo"
+	ben.OnBody[0].Owner, ben.OnBody[0].Can = "cleo", []kit.Capability{{Name: "signal"}, {Name: "see"}, {Name: "identify"}, {Name: "footwear"}}
+	ben.OnBody[0].Documents = []string{"identity", "map", "medical", "prescription"}
 	porridge, kibble := item("porridge", 100), item("kibble", 200)
 	porridge.Food, kibble.Food = kit.Some(kit.Food{Energy: 1, For: "mia"}), kit.Some(kit.Food{Energy: 2, For: "rex"})
 	porridge.Owner = "mia"
@@ -127,8 +128,14 @@ func TestAlone(t *testing.T) {
 	}
 	ben := find(t, ds, "alone/ben").Household
 	porridge := ben.Packs[0].Compartments[0].Items[0]
-	if !slices.Equal(people(ben), []string{"ben"}) || porridge.Food.Set || porridge.Owner != "" || ben.People[0].OnBody[0].Owner != "" {
+	if !slices.Equal(people(ben), []string{"ben"}) || porridge.Food.Set {
 		t.Errorf("ben: %v, %+v", people(ben), porridge)
+	}
+	if w := ben.People[0].OnBody[0]; len(w.Can) != 1 || w.Can[0].Name != "signal" || !slices.Equal(w.Documents, []string{"map"}) {
+		t.Errorf("what serves only its owner: %+v", w)
+	}
+	if w := find(t, ds, "pair/ben+cleo").Household.People[0].OnBody[0]; len(w.Can) != 4 || len(w.Documents) != 4 {
+		t.Errorf("with its owner: %+v", w)
 	}
 	both := find(t, ds, "pair/ana+ben").Household
 	porridge = both.Packs[1].Compartments[0].Items[0]
@@ -143,7 +150,7 @@ func TestHandOver(t *testing.T) {
 	water := item("water", 100)
 	water.Water, water.Count = kit.Some(unit.Volume(400_000)), 3 // 500 g each
 	pinned, pills, dear, cheap := item("pinned", 900), item("pills", 10), item("dear", 300), item("cheap", 20)
-	pinned.Pinned, pills.Medicine, dear.Worth = true, kit.Some(kit.Medicine{}), 5
+	pinned.Pinned, pinned.QuickShed, pills.Medicine, dear.Worth = true, true, kit.Some(kit.Medicine{}), 5
 	h.Packs[0] = pack("blue", "ana", water, cheap, dear, pills, pinned)
 	// Ben's pack weighs 1.1 kg, the dog's 1.2: room for 1.9 kg and for 0.5 kg.
 	most := func(key string) unit.Mass {
@@ -157,6 +164,13 @@ func TestHandOver(t *testing.T) {
 				for _, it := range c.Items {
 					got[p.Key] = append(got[p.Key], fmt.Sprintf("%s×%d", it.Spot, it.Count))
 				}
+			}
+		}
+	}
+	for _, p := range d.Household.Packs {
+		for _, c := range p.Compartments {
+			if slices.ContainsFunc(c.Items, func(it kit.Item) bool { return c.Key == handed && it.QuickShed }) {
+				t.Error("what was handed over is not quick to shed")
 			}
 		}
 	}

@@ -10,6 +10,8 @@ type Drilled struct {
 	// Base is the household as it is, Drills each what-if, Pairs every two packs lost (not judged).
 	Base          Fate
 	Drills, Pairs []Fate
+	// PairsOf is up to how many packs every two are drilled, where the household has more; 0 where it has not.
+	PairsOf int
 	// Points are the single points of failure, those that fail most first.
 	Points []Point
 }

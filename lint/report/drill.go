@@ -79,6 +79,10 @@ func (p drillPage) household(h *finding.Drilled) {
 			}
 		}
 	}
+	if h.PairsOf > 0 {
+		p.say("")
+		p.say("  two packs lost: not drilled, as there are more than %d packs", h.PairsOf)
+	}
 	p.points(h.Points)
 	p.say("")
 	p.say("  A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.")
@@ -231,6 +235,7 @@ type jsonDrilled struct {
 	Base    *jsonFate   `json:"base,omitempty"`
 	Drills  []jsonFate  `json:"drills,omitempty"`
 	Pairs   []jsonFate  `json:"pairs,omitempty"`
+	PairsOf int         `json:"pairs_only_up_to_packs,omitempty"`
 	Points  []jsonPoint `json:"points,omitempty"`
 }
 
@@ -272,7 +277,7 @@ func DrillsJSON(w io.Writer, d *Drills, _ Options) error {
 		j := jsonDrilled{Name: h.Household.Name, Path: h.Household.Path, Drilled: h.Base.Hours > 0}
 		if j.Drilled {
 			base := fates([]finding.Fate{h.Base})
-			j.Base, j.Drills, j.Pairs = &base[0], fates(h.Drills), fates(h.Pairs)
+			j.Base, j.Drills, j.Pairs, j.PairsOf = &base[0], fates(h.Drills), fates(h.Pairs), h.PairsOf
 			for _, p := range h.Points {
 				j.Points = append(j.Points, jsonPoint{p.Item, p.Name, span(p.At), lossesJSON(p.Losses)})
 			}

@@ -39,7 +39,7 @@ func drills() *Drills {
 			Pairs:  []finding.Fate{{Key: "packs-lost/blue+rust", Kind: "packs-lost", Text: "without blue and rust", Hours: 72, Handed: true, Lasts: lasts(0, 72), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "cut", Who: []string{"Ben"}}}}},
 			Points: points,
 		},
-		{Household: finding.Household{Name: "Cedar", Path: "cedar", Judged: true}, Base: finding.Fate{Text: "as it is", Hours: 24, Handed: true, Lasts: lasts(24, 24)[:1]}},
+		{Household: finding.Household{Name: "Cedar", Path: "cedar", Judged: true}, PairsOf: 8, Base: finding.Fate{Text: "as it is", Hours: 24, Handed: true, Lasts: lasts(24, 24)[:1]}},
 	}}
 }
 
@@ -81,6 +81,8 @@ Cedar (cedar), drilled as of 2026-11-01
 
   drill     plan  doses  new findings
   as it is  24 h   24 h
+
+  two packs lost: not drilled, as there are more than 8 packs
 
   no single item's loss takes a capability from anybody
 
