@@ -180,13 +180,13 @@ func (r *run) next() {
 	walked := r.move(dark)
 	r.air(n, walked)
 	r.open()
-	r.collect(walked > 0)
+	r.collect(walked > 0, r.from)
 	if walked > 0 {
 		r.bear(n)
 	}
 	r.spend(walked)
 	if walked > 0 {
-		r.collect(false)
+		r.collect(false, r.to)
 	}
 	r.eat()
 	r.shine(dark, walked)

@@ -234,8 +234,8 @@ func (r *run) open() {
 
 // collect fills the vessels at the water that the household is at; on the way, before it has
 // walked, only at what is there all the time. Where more is to be walked, it takes what brings it to
-// the next water and a quarter more.
-func (r *run) collect(leaving bool) {
+// the next water and a quarter more. What is drunk from the minute since on is still to be drunk.
+func (r *run) collect(leaving bool, since int64) {
 	for i := range r.in.Sources {
 		s := &r.in.Sources[i]
 		if r.water.sources[i] == 0 || leaving && s.Leg >= 0 || !r.at(s) {
@@ -248,7 +248,7 @@ func (r *run) collect(leaving bool) {
 		want, pour := math.Inf(1), math.Inf(1)
 		if r.walk.next < len(r.in.Legs) {
 			pour = portion
-			want = reserve*r.ahead.need(r, i) - r.water.total() - r.water.unready()
+			want = reserve*r.ahead.need(r, i, since) - r.water.total() - r.water.unready()
 		}
 		got := 0.0
 		full := make([]bool, len(r.in.Vessels))
@@ -405,11 +405,12 @@ type scout struct {
 	met   [][]int64 // of each source: the ends of the steps in which it is at hand
 }
 
-// need is what is drunk from the end of this step until the next water is ready to drink, or the plan ends.
-// Water that is counted out, or that the treatments cannot clear until the end, is no next water.
-func (s *scout) need(r *run, here int) (sum float64) {
-	left := 0.0 // until the end
-	for k := int(r.to / r.step); k < len(s.drink); k++ {
+// need is what is drunk from a minute on until the next water after this step is ready to drink, or the plan
+// ends. Water that is counted out, or that the treatments cannot clear until the end, is no next water.
+func (s *scout) need(r *run, here int, since int64) (sum float64) {
+	first := int((since + r.step - 1) / r.step) // the last step may be a short one
+	left := 0.0                                 // until the end
+	for k := first; k < len(s.drink); k++ {
 		left += s.drink[k]
 	}
 	until := r.in.Minutes
@@ -434,7 +435,7 @@ func (s *scout) need(r *run, here int) (sum float64) {
 			}
 		}
 	}
-	for k := int(r.to / r.step); k < len(s.drink) && int64(k)*r.step < until; k++ {
+	for k := first; k < len(s.drink) && int64(k)*r.step < until; k++ {
 		sum += s.drink[k]
 	}
 	return sum
