@@ -37,8 +37,7 @@ func TestAlwaysANumber(t *testing.T) {
 			celsius := min(1000, max(-100, a)) // the bounds of package unit
 			finite("WBGT", WBGT(celsius, b), celsius, b)
 			finite("HeatIndex", HeatIndex(a, b), a, b)
-			finite("WindChillC", WindChillC(a, b), a, b)
-			finite("WindChillF", WindChillF(a, b), a, b)
+			finite("WindChill", WindChill(a, b), a, b)
 			finite("Temperature", Temperature(a, celsius, b), a, celsius, b)
 			for _, night := range []float64{-100, 0, 30, 1000} {
 				finite("Humidity", Humidity(a, b, celsius, night), a, b, celsius, night)

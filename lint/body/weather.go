@@ -61,35 +61,24 @@ func rothfusz(t, rh float64) float64 {
 		0.00122874*t*t*rh + 0.00085282*t*rh*rh - 0.00000199*t*t*rh*rh
 }
 
-// The wind chill holds up to a temperature and above a wind: 50 °F and 3 mph, which are
-// 10 °C and 4.828032 km/h.
+// The wind chill holds up to a temperature in °C and above a wind in km/h: 50 °F and 3 mph.
 const (
-	chillF, chillC     = 50, 10
-	chillMPH, chillKMH = 3, 4.828032
+	chillC   = 10
+	chillKMH = 4.828032
 )
 
-// WindChillC is how cold the air feels on bare skin, in °C, from its temperature in °C and
+// WindChill is how cold the air feels on bare skin, in °C, from its temperature in °C and
 // the wind in m/s: the metric form of the US National Weather Service of 2001, second-hand. It
 // holds up to 10 °C and above 3 mph; outside, the air's own temperature is answered. It
-// differs from WindChillF by up to 0.1 °F, as both are printed with rounded figures.
-func WindChillC(celsius, wind float64) float64 {
+// differs by up to 0.1 °F from the form in °F that the Service's own chart (own page,
+// crh.noaa.gov) is made with, as both are printed with rounded figures.
+func WindChill(celsius, wind float64) float64 {
 	v := 3.6 * wind
 	if celsius > chillC || v <= chillKMH {
 		return celsius
 	}
 	p := math.Pow(v, 0.16)
 	return 13.12 + 0.6215*celsius - 11.37*p + 0.3965*celsius*p
-}
-
-// WindChillF is the same in °F and miles an hour, the form that the Service's own chart
-// (own page, crh.noaa.gov) is made with. Outside 50 °F and 3 mph the air's own temperature
-// is answered.
-func WindChillF(fahrenheit, mph float64) float64 {
-	if fahrenheit > chillF || mph <= chillMPH {
-		return fahrenheit
-	}
-	p := math.Pow(mph, 0.16)
-	return 35.74 + 0.6215*fahrenheit - 35.75*p + 0.4275*fahrenheit*p
 }
 
 // The hours of local solar time at which the air is coldest and warmest. The low

@@ -24,6 +24,8 @@ type Input struct {
 	Treatments  []Treatment
 	Medications []Medication
 	Lamps       Lamps
+	// SaltsMG is the sodium of rehydration salts, which counts beside that of the food.
+	SaltsMG int64
 	// FuelML is the water that the fuel can boil in the stoves at hand.
 	FuelML int64
 	// BoilTreats: somebody means to boil water, and has a vessel for it.
@@ -167,6 +169,8 @@ type Result struct {
 	WaterLimit string
 	// Category is the highest heat category of the US Army's table in an hour walked, and its hour.
 	Category, CategoryHour int
+	// HeatIndex is how hot the air of that hour feels in the shade, in °C.
+	HeatIndex float64
 	// Chill is the lowest wind chill in °C, and its hour; both 0 without weather.
 	Chill     float64
 	ChillHour int
@@ -260,7 +264,7 @@ type LegResult struct {
 // Assumptions are what a reader must know of every forecast.
 var Assumptions = []string{
 	"Averages of healthy adults by published formulas; no medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
-	"Pace: Naismith's rule in its metric form times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
+	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
 	"The first leg begins at once, each other one by day after an hour's halt. Where nobody walks, people sleep from 22 to 6 o'clock.",
 	"Energy: resting energy, 1.4 times that when awake, and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
 	"Drink: the daily intake of the US Institute of Medicine, all of it drunk; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. In camp heat raises no drink here, though it does in life. Water that food is cooked with is part of the drink.",

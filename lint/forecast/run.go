@@ -254,12 +254,13 @@ func (r *run) air(hour int, walked float64) {
 	r.hour.Celsius = r.celsius()
 	for _, minute := range []int64{r.from, r.to} { // the night's low stands between two hours
 		t := body.Temperature(float64(r.clock(minute))/60, w.Day, w.Night)
-		if chill := body.WindChillC(t, w.Wind); chill < r.res.Chill || minute == 0 {
+		if chill := body.WindChill(t, w.Wind); chill < r.res.Chill || minute == 0 {
 			r.res.Chill, r.res.ChillHour = chill, hour
 		}
 	}
 	if c := body.Fluid(r.wbgt(), body.Easy).Category; walked > 0 && c > r.res.Category {
 		r.res.Category, r.res.CategoryHour = c, hour
+		r.res.HeatIndex = (body.HeatIndex(body.Fahrenheit(r.celsius()), body.Humidity(r.now()/60, w.Humidity, w.Day, w.Night)) - 32) / 1.8
 	}
 }
 
@@ -278,7 +279,7 @@ func (r *run) spend(walked float64) {
 				joules = joules*(1-walked/r.minutes()) + r.watts(i)*walked*60
 				ml, sweat = r.sweat(i, walked)
 			}
-			if w := r.in.Weather; w != nil && body.WindChillC(r.celsius(), w.Wind) < coldBelow {
+			if w := r.in.Weather; w != nil && body.WindChill(r.celsius(), w.Wind) < coldBelow {
 				joules *= coldFactor
 			}
 			if b.Adult {

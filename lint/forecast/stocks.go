@@ -36,7 +36,7 @@ func (r *run) expect() {
 	}
 	have(Water, -1, "", whole(r.water.total()))
 	have(Energy, -1, "", 0)
-	have(Sodium, -1, "", 0)
+	have(Sodium, -1, "", r.in.SaltsMG)
 	have(Light, -1, "", r.in.Lamps.Minutes)
 	have(Fuel, -1, "", r.in.FuelML)
 	for i := range r.in.Bodies {

@@ -63,7 +63,9 @@ func (r *run) pace(in *Leg) leg {
 	if in.Pace > 0 {
 		l.speed = 1000 / in.Pace
 	} else if in.Distance > 0 {
-		free := in.Distance / (body.Naismith(in.Distance, in.Climb) * body.GroundTime(in.Ground))
+		// Naismith's rule counts no descent and Tobler's function does; where they differ, the slower is believed.
+		slope := in.Distance * (l.up/body.Tobler(l.rise/100) + (1-l.up)/body.Tobler(l.fall/100))
+		free := in.Distance / (max(body.Naismith(in.Distance, in.Climb), slope) * body.GroundTime(in.Ground))
 		l.speed = free
 		for i := range r.in.Bodies {
 			if b := &r.in.Bodies[i]; b.Walks && !b.Animal {

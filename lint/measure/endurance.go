@@ -42,7 +42,8 @@ func (m *measurer) endurance(o Options) {
 	f := &m.f.Endurance
 	f.ID, f.Hours, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Start, res.WaterLimit
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
-	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, int64(math.Round(res.Chill*10))*100, int64(res.ChillHour)
+	f.HeatIndexMC = tenths(res.HeatIndex)
+	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, tenths(res.Chill), int64(res.ChillHour)
 	m.l.add(record{id: enduranceID, spot: "plan", what: "the forecast of the plan", account: enduranceAccount})
 	f.Stocks, f.Days, f.Bodies = []Lasting{}, []PlanDay{}, []Burden{}
 	for _, s := range res.Stocks {
@@ -72,6 +73,9 @@ func (m *measurer) endurance(o Options) {
 		p.Arrives, p.BeginHour, p.EndHour, p.OnFootMin = l.End >= 0, int64(l.Begin), int64(l.End), l.WalkMin
 	}
 }
+
+// tenths is a temperature in thousandths of a degree, to the nearest tenth of one.
+func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 }
 
 // lasting takes over one stock, with the entries that it is made of.
 func (m *measurer) lasting(s forecast.Stock) {
@@ -132,6 +136,7 @@ func (m *measurer) drivers(s forecast.Stock) (in []Input) {
 			add("/fuel/mass", kindMass, t.amounts[sumFuel])
 		case forecast.Sodium:
 			add("/food/sodium", kindMass, t.amounts[sumSodium])
+			add("/firstAid", kindMass, salts(t)*1000)
 		case forecast.Energy:
 			if foods[t.id] {
 				add("/food/energy", kindEnergy, int64(t.it.Food.Value.Energy)*t.count)
@@ -280,6 +285,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 			}
 			in.Foods = append(in.Foods, f)
 		}
+		in.SaltsMG += salts(t)
 		if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
 			v := forecast.Vessel{ID: t.id, Carrier: carrier, WaterML: unit.Volume(t.amounts[sumWater]).Millilitres()}
 			v.CapacityML = max(v.WaterML, unit.Volume(t.amounts[sumContainer]).Millilitres())
@@ -300,6 +306,17 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 		md := &m.f.Medications[i]
 		in.Medications = append(in.Medications, forecast.Medication{ID: md.ID, Name: md.Name, Body: at(md.Person), PerDay: md.PerDayMilli, Have: md.UsableMilli})
 	}
+}
+
+// salts is the sodium of the packets of rehydration salts in a thing, in mg. A packet is taken to make
+// one litre, as the World Health Organization's does (from memory); one that is written as food counts there.
+func salts(t *thing) (mg int64) {
+	for _, fa := range t.it.FirstAid {
+		if fa.Kind == "rehydration" && !t.it.Food.Set {
+			mg += int64(math.Round(body.ORSSodium(float64(fa.Count * t.count))))
+		}
+	}
+	return mg
 }
 
 func (m *measurer) treatment(t *thing) forecast.Treatment {

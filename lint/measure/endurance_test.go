@@ -110,6 +110,7 @@ func TestForecastInput(t *testing.T) {
 		kit.Item{Key: "kibble", Name: "kibble", Count: 1, Mass: 500_000_000, Food: kit.Some(kit.Food{Energy: 4_000_000, For: "rex"}), Expires: kit.Some(audit + 9)},
 		kit.Item{Key: "soup", Name: "soup", Count: 2, Mass: 100_000_000, Food: kit.Some(kit.Food{Energy: 1_000_000, NetMass: kit.Some(unit.Mass(80_000_000)), CookWater: 300_000}),
 			Opened: kit.Some(audit - 1), OpenedLife: kit.Some(unit.Duration(4 * 86400)), Expires: kit.Some(audit + 90)},
+		kit.Item{Key: "aid", Name: "aid", Count: 2, FirstAid: []kit.FirstAid{{Spot: "aid/rehydration", Kind: "rehydration", Count: 3}, {Spot: "aid/gloves", Kind: "gloves", Count: 4}}},
 		kit.Item{Key: "none", Name: "none", Count: 0, Food: kit.Some(kit.Food{Energy: 1_000_000})},
 	)
 	h.Plan = kit.Plan{
@@ -142,6 +143,7 @@ func TestForecastInput(t *testing.T) {
 		},
 		Medications: []forecast.Medication{{ID: "people/ana/medications/pill", Name: "pill", PerDay: 1500}, {ID: "people/ana/medications/spray", Name: "spray"}},
 		Lamps:       forecast.Lamps{Minutes: 600},
+		SaltsMG:     10_346, // six litres of 75 mmol of 22.99 mg (WHO and UNICEF 2003, second-hand)
 	}
 	if d := cmp.Diff(want, in, cmpopts.IgnoreFields(forecast.Input{}, "Bodies")); d != "" {
 		t.Errorf("input (-want +got):\n%s", d)

@@ -662,6 +662,7 @@ type Endurance struct {
 	// Category is the highest heat category of the US Army's table in an hour walked; 0 for none.
 	Category     int64     `json:"heat_category"`
 	CategoryHour int64     `json:"heat_hour"`
+	HeatIndexMC  int64     `json:"heat_index_mc"` // how hot that hour feels in the shade, thousandths of a degree Celsius, to the nearest tenth of one
 	ChillKnown   bool      `json:"chill_known"`
 	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
 	ChillHour    int64     `json:"chill_hour"`

@@ -318,8 +318,8 @@ func (p *outlook) weather() {
 		p.say("")
 	}
 	if heat {
-		p.wrap("  ", fmt.Sprintf("heat: the hottest hour walked is hour %[2]d at %[3]s, in heat category %[1]d of the 5 of the US Army's work, rest and fluid table; rests and drink go by that table",
-			e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour)))))
+		p.wrap("  ", fmt.Sprintf("heat: the hottest hour walked is hour %[2]d at %[3]s, in heat category %[1]d of the 5 of the US Army's work, rest and fluid table, and feels like %[4]s in the shade; rests and drink go by that table",
+			e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour))), unit.Temperature(e.HeatIndexMC)))
 	}
 	if cold {
 		p.wrap("  ", fmt.Sprintf("cold: feels like %s on bare skin at the coldest, in hour %d at %s; below freezing people spend a tenth more, and water in bottles and filters freezes",

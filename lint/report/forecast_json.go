@@ -94,8 +94,9 @@ type jsonLeg struct {
 }
 
 type jsonHeat struct {
-	Category int64 `json:"category"`
-	Hour     int64 `json:"hour"`
+	Category    int64 `json:"category"`
+	Hour        int64 `json:"hour"`
+	HeatIndexMC int64 `json:"heat_index_mc"`
 }
 
 type jsonChill struct {
@@ -134,7 +135,7 @@ func (h *Forecast) json() *jsonForecast {
 		Stocks: make([]jsonStock, len(e.Stocks)), Bodies: make([]jsonBody, len(e.Bodies)), Legs: make([]jsonLeg, len(p.Legs)),
 	}
 	if e.Category > 0 {
-		out.Heat = &jsonHeat{e.Category, e.CategoryHour}
+		out.Heat = &jsonHeat{e.Category, e.CategoryHour, e.HeatIndexMC}
 	}
 	if e.ChillKnown {
 		out.Chill = &jsonChill{e.ChillMC, e.ChillHour}

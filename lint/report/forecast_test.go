@@ -25,7 +25,7 @@ func outlooked() *Forecasts {
 			Legs: []measure.Leg{{ID: "plan/legs/to_gate", Arrives: true}, {ID: "plan/legs/to_hill", BeginHour: 2, EndHour: -1}, {ID: "plan/legs/home", BeginHour: -1, EndHour: -1}},
 		},
 		Endurance: measure.Endurance{
-			WaterLimit: "vessels", Category: 2, CategoryHour: 1, ChillKnown: true, ChillMC: -6500, ChillHour: 2,
+			WaterLimit: "vessels", Category: 2, CategoryHour: 1, HeatIndexMC: 31_400, ChillKnown: true, ChillMC: -6500, ChillHour: 2,
 			Stocks: []measure.Lasting{
 				stock("animals/rex/endurance-energy", forecast.Energy, measure.Lasting{Body: "animals/rex", BodyName: "Rex", Have: 4_184_000, Need: 418_400, Lowest: 3_765_600, Lasts: 3}),
 				stock("endurance/energy", forecast.Energy, measure.Lasting{Have: 4_184_000, Need: 4_602_400, Short: 418_400, FirstShort: 209_200, Lasts: 2}),
@@ -141,7 +141,8 @@ func TestForecastText(t *testing.T) {
   walking, and part of that
 
   heat: the hottest hour walked is hour 1 at 00:30, in heat category 2 of the 5
-  of the US Army's work, rest and fluid table; rests and drink go by that table
+  of the US Army's work, rest and fluid table, and feels like 31.4 °C in the
+  shade; rests and drink go by that table
   cold: feels like -6.5 °C on bare skin at the coldest, in hour 2 at 01:30;
   below freezing people spend a tenth more, and water in bottles and filters
   freezes
@@ -303,7 +304,7 @@ func TestForecastJSON(t *testing.T) {
 		{"mass of Ana", f["bodies"].([]any)[0].(map[string]any)["body_mass_mg"], 7e7},
 		{"place of a leg", f["legs"].([]any)[0].(map[string]any)["at"], place(8)},
 		{"day", f["days"].([]any)[0].(map[string]any)["find_ml"], 1000.0},
-		{"heat", f["heat"], map[string]any{"category": 2.0, "hour": 1.0}},
+		{"heat", f["heat"], map[string]any{"category": 2.0, "hour": 1.0, "heat_index_mc": 31400.0}},
 		{"chill", f["chill"], map[string]any{"chill_mc": -6500.0, "hour": 2.0}},
 		{"limit", f["water_limit"], "vessels"},
 		{"start", f["start_min"], 1410.0},
