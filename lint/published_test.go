@@ -115,7 +115,7 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"radio.news":                  {"Ready/FEMA: battery or crank radio, NOAA weather radio; NYC: AM/FM", holds("radio.news", "am", "fm", "weather")},
 		"endurance.chill_mc": {"NWS 2001: 0 °F and 15 mph is -19 °F, skin freezes in 30 minutes; seen second-hand", func() string {
 			printed := math.Round(body.Fahrenheit(body.WindChill((0-32)/1.8, 15*0.44704))) // -19 °F
-			celsius := (printed - 32) / 1.8                                                  // -28.3, said as -28
+			celsius := (printed - 32) / 1.8                                                // -28.3, said as -28
 			return between("endurance.chill_mc", math.Floor(celsius*1000), math.Ceil(celsius)*1000)()
 		}},
 		"shelter.sleep": {"Ready/FEMA additional: sleeping bag or blanket each; seen second-hand", holds("shelter.sleep", "sleeping-bag", "blanket")},
