@@ -86,11 +86,15 @@ func (r *run) lack(t *tally, amount float64) {
 	t.lacking += amount
 }
 
-// tell adds an event; water collected hour after hour at one place is one.
+// tell adds an event; water collected again from one source is one, until the household leaves or arrives.
 func (r *run) tell(e Event) {
 	e.Until = e.Hour
-	if n := len(r.res.Events); n > 0 && e.Kind == Collect {
-		if last := &r.res.Events[n-1]; last.Kind == Collect && last.ID == e.ID {
+	for i := len(r.res.Events) - 1; i >= 0 && e.Kind == Collect; i-- {
+		last := &r.res.Events[i]
+		if last.Kind == Leave || last.Kind == Arrive {
+			break
+		}
+		if last.Kind == Collect && last.ID == e.ID {
 			last.Until, last.Amount = e.Hour, last.Amount+e.Amount
 			return
 		}
