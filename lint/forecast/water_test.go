@@ -349,3 +349,27 @@ func TestWaterLimitOnTheWay(t *testing.T) {
 	in.Sources[0] = Source{ID: "s", Leg: 0, Along: 20000, ML: -1, Clean: true}
 	same(t, "too far", Of(in).WaterLimit, "sources")
 }
+
+// Clean water first, whatever the order written; and what waits until tomorrow is no reason to pass a tap by.
+func TestCleanWaterFirst(t *testing.T) {
+	in := &Input{
+		Minutes: 360, Start: 480, Legs: []Leg{stroll("one", 50), stroll("two", 200)}, Bodies: []Body{grown(1)},
+		Vessels:    []Vessel{{ID: "v", Carrier: 0, CapacityML: 5000, WaterML: 400}},
+		Treatments: []Treatment{{ID: "d", ML: 5000, Clears: every, WaitMin: day}},
+		Sources:    []Source{{ID: "a", Leg: 0, Along: 3000, ML: -1}, {ID: "b", Leg: 0, Along: 3000, ML: -1, Clean: true}},
+	}
+	r := walked(in, 60)
+	same(t, "short", of(t, r.res, Water, -1, "").Short, 0)
+	same(t, "treated", r.water.treats[0], 5000)
+
+	// Pools before the tap, so that a whole batch waits when it is reached.
+	in.Sources[0].Along = 2000
+	in.Legs[0] = stroll("one", 90)
+	in.Sources[1].Along = 90 * 60
+	r = walked(in, 60)
+	if len(r.water.waiting) == 0 {
+		t.Error("nothing waits")
+	}
+	in.Vessels[0].WaterML = 700
+	same(t, "short of what waits", of(t, walked(in, 60).res, Water, -1, "").Short, 0)
+}
