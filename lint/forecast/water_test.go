@@ -102,17 +102,17 @@ func TestSweat(t *testing.T) {
 	}
 }
 
-// Two people, 120 mg an hour: 300 mg last two hours, of the third 60 are lacking, all of both together.
+// Two people, 120 mg an hour: 270 mg last two hours, of the third 90 are lacking, 30 of one and 60 of the other.
 func TestSodium(t *testing.T) {
 	in := &Input{Minutes: 240, Start: 480, Bodies: []Body{grown(0), grown(0)}, Foods: []Food{
-		{ID: "bar", Carrier: -1, For: -1, EnergyJ: 1_000_000, SodiumMG: 300},
+		{ID: "bar", Carrier: -1, For: -1, EnergyJ: 1_000_000, SodiumMG: 270},
 		{ID: "paste", Carrier: -1, For: -1, SodiumMG: 0},
 	}}
 	r := Of(in)
-	same(t, "stock", of(t, r, Sodium, -1, ""), Stock{Kind: Sodium, Body: -1, Lasts: 2, First: 60, Short: 180, Have: 300, Need: 480})
-	same(t, "event", events(r, Short)[1], Event{Hour: 2, Until: 2, Kind: Short, Stock: Sodium, Body: -1, Amount: 60})
+	same(t, "stock", of(t, r, Sodium, -1, ""), Stock{Kind: Sodium, Body: -1, Lasts: 2, First: 90, Short: 210, Have: 270, Need: 480})
+	same(t, "event", events(r, Short)[1], Event{Hour: 2, Until: 2, Kind: Short, Stock: Sodium, Body: -1, Amount: 90})
 	same(t, "day", r.Days[0].SodiumNeedMG, 480)
-	same(t, "eaten", r.Days[0].SodiumMG, 300)
+	same(t, "eaten", r.Days[0].SodiumMG, 270)
 	in.Foods[0].SodiumMG = 500
 	same(t, "enough", of(t, Of(in), Sodium, -1, ""), Stock{Kind: Sodium, Body: -1, Lasts: 4, Have: 500, Need: 480, Lowest: 20})
 }
