@@ -172,7 +172,7 @@ func (r *run) next() {
 	if d := int(r.from / day); d == len(r.res.Days) {
 		r.res.Days = append(r.res.Days, Day{})
 		clear(r.drunk)
-		r.carried = append(r.carried, r.water.total()+r.water.unready())
+		r.carried = append(r.carried, r.water.total()+r.water.unready(math.MaxInt64))
 	}
 	r.day = &r.res.Days[len(r.res.Days)-1]
 	dark := r.dark()

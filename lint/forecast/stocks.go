@@ -86,12 +86,12 @@ func (r *run) lack(t *tally, amount float64) {
 	t.lacking += amount
 }
 
-// tell adds an event; water collected again and again at one place, until the household leaves it, is one.
+// tell adds an event; water collected again from one source is one, until the household leaves or arrives.
 func (r *run) tell(e Event) {
 	e.Until = e.Hour
 	for i := len(r.res.Events) - 1; i >= 0 && e.Kind == Collect; i-- {
 		last := &r.res.Events[i]
-		if last.Kind == Leave {
+		if last.Kind == Leave || last.Kind == Arrive {
 			break
 		}
 		if last.Kind == Collect && last.ID == e.ID {
@@ -110,6 +110,7 @@ type water struct {
 	hourly  []float64 // what each treatment can still do in this step
 	sources []float64 // left of each source; -1: no end
 	order   []int     // of treatments, those that wait least first
+	springs []int     // of sources, clean ones first
 	// Over the whole plan, so that rounding adds up.
 	drunk, collected float64
 }
@@ -128,10 +129,12 @@ func (w *water) total() (sum float64) {
 	return sum
 }
 
-// unready is what waits in all vessels.
-func (w *water) unready() (sum float64) {
+// unready is what waits in all vessels, and no longer than to a minute of the plan.
+func (w *water) unready(until int64) (sum float64) {
 	for _, b := range w.waiting {
-		sum += b.ml
+		if b.ready <= until {
+			sum += b.ml
+		}
 	}
 	return sum
 }
@@ -167,8 +170,16 @@ func (r *run) startWater() {
 		w.order = append(w.order, i)
 	}
 	w.hourly = make([]float64, len(w.treats))
-	for _, s := range r.in.Sources {
+	for i, s := range r.in.Sources {
 		w.sources = append(w.sources, float64(s.ML))
+		if s.Clean {
+			w.springs = append(w.springs, i)
+		}
+	}
+	for i, s := range r.in.Sources {
+		if !s.Clean {
+			w.springs = append(w.springs, i)
+		}
 	}
 	slices.SortFunc(w.order, func(a, b int) int {
 		x, y := &r.in.Treatments[a], &r.in.Treatments[b]
@@ -236,7 +247,7 @@ func (r *run) open() {
 // walked, only at what is there all the time. Where more is to be walked, it takes what brings it to
 // the next water and a quarter more. What is drunk from the minute since on is still to be drunk.
 func (r *run) collect(leaving bool, since int64) {
-	for i := range r.in.Sources {
+	for _, i := range r.water.springs {
 		s := &r.in.Sources[i]
 		if r.water.sources[i] == 0 || leaving && s.Leg >= 0 || !r.at(s) {
 			continue
@@ -248,7 +259,12 @@ func (r *run) collect(leaving bool, since int64) {
 		want, pour := math.Inf(1), math.Inf(1)
 		if r.walk.next < len(r.in.Legs) {
 			pour = portion
-			want = reserve*r.ahead.need(r, i, since) - r.water.total() - r.water.unready()
+			want = reserve*r.ahead.need(r, i, since) - r.water.total()
+			if s.Clean { // what waits for long stills no thirst on the way
+				want -= r.water.unready(r.to)
+			} else {
+				want -= r.water.unready(math.MaxInt64)
+			}
 		}
 		got := 0.0
 		full := make([]bool, len(r.in.Vessels))
