@@ -63,7 +63,7 @@ _why := {
 #   sources:
 #     - "The share: common practice, no source"
 #     - "Schofield 1985 and Mifflin-St Jeor 1990 at rest, Pandolf 1977 walking; seen second-hand"
-#   limits: [endurance.energy_share]
+#   limits: [endurance.energy_share, animals.finds_own]
 #   caution: >-
 #     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
 #     practitioner. The forecast is of averages of healthy adults.
@@ -77,6 +77,7 @@ finding.energy contains f if {
 	asked := lib.limit("endurance", "energy_share")
 	some stock in _stocks("energy")
 	stock.have > 0
+	not stock.body in _grazing
 	eaten := stock.need - stock.short
 	short := lib.lacking(eaten, stock.need, asked)
 	f := {
@@ -93,6 +94,8 @@ finding.energy contains f if {
 		]),
 	}
 }
+
+_grazing := [a.id | some a in input.animals; a.species in lib.limit("animals", "finds_own")]
 
 _whose(stock) := "the food" if stock.body == ""
 
@@ -259,8 +262,8 @@ finding.fuel contains f if {
 #   level: warning
 #   remedy: Share the vessels out over the carriers, use a source nearer to where the water is drunk, or lighten the pack.
 #   sources:
-#     - "The caps: as of load.adult_cap, load.child_cap and load.animal_cap"
-#   limits: [load.adult_cap, load.child_cap, load.animal_cap]
+#     - "The caps: as of load.adult_cap, load.child_cap, load.animal_cap and load.unfit_cap"
+#   limits: [load.adult_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap]
 #   caution: >-
 #     A share of body mass knows nothing of an illness, a child's back or an injury. Do not leave
 #     water behind to keep to it in the heat; ask a licensed practitioner where in doubt.
@@ -299,13 +302,24 @@ finding.load_share contains f if {
 	}
 }
 
-_cap(carrier) := carrier.cap_permille if {
+# The strictest that the load rules ask.
+_cap(carrier) := _usual(carrier) if not _unfit(carrier)
+
+_cap(carrier) := min([_usual(carrier), lib.limit("load", "unfit_cap")]) if _unfit(carrier)
+
+_usual(carrier) := carrier.cap_permille if {
 	carrier.cap_known
 } else := lib.limit("load", "animal_cap") if {
 	carrier.kind == "animal"
 } else := lib.limit("load", "adult_cap") if {
 	carrier.adult
 } else := lib.limit("load", "child_cap")
+
+_unfit(carrier) if {
+	carrier.kind == "person"
+	carrier.adult
+	carrier.fitness in lib.limit("load", "unfit")
+}
 
 # METADATA
 # title: The route is walked before the plan ends
@@ -323,13 +337,17 @@ _cap(carrier) := carrier.cap_permille if {
 #   fails: |
 #     plan: {duration: "24 h", legs: one: {order: 1, distance: "90 km"}}
 finding.route contains f if {
-	some leg in input.plan.legs
-	not leg.arrives
+	open := [l | some l in input.plan.legs; not l.arrives]
+	first := open[0]
 	f := {
-		"at": leg.id,
-		"text": sprintf("when the plan of %d h ends, this walk %s", [_plan, _begun(leg.begin_hour)]),
+		"at": first.id,
+		"text": sprintf("when the plan of %d h ends, this walk %s%s", [_plan, _begun(first.begin_hour), _after(count(open) - 1)]),
 	}
 }
+
+_after(0) := ""
+
+_after(n) := sprintf(", nor %s after it", [lib.many(n, "walk", "walks")]) if n > 0
 
 _begun(hour) := "has not begun" if hour < 0
 

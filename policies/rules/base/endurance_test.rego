@@ -25,6 +25,7 @@ facts(stocks) := {
 	"household": t.household({}),
 	"plan": t.plan({}),
 	"carriers": [],
+	"animals": [],
 	"endurance": {
 		"id": "endurance",
 		"hours": 72,
@@ -121,6 +122,13 @@ test_energy_of_an_own_eater if {
 		"short": 5000000,
 		"lasts": 4,
 	}])
+}
+
+test_energy_not_asked_of_what_grazes if {
+	short := {"id": "animals/star/endurance-energy", "kind": "energy", "body": "animals/star", "body_name": "Star", "short": 9000}
+	count(endurance.finding.energy) == 0 with input as object.union(facts([short]), {"animals": [t.animal({"id": "animals/star", "species": "horse"})]})
+	count(endurance.finding.energy) == 1 with input as object.union(facts([short]), {"animals": [t.animal({"id": "animals/star", "species": "dog"})]})
+	count(endurance.finding.energy) == 1 with input as object.union(facts([short]), {"animals": [t.animal({"id": "animals/dusk", "species": "horse"})]})
 }
 
 test_energy_not_asked_where_there_is_no_food if {
@@ -232,6 +240,10 @@ test_load_share_by_each_cap if {
 		{"carrier": {"adult": false}, "most": 7000000},
 		{"carrier": {"kind": "animal"}, "most": 7000000},
 		{"carrier": {"cap_known": true, "cap_permille": 120}, "most": 8400000},
+		{"carrier": {"fitness": "unwell"}, "most": 7000000},
+		{"carrier": {"fitness": "unwell", "cap_known": true, "cap_permille": 90}, "most": 6300000},
+		{"carrier": {"fitness": "unwell", "kind": "animal", "cap_known": true, "cap_permille": 120}, "most": 8400000},
+		{"carrier": {"fitness": "unwell", "adult": false, "cap_known": true, "cap_permille": 120}, "most": 8400000},
 	] {
 		count(endurance.finding.load_share) == 0 with input as borne(c.carrier, c.most)
 		count(endurance.finding.load_share) == 1 with input as borne(c.carrier, c.most + 1)
@@ -250,13 +262,18 @@ test_route_that_is_walked if {
 }
 
 test_route_that_is_not if {
-	endurance.finding.route == {
-		{"at": "plan/legs/one", "text": "when the plan of 72 h ends, this walk is under way since hour 0 and not done"},
-		{"at": "plan/legs/two", "text": "when the plan of 72 h ends, this walk has not begun"},
-	} with input as legs([
-		{"id": "plan/legs/one", "arrives": false, "begin_hour": 0},
-		{"id": "plan/legs/two", "arrives": false, "begin_hour": -1},
+	endurance.finding.route == {{
+		"at": "plan/legs/two",
+		"text": "when the plan of 72 h ends, this walk is under way since hour 0 and not done, nor 1 walk after it",
+	}} with input as legs([
+		{"id": "plan/legs/one", "arrives": true, "begin_hour": 0},
+		{"id": "plan/legs/two", "arrives": false, "begin_hour": 0},
+		{"id": "plan/legs/three", "arrives": false, "begin_hour": -1},
 	])
+	endurance.finding.route == {{
+		"at": "plan/legs/one",
+		"text": "when the plan of 72 h ends, this walk has not begun",
+	}} with input as legs([{"id": "plan/legs/one", "arrives": false, "begin_hour": -1}])
 }
 
 test_long_day if {
