@@ -68,10 +68,12 @@ func (x *files) Open(name string) (fs.File, error) {
 	if info.Size() > maxFile {
 		return nil, x.tooLarge(name, info.Size())
 	}
-	b, err := io.ReadAll(io.LimitReader(f, maxFile+1))
-	if err != nil {
+	var all bytes.Buffer
+	all.Grow(int(info.Size()) + bytes.MinRead)
+	if _, err := all.ReadFrom(io.LimitReader(f, maxFile+1)); err != nil {
 		return nil, x.refuse(name, "cannot be read: "+plainError(err))
 	}
+	b := all.Bytes()
 	if len(b) > maxFile {
 		return nil, x.tooLarge(name, int64(len(b)))
 	}
@@ -85,6 +87,19 @@ func (x *files) Open(name string) (fs.File, error) {
 		return nil, &fs.PathError{Op: "read", Path: name, Err: errors.New("not UTF-8 text")}
 	}
 	return memory{Reader: bytes.NewReader(b), name: path.Base(name), size: int64(len(b))}, nil
+}
+
+// read makes sure that the text of a file is known.
+func (x *files) read(name string) error {
+	f, err := x.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	if x.texts[name] == nil {
+		return errors.New("is a directory")
+	}
+	return nil
 }
 
 // ReadDir implements fs.ReadDirFS.
@@ -162,15 +177,15 @@ func (x *files) check(dir string) (out []Fault) {
 			continue
 		}
 		p := path.Join(dir, name)
-		b, err := fs.ReadFile(x, p)
-		if err != nil {
+		if err := x.read(p); err != nil {
 			if len(x.refused) == 0 {
 				out = append(out, Fault{Rule: "input/file", Message: name + " cannot be read: " + plainError(err), At: x.start(p)})
 			}
 			continue
 		}
-		pkg, at := clause(b)
-		here := x.texts[p].Span(at[0], at[1])
+		t := x.texts[p]
+		pkg, at := clause(t.Bytes)
+		here := t.Span(at[0], at[1])
 		switch {
 		case strings.HasPrefix(name, "_"), strings.HasSuffix(name, "_tool.cue"), strings.HasSuffix(name, "_test.cue"):
 			out = append(out, Fault{Rule: "input/file", Message: fmt.Sprintf("CUE leaves out files named like %s; rename it", name), At: x.start(p)})

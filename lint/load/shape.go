@@ -3,6 +3,7 @@ package load
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"cuelang.org/go/cue"
@@ -163,6 +164,15 @@ type field struct {
 // snapshot reads a value once; fits reports whether it has the shape. A nil
 // shape fits nothing; the value is read all the same.
 func snapshot(v cue.Value, s *shape) (n node, fits bool) {
+	var x snapshots
+	return x.of(v, s)
+}
+
+// snapshots keeps what is read of structs not yet read to their end, the innermost
+// last, so that each list of fields is made once and no longer than it is.
+type snapshots struct{ open []field }
+
+func (x *snapshots) of(v cue.Value, s *shape) (n node, fits bool) {
 	n.value = v
 	k := v.IncompleteKind()
 	fits = s != nil && (k == s.kind || s.kind == cue.NumberKind && (k == cue.IntKind || k == cue.FloatKind))
@@ -175,6 +185,7 @@ func snapshot(v cue.Value, s *shape) (n node, fits bool) {
 		if err != nil {
 			return n, false
 		}
+		from := len(x.open)
 		for it.Next() {
 			f := field{name: it.Selector().Unquoted()}
 			var fs *shape
@@ -184,10 +195,13 @@ func snapshot(v cue.Value, s *shape) (n node, fits bool) {
 				}
 			}
 			ok := false
-			f.node, ok = snapshot(it.Value(), fs)
+			f.node, ok = x.of(it.Value(), fs)
 			fits = fits && ok
-			n.fields = append(n.fields, f)
+			x.open = append(x.open, f)
 		}
+		n.fields = slices.Clone(x.open[from:])
+		clear(x.open[from:])
+		x.open = x.open[:from]
 		if s != nil {
 			for _, name := range s.required {
 				if _, ok := n.get(name); !ok {
@@ -205,7 +219,7 @@ func snapshot(v cue.Value, s *shape) (n node, fits bool) {
 			if s != nil {
 				es = s.elem
 			}
-			e, ok := snapshot(it.Value(), es)
+			e, ok := x.of(it.Value(), es)
 			fits = fits && ok
 			n.elems = append(n.elems, e)
 		}
