@@ -3,13 +3,13 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"runtime"
 
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/report"
 )
 
 // knownLists refuses names of official lists that the standard does not have.
@@ -31,7 +31,9 @@ func knownLists(errs io.Writer, names []string) error {
 
 func (a *app) check() *cobra.Command {
 	in := &input{}
-	var format, failOn, show string
+	var out outputs
+	var b bounds
+	var failOn, show, part string
 	var against []string
 	cmd := &cobra.Command{
 		Use:   "check [PATH…]",
@@ -43,15 +45,24 @@ Exit code 0: nothing at or above the level of --fail-on. 1: findings. 2: somethi
 not be judged (bad input, a broken rule, a wrong flag).`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
-			f, err := report.Named(format)
-			if err != nil {
-				return fmt.Errorf("--format: %w", err)
+			if err := out.read(); err != nil {
+				return err
+			}
+			if err := b.check(); err != nil {
+				return err
 			}
 			if err := oneOf("fail-on", failOn, "error", "warning", "note", "never"); err != nil {
 				return err
 			}
 			if err := oneOf("show", show, "error", "warning", "note"); err != nil {
 				return err
+			}
+			var which lint.Part
+			if cmd.Flags().Changed("part") {
+				var err error
+				if which, err = lint.ParsePart(part); err != nil {
+					return fmt.Errorf("--part: %w", err)
+				}
 			}
 			p, err := a.place(in)
 			if err != nil {
@@ -60,27 +71,26 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := knownLists(cmd.ErrOrStderr(), against); err != nil {
 				return err
 			}
-			wall := newWall(in, against, p.disk.Show)
+			wall := newWall(in, against, b, p)
 			defer wall.close()
+			watch := a.progress(cmd.ErrOrStderr())
 			res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
 				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Run: wall.judge,
+				Part: which, Least: finding.Level(show), Spool: temporary, Done: watch.done,
 			})
-			if err := cmd.Context().Err(); err != nil {
-				return fmt.Errorf("interrupted before every household was judged")
-			}
+			defer res.Close()
+			watch.end()
 			res.Run.Version = version()
-			res.Run.Least = finding.Level(show)
 			for _, f := range res.Faults {
 				fmt.Fprintln(cmd.ErrOrStderr(), f)
 			}
-			out := cmd.OutOrStdout()
-			if err := f.Write(out, &res.Run, report.Options{Colour: colour(out)}); err != nil {
-				return fmt.Errorf("the findings could not be written: %w", err)
+			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
+				return err
 			}
 			switch {
-			case res.Unfit:
+			case res.Unfit || res.Run.Partial != "":
 				return exit{exitUnfit}
-			case failOn != "never" && res.Run.Worst().Rank() >= finding.Level(failOn).Rank():
+			case failOn != "never" && res.Run.Summary.Worst.Rank() >= finding.Level(failOn).Rank():
 				return exit{exitFindings}
 			}
 			return nil
@@ -88,8 +98,19 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	}
 	in.flags(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
-	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
+	out.flags(cmd)
+	b.flags(cmd)
+	cmd.Flags().StringVar(&part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
 	cmd.Flags().StringVar(&failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
 	cmd.Flags().StringVar(&show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")
 	return cmd
+}
+
+// temporary makes a file that is gone when the program ends.
+func temporary() (*os.File, error) {
+	f, err := os.CreateTemp("", "kitmuster-*")
+	if err == nil {
+		err = os.Remove(f.Name()) // open files outlive their names here; elsewhere the name stays until the folder is cleaned
+	}
+	return f, err
 }

@@ -36,15 +36,23 @@ func TestCompare(t *testing.T) {
 }
 
 func TestWaivedFindingsNeverCount(t *testing.T) {
-	r := Run{Households: []Household{{Judged: true}, {}}, Findings: []Finding{{Level: Error, Waived: &Waiver{}}, {Level: Warning}, {Level: Note}}}
-	if got := r.Worst(); got != Warning {
-		t.Errorf("worst is %q", got)
-	}
-	if diff := cmp.Diff(Summary{Households: 2, Unjudged: 1, Warnings: 1, Notes: 1, Waived: 1}, r.Summary()); diff != "" {
+	var r Run
+	r.Count([]Household{{Judged: true}, {}}, Finding{Level: Error, Waived: &Waiver{}}, Finding{Level: Warning}, Finding{Level: Note})
+	if diff := cmp.Diff(Summary{Households: 2, Unjudged: 1, Warnings: 1, Notes: 1, Waived: 1, Worst: Warning, ByRank: [4]int{0, 1, 1, 1}}, r.Summary); diff != "" {
 		t.Error(diff)
 	}
-	if got := (&Run{}).Worst(); got != "" {
-		t.Errorf("worst of nothing is %q", got)
+}
+
+// Against an earlier state, only what is new is the worst; what is mended is no longer there; what is not shown is counted.
+func TestStatesAreCounted(t *testing.T) {
+	r := Run{Least: Warning}
+	r.Count(nil, Finding{Level: Error, State: Mended}, Finding{Level: Error, State: Unchanged}, Finding{Level: Warning, State: New}, Finding{Level: Note, State: New})
+	if diff := cmp.Diff(Summary{Errors: 1, Warnings: 1, Notes: 1, New: 2, Unchanged: 1, Mended: 1, Worst: Warning, ByRank: [4]int{0, 1, 1, 2}}, r.Summary); diff != "" {
+		t.Error(diff)
+	}
+	shown, err := r.Shown().All()
+	if len(shown) != 3 || r.Hidden() != 1 || err != nil {
+		t.Errorf("%d shown, %d hidden, %v", len(shown), r.Hidden(), err)
 	}
 }
 
@@ -71,5 +79,21 @@ func TestParseLevel(t *testing.T) {
 	}
 	if _, err := ParseLevel("info"); err == nil {
 		t.Error("info is taken")
+	}
+}
+
+// Adding summaries is counting the findings of both.
+func TestSummariesAdd(t *testing.T) {
+	a := []Finding{{Level: Error, State: New}, {Level: Note, State: Unchanged}, {Level: Error, Waived: &Waiver{}}}
+	b := []Finding{{Level: Warning, State: New}, {Level: Error, State: Mended}}
+	var one, two, both Run
+	one.Count([]Household{{}, {Judged: true}}, a...)
+	two.Count([]Household{{Judged: true}}, b...)
+	both.Count([]Household{{}, {Judged: true}, {Judged: true}}, append(a, b...)...)
+	for _, sum := range [][2]Summary{{one.Summary, two.Summary}, {two.Summary, one.Summary}} {
+		sum[0].Add(sum[1])
+		if diff := cmp.Diff(both.Summary, sum[0]); diff != "" {
+			t.Error(diff)
+		}
 	}
 }

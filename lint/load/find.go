@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"kitmuster/lint/source"
 )
 
 // Find lists the folders of the households that the patterns mean, sorted and
@@ -112,4 +114,28 @@ func look(tree fs.FS, dir string) (kits, household bool) {
 		}
 	}
 	return kits, household
+}
+
+// Opening is where a household says its name, found without evaluating anything; failing that, where its first kit file or its folder begins.
+func Opening(tree fs.FS, dir string, o Options) source.Span {
+	x := newFiles(tree, dir, o)
+	first := x.start(dir)
+	entries, _ := fs.ReadDir(tree, dir)
+	for _, e := range entries {
+		p := path.Join(dir, e.Name())
+		if e.IsDir() || path.Ext(p) != ".cue" || strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		b, err := fs.ReadFile(x, p)
+		if err != nil {
+			continue
+		}
+		if m := householdLine.FindIndex(b); m != nil {
+			return x.texts[p].Span(m[0], m[1])
+		}
+		if first.File == x.show(dir) {
+			first = x.start(p)
+		}
+	}
+	return first
 }

@@ -1,7 +1,10 @@
 package report
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"kitmuster/lint/finding"
@@ -13,14 +16,6 @@ const Tool = "kitmuster"
 
 // The wire form of a check. Lines and columns count from 1; columns count
 // Unicode code points; an end is one past the last character.
-type jsonRun struct {
-	Tool       string          `json:"tool"`
-	Version    string          `json:"version"`
-	On         string          `json:"on"`
-	Households []jsonHousehold `json:"households"`
-	Findings   []jsonFinding   `json:"findings"`
-	Summary    jsonSummary     `json:"summary"`
-}
 
 type jsonHousehold struct {
 	Name   string `json:"name"`
@@ -42,6 +37,7 @@ type jsonFinding struct {
 	Caution   string        `json:"caution,omitempty"`
 	Waived    bool          `json:"waived"`
 	Waiver    *jsonWaiver   `json:"waiver,omitempty"`
+	State     finding.State `json:"state,omitempty"`
 }
 
 type jsonBecause struct {
@@ -83,12 +79,87 @@ type jsonSummary struct {
 
 // JSON writes a check as one object.
 func JSON(w io.Writer, run *finding.Run, _ Options) error {
-	return encode(w, jsonRun{
-		Tool: Tool, Version: run.Version, On: run.On,
-		Households: households(run.Households),
-		Findings:   findings(run.Shown()),
-		Summary:    jsonSummary(run.Summary()),
-	})
+	// Written piece by piece, because the findings of many households are more than memory should hold.
+	b := bufio.NewWriterSize(w, 1<<16)
+	o := object{b: b}
+	o.field("tool", Tool)
+	o.field("version", run.Version)
+	o.field("on", run.On)
+	o.field("households", households(run.Households))
+	o.open("findings")
+	for f, err := range run.Shown() {
+		if err != nil {
+			return err
+		}
+		o.element(wire(f))
+	}
+	o.close()
+	s := run.Summary
+	o.field("summary", jsonSummary{s.Households, s.Unjudged, s.Errors, s.Warnings, s.Notes, s.Waived})
+	return o.end()
+}
+
+// object writes a JSON object field by field, as encode would write it whole.
+type object struct {
+	b      *bufio.Writer
+	fields int
+	items  int // of the array that is open
+	err    error
+}
+
+func (o *object) name(n string) {
+	sep := ",\n"
+	if o.fields == 0 {
+		sep = "{\n"
+	}
+	o.fields++
+	fmt.Fprintf(o.b, "%s  %q: ", sep, n)
+}
+
+func (o *object) value(v any, prefix string) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent(prefix, "  ")
+	if err := e.Encode(v); err != nil && o.err == nil {
+		o.err = err
+	}
+	o.b.Write(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+}
+
+func (o *object) field(n string, v any) {
+	o.name(n)
+	o.value(v, "  ")
+}
+
+func (o *object) open(n string) {
+	o.name(n)
+	o.b.WriteByte('[')
+	o.items = 0
+}
+
+func (o *object) element(v any) {
+	if o.items > 0 {
+		o.b.WriteByte(',')
+	}
+	o.items++
+	o.b.WriteString("\n    ")
+	o.value(v, "    ")
+}
+
+func (o *object) close() {
+	if o.items > 0 {
+		o.b.WriteString("\n  ")
+	}
+	o.b.WriteByte(']')
+}
+
+func (o *object) end() error {
+	o.b.WriteString("\n}\n")
+	if o.err != nil {
+		return o.err
+	}
+	return o.b.Flush()
 }
 
 func encode(w io.Writer, v any) error {
@@ -108,23 +179,29 @@ func households(hs []finding.Household) []jsonHousehold {
 
 func findings(fs []finding.Finding) []jsonFinding {
 	out := make([]jsonFinding, len(fs))
-	for i, f := range fs {
-		j := jsonFinding{
-			Rule: f.Rule, Level: f.Level, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
-			Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
-		}
-		for k, b := range f.Because {
-			j.Because[k] = jsonBecause{b.Message, span(b.At)}
-		}
-		for k, l := range f.Limits {
-			j.Limits[k] = jsonLimit{l.Name, l.Value, l.Source, span(l.At)}
-		}
-		if f.Waived != nil {
-			j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}
-		}
-		out[i] = j
+	for i := range fs {
+		out[i] = wire(&fs[i])
 	}
 	return out
+}
+
+// wire is the wire form of one finding.
+func wire(f *finding.Finding) jsonFinding {
+	j := jsonFinding{
+		Rule: f.Rule, Level: f.Level, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
+		Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
+		State: f.State,
+	}
+	for k, b := range f.Because {
+		j.Because[k] = jsonBecause{b.Message, span(b.At)}
+	}
+	for k, l := range f.Limits {
+		j.Limits[k] = jsonLimit{l.Name, l.Value, l.Source, span(l.At)}
+	}
+	if f.Waived != nil {
+		j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}
+	}
+	return j
 }
 
 // span gives nil for a place that is not known.

@@ -33,7 +33,10 @@ func (o Options) level(l finding.Level, word string) string {
 // line that counts.
 func Text(w io.Writer, run *finding.Run, o Options) error {
 	b := bufio.NewWriter(w)
-	for _, f := range run.Shown() {
+	for f, err := range run.Shown() {
+		if err != nil {
+			return err
+		}
 		word := string(f.Level)
 		if f.Waived != nil {
 			word = "waived " + word
@@ -78,14 +81,14 @@ func place(s source.Span) string { return finding.Clean(s.String()) }
 
 // Count is the last line of a check.
 func Count(run *finding.Run) string {
-	s := run.Summary()
+	s := run.Summary
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", number(s.Households, "household"), run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}
 	b.WriteString(".")
-	if n := len(run.Findings) - len(run.Shown()); n > 0 {
+	if n := run.Hidden(); n > 0 {
 		fmt.Fprintf(&b, " %s not shown.", number(n, "finding"))
 	}
 	if s.Unjudged > 0 {
