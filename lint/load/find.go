@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"iter"
 	"path"
 	"regexp"
 	"slices"
@@ -62,7 +63,7 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 // things, without evaluating; no other field of the schema has this name.
 var (
 	householdLine  = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:`)
-	namedHousehold = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:[ \t]*"`)
+	namedHousehold = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:[ \t]*"([^"\\\n]*)"?`)
 )
 
 func descend(tree fs.FS, x *files, base string) (dirs []string, faults []Fault) {
@@ -160,16 +161,7 @@ func look(tree fs.FS, x *files, dir string) (s sight) {
 func Opening(tree fs.FS, dir string, o Options) source.Span {
 	x := newFiles(tree, dir, o)
 	first := x.start(dir)
-	entries, _ := fs.ReadDir(tree, dir)
-	for _, e := range entries {
-		p := path.Join(dir, e.Name())
-		if e.IsDir() || path.Ext(p) != ".cue" || strings.HasPrefix(e.Name(), ".") {
-			continue
-		}
-		b, err := fs.ReadFile(x, p)
-		if err != nil {
-			continue
-		}
+	for p, b := range x.kits() {
 		if m := householdLine.FindIndex(b); m != nil {
 			return x.texts[p].Span(m[0], m[1])
 		}
@@ -178,4 +170,47 @@ func Opening(tree fs.FS, dir string, o Options) source.Span {
 		}
 	}
 	return first
+}
+
+// Name is the name that a household writes down for itself, found without evaluating anything; "" where it writes none plainly.
+func Name(tree fs.FS, dir string) string {
+	for _, b := range newFiles(tree, dir, Options{}).kits() {
+		if m := namedHousehold.FindSubmatch(b); m != nil {
+			return string(m[1])
+		}
+	}
+	return ""
+}
+
+// imported finds an import of a module; the names of CUE's own packages have no dot before their first slash.
+var imported = regexp.MustCompile(`"[^"/\n]*\.[^"\n]*"`)
+
+// Wanders reports whether kit files in a folder may bring in something from anywhere: by an import, or by lying elsewhere themselves.
+func Wanders(tree fs.FS, dir string) bool {
+	entries, _ := fs.ReadDir(tree, dir)
+	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Type()&fs.ModeSymlink != 0 }) {
+		return true
+	}
+	for _, b := range newFiles(tree, dir, Options{}).kits() {
+		if bytes.Contains(b, []byte("import")) && imported.Match(b) {
+			return true
+		}
+	}
+	return false
+}
+
+// kits walks the kit files of the folder that can be read, in the order of their names.
+func (x *files) kits() iter.Seq2[string, []byte] {
+	return func(yield func(string, []byte) bool) {
+		entries, _ := fs.ReadDir(x.tree, x.dir)
+		for _, e := range entries {
+			p := path.Join(x.dir, e.Name())
+			if e.IsDir() || path.Ext(p) != ".cue" || strings.HasPrefix(e.Name(), ".") {
+				continue
+			}
+			if b, err := fs.ReadFile(x, p); err == nil && !yield(p, b) {
+				return
+			}
+		}
+	}
 }
