@@ -23,7 +23,7 @@ var rooms = map[string][]string{
 	"lint/cache":    {},
 	"lint/unit":     {},
 	"lint/body":     {},
-	"lint/source":   {},
+	"lint/source":   {"lint/near"},
 	"lint/finding":  {"lint/source"},
 	"lint/kit":      {"lint/unit", "lint/source"},
 	"lint/load":     {"lint/kit", "lint/unit", "lint/source", "lint/near", "schema"},
