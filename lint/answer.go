@@ -5,6 +5,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/source"
 )
 
 // Outcome is what came of one household.
@@ -23,6 +24,8 @@ type Answer struct {
 	Faults    []judge.Problem
 	// Packed holds the sorted findings in CBOR (RFC 8949).
 	Packed []byte
+	// Reads is all that was read for it, where that is known.
+	Reads []source.Read
 }
 
 // Pack sorts, counts and packs.

@@ -57,7 +57,11 @@ type Options struct {
 }
 
 // Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
-type Job struct{ Dir, Commit string }
+type Job struct {
+	Dir, Commit string
+	// Figures asks for the figures of the household too.
+	Figures bool
+}
 
 // Result is what a check has to say. Close it when it has been said.
 type Result struct {
@@ -147,7 +151,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 					c.spool.fail(err)
 				}
 				c.spool.put(i, a.Packed)
-				a.Packed = nil
+				a.Packed, a.Reads = nil, nil
 				c.answers[i] = &a
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))

@@ -71,7 +71,7 @@ var settings = []string{
 // found from dir alone, GIT_DIR and GIT_WORK_TREE of env are tried, where both
 // are set. Cancelling ctx ends what Close ends.
 func OpenRepository(ctx context.Context, dir string, env []string) (*Repository, error) {
-	disk, err := NewDisk(dir)
+	disk, err := NewDisk(dir, dir)
 	if err != nil {
 		return nil, err
 	}
