@@ -46,6 +46,8 @@ type Options struct {
 	Commit string
 	// Since is an earlier state that the findings are held against; nil is none.
 	Since *Since
+	// Figures asks for the figures of each household too, to compare them.
+	Figures bool
 	// Part is which part of the households is judged; the zero value is all.
 	Part Part
 	// Least is the level from which findings are shown.
@@ -70,6 +72,9 @@ type Result struct {
 	Faults []judge.Problem
 	// Unfit says that some input could not be judged, or some rule could not judge.
 	Unfit bool
+
+	// Compared says of each household what else changed, where figures were asked for.
+	Compared []finding.Compared
 
 	spool *spool
 }
@@ -112,8 +117,9 @@ type job struct {
 	path, dir string
 	fault     *finding.Finding
 	// before is its folder in an earlier state, same that nothing about it has changed since.
-	before string
-	same   bool
+	before  string
+	same    bool
+	changes []finding.Change
 }
 
 // checking is a check under way.
@@ -140,7 +146,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
 				} else {
-					a = o.Run(ctx, Job{Dir: j.dir, Commit: o.Commit})
+					a = o.Run(ctx, Job{Dir: j.dir, Commit: o.Commit, Figures: o.Figures})
 					var err error
 					if o.Since != nil && ctx.Err() == nil {
 						a, err = c.compared(ctx, o, j, a)
@@ -151,7 +157,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 					c.spool.fail(err)
 				}
 				c.spool.put(i, a.Packed)
-				a.Packed, a.Reads = nil, nil
+				a.Packed, a.Reads, a.Figures = nil, nil, nil
 				c.answers[i] = &a
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))
@@ -189,6 +195,13 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 		}
 		judged++
 		res.Run.Households = append(res.Run.Households, a.Household)
+		if o.Figures {
+			was := c.jobs[i].before
+			if was != "" && o.Show != nil {
+				was = o.Show(was)
+			}
+			res.Compared = append(res.Compared, finding.Compared{Household: a.Household, Was: was, Changes: c.jobs[i].changes})
+		}
 		res.Faults = append(res.Faults, a.Faults...)
 		// Against an earlier state, what could not be judged then either fails nobody.
 		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil || a.Summary.New > 0)
@@ -310,6 +323,9 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 	out := Outcome{Household: m.Household, Findings: m.Findings}
 	if m.Facts == nil {
 		return out
+	}
+	if o.Figures {
+		out.Figures = Figures(m.Facts)
 	}
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {

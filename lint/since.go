@@ -134,7 +134,7 @@ func (t *touches) household(dir string) bool {
 		return true
 	}
 	for d := dir; ; d = path.Dir(d) {
-		if t.paths[d] || t.kits[d] || t.modules[d] || t.wander(d) {
+		if t.paths[d] || t.kits[d] || t.modules[d] || t.wander(dir, d) {
 			return true
 		}
 		if d == "." {
@@ -143,11 +143,13 @@ func (t *touches) household(dir string) bool {
 	}
 }
 
-func (t *touches) wander(dir string) bool {
-	w, ok := t.wanders[dir]
-	if !ok {
-		w = slices.ContainsFunc(t.trees, func(tree fs.FS) bool { return load.Wanders(tree, dir) })
-		t.wanders[dir] = w
+func (t *touches) wander(dir, at string) bool {
+	w, ok := t.wanders[at]
+	if !ok || dir == at { // in its own folder any link counts, above only those of kit files
+		w = slices.ContainsFunc(t.trees, func(tree fs.FS) bool { return load.Wanders(tree, dir, at) })
+	}
+	if dir != at {
+		t.wanders[at] = w
 	}
 	return w
 }
@@ -185,10 +187,15 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 	}
 	var earlier []finding.Finding
 	switch {
+	case j.before == "" && !j.same:
+		j.changes = finding.Changes(nil, now.Figures)
 	case j.same:
 		earlier = fs
 	case j.before != "":
-		b := o.Run(ctx, Job{Dir: j.before, Commit: o.Since.Commit})
+		b := o.Run(ctx, Job{Dir: j.before, Commit: o.Since.Commit, Figures: o.Figures})
+		if b.Household.Judged && now.Household.Judged {
+			j.changes = finding.Changes(b.Figures, now.Figures)
+		}
 		if earlier, err = b.Findings(); err != nil {
 			return now, err
 		}

@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"runtime"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -101,31 +100,18 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				}
 				o.Since.All = untouched
 			}
-			wall := newWall(in, against, b, p)
-			defer wall.close()
-			store.open(a, errs)
-			defer store.close(errs)
-			memory, run, err := store.remember(ctx, in, against, p, states, wall.judge)
+			j, err := a.judging(ctx, in, against, b, &store, p, states, errs)
 			if err != nil {
 				return err
 			}
-			o.Run = run
-			watch := a.progress(errs)
-			o.Done = watch.done
-			res := lint.Check(ctx, tree, o)
+			defer j.close()
+			res := j.check(ctx, tree, o)
 			defer res.Close()
-			watch.end()
-			res.Run.Version = version()
-			for _, f := range res.Faults {
-				fmt.Fprintln(cmd.ErrOrStderr(), f)
-			}
 			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
 				return err
 			}
-			if memory != nil {
-				if bad := memory.Differs(); len(bad) > 0 {
-					return fmt.Errorf("the cache holds other answers than judging gives for %s; delete it, and please report this", strings.Join(bad, ", "))
-				}
+			if err := j.differs(); err != nil {
+				return err
 			}
 			switch {
 			case res.Unfit || res.Run.Partial != "":

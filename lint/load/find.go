@@ -182,17 +182,22 @@ func Name(tree fs.FS, dir string) string {
 	return ""
 }
 
-// imported finds an import of a module; the names of CUE's own packages have no dot before their first slash.
-var imported = regexp.MustCompile(`"[^"/\n]*\.[^"\n]*"`)
+// imports finds the imports of a file, imported those of a module; the names of CUE's own packages have no dot before their first slash.
+var (
+	imports  = regexp.MustCompile(`(?m)^[ \t]*import\s*(?:\([^)]*\)|[^"\n]*"[^"\n]*")`)
+	imported = regexp.MustCompile(`"[^"/\n]*\.[^"\n]*"`)
+)
 
-// Wanders reports whether kit files in a folder may bring in something from anywhere: by an import, or by lying elsewhere themselves.
-func Wanders(tree fs.FS, dir string) bool {
-	entries, _ := fs.ReadDir(tree, dir)
+// Wanders reports whether the household in folder dir may bring in something from anywhere because of what stands in
+// folder at, its own or one above: by an import, or by a link to elsewhere.
+func Wanders(tree fs.FS, dir, at string) bool {
+	view := NewViewer(tree).Of(dir)
+	entries, _ := fs.ReadDir(view, at)
 	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Type()&fs.ModeSymlink != 0 }) {
 		return true
 	}
-	for _, b := range newFiles(tree, dir, Options{}).kits() {
-		if bytes.Contains(b, []byte("import")) && imported.Match(b) {
+	for _, b := range newFiles(view, at, Options{}).kits() {
+		if slices.ContainsFunc(imports.FindAll(b, -1), imported.Match) {
 			return true
 		}
 	}
