@@ -201,8 +201,11 @@ func (r *Repository) spell(rel string) string {
 
 // below gives the rest of name below folder; ok says whether it lies there.
 func below(name, folder string) (rest string, ok bool) {
-	if folder == "." || name == folder {
-		return strings.TrimPrefix(name, folder), true
+	switch folder {
+	case name:
+		return "", true
+	case ".":
+		return name, true
 	}
 	return strings.CutPrefix(name, folder+"/")
 }
@@ -302,9 +305,16 @@ func (r *Repository) unknown(ctx context.Context, rev string, err error) error {
 	if w := near.Word(name, names); w != "" {
 		return fmt.Errorf("%s; did you mean %s?", complaint, w+rev[len(name):])
 	}
-	if branch := strings.TrimPrefix(name, remote+"/"); remote != "" && validBranch(branch) {
-		return fmt.Errorf("%s in this clone; if it is a branch of the remote, fetch it: git fetch%s %s %s:refs/remotes/%s/%s, and write %s/%s",
-			complaint, depth(shallow), remote, branch, remote, branch, remote, branch)
+	if shallow && len(name) >= 4 && strings.Trim(name, "0123456789abcdef") == "" {
+		return fmt.Errorf("%s in this shallow clone; write all of its digits, or fetch the history it lies in: %s", complaint, unshallow(remote))
+	}
+	if branch, tracked := strings.CutPrefix(name, remote+"/"); remote != "" && validBranch(branch) {
+		from := "git fetch" + depth(shallow) + " " + remote
+		fetch := fmt.Sprintf("%s %s:refs/remotes/%s/%s", from, branch, remote, branch)
+		if tracked {
+			return fmt.Errorf("%s in this clone; if it is a branch of %s, fetch it: %s", complaint, remote, fetch)
+		}
+		return fmt.Errorf("%s in this clone; if it is a branch of %s, fetch it: %s, and write %s/%s; if it is a tag: %s tag %s", complaint, remote, fetch, remote, branch, from, branch)
 	}
 	return fmt.Errorf("%s; git branch --all and git tag list the names, git log the commits", complaint)
 }

@@ -259,8 +259,13 @@ func (t *tree) walk(name string, follow bool) (at place, err error) {
 	for links := 0; len(todo) > 0; {
 		c, rest := todo[0], todo[1:]
 		todo = rest
-		if at.node != nil && c != "" && !at.node.mode.IsDir() {
+		if at.node != nil && !at.node.mode.IsDir() {
 			return at, syscall.ENOTDIR
+		}
+		if at.node == nil && (c == "" || c == "." || c == "..") {
+			if info, err := fs.Lstat(t.disk, at.path); err != nil || !info.IsDir() {
+				return at, cmp.Or[error](err, syscall.ENOTDIR)
+			}
 		}
 		target, linked := "", false
 		switch {

@@ -51,7 +51,10 @@ func (r Read) Now(tree fs.FS) string {
 	sum := ""
 	switch r.Kind {
 	case ReadFile:
-		_, _, sum, _ = readFile(tree, r.Name)
+		var f fs.File
+		if f, _, sum, _ = readFile(tree, r.Name); f != nil {
+			f.Close()
+		}
 	case ReadList:
 		_, sum, _ = readList(tree, r.Name)
 	case ReadStat:
