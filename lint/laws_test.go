@@ -30,9 +30,11 @@ var rooms = map[string][]string{
 	"lint/forecast": {"lint/body"},
 	"lint/measure":  {"lint/kit", "lint/unit", "lint/source", "lint/body", "lint/forecast"},
 	"lint/drill":    {"lint/kit", "lint/unit"},
+	"lint/valley":   {},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
+	"cmd/valley":    {"lint/valley"},
 	"cmd/kitmuster": {"lint", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 
