@@ -267,7 +267,7 @@ func TestTreeIsWhatGitShows(t *testing.T) {
 			name := strings.TrimPrefix(top, "/")
 			o.agree(tree, name, commit)
 			// The file is spelt by Disk.
-			d, err := NewDisk(o.dir)
+			d, err := NewDisk(o.dir, o.dir)
 			s.must(err)
 			p, err := d.Path(filepath.Join(top, "alder/packs/rust.cue"))
 			s.must(err)
