@@ -68,7 +68,7 @@ func (x *files) Open(name string) (fs.File, error) {
 	if info.Size() > maxFile {
 		return nil, x.tooLarge(name, info.Size())
 	}
-	b, err := io.ReadAll(io.LimitReader(f, maxFile+1))
+	b, err := readUpTo(f, info.Size(), maxFile+1)
 	if err != nil {
 		return nil, x.refuse(name, "cannot be read: "+plainError(err))
 	}
@@ -106,8 +106,18 @@ func (x *files) refuse(name, why string) error {
 	return &fs.PathError{Op: "read", Path: name, Err: errors.New(why)}
 }
 
+// readUpTo reads a file that is said to have so many bytes, whatever it has, but at most so many.
+func readUpTo(f io.Reader, size, most int64) ([]byte, error) {
+	b := bytes.NewBuffer(make([]byte, 0, min(size, most)+bytes.MinRead))
+	_, err := b.ReadFrom(io.LimitReader(f, most))
+	return b.Bytes(), err
+}
+
 // invalid is the offset of the first byte that is not UTF-8, or -1.
 func invalid(b []byte) int {
+	if utf8.Valid(b) {
+		return -1
+	}
 	for i := 0; i < len(b); {
 		r, n := utf8.DecodeRune(b[i:])
 		if r == utf8.RuneError && n == 1 {

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"kitmuster/lint/source"
 )
@@ -141,7 +142,7 @@ func look(tree fs.FS, x *files, dir string) (s sight) {
 		if path.Ext(n) != ".cue" || strings.HasPrefix(n, ".") {
 			continue
 		}
-		b, err := fs.ReadFile(newFiles(tree, dir, Options{}), path.Join(dir, n))
+		b, err := glance(tree, path.Join(dir, n), e)
 		if err != nil { // listed, so that it is told when the household is read
 			s.household = true
 			continue
@@ -155,6 +156,27 @@ func look(tree fs.FS, x *files, dir string) (s sight) {
 		s.household = (pkg == packageName || pkg == "") && householdLine.Match(b) || namedHousehold.Match(b)
 	}
 	return s
+}
+
+// glance reads a kit file as far as kit files are read at all.
+func glance(tree fs.FS, name string, e fs.DirEntry) ([]byte, error) {
+	if !e.Type().IsRegular() {
+		return fs.ReadFile(newFiles(tree, path.Dir(name), Options{}), name)
+	}
+	f, err := tree.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	b, err := readUpTo(f, info.Size(), maxFile+1)
+	if err == nil && (len(b) > maxFile || !utf8.Valid(b)) {
+		err = fs.ErrInvalid
+	}
+	return b, err
 }
 
 // Opening is where a household says its name, found without evaluating anything; failing that, where its first kit file or its folder begins.

@@ -161,7 +161,9 @@ func readFile(tree fs.FS, name string) (fs.File, fs.FileInfo, string, error) {
 	}
 	var b []byte
 	if err == nil {
-		b, err = io.ReadAll(io.LimitReader(f, maxRemembered+1))
+		buf := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead))
+		_, err = buf.ReadFrom(io.LimitReader(f, maxRemembered+1))
+		b = buf.Bytes()
 	}
 	f.Close()
 	switch {
