@@ -84,6 +84,9 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			for _, f := range res.Faults {
 				fmt.Fprintln(cmd.ErrOrStderr(), f)
 			}
+			if err := out.ready(&res.Run, cmd.ErrOrStderr(), failOn); err != nil {
+				return err
+			}
 			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
 				return err
 			}
