@@ -166,7 +166,31 @@ func (o *object) value(v any, prefix, indent string) {
 	if err := e.Encode(v); err != nil && o.err == nil {
 		o.err = err
 	}
-	o.b.Write(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+	o.b.Write(replaced(bytes.TrimSuffix(b.Bytes(), []byte("\n"))))
+}
+
+// replaced writes U+FFFD out: the encoder escapes it where it stands for a byte
+// that is not UTF-8, and not where it was read back.
+func replaced(b []byte) []byte {
+	escape := []byte(`\ufffd`)
+	if !bytes.Contains(b, escape) {
+		return b
+	}
+	out := make([]byte, 0, len(b))
+	for i := 0; i < len(b); {
+		n := 1
+		switch {
+		case bytes.HasPrefix(b[i:], escape):
+			out = append(out, "\uFFFD"...)
+			i += len(escape)
+			continue
+		case b[i] == '\\':
+			n = 2
+		}
+		out = append(out, b[i:i+n]...)
+		i += n
+	}
+	return out
 }
 
 func (o *object) field(n string, v any) {
