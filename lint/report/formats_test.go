@@ -6,6 +6,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -62,8 +63,9 @@ func runs() map[string]*finding.Run {
 		"part": made(func(r *finding.Run) {
 			r.Households, r.Part, r.Partial = two, "3/8", "interrupted after 2 of 9 households"
 		}, checked...),
-		"hostile": made(func(r *finding.Run) { r.Households = []finding.Household{{Name: hostileText, Path: hostilePath}} }, hostile, file),
-		"a point": made(nil, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "p", At: source.Span{File: "p", Start: source.Point{Line: 7, Col: 1}}}),
+		"hostile":  made(func(r *finding.Run) { r.Households = []finding.Household{{Name: hostileText, Path: hostilePath}} }, hostile, file),
+		"absolute": made(nil, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "p", At: spot("/p/kit.cue", 1)}),
+		"a point":  made(nil, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "p", At: source.Span{File: "p", Start: source.Point{Line: 7, Col: 1}}}),
 	}
 }
 
@@ -215,7 +217,7 @@ func TestAFileThatChanges(t *testing.T) {
 func TestURI(t *testing.T) {
 	for path, want := range map[string]string{
 		"a/kit.cue": "a/kit.cue", "a b": "a%20b", "100%": "100%25", "a#b?c": "a%23b%3Fc", "a\nb": "a%0Ab", "né水": "n%C3%A9%E6%B0%B4",
-		"../up/kit.cue": "../up/kit.cue", "-rf": "-rf", "c:kit": "c%3Akit", "a/b:c": "a/b%3Ac", `a\b`: "a%5Cb", "\xff": "%FF", "//host/x": "/%2Fhost/x", ".": ".", "a+b&c=d": "a%2Bb%26c%3Dd",
+		"../up/kit.cue": "../up/kit.cue", "-rf": "-rf", "c:kit": "c%3Akit", "a/b:c": "a/b%3Ac", `a\b`: "a%5Cb", "\xff": "%FF", "/abs/kit.cue": "file:///abs/kit.cue", "//host/x": "file:////host/x", ".": ".", "a+b&c=d": "a%2Bb%26c%3Dd",
 	} {
 		got := uri(path)
 		if got != want {
@@ -524,6 +526,40 @@ func TestAWalkThatBreaks(t *testing.T) {
 		}
 		if err := f.Write(io.Discard, &broken, Options{}); err != io.ErrUnexpectedEOF {
 			t.Errorf("%s: %v", f.Name, err)
+		}
+	}
+}
+
+// One household at a time is in memory, however many there are.
+func TestNoFormatGathersTheRun(t *testing.T) {
+	const households, each = 2_000, 10
+	r := made(nil)
+	for i := range households {
+		r.Summary.Households++
+		r.Households = append(r.Households, finding.Household{Name: fmt.Sprintf("h%04d", i), Path: fmt.Sprintf("h%04d", i), Judged: true})
+	}
+	var before, after runtime.MemStats
+	r.Findings = func(yield func(*finding.Finding, error) bool) {
+		for i := range households {
+			for k := range each {
+				f := finding.Finding{Rule: "a/b", Level: finding.Error, Household: r.Households[i].Name, Path: r.Households[i].Path, Message: strings.Repeat("x", 1000+k)}
+				if !yield(&f, nil) {
+					return
+				}
+			}
+		}
+		runtime.GC()
+		runtime.ReadMemStats(&after)
+	}
+	for _, f := range Formats {
+		runtime.GC()
+		runtime.ReadMemStats(&before)
+		if err := f.Write(io.Discard, r, Options{FailOn: finding.Error}); err != nil {
+			t.Fatal(err)
+		}
+		const all = households * each * 1000
+		if grown := int64(after.HeapAlloc) - int64(before.HeapAlloc); grown > all/10 {
+			t.Errorf("%s holds %d kB at the end of %d kB of findings", f.Name, grown>>10, all>>10)
 		}
 	}
 }

@@ -100,7 +100,7 @@ type sarifPlace struct {
 
 type sarifArtifact struct {
 	URI  string `json:"uri"`
-	Base string `json:"uriBaseId"`
+	Base string `json:"uriBaseId,omitempty"`
 }
 
 type sarifRegion struct {
@@ -376,21 +376,30 @@ func sarifPlaceOf(s source.Span) *sarifPlace {
 	if !s.Known() {
 		return nil
 	}
-	p := &sarifPlace{Artifact: sarifArtifact{uri(s.File), sarifRoot}}
+	p := &sarifPlace{Artifact: sarifArtifact{URI: uri(s.File)}}
+	if !strings.HasPrefix(s.File, "/") {
+		p.Artifact.Base = sarifRoot
+	}
 	if s.Start.Line > 0 {
 		p.Region = &sarifRegion{s.Start.Line, max(s.Start.Col, 0), max(s.End.Line, 0), max(s.End.Col, 0)}
 	}
 	return p
 }
 
+// ownHost begins the URI of an absolute path, which no reference may be (3.4.3).
+const ownHost = "file://"
+
 // uri is a path as a relative reference (RFC 3986, 4.2). All but the slash and
 // the unreserved characters is percent-encoded, a colon too, which would make a
-// scheme of the first segment; a second slash at the start would make a host.
+// scheme of the first segment.
 func uri(path string) string {
 	var b strings.Builder
+	if strings.HasPrefix(path, "/") {
+		b.WriteString(ownHost)
+	}
 	for i := range len(path) {
 		c := path[i]
-		if c == '/' && !(i == 1 && path[0] == '/') || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || strings.IndexByte("-._~", c) >= 0 {
+		if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || strings.IndexByte("/-._~", c) >= 0 {
 			b.WriteByte(c)
 		} else {
 			fmt.Fprintf(&b, "%%%02X", c)
@@ -401,7 +410,7 @@ func uri(path string) string {
 
 // pathOf reads what uri wrote.
 func pathOf(u string) (string, error) {
-	p, err := url.PathUnescape(u)
+	p, err := url.PathUnescape(strings.TrimPrefix(u, ownHost))
 	if err == nil && (u == "" || uri(p) != u) {
 		err = fmt.Errorf("%q is not a path as %s writes it", u, Tool)
 	}
