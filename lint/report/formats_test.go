@@ -121,6 +121,52 @@ func TestReadIsTheReverseOfWrite(t *testing.T) {
 	}
 }
 
+// Parts of a repository, read back and put together by path, give the bytes that one run gives.
+func TestPartsGiveTheWhole(t *testing.T) {
+	var hs []finding.Household
+	var fs []finding.Finding
+	for i := range 9 {
+		h := finding.Household{Name: fmt.Sprintf("H%d", i%7), Path: fmt.Sprintf("h%d", i), Judged: i != 4} // two names stand there twice
+		hs = append(hs, h)
+		for k := range i % 4 {
+			fs = append(fs, finding.Finding{Rule: "a/b", Level: finding.Error, Household: h.Name, Path: h.Path, Spot: "packs/rust", Message: hostileText, At: spot(h.Path+"/kit.cue", k+1)})
+		}
+	}
+	fs = append(fs, finding.Finding{Rule: "input/path", Level: finding.Error, Path: "x", Message: "no kit"})
+	for form, f := range map[string]struct {
+		write func(io.Writer, *finding.Run, Options) error
+		read  reader
+	}{"json": {JSON, ReadJSON}, "sarif": {SARIF, ReadSARIF}} {
+		whole := made(func(r *finding.Run) { r.Households = hs }, fs...)
+		var merged finding.Run
+		var all []finding.Finding
+		for n := range 3 {
+			part := made(func(r *finding.Run) {
+				r.Part = fmt.Sprintf("%d/3", n+1)
+				for i := n; i < len(hs); i += 3 {
+					r.Households = append(r.Households, hs[i])
+				}
+			}, slices.DeleteFunc(slices.Clone(fs), func(f finding.Finding) bool { return int(f.Path[len(f.Path)-1])%3 != n })...)
+			back := readBack(t, f.read, written(t, f.write, part))
+			if back.Part != part.Part {
+				t.Errorf("part %q came back as %q", part.Part, back.Part)
+			}
+			found, err := back.Findings.All()
+			if err != nil {
+				t.Fatal(err)
+			}
+			merged.Version, merged.On, merged.Rules = back.Version, back.On, back.Rules
+			merged.Households, all = append(merged.Households, back.Households...), append(all, found...)
+		}
+		slices.SortFunc(merged.Households, func(a, b finding.Household) int { return strings.Compare(a.Path, b.Path) })
+		slices.SortStableFunc(all, func(a, b finding.Finding) int { return strings.Compare(a.Path, b.Path) })
+		merged.Count(merged.Households, all...)
+		if diff := cmp.Diff(written(t, f.write, whole), written(t, f.write, &merged)); diff != "" {
+			t.Errorf("%s: %s", form, diff)
+		}
+	}
+}
+
 // JSON brings findings back whole.
 func TestReadJSONGivesTheFindings(t *testing.T) {
 	for name, r := range runs() {
