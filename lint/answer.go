@@ -5,11 +5,13 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/source"
 )
 
 // Outcome is what came of one household.
 type Outcome struct {
 	Household finding.Household
+	Figures   []finding.Figure
 	Findings  []finding.Finding
 	// Faults are broken rules of a standard, at their own lines.
 	Faults []judge.Problem
@@ -23,11 +25,15 @@ type Answer struct {
 	Faults    []judge.Problem
 	// Packed holds the sorted findings in CBOR (RFC 8949).
 	Packed []byte
+	// Figures are those of the household, where the job asks for them.
+	Figures []finding.Figure
+	// Reads is all that was read for it, where that is known.
+	Reads []source.Read
 }
 
 // Pack sorts, counts and packs.
 func (o Outcome) Pack() Answer {
-	a := Answer{Household: o.Household, Faults: o.Faults}
+	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures}
 	a.Summary.Household(&o.Household)
 	a.pack(finding.Sort(o.Findings))
 	return a

@@ -42,6 +42,12 @@ type Options struct {
 	Workers int
 	// Run works on one household: Judge, or Judge behind a wall.
 	Run func(ctx context.Context, j Job) Answer
+	// Commit is the state that is checked; "" is the tree as it is.
+	Commit string
+	// Since is an earlier state that the findings are held against; nil is none.
+	Since *Since
+	// Figures asks for the figures of each household too, to compare them.
+	Figures bool
 	// Part is which part of the households is judged; the zero value is all.
 	Part Part
 	// Least is the level from which findings are shown.
@@ -52,8 +58,12 @@ type Options struct {
 	Done func(done, of int)
 }
 
-// Job is one household to judge: a folder of the tree.
-type Job struct{ Dir string }
+// Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
+type Job struct {
+	Dir, Commit string
+	// Figures asks for the figures of the household too.
+	Figures bool
+}
 
 // Result is what a check has to say. Close it when it has been said.
 type Result struct {
@@ -62,6 +72,9 @@ type Result struct {
 	Faults []judge.Problem
 	// Unfit says that some input could not be judged, or some rule could not judge.
 	Unfit bool
+
+	// Compared says of each household what else changed, where figures were asked for.
+	Compared []finding.Compared
 
 	spool *spool
 }
@@ -78,16 +91,23 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	if show == nil {
 		show = func(s string) string { return s }
 	}
-	var jobs []job
+	c := &checking{}
 	for _, f := range PathFindings(faults) {
-		jobs = append(jobs, job{path: f.Path, fault: &f})
+		if o.Part.has(f.Path) {
+			c.jobs = append(c.jobs, job{path: f.Path, fault: &f})
+		}
 	}
-	for _, d := range dirs {
-		jobs = append(jobs, job{path: show(d), dir: d})
+	if o.Since != nil {
+		c.since(tree, o, show, dirs)
+	} else {
+		for _, d := range dirs {
+			if p := show(d); o.Part.has(p) {
+				c.jobs = append(c.jobs, job{path: p, dir: d})
+			}
+		}
 	}
-	jobs = slices.DeleteFunc(jobs, func(j job) bool { return !o.Part.has(j.path) })
-	slices.SortFunc(jobs, func(a, b job) int { return cmp.Or(strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir)) })
-	c := &checking{jobs: jobs, answers: make([]*Answer, len(jobs)), spool: newSpool(len(jobs), o.Spool)}
+	slices.SortFunc(c.jobs, func(a, b job) int { return cmp.Or(strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir)) })
+	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
 	c.judge(ctx, o)
 	return c.result(ctx, o)
 }
@@ -96,6 +116,10 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 type job struct {
 	path, dir string
 	fault     *finding.Finding
+	// before is its folder in an earlier state, same that nothing about it has changed since.
+	before  string
+	same    bool
+	changes []finding.Change
 }
 
 // checking is a check under way.
@@ -104,6 +128,10 @@ type checking struct {
 	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
 	answers []*Answer
 	spool   *spool
+
+	mu        sync.Mutex
+	remarks   []string
+	untouched int
 }
 
 func (c *checking) judge(ctx context.Context, o Options) {
@@ -117,11 +145,19 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				var a Answer
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
-				} else if a = o.Run(ctx, Job{Dir: j.dir}); ctx.Err() != nil {
-					continue
+				} else {
+					a = o.Run(ctx, Job{Dir: j.dir, Commit: o.Commit, Figures: o.Figures})
+					var err error
+					if o.Since != nil && ctx.Err() == nil {
+						a, err = c.compared(ctx, o, j, a)
+					}
+					if ctx.Err() != nil {
+						continue
+					}
+					c.spool.fail(err)
 				}
 				c.spool.put(i, a.Packed)
-				a.Packed = nil
+				a.Packed, a.Reads, a.Figures = nil, nil, nil
 				c.answers[i] = &a
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))
@@ -159,8 +195,21 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 		}
 		judged++
 		res.Run.Households = append(res.Run.Households, a.Household)
+		if o.Figures {
+			was := c.jobs[i].before
+			if was != "" && o.Show != nil {
+				was = o.Show(was)
+			}
+			res.Compared = append(res.Compared, finding.Compared{Household: a.Household, Was: was, Changes: c.jobs[i].changes})
+		}
 		res.Faults = append(res.Faults, a.Faults...)
-		res.Unfit = res.Unfit || !a.Household.Judged || len(a.Faults) > 0
+		// Against an earlier state, what could not be judged then either fails nobody.
+		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil || a.Summary.New > 0)
+	}
+	slices.Sort(c.remarks)
+	res.Run.Remarks, res.Run.Untouched = c.remarks, c.untouched
+	if o.Since != nil {
+		res.Run.Since = o.Since.Name
 	}
 	if ctx.Err() != nil {
 		res.Run.Partial = fmt.Sprintf("interrupted after %d of %d households", judged, households)
@@ -274,6 +323,9 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 	out := Outcome{Household: m.Household, Findings: m.Findings}
 	if m.Facts == nil {
 		return out
+	}
+	if o.Figures {
+		out.Figures = Figures(m.Facts)
 	}
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {

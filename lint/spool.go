@@ -56,6 +56,15 @@ func (s *spool) put(i int, b []byte) {
 	s.size += int64(len(b))
 }
 
+// fail makes get tell that something could not be kept; nil changes nothing.
+func (s *spool) fail(err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.err == nil {
+		s.err = err
+	}
+}
+
 // get gives the bytes of number i.
 func (s *spool) get(i int) ([]byte, error) {
 	s.mu.Lock()

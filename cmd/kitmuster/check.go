@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -33,7 +35,9 @@ func (a *app) check() *cobra.Command {
 	in := &input{}
 	var out outputs
 	var b bounds
-	var failOn, show, part string
+	var store caching
+	var failOn, show, part, since, at string
+	var untouched bool
 	var against []string
 	cmd := &cobra.Command{
 		Use:   "check [PATH…]",
@@ -48,8 +52,11 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := out.read(); err != nil {
 				return err
 			}
-			if err := b.check(); err != nil {
+			if err := cmp.Or(b.check(), store.check()); err != nil {
 				return err
+			}
+			if untouched && since == "" {
+				return errors.New("--untouched goes together with --since")
 			}
 			if err := oneOf("fail-on", failOn, "error", "warning", "note", "never"); err != nil {
 				return err
@@ -71,23 +78,42 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := knownLists(cmd.ErrOrStderr(), against); err != nil {
 				return err
 			}
-			wall := newWall(in, against, b, p)
-			defer wall.close()
-			watch := a.progress(cmd.ErrOrStderr())
-			res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
-				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Run: wall.judge,
-				Part: which, Least: finding.Level(show), Spool: temporary, Done: watch.done,
-			})
-			defer res.Close()
-			watch.end()
-			res.Run.Version = version()
-			for _, f := range res.Faults {
-				fmt.Fprintln(cmd.ErrOrStderr(), f)
+			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+			states := p.states()
+			defer states.close()
+			o := lint.Options{
+				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
+				Part: which, Least: finding.Level(show), Spool: temporary,
 			}
-			if err := out.ready(&res.Run, cmd.ErrOrStderr(), failOn); err != nil {
+			if cmd.Flags().Changed("at") {
+				if o.Commit, _, err = states.commit(ctx, "--at", at); err != nil {
+					return err
+				}
+			}
+			tree, err := states.tree(ctx, o.Commit)
+			if err != nil {
+				return fmt.Errorf("--at: %w", err)
+			}
+			if cmd.Flags().Changed("since") {
+				if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
+					return err
+				}
+				o.Since.All = untouched
+			}
+			j, err := a.judging(ctx, in, against, b, &store, p, states, errs)
+			if err != nil {
+				return err
+			}
+			defer j.close()
+			res := j.check(ctx, tree, o)
+			defer res.Close()
+			if err := out.ready(&res.Run, errs, failOn); err != nil {
 				return err
 			}
 			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
+				return err
+			}
+			if err := j.differs(); err != nil {
 				return err
 			}
 			switch {
@@ -103,6 +129,10 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
 	out.flags(cmd)
 	b.flags(cmd)
+	store.flags(cmd)
+	cmd.Flags().StringVar(&since, "since", "", "tell what is new and what is mended since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
+	cmd.Flags().StringVar(&at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
+	cmd.Flags().BoolVar(&untouched, "untouched", false, "with --since, judge also the households that no change touches")
 	cmd.Flags().StringVar(&part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
 	cmd.Flags().StringVar(&failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
 	cmd.Flags().StringVar(&show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")

@@ -262,9 +262,25 @@ func (a *app) worker() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			states := p.states()
+			defer states.close()
+			views := map[string]*load.Viewer{}
+			o := lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show}
 			enc := cbor.NewEncoder(cmd.OutOrStdout())
 			for j := range jobs(cmd.InOrStdin()) {
-				r := reply{Answer: lint.Judge(cmd.Context(), p.disk.FS, bench, j.Dir, lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show}).Pack()}
+				v := views[j.Commit]
+				if v == nil {
+					tree, err := states.tree(cmd.Context(), j.Commit)
+					if err != nil {
+						return err
+					}
+					v = load.NewViewer(tree)
+					views[j.Commit] = v
+				}
+				o.Figures = j.Figures
+				reads := source.Record(v.Of(j.Dir))
+				r := reply{Answer: lint.Judge(cmd.Context(), reads, bench, j.Dir, o).Pack()}
+				r.Answer.Reads = reads.Reads()
 				r.Grown = heap() > grown
 				if err := enc.Encode(r); err != nil {
 					return err

@@ -1,6 +1,8 @@
 package finding
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -95,5 +97,77 @@ func TestSummariesAdd(t *testing.T) {
 		if diff := cmp.Diff(both.Summary, sum[0]); diff != "" {
 			t.Error(diff)
 		}
+	}
+}
+
+// A finding is told by rule and spot across edits; what was waived and is not any more is new.
+func TestStates(t *testing.T) {
+	at := func(rule, spot, text string, waived bool) Finding {
+		f := Finding{Rule: rule, Spot: spot, Message: text}
+		if waived {
+			f.Waived = &Waiver{}
+		}
+		return f
+	}
+	before := []Finding{
+		at("load/cap", "people/ana", "2 kg too much", false), at("water/days", "household", "", false), at("fire/two-means", "packs/rust", "", true),
+		at("dates/expired", "items/a", "", false), at("dates/expired", "items/a", "", false), at("light/each", "packs/rust", "", false), at("gone/waived", "", "", true),
+	}
+	now := []Finding{
+		at("load/cap", "people/ana", "1 kg too much", false), at("fire/two-means", "packs/rust", "", false), at("dates/expired", "items/a", "", false),
+		at("load/cap", "people/bo", "", false), at("light/each", "packs/rust", "", true), at("water/new", "", "", true),
+	}
+	var got []string
+	for _, f := range States(before, now) {
+		got = append(got, fmt.Sprint(f.State, " ", f.Rule, " ", f.Spot, " ", f.Message))
+	}
+	want := []string{
+		"unchanged load/cap people/ana 1 kg too much", "new fire/two-means packs/rust ", "unchanged dates/expired items/a ",
+		"new load/cap people/bo ", "unchanged light/each packs/rust ", "new water/new  ",
+		"mended water/days household ", "mended dates/expired items/a ",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Parts join to the whole, in whatever order they come; what is no whole set of parts is refused.
+func TestMerge(t *testing.T) {
+	run := func(part string, fs []Finding, hs ...Household) *Run {
+		r := &Run{Version: "v0", On: "2026-11-01", Part: part}
+		r.Count(hs, fs...)
+		return r
+	}
+	a := run("1/2", []Finding{{Path: "a", Level: Error}, {Path: "c", Level: Note, Message: "first"}, {Path: "c", Level: Error, Message: "second"}}, Household{Path: "a", Judged: true}, Household{Path: "c"})
+	b := run("2/2", []Finding{{Path: "b", Level: Warning}}, Household{Path: "b", Judged: true})
+	whole := run("", []Finding{{Path: "a", Level: Error}, {Path: "b", Level: Warning}, {Path: "c", Level: Note, Message: "first"}, {Path: "c", Level: Error, Message: "second"}},
+		Household{Path: "a", Judged: true}, Household{Path: "b", Judged: true}, Household{Path: "c"})
+	for _, parts := range [][]*Run{{a, b}, {b, a}} {
+		got, err := Merge(parts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		gf, _ := got.Findings.All()
+		wf, _ := whole.Findings.All()
+		if diff := cmp.Diff(wf, gf); diff != "" {
+			t.Error(diff)
+		}
+		if diff := cmp.Diff([]any{whole.Households, whole.Summary, whole.Part}, []any{got.Households, got.Summary, got.Part}); diff != "" {
+			t.Error(diff)
+		}
+	}
+	late := run("2/2", nil)
+	late.On = "2026-12-01"
+	for want, parts := range map[string][]*Run{
+		"nothing to merge": nil, "part 2/2 is missing": {a}, "part 1/2 is given twice": {a, a}, "check of everything": {a, whole},
+		"audit date is 2026-11-01 in one and 2026-12-01": {a, late}, "of is 2 in one and 3": {a, run("2/3", nil)}, "only parts": {run("3/2", nil)},
+	} {
+		if _, err := Merge(parts); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %s", err, want)
+		}
+	}
+	a.Partial = "interrupted after 2 of 3 households"
+	if got, err := Merge([]*Run{a, b}); err != nil || got.Partial != "part 1/2: interrupted after 2 of 3 households" {
+		t.Error(got, err)
 	}
 }

@@ -45,6 +45,10 @@ type Run struct {
 	Rules []Rule
 	// Since names the earlier state that the kits are compared with; "" where they are not.
 	Since string
+	// Remarks are said about the comparison, in order; Untouched counts the households that no change touches,
+	// and that were not judged for that.
+	Remarks   []string
+	Untouched int
 	// Part is which part of a repository was judged, such as 3/8; "" is all of it.
 	Part string
 	// Partial says why the rest was not judged; "" where nothing is left out.

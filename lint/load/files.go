@@ -195,8 +195,7 @@ var packageClause = regexp.MustCompile(`(?m)^(?:\x{FEFF})?[ \t]*package[ \t]+([\
 
 // clause finds the package clause of a kit file: the name and where it stands.
 func clause(b []byte) (name string, at [2]int) {
-	b = b[:min(len(b), 64<<10)]
-	for _, m := range packageClause.FindAllSubmatchIndex(b, -1) {
+	if m := packageClause.FindSubmatchIndex(b[:min(len(b), 64<<10)]); m != nil {
 		return string(b[m[2]:m[3]]), [2]int{m[2], m[3]}
 	}
 	return "", [2]int{0, 0}

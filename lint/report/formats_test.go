@@ -59,7 +59,9 @@ func runs() map[string]*finding.Run {
 		"no rules":  made(func(r *finding.Run) { r.Households, r.Rules = run.Households, nil }, checked...),
 		"hidden":    made(func(r *finding.Run) { r.Households, r.Least = run.Households, finding.Error }, append(slices.Clone(checked), finding.Finding{Rule: "x/y", Level: finding.Note, Path: "birch"})...),
 		"all shown": made(func(r *finding.Run) { r.Households, r.Least = run.Households, finding.Note }, checked...),
-		"states":    made(func(r *finding.Run) { r.Households, r.Since = run.Households, "main" }, append(states, gone, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "birch"})...),
+		"states": made(func(r *finding.Run) {
+			r.Households, r.Since, r.Untouched, r.Remarks = run.Households, "main", 4, []string{"the household at x is gone", hostileText}
+		}, append(states, gone, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "birch"})...),
 		"part": made(func(r *finding.Run) {
 			r.Households, r.Part, r.Partial = two, "3/8", "interrupted after 2 of 9 households"
 		}, checked...),
@@ -389,7 +391,7 @@ func TestSARIFMessages(t *testing.T) {
 	if got, want := message("{0} [a](1) <b>").Text, "{{0}} [a] (1) <b>"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
-	if got, want := markdown("<b> *x* [a](1) {0}"), `\<b\> \*x\* \[a\](1) {{0}}`; got != want {
+	if got, want := markdown("<b> *x* [a](1) {0}"), `&lt;b\> \*x\* \[a\](1) \{{0\}}`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }
@@ -480,7 +482,7 @@ func junitRead(t *testing.T, r *finding.Run, o Options) (out xmlSuites) {
 	for i, s := range out.Suites {
 		failures, errors, skips := 0, 0, 0
 		for _, c := range s.Cases {
-			failures, errors, skips = failures+count(c.Failure), errors+count(c.Error), skips+count(c.Skipped)
+			failures, errors, skips = failures+tally(c.Failure), errors+tally(c.Error), skips+tally(c.Skipped)
 		}
 		if s.ID != i || s.Tests != len(s.Cases) || s.Failures != failures || s.Errors != errors || s.Skipped != skips || s.Time != "2026-11-01T00:00:00" {
 			t.Errorf("suite %d does not count itself: %+v", i, s)
@@ -489,7 +491,7 @@ func junitRead(t *testing.T, r *finding.Run, o Options) (out xmlSuites) {
 	return out
 }
 
-func count(x *xmlSaid) int {
+func tally(x *xmlSaid) int {
 	if x == nil {
 		return 0
 	}
@@ -540,6 +542,7 @@ func TestJUnit(t *testing.T) {
 			"Cedar: [a | a/b (mended) | passed]", "paths: [input | input/path | error input/path]",
 		}},
 		"only the new fail": {runs()["states"], finding.Error, []string{
+			"run: [run | run whole | passed]",
 			"Alder: [load | load/body-mass-cap people/ana/load | failure load/body-mass-cap] [fire | fire/two-means packs/rust | skipped] [load | load/body-mass-cap people/ana/load (mended) | passed]",
 			"birch: [household | household judged | error unjudged] [x | x/y | passed]",
 		}},

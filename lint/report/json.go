@@ -126,6 +126,12 @@ func JSON(w io.Writer, run *finding.Run, _ Options) error {
 	o.given("part", run.Part)
 	o.given("partial", run.Partial)
 	o.given("since", run.Since)
+	if len(run.Remarks) > 0 {
+		o.field("remarks", run.Remarks)
+	}
+	if run.Untouched > 0 {
+		o.field("untouched", run.Untouched)
+	}
 	o.given("show", string(least(run)))
 	o.field("households", households(run.Households))
 	o.open("findings")

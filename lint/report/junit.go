@@ -21,7 +21,8 @@ import (
 // One that says what could not be judged (area input) is an error, a waived one
 // is skipped. All others pass, and the suite's output holds their text. A
 // household without findings has one test that passes. Paths that lead to no
-// household are a suite of their own, and so is a run that was cut short.
+// household are a suite of their own, and so is what is to be said of the run:
+// that it was cut short, and remarks on the comparison.
 //
 // There is no clock: a test takes no time, and the audit date, at midnight, is
 // when it ran.
@@ -29,8 +30,15 @@ func JUnit(w io.Writer, run *finding.Run, o Options) error {
 	b := bufio.NewWriterSize(w, 1<<16)
 	j := &junit{b: b, run: run, o: o}
 	b.WriteString(xml.Header + "<testsuites>\n")
-	if run.Partial != "" {
-		j.suite("run", "run", []test{{class: "run", name: "run whole", kind: failed, rule: "partial", message: "not all households were judged: " + run.Partial}}, "")
+	if whole := (test{class: "run", name: "run whole"}); run.Partial != "" || len(run.Remarks) > 0 {
+		if run.Partial != "" {
+			whole.kind, whole.rule, whole.message = failed, "partial", "not all households were judged: "+run.Partial
+		}
+		var out strings.Builder
+		for _, r := range run.Remarks {
+			out.WriteString(finding.Clean(r) + "\n")
+		}
+		j.suite("run", "run", []test{whole}, out.String())
 	}
 	rest := run.Households
 	var strays []finding.Finding // of paths that lead to no household
@@ -126,8 +134,6 @@ func (j *junit) findings(name, path string, fs []finding.Finding, tests []test) 
 		case t.kind == skipped:
 			t.message = "waived: " + justification(f.Waived)
 			out.WriteString(t.text)
-		case f.State == finding.Mended:
-			out.WriteString("mended: " + t.text)
 		case t.kind == passed:
 			out.WriteString(t.text)
 		}

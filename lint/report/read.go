@@ -250,6 +250,8 @@ func jsonRun(p *parser, run *finding.Run, each func(*finding.Finding) error) err
 		"part":       p.into(&run.Part),
 		"partial":    p.into(&run.Partial),
 		"since":      p.into(&run.Since),
+		"remarks":    p.into(&run.Remarks),
+		"untouched":  p.into(&run.Untouched),
 		"show":       p.into(&run.Least, func() error { return level(run.Least) }),
 		"households": p.into(&hs),
 		"summary":    p.into(&sum),
@@ -411,6 +413,7 @@ func sarifRun(p *parser, run *finding.Run, each func(*finding.Finding) error) er
 		})
 	}
 	run.On, run.Part, run.Partial, run.Since, run.Least = bag.On, bag.Part, bag.Partial, bag.Since, bag.Show
+	run.Remarks, run.Untouched = bag.Remarks, bag.Untouched
 	run.Households, run.Summary = fromHouseholds(bag.Households), bag.Summary.summary()
 	return nil
 }

@@ -172,6 +172,8 @@ type sarifRunBag struct {
 	Part       string          `json:"part,omitempty"`
 	Partial    string          `json:"partial,omitempty"`
 	Since      string          `json:"since,omitempty"`
+	Remarks    []string        `json:"remarks,omitempty"`
+	Untouched  int             `json:"untouched,omitempty"`
 	Show       finding.Level   `json:"show,omitempty"`
 	Households []jsonHousehold `json:"households"`
 	Summary    jsonSummary     `json:"summary"`
@@ -206,7 +208,7 @@ func SARIF(w io.Writer, run *finding.Run, _ Options) error {
 	}
 	o.close()
 	o.field("invocations", []sarifInvocation{{!unfit, notifications(run)}})
-	o.field("properties", sarifRunBag{run.On, run.Part, run.Partial, run.Since, least(run), households(run.Households), summary(run)})
+	o.field("properties", sarifRunBag{run.On, run.Part, run.Partial, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
 	return o.end("\n    }\n  ]\n}\n")
 }
 
@@ -278,8 +280,6 @@ var (
 	braces   = strings.NewReplacer("{", "{{", "}", "}}")
 	unbraces = strings.NewReplacer("{{", "{", "}}", "}")
 	links    = strings.NewReplacer("](", "] (")
-	// mark escapes what Markdown, HTML within it included, would read as its own.
-	mark = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", `\<`, ">", `\>`, "#", `\#`, "|", `\|`, "~", `\~`, "&", `\&`)
 )
 
 // message is what somebody wrote as a plain text message.
@@ -290,10 +290,8 @@ func message(s string) sarifText {
 // sentence is a rule's own text, which may be wrapped, as a plain text message.
 func sentence(s string) sarifText { return message(strings.Join(strings.Fields(s), " ")) }
 
-// markdown is text that shows as itself where Markdown is rendered.
-func markdown(s string) string {
-	return braces.Replace(mark.Replace(finding.Clean(strings.Join(strings.Fields(s), " "))))
-}
+// markdown is a rule's own text as itself where Markdown is rendered.
+func markdown(s string) string { return braces.Replace(mark(strings.Join(strings.Fields(s), " "))) }
 
 // sarifOf is the wire form of one finding.
 func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key string) sarifResult {
@@ -425,6 +423,9 @@ func notifications(run *finding.Run) (out []sarifNotification) {
 		if h := &run.Households[i]; !h.Judged {
 			out = append(out, sarifNotification{finding.Error, message(title(h.Name, h.Path) + " was not wholly judged; once the input is mended, more may show")})
 		}
+	}
+	for _, r := range run.Remarks {
+		out = append(out, sarifNotification{finding.Note, message(r)})
 	}
 	return out
 }

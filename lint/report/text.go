@@ -39,7 +39,12 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		if err != nil {
 			return err
 		}
-		write(b, f, o)
+		if f.State != finding.Unchanged { // what a change leaves as it was is only counted
+			write(b, f, o)
+		}
+	}
+	for _, r := range run.Remarks {
+		fmt.Fprintln(b, finding.Clean(r))
 	}
 	fmt.Fprintln(b, Count(run))
 	return b.Flush()
@@ -50,6 +55,13 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 	word := string(f.Level)
 	if f.Waived != nil {
 		word = "waived " + word
+	}
+	switch f.State {
+	case finding.Mended:
+		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", place(f.At), word, finding.Clean(f.Message), f.Rule)
+		return
+	case finding.New:
+		word = "new " + word
 	}
 	fmt.Fprintf(b, "%s: %s: %s [%s]\n", place(f.At), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
 	line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
@@ -90,16 +102,29 @@ func place(s source.Span) string { return finding.Clean(s.String()) }
 func Count(run *finding.Run) string {
 	s := run.Summary
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", number(s.Households, "household"), run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
+	which := number(s.Households, "household")
+	if run.Part != "" {
+		which += " of part " + run.Part
+	}
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}
 	b.WriteString(".")
+	if run.Since != "" {
+		fmt.Fprintf(&b, " Since %s: %d new, %d mended, %d unchanged.", finding.Clean(run.Since), s.New, s.Mended, s.Unchanged)
+		if run.Untouched > 0 {
+			fmt.Fprintf(&b, " %s, touched by no change, not judged.", number(run.Untouched, "household"))
+		}
+	}
 	if n := run.Hidden(); n > 0 {
 		fmt.Fprintf(&b, " %s not shown.", number(n, "finding"))
 	}
 	if s.Unjudged > 0 {
 		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", number(s.Unjudged, "household"))
+	}
+	if run.Partial != "" {
+		fmt.Fprintf(&b, " This is not all: %s.", run.Partial)
 	}
 	return b.String()
 }

@@ -1,0 +1,77 @@
+package finding
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Merge joins the parts of one check to what a check of the whole would have
+// said. The error says which part is missing, given twice, or of another check.
+func Merge(parts []*Run) (*Run, error) {
+	if len(parts) == 0 {
+		return nil, fmt.Errorf("there is nothing to merge")
+	}
+	first := parts[0]
+	_, of, err := part(first)
+	if err != nil {
+		return nil, err
+	}
+	byNumber := make([]*Run, of)
+	for _, r := range parts {
+		n, o, err := part(r)
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range []struct{ what, a, b string }{
+			{"of", strconv.Itoa(of), strconv.Itoa(o)}, {"version", first.Version, r.Version}, {"audit date", first.On, r.On},
+			{"earlier state", first.Since, r.Since}, {"--show", string(first.Least), string(r.Least)},
+		} {
+			if c.a != c.b {
+				return nil, fmt.Errorf("parts %s and %s are not of one check: %s is %s in one and %s in the other", first.Part, r.Part, c.what, cmp.Or(c.a, "none"), cmp.Or(c.b, "none"))
+			}
+		}
+		if byNumber[n-1] != nil {
+			return nil, fmt.Errorf("part %s is given twice", r.Part)
+		}
+		byNumber[n-1] = r
+	}
+	whole := &Run{Version: first.Version, On: first.On, Rules: first.Rules, Since: first.Since, Least: first.Least}
+	var fs []Finding
+	var partial []string
+	for i, r := range byNumber {
+		if r == nil {
+			return nil, fmt.Errorf("part %d/%d is missing", i+1, of)
+		}
+		list, err := r.Findings.All()
+		if err != nil {
+			return nil, err
+		}
+		fs = append(fs, list...)
+		whole.Households = append(whole.Households, r.Households...)
+		whole.Summary.Add(r.Summary)
+		whole.Remarks = append(whole.Remarks, r.Remarks...)
+		whole.Untouched += r.Untouched
+		if r.Partial != "" {
+			partial = append(partial, "part "+r.Part+": "+r.Partial)
+		}
+	}
+	// A household is in one part only, with its findings in order.
+	slices.SortStableFunc(fs, func(a, b Finding) int { return strings.Compare(a.Path, b.Path) })
+	slices.SortStableFunc(whole.Households, func(a, b Household) int { return strings.Compare(a.Path, b.Path) })
+	slices.Sort(whole.Remarks)
+	whole.Findings, whole.Partial = List(fs...), strings.Join(partial, "; ")
+	return whole, nil
+}
+
+func part(r *Run) (n, of int, err error) {
+	a, b, ok := strings.Cut(r.Part, "/")
+	n, errN := strconv.Atoi(a)
+	of, errOf := strconv.Atoi(b)
+	if !ok || errN != nil || errOf != nil || n < 1 || n > of || of > 10_000 {
+		return 0, 0, fmt.Errorf("only parts can be merged, and this is a check of everything; make parts with check --part")
+	}
+	return n, of, nil
+}
