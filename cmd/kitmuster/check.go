@@ -107,6 +107,9 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			defer j.close()
 			res := j.check(ctx, tree, o)
 			defer res.Close()
+			if err := out.ready(&res.Run, errs, failOn); err != nil {
+				return err
+			}
 			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
 				return err
 			}

@@ -21,8 +21,9 @@ type outputs struct {
 	format string
 	files  []string
 
-	main  report.Format
-	extra []outputFile
+	main    report.Format
+	extra   []outputFile
+	options report.Options
 }
 
 type outputFile struct {
@@ -84,7 +85,7 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			return fmt.Errorf("%s could not be written: %w", x.name, plain(err))
 		}
 		done = append(done, f)
-		err = x.format.Write(f, run, report.Options{})
+		err = x.format.Write(f, run, o.options)
 		if err == nil {
 			err = f.Close()
 		}
@@ -97,7 +98,7 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			return fmt.Errorf("%s could not be written: %w", f.target, plain(err))
 		}
 	}
-	if err := o.main.Write(out, run, report.Options{Colour: colour(out)}); err != nil {
+	if err := o.main.Write(out, run, o.terminal(out)); err != nil {
 		return fmt.Errorf("the findings could not be written: %w", plain(err))
 	}
 	return nil
