@@ -3,12 +3,15 @@
 package lint
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io/fs"
+	"os"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
@@ -37,57 +40,207 @@ type Options struct {
 	Show func(string) string
 	// Workers is how many households are worked on at once; 0 means one.
 	Workers int
-	// Run works on the household in one folder: Judge, or Judge behind a wall.
-	Run func(ctx context.Context, dir string) Outcome
+	// Run works on one household: Judge, or Judge behind a wall.
+	Run func(ctx context.Context, j Job) Answer
+	// Commit is the state that is checked; "" is the tree as it is.
+	Commit string
+	// Since is an earlier state that the findings are held against; nil is none.
+	Since *Since
+	// Figures asks for the figures of each household too, to compare them.
+	Figures bool
+	// Part is which part of the households is judged; the zero value is all.
+	Part Part
+	// Least is the level from which findings are shown.
+	Least finding.Level
+	// Spool makes the file that findings wait in when they are many; nil keeps them in memory.
+	Spool func() (*os.File, error)
+	// Done is told after each household how many are done; nil tells nobody. It is called from several goroutines.
+	Done func(done, of int)
 }
 
-// Outcome is what came of one household.
-type Outcome struct {
-	Household finding.Household
-	Findings  []finding.Finding
-	// Faults are broken rules of a standard, at their own lines.
-	Faults []judge.Problem
+// Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
+type Job struct {
+	Dir, Commit string
+	// Figures asks for the figures of the household too.
+	Figures bool
 }
 
-// Result is what a check has to say.
+// Result is what a check has to say. Close it when it has been said.
 type Result struct {
 	Run finding.Run
 	// Faults are broken rules of a standard.
 	Faults []judge.Problem
 	// Unfit says that some input could not be judged, or some rule could not judge.
 	Unfit bool
+
+	// Compared says of each household what else changed, where figures were asked for.
+	Compared []finding.Compared
+
+	spool *spool
 }
+
+// Close drops the findings.
+func (r *Result) Close() { r.spool.close() }
 
 // Check judges every household that the patterns mean. It never fails as a
 // whole: what cannot be judged is a finding of its own, and the others go on.
+// When ctx ends, it says what it has, and that this is not all.
 func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	dirs, faults := load.Find(tree, o.Patterns, load.Options{Show: o.Show})
-	res := &Result{Run: finding.Run{On: o.On.String(), Findings: PathFindings(faults)}, Unfit: len(faults) > 0}
-	outcomes := make([]Outcome, len(dirs))
+	show := o.Show
+	if show == nil {
+		show = func(s string) string { return s }
+	}
+	c := &checking{}
+	for _, f := range PathFindings(faults) {
+		if o.Part.has(f.Path) {
+			c.jobs = append(c.jobs, job{path: f.Path, fault: &f})
+		}
+	}
+	if o.Since != nil {
+		c.since(tree, o, show, dirs)
+	} else {
+		for _, d := range dirs {
+			if p := show(d); o.Part.has(p) {
+				c.jobs = append(c.jobs, job{path: p, dir: d})
+			}
+		}
+	}
+	slices.SortFunc(c.jobs, func(a, b job) int { return cmp.Or(strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir)) })
+	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
+	c.judge(ctx, o)
+	return c.result(ctx, o)
+}
+
+// job is one household, or one path that leads to none.
+type job struct {
+	path, dir string
+	fault     *finding.Finding
+	// before is its folder in an earlier state, same that nothing about it has changed since.
+	before  string
+	same    bool
+	changes []finding.Change
+}
+
+// checking is a check under way.
+type checking struct {
+	jobs []job
+	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
+	answers []*Answer
+	spool   *spool
+
+	mu        sync.Mutex
+	remarks   []string
+	untouched int
+}
+
+func (c *checking) judge(ctx context.Context, o Options) {
 	next := make(chan int)
+	var done atomic.Int64
 	var wg sync.WaitGroup
-	for range max(1, min(o.Workers, len(dirs))) {
+	for range max(1, min(o.Workers, len(c.jobs))) {
 		wg.Go(func() {
 			for i := range next {
-				outcomes[i] = o.Run(ctx, dirs[i])
+				j := &c.jobs[i]
+				var a Answer
+				if j.fault != nil {
+					a.pack([]finding.Finding{*j.fault})
+				} else {
+					a = o.Run(ctx, Job{Dir: j.dir, Commit: o.Commit, Figures: o.Figures})
+					var err error
+					if o.Since != nil && ctx.Err() == nil {
+						a, err = c.compared(ctx, o, j, a)
+					}
+					if ctx.Err() != nil {
+						continue
+					}
+					c.spool.fail(err)
+				}
+				c.spool.put(i, a.Packed)
+				a.Packed, a.Reads, a.Figures = nil, nil, nil
+				c.answers[i] = &a
+				if n := done.Add(1); o.Done != nil {
+					o.Done(int(n), len(c.jobs))
+				}
 			}
 		})
 	}
-	for i := range dirs {
-		next <- i
+feed:
+	for i := range c.jobs {
+		select {
+		case next <- i:
+		case <-ctx.Done():
+			break feed
+		}
 	}
 	close(next)
 	wg.Wait()
-	for _, out := range outcomes {
-		res.Run.Households = append(res.Run.Households, out.Household)
-		res.Run.Findings = append(res.Run.Findings, out.Findings...)
-		res.Faults = append(res.Faults, out.Faults...)
-		res.Unfit = res.Unfit || !out.Household.Judged || len(out.Faults) > 0
+}
+
+// result gathers the answers in the order of the jobs.
+func (c *checking) result(ctx context.Context, o Options) *Result {
+	res := &Result{spool: c.spool, Run: finding.Run{On: o.On.String(), Part: o.Part.String(), Least: o.Least}}
+	households, judged := 0, 0
+	for i, a := range c.answers {
+		if c.jobs[i].fault == nil {
+			households++
+		}
+		if a == nil {
+			continue
+		}
+		res.Run.Summary.Add(a.Summary)
+		if c.jobs[i].fault != nil {
+			res.Unfit = true
+			continue
+		}
+		judged++
+		res.Run.Households = append(res.Run.Households, a.Household)
+		if o.Figures {
+			was := c.jobs[i].before
+			if was != "" && o.Show != nil {
+				was = o.Show(was)
+			}
+			res.Compared = append(res.Compared, finding.Compared{Household: a.Household, Was: was, Changes: c.jobs[i].changes})
+		}
+		res.Faults = append(res.Faults, a.Faults...)
+		// Against an earlier state, what could not be judged then either fails nobody.
+		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil || a.Summary.New > 0)
+	}
+	slices.Sort(c.remarks)
+	res.Run.Remarks, res.Run.Untouched = c.remarks, c.untouched
+	if o.Since != nil {
+		res.Run.Since = o.Since.Name
+	}
+	if ctx.Err() != nil {
+		res.Run.Partial = fmt.Sprintf("interrupted after %d of %d households", judged, households)
 	}
 	slices.SortFunc(res.Faults, func(a, b judge.Problem) int { return strings.Compare(a.String(), b.String()) })
 	res.Faults = slices.Compact(res.Faults)
-	res.Run.Findings = finding.Sort(res.Run.Findings)
+	res.Run.Findings = c.findings
 	return res
+}
+
+// findings walks the findings of all that was judged.
+func (c *checking) findings(yield func(*finding.Finding, error) bool) {
+	for i, a := range c.answers {
+		if a == nil {
+			continue
+		}
+		b, err := c.spool.get(i)
+		var fs []finding.Finding
+		if err == nil {
+			fs, err = unpack(b)
+		}
+		if err != nil {
+			yield(nil, err)
+			return
+		}
+		for k := range fs {
+			if !yield(&fs[k], nil) {
+				return
+			}
+		}
+	}
 }
 
 // Measured is one household, read and measured.
@@ -170,6 +323,9 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 	out := Outcome{Household: m.Household, Findings: m.Findings}
 	if m.Facts == nil {
 		return out
+	}
+	if o.Figures {
+		out.Figures = Figures(m.Facts)
 	}
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {

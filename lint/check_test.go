@@ -54,8 +54,20 @@ func check(t testing.TB, tree fs.FS, b *judge.Bench, patterns ...string) *lint.R
 func checkWith(t testing.TB, workers int, tree fs.FS, b *judge.Bench, patterns ...string) *lint.Result {
 	t.Helper()
 	o := lint.Options{Patterns: patterns, On: day(t), Workers: workers}
-	o.Run = func(ctx context.Context, dir string) lint.Outcome { return lint.Judge(ctx, tree, b, dir, o) }
-	return lint.Check(context.Background(), tree, o)
+	o.Run = func(ctx context.Context, j lint.Job) lint.Answer { return lint.Judge(ctx, tree, b, j.Dir, o).Pack() }
+	res := lint.Check(context.Background(), tree, o)
+	t.Cleanup(res.Close)
+	return res
+}
+
+// found are the findings of a result.
+func found(t testing.TB, res *lint.Result) []finding.Finding {
+	t.Helper()
+	fs, err := res.Run.Findings.All()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return fs
 }
 
 var want = regexp.MustCompile(`(want|fact) (?:(\S+)) "([^"]*)"`)
@@ -88,7 +100,7 @@ func TestHouseholds(t *testing.T) {
 				t.Error("broken rules:", res.Faults)
 			}
 			got := map[string][]string{}
-			for _, f := range res.Run.Findings {
+			for _, f := range found(t, res) {
 				if !looksAt(t, string(a.Comment), f.Rule) {
 					continue
 				}
@@ -170,9 +182,9 @@ func TestRuleExamples(t *testing.T) {
 				}
 				res := check(t, tree, b, "kit")
 				if res.Unfit {
-					t.Fatalf("%v\n%v\n%s", res.Faults, res.Run.Findings, c.text)
+					t.Fatalf("%v\n%v\n%s", res.Faults, found(t, res), c.text)
 				}
-				objects := slices.ContainsFunc(res.Run.Findings, func(f finding.Finding) bool { return f.Rule == r.Name })
+				objects := slices.ContainsFunc(found(t, res), func(f finding.Finding) bool { return f.Rule == r.Name })
 				if objects != c.objects {
 					t.Errorf("objects: %v, want %v, over\n%s", objects, c.objects, c.text)
 				}
@@ -296,7 +308,7 @@ func TestOneBadHouseholdHidesNoOther(t *testing.T) {
 	for _, h := range res.Run.Households {
 		judged[h.Path] = h.Judged
 	}
-	for _, f := range res.Run.Findings {
+	for _, f := range found(t, res) {
 		rules[f.Path]++
 	}
 	if diff := cmp.Diff(map[string]bool{"a": true, "b": false, "c": true}, judged); diff != "" {

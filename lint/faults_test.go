@@ -39,7 +39,7 @@ func TestABrokenRuleIsSeen(t *testing.T) {
 	tree := fstest.MapFS{"a/kit.cue": {Data: []byte(frame)}}
 	res := check(t, tree, broken(t), "...")
 	seen, others := false, 0
-	for _, f := range res.Run.Findings {
+	for _, f := range found(t, res) {
 		if f.Rule == "input/rule" {
 			seen = f.Level == finding.Error && strings.Contains(f.Message, "circle:odd/breaks broke") && f.At.File == "a/kit.cue"
 		} else {
@@ -63,7 +63,7 @@ func TestNamesHideNothing(t *testing.T) {
 		}
 		return n
 	}
-	if count(a.Run.Findings) != count(b.Run.Findings) || count(a.Run.Findings) == 0 {
-		t.Errorf("%d findings, and %d with an odd name", count(a.Run.Findings), count(b.Run.Findings))
+	if count(found(t, a)) != count(found(t, b)) || count(found(t, a)) == 0 {
+		t.Errorf("%d findings, and %d with an odd name", count(found(t, a)), count(found(t, b)))
 	}
 }

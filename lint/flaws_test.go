@@ -105,10 +105,10 @@ func TestFlawedVariants(t *testing.T) {
 	add := func(name, family string, tree fstest.MapFS) {
 		res := check(t, tree, b, "examples/harrow-valley/"+family)
 		if res.Unfit {
-			t.Fatalf("%s cannot be judged: %v", name, res.Run.Findings)
+			t.Fatalf("%s cannot be judged: %v", name, found(t, res))
 		}
 		c := column{name, map[string]int{}}
-		for _, f := range res.Run.Findings {
+		for _, f := range found(t, res) {
 			c.count[f.Rule]++
 			fired[f.Rule] = true
 		}
@@ -182,7 +182,7 @@ func TestFlawedVariants(t *testing.T) {
 // The first example family keeps nothing for a finding.
 func TestOneFamilyIsClean(t *testing.T) {
 	res := check(t, examples(t), bench(t), "examples/harrow-valley/alder")
-	for _, f := range res.Run.Findings {
+	for _, f := range found(t, res) {
 		t.Errorf("%s: %s: %s [%s]", f.At, f.Level, finding.Clean(f.Message), f.Rule)
 	}
 }

@@ -1,15 +1,17 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"io"
+	"os"
 	"runtime"
 
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/report"
 )
 
 // knownLists refuses names of official lists that the standard does not have.
@@ -31,7 +33,11 @@ func knownLists(errs io.Writer, names []string) error {
 
 func (a *app) check() *cobra.Command {
 	in := &input{}
-	var format, failOn, show string
+	var out outputs
+	var b bounds
+	var store caching
+	var failOn, show, part, since, at string
+	var untouched bool
 	var against []string
 	cmd := &cobra.Command{
 		Use:   "check [PATH…]",
@@ -43,15 +49,27 @@ Exit code 0: nothing at or above the level of --fail-on. 1: findings. 2: somethi
 not be judged (bad input, a broken rule, a wrong flag).`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
-			f, err := report.Named(format)
-			if err != nil {
-				return fmt.Errorf("--format: %w", err)
+			if err := out.read(); err != nil {
+				return err
+			}
+			if err := cmp.Or(b.check(), store.check()); err != nil {
+				return err
+			}
+			if untouched && since == "" {
+				return errors.New("--untouched goes together with --since")
 			}
 			if err := oneOf("fail-on", failOn, "error", "warning", "note", "never"); err != nil {
 				return err
 			}
 			if err := oneOf("show", show, "error", "warning", "note"); err != nil {
 				return err
+			}
+			var which lint.Part
+			if cmd.Flags().Changed("part") {
+				var err error
+				if which, err = lint.ParsePart(part); err != nil {
+					return fmt.Errorf("--part: %w", err)
+				}
 			}
 			p, err := a.place(in)
 			if err != nil {
@@ -60,36 +78,66 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := knownLists(cmd.ErrOrStderr(), against); err != nil {
 				return err
 			}
-			wall := newWall(in, against, p.disk.Show)
-			defer wall.close()
-			res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
-				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Run: wall.judge,
-			})
-			if err := cmd.Context().Err(); err != nil {
-				return fmt.Errorf("interrupted before every household was judged")
+			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+			states := p.states()
+			defer states.close()
+			o := lint.Options{
+				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
+				Part: which, Least: finding.Level(show), Spool: temporary,
 			}
-			res.Run.Version = version()
-			res.Run.Least = finding.Level(show)
-			for _, f := range res.Faults {
-				fmt.Fprintln(cmd.ErrOrStderr(), f)
+			if cmd.Flags().Changed("at") {
+				if o.Commit, _, err = states.commit(ctx, "--at", at); err != nil {
+					return err
+				}
 			}
-			out := cmd.OutOrStdout()
-			if err := f.Write(out, &res.Run, report.Options{Colour: colour(out)}); err != nil {
-				return fmt.Errorf("the findings could not be written: %w", err)
+			tree, err := states.tree(ctx, o.Commit)
+			if err != nil {
+				return fmt.Errorf("--at: %w", err)
 			}
-			switch {
-			case res.Unfit:
-				return exit{exitUnfit}
-			case failOn != "never" && res.Run.Worst().Rank() >= finding.Level(failOn).Rank():
-				return exit{exitFindings}
+			if cmd.Flags().Changed("since") {
+				if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
+					return err
+				}
+				o.Since.All = untouched
 			}
-			return nil
+			j, err := a.judging(ctx, in, against, b, &store, p, states, errs)
+			if err != nil {
+				return err
+			}
+			defer j.close()
+			res := j.check(ctx, tree, o)
+			defer res.Close()
+			if err := out.ready(&res.Run, errs, failOn); err != nil {
+				return err
+			}
+			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
+				return err
+			}
+			if err := j.differs(); err != nil {
+				return err
+			}
+			return verdict(&res.Run, res.Unfit, failOn)
 		},
 	}
 	in.flags(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
-	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
-	cmd.Flags().StringVar(&failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
+	out.flags(cmd)
+	b.flags(cmd)
+	store.flags(cmd)
+	cmd.Flags().StringVar(&since, "since", "", "tell what is new and what is mended since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
+	cmd.Flags().StringVar(&at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
+	cmd.Flags().BoolVar(&untouched, "untouched", false, "with --since, judge also the households that no change touches")
+	cmd.Flags().StringVar(&part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
+	failOnFlag(cmd, &failOn)
 	cmd.Flags().StringVar(&show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")
 	return cmd
+}
+
+// temporary makes a file that is gone when the program ends.
+func temporary() (*os.File, error) {
+	f, err := os.CreateTemp("", "kitmuster-*")
+	if err == nil {
+		err = os.Remove(f.Name()) // open files outlive their names here; elsewhere the name stays until the folder is cleaned
+	}
+	return f, err
 }

@@ -8,8 +8,10 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -38,8 +40,9 @@ func main() { os.Exit(run(os.Args[1:])) }
 func run(args []string) int {
 	// Kits are many small evaluations: collecting garbage less often is worth a third of the time.
 	debug.SetGCPercent(400)
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	err := command(time.Now().UTC).execute(ctx, args)
 	var e exit
 	switch {
@@ -77,7 +80,7 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 		},
 	}}
 	a.root.CompletionOptions.DisableDefaultCmd = true
-	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.rules(), a.worker())
+	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.compare(), a.merge(), a.rules(), a.worker())
 	return a
 }
 
@@ -91,11 +94,13 @@ type input struct {
 	paths  []string
 	on     string
 	season string
+	root   string
 }
 
 func (in *input) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&in.on, "on", "", "audit `date`, year-month-day (today, UTC, where not given)")
 	cmd.Flags().StringVar(&in.season, "season", "", "plan for this `season` of the households instead of the one they name")
+	cmd.Flags().StringVar(&in.root, "root", ".", "write the paths of files relative to this `folder`")
 }
 
 // place is an input made ready: a tree, paths in it, a day.
@@ -120,7 +125,14 @@ func (a *app) place(in *input) (*place, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the working directory is not known: %w", err)
 	}
-	if p.disk, err = source.NewDisk(wd); err != nil {
+	root, err := filepath.Abs(in.root)
+	if err != nil {
+		return nil, fmt.Errorf("--root: %w", err)
+	}
+	if info, err := os.Stat(root); err != nil || !info.IsDir() {
+		return nil, fmt.Errorf("--root %s: there is no such folder", in.root)
+	}
+	if p.disk, err = source.NewDisk(wd, root); err != nil {
 		return nil, err
 	}
 	if len(in.paths) == 0 {

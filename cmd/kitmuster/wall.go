@@ -2,21 +2,25 @@ package main
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
+	"regexp"
+	"runtime/metrics"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
 
+	"github.com/fxamacker/cbor/v2"
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 )
 
@@ -26,81 +30,139 @@ import (
 // household that takes too long or too much is named as not judged, and the
 // others go on. Our own figures, far above any real kit.
 const (
-	maxTime   = 20 * time.Second
-	maxMemory = 3 << 30 // bytes of address space a worker may add
+	usualTime   = 20 * time.Second
+	usualMemory = 3 << 30 // bytes of address space a worker may add
+	// grown is when a worker is let go after its answer, so that one large household does not hold memory for good.
+	grown = 1 << 30
 )
+
+// bounds are what one household may take.
+type bounds struct {
+	time   time.Duration
+	memory byteSize
+}
+
+func (b *bounds) flags(cmd *cobra.Command) {
+	b.memory = usualMemory
+	cmd.Flags().DurationVar(&b.time, "time-limit", usualTime, "a household that takes longer than this `time` is named as not judged")
+	cmd.Flags().Var(&b.memory, "memory-limit", "a household that needs more than this much `memory` is named as not judged")
+}
+
+func (b *bounds) check() error {
+	if b.time < 100*time.Millisecond || b.time > 24*time.Hour {
+		return fmt.Errorf("--time-limit %v: write a time from 100ms to 24h, such as 20s", b.time)
+	}
+	return nil
+}
+
+// byteSize is an amount of memory, written as "512 MiB" or "3 GiB" (IEC 80000-13 prefixes).
+type byteSize uint64
+
+var byteForm = regexp.MustCompile(`^([0-9]{1,6}) ?(MiB|GiB)$`)
+
+func (n *byteSize) Set(s string) error {
+	m := byteForm.FindStringSubmatch(s)
+	if m == nil {
+		return fmt.Errorf("%q is not an amount of memory; write it like 512MiB or 3GiB", s)
+	}
+	k, _ := strconv.ParseUint(m[1], 10, 64)
+	shift := map[string]int{"MiB": 20, "GiB": 30}[m[2]]
+	if *n = byteSize(k << shift); *n < 256<<20 {
+		return fmt.Errorf("%s is too little to judge any household; give at least 256MiB", s)
+	}
+	return nil
+}
+
+func (n *byteSize) String() string {
+	if *n>>30<<30 == *n {
+		return fmt.Sprintf("%dGiB", *n>>30)
+	}
+	return fmt.Sprintf("%dMiB", *n>>20)
+}
+
+func (*byteSize) Type() string { return "memory" }
 
 // wall hands households to workers and ends those that overstep.
 type wall struct {
-	args []string
-	show func(string) string
-	mu   sync.Mutex
-	idle []*worker
+	args   []string
+	bounds bounds
+	disk   *source.Disk
+	mu     sync.Mutex
+	idle   []*worker
 }
 
 // worker is one process that judges households one after another.
 type worker struct {
 	cmd *exec.Cmd
 	in  io.WriteCloser
-	out *json.Decoder
-	enc *json.Encoder
+	out *cbor.Decoder
+	enc *cbor.Encoder
 	err *tail
 }
 
-func newWall(in *input, against []string, show func(string) string) *wall {
-	return &wall{args: []string{"worker", "--on", in.on, "--season", in.season, "--against", strings.Join(against, ",")}, show: show}
+func newWall(in *input, against []string, b bounds, p *place) *wall {
+	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String()}
+	return &wall{args: args, bounds: b, disk: p.disk}
 }
 
-type request struct{ Dir string }
+// reply is what a worker says to a job.
+type reply struct {
+	Answer lint.Answer
+	// Grown says that the worker has become large and should be let go.
+	Grown bool
+}
 
 // judge is lint.Judge behind the wall.
-func (w *wall) judge(ctx context.Context, dir string) lint.Outcome {
+func (w *wall) judge(ctx context.Context, j lint.Job) lint.Answer {
 	k, err := w.take()
 	if err != nil {
-		return w.notJudged(dir, "no process could be started for it: "+err.Error())
+		return w.notJudged(j, "no process could be started for it: "+err.Error())
 	}
 	type answer struct {
-		out lint.Outcome
-		err error
+		reply reply
+		err   error
 	}
 	done := make(chan answer, 1)
 	go func() {
 		var a answer
-		if a.err = k.enc.Encode(request{dir}); a.err == nil {
-			a.err = k.out.Decode(&a.out)
+		if a.err = k.enc.Encode(j); a.err == nil {
+			a.err = k.out.Decode(&a.reply)
 		}
 		done <- a
 	}()
-	timer := time.NewTimer(maxTime)
+	timer := time.NewTimer(w.bounds.time)
 	defer timer.Stop()
 	select {
 	case a := <-done:
 		if a.err == nil {
-			w.give(k)
-			return a.out
+			if a.reply.Grown {
+				k.end()
+			} else {
+				w.give(k)
+			}
+			return a.reply.Answer
 		}
 		k.end()
 		if said := k.err.String(); !strings.Contains(said, "out of memory") && !strings.Contains(said, "cannot allocate memory") {
-			return w.notJudged(dir, "the program broke on it; please report this with the kit: "+said)
+			return w.notJudged(j, "the program broke on it; please report this with the kit: "+said)
 		}
-		return w.notJudged(dir, fmt.Sprintf("it needed more memory than %d GiB; look for a list, template or comprehension that multiplies itself", maxMemory>>30))
+		return w.notJudged(j, fmt.Sprintf("it needed more memory than %s; look for a list, template or comprehension that multiplies itself", &w.bounds.memory))
 	case <-timer.C:
 		k.end()
-		return w.notJudged(dir, fmt.Sprintf("it took longer than %v; look for a list, template or comprehension that multiplies itself", maxTime))
+		return w.notJudged(j, fmt.Sprintf("it took longer than %v; look for a list, template or comprehension that multiplies itself", w.bounds.time))
 	case <-ctx.Done():
 		k.end()
-		return w.notJudged(dir, "the run was interrupted")
+		return w.notJudged(j, "the run was interrupted")
 	}
 }
 
-// notJudged is the outcome of a household that the wall stopped.
-func (w *wall) notJudged(dir, why string) lint.Outcome {
-	dir = w.show(dir)
-	h := finding.Household{Path: dir}
-	at := source.Point{Line: 1, Col: 1}
-	return lint.Outcome{Household: h, Findings: []finding.Finding{{
-		Rule: "input/too-much", Level: finding.Error, Message: "this household could not be judged: " + why, Path: dir, At: source.Span{File: dir, Start: at, End: at},
-	}}}
+// notJudged is the answer for a household that the wall stopped, at the line where it says its name.
+func (w *wall) notJudged(j lint.Job, why string) lint.Answer {
+	dir := w.disk.Show(j.Dir)
+	return lint.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{{
+		Rule: "input/too-much", Level: finding.Error, Message: "this household could not be judged: " + why, Path: dir,
+		At: load.Opening(w.disk.FS, j.Dir, load.Options{Show: w.disk.Show}),
+	}}}.Pack()
 }
 
 func (w *wall) take() (*worker, error) {
@@ -126,7 +188,7 @@ func (w *wall) take() (*worker, error) {
 	if err != nil {
 		return nil, err
 	}
-	k.enc, k.out = json.NewEncoder(k.in), json.NewDecoder(out)
+	k.enc, k.out = cbor.NewEncoder(k.in), cbor.NewDecoder(out)
 	return k, k.cmd.Start()
 }
 
@@ -178,41 +240,85 @@ func (t *tail) String() string {
 	return string(t.b)
 }
 
-// worker is the other side of the wall: it reads requests and answers each with an outcome.
+// worker is the other side of the wall: it reads jobs and answers each.
 func (a *app) worker() *cobra.Command {
 	in := &input{}
+	var b bounds
 	var against []string
 	cmd := &cobra.Command{
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if err := limitMemory(maxMemory); err != nil {
+			// A terminal interrupts its whole group; the process that handed out the work decides.
+			signal.Ignore(os.Interrupt)
+			if err := limitMemory(uint64(b.memory)); err != nil {
 				return err
 			}
 			p, err := a.place(in)
 			if err != nil {
 				return err
 			}
-			b, err := bench(cmd.ErrOrStderr())
+			bench, err := bench(cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
-			dec, enc := json.NewDecoder(cmd.InOrStdin()), json.NewEncoder(cmd.OutOrStdout())
-			for {
-				var r request
-				if err := dec.Decode(&r); errors.Is(err, io.EOF) {
-					return nil
-				} else if err != nil {
-					return err
+			states := p.states()
+			defer states.close()
+			views := map[string]*load.Viewer{}
+			o := lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show}
+			enc := cbor.NewEncoder(cmd.OutOrStdout())
+			for j := range jobs(cmd.InOrStdin()) {
+				v := views[j.Commit]
+				if v == nil {
+					tree, err := states.tree(cmd.Context(), j.Commit)
+					if err != nil {
+						return err
+					}
+					v = load.NewViewer(tree)
+					views[j.Commit] = v
 				}
-				out := lint.Judge(cmd.Context(), p.disk.FS, b, r.Dir, lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show})
-				if err := enc.Encode(out); err != nil {
+				o.Figures = j.Figures
+				reads := source.Record(v.Of(j.Dir))
+				r := reply{Answer: lint.Judge(cmd.Context(), reads, bench, j.Dir, o).Pack()}
+				r.Answer.Reads = reads.Reads()
+				r.Grown = heap() > grown
+				if err := enc.Encode(r); err != nil {
 					return err
 				}
 			}
+			return nil
 		},
 	}
 	in.flags(cmd)
+	b.flags(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")
 	return cmd
+}
+
+// jobs reads jobs until there are no more. It ends the program when the other side is
+// gone: an evaluation that never finishes would outlive it otherwise.
+func jobs(r io.Reader) <-chan lint.Job {
+	out := make(chan lint.Job)
+	go func() {
+		dec := cbor.NewDecoder(r)
+		for {
+			var j lint.Job
+			if dec.Decode(&j) != nil {
+				os.Exit(exitClean)
+			}
+			out <- j
+		}
+	}()
+	return out
+}
+
+// heap is what the program holds for its values, in bytes.
+func heap() uint64 {
+	s := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/memory/classes/heap/unused:bytes"}, {Name: "/memory/classes/heap/free:bytes"}}
+	metrics.Read(s)
+	var n uint64
+	for i := range s {
+		n += s[i].Value.Uint64()
+	}
+	return n
 }

@@ -88,7 +88,19 @@ type Finding struct {
 	Caution string
 	// Waived is set where a waiver of the household covers the finding.
 	Waived *Waiver
+	// State says how the finding stands against an earlier state of the kits; "" where none is compared with.
+	State State
 }
+
+// State is how a finding stands against an earlier state of the kits.
+type State string
+
+// The states. A mended finding is one of the earlier state that is there no longer.
+const (
+	New       State = "new"
+	Unchanged State = "unchanged"
+	Mended    State = "mended"
+)
 
 // Compare orders findings for every output: by household, then by place,
 // then gravest first, then by rule, spot and message.

@@ -1,6 +1,8 @@
 package finding
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -36,15 +38,23 @@ func TestCompare(t *testing.T) {
 }
 
 func TestWaivedFindingsNeverCount(t *testing.T) {
-	r := Run{Households: []Household{{Judged: true}, {}}, Findings: []Finding{{Level: Error, Waived: &Waiver{}}, {Level: Warning}, {Level: Note}}}
-	if got := r.Worst(); got != Warning {
-		t.Errorf("worst is %q", got)
-	}
-	if diff := cmp.Diff(Summary{Households: 2, Unjudged: 1, Warnings: 1, Notes: 1, Waived: 1}, r.Summary()); diff != "" {
+	var r Run
+	r.Count([]Household{{Judged: true}, {}}, Finding{Level: Error, Waived: &Waiver{}}, Finding{Level: Warning}, Finding{Level: Note})
+	if diff := cmp.Diff(Summary{Households: 2, Unjudged: 1, Warnings: 1, Notes: 1, Waived: 1, Worst: Warning, ByRank: [4]int{0, 1, 1, 1}}, r.Summary); diff != "" {
 		t.Error(diff)
 	}
-	if got := (&Run{}).Worst(); got != "" {
-		t.Errorf("worst of nothing is %q", got)
+}
+
+// Against an earlier state, only what is new is the worst; what is mended is no longer there; what is not shown is counted.
+func TestStatesAreCounted(t *testing.T) {
+	r := Run{Least: Warning}
+	r.Count(nil, Finding{Level: Error, State: Mended}, Finding{Level: Error, State: Unchanged}, Finding{Level: Warning, State: New}, Finding{Level: Note, State: New})
+	if diff := cmp.Diff(Summary{Errors: 1, Warnings: 1, Notes: 1, New: 2, Unchanged: 1, Mended: 1, Worst: Warning, ByRank: [4]int{0, 1, 1, 2}}, r.Summary); diff != "" {
+		t.Error(diff)
+	}
+	shown, err := r.Shown().All()
+	if len(shown) != 3 || r.Hidden() != 1 || err != nil {
+		t.Errorf("%d shown, %d hidden, %v", len(shown), r.Hidden(), err)
 	}
 }
 
@@ -71,5 +81,93 @@ func TestParseLevel(t *testing.T) {
 	}
 	if _, err := ParseLevel("info"); err == nil {
 		t.Error("info is taken")
+	}
+}
+
+// Adding summaries is counting the findings of both.
+func TestSummariesAdd(t *testing.T) {
+	a := []Finding{{Level: Error, State: New}, {Level: Note, State: Unchanged}, {Level: Error, Waived: &Waiver{}}}
+	b := []Finding{{Level: Warning, State: New}, {Level: Error, State: Mended}}
+	var one, two, both Run
+	one.Count([]Household{{}, {Judged: true}}, a...)
+	two.Count([]Household{{Judged: true}}, b...)
+	both.Count([]Household{{}, {Judged: true}, {Judged: true}}, append(a, b...)...)
+	for _, sum := range [][2]Summary{{one.Summary, two.Summary}, {two.Summary, one.Summary}} {
+		sum[0].Add(sum[1])
+		if diff := cmp.Diff(both.Summary, sum[0]); diff != "" {
+			t.Error(diff)
+		}
+	}
+}
+
+// A finding is told by rule and spot across edits; what was waived and is not any more is new.
+func TestStates(t *testing.T) {
+	at := func(rule, spot, text string, waived bool) Finding {
+		f := Finding{Rule: rule, Spot: spot, Message: text}
+		if waived {
+			f.Waived = &Waiver{}
+		}
+		return f
+	}
+	before := []Finding{
+		at("load/cap", "people/ana", "2 kg too much", false), at("water/days", "household", "", false), at("fire/two-means", "packs/rust", "", true),
+		at("dates/expired", "items/a", "", false), at("dates/expired", "items/a", "", false), at("light/each", "packs/rust", "", false), at("gone/waived", "", "", true),
+	}
+	now := []Finding{
+		at("load/cap", "people/ana", "1 kg too much", false), at("fire/two-means", "packs/rust", "", false), at("dates/expired", "items/a", "", false),
+		at("load/cap", "people/bo", "", false), at("light/each", "packs/rust", "", true), at("water/new", "", "", true),
+	}
+	var got []string
+	for _, f := range States(before, now) {
+		got = append(got, fmt.Sprint(f.State, " ", f.Rule, " ", f.Spot, " ", f.Message))
+	}
+	want := []string{
+		"unchanged load/cap people/ana 1 kg too much", "new fire/two-means packs/rust ", "unchanged dates/expired items/a ",
+		"new load/cap people/bo ", "unchanged light/each packs/rust ", "new water/new  ",
+		"mended water/days household ", "mended dates/expired items/a ",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Parts join to the whole, in whatever order they come; what is no whole set of parts is refused.
+func TestMerge(t *testing.T) {
+	run := func(part string, fs []Finding, hs ...Household) *Run {
+		r := &Run{Version: "v0", On: "2026-11-01", Part: part}
+		r.Count(hs, fs...)
+		return r
+	}
+	a := run("1/2", []Finding{{Path: "a", Level: Error}, {Path: "c", Level: Note, Message: "first"}, {Path: "c", Level: Error, Message: "second"}}, Household{Path: "a", Judged: true}, Household{Path: "c"})
+	b := run("2/2", []Finding{{Path: "b", Level: Warning}}, Household{Path: "b", Judged: true})
+	whole := run("", []Finding{{Path: "a", Level: Error}, {Path: "b", Level: Warning}, {Path: "c", Level: Note, Message: "first"}, {Path: "c", Level: Error, Message: "second"}},
+		Household{Path: "a", Judged: true}, Household{Path: "b", Judged: true}, Household{Path: "c"})
+	for _, parts := range [][]*Run{{a, b}, {b, a}} {
+		got, err := Merge(parts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		gf, _ := got.Findings.All()
+		wf, _ := whole.Findings.All()
+		if diff := cmp.Diff(wf, gf); diff != "" {
+			t.Error(diff)
+		}
+		if diff := cmp.Diff([]any{whole.Households, whole.Summary, whole.Part}, []any{got.Households, got.Summary, got.Part}); diff != "" {
+			t.Error(diff)
+		}
+	}
+	late := run("2/2", nil)
+	late.On = "2026-12-01"
+	for want, parts := range map[string][]*Run{
+		"nothing to merge": nil, "part 2/2 is missing": {a}, "part 1/2 is given twice": {a, a}, "check of everything": {a, whole},
+		"audit date is 2026-11-01 in one and 2026-12-01": {a, late}, "of is 2 in one and 3": {a, run("2/3", nil)}, "only parts": {run("3/2", nil)},
+	} {
+		if _, err := Merge(parts); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %s", err, want)
+		}
+	}
+	a.Partial = "interrupted after 2 of 3 households"
+	if got, err := Merge([]*Run{a, b}); err != nil || got.Partial != "part 1/2: interrupted after 2 of 3 households" {
+		t.Error(got, err)
 	}
 }

@@ -68,12 +68,10 @@ func (x *files) Open(name string) (fs.File, error) {
 	if info.Size() > maxFile {
 		return nil, x.tooLarge(name, info.Size())
 	}
-	var all bytes.Buffer
-	all.Grow(int(info.Size()) + bytes.MinRead)
-	if _, err := all.ReadFrom(io.LimitReader(f, maxFile+1)); err != nil {
+	b, err := readUpTo(f, info.Size(), maxFile+1)
+	if err != nil {
 		return nil, x.refuse(name, "cannot be read: "+plainError(err))
 	}
-	b := all.Bytes()
 	if len(b) > maxFile {
 		return nil, x.tooLarge(name, int64(len(b)))
 	}
@@ -121,8 +119,18 @@ func (x *files) refuse(name, why string) error {
 	return &fs.PathError{Op: "read", Path: name, Err: errors.New(why)}
 }
 
+// readUpTo reads a file that is said to have so many bytes, whatever it has, but at most so many.
+func readUpTo(f io.Reader, size, most int64) ([]byte, error) {
+	b := bytes.NewBuffer(make([]byte, 0, min(size, most)+bytes.MinRead))
+	_, err := b.ReadFrom(io.LimitReader(f, most))
+	return b.Bytes(), err
+}
+
 // invalid is the offset of the first byte that is not UTF-8, or -1.
 func invalid(b []byte) int {
+	if utf8.Valid(b) {
+		return -1
+	}
 	for i := 0; i < len(b); {
 		r, n := utf8.DecodeRune(b[i:])
 		if r == utf8.RuneError && n == 1 {
@@ -210,8 +218,7 @@ var packageClause = regexp.MustCompile(`(?m)^(?:\x{FEFF})?[ \t]*package[ \t]+([\
 
 // clause finds the package clause of a kit file: the name and where it stands.
 func clause(b []byte) (name string, at [2]int) {
-	b = b[:min(len(b), 64<<10)]
-	for _, m := range packageClause.FindAllSubmatchIndex(b, -1) {
+	if m := packageClause.FindSubmatchIndex(b[:min(len(b), 64<<10)]); m != nil {
 		return string(b[m[2]:m[3]]), [2]int{m[2], m[3]}
 	}
 	return "", [2]int{0, 0}

@@ -1,13 +1,19 @@
 package load
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
+	"iter"
 	"path"
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
+	"unicode/utf8"
+
+	"kitmuster/lint/source"
 )
 
 // Find lists the folders of the households that the patterns mean, sorted and
@@ -58,58 +64,180 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 // things, without evaluating; no other field of the schema has this name.
 var (
 	householdLine  = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:`)
-	namedHousehold = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:[ \t]*"`)
+	namedHousehold = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:[ \t]*"([^"\\\n]*)"?`)
 )
 
 func descend(tree fs.FS, x *files, base string) (dirs []string, faults []Fault) {
 	var kitsOnly []string // folders of kit files without a household line
-	_ = fs.WalkDir(tree, base, func(p string, d fs.DirEntry, err error) error {
-		if err != nil {
-			faults = append(faults, Fault{Rule: "input/file", Message: "the folder cannot be read: " + plainError(err), At: x.start(p)})
-			return fs.SkipDir
+	// Level by level, a few folders at a time: most of this is waiting for the disk.
+	for level := []string{base}; len(level) > 0; {
+		seen := make([]sight, len(level))
+		next := make(chan int)
+		var wg sync.WaitGroup
+		for range min(lookers, len(level)) {
+			wg.Go(func() {
+				for i := range next {
+					seen[i] = look(tree, x, level[i])
+				}
+			})
 		}
-		if !d.IsDir() {
-			return nil
+		for i := range level {
+			next <- i
 		}
-		if n := d.Name(); p != base && (n == "cue.mod" || n == "testdata" || strings.HasPrefix(n, ".") || strings.HasPrefix(n, "_")) {
-			return fs.SkipDir
+		close(next)
+		wg.Wait()
+		var below []string
+		for i, s := range seen {
+			switch {
+			case s.household:
+				dirs = append(dirs, level[i])
+			case s.kits:
+				kitsOnly = append(kitsOnly, level[i])
+			}
+			faults = append(faults, s.faults...)
+			below = append(below, s.below...)
 		}
-		switch kits, household := look(tree, p); {
-		case household:
-			dirs = append(dirs, p)
-		case kits:
-			kitsOnly = append(kitsOnly, p)
+		level = below
+	}
+	slices.Sort(dirs)
+	above := map[string]bool{} // folders that stand above a household
+	for _, d := range dirs {
+		for d != "." && d != base && !above[path.Dir(d)] {
+			d = path.Dir(d)
+			above[d] = true
 		}
-		return nil
-	})
+	}
 	for _, p := range kitsOnly { // shared things stand above a household; anything else is a household that forgot its line
-		if !slices.ContainsFunc(dirs, func(d string) bool { return p == "." || strings.HasPrefix(d, p+"/") }) {
+		if !above[p] {
 			dirs = append(dirs, p)
 		}
 	}
 	return dirs, faults
 }
 
-// look reports whether a folder has kit files, and whether one of them names a household.
-func look(tree fs.FS, dir string) (kits, household bool) {
-	entries, _ := fs.ReadDir(tree, dir)
+// lookers is how many folders are looked at at once. Our own figure.
+const lookers = 4
+
+// sight is what a look at one folder shows.
+type sight struct {
+	// kits says that it has kit files, household that one of them names a household.
+	kits, household bool
+	below           []string
+	faults          []Fault
+}
+
+func look(tree fs.FS, x *files, dir string) (s sight) {
+	entries, err := fs.ReadDir(tree, dir)
+	if err != nil {
+		return sight{faults: []Fault{{Rule: "input/file", Message: "the folder cannot be read: " + plainError(err), At: x.start(dir)}}}
+	}
 	for _, e := range entries {
-		if e.IsDir() || path.Ext(e.Name()) != ".cue" || strings.HasPrefix(e.Name(), ".") {
+		n := e.Name()
+		if e.IsDir() {
+			if n != "cue.mod" && n != "testdata" && !strings.HasPrefix(n, ".") && !strings.HasPrefix(n, "_") {
+				s.below = append(s.below, path.Join(dir, n))
+			}
 			continue
 		}
-		b, err := fs.ReadFile(newFiles(tree, dir, Options{}), path.Join(dir, e.Name()))
+		if path.Ext(n) != ".cue" || strings.HasPrefix(n, ".") {
+			continue
+		}
+		b, err := glance(tree, path.Join(dir, n), e)
 		if err != nil { // listed, so that it is told when the household is read
-			household = true
+			s.household = true
 			continue
 		}
 		pkg, _ := clause(b)
-		if pkg == packageName {
-			kits = true
+		s.kits = s.kits || pkg == packageName
+		if s.household || !bytes.Contains(b, []byte("household")) {
+			continue
 		}
 		// Whatever the package, where a name is written: a slip in that line must not make a family vanish.
-		if (pkg == packageName || pkg == "") && householdLine.Match(b) || namedHousehold.Match(b) {
-			household = true
+		s.household = (pkg == packageName || pkg == "") && householdLine.Match(b) || namedHousehold.Match(b)
+	}
+	return s
+}
+
+// glance reads a kit file as far as kit files are read at all.
+func glance(tree fs.FS, name string, e fs.DirEntry) ([]byte, error) {
+	if !e.Type().IsRegular() {
+		return fs.ReadFile(newFiles(tree, path.Dir(name), Options{}), name)
+	}
+	f, err := tree.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	b, err := readUpTo(f, info.Size(), maxFile+1)
+	if err == nil && (len(b) > maxFile || !utf8.Valid(b)) {
+		err = fs.ErrInvalid
+	}
+	return b, err
+}
+
+// Opening is where a household says its name, found without evaluating anything; failing that, where its first kit file or its folder begins.
+func Opening(tree fs.FS, dir string, o Options) source.Span {
+	x := newFiles(tree, dir, o)
+	first := x.start(dir)
+	for p, b := range x.kits() {
+		if m := householdLine.FindIndex(b); m != nil {
+			return x.texts[p].Span(m[0], m[1])
+		}
+		if first.File == x.show(dir) {
+			first = x.start(p)
 		}
 	}
-	return kits, household
+	return first
+}
+
+// Name is the name that a household writes down for itself, found without evaluating anything; "" where it writes none plainly.
+func Name(tree fs.FS, dir string) string {
+	for _, b := range newFiles(tree, dir, Options{}).kits() {
+		if m := namedHousehold.FindSubmatch(b); m != nil {
+			return string(m[1])
+		}
+	}
+	return ""
+}
+
+// imports finds the imports of a file, imported those of a module; the names of CUE's own packages have no dot before their first slash.
+var (
+	imports  = regexp.MustCompile(`(?m)^[ \t]*import\s*(?:\([^)]*\)|[^"\n]*"[^"\n]*")`)
+	imported = regexp.MustCompile(`"[^"/\n]*\.[^"\n]*"`)
+)
+
+// Wanders reports whether the household in folder dir may bring in something from anywhere because of what stands in
+// folder at, its own or one above: by an import, or by a link to elsewhere.
+func Wanders(tree fs.FS, dir, at string) bool {
+	view := NewViewer(tree).Of(dir)
+	entries, _ := fs.ReadDir(view, at)
+	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Type()&fs.ModeSymlink != 0 }) {
+		return true
+	}
+	for _, b := range newFiles(view, at, Options{}).kits() {
+		if slices.ContainsFunc(imports.FindAll(b, -1), imported.Match) {
+			return true
+		}
+	}
+	return false
+}
+
+// kits walks the kit files of the folder that can be read, in the order of their names.
+func (x *files) kits() iter.Seq2[string, []byte] {
+	return func(yield func(string, []byte) bool) {
+		entries, _ := fs.ReadDir(x.tree, x.dir)
+		for _, e := range entries {
+			p := path.Join(x.dir, e.Name())
+			if e.IsDir() || path.Ext(p) != ".cue" || strings.HasPrefix(e.Name(), ".") {
+				continue
+			}
+			if b, err := fs.ReadFile(x, p); err == nil && !yield(p, b) {
+				return
+			}
+		}
+	}
 }

@@ -77,7 +77,7 @@ func (l *Loaded) Locate(spot string) source.Place {
 // Household reads the household in folder dir of the tree. It never fails as
 // a whole: what is wrong stands in Faults, and then Kit is nil.
 func Household(tree fs.FS, dir string, o Options) *Loaded {
-	l := &Loaded{files: newFiles(tree, dir, o)}
+	l := &Loaded{files: newFiles(NewViewer(tree).Of(dir), dir, o)}
 	l.read(dir)
 	sortFaults(l.Faults)
 	if len(l.Faults) > 0 {

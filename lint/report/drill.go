@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"kitmuster/lint/finding"
@@ -18,15 +19,13 @@ type Drills struct {
 	Findings []finding.Finding
 }
 
-// run is what could not be read, as a check says it.
-func (d *Drills) run() *finding.Run {
-	run := &finding.Run{Version: d.Version, On: d.On, Findings: d.Findings, Least: finding.Note}
+// faults are what could not be read.
+func (d *Drills) faults() []finding.Finding {
+	fs := slices.Clone(d.Findings)
 	for _, h := range d.Households {
-		run.Households = append(run.Households, h.Household)
-		run.Findings = append(run.Findings, h.Findings...)
+		fs = append(fs, h.Findings...)
 	}
-	run.Findings = finding.Sort(run.Findings)
-	return run
+	return finding.Sort(fs)
 }
 
 // DrillsText writes, for each household, a table of drills and of what each costs, the new
@@ -44,14 +43,11 @@ func DrillsText(w io.Writer, d *Drills, o Options) error {
 		first = false
 		drillPage{b, d, o}.household(h)
 	}
-	run := d.run()
-	if len(run.Findings) > 0 {
-		if err := b.Flush(); err != nil {
-			return err
-		}
-		return Text(w, run, o)
+	hs := make([]Measured, len(d.Households))
+	for i, h := range d.Households {
+		hs[i].Household = h.Household
 	}
-	return b.Flush()
+	return faults(w, b, d.Version, d.On, hs, d.faults(), o)
 }
 
 type drillPage struct {
@@ -272,7 +268,7 @@ type jsonPoint struct {
 
 // DrillsJSON writes all of it as one object.
 func DrillsJSON(w io.Writer, d *Drills, _ Options) error {
-	out := jsonDrills{Tool: Tool, Version: d.Version, On: d.On, Households: make([]jsonDrilled, len(d.Households)), Findings: findings(d.run().Findings)}
+	out := jsonDrills{Tool: Tool, Version: d.Version, On: d.On, Households: make([]jsonDrilled, len(d.Households)), Findings: findings(d.faults())}
 	for i, h := range d.Households {
 		j := jsonDrilled{Name: h.Household.Name, Path: h.Household.Path, Drilled: h.Base.Hours > 0}
 		if j.Drilled {

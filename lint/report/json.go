@@ -1,7 +1,10 @@
 package report
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"kitmuster/lint/finding"
@@ -13,14 +16,6 @@ const Tool = "kitmuster"
 
 // The wire form of a check. Lines and columns count from 1; columns count
 // Unicode code points; an end is one past the last character.
-type jsonRun struct {
-	Tool       string          `json:"tool"`
-	Version    string          `json:"version"`
-	On         string          `json:"on"`
-	Households []jsonHousehold `json:"households"`
-	Findings   []jsonFinding   `json:"findings"`
-	Summary    jsonSummary     `json:"summary"`
-}
 
 type jsonHousehold struct {
 	Name   string `json:"name"`
@@ -42,6 +37,7 @@ type jsonFinding struct {
 	Caution   string        `json:"caution,omitempty"`
 	Waived    bool          `json:"waived"`
 	Waiver    *jsonWaiver   `json:"waiver,omitempty"`
+	State     finding.State `json:"state,omitempty"`
 }
 
 type jsonBecause struct {
@@ -79,16 +75,181 @@ type jsonSummary struct {
 	Warnings   int `json:"warnings"`
 	Notes      int `json:"notes"`
 	Waived     int `json:"waived"`
+	// The counts by state stand where an earlier state is compared with, and Worst is then among what is new.
+	New       int           `json:"new,omitempty"`
+	Unchanged int           `json:"unchanged,omitempty"`
+	Mended    int           `json:"mended,omitempty"`
+	Worst     finding.Level `json:"worst,omitempty"`
+	// Hidden counts what is not shown, where the run shows the graver findings only.
+	Hidden *jsonHidden `json:"hidden,omitempty"`
 }
 
-// JSON writes a check as one object.
+type jsonHidden struct {
+	Warnings int `json:"warnings"`
+	Notes    int `json:"notes"`
+}
+
+func summary(run *finding.Run) jsonSummary {
+	s := run.Summary
+	j := jsonSummary{Households: s.Households, Unjudged: s.Unjudged, Errors: s.Errors, Warnings: s.Warnings, Notes: s.Notes, Waived: s.Waived}
+	if run.Since != "" {
+		j.New, j.Unchanged, j.Mended, j.Worst = s.New, s.Unchanged, s.Mended, s.Worst
+	}
+	if least(run) != "" {
+		j.Hidden = &jsonHidden{Notes: s.ByRank[finding.Note.Rank()]}
+		if run.Least == finding.Error {
+			j.Hidden.Warnings = s.ByRank[finding.Warning.Rank()]
+		}
+	}
+	return j
+}
+
+// least is the level from which findings are shown, or "" where all are.
+func least(run *finding.Run) finding.Level {
+	if run.Least == finding.Note {
+		return ""
+	}
+	return run.Least
+}
+
+// JSON writes a check as one object. What is said of the run's part, what it
+// leaves out, what it is compared with and what it shows stands there only where
+// there is something to say.
 func JSON(w io.Writer, run *finding.Run, _ Options) error {
-	return encode(w, jsonRun{
-		Tool: Tool, Version: run.Version, On: run.On,
-		Households: households(run.Households),
-		Findings:   findings(run.Shown()),
-		Summary:    jsonSummary(run.Summary()),
-	})
+	// Written piece by piece, because the findings of many households are more than memory should hold.
+	b := bufio.NewWriterSize(w, 1<<16)
+	o := object{b: b, indent: "  "}
+	b.WriteByte('{')
+	o.field("tool", Tool)
+	o.field("version", run.Version)
+	o.field("on", run.On)
+	o.given("part", run.Part)
+	o.given("partial", run.Partial)
+	o.given("since", run.Since)
+	if len(run.Remarks) > 0 {
+		o.field("remarks", run.Remarks)
+	}
+	if run.Untouched > 0 {
+		o.field("untouched", run.Untouched)
+	}
+	o.given("show", string(least(run)))
+	o.field("households", households(run.Households))
+	o.open("findings")
+	for f, err := range run.Shown() {
+		if err != nil {
+			return err
+		}
+		o.element(wire(f))
+	}
+	o.close()
+	o.field("summary", summary(run))
+	return o.end("\n}\n")
+}
+
+// object writes the fields of a JSON object one by one, as encode would write it whole.
+type object struct {
+	b      *bufio.Writer
+	indent string // of the fields
+	fields int
+	items  int // of the array that is open
+	err    error
+}
+
+func (o *object) name(n string) {
+	if o.fields > 0 {
+		o.b.WriteByte(',')
+	}
+	o.fields++
+	fmt.Fprintf(o.b, "\n%s%q: ", o.indent, n)
+}
+
+// value writes v over several lines, or, without indent, on one.
+func (o *object) value(v any, prefix, indent string) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent(prefix, indent)
+	if err := e.Encode(v); err != nil && o.err == nil {
+		o.err = err
+	}
+	o.b.Write(replaced(bytes.TrimSuffix(b.Bytes(), []byte("\n"))))
+}
+
+// replaced writes U+FFFD out: the encoder escapes it where it stands for a byte
+// that is not UTF-8, and not where it was read back.
+func replaced(b []byte) []byte {
+	escape := []byte(`\ufffd`)
+	if !bytes.Contains(b, escape) {
+		return b
+	}
+	out := make([]byte, 0, len(b))
+	for i := 0; i < len(b); {
+		n := 1
+		switch {
+		case bytes.HasPrefix(b[i:], escape):
+			out = append(out, "\uFFFD"...)
+			i += len(escape)
+			continue
+		case b[i] == '\\':
+			n = 2
+		}
+		out = append(out, b[i:i+n]...)
+		i += n
+	}
+	return out
+}
+
+func (o *object) field(n string, v any) {
+	o.name(n)
+	o.value(v, o.indent, "  ")
+}
+
+// given writes a field that stands there only where it says something.
+func (o *object) given(n, v string) {
+	if v != "" {
+		o.field(n, v)
+	}
+}
+
+func (o *object) open(n string) {
+	o.name(n)
+	o.b.WriteByte('[')
+	o.items = 0
+}
+
+func (o *object) next() {
+	if o.items > 0 {
+		o.b.WriteByte(',')
+	}
+	o.items++
+	o.b.WriteString("\n  " + o.indent)
+}
+
+func (o *object) element(v any) {
+	o.next()
+	o.value(v, "  "+o.indent, "  ")
+}
+
+// line writes an element on one line.
+func (o *object) line(v any) {
+	o.next()
+	o.value(v, "", "")
+}
+
+func (o *object) close() {
+	if o.items > 0 {
+		o.b.WriteString("\n" + o.indent)
+	}
+	o.b.WriteByte(']')
+}
+
+// end closes the object and all around it.
+func (o *object) end(tail string) error {
+	o.b.WriteString(tail)
+	if o.err != nil {
+		return o.err
+	}
+	return o.b.Flush()
 }
 
 func encode(w io.Writer, v any) error {
@@ -108,23 +269,29 @@ func households(hs []finding.Household) []jsonHousehold {
 
 func findings(fs []finding.Finding) []jsonFinding {
 	out := make([]jsonFinding, len(fs))
-	for i, f := range fs {
-		j := jsonFinding{
-			Rule: f.Rule, Level: f.Level, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
-			Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
-		}
-		for k, b := range f.Because {
-			j.Because[k] = jsonBecause{b.Message, span(b.At)}
-		}
-		for k, l := range f.Limits {
-			j.Limits[k] = jsonLimit{l.Name, l.Value, l.Source, span(l.At)}
-		}
-		if f.Waived != nil {
-			j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}
-		}
-		out[i] = j
+	for i := range fs {
+		out[i] = wire(&fs[i])
 	}
 	return out
+}
+
+// wire is the wire form of one finding.
+func wire(f *finding.Finding) jsonFinding {
+	j := jsonFinding{
+		Rule: f.Rule, Level: f.Level, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
+		Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
+		State: f.State,
+	}
+	for k, b := range f.Because {
+		j.Because[k] = jsonBecause{b.Message, span(b.At)}
+	}
+	for k, l := range f.Limits {
+		j.Limits[k] = jsonLimit{l.Name, l.Value, l.Source, span(l.At)}
+	}
+	if f.Waived != nil {
+		j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}
+	}
+	return j
 }
 
 // span gives nil for a place that is not known.

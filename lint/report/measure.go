@@ -104,7 +104,9 @@ func faults(w io.Writer, b *bufio.Writer, version, on string, hs []Measured, fs 
 	for i, h := range hs {
 		out[i] = h.Household
 	}
-	return Text(w, &finding.Run{Version: version, On: on, Households: out, Findings: fs}, o)
+	run := &finding.Run{Version: version, On: on}
+	run.Count(out, fs...)
+	return Text(w, run, o)
 }
 
 type page struct {

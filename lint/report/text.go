@@ -12,10 +12,12 @@ import (
 	"kitmuster/lint/source"
 )
 
-// Options say how text looks.
+// Options say how a run looks.
 type Options struct {
-	// Colour paints levels, for a terminal.
+	// Colour paints levels in text, for a terminal.
 	Colour bool
+	// FailOn is the level from which findings fail, where a format tells what fails; "" is none.
+	FailOn finding.Level
 }
 
 // The select-graphic-rendition codes of ECMA-48 that paint a level.
@@ -33,44 +35,64 @@ func (o Options) level(l finding.Level, word string) string {
 // line that counts.
 func Text(w io.Writer, run *finding.Run, o Options) error {
 	b := bufio.NewWriter(w)
-	for _, f := range run.Shown() {
-		word := string(f.Level)
-		if f.Waived != nil {
-			word = "waived " + word
+	for f, err := range run.Shown() {
+		if err != nil {
+			return err
 		}
-		fmt.Fprintf(b, "%s: %s: %s [%s]\n", place(f.At), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
-		line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
-		for _, c := range f.Because {
-			if c.At.Known() {
-				line("%s (%s)", finding.Clean(c.Message), place(c.At))
-			} else {
-				line("%s", finding.Clean(c.Message))
-			}
+		if f.State != finding.Unchanged { // what a change leaves as it was is only counted
+			write(b, f, o)
 		}
-		for _, l := range f.Limits {
-			text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
-			if l.At.Known() {
-				text += fmt.Sprintf(" (%s)", place(l.At))
-			}
-			line("%s", text)
-		}
-		if f.Waived != nil {
-			by := ""
-			if f.Waived.Agreed != "" {
-				by = ", agreed by " + finding.Clean(f.Waived.Agreed)
-			}
-			line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), place(f.Waived.At))
-			continue
-		}
-		if f.Remedy != "" {
-			line("remedy: %s", finding.Clean(f.Remedy))
-		}
-		if f.Caution != "" {
-			line("caution: %s", finding.Clean(f.Caution))
-		}
+	}
+	for _, r := range run.Remarks {
+		fmt.Fprintln(b, finding.Clean(r))
 	}
 	fmt.Fprintln(b, Count(run))
 	return b.Flush()
+}
+
+// write writes one finding as text.
+func write(b io.Writer, f *finding.Finding, o Options) {
+	word := string(f.Level)
+	if f.Waived != nil {
+		word = "waived " + word
+	}
+	switch f.State {
+	case finding.Mended:
+		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", place(f.At), word, finding.Clean(f.Message), f.Rule)
+		return
+	case finding.New:
+		word = "new " + word
+	}
+	fmt.Fprintf(b, "%s: %s: %s [%s]\n", place(f.At), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
+	line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
+	for _, c := range f.Because {
+		if c.At.Known() {
+			line("%s (%s)", finding.Clean(c.Message), place(c.At))
+		} else {
+			line("%s", finding.Clean(c.Message))
+		}
+	}
+	for _, l := range f.Limits {
+		text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
+		if l.At.Known() {
+			text += fmt.Sprintf(" (%s)", place(l.At))
+		}
+		line("%s", text)
+	}
+	if f.Waived != nil {
+		by := ""
+		if f.Waived.Agreed != "" {
+			by = ", agreed by " + finding.Clean(f.Waived.Agreed)
+		}
+		line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), place(f.Waived.At))
+		return
+	}
+	if f.Remedy != "" {
+		line("remedy: %s", finding.Clean(f.Remedy))
+	}
+	if f.Caution != "" {
+		line("caution: %s", finding.Clean(f.Caution))
+	}
 }
 
 // place is a span whose file name, too, may be somebody's joke.
@@ -78,18 +100,31 @@ func place(s source.Span) string { return finding.Clean(s.String()) }
 
 // Count is the last line of a check.
 func Count(run *finding.Run) string {
-	s := run.Summary()
+	s := run.Summary
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", number(s.Households, "household"), run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
+	which := number(s.Households, "household")
+	if run.Part != "" {
+		which += " of part " + run.Part
+	}
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}
 	b.WriteString(".")
-	if n := len(run.Findings) - len(run.Shown()); n > 0 {
+	if run.Since != "" {
+		fmt.Fprintf(&b, " Since %s: %d new, %d mended, %d unchanged.", finding.Clean(run.Since), s.New, s.Mended, s.Unchanged)
+		if run.Untouched > 0 {
+			fmt.Fprintf(&b, " %s, touched by no change, not judged.", number(run.Untouched, "household"))
+		}
+	}
+	if n := run.Hidden(); n > 0 {
 		fmt.Fprintf(&b, " %s not shown.", number(n, "finding"))
 	}
 	if s.Unjudged > 0 {
 		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", number(s.Unjudged, "household"))
+	}
+	if run.Partial != "" {
+		fmt.Fprintf(&b, " This is not all: %s.", run.Partial)
 	}
 	return b.String()
 }

@@ -16,15 +16,18 @@ type Disk struct {
 	FS      fs.FS
 	root    string
 	working string
+	shown   string
 }
 
-// NewDisk makes the tree for an absolute working directory.
-func NewDisk(working string) (*Disk, error) {
-	if !filepath.IsAbs(working) {
-		return nil, fmt.Errorf("the working directory %q is not absolute", working)
+// NewDisk makes the tree for an absolute working directory; paths are shown relative to another.
+func NewDisk(working, shown string) (*Disk, error) {
+	for _, p := range []string{working, shown} {
+		if !filepath.IsAbs(p) {
+			return nil, fmt.Errorf("the directory %q is not absolute", p)
+		}
 	}
 	root := filepath.VolumeName(working) + string(filepath.Separator)
-	return &Disk{FS: os.DirFS(root), root: root, working: working}, nil
+	return &Disk{FS: os.DirFS(root), root: root, working: working, shown: shown}, nil
 }
 
 // Path turns what a user types, relative to the working directory or absolute, into a path of FS.
@@ -39,9 +42,9 @@ func (d *Disk) Path(arg string) (string, error) {
 	return filepath.ToSlash(rel), nil
 }
 
-// Show turns a path of FS into one relative to the working directory, with slashes.
+// Show turns a path of FS into one for people, relative to the folder for that, with slashes.
 func (d *Disk) Show(p string) string {
-	rel, err := filepath.Rel(d.working, filepath.Join(d.root, filepath.FromSlash(p)))
+	rel, err := filepath.Rel(d.shown, filepath.Join(d.root, filepath.FromSlash(p)))
 	if err != nil {
 		return p
 	}

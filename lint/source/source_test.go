@@ -53,7 +53,7 @@ func TestCompareIsSymmetric(t *testing.T) {
 }
 
 func TestDiskPaths(t *testing.T) {
-	d, err := NewDisk("/valley/kits")
+	d, err := NewDisk("/valley/kits", "/valley/kits")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +69,16 @@ func TestDiskPaths(t *testing.T) {
 			t.Errorf("%s: %v %s", arg, err, diff)
 		}
 	}
-	if _, err := NewDisk("kits"); err == nil {
-		t.Error("a working directory that is not absolute is taken")
+	for _, dirs := range [][2]string{{"kits", "/valley"}, {"/valley", "kits"}} {
+		if _, err := NewDisk(dirs[0], dirs[1]); err == nil {
+			t.Errorf("%v: a directory that is not absolute is taken", dirs)
+		}
+	}
+	// What people type is relative to where they are; what they see, to where they asked for.
+	if d, err = NewDisk("/valley/kits", "/valley"); err != nil {
+		t.Fatal(err)
+	}
+	if p, err := d.Path("alder"); p != "valley/kits/alder" || d.Show(p) != "kits/alder" || err != nil {
+		t.Error(p, d.Show(p), err)
 	}
 }

@@ -57,8 +57,10 @@ func judged(t *testing.T, tr fstest.MapFS) *lint.Result {
 		t.Fatal(err)
 	}
 	o := lint.Options{Patterns: []string{"..."}, On: on, Workers: 2}
-	o.Run = func(ctx context.Context, dir string) lint.Outcome { return lint.Judge(ctx, tr, bench, dir, o) }
-	return lint.Check(context.Background(), tr, o)
+	o.Run = func(ctx context.Context, j lint.Job) lint.Answer { return lint.Judge(ctx, tr, bench, j.Dir, o).Pack() }
+	res := lint.Check(context.Background(), tr, o)
+	t.Cleanup(res.Close)
+	return res
 }
 
 // Most households are in good order, and the flaws that were put in are found.
@@ -69,7 +71,10 @@ func TestHouseholdsArePlausible(t *testing.T) {
 	}
 	findings, errors, waived := map[string]int{}, map[string]int{}, 0
 	rules := map[string]bool{}
-	for _, f := range res.Run.Findings {
+	for f, err := range res.Run.Findings {
+		if err != nil {
+			t.Fatal(err)
+		}
 		if f.Waived != nil {
 			waived++
 			continue

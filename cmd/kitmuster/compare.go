@@ -1,0 +1,101 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/report"
+)
+
+func (a *app) compare() *cobra.Command {
+	in := &input{}
+	var b bounds
+	var store caching
+	var format string
+	cmd := &cobra.Command{
+		Use:   "compare REV [REV] [-- PATH…]",
+		Short: "Show what changed since a revision: masses, capabilities, days, dates, findings",
+		Long: `Measures and judges the households that a change touches, as they were in a revision of the
+git repository and as they lie on the disk (or in a second revision), both as of the same day,
+and shows what is different. REV... means where the present branch left REV. Paths, as for
+check, go after --.
+
+Exit code 0: both states were compared. 2: something could not be judged.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			revs := len(args)
+			if n := cmd.ArgsLenAtDash(); n >= 0 {
+				revs = n
+			}
+			switch {
+			case revs == 0:
+				return errors.New("write the revision to compare with, such as HEAD or main...")
+			case revs > 2:
+				return errors.New("write one or two revisions; paths go after --")
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			revs := args
+			if n := cmd.ArgsLenAtDash(); n >= 0 {
+				revs, in.paths = args[:n], args[n:]
+			}
+			if err := oneOf("format", format, "text", "markdown", "json"); err != nil {
+				return err
+			}
+			if err := cmp.Or(b.check(), store.check()); err != nil {
+				return err
+			}
+			p, err := a.place(in)
+			if err != nil {
+				return err
+			}
+			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+			states := p.states()
+			defer states.close()
+			o := lint.Options{Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Figures: true}
+			if len(revs) == 2 {
+				if o.Commit, _, err = states.commit(ctx, "compare", revs[1]); err != nil {
+					return err
+				}
+			}
+			tree, err := states.tree(ctx, o.Commit)
+			if err != nil {
+				return err
+			}
+			if o.Since, err = states.since(ctx, "compare", revs[0], o.Commit); err != nil {
+				return err
+			}
+			j, err := a.judging(ctx, in, nil, b, &store, p, states, errs)
+			if err != nil {
+				return err
+			}
+			defer j.close()
+			res := j.check(ctx, tree, o)
+			defer res.Close()
+			out := cmd.OutOrStdout()
+			write := map[string]func(w io.Writer, c *finding.Comparison, o report.Options) error{"text": report.CompareText, "markdown": report.CompareMarkdown, "json": report.CompareJSON}[format]
+			if err := write(out, &finding.Comparison{Run: &res.Run, Households: res.Compared}, report.Options{Colour: colour(out)}); err != nil {
+				return fmt.Errorf("the comparison could not be written: %w", plain(err))
+			}
+			if err := j.differs(); err != nil {
+				return err
+			}
+			if res.Unfit || res.Run.Partial != "" {
+				return exit{exitUnfit}
+			}
+			return nil
+		},
+	}
+	in.flags(cmd)
+	b.flags(cmd)
+	store.flags(cmd)
+	cmd.Flags().StringVar(&format, "format", "text", "`text`, markdown or json")
+	return cmd
+}

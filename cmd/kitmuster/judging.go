@@ -1,0 +1,59 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"io/fs"
+	"strings"
+
+	"kitmuster/lint"
+)
+
+// judging is what judges households: workers behind a wall, and a memory before it.
+type judging struct {
+	wall   *wall
+	store  *caching
+	memory *lint.Memory
+	run    func(context.Context, lint.Job) lint.Answer
+	watch  *progress
+	errs   io.Writer
+}
+
+func (a *app) judging(ctx context.Context, in *input, against []string, b bounds, store *caching, p *place, s *states, errs io.Writer) (*judging, error) {
+	j := &judging{wall: newWall(in, against, b, p), store: store, errs: errs, watch: a.progress(errs)}
+	store.open(a, errs)
+	var err error
+	if j.memory, j.run, err = store.remember(ctx, in, against, p, s, j.wall.judge); err != nil {
+		return nil, err
+	}
+	return j, nil
+}
+
+// check is lint.Check with everything about it.
+func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.Result {
+	o.Run, o.Done = j.run, j.watch.done
+	res := lint.Check(ctx, tree, o)
+	j.watch.end()
+	res.Run.Version = version()
+	for _, f := range res.Faults {
+		fmt.Fprintln(j.errs, f)
+	}
+	return res
+}
+
+// differs is an error where the memory has been found wrong.
+func (j *judging) differs() error {
+	if j.memory == nil {
+		return nil
+	}
+	if bad := j.memory.Differs(); len(bad) > 0 {
+		return fmt.Errorf("the cache holds other answers than judging gives for %s; delete it, and please report this", strings.Join(bad, ", "))
+	}
+	return nil
+}
+
+func (j *judging) close() {
+	j.wall.close()
+	j.store.close(j.errs)
+}

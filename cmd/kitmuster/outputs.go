@@ -1,0 +1,191 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/report"
+)
+
+// outputs are the forms in which a check is written: one to standard output, others to files.
+type outputs struct {
+	format string
+	files  []string
+
+	main    report.Format
+	extra   []outputFile
+	options report.Options
+}
+
+type outputFile struct {
+	format report.Format
+	name   string
+}
+
+func (o *outputs) flags(cmd *cobra.Command) {
+	names := report.Names()
+	cmd.Flags().StringVar(&o.format, "format", "text", "write this `format` to standard output: "+strings.Join(names[:len(names)-1], ", ")+" or "+names[len(names)-1])
+	cmd.Flags().StringArrayVar(&o.files, "output", nil, "also write a file, as `format=file`; may be given several times")
+}
+
+// read holds the flags to what there is.
+func (o *outputs) read() (err error) {
+	if o.main, err = report.Named(o.format); err != nil {
+		return fmt.Errorf("--format: %w", err)
+	}
+	for _, s := range o.files {
+		name, file, ok := strings.Cut(s, "=")
+		if !ok || file == "" {
+			return fmt.Errorf("--output %q: write a format and a file, such as json=findings.json", s)
+		}
+		f, err := report.Named(name)
+		if err != nil {
+			return fmt.Errorf("--output: %w", err)
+		}
+		if slices.ContainsFunc(o.extra, func(x outputFile) bool { return filepath.Clean(x.name) == filepath.Clean(file) }) {
+			return fmt.Errorf("--output: %s is named twice; give each format a file of its own", file)
+		}
+		if info, err := os.Stat(file); err == nil && info.IsDir() {
+			return fmt.Errorf("--output: %s is a folder; name a file", file)
+		} else if errors.Is(err, fs.ErrNotExist) {
+			if dir := filepath.Dir(file); !isDir(dir) {
+				return fmt.Errorf("--output: there is no folder %s to write %s in", dir, filepath.Base(file))
+			}
+		}
+		o.extra = append(o.extra, outputFile{f, file})
+	}
+	return nil
+}
+
+func isDir(p string) bool {
+	info, err := os.Stat(p)
+	return err == nil && info.IsDir()
+}
+
+// ready gives the run and the formats what they need to be written: the rules,
+// which take a while to compile and are listed by some formats only, and the level that fails.
+func (o *outputs) ready(run *finding.Run, errs io.Writer, failOn string) error {
+	if failOn != "never" {
+		o.options.FailOn = finding.Level(failOn)
+	}
+	if !o.main.NeedsRules && !slices.ContainsFunc(o.extra, func(x outputFile) bool { return x.format.NeedsRules }) {
+		return nil
+	}
+	b, err := bench(errs)
+	if err == nil {
+		run.Rules = lint.Rules(b)
+	}
+	return err
+}
+
+// terminal gives the options of the form that goes to standard output.
+func (o *outputs) terminal(w io.Writer) report.Options {
+	opt := o.options
+	opt.Colour = colour(w)
+	return opt
+}
+
+// write writes the files, whole or not at all, and then standard output.
+func (o *outputs) write(run *finding.Run, out io.Writer) error {
+	var done []*wholeFile
+	defer func() {
+		for _, f := range done {
+			f.drop()
+		}
+	}()
+	for _, x := range o.extra {
+		f, err := newWholeFile(x.name)
+		if err != nil {
+			return fmt.Errorf("%s could not be written: %w", x.name, plain(err))
+		}
+		done = append(done, f)
+		err = x.format.Write(f, run, o.options)
+		if err == nil {
+			err = f.Close()
+		}
+		if err != nil {
+			return fmt.Errorf("%s could not be written: %w", x.name, plain(err))
+		}
+	}
+	for _, f := range done {
+		if err := f.keep(); err != nil {
+			return fmt.Errorf("%s could not be written: %w", f.target, plain(err))
+		}
+	}
+	if err := o.main.Write(out, run, o.terminal(out)); err != nil {
+		return fmt.Errorf("the findings could not be written: %w", plain(err))
+	}
+	return nil
+}
+
+// plain drops the name of a temporary file, which tells nobody anything.
+func plain(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+// wholeFile becomes its target in one step, once it has been written.
+type wholeFile struct {
+	*os.File
+	target  string
+	renamed bool
+}
+
+func newWholeFile(name string) (*wholeFile, error) {
+	target := name
+	info, err := os.Stat(name)
+	if err == nil {
+		if target, err = filepath.EvalSymlinks(name); err != nil {
+			return nil, err
+		}
+		if !info.Mode().IsRegular() { // a pipe or a device takes what comes and cannot be replaced
+			f, err := os.OpenFile(target, os.O_WRONLY, 0)
+			return &wholeFile{f, target, true}, err
+		}
+	}
+	dir, base := filepath.Split(target)
+	for i := 0; ; i++ {
+		f, err := os.OpenFile(fmt.Sprintf("%s.%s.%d-%d.part", dir, base, os.Getpid(), i), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if errors.Is(err, fs.ErrExist) && i < 100 {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if info != nil {
+			_ = f.Chmod(info.Mode().Perm())
+		}
+		return &wholeFile{File: f, target: target}, nil
+	}
+}
+
+// keep makes it the target.
+func (f *wholeFile) keep() error {
+	if f.renamed {
+		return nil
+	}
+	err := os.Rename(f.Name(), f.target)
+	f.renamed = err == nil
+	return err
+}
+
+// drop removes what did not become the target.
+func (f *wholeFile) drop() {
+	if !f.renamed {
+		_ = f.Close()
+		_ = os.Remove(f.Name())
+	}
+}

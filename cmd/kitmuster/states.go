@@ -1,0 +1,103 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+	"sync"
+
+	"kitmuster/lint"
+	"kitmuster/lint/source"
+)
+
+// states gives the trees of a run: the one on the disk and those of commits.
+type states struct {
+	disk    *source.Disk
+	folders []string // what the patterns ask for
+
+	mu    sync.Mutex
+	repo  *source.Repository
+	trees map[string]fs.FS
+}
+
+func (p *place) states() *states {
+	s := &states{disk: p.disk, trees: map[string]fs.FS{"": p.disk.FS}}
+	for _, t := range p.patterns {
+		s.folders = append(s.folders, strings.TrimSuffix(t, "/..."))
+	}
+	return s
+}
+
+// repository opens the repository of the working directory, once.
+func (s *states) repository(ctx context.Context) (*source.Repository, error) {
+	if s.repo != nil {
+		return s.repo, nil
+	}
+	wd, err := os.Getwd()
+	if err != nil {
+		return nil, err
+	}
+	s.repo, err = source.OpenRepository(ctx, wd, os.Environ())
+	return s.repo, err
+}
+
+// commit finds the commit that a person names, and says its name together with its id.
+func (s *states) commit(ctx context.Context, flag, rev string) (id, name string, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	r, err := s.repository(ctx)
+	if err != nil {
+		return "", "", fmt.Errorf("%s: %w", flag, err)
+	}
+	if id, err = r.Resolve(ctx, rev); err != nil {
+		return "", "", fmt.Errorf("%s: %w", flag, err)
+	}
+	if short := id[:12]; !strings.HasPrefix(id, rev) {
+		return id, fmt.Sprintf("%s (%s)", rev, short), nil
+	}
+	return id, id[:12], nil
+}
+
+// tree gives the tree of a commit; "" is the disk.
+func (s *states) tree(ctx context.Context, commit string) (fs.FS, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if t := s.trees[commit]; t != nil {
+		return t, nil
+	}
+	r, err := s.repository(ctx)
+	if err != nil {
+		return nil, err
+	}
+	t, err := r.Tree(ctx, commit, s.folders...)
+	if err != nil {
+		return nil, err
+	}
+	s.trees[commit] = t
+	return t, nil
+}
+
+// since makes ready to compare what is checked, a commit or the disk, with an earlier commit.
+func (s *states) since(ctx context.Context, flag, rev, head string) (*lint.Since, error) {
+	id, name, err := s.commit(ctx, flag, rev)
+	if err != nil {
+		return nil, err
+	}
+	tree, err := s.tree(ctx, id)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", flag, err)
+	}
+	changes, err := s.repo.Changed(ctx, id, head)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", flag, err)
+	}
+	return &lint.Since{Name: name, Commit: id, Tree: tree, Changes: changes}, nil
+}
+
+func (s *states) close() {
+	if s.repo != nil {
+		_ = s.repo.Close()
+	}
+}

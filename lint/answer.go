@@ -1,0 +1,66 @@
+package lint
+
+import (
+	"github.com/fxamacker/cbor/v2"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
+	"kitmuster/lint/source"
+)
+
+// Outcome is what came of one household.
+type Outcome struct {
+	Household finding.Household
+	Figures   []finding.Figure
+	Findings  []finding.Finding
+	// Faults are broken rules of a standard, at their own lines.
+	Faults []judge.Problem
+}
+
+// Answer is an outcome whose findings are counted and packed: as it goes through
+// pipes, lies in files and waits for its turn among ten thousand others.
+type Answer struct {
+	Household finding.Household
+	Summary   finding.Summary
+	Faults    []judge.Problem
+	// Packed holds the sorted findings in CBOR (RFC 8949).
+	Packed []byte
+	// Figures are those of the household, where the job asks for them.
+	Figures []finding.Figure
+	// Reads is all that was read for it, where that is known.
+	Reads []source.Read
+}
+
+// Pack sorts, counts and packs.
+func (o Outcome) Pack() Answer {
+	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures}
+	a.Summary.Household(&o.Household)
+	a.pack(finding.Sort(o.Findings))
+	return a
+}
+
+// pack counts findings and packs them.
+func (a *Answer) pack(fs []finding.Finding) {
+	for i := range fs {
+		a.Summary.Finding(&fs[i])
+	}
+	if len(fs) == 0 {
+		return
+	}
+	b, err := cbor.Marshal(fs)
+	if err != nil {
+		panic(err) // plain values always pack
+	}
+	a.Packed = b
+}
+
+// Findings unpacks; the error says that the packed bytes are not whole.
+func (a *Answer) Findings() ([]finding.Finding, error) { return unpack(a.Packed) }
+
+func unpack(b []byte) (fs []finding.Finding, err error) {
+	if len(b) == 0 {
+		return nil, nil
+	}
+	err = cbor.Unmarshal(b, &fs)
+	return fs, err
+}

@@ -1,0 +1,264 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/unit"
+)
+
+// figureText writes a figure for people.
+func figureText(f *finding.Figure) string {
+	switch f.Unit {
+	case "mg":
+		return mass(f.Value)
+	case "ml":
+		return volume(f.Value)
+	case "J":
+		return energy(f.Value)
+	case "permille":
+		return percent(f.Value, 1000)
+	case "hours":
+		return fmt.Sprintf("%d h", f.Value)
+	case "millidays":
+		if f.Value == 1000 {
+			return "1 day"
+		}
+		return unit.Count(f.Value).String() + " days"
+	case "day":
+		return unit.Date(f.Value).String()
+	}
+	return ""
+}
+
+// changeText says a change in a line without its label.
+func changeText(c finding.Change) string {
+	switch {
+	case c.Before == nil:
+		return strings.TrimSuffix("new: "+figureText(c.Now), ": ")
+	case c.Now == nil:
+		return strings.TrimSuffix("gone: was "+figureText(c.Before), ": was ")
+	}
+	text := figureText(c.Before) + " → " + figureText(c.Now)
+	d := *c.Now
+	d.Value -= c.Before.Value
+	sign := "+"
+	if d.Value < 0 {
+		sign, d.Value = "-", -d.Value
+	}
+	switch d.Unit {
+	case "day":
+		return text + fmt.Sprintf(" (%s%s)", sign, number(int(d.Value), "day"))
+	case "permille":
+		return text + fmt.Sprintf(" (%s%d.%d points)", sign, d.Value/10, d.Value%10)
+	}
+	return text + " (" + sign + figureText(&d) + ")"
+}
+
+// CompareText writes what changed between two states, for a terminal.
+func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
+	b := bufio.NewWriter(w)
+	next := byHousehold(c.Run)
+	for i := range c.Households {
+		h := &c.Households[i]
+		fs, err := next(h.Household.Path)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(b, compareTitle(h))
+		if len(h.Changes) == 0 {
+			fmt.Fprintln(b, "  no figure differs")
+		}
+		group := ""
+		for _, ch := range h.Changes {
+			if g := ch.Group(); g != group {
+				group = g
+				fmt.Fprintf(b, "  %s\n", g)
+			}
+			fmt.Fprintf(b, "    %s: %s\n", finding.Clean(ch.Label()), changeText(ch))
+		}
+		n := count(fs)
+		fmt.Fprintf(b, "  findings: %d new, %d mended, %d unchanged\n", n.New, n.Mended, n.Unchanged)
+		for i := range fs {
+			if f := &fs[i]; compared(f) {
+				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, place(f.At))
+			}
+		}
+		fmt.Fprintln(b)
+	}
+	for _, r := range c.Run.Remarks {
+		fmt.Fprintln(b, finding.Clean(r))
+	}
+	fmt.Fprintln(b, Count(c.Run))
+	return b.Flush()
+}
+
+// compared reports whether a comparison names the finding; waived and unchanged ones are counted only.
+func compared(f *finding.Finding) bool { return f.State != finding.Unchanged && f.Waived == nil }
+
+func compareTitle(h *finding.Compared) string {
+	name := finding.Clean(h.Household.Name)
+	if name == "" {
+		name = "not readable"
+	}
+	s := fmt.Sprintf("%s (%s)", name, finding.Clean(h.Household.Path))
+	switch {
+	case h.Was == "":
+		s += ", new"
+	case h.Was != h.Household.Path:
+		s += ", was at " + finding.Clean(h.Was)
+	}
+	return s
+}
+
+func count(fs []finding.Finding) (s finding.Summary) {
+	for i := range fs {
+		s.Finding(&fs[i])
+	}
+	return s
+}
+
+// byHousehold gives the findings of each household.
+func byHousehold(run *finding.Run) func(path string) ([]finding.Finding, error) {
+	byPath := map[string][]finding.Finding{} // a comparison is mostly of the few households that a change touches
+	all, err := run.Findings.All()
+	for _, f := range all {
+		byPath[f.Path] = append(byPath[f.Path], f)
+	}
+	return func(path string) ([]finding.Finding, error) { return byPath[path], err }
+}
+
+// CompareMarkdown writes what changed between two states as CommonMark with tables (GitHub Flavored Markdown, tables
+// extension), for a comment under a change.
+func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
+	b := bufio.NewWriter(w)
+	next := byHousehold(c.Run)
+	s := c.Run.Summary
+	fmt.Fprintf(b, "## Evacuation kits: %d new, %d mended, %d unchanged\n\nAs of %s, against %s.\n", s.New, s.Mended, s.Unchanged, c.Run.On, mark(c.Run.Since))
+	for i := range c.Households {
+		h := &c.Households[i]
+		fs, err := next(h.Household.Path)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(b, "\n### %s\n", mark(compareTitle(h)))
+		if len(h.Changes) > 0 {
+			fmt.Fprint(b, "\n| | what | change |\n|---|---|---|\n")
+		} else {
+			fmt.Fprint(b, "\nNo figure differs.\n")
+		}
+		group := ""
+		for _, ch := range h.Changes {
+			head := ""
+			if g := ch.Group(); g != group {
+				group, head = g, g
+			}
+			fmt.Fprintf(b, "| %s | %s | %s |\n", head, mark(ch.Label()), mark(changeText(ch)))
+		}
+		said := false
+		for i := range fs {
+			f := &fs[i]
+			if !compared(f) {
+				continue
+			}
+			if !said {
+				fmt.Fprintln(b)
+				said = true
+			}
+			fmt.Fprintf(b, "- **%s %s** %s (%s, %s)\n", f.State, f.Level, mark(f.Message), mark(f.Rule), mark(f.At.String()))
+		}
+	}
+	for _, r := range c.Run.Remarks {
+		fmt.Fprintf(b, "\n%s\n", mark(r))
+	}
+	fmt.Fprintf(b, "\n%s\n\nKitmuster advises, it does not certify: labels, local codes and licensed practice come first.\n", mark(Count(c.Run)))
+	return b.Flush()
+}
+
+// mark escapes text for Markdown: every ASCII punctuation character may be escaped with a backslash (CommonMark 0.31,
+// section 2.4); < and & become entities, so that no renderer can take them for HTML. Nothing becomes a link by itself
+// (GitHub Flavored Markdown, section 6.9): neither what has :// in it, nor www., nor an address.
+func mark(s string) string {
+	var b strings.Builder
+	text := finding.Clean(s)
+	for i, r := range text {
+		next := text[i+utf8.RuneLen(r):]
+		switch {
+		case r == '<':
+			b.WriteString("&lt;")
+			continue
+		case r == '&':
+			b.WriteString("&amp;")
+			continue
+		case strings.ContainsRune("\\`*_{}[]#!|>~@", r), r == ':' && next != "" && next[0] != ' ', r == '.' && strings.HasSuffix(strings.ToLower(text[:i]), "www"):
+			b.WriteRune('\\')
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+type jsonComparison struct {
+	Tool       string         `json:"tool"`
+	Version    string         `json:"version"`
+	On         string         `json:"on"`
+	Since      string         `json:"since"`
+	Households []jsonCompared `json:"households"`
+	Remarks    []string       `json:"remarks"`
+	Untouched  int            `json:"untouched"`
+	Partial    string         `json:"partial,omitempty"`
+	New        int            `json:"new"`
+	Mended     int            `json:"mended"`
+	Unchanged  int            `json:"unchanged"`
+}
+
+type jsonCompared struct {
+	jsonHousehold
+	Was      string        `json:"was"`
+	Changes  []jsonChange  `json:"changes"`
+	Findings []jsonFinding `json:"findings"`
+}
+
+type jsonChange struct {
+	Group  string `json:"group"`
+	ID     string `json:"id"`
+	Label  string `json:"label"`
+	Unit   string `json:"unit,omitempty"`
+	Before *int64 `json:"before"`
+	Now    *int64 `json:"now"`
+	Text   string `json:"text"`
+}
+
+// CompareJSON writes what changed between two states as one object; before and now are null where the figure is not there.
+func CompareJSON(w io.Writer, c *finding.Comparison, _ Options) error {
+	s := c.Run.Summary
+	out := jsonComparison{
+		Tool: Tool, Version: c.Run.Version, On: c.Run.On, Since: c.Run.Since, Households: make([]jsonCompared, len(c.Households)), Remarks: append([]string{}, c.Run.Remarks...),
+		Untouched: c.Run.Untouched, Partial: c.Run.Partial, New: s.New, Mended: s.Mended, Unchanged: s.Unchanged,
+	}
+	next := byHousehold(c.Run)
+	for i := range c.Households {
+		h := &c.Households[i]
+		fs, err := next(h.Household.Path)
+		if err != nil {
+			return err
+		}
+		j := jsonCompared{jsonHousehold: jsonHousehold(h.Household), Was: h.Was, Changes: make([]jsonChange, len(h.Changes)), Findings: findings(fs)}
+		for k, ch := range h.Changes {
+			jc := jsonChange{Group: ch.Group(), Label: ch.Label(), Text: changeText(ch)}
+			if ch.Before != nil {
+				jc.ID, jc.Unit, jc.Before = ch.Before.ID, ch.Before.Unit, &ch.Before.Value
+			}
+			if ch.Now != nil {
+				jc.ID, jc.Unit, jc.Now = ch.Now.ID, ch.Now.Unit, &ch.Now.Value
+			}
+			j.Changes[k] = jc
+		}
+		out.Households[i] = j
+	}
+	return encode(w, out)
+}

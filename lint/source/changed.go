@@ -1,0 +1,205 @@
+package source
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// Change is one path that differs between two states, in the path space of
+// Disk.FS and spelt as the folder of OpenRepository is. Old is "" for what was
+// added and New is "" for what was deleted; both differ for what was renamed.
+// A submodule, or a repository in the work tree that is none, is one change of
+// its folder: anything in it may differ.
+type Change struct {
+	Old, New string
+}
+
+// Changed lists what differs between the commits base and head, ordered by
+// path; head "" stands for the work tree as it lies on the disk. The work tree
+// counts whatever the index says of it: files staged or not, untracked, ignored
+// (they are read from the disk like any other), marked assume-unchanged or
+// conflicting. Files that a sparse checkout leaves out count as unchanged. A
+// change of nothing but the executable bit is none.
+func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, error) {
+	if !isID(base) || head != "" && !isID(head) {
+		return nil, fmt.Errorf("%q or %q is not the id of a commit", base, head)
+	}
+	// Whatever diff.renameLimit and diff.orderFile say; 1000 is git's own default.
+	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=none", "--no-ext-diff", "--no-textconv", "--no-relative", "-O/dev/null"}
+	if head != "" {
+		out, err := r.run(ctx, slices.Concat([]string{"diff-tree", "-r"}, flags, []string{base, head, "--"})...)
+		if err != nil {
+			return nil, fmt.Errorf("%s and %s cannot be compared: %w", brief(base), brief(head), err)
+		}
+		return r.changes(out)
+	}
+	temp, err := os.MkdirTemp("", "kitmuster-index-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(temp)
+	index := filepath.Join(temp, "index")
+	nested, err := r.workIndex(ctx, index)
+	if err != nil {
+		return nil, err
+	}
+	out, err := r.runIndex(ctx, index, "", slices.Concat([]string{"diff"}, flags, []string{base, "--"})...)
+	if err != nil {
+		return nil, fmt.Errorf("the work tree cannot be compared with %s: %w", brief(base), err)
+	}
+	changes, err := r.changes(out)
+	for _, p := range nested {
+		changes = append(changes, Change{New: r.spell(p)})
+	}
+	slices.SortFunc(changes, compareChanges)
+	return changes, err
+}
+
+func compareChanges(a, b Change) int {
+	return cmp.Or(cmp.Compare(cmp.Or(a.New, a.Old), cmp.Or(b.New, b.Old)), cmp.Compare(a.Old, b.Old))
+}
+
+// runIndex runs git with an index of our own and an input.
+func (r *Repository) runIndex(ctx context.Context, index, input string, args ...string) (string, error) {
+	cmd := r.command(ctx, r.native(r.top), args...)
+	cmd.Env = append(slices.Clone(cmd.Env), "GIT_INDEX_FILE="+index)
+	cmd.Stdin = strings.NewReader(input)
+	return finish(ctx, cmd, args[0])
+}
+
+// workIndex writes an index that knows every file of the work tree, so that one
+// git diff sees them all, renames included, and the user's index stays as it
+// is. Paths that no index can hold are returned.
+func (r *Repository) workIndex(ctx context.Context, index string) (outside []string, err error) {
+	if err := r.copyIndex(ctx, index); err != nil {
+		return nil, err
+	}
+	staged, err := r.runIndex(ctx, index, "", "ls-files", "-z", "-v", "--stage")
+	if err != nil {
+		return nil, fmt.Errorf("the index cannot be read: %w", err)
+	}
+	others, err := r.runIndex(ctx, index, "", "ls-files", "-z", "--others")
+	if err != nil {
+		return nil, fmt.Errorf("the work tree cannot be listed: %w", err)
+	}
+	// The input of git update-index --index-info: a mode of 0 takes the path out
+	// with all its flags and stages. The ids written are never looked at: an
+	// entry with no time is compared by the file.
+	var input strings.Builder
+	for record := range strings.SplitSeq(staged, "\x00") {
+		head, p, ok := strings.Cut(record, "\t")
+		f := strings.Fields(head) // tag mode id stage
+		if !ok || len(f) != 4 {
+			continue
+		}
+		skipped, assumed := strings.EqualFold(f[0], "S"), f[0] == strings.ToLower(f[0])
+		if !skipped && !assumed && f[3] == "0" {
+			continue
+		}
+		_, err := os.Lstat(filepath.Join(r.native(r.top), filepath.FromSlash(p)))
+		if err != nil && skipped {
+			continue
+		}
+		zero := strings.Repeat("0", len(f[2]))
+		fmt.Fprintf(&input, "0 %s\t%s\x00", zero, p)
+		if err == nil {
+			fmt.Fprintf(&input, "%s %s\t%s\x00", f[1], f[2], p)
+		}
+	}
+	var id string
+	for p := range strings.SplitSeq(others, "\x00") {
+		folder := strings.HasSuffix(p, "/")
+		switch {
+		case p == "":
+			continue
+		case folder || slices.ContainsFunc(strings.Split(p, "/"), func(s string) bool { return strings.EqualFold(s, ".git") }):
+			outside = append(outside, strings.TrimSuffix(p, "/"))
+			continue
+		case id == "":
+			if id, err = line(r.run(ctx, "hash-object", "--stdin")); err != nil { // of nothing
+				return nil, err
+			}
+		}
+		fmt.Fprintf(&input, "100644 %s\t%s\x00", id, p)
+	}
+	if input.Len() == 0 {
+		return outside, nil
+	}
+	if _, err := r.runIndex(ctx, index, input.String(), "update-index", "-z", "--index-info"); err != nil {
+		return nil, fmt.Errorf("the files of the work tree cannot be listed: %w", err)
+	}
+	return outside, nil
+}
+
+// copyIndex copies the user's index. Its time goes along: git trusts an entry
+// only if it is older than the index.
+func (r *Repository) copyIndex(ctx context.Context, index string) error {
+	name, err := line(r.run(ctx, "rev-parse", "--git-path", "index"))
+	if err != nil {
+		return err
+	}
+	if !filepath.IsAbs(name) {
+		name = filepath.Join(r.native(r.top), filepath.FromSlash(name))
+	}
+	folder := os.DirFS(filepath.Dir(name))
+	f, err := folder.Open(filepath.Base(name))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	b := make([]byte, info.Size())
+	if _, err := io.ReadFull(f, b); err != nil {
+		return err
+	}
+	if err := os.WriteFile(index, b, 0o600); err != nil {
+		return err
+	}
+	return os.Chtimes(index, info.ModTime(), info.ModTime())
+}
+
+// changes reads git's raw output with -z: :mode mode id id status, a path, and
+// for a rename another path (git-diff(1), "Raw output format").
+func (r *Repository) changes(out string) (list []Change, err error) {
+	fields := strings.Split(out, "\x00")
+	for i := 0; i+1 < len(fields); i += 2 {
+		f := strings.Fields(strings.TrimPrefix(fields[i], ":"))
+		if len(f) != 5 {
+			return nil, fmt.Errorf("git diff answered %q", fields[i])
+		}
+		old := r.spell(fields[i+1])
+		c := Change{Old: old, New: old}
+		switch f[4][0] {
+		case 'A':
+			c.Old = ""
+		case 'D':
+			c.New = ""
+		case 'R':
+			if i++; i+1 >= len(fields) {
+				return nil, fmt.Errorf("git diff named no new path for %q", old)
+			}
+			c.New = r.spell(fields[i+1])
+		case 'M':
+			if f[2] == f[3] && f[0] != f[1] { // M keeps the type, so only the executable bit is left
+				continue
+			}
+		}
+		list = append(list, c)
+	}
+	slices.SortFunc(list, compareChanges)
+	return list, nil
+}
