@@ -33,7 +33,7 @@ func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, 
 		return nil, fmt.Errorf("%q or %q is not the id of a commit", base, head)
 	}
 	// Whatever diff.renameLimit and diff.orderFile say; 1000 is git's own default.
-	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=none", "--no-ext-diff", "--no-textconv", "--no-relative", "-O/dev/null"}
+	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=none", "-O/dev/null"}
 	if head != "" {
 		out, err := r.run(ctx, slices.Concat([]string{"diff-tree", "-r"}, flags, []string{base, head, "--"})...)
 		if err != nil {

@@ -62,7 +62,7 @@ var private = []string{
 // change what is printed.
 var settings = []string{
 	"--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=" + os.DevNull, "-c", "core.fileMode=false",
-	"-c", "core.protectNTFS=false", "-c", "core.protectHFS=false", "-c", "diff.autoRefreshIndex=true", "-c", "core.splitIndex=false",
+	"-c", "core.protectNTFS=false", "-c", "core.protectHFS=false", "-c", "diff.autoRefreshIndex=true", "-c", "core.splitIndex=false", "-c", "core.ignoreStat=false",
 	"-c", "gc.auto=0", "-c", "maintenance.auto=false",
 }
 
