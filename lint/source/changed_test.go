@@ -319,6 +319,9 @@ func TestChangedSubmodule(t *testing.T) {
 		t.Errorf("the submodule's index was written (-before +after):\n%s", diff)
 	}
 	for why, do := range map[string]func(){
+		"ignored": func() {
+			s.write(map[string]string{".git/modules/shared/info/exclude": "private.cue\n", "shared/private.cue": "p"})
+		},
 		"another commit": func() { sub.git("checkout", "-q", "HEAD~1") },
 		"written":        func() { sub.write(map[string]string{"order.cue": "new"}) },
 		"untracked":      func() { sub.write(map[string]string{"new.cue": "new"}) },
@@ -328,8 +331,16 @@ func TestChangedSubmodule(t *testing.T) {
 			t.Errorf("%s (-want +got):\n%s", why, diff)
 		}
 		sub.git("checkout", "-q", "--force", "main")
-		sub.git("clean", "-q", "-f")
+		sub.git("clean", "-q", "-f", "-x")
 	}
+	s.write(map[string]string{"a.cue": "beside it"})
+	s.must(os.RemoveAll(sub.dir))
+	s.must(os.Mkdir(sub.dir, 0o755))
+	if diff := cmp.Diff([]Change{{"", "a.cue"}}, s.changed(base, "")); diff != "" {
+		t.Errorf("not checked out (-want +got):\n%s", diff)
+	}
+	s.git("submodule", "--quiet", "update", "--force")
+	s.must(os.Remove(filepath.Join(s.dir, "a.cue")))
 	sub.git("checkout", "-q", "HEAD~1")
 	if diff := cmp.Diff([]Change{{"shared", "shared"}}, s.changed(base, s.commit("moved"))); diff != "" {
 		t.Error(diff)

@@ -451,6 +451,8 @@ func (f largeFile) Read([]byte) (int, error) {
 	return 0, &fs.PathError{Op: "read", Path: f.info.name, Err: err}
 }
 
+var errNotCheckedOut = errors.New("a submodule that is not checked out")
+
 // submodule opens the repository checked out at a path of the work tree.
 func (r *Repository) submodule(name string) (*Repository, error) {
 	r.mu.Lock()
@@ -463,7 +465,7 @@ func (r *Repository) submodule(name string) (*Repository, error) {
 	}
 	rel, _ := below(name, r.top)
 	dir := r.native(name)
-	absent := fmt.Errorf("%s is a submodule that is not checked out, so nothing in it can be read; fetch it: git -C %s submodule update --init -- %s", rel, shellWord(r.native(r.top)), shellWord(rel))
+	absent := fmt.Errorf("%s is %w, so nothing in it can be read; fetch it: git -C %s submodule update --init -- %s", rel, errNotCheckedOut, shellWord(r.native(r.top)), shellWord(rel))
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return nil, absent
 	}
