@@ -126,7 +126,7 @@ func (r *Repository) workIndex(ctx context.Context, index string) (outside, link
 		return nil, nil, fmt.Errorf("the work tree cannot be listed: %w", err)
 	}
 	// The input of git update-index --index-info: a mode of 0 takes the path out
-	// with all its flags and stages. The ids written are never looked at: an
+	// with its flags. The ids written are never looked at: an
 	// entry with no time is compared by the file.
 	var input strings.Builder
 	for record := range strings.SplitSeq(staged, "\x00") {
@@ -135,11 +135,11 @@ func (r *Repository) workIndex(ctx context.Context, index string) (outside, link
 		if !ok || len(f) != 4 {
 			continue
 		}
-		if f[1] == "160000" && f[3] == "0" {
+		if f[1] == "160000" && !slices.Contains(links, p) {
 			links = append(links, p)
 		}
 		skipped, assumed := strings.EqualFold(f[0], "S"), f[0] == strings.ToLower(f[0])
-		if !skipped && !assumed && f[3] == "0" {
+		if !skipped && !assumed {
 			continue
 		}
 		_, err := os.Lstat(filepath.Join(r.native(r.top), filepath.FromSlash(p)))

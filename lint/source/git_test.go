@@ -357,9 +357,10 @@ func TestResolve(t *testing.T) {
 	s.git("checkout", "-q", "--orphan", "apart")
 	s.git("commit", "-q", "--allow-empty", "-m", "apart")
 	s.git("checkout", "-q", "side")
+	s.git("update-ref", "refs/heads/-dash", "main~1") // git branch refuses the name, a push does not
 	r := s.open()
 	for rev, same := range map[string]string{
-		"main": "main", "@": "side", "side~1": "main~1", "main^{/kits}": "main~1", "harvest": "main~1",
+		"main": "main", "-dash": "main~1", "@": "side", "side~1": "main~1", "main^{/kits}": "main~1", "harvest": "main~1",
 		"main...": "main~1", "...": "side", "harvest...": "harvest", s.git("rev-parse", "--short=8", "main"): "main",
 	} {
 		got, err := r.Resolve(t.Context(), rev)
@@ -369,29 +370,28 @@ func TestResolve(t *testing.T) {
 	}
 	none := strings.Repeat("0123456789", 4)
 	for rev, want := range map[string]string{
-		"":                       "there is no revision \"\"",
-		"mian":                   "did you mean main?",
-		"mian~2":                 "did you mean main~2?",
-		"Hut/lwo":                "did you mean Hut/low?",
-		"nothing":                "git branch --all",
-		"--all":                  "there is no revision \"--all\"",
-		"-h":                     "there is no revision \"-h\"",
-		"--output=x":             "there is no revision",
-		"--glob=refs/heads/main": "there is no revision", // git would give main
-		"main~9":                 "there is no revision \"main~9\"",
-		"main..side":             "is a range",
-		"main...side":            "is a range",
-		"^main":                  "names no single revision",
-		"main:alder":             "is a tree, not a commit",
-		"main:README":            "is a blob, not a commit",
-		"treetag":                "is a tag of something else, not a commit",
-		"main:nowhere":           "nowhere",
-		"HEAD@{99}":              "log for 'HEAD' only has",
-		"side@{upstream}":        "no upstream configured",
-		none:                     "there is no revision \"" + none,
-		"apart...":               "their histories are unrelated",
-		"a\x00b":                 "zero byte",
-		"main\nside":             "there is no revision",
+		"":                "there is no revision \"\"",
+		"mian":            "did you mean main?",
+		"mian~2":          "did you mean main~2?",
+		"Hut/lwo":         "did you mean Hut/low?",
+		"nothing":         "git branch --all",
+		"--all":           "there is no revision \"--all\"",
+		"-h":              "there is no revision \"-h\"",
+		"--output=x":      "there is no revision",
+		"main~9":          "there is no revision \"main~9\"",
+		"main..side":      "is a range",
+		"main...side":     "is a range",
+		"^main":           "names no single revision",
+		"main:alder":      "is a tree, not a commit",
+		"main:README":     "is a blob, not a commit",
+		"treetag":         "is a tag of something else, not a commit",
+		"main:nowhere":    "nowhere",
+		"HEAD@{99}":       "log for 'HEAD' only has",
+		"side@{upstream}": "no upstream configured",
+		none:              "there is no revision \"" + none,
+		"apart...":        "their histories are unrelated",
+		"a\x00b":          "zero byte",
+		"main\nside":      "there is no revision",
 	} {
 		got, err := r.Resolve(t.Context(), rev)
 		if err == nil || !strings.Contains(err.Error(), want) {

@@ -26,7 +26,6 @@ const (
 	maxBlob  = 64 << 20 // bytes of one file that are read; a larger one can be listed and measured only
 	maxKept  = 32 << 20 // bytes of files kept for the next reader, since most are asked about before they are read
 	maxLinks = 40       // symlinks followed on the way to one file, as Linux does (path_resolution(7))
-	maxRound = 100      // fetches for one partial clone: without trees each one gives a level of folders
 )
 
 var errIsFolder error = syscall.EISDIR
@@ -80,8 +79,8 @@ func (r *Repository) prefetch(ctx context.Context, commit string, folders []stri
 	if len(folders) > 0 && args[len(args)-1] == "--" {
 		return nil
 	}
-	before := ""
-	for range maxRound {
+	// A clone without trees gives away a level of folders at each round.
+	for before := ""; ; {
 		out, err := r.run(ctx, args...)
 		if err != nil {
 			return fmt.Errorf("the files of %s cannot be listed: %w", brief(commit), err)
@@ -113,7 +112,6 @@ func (r *Repository) prefetch(ctx context.Context, commit string, folders []stri
 			return err
 		}
 	}
-	return nil
 }
 
 // within gives the place in the work tree of a path as it is spelt, "." for the work tree itself.
