@@ -257,3 +257,10 @@ func BenchmarkDrills(b *testing.B) {
 		})
 	}
 }
+
+// A forecast reads no standard, so what grazes stands in package measure too; it is what the standard says.
+func TestWhatGrazesIsTheStandards(t *testing.T) {
+	if _, standard := bench(t).InForce("animals", "finds_own", nil); !slices.Equal(standard, measure.FindsOwn) {
+		t.Errorf("%v in the forecast, %v in the standard", measure.FindsOwn, standard)
+	}
+}
