@@ -38,11 +38,11 @@ finding.water contains f if {
 		"text": sprintf("water runs out %s of %s: %s is lacking in that hour, %s of %s in the whole plan, and %s; on the worst day %s are to be found", [
 			_after_hours(stock.lasts),
 			_plan,
-			lib.litres(stock.first_short),
-			lib.litres(short),
-			lib.litres(stock.need),
+			_water(stock.first_short),
+			_water(short),
+			_water(stock.need),
 			_why,
-			lib.litres(max([d.find_ml | some d in input.endurance.days])),
+			_water(max([d.find_ml | some d in input.endurance.days])),
 		]),
 	}
 }
@@ -284,8 +284,8 @@ finding.fuel contains f if {
 		"text": sprintf("the fuel ends %s of %s: it boils %s, and %s more is to be boiled", [
 			_after_hours(stock.lasts),
 			_plan,
-			lib.litres(stock.have),
-			lib.litres(short),
+			_water(stock.have),
+			_water(short),
 		]),
 	}
 }
@@ -510,6 +510,11 @@ _plan := _time(input.endurance.minutes)
 
 # Minutes as hours and minutes, without a part that is none.
 _time(min) := trim_prefix(lib.hours(min), "0 h ")
+
+# Water as kitmuster forecast has it: in millilitres below one litre.
+_water(ml) := sprintf("%d ml", [ml]) if startswith(lib.litres(ml), "0")
+
+_water(ml) := lib.litres(ml) if not startswith(lib.litres(ml), "0")
 
 # The stocks of a kind, where somebody bears a pack: without one the forecast says what other rules say.
 _stocks(kind) := [s |
