@@ -289,8 +289,8 @@ func TestRefusedMass(t *testing.T) {
 		{"3 L", "L", `"L" is a unit of volume: write a mass in g, kg, oz or lb`, "another quantity"},
 		{"3 gr", "gr", `"gr" can be read as gram or as grain: write g`, "two readings"},
 		{"850 g (dry)", "(dry)", `"(dry)" after the unit is not understood: write only the number and the unit, "850 g"`, "a remark"},
-		{"-5 g", "-5", `"-5" is negative, and a mass cannot be: write it without the minus sign`, "negative"},
-		{"1 lb -4 oz", "-4", `"-4" is negative, and a mass cannot be: write it without the minus sign`, "negative part"},
+		{"-5 g", "-5", `"-5 g" is negative, and a mass cannot be: write it without the minus sign`, "negative"},
+		{"1 lb -4 oz", "-4", `"-4 oz" is negative, and a mass cannot be: write it without the minus sign`, "negative part"},
 		{"+5 g", "+", `a plus sign before the number: write the number without it`, "plus"},
 		{"~850 g", "~", `"~" before a number: write the number alone, and estimated: true`, "estimate"},
 		{"ca. 850 g", "ca.", `"ca." before a number: write the number alone, and estimated: true`, "estimate"},
@@ -390,7 +390,7 @@ func TestRefusedOthers(t *testing.T) {
 	})
 	checkRefused(t, ParseSpeed, []refused{
 		{"20", "20", `no unit after 20: write km/h, m/s or mph, such as "20 km/h"`, "bare"},
-		{"-5 m/s", "-5", `"-5" is negative, and a speed cannot be: write it without the minus sign`, "negative"},
+		{"-5 m/s", "-5", `"-5 m/s" is negative, and a speed cannot be: write it without the minus sign`, "negative"},
 		{"61 m/s", "61 m/s", `"61 m/s" is more than 60 m/s, the most that is read for a speed: look for a slip in the number or the unit`, "bound"},
 		{"20 knots", "knots", `"knots" is not read: write km/h, 1.852 to the knot`, "of the sea"},
 		{"4 bft", "bft", `"bft" is a step of a scale, not a speed: write km/h, m/s or mph`, "of the sea"},

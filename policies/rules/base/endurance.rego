@@ -98,9 +98,11 @@ finding.energy contains f if {
 	not stock.body in _grazing
 	eaten := stock.need - stock.short
 	short := lib.lacking(eaten, stock.need, asked)
+	stays := array.concat(_raw(stock), _for_one(stock))
 	f := {
 		"at": stock.id,
-		"text": sprintf("%s is gone %s of %s and covers %s, %s of the %s that the plan asks; %s is asked: %s too little%s", [
+		"text": sprintf("%s%s is gone %s of %s and covers %s, %s of the %s that the plan asks; %s is asked: %s too little%s", [
+			_eatable(stays),
 			_whose(stock),
 			_after_hours(stock.lasts),
 			_plan,
@@ -109,10 +111,14 @@ finding.energy contains f if {
 			lib.kcal(stock.need),
 			lib.share(asked),
 			_kcal(short),
-			concat("", array.concat(_raw(stock), _for_one(stock))),
+			concat("", stays),
 		]),
 	}
 }
+
+_eatable([]) := ""
+
+_eatable(stays) := "what can be eaten of " if stays != []
 
 _kcal(j) := lib.kcal(j) if lib.kcal(j) != "0 kcal"
 

@@ -167,7 +167,7 @@ test_energy_of_a_kilocalorie if {
 test_energy_that_stays if {
 	endurance.finding.energy == {{
 		"at": "endurance/energy",
-		"text": "the food is gone in the first hour of 72 h and covers 1195 kcal, 50.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 956 kcal too little; 478 kcal more cannot be cooked, as there is no fuel left or no stove that burns it; 239 kcal more is for Bib alone",
+		"text": "what can be eaten of the food is gone in the first hour of 72 h and covers 1195 kcal, 50.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 956 kcal too little; 478 kcal more cannot be cooked, as there is no fuel left or no stove that burns it; 239 kcal more is for Bib alone",
 	}} with input as facts([{
 		"id": "endurance/energy",
 		"kind": "energy",
