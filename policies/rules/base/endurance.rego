@@ -35,7 +35,7 @@ finding.water contains f if {
 	f := {
 		"at": stock.id,
 		"because": [p.id | some p in _passed],
-		"text": sprintf("water runs out %s of %s: %s is lacking in that hour, %s of %s in the whole plan, and %s; on the worst day %s are to be found", [
+		"text": sprintf("water runs out %s of %s: %s is lacking in that hour, %s of %s in the whole plan, and %s; on the worst day %s is to be found", [
 			_after_hours(stock.lasts),
 			_plan,
 			_water(stock.first_short),

@@ -85,7 +85,7 @@ test_water_one_too_little if {
 	endurance.finding.water == {{
 		"at": "endurance/water",
 		"because": [],
-		"text": "water runs out after 30 h of 72 h: 1 ml is lacking in that hour, 1 ml of 10 L in the whole plan, and the sources on the way do not give it; on the worst day 3 L are to be found",
+		"text": "water runs out after 30 h of 72 h: 1 ml is lacking in that hour, 1 ml of 10 L in the whole plan, and the sources on the way do not give it; on the worst day 3 L is to be found",
 	}} with input as facts([{"short": 1, "first_short": 1, "lasts": 30}])
 }
 
@@ -97,7 +97,7 @@ test_water_in_words if {
 	} {
 		short := object.union(facts([{"short": 4000, "first_short": 500, "lasts": 0}]), {"endurance": {"water_limit": limit}})
 		some f in endurance.finding.water with input as short
-		f.text == sprintf("water runs out in the first hour of 72 h: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L are to be found", [words])
+		f.text == sprintf("water runs out in the first hour of 72 h: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L is to be found", [words])
 	}
 }
 
@@ -123,7 +123,7 @@ test_water_that_nothing_makes_safe if {
 		endurance.finding.water == {{
 			"at": "endurance/water",
 			"because": c.because,
-			"text": sprintf("water runs out after 1 h of 72 h 30 min: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L are to be found", [c.why]),
+			"text": sprintf("water runs out after 1 h of 72 h 30 min: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L is to be found", [c.why]),
 		}} with input as dry(c.limit)
 	}
 }
