@@ -172,7 +172,7 @@ func (p *outlook) event(e *forecast.Event) string {
 	case forecast.Fuel:
 		return fmt.Sprintf("fuel is short: %s for the food that is left cannot be boiled", all)
 	case forecast.Sodium:
-		return fmt.Sprintf("sodium is short: more has been asked by now than all the food holds; %s lacking by the end", all)
+		return fmt.Sprintf("sodium is short: more has been asked by now than all the food holds; %s is lacking by the end", all)
 	case forecast.Energy:
 		return fmt.Sprintf("%s is short for the first time: %s is lacking at this meal, %s in all", stockName(s), now, all)
 	case forecast.Doses:

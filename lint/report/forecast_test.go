@@ -116,7 +116,7 @@ func TestForecastText(t *testing.T) {
   hour 2, 01:30  is at butt and takes nothing: nothing carried clears Giardia, Cryptosporidium and mud from it
   hour 2, 01:30  food is short for the first time: 50 kcal is lacking at this meal, 100 kcal in all
   hour 2, 01:30  fuel is short: 200 ml for the food that is left cannot be boiled
-  hour 2, 01:30  sodium is short: more has been asked by now than all the food holds; 100 mg lacking by the end
+  hour 2, 01:30  sodium is short: more has been asked by now than all the food holds; 100 mg is lacking by the end
   the plan ends on the way, before to_hill is walked
   the plan ends before anybody sets out on home
 
