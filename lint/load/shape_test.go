@@ -208,3 +208,16 @@ func TestSpelledFieldsAreAllFields(t *testing.T) {
 		}
 	}
 }
+
+// A bare number is told as the day or hour that it can only mean; else the message shows one.
+func TestDayOrHour(t *testing.T) {
+	for _, c := range []struct{ number, example, want string }{
+		{"20261221", someDay, `"2026-12-21"`}, {"20261321", someDay, someDay}, {"1993", someDay, someDay}, {"20.61221", someDay, someDay},
+		{"18", someHour, `"18:00"`}, {"0", someHour, `"00:00"`}, {"13", someHour, `"13:00"`}, {"12", someHour, someHour}, {"24", someHour, someHour}, {"6.5", someHour, someHour},
+		{"23", someHour, `"23:00"`},
+	} {
+		if got := dayOrHour(c.number, c.example); got != c.want {
+			t.Errorf("%s: %s, want %s", c.number, got, c.want)
+		}
+	}
+}
