@@ -274,7 +274,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		}
 		slices.SortFunc(p.Needs, func(a, b kit.Need) int { return cmp.Compare(a.Key, b.Key) })
 	}
-	e.each("onBody", func(key string, e entry) { p.OnBody = append(p.OnBody, r.item(key, e)) })
+	p.OnBody = r.items(e, "onBody")
 	return p
 }
 
@@ -328,10 +328,18 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
 		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
-		e.each("items", func(key string, e entry) { c.Items = append(c.Items, r.item(key, e)) })
+		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)
 	})
 	return p
+}
+
+// items reads a group of items. An item is large: a list grown by appending would copy each several times.
+func (r *reader) items(e entry, name string) (out []kit.Item) {
+	g, _ := e.get(name)
+	out = slices.Grow(out, len(g.fields))
+	e.each(name, func(key string, e entry) { out = append(out, r.item(key, e)) })
+	return out
 }
 
 func (r *reader) item(key string, e entry) kit.Item {
