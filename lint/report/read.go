@@ -327,7 +327,7 @@ func (j *jsonFinding) finding() (*finding.Finding, error) {
 		f.Because = append(f.Because, finding.Because{Message: b.Message, At: at(b.At)})
 	}
 	for _, l := range j.Limits {
-		f.Limits = append(f.Limits, finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, At: at(l.At)})
+		f.Limits = append(f.Limits, finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer, At: at(l.At)})
 	}
 	if j.Waived != (j.Waiver != nil) {
 		return nil, fmt.Errorf("waived and waiver do not agree")
@@ -503,7 +503,7 @@ func (r *sarifResult) reasons(f *finding.Finding) error {
 		f.Because = append(f.Because, finding.Because{Message: unbraces.Replace(l.Message.Text), At: span})
 	}
 	for i, l := range r.Properties.Limits {
-		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source}
+		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
 		if l.Related != 0 {
 			place := at[l.Related]
 			if place == nil || l.Related != reasons+i+1 {

@@ -153,6 +153,7 @@ type sarifLimit struct {
 	Name   string `json:"name"`
 	Value  string `json:"value"`
 	Source string `json:"source"`
+	Layer  string `json:"layer"`
 	// Related is the number of the related location where the household wrote it, or 0.
 	Related int `json:"related,omitempty"`
 }
@@ -319,7 +320,7 @@ func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key str
 		}
 	}
 	for i, l := range f.Limits {
-		j := sarifLimit{Name: l.Name, Value: l.Value, Source: l.Source}
+		j := sarifLimit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
 		if l.At.Known() {
 			j.Related = len(f.Because) + i + 1
 			related(j.Related, l.At, fmt.Sprintf("limit %s = %s: %s", l.Name, l.Value, l.Source))

@@ -73,7 +73,7 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 		}
 	}
 	for _, l := range f.Limits {
-		text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
+		text := fmt.Sprintf("limit %s = %s (%s): %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Layer), finding.Clean(l.Source))
 		if l.At.Known() {
 			text += fmt.Sprintf(" (%s)", place(l.At))
 		}
