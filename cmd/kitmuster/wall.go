@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"github.com/fxamacker/cbor/v2"
@@ -250,7 +251,7 @@ func (w *wall) take(fresh bool) (*worker, error) {
 	if err != nil {
 		return nil, err
 	}
-	k.enc, k.out = cbor.NewEncoder(k.in), cbor.NewDecoder(out)
+	k.enc, k.out = cbor.NewEncoder(k.in), lint.Packing.NewDecoder(out)
 	return k, k.cmd.Start()
 }
 
@@ -311,8 +312,8 @@ func (a *app) worker() *cobra.Command {
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			// A terminal interrupts its whole group; the process that handed out the work decides.
-			signal.Ignore(os.Interrupt)
+			// A terminal interrupts its whole group; the process that handed out the work decides, and ends this one.
+			signal.Ignore(os.Interrupt, syscall.SIGTERM)
 			if err := limitMemory(uint64(b.memory)); err != nil {
 				return err
 			}
@@ -366,7 +367,7 @@ func (a *app) worker() *cobra.Command {
 func jobs(r io.Reader) <-chan lint.Job {
 	out := make(chan lint.Job)
 	go func() {
-		dec := cbor.NewDecoder(r)
+		dec := lint.Packing.NewDecoder(r)
 		for {
 			var j lint.Job
 			if dec.Decode(&j) != nil {
