@@ -25,7 +25,12 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, leas
 	if m.Facts == nil {
 		return out
 	}
-	d := &drills{m: m, bench: bench, least: least, o: o, out: out}
+	d := &drills{m: m, bench: bench, least: least, o: o, out: out, lasts: map[string]int64{}}
+	for i := range m.Facts.Endurance.Stocks {
+		if s := &m.Facts.Endurance.Stocks[i]; s.Known {
+			d.lasts[s.ID] = s.Lasts
+		}
+	}
 	known, faults := d.judge(ctx, m)
 	out.Base = d.fate(drill.Drill{Text: "as it is", Fits: true}, m.Facts)
 	d.before = known
@@ -58,6 +63,7 @@ type drills struct {
 	o      Options
 	out    *finding.Drilled
 	before []finding.Finding
+	lasts  map[string]int64 // hours of each stock as it is
 }
 
 // measure measures a what-if as the household itself was measured.
@@ -85,38 +91,69 @@ func (d *drills) judge(ctx context.Context, m *Measured) ([]finding.Finding, []j
 
 // fate is what becomes of the household in one drill.
 func (d *drills) fate(x drill.Drill, f *measure.Facts) finding.Fate {
-	out := finding.Fate{Key: x.Key, Kind: x.Kind, Text: x.Text, Hours: int(f.Endurance.Hours), Handed: x.Fits}
+	out := finding.Fate{Key: x.Key, Kind: x.Kind, Text: x.Text, Hours: int(f.Endurance.Hours), Minutes: f.Endurance.Minutes, Handed: x.Fits, Takers: x.Takers, People: len(f.People)}
 	for i := range x.Left {
 		out.Left = append(out.Left, x.Left[i].Name)
 		out.LeftMG += drill.Mass(&x.Left[i]).Milligrams()
 	}
-	for _, s := range f.Endurance.Stocks {
-		kind := s.Kind
-		if slices.ContainsFunc(f.Animals, func(a measure.Animal) bool { return a.ID == s.Body }) {
-			kind = "animal food"
-		}
-		i := slices.IndexFunc(out.Lasts, func(l finding.Lasting) bool { return l.Stock == kind })
-		if i < 0 {
-			out.Lasts = append(out.Lasts, finding.Lasting{Stock: kind, Hours: int(s.Lasts)})
-		} else {
-			out.Lasts[i].Hours = min(out.Lasts[i].Hours, int(s.Lasts))
-		}
-	}
-	slices.SortFunc(out.Lasts, func(a, b finding.Lasting) int { return cmp.Compare(a.Stock, b.Stock) })
-	for i := range out.Lasts {
-		l := &out.Lasts[i]
-		for _, b := range d.out.Base.Lasts {
-			if b.Stock == l.Stock {
-				want := b.Hours
-				if want == d.out.Base.Hours { // to the end, so of a longer plan to its end
-					want = out.Hours
-				}
-				l.Lost = max(0, want-l.Hours)
-			}
-		}
-	}
+	out.Lasts = d.lasting(f)
 	out.Lost = losses(d.m.Facts, f)
+	for i := range f.People {
+		p := &f.People[i]
+		carried := slices.ContainsFunc(d.m.Facts.People, func(b measure.Person) bool { return b.ID == p.ID && b.CarriedBy != "" })
+		if walks := measure.Walks(p); p.CarriedBy == "" && (carried || !walks) {
+			out.Uncarried = append(out.Uncarried, finding.Uncarried{Name: p.Name, MassMG: p.BodyMassMG, Walks: walks})
+		}
+	}
 	return out
+}
+
+// lasting is how long each kind of stock lasts, by the one of it that loses most against as it is, then the first to be short.
+func (d *drills) lasting(f *measure.Facts) (out []finding.Lasting) {
+	several := map[string]bool{}
+	for _, facts := range []*measure.Facts{d.m.Facts, f} {
+		count := map[string]int{}
+		for i := range facts.Endurance.Stocks {
+			k := kind(facts, &facts.Endurance.Stocks[i])
+			count[k]++
+			several[k] = several[k] || count[k] > 1
+		}
+	}
+	end := func(facts *measure.Facts, hours int64) int64 { return min(60*hours, facts.Endurance.Minutes) }
+	for i := range f.Endurance.Stocks { // in the order of their IDs
+		s := &f.Endurance.Stocks[i]
+		l := finding.Lasting{Stock: kind(f, s), Of: cmp.Or(s.BodyName, "everybody"), Hours: int(s.Lasts), Known: s.Known}
+		if s.Name != "" {
+			l.Of = s.Name + " of " + s.BodyName
+		}
+		if had, ok := d.lasts[s.ID]; ok && s.Known {
+			want := end(d.m.Facts, had)
+			if had == d.m.Facts.Endurance.Hours { // to the end, so of a longer plan to its end
+				want = f.Endurance.Minutes
+			}
+			l.LostMin = max(0, want-end(f, s.Lasts))
+		}
+		if !several[l.Stock] {
+			l.Of = ""
+		}
+		i := slices.IndexFunc(out, func(o finding.Lasting) bool { return o.Stock == l.Stock })
+		switch {
+		case i < 0:
+			out = append(out, l)
+		case cmp.Or(cmp.Compare(out[i].LostMin, l.LostMin), cmp.Compare(l.Hours, out[i].Hours)) < 0:
+			out[i] = l
+		}
+	}
+	slices.SortFunc(out, func(a, b finding.Lasting) int { return cmp.Compare(a.Stock, b.Stock) })
+	return out
+}
+
+// kind is a column of the table of drills.
+func kind(f *measure.Facts, s *measure.Lasting) string {
+	if slices.ContainsFunc(f.Animals, func(a measure.Animal) bool { return a.ID == s.Body }) {
+		return "animal food"
+	}
+	return s.Kind
 }
 
 // losses are the capabilities that the people of a drill no longer have, together or alone.

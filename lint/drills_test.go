@@ -104,16 +104,16 @@ func TestDrillsOfTheExamples(t *testing.T) {
 	if i := slices.IndexFunc(lost.New, func(f finding.Finding) bool { return f.Rule == "medication/days" }); i < 0 || lost.New[i].At.File != "birch/household.cue" {
 		t.Errorf("without Maren's pack her tablets are gone: %v", lost.New)
 	}
-	if l := lasting(lost, "doses"); l.Hours != 0 || l.Lost != 72 {
+	if l := lasting(lost, "doses"); l.Hours != 0 || l.LostMin != 72*60 {
 		t.Errorf("doses %+v", l)
 	}
-	if l := lasting(fateOf(t, birch, "dry"), "water"); l.Lost != 72-l.Hours || l.Hours > 12 {
+	if l := lasting(fateOf(t, birch, "dry"), "water"); l.LostMin != 60*int64(72-l.Hours) || l.Hours > 12 {
 		t.Errorf("with no water on the way, water lasts %+v", l)
 	}
-	if l := lasting(fateOf(t, birch, "late"), "light"); l.Hours != 96 || l.Lost != 0 {
+	if l := lasting(fateOf(t, birch, "late"), "light"); l.Hours != 96 || l.LostMin != 0 {
 		t.Errorf("light for a day more: %+v", l)
 	}
-	if l := lasting(fateOf(t, birch, "late"), "animal food"); l.Hours >= 96 || l.Lost != 96-l.Hours {
+	if l := lasting(fateOf(t, birch, "late"), "animal food"); l.Hours >= 96 || l.LostMin != 60*int64(96-l.Hours) {
 		t.Errorf("the dog's food for a day more: %+v", l)
 	}
 	stove := finding.Loss{Capability: "cook", All: true, Who: []string{"Joss"}}
@@ -255,5 +255,100 @@ func BenchmarkDrills(b *testing.B) {
 				lint.Drill(context.Background(), tree, bench, "birch", least, lint.Options{On: on})
 			}
 		})
+	}
+}
+
+// A forecast reads no standard, so what grazes stands in package measure too; it is what the standard says.
+func TestWhatGrazesIsTheStandards(t *testing.T) {
+	if _, standard := bench(t).InForce("animals", "finds_own", nil); !slices.Equal(standard, measure.FindsOwn) {
+		t.Errorf("%v in the forecast, %v in the standard", measure.FindsOwn, standard)
+	}
+}
+
+// Of two medicines and two animals, the column shows the one that loses most; without a season nobody knows of light; a plan
+// of half hours is one; who cannot carry carries no child.
+func TestDrillColumns(t *testing.T) {
+	const text = `package kit
+
+household: "Columns"
+people: {
+	ana: {age: "40 y", bodyMass: "80 kg", medications: {drops: perDay: 2, pill: perDay: 1}}
+	ben: {age: "41 y", bodyMass: "70 kg"}
+	bib: {age: "20 months", bodyMass: "11 kg", carriedBy: "ana"}
+	cy: {age: "4 y", bodyMass: "16 kg", carriedBy: "ana"}
+	di: {age: "30 months", bodyMass: "12 kg"}
+}
+animals: {
+	rex: {name: "Rex", species: "dog", bodyMass: "10 kg", energyPerDay: "500 kcal"}
+	tib: {name: "Tib", species: "cat", bodyMass: "4 kg", energyPerDay: "200 kcal"}
+	star: {name: "Star", species: "horse", bodyMass: "400 kg"}
+}
+plan: {duration: "47 h 30 min", start: "8:00"}
+packs: {
+	rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking", items: {
+		drops: {mass: "10 g", medicine: {person: "ana", of: "drops", doses: 1}}
+		biscuits: {mass: "500 g", food: {energy: "1000 kcal", for: "rex"}}
+	}}}
+	blue: {carrier: "ben", mass: "1 kg", compartments: main: {reach: "walking", items: {
+		pills: {mass: "10 g", medicine: {person: "ana", of: "pill", doses: 9}}
+		fish: {mass: "50 g", food: {energy: "50 kcal", for: "tib"}}
+	}}}
+}
+`
+	d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	if len(d.Findings) > 0 {
+		t.Fatal(d.Findings)
+	}
+	is := func(f finding.Fate, want finding.Lasting) {
+		t.Helper()
+		want.Known = want.Stock != "light"
+		if got := lasting(f, want.Stock); got != want {
+			t.Errorf("%s: %+v, want %+v", f.Text, got, want)
+		}
+	}
+	// Drops last from 8 to 20 o'clock, pills to the end; the cat's food until the noon of the first day.
+	is(d.Base, finding.Lasting{Stock: "doses", Of: "drops of ana", Hours: 12})
+	is(d.Base, finding.Lasting{Stock: "animal food", Of: "Tib", Hours: 11})
+	is(d.Base, finding.Lasting{Stock: "light", Hours: 48})
+	is(fateOf(t, d, "pack-lost/rust"), finding.Lasting{Stock: "doses", Of: "drops of ana", Hours: 0, LostMin: 720})
+	is(fateOf(t, d, "pack-lost/rust"), finding.Lasting{Stock: "animal food", Of: "Rex", Hours: 4, LostMin: 47*60 + 30 - 240})
+	// Hidden under the drops before: the pills are gone, and they lasted to the end.
+	is(fateOf(t, d, "pack-lost/blue"), finding.Lasting{Stock: "doses", Of: "pill of ana", Hours: 0, LostMin: 47*60 + 30})
+	is(fateOf(t, d, "late"), finding.Lasting{Stock: "doses", Of: "drops of ana", Hours: 12})
+	if d.Base.Minutes != 47*60+30 || fateOf(t, d, "late").Minutes != 71*60+30 || d.Base.People != 5 || fateOf(t, d, "alone/ben").People != 1 {
+		t.Errorf("%+v", d.Base)
+	}
+	di := finding.Uncarried{Name: "di", MassMG: 12_000_000}
+	if !slices.Equal(d.Base.Uncarried, []finding.Uncarried{di}) {
+		t.Errorf("%+v", d.Base.Uncarried)
+	}
+	u := fateOf(t, d, "unable/ana")
+	if want := []finding.Uncarried{{Name: "bib", MassMG: 11_000_000}, {Name: "cy", MassMG: 16_000_000, Walks: true}, di}; !slices.Equal(u.Uncarried, want) || u.Takers != 1 {
+		t.Errorf("%+v, want %+v", u, want)
+	}
+	for _, f := range u.New {
+		if strings.Contains(f.Message, "written to carry nothing") {
+			t.Errorf("nobody wrote it: %+v", f)
+		}
+	}
+	if u := fateOf(t, d, "unable/ben"); !slices.Equal(u.Uncarried, []finding.Uncarried{di}) {
+		t.Errorf("%+v", u.Uncarried)
+	}
+}
+
+// As it is no season is planned for, so light that is known in the drill of one is no less than it was.
+func TestLightThatWasNotKnownIsNotLost(t *testing.T) {
+	const text = `package kit
+
+household: "Dark"
+people: ana: {age: "40 y", bodyMass: "80 kg"}
+plan: {duration: "24 h", seasons: cold: {day: "5 °C", night: "1 °C", daylight: "8 h"}}
+packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking", items: {
+	lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "1 h"}}
+}}}
+`
+	d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	if l := lasting(fateOf(t, d, "season/cold"), "light"); !l.Known || l.LostMin != 0 || l.Hours >= 24 {
+		t.Errorf("%+v", l)
 	}
 }

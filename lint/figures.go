@@ -17,7 +17,7 @@ func Figures(f *measure.Facts) (out []finding.Figure) {
 		add("mass", "base", "all packs without water, food and fuel", "mg", f.Household.BaseMG)
 	}
 	for _, p := range f.Packs {
-		add("mass", p.ID, fmt.Sprintf("pack %s of %s", p.Name, p.CarrierName), "mg", p.MassMG)
+		add("mass", p.ID, fmt.Sprintf("%s, carried by %s", p.Name, p.CarrierName), "mg", p.MassMG)
 	}
 	for _, c := range f.Carriers {
 		if len(c.Packs) > 0 {

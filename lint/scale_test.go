@@ -43,7 +43,6 @@ const scale = 200
 //	of-cue      reading a household against CUE's evaluation
 //	of-rules    judging against the stock engine's evaluation
 //	measure-%   measuring, as a share of the whole
-//	places-%    leading verdicts back to lines: the whole less its stages, as a share of it
 //
 // Each is the median over the rounds; -benchtime 5x makes five.
 func BenchmarkScale(b *testing.B) {
@@ -133,7 +132,6 @@ func BenchmarkScale(b *testing.B) {
 		say("of-cue", took["load"]/took["cue"])
 		say("of-rules", took["judge"]/took["rules"])
 		say("measure-%", 100*took["measure"]/took["whole"])
-		say("places-%", 100*(took["whole"]-took["load"]-took["measure"]-took["judge"])/took["whole"])
 	}
 	for name, of := range metrics {
 		slices.Sort(of)

@@ -126,6 +126,9 @@ func (s *Since) touches(tree fs.FS) *touches {
 	return t
 }
 
+// Touches reports whether a change can touch the household in folder dir of the tree that is checked. It may say so of one that it does not touch.
+func (s *Since) Touches(tree fs.FS, dir string) bool { return s.touches(tree).household(dir) }
+
 func (t *touches) household(dir string) bool {
 	if !t.any {
 		return false

@@ -108,19 +108,16 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			defer j.close()
 			res := j.check(ctx, tree, o)
 			defer res.Close()
+			if err := out.ready(&res.Run, errs, failOn); err != nil {
+				return err
+			}
 			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
 				return err
 			}
 			if err := j.differs(); err != nil {
 				return err
 			}
-			switch {
-			case res.Unfit || res.Run.Partial != "":
-				return exit{exitUnfit}
-			case failOn != "never" && res.Run.Summary.Worst.Rank() >= finding.Level(failOn).Rank():
-				return exit{exitFindings}
-			}
-			return nil
+			return verdict(&res.Run, res.Unfit, failOn)
 		},
 	}
 	in.flags(cmd)
@@ -132,7 +129,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	cmd.Flags().StringVar(&at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
 	cmd.Flags().BoolVar(&untouched, "untouched", false, "with --since, judge also the households that no change touches")
 	cmd.Flags().StringVar(&part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
-	cmd.Flags().StringVar(&failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
+	failOnFlag(cmd, &failOn)
 	cmd.Flags().StringVar(&show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")
 	return cmd
 }

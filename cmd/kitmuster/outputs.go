@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/report"
 )
@@ -21,8 +22,9 @@ type outputs struct {
 	format string
 	files  []string
 
-	main  report.Format
-	extra []outputFile
+	main    report.Format
+	extra   []outputFile
+	options report.Options
 }
 
 type outputFile struct {
@@ -70,6 +72,29 @@ func isDir(p string) bool {
 	return err == nil && info.IsDir()
 }
 
+// ready gives the run and the formats what they need to be written: the rules,
+// which take a while to compile and are listed by some formats only, and the level that fails.
+func (o *outputs) ready(run *finding.Run, errs io.Writer, failOn string) error {
+	if failOn != "never" {
+		o.options.FailOn = finding.Level(failOn)
+	}
+	if !o.main.NeedsRules && !slices.ContainsFunc(o.extra, func(x outputFile) bool { return x.format.NeedsRules }) {
+		return nil
+	}
+	b, err := bench(errs)
+	if err == nil {
+		run.Rules = lint.Rules(b)
+	}
+	return err
+}
+
+// terminal gives the options of the form that goes to standard output.
+func (o *outputs) terminal(w io.Writer) report.Options {
+	opt := o.options
+	opt.Colour = colour(w)
+	return opt
+}
+
 // write writes the files, whole or not at all, and then standard output.
 func (o *outputs) write(run *finding.Run, out io.Writer) error {
 	var done []*wholeFile
@@ -84,7 +109,7 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			return fmt.Errorf("%s could not be written: %w", x.name, plain(err))
 		}
 		done = append(done, f)
-		err = x.format.Write(f, run, report.Options{})
+		err = x.format.Write(f, run, o.options)
 		if err == nil {
 			err = f.Close()
 		}
@@ -97,7 +122,7 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			return fmt.Errorf("%s could not be written: %w", f.target, plain(err))
 		}
 	}
-	if err := o.main.Write(out, run, report.Options{Colour: colour(out)}); err != nil {
+	if err := o.main.Write(out, run, o.terminal(out)); err != nil {
 		return fmt.Errorf("the findings could not be written: %w", plain(err))
 	}
 	return nil

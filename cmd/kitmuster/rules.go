@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kitmuster/lint"
 	"kitmuster/lint/judge"
 )
 
@@ -19,7 +20,8 @@ func (a *app) rules() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rules [NAME…]",
 		Short: "List the rulebook, its limits and the official lists, or explain some by name",
-		Long: `Lists the rules, or explains those that are named. With --limits the names are limits, such
+		Long: `Lists the rules, or explains those that are named; it also explains what the program says
+itself, such as input/quantity. With --limits the names are limits, such
 as load.adult_cap; with --lists they are official lists, such as ready-basic. With --time
 PATH it judges one household again and again and says how long each rule takes.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -38,7 +40,13 @@ PATH it judges one household again and again and says how long each rule takes.`
 			case lists:
 				return named(w, args, b.Lists(), func(l *judge.List) string { return l.Key }, b.NoList, listLists, explainList)
 			}
-			return named(w, args, b.Rules(), func(r *judge.Rule) string { return r.Name }, b.NoRule, listRules, explain)
+			rules := b.Rules()
+			if len(args) > 0 { // what the program says itself is no rule of the book, and is explained all the same
+				for _, r := range lint.Said() {
+					rules = append(rules, &judge.Rule{Name: r.Name, Level: r.Level, Title: r.Title, Why: r.Why, Remedy: r.Remedy})
+				}
+			}
+			return named(w, args, rules, func(r *judge.Rule) string { return r.Name }, b.NoRule, listRules, explain)
 		},
 	}
 	in.flags(cmd)
@@ -107,6 +115,9 @@ func explain(w io.Writer, r *judge.Rule) {
 }
 
 func snippet(w io.Writer, head, text string) {
+	if text == "" {
+		return
+	}
 	fmt.Fprintln(w, head)
 	for line := range strings.Lines(strings.TrimRight(text, "\n") + "\n") {
 		fmt.Fprint(w, "    ", line)

@@ -51,6 +51,11 @@ func (s *states) commit(ctx context.Context, flag, rev string) (id, name string,
 	if err != nil {
 		return "", "", fmt.Errorf("%s: %w", flag, err)
 	}
+	for _, f := range s.folders {
+		if !r.Holds(f) {
+			return "", "", fmt.Errorf("%s: %s is not in the git repository of this folder; change to its folder first", flag, s.disk.Show(f))
+		}
+	}
 	if id, err = r.Resolve(ctx, rev); err != nil {
 		return "", "", fmt.Errorf("%s: %w", flag, err)
 	}

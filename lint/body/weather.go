@@ -37,8 +37,7 @@ func WBGT(celsius, humidity float64) float64 {
 // (NWS SR 90-23, 1990, after Steadman 1979) with its adjustments for dry and for damp
 // air. The Service's chart leaves the adjustments out, so for air above 85 % at 80 to 87 °F this
 // answers up to 2.1 °F more than the chart; the method is used, as it is what the Service's
-// own calculator does. The chart ends at 110 °F, and at less the damper the air; what lies beyond is
-// carried on and not to be trusted.
+// own calculator does. What lies beyond its chart is carried on and not to be trusted; see HeatIndexHolds.
 func HeatIndex(fahrenheit, humidity float64) float64 {
 	t, rh := fahrenheit, 100*fraction(humidity)
 	simple := 0.5 * (t + 61 + (t-68)*1.2 + 0.094*rh)
@@ -53,6 +52,20 @@ func HeatIndex(fahrenheit, humidity float64) float64 {
 		index += (rh - 85) / 10 * (87 - t) / 5
 	}
 	return index
+}
+
+// The Service's chart ends at 110 °F, and at less the damper the air: the highest of the 78 of its 135 cells that
+// are at hand prints 136 °F.
+const (
+	chartAir   = 110
+	chartIndex = 136
+)
+
+// HeatIndexHolds reports whether the heat index of air at a temperature in °F and a relative humidity as
+// a fraction lies within the US National Weather Service's chart (own page, srh.noaa.gov). Beyond it no figure is
+// worth printing: the regression answers 300 °F where nobody could live.
+func HeatIndexHolds(fahrenheit, humidity float64) bool {
+	return fahrenheit <= chartAir && math.Round(HeatIndex(fahrenheit, humidity)) <= chartIndex
 }
 
 // rothfusz is the bare regression, in °F and percent.

@@ -85,6 +85,26 @@ func TestHeatIndexChart(t *testing.T) {
 	}
 }
 
+// All cells of the chart hold; the blank after the last of each row that ends before 100 % does not, nor does hotter air.
+func TestHeatIndexHolds(t *testing.T) {
+	for _, row := range heatChart {
+		for i := range 14 {
+			rh := float64(40 + 5*i)
+			if rh > 100 {
+				break
+			}
+			if got, want := HeatIndexHolds(row.t, rh/100), i < len(row.cells); got != want {
+				t.Errorf("%v °F and %v %%: %v, want %v", row.t, rh, got, want)
+			}
+		}
+	}
+	for _, dry := range []float64{0, 0.1, 0.3} {
+		if !HeatIndexHolds(110, dry) || HeatIndexHolds(110.1, dry) {
+			t.Errorf("air of 110 °F is the chart's last row, at %v too", dry)
+		}
+	}
+}
+
 func TestHeatIndex(t *testing.T) {
 	for _, c := range []struct{ t, rh, printed, exact float64 }{
 		// The Service's calculator, July 2019, in MetPy tests/calc/test_basic.py.

@@ -61,8 +61,9 @@ const handed = "handed-over"
 // handOver gives what is in somebody's packs to the others who bear one, as far as each may carry more. The
 // empty packs and their pouches stay behind, and so does what nobody can take. What is pinned goes first, then medicine,
 // then what is worth most, then the lightest, so that as many things as can be go along; each goes to who has most room,
-// piece by piece where it does not go whole.
-func handOver(h *kit.Household, who string, most func(string) unit.Mass) (*kit.Household, []kit.Item) {
+// piece by piece where it does not go whole. Whom they carried is then carried by nobody: who else could is not for a
+// calculation to say.
+func handOver(h *kit.Household, who string, most func(string) unit.Mass) (changed *kit.Household, left []kit.Item, others int) {
 	c := deep(h)
 	var items []kit.Item
 	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool {
@@ -77,6 +78,9 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass) (*kit.H
 	for i := range c.People {
 		if c.People[i].Key == who {
 			c.People[i].Carries = false
+		}
+		if c.People[i].CarriedBy == who {
+			c.People[i].CarriedBy = ""
 		}
 	}
 	for i := range c.Animals {
@@ -108,7 +112,6 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass) (*kit.H
 	slices.SortFunc(items, func(a, b kit.Item) int {
 		return cmp.Or(rank(&a)-rank(&b), cmp.Compare(b.Worth, a.Worth), cmp.Compare(Mass(&a), Mass(&b)), cmp.Compare(a.Spot, b.Spot))
 	})
-	var left []kit.Item
 	for _, it := range items {
 		one := mass(&it)
 		it.QuickShed = false // it is dug out of another's pack
@@ -135,7 +138,7 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass) (*kit.H
 			take(&c.Packs[first[best]], part)
 		}
 	}
-	return c, left
+	return c, left, len(takers)
 }
 
 // take puts an item that was handed over into a pack.

@@ -18,9 +18,10 @@ type Drill struct {
 	// Key tells drills apart, such as "pack-lost/rust"; Kind is its first part; Text says it in words.
 	Key, Kind, Text string
 	Household       *kit.Household
-	// Fits is false where a pack could not be handed over whole; Left is what stays behind.
-	Fits bool
-	Left []kit.Item
+	// Fits is false where a pack could not be handed over whole; Left is what stays behind, Takers how many others bear a pack.
+	Fits   bool
+	Left   []kit.Item
+	Takers int
 }
 
 // late is how long help is late.
@@ -63,7 +64,7 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 	}
 	for _, c := range carriers(h) {
 		d := add("unable", c.key, c.name+" cannot carry", nil)
-		d.Household, d.Left = handOver(h, c.key, most)
+		d.Household, d.Left, d.Takers = handOver(h, c.key, most)
 		d.Fits = len(d.Left) == 0
 	}
 	for i := range h.Plan.Seasons {

@@ -186,6 +186,9 @@ func TestHandOver(t *testing.T) {
 	if ana := d.Household.People[0]; ana.Carries || !h.People[0].Carries {
 		t.Error("Ana is to carry nothing, and only in the drill")
 	}
+	if d.Takers != 2 {
+		t.Errorf("%d others bear a pack", d.Takers)
+	}
 	if rex := find(t, All(h, most, feet), "unable/rex").Household.Animals[1]; rex.Carries {
 		t.Error("Rex is to carry nothing")
 	}
@@ -199,6 +202,16 @@ func TestHandOver(t *testing.T) {
 	}
 	if d := find(t, All(h, no, feet), "unable/ana"); d.Fits {
 		t.Error("all are over their cap already")
+	}
+}
+
+// Whom somebody carried who cannot carry is carried by nobody, and only in the drill.
+func TestUnableCarriesNoChild(t *testing.T) {
+	h := &kit.Household{People: []kit.Person{person("ana"), person("ben"), person("bib"), person("cy")}, Packs: []kit.Pack{pack("blue", "ana")}}
+	h.People[2].CarriedBy, h.People[3].CarriedBy = "ana", "ben"
+	d := find(t, All(h, no, feet), "unable/ana")
+	if p := d.Household.People; p[2].CarriedBy != "" || p[3].CarriedBy != "ben" || h.People[2].CarriedBy != "ana" || d.Takers != 0 {
+		t.Errorf("%+v", d)
 	}
 }
 

@@ -20,24 +20,45 @@ type Drilled struct {
 type Fate struct {
 	// Key names the drill, such as "pack-lost/rust"; Kind is its first part; Text says it in words.
 	Key, Kind, Text string
-	// Hours is how long the plan lasts.
-	Hours int
-	// Lasts is how long each kind of stock lasts, in the order of Stocks.
+	// Hours is how long the plan lasts, begun ones counted whole; Minutes is how long it is.
+	Hours   int
+	Minutes int64
+	// Lasts is how long each kind of stock lasts, in the order of their names.
 	Lasts []Lasting
 	// Lost are the capabilities that somebody no longer has.
 	Lost []Loss
 	// New are the findings that the household does not have as it is.
 	New []Finding
 	// Left is what stays behind because nobody can take it over, LeftMG its mass; Handed is whether everything was taken.
+	// Takers is how many others bear a pack.
 	Handed bool
 	Left   []string
 	LeftMG int64
+	Takers int
+	// People is how many there are.
+	People int
+	// Uncarried are those whom nobody is written to carry any more, or never was.
+	Uncarried []Uncarried
 }
 
-// Lasting is how long a kind of stock lasts: hours, and how many fewer than as it is.
+// Lasting is how long a kind of stock lasts, in hours begun, and how many minutes less than as it is; of what lasts to the
+// end of the plan as it is, how many less than to the end of this one.
 type Lasting struct {
-	Stock       string
-	Hours, Lost int
+	Stock string
+	// Of names whose or what it is where the household has several of the kind: it is that which loses most, or of those that
+	// lose as much the first to be short.
+	Of      string
+	Hours   int
+	LostMin int64
+	// Known is false where it is not known what the plan asks.
+	Known bool
+}
+
+// Uncarried is somebody whom nobody carries; who does not walk either is in nobody's load.
+type Uncarried struct {
+	Name   string
+	MassMG int64
+	Walks  bool
 }
 
 // Loss is a capability and who no longer has it; nobody in the drill has it where All is set.

@@ -3,6 +3,7 @@ package finding
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,18 +39,12 @@ func Merge(parts []*Run) (*Run, error) {
 		}
 		byNumber[n-1] = r
 	}
-	whole := &Run{Version: first.Version, On: first.On, Rules: first.Rules, Since: first.Since, Least: first.Least}
-	var fs []Finding
+	whole := &Run{Version: first.Version, On: first.On, Rules: first.Rules, Since: first.Since, Least: first.Least, Findings: inOrder(byNumber)}
 	var partial []string
 	for i, r := range byNumber {
 		if r == nil {
 			return nil, fmt.Errorf("part %d/%d is missing", i+1, of)
 		}
-		list, err := r.Findings.All()
-		if err != nil {
-			return nil, err
-		}
-		fs = append(fs, list...)
 		whole.Households = append(whole.Households, r.Households...)
 		whole.Summary.Add(r.Summary)
 		whole.Remarks = append(whole.Remarks, r.Remarks...)
@@ -58,12 +53,52 @@ func Merge(parts []*Run) (*Run, error) {
 			partial = append(partial, "part "+r.Part+": "+r.Partial)
 		}
 	}
-	// A household is in one part only, with its findings in order.
-	slices.SortStableFunc(fs, func(a, b Finding) int { return strings.Compare(a.Path, b.Path) })
 	slices.SortStableFunc(whole.Households, func(a, b Household) int { return strings.Compare(a.Path, b.Path) })
 	slices.Sort(whole.Remarks)
-	whole.Findings, whole.Partial = List(fs...), strings.Join(partial, "; ")
+	whole.Partial = strings.Join(partial, "; ")
 	return whole, nil
+}
+
+// inOrder walks the findings of all parts by the paths of their households. A household is in one part only, and each part is in order.
+func inOrder(parts []*Run) Findings {
+	return func(yield func(*Finding, error) bool) {
+		type head struct {
+			next func() (*Finding, error, bool)
+			f    *Finding
+		}
+		var heads []*head
+		advance := func(h *head) (more bool, err error) {
+			h.f, err, more = h.next()
+			return more, err
+		}
+		for _, r := range parts {
+			next, stop := iter.Pull2(iter.Seq2[*Finding, error](r.Findings))
+			defer stop()
+			h := &head{next: next}
+			more, err := advance(h)
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			if more {
+				heads = append(heads, h)
+			}
+		}
+		for len(heads) > 0 {
+			h := slices.MinFunc(heads, func(a, b *head) int { return strings.Compare(a.f.Path, b.f.Path) })
+			if !yield(h.f, nil) {
+				return
+			}
+			more, err := advance(h)
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			if !more {
+				heads = slices.DeleteFunc(heads, func(o *head) bool { return o == h })
+			}
+		}
+	}
 }
 
 func part(r *Run) (n, of int, err error) {

@@ -163,6 +163,44 @@ func TestFuel(t *testing.T) {
 	same(t, "no water", of(t, Of(in), Fuel, -1, ""), Stock{Kind: Fuel, Body: -1, Lasts: 12})
 }
 
+// Where food is short, what of it stays is told apart: 300 kJ are for the other, 200 of the soup cannot be cooked, the
+// grown one's own and what is of another stock are not named.
+func TestUneaten(t *testing.T) {
+	in := &Input{Minutes: 60, Start: 12 * 60, Bodies: []Body{grown(0), {ID: "babe", RestJ: 240_000, Eats: Own}, {ID: "nursed", Eats: Nothing}}, FuelML: 50, Foods: []Food{
+		{ID: "bread", For: -1, Carrier: -1, EnergyJ: 100_000},
+		{ID: "rusk", For: 2, Carrier: -1, EnergyJ: 300_000},
+		{ID: "soup", For: -1, Carrier: -1, EnergyJ: 250_000, Cook: true, CookML: 250},
+		{ID: "mash", For: 1, Carrier: -1, EnergyJ: 900_000},
+		{ID: "gruel", For: 0, Carrier: -1, EnergyJ: 70_000, Cook: true, CookML: 10},
+	}}
+	r := Of(in)
+	// 420 kJ: by id the gruel, burning 10 ml, of the soup 40 kJ, the bread; 210 are lacking.
+	same(t, "short", of(t, r, Energy, -1, "").Short, 210_000)
+	if want := []Uneaten{{Stock: -1, For: 2, J: 300_000}, {Stock: -1, For: -1, J: 210_000}}; !slices.Equal(r.Uneaten, want) {
+		t.Errorf("%+v, want %+v", r.Uneaten, want)
+	}
+	// Where nothing is short, what is left is left over.
+	in.Foods[0].EnergyJ = 9_000_000
+	same(t, "enough", len(Of(in).Uneaten), 0)
+	// The babe's own, raw.
+	in.FuelML, in.Foods = 0, []Food{{ID: "mash", For: 1, Carrier: -1, EnergyJ: 900_000, Cook: true, CookML: 100}, {ID: "rusk", For: 2, Carrier: -1, EnergyJ: 1}}
+	if got, want := Of(in).Uneaten, []Uneaten{{Stock: -1, For: 2, J: 1}, {Stock: 1, For: -1, J: 900_000}}; !slices.Equal(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// What grazes lacks nothing; food packed for it is eaten, and then it grazes.
+func TestGrazes(t *testing.T) {
+	in := &Input{Minutes: day, Start: 0, Bodies: []Body{{ID: "star", Animal: true, Walks: true, Mass: 400, RestJ: 2_400_000, Eats: Own, Grazes: true}}}
+	r := Of(in)
+	same(t, "stocks", len(r.Stocks), 5)
+	same(t, "events", len(r.Events), 0)
+	in.Foods = []Food{{ID: "oats", For: 0, Carrier: -1, EnergyJ: 1_000_000}}
+	r = Of(in)
+	same(t, "oats", of(t, r, Energy, 0, ""), Stock{Kind: Energy, Lasts: 24, Have: 1_000_000, Need: 2_400_000})
+	same(t, "events", len(r.Events), 0)
+}
+
 // 420 kJ of 2,100 eaten: a fifth of the food's 500 g leaves its carrier's pack. Who bears no food keeps their load.
 func TestFoodLeavesThePack(t *testing.T) {
 	in := &Input{Minutes: 60, Start: 12 * 60, Bodies: []Body{grown(5), grown(3)}, Foods: []Food{{ID: "bread", For: -1, Carrier: 0, EnergyJ: 4_200_000, NetMG: 500_000}}}

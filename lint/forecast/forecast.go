@@ -75,6 +75,8 @@ type Body struct {
 	RestJ, DrinkML, SodiumMG float64
 	// Eats says what feeds it.
 	Eats Eats
+	// Grazes: finds on the way what it lacks of food.
+	Grazes bool
 }
 
 // Eats is where somebody's food comes from.
@@ -167,10 +169,16 @@ type Result struct {
 	// WaterLimit is why water is short: "sources", "vessels", "treatment" or "vessels and
 	// treatment"; "" where it is not.
 	WaterLimit string
-	// Category is the highest heat category of the US Army's table in an hour walked, and its hour.
+	// Uneaten is food that stays where food is short, because it cannot be eaten by those who lack it.
+	Uneaten []Uneaten
+	// Category is the highest heat category of the US Army's table in the hours walked, and the hour in which it
+	// is first reached; 0 for none.
 	Category, CategoryHour int
-	// HeatIndex is how hot the air of that hour feels in the shade, in °C.
-	HeatIndex float64
+	// HottestHour is the hottest of the hours walked in a heat category, and HeatIndex how hot its air feels in the
+	// shade, in °C. HeatBeyond: it is hotter than the heat index is made for, and HeatIndex is 0.
+	HottestHour int
+	HeatIndex   float64
+	HeatBeyond  bool
 	// Chill is the lowest wind chill in °C, and its hour; both 0 without weather.
 	Chill     float64
 	ChillHour int
@@ -202,6 +210,7 @@ const (
 	Leave   = "leave"
 	Arrive  = "arrive"
 	Collect = "collect"
+	Pass    = "pass"
 	Short   = "short"
 )
 
@@ -217,6 +226,15 @@ type Event struct {
 	Body  int    // for Short: whose it is; -1: everybody's
 	// Amount is minutes of walking for Leave, ml for Collect, what is lacking in that hour for Short.
 	Amount int64
+	// Leaves, for Pass, tells for each class of organisms, and last for mud, whether nothing carried clears it.
+	Leaves [Classes + 1]bool
+}
+
+// Uneaten is food of one stock that stays: for the index of Bodies of the only one who eats it, or, with For -1,
+// because it must be cooked and no fuel is left or no stove burns it.
+type Uneaten struct {
+	Stock, For int // Stock: as Body of Stock
+	J          int64
 }
 
 // Stock is how long something lasts.
@@ -264,10 +282,13 @@ type LegResult struct {
 // Assumptions are what a reader must know of every forecast.
 var Assumptions = []string{
 	"Averages of healthy adults by published formulas; no medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
-	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
+	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. The load is that of the start, and from the first water on that can be made safe that with all vessels full, so the same whatever is poured; what somebody is fit for changes no pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
 	"The first leg begins at once, each other one by day after an hour's halt. Where nobody walks, people sleep from 22 to 6 o'clock.",
 	"Energy: resting energy, 1.4 times that when awake, and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
 	"Drink: the daily intake of the US Institute of Medicine, all of it drunk; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. In camp heat raises no drink here, though it does in life. Water that food is cooked with is part of the drink.",
 	"The weather is the season's: coldest at 6, warmest at 15 o'clock, the same every day. Water sources give what is written; foul water is never drunk; treated water waits apart from what may be drunk.",
-	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first. Animals eat their own.",
+	"Water that is not from a tap counts as safe only if bacteria, viruses, Giardia and Cryptosporidium are all cleared from it, and where it is turbid the mud too: by one treatment or by several one after the other, each as the CDC grades it, or by boiling. By its grades a filter alone leaves viruses and some bacteria, tablets alone leave Cryptosporidium: who has one lacks the other, or a way to boil, not a second of the same.",
+	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first. Animals eat their own; those that graze, such as horses, find food and water on the way.",
+	"Light: whoever bears a pack walks by a light of their own in the dark, and in camp one lamp burns half of the dark time awake; all lamps and their cells are one stock, whoever bears them.",
+	"Doses are taken from 8 o'clock on and evenly around the clock; the label and the prescriber decide on the real times.",
 }

@@ -80,7 +80,7 @@ func TestPace(t *testing.T) {
 		{"load", Leg{Distance: 5000}, []Body{slow}, nil, 71},
 		{"the slowest sets it", Leg{Distance: 5000}, []Body{grown(0), slow}, nil, 71},
 		{"who is carried and animals do not", Leg{Distance: 5000}, []Body{grown(0), animal, carried}, nil, 60},
-		{"vessels count as full", Leg{Distance: 5000}, []Body{grown(18)}, []Vessel{{Carrier: 0, CapacityML: 2500, WaterML: 500}}, 71},
+		{"vessels that nothing fills count as they are", Leg{Distance: 5000}, []Body{grown(20)}, []Vessel{{Carrier: 0, CapacityML: 20_000, WaterML: 500}}, 71},
 		{"others' vessels do not", Leg{Distance: 5000}, []Body{grown(0)}, []Vessel{{Carrier: -1, CapacityML: 20000}}, 60},
 		// 900 s for 1 km is 75 minutes for 5, whatever is climbed and borne.
 		{"the family's own", Leg{Distance: 5000, Climb: 600, Ground: "bog", Pace: 900}, []Body{slow}, nil, 75},
@@ -90,6 +90,43 @@ func TestPace(t *testing.T) {
 		r := Of(&Input{Minutes: 600, Start: 480, Legs: []Leg{c.leg}, Bodies: c.bodies, Vessels: c.vessels})
 		if got := r.Legs[0]; got.WalkMin != c.want || got.Begin != 0 || got.End != int(max(0, c.want-1)/50) {
 			t.Errorf("%s: %+v, want %d minutes", c.name, got, c.want)
+		}
+	}
+}
+
+// An empty vessel of 2 L beside 18 kg counts as full, so as 20 kg and 71 minutes (see TestPace), from the first water on
+// that can be made safe; before it, 18 kg are 69.
+func TestVesselsCountAsFullWhereTheyCanBeFilled(t *testing.T) {
+	spring := Source{Leg: 0, Along: 4999, ML: -1, Clean: true}
+	with := func(change func(*Source)) []Source {
+		s := spring
+		change(&s)
+		return []Source{s}
+	}
+	filter := []Treatment{{ML: 1, Clears: every, Filters: true}}
+	for _, c := range []struct {
+		name     string
+		sources  []Source
+		treats   []Treatment
+		fuel     int64
+		one, two int64
+	}{
+		{"no water", nil, nil, 0, 69, 69},
+		{"before the end", []Source{spring}, nil, 0, 71, 71},
+		{"at the end", with(func(s *Source) { s.Along = 5000 }), nil, 0, 69, 71},
+		{"on the second leg", with(func(s *Source) { s.Leg = 1 }), nil, 0, 69, 71},
+		{"all the time", with(func(s *Source) { s.Leg = -1 }), nil, 0, 71, 71},
+		{"empty", with(func(s *Source) { s.ML = 0 }), nil, 0, 69, 69},
+		{"not safe", with(func(s *Source) { s.Clean = false }), nil, 0, 69, 69},
+		{"half safe", with(func(s *Source) { s.Clean = false }), []Treatment{{ML: 1000, Filters: true}}, 0, 69, 69},
+		{"made safe", with(func(s *Source) { s.Clean = false }), filter, 0, 71, 71},
+		{"boiled", with(func(s *Source) { s.Clean = false }), nil, 1, 71, 71},
+	} {
+		way := Leg{Distance: 5000}
+		in := &Input{Minutes: 600, Start: 480, Legs: []Leg{way, way}, Bodies: []Body{grown(18)}, Vessels: []Vessel{{Carrier: 0, CapacityML: 2000}}, Sources: c.sources, Treatments: c.treats, FuelML: c.fuel, BoilTreats: c.fuel > 0}
+		r := Of(in)
+		if one, two := r.Legs[0].WalkMin, r.Legs[1].WalkMin; one != c.one || two != c.two {
+			t.Errorf("%s: %d and %d minutes, want %d and %d", c.name, one, two, c.one, c.two)
 		}
 	}
 }
@@ -267,6 +304,7 @@ func TestCamp(t *testing.T) {
 func TestChillHour(t *testing.T) {
 	r := Of(&Input{Minutes: day, Start: 0, Weather: &Weather{Day: 10, Night: 0, Daylight: 720}})
 	same(t, "hour", r.ChillHour, 5)
+	same(t, "from half past", Of(&Input{Minutes: day, Start: 30, Weather: &Weather{Day: 10, Night: 0, Daylight: 720}}).ChillHour, 5) // 05:30 to 06:30
 	near(t, "noon", r.Hours[14].Celsius, body.Temperature(14.5, 10, 0), 1e-9)
 }
 

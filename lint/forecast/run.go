@@ -19,6 +19,8 @@ const (
 	haltBetween, shortDay = 60, 6 * 60
 	// Sleep is from 22 to 6 o'clock where nobody walks.
 	sleepFrom, sleepTo = 22 * 60, 6 * 60
+	// The night's low, as package body has it.
+	coldest = 6 * 60
 	// Awake in camp one spends 1.4 times what one spends at rest: the low end of light activity, FAO/WHO/UNU 2001, from memory.
 	campFactor = 1.4
 	// Below freezing, wind counted, people spend a tenth more: the low end of 10 to 40 % in cold-weather
@@ -55,6 +57,8 @@ type run struct {
 	water   water
 	scout   scout
 	ahead   *scout    // nil: this run only looks
+	passed  []bool    // of each source: it was told why nothing is taken
+	hottest float64   // °C of the hottest hour walked
 	hungry  []float64 // J that each body has spent and not eaten
 	food    []float64 // J left of each food
 	fuel    float64   // ml
@@ -98,7 +102,7 @@ func walked(in *Input, step int64) *run {
 
 // through walks through a plan; without a look ahead it only looks.
 func through(in *Input, step int64, ahead *scout) *run {
-	r := &run{in: in, res: &Result{}, step: step, ahead: ahead, fuel: float64(in.FuelML), light: float64(in.Lamps.Minutes), index: map[key]int{}}
+	r := &run{in: in, res: &Result{}, step: step, ahead: ahead, fuel: float64(in.FuelML), light: float64(in.Lamps.Minutes), hottest: math.Inf(-1), index: map[key]int{}}
 	n := len(in.Bodies)
 	r.hungry, r.drunk, r.bodies = make([]float64, n), make([]float64, n), make([]sums, n)
 	for i := range in.Foods {
@@ -107,8 +111,9 @@ func through(in *Input, step int64, ahead *scout) *run {
 	for _, m := range in.Medications {
 		r.have = append(r.have, m.Have)
 	}
-	r.startWalk()
 	r.startWater()
+	r.startWalk()
+	r.passed = make([]bool, len(in.Sources))
 	r.scout.met = make([][]int64, len(in.Sources))
 	r.expect()
 	for i := range in.Bodies {
@@ -252,15 +257,32 @@ func (r *run) air(hour int, walked float64) {
 		return
 	}
 	r.hour.Celsius = r.celsius()
-	for _, minute := range []int64{r.from, r.to} { // the night's low stands between two hours
+	note := func(minute int64) {
 		t := body.Temperature(float64(r.clock(minute))/60, w.Day, w.Night)
 		if chill := body.WindChill(t, w.Wind); chill < r.res.Chill || minute == 0 {
 			r.res.Chill, r.res.ChillHour = chill, hour
 		}
 	}
-	if c := body.Fluid(r.wbgt(), body.Easy).Category; walked > 0 && c > r.res.Category {
+	note(r.from)
+	if low := r.from + (coldest-r.clock(r.from)+day)%day; low < r.to {
+		note(low)
+	}
+	note(r.to)
+	if walked == 0 {
+		return
+	}
+	c := body.Fluid(r.wbgt(), body.Easy).Category
+	if c > r.res.Category {
 		r.res.Category, r.res.CategoryHour = c, hour
-		r.res.HeatIndex = (body.HeatIndex(body.Fahrenheit(r.celsius()), body.Humidity(r.now()/60, w.Humidity, w.Day, w.Night)) - 32) / 1.8
+	}
+	if c > 0 && r.hour.Celsius > r.hottest { // the vapour is the same all day, so the hottest air feels hottest too
+		r.hottest, r.res.HottestHour = r.hour.Celsius, hour
+		t, damp := body.Fahrenheit(r.hottest), body.Humidity(r.now()/60, w.Humidity, w.Day, w.Night)
+		if r.res.HeatBeyond = !body.HeatIndexHolds(t, damp); r.res.HeatBeyond {
+			r.res.HeatIndex = 0
+		} else {
+			r.res.HeatIndex = (body.HeatIndex(t, damp) - 32) / 1.8
+		}
 	}
 }
 
@@ -316,7 +338,8 @@ func (r *run) watts(who int) float64 {
 
 // heat is what the army's table asks of an adult for the leg at hand, by the heaviest load on the way.
 func (r *run) heat(who int) body.Hour {
-	return body.Fluid(r.wbgt(), body.WorkClass(r.walk.legs[r.walk.on].speed, r.walk.heaviest[who], r.in.Legs[r.walk.on].Ground))
+	l := &r.walk.legs[r.walk.on]
+	return body.Fluid(r.wbgt(), body.WorkClass(l.speed, l.borne[who], r.in.Legs[r.walk.on].Ground))
 }
 
 // sweat is what somebody drinks in a step with a walk in it, and what of it is lost as sweat, in ml.

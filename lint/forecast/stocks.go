@@ -40,7 +40,7 @@ func (r *run) expect() {
 	have(Light, -1, "", r.in.Lamps.Minutes)
 	have(Fuel, -1, "", r.in.FuelML)
 	for i := range r.in.Bodies {
-		if r.in.Bodies[i].Eats == Own {
+		if b := &r.in.Bodies[i]; b.Eats == Own && !b.Grazes {
 			have(Energy, i, "", 0)
 		}
 	}
@@ -277,7 +277,34 @@ func (r *run) collect(leaving bool, since int64) {
 		if r.water.collected += got; n > 0 {
 			r.day.CollectedML += n
 			r.tell(Event{Hour: int(r.from / 60), Kind: Collect, ID: s.ID, Body: -1, Amount: n})
+		} else if want > 0 && !r.passed[i] {
+			r.pass(i)
 		}
+	}
+}
+
+// pass tells, once for each source, that water is left behind for want of a treatment.
+func (r *run) pass(source int) {
+	s := &r.in.Sources[source]
+	room := false
+	for i := range r.in.Vessels {
+		room = room || float64(r.in.Vessels[i].CapacityML)-r.water.in[i]-r.water.held(i) > 0.5
+	}
+	if s.Clean || !room || r.in.BoilTreats && r.fuel > 0.5 {
+		return
+	}
+	e := Event{Hour: int(r.from / 60), Kind: Pass, ID: s.ID, Body: -1}
+	for c := range passes(s.Turbid) {
+		e.Leaves[c] = true
+		for i := range r.in.Treatments {
+			if r.clears(i, c) && r.water.treats[i] > 0.5 {
+				e.Leaves[c] = false
+			}
+		}
+		r.passed[source] = r.passed[source] || e.Leaves[c]
+	}
+	if r.passed[source] {
+		r.tell(e)
 	}
 }
 
@@ -518,7 +545,9 @@ func (r *run) feed(who int, cook, meal bool) {
 			return
 		}
 	}
-	r.lack(r.stock(Energy, who, ""), hunger)
+	if who < 0 || !r.in.Bodies[who].Grazes {
+		r.lack(r.stock(Energy, who, ""), hunger)
+	}
 	for i := range r.in.Bodies {
 		if r.shares(i, who) {
 			r.hungry[i] = 0
@@ -662,6 +691,9 @@ func (r *run) finish() {
 			t.Lasts = hours
 		}
 		r.res.Stocks = append(r.res.Stocks, t.Stock)
+		if t.Kind == Energy && t.Short > 0 {
+			r.uneaten(t.Body)
+		}
 	}
 	for i := range r.bodies {
 		b, s := &r.res.Bodies[i], &r.bodies[i]
@@ -671,5 +703,30 @@ func (r *run) finish() {
 	for i := range r.res.Days {
 		d := &r.res.Days[i]
 		d.FindML = max(0, d.NeedML-whole(r.carried[i]))
+	}
+}
+
+// uneaten notes what is left of a stock of food that others may not eat, or that nobody can cook.
+func (r *run) uneaten(stock int) {
+	left := make([]float64, len(r.in.Bodies)+1) // for each; last, what is raw
+	raw := len(r.in.Bodies)
+	for i := range r.in.Foods {
+		f := &r.in.Foods[i]
+		switch {
+		case r.pool(f) != stock:
+		case f.CookML > 0 && r.fuel <= 0.5:
+			left[raw] += r.food[i]
+		case f.For >= 0 && f.For != stock:
+			left[f.For] += r.food[i]
+		}
+	}
+	for i := range left {
+		if j := whole(left[i]); j > 0 {
+			u := Uneaten{Stock: stock, For: i, J: j}
+			if i == raw {
+				u.For = -1
+			}
+			r.res.Uneaten = append(r.res.Uneaten, u)
+		}
 	}
 }

@@ -17,9 +17,6 @@ type walk struct {
 	onWay, halted int64
 	// The metres of leg on between which the step went.
 	since, until float64
-	// heaviest is what each body bears at most: all packs as at the start, vessels full. Pace and work go
-	// by it, so that a bottle filled up slows nobody down.
-	heaviest []float64
 }
 
 // leg is how a leg is walked.
@@ -30,30 +27,49 @@ type leg struct {
 	up    float64 // share of the way that does not go down
 	rise  float64 // grade of that part, percent
 	fall  float64 // grade of the other part, percent, negative
+	// borne is what pace and work go by, in kg of each body: all as at the start, with every vessel full from the
+	// first water on that can be made safe, so that a bottle filled up slows nobody down.
+	borne []float64
 }
 
 func (r *run) startWalk() {
 	w := &r.walk
 	w.on, w.halted = -1, haltBetween
+	start, full := make([]float64, len(r.in.Bodies)), make([]float64, len(r.in.Bodies))
 	for i := range r.in.Bodies {
-		b := &r.in.Bodies[i]
-		kg := b.Load + b.Extra
-		for j := range r.in.Vessels {
-			if v := &r.in.Vessels[j]; v.Carrier == i {
-				kg += float64(max(0, v.CapacityML-v.WaterML)) / 1000
-			}
+		start[i] = r.in.Bodies[i].Load + r.in.Bodies[i].Extra
+		full[i] = start[i]
+	}
+	for i := range r.in.Vessels {
+		if v := &r.in.Vessels[i]; v.Carrier >= 0 {
+			full[v.Carrier] += float64(max(0, v.CapacityML-v.WaterML)) / 1000
 		}
-		w.heaviest = append(w.heaviest, kg)
 	}
 	for i := range r.in.Legs {
-		w.legs = append(w.legs, r.pace(&r.in.Legs[i]))
+		borne := start
+		if r.fillable(i) {
+			borne = full
+		}
+		w.legs = append(w.legs, r.pace(&r.in.Legs[i], borne))
 		r.res.Legs = append(r.res.Legs, LegResult{Begin: -1, End: -1})
 	}
 }
 
-// pace works out how a leg is walked: as fast as its slowest walker.
-func (r *run) pace(in *Leg) leg {
-	l := leg{up: 1}
+// fillable reports whether there is water, before a leg is at its end, that can be made safe. What is carried
+// already has no say in it.
+func (r *run) fillable(leg int) bool {
+	for i := range r.in.Sources {
+		s := &r.in.Sources[i]
+		if s.ML != 0 && (s.Leg < leg || s.Leg == leg && s.Along < r.in.Legs[leg].Distance) && (s.Clean || r.lasting(s.Turbid) > 0) {
+			return true
+		}
+	}
+	return false
+}
+
+// pace works out how a leg is walked under the loads borne: as fast as its slowest walker.
+func (r *run) pace(in *Leg, borne []float64) leg {
+	l := leg{up: 1, borne: borne}
 	if in.Distance > 0 && in.Climb+in.Descent > 0 {
 		// One grade up and one down, each over its part of the way.
 		l.up = in.Climb / (in.Climb + in.Descent)
@@ -69,7 +85,7 @@ func (r *run) pace(in *Leg) leg {
 		l.speed = free
 		for i := range r.in.Bodies {
 			if b := &r.in.Bodies[i]; b.Walks && !b.Animal {
-				l.speed = min(l.speed, body.Speed(b.Mass, r.walk.heaviest[i], in.Ground, free))
+				l.speed = min(l.speed, body.Speed(b.Mass, borne[i], in.Ground, free))
 			}
 		}
 	}

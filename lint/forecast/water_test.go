@@ -373,3 +373,75 @@ func TestCleanWaterFirst(t *testing.T) {
 	in.Vessels[0].WaterML = 700
 	same(t, "short of what waits", of(t, walked(in, 60).res, Water, -1, "").Short, 0)
 }
+
+// Water that nothing carried makes safe is passed by, and it is told once why; the last of what it leaves is mud.
+func TestPassesWaterBy(t *testing.T) {
+	filters := Treatment{ID: "f", ML: 1000, Clears: [Classes]bool{true, false, true, true}, Filters: true}
+	tablets := Treatment{ID: "t", ML: 1000, Clears: [Classes]bool{true, true, true, false}}
+	brook, pool := Source{ID: "s", Leg: 0, Along: 3000, ML: -1}, Source{ID: "s", Leg: 0, Along: 3000, ML: -1, Turbid: true}
+	none := [Classes + 1]bool{}
+	for _, c := range []struct {
+		name   string
+		source Source
+		treats []Treatment
+		fuel   int64
+		full   bool
+		want   [Classes + 1]bool
+	}{
+		{"filter alone", brook, []Treatment{filters}, 0, false, [Classes + 1]bool{1: true}},
+		{"two filters", brook, []Treatment{filters, filters}, 0, false, [Classes + 1]bool{1: true}},
+		{"tablets alone", brook, []Treatment{tablets}, 0, false, [Classes + 1]bool{3: true}},
+		{"tablets alone at a pool", pool, []Treatment{tablets}, 0, false, [Classes + 1]bool{3: true, Classes: true}},
+		{"nothing", brook, nil, 0, false, [Classes + 1]bool{true, true, true, true, false}},
+		{"both", brook, []Treatment{filters, tablets}, 0, false, none},
+		{"both at a pool", pool, []Treatment{filters, tablets}, 0, false, none},
+		{"used up", brook, []Treatment{filters, {ID: "t", Clears: tablets.Clears}}, 0, false, [Classes + 1]bool{1: true}},
+		{"boils", brook, []Treatment{filters}, 1000, false, none},
+		{"no room", brook, []Treatment{filters}, 0, true, none},
+		{"a tap that is empty", Source{ID: "s", Leg: 0, Along: 3000, Clean: true}, nil, 0, false, none},
+	} {
+		in := &Input{
+			Minutes: 240, Start: 480, Legs: []Leg{stroll("one", 50), stroll("two", 50)}, Bodies: []Body{grown(0)}, Sources: []Source{c.source}, Treatments: c.treats,
+			Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 1000}}, FuelML: c.fuel, BoilTreats: c.fuel > 0,
+		}
+		if c.full { // filled again by what is there all the time
+			in.Sources = append(in.Sources, Source{ID: "a", Leg: -1, ML: -1, Clean: true})
+		}
+		got := events(Of(in), Pass)
+		switch {
+		case c.want == none && len(got) == 0:
+		case len(got) == 1 && got[0] == Event{Hour: 0, Until: 0, Kind: Pass, ID: "s", Body: -1, Leaves: c.want}:
+		default:
+			t.Errorf("%s: %+v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// The highest category is reached before the hour is the hottest: air of 34 °C at 15 o'clock, walked from 12 on.
+func TestHottestHour(t *testing.T) {
+	in := &Input{Minutes: 600, Start: 12 * 60, Weather: &Weather{Day: 34, Night: 19, Humidity: 0.45, Daylight: day}, Legs: []Leg{stroll("way", 300)}, Bodies: []Body{grown(0)}}
+	r := Of(in)
+	same(t, "hottest", r.HottestHour, 3) // the air warms in 9 hours and cools in 15, so half past three is hotter than half past two
+	if r.CategoryHour >= r.HottestHour || r.Category == 0 {
+		t.Errorf("category %d first in hour %d, the hottest in hour %d", r.Category, r.CategoryHour, r.HottestHour)
+	}
+	high := body.Temperature(15.5, 34, 19)
+	near(t, "index", r.HeatIndex, (body.HeatIndex(body.Fahrenheit(high), body.Humidity(15.5, 0.45, 34, 19))-32)/1.8, 1e-9)
+	same(t, "within the chart", r.HeatBeyond, false)
+
+	// Only hours walked count, and only those in a category.
+	in.Legs[0] = stroll("way", 50)
+	same(t, "the only hour", Of(in).HottestHour, 0)
+	in.Weather.Day = 19
+	r = Of(in)
+	if r.HeatIndex != 0 || r.Category != 0 || r.HottestHour != 0 {
+		t.Errorf("a mild day: %+v", r)
+	}
+
+	// 45 °C in damp air: no figure.
+	in.Weather = still(45, 0.9)
+	r = Of(in)
+	if !r.HeatBeyond || r.HeatIndex != 0 || r.Category != 5 {
+		t.Errorf("beyond the chart: %v %v, category %d", r.HeatBeyond, r.HeatIndex, r.Category)
+	}
+}

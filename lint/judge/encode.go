@@ -13,11 +13,30 @@ import (
 
 // A plan turns values of one Go type into terms. Plans are made once: going
 // through JSON text for every kit costs several times as much.
-type plan func(reflect.Value) *ast.Term
+type plan func(*encoder, reflect.Value) *ast.Term
+
+// encoder keeps what encoding one document needs more than once.
+type encoder struct {
+	// texts holds the terms of texts met before: most are names and IDs of packs and people, which each item repeats.
+	texts map[string]*ast.Term
+	// pairs holds the keys and values of objects not yet made, the innermost last.
+	pairs [][2]*ast.Term
+}
 
 var facts = planFor(reflect.TypeFor[measure.Facts](), map[reflect.Type]plan{})
 
-func encode(f *measure.Facts) *ast.Term { return facts(reflect.ValueOf(f).Elem()) }
+func encode(f *measure.Facts) *ast.Term {
+	return facts(&encoder{texts: map[string]*ast.Term{}}, reflect.ValueOf(f).Elem())
+}
+
+func (e *encoder) text(s string) *ast.Term {
+	t := e.texts[s]
+	if t == nil {
+		t = ast.InternedTerm(s)
+		e.texts[s] = t
+	}
+	return t
+}
 
 func planFor(t reflect.Type, made map[reflect.Type]plan) plan {
 	if p := made[t]; p != nil {
@@ -31,20 +50,20 @@ func planFor(t reflect.Type, made map[reflect.Type]plan) plan {
 func newPlan(t reflect.Type, made map[reflect.Type]plan) plan {
 	switch t.Kind() {
 	case reflect.Bool:
-		return func(v reflect.Value) *ast.Term { return ast.InternedTerm(v.Bool()) }
+		return func(_ *encoder, v reflect.Value) *ast.Term { return ast.InternedTerm(v.Bool()) }
 	case reflect.Int, reflect.Int64, reflect.Int32:
-		return func(v reflect.Value) *ast.Term { return ast.InternedTerm(v.Int()) }
+		return func(_ *encoder, v reflect.Value) *ast.Term { return ast.InternedTerm(v.Int()) }
 	case reflect.String:
-		return func(v reflect.Value) *ast.Term { return ast.InternedTerm(v.String()) }
+		return func(e *encoder, v reflect.Value) *ast.Term { return e.text(v.String()) }
 	case reflect.Slice:
 		each := planFor(t.Elem(), made)
-		return func(v reflect.Value) *ast.Term {
+		return func(e *encoder, v reflect.Value) *ast.Term {
 			if v.Len() == 0 { // most lists of most items
 				return ast.InternedEmptyArray
 			}
 			out := make([]*ast.Term, v.Len())
 			for i := range out {
-				out[i] = each(v.Index(i))
+				out[i] = each(e, v.Index(i))
 			}
 			return ast.ArrayTerm(out...)
 		}
@@ -62,12 +81,15 @@ func newPlan(t reflect.Type, made map[reflect.Type]plan) plan {
 			}
 			fields = append(fields, field{i, ast.StringTerm(name), planFor(t.Field(i).Type, made)})
 		}
-		return func(v reflect.Value) *ast.Term {
-			pairs := make([][2]*ast.Term, len(fields))
-			for i, f := range fields {
-				pairs[i] = [2]*ast.Term{f.key, f.plan(v.Field(f.index))}
+		return func(e *encoder, v reflect.Value) *ast.Term {
+			from := len(e.pairs)
+			for _, f := range fields {
+				t := f.plan(e, v.Field(f.index))
+				e.pairs = append(e.pairs, [2]*ast.Term{f.key, t})
 			}
-			return ast.ObjectTerm(pairs...)
+			o := ast.ObjectTerm(e.pairs[from:]...) // which keeps the terms and not the list
+			e.pairs = e.pairs[:from]
+			return o
 		}
 	}
 	panic(fmt.Sprintf("facts cannot hold a %v", t))

@@ -71,8 +71,13 @@ func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 	if len(l.problems) > 0 {
 		return nil, l.sorted()
 	}
-	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline,
-		store: inmem.NewFromObjectWithOpts(map[string]any{"limits": l.data, "lists": l.listData}, inmem.OptReturnASTValuesOnRead(true))}
+	data := map[string]any{"limits": l.data, "lists": l.listData}
+	root, err := ast.InterfaceToValue(data)
+	if err != nil {
+		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
+	}
+	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root},
+		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
 	for _, r := range rules {
 		b.byName[r.Name] = r
 		if r.query, err = c.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(r.ref)))); err != nil {

@@ -16,6 +16,7 @@ import (
 
 	"kitmuster/lint/near"
 	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
 )
 
 // explainer turns CUE's errors into one plain fault for each wrong path, at the
@@ -208,12 +209,35 @@ func conflictFault(es []errors.Error, last string) (rule, text string) {
 		a, b, ka, kb = b, a, kb, ka
 	}
 	switch {
+	case kb == "string" && (ka == "int" || ka == "float" || ka == "number") && (wanted(last) == someDay || wanted(last) == someHour):
+		return "input/quantity", fmt.Sprintf("%s: %s is a number; write %s in quotes: %s: %s", last, a, map[string]string{someDay: "a day", someHour: "a time of day"}[wanted(last)], last, dayOrHour(a, wanted(last)))
 	case kb == "string" && (ka == "int" || ka == "float" || ka == "number"):
 		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s: %s", last, a, last, wanted(last))
 	case plainValue.MatchString(a) && plainValue.MatchString(b):
 		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
 	}
 	return "input/value", fmt.Sprintf("%s: %s stands where %s is wanted", last, brief(a, ka), article(kb))
+}
+
+// What the values of days and of times of day look like.
+const (
+	someDay  = `"2027-03-01"`
+	someHour = `"18:00"`
+)
+
+// dayOrHour writes a bare number as the day or the hour that it can only mean, such as 20261221 or 18; else it shows one.
+func dayOrHour(number, example string) string {
+	if example == someHour {
+		if h, err := strconv.Atoi(number); err == nil && (h == 0 || h > 12 && h < 24) {
+			return fmt.Sprintf(`"%02d:00"`, h)
+		}
+	} else if len(number) == 8 {
+		day := number[:4] + "-" + number[4:6] + "-" + number[6:]
+		if _, err := unit.ParseDate(day); err == nil {
+			return strconv.Quote(day)
+		}
+	}
+	return example
 }
 
 func brief(value, kind string) string {
@@ -279,7 +303,7 @@ func wanted(field string) string {
 	case "perHour":
 		return `"30 L"`
 	case "start":
-		return `"18:00"`
+		return someHour
 	case "latitude":
 		return `"47.5 N"`
 	case "wind":
@@ -293,7 +317,7 @@ func wanted(field string) string {
 	case "age":
 		return `"42 y"`
 	case "born", "on", "date", "until", "expires", "opened", "rotate", "weighed", "audited", "outOfCold":
-		return `"2027-03-01"`
+		return someDay
 	case "day", "night", "comfort":
 		return `"5 °C"`
 	case "daylight", "duration", "runTime", "wait", "cookTime", "coldLife", "openedLife":

@@ -87,6 +87,19 @@ func (x *files) Open(name string) (fs.File, error) {
 	return memory{Reader: bytes.NewReader(b), name: path.Base(name), size: int64(len(b))}, nil
 }
 
+// read makes sure that the text of a file is known.
+func (x *files) read(name string) error {
+	f, err := x.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	if x.texts[name] == nil {
+		return errors.New("is a directory")
+	}
+	return nil
+}
+
 // ReadDir implements fs.ReadDirFS.
 func (x *files) ReadDir(name string) ([]fs.DirEntry, error) { return fs.ReadDir(x.tree, name) }
 
@@ -172,15 +185,15 @@ func (x *files) check(dir string) (out []Fault) {
 			continue
 		}
 		p := path.Join(dir, name)
-		b, err := fs.ReadFile(x, p)
-		if err != nil {
+		if err := x.read(p); err != nil {
 			if len(x.refused) == 0 {
 				out = append(out, Fault{Rule: "input/file", Message: name + " cannot be read: " + plainError(err), At: x.start(p)})
 			}
 			continue
 		}
-		pkg, at := clause(b)
-		here := x.texts[p].Span(at[0], at[1])
+		t := x.texts[p]
+		pkg, at := clause(t.Bytes)
+		here := t.Span(at[0], at[1])
 		switch {
 		case strings.HasPrefix(name, "_"), strings.HasSuffix(name, "_tool.cue"), strings.HasSuffix(name, "_test.cue"):
 			out = append(out, Fault{Rule: "input/file", Message: fmt.Sprintf("CUE leaves out files named like %s; rename it", name), At: x.start(p)})

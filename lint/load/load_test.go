@@ -349,6 +349,9 @@ func FuzzHousehold(f *testing.F) {
 		if l.Kit == nil && len(l.Faults) == 0 {
 			t.Error("neither a kit nor a fault")
 		}
+		if l.places != nil && l.places.root.Validate() == nil {
+			spelledAgrees(t, l.places.root)
+		}
 		for _, f := range l.Faults {
 			if f.Message == "" || f.At.File == "" || f.At.Start.Line < 1 || f.At.Start.Col < 1 || f.At.End.Offset < f.At.Start.Offset {
 				t.Errorf("fault without message or place: %+v", f)

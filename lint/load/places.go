@@ -27,11 +27,18 @@ type places struct {
 
 	stamped bool
 	embeds  bool
-	stamps  []written // by number
+	stamps  []stamp // by number
 	memo    map[string][]written
 }
 
 const stampName = "kitmuster_stamp"
+
+// stamp is what a number stands for: a node, and where it reached before attributes
+// moved its end. Lines are counted for the few that are asked for only.
+type stamp struct {
+	node     ast.Node
+	from, to token.Pos
+}
 
 // written is one piece of the family's text that makes a value.
 type written struct {
@@ -46,7 +53,8 @@ func (x *places) stamp() {
 	}
 	x.stamped, x.memo = true, map[string][]written{}
 	mark := func(n ast.Node) *ast.Attribute {
-		x.stamps = append(x.stamps, x.written(n)) // before the attribute moves the node's end
+		from, to := reach(n)
+		x.stamps = append(x.stamps, stamp{n, from, to})
 		return &ast.Attribute{Text: "@" + stampName + "(" + strconv.Itoa(len(x.stamps)-1) + ")"}
 	}
 	for _, f := range x.own {
@@ -190,7 +198,8 @@ func (x *places) of(sels []cue.Selector) (out []written) {
 	}
 	for _, a := range v.Attributes(cue.ValueAttr) {
 		if n, err := strconv.Atoi(a.Contents()); err == nil && a.Name() == stampName {
-			add(x.stamps[n])
+			s := x.stamps[n]
+			add(written{span: x.span(s.from, s.to), node: s.node, rank: rank(s.node)})
 		}
 	}
 	if len(out) == 0 && last >= 0 && sels[last].Type() == cue.IndexLabel {
@@ -231,31 +240,31 @@ func (x *places) leaves(v cue.Value, depth int, add func(written)) {
 	}
 }
 
-// written makes a span of a node. A field's span is that of its value where
-// the value is short, so that a finding points at the words to change.
 func (x *places) written(n ast.Node) written {
-	w := written{node: n, rank: rank(n)}
-	at := n
+	from, to := reach(n)
+	return written{span: x.span(from, to), node: n, rank: rank(n)}
+}
+
+// reach is where a node begins and ends. A field's is that of its value where
+// the value is short, so that a finding points at the words to change.
+func reach(n ast.Node) (from, to token.Pos) {
 	switch n := n.(type) {
 	case *ast.File: // the package clause stands for a whole file
 		for _, d := range n.Decls {
 			if p, ok := d.(*ast.Package); ok {
-				at = p
+				return p.Pos(), p.End()
 			}
 		}
 	case *ast.Field:
-		if n.Value != nil {
-			switch n.Value.(type) {
-			case *ast.StructLit:
-				w.span = x.span(n.Label.Pos(), n.Value.End())
-			default:
-				w.span = x.span(n.Value.Pos(), n.Value.End())
-			}
-			return w
+		switch n.Value.(type) {
+		case nil:
+		case *ast.StructLit:
+			return n.Label.Pos(), n.Value.End()
+		default:
+			return n.Value.Pos(), n.Value.End()
 		}
 	}
-	w.span = x.span(at.Pos(), at.End())
-	return w
+	return n.Pos(), n.End()
 }
 
 // span converts two positions of CUE's, by their byte offsets.

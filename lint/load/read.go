@@ -25,6 +25,10 @@ const (
 	maxWater     = unit.Volume(1_000_000_000)   // 1000 L, of one entry
 	maxCold      = unit.Temperature(-60_000)    // of the air
 	maxHeat      = unit.Temperature(60_000)
+	maxAltitude  = unit.Length(10_000_000_000) // 10 km: above every summit
+	maxWait      = 7 * maxDay                  // that treated water stands before it is drunk
+	maxDoses     = unit.Count(100_000)         // 100 doses a day
+	fastest      = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
 	defaultWorth = 3
 	maxKey       = 200    // bytes of the name of an entry
 	maxText      = 20_000 // bytes of a text
@@ -277,6 +281,9 @@ func (r *reader) person(key string, e entry) kit.Person {
 	e.aged(true)
 	e.each("medications", func(key string, e entry) {
 		m := kit.Medication{Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay"), AsNeeded: e.flag("asNeeded"), ColdChain: e.flag("coldChain"), ColdLife: e.duration("coldLife")}
+		if m.PerDay > maxDoses {
+			r.fault("input/value", e.at("perDay"), "%s doses a day are not believable: they must be at most %s; check the number", m.PerDay, maxDoses)
+		}
 		if _, ok := e.get("perDay"); ok == m.AsNeeded || ok && m.PerDay == 0 {
 			r.fault("input/missing", e.spot, "write how much %s is taken: either perDay: 2 (doses a day, above zero) or asNeeded: true", m.Name)
 		}
@@ -294,7 +301,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		}
 		slices.SortFunc(p.Needs, func(a, b kit.Need) int { return cmp.Compare(a.Key, b.Key) })
 	}
-	e.each("onBody", func(key string, e entry) { p.OnBody = append(p.OnBody, r.item(key, e)) })
+	p.OnBody = r.items(e, "onBody")
 	return p
 }
 
@@ -348,10 +355,18 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
 		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
-		e.each("items", func(key string, e entry) { c.Items = append(c.Items, r.item(key, e)) })
+		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)
 	})
 	return p
+}
+
+// items reads a group of items. An item is large: a list grown by appending would copy each several times.
+func (r *reader) items(e entry, name string) (out []kit.Item) {
+	g, _ := e.get(name)
+	out = slices.Grow(out, len(g.fields))
+	e.each(name, func(key string, e entry) { out = append(out, r.item(key, e)) })
+	return out
 }
 
 func (r *reader) item(key string, e entry) kit.Item {
@@ -432,8 +447,9 @@ func (e entry) mayHold(it *kit.Item) {
 			t, _ := e.sub("treat")
 			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour")})
 			if p := it.Treat.Value.PerHour; p.Set && p.Value == 0 {
-				e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, p.Value)
+				e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, t.text("perHour"))
 			}
+			bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
 		case "fuel":
 			fu, _ := e.sub("fuel")
 			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value})
@@ -522,6 +538,7 @@ func (r *reader) plan(e entry) kit.Plan {
 		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
 		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
 	}
+	bounded(e, "altitude", p.Altitude, 0, maxAltitude, unit.Length.String)
 	latitude := e.has("latitude")
 	e.each("seasons", func(key string, e entry) { p.Seasons = append(p.Seasons, r.season(key, e, latitude)) })
 	distances := map[string]kit.Opt[unit.Length]{}
@@ -529,9 +546,13 @@ func (r *reader) plan(e entry) kit.Plan {
 		distances[key] = e.length("distance")
 		p.Legs = append(p.Legs, r.leg(key, e, distances[key]))
 	})
+	r.orders(p.Legs)
 	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
 	e.each("waterSources", func(key string, e entry) {
 		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after")}
+		if w.Litres.Set && w.Litres.Value == 0 {
+			r.fault("input/value", e.at("litres"), "%s is no water; write how much there is, take litres out for a stream, or take the source out", e.text("litres"))
+		}
 		if w.After.Set && !e.has("leg") {
 			r.fault("input/missing", e.at("after"), "%s after the start of which leg? Write leg: and the key of one, or take after out", w.After.Value)
 		}
@@ -547,6 +568,26 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.Contacts = append(p.Contacts, kit.Contact{Key: key, Spot: e.spot, Name: e.name(key), Phone: e.text("phone"), OutOfArea: e.flag("outOfArea")})
 	})
 	return p
+}
+
+// orders refuses two legs at one place of the route: which is walked first would be a guess.
+func (r *reader) orders(legs []kit.Leg) {
+	byPlace := slices.Clone(legs)
+	at := func(l kit.Leg) source.Span { return r.places.locate(l.Spot + "/order").At }
+	twice := map[int64]int{}
+	for _, l := range legs {
+		twice[l.Order]++
+	}
+	byPlace = slices.DeleteFunc(byPlace, func(l kit.Leg) bool { return l.Order == 0 || twice[l.Order] == 1 }) // 0: refused already
+	slices.SortStableFunc(byPlace, func(a, b kit.Leg) int { return source.Compare(at(a), at(b)) })
+	first := map[int64]string{}
+	for _, l := range byPlace {
+		if other, ok := first[l.Order]; ok {
+			r.fault("input/conflict", l.Spot+"/order", "leg %s is to be walked as number %d, and so is leg %s; give each leg a number of its own, the first walked 1", l.Key, l.Order, other)
+		} else {
+			first[l.Order] = l.Key
+		}
+	}
 }
 
 // season reads the weather of a season; latitude tells whether the plan has one written.
@@ -572,8 +613,11 @@ func (r *reader) season(key string, e entry, latitude bool) kit.Season {
 
 func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg {
 	l := kit.Leg{
-		Key: key, Spot: e.spot, Order: e.whole("order", 1, 1, maxCount), Distance: distance.Value,
+		Key: key, Spot: e.spot, Order: e.whole("order", 0, 1, maxCount), Distance: distance.Value,
 		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
+	}
+	if l.Pace.Set && l.Pace.Value < fastest {
+		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
 	}
 	if l.Distance > maxLeg {
 		r.fault("input/value", e.at("distance"), "%s is more than %s, which nobody walks in one go; split it into legs, one for each walk, and give each its order", l.Distance, maxLeg)

@@ -3,7 +3,9 @@ package load
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 
 	"cuelang.org/go/cue"
 	"cuelang.org/go/cue/ast"
@@ -149,10 +151,10 @@ func wholeOf(e ast.Expr) *int64 {
 
 // node is a value read once, with its fields in the order CUE gives.
 type node struct {
-	value  cue.Value
-	fields []field // of a struct
-	elems  []node  // of a list
-	text   string  // of a string
+	value  cue.Value // not of a string
+	fields []field   // of a struct
+	elems  []node    // of a list
+	text   string    // of a string
 }
 
 type field struct {
@@ -163,6 +165,15 @@ type field struct {
 // snapshot reads a value once; fits reports whether it has the shape. A nil
 // shape fits nothing; the value is read all the same.
 func snapshot(v cue.Value, s *shape) (n node, fits bool) {
+	var x snapshots
+	return x.of(v, s)
+}
+
+// snapshots keeps what is read of structs not yet read to their end, the innermost
+// last, so that each list of fields is made once and no longer than it is.
+type snapshots struct{ open []field }
+
+func (x *snapshots) of(v cue.Value, s *shape) (n node, fits bool) {
 	n.value = v
 	k := v.IncompleteKind()
 	fits = s != nil && (k == s.kind || s.kind == cue.NumberKind && (k == cue.IntKind || k == cue.FloatKind))
@@ -171,23 +182,39 @@ func snapshot(v cue.Value, s *shape) (n node, fits bool) {
 	}
 	switch k {
 	case cue.StructKind:
-		it, err := v.Fields()
-		if err != nil {
-			return n, false
-		}
-		for it.Next() {
-			f := field{name: it.Selector().Unquoted()}
+		from := len(x.open)
+		add := func(name string, read func(*shape) (node, bool)) {
 			var fs *shape
 			if s != nil {
-				if fs = s.fields[f.name]; fs == nil && s.names != nil && s.names.MatchString(f.name) {
+				if fs = s.fields[name]; fs == nil && s.names != nil && s.names.MatchString(name) {
 					fs = s.elem
 				}
 			}
-			ok := false
-			f.node, ok = snapshot(it.Value(), fs)
+			n, ok := read(fs)
 			fits = fits && ok
-			n.fields = append(n.fields, f)
+			x.open = append(x.open, field{name, n})
 		}
+		if fields, ok := spelled(v); ok {
+			for _, f := range fields {
+				add(f.name, func(fs *shape) (node, bool) {
+					if f.isText {
+						return node{text: f.text}, fs.fitsText(f.text)
+					}
+					return x.of(v.LookupPath(cue.MakePath(cue.Str(f.name))), fs)
+				})
+			}
+		} else {
+			it, err := v.Fields()
+			if err != nil {
+				return n, false
+			}
+			for it.Next() {
+				add(it.Selector().Unquoted(), func(fs *shape) (node, bool) { return x.of(it.Value(), fs) })
+			}
+		}
+		n.fields = slices.Clone(x.open[from:])
+		clear(x.open[from:])
+		x.open = x.open[:from]
 		if s != nil {
 			for _, name := range s.required {
 				if _, ok := n.get(name); !ok {
@@ -205,14 +232,14 @@ func snapshot(v cue.Value, s *shape) (n node, fits bool) {
 			if s != nil {
 				es = s.elem
 			}
-			e, ok := snapshot(it.Value(), es)
+			e, ok := x.of(it.Value(), es)
 			fits = fits && ok
 			n.elems = append(n.elems, e)
 		}
 	case cue.StringKind:
 		var err error
 		n.text, err = v.String()
-		fits = fits && err == nil && (s.match == nil || s.match.MatchString(n.text))
+		fits = fits && err == nil && s.fitsText(n.text)
 	case cue.IntKind:
 		if fits && (s.min != nil || s.max != nil) {
 			i, err := v.Int64()
@@ -220,6 +247,56 @@ func snapshot(v cue.Value, s *shape) (n node, fits bool) {
 		}
 	}
 	return n, fits
+}
+
+// fitsText reports whether a string has the shape.
+func (s *shape) fitsText(t string) bool {
+	return s != nil && s.kind == cue.StringKind && (s.match == nil || s.match.MatchString(t))
+}
+
+// named is a field as the file spells it; a plain text is known without asking for its value.
+type named struct {
+	name, text string
+	isText     bool
+}
+
+// maxSpelled bounds the fields read from a literal: each is looked for among all.
+const maxSpelled = 64
+
+// spelled lists the fields of a struct that one literal of the file makes all by itself, such as
+// food: {energy: "450 kcal"}. More than half of all structs are of that kind, and CUE takes
+// several times as long to list the fields of one, because it works out an order for them.
+func spelled(v cue.Value) ([]named, bool) {
+	field, ok := v.Source().(*ast.Field) // nil where anything else bears on the value: a pattern, a second literal, a comprehension
+	if !ok {
+		return nil, false
+	}
+	lit, ok := field.Value.(*ast.StructLit)
+	if !ok || len(lit.Elts) > maxSpelled {
+		return nil, false
+	}
+	out := make([]named, 0, len(lit.Elts))
+	for _, d := range lit.Elts {
+		f, ok := d.(*ast.Field)
+		if !ok || f.Constraint != token.ILLEGAL || f.Alias != nil {
+			return nil, false
+		}
+		label, ok := f.Label.(*ast.Ident)
+		if !ok || strings.HasPrefix(label.Name, "_") || strings.HasPrefix(label.Name, "#") ||
+			slices.ContainsFunc(out, func(o named) bool { return o.name == label.Name }) {
+			return nil, false
+		}
+		n := named{name: label.Name}
+		if b, ok := f.Value.(*ast.BasicLit); ok && b.Kind == token.STRING && b.Value[0] == '"' && !strings.HasPrefix(b.Value, `"""`) {
+			var err error
+			if n.text, err = literal.Unquote(b.Value); err != nil {
+				return nil, false
+			}
+			n.isText = true
+		}
+		out = append(out, n)
+	}
+	return out, true
 }
 
 func (n node) get(name string) (node, bool) {

@@ -1,13 +1,18 @@
 package load
 
 import (
+	"io/fs"
 	"os"
 	"path"
 	"testing"
 	"testing/fstest"
 
 	"cuelang.org/go/cue"
+	"cuelang.org/go/cue/cuecontext"
 	cueload "cuelang.org/go/cue/load"
+	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint/valley"
 )
 
 // underSchema evaluates a household both ways: alone against the shapes, and under the schema itself.
@@ -96,6 +101,123 @@ func TestShapesAgreeWithTheSchema(t *testing.T) {
 		tree := newFiles(os.DirFS("../../examples/harrow-valley"), dir, Options{})
 		if fits, accepted := underSchema(t, tree, dir); !fits || !accepted {
 			t.Errorf("%s: fits %v, accepted %v", dir, fits, accepted)
+		}
+	}
+}
+
+// spelledAgrees walks a value and holds what is read from literals against CUE's own
+// listing. It gives the number of structs that were read so.
+func spelledAgrees(t *testing.T, v cue.Value) (n int) {
+	t.Helper()
+	if l, err := v.List(); err == nil {
+		for l.Next() {
+			n += spelledAgrees(t, l.Value())
+		}
+		return n
+	}
+	it, err := v.Fields(cue.Hidden(true), cue.Definitions(true))
+	if err != nil {
+		return n
+	}
+	for it.Next() {
+		n += spelledAgrees(t, it.Value())
+	}
+	fields, ok := spelled(v)
+	if !ok || v.IncompleteKind() != cue.StructKind { // a required field that nobody wrote has a literal and no value
+		return n
+	}
+	got, want := map[string]string{}, map[string]string{}
+	for _, f := range fields {
+		got[f.name] = f.text
+	}
+	for it, _ := v.Fields(); it.Next(); {
+		text, _ := it.Value().String()
+		if name := it.Selector().Unquoted(); got[name] == "" {
+			want[name] = "" // its value is asked for in the usual way, if the name is there at all
+		} else {
+			want[name] = text
+		}
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("%v: what CUE lists (-) and what the literal spells (+):\n%s", v.Path(), diff)
+	}
+	return n + 1
+}
+
+// Fields read from the one literal that makes a struct are all its fields: nothing that
+// CUE can add from elsewhere goes missing.
+func TestSpelledFieldsAreAllFields(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		n    int // how many structs are read from their literals
+	}{
+		{`a: {b: "1", c: {d: 2}}`, 2},
+		{"a: {b: \"1\"}\na: {c: \"2\"}", 0},
+		{"a: b: \"1\"\na: c: \"2\"", 0},
+		{"a: {b: \"1\", b: string}", 0},
+		{"_p: [string]: {x: \"1\"}\na: _p & {b: {y: \"2\"}}", 0},
+		{"a: [string]: x: \"1\"\na: b: {y: \"2\"}", 0},
+		{"a: [string]: c: x: \"1\"\na: b: {c: {y: \"2\"}}", 0},
+		{"a: b: {c: {y: \"2\"}}\nfor k, _ in a {a: (k): c: x: \"1\"}", 0},
+		{"_t: {c: {x: \"1\"}}\na: _t & {b: \"2\"}", 3},
+		{"_t: {c: {x: \"1\"}}\na: _t & {c: {y: \"2\"}}", 2},
+		{"_t: {c: {x: \"1\"}}\na: {_t, c: {y: \"2\"}}", 2},
+		{"_t: {c: {x: \"1\"}}\na: {_t}\na: c: y: \"2\"", 2},
+		{"_t: {c: {x: \"1\"}}\na: _t\na: c: y: \"2\"", 2},
+		{`a: {b: "1", if true {c: "2"}}`, 0},
+		{`if true {a: {b: "1"}}`, 1},
+		{"if true {a: {b: \"1\"}}\nif true {a: {c: \"2\"}}", 0},
+		{`for k in ["x", "y"] {a: {(k): "1"}}`, 0},
+		{`for k in ["x", "y"] {a: {b: {c: "1"}}}`, 0},
+		{`for k in ["x", "y"] {a: (k): {c: k}}`, 2},
+		{`a: {b: "1"} | *{c: "2"}`, 0},
+		{`a: *{b: "1"} | {c: "2"}`, 0},
+		{`a: {b: "1", c?: "2", d: "3"}`, 0},
+		{`a: {b: "1", _c: "2", #d: "3"}`, 0},
+		{`a: {let k = "1", b: k}`, 0},
+		{`a: {k=b: "1", c: k}`, 0},
+		{`a: {"b": "1"}`, 0},
+		{`a: {"\(k)": "1"}, k: "x"`, 0},
+		{`a: {b: "1", ...}`, 0},
+		{`a: {b: "x\(1)", c: 'y', d: "tab\t"}`, 1},
+		{`a: close({b: "1"})`, 0},
+		{"#D: {b: string, c: *\"1\" | string}\na: #D & {b: \"2\"}", 1}, // the definition itself
+		{`a: [{b: "1"}, {b: "2", c: {d: "3"}}]`, 1},
+		{`a: {b: {c: "1"}} & {b: {d: "2"}}`, 0},
+		{`a: {b: "1"}, d: a & {c: "2"}, e: a, f: {a}`, 1},
+	} {
+		v := cuecontext.New().CompileString(c.text)
+		if err := v.Validate(); err != nil {
+			t.Errorf("%s: %v", c.text, err)
+		}
+		if n := spelledAgrees(t, v); n != c.n {
+			t.Errorf("%d structs are read from their literals, want %d: %s", n, c.n, c.text)
+		}
+	}
+	made := fstest.MapFS{}
+	for name, text := range valley.Files(valley.Options{Households: 20, Items: 100, Seed: 11}) {
+		made[name] = &fstest.MapFile{Data: text}
+	}
+	for _, tree := range []fs.FS{made, os.DirFS("../../examples/harrow-valley")} {
+		dirs, _ := Find(tree, []string{"..."}, Options{})
+		for _, dir := range dirs {
+			l := Household(tree, dir, Options{})
+			if n := spelledAgrees(t, l.places.root); n < 60 {
+				t.Errorf("%s: only %d structs are read from their literals", dir, n)
+			}
+		}
+	}
+}
+
+// A bare number is told as the day or hour that it can only mean; else the message shows one.
+func TestDayOrHour(t *testing.T) {
+	for _, c := range []struct{ number, example, want string }{
+		{"20261221", someDay, `"2026-12-21"`}, {"20261321", someDay, someDay}, {"1993", someDay, someDay}, {"20.61221", someDay, someDay},
+		{"18", someHour, `"18:00"`}, {"0", someHour, `"00:00"`}, {"13", someHour, `"13:00"`}, {"12", someHour, someHour}, {"24", someHour, someHour}, {"6.5", someHour, someHour},
+		{"23", someHour, `"23:00"`},
+	} {
+		if got := dayOrHour(c.number, c.example); got != c.want {
+			t.Errorf("%s: %s, want %s", c.number, got, c.want)
 		}
 	}
 }

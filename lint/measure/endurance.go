@@ -9,6 +9,7 @@ import (
 	"kitmuster/lint/body"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kit"
+	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 )
 
@@ -40,12 +41,17 @@ func (m *measurer) endurance(o Options) {
 	m.result = forecast.Of(m.walked)
 	in, res := m.walked, m.result
 	f := &m.f.Endurance
-	f.ID, f.Hours, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Start, res.WaterLimit
+	f.ID, f.Hours, f.Minutes, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Minutes, in.Start, res.WaterLimit
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
-	f.HeatIndexMC = tenths(res.HeatIndex)
+	f.HeatIndexMC, f.HottestHour, f.HeatBeyond = tenths(res.HeatIndex), int64(res.HottestHour), res.HeatBeyond
 	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, tenths(res.Chill), int64(res.ChillHour)
 	m.l.add(record{id: enduranceID, spot: "plan", what: "the forecast of the plan", account: enduranceAccount})
-	f.Stocks, f.Days, f.Bodies = []Lasting{}, []PlanDay{}, []Burden{}
+	f.Stocks, f.Days, f.Bodies, f.Passed = []Lasting{}, []PlanDay{}, []Burden{}, []Passed{}
+	for _, e := range res.Events {
+		if e.Kind == forecast.Pass {
+			f.Passed = append(f.Passed, Passed{ID: e.ID, Name: lastKey(e.ID), Leaves: leaves(e.Leaves)})
+		}
+	}
 	for _, s := range res.Stocks {
 		m.lasting(s)
 	}
@@ -62,6 +68,7 @@ func (m *measurer) endurance(o Options) {
 		f.Bodies = append(f.Bodies, Burden{
 			ID: x.ID, Name: x.Name, MostMG: b.MostMG, MostHour: int64(b.MostHour), FirstMG: b.FirstMG, LastMG: b.LastMG,
 			SpentJ: b.SpentJ, DrinkML: b.DrinkML, SweatML: b.SweatML, SodiumMG: b.SodiumMG, WalkMin: b.WalkMin,
+			Uncarried: !x.Walks && m.f.People[i].CarriedBy == "", // all animals walk
 		})
 		m.l.add(record{
 			id: x.ID + "/most-load", spot: x.ID, what: "most load on the way of", of: x.Name, amount: amount(kindMass, unit.Mass(b.MostMG*1000)), account: enduranceAccount,
@@ -74,6 +81,25 @@ func (m *measurer) endurance(o Options) {
 	}
 }
 
+// lastKey is the family's own word for an entry.
+func lastKey(spot string) string {
+	keys := source.Keys(spot)
+	return keys[len(keys)-1]
+}
+
+// organisms are the classes in the order of forecast.Treatment, and mud.
+var organisms = [forecast.Classes + 1]string{"bacteria", "viruses", "Giardia", "Cryptosporidium", "mud"}
+
+// leaves says in words what stays in water.
+func leaves(classes [forecast.Classes + 1]bool) (words []string) {
+	for i, is := range classes {
+		if is {
+			words = append(words, organisms[i])
+		}
+	}
+	return words
+}
+
 // tenths is a temperature in thousandths of a degree, to the nearest tenth of one.
 func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 }
 
@@ -81,6 +107,27 @@ func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 
 func (m *measurer) lasting(s forecast.Stock) {
 	x := Lasting{
 		ID: enduranceID + "/" + s.Kind, Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
+		Known: s.Kind != forecast.Light || m.walked.Weather != nil, ForOne: []ForOne{},
+	}
+	switch s.Kind {
+	case forecast.Energy:
+		for _, u := range m.result.Uneaten {
+			switch {
+			case u.Stock != s.Body:
+			case u.For < 0:
+				x.RawJ = u.J
+			default:
+				b := &m.walked.Bodies[u.For]
+				x.ForOne = append(x.ForOne, ForOne{b.ID, b.Name, u.J})
+			}
+		}
+	case forecast.Sodium:
+		for i := range m.things {
+			t := &m.things[i]
+			if f := &t.it.Food.Value; t.it.Food.Set && t.count > 0 && t.eater == "" && !f.Sodium.Set && f.Energy > 0 {
+				x.Unwritten++
+			}
+		}
 	}
 	spot, what, of := "plan", s.Kind, ""
 	var owner *forecast.Body
@@ -244,10 +291,28 @@ func (m *measurer) who(in *forecast.Input, index map[string]int) {
 	}
 	for i := range m.f.Animals {
 		a := &m.f.Animals[i]
-		add(forecast.Body{
+		b := forecast.Body{
 			ID: a.ID, Name: a.Name, Animal: true, Walks: true, Mass: float64(a.BodyMassMG) / 1e6, RestJ: float64(a.NeedJ), DrinkML: float64(a.NeedML), Eats: forecast.Own,
-		})
+		}
+		if b.Grazes = m.grazes(a.Species); b.Grazes {
+			b.DrinkML = 0
+		}
+		add(b)
 	}
+}
+
+// FindsOwn are the species that graze and are watered on the way: the standard's animals.finds_own, which a
+// test holds against it, as a forecast reads no standard.
+var FindsOwn = []string{"horse"}
+
+// grazes reports whether an animal is fed and watered by the way; a household may say of fewer that they are.
+func (m *measurer) grazes(species string) bool {
+	for i := range m.h.Limits {
+		if l := &m.h.Limits[i]; l.Area == "animals" && l.Name == "finds_own" && l.ValuesSet && !slices.Contains(l.Values, species) {
+			return false
+		}
+	}
+	return slices.Contains(FindsOwn, species)
 }
 
 // what lists the stocks.

@@ -254,3 +254,103 @@ func TestForecastLamps(t *testing.T) {
 		}
 	}
 }
+
+// Thirst beside a brook that the filter packed does not make safe: viruses, and bacteria by the CDC's grade "moderate".
+func TestPassedWater(t *testing.T) {
+	h := plain()
+	items := &h.Packs[0].Compartments[0].Items
+	*items = append(*items, kit.Item{Key: "filter", Name: "filter", Count: 1, Treat: kit.Some(kit.Treat{Method: "filter"})})
+	(*items)[0].Water = kit.Opt[unit.Volume]{}
+	h.Plan.WaterSources = []kit.WaterSource{{Key: "brook", Quality: "clear"}, {Key: "pool", Quality: "foul"}}
+	f := of1(t, spotted(h))
+	want := []Passed{{ID: "plan/waterSources/brook", Name: "brook", Leaves: []string{"bacteria", "viruses"}}}
+	if d := cmp.Diff(want, f.Endurance.Passed); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+	(*items)[0].Water = kit.Some(unit.Volume(1_000_000)) // full, and so of no use
+	if f := of1(t, spotted(h)); len(f.Endurance.Passed) != 1 || f.Endurance.WaterLimit != "treatment" {
+		t.Errorf("once there is room: %+v, %s", f.Endurance.Passed, f.Endurance.WaterLimit)
+	}
+}
+
+// Of the food that is short, what is raw and what is one person's; and the foods whose sodium nobody wrote.
+func TestFoodThatStays(t *testing.T) {
+	h := plain()
+	h.People = append(h.People, kit.Person{Key: "bib", Name: "Bib", Age: kit.Some(unit.Duration(20 * 31_556_952 / 12)), BodyMass: 11_000_000_000})
+	h.Animals = []kit.Animal{{Key: "rex", Name: "Rex", Species: "dog", BodyMass: 20_000_000_000}}
+	items := &h.Packs[0].Compartments[0].Items
+	(*items)[1].Food.Value.Energy = 100_000
+	*items = append(*items,
+		kit.Item{Key: "stew", Name: "stew", Count: 2, Mass: 100_000_000, Food: kit.Some(kit.Food{Energy: 500_000, CookWater: 200_000})},
+		kit.Item{Key: "rusk", Name: "rusk", Count: 1, Mass: 100_000_000, Food: kit.Some(kit.Food{Energy: 20_000_000, For: "bib"})},
+		kit.Item{Key: "kibble", Name: "kibble", Count: 1, Mass: 100_000_000, Food: kit.Some(kit.Food{Energy: 700_000, For: "rex"})},
+		kit.Item{Key: "tea", Name: "tea", Count: 1, Mass: 100_000_000, Food: kit.Some(kit.Food{})},
+		kit.Item{Key: "none", Name: "none", Count: 0, Food: kit.Some(kit.Food{Energy: 700_000})},
+	)
+	f := of1(t, spotted(h))
+	energy := stockOf(t, f, "endurance/energy")
+	left := energy.Have - 1_000_000 - (energy.Need - energy.Short) // what was not eaten and could be
+	if d := cmp.Diff([]ForOne{{"people/bib", "Bib", left}}, energy.ForOne); d != "" || energy.RawJ != 1_000_000 {
+		t.Errorf("%d J raw, (-want +got):\n%s", energy.RawJ, d)
+	}
+	if rex := stockOf(t, f, "animals/rex/endurance-energy"); rex.RawJ != 0 || len(rex.ForOne) != 0 || rex.Unwritten != 0 {
+		t.Errorf("%+v", rex)
+	}
+	if s := stockOf(t, f, "endurance/sodium"); s.Unwritten != 2 { // stew and rusk
+		t.Errorf("%+v", s)
+	}
+}
+
+// A horse finds food and water on the way, unless the household says that it does not; its oats are eaten all the same.
+func TestForecastOfWhatGrazes(t *testing.T) {
+	h := plain()
+	h.Animals = []kit.Animal{{Key: "star", Name: "Star", Species: "horse", BodyMass: 500_000_000_000}}
+	f, _, in, _ := Forecast(spotted(h), Options{On: audit})
+	if b := in.Bodies[1]; !b.Grazes || b.DrinkML != 0 {
+		t.Errorf("%+v", b)
+	}
+	for _, s := range f.Endurance.Stocks {
+		if s.Body != "" {
+			t.Errorf("%+v", s)
+		}
+	}
+	h.Limits = []kit.OwnLimit{{Area: "animals", Name: "finds_own", ValuesSet: true}}
+	if _, _, in, _ := Forecast(h, Options{On: audit}); in.Bodies[1].Grazes || in.Bodies[1].DrinkML != 25_000 {
+		t.Errorf("%+v", in.Bodies[1])
+	}
+	h.Limits[0].Values = []string{"horse"}
+	if _, _, in, _ := Forecast(h, Options{On: audit}); !in.Bodies[1].Grazes {
+		t.Errorf("%+v", in.Bodies[1])
+	}
+}
+
+// A small child that nobody is written to carry is in no load, and is named; light without a season is not known.
+func TestWhatTheForecastDoesNotKnow(t *testing.T) {
+	h := plain()
+	h.People = append(h.People, kit.Person{Key: "bib", Name: "Bib", Age: kit.Some(unit.Duration(20 * 31_556_952 / 12)), BodyMass: 11_000_000_000})
+	for _, c := range []struct {
+		by        string
+		age       int64
+		uncarried bool
+	}{{"", 20, true}, {"ana", 20, false}, {"", 40, false}} {
+		h.People[1].CarriedBy, h.People[1].Age = c.by, kit.Some(unit.Duration(c.age*31_556_952/12))
+		f := of1(t, spotted(h))
+		if b := f.Endurance.Bodies; b[0].Uncarried || b[1].Uncarried != c.uncarried {
+			t.Errorf("carried by %q at %d months: %+v", c.by, c.age, b)
+		}
+	}
+	h.Plan.Duration = 3600*24 + 1800
+	f := of1(t, h)
+	if f.Endurance.Hours != 25 || f.Endurance.Minutes != 1470 {
+		t.Errorf("%d hours, %d minutes", f.Endurance.Hours, f.Endurance.Minutes)
+	}
+	if stockOf(t, f, "endurance/light").Known || !stockOf(t, f, "endurance/water").Known {
+		t.Errorf("light without a season")
+	}
+	h.Plan.Season, h.Plan.Seasons = "dry", []kit.Season{{Key: "dry", Spot: "plan/seasons/dry", Day: 44_000, Night: 30_000, Humidity: kit.Some(unit.Share(700_000)), DaylightSet: true, Daylight: 36_000}}
+	h.Plan.Legs = []kit.Leg{{Key: "one", Spot: "plan/legs/one", Order: 1, Distance: 20_000_000_000}}
+	f = of1(t, h)
+	if e := f.Endurance; !stockOf(t, f, "endurance/light").Known || !e.HeatBeyond || e.HeatIndexMC != 0 || e.Category != 5 || e.HottestHour == e.CategoryHour {
+		t.Errorf("beyond the heat index: %+v", e)
+	}
+}

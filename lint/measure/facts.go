@@ -655,20 +655,28 @@ type Shakedown struct {
 // Endurance is what the forecast says of the plan, see package forecast. Hours are of the plan, the first is 0.
 type Endurance struct {
 	ID       string `json:"id"`
-	Hours    int64  `json:"hours"`
+	Hours    int64  `json:"hours"` // of the plan; the last may be a part of one
+	Minutes  int64  `json:"minutes"`
 	StartMin int64  `json:"start_min"` // minute of the day at which the plan begins
 	// WaterLimit is why water is short: "sources", "vessels", "treatment" or "vessels and treatment"; "" where it is not.
 	WaterLimit string `json:"water_limit"`
-	// Category is the highest heat category of the US Army's table in an hour walked; 0 for none.
-	Category     int64     `json:"heat_category"`
-	CategoryHour int64     `json:"heat_hour"`
-	HeatIndexMC  int64     `json:"heat_index_mc"` // how hot that hour feels in the shade, thousandths of a degree Celsius, to the nearest tenth of one
-	ChillKnown   bool      `json:"chill_known"`
-	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
-	ChillHour    int64     `json:"chill_hour"`
-	Stocks       []Lasting `json:"stocks"`
-	Days         []PlanDay `json:"days"`
-	Bodies       []Burden  `json:"bodies"`
+	// Passed are the sources of which nothing is taken, as nothing carried makes them safe, in the order of the way.
+	Passed []Passed `json:"passed"`
+	// Category is the highest heat category of the US Army's table in the hours walked, 0 for none; CategoryHour that in
+	// which it is first reached.
+	Category     int64 `json:"heat_category"`
+	CategoryHour int64 `json:"heat_hour"`
+	// HeatIndexMC is how hot the hottest of those hours feels in the shade, in thousandths of a degree Celsius, to the nearest
+	// tenth of one; 0 where HeatBeyond says that it is hotter than the heat index is made for.
+	HeatIndexMC int64     `json:"heat_index_mc"`
+	HottestHour int64     `json:"hottest_hour"`
+	HeatBeyond  bool      `json:"heat_beyond"`
+	ChillKnown  bool      `json:"chill_known"`
+	ChillMC     int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
+	ChillHour   int64     `json:"chill_hour"`
+	Stocks      []Lasting `json:"stocks"`
+	Days        []PlanDay `json:"days"`
+	Bodies      []Burden  `json:"bodies"`
 }
 
 // Lasting is how long one stock lasts. Amounts are in ml (water; water that fuel boils), J, mg, minutes
@@ -680,6 +688,7 @@ type Lasting struct {
 	Body     string `json:"body"`
 	BodyName string `json:"body_name"`
 	Name     string `json:"name"`  // of a medication
+	Known    bool   `json:"known"` // whether what the plan asks is; of light it is not where no season is planned for
 	Lasts    int64  `json:"lasts"` // whole hours until it is first short; the plan's hours where it never is
 	// FirstShort is what lacks in the first hour that it is short, Short in the whole plan.
 	FirstShort int64 `json:"first_short"`
@@ -687,6 +696,27 @@ type Lasting struct {
 	Have       int64 `json:"have"`   // at the start
 	Need       int64 `json:"need"`   // of the whole plan
 	Lowest     int64 `json:"lowest"` // the least left
+	// Of food that is short, what stays: RawJ because it must be cooked and there is no fuel left or no stove that burns
+	// it, ForOne because it is one person's only.
+	RawJ   int64    `json:"raw_j"`
+	ForOne []ForOne `json:"for_one"`
+	// Unwritten is how many foods for people have no sodium written, and so hold none here; for sodium only.
+	Unwritten int64 `json:"unwritten"`
+}
+
+// ForOne is food that only one person eats.
+type ForOne struct {
+	Body string `json:"body"`
+	Name string `json:"name"`
+	J    int64  `json:"j"`
+}
+
+// Passed is water on the way that is not taken.
+type Passed struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	// Leaves is what nothing carried clears from it: classes of organisms, and mud.
+	Leaves []string `json:"leaves"`
 }
 
 // PlanDay sums one day of the plan: energy and sodium of people, water of everybody.
@@ -717,4 +747,6 @@ type Burden struct {
 	SweatML  int64  `json:"sweat_ml"`
 	SodiumMG int64  `json:"sodium_mg"` // that is asked, sweat included
 	WalkMin  int64  `json:"walk_min"`
+	// Uncarried: neither walks nor is written to be carried, and so is in nobody's load.
+	Uncarried bool `json:"uncarried"`
 }

@@ -149,7 +149,7 @@ func (m *measurer) collect() {
 		}
 	}
 	m.things = make([]thing, 0, n) // never grows: others point into it
-	m.l.records = make([]record, 0, 320+11*n+48*(len(m.h.Packs)+len(m.h.People)))
+	m.l.records = make([]record, 0, 200+7*n+48*(len(m.h.Packs)+len(m.h.People)))
 	m.f.Items = make([]Item, 0, n)
 	for i := range m.h.People {
 		p := &m.h.People[i]

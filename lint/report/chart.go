@@ -58,6 +58,9 @@ func (p *outlook) chart() {
 		})
 	}
 	level := func(name string, most int64, write func(int64) string, of func(*forecast.Hour) int64) {
+		if most == 0 {
+			return // there is never any
+		}
 		p.row(size, fmt.Sprintf("%s%s; █ is %s", name, least, write(most)), func(hs []forecast.Hour) rune {
 			v := of(&hs[0])
 			for i := range hs {
@@ -109,7 +112,7 @@ func (p *outlook) loads(size int, words string) {
 	}
 	scale := fmt.Sprintf("; █ is %.1f %% of body mass", 100*top)
 	for b := range p.in.Bodies {
-		if !p.in.Bodies[b].Bears {
+		if !p.in.Bodies[b].Bears || top == 0 {
 			continue
 		}
 		p.row(size, "load of "+finding.Clean(p.in.Bodies[b].Name)+words+scale, func(hs []forecast.Hour) rune {

@@ -60,18 +60,20 @@ func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n",
 
 func (p drillPage) household(h *finding.Drilled) {
 	p.say("%s (%s), drilled as of %s", finding.Clean(h.Household.Name), finding.Clean(h.Household.Path), p.d.On)
-	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is; new: findings that are not there as it is")
+	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;")
+	p.say("  of several of a kind, the one that loses most is named; new: findings that are not there as it is")
 	p.say("")
 	p.table("drill", append([]finding.Fate{h.Base}, h.Drills...), true)
+	p.uncarried("  ", h.Base.Uncarried)
 	for i := range h.Drills {
-		p.drill(&h.Drills[i])
+		p.drill(&h.Base, &h.Drills[i])
 	}
 	if len(h.Pairs) > 0 {
 		p.say("")
 		p.table("two packs lost", h.Pairs, false)
 		for i := range h.Pairs {
 			if all := gone(&h.Pairs[i]); len(all) > 0 {
-				p.say("  %s: gone for all: %s", finding.Clean(h.Pairs[i].Text), strings.Join(all, ", "))
+				p.say("  %s: %s: %s", finding.Clean(h.Pairs[i].Text), goneWord(&h.Pairs[i]), strings.Join(all, ", "))
 			}
 		}
 	}
@@ -95,16 +97,12 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 	}
 	for i := range fates {
 		f := &fates[i]
-		row := []string{finding.Clean(f.Text), fmt.Sprintf("%d h", f.Hours)}
+		row := []string{finding.Clean(f.Text), minutes(f.Minutes)}
 		for _, base := range fates[0].Lasts {
 			cell := "-"
 			for _, l := range f.Lasts {
-				switch {
-				case l.Stock != base.Stock:
-				case l.Lost > 0:
-					cell = fmt.Sprintf("%d h (-%d)", l.Hours, l.Lost)
-				default:
-					cell = fmt.Sprintf("%d h", l.Hours)
+				if l.Stock == base.Stock {
+					cell = lastingCell(f, &l)
 				}
 			}
 			row = append(row, cell)
@@ -119,6 +117,60 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 		t.row(row...)
 	}
 	t.write(p, "  ")
+}
+
+// lastingCell says how long a stock lasts, how much less that is, and which it is of several.
+func lastingCell(f *finding.Fate, l *finding.Lasting) string {
+	if !l.Known {
+		return "not known"
+	}
+	text := fmt.Sprintf("%d h", l.Hours)
+	if l.Hours == f.Hours {
+		text = minutes(f.Minutes) // the last hour may be a part of one
+	}
+	switch {
+	case l.LostMin%60 > 0:
+		text += fmt.Sprintf(" (-%s)", minutes(l.LostMin))
+	case l.LostMin > 0:
+		text += fmt.Sprintf(" (-%d)", l.LostMin/60)
+	}
+	if l.Of != "" && l.Hours < f.Hours { // else all of them last
+		text += " " + finding.Clean(l.Of)
+	}
+	return text
+}
+
+// list joins names, by semicolons where one of them holds a comma.
+func list(names []string) string {
+	for _, n := range names {
+		if strings.Contains(n, ",") {
+			return strings.Join(names, "; ")
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// uncarried says whom the loads know nothing of.
+func (p drillPage) uncarried(indent string, who []finding.Uncarried) {
+	for _, u := range who {
+		if u.Walks {
+			p.say("%swho carries %s is not written: taken to walk", indent, finding.Clean(u.Name))
+		} else {
+			p.say("%s", indent+uncarriedWords(u.Name, u.MassMG))
+		}
+	}
+}
+
+func uncarriedWords(name string, massMG int64) string {
+	return fmt.Sprintf("who carries %s is not written; the loads leave out these %s", finding.Clean(name), mass(massMG))
+}
+
+// goneWord is for whom what nobody has any more is gone.
+func goneWord(f *finding.Fate) string {
+	if f.People == 1 {
+		return "gone"
+	}
+	return "gone for all of them"
 }
 
 // gone are the capabilities that nobody has any more.
@@ -140,14 +192,14 @@ func (p drillPage) losses(f *finding.Fate) {
 		if l.All {
 			continue
 		}
-		who := finding.Clean(strings.Join(l.Who, ", "))
+		who := finding.Clean(list(l.Who))
 		if alone[who] == nil {
 			order = append(order, who)
 		}
 		alone[who] = append(alone[who], l.Capability)
 	}
 	if len(all) > 0 {
-		p.say("    gone for all of them: %s", strings.Join(all, ", "))
+		p.say("    %s: %s", goneWord(f), strings.Join(all, ", "))
 	}
 	for _, who := range order {
 		p.say("    gone for %s alone: %s", who, strings.Join(alone[who], ", "))
@@ -157,9 +209,15 @@ func (p drillPage) losses(f *finding.Fate) {
 // leftShown is how many things that stay behind the text names.
 const leftShown = 6
 
-// drill shows what one drill takes, and its new findings.
-func (p drillPage) drill(f *finding.Fate) {
-	if len(f.Lost) == 0 && len(f.New) == 0 && len(f.Left) == 0 {
+// drill shows what one drill takes against as it is, and its new findings.
+func (p drillPage) drill(base, f *finding.Fate) {
+	var uncarried []finding.Uncarried
+	for _, u := range f.Uncarried {
+		if !slices.Contains(base.Uncarried, u) {
+			uncarried = append(uncarried, u)
+		}
+	}
+	if len(f.Lost) == 0 && len(f.New) == 0 && len(f.Left) == 0 && len(uncarried) == 0 {
 		return
 	}
 	p.say("")
@@ -174,8 +232,13 @@ func (p drillPage) drill(f *finding.Fate) {
 		if len(f.Left) == 1 {
 			verb = "stays"
 		}
-		p.say("    %s (%s) cannot be handed over within the others' caps and %s behind: %s%s", number(len(f.Left), "thing"), mass(f.LeftMG), verb, finding.Clean(strings.Join(f.Left[:n], ", ")), more)
+		why := "cannot be handed over within the others' caps and"
+		if f.Takers == 0 {
+			why = "cannot be handed over, as nobody else bears a pack, and"
+		}
+		p.say("    %s (%s) %s %s behind: %s%s", number(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(list(f.Left[:n])), more)
 	}
+	p.uncarried("    ", uncarried)
 	p.losses(f)
 	for _, n := range f.New {
 		p.say("    %s: %s: %s [%s]", place(n.At), p.o.level(n.Level, string(n.Level)), finding.Clean(n.Message), n.Rule)
@@ -207,13 +270,34 @@ func pointText(x finding.Point) string {
 		if l.All {
 			all = append(all, l.Capability)
 		} else {
-			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability, strings.Join(l.Who, ", ")))
+			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability, list(l.Who)))
 		}
 	}
 	if len(all) > 0 {
-		some = append([]string{"the household's only " + strings.Join(all, ", ")}, some...)
+		for i, c := range all {
+			all[i] = toDo(c)
+		}
+		words := all[len(all)-1]
+		if n := len(all) - 1; n > 0 {
+			words = strings.Join(all[:n], ", ") + " and " + words
+		}
+		some = append([]string{"the household's only means " + words}, some...)
 	}
 	return strings.Join(some, "; ")
+}
+
+// verbs are the capabilities that are named by what one does; the others are by what one has.
+var verbs = []string{
+	"breathe", "charge", "communicate", "cook", "cut", "defend", "eat", "extinguish", "identify", "lead", "navigate", "open_cans", "open_taps", "repair", "see", "signal", "treat-water", "write",
+}
+
+// toDo continues "means": to cook, of light.
+func toDo(capability string) string {
+	words := strings.NewReplacer("_", " ", "-", " ").Replace(capability)
+	if slices.Contains(verbs, capability) {
+		return "to " + words
+	}
+	return "of " + words
 }
 
 type jsonDrills struct {
@@ -238,19 +322,32 @@ type jsonDrilled struct {
 type jsonFate struct {
 	Key    string        `json:"key,omitempty"`
 	Text   string        `json:"text"`
-	Hours  int           `json:"hours"`
+	Hours  int           `json:"hours"` // begun ones are whole
+	Min    int64         `json:"minutes"`
 	Stocks []jsonLasting `json:"stocks"`
 	Lost   []jsonLoss    `json:"lost"`
 	Handed *bool         `json:"handed_over,omitempty"`
 	Left   []string      `json:"left_behind,omitempty"`
 	LeftMG int64         `json:"left_behind_mg,omitempty"`
-	New    []jsonFinding `json:"new"`
+	// Uncarried are those whom nobody is written to carry any more, or never was.
+	Uncarried []jsonUncarried `json:"uncarried,omitempty"`
+	New       []jsonFinding   `json:"new"`
 }
 
+// jsonLasting is one stock of a kind: of several, the one that loses most, which Of names.
 type jsonLasting struct {
 	Stock string `json:"stock"`
+	Of    string `json:"of,omitempty"`
 	Hours int    `json:"hours"`
-	Lost  int    `json:"hours_lost"`
+	// LostMin is against as it is; of what lasts to the end as it is, against the end of the drill's own plan.
+	LostMin int64 `json:"minutes_lost"`
+	Known   bool  `json:"known"` // whether it is known what the plan asks
+}
+
+type jsonUncarried struct {
+	Name   string `json:"name"`
+	MassMG int64  `json:"body_mass_mg"`
+	Walks  bool   `json:"walks"`
 }
 
 type jsonLoss struct {
@@ -286,9 +383,12 @@ func DrillsJSON(w io.Writer, d *Drills, _ Options) error {
 func fates(fs []finding.Fate) []jsonFate {
 	out := make([]jsonFate, len(fs))
 	for i, f := range fs {
-		j := jsonFate{Key: f.Key, Text: f.Text, Hours: f.Hours, Stocks: make([]jsonLasting, len(f.Lasts)), Lost: lossesJSON(f.Lost), Left: f.Left, LeftMG: f.LeftMG, New: findings(f.New)}
+		j := jsonFate{Key: f.Key, Text: f.Text, Hours: f.Hours, Min: f.Minutes, Stocks: make([]jsonLasting, len(f.Lasts)), Lost: lossesJSON(f.Lost), Left: f.Left, LeftMG: f.LeftMG, New: findings(f.New)}
 		if f.Kind == "unable" {
 			j.Handed = &f.Handed
+		}
+		for _, u := range f.Uncarried {
+			j.Uncarried = append(j.Uncarried, jsonUncarried(u))
 		}
 		for k, l := range f.Lasts {
 			j.Stocks[k] = jsonLasting(l)

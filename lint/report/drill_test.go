@@ -12,7 +12,7 @@ import (
 )
 
 func lasts(water, doses int) []finding.Lasting {
-	return []finding.Lasting{{Stock: "doses", Hours: doses}, {Stock: "water", Hours: water, Lost: 72 - water}}
+	return []finding.Lasting{{Stock: "doses", Of: "eye, drops of Ana", Hours: doses, Known: true}, {Stock: "light"}, {Stock: "water", Hours: water, LostMin: 60 * int64(72-water), Known: true}}
 }
 
 // drills is one household with every kind of thing to say, and one that could not be read.
@@ -21,6 +21,7 @@ func drills() *Drills {
 	many := []string{"pot", "tent\x1b[2J", "rope", "soap", "towel", "cup", "spoon", "hat"}
 	points := []finding.Point{
 		{Item: "packs/rust/stove", Name: "stove", At: at(9, 1, 4), Losses: []finding.Loss{{Capability: "cook", All: true, Who: []string{"Ana"}}, {Capability: "eat", Who: []string{"Ana", "Ben"}}}},
+		{Item: "packs/rust/tool", Name: "tool", At: at(9, 1, 4), Losses: []finding.Loss{{Capability: "treat-water", All: true}, {Capability: "open_cans", All: true}, {Capability: "first_aid", All: true}}},
 	}
 	for range pointsShown {
 		points = append(points, finding.Point{Item: "x", Name: "x", At: at(10, 1, 4), Losses: []finding.Loss{{Capability: "cut", Who: []string{"Ben"}}}})
@@ -28,18 +29,21 @@ func drills() *Drills {
 	return &Drills{Version: "v0", On: "2026-11-01", Households: []*finding.Drilled{
 		{Household: finding.Household{Path: "birch"}, Findings: []finding.Finding{fault}},
 		{
-			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Base: finding.Fate{Text: "as it is", Hours: 72, Handed: true, Lasts: lasts(72, 72)},
+			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Base: finding.Fate{Text: "as it is", Hours: 72, Minutes: 4320, People: 2, Handed: true, Lasts: lasts(72, 72), Uncarried: []finding.Uncarried{{Name: "Bib", MassMG: 11_000_000}}},
 			Drills: []finding.Fate{
-				{Key: "pack-lost/rust", Kind: "pack-lost", Text: "without rust", Hours: 72, Handed: true, Lasts: lasts(31, 72),
+				{Key: "pack-lost/rust", Kind: "pack-lost", Text: "without rust", Hours: 72, Minutes: 4320, People: 2, Handed: true, Lasts: lasts(31, 40),
 					Lost: []finding.Loss{{Capability: "cook", All: true, Who: []string{"Ana"}}, {Capability: "fire", Who: []string{"Ana"}}, {Capability: "light", Who: []string{"Ana"}}, {Capability: "cut", Who: []string{"Ben"}}},
 					New:  []finding.Finding{{Rule: "water/start-litres", Level: finding.Error, Message: "too little", Path: "alder", At: at(4, 12, 18)}}},
-				{Key: "unable/ana", Kind: "unable", Text: "Ana cannot carry", Hours: 72, Lasts: lasts(72, 72), Left: many, LeftMG: 4_200_000},
-				{Key: "season/hot", Kind: "season", Text: "season hot", Hours: 72, Handed: true, Lasts: lasts(72, 72)[1:]},
+				{Key: "unable/ana", Kind: "unable", Text: "Ana cannot carry", Hours: 72, Minutes: 4320, Takers: 1, Lasts: lasts(72, 72), Left: many, LeftMG: 4_200_000},
+				{Key: "unable/ben", Kind: "unable", Text: "Ben cannot carry", Hours: 72, Minutes: 4320, Lasts: lasts(72, 72), Left: []string{"pot, lidded", "tent"}, LeftMG: 4_200_000,
+					Uncarried: []finding.Uncarried{{Name: "Bib", MassMG: 11_000_000}, {Name: "Cy", MassMG: 9_000_000}, {Name: "Di", Walks: true}}},
+				{Key: "alone/ana", Kind: "alone", Text: "Ana alone", Hours: 72, Minutes: 4320, People: 1, Handed: true, Lasts: lasts(72, 72), Lost: []finding.Loss{{Capability: "cook", All: true}}},
+				{Key: "season/hot", Kind: "season", Text: "season hot", Hours: 72, Minutes: 4310, Handed: true, Lasts: append(lasts(72, 72)[2:], finding.Lasting{Stock: "light", Known: true, Hours: 31, LostMin: 90})},
 			},
-			Pairs:  []finding.Fate{{Key: "packs-lost/blue+rust", Kind: "packs-lost", Text: "without blue and rust", Hours: 72, Handed: true, Lasts: lasts(0, 72), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "cut", Who: []string{"Ben"}}}}},
+			Pairs:  []finding.Fate{{Key: "packs-lost/blue+rust", Kind: "packs-lost", Text: "without blue and rust", Hours: 72, Minutes: 4320, Handed: true, Lasts: lasts(0, 72), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "cut", Who: []string{"Ben"}}}}},
 			Points: points,
 		},
-		{Household: finding.Household{Name: "Cedar", Path: "cedar", Judged: true}, PairsOf: 8, Base: finding.Fate{Text: "as it is", Hours: 24, Handed: true, Lasts: lasts(24, 24)[:1]}},
+		{Household: finding.Household{Name: "Cedar", Path: "cedar", Judged: true}, PairsOf: 8, Base: finding.Fate{Text: "as it is", Hours: 24, Minutes: 1440, Handed: true, Lasts: lasts(24, 24)[:1]}},
 	}}
 }
 
@@ -49,13 +53,17 @@ func TestDrillsText(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := `Alder (alder), drilled as of 2026-11-01
-  hours until each stock is first short, and in brackets how many fewer than as it is; new: findings that are not there as it is
+  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;
+  of several of a kind, the one that loses most is named; new: findings that are not there as it is
 
-  drill             plan  doses       water  new findings
-  as it is          72 h   72 h        72 h
-  without rust      72 h   72 h  31 h (-41)             1
-  Ana cannot carry  72 h   72 h        72 h             0
-  season hot        72 h      -        72 h             0
+  drill                    plan                   doses               light        water  new findings
+  as it is                 72 h                    72 h           not known         72 h
+  without rust             72 h  40 h eye, drops of Ana           not known   31 h (-41)             1
+  Ana cannot carry         72 h                    72 h           not known         72 h             0
+  Ben cannot carry         72 h                    72 h           not known         72 h             0
+  Ana alone                72 h                    72 h           not known         72 h             0
+  season hot        71 h 50 min                       -  31 h (-1 h 30 min)  71 h 50 min             0
+  who carries Bib is not written; the loads leave out these 11.00 kg
 
   without rust
     gone for all of them: cook
@@ -66,18 +74,28 @@ func TestDrillsText(t *testing.T) {
   Ana cannot carry
     8 things (4.20 kg) cannot be handed over within the others' caps and stay behind: pot, tent\u001b[2J, rope, soap, towel, cup and 2 more
 
-  two packs lost         plan  doses      water
-  without blue and rust  72 h   72 h  0 h (-72)
-  without blue and rust: gone for all: fire
+  Ben cannot carry
+    2 things (4.20 kg) cannot be handed over, as nobody else bears a pack, and stay behind: pot, lidded; tent
+    who carries Cy is not written; the loads leave out these 9.00 kg
+    who carries Di is not written: taken to walk
+
+  Ana alone
+    gone: cook
+
+  two packs lost         plan  doses      light      water
+  without blue and rust  72 h   72 h  not known  0 h (-72)
+  without blue and rust: gone for all of them: fire
 
   single points of failure: what is gone with one item
-    alder/kit.cue:9:1: stove: the household's only cook; eat of Ana, Ben alone
-` + strings.Repeat("    alder/kit.cue:10:1: x: cut of Ben alone\n", pointsShown-1) + `    and 1 more, which the JSON form lists
+    alder/kit.cue:9:1: stove: the household's only means to cook; eat of Ana, Ben alone
+    alder/kit.cue:9:1: tool: the household's only means to treat water, to open cans and of first aid
+` + strings.Repeat("    alder/kit.cue:10:1: x: cut of Ben alone\n", pointsShown-2) + `    and 2 more, which the JSON form lists
 
   A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.
 
 Cedar (cedar), drilled as of 2026-11-01
-  hours until each stock is first short, and in brackets how many fewer than as it is; new: findings that are not there as it is
+  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;
+  of several of a kind, the one that loses most is named; new: findings that are not there as it is
 
   drill     plan  doses  new findings
   as it is  24 h   24 h
@@ -110,14 +128,16 @@ func TestDrillsJSON(t *testing.T) {
 	switch {
 	case got.Tool != Tool || got.Version != "v0" || got.On != "2026-11-01" || len(got.Findings) != 1 || got.Households[0].Drilled || got.Households[0].Base != nil:
 		t.Errorf("%+v", got)
-	case !h.Drilled || h.Base.Hours != 72 || len(h.Drills) != 3 || len(h.Pairs) != 1 || len(h.Points) != pointsShown+1:
+	case !h.Drilled || h.Base.Hours != 72 || len(h.Drills) != 5 || len(h.Pairs) != 1 || len(h.Points) != pointsShown+2:
 		t.Errorf("%+v", h)
 	case h.Drills[0].Key != "pack-lost/rust" || h.Drills[0].Handed != nil || len(h.Drills[0].New) != 1 || h.Drills[0].New[0].At.Line != 4:
 		t.Errorf("%+v", h.Drills[0])
 	case h.Drills[1].Handed == nil || *h.Drills[1].Handed || h.Drills[1].LeftMG != 4_200_000 || len(h.Drills[1].Left) != 8:
 		t.Errorf("%+v", h.Drills[1])
-	case h.Drills[0].Stocks[1] != jsonLasting{"water", 31, 41}:
+	case h.Drills[0].Stocks[2] != jsonLasting{"water", "", 31, 41 * 60, true}, h.Drills[0].Stocks[1] != jsonLasting{Stock: "light"}, h.Drills[0].Stocks[0].Of != "eye, drops of Ana":
 		t.Errorf("%+v", h.Drills[0].Stocks)
+	case h.Drills[4].Min != 4310 || h.Drills[2].Uncarried[1] != jsonUncarried{"Cy", 9_000_000, false} || h.Base.Uncarried[0].Name != "Bib":
+		t.Errorf("%+v", h.Drills)
 	}
 	if diff := cmp.Diff([]jsonLoss{{"cook", true, []string{"Ana"}}, {"eat", false, []string{"Ana", "Ben"}}}, h.Points[0].Losses); diff != "" {
 		t.Error(diff)

@@ -163,6 +163,8 @@ func (p *outlook) event(e *forecast.Event) string {
 			text += fmt.Sprintf(" from then on until %s", strings.Join(strings.Fields(p.when(e.Until)), " "))
 		}
 		return text
+	case forecast.Pass:
+		return fmt.Sprintf("%s %s and takes nothing: nothing carried clears %s from it", p.by(e.ID), key(e.ID), p.leaves(e.ID))
 	}
 	s := p.lasting(e.Stock, e.Body, e.ID)
 	now, all := quantity(e.Stock, e.Amount), quantity(e.Stock, s.Short)
@@ -170,13 +172,42 @@ func (p *outlook) event(e *forecast.Event) string {
 	case forecast.Fuel:
 		return fmt.Sprintf("fuel is short: %s for the food that is left cannot be boiled", all)
 	case forecast.Sodium:
-		return fmt.Sprintf("sodium is short: more has been asked by now than all the food holds; %s lacking by the end", all)
+		return fmt.Sprintf("sodium is short: more has been asked by now than all the food holds; %s is lacking by the end", all)
 	case forecast.Energy:
-		return fmt.Sprintf("%s is short for the first time: %s lacking at this meal, %s in all", stockName(s), now, all)
+		return fmt.Sprintf("%s is short for the first time: %s is lacking at this meal, %s in all", stockName(s), now, all)
 	case forecast.Doses:
-		return fmt.Sprintf("%s run short for the first time: %s lacking, %s in all", stockName(s), now, all)
+		return fmt.Sprintf("%s run short for the first time: %s is lacking, %s in all", stockName(s), now, all)
 	}
-	return fmt.Sprintf("%s is short for the first time: %s lacking in this hour, %s in all", stockName(s), now, all)
+	return fmt.Sprintf("%s is short for the first time: %s is lacking in this hour, %s in all", stockName(s), now, all)
+}
+
+// by says how the household meets a source: on a leg, or where it is all the time.
+func (p *outlook) by(source string) string {
+	for i := range p.in.Sources {
+		if s := &p.in.Sources[i]; s.ID == source && s.Leg < 0 {
+			return "is at"
+		}
+	}
+	return "passes"
+}
+
+// leaves is what nothing carried clears from a source.
+func (p *outlook) leaves(source string) string {
+	for i := range p.f.Endurance.Passed {
+		if w := &p.f.Endurance.Passed[i]; w.ID == source {
+			return andList(w.Leaves)
+		}
+	}
+	return ""
+}
+
+// andList is "a", "a and b", "a, b and c".
+func andList(words []string) string {
+	n := len(words) - 1
+	if n < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n], ", ") + " and " + words[n]
 }
 
 // lasting is what the facts say of a stock of the forecast.
@@ -230,37 +261,90 @@ func (p *outlook) stocks() {
 	t := &table{head: []string{"stock", "have", "need", "short", "lasts", "lowest"}}
 	for _, r := range p.res.Stocks {
 		s := p.lasting(r.Kind, r.Body, r.ID)
+		if s.Kind == forecast.Fuel && s.Have == 0 && s.Need == 0 { // nothing is to be boiled
+			continue
+		}
 		q := func(n int64) string { return quantity(s.Kind, n) }
 		have, lowest := q(s.Have), q(s.Lowest)
 		if p.endless(s.Kind) {
 			have, lowest = "no end stated", "-"
 		}
 		need := q(s.Need)
-		if s.Kind == forecast.Light && p.in.Weather == nil {
-			need = "not known"
-		}
 		short, lasts := "-", "to the end"
-		if s.Short > 0 {
-			short, lasts = q(s.Short), fmt.Sprintf("%d of %d h", s.Lasts, len(p.res.Hours))
+		switch {
+		case !s.Known:
+			need, short, lasts = "not known", "not known", "not known"
+		case s.Short > 0:
+			short, lasts = q(s.Short), fmt.Sprintf("%d h of %s", s.Lasts, minutes(p.in.Minutes))
+		case s.Kind == forecast.Fuel && s.Need == 0:
+			need = "nothing needs it"
+		case r.Body >= 0 && p.in.Bodies[r.Body].Grazes:
+			short = "finds its own"
 		}
 		t.row(stockName(s), have, need, short, lasts, lowest)
 	}
 	t.write(p, "  ")
 	p.wrap("  ", "have: at the start, without what is collected; need: what the plan asks; short: what is lacking in all; lasts: until it is first lacking; lowest: the least left at the end of an hour")
-	p.wrap("  ", waterWords(p.res.WaterLimit, len(p.in.Sources) > 0))
+	p.stays()
+	for i := range p.f.Endurance.Stocks {
+		if n := p.f.Endurance.Stocks[i].Unwritten; n > 0 {
+			verbs := []string{"have", "count"}
+			if n == 1 {
+				verbs = []string{"has", "counts"}
+			}
+			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", number(int(n), "food"), verbs[0], verbs[1]))
+		}
+	}
+	p.wrap("  ", p.waterWords())
+}
+
+// stays says which food is not eaten though food is short.
+func (p *outlook) stays() {
+	for i := range p.f.Endurance.Stocks {
+		s := &p.f.Endurance.Stocks[i]
+		var parts []string
+		if s.RawJ > 0 {
+			parts = append(parts, energy(s.RawJ)+" cannot be cooked: there is no fuel left or no stove that burns it")
+		}
+		for _, one := range s.ForOne {
+			parts = append(parts, energy(one.J)+" is for "+finding.Clean(one.Name)+" alone")
+		}
+		if len(parts) > 0 {
+			p.wrap("  ", fmt.Sprintf("%s is short though some of it stays: %s", stockName(s), strings.Join(parts, "; ")))
+		}
+	}
+}
+
+// waterWords says whether vessels, treatment and sources keep up, and what is left behind.
+func (p *outlook) waterWords() string {
+	text := waterWords(p.res.WaterLimit, len(p.in.Sources) > 0, len(p.in.Vessels) > 0)
+	if !strings.Contains(p.res.WaterLimit, "treatment") {
+		return text
+	}
+	for i := range p.f.Endurance.Passed {
+		w := &p.f.Endurance.Passed[i]
+		text += fmt.Sprintf("; nothing carried clears %s from %s", andList(w.Leaves), finding.Clean(w.Name))
+	}
+	return text
 }
 
 // endless: nobody stated how much light there is.
 func (p *outlook) endless(kind string) bool { return kind == forecast.Light && p.in.Lamps.Endless }
 
 // waterWords says in a sentence whether vessels, treatment and sources keep up.
-func waterWords(limit string, sources bool) string {
+func waterWords(limit string, sources, vessels bool) string {
 	switch limit {
 	case "vessels":
+		if !vessels {
+			return "water is short because there is no vessel to carry it in; treatment keeps up"
+		}
 		return "water is short because the vessels are too small to reach from one water to the next; treatment keeps up"
 	case "treatment":
-		return "water is short because too little can be treated, or not soon enough; the vessels keep up"
+		return "water is short because too little can be made safe, or not soon enough; the vessels keep up"
 	case "vessels and treatment":
+		if !vessels {
+			return "water is short because there is no vessel to carry it in and too little can be treated: either alone does not mend it"
+		}
 		return "water is short because the vessels are too small and too little can be treated: either alone does not mend it"
 	case "sources":
 		if !sources {
@@ -306,6 +390,13 @@ func (p *outlook) bodies() {
 	}
 	t.write(p, "  ")
 	p.wrap("  ", "load: packs with all that is in them; what is worn, and a child that is carried, comes on top; drinks: what is asked, if there is enough; sweat: of walking, and part of that")
+	for i, b := range p.f.Endurance.Bodies {
+		if x := &p.in.Bodies[i]; b.Uncarried {
+			p.wrap("  ", uncarriedWords(b.Name, milligrams(x.Mass)))
+		} else if x.Grazes {
+			p.wrap("  ", finding.Clean(b.Name)+" grazes and is watered on the way: no food and no water is asked for it")
+		}
+	}
 }
 
 func milligrams(kg float64) int64 { return int64(math.Round(kg * 1e6)) }
@@ -318,8 +409,12 @@ func (p *outlook) weather() {
 		p.say("")
 	}
 	if heat {
-		p.wrap("  ", fmt.Sprintf("heat: the hottest hour walked is hour %[2]d at %[3]s, in heat category %[1]d of the 5 of the US Army's work, rest and fluid table, and feels like %[4]s in the shade; rests and drink go by that table",
-			e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour))), unit.Temperature(e.HeatIndexMC)))
+		feels := fmt.Sprintf("feels like %s in the shade", unit.Temperature(e.HeatIndexMC))
+		if e.HeatBeyond {
+			feels = "is hotter than the heat index is made for, whose chart ends at air of 110 °F (43.3 °C) and an index of 136 °F (57.8 °C): this is dangerous, do not walk in it"
+		}
+		p.wrap("  ", fmt.Sprintf("heat: the hottest hour walked is hour %d at %s and %s; the worst heat category, %d of the 5 of the US Army's work, rest and fluid table, is first reached in hour %d at %s; rests and drink go by that table",
+			e.HottestHour, clock(p.clock(int(e.HottestHour))), feels, e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour)))))
 	}
 	if cold {
 		p.wrap("  ", fmt.Sprintf("cold: feels like %s on bare skin at the coldest, in hour %d at %s; below freezing people spend a tenth more, and water in bottles and filters freezes",

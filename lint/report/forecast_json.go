@@ -38,9 +38,11 @@ type jsonForecast struct {
 	Bodies       []jsonBody        `json:"bodies"`
 	Legs         []jsonLeg         `json:"legs"`
 	WaterLimit   string            `json:"water_limit"`
-	Heat         *jsonHeat         `json:"heat,omitempty"`  // where an hour walked has a category
-	Chill        *jsonChill        `json:"chill,omitempty"` // where a season is planned for
-	Assumptions  []string          `json:"assumptions"`
+	// WaterPassed is of which nothing is taken, and what nothing carried clears from it.
+	WaterPassed []measure.Passed `json:"water_passed"`
+	Heat        *jsonHeat        `json:"heat,omitempty"`  // where an hour walked has a category
+	Chill       *jsonChill       `json:"chill,omitempty"` // where a season is planned for
+	Assumptions []string         `json:"assumptions"`
 }
 
 type jsonHour struct {
@@ -95,8 +97,11 @@ type jsonLeg struct {
 
 type jsonHeat struct {
 	Category    int64 `json:"category"`
-	Hour        int64 `json:"hour"`
-	HeatIndexMC int64 `json:"heat_index_mc"`
+	Hour        int64 `json:"hour"` // in which that category is first reached
+	HottestHour int64 `json:"hottest_hour"`
+	// HeatIndexMC is of the hottest hour; left out where Beyond says that it is hotter than the heat index is made for.
+	HeatIndexMC *int64 `json:"heat_index_mc,omitempty"`
+	Beyond      bool   `json:"beyond_heat_index"`
 }
 
 type jsonChill struct {
@@ -130,12 +135,15 @@ func (h *Forecast) json() *jsonForecast {
 		return nil
 	}
 	out := &jsonForecast{
-		StartMin: in.Start, Minutes: in.Minutes, MinutesKnown: p.MinutesSet, Season: p.Season, SeasonKnown: p.SeasonKnown, Days: e.Days, WaterLimit: e.WaterLimit,
+		StartMin: in.Start, Minutes: in.Minutes, MinutesKnown: p.MinutesSet, Season: p.Season, SeasonKnown: p.SeasonKnown, Days: e.Days, WaterLimit: e.WaterLimit, WaterPassed: e.Passed,
 		Hours: make([]jsonHour, len(h.Result.Hours)), Events: make([]jsonEvent, len(h.Result.Events)), Assumptions: forecast.Assumptions,
 		Stocks: make([]jsonStock, len(e.Stocks)), Bodies: make([]jsonBody, len(e.Bodies)), Legs: make([]jsonLeg, len(p.Legs)),
 	}
 	if e.Category > 0 {
-		out.Heat = &jsonHeat{e.Category, e.CategoryHour, e.HeatIndexMC}
+		out.Heat = &jsonHeat{Category: e.Category, Hour: e.CategoryHour, HottestHour: e.HottestHour, Beyond: e.HeatBeyond}
+		if !e.HeatBeyond {
+			out.Heat.HeatIndexMC = &e.HeatIndexMC
+		}
 	}
 	if e.ChillKnown {
 		out.Chill = &jsonChill{e.ChillMC, e.ChillHour}
@@ -151,6 +159,7 @@ func (h *Forecast) json() *jsonForecast {
 			j.ID, j.Unit = o.lasting(ev.Stock, ev.Body, ev.ID).ID, stockUnit(ev.Stock)
 		case forecast.Collect:
 			j.Unit = "ml"
+		case forecast.Pass: // no amount: water_passed has what it is left for
 		default:
 			j.Unit = "min"
 		}

@@ -16,7 +16,7 @@ import (
 // outlooked is a plan of three hours with everything in it that the page may say.
 func outlooked() *Forecasts {
 	stock := func(id, kind string, x measure.Lasting) measure.Lasting {
-		x.ID, x.Kind = id, kind
+		x.ID, x.Kind, x.Known = id, kind, true
 		return x
 	}
 	facts := &measure.Facts{
@@ -25,24 +25,27 @@ func outlooked() *Forecasts {
 			Legs: []measure.Leg{{ID: "plan/legs/to_gate", Arrives: true}, {ID: "plan/legs/to_hill", BeginHour: 2, EndHour: -1}, {ID: "plan/legs/home", BeginHour: -1, EndHour: -1}},
 		},
 		Endurance: measure.Endurance{
-			WaterLimit: "vessels", Category: 2, CategoryHour: 1, HeatIndexMC: 31_400, ChillKnown: true, ChillMC: -6500, ChillHour: 2,
+			WaterLimit: "vessels", Category: 2, CategoryHour: 1, HeatIndexMC: 31_400, HottestHour: 2, ChillKnown: true, ChillMC: -6500, ChillHour: 2,
 			Stocks: []measure.Lasting{
 				stock("animals/rex/endurance-energy", forecast.Energy, measure.Lasting{Body: "animals/rex", BodyName: "Rex", Have: 4_184_000, Need: 418_400, Lowest: 3_765_600, Lasts: 3}),
-				stock("endurance/energy", forecast.Energy, measure.Lasting{Have: 4_184_000, Need: 4_602_400, Short: 418_400, FirstShort: 209_200, Lasts: 2}),
+				stock("endurance/energy", forecast.Energy, measure.Lasting{Have: 4_184_000, Need: 4_602_400, Short: 418_400, FirstShort: 209_200, Lasts: 2, RawJ: 8_368_000,
+					ForOne: []measure.ForOne{{Body: "people/bib", Name: "Bib\x1b", J: 20_920_000}, {Body: "people/cy", Name: "Cy", J: 3078}}}),
 				stock("endurance/fuel", forecast.Fuel, measure.Lasting{Have: 500, Need: 700, Short: 200, Lasts: 2}),
 				stock("endurance/light", forecast.Light, measure.Lasting{Need: 60, Lasts: 3}),
-				stock("endurance/sodium", forecast.Sodium, measure.Lasting{Have: 900, Need: 1000, Short: 100, Lasts: 2}),
+				stock("endurance/sodium", forecast.Sodium, measure.Lasting{Have: 900, Need: 1000, Short: 100, Lasts: 2, Unwritten: 2}),
 				stock("endurance/water", forecast.Water, measure.Lasting{Have: 1000, Need: 2000, Short: 500, FirstShort: 250, Lasts: 1}),
 				stock("people/ana/medications/pill/endurance", forecast.Doses, measure.Lasting{Body: "people/ana", BodyName: "Ana", Name: "pill\u202e", Have: 500, Need: 1000, Short: 500, Lasts: 0}),
 			},
 			Days:   []measure.PlanDay{{ID: "endurance/day-1", Day: 1, SpentJ: 4_602_400, EatenJ: 4_184_000, NeedML: 2000, DrunkML: 1500, FindML: 1000, CollectedML: 500, SodiumNeedMG: 1000, SodiumMG: 900, WalkMin: 90}},
 			Bodies: []measure.Burden{{ID: "people/ana", Name: "Ana", FirstMG: 7_000_000, MostMG: 7_500_000, MostHour: 1, LastMG: 3_500_000, SpentJ: 4_602_400, DrinkML: 1500, SweatML: 375, WalkMin: 90}, {ID: "animals/rex", Name: "Rex", DrinkML: 500, WalkMin: 90}},
+			Passed: []measure.Passed{{ID: "plan/waterSources/brook", Name: "brook", Leaves: []string{"viruses"}}, {ID: "plan/waterSources/butt", Name: "butt", Leaves: []string{"Giardia", "Cryptosporidium", "mud"}}},
 		},
 	}
 	in := &forecast.Input{
 		Minutes: 150, Start: 23*60 + 30, Weather: &forecast.Weather{Wind: 2, Daylight: 8 * 60},
 		Legs:    []forecast.Leg{{ID: "plan/legs/to_gate"}, {ID: "plan/legs/to_hill"}, {ID: "plan/legs/home"}},
-		Sources: []forecast.Source{{ID: "plan/waterSources/well"}},
+		Sources: []forecast.Source{{ID: "plan/waterSources/brook"}, {ID: "plan/waterSources/butt", Leg: -1}, {ID: "plan/waterSources/well"}},
+		Vessels: []forecast.Vessel{{CapacityML: 1000}},
 		Bodies:  []forecast.Body{{ID: "people/ana", Name: "Ana", Bears: true, Mass: 70}, {ID: "animals/rex", Name: "Rex", Animal: true, Mass: 20}},
 		Foods:   []forecast.Food{{For: -1, EnergyJ: 4_184_000}, {For: 1, EnergyJ: 4_184_000}},
 		Lamps:   forecast.Lamps{Endless: true},
@@ -60,6 +63,8 @@ func outlooked() *Forecasts {
 			{Hour: 1, Until: 1, Kind: forecast.Arrive, ID: "plan/legs/to_gate", Body: -1},
 			{Hour: 1, Until: 1, Kind: forecast.Short, Stock: forecast.Water, Body: -1, Amount: 250},
 			{Hour: 1, Until: 2, Kind: forecast.Collect, ID: "plan/waterSources/well", Body: -1, Amount: 500},
+			{Hour: 1, Until: 1, Kind: forecast.Pass, ID: "plan/waterSources/brook", Body: -1},
+			{Hour: 2, Until: 2, Kind: forecast.Pass, ID: "plan/waterSources/butt", Body: -1},
 			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: forecast.Energy, Body: -1, Amount: 209_200},
 			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: forecast.Fuel, Body: -1, Amount: 200},
 			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: forecast.Sodium, Body: -1, Amount: 100},
@@ -103,27 +108,34 @@ func TestForecastText(t *testing.T) {
   season winter: 2 °C by day, -6 °C by night, humidity 85.0 %, wind 2.0 m/s; light from 08:00 to 16:00
 
   hour 0, 23:30  leaves on to_gate: 1 h 30 min of walking
-  hour 0, 23:30  doses of pill\u202e (Ana) run short for the first time: 0.5 lacking, 0.5 in all
+  hour 0, 23:30  doses of pill\u202e (Ana) run short for the first time: 0.5 is lacking, 0.5 in all
   hour 1, 00:30  arrives at the end of to_gate
-  hour 1, 00:30  water is short for the first time: 250 ml lacking in this hour, 500 ml in all
+  hour 1, 00:30  water is short for the first time: 250 ml is lacking in this hour, 500 ml in all
   hour 1, 00:30  collects 500 ml of water at well from then on until hour 2, 01:30
-  hour 2, 01:30  food is short for the first time: 50 kcal lacking at this meal, 100 kcal in all
+  hour 1, 00:30  passes brook and takes nothing: nothing carried clears viruses from it
+  hour 2, 01:30  is at butt and takes nothing: nothing carried clears Giardia, Cryptosporidium and mud from it
+  hour 2, 01:30  food is short for the first time: 50 kcal is lacking at this meal, 100 kcal in all
   hour 2, 01:30  fuel is short: 200 ml for the food that is left cannot be boiled
-  hour 2, 01:30  sodium is short: more has been asked by now than all the food holds; 100 mg lacking by the end
+  hour 2, 01:30  sodium is short: more has been asked by now than all the food holds; 100 mg is lacking by the end
   the plan ends on the way, before to_hill is walked
   the plan ends before anybody sets out on home
 
-  stock                               have       need     short       lasts    lowest
-  water                                1 L        2 L    500 ml    1 of 3 h      0 ml
-  food                           1000 kcal  1100 kcal  100 kcal    2 of 3 h    0 kcal
-  sodium                            900 mg      1.0 g    100 mg    2 of 3 h       0 g
-  light                      no end stated        1 h         -  to the end         -
-  fuel, as water it boils           500 ml     700 ml    200 ml    2 of 3 h      0 ml
-  food of Rex                    1000 kcal   100 kcal         -  to the end  900 kcal
-  doses of pill\u202e (Ana)            0.5          1       0.5    0 of 3 h         0
+  stock                               have       need     short              lasts    lowest
+  water                                1 L        2 L    500 ml  1 h of 2 h 30 min      0 ml
+  food                           1000 kcal  1100 kcal  100 kcal  2 h of 2 h 30 min    0 kcal
+  sodium                            900 mg      1.0 g    100 mg  2 h of 2 h 30 min       0 g
+  light                      no end stated        1 h         -         to the end         -
+  fuel, as water it boils           500 ml     700 ml    200 ml  2 h of 2 h 30 min      0 ml
+  food of Rex                    1000 kcal   100 kcal         -         to the end  900 kcal
+  doses of pill\u202e (Ana)            0.5          1       0.5  0 h of 2 h 30 min         0
   have: at the start, without what is collected; need: what the plan asks;
   short: what is lacking in all; lasts: until it is first lacking; lowest: the
   least left at the end of an hour
+  food is short though some of it stays: 2000 kcal cannot be cooked: there is no
+  fuel left or no stove that burns it; 5000 kcal is for Bib\u001b alone; 0.7
+  kcal is for Cy alone
+  sodium: 2 foods have none written and count as none, so there may be more than
+  is shown
   water is short because the vessels are too small to reach from one water to
   the next; treatment keeps up
 
@@ -140,9 +152,10 @@ func TestForecastText(t *testing.T) {
   carried, comes on top; drinks: what is asked, if there is enough; sweat: of
   walking, and part of that
 
-  heat: the hottest hour walked is hour 1 at 00:30, in heat category 2 of the 5
-  of the US Army's work, rest and fluid table, and feels like 31.4 °C in the
-  shade; rests and drink go by that table
+  heat: the hottest hour walked is hour 2 at 01:30 and feels like 31.4 °C in the
+  shade; the worst heat category, 2 of the 5 of the US Army's work, rest and
+  fluid table, is first reached in hour 1 at 00:30; rests and drink go by that
+  table
   cold: feels like -6.5 °C on bare skin at the coldest, in hour 2 at 01:30;
   below freezing people spend a tenth more, and water in bottles and filters
   freezes
@@ -184,6 +197,10 @@ func TestForecastChartOfALongPlan(t *testing.T) {
 	h := &f.Households[1]
 	h.Plan.Weather, h.Plan.Start, h.Facts.Endurance.Category, h.Facts.Endurance.ChillKnown = nil, 0, 0, false
 	h.Result.Hours, h.Result.Events, h.Result.Legs = nil, nil, nil
+	for i := range h.Facts.Endurance.Stocks {
+		s := &h.Facts.Endurance.Stocks[i]
+		s.Known = s.Kind != forecast.Light
+	}
 	for i := range 145 {
 		x := forecast.Hour{Activity: forecast.Sleep, Leg: -1, WaterML: 1000, FoodJ: 1, LoadMG: []int64{7_000_000, 0}}
 		switch {
@@ -242,14 +259,71 @@ func TestWaterWords(t *testing.T) {
 	seen := map[string]bool{}
 	for _, limit := range []string{"vessels", "treatment", "vessels and treatment", "sources", ""} {
 		for _, sources := range []bool{true, false} {
-			seen[waterWords(limit, sources)] = true
+			for _, vessels := range []bool{true, false} {
+				seen[waterWords(limit, sources, vessels)] = true
+			}
 		}
 	}
-	if len(seen) != 7 {
+	if len(seen) != 9 {
 		t.Errorf("%d sentences: %v", len(seen), seen)
 	}
-	if s := waterWords("sources", false); !strings.Contains(s, "names no water on the way") {
+	if s := waterWords("sources", false, true); !strings.Contains(s, "names no water on the way") {
 		t.Error(s)
+	}
+}
+
+// What is known of no plan: a horse, a child whom nobody carries, heat beyond the index, food that needs no fuel, nothing to draw.
+func TestForecastOfOddPlans(t *testing.T) {
+	page := func(change func(*Forecast)) string {
+		f := outlooked()
+		change(&f.Households[1])
+		var b bytes.Buffer
+		if err := ForecastText(&b, f, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		return strings.Join(strings.Fields(b.String()), " ")
+	}
+	stock := func(h *Forecast, id string) *measure.Lasting {
+		for i := range h.Facts.Endurance.Stocks {
+			if s := &h.Facts.Endurance.Stocks[i]; s.ID == id {
+				return s
+			}
+		}
+		t.Fatalf("no %s", id)
+		return nil
+	}
+	for _, c := range []struct {
+		name    string
+		change  func(*Forecast)
+		has, no string
+	}{
+		{"grazes", func(h *Forecast) { h.Plan.Bodies[1].Grazes = true }, "food of Rex 1000 kcal 100 kcal finds its own to the end", ""},
+		{"grazes", func(h *Forecast) { h.Plan.Bodies[1].Grazes = true }, "Rex grazes and is watered on the way: no food and no water is asked for it", ""},
+		{"uncarried", func(h *Forecast) { h.Facts.Endurance.Bodies[0].Uncarried = true }, "who carries Ana is not written; the loads leave out these 70.00 kg", "who carries Rex"},
+		{"beyond", func(h *Forecast) { h.Facts.Endurance.HeatBeyond = true }, "hour 2 at 01:30 and is hotter than the heat index is made for, whose chart ends at air of 110 °F (43.3 °C) and an index of 136 °F (57.8 °C): this is dangerous, do not walk in it;", "feels like 31.4"},
+		{"treatment", func(h *Forecast) { h.Result.WaterLimit = "treatment" }, "the vessels keep up; nothing carried clears viruses from brook; nothing carried clears Giardia, Cryptosporidium and mud from butt", ""},
+		{"no vessel", func(h *Forecast) { h.Plan.Vessels = nil }, "there is no vessel to carry it in; treatment keeps up", "too small"},
+		{"no fuel, none needed", func(h *Forecast) { s := stock(h, "endurance/fuel"); s.Have, s.Need, s.Short = 0, 0, 0 }, "light no end stated", "fuel, as water it boils 0"},
+		{"fuel, none needed", func(h *Forecast) { s := stock(h, "endurance/fuel"); s.Need, s.Short = 0, 0 }, "fuel, as water it boils 500 ml nothing needs it - to the end", ""},
+		{"one food", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 1 }, "sodium: 1 food has none written and counts as none", ""},
+		{"all of it written", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 0 }, "", "none written"},
+		{"light not known", func(h *Forecast) { stock(h, "endurance/light").Known = false }, "light no end stated not known not known not known -", ""},
+		{"no water", func(h *Forecast) {
+			stock(h, "endurance/water").Have = 0
+			for i := range h.Result.Hours {
+				h.Result.Hours[i].WaterML = 0
+			}
+		}, "food for people; █", "safe water; █"},
+		{"no load", func(h *Forecast) {
+			for i := range h.Result.Hours {
+				h.Result.Hours[i].LoadMG = []int64{0, 0}
+			}
+		}, "food for people; █", "load of Ana; █"},
+	} {
+		got := page(c.change)
+		if !strings.Contains(got, c.has) || c.no != "" && strings.Contains(got, c.no) {
+			t.Errorf("%s: want %q and not %q in\n%s", c.name, c.has, c.no, got)
+		}
 	}
 }
 
@@ -304,7 +378,10 @@ func TestForecastJSON(t *testing.T) {
 		{"mass of Ana", f["bodies"].([]any)[0].(map[string]any)["body_mass_mg"], 7e7},
 		{"place of a leg", f["legs"].([]any)[0].(map[string]any)["at"], place(8)},
 		{"day", f["days"].([]any)[0].(map[string]any)["find_ml"], 1000.0},
-		{"heat", f["heat"], map[string]any{"category": 2.0, "hour": 1.0, "heat_index_mc": 31400.0}},
+		{"heat", f["heat"], map[string]any{"category": 2.0, "hour": 1.0, "hottest_hour": 2.0, "heat_index_mc": 31400.0, "beyond_heat_index": false}},
+		{"pass", f["events"].([]any)[5], map[string]any{"hour": 1.0, "until_hour": 1.0, "clock_min": 30.0, "kind": "pass", "id": "plan/waterSources/brook", "amount": 0.0, "unit": ""}},
+		{"passed", f["water_passed"].([]any)[0], map[string]any{"id": "plan/waterSources/brook", "name": "brook", "leaves": []any{"viruses"}}},
+		{"light is known", f["stocks"].([]any)[3].(map[string]any)["known"], true},
 		{"chill", f["chill"], map[string]any{"chill_mc": -6500.0, "hour": 2.0}},
 		{"limit", f["water_limit"], "vessels"},
 		{"start", f["start_min"], 1410.0},
@@ -313,6 +390,19 @@ func TestForecastJSON(t *testing.T) {
 		if diff := cmp.Diff(c.want, c.got); diff != "" {
 			t.Errorf("%s: %s", c.what, diff)
 		}
+	}
+}
+
+// No figure stands where the heat index is not made for one.
+func TestForecastJSONBeyondTheHeatIndex(t *testing.T) {
+	f := outlooked()
+	f.Households[1].Facts.Endurance.HeatBeyond = true
+	var b bytes.Buffer
+	if err := ForecastJSON(&b, f, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if s := b.String(); strings.Contains(s, "heat_index_mc") || !strings.Contains(s, `"beyond_heat_index": true`) {
+		t.Error(s)
 	}
 }
 

@@ -12,10 +12,12 @@ import (
 type Format struct {
 	Name  string
 	Write func(w io.Writer, run *finding.Run, o Options) error
+	// NeedsRules says that the format lists what may be found: the run's Rules.
+	NeedsRules bool
 }
 
 // Formats lists every way to write a check; the first is the usual one.
-var Formats = []Format{{"text", Text}, {"json", JSON}}
+var Formats = []Format{{Name: "text", Write: Text}, {Name: "json", Write: JSON}, {Name: "sarif", Write: SARIF, NeedsRules: true}, {Name: "junit", Write: JUnit}}
 
 // Names lists the names of the formats.
 func Names() (names []string) {

@@ -75,16 +75,64 @@ type jsonSummary struct {
 	Warnings   int `json:"warnings"`
 	Notes      int `json:"notes"`
 	Waived     int `json:"waived"`
+	// The counts by state stand where an earlier state is compared with, and Worst is then among what is new.
+	New       int           `json:"new,omitempty"`
+	Unchanged int           `json:"unchanged,omitempty"`
+	Mended    int           `json:"mended,omitempty"`
+	Worst     finding.Level `json:"worst,omitempty"`
+	// Hidden counts what is not shown, where the run shows the graver findings only.
+	Hidden *jsonHidden `json:"hidden,omitempty"`
 }
 
-// JSON writes a check as one object.
+type jsonHidden struct {
+	Warnings int `json:"warnings"`
+	Notes    int `json:"notes"`
+}
+
+func summary(run *finding.Run) jsonSummary {
+	s := run.Summary
+	j := jsonSummary{Households: s.Households, Unjudged: s.Unjudged, Errors: s.Errors, Warnings: s.Warnings, Notes: s.Notes, Waived: s.Waived}
+	if run.Since != "" {
+		j.New, j.Unchanged, j.Mended, j.Worst = s.New, s.Unchanged, s.Mended, s.Worst
+	}
+	if least(run) != "" {
+		j.Hidden = &jsonHidden{Notes: s.ByRank[finding.Note.Rank()]}
+		if run.Least == finding.Error {
+			j.Hidden.Warnings = s.ByRank[finding.Warning.Rank()]
+		}
+	}
+	return j
+}
+
+// least is the level from which findings are shown, or "" where all are.
+func least(run *finding.Run) finding.Level {
+	if run.Least == finding.Note {
+		return ""
+	}
+	return run.Least
+}
+
+// JSON writes a check as one object. What is said of the run's part, what it
+// leaves out, what it is compared with and what it shows stands there only where
+// there is something to say.
 func JSON(w io.Writer, run *finding.Run, _ Options) error {
 	// Written piece by piece, because the findings of many households are more than memory should hold.
 	b := bufio.NewWriterSize(w, 1<<16)
-	o := object{b: b}
+	o := object{b: b, indent: "  "}
+	b.WriteByte('{')
 	o.field("tool", Tool)
 	o.field("version", run.Version)
 	o.field("on", run.On)
+	o.given("part", run.Part)
+	o.given("partial", run.Partial)
+	o.given("since", run.Since)
+	if len(run.Remarks) > 0 {
+		o.field("remarks", run.Remarks)
+	}
+	if run.Untouched > 0 {
+		o.field("untouched", run.Untouched)
+	}
+	o.given("show", string(least(run)))
 	o.field("households", households(run.Households))
 	o.open("findings")
 	for f, err := range run.Shown() {
@@ -94,42 +142,73 @@ func JSON(w io.Writer, run *finding.Run, _ Options) error {
 		o.element(wire(f))
 	}
 	o.close()
-	s := run.Summary
-	o.field("summary", jsonSummary{s.Households, s.Unjudged, s.Errors, s.Warnings, s.Notes, s.Waived})
-	return o.end()
+	o.field("summary", summary(run))
+	return o.end("\n}\n")
 }
 
-// object writes a JSON object field by field, as encode would write it whole.
+// object writes the fields of a JSON object one by one, as encode would write it whole.
 type object struct {
 	b      *bufio.Writer
+	indent string // of the fields
 	fields int
 	items  int // of the array that is open
 	err    error
 }
 
 func (o *object) name(n string) {
-	sep := ",\n"
-	if o.fields == 0 {
-		sep = "{\n"
+	if o.fields > 0 {
+		o.b.WriteByte(',')
 	}
 	o.fields++
-	fmt.Fprintf(o.b, "%s  %q: ", sep, n)
+	fmt.Fprintf(o.b, "\n%s%q: ", o.indent, n)
 }
 
-func (o *object) value(v any, prefix string) {
+// value writes v over several lines, or, without indent, on one.
+func (o *object) value(v any, prefix, indent string) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	e.SetIndent(prefix, "  ")
+	e.SetIndent(prefix, indent)
 	if err := e.Encode(v); err != nil && o.err == nil {
 		o.err = err
 	}
-	o.b.Write(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+	o.b.Write(replaced(bytes.TrimSuffix(b.Bytes(), []byte("\n"))))
+}
+
+// replaced writes U+FFFD out: the encoder escapes it where it stands for a byte
+// that is not UTF-8, and not where it was read back.
+func replaced(b []byte) []byte {
+	escape := []byte(`\ufffd`)
+	if !bytes.Contains(b, escape) {
+		return b
+	}
+	out := make([]byte, 0, len(b))
+	for i := 0; i < len(b); {
+		n := 1
+		switch {
+		case bytes.HasPrefix(b[i:], escape):
+			out = append(out, "\uFFFD"...)
+			i += len(escape)
+			continue
+		case b[i] == '\\':
+			n = 2
+		}
+		out = append(out, b[i:i+n]...)
+		i += n
+	}
+	return out
 }
 
 func (o *object) field(n string, v any) {
 	o.name(n)
-	o.value(v, "  ")
+	o.value(v, o.indent, "  ")
+}
+
+// given writes a field that stands there only where it says something.
+func (o *object) given(n, v string) {
+	if v != "" {
+		o.field(n, v)
+	}
 }
 
 func (o *object) open(n string) {
@@ -138,24 +217,35 @@ func (o *object) open(n string) {
 	o.items = 0
 }
 
-func (o *object) element(v any) {
+func (o *object) next() {
 	if o.items > 0 {
 		o.b.WriteByte(',')
 	}
 	o.items++
-	o.b.WriteString("\n    ")
-	o.value(v, "    ")
+	o.b.WriteString("\n  " + o.indent)
+}
+
+func (o *object) element(v any) {
+	o.next()
+	o.value(v, "  "+o.indent, "  ")
+}
+
+// line writes an element on one line.
+func (o *object) line(v any) {
+	o.next()
+	o.value(v, "", "")
 }
 
 func (o *object) close() {
 	if o.items > 0 {
-		o.b.WriteString("\n  ")
+		o.b.WriteString("\n" + o.indent)
 	}
 	o.b.WriteByte(']')
 }
 
-func (o *object) end() error {
-	o.b.WriteString("\n}\n")
+// end closes the object and all around it.
+func (o *object) end(tail string) error {
+	o.b.WriteString(tail)
 	if o.err != nil {
 		return o.err
 	}

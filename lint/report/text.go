@@ -12,10 +12,12 @@ import (
 	"kitmuster/lint/source"
 )
 
-// Options say how text looks.
+// Options say how a run looks.
 type Options struct {
-	// Colour paints levels, for a terminal.
+	// Colour paints levels in text, for a terminal.
 	Colour bool
+	// FailOn is the level from which findings fail, where a format tells what fails; "" is none.
+	FailOn finding.Level
 }
 
 // The select-graphic-rendition codes of ECMA-48 that paint a level.
@@ -37,48 +39,8 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		if err != nil {
 			return err
 		}
-		word := string(f.Level)
-		if f.Waived != nil {
-			word = "waived " + word
-		}
-		switch f.State {
-		case finding.Unchanged: // what a change leaves as it was is only counted
-			continue
-		case finding.Mended:
-			fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", place(f.At), word, finding.Clean(f.Message), f.Rule)
-			continue
-		case finding.New:
-			word = "new " + word
-		}
-		fmt.Fprintf(b, "%s: %s: %s [%s]\n", place(f.At), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
-		line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
-		for _, c := range f.Because {
-			if c.At.Known() {
-				line("%s (%s)", finding.Clean(c.Message), place(c.At))
-			} else {
-				line("%s", finding.Clean(c.Message))
-			}
-		}
-		for _, l := range f.Limits {
-			text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
-			if l.At.Known() {
-				text += fmt.Sprintf(" (%s)", place(l.At))
-			}
-			line("%s", text)
-		}
-		if f.Waived != nil {
-			by := ""
-			if f.Waived.Agreed != "" {
-				by = ", agreed by " + finding.Clean(f.Waived.Agreed)
-			}
-			line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), place(f.Waived.At))
-			continue
-		}
-		if f.Remedy != "" {
-			line("remedy: %s", finding.Clean(f.Remedy))
-		}
-		if f.Caution != "" {
-			line("caution: %s", finding.Clean(f.Caution))
+		if f.State != finding.Unchanged { // what a change leaves as it was is only counted
+			write(b, f, o)
 		}
 	}
 	for _, r := range run.Remarks {
@@ -86,6 +48,51 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 	}
 	fmt.Fprintln(b, Count(run))
 	return b.Flush()
+}
+
+// write writes one finding as text.
+func write(b io.Writer, f *finding.Finding, o Options) {
+	word := string(f.Level)
+	if f.Waived != nil {
+		word = "waived " + word
+	}
+	switch f.State {
+	case finding.Mended:
+		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", place(f.At), word, finding.Clean(f.Message), f.Rule)
+		return
+	case finding.New:
+		word = "new " + word
+	}
+	fmt.Fprintf(b, "%s: %s: %s [%s]\n", place(f.At), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
+	line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
+	for _, c := range f.Because {
+		if c.At.Known() {
+			line("%s (%s)", finding.Clean(c.Message), place(c.At))
+		} else {
+			line("%s", finding.Clean(c.Message))
+		}
+	}
+	for _, l := range f.Limits {
+		text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
+		if l.At.Known() {
+			text += fmt.Sprintf(" (%s)", place(l.At))
+		}
+		line("%s", text)
+	}
+	if f.Waived != nil {
+		by := ""
+		if f.Waived.Agreed != "" {
+			by = ", agreed by " + finding.Clean(f.Waived.Agreed)
+		}
+		line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), place(f.Waived.At))
+		return
+	}
+	if f.Remedy != "" {
+		line("remedy: %s", finding.Clean(f.Remedy))
+	}
+	if f.Caution != "" {
+		line("caution: %s", finding.Clean(f.Caution))
+	}
 }
 
 // place is a span whose file name, too, may be somebody's joke.

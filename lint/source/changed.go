@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -33,7 +34,7 @@ func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, 
 		return nil, fmt.Errorf("%q or %q is not the id of a commit", base, head)
 	}
 	// Whatever diff.renameLimit and diff.orderFile say; 1000 is git's own default.
-	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=none", "--no-ext-diff", "--no-textconv", "--no-relative", "-O/dev/null"}
+	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=dirty", "-O/dev/null"}
 	if head != "" {
 		out, err := r.run(ctx, slices.Concat([]string{"diff-tree", "-r"}, flags, []string{base, head, "--"})...)
 		if err != nil {
@@ -47,7 +48,7 @@ func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, 
 	}
 	defer os.RemoveAll(temp)
 	index := filepath.Join(temp, "index")
-	nested, err := r.workIndex(ctx, index)
+	nested, links, err := r.workIndex(ctx, index)
 	if err != nil {
 		return nil, err
 	}
@@ -56,11 +57,45 @@ func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, 
 		return nil, fmt.Errorf("the work tree cannot be compared with %s: %w", brief(base), err)
 	}
 	changes, err := r.changes(out)
+	if err != nil {
+		return nil, err
+	}
 	for _, p := range nested {
 		changes = append(changes, Change{New: r.spell(p)})
 	}
+	for _, p := range links {
+		c := Change{Old: r.spell(p), New: r.spell(p)}
+		if slices.ContainsFunc(changes, func(o Change) bool { return o.Old == c.Old || o.New == c.New }) {
+			continue
+		}
+		dirty, err := r.dirty(ctx, p)
+		if err != nil {
+			return nil, err
+		}
+		if dirty {
+			changes = append(changes, c)
+		}
+	}
 	slices.SortFunc(changes, compareChanges)
-	return changes, err
+	return changes, nil
+}
+
+// dirty reports whether a submodule that is checked out differs from its own
+// HEAD. git's own look at it would pass over what is ignored there.
+func (r *Repository) dirty(ctx context.Context, rel string) (bool, error) {
+	s, err := r.submodule(path.Join(r.top, rel))
+	if errors.Is(err, errNotCheckedOut) {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	head, err := s.Resolve(ctx, "HEAD")
+	if err != nil {
+		return false, fmt.Errorf("submodule %s: %w", rel, err)
+	}
+	list, err := s.Changed(ctx, head, "")
+	return len(list) > 0, err
 }
 
 func compareChanges(a, b Change) int {
@@ -77,21 +112,21 @@ func (r *Repository) runIndex(ctx context.Context, index, input string, args ...
 
 // workIndex writes an index that knows every file of the work tree, so that one
 // git diff sees them all, renames included, and the user's index stays as it
-// is. Paths that no index can hold are returned.
-func (r *Repository) workIndex(ctx context.Context, index string) (outside []string, err error) {
+// is. Paths that no index can hold, and those of submodules, are returned.
+func (r *Repository) workIndex(ctx context.Context, index string) (outside, links []string, err error) {
 	if err := r.copyIndex(ctx, index); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	staged, err := r.runIndex(ctx, index, "", "ls-files", "-z", "-v", "--stage")
 	if err != nil {
-		return nil, fmt.Errorf("the index cannot be read: %w", err)
+		return nil, nil, fmt.Errorf("the index cannot be read: %w", err)
 	}
 	others, err := r.runIndex(ctx, index, "", "ls-files", "-z", "--others")
 	if err != nil {
-		return nil, fmt.Errorf("the work tree cannot be listed: %w", err)
+		return nil, nil, fmt.Errorf("the work tree cannot be listed: %w", err)
 	}
 	// The input of git update-index --index-info: a mode of 0 takes the path out
-	// with all its flags and stages. The ids written are never looked at: an
+	// with its flags. The ids written are never looked at: an
 	// entry with no time is compared by the file.
 	var input strings.Builder
 	for record := range strings.SplitSeq(staged, "\x00") {
@@ -100,8 +135,11 @@ func (r *Repository) workIndex(ctx context.Context, index string) (outside []str
 		if !ok || len(f) != 4 {
 			continue
 		}
+		if f[1] == "160000" && !slices.Contains(links, p) {
+			links = append(links, p)
+		}
 		skipped, assumed := strings.EqualFold(f[0], "S"), f[0] == strings.ToLower(f[0])
-		if !skipped && !assumed && f[3] == "0" {
+		if !skipped && !assumed {
 			continue
 		}
 		_, err := os.Lstat(filepath.Join(r.native(r.top), filepath.FromSlash(p)))
@@ -125,18 +163,18 @@ func (r *Repository) workIndex(ctx context.Context, index string) (outside []str
 			continue
 		case id == "":
 			if id, err = line(r.run(ctx, "hash-object", "--stdin")); err != nil { // of nothing
-				return nil, err
+				return nil, nil, err
 			}
 		}
 		fmt.Fprintf(&input, "100644 %s\t%s\x00", id, p)
 	}
 	if input.Len() == 0 {
-		return outside, nil
+		return outside, links, nil
 	}
 	if _, err := r.runIndex(ctx, index, input.String(), "update-index", "-z", "--index-info"); err != nil {
-		return nil, fmt.Errorf("the files of the work tree cannot be listed: %w", err)
+		return nil, nil, fmt.Errorf("the files of the work tree cannot be listed: %w", err)
 	}
-	return outside, nil
+	return outside, links, nil
 }
 
 // copyIndex copies the user's index. Its time goes along: git trusts an entry

@@ -111,16 +111,13 @@ func TestChanged(t *testing.T) {
 		}, nil},
 		{"committed", func(s *scratch) { s.write(map[string]string{"a.cue": "new"}); s.commit("next") }, []Change{{"a.cue", "a.cue"}}},
 		{"of the same size and time", func(s *scratch) {
-			s.git("update-index", "--refresh")
-			info, err := os.Stat(filepath.Join(s.dir, ".git/index"))
-			s.must(err)
-			s.must(os.Chtimes(filepath.Join(s.dir, "a.cue"), info.ModTime(), info.ModTime()))
+			s.git("config", "core.trustctime", "false") // or the time of the inode tells
+			past := time.Now().Add(-time.Hour)
+			s.must(os.Chtimes(filepath.Join(s.dir, "a.cue"), past, past))
 			s.git("add", "a.cue")
-			info, err = os.Stat(filepath.Join(s.dir, "a.cue"))
-			s.must(err)
 			s.write(map[string]string{"a.cue": "A"})
-			s.must(os.Chtimes(filepath.Join(s.dir, "a.cue"), info.ModTime(), info.ModTime()))
-			s.must(os.Chtimes(filepath.Join(s.dir, ".git/index"), info.ModTime(), info.ModTime()))
+			s.must(os.Chtimes(filepath.Join(s.dir, "a.cue"), past, past))
+			s.must(os.Chtimes(filepath.Join(s.dir, ".git/index"), past, past)) // as a fast computer leaves it
 		}, []Change{{"a.cue", "a.cue"}}},
 		{"untracked", func(s *scratch) { s.write(map[string]string{"n/ew.cue": "n"}) }, []Change{{"", "n/ew.cue"}}},
 		{"ignored by name", func(s *scratch) { s.write(map[string]string{".gitignore": "*.tmp\nprivate.cue\n", "private.cue": "p"}) },
@@ -177,20 +174,22 @@ func TestChanged(t *testing.T) {
 		{"a folder becomes a file", func(s *scratch) {
 			s.must(os.RemoveAll(filepath.Join(s.dir, "e")))
 			s.write(map[string]string{"e": "x"})
-		}, []Change{{"", "e"}, {"e/e.cue", ""}}},
+		}, []Change{{"", "e"}, {"e/e.cue", ""}, {"e/longer.cue", ""}}},
 		{"unmerged", func(s *scratch) {
 			s.git("checkout", "-q", "-b", "one")
-			s.write(map[string]string{"a.cue": "one"})
+			s.write(map[string]string{"a.cue": "one", "e/e.cue": "one", "e/longer.cue": "one"})
 			s.must(os.Remove(filepath.Join(s.dir, "b.cue")))
 			s.commit("one")
 			s.git("checkout", "-q", "main")
-			s.write(map[string]string{"a.cue": "two", "b.cue": "two"})
+			s.write(map[string]string{"a.cue": "two", "b.cue": "two", "e/e.cue": "two", "e/longer.cue": "two"})
 			s.commit("two")
 			if _, err := s.try("merge", "-q", "one"); err == nil {
 				s.t.Error("no conflict")
 			}
 			s.must(os.Remove(filepath.Join(s.dir, "b.cue")))
-		}, []Change{{"a.cue", "a.cue"}, {"b.cue", ""}}},
+			s.must(os.Remove(filepath.Join(s.dir, "e/longer.cue")))
+			s.write(map[string]string{"e/e.cue": "e", "longer.cue": strings.ToUpper(long)})
+		}, []Change{{"a.cue", "a.cue"}, {"b.cue", ""}, {"e/longer.cue", "longer.cue"}}},
 		{"odd names", func(s *scratch) {
 			s.write(map[string]string{"with space": "1", "with\nnewline": "2", "\"q\"": "3", "-dash": "4", "水": "5", "*": "6", "tab\there": "7", "b\\s": "8", ":(top)x": "9"})
 			s.write(map[string]string{"odd 水\n\"": "new"})
@@ -212,10 +211,12 @@ func TestChanged(t *testing.T) {
 		}, nil},
 		{"settings made to break programs", func(s *scratch) {
 			s.must(os.Chtimes(filepath.Join(s.dir, "b.cue"), time.Now(), time.Now().Add(time.Hour)))
-			s.git("mv", "d/long.cue", "moved.cue")
+			s.must(os.Remove(filepath.Join(s.dir, "d/long.cue")))
+			s.must(os.Remove(filepath.Join(s.dir, "e/longer.cue")))
+			s.write(map[string]string{"moved.cue": long + "11", "moved2.cue": strings.ToUpper(long) + "11"})
 			s.write(map[string]string{"a.cue": "new"})
 			s.awkward()
-		}, []Change{{"a.cue", "a.cue"}, {"d/long.cue", "moved.cue"}}},
+		}, []Change{{"a.cue", "a.cue"}, {"d/long.cue", "moved.cue"}, {"e/longer.cue", "moved2.cue"}}},
 		{"no index", func(s *scratch) { s.must(os.Remove(filepath.Join(s.dir, ".git/index"))) }, nil},
 		{"an index of another commit", func(s *scratch) { s.git("read-tree", s.git("commit-tree", "-m", "x", s.git("mktree"))) }, nil},
 		{"a split index", func(s *scratch) {
@@ -225,7 +226,7 @@ func TestChanged(t *testing.T) {
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			s := newScratch(t)
-			s.write(map[string]string{".gitignore": "*.tmp\n", "a.cue": "a", "b.cue": "b", "d/long.cue": long, "e/e.cue": "e", "odd 水\n\"": "odd"})
+			s.write(map[string]string{".gitignore": "*.tmp\n", "a.cue": "a", "b.cue": "b", "d/long.cue": long, "e/e.cue": "e", "e/longer.cue": strings.ToUpper(long), "odd 水\n\"": "odd"})
 			s.write(map[string]string{"seen.tmp": "seen"})
 			s.git("add", "-f", "seen.tmp")
 			base := s.commit("base")
@@ -308,10 +309,18 @@ func TestChangedSubmodule(t *testing.T) {
 	s.git("submodule", "--quiet", "add", "file://"+kits.dir, "shared")
 	base := s.commit("base")
 	sub := s.at(filepath.Join(s.dir, "shared"))
+	s.must(os.Chtimes(filepath.Join(sub.dir, "order.cue"), time.Now(), time.Now().Add(time.Hour)))
+	before := s.gitFiles()
 	if got := s.changed(base, ""); got != nil {
 		t.Error(got)
 	}
+	if diff := cmp.Diff(before, s.gitFiles()); diff != "" {
+		t.Errorf("the submodule's index was written (-before +after):\n%s", diff)
+	}
 	for why, do := range map[string]func(){
+		"ignored": func() {
+			s.write(map[string]string{".git/modules/shared/info/exclude": "private.cue\n", "shared/private.cue": "p"})
+		},
 		"another commit": func() { sub.git("checkout", "-q", "HEAD~1") },
 		"written":        func() { sub.write(map[string]string{"order.cue": "new"}) },
 		"untracked":      func() { sub.write(map[string]string{"new.cue": "new"}) },
@@ -321,8 +330,16 @@ func TestChangedSubmodule(t *testing.T) {
 			t.Errorf("%s (-want +got):\n%s", why, diff)
 		}
 		sub.git("checkout", "-q", "--force", "main")
-		sub.git("clean", "-q", "-f")
+		sub.git("clean", "-q", "-f", "-x")
 	}
+	s.write(map[string]string{"a.cue": "beside it"})
+	s.must(os.RemoveAll(sub.dir))
+	s.must(os.Mkdir(sub.dir, 0o755))
+	if diff := cmp.Diff([]Change{{"", "a.cue"}}, s.changed(base, "")); diff != "" {
+		t.Errorf("not checked out (-want +got):\n%s", diff)
+	}
+	s.git("submodule", "--quiet", "update", "--force")
+	s.must(os.Remove(filepath.Join(s.dir, "a.cue")))
 	sub.git("checkout", "-q", "HEAD~1")
 	if diff := cmp.Diff([]Change{{"shared", "shared"}}, s.changed(base, s.commit("moved"))); diff != "" {
 		t.Error(diff)

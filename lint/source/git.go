@@ -62,8 +62,8 @@ var private = []string{
 // change what is printed.
 var settings = []string{
 	"--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=" + os.DevNull, "-c", "core.fileMode=false",
-	"-c", "core.protectNTFS=false", "-c", "core.protectHFS=false", "-c", "diff.autoRefreshIndex=true", "-c", "core.splitIndex=false",
-	"-c", "gc.auto=0", "-c", "maintenance.auto=false",
+	"-c", "core.protectNTFS=false", "-c", "core.protectHFS=false", "-c", "core.splitIndex=false", "-c", "core.ignoreStat=false",
+	"-c", "diff.autoRefreshIndex=true", "-c", "gc.auto=0", "-c", "maintenance.auto=false",
 }
 
 // OpenRepository finds the git repository that the absolute folder dir lies in.
@@ -76,31 +76,7 @@ func OpenRepository(ctx context.Context, dir string, env []string) (*Repository,
 		return nil, err
 	}
 	r := &Repository{ctx: ctx, root: disk.root, blobs: map[string]object{}, subs: map[string]*Repository{}}
-	vars := map[string]string{}
-	for _, v := range env {
-		name, value, _ := strings.Cut(v, "=")
-		vars[name] = value
-		if !slices.Contains(private, name) {
-			r.env = append(r.env, v)
-		}
-	}
-	r.env = append(r.env, "GIT_OPTIONAL_LOCKS=0", "GIT_TERMINAL_PROMPT=0", "LC_ALL=C")
-	top, err := line(r.runIn(ctx, dir, "rev-parse", "--show-toplevel"))
-	if f := (*failure)(nil); errors.As(err, &f) && strings.Contains(f.said, "not a git repository") && vars["GIT_DIR"] != "" && vars["GIT_WORK_TREE"] != "" {
-		plain := r.env
-		for _, name := range []string{"GIT_DIR", "GIT_WORK_TREE"} {
-			abs, err := filepath.Abs(vars[name])
-			if err != nil {
-				return nil, err
-			}
-			r.env = append(slices.Clip(r.env), name+"="+abs)
-		}
-		if t, e := line(r.runIn(ctx, dir, "rev-parse", "--show-toplevel")); e == nil {
-			top, err = t, nil
-		} else {
-			r.env = plain
-		}
-	}
+	top, err := r.discover(ctx, dir, env)
 	if err != nil {
 		return nil, opening(dir, err)
 	}
@@ -135,6 +111,32 @@ func OpenRepository(ctx context.Context, dir string, env []string) (*Repository,
 		return nil, fmt.Errorf("%s is not in the work tree %s", dir, top)
 	}
 	return r, nil
+}
+
+// discover settles the environment and finds the work tree around dir.
+func (r *Repository) discover(ctx context.Context, dir string, env []string) (top string, err error) {
+	vars := map[string]string{}
+	for _, v := range env {
+		name, value, _ := strings.Cut(v, "=")
+		vars[name] = value
+		if !slices.Contains(private, name) {
+			r.env = append(r.env, v)
+		}
+	}
+	r.env = append(r.env, "GIT_OPTIONAL_LOCKS=0", "GIT_TERMINAL_PROMPT=0", "LC_ALL=C")
+	top, err = line(r.runIn(ctx, dir, "rev-parse", "--show-toplevel"))
+	f := (*failure)(nil)
+	if !errors.As(err, &f) || !strings.Contains(f.said, "not a git repository") || vars["GIT_DIR"] == "" || vars["GIT_WORK_TREE"] == "" {
+		return top, err
+	}
+	for _, name := range []string{"GIT_DIR", "GIT_WORK_TREE"} {
+		abs, err := filepath.Abs(vars[name])
+		if err != nil {
+			return "", err
+		}
+		r.env = append(r.env, name+"="+abs)
+	}
+	return line(r.runIn(ctx, dir, "rev-parse", "--show-toplevel"))
 }
 
 // opening explains why a folder's repository cannot be read.

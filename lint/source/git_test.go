@@ -357,9 +357,10 @@ func TestResolve(t *testing.T) {
 	s.git("checkout", "-q", "--orphan", "apart")
 	s.git("commit", "-q", "--allow-empty", "-m", "apart")
 	s.git("checkout", "-q", "side")
+	s.git("update-ref", "refs/heads/-dash", "main~1") // git branch refuses the name, a push does not
 	r := s.open()
 	for rev, same := range map[string]string{
-		"main": "main", "@": "side", "side~1": "main~1", "main^{/kits}": "main~1", "harvest": "main~1",
+		"main": "main", "-dash": "main~1", "@": "side", "side~1": "main~1", "main^{/kits}": "main~1", "harvest": "main~1",
 		"main...": "main~1", "...": "side", "harvest...": "harvest", s.git("rev-parse", "--short=8", "main"): "main",
 	} {
 		got, err := r.Resolve(t.Context(), rev)
@@ -594,6 +595,9 @@ func TestSpelling(t *testing.T) {
 		if b, err := fs.ReadFile(tree, name(c.read)); !strings.Contains(string(b), "mill") {
 			t.Errorf("%s: %q %v", c.read, b, err)
 		}
+		if info, err := fs.Lstat(tree, name("alias")); err != nil || info.Mode().Type() != fs.ModeSymlink {
+			t.Errorf("%s: the way to the work tree is no symlink any more: %v %v", c.dir, info, err)
+		}
 		got, err := r.Changed(t.Context(), commit, "")
 		want := []Change{{name(c.alder), name(c.alder)}, {name(c.order), name(c.order)}}
 		slices.SortFunc(want, compareChanges)
@@ -654,7 +658,7 @@ func TestPartialClone(t *testing.T) {
 	}
 	all := missing()
 	r := o.open()
-	tree := o.tree(r, "HEAD~1", o.name("alder"), o.name("*glob"), "etc")
+	tree := o.tree(r, "HEAD~1", o.name("alder"), o.name("*"), "etc")
 	if n := missing(); n != all-2 {
 		t.Errorf("of %d missing files %d are left; alder has 2", all, n)
 	}
@@ -702,16 +706,35 @@ func TestDamagedObject(t *testing.T) {
 	}
 }
 
+// No disk has a symlink to nothing; an empty path is none (path_resolution(7)).
+func TestEmptyLink(t *testing.T) {
+	s := valley(t)
+	s.git("update-index", "--add", "--cacheinfo", "120000,"+s.git("rev-parse", "HEAD:empty")+",alder/nothing")
+	s.git("commit", "-q", "-m", "empty link")
+	tree := s.tree(s.open(), "HEAD")
+	if info, err := fs.Stat(tree, s.name("alder/nothing")); !errors.Is(err, fs.ErrNotExist) {
+		t.Error(info, err)
+	}
+	// What a caller does with a list is no matter to the next one.
+	first, err := fs.ReadDir(tree, s.name("alder"))
+	s.must(err)
+	clear(first)
+	if again, err := fs.ReadDir(tree, s.name("alder")); len(again) != 3 || again[0] == nil || err != nil {
+		t.Error(again, err)
+	}
+}
+
 // Names that a checkout never makes must not lead anywhere.
 func TestHostileFolder(t *testing.T) {
-	for _, name := range []string{"..", ".", "a/b"} {
+	id := strings.Repeat("\x07", 20)
+	for _, name := range []string{"..", ".", "a/b", "", "a\x00" + id + "100644 a"} {
 		s := newScratch(t)
 		cmd := exec.Command("git", "hash-object", "-t", "tree", "-w", "--literally", "--stdin")
 		cmd.Dir, cmd.Env = s.dir, s.env
-		cmd.Stdin = strings.NewReader("100644 " + name + "\x00" + strings.Repeat("\x07", 20))
-		id, err := cmd.Output()
+		cmd.Stdin = strings.NewReader("100644 " + name + "\x00" + id)
+		folder, err := cmd.Output()
 		s.must(err)
-		commit := s.git("commit-tree", "-m", "hostile", strings.TrimSpace(string(id)))
+		commit := s.git("commit-tree", "-m", "hostile", strings.TrimSpace(string(folder)))
 		if tree, err := s.open().Tree(t.Context(), commit); err == nil || !strings.Contains(err.Error(), "damaged") {
 			t.Errorf("%q: %v, %v", name, tree, err)
 		}
@@ -726,7 +749,11 @@ func TestLargeFile(t *testing.T) {
 	s.must(f.Close())
 	s.write(map[string]string{"after": "after"})
 	s.commit("large")
-	tree := s.tree(s.open(), "HEAD")
+	r := s.open()
+	tree := s.tree(r, "HEAD")
+	if o, err := r.object(s.git("rev-parse", "HEAD:film")); o.body != nil || o.size != maxBlob+1 || err != nil {
+		t.Errorf("%d of %d bytes are held in memory, %v", len(o.body), o.size, err)
+	}
 	if info, err := fs.Stat(tree, s.name("film")); err != nil || info.Size() != maxBlob+1 {
 		t.Error(info, err)
 	}

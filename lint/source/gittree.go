@@ -26,7 +26,6 @@ const (
 	maxBlob  = 64 << 20 // bytes of one file that are read; a larger one can be listed and measured only
 	maxKept  = 32 << 20 // bytes of files kept for the next reader, since most are asked about before they are read
 	maxLinks = 40       // symlinks followed on the way to one file, as Linux does (path_resolution(7))
-	maxRound = 100      // fetches for one partial clone: without trees each one gives a level of folders
 )
 
 var errIsFolder error = syscall.EISDIR
@@ -80,8 +79,8 @@ func (r *Repository) prefetch(ctx context.Context, commit string, folders []stri
 	if len(folders) > 0 && args[len(args)-1] == "--" {
 		return nil
 	}
-	before := ""
-	for range maxRound {
+	// A clone without trees gives away a level of folders at each round.
+	for before := ""; ; {
 		out, err := r.run(ctx, args...)
 		if err != nil {
 			return fmt.Errorf("the files of %s cannot be listed: %w", brief(commit), err)
@@ -113,7 +112,6 @@ func (r *Repository) prefetch(ctx context.Context, commit string, folders []stri
 			return err
 		}
 	}
-	return nil
 }
 
 // within gives the place in the work tree of a path as it is spelt, "." for the work tree itself.
@@ -451,6 +449,8 @@ func (f largeFile) Read([]byte) (int, error) {
 	return 0, &fs.PathError{Op: "read", Path: f.info.name, Err: err}
 }
 
+var errNotCheckedOut = errors.New("a submodule that is not checked out")
+
 // submodule opens the repository checked out at a path of the work tree.
 func (r *Repository) submodule(name string) (*Repository, error) {
 	r.mu.Lock()
@@ -463,7 +463,7 @@ func (r *Repository) submodule(name string) (*Repository, error) {
 	}
 	rel, _ := below(name, r.top)
 	dir := r.native(name)
-	absent := fmt.Errorf("%s is a submodule that is not checked out, so nothing in it can be read; fetch it: git -C %s submodule update --init -- %s", rel, shellWord(r.native(r.top)), shellWord(rel))
+	absent := fmt.Errorf("%s is %w, so nothing in it can be read; fetch it: git -C %s submodule update --init -- %s", rel, errNotCheckedOut, shellWord(r.native(r.top)), shellWord(rel))
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return nil, absent
 	}

@@ -81,9 +81,8 @@ var (
 	temperatureLadder = []rung{{0, "°C", rat("1000"), 1, false}}
 	kcalLadder        = []rung{
 		{41_631, "kcal", rat("4184"), 0, false},
-		{4_184, "kcal", rat("4184"), 1, false},
-		{1, "J", rat("1"), 0, false},
-		{0, "kcal", rat("1"), 0, false},
+		{377, "kcal", rat("4184"), 1, false},
+		{0, "kcal", rat("4184"), 4, false},
 	}
 	whLadder = []rung{
 		{358_200, "Wh", rat("3600"), 0, false},
@@ -119,8 +118,7 @@ func (l Length) String() string { return write(int64(l), lengthLadder) }
 // String writes the temperature for people: "16.7 °C".
 func (t Temperature) String() string { return write(int64(t), temperatureLadder) }
 
-// String writes the energy for people, in kilocalories: "2100 kcal". Below one
-// it is in joules.
+// String writes the energy for people, in kilocalories: "2100 kcal", "0.7 kcal".
 func (e Energy) String() string { return write(int64(e), kcalLadder) }
 
 // WattHours writes the energy in watt-hours, as for a battery: "37 Wh".

@@ -144,7 +144,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 	}
 	if negative {
 		if !d.signed {
-			return nil, 0, failf(start, end, "%s is negative, and %s cannot be: write it without the minus sign", quote(s[start:end]), d.noun)
+			return nil, 0, failf(start, end, "%s is negative, and %s cannot be: write it without the minus sign", quote(s[start:back(s, start, len(s))]), d.noun)
 		}
 		v.Neg(v)
 	}

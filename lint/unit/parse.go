@@ -201,10 +201,12 @@ func unitEnd(s string, at int) int {
 	return to
 }
 
+// lookalikes are signs that people type for those of the tables. Made once: a replacer costs more than a quantity.
+var lookalikes = strings.NewReplacer("\u03bc", "µ", "º", "°")
+
 // unitName brings the text of a unit to the form of the tables.
 func unitName(s string) string {
-	s = strings.Join(strings.FieldsFunc(s, isSpace), " ")
-	return strings.NewReplacer("\u03bc", "µ", "º", "°").Replace(s)
+	return lookalikes.Replace(strings.Join(strings.FieldsFunc(s, isSpace), " "))
 }
 
 // unit reads the unit after the number v = s[start:at], which may follow a
@@ -229,8 +231,10 @@ func (d *dimension) unit(s string, start, at int, v *big.Rat, before *measure) (
 		}
 		return nil, 0, failf(start, at, "no unit after %s: write %s, such as %s", number, d.write, quote(suggestion))
 	}
-	name := unitName(s[from:to])
-	if u := d.lookup(name); u != nil {
+	if u := d.exact[s[from:to]]; u != nil { // nearly every unit is written as the tables have it
+		return u, to, nil
+	}
+	if u := d.lookup(unitName(s[from:to])); u != nil {
 		return u, to, nil
 	}
 	return nil, 0, d.unknown(s, number, from, to)

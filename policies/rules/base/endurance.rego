@@ -7,12 +7,14 @@ import data.lib
 # description: >-
 #   Hour by hour over the plan: what everybody drinks at rest, walking and in the heat, out of
 #   the vessels, with what the sources on the way give as far as vessels and treatment keep up. A
-#   household that runs dry stops walking. Asked where somebody bears a pack.
+#   household that runs dry stops walking. Water counts as safe only if bacteria, viruses, Giardia and
+#   Cryptosporidium are all cleared from it. Asked where somebody bears a pack.
 # custom:
 #   level: error
 #   remedy: >-
-#     Carry more at the start, write down the water on the way that you know of, add a vessel or a
-#     treatment that covers it, or shorten the plan; kitmuster forecast shows the hours.
+#     Carry more at the start, write down the water on the way that you know of, add a vessel, or shorten
+#     the plan; kitmuster forecast shows the hours. Where what is carried leaves organisms in the water, add a way that
+#     clears just those, or one to boil: chlorine beside a filter, a filter beside tablets, never a second of the same.
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925), and the US Army's work, rest and fluid table (after TB MED 507, year not seen); seen in copies of their own pages"
 #     - "That it must last to the end: common practice, no source"
@@ -32,24 +34,38 @@ finding.water contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "water_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("water runs out after %d h of %d h: %s lack in that hour, %s of %s in the whole plan, and %s; on the worst day %s are to be found", [
-			stock.lasts,
+		"because": [p.id | some p in _passed],
+		"text": sprintf("water runs out %s of %s: %s is lacking in that hour, %s of %s in the whole plan, and %s; on the worst day %s is to be found", [
+			_after_hours(stock.lasts),
 			_plan,
-			lib.litres(stock.first_short),
-			lib.litres(short),
-			lib.litres(stock.need),
-			_why[input.endurance.water_limit],
-			lib.litres(max([d.find_ml | some d in input.endurance.days])),
+			_water(stock.first_short),
+			_water(short),
+			_water(stock.need),
+			_why,
+			_water(max([d.find_ml | some d in input.endurance.days])),
 		]),
 	}
 }
 
-_why := {
+_why := "the plan names no water on the way that may be drunk" if {
+	every s in input.plan.water_sources { s.quality == "foul" }
+} else := concat("; ", array.concat(_small, [sprintf("nothing carried clears %s from %s", [lib.and_list(p.leaves), p.name]) | some p in _passed])) if {
+	_passed != []
+} else := {
 	"sources": "the sources on the way do not give it",
 	"vessels": "the vessels do not hold enough to the next water",
 	"treatment": "the treatment packed does not clear enough in time",
 	"vessels and treatment": "neither vessels nor treatment keep up",
-}
+}[input.endurance.water_limit]
+
+# Water left behind, where a better treatment would help.
+_passed := [p | input.endurance.water_limit in {"treatment", "vessels and treatment"}; some p in input.endurance.passed]
+
+_small := ["the vessels do not hold enough to the next water" | input.endurance.water_limit == "vessels and treatment"]
+
+_after_hours(0) := "in the first hour"
+
+_after_hours(n) := sprintf("after %d h", [n]) if n > 0
 
 # METADATA
 # title: Food for what the plan asks of everybody
@@ -59,7 +75,9 @@ _why := {
 #   animal, and of an infant who eats their own, is asked apart. Asked where there is such food.
 # custom:
 #   level: warning
-#   remedy: Add food with much energy for its mass, or make the loads lighter and the walks shorter.
+#   remedy: >-
+#     Add food with much energy for its mass, or make the loads lighter and the walks shorter. Where food stays raw, add
+#     fuel that a stove packed burns, or food that needs no cooking; where it is one person's only, food for the others.
 #   sources:
 #     - "The share: common practice, no source"
 #     - "Schofield 1985 and Mifflin-St Jeor 1990 at rest, Pandolf 1977 walking; seen second-hand"
@@ -80,20 +98,35 @@ finding.energy contains f if {
 	not stock.body in _grazing
 	eaten := stock.need - stock.short
 	short := lib.lacking(eaten, stock.need, asked)
+	stays := array.concat(_raw(stock), _for_one(stock))
 	f := {
 		"at": stock.id,
-		"text": sprintf("%s is gone after %d h of %d h and covers %s, %s of the %s that the plan asks; %s is asked: %s too little", [
+		"text": sprintf("%s%s is gone %s of %s and covers %s, %s of the %s that the plan asks; %s is asked: %s too little%s", [
+			_eatable(stays),
 			_whose(stock),
-			stock.lasts,
+			_after_hours(stock.lasts),
 			_plan,
 			lib.kcal(eaten),
 			lib.percent(eaten, stock.need),
 			lib.kcal(stock.need),
 			lib.share(asked),
-			lib.energy(short),
+			_kcal(short),
+			concat("", stays),
 		]),
 	}
 }
+
+_eatable([]) := ""
+
+_eatable(stays) := "what can be eaten of " if stays != []
+
+_kcal(j) := lib.kcal(j) if lib.kcal(j) != "0 kcal"
+
+_kcal(j) := "less than 1 kcal" if lib.kcal(j) == "0 kcal"
+
+_raw(stock) := [sprintf("; %s more cannot be cooked, as there is no fuel left or no stove that burns it", [_kcal(stock.raw_j)]) | stock.raw_j > 0]
+
+_for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name]) | some one in stock.for_one]
 
 _grazing := [a.id | some a in input.animals; a.species in lib.limit("animals", "finds_own")]
 
@@ -132,9 +165,20 @@ finding.sodium contains f if {
 	short := lib.lacking(stock.have, stock.need, lib.limit("endurance", "sodium_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("all food holds %d mg of sodium; hour by hour the plan asks %d mg of everybody, sweat included: %d mg too little", [stock.have, stock.need, short]),
+		"text": sprintf("all food holds %d mg of sodium; hour by hour the plan asks %d mg of everybody, sweat included: %d mg too little%s", [
+			stock.have,
+			stock.need,
+			short,
+			_unwritten(stock.unwritten),
+		]),
 	}
 }
+
+_unwritten(0) := ""
+
+_unwritten(1) := "; 1 food has no sodium written and counts as none"
+
+_unwritten(n) := sprintf("; %d foods have no sodium written and count as none", [n]) if n > 1
 
 # METADATA
 # title: Light for the dark hours that are walked or waited
@@ -161,12 +205,12 @@ finding.light contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("light ends after %d h of %d h; the lamps run %s and the dark hours ask %s: %s too little", [
-			stock.lasts,
+		"text": sprintf("light ends %s of %s; the lamps run %s and the dark hours ask %s: %s too little", [
+			_after_hours(stock.lasts),
 			_plan,
-			lib.hours(stock.have),
-			lib.hours(stock.need),
-			lib.hours(short),
+			_time(stock.have),
+			_time(stock.need),
+			_time(short),
 		]),
 	}
 }
@@ -197,10 +241,10 @@ finding.doses contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "doses_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("%s (%s) is gone after %d h of %d h; the plan asks %s doses and %s are usable: %s too few", [
+		"text": sprintf("doses of %s (%s) run out %s of %s; the plan asks %s doses and %s are usable: %s too few", [
 			stock.name,
 			stock.body_name,
-			stock.lasts,
+			_after_hours(stock.lasts),
 			_plan,
 			lib.milli(stock.need),
 			lib.milli(stock.have),
@@ -243,11 +287,11 @@ finding.fuel contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "fuel_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("the fuel ends after %d h of %d h: it boils %s, and %s more are to be boiled", [
-			stock.lasts,
+		"text": sprintf("the fuel ends %s of %s: it boils %s, and %s more is to be boiled", [
+			_after_hours(stock.lasts),
 			_plan,
-			lib.litres(stock.have),
-			lib.litres(short),
+			_water(stock.have),
+			_water(short),
 		]),
 	}
 }
@@ -341,7 +385,7 @@ finding.route contains f if {
 	first := open[0]
 	f := {
 		"at": first.id,
-		"text": sprintf("when the plan of %d h ends, this walk %s%s", [_plan, _begun(first.begin_hour), _after(count(open) - 1)]),
+		"text": sprintf("when the plan of %s ends, this walk %s%s", [_plan, _begun(first.begin_hour), _after(count(open) - 1)]),
 	}
 }
 
@@ -379,9 +423,9 @@ finding.long_day contains f if {
 		"at": days[0].id,
 		"text": sprintf("on day %d of the plan %s are walked; the most is %s: %s too much", [
 			days[0].day,
-			lib.hours(longest),
-			lib.hours(most),
-			lib.hours(over),
+			_time(longest),
+			_time(most),
+			_time(over),
 		]),
 	}
 }
@@ -390,12 +434,14 @@ finding.long_day contains f if {
 # title: No walk in the worst heat
 # description: >-
 #   The army's table of heat categories asks for long rests and much water where air and damp
-#   are worst, and it is made for fit, acclimatised soldiers. Asked for the hours walked.
+#   are worst, and it is made for fit, acclimatised soldiers. Asked for the hours walked; air hotter than the
+#   heat index is made for is too hot whatever its category.
 # custom:
 #   level: warning
 #   remedy: Start early in the morning or in the evening, walk by shade, and plan longer halts.
 #   sources:
 #     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 4 is red; seen in a copy of its own page"
+#     - "US National Weather Service, chart of the heat index, which ends at air of 110 °F (43.3 °C); 78 of its 135 cells seen on its own page, the highest prints 136 °F (57.8 °C)"
 #     - "That families should not walk in it: common practice, no source"
 #   limits: [endurance.heat_category]
 #   caution: >-
@@ -410,15 +456,31 @@ finding.heat contains f if {
 	input.endurance.heat_category >= from
 	f := {
 		"at": input.endurance.id,
-		"because": [leg.id | some leg in input.plan.legs],
-		"text": sprintf("in hour %d of the plan people walk in heat category %d of the army's table; no walk is asked from category %d on: %d too high", [
+		"because": _legs,
+		"text": sprintf("from hour %d of the plan on people walk in heat category %d of the army's five; the hottest in which anybody should walk is category %d%s", [
 			input.endurance.heat_hour,
 			input.endurance.heat_category,
-			from,
-			(input.endurance.heat_category - from) + 1,
+			from - 1,
+			_beyond,
 		]),
 	}
 }
+
+finding.heat contains f if {
+	input.endurance.heat_beyond
+	input.endurance.heat_category < lib.limit("endurance", "heat_category")
+	f := {
+		"at": input.endurance.id,
+		"because": _legs,
+		"text": sprintf("people walk in heat category %d of the army's five%s", [input.endurance.heat_category, _beyond]),
+	}
+}
+
+_legs := [leg.id | some leg in input.plan.legs]
+
+_beyond := sprintf("; hour %d is hotter than the heat index is made for: do not walk in it", [input.endurance.hottest_hour]) if input.endurance.heat_beyond
+
+_beyond := "" if not input.endurance.heat_beyond
 
 # METADATA
 # title: No bare skin in freezing wind
@@ -450,7 +512,15 @@ finding.cold contains f if {
 	}
 }
 
-_plan := input.endurance.hours
+_plan := _time(input.endurance.minutes)
+
+# Minutes as hours and minutes, without a part that is none.
+_time(min) := trim_prefix(lib.hours(min), "0 h ")
+
+# Water as kitmuster forecast has it: in millilitres below one litre.
+_water(ml) := sprintf("%d ml", [ml]) if startswith(lib.litres(ml), "0")
+
+_water(ml) := lib.litres(ml) if not startswith(lib.litres(ml), "0")
 
 # The stocks of a kind, where somebody bears a pack: without one the forecast says what other rules say.
 _stocks(kind) := [s |

@@ -11,27 +11,35 @@ stock(more) := object.union(
 		"body": "",
 		"body_name": "",
 		"name": "",
+		"known": true,
 		"lasts": 72,
 		"first_short": 0,
 		"short": 0,
 		"have": 10000,
 		"need": 10000,
 		"lowest": 0,
+		"raw_j": 0,
+		"for_one": [],
+		"unwritten": 0,
 	},
 	more,
 )
 
 facts(stocks) := {
 	"household": t.household({}),
-	"plan": t.plan({}),
+	"plan": t.plan({"water_sources": [{"id": "plan/waterSources/brook", "quality": "clear"}]}),
 	"carriers": [],
 	"animals": [],
 	"endurance": {
 		"id": "endurance",
 		"hours": 72,
+		"minutes": 4320,
+		"passed": [],
 		"water_limit": "sources",
 		"heat_category": 0,
 		"heat_hour": 0,
+		"hottest_hour": 0,
+		"heat_beyond": false,
 		"chill_known": true,
 		"chill_mc": 4000,
 		"chill_hour": 0,
@@ -76,7 +84,8 @@ test_a_household_without_packs_is_told_by_other_rules if {
 test_water_one_too_little if {
 	endurance.finding.water == {{
 		"at": "endurance/water",
-		"text": "water runs out after 30 h of 72 h: 0.001 L lack in that hour, 0.001 L of 10 L in the whole plan, and the sources on the way do not give it; on the worst day 3 L are to be found",
+		"because": [],
+		"text": "water runs out after 30 h of 72 h: 1 ml is lacking in that hour, 1 ml of 10 L in the whole plan, and the sources on the way do not give it; on the worst day 3 L is to be found",
 	}} with input as facts([{"short": 1, "first_short": 1, "lasts": 30}])
 }
 
@@ -88,8 +97,47 @@ test_water_in_words if {
 	} {
 		short := object.union(facts([{"short": 4000, "first_short": 500, "lasts": 0}]), {"endurance": {"water_limit": limit}})
 		some f in endurance.finding.water with input as short
-		f.text == sprintf("water runs out after 0 h of 72 h: 0.5 L lack in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L are to be found", [words])
+		f.text == sprintf("water runs out in the first hour of 72 h: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L is to be found", [words])
 	}
+}
+
+# The brook and a pool are left behind.
+dry(limit) := object.union(facts([{"short": 4000, "first_short": 500, "lasts": 1}]), {"endurance": {
+	"minutes": 4350,
+	"water_limit": limit,
+	"passed": [
+		{"id": "plan/waterSources/brook", "name": "brook", "leaves": ["viruses"]},
+		{"id": "plan/waterSources/pool", "name": "pool", "leaves": ["bacteria", "viruses", "mud"]},
+	],
+}})
+
+test_water_that_nothing_makes_safe if {
+	clears := "nothing carried clears viruses from brook; nothing carried clears bacteria, viruses and mud from pool"
+	both := ["plan/waterSources/brook", "plan/waterSources/pool"]
+	every c in [
+		{"limit": "treatment", "why": clears, "because": both},
+		{"limit": "vessels and treatment", "why": sprintf("the vessels do not hold enough to the next water; %s", [clears]), "because": both},
+		{"limit": "vessels", "why": "the vessels do not hold enough to the next water", "because": []},
+		{"limit": "sources", "why": "the sources on the way do not give it", "because": []},
+	] {
+		endurance.finding.water == {{
+			"at": "endurance/water",
+			"because": c.because,
+			"text": sprintf("water runs out after 1 h of 72 h 30 min: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L is to be found", [c.why]),
+		}} with input as dry(c.limit)
+	}
+}
+
+test_water_where_the_plan_names_none_to_drink if {
+	every sources in [[], [{"id": "plan/waterSources/ditch", "quality": "foul"}]] {
+		some f in endurance.finding.water with input as object.union(dry("sources"), {"plan": {"water_sources": sources}})
+		contains(f.text, "and the plan names no water on the way that may be drunk; on")
+	}
+	some f in endurance.finding.water with input as object.union(dry("sources"), {"plan": {"water_sources": [
+		{"id": "plan/waterSources/ditch", "quality": "foul"},
+		{"id": "plan/waterSources/tap", "quality": "tap"},
+	]}})
+	contains(f.text, "and the sources on the way do not give it; on")
 }
 
 test_energy_at_the_limit if {
@@ -99,7 +147,7 @@ test_energy_at_the_limit if {
 test_energy_one_too_little if {
 	endurance.finding.energy == {{
 		"at": "endurance/energy",
-		"text": "the food is gone after 60 h of 72 h and covers 2151 kcal, 90.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 1 J too little",
+		"text": "the food is gone after 60 h of 72 h and covers 2151 kcal, 90.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: less than 1 kcal too little",
 	}} with input as facts([{
 		"id": "endurance/energy",
 		"kind": "energy",
@@ -107,6 +155,32 @@ test_energy_one_too_little if {
 		"short": 1000001,
 		"lasts": 60,
 	}])
+}
+
+test_energy_of_a_kilocalorie if {
+	some f in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 1002092}])
+	endswith(f.text, "90.0 % is asked: 1 kcal too little")
+	some g in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 1002091}])
+	endswith(g.text, "90.0 % is asked: less than 1 kcal too little")
+}
+
+test_energy_that_stays if {
+	endurance.finding.energy == {{
+		"at": "endurance/energy",
+		"text": "what can be eaten of the food is gone in the first hour of 72 h and covers 1195 kcal, 50.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 956 kcal too little; 478 kcal more cannot be cooked, as there is no fuel left or no stove that burns it; 239 kcal more is for Bib alone",
+	}} with input as facts([{
+		"id": "endurance/energy",
+		"kind": "energy",
+		"need": 10000000,
+		"short": 5000000,
+		"lasts": 0,
+		"raw_j": 2000000,
+		"for_one": [{"body": "people/bib", "name": "Bib", "j": 1000000}],
+	}])
+	some f in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 5000000, "raw_j": 1}])
+	endswith(f.text, "; less than 1 kcal more cannot be cooked, as there is no fuel left or no stove that burns it")
+	some g in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 5000000, "for_one": [{"body": "people/bib", "name": "Bib", "j": 1}]}])
+	endswith(g.text, "; less than 1 kcal more is for Bib alone")
 }
 
 test_energy_of_an_own_eater if {
@@ -149,6 +223,16 @@ test_sodium_one_too_little if {
 	}} with input as salted({})
 }
 
+test_sodium_not_written if {
+	every n, words in {
+		1: "sweat included: 1 mg too little; 1 food has no sodium written and counts as none",
+		2: "sweat included: 1 mg too little; 2 foods have no sodium written and count as none",
+	} {
+		some f in endurance.finding.sodium with input as salted({"unwritten": n})
+		endswith(f.text, words)
+	}
+}
+
 test_sodium_asked_only_of_common_food if {
 	count(endurance.finding.sodium) == 0 with input as facts([{"kind": "energy", "have": 0}, {"kind": "sodium", "have": 1}])
 	count(endurance.finding.sodium) == 1 with input as facts([{"kind": "energy", "have": 1}, {"kind": "sodium", "have": 1}])
@@ -158,7 +242,7 @@ test_sodium_asked_only_of_common_food if {
 test_light_one_minute_too_little if {
 	endurance.finding.light == {{
 		"at": "endurance/light",
-		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours ask 20 h 1 min: 0 h 1 min too little",
+		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours ask 20 h 1 min: 1 min too little",
 	}} with input as facts([{
 		"id": "endurance/light",
 		"kind": "light",
@@ -169,6 +253,11 @@ test_light_one_minute_too_little if {
 	}])
 }
 
+test_light_an_hour_too_little if {
+	some f in endurance.finding.light with input as facts([{"kind": "light", "have": 1, "need": 60, "short": 60, "lasts": 0}])
+	f.text == "light ends in the first hour of 72 h; the lamps run 1 min and the dark hours ask 1 h: 1 h too little"
+}
+
 test_light_not_asked_without_a_lamp if {
 	count(endurance.finding.light) == 0 with input as facts([{"kind": "light", "have": 0, "short": 60}])
 	count(endurance.finding.light) == 1 with input as facts([{"kind": "light", "have": 1, "short": 60}])
@@ -177,7 +266,7 @@ test_light_not_asked_without_a_lamp if {
 test_doses_one_too_few if {
 	endurance.finding.doses == {{
 		"at": "people/ana/medications/thyroid/endurance",
-		"text": "thyroid (Ana) is gone after 49 h of 72 h; the plan asks 3 doses and 2.5 are usable: 0.5 too few",
+		"text": "doses of thyroid (Ana) run out after 49 h of 72 h; the plan asks 3 doses and 2.5 are usable: 0.5 too few",
 	}} with input as facts([{
 		"id": "people/ana/medications/thyroid/endurance",
 		"kind": "doses",
@@ -199,7 +288,7 @@ test_doses_not_asked_where_none_are_packed if {
 test_fuel_one_too_little if {
 	endurance.finding.fuel == {{
 		"at": "endurance/fuel",
-		"text": "the fuel ends after 35 h of 72 h: it boils 2 L, and 0.001 L more are to be boiled",
+		"text": "the fuel ends after 35 h of 72 h: it boils 2 L, and 1 ml more is to be boiled",
 	}} with input as facts([{
 		"id": "endurance/fuel",
 		"kind": "fuel",
@@ -279,7 +368,7 @@ test_route_that_is_not if {
 test_long_day if {
 	endurance.finding.long_day == {{
 		"at": "endurance/day-2",
-		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: 0 h 1 min too much",
+		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: 1 min too much",
 	}} with input as but({"days": [
 		{"id": "endurance/day-1", "day": 1, "walk_min": 480},
 		{"id": "endurance/day-2", "day": 2, "walk_min": 481},
@@ -296,13 +385,27 @@ test_heat_at_the_limit if {
 	endurance.finding.heat == {{
 		"at": "endurance",
 		"because": ["plan/legs/one"],
-		"text": "in hour 6 of the plan people walk in heat category 4 of the army's table; no walk is asked from category 4 on: 1 too high",
+		"text": "from hour 6 of the plan on people walk in heat category 4 of the army's five; the hottest in which anybody should walk is category 3",
 	}} with input as hot
+}
+
+test_heat_beyond_the_index if {
+	plan := {"plan": {"legs": [{"id": "plan/legs/one", "arrives": true}]}}
+	every c in [
+		{"category": 4, "text": "from hour 1 of the plan on people walk in heat category 4 of the army's five; the hottest in which anybody should walk is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"},
+		{"category": 3, "text": "people walk in heat category 3 of the army's five; hour 7 is hotter than the heat index is made for: do not walk in it"},
+	] {
+		endurance.finding.heat == {{
+			"at": "endurance",
+			"because": ["plan/legs/one"],
+			"text": c.text,
+		}} with input as object.union(but({"heat_category": c.category, "heat_hour": 1, "hottest_hour": 7, "heat_beyond": true}), plan)
+	}
 }
 
 test_heat_worse if {
 	some f in endurance.finding.heat with input as but({"heat_category": 5})
-	f.text == "in hour 0 of the plan people walk in heat category 5 of the army's table; no walk is asked from category 4 on: 2 too high"
+	f.text == "from hour 0 of the plan on people walk in heat category 5 of the army's five; the hottest in which anybody should walk is category 3"
 }
 
 test_cold_above_the_limit if {

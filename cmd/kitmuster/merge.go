@@ -1,0 +1,129 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/report"
+)
+
+func (a *app) merge() *cobra.Command {
+	var out outputs
+	var failOn string
+	cmd := &cobra.Command{
+		Use:   "merge FILE…",
+		Short: "Join the parts that check --part wrote to what one check would have written",
+		Long: `Reads the parts of one check, in JSON or SARIF, and writes the whole, as one check of
+everything would have written it. All parts must be there, of one audit date, one version of the
+program and one earlier state.
+
+Exit codes are those of check.`,
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := oneOf("fail-on", failOn, "error", "warning", "note", "never"); err != nil {
+				return err
+			}
+			var parts []*finding.Run
+			for _, name := range args {
+				f, err := os.Open(name)
+				if err != nil {
+					return fmt.Errorf("%s cannot be read: %w", name, plain(err))
+				}
+				defer f.Close()
+				run, form, err := readPart(f)
+				if err != nil {
+					return fmt.Errorf("%s is no check that check --format json or sarif wrote: %w", name, err)
+				}
+				if v := version(); run.Version != v {
+					return fmt.Errorf("%s was written by version %s of the program, and this is %s; merge with the one that judged", name, run.Version, v)
+				}
+				if out.format == "" {
+					out.format = form
+				}
+				parts = append(parts, run)
+			}
+			if err := out.read(); err != nil {
+				return err
+			}
+			whole, err := finding.Merge(parts)
+			if err != nil {
+				return err
+			}
+			if err := out.ready(whole, cmd.ErrOrStderr(), failOn); err != nil {
+				return err
+			}
+			if err := out.write(whole, cmd.OutOrStdout()); err != nil {
+				return err
+			}
+			unfit, err := unjudged(whole)
+			if err != nil {
+				return err
+			}
+			return verdict(whole, unfit, failOn)
+		},
+	}
+	out.flags(cmd)
+	cmd.Flags().Lookup("format").DefValue = ""
+	out.format = ""
+	failOnFlag(cmd, &failOn)
+	return cmd
+}
+
+// readPart reads a part in whichever form it has, and names the form.
+func readPart(f *os.File) (*finding.Run, string, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, "", plain(err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, "", fmt.Errorf("not an ordinary file; write the parts to files first")
+	}
+	head := make([]byte, 4096)
+	n, err := f.ReadAt(head, 0)
+	if err != nil && err != io.EOF {
+		return nil, "", plain(err)
+	}
+	if bytes.Contains(head[:n], []byte(`"$schema"`)) {
+		run, err := report.ReadSARIF(f, info.Size())
+		return run, "sarif", err
+	}
+	run, err := report.ReadJSON(f, info.Size())
+	return run, "json", err
+}
+
+// unjudged reports whether something could not be judged, as far as a check's outputs say it.
+func unjudged(run *finding.Run) (bool, error) {
+	if run.Since == "" && run.Summary.Unjudged > 0 {
+		return true, nil
+	}
+	for f, err := range run.Findings {
+		if err != nil {
+			return false, err
+		}
+		if strings.HasPrefix(f.Rule, "input/") && f.State != finding.Unchanged && f.State != finding.Mended {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+func failOnFlag(cmd *cobra.Command, failOn *string) {
+	cmd.Flags().StringVar(failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
+}
+
+// verdict is the exit code of a check.
+func verdict(run *finding.Run, unfit bool, failOn string) error {
+	switch {
+	case unfit || run.Partial != "":
+		return exit{exitUnfit}
+	case failOn != "never" && run.Summary.Worst.Rank() >= finding.Level(failOn).Rank():
+		return exit{exitFindings}
+	}
+	return nil
+}
