@@ -40,8 +40,9 @@ func (a *app) check() *cobra.Command {
 	var untouched bool
 	var against []string
 	cmd := &cobra.Command{
-		Use:   "check [PATH…]",
-		Short: "Judge households and print findings at the lines to change",
+		Use:         "check [PATH…]",
+		Annotations: map[string]string{partial: "yes"},
+		Short:       "Judge households and print findings at the lines to change",
 		Long: `Judges the households found at the paths: folders, kit files, or a folder followed by
 /... for every household in it and below. Without a path: ./...
 

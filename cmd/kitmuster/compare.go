@@ -20,8 +20,9 @@ func (a *app) compare() *cobra.Command {
 	var store caching
 	var format string
 	cmd := &cobra.Command{
-		Use:   "compare REV [REV] [-- PATH…]",
-		Short: "Show what changed since a revision: masses, capabilities, days, dates, findings",
+		Use:         "compare REV [REV] [-- PATH…]",
+		Annotations: map[string]string{partial: "yes"},
+		Short:       "Show what changed since a revision: masses, capabilities, days, dates, findings",
 		Long: `Measures and judges the households that a change touches, as they were in a revision of the
 git repository and as they lie on the disk (or in a second revision), both as of the same day,
 and shows what is different. REV... means where the present branch left REV. Paths, as for

@@ -55,6 +55,9 @@ func run(args []string) int {
 	return exitUnfit
 }
 
+// partial marks a command that says what it has when it is interrupted.
+const partial = "partial"
+
 // app holds what every subcommand needs from the machine.
 type app struct {
 	root *cobra.Command
@@ -72,6 +75,11 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          cobra.NoArgs,
+		PersistentPreRun: func(cmd *cobra.Command, _ []string) {
+			if cmd.Annotations[partial] == "" { // with nothing to say halfway, the first signal ends it
+				signal.Reset(os.Interrupt, syscall.SIGTERM)
+			}
+		},
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := cmd.Help(); err != nil {
 				return err
