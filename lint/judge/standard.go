@@ -139,6 +139,8 @@ func (l *loader) read(index int) {
 				return fs.SkipDir
 			}
 			return nil
+		case strings.HasPrefix(d.Name(), "."): // the digest of a standard passes over what is hidden, and so does the engine
+			return nil
 		case slices.Contains([]string{"data.json", "data.yaml", "data.yml"}, d.Name()):
 			return l.readData(index, p, roots)
 		case path.Ext(p) == ".rego" && !strings.HasSuffix(p, "_test.rego"):
