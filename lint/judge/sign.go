@@ -29,17 +29,22 @@ import (
 // minRSA is the least length of an RSA key in bits: NIST SP 800-57 Part 1 Rev. 5 (2020), table 2, 112 bits of security (from memory).
 const minRSA = 2048
 
+// KeyError says that a key cannot be used, whatever it is held against.
+type KeyError struct{ err error }
+
+func (e *KeyError) Error() string { return e.err.Error() }
+
 // Sign makes the engine's own bundle signature over the named files of a standard, with a private key in PEM: P-256
 // (ES256), Ed25519 (EdDSA) or RSA from 2048 bits (RS256). It gives the content of .signatures.json and the key's
-// fingerprint. No error holds any of the key.
+// fingerprint. A *KeyError says that the key cannot be used; no error holds any of it.
 func Sign(fsys fs.FS, names []string, key []byte) (signature []byte, fingerprint string, err error) {
 	private, err := privateKey(key)
 	if err != nil {
-		return nil, "", err
+		return nil, "", &KeyError{err}
 	}
 	alg, err := algorithm(private.Public())
 	if err != nil {
-		return nil, "", err
+		return nil, "", &KeyError{err}
 	}
 	if fingerprint, err = Fingerprint(private.Public()); err != nil {
 		return nil, "", err
@@ -86,7 +91,8 @@ func Sign(fsys fs.FS, names []string, key []byte) (signature []byte, fingerprint
 
 // Verify holds the named files of a standard against its signature, given as the content of .signatures.json, and a
 // public key in PEM. It is an error when a file is not signed, has changed or is missing, when the key is another or the
-// algorithm is not the key's, and when the token is past its time at now. It gives the key's fingerprint.
+// algorithm is not the key's, and when the token is past its time at now; a *KeyError where the key cannot be used. It
+// gives the key's fingerprint.
 func Verify(fsys fs.FS, names []string, signature, key []byte, now time.Time) (fingerprint string, err error) {
 	defer func() { // a token is a stranger's, and the libraries that read it are large
 		if r := recover(); r != nil {
@@ -95,11 +101,11 @@ func Verify(fsys fs.FS, names []string, signature, key []byte, now time.Time) (f
 	}()
 	public, err := publicKey(key)
 	if err != nil {
-		return "", err
+		return "", &KeyError{err}
 	}
 	alg, err := algorithm(public)
 	if err != nil {
-		return "", err
+		return "", &KeyError{err}
 	}
 	if fingerprint, err = Fingerprint(public); err != nil {
 		return "", err
