@@ -32,7 +32,7 @@ var rooms = map[string][]string{
 	"lint/drill":    {"lint/kit", "lint/unit"},
 	"lint/valley":   {},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
-	"lint/standard": {"lint/judge", "lint/load", "lint/finding"},
+	"lint/standard": {"lint/judge", "lint/load", "lint/finding", "lint/source"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
 	"cmd/valley":    {"lint/valley"},

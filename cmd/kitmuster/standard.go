@@ -306,7 +306,7 @@ func (f *folder) test(ctx context.Context, built *standard.Built, step func(at, 
 			what, text string
 			fails      bool
 		}{{"passes", r.Passes, false}, {"fails", r.Fails, true}} {
-			step(at.String(), fmt.Sprintf("the kit under %s of rule %s", kit.what, r.Name))
+			step(at.Span().String(), fmt.Sprintf("the kit under %s of rule %s", kit.what, r.Name))
 			if at.Text = lint.TryExample(ctx, built.Bench, r, kit.text, kit.fails); at.Text != "" {
 				problems = append(problems, at)
 			}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -48,10 +49,10 @@ func Test(ctx context.Context, base, own Layer) (tests int, problems []Problem) 
 	l.read(1)
 	l.readTests(0, func(file string) bool { return path.Dir(file) == "lib" && path.Base(file) != "lib_test.rego" })
 	l.readTests(1, func(string) bool { return true })
-	l.formatted()
 	if len(l.problems) > 0 {
 		return 0, l.sorted()
 	}
+	l.formatted()
 	store := inmem.NewFromObject(map[string]any{"limits": l.data, "lists": l.listData})
 	txn, failed := store.NewTransaction(ctx)
 	if failed != nil {
@@ -117,20 +118,25 @@ func (l *loader) formatted() {
 
 // run compiles what was read and runs the tests of the later standard.
 func (l *loader) run(ctx context.Context, store storage.Store, txn storage.Transaction) (tests int, problems []Problem) {
-	c, err := l.compiler()
+	seen := cover.New()
+	r, err := l.runner(store)
 	if err != nil {
 		return 0, []Problem{*err}
 	}
-	seen := cover.New()
-	results, failed := tester.NewRunner().SetCompiler(c).SetStore(store).SetModules(l.modules).SetTimeout(testTime).CapturePrintOutput(false).
-		SetPrefixMatchers(ast.MustParseRef("data.rules")).SetCoverageQueryTracer(seen).SetCoverageRuns(nil).RunTests(ctx, txn)
+	results, failed := r.SetCoverageQueryTracer(seen).SetCoverageRuns(nil).RunTests(ctx, txn)
 	if failed != nil {
 		l.explain("", failed)
 		return 0, l.sorted()
 	}
+	var bad []*tester.Result
 	for r := range results {
-		tests++
-		l.failed(r)
+		if tests++; !r.Pass() {
+			bad = append(bad, r)
+		}
+	}
+	where := l.retrace(ctx, store, txn, bad)
+	for _, r := range bad {
+		l.failed(r, where[r.Package+"."+r.Name])
 	}
 	report := seen.Report(l.modules)
 	for _, file := range sortedKeys(l.modules) {
@@ -148,8 +154,43 @@ func (l *loader) run(ctx context.Context, store storage.Store, txn storage.Trans
 	return tests, l.sorted()
 }
 
-// failed says what a test came to, where it stands; nothing of one that passed.
-func (l *loader) failed(r *tester.Result) {
+// runner makes ready to run the tests below data.rules.
+func (l *loader) runner(store storage.Store) (*tester.Runner, *Problem) {
+	c, err := l.compiler()
+	if err != nil {
+		return nil, err
+	}
+	return tester.NewRunner().SetCompiler(c).SetStore(store).SetModules(l.modules).SetTimeout(testTime).CapturePrintOutput(false).
+		SetPrefixMatchers(ast.MustParseRef("data.rules")), nil
+}
+
+// retrace runs tests that fail once more and finds the expression at which each does: the engine tells of either that or coverage.
+func (l *loader) retrace(ctx context.Context, store storage.Store, txn storage.Transaction, bad []*tester.Result) map[string]*ast.Location {
+	var names []string
+	for _, r := range bad {
+		if r.Fail {
+			names = append(names, regexp.QuoteMeta(r.Package+"."+r.Name))
+		}
+	}
+	r, err := l.runner(store)
+	if err != nil || len(names) == 0 {
+		return nil
+	}
+	results, failed := r.EnableTracing(true).Filter("^("+strings.Join(names, "|")+")$").RunTests(ctx, txn)
+	if failed != nil {
+		return nil
+	}
+	out := map[string]*ast.Location{}
+	for r := range results {
+		if e := r.FailedAt; e != nil && e.Location != nil && e.Location.HasFile() {
+			out[r.Package+"."+r.Name] = e.Location
+		}
+	}
+	return out
+}
+
+// failed says what a test came to, where it stands; at is the expression that did not hold, where that is known.
+func (l *loader) failed(r *tester.Result, at *ast.Location) {
 	var broken *topdown.Error
 	switch {
 	case r.Skip:
@@ -160,7 +201,7 @@ func (l *loader) failed(r *tester.Result) {
 		l.add(cmp.Or(broken.Location, r.Location), "%s broke: %s", r.Name, broken.Message)
 	case r.Error != nil:
 		l.add(r.Location, "%s broke: %v", r.Name, r.Error)
-	case r.Fail && len(r.SubResults) > 0:
+	case len(r.SubResults) > 0:
 		var cases []string
 		for names, s := range r.SubResults.Iter {
 			if s.Fail && len(s.SubResults) == 0 {
@@ -169,9 +210,9 @@ func (l *loader) failed(r *tester.Result) {
 		}
 		slices.Sort(cases)
 		l.add(r.Location, "%s fails for %s", r.Name, strings.Join(cases, ", "))
-	case r.Fail && r.FailedAt != nil && r.FailedAt.Location != nil && r.FailedAt.Location.HasFile():
-		l.add(r.FailedAt.Location, "%s fails: this does not hold", r.Name)
-	case r.Fail:
+	case at != nil:
+		l.add(at, "%s fails: this does not hold", r.Name)
+	default:
 		l.add(r.Location, "%s fails", r.Name)
 	}
 }

@@ -113,6 +113,13 @@ func closingStandard() *ast.File {
 	return f
 }
 
+// forms are what fields of one form look like.
+var forms = map[string]string{
+	"name":    `plain words with hyphens, such as "harrow-valley"`,
+	"version": `three numbers with dots, such as "1.2.0"`,
+	"needs":   `the least version of the base as three numbers with dots, such as "1.0.0"`,
+}
+
 var ofKits = strings.NewReplacer("kits are read", "standards are read", "a kit file", "a file of a standard", "this household's files", "this standard's files")
 
 // ofStandard puts what is said of kits into words for a standard.
@@ -120,12 +127,20 @@ func ofStandard(faults []Fault) []Fault {
 	for i := range faults {
 		f := &faults[i]
 		f.Message = ofKits.Replace(f.Message)
-		if keys := source.Keys(f.Spot); f.Rule == "input/name" && len(keys) > 0 {
+		keys := source.Keys(f.Spot)
+		switch {
+		case len(keys) == 0:
+		case f.Rule == "input/name":
 			form := "areas and limits have lower-case letters a to z, digits and _, and start with a letter"
 			if keys[0] == "off" {
 				form = "rules are called area/rule-name, as kitmuster rules lists them"
 			}
 			f.Message = fmt.Sprintf("the name %q cannot be used here: %s", keys[len(keys)-1], form)
+		case f.Rule == "input/quantity":
+			f.Message = strings.Replace(f.Message, `: "…"`, `: "12 kg", and a plain number in quotes for a count`, 1)
+		case f.Rule == "input/value" && len(keys) == 1 && forms[keys[0]] != "" && strings.Contains(f.Message, "outside what is allowed"):
+			f.Message, _, _ = strings.Cut(f.Message, " is outside")
+			f.Message += ": write " + forms[keys[0]]
 		}
 	}
 	return faults

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"maps"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -14,6 +15,7 @@ import (
 
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
+	"kitmuster/lint/source"
 )
 
 // ReadmeFile is the page that is made of a standard.
@@ -79,11 +81,38 @@ func Build(fsys fs.FS, s *load.Standard, shown string) (*Built, []judge.Problem)
 	}
 	bench, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: shown})
 	if len(problems) > 0 {
-		return nil, problems
+		return nil, written(problems, files, s, shown)
 	}
 	b := &Built{Files: files, Bench: bench, Rules: Rules(bench, s.Name), Limits: Limits(bench)}
 	files[ReadmeFile] = readme(s, b)
 	return b, nil
+}
+
+var (
+	aboutLimit = regexp.MustCompile(`^limit ([a-z0-9_]+)\.([a-z0-9_]+)\b`)
+	aboutOff   = regexp.MustCompile(`([a-z0-9:-]+/[a-z0-9-]+)`)
+)
+
+// written brings what is wrong with a generated file back to what it was made of.
+func written(problems []judge.Problem, files map[string][]byte, s *load.Standard, shown string) []judge.Problem {
+	for i := range problems {
+		p := &problems[i]
+		name := strings.TrimPrefix(strings.TrimPrefix(p.File, shown), "/")
+		if files[name] == nil {
+			continue
+		}
+		spot := "name"
+		if m := aboutLimit.FindStringSubmatch(p.Text); m != nil {
+			spot = (&load.StandardLimit{Area: m[1], Name: m[2]}).Spot()
+		} else if m := aboutOff.FindString(p.Text); m != "" && s.Off[m] != "" {
+			spot = source.Spot("off", m)
+		} else if strings.Contains(p.Text, "needs version") {
+			spot = "needs"
+		}
+		at := s.Locate(spot)
+		p.File, p.Line, p.Col = path.Join(shown, at.File), at.Start.Line, at.Start.Col
+	}
+	return problems
 }
 
 // foreignReadme says why the page may not be written; "" where it may.
