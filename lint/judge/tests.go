@@ -182,8 +182,23 @@ func (l *loader) retrace(ctx context.Context, store storage.Store, txn storage.T
 	}
 	out := map[string]*ast.Location{}
 	for r := range results {
-		if e := r.FailedAt; e != nil && e.Location != nil && e.Location.HasFile() {
-			out[r.Package+"."+r.Name] = e.Location
+		if at := furthest(r); at != nil {
+			out[r.Package+"."+r.Name] = at
+		}
+	}
+	return out
+}
+
+// furthest is the last expression of a test that did not hold: those before it held for some values.
+func furthest(r *tester.Result) (out *ast.Location) {
+	last := r.Location.Row + strings.Count(string(r.Location.Text), "\n")
+	for _, e := range r.Trace {
+		x, ok := e.Node.(*ast.Expr)
+		if !ok || e.Op != topdown.FailOp || x.Location == nil || x.Location.File != r.Location.File || x.Location.Row < r.Location.Row || x.Location.Row > last {
+			continue
+		}
+		if out == nil || x.Location.Row > out.Row {
+			out = x.Location
 		}
 	}
 	return out

@@ -62,7 +62,7 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 	x := newFiles(tree, ".", o)
 	if err := x.read(StandardFile); err != nil {
 		if len(x.refused) > 0 {
-			return nil, x.refused
+			return nil, ofStandard(x.refused)
 		}
 		return nil, []Fault{{Rule: "input/file", Message: "there is no " + StandardFile + " that can be read; kitmuster standard new makes a standard to start from", At: x.start(StandardFile)}}
 	}
@@ -76,7 +76,7 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 		return nil, ofStandard(e.faults(inst.Err))
 	}
 	if faults := x.leftOut(inst); len(faults) > 0 {
-		return nil, faults
+		return nil, ofStandard(faults)
 	}
 	own := append([]*ast.File{}, inst.Files...)
 	for _, imp := range inst.Dependencies() {
