@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kitmuster/lint"
+	"kitmuster/lint/finding"
 )
 
 // judging is what judges households: workers behind a wall, and a memory before it.
@@ -37,7 +38,7 @@ func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.R
 	j.watch.end()
 	res.Run.Version = version()
 	for _, f := range res.Faults {
-		fmt.Fprintln(j.errs, f)
+		fmt.Fprintln(j.errs, finding.Clean(f.String()))
 	}
 	return res
 }

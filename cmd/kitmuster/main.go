@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
@@ -175,7 +176,7 @@ func bench(errs io.Writer) (*judge.Bench, error) {
 	b, problems := judge.New(judge.Base())
 	if len(problems) > 0 {
 		for _, p := range problems {
-			fmt.Fprintln(errs, p)
+			fmt.Fprintln(errs, finding.Clean(p.String()))
 		}
 		return nil, exit{exitUnfit}
 	}
