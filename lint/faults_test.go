@@ -102,7 +102,9 @@ finding.odd contains f if {
 		if !strings.Contains(out.String(), "gnp.exe") {
 			t.Errorf("%s does not say it", f.Name)
 		}
-		if i := strings.IndexFunc(out.String(), func(r rune) bool { return r < ' ' && r != '\n' && r != '\t' || r == 0x7F || r == 0x202E && f.Name != "json" }); i >= 0 { // JSON gives texts as they are, to programs
+		if i := strings.IndexFunc(out.String(), func(r rune) bool {
+			return r < ' ' && r != '\n' && r != '\t' || r == 0x7F || r == 0x202E && f.Name != "json"
+		}); i >= 0 { // JSON gives texts as they are, to programs
 			t.Errorf("%s holds a control character: %q", f.Name, out.String()[max(0, i-40):i+20])
 		}
 		if f.Name == "junit" && strings.Contains(out.String(), "<script>") {

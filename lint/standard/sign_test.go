@@ -186,7 +186,7 @@ func TestVerifyRefuses(t *testing.T) {
 		{"no JSON", raw("signed, the circle"), key, "the signature cannot be read: line 1, column 1"},
 		{"an unknown field", raw(`{"signatures": [], "exclude": ["rules"]}`), key, `the signature cannot be read: json: unknown field "exclude"`},
 		{"a verifier of its own", raw(`{"signatures": ["` + file.Signatures[0] + `"], "plugin": "none"}`), key, "asks for a way of its own"},
-		{"cut short", signature(file.Signatures[0][:len(file.Signatures[0])-7]), key, "the signature does not fit the key"},
+		{"cut short", signature(file.Signatures[0][:len(file.Signatures[0])-6]), key, "the signature does not fit the key"},
 		{"cut in the middle", signature(file.Signatures[0][:40]), key, "the signature is no whole token: it has 1 parts, and 3 are wanted"},
 		{"no base64url", signature("YQ.b!.YQ"), key, "part 2 is not base64url"},
 		{"algorithm none", signature(joined(map[string]any{"alg": "none"}, body) + "."), key, `made with "none", and the key given is for EdDSA`},
