@@ -65,6 +65,8 @@ func (s said) Unwrap() error { return s.kind }
 type client struct {
 	Address
 	oci ociregistry.Interface
+	// refusal is what the guard refused first, "" is nothing. Libraries in between do not always hand an error on.
+	refusal func() string
 	// close lets go of connections.
 	close func()
 }
@@ -98,7 +100,7 @@ func (s *Store) client(ctx context.Context, a Address) (*client, error) {
 	if err != nil {
 		return nil, fmt.Errorf("address %q: %w", a, err)
 	}
-	return &client{a, oci, base.CloseIdleConnections}, nil
+	return &client{a, oci, g.refusal, base.CloseIdleConnections}, nil
 }
 
 // guard holds every request, whoever makes it, to what a stranger's machine may lead us to.
@@ -107,29 +109,41 @@ type guard struct {
 	// plain is the one host that may be spoken to without TLS; "" is none.
 	plain    string
 	requests atomic.Int32
+	refused  atomic.Pointer[string]
 }
 
-// errGuard is what the guard refuses.
-var errGuard = errors.New("refused")
+// refuse notes the first refusal.
+func (g *guard) refuse(format string, args ...any) error {
+	why := fmt.Sprintf(format, args...)
+	g.refused.CompareAndSwap(nil, &why)
+	return errors.New(why)
+}
+
+func (g *guard) refusal() string {
+	if p := g.refused.Load(); p != nil {
+		return *p
+	}
+	return ""
+}
 
 func (g *guard) RoundTrip(r *http.Request) (*http.Response, error) {
-	why := ""
+	var err error
 	switch {
 	case g.requests.Add(1) > maxRequests:
-		why = fmt.Sprintf("it wants more than %d requests for one standard", maxRequests)
+		err = g.refuse("it wants more than %d requests for one standard", maxRequests)
 	case r.URL.Scheme == "https", r.URL.Scheme == "http" && r.URL.Host == g.plain:
 	default:
-		why = fmt.Sprintf("it leads to %s://%s; only https is followed", clean(r.URL.Scheme), clean(r.URL.Host))
+		err = g.refuse("it leads to %s://%s; only https is followed", clean(r.URL.Scheme), clean(r.URL.Host))
 	}
-	if why != "" {
+	if err != nil {
 		if r.Body != nil {
 			_ = r.Body.Close()
 		}
-		return nil, said{why, errGuard}
+		return nil, err
 	}
 	resp, err := g.next.RoundTrip(r)
 	if err == nil {
-		resp.Body = &bounded{resp.Body, maxLayer}
+		resp.Body = &bounded{resp.Body, maxLayer, g}
 	}
 	return resp, err
 }
@@ -138,11 +152,12 @@ func (g *guard) RoundTrip(r *http.Request) (*http.Response, error) {
 type bounded struct {
 	io.ReadCloser
 	left int64
+	g    *guard
 }
 
 func (b *bounded) Read(p []byte) (int, error) {
 	if b.left < 0 {
-		return 0, said{fmt.Sprintf("its answer is longer than %d MiB", maxLayer>>20), errGuard}
+		return 0, b.g.refuse("its answer is longer than %d MiB", maxLayer>>20)
 	}
 	n, err := b.ReadCloser.Read(p[:min(int64(len(p)), b.left+1)])
 	b.left -= int64(n)
@@ -197,7 +212,6 @@ func (s *Store) credentials(ctx context.Context, host string) (ociauth.Config, e
 // explain says what became of a request, in words that a person can act on.
 func (c *client) explain(ctx context.Context, err error) error {
 	host := c.ref.Host
-	var refused said
 	var status ociregistry.HTTPError
 	var cert *tls.CertificateVerificationError
 	var op *net.OpError
@@ -210,8 +224,8 @@ func (c *client) explain(ctx context.Context, err error) error {
 		return said{fmt.Sprintf("%s did not answer to the end within the time allowed; try again, or allow more time", host), errUnreachable}
 	case ctx.Err() != nil:
 		return ctx.Err()
-	case errors.As(err, &refused):
-		return fmt.Errorf("%s was not followed: %s", host, refused.text)
+	case c.refusal() != "":
+		return fmt.Errorf("the answer of %s was refused: %s", host, c.refusal())
 	case errors.As(err, &status):
 		return c.status(status)
 	case errors.Is(err, http.ErrSchemeMismatch):
@@ -307,13 +321,17 @@ func (c *client) manifest(ctx context.Context) ([]byte, error) {
 	case err != nil && ctx.Err() != nil:
 		return nil, c.explain(ctx, err)
 	case err != nil:
-		return nil, fmt.Errorf("the manifest of %s came broken: %s", c, clean(err.Error()))
+		return nil, c.broken("manifest", err)
 	case len(b) > maxManifest:
 		return nil, fmt.Errorf("the manifest of %s is longer than %d bytes", c, maxManifest)
 	case c.ref.Digest != "" && sum(b) != string(c.ref.Digest):
 		return nil, fmt.Errorf("%s sent another manifest than %s: its digest is %s", c.ref.Host, c.ref.Digest, sum(b))
 	}
 	return b, nil
+}
+
+func (c *client) broken(what string, err error) error {
+	return fmt.Errorf("the %s of %s came broken: %s; try again, and if it stays so, tell whoever runs %s", what, c, clean(err.Error()), c.ref.Host)
 }
 
 // missing adds to an error about a tag that is not there which versions are.
@@ -390,7 +408,7 @@ func (c *client) layer(ctx context.Context, d ociregistry.Descriptor) ([]byte, e
 	case err != nil && ctx.Err() != nil:
 		return nil, c.explain(ctx, err)
 	case err != nil:
-		return nil, fmt.Errorf("the layer of %s came broken: %s", c, clean(err.Error()))
+		return nil, c.broken("layer", err)
 	case sum(b) != string(d.Digest):
 		return nil, fmt.Errorf("the layer of %s is not what its manifest says: its digest is %s, not %s", c, sum(b), d.Digest)
 	}

@@ -27,7 +27,7 @@ func flood(version, remark string) fstest.MapFS {
 	return fstest.MapFS{
 		standard.ManifestFile:    {Data: fmt.Appendf(nil, `{"revision": %q, "metadata": {"name": "flood"}, "roots": ["rules/flood", "limits/flood"]}`, version)},
 		"rules/flood/dry.rego":   {Data: []byte("package rules.flood.dry\n\n# " + remark + "\n")},
-		"limits/flood/data.json": {Data: []byte("{}\n")},
+		"limits/flood/data.json": {Data: []byte(`{"dry_bags": 2}`)},
 		"cue.mod/module.cue":     {Data: []byte("module: \"flood.example\"\nlanguage: version: \"v0.17.0\"\n")},
 	}
 }
@@ -448,7 +448,10 @@ func TestParseAddress(t *testing.T) {
 // An interrupted pull says so and falls back to nothing.
 func TestInterrupted(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
-	s := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { stop() }))
+	s := httptest.NewServer(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+		stop()
+		<-r.Context().Done()
+	}))
 	defer s.Close()
 	_, err := newStore(t).Pull(ctx, strings.TrimPrefix(s.URL, "http://")+"/flood:1.0.0", "")
 	if err != context.Canceled {
