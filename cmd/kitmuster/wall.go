@@ -197,7 +197,8 @@ func (w *wall) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *en
 		switch {
 		case deep.MatchString(said):
 			return lint.Answer{}, &end{why: "it nests too deep to be followed; look for a list, template or comprehension that goes into itself", final: true}
-		case much.MatchString(said):
+		// Within its collector the Go runtime does not ask whether it got what it asked for.
+		case much.MatchString(said), strings.HasPrefix(said, "SIGSEGV") && peak(k.cmd.ProcessState) > uint64(w.bounds.memory)/4:
 			return lint.Answer{}, &end{why: fmt.Sprintf("it needed more memory than %s", &w.bounds.memory) + hint, overstepped: true}
 		case said == "":
 			return lint.Answer{}, &end{why: "the process that judged it was ended from outside"}
