@@ -96,7 +96,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				return fmt.Errorf("--at: %w", err)
 			}
 			if cmd.Flags().Changed("since") {
-				if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
+				if o.Since, err = states.since(ctx, in.rules, "--since", since, o.Commit); err != nil {
 					return err
 				}
 				o.Since.All = untouched

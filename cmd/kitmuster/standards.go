@@ -10,6 +10,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -208,6 +209,21 @@ func (s *standards) open() error {
 		s.resolved = append(s.resolved, resolved{judge.Layer{FS: fsys, Shown: filepath.ToSlash(p.shown)}, m.String(), digest})
 	}
 	return nil
+}
+
+// changed reports whether the file that names the standards, or one of them, is among what has changed.
+func (s *standards) changed(disk *source.Disk, changes []source.Change) bool {
+	var ours []string
+	for _, p := range s.picks {
+		if t, err := disk.Path(p.From); err == nil {
+			ours = append(ours, t)
+		}
+	}
+	return slices.ContainsFunc(changes, func(c source.Change) bool {
+		return slices.ContainsFunc([]string{c.Old, c.New}, func(p string) bool {
+			return path.Base(p) == settingsFile || slices.ContainsFunc(ours, func(o string) bool { return p == o || strings.HasPrefix(p, o+"/") })
+		})
+	})
 }
 
 // openStandard opens a folder or a packed file.
