@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"strconv"
 	"testing"
 
 	"kitmuster/lint/finding"
@@ -10,7 +11,7 @@ import (
 func TestPacking(t *testing.T) {
 	out := Outcome{Findings: make([]finding.Finding, 200_000)}
 	for i := range out.Findings {
-		out.Findings[i] = finding.Finding{Rule: "input/value", Level: finding.Error, Message: "\xff\xfe"}
+		out.Findings[i] = finding.Finding{Rule: "input/value", Level: finding.Error, Message: "\xff\xfe", Spot: strconv.Itoa(i)}
 	}
 	a := out.Pack()
 	got, err := a.Findings()
