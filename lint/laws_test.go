@@ -32,10 +32,11 @@ var rooms = map[string][]string{
 	"lint/drill":    {"lint/kit", "lint/unit"},
 	"lint/valley":   {},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
+	"lint/standard": {"lint/judge"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
 	"cmd/valley":    {"lint/valley"},
-	"cmd/kitmuster": {"lint", "lint/cache", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 
 // doors names the one package that may import each heavy library.

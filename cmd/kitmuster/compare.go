@@ -94,7 +94,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			return nil
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text`, markdown or json")

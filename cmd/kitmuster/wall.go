@@ -110,7 +110,7 @@ type worker struct {
 }
 
 func newWall(in *input, against []string, b bounds, p *place) *wall {
-	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String()}
+	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String(), "--layers", in.rules.forWorkers()}
 	return &wall{args: args, bounds: b, disk: p.disk}
 }
 
@@ -323,7 +323,7 @@ func (a *app) worker() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			bench, err := bench(cmd.ErrOrStderr())
+			bench, err := in.rules.bench(cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
@@ -357,7 +357,8 @@ func (a *app) worker() *cobra.Command {
 			return nil
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
+	cmd.Flags().StringVar(&in.rules.layers, "layers", "", "the standards to judge by")
 	b.flags(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")
 	return cmd
