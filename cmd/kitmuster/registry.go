@@ -1,11 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
-	"io/fs"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -14,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/registry"
-	"kitmuster/lint/standard"
 )
 
 // registering is what push and pull share.
@@ -36,14 +33,14 @@ func (r *registering) start(cmd *cobra.Command) (*registry.Store, context.Contex
 	if r.wait <= 0 {
 		return nil, nil, nil, fmt.Errorf("--timeout %s: write a time such as 90s or 5m", r.wait)
 	}
-	s := standards(cmd.ErrOrStderr())
+	s := fetchedStandards(cmd.ErrOrStderr())
 	s.Insecure = r.insecure
 	ctx, stop := context.WithTimeout(cmd.Context(), r.wait)
 	return s, ctx, stop, nil
 }
 
-// standards is the store of standards that were fetched, in the user's cache; where the machine has none, nothing is kept.
-func standards(errs io.Writer) *registry.Store {
+// fetchedStandards is the store of standards that were fetched, in the user's cache; where the machine has none, nothing is kept.
+func fetchedStandards(errs io.Writer) *registry.Store {
 	dir := ""
 	if base, err := os.UserCacheDir(); err == nil {
 		dir = filepath.Join(base, "kitmuster", "standards")
@@ -70,16 +67,16 @@ another content is not replaced without --force.
 
 Credentials are those of the registry's host in the standard configuration file: config.json in the folder
 that DOCKER_CONFIG names, or .docker in the home folder. This machine itself is spoken to in http, any other in https.`,
-		Args: exactly("a file or folder, and an address", 2),
+		Args: inOrder("a file or folder, and an address", 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, ctx, stop, err := r.start(cmd)
 			if err != nil {
 				return err
 			}
 			defer stop()
-			fsys, err := standardAt(args[0])
+			fsys, err := openStandard(args[0])
 			if err != nil {
-				return fmt.Errorf("%s: %w", args[0], plain(err))
+				return fmt.Errorf("%s: %w", args[0], err)
 			}
 			st, err := s.Push(ctx, args[1], fsys, force)
 			if err != nil {
@@ -112,7 +109,7 @@ once it was fetched. With --digest the content must be the one that is named, an
 cannot be reached. Pulling does not judge the rules: show and trial say what a standard changes.
 
 Credentials are read as by push.`,
-		Args: exactly("an address", 1),
+		Args: inOrder("an address", 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, ctx, stop, err := r.start(cmd)
 			if err != nil {
@@ -124,7 +121,7 @@ Credentials are read as by push.`,
 				return err
 			}
 			if out != "" {
-				if err := writeWhole(out, st.Packed); err != nil {
+				if err := writePacked(out, st.Packed); err != nil {
 					return fmt.Errorf("%s could not be written: %w", out, plain(err))
 				}
 			}
@@ -141,7 +138,8 @@ Credentials are read as by push.`,
 	return cmd
 }
 
-func exactly(what string, n int) cobra.PositionalArgs {
+// inOrder demands so many arguments, and says which.
+func inOrder(what string, n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) != n {
 			return fmt.Errorf("%s takes %s: %s", cmd.Name(), what, cmd.UseLine())
@@ -155,30 +153,14 @@ func sayStandard(w io.Writer, st *registry.Standard, what string) error {
 	return err
 }
 
-// standardAt reads the standard in a folder or a packed file.
-func standardAt(name string) (fs.FS, error) {
-	info, err := os.Stat(name)
-	if err != nil {
-		return nil, err
-	}
-	if info.IsDir() {
-		return os.DirFS(name), nil
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return standard.Unpack(f)
-}
-
-func writeWhole(name string, b []byte) error {
+// writePacked writes a packed standard whole or not at all.
+func writePacked(name string, b []byte) error {
 	f, err := newWholeFile(name)
 	if err != nil {
 		return err
 	}
 	defer f.drop()
-	if _, err := io.Copy(f, bytes.NewReader(b)); err != nil {
+	if _, err := f.Write(b); err != nil {
 		return err
 	}
 	if err := f.Close(); err != nil {
