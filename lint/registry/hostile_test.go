@@ -29,6 +29,7 @@ import (
 	"cuelabs.dev/go/oci/ociregistry"
 	"cuelabs.dev/go/oci/ociregistry/ocimem"
 	"cuelabs.dev/go/oci/ociregistry/ociserver"
+	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/judge"
 )
@@ -492,6 +493,92 @@ func TestCredentials(t *testing.T) {
 	l.Env = loggedIn(t, "other.example")
 	_, err = l.Pull(t.Context(), host+"/valley/flood:1.0.0", "")
 	refused(t, err, "does not let you")
+}
+
+// A registry that hands out tokens is asked for one to read with and one to write with, for this path only (Docker Registry
+// Token Authentication, from memory: scope=repository:PATH:ACTIONS).
+func TestTokens(t *testing.T) {
+	inner := ociserver.New(ocimem.New(), nil)
+	var asked []string
+	var base string
+	s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/token" {
+			if user, pass, _ := r.BasicAuth(); user != "group" || pass != password {
+				w.WriteHeader(http.StatusUnauthorized)
+				return
+			}
+			asked = append(asked, r.URL.Query()["scope"]...)
+			answer(w, "application/json", []byte(`{"token": "from the desk"}`))
+			return
+		}
+		if r.Header.Get("Authorization") != "Bearer from the desk" {
+			action := "pull"
+			if r.Method != http.MethodGet && r.Method != http.MethodHead {
+				action = "pull,push"
+			}
+			w.Header().Set("WWW-Authenticate", `Bearer realm="`+base+`/token",service="valley",scope="repository:valley/flood:`+action+`"`)
+			w.WriteHeader(http.StatusUnauthorized)
+			return
+		}
+		inner.ServeHTTP(w, r)
+	}))
+	defer s.Close()
+	base = s.URL
+	host := strings.TrimPrefix(s.URL, "http://")
+	for _, x := range []struct {
+		do   func(l *listener)
+		want []string
+	}{
+		{func(l *listener) { l.push(t, host+"/valley/flood", flood("1.0.0", "dry bags")) }, []string{"repository:valley/flood:pull,push"}},
+		{func(l *listener) { l.pull(t, host+"/valley/flood:1.0.0", "") }, []string{"repository:valley/flood:pull"}},
+	} {
+		asked = nil
+		l := newStore(t)
+		l.Env = loggedIn(t, host)
+		x.do(l)
+		if diff := cmp.Diff(x.want, asked); diff != "" {
+			t.Error(diff)
+		}
+	}
+	_, err := newStore(t).Pull(t.Context(), host+"/valley/flood:1.0.0", "")
+	refused(t, err, "does not let you")
+}
+
+// A pinned content that is in the store is used when the registry hangs, drips or is gone, and not when it sends something else.
+func TestStandsIn(t *testing.T) {
+	g := newGood(t, packed(t, flood("1.0.0", "dry bags")))
+	var now atomic.Value
+	now.Store(http.HandlerFunc(g.ServeHTTP))
+	s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { now.Load().(http.HandlerFunc)(w, r) }))
+	defer s.Close()
+	defer s.CloseClientConnections()
+	address := strings.TrimPrefix(s.URL, "http://") + "/valley/flood:1.0.0"
+	l := newStore(t)
+	pin := l.pull(t, address, "").Digest
+	for name, x := range map[string]struct {
+		do   http.HandlerFunc
+		want string
+	}{
+		"hangs":     {func(w http.ResponseWriter, r *http.Request) { <-r.Context().Done() }, ""},
+		"drips":     {func(w http.ResponseWriter, r *http.Request) { drip(w, r, manifestType, g.manifest) }, ""},
+		"is gone":   {func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusServiceUnavailable) }, ""},
+		"is a page": {func(w http.ResponseWriter, r *http.Request) { answer(w, "text/html", []byte("<p>")) }, "web page"},
+		"forgot":    {func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusNotFound) }, "there is no"},
+		"sends another": {func(w http.ResponseWriter, r *http.Request) {
+			newGood(t, packed(t, flood("1.0.0", "boots"))).ServeHTTP(w, r)
+		}, pin + " was asked for"},
+	} {
+		now.Store(x.do)
+		l.heard = nil
+		ctx, stop := context.WithTimeout(t.Context(), 700*time.Millisecond)
+		st, err := l.Pull(ctx, address, pin)
+		stop()
+		if x.want != "" {
+			refused(t, err, x.want)
+		} else if err != nil || st.Digest != pin || len(l.heard) != 1 {
+			t.Errorf("%s: %v, heard %q", name, err, l.heard)
+		}
+	}
 }
 
 // Credentials of another host that a registry leads to stay at home.
