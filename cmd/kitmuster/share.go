@@ -48,7 +48,7 @@ func (s *sharing) mask(errs io.Writer) (*private.Mask, error) {
 	if err != nil {
 		return nil, err
 	}
-	return private.New(key, lint.Rules(b), lint.Limits(b)), nil
+	return private.New(key, lint.Rules(b), lint.Limits(b), lint.Said()), nil
 }
 
 func (s *sharing) readKey(errs io.Writer) (key [private.KeySize]byte, err error) {

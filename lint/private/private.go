@@ -63,15 +63,20 @@ const KeySize = sha256.Size
 // Mask replaces what is private.
 type Mask struct {
 	key    []byte
-	rules  map[string]finding.Rule
+	says   map[string]finding.Rule // by name; the title is the message
 	limits map[string][]finding.Limit
 }
 
-// New makes a mask of a key and of what the standard says: its rules, and the limits of each by the rule's name.
-func New(key [KeySize]byte, rules []finding.Rule, limits map[string][]finding.Limit) *Mask {
-	m := &Mask{key: key[:], rules: make(map[string]finding.Rule, len(rules)), limits: limits}
+// New makes a mask of a key, of the rules of a standard, of the limits of each by its name, and of what the
+// program says itself. The title of a rule names its subject, that of what the program says is a message already.
+func New(key [KeySize]byte, rules []finding.Rule, limits map[string][]finding.Limit, said []finding.Rule) *Mask {
+	m := &Mask{key: key[:], says: make(map[string]finding.Rule, len(rules)), limits: limits}
 	for _, r := range rules {
-		m.rules[r.Name] = r
+		r.Title = "the rule objects: " + r.Title
+		m.says[r.Name] = r
+	}
+	for _, r := range said {
+		m.says[r.Name] = r
 	}
 	return m
 }
@@ -177,10 +182,10 @@ func (m *Mask) walk(fs finding.Findings) finding.Findings {
 }
 
 // untitled stands for the title of a rule that the standard in use does not have.
-const untitled = "A rule of another standard objects"
+const untitled = "a rule of another standard objects"
 
 func (m *Mask) finding(f *finding.Finding) finding.Finding {
-	r := m.rules[f.Rule]
+	r := m.says[f.Rule]
 	out := finding.Finding{
 		Rule: f.Rule, Level: f.Level, Message: cmp.Or(oneLine(r.Title), untitled), Household: m.household(f.Household), Path: m.Folder(f.Path), Spot: kinds(f.Spot),
 		Limits: m.limits[f.Rule], Remedy: oneLine(r.Remedy), Caution: oneLine(r.Caution), State: f.State,

@@ -29,7 +29,8 @@ func SharedText(w io.Writer, s *Shared, o Options) error {
 			s.household(b, h)
 		}
 	}
-	fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s. Each figure is that of whoever fares worst; a dog or a horse counts among those who eat.\n", s.Key)
+	fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s. Each figure is that of whoever fares worst, animals among them.\n", s.Key)
+	fmt.Fprintln(b, "They are calculations for averages of healthy adults, not a promise and no medical advice; nobody who is alone or hurt should carry on because a table says so.")
 	if err := b.Flush(); err != nil || len(s.Findings) == 0 {
 		return err
 	}
