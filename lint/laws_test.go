@@ -124,6 +124,18 @@ func TestClockExitAndDisk(t *testing.T) {
 	}
 }
 
+// Chance makes outputs that nobody can make again: only the command, for a new key, and the valley, from its seed, may ask for it.
+func TestChance(t *testing.T) {
+	for _, p := range packages(t) {
+		for _, imp := range p.Imports {
+			chance := imp == "crypto/rand" && p.ImportPath != "kitmuster/cmd/kitmuster" || strings.HasPrefix(imp, "math/rand") && p.ImportPath != "kitmuster/lint/valley"
+			if chance {
+				t.Errorf("%s imports %s", p.ImportPath, imp)
+			}
+		}
+	}
+}
+
 // Every example passes or lists what it finds, so that nobody takes a mistake for an example.
 func TestExamplesAreFormatted(t *testing.T) {
 	for _, dir := range []string{"../examples", "../schema"} {
