@@ -61,6 +61,16 @@ func unpack(b []byte) (fs []finding.Finding, err error) {
 	if len(b) == 0 {
 		return nil, nil
 	}
-	err = cbor.Unmarshal(b, &fs)
+	err = Packing.Unmarshal(b, &fs)
 	return fs, err
 }
+
+// Packing unpacks what was packed. It takes text as it is: the paths of a disk need not be UTF-8, and one such
+// path must not make everything unreadable.
+var Packing = func() cbor.DecMode {
+	m, err := cbor.DecOptions{UTF8: cbor.UTF8DecodeInvalid}.DecMode()
+	if err != nil {
+		panic(err) // the options are constant
+	}
+	return m
+}()

@@ -394,7 +394,10 @@ func (m *Measured) finding(v judge.Verdict) finding.Finding {
 		f.Because = append(f.Because, finding.Because{Message: text, At: m.Place(e.Spots).At})
 	}
 	for _, l := range v.Rule.Limits {
-		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source}
+		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
+		if l.Layer != judge.BaseLayer {
+			limit.At = l.At.Span()
+		}
 		if own, ok := m.own[l.Name]; ok {
 			limit = own
 		}

@@ -19,6 +19,7 @@ func (m *Measured) demands(bench *judge.Bench, against []string, o *measure.Opti
 		m.Findings = append(m.Findings, inputFinding(load.Fault{Rule: rule, Spot: spot, Message: text, At: m.Locate(spot).At}, m.Household.Name, m.Household.Path))
 	}
 	m.own = map[string]finding.Limit{}
+	o.Limits = bench.Set() // what the household makes stricter takes their place
 	for _, l := range m.Kit.Limits {
 		own, words, err := bench.Stricter(l.Area, l.Name, l.Value, l.Values, l.ValuesSet)
 		var looser *judge.LooserError
@@ -31,14 +32,14 @@ func (m *Measured) demands(bench *judge.Bench, against []string, o *measure.Opti
 			m.Household.Judged = false
 			continue
 		}
-		o.Limits = append(o.Limits, own)
+		o.Limits = append(slices.DeleteFunc(o.Limits, func(x measure.OwnLimit) bool { return x.Area == own.Area && x.Name == own.Name }), own)
 		name := l.Area + "." + l.Name
 		standard, _ := bench.Limit(name)
 		source := fmt.Sprintf("the household's own, where the standard says %s", standard.Value)
 		if l.Reason != "" {
 			source += " (" + l.Reason + ")"
 		}
-		m.own[name] = finding.Limit{Name: name, Value: words, Source: source, At: m.Locate(l.Spot).At}
+		m.own[name] = finding.Limit{Name: name, Value: words, Source: source, Layer: "household", At: m.Locate(l.Spot).At}
 	}
 	for _, key := range m.Kit.Plan.Lists {
 		if _, ok := bench.List(key); !ok {

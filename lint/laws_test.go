@@ -33,10 +33,11 @@ var rooms = map[string][]string{
 	"lint/private":  {"lint/finding", "lint/measure", "lint/source"},
 	"lint/valley":   {},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
+	"lint/standard": {"lint/judge"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
 	"cmd/valley":    {"lint/valley"},
-	"cmd/kitmuster": {"lint", "lint/private", "lint/cache", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"cmd/kitmuster": {"lint", "lint/private", "lint/cache", "lint/standard", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 
 // doors names the one package that may import each heavy library.

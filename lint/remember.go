@@ -108,7 +108,7 @@ func (m *Memory) view(commit string) (*sight, error) {
 // recall looks for an answer; it gives the lists of names too.
 func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 	b, ok := m.Store.Get(m.key("names", m.Show(j.Dir)))
-	if !ok || cbor.Unmarshal(b, &lists) != nil {
+	if !ok || Packing.Unmarshal(b, &lists) != nil {
 		return a, nil, false
 	}
 	v, err := m.view(j.Commit)
@@ -131,7 +131,7 @@ func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 			}
 			reads[i] = r
 		}
-		if b, ok := m.Store.Get(m.answer(j, list, reads)); ok && cbor.Unmarshal(b, &a) == nil {
+		if b, ok := m.Store.Get(m.answer(j, list, reads)); ok && Packing.Unmarshal(b, &a) == nil {
 			return a, lists, true
 		}
 	}

@@ -105,7 +105,7 @@ func Limits(b *judge.Bench) map[string][]finding.Limit {
 	out := map[string][]finding.Limit{}
 	for _, r := range b.Rules() {
 		for _, l := range r.Limits {
-			out[r.Name] = append(out[r.Name], finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source})
+			out[r.Name] = append(out[r.Name], finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer})
 		}
 	}
 	return out

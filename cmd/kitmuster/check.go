@@ -15,11 +15,11 @@ import (
 )
 
 // knownLists refuses names of official lists that the standard does not have.
-func knownLists(errs io.Writer, names []string) error {
+func knownLists(errs io.Writer, rules *standards, names []string) error {
 	if len(names) == 0 {
 		return nil
 	}
-	b, err := bench(errs)
+	b, err := rules.bench(errs)
 	if err != nil {
 		return err
 	}
@@ -41,8 +41,9 @@ func (a *app) check() *cobra.Command {
 	var untouched bool
 	var against []string
 	cmd := &cobra.Command{
-		Use:   "check [PATH…]",
-		Short: "Judge households and print findings at the lines to change",
+		Use:         "check [PATH…]",
+		Annotations: map[string]string{partial: "yes"},
+		Short:       "Judge households and print findings at the lines to change",
 		Long: `Judges the households found at the paths: folders, kit files, or a folder followed by
 /... for every household in it and below. Without a path: ./...
 
@@ -76,11 +77,11 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err != nil {
 				return err
 			}
-			if err := knownLists(cmd.ErrOrStderr(), against); err != nil {
+			if err := knownLists(cmd.ErrOrStderr(), in.rules, against); err != nil {
 				return err
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
-			mask, err := others.mask(errs)
+			mask, err := others.mask(in.rules, errs)
 			if err != nil {
 				return err
 			}
@@ -100,7 +101,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				return fmt.Errorf("--at: %w", err)
 			}
 			if cmd.Flags().Changed("since") {
-				if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
+				if o.Since, err = states.since(ctx, in.rules, "--since", since, o.Commit); err != nil {
 					return err
 				}
 				o.Since.All = untouched
@@ -116,7 +117,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if mask != nil {
 				run = mask.Run(run)
 			}
-			if err := out.ready(run, errs, failOn); err != nil {
+			if err := out.ready(run, in.rules, errs, failOn); err != nil {
 				return err
 			}
 			if err := out.write(run, cmd.OutOrStdout()); err != nil {
@@ -128,7 +129,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			return verdict(&res.Run, res.Unfit, failOn)
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
 	out.flags(cmd)
 	b.flags(cmd)

@@ -21,8 +21,9 @@ func (a *app) compare() *cobra.Command {
 	var others sharing
 	var format string
 	cmd := &cobra.Command{
-		Use:   "compare REV [REV] [-- PATH…]",
-		Short: "Show what changed since a revision: masses, capabilities, days, dates, findings",
+		Use:         "compare REV [REV] [-- PATH…]",
+		Annotations: map[string]string{partial: "yes"},
+		Short:       "Show what changed since a revision: masses, capabilities, days, dates, findings",
 		Long: `Measures and judges the households that a change touches, as they were in a revision of the
 git repository and as they lie on the disk (or in a second revision), both as of the same day,
 and shows what is different. REV... means where the present branch left REV. Paths, as for
@@ -58,7 +59,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 				return err
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
-			mask, err := others.mask(errs)
+			mask, err := others.mask(in.rules, errs)
 			if err != nil {
 				return err
 			}
@@ -74,7 +75,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			if err != nil {
 				return err
 			}
-			if o.Since, err = states.since(ctx, "compare", revs[0], o.Commit); err != nil {
+			if o.Since, err = states.since(ctx, in.rules, "compare", revs[0], o.Commit); err != nil {
 				return err
 			}
 			j, err := a.judging(ctx, in, nil, b, &store, p, states, errs)
@@ -102,7 +103,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			return nil
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
 	others.flags(cmd)

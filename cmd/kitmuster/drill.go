@@ -36,15 +36,15 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err := oneOf("show", show, "error", "warning", "note"); err != nil {
 				return err
 			}
-			mask, err := others.mask(cmd.ErrOrStderr())
-			if err != nil {
-				return err
-			}
 			p, err := a.place(in)
 			if err != nil {
 				return err
 			}
-			b, err := bench(cmd.ErrOrStderr())
+			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
+			if err != nil {
+				return err
+			}
+			b, err := in.rules.bench(cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
@@ -68,7 +68,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			return nil
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and graver: error, warning or note")

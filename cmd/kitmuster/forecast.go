@@ -39,7 +39,7 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 				}
 				o.Start.Set = true
 			}
-			mask, err := others.mask(cmd.ErrOrStderr())
+			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}

@@ -28,7 +28,7 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			mask, err := others.mask(cmd.ErrOrStderr())
+			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}

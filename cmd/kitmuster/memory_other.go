@@ -1,11 +1,18 @@
-//go:build !unix
+//go:build !linux
 
 package main
 
-import "runtime/debug"
+import (
+	"os"
+	"runtime/debug"
+)
 
-// limitMemory makes the collector work hard above n bytes; these systems offer no harder wall through the standard library.
+// limitMemory makes the collector work hard near n bytes. Elsewhere than on Linux that is all: a household that truly
+// needs more takes it, until its time is over.
 func limitMemory(n uint64) error {
-	debug.SetMemoryLimit(int64(n))
+	debug.SetMemoryLimit(softLimit(n))
 	return nil
 }
+
+// peak is not known here.
+func peak(*os.ProcessState) uint64 { return 0 }

@@ -32,8 +32,8 @@ func (s *sharing) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&s.key, "share-key", "", "the `file` with the key of the pseudonyms, made where there is none (share.key in the user's configuration folder where not given); whoever has it can tell who is who")
 }
 
-// mask is nil where nothing is to be masked.
-func (s *sharing) mask(errs io.Writer) (*private.Mask, error) {
+// mask is nil where nothing is to be masked; rules, once they are open, are nil for a command that does not judge.
+func (s *sharing) mask(rules *standards, errs io.Writer) (*private.Mask, error) {
 	if !s.safe {
 		if s.key != "" {
 			return nil, errors.New("--share-key goes together with --share-safe")
@@ -44,7 +44,10 @@ func (s *sharing) mask(errs io.Writer) (*private.Mask, error) {
 	if err != nil {
 		return nil, err
 	}
-	b, err := bench(errs)
+	if rules == nil { // what the input is faulted for, the program says itself
+		rules = &standards{}
+	}
+	b, err := rules.bench(errs)
 	if err != nil {
 		return nil, err
 	}

@@ -9,10 +9,12 @@ import (
 	"os/signal"
 	"path/filepath"
 	"regexp"
+	"runtime/debug"
 	"runtime/metrics"
 	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"github.com/fxamacker/cbor/v2"
@@ -31,10 +33,15 @@ import (
 // others go on. Our own figures, far above any real kit.
 const (
 	usualTime   = 20 * time.Second
-	usualMemory = 3 << 30 // bytes of address space a worker may add
+	usualMemory = 3 << 30 // bytes
+	// startTime is how long a worker may take to make itself ready, which is no household's fault.
+	startTime = time.Minute
 	// grown is when a worker is let go after its answer, so that one large household does not hold memory for good.
 	grown = 1 << 30
 )
+
+// softLimit is from where on the collector works hard, so that garbage alone oversteps nothing.
+func softLimit(memory uint64) int64 { return int64(memory / 4 * 3) }
 
 // bounds are what one household may take.
 type bounds struct {
@@ -98,10 +105,12 @@ type worker struct {
 	out *cbor.Decoder
 	enc *cbor.Encoder
 	err *tail
+	// ready says that it has said so, used that it has judged a household before.
+	ready, used bool
 }
 
 func newWall(in *input, against []string, b bounds, p *place) *wall {
-	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String()}
+	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String(), "--layers", in.rules.forWorkers()}
 	return &wall{args: args, bounds: b, disk: p.disk}
 }
 
@@ -114,47 +123,101 @@ type reply struct {
 
 // judge is lint.Judge behind the wall.
 func (w *wall) judge(ctx context.Context, j lint.Job) lint.Answer {
-	k, err := w.take()
-	if err != nil {
-		return w.notJudged(j, "no process could be started for it: "+err.Error())
+	for again := false; ; again = true {
+		k, err := w.take(again)
+		if err != nil {
+			return w.notJudged(j, "no process could be started for it: "+err.Error())
+		}
+		fresh := !k.used
+		answer, end := w.ask(ctx, k, j)
+		switch {
+		case end == nil:
+			return answer
+		case again, end.final, fresh && end.overstepped:
+			return w.notJudged(j, end.why)
+		}
+		// It may not have been this household's doing: the worker still held what others left, or somebody ended it.
 	}
+}
+
+// end is how a worker ended without an answer.
+type end struct {
+	why string
+	// overstepped says that it needed too much; final that asking another worker cannot help.
+	overstepped, final bool
+}
+
+// ask has a worker judge a household. It takes the worker back, or ends it.
+func (w *wall) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *end) {
 	type answer struct {
 		reply reply
 		err   error
 	}
-	done := make(chan answer, 1)
+	done, ready := make(chan answer, 1), make(chan bool, 1)
 	go func() {
 		var a answer
-		if a.err = k.enc.Encode(j); a.err == nil {
+		if !k.ready {
+			a.err = k.out.Decode(&k.ready)
+		}
+		ready <- true
+		if a.err == nil {
+			a.err = k.enc.Encode(j)
+		}
+		if a.err == nil {
 			a.err = k.out.Decode(&a.reply)
 		}
 		done <- a
 	}()
-	timer := time.NewTimer(w.bounds.time)
+	const hint = "; look for a list, template or comprehension that multiplies itself"
+	timer := time.NewTimer(startTime)
 	defer timer.Stop()
+	select {
+	case <-ready:
+		timer.Reset(w.bounds.time)
+	case <-timer.C:
+		k.end()
+		return lint.Answer{}, &end{why: fmt.Sprintf("a process for it was not ready within %v; look whether the machine is overloaded", startTime)}
+	case <-ctx.Done():
+		k.end()
+		return lint.Answer{}, &end{why: "the run was interrupted", final: true}
+	}
 	select {
 	case a := <-done:
 		if a.err == nil {
 			if a.reply.Grown {
 				k.end()
 			} else {
+				k.used = true
 				w.give(k)
 			}
-			return a.reply.Answer
+			return a.reply.Answer, nil
 		}
 		k.end()
-		if said := k.err.String(); !strings.Contains(said, "out of memory") && !strings.Contains(said, "cannot allocate memory") {
-			return w.notJudged(j, "the program broke on it; please report this with the kit: "+said)
+		said := k.err.String()
+		switch {
+		case deep.MatchString(said):
+			return lint.Answer{}, &end{why: "it nests too deep to be followed; look for a list, template or comprehension that goes into itself", final: true}
+		// Within its collector the Go runtime does not ask whether it got what it asked for.
+		case much.MatchString(said), strings.HasPrefix(said, "SIGSEGV") && peak(k.cmd.ProcessState) > uint64(w.bounds.memory)/4:
+			return lint.Answer{}, &end{why: fmt.Sprintf("it needed more memory than %s", &w.bounds.memory) + hint, overstepped: true}
+		case said == "":
+			return lint.Answer{}, &end{why: "the process that judged it was ended from outside"}
 		}
-		return w.notJudged(j, fmt.Sprintf("it needed more memory than %s; look for a list, template or comprehension that multiplies itself", &w.bounds.memory))
+		return lint.Answer{}, &end{why: "the program broke on it; please report this with the kit: " + said}
 	case <-timer.C:
 		k.end()
-		return w.notJudged(j, fmt.Sprintf("it took longer than %v; look for a list, template or comprehension that multiplies itself", w.bounds.time))
+		return lint.Answer{}, &end{why: fmt.Sprintf("it took longer than %v", w.bounds.time) + hint, final: true}
 	case <-ctx.Done():
 		k.end()
-		return w.notJudged(j, "the run was interrupted")
+		return lint.Answer{}, &end{why: "the run was interrupted", final: true}
 	}
 }
+
+// deep and much are what the Go runtime and the C library say at the end of the stack and of memory.
+var (
+	deep = regexp.MustCompile(`stack exceeds|stack overflow`)
+	much = regexp.MustCompile(`out of memory|[Cc]annot allocate memory|failed to create new OS thread|pthread_create failed`)
+)
 
 // notJudged is the answer for a household that the wall stopped, at the line where it says its name.
 func (w *wall) notJudged(j lint.Job, why string) lint.Answer {
@@ -165,9 +228,10 @@ func (w *wall) notJudged(j lint.Job, why string) lint.Answer {
 	}}}.Pack()
 }
 
-func (w *wall) take() (*worker, error) {
+// take gives a worker that waits for work, or a fresh one.
+func (w *wall) take(fresh bool) (*worker, error) {
 	w.mu.Lock()
-	if n := len(w.idle); n > 0 {
+	if n := len(w.idle); n > 0 && !fresh {
 		k := w.idle[n-1]
 		w.idle = w.idle[:n-1]
 		w.mu.Unlock()
@@ -188,7 +252,7 @@ func (w *wall) take() (*worker, error) {
 	if err != nil {
 		return nil, err
 	}
-	k.enc, k.out = cbor.NewEncoder(k.in), cbor.NewDecoder(out)
+	k.enc, k.out = cbor.NewEncoder(k.in), lint.Packing.NewDecoder(out)
 	return k, k.cmd.Start()
 }
 
@@ -249,16 +313,17 @@ func (a *app) worker() *cobra.Command {
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			// A terminal interrupts its whole group; the process that handed out the work decides.
-			signal.Ignore(os.Interrupt)
+			// A terminal interrupts its whole group; the process that handed out the work decides, and ends this one.
+			signal.Ignore(os.Interrupt, syscall.SIGTERM)
 			if err := limitMemory(uint64(b.memory)); err != nil {
 				return err
 			}
+			debug.SetMaxStack(int(b.memory / 8)) // what goes into itself for good is told from what is merely large
 			p, err := a.place(in)
 			if err != nil {
 				return err
 			}
-			bench, err := bench(cmd.ErrOrStderr())
+			bench, err := in.rules.bench(cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
@@ -267,6 +332,9 @@ func (a *app) worker() *cobra.Command {
 			views := map[string]*load.Viewer{}
 			o := lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show}
 			enc := cbor.NewEncoder(cmd.OutOrStdout())
+			if err := enc.Encode(true); err != nil { // ready
+				return err
+			}
 			for j := range jobs(cmd.InOrStdin()) {
 				v := views[j.Commit]
 				if v == nil {
@@ -289,7 +357,8 @@ func (a *app) worker() *cobra.Command {
 			return nil
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
+	cmd.Flags().StringVar(&in.rules.layers, "layers", "", "the standards to judge by")
 	b.flags(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")
 	return cmd
@@ -300,7 +369,7 @@ func (a *app) worker() *cobra.Command {
 func jobs(r io.Reader) <-chan lint.Job {
 	out := make(chan lint.Job)
 	go func() {
-		dec := cbor.NewDecoder(r)
+		dec := lint.Packing.NewDecoder(r)
 		for {
 			var j lint.Job
 			if dec.Decode(&j) != nil {

@@ -57,7 +57,9 @@ type Limit struct {
 	Value string
 	// Source is where the value comes from.
 	Source string
-	// At is where the household wrote a stricter one; unknown for the standard's.
+	// Layer is who set it: a standard with its version, base, or the household.
+	Layer string
+	// At is where it is written: in the household, or in a standard that came along; unknown for the base.
 	At source.Span
 }
 

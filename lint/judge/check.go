@@ -193,7 +193,7 @@ func (l *loader) dangling(c *ast.Compiler) {
 			case word(r[1]) == "lists":
 			case word(r[1]) != "limits":
 				l.resolve(c, r)
-			case inRules:
+			case inRules && l.layerOf[file] == 0: // isolation looks at later standards
 				l.add(r[0].Location, `rules read limits through lib.limit("area", "name")`)
 			}
 			return false
@@ -422,15 +422,26 @@ func (l *loader) useOfLimits(c *ast.Compiler, rules []*Rule) {
 
 func (l *loader) limitCalls(r *ast.Rule, each func(limitCall)) {
 	call := func(terms []*ast.Term) {
-		if len(terms) < 3 || word(terms[0]) != "data.lib.limit" {
-			return
-		}
 		loc := terms[0].Location
-		if !isText(terms[1]) || !isText(terms[2]) {
-			l.add(loc, `write both arguments of lib.limit as constant texts, so that the limits of a rule can be listed`)
+		switch word(terms[0]) {
+		case "data.lib.limit":
+			terms = terms[1:]
+		case "data.lib.limit_of":
+			if len(terms) < 2 {
+				return
+			}
+			terms = terms[2:]
+		default:
 			return
 		}
-		name := word(terms[1]) + "." + word(terms[2])
+		if len(terms) < 2 {
+			return
+		}
+		if !isText(terms[0]) || !isText(terms[1]) {
+			l.add(loc, `write area and name of a limit as constant texts, so that the limits of a rule can be listed`)
+			return
+		}
+		name := word(terms[0]) + "." + word(terms[1])
 		if l.limits[name] == nil {
 			l.add(loc, "no limit is called %s%s", name, meant(name, sortedKeys(l.limits)))
 		}

@@ -100,7 +100,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 			[]string{at + "12:5: METADATA of rule fire/two-means does not list limit fire.spare, which it uses at rules/base/fire.rego:22:24; add it to custom.limits"}},
 		{"used by a helper that the rule does not call", map[string]string{fireFile: small[fireFile] + "\n_few(p) if p.mass_mg < lib.limit(\"fire\", \"spare\")\n"}, nil},
 		{"a rule asks for an unknown limit", expr(`lib.limit("fire", "spair") > 1`), []string{at + "18:2: no limit is called fire.spair; did you mean fire.spare?"}},
-		{"a limit by a name that only runs know", expr(`lib.limit("fire", pack.name) > 1`), []string{at + "18:2: write both arguments of lib.limit as constant texts, so that the limits of a rule can be listed"}},
+		{"a limit by a name that only runs know", expr(`lib.limit("fire", pack.name) > 1`), []string{at + "18:2: write area and name of a limit as constant texts, so that the limits of a rule can be listed"}},
 		{"past lib.limit", expr("data.limits.base.fire.means.value > 1"), []string{at + `18:2: rules read limits through lib.limit("area", "name")`}},
 		{"no helpers at all", map[string]string{"lib/lib.rego": ""}, []string{at + "17:17: there is no function data.lib.limit"}},
 		{"lib.limit reads another place", in(t, "lib/lib.rego", "data.limits[_]", "data.limits.other"),
@@ -155,7 +155,7 @@ func TestTwoStandards(t *testing.T) {
 	for file, c := range map[string]struct{ text, want string }{
 		"extra/lib.rego":           {"package lib\n\nlimit(_, _) := 1\n", "extra/lib.rego:1:1: package lib belongs to another standard"},
 		fireFile:                   {own, fireFile + ":1:1: another standard has a file of this path; put rules below rules/<standard>"},
-		"limits/circle/data.json":  {`{"fire": {"means": {"value": 3, "unit": "count", "meaning": "m", "source": "s", "stricter": "higher"}}}`, "limits/circle/data.json:1:11: limit fire.means is already set at limits/base/data.json:3:5"},
+		"limits/circle/data.json":  {`{"fire": {"means": {"value": 3, "unit": "days", "meaning": "m", "source": "s", "stricter": "higher"}}}`, "limits/circle/data.json:1:11: limit fire.means has the unit \"count\" in base; write it in the same unit"},
 		"rules/circle/broken.rego": {"package rules.circle.fire\n\nx := := 1\n", "rules/circle/broken.rego:3:6: unexpected assign token"},
 	} {
 		_, problems := New(smallStandard(nil), group(file, c.text))

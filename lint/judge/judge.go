@@ -22,6 +22,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
+	"kitmuster/lint/source"
 	"kitmuster/policies"
 )
 
@@ -34,6 +35,12 @@ type Problem struct {
 	File      string
 	Line, Col int
 	Text      string
+}
+
+// Span is the place alone.
+func (p Problem) Span() source.Span {
+	at := source.Point{Line: p.Line, Col: p.Col}
+	return source.Span{File: p.File, Start: at, End: at}
 }
 
 // String gives the GNU form file:line:column: text.
@@ -107,6 +114,10 @@ type Bench struct {
 	store    storage.Store
 	limited  documents
 	deadline time.Duration
+	// standards are the layers; set are the limits that later ones set anew.
+	standards []Manifest
+	off       map[string]string
+	set       []measure.OwnLimit
 }
 
 // Base is the standard that comes with the program.
@@ -123,6 +134,9 @@ func (b *Bench) Rule(name string) (*Rule, bool) {
 
 // NoRule says that no rule has the name, and which was probably meant.
 func (b *Bench) NoRule(name string) string {
+	if why := b.off[name]; why != "" {
+		return fmt.Sprintf("rule %s is switched off by %s", name, why)
+	}
 	if n := nearest(name, sortedKeys(b.byName)); n != "" {
 		return fmt.Sprintf("no rule is called %q; did you mean %s?", name, n)
 	}

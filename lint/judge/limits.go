@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"math/big"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -29,9 +31,59 @@ type Limit struct {
 	Source string
 	// Stricter says which values are stricter: "lower", "higher", or of a list "more", "fewer".
 	Stricter string
+	// Layer names the standard that set it, with its version; "" where that has no name.
+	Layer string
+	// At is where it is written in the files of that standard.
+	At Problem
+	// Before is what an earlier standard said, or nil.
+	Before *Limit
 
-	number int64
-	list   []string
+	number      int64
+	list        []string
+	least, most *int64
+	// at is the place in the standard's source that its data file names.
+	at string
+}
+
+// over says why a limit cannot take the place of an earlier standard's; "" where it can.
+func (l *Limit) over(old *Limit) string {
+	switch {
+	case old.Layer == l.Layer:
+		return fmt.Sprintf("limit %s is already set at %s:%d:%d", l.Name, old.At.File, old.At.Line, old.At.Col)
+	case old.Unit != l.Unit:
+		return fmt.Sprintf("limit %s has the unit %q in %s; write it in the same unit", l.Name, old.Unit, old.Layer)
+	case old.Stricter != l.Stricter:
+		return fmt.Sprintf("limit %s: stricter is %q in %s and stays so", l.Name, old.Stricter, old.Layer)
+	case old.least != nil && l.number < *old.least, old.most != nil && l.number > *old.most:
+		return fmt.Sprintf("limit %s: %s is out of the range that %s allows", l.Name, l.Value, old.Layer)
+	}
+	return ""
+}
+
+// Change says how a limit stands to what an earlier standard said: "tightened", "loosened", "changed" (a list, both ways), "restated", or "added".
+func (l *Limit) Change() string {
+	old := l.Before
+	switch {
+	case old == nil:
+		return "added"
+	case l.Unit == "list":
+		gone := slices.ContainsFunc(old.list, func(s string) bool { return !slices.Contains(l.list, s) })
+		more := slices.ContainsFunc(l.list, func(s string) bool { return !slices.Contains(old.list, s) })
+		switch {
+		case gone && more:
+			return "changed"
+		case !gone && !more:
+			return "restated"
+		case more == (l.Stricter == "more"):
+			return "tightened"
+		}
+		return "loosened"
+	case l.number == old.number:
+		return "restated"
+	case l.number < old.number == (l.Stricter == lower):
+		return "tightened"
+	}
+	return "loosened"
 }
 
 // units are the units that a limit may have, with their form for people.
@@ -216,7 +268,7 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 			l := &Limit{Name: path}
 			n := len(ps)
 			for _, key := range sortedKeys(entry) {
-				if want := []string{"value", "unit", "meaning", "source", "stricter"}; !slices.Contains(want, key) {
+				if want := []string{"value", "unit", "meaning", "source", "stricter", "least", "most", "at"}; !slices.Contains(want, key) {
 					at(path+"."+key, "limit %s has an unknown key %q%s", path, key, meant(key, want))
 				}
 			}
@@ -243,6 +295,30 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 				l.Value = text
 				l.keep(v)
 			}
+			for _, f := range []struct {
+				key string
+				to  **int64
+			}{{"least", &l.least}, {"most", &l.most}} {
+				v, ok := entry[f.key]
+				if !ok {
+					continue
+				}
+				num, _ := v.(json.Number)
+				n, err := strconv.ParseInt(num.String(), 10, 64)
+				if err != nil || l.Unit == "list" {
+					at(path+"."+f.key, "limit %s: %s is a whole number of its unit, and a list has none", path, f.key)
+					continue
+				}
+				*f.to = &n
+			}
+			if l.least != nil && l.number < *l.least || l.most != nil && l.number > *l.most {
+				at(path, "limit %s: its value is out of its own range", path)
+			}
+			if v, ok := entry["at"]; ok {
+				if l.at, ok = v.(string); !ok || !placeForm.MatchString(l.at) {
+					at(path+".at", "limit %s: at is a place such as standard.cue:14:3", path)
+				}
+			}
 			if want := []string{lower, higher}; l.Unit != "list" && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
 				at(path+".stricter", "limit %s: stricter says which values are stricter: write %s or %s", path, lower, higher)
 			} else if want := []string{more, fewer}; l.Unit == "list" && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
@@ -254,6 +330,20 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 		}
 	}
 	return out, ps
+}
+
+// placeForm is a file of the standard with line and column.
+var placeForm = regexp.MustCompile(`^([^:\x00-\x1f\\]+):([0-9]{1,7}):([0-9]{1,7})$`)
+
+// source is where a limit is written for people: the place that the data file names, else its own.
+func (y *layer) source(here Problem, at string) Problem {
+	m := placeForm.FindStringSubmatch(at)
+	if m == nil || !fs.ValidPath(m[1]) {
+		return here
+	}
+	line, _ := strconv.Atoi(m[2])
+	col, _ := strconv.Atoi(m[3])
+	return Problem{File: y.shown(m[1]), Line: line, Col: col}
 }
 
 // keep holds on to the value for comparing; what is wrong with it was said already.

@@ -1,8 +1,8 @@
 package judge
 
 import (
+	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
 	"io/fs"
 	"path"
@@ -34,13 +34,25 @@ type loader struct {
 	data     map[string]any
 	listData map[string]any
 	problems []Problem
+	layers   []*layer
+	// layerOf tells the layer of a file of rules, by the path that people see.
+	layerOf map[string]int
 }
 
-// New reads and compiles standards together; the first is usually Base(). It
+// New is NewLayers for standards whose files people find as they are.
+func New(standards ...fs.FS) (*Bench, []Problem) {
+	layers := make([]Layer, len(standards))
+	for i, s := range standards {
+		layers[i].FS = s
+	}
+	return NewLayers(layers...)
+}
+
+// NewLayers reads and compiles standards together; the first is usually Base(). It
 // reads every .rego file except *_test.rego, limits/<standard>/data.json and
 // lists/<standard>/data.json.
 // Where anything is wrong it gives no bench but the problems, sorted by place.
-func New(standards ...fs.FS) (b *Bench, problems []Problem) {
+func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 	// The engine is large and its input is a stranger's: its panic is that standard's problem.
 	defer func() {
 		if r := recover(); r != nil {
@@ -54,10 +66,12 @@ func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 	}
 	l := &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, owners: map[string]int{},
 		limits: map[string]*Limit{}, limitAt: map[string]Problem{}, data: map[string]any{},
-		lists: map[string]*List{}, listData: map[string]any{}}
-	for i, s := range standards {
-		l.read(i, s)
+		lists: map[string]*List{}, listData: map[string]any{}, layerOf: map[string]int{}}
+	l.manifests(layers)
+	for i := range l.layers {
+		l.read(i)
 	}
+	l.isolation()
 	if len(l.problems) > 0 {
 		return nil, l.sorted()
 	}
@@ -68,6 +82,7 @@ func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 		l.stray(c)
 		l.useOfLimits(c, rules)
 	}
+	off := l.offs(rules)
 	if len(l.problems) > 0 {
 		return nil, l.sorted()
 	}
@@ -76,9 +91,14 @@ func New(standards ...fs.FS) (b *Bench, problems []Problem) {
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root},
+	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
-	for _, r := range rules {
+	b.off = off
+	for _, y := range l.layers {
+		b.standards = append(b.standards, *y.manifest)
+	}
+	b.rules = slices.DeleteFunc(rules, func(r *Rule) bool { return off[r.Name] != "" })
+	for _, r := range b.rules {
 		b.byName[r.Name] = r
 		if r.query, err = c.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(r.ref)))); err != nil {
 			l.problems = append(l.problems, r.problem("rule %s: %v", r.Name, err))
@@ -109,8 +129,8 @@ func (l *loader) sorted() []Problem {
 }
 
 // read takes in one standard.
-func (l *loader) read(index int, fsys fs.FS) {
-	roots := l.roots(fsys)
+func (l *loader) read(index int) {
+	fsys, roots := l.layers[index].FS, l.layers[index].manifest.Roots
 	err := fs.WalkDir(fsys, ".", func(p string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
@@ -120,31 +140,18 @@ func (l *loader) read(index int, fsys fs.FS) {
 				return fs.SkipDir
 			}
 			return nil
+		case strings.HasPrefix(d.Name(), "."): // the digest of a standard passes over what is hidden, and so does the engine
+			return nil
 		case slices.Contains([]string{"data.json", "data.yaml", "data.yml"}, d.Name()):
-			return l.readData(index, fsys, p, roots)
+			return l.readData(index, p, roots)
 		case path.Ext(p) == ".rego" && !strings.HasSuffix(p, "_test.rego"):
-			return l.readRules(index, fsys, p, roots)
+			return l.readRules(index, p, roots)
 		}
 		return nil
 	})
 	if err != nil {
 		l.problems = append(l.problems, Problem{Text: err.Error()})
 	}
-}
-
-// roots are the paths that the bundle's manifest claims; nil claims nothing and allows everything.
-func (l *loader) roots(fsys fs.FS) []string {
-	b, err := fs.ReadFile(fsys, ".manifest")
-	if err != nil {
-		return nil
-	}
-	var m struct {
-		Roots []string `json:"roots"`
-	}
-	if err := json.Unmarshal(b, &m); err != nil {
-		l.problems = append(l.problems, Problem{File: ".manifest", Line: 1, Col: 1, Text: "this is not JSON: " + err.Error()})
-	}
-	return m.Roots
 }
 
 func rooted(roots []string, p string) bool {
@@ -154,47 +161,54 @@ func rooted(roots []string, p string) bool {
 	})
 }
 
-// take opens a file, unless another standard has one of that path.
-func (l *loader) take(index int, fsys fs.FS, p string) ([]byte, error) {
-	if _, twice := l.owners["file "+p]; twice {
-		l.problems = append(l.problems, Problem{p, 1, 1, "another standard has a file of this path; put rules below rules/<standard>"})
-		return nil, nil
+// take opens a file of a layer, unless it is too large; shown is where people find it.
+func (l *loader) take(index int, p string) (b []byte, shown string, err error) {
+	shown = l.layers[index].shown(p)
+	if _, twice := l.owners["file "+shown]; twice {
+		l.problems = append(l.problems, Problem{shown, 1, 1, "another standard has a file of this path; put rules below rules/<standard>"})
+		return nil, shown, nil
 	}
-	l.owners["file "+p] = index
-	b, err := fs.ReadFile(fsys, p)
+	l.owners["file "+shown] = index
+	b, err = fs.ReadFile(l.layers[index].FS, p)
 	if err == nil && len(b) > maxFile {
-		l.problems = append(l.problems, Problem{p, 1, 1, "a file of a standard may not be larger than 1 MiB"})
-		return nil, nil
+		l.problems = append(l.problems, Problem{shown, 1, 1, "a file of a standard may not be larger than 1 MiB"})
+		return nil, shown, nil
 	}
-	return b, err
+	return b, shown, err
 }
 
-func (l *loader) readData(index int, fsys fs.FS, p string, roots []string) error {
+func (l *loader) readData(index int, p string, roots []string) error {
 	parts := strings.Split(p, "/")
+	shown := l.layers[index].shown(p)
 	if len(parts) != 3 || parts[0] != "limits" && parts[0] != "lists" || parts[2] != "data.json" || !plain(parts[1]) {
-		l.problems = append(l.problems, Problem{p, 1, 1, "a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"})
+		l.problems = append(l.problems, Problem{shown, 1, 1, "a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"})
 		return nil
 	}
 	if !rooted(roots, path.Dir(p)) {
-		l.problems = append(l.problems, Problem{p, 1, 1, fmt.Sprintf("%s lies outside the roots of .manifest: %s", path.Dir(p), strings.Join(roots, ", "))})
+		l.problems = append(l.problems, Problem{shown, 1, 1, fmt.Sprintf("%s lies outside the roots of .manifest: %s", path.Dir(p), strings.Join(roots, ", "))})
 	}
-	b, err := l.take(index, fsys, p)
+	b, shown, err := l.take(index, p)
 	if b == nil {
 		return err
 	}
+	if owner, ok := l.owners[parts[0]+" "+parts[1]]; ok && owner != index {
+		l.problems = append(l.problems, Problem{shown, 1, 1, fmt.Sprintf("%s/%s belongs to another standard", parts[0], parts[1])})
+		return nil
+	}
+	l.owners[parts[0]+" "+parts[1]] = index
 	if parts[0] == "lists" {
-		data, lists, ps := readLists(p, b)
+		data, lists, ps := readLists(shown, b)
 		l.problems = append(l.problems, ps...)
 		for _, list := range lists {
 			if _, twice := l.lists[list.Key]; twice {
-				l.problems = append(l.problems, Problem{p, 1, 1, fmt.Sprintf("list %s stands in another standard already", list.Key)})
+				l.problems = append(l.problems, Problem{shown, 1, 1, fmt.Sprintf("list %s stands in another standard already", list.Key)})
 			}
 			l.lists[list.Key] = list
 		}
 		l.listData[parts[1]] = data
 		return nil
 	}
-	set, ps := readLimits(p, b)
+	set, ps := readLimits(shown, b)
 	if l.problems = append(l.problems, ps...); len(ps) > 0 {
 		return nil
 	}
@@ -202,11 +216,17 @@ func (l *loader) readData(index int, fsys fs.FS, p string, roots []string) error
 	l.problems = append(l.problems, ps...)
 	for _, lim := range limits {
 		pt := set.where[lim.Name]
-		here := Problem{p, pt.Line, pt.Col, ""}
-		if old, twice := l.limitAt[lim.Name]; twice {
-			here.Text = fmt.Sprintf("limit %s is already set at %s:%d:%d", lim.Name, old.File, old.Line, old.Col)
-			l.problems = append(l.problems, here)
-			continue
+		here := Problem{shown, pt.Line, pt.Col, ""}
+		lim.Layer, lim.At = cmp.Or(l.layers[index].manifest.String(), parts[1]), l.layers[index].source(here, lim.at)
+		if index == 0 {
+			lim.Layer = parts[1]
+		}
+		if old := l.limits[lim.Name]; old != nil {
+			if here.Text = lim.over(old); here.Text != "" {
+				l.problems = append(l.problems, here)
+				continue
+			}
+			lim.Before = old
 		}
 		l.limits[lim.Name], l.limitAt[lim.Name] = lim, here
 	}
@@ -214,20 +234,20 @@ func (l *loader) readData(index int, fsys fs.FS, p string, roots []string) error
 	return nil
 }
 
-func (l *loader) readRules(index int, fsys fs.FS, p string, roots []string) error {
-	b, err := l.take(index, fsys, p)
+func (l *loader) readRules(index int, p string, roots []string) error {
+	b, shown, err := l.take(index, p)
 	if b == nil {
 		return err
 	}
-	l.texts[p] = source.NewText(p, b)
+	l.texts[shown] = source.NewText(shown, b)
 	if offset := tooDeep(b); offset >= 0 {
-		pt := l.texts[p].Point(offset)
-		l.problems = append(l.problems, Problem{p, pt.Line, pt.Col, fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets)})
+		pt := l.texts[shown].Point(offset)
+		l.problems = append(l.problems, Problem{shown, pt.Line, pt.Col, fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets)})
 		return nil
 	}
-	m, err := ast.ParseModuleWithOpts(p, string(b), ast.ParserOptions{ProcessAnnotation: true, Capabilities: l.caps, RegoVersion: ast.RegoV1})
+	m, err := ast.ParseModuleWithOpts(shown, string(b), ast.ParserOptions{ProcessAnnotation: true, Capabilities: l.caps, RegoVersion: ast.RegoV1})
 	if err != nil {
-		l.explain(p, err)
+		l.explain(shown, err)
 		return nil
 	}
 	if m == nil {
@@ -241,8 +261,13 @@ func (l *loader) readRules(index int, fsys fs.FS, p string, roots []string) erro
 	}
 	name := strings.Join(parts, ".")
 	switch {
-	case parts[0] == "lib":
+	case parts[0] == "lib" && index == 0:
 	case len(parts) == 3 && parts[0] == "rules" && plain(parts[1]) && plain(parts[2]):
+		if own := l.layers[index].manifest; own.Name != "" && index > 0 && parts[1] != own.ID() {
+			l.add(loc, "package %s: the rules of %s are in packages rules.%s.<area>", name, own.Name, own.ID())
+		}
+	case parts[0] == "lib":
+		l.add(loc, "package %s belongs to the base standard; write helpers into package rules.<standard>.<area>", name)
 	default:
 		l.add(loc, "package %s: a file holds rules in package rules.<standard>.<area>, or helpers in package lib", name)
 	}
@@ -254,7 +279,8 @@ func (l *loader) readRules(index int, fsys fs.FS, p string, roots []string) erro
 	}
 	l.owners["package "+name] = index
 	l.guard(m)
-	l.modules[p] = m
+	l.modules[shown] = m
+	l.layerOf[shown] = index
 	return nil
 }
 
@@ -286,6 +312,9 @@ func (l *loader) answers(b *Bench) {
 	defer done()
 	for _, name := range sortedKeys(l.limits) {
 		area, key, _ := strings.Cut(name, ".")
+		if l.stated(area, key) == nil {
+			continue // of a later standard, which reads its own
+		}
 		call := ast.CallTerm(ast.NewTerm(fn), ast.StringTerm(area), ast.StringTerm(key))
 		here := l.limitAt[name]
 		query, err := b.compiler.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), call)))
@@ -307,18 +336,17 @@ func (l *loader) answers(b *Bench) {
 	}
 }
 
-// stated is the value that a standard's file gives to a limit.
+// stated is the value that the base standard's file gives to a limit; nil where it has none of the name.
 func (l *loader) stated(area, name string) ast.Value {
-	for _, standard := range sortedKeys(l.data) {
-		areas, _ := l.data[standard].(map[string]any)
-		entries, _ := areas[area].(map[string]any)
-		if entry, ok := entries[name].(map[string]any); ok {
-			v, err := ast.InterfaceToValue(entry["value"])
-			if err != nil {
-				return nil
-			}
-			return v
-		}
+	areas, _ := l.data[baseName].(map[string]any)
+	entries, _ := areas[area].(map[string]any)
+	entry, ok := entries[name].(map[string]any)
+	if !ok {
+		return nil
 	}
-	return nil
+	v, err := ast.InterfaceToValue(entry["value"])
+	if err != nil {
+		return nil
+	}
+	return v
 }

@@ -31,7 +31,9 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 		info, err := fs.Stat(tree, base)
 		if err != nil {
 			why := "cannot be read: " + plainError(err)
-			if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
+			if !utf8.ValidString(base) {
+				why = notUTF8
+			} else if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
 				why = "there is nothing at this path"
 			}
 			faults = append(faults, Fault{Rule: "input/path", Message: why, At: x.start(base)})
@@ -115,6 +117,9 @@ func descend(tree fs.FS, x *files, base string) (dirs []string, faults []Fault) 
 	return dirs, faults
 }
 
+// notUTF8 is told of a folder that no tree of Go's can open; see io/fs.ValidPath.
+const notUTF8 = "the name of this folder is not UTF-8 text, so it cannot be opened; rename it"
+
 // lookers is how many folders are looked at at once. Our own figure.
 const lookers = 4
 
@@ -127,6 +132,9 @@ type sight struct {
 }
 
 func look(tree fs.FS, x *files, dir string) (s sight) {
+	if !utf8.ValidString(dir) {
+		return sight{faults: []Fault{{Rule: "input/path", Message: notUTF8, At: x.start(dir)}}}
+	}
 	entries, err := fs.ReadDir(tree, dir)
 	if err != nil {
 		return sight{faults: []Fault{{Rule: "input/file", Message: "the folder cannot be read: " + plainError(err), At: x.start(dir)}}}

@@ -30,6 +30,8 @@ const (
 	maxDoses     = unit.Count(100_000)         // 100 doses a day
 	fastest      = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
 	defaultWorth = 3
+	maxKey       = 200    // bytes of the name of an entry
+	maxText      = 20_000 // bytes of a text
 )
 
 // reader turns an evaluated household into a kit and keeps what is wrong with it.
@@ -216,7 +218,32 @@ func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show fun
 	return q.Value
 }
 
+// tooLong refuses names and texts that nobody would read: every finding about them would hold them again.
+func (r *reader) tooLong(n node, spot, name string) {
+	long := func(at, what string, has, most int) {
+		// The spot that is told is the one around a long name, which is short.
+		r.add("input/value", spot, r.places.locate(at), fmt.Sprintf("%s is %d bytes long; at most %d are read: shorten it", what, has, most))
+	}
+	if len(n.text) > maxText {
+		long(spot, name, len(n.text), maxText)
+	}
+	for _, e := range n.elems {
+		r.tooLong(e, spot, name)
+	}
+	for _, f := range n.fields {
+		at := strings.TrimPrefix(spot+"/"+source.Spot(f.name), "/")
+		if len(f.name) > maxKey {
+			long(at, "a name in "+name, len(f.name), maxKey)
+			continue
+		}
+		r.tooLong(f.node, at, f.name)
+	}
+}
+
 func (r *reader) household(root node) *kit.Household {
+	if r.tooLong(root, "", "the household"); len(r.faults) > 0 {
+		return nil
+	}
 	e := entry{root, r, ""}
 	h := &kit.Household{Name: e.text("household")}
 	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })

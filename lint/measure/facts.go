@@ -41,7 +41,7 @@ type Facts struct {
 	QuickItems []QuickItem `json:"quick_items"`
 	// Asked are the lines of official lists that the kit is held against.
 	Asked []Asked `json:"asked"`
-	// Limits are those that the household made stricter than the standard.
+	// Limits are those that stand in the place of the base standard's or of a later one's: a later standard's, or the household's own stricter ones.
 	Limits []OwnLimit `json:"limits"`
 }
 
@@ -543,7 +543,7 @@ type Asked struct {
 	Line string `json:"line"`
 }
 
-// OwnLimit is a limit that the household made stricter.
+// OwnLimit is a limit in the place of one that a standard states.
 type OwnLimit struct {
 	Area   string   `json:"area"`
 	Name   string   `json:"name"`

@@ -25,7 +25,7 @@ type Options struct {
 	Start kit.Opt[unit.Clock]
 	// Asked are the lines of official lists that the kit is held against.
 	Asked []Asked
-	// Limits are those that the household made stricter.
+	// Limits are those of later standards, and those that the household made stricter.
 	Limits []OwnLimit
 }
 

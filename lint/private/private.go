@@ -122,7 +122,7 @@ func (m *Mask) Household(h finding.Household) finding.Household {
 // Folder: then its remarks name no folder, and its order is that of the pseudonyms.
 func (m *Mask) Run(r *finding.Run) *finding.Run {
 	out := &finding.Run{
-		Version: r.Version, On: r.On, Shared: m.Key(), Remarks: r.Remarks, Untouched: r.Untouched, Part: r.Part, Partial: r.Partial,
+		Version: r.Version, On: r.On, Standards: r.Standards, Shared: m.Key(), Remarks: r.Remarks, Untouched: r.Untouched, Part: r.Part, Partial: r.Partial,
 		Households: make([]finding.Household, len(r.Households)), Findings: m.walk(r.Findings), Summary: r.Summary, Least: r.Least,
 	}
 	if r.Since != "" { // a branch may bear a family's name

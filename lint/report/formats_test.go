@@ -319,7 +319,7 @@ func TestSARIFResult(t *testing.T) {
 		"properties": map[string]any{
 			"household": "Alder", "path": "alder", "spot": "people/ana/load", "remedy": "Lighten it.", "caution": "Ask a practitioner.",
 			"because": []any{map[string]any{"id": 2.0, "message": "and 3 more"}},
-			"limits":  []any{map[string]any{"name": "load.adult_cap", "value": "15 %", "source": "common practice, no source"}},
+			"limits":  []any{map[string]any{"name": "load.adult_cap", "value": "15 %", "source": "common practice, no source", "layer": "base"}},
 		},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {

@@ -49,7 +49,8 @@ type jsonLimit struct {
 	Name   string `json:"name"`
 	Value  string `json:"value"`
 	Source string `json:"source"`
-	// At is where the household wrote a stricter limit.
+	Layer  string `json:"layer"`
+	// At is where it is written, unless in the base standard.
 	At *jsonSpan `json:"at,omitempty"`
 }
 
@@ -126,6 +127,7 @@ func JSON(w io.Writer, run *finding.Run, _ Options) error {
 	o.given("shareSafe", run.Shared)
 	o.given("part", run.Part)
 	o.given("partial", run.Partial)
+	o.given("standards", run.Standards)
 	o.given("since", run.Since)
 	if len(run.Remarks) > 0 {
 		o.field("remarks", run.Remarks)
@@ -287,7 +289,7 @@ func wire(f *finding.Finding) jsonFinding {
 		j.Because[k] = jsonBecause{b.Message, span(b.At)}
 	}
 	for k, l := range f.Limits {
-		j.Limits[k] = jsonLimit{l.Name, l.Value, l.Source, span(l.At)}
+		j.Limits[k] = jsonLimit{l.Name, l.Value, l.Source, l.Layer, span(l.At)}
 	}
 	if f.Waived != nil {
 		j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}

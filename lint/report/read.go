@@ -250,6 +250,7 @@ func jsonRun(p *parser, run *finding.Run, each func(*finding.Finding) error) err
 		"shareSafe":  p.into(&run.Shared),
 		"part":       p.into(&run.Part),
 		"partial":    p.into(&run.Partial),
+		"standards":  p.into(&run.Standards),
 		"since":      p.into(&run.Since),
 		"remarks":    p.into(&run.Remarks),
 		"untouched":  p.into(&run.Untouched),
@@ -328,7 +329,7 @@ func (j *jsonFinding) finding() (*finding.Finding, error) {
 		f.Because = append(f.Because, finding.Because{Message: b.Message, At: at(b.At)})
 	}
 	for _, l := range j.Limits {
-		f.Limits = append(f.Limits, finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, At: at(l.At)})
+		f.Limits = append(f.Limits, finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer, At: at(l.At)})
 	}
 	if j.Waived != (j.Waiver != nil) {
 		return nil, fmt.Errorf("waived and waiver do not agree")
@@ -414,7 +415,7 @@ func sarifRun(p *parser, run *finding.Run, each func(*finding.Finding) error) er
 		})
 	}
 	run.Shared = bag.ShareSafe
-	run.On, run.Part, run.Partial, run.Since, run.Least = bag.On, bag.Part, bag.Partial, bag.Since, bag.Show
+	run.On, run.Part, run.Partial, run.Standards, run.Since, run.Least = bag.On, bag.Part, bag.Partial, bag.Standards, bag.Since, bag.Show
 	run.Remarks, run.Untouched = bag.Remarks, bag.Untouched
 	run.Households, run.Summary = fromHouseholds(bag.Households), bag.Summary.summary()
 	return nil
@@ -505,7 +506,7 @@ func (r *sarifResult) reasons(f *finding.Finding) error {
 		f.Because = append(f.Because, finding.Because{Message: unbraces.Replace(l.Message.Text), At: span})
 	}
 	for i, l := range r.Properties.Limits {
-		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source}
+		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
 		if l.Related != 0 {
 			place := at[l.Related]
 			if place == nil || l.Related != reasons+i+1 {

@@ -26,7 +26,7 @@ var checked = []finding.Finding{
 	{
 		Rule: "load/body-mass-cap", Level: finding.Error, Message: "too heavy\x1b[2J", Household: "Alder", Path: "alder", Spot: "people/ana/load", At: at(8, 9, 18),
 		Because: []finding.Because{{Message: "stove: 400 g", At: at(9, 1, 2)}, {Message: "and 3 more"}},
-		Limits:  []finding.Limit{{Name: "load.adult_cap", Value: "15 %", Source: "common practice, no source"}},
+		Limits:  []finding.Limit{{Name: "load.adult_cap", Value: "15 %", Source: "common practice, no source", Layer: "base"}},
 		Remedy:  "Lighten it.", Caution: "Ask a practitioner.",
 	},
 	{
@@ -43,7 +43,7 @@ func TestText(t *testing.T) {
 	want := `alder/kit.cue:8:9: error: too heavy\u001b[2J [load/body-mass-cap]
     stove: 400 g (alder/kit.cue:9:1)
     and 3 more
-    limit load.adult_cap = 15 %: common practice, no source
+    limit load.adult_cap = 15 % (base): common practice, no source
     remedy: Lighten it.
     caution: Ask a practitioner.
 alder/kit.cue:10:1: waived warning: one means [fire/two-means]
@@ -100,7 +100,7 @@ func TestJSON(t *testing.T) {
 			map[string]any{"message": "stove: 400 g", "at": map[string]any{"file": "alder/kit.cue", "line": 9.0, "column": 1.0, "endLine": 9.0, "endColumn": 2.0}},
 			map[string]any{"message": "and 3 more"},
 		},
-		"limits": []any{map[string]any{"name": "load.adult_cap", "value": "15 %", "source": "common practice, no source"}},
+		"limits": []any{map[string]any{"name": "load.adult_cap", "value": "15 %", "source": "common practice, no source", "layer": "base"}},
 		"remedy": "Lighten it.", "caution": "Ask a practitioner.", "waived": false,
 	}
 	if diff := cmp.Diff(want, f); diff != "" {

@@ -153,6 +153,7 @@ type sarifLimit struct {
 	Name   string `json:"name"`
 	Value  string `json:"value"`
 	Source string `json:"source"`
+	Layer  string `json:"layer"`
 	// Related is the number of the related location where the household wrote it, or 0.
 	Related int `json:"related,omitempty"`
 }
@@ -172,6 +173,7 @@ type sarifRunBag struct {
 	ShareSafe  string          `json:"shareSafe,omitempty"`
 	Part       string          `json:"part,omitempty"`
 	Partial    string          `json:"partial,omitempty"`
+	Standards  string          `json:"standards,omitempty"`
 	Since      string          `json:"since,omitempty"`
 	Remarks    []string        `json:"remarks,omitempty"`
 	Untouched  int             `json:"untouched,omitempty"`
@@ -209,7 +211,7 @@ func SARIF(w io.Writer, run *finding.Run, _ Options) error {
 	}
 	o.close()
 	o.field("invocations", []sarifInvocation{{!unfit, notifications(run)}})
-	o.field("properties", sarifRunBag{run.On, run.Shared, run.Part, run.Partial, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
+	o.field("properties", sarifRunBag{run.On, run.Shared, run.Part, run.Partial, run.Standards, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
 	return o.end("\n    }\n  ]\n}\n")
 }
 
@@ -320,7 +322,7 @@ func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key str
 		}
 	}
 	for i, l := range f.Limits {
-		j := sarifLimit{Name: l.Name, Value: l.Value, Source: l.Source}
+		j := sarifLimit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
 		if l.At.Known() {
 			j.Related = len(f.Because) + i + 1
 			related(j.Related, l.At, fmt.Sprintf("limit %s = %s: %s", l.Name, l.Value, l.Source))

@@ -92,12 +92,19 @@ func TestTextCountsWhatIsAlike(t *testing.T) {
 	f := finding.Finding{Rule: "x/y", Level: finding.Note, Message: "a title", Household: "household-bcdf", Path: "folder-bcdf", Remedy: "Mend it."}
 	waived, other := f, f
 	waived.Waived, other.Path, other.Household = &finding.Waiver{}, "folder-ghjk", ""
-	r := made(func(r *finding.Run) { r.Shared = "key-bcdf" }, f, f, f, waived, other)
+	twin := f
+	twin.Path, twin.Household = "folder-mnpq", "household-mnpq"
+	r := made(func(r *finding.Run) {
+		r.Shared = "key-bcdf"
+		r.Households = []finding.Household{{Name: "household-bcdf", Path: "folder-bcdf"}, {Name: "household-mnpq", Path: "folder-mnpq"}, {Name: "household-mnpq", Path: "folder-npqr"}}
+	}, f, f, f, waived, other, twin)
 	want := `household-bcdf: note: a title (3 times) [x/y]
     remedy: Mend it.
 household-bcdf: waived note: a title [x/y]
     waived: the household lives with it for a time
 folder-ghjk: note: a title [x/y]
+    remedy: Mend it.
+household-mnpq (folder-mnpq): note: a title [x/y]
     remedy: Mend it.
 `
 	got := written(t, Text, r)
@@ -105,7 +112,7 @@ folder-ghjk: note: a title [x/y]
 		t.Error(diff)
 	}
 	r.Shared = ""
-	if got := written(t, Text, r); bytes.Count([]byte(got), []byte("[x/y]")) != 5 {
+	if got := written(t, Text, r); bytes.Count([]byte(got), []byte("[x/y]")) != 6 {
 		t.Error(got)
 	}
 }

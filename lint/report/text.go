@@ -35,7 +35,7 @@ func (o Options) level(l finding.Level, word string) string {
 // line that counts.
 func Text(w io.Writer, run *finding.Run, o Options) error {
 	b := bufio.NewWriter(w)
-	same := alike{w: b, o: o}
+	same := alike{w: b, o: o, names: newNames(run)}
 	for f, err := range run.Shown() {
 		if err != nil {
 			return err
@@ -60,6 +60,7 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 type alike struct {
 	w     io.Writer
 	o     Options
+	names names // what several households are called says of none which it is
 	first finding.Finding
 	n     int
 }
@@ -68,7 +69,9 @@ func (a *alike) add(f *finding.Finding) {
 	x := &a.first
 	if a.n == 0 || x.Path != f.Path || x.Rule != f.Rule || x.Level != f.Level || x.State != f.State || (x.Waived == nil) != (f.Waived == nil) {
 		a.end()
-		a.first = *f
+		if a.first = *f; a.names[f.Household] > 1 {
+			a.first.Household += " (" + f.Path + ")"
+		}
 	}
 	a.n++
 }
@@ -106,7 +109,7 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 		}
 	}
 	for _, l := range f.Limits {
-		text := fmt.Sprintf("limit %s = %s: %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Source))
+		text := fmt.Sprintf("limit %s = %s (%s): %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Layer), finding.Clean(l.Source))
 		if l.At.Known() {
 			text += fmt.Sprintf(" (%s)", place(l.At))
 		}
@@ -151,7 +154,11 @@ func Count(run *finding.Run) string {
 	if run.Part != "" {
 		which += " of part " + run.Part
 	}
-	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
+	day := run.On
+	if run.Standards != "" {
+		day += " by " + finding.Clean(run.Standards)
+	}
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}

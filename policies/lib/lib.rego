@@ -8,8 +8,11 @@ package lib
 # Minutes in a day, for rules whose limit is per day.
 day_min := 1440
 
-# The value of a limit of the base standard, or the stricter one of the household.
+# The value of a limit of the base standard, or what stands in its place: a later standard's, or the stricter one of the household.
 limit(area, name) := object.get(_own, [area, name], data.limits.base[area][name].value)
+
+# The same for a limit of another standard; stated is that standard's data.limits.<standard>.
+limit_of(stated, area, name) := object.get(_own, [area, name], stated[area][name].value)
 
 _own := {area: limits |
 	some area in {o.area | some o in input.limits}

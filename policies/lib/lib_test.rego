@@ -17,6 +17,13 @@ test_limit_of_the_household_is_the_stricter_one if {
 	got == [2, ["a", "b"], 5]
 }
 
+test_limit_of_another_standard if {
+	own := [{"area": "x", "name": "y", "list": false, "value": 2, "values": []}]
+	stated := {"x": {"y": {"value": 3}, "z": {"value": 4}}}
+	got := [lib.limit_of(stated, "x", "y"), lib.limit_of(stated, "x", "z")] with input as {"limits": own}
+	got == [2, 4]
+}
+
 test_limit_of_another_area_is_not_taken if {
 	own := [{"area": "q", "name": "y", "list": false, "value": 2, "values": []}]
 	lib.limit("x", "y") == 3 with data.limits.base.x as {"y": {"value": 3}} with input as {"limits": own}
