@@ -34,16 +34,18 @@ var rooms = map[string][]string{
 	"lint/valley":   {},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
 	"lint/standard": {"lint/judge"},
+	"lint/registry": {"lint/judge", "lint/standard"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
 	"cmd/valley":    {"lint/valley"},
-	"cmd/kitmuster": {"lint", "lint/private", "lint/cache", "lint/standard", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/registry", "lint/private", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 
 // doors names the one package that may import each heavy library.
 var doors = map[string]string{
 	"cuelang.org/go":                   "lint/load",
 	"github.com/open-policy-agent/opa": "lint/judge",
+	"cuelabs.dev/go/oci/ociregistry":   "lint/registry",
 	"github.com/spf13/cobra":           "cmd/kitmuster",
 }
 
