@@ -270,6 +270,17 @@ func TestHostile(t *testing.T) {
 			w.Header().Set("WWW-Authenticate", fmt.Sprintf(`Bearer realm="http://%s/token"`, r.Host))
 			w.WriteHeader(http.StatusUnauthorized)
 		}), "longer than 24 MiB"},
+		{"401 and redirects without end, with tokens that are worth nothing", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			switch {
+			case r.URL.Path == "/tokenxxxxxxxx":
+				answer(w, "application/json", []byte(`{"token": "x", "expires_in": 1}`))
+			case strings.HasPrefix(r.URL.Path, "/token"), r.Header.Get("Authorization") != "":
+				http.Redirect(w, r, r.URL.Path+"x", http.StatusTemporaryRedirect)
+			default:
+				w.Header().Set("WWW-Authenticate", fmt.Sprintf(`Bearer realm="http://%s/token"`, r.Host))
+				w.WriteHeader(http.StatusUnauthorized)
+			}
+		}), "more than 60 requests"},
 		{"error with a message for the terminal", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Content-Type", "application/json")
 			w.WriteHeader(http.StatusTeapot)
@@ -301,14 +312,6 @@ func TestHostile(t *testing.T) {
 			}
 			w.WriteHeader(http.StatusNotFound)
 		}), "it has 9.0.0, 10.0.0"},
-		{"not there, and the list of tags has empty pages without end", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-			if strings.Contains(r.URL.Path, "/tags/") {
-				w.Header().Set("Link", `<`+r.URL.Path+`>; rel="next"`)
-				answer(w, "application/json", []byte(`{"tags": []}`))
-				return
-			}
-			w.WriteHeader(http.StatusNotFound)
-		}), "look at host, path and version"},
 		{"gone for a while", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusServiceUnavailable) }), "cannot be reached: it answers 503"},
 		{"too many requests", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusTooManyRequests) }), "wait a while"},
 	} {
