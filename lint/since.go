@@ -21,6 +21,8 @@ type Since struct {
 	Tree fs.FS
 	// Changes are all paths that differ.
 	Changes []source.Change
+	// Remarks are said beside what the comparison finds.
+	Remarks []string
 	// All judges also the households that no change touches.
 	All bool
 }
@@ -160,13 +162,14 @@ func (t *touches) wander(dir, at string) bool {
 // since turns the households of both states into jobs, and says what becomes of those that get none.
 func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs []string) {
 	s := o.Since
+	c.remarks = append(c.remarks, s.Remarks...)
 	before, _ := load.Find(s.Tree, o.Patterns, load.Options{}) // what is wrong with the paths is told of the state that is checked
 	touched := s.touches(tree)
 	for _, p := range s.pairs(tree, before, dirs) {
 		switch {
 		case !o.Part.has(show(cmp.Or(p.now, p.before))):
 		case p.now == "":
-			c.remarks = append(c.remarks, fmt.Sprintf("the household at %s is gone", show(p.before)))
+			c.remarks = append(c.remarks, fmt.Sprintf("the household at %s is gone", o.alias(show(p.before))))
 		case p.before == p.now && !touched.household(p.now):
 			if !s.All {
 				c.untouched++
@@ -175,7 +178,7 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 			c.jobs = append(c.jobs, job{path: show(p.now), dir: p.now, same: true})
 		default:
 			if p.before != p.now && p.before != "" {
-				c.remarks = append(c.remarks, fmt.Sprintf("the household at %s was at %s", show(p.now), show(p.before)))
+				c.remarks = append(c.remarks, fmt.Sprintf("the household at %s was at %s", o.alias(show(p.now)), o.alias(show(p.before))))
 			}
 			c.jobs = append(c.jobs, job{path: show(p.now), dir: p.now, before: p.before})
 		}
@@ -204,10 +207,10 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 		}
 		switch {
 		case !b.Household.Judged && now.Household.Judged:
-			c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.path))
+			c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.alias))
 		case b.Household.Judged && !now.Household.Judged:
 			// What was found before may still be there; nobody can tell.
-			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as mended", j.path))
+			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as mended", j.alias))
 			earlier = nil
 		}
 	}

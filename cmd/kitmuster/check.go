@@ -15,11 +15,11 @@ import (
 )
 
 // knownLists refuses names of official lists that the standard does not have.
-func knownLists(errs io.Writer, names []string) error {
+func knownLists(errs io.Writer, rules *standards, names []string) error {
 	if len(names) == 0 {
 		return nil
 	}
-	b, err := bench(errs)
+	b, err := rules.bench(errs)
 	if err != nil {
 		return err
 	}
@@ -36,6 +36,7 @@ func (a *app) check() *cobra.Command {
 	var out outputs
 	var b bounds
 	var store caching
+	var others sharing
 	var failOn, show, part, since, at string
 	var untouched bool
 	var against []string
@@ -76,15 +77,19 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err != nil {
 				return err
 			}
-			if err := knownLists(cmd.ErrOrStderr(), against); err != nil {
+			if err := knownLists(cmd.ErrOrStderr(), in.rules, against); err != nil {
 				return err
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+			mask, err := others.mask(in.rules, errs)
+			if err != nil {
+				return err
+			}
 			states := p.states()
 			defer states.close()
 			o := lint.Options{
 				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
-				Part: which, Least: finding.Level(show), Spool: temporary,
+				Part: which, Least: finding.Level(show), Spool: temporary, Alias: alias(mask),
 			}
 			if cmd.Flags().Changed("at") {
 				if o.Commit, _, err = states.commit(ctx, "--at", at); err != nil {
@@ -96,7 +101,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				return fmt.Errorf("--at: %w", err)
 			}
 			if cmd.Flags().Changed("since") {
-				if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
+				if o.Since, err = states.since(ctx, in.rules, "--since", since, o.Commit); err != nil {
 					return err
 				}
 				o.Since.All = untouched
@@ -108,10 +113,14 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			defer j.close()
 			res := j.check(ctx, tree, o)
 			defer res.Close()
-			if err := out.ready(&res.Run, errs, failOn); err != nil {
+			run := &res.Run
+			if mask != nil {
+				run = mask.Run(run)
+			}
+			if err := out.ready(run, in.rules, errs, failOn); err != nil {
 				return err
 			}
-			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
+			if err := out.write(run, cmd.OutOrStdout()); err != nil {
 				return err
 			}
 			if err := j.differs(); err != nil {
@@ -120,11 +129,12 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			return verdict(&res.Run, res.Unfit, failOn)
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
 	out.flags(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
+	others.flags(cmd)
 	cmd.Flags().StringVar(&since, "since", "", "tell what is new and what is mended since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
 	cmd.Flags().StringVar(&at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
 	cmd.Flags().BoolVar(&untouched, "untouched", false, "with --since, judge also the households that no change touches")

@@ -5,7 +5,9 @@ import (
 	"context"
 	"encoding/hex"
 	"encoding/json"
+	"encoding/xml"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -16,6 +18,7 @@ import (
 	"syscall"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/fxamacker/cbor/v2"
 	"github.com/google/go-cmp/cmp"
@@ -124,6 +127,7 @@ type jsonRun struct {
 		Name, Path string
 		Judged     bool
 	}
+	Partial  string
 	Findings []struct {
 		Rule, Path, Message string
 		At                  struct {
@@ -174,8 +178,8 @@ func TestInterrupted(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if j := (ran{out: string(file)}).json(t); ready > 0 && len(j.Households) != 12 {
-					t.Errorf("%d households in the file", len(j.Households))
+				if j := (ran{out: string(file)}).json(t); ready > 0 && len(j.Households) != 12 || !strings.HasPrefix(j.Partial, "interrupted after ") {
+					t.Errorf("%d households in the file, partial %q", len(j.Households), j.Partial)
 				}
 				onlyIn(t, dir, "old.json")
 				until(t, "the workers are gone", func() bool { return len(workers(t, dir)) == 0 })
@@ -199,6 +203,22 @@ func onlyIn(t *testing.T, dir string, want ...string) {
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("files in the folder (-want +got):\n%s", diff)
+	}
+}
+
+// Where there is nothing to say halfway, the first signal ends the program, whatever CUE is at.
+func TestInterruptedAlone(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	writeTree(t, dir, map[string]string{"zz/kit.cue": endless(t)})
+	cmd, end := program(t, dir, "measure", "--on", valley.On, "zz")
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(time.Second)
+	_ = cmd.Process.Signal(os.Interrupt)
+	if got := end(); !cmd.ProcessState.Sys().(syscall.WaitStatus).Signaled() {
+		t.Errorf("it ended with %v\n%.300s", cmd.ProcessState, got.out)
 	}
 }
 
@@ -534,29 +554,27 @@ func TestCacheFollowsChange(t *testing.T) {
 		s.do()
 		store := filepath.Join(dir, ".cache")
 		before := entriesOf(t, store)
-		want := map[string]ran{}
-		for _, format := range []string{"text", "json"} {
-			want[format] = runs(t, dir, "check", "--on", on, "--no-cache", "--format", format, "./...")
+		both := func(args ...string) (r ran, file string) {
+			r = runs(t, dir, append([]string{"check", "--on", on, "--output", "json=../all.json"}, append(args, "./...")...)...)
+			b, err := os.ReadFile(filepath.Join(dir, "../all.json"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r, string(b)
 		}
-		got := runs(t, dir, "check", "--on", on, "--cache", store, "--format", "text", "./...")
-		if got != want["text"] {
-			t.Errorf("%s: exit %d, %q; other than without a cache:\n%s", s.name, got.code, got.errs, cmp.Diff(want["text"].out, got.out))
+		want, wantFile := both("--no-cache")
+		got, gotFile := both("--cache", store)
+		if got != want || gotFile != wantFile {
+			t.Errorf("%s: exit %d, %q; other than without a cache:\n%s%s", s.name, got.code, got.errs, cmp.Diff(want.out, got.out), cmp.Diff(wantFile, gotFile))
 		}
 		written := 0
-		after := entriesOf(t, store)
-		for name, ino := range after {
+		for name, ino := range entriesOf(t, store) {
 			if before[name] != ino {
 				written++
 			}
 		}
 		if written != 2*s.judged {
 			t.Errorf("%s: %d entries were written; %d were to be, two for each household judged again", s.name, written, 2*s.judged)
-		}
-		if got := runs(t, dir, "check", "--on", on, "--cache", store, "--format", "json", "./..."); got != want["json"] {
-			t.Errorf("%s: exit %d, %q; other JSON than without a cache:\n%s", s.name, got.code, got.errs, cmp.Diff(want["json"].out, got.out))
-		}
-		if diff := cmp.Diff(after, entriesOf(t, store)); diff != "" {
-			t.Errorf("%s: the next run wrote again:\n%s", s.name, diff)
 		}
 	}
 }
@@ -567,6 +585,9 @@ func TestCacheIsNotTrusted(t *testing.T) {
 	dir := t.TempDir()
 	neighbours(t, dir, 8)
 	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
+	if want.code != exitFindings {
+		t.Fatalf("exit %d, %q", want.code, want.errs)
+	}
 	same := func(t *testing.T, args ...string) {
 		t.Helper()
 		if got := runs(t, dir, checkArgs(append(args, "./...")...)...); got != want {
@@ -605,25 +626,24 @@ func TestCacheIsNotTrusted(t *testing.T) {
 		same(t, "--verify-cache", "--cache", store)
 	})
 	t.Run("broken", func(t *testing.T) {
-		for at, flip := range map[string]func(name string, b []byte) []byte{
-			"at the start":   func(_ string, b []byte) []byte { b[0] ^= 1; return b },
-			"at the end":     func(_ string, b []byte) []byte { b[len(b)-1] ^= 0x80; return b },
-			"cut off":        func(_ string, b []byte) []byte { return b[:len(b)/2] },
-			"empty":          func(string, []byte) []byte { return nil },
-			"something more": func(_ string, b []byte) []byte { return append(b, 0) },
-		} {
-			t.Run(at, func(t *testing.T) {
-				store := t.TempDir()
-				same(t, "--cache", store)
-				before := entriesOf(t, store)
-				each(t, store, flip)
-				same(t, "--cache", store)
-				for name, ino := range entriesOf(t, store) {
-					if before[name] == ino {
-						t.Errorf("%s was taken as it lay there", name)
-					}
-				}
-			})
+		store := t.TempDir()
+		same(t, "--cache", store)
+		before := entriesOf(t, store)
+		flips := []func(b []byte) []byte{
+			func(b []byte) []byte { b[0] ^= 1; return b },
+			func(b []byte) []byte { b[len(b)/2] ^= 4; return b },
+			func(b []byte) []byte { b[len(b)-1] ^= 0x80; return b },
+			func(b []byte) []byte { return b[:len(b)/2] },
+			func([]byte) []byte { return nil },
+			func(b []byte) []byte { return append(b, 0) },
+		}
+		i := 0
+		each(t, store, func(_ string, b []byte) []byte { i++; return flips[i%len(flips)](b) })
+		same(t, "--cache", store)
+		for name, ino := range entriesOf(t, store) {
+			if before[name] == ino {
+				t.Errorf("%s was taken as it lay there", name)
+			}
 		}
 	})
 	t.Run("swapped", func(t *testing.T) { // a whole entry under another's name
@@ -987,6 +1007,18 @@ func TestOddNames(t *testing.T) {
 			t.Errorf("%q alone: exit %d, %q, %.300s", n, one.code, one.errs, one.out)
 		}
 	}
+	if b := runs(t, dir, checkArgs("--cache", store, "--format", "sarif", "./...")...).out; !json.Valid([]byte(b)) || !utf8.ValidString(b) {
+		t.Errorf("no SARIF: %.300s", b)
+	}
+	suites := xml.NewDecoder(strings.NewReader(runs(t, dir, checkArgs("--cache", store, "--format", "junit", "./...")...).out))
+	for n := 0; ; n++ {
+		if _, err := suites.Token(); err == io.EOF && n > len(names) {
+			break
+		} else if err != nil {
+			t.Errorf("no XML: %v after %d tokens", err, n)
+			break
+		}
+	}
 	text := runs(t, dir, checkArgs("--cache", store, "./...")...)
 	for line := range strings.Lines(text.out) {
 		if strings.ContainsAny(strings.TrimSuffix(line, "\n"), "\x1b\t\r") || !strings.HasPrefix(line, "    ") && !strings.Contains(line, ":1:1: error: the name") && !strings.Contains(line, ":3:") && !strings.Contains(line, ":4:") && !strings.Contains(line, ":5:") && !strings.Contains(line, ":6:") && !strings.Contains(line, "households checked") {
@@ -1012,12 +1044,20 @@ func TestManyOtherFiles(t *testing.T) {
 		if err := os.MkdirAll(sub, 0o777); err != nil {
 			t.Fatal(err)
 		}
+		first := map[string]string{}
 		for k := range 1000 {
-			name, text := fmt.Sprintf("%03d.jpg", k), "\xff\xd8"
+			kind, text := ".jpg", "\xff\xd8"
 			if k%20 == 0 { // of another package, without a household
-				name, text = fmt.Sprintf("%03d.cue", k), "package other\n\nx: 1\n"
+				kind, text = ".cue", "package other\n\nx: 1\n"
 			}
-			if err := os.WriteFile(filepath.Join(sub, name), []byte(text), 0o666); err != nil {
+			name, err := filepath.Join(sub, fmt.Sprintf("%03d%s", k, kind)), error(nil)
+			if first[kind] == "" {
+				first[kind] = name
+				err = os.WriteFile(name, []byte(text), 0o666)
+			} else {
+				err = os.Link(first[kind], name)
+			}
+			if err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -1055,6 +1095,29 @@ func TestSameName(t *testing.T) {
 		if got := strings.Contains(text, name+"/kit.cue:5:8: waived error: rust has no means of fire"); got != want {
 			t.Errorf("%s: the finding is waived: %v, want %v", name, got, want)
 		}
+	}
+	var sarif struct {
+		Runs []struct {
+			Results []struct {
+				PartialFingerprints map[string]string
+				Properties          struct{ Path string }
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(runs(t, dir, checkArgs("--no-cache", "--format", "sarif", "./...")...).out), &sarif); err != nil || len(sarif.Runs) != 1 {
+		t.Fatal(err, len(sarif.Runs))
+	}
+	seen := map[string]string{}
+	for _, r := range sarif.Runs[0].Results {
+		for _, print := range r.PartialFingerprints {
+			if was, ok := seen[print]; ok {
+				t.Errorf("a finding of %s and one of %s have one fingerprint", was, r.Properties.Path)
+			}
+			seen[print] = r.Properties.Path
+		}
+	}
+	if len(seen) != len(j.Findings) {
+		t.Errorf("%d fingerprints of %d findings", len(seen), len(j.Findings))
 	}
 	git("init", "-q")
 	git("add", ".")

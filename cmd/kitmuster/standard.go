@@ -47,6 +47,8 @@ may tighten, loosen, add to and switch rules of off; nothing of another standard
 		a.standardVerify(),
 		a.standardShow(),
 		a.standardBase(),
+		a.standardPush(),
+		a.standardPull(),
 	)
 	return cmd
 }
@@ -475,27 +477,21 @@ func readSmall(name string, most int64) ([]byte, error) {
 	return b, err
 }
 
-// maxPacked bounds a packed standard, far above any real one.
-const maxPacked = 32 << 20
-
-// openStandard opens a standard in a folder, or packed in a file. shown stands before the paths of its files for people.
-func openStandard(arg string) (tree fs.FS, shown string, err error) {
-	info, err := os.Stat(arg)
-	if err == nil && info.IsDir() {
+// shownStandard opens a standard in a folder, or packed in a file. shown stands before the paths of its files for people.
+func shownStandard(arg string) (tree fs.FS, shown string, err error) {
+	if isDir(arg) {
 		f, err := openFolder(arg)
 		if err != nil {
 			return nil, "", err
 		}
-		return f, f.shown, nil
+		shown = f.shown
+	} else {
+		shown = filepath.ToSlash(filepath.Clean(arg))
 	}
-	b, err := readSmall(arg, maxPacked)
-	if err != nil {
+	if tree, err = openStandard(arg); err != nil {
 		return nil, "", fmt.Errorf("%s: %w", arg, err)
 	}
-	if tree, err = standard.Unpack(bytes.NewReader(b)); err != nil {
-		return nil, "", fmt.Errorf("%s: %w", arg, err)
-	}
-	return tree, filepath.ToSlash(filepath.Clean(arg)), nil
+	return tree, shown, nil
 }
 
 func (a *app) standardVerify() *cobra.Command {
@@ -515,7 +511,7 @@ data.json may differ. What a folder hides (names that begin with a dot) is no pa
 			if err != nil {
 				return err
 			}
-			tree, _, err := openStandard(args[0])
+			tree, _, err := shownStandard(args[0])
 			if err != nil {
 				return err
 			}
@@ -547,7 +543,7 @@ or restated against the base), and the rules of the base that it switches off. I
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			tree, shown, err := openStandard(args[0])
+			tree, shown, err := shownStandard(args[0])
 			if err != nil {
 				return err
 			}
