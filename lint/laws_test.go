@@ -36,7 +36,7 @@ var rooms = map[string][]string{
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
 	"cmd/valley":    {"lint/valley"},
-	"cmd/kitmuster": {"lint", "lint/cache", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 
 // doors names the one package that may import each heavy library.

@@ -21,6 +21,8 @@ type Since struct {
 	Tree fs.FS
 	// Changes are all paths that differ.
 	Changes []source.Change
+	// Remarks are said beside what the comparison finds.
+	Remarks []string
 	// All judges also the households that no change touches.
 	All bool
 }
@@ -160,6 +162,7 @@ func (t *touches) wander(dir, at string) bool {
 // since turns the households of both states into jobs, and says what becomes of those that get none.
 func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs []string) {
 	s := o.Since
+	c.remarks = append(c.remarks, s.Remarks...)
 	before, _ := load.Find(s.Tree, o.Patterns, load.Options{}) // what is wrong with the paths is told of the state that is checked
 	touched := s.touches(tree)
 	for _, p := range s.pairs(tree, before, dirs) {

@@ -26,6 +26,9 @@ func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 	for _, w := range m.Kit.Record.Waivers {
 		rule, ok := bench.Rule(w.Rule)
 		switch {
+		case !ok && bench.Off(w.Rule) != "":
+			say("waiver/unused", finding.Note, w.Spot, fmt.Sprintf("the waiver of %s covers nothing: the rule is switched off by %s", w.Rule, bench.Off(w.Rule)))
+			continue
 		case !ok:
 			say("input/reference", finding.Error, w.Spot+"/rule", bench.NoRule(w.Rule))
 			out.Household.Judged = false

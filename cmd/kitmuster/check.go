@@ -15,11 +15,11 @@ import (
 )
 
 // knownLists refuses names of official lists that the standard does not have.
-func knownLists(errs io.Writer, names []string) error {
+func knownLists(errs io.Writer, rules *standards, names []string) error {
 	if len(names) == 0 {
 		return nil
 	}
-	b, err := bench(errs)
+	b, err := rules.bench(errs)
 	if err != nil {
 		return err
 	}
@@ -76,7 +76,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err != nil {
 				return err
 			}
-			if err := knownLists(cmd.ErrOrStderr(), against); err != nil {
+			if err := knownLists(cmd.ErrOrStderr(), in.rules, against); err != nil {
 				return err
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
@@ -96,7 +96,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				return fmt.Errorf("--at: %w", err)
 			}
 			if cmd.Flags().Changed("since") {
-				if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
+				if o.Since, err = states.since(ctx, in.rules, "--since", since, o.Commit); err != nil {
 					return err
 				}
 				o.Since.All = untouched
@@ -108,7 +108,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			defer j.close()
 			res := j.check(ctx, tree, o)
 			defer res.Close()
-			if err := out.ready(&res.Run, errs, failOn); err != nil {
+			if err := out.ready(&res.Run, in.rules, errs, failOn); err != nil {
 				return err
 			}
 			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
@@ -120,7 +120,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			return verdict(&res.Run, res.Unfit, failOn)
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
 	out.flags(cmd)
 	b.flags(cmd)

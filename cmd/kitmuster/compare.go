@@ -70,7 +70,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			if err != nil {
 				return err
 			}
-			if o.Since, err = states.since(ctx, "compare", revs[0], o.Commit); err != nil {
+			if o.Since, err = states.since(ctx, in.rules, "compare", revs[0], o.Commit); err != nil {
 				return err
 			}
 			j, err := a.judging(ctx, in, nil, b, &store, p, states, errs)
@@ -94,7 +94,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			return nil
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text`, markdown or json")

@@ -37,7 +37,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err != nil {
 				return err
 			}
-			b, err := bench(cmd.ErrOrStderr())
+			b, err := in.rules.bench(cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
@@ -66,7 +66,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			return nil
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and graver: error, warning or note")
 	return cmd

@@ -12,6 +12,7 @@ import (
 
 // judging is what judges households: workers behind a wall, and a memory before it.
 type judging struct {
+	rules  *standards
 	wall   *wall
 	store  *caching
 	memory *lint.Memory
@@ -21,7 +22,12 @@ type judging struct {
 }
 
 func (a *app) judging(ctx context.Context, in *input, against []string, b bounds, store *caching, p *place, s *states, errs io.Writer) (*judging, error) {
-	j := &judging{wall: newWall(in, against, b, p), store: store, errs: errs, watch: a.progress(errs)}
+	if len(in.rules.resolved) > 0 { // its faults are told once, before anybody is judged
+		if _, err := in.rules.bench(errs); err != nil {
+			return nil, err
+		}
+	}
+	j := &judging{rules: in.rules, wall: newWall(in, against, b, p), store: store, errs: errs, watch: a.progress(errs)}
 	store.open(a, errs)
 	var err error
 	if j.memory, j.run, err = store.remember(ctx, in, against, p, s, j.wall.judge); err != nil {
@@ -35,7 +41,7 @@ func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.R
 	o.Run, o.Done = j.run, j.watch.done
 	res := lint.Check(ctx, tree, o)
 	j.watch.end()
-	res.Run.Version = version()
+	res.Run.Version, res.Run.Standards = version(), j.rules.name()
 	for _, f := range res.Faults {
 		fmt.Fprintln(j.errs, f)
 	}

@@ -17,7 +17,6 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
-	"kitmuster/lint/judge"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 )
@@ -103,12 +102,21 @@ type input struct {
 	on     string
 	season string
 	root   string
+	// rules are the standards of a command that judges; nil for one that does not.
+	rules *standards
 }
 
 func (in *input) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&in.on, "on", "", "audit `date`, year-month-day (today, UTC, where not given)")
 	cmd.Flags().StringVar(&in.season, "season", "", "plan for this `season` of the households instead of the one they name")
 	cmd.Flags().StringVar(&in.root, "root", ".", "write the paths of files relative to this `folder`")
+}
+
+// judged adds the flag for standards, for commands that judge.
+func (in *input) judged(cmd *cobra.Command) {
+	in.flags(cmd)
+	in.rules = &standards{}
+	in.rules.addTo(cmd)
 }
 
 // place is an input made ready: a tree, paths in it, a day.
@@ -143,6 +151,14 @@ func (a *app) place(in *input) (*place, error) {
 	if p.disk, err = source.NewDisk(wd, root); err != nil {
 		return nil, err
 	}
+	if in.rules != nil {
+		if err := in.rules.find(p.disk, wd); err != nil {
+			return nil, err
+		}
+		if err := in.rules.open(); err != nil {
+			return nil, err
+		}
+	}
 	if len(in.paths) == 0 {
 		in.paths = []string{"./..."}
 	}
@@ -164,18 +180,6 @@ func (a *app) place(in *input) (*place, error) {
 		p.patterns = append(p.patterns, t)
 	}
 	return p, nil
-}
-
-// bench compiles the base standard; its own faults go to the user whole.
-func bench(errs io.Writer) (*judge.Bench, error) {
-	b, problems := judge.New(judge.Base())
-	if len(problems) > 0 {
-		for _, p := range problems {
-			fmt.Fprintln(errs, p)
-		}
-		return nil, exit{exitUnfit}
-	}
-	return b, nil
 }
 
 // colour says whether w is a terminal that wants colour (NO_COLOR, see no-color.org's convention: any value but the empty one switches it off).

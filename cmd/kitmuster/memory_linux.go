@@ -31,3 +31,11 @@ func written() uint64 {
 	}
 	return data * uint64(os.Getpagesize())
 }
+
+// peak is the most memory that a process held that has ended, in bytes; see getrusage(2).
+func peak(s *os.ProcessState) uint64 {
+	if u, ok := s.SysUsage().(*syscall.Rusage); ok {
+		return uint64(u.Maxrss) << 10
+	}
+	return 0
+}

@@ -2,7 +2,10 @@
 
 package main
 
-import "runtime/debug"
+import (
+	"os"
+	"runtime/debug"
+)
 
 // limitMemory makes the collector work hard near n bytes. Elsewhere than on Linux that is all: a household that truly
 // needs more takes it, until its time is over.
@@ -10,3 +13,6 @@ func limitMemory(n uint64) error {
 	debug.SetMemoryLimit(softLimit(n))
 	return nil
 }
+
+// peak is not known here.
+func peak(*os.ProcessState) uint64 { return 0 }

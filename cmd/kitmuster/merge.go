@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -16,6 +17,7 @@ import (
 func (a *app) merge() *cobra.Command {
 	var out outputs
 	var failOn string
+	in := &input{}
 	cmd := &cobra.Command{
 		Use:   "merge FILE…",
 		Short: "Join the parts that check --part wrote to what one check would have written",
@@ -55,7 +57,13 @@ Exit codes are those of check.`,
 			if err != nil {
 				return err
 			}
-			if err := out.ready(whole, cmd.ErrOrStderr(), failOn); err != nil {
+			if _, err := a.place(in); err != nil {
+				return err
+			}
+			if s := in.rules.name(); s != whole.Standards {
+				return fmt.Errorf("the parts were judged by %s, and here it is %s; merge in the same repository, or name the same with --standard", cmp.Or(whole.Standards, "the base standard alone"), cmp.Or(s, "the base standard alone"))
+			}
+			if err := out.ready(whole, in.rules, cmd.ErrOrStderr(), failOn); err != nil {
 				return err
 			}
 			if err := out.write(whole, cmd.OutOrStdout()); err != nil {
@@ -72,6 +80,8 @@ Exit codes are those of check.`,
 	cmd.Flags().Lookup("format").DefValue = ""
 	out.format = ""
 	failOnFlag(cmd, &failOn)
+	in.rules = &standards{}
+	in.rules.addTo(cmd)
 	return cmd
 }
 

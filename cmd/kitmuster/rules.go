@@ -25,7 +25,14 @@ itself, such as input/quantity. With --limits the names are limits, such
 as load.adult_cap; with --lists they are official lists, such as ready-basic. With --time
 PATH it judges one household again and again and says how long each rule takes.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			b, err := bench(cmd.ErrOrStderr())
+			if timed != "" {
+				in.paths = []string{timed}
+			}
+			p, err := a.place(in)
+			if err != nil {
+				return err
+			}
+			b, err := in.rules.bench(cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
@@ -33,8 +40,7 @@ PATH it judges one household again and again and says how long each rule takes.`
 			defer w.Flush()
 			switch {
 			case timed != "":
-				in.paths = []string{timed}
-				return a.timing(cmd.Context(), w, b, in, args)
+				return timing(cmd.Context(), w, b, in, p, args)
 			case limits:
 				return named(w, args, b.Limits(), func(l *judge.Limit) string { return l.Name }, b.NoLimit, listLimits, explainLimit)
 			case lists:
@@ -49,7 +55,7 @@ PATH it judges one household again and again and says how long each rule takes.`
 			return named(w, args, rules, func(r *judge.Rule) string { return r.Name }, b.NoRule, listRules, explain)
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	cmd.Flags().BoolVar(&limits, "limits", false, "the limits that rules compare with, instead of the rules")
 	cmd.Flags().BoolVar(&lists, "lists", false, "the official lists that a kit can be held against, instead of the rules")
 	cmd.Flags().StringVar(&timed, "time", "", "say how long each rule takes for the household at this `path`")

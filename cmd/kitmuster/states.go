@@ -85,7 +85,7 @@ func (s *states) tree(ctx context.Context, commit string) (fs.FS, error) {
 }
 
 // since makes ready to compare what is checked, a commit or the disk, with an earlier commit.
-func (s *states) since(ctx context.Context, flag, rev, head string) (*lint.Since, error) {
+func (s *states) since(ctx context.Context, rules *standards, flag, rev, head string) (*lint.Since, error) {
 	id, name, err := s.commit(ctx, flag, rev)
 	if err != nil {
 		return nil, err
@@ -98,7 +98,11 @@ func (s *states) since(ctx context.Context, flag, rev, head string) (*lint.Since
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", flag, err)
 	}
-	return &lint.Since{Name: name, Commit: id, Tree: tree, Changes: changes}, nil
+	since := &lint.Since{Name: name, Commit: id, Tree: tree, Changes: changes}
+	if rules.changed(s.disk, changes) {
+		since.Remarks = append(since.Remarks, "the standard has changed too: both states are judged by it as it is now; kitmuster standard trial shows what the change of the standard itself does")
+	}
+	return since, nil
 }
 
 func (s *states) close() {

@@ -19,15 +19,11 @@ import (
 const rounds = 25
 
 // timing says how long each rule takes for one household, slowest first.
-func (a *app) timing(ctx context.Context, w io.Writer, b *judge.Bench, in *input, names []string) error {
+func timing(ctx context.Context, w io.Writer, b *judge.Bench, in *input, p *place, names []string) error {
 	for _, n := range names {
 		if _, ok := b.Rule(n); !ok {
 			return fmt.Errorf("%s", b.NoRule(n))
 		}
-	}
-	p, err := a.place(in)
-	if err != nil {
-		return err
 	}
 	dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
 	switch {

@@ -41,18 +41,12 @@ func hostile(t *testing.T) map[string]map[string]string {
 	one := func(text string) map[string]string { return map[string]string{"kit.cue": hostileHead + text} }
 	rep := strings.Repeat
 	out := map[string]map[string]string{
-		"sum of 200,000":   one("_x: 1" + rep("+1", 200_000) + "\n"),
-		"deep lists":       one("_x: " + rep("[", 250_000) + rep("]", 250_000) + "\n"),
-		"deep brackets":    one("_x: " + rep("(", 400_000) + "1" + rep(")", 400_000) + "\n"),
-		"deep structs":     one("_x: " + rep("{a:", 200_000) + "1" + rep("}", 200_000) + "\n"),
-		"deep path":        one("_x: " + rep("a:", 400_000) + "1\n"),
-		"many minus signs": one("_x: " + rep("-", 900_000) + "1\n"),
-		"many choices": one("_x: 0" + func() (s string) {
-			for i := range 50_000 {
-				s += fmt.Sprintf("|%d", i)
-			}
-			return s
-		}() + "\n"),
+		"sum of 200,000":       one("_x: 1" + rep("+1", 200_000) + "\n"),
+		"deep lists":           one("_x: " + rep("[", 250_000) + rep("]", 250_000) + "\n"),
+		"deep brackets":        one("_x: " + rep("(", 400_000) + "1" + rep(")", 400_000) + "\n"),
+		"deep structs":         one("_x: " + rep("{a:", 200_000) + "1" + rep("}", 200_000) + "\n"),
+		"deep path":            one("_x: " + rep("a:", 400_000) + "1\n"),
+		"many minus signs":     one("_x: " + rep("-", 900_000) + "1\n"),
 		"very long line":       one("// " + rep("x", 1_000_000) + "\n_x: y\n"),
 		"fault on a long line": one("_s: \"" + rep("ä", 400_000) + "\", pakcs: {}\n"),
 		"giant name":           one("packs: rust: {mass: \"1 kg\", carrier: \"" + rep("a", 900_000) + "\"}\n"),
@@ -67,7 +61,7 @@ func hostile(t *testing.T) map[string]map[string]string {
 		},
 		"10,000 files": one("_x: _f9999\n"),
 		"embedded, large": {
-			"kit.cue": "@extern(embed)\n\n" + hostileHead + "_x: _ @embed(file=data.json)\n", "data.json": "[" + rep("[1,2,3,4,5,6,7,8],", 50_000) + "1]",
+			"kit.cue": "@extern(embed)\n\n" + hostileHead + "_x: _ @embed(file=data.json)\n", "data.json": "[" + rep("[1,2,3,4,5,6,7,8],", 2_000) + "1]",
 		},
 		"embedded, deep": {
 			"kit.cue": "@extern(embed)\n\n" + hostileHead + "_x: _ @embed(file=data.json)\n", "data.json": rep("[", 400_000) + rep("]", 400_000),
@@ -105,7 +99,7 @@ func TestWalls(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes most of a minute")
 	}
-	const limit, memory = 2 * time.Second, 512 << 20
+	const limit, memory = 1500 * time.Millisecond, 512 << 20
 	alone := judgedIn(t, wallTree(t, nil), limit, memory)
 	if len(alone.out.Findings) == 0 || alone.code != exitFindings {
 		t.Fatalf("the neighbour alone: exit %d\n%s", alone.code, alone.said)

@@ -41,6 +41,8 @@ type Run struct {
 	Version string
 	// On is the audit date, YYYY-MM-DD.
 	On string
+	// Standards names the standards after the base that were judged by, with version and digest; "" is the base alone.
+	Standards string
 	// Rules is what may be found, sorted by name, for the formats that list it.
 	Rules []Rule
 	// Since names the earlier state that the kits are compared with; "" where they are not.

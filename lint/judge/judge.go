@@ -120,6 +120,7 @@ type Bench struct {
 	deadline time.Duration
 	// standards are the layers; set are the limits that later ones set anew.
 	standards []Manifest
+	off       map[string]string
 	set       []measure.OwnLimit
 }
 
@@ -137,6 +138,9 @@ func (b *Bench) Rule(name string) (*Rule, bool) {
 
 // NoRule says that no rule has the name, and which was probably meant.
 func (b *Bench) NoRule(name string) string {
+	if why := b.off[name]; why != "" {
+		return fmt.Sprintf("rule %s is switched off by %s", name, why)
+	}
 	if n := nearest(name, sortedKeys(b.byName)); n != "" {
 		return fmt.Sprintf("no rule is called %q; did you mean %s?", name, n)
 	}

@@ -205,9 +205,9 @@ func (l *loader) isolation() {
 	}
 }
 
-// offs are the rules that later layers switch off, by name.
-func (l *loader) offs(rules []*Rule) map[string]bool {
-	out := map[string]bool{}
+// offs are the rules that later layers switch off, by name, with who does and why.
+func (l *loader) offs(rules []*Rule) map[string]string {
+	out := map[string]string{}
 	heart := map[string]bool{}
 	if lim := l.limits["waiver.heart"]; lim != nil {
 		for _, n := range lim.list {
@@ -230,7 +230,7 @@ func (l *loader) offs(rules []*Rule) map[string]bool {
 			case heart[name]:
 				here.Text = fmt.Sprintf("off: %s is of the heart of every standard and stays; waive it in a household for a time", name)
 			default:
-				out[name] = true
+				out[name] = y.manifest.String() + ": " + y.manifest.Off[name]
 				continue
 			}
 			l.problems = append(l.problems, here)
@@ -241,6 +241,9 @@ func (l *loader) offs(rules []*Rule) map[string]bool {
 
 // Standards lists the layers, the base first.
 func (b *Bench) Standards() []Manifest { return slices.Clone(b.standards) }
+
+// Off says who switches a rule off, and why; "" where nobody does.
+func (b *Bench) Off(name string) string { return b.off[name] }
 
 // Set are the limits that later layers set anew, in the form in which a household's own stand among the facts.
 func (b *Bench) Set() []measure.OwnLimit { return slices.Clone(b.set) }

@@ -144,7 +144,7 @@ func TestOff(t *testing.T) {
 		return map[string]string{".manifest": fmt.Sprintf(valleyManifest, `, "off": {`+rules+`}`)}
 	}
 	b := valley(t, off(`"practice/shakedown": "we walk together twice a year"`))
-	if _, ok := b.Rule("practice/shakedown"); ok {
+	if _, ok := b.Rule("practice/shakedown"); ok || b.Off("practice/shakedown") != "harrow-valley 1.2.0: we walk together twice a year" {
 		t.Error("it is still there")
 	}
 	if _, ok := b.Rule("fire/two-means"); !ok {

@@ -93,10 +93,11 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 	}
 	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
+	b.off = off
 	for _, y := range l.layers {
 		b.standards = append(b.standards, *y.manifest)
 	}
-	b.rules = slices.DeleteFunc(rules, func(r *Rule) bool { return off[r.Name] })
+	b.rules = slices.DeleteFunc(rules, func(r *Rule) bool { return off[r.Name] != "" })
 	for _, r := range b.rules {
 		b.byName[r.Name] = r
 		if r.query, err = c.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(r.ref)))); err != nil {

@@ -136,6 +136,7 @@ func JSON(w io.Writer, run *finding.Run, _ Options) error {
 	o.field("on", run.On)
 	o.given("part", run.Part)
 	o.given("partial", run.Partial)
+	o.given("standards", run.Standards)
 	o.given("since", run.Since)
 	if len(run.Remarks) > 0 {
 		o.field("remarks", run.Remarks)

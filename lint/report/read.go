@@ -249,6 +249,7 @@ func jsonRun(p *parser, run *finding.Run, each func(*finding.Finding) error) err
 		"on":         p.into(&run.On),
 		"part":       p.into(&run.Part),
 		"partial":    p.into(&run.Partial),
+		"standards":  p.into(&run.Standards),
 		"since":      p.into(&run.Since),
 		"remarks":    p.into(&run.Remarks),
 		"untouched":  p.into(&run.Untouched),
@@ -415,7 +416,7 @@ func sarifRun(p *parser, run *finding.Run, each func(*finding.Finding) error) er
 			Remedy: r.Properties.Remedy, Caution: r.Properties.Caution, Sources: r.Properties.Sources,
 		})
 	}
-	run.On, run.Part, run.Partial, run.Since, run.Least = bag.On, bag.Part, bag.Partial, bag.Since, bag.Show
+	run.On, run.Part, run.Partial, run.Standards, run.Since, run.Least = bag.On, bag.Part, bag.Partial, bag.Standards, bag.Since, bag.Show
 	run.Remarks, run.Untouched = bag.Remarks, bag.Untouched
 	run.Households, run.Summary = fromHouseholds(bag.Households), bag.Summary.summary()
 	return nil

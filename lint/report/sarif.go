@@ -173,6 +173,7 @@ type sarifRunBag struct {
 	On         string          `json:"on"`
 	Part       string          `json:"part,omitempty"`
 	Partial    string          `json:"partial,omitempty"`
+	Standards  string          `json:"standards,omitempty"`
 	Since      string          `json:"since,omitempty"`
 	Remarks    []string        `json:"remarks,omitempty"`
 	Untouched  int             `json:"untouched,omitempty"`
@@ -210,7 +211,7 @@ func SARIF(w io.Writer, run *finding.Run, _ Options) error {
 	}
 	o.close()
 	o.field("invocations", []sarifInvocation{{!unfit, notifications(run)}})
-	o.field("properties", sarifRunBag{run.On, run.Part, run.Partial, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
+	o.field("properties", sarifRunBag{run.On, run.Part, run.Partial, run.Standards, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
 	return o.end("\n    }\n  ]\n}\n")
 }
 

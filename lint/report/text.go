@@ -106,7 +106,11 @@ func Count(run *finding.Run) string {
 	if run.Part != "" {
 		which += " of part " + run.Part
 	}
-	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, run.On, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
+	day := run.On
+	if run.Standards != "" {
+		day += " by " + finding.Clean(run.Standards)
+	}
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}

@@ -1,0 +1,296 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint/judge"
+	"kitmuster/lint/source"
+	"kitmuster/lint/standard"
+)
+
+// settingsFile names the standard of a repository, once, at its root.
+const settingsFile = "kitmuster.json"
+
+// onlyBase is what --standard takes for the base standard alone.
+const onlyBase = "base"
+
+// pick is a standard as a repository or a flag names it.
+type pick struct {
+	// From is a folder or a packed file, relative to where it is named.
+	From string `json:"from"`
+	// Version and Digest are what it must be; "" leaves it open.
+	Version string `json:"version,omitempty"`
+	Digest  string `json:"digest,omitempty"`
+	// at is where it is named, for messages.
+	at string
+	// shown is where people find it.
+	shown string
+}
+
+// layer is a verified pick as a worker is told of it.
+type layer struct{ From, Digest, Shown string }
+
+// standards are the standards beyond the base, in the order in which they judge.
+type standards struct {
+	flags []string
+	// layers hands verified picks to workers.
+	layers string
+
+	picks    []pick
+	resolved []resolved
+}
+
+// resolved is a standard that was read.
+type resolved struct {
+	judge.Layer
+	name, digest string
+}
+
+func (s *standards) addTo(cmd *cobra.Command) {
+	cmd.Flags().StringArrayVar(&s.flags, "standard", nil, "judge by the standard in this `folder` or packed file too, or by base alone; several judge in the order given (what "+settingsFile+" of the repository names where not given)")
+}
+
+// find says which standards are asked for: by flags, else by the nearest settings file from the working directory up to the root of its repository.
+func (s *standards) find(disk *source.Disk, wd string) error {
+	if s.layers != "" {
+		var layers []layer
+		if err := json.Unmarshal([]byte(s.layers), &layers); err != nil {
+			return err
+		}
+		for _, y := range layers {
+			s.picks = append(s.picks, pick{From: y.From, Digest: y.Digest, shown: y.Shown, at: settingsFile})
+		}
+		return nil
+	}
+	if len(s.flags) > 0 {
+		for _, f := range s.flags {
+			switch {
+			case f == onlyBase && len(s.flags) == 1:
+				return nil
+			case f == onlyBase || f == "":
+				return fmt.Errorf("--standard %q: the base always judges; write base alone, or the standards after it", f)
+			}
+			p := pick{From: f, at: "--standard " + f}
+			if p.shown = f; !filepath.IsAbs(f) {
+				p.From = filepath.Join(wd, f)
+			}
+			s.picks = append(s.picks, p)
+		}
+		return nil
+	}
+	for dir := wd; ; dir = filepath.Dir(dir) {
+		name := filepath.Join(dir, settingsFile)
+		b, err := os.ReadFile(name)
+		if err == nil {
+			t, err := disk.Path(name)
+			if err != nil {
+				return err
+			}
+			return s.settings(dir, disk.Show(t), b, disk)
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("%s cannot be read: %w", name, plain(err))
+		}
+		if _, err := os.Lstat(filepath.Join(dir, ".git")); err == nil || dir == filepath.Dir(dir) {
+			return nil
+		}
+	}
+}
+
+// settings reads the file that names a repository's standards.
+func (s *standards) settings(dir, shown string, b []byte, disk *source.Disk) error {
+	text := source.NewText(shown, b)
+	wrong := func(offset int64, format string, args ...any) error {
+		p := text.Point(int(offset))
+		return fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, fmt.Sprintf(format, args...))
+	}
+	const form = `write {"standards": [{"from": "standards/circle", "version": "1.2.0", "digest": "sha256:…"}]}`
+	var whole struct {
+		Standards json.RawMessage `json:"standards"`
+	}
+	d := json.NewDecoder(bytes.NewReader(b))
+	d.DisallowUnknownFields()
+	err := d.Decode(&whole)
+	if err == nil && d.More() {
+		err = errors.New("nothing may follow it")
+	}
+	if err != nil || whole.Standards == nil {
+		if err == nil {
+			err = errors.New("standards is missing")
+		}
+		return wrong(offsetOf(err, d), "%v; %s", err, form)
+	}
+	start := int64(bytes.Index(b, whole.Standards))
+	list := json.NewDecoder(bytes.NewReader(whole.Standards))
+	list.DisallowUnknownFields()
+	if t, err := list.Token(); err != nil || t != json.Delim('[') {
+		return wrong(start, "standards is a list; %s", form)
+	}
+	for list.More() {
+		var p pick
+		at := start + list.InputOffset()
+		for at < int64(len(b)) && strings.IndexByte(" \t\r\n,", b[at]) >= 0 {
+			at++
+		}
+		if err := list.Decode(&p); err != nil {
+			return wrong(at, "%v; %s", err, form)
+		}
+		switch {
+		case p.From == "":
+			return wrong(at, "from is missing: a folder or packed file, relative to this file")
+		case filepath.IsAbs(p.From) || strings.Contains(p.From, `\`):
+			return wrong(at, "from: %s: write a path relative to this file, with /", p.From)
+		case p.Digest != "" && !strings.HasPrefix(p.Digest, "sha256:"):
+			return wrong(at, "digest: %s: write it as kitmuster standard show gives it, sha256:…", p.Digest)
+		}
+		pt := text.Point(int(at))
+		p.at = fmt.Sprintf("%s:%d:%d", shown, pt.Line, pt.Col)
+		p.From = filepath.Join(dir, filepath.FromSlash(p.From))
+		t, err := disk.Path(p.From)
+		if err != nil {
+			return err
+		}
+		p.shown = disk.Show(t)
+		s.picks = append(s.picks, p)
+	}
+	return nil
+}
+
+func offsetOf(err error, d *json.Decoder) int64 {
+	var syntax *json.SyntaxError
+	var kind *json.UnmarshalTypeError
+	switch {
+	case errors.As(err, &syntax):
+		return syntax.Offset - 1
+	case errors.As(err, &kind):
+		return kind.Offset - 1
+	}
+	return d.InputOffset()
+}
+
+// open reads the standards that were found, and holds each to what is asked of it.
+func (s *standards) open() error {
+	for i := range s.picks {
+		p := &s.picks[i]
+		fsys, err := openStandard(p.From)
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.at, err)
+		}
+		m, err := judge.ReadManifest(fsys)
+		if err == nil && m.Name == "" {
+			err = fmt.Errorf("it has no %s with a name, so it is no standard", standard.ManifestFile)
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+		}
+		digest, err := standard.Digest(fsys)
+		if err != nil {
+			return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+		}
+		switch {
+		case p.Version != "" && p.Version != m.Version:
+			return fmt.Errorf("%s: %s is version %s, and %s is asked for; fetch that version, or write the new one here once you have tried it", p.at, p.shown, m.Version, p.Version)
+		case p.Digest != "" && p.Digest != digest:
+			return fmt.Errorf("%s: %s is not the standard that was pinned: its digest is %s, and %s is asked for; fetch the pinned one, or write the new digest here once you have looked at what changed", p.at, p.shown, digest, p.Digest)
+		}
+		p.Digest = digest // what a worker reads must be the same
+		s.resolved = append(s.resolved, resolved{judge.Layer{FS: fsys, Shown: filepath.ToSlash(p.shown)}, m.String(), digest})
+	}
+	return nil
+}
+
+// changed reports whether the file that names the standards, or one of them, is among what has changed.
+func (s *standards) changed(disk *source.Disk, changes []source.Change) bool {
+	var ours []string
+	for _, p := range s.picks {
+		if t, err := disk.Path(p.From); err == nil {
+			ours = append(ours, t)
+		}
+	}
+	return slices.ContainsFunc(changes, func(c source.Change) bool {
+		return slices.ContainsFunc([]string{c.Old, c.New}, func(p string) bool {
+			return path.Base(p) == settingsFile || slices.ContainsFunc(ours, func(o string) bool { return p == o || strings.HasPrefix(p, o+"/") })
+		})
+	})
+}
+
+// openStandard opens a folder or a packed file.
+func openStandard(name string) (fs.FS, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, fmt.Errorf("there is no standard: %w", plain(err))
+	}
+	if info.IsDir() {
+		fsys := os.DirFS(name)
+		_, err := standard.Files(fsys)
+		return fsys, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("a standard is a folder or a packed file")
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, plain(err)
+	}
+	defer f.Close()
+	return standard.Unpack(f)
+}
+
+// forWorkers is what a worker needs to know.
+func (s *standards) forWorkers() string {
+	layers := []layer{}
+	for _, p := range s.picks {
+		layers = append(layers, layer{p.From, p.Digest, p.shown})
+	}
+	b, err := json.Marshal(layers)
+	if err != nil {
+		panic(err) // plain values
+	}
+	return string(b)
+}
+
+// name says by which standards is judged; "" is the base alone.
+func (s *standards) name() string {
+	var out []string
+	for _, r := range s.resolved {
+		out = append(out, fmt.Sprintf("%s (%s)", r.name, r.digest[:min(len(r.digest), len("sha256:")+12)]))
+	}
+	return strings.Join(out, ", ")
+}
+
+// salt is what an answer depends on.
+func (s *standards) salt() string {
+	var out []string
+	for _, r := range s.resolved {
+		out = append(out, r.digest, path.Clean(r.Shown)) // places in the standard stand in findings
+	}
+	return strings.Join(out, "\x00")
+}
+
+// bench compiles the base and the standards after it; their own faults go to the user whole.
+func (s *standards) bench(errs io.Writer) (*judge.Bench, error) {
+	layers := []judge.Layer{{FS: judge.Base()}}
+	for _, r := range s.resolved {
+		layers = append(layers, r.Layer)
+	}
+	b, problems := judge.NewLayers(layers...)
+	if len(problems) > 0 {
+		for _, p := range problems {
+			fmt.Fprintln(errs, p)
+		}
+		return nil, exit{exitUnfit}
+	}
+	return b, nil
+}
