@@ -87,7 +87,7 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 		},
 	}}
 	a.root.CompletionOptions.DisableDefaultCmd = true
-	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.compare(), a.merge(), a.rules(), a.worker())
+	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.compare(), a.merge(), a.rules(), a.standard(), a.worker())
 	return a
 }
 
