@@ -33,6 +33,8 @@ type Standard struct {
 // Tried is one household under both standards.
 type Tried struct {
 	Household Household
+	// Nowhere says that the path leads to no household.
+	Nowhere bool
 	// Errors, Warnings and Notes count what is not waived.
 	Errors, Warnings, Notes Tally
 	// Waived counts what is waived under the new standard.
@@ -215,7 +217,7 @@ func byPath(fs Findings) iter.Seq2[[]Finding, error] {
 
 // tried compares one household.
 func tried(path string, was, is *Household, before, after []Finding) Tried {
-	t := Tried{Household: Household{Path: path}}
+	t := Tried{Household: Household{Path: path}, Nowhere: was == nil && is == nil}
 	switch {
 	case is != nil:
 		t.Household = *is

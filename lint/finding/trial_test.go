@@ -91,19 +91,20 @@ func TestTryWhatCouldNotBeJudged(t *testing.T) {
 	type row struct {
 		path, doubt string
 		judged      bool
+		nowhere     bool
 		errors      finding.Tally
 		findings    int
 	}
 	var rows []row
 	for _, h := range got.Households {
-		rows = append(rows, row{h.Household.Path, h.Doubt, h.Household.Judged, h.Errors, len(h.Findings)})
+		rows = append(rows, row{h.Household.Path, h.Doubt, h.Household.Judged, h.Nowhere, h.Errors, len(h.Findings)})
 	}
 	want := []row{
-		{"n", "it could not be judged wholly under the new standard, so nothing counts as mended", false, finding.Tally{New: 1}, 1},
-		{"o", "it could not be judged wholly under the old standard, so more counts as new than is", true, finding.Tally{New: 1}, 1},
-		{"p", "", false, finding.Tally{Unchanged: 1}, 1},
-		{"r", "a rule broke under the new standard, so nothing counts as mended", true, finding.Tally{New: 1}, 1},
-		{"u", "", false, finding.Tally{Unchanged: 1}, 1},
+		{"n", "it could not be judged wholly under the new standard, so nothing counts as mended", false, false, finding.Tally{New: 1}, 1},
+		{"o", "it could not be judged wholly under the old standard, so more counts as new than is", true, false, finding.Tally{New: 1}, 1},
+		{"p", "", false, true, finding.Tally{Unchanged: 1}, 1},
+		{"r", "a rule broke under the new standard, so nothing counts as mended", true, false, finding.Tally{New: 1}, 1},
+		{"u", "", false, false, finding.Tally{Unchanged: 1}, 1},
 	}
 	if diff := cmp.Diff(want, rows, cmp.AllowUnexported(row{})); diff != "" {
 		t.Error(diff)

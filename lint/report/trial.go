@@ -15,7 +15,7 @@ import (
 // TrialText writes what another standard would mean, for a terminal.
 func TrialText(w io.Writer, t *finding.Trial, o Options) error {
 	b := bufio.NewWriter(w)
-	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), number(len(t.Households), "household"), standardText(t.Old), t.On)
+	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), number(homes(t), "household"), standardText(t.Old), t.On)
 	tallies(b, t)
 	for i := range t.Households {
 		triedText(b, &t.Households[i], o)
@@ -43,7 +43,10 @@ func tallies(w io.Writer, t *finding.Trial) {
 	for i := range t.Households {
 		h := &t.Households[i]
 		row := []string{title(h.Household.Name, h.Household.Path)}
-		if !h.Household.Judged {
+		switch {
+		case h.Nowhere:
+			row[0] += " (no household)"
+		case !h.Household.Judged:
 			row[0] += " (not wholly judged)"
 		}
 		for _, y := range []finding.Tally{h.Errors, h.Warnings, h.Notes} {
@@ -74,7 +77,7 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 	switch {
 	case h.Doubt != "":
 		fmt.Fprintf(w, "  %s\n", h.Doubt)
-	case !h.Household.Judged:
+	case !h.Household.Judged && !h.Nowhere:
 		fmt.Fprintln(w, "  it could not be judged wholly under either standard; once the input is mended, more may show")
 	}
 	say := func(word string, f *finding.Finding) {
@@ -198,6 +201,16 @@ func mind(w io.Writer, rules []finding.Rule) {
 // oneLine is a standard's own text, which may be wrapped and may hold anything, in one line.
 func oneLine(s string) string { return finding.Clean(strings.Join(strings.Fields(s), " ")) }
 
+// homes is how many households there are, aside from paths that lead to none.
+func homes(t *finding.Trial) (n int) {
+	for i := range t.Households {
+		if !t.Households[i].Nowhere {
+			n++
+		}
+	}
+	return n
+}
+
 // trialCount is the last line.
 func trialCount(t *finding.Trial) string {
 	worse, better, unjudged := 0, 0, 0
@@ -209,7 +222,7 @@ func trialCount(t *finding.Trial) string {
 		if h.Errors.Mended+h.Warnings.Mended > 0 {
 			better++
 		}
-		if !h.Household.Judged {
+		if !h.Household.Judged && !h.Nowhere {
 			unjudged++
 		}
 	}
@@ -220,7 +233,7 @@ func trialCount(t *finding.Trial) string {
 	if better == 1 {
 		is = "is"
 	}
-	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", number(len(t.Households), "household"), worse, fails, better, is)
+	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", number(homes(t), "household"), worse, fails, better, is)
 	if unjudged > 0 {
 		s += fmt.Sprintf(" %s not wholly judged.", number(unjudged, "household"))
 	}
@@ -243,6 +256,7 @@ type jsonTally struct {
 
 type jsonTried struct {
 	jsonHousehold
+	Nowhere  bool             `json:"nowhere,omitempty"`
 	Errors   jsonTally        `json:"errors"`
 	Warnings jsonTally        `json:"warnings"`
 	Notes    jsonTally        `json:"notes"`
@@ -317,7 +331,7 @@ func TrialJSON(w io.Writer, t *finding.Trial, _ Options) error {
 	for i := range t.Households {
 		h := &t.Households[i]
 		j := jsonTried{
-			jsonHousehold: jsonHousehold(h.Household), Errors: jsonTally(h.Errors), Warnings: jsonTally(h.Warnings), Notes: jsonTally(h.Notes),
+			jsonHousehold: jsonHousehold(h.Household), Nowhere: h.Nowhere, Errors: jsonTally(h.Errors), Warnings: jsonTally(h.Warnings), Notes: jsonTally(h.Notes),
 			Waived: h.Waived, Unstated: h.Unstated, Doubt: h.Doubt, Findings: make([]jsonTrialFound, len(h.Findings)), Changed: make([]jsonShift, len(h.Changed)),
 		}
 		for k := range h.Findings {

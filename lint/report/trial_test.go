@@ -28,6 +28,7 @@ func trial() *finding.Trial {
 				Changed:  []finding.Shift{{Old: found("w/start", "1 L short", "", finding.Warning), New: short}},
 			},
 			{Household: finding.Household{Path: "fir"}, Errors: finding.Tally{Unchanged: 1}, Findings: []finding.Finding{found("input/value", "no mass", finding.Unchanged, finding.Error)}},
+			{Household: finding.Household{Path: "gone"}, Nowhere: true, Errors: finding.Tally{Unchanged: 1}, Findings: []finding.Finding{found("input/path", "nothing here", finding.Unchanged, finding.Error)}},
 			{Household: finding.Household{Name: "Elm", Path: "elm", Judged: true}, Doubt: "a rule broke"},
 		},
 		Totals: []finding.Total{
@@ -59,6 +60,7 @@ household                errors  new  mended  warnings  new  mended  notes  new 
 Alder                         0                      0                   2
 Birch                         2                      1   +1      -2      0                    1
 fir (not wholly judged)       1                      0                   0
+gone (no household)           1                      0                   0
 Elm                           0                      0                   0
 
 Birch (birch)
@@ -70,6 +72,9 @@ Birch (birch)
 fir (fir)
   it could not be judged wholly under either standard; once the input is mended, more may show
   unchanged error: no mass [input/value] (alder/kit.cue:8:9)
+
+gone (gone)
+  unchanged error: nothing here [input/path] (alder/kit.cue:8:9)
 
 Elm (elm)
   a rule broke
@@ -159,7 +164,7 @@ func TestTrialJSON(t *testing.T) {
 	}{
 		{"standards", got.New.Digest == "sha256:0123456789abcdef0123" && got.Old.Name == "base 1.0.0" && got.Old.Digest == ""},
 		{"partial", got.Partial != ""},
-		{"everybody", len(got.Households) == 4 && got.Households[2].Name == "" && !got.Households[2].Judged && got.Households[3].Doubt == "a rule broke"},
+		{"everybody", len(got.Households) == 5 && got.Households[2].Name == "" && !got.Households[2].Judged && got.Households[4].Doubt == "a rule broke"},
 		{"a household", birch.Errors.Unchanged == 2 && birch.Findings[0].State == "new" && birch.Changed[0].Old.Message == "1 L short" && birch.Changed[0].New.Lack.Amount == 3000},
 		{"totals", len(got.Totals) == 7 && got.Totals[3].New == 1_820_000},
 		{"rules", len(got.Rules) == 5 && got.Rules[4].Change == "switched off"},
