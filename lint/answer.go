@@ -1,6 +1,8 @@
 package lint
 
 import (
+	"math"
+
 	"github.com/fxamacker/cbor/v2"
 
 	"kitmuster/lint/finding"
@@ -65,10 +67,10 @@ func unpack(b []byte) (fs []finding.Finding, err error) {
 	return fs, err
 }
 
-// Packing unpacks what was packed. It takes text as it is: the paths of a disk need not be UTF-8, and one such
-// path must not make everything unreadable.
+// Packing unpacks what was packed, however much it is. It takes text as it is: a name made of bytes need not be
+// UTF-8, and one such name must not make everything unreadable.
 var Packing = func() cbor.DecMode {
-	m, err := cbor.DecOptions{UTF8: cbor.UTF8DecodeInvalid}.DecMode()
+	m, err := cbor.DecOptions{UTF8: cbor.UTF8DecodeInvalid, MaxArrayElements: math.MaxInt32}.DecMode()
 	if err != nil {
 		panic(err) // the options are constant
 	}

@@ -49,8 +49,7 @@ func (s *spool) put(i int, b []byte) {
 		s.mem = append(s.mem, b...)
 	}
 	if s.err != nil {
-		// Not wrapped: the file that it names is not one that is written.
-		s.err = fmt.Errorf("the findings could not be kept until they are written out: %v", s.err)
+		s.err = fmt.Errorf("the findings could not be kept until they are written out: %w", s.err)
 		return
 	}
 	s.at[i] = stretch{s.size, len(b)}
@@ -79,7 +78,7 @@ func (s *spool) get(i int) ([]byte, error) {
 	}
 	b := make([]byte, at.long)
 	if _, err := s.file.ReadAt(b, at.from); err != nil {
-		return nil, fmt.Errorf("the findings that were kept cannot be read back: %v", err)
+		return nil, fmt.Errorf("the findings that were kept cannot be read back: %w", err)
 	}
 	return b, nil
 }

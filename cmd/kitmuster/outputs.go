@@ -128,10 +128,9 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 	return nil
 }
 
-// plain drops the name of a temporary file, which tells nobody anything.
+// plain drops the name of a temporary file, which tells nobody anything. What is wrapped stays whole: it is about another file.
 func plain(err error) error {
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
+	if pe, ok := err.(*fs.PathError); ok {
 		return pe.Err
 	}
 	return err

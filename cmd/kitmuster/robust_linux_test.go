@@ -5,7 +5,9 @@ import (
 	"context"
 	"encoding/hex"
 	"encoding/json"
+	"encoding/xml"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -16,6 +18,7 @@ import (
 	"syscall"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/fxamacker/cbor/v2"
 	"github.com/google/go-cmp/cmp"
@@ -124,6 +127,7 @@ type jsonRun struct {
 		Name, Path string
 		Judged     bool
 	}
+	Partial  string
 	Findings []struct {
 		Rule, Path, Message string
 		At                  struct {
@@ -174,8 +178,8 @@ func TestInterrupted(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if j := (ran{out: string(file)}).json(t); ready > 0 && len(j.Households) != 12 {
-					t.Errorf("%d households in the file", len(j.Households))
+				if j := (ran{out: string(file)}).json(t); ready > 0 && len(j.Households) != 12 || !strings.HasPrefix(j.Partial, "interrupted after ") {
+					t.Errorf("%d households in the file, partial %q", len(j.Households), j.Partial)
 				}
 				onlyIn(t, dir, "old.json")
 				until(t, "the workers are gone", func() bool { return len(workers(t, dir)) == 0 })
@@ -199,6 +203,22 @@ func onlyIn(t *testing.T, dir string, want ...string) {
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("files in the folder (-want +got):\n%s", diff)
+	}
+}
+
+// Where there is nothing to say halfway, the first signal ends the program, whatever CUE is at.
+func TestInterruptedAlone(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	writeTree(t, dir, map[string]string{"zz/kit.cue": endless(t)})
+	cmd, end := program(t, dir, "measure", "--on", valley.On, "zz")
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(time.Second)
+	_ = cmd.Process.Signal(os.Interrupt)
+	if got := end(); !cmd.ProcessState.Sys().(syscall.WaitStatus).Signaled() {
+		t.Errorf("it ended with %v\n%.300s", cmd.ProcessState, got.out)
 	}
 }
 
@@ -987,6 +1007,18 @@ func TestOddNames(t *testing.T) {
 			t.Errorf("%q alone: exit %d, %q, %.300s", n, one.code, one.errs, one.out)
 		}
 	}
+	if b := runs(t, dir, checkArgs("--cache", store, "--format", "sarif", "./...")...).out; !json.Valid([]byte(b)) || !utf8.ValidString(b) {
+		t.Errorf("no SARIF: %.300s", b)
+	}
+	suites := xml.NewDecoder(strings.NewReader(runs(t, dir, checkArgs("--cache", store, "--format", "junit", "./...")...).out))
+	for n := 0; ; n++ {
+		if _, err := suites.Token(); err == io.EOF && n > len(names) {
+			break
+		} else if err != nil {
+			t.Errorf("no XML: %v after %d tokens", err, n)
+			break
+		}
+	}
 	text := runs(t, dir, checkArgs("--cache", store, "./...")...)
 	for line := range strings.Lines(text.out) {
 		if strings.ContainsAny(strings.TrimSuffix(line, "\n"), "\x1b\t\r") || !strings.HasPrefix(line, "    ") && !strings.Contains(line, ":1:1: error: the name") && !strings.Contains(line, ":3:") && !strings.Contains(line, ":4:") && !strings.Contains(line, ":5:") && !strings.Contains(line, ":6:") && !strings.Contains(line, "households checked") {
@@ -1063,6 +1095,29 @@ func TestSameName(t *testing.T) {
 		if got := strings.Contains(text, name+"/kit.cue:5:8: waived error: rust has no means of fire"); got != want {
 			t.Errorf("%s: the finding is waived: %v, want %v", name, got, want)
 		}
+	}
+	var sarif struct {
+		Runs []struct {
+			Results []struct {
+				PartialFingerprints map[string]string
+				Properties          struct{ Path string }
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(runs(t, dir, checkArgs("--no-cache", "--format", "sarif", "./...")...).out), &sarif); err != nil || len(sarif.Runs) != 1 {
+		t.Fatal(err, len(sarif.Runs))
+	}
+	seen := map[string]string{}
+	for _, r := range sarif.Runs[0].Results {
+		for _, print := range r.PartialFingerprints {
+			if was, ok := seen[print]; ok {
+				t.Errorf("a finding of %s and one of %s have one fingerprint", was, r.Properties.Path)
+			}
+			seen[print] = r.Properties.Path
+		}
+	}
+	if len(seen) != len(j.Findings) {
+		t.Errorf("%d fingerprints of %d findings", len(seen), len(j.Findings))
 	}
 	git("init", "-q")
 	git("add", ".")
