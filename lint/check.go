@@ -38,6 +38,8 @@ type Options struct {
 	Against []string
 	// Show turns a path of the tree into the path that people see.
 	Show func(string) string
+	// Alias stands for a household's folder, as people see it, in the order of the run and in its remarks; nil: the folder itself.
+	Alias func(string) string
 	// Workers is how many households are worked on at once; 0 means one.
 	Workers int
 	// Run works on one household: Judge, or Judge behind a wall.
@@ -56,6 +58,14 @@ type Options struct {
 	Spool func() (*os.File, error)
 	// Done is told after each household how many are done; nil tells nobody. It is called from several goroutines.
 	Done func(done, of int)
+}
+
+// alias is what the order of the run and its remarks go by.
+func (o *Options) alias(path string) string {
+	if o.Alias == nil {
+		return path
+	}
+	return o.Alias(path)
 }
 
 // Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
@@ -106,7 +116,12 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 			}
 		}
 	}
-	slices.SortFunc(c.jobs, func(a, b job) int { return cmp.Or(strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir)) })
+	for i := range c.jobs {
+		c.jobs[i].alias = o.alias(c.jobs[i].path)
+	}
+	slices.SortFunc(c.jobs, func(a, b job) int {
+		return cmp.Or(strings.Compare(a.alias, b.alias), strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir))
+	})
 	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
 	c.judge(ctx, o)
 	return c.result(ctx, o)
@@ -115,7 +130,9 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 // job is one household, or one path that leads to none.
 type job struct {
 	path, dir string
-	fault     *finding.Finding
+	// alias is what the run calls the path.
+	alias string
+	fault *finding.Finding
 	// before is its folder in an earlier state, same that nothing about it has changed since.
 	before  string
 	same    bool

@@ -100,6 +100,17 @@ var said = []finding.Rule{
 // caller's.
 func Said() []finding.Rule { return slices.Clone(said) }
 
+// Limits lists the limits of each rule of a bench by its name, as the standard has them.
+func Limits(b *judge.Bench) map[string][]finding.Limit {
+	out := map[string][]finding.Limit{}
+	for _, r := range b.Rules() {
+		for _, l := range r.Limits {
+			out[r.Name] = append(out[r.Name], finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer})
+		}
+	}
+	return out
+}
+
 // Rules lists all that a check may find: the rules of a bench and what the
 // program says itself, sorted by name.
 func Rules(b *judge.Bench) []finding.Rule {

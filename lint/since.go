@@ -169,7 +169,7 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 		switch {
 		case !o.Part.has(show(cmp.Or(p.now, p.before))):
 		case p.now == "":
-			c.remarks = append(c.remarks, fmt.Sprintf("the household at %s is gone", show(p.before)))
+			c.remarks = append(c.remarks, fmt.Sprintf("the household at %s is gone", o.alias(show(p.before))))
 		case p.before == p.now && !touched.household(p.now):
 			if !s.All {
 				c.untouched++
@@ -178,7 +178,7 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 			c.jobs = append(c.jobs, job{path: show(p.now), dir: p.now, same: true})
 		default:
 			if p.before != p.now && p.before != "" {
-				c.remarks = append(c.remarks, fmt.Sprintf("the household at %s was at %s", show(p.now), show(p.before)))
+				c.remarks = append(c.remarks, fmt.Sprintf("the household at %s was at %s", o.alias(show(p.now)), o.alias(show(p.before))))
 			}
 			c.jobs = append(c.jobs, job{path: show(p.now), dir: p.now, before: p.before})
 		}
@@ -207,10 +207,10 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 		}
 		switch {
 		case !b.Household.Judged && now.Household.Judged:
-			c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.path))
+			c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.alias))
 		case b.Household.Judged && !now.Household.Judged:
 			// What was found before may still be there; nobody can tell.
-			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as mended", j.path))
+			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as mended", j.alias))
 			earlier = nil
 		}
 	}

@@ -36,6 +36,7 @@ func (a *app) check() *cobra.Command {
 	var out outputs
 	var b bounds
 	var store caching
+	var others sharing
 	var failOn, show, part, since, at string
 	var untouched bool
 	var against []string
@@ -80,11 +81,15 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				return err
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+			mask, err := others.mask(in.rules, errs)
+			if err != nil {
+				return err
+			}
 			states := p.states()
 			defer states.close()
 			o := lint.Options{
 				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
-				Part: which, Least: finding.Level(show), Spool: temporary,
+				Part: which, Least: finding.Level(show), Spool: temporary, Alias: alias(mask),
 			}
 			if cmd.Flags().Changed("at") {
 				if o.Commit, _, err = states.commit(ctx, "--at", at); err != nil {
@@ -108,10 +113,14 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			defer j.close()
 			res := j.check(ctx, tree, o)
 			defer res.Close()
-			if err := out.ready(&res.Run, in.rules, errs, failOn); err != nil {
+			run := &res.Run
+			if mask != nil {
+				run = mask.Run(run)
+			}
+			if err := out.ready(run, in.rules, errs, failOn); err != nil {
 				return err
 			}
-			if err := out.write(&res.Run, cmd.OutOrStdout()); err != nil {
+			if err := out.write(run, cmd.OutOrStdout()); err != nil {
 				return err
 			}
 			if err := j.differs(); err != nil {
@@ -125,6 +134,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	out.flags(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
+	others.flags(cmd)
 	cmd.Flags().StringVar(&since, "since", "", "tell what is new and what is mended since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
 	cmd.Flags().StringVar(&at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
 	cmd.Flags().BoolVar(&untouched, "untouched", false, "with --since, judge also the households that no change touches")

@@ -18,6 +18,7 @@ func (a *app) compare() *cobra.Command {
 	in := &input{}
 	var b bounds
 	var store caching
+	var others sharing
 	var format string
 	cmd := &cobra.Command{
 		Use:         "compare REV [REV] [-- PATH…]",
@@ -58,9 +59,13 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 				return err
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+			mask, err := others.mask(in.rules, errs)
+			if err != nil {
+				return err
+			}
 			states := p.states()
 			defer states.close()
-			o := lint.Options{Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Figures: true}
+			o := lint.Options{Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Figures: true, Alias: alias(mask)}
 			if len(revs) == 2 {
 				if o.Commit, _, err = states.commit(ctx, "compare", revs[1]); err != nil {
 					return err
@@ -82,7 +87,11 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			defer res.Close()
 			out := cmd.OutOrStdout()
 			write := map[string]func(w io.Writer, c *finding.Comparison, o report.Options) error{"text": report.CompareText, "markdown": report.CompareMarkdown, "json": report.CompareJSON}[format]
-			if err := write(out, &finding.Comparison{Run: &res.Run, Households: res.Compared}, report.Options{Colour: colour(out)}); err != nil {
+			c := &finding.Comparison{Run: &res.Run, Households: res.Compared}
+			if mask != nil {
+				c = mask.Comparison(c)
+			}
+			if err := write(out, c, report.Options{Colour: colour(out)}); err != nil {
 				return fmt.Errorf("the comparison could not be written: %w", plain(err))
 			}
 			if err := j.differs(); err != nil {
@@ -97,6 +106,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 	in.judged(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
+	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text`, markdown or json")
 	return cmd
 }

@@ -2,17 +2,20 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/load"
+	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 )
 
 func (a *app) drill() *cobra.Command {
 	in := &input{}
+	var others sharing
 	var format, show string
 	cmd := &cobra.Command{
 		Use:   "drill [PATH…]",
@@ -37,6 +40,10 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err != nil {
 				return err
 			}
+			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
+			if err != nil {
+				return err
+			}
 			b, err := in.rules.bench(cmd.ErrOrStderr())
 			if err != nil {
 				return err
@@ -52,13 +59,8 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 				d.Households = append(d.Households, one)
 				unfit = unfit || !one.Household.Judged
 			}
-			out := cmd.OutOrStdout()
-			write := report.DrillsText
-			if format == "json" {
-				write = report.DrillsJSON
-			}
-			if err := write(out, &d, report.Options{Colour: colour(out)}); err != nil {
-				return fmt.Errorf("the drills could not be written: %w", err)
+			if err := writeDrills(cmd.OutOrStdout(), &d, format, mask); err != nil {
+				return err
 			}
 			if unfit {
 				return exit{exitUnfit}
@@ -67,7 +69,27 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 		},
 	}
 	in.judged(cmd)
+	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and graver: error, warning or note")
 	return cmd
+}
+
+func writeDrills(out io.Writer, d *report.Drills, format string, mask *private.Mask) error {
+	if mask != nil {
+		hs, faults := make([]finding.Shared, len(d.Households)), d.Findings
+		for i, h := range d.Households {
+			hs[i] = mask.Drilled(h)
+			faults = append(faults, h.Findings...)
+		}
+		return share(mask, "drilled", d.On, format, out, hs, faults)
+	}
+	write := report.DrillsText
+	if format == "json" {
+		write = report.DrillsJSON
+	}
+	if err := write(out, d, report.Options{Colour: colour(out)}); err != nil {
+		return fmt.Errorf("the drills could not be written: %w", err)
+	}
+	return nil
 }

@@ -6,12 +6,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
+	"kitmuster/lint/finding"
 	"kitmuster/lint/report"
 	"kitmuster/lint/unit"
 )
 
 func (a *app) forecast() *cobra.Command {
 	in := &input{}
+	var others sharing
 	var format, start string
 	cmd := &cobra.Command{
 		Use:   "forecast [PATH…]",
@@ -37,9 +39,23 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 				}
 				o.Start.Set = true
 			}
+			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
+			if err != nil {
+				return err
+			}
 			r, err := a.read(in, o)
 			if err != nil {
 				return err
+			}
+			if mask != nil {
+				var hs []finding.Shared
+				for _, one := range r.households {
+					hs = append(hs, mask.Measured(one.Household, one.Facts))
+				}
+				if err := share(mask, "forecast", r.on, format, cmd.OutOrStdout(), hs, r.findings); err != nil {
+					return err
+				}
+				return r.end()
 			}
 			f := report.Forecasts{Version: version(), On: r.on, Findings: r.findings}
 			for _, one := range r.households {
@@ -57,6 +73,7 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 		},
 	}
 	in.flags(cmd)
+	others.flags(cmd)
 	cmd.Flags().StringVar(&start, "start", "", "begin at this `time` of day, such as 18:00, instead of the hour of the plans")
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	return cmd

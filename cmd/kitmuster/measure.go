@@ -13,6 +13,7 @@ import (
 
 func (a *app) measure() *cobra.Command {
 	in := &input{}
+	var others sharing
 	var format string
 	cmd := &cobra.Command{
 		Use:   "measure [PATH…]",
@@ -27,9 +28,23 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
+			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
+			if err != nil {
+				return err
+			}
 			r, err := a.read(in, lint.Options{})
 			if err != nil {
 				return err
+			}
+			if mask != nil {
+				var hs []finding.Shared
+				for _, one := range r.households {
+					hs = append(hs, mask.Measured(one.Household, one.Facts))
+				}
+				if err := share(mask, "measured", r.on, format, cmd.OutOrStdout(), hs, r.findings); err != nil {
+					return err
+				}
+				return r.end()
 			}
 			m := report.Measurements{Version: version(), On: r.on, Findings: r.findings}
 			for _, one := range r.households {
@@ -47,6 +62,7 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 		},
 	}
 	in.flags(cmd)
+	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	return cmd
 }

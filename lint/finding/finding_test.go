@@ -158,9 +158,11 @@ func TestMerge(t *testing.T) {
 	}
 	late := run("2/2", nil)
 	late.On = "2026-12-01"
+	shared := run("2/2", nil)
+	shared.Shared = "key-bcdf"
 	for want, parts := range map[string][]*Run{
 		"nothing to merge": nil, "part 2/2 is missing": {a}, "part 1/2 is given twice": {a, a}, "check of everything": {a, whole},
-		"audit date is 2026-11-01 in one and 2026-12-01": {a, late}, "of is 2 in one and 3": {a, run("2/3", nil)}, "only parts": {run("3/2", nil)},
+		"audit date is 2026-11-01 in one and 2026-12-01": {a, late}, "share key is none in one and key-bcdf in the other": {a, shared}, "of is 2 in one and 3": {a, run("2/3", nil)}, "only parts": {run("3/2", nil)},
 	} {
 		if _, err := Merge(parts); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v, want %s", err, want)

@@ -29,6 +29,7 @@ func Merge(parts []*Run) (*Run, error) {
 		for _, c := range []struct{ what, a, b string }{
 			{"of", strconv.Itoa(of), strconv.Itoa(o)}, {"version", first.Version, r.Version}, {"audit date", first.On, r.On},
 			{"earlier state", first.Since, r.Since}, {"standard", first.Standards, r.Standards}, {"--show", string(first.Least), string(r.Least)},
+			{"share key", first.Shared, r.Shared},
 		} {
 			if c.a != c.b {
 				return nil, fmt.Errorf("parts %s and %s are not of one check: %s is %s in one and %s in the other", first.Part, r.Part, c.what, cmp.Or(c.a, "none"), cmp.Or(c.b, "none"))
@@ -39,7 +40,7 @@ func Merge(parts []*Run) (*Run, error) {
 		}
 		byNumber[n-1] = r
 	}
-	whole := &Run{Version: first.Version, On: first.On, Rules: first.Rules, Since: first.Since, Standards: first.Standards, Least: first.Least, Findings: inOrder(byNumber)}
+	whole := &Run{Version: first.Version, On: first.On, Rules: first.Rules, Shared: first.Shared, Since: first.Since, Standards: first.Standards, Least: first.Least, Findings: inOrder(byNumber)}
 	var partial []string
 	for i, r := range byNumber {
 		if r == nil {

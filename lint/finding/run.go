@@ -45,6 +45,8 @@ type Run struct {
 	Standards string
 	// Rules is what may be found, sorted by name, for the formats that list it.
 	Rules []Rule
+	// Shared names the key of the pseudonyms in a run that may be shown to others; "" is any other run.
+	Shared string
 	// Since names the earlier state that the kits are compared with; "" where they are not.
 	Since string
 	// Remarks are said about the comparison, in order; Untouched counts the households that no change touches,

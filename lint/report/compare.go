@@ -85,7 +85,7 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 		fmt.Fprintf(b, "  findings: %d new, %d mended, %d unchanged\n", n.New, n.Mended, n.Unchanged)
 		for i := range fs {
 			if f := &fs[i]; compared(f) {
-				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, place(f.At))
+				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, spoken(f))
 			}
 		}
 		fmt.Fprintln(b)
@@ -169,7 +169,7 @@ func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
 				fmt.Fprintln(b)
 				said = true
 			}
-			fmt.Fprintf(b, "- **%s %s** %s (%s, %s)\n", f.State, f.Level, mark(f.Message), mark(f.Rule), mark(f.At.String()))
+			fmt.Fprintf(b, "- **%s %s** %s (%s, %s)\n", f.State, f.Level, mark(f.Message), mark(f.Rule), mark(spoken(f)))
 		}
 	}
 	for _, r := range c.Run.Remarks {
@@ -206,6 +206,7 @@ type jsonComparison struct {
 	Tool       string         `json:"tool"`
 	Version    string         `json:"version"`
 	On         string         `json:"on"`
+	ShareSafe  string         `json:"shareSafe,omitempty"`
 	Since      string         `json:"since"`
 	Households []jsonCompared `json:"households"`
 	Remarks    []string       `json:"remarks"`
@@ -237,7 +238,7 @@ type jsonChange struct {
 func CompareJSON(w io.Writer, c *finding.Comparison, _ Options) error {
 	s := c.Run.Summary
 	out := jsonComparison{
-		Tool: Tool, Version: c.Run.Version, On: c.Run.On, Since: c.Run.Since, Households: make([]jsonCompared, len(c.Households)), Remarks: append([]string{}, c.Run.Remarks...),
+		Tool: Tool, Version: c.Run.Version, On: c.Run.On, ShareSafe: c.Run.Shared, Since: c.Run.Since, Households: make([]jsonCompared, len(c.Households)), Remarks: append([]string{}, c.Run.Remarks...),
 		Untouched: c.Run.Untouched, Partial: c.Run.Partial, New: s.New, Mended: s.Mended, Unchanged: s.Unchanged,
 	}
 	next := byHousehold(c.Run)

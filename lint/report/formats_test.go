@@ -66,6 +66,10 @@ func runs() map[string]*finding.Run {
 		"part": made(func(r *finding.Run) {
 			r.Households, r.Part, r.Partial = two, "3/8", "interrupted after 2 of 9 households"
 		}, checked...),
+		"share-safe": made(func(r *finding.Run) {
+			r.Households = []finding.Household{{Name: "household-bcdf", Path: "folder-bcdf", Judged: true}}
+			r.Shared = "key-bcdf"
+		}, finding.Finding{Rule: "x/y", Level: finding.Error, Message: "a title", Household: "household-bcdf", Path: "folder-bcdf", Spot: "packs/*", Waived: &finding.Waiver{}}),
 		"hostile":  made(func(r *finding.Run) { r.Households = []finding.Household{{Name: hostileText, Path: hostilePath}} }, hostile, file),
 		"absolute": made(nil, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "p", At: spot("/p/kit.cue", 1)}),
 		"a point":  made(nil, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "p", At: source.Span{File: "p", Start: source.Point{Line: 7, Col: 1}}}),

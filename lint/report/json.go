@@ -134,6 +134,7 @@ func JSON(w io.Writer, run *finding.Run, _ Options) error {
 	o.field("tool", Tool)
 	o.field("version", run.Version)
 	o.field("on", run.On)
+	o.given("shareSafe", run.Shared)
 	o.given("part", run.Part)
 	o.given("partial", run.Partial)
 	o.given("standards", run.Standards)

@@ -165,7 +165,7 @@ func (j *junit) suite(name, path string, tests []test, out string) {
 		attribute(name), attribute(path), j.id, attribute(j.run.On), len(tests), n[failure], n[failed], n[skipped])
 	j.id++
 	j.b.WriteString("    <properties>\n")
-	for _, p := range [][2]string{{"version", j.run.Version}, {"on", j.run.On}, {"standards", j.run.Standards}, {"since", j.run.Since}, {"part", j.run.Part}} {
+	for _, p := range [][2]string{{"version", j.run.Version}, {"on", j.run.On}, {"shareSafe", j.run.Shared}, {"standards", j.run.Standards}, {"since", j.run.Since}, {"part", j.run.Part}} {
 		if p[1] != "" {
 			fmt.Fprintf(j.b, "      <property name=\"%s\" value=\"%s\"/>\n", p[0], attribute(p[1]))
 		}

@@ -247,6 +247,7 @@ func jsonRun(p *parser, run *finding.Run, each func(*finding.Finding) error) err
 		"tool":       p.into(&tool, func() error { return sameTool(tool) }),
 		"version":    p.into(&run.Version),
 		"on":         p.into(&run.On),
+		"shareSafe":  p.into(&run.Shared),
 		"part":       p.into(&run.Part),
 		"partial":    p.into(&run.Partial),
 		"standards":  p.into(&run.Standards),
@@ -416,6 +417,7 @@ func sarifRun(p *parser, run *finding.Run, each func(*finding.Finding) error) er
 			Remedy: r.Properties.Remedy, Caution: r.Properties.Caution, Sources: r.Properties.Sources,
 		})
 	}
+	run.Shared = bag.ShareSafe
 	run.On, run.Part, run.Partial, run.Standards, run.Since, run.Least = bag.On, bag.Part, bag.Partial, bag.Standards, bag.Since, bag.Show
 	run.Remarks, run.Untouched = bag.Remarks, bag.Untouched
 	run.Households, run.Summary = fromHouseholds(bag.Households), bag.Summary.summary()

@@ -171,6 +171,7 @@ type sarifNotification struct {
 
 type sarifRunBag struct {
 	On         string          `json:"on"`
+	ShareSafe  string          `json:"shareSafe,omitempty"`
 	Part       string          `json:"part,omitempty"`
 	Partial    string          `json:"partial,omitempty"`
 	Standards  string          `json:"standards,omitempty"`
@@ -211,7 +212,7 @@ func SARIF(w io.Writer, run *finding.Run, _ Options) error {
 	}
 	o.close()
 	o.field("invocations", []sarifInvocation{{!unfit, notifications(run)}})
-	o.field("properties", sarifRunBag{run.On, run.Part, run.Partial, run.Standards, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
+	o.field("properties", sarifRunBag{run.On, run.Shared, run.Part, run.Partial, run.Standards, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
 	return o.end("\n    }\n  ]\n}\n")
 }
 
@@ -354,6 +355,9 @@ func baseline(s finding.State) string {
 }
 
 func justification(w *finding.Waiver) string {
+	if *w == (finding.Waiver{}) { // it may not be shown
+		return "the household lives with it for a time"
+	}
 	s := finding.Clean(w.Reason) + " (until " + finding.Clean(w.Until)
 	if w.Agreed != "" {
 		s += ", agreed by " + finding.Clean(w.Agreed)

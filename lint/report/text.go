@@ -35,19 +35,55 @@ func (o Options) level(l finding.Level, word string) string {
 // line that counts.
 func Text(w io.Writer, run *finding.Run, o Options) error {
 	b := bufio.NewWriter(w)
+	same := alike{w: b, o: o, names: newNames(run)}
 	for f, err := range run.Shown() {
 		if err != nil {
 			return err
 		}
-		if f.State != finding.Unchanged { // what a change leaves as it was is only counted
+		switch {
+		case f.State == finding.Unchanged: // what a change leaves as it was is only counted
+		case run.Shared != "":
+			same.add(f)
+		default:
 			write(b, f, o)
 		}
 	}
+	same.end()
 	for _, r := range run.Remarks {
 		fmt.Fprintln(b, finding.Clean(r))
 	}
 	fmt.Fprintln(b, Count(run))
 	return b.Flush()
+}
+
+// alike writes findings of which nothing tells one from the next once, with their number.
+type alike struct {
+	w     io.Writer
+	o     Options
+	names names // what several households are called says of none which it is
+	first finding.Finding
+	n     int
+}
+
+func (a *alike) add(f *finding.Finding) {
+	x := &a.first
+	if a.n == 0 || x.Path != f.Path || x.Rule != f.Rule || x.Level != f.Level || x.State != f.State || (x.Waived == nil) != (f.Waived == nil) {
+		a.end()
+		if a.first = *f; a.names[f.Household] > 1 {
+			a.first.Household += " (" + f.Path + ")"
+		}
+	}
+	a.n++
+}
+
+func (a *alike) end() {
+	if a.n > 1 {
+		a.first.Message += fmt.Sprintf(" (%d times)", a.n)
+	}
+	if a.n > 0 {
+		write(a.w, &a.first, a.o)
+	}
+	a.n = 0
 }
 
 // write writes one finding as text.
@@ -58,12 +94,12 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 	}
 	switch f.State {
 	case finding.Mended:
-		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", place(f.At), word, finding.Clean(f.Message), f.Rule)
+		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", spoken(f), word, finding.Clean(f.Message), f.Rule)
 		return
 	case finding.New:
 		word = "new " + word
 	}
-	fmt.Fprintf(b, "%s: %s: %s [%s]\n", place(f.At), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
+	fmt.Fprintf(b, "%s: %s: %s [%s]\n", spoken(f), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
 	line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
 	for _, c := range f.Because {
 		if c.At.Known() {
@@ -79,7 +115,11 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 		}
 		line("%s", text)
 	}
-	if f.Waived != nil {
+	switch {
+	case f.Waived != nil && *f.Waived == finding.Waiver{}:
+		line("waived: %s", justification(f.Waived))
+		return
+	case f.Waived != nil:
 		by := ""
 		if f.Waived.Agreed != "" {
 			by = ", agreed by " + finding.Clean(f.Waived.Agreed)
@@ -93,6 +133,14 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 	if f.Caution != "" {
 		line("caution: %s", finding.Clean(f.Caution))
 	}
+}
+
+// spoken is the place of a finding, or its household where no place may be told.
+func spoken(f *finding.Finding) string {
+	if f.At.Known() {
+		return place(f.At)
+	}
+	return title(f.Household, f.Path)
 }
 
 // place is a span whose file name, too, may be somebody's joke.
@@ -129,6 +177,9 @@ func Count(run *finding.Run) string {
 	}
 	if run.Partial != "" {
 		fmt.Fprintf(&b, " This is not all: %s.", run.Partial)
+	}
+	if run.Shared != "" {
+		fmt.Fprintf(&b, " Share-safe: households have pseudonyms of %s.", run.Shared)
 	}
 	return b.String()
 }

@@ -1,0 +1,210 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"kitmuster/lint/finding"
+)
+
+// Shared is what measuring, forecasting or drilling has to show to others; see package private.
+type Shared struct {
+	Version, On string
+	// Key names the key of the pseudonyms.
+	Key string
+	// Did is what was done: "measured", "forecast" or "drilled".
+	Did        string
+	Households []finding.Shared
+	// Findings are faults of the input.
+	Findings []finding.Finding
+}
+
+// SharedText writes a few lines for each household.
+func SharedText(w io.Writer, s *Shared, o Options) error {
+	b := bufio.NewWriter(w)
+	for i := range s.Households {
+		if h := &s.Households[i]; h.Read {
+			s.household(b, h)
+		}
+	}
+	fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s. Each figure is that of whoever fares worst, animals among them.\n", s.Key)
+	fmt.Fprintln(b, "They are calculations for averages of healthy adults, not a promise and no medical advice; nobody who is alone or hurt should carry on because a table says so.")
+	if err := b.Flush(); err != nil || len(s.Findings) == 0 {
+		return err
+	}
+	run := &finding.Run{Version: s.Version, On: s.On, Shared: s.Key}
+	hs := make([]finding.Household, len(s.Households))
+	for i := range s.Households {
+		hs[i] = s.Households[i].Household
+	}
+	run.Count(hs, s.Findings...)
+	return Text(w, run, o)
+}
+
+func (s *Shared) household(w io.Writer, h *finding.Shared) {
+	say := func(format string, args ...any) { fmt.Fprintf(w, "  "+format+"\n", args...) }
+	fmt.Fprintf(w, "%s (%s), %s as of %s\n", title(h.Household.Name, h.Household.Path), h.Household.Path, s.Did, s.On)
+	if h.Load > 0 {
+		say("heaviest load: %d %% of its bearer's body mass", h.Load)
+	}
+	if len(h.Can) > 0 {
+		say("means in the household: %s", toDoAll(h.Can))
+	}
+	if len(h.Fates) == 0 {
+		say("lasts: %s", lastsShared(h.Stocks, h.Hours))
+	} else {
+		fatesShared(w, h)
+	}
+	if h.WaterLimit != "" {
+		say("why water is short: %s", limitWords[h.WaterLimit])
+	}
+	if h.Heat > 0 {
+		say("worst heat category on the way: %d of the 5 of the US Army's work, rest and fluid table", h.Heat)
+	}
+	for i := range h.Fates {
+		f := &h.Fates[i]
+		if len(f.Gone) > 0 {
+			say("%s: gone for all: %s", drillWords[f.Kind], toDoAll(f.Gone))
+		}
+		for _, n := range f.New {
+			say("%s: new %s: %s [%s]", drillWords[f.Kind], n.Level, finding.Clean(n.Message), n.Rule)
+		}
+	}
+	if len(h.Single) > 0 {
+		say("hangs on one item: %s", toDoAll(h.Single))
+	}
+	fmt.Fprintln(w)
+}
+
+// toDoAll lists capabilities in plain words.
+func toDoAll(words []string) string {
+	return strings.NewReplacer("_", " ", "-", " ").Replace(strings.Join(words, ", "))
+}
+
+var (
+	limitWords = map[string]string{
+		"sources": "what is carried and found on the way is too little or comes too late", "vessels": "the vessels are too small or too few",
+		"treatment": "too little can be made safe, or not soon enough", "vessels and treatment": "the vessels are too small and too little can be made safe",
+	}
+	stockWords = map[string]string{"energy": "food", "fuel": "fuel to boil water"}
+	drillWords = map[string]string{
+		"pack-lost": "a pack lost", "apart": "somebody, or two, apart from the others", "unable": "a carrier cannot carry", "season": "another season", "late": "help comes 24 h later",
+		"dry": "no water on the way", "shed": "without what is quick to shed",
+	}
+)
+
+func stockWord(kind string) string {
+	if w, ok := stockWords[kind]; ok {
+		return w
+	}
+	return kind
+}
+
+func hoursOf(s finding.SharedStock, of int) string {
+	switch {
+	case !s.Known:
+		return "not known"
+	case s.Hours >= of:
+		return "to the end"
+	}
+	return fmt.Sprintf("%d h", s.Hours)
+}
+
+// lastsShared lists how long the stocks last.
+func lastsShared(stocks []finding.SharedStock, of int) string {
+	words := []string{}
+	for _, s := range stocks {
+		words = append(words, stockWord(s.Kind)+" "+hoursOf(s, of))
+	}
+	return fmt.Sprintf("%s (of %d h)", strings.Join(words, ", "), of)
+}
+
+// fatesShared is the table of drills.
+func fatesShared(w io.Writer, h *finding.Shared) {
+	t := &table{head: []string{"drill", "plan"}}
+	for _, s := range h.Stocks {
+		t.head = append(t.head, stockWord(s.Kind))
+	}
+	row := func(name string, hours int, stocks []finding.SharedStock) {
+		cells := []string{name, fmt.Sprintf("%d h", hours)}
+		for _, want := range h.Stocks {
+			cell := "-"
+			for _, s := range stocks {
+				if s.Kind == want.Kind {
+					cell = hoursOf(s, hours)
+				}
+			}
+			cells = append(cells, cell)
+		}
+		t.row(cells...)
+	}
+	row("as it is", h.Hours, h.Stocks)
+	for _, f := range h.Fates {
+		row(drillWords[f.Kind], f.Hours, f.Stocks)
+	}
+	t.write(w, "  ")
+}
+
+type jsonSharedRun struct {
+	Tool       string        `json:"tool"`
+	Version    string        `json:"version"`
+	On         string        `json:"on"`
+	ShareSafe  string        `json:"shareSafe"`
+	Did        string        `json:"did"`
+	Households []jsonShared  `json:"households"`
+	Findings   []jsonFinding `json:"findings"`
+}
+
+type jsonShared struct {
+	Name string `json:"name"`
+	Path string `json:"path"`
+	Read bool   `json:"read"`
+	// Hours is how long the plan is.
+	Hours      int               `json:"hours,omitempty"`
+	Load       int64             `json:"heaviest_load_percent,omitempty"`
+	Can        []string          `json:"can,omitempty"`
+	Stocks     []jsonSharedStock `json:"stocks,omitempty"`
+	WaterLimit string            `json:"water_limit,omitempty"`
+	Heat       int64             `json:"heat_category,omitempty"`
+	Drills     []jsonSharedFate  `json:"drills,omitempty"`
+	Single     []string          `json:"hangs_on_one_item,omitempty"`
+}
+
+type jsonSharedStock struct {
+	Kind  string `json:"stock"`
+	Hours int    `json:"hours"`
+	Known bool   `json:"known"` // whether what the plan asks is
+}
+
+type jsonSharedFate struct {
+	Kind   string            `json:"kind"`
+	Hours  int               `json:"hours"`
+	Stocks []jsonSharedStock `json:"stocks"`
+	Gone   []string          `json:"gone"`
+	New    []jsonFinding     `json:"new"`
+}
+
+// SharedJSON writes the same as one object.
+func SharedJSON(w io.Writer, s *Shared, _ Options) error {
+	out := jsonSharedRun{Tool: Tool, Version: s.Version, On: s.On, ShareSafe: s.Key, Did: s.Did, Households: make([]jsonShared, len(s.Households)), Findings: findings(s.Findings)}
+	stocks := func(in []finding.SharedStock) []jsonSharedStock {
+		out := make([]jsonSharedStock, len(in))
+		for i, x := range in {
+			out[i] = jsonSharedStock(x)
+		}
+		return out
+	}
+	for i := range s.Households {
+		h := &s.Households[i]
+		j := jsonShared{
+			Name: h.Household.Name, Path: h.Household.Path, Read: h.Read, Hours: h.Hours, Load: h.Load, Can: h.Can, Stocks: stocks(h.Stocks), WaterLimit: h.WaterLimit, Heat: h.Heat, Single: h.Single,
+		}
+		for _, f := range h.Fates {
+			j.Drills = append(j.Drills, jsonSharedFate{f.Kind, f.Hours, stocks(f.Stocks), append([]string{}, f.Gone...), findings(f.New)})
+		}
+		out.Households[i] = j
+	}
+	return encode(w, out)
+}
