@@ -17,6 +17,7 @@ import (
 func (a *app) standardTrial() *cobra.Command {
 	in := &input{}
 	var b bounds
+	var others sharing
 	var base, format string
 	cmd := &cobra.Command{
 		Use:         "trial NEW [--base OLD] [PATH…]",
@@ -39,13 +40,18 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 			write := map[string]func(io.Writer, *finding.Trial, report.Options) error{"text": report.TrialText, "json": report.TrialJSON}[format]
 			ctx, errs, out := cmd.Context(), cmd.ErrOrStderr(), cmd.OutOrStdout()
 			var sides [2]*tried
-			for i, from := range []string{base, args[0]} {
+			for i, s := range []*standards{{flags: []string{base}, word: "--base"}, {flags: args[:1], word: "NEW"}} {
 				mine := *in
-				mine.paths, mine.rules = args[1:], &standards{flags: []string{from}}
+				mine.paths, mine.rules = args[1:], s
 				var err error
 				if sides[i], err = a.try(&mine, errs); err != nil {
 					return err
 				}
+			}
+			old, now := sides[0], sides[1]
+			mask, err := others.maskBoth(old.bench, now.bench, errs)
+			if err != nil {
+				return err
 			}
 			// One standard after the other: both together would take the memory of both.
 			for _, s := range sides {
@@ -54,12 +60,14 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 				}
 				defer s.result.Close()
 			}
-			old, now := sides[0], sides[1]
 			t, err := lint.Trial(old.result, now.result, old.bench, now.bench)
 			if err != nil {
 				return err
 			}
 			t.Old, t.New = old.names(), now.names()
+			if mask != nil {
+				t = mask.Trial(t)
+			}
 			if err := write(out, t, report.Options{Colour: colour(out)}); err != nil {
 				return fmt.Errorf("the trial could not be written: %w", plain(err))
 			}
@@ -69,9 +77,8 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&in.on, "on", "", "audit `date`, year-month-day (today, UTC, where not given)")
-	cmd.Flags().StringVar(&in.season, "season", "", "plan for this `season` of the households instead of the one they name")
-	cmd.Flags().StringVar(&in.root, "root", ".", "write the paths of files relative to this `folder`")
+	in.flags(cmd)
+	others.flags(cmd)
 	cmd.Flags().StringVar(&base, "base", onlyBase, "the `standard` that judges so far: a folder, a packed file, or base alone")
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	b.flags(cmd)

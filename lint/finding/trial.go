@@ -10,7 +10,9 @@ import (
 type Trial struct {
 	// Version is the tool's, On the audit date, YYYY-MM-DD.
 	Version, On string
-	Old, New    Standard
+	// Shared names the key of the pseudonyms where nothing private is in it; "" otherwise.
+	Shared   string
+	Old, New Standard
 	// Partial says why not everybody was judged by both; "" where nobody is left out.
 	Partial string
 	// Households are in the order of their paths. Nobody is left out: who could not be judged is named with what was found.

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 )
 
@@ -24,6 +25,9 @@ func TrialText(w io.Writer, t *finding.Trial, o Options) error {
 	ruleChanges(b, t.Rules)
 	limitChanges(b, t.Limits)
 	mind(b, t.Failed)
+	if t.Shared != "" {
+		fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s; amounts, their sums and places are left out.\n", t.Shared)
+	}
 	fmt.Fprintln(b, trialCount(t))
 	return b.Flush()
 }
@@ -81,7 +85,7 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 		fmt.Fprintln(w, "  it could not be judged wholly under either standard; once the input is mended, more may show")
 	}
 	say := func(word string, f *finding.Finding) {
-		fmt.Fprintf(w, "  %s %s: %s [%s] (%s)\n", word, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, place(f.At))
+		fmt.Fprintf(w, "  %s %s: %s [%s]%s\n", word, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, placeAfter(f.At))
 	}
 	for i := range h.Findings {
 		say(string(h.Findings[i].State), &h.Findings[i])
@@ -89,6 +93,9 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 	for i := range h.Changed {
 		c := &h.Changed[i]
 		say("changed", &c.New)
+		if c.Old.Message == c.New.Message && c.Old.Level == c.New.Level { // what it was is not told
+			continue
+		}
 		was := ""
 		if c.Old.Level != c.New.Level {
 			was = string(c.Old.Level) + ": "
@@ -96,6 +103,14 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 		fmt.Fprintf(w, "    was: %s%s\n", was, finding.Clean(c.Old.Message))
 	}
 	fmt.Fprintln(w)
+}
+
+// placeAfter is a place in brackets, where there is one.
+func placeAfter(s source.Span) string {
+	if !s.Known() {
+		return ""
+	}
+	return " (" + place(s) + ")"
 }
 
 // totals is what lacks in all.
@@ -173,11 +188,7 @@ func limitChanges(w io.Writer, limits []finding.LimitChange) {
 		if l.Old != "" && l.New != "" {
 			from = finding.Clean(l.Old) + " → "
 		}
-		at := ""
-		if l.Now.At.Known() {
-			at = " (" + place(l.Now.At) + ")"
-		}
-		fmt.Fprintf(w, "limit %s: %s: %s%s%s\n", l.Name, l.Change, from, finding.Clean(cmp.Or(l.New, l.Old)), at)
+		fmt.Fprintf(w, "limit %s: %s: %s%s%s\n", l.Name, l.Change, from, finding.Clean(cmp.Or(l.New, l.Old)), placeAfter(l.Now.At))
 	}
 	if len(limits) > 0 {
 		fmt.Fprintln(w)
@@ -324,6 +335,7 @@ func TrialJSON(w io.Writer, t *finding.Trial, _ Options) error {
 	o.field("tool", Tool)
 	o.field("version", t.Version)
 	o.field("on", t.On)
+	o.given("shareSafe", t.Shared)
 	o.given("partial", t.Partial)
 	o.field("old", jsonStandard(t.Old))
 	o.field("new", jsonStandard(t.New))
