@@ -92,16 +92,19 @@ func (s *sharing) readKey(errs io.Writer) (key [private.KeySize]byte, err error)
 			fmt.Fprintf(errs, "A new key for pseudonyms is in %s. Keep it, out of every repository: with it, and only with it, the same households get the same pseudonyms again, and whoever has it can tell who is who.\n", file)
 		}
 	}
+	info, err := os.Stat(file)
+	if err == nil && !info.Mode().IsRegular() { // a pipe might keep us waiting for ever
+		err = errors.New("it is not an ordinary file")
+	}
+	if err != nil {
+		return key, fmt.Errorf("--share-safe: the key in %s cannot be read: %w", file, plain(err))
+	}
 	f, err := os.Open(file)
 	if err != nil {
 		return key, fmt.Errorf("--share-safe: the key in %s cannot be read: %w", file, plain(err))
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return key, fmt.Errorf("--share-safe: the key in %s cannot be read: %w", file, plain(err))
-	}
-	if m := info.Mode(); runtime.GOOS != "windows" && m.IsRegular() && m.Perm()&0o077 != 0 {
+	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
 		fmt.Fprintf(errs, "kitmuster: warning: others on this machine can read or change the key in %s, and whoever has it can tell who is who; chmod 600 mends it\n", file)
 	}
 	const long = 2*private.KeySize + 2 // digits and the end of a line

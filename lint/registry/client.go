@@ -25,7 +25,8 @@ import (
 	"kitmuster/lint/judge"
 )
 
-// Bounds on what a registry may send: it is a stranger's machine. Our own figures; a manifest of ours has a thousand bytes.
+// Bounds on what a registry may send: it is a stranger's machine. Our own figures; a manifest of ours has a thousand bytes,
+// and a standard 16 MiB at most before it is packed.
 const (
 	maxManifest = 1 << 20
 	maxLayer    = 24 << 20

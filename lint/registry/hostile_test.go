@@ -270,6 +270,17 @@ func TestHostile(t *testing.T) {
 			w.Header().Set("WWW-Authenticate", fmt.Sprintf(`Bearer realm="http://%s/token"`, r.Host))
 			w.WriteHeader(http.StatusUnauthorized)
 		}), "longer than 24 MiB"},
+		{"401 and redirects without end, with tokens that are worth nothing", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			switch {
+			case r.URL.Path == "/tokenxxxxxxxx":
+				answer(w, "application/json", []byte(`{"token": "x", "expires_in": 1}`))
+			case strings.HasPrefix(r.URL.Path, "/token"), r.Header.Get("Authorization") != "":
+				http.Redirect(w, r, r.URL.Path+"x", http.StatusTemporaryRedirect)
+			default:
+				w.Header().Set("WWW-Authenticate", fmt.Sprintf(`Bearer realm="http://%s/token"`, r.Host))
+				w.WriteHeader(http.StatusUnauthorized)
+			}
+		}), "more than 60 requests"},
 		{"error with a message for the terminal", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Content-Type", "application/json")
 			w.WriteHeader(http.StatusTeapot)
@@ -308,6 +319,9 @@ func TestHostile(t *testing.T) {
 			var requests atomic.Int32
 			s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 				requests.Add(1)
+				if r.Header.Get("Accept-Encoding") != "" {
+					t.Error("the registry may send what grows when it is read")
+				}
 				x.do.ServeHTTP(w, r)
 			}))
 			defer s.Close()
@@ -370,14 +384,24 @@ func TestHostileToPush(t *testing.T) {
 		s.CloseClientConnections()
 		s.Close()
 	}
-	// One that forgets what it was given.
+	// One that forgets what it was given, and one that changes it.
+	other := newGood(t, packed(t, flood("1.0.0", "boots")))
+	var puts atomic.Int32
+	var changes atomic.Bool
 	s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		switch r.Method {
 		case http.MethodPost:
 			w.Header().Set("Location", "/upload")
 			w.WriteHeader(http.StatusAccepted)
 		case http.MethodPut:
+			puts.Add(1)
 			w.WriteHeader(http.StatusCreated)
+		case http.MethodGet:
+			if changes.Load() && puts.Load() > 0 {
+				other.ServeHTTP(w, r)
+				return
+			}
+			fallthrough
 		default:
 			w.WriteHeader(http.StatusNotFound)
 		}
@@ -385,6 +409,23 @@ func TestHostileToPush(t *testing.T) {
 	defer s.Close()
 	_, err := newStore(t).Push(t.Context(), strings.TrimPrefix(s.URL, "http://")+"/valley/flood", flood("1.0.0", "dry bags"), false)
 	refused(t, err, "cannot be read back")
+	puts.Store(0)
+	changes.Store(true)
+	_, err = newStore(t).Push(t.Context(), strings.TrimPrefix(s.URL, "http://")+"/valley/flood", flood("1.0.0", "dry bags"), false)
+	refused(t, err, "holds another manifest", sum(other.manifest))
+}
+
+// What is asked for by digest and is something else is refused, whatever the header says.
+func TestAnotherManifest(t *testing.T) {
+	g := newGood(t, packed(t, flood("1.0.0", "dry bags")))
+	s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Docker-Content-Digest", sum(g.manifest))
+		g.ServeHTTP(w, r)
+	}))
+	defer s.Close()
+	asked := "sha256:" + strings.Repeat("0", 64)
+	_, err := newStore(t).Pull(t.Context(), strings.TrimPrefix(s.URL, "http://")+"/valley/flood@"+asked, "")
+	refused(t, err, "sent another manifest than "+asked, sum(g.manifest))
 }
 
 // secure runs a registry with TLS; every name leads to it, on any port.

@@ -100,7 +100,7 @@ func (s *Store) Pull(ctx context.Context, address, digest string) (*Standard, er
 	}
 	defer c.close()
 	manifest, err := c.manifest(ctx)
-	if errors.Is(err, errUnreachable) && a.ref.Digest == "" {
+	if errors.Is(err, errUnreachable) {
 		return s.offline(a, digest, err)
 	}
 	if err != nil {
@@ -123,7 +123,7 @@ func bound(ctx context.Context) (context.Context, context.CancelFunc) {
 	return context.WithTimeout(ctx, usualWait)
 }
 
-// offline answers for a tag while the registry cannot be reached: only with the very content that the caller asks for.
+// offline answers while the registry cannot be reached: only with the very content that the caller asks for.
 func (s *Store) offline(a Address, digest string, why error) (*Standard, error) {
 	if digest == "" {
 		if n, ok := s.note(a.String()); ok && digestForm.MatchString(n.Content) {
@@ -249,9 +249,6 @@ func (s *Store) Push(ctx context.Context, address string, fsys fs.FS, force bool
 	var packed bytes.Buffer
 	if err := standard.Pack(&packed, fsys); err != nil {
 		return nil, err
-	}
-	if packed.Len() > maxLayer {
-		return nil, fmt.Errorf("the packed standard has %d bytes; at most %d MiB can be pulled again", packed.Len(), maxLayer>>20)
 	}
 	layer, config := packed.Bytes(), []byte("{}")
 	manifest, err := describe(m, layer, config)

@@ -185,7 +185,14 @@ func TestBrokenStore(t *testing.T) {
 			if err := os.Rename(name, name+".moved"); err != nil {
 				return err
 			}
-			return os.Symlink(name+".moved", name)
+			return os.Symlink(filepath.Base(name)+".moved", name)
+		},
+		"longer": func(name string) error {
+			b, err := os.ReadFile(name)
+			if err != nil {
+				return err
+			}
+			return os.WriteFile(name, append(b, ' '), 0o600)
 		},
 	}
 	for why, do := range breaks {
@@ -214,6 +221,25 @@ func TestBrokenStore(t *testing.T) {
 	l.pull(t, host+"/valley/flood:1.0.0", "")
 	stop()
 	l.pull(t, host+"/valley/flood:1.0.0", pushed.Digest)
+}
+
+// A note that leads to another standard than the one it is of does not pass for it.
+func TestNoteThatLies(t *testing.T) {
+	host, stop := serve(t)
+	l := newStore(t)
+	l.push(t, host+"/valley/flood", flood("1.0.0", "dry bags"))
+	l.push(t, host+"/valley/flood", flood("1.1.0", "boots"))
+	one, two := l.pull(t, host+"/valley/flood:1.0.0", ""), l.pull(t, host+"/valley/flood:1.1.0", "")
+	stop()
+	b, err := os.ReadFile(filepath.Join(l.dir, noteFile(two.Digest)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(l.dir, noteFile(one.Digest)), b, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, err = l.Pull(t.Context(), host+"/valley/flood:1.1.0", one.Digest)
+	refused(t, err, "no standard with the digest")
 }
 
 // Where nothing can be kept, the standard is there all the same, and somebody is told.
@@ -357,6 +383,29 @@ func TestPushRefuses(t *testing.T) {
 		_, err := l.Push(t.Context(), "127.0.0.1:1/valley/flood", f, true)
 		refused(t, err, want)
 	}
+}
+
+// What is there and is no standard is replaced by force only.
+func TestPushOverSomethingElse(t *testing.T) {
+	host, _ := serve(t)
+	l := newStore(t)
+	a, err := ParseAddress(host + "/valley/flood:1.0.0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := l.client(t.Context(), a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := c.oci.PushManifest(t.Context(), a.ref.Repository, a.ref.Tag, []byte(`{"schemaVersion": 2, "mediaType": "`+indexType+`", "manifests": []}`), indexType); err != nil {
+		t.Fatal(err)
+	}
+	_, err = l.Push(t.Context(), a.String(), flood("1.0.0", "dry bags"), false)
+	refused(t, err, "a list of images")
+	if _, err := l.Push(t.Context(), a.String(), flood("1.0.0", "dry bags"), true); err != nil {
+		t.Error(err)
+	}
+	l.pull(t, a.String(), "")
 }
 
 // What a manifest of ours holds: OCI Image Specification v1.1, "Guidelines for Artifact Usage", case of a layer with an empty

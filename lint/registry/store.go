@@ -29,7 +29,7 @@ func file(digest, suffix string) string { return strings.Replace(digest, ":", "-
 
 func noteFile(of string) string { return file(sum([]byte(of)), ".note.json") }
 
-// read gives the bytes of a file of the store, nil where there is none or it is too large.
+// read gives the bytes of a file of the store, at most so many, and nil where there is none.
 func (s *Store) read(name string, most int64) []byte {
 	root, err := os.OpenRoot(s.dir)
 	if err != nil {
@@ -37,7 +37,7 @@ func (s *Store) read(name string, most int64) []byte {
 	}
 	defer root.Close()
 	info, err := root.Lstat(name)
-	if err != nil || !info.Mode().IsRegular() || info.Size() > most {
+	if err != nil || !info.Mode().IsRegular() {
 		return nil
 	}
 	f, err := root.Open(name)
@@ -75,7 +75,7 @@ func (s *Store) write(name string, b []byte) error {
 // note gives what is known of a tagged address or a content digest.
 func (s *Store) note(of string) (n note, ok bool) {
 	b := s.read(noteFile(of), maxNote)
-	ok = b != nil && json.Unmarshal(b, &n) == nil && n.Of == of && digestForm.MatchString(n.Manifest)
+	ok = b != nil && json.Unmarshal(b, &n) == nil && digestForm.MatchString(n.Manifest)
 	return n, ok
 }
 
