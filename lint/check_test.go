@@ -159,7 +159,7 @@ func looksAt(t *testing.T, comment, rule string) bool {
 	return false
 }
 
-// frame is the household that the rules' examples are laid over.
+// frame is a small household.
 const frame = `package kit
 
 household: "Example"
@@ -173,22 +173,28 @@ func TestRuleExamples(t *testing.T) {
 	for _, r := range b.Rules() {
 		for _, c := range []struct {
 			what, text string
-			objects    bool
+			fails      bool
 		}{{"passes", r.Passes, false}, {"fails", r.Fails, true}} {
 			t.Run(r.Name+"/"+c.what, func(t *testing.T) {
-				tree := fstest.MapFS{"kit/frame.cue": {Data: []byte(frame)}, "kit/example.cue": {Data: []byte("package kit\n\n" + c.text + "\n")}}
-				if strings.Contains(c.text, "household:") { // a whole kit, for what the frame already has
-					delete(tree, "kit/frame.cue")
-				}
-				res := check(t, tree, b, "kit")
-				if res.Unfit {
-					t.Fatalf("%v\n%v\n%s", res.Faults, found(t, res), c.text)
-				}
-				objects := slices.ContainsFunc(found(t, res), func(f finding.Finding) bool { return f.Rule == r.Name })
-				if objects != c.objects {
-					t.Errorf("objects: %v, want %v, over\n%s", objects, c.objects, c.text)
+				if why := lint.TryExample(context.Background(), b, r, c.text, c.fails); why != "" {
+					t.Errorf("%s, over\n%s", why, c.text)
 				}
 			})
+		}
+	}
+	// The trial itself can fail.
+	r, _ := b.Rule("fire/two-means")
+	for _, c := range []struct {
+		text  string
+		fails bool
+		want  string
+	}{
+		{r.Fails, false, "rule fire/two-means objects to its own kit under passes: rust has 1 means of fire"},
+		{r.Passes, true, "rule fire/two-means does not object to its own kit under fails"},
+		{"packs: rust: mas: \"2 kg\"", true, "rule fire/two-means: the kit under fails cannot be judged: its line 1: unknown field \"mas\""},
+	} {
+		if got := lint.TryExample(context.Background(), b, r, c.text, c.fails); !strings.HasPrefix(got, c.want) {
+			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}
 }

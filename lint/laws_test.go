@@ -33,7 +33,7 @@ var rooms = map[string][]string{
 	"lint/private":  {"lint/finding", "lint/measure", "lint/source"},
 	"lint/valley":   {},
 	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
-	"lint/standard": {"lint/judge"},
+	"lint/standard": {"lint/judge", "lint/load", "lint/finding", "lint/source"},
 	"lint/registry": {"lint/judge", "lint/standard"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},

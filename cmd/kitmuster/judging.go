@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kitmuster/lint"
+	"kitmuster/lint/finding"
 )
 
 // judging is what judges households: workers behind a wall, and a memory before it.
@@ -27,9 +28,13 @@ func (a *app) judging(ctx context.Context, in *input, against []string, b bounds
 			return nil, err
 		}
 	}
-	j := &judging{rules: in.rules, wall: newWall(in, against, b, p), store: store, errs: errs, watch: a.progress(errs)}
+	w, err := newWall(in, against, b, p)
+	if err != nil {
+		in.rules.close()
+		return nil, err
+	}
+	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(errs)}
 	store.open(a, errs)
-	var err error
 	if j.memory, j.run, err = store.remember(ctx, in, against, p, s, j.wall.judge); err != nil {
 		return nil, err
 	}
@@ -43,7 +48,7 @@ func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.R
 	j.watch.end()
 	res.Run.Version, res.Run.Standards = version(), j.rules.name()
 	for _, f := range res.Faults {
-		fmt.Fprintln(j.errs, f)
+		fmt.Fprintln(j.errs, finding.Clean(f.String()))
 	}
 	return res
 }
@@ -61,5 +66,6 @@ func (j *judging) differs() error {
 
 func (j *judging) close() {
 	j.wall.close()
+	j.rules.close()
 	j.store.close(j.errs)
 }

@@ -61,6 +61,9 @@ const partial = "partial"
 type app struct {
 	root *cobra.Command
 	now  func() time.Time
+	// args are what the program was called with; inside says that it runs for another process of this program, see walled.
+	args   []string
+	inside bool
 }
 
 func command(now func() time.Time) *app {
@@ -87,11 +90,12 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 		},
 	}}
 	a.root.CompletionOptions.DisableDefaultCmd = true
-	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.compare(), a.merge(), a.rules(), a.standard(), a.worker())
+	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.compare(), a.merge(), a.rules(), a.standard(), a.worker(), a.walledCommand())
 	return a
 }
 
 func (a *app) execute(ctx context.Context, args []string) error {
+	a.args = args
 	a.root.SetArgs(args)
 	return a.root.ExecuteContext(ctx)
 }
@@ -155,7 +159,7 @@ func (a *app) place(in *input) (*place, error) {
 		if err := in.rules.find(p.disk, wd); err != nil {
 			return nil, err
 		}
-		if err := in.rules.open(); err != nil {
+		if err := in.rules.open(a.now()); err != nil {
 			return nil, err
 		}
 	}

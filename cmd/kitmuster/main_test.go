@@ -32,6 +32,9 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
+			if err := writeKeys(filepath.Join(e.WorkDir, "keys")); err != nil {
+				return err
+			}
 			return os.CopyFS(filepath.Join(e.WorkDir, "examples"), os.DirFS(examples))
 		},
 	})

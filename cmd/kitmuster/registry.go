@@ -74,9 +74,9 @@ that DOCKER_CONFIG names, or .docker in the home folder. This machine itself is 
 				return err
 			}
 			defer stop()
-			fsys, err := openStandard(args[0])
+			fsys, _, err := openStandard(args[0])
 			if err != nil {
-				return fmt.Errorf("%s: %w", args[0], err)
+				return err
 			}
 			st, err := s.Push(ctx, args[1], fsys, force)
 			if err != nil {
@@ -121,8 +121,8 @@ Credentials are read as by push.`,
 				return err
 			}
 			if out != "" {
-				if err := writePacked(out, st.Packed); err != nil {
-					return fmt.Errorf("%s could not be written: %w", out, plain(err))
+				if err := writeWhole(out, st.Packed); err != nil {
+					return err
 				}
 			}
 			what := "pulled"
@@ -151,20 +151,4 @@ func inOrder(what string, n int) cobra.PositionalArgs {
 func sayStandard(w io.Writer, st *registry.Standard, what string) error {
 	_, err := fmt.Fprintf(w, "%s %s %s\naddress %s\ncontent %s\n", st.Name, st.Version, what, st.Address, st.Digest)
 	return err
-}
-
-// writePacked writes a packed standard whole or not at all.
-func writePacked(name string, b []byte) error {
-	f, err := newWholeFile(name)
-	if err != nil {
-		return err
-	}
-	defer f.drop()
-	if _, err := f.Write(b); err != nil {
-		return err
-	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	return f.keep()
 }

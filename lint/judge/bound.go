@@ -14,6 +14,10 @@ const (
 	maxResult = 4 << 20
 	// maxDigits bounds the numbers that arithmetic accepts; facts are 64-bit whole numbers.
 	maxDigits = 400
+	// maxPattern bounds a regular expression, and maxMatch its length times that of the text: one match takes time by both, and no
+	// deadline cuts in. The worst pattern found takes a second at the bound, on the machine of the table in DEVELOPERS.md.
+	maxPattern = 1000
+	maxMatch   = 1 << 20
 )
 
 // bound wraps the built-in functions that can build something huge within one
@@ -41,6 +45,12 @@ var bound = sync.OnceFunc(func() {
 			return ""
 		})
 	}
+	wrap("regex.match", func(o []*ast.Term) string {
+		if n := length(o[0]); n > maxPattern || n*length(o[1]) > maxMatch {
+			return fmt.Sprintf("regex.match would work through %d bytes with a pattern of %d; a pattern has at most %d, and both multiplied make at most %d", length(o[1]), n, maxPattern, maxMatch)
+		}
+		return ""
+	})
 	for _, name := range []string{"plus", "minus", "mul", "div", "rem", "round", "ceil", "floor", "abs", "sum", "format_int", "to_number"} {
 		wrap(name, func(o []*ast.Term) string {
 			for _, t := range o {

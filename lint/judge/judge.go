@@ -10,6 +10,8 @@ import (
 	"fmt"
 	"io/fs"
 	"regexp"
+	"runtime"
+	heap "runtime/metrics"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -28,6 +30,17 @@ import (
 
 // deadline is what one rule may take on one kit before it is stopped.
 const deadline = 2 * time.Second
+
+// Bounds on what one rule may take and say of one kit, far above any real rule. Our own figures.
+const (
+	maxHeap     = 512 << 20 // bytes by which the heap may grow
+	maxStopped  = 3         // rules of one standard that have to be stopped, before its others are not asked
+	watchTime   = 10 * time.Millisecond
+	maxFindings = 10_000
+	maxText     = 64 << 10 // bytes of one text
+	maxTexts    = 4 << 20  // of all together
+	maxReasons  = 100_000  // IDs under because, all together
+)
 
 // Problem is a fault of a standard. File is the path within the standard; Line
 // and Col count from 1 and are 0 where no place is known.
@@ -118,6 +131,7 @@ type Bench struct {
 	store    storage.Store
 	limited  documents
 	deadline time.Duration
+	maxHeap  uint64
 	// standards are the layers; set are the limits that later ones set anew.
 	standards []Manifest
 	off       map[string]string
@@ -230,25 +244,70 @@ type asker struct {
 	err   error
 	input *ast.Term
 	cache topdown.VirtualCache
-	// cancel stops the rule being asked.
-	cancel atomic.Pointer[topdown.Cancel]
+	// cancel stops the rule being asked; greedy is the one that was stopped for the memory it took.
+	cancel, greedy atomic.Pointer[topdown.Cancel]
+	// stopped counts the rules of each standard that had to be stopped.
+	stopped map[string]int
 }
 
 // asker makes ready to ask; done gives back what it took.
 func (b *Bench) asker(ctx context.Context, input *ast.Term) (a *asker, done func()) {
-	a = &asker{b: b, ctx: ctx, input: input, cache: topdown.NewVirtualCache()}
+	a = &asker{b: b, ctx: ctx, input: input, cache: topdown.NewVirtualCache(), stopped: map[string]int{}}
 	a.txn, a.err = b.store.NewTransaction(ctx)
 	unhook := context.AfterFunc(ctx, func() {
 		if c := a.cancel.Load(); c != nil {
 			(*c).Cancel()
 		}
 	})
+	unwatch := a.watch()
 	return a, func() {
 		unhook()
+		unwatch()
 		if a.err == nil {
 			b.store.Abort(ctx, a.txn)
 		}
 	}
+}
+
+// watch stops a rule while the heap grows too far under it, until done is called. Only a rule that is still being asked when it
+// looks again is looked at: most take a few microseconds.
+func (a *asker) watch() (done func()) {
+	stop := make(chan struct{})
+	go func() {
+		tick := time.NewTicker(watchTime)
+		defer tick.Stop()
+		var rule *topdown.Cancel
+		var from uint64
+		for {
+			select {
+			case <-stop:
+				return
+			case <-tick.C:
+			}
+			now, c := heapInUse(), a.cancel.Load()
+			if c != rule || now < from {
+				rule, from = c, now
+				continue
+			}
+			if c == nil || now-from < a.b.maxHeap {
+				continue
+			}
+			runtime.GC() // what it has let go of is not held against it
+			if from, now = min(from, heapInUse()), heapInUse(); now-from < a.b.maxHeap/2 {
+				continue
+			}
+			a.greedy.Store(c)
+			(*c).Cancel()
+		}
+	}()
+	return func() { close(stop) }
+}
+
+// heapInUse is what the program holds for its values, in bytes; garbage counts until it is collected.
+func heapInUse() uint64 {
+	s := []heap.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
+	heap.Read(s)
+	return s[0].Value.Uint64()
 }
 
 // ask evaluates one query of the form x = data.…; r is whom to blame when no better place is known.
@@ -267,6 +326,13 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 	if a.err != nil {
 		return blame("rule %s was not asked: %v", r.Name, a.err)
 	}
+	standard, _, named := strings.Cut(r.Name, ":")
+	if !named {
+		standard = baseName
+	}
+	if a.stopped[standard] >= maxStopped { // a household has its time for all rules together
+		return blame("rule %s was not asked: %d rules of %s had to be stopped before", r.Name, maxStopped, standard)
+	}
 	c := topdown.NewCancel()
 	a.cancel.Store(&c) // before looking at ctx: whichever of the two comes later sees the other
 	defer time.AfterFunc(a.b.deadline, c.Cancel).Stop()
@@ -281,12 +347,16 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 		if cause := context.Cause(a.ctx); cause != nil {
 			return blame("rule %s was stopped: %v", r.Name, cause)
 		}
+		a.stopped[standard]++
+		if a.greedy.Load() == &c {
+			return blame("rule %s was stopped: it needed more than %d MiB", r.Name, a.b.maxHeap>>20)
+		}
 		return blame("rule %s was stopped after %v", r.Name, a.b.deadline)
 	case errors.As(err, &broken) && broken.Location != nil:
-		p := at(broken.Location, "rule %s broke: %s", r.Name, broken.Message)
+		p := at(broken.Location, "rule %s broke: %s", r.Name, brief(broken.Message))
 		return nil, &p
 	case err != nil:
-		return blame("rule %s broke: %v", r.Name, err)
+		return blame("rule %s broke: %s", r.Name, brief(err.Error()))
 	case len(rs) != 1:
 		return nil, nil
 	}
@@ -302,8 +372,20 @@ func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, pro
 		return nil, &p
 	}
 	bad, first := 0, ""
+	if n := set.Len(); n > maxFindings {
+		p := r.problem("rule %s: it gave %d findings, and at most %d go", r.Name, n, maxFindings)
+		return nil, &p
+	}
+	texts, reasons := 0, 0
 	set.Foreach(func(t *ast.Term) {
 		v, why := verdict(r, t, known)
+		texts, reasons = texts+len(v.Text), reasons+len(v.Because)
+		switch {
+		case texts > maxTexts:
+			why = fmt.Sprintf("its findings are longer than %d bytes together", maxTexts)
+		case reasons > maxReasons:
+			why = fmt.Sprintf("its findings name more than %d reasons together", maxReasons)
+		}
 		if why == "" {
 			v.Rule = r
 			out = append(out, v)
@@ -353,6 +435,8 @@ func verdict(r *Rule, t *ast.Term, known func(string) bool) (v Verdict, why stri
 			default:
 				v.Text, hasText = string(s), true
 				switch {
+				case len(v.Text) > maxText:
+					why = fmt.Sprintf("a text has %d bytes, and at most %d go", len(v.Text), maxText)
 				case strings.TrimSpace(v.Text) == "":
 					why = "\"text\" is empty"
 				}
@@ -420,10 +504,14 @@ func because(t *ast.Term, known func(string) bool) (ids []string, why string) {
 }
 
 // clip keeps a value from flooding a message.
-func clip(t *ast.Term) string {
-	s := []rune(t.String())
-	if len(s) > 80 {
-		return string(s[:80]) + "…"
+func clip(t *ast.Term) string { return upTo(t.String(), 80) }
+
+// brief keeps the engine's words on one line and short: they hold values of the rule's own making.
+func brief(s string) string { return upTo(strings.Join(strings.Fields(s), " "), 300) }
+
+func upTo(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
 	}
-	return string(s)
+	return s
 }

@@ -60,6 +60,9 @@ func ReadManifest(fsys fs.FS) (*Manifest, error) {
 			Off   map[string]string `json:"off"`
 		} `json:"metadata"`
 	}
+	if why := repeated(b); why != "" {
+		return nil, fmt.Errorf("this is no manifest of a standard: %s", why)
+	}
 	d := json.NewDecoder(bytes.NewReader(b))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&m); err != nil {
@@ -69,6 +72,15 @@ func ReadManifest(fsys fs.FS) (*Manifest, error) {
 }
 
 const manifestFile = ".manifest"
+
+// repeated says what is wrong with JSON that names a field twice, or is none; "" is nothing. Readers differ on which of
+// two fields counts, and a signature is over what one of them reads.
+func repeated(b []byte) string {
+	if _, r := readJSON(manifestFile, b); len(r.faults) > 0 {
+		return fmt.Sprintf("line %d, column %d: %s", r.faults[0].Line, r.faults[0].Col, r.faults[0].Text)
+	}
+	return ""
+}
 
 var (
 	nameForm    = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)

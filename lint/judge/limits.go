@@ -160,14 +160,7 @@ type limitSet struct {
 // readLimits reads limits/<standard>/data.json. Positions matter more than
 // speed here, so it walks tokens: a fault must show its own line.
 func readLimits(file string, b []byte) (*limitSet, []Problem) {
-	r := &jsonReader{text: source.NewText(file, b), dec: json.NewDecoder(bytes.NewReader(b)), where: map[string]source.Point{}}
-	r.dec.UseNumber()
-	v := r.value("")
-	if len(r.faults) == 0 {
-		if _, err := r.dec.Token(); !errors.Is(err, io.EOF) {
-			r.fault(r.dec.InputOffset(), "nothing may follow the limits")
-		}
-	}
+	v, r := readJSON(file, b)
 	data, ok := v.(map[string]any)
 	if !ok && len(r.faults) == 0 {
 		r.fault(0, "limits are an object of areas")
@@ -175,11 +168,25 @@ func readLimits(file string, b []byte) (*limitSet, []Problem) {
 	return &limitSet{data, r.where, file}, r.faults
 }
 
+// readJSON reads one value, keeps where each field stands, and refuses a field that is named twice.
+func readJSON(file string, b []byte) (any, *jsonReader) {
+	r := &jsonReader{text: source.NewText(file, b), dec: json.NewDecoder(bytes.NewReader(b)), where: map[string]source.Point{}}
+	r.dec.UseNumber()
+	v := r.value("")
+	if len(r.faults) == 0 {
+		if _, err := r.dec.Token(); !errors.Is(err, io.EOF) {
+			r.fault(r.dec.InputOffset(), "nothing may follow here")
+		}
+	}
+	return v, r
+}
+
 type jsonReader struct {
 	text   *source.Text
 	dec    *json.Decoder
 	where  map[string]source.Point
 	faults []Problem
+	depth  int
 }
 
 func (r *jsonReader) fault(offset int64, text string) {
@@ -206,6 +213,11 @@ func (r *jsonReader) token() (json.Token, bool) {
 }
 
 func (r *jsonReader) value(path string) any {
+	if r.depth++; r.depth > maxBrackets {
+		r.fault(r.next(), fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets))
+		return nil
+	}
+	defer func() { r.depth-- }()
 	t, ok := r.token()
 	if !ok {
 		return nil

@@ -5,13 +5,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
 	"slices"
 	"strings"
 
 	"kitmuster/lint/near"
-	"kitmuster/lint/source"
 )
 
 // List is an official list that a kit can be held against.
@@ -59,14 +57,7 @@ var listFields = []string{"title", "body", "year", "known", "evidence", "horizon
 
 // readLists reads lists/<standard>/data.json: the lists as the engine sees them, and as Go does.
 func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Problem) {
-	r := &jsonReader{text: source.NewText(file, b), dec: json.NewDecoder(bytes.NewReader(b)), where: map[string]source.Point{}}
-	r.dec.UseNumber()
-	v := r.value("")
-	if len(r.faults) == 0 {
-		if _, err := r.dec.Token(); !errors.Is(err, io.EOF) {
-			r.fault(r.dec.InputOffset(), "nothing may follow the lists")
-		}
-	}
+	v, r := readJSON(file, b)
 	data, ok := v.(map[string]any)
 	if !ok && len(r.faults) == 0 {
 		r.fault(0, "lists are an object of lists by name")

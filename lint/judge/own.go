@@ -122,6 +122,22 @@ func quoted(list []string) string {
 	return strings.Join(out, ", ")
 }
 
+// LimitValue reads a value with its unit, as people write it, into the whole number that a limit of a unit holds.
+func LimitValue(text, of string) (int64, error) {
+	if units[of] == nil {
+		return 0, fmt.Errorf("a limit of unit %q holds no single value", of)
+	}
+	return parse(text, of)
+}
+
+// LimitText puts the whole number that a limit of a unit holds into words; "" where no limit has the unit.
+func LimitText(n int64, of string) string {
+	if show := units[of]; show != nil {
+		return show(n)
+	}
+	return ""
+}
+
 // parse reads a value with its unit into the whole number that a limit of a unit holds.
 func parse(text, of string) (int64, error) {
 	whole := func(n, size int64, err error) (int64, error) {

@@ -116,7 +116,7 @@ func TestListsOfAStandard(t *testing.T) {
 		{`{"valley": {` + head + `"lines": {"x": {"asks": "x", "food_days": -1, "source": "s", "known": "k"}}}}`, "no amount is below zero"},
 		{`{"valley": {` + head + `"lines": {"x": {"asks": "x", "food_days": "3", "source": "s", "known": "k"}}}}`, "food_days cannot be a string"},
 		{`[1]`, "1:1: lists are an object"},
-		{`{} {}`, "nothing may follow the lists"},
+		{`{} {}`, "nothing may follow here"},
 		{`{"a": }`, "this is not JSON"},
 	} {
 		_, problems := New(smallStandard(map[string]string{"lists/base/data.json": c.text}))

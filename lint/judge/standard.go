@@ -60,13 +60,10 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 		}
 	}()
 	bound()
-	caps, err := ast.LoadCapabilitiesJSON(strings.NewReader(policies.Capabilities()))
-	if err != nil {
-		return nil, []Problem{{File: "capabilities.json", Text: err.Error()}}
+	l, bad := newLoader()
+	if bad != nil {
+		return nil, []Problem{*bad}
 	}
-	l := &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, owners: map[string]int{},
-		limits: map[string]*Limit{}, limitAt: map[string]Problem{}, data: map[string]any{},
-		lists: map[string]*List{}, listData: map[string]any{}, layerOf: map[string]int{}}
 	l.manifests(layers)
 	for i := range l.layers {
 		l.read(i)
@@ -91,7 +88,7 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
+	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, maxHeap: maxHeap, limited: documents{root}, set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
 	b.off = off
 	for _, y := range l.layers {
@@ -109,6 +106,16 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 		return nil, l.sorted()
 	}
 	return b, nil
+}
+
+func newLoader() (*loader, *Problem) {
+	caps, err := ast.LoadCapabilitiesJSON(strings.NewReader(policies.Capabilities()))
+	if err != nil {
+		return nil, &Problem{File: "capabilities.json", Text: err.Error()}
+	}
+	return &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, owners: map[string]int{},
+		limits: map[string]*Limit{}, limitAt: map[string]Problem{}, data: map[string]any{},
+		lists: map[string]*List{}, listData: map[string]any{}, layerOf: map[string]int{}}, nil
 }
 
 func (l *loader) add(loc *ast.Location, format string, args ...any) {
@@ -235,6 +242,31 @@ func (l *loader) readData(index int, p string, roots []string) error {
 }
 
 func (l *loader) readRules(index int, p string, roots []string) error {
+	return l.readRego(index, p, func(m *ast.Module, name string, parts []string) {
+		loc := m.Package.Location
+		switch {
+		case parts[0] == "lib" && index == 0:
+		case len(parts) == 3 && parts[0] == "rules" && plain(parts[1]) && plain(parts[2]):
+			if own := l.layers[index].manifest; own.Name != "" && index > 0 && parts[1] != own.ID() {
+				l.add(loc, "package %s: the rules of %s are in packages rules.%s.<area>", name, own.Name, own.ID())
+			}
+		case parts[0] == "lib":
+			l.add(loc, "package %s belongs to the base standard; write helpers into package rules.<standard>.<area>", name)
+		default:
+			l.add(loc, "package %s: a file holds rules in package rules.<standard>.<area>, or helpers in package lib", name)
+		}
+		if !rooted(roots, strings.Join(parts, "/")) {
+			l.add(loc, "package %s lies outside the roots of .manifest: %s", name, strings.Join(roots, ", "))
+		}
+		if owner, ok := l.owners["package "+name]; ok && owner != index {
+			l.add(loc, "package %s belongs to another standard", name)
+		}
+		l.owners["package "+name] = index
+	})
+}
+
+// readRego takes in a file of Rego; placed looks at its package, whose name it is given whole and in parts.
+func (l *loader) readRego(index int, p string, placed func(m *ast.Module, name string, parts []string)) error {
 	b, shown, err := l.take(index, p)
 	if b == nil {
 		return err
@@ -253,31 +285,12 @@ func (l *loader) readRules(index int, p string, roots []string) error {
 	if m == nil {
 		return nil
 	}
-	loc := m.Package.Location
 	var parts []string
 	for _, t := range m.Package.Path[1:] {
 		s, _ := t.Value.(ast.String)
 		parts = append(parts, string(s))
 	}
-	name := strings.Join(parts, ".")
-	switch {
-	case parts[0] == "lib" && index == 0:
-	case len(parts) == 3 && parts[0] == "rules" && plain(parts[1]) && plain(parts[2]):
-		if own := l.layers[index].manifest; own.Name != "" && index > 0 && parts[1] != own.ID() {
-			l.add(loc, "package %s: the rules of %s are in packages rules.%s.<area>", name, own.Name, own.ID())
-		}
-	case parts[0] == "lib":
-		l.add(loc, "package %s belongs to the base standard; write helpers into package rules.<standard>.<area>", name)
-	default:
-		l.add(loc, "package %s: a file holds rules in package rules.<standard>.<area>, or helpers in package lib", name)
-	}
-	if !rooted(roots, strings.Join(parts, "/")) {
-		l.add(loc, "package %s lies outside the roots of .manifest: %s", name, strings.Join(roots, ", "))
-	}
-	if owner, ok := l.owners["package "+name]; ok && owner != index {
-		l.add(loc, "package %s belongs to another standard", name)
-	}
-	l.owners["package "+name] = index
+	placed(m, strings.Join(parts, "."), parts)
 	l.guard(m)
 	l.modules[shown] = m
 	l.layerOf[shown] = index
@@ -286,19 +299,27 @@ func (l *loader) readRules(index int, p string, roots []string) error {
 
 // compile checks the rules against the allow-list and the shape of the facts.
 func (l *loader) compile() *ast.Compiler {
-	var shape any
-	if err := util.Unmarshal([]byte(measure.Schema()), &shape); err != nil {
-		l.problems = append(l.problems, Problem{Text: "the facts' schema: " + err.Error()})
+	c, err := l.compiler()
+	if err != nil {
+		l.problems = append(l.problems, *err)
 		return nil
 	}
-	schemas := ast.NewSchemaSet()
-	schemas.Put(ast.SchemaRootRef, shape)
-	c := ast.NewCompiler().WithStrict(true).WithUseTypeCheckAnnotations(true).WithCapabilities(l.caps).WithSchemas(schemas).SetErrorLimit(0)
 	if c.Compile(l.modules); c.Failed() {
 		l.explain("", c.Errors)
 		return nil
 	}
 	return c
+}
+
+// compiler is strict, and knows the allow-list and the shape of the facts.
+func (l *loader) compiler() (*ast.Compiler, *Problem) {
+	var shape any
+	if err := util.Unmarshal([]byte(measure.Schema()), &shape); err != nil {
+		return nil, &Problem{Text: "the facts' schema: " + err.Error()}
+	}
+	schemas := ast.NewSchemaSet()
+	schemas.Put(ast.SchemaRootRef, shape)
+	return ast.NewCompiler().WithStrict(true).WithUseTypeCheckAnnotations(true).WithCapabilities(l.caps).WithSchemas(schemas).SetErrorLimit(0), nil
 }
 
 // answers asks lib.limit for each limit: a helper that reads some other place
