@@ -27,7 +27,7 @@ import (
 func (a *app) standard() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "standard",
-		Short: "Make, test, pack and look at a group's own standard",
+		Short: "Make, test, pack, try and look at a group's own standard",
 		Long: `A standard is a folder: limits and words in standard.cue, rules in rules/. What the rules engine
 and readers need is made from it by standard build. It is laid over the base standard, which it
 may tighten, loosen, add to and switch rules of off; nothing of another standard can be read or changed.`,
@@ -46,6 +46,7 @@ may tighten, loosen, add to and switch rules of off; nothing of another standard
 		a.standardPack(),
 		a.standardVerify(),
 		a.standardShow(),
+		a.standardTrial(),
 		a.standardBase(),
 		a.standardPush(),
 		a.standardPull(),

@@ -54,6 +54,8 @@ type layer struct{ From, Digest, Shown string }
 // standards are the standards beyond the base, in the order in which they judge.
 type standards struct {
 	flags []string
+	// word is how the flags are called in messages, "" for --standard.
+	word string
 	// layers hands verified picks to workers.
 	layers string
 
@@ -93,9 +95,9 @@ func (s *standards) find(disk *source.Disk, wd string) error {
 			case f == onlyBase && len(s.flags) == 1:
 				return nil
 			case f == onlyBase || f == "":
-				return fmt.Errorf("--standard %q: the base always judges; write base alone, or the standards after it", f)
+				return fmt.Errorf("%s %q: the base always judges; write base alone, or the standards after it", cmp.Or(s.word, "--standard"), f)
 			}
-			p := pick{From: f, at: "--standard " + f}
+			p := pick{From: f, at: cmp.Or(s.word, "--standard") + " " + f}
 			if p.shown = f; !filepath.IsAbs(f) {
 				p.From = filepath.Join(wd, f)
 			}
