@@ -371,6 +371,9 @@ func (m *Measured) finding(v judge.Verdict) finding.Finding {
 		Rule: v.Rule.Name, Level: v.Rule.Level, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
 		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution,
 	}
+	if l := v.Rule.Lack; l != nil {
+		f.Lack = &finding.Lack{What: l.What, Unit: l.Unit, Amount: v.Lack}
+	}
 	at, _ := m.Ledger.Entry(v.At)
 	p := m.Place(at.Spots)
 	f.At = p.At

@@ -257,7 +257,7 @@ func TestStockParity(t *testing.T) {
 		}
 		var ours []string
 		for _, v := range verdicts {
-			ours = append(ours, v.Rule.Name+" "+v.At+" "+v.Text)
+			ours = append(ours, fmt.Sprintf("%s %s %s %d", v.Rule.Name, v.At, v.Text, v.Lack))
 		}
 		slices.Sort(ours)
 		if opa == "" {
@@ -275,7 +275,10 @@ func TestStockParity(t *testing.T) {
 			Result []struct {
 				Expressions []struct {
 					Value map[string]struct {
-						Finding map[string][]struct{ At, Text string }
+						Finding map[string][]struct {
+							At, Text string
+							Lack     int64
+						}
 					}
 				}
 			}
@@ -287,7 +290,7 @@ func TestStockParity(t *testing.T) {
 		for area, a := range answer.Result[0].Expressions[0].Value {
 			for rule, fs := range a.Finding {
 				for _, f := range fs {
-					theirs = append(theirs, strings.ReplaceAll(area+"/"+rule, "_", "-")+" "+f.At+" "+f.Text)
+					theirs = append(theirs, fmt.Sprintf("%s %s %s %d", strings.ReplaceAll(area+"/"+rule, "_", "-"), f.At, f.Text, f.Lack))
 				}
 			}
 		}

@@ -28,9 +28,13 @@ func (a *app) judging(ctx context.Context, in *input, against []string, b bounds
 			return nil, err
 		}
 	}
-	j := &judging{rules: in.rules, wall: newWall(in, against, b, p), store: store, errs: errs, watch: a.progress(errs)}
+	w, err := newWall(in, against, b, p)
+	if err != nil {
+		in.rules.close()
+		return nil, err
+	}
+	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(errs)}
 	store.open(a, errs)
-	var err error
 	if j.memory, j.run, err = store.remember(ctx, in, against, p, s, j.wall.judge); err != nil {
 		return nil, err
 	}
@@ -62,5 +66,6 @@ func (j *judging) differs() error {
 
 func (j *judging) close() {
 	j.wall.close()
+	j.rules.close()
 	j.store.close(j.errs)
 }

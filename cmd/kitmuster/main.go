@@ -159,7 +159,7 @@ func (a *app) place(in *input) (*place, error) {
 		if err := in.rules.find(p.disk, wd); err != nil {
 			return nil, err
 		}
-		if err := in.rules.open(); err != nil {
+		if err := in.rules.open(a.now()); err != nil {
 			return nil, err
 		}
 	}

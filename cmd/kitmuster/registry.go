@@ -74,9 +74,9 @@ that DOCKER_CONFIG names, or .docker in the home folder. This machine itself is 
 				return err
 			}
 			defer stop()
-			fsys, err := openStandard(args[0])
+			fsys, _, err := openStandard(args[0])
 			if err != nil {
-				return fmt.Errorf("%s: %w", args[0], err)
+				return err
 			}
 			st, err := s.Push(ctx, args[1], fsys, force)
 			if err != nil {

@@ -102,7 +102,7 @@ func TestStandardPushAndPullRefuse(t *testing.T) {
 		{"push", "push takes a file or folder, and an address: kitmuster standard push FILE|DIR ADDRESS"},
 		{"pull a b", "pull takes an address: kitmuster standard pull ADDRESS"},
 		{"push " + dir + " flood", `address "flood": it begins with the host`},
-		{"push " + dir + "/none 127.0.0.1:1/flood", dir + "/none: there is no standard: no such file or directory"},
+		{"push " + dir + "/none 127.0.0.1:1/flood", dir + "/none: there is no such file"},
 		{"push " + notOne + " 127.0.0.1:1/flood", notOne + ": this is no packed standard"},
 		{"push " + dir + "/rules 127.0.0.1:1/flood", "there is no .manifest"},
 		{"push " + dir + " 127.0.0.1:1/flood", "127.0.0.1:1 cannot be reached: connection refused"},

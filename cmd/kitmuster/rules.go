@@ -110,6 +110,9 @@ func explain(w io.Writer, r *judge.Rule) {
 	if r.Caution != "" {
 		fmt.Fprintf(w, "Caution: %s\n", r.Caution)
 	}
+	if l := r.Lack; l != nil {
+		fmt.Fprintf(w, "States: %s, in %s\n", l.What, lackUnits[l.Unit])
+	}
 	for _, l := range r.Limits {
 		fmt.Fprintf(w, "Limit %s = %s: %s\n    source: %s\n", l.Name, l.Value, l.Meaning, l.Source)
 	}
@@ -118,6 +121,11 @@ func explain(w io.Writer, r *judge.Rule) {
 	}
 	snippet(w, "Passes:", r.Passes)
 	snippet(w, "Fails:", r.Fails)
+}
+
+// lackUnits names the units in which a finding states by how much it misses.
+var lackUnits = map[string]string{
+	"mg": "milligrams", "ml": "millilitres", "j": "joules", "min": "minutes", "days": "days", "count": "whole things", "milli": "thousandths of one",
 }
 
 func snippet(w io.Writer, head, text string) {

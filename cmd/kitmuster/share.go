@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -17,6 +18,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 )
@@ -52,6 +54,20 @@ func (s *sharing) mask(rules *standards, errs io.Writer) (*private.Mask, error) 
 		return nil, err
 	}
 	return private.New(key, lint.Rules(b), lint.Limits(b), lint.Said()), nil
+}
+
+// maskBoth is mask for what two benches found; a rule that both have is told of as now has it.
+func (s *sharing) maskBoth(old, now *judge.Bench, errs io.Writer) (*private.Mask, error) {
+	if !s.safe {
+		return s.mask(nil, errs)
+	}
+	key, err := s.readKey(errs)
+	if err != nil {
+		return nil, err
+	}
+	limits := lint.Limits(old)
+	maps.Copy(limits, lint.Limits(now))
+	return private.New(key, slices.Concat(lint.Rules(old), lint.Rules(now)), limits, lint.Said()), nil
 }
 
 func (s *sharing) readKey(errs io.Writer) (key [private.KeySize]byte, err error) {

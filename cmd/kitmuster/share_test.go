@@ -40,7 +40,11 @@ type sharer struct {
 func (s *sharer) run(args ...string) string {
 	s.t.Helper()
 	var out, errs bytes.Buffer
-	cmd := exec.Command(s.bin, slices.Concat(args[:1], s.flags, args[1:])...)
+	n := 1
+	if args[0] == "standard" {
+		n = 2
+	}
+	cmd := exec.Command(s.bin, slices.Concat(args[:n], s.flags, args[n:])...)
 	cmd.Dir, cmd.Stdout, cmd.Stderr = s.dir, &out, &errs
 	if err := cmd.Run(); err != nil && (cmd.ProcessState == nil || !slices.Contains([]int{0, 1, 2}, cmd.ProcessState.ExitCode())) {
 		s.t.Fatalf("%v: %v\n%s", args, err, errs.String())
@@ -98,6 +102,12 @@ func (s *sharer) all(rev string, drill []string, paths ...string) map[string]str
 		for _, c := range []string{"measure", "forecast"} {
 			out[c+" "+form] = s.run(append([]string{c, "--on", valley.On, "--format", form}, paths...)...)
 		}
+		standards, err := filepath.Abs("../../examples/harrow-valley/standards")
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		trial := []string{"standard", "trial", filepath.Join(standards, "harrow-valley"), "--base", filepath.Join(standards, "harrow-valley-1.0"), "--on", valley.On, "--format", form}
+		out["trial "+form] = s.run(append(trial, paths...)...)
 		out["drill "+form] = s.run(append([]string{"drill", "--show", "note", "--on", valley.On, "--format", form}, drill...)...)
 	}
 	if rev != "" {

@@ -27,7 +27,7 @@ import (
 func (a *app) standard() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "standard",
-		Short: "Make, test, pack and look at a group's own standard",
+		Short: "Make, test, pack, try and look at a group's own standard",
 		Long: `A standard is a folder: limits and words in standard.cue, rules in rules/. What the rules engine
 and readers need is made from it by standard build. It is laid over the base standard, which it
 may tighten, loosen, add to and switch rules of off; nothing of another standard can be read or changed.`,
@@ -46,6 +46,7 @@ may tighten, loosen, add to and switch rules of off; nothing of another standard
 		a.standardPack(),
 		a.standardVerify(),
 		a.standardShow(),
+		a.standardTrial(),
 		a.standardBase(),
 		a.standardPush(),
 		a.standardPull(),
@@ -477,21 +478,30 @@ func readSmall(name string, most int64) ([]byte, error) {
 	return b, err
 }
 
-// shownStandard opens a standard in a folder, or packed in a file. shown stands before the paths of its files for people.
-func shownStandard(arg string) (tree fs.FS, shown string, err error) {
-	if isDir(arg) {
-		f, err := openFolder(arg)
-		if err != nil {
-			return nil, "", err
-		}
-		shown = f.shown
-	} else {
-		shown = filepath.ToSlash(filepath.Clean(arg))
-	}
-	if tree, err = openStandard(arg); err != nil {
+// maxPacked bounds a packed standard, far above any real one.
+const maxPacked = 32 << 20
+
+// openStandard opens a standard in a folder, or packed in a file. shown stands before the paths of its files for people.
+func openStandard(arg string) (tree fs.FS, shown string, err error) {
+	if tree, err = readStandard(arg); err != nil {
 		return nil, "", fmt.Errorf("%s: %w", arg, err)
 	}
+	if shown = filepath.ToSlash(filepath.Clean(arg)); shown == "." {
+		shown = ""
+	}
 	return tree, shown, nil
+}
+
+// readStandard reads a standard in a folder, or packed in a file.
+func readStandard(name string) (fs.FS, error) {
+	if isDir(name) {
+		return os.DirFS(name), nil
+	}
+	b, err := readSmall(name, maxPacked)
+	if err != nil {
+		return nil, err
+	}
+	return standard.Unpack(bytes.NewReader(b))
 }
 
 func (a *app) standardVerify() *cobra.Command {
@@ -511,7 +521,7 @@ data.json may differ. What a folder hides (names that begin with a dot) is no pa
 			if err != nil {
 				return err
 			}
-			tree, _, err := shownStandard(args[0])
+			tree, _, err := openStandard(args[0])
 			if err != nil {
 				return err
 			}
@@ -543,7 +553,7 @@ or restated against the base), and the rules of the base that it switches off. I
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			tree, shown, err := shownStandard(args[0])
+			tree, shown, err := openStandard(args[0])
 			if err != nil {
 				return err
 			}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"cmp"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -12,6 +14,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -31,9 +34,14 @@ const onlyBase = "base"
 type pick struct {
 	// From is a folder or a packed file, relative to where it is named.
 	From string `json:"from"`
-	// Version and Digest are what it must be; "" leaves it open.
-	Version string `json:"version,omitempty"`
-	Digest  string `json:"digest,omitempty"`
+	// Registry is an address in a registry, in the place of From.
+	Registry string `json:"registry"`
+	// Version and Digest are what it must be, Key the file with the public key of those who must have signed it; "" leaves it open.
+	Version string `json:"version"`
+	Digest  string `json:"digest"`
+	Key     string `json:"key"`
+	// packed is what the registry gave, kept for the workers.
+	packed []byte
 	// at is where it is named, for messages.
 	at string
 	// shown is where people find it.
@@ -46,11 +54,16 @@ type layer struct{ From, Digest, Shown string }
 // standards are the standards beyond the base, in the order in which they judge.
 type standards struct {
 	flags []string
+	// word is how the flags are called in messages, "" for --standard.
+	word string
 	// layers hands verified picks to workers.
 	layers string
 
 	picks    []pick
 	resolved []resolved
+	files    []string
+	ctx      context.Context
+	errs     io.Writer
 }
 
 // resolved is a standard that was read.
@@ -60,6 +73,7 @@ type resolved struct {
 }
 
 func (s *standards) addTo(cmd *cobra.Command) {
+	cmd.PreRun = func(cmd *cobra.Command, _ []string) { s.ctx, s.errs = cmd.Context(), cmd.ErrOrStderr() }
 	cmd.Flags().StringArrayVar(&s.flags, "standard", nil, "judge by the standard in this `folder` or packed file too, or by base alone; several judge in the order given (what "+settingsFile+" of the repository names where not given)")
 }
 
@@ -81,9 +95,9 @@ func (s *standards) find(disk *source.Disk, wd string) error {
 			case f == onlyBase && len(s.flags) == 1:
 				return nil
 			case f == onlyBase || f == "":
-				return fmt.Errorf("--standard %q: the base always judges; write base alone, or the standards after it", f)
+				return fmt.Errorf("%s %q: the base always judges; write base alone, or the standards after it", cmp.Or(s.word, "--standard"), f)
 			}
-			p := pick{From: f, at: "--standard " + f}
+			p := pick{From: f, at: cmp.Or(s.word, "--standard") + " " + f}
 			if p.shown = f; !filepath.IsAbs(f) {
 				p.From = filepath.Join(wd, f)
 			}
@@ -149,21 +163,26 @@ func (s *standards) settings(dir, shown string, b []byte, disk *source.Disk) err
 			return wrong(at, "%v; %s", err, form)
 		}
 		switch {
-		case p.From == "":
-			return wrong(at, "from is missing: a folder or packed file, relative to this file")
-		case filepath.IsAbs(p.From) || strings.Contains(p.From, `\`):
-			return wrong(at, "from: %s: write a path relative to this file, with /", p.From)
+		case (p.From == "") == (p.Registry == ""):
+			return wrong(at, "write from, a folder or packed file relative to this file, or registry, an address such as registry.example/valley/flood:1.2.0")
+		case filepath.IsAbs(p.From) || strings.Contains(p.From, `\`) || filepath.IsAbs(p.Key) || strings.Contains(p.Key, `\`):
+			return wrong(at, "write paths relative to this file, with /")
 		case p.Digest != "" && !strings.HasPrefix(p.Digest, "sha256:"):
 			return wrong(at, "digest: %s: write it as kitmuster standard show gives it, sha256:…", p.Digest)
 		}
 		pt := text.Point(int(at))
 		p.at = fmt.Sprintf("%s:%d:%d", shown, pt.Line, pt.Col)
-		p.From = filepath.Join(dir, filepath.FromSlash(p.From))
-		t, err := disk.Path(p.From)
-		if err != nil {
-			return err
+		if p.Key != "" {
+			p.Key = filepath.Join(dir, filepath.FromSlash(p.Key))
 		}
-		p.shown = disk.Show(t)
+		if p.shown = p.Registry; p.Registry == "" {
+			p.From = filepath.Join(dir, filepath.FromSlash(p.From))
+			t, err := disk.Path(p.From)
+			if err != nil {
+				return err
+			}
+			p.shown = disk.Show(t)
+		}
 		s.picks = append(s.picks, p)
 	}
 	return nil
@@ -181,13 +200,28 @@ func offsetOf(err error, d *json.Decoder) int64 {
 	return d.InputOffset()
 }
 
+// read reads a standard from where it is.
+func (s *standards) read(p *pick) (fs.FS, error) {
+	if p.Registry == "" {
+		return readStandard(p.From)
+	}
+	ctx, stop := context.WithTimeout(s.ctx, usualWait)
+	defer stop()
+	st, err := fetchedStandards(s.errs).Pull(ctx, p.Registry, p.Digest)
+	if err != nil {
+		return nil, err
+	}
+	p.packed = st.Packed
+	return standard.Unpack(bytes.NewReader(st.Packed))
+}
+
 // open reads the standards that were found, and holds each to what is asked of it.
-func (s *standards) open() error {
+func (s *standards) open(now time.Time) error {
 	for i := range s.picks {
 		p := &s.picks[i]
-		fsys, err := openStandard(p.From)
+		fsys, err := s.read(p)
 		if err != nil {
-			return fmt.Errorf("%s: %w", p.at, err)
+			return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
 		}
 		m, err := judge.ReadManifest(fsys)
 		if err == nil && m.Name == "" {
@@ -205,6 +239,15 @@ func (s *standards) open() error {
 			return fmt.Errorf("%s: %s is version %s, and %s is asked for; fetch that version, or write the new one here once you have tried it", p.at, p.shown, m.Version, p.Version)
 		case p.Digest != "" && p.Digest != digest:
 			return fmt.Errorf("%s: %s is not the standard that was pinned: its digest is %s, and %s is asked for; fetch the pinned one, or write the new digest here once you have looked at what changed", p.at, p.shown, digest, p.Digest)
+		}
+		if p.Key != "" {
+			pem, err := readKey("key", p.Key)
+			if err == nil {
+				_, err = standard.Verify(fsys, pem, now)
+			}
+			if err != nil {
+				return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+			}
 		}
 		p.Digest = digest // what a worker reads must be the same
 		s.resolved = append(s.resolved, resolved{judge.Layer{FS: fsys, Shown: filepath.ToSlash(p.shown)}, m.String(), digest})
@@ -227,39 +270,36 @@ func (s *standards) changed(disk *source.Disk, changes []source.Change) bool {
 	})
 }
 
-// openStandard opens a folder or a packed file.
-func openStandard(name string) (fs.FS, error) {
-	info, err := os.Stat(name)
-	if err != nil {
-		return nil, fmt.Errorf("there is no standard: %w", plain(err))
-	}
-	if info.IsDir() {
-		fsys := os.DirFS(name)
-		_, err := standard.Files(fsys)
-		return fsys, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, errors.New("a standard is a folder or a packed file")
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, plain(err)
-	}
-	defer f.Close()
-	return standard.Unpack(f)
-}
-
-// forWorkers is what a worker needs to know.
-func (s *standards) forWorkers() string {
+// forWorkers is what a worker needs to know. What came from a registry is put into a file for them, until close.
+func (s *standards) forWorkers() (string, error) {
 	layers := []layer{}
 	for _, p := range s.picks {
+		if p.packed != nil {
+			f, err := os.CreateTemp("", "kitmuster-standard-*")
+			if err != nil {
+				return "", err
+			}
+			s.files = append(s.files, f.Name())
+			_, err = f.Write(p.packed)
+			if err = cmp.Or(err, f.Close()); err != nil {
+				return "", err
+			}
+			p.From = f.Name()
+		}
 		layers = append(layers, layer{p.From, p.Digest, p.shown})
 	}
 	b, err := json.Marshal(layers)
 	if err != nil {
-		panic(err) // plain values
+		return "", err
 	}
-	return string(b)
+	return string(b), nil
+}
+
+// close takes away what was made for workers.
+func (s *standards) close() {
+	for _, f := range s.files {
+		_ = os.Remove(f)
+	}
 }
 
 // name says by which standards is judged; "" is the base alone.

@@ -109,9 +109,13 @@ type worker struct {
 	ready, used bool
 }
 
-func newWall(in *input, against []string, b bounds, p *place) *wall {
-	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String(), "--layers", in.rules.forWorkers()}
-	return &wall{args: args, bounds: b, disk: p.disk}
+func newWall(in *input, against []string, b bounds, p *place) (*wall, error) {
+	layers, err := in.rules.forWorkers()
+	if err != nil {
+		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
+	}
+	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String(), "--layers", layers}
+	return &wall{args: args, bounds: b, disk: p.disk}, nil
 }
 
 // reply is what a worker says to a job.

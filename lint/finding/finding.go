@@ -63,6 +63,18 @@ type Limit struct {
 	At source.Span
 }
 
+// Lack is by how much a finding misses what is asked, in what can be added up over households: to buy, to carry, or to leave behind.
+type Lack struct {
+	// What says in a few words of the rule what lacks or is too much, never in words of a family.
+	What string
+	// Unit is that of Amount: one of LackUnits.
+	Unit   string
+	Amount int64
+}
+
+// LackUnits are the units of lacks: milligrams, millilitres, joules, minutes, days, and whole things or thousandths of one.
+var LackUnits = []string{"mg", "ml", "j", "min", "days", "count", "milli"}
+
 // Waiver is the household's own reason to live with a finding.
 type Waiver struct {
 	Reason string
@@ -88,6 +100,8 @@ type Finding struct {
 	Limits  []Limit
 	Remedy  string
 	Caution string
+	// Lack is nil where the rule states no amount.
+	Lack *Lack
 	// Waived is set where a waiver of the household covers the finding.
 	Waived *Waiver
 	// State says how the finding stands against an earlier state of the kits; "" where none is compared with.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/util"
@@ -13,7 +14,7 @@ import (
 
 var (
 	topKeys    = []string{"scope", "title", "description", "custom", "authors", "organizations", "related_resources", "entrypoint", "schemas"}
-	customKeys = []string{"level", "remedy", "sources", "limits", "caution", "passes", "fails"}
+	customKeys = []string{"level", "remedy", "sources", "limits", "caution", "lack", "passes", "fails"}
 )
 
 // catalogue finds the rules and holds them to complete METADATA.
@@ -159,6 +160,11 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 	} else if r.Sources, ok = texts(v); !ok || len(r.Sources) == 0 {
 		l.problems = append(l.problems, l.keyed(a, "custom", "sources", "METADATA of rule %s: custom.sources must be a list of texts with at least one entry", r.Name))
 	}
+	if v, ok := a.Custom["lack"]; ok {
+		if r.Lack = lackOf(v); r.Lack == nil {
+			l.problems = append(l.problems, l.keyed(a, "custom", "lack", "METADATA of rule %s: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most %d characters on one line, the unit is one of %s", r.Name, maxWhat, strings.Join(finding.LackUnits, ", ")))
+		}
+	}
 	v, ok := a.Custom["limits"]
 	if !ok {
 		lack("custom.limits", "limits: [] with area.name of each limit the rule compares with")
@@ -179,6 +185,23 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 		}
 	}
 	r.limitsAt = l.keyed(a, "custom", "limits", "")
+}
+
+// maxWhat is how many characters the words for what lacks may have: they stand in a table.
+const maxWhat = 40
+
+// lackOf reads custom.lack; nil where it is not one.
+func lackOf(v any) *finding.Lack {
+	m, ok := v.(map[string]any)
+	if !ok || len(m) != 2 {
+		return nil
+	}
+	what, _ := m["what"].(string)
+	unit, _ := m["unit"].(string)
+	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || finding.Clean(what) != what || !slices.Contains(finding.LackUnits, unit) {
+		return nil
+	}
+	return &finding.Lack{What: what, Unit: unit}
 }
 
 func texts(v any) ([]string, bool) {

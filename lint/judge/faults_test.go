@@ -12,6 +12,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/topdown"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
 )
 
@@ -28,7 +29,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 	}{
 		// METADATA.
 		{"the marker in small letters is a mere comment", with(t, "# METADATA", "# metadata"),
-			[]string{at + "15:1: rule fire/two-means has no METADATA; write a block `# METADATA` with title, description and custom (level, remedy, sources, limits, caution, passes, fails) right above it"}},
+			[]string{at + "15:1: rule fire/two-means has no METADATA; write a block `# METADATA` with title, description and custom (level, remedy, sources, limits, caution, lack, passes, fails) right above it"}},
 		{"the engine drops unknown keys without a word", with(t, "# title:", "# titel:"),
 			[]string{at + "5:1: METADATA of rule fire/two-means lacks title; write `title: what is wrong`", at + `6:3: METADATA has an unknown key "titel"; did you mean title?`}},
 		{"an unknown custom key", with(t, "remedy:", "remdy:"),
@@ -43,6 +44,8 @@ func TestFaultsOfAStandard(t *testing.T) {
 			[]string{at + "11:5: METADATA of rule fire/two-means: custom.sources must be a list of texts with at least one entry"}},
 		{"an empty caution", with(t, "#   passes: a\n", "#   passes: a\n#   caution: \"\"\n"),
 			[]string{at + "14:5: METADATA of rule fire/two-means: custom.caution must be a text that is not empty"}},
+		{"an amount in no unit", with(t, "#   passes: a\n", "#   passes: a\n#   lack: {what: water, unit: litres}\n"),
+			[]string{at + "14:5: METADATA of rule fire/two-means: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most 40 characters on one line, the unit is one of mg, ml, j, min, days, count, milli"}},
 		{"no example", with(t, "#   fails: b\n", ""),
 			[]string{at + "5:1: METADATA of rule fire/two-means lacks custom.fails; write `fails: a short kit in CUE that breaks the rule`"}},
 		{"two blocks for one rule: the second would be lost", map[string]string{fireFile: small[fireFile] + smallRule("two_means", "\tsome pack in input.packs\n\tf := {\"at\": pack.id, \"text\": pack.name}")},
@@ -185,7 +188,8 @@ func TestFaultsOfVerdicts(t *testing.T) {
 		{"a sprintf mistake, said all the same", `{"at": "a", "text": sprintf("%d g", ["x"])}`, 1, where + `the text "%!d(string=x) g" holds a sprintf mistake`},
 		{"a kit's own text that is none", `{"at": "a", "text": "pack %!x, 100 %! full"}`, 1, ""},
 		{"a number for a text", `{"at": "a", "text": 3}`, 0, where + `"text" must be a text, not 3`},
-		{"an unknown key", `{"at": "a", "text": "x", "level": "note"}`, 0, where + `an element has an unknown key "level"; there are at, text and because`},
+		{"an unknown key", `{"at": "a", "text": "x", "level": "note"}`, 0, where + `an element has an unknown key "level"; there are at, text, because and lack`},
+		{"an amount of nobody knows what", `{"at": "a", "text": "x", "lack": 3}`, 0, where + `"lack" is an amount, and METADATA does not say of what; write custom.lack`},
 		{"an unknown reason", `{"at": "a", "text": "x", "because": ["z"]}`, 0, where + `"because" names "z", which is no ID of the kit`},
 		{"a reason that is no text", `{"at": "a", "text": "x", "because": [1]}`, 0, where + `"because" lists IDs, not 1`},
 		{"a bare reason", `{"at": "a", "text": "x", "because": "a"}`, 0, where + `"because" must be a list of IDs, not "a"`},
@@ -204,6 +208,37 @@ func TestFaultsOfVerdicts(t *testing.T) {
 				t.Errorf("%d verdicts, want %d; fault -want +got:\n%s", len(vs), c.kept, diff)
 			}
 		})
+	}
+}
+
+// A rule that says what its findings state an amount of has every one of them state it, as a whole number.
+func TestAmounts(t *testing.T) {
+	facts := &measure.Facts{Packs: []measure.Pack{{ID: "a", Name: "A", MassMG: 1}}}
+	const where, element = fireFile + ":16:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
+	for _, c := range []struct {
+		lack string
+		want int64
+		why  string
+	}{
+		{`, "lack": 3`, 3, ""},
+		{`, "lack": 1000000000000`, maxLack, ""},
+		{"", 0, `an element lacks "lack", the amount that custom.lack of METADATA promises`},
+		{`, "lack": 0`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not 0`},
+		{`, "lack": -1`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not -1`},
+		{`, "lack": 0.5`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not 0.5`},
+		{`, "lack": 1000000000001`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not 1000000000001`},
+		{`, "lack": "3 L"`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not "3 L"`},
+	} {
+		changes := with(t, element, `{"at": "a", "text": "x"`+c.lack+`}`)
+		changes[fireFile] = strings.Replace(changes[fireFile], "#   passes: a\n", "#   passes: a\n#   lack: {what: water at the start, unit: ml}\n", 1)
+		b := smallBench(t, changes)
+		vs, faults := b.Judge(context.Background(), facts, func(id string) bool { return id == "a" })
+		switch {
+		case c.why == "" && (len(vs) != 1 || vs[0].Lack != c.want || *vs[0].Rule.Lack != finding.Lack{What: "water at the start", Unit: "ml"}):
+			t.Errorf("%s: %+v, %v", c.lack, vs, faults)
+		case c.why != "" && (len(vs) > 0 || len(faults) != 1 || faults[0].Problem.String() != where+c.why):
+			t.Errorf("%s: %+v, %v", c.lack, vs, faults)
+		}
 	}
 }
 

@@ -86,6 +86,8 @@ type Rule struct {
 	Passes, Fails string
 	Level         finding.Level
 	Sources       []string
+	// Lack is what each of its findings states an amount of, or nil.
+	Lack *finding.Lack
 	// Limits are those that the rule compares with, in the order of its METADATA.
 	Limits []Limit
 	// File is the path within the standard; Line and EndLine are its first and last line, METADATA aside.
@@ -109,6 +111,8 @@ type Verdict struct {
 	Text string
 	// Because lists the IDs of what led to it, in the rule's order.
 	Because []string
+	// Lack is by how much it misses, in the unit that the rule's METADATA names; 0 where the rule states none.
+	Lack int64
 }
 
 // Fault is a rule that broke while judging. What it says about the kit is incomplete.
@@ -374,7 +378,7 @@ func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, pro
 	}
 	texts, reasons := 0, 0
 	set.Foreach(func(t *ast.Term) {
-		v, why := verdict(t, known)
+		v, why := verdict(r, t, known)
 		texts, reasons = texts+len(v.Text), reasons+len(v.Because)
 		switch {
 		case texts > maxTexts:
@@ -409,7 +413,7 @@ func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, pro
 // mistake is what sprintf leaves where verbs and values do not fit.
 var mistake = regexp.MustCompile(`%!(\(|[a-zA-Z]\()`)
 
-func verdict(t *ast.Term, known func(string) bool) (v Verdict, why string) {
+func verdict(r *Rule, t *ast.Term, known func(string) bool) (v Verdict, why string) {
 	o, ok := t.Value.(ast.Object)
 	if !ok {
 		return v, fmt.Sprintf("an element is {\"at\": …, \"text\": …}, not %v", clip(t))
@@ -439,8 +443,10 @@ func verdict(t *ast.Term, known func(string) bool) (v Verdict, why string) {
 			}
 		case "because":
 			v.Because, why = because(val, known)
+		case "lack":
+			v.Lack, why = lack(r, val)
 		default:
-			why = fmt.Sprintf("an element has an unknown key %v; there are at, text and because", k)
+			why = fmt.Sprintf("an element has an unknown key %v; there are at, text, because and lack", k)
 		}
 		return why != ""
 	})
@@ -450,8 +456,27 @@ func verdict(t *ast.Term, known func(string) bool) (v Verdict, why string) {
 		why = "an element lacks \"at\""
 	case !hasText:
 		why = "an element lacks \"text\""
+	case r.Lack != nil && v.Lack == 0:
+		why = "an element lacks \"lack\", the amount that custom.lack of METADATA promises"
 	}
 	return v, why
+}
+
+// maxLack is the most that one finding may lack, so that sums over all households stay whole. Our own figure.
+const maxLack = 1_000_000_000_000
+
+func lack(r *Rule, t *ast.Term) (n int64, why string) {
+	num, ok := t.Value.(ast.Number)
+	if ok {
+		n, ok = num.Int64()
+	}
+	switch {
+	case r.Lack == nil:
+		return 0, "\"lack\" is an amount, and METADATA does not say of what; write custom.lack"
+	case !ok || n < 1 || n > maxLack:
+		return 0, fmt.Sprintf("\"lack\" is a whole number of %s from 1 to %d, not %v", r.Lack.Unit, maxLack, clip(t))
+	}
+	return n, ""
 }
 
 func because(t *ast.Term, known func(string) bool) (ids []string, why string) {

@@ -361,6 +361,7 @@ type WaterSource struct {
 // MeetingPoint is where the household finds itself again.
 type MeetingPoint struct {
 	Key, Spot, Where string
+	Altitude         Opt[unit.Length] // above the sea
 }
 
 // Contact is somebody to call.

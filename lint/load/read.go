@@ -562,7 +562,9 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
-		p.MeetingPoints = append(p.MeetingPoints, kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where")})
+		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude")}
+		bounded(e, "altitude", m.Altitude, 0, maxAltitude, unit.Length.String)
+		p.MeetingPoints = append(p.MeetingPoints, m)
 	})
 	e.each("contacts", func(key string, e entry) {
 		p.Contacts = append(p.Contacts, kit.Contact{Key: key, Spot: e.spot, Name: e.name(key), Phone: e.text("phone"), OutOfArea: e.flag("outOfArea")})

@@ -277,7 +277,7 @@ func family(seed uint64) *kit.Household {
 			WaterSources: []kit.WaterSource{
 				{Key: "brook", Quality: "clear", Leg: "two"}, {Key: "tap", Quality: "tap", Litres: kit.Some(40 * lit)},
 			},
-			MeetingPoints: []kit.MeetingPoint{{Key: "school", Where: "gate"}},
+			MeetingPoints: []kit.MeetingPoint{{Key: "hill", Where: "bench", Altitude: kit.Some(235 * km / 1000)}, {Key: "school", Where: "gate"}},
 			Contacts:      []kit.Contact{{Key: "aunt", Name: "Aunt", OutOfArea: true}, {Key: "hut", Name: "Hut"}},
 		},
 		Record: kit.Record{Weighed: day("2026-04-01"), Shakedowns: []kit.Shakedown{{Key: "march", On: audit - 40, Distance: 8 * km, Load: kit.Some(9 * kilo)}}, Waivers: []kit.Waiver{{Key: "knee", Spot: "record/waivers/knee", Rule: "load/imbalance", Until: audit}}},

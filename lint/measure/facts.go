@@ -147,6 +147,7 @@ type Plan struct {
 	Sources        []Source `json:"water_sources"`
 	Legs           []Leg    `json:"legs"` // in the order walked
 	Meetings       int64    `json:"meeting_points"`
+	Places         []Place  `json:"meeting_places"` // the same one by one
 	Contacts       int64    `json:"contacts"`
 	OutOfArea      int64    `json:"contacts_out_of_area"`
 }
@@ -164,6 +165,14 @@ type Leg struct {
 	BeginHour int64 `json:"begin_hour"`
 	EndHour   int64 `json:"end_hour"`
 	OnFootMin int64 `json:"on_foot_min"`
+}
+
+// Place is a meeting point.
+type Place struct {
+	ID            string `json:"id"`
+	Key           string `json:"key"`
+	AltitudeKnown bool   `json:"altitude_known"`
+	AltitudeMM    int64  `json:"altitude_mm"` // above the sea
 }
 
 // Source is water on the way.

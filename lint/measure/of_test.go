@@ -66,7 +66,7 @@ func TestWholeHousehold(t *testing.T) {
 			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
 			Supply:      supply("household", both, pair),
 		},
-		Plan: Plan{ID: "plan", Settings: []string{}, Sources: []Source{}, Legs: []Leg{}},
+		Plan: Plan{ID: "plan", Settings: []string{}, Sources: []Source{}, Legs: []Leg{}, Places: []Place{}},
 		People: []Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),

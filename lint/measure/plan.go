@@ -120,8 +120,14 @@ func (m *measurer) plan(season string) {
 	}
 	m.route(p, f)
 	f.Meetings, f.Contacts = int64(len(p.MeetingPoints)), int64(len(p.Contacts))
+	f.Places = make([]Place, len(p.MeetingPoints))
 	for i := range p.MeetingPoints {
-		m.l.add(record{id: p.MeetingPoints[i].Spot, what: "meeting point", of: p.MeetingPoints[i].Key})
+		mp := &p.MeetingPoints[i]
+		f.Places[i] = Place{ID: mp.Spot, Key: mp.Key, AltitudeKnown: mp.Altitude.Set, AltitudeMM: mp.Altitude.Value.Millimetres()}
+		m.l.add(record{id: mp.Spot, what: "meeting point", of: mp.Key})
+		if mp.Altitude.Set {
+			m.l.add(record{id: mp.Spot + "/altitude", what: "height above the sea of", of: mp.Key, amount: amount(kindLength, mp.Altitude.Value)})
+		}
 	}
 	for i := range p.Contacts {
 		if p.Contacts[i].OutOfArea {

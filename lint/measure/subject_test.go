@@ -432,6 +432,21 @@ func TestSeasonAndDarkness(t *testing.T) {
 	}
 }
 
+// A meeting point's height counts where the family wrote it; none is no sea level.
+func TestMeetingPlaces(t *testing.T) {
+	f, l := Of(family(1), Options{On: audit})
+	want := []Place{{ID: "plan/meetingPoints/hill", Key: "hill", AltitudeKnown: true, AltitudeMM: 235_000}, {ID: "plan/meetingPoints/school", Key: "school"}}
+	if diff := cmp.Diff(want, f.Plan.Places); diff != "" {
+		t.Error(diff)
+	}
+	if e, ok := l.Entry("plan/meetingPoints/hill/altitude"); !ok || e.AmountText() != "235 m" {
+		t.Errorf("the ledger says %+v", e)
+	}
+	if _, ok := l.Entry("plan/meetingPoints/school/altitude"); ok {
+		t.Error("the ledger holds a height that nobody wrote")
+	}
+}
+
 // Saint John's shortest day of 2000 and its first of June, within what the model may be out: see
 // the published table beside body.Daylight.
 func TestDaylightFromLatitude(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
+	"kitmuster/lint/source"
 )
 
 // stocks are the stocks that may be told of; doses are medicine.
@@ -175,4 +176,25 @@ func figure(f *finding.Figure) *finding.Figure {
 		return say(stocks, " lasts")
 	}
 	return nil
+}
+
+// Trial is the trial without what is private. Sums go with the amounts that they are of: of few households they would tell each.
+// Where a limit is written in the standard's files goes too, since folders bear names.
+func (m *Mask) Trial(t *finding.Trial) *finding.Trial {
+	out := &finding.Trial{Version: t.Version, On: t.On, Shared: m.Key(), Old: t.Old, New: t.New, Partial: t.Partial, Rules: t.Rules, Failed: t.Failed}
+	for _, h := range t.Households {
+		o := h
+		o.Household, o.Findings, o.Changed = m.Household(h.Household), m.Findings(h.Findings), nil
+		for _, c := range h.Changed {
+			o.Changed = append(o.Changed, finding.Shift{Old: m.finding(&c.Old), New: m.finding(&c.New)})
+		}
+		slices.SortStableFunc(o.Changed, func(a, b finding.Shift) int { return finding.Compare(a.New, b.New) })
+		out.Households = append(out.Households, o)
+	}
+	slices.SortFunc(out.Households, func(a, b finding.Tried) int { return cmp.Compare(a.Household.Path, b.Household.Path) })
+	for _, l := range t.Limits {
+		l.Now.At = source.Span{}
+		out.Limits = append(out.Limits, l)
+	}
+	return out
 }

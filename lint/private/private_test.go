@@ -212,3 +212,44 @@ func TestComparison(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+// A trial keeps counts, rules and levels, and tells no amount, no sum, no place; households stand in the order of their pseudonyms.
+func TestTrial(t *testing.T) {
+	m := mask(1)
+	said := finding.Finding{Rule: "load/cap", Level: finding.Error, Message: "Ana bears 12 kg", Household: "Birch", Path: "birch", Spot: "people/ana/load", At: source.Span{File: "birch/kit.cue"}, State: finding.New, Lack: &finding.Lack{What: "load", Unit: "mg", Amount: 12}}
+	old := said
+	old.Message, old.Lack = "Ana bears 11 kg", &finding.Lack{What: "load", Unit: "mg", Amount: 11}
+	in := &finding.Trial{
+		On: "2026-11-01", Old: finding.Standard{Name: "base 1.0.0"}, New: finding.Standard{Name: "valley 1.1.0", Digest: "sha256:00"}, Partial: "interrupted",
+		Totals: []finding.Total{{What: "load", Unit: "mg", New: 12}},
+		Rules:  []finding.RuleChange{{Name: "a/b", Change: "added"}}, Failed: []finding.Rule{{Name: "load/cap"}},
+		Limits: []finding.LimitChange{{Name: "a.b", Change: "loosened", Now: finding.Limit{Name: "a.b", At: source.Span{File: "ana/standard.cue"}}}},
+	}
+	for _, name := range []string{"Alder", "Birch", "Cedar", "Dogwood"} {
+		h := finding.Tried{Household: finding.Household{Name: name, Path: strings.ToLower(name), Judged: true}, Errors: finding.Tally{New: 1}, Unstated: 2, Doubt: "a rule broke"}
+		h.Findings, h.Changed = []finding.Finding{said}, []finding.Shift{{Old: old, New: said}}
+		in.Households = append(in.Households, h)
+	}
+	got := m.Trial(in)
+	if text := fmt.Sprintf("%+v", got); regexp.MustCompile(`(?i)ana\b|birch|alder|kg|kit\.cue`).MatchString(text) || got.Totals != nil {
+		t.Error(text)
+	}
+	for i, h := range got.Households {
+		if i > 0 && got.Households[i-1].Household.Path >= h.Household.Path {
+			t.Error("the order is not that of the pseudonyms")
+		}
+		f := append([]finding.Finding{h.Changed[0].Old, h.Changed[0].New}, h.Findings...)
+		if slices.ContainsFunc(f, func(f finding.Finding) bool { return f.Lack != nil || f.At.Known() }) {
+			t.Errorf("an amount or a place: %+v", f)
+		}
+		if h.Errors.New != 1 || h.Doubt != "a rule broke" || h.Findings[0].State != finding.New || !h.Household.Judged {
+			t.Errorf("%+v", h)
+		}
+	}
+	if got.Shared != m.Key() || got.Partial != in.Partial || got.New != in.New || len(got.Rules) != 1 || len(got.Limits) != 1 || len(got.Failed) != 1 {
+		t.Errorf("%+v", got)
+	}
+	if in.Limits[0].Now.At.File == "" || in.Households[0].Household.Name != "Alder" {
+		t.Error("what was given is changed")
+	}
+}

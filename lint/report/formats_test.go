@@ -49,6 +49,7 @@ func runs() map[string]*finding.Run {
 		Rule: "input/value", Level: finding.Error, Path: hostilePath, Household: hostileText, Spot: "a~1b/" + hostileText, Message: hostileText, At: spot(hostilePath+"/kit.cue", 1),
 		Because: []finding.Because{{Message: "and more"}, {Message: hostileText, At: spot("../x", 3)}, {Message: "{{0}} {1}"}},
 		Limits:  []finding.Limit{{Name: "a.b", Value: hostileText, Source: "s"}, {Name: "a.c", Value: "1 %", Source: hostileText, At: spot(hostilePath, 4)}},
+		Lack:    &finding.Lack{What: hostileText, Unit: "ml", Amount: 1_500},
 		Remedy:  hostileText, Caution: hostileText, Waived: &finding.Waiver{Reason: hostileText, Until: "2027-01-01", Agreed: hostileText, At: spot(hostilePath, 5)},
 	}
 	file := finding.Finding{Rule: "input/path", Level: finding.Error, Path: "no\nwhere", Message: "there is no such file", At: source.Span{File: "no\nwhere"}}

@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
@@ -33,6 +35,7 @@ type jsonFinding struct {
 	At        *jsonSpan     `json:"at,omitempty"`
 	Because   []jsonBecause `json:"because"`
 	Limits    []jsonLimit   `json:"limits"`
+	Lack      *jsonLack     `json:"lack,omitempty"`
 	Remedy    string        `json:"remedy,omitempty"`
 	Caution   string        `json:"caution,omitempty"`
 	Waived    bool          `json:"waived"`
@@ -52,6 +55,13 @@ type jsonLimit struct {
 	Layer  string `json:"layer"`
 	// At is where it is written, unless in the base standard.
 	At *jsonSpan `json:"at,omitempty"`
+}
+
+// jsonLack is by how much a finding misses what is asked, where its rule states an amount.
+type jsonLack struct {
+	What   string `json:"what"`
+	Amount int64  `json:"amount"`
+	Unit   string `json:"unit"`
 }
 
 type jsonWaiver struct {
@@ -285,6 +295,7 @@ func wire(f *finding.Finding) jsonFinding {
 		Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
 		State: f.State,
 	}
+	j.Lack = lackOf(f.Lack)
 	for k, b := range f.Because {
 		j.Because[k] = jsonBecause{b.Message, span(b.At)}
 	}
@@ -295,6 +306,24 @@ func wire(f *finding.Finding) jsonFinding {
 		j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}
 	}
 	return j
+}
+
+func lackOf(l *finding.Lack) *jsonLack {
+	if l == nil {
+		return nil
+	}
+	return &jsonLack{l.What, l.Amount, l.Unit}
+}
+
+// lack reads it back.
+func (j *jsonLack) lack() (*finding.Lack, error) {
+	if j == nil {
+		return nil, nil
+	}
+	if j.What == "" || j.Amount < 1 || !slices.Contains(finding.LackUnits, j.Unit) {
+		return nil, fmt.Errorf("a lack says what, an amount above 0 and one of the units %s", strings.Join(finding.LackUnits, ", "))
+	}
+	return &finding.Lack{What: j.What, Unit: j.Unit, Amount: j.Amount}, nil
 }
 
 // span gives nil for a place that is not known.

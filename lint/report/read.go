@@ -340,6 +340,9 @@ func (j *jsonFinding) finding() (*finding.Finding, error) {
 	if err == nil {
 		err = level(f.Level)
 	}
+	if err == nil {
+		f.Lack, err = j.Lack.lack()
+	}
 	if err == nil && !slices.Contains([]finding.State{"", finding.New, finding.Unchanged, finding.Mended}, f.State) {
 		err = fmt.Errorf("%q is not a state; write new, unchanged or mended", f.State)
 	}
@@ -441,6 +444,9 @@ func (r *sarifResult) finding() (*finding.Finding, error) {
 		return nil, fmt.Errorf("a result of %s has one location and at most one suppression", Tool)
 	}
 	var err error
+	if f.Lack, err = p.Lack.lack(); err != nil {
+		return nil, err
+	}
 	for _, l := range r.Locations {
 		if f.At, err = l.Physical.span(); err != nil {
 			return nil, err

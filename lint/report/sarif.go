@@ -137,6 +137,7 @@ type sarifResultBag struct {
 	// Because are the reasons that have no place; those that have one are related locations.
 	Because []sarifReason `json:"because,omitempty"`
 	Limits  []sarifLimit  `json:"limits,omitempty"`
+	Lack    *jsonLack     `json:"lack,omitempty"`
 	Remedy  string        `json:"remedy,omitempty"`
 	Caution string        `json:"caution,omitempty"`
 	// Uncompared says that there was no earlier state of it; it counts as new.
@@ -302,7 +303,7 @@ func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key str
 	r := sarifResult{
 		RuleID: f.Rule, Level: f.Level, Message: message(f.Message), Locations: []sarifLocation{here},
 		Fingerprints: map[string]string{sarifKey: key}, Suppressions: []sarifSuppression{}, // none is said, too (3.27.23)
-		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Remedy: f.Remedy, Caution: f.Caution},
+		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Lack: lackOf(f.Lack), Remedy: f.Remedy, Caution: f.Caution},
 	}
 	if here.Physical == nil && here.Logical == nil {
 		r.Locations = []sarifLocation{}

@@ -79,7 +79,8 @@ younger(person, months) if {
 }
 
 # What is said of a pack that has fewer means of a capability than are asked;
-# undefined for one that has enough. what names the capability in words.
+# undefined for one that has enough. what names the capability in words. The rule's METADATA
+# states the lack as a count.
 too_few(pack, capability, what, asked) := f if {
 	have := means(pack.supply, capability)
 	count(have) < asked
@@ -92,6 +93,7 @@ too_few(pack, capability, what, asked) := f if {
 			_asked(asked),
 			asked - count(have),
 		]),
+		"lack": asked - count(have),
 	}
 }
 

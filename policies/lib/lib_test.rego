@@ -159,6 +159,7 @@ test_too_few if {
 		"at": "packs/rust",
 		"because": ["a", "b", "c"],
 		"text": "Rust has 2 means of fire (gas-lighter and matches); 3 different ones are asked: 1 too few",
+		"lack": 1,
 	}
 	lib.too_few(pack, "shelter", "shelter", 1).text == "Rust has no means of shelter; 1 is asked: 1 too few"
 }

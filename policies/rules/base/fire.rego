@@ -16,6 +16,7 @@ import data.lib
 #     - "Two different means: common practice, no source"
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #   limits: [fire.means]
+#   lack: {what: means of fire, unit: count}
 #   caution: >-
 #     Keep fire-making things out of a young child's reach; in a child's pack they are
 #     for the adult alongside. Follow the maker's label and local fire rules.

@@ -12,6 +12,7 @@ test_two_means_one_too_few if {
 		"at": "packs/rust",
 		"because": ["packs/rust/matches"],
 		"text": "Rust has 1 means of fire (matches); 2 different ones are asked: 1 too few",
+		"lack": 1,
 	}} with input as {"packs": [t.pack_with([t.can("fire", ["matches"])])]}
 }
 

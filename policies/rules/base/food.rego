@@ -14,6 +14,7 @@ import data.lib
 #   sources:
 #     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
 #   limits: [food.energy]
+#   lack: {what: food energy, unit: j}
 #   caution: Infants, pregnancy, diabetes and special diets need a plan of their own from a licensed practitioner.
 #   passes: |
 #     plan: duration: "24 h"
@@ -38,6 +39,7 @@ finding.energy contains f if {
 			lib.hours(house.plan_min),
 			lib.energy(short),
 		]),
+		"lack": short,
 	}
 }
 

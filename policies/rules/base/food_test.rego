@@ -25,6 +25,7 @@ test_energy_one_too_few if {
 		"at": "household",
 		"because": ["household/food-energy"],
 		"text": "the food holds 12600 kcal; at 2100 kcal a day each, 2 people need 12600 kcal for 72 h: 1 J too little",
+		"lack": 1,
 	}} with input as facts({}, {"food_energy_j": 52718399})
 }
 
@@ -33,6 +34,7 @@ test_energy_of_a_part_of_a_day if {
 		"at": "household",
 		"because": ["household/food-energy"],
 		"text": "the food holds 0 kcal; at 2100 kcal a day each, 1 person needs 1094 kcal for 12 h 30 min: 1094 kcal too little",
+		"lack": 4576250,
 	}} with input as facts({"people_count": 1, "plan_min": 750}, {})
 }
 

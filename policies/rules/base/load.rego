@@ -16,6 +16,7 @@ import data.lib
 #     - "Lay hiking figures, day pack 10 %, overnight 20 %; no year; seen second-hand"
 #     - "US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
 #   limits: [load.adult_cap]
+#   lack: {what: load over the cap, unit: mg}
 #   caution: Poor fitness, illness, pregnancy or an old injury call for less; ask a licensed practitioner.
 #   passes: |
 #     packs: rust: compartments: lid: items: stores: {mass: "9 kg"}
@@ -42,6 +43,7 @@ finding.body_mass_cap contains f if {
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #   limits: [load.child_cap]
+#   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
 #     child carries nothing; ask a paediatrician when in doubt.
@@ -70,6 +72,7 @@ finding.child_cap contains f if {
 #   sources:
 #     - "Lay pages for dogs, 10 to 30 %; no year; seen second-hand; no veterinary standard found"
 #   limits: [load.animal_cap]
+#   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
 #     pack, watch for heat and sores, and ask a veterinarian first.
@@ -108,6 +111,7 @@ _overload(carrier, usual) := f if {
 			lib.kg(lib.share_of(carrier.body_mass_mg, cap)),
 			lib.mass(over),
 		]),
+		"lack": over,
 	}
 }
 

@@ -13,6 +13,7 @@ test_body_mass_cap_one_too_many if {
 	load.finding.body_mass_cap == {{
 		"at": "people/ana/load",
 		"text": "Ana's load is 10.50 kg (23.1 lb), 15.0 % of body mass; the cap is 15.0 % or 10.50 kg: 1 mg too much",
+		"lack": 1,
 	}} with input as carriers([{"load_mg": 10500001}])
 }
 
@@ -20,6 +21,7 @@ test_body_mass_cap_in_words if {
 	load.finding.body_mass_cap == {{
 		"at": "people/ana/load",
 		"text": "Ana's load is 14.20 kg (31.3 lb), 20.3 % of body mass; the cap is 15.0 % or 10.50 kg: 3.70 kg too much",
+		"lack": 3700000,
 	}} with input as carriers([{"load_mg": 14200000}])
 }
 
@@ -32,6 +34,7 @@ test_body_mass_cap_own_one_too_many if {
 	load.finding.body_mass_cap == {{
 		"at": "people/ana/load",
 		"text": "Ana's load is 8.40 kg (18.5 lb), 12.0 % of body mass; the family's own cap is 12.0 % or 8.40 kg: 1 mg too much",
+		"lack": 1,
 	}} with input as carriers([{"cap_known": true, "cap_permille": 120, "load_mg": 8400001}])
 }
 
@@ -53,6 +56,7 @@ test_child_cap_one_too_many if {
 	load.finding.child_cap == {{
 		"at": "people/mia/load",
 		"text": "Mia's load is 3.00 kg (6.6 lb), 10.0 % of body mass; the cap is 10.0 % or 3.00 kg: 1 mg too much",
+		"lack": 1,
 	}} with input as carriers([mia(3000001)])
 }
 
@@ -74,6 +78,7 @@ test_animal_cap_one_too_many if {
 	load.finding.animal_cap == {{
 		"at": "animals/bo/load",
 		"text": "Bo's load is 2.40 kg (5.3 lb), 10.0 % of body mass; the cap is 10.0 % or 2.40 kg: 1 mg too much",
+		"lack": 1,
 	}} with input as carriers([bo(2400001)])
 }
 

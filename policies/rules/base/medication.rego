@@ -16,6 +16,7 @@ import data.lib
 #     - "CDC, prescriptions poster, 7 to 10 days, 2019; seen in a copy of its own file"
 #     - "Civil Defence (New Zealand), an extra week; year not seen; seen in a copy of its own page"
 #   limits: [medication.days]
+#   lack: {what: doses of regular medications, unit: milli}
 #   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -42,6 +43,7 @@ finding.days contains f if {
 			lib.milli(short),
 			_unusable(med.doses_milli - med.usable_milli),
 		]),
+		"lack": short,
 	}
 }
 

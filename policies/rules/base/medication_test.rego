@@ -29,6 +29,7 @@ test_days_one_too_few if {
 		"at": "people/ana/medications/thyroid",
 		"because": ["packs/rust/tablets"],
 		"text": "Thyroid tablets (Ana): usable doses packed 10.499; 7 days at 1.5 a day take 10.5: 0.001 too few",
+		"lack": 1,
 	}} with input as facts({"doses_milli": 10499, "usable_milli": 10499})
 }
 
@@ -37,6 +38,7 @@ test_days_counts_no_expired_doses if {
 		"at": "people/ana/medications/thyroid",
 		"because": ["packs/rust/tablets"],
 		"text": "Thyroid tablets (Ana): usable doses packed 6; 7 days at 1.5 a day take 10.5: 4.5 too few; past their date: 14",
+		"lack": 4500,
 	}} with input as facts({"doses_milli": 20000, "usable_milli": 6000})
 }
 

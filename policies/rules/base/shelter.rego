@@ -14,6 +14,7 @@ import data.lib
 #     - "US National Park Service, Ten Essentials (tent, space blanket, tarp, bivy), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
 #   limits: [shelter.means]
+#   lack: {what: means of shelter, unit: count}
 #   caution: Never burn a stove, a lantern or coal inside a shelter; carbon monoxide kills without a smell.
 #   passes: |
 #     packs: rust: compartments: lid: items: tarp: {mass: "400 g", can: shelter: "tarp"}

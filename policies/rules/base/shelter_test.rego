@@ -12,6 +12,7 @@ test_each_pack_one_too_few if {
 		"at": "packs/rust",
 		"because": [],
 		"text": "Rust has no means of shelter; 1 is asked: 1 too few",
+		"lack": 1,
 	}} with input as {"packs": [t.pack_with([t.can("warmth", ["quilt"])])]}
 }
 

@@ -16,6 +16,7 @@ import data.lib
 #     - "US National Park Service, Ten Essentials (water and treatment), year not seen; seen second-hand"
 #     - "One means in each pack: common practice, no source"
 #   limits: [water.treat_means]
+#   lack: {what: means of water treatment, unit: count}
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals, and ordinary filters do not
 #     stop viruses. Follow the label for dose, waiting time and who must not use it.
@@ -43,6 +44,7 @@ finding.purification contains f if {
 #     - "BBK (Germany), 2 L per person and day as home stock; year not seen; seen second-hand"
 #     - "The US gallon (Ready.gov/FEMA, 2022; seen second-hand) covers washing and is a storage figure: three days of it weigh 11.3 kg"
 #   limits: [water.start]
+#   lack: {what: water at the start, unit: ml}
 #   caution: Heat, illness, pregnancy and nursing raise the need; follow a licensed practitioner where one has set an amount.
 #   passes: |
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "2 L", container: capacity: "2 L"}
@@ -63,6 +65,7 @@ finding.start_litres contains f if {
 			lib.litres(each * bearers),
 			lib.litres(short),
 		]),
+		"lack": short,
 	}
 }
 
@@ -78,6 +81,7 @@ finding.start_litres contains f if {
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men, 2.2 L for women; seen in a copy of its own pages"
 #     - "Sphere Project, simplified table of basic survival needs, 2011: 2.5 to 3 L, drink and food; seen second-hand"
 #   limits: [water.capacity]
+#   lack: {what: vessels for water, unit: ml}
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	bottle: {mass: "150 g", container: capacity: "1 L"}
@@ -100,6 +104,7 @@ finding.container_capacity contains f if {
 			lib.litres(each * people),
 			lib.litres(short),
 		]),
+		"lack": short,
 	}
 }
 

@@ -12,6 +12,7 @@ test_purification_one_too_few if {
 		"at": "packs/rust",
 		"because": [],
 		"text": "Rust has no means of water treatment; 1 is asked: 1 too few",
+		"lack": 1,
 	}} with input as {"packs": [t.pack_with([t.can("cook", ["gas-stove"])])]}
 }
 
@@ -36,6 +37,7 @@ test_start_litres_one_too_few if {
 		"at": "household",
 		"because": ["household/water"],
 		"text": "the household carries 3.999 L of water at the start; at 2 L each, 2 people with a pack need 4 L: 0.001 L too little",
+		"lack": 1,
 	}} with input as start(3999, 2)
 }
 
@@ -60,6 +62,7 @@ test_container_capacity_one_too_few if {
 		"at": "household",
 		"because": ["household/containers"],
 		"text": "the household's vessels hold 5.999 L; one day of 2 people at 3 L each takes 6 L: 0.001 L too little",
+		"lack": 1,
 	}} with input as vessels(2, 5999)
 }
 

@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
+	"kitmuster/lint/report"
+)
+
+func (a *app) standardTrial() *cobra.Command {
+	in := &input{}
+	var b bounds
+	var others sharing
+	var base, format string
+	cmd := &cobra.Command{
+		Use:         "trial NEW [--base OLD] [PATH…]",
+		Annotations: map[string]string{partial: "yes"},
+		Short:       "Show what another standard would mean for every household, before it is adopted",
+		Long: `Judges the households at the paths (./... where none is given) by two standards, NEW and OLD,
+each a folder or a packed file, and shows who newly fails what and who is mended, what lacks in
+all, and what differs between the two. OLD is the base standard alone where it is not given. What
+kitmuster.json names does not count here.
+
+Exit code 0: both have judged everybody. 2: something could not be judged.`,
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := oneOf("format", format, "text", "json"); err != nil {
+				return err
+			}
+			if err := b.check(); err != nil {
+				return err
+			}
+			write := map[string]func(io.Writer, *finding.Trial, report.Options) error{"text": report.TrialText, "json": report.TrialJSON}[format]
+			ctx, errs, out := cmd.Context(), cmd.ErrOrStderr(), cmd.OutOrStdout()
+			var sides [2]*tried
+			for i, s := range []*standards{{flags: []string{base}, word: "--base"}, {flags: args[:1], word: "NEW"}} {
+				mine := *in
+				mine.paths, mine.rules = args[1:], s
+				var err error
+				if sides[i], err = a.try(&mine, errs); err != nil {
+					return err
+				}
+			}
+			old, now := sides[0], sides[1]
+			mask, err := others.maskBoth(old.bench, now.bench, errs)
+			if err != nil {
+				return err
+			}
+			// One standard after the other: both together would take the memory of both.
+			for _, s := range sides {
+				if err := s.check(ctx, a, b, errs); err != nil {
+					return err
+				}
+				defer s.result.Close()
+			}
+			t, err := lint.Trial(old.result, now.result, old.bench, now.bench)
+			if err != nil {
+				return err
+			}
+			t.Old, t.New = old.names(), now.names()
+			if mask != nil {
+				t = mask.Trial(t)
+			}
+			if err := write(out, t, report.Options{Colour: colour(out)}); err != nil {
+				return fmt.Errorf("the trial could not be written: %w", plain(err))
+			}
+			if old.result.Unfit || now.result.Unfit || t.Partial != "" {
+				return exit{exitUnfit}
+			}
+			return nil
+		},
+	}
+	in.flags(cmd)
+	others.flags(cmd)
+	cmd.Flags().StringVar(&base, "base", onlyBase, "the `standard` that judges so far: a folder, a packed file, or base alone")
+	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
+	b.flags(cmd)
+	return cmd
+}
+
+// tried is one of the two standards of a trial.
+type tried struct {
+	in     *input
+	place  *place
+	bench  *judge.Bench
+	result *lint.Result
+}
+
+// try reads one of the standards; what is wrong with it is told before anybody is judged.
+func (a *app) try(in *input, errs io.Writer) (*tried, error) {
+	p, err := a.place(in)
+	if err != nil {
+		return nil, err
+	}
+	bench, err := in.rules.bench(errs)
+	if err != nil {
+		return nil, err
+	}
+	return &tried{in: in, place: p, bench: bench}, nil
+}
+
+// check judges everybody by the standard.
+func (s *tried) check(ctx context.Context, a *app, b bounds, errs io.Writer) error {
+	states := s.place.states()
+	defer states.close()
+	j, err := a.judging(ctx, s.in, nil, b, &caching{off: true}, s.place, states, errs)
+	if err != nil {
+		return err
+	}
+	defer j.close()
+	s.result = j.check(ctx, s.place.disk.FS, lint.Options{
+		Patterns: s.place.patterns, On: s.place.on, Season: s.in.season, Show: s.place.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary,
+	})
+	return nil
+}
+
+// names is what the standard is called.
+func (s *tried) names() finding.Standard {
+	if n := len(s.in.rules.resolved); n > 0 {
+		r := s.in.rules.resolved[n-1]
+		return finding.Standard{Name: r.name, Digest: r.digest}
+	}
+	return finding.Standard{Name: s.bench.Standards()[0].String()}
+}

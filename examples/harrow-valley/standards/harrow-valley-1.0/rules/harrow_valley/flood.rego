@@ -1,0 +1,122 @@
+package rules.harrow_valley.flood
+
+import data.lib
+
+# METADATA
+# title: Warm things packed dry
+# description: >-
+#   Whoever wades, or carries a pack through hours of rain, arrives with a wet pack, and the night after it is
+#   cold. What somebody sleeps in or changes into lies in a dry bag, a shut liner or a compartment that keeps
+#   water out. Packs borne by animals are not asked.
+# custom:
+#   level: warning
+#   remedy: Put the things named into dry bags or a liner that is rolled shut, and write waterproof for them or for their compartment.
+#   sources:
+#     - "the circle, spring meeting 2026"
+#     - "Wet bedding warms little: common practice, no source"
+#   limits: [flood.dry_kinds]
+#   lack: {what: warm things not packed dry, unit: count}
+#   caution: Wet and cold together kill. Get whoever is soaked out of the wind and into dry things first.
+#   passes: |
+#     packs: rust: compartments: lid: items: quilt: {mass: "700 g", waterproof: true, insulation: {kind: "quilt", comfort: "2 °C"}}
+#   fails: |
+#     packs: rust: compartments: lid: items: quilt: {mass: "700 g", insulation: {kind: "quilt", comfort: "2 °C"}}
+finding.dry_bags contains f if {
+	some pack in input.packs
+	pack.carrier_kind == "person"
+	kinds := lib.limit_of(data.limits.harrow_valley, "flood", "dry_kinds")
+	wet := [i | some i in input.insulation; i.pack == pack.id; i.kind in kinds; not i.id in _dry]
+	wet != []
+	f := {
+		"at": pack.id,
+		"because": [i.id | some i in wet],
+		"text": sprintf("%s holds %s that would get wet: %s", [
+			pack.name,
+			lib.many(count(wet), "warm thing", "warm things"),
+			lib.and_list([i.name | some i in _named; i.id in {w.id | some w in wet}]),
+		]),
+		"lack": count(wet),
+	}
+}
+
+# The things of packs that keep water out, by themselves or with their compartment.
+_dry := {i.id | some i in input.items; i.waterproof}
+
+_named := [i | some i in input.items; i.pack != ""]
+
+# METADATA
+# title: Boots for a flooded road
+# description: >-
+#   Under brown water lie glass, wire and open drains, and a shoe stays in the mud. Everybody who walks wears
+#   boots, written under onBody. Young children and whoever is carried are not asked.
+# custom:
+#   level: warning
+#   remedy: Put boots beside the door for whoever is named, and write them under onBody with what they can do.
+#   sources:
+#     - "the circle, spring meeting 2026"
+#     - "Boots in floods: common practice, no source"
+#   limits: [flood.footwear, flood.footwear_months]
+#   lack: {what: pairs of boots, unit: count}
+#   caution: Nobody walks through moving water that reaches the knee. A cut from flood water needs washing and a licensed eye.
+#   passes: |
+#     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "boots"}
+#   fails: |
+#     people: ana: onBody: shoes: {mass: "800 g", can: footwear: "shoes"}
+finding.boots contains f if {
+	some person in input.people
+	person.carried_by == ""
+	not lib.younger(person, lib.limit_of(data.limits.harrow_valley, "flood", "footwear_months"))
+	kinds := lib.limit_of(data.limits.harrow_valley, "flood", "footwear")
+	[o | some o in lib.offers("footwear"); o.person == person.id; o.means in kinds] == []
+	f := {
+		"at": person.id,
+		"text": sprintf("%s wears no %s, as far as is written; 1 pair is asked: 1 too few", [person.name, concat(" or ", kinds)]),
+		"lack": 1,
+	}
+}
+
+# METADATA
+# title: Meeting points on high ground
+# description: >-
+#   The water decides which way is open. A household agrees on places that the river has never reached, so that
+#   when one is cut off another is not. A place counts once its height is written.
+# custom:
+#   level: error
+#   remedy: Agree on a place above the flood, look its height up on the valley map, and write it under meetingPoints of the plan.
+#   sources:
+#     - "the circle, spring meeting 2026"
+#   limits: [flood.high_points, flood.safe_height]
+#   lack: {what: meeting points on high ground, unit: count}
+#   caution: A height on a map promises nothing. Leave when the warden says so, and never cross moving water to reach a meeting point.
+#   passes: |
+#     plan: meetingPoints: {
+#     	gate: {where: "the top gate", altitude: "220 m"}
+#     	school: {where: "the ridge school", altitude: "395 m"}
+#     }
+#   fails: |
+#     plan: meetingPoints: {
+#     	gate: {where: "the top gate", altitude: "219 m"}
+#     	school: {where: "the ridge school", altitude: "395 m"}
+#     }
+finding.high_ground contains f if {
+	high := [p | some p in input.plan.meeting_places; p.altitude_known; p.altitude_mm >= _safe_height]
+	asked := lib.limit_of(data.limits.harrow_valley, "flood", "high_points")
+	short := asked - count(high)
+	short > 0
+	f := {
+		"at": "plan/meetingPoints",
+		"because": [p.id | some p in input.plan.meeting_places],
+		"text": sprintf("the plan names %s, %d of them written to lie at %s or higher; %d asked: %d too few", [
+			lib.many(count(input.plan.meeting_places), "meeting point", "meeting points"),
+			count(high),
+			_metres(_safe_height),
+			asked,
+			short,
+		]),
+		"lack": short,
+	}
+}
+
+_safe_height := lib.limit_of(data.limits.harrow_valley, "flood", "safe_height")
+
+_metres(mm) := sprintf("%s m", [lib.milli(mm)])
