@@ -110,7 +110,7 @@ func (f *folder) build(step func(at, what string)) (*standard.Built, []judge.Pro
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	step(f.at("rules"), "compiling its rules")
+	step(path.Join(f.shown, "rules"), "compiling its rules")
 	return standard.Build(f, s, f.shown)
 }
 
@@ -248,11 +248,12 @@ func (a *app) standardTest() *cobra.Command {
 	var b bounds
 	cmd := &cobra.Command{
 		Use:   "test DIR",
-		Short: "Hold a standard to everything that the base is held to",
+		Short: "Test a standard: its source, its generated files, its rules, their tests and their examples",
 		Long: `Looks whether standard.cue fits the schema, the generated files are fresh, and the rules compile
 strictly, know the facts, read nothing of another standard, carry complete METADATA and are formatted as
 the stock formatter would; runs their tests, which must reach every line; and judges the kits under
-passes and fails of each rule. Every problem is one line; any problem is exit code 2.`,
+passes and fails of each rule, as of ` + lint.ExampleDay + `. Every problem is one line; any problem is exit code 2. Tests
+may use the builders of facts of the base: import data.lib.testing_test as t.`,
 		Args: exactly(aFolder),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f, err := openFolder(args[0])
@@ -300,7 +301,7 @@ func (f *folder) test(ctx context.Context, built *standard.Built, step func(at, 
 	if err != nil {
 		return 0, append(problems, judge.Problem{File: f.dir, Text: err.Error()})
 	}
-	step(f.at("rules"), "running the tests of its rules")
+	step(path.Join(f.shown, "rules"), "running the tests of its rules")
 	tests, more := judge.Test(ctx, judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: f.shown})
 	problems = append(problems, more...)
 	for _, r := range built.Rules {

@@ -286,3 +286,26 @@ func holds(t *testing.T, key, what string, err error, want string) {
 		t.Errorf("%s: the key is in the error", what)
 	}
 }
+
+// Whatever a token holds, it is refused with a reason.
+func FuzzVerify(f *testing.F) {
+	_, key, err := ed25519.GenerateKey(rand.Reader)
+	if err != nil {
+		f.Fatal(err)
+	}
+	signed, _, err := Sign(upper(), private(key))
+	if err != nil {
+		f.Fatal(err)
+	}
+	good := must(fs.ReadFile(signed, SignatureFile))
+	f.Add([]byte(`{"signatures": ["e30.e30.AA"]}`))
+	f.Add([]byte(`{"signatures": ["eyJhbGciOiJFZERTQSJ9.eyJmaWxlcyI6W119.AA"]}`))
+	f.Add([]byte(`{"signatures": [null], "plugin": ""}`))
+	f.Fuzz(func(t *testing.T, signature []byte) {
+		tree := upper()
+		tree[SignatureFile] = &fstest.MapFile{Data: signature}
+		if v, err := Verify(tree, public(key), now); err == nil || err.Error() == "" || v != nil {
+			t.Fatalf("%q passes for %q: %v", signature, good, err)
+		}
+	})
+}

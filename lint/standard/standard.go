@@ -13,6 +13,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -72,6 +73,9 @@ func Files(fsys fs.FS) (names []string, err error) {
 	return names, err
 }
 
+// secret is how a private key begins in PEM (RFC 7468 §10, §11, and the older forms beside them).
+var secret = regexp.MustCompile(`-----BEGIN [A-Z ]*PRIVATE KEY-----`)
+
 func tooLarge(p string) error {
 	return fmt.Errorf("%s: a standard has at most %d files of %d MiB each, %d MiB in all", p, maxFiles, maxFile>>20, maxAll>>20)
 }
@@ -111,6 +115,7 @@ func Digest(fsys fs.FS) (string, error) {
 }
 
 // Pack writes a standard as one .tar.gz: the same files give the same bytes, whoever packs them, wherever and whenever.
+// A private key among them is an error: what is packed is handed out.
 func Pack(w io.Writer, fsys fs.FS) error {
 	names, err := Files(fsys)
 	if err != nil {
@@ -125,6 +130,9 @@ func Pack(w io.Writer, fsys fs.FS) error {
 		b, err := fs.ReadFile(fsys, n)
 		if err != nil {
 			return err
+		}
+		if secret.Match(b) {
+			return fmt.Errorf("%s holds a private key, and would be handed out with the standard; take it out of the folder", n)
 		}
 		if err := t.WriteHeader(&tar.Header{Name: n, Mode: 0o644, Size: int64(len(b)), ModTime: time.Unix(0, 0), Format: tar.FormatPAX, Typeflag: tar.TypeReg}); err != nil {
 			return err
