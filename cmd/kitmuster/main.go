@@ -155,17 +155,10 @@ func (a *app) place(in *input) (*place, error) {
 	if p.disk, err = source.NewDisk(wd, root); err != nil {
 		return nil, err
 	}
-	if in.rules != nil {
-		if err := in.rules.find(p.disk, wd); err != nil {
-			return nil, err
-		}
-		if err := in.rules.open(a.now()); err != nil {
-			return nil, err
-		}
-	}
 	if len(in.paths) == 0 {
 		in.paths = []string{"./..."}
 	}
+	var bases []string // the folders and files that the paths begin at
 	for _, arg := range in.paths {
 		base, below := strings.CutSuffix(arg, "...")
 		if below && base == "" {
@@ -182,6 +175,18 @@ func (a *app) place(in *input) (*place, error) {
 			t += "/..."
 		}
 		p.patterns = append(p.patterns, t)
+		if !filepath.IsAbs(base) {
+			base = filepath.Join(wd, base)
+		}
+		bases = append(bases, filepath.Clean(base))
+	}
+	if in.rules != nil {
+		if err := in.rules.find(p.disk, wd, bases); err != nil {
+			return nil, err
+		}
+		if err := in.rules.open(a.now()); err != nil {
+			return nil, err
+		}
 	}
 	return p, nil
 }

@@ -48,6 +48,14 @@ type pick struct {
 	shown string
 }
 
+// wrong says what is wrong with it, where it is named.
+func (p *pick) wrong(err error) error {
+	if strings.HasSuffix(p.at, " "+p.shown) {
+		return fmt.Errorf("%s: %w", p.at, err)
+	}
+	return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+}
+
 // layer is a verified pick as a worker is told of it.
 type layer struct{ From, Digest, Shown string }
 
@@ -77,8 +85,8 @@ func (s *standards) addTo(cmd *cobra.Command) {
 	cmd.Flags().StringArrayVar(&s.flags, "standard", nil, "judge by the standard in this `folder` or packed file too, or by base alone; several judge in the order given (what "+settingsFile+" of the repository names where not given)")
 }
 
-// find says which standards are asked for: by flags, else by the nearest settings file from the working directory up to the root of its repository.
-func (s *standards) find(disk *source.Disk, wd string) error {
+// find says which standards are asked for: by flags, else by the settings file of the repository that the paths are in.
+func (s *standards) find(disk *source.Disk, wd string, bases []string) error {
 	if s.layers != "" {
 		var layers []layer
 		if err := json.Unmarshal([]byte(s.layers), &layers); err != nil {
@@ -105,21 +113,38 @@ func (s *standards) find(disk *source.Disk, wd string) error {
 		}
 		return nil
 	}
-	for dir := wd; ; dir = filepath.Dir(dir) {
-		name := filepath.Join(dir, settingsFile)
-		b, err := os.ReadFile(name)
-		if err == nil {
-			t, err := disk.Path(name)
-			if err != nil {
-				return err
-			}
-			return s.settings(dir, disk.Show(t), b, disk)
+	file := nearestSettings(bases[0])
+	for _, base := range bases[1:] {
+		if other := nearestSettings(base); other != file {
+			return fmt.Errorf("the paths are judged by different standards, those of %s and of %s; check them apart, or name one with --standard", cmp.Or(file, "none"), cmp.Or(other, "none"))
 		}
-		if !errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("%s cannot be read: %w", name, plain(err))
+	}
+	if file == "" {
+		return nil
+	}
+	b, err := readSmall(file, maxSettings)
+	if err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	t, err := disk.Path(file)
+	if err != nil {
+		return err
+	}
+	return s.settings(filepath.Dir(file), disk.Show(t), b, disk)
+}
+
+// maxSettings bounds the settings file. Our own figure.
+const maxSettings = 1 << 20
+
+// nearestSettings is the settings file at or above a path, up to the root of its repository; "" where there is none.
+func nearestSettings(from string) string {
+	for dir := from; ; dir = filepath.Dir(dir) {
+		name := filepath.Join(dir, settingsFile)
+		if _, err := os.Lstat(name); err == nil {
+			return name
 		}
 		if _, err := os.Lstat(filepath.Join(dir, ".git")); err == nil || dir == filepath.Dir(dir) {
-			return nil
+			return ""
 		}
 	}
 }
@@ -221,18 +246,18 @@ func (s *standards) open(now time.Time) error {
 		p := &s.picks[i]
 		fsys, err := s.read(p)
 		if err != nil {
-			return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+			return p.wrong(err)
 		}
 		m, err := judge.ReadManifest(fsys)
 		if err == nil && m.Name == "" {
 			err = fmt.Errorf("it has no %s with a name, so it is no standard", standard.ManifestFile)
 		}
 		if err != nil {
-			return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+			return p.wrong(err)
 		}
 		digest, err := standard.Digest(fsys)
 		if err != nil {
-			return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+			return p.wrong(err)
 		}
 		switch {
 		case p.Version != "" && p.Version != m.Version:
@@ -246,7 +271,7 @@ func (s *standards) open(now time.Time) error {
 				_, err = standard.Verify(fsys, pem, now)
 			}
 			if err != nil {
-				return fmt.Errorf("%s: %s: %w", p.at, p.shown, err)
+				return p.wrong(err)
 			}
 		}
 		p.Digest = digest // what a worker reads must be the same
