@@ -211,7 +211,11 @@ func theirs(t *testing.T, dir string) map[string]bool {
 		}
 	}
 	err := filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
-		if err != nil || d.Name() == ".git" || d.Name() == "cue.mod" {
+		// The standard is the group's and no family's.
+		if err == nil && d.Name() == settingsFile {
+			return nil
+		}
+		if err != nil || d.Name() == ".git" || d.Name() == "cue.mod" || d.Name() == "standards" {
 			if err == nil && d.IsDir() {
 				return filepath.SkipDir
 			}
@@ -601,6 +605,18 @@ func TestShareSafe(t *testing.T) {
 		if err := os.WriteFile(p, b, 0o666); err != nil {
 			t.Fatal(err)
 		}
+	}
+	// What the group's standard says may be said too.
+	err := filepath.WalkDir(filepath.Join(examples.dir, "standards", "harrow-valley"), func(p string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		b, err := os.ReadFile(p)
+		public += "\n" + strings.ToLower(string(b))
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 	for _, x := range []struct {
 		s     *sharer
