@@ -272,7 +272,7 @@ func (b *Bench) asker(ctx context.Context, input *ast.Term) (a *asker, done func
 // watch stops a rule while the heap grows too far under it, until done is called. Only a rule that is still being asked when it
 // looks again is looked at: most take a few microseconds.
 func (a *asker) watch() (done func()) {
-	stop := make(chan struct{})
+	stop, most := make(chan struct{}), a.b.maxHeap
 	go func() {
 		tick := time.NewTicker(watchTime)
 		defer tick.Stop()
@@ -289,11 +289,11 @@ func (a *asker) watch() (done func()) {
 				rule, from = c, now
 				continue
 			}
-			if c == nil || now-from < a.b.maxHeap {
+			if c == nil || now-from < most {
 				continue
 			}
 			runtime.GC() // what it has let go of is not held against it
-			if from, now = min(from, heapInUse()), heapInUse(); now-from < a.b.maxHeap/2 {
+			if from, now = min(from, heapInUse()), heapInUse(); now-from < most/2 {
 				continue
 			}
 			a.greedy.Store(c)
