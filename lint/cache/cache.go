@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -38,6 +39,9 @@ const tag = "Signature: 8a477f597d28d172789f06886806bc55\n# Kitmuster keeps here
 
 // entries is the folder within the folder, so that nothing that is not ours is ever trimmed away; it changes with the form of an entry.
 const entries = "v1"
+
+// part begins the name of an entry that is still being written.
+const part = "part-"
 
 // Open makes the folder ready. At most max bytes of entries are kept when Trim has
 // run; now is the time that entries are said to be used at.
@@ -119,7 +123,7 @@ func (s *Store) put(k Key, b []byte) error {
 		}
 		s.made.Store(dir, true)
 	}
-	f, err := os.CreateTemp(dir, "part-*")
+	f, err := os.CreateTemp(dir, part+"*")
 	if err != nil {
 		return err
 	}
@@ -163,7 +167,11 @@ func (s *Store) Trim() {
 		if err != nil || d.IsDir() {
 			return nil
 		}
-		if info, err := d.Info(); err == nil && info.Mode().IsRegular() {
+		info, err := d.Info()
+		if err == nil && strings.HasPrefix(d.Name(), part) && info.ModTime().After(s.now.Add(-fresh)) {
+			return nil // somebody is writing it; an old one was left behind
+		}
+		if err == nil && info.Mode().IsRegular() {
 			all = append(all, entry{p, info.Size(), info.ModTime()})
 			total += info.Size()
 		}
