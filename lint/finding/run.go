@@ -1,5 +1,7 @@
 package finding
 
+import "iter"
+
 // Household is one household of a run.
 type Household struct {
 	Name string
@@ -33,6 +35,29 @@ func (fs Findings) All() (out []Finding, err error) {
 		out = append(out, *f)
 	}
 	return out, nil
+}
+
+// ByPath walks household by household: what is said of one path stands together in a run. One household at a time is in memory.
+func (fs Findings) ByPath() iter.Seq2[[]Finding, error] {
+	return func(yield func([]Finding, error) bool) {
+		var group []Finding
+		for f, err := range fs {
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			if len(group) > 0 && group[0].Path != f.Path {
+				if !yield(group, nil) {
+					return
+				}
+				group = nil
+			}
+			group = append(group, *f)
+		}
+		if len(group) > 0 {
+			yield(group, nil)
+		}
+	}
 }
 
 // Run is everything that one check has to say. Every output renders a Run.

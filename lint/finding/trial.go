@@ -96,9 +96,9 @@ func Try(old, now *Run) (*Trial, error) {
 			t.Partial = r.Partial
 		}
 	}
-	a, stopA := iter.Pull2(byPath(old.Findings))
+	a, stopA := iter.Pull2(old.Findings.ByPath())
 	defer stopA()
-	b, stopB := iter.Pull2(byPath(now.Findings))
+	b, stopB := iter.Pull2(now.Findings.ByPath())
 	defer stopB()
 	totals := map[Lack]*Total{}
 	nextOld, nextNew := &side{run: old, next: a}, &side{run: now, next: b}
@@ -192,29 +192,6 @@ func (s *side) take(path string) (fs []Finding, h *Household, err error) {
 		s.at++
 	}
 	return fs, h, nil
-}
-
-// byPath walks findings household by household.
-func byPath(fs Findings) iter.Seq2[[]Finding, error] {
-	return func(yield func([]Finding, error) bool) {
-		var group []Finding
-		for f, err := range fs {
-			if err != nil {
-				yield(nil, err)
-				return
-			}
-			if len(group) > 0 && group[0].Path != f.Path {
-				if !yield(group, nil) {
-					return
-				}
-				group = nil
-			}
-			group = append(group, *f)
-		}
-		if len(group) > 0 {
-			yield(group, nil)
-		}
-	}
 }
 
 // tried compares one household.

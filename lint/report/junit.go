@@ -42,7 +42,7 @@ func JUnit(w io.Writer, run *finding.Run, o Options) error {
 	}
 	rest := run.Households
 	var strays []finding.Finding // of paths that lead to no household
-	for fs, err := range groups(run) {
+	for fs, err := range run.Shown().ByPath() {
 		if err != nil {
 			return err
 		}

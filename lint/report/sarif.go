@@ -200,7 +200,7 @@ func SARIF(w io.Writer, run *finding.Run, _ Options) error {
 	o.open("results")
 	unfit := run.Partial != "" || run.Summary.Unjudged > 0
 	names := newNames(run)
-	for fs, err := range groups(run) {
+	for fs, err := range run.Shown().ByPath() {
 		if err != nil {
 			return err
 		}
