@@ -114,6 +114,17 @@ func (f *folder) build(step func(at, what string)) (*standard.Built, []judge.Pro
 	return standard.Build(f, s, f.shown)
 }
 
+// withBuilt goes on with what a folder's generated files should be, within bounds; what is wrong with the folder is said instead.
+func (a *app) withBuilt(cmd *cobra.Command, b *bounds, f *folder, work func(built *standard.Built, step func(at, what string)) error) error {
+	return a.walled(cmd, b, func(step func(at, what string)) error {
+		built, problems := f.build(step)
+		if len(problems) > 0 {
+			return say(cmd.OutOrStdout(), problems)
+		}
+		return work(built, step)
+	})
+}
+
 func (a *app) standardNew() *cobra.Command {
 	var out string
 	cmd := &cobra.Command{
@@ -219,11 +230,7 @@ none where something is wrong. A README.md that was not made by this command is 
 			if err != nil {
 				return err
 			}
-			return a.walled(cmd, &b, func(step func(at, what string)) error {
-				built, problems := f.build(step)
-				if len(problems) > 0 {
-					return say(cmd.OutOrStdout(), problems)
-				}
+			return a.withBuilt(cmd, &b, f, func(built *standard.Built, _ func(at, what string)) error {
 				stale := built.Stale(f)
 				files := map[string][]byte{}
 				for _, n := range stale {
@@ -260,11 +267,7 @@ may use the builders of facts of the base: import data.lib.testing_test as t.`,
 			if err != nil {
 				return err
 			}
-			return a.walled(cmd, &b, func(step func(at, what string)) error {
-				built, problems := f.build(step)
-				if len(problems) > 0 {
-					return say(cmd.OutOrStdout(), problems)
-				}
+			return a.withBuilt(cmd, &b, f, func(built *standard.Built, step func(at, what string)) error {
 				tests, problems := f.test(cmd.Context(), built, step)
 				if len(problems) > 0 {
 					return say(cmd.OutOrStdout(), problems)
@@ -358,12 +361,8 @@ is left out. The digest is told of the files without signature.`,
 					return fmt.Errorf("--sign %s: the private key lies within the standard, and would be packed with it; keep it elsewhere", key)
 				}
 			}
-			return a.walled(cmd, &b, func(step func(at, what string)) error {
-				built, problems := f.build(step)
-				if len(problems) == 0 {
-					problems = f.stale(built)
-				}
-				if len(problems) > 0 {
+			return a.withBuilt(cmd, &b, f, func(built *standard.Built, _ func(at, what string)) error {
+				if problems := f.stale(built); len(problems) > 0 {
 					return say(cmd.OutOrStdout(), problems)
 				}
 				tree, err := standard.Over(unsigned{f}, nil)
