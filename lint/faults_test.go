@@ -23,6 +23,7 @@ func broken(t *testing.T) *judge.Bench {
 # custom:
 #   level: note
 #   remedy: none
+#   mend: {work: decide}
 #   sources: ["common practice, no source"]
 #   limits: []
 #   passes: a
@@ -81,6 +82,7 @@ func TestMessagesOfStrangers(t *testing.T) {
 # custom:
 #   level: error
 #   remedy: "none \e]0;x\a"
+#   mend: {work: decide}
 #   sources: ["common practice, no source"]
 #   limits: []
 #   passes: a

@@ -52,7 +52,7 @@ func TestWhatTheProgramSaysIsListed(t *testing.T) {
 			t.Errorf("%s is listed, and no code says it", r.Name)
 		}
 		delete(said, r.Name)
-		if _, err := finding.ParseLevel(string(r.Level)); err != nil || r.Title == "" || r.Why == "" || r.Remedy == "" {
+		if _, err := finding.ParseLevel(string(r.Level)); err != nil || r.Title == "" || r.Why == "" || r.Remedy == "" || !slices.Contains(finding.Works, r.Mend.Work) || r.Mend.Thing != "" {
 			t.Errorf("%s is not explained", r.Name)
 		}
 	}

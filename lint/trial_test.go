@@ -42,6 +42,7 @@ func group(rules map[string]string, limits, off string) fstest.MapFS {
 # custom:
 #   level: %[2]s
 #   remedy: Mend.
+#   mend: {work: move}
 #   sources: [the circle]
 #   limits: []
 #   passes: a

@@ -49,7 +49,7 @@ PATH it judges one household again and again and says how long each rule takes.`
 			rules := b.Rules()
 			if len(args) > 0 { // what the program says itself is no rule of the book, and is explained all the same
 				for _, r := range lint.Said() {
-					rules = append(rules, &judge.Rule{Name: r.Name, Level: r.Level, Title: r.Title, Why: r.Why, Remedy: r.Remedy})
+					rules = append(rules, &judge.Rule{Name: r.Name, Level: r.Level, Title: r.Title, Why: r.Why, Remedy: r.Remedy, Mend: r.Mend})
 				}
 			}
 			return named(w, args, rules, func(r *judge.Rule) string { return r.Name }, b.NoRule, listRules, explain)
@@ -107,6 +107,7 @@ func explain(w io.Writer, r *judge.Rule) {
 	fmt.Fprintf(w, "%s (%s)\n%s\n\n", r.Name, r.Level, r.Title)
 	fmt.Fprintf(w, "Why: %s\n", r.Why)
 	fmt.Fprintf(w, "Remedy: %s\n", r.Remedy)
+	fmt.Fprintf(w, "Work: %s\n", r.Mend.Words())
 	if r.Caution != "" {
 		fmt.Fprintf(w, "Caution: %s\n", r.Caution)
 	}

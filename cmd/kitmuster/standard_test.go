@@ -156,7 +156,7 @@ func TestWalledStandards(t *testing.T) {
 		{"a test without end", "test", "rules/harrow/bulk_test.rego", "test_too_heavy_at_the_limit if {\n", "test_too_heavy_at_the_limit if {\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
 			"bulk_test.rego:7:1: test_too_heavy_at_the_limit was stopped after 5s", nil},
 		{"an example without end", "test", rule, `stores: {mass: "25 kg"}`, `stores: {mass: "25 kg", for: [for x in [for a in _l for b in _l for c in _l for d in _l {a}] {x}]}, _l: [for i in [0,1,2,3,4,5,6,7,8,9] for j in [0,1,2,3,4,5,6,7,8,9] {i}]`,
-			"bulk.rego:20:1: the kit under fails of rule harrow:bulk/too-heavy ", []string{"--time-limit", "6s", "--memory-limit", "512MiB"}},
+			"bulk.rego:21:1: the kit under fails of rule harrow:bulk/too-heavy ", []string{"--time-limit", "6s", "--memory-limit", "512MiB"}},
 		{"a rule without end over its example", "test", rule, "\tsome pack in input.packs\n", "\tsome pack in input.packs\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
 			"rule harrow:bulk/too-heavy was stopped after 2s", nil},
 	} {

@@ -97,8 +97,10 @@ type Rule struct {
 	Name string
 	// Title says what is wrong when the rule objects, Why why it matters, Remedy what to do.
 	Title, Why, Remedy, Caution string
-	Level                       Level
-	Sources                     []string
+	// Mend is the kind of work that the remedy is.
+	Mend    Mend
+	Level   Level
+	Sources []string
 }
 
 // Shown walks the findings of the least level or graver.

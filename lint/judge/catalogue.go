@@ -10,11 +10,13 @@ import (
 	"github.com/open-policy-agent/opa/v1/util"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/measure"
+	"kitmuster/lint/near"
 )
 
 var (
 	topKeys    = []string{"scope", "title", "description", "custom", "authors", "organizations", "related_resources", "entrypoint", "schemas"}
-	customKeys = []string{"level", "remedy", "sources", "limits", "caution", "lack", "passes", "fails"}
+	customKeys = []string{"level", "remedy", "mend", "sources", "limits", "caution", "lack", "passes", "fails"}
 )
 
 // catalogue finds the rules and holds them to complete METADATA.
@@ -155,6 +157,13 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 	} else {
 		r.Level = level
 	}
+	if v, ok := a.Custom["mend"]; !ok {
+		lack("custom.mend", "mend: {work: W}, what mends a finding, where W is one of "+strings.Join(works(), ", "))
+	} else if mend, why := mendOf(v); why != "" {
+		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: %s", r.Name, why))
+	} else {
+		r.Mend = mend
+	}
 	if v, ok := a.Custom["sources"]; !ok {
 		lack("custom.sources", "sources: [where it comes from]")
 	} else if r.Sources, ok = texts(v); !ok || len(r.Sources) == 0 {
@@ -164,6 +173,9 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 		if r.Lack = lackOf(v); r.Lack == nil {
 			l.problems = append(l.problems, l.keyed(a, "custom", "lack", "METADATA of rule %s: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most %d characters on one line, the unit is one of %s", r.Name, maxWhat, strings.Join(finding.LackUnits, ", ")))
 		}
+	}
+	if r.Mend.Thing != "" && r.Lack != nil && r.Lack.Unit != "count" {
+		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack is in %s, so no one thing mends a finding; take the thing out of custom.mend", r.Name, r.Lack.Unit))
 	}
 	v, ok := a.Custom["limits"]
 	if !ok {
@@ -185,6 +197,48 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 		}
 	}
 	r.limitsAt = l.keyed(a, "custom", "limits", "")
+}
+
+// mendKeys are what custom.mend may say.
+var mendKeys = []string{"work", "thing"}
+
+// works are the words for the kinds of work, from the lightest to the heaviest.
+func works() []string {
+	out := make([]string, len(finding.Works))
+	for i, w := range finding.Works {
+		out[i] = string(w)
+	}
+	return out
+}
+
+// mendOf reads custom.mend, or says why it is none.
+func mendOf(v any) (mend finding.Mend, why string) {
+	m, _ := v.(map[string]any)
+	for _, key := range sortedKeys(m) {
+		if !slices.Contains(mendKeys, key) {
+			return mend, fmt.Sprintf("custom.mend has an unknown key %q%s", key, meant(key, mendKeys))
+		}
+	}
+	work, isText := m["work"].(string)
+	if !isText {
+		return mend, "custom.mend says which work mends a finding, such as {work: add, thing: fire}; the work is one of " + strings.Join(works(), ", ")
+	}
+	mend.Work = finding.Work(work)
+	if !slices.Contains(finding.Works, mend.Work) {
+		return mend, near.Suggest(fmt.Sprintf("%q is no work that mends a finding", work), work, works(), "there are")
+	}
+	thing, ok := m["thing"]
+	if !ok {
+		return mend, ""
+	}
+	mend.Thing, _ = thing.(string)
+	switch {
+	case !mend.Work.Brings():
+		return mend, fmt.Sprintf("the work %s brings nothing along, so custom.mend has no thing; only %s and %s have", work, finding.ToExchange, finding.ToAdd)
+	case !slices.Contains(measure.Capabilities, mend.Thing):
+		return mend, near.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are")
+	}
+	return mend, ""
 }
 
 // maxWhat is how many characters the words for what lacks may have: they stand in a table.

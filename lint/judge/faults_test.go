@@ -19,7 +19,7 @@ import (
 // Every kind of fault of a standard, with the whole of what is said and where.
 func TestFaultsOfAStandard(t *testing.T) {
 	const line = "\tpack.mass_mg < lib.limit(\"fire\", \"means\")\n"
-	// expr is the small standard with one more expression, in line 18 of its rule file.
+	// expr is the small standard with one more expression, in line 19 of its rule file.
 	expr := func(s string) map[string]string { return with(t, line, line+"\t"+s+"\n") }
 	const at = fireFile + ":"
 	for _, c := range []struct {
@@ -29,7 +29,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 	}{
 		// METADATA.
 		{"the marker in small letters is a mere comment", with(t, "# METADATA", "# metadata"),
-			[]string{at + "15:1: rule fire/two-means has no METADATA; write a block `# METADATA` with title, description and custom (level, remedy, sources, limits, caution, lack, passes, fails) right above it"}},
+			[]string{at + "16:1: rule fire/two-means has no METADATA; write a block `# METADATA` with title, description and custom (level, remedy, mend, sources, limits, caution, lack, passes, fails) right above it"}},
 		{"the engine drops unknown keys without a word", with(t, "# title:", "# titel:"),
 			[]string{at + "5:1: METADATA of rule fire/two-means lacks title; write `title: what is wrong`", at + `6:3: METADATA has an unknown key "titel"; did you mean title?`}},
 		{"an unknown custom key", with(t, "remedy:", "remdy:"),
@@ -39,73 +39,93 @@ func TestFaultsOfAStandard(t *testing.T) {
 		{"an unknown level", with(t, "level: error", "level: fatal"),
 			[]string{at + `9:5: METADATA of rule fire/two-means: "fatal" is not a level; write error, warning or note`}},
 		{"no source", with(t, "[common practice]", "[]"),
-			[]string{at + "11:5: METADATA of rule fire/two-means: custom.sources must be a list of texts with at least one entry"}},
+			[]string{at + "12:5: METADATA of rule fire/two-means: custom.sources must be a list of texts with at least one entry"}},
 		{"a year that YAML reads as a number", with(t, "[common practice]", "[2019]"),
-			[]string{at + "11:5: METADATA of rule fire/two-means: custom.sources must be a list of texts with at least one entry"}},
+			[]string{at + "12:5: METADATA of rule fire/two-means: custom.sources must be a list of texts with at least one entry"}},
 		{"an empty caution", with(t, "#   passes: a\n", "#   passes: a\n#   caution: \"\"\n"),
-			[]string{at + "14:5: METADATA of rule fire/two-means: custom.caution must be a text that is not empty"}},
+			[]string{at + "15:5: METADATA of rule fire/two-means: custom.caution must be a text that is not empty"}},
 		{"an amount in no unit", with(t, "#   passes: a\n", "#   passes: a\n#   lack: {what: water, unit: litres}\n"),
-			[]string{at + "14:5: METADATA of rule fire/two-means: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most 40 characters on one line, the unit is one of mg, ml, j, min, days, count, milli"}},
+			[]string{at + "15:5: METADATA of rule fire/two-means: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most 40 characters on one line, the unit is one of mg, ml, j, min, days, count, milli"}},
+		{"no work", with(t, "#   mend: {work: add}\n", ""),
+			[]string{at + "5:1: METADATA of rule fire/two-means lacks custom.mend; write `mend: {work: W}, what mends a finding, where W is one of write, decide, move, leave, check, exchange, add`"}},
+		{"a work that is none", with(t, "{work: add}", "{work: wriet}"),
+			[]string{at + `11:5: METADATA of rule fire/two-means: "wriet" is no work that mends a finding; did you mean write?`}},
+		{"a work that is like none", with(t, "{work: add}", "{work: hurry}"),
+			[]string{at + `11:5: METADATA of rule fire/two-means: "hurry" is no work that mends a finding; there are: add, check, decide, exchange, leave, move, write`}},
+		{"a bare work", with(t, "{work: add}", "add"),
+			[]string{at + "11:5: METADATA of rule fire/two-means: custom.mend says which work mends a finding, such as {work: add, thing: fire}; the work is one of write, decide, move, leave, check, exchange, add"}},
+		{"two works", with(t, "{work: add}", "{work: [add, move]}"),
+			[]string{at + "11:5: METADATA of rule fire/two-means: custom.mend says which work mends a finding, such as {work: add, thing: fire}; the work is one of write, decide, move, leave, check, exchange, add"}},
+		{"a misspelt key below mend, which is written over two lines", with(t, "{work: add}", "\n#     work: add\n#     thign: fire"),
+			[]string{at + `11:5: METADATA of rule fire/two-means: custom.mend has an unknown key "thign"; did you mean thing?`}},
+		{"a misspelt capability", with(t, "{work: add}", "{work: add, thing: treat_water}"),
+			[]string{at + `11:5: METADATA of rule fire/two-means: custom.mend: no capability is called "treat_water"; did you mean treat-water?`}},
+		{"a capability that is like none", with(t, "{work: add}", "{work: exchange, thing: 3}"),
+			[]string{at + `11:5: METADATA of rule fire/two-means: custom.mend: no capability is called "3"; there are: ` + strings.Join(measure.Capabilities, ", ")}},
+		{"a thing where nothing comes along", with(t, "{work: add}", "{work: move, thing: fire}"),
+			[]string{at + "11:5: METADATA of rule fire/two-means: the work move brings nothing along, so custom.mend has no thing; only exchange and add have"}},
+		{"one thing for so many litres", with(t, "{work: add}", "{work: add, thing: fire}\n#   lack: {what: water, unit: ml}"),
+			[]string{at + "11:5: METADATA of rule fire/two-means: custom.lack is in ml, so no one thing mends a finding; take the thing out of custom.mend"}},
 		{"no example", with(t, "#   fails: b\n", ""),
 			[]string{at + "5:1: METADATA of rule fire/two-means lacks custom.fails; write `fails: a short kit in CUE that breaks the rule`"}},
 		{"two blocks for one rule: the second would be lost", map[string]string{fireFile: small[fireFile] + smallRule("two_means", "\tsome pack in input.packs\n\tf := {\"at\": pack.id, \"text\": pack.name}")},
-			[]string{at + "21:1: rule fire/two-means has METADATA already, above line 15"}},
+			[]string{at + "22:1: rule fire/two-means has METADATA already, above line 16"}},
 		{"a tab in YAML", with(t, "# title:", "#\ttitle:"),
 			[]string{at + "6:1: yaml: found character that cannot start any token"}},
 
 		// Where rules stand and what they are called.
 		{"a set that nobody collects", with(t, "finding.two_means contains", "findings.two_means contains"),
-			[]string{at + "15:1: only finding rules carry custom METADATA, and nobody collects findings.two_means; write `finding.<rule_name> contains f if { … }`"}},
+			[]string{at + "16:1: only finding rules carry custom METADATA, and nobody collects findings.two_means; write `finding.<rule_name> contains f if { … }`"}},
 		{"one set for all", with(t, "finding.two_means contains", "finding contains"),
-			[]string{at + "15:1: write a rule as `finding.<rule_name> contains f if { … }` with a plain lower_case name"}},
+			[]string{at + "16:1: write a rule as `finding.<rule_name> contains f if { … }` with a plain lower_case name"}},
 		{"one value", with(t, "finding.two_means contains f if", "finding.two_means := f if"),
-			[]string{at + "15:1: write a rule as `finding.<rule_name> contains f if { … }` with a plain lower_case name"}},
+			[]string{at + "16:1: write a rule as `finding.<rule_name> contains f if { … }` with a plain lower_case name"}},
 		{"a name with capitals", with(t, "finding.two_means contains", "finding.twoMeans contains"),
-			[]string{at + "15:1: write a rule as `finding.<rule_name> contains f if { … }` with a plain lower_case name"}},
+			[]string{at + "16:1: write a rule as `finding.<rule_name> contains f if { … }` with a plain lower_case name"}},
 		{"a package of nobody", with(t, "package rules.base.fire", "package rules.base"),
 			[]string{at + "1:1: package rules.base: a file holds rules in package rules.<standard>.<area>, or helpers in package lib"}},
 		{"one name in two files: the engine would merge them", map[string]string{"rules/base/more.rego": small[fireFile]},
-			[]string{"rules/base/more.rego:15:1: rule fire/two-means is already defined at rules/base/fire.rego:15"}},
+			[]string{"rules/base/more.rego:16:1: rule fire/two-means is already defined at rules/base/fire.rego:16"}},
 		{"a package outside the bundle's roots", map[string]string{".manifest": `{"roots": ["lib", "limits/base", "rules/other"]}`},
 			[]string{at + "1:1: package rules.base.fire lies outside the roots of .manifest: lib, limits/base, rules/other"}},
 
 		// Facts and helpers.
-		{"a misspelt fact", expr("pack.mas_mg > 1"), []string{at + "18:7: there is no mas_mg here; did you mean mass_mg?"}},
-		{"a fact without its unit", expr("pack.water > 1"), []string{at + "18:7: there is no water here; did you mean water_mg?"}},
-		{"the column counts characters, not bytes", expr(`"ä" == pack.nmae`), []string{at + "18:14: there is no nmae here; did you mean name?"}},
-		{"the top of the facts", expr("input.pakcs != []"), []string{at + "18:8: there is no pakcs here; did you mean packs?"}},
-		{"a number against a text", expr(`pack.mass_mg == "a"`), []string{at + "18:2: this can never hold: one side is number, the other string"}},
-		{"inside every", expr("every i in input.items { i.mas_mg > 1 }"), []string{at + "18:29: no fact or helper has a field mas_mg; did you mean mass_mg?"}},
-		{"inside a function", map[string]string{fireFile: small[fireFile] + "\nheavy(p) if p.mass_m > 1\n"}, []string{at + "21:15: no fact or helper has a field mass_m; did you mean mass_mg?"}},
-		{"inside walk", expr("walk(input.items, [_, v])\n\tv.nmae == \"\""), []string{at + "19:4: no fact or helper has a field nmae; did you mean name?"}},
-		{"object.get", expr(`object.get(pack, "nmae", "") == ""`), []string{at + "18:19: no fact or helper has a field nmae; did you mean name?"}},
-		{"a misspelt helper function", expr("lib.haf(1) > 1"), []string{at + "18:2: there is no function data.lib.haf; did you mean data.lib.half?"}},
-		{"a misspelt helper", expr("lib.haf"), []string{at + "18:6: nothing is called data.lib.haf; did you mean data.lib.half?"}},
-		{"a misspelt built-in", expr(`startwith(pack.name, "a")`), []string{at + "18:2: there is no function startwith; did you mean startswith?"}},
-		{"a built-in that is not on the list", expr("time.now_ns() > 1"), []string{at + "18:2: time.now_ns is not available to rules; capabilities.json lists the functions that are"}},
-		{"a built-in that is not on the list, by with", expr("pack.name == \"\" with time.now_ns as 1"), []string{at + "18:23: with keyword target must reference existing input, data, or a function"}},
-		{"an unused variable", expr("x := 1"), []string{at + "18:2: assigned var x unused"}},
+		{"a misspelt fact", expr("pack.mas_mg > 1"), []string{at + "19:7: there is no mas_mg here; did you mean mass_mg?"}},
+		{"a fact without its unit", expr("pack.water > 1"), []string{at + "19:7: there is no water here; did you mean water_mg?"}},
+		{"the column counts characters, not bytes", expr(`"ä" == pack.nmae`), []string{at + "19:14: there is no nmae here; did you mean name?"}},
+		{"the top of the facts", expr("input.pakcs != []"), []string{at + "19:8: there is no pakcs here; did you mean packs?"}},
+		{"a number against a text", expr(`pack.mass_mg == "a"`), []string{at + "19:2: this can never hold: one side is number, the other string"}},
+		{"inside every", expr("every i in input.items { i.mas_mg > 1 }"), []string{at + "19:29: no fact or helper has a field mas_mg; did you mean mass_mg?"}},
+		{"inside a function", map[string]string{fireFile: small[fireFile] + "\nheavy(p) if p.mass_m > 1\n"}, []string{at + "22:15: no fact or helper has a field mass_m; did you mean mass_mg?"}},
+		{"inside walk", expr("walk(input.items, [_, v])\n\tv.nmae == \"\""), []string{at + "20:4: no fact or helper has a field nmae; did you mean name?"}},
+		{"object.get", expr(`object.get(pack, "nmae", "") == ""`), []string{at + "19:19: no fact or helper has a field nmae; did you mean name?"}},
+		{"a misspelt helper function", expr("lib.haf(1) > 1"), []string{at + "19:2: there is no function data.lib.haf; did you mean data.lib.half?"}},
+		{"a misspelt helper", expr("lib.haf"), []string{at + "19:6: nothing is called data.lib.haf; did you mean data.lib.half?"}},
+		{"a misspelt built-in", expr(`startwith(pack.name, "a")`), []string{at + "19:2: there is no function startwith; did you mean startswith?"}},
+		{"a built-in that is not on the list", expr("time.now_ns() > 1"), []string{at + "19:2: time.now_ns is not available to rules; capabilities.json lists the functions that are"}},
+		{"a built-in that is not on the list, by with", expr("pack.name == \"\" with time.now_ns as 1"), []string{at + "19:23: with keyword target must reference existing input, data, or a function"}},
+		{"an unused variable", expr("x := 1"), []string{at + "19:2: assigned var x unused"}},
 
 		// Shapes that the engine's compiler would not get through.
-		{"a hundred comprehensions", expr("x := " + strings.Repeat("[1 | ", 100) + "true" + strings.Repeat("]", 100)), []string{at + "18:322: brackets may not be nested deeper than 64"}},
-		{"five comprehensions", expr("count(" + strings.Repeat("{x | x := ", 5) + "1" + strings.Repeat("}", 5) + ") > 0"), []string{at + "18:48: comprehensions and every may not be nested deeper than 4; move the inner part into a helper"}},
-		{"a long body", expr(strings.Repeat("pack.mass_mg > 1\n\t", 200) + "true"), []string{at + "16:2: a body may not hold more than 200 expressions"}},
-		{"many else", map[string]string{fireFile: small[fireFile] + "\nx := 1 if input.packs == [1]" + strings.Repeat(" else := 2 if input.packs == [2]", 51) + "\n"}, []string{at + "21:1: a rule may not have more than 50 else branches"}},
-		{"many rules", map[string]string{fireFile: small[fireFile] + strings.Repeat("x := 1\n", 1000)}, []string{at + "1019:1: a file may not hold more than 1000 rules"}},
+		{"a hundred comprehensions", expr("x := " + strings.Repeat("[1 | ", 100) + "true" + strings.Repeat("]", 100)), []string{at + "19:322: brackets may not be nested deeper than 64"}},
+		{"five comprehensions", expr("count(" + strings.Repeat("{x | x := ", 5) + "1" + strings.Repeat("}", 5) + ") > 0"), []string{at + "19:48: comprehensions and every may not be nested deeper than 4; move the inner part into a helper"}},
+		{"a long body", expr(strings.Repeat("pack.mass_mg > 1\n\t", 200) + "true"), []string{at + "17:2: a body may not hold more than 200 expressions"}},
+		{"many else", map[string]string{fireFile: small[fireFile] + "\nx := 1 if input.packs == [1]" + strings.Repeat(" else := 2 if input.packs == [2]", 51) + "\n"}, []string{at + "22:1: a rule may not have more than 50 else branches"}},
+		{"many rules", map[string]string{fireFile: small[fireFile] + strings.Repeat("x := 1\n", 1000)}, []string{at + "1020:1: a file may not hold more than 1000 rules"}},
 		{"a large file", map[string]string{fireFile: small[fireFile] + strings.Repeat("#\n", 1<<19)}, []string{at + "1:1: a file of a standard may not be larger than 1 MiB"}},
 
 		// Limits.
-		{"METADATA lists no such limit", with(t, "[fire.means]", "[fire.meens, fire.means]"), []string{at + "12:5: METADATA of rule fire/two-means: no limit is called fire.meens; did you mean fire.means?"}},
-		{"listed twice", with(t, "[fire.means]", "[fire.means, fire.means]"), []string{at + "12:5: METADATA of rule fire/two-means lists limit fire.means twice"}},
-		{"used, not listed", with(t, "[fire.means]", "[]"), []string{at + "12:5: METADATA of rule fire/two-means does not list limit fire.means, which it uses at rules/base/fire.rego:17:17; add it to custom.limits"}},
-		{"listed, not used", with(t, "[fire.means]", "[fire.means, fire.spare]"), []string{at + "12:5: METADATA of rule fire/two-means lists limit fire.spare, which nothing in the file uses"}},
+		{"METADATA lists no such limit", with(t, "[fire.means]", "[fire.meens, fire.means]"), []string{at + "13:5: METADATA of rule fire/two-means: no limit is called fire.meens; did you mean fire.means?"}},
+		{"listed twice", with(t, "[fire.means]", "[fire.means, fire.means]"), []string{at + "13:5: METADATA of rule fire/two-means lists limit fire.means twice"}},
+		{"used, not listed", with(t, "[fire.means]", "[]"), []string{at + "13:5: METADATA of rule fire/two-means does not list limit fire.means, which it uses at rules/base/fire.rego:18:17; add it to custom.limits"}},
+		{"listed, not used", with(t, "[fire.means]", "[fire.means, fire.spare]"), []string{at + "13:5: METADATA of rule fire/two-means lists limit fire.spare, which nothing in the file uses"}},
 		{"used by a helper", map[string]string{fireFile: strings.Replace(small[fireFile], line, line+"\t_few(pack)\n", 1) + "\n_few(p) if p.mass_mg < lib.limit(\"fire\", \"spare\")\n"},
-			[]string{at + "12:5: METADATA of rule fire/two-means does not list limit fire.spare, which it uses at rules/base/fire.rego:22:24; add it to custom.limits"}},
+			[]string{at + "13:5: METADATA of rule fire/two-means does not list limit fire.spare, which it uses at rules/base/fire.rego:23:24; add it to custom.limits"}},
 		{"used by a helper that the rule does not call", map[string]string{fireFile: small[fireFile] + "\n_few(p) if p.mass_mg < lib.limit(\"fire\", \"spare\")\n"}, nil},
-		{"a rule asks for an unknown limit", expr(`lib.limit("fire", "spair") > 1`), []string{at + "18:2: no limit is called fire.spair; did you mean fire.spare?"}},
-		{"a limit by a name that only runs know", expr(`lib.limit("fire", pack.name) > 1`), []string{at + "18:2: write area and name of a limit as constant texts, so that the limits of a rule can be listed"}},
-		{"past lib.limit", expr("data.limits.base.fire.means.value > 1"), []string{at + `18:2: rules read limits through lib.limit("area", "name")`}},
-		{"no helpers at all", map[string]string{"lib/lib.rego": ""}, []string{at + "17:17: there is no function data.lib.limit"}},
+		{"a rule asks for an unknown limit", expr(`lib.limit("fire", "spair") > 1`), []string{at + "19:2: no limit is called fire.spair; did you mean fire.spare?"}},
+		{"a limit by a name that only runs know", expr(`lib.limit("fire", pack.name) > 1`), []string{at + "19:2: write area and name of a limit as constant texts, so that the limits of a rule can be listed"}},
+		{"past lib.limit", expr("data.limits.base.fire.means.value > 1"), []string{at + `19:2: rules read limits through lib.limit("area", "name")`}},
+		{"no helpers at all", map[string]string{"lib/lib.rego": ""}, []string{at + "18:17: there is no function data.lib.limit"}},
 		{"lib.limit reads another place", in(t, "lib/lib.rego", "data.limits[_]", "data.limits.other"),
 			[]string{limitFile + `:3:5: lib.limit("fire", "means") does not give the value that is written here`, limitFile + `:9:5: lib.limit("fire", "spare") does not give the value that is written here`}},
 		{"a misspelt key", in(t, limitFile, `"source": "from memory"`, `"sorce": "from memory"`),
@@ -152,7 +172,7 @@ func TestTwoStandards(t *testing.T) {
 	if got, want := b.NoRule("fire/two-meens"), `no rule is called "fire/two-meens"; did you mean fire/two-means?`; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if r, ok := b.Rule("fire/two-means"); !ok || r.Line != 15 || r.EndLine != 19 || r.File != fireFile {
+	if r, ok := b.Rule("fire/two-means"); !ok || r.Line != 16 || r.EndLine != 20 || r.File != fireFile {
 		t.Errorf("%+v, %v", r, ok)
 	}
 	for file, c := range map[string]struct{ text, want string }{
@@ -171,7 +191,7 @@ func TestTwoStandards(t *testing.T) {
 // What a rule that breaks or errs is told, word for word, beside what is kept.
 func TestFaultsOfVerdicts(t *testing.T) {
 	facts := &measure.Facts{Packs: []measure.Pack{{ID: "a", Name: "A", MassMG: 1}, {ID: "b", Name: "B", MassMG: 1}}}
-	const where, element = fireFile + ":15:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
+	const where, element = fireFile + ":16:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
 	for _, c := range []struct {
 		why, element string
 		kept         int
@@ -194,8 +214,8 @@ func TestFaultsOfVerdicts(t *testing.T) {
 		{"a reason that is no text", `{"at": "a", "text": "x", "because": [1]}`, 0, where + `"because" lists IDs, not 1`},
 		{"a bare reason", `{"at": "a", "text": "x", "because": "a"}`, 0, where + `"because" must be a list of IDs, not "a"`},
 		{"a bare text", `"light"`, 0, where + `an element is {"at": …, "text": …}, not "light"`},
-		{"a built-in that fails", `{"at": "a", "text": sprintf("%d", [pack.mass_mg / (pack.mass_mg - 1)])}`, 0, fireFile + ":18:42: rule fire/two-means broke: div: divide by zero"},
-		{"a result without measure", `{"at": "a", "text": sprintf("%d", [count(numbers.range(1, 100000000000))])}`, 0, fireFile + ":18:48: rule fire/two-means broke: numbers.range would build more than 4194304 bytes or elements"},
+		{"a built-in that fails", `{"at": "a", "text": sprintf("%d", [pack.mass_mg / (pack.mass_mg - 1)])}`, 0, fireFile + ":19:42: rule fire/two-means broke: div: divide by zero"},
+		{"a result without measure", `{"at": "a", "text": sprintf("%d", [count(numbers.range(1, 100000000000))])}`, 0, fireFile + ":19:48: rule fire/two-means broke: numbers.range would build more than 4194304 bytes or elements"},
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			b := smallBench(t, with(t, element, c.element))
@@ -214,7 +234,7 @@ func TestFaultsOfVerdicts(t *testing.T) {
 // A rule that says what its findings state an amount of has every one of them state it, as a whole number.
 func TestAmounts(t *testing.T) {
 	facts := &measure.Facts{Packs: []measure.Pack{{ID: "a", Name: "A", MassMG: 1}}}
-	const where, element = fireFile + ":16:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
+	const where, element = fireFile + ":17:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
 	for _, c := range []struct {
 		lack string
 		want int64
@@ -247,7 +267,7 @@ func TestCalledOff(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	cancel(errors.New("the editor went on"))
 	vs, faults := smallBench(t, nil).Judge(ctx, packs(1, 1), knows)
-	if len(vs) > 0 || len(faults) != 1 || faults[0].Problem.String() != fireFile+":15:1: rule fire/two-means was not asked: the editor went on" {
+	if len(vs) > 0 || len(faults) != 1 || faults[0].Problem.String() != fireFile+":16:1: rule fire/two-means was not asked: the editor went on" {
 		t.Error(vs, faults)
 	}
 }

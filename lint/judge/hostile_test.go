@@ -13,7 +13,7 @@ import (
 	"kitmuster/lint/measure"
 )
 
-// hostile is a group's standard with one hostile rule in lines 13 and following, and an innocent one in a file of its own.
+// hostile is a group's standard with one hostile rule in lines 14 and following, and an innocent one in a file of its own.
 func hostile(body, helpers string) fstest.MapFS {
 	const note = `# METADATA
 # title: t
@@ -21,6 +21,7 @@ func hostile(body, helpers string) fstest.MapFS {
 # custom:
 #   level: note
 #   remedy: r
+#   mend: {work: move}
 #   sources: [s]
 #   limits: []
 #   passes: a
@@ -61,29 +62,29 @@ func TestHostileRules(t *testing.T) {
 	mib := strings.Repeat("a", 1<<16)
 	const any = "\n\tf := {\"at\": \"household\", \"text\": sprintf(\"%d\", [count(x)])}"
 	for _, c := range []struct{ why, body, helpers, want string }{
-		{"an endless comprehension", "\tx := [1 | some i in numbers.range(1, 1000000); some j in numbers.range(1, 1000000); i + j == 0]" + any, "", ":13:1: rule harrow-valley:evil/evil was stopped after 500ms"},
-		{"an endless every", "\tevery i in numbers.range(1, 2000000) { every j in numbers.range(1, 2000000) { i + j > 0 } }\n\tf := {\"at\": \"household\", \"text\": \"x\"}", "", ":13:1: rule harrow-valley:evil/evil was stopped after 500ms"},
-		{"a huge range", "\tx := numbers.range(1, 1000000000000)" + any, "", ":14:7: rule harrow-valley:evil/evil broke: numbers.range would build more than"},
-		{"a range of texts that grows", "\ty := \"" + mib + "\"\n\tx := [concat(\"\", [y, y, y, y, y, y, y, y, y, y, y, y, y, y, y, y, sprintf(\"%d\", [i])]) | some i in numbers.range(1, 1000000)]" + any, "", ":13:1: rule harrow-valley:evil/evil was stopped"},
-		{"a comprehension that grows", "\tx := [[i, j] | some i in numbers.range(1, 1000000); some j in numbers.range(1, 1000000)]" + any, "", ":13:1: rule harrow-valley:evil/evil was stopped"},
+		{"an endless comprehension", "\tx := [1 | some i in numbers.range(1, 1000000); some j in numbers.range(1, 1000000); i + j == 0]" + any, "", ":14:1: rule harrow-valley:evil/evil was stopped after 500ms"},
+		{"an endless every", "\tevery i in numbers.range(1, 2000000) { every j in numbers.range(1, 2000000) { i + j > 0 } }\n\tf := {\"at\": \"household\", \"text\": \"x\"}", "", ":14:1: rule harrow-valley:evil/evil was stopped after 500ms"},
+		{"a huge range", "\tx := numbers.range(1, 1000000000000)" + any, "", ":15:7: rule harrow-valley:evil/evil broke: numbers.range would build more than"},
+		{"a range of texts that grows", "\ty := \"" + mib + "\"\n\tx := [concat(\"\", [y, y, y, y, y, y, y, y, y, y, y, y, y, y, y, y, sprintf(\"%d\", [i])]) | some i in numbers.range(1, 1000000)]" + any, "", ":14:1: rule harrow-valley:evil/evil was stopped"},
+		{"a comprehension that grows", "\tx := [[i, j] | some i in numbers.range(1, 1000000); some j in numbers.range(1, 1000000)]" + any, "", ":14:1: rule harrow-valley:evil/evil was stopped"},
 		{"texts that double", "\tx := s26" + any, "\ns0 := \"ab\"\n" + doubling(26), "would build more than"},
-		{"lists that double", "\tx := l40" + any, "\nl0 := [1]\n" + doubledLists(40), ":13:1: rule harrow-valley:evil/evil was stopped"},
+		{"lists that double", "\tx := l40" + any, "\nl0 := [1]\n" + doubledLists(40), ":14:1: rule harrow-valley:evil/evil was stopped"},
 		{"numbers that double", "\tx := [n20]" + any, "\nn0 := 9999999999\n" + squares(20), "would work on a number of more than"},
-		{"a rule that calls itself", "\tx := loop(1)" + any, "\nloop(n) := loop(n + 1)\n", ":18:1: rule data.rules.harrow_valley.evil.loop is recursive"},
+		{"a rule that calls itself", "\tx := loop(1)" + any, "\nloop(n) := loop(n + 1)\n", ":19:1: rule data.rules.harrow_valley.evil.loop is recursive"},
 		{"recursion through data", "\tx := data.rules.harrow_valley" + any, "", "is recursive"},
 		{"walking what holds itself", "\tx := [1 | walk(input, [p, v]); walk(v, [q, w]); walk(w, [r, u]); walk(u, _)]" + any, "", ""},
 		{"a pattern that would backtrack for ever elsewhere", "\tx := [1 | regex.match(`^(a+)+(a+)+(a+)+$`, " + fmt.Sprintf("%q", strings.Repeat("a", 30000)) + ")]" + any, "", ""},
 		{"a large pattern", "\tx := [1 | regex.match(`" + strings.Repeat("[a-z]{0,999}", 100) + "`, \"b\")]" + any, "", "regex.match would work through 1 bytes with a pattern of 1200; a pattern has at most 1000"},
 		{"a pattern over a long text", "\tx := [1 | regex.match(`" + strings.Repeat("[a-z]{0,999}", 50) + "`, \"" + mib + "\")]" + any, "", "regex.match would work through 65536 bytes with a pattern of 600"},
-		{"many patterns", "\tx := [1 | some i in numbers.range(1, 1000000); regex.match(`" + strings.Repeat("[a-z]{0,999}", 20) + "[0-9]`, concat(\"\", [" + fmt.Sprintf("%q", mib[:4000]) + ", sprintf(\"%d\", [i])]))]" + any, "", ":13:1: rule harrow-valley:evil/evil was stopped after 500ms"},
-		{"a giant message", fmt.Sprintf("\ty := %q\n\tf := {\"at\": \"household\", \"text\": concat(\"\", [y, y, y, y, y, y, y, y])}", mib), "", ":13:1: rule harrow-valley:evil/evil: a text has 524288 bytes, and at most 65536 go"},
-		{"a hundred thousand findings", "\tsome i in numbers.range(1, 100000)\n\tf := {\"at\": \"household\", \"text\": sprintf(\"%d\", [i])}", "", ":13:1: rule harrow-valley:evil/evil: it gave 100000 findings, and at most 10000 go"},
-		{"long findings, many", fmt.Sprintf("\ty := %q\n\tsome i in numbers.range(1, 1000)\n\tf := {\"at\": \"household\", \"text\": concat(\"\", [y, sprintf(\"%%d\", [i])])}", mib[:60000]), "", ":13:1: rule harrow-valley:evil/evil: its findings are longer than 4194304 bytes together"},
-		{"reasons without end", "\tf := {\"at\": \"household\", \"text\": \"x\", \"because\": [\"household\" | some i in numbers.range(1, 200000)]}", "", ":13:1: rule harrow-valley:evil/evil: its findings name more than 100000 reasons together"},
-		{"no object", "\tf := \"everything is well\"", "", `:13:1: rule harrow-valley:evil/evil: an element is {"at": …, "text": …}, not "everything is well"`},
-		{"an ID of nobody", "\tf := {\"at\": \"people/mayor\", \"text\": \"x\"}", "", `:13:1: rule harrow-valley:evil/evil: "at" names "people/mayor", which is no ID of the kit`},
-		{"two values for one helper", "\tx := [odd(1)]" + any, "\nodd(n) := 1 if n > 0\n\nodd(n) := 2 if n < 2\n", ":20:1: rule harrow-valley:evil/evil broke: function data.rules.harrow_valley.evil.odd produced conflicting values"},
-		{"two values for one rule", "\tx := [odd]" + any, "\nodd := 1 if count(input.packs) > 0\n\nodd := 2 if count(input.packs) > 0\n", ":20:1: rule harrow-valley:evil/evil broke: rule data.rules.harrow_valley.evil.odd produced conflicting values: 1 at"},
+		{"many patterns", "\tx := [1 | some i in numbers.range(1, 1000000); regex.match(`" + strings.Repeat("[a-z]{0,999}", 20) + "[0-9]`, concat(\"\", [" + fmt.Sprintf("%q", mib[:4000]) + ", sprintf(\"%d\", [i])]))]" + any, "", ":14:1: rule harrow-valley:evil/evil was stopped after 500ms"},
+		{"a giant message", fmt.Sprintf("\ty := %q\n\tf := {\"at\": \"household\", \"text\": concat(\"\", [y, y, y, y, y, y, y, y])}", mib), "", ":14:1: rule harrow-valley:evil/evil: a text has 524288 bytes, and at most 65536 go"},
+		{"a hundred thousand findings", "\tsome i in numbers.range(1, 100000)\n\tf := {\"at\": \"household\", \"text\": sprintf(\"%d\", [i])}", "", ":14:1: rule harrow-valley:evil/evil: it gave 100000 findings, and at most 10000 go"},
+		{"long findings, many", fmt.Sprintf("\ty := %q\n\tsome i in numbers.range(1, 1000)\n\tf := {\"at\": \"household\", \"text\": concat(\"\", [y, sprintf(\"%%d\", [i])])}", mib[:60000]), "", ":14:1: rule harrow-valley:evil/evil: its findings are longer than 4194304 bytes together"},
+		{"reasons without end", "\tf := {\"at\": \"household\", \"text\": \"x\", \"because\": [\"household\" | some i in numbers.range(1, 200000)]}", "", ":14:1: rule harrow-valley:evil/evil: its findings name more than 100000 reasons together"},
+		{"no object", "\tf := \"everything is well\"", "", `:14:1: rule harrow-valley:evil/evil: an element is {"at": …, "text": …}, not "everything is well"`},
+		{"an ID of nobody", "\tf := {\"at\": \"people/mayor\", \"text\": \"x\"}", "", `:14:1: rule harrow-valley:evil/evil: "at" names "people/mayor", which is no ID of the kit`},
+		{"two values for one helper", "\tx := [odd(1)]" + any, "\nodd(n) := 1 if n > 0\n\nodd(n) := 2 if n < 2\n", ":21:1: rule harrow-valley:evil/evil broke: function data.rules.harrow_valley.evil.odd produced conflicting values"},
+		{"two values for one rule", "\tx := [odd]" + any, "\nodd := 1 if count(input.packs) > 0\n\nodd := 2 if count(input.packs) > 0\n", ":21:1: rule harrow-valley:evil/evil broke: rule data.rules.harrow_valley.evil.odd produced conflicting values: 1 at"},
 		{"the environment", "\tx := opa.runtime()" + any, "", "opa.runtime is not available to rules"},
 		{"chance", "\tx := [rand.intn(\"x\", 3)]" + any, "", "rand.intn is not available to rules"},
 		{"another program", "\tx := rego.parse_module(\"a\", \"package a\")" + any, "", "rego.parse_module is not available to rules"},

@@ -80,6 +80,8 @@ type Rule struct {
 	Why string
 	// Remedy says what to do.
 	Remedy string
+	// Mend is the kind of work that the remedy is.
+	Mend finding.Mend
 	// Caution is a warning that goes with the remedy, or "".
 	Caution string
 	// Passes and Fails are short kits, in CUE, that satisfy the rule and break it.

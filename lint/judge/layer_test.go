@@ -37,6 +37,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add dry bags.
+#   mend: {work: add}
 #   sources: [the circle]
 #   limits: [flood.bags]
 #   passes: a
@@ -174,7 +175,7 @@ func TestIsolation(t *testing.T) {
 	manifest := func(from, to string) map[string]string {
 		return map[string]string{".manifest": strings.Replace(fmt.Sprintf(valleyManifest, ""), from, to, 1)}
 	}
-	const at = "s/rules/harrow_valley/flood.rego:18:"
+	const at = "s/rules/harrow_valley/flood.rego:19:"
 	for _, c := range []struct {
 		why     string
 		replace map[string]string

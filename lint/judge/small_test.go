@@ -48,6 +48,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add another means.
+#   mend: {work: add}
 #   sources: [common practice]
 #   limits: [fire.means]
 #   passes: a
@@ -93,6 +94,7 @@ func smallRule(name, body string) string {
 # custom:
 #   level: note
 #   remedy: R
+#   mend: {work: move}
 #   sources: [common practice]
 #   limits: []
 #   passes: a

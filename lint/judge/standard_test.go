@@ -36,6 +36,7 @@ const metadata = `# METADATA
 # custom:
 #   level: warning
 #   remedy: Take something out.
+#   mend: {work: leave}
 #   sources: ["common practice, no source"]
 #   limits: [load.most]
 #   passes: "household: \"x\""
@@ -65,23 +66,23 @@ func standard(rules string) fstest.MapFS {
 // A broken standard is refused at load, at its own file, line and column.
 func TestRefusedAtLoad(t *testing.T) {
 	for _, c := range []struct{ why, rules, want string }{
-		{"a misspelt fact", head + strings.Replace(rule, "p.mass_mg >", "p.mas_mg >", 1), `rules/base/load.rego:17:4: .*mas_mg.*mass_mg`},
-		{"a misspelt fact inside a function, which the engine's type check does not see", head + rule + "\nheavy(p) if p.mas_mg > 3\n\nx if heavy(input.packs[0])\n", `rules/base/load.rego:21:.*mas_mg`},
+		{"a misspelt fact", head + strings.Replace(rule, "p.mass_mg >", "p.mas_mg >", 1), `rules/base/load.rego:18:4: .*mas_mg.*mass_mg`},
+		{"a misspelt fact inside a function, which the engine's type check does not see", head + rule + "\nheavy(p) if p.mas_mg > 3\n\nx if heavy(input.packs[0])\n", `rules/base/load.rego:22:.*mas_mg`},
 		{"no METADATA", head + strings.TrimPrefix(rule, metadata), `rules/base/load.rego:5:1: rule load/too-heavy has no METADATA`},
 		{"no remedy", head + strings.Replace(rule, "#   remedy: Take something out.\n", "", 1), `rules/base/load.rego:5:\d+: METADATA of rule load/too-heavy lacks custom.remedy`},
 		{"an unknown level", head + strings.Replace(rule, "level: warning", "level: fatal", 1), `rules/base/load.rego:9:\d+: .*"fatal" is not a level; write error, warning or note`},
 		{"a misspelt key of METADATA", head + strings.Replace(rule, "# title:", "# titel:", 1), `rules/base/load.rego:6:\d+: METADATA has an unknown key "titel"; did you mean title\?`},
 		{"a misspelt custom key", head + strings.Replace(rule, "#   remedy:", "#   remdy:", 1), `rules/base/load.rego:10:\d+: .*unknown key custom.remdy; did you mean remedy\?`},
-		{"no source", head + strings.Replace(rule, `["common practice, no source"]`, "[]", 1), `rules/base/load.rego:11:\d+: .*custom.sources`},
-		{"an unknown limit", head + strings.Replace(rule, `lib.limit("load", "most")`, `lib.limit("load", "mots")`, 1), `rules/base/load.rego:17:\d+: .*load.mots.*load.most`},
-		{"a limit that METADATA does not list", head + strings.Replace(rule, "limits: [load.most]", "limits: []", 1), `rules/base/load.rego:12:5: .*load.most, which it uses at rules/base/load.rego:17:14`},
-		{"a helper that does not exist", head + strings.Replace(rule, "p.mass_mg >", "lib.heavy[p.id] >", 1), `rules/base/load.rego:17:\d+: .*lib.heavy`},
-		{"the clock", head + strings.Replace(rule, "p.mass_mg >", "time.now_ns() >", 1), `rules/base/load.rego:17:\d+: .*time.now_ns`},
-		{"the network", head + strings.Replace(rule, "some p in input.packs", `http.send({"method": "get", "url": "x"})`, 1), `rules/base/load.rego:16:\d+: .*http.send`},
-		{"an unused variable", head + strings.Replace(rule, "some p in input.packs", "some p in input.packs\n\tq := 3", 1), `rules/base/load.rego:17:\d+: .*q`},
-		{"a comprehension bomb", head + rule + "\nx := " + strings.Repeat("[a | a := ", 18) + "1" + strings.Repeat("]", 18) + "\n", `rules/base/load.rego:21:46: .*nested deeper`},
-		{"brackets without end", head + rule + "\nx := " + strings.Repeat("[", 500) + strings.Repeat("]", 500) + "\n", `rules/base/load.rego:21:\d+: brackets may not be nested deeper`},
-		{"a syntax error", head + rule + "\nx := := 3\n", `rules/base/load.rego:21:\d+: `},
+		{"no source", head + strings.Replace(rule, `["common practice, no source"]`, "[]", 1), `rules/base/load.rego:12:\d+: .*custom.sources`},
+		{"an unknown limit", head + strings.Replace(rule, `lib.limit("load", "most")`, `lib.limit("load", "mots")`, 1), `rules/base/load.rego:18:\d+: .*load.mots.*load.most`},
+		{"a limit that METADATA does not list", head + strings.Replace(rule, "limits: [load.most]", "limits: []", 1), `rules/base/load.rego:13:5: .*load.most, which it uses at rules/base/load.rego:18:14`},
+		{"a helper that does not exist", head + strings.Replace(rule, "p.mass_mg >", "lib.heavy[p.id] >", 1), `rules/base/load.rego:18:\d+: .*lib.heavy`},
+		{"the clock", head + strings.Replace(rule, "p.mass_mg >", "time.now_ns() >", 1), `rules/base/load.rego:18:\d+: .*time.now_ns`},
+		{"the network", head + strings.Replace(rule, "some p in input.packs", `http.send({"method": "get", "url": "x"})`, 1), `rules/base/load.rego:17:\d+: .*http.send`},
+		{"an unused variable", head + strings.Replace(rule, "some p in input.packs", "some p in input.packs\n\tq := 3", 1), `rules/base/load.rego:18:\d+: .*q`},
+		{"a comprehension bomb", head + rule + "\nx := " + strings.Repeat("[a | a := ", 18) + "1" + strings.Repeat("]", 18) + "\n", `rules/base/load.rego:22:46: .*nested deeper`},
+		{"brackets without end", head + rule + "\nx := " + strings.Repeat("[", 500) + strings.Repeat("]", 500) + "\n", `rules/base/load.rego:22:\d+: brackets may not be nested deeper`},
+		{"a syntax error", head + rule + "\nx := := 3\n", `rules/base/load.rego:22:\d+: `},
 		{"a package that is nobody's", "package elsewhere\n\nx := 1\n", `rules/base/load.rego:1:\d+: package elsewhere`},
 	} {
 		t.Run(c.why, func(t *testing.T) {

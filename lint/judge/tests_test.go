@@ -40,7 +40,7 @@ func TestTests(t *testing.T) {
 		{"a value that is not what comes", in("needs 2", "needs 3"), 2, "s/" + file + ":7:2: test_dry_bags fails: this does not hold"},
 		{"one case of two", in("count(flood.finding.dry_bags) == 1", "count(flood.finding.dry_bags) == 1 - (4 - bags)"), 2, "s/" + file + ":10:1: test_dry_bags_of_a_household fails for 3"},
 		{"left out", in("test_dry_bags if", "todo_test_dry_bags if"), 2, "s/" + file + ":6:1: todo_test_dry_bags is left out, and what is left out proves nothing; call it test_…"},
-		{"no tests at all", map[string]string{file: "package rules.harrow_valley.flood_test\n"}, 0, "s/rules/harrow_valley/flood.rego:15:1: no test reaches this line\ns/rules/harrow_valley/flood.rego:17:2: "},
+		{"no tests at all", map[string]string{file: "package rules.harrow_valley.flood_test\n"}, 0, "s/rules/harrow_valley/flood.rego:16:1: no test reaches this line\ns/rules/harrow_valley/flood.rego:18:2: "},
 		{"a test of nobody's package", in("package rules.harrow_valley.flood_test", "package rules.base.flood_test"), 0, "s/" + file + ":1:1: package rules.base.flood_test: the tests of harrow-valley are in packages rules.harrow_valley.<area>_test"},
 		{"a test that asks the clock", in("flood.finding.dry_bags == {", "time.now_ns() > 1\n\tflood.finding.dry_bags == {"), 0, "s/" + file + ":7:2: time.now_ns is not available to rules"},
 		{"a test that does not parse", in("test_dry_bags if {", "test_dry_bags if if {"), 0, "s/" + file + ":6:"},

@@ -10,6 +10,12 @@ import (
 // treatWater is the capability that an item's treatment gives; its means is the method.
 const treatWater = "treat-water"
 
+// Capabilities are the words for what a thing can do: those of the schema, and treat-water.
+var Capabilities = []string{
+	"bleeding", "breathe", "charge", "comfort", "communicate", "cook", "cut", "defend", "eat", "extinguish", "fire", "first_aid", "footwear", "gloves", "ground",
+	"hygiene", "identify", "lead", "light", "navigate", "open_cans", "open_taps", "rain", "repair", "see", "shelter", "signal", "sun", "tinder", treatWater, "warmth", "write",
+}
+
 // summed describes the amounts of thing.amounts: where each stands in the
 // ledger under a group's base id, and which leaf of an item gives it.
 var summed = [sums]struct{ key, label, kind, leaf, account string }{

@@ -54,6 +54,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Move things to another pack, or leave some behind.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [bulk.most]

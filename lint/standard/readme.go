@@ -48,6 +48,7 @@ func readme(s *load.Standard, b *Built) []byte {
 	for _, r := range b.Rules {
 		p("### %s\n\n%s (%s)\n\n%s\n", r.Name, words(r.Title), r.Level, words(r.Why))
 		p("Remedy: %s\n", words(r.Remedy))
+		p("Work: %s\n", words(r.Mend.Words()))
 		if r.Caution != "" {
 			p("Caution: %s\n", words(r.Caution))
 		}

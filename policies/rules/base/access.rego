@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Move one of each kind named to a pocket or to a compartment that is reached while walking.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [access.on_the_move]
@@ -75,6 +76,7 @@ _words := {
 # custom:
 #   level: warning
 #   remedy: Put the stove, its fuel and a pot into one pack; where there are two stoves, share them out with a pot each.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: []

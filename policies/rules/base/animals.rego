@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
+#   mend: {work: add}
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
@@ -62,6 +63,7 @@ _fed := [a |
 # custom:
 #   level: warning
 #   remedy: Fill another vessel, and give it to whoever has room for it.
+#   mend: {work: add}
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, one millilitre for each kcal of the day's food; year not seen; seen second-hand"
 #     - "CDC, personal needs, NPM 2019, one US gallon a day for each pet; seen in a copy of its own page; a figure for a store at home, too heavy to carry, so the animal's need is taken"
@@ -114,6 +116,7 @@ _hot if {
 # custom:
 #   level: warning
 #   remedy: Copy the vaccination booklet and the registration, add a photo, and write animal-papers under the documents of the item.
+#   mend: {work: add}
 #   sources:
 #     - "The papers: common practice, no source"
 #     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand, and of NYC Emergency Management (year not seen; a copy of its own page)"
@@ -149,6 +152,7 @@ _papers_packed if {
 # custom:
 #   level: warning
 #   remedy: Pack a spare lead or a carrier, and write the animal as its owner.
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
 #   limits: [animals.lead_means]
@@ -189,6 +193,7 @@ finding.lead contains f if {
 # custom:
 #   level: warning
 #   remedy: Take the pack off the animal and share its things out.
+#   mend: {work: move}
 #   sources:
 #     - "Lay pages for dogs, no load for pups and for unwell dogs; year not seen; seen second-hand; no veterinary standard found"
 #     - "The age in months, for every species: common practice, no source"

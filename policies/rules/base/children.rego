@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Put a tag or capsule with name, birth date and telephone numbers on the child, out of strangers' sight.
+#   mend: {work: add, thing: identify}
 #   sources:
 #     - "BBK (Germany), children wear a pouch or capsule with name, birth date and address; year not seen; seen second-hand"
 #     - "The age: common practice, no source"
@@ -53,6 +54,7 @@ _younger(months) := [p |
 # custom:
 #   level: note
 #   remedy: Add a light toy, a book or a pack of cards, and let the child choose it.
+#   mend: {work: add}
 #   sources:
 #     - "Ready.gov/FEMA 2022 (additional items), the American Red Cross 2020 and Australian agencies by ABC (year not seen) list games; seen second-hand"
 #     - "The age and one for each child: common practice, no source"
@@ -90,6 +92,7 @@ finding.comfort contains f if {
 # custom:
 #   level: error
 #   remedy: Give the pack to somebody older, or share its things out, and set carries to false for the child.
+#   mend: {work: move}
 #   sources:
 #     - "The age: common practice, no source"
 #     - "The figures of the American Academy of Pediatrics (2018) and the American Occupational Therapy Association (year not seen), both seen second-hand, are for school bags"
@@ -130,6 +133,7 @@ finding.bears_too_young contains f if {
 # custom:
 #   level: warning
 #   remedy: Write the carrier as carriedBy of the child, and lighten that carrier's pack.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [children.walk_months]
@@ -162,6 +166,7 @@ finding.carried contains f if {
 # custom:
 #   level: warning
 #   remedy: Give the pack's heaviest things to others, or let somebody stronger carry the child.
+#   mend: {work: move}
 #   sources:
 #     - "US Army ADP 3-90, about 30 % for trained soldiers; year not seen; seen second-hand"
 #     - "For carried people: common practice, no source"
@@ -209,6 +214,7 @@ _carried_cap(carrier) := min([lib.limit("children", "carried_cap"), carrier.cap_
 # custom:
 #   level: error
 #   remedy: Name another person under carriedBy.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.unfit]
@@ -245,6 +251,7 @@ _unfit_to_carry(carrier) := ({"under 18" | not carrier.adult} | {"written to car
 # custom:
 #   level: warning
 #   remedy: Pack their clothes, their warmth and their own things with somebody, and write owner on each.
+#   mend: {work: add}
 #   sources:
 #     - "BBK (Germany) and New Zealand's Get Ready ask for a pack for everybody; year not seen; the first seen second-hand, the second in a copy of its own page"
 #     - "In somebody else's pack: common practice, no source"
@@ -276,6 +283,7 @@ finding.own_things contains f if {
 #   remedy: >-
 #     Add nappies; write one nappy as the item and how many as its count. Where a child needs
 #     none any more, cover the finding with a waiver that says so.
+#   mend: {work: add}
 #   sources:
 #     - "The number and the age: common practice, no source"
 #     - "Things for infants are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand, without a number"

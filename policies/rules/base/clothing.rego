@@ -47,6 +47,7 @@ _warm_gloves := {{"id": g.id, "count": g.count} |
 # custom:
 #   level: warning
 #   remedy: Add a light poncho for each person without one.
+#   mend: {work: add}
 #   sources:
 #     - "NYC Emergency Management, go bag, rain gear; Get Ready (New Zealand), grab bag, rain wear; years not seen; seen in copies of their own pages"
 #     - "US National Park Service, Ten Essentials (rain shell), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
@@ -74,6 +75,7 @@ finding.rain contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a light hat with a brim for each person without one, and a small tube of sunscreen.
+#   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, sunscreen, hat), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "A hat each, one sunscreen for all: common practice, no source"
@@ -116,6 +118,7 @@ finding.sun contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a padded or fleece jacket for each person without one, and write it as insulation of kind jacket.
+#   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (jacket), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, clothes in layers; year not seen; seen second-hand"
@@ -147,6 +150,7 @@ finding.warm_layer contains f if {
 # custom:
 #   level: note
 #   remedy: Add a pair of socks for each walker, in a bag that keeps them dry.
+#   mend: {work: add}
 #   sources:
 #     - "BBK (Germany), emergency pack, clothes for 2 days; year not seen; seen second-hand"
 #     - "Socks in particular: common practice, no source"
@@ -173,6 +177,7 @@ finding.spare_socks contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a knitted hat and gloves for each person without them.
+#   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (hat, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, hat and gloves; year not seen; seen second-hand"
@@ -218,6 +223,7 @@ finding.cold_hands_head contains f if {
 # custom:
 #   level: warning
 #   remedy: Add what is missing, or write the boots and gloves that are worn under onBody.
+#   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Snow, boots and one for each walker: common practice, no source"

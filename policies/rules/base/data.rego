@@ -11,7 +11,8 @@ import data.lib
 #   that need neither, such as candles, light sticks and maps, are not asked.
 # custom:
 #   level: warning
-#   remedy: Add the stove's fuels under stove, or the size of its cells under device.
+#   remedy: Write the stove's fuels under stove, or the size of its cells under device.
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: [data.needs_device, data.needs_stove]
@@ -58,6 +59,7 @@ _stoves := {stove.id | some stove in input.stoves}
 # custom:
 #   level: note
 #   remedy: Write what it can do or what it holds; where no word fits, as for a glucose meter or a walking stick, an owner written for it settles it too.
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -82,6 +84,7 @@ finding.no_purpose contains f if {
 # custom:
 #   level: note
 #   remedy: Put the thing in and count it, or take the line out.
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -108,6 +111,7 @@ finding.count_zero contains f if {
 # custom:
 #   level: error
 #   remedy: Read the label again; energy and mass must be of the same amount, for one of the count.
+#   mend: {work: write}
 #   sources:
 #     - "Nutrition Coordinating Center, University of Minnesota: fat 9 kcal/g, 4.184 kJ a kcal; year not seen; seen second-hand"
 #     - "FAO Food and Nutrition Paper 77, 2003: fat 37 kJ/g; seen second-hand"
@@ -144,6 +148,7 @@ finding.energy_density contains f if {
 # custom:
 #   level: warning
 #   remedy: Look at the unit of capacity and mass, and write both for one of the count.
+#   mend: {work: write}
 #   sources:
 #     - "2 g a litre, far below any vessel weighed: common practice, no source"
 #   limits: [data.vessel_mass]
@@ -177,6 +182,7 @@ finding.vessel_density contains f if {
 # custom:
 #   level: note
 #   remedy: Take one line out, write one line with a count, or give them names that tell them apart.
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -210,6 +216,7 @@ finding.duplicates contains f if {
 # custom:
 #   level: warning
 #   remedy: "Write what is missing under plan: duration, season with its weather under seasons, settings, waterSources."
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: [data.plan]

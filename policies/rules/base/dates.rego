@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Exchange it, and write the new date.
+#   mend: {work: exchange}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
 #     - "A thing serves through its last day: common practice, no source"
@@ -41,6 +42,7 @@ _dues := {"rotate", "licence"}
 # custom:
 #   level: warning
 #   remedy: Exchange it or renew it, and write the new day.
+#   mend: {work: exchange}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
 #     - "A thing serves through its last day: common practice, no source"
@@ -68,6 +70,7 @@ finding.due contains f if {
 # custom:
 #   level: note
 #   remedy: Use it up at home and exchange it now, or put its date in the calendar.
+#   mend: {work: exchange}
 #   sources:
 #     - "The days: common practice, no source"
 #   limits: [dates.ahead, dates.days_left, medication.days_left]
@@ -97,6 +100,7 @@ _least(date) := lib.limit("dates", "days_left") if not date.medicine
 # custom:
 #   level: warning
 #   remedy: Exchange it before the season and write the new date, or put the exchange in the calendar and waive this until then.
+#   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source; that a kit is made ready before the season: NSW Rural Fire Service, 2017; seen in a copy of its own page"
 #   limits: [dates.days_left, medication.days_left]
@@ -127,6 +131,7 @@ finding.within_season contains f if {
 # custom:
 #   level: note
 #   remedy: Write the label's last day as expires, or the day on which you want it exchanged as rotate.
+#   mend: {work: write}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
 #   limits: []
@@ -151,6 +156,7 @@ finding.undated contains f if {
 # custom:
 #   level: warning
 #   remedy: Correct the day, or write it once it has come.
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -175,6 +181,7 @@ finding.future contains f if {
 # custom:
 #   level: warning
 #   remedy: Write the last day of the next such season, or name another season.
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []

@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Copy the missing papers, and write them under documents of the thing that holds them.
+#   mend: {work: add}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (copies of identification, insurance and bank records); seen second-hand"
 #     - "Medical papers: common practice, no source"
@@ -50,6 +51,7 @@ finding.copies contains f if {
 # custom:
 #   level: note
 #   remedy: Write the names and numbers on a card for each adult named, and write contacts under its documents.
+#   mend: {work: add}
 #   sources:
 #     - "Contacts on paper: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, and Prepare (UK), 2024, seen second-hand"
 #     - "One list for each adult: common practice, no source"
@@ -78,6 +80,7 @@ finding.contacts contains f if {
 # custom:
 #   level: warning
 #   remedy: Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof.
+#   mend: {work: move}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (records in a waterproof, portable container); seen second-hand"
 #     - "Which papers, and money: common practice, no source"
@@ -108,6 +111,7 @@ finding.dry contains f if {
 # custom:
 #   level: note
 #   remedy: Put a spare set of house and car keys with the papers or in a pocket, and write keys under its documents.
+#   mend: {work: add}
 #   sources:
 #     - "House and car keys: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, CAL FIRE, year not seen, and BBK (Germany), year not seen, seen second-hand"
 #   limits: []

@@ -15,6 +15,7 @@ import data.lib
 #     Carry more at the start, write down the water on the way that you know of, add a vessel, or shorten
 #     the plan; kitmuster forecast shows the hours. Where what is carried leaves organisms in the water, add a way that
 #     clears just those, or one to boil: chlorine beside a filter, a filter beside tablets, never a second of the same.
+#   mend: {work: add}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925), and the US Army's work, rest and fluid table (after TB MED 507, year not seen); seen in copies of their own pages"
 #     - "That it must last to the end: common practice, no source"
@@ -78,6 +79,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   remedy: >-
 #     Add food with much energy for its mass, or make the loads lighter and the walks shorter. Where food stays raw, add
 #     fuel that a stove packed burns, or food that needs no cooking; where it is one person's only, food for the others.
+#   mend: {work: add}
 #   sources:
 #     - "The share: common practice, no source"
 #     - "Schofield 1985 and Mifflin-St Jeor 1990 at rest, Pandolf 1977 walking; seen second-hand"
@@ -143,6 +145,7 @@ _whose(stock) := sprintf("the food of %s", [stock.body_name]) if stock.body != "
 # custom:
 #   level: note
 #   remedy: Write the sodium of food that has no figure, or add salted food or rehydration salts, written as food with their sodium.
+#   mend: {work: write}
 #   sources:
 #     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353); seen second-hand"
 #     - "Del Coso et al. 2016, J Int Soc Sports Nutr 13:31, Table 2; own page"
@@ -189,6 +192,7 @@ _unwritten(n) := sprintf("; %d foods have no sodium written and count as none", 
 # custom:
 #   level: warning
 #   remedy: Add spare cells of the size the lamps take, or start by day.
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
 #   limits: [endurance.light_share]
@@ -223,6 +227,7 @@ finding.light contains f if {
 # custom:
 #   level: warning
 #   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
+#   mend: {work: add}
 #   sources:
 #     - "That they must last to the end: common practice, no source"
 #   limits: [endurance.doses_share]
@@ -261,6 +266,7 @@ finding.doses contains f if {
 # custom:
 #   level: note
 #   remedy: Add fuel for a stove that is packed, exchange some of the food, or treat water another way.
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source; wind and cold take more"
 #   limits: [endurance.fuel_share]
@@ -305,6 +311,7 @@ finding.fuel contains f if {
 # custom:
 #   level: warning
 #   remedy: Share the vessels out over the carriers, use a source nearer to where the water is drunk, or lighten the pack.
+#   mend: {work: move}
 #   sources:
 #     - "The caps: as of load.adult_cap, load.child_cap, load.animal_cap and load.unfit_cap"
 #   limits: [load.adult_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap]
@@ -373,6 +380,7 @@ _unfit(carrier) if {
 # custom:
 #   level: warning
 #   remedy: Shorten the route, plan for more hours, or start earlier in the day.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -405,6 +413,7 @@ _begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if ho
 # custom:
 #   level: note
 #   remedy: Share the route out over more days, or plan a shorter one.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [endurance.walk_min]
@@ -439,6 +448,7 @@ finding.long_day contains f if {
 # custom:
 #   level: warning
 #   remedy: Start early in the morning or in the evening, walk by shade, and plan longer halts.
+#   mend: {work: decide}
 #   sources:
 #     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 4 is red; seen in a copy of its own page"
 #     - "US National Weather Service, chart of the heat index, which ends at air of 110 °F (43.3 °C); 78 of its 135 cells seen on its own page, the highest prints 136 °F (57.8 °C)"
@@ -490,6 +500,7 @@ _beyond := "" if not input.endurance.heat_beyond
 # custom:
 #   level: warning
 #   remedy: Pack face cover, mittens and windproof layers for everybody, and plan to be in shelter in the coldest hours.
+#   mend: {work: add}
 #   sources:
 #     - "US National Weather Service, wind chill of 2001: 0 °F and 15 mph give -19 °F, which is -28 °C, and skin freezes in 30 minutes; seen second-hand"
 #   limits: [endurance.chill_mc]

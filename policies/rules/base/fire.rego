@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add one thing that makes fire in another way, such as matches beside a gas lighter.
+#   mend: {work: add, thing: fire}
 #   sources:
 #     - "Two different means: common practice, no source"
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
@@ -45,6 +46,7 @@ finding.two_means contains f if {
 # custom:
 #   level: warning
 #   remedy: Put one thing for fire into a waterproof case and mark it or its compartment waterproof, or add a ferro rod.
+#   mend: {work: move}
 #   sources:
 #     - "Ready.gov/FEMA, 2022, and Australian emergency agencies, year not seen: matches that stay dry; seen second-hand"
 #     - "A ferro rod works wet: common practice, no source"
@@ -82,6 +84,7 @@ finding.works_wet contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a few grams of tinder, such as waxed cotton, in a bag that keeps it dry.
+#   mend: {work: add, thing: tinder}
 #   sources:
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "In each pack: common practice, no source"
@@ -120,6 +123,7 @@ finding.tinder contains f if {
 # custom:
 #   level: note
 #   remedy: Move one of the things for fire to another compartment or into a pocket.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [fire.places]

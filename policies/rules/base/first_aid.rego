@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add the missing contents, and write them under firstAid of the item.
+#   mend: {work: add}
 #   sources:
 #     - "The contents: common practice, no source"
 #     - "A first aid kit is on every household list read, such as Ready.gov/FEMA 2022 and the American Red Cross 2020; seen second-hand"
@@ -53,6 +54,7 @@ _has(supply, kind) if {
 # custom:
 #   level: warning
 #   remedy: Add a pressure bandage to the pack, and practise with it.
+#   mend: {work: add, thing: bleeding}
 #   sources:
 #     - "common practice, no source"
 #   limits: [first_aid.bleeding_contents]
@@ -90,6 +92,7 @@ _stops_bleeding(supply) if {
 # custom:
 #   level: note
 #   remedy: Add the missing contents to any pack, and write them under firstAid of the item.
+#   mend: {work: add}
 #   sources:
 #     - "The contents: common practice, no source"
 #     - "A first-aid guide is on the list of Australian agencies by ABC, an emergency blanket on that of the American Red Cross (2020); year of the first not seen; both seen second-hand"
@@ -144,6 +147,7 @@ _words(kind) := object.get(
 # custom:
 #   level: note
 #   remedy: Add a packet of oral rehydration salts, and write it under firstAid as rehydration.
+#   mend: {work: add}
 #   sources:
 #     - "WHO/UNICEF, oral rehydration salts of reduced osmolarity, 2003 (what a packet holds); seen second-hand"
 #     - "The temperature and the number: common practice, no source"

@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add food with much energy for its mass, such as bars or oil.
+#   mend: {work: add}
 #   sources:
 #     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
 #   limits: [food.energy]
@@ -51,6 +52,7 @@ finding.energy contains f if {
 # custom:
 #   level: warning
 #   remedy: Exchange some of the food that must be cooked for food that is ready to eat.
+#   mend: {work: exchange}
 #   sources:
 #     - "The share: common practice, no source"
 #     - "CDC, personal needs, NPM 2019: three days of food ready to eat; seen in a copy of its own page"
@@ -92,6 +94,7 @@ _cooked := [food.id | some food in input.foods; food.cook; not food.for_animal]
 #   remedy: >-
 #     Write the sodium of the food that has no figure, or add salted food; salt or rehydration
 #     salts count where they are written as food with their sodium.
+#   mend: {work: write}
 #   sources:
 #     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353): adequate intake 1,500 mg a day from 14 years, 1,000 mg from 4 to 8; seen second-hand"
 #   limits: [food.sodium, food.sodium_child, food.sodium_months, food.sodium_from]
@@ -149,6 +152,7 @@ _sodium_of(person) := lib.limit("food", "sodium") if not lib.younger(person, lib
 # custom:
 #   level: warning
 #   remedy: Add fuel for a stove that is packed, or exchange the food for some that needs no cooking.
+#   mend: {work: add}
 #   sources:
 #     - "The share: common practice, no source; wind and cold take more"
 #   limits: [food.cook_fuel_share]
@@ -188,6 +192,7 @@ finding.cook_fuel contains f if {
 # custom:
 #   level: note
 #   remedy: Exchange the food named below for dry food, bars or oil.
+#   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
 #   limits: [food.density]
@@ -226,6 +231,7 @@ _mg_in_kg := 1000000
 # custom:
 #   level: error
 #   remedy: Exchange the food, or write whom it is meant for under for, and keep it apart.
+#   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -266,6 +272,7 @@ finding.allergens contains f if {
 # custom:
 #   level: warning
 #   remedy: Exchange the food for one without it.
+#   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -310,6 +317,7 @@ finding.severe_nearby contains f if {
 # custom:
 #   level: note
 #   remedy: "Read the labels of the food named below and write allergens; [] where the label names nothing."
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -396,6 +404,7 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 # custom:
 #   level: warning
 #   remedy: Add a can opener, or write that the multi-tool there opens cans.
+#   mend: {work: add, thing: open_cans}
 #   sources:
 #     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany), year not seen; seen second-hand"
 #     - "With whoever has the cans: common practice, no source"
@@ -433,6 +442,7 @@ finding.can_opener contains f if {
 # custom:
 #   level: warning
 #   remedy: Add what the infant eats now, and write the infant under for.
+#   mend: {work: add}
 #   sources:
 #     - "Schofield 1985, as used by FAO/WHO/UNU 2001, Table 5.2, resting energy below 3 years; seen second-hand"
 #     - "Infant supplies are on many household lists: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management, Get Ready (New Zealand) (copies of their own pages; year not seen)"
@@ -488,6 +498,7 @@ _over_plan(daily) := lib.kcal(lib.nearest(daily * input.household.plan_min, lib.
 # custom:
 #   level: warning
 #   remedy: Exchange the food named below for some that is right for the diet, or write under suits what it is right for.
+#   mend: {work: exchange}
 #   sources:
 #     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
 #     - "Each diet apart: common practice, no source"
@@ -553,6 +564,7 @@ _suits(food, diet) if {
 # custom:
 #   level: warning
 #   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
+#   mend: {work: move}
 #   sources:
 #     - "The amount, half a day's energy of the Sphere Handbook (2011): common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"

@@ -10,6 +10,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add a small soap, hand gel or wipes to the pack.
+#   mend: {work: add, thing: hygiene}
 #   sources:
 #     - "Ready.gov/FEMA, moist towelettes, 2022; Prepare (UK), wipes and sanitiser, 2024; seen second-hand"
 #     - "Get Ready (New Zealand), hand cleaner in the grab bag; year not seen; seen in a copy of its own page"
@@ -40,6 +41,7 @@ finding.hands contains f if {
 # custom:
 #   level: warning
 #   remedy: Add toilet paper in a dry bag, or toilet bags.
+#   mend: {work: add, thing: hygiene}
 #   sources:
 #     - "City of Himeji (Japan), portable toilet; year not seen; seen in a copy of the city's page"
 #     - "Ready.gov/FEMA, towelettes, bags and ties, 2022; American Red Cross, sanitation, 2020; seen second-hand"
@@ -69,6 +71,7 @@ finding.toilet contains f if {
 # custom:
 #   level: note
 #   remedy: Add a few days of what each of them uses, with bags for what was used.
+#   mend: {work: add}
 #   sources:
 #     - "Hygiene and feminine supplies: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management (year not seen; copy of its own page)"
 #     - "The ages: common practice, no source"
@@ -111,6 +114,7 @@ _may_menstruate(person) if {
 # custom:
 #   level: note
 #   remedy: Add the missing masks, each in a bag that keeps it clean. Paper and dust masks do not count.
+#   mend: {work: add}
 #   sources:
 #     - "AirNow, NIOSH N95 or P100 with two straps; dust and surgical masks do not stop smoke; none fits small children; year not seen; seen in a copy of its own page"
 #     - "Ready.gov/FEMA, masks from 2 years, 2020 and later; seen second-hand"

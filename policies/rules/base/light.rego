@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add a headlamp or a torch to the pack.
+#   mend: {work: add, thing: light}
 #   sources:
 #     - "City of Himeji (Japan), disaster kit page: one torch each if possible; year not seen; seen in a copy of the city's page"
 #     - "A light is on every household list read: Ready.gov/FEMA 2022 (second-hand), NYC Emergency Management (copy of its own page), Prepare (UK) 2024 (second-hand)"
@@ -52,6 +53,7 @@ finding.each_pack contains f if {
 # custom:
 #   level: warning
 #   remedy: Add spare cells of the lamp's size, add a lamp, or take one that runs longer.
+#   mend: {work: add}
 #   sources:
 #     - "The share: common practice, no source"
 #   limits: [light.dark_share]
@@ -107,6 +109,7 @@ _hours_known(lamp) if {
 # custom:
 #   level: warning
 #   remedy: Add a small torch or headlamp for each one missing.
+#   mend: {work: add}
 #   sources:
 #     - "City of Himeji (Japan), disaster kit page: one torch each if possible; year not seen; seen in a copy of the city's page"
 #     - "The age and which lights count: common practice, no source"

@@ -13,6 +13,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add the thing, or waive the line with a reason; what is packed but not described counts as missing.
+#   mend: {work: add}
 #   sources:
 #     - "each line names its own: kitmuster rules --lists NAME"
 #   limits: [food.energy]

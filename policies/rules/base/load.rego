@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Take out or lighten the heaviest things below, or move them to a carrier with room.
+#   mend: {work: leave}
 #   sources:
 #     - "15 %: common practice, no source; no civil standard was found"
 #     - "Lay hiking figures, day pack 10 %, overnight 20 %; no year; seen second-hand"
@@ -38,6 +39,7 @@ finding.body_mass_cap contains f if {
 # custom:
 #   level: error
 #   remedy: Leave the child the lightest things that are the child's own, and give the rest to an adult with room.
+#   mend: {work: move}
 #   sources:
 #     - "American Academy of Pediatrics, 10 to 20 % (spokesperson, 2018); seen second-hand"
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
@@ -69,6 +71,7 @@ finding.child_cap contains f if {
 # custom:
 #   level: error
 #   remedy: Take the heaviest things out of the animal's pack.
+#   mend: {work: leave}
 #   sources:
 #     - "Lay pages for dogs, 10 to 30 %; no year; seen second-hand; no veterinary standard found"
 #   limits: [load.animal_cap]
@@ -125,6 +128,7 @@ _overload(carrier, usual) := f if {
 # custom:
 #   level: error
 #   remedy: Take the own cap out or lower it, or waive this with a reason and a near last day.
+#   mend: {work: decide}
 #   sources:
 #     - "Who may loosen a limit: common practice, no source; the caps have their own sources"
 #   limits: [load.adult_cap, load.child_cap, load.animal_cap]
@@ -164,6 +168,7 @@ _usual(carrier) := lib.limit("load", "animal_cap") if {
 # custom:
 #   level: warning
 #   remedy: Weigh the heaviest unweighed things below and write the day as weighed.
+#   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.unweighed_share]
@@ -199,6 +204,7 @@ finding.unweighed contains f if {
 # custom:
 #   level: warning
 #   remedy: Move something shared from the heaviest laden to the lightest laden adult.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.imbalance, load.spared_fitness]
@@ -264,6 +270,7 @@ _more_than_another(a) if {
 # custom:
 #   level: note
 #   remedy: Move things you could lose into a pouch that comes off at once, and mark it quickShed.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.quick_shed_share]
@@ -298,6 +305,7 @@ finding.quick_shed contains f if {
 # custom:
 #   level: warning
 #   remedy: Take something out of the compartment, or give it a larger budget and another a smaller one.
+#   mend: {work: leave}
 #   sources:
 #     - "The budget is the family's own; all of it may be used: common practice, no source"
 #   limits: [load.budget_share]
@@ -332,6 +340,7 @@ finding.part_budget contains f if {
 # custom:
 #   level: note
 #   remedy: Look for a lighter kind, divide it between two packs, or give it to the carrier with the most room.
+#   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.item_share]
@@ -369,6 +378,7 @@ finding.single_item contains f if {
 # custom:
 #   level: note
 #   remedy: Weigh the things below again and write the day, or weigh everything and write the day under record.
+#   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.weighed_days]
@@ -410,6 +420,7 @@ _all_weighed_lately if {
 # custom:
 #   level: warning
 #   remedy: Give the heaviest things to somebody who is well.
+#   mend: {work: move}
 #   sources:
 #     - "10 %: common practice, no source; it is the lay hiking figure for a day pack; no year; seen second-hand"
 #   limits: [load.unfit, load.unfit_cap]
@@ -453,6 +464,7 @@ finding.unfit_carrier contains f if {
 # custom:
 #   level: note
 #   remedy: Mark more as quickShed, lighten the packs, or decide now what would be left behind and waive this.
+#   mend: {work: write}
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep most agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
@@ -529,6 +541,7 @@ _stretch(carrier) := lib.limit("load", "child_cap") if {
 # custom:
 #   level: warning
 #   remedy: Move it to a compartment that is reached while walking, or mark the whole compartment if that comes off at once.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -558,6 +571,7 @@ finding.quick_shed_reach contains f if {
 # custom:
 #   level: warning
 #   remedy: Move things from the body to a pack, where they count, or leave them.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.worn_share]
@@ -590,6 +604,7 @@ finding.worn contains f if {
 # custom:
 #   level: error
 #   remedy: Give the pack to somebody else, or take the "carries" line out.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -619,6 +634,7 @@ finding.not_a_carrier contains f if {
 # custom:
 #   level: note
 #   remedy: Lighten the pack, or use one with a hip belt that bears load; write hipBelt where it has one.
+#   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.belt_mass]

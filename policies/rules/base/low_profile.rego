@@ -13,6 +13,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Put a dull cover over it, keeping the bright colour for when you want to be found, or give up the low profile.
+#   mend: {work: add}
 #   sources:
 #     - "Colours that draw eyes: common practice, no source"
 #     - "A lost child should be easy to see from afar: Hug-A-Tree and Survive; year not seen; seen in copies"
@@ -52,6 +53,7 @@ _loud(colour) if {
 # custom:
 #   level: warning
 #   remedy: Take off badges and panels, cover the pack, or use one that looks like everybody's.
+#   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
 #   limits: [low_profile.styles]
@@ -81,6 +83,7 @@ finding.service_style contains f if {
 # custom:
 #   level: note
 #   remedy: Cover one of the packs in another colour, or use one of another style.
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -122,6 +125,7 @@ finding.alike contains f if {
 # custom:
 #   level: note
 #   remedy: Pack it where it is reached when halted, or exchange it for a plain one.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #     - "A lost child should be easy to see from afar: Hug-A-Tree and Survive; year not seen; seen in copies"
@@ -157,6 +161,7 @@ _children := {person.id | some person in input.people; not person.adult}
 # custom:
 #   level: note
 #   remedy: Wrap it in cloth, tie it down or fill it, and take the mark away.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: []

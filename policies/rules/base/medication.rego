@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
+#   mend: {work: add}
 #   sources:
 #     - "American Red Cross, survival kit list, 7 days, 2020; seen second-hand"
 #     - "CDC, prescriptions poster, 7 to 10 days, 2019; seen in a copy of its own file"
@@ -63,6 +64,7 @@ _unusable(milli) := sprintf("; past their date: %s", [lib.milli(milli)]) if mill
 # custom:
 #   level: error
 #   remedy: Exchange it with the supply at home, and write the new date.
+#   mend: {work: exchange}
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "FDA, insulin in an emergency: 28 days out of the cold; year not seen; seen in a copy of its own page"
@@ -95,6 +97,7 @@ finding.expired contains f if {
 # custom:
 #   level: warning
 #   remedy: Move some of the doses into the owner's pack or pockets, in their labelled package.
+#   mend: {work: move}
 #   sources:
 #     - "CDC officer on television, 3 days at least, 7 better; year not seen; seen second-hand"
 #     - "German Red Cross Brandenburg, 1 to 2 days in the pack, year not seen; American Red Cross medical kit, 1 month, from 2020; seen in copies of their own pages"
@@ -150,6 +153,7 @@ _below(id, months) if {
 # custom:
 #   level: error
 #   remedy: Pack the missing doses with the person, and ask the prescriber or pharmacist for a second one.
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
 #   limits: [medication.allergy_doses]
@@ -201,6 +205,7 @@ _dose_place(med) := {"words": "with people", "milli": med.people_usable_milli} i
 #   remedy: >-
 #     Write the medication under the person's medications and name it at the allergy; where
 #     none is prescribed, ask the practitioner.
+#   mend: {work: write}
 #   sources:
 #     - "CDC, prescriptions poster, a list that names allergies beside doses, 2019; seen in a copy of its own file"
 #     - "Naming it at the allergy: common practice, no source"
@@ -232,6 +237,7 @@ finding.allergy_named contains f if {
 #   remedy: >-
 #     Mark it lastMinute and leave it in the refrigerator until you go, or write the day it
 #     came out as outOfCold.
+#   mend: {work: write}
 #   sources:
 #     - "FDA, insulin in an emergency: up to 28 days at 15 to 30 °C, never once frozen; year not seen; seen in a copy of its own page"
 #     - "For other medicines: common practice, no source; the label decides"
@@ -265,6 +271,7 @@ finding.cold_chain contains f if {
 # custom:
 #   level: warning
 #   remedy: Read the label's last day and write it as expires.
+#   mend: {work: write}
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "Writing it down: common practice, no source"
@@ -293,6 +300,7 @@ finding.dated contains f if {
 # custom:
 #   level: warning
 #   remedy: Exchange it with a fresh supply, and write the new date.
+#   mend: {work: exchange}
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "NYC Emergency Management: refill pack medicine before it expires; year not seen; seen in a copy of its own page"
@@ -324,6 +332,7 @@ finding.within_plan contains f if {
 # custom:
 #   level: note
 #   remedy: Copy the prescriptions or the list with doses, and write prescription under the documents of the item.
+#   mend: {work: add}
 #   sources:
 #     - "CDC, prescriptions poster, an up-to-date list with dose, generic name and allergies, 2019; seen in a copy of its own file"
 #     - "German Red Cross Brandenburg, the medication plan; year not seen; seen in a copy of its own page"
@@ -362,6 +371,7 @@ _prescription_packed if {
 # custom:
 #   level: warning
 #   remedy: Put an old pair in a hard case into the pack, with owner and the capability see.
+#   mend: {work: add, thing: see}
 #   sources:
 #     - "Ready.gov/FEMA 2022 (additional items), the American Red Cross 2020 and CAL FIRE (year not seen) list glasses; seen second-hand"
 #     - "NYC Emergency Management lists them too; year not seen; seen in a copy of its own page"
@@ -410,6 +420,7 @@ _serves(offer, person) if {
 # custom:
 #   level: warning
 #   remedy: Move it into an adult's pack or pockets, in a box that a child cannot open.
+#   mend: {work: move}
 #   sources:
 #     - "CDC, prescriptions poster, a waterproof and childproof box, 2019; seen in a copy of its own file"
 #     - "The age and the exception: common practice, no source"
@@ -473,6 +484,7 @@ _too_young(child) := sprintf("%s old; %s are asked: %s too few", [
 # custom:
 #   level: warning
 #   remedy: Pack a dose with whoever takes it, or take it out of the list where it is no longer prescribed.
+#   mend: {work: add}
 #   sources:
 #     - "CDC, prescriptions poster, all that is prescribed, 2019; seen in a copy of its own file"
 #     - "One dose at least: common practice, no source"
@@ -503,6 +515,7 @@ finding.when_needed contains f if {
 # custom:
 #   level: warning
 #   remedy: "Read the label, or ask the pharmacist, and write coldLife at the medication, such as \"28 d\"."
+#   mend: {work: write}
 #   sources:
 #     - "FDA, insulin in an emergency: 28 days at 15 to 30 °C, two weeks once diluted or repacked; year not seen; seen in a copy of its own page"
 #   limits: []
@@ -529,6 +542,7 @@ finding.cold_life contains f if {
 # custom:
 #   level: warning
 #   remedy: Carry it on the body, in an inner pocket, and write it under onBody.
+#   mend: {work: move}
 #   sources:
 #     - "FDA, insulin in an emergency: never once frozen; year not seen; seen in a copy of its own page"
 #     - "On the body: common practice, no source"

@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Put some notes with the papers or in a pocket, and write them under cash.
+#   mend: {work: add}
 #   sources:
 #     - "Cash with the kit: Ready Wisconsin, year not seen, seen in a copy of its own page; American Red Cross, 2020, and CAL FIRE, year not seen, seen second-hand"
 #     - "An amount: NYC Emergency Management, an older page, 50 to 100 USD, year not seen, seen in a copy; a Bavarian municipality, two weeks' shopping, year not seen, seen second-hand"
@@ -39,6 +40,7 @@ _cash := [p | some p in input.papers; p.cash]
 # custom:
 #   level: note
 #   remedy: Change a large note, and mark the cash smallNotes.
+#   mend: {work: exchange}
 #   sources:
 #     - "Small notes: NYC Emergency Management, and Be Ready Lexington (1 and 5 USD), years not seen; seen in copies of their own pages"
 #   limits: []

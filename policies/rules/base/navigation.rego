@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add a map of the missing country, or write under covers of your map what it shows.
+#   mend: {work: add}
 #   sources:
 #     - "A local map: Ready.gov/FEMA, 2022, American Red Cross, 2020, and CAL FIRE, year not seen (with two routes); seen second-hand; NYC Emergency Management (of the region), year not seen, seen in a copy of its own page"
 #     - "A map for each kind of country: common practice, no source"
@@ -55,6 +56,7 @@ _unsaid(names) := sprintf("; not written what it shows: %s", [lib.and_list(names
 # custom:
 #   level: warning
 #   remedy: Add a compass with a clear base plate, and practise with it and the map.
+#   mend: {work: add, thing: navigate}
 #   sources:
 #     - "US National Park Service, Ten Essentials (map, compass, satellite receiver), year not seen; seen second-hand"
 #     - "In which country: common practice, no source"
@@ -85,6 +87,7 @@ finding.compass contains f if {
 # custom:
 #   level: note
 #   remedy: Add a second map or a good copy for each adult named.
+#   mend: {work: add, thing: navigate}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -112,6 +115,7 @@ finding.map_each contains f if {
 # custom:
 #   level: warning
 #   remedy: Agree on the missing places, write them under meetingPoints of the plan, and walk to each once.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [navigation.meetings]
@@ -147,6 +151,7 @@ finding.meeting_points contains f if {
 # custom:
 #   level: warning
 #   remedy: Ask a relative or friend who lives far away, write them under contacts of the plan as outOfArea, and put the number on paper.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [navigation.out_of_area]

@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add cells of the size named, or settle on devices that take one size.
+#   mend: {work: add}
 #   sources:
 #     - "Spare batteries are on every household list read, such as Ready.gov/FEMA 2022 (second-hand) and NYC Emergency Management (copy of its own page); none gives a number"
 #     - "One filling, with the same person: common practice, no source"
@@ -111,6 +112,7 @@ _on_animal(device) if {
 # custom:
 #   level: note
 #   remedy: Keep one of the kinds named, and leave the others of that size at home or with another carrier.
+#   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -156,6 +158,7 @@ finding.mixed_chemistry contains f if {
 # custom:
 #   level: note
 #   remedy: Exchange the spare cells for lithium ones of that size, or settle on a device that takes them.
+#   mend: {work: exchange}
 #   sources:
 #     - "Nickel-metal hydride cells are poor below about 0 °C: from memory"
 #     - "Alkaline cells work to about -18 °C at reduced capacity: year not seen; seen second-hand"
@@ -208,6 +211,7 @@ _lithium_beside(cells) if {
 # custom:
 #   level: warning
 #   remedy: Add a charged power bank and its cable, and write it under cells as size usb.
+#   mend: {work: add}
 #   sources:
 #     - "A backup battery or power bank for the phone: Ready.gov/FEMA, 2022, and Prepare (UK), 2024, seen second-hand; NYC Emergency Management, year not seen, seen in a copy of its own page; none gives a number"
 #     - "One for the household: common practice, no source"
@@ -247,6 +251,7 @@ finding.phone_bank contains f if {
 # custom:
 #   level: note
 #   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.
+#   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
 #   limits: []

@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Lay everything out, look through it, and write the day as audited under record.
+#   mend: {work: check}
 #   sources:
 #     - "FEMA: food and water every 6 months; year not seen; seen second-hand"
 #     - "CDC, nursing page: all supplies every 6 months or as needs change; year not seen; seen second-hand"
@@ -55,6 +56,7 @@ finding.audited contains f if {
 # custom:
 #   level: note
 #   remedy: Walk with the packs as they are, and write the day, the distance and the load under record.
+#   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
 #   limits: [practice.shakedown_days, practice.load_share]

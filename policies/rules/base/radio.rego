@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Settle on one service, and give each of the people named a radio for it.
+#   mend: {work: exchange}
 #   sources:
 #     - "FCC, draft fact sheet of 27 April 2017 (frs and gmrs share 22 channels); seen in a copy"
 #     - "One service for everybody: common practice, no source"
@@ -61,6 +62,7 @@ _talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r 
 # custom:
 #   level: warning
 #   remedy: Get the licence and write it under licences of the person, give the radio to who holds one, or take a radio for a service without a licence.
+#   mend: {work: check}
 #   sources:
 #     - "FCC, 82 FR 41096, 2017 (frs needs none; gmrs does, for a term of 10 years); abstract seen in a copy"
 #     - "47 CFR 95.179 (gmrs serves the family); year not seen; seen in a copy of its text; now 95.1705: from memory"
@@ -121,6 +123,7 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 # custom:
 #   level: warning
 #   remedy: Add a small receiver that runs on cells or a crank, or write under radio what yours receives.
+#   mend: {work: add, thing: communicate}
 #   sources:
 #     - "A radio is on every household list read, such as Ready.gov/FEMA 2022 and the American Red Cross 2020 (seen second-hand), and NYC Emergency Management (AM/FM; year not seen; copy of its own page)"
 #     - "Shortwave: common practice, no source"
@@ -157,6 +160,7 @@ _newsy contains radio if {
 # custom:
 #   level: note
 #   remedy: When the receiver is next exchanged, take one with the weather band; where no such service is heard, write a waiver.
+#   mend: {work: exchange}
 #   sources:
 #     - "US National Weather Service, weather radio on seven frequencies from 162.400 to 162.550 MHz; year not seen; seen in a copy of its own page"
 #     - "Ready.gov/FEMA, 2022, and the American Red Cross, 2020, name a weather radio; seen second-hand"

@@ -12,6 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Move the fuel to a compartment without food, upright and in a bag of its own.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [safety.fuels_apart]
@@ -54,6 +55,7 @@ finding.fuel_beside_food contains f if {
 # custom:
 #   level: warning
 #   remedy: Add sleeping bags, quilts or blankets good for the night, and write the comfort figure of those that have one.
+#   mend: {work: add}
 #   sources:
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
@@ -108,6 +110,7 @@ _sleep_in := [thing | some thing in input.insulation; thing.kind in lib.limit("s
 # custom:
 #   level: note
 #   remedy: Check local law for every place on the way, then take it out or waive this note with what you found.
+#   mend: {work: decide}
 #   sources:
 #     - "Rules on blades carried in public (UK): gov.uk, seen second-hand; Wiltshire Police, seen in a copy of its own page; year not seen"
 #     - "Limits on sprays by US state: retail pages that disagree among themselves; year not seen; seen second-hand"
@@ -138,6 +141,7 @@ finding.defensive contains f if {
 # custom:
 #   level: warning
 #   remedy: Give these to an adult, or waive this for a child who has practised with an adult beside.
+#   mend: {work: move}
 #   sources:
 #     - "12 years, and what not to carry: common practice, no source"
 #   limits: [safety.child_months, safety.child_fuels, safety.not_for_children]

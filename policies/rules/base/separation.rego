@@ -13,6 +13,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Move a spare of each missing thing to that person, or add a light one.
+#   mend: {work: move}
 #   sources:
 #     - "The lists and the age: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
@@ -72,6 +73,7 @@ _words(capability) := replace(capability, "_", " ") if capability != "treat-wate
 # custom:
 #   level: error
 #   remedy: Pack a first pack for somebody who can carry it, and write it under packs.
+#   mend: {work: add}
 #   sources:
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
 #   limits: [separation.packs]
@@ -101,6 +103,7 @@ finding.some_pack contains f if {
 # custom:
 #   level: warning
 #   remedy: "Give this person a pack, however small, or write carries: false."
+#   mend: {work: add}
 #   sources:
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
 #     - "One backpack for each member: BBK (Germany); year not seen; seen second-hand"

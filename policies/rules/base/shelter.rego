@@ -10,6 +10,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add something that keeps rain and wind off, such as a tarp, a bivy bag or an emergency blanket.
+#   mend: {work: add, thing: shelter}
 #   sources:
 #     - "US National Park Service, Ten Essentials (tent, space blanket, tarp, bivy), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
@@ -36,6 +37,7 @@ finding.each_pack contains f if {
 # custom:
 #   level: warning
 #   remedy: Write the comfort temperature from the label, exchange what is too thin, or add a warmer one.
+#   mend: {work: write}
 #   sources:
 #     - "Ready.gov/FEMA, 2022, a sleeping bag or a warm blanket for each person; seen second-hand"
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"
@@ -86,6 +88,7 @@ finding.night_warmth contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
 #   limits: [shelter.ground_night, shelter.ground]

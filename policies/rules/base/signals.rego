@@ -13,6 +13,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add a whistle on a cord for each one missing, and practise the distress signal of your region.
+#   mend: {work: add}
 #   sources:
 #     - "Hug-A-Tree and Survive, for children of 5 to 12 years, a whistle each; year not seen; seen in copies"
 #     - "A whistle is on the list of Ready.gov/FEMA, 2022; seen second-hand"
@@ -56,6 +57,7 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 # custom:
 #   level: warning
 #   remedy: Move a whistle to a pocket, a strap or a part of the pack that is reached while walking.
+#   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
 #   limits: [signals.reach]
@@ -91,6 +93,7 @@ finding.whistle_reach contains f if {
 # custom:
 #   level: note
 #   remedy: Add a signal mirror, a bright panel or a strobe to the pack.
+#   mend: {work: add, thing: signal}
 #   sources:
 #     - "ICAO, Annex 12, 8th edition, 2004, Appendix A (ground signs); seen in copies of its text"
 #     - "One in each pack: common practice, no source"

@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add a small folding knife or a multi-tool.
+#   mend: {work: add, thing: cut}
 #   sources:
 #     - "BBK (Germany), pocket knife, year not seen; American Red Cross, multi-purpose tool, 2020; US National Park Service, Ten Essentials, knife; year not seen; all seen second-hand"
 #     - "Estero Bay CERT, operating procedure, a knife for each member, 2014; seen in a copy of its own page"
@@ -44,6 +45,7 @@ finding.cutting contains f if {
 # custom:
 #   level: note
 #   remedy: Add the missing things, such as cord, tape wound on a bottle and a strong needle with thread.
+#   mend: {work: add}
 #   sources:
 #     - "Tape: US National Park Service, Ten Essentials, year not seen; Ready.gov/FEMA, duct tape, 2022; seen second-hand"
 #     - "Cord and needle: common practice, no source"
@@ -81,6 +83,7 @@ finding.mending contains f if {
 # custom:
 #   level: note
 #   remedy: Add the missing pairs of sturdy gloves.
+#   mend: {work: add}
 #   sources:
 #     - "Estero Bay CERT, operating procedure, work gloves for each member, 2014; seen in a copy of its own page"
 #     - "For a household: common practice, no source"

@@ -10,6 +10,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Write the reason, or take the waiver out.
+#   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -30,6 +31,7 @@ finding.reason contains f if {
 # custom:
 #   level: warning
 #   remedy: Mend the finding, or agree on a new day.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -52,6 +54,7 @@ finding.past contains f if {
 # custom:
 #   level: error
 #   remedy: Write a nearer last day, and mend the finding until then.
+#   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [waiver.heart, waiver.heart_days]

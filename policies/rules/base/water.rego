@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add a filter, a purifier or tablets to the pack, or say that an item there boils water.
+#   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
 #     - "US National Park Service, Ten Essentials (water and treatment), year not seen; seen second-hand"
@@ -39,6 +40,7 @@ finding.purification contains f if {
 # custom:
 #   level: error
 #   remedy: Fill a vessel that is not full, or add a full bottle.
+#   mend: {work: add}
 #   sources:
 #     - "Get Prepared (Canada), 2 L to drink per person and day, 2007; seen in an archived copy of its own page"
 #     - "BBK (Germany), 2 L per person and day as home stock; year not seen; seen second-hand"
@@ -77,6 +79,7 @@ finding.start_litres contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a light vessel, such as a folding bottle.
+#   mend: {work: add}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men, 2.2 L for women; seen in a copy of its own pages"
 #     - "Sphere Project, simplified table of basic survival needs, 2011: 2.5 to 3 L, drink and food; seen second-hand"
@@ -117,6 +120,7 @@ finding.container_capacity contains f if {
 # custom:
 #   level: error
 #   remedy: Add a metal pot or cup that may be put on a fire to the pack, or take the boil claim away.
+#   mend: {work: add}
 #   sources:
 #     - "WHO, Boil water, WHO/FWC/WSH/15.02, 2015 (a rolling boil is enough); seen in copies"
 #     - "Vessel in the same pack: common practice, no source"
@@ -172,6 +176,7 @@ _cleared(supply, germ) := object.get(
 # custom:
 #   level: warning
 #   remedy: Add what clears the missing kinds, as the finding says.
+#   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
 #     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
@@ -230,6 +235,7 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 # custom:
 #   level: warning
 #   remedy: "Add what clears the kinds named: tablets, a purifier or fuel for bacteria and viruses, a filter, a purifier or fuel for Giardia and Cryptosporidium."
+#   mend: {work: add}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men, 2.2 L for women; seen in a copy of its own pages"
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand"
@@ -285,6 +291,7 @@ _sums := {
 # custom:
 #   level: warning
 #   remedy: Add a filter, a purifier that filters, or a pot and fuel for boiling; settle the water and strain it through cloth first.
+#   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water, and CDC: settle or strain cloudy water first; year not seen; seen in copies of their own pages"
 #     - "WHO, Boil water, WHO/FWC/WSH/15.02, 2015 (boiling works in cloudy water); seen in copies"
@@ -346,6 +353,7 @@ _time_text(times, asked) := sprintf("%d min written, %d min asked: %d min too sh
 # custom:
 #   level: warning
 #   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time asked here.
+#   mend: {work: write}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water: household bleach, at least 30 min; 2 % iodine tincture, 30 min; year not seen; seen second-hand"
 #     - "Chlorine dioxide tablets, 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand. Its usual 30 min for bacteria and viruses (from memory) is not enough for that"
@@ -385,6 +393,7 @@ _wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide")
 # custom:
 #   level: note
 #   remedy: Write the label's time for cold water as wait, or add a purifier or a pot and fuel for boiling.
+#   mend: {work: write}
 #   sources:
 #     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
 #     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
@@ -430,6 +439,7 @@ finding.cold_treatment contains f if {
 # custom:
 #   level: warning
 #   remedy: Write the time at a rolling boil as wait of the item that boils water, and bring fuel for it.
+#   mend: {work: write}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water: 1 min, 3 min above 5,000 ft (1,000 m); year not seen; seen in a copy of its own file"
 #     - "CDC, Making Water Safe in an Emergency: 1 min, 3 min above 6,500 ft; year not seen; seen in a copy of its own page"
@@ -485,6 +495,7 @@ finding.boil_time contains f if {
 # custom:
 #   level: warning
 #   remedy: Fill a vessel that is not full or add a full one for the hot season, and plan the walk for the cool hours.
+#   mend: {work: add}
 #   sources:
 #     - "WHO technical note on emergencies, 3 to 4 L to drink a day; year not seen; seen second-hand"
 #     - "open.edu course text: survival takes about 2 L a day in temperate weather, 4.5 L in heat with manual work; year not seen; seen second-hand"
@@ -528,6 +539,7 @@ finding.hot_season contains f if {
 # custom:
 #   level: note
 #   remedy: Add a tap key that fits the usual square stems.
+#   mend: {work: add, thing: open_taps}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -560,6 +572,7 @@ finding.tap_key contains f if {
 # custom:
 #   level: warning
 #   remedy: Share the water between two smaller vessels, or add a light folding one.
+#   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
 #   limits: [water.vessels]
@@ -596,6 +609,7 @@ finding.one_vessel contains f if {
 # custom:
 #   level: note
 #   remedy: Write the day to exchange it as rotate, half a year after filling, or the label's day of bought water as expires.
+#   mend: {work: write}
 #   sources:
 #     - "FEMA: water dated and exchanged every 6 months; year not seen; seen second-hand"
 #     - "CDC: water filled at home every 6 months, bought water by its label; year not seen; seen second-hand"

@@ -11,6 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Put the things named into dry bags or a liner that is rolled shut, and write waterproof for them or for their compartment.
+#   mend: {work: move}
 #   sources:
 #     - "the circle, autumn meeting 2026"
 #     - "Wet bedding warms little: common practice, no source"
@@ -52,6 +53,7 @@ _named := [i | some i in input.items; i.pack != ""]
 # custom:
 #   level: warning
 #   remedy: Put the medicine, in its own package, into a waterproof bag or box and write waterproof for it.
+#   mend: {work: move}
 #   sources:
 #     - "the circle, autumn meeting 2026"
 #     - "Keep medicines dry: common practice, no source"
@@ -83,6 +85,7 @@ finding.dry_medicine contains f if {
 # custom:
 #   level: warning
 #   remedy: Put boots beside the door for whoever is named, and write them under onBody with what they can do.
+#   mend: {work: exchange, thing: footwear}
 #   sources:
 #     - "the circle, autumn meeting 2026"
 #     - "Boots in floods: common practice, no source"
@@ -114,6 +117,7 @@ finding.boots contains f if {
 # custom:
 #   level: error
 #   remedy: Agree on a place above the flood, look its height up on the valley map, and write it under meetingPoints of the plan.
+#   mend: {work: decide}
 #   sources:
 #     - "the circle, autumn meeting 2026"
 #   limits: [flood.high_points, flood.safe_height]
@@ -160,6 +164,7 @@ _metres(mm) := sprintf("%s m", [lib.milli(mm)])
 # custom:
 #   level: warning
 #   remedy: Strike the place from the plan, tell everybody who knows of it, and agree on one above the flood.
+#   mend: {work: decide}
 #   sources:
 #     - "the circle, autumn meeting 2026"
 #   limits: [flood.safe_height]

@@ -1,0 +1,65 @@
+package finding
+
+// Work is the kind of work that mends a finding.
+type Work string
+
+// The kinds of work.
+const (
+	// ToWrite puts down, or puts right, what is true already. Nothing moves.
+	ToWrite Work = "write"
+	// ToDecide chooses or agrees on something, such as a meeting point or a waiver.
+	ToDecide Work = "decide"
+	// ToMove puts what is there into another pack, pocket or bag. The mass stays.
+	ToMove Work = "move"
+	// ToLeave takes something out. The mass falls.
+	ToLeave Work = "leave"
+	// ToCheck weighs, looks through, tests, learns or practises. It takes time and adds no mass.
+	ToCheck Work = "check"
+	// ToExchange puts one thing in the place of another, such as fresh for expired. The mass stays, or nearly.
+	ToExchange Work = "exchange"
+	// ToAdd gets something more and carries it. The mass rises.
+	ToAdd Work = "add"
+)
+
+// Works are the kinds of work, from the lightest to the heaviest.
+var Works = []Work{ToWrite, ToDecide, ToMove, ToLeave, ToCheck, ToExchange, ToAdd}
+
+// Words says for people what is done.
+func (w Work) Words() string {
+	switch w {
+	case ToWrite:
+		return "write down what is true already"
+	case ToDecide:
+		return "decide or agree on something"
+	case ToMove:
+		return "move or repack what is there"
+	case ToLeave:
+		return "leave something behind"
+	case ToCheck:
+		return "weigh, look through, test or practise"
+	case ToExchange:
+		return "exchange one thing for another"
+	case ToAdd:
+		return "add something and carry it"
+	}
+	return ""
+}
+
+// Brings reports whether something comes along that was not there.
+func (w Work) Brings() bool { return w == ToExchange || w == ToAdd }
+
+// Mend is what mends the findings of a rule.
+type Mend struct {
+	Work Work
+	// Thing is a capability that the thing brought has, "" where no one thing of a capability mends a finding. Where
+	// the rule states a lack in whole things, it is each of these.
+	Thing string
+}
+
+// Words says for people what is done and, where one thing mends a finding, what that can do, in the word that a kit has for it.
+func (m Mend) Words() string {
+	if m.Thing == "" {
+		return m.Work.Words()
+	}
+	return m.Work.Words() + " (can: " + m.Thing + ")"
+}

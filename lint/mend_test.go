@@ -1,0 +1,68 @@
+package lint_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/measure"
+)
+
+// What a rule says mends it agrees with its remedy in words, as far as the first word leaves no choice.
+func TestWorkIsWhatTheRemedyNamesFirst(t *testing.T) {
+	first := map[string]finding.Work{
+		"Add": finding.ToAdd, "Copy": finding.ToAdd, "Move": finding.ToMove, "Exchange": finding.ToExchange, "Weigh": finding.ToCheck, "Agree": finding.ToDecide,
+	}
+	seen, used := map[string]bool{}, map[finding.Work]bool{}
+	for _, r := range bench(t).Rules() {
+		word, _, _ := strings.Cut(r.Remedy, " ")
+		if want, ok := first[word]; ok && r.Mend.Work != want {
+			t.Errorf("%s: the work is %s, and the remedy says %q", r.Name, r.Mend.Work, r.Remedy)
+		}
+		if !slices.Contains(finding.Works, r.Mend.Work) || r.Mend.Words() == "" {
+			t.Errorf("%s: the work is %q", r.Name, r.Mend.Work)
+		}
+		seen[word], used[r.Mend.Work] = true, true
+	}
+	for word := range first {
+		if !seen[word] {
+			t.Errorf("no remedy begins with %s", word)
+		}
+	}
+	for _, w := range finding.Works {
+		if !used[w] {
+			t.Errorf("no rule of the base is mended by %s", w)
+		}
+	}
+}
+
+// The capabilities that a standard may name are those that a kit can have.
+func TestCapabilitiesAreThoseOfTheSchema(t *testing.T) {
+	want := []string{"treat-water"} // of an item's treatment, not of #Can
+	for _, m := range canLine.FindAllStringSubmatch(definition(t, "#Can"), -1) {
+		want = append(want, m[1])
+	}
+	slices.Sort(want)
+	if diff := cmp.Diff(want, measure.Capabilities); diff != "" {
+		t.Errorf("-schema +measure:\n%s", diff)
+	}
+}
+
+// What the rules say goes to the outputs, and people read it in words.
+func TestMendIsTold(t *testing.T) {
+	words := map[string]string{}
+	for _, r := range lint.Rules(bench(t)) {
+		words[r.Name] = r.Mend.Words()
+	}
+	for name, want := range map[string]string{
+		"fire/two-means": "add something and carry it (can: fire)", "fire/spread": "move or repack what is there", "limit/looser": "decide or agree on something",
+	} {
+		if words[name] != want {
+			t.Errorf("%s: got %q, want %q", name, words[name], want)
+		}
+	}
+}
