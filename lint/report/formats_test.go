@@ -18,8 +18,8 @@ import (
 )
 
 var rules = []finding.Rule{
-	{Name: "fire/two-means", Title: "Fewer than two means", Why: "One gets wet.\nAlways.", Remedy: "Add one.", Level: finding.Warning, Sources: []string{"common practice, no source"}},
-	{Name: "input/value", Title: "A value that cannot be", Why: "It bends sums.", Remedy: "Write {\"850 g\"}.", Level: finding.Error},
+	{Name: "fire/two-means", Title: "Fewer than two means", Why: "One gets wet.\nAlways.", Remedy: "Add one.", Mend: finding.Mend{Work: finding.ToAdd, Thing: "fire"}, Level: finding.Warning, Sources: []string{"common practice, no source"}},
+	{Name: "input/value", Title: "A value that cannot be", Why: "It bends sums.", Remedy: "Write {\"850 g\"}.", Mend: finding.Mend{Work: finding.ToWrite}, Level: finding.Error},
 	{Name: "load/body-mass-cap", Title: "Too heavy", Why: "It hurts.", Remedy: "Lighten <it>.", Caution: "Ask a *practitioner*.", Level: finding.Error},
 }
 
@@ -221,6 +221,7 @@ func TestReadRefuses(t *testing.T) {
 		{"sarif", `"startLine":8`, `"startLine":0`, `count from 1`},
 		{"sarif", `"id":1,"physicalLocation"`, `"id":7,"physicalLocation"`, `reason 1 is missing`},
 		{"sarif", `"results": [`, `"results": [{"ruleId":"x","level":"error","locations":[{},{}]},`, `one location`},
+		{"sarif", `"work": "add"`, `"work": "hurry"`, `"hurry" is no work that mends a finding`},
 		{"sarif", "    }\n  ]\n}\n", "    }, {}\n  ]\n}\n", `a second run`},
 	} {
 		bad := strings.Replace(good[c.form], c.old, c.new, 1)

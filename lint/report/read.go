@@ -412,9 +412,13 @@ func sarifRun(p *parser, run *finding.Run, each func(*finding.Finding) error) er
 		if err := level(r.Configuration.Level); err != nil {
 			return err
 		}
+		mend, err := r.Properties.Mend.mend()
+		if err != nil {
+			return err
+		}
 		run.Rules = append(run.Rules, finding.Rule{
 			Name: r.ID, Title: unbraces.Replace(r.Short.Text), Why: unbraces.Replace(r.Full.Text), Level: r.Configuration.Level,
-			Remedy: r.Properties.Remedy, Caution: r.Properties.Caution, Sources: r.Properties.Sources,
+			Remedy: r.Properties.Remedy, Mend: mend, Caution: r.Properties.Caution, Sources: r.Properties.Sources,
 		})
 	}
 	run.Shared = bag.ShareSafe

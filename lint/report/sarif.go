@@ -8,6 +8,7 @@ import (
 	"io"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -59,10 +60,34 @@ type sarifConfigured struct {
 }
 
 type sarifRuleBag struct {
-	Tags    []string `json:"tags"`
-	Remedy  string   `json:"remedy,omitempty"`
-	Caution string   `json:"caution,omitempty"`
-	Sources []string `json:"sources,omitempty"`
+	Tags    []string  `json:"tags"`
+	Remedy  string    `json:"remedy,omitempty"`
+	Mend    *jsonMend `json:"mend,omitempty"`
+	Caution string    `json:"caution,omitempty"`
+	Sources []string  `json:"sources,omitempty"`
+}
+
+// jsonMend is the kind of work that mends the findings of a rule.
+type jsonMend struct {
+	Work  finding.Work `json:"work"`
+	Thing string       `json:"thing,omitempty"`
+}
+
+func mendOf(m finding.Mend) *jsonMend {
+	if m.Work == "" {
+		return nil
+	}
+	return &jsonMend{m.Work, m.Thing}
+}
+
+func (j *jsonMend) mend() (finding.Mend, error) {
+	if j == nil {
+		return finding.Mend{}, nil
+	}
+	if !slices.Contains(finding.Works, j.Work) {
+		return finding.Mend{}, fmt.Errorf("%q is no work that mends a finding", j.Work)
+	}
+	return finding.Mend{Work: j.Work, Thing: j.Thing}, nil
 }
 
 type sarifAutomation struct {
@@ -246,7 +271,7 @@ func sarifRules(rules []finding.Rule) []sarifRule {
 		}
 		out[i] = sarifRule{
 			ID: r.Name, Short: sentence(r.Title), Full: sentence(why), Help: help(r, why), Configuration: sarifConfigured{r.Level},
-			Properties: sarifRuleBag{[]string{area(r.Name)}, r.Remedy, r.Caution, r.Sources},
+			Properties: sarifRuleBag{[]string{area(r.Name)}, r.Remedy, mendOf(r.Mend), r.Caution, r.Sources},
 		}
 	}
 	return out
