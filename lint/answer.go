@@ -14,7 +14,9 @@ import (
 type Outcome struct {
 	Household finding.Household
 	Figures   []finding.Figure
-	Findings  []finding.Finding
+	// Sheet is nil where the job asks for none, or the household could not be measured.
+	Sheet    *finding.Sheet
+	Findings []finding.Finding
 	// Faults are broken rules of a standard, at their own lines.
 	Faults []judge.Problem
 }
@@ -27,6 +29,8 @@ type Answer struct {
 	Faults    []judge.Problem
 	// Packed holds the sorted findings in CBOR (RFC 8949).
 	Packed []byte
+	// Sheet holds the packed sheet, where the job asks for one.
+	Sheet []byte
 	// Figures are those of the household, where the job asks for them.
 	Figures []finding.Figure
 	// Reads is all that was read for it, where that is known.
@@ -38,6 +42,9 @@ func (o Outcome) Pack() Answer {
 	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures}
 	a.Summary.Household(&o.Household)
 	a.pack(finding.Sort(o.Findings))
+	if o.Sheet != nil {
+		a.Sheet = packed(o.Sheet)
+	}
 	return a
 }
 
@@ -49,11 +56,15 @@ func (a *Answer) pack(fs []finding.Finding) {
 	if len(fs) == 0 {
 		return
 	}
-	b, err := cbor.Marshal(fs)
+	a.Packed = packed(fs)
+}
+
+func packed(v any) []byte {
+	b, err := cbor.Marshal(v)
 	if err != nil {
 		panic(err) // plain values always pack
 	}
-	a.Packed = b
+	return b
 }
 
 // Findings unpacks; the error says that the packed bytes are not whole.

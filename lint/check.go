@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"iter"
 	"os"
 	"slices"
 	"strings"
@@ -50,6 +51,8 @@ type Options struct {
 	Since *Since
 	// Figures asks for the figures of each household too, to compare them.
 	Figures bool
+	// Sheets asks for the sheet of each household, for an audit.
+	Sheets bool
 	// Part is which part of the households is judged; the zero value is all.
 	Part Part
 	// Least is the level from which findings are shown.
@@ -71,8 +74,8 @@ func (o *Options) alias(path string) string {
 // Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
 type Job struct {
 	Dir, Commit string
-	// Figures asks for the figures of the household too.
-	Figures bool
+	// Figures asks for the figures of the household too, Sheet for its sheet.
+	Figures, Sheet bool
 }
 
 // Result is what a check has to say. Close it when it has been said.
@@ -86,11 +89,20 @@ type Result struct {
 	// Compared says of each household what else changed, where figures were asked for.
 	Compared []finding.Compared
 
-	spool *spool
+	// Households walks what was said of each household and of each path that leads to none, in order, with its sheet
+	// where sheets were asked for. It may be walked again; an error ends the walk.
+	Households iter.Seq2[*finding.Audited, error]
+
+	spool, sheets *spool
 }
 
-// Close drops the findings.
-func (r *Result) Close() { r.spool.close() }
+// Close drops the findings and sheets.
+func (r *Result) Close() {
+	r.spool.close()
+	if r.sheets != nil {
+		r.sheets.close()
+	}
+}
 
 // Check judges every household that the patterns mean. It never fails as a
 // whole: what cannot be judged is a finding of its own, and the others go on.
@@ -123,6 +135,9 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 		return cmp.Or(strings.Compare(a.alias, b.alias), strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir))
 	})
 	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
+	if o.Sheets {
+		c.sheets = newSpool(len(c.jobs), o.Spool)
+	}
 	c.judge(ctx, o)
 	return c.result(ctx, o)
 }
@@ -145,6 +160,7 @@ type checking struct {
 	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
 	answers []*Answer
 	spool   *spool
+	sheets  *spool // nil where none are asked for
 
 	mu        sync.Mutex
 	remarks   []string
@@ -163,7 +179,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
 				} else {
-					a = o.Run(ctx, Job{Dir: j.dir, Commit: o.Commit, Figures: o.Figures})
+					a = o.Run(ctx, Job{Dir: j.dir, Commit: o.Commit, Figures: o.Figures, Sheet: o.Sheets})
 					var err error
 					if o.Since != nil && ctx.Err() == nil {
 						a, err = c.compared(ctx, o, j, a)
@@ -174,7 +190,10 @@ func (c *checking) judge(ctx context.Context, o Options) {
 					c.spool.fail(err)
 				}
 				c.spool.put(i, a.Packed)
-				a.Packed, a.Reads, a.Figures = nil, nil, nil
+				if o.Sheets {
+					c.sheets.put(i, a.Sheet)
+				}
+				a.Packed, a.Sheet, a.Reads, a.Figures = nil, nil, nil, nil
 				c.answers[i] = &a
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))
@@ -196,7 +215,7 @@ feed:
 
 // result gathers the answers in the order of the jobs.
 func (c *checking) result(ctx context.Context, o Options) *Result {
-	res := &Result{spool: c.spool, Run: finding.Run{On: o.On.String(), Part: o.Part.String(), Least: o.Least}}
+	res := &Result{spool: c.spool, sheets: c.sheets, Run: finding.Run{On: o.On.String(), Part: o.Part.String(), Least: o.Least}}
 	households, judged := 0, 0
 	for i, a := range c.answers {
 		if c.jobs[i].fault == nil {
@@ -233,7 +252,7 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 	}
 	slices.SortFunc(res.Faults, func(a, b judge.Problem) int { return strings.Compare(a.String(), b.String()) })
 	res.Faults = slices.Compact(res.Faults)
-	res.Run.Findings = c.findings
+	res.Run.Findings, res.Households = c.findings, c.households
 	return res
 }
 
@@ -243,11 +262,7 @@ func (c *checking) findings(yield func(*finding.Finding, error) bool) {
 		if a == nil {
 			continue
 		}
-		b, err := c.spool.get(i)
-		var fs []finding.Finding
-		if err == nil {
-			fs, err = unpack(b)
-		}
+		fs, err := c.said(i)
 		if err != nil {
 			yield(nil, err)
 			return
@@ -258,6 +273,47 @@ func (c *checking) findings(yield func(*finding.Finding, error) bool) {
 			}
 		}
 	}
+}
+
+func (c *checking) said(i int) ([]finding.Finding, error) {
+	b, err := c.spool.get(i)
+	if err != nil {
+		return nil, err
+	}
+	return unpack(b)
+}
+
+// households walks what was judged, one by one.
+func (c *checking) households(yield func(*finding.Audited, error) bool) {
+	for i, a := range c.answers {
+		if a == nil {
+			continue
+		}
+		out := &finding.Audited{Household: a.Household, Summary: a.Summary}
+		if f := c.jobs[i].fault; f != nil {
+			out.Household.Path = f.Path
+		}
+		var err error
+		if out.Findings, err = c.said(i); err == nil && c.sheets != nil {
+			out.Sheet, err = c.sheet(i)
+		}
+		if err != nil {
+			yield(nil, err)
+			return
+		}
+		if !yield(out, nil) {
+			return
+		}
+	}
+}
+
+func (c *checking) sheet(i int) (*finding.Sheet, error) {
+	b, err := c.sheets.get(i)
+	if err != nil || len(b) == 0 {
+		return nil, err
+	}
+	s := &finding.Sheet{}
+	return s, Packing.Unmarshal(b, s)
 }
 
 // Measured is one household, read and measured.
@@ -343,6 +399,9 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 	}
 	if o.Figures {
 		out.Figures = Figures(m.Facts)
+	}
+	if o.Sheets {
+		out.Sheet = m.sheet(bench, o)
 	}
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {

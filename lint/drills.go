@@ -50,7 +50,7 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, leas
 	for _, x := range drill.Pairs(&h, pairsOfPacks) {
 		out.Pairs = append(out.Pairs, d.fate(x, d.measure(x).Facts))
 	}
-	d.points()
+	out.Points = m.points(bench)
 	d.broken(faults)
 	return out
 }
@@ -181,26 +181,28 @@ func losses(before, after *measure.Facts) (out []finding.Loss) {
 // cap is the most that somebody may carry: an own cap, or the standard's.
 func (d *drills) cap(key string) unit.Mass {
 	for i := range d.m.Facts.Carriers {
-		c := &d.m.Facts.Carriers[i]
-		if c.Key != key {
-			continue
+		if c := &d.m.Facts.Carriers[i]; c.Key == key {
+			return unit.Mass(c.BodyMassMG) * unit.Mass(d.m.capOf(d.bench, c)) // mg × permille is µg
 		}
-		limit := func(name string) int64 { n, _ := d.bench.InForce("load", name, d.m.Facts.Limits); return n }
-		share := limit("child_cap")
-		_, unfit := d.bench.InForce("load", "unfit", d.m.Facts.Limits)
-		switch {
-		case c.CapKnown:
-			share = c.CapP
-		case c.Kind == "animal":
-			share = limit("animal_cap")
-		case c.Adult && slices.Contains(unfit, c.Fitness):
-			share = limit("unfit_cap")
-		case c.Adult:
-			share = limit("adult_cap")
-		}
-		return unit.Mass(c.BodyMassMG) * unit.Mass(share) // mg × permille is µg
 	}
 	return 0
+}
+
+// capOf is the most load that somebody may carry, in permille of body mass.
+func (m *Measured) capOf(bench *judge.Bench, c *measure.Carrier) int64 {
+	limit := func(name string) int64 { n, _ := bench.InForce("load", name, m.Facts.Limits); return n }
+	_, unfit := bench.InForce("load", "unfit", m.Facts.Limits)
+	switch {
+	case c.CapKnown:
+		return c.CapP
+	case c.Kind == "animal":
+		return limit("animal_cap")
+	case c.Adult && slices.Contains(unfit, c.Fitness):
+		return limit("unfit_cap")
+	case c.Adult:
+		return limit("adult_cap")
+	}
+	return limit("child_cap")
 }
 
 // walks reports whether a person can be on their own two feet.
@@ -214,8 +216,8 @@ func (d *drills) walks(key string) bool {
 }
 
 // points finds the items whose loss takes a capability from somebody.
-func (d *drills) points() {
-	f := d.m.Facts
+func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
+	f := m.Facts
 	at := map[string]int{}
 	single := func(s *measure.Supply, add func(item, capability string)) {
 		for _, c := range s.Can {
@@ -231,12 +233,12 @@ func (d *drills) points() {
 	loss := func(item, capability string) *finding.Loss {
 		i, ok := at[item]
 		if !ok {
-			i = len(d.out.Points)
+			i = len(out)
 			at[item] = i
-			e, _ := d.m.Ledger.Entry(item)
-			d.out.Points = append(d.out.Points, finding.Point{Item: item, Name: e.Label, At: d.m.Place(e.Spots).At})
+			e, _ := m.Ledger.Entry(item)
+			out = append(out, finding.Point{Item: item, Name: e.Label, At: m.Place(e.Spots).At})
 		}
-		p := &d.out.Points[i]
+		p := &out[i]
 		if j := slices.IndexFunc(p.Losses, func(l finding.Loss) bool { return l.Capability == capability }); j >= 0 {
 			return &p.Losses[j]
 		}
@@ -251,7 +253,7 @@ func (d *drills) points() {
 			l.Who = append(l.Who, p.Name)
 		})
 	}
-	_, asked := d.bench.InForce("separation", "alone", f.Limits)
+	_, asked := bench.InForce("separation", "alone", f.Limits)
 	rank := func(p finding.Point) (all, heavy, one int) {
 		for _, l := range p.Losses {
 			if l.All {
@@ -264,14 +266,15 @@ func (d *drills) points() {
 		}
 		return all, heavy, one
 	}
-	slices.SortFunc(d.out.Points, func(a, b finding.Point) int {
+	slices.SortFunc(out, func(a, b finding.Point) int {
 		aa, ah, ao := rank(a)
 		ba, bh, bo := rank(b)
 		return cmp.Or(cmp.Compare(ba, aa), cmp.Compare(bh, ah), cmp.Compare(bo, ao), cmp.Compare(a.Item, b.Item))
 	})
-	for i := range d.out.Points {
-		slices.SortFunc(d.out.Points[i].Losses, func(a, b finding.Loss) int { return cmp.Compare(a.Capability, b.Capability) })
+	for i := range out {
+		slices.SortFunc(out[i].Losses, func(a, b finding.Loss) int { return cmp.Compare(a.Capability, b.Capability) })
 	}
+	return out
 }
 
 // broken names the rules that broke; what they have to say is incomplete.

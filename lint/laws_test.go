@@ -37,8 +37,9 @@ var rooms = map[string][]string{
 	"lint/registry": {"lint/judge", "lint/standard"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
+	"lint/page":     {"lint/finding", "lint/source", "lint/unit"},
 	"cmd/valley":    {"lint/valley"},
-	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/registry", "lint/private", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/registry", "lint/private", "lint/load", "lint/report", "lint/page", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 
 // doors names the one package that may import each heavy library.
@@ -47,6 +48,7 @@ var doors = map[string]string{
 	"github.com/open-policy-agent/opa": "lint/judge",
 	"cuelabs.dev/go/oci/ociregistry":   "lint/registry",
 	"github.com/spf13/cobra":           "cmd/kitmuster",
+	"github.com/arran4/golang-ical":    "lint/report",
 }
 
 type pkg struct {

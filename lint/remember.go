@@ -166,7 +166,7 @@ func (m *Memory) pack(a Answer) []byte {
 
 // answer is the key of an answer.
 func (m *Memory) answer(j Job, list []glance, reads []source.Read) cache.Key {
-	parts := []string{"answer", m.Show(j.Dir), fmt.Sprint(j.Figures)}
+	parts := []string{"answer", m.Show(j.Dir), fmt.Sprint(j.Figures, j.Sheet)}
 	for i, r := range reads {
 		parts = append(parts, string(r.Kind), list[i].Name, r.Sum)
 	}

@@ -1,0 +1,246 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
+	"kitmuster/lint/page"
+	"kitmuster/lint/report"
+	"kitmuster/lint/standard"
+	"kitmuster/lint/unit"
+)
+
+// halfYear is how far an audit looks ahead where it is not told: groups look at everybody twice a year.
+const halfYear = 183
+
+// auditFiles are the files of an audit beside its page.
+var auditFiles = []struct {
+	name string
+	// private says that it holds nothing that may be shown to others.
+	private bool
+	write   func(io.Writer, *finding.Audit) error
+}{
+	{"audit.json", false, report.AuditJSON},
+	{"households.csv", false, report.AuditHouseholds},
+	{"findings.csv", false, report.AuditFindings},
+	{"due.csv", true, report.AuditDue},
+	{"audit.ics", true, report.Calendar},
+}
+
+func (a *app) audit() *cobra.Command {
+	in := &input{}
+	var b bounds
+	var store caching
+	var others sharing
+	var until, dir string
+	var against []string
+	cmd := &cobra.Command{
+		Use:         "audit [PATH…] -o DIR",
+		Annotations: map[string]string{partial: "yes"},
+		Short:       "Write who is ready, why not, and what falls due, as pages, tables and a calendar",
+		Long: `Judges the households at the paths (see check) as of a day and a season, and writes into the
+folder DIR: audit.html, one page that needs no network and no script, of everybody at a glance, what
+to do first, and each household; audit.json; households.csv, findings.csv and due.csv; and audit.ics,
+a calendar of what falls due, which changes what an earlier one has brought in and never doubles it.
+Where the page would be too large it is an index, and each household has a page in DIR/households.
+
+A household is ready where no error is open that no waiver covers.
+
+Exit code 0: everybody was judged, whatever came of it. 2: something could not be judged or written.`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in.paths = args
+			if err := cmp.Or(b.check(), store.check()); err != nil {
+				return err
+			}
+			if dir == "" {
+				return errors.New("an audit is several files: name a folder for them, such as -o audit")
+			}
+			p, err := a.place(in)
+			if err != nil {
+				return err
+			}
+			last := p.on + halfYear
+			if cmd.Flags().Changed("until") {
+				if last, err = unit.ParseDate(until); err != nil {
+					return fmt.Errorf("--until: %w", err)
+				}
+				if last < p.on {
+					return fmt.Errorf("--until %s is before the day of the audit, %s", last, p.on)
+				}
+			}
+			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+			if err := knownLists(errs, in.rules, against); err != nil {
+				return err
+			}
+			mask, err := others.mask(in.rules, errs)
+			if err != nil {
+				return err
+			}
+			target, err := newFolder(dir)
+			if err != nil {
+				return fmt.Errorf("-o %s: %w", dir, err)
+			}
+			defer target.drop()
+			bench, err := in.rules.bench(errs)
+			if err != nil {
+				return err
+			}
+			res, err := a.judgeAll(ctx, in, against, b, &store, p, errs, lint.Options{
+				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
+				Spool: temporary, Alias: alias(mask), Sheets: true, Least: finding.Note,
+			})
+			if err != nil {
+				return err
+			}
+			defer res.Close()
+			au := &finding.Audit{
+				Run: &res.Run, Season: in.season, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: res.Households,
+			}
+			if au.Standards, err = in.rules.ids(); err != nil {
+				return err
+			}
+			res.Run.Rules = append(lint.Rules(bench), lint.Said()...)
+			if mask != nil {
+				au = mask.Audit(au)
+			}
+			if err := page.Audit(au, page.Options{Create: target.create, Spool: temporary}); err != nil {
+				return fmt.Errorf("the audit could not be written: %w", plain(err))
+			}
+			for _, f := range auditFiles {
+				if mask != nil && f.private {
+					continue
+				}
+				w, err := target.create(f.name)
+				if err == nil {
+					err = errors.Join(f.write(w, au), w.Close())
+				}
+				if err != nil {
+					return fmt.Errorf("%s could not be written: %w", f.name, plain(err))
+				}
+			}
+			if err := target.keep(); err != nil {
+				return err
+			}
+			if err := report.AuditText(cmd.OutOrStdout(), au, filepath.ToSlash(dir)); err != nil {
+				return fmt.Errorf("the summary could not be written: %w", plain(err))
+			}
+			if mask != nil {
+				fmt.Fprintln(errs, "Left out, as they cannot be shown to others: due.csv and audit.ics.")
+			}
+			return verdict(&res.Run, res.Unfit, "never")
+		},
+	}
+	in.judged(cmd)
+	cmd.Flags().StringVar(&until, "until", "", "look ahead until this `date` (half a year where not given)")
+	cmd.Flags().StringVarP(&dir, "output", "o", "", "write into this `folder`, made where there is none")
+	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
+	b.flags(cmd)
+	store.flags(cmd)
+	others.flags(cmd)
+	return cmd
+}
+
+// judgeAll judges the households that the options ask for.
+func (a *app) judgeAll(ctx context.Context, in *input, against []string, b bounds, store *caching, p *place, errs io.Writer, o lint.Options) (*lint.Result, error) {
+	states := p.states()
+	defer states.close()
+	j, err := a.judging(ctx, in, against, b, store, p, states, errs)
+	if err != nil {
+		return nil, err
+	}
+	defer j.close()
+	res := j.check(ctx, p.disk.FS, o)
+	if err := j.differs(); err != nil {
+		res.Close()
+		return nil, err
+	}
+	return res, nil
+}
+
+// ids are the standards that are judged by, the base first.
+func (s *standards) ids() ([]finding.StandardID, error) {
+	m, err := judge.ReadManifest(judge.Base())
+	if err != nil {
+		return nil, err
+	}
+	digest, err := standard.Digest(judge.Base())
+	if err != nil {
+		return nil, err
+	}
+	out := []finding.StandardID{{Name: m.Name, Version: m.Version, Digest: digest}}
+	for _, r := range s.resolved {
+		out = append(out, finding.StandardID{Name: r.name, Digest: r.digest})
+	}
+	return out, nil
+}
+
+// pages takes the files of an audit: all of them, or none.
+type pages struct {
+	dir   string
+	made  bool
+	files []*wholeFile
+}
+
+func newFolder(dir string) (*pages, error) {
+	f := &pages{dir: dir}
+	info, err := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		f.made = true
+		if err := os.Mkdir(dir, 0o777); err != nil {
+			return nil, plain(err)
+		}
+	case err != nil:
+		return nil, plain(err)
+	case !info.IsDir():
+		return nil, errors.New("this is a file; name a folder")
+	}
+	return f, nil
+}
+
+// create makes a file that stays only once all are kept.
+func (f *pages) create(name string) (io.WriteCloser, error) {
+	name = filepath.Join(f.dir, filepath.FromSlash(name))
+	if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
+		return nil, err
+	}
+	w, err := newWholeFile(name)
+	if err != nil {
+		return nil, err
+	}
+	f.files = append(f.files, w)
+	return w, nil
+}
+
+func (f *pages) keep() error {
+	for _, w := range f.files {
+		if err := w.keep(); err != nil {
+			return fmt.Errorf("%s could not be written: %w", w.target, plain(err))
+		}
+	}
+	f.made = false
+	return nil
+}
+
+// drop takes away what was not kept.
+func (f *pages) drop() {
+	for _, w := range f.files {
+		w.drop()
+	}
+	if f.made {
+		_ = os.Remove(filepath.Join(f.dir, page.HouseholdPages))
+		_ = os.Remove(f.dir) // only if nothing is in it
+	}
+}

@@ -1,0 +1,175 @@
+package finding
+
+import (
+	"cmp"
+	"fmt"
+	"iter"
+	"slices"
+	"strings"
+)
+
+// Audited is one household of an audit, or a path that leads to none.
+type Audited struct {
+	Household Household
+	// Summary counts the findings.
+	Summary  Summary
+	Findings []Finding
+	// Sheet is nil where the household could not be measured.
+	Sheet *Sheet
+}
+
+// Audit is what an audit has to show.
+type Audit struct {
+	Run *Run
+	// Standards are those that were judged by, the base first.
+	Standards []StandardID
+	// Season is the season asked for, "" where each household's own counts. Until is the last day that is looked at, and
+	// OnDay and UntilDay are both days since 1970-01-01.
+	Season          string
+	Until           string
+	OnDay, UntilDay int64
+	// Households walks everybody in order; it may be walked again, and an error ends the walk.
+	Households iter.Seq2[*Audited, error]
+}
+
+// StandardID is a standard with its version and digest.
+type StandardID struct {
+	Name, Version, Digest string
+}
+
+// Standing is what an audit says of a household, in two words at most.
+type Standing string
+
+// The standings, best first.
+const (
+	Ready    Standing = "ready"
+	NotReady Standing = "not ready"
+	Unjudged Standing = "not judged"
+)
+
+// Standing is not ready where an error is open that no waiver covers. What could not be judged wholly is not judged.
+func (a *Audited) Standing() Standing {
+	switch {
+	case !a.Household.Judged:
+		return Unjudged
+	case a.Summary.Errors > 0:
+		return NotReady
+	}
+	return Ready
+}
+
+// LeansUntil is the first day on which a waiver over an error ends, YYYY-MM-DD; "" where none covers one.
+func (a *Audited) LeansUntil() (day string) {
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		if f.Waived != nil && f.Waived.Until != "" && f.Level == Error && (day == "" || f.Waived.Until < day) {
+			day = f.Waived.Until
+		}
+	}
+	return day
+}
+
+// Subject is a subject that rules are about, as an audit puts areas of rules together.
+type Subject struct {
+	Name  string
+	areas []string
+}
+
+// Subjects are all there are, in the order of a kit: what it weighs and holds, who it is for, what is written of it.
+var Subjects = []Subject{
+	{"load", []string{"load"}},
+	{"water", []string{"water"}},
+	{"food", []string{"food"}},
+	{"endurance", []string{"endurance"}},
+	{"fire", []string{"fire"}},
+	{"shelter and clothing", []string{"shelter", "clothing"}},
+	{"first aid and medicine", []string{"first_aid", "medication"}},
+	{"light and power", []string{"light", "power"}},
+	{"signals and radio", []string{"signals", "radio"}},
+	{"navigation", []string{"navigation"}},
+	{"tools", []string{"tools"}},
+	{"hygiene", []string{"hygiene"}},
+	{"papers and money", []string{"documents", "money"}},
+	{"access", []string{"access"}},
+	{"low profile", []string{"low_profile"}},
+	{"children", []string{"children"}},
+	{"animals", []string{"animals"}},
+	{"separation", []string{"separation"}},
+	{"safety", []string{"safety"}},
+	{"dates and practice", []string{"dates", "practice", "waiver"}},
+	{"data and lists", []string{"data", "lists", "limit"}},
+	{"reading the files", []string{"input"}},
+	{"the group's own", nil},
+}
+
+// SubjectOf is the index of a rule's subject. A standard's rule in an area of the base goes there; others are the group's own.
+func SubjectOf(rule string) int {
+	if _, r, ok := strings.Cut(rule, ":"); ok {
+		rule = r
+	}
+	area, _, _ := strings.Cut(rule, "/")
+	if i := slices.IndexFunc(Subjects, func(s Subject) bool { return slices.Contains(s.areas, area) }); i >= 0 {
+		return i
+	}
+	return len(Subjects) - 1
+}
+
+// SubjectTally counts what is open in one subject, and what is waived.
+type SubjectTally struct {
+	Errors, Warnings, Notes, Waived int
+}
+
+// Worst is the gravest level that is open, with how many of it; "" where nothing is.
+func (t SubjectTally) Worst() (Level, int) {
+	switch {
+	case t.Errors > 0:
+		return Error, t.Errors
+	case t.Warnings > 0:
+		return Warning, t.Warnings
+	case t.Notes > 0:
+		return Note, t.Notes
+	}
+	return "", 0
+}
+
+// BySubject counts by subject, in the order of Subjects.
+func (a *Audited) BySubject() []SubjectTally {
+	out := make([]SubjectTally, len(Subjects))
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		t := &out[SubjectOf(f.Rule)]
+		switch {
+		case f.Waived != nil:
+			t.Waived++
+		case f.Level == Error:
+			t.Errors++
+		case f.Level == Warning:
+			t.Warnings++
+		default:
+			t.Notes++
+		}
+	}
+	return out
+}
+
+// DueWithin are the dates up to a day, in the order of their days, and how many of them are before another.
+func (s *Sheet) DueWithin(on, until int64) (due []Due, past int) {
+	for _, d := range s.Due {
+		if d.Day <= until {
+			due = append(due, d)
+			if d.Day < on {
+				past++
+			}
+		}
+	}
+	slices.SortStableFunc(due, func(a, b Due) int { return cmp.Compare(a.Day, b.Day) })
+	return due, past
+}
+
+// CountOf says a number with its noun, as in "1 error" and "2 errors".
+func CountOf(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,174 @@
+package finding
+
+import (
+	"fmt"
+
+	"kitmuster/lint/source"
+)
+
+// Sheet is what an audit shows of one household beside its findings, as it also stands in the audit's JSON. Masses are in mg,
+// water in ml, energy in J, light in minutes, doses in thousandths, shares in permille, days since 1970-01-01.
+type Sheet struct {
+	// Season is the season planned for, "" where none is; DayMC and NightMC its temperatures in thousandths of a degree Celsius.
+	Season  string `json:"season,omitempty"`
+	DayMC   int64  `json:"day_mc,omitempty"`
+	NightMC int64  `json:"night_mc,omitempty"`
+	// Minutes is how long the plan lasts, Start the minute of the day at which it begins.
+	Minutes int64    `json:"minutes"`
+	Start   int64    `json:"start_min"`
+	People  []string `json:"people,omitempty"`
+	// LoadP is the heaviest load as a share of its bearer's body mass.
+	LoadP int64 `json:"load_permille"`
+	// WaterHours is whole hours that water lasts, where WaterKnown.
+	WaterHours int64 `json:"water_hours"`
+	WaterKnown bool  `json:"water_known"`
+	// RoomMG is what all who may bear something could still take below their caps.
+	RoomMG int64 `json:"room_mg,omitempty"`
+	// UnweighedP is the share of all that is borne and worn which was never weighed.
+	UnweighedP int64 `json:"unweighed_permille,omitempty"`
+	// FoodMG is the packed mass of the food for people, FoodJ its energy.
+	FoodMG    int64        `json:"food_mg,omitempty"`
+	FoodJ     int64        `json:"food_j,omitempty"`
+	Bearers   []Bearer     `json:"bearers,omitempty"`
+	Hours     Hours        `json:"hours,omitzero"`
+	Stocks    []Stock      `json:"stocks,omitempty"`
+	Abilities []Ability    `json:"abilities,omitempty"`
+	Points    []Point      `json:"-"`
+	Due       []Due        `json:"due,omitempty"`
+	Waivers   []WaiverLine `json:"waivers,omitempty"`
+	Practice  Practice     `json:"practice,omitzero"`
+	// Things are what the things of each capability weigh, for what such a thing usually weighs in a group.
+	Things []Thing `json:"-"`
+}
+
+// Bearer is somebody who bears packs.
+type Bearer struct {
+	Name   string `json:"name"`
+	BodyMG int64  `json:"body_mg"`
+	LoadMG int64  `json:"load_mg"`
+	BaseMG int64  `json:"base_mg"`
+	// CapMG is the most load that is allowed, CapP the same as a share of body mass; Own says that the household set it.
+	CapMG int64 `json:"cap_mg"`
+	CapP  int64 `json:"cap_permille"`
+	Own   bool  `json:"own_cap"`
+	// MostMG is the heaviest load on the way, in hour MostHour of the plan.
+	MostMG   int64      `json:"most_mg"`
+	MostHour int64      `json:"most_hour"`
+	OnBodyMG int64      `json:"on_body_mg"`
+	Packs    []PackLoad `json:"packs"`
+}
+
+// PackLoad is a pack with its parts.
+type PackLoad struct {
+	Name    string     `json:"name"`
+	MassMG  int64      `json:"mass_mg"`
+	EmptyMG int64      `json:"empty_mg"`
+	Parts   []PartLoad `json:"parts"`
+}
+
+// PartLoad is a compartment.
+type PartLoad struct {
+	Name   string `json:"name"`
+	Reach  string `json:"reach"`
+	MassMG int64  `json:"mass_mg"`
+}
+
+// Hours are the hours of the plan, one value each.
+type Hours struct {
+	// Doing has a letter for each hour: w walk, h halt, z sleep. Dark has # for an hour dark for half of it or more, else a dot;
+	// it is empty where no season is planned for.
+	Doing string `json:"doing"`
+	Dark  string `json:"dark,omitempty"`
+	// At the end of each hour: safe water, food for people, what the fuel can still boil, light left.
+	WaterML  []int64 `json:"water_ml"`
+	FoodJ    []int64 `json:"food_j"`
+	FuelML   []int64 `json:"fuel_ml"`
+	LightMin []int64 `json:"light_min"`
+}
+
+// Stock is how long something lasts.
+type Stock struct {
+	// Kind is water, energy, sodium, light, doses, fuel or animal food; Of names whose it is, "" where it is everybody's; Name
+	// that of a medication.
+	Kind string `json:"kind"`
+	Of   string `json:"of,omitempty"`
+	Name string `json:"name,omitempty"`
+	// Known is whether what the plan asks is.
+	Known bool `json:"known"`
+	// Lasts is whole hours until it is first short, the plan's hours where it never is.
+	Lasts int64 `json:"lasts_hours"`
+	Have  int64 `json:"have,omitempty"`
+	Need  int64 `json:"need,omitempty"`
+	Short int64 `json:"short,omitempty"`
+}
+
+// Ability is a capability, and who has it.
+type Ability struct {
+	Capability string `json:"capability"`
+	// Means are the different physical ways of the household; By counts those that each person has alone, in the order of People.
+	Means []string `json:"means,omitempty"`
+	By    []int64  `json:"by_person,omitempty"`
+	// Hangs is whether the household's hangs on a single thing, HangsBy whether each person's alone does.
+	Hangs   bool   `json:"single"`
+	HangsBy []bool `json:"single_by_person,omitempty"`
+}
+
+// Due is a date that matters.
+type Due struct {
+	// Spot names it; Kind is one of expires, opened, rotate, out-of-cold, licence, waiver or audit.
+	Spot string `json:"spot"`
+	Name string `json:"name,omitempty"`
+	Kind string `json:"kind"`
+	Day  int64  `json:"day"`
+	// Medicine says that it is somebody's medication.
+	Medicine bool        `json:"medicine,omitempty"`
+	At       source.Span `json:"-"`
+}
+
+// WaiverLine is a waiver as written, whether it covers something or not.
+type WaiverLine struct {
+	Rule   string      `json:"rule"`
+	Spot   string      `json:"spot,omitempty"`
+	Reason string      `json:"reason"`
+	Agreed string      `json:"agreed,omitempty"`
+	Until  int64       `json:"until_day"`
+	At     source.Span `json:"-"`
+}
+
+// Practice is when the kits were last weighed and looked through, and the walks with them.
+type Practice struct {
+	WeighedKnown bool           `json:"weighed_known"`
+	Weighed      int64          `json:"weighed_day,omitempty"`
+	AuditedKnown bool           `json:"audited_known"`
+	Audited      int64          `json:"audited_day,omitempty"`
+	Walks        []PracticeWalk `json:"walks,omitempty"`
+}
+
+// PracticeWalk is a walk with the packs.
+type PracticeWalk struct {
+	Day        int64 `json:"day"`
+	DistanceMM int64 `json:"distance_mm"`
+	LoadKnown  bool  `json:"load_known"`
+	LoadMG     int64 `json:"load_mg,omitempty"`
+}
+
+// Thing is what the things of a capability weigh in a household, each.
+type Thing struct {
+	Capability string
+	EachMG     []int64
+}
+
+// dueTexts say what a date means.
+var dueTexts = map[string]string{
+	"expires": "%s: last day by its label", "opened": "%s: last day once opened", "rotate": "%s: day of exchange", "out-of-cold": "%s: last day out of the cold",
+	"licence": "%s licence: last day", "waiver": "waiver of %s: last day", "audit": "%sthe kits are to be looked through again",
+}
+
+// DueText says what falls due.
+func DueText(d *Due) string {
+	text := fmt.Sprintf(dueTexts[d.Kind], Clean(d.Name))
+	if d.Medicine {
+		text += " (medicine)"
+	}
+	return text
+}

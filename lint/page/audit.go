@@ -1,0 +1,450 @@
+package page
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"kitmuster/lint/finding"
+)
+
+var (
+	//go:embed audit.html
+	auditHTML string
+	//go:embed household.html
+	householdHTML string
+	//go:embed audit.css
+	auditCSS string
+)
+
+// auditPages are the templates of an audit.
+var auditPages = template.Must(template.Must(template.New("audit").Funcs(functions).Parse(auditHTML)).Parse(householdHTML))
+
+const (
+	// AuditPage is the file of an audit; where it would be too large, it is an index, and each household has a file of
+	// its own in the folder HouseholdPages.
+	AuditPage      = "audit.html"
+	HouseholdPages = "households"
+	// usualMost is how large an audit may be in one file, in bytes. Our own figure: it opens in under two seconds.
+	usualMost = 14_500_000
+	// mostSteps is how many things to do first are named.
+	mostSteps = 12
+)
+
+// Options say how an audit is written.
+type Options struct {
+	// Create makes a file of the audit; its name has forward slashes.
+	Create func(name string) (io.WriteCloser, error)
+	// Spool makes the file that households wait in until it is known whether they all go into one.
+	Spool func() (*os.File, error)
+	// Most is how large the audit may be in one file, in bytes; 0 is the usual size.
+	Most int64
+}
+
+// book is an audit being written.
+type book struct {
+	*finding.Audit
+	said   map[string]finding.Rule
+	limits map[string][]finding.Limit
+	// single says that all is in one file; rows are those of the glance.
+	rows    []row
+	ranking finding.Ranking
+	// seen are the subjects that somebody has something open in.
+	seen  []bool
+	sizes []int64
+	// objects are the rules that objected to somebody.
+	objects                   map[string]bool
+	ready, notReady, unjudged int
+}
+
+// Audit writes an audit: everybody at a glance, what to do first, each household, and the rules that object.
+func Audit(a *finding.Audit, o Options) error {
+	b := &book{Audit: a, said: map[string]finding.Rule{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(finding.Subjects)), objects: map[string]bool{}}
+	for _, r := range a.Run.Rules {
+		b.said[r.Name] = r
+	}
+	spool, err := o.Spool()
+	if err != nil {
+		return err
+	}
+	defer spool.Close()
+	if err := b.households(spool); err != nil {
+		return err
+	}
+	var all int64
+	for _, n := range b.sizes {
+		all += n
+	}
+	most := o.Most
+	if most == 0 {
+		most = usualMost
+	}
+	split := all+int64(len(b.rows))*rowBytes > most
+	if err := b.main(spool, o.Create, split); err != nil || !split {
+		return err
+	}
+	return b.apart(spool, o.Create)
+}
+
+// rowBytes is about what a household takes in the glance.
+const rowBytes = 1200
+
+// households renders everybody into the spool, and keeps what the rest of the audit needs.
+func (b *book) households(spool *os.File) error {
+	var buf bytes.Buffer
+	for h, err := range b.Households {
+		if err != nil {
+			return err
+		}
+		b.ranking.Add(h)
+		b.row(h)
+		for i := range h.Findings {
+			f := &h.Findings[i]
+			b.objects[f.Rule] = true
+			for _, l := range f.Limits {
+				if l.Layer != "household" && !slices.ContainsFunc(b.limits[f.Rule], func(x finding.Limit) bool { return x.Name == l.Name }) {
+					b.limits[f.Rule] = append(b.limits[f.Rule], l)
+				}
+			}
+		}
+		buf.Reset()
+		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h)); err != nil {
+			return err
+		}
+		b.sizes = append(b.sizes, int64(buf.Len()))
+		if _, err := spool.Write(buf.Bytes()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// row is a household at a glance.
+type row struct {
+	ID, Href, Name, Class, Standing string
+	Rank                            int
+	Figures                         []figure
+	Cells                           []cell
+}
+
+// figure is a number of the glance; without Label there is none.
+type figure struct {
+	Label, Text string
+	Value       int64
+}
+
+// cell is one subject of a household.
+type cell struct {
+	Class, Label, Word string
+	N                  int
+}
+
+func (b *book) row(h *finding.Audited) {
+	st := h.Standing()
+	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
+	switch st {
+	case finding.Ready:
+		b.ready++
+	case finding.NotReady:
+		b.notReady++
+		r.Rank = 1
+	default:
+		b.unjudged++
+		r.Rank = 2
+	}
+	r.Figures = make([]figure, 3)
+	if s := h.Sheet; s != nil {
+		if s.LoadP > 0 {
+			r.Figures[0] = figure{"heaviest load", share(s.LoadP), s.LoadP}
+		}
+		if s.WaterKnown {
+			r.Figures[1] = figure{"of water", fmt.Sprintf("%d h", s.WaterHours), s.WaterHours}
+		}
+		if b.Run.Shared == "" {
+			within, _ := s.DueWithin(b.OnDay, b.UntilDay)
+			r.Figures[2] = figure{"due", strconv.Itoa(len(within)), int64(len(within))}
+		}
+	}
+	for i, t := range h.BySubject() {
+		var c cell
+		if level, n := t.Worst(); n > 0 {
+			c = cell{Class: classes[level], N: n, Word: word(n, string(level))}
+		} else if t.Waived > 0 {
+			c = cell{Class: "a", N: t.Waived, Word: "waived"}
+		}
+		if c.Class != "" {
+			c.Label = "in " + finding.Subjects[i].Name
+			b.seen[i] = true
+		}
+		r.Cells = append(r.Cells, c)
+	}
+	b.rows = append(b.rows, r)
+}
+
+func word(n int, noun string) string {
+	if n == 1 {
+		return noun
+	}
+	return noun + "s"
+}
+
+// href leads to a rule among those that object.
+func (b *book) href(rule string) string { return "#" + ruleID(rule) }
+
+// ruleID names a rule in links.
+func ruleID(rule string) string {
+	return "r-" + strings.NewReplacer("/", "-", ":", "-").Replace(rule)
+}
+
+// made says what an audit was made of.
+type made struct {
+	On, Until, Season, Version, Shared string
+	Standards                          []finding.StandardID
+}
+
+// frame is what every page of an audit has around it.
+type frame struct {
+	Policy      template.HTML
+	Title, Says string
+	CSS, Script string
+	Made        made
+	Remarks     []string
+	First       *first
+	Trend       *trend
+	Heads       []string
+	Care        []string
+}
+
+func (b *book) frame(title string, script bool) frame {
+	f := frame{
+		Title: title, CSS: pageCSS + auditCSS, Care: Cautions,
+		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), b.Run.Version, b.Run.Shared, b.Standards},
+	}
+	if script {
+		f.Script, f.Policy = sortJS, template.HTML(scriptPolicy)
+	}
+	return f
+}
+
+// main writes the page of everybody: all of the audit, or the index of one that is split.
+func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error), split bool) error {
+	out, err := create(AuditPage)
+	if err != nil {
+		return err
+	}
+	w := &writer{w: out}
+	f := b.frame(b.title(), true)
+	f.Says = b.says()
+	if b.Run.Partial != "" {
+		f.Remarks = append(f.Remarks, "This is not all: "+b.Run.Partial+".")
+	}
+	f.First = b.first()
+	show := b.columns()
+	f.Heads = []string{"heaviest load", "water lasts", "due by " + b.Until}
+	if b.Run.Shared != "" {
+		f.Heads = f.Heads[:2]
+	}
+	for i, s := range finding.Subjects {
+		if show[i] {
+			f.Heads = append(f.Heads, s.Name)
+		}
+	}
+	w.page("front", f)
+	for _, r := range b.rows {
+		r.Href = "#" + r.ID
+		if split {
+			r.Href = HouseholdPages + "/" + r.ID + ".html"
+		}
+		r.Figures = r.Figures[:len(f.Heads)-count(show)]
+		cells := r.Cells
+		r.Cells = nil
+		for i, c := range cells {
+			if show[i] {
+				r.Cells = append(r.Cells, c)
+			}
+		}
+		w.page("row", r)
+	}
+	w.page("glanced", nil)
+	if !split {
+		if _, err := spool.Seek(0, io.SeekStart); err != nil {
+			return err
+		}
+		w.copy(spool)
+	}
+	w.page("rules", b.rules())
+	w.page("foot", f)
+	return w.close(out)
+}
+
+// apart writes a page for each household.
+func (b *book) apart(spool *os.File, create func(string) (io.WriteCloser, error)) error {
+	var at int64
+	for i, r := range b.rows {
+		out, err := create(HouseholdPages + "/" + r.ID + ".html")
+		if err != nil {
+			return err
+		}
+		w := &writer{w: out}
+		f := b.frame(r.Name, false)
+		w.page("alone", f)
+		w.copy(io.NewSectionReader(spool, at, b.sizes[i]))
+		at += b.sizes[i]
+		w.page("foot", f)
+		if err := w.close(out); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// title says whom the audit is of.
+func (b *book) title() string {
+	if len(b.rows) == 1 {
+		return "Audit of " + b.rows[0].Name
+	}
+	return "Audit of " + finding.CountOf(len(b.rows), "household")
+}
+
+func (b *book) says() string {
+	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged.", b.Run.On, b.ready, b.notReady, b.unjudged)
+}
+
+// columns are the subjects that the glance shows: all of the base's, and others where somebody has something open there.
+func (b *book) columns() []bool {
+	show := slices.Clone(b.seen)
+	for i := range finding.Subjects[:len(finding.Subjects)-2] {
+		show[i] = true
+	}
+	return show
+}
+
+func count(of []bool) (n int) {
+	for _, x := range of {
+		if x {
+			n++
+		}
+	}
+	return n
+}
+
+// first is what to do first.
+type first struct {
+	How   string
+	Lists []firstList
+	Notes []string
+}
+
+type firstList struct {
+	Caption, Then string
+	Masses        bool
+	Steps         []step
+}
+
+type step struct {
+	N, Households, Ready, Findings, Rank int
+	ID, Rule, Remedy, Work, Mass, NoRoom string
+	MassMG                               int64
+}
+
+func (b *book) first() *first {
+	f := &first{How: "Each step is the rule after which most households are clear; of several such the one that most households have open, then the lightest work, then the least mass."}
+	masses := b.Run.Shared == ""
+	for _, l := range []struct {
+		level         finding.Level
+		caption, then string
+	}{{finding.Error, "errors, which keep households from being ready", "ready then"}, {finding.Warning, "warnings", "without warnings then"}} {
+		list := firstList{Caption: l.caption, Then: l.then, Masses: masses}
+		for i, s := range b.ranking.Steps(l.level, b.said, mostSteps) {
+			x := step{
+				N: i + 1, ID: ruleID(s.Rule.Name), Rule: s.Rule.Name, Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
+				Rank: s.Rule.Mend.Work.Rank(), Work: s.Rule.Mend.Work.Words(), MassMG: s.MassMG, Mass: "not known",
+			}
+			switch {
+			case !s.MassKnown:
+				x.MassMG = -1 << 40
+			case s.MassMG > 0:
+				x.Mass = "+" + mass(s.MassMG)
+			case s.MassMG < 0:
+				x.Mass = "−" + mass(-s.MassMG)
+			default:
+				x.Mass = "none"
+			}
+			if s.NoRoom > 0 && s.MassMG > 0 {
+				x.NoRoom = fmt.Sprintf("no room below the caps in %d", s.NoRoom)
+			}
+			list.Steps = append(list.Steps, x)
+		}
+		f.Lists = append(f.Lists, list)
+	}
+	if len(f.Lists[0].Steps)+len(f.Lists[1].Steps) == 0 {
+		return nil
+	}
+	if masses {
+		f.Notes = append(f.Notes, "Mass is worked out from what the rules say is lacking: a litre of water is a kilogram, food is as dense as that of these kits, and one more thing weighs what the middle one of such things in these kits does. Where a rule states no amount it is not known. What is added can bring somebody over the cap: check again.")
+	}
+	return f
+}
+
+// ruleText is a rule among those that object.
+type ruleText struct {
+	ID     string
+	Rule   finding.Rule
+	Limits []finding.Limit
+}
+
+func (b *book) rules() (out []ruleText) {
+	for _, r := range b.Run.Rules {
+		if b.objects[r.Name] {
+			out = append(out, ruleText{ruleID(r.Name), r, b.limits[r.Name]})
+		}
+	}
+	return out
+}
+
+// trend is how it went with everybody.
+type trend struct {
+	How  string
+	Rows []trendState
+}
+
+type trendState struct {
+	Day, Name                                     string
+	Households, Ready, NotReady, Unjudged, Errors int
+}
+
+// trendRow is how one household stood.
+type trendRow struct {
+	Day, Errors, Warnings, Load, Water string
+}
+
+// writer writes pages until something fails.
+type writer struct {
+	w   io.Writer
+	err error
+}
+
+func (w *writer) page(name string, data any) {
+	if w.err == nil {
+		w.err = auditPages.ExecuteTemplate(w.w, name, data)
+	}
+}
+
+func (w *writer) copy(r io.Reader) {
+	if w.err == nil {
+		_, w.err = io.Copy(w.w, r)
+	}
+}
+
+func (w *writer) close(c io.Closer) error {
+	if err := c.Close(); w.err == nil {
+		w.err = err
+	}
+	return w.err
+}

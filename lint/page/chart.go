@@ -1,0 +1,255 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/unit"
+)
+
+// tick is a mark of a scale; At is in percent of its length.
+type tick struct {
+	At, Text, Class string
+}
+
+// most ticks of a scale: that many fit beside each other on a phone. Our own figure.
+const mostTicks = 5
+
+// nice is the least step of 1, 2 or 5 times a power of ten that covers most in mostTicks steps or fewer; unit is the least step.
+func nice(most, unit int64) int64 {
+	for step := unit; ; step *= 10 {
+		for _, k := range []int64{1, 2, 5} {
+			if step*k*mostTicks >= most || step > math.MaxInt64/100 {
+				return step * k
+			}
+		}
+	}
+}
+
+// ticks are the marks from nought to end, each step; text writes one.
+func ticks(end, step int64, text func(int64) string) (out []tick) {
+	for v := int64(0); v <= end; v += step {
+		t := tick{At: decimal(v*1000/max(end, 1), 10), Text: text(v)}
+		switch {
+		case v == 0:
+			t.Class = "s"
+		case v*100 > end*96:
+			t.Class = "z"
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// decimal writes n/d with one decimal where there is one.
+func decimal(n, d int64) string { return strconv.FormatFloat(float64(n)/float64(d), 'f', -1, 64) }
+
+// bar is a load by its parts, against its cap.
+type bar struct {
+	Alt string
+	// Even and Odd draw the parts in turn, so that neighbours differ.
+	Even, Odd string
+	Cap, Most int64 // of a thousand; 0: not drawn
+	Ticks     []tick
+}
+
+// newBar draws the load of a bearer: empty pack and compartments, pack by pack, in the order of the table below it.
+func newBar(b *finding.Bearer) *bar {
+	step := nice(max(b.LoadMG, b.CapMG, b.MostMG), 1_000_000)
+	end := (max(b.LoadMG, b.CapMG, b.MostMG) + step - 1) / step * step
+	if end == 0 {
+		return nil
+	}
+	out := &bar{Ticks: ticks(end, step, mass)}
+	var at int64
+	n := 0
+	add := func(mg int64) {
+		if x, to := at*1000/end, (at+mg)*1000/end; to > x {
+			w := max(1, to-x-3)
+			box := fmt.Sprintf("M%d 4h%dv20h-%dz", x, w, w)
+			if n%2 == 0 {
+				out.Even += box
+			} else {
+				out.Odd += box
+			}
+		}
+		at += mg
+		n++
+	}
+	for _, p := range b.Packs {
+		add(p.EmptyMG)
+		for _, c := range p.Parts {
+			add(c.MassMG)
+		}
+	}
+	out.Cap = b.CapMG * 1000 / end
+	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", finding.Clean(b.Name), mass(b.LoadMG), mass(b.CapMG))
+	if b.MostMG > b.LoadMG {
+		out.Most = b.MostMG * 1000 / end
+		out.Alt += ", the most on the way " + mass(b.MostMG)
+	}
+	out.Alt += "; scale from 0 to " + mass(end)
+	return out
+}
+
+// panel is one curve of a chart, hour by hour.
+type panel struct {
+	Title, Alt    string
+	Hours, Height int
+	Nights, Walks string
+	Area, Line    string
+	Short         int
+	Ticks         []tick
+}
+
+// panelHeight is that of a curve, in CSS pixels; doingHeight that of the strip above them.
+const (
+	panelHeight = 56
+	doingHeight = 14
+)
+
+// panels draws who walks when and how the stocks go down, one below the other on one scale of hours.
+func panels(s *finding.Sheet) (out []panel) {
+	n := len(s.Hours.Doing)
+	if n == 0 {
+		return nil
+	}
+	nights := stripes(s.Hours.Dark, '#', 0, 100)
+	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65), Alt: walking(s)}
+	out = append(out, doing)
+	for _, c := range []struct {
+		kind, title string
+		values      []int64
+		text        func(int64) string
+		per, least  int64 // of a shown unit; shown units of the least step
+	}{
+		{"water", "safe water", s.Hours.WaterML, litres, 1, 1000},
+		{"energy", "food for people", s.Hours.FoodJ, energy, 4184, 100},
+		{"fuel", "water that the fuel can still boil", s.Hours.FuelML, litres, 1, 1000},
+		{"light", "light left in lamps and cells", s.Hours.LightMin, hours, 60, 1},
+	} {
+		var have, need int64
+		lasts := -1
+		for i := range s.Stocks {
+			if x := &s.Stocks[i]; x.Kind == c.kind && x.Of == "" {
+				have, need = x.Have, x.Need
+				if x.Known && x.Lasts*60 < s.Minutes {
+					lasts = int(x.Lasts)
+				}
+			}
+		}
+		top := have
+		for _, v := range c.values {
+			top = max(top, v)
+		}
+		if top == 0 && need == 0 {
+			continue
+		}
+		top = (top + c.per - 1) / c.per
+		step := nice(top, c.least)
+		end := max(step, (top+step-1)/step*step) * c.per
+		p := panel{Hours: n, Height: panelHeight, Nights: nights, Title: fmt.Sprintf("%s, from 0 to %s", c.title, c.text(end))}
+		p.Line = steps(have, c.values, end)
+		p.Alt = fmt.Sprintf("%s: %s at the start", c.title, c.text(have))
+		for h := 24; h < n; h += 24 {
+			p.Alt += fmt.Sprintf(", %s after %d hours", c.text(c.values[h-1]), h)
+		}
+		p.Alt += fmt.Sprintf(", %s at the end, after %s", c.text(c.values[n-1]), unit.Duration(s.Minutes*60))
+		if lasts >= 0 {
+			p.Short = max(1, lasts)
+			p.Alt += fmt.Sprintf("; first short in hour %d", lasts)
+			p.Title += fmt.Sprintf("; first short in hour %d, at the line across", lasts)
+		}
+		out = append(out, p)
+	}
+	every := int64(12)
+	for int64(n)/every > mostTicks+1 {
+		every += 12
+	}
+	out[len(out)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "h " + strconv.FormatInt(h, 10) })
+	return out
+}
+
+func litres(ml int64) string { return unit.Volume(ml * 1000).String() }
+func energy(j int64) string  { return unit.Energy(j).String() }
+func hours(min int64) string { return unit.Duration(min * 60).String() }
+
+// steps draws values at the ends of hours as the upper edge of an area, on a height of 100.
+func steps(have int64, values []int64, end int64) string {
+	y := func(v int64) int64 { return 100 - (v*100+end/2)/end }
+	var b strings.Builder
+	at := y(have)
+	fmt.Fprintf(&b, "M0 100V%d", at)
+	run := 0
+	for _, v := range values {
+		if next := y(v); next != at {
+			if run > 0 {
+				fmt.Fprintf(&b, "h%d", run)
+				run = 0
+			}
+			fmt.Fprintf(&b, "l1 %d", next-at)
+			at = next
+			continue
+		}
+		run++
+	}
+	if run > 0 {
+		fmt.Fprintf(&b, "h%d", run)
+	}
+	return b.String() + "V100"
+}
+
+// stripes draws the hours that bear a mark, each run of them as one box.
+func stripes(of string, mark byte, top, bottom int) string {
+	var b strings.Builder
+	for i := 0; i < len(of); i++ {
+		if of[i] != mark {
+			continue
+		}
+		n := 1
+		for i+n < len(of) && of[i+n] == mark {
+			n++
+		}
+		fmt.Fprintf(&b, "M%d %dh%dv%dh-%dz", i, top, n, bottom-top, n)
+		i += n - 1
+	}
+	return b.String()
+}
+
+// walking says when somebody walks and when it is dark.
+func walking(s *finding.Sheet) string {
+	text := "somebody walks in " + spans(s.Hours.Doing, 'w')
+	if s.Hours.Dark != "" {
+		text += "; dark in " + spans(s.Hours.Dark, '#')
+	}
+	return text
+}
+
+// spans lists the hours that bear a mark.
+func spans(of string, mark byte) string {
+	var out []string
+	for i := 0; i < len(of); i++ {
+		if of[i] != mark {
+			continue
+		}
+		from := i
+		for i+1 < len(of) && of[i+1] == mark {
+			i++
+		}
+		if from == i {
+			out = append(out, strconv.Itoa(from))
+		} else {
+			out = append(out, fmt.Sprintf("%d to %d", from, i))
+		}
+	}
+	switch len(out) {
+	case 0:
+		return "no hour"
+	case 1:
+		return "hours " + out[0]
+	}
+	return "hours " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
+}

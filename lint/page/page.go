@@ -1,0 +1,61 @@
+// Package page writes pages for people: audits and packing lists as HTML that needs no network, no
+// script to be read, and no colour to be understood. It decides nothing: order, levels and standings are settled
+// before it is called. All text of families and standards is taken for hostile: it goes through finding.Clean and
+// html/template, and a policy in each page (W3C Content Security Policy Level 3) lets nothing load, and no script
+// run but our own by its hash.
+package page
+
+import (
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
+)
+
+var (
+	//go:embed page.css
+	pageCSS string
+	//go:embed sort.js
+	sortJS string
+)
+
+// scriptPolicy allows the one script of our own, by its hash.
+var scriptPolicy = func() string {
+	sum := sha256.Sum256([]byte(sortJS))
+	return "script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}()
+
+// functions are those of all templates.
+var functions = template.FuncMap{
+	"clean": finding.Clean,
+	"shape": func(l finding.Level) string { return shapes[l] },
+	"class": func(l finding.Level) string { return classes[l] },
+	"css":   func(s string) template.CSS { return template.CSS(s) },
+	"js":    func(s string) template.JS { return template.JS(s) },
+}
+
+// Shapes and classes of levels; a shape is never alone, a word stands beside it.
+var (
+	shapes  = map[finding.Level]string{finding.Error: "▲", finding.Warning: "◆", finding.Note: "●"}
+	classes = map[finding.Level]string{finding.Error: "e", finding.Warning: "w", finding.Note: "n"}
+)
+
+// place is where something is written; "" where that is not known. A file's name, too, may be somebody's joke.
+func place(s source.Span) string {
+	if !s.Known() {
+		return ""
+	}
+	return finding.Clean(s.String())
+}
+
+func mass(mg int64) string { return unit.Mass(mg * 1000).String() }
+
+func date(day int64) string { return unit.Date(day).String() }
+
+// share writes permille as a percentage.
+func share(p int64) string { return fmt.Sprintf("%d.%d %%", p/10, p%10) }

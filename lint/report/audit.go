@@ -1,0 +1,76 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+
+	"kitmuster/lint/finding"
+)
+
+// jsonAudited is the line of one household in an audit.
+type jsonAudited struct {
+	Name     string           `json:"name"`
+	Path     string           `json:"path"`
+	Standing finding.Standing `json:"standing"`
+	Errors   int              `json:"errors"`
+	Warnings int              `json:"warnings"`
+	Notes    int              `json:"notes"`
+	Waived   int              `json:"waived"`
+	Sheet    *finding.Sheet   `json:"sheet,omitempty"`
+	Findings []jsonFinding    `json:"findings"`
+}
+
+type jsonStandardID struct {
+	Name    string `json:"name"`
+	Version string `json:"version"`
+	Digest  string `json:"digest"`
+}
+
+// AuditJSON writes an audit as one object, each household on a line.
+func AuditJSON(w io.Writer, a *finding.Audit) error {
+	b := bufio.NewWriterSize(w, 1<<16)
+	o := object{b: b, indent: "  "}
+	b.WriteByte('{')
+	o.field("tool", Tool)
+	o.field("version", a.Run.Version)
+	o.field("on", a.Run.On)
+	o.field("until", a.Until)
+	o.given("season", a.Season)
+	o.given("shareSafe", a.Run.Shared)
+	o.given("partial", a.Run.Partial)
+	standards := make([]jsonStandardID, len(a.Standards))
+	for i, s := range a.Standards {
+		standards[i] = jsonStandardID(s)
+	}
+	o.field("standards", standards)
+	o.field("summary", summary(a.Run))
+	o.open("households")
+	for h, err := range a.Households {
+		if err != nil {
+			return err
+		}
+		s := h.Summary
+		o.line(jsonAudited{h.Household.Name, h.Household.Path, h.Standing(), s.Errors, s.Warnings, s.Notes, s.Waived, h.Sheet, findings(h.Findings)})
+	}
+	o.close()
+	return o.end("\n}\n")
+}
+
+// AuditText says in a few lines what came of an audit, and where it lies.
+func AuditText(w io.Writer, a *finding.Audit, dir string) error {
+	b := bufio.NewWriter(w)
+	n := map[finding.Standing]int{}
+	for h, err := range a.Households {
+		if err != nil {
+			return err
+		}
+		n[h.Standing()]++
+	}
+	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged.\n", number(len(a.Run.Households), "household"), a.Run.On, a.Until, n[finding.Ready], n[finding.NotReady], n[finding.Unjudged])
+	if a.Run.Partial != "" {
+		fmt.Fprintf(b, "This is not all: %s.\n", a.Run.Partial)
+	}
+	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", finding.Clean(dir))
+	return b.Flush()
+}

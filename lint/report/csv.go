@@ -1,0 +1,128 @@
+package report
+
+import (
+	"cmp"
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/unit"
+)
+
+// sheetWriter writes comma-separated values (RFC 4180), for people's spreadsheets.
+type sheetWriter struct{ *csv.Writer }
+
+func newSheet(w io.Writer, head ...string) sheetWriter {
+	s := sheetWriter{csv.NewWriter(w)}
+	s.UseCRLF = true
+	_ = s.Write(head) // what fails is told by end
+	return s
+}
+
+// row writes texts and numbers.
+func (s sheetWriter) row(cells ...any) {
+	out := make([]string, len(cells))
+	for i, c := range cells {
+		switch c := c.(type) {
+		case string:
+			out[i] = cellText(c)
+		case int64:
+			out[i] = strconv.FormatInt(c, 10)
+		case int:
+			out[i] = strconv.Itoa(c)
+		}
+	}
+	_ = s.Write(out)
+}
+
+func (s sheetWriter) end() error {
+	s.Flush()
+	return s.Error()
+}
+
+// cellText makes text from a kit safe in a spreadsheet: one that a program might take for a formula begins with an
+// apostrophe (OWASP, CSV Injection), and what reorders or hides text is shown as an escape.
+func cellText(s string) string {
+	s = finding.Clean(s)
+	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}
+
+// AuditHouseholds writes a row for each household of an audit.
+func AuditHouseholds(w io.Writer, a *finding.Audit) error {
+	head := []string{"household", "path", "standing", "errors", "warnings", "notes", "waived", "load_percent", "water_hours", "due"}
+	for _, s := range finding.Subjects {
+		head = append(head, strings.ReplaceAll(s.Name, " ", "_"))
+	}
+	s := newSheet(w, head...)
+	for h, err := range a.Households {
+		if err != nil {
+			return err
+		}
+		var load, water, due any = "", "", ""
+		if x := h.Sheet; x != nil {
+			load = strconv.FormatFloat(float64(x.LoadP)/10, 'f', -1, 64)
+			if x.WaterKnown {
+				water = x.WaterHours
+			}
+			if a.Run.Shared == "" {
+				within, _ := x.DueWithin(a.OnDay, a.UntilDay)
+				due = len(within)
+			}
+		}
+		n := h.Summary
+		row := []any{h.Household.Name, h.Household.Path, string(h.Standing()), n.Errors, n.Warnings, n.Notes, n.Waived, load, water, due}
+		for _, t := range h.BySubject() {
+			worst, _ := t.Worst()
+			row = append(row, string(worst))
+		}
+		s.row(row...)
+	}
+	return s.end()
+}
+
+// AuditFindings writes a row for each finding of an audit.
+func AuditFindings(w io.Writer, a *finding.Audit) error {
+	s := newSheet(w, "household", "path", "level", "rule", "message", "file", "line", "column", "spot", "remedy", "caution", "waived_until", "waived_because")
+	for f, err := range a.Run.Findings {
+		if err != nil {
+			return err
+		}
+		var line, column any = "", ""
+		if f.At.Known() {
+			line, column = f.At.Start.Line, f.At.Start.Col
+		}
+		until, because := "", ""
+		if f.Waived != nil {
+			until, because = cmp.Or(f.Waived.Until, "yes"), f.Waived.Reason
+		}
+		s.row(f.Household, f.Path, string(f.Level), f.Rule, f.Message, f.At.File, line, column, f.Spot, f.Remedy, f.Caution, until, because)
+	}
+	return s.end()
+}
+
+// AuditDue writes a row for each date of an audit up to its last day.
+func AuditDue(w io.Writer, a *finding.Audit) error {
+	s := newSheet(w, "household", "path", "day", "days_left", "kind", "what", "file", "line", "column")
+	for h, err := range a.Households {
+		if err != nil {
+			return err
+		}
+		if h.Sheet == nil {
+			continue
+		}
+		within, _ := h.Sheet.DueWithin(a.OnDay, a.UntilDay)
+		for _, d := range within {
+			var line, column any = "", ""
+			if d.At.Known() {
+				line, column = d.At.Start.Line, d.At.Start.Col
+			}
+			s.row(h.Household.Name, h.Household.Path, unit.Date(d.Day).String(), d.Day-a.OnDay, d.Kind, finding.DueText(&d), d.At.File, line, column)
+		}
+	}
+	return s.end()
+}

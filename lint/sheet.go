@@ -1,0 +1,170 @@
+package lint
+
+import (
+	"cmp"
+	"slices"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/forecast"
+	"kitmuster/lint/judge"
+	"kitmuster/lint/measure"
+)
+
+// The kinds of dates beside those of the facts.
+const (
+	dueWaiver = "waiver"
+	dueAudit  = "audit"
+)
+
+// sheet gathers what an audit shows of the household beside its findings.
+func (m *Measured) sheet(bench *judge.Bench, o Options) *finding.Sheet {
+	f := m.Facts
+	s := &finding.Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Points: m.points(bench)}
+	if f.Plan.SeasonKnown {
+		s.Season, s.DayMC, s.NightMC = f.Plan.Season, f.Plan.DayMC, f.Plan.NightMC
+	}
+	s.FoodMG, s.FoodJ = f.Household.FoodPackedMG, f.Household.Supply.FoodEnergyJ
+	if all := f.Household.MassMG; all > 0 {
+		s.UnweighedP = (f.Household.UnweighedMG*2000 + all) / (2 * all)
+	}
+	for i := range f.People {
+		s.People = append(s.People, f.People[i].Name)
+	}
+	m.bearers(bench, s)
+	m.lasting(s)
+	m.abilities(s)
+	m.due(bench, o, s)
+	r := &f.Record
+	s.Practice = finding.Practice{WeighedKnown: r.WeighedKnown, Weighed: r.WeighedDay, AuditedKnown: r.AuditedKnown, Audited: r.AuditedDay}
+	for _, w := range r.Shakedowns {
+		s.Practice.Walks = append(s.Practice.Walks, finding.PracticeWalk{Day: w.Day, DistanceMM: w.DistanceMM, LoadKnown: w.LoadKnown, LoadMG: w.LoadMG})
+	}
+	slices.SortStableFunc(s.Practice.Walks, func(a, b finding.PracticeWalk) int { return cmp.Compare(a.Day, b.Day) })
+	return s
+}
+
+func (m *Measured) bearers(bench *judge.Bench, s *finding.Sheet) {
+	f := m.Facts
+	for i := range f.Carriers {
+		c := &f.Carriers[i]
+		share := m.capOf(bench, c)
+		b := finding.Bearer{
+			Name: c.Name, BodyMG: c.BodyMassMG, LoadMG: c.LoadMG, BaseMG: c.BaseMG, OnBodyMG: c.OnBodyMG,
+			CapP: share, CapMG: c.BodyMassMG * share / 1000, Own: c.CapKnown,
+		}
+		if c.Carries {
+			s.RoomMG += max(0, b.CapMG-b.LoadMG)
+		}
+		if len(c.Packs) == 0 {
+			continue
+		}
+		s.LoadP = max(s.LoadP, c.ShareP)
+		if k := slices.IndexFunc(f.Endurance.Bodies, func(x measure.Burden) bool { return x.ID == c.ID }); k >= 0 {
+			b.MostMG, b.MostHour = f.Endurance.Bodies[k].MostMG, f.Endurance.Bodies[k].MostHour
+		}
+		for _, p := range f.Packs {
+			if p.Carrier != c.ID {
+				continue
+			}
+			load := finding.PackLoad{Name: p.Name, MassMG: p.MassMG, EmptyMG: p.EmptyMG}
+			for _, part := range f.Compartments {
+				if part.Pack == p.ID {
+					load.Parts = append(load.Parts, finding.PartLoad{Name: part.Name, Reach: part.Reach, MassMG: part.MassMG})
+				}
+			}
+			b.Packs = append(b.Packs, load)
+		}
+		s.Bearers = append(s.Bearers, b)
+	}
+}
+
+// letters stand for what is done in an hour.
+var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z'}
+
+func (m *Measured) lasting(s *finding.Sheet) {
+	for _, l := range m.Facts.Endurance.Stocks {
+		s.Stocks = append(s.Stocks, finding.Stock{
+			Kind: kind(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short,
+		})
+		if l.Kind == forecast.Water {
+			s.WaterKnown, s.WaterHours = l.Known, l.Lasts
+		}
+	}
+	hours := m.Forecast.Hours
+	doing, dark := make([]byte, 0, len(hours)), make([]byte, 0, len(hours))
+	left := m.Plan.Minutes
+	for i := range hours {
+		h := &hours[i]
+		doing = append(doing, letters[h.Activity])
+		if m.Plan.Weather != nil {
+			mark := byte('.')
+			if 2*h.DarkMin >= min(left, 60) {
+				mark = '#'
+			}
+			dark, left = append(dark, mark), left-60
+		}
+		s.Hours.WaterML = append(s.Hours.WaterML, h.WaterML)
+		s.Hours.FoodJ = append(s.Hours.FoodJ, h.FoodJ)
+		s.Hours.FuelML = append(s.Hours.FuelML, h.FuelML)
+		s.Hours.LightMin = append(s.Hours.LightMin, h.LightMin)
+	}
+	s.Hours.Doing, s.Hours.Dark = string(doing), string(dark)
+}
+
+func (m *Measured) abilities(s *finding.Sheet) {
+	f := m.Facts
+	hangs := func(c *measure.Can) bool {
+		if len(c.Items) != 1 {
+			return false
+		}
+		i, ok := slices.BinarySearchFunc(f.Items, c.Items[0], func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) })
+		return ok && f.Items[i].Count == 1
+	}
+	for i := range f.Household.Supply.Can {
+		c := &f.Household.Supply.Can[i]
+		a := finding.Ability{Capability: c.Capability, Means: c.Means, Hangs: hangs(c)}
+		for k := range f.People {
+			var n int64
+			single := false
+			for j := range f.People[k].Alone.Can {
+				if own := &f.People[k].Alone.Can[j]; own.Capability == c.Capability {
+					n, single = own.MeansCount, hangs(own)
+				}
+			}
+			a.By, a.HangsBy = append(a.By, n), append(a.HangsBy, single)
+		}
+		s.Abilities = append(s.Abilities, a)
+	}
+	for _, c := range f.Capabilities {
+		t := finding.Thing{Capability: c.Capability}
+		for _, offer := range c.Offers {
+			if i, ok := slices.BinarySearchFunc(f.Items, offer.ID, func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) }); ok && f.Items[i].EachMG > 0 {
+				t.EachMG = append(t.EachMG, f.Items[i].EachMG)
+			}
+		}
+		s.Things = append(s.Things, t)
+	}
+}
+
+// due gathers the days that matter: the facts', the ends of waivers, and the next audit.
+func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
+	for _, d := range m.Facts.Dates {
+		e, _ := m.Ledger.Entry(d.ID)
+		s.Due = append(s.Due, finding.Due{Spot: d.ID, Name: d.Name, Kind: d.Kind, Day: d.Day, Medicine: d.Medicine, At: m.Place(e.Spots).At})
+	}
+	for _, w := range m.Kit.Record.Waivers {
+		line := finding.WaiverLine{Rule: w.Rule, Spot: w.At, Reason: w.Reason, Agreed: w.Agreed, Until: int64(w.Until), At: m.Locate(w.Spot).At}
+		s.Waivers = append(s.Waivers, line)
+		s.Due = append(s.Due, finding.Due{Spot: w.Spot, Name: w.Rule, Kind: dueWaiver, Day: line.Until, At: line.At})
+	}
+	if days, _ := bench.InForce("practice", "audit_days", m.Facts.Limits); days > 0 {
+		next := finding.Due{Spot: "record/audited", Kind: dueAudit, Day: int64(o.On), At: m.Place([]string{"record/audited"}).At}
+		if r := &m.Facts.Record; r.AuditedKnown {
+			next.Day = max(next.Day, r.AuditedDay+days)
+		}
+		s.Due = append(s.Due, next)
+	}
+	slices.SortStableFunc(s.Due, func(a, b finding.Due) int {
+		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Spot, b.Spot))
+	})
+}
