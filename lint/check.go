@@ -73,6 +73,16 @@ type Job struct {
 	Dir, Commit string
 	// Figures asks for the figures of the household too.
 	Figures bool
+	// On is the day that it is judged as of; unset is the audit date of the run.
+	On kit.Opt[unit.Date]
+}
+
+// Day is the day that the household is judged as of in a run with this audit date.
+func (j *Job) Day(run unit.Date) unit.Date {
+	if j.On.Set {
+		return j.On.Value
+	}
+	return run
 }
 
 // Result is what a check has to say. Close it when it has been said.

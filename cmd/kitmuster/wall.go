@@ -349,7 +349,7 @@ func (a *app) worker() *cobra.Command {
 					v = load.NewViewer(tree)
 					views[j.Commit] = v
 				}
-				o.Figures = j.Figures
+				o.Figures, o.On = j.Figures, j.Day(p.on)
 				reads := source.Record(v.Of(j.Dir))
 				r := reply{Answer: lint.Judge(cmd.Context(), reads, bench, j.Dir, o).Pack()}
 				r.Answer.Reads = reads.Reads()
