@@ -129,9 +129,7 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	for i := range c.jobs {
 		c.jobs[i].alias = o.alias(c.jobs[i].path)
 	}
-	slices.SortFunc(c.jobs, func(a, b job) int {
-		return cmp.Or(strings.Compare(a.alias, b.alias), strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir))
-	})
+	slices.SortFunc(c.jobs, compareJobs)
 	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
 	c.judge(ctx, o)
 	return c.result(ctx, o)
@@ -147,6 +145,11 @@ type job struct {
 	before  string
 	same    bool
 	changes []finding.Change
+}
+
+// compareJobs is the order of a run.
+func compareJobs(a, b job) int {
+	return cmp.Or(strings.Compare(a.alias, b.alias), strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir))
 }
 
 // checking is a check under way.
@@ -352,7 +355,7 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 		return out
 	}
 	if o.Figures {
-		out.Figures = Figures(m.Facts)
+		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
 	}
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {

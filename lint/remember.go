@@ -62,6 +62,9 @@ type glance struct {
 // sets is how many different lists of names are kept for a household: its states in a few branches. Our own figure.
 const sets = 4
 
+// sights is how many trees are kept at once, of a history that is walked through. Our own figure.
+const sights = 4
+
 // Run is a run that looks into the memory first.
 func (m *Memory) Run(run func(context.Context, Job) Answer) func(context.Context, Job) Answer {
 	m.views = map[string]*sight{}
@@ -102,6 +105,9 @@ func (m *Memory) view(commit string) (*sight, error) {
 	tree, err := m.Tree(commit)
 	if err != nil {
 		return nil, err
+	}
+	if len(m.views) >= sights {
+		clear(m.views)
 	}
 	v := &sight{Viewer: load.NewViewer(tree)}
 	m.views[commit] = v

@@ -346,6 +346,9 @@ func (a *app) worker() *cobra.Command {
 					if err != nil {
 						return err
 					}
+					if len(views) >= keptTrees {
+						clear(views)
+					}
 					v = load.NewViewer(tree)
 					views[j.Commit] = v
 				}
