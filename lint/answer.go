@@ -14,6 +14,8 @@ import (
 type Outcome struct {
 	Household finding.Household
 	Figures   []finding.Figure
+	// PlanHours is how many hours the plan has, begun ones counted whole, where figures are asked for.
+	PlanHours int64
 	// Sheet is nil where the job asks for none, or the household could not be measured.
 	Sheet    *finding.Sheet
 	Findings []finding.Finding
@@ -32,14 +34,15 @@ type Answer struct {
 	// Sheet holds the packed sheet, where the job asks for one.
 	Sheet []byte
 	// Figures are those of the household, where the job asks for them.
-	Figures []finding.Figure
+	Figures   []finding.Figure
+	PlanHours int64
 	// Reads is all that was read for it, where that is known.
 	Reads []source.Read
 }
 
 // Pack sorts, counts and packs.
 func (o Outcome) Pack() Answer {
-	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures}
+	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours}
 	a.Summary.Household(&o.Household)
 	a.pack(finding.Sort(o.Findings))
 	if o.Sheet != nil {
@@ -65,6 +68,28 @@ func packed(v any) []byte {
 		panic(err) // plain values always pack
 	}
 	return b
+}
+
+// Trend is the household's line in an audit, where figures were asked for. Commit and Day are left to who asked.
+func (a *Answer) Trend() finding.Trend {
+	s := &a.Summary
+	t := finding.Trend{
+		Path: a.Household.Path, There: true, Judged: a.Household.Judged && len(a.Faults) == 0,
+		Errors: s.Errors, Warnings: s.Warnings, Notes: s.Notes, Waived: s.Waived,
+	}
+	if !t.Judged {
+		return t
+	}
+	t.PlanHours = a.PlanHours
+	for _, f := range a.Figures {
+		switch {
+		case f.Group == "mass" && f.Unit == "permille":
+			t.LoadPermille = max(t.LoadPermille, f.Value)
+		case f.ID == waterLasts:
+			t.WaterHours, t.WaterKnown = f.Value, true
+		}
+	}
+	return t
 }
 
 // Findings unpacks; the error says that the packed bytes are not whole.

@@ -76,6 +76,16 @@ type Job struct {
 	Dir, Commit string
 	// Figures asks for the figures of the household too, Sheet for its sheet.
 	Figures, Sheet bool
+	// On is the day that it is judged as of; unset is the audit date of the run.
+	On kit.Opt[unit.Date]
+}
+
+// Day is the day that the household is judged as of in a run with this audit date.
+func (j *Job) Day(run unit.Date) unit.Date {
+	if j.On.Set {
+		return j.On.Value
+	}
+	return run
 }
 
 // Result is what a check has to say. Close it when it has been said.
@@ -131,9 +141,7 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	for i := range c.jobs {
 		c.jobs[i].alias = o.alias(c.jobs[i].path)
 	}
-	slices.SortFunc(c.jobs, func(a, b job) int {
-		return cmp.Or(strings.Compare(a.alias, b.alias), strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir))
-	})
+	slices.SortFunc(c.jobs, compareJobs)
 	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
 	if o.Sheets {
 		c.sheets = newSpool(len(c.jobs), o.Spool)
@@ -152,6 +160,11 @@ type job struct {
 	before  string
 	same    bool
 	changes []finding.Change
+}
+
+// compareJobs is the order of a run.
+func compareJobs(a, b job) int {
+	return cmp.Or(strings.Compare(a.alias, b.alias), strings.Compare(a.path, b.path), strings.Compare(a.dir, b.dir))
 }
 
 // checking is a check under way.
@@ -398,7 +411,7 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 		return out
 	}
 	if o.Figures {
-		out.Figures = Figures(m.Facts)
+		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
 	}
 	if o.Sheets {
 		out.Sheet = m.sheet(bench, o)

@@ -30,7 +30,12 @@ const on = "2026-11-01"
 
 func day(t testing.TB) unit.Date {
 	t.Helper()
-	d, err := unit.ParseDate(on)
+	return dayOf(t, on)
+}
+
+func dayOf(t testing.TB, s string) unit.Date {
+	t.Helper()
+	d, err := unit.ParseDate(s)
 	if err != nil {
 		t.Fatal(err)
 	}

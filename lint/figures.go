@@ -59,5 +59,8 @@ func Figures(f *measure.Facts) (out []finding.Figure) {
 	return out
 }
 
+// waterLasts is the figure of how long the water lasts.
+const waterLasts = "endurance/endurance/water"
+
 // dateWords say what a date means.
 var dateWords = map[string]string{"expires": "expires", "opened": "last day once opened", "rotate": "next exchange", "out-of-cold": "out of the cold until", "licence": "licence ends"}

@@ -17,18 +17,21 @@ import (
 	"kitmuster/lint/cache"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
 )
 
 // Memory answers from a cache what was judged before. An answer is kept under
 // all that it was made of: what was read for it (files, listings, and what was
-// not there), and the salt. Two steps lead to it: by the household's path to the
+// not there), the day, and the salt. Two steps lead to it: by the household's path to the
 // names of what was read the last times, and by what stands under these names now
 // to the answer. What a run reads follows from what it has read before, so an
 // answer found that way is the one that judging would give.
 type Memory struct {
 	Store *cache.Store
-	// Salt is everything that an answer depends on beside the tree: program, standard, day, options.
+	// Salt is everything that an answer depends on beside the tree and the day: program, standard, options.
 	Salt []byte
+	// On is the audit date of the run.
+	On unit.Date
 	// Tree gives the tree of a commit; "" is the tree as it is.
 	Tree func(commit string) (fs.FS, error)
 	// Root is the folder that paths are shown relative to, as a path of the tree. Keys go by paths relative to
@@ -58,6 +61,9 @@ type glance struct {
 
 // sets is how many different lists of names are kept for a household: its states in a few branches. Our own figure.
 const sets = 4
+
+// sights is how many trees are kept at once, of a history that is walked through. Our own figure.
+const sights = 4
 
 // Run is a run that looks into the memory first.
 func (m *Memory) Run(run func(context.Context, Job) Answer) func(context.Context, Job) Answer {
@@ -100,6 +106,9 @@ func (m *Memory) view(commit string) (*sight, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(m.views) >= sights {
+		clear(m.views)
+	}
 	v := &sight{Viewer: load.NewViewer(tree)}
 	m.views[commit] = v
 	return v, nil
@@ -107,7 +116,7 @@ func (m *Memory) view(commit string) (*sight, error) {
 
 // recall looks for an answer; it gives the lists of names too.
 func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
-	b, ok := m.Store.Get(m.key("names", m.Show(j.Dir)))
+	b, ok := m.Store.Get(m.names(j))
 	if !ok || Packing.Unmarshal(b, &lists) != nil {
 		return a, nil, false
 	}
@@ -151,7 +160,7 @@ func (m *Memory) keep(j Job, a Answer, lists [][]glance) {
 	if err != nil {
 		panic(err) // plain values always pack
 	}
-	m.Store.Put(m.key("names", m.Show(j.Dir)), b)
+	m.Store.Put(m.names(j), b)
 }
 
 // pack is an answer as it is kept.
@@ -164,9 +173,13 @@ func (m *Memory) pack(a Answer) []byte {
 	return b
 }
 
+// names is the key of the lists of what was read for a household, which each day has of its own: a history of many days would
+// push out one another's.
+func (m *Memory) names(j Job) cache.Key { return m.key("names", j.Day(m.On).String(), m.Show(j.Dir)) }
+
 // answer is the key of an answer.
 func (m *Memory) answer(j Job, list []glance, reads []source.Read) cache.Key {
-	parts := []string{"answer", m.Show(j.Dir), fmt.Sprint(j.Figures, j.Sheet)}
+	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), fmt.Sprint(j.Figures, j.Sheet)}
 	for i, r := range reads {
 		parts = append(parts, string(r.Kind), list[i].Name, r.Sum)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"io/fs"
 	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -15,6 +16,7 @@ import (
 	"kitmuster/lint/cache"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 )
@@ -27,6 +29,8 @@ type remembering struct {
 	root   string // that paths are relative to
 	salt   string
 	verify bool
+	// run is the audit date, that of all tests where it is not given; job the day of the household, the audit date where it is not given.
+	run, job string
 }
 
 // ask gives the findings, whether they had to be judged, and what the memory holds otherwise.
@@ -45,15 +49,23 @@ func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, 
 			return strings.Repeat("../", strings.Count(r.root, "/")+1) + p
 		}
 	}
-	m := &lint.Memory{Store: store, Salt: []byte(r.salt), Root: r.root, Show: show, Verify: r.verify, Tree: func(string) (fs.FS, error) { return tree, nil }}
+	today := day(r.t)
+	if r.run != "" {
+		today = dayOf(r.t, r.run)
+	}
+	j := lint.Job{Dir: dir}
+	if r.job != "" {
+		j.On = kit.Some(dayOf(r.t, r.job))
+	}
+	m := &lint.Memory{Store: store, Salt: []byte(r.salt), On: today, Root: r.root, Show: show, Verify: r.verify, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	run := m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = true
 		reads := source.Record(load.NewViewer(tree).Of(j.Dir))
-		a := lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: day(r.t), Show: show}).Pack()
+		a := lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: j.Day(today), Show: show}).Pack()
 		a.Reads = reads.Reads()
 		return a
 	})
-	a := run(context.Background(), lint.Job{Dir: dir})
+	a := run(context.Background(), j)
 	out, err = a.Findings()
 	if err != nil || store.Err() != nil {
 		r.t.Fatal(err, store.Err())
@@ -119,7 +131,7 @@ func TestMemory(t *testing.T) {
 			t.Errorf("%s: remembered otherwise (-judged +remembered):\n%s", c.what, diff)
 		}
 	}
-	// Another program, day or option has answers of its own.
+	// Another program, standard or option has answers of its own.
 	other := r
 	other.salt = "another"
 	if _, judged, _ := other.ask(base, "a"); !judged {
@@ -139,6 +151,33 @@ func TestMemory(t *testing.T) {
 	}
 }
 
+// Each day has its own answers, whether it is the run's or the household's.
+func TestMemoryKnowsDays(t *testing.T) {
+	tree := files(map[string]string{"a/kit.cue": frame + "\npacks: rust: compartments: lid: items: bars: {mass: \"500 g\", expires: \"2026-08-31\", food: energy: \"2100 kcal\"}\n"})
+	r := remembering{t: t, bench: bench(t), dir: t.TempDir()}
+	for _, c := range []struct {
+		run, job        string
+		judged, expired bool
+	}{
+		{"2026-11-01", "", true, true},
+		{"2026-11-01", "2026-08-01", true, false},
+		{"2026-11-01", "1970-01-01", true, false},
+		{"2026-11-01", "", false, true},
+		{"2026-11-01", "2026-11-01", false, true},
+		{"2026-12-01", "2026-11-01", false, true},
+		{"2026-12-01", "2026-08-01", false, false},
+		{"2026-08-01", "", false, false},
+		{"2026-12-01", "", true, true},
+	} {
+		r.run, r.job = c.run, c.job
+		found, judged, _ := r.ask(tree, "a")
+		expired := slices.ContainsFunc(found, func(f finding.Finding) bool { return f.Rule == "dates/expired" })
+		if judged != c.judged || expired != c.expired {
+			t.Errorf("on %s, as of %q: judged %v, expired %v", c.run, c.job, judged, expired)
+		}
+	}
+}
+
 // Verifying judges anew and tells where the memory holds something else.
 func TestVerifyMemory(t *testing.T) {
 	tree := files(map[string]string{"a/kit.cue": frame})
@@ -154,7 +193,7 @@ func TestVerifyMemory(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := &lint.Memory{Store: store, Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
+	m := &lint.Memory{Store: store, On: day(t), Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		reads := source.Record(load.NewViewer(tree).Of(j.Dir))
 		_ = lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: day(t)})

@@ -96,8 +96,8 @@ func (c *caching) remember(ctx context.Context, in *input, against []string, p *
 		return nil, nil, err
 	}
 	m := &lint.Memory{
-		Store: c.store, Verify: c.verify, Root: top, Show: p.disk.Show,
-		Salt: []byte(strings.Join([]string{self, p.on.String(), in.season, strings.Join(against, ","), in.rules.salt()}, "\x00")),
+		Store: c.store, Verify: c.verify, Root: top, Show: p.disk.Show, On: p.on,
+		Salt: []byte(strings.Join([]string{self, in.season, strings.Join(against, ","), in.rules.salt()}, "\x00")),
 		Tree: func(commit string) (fs.FS, error) { return s.tree(ctx, commit) },
 	}
 	return m, m.Run(run), nil

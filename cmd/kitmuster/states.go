@@ -12,6 +12,9 @@ import (
 	"kitmuster/lint/source"
 )
 
+// keptTrees is how many trees of commits are kept at once, of a history that is walked through. Our own figure.
+const keptTrees = 4
+
 // states gives the trees of a run: the one on the disk and those of commits.
 type states struct {
 	disk    *source.Disk
@@ -79,6 +82,9 @@ func (s *states) tree(ctx context.Context, commit string) (fs.FS, error) {
 	t, err := r.Tree(ctx, commit, s.folders...)
 	if err != nil {
 		return nil, err
+	}
+	if len(s.trees) > keptTrees {
+		s.trees = map[string]fs.FS{"": s.disk.FS}
 	}
 	s.trees[commit] = t
 	return t, nil

@@ -346,10 +346,13 @@ func (a *app) worker() *cobra.Command {
 					if err != nil {
 						return err
 					}
+					if len(views) >= keptTrees {
+						clear(views)
+					}
 					v = load.NewViewer(tree)
 					views[j.Commit] = v
 				}
-				o.Figures, o.Sheets = j.Figures, j.Sheet
+				o.Figures, o.Sheets, o.On = j.Figures, j.Sheet, j.Day(p.on)
 				reads := source.Record(v.Of(j.Dir))
 				r := reply{Answer: lint.Judge(cmd.Context(), reads, bench, j.Dir, o).Pack()}
 				r.Answer.Reads = reads.Reads()

@@ -1,0 +1,161 @@
+package lint_test
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint"
+	"kitmuster/lint/cache"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/load"
+	"kitmuster/lint/source"
+)
+
+// A real repository, from its log to the households' courses; what was judged once is remembered on later days.
+func TestHistoryOfARepository(t *testing.T) {
+	home, err := filepath.EvalSymlinks(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := filepath.Join(home, "village")
+	env := []string{
+		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1",
+		"GIT_AUTHOR_NAME=Ada", "GIT_AUTHOR_EMAIL=ada@example.org", "GIT_COMMITTER_NAME=Ada", "GIT_COMMITTER_EMAIL=ada@example.org",
+	}
+	git := func(date string, args ...string) {
+		t.Helper()
+		cmd := exec.Command("git", args...)
+		cmd.Dir, cmd.Env = dir, append(env, "GIT_COMMITTER_DATE="+date+"T12:00:00Z")
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("git %q: %s", args, out)
+		}
+	}
+	commit := func(date string, texts map[string]string) {
+		t.Helper()
+		for name, text := range texts {
+			name = filepath.Join(dir, name)
+			if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		git(date, "add", "-A")
+		git(date, "commit", "-q", "-m", "as of "+date)
+	}
+	const lamp = "packs: rust: compartments: lid: items: lamp: _lamp\n"
+	shared := func(mass string) map[string]string {
+		return map[string]string{"shared.cue": "package kit\n\n_lamp: {name: \"lamp\", mass: \"" + mass + "\"}\n"}
+	}
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	git("2026-01-01", "init", "-q")
+	commit("2026-01-01", map[string]string{"cue.mod/module.cue": "module: \"valley.example/kits\"\nlanguage: version: \"v0.17.0\"\n", "shared.cue": "package kit\n\n_lamp: {name: \"lamp\", mass: \"700 g\"}\n", "old/a/kit.cue": frame + lamp})
+	for i := range 5 {
+		commit(fmt.Sprintf("2026-02-%02d", 1+i), shared(fmt.Sprintf("%d g", 1400+700*i)))
+	}
+	commit("2026-03-01", map[string]string{"b/kit.cue": strings.Replace(frame, "Example", "Other", 1)})
+	git("2026-04-01", "mv", "old/a", "a")
+	commit("2026-04-01", nil)
+	commit("2026-05-01", map[string]string{"README": "no kit"})
+
+	r, err := source.OpenRepository(t.Context(), dir, env)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	disk, err := source.NewDisk(dir, dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	top, err := disk.Path(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pattern := func(p string) []string { return []string{top + "/" + p} }
+	tree := func(ctx context.Context, commit string) (fs.FS, error) {
+		if commit == "" {
+			return disk.FS, nil
+		}
+		return r.Tree(ctx, commit)
+	}
+	b, store := bench(t), t.TempDir()
+	follow := func(today string, n int, patterns []string) (map[string][]string, int64) {
+		t.Helper()
+		cached, err := cache.Open(store, 1<<24, time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC))
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := lint.Options{Patterns: patterns, On: dayOf(t, today), Show: disk.Show, Workers: 2}
+		m := &lint.Memory{Store: cached, On: o.On, Root: top, Show: disk.Show, Tree: func(commit string) (fs.FS, error) { return tree(t.Context(), commit) }}
+		var judged atomic.Int64
+		o.Run = m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
+			judged.Add(1)
+			at, err := tree(ctx, j.Commit)
+			if err != nil {
+				t.Error(err)
+				return lint.Answer{}
+			}
+			reads := source.Record(load.NewViewer(at).Of(j.Dir))
+			own := o
+			own.On, own.Figures = j.Day(o.On), j.Figures
+			a := lint.Judge(ctx, reads, b, j.Dir, own).Pack()
+			a.Reads = reads.Reads()
+			return a
+		})
+		commits, remarks, err := r.Log(t.Context(), n, lint.Reach(disk.FS, patterns)...)
+		if err != nil || len(remarks) > 0 {
+			t.Fatal(err, remarks)
+		}
+		h := lint.History(t.Context(), disk.FS, o, lint.Past{Commits: commits, Tree: tree, Changed: r.Changed})
+		if h.Partial != "" || len(h.Remarks) > 0 || cached.Err() != nil {
+			t.Errorf("%q %q %v", h.Partial, h.Remarks, cached.Err())
+		}
+		out := map[string][]string{}
+		for _, c := range h.Households {
+			for _, p := range c.Points {
+				out[c.Path] = append(out[c.Path], line(p))
+			}
+		}
+		return out, judged.Load()
+	}
+	// The pack of 1 kg and the lamp on 70 kg, in permille, by hand.
+	want := map[string][]string{
+		"a": {"05-01 a 74", "04-01 a 74", "03-01 old/a 74", "02-05 old/a 74", "02-04 old/a 64", "02-03 old/a 54", "02-02 old/a 44", "02-01 old/a 34", "01-01 old/a 24"},
+		"b": {"05-01 b 14", "04-01 b 14", "03-01 b 14", "02-05 gone", "02-04 gone", "02-03 gone", "02-02 gone", "02-01 gone", "01-01 gone"},
+	}
+	for i, today := range []string{"2026-11-01", "2026-11-02"} {
+		got, judged := follow(today, 20, pattern("..."))
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("on %s (-want +got):\n%s", today, diff)
+		}
+		if all := int64(9 + 3); i == 0 && judged != all || i > 0 && judged != 0 {
+			t.Errorf("on %s: %d were judged", today, judged)
+		}
+	}
+	// One household alone: what is shared above it counts, its neighbour and what is no kit do not.
+	got, _ := follow("2026-11-01", 3, pattern("b"))
+	if diff := cmp.Diff(map[string][]string{"b": {"03-01 b 14", "02-05 gone", "02-04 gone"}}, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// line is a point in short: its day, where the household was, and the heaviest load.
+func line(p finding.Trend) string {
+	if !p.Judged {
+		return p.Day[5:] + " gone"
+	}
+	return fmt.Sprintf("%s %s %d", p.Day[5:], p.Path, p.LoadPermille)
+}
