@@ -170,20 +170,16 @@ func (r *Ranking) mass(rule *Rule, o *owing, usual map[string]int64) (mg int64, 
 		return 0, false
 	case m.Work != ToAdd:
 		return 0, m.Work != ""
-	case m.Thing != "" && usual[m.Thing] > 0:
+	case m.Thing == "water" && !o.unstated:
+		return o.lack * 1000, true
+	case m.Thing == "food" && !o.unstated && r.foodJ > 0:
+		return int64(float64(o.lack) * float64(r.foodMG) / float64(r.foodJ)), true
+	case usual[m.Thing] > 0:
 		n := int64(o.findings)
 		if o.unit == "count" && !o.unstated {
 			n = o.lack
 		}
 		return n * usual[m.Thing], true
-	case o.unstated:
-		return 0, false
-	case o.unit == "mg":
-		return o.lack, true
-	case o.unit == "ml":
-		return o.lack * 1000, true
-	case o.unit == "j" && r.foodJ > 0:
-		return int64(float64(o.lack) * float64(r.foodMG) / float64(r.foodJ)), true
 	}
 	return 0, false
 }

@@ -52,14 +52,21 @@ func (w Work) Brings() bool { return w == ToExchange || w == ToAdd }
 type Mend struct {
 	Work Work
 	// Thing is a capability that the thing brought has, "" where no one thing of a capability mends a finding. Where
-	// the rule states a lack in whole things, it is each of these.
+	// the rule states a lack in whole things, it is each of these. One of Stuffs is brought by the amount that lacks.
 	Thing string
 }
+
+// Stuffs are what may be brought by amount, with the unit of the lack that says how much: a litre of water weighs a kilogram, and
+// food is as dense as that of the kits it is for.
+var Stuffs = map[string]string{"water": "ml", "food": "j"}
 
 // Words says for people what is done and, where one thing mends a finding, what that can do, in the word that a kit has for it.
 func (m Mend) Words() string {
 	if m.Thing == "" {
 		return m.Work.Words()
+	}
+	if Stuffs[m.Thing] != "" {
+		return m.Work.Words() + " (" + m.Thing + ")"
 	}
 	return m.Work.Words() + " (can: " + m.Thing + ")"
 }

@@ -174,8 +174,15 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 			l.problems = append(l.problems, l.keyed(a, "custom", "lack", "METADATA of rule %s: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most %d characters on one line, the unit is one of %s", r.Name, maxWhat, strings.Join(finding.LackUnits, ", ")))
 		}
 	}
-	if r.Mend.Thing != "" && r.Lack != nil && r.Lack.Unit != "count" {
-		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack is in %s, so no one thing mends a finding; take the thing out of custom.mend", r.Name, r.Lack.Unit))
+	unit := ""
+	if r.Lack != nil {
+		unit = r.Lack.Unit
+	}
+	switch by := finding.Stuffs[r.Mend.Thing]; {
+	case by != "" && unit != by:
+		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack has to say how much %s is brought, in %s; write it, or take the thing out of custom.mend", r.Name, r.Mend.Thing, by))
+	case r.Mend.Thing != "" && by == "" && unit != "" && unit != "count":
+		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack is in %s, so no one thing mends a finding; take the thing out of custom.mend", r.Name, unit))
 	}
 	v, ok := a.Custom["limits"]
 	if !ok {
@@ -235,8 +242,8 @@ func mendOf(v any) (mend finding.Mend, why string) {
 	switch {
 	case !mend.Work.Brings():
 		return mend, fmt.Sprintf("the work %s brings nothing along, so custom.mend has no thing; only %s and %s have", work, finding.ToExchange, finding.ToAdd)
-	case !slices.Contains(measure.Capabilities, mend.Thing):
-		return mend, near.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are")
+	case finding.Stuffs[mend.Thing] == "" && !slices.Contains(measure.Capabilities, mend.Thing):
+		return mend, near.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are water, food and")
 	}
 	return mend, ""
 }

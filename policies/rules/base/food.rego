@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add food with much energy for its mass, such as bars or oil.
-#   mend: {work: add}
+#   mend: {work: add, thing: food}
 #   sources:
 #     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
 #   limits: [food.energy]

@@ -40,7 +40,7 @@ finding.purification contains f if {
 # custom:
 #   level: error
 #   remedy: Fill a vessel that is not full, or add a full bottle.
-#   mend: {work: add}
+#   mend: {work: add, thing: water}
 #   sources:
 #     - "Get Prepared (Canada), 2 L to drink per person and day, 2007; seen in an archived copy of its own page"
 #     - "BBK (Germany), 2 L per person and day as home stock; year not seen; seen second-hand"
