@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -45,6 +44,7 @@ func (a *app) audit() *cobra.Command {
 	var store caching
 	var others sharing
 	var until, dir string
+	var history int
 	var against []string
 	cmd := &cobra.Command{
 		Use:         "audit [PATH…] -o DIR",
@@ -71,6 +71,9 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			if err != nil {
 				return err
 			}
+			if history < 0 || cmd.Flags().Changed("history") && history == 0 {
+				return fmt.Errorf("--history %d: write how many earlier states are to be shown, from 1 on", history)
+			}
 			last := p.on + halfYear
 			if cmd.Flags().Changed("until") {
 				if last, err = unit.ParseDate(until); err != nil {
@@ -88,7 +91,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			if err != nil {
 				return err
 			}
-			target, err := newFolder(dir)
+			target, err := newFolder(dir, mask != nil)
 			if err != nil {
 				return fmt.Errorf("-o %s: %w", dir, err)
 			}
@@ -97,23 +100,39 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			if err != nil {
 				return err
 			}
-			res, err := a.judgeAll(ctx, in, against, b, &store, p, errs, lint.Options{
-				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
-				Spool: temporary, Alias: alias(mask), Sheets: true, Least: finding.Note,
-			})
+			states := p.states()
+			defer states.close()
+			j, err := a.judging(ctx, in, against, b, &store, p, states, errs)
 			if err != nil {
 				return err
 			}
+			defer j.close()
+			o := lint.Options{
+				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
+				Spool: temporary, Alias: alias(mask), Sheets: true, Least: finding.Note,
+			}
+			res := j.check(ctx, p.disk.FS, o)
 			defer res.Close()
+			res.Run.Rules = append(lint.Rules(bench), lint.Said()...)
 			au := &finding.Audit{
 				Run: &res.Run, Season: in.season, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: res.Households,
 			}
 			if au.Standards, err = in.rules.ids(); err != nil {
 				return err
 			}
-			res.Run.Rules = append(lint.Rules(bench), lint.Said()...)
+			earlier := &past{j: j, states: states, place: p, n: history, dir: dir}
+			if err := earlier.audits(ctx, mask); err != nil {
+				return err
+			}
+			if err := earlier.commits(ctx, o); err != nil {
+				return err
+			}
+			au.History, au.Past = earlier.history, earlier.from
 			if mask != nil {
-				au = mask.Audit(au)
+				au = mask.Audit(au, earlier.masked)
+			}
+			if err := j.differs(); err != nil {
+				return err
 			}
 			if err := page.Audit(au, page.Options{Create: target.create, Spool: temporary}); err != nil {
 				return fmt.Errorf("the audit could not be written: %w", plain(err))
@@ -145,28 +164,12 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 	in.judged(cmd)
 	cmd.Flags().StringVar(&until, "until", "", "look ahead until this `date` (half a year where not given)")
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "write into this `folder`, made where there is none")
+	cmd.Flags().IntVar(&history, "history", 0, "show how everybody stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")
 	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
 	b.flags(cmd)
 	store.flags(cmd)
 	others.flags(cmd)
 	return cmd
-}
-
-// judgeAll judges the households that the options ask for.
-func (a *app) judgeAll(ctx context.Context, in *input, against []string, b bounds, store *caching, p *place, errs io.Writer, o lint.Options) (*lint.Result, error) {
-	states := p.states()
-	defer states.close()
-	j, err := a.judging(ctx, in, against, b, store, p, states, errs)
-	if err != nil {
-		return nil, err
-	}
-	defer j.close()
-	res := j.check(ctx, p.disk.FS, o)
-	if err := j.differs(); err != nil {
-		res.Close()
-		return nil, err
-	}
-	return res, nil
 }
 
 // ids are the standards that are judged by, the base first.
@@ -193,7 +196,8 @@ type pages struct {
 	files []*wholeFile
 }
 
-func newFolder(dir string) (*pages, error) {
+// newFolder makes ready to write into a folder; shared says that others may see what is in it.
+func newFolder(dir string, shared bool) (*pages, error) {
 	f := &pages{dir: dir}
 	info, err := os.Stat(dir)
 	switch {
@@ -206,6 +210,11 @@ func newFolder(dir string) (*pages, error) {
 		return nil, plain(err)
 	case !info.IsDir():
 		return nil, errors.New("this is a file; name a folder")
+	}
+	for _, x := range auditFiles {
+		if _, err := os.Lstat(filepath.Join(dir, x.name)); err == nil && shared && x.private {
+			return nil, fmt.Errorf("it holds %s of an audit that is not for others; name another folder", x.name)
+		}
 	}
 	return f, nil
 }
@@ -224,14 +233,38 @@ func (f *pages) create(name string) (io.WriteCloser, error) {
 	return w, nil
 }
 
+// keep makes all files the audit, and takes away pages of an earlier one that no longer belong to it.
 func (f *pages) keep() error {
+	now := map[string]bool{}
 	for _, w := range f.files {
 		if err := w.keep(); err != nil {
 			return fmt.Errorf("%s could not be written: %w", w.target, plain(err))
 		}
+		now[filepath.Base(w.target)] = true
 	}
 	f.made = false
+	old, _ := filepath.Glob(filepath.Join(f.dir, page.HouseholdPages, "h-*.html"))
+	for _, name := range old {
+		if !now[filepath.Base(name)] && page.IsHousehold(name, opening(name)) {
+			if err := os.Remove(name); err != nil {
+				return fmt.Errorf("%s is of an earlier audit and could not be taken away: %w", name, plain(err))
+			}
+		}
+	}
+	_ = os.Remove(filepath.Join(f.dir, page.HouseholdPages)) // only if nothing is in it
 	return nil
+}
+
+// opening is how a file begins, nothing where it cannot be read.
+func opening(name string) []byte {
+	r, err := os.Open(name)
+	if err != nil {
+		return nil
+	}
+	defer r.Close()
+	b := make([]byte, 1<<10)
+	n, _ := io.ReadFull(r, b)
+	return b[:n]
 }
 
 // drop takes away what was not kept.

@@ -28,8 +28,21 @@ type Audit struct {
 	Season          string
 	Until           string
 	OnDay, UntilDay int64
+	// History is how everybody stood before, nil where nobody asked; Past says where that was taken from.
+	History *History
+	Past    string
 	// Households walks everybody in order; it may be walked again, and an error ends the walk.
 	Households iter.Seq2[*Audited, error]
+}
+
+// Trend is the line of a household in this audit, as History has those of earlier states.
+func (a *Audited) Trend() Trend {
+	n := a.Summary
+	t := Trend{Path: a.Household.Path, There: true, Judged: a.Household.Judged, Errors: n.Errors, Warnings: n.Warnings, Notes: n.Notes, Waived: n.Waived}
+	if s := a.Sheet; s != nil && t.Judged {
+		t.LoadPermille, t.WaterHours, t.WaterKnown, t.PlanHours = s.LoadP, s.WaterHours, s.WaterKnown, (s.Minutes+59)/60
+	}
+	return t
 }
 
 // StandardID is a standard with its version and digest.

@@ -7,6 +7,9 @@ import (
 	"html/template"
 	"io"
 	"os"
+	"path"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -52,15 +55,18 @@ type book struct {
 	*finding.Audit
 	said   map[string]finding.Rule
 	limits map[string][]finding.Limit
-	// single says that all is in one file; rows are those of the glance.
+	// rows are those of the glance.
 	rows    []row
 	ranking finding.Ranking
 	// seen are the subjects that somebody has something open in.
 	seen  []bool
 	sizes []int64
 	// objects are the rules that objected to somebody.
-	objects                   map[string]bool
-	ready, notReady, unjudged int
+	objects map[string]bool
+	now     trendState
+	// before is how households stood, by path; states count everybody, by day.
+	before map[string][]finding.Trend
+	states map[string]*trendState
 }
 
 // Audit writes an audit: everybody at a glance, what to do first, each household, and the rules that object.
@@ -74,6 +80,7 @@ func Audit(a *finding.Audit, o Options) error {
 		return err
 	}
 	defer spool.Close()
+	b.remember()
 	if err := b.households(spool); err != nil {
 		return err
 	}
@@ -149,16 +156,14 @@ func (b *book) row(h *finding.Audited) {
 	st := h.Standing()
 	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
 	switch st {
-	case finding.Ready:
-		b.ready++
 	case finding.NotReady:
-		b.notReady++
 		r.Rank = 1
-	default:
-		b.unjudged++
+	case finding.Unjudged:
 		r.Rank = 2
 	}
-	r.Figures = make([]figure, 3)
+	now := h.Trend()
+	b.now.add(&now)
+	r.Figures = make([]figure, 4)
 	if s := h.Sheet; s != nil {
 		if s.LoadP > 0 {
 			r.Figures[0] = figure{"heaviest load", share(s.LoadP), s.LoadP}
@@ -170,6 +175,9 @@ func (b *book) row(h *finding.Audited) {
 			within, _ := s.DueWithin(b.OnDay, b.UntilDay)
 			r.Figures[2] = figure{"due", strconv.Itoa(len(within)), int64(len(within))}
 		}
+	}
+	if c := b.course(h); c != nil {
+		r.Figures[3] = figure{"errors then and now", c.Rows[0].Errors + " → " + c.Rows[len(c.Rows)-1].Errors, int64(now.Errors)}
 	}
 	for i, t := range h.BySubject() {
 		var c cell
@@ -244,11 +252,15 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	if b.Run.Partial != "" {
 		f.Remarks = append(f.Remarks, "This is not all: "+b.Run.Partial+".")
 	}
-	f.First = b.first()
+	f.First, f.Trend = b.first(), b.trend()
 	show := b.columns()
-	f.Heads = []string{"heaviest load", "water lasts", "due by " + b.Until}
-	if b.Run.Shared != "" {
-		f.Heads = f.Heads[:2]
+	figures := []int{0, 1}
+	f.Heads = []string{"heaviest load", "water lasts"}
+	if b.Run.Shared == "" {
+		figures, f.Heads = append(figures, 2), append(f.Heads, "due by "+b.Until)
+	}
+	if b.History != nil {
+		figures, f.Heads = append(figures, 3), append(f.Heads, "errors then and now")
 	}
 	for i, s := range finding.Subjects {
 		if show[i] {
@@ -261,9 +273,11 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 		if split {
 			r.Href = HouseholdPages + "/" + r.ID + ".html"
 		}
-		r.Figures = r.Figures[:len(f.Heads)-count(show)]
-		cells := r.Cells
-		r.Cells = nil
+		all, cells := r.Figures, r.Cells
+		r.Figures, r.Cells = nil, nil
+		for _, i := range figures {
+			r.Figures = append(r.Figures, all[i])
+		}
 		for i, c := range cells {
 			if show[i] {
 				r.Cells = append(r.Cells, c)
@@ -282,6 +296,17 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	w.page("foot", f)
 	return w.close(out)
 }
+
+// householdPage is what a page of a household is called.
+var householdPage = regexp.MustCompile(`^h-[0-9a-f]{10}\.html$`)
+
+// IsHousehold reports whether a file is the page of a household of a split audit, by its name and how it begins.
+func IsHousehold(name string, begins []byte) bool {
+	return householdPage.MatchString(path.Base(filepath.ToSlash(name))) && bytes.Contains(begins, []byte(generator))
+}
+
+// generator marks what this program has written.
+const generator = `<meta name="generator" content="kitmuster audit">`
 
 // apart writes a page for each household.
 func (b *book) apart(spool *os.File, create func(string) (io.WriteCloser, error)) error {
@@ -313,7 +338,7 @@ func (b *book) title() string {
 }
 
 func (b *book) says() string {
-	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged.", b.Run.On, b.ready, b.notReady, b.unjudged)
+	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged)
 }
 
 // columns are the subjects that the glance shows: all of the base's, and others where somebody has something open there.
@@ -323,15 +348,6 @@ func (b *book) columns() []bool {
 		show[i] = true
 	}
 	return show
-}
-
-func count(of []bool) (n int) {
-	for _, x := range of {
-		if x {
-			n++
-		}
-	}
-	return n
 }
 
 // first is what to do first.
@@ -406,22 +422,6 @@ func (b *book) rules() (out []ruleText) {
 		}
 	}
 	return out
-}
-
-// trend is how it went with everybody.
-type trend struct {
-	How  string
-	Rows []trendState
-}
-
-type trendState struct {
-	Day, Name                                     string
-	Households, Ready, NotReady, Unjudged, Errors int
-}
-
-// trendRow is how one household stood.
-type trendRow struct {
-	Day, Errors, Warnings, Load, Water string
 }
 
 // writer writes pages until something fails.

@@ -100,9 +100,11 @@ type panel struct {
 	Title, Alt    string
 	Hours, Height int
 	Nights, Walks string
-	Area, Line    string
-	Short         int
-	Ticks         []tick
+	Line          string
+	// Course leads from mark to mark.
+	Course string
+	Short  int
+	Ticks  []tick
 }
 
 // panelHeight is that of a curve, in CSS pixels; doingHeight that of the strip above them.
@@ -169,7 +171,7 @@ func panels(s *finding.Sheet) (out []panel) {
 	for int64(n)/every > mostTicks+1 {
 		every += 12
 	}
-	out[len(out)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "h " + strconv.FormatInt(h, 10) })
+	out[len(out)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "hour " + strconv.FormatInt(h, 10) })
 	return out
 }
 

@@ -25,12 +25,12 @@ type section struct {
 	Due                           *due
 	Waivers                       []waiver
 	Practice                      []string
-	Trend                         []trendRow
+	Course                        *course
 }
 
 // standings are the classes and shapes of what is said of a household.
 var standings = map[finding.Standing]struct{ class, mark string }{
-	finding.Ready: {"ok", "✓"}, finding.NotReady: {"e", "▲"}, finding.Unjudged: {"w", "?"},
+	finding.Ready: {"ok", "✓"}, finding.NotReady: {"e", "▲"}, finding.Unjudged: {"u", "?"},
 }
 
 // anchor names a household in links: by its folder, so that a link goes on working.
@@ -58,6 +58,15 @@ func (b *book) section(h *finding.Audited) *section {
 	if p := finding.Clean(h.Household.Path); p != s.Name {
 		s.Path = p
 	}
+	if h.Summary.Errors > 0 {
+		var in []string
+		for i, t := range h.BySubject() {
+			if t.Errors > 0 {
+				in = append(in, finding.Subjects[i].Name)
+			}
+		}
+		s.Remarks = append(s.Remarks, "What keeps it from being ready: "+strings.Join(in, ", ")+".")
+	}
 	if st == finding.Unjudged {
 		s.Remarks = append(s.Remarks, "Something of it could not be judged; once that is mended, more may show.")
 	}
@@ -68,6 +77,7 @@ func (b *book) section(h *finding.Audited) *section {
 		}
 		s.Remarks = append(s.Remarks, text)
 	}
+	s.Course = b.course(h)
 	if h.Sheet == nil {
 		return s
 	}

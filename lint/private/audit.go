@@ -6,10 +6,13 @@ import (
 	"kitmuster/lint/finding"
 )
 
-// Audit is the audit without what is private. Of the sheets there is left what Measured leaves of the facts, dates and waivers aside.
-func (m *Mask) Audit(a *finding.Audit) *finding.Audit {
+// Audit is the audit without what is private; masked says that its history has been that of an audit for others. Of the sheets there is left what Measured leaves of the facts, dates and waivers aside.
+func (m *Mask) Audit(a *finding.Audit, masked bool) *finding.Audit {
 	out := &finding.Audit{Run: m.Run(a.Run), Standards: slices.Clone(a.Standards), Season: a.Season, Until: a.Until, OnDay: a.OnDay, UntilDay: a.UntilDay}
-	out.Run.Rules = a.Run.Rules
+	out.Run.Rules, out.Past = a.Run.Rules, a.Past
+	if a.History != nil {
+		out.History = m.history(a.History, masked)
+	}
 	out.Households = func(yield func(*finding.Audited, error) bool) {
 		for h, err := range a.Households {
 			if err != nil {
@@ -24,12 +27,35 @@ func (m *Mask) Audit(a *finding.Audit) *finding.Audit {
 	return out
 }
 
+// history keeps of each state its day and figures; remarks may name folders and branches.
+func (m *Mask) history(h *finding.History, masked bool) *finding.History {
+	out := &finding.History{Partial: h.Partial}
+	if len(h.Remarks) > 0 {
+		out.Remarks = []string{"some earlier states could not be looked at"}
+	}
+	for _, c := range h.Households {
+		course := finding.Course{Path: c.Path}
+		if !masked {
+			course.Path = m.Folder(c.Path)
+		}
+		for _, t := range c.Points {
+			t.Commit, t.Path, t.LoadPermille = "", "", wholePercent(t.LoadPermille)
+			course.Points = append(course.Points, t)
+		}
+		out.Households = append(out.Households, course)
+	}
+	return out
+}
+
+// wholePercent rounds permille to the nearest hundredth.
+func wholePercent(p int64) int64 { return (p + 5) / 10 * 10 }
+
 // sheet keeps hours, the heaviest load as a whole percentage, and what the household as a whole can do.
 func sheet(s *finding.Sheet) *finding.Sheet {
 	if s == nil {
 		return nil
 	}
-	out := &finding.Sheet{Minutes: s.Minutes, LoadP: (s.LoadP + 5) / 10 * 10, WaterHours: s.WaterHours, WaterKnown: s.WaterKnown}
+	out := &finding.Sheet{Minutes: s.Minutes, LoadP: wholePercent(s.LoadP), WaterHours: s.WaterHours, WaterKnown: s.WaterKnown}
 	var kept []finding.SharedStock
 	for _, x := range s.Stocks {
 		k := x.Kind

@@ -2,10 +2,13 @@ package report
 
 import (
 	"bufio"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/unit"
 )
 
 // jsonAudited is the line of one household in an audit.
@@ -55,6 +58,33 @@ func AuditJSON(w io.Writer, a *finding.Audit) error {
 	}
 	o.close()
 	return o.end("\n}\n")
+}
+
+// ReadAudit reads the lines of the households out of an audit's JSON: the day it is as of, the key of its pseudonyms or "",
+// and how each stood. The error says what is wrong with it.
+func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
+	var in struct {
+		Tool       string        `json:"tool"`
+		On         string        `json:"on"`
+		Shared     string        `json:"shareSafe"`
+		Households []jsonAudited `json:"households"`
+	}
+	if err := json.Unmarshal(b, &in); err != nil {
+		return "", "", nil, fmt.Errorf("this is no audit: %w", err)
+	}
+	if _, err := unit.ParseDate(in.On); err != nil || in.Tool != Tool {
+		return "", "", nil, errors.New("this is no audit of this program: it says neither its tool nor the day that it is as of")
+	}
+	for _, h := range in.Households {
+		a := finding.Audited{
+			Household: finding.Household{Path: h.Path, Judged: h.Standing != finding.Unjudged}, Sheet: h.Sheet,
+			Summary: finding.Summary{Errors: h.Errors, Warnings: h.Warnings, Notes: h.Notes, Waived: h.Waived},
+		}
+		t := a.Trend()
+		t.Day = in.On
+		lines = append(lines, t)
+	}
+	return in.On, in.Shared, lines, nil
 }
 
 // AuditText says in a few lines what came of an audit, and where it lies.
