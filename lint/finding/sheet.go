@@ -7,7 +7,8 @@ import (
 )
 
 // Sheet is what an audit shows of one household beside its findings, as it also stands in the audit's JSON. Masses are in mg,
-// water in ml, energy in J, light in minutes, doses in thousandths, shares in permille, days since 1970-01-01.
+// water in ml, energy in J, light in minutes, doses in thousandths, shares in permille, days since 1970-01-01. What has no name in
+// JSON is there for the pages only, and has one for the packing, which else would leave it out too.
 type Sheet struct {
 	// Season is the season planned for, "" where none is; DayMC and NightMC its temperatures in thousandths of a degree Celsius.
 	Season  string `json:"season,omitempty"`
@@ -33,12 +34,12 @@ type Sheet struct {
 	Hours     Hours        `json:"hours,omitzero"`
 	Stocks    []Stock      `json:"stocks,omitempty"`
 	Abilities []Ability    `json:"abilities,omitempty"`
-	Points    []Point      `json:"-"`
+	Points    []Point      `cbor:"points" json:"-"`
 	Due       []Due        `json:"due,omitempty"`
 	Waivers   []WaiverLine `json:"waivers,omitempty"`
 	Practice  Practice     `json:"practice,omitzero"`
 	// Things are what the things of each capability weigh, for what such a thing usually weighs in a group.
-	Things []Thing `json:"-"`
+	Things []Thing `cbor:"things" json:"-"`
 }
 
 // Bearer is somebody who bears packs.
@@ -122,7 +123,7 @@ type Due struct {
 	Day  int64  `json:"day"`
 	// Medicine says that it is somebody's medication.
 	Medicine bool        `json:"medicine,omitempty"`
-	At       source.Span `json:"-"`
+	At       source.Span `cbor:"at" json:"-"`
 }
 
 // WaiverLine is a waiver as written, whether it covers something or not.
@@ -132,7 +133,7 @@ type WaiverLine struct {
 	Reason string      `json:"reason"`
 	Agreed string      `json:"agreed,omitempty"`
 	Until  int64       `json:"until_day"`
-	At     source.Span `json:"-"`
+	At     source.Span `cbor:"at" json:"-"`
 }
 
 // Practice is when the kits were last weighed and looked through, and the walks with them.
