@@ -15,6 +15,8 @@ type Outcome struct {
 	Household finding.Household
 	Figures   []finding.Figure
 	Findings  []finding.Finding
+	// List is the packing list, where List made the outcome and the household could be read.
+	List *finding.PackingList
 	// Faults are broken rules of a standard, at their own lines.
 	Faults []judge.Problem
 }
@@ -29,13 +31,15 @@ type Answer struct {
 	Packed []byte
 	// Figures are those of the household, where the job asks for them.
 	Figures []finding.Figure
+	// List is the packing list, where one was asked for and the household could be read.
+	List *finding.PackingList
 	// Reads is all that was read for it, where that is known.
 	Reads []source.Read
 }
 
 // Pack sorts, counts and packs.
 func (o Outcome) Pack() Answer {
-	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures}
+	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, List: o.List}
 	a.Summary.Household(&o.Household)
 	a.pack(finding.Sort(o.Findings))
 	return a

@@ -36,9 +36,10 @@ var rooms = map[string][]string{
 	"lint/standard": {"lint/judge", "lint/load", "lint/finding", "lint/source"},
 	"lint/registry": {"lint/judge", "lint/standard"},
 	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
+	"lint/page":     {"lint/finding", "lint/unit"},
 	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
 	"cmd/valley":    {"lint/valley"},
-	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/registry", "lint/private", "lint/load", "lint/report", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/registry", "lint/private", "lint/load", "lint/report", "lint/page", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
 }
 
 // doors names the one package that may import each heavy library.
