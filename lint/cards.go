@@ -15,16 +15,16 @@ import (
 const (
 	childAlone    = "If you are alone: stay where you are, blow the whistle and wait to be found. Make no fire and treat no water; leave fuel and chemicals to an adult."
 	carriedChild  = "Carry with a carrier made for that mass and age, with the airway free; follow its label."
-	loadCaution   = "Put things down before the load hurts, numbs or takes the breath. Ask a licensed practitioner when in doubt whether you can carry it."
+	loadCaution   = "Load: put things down before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether you can carry it."
 	medicineWord  = "Medicine: never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage."
 	severeAllergy = "An allergy that can threaten life: what to take and when is for whoever treats it; call the emergency number."
-	stoveCaution  = "Stoves and fuel: burn outdoors only, never in a tent, a house or a vehicle; carbon monoxide kills without a smell. Carry fuel closed, upright and away from food; follow its label and local fire rules."
+	stoveCaution  = "Stoves and fuel: burn outdoors only, never in a tent, a house or a vehicle (carbon monoxide); follow labels and local fire rules."
 	waterCaution  = "Water treatment: follow the label for dose, waiting time and who must not use it. No treatment removes fuel, metals or most chemicals, and ordinary filters do not stop viruses."
 	defendCaution = "Things for defence: check local law before you carry them; they are not for a child's pack."
 	radioCaution  = "Radio: who may speak on a service, with what power and licence, differs by country; check local law."
 	flareCaution  = "A flare burns and starts fires; follow its label and check local law."
-	knifeCaution  = "Knives and saws: check local law, and keep them out of a young child's reach."
-	powerCaution  = "Keep cells and power banks from heat, water and blows, and do not use one that is swollen; follow the label."
+	knifeCaution  = "Knives and saws: check local law; keep them out of a young child's reach."
+	powerCaution  = "Cells and power banks: keep them from heat, water and blows, and use none that is swollen; follow the label."
 	animalCaution = "Never let an animal go dry to save water, never tie it where water can rise, and never leave it in a closed car. Ask a veterinarian about food, water and load."
 )
 

@@ -109,7 +109,7 @@ func writeLists(ls *finding.PackingLists, format, file string, out io.Writer) er
 	write := report.ListText
 	switch format {
 	case "html":
-		write = page.PackingHTML
+		write = page.ListHTML
 	case "csv":
 		write = report.ListCSV
 	}

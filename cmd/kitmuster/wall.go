@@ -115,15 +115,15 @@ func newWall(in *input, against []string, b bounds, p *place) (*wall, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
 	}
-	return workers(in, b, p, "--against", strings.Join(against, ","), "--layers", layers), nil
+	return wallOf(in, b, p, "--against", strings.Join(against, ","), "--layers", layers), nil
 }
 
 // newListWall is a wall for packing lists, which ask for no standard.
 func newListWall(in *input, b bounds, p *place) *wall {
-	return workers(in, b, p, "--lists", "--standard", "base")
+	return wallOf(in, b, p, "--lists", "--standard", "base")
 }
 
-func workers(in *input, b bounds, p *place, more ...string) *wall {
+func wallOf(in *input, b bounds, p *place, more ...string) *wall {
 	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--root", in.root, "--memory-limit", b.memory.String()}
 	return &wall{args: append(args, more...), bounds: b, disk: p.disk}
 }

@@ -21,10 +21,10 @@ var listCSS string
 
 var listTemplate = template.Must(template.New("list").Parse(listHTML))
 
-// PackingHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
+// ListHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
 // script. On paper every pack begins a page, rows are not split, and the cards can be cut out; what is ticked on a
 // screen is not kept.
-func PackingHTML(w io.Writer, ls *finding.PackingLists) error {
+func ListHTML(w io.Writer, ls *finding.PackingLists) error {
 	b := bufio.NewWriter(w)
 	if err := listTemplate.Execute(b, newListPage(ls)); err != nil {
 		return err
@@ -91,14 +91,14 @@ func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 	for _, m := range l.LastMinute {
 		h.Last = append(h.Last, listRow{ID: p.box(), Name: finding.Clean(m.What), Notes: finding.Clean(m.Why), Where: finding.Clean(m.Where)})
 	}
+	if len(l.Worn) > 0 {
+		h.Worn = &listPack{Groups: p.groups(l.Worn)}
+	}
 	for _, k := range l.Packs {
 		h.Packs = append(h.Packs, listPack{
 			Name: finding.Clean(k.Name), Carrier: finding.Clean(k.Carrier), Colours: finding.Clean(strings.Join(k.Colours, ", ")),
 			Mass: listMass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: listMass(k.EmptyMG), Groups: p.groups(k.Parts),
 		})
-	}
-	if len(l.Worn) > 0 {
-		h.Worn = &listPack{Groups: p.groups(l.Worn)}
 	}
 	for _, c := range l.Cards {
 		card := finding.Card{Name: finding.Clean(c.Name), About: finding.Clean(c.About)}

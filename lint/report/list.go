@@ -129,13 +129,13 @@ func ListCSV(w io.Writer, ls *finding.PackingLists) error {
 		for _, m := range l.LastMinute {
 			line("", l.Household.Name, l.Household.Path, "last minute", m.Where, "", "", "", "", "", "", m.What, "", "", "", "", m.Why)
 		}
+		for i := range l.Worn {
+			items("worn", "", l.Worn[i].Name, &l.Worn[i], "")
+		}
 		for _, p := range l.Packs {
 			for i := range p.Parts {
 				items("pack", p.Name, p.Carrier, &p.Parts[i], p.Parts[i].Name)
 			}
-		}
-		for i := range l.Worn {
-			items("worn", "", l.Worn[i].Name, &l.Worn[i], "")
 		}
 	}
 	out.Flush()
