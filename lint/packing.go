@@ -192,8 +192,8 @@ func counted(it *kit.Item) string {
 
 const (
 	staysHome  = "stays at home until you leave"
-	keepCold   = "keep it cold as its label says"
-	needsCold  = "is kept in the cold: " + keepCold
+	keepCold   = "then keep it as its label says"
+	needsCold  = "in the cold until you leave; " + keepCold
 	wearNeeded = "needed to see"
 )
 

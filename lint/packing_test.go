@@ -167,7 +167,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 }
 
 func TestLastMinute(t *testing.T) {
-	const cold = "is kept in the cold: keep it cold as its label says"
+	const cold = "in the cold until you leave; then keep it as its label says"
 	for _, c := range []struct {
 		name, text string
 		want       []finding.LastMinute
@@ -182,7 +182,7 @@ packs: rust: compartments: lid: items: pens: {mass: "9 g", medicine: {person: "a
 			[]finding.LastMinute{{What: "pens", Why: cold, Where: "rust, lid"}}},
 		{"cold and marked", `people: ana: medications: pen: {perDay: 1, coldChain: true}
 packs: rust: compartments: lid: items: pens: {mass: "9 g", lastMinute: true, medicine: {person: "ana", of: "pen", doses: 9}}`,
-			[]finding.LastMinute{{What: "pens", Why: "stays at home until you leave; keep it cold as its label says", Where: "rust, lid"}}},
+			[]finding.LastMinute{{What: "pens", Why: "stays at home until you leave; then keep it as its label says", Where: "rust, lid"}}},
 		{"cold and nowhere", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}`,
 			[]finding.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
 		{"in use, and more in the cold", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}
