@@ -220,9 +220,10 @@ func (l *lister) item(it *kit.Item, carrier string) finding.PackedItem {
 		note(true, fmt.Sprintf("%s for %s, %s", name, l.bodies[md.Person], amountOf(doses, "dose")))
 	}
 	note(it.Shared, "for everybody")
+	told := []string{"", carrier, it.Medicine.Value.Person}
 	for _, key := range []string{it.Owner, it.Food.Value.For} {
-		who := "for " + l.bodies[key]
-		note(key != "" && key != carrier && !slices.Contains(out.Notes, who), who)
+		note(!slices.Contains(told, key), "for "+l.bodies[key])
+		told = append(told, key)
 	}
 	out.Notes = append(out.Notes, l.dates[it.Spot]...)
 	note(!f.Weighed && f.Count > 0, "mass is not weighed")

@@ -128,12 +128,13 @@ func TestPackingListAddsUp(t *testing.T) {
 
 func TestItemsOfAPackingList(t *testing.T) {
 	l := listed(t, map[string]string{"kit.cue": packer + `people: ana: medications: {pills: {name: "Pills", perDay: 1}, pen: {name: "Pen", perDay: 1, coldChain: true}}
-people: bo: {age: "4 y", bodyMass: "17 kg", name: "Bo"}
+people: bo: {age: "4 y", bodyMass: "17 kg", name: "Bo", medications: syrup: asNeeded: true}
 packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartments: lid: {name: "Lid", for: "rain", reach: "walking", layer: 3, quickShed: true, items: {
 	bottle: {mass: "40 g", weighed: "2026-10-01", count: 2, container: capacity: "1 L", water: "1 L", rotate: "2026-10-31"}
 	half: {mass: "4 g", weighed: "2026-10-01", medicine: {person: "ana", of: "pills", doses: 0.5}, expires: "2026-11-01"}
 	one: {mass: "4 g", weighed: "2026-10-01", count: 2, medicine: {person: "ana", of: "pills", doses: 0.5}, opened: "2026-10-01", openedLife: "10 d", expires: "2026-12-01"}
 	coat: {mass: "300 g", weighed: "2026-10-01", owner: "bo", estimated: true}
+	syrup: {mass: "30 g", weighed: "2026-10-01", owner: "bo", medicine: {person: "bo", of: "syrup", doses: 3}}
 	jam: {mass: "30 g", weighed: "2026-10-01", owner: "bo", food: {energy: "90 kcal", for: "bo"}}
 	mine: {mass: "30 g", weighed: "2026-10-01", owner: "ana"}
 	rope: {mass: "30 g", weighed: "2026-10-01", shared: true}
@@ -142,7 +143,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 	warm: {mass: "30 g", weighed: "2026-10-01", medicine: {person: "ana", of: "pen", doses: 1}, outOfCold: "2026-10-01"}
 }}}
 `})
-	part := finding.PackedPart{Name: "Lid", Reach: "walking", For: "rain", Layer: 3, QuickShed: true, MassMG: 2_080_000 + 4_000 + 8_000 + 300_000 + 5*30_000}
+	part := finding.PackedPart{Name: "Lid", Reach: "walking", For: "rain", Layer: 3, QuickShed: true, MassMG: 2_080_000 + 4_000 + 8_000 + 300_000 + 6*30_000}
 	item := func(name string, count, each int64, until string, notes ...string) {
 		part.Items = append(part.Items, finding.PackedItem{Name: name, Count: count, MassMG: count * each, EachMG: each, Weighed: true, Until: until, Notes: notes})
 	}
@@ -152,13 +153,14 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 	item("one", 2, 4_000, "2026-10-11", "Pills for Ana, 1 dose", "expires 2026-12-01", "opened, was good until 2026-10-11")
 	item("coat", 1, 300_000, "", "for Bo", "mass is not weighed")
 	part.Items[3].Weighed = false
+	item("syrup", 1, 30_000, "", "syrup for Bo, 3 doses")
 	item("jam", 1, 30_000, "", "for Bo")
 	item("mine", 1, 30_000, "")
 	item("rope", 1, 30_000, "", "for everybody")
 	item("gone", 0, 30_000, "", "none is left")
-	part.Items[7].Weighed = false
+	part.Items[8].Weighed = false
 	item("cheese", 1, 30_000, "", "last minute: stays at home until you leave")
-	part.Items[8].AtLast = "stays at home until you leave"
+	part.Items[9].AtLast = "stays at home until you leave"
 	item("warm", 1, 30_000, "2026-10-29", "Pen for Ana, 1 dose", "out of the cold, was good until 2026-10-29")
 	want := []finding.PackedPack{{Name: "rust", Carrier: "Ana", Colours: []string{"red", "blue"}, EmptyMG: 1_000_000, MassMG: 1_000_000 + part.MassMG, Parts: []finding.PackedPart{part}}}
 	if diff := cmp.Diff(want, l.Packs); diff != "" {
