@@ -1,4 +1,3 @@
-// Package page writes pages for screen and paper: one file each, with nothing from outside and no script.
 package page
 
 import (
