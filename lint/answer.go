@@ -19,6 +19,8 @@ type Outcome struct {
 	// Sheet is nil where the job asks for none, or the household could not be measured.
 	Sheet    *finding.Sheet
 	Findings []finding.Finding
+	// List is the packing list, where List made the outcome and the household could be read.
+	List *finding.PackingList
 	// Faults are broken rules of a standard, at their own lines.
 	Faults []judge.Problem
 }
@@ -36,13 +38,15 @@ type Answer struct {
 	// Figures are those of the household, where the job asks for them.
 	Figures   []finding.Figure
 	PlanHours int64
+	// List is the packing list, where one was asked for and the household could be read.
+	List *finding.PackingList
 	// Reads is all that was read for it, where that is known.
 	Reads []source.Read
 }
 
 // Pack sorts, counts and packs.
 func (o Outcome) Pack() Answer {
-	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours}
+	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours, List: o.List}
 	a.Summary.Household(&o.Household)
 	a.pack(finding.Sort(o.Findings))
 	if o.Sheet != nil {

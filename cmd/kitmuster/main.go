@@ -90,7 +90,7 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 		},
 	}}
 	a.root.CompletionOptions.DisableDefaultCmd = true
-	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.audit(), a.compare(), a.merge(), a.rules(), a.standard(), a.worker(), a.walledCommand())
+	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.audit(), a.list(), a.compare(), a.merge(), a.rules(), a.standard(), a.worker(), a.walledCommand())
 	return a
 }
 

@@ -22,6 +22,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 )
@@ -114,8 +115,17 @@ func newWall(in *input, against []string, b bounds, p *place) (*wall, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
 	}
-	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--against", strings.Join(against, ","), "--root", in.root, "--memory-limit", b.memory.String(), "--layers", layers}
-	return &wall{args: args, bounds: b, disk: p.disk}, nil
+	return wallOf(in, b, p, "--against", strings.Join(against, ","), "--layers", layers), nil
+}
+
+// newListWall is a wall for packing lists, which ask for no standard.
+func newListWall(in *input, b bounds, p *place) *wall {
+	return wallOf(in, b, p, "--lists", "--standard", "base")
+}
+
+func wallOf(in *input, b bounds, p *place, more ...string) *wall {
+	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--root", in.root, "--memory-limit", b.memory.String()}
+	return &wall{args: append(args, more...), bounds: b, disk: p.disk}
 }
 
 // reply is what a worker says to a job.
@@ -313,6 +323,7 @@ func (a *app) worker() *cobra.Command {
 	in := &input{}
 	var b bounds
 	var against []string
+	var lists bool
 	cmd := &cobra.Command{
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
@@ -327,9 +338,11 @@ func (a *app) worker() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			bench, err := in.rules.bench(cmd.ErrOrStderr())
-			if err != nil {
-				return err
+			var bench *judge.Bench
+			if !lists {
+				if bench, err = in.rules.bench(cmd.ErrOrStderr()); err != nil {
+					return err
+				}
 			}
 			states := p.states()
 			defer states.close()
@@ -354,7 +367,13 @@ func (a *app) worker() *cobra.Command {
 				}
 				o.Figures, o.Sheets, o.On = j.Figures, j.Sheet, j.Day(p.on)
 				reads := source.Record(v.Of(j.Dir))
-				r := reply{Answer: lint.Judge(cmd.Context(), reads, bench, j.Dir, o).Pack()}
+				var out lint.Outcome
+				if lists {
+					out = lint.List(reads, j.Dir, o)
+				} else {
+					out = lint.Judge(cmd.Context(), reads, bench, j.Dir, o)
+				}
+				r := reply{Answer: out.Pack()}
 				r.Answer.Reads = reads.Reads()
 				r.Grown = heap() > grown
 				if err := enc.Encode(r); err != nil {
@@ -367,6 +386,7 @@ func (a *app) worker() *cobra.Command {
 	in.judged(cmd)
 	cmd.Flags().StringVar(&in.rules.layers, "layers", "", "the standards to judge by")
 	b.flags(cmd)
+	cmd.Flags().BoolVar(&lists, "lists", false, "make packing lists and judge nothing")
 	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")
 	return cmd
 }

@@ -141,6 +141,7 @@ type Compartment struct {
 	Key, Spot  string
 	Name       string
 	Reach      string // "walking" or "halted"
+	Layer      int64  // 1 is outermost; 0 where not written
 	For        string
 	Mass       Opt[unit.Mass] // of a pouch that is not part of the pack's own mass
 	Budget     Opt[unit.Mass]

@@ -353,7 +353,7 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	e.each("compartments", func(key string, e entry) {
-		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
+		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
 		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
 		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)

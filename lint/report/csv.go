@@ -27,7 +27,7 @@ func (s sheetWriter) row(cells ...any) {
 	for i, c := range cells {
 		switch c := c.(type) {
 		case string:
-			out[i] = cellText(c)
+			out[i] = cell(c)
 		case int64:
 			out[i] = strconv.FormatInt(c, 10)
 		case int:
@@ -42,11 +42,11 @@ func (s sheetWriter) end() error {
 	return s.Error()
 }
 
-// cellText makes text from a kit safe in a spreadsheet: one that a program might take for a formula begins with an
-// apostrophe (OWASP, CSV Injection), and what reorders or hides text is shown as an escape.
-func cellText(s string) string {
+// cell makes a text safe for a spreadsheet: what would begin a formula there is led by an apostrophe, as OWASP's ASVS 5.0
+// asks in 1.2.10 (= + - @ and tab, which is an escape already). Blanks before it are no protection, and wide signs are signs too.
+func cell(s string) string {
 	s = finding.Clean(s)
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+	if strings.IndexAny(strings.TrimSpace(s), "=+-@＝＋－＠") == 0 {
 		return "'" + s
 	}
 	return s

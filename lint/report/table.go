@@ -12,13 +12,20 @@ type table struct {
 	head     []string
 	rows     [][]string
 	lastLeft bool // the last column goes to the left too
+	left     bool // all columns do
 }
 
 func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
 
 func (t *table) write(w io.Writer, indent string) {
-	wide := make([]int, len(t.head))
-	all := append([][]string{t.head}, t.rows...)
+	all := t.rows
+	if t.head != nil {
+		all = append([][]string{t.head}, t.rows...)
+	}
+	if len(all) == 0 {
+		return
+	}
+	wide := make([]int, len(all[0]))
 	for _, r := range all {
 		for i, c := range r {
 			wide[i] = max(wide[i], utf8.RuneCountInString(c))
@@ -31,7 +38,7 @@ func (t *table) write(w io.Writer, indent string) {
 			if i > 0 {
 				b.WriteString("  ")
 			}
-			if i == 0 || t.lastLeft && i == len(r)-1 {
+			if i == 0 || t.left || t.lastLeft && i == len(r)-1 {
 				b.WriteString(c + pad)
 			} else {
 				b.WriteString(pad + c)

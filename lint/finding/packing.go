@@ -1,0 +1,85 @@
+package finding
+
+// PackingList is what a household packs, wears and takes along, in the order in which it is ticked off. Texts are the
+// family's own and have to be made safe by whoever shows them; masses are as borne, drinking water included.
+type PackingList struct {
+	Household Household
+	// Season is the weather planned for, in words; "" where none is described.
+	Season string
+	// LoadMG is all packs, WornMG all that is worn or pocketed, in milligrams.
+	LoadMG, WornMG int64
+	Packs          []PackedPack
+	// Worn holds, for each person who wears or pockets something, one part that has the person's name.
+	Worn       []PackedPart
+	LastMinute []LastMinute
+	// Cards are for cutting out: the people's, then the animals'.
+	Cards []Card
+}
+
+// PackedPack is one pack; Parts stand from the outside in.
+type PackedPack struct {
+	Name, Carrier string
+	Colours       []string
+	// MassMG is the whole pack as borne, EmptyMG the pack alone, in milligrams.
+	MassMG, EmptyMG int64
+	Parts           []PackedPart
+}
+
+// PackedPart is a compartment of a pack, or what one person wears and pockets.
+type PackedPart struct {
+	Name string
+	// Reach is "walking" or "halted"; "" for what is worn.
+	Reach, For string
+	// Layer is 1 for the outermost; 0 where the family writes none.
+	Layer     int64
+	QuickShed bool
+	// MassMG is all that is in it, with a pouch of its own, in milligrams.
+	MassMG int64
+	Items  []PackedItem
+}
+
+// PackedItem is one thing, or Count alike things.
+type PackedItem struct {
+	Name  string
+	Count int64
+	// MassMG is that of all Count, EachMG of one, in milligrams; WaterML the drinking water in all of them, in millilitres.
+	MassMG, EachMG, WaterML int64
+	// Weighed: on a scale, not guessed.
+	Weighed bool
+	// Until is the nearest of its last days and days of exchange, year-month-day; "" where none is written.
+	Until string
+	// AtLast says why it is taken at the last minute; "" where it lies packed.
+	AtLast string
+	// Notes are what to mind, a few words each: Until and AtLast are among them.
+	Notes []string
+}
+
+// LastMinute is one thing to take when the household leaves.
+type LastMinute struct {
+	What, Why string
+	// Where it goes: a pack and a compartment, or who wears it; "" where the kit does not say.
+	Where string
+}
+
+// Card is what one member of the household has about them.
+type Card struct {
+	Name string
+	// About tells a person's age, or what animal it is; "" where nothing is known.
+	About    string
+	Sections []CardSection
+}
+
+// CardSection is a few lines about one matter.
+type CardSection struct {
+	Title string
+	Lines []string
+}
+
+// PackingLists is a run that lists what to pack.
+type PackingLists struct {
+	// Version is the tool's, On the audit date, year-month-day.
+	Version, On string
+	Lists       []PackingList
+	// Left are the paths of what could not be read.
+	Left []string
+}

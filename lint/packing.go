@@ -1,0 +1,320 @@
+package lint
+
+import (
+	"cmp"
+	"fmt"
+	"io/fs"
+	"slices"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/kit"
+	"kitmuster/lint/measure"
+	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
+)
+
+// List reads and measures the household in folder dir and makes its packing list.
+func List(tree fs.FS, dir string, o Options) Outcome {
+	m := Measure(tree, dir, o)
+	out := Outcome{Household: m.Household, Findings: m.Findings}
+	if m.Facts != nil {
+		out.List = m.packing()
+	}
+	return out
+}
+
+// lister makes the packing list of one household.
+type lister struct {
+	m     *Measured
+	out   *finding.PackingList
+	items map[string]int // place in Facts.Items, by id
+	dates map[string][]string
+	until map[string]string
+	// bodies are the names of people and animals by key.
+	bodies map[string]string
+	// last are the places in out.LastMinute of the items that stand there, by spot.
+	last map[string]int
+}
+
+func (m *Measured) packing() *finding.PackingList {
+	l := &lister{
+		m: m, out: &finding.PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
+		items: map[string]int{}, dates: map[string][]string{}, until: map[string]string{}, bodies: map[string]string{}, last: map[string]int{},
+	}
+	for i := range m.Facts.Items {
+		l.items[m.Facts.Items[i].ID] = i
+	}
+	l.datesOf()
+	people, animals := l.bodiesAsWritten()
+	if p := m.Facts.Plan; p.SeasonKnown {
+		l.out.Season = fmt.Sprintf("%s: %s by day, %s by night", p.Season, unit.Temperature(p.DayMC), unit.Temperature(p.NightMC))
+	}
+	for _, key := range append(keysOf(people, func(p *kit.Person) string { return p.Key }), keysOf(animals, func(a *kit.Animal) string { return a.Key })...) {
+		for _, p := range written(l, m.Kit.Packs, func(p *kit.Pack) string { return p.Spot }) {
+			if p.Carrier == key {
+				l.pack(p)
+			}
+		}
+	}
+	for _, p := range people {
+		if len(p.OnBody) > 0 {
+			l.out.Worn = append(l.out.Worn, l.part(finding.PackedPart{Name: p.Name}, p.OnBody, p.Key, "worn by "+p.Name))
+		}
+	}
+	for _, p := range people {
+		l.cold(p)
+	}
+	for _, p := range people {
+		l.glasses(p)
+	}
+	for _, p := range people {
+		l.person(p)
+	}
+	for _, a := range animals {
+		l.animal(a)
+	}
+	return l.out
+}
+
+func keysOf[T any](xs []*T, key func(*T) string) (out []string) {
+	for _, x := range xs {
+		out = append(out, key(x))
+	}
+	return out
+}
+
+// written puts entries into the order in which the family wrote them: files by name, then lines. What was made
+// in one place, as by a comprehension, stays in the order of the keys.
+func written[T any](l *lister, xs []T, spot func(*T) string) []*T {
+	out := make([]*T, len(xs))
+	at := map[*T]source.Span{}
+	for i := range xs {
+		out[i] = &xs[i]
+		at[out[i]] = l.m.Locate(spot(out[i])).At
+	}
+	slices.SortStableFunc(out, func(a, b *T) int { return source.Compare(at[a], at[b]) })
+	return out
+}
+
+// outsideIn is the order of a pack's compartments: those with a layer by it, then the others, what is got at while
+// walking before what needs a halt, what comes off in seconds before what does not; and else as the family wrote them.
+func (l *lister) outsideIn(cs []kit.Compartment) []*kit.Compartment {
+	out := written(l, cs, func(c *kit.Compartment) string { return c.Spot })
+	first := func(is bool) int {
+		if is {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(out, func(a, b *kit.Compartment) int {
+		return cmp.Or(
+			cmp.Compare(first(a.Layer > 0), first(b.Layer > 0)), cmp.Compare(a.Layer, b.Layer),
+			cmp.Compare(first(a.Reach == "walking"), first(b.Reach == "walking")), cmp.Compare(first(a.QuickShed), first(b.QuickShed)),
+		)
+	})
+	return out
+}
+
+func (l *lister) bodiesAsWritten() ([]*kit.Person, []*kit.Animal) {
+	people := written(l, l.m.Kit.People, func(p *kit.Person) string { return p.Spot })
+	animals := written(l, l.m.Kit.Animals, func(a *kit.Animal) string { return a.Spot })
+	for _, p := range people {
+		l.bodies[p.Key] = p.Name
+	}
+	for _, a := range animals {
+		l.bodies[a.Key] = a.Name
+	}
+	return people, animals
+}
+
+// dateNotes say what a day means for a thing that is packed, while it is to come and once it is past.
+var dateNotes = map[string][2]string{
+	"expires":     {"expires %s", "expired %s"},
+	"opened":      {"opened, good until %s", "opened, was good until %s"},
+	"rotate":      {"exchange on %s", "exchange was due on %s"},
+	"out-of-cold": {"out of the cold, good until %s", "out of the cold, was good until %s"},
+}
+
+func (l *lister) datesOf() {
+	for _, d := range l.m.Facts.Dates {
+		words := dateNotes[d.Kind][0]
+		if d.Left < 0 {
+			words = dateNotes[d.Kind][1]
+		}
+		l.dates[d.Item] = append(l.dates[d.Item], fmt.Sprintf(words, d.On))
+		if u := l.until[d.Item]; u == "" || d.On < u {
+			l.until[d.Item] = d.On
+		}
+	}
+}
+
+func (l *lister) pack(p *kit.Pack) {
+	f := l.fact(p)
+	out := finding.PackedPack{Name: p.Name, Carrier: l.bodies[p.Carrier], Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG}
+	for _, c := range l.outsideIn(p.Compartments) {
+		part := finding.PackedPart{Name: c.Name, Reach: c.Reach, For: c.For, Layer: c.Layer, QuickShed: c.QuickShed}
+		part = l.part(part, c.Items, p.Carrier, p.Name+", "+c.Name)
+		for _, f := range l.m.Facts.Compartments {
+			if f.ID == c.Spot {
+				part.MassMG = f.MassMG
+			}
+		}
+		out.Parts = append(out.Parts, part)
+	}
+	l.out.Packs = append(l.out.Packs, out)
+}
+
+func (l *lister) fact(p *kit.Pack) *measure.Pack {
+	i := slices.IndexFunc(l.m.Facts.Packs, func(f measure.Pack) bool { return f.ID == p.Spot })
+	return &l.m.Facts.Packs[i]
+}
+
+// part fills a part with its items; where is what the household calls the place.
+func (l *lister) part(part finding.PackedPart, items []kit.Item, carrier, where string) finding.PackedPart {
+	for _, it := range written(l, items, func(it *kit.Item) string { return it.Spot }) {
+		out := l.item(it, carrier)
+		part.MassMG += out.MassMG
+		part.Items = append(part.Items, out)
+		if out.AtLast != "" {
+			l.last[it.Spot] = len(l.out.LastMinute)
+			l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: counted(it), Why: out.AtLast, Where: where})
+		}
+	}
+	return part
+}
+
+func counted(it *kit.Item) string {
+	if it.Count == 1 {
+		return it.Name
+	}
+	return fmt.Sprintf("%d × %s", it.Count, it.Name)
+}
+
+const (
+	staysHome  = "stays at home until you leave"
+	keepCold   = "then keep it as its label says"
+	needsCold  = "in the cold until you leave; " + keepCold
+	wearNeeded = "needed to see"
+)
+
+func (l *lister) item(it *kit.Item, carrier string) finding.PackedItem {
+	f := &l.m.Facts.Items[l.items[it.Spot]]
+	out := finding.PackedItem{
+		Name: it.Name, Count: f.Count, MassMG: f.MassMG, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: l.until[it.Spot],
+		AtLast: l.atLast(it),
+	}
+	note := func(is bool, text string) {
+		if is {
+			out.Notes = append(out.Notes, text)
+		}
+	}
+	note(f.Count == 0, "none is left")
+	note(out.AtLast != "", "last minute: "+out.AtLast)
+	note(f.WaterML > 0, "with "+unit.Volume(f.WaterML*1000).String()+" of water")
+	if md := it.Medicine.Value; it.Medicine.Set {
+		name := md.Medication
+		if _, m := l.medication(it); m != nil {
+			name = m.Name
+		}
+		doses := md.Doses * unit.Count(f.Count)
+		note(true, fmt.Sprintf("%s for %s, %s", name, l.bodies[md.Person], amountOf(doses, "dose")))
+	}
+	note(it.Shared, "for everybody")
+	told := []string{"", carrier, it.Medicine.Value.Person}
+	for _, key := range []string{it.Owner, it.Food.Value.For} {
+		note(!slices.Contains(told, key), "for "+l.bodies[key])
+		told = append(told, key)
+	}
+	out.Notes = append(out.Notes, l.dates[it.Spot]...)
+	note(!f.Weighed && f.Count > 0, "mass is not weighed")
+	return out
+}
+
+func amountOf(n unit.Count, what string) string {
+	if n == 1000 {
+		return "1 " + what
+	}
+	return n.String() + " " + what + "s"
+}
+
+// medication is what an item is a supply of, and whose.
+func (l *lister) medication(it *kit.Item) (*kit.Person, *kit.Medication) {
+	for i := range l.m.Kit.People {
+		p := &l.m.Kit.People[i]
+		for j := range p.Medications {
+			if it.Medicine.Set && p.Key == it.Medicine.Value.Person && p.Medications[j].Key == it.Medicine.Value.Medication {
+				return p, &p.Medications[j]
+			}
+		}
+	}
+	return nil, nil
+}
+
+// atLast says why an item is taken when the household leaves; "" where it lies packed. What has left the cold for good stays packed.
+func (l *lister) atLast(it *kit.Item) string {
+	_, md := l.medication(it)
+	cold := md != nil && md.ColdChain && !it.OutOfCold.Set
+	switch {
+	case cold && it.LastMinute:
+		return staysHome + "; " + keepCold
+	case cold:
+		return needsCold
+	case it.LastMinute:
+		return staysHome
+	}
+	return ""
+}
+
+// everything walks all items with who has them and where they are.
+func (l *lister) everything(do func(it *kit.Item, carrier, where string)) {
+	for i := range l.m.Kit.Packs {
+		p := &l.m.Kit.Packs[i]
+		for j := range p.Compartments {
+			c := &p.Compartments[j]
+			for k := range c.Items {
+				do(&c.Items[k], p.Carrier, p.Name+", "+c.Name)
+			}
+		}
+	}
+	for i := range l.m.Kit.People {
+		p := &l.m.Kit.People[i]
+		for k := range p.OnBody {
+			do(&p.OnBody[k], p.Key, "worn by "+p.Name)
+		}
+	}
+}
+
+// cold asks for a person's medicines that are kept in the cold and that nothing of the kit stands for.
+func (l *lister) cold(p *kit.Person) {
+	for i := range p.Medications {
+		md := &p.Medications[i]
+		listed := false
+		l.everything(func(it *kit.Item, _, _ string) {
+			_, of := l.medication(it)
+			_, is := l.last[it.Spot]
+			listed = listed || of == md && is
+		})
+		if md.ColdChain && !listed {
+			l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: fmt.Sprintf("%s for %s, all that is still in the cold", md.Name, p.Name), Why: needsCold})
+		}
+	}
+}
+
+// glasses asks for the glasses of somebody who needs them: those they wear, or any that the kit does not hold.
+func (l *lister) glasses(p *kit.Person) {
+	if !p.Glasses {
+		return
+	}
+	for i := range p.OnBody {
+		it := &p.OnBody[i]
+		if slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return c.Name == "see" }) {
+			if at, ok := l.last[it.Spot]; ok {
+				l.out.LastMinute[at].Why += "; " + wearNeeded
+			} else {
+				l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: fmt.Sprintf("%s of %s", counted(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name})
+			}
+			return
+		}
+	}
+	l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: "glasses or lenses of " + p.Name, Why: wearNeeded})
+}

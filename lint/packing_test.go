@@ -1,0 +1,316 @@
+package lint_test
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+)
+
+// listed is the packing list of the household fam of a tree.
+func listed(t *testing.T, files map[string]string) *finding.PackingList {
+	t.Helper()
+	tree := fstest.MapFS{}
+	for name, text := range files {
+		tree["fam/"+name] = &fstest.MapFile{Data: []byte("package kit\n\n" + text)}
+	}
+	out := lint.List(tree, "fam", lint.Options{On: day(t)})
+	if out.List == nil {
+		t.Fatal(out.Findings)
+	}
+	return out.List
+}
+
+const packer = `household: "Fam"
+people: ana: {age: "42 y", bodyMass: "68 kg", name: "Ana"}
+`
+
+func names(parts []finding.PackedPart) (out []string) {
+	for _, p := range parts {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
+// From the outside in: layers, then the reach, then what comes off in seconds, then as written.
+func TestCompartmentsFromTheOutsideIn(t *testing.T) {
+	for _, c := range []struct{ name, compartments, want string }{
+		{"as written", `z: {reach: "halted"}, a: {reach: "halted"}`, "z a"},
+		{"walking before halted", `z: {reach: "halted"}, a: {reach: "walking"}`, "a z"},
+		{"quick before the rest", `z: {reach: "halted"}, a: {reach: "halted", quickShed: true}`, "a z"},
+		{"reach before quick", `z: {reach: "halted", quickShed: true}, a: {reach: "walking"}`, "a z"},
+		{"layer before reach", `z: {reach: "walking", layer: 2}, a: {reach: "halted", layer: 1}`, "a z"},
+		{"a layer before none", `z: {reach: "walking"}, a: {reach: "halted", layer: 9}`, "a z"},
+		{"one layer, by reach", `z: {reach: "halted", layer: 2}, a: {reach: "walking", layer: 2}, m: {reach: "halted", layer: 1}`, "m a z"},
+		{"one layer, as written", `z: {reach: "walking", layer: 1}, a: {reach: "walking", layer: 1}`, "z a"},
+		{"made in one place, by key", `for k in ["z", "a"] {(k): {reach: "halted"}}`, "a z"},
+	} {
+		l := listed(t, map[string]string{"kit.cue": packer + `packs: rust: {carrier: "ana", mass: "1 kg", compartments: {` + c.compartments + "}}\n"})
+		if got := strings.Join(names(l.Packs[0].Parts), " "); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+}
+
+// Packs go by who carries them, people before animals; all of it in the order of files and lines.
+func TestPacksAndItemsAsWritten(t *testing.T) {
+	l := listed(t, map[string]string{
+		"b.cue": packer + `people: abe: {age: "40 y", bodyMass: "70 kg"}
+animals: dog: {species: "dog", bodyMass: "26 kg", carries: true}
+packs: aaa: {carrier: "dog", mass: "1 kg"}
+packs: zed: {carrier: "ana", mass: "1 kg"}
+packs: bag: {carrier: "abe", mass: "1 kg", compartments: main: {reach: "halted", items: {soap: mass: "9 g", cup: mass: "9 g"}}}
+`,
+		"a.cue": "packs: bag: compartments: main: items: axe: mass: \"9 g\"\npacks: red: {carrier: \"ana\", mass: \"1 kg\"}\n",
+	})
+	var got []string
+	for _, p := range l.Packs {
+		got = append(got, p.Name+" of "+p.Carrier)
+	}
+	if diff := cmp.Diff([]string{"red of Ana", "zed of Ana", "bag of abe", "aaa of dog"}, got); diff != "" {
+		t.Error(diff)
+	}
+	var items []string
+	for _, it := range l.Packs[2].Parts[0].Items {
+		items = append(items, it.Name)
+	}
+	if diff := cmp.Diff([]string{"axe", "soap", "cup"}, items); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Masses are those that measuring gives, with water and pouches; every gram of a pack stands in its list.
+func TestPackingListAddsUp(t *testing.T) {
+	for _, name := range []string{"alder", "birch", "cedar"} {
+		tree := os.DirFS("../examples/harrow-valley")
+		m := lint.Measure(tree, name, lint.Options{On: day(t)})
+		l := lint.List(tree, name, lint.Options{On: day(t)}).List
+		var all int64
+		for _, p := range l.Packs {
+			sum := p.EmptyMG
+			for _, c := range p.Parts {
+				sum += c.MassMG
+			}
+			// Each is rounded to a milligram by itself.
+			if d := sum - p.MassMG; d > int64(len(p.Parts)) || -d > int64(len(p.Parts)) {
+				t.Errorf("%s: parts and empty pack of %s are %d mg, the pack %d mg", name, p.Name, sum, p.MassMG)
+			}
+			all += p.MassMG
+		}
+		if all != m.Facts.Household.LoadMG || l.LoadMG != all {
+			t.Errorf("%s: packs are %d mg, the list says %d mg, measuring %d mg", name, all, l.LoadMG, m.Facts.Household.LoadMG)
+		}
+		var worn int64
+		items := 0
+		for _, w := range l.Worn {
+			worn += w.MassMG
+			items += len(w.Items)
+		}
+		if worn != l.WornMG || worn != m.Facts.Household.OnBodyMG {
+			t.Errorf("%s: worn are %d mg, the list says %d mg, measuring %d mg", name, worn, l.WornMG, m.Facts.Household.OnBodyMG)
+		}
+		for _, p := range l.Packs {
+			for _, c := range p.Parts {
+				items += len(c.Items)
+			}
+		}
+		if items != len(m.Facts.Items) {
+			t.Errorf("%s: %d items are listed of %d", name, items, len(m.Facts.Items))
+		}
+	}
+}
+
+func TestItemsOfAPackingList(t *testing.T) {
+	l := listed(t, map[string]string{"kit.cue": packer + `people: ana: medications: {pills: {name: "Pills", perDay: 1}, pen: {name: "Pen", perDay: 1, coldChain: true}}
+people: bo: {age: "4 y", bodyMass: "17 kg", name: "Bo", medications: syrup: asNeeded: true}
+packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartments: lid: {name: "Lid", for: "rain", reach: "walking", layer: 3, quickShed: true, items: {
+	bottle: {mass: "40 g", weighed: "2026-10-01", count: 2, container: capacity: "1 L", water: "1 L", rotate: "2026-10-31"}
+	half: {mass: "4 g", weighed: "2026-10-01", medicine: {person: "ana", of: "pills", doses: 0.5}, expires: "2026-11-01"}
+	one: {mass: "4 g", weighed: "2026-10-01", count: 2, medicine: {person: "ana", of: "pills", doses: 0.5}, opened: "2026-10-01", openedLife: "10 d", expires: "2026-12-01"}
+	coat: {mass: "300 g", weighed: "2026-10-01", owner: "bo", estimated: true}
+	syrup: {mass: "30 g", weighed: "2026-10-01", owner: "bo", medicine: {person: "bo", of: "syrup", doses: 3}}
+	jam: {mass: "30 g", weighed: "2026-10-01", owner: "bo", food: {energy: "90 kcal", for: "bo"}}
+	mine: {mass: "30 g", weighed: "2026-10-01", owner: "ana"}
+	rope: {mass: "30 g", weighed: "2026-10-01", shared: true}
+	gone: {mass: "30 g", count: 0}
+	cheese: {mass: "30 g", weighed: "2026-10-01", lastMinute: true}
+	warm: {mass: "30 g", weighed: "2026-10-01", medicine: {person: "ana", of: "pen", doses: 1}, outOfCold: "2026-10-01"}
+}}}
+`})
+	part := finding.PackedPart{Name: "Lid", Reach: "walking", For: "rain", Layer: 3, QuickShed: true, MassMG: 2_080_000 + 4_000 + 8_000 + 300_000 + 6*30_000}
+	item := func(name string, count, each int64, until string, notes ...string) {
+		part.Items = append(part.Items, finding.PackedItem{Name: name, Count: count, MassMG: count * each, EachMG: each, Weighed: true, Until: until, Notes: notes})
+	}
+	item("bottle", 2, 1_040_000, "2026-10-31", "with 2 L of water", "exchange was due on 2026-10-31")
+	part.Items[0].WaterML = 2000
+	item("half", 1, 4_000, "2026-11-01", "Pills for Ana, 0.5 doses", "expires 2026-11-01")
+	item("one", 2, 4_000, "2026-10-11", "Pills for Ana, 1 dose", "expires 2026-12-01", "opened, was good until 2026-10-11")
+	item("coat", 1, 300_000, "", "for Bo", "mass is not weighed")
+	part.Items[3].Weighed = false
+	item("syrup", 1, 30_000, "", "syrup for Bo, 3 doses")
+	item("jam", 1, 30_000, "", "for Bo")
+	item("mine", 1, 30_000, "")
+	item("rope", 1, 30_000, "", "for everybody")
+	item("gone", 0, 30_000, "", "none is left")
+	part.Items[8].Weighed = false
+	item("cheese", 1, 30_000, "", "last minute: stays at home until you leave")
+	part.Items[9].AtLast = "stays at home until you leave"
+	item("warm", 1, 30_000, "2026-10-29", "Pen for Ana, 1 dose", "out of the cold, was good until 2026-10-29")
+	want := []finding.PackedPack{{Name: "rust", Carrier: "Ana", Colours: []string{"red", "blue"}, EmptyMG: 1_000_000, MassMG: 1_000_000 + part.MassMG, Parts: []finding.PackedPart{part}}}
+	if diff := cmp.Diff(want, l.Packs); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestLastMinute(t *testing.T) {
+	const cold = "in the cold until you leave; then keep it as its label says"
+	for _, c := range []struct {
+		name, text string
+		want       []finding.LastMinute
+	}{
+		{"nothing", "", nil},
+		{"marked", `packs: rust: compartments: lid: items: cheese: {name: "Cheese", count: 2, mass: "9 g", lastMinute: true}`,
+			[]finding.LastMinute{{What: "2 × Cheese", Why: "stays at home until you leave", Where: "rust, lid"}}},
+		{"marked and worn", `people: ana: onBody: ring: {mass: "9 g", lastMinute: true}`,
+			[]finding.LastMinute{{What: "ring", Why: "stays at home until you leave", Where: "worn by Ana"}}},
+		{"cold and packed", `people: ana: medications: pen: {perDay: 1, coldChain: true}
+packs: rust: compartments: lid: items: pens: {mass: "9 g", medicine: {person: "ana", of: "pen", doses: 9}}`,
+			[]finding.LastMinute{{What: "pens", Why: cold, Where: "rust, lid"}}},
+		{"cold and marked", `people: ana: medications: pen: {perDay: 1, coldChain: true}
+packs: rust: compartments: lid: items: pens: {mass: "9 g", lastMinute: true, medicine: {person: "ana", of: "pen", doses: 9}}`,
+			[]finding.LastMinute{{What: "pens", Why: "stays at home until you leave; then keep it as its label says", Where: "rust, lid"}}},
+		{"cold and nowhere", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}`,
+			[]finding.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
+		{"in use, and more in the cold", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}
+people: ana: onBody: pen: {mass: "9 g", outOfCold: "2026-10-20", medicine: {person: "ana", of: "pen", doses: 9}}`,
+			[]finding.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
+		{"not cold", `people: ana: medications: pen: {perDay: 1}`, nil},
+		{"glasses worn", "people: ana: {glasses: true, onBody: specs: {mass: \"9 g\", can: see: \"glasses\"}}",
+			[]finding.LastMinute{{What: "specs of Ana", Why: "needed to see", Where: "worn by Ana"}}},
+		{"glasses worn and marked", "people: ana: {glasses: true, onBody: specs: {mass: \"9 g\", lastMinute: true, can: see: \"glasses\"}}",
+			[]finding.LastMinute{{What: "specs", Why: "stays at home until you leave; needed to see", Where: "worn by Ana"}}},
+		{"glasses in the pack are spare ones", `people: ana: glasses: true
+packs: rust: compartments: lid: items: spare: {mass: "9 g", can: see: "glasses"}`,
+			[]finding.LastMinute{{What: "glasses or lenses of Ana", Why: "needed to see"}}},
+	} {
+		text := packer + "packs: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: lid: reach: \"walking\"}\n" + c.text + "\n"
+		if diff := cmp.Diff(c.want, listed(t, map[string]string{"kit.cue": text}).LastMinute); diff != "" {
+			t.Errorf("%s: %s", c.name, diff)
+		}
+	}
+}
+
+func TestCards(t *testing.T) {
+	l := listed(t, map[string]string{"kit.cue": `household: "Fam"
+people: {
+	ana: {
+		name: "Ana", age: "42 y", bodyMass: "68 kg", glasses: true, diets: ["vegan"]
+		medications: {pills: {name: "Pills", perDay: 2}, spray: {name: "Spray", asNeeded: true, coldChain: true}}
+		allergies: {bees: {severe: true, to: "insect", medication: "spray", note: "stay calm"}, nuts: {}}
+		needs: rest: "sits down often"
+	}
+	bo: {name: "Bo", age: "14 months", bodyMass: "10 kg", carries: false, carriedBy: "ana"}
+}
+animals: tuft: {name: "Tuft", species: "dog", bodyMass: "26 kg", age: "1 month", energyPerDay: "900 kcal", waterPerDay: "1 L"}
+packs: rust: {name: "Rust", carrier: "ana", mass: "1 kg", weighed: "2026-10-01", compartments: lid: {name: "Lid", reach: "walking", items: pills: {mass: "0 g", medicine: {person: "ana", of: "pills", doses: 9}}}}
+plan: {
+	meetingPoints: {park: where: "the park", bench: where: "the bench"}
+	contacts: {sis: {name: "Sis", phone: "555 0100", outOfArea: true}, bob: name: "Bob"}
+}
+`})
+	meet, call := finding.CardSection{Title: "We meet at", Lines: []string{"the park", "the bench"}}, finding.CardSection{Title: "Call", Lines: []string{"Sis, far away: 555 0100", "Bob"}}
+	want := []finding.Card{
+		{Name: "Ana", About: "42 years", Sections: []finding.CardSection{
+			{Title: "Carries", Lines: []string{"Rust: 1.00 kg (2.2 lb)"}}, {Title: "Carries a person", Lines: []string{"Bo"}}, meet, call,
+			{Title: "Must not meet (allergies)", Lines: []string{"bees (insect), can threaten life; against it: Spray; stay calm", "nuts"}},
+			{Title: "Takes", Lines: []string{"Pills, 2 a day; Rust, Lid", "Spray, as needed, kept in the cold; none is packed"}},
+			{Title: "Needs", Lines: []string{"sits down often", "glasses or lenses"}}, {Title: "Eats", Lines: []string{"vegan"}},
+		}},
+		{Name: "Bo", About: "14 months, a child", Sections: []finding.CardSection{{Title: "Is carried by", Lines: []string{"Ana"}}, meet, call}},
+		{Name: "Tuft", About: "dog, 1 month", Sections: []finding.CardSection{{Title: "Needs each day", Lines: []string{"900 kcal of food", "1 L of water"}}, meet, call}},
+	}
+	var minds [][]string
+	for i := range l.Cards {
+		c := &l.Cards[i]
+		last := len(c.Sections) - 1
+		if c.Sections[last].Title != "Mind" {
+			t.Fatalf("%s is told nothing to mind", c.Name)
+		}
+		var mind []string
+		for _, line := range c.Sections[last].Lines {
+			word, _, _ := strings.Cut(line, ":")
+			mind = append(mind, word)
+		}
+		minds, c.Sections = append(minds, mind), c.Sections[:last]
+	}
+	if diff := cmp.Diff(want, l.Cards); diff != "" {
+		t.Error(diff)
+	}
+	heads := [][]string{
+		{"Carry with a carrier made for that mass and age, with the airway free; follow its label.", "Load", "An allergy that can threaten life", "Medicine"},
+		{"If you are alone"},
+		{"Never let an animal go dry to save water, never tie it where water can rise, and never leave it in a closed car. Ask a veterinarian about food, water and load."},
+	}
+	if diff := cmp.Diff(heads, minds); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// A caution stands on the card of whoever has the thing, and on no other.
+func TestCautionsFitWhatIsHeld(t *testing.T) {
+	has := func(c finding.Card, head string) bool {
+		return slices.ContainsFunc(c.Sections, func(s finding.CardSection) bool {
+			return s.Title == "Mind" && slices.ContainsFunc(s.Lines, func(l string) bool { return strings.HasPrefix(l, head) })
+		})
+	}
+	for head, item := range map[string]string{
+		"Stoves and fuel":       `stove: burns: ["ethanol"]`,
+		"Stoves and fuel: burn": `fuel: {kind: "ethanol", mass: "5 g"}`,
+		"Stoves":                `can: cook: "wood-stove"`,
+		"Water treatment":       `treat: method: "boil"`,
+		"Knives and saws":       `can: cut: "knife"`,
+		"Things for defence":    `can: defend: "spray"`,
+		"Radio":                 `radio: service: "gmrs"`,
+		"A flare":               `can: signal: "flare"`,
+		"Cells and power banks": `cells: {size: "usb", chemistry: "lithium-ion", energy: "37 Wh"}`,
+		"Medicine":              `medicine: {person: "bo", of: "pills", doses: 1}`,
+	} {
+		base := packer + `people: bo: {age: "40 y", bodyMass: "70 kg", medications: pills: perDay: 1}
+people: cy: {age: "40 y", bodyMass: "70 kg"}
+packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking", items: x: {mass: "50 g", `
+		l := listed(t, map[string]string{"kit.cue": base + item + "}}}\n"})
+		if !has(l.Cards[0], head) || has(l.Cards[2], head) {
+			t.Errorf("%s: %v", item, l.Cards)
+		}
+		l = listed(t, map[string]string{"kit.cue": base + "count: 0, " + item + "}}}\n"})
+		if has(l.Cards[0], head) {
+			t.Errorf("none of it: %s: %v", item, l.Cards[0])
+		}
+	}
+	l := listed(t, map[string]string{"kit.cue": packer + `people: ana: onBody: {
+	scissors: {mass: "50 g", can: cut: "scissors"}, whistle: {mass: "9 g", can: signal: "whistle"}
+	cells: {mass: "9 g", cells: {size: "AA", chemistry: "alkaline"}}, receiver: {mass: "90 g", radio: receives: ["fm"]}
+}
+`})
+	for _, s := range l.Cards[0].Sections {
+		t.Errorf("nothing is to be minded: %v", s)
+	}
+}
+
+// A household that cannot be read has no list, and says why.
+func TestNoListOfWhatCannotBeRead(t *testing.T) {
+	out := lint.List(one("package kit\n\nhousehold: \"X\"\n"), "fam", lint.Options{On: day(t)})
+	if out.List != nil || len(out.Findings) == 0 || out.Household.Judged {
+		t.Errorf("%+v", out)
+	}
+	a := lint.List(os.DirFS("../examples/harrow-valley"), "birch", lint.Options{On: day(t), Season: "snow"})
+	if a.List != nil || len(a.Findings) != 1 || a.Findings[0].Rule != "input/season" {
+		t.Errorf("%+v", a)
+	}
+}

@@ -1,0 +1,148 @@
+package page
+
+import (
+	"bufio"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/unit"
+)
+
+//go:embed list.html
+var listHTML string
+
+//go:embed list.css
+var listCSS string
+
+var listTemplate = template.Must(template.New("list").Parse(listHTML))
+
+// ListHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
+// script. On paper every pack begins a page, rows are not split, and the cards can be cut out; what is ticked on a
+// screen is not kept.
+func ListHTML(w io.Writer, ls *finding.PackingLists) error {
+	b := bufio.NewWriter(w)
+	if err := listTemplate.Execute(b, newListPage(ls)); err != nil {
+		return err
+	}
+	return b.Flush()
+}
+
+// listPage is what the template shows; every text in it is clean.
+type listPage struct {
+	CSS        template.CSS
+	On, About  string // the day; the tool with its version
+	Title      string
+	Households []listHousehold
+	Left       []string
+	boxes      int
+}
+
+type listHousehold struct {
+	ID, Name, Path string
+	Sum, Season    string
+	Last           []listRow
+	Packs          []listPack
+	Worn           *listPack
+	Cards          []finding.Card
+}
+
+// listPack is a table: a pack, or all that is worn.
+type listPack struct {
+	Name, Carrier, Colours string
+	Mass, Empty            string
+	Groups                 []listGroup
+}
+
+type listGroup struct {
+	Name, About, Mass string
+	Rows              []listRow
+}
+
+// listRow is a line with a box to tick, which ID joins to its words.
+type listRow struct {
+	ID, Count, Name, Mass, Notes, Where string
+}
+
+func newListPage(ls *finding.PackingLists) *listPage {
+	p := &listPage{CSS: template.CSS(listCSS), On: finding.Clean(ls.On), About: finding.Clean("Kitmuster " + ls.Version), Title: "Packing lists"}
+	for i := range ls.Lists {
+		p.Households = append(p.Households, p.household(&ls.Lists[i], i+1))
+	}
+	if len(p.Households) == 1 {
+		p.Title += ": " + p.Households[0].Name
+	}
+	for _, h := range ls.Left {
+		p.Left = append(p.Left, finding.Clean(h))
+	}
+	return p
+}
+
+func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
+	h := listHousehold{
+		ID: fmt.Sprintf("household-%d", n), Name: finding.Clean(l.Household.Name), Path: finding.Clean(l.Household.Path),
+		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", listMass(l.LoadMG), listMass(l.WornMG)),
+		Season: finding.Clean(l.Season),
+	}
+	for _, m := range l.LastMinute {
+		h.Last = append(h.Last, listRow{ID: p.box(), Name: finding.Clean(m.What), Notes: finding.Clean(m.Why), Where: finding.Clean(m.Where)})
+	}
+	if len(l.Worn) > 0 {
+		h.Worn = &listPack{Groups: p.groups(l.Worn)}
+	}
+	for _, k := range l.Packs {
+		h.Packs = append(h.Packs, listPack{
+			Name: finding.Clean(k.Name), Carrier: finding.Clean(k.Carrier), Colours: finding.Clean(strings.Join(k.Colours, ", ")),
+			Mass: listMass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: listMass(k.EmptyMG), Groups: p.groups(k.Parts),
+		})
+	}
+	for _, c := range l.Cards {
+		card := finding.Card{Name: finding.Clean(c.Name), About: finding.Clean(c.About)}
+		for _, s := range c.Sections {
+			section := finding.CardSection{Title: finding.Clean(s.Title)}
+			for _, line := range s.Lines {
+				section.Lines = append(section.Lines, finding.Clean(line))
+			}
+			card.Sections = append(card.Sections, section)
+		}
+		h.Cards = append(h.Cards, card)
+	}
+	return h
+}
+
+// listReaches say where a compartment can be got at.
+var listReaches = map[string]string{"walking": "got at while walking", "halted": "got at when halted"}
+
+func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
+	for _, part := range parts {
+		g := listGroup{Name: finding.Clean(part.Name), Mass: listMass(part.MassMG)}
+		var about []string
+		for _, s := range []string{listReaches[part.Reach], part.For} {
+			if s != "" {
+				about = append(about, s)
+			}
+		}
+		if part.QuickShed {
+			about = append(about, "comes off in seconds")
+		}
+		g.About = finding.Clean(strings.Join(about, "; "))
+		for _, it := range part.Items {
+			g.Rows = append(g.Rows, listRow{
+				ID: p.box(), Count: fmt.Sprint(it.Count), Name: finding.Clean(it.Name), Mass: listMass(it.MassMG), Notes: finding.Clean(strings.Join(it.Notes, "; ")),
+			})
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+// box names one more box.
+func (p *listPage) box() string {
+	p.boxes++
+	return fmt.Sprintf("box-%d", p.boxes)
+}
+
+func listMass(mg int64) string { return unit.Mass(mg * 1000).String() }

@@ -1,0 +1,137 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"kitmuster/lint/finding"
+)
+
+// reaches say where a compartment can be got at.
+var reaches = map[string]string{"walking": "while walking", "halted": "when halted"}
+
+// ListText writes packing lists with a box before each line to tick.
+func ListText(w io.Writer, ls *finding.PackingLists) error {
+	b := bufio.NewWriter(w)
+	for i := range ls.Lists {
+		if i > 0 {
+			fmt.Fprintln(b)
+		}
+		listText(b, &ls.Lists[i], ls.On)
+	}
+	for _, h := range ls.Left {
+		fmt.Fprintf(b, "not listed, because it could not be read: %s\n", finding.Clean(h))
+	}
+	return b.Flush()
+}
+
+func listText(w io.Writer, l *finding.PackingList, on string) {
+	say := func(format string, args ...any) {
+		for i := range args {
+			if s, ok := args[i].(string); ok {
+				args[i] = finding.Clean(s)
+			}
+		}
+		fmt.Fprintf(w, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
+	}
+	say("%s (%s), packing lists as of %s", l.Household.Name, l.Household.Path, on)
+	say("  %s in %s; %s worn or pocketed", mass(l.LoadMG), number(len(l.Packs), "pack"), mass(l.WornMG))
+	if l.Season != "" {
+		say("  planned for %s", l.Season)
+	}
+	if len(l.LastMinute) > 0 {
+		say("\n  from home at the last minute")
+	}
+	t := &table{left: true}
+	for _, m := range l.LastMinute {
+		t.row("[ ] "+finding.Clean(m.What), finding.Clean(m.Why), finding.Clean(m.Where))
+	}
+	t.write(w, "    ")
+	if len(l.Worn) > 0 {
+		say("\n  worn or pocketed")
+	}
+	for i := range l.Worn {
+		partText(w, say, &l.Worn[i])
+	}
+	for _, p := range l.Packs {
+		say("\n  %s, carried by %s: %s, empty %s", p.Name, p.Carrier, mass(p.MassMG), mass(p.EmptyMG))
+		for i := range p.Parts {
+			partText(w, say, &p.Parts[i])
+		}
+	}
+	for _, c := range l.Cards {
+		say("\n  card of %s", strings.TrimSuffix(c.Name+", "+c.About, ", "))
+		for _, s := range c.Sections {
+			say("    %s", s.Title)
+			for _, line := range s.Lines {
+				say("      %s", line)
+			}
+		}
+	}
+}
+
+func partText(w io.Writer, say func(string, ...any), p *finding.PackedPart) {
+	var about []string
+	for _, s := range []string{reaches[p.Reach], p.For} {
+		if s != "" {
+			about = append(about, s)
+		}
+	}
+	if p.QuickShed {
+		about = append(about, "comes off in seconds")
+	}
+	if len(about) > 0 {
+		say("    %s (%s): %s", p.Name, strings.Join(about, "; "), mass(p.MassMG))
+	} else {
+		say("    %s: %s", p.Name, mass(p.MassMG))
+	}
+	t := &table{lastLeft: true}
+	for _, it := range p.Items {
+		t.row("[ ] "+finding.Clean(it.Name), fmt.Sprintf("%d ×", it.Count), mass(it.MassMG), finding.Clean(strings.Join(it.Notes, "; ")))
+	}
+	t.write(w, "      ")
+}
+
+// listColumns are the columns of ListCSV.
+var listColumns = []string{
+	"packed", "household", "path", "list", "pack", "carrier", "compartment", "layer", "reach", "for", "count", "item", "mass_g", "mass_each_g", "water_ml", "until", "notes",
+}
+
+// ListCSV writes packing lists as comma-separated values (RFC 4180): a line for each thing that is packed, worn, or
+// taken at the last minute, under the names of the columns. The first column is empty, to be filled in.
+// Masses are of all of a line together, with the water in them; what is taken at the last minute has none there, as it has a line
+// where it goes too.
+func ListCSV(w io.Writer, ls *finding.PackingLists) error {
+	out := newSheet(w, listColumns...)
+	for _, l := range ls.Lists {
+		items := func(list, pack, carrier string, p *finding.PackedPart, compartment string) {
+			var layer any = ""
+			if p.Layer > 0 {
+				layer = p.Layer
+			}
+			for _, it := range p.Items {
+				out.row("", l.Household.Name, l.Household.Path, list, pack, carrier, compartment, layer, p.Reach, p.For,
+					it.Count, it.Name, grams(it.MassMG), grams(it.EachMG), it.WaterML, it.Until, strings.Join(it.Notes, "; "))
+			}
+		}
+		for _, m := range l.LastMinute {
+			out.row("", l.Household.Name, l.Household.Path, "last minute", m.Where, "", "", "", "", "", "", m.What, "", "", "", "", m.Why)
+		}
+		for i := range l.Worn {
+			items("worn", "", l.Worn[i].Name, &l.Worn[i], "")
+		}
+		for _, p := range l.Packs {
+			for i := range p.Parts {
+				items("pack", p.Name, p.Carrier, &p.Parts[i], p.Parts[i].Name)
+			}
+		}
+	}
+	return out.end()
+}
+
+// grams writes milligrams as grams, with a point and without zeros at the end.
+func grams(mg int64) string {
+	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%d.%03d", mg/1000, mg%1000), "0"), ".")
+}
