@@ -202,12 +202,14 @@ func word(n int, noun string) string {
 	return noun + "s"
 }
 
-// href leads to a rule among those that object.
-func (b *book) href(rule string) string { return "#" + ruleID(rule) }
-
 // ruleID names a rule in links.
 func ruleID(rule string) string {
-	return "r-" + strings.NewReplacer("/", "-", ":", "-").Replace(rule)
+	return "r-" + strings.Map(func(c rune) rune {
+		if c >= 'a' && c <= 'z' || c >= '0' && c <= '9' {
+			return c
+		}
+		return '-'
+	}, rule)
 }
 
 // made says what an audit was made of.
@@ -232,7 +234,7 @@ type frame struct {
 func (b *book) frame(title string, script bool) frame {
 	f := frame{
 		Title: title, CSS: pageCSS + auditCSS, Care: Cautions,
-		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), b.Run.Version, b.Run.Shared, b.Standards},
+		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), finding.Clean(b.Run.Version), b.Run.Shared, b.Standards},
 	}
 	if script {
 		f.Script, f.Policy = sortJS, template.HTML(scriptPolicy)
@@ -250,7 +252,7 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	f := b.frame(b.title(), true)
 	f.Says = b.says()
 	if b.Run.Partial != "" {
-		f.Remarks = append(f.Remarks, "This is not all: "+b.Run.Partial+".")
+		f.Remarks = append(f.Remarks, "This is not all: "+finding.Clean(b.Run.Partial)+".")
 	}
 	f.First, f.Trend = b.first(), b.trend()
 	show := b.columns()
@@ -319,8 +321,13 @@ func (b *book) apart(spool *os.File, create func(string) (io.WriteCloser, error)
 		w := &writer{w: out}
 		f := b.frame(r.Name, false)
 		w.page("alone", f)
-		w.copy(io.NewSectionReader(spool, at, b.sizes[i]))
+		section := make([]byte, b.sizes[i])
+		if _, err := spool.ReadAt(section, at); err != nil {
+			return err
+		}
 		at += b.sizes[i]
+		// The rules are explained on the page of everybody. No text can hold this: a quotation mark in it is an escape.
+		w.copy(bytes.NewReader(bytes.ReplaceAll(section, []byte(` href="#r-`), []byte(` href="../`+AuditPage+`#r-`))))
 		w.page("foot", f)
 		if err := w.close(out); err != nil {
 			return err
@@ -379,7 +386,7 @@ func (b *book) first() *first {
 		list := firstList{Caption: l.caption, Then: l.then, Masses: masses}
 		for i, s := range b.ranking.Steps(l.level, b.said, mostSteps) {
 			x := step{
-				N: i + 1, ID: ruleID(s.Rule.Name), Rule: s.Rule.Name, Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
+				N: i + 1, ID: ruleID(s.Rule.Name), Rule: finding.Clean(s.Rule.Name), Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
 				Rank: s.Rule.Mend.Work.Rank(), Work: s.Rule.Mend.Work.Words(), MassMG: s.MassMG, Mass: "not known",
 			}
 			switch {

@@ -114,7 +114,7 @@ func counts(s finding.Summary) string {
 // group is what one rule says of a household, of one level and all waived or none.
 type group struct {
 	Level           finding.Level
-	Rule, Href      string
+	Rule, Href, key string
 	Waived          bool
 	Findings        []said
 	Remedy, Caution string
@@ -130,10 +130,10 @@ func (b *book) groups(h *finding.Audited) (out []group) {
 	for i := range h.Findings {
 		f := &h.Findings[i]
 		waived := f.Waived != nil
-		k := slices.IndexFunc(out, func(g group) bool { return g.Rule == f.Rule && g.Level == f.Level && g.Waived == waived })
+		k := slices.IndexFunc(out, func(g group) bool { return g.key == f.Rule && g.Level == f.Level && g.Waived == waived })
 		if k < 0 {
 			k = len(out)
-			out = append(out, group{Level: f.Level, Rule: f.Rule, Href: b.href(f.Rule), Waived: waived, Remedy: finding.Clean(f.Remedy), Caution: finding.Clean(f.Caution), Limits: limits(f.Limits)})
+			out = append(out, group{key: f.Rule, Level: f.Level, Rule: finding.Clean(f.Rule), Href: "#" + ruleID(f.Rule), Waived: waived, Remedy: finding.Clean(f.Remedy), Caution: finding.Clean(f.Caution), Limits: limits(f.Limits)})
 		}
 		s := said{Text: finding.Clean(f.Message), At: place(f.At)}
 		var because []string
@@ -142,7 +142,7 @@ func (b *book) groups(h *finding.Audited) (out []group) {
 		}
 		s.Because = strings.Join(because, "; ")
 		if w := f.Waived; waived && w.Until != "" {
-			s.Waived = "waived until " + w.Until
+			s.Waived = "waived until " + finding.Clean(w.Until)
 			if w.Agreed != "" {
 				s.Waived += ", agreed by " + finding.Clean(w.Agreed)
 			}
@@ -163,7 +163,7 @@ func (b *book) groups(h *finding.Audited) (out []group) {
 func limits(ls []finding.Limit) string {
 	var out []string
 	for _, l := range ls {
-		text := fmt.Sprintf("limit %s = %s (%s)", l.Name, finding.Clean(l.Value), finding.Clean(l.Layer))
+		text := fmt.Sprintf("limit %s = %s (%s)", finding.Clean(l.Name), finding.Clean(l.Value), finding.Clean(l.Layer))
 		if l.At.Known() {
 			text += " " + place(l.At)
 		}
@@ -214,7 +214,7 @@ func (b *book) loads(s *finding.Sheet) (out []load) {
 		for _, p := range x.Packs {
 			l.Parts = append(l.Parts, part{"pack " + finding.Clean(p.Name) + ", empty", mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {
-				l.Parts = append(l.Parts, part{finding.Clean(c.Name), mass(c.MassMG), c.Reach})
+				l.Parts = append(l.Parts, part{finding.Clean(c.Name), mass(c.MassMG), finding.Clean(c.Reach)})
 			}
 		}
 		out = append(out, l)
@@ -261,7 +261,7 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 	}
 	end := (s.Minutes + 59) / 60
 	for _, x := range s.Stocks {
-		row := stock{Name: cmp.Or(stockNames[x.Kind], x.Kind)}
+		row := stock{Name: cmp.Or(stockNames[x.Kind], finding.Clean(x.Kind))}
 		if x.Name != "" {
 			row.Name = "doses of " + finding.Clean(x.Name)
 		}
@@ -329,7 +329,7 @@ func (b *book) able(s *finding.Sheet) *able {
 	if b.Run.Shared != "" {
 		t := ableTable{Caption: "what the household as a whole can do", Heads: []string{"household"}}
 		for _, x := range s.Abilities {
-			t.Rows = append(t.Rows, ableRow{x.Capability, []string{"yes"}})
+			t.Rows = append(t.Rows, ableRow{ability(x.Capability), []string{"yes"}})
 		}
 		return &able{Tables: []ableTable{t}}
 	}
@@ -345,7 +345,7 @@ func (b *book) able(s *finding.Sheet) *able {
 			t.Heads = append(t.Heads, finding.Clean(p))
 		}
 		for _, x := range s.Abilities {
-			r := ableRow{Name: strings.ReplaceAll(x.Capability, "_", " ")}
+			r := ableRow{Name: ability(x.Capability)}
 			if from == 0 {
 				r.Cells = append(r.Cells, cell(len(x.Means), x.Hangs))
 			}
@@ -365,9 +365,9 @@ func (b *book) able(s *finding.Sheet) *able {
 		var all, one []string
 		for _, l := range p.Losses {
 			if l.All {
-				all = append(all, l.Capability)
+				all = append(all, ability(l.Capability))
 			} else {
-				one = append(one, l.Capability+" for "+finding.Clean(strings.Join(l.Who, ", ")))
+				one = append(one, ability(l.Capability)+" for "+finding.Clean(strings.Join(l.Who, ", ")))
 			}
 		}
 		text := finding.Clean(p.Name) + " alone gives "
@@ -385,6 +385,11 @@ func (b *book) able(s *finding.Sheet) *able {
 		a.Points = append(a.Points, text)
 	}
 	return a
+}
+
+// ability writes a capability as words.
+func ability(c string) string {
+	return finding.Clean(strings.NewReplacer("_", " ", "-", " ").Replace(c))
 }
 
 // due is what falls due.

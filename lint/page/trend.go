@@ -75,7 +75,7 @@ func (b *book) trend() *trend {
 		t.How += " " + finding.Clean(r) + "."
 	}
 	if b.History.Partial != "" {
-		t.How += " This is not all: " + b.History.Partial + "."
+		t.How += " This is not all: " + finding.Clean(b.History.Partial) + "."
 	}
 	for _, day := range slices.Sorted(maps.Keys(b.states)) {
 		t.Rows = append(t.Rows, b.states[day])
