@@ -58,7 +58,7 @@ func (s *sharer) run(args ...string) string {
 func (s *sharer) git(args ...string) {
 	s.t.Helper()
 	cmd := exec.Command("git", append([]string{"-c", "user.name=x", "-c", "user.email=x@valley.example"}, args...)...)
-	cmd.Dir, cmd.Env = s.dir, append(os.Environ(), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1")
+	cmd.Dir, cmd.Env = s.dir, append(os.Environ(), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1", "GIT_COMMITTER_DATE=2026-09-01T08:00:00Z")
 	if out, err := cmd.CombinedOutput(); err != nil {
 		s.t.Fatalf("git %v: %v\n%s", args, err, out)
 	}
@@ -109,6 +109,18 @@ func (s *sharer) all(rev string, drill []string, paths ...string) map[string]str
 		trial := []string{"standard", "trial", filepath.Join(standards, "harrow-valley"), "--base", filepath.Join(standards, "harrow-valley-1.0"), "--on", valley.On, "--format", form}
 		out["trial "+form] = s.run(append(trial, paths...)...)
 		out["drill "+form] = s.run(append([]string{"drill", "--show", "note", "--on", valley.On, "--format", form}, drill...)...)
+	}
+	audit := []string{"audit", "--on", valley.On, "-o", fmt.Sprintf("../audit-%d", len(s.flags))}
+	if rev != "" {
+		audit = append(audit, "--history", "3")
+	}
+	out["audit text"] = s.run(append(audit, paths...)...)
+	files, err := filepath.Glob(filepath.Join(s.dir, audit[4], "*"))
+	if err != nil || len(files) < 4 {
+		s.t.Fatal(files, err)
+	}
+	for _, f := range files {
+		out["audit "+filepath.Base(f)] = read(filepath.Join(audit[4][len("../"):], filepath.Base(f)))
 	}
 	if rev != "" {
 		check("since", "--since", rev)

@@ -101,6 +101,9 @@ func AuditText(w io.Writer, a *finding.Audit, dir string) error {
 	if a.Run.Partial != "" {
 		fmt.Fprintf(b, "This is not all: %s.\n", a.Run.Partial)
 	}
+	if a.Run.Shared != "" {
+		fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s.\n", a.Run.Shared)
+	}
 	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", finding.Clean(dir))
 	return b.Flush()
 }

@@ -52,12 +52,28 @@ func cell(s string) string {
 	return s
 }
 
+// sharedHead and sharedCell say in a column of its own whose pseudonyms there are, in an audit that may be shown to others.
+func sharedHead(a *finding.Audit) []string {
+	if a.Run.Shared == "" {
+		return nil
+	}
+	return []string{"share_safe"}
+}
+
+func sharedCell(a *finding.Audit) []any {
+	if a.Run.Shared == "" {
+		return nil
+	}
+	return []any{"pseudonyms of " + a.Run.Shared}
+}
+
 // AuditHouseholds writes a row for each household of an audit.
 func AuditHouseholds(w io.Writer, a *finding.Audit) error {
 	head := []string{"household", "path", "standing", "errors", "warnings", "notes", "waived", "load_percent", "water_hours", "due"}
 	for _, s := range finding.Subjects {
 		head = append(head, strings.ReplaceAll(s.Name, " ", "_"))
 	}
+	head = append(head, sharedHead(a)...)
 	s := newSheet(w, head...)
 	for h, err := range a.Households {
 		if err != nil {
@@ -80,14 +96,15 @@ func AuditHouseholds(w io.Writer, a *finding.Audit) error {
 			worst, _ := t.Worst()
 			row = append(row, string(worst))
 		}
-		s.row(row...)
+		s.row(append(row, sharedCell(a)...)...)
 	}
 	return s.end()
 }
 
 // AuditFindings writes a row for each finding of an audit.
 func AuditFindings(w io.Writer, a *finding.Audit) error {
-	s := newSheet(w, "household", "path", "level", "rule", "message", "file", "line", "column", "spot", "remedy", "caution", "waived_until", "waived_because")
+	head := []string{"household", "path", "level", "rule", "message", "file", "line", "column", "spot", "remedy", "caution", "waived_until", "waived_because"}
+	s := newSheet(w, append(head, sharedHead(a)...)...)
 	for f, err := range a.Run.Findings {
 		if err != nil {
 			return err
@@ -100,7 +117,8 @@ func AuditFindings(w io.Writer, a *finding.Audit) error {
 		if f.Waived != nil {
 			until, because = cmp.Or(f.Waived.Until, "yes"), f.Waived.Reason
 		}
-		s.row(f.Household, f.Path, string(f.Level), f.Rule, f.Message, f.At.File, line, column, f.Spot, f.Remedy, f.Caution, until, because)
+		row := []any{f.Household, f.Path, string(f.Level), f.Rule, f.Message, f.At.File, line, column, f.Spot, f.Remedy, f.Caution, until, because}
+		s.row(append(row, sharedCell(a)...)...)
 	}
 	return s.end()
 }
