@@ -35,7 +35,7 @@ const (
 	AuditPage      = "audit.html"
 	HouseholdPages = "households"
 	// usualMost is how large an audit may be in one file, in bytes. Our own figure: it opens in under two seconds.
-	usualMost = 14_500_000
+	usualMost = 14_800_000
 	// mostSteps is how many things to do first are named.
 	mostSteps = 12
 )

@@ -257,7 +257,7 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 			e.Plan += fmt.Sprintf(", in season %s: %s by day, %s by night.", finding.Clean(s.Season), unit.Temperature(s.DayMC), unit.Temperature(s.NightMC))
 		}
 		e.Panels = panels(s)
-		e.Key = "Dark hours are shaded; the first strip shows when somebody walks."
+		e.Key = "Dark hours are shaded; in the first strip somebody walks."
 	}
 	end := (s.Minutes + 59) / 60
 	for _, x := range s.Stocks {
@@ -309,7 +309,7 @@ const (
 	// abreast is how many people stand beside each other in a table, so that it fits on a phone; others get one of their own.
 	abreast = 3
 	// points is how many single points of failure are named; the rest are counted.
-	points = 12
+	points = 8
 )
 
 func (b *book) able(s *finding.Sheet) *able {
@@ -356,7 +356,7 @@ func (b *book) able(s *finding.Sheet) *able {
 		}
 		a.Tables = append(a.Tables, t)
 	}
-	a.Notes = []string{"How many different means there are: two things that work the same way are one means. ◆ is a single thing, a dash none. Alone is with what one wears and the packs one carries."}
+	a.Notes = []string{"Different means of each; ◆ hangs on a single thing, a dash is none. Alone: with what one wears and carries."}
 	for i, p := range s.Points {
 		if i == points {
 			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", finding.CountOf(len(s.Points)-points, "single thing")))
