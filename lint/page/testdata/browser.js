@@ -27,8 +27,6 @@ async function fresh(browser, file, fault, context = {}) {
   page.on('pageerror', e => fault('error', e.message))
   page.on('request', r => r.url() === url || fault('request', r.url()))
   page.on('dialog', d => { fault('dialog', `${d.type()}: ${d.message()}`); d.dismiss() })
-  page.on('popup', p => fault('popup', p.url()))
-  page.on('download', d => fault('download', d.url()))
   await page.goto(url, { timeout: 120000 })
   return page
 }
@@ -37,7 +35,7 @@ async function fresh(browser, file, fault, context = {}) {
 async function look(page, fault, unsure) {
   for (const [check, what] of await page.evaluate(() => proof.layout())) fault(check, what)
   if (option.light) return
-  const r = await page.evaluate(tags => axe.run(document, { runOnly: tags, resultTypes: ['violations', 'incomplete'] }), tags)
+  const r = await page.evaluate(tags => axe.run(document, { runOnly: tags, resultTypes: ['violations', 'incomplete'], preload: false }), tags)
   for (const v of r.violations) fault('axe', `${v.id}: ${v.help} (${v.nodes.length}): ${v.nodes[0].target.join(' ')}: ${v.nodes[0].html.slice(0, 120)}`)
   for (const v of r.incomplete) for (const n of v.nodes) unsure(`${v.id}: ${n.target.join(' ')}`)
   for (const [check, what] of await page.evaluate(() => proof.contrast())) check === 'unsure' ? unsure(what) : fault(check, what)
@@ -67,26 +65,27 @@ async function sort(page, fault) {
 // print makes a PDF in which each row and each element of class whole has a mark at its begin and its ends, reads the marks
 // back page by page, and demands that those of one thing stand on one page.
 async function print(browser, file, fault, say) {
+  const page = await fresh(browser, file, () => {}), pdf = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'print-')), 'page.pdf')
+  await page.emulateMedia({ media: 'print' })
+  const sheet = (path, format) => page.pdf({ path, format, printBackground: true, margin })
+  if (option.shots) for (const format of ['A4', 'Letter']) await sheet(shot(file, `print-${format}.pdf`), format)
+  const things = await page.evaluate(() => proof.mark())
   for (const [format, width, height] of [['A4', 794, 1123], ['Letter', 816, 1056]]) {
-    const page = await fresh(browser, file, () => {})
-    const pdf = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'print-')), 'page.pdf')
-    await page.emulateMedia({ media: 'print' })
     await page.setViewportSize({ width, height })
-    if (option.shots) await page.pdf({ path: shot(file, `print-${format}.pdf`), format, printBackground: true, margin })
-    const things = await page.evaluate(height => proof.mark(height), height)
-    await page.pdf({ path: pdf, format, printBackground: true, margin })
+    const taller = await page.evaluate(height => proof.taller(height), height)
+    await sheet(pdf, format)
     const pages = execFileSync('pdftotext', ['-raw', pdf, '-'], { maxBuffer: 1 << 30 }).toString().split('\f').slice(0, -1)
     const on = {}
     for (const [n, text] of pages.entries()) for (const [token] of text.matchAll(/zq\d+[be]\d*q/g)) (on[token] ||= new Set()).add(n + 1)
     say.print = { ...say.print, [format]: pages.length }
-    for (const thing of things) {
+    for (const [n, thing] of things.entries()) {
       const at = thing.tokens.map(token => [...on[token] || []].join('+') || 'none')
       if (at.includes('none')) fault('print', `${format}: cannot find where this begins or ends: ${thing.what}`)
-      else if (!thing.taller && (new Set(at).size > 1 || (at[0].includes('+') && !thing.repeats))) fault('print', `${format}: split over pages ${[...new Set(at)].join(', ')}: ${thing.what}`)
+      else if (!taller[n] && (new Set(at).size > 1 || (at[0].includes('+') && !thing.repeats))) fault('print', `${format}: split over pages ${[...new Set(at)].join(', ')}: ${thing.what}`)
     }
-    fs.rmSync(path.dirname(pdf), { recursive: true })
-    await page.context().close()
   }
+  fs.rmSync(path.dirname(pdf), { recursive: true })
+  await page.context().close()
 }
 const margin = { top: '12mm', bottom: '12mm', left: '12mm', right: '12mm' } // where the page's own @page says none
 const shot = (file, what) => path.join(option.shots, `${path.basename(file, '.html')}-${what}`)
@@ -99,8 +98,9 @@ async function time(browser, file, times) {
     all.push(await page.evaluate(() => proof.time()))
     await page.context().close()
   }
-  return Object.fromEntries(Object.keys(all[0]).map(k => [k, Math.round(all.map(t => t[k]).sort((a, b) => a - b)[times >> 1])]))
+  return rounded(Object.fromEntries(Object.keys(all[0]).map(k => [k, all.map(t => t[k]).sort((a, b) => a - b)[times >> 1]])))
 }
+const rounded = time => Object.fromEntries(Object.entries(time).map(([k, v]) => [k, Math.round(v)]))
 
 async function check(browser, file) {
   const say = { file, faults: [], unsure: [] }, found = new Map(), doubts = new Set()
@@ -110,31 +110,35 @@ async function check(browser, file) {
     if (!found.get(key).where.includes(where)) found.get(key).where.push(where)
   }
   const unsure = what => doubts.add(what)
-  say.time = await time(browser, file, option.time ? 5 : 1)
-  if (option.time) return say
+  if (option.time) return { ...say, time: await time(browser, file, 5) }
   for (const colorScheme of ['light', 'dark']) {
     const page = await fresh(browser, file, fault(colorScheme), { colorScheme })
+    say.time ||= rounded(await page.evaluate(() => proof.time()))
+    if (!option.light) await page.evaluate(() => proof.unskip())
     if (!option.light) await page.evaluate(axe)
     for (const width of option.widths) {
       await page.setViewportSize({ width, height: 800 })
       await look(page, fault(`${colorScheme} ${width}`), unsure)
       if (option.shots && [320, 1600].includes(width)) await page.screenshot({ path: shot(file, `${colorScheme}-${width}.png`), fullPage: true })
     }
-    for (const what of await page.evaluate(() => proof.violations)) fault(colorScheme)('csp', what)
-    await page.context().close()
-  }
-  const modes = { 'reduced motion': { reducedMotion: 'reduce' }, 'forced colours': { forcedColors: 'active' }, 'forced colours, dark': { forcedColors: 'active', colorScheme: 'dark' }, 'text of 200 %': {} }
-  for (const [mode, context] of Object.entries(modes)) {
-    const page = await fresh(browser, file, fault(mode), context)
-    if (!option.light) await page.evaluate(axe)
-    if (context.reducedMotion) for (const what of await page.evaluate(() => proof.moving())) fault(mode)('motion', what)
-    if (mode === 'text of 200 %') { // the size that people set in their browser: WCAG 1.4.4
-      const before = await page.evaluate(() => proof.sizes())
-      await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } })
-      for (const what of await page.evaluate(before => proof.grown(before), before)) fault(mode)('text', what)
+    await page.setViewportSize({ width: 1280, height: 800 })
+    const mode = async (name, media) => {
+      await page.emulateMedia(media)
+      await look(page, fault(`${colorScheme}, ${name}`), unsure)
+      if (option.shots) await page.screenshot({ path: shot(file, `${colorScheme}-${name.replace(/ /g, '-')}.png`), fullPage: true })
     }
-    await look(page, fault(mode), unsure)
-    if (option.shots && mode !== 'reduced motion') await page.screenshot({ path: shot(file, `${mode.replace(/\W+/g, '-').replace(/-$/, '')}.png`), fullPage: true })
+    await mode('forced colours', { forcedColors: 'active' })
+    await page.emulateMedia({ forcedColors: 'none', reducedMotion: 'reduce' })
+    for (const what of await page.evaluate(() => proof.moving())) fault(`${colorScheme}, reduced motion`)('motion', what)
+    if (colorScheme === 'light') {
+      await mode('reduced motion', {})
+      await page.evaluate(() => proof.sizes())
+      // The size of letters that people set in their browser, doubled: WCAG 2.2, 1.4.4.
+      await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } })
+      for (const what of await page.evaluate(() => proof.grown())) fault('large text')('text', what)
+      await mode('large text', {})
+    }
+    for (const what of await page.evaluate(() => proof.policy())) fault(colorScheme)('csp', what)
     await page.context().close()
   }
   const scripted = await fresh(browser, file, fault('script')), bare = await fresh(browser, file, fault('no script'), { javaScriptEnabled: false })

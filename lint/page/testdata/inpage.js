@@ -1,7 +1,8 @@
 // What browser.js asks of a page, from inside. It is there before the page's own scripts.
 globalThis.proof = (() => {
-  const violations = []
+  const violations = [] // of the page's content security policy
   addEventListener('securitypolicyviolation', e => violations.push(`${e.effectiveDirective} blocks ${e.blockedURI} ${e.sample}`.trim()))
+  const policy = () => document.querySelector('meta[http-equiv="Content-Security-Policy"]') ? violations : ['the page has no policy', ...violations]
   let opened = 0 // when load was done and a frame stood on the screen
   addEventListener('load', () => requestAnimationFrame(() => setTimeout(() => { opened = performance.now() })))
 
@@ -18,6 +19,10 @@ globalThis.proof = (() => {
     return { load, opened, jump: performance.now() - start, nodes }
   }
 
+  // A browser lays out what is skipped (content-visibility) when it comes into view, and cuts off what is too wide there.
+  const all = new CSSStyleSheet()
+  const unskip = () => { all.replaceSync('* { content-visibility: visible !important }'); document.adoptedStyleSheets.push(all) }
+
   // Sideways scrolling of the page, text cut off in its box, drawings whose letters come out too small.
   function layout() {
     const out = [], root = document.documentElement, wide = root.clientWidth
@@ -28,8 +33,8 @@ globalThis.proof = (() => {
     }
     for (const e of document.body.querySelectorAll('*')) {
       const { overflowX, overflowY } = getComputedStyle(e), hidden = /hidden|clip/
-      if (e.closest('svg') || !e.innerText?.trim() || !seen(e)) continue
-      if ((hidden.test(overflowX) && e.scrollWidth > e.clientWidth + 1) || (hidden.test(overflowY) && e.scrollHeight > e.clientHeight + 1)) out.push(['cut', `text does not fit its box: ${name(e)}`])
+      const cut = (hidden.test(overflowX) && e.scrollWidth > e.clientWidth + 1) || (hidden.test(overflowY) && e.scrollHeight > e.clientHeight + 1)
+      if (cut && !e.closest('svg') && seen(e) && e.innerText.trim()) out.push(['cut', `text does not fit its box: ${name(e)}`])
     }
     // Letters below 10 px: common practice, no source.
     for (const e of document.querySelectorAll('svg text')) if (seen(e) && size(e) < 10) out.push(['small', `letters ${size(e).toFixed(1)} px high: ${name(e)}`])
@@ -42,7 +47,7 @@ globalThis.proof = (() => {
 
   const moving = () => document.getAnimations().filter(a => a.playState === 'running' && a.effect.getComputedTiming().duration > 1).map(a => `moves although less motion is asked for: ${name(a.effect.target)}`)
   const worded = () => [...document.body.querySelectorAll('*')].filter(e => seen(e) && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()))
-  const sizes = () => worded().map(e => (e.proofSize = size(e)))
+  const sizes = () => { for (const e of worded()) e.proofSize = size(e) }
   const grown = () => worded().filter(e => e.proofSize && size(e) < 1.9 * e.proofSize).map(e => `${e.proofSize} px become ${size(e).toFixed(1)}: ${name(e)}`).slice(0, 5)
 
   // What can be read, controls aside, with everything unfolded: pieces of text in order.
@@ -64,16 +69,21 @@ globalThis.proof = (() => {
     return { aria: th.getAttribute('aria-sort') || 'none', others: [...th.parentElement.cells].some(e => e !== th && sorted(e)), rows: rows.map(r => r.textContent), column: rows.map(r => r.cells[th.cellIndex]?.textContent) }
   }
 
-  // mark puts small letters at the begin and the end of what must not be split in print, and tells what may be: a thing taller than
-  // a sheet. A row ends where each of its cells ends, but for cells that reach into the next row.
-  function mark(sheet) {
-    const rules = [...document.styleSheets].flatMap(s => [...s.cssRules]).flatMap(r => r instanceof CSSMediaRule ? [...r.cssRules] : [r])
+  // What must not be split in print. taller tells of each whether it is taller than a sheet, and so may be.
+  const whole = () => [...document.querySelectorAll('tr, .whole')].filter(e => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().height > 0)
+  let marked = []
+  function taller(sheet) {
+    const rules = [...document.styleSheets].filter(s => !s.href).flatMap(s => [...s.cssRules]).flatMap(r => r instanceof CSSMediaRule ? [...r.cssRules] : [r])
     const probe = document.body.appendChild(document.createElement('div'))
     probe.style.margin = rules.findLast(r => r instanceof CSSPageRule && !r.selectorText)?.style.margin || '12mm'
     const { marginTop, marginBottom } = getComputedStyle(probe), room = sheet - parseFloat(marginTop) - parseFloat(marginBottom)
     probe.remove()
-    const things = [...document.querySelectorAll('tr, .whole')].filter(e => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().height > 0)
-    const out = things.map(e => ({ e, what: name(e), tokens: [], taller: e.getBoundingClientRect().height > room, repeats: !!e.closest('thead, tfoot') }))
+    return marked.map(e => e.getBoundingClientRect().height > room)
+  }
+
+  // mark puts small letters at the begin and the end of each. A row ends where each of its cells ends, but for cells that reach
+  // into the next row; the rows of a table's head stand on every page again.
+  function mark() {
     const put = (e, end, token) => {
       const into = e => /flex|grid|table(?!-c)/.test(getComputedStyle(e).display) || /^(ul|ol|dl|details)$/.test(e.localName)
       while (into(e)) {
@@ -87,12 +97,12 @@ globalThis.proof = (() => {
       end ? e.append(s) : e.prepend(s)
       return token
     }
-    for (const [n, t] of out.entries()) {
-      const cells = t.e.localName === 'tr' ? [...t.e.cells].filter(c => c.rowSpan === 1 && c.checkVisibility()) : [t.e]
-      t.tokens = [...cells.map(c => put(c, false, `zq${n}b${c.cellIndex ?? ''}q`)), ...cells.map(c => put(c, true, `zq${n}e${c.cellIndex ?? ''}q`))]
-      delete t.e
-    }
-    return out
+    marked = whole()
+    return marked.map((e, n) => {
+      const what = name(e), cells = e.localName === 'tr' ? [...e.cells].filter(c => c.rowSpan === 1 && c.checkVisibility()) : [e]
+      const tokens = [...cells.map((c, i) => put(c, false, `zq${n}b${i}q`)), ...cells.map((c, i) => put(c, true, `zq${n}e${i}q`))]
+      return { what, tokens, repeats: !!e.closest('thead, tfoot') }
+    })
   }
 
   // Contrast as WCAG 2.2 defines it (relative luminance, contrast ratio): letters in drawings 4.5:1, large ones 3:1 (1.4.3), which axe
@@ -142,7 +152,7 @@ globalThis.proof = (() => {
       const s = getComputedStyle(e), b = e.getBoundingClientRect(), letters = e.localName === 'text'
       let at = [0.02, 0.5, 0.98].map(f => [b.left + f * b.width, b.top + b.height / 2])
       if (!letters && e instanceof SVGGeometryElement) at = [...Array(9).keys()].map(i => e.getPointAtLength(i / 9 * e.getTotalLength()).matrixTransform(e.getScreenCTM())).map(p => [p.x, p.y])
-      const own = e instanceof SVGElement ? [see(e, s.fill, s.fillOpacity), ...(letters ? [] : [see(e, s.stroke, parseFloat(s.strokeWidth) > 0 ? s.strokeOpacity : 0)])] : [see(e, s.backgroundColor, 1), ...(parseFloat(s.borderTopWidth) > 0 ? [see(e, s.borderTopColor, 1)] : [])]
+      const own = e instanceof SVGElement ? [see(e, e.localName === 'line' ? 'none' : s.fill, s.fillOpacity), ...(letters ? [] : [see(e, s.stroke, parseFloat(s.strokeWidth) > 0 ? s.strokeOpacity : 0)])] : [see(e, s.backgroundColor, 1), ...(parseFloat(s.borderTopWidth) > 0 ? [see(e, s.borderTopColor, 1)] : [])]
       const grounds = at.filter(([x, y]) => x >= 0 && y >= 0 && x < innerWidth && y < innerHeight).map(([x, y]) => ground(e, x, y))
       if (own.includes(null) || grounds.includes(null) || !grounds.length) { out.push(['unsure', `contrast of ${name(e)}: a pattern, or not on the screen`]); continue }
       const large = size(e) >= 24 || (size(e) >= 18.66 && s.fontWeight >= 700), least = letters && !large ? 4.5 : 3
@@ -153,5 +163,5 @@ globalThis.proof = (() => {
     scrollTo(0, 0)
     return out
   }
-  return { violations, time, layout, moving, sizes, grown, text, order, mark, contrast }
+  return { policy, time, unskip, layout, moving, sizes, grown, text, order, mark, taller, contrast }
 })()
