@@ -33,7 +33,7 @@ async function fresh(browser, file, fault, context = {}) {
 
 // look tells what is wrong with a page as it stands there now.
 async function look(page, fault, unsure) {
-  for (const [check, what] of await page.evaluate(() => proof.layout())) fault(check, what)
+  for (const [check, what] of await page.evaluate(light => [...proof.scroll(), ...(light ? [] : proof.layout())], !!option.light)) fault(check, what)
   if (option.light) return
   const r = await page.evaluate(tags => axe.run(document, { runOnly: tags, resultTypes: ['violations', 'incomplete'], preload: false }), tags)
   for (const v of r.violations) fault('axe', `${v.id}: ${v.help} (${v.nodes.length}): ${v.nodes[0].target.join(' ')}: ${v.nodes[0].html.slice(0, 120)}`)
@@ -88,7 +88,7 @@ async function print(browser, file, fault, say) {
   await page.context().close()
 }
 const margin = { top: '12mm', bottom: '12mm', left: '12mm', right: '12mm' } // where the page's own @page says none
-const shot = (file, what) => path.join(option.shots, `${path.basename(file, '.html')}-${what}`)
+const shot = (file, what) => path.join(option.shots, [path.basename(path.dirname(path.resolve(file))), path.basename(file, '.html'), what].join('-'))
 
 // time opens a file so many times and gives the medians, in milliseconds from the start of the navigation.
 async function time(browser, file, times) {
@@ -102,6 +102,26 @@ async function time(browser, file, times) {
 }
 const rounded = time => Object.fromEntries(Object.entries(time).map(([k, v]) => [k, Math.round(v)]))
 
+// modes looks at an open page of the usual width as people have it who set their browser in other ways.
+async function modes(page, colorScheme, file, fault, unsure) {
+  const mode = async (name, media) => {
+    await page.emulateMedia(media)
+    await look(page, fault(`${colorScheme}, ${name}`), unsure)
+    if (option.shots) await page.screenshot({ path: shot(file, `${colorScheme}-${name.replace(/ /g, '-')}.png`), fullPage: true })
+  }
+  await page.setViewportSize({ width: 1280, height: 800 })
+  await mode('forced colours', { forcedColors: 'active' })
+  await page.emulateMedia({ forcedColors: 'none', reducedMotion: 'reduce' })
+  for (const what of await page.evaluate(() => proof.moving())) fault(`${colorScheme}, reduced motion`)('motion', what)
+  await mode('reduced motion', {})
+  if (colorScheme === 'dark') return
+  await page.evaluate(() => proof.sizes())
+  // The size of letters that people set in their browser, doubled: WCAG 2.2, 1.4.4.
+  await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } })
+  for (const what of await page.evaluate(() => proof.grown())) fault('large text')('text', what)
+  await mode('large text', {})
+}
+
 async function check(browser, file) {
   const say = { file, faults: [], unsure: [] }, found = new Map(), doubts = new Set()
   const fault = where => (check, what) => {
@@ -114,45 +134,30 @@ async function check(browser, file) {
   for (const colorScheme of ['light', 'dark']) {
     const page = await fresh(browser, file, fault(colorScheme), { colorScheme })
     say.time ||= rounded(await page.evaluate(() => proof.time()))
-    if (!option.light) await page.evaluate(() => proof.unskip())
-    if (!option.light) await page.evaluate(axe)
+    if (!option.light) {
+      await page.evaluate(() => proof.unskip())
+      await page.evaluate(axe)
+    }
     for (const width of option.widths) {
       await page.setViewportSize({ width, height: 800 })
       await look(page, fault(`${colorScheme} ${width}`), unsure)
       if (option.shots && [320, 1600].includes(width)) await page.screenshot({ path: shot(file, `${colorScheme}-${width}.png`), fullPage: true })
     }
-    await page.setViewportSize({ width: 1280, height: 800 })
-    const mode = async (name, media) => {
-      await page.emulateMedia(media)
-      await look(page, fault(`${colorScheme}, ${name}`), unsure)
-      if (option.shots) await page.screenshot({ path: shot(file, `${colorScheme}-${name.replace(/ /g, '-')}.png`), fullPage: true })
-    }
-    await mode('forced colours', { forcedColors: 'active' })
-    await page.emulateMedia({ forcedColors: 'none', reducedMotion: 'reduce' })
-    for (const what of await page.evaluate(() => proof.moving())) fault(`${colorScheme}, reduced motion`)('motion', what)
-    if (colorScheme === 'light') {
-      await mode('reduced motion', {})
-      await page.evaluate(() => proof.sizes())
-      // The size of letters that people set in their browser, doubled: WCAG 2.2, 1.4.4.
-      await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } })
-      for (const what of await page.evaluate(() => proof.grown())) fault('large text')('text', what)
-      await mode('large text', {})
-    }
+    if (!option.light) await modes(page, colorScheme, file, fault, unsure)
     for (const what of await page.evaluate(() => proof.policy())) fault(colorScheme)('csp', what)
     await page.context().close()
   }
+  say.unsure = [...doubts]
+  if (option.light) return say
   const scripted = await fresh(browser, file, fault('script')), bare = await fresh(browser, file, fault('no script'), { javaScriptEnabled: false })
   await bare.evaluate(inPage)
   const text = await scripted.evaluate(() => proof.text()), without = new Set(await bare.evaluate(() => proof.text()))
   say.words = text.join(' ').split(' ').length
   for (const line of text) if (!without.has(line)) fault('no script')('script', `not readable: ${line.slice(0, 100)}`)
-  for (const [check, what] of await bare.evaluate(() => proof.layout())) fault('no script')(check, what)
-  if (!option.light) {
-    await sort(scripted, fault('script'))
-    await print(browser, file, fault('print'), say)
-  }
-  say.unsure = [...doubts]
+  for (const [check, what] of await bare.evaluate(() => [...proof.scroll(), ...proof.layout()])) fault('no script')(check, what)
+  await sort(scripted, fault('script'))
   await Promise.all([scripted, bare].map(page => page.context().close()))
+  await print(browser, file, fault('print'), say)
   return say
 }
 

@@ -23,14 +23,16 @@ globalThis.proof = (() => {
   const all = new CSSStyleSheet()
   const unskip = () => { all.replaceSync('* { content-visibility: visible !important }'); document.adoptedStyleSheets.push(all) }
 
-  // Sideways scrolling of the page, text cut off in its box, drawings whose letters come out too small.
-  function layout() {
-    const out = [], root = document.documentElement, wide = root.clientWidth
-    if (root.scrollWidth > wide) {
-      const scrolls = e => e && e !== document.body && e !== root && (getComputedStyle(e).overflowX !== 'visible' || scrolls(e.parentElement))
-      const over = [...document.body.querySelectorAll('*')].find(e => e.getBoundingClientRect().right > wide + 1 && !scrolls(e.parentElement))
-      out.push(['scroll', `the page is ${root.scrollWidth} wide in ${wide}: ${over ? name(over) : '?'}`])
-    }
+  function scroll() { // of the page, sideways
+    const root = document.documentElement, wide = root.clientWidth
+    if (root.scrollWidth <= wide) return []
+    const scrolls = e => e && e !== document.body && e !== root && (getComputedStyle(e).overflowX !== 'visible' || scrolls(e.parentElement))
+    const over = [...document.body.querySelectorAll('*')].find(e => e.getBoundingClientRect().right > wide + 1 && !scrolls(e.parentElement))
+    return [['scroll', `the page is ${root.scrollWidth} wide in ${wide}: ${over ? name(over) : '?'}`]]
+  }
+
+  function layout() { // text cut off in its box, drawings whose letters come out too small
+    const out = []
     for (const e of document.body.querySelectorAll('*')) {
       const { overflowX, overflowY } = getComputedStyle(e), hidden = /hidden|clip/
       const cut = (hidden.test(overflowX) && e.scrollWidth > e.clientWidth + 1) || (hidden.test(overflowY) && e.scrollHeight > e.clientHeight + 1)
@@ -163,5 +165,5 @@ globalThis.proof = (() => {
     scrollTo(0, 0)
     return out
   }
-  return { policy, time, unskip, layout, moving, sizes, grown, text, order, mark, taller, contrast }
+  return { policy, time, unskip, scroll, layout, moving, sizes, grown, text, order, mark, taller, contrast }
 })()
