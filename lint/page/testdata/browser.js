@@ -1,0 +1,174 @@
+// Opens HTML files in headless Chromium, cut off from the network, and tells as JSON what is wrong with each:
+// node browser.js [--widths 320,360,…] [--light] [--time] [--shots DIR] FILE...
+// KITMUSTER_BROWSER names the folder that has playwright-core and axe-core in its node_modules. See README.md.
+const fs = require('fs'), os = require('os'), path = require('path'), { execFileSync } = require('child_process')
+const from = require('module').createRequire(path.resolve(process.env.KITMUSTER_BROWSER || '.', 'x.js'))
+const { chromium } = from('playwright-core')
+const axe = fs.readFileSync(from.resolve('axe-core/axe.min.js'), 'utf8')
+const inPage = fs.readFileSync(path.join(__dirname, 'inpage.js'), 'utf8')
+const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']
+
+const option = { widths: [320, 360, 768, 1024, 1280, 1600] }, files = []
+for (let args = process.argv.slice(2); args.length;) {
+  const arg = args.shift()
+  if (arg === '--widths') option.widths = args.shift().split(',').map(Number)
+  else if (arg === '--shots') option.shots = args.shift()
+  else if (arg === '--light' || arg === '--time') option[arg.slice(2)] = true
+  else if (arg.startsWith('-')) { console.error(`browser.js: there is no ${arg}`); process.exit(2) } else files.push(arg)
+}
+
+// fresh opens a file in a context of its own. What it says, asks for or opens by itself is a fault.
+async function fresh(browser, file, fault, context = {}) {
+  const ctx = await browser.newContext({ offline: true, viewport: { width: 1280, height: 800 }, ...context })
+  await ctx.addInitScript(inPage)
+  const page = await ctx.newPage()
+  const url = 'file://' + path.resolve(file)
+  page.on('console', m => fault('console', `${m.type()}: ${m.text()}`))
+  page.on('pageerror', e => fault('error', e.message))
+  page.on('request', r => r.url() === url || fault('request', r.url()))
+  page.on('dialog', d => { fault('dialog', `${d.type()}: ${d.message()}`); d.dismiss() })
+  await page.goto(url, { timeout: 120000 })
+  return page
+}
+
+// look tells what is wrong with a page as it stands there now.
+async function look(page, fault, unsure) {
+  for (const [check, what] of await page.evaluate(light => [...proof.scroll(), ...(light ? [] : proof.layout())], !!option.light)) fault(check, what)
+  if (option.light) return
+  const r = await page.evaluate(tags => axe.run(document, { runOnly: tags, resultTypes: ['violations', 'incomplete'], preload: false }), tags)
+  for (const v of r.violations) fault('axe', `${v.id}: ${v.help} (${v.nodes.length}): ${v.nodes[0].target.join(' ')}: ${v.nodes[0].html.slice(0, 120)}`)
+  for (const v of r.incomplete) for (const n of v.nodes) unsure(`${v.id}: ${n.target.join(' ')}`)
+  for (const [check, what] of await page.evaluate(() => proof.contrast())) check === 'unsure' ? unsure(what) : fault(check, what)
+}
+
+// sort clicks each button in the head of each table of class sortable, once with the mouse and once with the keyboard.
+async function sort(page, fault) {
+  for (const [t, table] of (await page.$$('table.sortable')).entries()) {
+    const buttons = await table.$$('thead th button')
+    const state = b => b.evaluate(b => proof.order(b))
+    if (!buttons.length) fault('sort', `table ${t + 1} of class sortable has no button in its head`)
+    for (const [n, button] of buttons.entries()) {
+      const name = `table ${t + 1}, button ${n + 1} (${(await button.innerText()).trim()})`
+      const before = await state(button)
+      await button.click({ timeout: 5000 })
+      const once = await state(button)
+      await button.press('Enter')
+      const twice = await state(button)
+      if (!['ascending', 'descending'].includes(once.aria) || !['ascending', 'descending'].includes(twice.aria) || once.aria === twice.aria) fault('sort', `${name}: aria-sort is ${before.aria}, ${once.aria}, ${twice.aria}`)
+      if (once.others || twice.others) fault('sort', `${name}: another column still says that it is sorted`)
+      for (const s of [once, twice]) if (s.rows.length !== before.rows.length || [...s.rows].sort().join('\n') !== [...before.rows].sort().join('\n')) fault('sort', `${name}: ${before.rows.length} rows before, ${s.rows.length} after, or not the same ones`)
+      if (new Set(once.column).size > 1 && once.column.join('\n') === twice.column.join('\n')) fault('sort', `${name}: both ways give the same order`)
+    }
+  }
+}
+
+// print makes a PDF in which each row and each element of class whole has a mark at its begin and its ends, reads the marks
+// back page by page, and demands that those of one thing stand on one page.
+async function print(browser, file, fault, say) {
+  const page = await fresh(browser, file, () => {}), pdf = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'print-')), 'page.pdf')
+  await page.emulateMedia({ media: 'print' })
+  const sheet = (path, format) => page.pdf({ path, format, printBackground: true, margin })
+  if (option.shots) for (const format of ['A4', 'Letter']) await sheet(shot(file, `print-${format}.pdf`), format)
+  const things = await page.evaluate(() => proof.mark())
+  for (const [format, width, height] of [['A4', 794, 1123], ['Letter', 816, 1056]]) {
+    await page.setViewportSize({ width, height })
+    const taller = await page.evaluate(height => proof.taller(height), height)
+    await sheet(pdf, format)
+    const pages = execFileSync('pdftotext', ['-raw', pdf, '-'], { maxBuffer: 1 << 30 }).toString().split('\f').slice(0, -1)
+    const on = {}
+    for (const [n, text] of pages.entries()) for (const [token] of text.matchAll(/zq\d+[be]\d*q/g)) (on[token] ||= new Set()).add(n + 1)
+    say.print = { ...say.print, [format]: pages.length }
+    for (const [n, thing] of things.entries()) {
+      const at = thing.tokens.map(token => [...on[token] || []].join('+') || 'none')
+      if (at.includes('none')) fault('print', `${format}: cannot find where this begins or ends: ${thing.what}`)
+      else if (!taller[n] && (new Set(at).size > 1 || (at[0].includes('+') && !thing.repeats))) fault('print', `${format}: split over pages ${[...new Set(at)].join(', ')}: ${thing.what}`)
+    }
+  }
+  fs.rmSync(path.dirname(pdf), { recursive: true })
+  await page.context().close()
+}
+const margin = { top: '12mm', bottom: '12mm', left: '12mm', right: '12mm' } // where the page's own @page says none
+const shot = (file, what) => path.join(option.shots, [path.basename(path.dirname(path.resolve(file))), path.basename(file, '.html'), what].join('-'))
+
+// time opens a file so many times and gives the medians, in milliseconds from the start of the navigation.
+async function time(browser, file, times) {
+  const all = []
+  for (let n = 0; n < times; n++) {
+    const page = await fresh(browser, file, () => {})
+    all.push(await page.evaluate(() => proof.time()))
+    await page.context().close()
+  }
+  return rounded(Object.fromEntries(Object.keys(all[0]).map(k => [k, all.map(t => t[k]).sort((a, b) => a - b)[times >> 1]])))
+}
+const rounded = time => Object.fromEntries(Object.entries(time).map(([k, v]) => [k, Math.round(v)]))
+
+// modes looks at an open page of the usual width as people have it who set their browser in other ways.
+async function modes(page, colorScheme, file, fault, unsure) {
+  const mode = async (name, media) => {
+    await page.emulateMedia(media)
+    await look(page, fault(`${colorScheme}, ${name}`), unsure)
+    if (option.shots) await page.screenshot({ path: shot(file, `${colorScheme}-${name.replace(/ /g, '-')}.png`), fullPage: true })
+  }
+  await page.setViewportSize({ width: 1280, height: 800 })
+  await mode('forced colours', { forcedColors: 'active' })
+  await page.emulateMedia({ forcedColors: 'none', reducedMotion: 'reduce' })
+  for (const what of await page.evaluate(() => proof.moving())) fault(`${colorScheme}, reduced motion`)('motion', what)
+  await mode('reduced motion', {})
+  if (colorScheme === 'dark') return
+  await page.evaluate(() => proof.sizes())
+  // The size of letters that people set in their browser, doubled: WCAG 2.2, 1.4.4.
+  await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } })
+  for (const what of await page.evaluate(() => proof.grown())) fault('large text')('text', what)
+  await mode('large text', {})
+}
+
+async function check(browser, file) {
+  const say = { file, faults: [], unsure: [] }, found = new Map(), doubts = new Set()
+  const fault = where => (check, what) => {
+    const key = `${check}\n${what}`
+    if (!found.has(key)) say.faults.push(found.set(key, { check, what, where: [] }).get(key))
+    if (!found.get(key).where.includes(where)) found.get(key).where.push(where)
+  }
+  const unsure = what => doubts.add(what)
+  if (option.time) return { ...say, time: await time(browser, file, 5) }
+  for (const colorScheme of ['light', 'dark']) {
+    const page = await fresh(browser, file, fault(colorScheme), { colorScheme })
+    say.time ||= rounded(await page.evaluate(() => proof.time()))
+    if (!option.light) {
+      await page.evaluate(() => proof.unskip())
+      await page.evaluate(axe)
+    }
+    for (const width of option.widths) {
+      await page.setViewportSize({ width, height: 800 })
+      await look(page, fault(`${colorScheme} ${width}`), unsure)
+      if (option.shots && [320, 1600].includes(width)) await page.screenshot({ path: shot(file, `${colorScheme}-${width}.png`), fullPage: true })
+    }
+    if (!option.light) await modes(page, colorScheme, file, fault, unsure)
+    for (const what of await page.evaluate(() => proof.policy())) fault(colorScheme)('csp', what)
+    await page.context().close()
+  }
+  say.unsure = [...doubts]
+  if (option.light) return say
+  const scripted = await fresh(browser, file, fault('script')), bare = await fresh(browser, file, fault('no script'), { javaScriptEnabled: false })
+  await bare.evaluate(inPage)
+  const text = await scripted.evaluate(() => proof.text()), without = new Set(await bare.evaluate(() => proof.text()))
+  say.words = text.join(' ').split(' ').length
+  for (const line of text) if (!without.has(line)) fault('no script')('script', `not readable: ${line.slice(0, 100)}`)
+  for (const [check, what] of await bare.evaluate(() => [...proof.scroll(), ...proof.layout()])) fault('no script')(check, what)
+  await sort(scripted, fault('script'))
+  await Promise.all([scripted, bare].map(page => page.context().close()))
+  await print(browser, file, fault('print'), say)
+  return say
+}
+
+(async () => {
+  if (option.shots) fs.mkdirSync(option.shots, { recursive: true })
+  const executablePath = process.env.CHROMIUM || execFileSync('sh', ['-c', 'command -v chromium']).toString().trim()
+  const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-component-update', '--disable-sync'] })
+  const out = [], queue = [...files.entries()]
+  const work = async () => { for (let next; (next = queue.shift());) out[next[0]] = await check(browser, next[1]) }
+  await Promise.all(option.time ? [work()] : [work(), work()])
+  await browser.close()
+  console.log(JSON.stringify(out, null, 1))
+  process.exit(out.some(say => say.faults.length) ? 1 : 0)
+})().catch(e => { console.error(e); process.exit(2) })
