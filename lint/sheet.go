@@ -3,6 +3,7 @@ package lint
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
@@ -150,7 +151,7 @@ func (m *Measured) abilities(s *finding.Sheet) {
 func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
 	for _, d := range m.Facts.Dates {
 		e, _ := m.Ledger.Entry(d.ID)
-		s.Due = append(s.Due, finding.Due{Spot: d.ID, Name: d.Name, Kind: d.Kind, Day: d.Day, Medicine: d.Medicine, At: m.Place(e.Spots).At})
+		s.Due = append(s.Due, finding.Due{Spot: d.ID, Name: d.Name, Where: m.whereabouts(d.Item), Kind: d.Kind, Day: d.Day, Medicine: d.Medicine, At: m.Place(e.Spots).At})
 	}
 	for _, w := range m.Kit.Record.Waivers {
 		line := finding.WaiverLine{Rule: w.Rule, Spot: w.At, Reason: w.Reason, Agreed: w.Agreed, Until: int64(w.Until), At: m.Locate(w.Spot).At}
@@ -167,4 +168,21 @@ func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
 	slices.SortStableFunc(s.Due, func(a, b finding.Due) int {
 		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Spot, b.Spot))
 	})
+}
+
+// whereabouts is the name of the pack that an item is in, or of who wears it or holds it.
+func (m *Measured) whereabouts(id string) string {
+	f := m.Facts
+	i, ok := slices.BinarySearchFunc(f.Items, id, func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) })
+	if ok && f.Items[i].Pack != "" {
+		if k := slices.IndexFunc(f.Packs, func(p measure.Pack) bool { return p.ID == f.Items[i].Pack }); k >= 0 {
+			return f.Packs[k].Name
+		}
+	}
+	for k := range f.People {
+		if p := &f.People[k]; strings.HasPrefix(id, p.ID+"/") {
+			return p.Name
+		}
+	}
+	return ""
 }

@@ -119,8 +119,10 @@ type Due struct {
 	// Spot names it; Kind is one of expires, opened, rotate, out-of-cold, licence, waiver or audit.
 	Spot string `json:"spot"`
 	Name string `json:"name,omitempty"`
-	Kind string `json:"kind"`
-	Day  int64  `json:"day"`
+	// Where names the pack that it is in, or who wears it.
+	Where string `json:"where,omitempty"`
+	Kind  string `json:"kind"`
+	Day   int64  `json:"day"`
 	// Medicine says that it is somebody's medication.
 	Medicine bool        `json:"medicine,omitempty"`
 	At       source.Span `cbor:"at" json:"-"`
@@ -167,9 +169,12 @@ var dueTexts = map[string]string{
 
 // DueText says what falls due.
 func DueText(d *Due) string {
-	text := fmt.Sprintf(dueTexts[d.Kind], Clean(d.Name))
-	if d.Medicine {
-		text += " (medicine)"
+	name := Clean(d.Name)
+	if d.Where != "" {
+		name += " (" + Clean(d.Where) + ")"
 	}
-	return text
+	if d.Medicine {
+		name = "medicine: " + name
+	}
+	return fmt.Sprintf(dueTexts[d.Kind], name)
 }

@@ -193,7 +193,7 @@ func TestBrowser(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if info.Size() > 200<<10 {
+		if info.Size() > 300<<10 {
 			large = append(large, file)
 		} else {
 			small = append(small, file)

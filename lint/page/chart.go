@@ -168,7 +168,7 @@ func panels(s *finding.Sheet) (out []panel) {
 		out = append(out, p)
 	}
 	every := int64(12)
-	for int64(n)/every > mostTicks+1 {
+	for int64(n)/every > 4 {
 		every += 12
 	}
 	out[len(out)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "hour " + strconv.FormatInt(h, 10) })

@@ -65,15 +65,15 @@ async function sort(page, fault) {
 // print makes a PDF in which each row and each element of class whole has a mark at its begin and its ends, reads the marks
 // back page by page, and demands that those of one thing stand on one page.
 async function print(browser, file, fault, say) {
-  const page = await fresh(browser, file, () => {}), pdf = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'print-')), 'page.pdf')
-  await page.emulateMedia({ media: 'print' })
-  const sheet = (path, format) => page.pdf({ path, format, printBackground: true, margin })
-  if (option.shots) for (const format of ['A4', 'Letter']) await sheet(shot(file, `print-${format}.pdf`), format)
-  const things = await page.evaluate(() => proof.mark())
+  const pdf = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'print-')), 'page.pdf')
   for (const [format, width, height] of [['A4', 794, 1123], ['Letter', 816, 1056]]) {
-    await page.setViewportSize({ width, height })
-    const taller = await page.evaluate(height => proof.taller(height), height)
-    await sheet(pdf, format)
+    const page = await fresh(browser, file, () => {}), sheet = path => page.pdf({ path, format, printBackground: true, margin })
+    if (option.shots) await sheet(shot(file, `print-${format}.pdf`))
+    await page.emulateMedia({ media: 'print' })
+    await page.setViewportSize({ width: width - 91, height }) // as wide as what is printed between the margins, so that what shows there is marked, and nothing else
+    const things = await page.evaluate(() => proof.mark()), taller = await page.evaluate(height => proof.taller(height), height)
+    await sheet(pdf)
+    await page.context().close()
     const pages = execFileSync('pdftotext', ['-raw', pdf, '-'], { maxBuffer: 1 << 30 }).toString().split('\f').slice(0, -1)
     const on = {}
     for (const [n, text] of pages.entries()) for (const [token] of text.matchAll(/zq\d+[be]\d*q/g)) (on[token] ||= new Set()).add(n + 1)
@@ -85,7 +85,6 @@ async function print(browser, file, fault, say) {
     }
   }
   fs.rmSync(path.dirname(pdf), { recursive: true })
-  await page.context().close()
 }
 const margin = { top: '12mm', bottom: '12mm', left: '12mm', right: '12mm' } // where the page's own @page says none
 const shot = (file, what) => path.join(option.shots, [path.basename(path.dirname(path.resolve(file))), path.basename(file, '.html'), what].join('-'))
@@ -170,5 +169,5 @@ async function check(browser, file) {
   await Promise.all(option.time ? [work()] : [work(), work()])
   await browser.close()
   console.log(JSON.stringify(out, null, 1))
-  process.exit(out.some(say => say.faults.length) ? 1 : 0)
+  process.exitCode = out.some(say => say.faults.length) ? 1 : 0 // not exit, which would cut off what a pipe has not taken yet
 })().catch(e => { console.error(e); process.exit(2) })

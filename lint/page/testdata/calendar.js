@@ -71,9 +71,14 @@ function again(older, newer) {
   const say = { file: newer, faults: [] }, [before, after] = [older, newer].map(file => read(file).events || [])
   const calendar = new Map([...before, ...after].map(e => [e.uid, e])), only = (all, e) => all.filter(o => o.title === e.title).length === 1
   for (const e of after) for (const old of before) {
-    const same = old.title === e.title && (old.start === e.start || (only(before, e) && only(after, e)))
-    if (same && old.uid !== e.uid) say.faults.push({ check: 'again', what: `${e.title} is there twice: ${old.uid} and ${e.uid}`, where: [] })
+    if (old.title === e.title && old.uid !== e.uid && only(before, e) && only(after, e)) say.faults.push({ check: 'again', what: `${e.title} is there twice: ${old.uid} and ${e.uid}`, where: [] })
     if (old.uid === e.uid && calendar.get(e.uid) !== e) say.faults.push({ check: 'again', what: `${e.uid} is not renewed`, where: [] })
+  }
+  // Of things alike on one day, such as the bars of two pockets, as many as there were have to be the same ones.
+  const alike = (all, e) => all.filter(o => o.title === e.title && o.start === e.start).map(o => o.uid).sort()
+  for (const e of after) {
+    const [was, is] = [alike(before, e), alike(after, e)]
+    if (is[0] === e.uid && is.length > 1 && was.length === is.length && was.join() !== is.join()) say.faults.push({ check: 'again', what: `${e.title} is there twice: ${was} and ${is}`, where: [] })
   }
   if (!after.some(e => before.some(old => old.uid === e.uid))) say.faults.push({ check: 'again', what: 'nothing of the older calendar is in the newer one', where: [] })
   return say
@@ -82,4 +87,4 @@ function again(older, newer) {
 const args = process.argv.slice(2), pair = args[0] === '--again' ? args.splice(0, 3).slice(1) : null
 const out = [...(pair ? [again(...pair)] : []), ...args.map(read)]
 console.log(JSON.stringify(out, null, 1))
-process.exit(out.some(say => say.faults.length) ? 1 : 0)
+process.exitCode = out.some(say => say.faults.length) ? 1 : 0 // not exit, which would cut off what a pipe has not taken yet
