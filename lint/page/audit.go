@@ -228,6 +228,7 @@ type frame struct {
 	First       *first
 	Trend       *trend
 	Heads       []string
+	Figures     int
 	Care        []string
 }
 
@@ -264,6 +265,7 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	if b.History != nil {
 		figures, f.Heads = append(figures, 3), append(f.Heads, "errors then and now")
 	}
+	f.Figures = len(figures)
 	for i, s := range finding.Subjects {
 		if show[i] {
 			f.Heads = append(f.Heads, s.Name)
