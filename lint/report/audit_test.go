@@ -44,7 +44,7 @@ func audited(t *testing.T, names ...string) *finding.Audit {
 		h := finding.Household{Name: n, Path: fmt.Sprintf("%s/%d", n, i), Judged: true}
 		f := finding.Finding{Rule: "dates/expired", Level: finding.Error, Message: n, Household: h.Name, Path: h.Path, Spot: "packs/" + n, At: at, Remedy: n}
 		one := &finding.Audited{Household: h, Findings: []finding.Finding{f}, Sheet: &finding.Sheet{LoadP: 172, WaterKnown: true, WaterHours: 40, Minutes: 72 * 60, Due: []finding.Due{
-			{Spot: "packs/a/items/x/expires", Name: n, Kind: "expires", Day: day("2026-10-20"), Medicine: true, At: at},
+			{Spot: "packs/a/items/x/expires", Name: n, Where: "pack", Kind: "expires", Day: day("2026-10-20"), Medicine: true, At: at},
 			{Spot: "packs/a/items/y/rotate", Name: n, Kind: "rotate", Day: day("2027-03-01")},
 			{Spot: "record/audited", Kind: "audit", Day: day("2027-03-02")},
 		}}}
@@ -102,7 +102,7 @@ func TestTablesOfAnAudit(t *testing.T) {
 			}
 		}
 	}
-	if text := auditFile(t, audited(t, "Fen"), AuditDue); !strings.Contains(text, "Fen,Fen/0,2026-10-20,-12,expires,Fen: last day by its label (medicine),Fen/kit.cue,3,2\r\n") {
+	if text := auditFile(t, audited(t, "Fen"), AuditDue); !strings.Contains(text, "Fen,Fen/0,2026-10-20,-12,expires,medicine: Fen (pack): last day by its label,Fen/kit.cue,3,2\r\n") {
 		t.Error(text)
 	}
 }
@@ -157,7 +157,7 @@ func TestCalendarFollowsTheStandard(t *testing.T) {
 	if len(uids) != events {
 		t.Errorf("%d identifiers of %d events", len(uids), events)
 	}
-	if !slices.Contains(lines, `SUMMARY:a\;b\,c\\d:e: a\;b\,c\\d:e: last day by its label (medicine)`) {
+	if !slices.Contains(lines, `SUMMARY:a\;b\,c\\d:e: medicine: a\;b\,c\\d:e (pack): last day by its label`) {
 		t.Error("text is not escaped as section 3.3.11 asks")
 	}
 }
