@@ -115,7 +115,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			defer res.Close()
 			res.Run.Rules = append(lint.Rules(bench), lint.Said()...)
 			au := &finding.Audit{
-				Run: &res.Run, Season: in.season, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: res.Households,
+				Run: &res.Run, Season: in.season, Against: against, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: res.Households,
 			}
 			if au.Standards, err = in.rules.ids(); err != nil {
 				return err

@@ -25,8 +25,10 @@ type Audit struct {
 	Standards []StandardID
 	// Season is the season asked for, "" where each household's own counts. Until is the last day that is looked at, and
 	// OnDay and UntilDay are both days since 1970-01-01.
-	Season          string
-	Until           string
+	Season string
+	Until  string
+	// Against are official lists that everybody is held against beside those of their own.
+	Against         []string
 	OnDay, UntilDay int64
 	// History is how everybody stood before, nil where nobody asked; Past says where that was taken from.
 	History *History

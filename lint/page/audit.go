@@ -214,8 +214,8 @@ func ruleID(rule string) string {
 
 // made says what an audit was made of.
 type made struct {
-	On, Until, Season, Version, Shared string
-	Standards                          []finding.StandardID
+	On, Until, Season, Version, Shared, Against string
+	Standards                                   []finding.StandardID
 }
 
 // frame is what every page of an audit has around it.
@@ -235,7 +235,7 @@ type frame struct {
 func (b *book) frame(title string, script bool) frame {
 	f := frame{
 		Title: title, CSS: pageCSS + auditCSS, Care: Cautions,
-		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), finding.Clean(b.Run.Version), b.Run.Shared, b.Standards},
+		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), finding.Clean(b.Run.Version), b.Run.Shared, strings.Join(b.Against, ", "), b.Standards},
 	}
 	if script {
 		f.Script, f.Policy = sortJS, template.HTML(scriptPolicy)
@@ -328,8 +328,8 @@ func (b *book) apart(spool *os.File, create func(string) (io.WriteCloser, error)
 			return err
 		}
 		at += b.sizes[i]
-		// The rules are explained on the page of everybody. No text can hold this: a quotation mark in it is an escape.
-		w.copy(bytes.NewReader(bytes.ReplaceAll(section, []byte(` href="#r-`), []byte(` href="../`+AuditPage+`#r-`))))
+		// What is explained on the page of everybody is linked there. No text can hold this: a quotation mark in it is an escape.
+		w.copy(bytes.NewReader(bytes.ReplaceAll(section, []byte(` href="#`), []byte(` href="../`+AuditPage+`#`))))
 		w.page("foot", f)
 		if err := w.close(out); err != nil {
 			return err

@@ -8,7 +8,7 @@ import (
 
 // Audit is the audit without what is private; masked says that its history has been that of an audit for others. Of the sheets there is left what Measured leaves of the facts, dates and waivers aside.
 func (m *Mask) Audit(a *finding.Audit, masked bool) *finding.Audit {
-	out := &finding.Audit{Run: m.Run(a.Run), Standards: slices.Clone(a.Standards), Season: a.Season, Until: a.Until, OnDay: a.OnDay, UntilDay: a.UntilDay}
+	out := &finding.Audit{Run: m.Run(a.Run), Standards: slices.Clone(a.Standards), Season: a.Season, Against: a.Against, Until: a.Until, OnDay: a.OnDay, UntilDay: a.UntilDay}
 	out.Run.Rules, out.Past = a.Run.Rules, a.Past
 	if a.History != nil {
 		out.History = m.history(a.History, masked)
