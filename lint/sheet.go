@@ -20,7 +20,7 @@ const (
 // sheet gathers what an audit shows of the household beside its findings.
 func (m *Measured) sheet(bench *judge.Bench, o Options) *finding.Sheet {
 	f := m.Facts
-	s := &finding.Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Points: m.points(bench)}
+	s := &finding.Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.points(bench)}
 	if f.Plan.SeasonKnown {
 		s.Season, s.DayMC, s.NightMC = f.Plan.Season, f.Plan.DayMC, f.Plan.NightMC
 	}
@@ -89,6 +89,19 @@ func (m *Measured) lasting(s *finding.Sheet) {
 		})
 		if l.Kind == forecast.Water {
 			s.WaterKnown, s.WaterHours = l.Known, l.Lasts
+		}
+	}
+	for _, d := range m.Facts.Endurance.Days {
+		s.FoundML += d.CollectedML
+	}
+	s.CarriedHours = s.WaterHours
+	if s.FoundML > 0 {
+		dry := *m.Plan
+		dry.Sources = nil
+		for _, l := range forecast.Of(&dry).Stocks {
+			if l.Kind == forecast.Water {
+				s.CarriedHours = int64(l.Lasts)
+			}
 		}
 	}
 	hours := m.Forecast.Hours

@@ -121,7 +121,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 				return err
 			}
 			earlier := &past{j: j, states: states, place: p, n: history, dir: dir}
-			if err := earlier.audits(ctx, mask); err != nil {
+			if err := earlier.audits(ctx, mask, res.Run.Households); err != nil {
 				return err
 			}
 			if err := earlier.commits(ctx, o); err != nil {
@@ -132,6 +132,9 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 				au = mask.Audit(au, earlier.masked)
 			}
 			if err := j.differs(); err != nil {
+				return err
+			}
+			if err := au.Rank(); err != nil {
 				return err
 			}
 			if err := page.Audit(au, page.Options{Create: target.create, Spool: temporary}); err != nil {
@@ -211,12 +214,31 @@ func newFolder(dir string, shared bool) (*pages, error) {
 	case !info.IsDir():
 		return nil, errors.New("this is a file; name a folder")
 	}
-	for _, x := range auditFiles {
-		if _, err := os.Lstat(filepath.Join(dir, x.name)); err == nil && shared && x.private {
-			return nil, fmt.Errorf("it holds %s of an audit that is not for others; name another folder", x.name)
+	return f, f.ours(shared)
+}
+
+// ours refuses a folder in which a file of an audit's name is somebody's own, or in which audits for others and not for others would meet.
+func (f *pages) ours(shared bool) error {
+	by := page.WrittenBy(opening(filepath.Join(f.dir, page.AuditPage)))
+	for _, name := range append([]string{page.AuditPage}, auditNames()...) {
+		if _, err := os.Lstat(filepath.Join(f.dir, name)); err == nil && by == "" {
+			return fmt.Errorf("it holds %s, and no audit that this program wrote; name another folder, so that nothing of yours is lost", name)
 		}
 	}
-	return f, nil
+	switch {
+	case shared && by == page.Generator:
+		return errors.New("it holds an audit that is not for others; name another folder")
+	case !shared && by == page.SharedGenerator:
+		return errors.New("it holds an audit for others, and this one is not; name another folder, or give --share-safe")
+	}
+	return nil
+}
+
+func auditNames() (out []string) {
+	for _, x := range auditFiles {
+		out = append(out, x.name)
+	}
+	return out
 }
 
 // create makes a file that stays only once all are kept.

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -64,7 +65,8 @@ func TestAuditIsWrittenWholeOrNotAtAll(t *testing.T) {
 	if err := os.Mkdir(dir, 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(dir, "audit.html"), []byte("old"), 0o666); err != nil {
+	old := `<meta name="generator" content="kitmuster audit for others">`
+	if err := os.WriteFile(filepath.Join(dir, "audit.html"), []byte(old), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	if p, err = newFolder(dir, true); err != nil {
@@ -74,7 +76,7 @@ func TestAuditIsWrittenWholeOrNotAtAll(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.drop()
-	if b, err := os.ReadFile(filepath.Join(dir, "audit.html")); string(b) != "old" || len(listed(t, dir)) != 1 {
+	if b, err := os.ReadFile(filepath.Join(dir, "audit.html")); string(b) != old || len(listed(t, dir)) != 1 {
 		t.Error(string(b), err, listed(t, dir))
 	}
 }
@@ -89,4 +91,35 @@ func listed(t *testing.T, dir string) (names []string) {
 		names = append(names, e.Name())
 	}
 	return names
+}
+
+// What is in the folder already decides what may be written there.
+func TestAuditLosesNobodysFiles(t *testing.T) {
+	own, others := `<meta name="generator" content="kitmuster audit">`, `<meta name="generator" content="kitmuster audit for others">`
+	for _, c := range []struct {
+		reason, name, text string
+		shared             bool
+		says               string
+	}{
+		{"an audit anew", "audit.html", own, false, ""},
+		{"an audit for others anew", "audit.html", others, true, ""},
+		{"something else beside it", "notes.txt", "mine", true, ""},
+		{"a page of somebody's own", "audit.html", "mine", false, "it holds audit.html, and no audit that this program wrote"},
+		{"a table of somebody's own", "due.csv", "mine", false, "it holds due.csv, and no audit"},
+		{"a folder of that name", "audit.ics", "", false, "it holds audit.ics, and no audit"},
+		{"what is private where others look", "audit.html", others, false, "it holds an audit for others, and this one is not"},
+		{"what others may see beside what they may not", "audit.html", own, true, "it holds an audit that is not for others"},
+	} {
+		dir := t.TempDir()
+		write := func() error { return os.WriteFile(filepath.Join(dir, c.name), []byte(c.text), 0o666) }
+		if c.text == "" {
+			write = func() error { return os.Mkdir(filepath.Join(dir, c.name), 0o777) }
+		}
+		if err := write(); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := newFolder(dir, c.shared); (err == nil) != (c.says == "") || err != nil && !strings.HasPrefix(err.Error(), c.says) {
+			t.Errorf("%s: %v", c.reason, err)
+		}
+	}
 }

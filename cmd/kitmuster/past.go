@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
@@ -28,7 +27,7 @@ type past struct {
 }
 
 // audits takes it from the audits that git has of the folder of this one. Those for others are read for others only, by one key.
-func (p *past) audits(ctx context.Context, mask *private.Mask) error {
+func (p *past) audits(ctx context.Context, mask *private.Mask, hs []finding.Household) error {
 	if p.n == 0 {
 		return nil
 	}
@@ -43,9 +42,22 @@ func (p *past) audits(ctx context.Context, mask *private.Mask) error {
 	key := ""
 	if mask != nil {
 		key = mask.Key()
+		hs = slices.Clone(hs)
+		for i := range hs {
+			hs[i] = mask.Household(hs[i])
+		}
 	}
 	found := &finding.History{}
-	lines := map[string][]finding.Trend{}
+	courses := map[string]*finding.Course{} // by the folder of now
+	now := map[string]string{}              // folders by names that one household has
+	for _, h := range hs {
+		courses[h.Path] = &finding.Course{Path: h.Path}
+		if _, twice := now[h.Name]; twice {
+			now[h.Name] = ""
+		} else {
+			now[h.Name] = h.Path
+		}
+	}
 	seen := map[string]bool{}
 	for v, err := range repo.Versions(ctx, file, p.n+1) {
 		if err != nil {
@@ -63,18 +75,28 @@ func (p *past) audits(ctx context.Context, mask *private.Mask) error {
 			continue
 		}
 		seen[on] = true
+		there, names := map[string]bool{}, map[string]int{}
 		for _, t := range trends {
-			t.Commit = v.ID
-			lines[t.Path] = append(lines[t.Path], t)
+			there[t.Path] = true
+			names[t.Name]++
+		}
+		for _, t := range trends { // by its folder, else, where it has moved, by its name
+			c := courses[t.Path]
+			if to := now[t.Name]; c == nil && names[t.Name] == 1 && to != "" && !there[to] {
+				c = courses[to]
+			}
+			if c != nil {
+				t.Commit = v.ID
+				c.Points = append(c.Points, t)
+			}
 		}
 	}
 	if len(seen) == 0 && len(found.Remarks) == 0 {
 		return nil
 	}
-	for path, points := range lines {
-		found.Households = append(found.Households, finding.Course{Path: path, Points: points})
+	for _, h := range hs {
+		found.Households = append(found.Households, *courses[h.Path])
 	}
-	slices.SortFunc(found.Households, func(a, b finding.Course) int { return strings.Compare(a.Path, b.Path) })
 	p.history, p.from, p.masked = found, "audits", mask != nil
 	return nil
 }

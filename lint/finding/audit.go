@@ -30,6 +30,8 @@ type Audit struct {
 	// Against are official lists that everybody is held against beside those of their own.
 	Against         []string
 	OnDay, UntilDay int64
+	// First is what to do first, errors before warnings; Rank works it out.
+	First []First
 	// History is how everybody stood before, nil where nobody asked; Past says where that was taken from.
 	History *History
 	Past    string
@@ -45,6 +47,31 @@ func (a *Audited) Trend() Trend {
 		t.LoadPermille, t.WaterHours, t.WaterKnown, t.PlanHours = s.LoadP, s.WaterHours, s.WaterKnown, (s.Minutes+59)/60
 	}
 	return t
+}
+
+// mostSteps is how many things to do first are named; the others are counted. Our own figure.
+const mostSteps = 12
+
+// Rank works out what to do first.
+func (a *Audit) Rank() error {
+	rules := map[string]Rule{}
+	for _, r := range a.Run.Rules {
+		rules[r.Name] = r
+	}
+	var ranking Ranking
+	for h, err := range a.Households {
+		if err != nil {
+			return err
+		}
+		ranking.Add(h)
+	}
+	a.First = nil
+	for _, l := range []Level{Error, Warning} {
+		if f := ranking.Steps(l, rules, mostSteps); len(f.Steps) > 0 {
+			a.First = append(a.First, f)
+		}
+	}
+	return nil
 }
 
 // StandardID is a standard with its version and digest.
@@ -82,6 +109,18 @@ func (a *Audited) LeansUntil() (day string) {
 		}
 	}
 	return day
+}
+
+// Under says by what an audit judges: its season, and its standards with versions.
+func Under(season string, standards []StandardID) string {
+	out := []string{"each household's season"}
+	if season != "" {
+		out[0] = "season " + season
+	}
+	for _, s := range standards {
+		out = append(out, strings.TrimSpace(s.Name+" "+s.Version))
+	}
+	return strings.Join(out, ", ")
 }
 
 // Subject is a subject that rules are about, as an audit puts areas of rules together.

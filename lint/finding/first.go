@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strings"
 )
 
 // Ranking finds out what a group should do first. It keeps of every household only what it needs for that.
@@ -17,7 +18,7 @@ type Ranking struct {
 type need struct {
 	judged bool
 	roomMG int64
-	// masses says that the household may be told of in masses.
+	// measured says whether it is known what it can still take.
 	measured bool
 	open     map[Level]map[string]*owing
 }
@@ -39,7 +40,7 @@ type Step struct {
 	// MassMG is what is added in all, less than nothing where something is left behind; it is not known for all work.
 	MassMG    int64
 	MassKnown bool
-	// NoRoom is how many of the households could not add it and stay below their caps.
+	// NoRoom is how many of the households could not add it, after all that the steps before it add, and stay below their caps.
 	NoRoom int
 }
 
@@ -82,71 +83,165 @@ func (r *Ranking) Add(h *Audited) {
 	r.needs = append(r.needs, n)
 }
 
-// Steps are the rules to see to, one after the other, at most so many: each time the one after which most households
-// have nothing open of the level; of several such, the one that most households have open, then the one with the lightest
-// work, then the least mass to add, then the fewest findings.
-func (r *Ranking) Steps(level Level, rules map[string]Rule, most int) (out []Step) {
-	left := map[string]*Step{}
-	open := make([]map[string]bool, len(r.needs))
-	clear := 0
+// First is what to do first about one level: the rules to see to, one after the other, and how many more there are.
+type First struct {
+	Level Level
+	Steps []Step
+	More  int
+}
+
+// Steps are the rules to see to, at most so many. Households are looked at together with all that keeps them from having nothing
+// open of the level: next come the rules of the one after which most of them are clear for each rule that is seen to, fewest rules
+// first. Of these rules, the one that most households have comes first, then the one with the lightest work, then the least
+// mass to add, what is not known last, then the fewest findings.
+func (r *Ranking) Steps(level Level, rules map[string]Rule, most int) First {
+	f := &front{left: map[string]*Step{}, clear: 0, used: make([]int64, len(r.needs))}
 	usual := r.usual()
+	masses := make([]map[string]int64, len(r.needs))
 	for i := range r.needs {
 		n := &r.needs[i]
-		open[i] = map[string]bool{}
+		masses[i] = map[string]int64{}
 		for name, o := range n.open[level] {
-			open[i][name] = true
-			s := left[name]
+			s := f.left[name]
 			if s == nil {
 				rule, ok := rules[name]
 				if !ok {
 					rule.Name = name
 				}
 				s = &Step{Rule: rule, MassKnown: true}
-				left[name] = s
+				f.left[name] = s
 			}
 			s.Households++
 			s.Findings += o.findings
 			mg, known := r.mass(&s.Rule, o, usual)
 			s.MassMG += mg
 			s.MassKnown = s.MassKnown && known
-			if known && n.measured && mg > n.roomMG {
-				s.NoRoom++
-			}
+			masses[i][name] = mg
 		}
-		if len(open[i]) == 0 && n.judged {
-			clear++
+		names := slices.Sorted(maps.Keys(n.open[level]))
+		if len(names) == 0 && n.judged {
+			f.clear++
 		}
+		f.open = append(f.open, names)
+		f.counts = append(f.counts, n.judged)
 	}
-	for len(left) > 0 && len(out) < most {
-		gain := map[string]int{}
-		for i := range open {
-			if len(open[i]) == 1 && r.needs[i].judged {
-				for name := range open[i] {
-					gain[name]++
+	out := First{Level: level}
+	for len(f.left) > 0 && len(out.Steps) < most {
+		for _, name := range f.next() {
+			if len(out.Steps) == most {
+				break
+			}
+			s := f.take(name)
+			for i, mg := range masses {
+				if mg[name] != 0 {
+					if f.used[i] += mg[name]; mg[name] > 0 && r.needs[i].measured && f.used[i] > r.needs[i].roomMG {
+						s.NoRoom++
+					}
 				}
 			}
+			out.Steps = append(out.Steps, *s)
 		}
-		names := slices.SortedFunc(maps.Keys(left), func(a, b string) int {
-			x, y := left[a], left[b]
-			return cmp.Or(
-				cmp.Compare(gain[b], gain[a]), cmp.Compare(y.Households, x.Households), cmp.Compare(x.Rule.Mend.Work.Rank(), y.Rule.Mend.Work.Rank()),
-				cmp.Compare(x.MassMG, y.MassMG), cmp.Compare(x.Findings, y.Findings), cmp.Compare(a, b),
-			)
-		})
-		s := left[names[0]]
-		delete(left, names[0])
-		clear += gain[names[0]]
-		s.Clear = clear
-		for i := range open {
-			delete(open[i], names[0])
-		}
-		out = append(out, *s)
 	}
+	out.More = len(f.left)
 	return out
 }
 
-// Rank is the place among Works, from the lightest to the heaviest.
-func (w Work) Rank() int { return slices.Index(Works, w) }
+// front is what is open while steps are chosen.
+type front struct {
+	left map[string]*Step
+	// open are the rules that each household has left, sorted; counts says whether it can become clear.
+	open   [][]string
+	counts []bool
+	clear  int
+	used   []int64 // mass that the steps so far have added to each household
+}
+
+// next are the rules to see to next, in their order.
+func (f *front) next() []string {
+	sets := map[string]int{} // households by what they have left
+	for i, names := range f.open {
+		if len(names) > 0 && f.counts[i] {
+			sets[strings.Join(names, "\n")]++
+		}
+	}
+	keys := slices.Sorted(maps.Keys(sets))
+	each := make([]map[string]bool, len(keys))
+	for i, k := range keys {
+		each[i] = map[string]bool{}
+		for n := range strings.SplitSeq(k, "\n") {
+			each[i][n] = true
+		}
+	}
+	var best []string
+	bestGain, bestWork := 0, 0
+	for i, k := range keys {
+		gain := 0
+		for j, o := range keys {
+			if len(each[j]) <= len(each[i]) && within(each[j], each[i]) {
+				gain += sets[o]
+			}
+		}
+		names := strings.Split(k, "\n")
+		work := 0
+		for _, n := range names {
+			work += f.left[n].Rule.Mend.Work.Rank()
+		}
+		// gain for each rule, by multiplying
+		if c := cmp.Or(cmp.Compare(gain*len(best), bestGain*len(names)), cmp.Compare(len(best), len(names)), cmp.Compare(bestWork, work)); best == nil || c > 0 {
+			best, bestGain, bestWork = names, gain, work
+		}
+	}
+	if best == nil { // only of those who could not be judged
+		best = slices.Sorted(maps.Keys(f.left))
+	}
+	slices.SortFunc(best, func(a, b string) int {
+		x, y := f.left[a], f.left[b]
+		return cmp.Or(
+			cmp.Compare(y.Households, x.Households), cmp.Compare(x.Rule.Mend.Work.Rank(), y.Rule.Mend.Work.Rank()), cmp.Compare(unknown(x), unknown(y)),
+			cmp.Compare(x.MassMG, y.MassMG), cmp.Compare(x.Findings, y.Findings), cmp.Compare(a, b),
+		)
+	})
+	return best
+}
+
+func within(a, b map[string]bool) bool {
+	for n := range a {
+		if !b[n] {
+			return false
+		}
+	}
+	return true
+}
+
+func unknown(s *Step) int {
+	if s.MassKnown {
+		return 0
+	}
+	return 1
+}
+
+// take sees to a rule in all households.
+func (f *front) take(name string) *Step {
+	s := f.left[name]
+	delete(f.left, name)
+	for i, names := range f.open {
+		if k, ok := slices.BinarySearch(names, name); ok {
+			if f.open[i] = slices.Delete(names, k, k+1); len(f.open[i]) == 0 && f.counts[i] {
+				f.clear++
+			}
+		}
+	}
+	s.Clear = f.clear
+	return s
+}
+
+// Rank is the place among Works, from the lightest to the heaviest; work that is not known comes last.
+func (w Work) Rank() int {
+	if i := slices.Index(Works, w); i >= 0 {
+		return i
+	}
+	return len(Works)
+}
 
 // usual is what one thing of each capability usually weighs in these kits: the median of all, the lower of two in the middle.
 func (r *Ranking) usual() map[string]int64 {

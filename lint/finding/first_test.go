@@ -33,7 +33,8 @@ func steps(rules map[string]Rule, things map[string][]int64, roomMG int64, house
 		r.Add(h)
 	}
 	var out []string
-	for _, s := range r.Steps(Error, rules, 9) {
+	first := r.Steps(Error, rules, 9)
+	for _, s := range first.Steps {
 		text := fmt.Sprintf("%s %d/%d→%d", s.Rule.Name, s.Households, s.Findings, s.Clear)
 		if s.MassKnown {
 			text += fmt.Sprintf(" %dg", s.MassMG/1000)
@@ -42,6 +43,9 @@ func steps(rules map[string]Rule, things map[string][]int64, roomMG int64, house
 			text += fmt.Sprintf(" no room in %d", s.NoRoom)
 		}
 		out = append(out, text)
+	}
+	if first.More > 0 {
+		out = append(out, fmt.Sprintf("%d more", first.More))
 	}
 	return strings.Join(out, ", ")
 }
@@ -72,6 +76,12 @@ func TestWhatToDoFirst(t *testing.T) {
 		{reason: "what is left behind takes mass away", households: []string{"leave=700000mg"}, want: "leave 1/1→1 -700g"},
 		{reason: "nothing is known where one finding states no amount", households: []string{"leave leave=5mg", "water"}, want: "leave 1/2→1, water 1/1→2"},
 		{reason: "nobody has such a thing to weigh", households: []string{"fire"}, want: "fire 1/1→1"},
+		{reason: "what keeps one household from being ready is seen to together, before what another has in common with nobody",
+			households: []string{"a b write", "any fire food water"}, want: "write 1/1→0 0g, a 1/1→0 0g, b 1/1→1 0g, any 1/1→1, fire 1/1→1, food 1/1→1, water 1/1→2"},
+		{reason: "room is used up by one step after the other", households: []string{"fire=1count water=500ml"}, things: map[string][]int64{"fire": {600_000}}, room: 1_000_000,
+			want: "water 1/1→0 500g, fire 1/1→1 600g no room in 1"},
+		{reason: "what is left behind makes room", households: []string{"leave=300000mg water=500ml"}, room: 250_000, want: "leave 1/1→0 -300g, water 1/1→1 500g"},
+		{reason: "more than can be named are counted", households: []string{"a b c d e f g h i j k"}, want: "a 1/1→0 0g, b 1/1→0 0g, c 1/1→0, d 1/1→0, e 1/1→0, f 1/1→0, g 1/1→0, h 1/1→0, i 1/1→0, 2 more"},
 		{reason: "a rule that nobody knows any more", households: []string{"gone"}, want: "gone 1/1→1"},
 	} {
 		if got := steps(rules, c.things, c.room, c.households...); got != c.want {

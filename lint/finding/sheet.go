@@ -15,14 +15,19 @@ type Sheet struct {
 	DayMC   int64  `json:"day_mc,omitempty"`
 	NightMC int64  `json:"night_mc,omitempty"`
 	// Minutes is how long the plan lasts, Start the minute of the day at which it begins.
-	Minutes int64    `json:"minutes"`
-	Start   int64    `json:"start_min"`
+	Minutes int64 `json:"minutes"`
+	Start   int64 `json:"start_min"`
+	// Assumed says that the plan does not say how long it lasts.
+	Assumed bool     `json:"minutes_assumed,omitempty"`
 	People  []string `json:"people,omitempty"`
 	// LoadP is the heaviest load as a share of its bearer's body mass.
 	LoadP int64 `json:"load_permille"`
 	// WaterHours is whole hours that water lasts, where WaterKnown.
 	WaterHours int64 `json:"water_hours"`
 	WaterKnown bool  `json:"water_known"`
+	// FoundML is the water that is taken on the way; CarriedHours is how many whole hours water lasts where none is, where WaterKnown.
+	FoundML      int64 `json:"found_ml,omitempty"`
+	CarriedHours int64 `json:"carried_hours"`
 	// RoomMG is what all who may bear something could still take below their caps.
 	RoomMG int64 `json:"room_mg,omitempty"`
 	// UnweighedP is the share of all that is borne and worn which was never weighed.
@@ -163,7 +168,7 @@ type Thing struct {
 
 // dueTexts say what a date means.
 var dueTexts = map[string]string{
-	"expires": "%s: last day by its label", "opened": "%s: last day once opened", "rotate": "%s: day of exchange", "out-of-cold": "%s: last day out of the cold",
+	"expires": "%s: last day by its label", "opened": "%s: last day once opened", "rotate": "%s: day of exchange", "out-of-cold": "%s: last day that it is good, out of the cold",
 	"licence": "%s licence: last day", "waiver": "waiver of %s: last day", "audit": "%sthe kits are to be looked through again",
 }
 

@@ -4,8 +4,10 @@ package finding
 type Trend struct {
 	// Commit is the id of the state, "" for files as they lie on the disk; Day is what it was judged as of, YYYY-MM-DD.
 	Commit, Day string
-	// Path is the household's folder in that state, as people see it.
-	Path string
+	// Path is the household's folder in that state, as people see it, and Name its name in an earlier audit.
+	Path, Name string
+	// Under says by which season and standards it was judged then, where that was an earlier audit.
+	Under string
 	// There is false where the state has no such household, Judged where it could not be read or a rule broke on it. Without
 	// Judged the counts say what was found, which is not all, and no other figure is known.
 	There, Judged bool

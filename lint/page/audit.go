@@ -36,8 +36,6 @@ const (
 	HouseholdPages = "households"
 	// usualMost is how large an audit may be in one file, in bytes. Our own figure: it opens in under two seconds.
 	usualMost = 14_800_000
-	// mostSteps is how many things to do first are named.
-	mostSteps = 12
 )
 
 // Options say how an audit is written.
@@ -53,17 +51,17 @@ type Options struct {
 // book is an audit being written.
 type book struct {
 	*finding.Audit
-	said   map[string]finding.Rule
 	limits map[string][]finding.Limit
 	// rows are those of the glance.
-	rows    []row
-	ranking finding.Ranking
+	rows []row
 	// seen are the subjects that somebody has something open in.
 	seen  []bool
 	sizes []int64
 	// objects are the rules that objected to somebody.
 	objects map[string]bool
-	now     trendState
+	// names counts what households are called.
+	names map[string]int
+	now   trendState
 	// before is how households stood, by path; states count everybody, by day.
 	before map[string][]finding.Trend
 	states map[string]*trendState
@@ -71,9 +69,9 @@ type book struct {
 
 // Audit writes an audit: everybody at a glance, what to do first, each household, and the rules that object.
 func Audit(a *finding.Audit, o Options) error {
-	b := &book{Audit: a, said: map[string]finding.Rule{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(finding.Subjects)), objects: map[string]bool{}}
-	for _, r := range a.Run.Rules {
-		b.said[r.Name] = r
+	b := &book{Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(finding.Subjects)), objects: map[string]bool{}}
+	for i := range a.Run.Households {
+		b.names[title(&a.Run.Households[i])]++
 	}
 	spool, err := o.Spool()
 	if err != nil {
@@ -109,7 +107,6 @@ func (b *book) households(spool *os.File) error {
 		if err != nil {
 			return err
 		}
-		b.ranking.Add(h)
 		b.row(h)
 		for i := range h.Findings {
 			f := &h.Findings[i]
@@ -134,10 +131,10 @@ func (b *book) households(spool *os.File) error {
 
 // row is a household at a glance.
 type row struct {
-	ID, Href, Name, Class, Standing string
-	Rank                            int
-	Figures                         []figure
-	Cells                           []cell
+	ID, Href, Name, Path, Class, Standing string
+	Rank                                  int
+	Figures                               []figure
+	Cells                                 []cell
 }
 
 // figure is a number of the glance; without Label there is none.
@@ -150,11 +147,16 @@ type figure struct {
 type cell struct {
 	Class, Label, Word string
 	N                  int
+	// Open is what stands where nothing is open, "" a dot.
+	Open string
 }
 
 func (b *book) row(h *finding.Audited) {
 	st := h.Standing()
 	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
+	if b.names[r.Name] > 1 {
+		r.Path = finding.Clean(h.Household.Path)
+	}
 	switch st {
 	case finding.NotReady:
 		r.Rank = 1
@@ -163,13 +165,14 @@ func (b *book) row(h *finding.Audited) {
 	}
 	now := h.Trend()
 	b.now.add(&now)
-	r.Figures = make([]figure, 4)
+	r.Figures = make([]figure, 5)
 	if s := h.Sheet; s != nil {
 		if s.LoadP > 0 {
-			r.Figures[0] = figure{"heaviest load", share(s.LoadP), s.LoadP}
+			r.Figures[0] = figure{"heaviest load at the start", share(s.LoadP), s.LoadP}
 		}
 		if s.WaterKnown {
-			r.Figures[1] = figure{"of water", fmt.Sprintf("%d h", s.WaterHours), s.WaterHours}
+			r.Figures[1] = figure{"of water with what is found", fmt.Sprintf("%d h", s.WaterHours), s.WaterHours}
+			r.Figures[4] = figure{"of water as carried", fmt.Sprintf("%d h", s.CarriedHours), s.CarriedHours}
 		}
 		if b.Run.Shared == "" {
 			within, _ := s.DueWithin(b.OnDay, b.UntilDay)
@@ -185,6 +188,9 @@ func (b *book) row(h *finding.Audited) {
 			c = cell{Class: classes[level], N: n, Word: word(n, string(level))}
 		} else if t.Waived > 0 {
 			c = cell{Class: "a", N: t.Waived, Word: "waived"}
+		}
+		if c.Class == "" && st == finding.Unjudged {
+			c.Open = "?"
 		}
 		if c.Class != "" {
 			c.Label = "in " + finding.Subjects[i].Name
@@ -222,6 +228,7 @@ type made struct {
 type frame struct {
 	Policy      template.HTML
 	Title, Says string
+	Generator   string
 	CSS, Script string
 	Made        made
 	Remarks     []string
@@ -234,8 +241,11 @@ type frame struct {
 
 func (b *book) frame(title string, script bool) frame {
 	f := frame{
-		Title: title, CSS: pageCSS + auditCSS, Care: Cautions,
+		Title: title, Generator: Generator, CSS: pageCSS + auditCSS, Care: Cautions,
 		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), finding.Clean(b.Run.Version), b.Run.Shared, strings.Join(b.Against, ", "), b.Standards},
+	}
+	if b.Run.Shared != "" {
+		f.Generator = SharedGenerator
 	}
 	if script {
 		f.Script, f.Policy = sortJS, template.HTML(scriptPolicy)
@@ -257,8 +267,8 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	}
 	f.First, f.Trend = b.first(), b.trend()
 	show := b.columns()
-	figures := []int{0, 1}
-	f.Heads = []string{"heaviest load", "water lasts"}
+	figures := []int{0, 4, 1}
+	f.Heads = []string{"load at the start", "water, as carried", "water, with found"}
 	if b.Run.Shared == "" {
 		figures, f.Heads = append(figures, 2), append(f.Heads, "due by "+b.Until)
 	}
@@ -301,16 +311,29 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	return w.close(out)
 }
 
+// Generators mark what this program has written: an audit, and one that may be shown to others.
+const (
+	Generator       = "kitmuster audit"
+	SharedGenerator = "kitmuster audit for others"
+)
+
+// WrittenBy says which of the two wrote a page that begins so; "" is neither.
+func WrittenBy(begins []byte) string {
+	for _, g := range []string{Generator, SharedGenerator} {
+		if bytes.Contains(begins, []byte(`<meta name="generator" content="`+g+`">`)) {
+			return g
+		}
+	}
+	return ""
+}
+
 // householdPage is what a page of a household is called.
 var householdPage = regexp.MustCompile(`^h-[0-9a-f]{10}\.html$`)
 
 // IsHousehold reports whether a file is the page of a household of a split audit, by its name and how it begins.
 func IsHousehold(name string, begins []byte) bool {
-	return householdPage.MatchString(path.Base(filepath.ToSlash(name))) && bytes.Contains(begins, []byte(generator))
+	return householdPage.MatchString(path.Base(filepath.ToSlash(name))) && WrittenBy(begins) != ""
 }
-
-// generator marks what this program has written.
-const generator = `<meta name="generator" content="kitmuster audit">`
 
 // apart writes a page for each household.
 func (b *book) apart(spool *os.File, create func(string) (io.WriteCloser, error)) error {
@@ -370,6 +393,7 @@ type firstList struct {
 	Caption, Then string
 	Masses        bool
 	Steps         []step
+	More          string
 }
 
 type step struct {
@@ -378,15 +402,24 @@ type step struct {
 	MassMG                               int64
 }
 
+// lists say what a level is for, and what is counted after each step.
+var lists = map[finding.Level]struct{ caption, then string }{
+	finding.Error: {"errors, which keep households from being ready", "ready then"}, finding.Warning: {"warnings", "without warnings then"},
+}
+
 func (b *book) first() *first {
-	f := &first{How: "Each step is the rule after which most households are clear; of several such the one that most households have open, then the lightest work, then the least mass."}
+	if len(b.First) == 0 {
+		return nil
+	}
 	masses := b.Run.Shared == ""
-	for _, l := range []struct {
-		level         finding.Level
-		caption, then string
-	}{{finding.Error, "errors, which keep households from being ready", "ready then"}, {finding.Warning, "warnings", "without warnings then"}} {
-		list := firstList{Caption: l.caption, Then: l.then, Masses: masses}
-		for i, s := range b.ranking.Steps(l.level, b.said, mostSteps) {
+	f := &first{How: "Next comes what the household needs after which most are clear for each rule that is seen to; of its rules, the one that most households have open, then the lightest work"}
+	if masses {
+		f.How += ", then the least mass, what is not known last"
+	}
+	f.How += "."
+	for _, l := range b.First {
+		list := firstList{Caption: lists[l.Level].caption, Then: lists[l.Level].then, Masses: masses}
+		for i, s := range l.Steps {
 			x := step{
 				N: i + 1, ID: ruleID(s.Rule.Name), Rule: finding.Clean(s.Rule.Name), Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
 				Rank: s.Rule.Mend.Work.Rank(), Work: s.Rule.Mend.Work.Words(), MassMG: s.MassMG, Mass: "not known",
@@ -401,18 +434,19 @@ func (b *book) first() *first {
 			default:
 				x.Mass = "none"
 			}
-			if s.NoRoom > 0 && s.MassMG > 0 {
-				x.NoRoom = fmt.Sprintf("no room below the caps in %d", s.NoRoom)
+			if s.NoRoom > 0 {
+				x.NoRoom = fmt.Sprintf("no room left below the caps in %d", s.NoRoom)
 			}
 			list.Steps = append(list.Steps, x)
 		}
+		if l.More > 0 {
+			list.More = fmt.Sprintf("And %s with %ss, less urgent by that order.", finding.CountOf(l.More, "more rule"), l.Level)
+		}
 		f.Lists = append(f.Lists, list)
 	}
-	if len(f.Lists[0].Steps)+len(f.Lists[1].Steps) == 0 {
-		return nil
-	}
+	f.Notes = append(f.Notes, "Work is what a rule's remedy names first; a household may need more, or less where one deed mends the findings of several rules, which are counted apart here.")
 	if masses {
-		f.Notes = append(f.Notes, "Mass is worked out from what the rules say is lacking: a litre of water is a kilogram, food is as dense as that of these kits, and one more thing weighs what the middle one of such things in these kits does. Where a rule states no amount it is not known. What is added can bring somebody over the cap: check again.")
+		f.Notes = append(f.Notes, "Mass is worked out from what the rules say is lacking: a litre of water is a kilogram, food is as dense as that of these kits, and one more thing weighs what the middle one of such things in these kits does. Where a rule states no amount it is not known. What is added can bring somebody over the cap, and what is left behind can be missing: check again.")
 	}
 	return f
 }

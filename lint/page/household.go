@@ -81,9 +81,13 @@ func (b *book) section(h *finding.Audited) *section {
 	if h.Sheet == nil {
 		return s
 	}
-	s.Loads = b.loads(h.Sheet)
+	if s.Loads = b.loads(h.Sheet); len(s.Loads) == 0 {
+		s.Remarks = append(s.Remarks, "Nobody bears a pack, so there is no load.")
+	}
 	s.Endurance = b.endurance(h.Sheet)
-	s.Able = b.able(h.Sheet)
+	if s.Able = b.able(h.Sheet); s.Able == nil {
+		s.Remarks = append(s.Remarks, "Of nothing that they have is it written what it can do.")
+	}
 	if b.Run.Shared == "" {
 		s.Due, s.Waivers, s.Practice = b.due(h.Sheet), b.waivers(h.Sheet), b.practice(h.Sheet)
 	}
@@ -243,21 +247,34 @@ var amounts = map[string]func(int64) string{
 
 // stockNames are the kinds of stock in words.
 var stockNames = map[string]string{
-	"energy": "food energy", "sodium": "sodium in food", "fuel": "fuel, as water brought to the boil", "light": "light",
+	"energy": "food energy", "sodium": "sodium, of food and rehydration salts", "fuel": "fuel, as water brought to the boil", "light": "light",
 }
 
 func (b *book) endurance(s *finding.Sheet) *endurance {
 	shared := b.Run.Shared != ""
 	e := &endurance{Plan: "The plan lasts " + unit.Duration(s.Minutes*60).String() + ".", Amounts: !shared}
 	if !shared {
-		e.Plan = fmt.Sprintf("The plan lasts %s from %02d:%02d on", unit.Duration(s.Minutes*60), s.Start/60, s.Start%60)
+		from := fmt.Sprintf("%s from %02d:%02d on", unit.Duration(s.Minutes*60), s.Start/60, s.Start%60)
+		e.Plan = "The plan lasts " + from
+		if s.Assumed {
+			e.Plan = "No plan says how long; taken for granted are " + from
+		}
+		e.Key = "The first strip shows when somebody walks."
 		if s.Season == "" {
 			e.Plan += "; no season is planned for, so nothing here knows of heat, cold or darkness."
 		} else {
 			e.Plan += fmt.Sprintf(", in season %s: %s by day, %s by night.", finding.Clean(s.Season), unit.Temperature(s.DayMC), unit.Temperature(s.NightMC))
+			e.Key += " Dark hours are shaded."
 		}
 		e.Panels = panels(s)
-		e.Key = "Dark hours are shaded; in the first strip somebody walks."
+		e.Plan += " Asked is what the forecast works out for these people on this way; a rule may ask for more by a yardstick of its own."
+	}
+	if s.WaterKnown && s.FoundML > 0 {
+		found := "what is found on the way"
+		if !shared {
+			found = litres(s.FoundML) + " found on the way"
+		}
+		e.Plan += fmt.Sprintf(" Water counts %s and can be made safe; without it, what is carried lasts %s.", found, finding.CountOf(int(s.CarriedHours), "hour"))
 	}
 	end := (s.Minutes + 59) / 60
 	for _, x := range s.Stocks {
@@ -273,8 +290,16 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 		switch {
 		case !x.Known:
 			row.Need, row.Lasts = "not known", "not known"
+		case x.Have == 0 && x.Need == 0 && !shared:
+			row.Lasts = "none, and none asked"
 		case x.Lasts >= end:
 			row.Lasts = "to the end"
+			if x.Kind == "water" && s.FoundML > 0 {
+				row.Lasts += ", with what is found on the way"
+			}
+		case x.Have == 0 && !shared && (x.Kind != "water" || s.FoundML == 0):
+			row.Short = true
+			row.Lasts = fmt.Sprintf("none; first missed in hour %d of %d, %s short in all", x.Lasts, end, write(x.Short))
 		default:
 			row.Short = true
 			row.Lasts = fmt.Sprintf("%d of %d hours", x.Lasts, end)
@@ -307,9 +332,9 @@ type ableRow struct {
 
 const (
 	// abreast is how many people stand beside each other in a table, so that it fits on a phone; others get one of their own.
-	abreast = 3
+	abreast = 5
 	// points is how many single points of failure are named; the rest are counted.
-	points = 8
+	points = 10
 )
 
 func (b *book) able(s *finding.Sheet) *able {
@@ -367,18 +392,13 @@ func (b *book) able(s *finding.Sheet) *able {
 			if l.All {
 				all = append(all, ability(l.Capability))
 			} else {
-				one = append(one, ability(l.Capability)+" for "+finding.Clean(strings.Join(l.Who, ", ")))
+				one = append(one, "of "+finding.Clean(strings.Join(l.Who, ", "))+" to or for "+ability(l.Capability))
 			}
 		}
-		text := finding.Clean(p.Name) + " alone gives "
-		switch {
-		case len(all) > 0 && len(one) > 0:
-			text += "everybody " + strings.Join(all, ", ") + "; and " + strings.Join(one, "; ")
-		case len(all) > 0:
-			text += "everybody " + strings.Join(all, ", ")
-		default:
-			text += strings.Join(one, "; ")
+		if len(all) > 0 {
+			one = append([]string{"of everybody to or for " + strings.Join(all, ", ")}, one...)
 		}
+		text := finding.Clean(p.Name) + ": the only thing " + strings.Join(one, "; ")
 		if at := place(p.At); at != "" {
 			text += " (" + at + ")"
 		}

@@ -19,7 +19,7 @@ type trend struct {
 
 // trendState counts everybody on one day.
 type trendState struct {
-	Day, Now                                      string
+	Day, Now, Under                               string
 	Households, Ready, NotReady, Unjudged, Errors int
 }
 
@@ -38,8 +38,8 @@ func (t *trendState) add(x *finding.Trend) {
 
 // pastTexts say where what was before is taken from.
 var pastTexts = map[string]string{
-	"audits":  "As the earlier audits in git say it, each by the standard of its day.",
-	"commits": "As it was committed, the last of each day with a change, judged as of that day by the standard of this audit.",
+	"audits":  "As the earlier audits in git say it, of several as of one day the last. Each was judged by the season and the standards that stand beside it: where these differ, so may the figures though no kit has changed.",
+	"commits": "As it was committed, the last of each day with a change, judged as of that day by the season and the standards of this audit.",
 }
 
 // remember takes in how everybody stood before.
@@ -58,7 +58,7 @@ func (b *book) remember() {
 				continue
 			}
 			if b.states[x.Day] == nil {
-				b.states[x.Day] = &trendState{Day: x.Day}
+				b.states[x.Day] = &trendState{Day: x.Day, Under: finding.Clean(x.Under)}
 			}
 			b.states[x.Day].add(x)
 		}
@@ -83,7 +83,12 @@ func (b *book) trend() *trend {
 	if len(t.Rows) == 0 {
 		t.How = strings.TrimSpace(t.How + " There is nothing earlier.")
 	}
-	b.now.Day, b.now.Now = b.Run.On, "this audit"
+	b.now.Day, b.now.Now, b.now.Under = b.Run.On, "this audit", finding.Clean(finding.Under(b.Season, b.Standards))
+	if b.Past == "commits" {
+		for _, r := range t.Rows {
+			r.Under = b.now.Under
+		}
+	}
 	t.Rows = append(t.Rows, &b.now)
 	return t
 }

@@ -39,7 +39,10 @@ func (m *Mask) history(h *finding.History, masked bool) *finding.History {
 			course.Path = m.Folder(c.Path)
 		}
 		for _, t := range c.Points {
-			t.Commit, t.Path, t.LoadPermille = "", "", wholePercent(t.LoadPermille)
+			t.Commit, t.Path, t.Name, t.LoadPermille = "", "", "", wholePercent(t.LoadPermille)
+			if !masked {
+				t.Under = ""
+			}
 			course.Points = append(course.Points, t)
 		}
 		out.Households = append(out.Households, course)
@@ -55,7 +58,10 @@ func sheet(s *finding.Sheet) *finding.Sheet {
 	if s == nil {
 		return nil
 	}
-	out := &finding.Sheet{Minutes: s.Minutes, LoadP: wholePercent(s.LoadP), WaterHours: s.WaterHours, WaterKnown: s.WaterKnown}
+	out := &finding.Sheet{Minutes: s.Minutes, LoadP: wholePercent(s.LoadP), WaterHours: s.WaterHours, WaterKnown: s.WaterKnown, CarriedHours: s.CarriedHours}
+	if s.FoundML > 0 {
+		out.FoundML = 1 // that some is found is told, not how much
+	}
 	var kept []finding.SharedStock
 	for _, x := range s.Stocks {
 		k := x.Kind

@@ -30,6 +30,60 @@ type jsonStandardID struct {
 	Digest  string `json:"digest"`
 }
 
+// jsonStep is a thing to do first.
+type jsonStep struct {
+	Level      finding.Level `json:"level"`
+	Rule       string        `json:"rule"`
+	Work       finding.Work  `json:"work"`
+	Households int           `json:"households"`
+	Findings   int           `json:"findings"`
+	// Clear is how many households have nothing open of the level then.
+	Clear int `json:"clear"`
+	// MassMG is left out where it is not known.
+	MassMG *int64 `json:"mass_mg,omitempty"`
+	NoRoom int    `json:"no_room,omitempty"`
+}
+
+func firstOf(a *finding.Audit) []jsonStep {
+	out := []jsonStep{}
+	for _, f := range a.First {
+		for _, s := range f.Steps {
+			j := jsonStep{Level: f.Level, Rule: s.Rule.Name, Work: s.Rule.Mend.Work, Households: s.Households, Findings: s.Findings, Clear: s.Clear, NoRoom: s.NoRoom}
+			if s.MassKnown && a.Run.Shared == "" {
+				j.MassMG = &s.MassMG
+			}
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+type jsonHistory struct {
+	From       string       `json:"from"`
+	Remarks    []string     `json:"remarks,omitempty"`
+	Partial    string       `json:"partial,omitempty"`
+	Households []jsonCourse `json:"households"`
+}
+
+type jsonCourse struct {
+	Path   string      `json:"path"`
+	Points []jsonTrend `json:"points"`
+}
+
+type jsonTrend struct {
+	Day        string `json:"day"`
+	Under      string `json:"under,omitempty"`
+	Judged     bool   `json:"judged"`
+	Errors     int    `json:"errors"`
+	Warnings   int    `json:"warnings"`
+	Notes      int    `json:"notes"`
+	Waived     int    `json:"waived"`
+	Load       int64  `json:"load_permille"`
+	Water      int64  `json:"water_hours"`
+	WaterKnown bool   `json:"water_known"`
+	Hours      int64  `json:"plan_hours"`
+}
+
 // AuditJSON writes an audit as one object, each household on a line.
 func AuditJSON(w io.Writer, a *finding.Audit) error {
 	b := bufio.NewWriterSize(w, 1<<16)
@@ -48,6 +102,21 @@ func AuditJSON(w io.Writer, a *finding.Audit) error {
 	}
 	o.field("standards", standards)
 	o.field("summary", summary(a.Run))
+	o.field("first", firstOf(a))
+	if h := a.History; h != nil {
+		before := jsonHistory{From: a.Past, Remarks: h.Remarks, Partial: h.Partial, Households: make([]jsonCourse, len(h.Households))}
+		for i, c := range h.Households {
+			before.Households[i] = jsonCourse{c.Path, make([]jsonTrend, 0, len(c.Points))}
+			for _, t := range c.Points {
+				if t.There {
+					before.Households[i].Points = append(before.Households[i].Points, jsonTrend{
+						t.Day, t.Under, t.Judged, t.Errors, t.Warnings, t.Notes, t.Waived, t.LoadPermille, t.WaterHours, t.WaterKnown, t.PlanHours,
+					})
+				}
+			}
+		}
+		o.field("history", before)
+	}
 	o.open("households")
 	for h, err := range a.Households {
 		if err != nil {
@@ -64,10 +133,12 @@ func AuditJSON(w io.Writer, a *finding.Audit) error {
 // and how each stood. The error says what is wrong with it.
 func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
 	var in struct {
-		Tool       string        `json:"tool"`
-		On         string        `json:"on"`
-		Shared     string        `json:"shareSafe"`
-		Households []jsonAudited `json:"households"`
+		Tool       string           `json:"tool"`
+		On         string           `json:"on"`
+		Season     string           `json:"season"`
+		Standards  []jsonStandardID `json:"standards"`
+		Shared     string           `json:"shareSafe"`
+		Households []jsonAudited    `json:"households"`
 	}
 	if err := json.Unmarshal(b, &in); err != nil {
 		return "", "", nil, fmt.Errorf("this is no audit: %w", err)
@@ -75,13 +146,18 @@ func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
 	if _, err := unit.ParseDate(in.On); err != nil || in.Tool != Tool {
 		return "", "", nil, errors.New("this is no audit of this program: it says neither its tool nor the day that it is as of")
 	}
+	var standards []finding.StandardID
+	for _, s := range in.Standards {
+		standards = append(standards, finding.StandardID(s))
+	}
+	under := finding.Under(in.Season, standards)
 	for _, h := range in.Households {
 		a := finding.Audited{
 			Household: finding.Household{Path: h.Path, Judged: h.Standing != finding.Unjudged}, Sheet: h.Sheet,
 			Summary: finding.Summary{Errors: h.Errors, Warnings: h.Warnings, Notes: h.Notes, Waived: h.Waived},
 		}
 		t := a.Trend()
-		t.Day = in.On
+		t.Day, t.Name, t.Under = in.On, h.Name, under
 		lines = append(lines, t)
 	}
 	return in.On, in.Shared, lines, nil

@@ -78,7 +78,7 @@ func TestTablesOfAnAudit(t *testing.T) {
 		rows  int
 		head  string
 	}{
-		"households": {AuditHouseholds, len(nasty), "household,path,standing,errors,warnings,notes,waived,load_percent,water_hours,due,load,"},
+		"households": {AuditHouseholds, len(nasty), "household,path,standing,errors,warnings,notes,waived,load_percent,water_hours,carried_water_hours,due,load,"},
 		"findings":   {AuditFindings, len(nasty), "household,path,level,rule,message,file,line,column,"},
 		"due":        {AuditDue, 2 * len(nasty), "household,path,day,days_left,kind,what,file,line,column\r\n"},
 	} {
@@ -229,6 +229,10 @@ func TestAuditJSON(t *testing.T) {
 	i := 0
 	for h := range a.Households {
 		want := h.Trend()
+		want.Name, want.Under = lines[i].Name, "each household's season, base 1.0.0"
+		if utf8.ValidString(h.Household.Name) {
+			want.Name = h.Household.Name
+		}
 		want.Day, want.Path = "2026-11-01", strings.ToValidUTF8(want.Path, "\uFFFD")
 		if lines[i].Path = strings.ToValidUTF8(lines[i].Path, "\uFFFD"); lines[i] != want && utf8.ValidString(h.Household.Path) {
 			t.Errorf("%+v came back as %+v", want, lines[i])

@@ -23,12 +23,21 @@ var alarms = map[string][]int{
 	"expires": {30, 7}, "opened": {14, 3}, "rotate": {14, 3}, "out-of-cold": {7, 2}, "licence": {60, 14}, "waiver": {14, 3}, "audit": {14, 3},
 }
 
+// dueWhy say what to do on a day, and where it comes from.
+var dueWhy = map[string]string{
+	"expires": "Exchange it. The label decides; the day is as the kit has it", "opened": "Exchange it. Worked out from the day it was opened; the label decides",
+	"rotate": "Exchange it, on the day that the kit names", "out-of-cold": "Exchange it. Worked out from the day it left the cold; the label and the pharmacist decide",
+	"licence": "Renew it; local law decides. The day is as the kit has it", "waiver": "Mend the finding or agree anew. The day is as the waiver has it",
+	"audit": "Worked out from the last time and the standard's longest interval",
+}
+
 // newLine ends the lines of a calendar (RFC 5545, section 3.1).
 const newLine = "\r\n"
 
 // Calendar writes what falls due in the households of an audit as a calendar (RFC 5545): a day for each thing, however far away,
 // with alarms ahead of it. An event is known again by its household's name and the spot of its date (a UUID of version 8,
-// RFC 9562), so that reading a later calendar in changes it and never doubles it; its sequence is the day of the audit.
+// RFC 9562), so that reading a later calendar in changes it and never doubles it; its sequence is the day of the audit. Of
+// several households of one name, the folder tells them apart.
 func Calendar(w io.Writer, a *finding.Audit) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprint(b, "BEGIN:VCALENDAR", newLine, "VERSION:2.0", newLine, "PRODID:-//Kitmuster//kit audit//EN", newLine, "CALSCALE:GREGORIAN", newLine)
@@ -75,11 +84,11 @@ func event(a *finding.Audit, d *finding.Due, h *finding.Audited, who string, sev
 	e.SetAllDayStartAt(day(d.Day))
 	e.SetAllDayEndAt(day(d.Day + 1)) // exclusive (section 3.6.1)
 	e.SetSummary(text)
-	where := "As written"
+	where := ""
 	if d.At.Known() {
-		where += " in " + place(d.At)
+		where = " (" + place(d.At) + ")"
 	}
-	e.SetDescription(fmt.Sprintf("%s, audited as of %s. The label decides.", where, unit.Date(a.OnDay)))
+	e.SetDescription(fmt.Sprintf("%s%s. Audited as of %s.", dueWhy[d.Kind], where, unit.Date(a.OnDay)))
 	e.SetTimeTransparency(ics.TransparencyTransparent)
 	e.SetClass(ics.ClassificationPrivate)
 	for _, before := range alarms[d.Kind] {

@@ -69,9 +69,9 @@ func sharedCell(a *finding.Audit) []any {
 
 // AuditHouseholds writes a row for each household of an audit.
 func AuditHouseholds(w io.Writer, a *finding.Audit) error {
-	head := []string{"household", "path", "standing", "errors", "warnings", "notes", "waived", "load_percent", "water_hours", "due"}
+	head := []string{"household", "path", "standing", "errors", "warnings", "notes", "waived", "load_percent", "water_hours", "carried_water_hours", "due"}
 	for _, s := range finding.Subjects {
-		head = append(head, strings.ReplaceAll(s.Name, " ", "_"))
+		head = append(head, strings.NewReplacer(" ", "_", "'", "").Replace(s.Name))
 	}
 	head = append(head, sharedHead(a)...)
 	s := newSheet(w, head...)
@@ -79,11 +79,11 @@ func AuditHouseholds(w io.Writer, a *finding.Audit) error {
 		if err != nil {
 			return err
 		}
-		var load, water, due any = "", "", ""
+		var load, water, carried, due any = "", "", "", ""
 		if x := h.Sheet; x != nil {
 			load = strconv.FormatFloat(float64(x.LoadP)/10, 'f', -1, 64)
 			if x.WaterKnown {
-				water = x.WaterHours
+				water, carried = x.WaterHours, x.CarriedHours
 			}
 			if a.Run.Shared == "" {
 				within, _ := x.DueWithin(a.OnDay, a.UntilDay)
@@ -91,7 +91,7 @@ func AuditHouseholds(w io.Writer, a *finding.Audit) error {
 			}
 		}
 		n := h.Summary
-		row := []any{h.Household.Name, h.Household.Path, string(h.Standing()), n.Errors, n.Warnings, n.Notes, n.Waived, load, water, due}
+		row := []any{h.Household.Name, h.Household.Path, string(h.Standing()), n.Errors, n.Warnings, n.Notes, n.Waived, load, water, carried, due}
 		for _, t := range h.BySubject() {
 			worst, _ := t.Worst()
 			row = append(row, string(worst))
@@ -103,7 +103,7 @@ func AuditHouseholds(w io.Writer, a *finding.Audit) error {
 
 // AuditFindings writes a row for each finding of an audit.
 func AuditFindings(w io.Writer, a *finding.Audit) error {
-	head := []string{"household", "path", "level", "rule", "message", "file", "line", "column", "spot", "remedy", "caution", "waived_until", "waived_because"}
+	head := []string{"household", "path", "level", "rule", "message", "file", "line", "column", "spot", "lack_of", "lack_amount", "lack_unit", "remedy", "caution", "waived_until", "waived_because"}
 	s := newSheet(w, append(head, sharedHead(a)...)...)
 	for f, err := range a.Run.Findings {
 		if err != nil {
@@ -117,7 +117,11 @@ func AuditFindings(w io.Writer, a *finding.Audit) error {
 		if f.Waived != nil {
 			until, because = cmp.Or(f.Waived.Until, "yes"), f.Waived.Reason
 		}
-		row := []any{f.Household, f.Path, string(f.Level), f.Rule, f.Message, f.At.File, line, column, f.Spot, f.Remedy, f.Caution, until, because}
+		var lack, amount, unit any = "", "", ""
+		if l := f.Lack; l != nil {
+			lack, amount, unit = l.What, l.Amount, l.Unit
+		}
+		row := []any{f.Household, f.Path, string(f.Level), f.Rule, f.Message, f.At.File, line, column, f.Spot, lack, amount, unit, f.Remedy, f.Caution, until, because}
 		s.row(append(row, sharedCell(a)...)...)
 	}
 	return s.end()

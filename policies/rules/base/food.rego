@@ -191,7 +191,7 @@ finding.cook_fuel contains f if {
 #   give, which is fine at home; food for animals is not asked.
 # custom:
 #   level: note
-#   remedy: Exchange the food named below for dry food, bars or oil.
+#   remedy: Exchange the food named for dry food, bars or oil.
 #   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
@@ -316,7 +316,7 @@ finding.severe_nearby contains f if {
 #   where the allergy is severe, those of all food, also food for others and for animals.
 # custom:
 #   level: note
-#   remedy: "Read the labels of the food named below and write allergens; [] where the label names nothing."
+#   remedy: "Read the labels of the food named and write allergens; [] where the label names nothing."
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
@@ -497,7 +497,7 @@ _over_plan(daily) := lib.kcal(lib.nearest(daily * input.household.plan_min, lib.
 #   Infants are not asked: their food is asked by another rule.
 # custom:
 #   level: warning
-#   remedy: Exchange the food named below for some that is right for the diet, or write under suits what it is right for.
+#   remedy: Exchange the food named for some that is right for the diet, or write under suits what it is right for.
 #   mend: {work: exchange}
 #   sources:
 #     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"

@@ -10,7 +10,7 @@ import data.lib
 #   worn or pocketed is not counted. The family may set its own share with a reason.
 # custom:
 #   level: error
-#   remedy: Take out or lighten the heaviest things below, or move them to a carrier with room.
+#   remedy: Take out or lighten the heaviest things named, or move them to a carrier with room.
 #   mend: {work: leave}
 #   sources:
 #     - "15 %: common practice, no source; no civil standard was found"
@@ -167,7 +167,7 @@ _usual(carrier) := lib.limit("load", "animal_cap") if {
 #   cap is then kept on paper only. Packs borne by animals are asked too.
 # custom:
 #   level: warning
-#   remedy: Weigh the heaviest unweighed things below and write the day as weighed.
+#   remedy: Weigh the heaviest unweighed things named and write the day as weighed.
 #   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
@@ -377,7 +377,7 @@ finding.single_item contains f if {
 #   weighed is asked by load/unweighed.
 # custom:
 #   level: note
-#   remedy: Weigh the things below again and write the day, or weigh everything and write the day under record.
+#   remedy: Weigh the things named again and write the day, or weigh everything and write the day under record.
 #   mend: {work: check}
 #   sources:
 #     - "common practice, no source"

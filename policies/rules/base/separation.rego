@@ -12,8 +12,8 @@ import data.lib
 #   to anybody.
 # custom:
 #   level: error
-#   remedy: Move a spare of each missing thing to that person, or add a light one.
-#   mend: {work: move}
+#   remedy: Add a light one of each missing thing to that person's pack, or move a spare there.
+#   mend: {work: add}
 #   sources:
 #     - "The lists and the age: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"

@@ -37,7 +37,7 @@ finding.each_pack contains f if {
 # custom:
 #   level: warning
 #   remedy: Write the comfort temperature from the label, exchange what is too thin, or add a warmer one.
-#   mend: {work: write}
+#   mend: {work: exchange}
 #   sources:
 #     - "Ready.gov/FEMA, 2022, a sleeping bag or a warm blanket for each person; seen second-hand"
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"

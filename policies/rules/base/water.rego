@@ -572,7 +572,7 @@ finding.tap_key contains f if {
 # custom:
 #   level: warning
 #   remedy: Share the water between two smaller vessels, or add a light folding one.
-#   mend: {work: exchange}
+#   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
 #   limits: [water.vessels]
