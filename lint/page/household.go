@@ -270,11 +270,11 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 		e.Plan += " Asked is what the forecast works out for these people on this way; a rule may ask for more by a yardstick of its own."
 	}
 	if s.WaterKnown && s.FoundML > 0 {
-		found := "what is found on the way"
+		found := "some is"
 		if !shared {
-			found = litres(s.FoundML) + " found on the way"
+			found = litres(s.FoundML) + " are"
 		}
-		e.Plan += fmt.Sprintf(" Water counts %s and can be made safe; without it, what is carried lasts %s.", found, finding.CountOf(int(s.CarriedHours), "hour"))
+		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, finding.CountOf(int(s.CarriedHours), "hour"))
 	}
 	end := (s.Minutes + 59) / 60
 	for _, x := range s.Stocks {
