@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -137,20 +138,8 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			if err := au.Rank(); err != nil {
 				return err
 			}
-			if err := page.Audit(au, page.Options{Create: target.create, Spool: temporary}); err != nil {
-				return fmt.Errorf("the audit could not be written: %w", plain(err))
-			}
-			for _, f := range auditFiles {
-				if mask != nil && f.private {
-					continue
-				}
-				w, err := target.create(f.name)
-				if err == nil {
-					err = errors.Join(f.write(w, au), w.Close())
-				}
-				if err != nil {
-					return fmt.Errorf("%s could not be written: %w", f.name, plain(err))
-				}
+			if err := target.write(au, mask != nil); err != nil {
+				return err
 			}
 			if err := target.keep(); err != nil {
 				return err
@@ -194,8 +183,10 @@ func (s *standards) ids() ([]finding.StandardID, error) {
 
 // pages takes the files of an audit: all of them, or none.
 type pages struct {
-	dir   string
-	made  bool
+	dir  string
+	made bool
+
+	mu    sync.Mutex
 	files []*wholeFile
 }
 
@@ -241,6 +232,33 @@ func auditNames() (out []string) {
 	return out
 }
 
+// write writes all files of an audit, side by side: each walks the households on its own.
+func (f *pages) write(au *finding.Audit, shared bool) error {
+	errs := make([]error, len(auditFiles)+1)
+	var wg sync.WaitGroup
+	wg.Go(func() {
+		if err := page.Audit(au, page.Options{Create: f.create, Spool: temporary}); err != nil {
+			errs[0] = fmt.Errorf("the audit could not be written: %w", plain(err))
+		}
+	})
+	for i, x := range auditFiles {
+		if shared && x.private {
+			continue
+		}
+		wg.Go(func() {
+			w, err := f.create(x.name)
+			if err == nil {
+				err = errors.Join(x.write(w, au), w.Close())
+			}
+			if err != nil {
+				errs[i+1] = fmt.Errorf("%s could not be written: %w", x.name, plain(err))
+			}
+		})
+	}
+	wg.Wait()
+	return cmp.Or(errs...)
+}
+
 // create makes a file that stays only once all are kept.
 func (f *pages) create(name string) (io.WriteCloser, error) {
 	name = filepath.Join(f.dir, filepath.FromSlash(name))
@@ -251,6 +269,8 @@ func (f *pages) create(name string) (io.WriteCloser, error) {
 	if err != nil {
 		return nil, err
 	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	f.files = append(f.files, w)
 	return w, nil
 }

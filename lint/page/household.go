@@ -267,7 +267,6 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 			e.Key += " Dark hours are shaded."
 		}
 		e.Panels = panels(s)
-		e.Plan += " Asked is what the forecast works out for these people on this way; a rule may ask for more by a yardstick of its own."
 	}
 	if s.WaterKnown && s.FoundML > 0 {
 		found := "some is"
