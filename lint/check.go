@@ -303,6 +303,7 @@ func (c *checking) households(yield func(*finding.Audited, error) bool) {
 			continue
 		}
 		out := &finding.Audited{Household: a.Household, Summary: a.Summary}
+		out.Household.Judged = out.Household.Judged && len(a.Faults) == 0 // a rule broke on it, so that not all is said
 		if f := c.jobs[i].fault; f != nil {
 			out.Household.Path = f.Path
 		}

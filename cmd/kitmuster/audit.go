@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
+	"strings"
 	"sync"
 
 	"github.com/spf13/cobra"
@@ -114,7 +116,10 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			}
 			res := j.check(ctx, p.disk.FS, o)
 			defer res.Close()
-			res.Run.Rules = append(lint.Rules(bench), lint.Said()...)
+			res.Run.Rules = lint.Rules(bench)
+			if err := target.worth(&res.Run, errs); err != nil {
+				return err
+			}
 			au := &finding.Audit{
 				Run: &res.Run, Season: in.season, Against: against, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: res.Households,
 			}
@@ -176,15 +181,17 @@ func (s *standards) ids() ([]finding.StandardID, error) {
 	}
 	out := []finding.StandardID{{Name: m.Name, Version: m.Version, Digest: digest}}
 	for _, r := range s.resolved {
-		out = append(out, finding.StandardID{Name: r.name, Digest: r.digest})
+		name, version, _ := strings.Cut(r.name, " ")
+		out = append(out, finding.StandardID{Name: name, Version: version, Digest: r.digest})
 	}
 	return out, nil
 }
 
 // pages takes the files of an audit: all of them, or none.
 type pages struct {
-	dir  string
-	made bool
+	dir string
+	// made says that this made the folder, earlier that an audit lies there.
+	made, earlier bool
 
 	mu    sync.Mutex
 	files []*wholeFile
@@ -196,10 +203,14 @@ func newFolder(dir string, shared bool) (*pages, error) {
 	info, err := os.Stat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		f.made = true
-		if err := os.Mkdir(dir, 0o777); err != nil {
+		mode := fs.FileMode(0o700) // it tells of medicines and of where things are
+		if shared {
+			mode = 0o777
+		}
+		if err := os.Mkdir(dir, mode); err != nil {
 			return nil, plain(err)
 		}
+		f.made = true
 	case err != nil:
 		return nil, plain(err)
 	case !info.IsDir():
@@ -208,21 +219,66 @@ func newFolder(dir string, shared bool) (*pages, error) {
 	return f, f.ours(shared)
 }
 
-// ours refuses a folder in which a file of an audit's name is somebody's own, or in which audits for others and not for others would meet.
+// ours refuses a folder in which a file of an audit's name is somebody's own, or in which audits for others and not for others would
+// meet. One for others goes into a folder of its own, since what else lies there would be shown along.
 func (f *pages) ours(shared bool) error {
+	names := append([]string{page.AuditPage}, auditNames()...)
+	for _, name := range names {
+		if info, err := os.Stat(filepath.Join(f.dir, name)); err == nil && !info.Mode().IsRegular() {
+			return fmt.Errorf("it holds %s, which is no ordinary file; name another folder", name)
+		}
+	}
+	if info, err := os.Lstat(filepath.Join(f.dir, page.HouseholdPages)); err == nil && !info.IsDir() {
+		return fmt.Errorf("it holds %s, which is no folder; name another folder", page.HouseholdPages)
+	}
 	by := page.WrittenBy(opening(filepath.Join(f.dir, page.AuditPage)))
-	for _, name := range append([]string{page.AuditPage}, auditNames()...) {
+	for _, name := range names {
 		if _, err := os.Lstat(filepath.Join(f.dir, name)); err == nil && by == "" {
 			return fmt.Errorf("it holds %s, and no audit that this program wrote; name another folder, so that nothing of yours is lost", name)
 		}
 	}
+	f.earlier = by != ""
 	switch {
 	case shared && by == page.Generator:
 		return errors.New("it holds an audit that is not for others; name another folder")
 	case !shared && by == page.SharedGenerator:
 		return errors.New("it holds an audit for others, and this one is not; name another folder, or give --share-safe")
+	case !shared:
+		return nil
+	}
+	here, err := os.ReadDir(f.dir)
+	if err != nil {
+		return plain(err)
+	}
+	for _, e := range here {
+		if !slices.Contains(names, e.Name()) && e.Name() != page.HouseholdPages {
+			return fmt.Errorf("it holds %s, which would be shown along; name a folder for what others may see alone", e.Name())
+		}
+	}
+	here, err = os.ReadDir(filepath.Join(f.dir, page.HouseholdPages))
+	for _, e := range here {
+		if !page.IsHousehold(e.Name(), opening(filepath.Join(f.dir, page.HouseholdPages, e.Name()))) {
+			return fmt.Errorf("it holds %s/%s, which would be shown along; name a folder for what others may see alone", page.HouseholdPages, e.Name())
+		}
+	}
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return plain(err)
 	}
 	return nil
+}
+
+// worth refuses to write where nobody was judged, and to put a part in the place of an earlier audit; what was found is told.
+func (f *pages) worth(run *finding.Run, errs io.Writer) error {
+	if run.Partial != "" && f.earlier {
+		return fmt.Errorf("%s; the audit in %s stays as it was", run.Partial, f.dir)
+	}
+	if slices.ContainsFunc(run.Households, func(h finding.Household) bool { return h.Judged }) {
+		return nil
+	}
+	if err := report.Text(errs, run, report.Options{}); err != nil {
+		return err
+	}
+	return errors.New("nobody could be judged, so no audit is written")
 }
 
 func auditNames() (out []string) {
@@ -232,12 +288,21 @@ func auditNames() (out []string) {
 	return out
 }
 
+// spool makes a temporary file; what is wrong with the place for those is said, as it is not DIR.
+func spool() (*os.File, error) {
+	f, err := temporary()
+	if err != nil {
+		return nil, fmt.Errorf("a temporary file could not be made: %w", err)
+	}
+	return f, nil
+}
+
 // write writes all files of an audit, side by side: each walks the households on its own.
 func (f *pages) write(au *finding.Audit, shared bool) error {
 	errs := make([]error, len(auditFiles)+1)
 	var wg sync.WaitGroup
 	wg.Go(func() {
-		if err := page.Audit(au, page.Options{Create: f.create, Spool: temporary}); err != nil {
+		if err := page.Audit(au, page.Options{Create: f.create, Spool: spool}); err != nil {
 			errs[0] = fmt.Errorf("the audit could not be written: %w", plain(err))
 		}
 	})
@@ -293,8 +358,16 @@ func (f *pages) keep() error {
 			}
 		}
 	}
-	_ = os.Remove(filepath.Join(f.dir, page.HouseholdPages)) // only if nothing is in it
+	f.clear()
 	return nil
+}
+
+// clear takes away the folder of household pages, if it is one and nothing is in it.
+func (f *pages) clear() {
+	dir := filepath.Join(f.dir, page.HouseholdPages)
+	if info, err := os.Lstat(dir); err == nil && info.IsDir() {
+		_ = os.Remove(dir)
+	}
 }
 
 // opening is how a file begins, nothing where it cannot be read.
@@ -315,7 +388,7 @@ func (f *pages) drop() {
 		w.drop()
 	}
 	if f.made {
-		_ = os.Remove(filepath.Join(f.dir, page.HouseholdPages))
+		f.clear()
 		_ = os.Remove(f.dir) // only if nothing is in it
 	}
 }

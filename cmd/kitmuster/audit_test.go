@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"kitmuster/lint/finding"
 )
 
 // A split audit leaves no page of a household that is in it no longer, and touches nothing that is not its own.
@@ -36,14 +38,14 @@ func TestAuditTakesItsOldPagesAway(t *testing.T) {
 		}
 	}
 	ours := `<!DOCTYPE html><meta name="generator" content="kitmuster audit">`
-	write(map[string]string{"audit.html": ours, "households/h-0123456789.html": ours, "households/h-aaaaaaaaaa.html": ours})
-	for name, text := range map[string]string{"h-bbbbbbbbbb.html": "somebody's own", "h-notours.html": ours, "notes.txt": ours} {
+	write(map[string]string{"audit.html": ours, "households/h-0123456789abcdef01234567.html": ours, "households/h-aaaaaaaaaaaaaaaaaaaaaaaa.html": ours})
+	for name, text := range map[string]string{"h-bbbbbbbbbbbbbbbbbbbbbbbb.html": "somebody's own", "h-notours.html": ours, "notes.txt": ours} {
 		if err := os.WriteFile(filepath.Join(dir, "households", name), []byte(text), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
-	write(map[string]string{"audit.html": ours, "households/h-aaaaaaaaaa.html": ours})
-	if got := listed(t, filepath.Join(dir, "households")); !slices.Equal(got, []string{"h-aaaaaaaaaa.html", "h-bbbbbbbbbb.html", "h-notours.html", "notes.txt"}) {
+	write(map[string]string{"audit.html": ours, "households/h-aaaaaaaaaaaaaaaaaaaaaaaa.html": ours})
+	if got := listed(t, filepath.Join(dir, "households")); !slices.Equal(got, []string{"h-aaaaaaaaaaaaaaaaaaaaaaaa.html", "h-bbbbbbbbbbbbbbbbbbbbbbbb.html", "h-notours.html", "notes.txt"}) {
 		t.Error(got)
 	}
 }
@@ -55,7 +57,7 @@ func TestAuditIsWrittenWholeOrNotAtAll(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := p.create("households/h-aaaaaaaaaa.html"); err != nil {
+	if _, err := p.create("households/h-aaaaaaaaaaaaaaaaaaaaaaaa.html"); err != nil {
 		t.Fatal(err)
 	}
 	p.drop()
@@ -103,10 +105,13 @@ func TestAuditLosesNobodysFiles(t *testing.T) {
 	}{
 		{"an audit anew", "audit.html", own, false, ""},
 		{"an audit for others anew", "audit.html", others, true, ""},
-		{"something else beside it", "notes.txt", "mine", true, ""},
+		{"something else beside it", "notes.txt", "mine", false, ""},
+		{"something else that would be shown along", "notes.txt", "mine", true, "it holds notes.txt, which would be shown along"},
+		{"what a killed audit left", ".due.csv.7-0.part", "mine", true, "it holds .due.csv.7-0.part, which would be shown along"},
+		{"a file in the place of the pages' folder", "households", "mine", false, "it holds households, which is no folder"},
 		{"a page of somebody's own", "audit.html", "mine", false, "it holds audit.html, and no audit that this program wrote"},
 		{"a table of somebody's own", "due.csv", "mine", false, "it holds due.csv, and no audit"},
-		{"a folder of that name", "audit.ics", "", false, "it holds audit.ics, and no audit"},
+		{"a folder of that name", "audit.ics", "", false, "it holds audit.ics, which is no ordinary file"},
 		{"what is private where others look", "audit.html", others, false, "it holds an audit for others, and this one is not"},
 		{"what others may see beside what they may not", "audit.html", own, true, "it holds an audit that is not for others"},
 	} {
@@ -120,6 +125,39 @@ func TestAuditLosesNobodysFiles(t *testing.T) {
 		}
 		if _, err := newFolder(dir, c.shared); (err == nil) != (c.says == "") || err != nil && !strings.HasPrefix(err.Error(), c.says) {
 			t.Errorf("%s: %v", c.reason, err)
+		}
+	}
+}
+
+// A part of an audit does not take the place of a whole one, and an audit of nobody is none.
+func TestAuditThatIsNotWorthIt(t *testing.T) {
+	run := func(partial string, judged ...bool) *finding.Run {
+		r := &finding.Run{Partial: partial, Findings: finding.List(finding.Finding{Rule: "input/path", Level: finding.Error, Message: "there is no such folder", Path: "aldre"})}
+		for _, j := range judged {
+			r.Households = append(r.Households, finding.Household{Path: "a", Judged: j})
+		}
+		return r
+	}
+	for _, c := range []struct {
+		reason  string
+		earlier bool
+		run     *finding.Run
+		says    string
+	}{
+		{"all is judged", true, run("", true, true), ""},
+		{"one is not judged", true, run("", true, false), ""},
+		{"interrupted, with nothing there yet", false, run("interrupted after 1 of 2 households", true), ""},
+		{"interrupted, with an audit there", true, run("interrupted after 1 of 2 households", true), "interrupted after 1 of 2 households; the audit in out stays as it was"},
+		{"nobody is judged", false, run("", false, false), "nobody could be judged, so no audit is written"},
+		{"nobody is found", false, run(""), "nobody could be judged, so no audit is written"},
+	} {
+		var errs strings.Builder
+		err := (&pages{dir: "out", earlier: c.earlier}).worth(c.run, &errs)
+		if (err == nil) != (c.says == "") || err != nil && err.Error() != c.says {
+			t.Errorf("%s: %v", c.reason, err)
+		}
+		if strings.HasPrefix(c.says, "nobody") && !strings.Contains(errs.String(), "there is no such folder") {
+			t.Errorf("%s: what was found is not told: %s", c.reason, errs.String())
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -44,6 +45,9 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			}
 			if err := b.check(); err != nil {
 				return err
+			}
+			if strings.HasSuffix(file, ".cue") {
+				return fmt.Errorf("-o %s: this is the name of a kit file, which a list would take the place of; name another", file)
 			}
 			p, err := a.place(in)
 			if err != nil {

@@ -2,9 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
@@ -25,6 +27,9 @@ type past struct {
 	// masked says that the history has pseudonyms already.
 	masked bool
 }
+
+// looked is how many versions are looked through for each audit that is asked for: some may be as of one day. Our own figure.
+const looked = 4
 
 // audits takes it from the audits that git has of the folder of this one. Those for others are read for others only, by one key.
 func (p *past) audits(ctx context.Context, mask *private.Mask, hs []finding.Household) error {
@@ -58,41 +63,62 @@ func (p *past) audits(ctx context.Context, mask *private.Mask, hs []finding.Hous
 			now[h.Name] = h.Path
 		}
 	}
-	seen := map[string]bool{}
-	for v, err := range repo.Versions(ctx, file, p.n+1) {
+	type audit struct {
+		on, id string
+		trends []finding.Trend
+	}
+	var audits []audit
+	leave := func(id string, why any) {
+		found.Remarks = append(found.Remarks, fmt.Sprintf("the audit in commit %.12s is left out: %v", id, why))
+	}
+	for v, err := range repo.Versions(ctx, file, looked*p.n) {
+		if ctx.Err() != nil {
+			return errors.New("interrupted while earlier audits were read, so nothing is written")
+		}
 		if err != nil {
-			return fmt.Errorf("--history: %w", err)
+			found.Remarks = append(found.Remarks, fmt.Sprintf("earlier audits could not be read: %v", err))
+			break
 		}
 		on, shared, trends, err := report.ReadAudit(v.Bytes)
 		switch {
 		case err != nil:
-			found.Remarks = append(found.Remarks, fmt.Sprintf("the audit in commit %.12s is left out: %v", v.ID, err))
-			continue
+			leave(v.ID, err)
 		case shared != key:
-			found.Remarks = append(found.Remarks, fmt.Sprintf("the audit in commit %.12s is left out: it has other names than this one", v.ID))
-			continue
-		case on >= p.place.on.String() || seen[on] || len(seen) == p.n: // one that is done anew does not come before itself
-			continue
+			leave(v.ID, "it has other names than this one")
+		case on > p.place.on.String():
+			leave(v.ID, "it is as of a later day, "+on)
+		case on == p.place.on.String(): // one that is done anew does not come before itself
+		case !slices.ContainsFunc(audits, func(a audit) bool { return a.on == on }): // of several as of one day, the last
+			audits = append(audits, audit{on, v.ID, trends})
 		}
-		seen[on] = true
+	}
+	if len(audits) == 0 && len(found.Remarks) == 0 {
+		return nil
+	}
+	slices.SortFunc(audits, func(a, b audit) int { return strings.Compare(b.on, a.on) })
+	if len(audits) < p.n {
+		_, remarks, err := repo.Log(ctx, p.n, file)
+		if err != nil {
+			return fmt.Errorf("--history: %w", err)
+		}
+		found.Remarks = append(found.Remarks, remarks...)
+	}
+	for _, a := range audits[:min(p.n, len(audits))] {
 		there, names := map[string]bool{}, map[string]int{}
-		for _, t := range trends {
+		for _, t := range a.trends {
 			there[t.Path] = true
 			names[t.Name]++
 		}
-		for _, t := range trends { // by its folder, else, where it has moved, by its name
+		for _, t := range a.trends { // by its folder, else, where it has moved, by its name
 			c := courses[t.Path]
 			if to := now[t.Name]; c == nil && names[t.Name] == 1 && to != "" && !there[to] {
 				c = courses[to]
 			}
 			if c != nil {
-				t.Commit = v.ID
+				t.Commit = a.id
 				c.Points = append(c.Points, t)
 			}
 		}
-	}
-	if len(seen) == 0 && len(found.Remarks) == 0 {
-		return nil
 	}
 	for _, h := range hs {
 		found.Households = append(found.Households, *courses[h.Path])
@@ -103,8 +129,11 @@ func (p *past) audits(ctx context.Context, mask *private.Mask, hs []finding.Hous
 
 // commits judges what was committed, where no audits are there to be read.
 func (p *past) commits(ctx context.Context, o lint.Options) error {
-	if p.n == 0 || p.history != nil || ctx.Err() != nil {
+	if p.n == 0 || p.history != nil {
 		return nil
+	}
+	if ctx.Err() != nil {
+		return errors.New("interrupted before the history was judged, so nothing is written")
 	}
 	repo, err := p.states.repository(ctx)
 	if err != nil {

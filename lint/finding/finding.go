@@ -144,16 +144,21 @@ func Clean(s string) string {
 	bad := func(r rune) bool {
 		return r < 0x20 || r == 0x7F || r >= 0x80 && r <= 0x9F || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 ||
 			r >= 0x200B && r <= 0x200F || r == 0x061C || r == 0x2028 || r == 0x2029 || r == '\uFFFD' ||
-			r == 0xAD || r == 0x180E || r >= 0x2060 && r <= 0x2064 || r == 0xFEFF || r >= 0xE0000 && r <= 0xE007F
+			r == 0xAD || r == 0x180E || r >= 0x2060 && r <= 0x206F || r == 0xFEFF || r >= 0xE0000 && r <= 0xE007F ||
+			r >= 0x0600 && r <= 0x0605 || r == 0x034F || r == 0x115F || r == 0x1160 || r == 0x17B4 || r == 0x17B5 || r == 0x2800 || r == 0x3164 ||
+			r == 0xFFA0 || r >= 0xFFF9 && r <= 0xFFFB
 	}
 	if !strings.ContainsFunc(s, bad) {
 		return s
 	}
 	var b strings.Builder
 	for _, r := range s {
-		if bad(r) {
+		switch {
+		case bad(r) && r > 0xFFFF:
+			fmt.Fprintf(&b, `\U%08x`, r)
+		case bad(r):
 			fmt.Fprintf(&b, `\u%04x`, r)
-		} else {
+		default:
 			b.WriteRune(r)
 		}
 	}

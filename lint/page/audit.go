@@ -211,8 +211,13 @@ func word(n int, noun string) string {
 // ruleID names a rule in links.
 func ruleID(rule string) string {
 	return "r-" + strings.Map(func(c rune) rune {
-		if c >= 'a' && c <= 'z' || c >= '0' && c <= '9' {
+		switch {
+		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
 			return c
+		case c == '/':
+			return '_'
+		case c == ':':
+			return '.'
 		}
 		return '-'
 	}, rule)
@@ -328,7 +333,7 @@ func WrittenBy(begins []byte) string {
 }
 
 // householdPage is what a page of a household is called.
-var householdPage = regexp.MustCompile(`^h-[0-9a-f]{10}\.html$`)
+var householdPage = regexp.MustCompile(`^h-[0-9a-f]{24}\.html$`)
 
 // IsHousehold reports whether a file is the page of a household of a split audit, by its name and how it begins.
 func IsHousehold(name string, begins []byte) bool {

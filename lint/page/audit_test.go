@@ -128,7 +128,7 @@ func pagesOf(t *testing.T, a *finding.Audit, most int64) map[string]string {
 var (
 	elements = strings.Fields("html head meta title style body header main footer section article div p h1 h2 h3 h4 dl dt dd ul li table caption thead tbody tr th td a b br small span code svg path figure figcaption script")
 	attrs    = strings.Fields("lang charset http-equiv content name class id href role scope style data-v data-l aria-label aria-hidden viewbox height preserveaspectratio d")
-	links    = regexp.MustCompile(`^((\.\./audit\.html)?#[a-zA-Z0-9_-]+|households/h-[0-9a-f]{10}\.html)$`)
+	links    = regexp.MustCompile(`^((\.\./audit\.html)?#[a-zA-Z0-9_.-]+|households/h-[0-9a-f]{24}\.html)$`)
 )
 
 // Whatever a family or a standard writes, it is text on the page and nothing else, and no invisible mark turns it round.

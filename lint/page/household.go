@@ -36,13 +36,19 @@ var standings = map[finding.Standing]struct{ class, mark string }{
 // anchor names a household in links: by its folder, so that a link goes on working.
 func anchor(h *finding.Household) string {
 	sum := sha256.Sum256([]byte(h.Path))
-	return "h-" + hex.EncodeToString(sum[:5])
+	return "h-" + hex.EncodeToString(sum[:12])
 }
+
+// longest is how many letters of a household's name are shown. Our own figure.
+const longest = 100
 
 // title is what a household is called: by its name, else by its folder.
 func title(h *finding.Household) string {
 	for _, s := range []string{h.Name, h.Path} {
 		if s = finding.Clean(s); strings.TrimSpace(s) != "" {
+			if r := []rune(s); len(r) > longest {
+				s = string(r[:longest]) + "…"
+			}
 			return s
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
@@ -138,6 +139,7 @@ func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
 		Season     string           `json:"season"`
 		Standards  []jsonStandardID `json:"standards"`
 		Shared     string           `json:"shareSafe"`
+		Partial    string           `json:"partial"`
 		Households []jsonAudited    `json:"households"`
 	}
 	if err := json.Unmarshal(b, &in); err != nil {
@@ -145,6 +147,9 @@ func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
 	}
 	if _, err := unit.ParseDate(in.On); err != nil || in.Tool != Tool {
 		return "", "", nil, errors.New("this is no audit of this program: it says neither its tool nor the day that it is as of")
+	}
+	if in.Partial != "" {
+		return "", "", nil, errors.New("it is not all: it was interrupted")
 	}
 	var standards []finding.StandardID
 	for _, s := range in.Standards {
@@ -157,10 +162,21 @@ func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
 			Summary: finding.Summary{Errors: h.Errors, Warnings: h.Warnings, Notes: h.Notes, Waived: h.Waived},
 		}
 		t := a.Trend()
+		if !slices.Contains([]finding.Standing{finding.Ready, finding.NotReady, finding.Unjudged}, h.Standing) || !plausible(&t) {
+			return "", "", nil, errors.New("it holds figures that no audit has")
+		}
 		t.Day, t.Name, t.Under = in.On, h.Name, under
 		lines = append(lines, t)
 	}
 	return in.On, in.Shared, lines, nil
+}
+
+// plausible refuses figures of an earlier audit that this program cannot have written: somebody may have changed the file.
+func plausible(t *finding.Trend) bool {
+	within := func(most int64, all ...int64) bool {
+		return !slices.ContainsFunc(all, func(n int64) bool { return n < 0 || n > most })
+	}
+	return within(1e6, int64(t.Errors), int64(t.Warnings), int64(t.Notes), int64(t.Waived), t.LoadPermille, t.WaterHours, t.PlanHours)
 }
 
 // AuditText says in a few lines what came of an audit, and where it lies.

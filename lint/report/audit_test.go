@@ -202,6 +202,9 @@ func TestCalendarChangesWhatItBroughtIn(t *testing.T) {
 	if !slices.Equal(before[:3], after) || !(was < is) {
 		t.Errorf("%v then %v, %s then %s", before, after, was, is)
 	}
+	if both, _ := of(audited(t, "Fen", "Fen")); !slices.Equal(both[:3], before[:3]) {
+		t.Error("a second family of the name changes the events of the first", both, before)
+	}
 	if twins, _ := of(audited(t, "Fen", "Fen")); len(twins) != 6 || twins[0] == twins[3] {
 		t.Error("two families of one name share their events", twins)
 	}
@@ -239,7 +242,12 @@ func TestAuditJSON(t *testing.T) {
 		}
 		i++
 	}
-	for _, bad := range []string{"", "{}", `{"tool":"kitmuster","on":"soon"}`, `{"tool":"other","on":"2026-11-01"}`, "[]", `{"households":3}`} {
+	for _, bad := range []string{"", "{}", `{"tool":"kitmuster","on":"soon"}`, `{"tool":"other","on":"2026-11-01"}`, "[]", `{"households":3}`,
+		`{"tool":"kitmuster","on":"2026-11-01","partial":"interrupted","households":[]}`, `{"tool":"kitmuster","on":"2026-11-01","households":[null]}`,
+		`{"tool":"kitmuster","on":"2026-11-01","households":[{"path":"a","standing":"splendid"}]}`,
+		`{"tool":"kitmuster","on":"2026-11-01","households":[{"path":"a","standing":"not ready","errors":-9}]}`,
+		`{"tool":"kitmuster","on":"2026-11-01","households":[{"path":"a","standing":"ready","sheet":{"load_permille":9223372036854775807}}]}`,
+	} {
 		if _, _, _, err := ReadAudit([]byte(bad)); err == nil {
 			t.Errorf("%s is read as an audit", bad)
 		}

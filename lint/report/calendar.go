@@ -37,11 +37,11 @@ const newLine = "\r\n"
 // Calendar writes what falls due in the households of an audit as a calendar (RFC 5545): a day for each thing, however far away,
 // with alarms ahead of it. An event is known again by its household's name and the spot of its date (a UUID of version 8,
 // RFC 9562), so that reading a later calendar in changes it and never doubles it; its sequence is the day of the audit. Of
-// several households of one name, the folder tells them apart.
+// several households of one name, the folder tells the second from the first.
 func Calendar(w io.Writer, a *finding.Audit) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprint(b, "BEGIN:VCALENDAR", newLine, "VERSION:2.0", newLine, "PRODID:-//Kitmuster//kit audit//EN", newLine, "CALSCALE:GREGORIAN", newLine)
-	names := newNames(a.Run)
+	names := names{}
 	several := len(a.Run.Households) > 1
 	empty := true
 	for h, err := range a.Households {
@@ -52,7 +52,7 @@ func Calendar(w io.Writer, a *finding.Audit) error {
 			continue
 		}
 		who := h.Household.Name
-		if names[who] > 1 || who == "" {
+		if names[who]++; names[who] > 1 || who == "" {
 			who += "\x00" + h.Household.Path
 		}
 		for i := range h.Sheet.Due {
