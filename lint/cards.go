@@ -54,8 +54,8 @@ func (l *lister) held(key string) (out held) {
 }
 
 // spokenTo is the age in months from which a card speaks to a child, who is then told to stay put and whistle; before
-// it, to whoever finds or minds the child. It is our own line, laid where Hug-A-Tree and Survive begins to teach (5
-// years: see signals.whistle_months of the base standard). separation.alone_months is no measure of it: from that age
+// it, to whoever finds or minds the child. It is our own line, laid where the ages of Hug-A-Tree and Survive begin (5 to
+// 12 years: see the source of signals.whistle_months in the base standard). separation.alone_months is no measure of it: from that age
 // somebody is asked to make fire and treat water.
 const spokenTo = 5 * 12
 
