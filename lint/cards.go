@@ -7,12 +7,15 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kit"
+	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
 )
 
 // What a card warns of. Each defers to a label, local law or licensed practice; the words are those of the base
-// standard's cautions, said to the person who holds the card.
+// standard's cautions, said to the person who holds the card, or to whoever minds a small child.
 const (
+	childFound    = "Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; where nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say."
+	childLoad     = "Load: take it off the child before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether the child can carry it."
 	childAlone    = "If you are alone: stay where you are, blow the whistle and wait to be found. Make no fire and treat no water; leave fuel and chemicals to an adult."
 	carriedChild  = "Carry with a carrier made for that mass and age, with the airway free; follow its label."
 	loadCaution   = "Load: put things down before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether you can carry it."
@@ -50,65 +53,144 @@ func (l *lister) held(key string) (out held) {
 	return out
 }
 
+// spokenTo is the age in months from which a card speaks to a child, who is then told to stay put and whistle; before
+// it, to whoever finds or minds the child. It is our own line, laid where the ages of Hug-A-Tree and Survive begin (5 to
+// 12 years: see the source of signals.whistle_months in the base standard). separation.alone_months is no measure of it: from that age
+// somebody is asked to make fire and treat water.
+const spokenTo = 5 * 12
+
+func small(f *measure.Person) bool { return f.AgeKnown && f.AgeMonths < spokenTo }
+
+// card is a card that is being written.
+type card struct{ *finding.Card }
+
+// add adds a section; one without lines is left out.
+func (c card) add(title string, lines []finding.CardLine) {
+	if len(lines) > 0 {
+		c.Sections = append(c.Sections, finding.CardSection{Title: title, Lines: lines})
+	}
+}
+
+// ask adds a section that belongs on the card: without lines it says what is missing.
+func (c card) ask(title, missing string, lines []string) {
+	s := finding.CardSection{Title: title, Lines: plain(lines), Missing: len(lines) == 0}
+	if s.Missing {
+		s.Lines = plain([]string{missing})
+	}
+	c.Sections = append(c.Sections, s)
+}
+
+func plain(lines []string) (out []finding.CardLine) {
+	for _, s := range lines {
+		out = append(out, finding.CardLine{Text: s})
+	}
+	return out
+}
+
+const (
+	noneWritten   = "none is written"
+	nobodyWritten = "nobody is written"
+)
+
 func (l *lister) person(p *kit.Person) {
-	c := finding.Card{Name: p.Name}
-	child := false
-	for _, f := range l.m.Facts.People {
-		if f.ID == p.Spot && f.AgeKnown {
-			child = !f.Adult
-			c.About = age(f.AgeMonths)
-			if child {
-				c.About += ", a child"
-			}
+	c, f := card{&finding.Card{Name: p.Name}}, l.facts(p)
+	if f.AgeKnown {
+		c.About = age(f.AgeMonths)
+		if !f.Adult {
+			c.About += ", a child"
 		}
 	}
-	section := sectionsOf(&c)
-	section("Carries", l.carries(p.Key))
-	var carried []string
-	for _, q := range l.m.Kit.People {
-		if q.CarriedBy == p.Key {
-			carried = append(carried, q.Name)
+	if small(f) {
+		// First what a stranger has to know who finds the child.
+		c.ask("Belongs to", nobodyWritten, l.grownUps())
+		l.health(c, p)
+		l.carrier(c, p)
+		c.ask("Call", noneWritten, l.contacts())
+		c.ask("We meet at", noneWritten, l.meetings())
+		c.add("Carries", plain(l.carries(p.Key)))
+	} else {
+		c.add("Carries", plain(l.carries(p.Key)))
+		c.add("Carries a person", plain(l.names(func(q *measure.Person) bool { return q.CarriedBy == p.Spot })))
+		if f.Adult {
+			c.add("Nobody is written to carry", plain(l.names(func(q *measure.Person) bool { return q.CarriedBy == "" && !measure.Walks(q) })))
+		}
+		l.carrier(c, p)
+		c.ask("We meet at", noneWritten, l.meetings())
+		c.ask("Call", noneWritten, l.contacts())
+		l.health(c, p)
+	}
+	c.add("Mind", plain(l.minds(p)))
+	l.out.Cards = append(l.out.Cards, *c.Card)
+}
+
+func (l *lister) facts(p *kit.Person) *measure.Person {
+	i := slices.IndexFunc(l.m.Facts.People, func(f measure.Person) bool { return f.ID == p.Spot })
+	return &l.m.Facts.People[i]
+}
+
+// grownUps names the adults of the household.
+func (l *lister) grownUps() []string {
+	return l.names(func(q *measure.Person) bool { return q.Adult })
+}
+
+// names are those of the people for whom is holds, as written.
+func (l *lister) names(is func(*measure.Person) bool) (out []string) {
+	for _, q := range written(l, l.m.Kit.People, func(q *kit.Person) string { return q.Spot }) {
+		if is(l.facts(q)) {
+			out = append(out, q.Name)
 		}
 	}
-	section("Carries a person", carried)
+	return out
+}
+
+// carrier says who carries somebody who does not walk.
+func (l *lister) carrier(c card, p *kit.Person) {
+	if measure.Walks(l.facts(p)) {
+		return
+	}
+	var by []string
 	if p.CarriedBy != "" {
-		section("Is carried by", []string{l.bodies[p.CarriedBy]})
+		by = []string{l.bodies[p.CarriedBy]}
 	}
-	section("We meet at", l.meetings())
-	section("Call", l.contacts())
-	var allergies []string
-	severe := false
+	c.ask("Is carried by", nobodyWritten, by)
+}
+
+// health is what whoever helps somebody has to know.
+func (l *lister) health(c card, p *kit.Person) {
+	var allergies, needs []string
 	for i := range p.Allergies {
-		a := &p.Allergies[i]
-		severe = severe || a.Severe
-		allergies = append(allergies, allergy(p, a))
+		allergies = append(allergies, allergy(p, &p.Allergies[i]))
 	}
-	section("Must not meet (allergies)", allergies)
-	var medications []string
+	var takes []finding.CardLine
 	for i := range p.Medications {
-		medications = append(medications, l.takes(p, &p.Medications[i]))
+		takes = append(takes, l.takes(p, &p.Medications[i])...)
 	}
-	section("Takes", medications)
-	var needs []string
 	for _, n := range p.Needs {
 		needs = append(needs, n.Text)
 	}
 	if p.Glasses {
 		needs = append(needs, "glasses or lenses")
 	}
-	section("Needs", needs)
-	section("Eats", p.Diets)
-	h := l.held(p.Key)
+	c.add("Must not meet (allergies)", plain(allergies))
+	c.add("Takes", takes)
+	c.add("Needs", plain(needs))
+	c.add("Eats", plain(p.Diets))
+}
+
+func (l *lister) minds(p *kit.Person) []string {
+	f, h := l.facts(p), l.held(p.Key)
+	tiny := small(f)
 	loaded := slices.ContainsFunc(l.m.Kit.Packs, func(k kit.Pack) bool { return k.Carrier == p.Key })
+	carries := slices.ContainsFunc(l.m.Kit.People, func(q kit.Person) bool { return q.CarriedBy == p.Key })
+	severe := slices.ContainsFunc(p.Allergies, func(a kit.Allergy) bool { return a.Severe })
 	medicine := len(p.Medications) > 0 || h.any(func(it *kit.Item) bool { return it.Medicine.Set })
-	section("Mind", l.cautions(h, caution{child, childAlone}, caution{len(carried) > 0, carriedChild}, caution{loaded, loadCaution}, caution{severe, severeAllergy}, caution{medicine, medicineWord}))
-	l.out.Cards = append(l.out.Cards, c)
+	return l.cautions(h, caution{tiny, childFound}, caution{!tiny && !f.Adult, childAlone}, caution{carries || tiny && !measure.Walks(f), carriedChild},
+		caution{tiny && loaded, childLoad}, caution{!tiny && loaded, loadCaution}, caution{severe, severeAllergy}, caution{medicine, medicineWord})
 }
 
 func (l *lister) animal(a *kit.Animal) {
-	c := finding.Card{Name: a.Name, About: a.Species}
-	section := sectionsOf(&c)
-	section("Carries", l.carries(a.Key))
+	c := card{&finding.Card{Name: a.Name, About: a.Species}}
+	c.add("Carries", plain(l.carries(a.Key)))
 	for _, f := range l.m.Facts.Animals {
 		if f.ID != a.Spot {
 			continue
@@ -116,21 +198,22 @@ func (l *lister) animal(a *kit.Animal) {
 		if f.AgeKnown {
 			c.About += ", " + age(f.AgeMonths)
 		}
-		section("Needs each day", []string{unit.Energy(f.NeedJ).String() + " of food", unit.Volume(f.NeedML*1000).String() + " of water"})
+		c.add("Needs each day", plain([]string{
+			unit.Energy(f.NeedJ).String() + " of food, " + whose(a.Energy.Set), unit.Volume(f.NeedML*1000).String() + " of water, " + whose(a.Water.Set),
+		}))
 	}
-	section("We meet at", l.meetings())
-	section("Call", l.contacts())
-	section("Mind", l.cautions(l.held(a.Key), caution{true, animalCaution}))
-	l.out.Cards = append(l.out.Cards, c)
+	c.ask("We meet at", noneWritten, l.meetings())
+	c.ask("Call", noneWritten, l.contacts())
+	c.add("Mind", plain(l.cautions(l.held(a.Key), caution{true, animalCaution})))
+	l.out.Cards = append(l.out.Cards, *c.Card)
 }
 
-// sectionsOf adds sections to a card; one without lines is left out.
-func sectionsOf(c *finding.Card) func(title string, lines []string) {
-	return func(title string, lines []string) {
-		if len(lines) > 0 {
-			c.Sections = append(c.Sections, finding.CardSection{Title: title, Lines: lines})
-		}
+// whose tells a figure of the family's from one that a formula gives for an animal of that mass.
+func whose(family bool) string {
+	if family {
+		return "as the family wrote"
 	}
+	return "estimated, as none is written"
 }
 
 // age is said in months up to two years.
@@ -156,7 +239,11 @@ func (l *lister) carries(key string) (out []string) {
 
 func (l *lister) meetings() (out []string) {
 	for _, m := range written(l, l.m.Kit.Plan.MeetingPoints, func(m *kit.MeetingPoint) string { return m.Spot }) {
-		out = append(out, m.Where)
+		text := m.Where
+		if m.Altitude.Set {
+			text += fmt.Sprintf(", altitude %.0f m", float64(m.Altitude.Value.Millimetres())/1000)
+		}
+		out = append(out, text)
 	}
 	return out
 }
@@ -169,6 +256,8 @@ func (l *lister) contacts() (out []string) {
 		}
 		if c.Phone != "" {
 			text += ": " + c.Phone
+		} else {
+			text += ": no number is written"
 		}
 		out = append(out, text)
 	}
@@ -194,25 +283,46 @@ func allergy(p *kit.Person, a *kit.Allergy) string {
 	return text
 }
 
-// takes says what somebody takes, how often, and where it is.
-func (l *lister) takes(p *kit.Person, md *kit.Medication) string {
-	text := md.Name + ", as needed"
+// takes says what somebody takes and how often, and under it each supply: doses, where it is, and how long it is good.
+func (l *lister) takes(p *kit.Person, md *kit.Medication) []finding.CardLine {
+	head := finding.CardLine{Text: md.Name + ", as needed"}
 	if !md.AsNeeded {
-		text = fmt.Sprintf("%s, %s a day", md.Name, md.PerDay)
+		head.Text = fmt.Sprintf("%s, %s a day", md.Name, md.PerDay)
 	}
-	if md.ColdChain {
-		text += ", kept in the cold"
-	}
-	var where []string
+	var under []finding.CardLine
+	good := false
 	l.everything(func(it *kit.Item, _, at string) {
-		if _, of := l.medication(it); of == md && it.Count > 0 && !slices.Contains(where, at) {
-			where = append(where, at)
+		if _, of := l.medication(it); of == md && it.Count > 0 {
+			line := l.supply(it, md, at)
+			under, good = append(under, line), good || l.days[it.Spot].good()
 		}
 	})
-	if len(where) == 0 {
-		return text + "; none is packed"
+	switch {
+	case len(under) == 0:
+		head.Text += "; none is packed"
+	case !good:
+		head.Past = "PAST: none of it is good on " + l.m.Facts.Audit.On
 	}
-	return text + "; " + strings.Join(where, "; ")
+	if l.stillCold(md) {
+		under = append(under, finding.CardLine{Text: "what is still at home, kept in the cold: take it along when you leave", Under: true})
+	}
+	return append([]finding.CardLine{head}, under...)
+}
+
+func (l *lister) supply(it *kit.Item, md *kit.Medication, at string) finding.CardLine {
+	days := l.days[it.Spot]
+	text := []string{amountOf(it.Medicine.Value.Doses*unit.Count(it.Count), "dose") + ": " + at}
+	switch {
+	case md.ColdChain && !it.OutOfCold.Set:
+		text = append(text, "kept in the cold until you leave")
+	case it.LastMinute:
+		text = append(text, staysHome)
+	}
+	text = append(text, l.goodUntil(days)...)
+	if days.last == nil {
+		text = append(text, "no last day is written")
+	}
+	return finding.CardLine{Text: strings.Join(text, "; "), Past: days.past(), Under: true}
 }
 
 // caution is a line for those whom it fits.

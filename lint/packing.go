@@ -28,8 +28,7 @@ type lister struct {
 	m     *Measured
 	out   *finding.PackingList
 	items map[string]int // place in Facts.Items, by id
-	dates map[string][]string
-	until map[string]string
+	days  map[string]itemDays
 	// bodies are the names of people and animals by key.
 	bodies map[string]string
 	// last are the places in out.LastMinute of the items that stand there, by spot.
@@ -39,7 +38,7 @@ type lister struct {
 func (m *Measured) packing() *finding.PackingList {
 	l := &lister{
 		m: m, out: &finding.PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
-		items: map[string]int{}, dates: map[string][]string{}, until: map[string]string{}, bodies: map[string]string{}, last: map[string]int{},
+		items: map[string]int{}, days: map[string]itemDays{}, bodies: map[string]string{}, last: map[string]int{},
 	}
 	for i := range m.Facts.Items {
 		l.items[m.Facts.Items[i].ID] = i
@@ -50,9 +49,11 @@ func (m *Measured) packing() *finding.PackingList {
 		l.out.Season = fmt.Sprintf("%s: %s by day, %s by night", p.Season, unit.Temperature(p.DayMC), unit.Temperature(p.NightMC))
 	}
 	for _, key := range append(keysOf(people, func(p *kit.Person) string { return p.Key }), keysOf(animals, func(a *kit.Animal) string { return a.Key })...) {
+		again := false
 		for _, p := range written(l, m.Kit.Packs, func(p *kit.Pack) string { return p.Spot }) {
 			if p.Carrier == key {
-				l.pack(p)
+				l.pack(p, again)
+				again = true
 			}
 		}
 	}
@@ -127,30 +128,9 @@ func (l *lister) bodiesAsWritten() ([]*kit.Person, []*kit.Animal) {
 	return people, animals
 }
 
-// dateNotes say what a day means for a thing that is packed, while it is to come and once it is past.
-var dateNotes = map[string][2]string{
-	"expires":     {"expires %s", "expired %s"},
-	"opened":      {"opened, good until %s", "opened, was good until %s"},
-	"rotate":      {"exchange on %s", "exchange was due on %s"},
-	"out-of-cold": {"out of the cold, good until %s", "out of the cold, was good until %s"},
-}
-
-func (l *lister) datesOf() {
-	for _, d := range l.m.Facts.Dates {
-		words := dateNotes[d.Kind][0]
-		if d.Left < 0 {
-			words = dateNotes[d.Kind][1]
-		}
-		l.dates[d.Item] = append(l.dates[d.Item], fmt.Sprintf(words, d.On))
-		if u := l.until[d.Item]; u == "" || d.On < u {
-			l.until[d.Item] = d.On
-		}
-	}
-}
-
-func (l *lister) pack(p *kit.Pack) {
+func (l *lister) pack(p *kit.Pack, again bool) {
 	f := l.fact(p)
-	out := finding.PackedPack{Name: p.Name, Carrier: l.bodies[p.Carrier], Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG}
+	out := finding.PackedPack{Name: p.Name, Carrier: l.bodies[p.Carrier], Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG, Again: again}
 	for _, c := range l.outsideIn(p.Compartments) {
 		part := finding.PackedPart{Name: c.Name, Reach: c.Reach, For: c.For, Layer: c.Layer, QuickShed: c.QuickShed}
 		part = l.part(part, c.Items, p.Carrier, p.Name+", "+c.Name)
@@ -177,7 +157,7 @@ func (l *lister) part(part finding.PackedPart, items []kit.Item, carrier, where 
 		part.Items = append(part.Items, out)
 		if out.AtLast != "" {
 			l.last[it.Spot] = len(l.out.LastMinute)
-			l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: counted(it), Why: out.AtLast, Where: where})
+			l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: counted(it), Why: out.AtLast, Where: where, Past: out.Past})
 		}
 	}
 	return part
@@ -198,10 +178,10 @@ const (
 )
 
 func (l *lister) item(it *kit.Item, carrier string) finding.PackedItem {
-	f := &l.m.Facts.Items[l.items[it.Spot]]
+	f, days := &l.m.Facts.Items[l.items[it.Spot]], l.days[it.Spot]
 	out := finding.PackedItem{
-		Name: it.Name, Count: f.Count, MassMG: f.MassMG, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: l.until[it.Spot],
-		AtLast: l.atLast(it),
+		Name: it.Name, Count: f.Count, MassMG: f.MassMG, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: days.until(),
+		AtLast: l.atLast(it), Past: days.past(),
 	}
 	note := func(is bool, text string) {
 		if is {
@@ -225,7 +205,7 @@ func (l *lister) item(it *kit.Item, carrier string) finding.PackedItem {
 		note(!slices.Contains(told, key), "for "+l.bodies[key])
 		told = append(told, key)
 	}
-	out.Notes = append(out.Notes, l.dates[it.Spot]...)
+	out.Notes = append(out.Notes, l.goodUntil(days)...)
 	note(!f.Weighed && f.Count > 0, "mass is not weighed")
 	return out
 }
@@ -250,11 +230,13 @@ func (l *lister) medication(it *kit.Item) (*kit.Person, *kit.Medication) {
 	return nil, nil
 }
 
-// atLast says why an item is taken when the household leaves; "" where it lies packed. What has left the cold for good stays packed.
+// atLast says why an item is taken when the household leaves; "" where it lies packed or none is left. What has left the cold for good stays packed.
 func (l *lister) atLast(it *kit.Item) string {
 	_, md := l.medication(it)
 	cold := md != nil && md.ColdChain && !it.OutOfCold.Set
 	switch {
+	case it.Count == 0:
+		return ""
 	case cold && it.LastMinute:
 		return staysHome + "; " + keepCold
 	case cold:
@@ -287,17 +269,21 @@ func (l *lister) everything(do func(it *kit.Item, carrier, where string)) {
 // cold asks for a person's medicines that are kept in the cold and that nothing of the kit stands for.
 func (l *lister) cold(p *kit.Person) {
 	for i := range p.Medications {
-		md := &p.Medications[i]
-		listed := false
-		l.everything(func(it *kit.Item, _, _ string) {
-			_, of := l.medication(it)
-			_, is := l.last[it.Spot]
-			listed = listed || of == md && is
-		})
-		if md.ColdChain && !listed {
+		if md := &p.Medications[i]; l.stillCold(md) {
 			l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: fmt.Sprintf("%s for %s, all that is still in the cold", md.Name, p.Name), Why: needsCold})
 		}
 	}
+}
+
+// stillCold reports whether a medicine is kept in the cold and nothing of the kit that is there until the household leaves stands for it.
+func (l *lister) stillCold(md *kit.Medication) bool {
+	listed := false
+	l.everything(func(it *kit.Item, _, _ string) {
+		_, of := l.medication(it)
+		_, is := l.last[it.Spot]
+		listed = listed || of == md && is
+	})
+	return md.ColdChain && !listed
 }
 
 // glasses asks for the glasses of somebody who needs them: those they wear, or any that the kit does not hold.
@@ -311,7 +297,7 @@ func (l *lister) glasses(p *kit.Person) {
 			if at, ok := l.last[it.Spot]; ok {
 				l.out.LastMinute[at].Why += "; " + wearNeeded
 			} else {
-				l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: fmt.Sprintf("%s of %s", counted(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name})
+				l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: fmt.Sprintf("%s of %s", counted(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name, Past: l.days[it.Spot].past()})
 			}
 			return
 		}

@@ -22,7 +22,9 @@ type PackedPack struct {
 	Colours       []string
 	// MassMG is the whole pack as borne, EmptyMG the pack alone, in milligrams.
 	MassMG, EmptyMG int64
-	Parts           []PackedPart
+	// Again: the pack before it in the list is of the same carrier, who is handed both.
+	Again bool
+	Parts []PackedPart
 }
 
 // PackedPart is a compartment of a pack, or what one person wears and pockets.
@@ -50,7 +52,9 @@ type PackedItem struct {
 	Until string
 	// AtLast says why it is taken at the last minute; "" where it lies packed.
 	AtLast string
-	// Notes are what to mind, a few words each: Until and AtLast are among them.
+	// Past says which of its days is over on the day of the list, and what to do; "" where it is good. It is said with emphasis.
+	Past string
+	// Notes are what to mind, a few words each: AtLast is among them, and Until while it is to come.
 	Notes []string
 }
 
@@ -59,6 +63,8 @@ type LastMinute struct {
 	What, Why string
 	// Where it goes: a pack and a compartment, or who wears it; "" where the kit does not say.
 	Where string
+	// Past is as in PackedItem.
+	Past string
 }
 
 // Card is what one member of the household has about them.
@@ -72,7 +78,17 @@ type Card struct {
 // CardSection is a few lines about one matter.
 type CardSection struct {
 	Title string
-	Lines []string
+	Lines []CardLine
+	// Missing: the household has not written what belongs here, which Lines say; there is room to fill it in by hand.
+	Missing bool
+}
+
+// CardLine is one line. Under marks one that belongs to the nearest line above it without that mark.
+type CardLine struct {
+	Text string
+	// Past is said with emphasis after Text: what is no longer good; "" where nothing is.
+	Past  string
+	Under bool
 }
 
 // PackingLists is a run that lists what to pack.

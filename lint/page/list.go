@@ -21,8 +21,8 @@ var listCSS string
 var listTemplate = template.Must(template.New("list").Parse(listHTML))
 
 // ListHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
-// script. On paper every pack begins a page, rows are not split, and the cards can be cut out; what is ticked on a
-// screen is not kept.
+// script. On paper what each carrier is handed begins a page, packs and rows are not split where they fit on one, and the
+// cards can be cut out; what is ticked on a screen is not kept.
 func ListHTML(w io.Writer, ls *finding.PackingLists) error {
 	b := bufio.NewWriter(w)
 	if err := listTemplate.Execute(b, newListPage(ls)); err != nil {
@@ -54,6 +54,7 @@ type listHousehold struct {
 type listPack struct {
 	Name, Carrier, Colours string
 	Mass, Empty            string
+	Again                  bool // as in finding.PackedPack
 	Groups                 []listGroup
 }
 
@@ -64,7 +65,7 @@ type listGroup struct {
 
 // listRow is a line with a box to tick, which ID joins to its words.
 type listRow struct {
-	ID, Count, Name, Mass, Notes, Where string
+	ID, Count, Name, Mass, Notes, Where, Past string
 }
 
 func newListPage(ls *finding.PackingLists) *listPage {
@@ -88,7 +89,7 @@ func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 		Season: finding.Clean(l.Season),
 	}
 	for _, m := range l.LastMinute {
-		h.Last = append(h.Last, listRow{ID: p.box(), Name: finding.Clean(m.What), Notes: finding.Clean(m.Why), Where: finding.Clean(m.Where)})
+		h.Last = append(h.Last, listRow{ID: p.box(), Name: finding.Clean(m.What), Notes: finding.Clean(m.Why), Where: finding.Clean(m.Where), Past: finding.Clean(m.Past)})
 	}
 	if len(l.Worn) > 0 {
 		h.Worn = &listPack{Groups: p.groups(l.Worn)}
@@ -97,14 +98,15 @@ func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 		h.Packs = append(h.Packs, listPack{
 			Name: finding.Clean(k.Name), Carrier: finding.Clean(k.Carrier), Colours: finding.Clean(strings.Join(k.Colours, ", ")),
 			Mass: listMass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: listMass(k.EmptyMG), Groups: p.groups(k.Parts),
+			Again: k.Again,
 		})
 	}
 	for _, c := range l.Cards {
 		card := finding.Card{Name: finding.Clean(c.Name), About: finding.Clean(c.About)}
 		for _, s := range c.Sections {
-			section := finding.CardSection{Title: finding.Clean(s.Title)}
+			section := finding.CardSection{Title: finding.Clean(s.Title), Missing: s.Missing}
 			for _, line := range s.Lines {
-				section.Lines = append(section.Lines, finding.Clean(line))
+				section.Lines = append(section.Lines, finding.CardLine{Text: finding.Clean(line.Text), Past: finding.Clean(line.Past), Under: line.Under})
 			}
 			card.Sections = append(card.Sections, section)
 		}
@@ -130,8 +132,12 @@ func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
 		}
 		g.About = finding.Clean(strings.Join(about, "; "))
 		for _, it := range part.Items {
+			notes := it.Notes
+			if it.Count > 1 {
+				notes = append([]string{listMass(it.EachMG) + " each"}, notes...)
+			}
 			g.Rows = append(g.Rows, listRow{
-				ID: p.box(), Count: fmt.Sprint(it.Count), Name: finding.Clean(it.Name), Mass: listMass(it.MassMG), Notes: finding.Clean(strings.Join(it.Notes, "; ")),
+				ID: p.box(), Count: fmt.Sprint(it.Count), Name: finding.Clean(it.Name), Mass: listMass(it.MassMG), Notes: finding.Clean(strings.Join(notes, "; ")), Past: finding.Clean(it.Past),
 			})
 		}
 		out = append(out, g)

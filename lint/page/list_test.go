@@ -20,11 +20,14 @@ func listSample() *finding.PackingLists {
 			{Name: "lid", Reach: "walking", For: "light, fire", QuickShed: true, MassMG: 2_484_000, Items: []finding.PackedItem{
 				{Name: "bottle", Count: 2, MassMG: 2_484_000, EachMG: 1_242_000, Notes: []string{"with 2 L of water", "exchange on 2027-02-01"}},
 			}},
-			{Name: "main", Reach: "halted", MassMG: 16_000, Items: []finding.PackedItem{{Name: "soap", Count: 1, MassMG: 16_000, EachMG: 16_000}}},
+			{Name: "main", Reach: "halted", MassMG: 16_000, Items: []finding.PackedItem{{Name: "soap", Count: 1, MassMG: 16_000, EachMG: 16_000, Past: "PAST its last day", Notes: []string{"for Bo"}}}},
 		}}},
 		Worn:       []finding.PackedPart{{Name: "Ana", MassMG: 120_000, Items: []finding.PackedItem{{Name: "phone", Count: 1, MassMG: 120_000, EachMG: 120_000}}}},
-		LastMinute: []finding.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid"}},
-		Cards:      []finding.Card{{Name: "Ana", About: "42 years", Sections: []finding.CardSection{{Title: "Call", Lines: []string{"Sis: 555 0100", "Bob"}}}}},
+		LastMinute: []finding.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid", Past: "PAST its last day"}},
+		Cards: []finding.Card{{Name: "Ana", About: "42 years", Sections: []finding.CardSection{
+			{Title: "Takes", Lines: []finding.CardLine{{Text: "Pen, 4 a day"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
+			{Title: "Call", Lines: []finding.CardLine{{Text: "none is written"}}, Missing: true},
+		}}},
 	}}}
 }
 
@@ -60,14 +63,14 @@ const bodyOfListed = `<body>
 <table>
 <thead><tr><th scope="col" class="box">Tick</th><th scope="col">What</th><th scope="col" class="where">Goes to</th></tr></thead>
 <tbody>
-<tr><td class="box"><input type="checkbox" id="box-1"></td><th scope="row"><label for="box-1"><bdi>cheese</bdi></label> <span class="notes"><bdi>stays at home</bdi></span></th><td class="where"><bdi>Rust, lid</bdi></td></tr>
+<tr class="past"><td class="box"><input type="checkbox" id="box-1"></td><th scope="row"><label for="box-1"><bdi>cheese</bdi> <strong><bdi>PAST its last day</bdi></strong></label> <span class="notes"><bdi>stays at home</bdi></span></th><td class="where"><bdi>Rust, lid</bdi></td></tr>
 </tbody>
 </table>
 </section>
 <section>
 <h3>Worn or pocketed</h3>
 <table>
-<thead><tr><th scope="col" class="box">Tick</th><th scope="col" class="count">Count</th><th scope="col">Thing</th><th scope="col" class="mass">Mass</th></tr></thead>
+<thead><tr><th scope="col" class="box">Tick</th><th scope="col" class="count">Count</th><th scope="col">Thing</th><th scope="col" class="mass">Mass of all</th></tr></thead>
 <tbody>
 <tr class="group"><th scope="rowgroup" colspan="3"><bdi>Ana</bdi></th><td class="mass">120 g</td></tr>
 <tr><td class="box"><input type="checkbox" id="box-2"></td><td class="count">1</td><th scope="row"><label for="box-2"><bdi>phone</bdi></label></th><td class="mass">120 g</td></tr>
@@ -78,14 +81,14 @@ const bodyOfListed = `<body>
 <h3><bdi>Rust</bdi></h3>
 <p><bdi>Alder</bdi>, as of 2026-11-01. Carried by <bdi>Ana</bdi>; seen from outside: <bdi>red, blue</bdi>. <strong>3.50 kg (7.7 lb)</strong>, empty 1.00 kg.</p>
 <table>
-<thead><tr><th scope="col" class="box">Tick</th><th scope="col" class="count">Count</th><th scope="col">Thing</th><th scope="col" class="mass">Mass</th></tr></thead>
+<thead><tr><th scope="col" class="box">Tick</th><th scope="col" class="count">Count</th><th scope="col">Thing</th><th scope="col" class="mass">Mass of all</th></tr></thead>
 <tbody>
 <tr class="group"><th scope="rowgroup" colspan="3"><bdi>lid</bdi> <span class="notes"><bdi>got at while walking; light, fire; comes off in seconds</bdi></span></th><td class="mass">2.48 kg</td></tr>
-<tr><td class="box"><input type="checkbox" id="box-3"></td><td class="count">2</td><th scope="row"><label for="box-3"><bdi>bottle</bdi></label> <span class="notes"><bdi>with 2 L of water; exchange on 2027-02-01</bdi></span></th><td class="mass">2.48 kg</td></tr>
+<tr><td class="box"><input type="checkbox" id="box-3"></td><td class="count">2</td><th scope="row"><label for="box-3"><bdi>bottle</bdi></label> <span class="notes"><bdi>1.24 kg each; with 2 L of water; exchange on 2027-02-01</bdi></span></th><td class="mass">2.48 kg</td></tr>
 </tbody>
 <tbody>
 <tr class="group"><th scope="rowgroup" colspan="3"><bdi>main</bdi> <span class="notes"><bdi>got at when halted</bdi></span></th><td class="mass">16 g</td></tr>
-<tr><td class="box"><input type="checkbox" id="box-4"></td><td class="count">1</td><th scope="row"><label for="box-4"><bdi>soap</bdi></label></th><td class="mass">16 g</td></tr>
+<tr class="past"><td class="box"><input type="checkbox" id="box-4"></td><td class="count">1</td><th scope="row"><label for="box-4"><bdi>soap</bdi> <strong><bdi>PAST its last day</bdi></strong></label> <span class="notes"><bdi>for Bo</bdi></span></th><td class="mass">16 g</td></tr>
 </tbody>
 </table>
 </section>
@@ -96,7 +99,8 @@ const bodyOfListed = `<body>
 <section class="card">
 <h4><bdi>Ana</bdi> <span class="notes"><bdi>42 years</bdi></span></h4>
 <dl>
-<dt>Call</dt><dd><bdi>Sis: 555 0100</bdi></dd><dd><bdi>Bob</bdi></dd>
+<dt>Takes</dt><dd><bdi>Pen, 4 a day</bdi></dd><dd class="under"><bdi>2 doses</bdi> <strong><bdi>PAST its last day</bdi></strong></dd>
+<dt>Call</dt><dd><bdi>none is written</bdi></dd><dd class="blank"></dd>
 </dl>
 </section>
 </div>
@@ -247,5 +251,22 @@ func TestListHTMLOfNothing(t *testing.T) {
 	}
 	if !strings.Contains(got, "<title>Packing lists: Alder, as of 2026-11-01</title>") {
 		t.Error("the title does not say whose lists these are")
+	}
+}
+
+// On paper what one carrier is handed may share a sheet; what another is handed does not.
+func TestListHTMLHandsEachCarrierTheirOwn(t *testing.T) {
+	ls := listSample()
+	l := &ls.Lists[0]
+	for _, k := range []finding.PackedPack{{Name: "Blue", Carrier: "Ana", Again: true}, {Name: "Bags", Carrier: "Tuft"}, {Name: "Red", Carrier: "Bo"}} {
+		l.Packs = append(l.Packs, k)
+	}
+	var got []string
+	for _, m := range regexp.MustCompile(`<section class="(pack[^"]*)">\n<h3>(.*?)</h3>`).FindAllStringSubmatch(listOf(t, ls), -1) {
+		got = append(got, m[1]+": "+m[2])
+	}
+	want := []string{"pack: <bdi>Rust</bdi>", "pack again: <bdi>Blue</bdi>", "pack: <bdi>Bags</bdi>", "pack: <bdi>Red</bdi>", "pack: Cards to cut out"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"kitmuster/lint/finding"
@@ -46,7 +47,7 @@ func listText(w io.Writer, l *finding.PackingList, on string) {
 	}
 	t := &table{left: true}
 	for _, m := range l.LastMinute {
-		t.row("[ ] "+finding.Clean(m.What), finding.Clean(m.Why), finding.Clean(m.Where))
+		t.row(box(m.Past)+finding.Clean(m.What), finding.Clean(joined(m.Past, m.Why)), finding.Clean(m.Where))
 	}
 	t.write(w, "    ")
 	if len(l.Worn) > 0 {
@@ -66,7 +67,11 @@ func listText(w io.Writer, l *finding.PackingList, on string) {
 		for _, s := range c.Sections {
 			say("    %s", s.Title)
 			for _, line := range s.Lines {
-				say("      %s", line)
+				under := ""
+				if line.Under {
+					under = "  "
+				}
+				say("      %s%s", under, joined(line.Text, line.Past))
 			}
 		}
 	}
@@ -89,9 +94,26 @@ func partText(w io.Writer, say func(string, ...any), p *finding.PackedPart) {
 	}
 	t := &table{lastLeft: true}
 	for _, it := range p.Items {
-		t.row("[ ] "+finding.Clean(it.Name), fmt.Sprintf("%d ×", it.Count), mass(it.MassMG), finding.Clean(strings.Join(it.Notes, "; ")))
+		all := mass(it.MassMG)
+		if it.Count > 1 {
+			all = mass(it.EachMG) + " = " + all
+		}
+		t.row(box(it.Past)+finding.Clean(it.Name), fmt.Sprintf("%d ×", it.Count), all, finding.Clean(joined(append([]string{it.Past}, it.Notes...)...)))
 	}
 	t.write(w, "      ")
+}
+
+// box is what to tick; before a thing that is past its day there is a mark in it.
+func box(past string) string {
+	if past != "" {
+		return "[!] "
+	}
+	return "[ ] "
+}
+
+// joined puts together what is not empty.
+func joined(texts ...string) string {
+	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), "; ")
 }
 
 // listColumns are the columns of ListCSV.
@@ -113,11 +135,11 @@ func ListCSV(w io.Writer, ls *finding.PackingLists) error {
 			}
 			for _, it := range p.Items {
 				out.row("", l.Household.Name, l.Household.Path, list, pack, carrier, compartment, layer, p.Reach, p.For,
-					it.Count, it.Name, grams(it.MassMG), grams(it.EachMG), it.WaterML, it.Until, strings.Join(it.Notes, "; "))
+					it.Count, it.Name, grams(it.MassMG), grams(it.EachMG), it.WaterML, it.Until, joined(append([]string{it.Past}, it.Notes...)...))
 			}
 		}
 		for _, m := range l.LastMinute {
-			out.row("", l.Household.Name, l.Household.Path, "last minute", m.Where, "", "", "", "", "", "", m.What, "", "", "", "", m.Why)
+			out.row("", l.Household.Name, l.Household.Path, "last minute", m.Where, "", "", "", "", "", "", m.What, "", "", "", "", joined(m.Past, m.Why))
 		}
 		for i := range l.Worn {
 			items("worn", "", l.Worn[i].Name, &l.Worn[i], "")

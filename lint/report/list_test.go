@@ -21,11 +21,16 @@ func lists() *finding.PackingLists {
 					{Name: "bottle", Count: 2, MassMG: 2_484_500, EachMG: 1_242_250, WaterML: 2000, Weighed: true, Until: "2027-02-01", Notes: []string{"with 2 L of water", "exchange on 2027-02-01"}},
 					{Name: "cheese", Count: 1, MassMG: 15_500, EachMG: 15_500, AtLast: "stays at home", Notes: []string{"last minute: stays at home"}},
 				}},
-				{Name: "main", Reach: "halted"},
+				{Name: "main", Reach: "halted", MassMG: 8000, Items: []finding.PackedItem{
+					{Name: "tablets", Count: 1, MassMG: 8000, EachMG: 8000, Weighed: true, Until: "2026-10-31", Past: "PAST its last day", Notes: []string{"for Bo"}},
+				}},
 			}}},
 			Worn:       []finding.PackedPart{{Name: "Ana", MassMG: 120_000, Items: []finding.PackedItem{{Name: "phone", Count: 1, MassMG: 120_000, EachMG: 120_000, Weighed: true}}}},
-			LastMinute: []finding.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid"}, {What: "glasses or lenses of Ana", Why: "needed to see"}},
-			Cards:      []finding.Card{{Name: "Ana", About: "42 years", Sections: []finding.CardSection{{Title: "Call", Lines: []string{"Sis: 555 0100", "Bob"}}}}, {Name: "Tuft"}},
+			LastMinute: []finding.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid"}, {What: "lenses of Ana", Why: "needed to see", Past: "PAST its last day"}},
+			Cards: []finding.Card{{Name: "Ana", About: "42 years", Sections: []finding.CardSection{
+				{Title: "Takes", Lines: []finding.CardLine{{Text: "Pen, 4 a day", Past: "PAST: none"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
+				{Title: "Call", Lines: []finding.CardLine{{Text: "none is written"}}, Missing: true},
+			}}, {Name: "Tuft"}},
 		},
 		{Household: finding.Household{Name: "Birch", Path: "birch", Judged: true}},
 	}}
@@ -41,8 +46,8 @@ func TestListText(t *testing.T) {
   planned for flood: 11 °C by day, 4 °C by night
 
   from home at the last minute
-    [ ] cheese                    stays at home  Rust, lid
-    [ ] glasses or lenses of Ana  needed to see
+    [ ] cheese         stays at home                     Rust, lid
+    [!] lenses of Ana  PAST its last day; needed to see
 
   worn or pocketed
     Ana: 120 g
@@ -50,14 +55,17 @@ func TestListText(t *testing.T) {
 
   Rust, carried by Ana: 3.50 kg, empty 1.00 kg
     lid (while walking; light, fire; comes off in seconds): 2.50 kg
-      [ ] bottle  2 ×  2.48 kg  with 2 L of water; exchange on 2027-02-01
-      [ ] cheese  1 ×     16 g  last minute: stays at home
-    main (when halted): 0 g
+      [ ] bottle  2 ×  1.24 kg = 2.48 kg  with 2 L of water; exchange on 2027-02-01
+      [ ] cheese  1 ×               16 g  last minute: stays at home
+    main (when halted): 8.0 g
+      [!] tablets  1 ×  8.0 g  PAST its last day; for Bo
 
   card of Ana, 42 years
+    Takes
+      Pen, 4 a day; PAST: none
+        2 doses; PAST its last day
     Call
-      Sis: 555 0100
-      Bob
+      none is written
 
   card of Tuft
 
@@ -77,10 +85,11 @@ func TestListCSV(t *testing.T) {
 	}
 	want := strings.ReplaceAll(`packed,household,path,list,pack,carrier,compartment,layer,reach,for,count,item,mass_g,mass_each_g,water_ml,until,notes
 ,Alder,alder,last minute,"Rust, lid",,,,,,,cheese,,,,,stays at home
-,Alder,alder,last minute,,,,,,,,glasses or lenses of Ana,,,,,needed to see
+,Alder,alder,last minute,,,,,,,,lenses of Ana,,,,,PAST its last day; needed to see
 ,Alder,alder,worn,,Ana,,,,,1,phone,120,120,0,,
 ,Alder,alder,pack,Rust,Ana,lid,1,walking,"light, fire",2,bottle,2484.5,1242.25,2000,2027-02-01,with 2 L of water; exchange on 2027-02-01
 ,Alder,alder,pack,Rust,Ana,lid,1,walking,"light, fire",1,cheese,15.5,15.5,0,,last minute: stays at home
+,Alder,alder,pack,Rust,Ana,main,,halted,,1,tablets,8,8,0,2026-10-31,PAST its last day; for Bo
 `, "\n", "\r\n")
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)

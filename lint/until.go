@@ -1,0 +1,89 @@
+package lint
+
+import (
+	"fmt"
+
+	"kitmuster/lint/measure"
+)
+
+// soonDays is how near a day is named with the days left to it: our own line, no source. No plan is longer.
+const soonDays = 30
+
+// itemDays are the two days of a thing that its owner has to know: when it is no longer good, by whichever of its
+// last days is first, and when to exchange it. nil where none is written.
+type itemDays struct{ last, exchange *measure.Dated }
+
+// lastDays say what the last day of each kind means while it is to come, and once it is past.
+var lastDays = map[string][2]string{
+	"expires":     {"expires", "PAST its last day by the label"},
+	"opened":      {"opened, good until", "PAST its last day once opened"},
+	"out-of-cold": {"out of the cold, good until", "PAST its last day out of the cold"},
+}
+
+func (l *lister) datesOf() {
+	for i := range l.m.Facts.Dates {
+		d := &l.m.Facts.Dates[i]
+		it := l.days[d.Item]
+		switch {
+		case d.Kind == "rotate":
+			it.exchange = d
+		case it.last == nil || d.Day < it.last.Day:
+			it.last = d
+		}
+		l.days[d.Item] = it
+	}
+}
+
+// until is the nearer of both days, year-month-day; "" where none is written.
+func (d itemDays) until() string {
+	switch {
+	case d.last == nil && d.exchange == nil:
+		return ""
+	case d.exchange == nil || d.last != nil && d.last.Day <= d.exchange.Day:
+		return d.last.On
+	}
+	return d.exchange.On
+}
+
+// good reports whether a thing may be used on the day of the list; a day of exchange does not decide that.
+func (d itemDays) good() bool { return d.last == nil || d.last.Left >= 0 }
+
+// past says which day is over on the day of the list; "" where the thing is good.
+func (d itemDays) past() string {
+	switch {
+	case !d.good():
+		return fmt.Sprintf("%s, %s: exchange it", lastDays[d.last.Kind][1], d.last.On)
+	case d.exchange != nil && d.exchange.Left < 0:
+		return fmt.Sprintf("PAST its day of exchange, %s: exchange it", d.exchange.On)
+	}
+	return ""
+}
+
+// goodUntil says the days that are to come. What is past its last day has nothing to wait for.
+func (l *lister) goodUntil(d itemDays) (out []string) {
+	if d.last != nil && d.last.Left >= 0 {
+		out = append(out, lastDays[d.last.Kind][0]+" "+l.near(d.last))
+	}
+	if d.exchange != nil && d.exchange.Left >= 0 && d.good() {
+		out = append(out, "exchange on "+l.near(d.exchange))
+	}
+	return out
+}
+
+// near is a day, with what is left to it where that is little. The hour of leaving is not known, so a plan of three days
+// is taken to reach into a fourth; a thing is good on its last day.
+func (l *lister) near(d *measure.Dated) string {
+	text, plan := d.On, (l.m.Facts.Plan.Minutes+24*60-1)/(24*60)
+	switch {
+	case d.Left == 0:
+		text += ", today"
+	case d.Left == 1:
+		text += ", in 1 day"
+	case d.Left <= soonDays:
+		text += fmt.Sprintf(", in %d days", d.Left)
+	}
+	if d.Left < plan {
+		text += ", before the plan is over"
+	}
+	return text
+}
