@@ -218,8 +218,8 @@ finding.imbalance contains f if {
 	most := lib.limit("load", "imbalance")
 	some heavy in _compared
 	some light in _compared
-	heavy.id == min({a.id | some a in _compared; not _less_than_another(a)})
-	light.id == min({a.id | some a in _compared; not _more_than_another(a)})
+	heavy.id == _heaviest_laden
+	light.id == _lightest_laden
 	apart := ((heavy.load_mg * light.body_mass_mg) - (light.load_mg * heavy.body_mass_mg)) * 1000
 	bodies := heavy.body_mass_mg * light.body_mass_mg
 	apart > most * bodies
@@ -238,6 +238,10 @@ finding.imbalance contains f if {
 		]),
 	}
 }
+
+_heaviest_laden := min({a.id | some a in _compared; not _less_than_another(a)})
+
+_lightest_laden := min({a.id | some a in _compared; not _more_than_another(a)})
 
 _compared := [c |
 	spared := lib.limit("load", "spared_fitness")
