@@ -305,7 +305,7 @@ func (c *checking) households(yield func(*finding.Audited, error) bool) {
 		out := &finding.Audited{Household: a.Household, Summary: a.Summary}
 		out.Household.Judged = out.Household.Judged && len(a.Faults) == 0 // a rule broke on it, so that not all is said
 		if f := c.jobs[i].fault; f != nil {
-			out.Household.Path = f.Path
+			out.Household.Path, out.Nowhere = f.Path, true
 		}
 		var err error
 		if out.Findings, err = c.said(i); err == nil && c.sheets != nil {

@@ -11,6 +11,8 @@ import (
 // Audited is one household of an audit, or a path that leads to none.
 type Audited struct {
 	Household Household
+	// Nowhere says that it is a path that leads to no household.
+	Nowhere bool
 	// Summary counts the findings.
 	Summary  Summary
 	Findings []Finding
@@ -184,6 +186,17 @@ func (t SubjectTally) Worst() (Level, int) {
 		return Note, t.Notes
 	}
 	return "", 0
+}
+
+// Nowhere says in words how many paths lead to no household, "" where all lead to one.
+func Nowhere(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "; 1 path leads to no household"
+	}
+	return fmt.Sprintf("; %d paths lead to no household", n)
 }
 
 // BySubject counts by subject, in the order of Subjects.

@@ -62,6 +62,8 @@ type book struct {
 	// names counts what households are called.
 	names map[string]int
 	now   trendState
+	// nowhere counts paths that lead to no household.
+	nowhere int
 	// before is how households stood, by path; states count everybody, by day.
 	before map[string][]finding.Trend
 	states map[string]*trendState
@@ -164,7 +166,11 @@ func (b *book) row(h *finding.Audited) {
 		r.Rank = 2
 	}
 	now := h.Trend()
-	b.now.add(&now)
+	if h.Nowhere {
+		b.nowhere++
+	} else {
+		b.now.add(&now)
+	}
 	r.Figures = make([]figure, 5)
 	if s := h.Sheet; s != nil {
 		if s.LoadP > 0 {
@@ -371,11 +377,11 @@ func (b *book) title() string {
 	if len(b.rows) == 1 {
 		return "Audit of " + b.rows[0].Name
 	}
-	return "Audit of " + finding.CountOf(len(b.rows), "household")
+	return "Audit of " + finding.CountOf(b.now.Households, "household")
 }
 
 func (b *book) says() string {
-	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged)
+	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged%s.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged, finding.Nowhere(b.nowhere))
 }
 
 // columns are the subjects that the glance shows: all of the base's, and others where somebody has something open there.

@@ -53,7 +53,7 @@ func fill(v reflect.Value, text string) {
 func household(text string, i int) *finding.Audited {
 	h := &finding.Audited{}
 	fill(reflect.ValueOf(h).Elem(), text)
-	h.Household.Path = fmt.Sprintf("%s%d", text, i)
+	h.Household.Path, h.Nowhere = fmt.Sprintf("%s%d", text, i), i == 1
 	for k, l := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
 		h.Findings[k].Level = l
 		h.Findings[k].At.Start = source.Point{Line: 3, Col: 2}

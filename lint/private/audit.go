@@ -19,7 +19,7 @@ func (m *Mask) Audit(a *finding.Audit, masked bool) *finding.Audit {
 				yield(nil, err)
 				return
 			}
-			if !yield(&finding.Audited{Household: m.Household(h.Household), Summary: h.Summary, Findings: m.Findings(h.Findings), Sheet: sheet(h.Sheet)}, nil) {
+			if !yield(&finding.Audited{Household: m.Household(h.Household), Nowhere: h.Nowhere, Summary: h.Summary, Findings: m.Findings(h.Findings), Sheet: sheet(h.Sheet)}, nil) {
 				return
 			}
 		}

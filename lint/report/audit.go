@@ -183,13 +183,18 @@ func plausible(t *finding.Trend) bool {
 func AuditText(w io.Writer, a *finding.Audit, dir string) error {
 	b := bufio.NewWriter(w)
 	n := map[finding.Standing]int{}
+	nowhere := 0
 	for h, err := range a.Households {
-		if err != nil {
+		switch {
+		case err != nil:
 			return err
+		case h.Nowhere:
+			nowhere++
+		default:
+			n[h.Standing()]++
 		}
-		n[h.Standing()]++
 	}
-	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged.\n", number(len(a.Run.Households), "household"), a.Run.On, a.Until, n[finding.Ready], n[finding.NotReady], n[finding.Unjudged])
+	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged%s.\n", number(len(a.Run.Households), "household"), a.Run.On, a.Until, n[finding.Ready], n[finding.NotReady], n[finding.Unjudged], finding.Nowhere(nowhere))
 	if a.Run.Partial != "" {
 		fmt.Fprintf(b, "This is not all: %s.\n", a.Run.Partial)
 	}
