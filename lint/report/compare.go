@@ -52,7 +52,7 @@ func changeText(c finding.Change) string {
 	}
 	switch d.Unit {
 	case "day":
-		return text + fmt.Sprintf(" (%s%s)", sign, number(int(d.Value), "day"))
+		return text + fmt.Sprintf(" (%s%s)", sign, finding.CountOf(int(d.Value), "day"))
 	case "permille":
 		return text + fmt.Sprintf(" (%s%d.%d points)", sign, d.Value/10, d.Value%10)
 	}

@@ -236,7 +236,7 @@ func (p drillPage) drill(base, f *finding.Fate) {
 		if f.Takers == 0 {
 			why = "cannot be handed over, as nobody else bears a pack, and"
 		}
-		p.say("    %s (%s) %s %s behind: %s%s", number(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(list(f.Left[:n])), more)
+		p.say("    %s (%s) %s %s behind: %s%s", finding.CountOf(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(list(f.Left[:n])), more)
 	}
 	p.uncarried("    ", uncarried)
 	p.losses(f)

@@ -292,7 +292,7 @@ func (p *outlook) stocks() {
 			if n == 1 {
 				verbs = []string{"has", "counts"}
 			}
-			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", number(int(n), "food"), verbs[0], verbs[1]))
+			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", finding.CountOf(int(n), "food"), verbs[0], verbs[1]))
 		}
 	}
 	p.wrap("  ", p.waterWords())

@@ -135,7 +135,7 @@ func percent(n, d int64) string {
 func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", finding.Clean(h.Name), finding.Clean(h.Path), on)
-	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), number(int(f.Household.PackCount), "pack"), mass(f.Household.OnBodyMG))
+	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), finding.CountOf(int(f.Household.PackCount), "pack"), mass(f.Household.OnBodyMG))
 	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)", mass(f.Household.BaseMG), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG))
 	for _, c := range f.Carriers {
 		p.carrier(c)
@@ -230,7 +230,7 @@ func (p page) supplies() {
 	t.write(p, "  ")
 	p.say("  food meant for animals is not in these; boils: water that the cooked food asks for; fuel boils: what the fuel brings from 20 to 100 °C")
 	if n := p.f.Household; n.PlanMin > 0 {
-		p.say("  plan: %s for %s", minutes(n.PlanMin), number(int(n.PeopleCount), "person"))
+		p.say("  plan: %s for %s", minutes(n.PlanMin), finding.CountOf(int(n.PeopleCount), "person"))
 	}
 	p.say("")
 	t = &table{head: []string{"treatable water", "bacteria", "viruses", "Giardia", "Cryptosporidium"}}

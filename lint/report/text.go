@@ -150,7 +150,7 @@ func place(s source.Span) string { return finding.Clean(s.String()) }
 func Count(run *finding.Run) string {
 	s := run.Summary
 	var b strings.Builder
-	which := number(s.Households, "household")
+	which := finding.CountOf(s.Households, "household")
 	if run.Part != "" {
 		which += " of part " + run.Part
 	}
@@ -158,7 +158,7 @@ func Count(run *finding.Run) string {
 	if run.Standards != "" {
 		day += " by " + finding.Clean(run.Standards)
 	}
-	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, number(s.Errors, "error"), number(s.Warnings, "warning"), number(s.Notes, "note"))
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, finding.CountOf(s.Errors, "error"), finding.CountOf(s.Warnings, "warning"), finding.CountOf(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}
@@ -166,14 +166,14 @@ func Count(run *finding.Run) string {
 	if run.Since != "" {
 		fmt.Fprintf(&b, " Since %s: %d new, %d mended, %d unchanged.", finding.Clean(run.Since), s.New, s.Mended, s.Unchanged)
 		if run.Untouched > 0 {
-			fmt.Fprintf(&b, " %s, touched by no change, not judged.", number(run.Untouched, "household"))
+			fmt.Fprintf(&b, " %s, touched by no change, not judged.", finding.CountOf(run.Untouched, "household"))
 		}
 	}
 	if n := run.Hidden(); n > 0 {
-		fmt.Fprintf(&b, " %s not shown.", number(n, "finding"))
+		fmt.Fprintf(&b, " %s not shown.", finding.CountOf(n, "finding"))
 	}
 	if s.Unjudged > 0 {
-		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", number(s.Unjudged, "household"))
+		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", finding.CountOf(s.Unjudged, "household"))
 	}
 	if run.Partial != "" {
 		fmt.Fprintf(&b, " This is not all: %s.", run.Partial)
@@ -182,11 +182,4 @@ func Count(run *finding.Run) string {
 		fmt.Fprintf(&b, " Share-safe: households have pseudonyms of %s.", run.Shared)
 	}
 	return b.String()
-}
-
-func number(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -16,7 +16,7 @@ import (
 // TrialText writes what another standard would mean, for a terminal.
 func TrialText(w io.Writer, t *finding.Trial, o Options) error {
 	b := bufio.NewWriter(w)
-	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), number(homes(t), "household"), standardText(t.Old), t.On)
+	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), finding.CountOf(homes(t), "household"), standardText(t.Old), t.On)
 	tallies(b, t)
 	for i := range t.Households {
 		triedText(b, &t.Households[i], o)
@@ -136,7 +136,7 @@ func totals(w io.Writer, t *finding.Trial) {
 		unstated += t.Households[i].Unstated
 	}
 	if unstated > 0 {
-		fmt.Fprintf(w, "Not in these sums, as their rules state no amount: %s, new or changed, notes aside.\n", number(unstated, "finding"))
+		fmt.Fprintf(w, "Not in these sums, as their rules state no amount: %s, new or changed, notes aside.\n", finding.CountOf(unstated, "finding"))
 	}
 	fmt.Fprintln(w)
 }
@@ -153,7 +153,7 @@ func amountText(of string, n int64) string {
 	case "min":
 		return minutes(n)
 	case "days":
-		return number(int(n), "day")
+		return finding.CountOf(int(n), "day")
 	case "milli":
 		return unit.Count(n).String()
 	}
@@ -244,9 +244,9 @@ func trialCount(t *finding.Trial) string {
 	if better == 1 {
 		is = "is"
 	}
-	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", number(homes(t), "household"), worse, fails, better, is)
+	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", finding.CountOf(homes(t), "household"), worse, fails, better, is)
 	if unjudged > 0 {
-		s += fmt.Sprintf(" %s not wholly judged.", number(unjudged, "household"))
+		s += fmt.Sprintf(" %s not wholly judged.", finding.CountOf(unjudged, "household"))
 	}
 	if t.Partial != "" {
 		s += fmt.Sprintf(" This is not all: %s.", t.Partial)
