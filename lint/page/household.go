@@ -39,17 +39,24 @@ func anchor(h *finding.Household) string {
 	return "h-" + hex.EncodeToString(sum[:12])
 }
 
-// longest is how many letters of a household's name are shown. Our own figure.
-const longest = 100
+// How many letters of a name are shown: of a household's, and of a person's over a column. Our own figures.
+const (
+	longest     = 100
+	longestHead = 20
+)
+
+func cut(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
+}
 
 // title is what a household is called: by its name, else by its folder.
 func title(h *finding.Household) string {
 	for _, s := range []string{h.Name, h.Path} {
 		if s = finding.Clean(s); strings.TrimSpace(s) != "" {
-			if r := []rune(s); len(r) > longest {
-				s = string(r[:longest]) + "…"
-			}
-			return s
+			return cut(s, longest)
 		}
 	}
 	return strconv.Quote(h.Path)
@@ -372,7 +379,7 @@ func (b *book) able(s *finding.Sheet) *able {
 			t.Heads = append(t.Heads, "household")
 		}
 		for _, p := range s.People[from:to] {
-			t.Heads = append(t.Heads, finding.Clean(p))
+			t.Heads = append(t.Heads, cut(finding.Clean(p), longestHead))
 		}
 		for _, x := range s.Abilities {
 			r := ableRow{Name: ability(x.Capability)}
