@@ -1,6 +1,12 @@
 package finding
 
-import "kitmuster/lint/source"
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kitmuster/lint/source"
+)
 
 // Drilled is what the drills of one household show.
 type Drilled struct {
@@ -73,4 +79,51 @@ type Point struct {
 	Item, Name string
 	At         source.Span
 	Losses     []Loss
+}
+
+// Words say whose and what only means the item is, first what everybody loses. They hold names as written: clean them before they are shown.
+func (x *Point) Words() string {
+	var all, some []string
+	for _, l := range x.Losses {
+		if l.All {
+			all = append(all, l.Capability)
+		} else {
+			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability, ListOf(l.Who)))
+		}
+	}
+	if len(all) > 0 {
+		for i, c := range all {
+			all[i] = toDo(c)
+		}
+		words := all[len(all)-1]
+		if n := len(all) - 1; n > 0 {
+			words = strings.Join(all[:n], ", ") + " and " + words
+		}
+		some = append([]string{"the household's only means " + words}, some...)
+	}
+	return strings.Join(some, "; ")
+}
+
+// verbs are the capabilities that are named by what one does; the others are by what one has.
+var verbs = []string{
+	"breathe", "charge", "communicate", "cook", "cut", "defend", "eat", "extinguish", "identify", "lead", "navigate", "open_cans", "open_taps", "repair", "see", "signal", "treat-water", "write",
+}
+
+// toDo continues "means": to cook, of light.
+func toDo(capability string) string {
+	words := strings.NewReplacer("_", " ", "-", " ").Replace(capability)
+	if slices.Contains(verbs, capability) {
+		return "to " + words
+	}
+	return "of " + words
+}
+
+// ListOf joins names, by semicolons where one of them holds a comma.
+func ListOf(names []string) string {
+	for _, n := range names {
+		if strings.Contains(n, ",") {
+			return strings.Join(names, "; ")
+		}
+	}
+	return strings.Join(names, ", ")
 }

@@ -399,18 +399,7 @@ func (b *book) able(s *finding.Sheet) *able {
 			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", finding.CountOf(len(s.Points)-points, "single thing")))
 			break
 		}
-		var all, one []string
-		for _, l := range p.Losses {
-			if l.All {
-				all = append(all, ability(l.Capability))
-			} else {
-				one = append(one, "of "+finding.Clean(strings.Join(l.Who, ", "))+" to or for "+ability(l.Capability))
-			}
-		}
-		if len(all) > 0 {
-			one = append([]string{"of everybody to or for " + strings.Join(all, ", ")}, one...)
-		}
-		text := finding.Clean(p.Name) + ": the only thing " + strings.Join(one, "; ")
+		text := finding.Clean(p.Name) + ": " + finding.Clean(p.Words())
 		if at := place(p.At); at != "" {
 			text += " (" + at + ")"
 		}

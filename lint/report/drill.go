@@ -140,16 +140,6 @@ func lastingCell(f *finding.Fate, l *finding.Lasting) string {
 	return text
 }
 
-// list joins names, by semicolons where one of them holds a comma.
-func list(names []string) string {
-	for _, n := range names {
-		if strings.Contains(n, ",") {
-			return strings.Join(names, "; ")
-		}
-	}
-	return strings.Join(names, ", ")
-}
-
 // uncarried says whom the loads know nothing of.
 func (p drillPage) uncarried(indent string, who []finding.Uncarried) {
 	for _, u := range who {
@@ -192,7 +182,7 @@ func (p drillPage) losses(f *finding.Fate) {
 		if l.All {
 			continue
 		}
-		who := finding.Clean(list(l.Who))
+		who := finding.Clean(finding.ListOf(l.Who))
 		if alone[who] == nil {
 			order = append(order, who)
 		}
@@ -236,7 +226,7 @@ func (p drillPage) drill(base, f *finding.Fate) {
 		if f.Takers == 0 {
 			why = "cannot be handed over, as nobody else bears a pack, and"
 		}
-		p.say("    %s (%s) %s %s behind: %s%s", finding.CountOf(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(list(f.Left[:n])), more)
+		p.say("    %s (%s) %s %s behind: %s%s", finding.CountOf(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(finding.ListOf(f.Left[:n])), more)
 	}
 	p.uncarried("    ", uncarried)
 	p.losses(f)
@@ -256,48 +246,11 @@ func (p drillPage) points(points []finding.Point) {
 	}
 	p.say("  single points of failure: what is gone with one item")
 	for _, x := range points[:min(pointsShown, len(points))] {
-		p.say("    %s: %s: %s", place(x.At), finding.Clean(x.Name), finding.Clean(pointText(x)))
+		p.say("    %s: %s: %s", place(x.At), finding.Clean(x.Name), finding.Clean(x.Words()))
 	}
 	if n := len(points) - pointsShown; n > 0 {
 		p.say("    and %d more, which the JSON form lists", n)
 	}
-}
-
-// pointText names first what everybody loses.
-func pointText(x finding.Point) string {
-	var all, some []string
-	for _, l := range x.Losses {
-		if l.All {
-			all = append(all, l.Capability)
-		} else {
-			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability, list(l.Who)))
-		}
-	}
-	if len(all) > 0 {
-		for i, c := range all {
-			all[i] = toDo(c)
-		}
-		words := all[len(all)-1]
-		if n := len(all) - 1; n > 0 {
-			words = strings.Join(all[:n], ", ") + " and " + words
-		}
-		some = append([]string{"the household's only means " + words}, some...)
-	}
-	return strings.Join(some, "; ")
-}
-
-// verbs are the capabilities that are named by what one does; the others are by what one has.
-var verbs = []string{
-	"breathe", "charge", "communicate", "cook", "cut", "defend", "eat", "extinguish", "identify", "lead", "navigate", "open_cans", "open_taps", "repair", "see", "signal", "treat-water", "write",
-}
-
-// toDo continues "means": to cook, of light.
-func toDo(capability string) string {
-	words := strings.NewReplacer("_", " ", "-", " ").Replace(capability)
-	if slices.Contains(verbs, capability) {
-		return "to " + words
-	}
-	return "of " + words
 }
 
 type jsonDrills struct {
