@@ -251,6 +251,9 @@ func spans(of string, mark byte) string {
 	case 0:
 		return "no hour"
 	case 1:
+		if !strings.Contains(out[0], " ") {
+			return "hour " + out[0]
+		}
 		return "hours " + out[0]
 	}
 	return "hours " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
