@@ -27,6 +27,9 @@ import (
 // halfYear is how far an audit looks ahead where it is not told: groups look at everybody twice a year.
 const halfYear = 183
 
+// mostHistory is how many earlier states may be asked for, far more than a page can show. Our own figure.
+const mostHistory = 1000
+
 // auditFiles are the files of an audit beside its page.
 var auditFiles = []struct {
 	name string
@@ -74,8 +77,8 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			if err != nil {
 				return err
 			}
-			if history < 0 || cmd.Flags().Changed("history") && history == 0 {
-				return fmt.Errorf("--history %d: write how many earlier states are to be shown, from 1 on", history)
+			if cmd.Flags().Changed("history") && (history < 1 || history > mostHistory) {
+				return fmt.Errorf("--history %d: write how many earlier states are to be shown, from 1 to %d", history, mostHistory)
 			}
 			last := p.on + halfYear
 			if cmd.Flags().Changed("until") {
