@@ -220,13 +220,9 @@ func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
 	f := m.Facts
 	at := map[string]int{}
 	single := func(s *measure.Supply, add func(item, capability string)) {
-		for _, c := range s.Can {
-			if len(c.Items) != 1 {
-				continue
-			}
-			i, _ := slices.BinarySearchFunc(f.Items, c.Items[0], func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) })
-			if f.Items[i].Count == 1 {
-				add(c.Items[0], c.Capability)
+		for i := range s.Can {
+			if id := m.onlyThing(&s.Can[i]); id != "" {
+				add(id, s.Can[i].Capability)
 			}
 		}
 	}

@@ -127,22 +127,15 @@ func (m *Measured) lasting(s *finding.Sheet) {
 
 func (m *Measured) abilities(s *finding.Sheet) {
 	f := m.Facts
-	hangs := func(c *measure.Can) bool {
-		if len(c.Items) != 1 {
-			return false
-		}
-		i, ok := slices.BinarySearchFunc(f.Items, c.Items[0], func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) })
-		return ok && f.Items[i].Count == 1
-	}
 	for i := range f.Household.Supply.Can {
 		c := &f.Household.Supply.Can[i]
-		a := finding.Ability{Capability: c.Capability, Means: c.Means, Hangs: hangs(c)}
+		a := finding.Ability{Capability: c.Capability, Means: c.Means, Hangs: m.onlyThing(c) != ""}
 		for k := range f.People {
 			var n int64
 			single := false
 			for j := range f.People[k].Alone.Can {
 				if own := &f.People[k].Alone.Can[j]; own.Capability == c.Capability {
-					n, single = own.MeansCount, hangs(own)
+					n, single = own.MeansCount, m.onlyThing(own) != ""
 				}
 			}
 			a.By, a.HangsBy = append(a.By, n), append(a.HangsBy, single)
@@ -152,8 +145,8 @@ func (m *Measured) abilities(s *finding.Sheet) {
 	for _, c := range f.Capabilities {
 		t := finding.Thing{Capability: c.Capability}
 		for _, offer := range c.Offers {
-			if i, ok := slices.BinarySearchFunc(f.Items, offer.ID, func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) }); ok && f.Items[i].EachMG > 0 {
-				t.EachMG = append(t.EachMG, f.Items[i].EachMG)
+			if it := m.item(offer.ID); it != nil && it.EachMG > 0 {
+				t.EachMG = append(t.EachMG, it.EachMG)
 			}
 		}
 		s.Things = append(s.Things, t)
@@ -186,15 +179,33 @@ func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
 // whereabouts is the name of the pack that an item is in, or of who wears it or holds it.
 func (m *Measured) whereabouts(id string) string {
 	f := m.Facts
-	i, ok := slices.BinarySearchFunc(f.Items, id, func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) })
-	if ok && f.Items[i].Pack != "" {
-		if k := slices.IndexFunc(f.Packs, func(p measure.Pack) bool { return p.ID == f.Items[i].Pack }); k >= 0 {
+	if it := m.item(id); it != nil {
+		if k := slices.IndexFunc(f.Packs, func(p measure.Pack) bool { return p.ID == it.Pack }); k >= 0 {
 			return f.Packs[k].Name
 		}
 	}
 	for k := range f.People {
 		if p := &f.People[k]; strings.HasPrefix(id, p.ID+"/") {
 			return p.Name
+		}
+	}
+	return ""
+}
+
+// item is the item of an ID, nil where it is of something else.
+func (m *Measured) item(id string) *measure.Item {
+	items := m.Facts.Items
+	if i, ok := slices.BinarySearchFunc(items, id, func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) }); ok {
+		return &items[i]
+	}
+	return nil
+}
+
+// onlyThing is the ID of the one thing that a capability hangs on, "" where there are several.
+func (m *Measured) onlyThing(c *measure.Can) string {
+	if len(c.Items) == 1 {
+		if it := m.item(c.Items[0]); it != nil && it.Count == 1 {
+			return it.ID
 		}
 	}
 	return ""

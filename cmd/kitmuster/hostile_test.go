@@ -34,8 +34,10 @@ func TestHostileKit(t *testing.T) {
 	kit = strings.ReplaceAll(strings.TrimPrefix(kit, "// §\n"), "§", string(text[1:len(text)-1]))
 	dir := t.TempDir()
 	folder := filepath.Join(dir, `a "><b onclick=x>&`)
-	if err := os.Mkdir(folder, 0o777); err != nil {
-		t.Skip("names like this cannot be had here")
+	if err := os.Mkdir(folder, 0o777); err != nil { // not every system has such names
+		if folder = filepath.Join(dir, "a"); os.Mkdir(folder, 0o777) != nil {
+			t.Fatal(err)
+		}
 	}
 	if err := os.WriteFile(filepath.Join(folder, "kit.cue"), []byte(kit), 0o666); err != nil {
 		t.Fatal(err)

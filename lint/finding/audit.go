@@ -1,7 +1,6 @@
 package finding
 
 import (
-	"cmp"
 	"fmt"
 	"iter"
 	"slices"
@@ -219,7 +218,7 @@ func (a *Audited) BySubject() []SubjectTally {
 	return out
 }
 
-// DueWithin are the dates up to a day, in the order of their days, and how many of them are before another.
+// DueWithin are the dates up to a day, in their order, and how many of them are before another.
 func (s *Sheet) DueWithin(on, until int64) (due []Due, past int) {
 	for _, d := range s.Due {
 		if d.Day <= until {
@@ -229,14 +228,16 @@ func (s *Sheet) DueWithin(on, until int64) (due []Due, past int) {
 			}
 		}
 	}
-	slices.SortStableFunc(due, func(a, b Due) int { return cmp.Compare(a.Day, b.Day) })
 	return due, past
 }
 
 // CountOf says a number with its noun, as in "1 error" and "2 errors".
-func CountOf(n int, noun string) string {
+func CountOf(n int, noun string) string { return fmt.Sprintf("%d %s", n, NounFor(n, noun)) }
+
+// NounFor is the noun that goes with a number.
+func NounFor(n int, noun string) string {
 	if n == 1 {
-		return "1 " + noun
+		return noun
 	}
-	return fmt.Sprintf("%d %ss", n, noun)
+	return noun + "s"
 }

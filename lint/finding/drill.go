@@ -88,7 +88,7 @@ func (x *Point) Words() string {
 		if l.All {
 			all = append(all, l.Capability)
 		} else {
-			some = append(some, fmt.Sprintf("%s of %s alone", plain(l.Capability), ListOf(l.Who)))
+			some = append(some, fmt.Sprintf("%s of %s alone", AsWords(l.Capability), ListOf(l.Who)))
 		}
 	}
 	if len(all) > 0 {
@@ -109,14 +109,14 @@ var verbs = []string{
 	"breathe", "charge", "communicate", "cook", "cut", "defend", "eat", "extinguish", "identify", "lead", "navigate", "open_cans", "open_taps", "repair", "see", "signal", "treat-water", "write",
 }
 
-// plain writes a capability as words.
-func plain(capability string) string {
+// AsWords writes a capability as words.
+func AsWords(capability string) string {
 	return strings.NewReplacer("_", " ", "-", " ").Replace(capability)
 }
 
 // toDo continues "means": to cook, of light.
 func toDo(capability string) string {
-	words := plain(capability)
+	words := AsWords(capability)
 	if slices.Contains(verbs, capability) {
 		return "to " + words
 	}

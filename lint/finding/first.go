@@ -95,7 +95,8 @@ type First struct {
 // first. Of these rules, the one that most households have comes first, then the one with the lightest work, then the least
 // mass to add, what is not known last, then the fewest findings.
 func (r *Ranking) Steps(level Level, rules map[string]Rule, most int) First {
-	f := &front{left: map[string]*Step{}, clear: 0, used: make([]int64, len(r.needs))}
+	f := &front{left: map[string]*Step{}}
+	used := make([]int64, len(r.needs)) // mass that the steps so far have added to each household
 	usual := r.usual()
 	masses := make([]map[string]int64, len(r.needs))
 	for i := range r.needs {
@@ -134,7 +135,7 @@ func (r *Ranking) Steps(level Level, rules map[string]Rule, most int) First {
 			s := f.take(name)
 			for i, mg := range masses {
 				if mg[name] != 0 {
-					if f.used[i] += mg[name]; mg[name] > 0 && r.needs[i].measured && f.used[i] > r.needs[i].roomMG {
+					if used[i] += mg[name]; mg[name] > 0 && r.needs[i].measured && used[i] > r.needs[i].roomMG {
 						s.NoRoom++
 					}
 				}
@@ -153,7 +154,6 @@ type front struct {
 	open   [][]string
 	counts []bool
 	clear  int
-	used   []int64 // mass that the steps so far have added to each household
 }
 
 // next are the rules to see to next, in their order.

@@ -1,6 +1,10 @@
 package finding
 
-import "iter"
+import (
+	"iter"
+	"strconv"
+	"strings"
+)
 
 // Household is one household of a run.
 type Household struct {
@@ -9,6 +13,16 @@ type Household struct {
 	Path string
 	// Judged is false where the input could not be read; the findings say why.
 	Judged bool
+}
+
+// Title is how a page calls a household: by its name, else by its path.
+func Title(name, path string) string {
+	for _, s := range []string{name, path} {
+		if s = Clean(s); strings.TrimSpace(s) != "" {
+			return s
+		}
+	}
+	return strconv.Quote(path)
 }
 
 // Findings walks findings in order. It may be walked again; an error, such as a

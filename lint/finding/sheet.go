@@ -33,16 +33,17 @@ type Sheet struct {
 	// UnweighedP is the share of all that is borne and worn which was never weighed.
 	UnweighedP int64 `json:"unweighed_permille,omitempty"`
 	// FoodMG is the packed mass of the food for people, FoodJ its energy.
-	FoodMG    int64        `json:"food_mg,omitempty"`
-	FoodJ     int64        `json:"food_j,omitempty"`
-	Bearers   []Bearer     `json:"bearers,omitempty"`
-	Hours     Hours        `json:"hours,omitzero"`
-	Stocks    []Stock      `json:"stocks,omitempty"`
-	Abilities []Ability    `json:"abilities,omitempty"`
-	Points    []Point      `cbor:"points" json:"-"`
-	Due       []Due        `json:"due,omitempty"`
-	Waivers   []WaiverLine `json:"waivers,omitempty"`
-	Practice  Practice     `json:"practice,omitzero"`
+	FoodMG    int64     `json:"food_mg,omitempty"`
+	FoodJ     int64     `json:"food_j,omitempty"`
+	Bearers   []Bearer  `json:"bearers,omitempty"`
+	Hours     Hours     `json:"hours,omitzero"`
+	Stocks    []Stock   `json:"stocks,omitempty"`
+	Abilities []Ability `json:"abilities,omitempty"`
+	Points    []Point   `cbor:"points" json:"-"`
+	// Due are in the order of their days.
+	Due      []Due        `json:"due,omitempty"`
+	Waivers  []WaiverLine `json:"waivers,omitempty"`
+	Practice Practice     `json:"practice,omitzero"`
 	// Things are what the things of each capability weigh, for what such a thing usually weighs in a group.
 	Things []Thing `cbor:"things" json:"-"`
 }

@@ -109,7 +109,8 @@ func (b *book) households(spool *os.File) error {
 		if err != nil {
 			return err
 		}
-		b.row(h)
+		by, course := h.BySubject(), b.course(h)
+		b.row(h, by, course)
 		for i := range h.Findings {
 			f := &h.Findings[i]
 			b.objects[f.Rule] = true
@@ -120,7 +121,7 @@ func (b *book) households(spool *os.File) error {
 			}
 		}
 		buf.Reset()
-		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h)); err != nil {
+		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h, by, course)); err != nil {
 			return err
 		}
 		b.sizes = append(b.sizes, int64(buf.Len()))
@@ -153,7 +154,7 @@ type cell struct {
 	Open string
 }
 
-func (b *book) row(h *finding.Audited) {
+func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course) {
 	st := h.Standing()
 	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
 	if b.names[r.Name] > 1 {
@@ -171,27 +172,11 @@ func (b *book) row(h *finding.Audited) {
 	} else {
 		b.now.add(&now)
 	}
-	r.Figures = make([]figure, 5)
-	if s := h.Sheet; s != nil {
-		if s.LoadP > 0 {
-			r.Figures[0] = figure{"heaviest load at the start", share(s.LoadP), s.LoadP}
-		}
-		if s.WaterKnown {
-			r.Figures[1] = figure{"of water with what is found", fmt.Sprintf("%d h", s.WaterHours), s.WaterHours}
-			r.Figures[4] = figure{"of water as carried", fmt.Sprintf("%d h", s.CarriedHours), s.CarriedHours}
-		}
-		if b.Run.Shared == "" {
-			within, _ := s.DueWithin(b.OnDay, b.UntilDay)
-			r.Figures[2] = figure{"due", strconv.Itoa(len(within)), int64(len(within))}
-		}
-	}
-	if c := b.course(h); c != nil {
-		r.Figures[3] = figure{"errors then and now", c.Rows[0].Errors + " → " + c.Rows[len(c.Rows)-1].Errors, int64(now.Errors)}
-	}
-	for i, t := range h.BySubject() {
+	r.Figures = b.figures(h, course)
+	for i, t := range by {
 		var c cell
 		if level, n := t.Worst(); n > 0 {
-			c = cell{Class: classes[level], N: n, Word: word(n, string(level))}
+			c = cell{Class: classes[level], N: n, Word: finding.NounFor(n, string(level))}
 		} else if t.Waived > 0 {
 			c = cell{Class: "a", N: t.Waived, Word: "waived"}
 		}
@@ -207,11 +192,31 @@ func (b *book) row(h *finding.Audited) {
 	b.rows = append(b.rows, r)
 }
 
-func word(n int, noun string) string {
-	if n == 1 {
-		return noun
+// figures are the numbers of a household at a glance, in the order of their heads.
+func (b *book) figures(h *finding.Audited, course *course) []figure {
+	var load, carried, found, due, then figure
+	if s := h.Sheet; s != nil {
+		if s.LoadP > 0 {
+			load = figure{"heaviest load at the start", share(s.LoadP), s.LoadP}
+		}
+		if s.WaterKnown {
+			carried = figure{"of water as carried", fmt.Sprintf("%d h", s.CarriedHours), s.CarriedHours}
+			found = figure{"of water with what is found", fmt.Sprintf("%d h", s.WaterHours), s.WaterHours}
+		}
+		within, _ := s.DueWithin(b.OnDay, b.UntilDay)
+		due = figure{"due", strconv.Itoa(len(within)), int64(len(within))}
 	}
-	return noun + "s"
+	out := []figure{load, carried, found}
+	if b.Run.Shared == "" {
+		out = append(out, due)
+	}
+	if b.History != nil {
+		if course != nil {
+			then = figure{"errors then and now", course.Rows[0].Errors + " → " + course.Rows[len(course.Rows)-1].Errors, int64(h.Summary.Errors)}
+		}
+		out = append(out, then)
+	}
+	return out
 }
 
 // ruleID names a rule in links.
@@ -278,15 +283,14 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	}
 	f.First, f.Trend = b.first(), b.trend()
 	show := b.columns()
-	figures := []int{0, 4, 1}
 	f.Heads = []string{"load at the start", "water, as carried", "water, with found"}
 	if b.Run.Shared == "" {
-		figures, f.Heads = append(figures, 2), append(f.Heads, "due by "+b.Until)
+		f.Heads = append(f.Heads, "due by "+b.Until)
 	}
 	if b.History != nil {
-		figures, f.Heads = append(figures, 3), append(f.Heads, "errors then and now")
+		f.Heads = append(f.Heads, "errors then and now")
 	}
-	f.Figures = len(figures)
+	f.Figures = len(f.Heads)
 	for i, s := range finding.Subjects {
 		if show[i] {
 			f.Heads = append(f.Heads, s.Name)
@@ -298,11 +302,8 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 		if split {
 			r.Href = HouseholdPages + "/" + r.ID + ".html"
 		}
-		all, cells := r.Figures, r.Cells
-		r.Figures, r.Cells = nil, nil
-		for _, i := range figures {
-			r.Figures = append(r.Figures, all[i])
-		}
+		cells := r.Cells
+		r.Cells = nil
 		for i, c := range cells {
 			if show[i] {
 				r.Cells = append(r.Cells, c)

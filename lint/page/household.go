@@ -54,15 +54,10 @@ func cut(s string, most int) string {
 
 // title is what a household is called: by its name, else by its folder.
 func title(h *finding.Household) string {
-	for _, s := range []string{h.Name, h.Path} {
-		if s = finding.Clean(s); strings.TrimSpace(s) != "" {
-			return cut(s, longest)
-		}
-	}
-	return strconv.Quote(h.Path)
+	return cut(finding.Title(h.Name, h.Path), longest)
 }
 
-func (b *book) section(h *finding.Audited) *section {
+func (b *book) section(h *finding.Audited, by []finding.SubjectTally, course *course) *section {
 	st := h.Standing()
 	s := &section{
 		ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Mark: standings[st].mark, Standing: string(st),
@@ -73,7 +68,7 @@ func (b *book) section(h *finding.Audited) *section {
 	}
 	if h.Summary.Errors > 0 {
 		var in []string
-		for i, t := range h.BySubject() {
+		for i, t := range by {
 			if t.Errors > 0 {
 				in = append(in, finding.Subjects[i].Name)
 			}
@@ -90,7 +85,7 @@ func (b *book) section(h *finding.Audited) *section {
 		}
 		s.Remarks = append(s.Remarks, text)
 	}
-	s.Course = b.course(h)
+	s.Course = course
 	if h.Sheet == nil {
 		return s
 	}
@@ -366,7 +361,7 @@ func (b *book) able(s *finding.Sheet) *able {
 	if b.Run.Shared != "" {
 		t := ableTable{Caption: "what the household as a whole can do", Heads: []string{"household"}}
 		for _, x := range s.Abilities {
-			t.Rows = append(t.Rows, ableRow{ability(x.Capability), []string{"yes"}})
+			t.Rows = append(t.Rows, ableRow{finding.Clean(finding.AsWords(x.Capability)), []string{"yes"}})
 		}
 		return &able{Tables: []ableTable{t}}
 	}
@@ -382,7 +377,7 @@ func (b *book) able(s *finding.Sheet) *able {
 			t.Heads = append(t.Heads, cut(finding.Clean(p), longestHead))
 		}
 		for _, x := range s.Abilities {
-			r := ableRow{Name: ability(x.Capability)}
+			r := ableRow{Name: finding.Clean(finding.AsWords(x.Capability))}
 			if from == 0 {
 				r.Cells = append(r.Cells, cell(len(x.Means), x.Hangs))
 			}
@@ -406,11 +401,6 @@ func (b *book) able(s *finding.Sheet) *able {
 		a.Points = append(a.Points, text)
 	}
 	return a
-}
-
-// ability writes a capability as words.
-func ability(c string) string {
-	return finding.Clean(strings.NewReplacer("_", " ", "-", " ").Replace(c))
 }
 
 // due is what falls due.

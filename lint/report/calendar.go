@@ -77,7 +77,7 @@ func event(a *finding.Audit, d *finding.Due, h *finding.Audited, who string, sev
 	day := func(n int64) time.Time { return time.Unix(n*24*60*60, 0).UTC() }
 	text := finding.DueText(d)
 	if several {
-		text = title(h.Household.Name, h.Household.Path) + ": " + text
+		text = finding.Title(h.Household.Name, h.Household.Path) + ": " + text
 	}
 	e.SetDtStampTime(day(a.OnDay))
 	e.SetSequence(int(max(0, a.OnDay)))

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 )
 
@@ -50,6 +51,14 @@ func cell(s string) string {
 		return "'" + s
 	}
 	return s
+}
+
+// begins are the line and column at which something stands, empty where that is not known.
+func begins(s source.Span) (line, column any) {
+	if !s.Known() {
+		return "", ""
+	}
+	return s.Start.Line, s.Start.Col
 }
 
 // sharedHead and sharedCell say in a column of its own whose pseudonyms there are, in an audit that may be shown to others.
@@ -109,10 +118,7 @@ func AuditFindings(w io.Writer, a *finding.Audit) error {
 		if err != nil {
 			return err
 		}
-		var line, column any = "", ""
-		if f.At.Known() {
-			line, column = f.At.Start.Line, f.At.Start.Col
-		}
+		line, column := begins(f.At)
 		until, because := "", ""
 		if f.Waived != nil {
 			until, because = cmp.Or(f.Waived.Until, "yes"), f.Waived.Reason
@@ -139,10 +145,7 @@ func AuditDue(w io.Writer, a *finding.Audit) error {
 		}
 		within, _ := h.Sheet.DueWithin(a.OnDay, a.UntilDay)
 		for _, d := range within {
-			var line, column any = "", ""
-			if d.At.Known() {
-				line, column = d.At.Start.Line, d.At.Start.Col
-			}
+			line, column := begins(d.At)
 			s.row(h.Household.Name, h.Household.Path, unit.Date(d.Day).String(), d.Day-a.OnDay, d.Kind, finding.DueText(&d), d.At.File, line, column)
 		}
 	}

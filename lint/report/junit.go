@@ -109,7 +109,7 @@ func (j *junit) household(h finding.Household, fs []finding.Finding) {
 	case len(fs) == 0:
 		more = []test{{class: "household", name: "nothing found"}}
 	}
-	j.findings(title(h.Name, h.Path), h.Path, fs, more)
+	j.findings(finding.Title(h.Name, h.Path), h.Path, fs, more)
 }
 
 // findings writes a suite of findings and of what else is to be said.

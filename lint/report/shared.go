@@ -45,7 +45,7 @@ func SharedText(w io.Writer, s *Shared, o Options) error {
 
 func (s *Shared) household(w io.Writer, h *finding.Shared) {
 	say := func(format string, args ...any) { fmt.Fprintf(w, "  "+format+"\n", args...) }
-	fmt.Fprintf(w, "%s (%s), %s as of %s\n", title(h.Household.Name, h.Household.Path), h.Household.Path, s.Did, s.On)
+	fmt.Fprintf(w, "%s (%s), %s as of %s\n", finding.Title(h.Household.Name, h.Household.Path), h.Household.Path, s.Did, s.On)
 	if h.Load > 0 {
 		say("heaviest load: %d %% of its bearer's body mass", h.Load)
 	}

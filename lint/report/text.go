@@ -140,7 +140,7 @@ func spoken(f *finding.Finding) string {
 	if f.At.Known() {
 		return place(f.At)
 	}
-	return title(f.Household, f.Path)
+	return finding.Title(f.Household, f.Path)
 }
 
 // place is a span whose file name, too, may be somebody's joke.

@@ -46,7 +46,7 @@ func tallies(w io.Writer, t *finding.Trial) {
 	tb := &table{head: []string{"household", "errors", "new", "mended", "warnings", "new", "mended", "notes", "new", "mended", "waived"}}
 	for i := range t.Households {
 		h := &t.Households[i]
-		row := []string{title(h.Household.Name, h.Household.Path)}
+		row := []string{finding.Title(h.Household.Name, h.Household.Path)}
 		switch {
 		case h.Nowhere:
 			row[0] += " (no household)"
@@ -77,7 +77,7 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 	if len(h.Findings) == 0 && len(h.Changed) == 0 && h.Doubt == "" && h.Household.Judged {
 		return
 	}
-	fmt.Fprintf(w, "%s (%s)\n", title(h.Household.Name, h.Household.Path), finding.Clean(h.Household.Path))
+	fmt.Fprintf(w, "%s (%s)\n", finding.Title(h.Household.Name, h.Household.Path), finding.Clean(h.Household.Path))
 	switch {
 	case h.Doubt != "":
 		fmt.Fprintf(w, "  %s\n", h.Doubt)
