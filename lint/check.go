@@ -74,6 +74,8 @@ func (o *Options) alias(path string) string {
 // Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
 type Job struct {
 	Dir, Commit string
+	// Given is the folder that was named and that it was found in; see load.Viewer.
+	Given string
 	// Figures asks for the figures of the household too, Sheet for its sheet.
 	Figures, Sheet bool
 	// On is the day that it is judged as of; unset is the audit date of the run.
@@ -123,7 +125,7 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	if show == nil {
 		show = func(s string) string { return s }
 	}
-	c := &checking{}
+	c := &checking{given: load.Given(tree, o.Patterns)}
 	for _, f := range PathFindings(faults) {
 		if o.Part.has(f.Path) {
 			c.jobs = append(c.jobs, job{path: f.Path, fault: &f})
@@ -170,6 +172,8 @@ func compareJobs(a, b job) int {
 // checking is a check under way.
 type checking struct {
 	jobs []job
+	// given is that of load.Given.
+	given func(dir string) string
 	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
 	answers []*Answer
 	spool   *spool
@@ -192,7 +196,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
 				} else {
-					a = o.Run(ctx, Job{Dir: j.dir, Commit: o.Commit, Figures: o.Figures, Sheet: o.Sheets})
+					a = o.Run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Sheet: o.Sheets})
 					var err error
 					if o.Since != nil && ctx.Err() == nil {
 						a, err = c.compared(ctx, o, j, a)

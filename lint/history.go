@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"path"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -31,9 +30,9 @@ type Past struct {
 // pattern begins, the kit files and modules of the folders above up to the module's, and all of that where a household
 // imports something or a link leads elsewhere.
 func Reach(tree fs.FS, patterns []string) (paths []string) {
-	t := &touches{trees: []fs.FS{tree}, wanders: map[string]bool{}}
+	t := &touches{trees: []fs.FS{tree}, given: load.Given(tree, patterns), wanders: map[string]bool{}}
 	for _, p := range patterns {
-		base := beginning(tree, p)
+		base := load.Base(tree, p)
 		paths = append(paths, base)
 		top := base
 		for !isModule(tree, top) && top != "." {
@@ -46,15 +45,6 @@ func Reach(tree fs.FS, patterns []string) (paths []string) {
 		}
 	}
 	return paths
-}
-
-// beginning is the folder at which a pattern begins.
-func beginning(tree fs.FS, pattern string) string {
-	base := path.Clean(strings.TrimSuffix(strings.TrimSuffix(pattern, "..."), "/"))
-	if info, err := fs.Stat(tree, base); err == nil && !info.IsDir() {
-		base = path.Dir(base)
-	}
-	return base
 }
 
 // isModule reports whether a folder is that of a module.
@@ -84,9 +74,9 @@ func History(ctx context.Context, tree fs.FS, o Options, p Past) *finding.Histor
 	if show == nil {
 		show = func(s string) string { return s }
 	}
-	f := &following{o: o, past: p, show: show}
+	f := &following{o: o, past: p, show: show, given: load.Given(tree, o.Patterns)}
 	for _, pattern := range o.Patterns {
-		f.below = append(f.below, path.Join(beginning(tree, pattern), "..."))
+		f.below = append(f.below, path.Join(load.Base(tree, pattern), "..."))
 	}
 	dirs, _ := load.Find(tree, o.Patterns, load.Options{})
 	for _, d := range dirs {
@@ -117,6 +107,8 @@ type following struct {
 	o    Options
 	past Past
 	show func(string) string
+	// given is that of load.Given.
+	given func(dir string) string
 	// below are the patterns of where households are looked for in the commits: a folder that the run names need not have been a household's.
 	below []string
 
@@ -150,7 +142,7 @@ func (f *following) walk(ctx context.Context, tree fs.FS, next chan<- earlier) {
 	newer := f.o.Commit
 	for k, c := range f.past.Commits {
 		on, err := unit.ParseDate(c.Day)
-		s := &Since{}
+		s := &Since{given: f.given}
 		if err == nil {
 			s.Tree, err = f.past.Tree(ctx, c.ID)
 		}
@@ -222,7 +214,7 @@ func (f *following) step(s *Since, tree fs.FS) {
 
 // judge judges one household in one commit.
 func (f *following) judge(ctx context.Context, e earlier) {
-	a := f.o.Run(ctx, Job{Dir: e.dir, Commit: e.commit.ID, Figures: true, On: kit.Some(e.on)})
+	a := f.o.Run(ctx, Job{Dir: e.dir, Given: f.given(e.dir), Commit: e.commit.ID, Figures: true, On: kit.Some(e.on)})
 	if ctx.Err() != nil {
 		return
 	}

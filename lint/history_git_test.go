@@ -108,7 +108,7 @@ func TestHistoryOfARepository(t *testing.T) {
 				t.Error(err)
 				return lint.Answer{}
 			}
-			reads := source.Record(load.NewViewer(at).Of(j.Dir))
+			reads := source.Record(load.NewViewer(at).Of(j.Dir, j.Given))
 			own := o
 			own.On, own.Figures = j.Day(o.On), j.Figures
 			a := lint.Judge(ctx, reads, b, j.Dir, own).Pack()

@@ -124,7 +124,7 @@ func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 	if err != nil {
 		return a, nil, false
 	}
-	tree := v.Of(j.Dir)
+	tree := v.Of(j.Dir, j.Given)
 	for _, list := range lists {
 		reads := make([]source.Read, len(list))
 		for i, g := range list {
@@ -133,6 +133,8 @@ func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 				r.Sum = r.Now(tree)
 			} else if sum, ok := v.sums.Load(r); ok {
 				r.Sum = sum.(string)
+			} else if !v.Common(r.Name, j.Given) {
+				r.Sum = r.Now(tree)
 			} else {
 				key := r
 				r.Sum = r.Now(tree)

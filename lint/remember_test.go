@@ -60,7 +60,7 @@ func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, 
 	m := &lint.Memory{Store: store, Salt: []byte(r.salt), On: today, Root: r.root, Show: show, Verify: r.verify, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	run := m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = true
-		reads := source.Record(load.NewViewer(tree).Of(j.Dir))
+		reads := source.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
 		a := lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: j.Day(today), Show: show}).Pack()
 		a.Reads = reads.Reads()
 		return a
@@ -195,7 +195,7 @@ func TestVerifyMemory(t *testing.T) {
 	}
 	m := &lint.Memory{Store: store, On: day(t), Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
-		reads := source.Record(load.NewViewer(tree).Of(j.Dir))
+		reads := source.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
 		_ = lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: day(t)})
 		return lint.Answer{Household: finding.Household{Name: "Nobody", Path: "a", Judged: true}, Reads: reads.Reads()}
 	})(context.Background(), lint.Job{Dir: "a"})

@@ -25,6 +25,9 @@ type Since struct {
 	Remarks []string
 	// All judges also the households that no change touches.
 	All bool
+
+	// given is that of load.Given.
+	given func(dir string) string
 }
 
 // pair is one household in both states; "" where it is not there.
@@ -50,17 +53,17 @@ func (s *Since) pairs(tree fs.FS, before, now []string) (out []pair) {
 	if len(fresh) > 0 && len(rest) > 0 {
 		byName := map[string][]string{}
 		for _, d := range before {
-			if n := load.Name(s.Tree, d); rest[d] && n != "" {
+			if n := load.Name(s.Tree, d, s.given(d)); rest[d] && n != "" {
 				byName[n] = append(byName[n], d)
 			}
 		}
 		taken := map[string]int{}
 		for _, i := range fresh {
-			taken[load.Name(tree, out[i].now)]++
+			taken[load.Name(tree, out[i].now, s.given(out[i].now))]++
 		}
 		moved := s.moves()
 		for _, i := range fresh {
-			name := load.Name(tree, out[i].now)
+			name := load.Name(tree, out[i].now, s.given(out[i].now))
 			from := moved[out[i].now]
 			if same := byName[name]; len(same) == 1 && taken[name] == 1 {
 				from = same[0]
@@ -101,12 +104,13 @@ func (s *Since) moves() map[string]string {
 type touches struct {
 	paths, above, kits, modules map[string]bool
 	trees                       []fs.FS
+	given                       func(dir string) string
 	wanders                     map[string]bool
 	any                         bool
 }
 
 func (s *Since) touches(tree fs.FS) *touches {
-	t := &touches{paths: map[string]bool{}, above: map[string]bool{}, kits: map[string]bool{}, modules: map[string]bool{}, trees: []fs.FS{tree, s.Tree}, wanders: map[string]bool{}, any: len(s.Changes) > 0}
+	t := &touches{paths: map[string]bool{}, above: map[string]bool{}, kits: map[string]bool{}, modules: map[string]bool{}, trees: []fs.FS{tree, s.Tree}, given: s.given, wanders: map[string]bool{}, any: len(s.Changes) > 0}
 	for _, c := range s.Changes {
 		for _, p := range []string{c.Old, c.New} {
 			if p == "" {
@@ -129,7 +133,11 @@ func (s *Since) touches(tree fs.FS) *touches {
 }
 
 // Touches reports whether a change can touch the household in folder dir of the tree that is checked. It may say so of one that it does not touch.
-func (s *Since) Touches(tree fs.FS, dir string) bool { return s.touches(tree).household(dir) }
+func (s *Since) Touches(tree fs.FS, dir string) bool {
+	one := *s
+	one.given = load.Given(tree, []string{dir})
+	return one.touches(tree).household(dir)
+}
 
 func (t *touches) household(dir string) bool {
 	if !t.any {
@@ -151,7 +159,7 @@ func (t *touches) household(dir string) bool {
 func (t *touches) wander(dir, at string) bool {
 	w, ok := t.wanders[at]
 	if !ok || dir == at { // in its own folder any link counts, above only those of kit files
-		w = slices.ContainsFunc(t.trees, func(tree fs.FS) bool { return load.Wanders(tree, dir, at) })
+		w = slices.ContainsFunc(t.trees, func(tree fs.FS) bool { return load.Wanders(tree, dir, t.given(dir), at) })
 	}
 	if dir != at {
 		t.wanders[at] = w
@@ -162,6 +170,7 @@ func (t *touches) wander(dir, at string) bool {
 // since turns the households of both states into jobs, and says what becomes of those that get none.
 func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs []string) {
 	s := o.Since
+	s.given = c.given
 	c.remarks = append(c.remarks, s.Remarks...)
 	before, _ := load.Find(s.Tree, o.Patterns, load.Options{}) // what is wrong with the paths is told of the state that is checked
 	touched := s.touches(tree)
@@ -198,7 +207,7 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 	case j.same:
 		earlier = fs
 	case j.before != "":
-		b := o.Run(ctx, Job{Dir: j.before, Commit: o.Since.Commit, Figures: o.Figures})
+		b := o.Run(ctx, Job{Dir: j.before, Given: c.given(j.before), Commit: o.Since.Commit, Figures: o.Figures})
 		if b.Household.Judged && now.Household.Judged {
 			j.changes = finding.Changes(b.Figures, now.Figures)
 		}

@@ -81,7 +81,7 @@ func TestWhatIsReadTouches(t *testing.T) {
 			t.Fatalf("%s: %d households", name, len(dirs))
 		}
 		for _, dir := range dirs {
-			reads := source.Record(tree)
+			reads := source.Record(load.NewViewer(tree).Of(dir, "."))
 			if m := lint.Measure(reads, dir, lint.Options{On: day(t)}); m.Kit == nil {
 				t.Fatalf("%s: %s cannot be read: %v", name, dir, m.Findings)
 			}

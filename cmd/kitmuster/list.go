@@ -90,8 +90,9 @@ func lists(ctx context.Context, in *input, b bounds, p *place) (*finding.Packing
 	w := newListWall(in, b, p)
 	defer w.close()
 	var all []finding.Household
+	given := load.Given(p.disk.FS, p.patterns)
 	for _, dir := range dirs {
-		one := w.judge(ctx, lint.Job{Dir: dir})
+		one := w.judge(ctx, lint.Job{Dir: dir, Given: given(dir)})
 		fs, err := one.Findings()
 		if err != nil {
 			return nil, nil, err

@@ -907,51 +907,62 @@ func TestUnreadableAndReadOnly(t *testing.T) {
 	onlyIn(t, dir)
 }
 
-// A link to a household leads to it, wherever it lies; one that goes round in a circle ends nobody's run.
+// A link is followed within the repository; one that leads out of it, or to another household, is told where it stands, and
+// one that goes round in a circle ends nobody's run.
 func TestLinks(t *testing.T) {
 	t.Parallel()
 	dir, outside := t.TempDir(), t.TempDir()
 	neighbours(t, dir, 1)
 	writeTree(t, outside, map[string]string{"kit.cue": neighbour, "shared.cue": "package kit\n\nplan: duration: \"72 h\"\n"})
-	writeTree(t, dir, map[string]string{"linked/note.txt": "", "mixed/kit.cue": neighbour, "self/kit.cue": neighbour, "gone/kit.cue": neighbour, "round/kit.cue": neighbour, "all/note.txt": ""})
+	writeTree(t, dir, map[string]string{
+		"linked/note.txt": "", "mixed/kit.cue": neighbour, "within/kit.cue": neighbour, "self/kit.cue": neighbour, "gone/kit.cue": neighbour,
+		"round/kit.cue": neighbour, "all/note.txt": "", "absolute/kit.cue": neighbour,
+		"_shared/plan.cue": "package kit\n\nplan: duration: \"72 h\"\n",
+	})
 	for name, to := range map[string]string{
-		"linked/kit.cue":   filepath.Join(outside, "kit.cue"),
-		"mixed/shared.cue": filepath.Join(outside, "shared.cue"),
-		"folder":           outside,
-		"self/self.cue":    "self.cue",
-		"gone/gone.cue":    "nowhere.cue",
-		"round/round":      "..",
-		"round/other":      ".",
-		"all/all.cue":      "../h000/kit.cue",
-		"all/folder.cue":   "../h000",
+		"linked/kit.cue":    filepath.Join(outside, "kit.cue"),
+		"mixed/shared.cue":  filepath.Join(outside, "shared.cue"),
+		"within/plan.cue":   "../_shared/plan.cue",
+		"absolute/plan.cue": filepath.Join(dir, "_shared/plan.cue"),
+		"folder":            outside,
+		"self/self.cue":     "self.cue",
+		"gone/gone.cue":     "nowhere.cue",
+		"round/round":       "..",
+		"round/other":       ".",
+		"all/all.cue":       "../h000/kit.cue",
+		"all/folder.cue":    "../h000",
 	} {
 		if err := os.Symlink(to, filepath.Join(dir, name)); err != nil {
 			t.Fatal(err)
 		}
 	}
+	writeTree(t, dir, map[string]string{".git/HEAD": ""})
 	want := runs(t, dir, checkArgs("--no-cache", "--format", "json", "h000")...).json(t)
 	got := runs(t, dir, checkArgs("--no-cache", "--format", "json", "./...", "folder")...)
 	said, count := map[string]string{}, map[string]int{}
 	for _, f := range got.json(t).Findings {
 		count[f.Path]++
 		if strings.HasPrefix(f.Rule, "input/") {
-			said[f.Path] += f.At.File + ": " + f.Message + "\n"
+			said[f.Path] += strings.ReplaceAll(f.At.File+": "+f.Message, outside, "OUTSIDE") + "\n"
 		}
 	}
-	for _, name := range []string{"linked", "round"} {
-		if count[name] != len(want.Findings) {
-			t.Errorf("%s has %d findings; %d are there without links", name, count[name], len(want.Findings))
-		}
+	if count["round"] != len(want.Findings) {
+		t.Errorf("round has %d findings; %d are there without links", count["round"], len(want.Findings))
 	}
-	if count["folder"] < len(want.Findings) || count["folder"] != count["mixed"] {
-		t.Errorf("a folder elsewhere has %d findings, the same files linked one by one %d", count["folder"], count["mixed"])
+	if count["within"] < len(want.Findings) || count["within"] != count["absolute"] {
+		t.Errorf("a relative link within the repository gives %d findings, an absolute one %d", count["within"], count["absolute"])
 	}
+	const out = " is a link that leads out of the repository, to OUTSIDE%s; a kit reads only what lies in its own repository: copy it there\n"
+	const other = " is a link and leads to what is in the folder of another household, h000; move what both need to a folder above both, or to one of its own\n"
 	if diff := cmp.Diff(map[string]string{
-		"all":  "all/folder.cue: folder.cue cannot be read: is a directory\n",
-		"gone": "gone/gone.cue: gone.cue cannot be read: no such file or directory\n",
-		"self": "self/self.cue: self.cue cannot be read: too many levels of symbolic links\n",
+		"all":    "all/all.cue: all.cue" + other,
+		"folder": "folder: folder" + fmt.Sprintf(out, ""),
+		"gone":   "gone/gone.cue: gone.cue cannot be read: no such file or directory\n",
+		"linked": "linked/kit.cue: kit.cue" + fmt.Sprintf(out, "/kit.cue"),
+		"mixed":  "mixed/shared.cue: shared.cue" + fmt.Sprintf(out, "/shared.cue"),
+		"self":   "self/self.cue: self.cue cannot be read: too many levels of symbolic links\n",
 	}, said); diff != "" {
-		t.Errorf("what the links that lead nowhere are told as (-want +got):\n%s", diff)
+		t.Errorf("what the links are told as (-want +got):\n%s", diff)
 	}
 	if got.code != exitUnfit || got.errs != "" {
 		t.Errorf("exit %d, %q", got.code, got.errs)

@@ -238,7 +238,7 @@ func (w *wall) notJudged(j lint.Job, why string) lint.Answer {
 	dir := w.disk.Show(j.Dir)
 	return lint.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{{
 		Rule: "input/too-much", Level: finding.Error, Message: "this household could not be judged: " + why, Path: dir,
-		At: load.Opening(w.disk.FS, j.Dir, load.Options{Show: w.disk.Show}),
+		At: load.Opening(w.disk.FS, j.Dir, load.Options{Show: w.disk.Show, Given: j.Given}),
 	}}}.Pack()
 }
 
@@ -366,7 +366,7 @@ func (a *app) worker() *cobra.Command {
 					views[j.Commit] = v
 				}
 				o.Figures, o.Sheets, o.On = j.Figures, j.Sheet, j.Day(p.on)
-				reads := source.Record(v.Of(j.Dir))
+				reads := source.Record(v.Of(j.Dir, j.Given))
 				var out lint.Outcome
 				if lists {
 					out = lint.List(reads, j.Dir, o)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"regexp"
 	"slices"
@@ -40,8 +41,9 @@ type files struct {
 	refused []Fault
 }
 
+// newFiles is the door to what the household in folder dir may read of a tree; see Viewer.
 func newFiles(tree fs.FS, dir string, o Options) *files {
-	return &files{tree: tree, dir: dir, show: o.show, texts: map[string]*source.Text{}}
+	return &files{tree: seen(tree, dir, o.Given), dir: dir, show: o.show, texts: map[string]*source.Text{}}
 }
 
 // Open implements fs.FS.
@@ -58,7 +60,7 @@ func (x *files) Open(name string) (fs.File, error) {
 		if errors.Is(err, fs.ErrPermission) {
 			return nil, x.refuse(name, "cannot be read: permission denied; give yourself the right to read it")
 		}
-		return nil, err
+		return nil, x.door(name, err)
 	}
 	info, err := f.Stat()
 	if err != nil || info.IsDir() {
@@ -101,10 +103,24 @@ func (x *files) read(name string) error {
 }
 
 // ReadDir implements fs.ReadDirFS.
-func (x *files) ReadDir(name string) ([]fs.DirEntry, error) { return fs.ReadDir(x.tree, name) }
+func (x *files) ReadDir(name string) ([]fs.DirEntry, error) {
+	entries, err := fs.ReadDir(x.tree, name)
+	return entries, x.door(name, err)
+}
 
 // Stat implements fs.StatFS.
-func (x *files) Stat(name string) (fs.FileInfo, error) { return fs.Stat(x.tree, name) }
+func (x *files) Stat(name string) (fs.FileInfo, error) {
+	info, err := fs.Stat(x.tree, name)
+	return info, x.door(name, err)
+}
+
+// door remembers what a household may not read; any other error stays as it is.
+func (x *files) door(name string, err error) error {
+	if b := (*barred)(nil); errors.As(err, &b) {
+		return x.refuse(name, b.why)
+	}
+	return err
+}
 
 func (x *files) tooLarge(name string, size int64) error {
 	return x.refuse(name, fmt.Sprintf("has %d MiB; a kit file may have at most %d MiB: split it, or move what is not a kit elsewhere", (size+1<<20-1)>>20, maxFile>>20))
@@ -112,12 +128,36 @@ func (x *files) tooLarge(name string, size int64) error {
 
 // refuse remembers why a file is not read and gives CUE an error to stop at.
 func (x *files) refuse(name, why string) error {
-	f := Fault{Rule: "input/file", Message: path.Base(name) + " " + why, At: x.start(name)}
+	f := Fault{Rule: "input/file", Message: path.Base(name) + " " + why, At: x.wanted(name)}
 	if !slices.ContainsFunc(x.refused, func(o Fault) bool { return o.At == f.At && o.Message == f.Message }) {
 		x.refused = append(x.refused, f)
 	}
 	return &fs.PathError{Op: "read", Path: name, Err: errors.New(why)}
 }
+
+// wanted is where the household's own files ask for a file, by an embed or an import; else where the file begins.
+func (x *files) wanted(name string) source.Span {
+	for _, p := range slices.Sorted(maps.Keys(x.texts)) {
+		t := x.texts[p]
+		for _, m := range asking.FindAllSubmatchIndex(t.Bytes, -1) {
+			for i := 2; i < len(m); i += 2 {
+				if m[i] < 0 {
+					continue
+				}
+				what := strings.Trim(string(t.Bytes[m[i]:m[i+1]]), `"`)
+				embedded, _ := path.Match(path.Join(path.Dir(p), what), name)
+				folder, _, _ := strings.Cut(what, ":") // of an import: the end of its path is a folder
+				if embedded || i == 4 && strings.HasSuffix("/"+folder, "/"+path.Base(path.Dir(name))) {
+					return t.Span(m[0], m[1])
+				}
+			}
+		}
+	}
+	return x.start(name)
+}
+
+// asking finds embeds, with the file or pattern that they name, and imported paths.
+var asking = regexp.MustCompile(`@embed\([^)]*?\b(?:file|glob)=("[^"\n]*"|[^,)\s]*)[^)]*\)|"([^"\n]*\.[^"/\n]*/[^"\n]*)"`)
 
 // readUpTo reads a file that is said to have so many bytes, whatever it has, but at most so many.
 func readUpTo(f io.Reader, size, most int64) ([]byte, error) {
@@ -145,6 +185,14 @@ func invalid(b []byte) int {
 func (x *files) start(name string) source.Span {
 	p := source.Point{Line: 1, Col: 1}
 	return source.Span{File: x.show(name), Start: p, End: p}
+}
+
+// unreadable says why a folder cannot be listed.
+func unreadable(dir string, err error) string {
+	if b := (*barred)(nil); errors.As(err, &b) {
+		return path.Base(dir) + " " + b.why
+	}
+	return "the folder cannot be read: " + plainError(err)
 }
 
 func plainError(err error) string {
@@ -176,7 +224,7 @@ func (x *files) text(name string) *source.Text {
 func (x *files) check(dir string) (out []Fault) {
 	entries, err := fs.ReadDir(x.tree, dir)
 	if err != nil {
-		return []Fault{{Rule: "input/file", Message: "the folder cannot be read: " + plainError(err), At: x.start(dir)}}
+		return []Fault{{Rule: "input/file", Message: unreadable(dir, err), At: x.start(dir)}}
 	}
 	kits := 0
 	for _, e := range entries {

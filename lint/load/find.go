@@ -2,6 +2,7 @@ package load
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -24,7 +25,7 @@ import (
 // what households share. A folder named outright is always listed, so that a
 // mistake in it is told.
 func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fault) {
-	x := newFiles(tree, ".", o)
+	x, v := newFiles(tree, ".", o), NewViewer(tree)
 	for _, p := range patterns {
 		base, below := strings.CutSuffix(p, "...")
 		base = path.Clean(strings.TrimSuffix(base, "/"))
@@ -41,7 +42,7 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 		}
 		switch {
 		case below && info.IsDir():
-			found, fs := descend(tree, x, base)
+			found, fs := descend(v, x, base)
 			if len(found) == 0 && len(fs) == 0 {
 				fs = append(fs, Fault{Rule: "input/no-kit", At: x.start(base),
 					Message: fmt.Sprintf("no household here or below: a household is a folder with a .cue file that starts with `package %s` and has a line such as household: \"Alder\"", packageName)})
@@ -62,6 +63,34 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 	return slices.Compact(dirs), faults
 }
 
+// Base is the folder at which a pattern begins.
+func Base(tree fs.FS, pattern string) string {
+	base := path.Clean(strings.TrimSuffix(strings.TrimSuffix(pattern, "..."), "/"))
+	if info, err := fs.Stat(tree, base); err == nil && !info.IsDir() {
+		base = path.Dir(base)
+	}
+	return base
+}
+
+// Given answers in which of the folders that the patterns name a household's folder was found: the highest that holds it,
+// or "" where none does. It is what Viewer.Of takes.
+func Given(tree fs.FS, patterns []string) func(dir string) string {
+	bases := map[string]bool{}
+	for _, p := range patterns {
+		bases[Base(tree, p)] = true
+	}
+	return func(dir string) (given string) {
+		for d := dir; ; d = path.Dir(d) {
+			if bases[d] {
+				given = d
+			}
+			if d == "." {
+				return given
+			}
+		}
+	}
+}
+
 // householdLine tells a household's folder from one that only holds shared
 // things, without evaluating; no other field of the schema has this name.
 var (
@@ -69,7 +98,7 @@ var (
 	namedHousehold = regexp.MustCompile(`(?m)^[ \t{]*"?household"?[ \t]*:[ \t]*"([^"\\\n]*)"?`)
 )
 
-func descend(tree fs.FS, x *files, base string) (dirs []string, faults []Fault) {
+func descend(v *Viewer, x *files, base string) (dirs []string, faults []Fault) {
 	var kitsOnly []string // folders of kit files without a household line
 	// Level by level, a few folders at a time: most of this is waiting for the disk.
 	for level := []string{base}; len(level) > 0; {
@@ -79,7 +108,7 @@ func descend(tree fs.FS, x *files, base string) (dirs []string, faults []Fault) 
 		for range min(lookers, len(level)) {
 			wg.Go(func() {
 				for i := range next {
-					seen[i] = look(tree, x, level[i])
+					seen[i] = look(v.Of(level[i], base), x, level[i])
 				}
 			})
 		}
@@ -137,7 +166,7 @@ func look(tree fs.FS, x *files, dir string) (s sight) {
 	}
 	entries, err := fs.ReadDir(tree, dir)
 	if err != nil {
-		return sight{faults: []Fault{{Rule: "input/file", Message: "the folder cannot be read: " + plainError(err), At: x.start(dir)}}}
+		return sight{faults: []Fault{{Rule: "input/file", Message: unreadable(dir, err), At: x.start(dir)}}}
 	}
 	for _, e := range entries {
 		n := e.Name()
@@ -169,7 +198,10 @@ func look(tree fs.FS, x *files, dir string) (s sight) {
 // glance reads a kit file as far as kit files are read at all.
 func glance(tree fs.FS, name string, e fs.DirEntry) ([]byte, error) {
 	if !e.Type().IsRegular() {
-		return fs.ReadFile(newFiles(tree, path.Dir(name), Options{}), name)
+		info, err := fs.Stat(tree, name)
+		if err != nil || !info.Mode().IsRegular() {
+			return nil, cmp.Or[error](err, errSpecial)
+		}
 	}
 	f, err := tree.Open(name)
 	if err != nil {
@@ -203,8 +235,8 @@ func Opening(tree fs.FS, dir string, o Options) source.Span {
 }
 
 // Name is the name that a household writes down for itself, found without evaluating anything; "" where it writes none plainly.
-func Name(tree fs.FS, dir string) string {
-	for _, b := range newFiles(tree, dir, Options{}).kits() {
+func Name(tree fs.FS, dir, given string) string {
+	for _, b := range newFiles(tree, dir, Options{Given: given}).kits() {
 		if m := namedHousehold.FindSubmatch(b); m != nil {
 			return string(m[1])
 		}
@@ -220,8 +252,8 @@ var (
 
 // Wanders reports whether the household in folder dir may bring in something from anywhere because of what stands in
 // folder at, its own or one above: by an import, or by a link to elsewhere.
-func Wanders(tree fs.FS, dir, at string) bool {
-	view := NewViewer(tree).Of(dir)
+func Wanders(tree fs.FS, dir, given, at string) bool {
+	view := NewViewer(tree).Of(dir, given)
 	entries, _ := fs.ReadDir(view, at)
 	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Type()&fs.ModeSymlink != 0 }) {
 		return true

@@ -45,6 +45,8 @@ type Remark struct {
 type Options struct {
 	// Show turns a path of the tree into the path that people see; nil leaves it as it is.
 	Show func(string) string
+	// Given is the folder that was named and that the household was found in; "" is its own. See Viewer.
+	Given string
 }
 
 func (o Options) show(p string) string {
@@ -77,7 +79,7 @@ func (l *Loaded) Locate(spot string) source.Place {
 // Household reads the household in folder dir of the tree. It never fails as
 // a whole: what is wrong stands in Faults, and then Kit is nil.
 func Household(tree fs.FS, dir string, o Options) *Loaded {
-	l := &Loaded{files: newFiles(NewViewer(tree).Of(dir), dir, o)}
+	l := &Loaded{files: newFiles(tree, dir, o)}
 	l.read(dir)
 	sortFaults(l.Faults)
 	if len(l.Faults) > 0 {

@@ -83,6 +83,9 @@ func Record(base fs.FS) *Recording {
 	return &Recording{base: base, sums: map[Read]string{}}
 }
 
+// Base is the tree that is recorded.
+func (x *Recording) Base() fs.FS { return x.base }
+
 // Reads lists what has been read so far, each thing once, by name and kind.
 func (x *Recording) Reads() []Read {
 	x.mu.Lock()
