@@ -129,6 +129,45 @@ func TestClockExitAndDisk(t *testing.T) {
 	}
 }
 
+// What is shown to a person goes through the streams that main.go sets up, so that no text of a stranger can act on a terminal or
+// a CI log. The worker's answers are no text.
+func TestStreams(t *testing.T) {
+	allowed := map[string][]string{"kitmuster/cmd/kitmuster": {"main.go", "wall.go"}, "kitmuster/cmd/valley": {"main.go"}}
+	direct := []string{"os.Stdout", "os.Stderr", "fmt.Print", "fmt.Printf", "fmt.Println", "log.Print", "log.Printf", "log.Println", "log.Fatal", "log.Fatalf"}
+	used := map[string]int{}
+	for _, p := range packages(t) {
+		for _, f := range p.GoFiles {
+			syntax, err := parser.ParseFile(token.NewFileSet(), filepath.Join(p.Dir, f), nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ast.Inspect(syntax, func(n ast.Node) bool {
+				name := ""
+				switch n := n.(type) {
+				case *ast.SelectorExpr:
+					if x, ok := n.X.(*ast.Ident); ok {
+						name = x.Name + "." + n.Sel.Name
+					}
+				case *ast.CallExpr:
+					if x, ok := n.Fun.(*ast.Ident); ok && (x.Name == "print" || x.Name == "println") {
+						name = direct[0]
+					}
+				}
+				if slices.Contains(direct, name) {
+					used[p.ImportPath+"/"+f]++
+					if !slices.Contains(allowed[p.ImportPath], f) {
+						t.Errorf("%s/%s uses %s: write to the command's own streams", p.ImportPath, f, name)
+					}
+				}
+				return true
+			})
+		}
+	}
+	if n := used["kitmuster/cmd/kitmuster/wall.go"]; n != 1 {
+		t.Errorf("wall.go uses the streams of the machine %d times; only the worker's answers may, once", n)
+	}
+}
+
 // Chance makes outputs that nobody can make again: only the command, for a new key, and the valley, from its seed, may ask for it.
 func TestChance(t *testing.T) {
 	for _, p := range packages(t) {

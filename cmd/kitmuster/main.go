@@ -2,10 +2,12 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io"
+	"log"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -15,7 +17,6 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
@@ -39,10 +40,20 @@ func main() { os.Exit(run(os.Args[1:])) }
 func run(args []string) int {
 	// Kits are many small evaluations: collecting garbage less often is worth a third of the time.
 	debug.SetGCPercent(400)
+	log.SetOutput(io.Discard) // what libraries log is nothing that a user can act on
+	out, errs := newStream(os.Stdout), newStream(os.Stderr)
+	defer errs.Close()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	context.AfterFunc(ctx, stop) // a second signal ends the program at once
-	err := command(time.Now().UTC).execute(ctx, args)
+	context.AfterFunc(ctx, func() {
+		stop() // a second signal ends the program at once
+		endIdle(errs)
+	})
+	a := command(time.Now().UTC)
+	a.root.SetOut(out)
+	a.root.SetErr(errs)
+	err := a.execute(ctx, args)
+	err = cmp.Or(err, out.Close())
 	var e exit
 	switch {
 	case err == nil:
@@ -50,8 +61,26 @@ func run(args []string) int {
 	case errors.As(err, &e):
 		return e.code
 	}
-	fmt.Fprintf(os.Stderr, "kitmuster: %s\n", err)
+	fmt.Fprintf(errs, "kitmuster: %s\n", err)
 	return exitUnfit
+}
+
+// idle is how long an interrupted run may go on without writing anything. Our own figure: a person who interrupts waits a second, and
+// what has been judged until then is written meanwhile.
+const idle = 900 * time.Millisecond
+
+// endIdle ends the program once it has been idle, as where a file blocks.
+func endIdle(errs io.Writer) {
+	last := time.Now()
+	for time.Since(last) < idle {
+		time.Sleep(idle / 20)
+		if w := time.Unix(0, lastWrite.Load()); w.After(last) {
+			last = w
+		}
+	}
+	dropParts()
+	fmt.Fprintln(errs, "kitmuster: interrupted; what was written is not whole")
+	os.Exit(exitUnfit)
 }
 
 // partial marks a command that says what it has when it is interrupted.
@@ -189,12 +218,6 @@ func (a *app) place(in *input) (*place, error) {
 		}
 	}
 	return p, nil
-}
-
-// colour says whether w is a terminal that wants colour (NO_COLOR, see no-color.org's convention: any value but the empty one switches it off).
-func colour(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
 }
 
 // oneOf reads a flag that takes one of a few words.

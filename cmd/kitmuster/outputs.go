@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -109,6 +111,7 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			return fmt.Errorf("%s could not be written: %w", x.name, plain(err))
 		}
 		done = append(done, f)
+		f.asText()
 		err = x.format.Write(f, run, o.options)
 		if err == nil {
 			err = f.Close()
@@ -139,8 +142,21 @@ func plain(err error) error {
 // wholeFile becomes its target in one step, once it has been written.
 type wholeFile struct {
 	*os.File
+	// shown is nil, or stands before what cannot be replaced, such as /dev/stderr: see asText.
+	shown   *stream
 	target  string
 	renamed bool
+}
+
+// parts are the files under way, by name, which dropParts takes away.
+var parts sync.Map
+
+// dropParts removes all files under way, for a program that ends before they are whole.
+func dropParts() {
+	parts.Range(func(name, _ any) bool {
+		_ = os.Remove(name.(string))
+		return true
+	})
 }
 
 func newWholeFile(name string) (*wholeFile, error) {
@@ -152,7 +168,7 @@ func newWholeFile(name string) (*wholeFile, error) {
 		}
 		if !info.Mode().IsRegular() { // a pipe or a device takes what comes and cannot be replaced
 			f, err := os.OpenFile(target, os.O_WRONLY, 0)
-			return &wholeFile{f, target, true}, err
+			return &wholeFile{f, nil, target, true}, err
 		}
 	}
 	dir, base := filepath.Split(target)
@@ -167,8 +183,33 @@ func newWholeFile(name string) (*wholeFile, error) {
 		if info != nil {
 			_ = f.Chmod(info.Mode().Perm())
 		}
+		parts.Store(f.Name(), true)
 		return &wholeFile{File: f, target: target}, nil
 	}
+}
+
+// asText says that what will be written is text, which somebody may read as it comes where it is no file.
+func (f *wholeFile) asText() {
+	if f.renamed {
+		f.shown = newStream(f.File)
+	}
+}
+
+// Write implements io.Writer.
+func (f *wholeFile) Write(p []byte) (int, error) {
+	if f.shown != nil {
+		return f.shown.Write(p)
+	}
+	lastWrite.Store(time.Now().UnixNano())
+	return f.File.Write(p)
+}
+
+// Close ends the writing.
+func (f *wholeFile) Close() error {
+	if f.shown != nil {
+		return errors.Join(f.shown.Close(), f.File.Close())
+	}
+	return f.File.Close()
 }
 
 // keep makes it the target.
@@ -177,7 +218,9 @@ func (f *wholeFile) keep() error {
 		return nil
 	}
 	err := os.Rename(f.Name(), f.target)
-	f.renamed = err == nil
+	if f.renamed = err == nil; f.renamed {
+		parts.Delete(f.Name())
+	}
 	return err
 }
 
@@ -186,5 +229,6 @@ func (f *wholeFile) drop() {
 	if !f.renamed {
 		_ = f.Close()
 		_ = os.Remove(f.Name())
+		parts.Delete(f.Name())
 	}
 }

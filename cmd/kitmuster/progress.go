@@ -3,11 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"sync"
 	"time"
-
-	"golang.org/x/term"
 )
 
 // progress tells a person at a terminal how far a long run is. It writes nothing
@@ -26,11 +23,11 @@ const (
 )
 
 func (a *app) progress(w io.Writer) *progress {
-	f, ok := w.(*os.File)
-	if !ok || os.Getenv("TERM") == "dumb" || !term.IsTerminal(int(f.Fd())) {
+	f := terminal(w)
+	if f == nil {
 		return &progress{}
 	}
-	return &progress{w: w, now: a.now, next: a.now().Add(progressAfter)}
+	return &progress{w: f, now: a.now, next: a.now().Add(progressAfter)}
 }
 
 // done says that so many are done.

@@ -348,7 +348,7 @@ func (a *app) worker() *cobra.Command {
 			defer states.close()
 			views := map[string]*load.Viewer{}
 			o := lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show}
-			enc := cbor.NewEncoder(cmd.OutOrStdout())
+			enc := cbor.NewEncoder(os.Stdout) // not text, so not through a stream
 			if err := enc.Encode(true); err != nil { // ready
 				return err
 			}

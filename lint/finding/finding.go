@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"kitmuster/lint/source"
 )
@@ -137,26 +139,23 @@ func Sort(fs []Finding) []Finding {
 	return slices.CompactFunc(fs, func(a, b Finding) bool { return Compare(a, b) == 0 })
 }
 
-// Clean makes text from a kit safe to print: control characters, and the
-// invisible marks that reorder text (Unicode Bidirectional Algorithm, UAX #9) or
-// that show nothing at all, are shown as escapes.
+// Unseen reports whether a character would act on a terminal or a reader without being seen: a control character, an
+// invisible mark, one that reorders text (Unicode Bidirectional Algorithm, UAX #9), or what stands for a byte that is no text.
+func Unseen(r rune) bool {
+	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Other_Default_Ignorable_Code_Point) || r == utf8.RuneError || r == 0x2800 // the empty Braille pattern
+}
+
+// Clean makes text from a kit safe to print: what nobody would see is shown as an escape.
 func Clean(s string) string {
-	bad := func(r rune) bool {
-		return r < 0x20 || r == 0x7F || r >= 0x80 && r <= 0x9F || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 ||
-			r >= 0x200B && r <= 0x200F || r == 0x061C || r == 0x2028 || r == 0x2029 || r == '\uFFFD' ||
-			r == 0xAD || r == 0x180E || r >= 0x2060 && r <= 0x206F || r == 0xFEFF || r >= 0xE0000 && r <= 0xE007F ||
-			r >= 0x0600 && r <= 0x0605 || r == 0x034F || r == 0x115F || r == 0x1160 || r == 0x17B4 || r == 0x17B5 || r == 0x2800 || r == 0x3164 ||
-			r == 0xFFA0 || r >= 0xFFF9 && r <= 0xFFFB
-	}
-	if !strings.ContainsFunc(s, bad) {
+	if !strings.ContainsFunc(s, Unseen) {
 		return s
 	}
 	var b strings.Builder
 	for _, r := range s {
 		switch {
-		case bad(r) && r > 0xFFFF:
+		case Unseen(r) && r > 0xFFFF:
 			fmt.Fprintf(&b, `\U%08x`, r)
-		case bad(r):
+		case Unseen(r):
 			fmt.Fprintf(&b, `\u%04x`, r)
 		default:
 			b.WriteRune(r)
