@@ -1,12 +1,13 @@
 package lint
 
 import (
-	"math"
+	"fmt"
 
 	"github.com/fxamacker/cbor/v2"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 )
 
@@ -16,13 +17,14 @@ type Outcome struct {
 	Figures   []finding.Figure
 	// PlanHours is how many hours the plan has, begun ones counted whole, where figures are asked for.
 	PlanHours int64
-	// Sheet is nil where the job asks for none, or the household could not be measured.
-	Sheet    *finding.Sheet
-	Findings []finding.Finding
-	// List is the packing list, where List made the outcome and the household could be read.
-	List *finding.PackingList
+	Findings  []finding.Finding
+	// Extra is what a product makes of the household beside findings, such as its sheet or its packing list; nil where none is
+	// asked for, or the household could not be measured.
+	Extra any
 	// Faults are broken rules of a standard, at their own lines.
 	Faults []judge.Problem
+	// At is where the household says its name.
+	At source.Span
 }
 
 // Answer is an outcome whose findings are counted and packed: as it goes through
@@ -33,25 +35,28 @@ type Answer struct {
 	Faults    []judge.Problem
 	// Packed holds the sorted findings in CBOR (RFC 8949).
 	Packed []byte
-	// Sheet holds the packed sheet, where the job asks for one.
-	Sheet []byte
+	// Extra holds what a product made, packed.
+	Extra []byte
 	// Figures are those of the household, where the job asks for them.
 	Figures   []finding.Figure
 	PlanHours int64
-	// List is the packing list, where one was asked for and the household could be read.
-	List *finding.PackingList
 	// Reads is all that was read for it, where that is known.
 	Reads []source.Read
 }
 
-// Pack sorts, counts and packs.
+// Pack sorts, bounds, counts and packs.
 func (o Outcome) Pack() Answer {
-	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours, List: o.List}
-	a.Summary.Household(&o.Household)
-	a.pack(finding.Sort(o.Findings))
-	if o.Sheet != nil {
-		a.Sheet = packed(o.Sheet)
+	o.bound()
+	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours}
+	if o.Extra != nil {
+		if a.Extra = packed(o.Extra); len(a.Extra) > mostExtra {
+			text := fmt.Sprintf("what there is to show of this household has %d MiB, and at most %d MiB are shown; look for a list, template or comprehension that multiplies itself", len(a.Extra)>>20, mostExtra>>20)
+			o.Findings = finding.Sort(append(o.Findings, inputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: o.At}, o.Household.Name, o.Household.Path)))
+			a.Extra, o.Household.Judged, a.Household.Judged = nil, false, false
+		}
 	}
+	a.Summary.Household(&o.Household)
+	a.pack(o.Findings)
 	return a
 }
 
@@ -96,6 +101,9 @@ func (a *Answer) Trend() finding.Trend {
 	return t
 }
 
+// mostElements is how many elements one list may have that is unpacked. Our own figure, far above what fits into an answer.
+const mostElements = 1 << 20
+
 // Findings unpacks; the error says that the packed bytes are not whole.
 func (a *Answer) Findings() ([]finding.Finding, error) { return unpack(a.Packed) }
 
@@ -107,10 +115,10 @@ func unpack(b []byte) (fs []finding.Finding, err error) {
 	return fs, err
 }
 
-// Packing unpacks what was packed, however much it is. It takes text as it is: a name made of bytes need not be
+// Packing unpacks what was packed. It takes text as it is: a name made of bytes need not be
 // UTF-8, and one such name must not make everything unreadable.
 var Packing = func() cbor.DecMode {
-	m, err := cbor.DecOptions{UTF8: cbor.UTF8DecodeInvalid, MaxArrayElements: math.MaxInt32}.DecMode()
+	m, err := cbor.DecOptions{UTF8: cbor.UTF8DecodeInvalid, MaxArrayElements: mostElements, MaxMapPairs: mostElements}.DecMode()
 	if err != nil {
 		panic(err) // the options are constant
 	}

@@ -120,7 +120,7 @@ func TestCardsAgreeWithCheck(t *testing.T) {
 	tree := os.DirFS("../examples/harrow-valley")
 	for _, on := range []string{"2026-11-05", "2026-11-06", "2026-12-01"} {
 		o := lint.Options{On: dayOf(t, on)}
-		l := lint.List(tree, "cedar", o).List
+		l := lint.List(tree, "cedar", o).Extra.(*finding.PackingList)
 		said := strings.Join(lines(cardOf(t, l, "Odile"), "Takes"), "\n")
 		usable := int64(-1)
 		for _, m := range lint.Measure(tree, "cedar", o).Facts.Medications {

@@ -51,8 +51,8 @@ type Options struct {
 	Since *Since
 	// Figures asks for the figures of each household too, to compare them.
 	Figures bool
-	// Sheets asks for the sheet of each household, for an audit.
-	Sheets bool
+	// Want is what is made of each household beside findings: one of the products' names, "" for nothing.
+	Want string
 	// Part is which part of the households is judged; the zero value is all.
 	Part Part
 	// Least is the level from which findings are shown.
@@ -76,8 +76,10 @@ type Job struct {
 	Dir, Commit string
 	// Given is the folder that was named and that it was found in; see load.Viewer.
 	Given string
-	// Figures asks for the figures of the household too, Sheet for its sheet.
-	Figures, Sheet bool
+	// Figures asks for the figures of the household too.
+	Figures bool
+	// Want is that of Options.
+	Want string
 	// On is the day that it is judged as of; unset is the audit date of the run.
 	On kit.Opt[unit.Date]
 }
@@ -105,14 +107,31 @@ type Result struct {
 	// where sheets were asked for. It may be walked again; an error ends the walk.
 	Households iter.Seq2[*finding.Audited, error]
 
-	spool, sheets *spool
+	// Extras walks what was made of each household, in order. It may be walked again; an error ends the walk.
+	Extras iter.Seq2[Extra, error]
+
+	spool, extras *spool
 }
 
-// Close drops the findings and sheets.
+// Extra is what was made of one household beside findings; Packed is empty where nothing could be made.
+type Extra struct {
+	Household finding.Household
+	Packed    []byte
+}
+
+// Unpack reads it into v, which is of the type that it was made of.
+func (e Extra) Unpack(v any) error {
+	if len(e.Packed) == 0 {
+		return nil
+	}
+	return Packing.Unmarshal(e.Packed, v)
+}
+
+// Close drops the findings and what was made.
 func (r *Result) Close() {
 	r.spool.close()
-	if r.sheets != nil {
-		r.sheets.close()
+	if r.extras != nil {
+		r.extras.close()
 	}
 }
 
@@ -145,8 +164,8 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	}
 	slices.SortFunc(c.jobs, compareJobs)
 	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
-	if o.Sheets {
-		c.sheets = newSpool(len(c.jobs), o.Spool)
+	if o.Want != "" {
+		c.want, c.extras = o.Want, newSpool(len(c.jobs), o.Spool)
 	}
 	c.judge(ctx, o)
 	return c.result(ctx, o)
@@ -177,7 +196,9 @@ type checking struct {
 	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
 	answers []*Answer
 	spool   *spool
-	sheets  *spool // nil where none are asked for
+	// want is what is made beside findings; extras is nil where that is nothing.
+	want   string
+	extras *spool
 
 	mu        sync.Mutex
 	remarks   []string
@@ -196,7 +217,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
 				} else {
-					a = o.Run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Sheet: o.Sheets})
+					a = o.Run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Want: o.Want})
 					var err error
 					if o.Since != nil && ctx.Err() == nil {
 						a, err = c.compared(ctx, o, j, a)
@@ -207,10 +228,10 @@ func (c *checking) judge(ctx context.Context, o Options) {
 					c.spool.fail(err)
 				}
 				c.spool.put(i, a.Packed)
-				if o.Sheets {
-					c.sheets.put(i, a.Sheet)
+				if c.extras != nil {
+					c.extras.put(i, a.Extra)
 				}
-				a.Packed, a.Sheet, a.Reads, a.Figures = nil, nil, nil, nil
+				a.Packed, a.Extra, a.Reads, a.Figures = nil, nil, nil, nil
 				c.answers[i] = &a
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))
@@ -232,7 +253,7 @@ feed:
 
 // result gathers the answers in the order of the jobs.
 func (c *checking) result(ctx context.Context, o Options) *Result {
-	res := &Result{spool: c.spool, sheets: c.sheets, Run: finding.Run{On: o.On.String(), Part: o.Part.String(), Least: o.Least}}
+	res := &Result{spool: c.spool, extras: c.extras, Run: finding.Run{On: o.On.String(), Part: o.Part.String(), Least: o.Least}}
 	households, judged := 0, 0
 	for i, a := range c.answers {
 		if c.jobs[i].fault == nil {
@@ -269,7 +290,7 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 	}
 	slices.SortFunc(res.Faults, func(a, b judge.Problem) int { return strings.Compare(a.String(), b.String()) })
 	res.Faults = slices.Compact(res.Faults)
-	res.Run.Findings, res.Households = c.findings, c.households
+	res.Run.Findings, res.Households, res.Extras = c.findings, c.households, c.made
 	return res
 }
 
@@ -312,7 +333,7 @@ func (c *checking) households(yield func(*finding.Audited, error) bool) {
 			out.Household.Path, out.Nowhere = f.Path, true
 		}
 		var err error
-		if out.Findings, err = c.said(i); err == nil && c.sheets != nil {
+		if out.Findings, err = c.said(i); err == nil && c.want == Sheets {
 			out.Sheet, err = c.sheet(i)
 		}
 		if err != nil {
@@ -325,8 +346,21 @@ func (c *checking) households(yield func(*finding.Audited, error) bool) {
 	}
 }
 
+// made walks what was made beside findings.
+func (c *checking) made(yield func(Extra, error) bool) {
+	for i, a := range c.answers {
+		if a == nil || c.extras == nil || c.jobs[i].fault != nil {
+			continue
+		}
+		b, err := c.extras.get(i)
+		if !yield(Extra{a.Household, b}, err) || err != nil {
+			return
+		}
+	}
+}
+
 func (c *checking) sheet(i int) (*finding.Sheet, error) {
-	b, err := c.sheets.get(i)
+	b, err := c.extras.get(i)
 	if err != nil || len(b) == 0 {
 		return nil, err
 	}
@@ -411,15 +445,15 @@ func inputFinding(f load.Fault, name, path string) finding.Finding {
 // Judge works on the household in folder dir from its files to its findings.
 func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Options) Outcome {
 	m := measured(tree, dir, bench, o)
-	out := Outcome{Household: m.Household, Findings: m.Findings}
+	out := m.Outcome()
 	if m.Facts == nil {
 		return out
 	}
 	if o.Figures {
 		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
 	}
-	if o.Sheets {
-		out.Sheet = m.sheet(bench, o)
+	if o.Want == Sheets {
+		out.Extra = m.sheet(bench, o)
 	}
 	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {
@@ -431,6 +465,11 @@ func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Op
 	}
 	m.waive(bench, o.On, &out)
 	return out
+}
+
+// Outcome is what is there before anything is judged or made.
+func (m *Measured) Outcome() Outcome {
+	return Outcome{Household: m.Household, Findings: m.Findings, At: m.Locate("household").At}
 }
 
 // brokenRule says that a rule broke, where the household stands.

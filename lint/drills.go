@@ -18,12 +18,13 @@ const pairsOfPacks = 8
 
 // Drill works on the household in folder dir: as it is, and in each what-if. Every what-if is the
 // same move: the kit is changed, measured and judged again, and what is new is told, as far as rules of
-// the least level and graver say it.
-func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, least finding.Level, o Options) *finding.Drilled {
+// the least level and graver say it. The outcome's Extra is a *finding.Drilled.
+func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, least finding.Level, o Options) Outcome {
 	m := measured(tree, dir, bench, o)
-	out := &finding.Drilled{Household: m.Household, Findings: m.Findings}
-	if m.Facts == nil {
-		return out
+	all := m.Outcome()
+	out := &finding.Drilled{Household: m.Household}
+	if all.Extra = out; m.Facts == nil {
+		return all
 	}
 	d := &drills{m: m, bench: bench, least: least, o: o, out: out, lasts: map[string]int64{}}
 	for i := range m.Facts.Endurance.Stocks {
@@ -51,8 +52,9 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, leas
 		out.Pairs = append(out.Pairs, d.fate(x, d.measure(x).Facts))
 	}
 	out.Points = m.points(bench)
-	d.broken(faults)
-	return out
+	d.broken(faults, &all)
+	out.Household = all.Household
+	return all
 }
 
 // drills is one household being drilled.
@@ -274,14 +276,14 @@ func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
 }
 
 // broken names the rules that broke; what they have to say is incomplete.
-func (d *drills) broken(faults []judge.Fault) {
+func (d *drills) broken(faults []judge.Fault, all *Outcome) {
 	said := map[string]bool{}
 	for _, f := range faults {
 		if said[f.Rule.Name] {
 			continue
 		}
 		said[f.Rule.Name] = true
-		d.out.Household.Judged = false
-		d.out.Findings = append(d.out.Findings, d.m.brokenRule(f))
+		all.Household.Judged = false
+		all.Findings = append(all.Findings, d.m.brokenRule(f))
 	}
 }

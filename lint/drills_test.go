@@ -14,6 +14,7 @@ import (
 	"kitmuster/lint"
 	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
@@ -22,11 +23,17 @@ import (
 // drilled drills a household of the examples.
 func drilled(t testing.TB, name string, least finding.Level, season string) *finding.Drilled {
 	t.Helper()
-	d := lint.Drill(context.Background(), os.DirFS("../examples/harrow-valley"), bench(t), name, least, lint.Options{On: day(t), Season: season})
-	if len(d.Findings) > 0 {
-		t.Fatal(d.Findings)
+	d, faults := drills(t.Context(), os.DirFS("../examples/harrow-valley"), bench(t), name, least, lint.Options{On: day(t), Season: season})
+	if len(faults) > 0 {
+		t.Fatal(faults)
 	}
 	return d
+}
+
+// drills gives the drills of a household and what could not be read or judged.
+func drills(ctx context.Context, tree fs.FS, b *judge.Bench, dir string, least finding.Level, o lint.Options) (*finding.Drilled, []finding.Finding) {
+	out := lint.Drill(ctx, tree, b, dir, least, o)
+	return out.Extra.(*finding.Drilled), out.Findings
 }
 
 // one is a tree of one household of one file.
@@ -181,9 +188,9 @@ packs: {
 		if c.name == "a child" {
 			text = strings.Replace(text, `age: "41 y", `, "", 1)
 		}
-		d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
-		if len(d.Findings) > 0 {
-			t.Fatalf("%s: %v", c.name, d.Findings)
+		d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+		if len(faults) > 0 {
+			t.Fatalf("%s: %v", c.name, faults)
 		}
 		if u := fateOf(t, d, "unable/ana"); u.LeftMG != c.left*1000 || u.Handed != (c.left == 0) {
 			t.Errorf("%s: %d mg stay behind, want %d g", c.name, u.LeftMG, c.left)
@@ -196,14 +203,14 @@ func TestDrillPairsAreBounded(t *testing.T) {
 	text := "package kit\n\nhousehold: \"Many\"\npeople: ana: {age: \"40 y\", bodyMass: \"80 kg\"}\n"
 	for i := range 9 {
 		if i == 8 {
-			d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+			d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
 			if len(d.Pairs) != 28 || d.PairsOf != 0 {
 				t.Errorf("%d pairs of 8 packs, only up to %d", len(d.Pairs), d.PairsOf)
 			}
 		}
 		text += fmt.Sprintf("packs: p%d: {carrier: \"ana\", mass: \"1 kg\"}\n", i)
 	}
-	d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
 	if len(d.Pairs) != 0 || d.PairsOf != 8 {
 		t.Errorf("%d pairs of 9 packs, only up to %d", len(d.Pairs), d.PairsOf)
 	}
@@ -211,8 +218,8 @@ func TestDrillPairsAreBounded(t *testing.T) {
 
 // What cannot be read is said, and not drilled.
 func TestDrillOfBadInput(t *testing.T) {
-	d := lint.Drill(context.Background(), one("package kit\n\nhousehold: 3\n"), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
-	if len(d.Findings) == 0 || d.Household.Judged || d.Base.Hours != 0 || len(d.Drills) > 0 {
+	d, faults := drills(context.Background(), one("package kit\n\nhousehold: 3\n"), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	if len(faults) == 0 || d.Household.Judged || d.Base.Hours != 0 || len(d.Drills) > 0 {
 		t.Errorf("%+v", d)
 	}
 }
@@ -221,9 +228,9 @@ func TestDrillOfBadInput(t *testing.T) {
 func TestDrillInterrupted(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	d := lint.Drill(ctx, os.DirFS("../examples/harrow-valley"), bench(t), "alder", finding.Error, lint.Options{On: day(t)})
-	if d.Household.Judged || len(d.Findings) == 0 || d.Findings[0].Rule != "input/rule" {
-		t.Errorf("%+v", d.Findings)
+	d, faults := drills(ctx, os.DirFS("../examples/harrow-valley"), bench(t), "alder", finding.Error, lint.Options{On: day(t)})
+	if d.Household.Judged || len(faults) == 0 || faults[0].Rule != "input/rule" {
+		t.Errorf("%+v", faults)
 	}
 }
 
@@ -295,9 +302,9 @@ packs: {
 	}}}
 }
 `
-	d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
-	if len(d.Findings) > 0 {
-		t.Fatal(d.Findings)
+	d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	if len(faults) > 0 {
+		t.Fatal(faults)
 	}
 	is := func(f finding.Fate, want finding.Lasting) {
 		t.Helper()
@@ -347,7 +354,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 	lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "1 h"}}
 }}}
 `
-	d := lint.Drill(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
 	if l := lasting(fateOf(t, d, "season/cold"), "light"); !l.Known || l.LostMin != 0 || l.Hours >= 24 {
 		t.Errorf("%+v", l)
 	}

@@ -16,9 +16,9 @@ import (
 // List reads and measures the household in folder dir and makes its packing list.
 func List(tree fs.FS, dir string, o Options) Outcome {
 	m := Measure(tree, dir, o)
-	out := Outcome{Household: m.Household, Findings: m.Findings}
+	out := m.Outcome()
 	if m.Facts != nil {
-		out.List = m.packing()
+		out.Extra = m.packing()
 	}
 	return out
 }

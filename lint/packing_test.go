@@ -21,10 +21,10 @@ func listed(t *testing.T, files map[string]string) *finding.PackingList {
 		tree["fam/"+name] = &fstest.MapFile{Data: []byte("package kit\n\n" + text)}
 	}
 	out := lint.List(tree, "fam", lint.Options{On: day(t)})
-	if out.List == nil {
+	if out.Extra == nil {
 		t.Fatal(out.Findings)
 	}
-	return out.List
+	return out.Extra.(*finding.PackingList)
 }
 
 const packer = `household: "Fam"
@@ -94,7 +94,7 @@ func TestPackingListAddsUp(t *testing.T) {
 	for _, name := range []string{"alder", "birch", "cedar"} {
 		tree := os.DirFS("../examples/harrow-valley")
 		m := lint.Measure(tree, name, lint.Options{On: day(t)})
-		l := lint.List(tree, name, lint.Options{On: day(t)}).List
+		l := lint.List(tree, name, lint.Options{On: day(t)}).Extra.(*finding.PackingList)
 		var all int64
 		for _, p := range l.Packs {
 			sum := p.EmptyMG
@@ -332,11 +332,11 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 // A household that cannot be read has no list, and says why.
 func TestNoListOfWhatCannotBeRead(t *testing.T) {
 	out := lint.List(one("package kit\n\nhousehold: \"X\"\n"), "fam", lint.Options{On: day(t)})
-	if out.List != nil || len(out.Findings) == 0 || out.Household.Judged {
+	if out.Extra != nil || len(out.Findings) == 0 || out.Household.Judged {
 		t.Errorf("%+v", out)
 	}
 	a := lint.List(os.DirFS("../examples/harrow-valley"), "birch", lint.Options{On: day(t), Season: "snow"})
-	if a.List != nil || len(a.Findings) != 1 || a.Findings[0].Rule != "input/season" {
+	if a.Extra != nil || len(a.Findings) != 1 || a.Findings[0].Rule != "input/season" {
 		t.Errorf("%+v", a)
 	}
 }

@@ -181,7 +181,7 @@ func (m *Memory) names(j Job) cache.Key { return m.key("names", j.Day(m.On).Stri
 
 // answer is the key of an answer.
 func (m *Memory) answer(j Job, list []glance, reads []source.Read) cache.Key {
-	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), fmt.Sprint(j.Figures, j.Sheet)}
+	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), fmt.Sprint(j.Figures), j.Want}
 	for i, r := range reads {
 		parts = append(parts, string(r.Kind), list[i].Name, r.Sum)
 	}

@@ -75,6 +75,10 @@ var said = []finding.Rule{
 		Why: "Nothing of the household can be read before this is mended.", Remedy: "Look at the place and just before it for a bracket, quote or comma.", Mend: finding.Mend{Work: finding.ToWrite},
 	},
 	{
+		Name: "data/not-shown", Level: finding.Warning, Title: "Everything that is said of a household is shown",
+		Why: "A few bytes of CUE can make thousands of entries, which would fill everybody's pages and the memory of the program.", Remedy: "Look for a list, template or comprehension that multiplies itself, or correct what the graver findings are about and run again.", Mend: finding.Mend{Work: finding.ToWrite},
+	},
+	{
 		Name: "input/too-much", Level: finding.Error, Title: "A household takes too much time or memory",
 		Why: "A few bytes of CUE can multiply without end, and the other households have to be judged too.", Remedy: "Look for a list, template or comprehension that multiplies itself, or raise --time-limit or --memory-limit.", Mend: finding.Mend{Work: finding.ToWrite},
 	},

@@ -17,6 +17,9 @@ const (
 	dueAudit  = "audit"
 )
 
+// Sheets is what an audit wants of each household: its *finding.Sheet.
+const Sheets = "audit"
+
 // sheet gathers what an audit shows of the household beside its findings.
 func (m *Measured) sheet(bench *judge.Bench, o Options) *finding.Sheet {
 	f := m.Facts

@@ -16,10 +16,10 @@ import (
 func sheet(t *testing.T, name string) *finding.Audited {
 	t.Helper()
 	tree := os.DirFS("../examples/harrow-valley")
-	o := lint.Options{On: day(t), Sheets: true, Patterns: []string{name}}
+	o := lint.Options{On: day(t), Want: lint.Sheets, Patterns: []string{name}}
 	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
 		o := o
-		o.Sheets = j.Sheet
+		o.Want = j.Want
 		return lint.Judge(ctx, tree, bench(t), j.Dir, o).Pack()
 	}
 	res := lint.Check(context.Background(), tree, o)
@@ -119,10 +119,10 @@ func TestSheetKnowsWhatFallsDue(t *testing.T) {
 // Whoever asks for no sheet gets none, and a household that cannot be read has none.
 func TestNoSheet(t *testing.T) {
 	b := bench(t)
-	if out := lint.Judge(context.Background(), one(`package kit`+"\n"+`household: "Fen"`), b, "fam", lint.Options{On: day(t), Sheets: true}); out.Sheet != nil || len(out.Findings) == 0 {
+	if out := lint.Judge(context.Background(), one(`package kit`+"\n"+`household: "Fen"`), b, "fam", lint.Options{On: day(t), Want: lint.Sheets}); out.Extra != nil || len(out.Findings) == 0 {
 		t.Errorf("%+v", out)
 	}
-	if out := lint.Judge(context.Background(), os.DirFS("../examples/harrow-valley"), b, "alder", lint.Options{On: day(t)}); out.Sheet != nil {
+	if out := lint.Judge(context.Background(), os.DirFS("../examples/harrow-valley"), b, "alder", lint.Options{On: day(t)}); out.Extra != nil {
 		t.Error("a sheet that nobody asked for")
 	}
 }

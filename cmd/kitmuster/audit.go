@@ -115,7 +115,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			defer j.close()
 			o := lint.Options{
 				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
-				Spool: temporary, Alias: alias(mask), Sheets: true, Least: finding.Note,
+				Spool: temporary, Alias: alias(mask), Want: lint.Sheets, Least: finding.Note,
 			}
 			res := j.check(ctx, p.disk.FS, o)
 			defer res.Close()

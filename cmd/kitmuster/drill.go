@@ -1,20 +1,18 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/load"
-	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 )
 
 func (a *app) drill() *cobra.Command {
 	in := &input{}
+	var b bounds
 	var others sharing
 	var format, show string
 	cmd := &cobra.Command{
@@ -33,7 +31,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			if err := oneOf("show", show, "error", "warning", "note"); err != nil {
+			if err := cmp.Or(oneOf("show", show, "error", "warning", "note"), b.check()); err != nil {
 				return err
 			}
 			p, err := a.place(in)
@@ -44,52 +42,35 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err != nil {
 				return err
 			}
-			b, err := in.rules.bench(cmd.ErrOrStderr())
+			if _, err := in.rules.bench(cmd.ErrOrStderr()); err != nil { // its faults are told once, before anybody is drilled
+				return err
+			}
+			defer in.rules.close()
+			w, err := newJudgingWall(in, nil, b, p, "--show", show)
 			if err != nil {
 				return err
 			}
-			dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
-			d := report.Drills{Version: version(), On: p.on.String(), Findings: lint.PathFindings(faults)}
-			unfit := len(faults) > 0
-			for _, dir := range dirs {
-				one := lint.Drill(cmd.Context(), p.disk.FS, b, dir, finding.Level(show), lint.Options{On: p.on, Season: in.season, Show: p.disk.Show})
-				if cmd.Context().Err() != nil {
-					return fmt.Errorf("interrupted before every household was drilled")
-				}
-				d.Households = append(d.Households, one)
-				unfit = unfit || !one.Household.Judged
+			res := a.make(cmd, w, in, p, wantDrill)
+			defer res.Close()
+			out := cmd.OutOrStdout()
+			of := func(h finding.Household) finding.Drilled { return finding.Drilled{Household: h} }
+			if mask != nil {
+				return cmp.Or(shared(mask, "drilled", format, out, res, of, mask.Drilled), fit(res))
 			}
-			if err := writeDrills(cmd.OutOrStdout(), &d, format, mask); err != nil {
-				return err
+			write := report.DrillsText
+			if format == "json" {
+				write = report.DrillsJSON
 			}
-			if unfit {
-				return exit{exitUnfit}
+			if err := write(out, &report.Made[finding.Drilled]{Run: &res.Run, Households: made(res, of)}, report.Options{Colour: colour(out)}); err != nil {
+				return fmt.Errorf("the drills could not be written: %w", plain(err))
 			}
-			return nil
+			return fit(res)
 		},
 	}
+	b.flags(cmd)
 	in.judged(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and graver: error, warning or note")
 	return cmd
-}
-
-func writeDrills(out io.Writer, d *report.Drills, format string, mask *private.Mask) error {
-	if mask != nil {
-		hs, faults := make([]finding.Shared, len(d.Households)), d.Findings
-		for i, h := range d.Households {
-			hs[i] = mask.Drilled(h)
-			faults = append(faults, h.Findings...)
-		}
-		return share(mask, "drilled", d.On, format, out, hs, faults)
-	}
-	write := report.DrillsText
-	if format == "json" {
-		write = report.DrillsJSON
-	}
-	if err := write(out, d, report.Options{Colour: colour(out)}); err != nil {
-		return fmt.Errorf("the drills could not be written: %w", err)
-	}
-	return nil
 }

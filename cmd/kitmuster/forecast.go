@@ -1,11 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/report"
 	"kitmuster/lint/unit"
@@ -13,6 +13,7 @@ import (
 
 func (a *app) forecast() *cobra.Command {
 	in := &input{}
+	var b bounds
 	var others sharing
 	var format, start string
 	cmd := &cobra.Command{
@@ -28,51 +29,46 @@ is no medical advice.
 Exit code 0: everything was forecast, whatever runs short. 2: something could not be read.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
-			if err := oneOf("format", format, "text", "json"); err != nil {
+			if err := cmp.Or(oneOf("format", format, "text", "json"), b.check()); err != nil {
 				return err
 			}
-			var o lint.Options
+			var more []string
 			if cmd.Flags().Changed("start") {
-				var err error
-				if o.Start.Value, err = unit.ParseClock(start); err != nil {
+				if _, err := unit.ParseClock(start); err != nil {
 					return fmt.Errorf("--start: %w", err)
 				}
-				o.Start.Set = true
+				more = []string{"--start", start}
 			}
 			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
-			r, err := a.read(in, o)
+			p, err := a.place(in)
 			if err != nil {
 				return err
 			}
-			if mask != nil {
-				var hs []finding.Shared
-				for _, one := range r.households {
-					hs = append(hs, mask.Measured(one.Household, one.Facts))
-				}
-				if err := share(mask, "forecast", r.on, format, cmd.OutOrStdout(), hs, r.findings); err != nil {
-					return err
-				}
-				return r.end()
-			}
-			f := report.Forecasts{Version: version(), On: r.on, Findings: r.findings}
-			for _, one := range r.households {
-				f.Households = append(f.Households, report.Forecast{Measured: measured(one), Plan: one.Plan, Result: one.Forecast})
-			}
+			res := a.make(cmd, newWall(in, b, p, more...), in, p, wantForecast)
+			defer res.Close()
 			out := cmd.OutOrStdout()
+			of := func(h finding.Household) report.Forecast {
+				return report.Forecast{Measured: report.Measured{Household: h}}
+			}
+			if mask != nil {
+				err := shared(mask, "forecast", format, out, res, of, func(f *report.Forecast) finding.Shared { return mask.Measured(f.Household, f.Facts) })
+				return cmp.Or(err, fit(res))
+			}
 			write := report.ForecastText
 			if format == "json" {
 				write = report.ForecastJSON
 			}
-			if err := write(out, &f, report.Options{Colour: colour(out)}); err != nil {
-				return fmt.Errorf("the forecast could not be written: %w", err)
+			if err := write(out, &report.Made[report.Forecast]{Run: &res.Run, Households: made(res, of)}, report.Options{Colour: colour(out)}); err != nil {
+				return fmt.Errorf("the forecast could not be written: %w", plain(err))
 			}
-			return r.end()
+			return fit(res)
 		},
 	}
 	in.flags(cmd)
+	b.flags(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&start, "start", "", "begin at this `time` of day, such as 18:00, instead of the hour of the plans")
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")

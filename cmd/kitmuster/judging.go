@@ -28,7 +28,7 @@ func (a *app) judging(ctx context.Context, in *input, against []string, b bounds
 			return nil, err
 		}
 	}
-	w, err := newWall(in, against, b, p)
+	w, err := newJudgingWall(in, against, b, p)
 	if err != nil {
 		in.rules.close()
 		return nil, err

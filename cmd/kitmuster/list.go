@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -11,7 +9,6 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/load"
 	"kitmuster/lint/page"
 	"kitmuster/lint/report"
 )
@@ -53,20 +50,18 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			if err != nil {
 				return err
 			}
-			ls, run, err := lists(cmd.Context(), in, b, p)
-			if err != nil {
-				return err
-			}
-			if len(ls.Lists) > 0 {
-				if err := writeLists(ls, format, file, cmd.OutOrStdout()); err != nil {
+			res := a.make(cmd, newWall(in, b, p), in, p, wantList)
+			defer res.Close()
+			if len(res.Run.Households) > res.Run.Summary.Unjudged {
+				if err := writeLists(res, format, file, cmd.OutOrStdout()); err != nil {
 					return err
 				}
 			}
-			if run.Summary.Errors == 0 {
+			if res.Run.Summary.Errors == 0 {
 				return nil
 			}
 			errs := cmd.ErrOrStderr()
-			if err := report.Text(errs, run, report.Options{Colour: colour(errs)}); err != nil {
+			if err := report.Text(errs, &res.Run, report.Options{Colour: colour(errs)}); err != nil {
 				return err
 			}
 			return exit{exitUnfit}
@@ -79,54 +74,44 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 	return cmd
 }
 
-// lists makes the packing lists of what the paths mean, each household behind the wall, and a run of what could not be read.
-func lists(ctx context.Context, in *input, b bounds, p *place) (*finding.PackingLists, *finding.Run, error) {
-	dirs, faults := load.Find(p.disk.FS, p.patterns, load.Options{Show: p.disk.Show})
-	ls := &finding.PackingLists{Version: version(), On: p.on.String()}
-	said := lint.PathFindings(faults)
-	for _, f := range said {
-		ls.Left = append(ls.Left, f.Path)
-	}
-	w := newListWall(in, b, p)
-	defer w.close()
-	var all []finding.Household
-	given := load.Given(p.disk.FS, p.patterns)
-	for _, dir := range dirs {
-		one := w.judge(ctx, lint.Job{Dir: dir, Given: given(dir)})
-		fs, err := one.Findings()
+// writeLists writes what was made to standard output, or to a file whole or not at all.
+func writeLists(res *lint.Result, format, file string, out io.Writer) error {
+	ls := &finding.PackingLists{Version: res.Run.Version, On: res.Run.On, Lists: func(yield func(*finding.PackingList, error) bool) {
+		for l, err := range made(res, func(h finding.Household) finding.PackingList { return finding.PackingList{Household: h} }) {
+			if (err != nil || l.Household.Judged) && !yield(l, err) {
+				return
+			}
+		}
+	}}
+	for f, err := range res.Run.Findings {
 		if err != nil {
-			return nil, nil, err
+			return err
 		}
-		said = append(said, fs...)
-		all = append(all, one.Household)
-		if one.List != nil {
-			ls.Lists = append(ls.Lists, *one.List)
-		} else {
-			ls.Left = append(ls.Left, one.Household.Path)
+		if f.Level == finding.Error && (len(ls.Left) == 0 || ls.Left[len(ls.Left)-1] != f.Path) {
+			ls.Left = append(ls.Left, f.Path)
 		}
 	}
-	run := &finding.Run{Version: ls.Version, On: ls.On}
-	run.Count(all, finding.Sort(said)...)
-	return ls, run, nil
-}
-
-func writeLists(ls *finding.PackingLists, format, file string, out io.Writer) error {
-	write := report.ListText
-	switch format {
-	case "html":
-		write = page.ListHTML
-	case "csv":
-		write = report.ListCSV
+	write := map[string]func(io.Writer, *finding.PackingLists) error{"text": report.ListText, "html": page.ListHTML, "csv": report.ListCSV}[format]
+	if file == "" {
+		if err := write(out, ls); err != nil {
+			return fmt.Errorf("the packing lists could not be written: %w", plain(err))
+		}
+		return nil
 	}
-	var b bytes.Buffer
-	if err := write(&b, ls); err != nil {
-		return err
+	f, err := newWholeFile(file)
+	if err == nil {
+		defer f.drop()
+		f.asText()
+		err = write(f, ls)
 	}
-	if file != "" {
-		return writeWhole(file, b.Bytes())
+	if err == nil {
+		err = f.Close()
 	}
-	if _, err := out.Write(b.Bytes()); err != nil {
-		return fmt.Errorf("the packing lists could not be written: %w", plain(err))
+	if err == nil {
+		err = f.keep()
+	}
+	if err != nil {
+		return fmt.Errorf("%s could not be written: %w", file, plain(err))
 	}
 	return nil
 }

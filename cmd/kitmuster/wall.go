@@ -25,6 +25,7 @@ import (
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
 )
 
 // CUE cannot be stopped once it evaluates, and a kit of fifty bytes can keep it
@@ -110,20 +111,17 @@ type worker struct {
 	ready, used bool
 }
 
-func newWall(in *input, against []string, b bounds, p *place) (*wall, error) {
+// newJudgingWall is a wall whose workers know the standards.
+func newJudgingWall(in *input, against []string, b bounds, p *place, more ...string) (*wall, error) {
 	layers, err := in.rules.forWorkers()
 	if err != nil {
 		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
 	}
-	return wallOf(in, b, p, "--against", strings.Join(against, ","), "--layers", layers), nil
+	return newWall(in, b, p, append(more, "--against", strings.Join(against, ","), "--layers", layers)...), nil
 }
 
-// newListWall is a wall for packing lists, which ask for no standard.
-func newListWall(in *input, b bounds, p *place) *wall {
-	return wallOf(in, b, p, "--lists", "--standard", "base")
-}
-
-func wallOf(in *input, b bounds, p *place, more ...string) *wall {
+// newWall is a wall whose workers judge nobody; more are further flags of theirs.
+func newWall(in *input, b bounds, p *place, more ...string) *wall {
 	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--root", in.root, "--memory-limit", b.memory.String()}
 	return &wall{args: append(args, more...), bounds: b, disk: p.disk}
 }
@@ -323,7 +321,7 @@ func (a *app) worker() *cobra.Command {
 	in := &input{}
 	var b bounds
 	var against []string
-	var lists bool
+	var show, start string
 	cmd := &cobra.Command{
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
@@ -334,12 +332,16 @@ func (a *app) worker() *cobra.Command {
 				return err
 			}
 			debug.SetMaxStack(int(b.memory / 8)) // what goes into itself for good is told from what is merely large
+			judges := cmd.Flags().Changed("layers")
+			if !judges {
+				in.rules = nil
+			}
 			p, err := a.place(in)
 			if err != nil {
 				return err
 			}
 			var bench *judge.Bench
-			if !lists {
+			if judges {
 				if bench, err = in.rules.bench(cmd.ErrOrStderr()); err != nil {
 					return err
 				}
@@ -348,7 +350,13 @@ func (a *app) worker() *cobra.Command {
 			defer states.close()
 			views := map[string]*load.Viewer{}
 			o := lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show}
-			enc := cbor.NewEncoder(os.Stdout) // not text, so not through a stream
+			if start != "" {
+				if o.Start.Value, err = unit.ParseClock(start); err != nil {
+					return err
+				}
+				o.Start.Set = true
+			}
+			enc := cbor.NewEncoder(os.Stdout)        // not text, so not through a stream
 			if err := enc.Encode(true); err != nil { // ready
 				return err
 			}
@@ -365,15 +373,9 @@ func (a *app) worker() *cobra.Command {
 					v = load.NewViewer(tree)
 					views[j.Commit] = v
 				}
-				o.Figures, o.Sheets, o.On = j.Figures, j.Sheet, j.Day(p.on)
+				o.Figures, o.Want, o.On = j.Figures, j.Want, j.Day(p.on)
 				reads := source.Record(v.Of(j.Dir, j.Given))
-				var out lint.Outcome
-				if lists {
-					out = lint.List(reads, j.Dir, o)
-				} else {
-					out = lint.Judge(cmd.Context(), reads, bench, j.Dir, o)
-				}
-				r := reply{Answer: out.Pack()}
+				r := reply{Answer: work(cmd.Context(), j.Want, reads, bench, j.Dir, finding.Level(show), o).Pack()}
 				r.Answer.Reads = reads.Reads()
 				r.Grown = heap() > grown
 				if err := enc.Encode(r); err != nil {
@@ -386,7 +388,8 @@ func (a *app) worker() *cobra.Command {
 	in.judged(cmd)
 	cmd.Flags().StringVar(&in.rules.layers, "layers", "", "the standards to judge by")
 	b.flags(cmd)
-	cmd.Flags().BoolVar(&lists, "lists", false, "make packing lists and judge nothing")
+	cmd.Flags().StringVar(&show, "show", "error", "drill by the rules of this level and graver")
+	cmd.Flags().StringVar(&start, "start", "", "begin the plans at this time of day")
 	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")
 	return cmd
 }

@@ -11,8 +11,6 @@ import (
 // Drilled is what the drills of one household show.
 type Drilled struct {
 	Household Household
-	// Findings are faults of the input; without them the rest is filled.
-	Findings []Finding
 	// Base is the household as it is, Drills each what-if, Pairs every two packs lost (not judged).
 	Base          Fate
 	Drills, Pairs []Fate

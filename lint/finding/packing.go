@@ -1,5 +1,7 @@
 package finding
 
+import "iter"
+
 // PackingList is what a household packs, wears and takes along, in the order in which it is ticked off. Texts are the
 // family's own and have to be made safe by whoever shows them; masses are as borne, drinking water included.
 type PackingList struct {
@@ -95,7 +97,8 @@ type CardLine struct {
 type PackingLists struct {
 	// Version is the tool's, On the audit date, year-month-day.
 	Version, On string
-	Lists       []PackingList
+	// Lists walks the lists, one in memory at a time; it may be walked again, and an error ends the walk.
+	Lists iter.Seq2[*PackingList, error]
 	// Left are the paths of what could not be read.
 	Left []string
 }

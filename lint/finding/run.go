@@ -40,6 +40,17 @@ func List(fs ...Finding) Findings {
 	}
 }
 
+// Each walks a list of whatever runs hold one at a time.
+func Each[T any](all []T) iter.Seq2[*T, error] {
+	return func(yield func(*T, error) bool) {
+		for i := range all {
+			if !yield(&all[i], nil) {
+				return
+			}
+		}
+	}
+}
+
 // All gathers what is walked.
 func (fs Findings) All() (out []Finding, err error) {
 	for f, err := range fs {

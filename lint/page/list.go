@@ -2,10 +2,12 @@ package page
 
 import (
 	"bufio"
+	"cmp"
 	_ "embed"
 	"fmt"
 	"html/template"
 	"io"
+	"iter"
 	"strings"
 
 	"kitmuster/lint/finding"
@@ -25,7 +27,11 @@ var listTemplate = template.Must(template.New("list").Parse(listHTML))
 // cards can be cut out; what is ticked on a screen is not kept.
 func ListHTML(w io.Writer, ls *finding.PackingLists) error {
 	b := bufio.NewWriter(w)
-	if err := listTemplate.Execute(b, newListPage(ls)); err != nil {
+	p, err := newListPage(ls)
+	if err != nil {
+		return err
+	}
+	if err := cmp.Or(listTemplate.Execute(b, p), p.err); err != nil {
 		return err
 	}
 	return b.Flush()
@@ -33,13 +39,19 @@ func ListHTML(w io.Writer, ls *finding.PackingLists) error {
 
 // listPage is what the template shows; every text in it is clean.
 type listPage struct {
-	CSS        template.CSS
-	On, About  string // the day; the tool with its version
-	Title      string
-	Households []listHousehold
+	CSS       template.CSS
+	On, About string // the day; the tool with its version
+	Title     string
+	// Links lead to the households where there are several.
+	Links []listLink
+	// Households walks them; err is why that ended early.
+	Households iter.Seq[listHousehold]
+	err        error
 	Left       []string
 	boxes      int
 }
+
+type listLink struct{ ID, Name string }
 
 type listHousehold struct {
 	ID, Name, Path string
@@ -68,23 +80,40 @@ type listRow struct {
 	ID, Count, Name, Mass, Notes, Where, Past string
 }
 
-func newListPage(ls *finding.PackingLists) *listPage {
+func newListPage(ls *finding.PackingLists) (*listPage, error) {
 	p := &listPage{CSS: template.CSS(listCSS), On: finding.Clean(ls.On), About: finding.Clean("Kitmuster " + ls.Version), Title: "Packing lists"}
-	for i := range ls.Lists {
-		p.Households = append(p.Households, p.household(&ls.Lists[i], i+1))
+	for l, err := range ls.Lists {
+		if err != nil {
+			return nil, err
+		}
+		p.Links = append(p.Links, listLink{listID(len(p.Links) + 1), finding.Clean(l.Household.Name)})
 	}
-	if len(p.Households) == 1 {
-		p.Title += ": " + p.Households[0].Name
+	p.Households = func(yield func(listHousehold) bool) {
+		n := 0
+		for l, err := range ls.Lists {
+			if n++; err != nil {
+				p.err = err
+			}
+			if err != nil || !yield(p.household(l, n)) {
+				return
+			}
+		}
+	}
+	if len(p.Links) == 1 {
+		p.Title += ": " + p.Links[0].Name
 	}
 	for _, h := range ls.Left {
 		p.Left = append(p.Left, finding.Clean(h))
 	}
-	return p
+	return p, nil
 }
+
+// listID is that of the nth household.
+func listID(n int) string { return fmt.Sprintf("household-%d", n) }
 
 func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 	h := listHousehold{
-		ID: fmt.Sprintf("household-%d", n), Name: finding.Clean(l.Household.Name), Path: finding.Clean(l.Household.Path),
+		ID: listID(n), Name: finding.Clean(l.Household.Name), Path: finding.Clean(l.Household.Path),
 		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", listMass(l.LoadMG), listMass(l.WornMG)),
 		Season: finding.Clean(l.Season),
 	}

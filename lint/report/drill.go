@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"slices"
@@ -10,56 +9,25 @@ import (
 	"kitmuster/lint/finding"
 )
 
-// Drills is what a run of drills has to show.
-type Drills struct {
-	Version    string
-	On         string
-	Households []*finding.Drilled
-	// Findings are faults of the paths.
-	Findings []finding.Finding
-}
-
-// faults are what could not be read.
-func (d *Drills) faults() []finding.Finding {
-	fs := slices.Clone(d.Findings)
-	for _, h := range d.Households {
-		fs = append(fs, h.Findings...)
-	}
-	return finding.Sort(fs)
-}
-
 // DrillsText writes, for each household, a table of drills and of what each costs, the new
 // findings of each, and the single points of failure.
-func DrillsText(w io.Writer, d *Drills, o Options) error {
-	b := bufio.NewWriter(w)
-	first := true
-	for _, h := range d.Households {
-		if h.Base.Hours == 0 {
-			continue
-		}
-		if !first {
-			fmt.Fprintln(b)
-		}
-		first = false
-		drillPage{b, d, o}.household(h)
-	}
-	hs := make([]Measured, len(d.Households))
-	for i, h := range d.Households {
-		hs[i].Household = h.Household
-	}
-	return faults(w, b, d.Version, d.On, hs, d.faults(), o)
+func DrillsText(w io.Writer, d *Made[finding.Drilled], o Options) error {
+	return d.text(w, o, drilled, func(w io.Writer, h *finding.Drilled) { drillPage{w, d.Run.On, o}.household(h) })
 }
+
+// drilled reports whether a household was.
+func drilled(h *finding.Drilled) bool { return h.Base.Hours > 0 }
 
 type drillPage struct {
 	io.Writer
-	d *Drills
-	o Options
+	on string
+	o  Options
 }
 
 func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
 
 func (p drillPage) household(h *finding.Drilled) {
-	p.say("%s (%s), drilled as of %s", finding.Clean(h.Household.Name), finding.Clean(h.Household.Path), p.d.On)
+	p.say("%s (%s), drilled as of %s", finding.Clean(h.Household.Name), finding.Clean(h.Household.Path), p.on)
 	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;")
 	p.say("  of several of a kind, the one that loses most is named; new: findings that are not there as it is")
 	p.say("")
@@ -253,14 +221,6 @@ func (p drillPage) points(points []finding.Point) {
 	}
 }
 
-type jsonDrills struct {
-	Tool       string        `json:"tool"`
-	Version    string        `json:"version"`
-	On         string        `json:"on"`
-	Households []jsonDrilled `json:"households"`
-	Findings   []jsonFinding `json:"findings"`
-}
-
 type jsonDrilled struct {
 	Name    string      `json:"name"`
 	Path    string      `json:"path"`
@@ -317,10 +277,9 @@ type jsonPoint struct {
 }
 
 // DrillsJSON writes all of it as one object.
-func DrillsJSON(w io.Writer, d *Drills, _ Options) error {
-	out := jsonDrills{Tool: Tool, Version: d.Version, On: d.On, Households: make([]jsonDrilled, len(d.Households)), Findings: findings(d.faults())}
-	for i, h := range d.Households {
-		j := jsonDrilled{Name: h.Household.Name, Path: h.Household.Path, Drilled: h.Base.Hours > 0}
+func DrillsJSON(w io.Writer, d *Made[finding.Drilled], _ Options) error {
+	return d.json(w, func(h *finding.Drilled) any {
+		j := jsonDrilled{Name: h.Household.Name, Path: h.Household.Path, Drilled: drilled(h)}
 		if j.Drilled {
 			base := fates([]finding.Fate{h.Base})
 			j.Base, j.Drills, j.Pairs, j.PairsOf = &base[0], fates(h.Drills), fates(h.Pairs), h.PairsOf
@@ -328,9 +287,8 @@ func DrillsJSON(w io.Writer, d *Drills, _ Options) error {
 				j.Points = append(j.Points, jsonPoint{p.Item, p.Name, span(p.At), lossesJSON(p.Losses)})
 			}
 		}
-		out.Households[i] = j
-	}
-	return encode(w, out)
+		return j
+	})
 }
 
 func fates(fs []finding.Fate) []jsonFate {

@@ -16,7 +16,7 @@ func lasts(water, doses int) []finding.Lasting {
 }
 
 // drills is one household with every kind of thing to say, and one that could not be read.
-func drills() *Drills {
+func drills() *Made[finding.Drilled] {
 	fault := finding.Finding{Rule: "input/syntax", Level: finding.Error, Message: "bad", Path: "birch", Spot: "household", At: at(1, 1, 2)}
 	many := []string{"pot", "tent\x1b[2J", "rope", "soap", "towel", "cup", "spoon", "hat"}
 	points := []finding.Point{
@@ -26,8 +26,8 @@ func drills() *Drills {
 	for range pointsShown {
 		points = append(points, finding.Point{Item: "x", Name: "x", At: at(10, 1, 4), Losses: []finding.Loss{{Capability: "cut", Who: []string{"Ben"}}}})
 	}
-	return &Drills{Version: "v0", On: "2026-11-01", Households: []*finding.Drilled{
-		{Household: finding.Household{Path: "birch"}, Findings: []finding.Finding{fault}},
+	all := []finding.Drilled{
+		{Household: finding.Household{Path: "birch"}},
 		{
 			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Base: finding.Fate{Text: "as it is", Hours: 72, Minutes: 4320, People: 2, Handed: true, Lasts: lasts(72, 72), Uncarried: []finding.Uncarried{{Name: "Bib", MassMG: 11_000_000}}},
 			Drills: []finding.Fate{
@@ -44,7 +44,8 @@ func drills() *Drills {
 			Points: points,
 		},
 		{Household: finding.Household{Name: "Cedar", Path: "cedar", Judged: true}, PairsOf: 8, Base: finding.Fate{Text: "as it is", Hours: 24, Minutes: 1440, Handed: true, Lasts: lasts(24, 24)[:1]}},
-	}}
+	}
+	return &Made[finding.Drilled]{Run: runOf("v0", "2026-11-01", all, func(d *finding.Drilled) finding.Household { return d.Household }, []finding.Finding{fault}), Households: finding.Each(all)}
 }
 
 func TestDrillsText(t *testing.T) {
@@ -118,7 +119,11 @@ func TestDrillsJSON(t *testing.T) {
 	if err := DrillsJSON(&b, drills(), Options{}); err != nil {
 		t.Fatal(err)
 	}
-	var got jsonDrills
+	var got struct {
+		Tool, Version, On string
+		Households        []jsonDrilled
+		Findings          []jsonFinding
+	}
 	d := json.NewDecoder(&b)
 	d.DisallowUnknownFields()
 	if err := d.Decode(&got); err != nil {

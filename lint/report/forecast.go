@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"math"
@@ -14,15 +13,6 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// Forecasts is what a forecasting run has to show.
-type Forecasts struct {
-	Version    string
-	On         string
-	Households []Forecast
-	// Findings are faults of the input.
-	Findings []finding.Finding
-}
-
 // Forecast is one household hour by hour. Plan is what was taken for it and Result what came of it;
 // both are nil where the facts are.
 type Forecast struct {
@@ -33,29 +23,11 @@ type Forecast struct {
 
 // ForecastText writes, for each household, what happens when, how long each stock lasts, the days,
 // the carriers, a chart of the hours and what is taken for granted.
-func ForecastText(w io.Writer, f *Forecasts, o Options) error {
-	b := bufio.NewWriter(w)
-	shown := false
-	for _, h := range f.Households {
-		if h.Facts == nil {
-			continue
-		}
-		if shown {
-			fmt.Fprintln(b)
-		}
-		shown = true
-		p := &outlook{page: page{Writer: b, f: h.Facts}, in: h.Plan, res: h.Result}
-		p.household(h.Household, f.On)
-	}
-	return faults(w, b, f.Version, f.On, measuredOf(f.Households), f.Findings, o)
-}
-
-func measuredOf(fs []Forecast) []Measured {
-	out := make([]Measured, len(fs))
-	for i, f := range fs {
-		out[i] = f.Measured
-	}
-	return out
+func ForecastText(w io.Writer, f *Made[Forecast], o Options) error {
+	return f.text(w, o, func(h *Forecast) bool { return h.Facts != nil }, func(w io.Writer, h *Forecast) {
+		p := &outlook{page: page{Writer: w, f: h.Facts}, in: h.Plan, res: h.Result}
+		p.household(h.Household, f.Run.On)
+	})
 }
 
 // outlook is the page of one forecast.

@@ -9,14 +9,6 @@ import (
 )
 
 // The wire form of a forecast. Hours are of the plan, the first is 0; clocks are minutes of the day.
-type jsonForecasts struct {
-	Tool       string               `json:"tool"`
-	Version    string               `json:"version"`
-	On         string               `json:"on"`
-	Households []jsonForecastedItem `json:"households"`
-	Findings   []jsonFinding        `json:"findings"`
-}
-
 type jsonForecastedItem struct {
 	Name     string        `json:"name"`
 	Path     string        `json:"path"`
@@ -110,16 +102,14 @@ type jsonChill struct {
 }
 
 // ForecastJSON writes the hours and what comes of them, with the places of what the stocks are made of.
-func ForecastJSON(w io.Writer, f *Forecasts, _ Options) error {
-	out := jsonForecasts{Tool: Tool, Version: f.Version, On: f.On, Households: make([]jsonForecastedItem, len(f.Households)), Findings: findings(f.Findings)}
-	for i := range f.Households {
-		h := &f.Households[i]
-		out.Households[i] = jsonForecastedItem{Name: h.Household.Name, Path: h.Household.Path, Measured: h.Household.Judged}
+func ForecastJSON(w io.Writer, f *Made[Forecast], _ Options) error {
+	return f.json(w, func(h *Forecast) any {
+		j := jsonForecastedItem{Name: h.Household.Name, Path: h.Household.Path, Measured: h.Household.Judged}
 		if h.Facts != nil {
-			out.Households[i].Forecast = h.json()
+			j.Forecast = h.json()
 		}
-	}
-	return encode(w, out)
+		return j
+	})
 }
 
 func (h *Forecast) json() *jsonForecast {

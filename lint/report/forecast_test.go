@@ -14,7 +14,7 @@ import (
 )
 
 // outlooked is a plan of three hours with everything in it that the page may say.
-func outlooked() *Forecasts {
+func outlooked() *forecasts {
 	stock := func(id, kind string, x measure.Lasting) measure.Lasting {
 		x.ID, x.Kind, x.Known = id, kind, true
 		return x
@@ -84,7 +84,7 @@ func outlooked() *Forecasts {
 		{ID: "people/ana", At: at(7, 1, 9)},
 		{ID: "plan/legs/to_gate", At: at(8, 1, 9)},
 	}
-	return &Forecasts{
+	return &forecasts{
 		Version: "v0", On: "2026-11-01",
 		Households: []Forecast{
 			{Measured: Measured{Household: finding.Household{Path: "birch"}}},
@@ -94,9 +94,31 @@ func outlooked() *Forecasts {
 	}
 }
 
+// forecasts are a run that a test may change.
+type forecasts struct {
+	Version, On string
+	Households  []Forecast
+	Findings    []finding.Finding
+}
+
+func (f *forecasts) made() *Made[Forecast] {
+	return &Made[Forecast]{Run: runOf(f.Version, f.On, f.Households, func(h *Forecast) finding.Household { return h.Household }, f.Findings), Households: finding.Each(f.Households)}
+}
+
+// runOf is the run of some households and findings.
+func runOf[T any](version, on string, all []T, household func(*T) finding.Household, fs []finding.Finding) *finding.Run {
+	run := &finding.Run{Version: version, On: on}
+	var hs []finding.Household
+	for i := range all {
+		hs = append(hs, household(&all[i]))
+	}
+	run.Count(hs, fs...)
+	return run
+}
+
 func TestForecastText(t *testing.T) {
 	var b bytes.Buffer
-	if err := ForecastText(&b, outlooked(), Options{}); err != nil {
+	if err := ForecastText(&b, outlooked().made(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	page, rest, ok := strings.Cut(b.String(), "\n  taken for granted:\n")
@@ -212,7 +234,7 @@ func TestForecastChartOfALongPlan(t *testing.T) {
 		h.Result.Hours = append(h.Result.Hours, x)
 	}
 	var b bytes.Buffer
-	if err := ForecastText(&b, f, Options{}); err != nil {
+	if err := ForecastText(&b, f.made(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	page := strings.ReplaceAll(b.String(), "marked every\n  18", "marked every 18") // wherever the line ends
@@ -278,7 +300,7 @@ func TestForecastOfOddPlans(t *testing.T) {
 		f := outlooked()
 		change(&f.Households[1])
 		var b bytes.Buffer
-		if err := ForecastText(&b, f, Options{}); err != nil {
+		if err := ForecastText(&b, f.made(), Options{}); err != nil {
 			t.Fatal(err)
 		}
 		return strings.Join(strings.Fields(b.String()), " ")
@@ -337,7 +359,7 @@ func TestKilocalories(t *testing.T) {
 
 func TestForecastJSON(t *testing.T) {
 	var b bytes.Buffer
-	if err := ForecastJSON(&b, outlooked(), Options{}); err != nil {
+	if err := ForecastJSON(&b, outlooked().made(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	var got map[string]any
@@ -398,7 +420,7 @@ func TestForecastJSONBeyondTheHeatIndex(t *testing.T) {
 	f := outlooked()
 	f.Households[1].Facts.Endurance.HeatBeyond = true
 	var b bytes.Buffer
-	if err := ForecastJSON(&b, f, Options{}); err != nil {
+	if err := ForecastJSON(&b, f.made(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if s := b.String(); strings.Contains(s, "heat_index_mc") || !strings.Contains(s, `"beyond_heat_index": true`) {
@@ -412,7 +434,7 @@ func TestForecastJSONWithoutWeather(t *testing.T) {
 	h := &f.Households[1]
 	h.Plan.Weather, h.Facts.Endurance.ChillKnown, h.Facts.Endurance.Category = nil, false, 0
 	var b bytes.Buffer
-	if err := ForecastJSON(&b, f, Options{}); err != nil {
+	if err := ForecastJSON(&b, f.made(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	for _, word := range []string{"celsius_mc", `"chill"`, `"heat"`} {

@@ -16,11 +16,16 @@ var reaches = map[string]string{"walking": "while walking", "halted": "when halt
 // ListText writes packing lists with a box before each line to tick.
 func ListText(w io.Writer, ls *finding.PackingLists) error {
 	b := bufio.NewWriter(w)
-	for i := range ls.Lists {
-		if i > 0 {
+	shown := false
+	for l, err := range ls.Lists {
+		if err != nil {
+			return err
+		}
+		if shown {
 			fmt.Fprintln(b)
 		}
-		listText(b, &ls.Lists[i], ls.On)
+		shown = true
+		listText(b, l, ls.On)
 	}
 	for _, h := range ls.Left {
 		fmt.Fprintf(b, "not listed, because it could not be read: %s\n", finding.Clean(h))
@@ -127,7 +132,10 @@ var listColumns = []string{
 // where it goes too.
 func ListCSV(w io.Writer, ls *finding.PackingLists) error {
 	out := newSheet(w, listColumns...)
-	for _, l := range ls.Lists {
+	for l, err := range ls.Lists {
+		if err != nil {
+			return err
+		}
 		items := func(list, pack, carrier string, p *finding.PackedPart, compartment string) {
 			var layer any = ""
 			if p.Layer > 0 {

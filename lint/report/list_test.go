@@ -13,7 +13,7 @@ import (
 
 // lists is a household with one of everything, one with nothing, and a path that could not be read.
 func lists() *finding.PackingLists {
-	return &finding.PackingLists{Version: "v0", On: "2026-11-01", Left: []string{"cedar\x1b[2J"}, Lists: []finding.PackingList{
+	return &finding.PackingLists{Version: "v0", On: "2026-11-01", Left: []string{"cedar\x1b[2J"}, Lists: finding.Each([]finding.PackingList{
 		{
 			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Season: "flood: 11 °C by day, 4 °C by night", LoadMG: 3_500_000, WornMG: 120_000,
 			Packs: []finding.PackedPack{{Name: "Rust", Carrier: "Ana", MassMG: 3_500_000, EmptyMG: 1_000_000, Parts: []finding.PackedPart{
@@ -33,7 +33,7 @@ func lists() *finding.PackingLists {
 			}}, {Name: "Tuft"}},
 		},
 		{Household: finding.Household{Name: "Birch", Path: "birch", Judged: true}},
-	}}
+	})}
 }
 
 func TestListText(t *testing.T) {
@@ -102,12 +102,12 @@ func TestListCSVIsNoFormula(t *testing.T) {
 		"=cmd|' /C calc'!A0": "'=cmd|' /C calc'!A0", "+1": "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "  =1": "'  =1", "\u00a0=1": "'\u00a0=1", "＝1": "'＝1",
 		"\t=1": `\u0009=1`, "\r=1": `\u000d=1`, "a\nb": `a\u000ab`, "a\u202eb": `a\u202eb`, `say "x", y`: `say "x", y`, "plain = text": "plain = text", "'=1": "'=1", "": "",
 	} {
-		ls := &finding.PackingLists{Lists: []finding.PackingList{{
+		ls := &finding.PackingLists{Lists: finding.Each([]finding.PackingList{{
 			Household:  finding.Household{Name: in, Path: in},
 			LastMinute: []finding.LastMinute{{What: in, Why: in, Where: in}},
 			Packs:      []finding.PackedPack{{Name: in, Carrier: in, Parts: []finding.PackedPart{{Name: in, For: in, Items: []finding.PackedItem{{Name: in, Notes: []string{in}}}}}}},
 			Worn:       []finding.PackedPart{{Name: in, Items: []finding.PackedItem{{Name: in}}}},
-		}}}
+		}})}
 		var b bytes.Buffer
 		if err := ListCSV(&b, ls); err != nil {
 			t.Fatal(err)

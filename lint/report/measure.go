@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"slices"
@@ -12,15 +11,6 @@ import (
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 )
-
-// Measurements is what a measuring run has to show.
-type Measurements struct {
-	Version    string
-	On         string
-	Households []Measured
-	// Findings are faults of the input.
-	Findings []finding.Finding
-}
 
 // Measured is one household in numbers; Facts is nil where it could not be read.
 type Measured struct {
@@ -38,14 +28,6 @@ type Line struct {
 	At      source.Span
 	// Inputs are the IDs of what the number is made of, heaviest first.
 	Inputs []string
-}
-
-type jsonMeasurements struct {
-	Tool       string             `json:"tool"`
-	Version    string             `json:"version"`
-	On         string             `json:"on"`
-	Households []jsonMeasuredItem `json:"households"`
-	Findings   []jsonFinding      `json:"findings"`
 }
 
 type jsonMeasuredItem struct {
@@ -66,47 +48,22 @@ type jsonLine struct {
 }
 
 // MeasureJSON writes facts and ledger.
-func MeasureJSON(w io.Writer, m *Measurements, _ Options) error {
-	out := jsonMeasurements{Tool: Tool, Version: m.Version, On: m.On, Households: make([]jsonMeasuredItem, len(m.Households)), Findings: findings(m.Findings)}
-	for i, h := range m.Households {
+func MeasureJSON(w io.Writer, m *Made[Measured], _ Options) error {
+	return m.json(w, func(h *Measured) any {
 		j := jsonMeasuredItem{Name: h.Household.Name, Path: h.Household.Path, Judged: h.Household.Judged, Facts: h.Facts}
 		for _, l := range h.Ledger {
 			j.Ledger = append(j.Ledger, jsonLine{l.ID, l.Label, l.Amount, l.Account, span(l.At), l.Inputs})
 		}
-		out.Households[i] = j
-	}
-	return encode(w, out)
+		return j
+	})
 }
 
 // MeasureText writes, for each household, a table for each pack (what it weighs,
 // against what, where the mass is) and tables of what the packs hold and can do.
-func MeasureText(w io.Writer, m *Measurements, o Options) error {
-	b := bufio.NewWriter(w)
-	for i, h := range m.Households {
-		if h.Facts == nil {
-			continue
-		}
-		if i > 0 {
-			fmt.Fprintln(b)
-		}
-		p := page{Writer: b, f: h.Facts}
-		p.household(h.Household, m.On)
-	}
-	return faults(w, b, m.Version, m.On, m.Households, m.Findings, o)
-}
-
-// faults ends a page with the faults of the input, if there are any.
-func faults(w io.Writer, b *bufio.Writer, version, on string, hs []Measured, fs []finding.Finding, o Options) error {
-	if err := b.Flush(); err != nil || len(fs) == 0 {
-		return err
-	}
-	out := make([]finding.Household, len(hs))
-	for i, h := range hs {
-		out[i] = h.Household
-	}
-	run := &finding.Run{Version: version, On: on}
-	run.Count(out, fs...)
-	return Text(w, run, o)
+func MeasureText(w io.Writer, m *Made[Measured], o Options) error {
+	return m.text(w, o, func(h *Measured) bool { return h.Facts != nil }, func(w io.Writer, h *Measured) {
+		page{Writer: w, f: h.Facts}.household(h.Household, m.Run.On)
+	})
 }
 
 type page struct {
