@@ -30,8 +30,8 @@ const (
 	maxDoses     = unit.Count(100_000)         // 100 doses a day
 	fastest      = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
 	defaultWorth = 3
-	maxKey       = 200    // bytes of the name of an entry
-	maxText      = 20_000 // bytes of a text
+	maxKey       = 200   // bytes of the name of an entry
+	maxText      = 2_000 // bytes of a text
 )
 
 // reader turns an evaluated household into a kit and keeps what is wrong with it.
