@@ -127,6 +127,9 @@ func shorten(v reflect.Value, field string, most int, left map[string]int) {
 			shorten(v.Elem(), field, most, left)
 		}
 	case reflect.Struct:
+		if v.Type() == reflect.TypeFor[finding.Hours]() {
+			return // as many as the plan has hours, which the schema bounds, and all lists of one length
+		}
 		for i := range v.NumField() {
 			shorten(v.Field(i), v.Type().Field(i).Name, most, left)
 		}

@@ -117,7 +117,7 @@ func (m *Memory) view(commit string) (*sight, error) {
 // recall looks for an answer; it gives the lists of names too.
 func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 	b, ok := m.Store.Get(m.names(j))
-	if !ok || Packing.Unmarshal(b, &lists) != nil {
+	if !ok || Packing.Unmarshal(b, &lists) != nil || len(lists) > sets {
 		return a, nil, false
 	}
 	v, err := m.view(j.Commit)
@@ -142,7 +142,8 @@ func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 			}
 			reads[i] = r
 		}
-		if b, ok := m.Store.Get(m.answer(j, list, reads)); ok && Packing.Unmarshal(b, &a) == nil {
+		var a Answer
+		if b, ok := m.Store.Get(m.answer(j, list, reads)); ok && Packing.Unmarshal(b, &a) == nil && a.Believable(m.Show(j.Dir), j.Want) == nil {
 			return a, lists, true
 		}
 	}

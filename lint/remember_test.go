@@ -197,7 +197,9 @@ func TestVerifyMemory(t *testing.T) {
 	m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		reads := source.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
 		_ = lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: day(t)})
-		return lint.Answer{Household: finding.Household{Name: "Nobody", Path: "a", Judged: true}, Reads: reads.Reads()}
+		a := lint.Outcome{Household: finding.Household{Name: "Nobody", Path: "a", Judged: true}}.Pack()
+		a.Reads = reads.Reads()
+		return a
 	})(context.Background(), lint.Job{Dir: "a"})
 	if got, _, differs := r.ask(tree, "a"); len(differs) != 1 || differs[0] != "a" || len(got) == 0 {
 		t.Errorf("differs %v, %d findings", differs, len(got))

@@ -11,6 +11,10 @@ import (
 // said is what the program says itself, beside the rules of a standard.
 var said = []finding.Rule{
 	{
+		Name: "data/not-shown", Level: finding.Warning, Title: "Everything that is said of a household is shown",
+		Why: "A few bytes of CUE can make thousands of entries, which would fill everybody's pages and the memory of the program.", Remedy: "Look for a list, template or comprehension that multiplies itself, or correct what the graver findings are about and run again.", Mend: finding.Mend{Work: finding.ToWrite},
+	},
+	{
 		Name: "input/conflict", Level: finding.Error, Title: "Two values for one field",
 		Why: "Two values that differ leave it open which one counts, so nothing can be added up.", Remedy: "Keep one of the two.", Mend: finding.Mend{Work: finding.ToWrite},
 	},
@@ -73,10 +77,6 @@ var said = []finding.Rule{
 	{
 		Name: "input/syntax", Level: finding.Error, Title: "A file is not CUE",
 		Why: "Nothing of the household can be read before this is mended.", Remedy: "Look at the place and just before it for a bracket, quote or comma.", Mend: finding.Mend{Work: finding.ToWrite},
-	},
-	{
-		Name: "data/not-shown", Level: finding.Warning, Title: "Everything that is said of a household is shown",
-		Why: "A few bytes of CUE can make thousands of entries, which would fill everybody's pages and the memory of the program.", Remedy: "Look for a list, template or comprehension that multiplies itself, or correct what the graver findings are about and run again.", Mend: finding.Mend{Work: finding.ToWrite},
 	},
 	{
 		Name: "input/too-much", Level: finding.Error, Title: "A household takes too much time or memory",

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -105,8 +106,10 @@ type worker struct {
 	cmd *exec.Cmd
 	in  io.WriteCloser
 	out *cbor.Decoder
-	enc *cbor.Encoder
-	err *tail
+	// most bounds the answer that is read next.
+	most *allowance
+	enc  *cbor.Encoder
+	err  *tail
 	// ready says that it has said so, used that it has judged a household before.
 	ready, used bool
 }
@@ -152,6 +155,27 @@ func (w *wall) judge(ctx context.Context, j lint.Job) lint.Answer {
 	}
 }
 
+// unbelievable is why an answer cannot be one.
+type unbelievable struct{ error }
+
+// errLong is of an answer that is longer than any may be.
+var errLong = errors.New("the answer is too long")
+
+// allowance lets so many bytes through.
+type allowance struct {
+	from io.Reader
+	left int
+}
+
+func (r *allowance) Read(p []byte) (int, error) {
+	if r.left <= 0 {
+		return 0, errLong
+	}
+	n, err := r.from.Read(p[:min(len(p), r.left)])
+	r.left -= n
+	return n, err
+}
+
 // end is how a worker ended without an answer.
 type end struct {
 	why string
@@ -176,7 +200,13 @@ func (w *wall) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *en
 			a.err = k.enc.Encode(j)
 		}
 		if a.err == nil {
+			k.most.left = lint.MostAnswer
 			a.err = k.out.Decode(&a.reply)
+		}
+		if a.err == nil {
+			if err := a.reply.Answer.Believable(w.disk.Show(j.Dir), j.Want); err != nil {
+				a.err = &unbelievable{err}
+			}
 		}
 		done <- a
 	}()
@@ -206,7 +236,11 @@ func (w *wall) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *en
 		}
 		k.end()
 		said := k.err.String()
-		switch {
+		switch u := (*unbelievable)(nil); {
+		case errors.As(a.err, &u):
+			return lint.Answer{}, &end{why: "what came of it cannot be believed: " + u.Error() + "; please report this with the kit", final: true}
+		case errors.Is(a.err, errLong):
+			return lint.Answer{}, &end{why: fmt.Sprintf("what there is to say of it is longer than %d MiB", lint.MostAnswer>>20) + hint, final: true}
 		case deep.MatchString(said):
 			return lint.Answer{}, &end{why: "it nests too deep to be followed; look for a list, template or comprehension that goes into itself", final: true}
 		// Within its collector the Go runtime does not ask whether it got what it asked for.
@@ -264,7 +298,8 @@ func (w *wall) take(fresh bool) (*worker, error) {
 	if err != nil {
 		return nil, err
 	}
-	k.enc, k.out = cbor.NewEncoder(k.in), lint.Packing.NewDecoder(out)
+	k.most = &allowance{from: out, left: 1 << 10} // enough to say that it is ready
+	k.enc, k.out = cbor.NewEncoder(k.in), lint.Packing.NewDecoder(k.most)
 	return k, k.cmd.Start()
 }
 

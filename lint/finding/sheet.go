@@ -173,6 +173,9 @@ var dueTexts = map[string]string{
 	"licence": "%s licence: last day", "waiver": "waiver of %s: last day", "audit": "%sthe kits are to be looked through again",
 }
 
+// KnownDue reports whether there is such a kind of date.
+func KnownDue(kind string) bool { return dueTexts[kind] != "" }
+
 // DueText says what falls due.
 func DueText(d *Due) string {
 	name := Clean(d.Name)

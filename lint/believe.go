@@ -1,0 +1,195 @@
+package lint
+
+import (
+	"errors"
+	"fmt"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/source"
+)
+
+// An answer comes out of a pipe or a file, and is a stranger's until it has been looked through: every output relies on what is
+// checked here, so that a wrong one is a miss, and never a crash or a line that somebody else wrote.
+
+// ruleName is the form of rule names: area/rule-name, another standard's with that in front.
+var ruleName = regexp.MustCompile(`^([a-z][a-z0-9-]{0,80}:)?[a-z][a-z0-9-]{0,80}/[a-z][a-z0-9-]{0,80}$`)
+
+const (
+	mostNumber = 1 << 50            // of any unit: a million tonnes in milligrams
+	firstDay   = -25567             // 1900-01-01 in days since 1970-01-01, the first that kits may have; see unit.ParseDate
+	lastDay    = 84370              // 2200-12-31
+	mostHours  = 24 * 31            // of a plan; its bound is 30 days
+	mostHeld   = mostFindings + 64  // findings, with those that say what is left out
+	mostAny    = mostText + 1000    // bytes of a text that may have been written round one of a kit
+	mostFile   = 1 << 13            // bytes of a path
+	mostReads  = 1 << 16            // files and folders that were read for one household
+	mostAnswer = mostExtra + 16<<20 // bytes of a whole answer
+	mostLine   = 1 << 30            // of a file
+)
+
+// MostAnswer is how many bytes a packed answer has at most.
+const MostAnswer = mostAnswer
+
+// Believable says what no worker of ours would have answered for the household at this path, of which so much was wanted; nil
+// where everything may be so. What a product other than an audit made is for the product to look through.
+func (a *Answer) Believable(path, want string) error {
+	if a.Household.Path != path {
+		return fmt.Errorf("it is about %q", a.Household.Path)
+	}
+	if len(a.Faults) > mostHeld || len(a.Figures) > mostRows || len(a.Reads) > mostReads || len(a.Packed) > 2*mostPacked || len(a.Extra) > mostExtra {
+		return errors.New("it is longer than any")
+	}
+	if a.PlanHours < 0 || a.PlanHours > mostHours {
+		return fmt.Errorf("a plan of %d hours", a.PlanHours)
+	}
+	for _, f := range a.Figures {
+		if !slices.Contains(finding.Groups, f.Group) {
+			return fmt.Errorf("a figure of %q", f.Group)
+		}
+		if f.Unit == "day" && (f.Value < firstDay || f.Value > lastDay) {
+			return fmt.Errorf("day %d", f.Value)
+		}
+	}
+	fs, err := a.Findings()
+	if err != nil {
+		return err
+	}
+	if len(fs) > mostHeld {
+		return fmt.Errorf("%d findings", len(fs))
+	}
+	counted := finding.Summary{}
+	counted.Household(&a.Household)
+	for i := range fs {
+		f := &fs[i]
+		if err := believableFinding(f, path); err != nil {
+			return err
+		}
+		counted.Finding(f)
+		if i > 0 && finding.Compare(fs[i-1], *f) >= 0 {
+			return errors.New("its findings are out of order")
+		}
+	}
+	if counted != a.Summary {
+		return fmt.Errorf("it counts %+v, and there are %+v", a.Summary, counted)
+	}
+	if want == Sheets && len(a.Extra) > 0 {
+		s := &finding.Sheet{}
+		if err := (Extra{Packed: a.Extra}).Unpack(s); err != nil {
+			return err
+		}
+		if err := believableSheet(s); err != nil {
+			return err
+		}
+	}
+	return plausible(reflect.ValueOf(a).Elem(), "")
+}
+
+func believableFinding(f *finding.Finding, path string) error {
+	if !ruleName.MatchString(f.Rule) {
+		return fmt.Errorf("a rule called %q", f.Rule)
+	}
+	if _, err := finding.ParseLevel(string(f.Level)); err != nil {
+		return err
+	}
+	if f.Path != path || f.State != "" {
+		return fmt.Errorf("a finding of %q that is %q", f.Path, f.State)
+	}
+	if f.Lack != nil && !slices.Contains(finding.LackUnits, f.Lack.Unit) {
+		return fmt.Errorf("a lack in %q", f.Lack.Unit)
+	}
+	if len(f.Because) > drivers+2 {
+		return fmt.Errorf("%d reasons", len(f.Because))
+	}
+	return plausible(reflect.ValueOf(f).Elem(), "")
+}
+
+func believableSheet(s *finding.Sheet) error {
+	h := &s.Hours
+	n := len(h.Doing)
+	if n > mostHours || strings.Trim(h.Doing, "whz") != "" || h.Dark != "" && len(h.Dark) != n || strings.Trim(h.Dark, "#.") != "" {
+		return errors.New("hours that are none")
+	}
+	for _, of := range [][]int64{h.WaterML, h.FoodJ, h.FuelML, h.LightMin} {
+		if len(of) != n {
+			return fmt.Errorf("%d values for %d hours", len(of), n)
+		}
+	}
+	if s.Minutes < 0 || s.Minutes > 60*mostHours || s.Start < 0 || s.Start >= 24*60 {
+		return fmt.Errorf("a plan of %d minutes from minute %d on", s.Minutes, s.Start)
+	}
+	for i := range s.Abilities {
+		if x := &s.Abilities[i]; len(x.By) != len(s.People) || len(x.HangsBy) != len(s.People) {
+			return fmt.Errorf("%d and %d values for %d people", len(x.By), len(x.HangsBy), len(s.People))
+		}
+	}
+	for i := range s.Due {
+		if !finding.KnownDue(s.Due[i].Kind) {
+			return fmt.Errorf("a date that %q", s.Due[i].Kind)
+		}
+	}
+	return plausible(reflect.ValueOf(s).Elem(), "")
+}
+
+// plausible goes through every text, number, day, place and list.
+func plausible(v reflect.Value, field string) error {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			return plausible(v.Elem(), field)
+		}
+	case reflect.Struct:
+		if at, ok := v.Interface().(source.Span); ok {
+			return believablePlace(at)
+		}
+		for i := range v.NumField() {
+			if err := plausible(v.Field(i), v.Type().Field(i).Name); err != nil {
+				return err
+			}
+		}
+	case reflect.Slice:
+		if v.Type().Elem().Kind() == reflect.Uint8 {
+			return nil // packed, and looked through apart
+		}
+		if n := v.Len(); n > mostReads {
+			return fmt.Errorf("%s has %d entries", field, n)
+		}
+		for i := range v.Len() {
+			if err := plausible(v.Index(i), field); err != nil {
+				return err
+			}
+		}
+	case reflect.String:
+		if n := v.Len(); n > mostFile || n > mostAny && field != "Path" && field != "File" && field != "Name" && field != "Sum" {
+			return fmt.Errorf("%s has %d bytes", field, n)
+		}
+	case reflect.Int, reflect.Int64:
+		n := v.Int()
+		switch field {
+		case "Day", "Until", "Weighed", "Audited":
+			if n < firstDay && n != 0 || n > lastDay {
+				return fmt.Errorf("%s is day %d", field, n)
+			}
+		default:
+			if n < -mostNumber || n > mostNumber {
+				return fmt.Errorf("%s is %d", field, n)
+			}
+		}
+	}
+	return nil
+}
+
+func believablePlace(at source.Span) error {
+	for _, p := range []source.Point{at.Start, at.End} {
+		if p.Line < 0 || p.Line > mostLine || p.Col < 0 || p.Col > mostLine {
+			return fmt.Errorf("line %d, column %d", p.Line, p.Col)
+		}
+	}
+	if len(at.File) > mostFile || at.End.Line < at.Start.Line || at.End.Line == at.Start.Line && at.End.Col < at.Start.Col {
+		return fmt.Errorf("a place from %+v to %+v", at.Start, at.End)
+	}
+	return nil
+}
