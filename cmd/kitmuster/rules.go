@@ -15,6 +15,7 @@ import (
 
 func (a *app) rules() *cobra.Command {
 	in := &input{}
+	var b bounds
 	var limits, lists bool
 	var timed string
 	cmd := &cobra.Command{
@@ -25,37 +26,43 @@ itself, such as input/quantity. With --limits the names are limits, such
 as load.adult_cap; with --lists they are official lists, such as ready-basic. With --time
 PATH it judges one household again and again and says how long each rule takes.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if timed != "" {
-				in.paths = []string{timed}
-			}
-			p, err := a.place(in)
-			if err != nil {
-				return err
-			}
-			b, err := in.rules.bench(cmd.ErrOrStderr())
-			if err != nil {
-				return err
-			}
-			w := bufio.NewWriter(cmd.OutOrStdout())
-			defer w.Flush()
-			switch {
-			case timed != "":
-				return timing(cmd.Context(), w, b, in, p, args)
-			case limits:
-				return named(w, args, b.Limits(), func(l *judge.Limit) string { return l.Name }, b.NoLimit, listLimits, explainLimit)
-			case lists:
-				return named(w, args, b.Lists(), func(l *judge.List) string { return l.Key }, b.NoList, listLists, explainList)
-			}
-			rules := b.Rules()
-			if len(args) > 0 { // what the program says itself is no rule of the book, and is explained all the same
-				for _, r := range lint.Said() {
-					rules = append(rules, &judge.Rule{Name: r.Name, Level: r.Level, Title: r.Title, Why: r.Why, Remedy: r.Remedy, Mend: r.Mend})
+			return a.walled(cmd, &b, func(step func(at, what string)) error {
+				if timed == "" {
+					step("kitmuster", "the standard")
+				} else {
+					step(timed, "the household")
+					in.paths = []string{timed}
 				}
-			}
-			return named(w, args, rules, func(r *judge.Rule) string { return r.Name }, b.NoRule, listRules, explain)
+				p, err := a.place(in)
+				if err != nil {
+					return err
+				}
+				bench, err := in.rules.bench(cmd.ErrOrStderr())
+				if err != nil {
+					return err
+				}
+				w := bufio.NewWriter(cmd.OutOrStdout())
+				defer w.Flush()
+				switch {
+				case timed != "":
+					return timing(cmd.Context(), w, bench, in, p, args)
+				case limits:
+					return named(w, args, bench.Limits(), func(l *judge.Limit) string { return l.Name }, bench.NoLimit, listLimits, explainLimit)
+				case lists:
+					return named(w, args, bench.Lists(), func(l *judge.List) string { return l.Key }, bench.NoList, listLists, explainList)
+				}
+				rules := bench.Rules()
+				if len(args) > 0 { // what the program says itself is no rule of the book, and is explained all the same
+					for _, r := range lint.Said() {
+						rules = append(rules, &judge.Rule{Name: r.Name, Level: r.Level, Title: r.Title, Why: r.Why, Remedy: r.Remedy, Mend: r.Mend})
+					}
+				}
+				return named(w, args, rules, func(r *judge.Rule) string { return r.Name }, bench.NoRule, listRules, explain)
+			})
 		},
 	}
 	in.judged(cmd)
+	b.wallFlags(cmd)
 	cmd.Flags().BoolVar(&limits, "limits", false, "the limits that rules compare with, instead of the rules")
 	cmd.Flags().BoolVar(&lists, "lists", false, "the official lists that a kit can be held against, instead of the rules")
 	cmd.Flags().StringVar(&timed, "time", "", "say how long each rule takes for the household at this `path`")

@@ -21,6 +21,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
+	"kitmuster/lint/source"
 	"kitmuster/lint/standard"
 )
 
@@ -73,7 +74,11 @@ func openFolder(arg string) (*folder, error) {
 	if shown == "." {
 		shown = ""
 	}
-	return &folder{os.DirFS(arg), shown, arg}, nil
+	tree, err := source.Folder(arg)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", arg, plain(err))
+	}
+	return &folder{tree, shown, arg}, nil
 }
 
 // at is a place of a file of the folder for people.
@@ -495,7 +500,8 @@ func openStandard(arg string) (tree fs.FS, shown string, err error) {
 // readStandard reads a standard in a folder, or packed in a file.
 func readStandard(name string) (fs.FS, error) {
 	if isDir(name) {
-		return os.DirFS(name), nil
+		tree, err := source.Folder(name)
+		return tree, plain(err)
 	}
 	b, err := readSmall(name, maxPacked)
 	if err != nil {
@@ -542,6 +548,7 @@ data.json may differ. What a folder hides (names that begin with a dot) is no pa
 }
 
 func (a *app) standardShow() *cobra.Command {
+	var b bounds
 	var format string
 	cmd := &cobra.Command{
 		Use:   "show FILE|DIR",
@@ -553,31 +560,35 @@ or restated against the base), and the rules of the base that it switches off. I
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			tree, shown, err := openStandard(args[0])
-			if err != nil {
-				return err
-			}
-			digest, err := standard.Digest(tree)
-			if err != nil {
-				return fmt.Errorf("%s: %w", args[0], err)
-			}
-			if m, err := judge.ReadManifest(tree); err == nil && m.Name == "" {
-				return fmt.Errorf("%s: this is no standard: it has no %s with a name; kitmuster standard build makes one", args[0], standard.ManifestFile)
-			}
-			bench, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: shown})
-			if len(problems) > 0 {
-				return say(cmd.OutOrStdout(), problems)
-			}
-			_, err = fs.Stat(tree, standard.SignatureFile)
-			d := standard.Describe(bench, digest, err == nil)
-			if format == "json" {
-				e := json.NewEncoder(cmd.OutOrStdout())
-				e.SetIndent("", "  ")
-				return e.Encode(d)
-			}
-			return showStandard(cmd.OutOrStdout(), d)
+			return a.walled(cmd, &b, func(step func(at, what string)) error {
+				step(args[0], "the standard")
+				tree, shown, err := openStandard(args[0])
+				if err != nil {
+					return err
+				}
+				digest, err := standard.Digest(tree)
+				if err != nil {
+					return fmt.Errorf("%s: %w", args[0], err)
+				}
+				if m, err := judge.ReadManifest(tree); err == nil && m.Name == "" {
+					return fmt.Errorf("%s: this is no standard: it has no %s with a name; kitmuster standard build makes one", args[0], standard.ManifestFile)
+				}
+				bench, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: shown})
+				if len(problems) > 0 {
+					return say(cmd.OutOrStdout(), problems)
+				}
+				_, err = fs.Stat(tree, standard.SignatureFile)
+				d := standard.Describe(bench, digest, err == nil)
+				if format == "json" {
+					e := json.NewEncoder(cmd.OutOrStdout())
+					e.SetIndent("", "  ")
+					return e.Encode(d)
+				}
+				return showStandard(cmd.OutOrStdout(), d)
+			})
 		},
 	}
+	b.wallFlags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "write this `format`: text or json")
 	return cmd
 }

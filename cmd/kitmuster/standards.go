@@ -122,15 +122,30 @@ func (s *standards) find(disk *source.Disk, wd string, bases []string) error {
 	if file == "" {
 		return nil
 	}
-	b, err := readSmall(file, maxSettings)
-	if err != nil {
-		return fmt.Errorf("%s: %w", file, err)
-	}
 	t, err := disk.Path(file)
 	if err != nil {
 		return err
 	}
-	return s.settings(filepath.Dir(file), disk.Show(t), b, disk)
+	if !inside(repositoryOf(file), file) {
+		return fmt.Errorf("%s: this is a link that leads out of the repository; write the file itself", disk.Show(t))
+	}
+	b, err := readSmall(file, maxSettings)
+	if err != nil {
+		return fmt.Errorf("%s: %w", disk.Show(t), err)
+	}
+	return s.settings(file, disk.Show(t), b, disk)
+}
+
+// repositoryOf is the folder of the repository that a settings file stands for: the nearest upwards with .git, else its own.
+func repositoryOf(file string) string {
+	for dir := filepath.Dir(file); ; dir = filepath.Dir(dir) {
+		if _, err := os.Lstat(filepath.Join(dir, ".git")); err == nil {
+			return dir
+		}
+		if dir == filepath.Dir(dir) {
+			return filepath.Dir(file)
+		}
+	}
 }
 
 // maxSettings bounds the settings file. Our own figure.
@@ -149,8 +164,10 @@ func nearestSettings(from string) string {
 	}
 }
 
-// settings reads the file that names a repository's standards.
-func (s *standards) settings(dir, shown string, b []byte, disk *source.Disk) error {
+// settings reads the file that names a repository's standards. What it names lies in the repository: whoever commits it must not
+// choose what is read from the machine.
+func (s *standards) settings(file, shown string, b []byte, disk *source.Disk) error {
+	dir, repository := filepath.Dir(file), repositoryOf(file)
 	text := source.NewText(shown, b)
 	wrong := func(offset int64, format string, args ...any) error {
 		p := text.Point(int(offset))
@@ -207,6 +224,16 @@ func (s *standards) settings(dir, shown string, b []byte, disk *source.Disk) err
 				return err
 			}
 			p.shown = disk.Show(t)
+		}
+		for _, name := range []string{p.From, p.Key} {
+			if name == "" || inside(repository, name) {
+				continue
+			}
+			t, err := disk.Path(name)
+			if err != nil {
+				return err
+			}
+			return wrong(at, "%s leads out of the repository; copy it there, or name the standard with --standard", disk.Show(t))
 		}
 		s.picks = append(s.picks, p)
 	}

@@ -120,11 +120,15 @@ func newJudgingWall(in *input, against []string, b bounds, p *place, more ...str
 	if err != nil {
 		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
 	}
-	return newWall(in, b, p, append(more, "--against", strings.Join(against, ","), "--layers", layers)...), nil
+	return wallOf(in, b, p, append(more, "--against", strings.Join(against, ","), "--layers", layers)...), nil
 }
 
 // newWall is a wall whose workers judge nobody; more are further flags of theirs.
 func newWall(in *input, b bounds, p *place, more ...string) *wall {
+	return wallOf(in, b, p, append(more, "--unjudged")...)
+}
+
+func wallOf(in *input, b bounds, p *place, more ...string) *wall {
 	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--root", in.root, "--memory-limit", b.memory.String()}
 	return &wall{args: append(args, more...), bounds: b, disk: p.disk}
 }
@@ -357,6 +361,7 @@ func (a *app) worker() *cobra.Command {
 	var b bounds
 	var against []string
 	var show, start string
+	var unjudged bool
 	cmd := &cobra.Command{
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
@@ -367,8 +372,7 @@ func (a *app) worker() *cobra.Command {
 				return err
 			}
 			debug.SetMaxStack(int(b.memory / 8)) // what goes into itself for good is told from what is merely large
-			judges := cmd.Flags().Changed("layers")
-			if !judges {
+			if unjudged {
 				in.rules = nil
 			}
 			p, err := a.place(in)
@@ -376,7 +380,7 @@ func (a *app) worker() *cobra.Command {
 				return err
 			}
 			var bench *judge.Bench
-			if judges {
+			if !unjudged {
 				if bench, err = in.rules.bench(cmd.ErrOrStderr()); err != nil {
 					return err
 				}
@@ -423,6 +427,7 @@ func (a *app) worker() *cobra.Command {
 	in.judged(cmd)
 	cmd.Flags().StringVar(&in.rules.layers, "layers", "", "the standards to judge by")
 	b.flags(cmd)
+	cmd.Flags().BoolVar(&unjudged, "unjudged", false, "judge nobody, and read no standard")
 	cmd.Flags().StringVar(&show, "show", "error", "drill by the rules of this level and graver")
 	cmd.Flags().StringVar(&start, "start", "", "begin the plans at this time of day")
 	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")

@@ -153,7 +153,7 @@ func readFile(tree fs.FS, name string) (fs.File, fs.FileInfo, string, error) {
 		return nil, info, kind(info.Mode()), nil
 	}
 	if !info.Mode().IsRegular() {
-		return nil, info, kind(info.Mode()), &fs.PathError{Op: "open", Path: name, Err: errors.New("it is not an ordinary file")}
+		return nil, info, kind(info.Mode()), &fs.PathError{Op: "open", Path: name, Err: errSpecial}
 	}
 	f, err := tree.Open(name)
 	if err != nil {

@@ -1,0 +1,36 @@
+package source
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+)
+
+// Folder is the tree of one folder of the disk and nothing else: a link that leads out of it is an error, and so is opening what is
+// neither an ordinary file nor a folder, since opening a pipe waits for its writer. The error says that the folder cannot be opened.
+func Folder(dir string) (fs.FS, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	return folder{root}, nil
+}
+
+type folder struct{ root *os.Root }
+
+var errSpecial = errors.New("it is neither an ordinary file nor a folder")
+
+// Open implements fs.FS.
+func (f folder) Open(name string) (fs.File, error) {
+	info, err := f.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.IsDir() && !info.Mode().IsRegular() {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: errSpecial}
+	}
+	return f.root.FS().Open(name)
+}
+
+// Stat implements fs.StatFS.
+func (f folder) Stat(name string) (fs.FileInfo, error) { return fs.Stat(f.root.FS(), name) }
