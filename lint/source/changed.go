@@ -28,13 +28,17 @@ type Change struct {
 // counts whatever the index says of it: files staged or not, untracked, ignored
 // (they are read from the disk like any other), marked assume-unchanged or
 // conflicting. Files that a sparse checkout leaves out count as unchanged. A
-// change of nothing but the executable bit is none.
+// change of nothing but the executable bit is none. No filter of gitattributes(5)
+// is run, so a file that one turns on checkout counts as changed.
+//
+// In a partial clone it is an error if a file is missing that must be read to
+// tell what was renamed.
 func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, error) {
 	if !isID(base) || head != "" && !isID(head) {
 		return nil, fmt.Errorf("%q or %q is not the id of a commit", base, head)
 	}
 	// Whatever diff.renameLimit and diff.orderFile say; 1000 is git's own default.
-	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=dirty", "-O/dev/null"}
+	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=dirty", "-O/dev/null", "--no-ext-diff", "--no-textconv"}
 	if head != "" {
 		out, err := r.run(ctx, slices.Concat([]string{"diff-tree", "-r"}, flags, []string{base, head, "--"})...)
 		if err != nil {
@@ -105,9 +109,9 @@ func compareChanges(a, b Change) int {
 // runIndex runs git with an index of our own and an input.
 func (r *Repository) runIndex(ctx context.Context, index, input string, args ...string) (string, error) {
 	cmd := r.command(ctx, r.native(r.top), args...)
-	cmd.Env = append(slices.Clone(cmd.Env), "GIT_INDEX_FILE="+index)
+	cmd.Env = append(cmd.Env, "GIT_INDEX_FILE="+index)
 	cmd.Stdin = strings.NewReader(input)
-	return finish(ctx, cmd, args[0])
+	return r.finish(ctx, cmd, args[0])
 }
 
 // workIndex writes an index that knows every file of the work tree, so that one
@@ -177,9 +181,12 @@ func (r *Repository) workIndex(ctx context.Context, index string) (outside, link
 	return outside, links, nil
 }
 
+// maxIndex bounds the index that is copied, which has some 100 bytes for each file. Our own figure.
+const maxIndex = 1 << 30
+
 // copyIndex copies the user's index. Its time goes along: git trusts an entry
 // only if it is older than the index.
-func (r *Repository) copyIndex(ctx context.Context, index string) error {
+func (r *Repository) copyIndex(ctx context.Context, index string) (err error) {
 	name, err := line(r.run(ctx, "rev-parse", "--git-path", "index"))
 	if err != nil {
 		return err
@@ -187,25 +194,28 @@ func (r *Repository) copyIndex(ctx context.Context, index string) error {
 	if !filepath.IsAbs(name) {
 		name = filepath.Join(r.native(r.top), filepath.FromSlash(name))
 	}
-	folder := os.DirFS(filepath.Dir(name))
-	f, err := folder.Open(filepath.Base(name))
-	if errors.Is(err, fs.ErrNotExist) {
+	// Looked at before it is opened: opening a pipe waits for whoever writes into it.
+	info, err := os.Stat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return nil
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular() || info.Size() > maxIndex:
+		return fmt.Errorf("%s is not an index that git wrote: it must be a file of at most %d MiB; make a new one: rm it, and run git reset", name, maxIndex>>20)
 	}
+	from, err := os.DirFS(filepath.Dir(name)).Open(filepath.Base(name))
 	if err != nil {
 		return err
 	}
-	defer f.Close()
-	info, err := f.Stat()
+	defer from.Close()
+	to, err := os.OpenFile(index, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
 		return err
 	}
-	b := make([]byte, info.Size())
-	if _, err := io.ReadFull(f, b); err != nil {
-		return err
-	}
-	if err := os.WriteFile(index, b, 0o600); err != nil {
-		return err
+	_, err = io.CopyN(to, from, info.Size())
+	if err := errors.Join(err, to.Close()); err != nil {
+		return fmt.Errorf("%s cannot be copied: %w", name, err)
 	}
 	return os.Chtimes(index, info.ModTime(), info.ModTime())
 }

@@ -1,32 +1,42 @@
 package source
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
-	"os/exec"
 	"path"
 	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"kitmuster/lint/near"
 )
 
 // Repository is a git repository with a work tree, read by running the git
-// program (2.30 or newer): no library reads shallow, shared and SHA-256
-// repositories as git does. Nothing in it is changed, except that a partial
-// clone is given the objects that it lacks. All methods may be called from
-// several goroutines at once.
+// program (2.38 or newer): no library reads shallow, shared and SHA-256
+// repositories as git does. Nothing in it is changed and nothing is fetched:
+// what a partial clone lacks is an error that says how to complete the clone.
+// No commit, no folder of the work tree and no configuration, be it the
+// clone's, a submodule's or the user's, makes git start another program. What
+// git would otherwise ask a program for, such as a filter, is left as it is.
+// Replaced objects and grafts (git-replace(1)) stand for the true ones, as
+// everywhere in git; they come with no clone and start nothing.
+//
+// All methods may be called from several goroutines at once.
 type Repository struct {
 	ctx context.Context
-	env []string
+	// given is the environment of OpenRepository, and env what git gets of it.
+	given, env []string
+	// config stands above all other configuration.
+	config []setting
+	// partial is the remote that a partial clone lacks objects of; "" for a complete one.
+	partial string
+	// named says that GIT_DIR and GIT_WORK_TREE lead to the repository.
+	named bool
+
 	// root is the volume; every other path is a slash path below it, as in Disk.FS.
 	root string
 	// top is the work tree with no symlink on the way to it.
@@ -44,39 +54,28 @@ type Repository struct {
 	subs    map[string]*Repository
 }
 
-// private are the variables that tie git to one repository (git rev-parse
-// --local-env-vars), without those that carry `git -c` settings. Hooks set some
-// of them. The repository is found from the folder alone and no answer depends
-// on the index, so all of them are dropped: a hook of one repository may judge
-// the kits of another, and a temporary index of git commit does no harm.
-var private = []string{
-	"GIT_ALTERNATE_OBJECT_DIRECTORIES", "GIT_COMMON_DIR", "GIT_CONFIG", "GIT_DIR", "GIT_GRAFT_FILE", "GIT_IMPLICIT_WORK_TREE",
-	"GIT_INDEX_FILE", "GIT_INTERNAL_SUPER_PREFIX", "GIT_NO_REPLACE_OBJECTS", "GIT_OBJECT_DIRECTORY", "GIT_PREFIX",
-	"GIT_REPLACE_REF_BASE", "GIT_SHALLOW_FILE", "GIT_WORK_TREE",
-	// Not of one repository, but git refuses them together with --literal-pathspecs.
-	"GIT_GLOB_PATHSPECS", "GIT_ICASE_PATHSPECS", "GIT_NOGLOB_PATHSPECS",
-}
-
-// settings stand before every command: nothing of the user's or the
-// repository's configuration may start a program of its own beside the read or
-// change what is printed.
-var settings = []string{
-	"--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=" + os.DevNull, "-c", "core.fileMode=false",
-	"-c", "core.protectNTFS=false", "-c", "core.protectHFS=false", "-c", "core.splitIndex=false", "-c", "core.ignoreStat=false",
-	"-c", "diff.autoRefreshIndex=true", "-c", "gc.auto=0", "-c", "maintenance.auto=false",
-}
-
 // OpenRepository finds the git repository that the absolute folder dir lies in.
-// env is the environment, as os.Environ gives it, that git runs in. If none is
-// found from dir alone, GIT_DIR and GIT_WORK_TREE of env are tried, where both
-// are set. Cancelling ctx ends what Close ends.
+// env is the environment, as os.Environ gives it; git gets what BareEnv leaves
+// of it. If no repository is found from dir alone, GIT_DIR and GIT_WORK_TREE of
+// env are tried, where both are set. A bare repository is never entered, nor a
+// work tree that has no .git of its own. Cancelling ctx ends what Close ends.
+// Errors say what is wrong with git or with the folder and what to do instead.
 func OpenRepository(ctx context.Context, dir string, env []string) (*Repository, error) {
+	r := &Repository{env: env}
+	if err := r.supported(ctx); err != nil {
+		return nil, err
+	}
+	return open(ctx, dir, env)
+}
+
+// open is OpenRepository with a git that is known to be new enough.
+func open(ctx context.Context, dir string, env []string) (*Repository, error) {
 	disk, err := NewDisk(dir, dir)
 	if err != nil {
 		return nil, err
 	}
-	r := &Repository{ctx: ctx, root: disk.root, blobs: map[string]object{}, subs: map[string]*Repository{}}
-	top, err := r.discover(ctx, dir, env)
+	r := &Repository{ctx: ctx, given: env, root: disk.root, blobs: map[string]object{}, subs: map[string]*Repository{}}
+	top, err := r.discover(ctx, dir)
 	if err != nil {
 		return nil, opening(dir, err)
 	}
@@ -110,33 +109,70 @@ func OpenRepository(ctx context.Context, dir string, env []string) (*Repository,
 	if real, err := filepath.EvalSymlinks(dir); err != nil || real != r.native(path.Join(r.top, r.prefix)) {
 		return nil, fmt.Errorf("%s is not in the work tree %s", dir, top)
 	}
+	if err := r.settled(ctx, dir, top); err != nil {
+		return nil, err
+	}
+	if err := r.disarm(ctx); err != nil {
+		return nil, err
+	}
 	return r, nil
 }
 
 // discover settles the environment and finds the work tree around dir.
-func (r *Repository) discover(ctx context.Context, dir string, env []string) (top string, err error) {
-	vars := map[string]string{}
-	for _, v := range env {
+func (r *Repository) discover(ctx context.Context, dir string) (top string, err error) {
+	named := map[string]string{}
+	for _, v := range BareEnv(r.given) {
 		name, value, _ := strings.Cut(v, "=")
-		vars[name] = value
-		if !slices.Contains(private, name) {
+		switch {
+		case name == "GIT_DIR" || name == "GIT_WORK_TREE":
+			named[name] = value
+		case !strings.HasPrefix(name, "GIT_CONFIG_KEY_") && !strings.HasPrefix(name, "GIT_CONFIG_VALUE_") && name != "GIT_CONFIG_COUNT":
 			r.env = append(r.env, v)
 		}
 	}
-	r.env = append(r.env, "GIT_OPTIONAL_LOCKS=0", "GIT_TERMINAL_PROMPT=0", "LC_ALL=C")
+	r.config = trusted(r.given)
 	top, err = line(r.runIn(ctx, dir, "rev-parse", "--show-toplevel"))
 	f := (*failure)(nil)
-	if !errors.As(err, &f) || !strings.Contains(f.said, "not a git repository") || vars["GIT_DIR"] == "" || vars["GIT_WORK_TREE"] == "" {
+	if !errors.As(err, &f) || !strings.Contains(f.said, "not a git repository") || named["GIT_DIR"] == "" || named["GIT_WORK_TREE"] == "" {
 		return top, err
 	}
 	for _, name := range []string{"GIT_DIR", "GIT_WORK_TREE"} {
-		abs, err := filepath.Abs(vars[name])
+		abs, err := filepath.Abs(named[name])
 		if err != nil {
 			return "", err
 		}
 		r.env = append(r.env, name+"="+abs)
 	}
+	r.named = true
 	return line(r.runIn(ctx, dir, "rev-parse", "--show-toplevel"))
+}
+
+// settled holds that git, run in the work tree, finds the repository that it
+// found in dir. core.worktree can lead from one into the work tree of another.
+func (r *Repository) settled(ctx context.Context, dir, top string) error {
+	if r.named {
+		return nil
+	}
+	if !ownGit(top) {
+		return fmt.Errorf("%s has no .git of its own, so it is not taken for a work tree; go to the folder of a clone", top)
+	}
+	var found [2]string
+	for i, d := range []string{dir, top} {
+		var err error
+		if found[i], err = line(r.runIn(ctx, d, "rev-parse", "--absolute-git-dir")); err != nil {
+			return opening(d, err)
+		}
+	}
+	if found[0] != found[1] {
+		return fmt.Errorf("the repository %s of %s has its work tree (core.worktree) in %s, which is that of %s; go there, or run: git -C %s config --unset core.worktree", found[0], dir, top, found[1], shellWord(dir))
+	}
+	return nil
+}
+
+// ownGit reports whether a folder holds an entry .git, which no commit can bring.
+func ownGit(dir string) bool {
+	_, err := os.Lstat(filepath.Join(dir, ".git"))
+	return err == nil
 }
 
 // opening explains why a folder's repository cannot be read.
@@ -154,7 +190,7 @@ func opening(dir string, err error) error {
 		return fmt.Errorf("git refuses to read the repository of %s, since it belongs to another user (safe.directory); if you trust it, run: git config --global --add safe.directory %s", dir, repo)
 	case strings.Contains(f.said, "not a git repository"):
 		return fmt.Errorf("%s is in no git repository, so it has no revisions; run git init there and commit, or go to the folder of a repository", dir)
-	case strings.Contains(f.said, "must be run in a work tree"):
+	case strings.Contains(f.said, "must be run in a work tree"), strings.Contains(f.said, "cannot use bare repository"):
 		return fmt.Errorf("%s is in a bare repository or in a .git folder, where no kits are checked out; go to a clone with a work tree, or make one with git worktree add", dir)
 	}
 	return fmt.Errorf("the git repository of %s cannot be read: %w", dir, f)
@@ -381,76 +417,6 @@ func isID(s string) bool {
 
 // brief shortens an id for people.
 func brief(id string) string { return id[:min(len(id), 12)] }
-
-// failure is a git command that ended with an error.
-type failure struct {
-	command string
-	code    int
-	said    string
-}
-
-func (f *failure) Error() string { return fmt.Sprintf("git %s: %s", f.command, f.reason()) }
-
-// reason is what git said last that is no advice, without its mark.
-func (f *failure) reason() string {
-	out := ""
-	for l := range strings.Lines(f.said) {
-		l = strings.TrimSpace(l)
-		for _, mark := range []string{"fatal: ", "error: "} {
-			if rest, ok := strings.CutPrefix(l, mark); ok {
-				out = rest
-			}
-		}
-	}
-	if out == "" {
-		out = cmp.Or(strings.TrimSpace(f.said), fmt.Sprintf("it ended with code %d", f.code))
-	}
-	return out
-}
-
-func (r *Repository) run(ctx context.Context, args ...string) (string, error) {
-	return r.runIn(ctx, r.native(r.top), args...)
-}
-
-func (r *Repository) runIn(ctx context.Context, dir string, args ...string) (string, error) {
-	return finish(ctx, r.command(ctx, dir, args...), args[0])
-}
-
-func (r *Repository) command(ctx context.Context, dir string, args ...string) *exec.Cmd {
-	cmd := exec.CommandContext(ctx, "git", append(slices.Clone(settings), args...)...)
-	cmd.Dir, cmd.Env = dir, r.env
-	// A killed git may leave a helper that holds its output open.
-	cmd.WaitDelay = time.Second
-	return cmd
-}
-
-// finish runs a command and gives what it printed.
-func finish(ctx context.Context, cmd *exec.Cmd, name string) (string, error) {
-	var out, errs bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &out, &errs
-	err := cmd.Run()
-	exit := (*exec.ExitError)(nil)
-	switch {
-	case err == nil:
-		return out.String(), nil
-	case ctx.Err() != nil:
-		return "", ctx.Err()
-	case errors.As(err, &exit):
-		return "", &failure{command: name, code: exit.ExitCode(), said: errs.String()}
-	}
-	return "", starting(cmd.Dir, err)
-}
-
-// starting explains why git did not even start.
-func starting(dir string, err error) error {
-	if errors.Is(err, exec.ErrNotFound) {
-		return errors.New("git was not found, and revisions are read with it; install git, or put it on the PATH")
-	}
-	if info, e := os.Stat(dir); e != nil || !info.IsDir() {
-		return &fs.PathError{Op: "git", Path: dir, Err: errors.New("there is no such folder")}
-	}
-	return fmt.Errorf("git cannot be run: %w", err)
-}
 
 // line takes the newline off that ends git's answer; a path may hold others.
 func line(out string, err error) (string, error) { return strings.TrimSuffix(out, "\n"), err }

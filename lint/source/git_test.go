@@ -226,8 +226,11 @@ func TestTreeIsWhatGitShows(t *testing.T) {
 		}},
 		{"alternates", past, func(s *scratch) (*scratch, string) { return s.clone("--shared") }},
 		{"shallow", "HEAD", func(s *scratch) (*scratch, string) { return s.clone("--depth=1") }},
-		{"partial, without files", past, func(s *scratch) (*scratch, string) { return s.clone("--filter=blob:none") }},
-		{"partial, without folders", past, func(s *scratch) (*scratch, string) { return s.clone("--filter=tree:0") }},
+		{"partial without files, completed", past, func(s *scratch) (*scratch, string) { return s.completed("--filter=blob:none") }},
+		{"partial without folders, completed", past, func(s *scratch) (*scratch, string) { return s.completed("--filter=tree:0", "--sparse") }},
+		{"partial and SHA-256, completed", past, func(s *scratch) (*scratch, string) {
+			return valley(s.t, "--object-format=sha256").completed("--filter=blob:none")
+		}},
 		{"sparse", past, func(s *scratch) (*scratch, string) {
 			s.git("sparse-checkout", "set", "--cone", "--sparse-index", "alder")
 			return s, s.dir
@@ -295,6 +298,23 @@ func (s *scratch) clone(flags ...string) (*scratch, string) {
 	return s.at(to), to
 }
 
+// completed gives a clone that lacks files, once the command is run that says how to complete it.
+func (s *scratch) completed(flags ...string) (*scratch, string) {
+	s.t.Helper()
+	o, top := s.clone(flags...)
+	_, err := o.open().Tree(s.t.Context(), s.git("rev-parse", "HEAD~1"))
+	_, command, ok := strings.Cut(fmt.Sprint(err), "then run the same again: ")
+	if !ok {
+		s.t.Fatal(err)
+	}
+	cmd := exec.Command("sh", "-c", command)
+	cmd.Dir, cmd.Env = "/", o.env
+	if out, err := cmd.CombinedOutput(); err != nil {
+		s.t.Fatalf("%s: %v\n%s", command, err, out)
+	}
+	return o, top
+}
+
 // awkward sets what is known to change or to spoil what git prints.
 func (s *scratch) awkward() {
 	for _, kv := range [][2]string{
@@ -336,12 +356,69 @@ func TestRepositoryThatCannotBeOpened(t *testing.T) {
 	})
 }
 
-// git says which of its variables belong to one repository; -c settings go on.
-func TestPrivateVariables(t *testing.T) {
+// git says which of its variables belong to one repository.
+func TestBareEnv(t *testing.T) {
 	s := newScratch(t)
+	secret := []string{
+		"SECRET=x", "AWS_SECRET_ACCESS_KEY=x", "path=x", "GIT_EXTERNAL_DIFF=x", "GIT_SSH=x", "GIT_SSH_COMMAND=x", "GIT_ASKPASS=x", "SSH_ASKPASS=x", "GIT_PAGER=x", "PAGER=x",
+		"GIT_EDITOR=x", "GIT_PROXY_COMMAND=x", "GIT_TRACE=x", "GIT_TRACE2_EVENT=x", "GIT_EXEC_PATH=x", "GIT_TEMPLATE_DIR=x", "GIT_ALLOW_PROTOCOL=file", "GIT_NO_LAZY_FETCH=0",
+		"GIT_GLOB_PATHSPECS=1", "LD_PRELOAD=x", "GIT_CONFIG_COUNT=x", "GIT_CONFIG_KEY_7=safe.directory", "GIT_CONFIG_VALUE_7=not counted", "no equals sign",
+	}
 	for _, v := range strings.Fields(s.git("rev-parse", "--local-env-vars")) {
-		if !slices.Contains(private, v) && v != "GIT_CONFIG_PARAMETERS" && v != "GIT_CONFIG_COUNT" {
-			t.Errorf("%s ties git to one repository and is handed on", v)
+		if v != "GIT_DIR" && v != "GIT_WORK_TREE" { // they lead to a work tree that has no .git; see OpenRepository
+			secret = append(secret, v+"=1")
+		}
+	}
+	if got := BareEnv(secret); len(got) != 0 {
+		t.Errorf("handed on: %q", got)
+	}
+	want := []string{"PATH=/bin", "HOME=/h=o", "TMPDIR=", "GIT_CONFIG_GLOBAL=/g", "GIT_DIR=/d"}
+	env := slices.Concat(secret, want, []string{
+		"GIT_CONFIG_COUNT=4", "GIT_CONFIG_KEY_0=protocol.allow", "GIT_CONFIG_VALUE_0=always", "GIT_CONFIG_KEY_1=Safe.Directory", "GIT_CONFIG_VALUE_1=/a=b",
+		"GIT_CONFIG_KEY_2=safe.directory", "GIT_CONFIG_KEY_3=safe.directory", "GIT_CONFIG_VALUE_3=*",
+	})
+	want = append(want, "GIT_CONFIG_KEY_0=safe.directory", "GIT_CONFIG_VALUE_0=/a=b", "GIT_CONFIG_KEY_1=safe.directory", "GIT_CONFIG_VALUE_1=*", "GIT_CONFIG_COUNT=2")
+	if diff := cmp.Diff(want, BareEnv(env)); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff(want, BareEnv(BareEnv(env))); diff != "" {
+		t.Errorf("given again (-want +got):\n%s", diff)
+	}
+	if got := BareEnv([]string{"GIT_CONFIG_COUNT=1000000000"}); len(got) != 0 {
+		t.Error(got)
+	}
+}
+
+// What the environment trusts is trusted: a repository of somebody else is read.
+func TestSafeDirectoryOfTheEnvironment(t *testing.T) {
+	s := valley(t)
+	strict := append(slices.Clip(s.env), "GIT_TEST_ASSUME_DIFFERENT_OWNER=1", "GIT_CONFIG_COUNT=1", "GIT_CONFIG_KEY_0=safe.directory", "GIT_CONFIG_VALUE_0=")
+	if _, err := OpenRepository(t.Context(), s.dir, strict); err == nil {
+		t.Fatal("nothing is refused, so this shows nothing")
+	}
+	r, err := OpenRepository(t.Context(), s.dir, append(strict, "GIT_CONFIG_VALUE_0="+s.dir))
+	s.must(err)
+	s.must(r.Close())
+}
+
+func TestOldGit(t *testing.T) {
+	dir := t.TempDir()
+	t.Setenv("PATH", dir)
+	for said, want := range map[string]string{
+		"git version 2.37.9":                  "git 2.37 is too old",
+		"git version 1.99.0":                  "git 1.99 is too old",
+		"git version 2.38.0":                  "said nothing more",
+		"git version 2.100.1 (Apple Git-154)": "said nothing more",
+		"git version 3.0.0.windows.1":         "said nothing more",
+		"git version unknown":                 "install git 2.38 or newer",
+		"another program\nof the name git":    "install git 2.38 or newer",
+	} {
+		script := "#!/bin/sh\nfor last; do :; done\nif [ \"$last\" = version ]; then echo '" + said + "'; else echo said nothing more >&2; exit 9; fi\n"
+		if err := os.WriteFile(filepath.Join(dir, "git"), []byte(script), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := OpenRepository(t.Context(), dir, []string{"PATH=" + dir}); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", said, err)
 		}
 	}
 }
@@ -651,34 +728,49 @@ func TestSubmodule(t *testing.T) {
 }
 
 func TestPartialClone(t *testing.T) {
-	s := valley(t)
-	o, _ := s.clone("--filter=blob:none", "--no-checkout")
-	missing := func() int {
-		return strings.Count(o.git("rev-list", "--objects", "--missing=print", "--all"), "?")
-	}
-	all := missing()
-	r := o.open()
-	tree := o.tree(r, "HEAD~1", o.name("alder"), o.name("*"), "etc")
-	if n := missing(); n != all-2 {
-		t.Errorf("of %d missing files %d are left; alder has 2", all, n)
-	}
-	if b, err := fs.ReadFile(tree, o.name("birch/household.cue")); string(b) != kits["birch/household.cue"] {
-		t.Errorf("a file that was not asked for is not fetched alone: %q %v", b, err)
-	}
-	s.must(os.Rename(s.dir, s.dir+"-gone"))
-	if b, err := fs.ReadFile(tree, o.name("alder/household.cue")); string(b) != kits["alder/household.cue"] {
-		t.Errorf("a fetched file cannot be read without the remote: %q %v", b, err)
-	}
-	_, err := fs.ReadFile(tree, o.name("order.cue"))
-	if err == nil || !strings.Contains(err.Error(), "partial clone") || !strings.Contains(err.Error(), "the remote can be reached") {
-		t.Error(err)
-	}
-	if b, err := fs.ReadFile(tree, o.name("alder/packs/rust.cue")); string(b) != kits["alder/packs/rust.cue"] {
-		t.Errorf("nothing can be read after a failed fetch: %q %v", b, err)
-	}
-	_, err = r.Tree(t.Context(), o.git("rev-parse", "HEAD~1"))
-	if err == nil || !strings.Contains(err.Error(), "must be fetched from origin first, and that failed") {
-		t.Error(err)
+	for _, filter := range []string{"blob:none", "tree:0"} {
+		t.Run(filter, func(t *testing.T) {
+			s := valley(t)
+			o, _ := s.clone("--filter=" + filter)
+			s.must(os.WriteFile(filepath.Join(o.dir, "new.cue"), []byte(strings.Repeat("x", 60_000)), 0o644))
+			before := o.git("rev-list", "--objects", "--missing=print", "--all")
+			again := "complete the clone, then run the same again: git -C " + o.dir + " fetch --refetch --no-filter origin"
+			r := o.open()
+			head, past := o.git("rev-parse", "HEAD"), o.git("rev-parse", "HEAD~1")
+			tree := o.tree(r, "HEAD")
+			o.agree(tree, o.name(""), head) // the checkout has fetched all of it
+			if list, err := r.Changed(t.Context(), head, ""); len(list) != 1 || err != nil {
+				t.Error(list, err)
+			}
+			if filter == "blob:none" {
+				if list, err := r.Changed(t.Context(), past, head); len(list) != 3 || err != nil {
+					t.Error(list, err)
+				}
+				o.tree(r, "HEAD~1", o.name("order"), o.name("names"), "etc")
+				tree := o.tree(r, "HEAD~1", o.name("order"))
+				for range 2 {
+					if _, err := fs.ReadFile(tree, o.name("birch/household.cue")); err == nil || !strings.Contains(err.Error(), again) {
+						t.Error(err)
+					}
+					if b, err := fs.ReadFile(tree, o.name("order.cue")); string(b) != kits["order.cue"] {
+						t.Errorf("what is there is not read after what is missing: %q %v", b, err)
+					}
+				}
+			}
+			// What is renamed is told by reading what was deleted, and Changed reads nothing else.
+			list, err := r.Changed(t.Context(), past, "")
+			if err == nil || !strings.Contains(err.Error(), again) {
+				t.Error(list, err)
+			}
+			for _, folders := range [][]string{nil, {o.name("birch")}, {o.name("alder"), o.name("order")}} {
+				if _, err := r.Tree(t.Context(), past, folders...); err == nil || !strings.Contains(err.Error(), again) {
+					t.Errorf("%q: %v", folders, err)
+				}
+			}
+			if diff := cmp.Diff(before, o.git("rev-list", "--objects", "--missing=print", "--all")); diff != "" {
+				t.Errorf("something was fetched (-before +after):\n%s", diff)
+			}
+		})
 	}
 }
 

@@ -140,7 +140,7 @@ func (r *Repository) revisions(ctx context.Context, most int, specs []string) (o
 		return nil, fmt.Errorf("the history cannot be read: %w", err)
 	}
 	args := []string{"--no-literal-pathspecs", "rev-list", "--first-parent", "--max-count=" + strconv.Itoa(most), "--encoding=UTF-8", "--format=%ct %s", head, "--"}
-	text, err := finish(ctx, r.command(ctx, r.native(r.top), append(args, specs...)...), "rev-list")
+	text, err := r.finish(ctx, r.command(ctx, r.native(r.top), append(args, specs...)...), "rev-list")
 	if err != nil {
 		return nil, fmt.Errorf("the history cannot be read: %w", err)
 	}

@@ -154,13 +154,19 @@ func TestLogThatEnds(t *testing.T) {
 	if got, remarks = o.logged(r, 4, "village/alder", "village/*.cue"); len(got) != 4 || len(remarks) > 0 {
 		t.Errorf("%q %q", got, remarks)
 	}
-	// A partial clone has the history, and its files when they are asked for.
+	// A partial clone has the history, and says how to get the files that it lacks.
 	s.must(os.RemoveAll(s.dir + "-clone"))
 	o, _ = s.clone("--filter=blob:none", "--no-checkout")
 	r = o.open()
 	if got, remarks := o.logged(r, 4, "village/alder", "village/*.cue"); len(got) != 4 || len(remarks) > 0 {
 		t.Errorf("%q %q", got, remarks)
 	}
+	for v, err := range r.Versions(t.Context(), o.name("village/shared.cue"), 9) {
+		if err == nil || !strings.Contains(err.Error(), "complete the clone") {
+			t.Errorf("%q %v", v.Bytes, err)
+		}
+	}
+	o.git("fetch", "-q", "--refetch", "--no-filter", "origin")
 	if got := o.versions(r, "village/shared.cue", 9); !slices.Equal(got, []string{"2026-01-04 2", "2026-01-01 1"}) {
 		t.Errorf("%q", got)
 	}

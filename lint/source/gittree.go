@@ -38,9 +38,9 @@ var errIsFolder error = syscall.EISDIR
 // the commit named. Bytes are those committed, with no filter: where git turns
 // line ends on checkout, the work tree differs by them.
 //
-// In a partial clone the files that commit holds below folders (paths of the
-// tree; none means all) are fetched in one go first; what is read elsewhere is
-// fetched file by file.
+// In a partial clone it is an error, which says how to complete the clone, if
+// anything is missing of what commit holds below folders (paths of the tree;
+// none means all); elsewhere it is one when that is read.
 //
 // The tree implements fs.ReadDirFS, fs.ReadFileFS, fs.StatFS and
 // fs.ReadLinkFS. It may be read from several goroutines until r is closed.
@@ -48,7 +48,7 @@ func (r *Repository) Tree(ctx context.Context, commit string, folders ...string)
 	if !isID(commit) {
 		return nil, fmt.Errorf("%q is not the id of a commit", commit)
 	}
-	if err := r.prefetch(ctx, commit, folders); err != nil {
+	if err := r.present(ctx, commit, folders); err != nil {
 		return nil, err
 	}
 	t := &tree{repo: r, disk: os.DirFS(r.root)}
@@ -59,16 +59,11 @@ func (r *Repository) Tree(ctx context.Context, commit string, folders ...string)
 	return t, nil
 }
 
-// prefetch brings what a partial clone lacks; a complete one lacks nothing.
-func (r *Repository) prefetch(ctx context.Context, commit string, folders []string) error {
-	out, err := r.run(ctx, "config", "-z", "--get-regexp", `^remote\..*\.promisor$`)
-	if f := (*failure)(nil); errors.As(err, &f) && f.code == 1 {
-		return nil // no such setting
-	} else if err != nil {
-		return err
+// present reports what a partial clone lacks of a commit; a complete one lacks nothing.
+func (r *Repository) present(ctx context.Context, commit string, folders []string) error {
+	if r.partial == "" {
+		return nil
 	}
-	key, _, _ := strings.Cut(out, "\n")
-	remote := strings.TrimSuffix(strings.TrimPrefix(key, "remote."), ".promisor")
 	// --no-walk stands before the commit, or it does nothing.
 	args := []string{"rev-list", "--objects", "--no-object-names", "--missing=print", "--no-walk", commit, "--"}
 	for _, f := range folders {
@@ -79,39 +74,20 @@ func (r *Repository) prefetch(ctx context.Context, commit string, folders []stri
 	if len(folders) > 0 && args[len(args)-1] == "--" {
 		return nil
 	}
-	// A clone without trees gives away a level of folders at each round.
-	for before := ""; ; {
-		out, err := r.run(ctx, args...)
-		if err != nil {
-			return fmt.Errorf("the files of %s cannot be listed: %w", brief(commit), err)
-		}
-		var missing strings.Builder
-		n := 0
-		for l := range strings.Lines(out) {
-			if id, ok := strings.CutPrefix(l, "?"); ok {
-				missing.WriteString(id)
-				n++
-			}
-		}
-		if n == 0 {
-			return nil
-		}
-		refused := func(why string) error {
-			return fmt.Errorf("this is a partial clone: %d files or folders of %s must be fetched from %s first, and that failed: %s; see that %s can be reached, then run the same again", n, brief(commit), remote, why, remote)
-		}
-		if before == missing.String() {
-			return refused("it does not have them")
-		}
-		before = missing.String()
-		cmd := r.command(ctx, r.native(r.top), "-c", "fetch.negotiationAlgorithm=noop", "fetch", "--quiet", "--no-tags", "--no-write-fetch-head", "--recurse-submodules=no", "--filter=blob:none", "--stdin", remote)
-		cmd.Stdin = strings.NewReader(before)
-		if _, err := finish(ctx, cmd, "fetch"); err != nil {
-			if f := (*failure)(nil); errors.As(err, &f) {
-				return refused(f.reason())
-			}
-			return err
+	out, err := r.run(ctx, args...)
+	if err != nil {
+		return fmt.Errorf("the files of %s cannot be listed: %w", brief(commit), err)
+	}
+	n := 0
+	for l := range strings.Lines(out) {
+		if strings.HasPrefix(l, "?") {
+			n++
 		}
 	}
+	if n == 0 {
+		return nil
+	}
+	return fmt.Errorf("this is a partial clone, where files or folders of %s are missing: %d; nothing is fetched from here, so complete the clone, then run the same again: %s", brief(commit), n, r.complete())
 }
 
 // within gives the place in the work tree of a path as it is spelt, "." for the work tree itself.
@@ -464,14 +440,15 @@ func (r *Repository) submodule(name string) (*Repository, error) {
 	rel, _ := below(name, r.top)
 	dir := r.native(name)
 	absent := fmt.Errorf("%s is %w, so nothing in it can be read; fetch it: git -C %s submodule update --init -- %s", rel, errNotCheckedOut, shellWord(r.native(r.top)), shellWord(rel))
-	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+	// Only a .git of its own makes a repository of the folder: without one it may be whatever a commit left there.
+	if !ownGit(dir) {
 		return nil, absent
 	}
-	s, err := OpenRepository(r.ctx, dir, r.env)
+	s, err := open(r.ctx, dir, r.given)
 	if err != nil {
 		return nil, err
 	}
-	if s.top != name { // git went up to the repository around the empty folder
+	if s.top != name || s.named { // git passed over what is there for a .git, and went up
 		return nil, absent
 	}
 	r.subs[name] = s
@@ -493,7 +470,7 @@ type object struct {
 	body []byte
 }
 
-var errMissing = errors.New("it is missing in this repository; run: git fsck")
+var errMissing = errors.New("it is missing")
 
 // objects is a running git cat-file --batch.
 type objects struct {
@@ -562,6 +539,9 @@ func (r *Repository) object(id string) (object, error) {
 		}
 		r.blobs[id] = o
 	}
+	if err != nil {
+		err = r.missing()
+	}
 	return o, err
 }
 
@@ -599,8 +579,8 @@ func (p *objects) ask(id string) (o object, err error) {
 func (r *Repository) lost(id, said string, err error) error {
 	f := &failure{command: "cat-file", said: said}
 	switch {
-	case strings.Contains(said, "promisor"):
-		return fmt.Errorf("this is a partial clone, and the file cannot be fetched: %s; see that the remote can be reached, then run the same again", f.reason())
+	case r.fetches(said):
+		return r.missing()
 	case said == "":
 		return fmt.Errorf("object %s cannot be read: git ended: %w", brief(id), err)
 	}
