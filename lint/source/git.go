@@ -61,7 +61,7 @@ type Repository struct {
 // work tree that has no .git of its own. Cancelling ctx ends what Close ends.
 // Errors say what is wrong with git or with the folder and what to do instead.
 func OpenRepository(ctx context.Context, dir string, env []string) (*Repository, error) {
-	r := &Repository{env: env}
+	r := &Repository{env: BareEnv(env)}
 	if err := r.supported(ctx); err != nil {
 		return nil, err
 	}
