@@ -254,7 +254,7 @@ func (r *Repository) finish(ctx context.Context, cmd *exec.Cmd, name string) (st
 
 // fetches reports whether git, by what it said, ended for want of an object that a partial clone fetches.
 func (r *Repository) fetches(said string) bool {
-	return r.partial != "" && slices.ContainsFunc([]string{"lazy fetching disabled", "from promisor remote", "unable to read tree"}, func(s string) bool { return strings.Contains(said, s) })
+	return r.partial != "" && slices.ContainsFunc([]string{"lazy fetching disabled", "from promisor remote", "unable to read tree", "not allowed"}, func(s string) bool { return strings.Contains(said, s) })
 }
 
 // starting explains why git did not even start.
