@@ -12,6 +12,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"sync"
 	"syscall"
@@ -20,6 +21,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/source"
 )
 
 // A command that evaluates a stranger's CUE or runs a stranger's tests does so in a process of its own, which is ended
@@ -56,6 +58,7 @@ func (a *app) walled(cmd *cobra.Command, b *bounds, work func(step func(at, what
 	defer stop()
 	inner := exec.CommandContext(ctx, self, append([]string{"walled", "--memory-limit", b.memory.String(), "--"}, a.args...)...)
 	inner.Args[0] = filepath.Base(os.Args[0]) // what the program is called decides what a test binary runs
+	inner.Env = innerEnv(os.Environ())
 	said := &trail{}
 	inner.Stdout, inner.Stderr = cmd.OutOrStdout(), said
 	hold, err := inner.StdinPipe() // its end tells the inner process that this one is gone
@@ -85,6 +88,20 @@ func (a *app) walled(cmd *cobra.Command, b *bounds, work func(step func(at, what
 		return err
 	}
 	return exit{ended.ExitCode()}
+}
+
+// reaching are the variables that a registry is reached by; see Store.Env and http.ProxyFromEnvironment.
+var reaching = []string{"DOCKER_CONFIG", "HTTP_PROXY", "HTTPS_PROXY", "NO_PROXY", "SSL_CERT_FILE", "SSL_CERT_DIR"}
+
+// innerEnv is the environment of an inner process: what children of ours need, and how a registry is reached.
+func innerEnv(env []string) []string {
+	out := source.BareEnv(env)
+	for _, v := range env {
+		if name, _, _ := strings.Cut(v, "="); slices.Contains(reaching, strings.ToUpper(name)) {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 func firstLine(s string) string {
