@@ -122,6 +122,7 @@ func TestBelievable(t *testing.T) {
 		"more than there is":      func(o *Outcome, _ *finding.Sheet) { o.Findings[0].Lack.Amount = math.MaxInt64 },
 		"a figure of nothing":     func(o *Outcome, _ *finding.Sheet) { o.Figures = []finding.Figure{{Group: "x"}} },
 		"a day in no calendar":    func(_ *Outcome, s *finding.Sheet) { s.Due[0].Day = math.MaxInt64 },
+		"a stock of no kind":      func(_ *Outcome, s *finding.Sheet) { s.Stocks = []finding.Stock{{Kind: "x"}} },
 		"a date of no kind":       func(_ *Outcome, s *finding.Sheet) { s.Due[0].Kind = "%d" },
 		"fewer values":            func(_ *Outcome, s *finding.Sheet) { s.Hours.FoodJ = nil },
 		"hours of nothing":        func(_ *Outcome, s *finding.Sheet) { s.Hours.Doing = "w<" },

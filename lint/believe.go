@@ -126,6 +126,11 @@ func believableSheet(s *finding.Sheet) error {
 			return fmt.Errorf("%d and %d values for %d people", len(x.By), len(x.HangsBy), len(s.People))
 		}
 	}
+	for i := range s.Stocks {
+		if !slices.Contains(finding.StockKinds, s.Stocks[i].Kind) {
+			return fmt.Errorf("a stock of %q", s.Stocks[i].Kind)
+		}
+	}
 	for i := range s.Due {
 		if !finding.KnownDue(s.Due[i].Kind) {
 			return fmt.Errorf("a date that %q", s.Due[i].Kind)

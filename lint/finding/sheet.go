@@ -93,9 +93,12 @@ type Hours struct {
 	LightMin []int64 `json:"light_min"`
 }
 
+// StockKinds are the kinds of stocks.
+var StockKinds = []string{"water", "energy", "sodium", "light", "doses", "fuel", "animal food"}
+
 // Stock is how long something lasts.
 type Stock struct {
-	// Kind is water, energy, sodium, light, doses, fuel or animal food; Of names whose it is, "" where it is everybody's; Name
+	// Kind is one of StockKinds; Of names whose it is, "" where it is everybody's; Name
 	// that of a medication.
 	Kind string `json:"kind"`
 	Of   string `json:"of,omitempty"`
