@@ -202,7 +202,7 @@ func (r *Repository) copyIndex(ctx context.Context, index string) (err error) {
 	case err != nil:
 		return err
 	case !info.Mode().IsRegular() || info.Size() > maxIndex:
-		return fmt.Errorf("%s is not an index that git wrote: it must be a file of at most %d MiB; make a new one: rm it, and run git reset", name, maxIndex>>20)
+		return fmt.Errorf("%s is not an index that git wrote: it must be a file of at most %d MiB; remove it, then run git reset, which makes a new one", name, maxIndex>>20)
 	}
 	from, err := os.DirFS(filepath.Dir(name)).Open(filepath.Base(name))
 	if err != nil {
