@@ -74,7 +74,7 @@ func (x *traps) git(dir string, args ...string) string {
 
 func (x *traps) feed(dir, input string, args ...string) string {
 	x.t.Helper()
-	cmd := exec.Command("git", append([]string{"-c", "protocol.file.allow=always", "-c", "init.defaultBranch=main"}, args...)...)
+	cmd := exec.Command("git", append([]string{"-c", "protocol.file.allow=always", "-c", "init.defaultBranch=main", "-c", "maintenance.auto=false"}, args...)...)
 	cmd.Dir, cmd.Env, cmd.Stdin = dir, x.env, strings.NewReader(input)
 	out, err := cmd.Output()
 	if err != nil {
