@@ -30,10 +30,13 @@ const (
 
 var errIsFolder error = syscall.EISDIR
 
+// errLeadsOut is of a symlink in a commit: what the machine has elsewhere is not the commit's to name.
+var errLeadsOut = errors.New("a link leads out of the repository")
+
 // Tree gives what commit, an id from Resolve, held in the work tree, in the
 // path space of Disk.FS: a path that leads into the work tree gives what was
-// committed there, any other is read from the disk as it is now. Symlinks are
-// followed in the commit as on a disk, also out of the work tree and back. A
+// committed there, any other is read from the disk as it is now. Symlinks of the
+// commit are followed as on a disk, but never out of the work tree. A
 // submodule is read from its own repository, where it is checked out and has
 // the commit named. Bytes are those committed, with no filter: where git turns
 // line ends on checkout, the work tree differs by them.
@@ -248,7 +251,7 @@ func (t *tree) walk(name string, follow bool) (at place, err error) {
 		case c == ".." && at.node == nil:
 			at.path = path.Dir(at.path)
 		case c == ".." && at.node.parent == nil:
-			at = place{path: path.Dir(at.node.path)}
+			return at, errLeadsOut
 		case c == "..":
 			at.node = at.node.parent
 		case at.node != nil:
@@ -300,9 +303,18 @@ func (t *tree) walk(name string, follow bool) (at place, err error) {
 			if err != nil {
 				return at, err
 			}
-			at, target = place{path: "."}, rel
-			if t.repo.top == "." {
-				at = place{node: t.top}
+			target = filepath.ToSlash(rel)
+			if at.node == nil { // on the user's own way to the work tree
+				at = place{path: "."}
+			} else {
+				within, ok := below(target, t.repo.top)
+				if !ok {
+					within, ok = below(target, t.repo.alias)
+				}
+				if !ok {
+					return at, errLeadsOut
+				}
+				at, target = place{node: t.top}, within
 			}
 		}
 		todo = append(strings.Split(filepath.ToSlash(target), "/"), rest...)
