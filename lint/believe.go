@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"reflect"
@@ -101,10 +102,39 @@ func believableFinding(f *finding.Finding, path string) error {
 	if f.Lack != nil && !slices.Contains(finding.LackUnits, f.Lack.Unit) {
 		return fmt.Errorf("a lack in %q", f.Lack.Unit)
 	}
-	if len(f.Because) > drivers+2 {
-		return fmt.Errorf("%d reasons", len(f.Because))
+	if len(f.Because) > drivers+2 || len(f.Limits) > mostRows {
+		return fmt.Errorf("%d reasons and %d limits", len(f.Because), len(f.Limits))
 	}
-	return plausible(reflect.ValueOf(f).Elem(), "")
+	// Written out, since this is done for every finding that is remembered.
+	long := func(texts ...string) bool {
+		return slices.ContainsFunc(texts, func(s string) bool { return len(s) > mostAny })
+	}
+	if long(f.Message, f.Household, f.Spot, f.Remedy, f.Caution) {
+		return errors.New("a longer text than any")
+	}
+	err := believablePlace(f.At)
+	for _, b := range f.Because {
+		if long(b.Message) {
+			return errors.New("a longer reason than any")
+		}
+		err = cmp.Or(err, believablePlace(b.At))
+	}
+	for _, l := range f.Limits {
+		if long(l.Name, l.Value, l.Source, l.Layer) {
+			return errors.New("a longer limit than any")
+		}
+		err = cmp.Or(err, believablePlace(l.At))
+	}
+	if l := f.Lack; l != nil && (long(l.What) || l.Amount < -mostNumber || l.Amount > mostNumber) {
+		return fmt.Errorf("a lack of %d", l.Amount)
+	}
+	if w := f.Waived; w != nil {
+		if long(w.Reason, w.Until, w.Agreed) {
+			return errors.New("a longer waiver than any")
+		}
+		err = cmp.Or(err, believablePlace(w.At))
+	}
+	return err
 }
 
 func believableSheet(s *finding.Sheet) error {
@@ -151,6 +181,9 @@ func plausible(v reflect.Value, field string) error {
 			return believablePlace(at)
 		}
 		for i := range v.NumField() {
+			if v.Type().Field(i).Name == "_" {
+				continue
+			}
 			if err := plausible(v.Field(i), v.Type().Field(i).Name); err != nil {
 				return err
 			}

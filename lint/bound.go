@@ -44,10 +44,8 @@ func (o *Outcome) bound() {
 	shorten(reflect.ValueOf(o.Figures), "", mostRows, map[string]int{})
 	o.Figures = o.Figures[:min(len(o.Figures), mostRows)]
 	for i := range o.Findings {
-		f := &o.Findings[i]
-		spot := f.Spot
-		shorten(reflect.ValueOf(f).Elem(), "", mostFindings, map[string]int{})
-		f.Household, f.Spot = o.Household.Name, cutKey(spot)
+		shortenFinding(&o.Findings[i])
+		o.Findings[i].Household = o.Household.Name
 	}
 	all := finding.Sort(o.Findings)
 	if o.Findings = gravest(all); len(o.Findings) < len(all) {
@@ -61,6 +59,24 @@ func (o *Outcome) notShown(n, of int, what string) finding.Finding {
 	return finding.Finding{
 		Rule: "data/not-shown", Level: finding.Warning, Household: o.Household.Name, Path: o.Household.Path, Spot: "household", At: o.At,
 		Message: fmt.Sprintf("%s of %s %s are shown", thousands(n), thousands(of), what),
+	}
+}
+
+// shortenFinding cuts the texts of a finding; what tells it apart stays apart.
+func shortenFinding(f *finding.Finding) {
+	f.Spot = cutKey(f.Spot)
+	for _, s := range []*string{&f.Message, &f.Remedy, &f.Caution} {
+		*s = cut(*s, mostText)
+	}
+	for i := range f.Because {
+		f.Because[i].Message = cut(f.Because[i].Message, mostText)
+	}
+	for i := range f.Limits {
+		l := &f.Limits[i]
+		l.Value, l.Source = cut(l.Value, mostText), cut(l.Source, mostText)
+	}
+	if w := f.Waived; w != nil {
+		w.Reason, w.Agreed = cut(w.Reason, mostText), cut(w.Agreed, mostText)
 	}
 }
 
@@ -131,6 +147,9 @@ func shorten(v reflect.Value, field string, most int, left map[string]int) {
 			return // as many as the plan has hours, which the schema bounds, and all lists of one length
 		}
 		for i := range v.NumField() {
+			if v.Type().Field(i).Name == "_" {
+				continue
+			}
 			shorten(v.Field(i), v.Type().Field(i).Name, most, left)
 		}
 	case reflect.Slice:

@@ -47,12 +47,14 @@ func (l Level) Rank() int {
 
 // Because is one reason under a finding. At may be unknown.
 type Because struct {
+	_       struct{} `cbor:",toarray"`
 	Message string
 	At      source.Span
 }
 
 // Limit is a value of the standard that a rule compared with.
 type Limit struct {
+	_ struct{} `cbor:",toarray"`
 	// Name is area.name, as the rulebook lists it.
 	Name string
 	// Value is the value with its unit, for people.
@@ -67,6 +69,7 @@ type Limit struct {
 
 // Lack is by how much a finding misses what is asked, in what can be added up over households: to buy, to carry, or to leave behind.
 type Lack struct {
+	_ struct{} `cbor:",toarray"`
 	// What says in a few words of the rule what lacks or is too much, never in words of a family.
 	What string
 	// Unit is that of Amount: one of LackUnits.
@@ -79,6 +82,7 @@ var LackUnits = []string{"mg", "ml", "j", "min", "days", "count", "milli"}
 
 // Waiver is the household's own reason to live with a finding.
 type Waiver struct {
+	_      struct{} `cbor:",toarray"`
 	Reason string
 	Until  string
 	// Agreed says who agreed, or "".
@@ -88,6 +92,7 @@ type Waiver struct {
 
 // Finding is one verdict, or one fault of the input, about one spot.
 type Finding struct {
+	_ struct{} `cbor:",toarray"`
 	// Rule is area/rule-name; faults of the input have the area "input".
 	Rule      string
 	Level     Level

@@ -13,6 +13,8 @@ import (
 // code points, as the JSON output and the text output show it. Offset counts
 // bytes from 0.
 type Point struct {
+	_ struct{} `cbor:",toarray"` // packed without names, as thousands are
+
 	Line, Col, Offset int
 }
 
@@ -20,6 +22,7 @@ type Point struct {
 // after its last. File is a slash path relative to the tree that was read.
 // The zero Span means that no place is known.
 type Span struct {
+	_          struct{} `cbor:",toarray"`
 	File       string
 	Start, End Point
 }

@@ -12,17 +12,17 @@ func TestPoint(t *testing.T) {
 		offset    int
 		want      Point
 	}{
-		{"start", "ab\ncd", 0, Point{1, 1, 0}},
-		{"a newline belongs to its line", "ab\ncd", 2, Point{1, 3, 2}},
-		{"second line", "ab\ncd", 3, Point{2, 1, 3}},
-		{"end", "ab\ncd", 5, Point{2, 3, 5}},
-		{"beyond the end", "ab", 9, Point{1, 3, 2}},
-		{"before the start", "ab", -1, Point{1, 1, 0}},
+		{"start", "ab\ncd", 0, Point{Line: 1, Col: 1, Offset: 0}},
+		{"a newline belongs to its line", "ab\ncd", 2, Point{Line: 1, Col: 3, Offset: 2}},
+		{"second line", "ab\ncd", 3, Point{Line: 2, Col: 1, Offset: 3}},
+		{"end", "ab\ncd", 5, Point{Line: 2, Col: 3, Offset: 5}},
+		{"beyond the end", "ab", 9, Point{Line: 1, Col: 3, Offset: 2}},
+		{"before the start", "ab", -1, Point{Line: 1, Col: 1, Offset: 0}},
 		// Column test of the reference: é is 2 bytes, 水 3, U+1F526 4; each is one code point.
-		{"code points, not bytes", "é水🔦x", 9, Point{1, 4, 9}},
-		{"a byte order mark takes no column", "\uFEFFab", 4, Point{1, 2, 4}},
-		{"CRLF", "a\r\nb", 3, Point{2, 1, 3}},
-		{"empty", "", 0, Point{1, 1, 0}},
+		{"code points, not bytes", "é水🔦x", 9, Point{Line: 1, Col: 4, Offset: 9}},
+		{"a byte order mark takes no column", "\uFEFFab", 4, Point{Line: 1, Col: 2, Offset: 4}},
+		{"CRLF", "a\r\nb", 3, Point{Line: 2, Col: 1, Offset: 3}},
+		{"empty", "", 0, Point{Line: 1, Col: 1, Offset: 0}},
 	} {
 		if diff := cmp.Diff(c.want, NewText("f", []byte(c.text)).Point(c.offset)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", c.why, diff)
@@ -40,7 +40,7 @@ func TestSpotRoundTrip(t *testing.T) {
 
 func TestCompareIsSymmetric(t *testing.T) {
 	at := func(file string, line, col, endCol int) Span {
-		return Span{file, Point{line, col, 0}, Point{line, endCol, 0}}
+		return Span{File: file, Start: Point{Line: line, Col: col}, End: Point{Line: line, Col: endCol}}
 	}
 	ordered := []Span{{}, at("a", 1, 1, 2), at("a", 1, 1, 3), at("a", 1, 2, 3), at("a", 2, 1, 1), at("b", 1, 1, 1)}
 	for i, a := range ordered {
