@@ -10,12 +10,10 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint"
-	"kitmuster/lint/cache"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
@@ -94,10 +92,7 @@ func TestHistoryOfARepository(t *testing.T) {
 	b, store := bench(t), t.TempDir()
 	follow := func(today string, n int, patterns []string) (map[string][]string, int64) {
 		t.Helper()
-		cached, err := cache.Open(store, 1<<24, time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC))
-		if err != nil {
-			t.Fatal(err)
-		}
+		cached := openCache(t, store)
 		o := lint.Options{Patterns: patterns, On: dayOf(t, today), Show: disk.Show, Workers: 2}
 		m := &lint.Memory{Store: cached, On: o.On, Root: top, Show: disk.Show, Tree: func(commit string) (fs.FS, error) { return tree(t.Context(), commit) }}
 		var judged atomic.Int64

@@ -21,6 +21,17 @@ import (
 	"kitmuster/lint/source"
 )
 
+// openCache opens a cache that answers are remembered in.
+func openCache(t *testing.T, dir string) *cache.Store {
+	t.Helper()
+	store, err := cache.Open(dir, make([]byte, cache.SecretSize), 1<<24, time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = store.Close() })
+	return store
+}
+
 // remembering judges the household in folder dir of a tree, with a memory before it.
 type remembering struct {
 	t      *testing.T
@@ -36,10 +47,7 @@ type remembering struct {
 // ask gives the findings, whether they had to be judged, and what the memory holds otherwise.
 func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, judged bool, differs []string) {
 	r.t.Helper()
-	store, err := cache.Open(r.dir, 1<<24, time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC))
-	if err != nil {
-		r.t.Fatal(err)
-	}
+	store := openCache(r.t, r.dir)
 	show := func(p string) string { return strings.TrimPrefix(strings.TrimPrefix(p, r.root), "/") }
 	if r.root != "" {
 		show = func(p string) string {
@@ -66,7 +74,7 @@ func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, 
 		return a
 	})
 	a := run(context.Background(), j)
-	out, err = a.Findings()
+	out, err := a.Findings()
 	if err != nil || store.Err() != nil {
 		r.t.Fatal(err, store.Err())
 	}
@@ -189,10 +197,7 @@ func TestVerifyMemory(t *testing.T) {
 	}
 	// A memory that was filled by another program under the same salt.
 	r.dir = t.TempDir()
-	store, err := cache.Open(r.dir, 1<<24, time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC))
-	if err != nil {
-		t.Fatal(err)
-	}
+	store := openCache(t, r.dir)
 	m := &lint.Memory{Store: store, On: day(t), Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		reads := source.Record(load.NewViewer(tree).Of(j.Dir, j.Given))

@@ -1,17 +1,20 @@
-// Package cache remembers what was worked out before, in a folder of files. An
-// entry that is missing, broken or foreign is a miss, never an error: the worst
-// that a bad cache can do is nothing.
+// Package cache remembers what was worked out before, in a folder of files. Each
+// entry is sealed with a secret that lies elsewhere, so that nobody who can merely
+// write into the folder, by a commit for one, can put an answer there. An entry that
+// is missing, broken or forged is a miss, never an error: the worst that a bad cache
+// can do is nothing.
 package cache
 
 import (
-	"bytes"
 	"cmp"
+	"crypto/hmac"
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -22,14 +25,19 @@ import (
 // Key names an entry: a hash of everything that the entry was made from.
 type Key [sha256.Size]byte
 
+// SecretSize is how many bytes a secret has at least: as many as the hash gives (RFC 2104, section 3).
+const SecretSize = sha256.Size
+
 // Store is a folder of entries. It is safe for concurrent use, by several processes too.
 type Store struct {
-	dir string
-	max int64
-	now time.Time
+	root   *os.Root // nothing outside of the folder is opened or changed, whatever links lie in it
+	secret []byte
+	max    int64
+	now    time.Time
 
 	made   sync.Map // folders that exist
 	puts   atomic.Int64
+	parts  atomic.Int64 // how many files were begun
 	failed atomic.Pointer[error]
 }
 
@@ -38,72 +46,104 @@ type Store struct {
 const tag = "Signature: 8a477f597d28d172789f06886806bc55\n# Kitmuster keeps here what it worked out before. It may be deleted at any time.\n"
 
 // entries is the folder within the folder, so that nothing that is not ours is ever trimmed away; it changes with the form of an entry.
-const entries = "v1"
+const entries = "v2"
 
 // part begins the name of an entry that is still being written.
 const part = "part-"
 
-// Open makes the folder ready. At most max bytes of entries are kept when Trim has
-// run; now is the time that entries are said to be used at.
-func Open(dir string, max int64, now time.Time) (*Store, error) {
-	s := &Store{dir: filepath.Join(dir, entries), max: max, now: now}
+// largest is how long an entry may be. A longer one is not kept, and one that was put there is not read into memory. Our own figure.
+const largest = 64 << 20
+
+// Open makes the folder ready. Entries are sealed with the secret, and only what the same secret sealed is found again. At
+// most max bytes of entries are kept when Trim has run; now is the time that entries are said to be used at. It is an error
+// if the secret is shorter than SecretSize or the folder cannot be made.
+func Open(dir string, secret []byte, max int64, now time.Time) (*Store, error) {
+	if len(secret) < SecretSize {
+		return nil, fmt.Errorf("the secret has %d bytes; it needs at least %d", len(secret), SecretSize)
+	}
 	// Kits are private, so nobody else may read what is known of them.
-	if err := os.MkdirAll(s.dir, 0o700); err != nil {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, err
 	}
-	if name := filepath.Join(dir, "CACHEDIR.TAG"); !exists(name) {
-		if err := os.WriteFile(name, []byte(tag), 0o600); err != nil {
-			return nil, err
-		}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	s := &Store{root: root, secret: slices.Clone(secret), max: max, now: now}
+	err = s.mkdir(entries)
+	if _, missing := root.Lstat("CACHEDIR.TAG"); err == nil && missing != nil {
+		err = root.WriteFile("CACHEDIR.TAG", []byte(tag), 0o600)
+	}
+	if err != nil {
+		return nil, errors.Join(err, root.Close())
 	}
 	return s, nil
 }
 
-func exists(name string) bool {
-	_, err := os.Lstat(name)
-	return err == nil
+// Close ends the use of the folder.
+func (s *Store) Close() error { return s.root.Close() }
+
+// mkdir makes a folder in the store, where there is none.
+func (s *Store) mkdir(name string) error {
+	if err := s.root.Mkdir(name, 0o700); !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	info, err := s.root.Lstat(name)
+	if err == nil && !info.IsDir() {
+		err = &fs.PathError{Op: "mkdir", Path: name, Err: errors.New("something that is no folder is in its place")}
+	}
+	return err
 }
 
-func (s *Store) name(k Key) (dir, file string) {
-	dir = filepath.Join(s.dir, fmt.Sprintf("%02x", k[0]))
-	return dir, filepath.Join(dir, fmt.Sprintf("%x", k[1:]))
+// name is where an entry lies.
+func name(k Key) (dir, file string) {
+	dir = path.Join(entries, fmt.Sprintf("%02x", k[0]))
+	return dir, path.Join(dir, fmt.Sprintf("%x", k[1:]))
 }
 
-// seal is the hash that stands before the bytes of an entry: of its key and of them.
-func seal(k Key, b []byte) [sha256.Size]byte {
-	h := sha256.New()
-	h.Write(k[:])
+// seal stands before the bytes of an entry; only whoever has the secret can make it for this key and these bytes.
+func (s *Store) seal(k Key, b []byte) []byte {
+	h := hmac.New(sha256.New, s.secret)
+	h.Write(k[:]) // always as long, so that where it ends and the bytes begin is clear
 	h.Write(b)
-	return [sha256.Size]byte(h.Sum(nil))
+	return h.Sum(nil)
 }
 
 // fresh is how old an entry's last use may be before it is noted again.
 const fresh = time.Hour
 
-// Get gives the bytes of an entry. The hash of the bytes is checked.
+// Get gives the bytes of an entry that this store's secret sealed. It never waits: pipes, devices, links and folders are not opened.
 func (s *Store) Get(k Key) ([]byte, bool) {
-	_, name := s.name(k)
-	f, err := os.Open(name)
+	_, name := name(k)
+	info, err := s.root.Lstat(name)
+	if err != nil || !s.fits(info) {
+		return nil, false
+	}
+	f, err := s.root.OpenFile(name, os.O_RDONLY|nonblock, 0)
 	if err != nil {
 		return nil, false
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil || !info.Mode().IsRegular() || info.Size() < sha256.Size || info.Size() > s.max {
+	opened, err := f.Stat() // it may have been exchanged since
+	if err != nil || !s.fits(opened) {
 		return nil, false
 	}
-	b := make([]byte, info.Size())
-	if n, err := f.Read(b); err != nil || n != len(b) {
+	b := make([]byte, opened.Size())
+	if _, err := io.ReadFull(f, b); err != nil {
 		return nil, false
 	}
-	sum := seal(k, b[sha256.Size:])
-	if !bytes.Equal(b[:sha256.Size], sum[:]) {
+	if !hmac.Equal(b[:sha256.Size], s.seal(k, b[sha256.Size:])) {
 		return nil, false
 	}
-	if info.ModTime().Before(s.now.Add(-fresh)) {
-		_ = os.Chtimes(name, s.now, s.now)
+	if opened.ModTime().Before(s.now.Add(-fresh)) {
+		_ = s.root.Chtimes(name, s.now, s.now)
 	}
 	return b[sha256.Size:], true
+}
+
+// fits says whether a file may be an entry, going by what it is and how long.
+func (s *Store) fits(info fs.FileInfo) bool {
+	return info.Mode().IsRegular() && info.Size() >= sha256.Size && info.Size() <= min(s.max, largest)
 }
 
 // Put keeps the bytes of an entry: whole, or not at all. That it cannot is told by Err.
@@ -116,30 +156,43 @@ func (s *Store) Put(k Key, b []byte) {
 }
 
 func (s *Store) put(k Key, b []byte) error {
-	dir, name := s.name(k)
+	if len(b) > largest-sha256.Size {
+		return nil
+	}
+	dir, name := name(k)
 	if _, ok := s.made.Load(dir); !ok {
-		if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		if err := s.mkdir(dir); err != nil {
 			return err
 		}
 		s.made.Store(dir, true)
 	}
-	f, err := os.CreateTemp(dir, part+"*")
+	f, temporary, err := s.create(dir)
 	if err != nil {
 		return err
 	}
-	sum := seal(k, b)
-	_, err = f.Write(append(sum[:], b...))
+	_, err = f.Write(append(s.seal(k, b), b...))
 	err = cmp.Or(err, f.Close())
 	if err == nil {
-		err = os.Chtimes(f.Name(), s.now, s.now)
+		err = s.root.Chtimes(temporary, s.now, s.now)
 	}
 	if err == nil {
-		err = os.Rename(f.Name(), name)
+		err = s.root.Rename(temporary, name)
 	}
 	if err != nil {
-		_ = os.Remove(f.Name())
+		_ = s.root.Remove(temporary)
 	}
 	return err
+}
+
+// create makes a file that nobody else writes.
+func (s *Store) create(dir string) (*os.File, string, error) {
+	for {
+		name := path.Join(dir, fmt.Sprintf("%s%d-%d", part, os.Getpid(), s.parts.Add(1)))
+		f, err := s.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+		if !errors.Is(err, fs.ErrExist) { // else it is of a process that had this number, or has it on another machine
+			return f, name, err
+		}
+	}
 }
 
 // Err is why an entry could not be kept, or nil.
@@ -163,7 +216,7 @@ func (s *Store) Trim() {
 	}
 	var all []entry
 	var total int64
-	_ = filepath.WalkDir(s.dir, func(p string, d fs.DirEntry, err error) error {
+	_ = fs.WalkDir(s.root.FS(), entries, func(p string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return nil
 		}
@@ -185,7 +238,7 @@ func (s *Store) Trim() {
 		if total <= s.max/5*4 {
 			return
 		}
-		if os.Remove(e.name) == nil {
+		if s.root.Remove(e.name) == nil {
 			total -= e.size
 		}
 	}
