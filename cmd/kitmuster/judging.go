@@ -34,7 +34,7 @@ func (a *app) judging(ctx context.Context, in *input, against []string, b bounds
 		return nil, err
 	}
 	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(errs)}
-	store.open(a, errs)
+	store.open(a, in, errs)
 	if j.memory, j.run, err = store.remember(ctx, in, against, p, s, j.wall.judge); err != nil {
 		return nil, err
 	}

@@ -27,7 +27,7 @@ func (f *forge) run(dir string, env []string, name string, args ...string) (stri
 	f.t.Helper()
 	cmd := exec.Command(name, args...)
 	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "GIT_CONFIG_GLOBAL="+os.DevNull, "GIT_CONFIG_NOSYSTEM=1", "XDG_CACHE_HOME="+filepath.Join(f.home, "cache"),
+	cmd.Env = append(os.Environ(), "GIT_CONFIG_GLOBAL="+os.DevNull, "GIT_CONFIG_NOSYSTEM=1", "XDG_CACHE_HOME="+filepath.Join(f.home, "cache"), "XDG_CONFIG_HOME="+filepath.Join(f.home, "config"), "KITMUSTER_CACHE_KEY=",
 		"GIT_AUTHOR_NAME=Ida", "GIT_AUTHOR_EMAIL=ida@valley.example", "GIT_COMMITTER_NAME=Ida", "GIT_COMMITTER_EMAIL=ida@valley.example")
 	cmd.Env = append(cmd.Env, env...)
 	b, err := cmd.CombinedOutput()
@@ -170,6 +170,9 @@ func steps(t *testing.T, file string) (jobs map[string][]step, uses []string) {
 	return jobs, uses
 }
 
+// recipeKey is the secret that the forge gives to runs it trusts.
+const recipeKey = "a secret of the forge, told to few"
+
 var expression = regexp.MustCompile(`\$\{\{ *(.*?) *\}\}`)
 
 // The shell parts of the recipes run: against a change that breaks a kit, they fail with what is new, and leave their files.
@@ -177,7 +180,7 @@ func TestRecipes(t *testing.T) {
 	f := newForge(t)
 	known := map[string]string{
 		"matrix.part": "1/1", "github.event.pull_request.base.sha || github.event.before": f.base, "github.server_url": "file://", "github.repository": f.origin,
-		"github.sha": f.head, "github.token": "a-token",
+		"github.sha": f.head, "github.token": "a-token", "runner.temp": filepath.Join(f.home, "temp"), "secrets.KITMUSTER_CACHE_KEY": recipeKey,
 	}
 	readme, err := os.ReadFile("../../examples/ci/README.md")
 	if err != nil {
@@ -189,8 +192,8 @@ func TestRecipes(t *testing.T) {
 		env       []string // what the forge sets
 		files     []string
 	}{
-		{"github.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "summary.md")}, []string{"kits-out/kits.sarif", "kits-out/kits.xml", "kits-out/kits.json", "kits-out/change.md", ".kits-cache/CACHEDIR.TAG"}},
-		{"gitlab.yml", "kits", true, []string{"CI_COMMIT_BEFORE_SHA=" + f.base, "CI_PROJECT_DIR=" + filepath.Join(f.home, "gitlab.yml")}, []string{"kits-out/kits.xml", ".kits-cache/CACHEDIR.TAG"}},
+		{"github.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "summary.md")}, []string{"kits-out/kits.sarif", "kits-out/kits.xml", "kits-out/kits.json", "kits-out/change.md", "../temp/kits-cache/CACHEDIR.TAG"}},
+		{"gitlab.yml", "kits", true, []string{"CI_COMMIT_BEFORE_SHA=" + f.base, "CI_PROJECT_DIR=" + filepath.Join(f.home, "gitlab.yml"), "KITMUSTER_CACHE_KEY=" + recipeKey}, []string{"kits-out/kits.xml", ".kits-cache/CACHEDIR.TAG"}},
 		{"forgejo.yml", "check", false, nil, []string{"kits-out/kits.json"}},
 	} {
 		t.Run(c.file, func(t *testing.T) {
@@ -235,6 +238,18 @@ func TestRecipes(t *testing.T) {
 	}
 	if b, err := os.ReadFile(filepath.Join(f.home, "summary.md")); err != nil || !strings.Contains(string(b), "### Alder") {
 		t.Errorf("the page of the run: %q, %v", b, err)
+	}
+
+	// A run that is not given the secret, or not the one that sealed the cache, neither believes nor fills it.
+	for _, name := range []string{filepath.Join(f.home, "temp", "kits-cache"), filepath.Join(f.home, "no-cache")} {
+		dir := filepath.Join(f.home, "github.yml")
+		out, err := f.run(dir, []string{"PATH=" + filepath.Join(dir, ".tools") + ":" + os.Getenv("PATH"), "KITS_CACHE=" + name, "KITS_OUT=unsealed"}, "sh", "ci/kits.sh", f.base)
+		if err == nil || !strings.Contains(out, "new error: Edda's load is ") || strings.Contains(out, "cannot be used") {
+			t.Errorf("%v\n%s", err, out)
+		}
+		if _, err := os.Lstat(name); (err == nil) != strings.HasSuffix(name, "kits-cache") {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 
 	// Four machines and a fifth that joins: the whole job's own line, on the parts of a check without a base.

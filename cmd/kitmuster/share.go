@@ -1,16 +1,12 @@
 package main
 
 import (
-	"crypto/rand"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 
@@ -73,71 +69,24 @@ func (s *sharing) maskBoth(old, now *judge.Bench, errs io.Writer) (*private.Mask
 func (s *sharing) readKey(errs io.Writer) (key [private.KeySize]byte, err error) {
 	file := s.key
 	if file == "" {
-		dir, err := os.UserConfigDir()
-		if err != nil {
-			return key, fmt.Errorf("the user's configuration folder is not known (%w); name a file with --share-key", err)
+		if file, err = ownKey("share.key"); err != nil {
+			return key, fmt.Errorf("%w; name a file with --share-key", err)
 		}
-		dir = filepath.Join(dir, "kitmuster")
-		if err := os.MkdirAll(dir, 0o700); err != nil {
-			return key, fmt.Errorf("--share-safe: the folder for the key, %s, could not be made: %w", dir, plain(err))
-		}
-		file = filepath.Join(dir, "share.key")
-	}
-	if _, err := os.Lstat(file); errors.Is(err, fs.ErrNotExist) {
-		made, err := makeKey(file)
-		if err != nil {
-			return key, fmt.Errorf("--share-safe: the key could not be written to %s: %w", file, plain(err))
-		}
-		if made {
-			fmt.Fprintf(errs, "A new key for pseudonyms is in %s. Keep it, out of every repository: with it, and only with it, the same households get the same pseudonyms again, and whoever has it can tell who is who.\n", file)
+		if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
+			return key, fmt.Errorf("--share-safe: the folder for the key, %s, could not be made: %w", filepath.Dir(file), plain(err))
 		}
 	}
-	info, err := os.Stat(file)
-	if err == nil && !info.Mode().IsRegular() { // a pipe might keep us waiting for ever
-		err = errors.New("it is not an ordinary file")
+	k, err := openKey(file)
+	if k.made {
+		fmt.Fprintf(errs, "A new key for pseudonyms is in %s. Keep it, out of every repository: with it, and only with it, the same households get the same pseudonyms again, and whoever has it can tell who is who.\n", file)
 	}
 	if err != nil {
-		return key, fmt.Errorf("--share-safe: the key in %s cannot be read: %w", file, plain(err))
+		return key, fmt.Errorf("--share-safe: %w", err)
 	}
-	f, err := os.Open(file)
-	if err != nil {
-		return key, fmt.Errorf("--share-safe: the key in %s cannot be read: %w", file, plain(err))
-	}
-	defer f.Close()
-	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
+	if k.exposed {
 		fmt.Fprintf(errs, "kitmuster: warning: others on this machine can read or change the key in %s, and whoever has it can tell who is who; chmod 600 mends it\n", file)
 	}
-	const long = 2*private.KeySize + 2 // digits and the end of a line
-	b, err := io.ReadAll(io.LimitReader(f, long+1))
-	if err != nil {
-		return key, fmt.Errorf("--share-safe: the key in %s cannot be read: %w", file, plain(err))
-	}
-	text := strings.TrimSpace(string(b))
-	if n, err := hex.Decode(key[:], []byte(text[:min(len(text), 2*private.KeySize)])); err != nil || n != len(key) || len(text) != 2*private.KeySize {
-		return key, fmt.Errorf("--share-safe: %s does not hold a key: it has to be %d hexadecimal digits and nothing else; name a file that is not there yet, and one is made", file, 2*private.KeySize)
-	}
-	return key, nil
-}
-
-// makeKey writes a new key, whole or not at all; made is false where another program was first.
-func makeKey(file string) (made bool, err error) {
-	var key [private.KeySize]byte
-	_, _ = rand.Read(key[:])                                     // never fails
-	f, err := os.CreateTemp(filepath.Dir(file), ".share-*.part") // only its owner may read it
-	if err != nil {
-		return false, err
-	}
-	defer os.Remove(f.Name())
-	if _, err = fmt.Fprintln(f, hex.EncodeToString(key[:])); err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err != nil {
-		return false, err
-	}
-	if err = os.Link(f.Name(), file); errors.Is(err, fs.ErrExist) {
-		return false, nil
-	}
-	return err == nil, err
+	return k.key, nil
 }
 
 // alias is what the order of a run and its remarks go by.

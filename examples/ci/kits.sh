@@ -8,7 +8,8 @@
 # is checked and every error fails.
 #
 #   KITS_PART   a part of the repository, such as 3/8, where several machines share the work
-#   KITS_CACHE  a folder that the forge keeps between runs
+#   KITS_CACHE  a folder that the forge keeps between runs, used only together with
+#   KITMUSTER_CACHE_KEY  the secret that seals it, at least 32 random characters; without it everything is judged anew
 #   KITS_OUT    where kits.sarif, kits.xml, kits.json and change.md go; "." where it is not set
 set -eu
 
@@ -18,8 +19,10 @@ mkdir -p "$out"
 
 set -- --root "$(git rev-parse --show-toplevel)" --show warning \
 	--output "sarif=$out/kits.sarif" --output "junit=$out/kits.xml" --output "json=$out/kits.json"
-if [ -n "${KITS_CACHE:-}" ]; then
+if [ -n "${KITS_CACHE:-}" ] && [ -n "${KITMUSTER_CACHE_KEY:-}" ]; then
 	set -- "$@" --cache "$KITS_CACHE"
+elif [ -n "${KITS_CACHE:-}" ]; then # what lies there may be anybody's
+	set -- "$@" --no-cache
 fi
 if [ -n "${KITS_PART:-}" ]; then
 	set -- "$@" --part "$KITS_PART"
