@@ -154,7 +154,7 @@ func TestForecastText(t *testing.T) {
   short: what is lacking in all; lasts: until it is first lacking; lowest: the
   least left at the end of an hour
   food is short though some of it stays: 2000 kcal cannot be cooked: there is no
-  fuel left or no stove that burns it; 5000 kcal is for Bib\u001b alone; 0.7
+  fuel left or no stove that burns it; 5000 kcal is for Bib\u001b alone; 0.74
   kcal is for Cy alone
   sodium: 2 foods have none written and count as none, so there may be more than
   is shown

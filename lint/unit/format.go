@@ -5,7 +5,8 @@ import (
 	"strings"
 )
 
-// A rung is one way to write a quantity, used from a magnitude upwards. from
+// A rung is one way to write a quantity, used from a magnitude upwards. Its decimals
+// leave at least two digits that count, so that what is written is at most a twentieth off. from
 // is where the rung below would round up to a number that belongs to this one.
 type rung struct {
 	from      uint64
@@ -60,7 +61,8 @@ var (
 	// From one pound, rounded to a tenth of an ounce, in pounds.
 	poundLadder = []rung{
 		{452_174_894, "lb", rat("453592370"), 1, false},
-		{1_417_477, "oz", rat("453592370/16"), 1, false},
+		{28_207_776, "oz", rat("453592370/16"), 1, false},
+		{2_833_535, "oz", rat("453592370/16"), 2, false},
 		{1, "oz", rat("453592370/16"), 4, false},
 		{0, "lb", rat("1"), 0, false},
 	}
@@ -81,11 +83,12 @@ var (
 	temperatureLadder = []rung{{0, "°C", rat("1000"), 1, false}}
 	kcalLadder        = []rung{
 		{41_631, "kcal", rat("4184"), 0, false},
-		{377, "kcal", rat("4184"), 1, false},
+		{4_164, "kcal", rat("4184"), 1, false},
+		{417, "kcal", rat("4184"), 2, false},
 		{0, "kcal", rat("4184"), 4, false},
 	}
 	whLadder = []rung{
-		{358_200, "Wh", rat("3600"), 0, false},
+		{359_820, "Wh", rat("3600"), 0, false},
 		{3_600, "Wh", rat("3600"), 1, false},
 		{0, "Wh", rat("3600"), 4, false},
 	}
@@ -118,7 +121,7 @@ func (l Length) String() string { return write(int64(l), lengthLadder) }
 // String writes the temperature for people: "16.7 °C".
 func (t Temperature) String() string { return write(int64(t), temperatureLadder) }
 
-// String writes the energy for people, in kilocalories: "2100 kcal", "0.7 kcal".
+// String writes the energy for people, in kilocalories: "2100 kcal", "0.72 kcal".
 func (e Energy) String() string { return write(int64(e), kcalLadder) }
 
 // WattHours writes the energy in watt-hours, as for a battery: "37 Wh".

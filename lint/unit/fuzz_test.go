@@ -67,13 +67,51 @@ var readers = []reader{
 	},
 }
 
+// What is written for people reads as the amount again, to a twentieth of it or the least step that is written, and is then
+// written alike: small amounts, each border where the decimals change, and amounts up to the largest.
+func TestWrittenReadsAsTheSame(t *testing.T) {
+	for _, w := range []struct {
+		name  string
+		write func(int64) string
+		parse func(string) (int64, error)
+		step  int64 // half of the last decimal of the least amounts, in base units
+		most  int64
+	}{
+		{"mass", func(v int64) string { return Mass(v).String() }, as(ParseMass), 0, int64(MaxMass)},
+		{"mass in pounds", func(v int64) string { return Mass(v).Pounds() }, as(ParseMass), 1_418, int64(MaxMass)},
+		{"volume", func(v int64) string { return Volume(v).String() }, as(ParseVolume), 0, int64(MaxVolume)},
+		{"length", func(v int64) string { return Length(v).String() }, as(ParseLength), 0, int64(MaxLength)},
+		{"energy", func(v int64) string { return Energy(v).String() }, as(ParseEnergy), 1, int64(MaxEnergy)},
+		{"energy in watt-hours", func(v int64) string { return Energy(v).WattHours() }, as(ParseEnergy), 1, int64(MaxEnergy)},
+		{"charge", func(v int64) string { return Charge(v).String() }, as(ParseCharge), 0, int64(MaxCharge)},
+		{"share", func(v int64) string { return Share(v).String() }, as(ParseShare), 0, int64(MaxShare)},
+	} {
+		bad := 0
+		for v := max(1, w.step); v <= w.most && bad < 5; v += 1 + v/5_000 {
+			text := w.write(v)
+			again, err := w.parse(text)
+			if off := max(again-v, v-again); err != nil || off > max(w.step, v/18) || w.write(again) != text {
+				t.Errorf("%s: %d is written %q, which is %d and written %q; %v", w.name, v, text, again, w.write(again), err)
+				bad++
+			}
+		}
+	}
+}
+
+func as[T ~int64](parse func(string) (T, error)) func(string) (int64, error) {
+	return func(s string) (int64, error) {
+		v, err := parse(s)
+		return int64(v), err
+	}
+}
+
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{
 		"28.5 oz", "1 lb 4 oz", "1lb4oz", "0,85 kg", "½ gal", "1 1/2 gal", "3 imp gal", `5'11"`, "-5 °C",
 		"\u22125 °F", "0 K", "250 Cal", "37 Wh", "2500 mAh", "8 months", "1 h 30 min", "15 %", "150 ‰",
 		"2", "1/2", "2027-03-01", "31/12/2026", "12 min/km", "3 mph", "5 km per h", "~850 g", "1e3 g",
 		"1 000 g", "NaN", "٣ kg", "5 g\xff", "", " ", "850\u00a0g", "1⁄2 lb", "5-6 kg", "2 x 3 L", "12:30/km",
-		"18:00", "6:30 p.m.", "25:00", "12 am", "47.5 N", "33° S", "-33.9", "47° 30′ N", "20 km/h", "5 m/s", "10 mph",
+		"1000J", "0.05 oz", "18:00", "6:30 p.m.", "25:00", "12 am", "47.5 N", "33° S", "-33.9", "47° 30′ N", "20 km/h", "5 m/s", "10 mph",
 	} {
 		f.Add(s)
 	}

@@ -531,7 +531,7 @@ func TestStrings(t *testing.T) {
 		{Temperature(-40).String(), "0 °C", "never minus zero"},
 		{Energy(8_786_400).String(), "2100 kcal", "kilocalories"},
 		{Energy(5_000).String(), "1.2 kcal", "a decimal below 10 kcal"},
-		{Energy(500).String(), "0.1 kcal", "a tenth of a kilocalorie"},
+		{Energy(500).String(), "0.12 kcal", "below one, hundredths"},
 		{Energy(376).String(), "0.0899 kcal", "below a tenth"},
 		{Energy(0).String(), "0 kcal", "zero"},
 		{Energy(133_200).WattHours(), "37 Wh", "watt-hours"},
