@@ -20,6 +20,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/tools/txtar"
+
+	"kitmuster/lint/source"
 )
 
 // Bounds on a standard, far above any real one: it is a stranger's file. Our own figures.
@@ -40,6 +42,7 @@ const ManifestFile = ".manifest"
 // except the manifest and the signature. A link, or anything else that is no ordinary file, is an error.
 func Files(fsys fs.FS) (names []string, err error) {
 	total := int64(0)
+	paths := spellings{}
 	err = fs.WalkDir(fsys, ".", func(p string, d fs.DirEntry, err error) error {
 		if err != nil {
 			return err
@@ -66,6 +69,9 @@ func Files(fsys fs.FS) (names []string, err error) {
 		if why := badName(p); why != "" {
 			return fmt.Errorf("%q: %s", p, why)
 		}
+		if err := paths.add(p); err != nil {
+			return err
+		}
 		names = append(names, p)
 		return nil
 	})
@@ -91,6 +97,21 @@ func badName(p string) string {
 		return `a path has no control characters and none of \ : * ? " < > |`
 	}
 	return ""
+}
+
+// spellings are the paths of a standard, with the folders that they lie in, by what they fold to.
+type spellings map[string]string
+
+// add is an error where a path, or a folder above it, differs only in case from one that is there.
+func (s spellings) add(p string) error {
+	for ; p != "."; p = path.Dir(p) {
+		folded := source.Fold(p)
+		if other, ok := s[folded]; ok && other != p {
+			return fmt.Errorf("%s and %s differ only in upper and lower case, and many disks keep one of the two; give one of them another name", min(p, other), max(p, other))
+		}
+		s[folded] = p
+	}
+	return nil
 }
 
 // Digest tells a standard by its content: the SHA-256 of a list of its files with the SHA-256 of each. The signature does not
@@ -157,7 +178,7 @@ func Unpack(r io.Reader) (fs.FS, error) {
 	// A little above the bounds, for what the archive itself takes.
 	t := tar.NewReader(io.LimitReader(z, maxAll+maxFiles*4096))
 	var out txtar.Archive // the smallest tree in memory that somebody else keeps
-	seen := map[string]bool{}
+	seen, paths := map[string]bool{}, spellings{}
 	total := int64(0)
 	for {
 		h, err := t.Next()
@@ -176,6 +197,9 @@ func Unpack(r io.Reader) (fs.FS, error) {
 		}
 		if why := badName(name); why != "" {
 			return nil, fmt.Errorf("%q: %s", h.Name, why)
+		}
+		if err := paths.add(name); err != nil {
+			return nil, err
 		}
 		switch {
 		case h.Typeflag == tar.TypeDir:

@@ -129,6 +129,46 @@ type zeros struct{}
 
 func (zeros) Read(b []byte) (int, error) { clear(b); return len(b), nil }
 
+// Names that a disk may take for one are refused with both, in a folder and in a packed file, in whatever order they come.
+func TestNamesThatDifferInCase(t *testing.T) {
+	for _, c := range []struct {
+		why, a, b, first, second string // first and second are what the message names, "" where nothing is wrong
+	}{
+		{"files", "rules/bulk.rego", "rules/BULK.rego", "rules/BULK.rego", "rules/bulk.rego"},
+		{"a letter that only Unicode folds", "rules/k.rego", "rules/\u212a.rego", "rules/k.rego", "rules/\u212a.rego"},
+		{"folders with other files", "rules/a.rego", "Rules/b.rego", "Rules", "rules"},
+		{"folders within", "x/deep/a/1", "x/Deep/b/2", "x/Deep", "x/deep"},
+		{"a file and a folder", "bulk", "Bulk/a", "Bulk", "bulk"},
+		{"the same folder", "rules/a.rego", "rules/b.rego", "", ""},
+		{"the same name in two folders", "a/x.rego", "b/X.rego", "", ""},
+		{"an accent", "rules/e.rego", "rules/é.rego", "", ""},
+	} {
+		for _, names := range [][]string{{c.a, c.b}, {c.b, c.a}} {
+			var entries []entry
+			tree := fstest.MapFS{}
+			for _, n := range names {
+				entries = append(entries, entry{name: n, body: strings.NewReader("x"), size: 1})
+				tree[n] = &fstest.MapFile{Data: []byte("x")}
+			}
+			_, packed := Unpack(archive(t, entries...))
+			_, folder := Files(tree)
+			for form, err := range map[string]error{"packed": packed, "folder": folder} {
+				if c.first == "" {
+					if err != nil {
+						t.Errorf("%s, %s: %v", c.why, form, err)
+					}
+				} else if want := c.first + " and " + c.second + " differ only in upper and lower case"; err == nil || !strings.HasPrefix(err.Error(), want) {
+					t.Errorf("%s, %s: %v; want %s", c.why, form, err, want)
+				}
+			}
+		}
+	}
+	_, err := Unpack(archive(t, entry{name: "Rules/", kind: tar.TypeDir}, entry{name: "rules/", kind: tar.TypeDir}))
+	if err == nil || !strings.HasPrefix(err.Error(), "Rules and rules differ only") {
+		t.Errorf("folders with nothing in them: %v", err)
+	}
+}
+
 // A stranger's archive leads nowhere, and takes no more memory than a standard may have; the figures are in the log.
 func TestHostileArchives(t *testing.T) {
 	many := make([]entry, maxFiles+1)
