@@ -189,6 +189,9 @@ func (s *standards) settings(file, shown string, b []byte, disk *source.Disk) er
 		}
 		return wrong(offsetOf(err, d), "%v; %s", err, form)
 	}
+	if p, ok := judge.Doubled(shown, b); ok {
+		return fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, p.Text)
+	}
 	start := int64(bytes.Index(b, whole.Standards))
 	list := json.NewDecoder(bytes.NewReader(whole.Standards))
 	list.DisallowUnknownFields()

@@ -136,6 +136,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 		{"an unknown unit", in(t, limitFile, `"permille"`, `"permile"`), []string{limitFile + `:11:7: limit fire.spare: unit "permile" is unknown; did you mean permille?`}},
 		{"a fraction", in(t, limitFile, `150`, `15.5`), []string{limitFile + ":10:7: limit fire.spare: the value must be a whole number of the unit"}},
 		{"no comma", in(t, limitFile, `150,`, `150`), []string{limitFile + `:11:7: this is not JSON: invalid character '"' after object key:value pair`}},
+		{"one name twice, in another case", in(t, limitFile, `"spare": {`, `"Means": {`), []string{limitFile + `:9:5: "means" and "Means" differ only in upper and lower case, and some readers take them for one; keep one`}},
 		{"one name twice: JSON would keep the last", in(t, limitFile, `"spare": {`, `"means": {`), []string{limitFile + `:9:5: "means" is written twice`}},
 		{"data elsewhere", map[string]string{"limits/data.json": "{}"}, []string{"limits/data.json:1:1: a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"}},
 	} {

@@ -168,7 +168,18 @@ func readLimits(file string, b []byte) (*limitSet, []Problem) {
 	return &limitSet{data, r.where, file}, r.faults
 }
 
-// readJSON reads one value, keeps where each field stands, and refuses a field that is named twice.
+// Doubled finds the first field of a JSON text that stands twice in its object, in whatever case: this language's reader takes
+// names that differ in case for one, others do not, and readers differ on which of two counts. It is false where there is none,
+// and for what is no JSON.
+func Doubled(file string, b []byte) (Problem, bool) {
+	_, r := readJSON(file, b)
+	if !r.doubled {
+		return Problem{}, false
+	}
+	return r.faults[len(r.faults)-1], true
+}
+
+// readJSON reads one value, keeps where each field stands, and refuses a field that is named twice, in whatever case.
 func readJSON(file string, b []byte) (any, *jsonReader) {
 	r := &jsonReader{text: source.NewText(file, b), dec: json.NewDecoder(bytes.NewReader(b)), where: map[string]source.Point{}}
 	r.dec.UseNumber()
@@ -187,6 +198,8 @@ type jsonReader struct {
 	where  map[string]source.Point
 	faults []Problem
 	depth  int
+	// doubled says that the last fault is a field that is named twice.
+	doubled bool
 }
 
 func (r *jsonReader) fault(offset int64, text string) {
@@ -224,7 +237,7 @@ func (r *jsonReader) value(path string) any {
 	}
 	switch t {
 	case json.Delim('{'):
-		out := map[string]any{}
+		out, names := map[string]any{}, map[string]string{} // names by what they fold to
 		for r.dec.More() {
 			at := r.next()
 			k, ok := r.token()
@@ -232,9 +245,17 @@ func (r *jsonReader) value(path string) any {
 				return nil
 			}
 			key, _ := k.(string)
-			if _, twice := out[key]; twice {
+			folded := source.Fold(key)
+			if other, twice := names[folded]; twice && other == key {
 				r.fault(at, fmt.Sprintf("%q is written twice", key))
+				r.doubled = true
+				return nil
+			} else if twice {
+				r.fault(at, fmt.Sprintf("%q and %q differ only in upper and lower case, and some readers take them for one; keep one", other, key))
+				r.doubled = true
+				return nil
 			}
+			names[folded] = key
 			inner := strings.TrimPrefix(path+"."+key, ".")
 			r.where[inner] = r.text.Point(int(at))
 			out[key] = r.value(inner)

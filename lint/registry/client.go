@@ -376,6 +376,9 @@ func layerOf(manifest []byte) (ociregistry.Descriptor, error) {
 	if err := json.Unmarshal(manifest, &m); err != nil {
 		return none("%s", clean(err.Error()))
 	}
+	if p, ok := judge.Doubled("", manifest); ok {
+		return none("line %d, column %d: %s", p.Line, p.Col, clean(p.Text))
+	}
 	switch {
 	case m.SchemaVersion != 2 || m.MediaType != "" && m.MediaType != manifestType:
 		return none("it is of another kind, %q", clean(m.MediaType))

@@ -211,6 +211,8 @@ func TestHostile(t *testing.T) {
 		{"manifest that is no JSON", manifest(manifestType, "\x1b[2Jhello"), "no manifest of a standard"},
 		{"manifest that is an array", manifest(manifestType, "[]"), "no manifest of a standard"},
 		{"manifest that is nested deeply", manifest(manifestType, strings.Repeat("[", 100_000)), "no manifest of a standard"},
+		{"manifest with its layers twice", manifest(manifestType, strings.Replace(string(g.manifest), "{", `{"layers": [], `, 1)), `"layers" is written twice`},
+		{"manifest with its layers twice, in another case", manifest(manifestType, strings.Replace(string(g.manifest), "{", `{"LAYERS": [], `, 1)), `"LAYERS" and "layers" differ only in upper and lower case`},
 		{"manifest without layers", g.with(t, func(m *ociregistry.Manifest) { m.Layers = nil }), "has one layer"},
 		{"manifest with many layers", g.with(t, func(m *ociregistry.Manifest) { m.Layers = append(m.Layers, m.Layers[0]) }), "has one layer"},
 		{"artifact of another type", g.with(t, func(m *ociregistry.Manifest) { m.ArtifactType = "application/\x1b[31m" }), "it is of type"},

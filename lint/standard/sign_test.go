@@ -185,6 +185,9 @@ func TestVerifyRefuses(t *testing.T) {
 		{"two tokens", signature(file.Signatures[0], file.Signatures[0]), key, "holds 2 tokens"},
 		{"no JSON", raw("signed, the circle"), key, "the signature cannot be read: line 1, column 1"},
 		{"an unknown field", raw(`{"signatures": [], "exclude": ["rules"]}`), key, `the signature cannot be read: json: unknown field "exclude"`},
+		{"the tokens twice", raw(`{"signatures": ["` + file.Signatures[0] + `"], "signatures": []}`), key, `the signature cannot be read: line 1, column `},
+		{"the tokens twice, in another case", raw(`{"Signatures": [], "signatures": ["` + file.Signatures[0] + `"]}`), key, `"Signatures" and "signatures" differ only in upper and lower case`},
+		{"the tokens twice, by a letter that folds", raw(`{"\u017fignatures": [], "signatures": ["` + file.Signatures[0] + `"]}`), key, `"ſignatures" and "signatures" differ only in upper and lower case`},
 		{"a verifier of its own", raw(`{"signatures": ["` + file.Signatures[0] + `"], "plugin": "none"}`), key, "asks for a way of its own"},
 		{"cut short", signature(file.Signatures[0][:len(file.Signatures[0])-6]), key, "the signature does not fit the key"},
 		{"cut in the middle", signature(file.Signatures[0][:40]), key, "the signature is no whole token: it has 1 parts, and 3 are wanted"},
@@ -200,7 +203,9 @@ func TestVerifyRefuses(t *testing.T) {
 		{"a scope", signature(token(map[string]any{"scope": "write"}, nil)), key, "the signature does not fit the key"},
 		{"a weak digest", signature(token(map[string]any{"files": append(files[:len(files)-1:len(files)-1], weak)}, nil)), key, `standard.cue is signed by a digest of "MD5", which is too weak`},
 		{"a file named twice", signature(token(map[string]any{"files": append(files[:len(files):len(files)], files[0])}, nil)), key, "the signature names a file twice"},
-		{"a claim twice", signature(twice(t, key, parts)), key, `"files" is written twice`},
+		{"a claim twice", signature(twice(t, key, parts, "files")), key, `"files" is written twice`},
+		{"a claim twice, in another case", signature(twice(t, key, parts, "Files")), key, `"Files" and "files" differ only in upper and lower case`},
+		{"a field twice, in another case", set(ManifestFile, `{"Metadata": {"off": {"fire/two-means": "x"}}, `+string(upper()[ManifestFile].Data)[1:]), key, `.manifest has changed since it was signed: line 1, column 111: "Metadata" and "metadata" differ only`},
 	} {
 		tree := copied(t, signed)
 		c.change(tree)
@@ -230,12 +235,12 @@ func joined(head, body map[string]any) string {
 	return e.EncodeToString(must(json.Marshal(head))) + "." + e.EncodeToString(must(json.Marshal(body)))
 }
 
-// twice is the token with its files named a second time, signed well.
-func twice(t *testing.T, key ed25519.PrivateKey, parts []string) string {
+// twice is the token with its files named a second time by some name, signed well.
+func twice(t *testing.T, key ed25519.PrivateKey, parts []string, name string) string {
 	t.Helper()
 	e := base64.RawURLEncoding
 	body := string(must(e.DecodeString(parts[1])))
-	text := parts[0] + "." + e.EncodeToString([]byte(`{"files": [], `+strings.TrimPrefix(body, "{")))
+	text := parts[0] + "." + e.EncodeToString([]byte(`{"`+name+`": [], `+strings.TrimPrefix(body, "{")))
 	return text + "." + e.EncodeToString(ed25519.Sign(key, []byte(text)))
 }
 
