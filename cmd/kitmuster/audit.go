@@ -67,26 +67,26 @@ A household is ready where no error is open that no waiver covers.
 Exit code 0: everybody was judged, whatever came of it. 2: something could not be judged or written.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
-			if err := cmp.Or(b.check(), store.check()); err != nil {
+			if err := openly(cmp.Or(b.check(), store.check())); err != nil {
 				return err
 			}
 			if dir == "" {
-				return errors.New("an audit is several files: name a folder for them, such as -o audit")
+				return openly(errors.New("an audit is several files: name a folder for them, such as -o audit"))
 			}
 			p, err := a.place(in)
 			if err != nil {
 				return err
 			}
 			if cmd.Flags().Changed("history") && (history < 1 || history > mostHistory) {
-				return fmt.Errorf("--history %d: write how many earlier states are to be shown, from 1 to %d", history, mostHistory)
+				return openly(fmt.Errorf("--history %d: write how many earlier states are to be shown, from 1 to %d", history, mostHistory))
 			}
 			last := p.on + halfYear
 			if cmd.Flags().Changed("until") {
 				if last, err = unit.ParseDate(until); err != nil {
-					return fmt.Errorf("--until: %w", err)
+					return openly(fmt.Errorf("--until: %w", err))
 				}
 				if last < p.on {
-					return fmt.Errorf("--until %s is before the day of the audit, %s", last, p.on)
+					return openly(fmt.Errorf("--until %s is before the day of the audit, %s", last, p.on))
 				}
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
@@ -120,7 +120,11 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			res := j.check(ctx, p.disk.FS, o)
 			defer res.Close()
 			res.Run.Rules = lint.Rules(bench)
-			if err := target.worth(&res.Run, errs); err != nil {
+			run := &res.Run
+			if mask != nil {
+				run = mask.Run(run)
+			}
+			if err := target.worth(run, aloud(errs)); err != nil {
 				return err
 			}
 			au := &finding.Audit{
@@ -156,7 +160,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 				return fmt.Errorf("the summary could not be written: %w", plain(err))
 			}
 			if mask != nil {
-				fmt.Fprintln(errs, "Left out, as they cannot be shown to others: due.csv and audit.ics.")
+				fmt.Fprintln(aloud(errs), "Left out, as they cannot be shown to others: due.csv and audit.ics.")
 			}
 			return verdict(&res.Run, res.Unfit, "never")
 		},
@@ -217,7 +221,7 @@ func newFolder(dir string, shared bool) (*pages, error) {
 	case err != nil:
 		return nil, plain(err)
 	case !info.IsDir():
-		return nil, errors.New("this is a file; name a folder")
+		return nil, openly(errors.New("this is a file; name a folder"))
 	}
 	return f, f.ours(shared)
 }
@@ -228,22 +232,22 @@ func (f *pages) ours(shared bool) error {
 	names := append([]string{page.AuditPage}, auditNames()...)
 	for _, name := range names {
 		if info, err := os.Stat(filepath.Join(f.dir, name)); err == nil && !info.Mode().IsRegular() {
-			return fmt.Errorf("it holds %s, which is no ordinary file; name another folder", name)
+			return openly(fmt.Errorf("it holds %s, which is no ordinary file; name another folder", name))
 		}
 	}
 	if info, err := os.Lstat(filepath.Join(f.dir, page.HouseholdPages)); err == nil && !info.IsDir() {
-		return fmt.Errorf("it holds %s, which is no folder; name another folder", page.HouseholdPages)
+		return openly(fmt.Errorf("it holds %s, which is no folder; name another folder", page.HouseholdPages))
 	}
 	by := page.WrittenBy(opening(filepath.Join(f.dir, page.AuditPage)))
 	for _, name := range names {
 		if _, err := os.Lstat(filepath.Join(f.dir, name)); err == nil && by == "" {
-			return fmt.Errorf("it holds %s, and no audit that this program wrote; name another folder, so that nothing of yours is lost", name)
+			return openly(fmt.Errorf("it holds %s, and no audit that this program wrote; name another folder, so that nothing of yours is lost", name))
 		}
 	}
 	f.earlier = by != ""
 	switch {
 	case shared && by == page.Generator:
-		return errors.New("it holds an audit that is not for others; name another folder")
+		return openly(errors.New("it holds an audit that is not for others; name another folder"))
 	case !shared && by == page.SharedGenerator:
 		return errors.New("it holds an audit for others, and this one is not; name another folder, or give --share-safe")
 	case !shared:
@@ -255,13 +259,13 @@ func (f *pages) ours(shared bool) error {
 	}
 	for _, e := range here {
 		if !slices.Contains(names, e.Name()) && e.Name() != page.HouseholdPages {
-			return fmt.Errorf("it holds %s, which would be shown along; name a folder for what others may see alone", e.Name())
+			return openly(errors.New("it holds a file that is none of an audit's and would be shown along; name a folder for what others may see alone"))
 		}
 	}
 	here, err = os.ReadDir(filepath.Join(f.dir, page.HouseholdPages))
 	for _, e := range here {
 		if !page.IsHousehold(e.Name(), opening(filepath.Join(f.dir, page.HouseholdPages, e.Name()))) {
-			return fmt.Errorf("it holds %s/%s, which would be shown along; name a folder for what others may see alone", page.HouseholdPages, e.Name())
+			return openly(fmt.Errorf("its folder %s holds a file that is none of an audit's and would be shown along; name a folder for what others may see alone", page.HouseholdPages))
 		}
 	}
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -273,7 +277,7 @@ func (f *pages) ours(shared bool) error {
 // worth refuses to write where nobody was judged, and to put a part in the place of an earlier audit; what was found is told.
 func (f *pages) worth(run *finding.Run, errs io.Writer) error {
 	if run.Partial != "" && f.earlier {
-		return fmt.Errorf("%s; the audit in %s stays as it was", run.Partial, f.dir)
+		return openly(fmt.Errorf("%s; the audit that is there stays as it was", run.Partial))
 	}
 	if slices.ContainsFunc(run.Households, func(h finding.Household) bool { return h.Judged }) {
 		return nil
@@ -281,7 +285,7 @@ func (f *pages) worth(run *finding.Run, errs io.Writer) error {
 	if err := report.Text(errs, run, report.Options{}); err != nil {
 		return err
 	}
-	return errors.New("nobody could be judged, so no audit is written")
+	return openly(errors.New("nobody could be judged, so no audit is written"))
 }
 
 func auditNames() (out []string) {

@@ -108,7 +108,7 @@ func sealingKey(trees []string) (secret []byte, fault bool, err error) {
 		return nil, false, fmt.Errorf("there is no key to seal it with: the folder %s could not be made: %w; %s", filepath.Dir(file), plain(err), instead)
 	}
 	_, missing := os.Lstat(file)
-	k, err := openKey(file)
+	k, err := openKey(file, file)
 	if err != nil {
 		return nil, missing == nil, fmt.Errorf("%w; or %s", err, instead)
 	}

@@ -54,23 +54,23 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := out.read(); err != nil {
 				return err
 			}
-			if err := cmp.Or(b.check(), store.check()); err != nil {
+			if err := openly(cmp.Or(b.check(), store.check())); err != nil {
 				return err
 			}
 			if untouched && since == "" {
-				return errors.New("--untouched goes together with --since")
+				return openly(errors.New("--untouched goes together with --since"))
 			}
-			if err := oneOf("fail-on", failOn, "error", "warning", "note", "never"); err != nil {
+			if err := openly(oneOf("fail-on", failOn, "error", "warning", "note", "never")); err != nil {
 				return err
 			}
-			if err := oneOf("show", show, "error", "warning", "note"); err != nil {
+			if err := openly(oneOf("show", show, "error", "warning", "note")); err != nil {
 				return err
 			}
 			var which lint.Part
 			if cmd.Flags().Changed("part") {
 				var err error
 				if which, err = lint.ParsePart(part); err != nil {
-					return fmt.Errorf("--part: %w", err)
+					return openly(fmt.Errorf("--part: %w", err))
 				}
 			}
 			p, err := a.place(in)

@@ -48,10 +48,10 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			if n := cmd.ArgsLenAtDash(); n >= 0 {
 				revs, in.paths = args[:n], args[n:]
 			}
-			if err := oneOf("format", format, "text", "markdown", "json"); err != nil {
+			if err := openly(oneOf("format", format, "text", "markdown", "json")); err != nil {
 				return err
 			}
-			if err := cmp.Or(b.check(), store.check()); err != nil {
+			if err := openly(cmp.Or(b.check(), store.check())); err != nil {
 				return err
 			}
 			p, err := a.place(in)

@@ -5,10 +5,13 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
+	"slices"
 	"strings"
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
 )
 
 // judging is what judges households: workers behind a wall, and a memory before it.
@@ -20,6 +23,8 @@ type judging struct {
 	run    func(context.Context, lint.Job) lint.Answer
 	watch  *progress
 	errs   io.Writer
+	// alias stands for folders in what others may see; nil for the folders themselves.
+	alias func(string) string
 }
 
 func (a *app) judging(ctx context.Context, in *input, against []string, b bounds, store *caching, p *place, s *states, errs io.Writer) (*judging, error) {
@@ -33,7 +38,7 @@ func (a *app) judging(ctx context.Context, in *input, against []string, b bounds
 		in.rules.close()
 		return nil, err
 	}
-	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(errs)}
+	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(aloud(errs))}
 	store.open(a, in, errs)
 	if j.memory, j.run, err = store.remember(ctx, in, against, p, s, j.wall.judge); err != nil {
 		return nil, err
@@ -47,10 +52,35 @@ func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.R
 	res := lint.Check(ctx, tree, o)
 	j.watch.end()
 	res.Run.Version, res.Run.Standards = version(), j.rules.name()
+	if j.alias = o.Alias; j.alias != nil {
+		j.brokenForOthers(res.Faults)
+		return res
+	}
 	for _, f := range res.Faults {
 		fmt.Fprintln(j.errs, finding.Clean(f.String()))
 	}
 	return res
+}
+
+// brokenForOthers names the rules that broke, and where in their standard: why is the engine's text, and may quote a kit.
+func (j *judging) brokenForOthers(faults []judge.Problem) {
+	b, err := j.rules.bench(io.Discard)
+	if err != nil { // its own faults have been told before anybody was judged
+		return
+	}
+	lines := map[string]bool{}
+	for _, f := range faults {
+		name := "a rule"
+		for _, r := range b.Rules() {
+			if r.File == f.File && r.Line <= f.Line && f.Line <= r.EndLine {
+				name = "rule " + r.Name
+			}
+		}
+		lines[finding.Clean(fmt.Sprintf("%s: %s broke on some household; why may quote its kit and is held back", j.rules.place(f), name))] = true
+	}
+	for _, l := range slices.Sorted(maps.Keys(lines)) {
+		fmt.Fprintln(aloud(j.errs), l)
+	}
 }
 
 // differs is an error where the memory has been found wrong.
@@ -58,8 +88,15 @@ func (j *judging) differs() error {
 	if j.memory == nil {
 		return nil
 	}
-	if bad := j.memory.Differs(); len(bad) > 0 {
-		return fmt.Errorf("the cache holds other answers than judging gives for %s; delete it, and please report this", strings.Join(bad, ", "))
+	bad := j.memory.Differs()
+	if j.alias != nil {
+		for i, path := range bad {
+			bad[i] = j.alias(path)
+		}
+		slices.Sort(bad)
+	}
+	if len(bad) > 0 {
+		return openly(fmt.Errorf("the cache holds other answers than judging gives for %s; delete it, and please report this", strings.Join(bad, ", ")))
 	}
 	return nil
 }

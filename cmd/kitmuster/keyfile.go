@@ -31,12 +31,12 @@ func ownKey(name string) (string, error) {
 	return filepath.Join(dir, "kitmuster", name), nil
 }
 
-// openKey reads the key in a file, which is made where there is none. An error names the file; where the key could be
-// made and not be read, made is told all the same.
-func openKey(file string) (k keyFile, err error) {
+// openKey reads the key in a file, which is made where there is none. An error calls the file as it is told to, since a path may
+// bear a name; where the key could be made and not be read, made is told all the same.
+func openKey(file, called string) (k keyFile, err error) {
 	if _, err := os.Lstat(file); errors.Is(err, fs.ErrNotExist) {
 		if k.made, err = makeKey(file); err != nil {
-			return k, fmt.Errorf("the key could not be written to %s: %w", file, plain(err))
+			return k, fmt.Errorf("the key could not be written to %s: %w", called, bare(err))
 		}
 	}
 	info, err := os.Stat(file)
@@ -44,24 +44,37 @@ func openKey(file string) (k keyFile, err error) {
 		err = errors.New("it is not an ordinary file")
 	}
 	if err != nil {
-		return k, fmt.Errorf("the key in %s cannot be read: %w", file, plain(err))
+		return k, fmt.Errorf("the key in %s cannot be read: %w", called, bare(err))
 	}
 	f, err := os.Open(file)
 	if err != nil {
-		return k, fmt.Errorf("the key in %s cannot be read: %w", file, plain(err))
+		return k, fmt.Errorf("the key in %s cannot be read: %w", called, bare(err))
 	}
 	defer f.Close()
 	k.exposed = runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0
 	const long = 2*private.KeySize + 2 // digits and the end of a line
 	b, err := io.ReadAll(io.LimitReader(f, long+1))
 	if err != nil {
-		return k, fmt.Errorf("the key in %s cannot be read: %w", file, plain(err))
+		return k, fmt.Errorf("the key in %s cannot be read: %w", called, bare(err))
 	}
 	text := strings.TrimSpace(string(b))
 	if n, err := hex.Decode(k.key[:], []byte(text[:min(len(text), 2*private.KeySize)])); err != nil || n != len(k.key) || len(text) != 2*private.KeySize {
-		return k, fmt.Errorf("%s does not hold a key: it has to be %d hexadecimal digits and nothing else; where there is no such file, a key is made", file, 2*private.KeySize)
+		return k, fmt.Errorf("%s does not hold a key: it has to be %d hexadecimal digits and nothing else; where there is no such file, a key is made", called, 2*private.KeySize)
 	}
 	return k, nil
+}
+
+// bare is an error without the paths that the system's errors bear.
+func bare(err error) error {
+	var link *os.LinkError
+	var path *fs.PathError
+	switch {
+	case errors.As(err, &link):
+		return link.Err
+	case errors.As(err, &path):
+		return path.Err
+	}
+	return err
 }
 
 // makeKey writes a new key, whole or not at all; made is false where another program was first.

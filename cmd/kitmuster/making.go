@@ -62,7 +62,7 @@ func ledger(m *lint.Measured) (out []report.Line) {
 // make has the workers of a wall make what is wanted of the households that the paths mean. Close the result.
 func (a *app) make(cmd *cobra.Command, w *wall, in *input, p *place, want string) *lint.Result {
 	defer w.close()
-	watch := a.progress(cmd.ErrOrStderr())
+	watch := a.progress(aloud(cmd.ErrOrStderr()))
 	res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
 		Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Run: w.judge, Want: want, Done: watch.done,
 	})

@@ -366,6 +366,18 @@ func (s *standards) name() string {
 	return strings.Join(out, ", ")
 }
 
+// place says where in a standard something stands, without the folder that the standard lies in.
+func (s *standards) place(p judge.Problem) string {
+	for _, r := range s.resolved {
+		if rest, ok := strings.CutPrefix(p.File, r.Shown+"/"); ok {
+			p.File = r.name + ", " + rest
+			break
+		}
+	}
+	p.Text = ""
+	return strings.TrimSuffix(p.String(), ": ")
+}
+
 // salt is what an answer depends on.
 func (s *standards) salt() string {
 	var out []string
@@ -385,6 +397,9 @@ func (s *standards) bench(errs io.Writer) (*judge.Bench, error) {
 	if len(problems) > 0 {
 		for _, p := range problems {
 			fmt.Fprintln(errs, finding.Clean(p.String()))
+			if open := aloud(errs); open != errs { // its text may quote the folder
+				fmt.Fprintln(open, cmp.Or(finding.Clean(s.place(p)), "the standard")+": this is wrong with the standard; kitmuster standard test says what")
+			}
 		}
 		return nil, exit{exitUnfit}
 	}

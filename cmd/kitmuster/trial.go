@@ -31,10 +31,10 @@ kitmuster.json names does not count here.
 Exit code 0: both have judged everybody. 2: something could not be judged.`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := oneOf("format", format, "text", "json"); err != nil {
+			if err := openly(oneOf("format", format, "text", "json")); err != nil {
 				return err
 			}
-			if err := b.check(); err != nil {
+			if err := openly(b.check()); err != nil {
 				return err
 			}
 			write := map[string]func(io.Writer, *finding.Trial, report.Options) error{"text": report.TrialText, "json": report.TrialJSON}[format]

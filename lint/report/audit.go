@@ -201,6 +201,9 @@ func AuditText(w io.Writer, a *finding.Audit, dir string) error {
 	if a.Run.Shared != "" {
 		fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s.\n", a.Run.Shared)
 	}
+	if a.Run.Shared != "" { // a folder may bear a name
+		dir = "the folder that -o names"
+	}
 	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", finding.Clean(dir))
 	return b.Flush()
 }
