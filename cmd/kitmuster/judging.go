@@ -52,7 +52,8 @@ func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.R
 	res := lint.Check(ctx, tree, o)
 	j.watch.end()
 	res.Run.Version, res.Run.Standards = version(), j.rules.name()
-	if j.alias = o.Alias; j.alias != nil {
+	j.alias = o.Alias
+	if aloud(j.errs) != j.errs {
 		j.brokenForOthers(res.Faults)
 		return res
 	}

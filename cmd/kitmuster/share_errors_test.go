@@ -47,7 +47,7 @@ var sharedFaults = []struct {
 }{
 	{name: "kits that cannot be read whole"},
 	{name: "a path that leads nowhere", args: []string{"@nowhere/@file.cue"}},
-	{name: "a broken rule that quotes the kit", hint: "circle 1.0.0, rules/circle/echo.rego:14:1: rule circle:echo/names broke on some household", args: []string{"--standard", "@echoes"}, only: []string{"check", "audit", "compare"}},
+	{name: "a broken rule that quotes the kit", hint: "circle 1.0.0, rules/circle/echo.rego:14:1: rule circle:echo/names broke on some household", args: []string{"--standard", "@echoes"}, only: []string{"check", "audit"}},
 	{name: "a broken rule of a trial", hint: "rule circle:echo/names broke", args: []string{"@echoes", "@a/..."}, only: []string{"standard trial"}},
 	{name: "a standard that is none", args: []string{"--standard", "@nowhere"}, hint: "--standard: it did not work", only: []string{"check", "audit", "compare", "drill"}},
 	{name: "a standard that does not compile", args: []string{"--standard", "@halves"}, hint: "circle 1.0.0, rules/circle/echo.rego:1:", only: []string{"check", "audit", "compare", "drill"}},
