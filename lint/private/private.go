@@ -43,6 +43,16 @@
 // where there is one. And a part, such as 3/8, is chosen by a plain hash of the
 // folder: of whoever can guess folders, it leaves one in eight. Show the whole,
 // not its parts.
+//
+// Findings tell households apart. In a made-up valley of 40, 43 % have a profile
+// (rules, kinds of spots, counts) that nobody else has, of 200 a third, of 1,000
+// a fifth (TestUniqueProfiles in package lint). Whoever knows what one household
+// lacks may find it, and learns the rest of what is said of it. Coarser words help
+// little: with counts in bands it is still 43 %, with no more than each subject's
+// worst level 35 %. Which subjects have an error leaves 13 % of 40 alone, whether
+// each is ready nobody. So there is no coarser form of the report: it would cost
+// what a group needs it for, and not hide who is who. Of one household or a few,
+// a report tells as much as one with names to whoever knows whose it is.
 package private
 
 import (
