@@ -39,6 +39,10 @@ var said = []finding.Rule{
 		Why: "Without it the kit cannot be measured.", Remedy: "Write the field; the finding shows how.", Mend: finding.Mend{Work: finding.ToWrite},
 	},
 	{
+		Name: "input/module", Level: finding.Error, Title: "The module file cannot be used",
+		Why: "Without it no shared catalogue is found, and nothing in this repository is judged.", Remedy: "Correct cue.mod/module.cue as the finding says.", Mend: finding.Mend{Work: finding.ToWrite},
+	},
+	{
 		Name: "input/name", Level: finding.Error, Title: "The name of an entry has a form that is not read",
 		Why: "Names lead from a finding to its line, so they are plain: small letters, digits and underscores.", Remedy: "Write the name as the finding offers it.", Mend: finding.Mend{Work: finding.ToWrite},
 	},

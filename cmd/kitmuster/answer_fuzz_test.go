@@ -140,8 +140,8 @@ func FuzzAnswer(f *testing.F) {
 			return
 		}
 		for _, m := range []*private.Mask{nil, mask} {
-			if out := shownEverywhere(t, b, m, dir, on, a); commandLine.MatchString(out) {
-				t.Errorf("what is shown has a command: %q", commandLine.FindString(out))
+			if out := shownEverywhere(t, b, m, dir, on, a); ciCommand.MatchString(out) {
+				t.Errorf("what is shown has a command: %q", ciCommand.FindString(out))
 			}
 		}
 	})

@@ -57,17 +57,6 @@ func acquit(t *testing.T, store, key, household string) {
 	}
 }
 
-// gitIn runs git in a folder.
-func gitIn(t *testing.T, dir string, args ...string) {
-	t.Helper()
-	cmd := exec.Command("git", append([]string{"-c", "user.name=Ida", "-c", "user.email=ida@valley.example"}, args...)...)
-	cmd.Dir = dir
-	cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + dir, "GIT_CONFIG_GLOBAL=" + os.DevNull, "GIT_CONFIG_NOSYSTEM=1"}
-	if out, err := cmd.CombinedOutput(); err != nil {
-		t.Fatalf("git %v: %v\n%s", args, err, out)
-	}
-}
-
 // A stranger commits a cache in which a broken kit is judged clean: whoever clones it and checks judges for himself.
 func TestCommittedCacheAcquitsNobody(t *testing.T) {
 	t.Parallel()

@@ -35,7 +35,7 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 			var more []string
 			if cmd.Flags().Changed("start") {
 				if _, err := unit.ParseClock(start); err != nil {
-					return fmt.Errorf("--start: %w", err)
+					return openly(fmt.Errorf("--start: %w", err))
 				}
 				more = []string{"--start", start}
 			}

@@ -227,5 +227,5 @@ func oneOf(flag, value string, words ...string) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("--%s %q: write one of %s", flag, value, strings.Join(words, ", "))
+	return openly(fmt.Errorf("--%s %q: write one of %s", flag, value, strings.Join(words, ", ")))
 }

@@ -43,7 +43,7 @@ func (o *outputs) flags(cmd *cobra.Command) {
 // read holds the flags to what there is.
 func (o *outputs) read() (err error) {
 	if o.main, err = report.Named(o.format); err != nil {
-		return fmt.Errorf("--format: %w", err)
+		return openly(fmt.Errorf("--format: %w", err))
 	}
 	for _, s := range o.files {
 		name, file, ok := strings.Cut(s, "=")

@@ -58,7 +58,7 @@ func TestStream(t *testing.T) {
 	}
 }
 
-var commandLine = regexp.MustCompile(`(?m)^[\s\p{Z}]*::|##[A-Za-z]{0,20}\[`)
+var ciCommand = regexp.MustCompile(`(?m)^[\s\p{Z}]*::|##[A-Za-z]{0,20}\[`)
 
 // Whatever is written, in whatever pieces, shows no command and nothing unseen, and JSON keeps its meaning.
 func FuzzStream(f *testing.F) {
@@ -67,7 +67,7 @@ func FuzzStream(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string, cut int) {
 		whole := throughStream(t, false, text)
-		if m := commandLine.FindString(whole); m != "" {
+		if m := ciCommand.FindString(whole); m != "" {
 			t.Errorf("%q is written with %q", text, m)
 		}
 		for _, r := range whole {

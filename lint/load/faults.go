@@ -352,6 +352,9 @@ func text0(e errors.Error) string {
 
 // fields lists what the schema allows at a path; open says that it is a place for names of the family's own.
 func (e *explainer) fields(keys []string) (names []string, open bool) {
+	if e.root == (cue.Value{}) { // nothing was built
+		return nil, false
+	}
 	v := e.root.LookupPath(cuePath(keys))
 	it, err := v.Fields(cue.Optional(true), cue.Patterns(true))
 	for err == nil && it.Next() {

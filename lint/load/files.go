@@ -60,6 +60,11 @@ func (x *files) Open(name string) (fs.File, error) {
 		if errors.Is(err, fs.ErrPermission) {
 			return nil, x.refuse(name, "cannot be read: permission denied; give yourself the right to read it")
 		}
+		if dir := path.Dir(name); path.Base(dir) == moduleFolder { // trees differ in what they say of a file below a file
+			if info, err := fs.Stat(x.tree, dir); err == nil && !info.IsDir() {
+				return nil, x.refuse(dir, "is a file; make it a folder with a file module.cue in it that says "+moduleExample())
+			}
+		}
 		return nil, x.door(name, err)
 	}
 	info, err := f.Stat()

@@ -100,8 +100,14 @@ func (l *Loaded) read(dir string) {
 		Env:      []string{},
 	})[0]
 	e := &explainer{files: l.files, own: inst.Files}
+	if len(l.files.refused) > 0 { // the loader goes on without a module file that it cannot open
+		l.Faults = l.files.refused
+		return
+	}
 	if inst.Err != nil {
-		l.Faults = e.faults(inst.Err)
+		if l.Faults = l.files.moduleFaults(dir); len(l.Faults) == 0 {
+			l.Faults = e.faults(inst.Err)
+		}
 		return
 	}
 	if l.Faults = l.files.leftOut(inst); len(l.Faults) > 0 {

@@ -72,7 +72,13 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 	}
 	inst := load.Instances([]string{"."}, &load.Config{Dir: "/", FS: x, Package: standardPackage, Registry: noRegistry{}, Env: []string{}})[0]
 	e := &explainer{files: x, own: inst.Files}
+	if len(x.refused) > 0 { // the loader goes on without a module file that it cannot open
+		return nil, ofStandard(x.refused)
+	}
 	if inst.Err != nil {
+		if faults := x.moduleFaults("."); len(faults) > 0 {
+			return nil, faults
+		}
 		return nil, ofStandard(e.faults(inst.Err))
 	}
 	if faults := x.leftOut(inst); len(faults) > 0 {

@@ -124,7 +124,7 @@ func (v *Viewer) house(dir, top string) bool {
 	if h, ok := v.houses.Load(dir); ok {
 		return h.(bool)
 	}
-	h := look(view{Viewer: v, dir: dir, home: dir, top: top}, &files{show: Options{}.show}, dir).household
+	h := path.Base(dir) != "cue.mod" && look(view{Viewer: v, dir: dir, home: dir, top: top}, &files{show: Options{}.show}, dir).household
 	v.houses.Store(dir, h)
 	return h
 }
@@ -195,6 +195,9 @@ func (w view) real(name string) (string, error) {
 			}
 			at = path.Dir(at)
 			continue
+		}
+		if strings.EqualFold(c, ".git") { // a checkout may keep a token there
+			return "", &barred{"lies in git's own folder, which is nothing that a kit reads"}
 		}
 		next := path.Join(at, c)
 		s := w.step(next, len(todo) > 0)
