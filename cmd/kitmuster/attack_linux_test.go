@@ -89,6 +89,12 @@ func TestAttacks(t *testing.T) {
 		t.Fatal("nothing is said of the neighbour alone")
 	}
 	all := slices.Concat(linkAttacks(), specialAttacks(), markAttacks(), bombAttacks(), gitAttacks(), cacheAttacks(), largeAttacks(), standardAttacks(), environmentAttacks())
+	if os.Getenv("KITMUSTER_ATTACKS") != "all" { // .ci/run tries all of them; half are enough to notice a wall that is gone
+		for i := range len(all) / 2 {
+			all[i] = all[2*i]
+		}
+		all = all[:len(all)/2]
+	}
 	if len(all) < 200 {
 		t.Errorf("only %d cases", len(all))
 	}

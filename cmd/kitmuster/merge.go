@@ -33,6 +33,9 @@ Exit codes are those of check.`,
 			}
 			var parts []*finding.Run
 			for _, name := range args {
+				if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() { // opening a pipe waits for its writer
+					return fmt.Errorf("%s cannot be read: it is not an ordinary file; write the parts to files first", name)
+				}
 				f, err := os.Open(name)
 				if err != nil {
 					return fmt.Errorf("%s cannot be read: %w", name, plain(err))
@@ -90,9 +93,6 @@ func readPart(f *os.File) (*finding.Run, string, error) {
 	info, err := f.Stat()
 	if err != nil {
 		return nil, "", plain(err)
-	}
-	if !info.Mode().IsRegular() {
-		return nil, "", fmt.Errorf("not an ordinary file; write the parts to files first")
 	}
 	head := make([]byte, 4096)
 	n, err := f.ReadAt(head, 0)

@@ -171,7 +171,7 @@ func (s *standards) settings(file, shown string, b []byte, disk *source.Disk) er
 	text := source.NewText(shown, b)
 	wrong := func(offset int64, format string, args ...any) error {
 		p := text.Point(int(offset))
-		return fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, fmt.Sprintf(format, args...))
+		return fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, finding.Clean(fmt.Sprintf(format, args...)))
 	}
 	const form = `write {"standards": [{"from": "standards/circle", "version": "1.2.0", "digest": "sha256:…"}]}`
 	var whole struct {
