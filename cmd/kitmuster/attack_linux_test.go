@@ -79,7 +79,7 @@ func laid() map[string]string {
 
 func TestAttacks(t *testing.T) {
 	if testing.Short() {
-		t.Skip("takes two minutes")
+		t.Skip("takes a minute")
 	}
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not installed")

@@ -294,7 +294,7 @@ func (w *wall) take(fresh bool) (*worker, error) {
 	}
 	k := &worker{cmd: exec.Command(self, w.args...), err: &tail{}}
 	k.cmd.Args[0] = filepath.Base(os.Args[0]) // what the program is called decides what a test binary runs
-	k.cmd.Stderr, k.cmd.Env = k.err, source.BareEnv(os.Environ())
+	k.cmd.Stderr, k.cmd.Env = k.err, childEnv()
 	if k.in, err = k.cmd.StdinPipe(); err != nil {
 		return nil, err
 	}

@@ -93,9 +93,15 @@ func (a *app) walled(cmd *cobra.Command, b *bounds, work func(step func(at, what
 // reaching are the variables that a registry is reached by; see Store.Env and http.ProxyFromEnvironment.
 var reaching = []string{"DOCKER_CONFIG", "HTTP_PROXY", "HTTPS_PROXY", "NO_PROXY", "SSL_CERT_FILE", "SSL_CERT_DIR"}
 
+// childEnv is the environment of a process of ours that evaluates what strangers wrote: no secret is in it. PWD says how the
+// working directory is spelt, by which paths are shown.
+func childEnv() []string {
+	return append(source.BareEnv(os.Environ()), "PWD="+os.Getenv("PWD"))
+}
+
 // innerEnv is the environment of an inner process: what children of ours need, and how a registry is reached.
 func innerEnv(env []string) []string {
-	out := source.BareEnv(env)
+	out := childEnv()
 	for _, v := range env {
 		if name, _, _ := strings.Cut(v, "="); slices.Contains(reaching, strings.ToUpper(name)) {
 			out = append(out, v)
