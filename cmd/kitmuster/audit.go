@@ -253,6 +253,7 @@ func (f *pages) ours(shared bool) error {
 	case !shared:
 		return nil
 	}
+	f.tidy()
 	here, err := os.ReadDir(f.dir)
 	if err != nil {
 		return plain(err)
@@ -351,7 +352,7 @@ func (f *pages) create(name string) (io.WriteCloser, error) {
 func (f *pages) keep() error {
 	now := map[string]bool{}
 	for _, w := range f.files {
-		if err := w.keep(); err != nil {
+		if err := w.replace(); err != nil {
 			return fmt.Errorf("%s could not be written: %w", w.target, plain(err))
 		}
 		now[filepath.Base(w.target)] = true
@@ -365,8 +366,15 @@ func (f *pages) keep() error {
 			}
 		}
 	}
+	f.tidy()
 	f.clear()
 	return nil
+}
+
+// tidy takes away what a killed audit left, also of pages of households that are no longer there.
+func (f *pages) tidy() {
+	takeAwayLeftovers(f.dir, func(base string) bool { return base == page.AuditPage || slices.Contains(auditNames(), base) })
+	takeAwayLeftovers(filepath.Join(f.dir, page.HouseholdPages), func(base string) bool { ok, _ := filepath.Match("h-*.html", base); return ok })
 }
 
 // clear takes away the folder of household pages, if it is one and nothing is in it.

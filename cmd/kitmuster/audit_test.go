@@ -107,7 +107,7 @@ func TestAuditLosesNobodysFiles(t *testing.T) {
 		{"an audit for others anew", "audit.html", others, true, ""},
 		{"something else beside it", "notes.txt", "mine", false, ""},
 		{"something else that would be shown along", "notes.txt", "mine", true, "it holds a file that is none of an audit's and would be shown along"},
-		{"what a killed audit left", ".due.csv.7-0.part", "mine", true, "it holds a file that is none of an audit's and would be shown along"},
+		{"what only looks like the part of a file", ".due.csv.7-0.part", "mine", true, "it holds a file that is none of an audit's and would be shown along"},
 		{"a file in the place of the pages' folder", "households", "mine", false, "it holds households, which is no folder"},
 		{"a page of somebody's own", "audit.html", "mine", false, "it holds audit.html, and no audit that this program wrote"},
 		{"a table of somebody's own", "due.csv", "mine", false, "it holds due.csv, and no audit"},

@@ -173,7 +173,7 @@ func newWholeFile(name string) (*wholeFile, error) {
 	}
 	dir, base := filepath.Split(target)
 	for i := 0; ; i++ {
-		f, err := os.OpenFile(fmt.Sprintf("%s.%s.%d-%d.part", dir, base, os.Getpid(), i), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		f, err := os.OpenFile(dir+partOf(base, i), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 		if errors.Is(err, fs.ErrExist) && i < 100 {
 			continue
 		}
@@ -212,8 +212,21 @@ func (f *wholeFile) Close() error {
 	return f.File.Close()
 }
 
-// keep makes it the target.
+// keep makes it the target, and takes away what killed programs left of the same target.
 func (f *wholeFile) keep() error {
+	if f.renamed {
+		return nil
+	}
+	err := f.replace()
+	if err == nil {
+		dir, base := filepath.Split(f.target)
+		takeAwayLeftovers(dir, func(b string) bool { return b == base })
+	}
+	return err
+}
+
+// replace makes it the target.
+func (f *wholeFile) replace() error {
 	if f.renamed {
 		return nil
 	}
