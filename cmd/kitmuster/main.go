@@ -61,7 +61,8 @@ func run(args []string) int {
 	case errors.As(err, &e):
 		return e.code
 	}
-	fmt.Fprintf(errs, "kitmuster: %s\n", err)
+	// A message quotes what was read, where a tab is a control character as any other.
+	fmt.Fprintf(errs, "kitmuster: %s\n", strings.ReplaceAll(err.Error(), "\t", `\u0009`))
 	return exitUnfit
 }
 
