@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -357,9 +358,10 @@ func TestKeyInTheWorkTree(t *testing.T) {
 			if args == nil {
 				args = []string{"./..."}
 			}
-			run := func() ran {
-				return runsWith(t, filepath.Join(top, c.wd), []string{cacheKey + "=", "HOME=" + home, "PWD=" + filepath.Join(top, c.wd)}, checkArgs(append([]string{"--cache", filepath.Join(top, "cache")}, args...)...)...)
+			run := func(how ...string) ran {
+				return runsWith(t, filepath.Join(top, c.wd), []string{cacheKey + "=", "HOME=" + home, "PWD=" + filepath.Join(top, c.wd)}, checkArgs(slices.Concat(how, args)...)...)
 			}
+			want := run("--no-cache")
 			for _, there := range []bool{false, true} {
 				if there {
 					if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
@@ -369,8 +371,8 @@ func TestKeyInTheWorkTree(t *testing.T) {
 						t.Fatal(err)
 					}
 				}
-				got := run()
-				if c.is != (got.errs == "") || !c.is && !strings.Contains(got.errs, "the key to seal it with would be "+file+", and a commit can have put that into the work tree ") || got.code != exitFindings {
+				got := run("--cache", filepath.Join(top, "cache"))
+				if c.is != (got.errs == "") || !c.is && !strings.Contains(got.errs, "the key to seal it with would be "+file+", and a commit can have put that into the work tree ") || got.code != want.code || got.out != want.out {
 					t.Errorf("there %v: exit %d, %q", there, got.code, got.errs)
 				}
 				if _, err := os.Stat(file); err == nil && !there && !c.is {
