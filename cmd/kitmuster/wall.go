@@ -245,6 +245,8 @@ func (w *wall) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *en
 			return lint.Answer{}, &end{why: "what came of it cannot be believed: " + u.Error() + "; please report this with the kit", final: true}
 		case errors.Is(a.err, errLong):
 			return lint.Answer{}, &end{why: fmt.Sprintf("what there is to say of it is longer than %d MiB", lint.MostAnswer>>20) + hint, final: true}
+		case !k.ready && much.MatchString(said):
+			return lint.Answer{}, &end{why: "its process could not get the memory or threads that it needs to start; look at the limits of this machine (ulimit -a: -v, -d, -u)"}
 		case deep.MatchString(said):
 			return lint.Answer{}, &end{why: "it nests too deep to be followed; look for a list, template or comprehension that goes into itself", final: true}
 		// Within its collector the Go runtime does not ask whether it got what it asked for.
