@@ -598,7 +598,7 @@ func disjunctions(n int) string {
 	return b.String() + "\n"
 }
 
-// bombAttacks hold that whoever else is there is answered.
+// bombAttacks hold that everybody else is answered.
 func bombAttacks() (out []attack) {
 	bounded := []string{"--time-limit", "1s", "--memory-limit", "512MiB"}
 	for name, text := range bombs {

@@ -57,7 +57,7 @@ func acquit(t *testing.T, store, key, household string) {
 	}
 }
 
-// A stranger commits a cache in which a broken kit is judged clean: whoever clones it and checks judges for himself.
+// A stranger commits a cache in which a broken kit is judged clean: a clone that checks it judges anew.
 func TestCommittedCacheAcquitsNobody(t *testing.T) {
 	t.Parallel()
 	const theirs = "a key that a stranger made for this alone"
