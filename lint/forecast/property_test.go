@@ -135,13 +135,6 @@ func TestSameAnswerAndInputUntouched(t *testing.T) {
 	}
 }
 
-func sum(list []float64) (all float64) {
-	for _, x := range list {
-		all += x
-	}
-	return all
-}
-
 // What goes in comes out: at the start and gathered, against used up and left.
 func TestConservation(t *testing.T) {
 	collects, waits, boils := 0, 0, 0

@@ -118,7 +118,6 @@ var (
 	conflict   = regexp.MustCompile(`(?s)^conflicting values (.+?) and (.+?)(?: \(mismatched types (.+?) and (.+?)\))?$`)
 	plainValue = regexp.MustCompile(`(?s)^(".*"|-?[0-9.eE+]+|true|false|null)$`)
 	oneOf      = regexp.MustCompile(`^=~"\^\(([^()]*)\)\$"$`)
-	unquoted   = regexp.MustCompile(`^"(.*)"$`)
 )
 
 // message says what is wrong and what to write, and which kind of fault it is.
