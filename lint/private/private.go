@@ -50,9 +50,14 @@
 // lacks may find it, and learns the rest of what is said of it. Coarser words help
 // little: with counts in bands it is still 43 %, with no more than each subject's
 // worst level 35 %. Which subjects have an error leaves 13 % of 40 alone, whether
-// each is ready nobody. So there is no coarser form of the report: it would cost
-// what a group needs it for, and not hide who is who. Of one household or a few,
-// a report tells as much as one with names to whoever knows whose it is.
+// each is ready nobody. So the report on many households has no coarser form: it
+// would cost what a group needs it for, and not hide who is who.
+//
+// A report on fewer than five households says less (Fewer, FewerShared), since
+// its reader mostly knows whose kits they are: of a finding the level and the
+// area, and no area that tells of health, children, animals, papers, money or the
+// home; figures rounded. It is no harder to tell such households apart (40 % of 40
+// by area, level and count), but there is less to learn of them.
 package private
 
 import (
