@@ -17,29 +17,32 @@ import (
 
 // rooms lists who may import whom among our own packages, lowest first; see DEVELOPERS.md.
 var rooms = map[string][]string{
-	"schema":        {},
-	"policies":      {},
-	"lint/near":     {},
+	"schema":   {},
+	"policies": {},
+
+	"lint/internal/edit": {},
+
 	"lint/cache":    {},
-	"lint/unit":     {},
+	"lint/unit":     {"lint/internal/edit"},
+	"lint/words":    {"lint/unit", "lint/internal/edit"},
 	"lint/body":     {},
-	"lint/source":   {"lint/near"},
-	"lint/finding":  {"lint/source"},
+	"lint/source":   {"lint/words"},
+	"lint/finding":  {"lint/source", "lint/words"},
 	"lint/kit":      {"lint/unit", "lint/source"},
-	"lint/load":     {"lint/kit", "lint/unit", "lint/source", "lint/near", "schema"},
+	"lint/load":     {"lint/kit", "lint/unit", "lint/source", "lint/words", "schema"},
 	"lint/forecast": {"lint/body"},
 	"lint/measure":  {"lint/kit", "lint/unit", "lint/source", "lint/body", "lint/forecast"},
 	"lint/drill":    {"lint/kit", "lint/unit"},
-	"lint/private":  {"lint/finding", "lint/measure", "lint/source"},
+	"lint/private":  {"lint/finding", "lint/measure", "lint/source", "lint/words"},
 	"lint/valley":   {},
-	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/near", "lint/unit", "policies"},
-	"lint/standard": {"lint/judge", "lint/load", "lint/finding", "lint/source"},
-	"lint/registry": {"lint/judge", "lint/standard"},
-	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near", "lint/cache"},
-	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit"},
-	"lint/page":     {"lint/finding", "lint/source", "lint/unit"},
+	"lint/judge":    {"lint/measure", "lint/finding", "lint/source", "lint/words", "lint/unit", "policies"},
+	"lint/standard": {"lint/judge", "lint/load", "lint/finding", "lint/source", "lint/words"},
+	"lint/registry": {"lint/judge", "lint/standard", "lint/words"},
+	"lint":          {"lint/load", "lint/kit", "lint/measure", "lint/forecast", "lint/drill", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/words", "lint/cache"},
+	"lint/report":   {"lint/finding", "lint/source", "lint/measure", "lint/forecast", "lint/unit", "lint/words"},
+	"lint/page":     {"lint/finding", "lint/source", "lint/unit", "lint/words"},
 	"cmd/valley":    {"lint/valley"},
-	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/registry", "lint/private", "lint/load", "lint/report", "lint/page", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/near"},
+	"cmd/kitmuster": {"lint", "lint/cache", "lint/standard", "lint/registry", "lint/private", "lint/load", "lint/report", "lint/page", "lint/judge", "lint/finding", "lint/source", "lint/unit", "lint/words"},
 }
 
 // doors names the one package that may import each heavy library.

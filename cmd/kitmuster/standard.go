@@ -23,6 +23,7 @@ import (
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 	"kitmuster/lint/standard"
+	"kitmuster/lint/words"
 )
 
 func (a *app) standard() *cobra.Command {
@@ -90,11 +91,7 @@ func say(w io.Writer, problems []judge.Problem) error {
 	for _, p := range problems {
 		fmt.Fprintln(&b, finding.Clean(p.String()))
 	}
-	noun := "problems"
-	if len(problems) == 1 {
-		noun = "problem"
-	}
-	fmt.Fprintf(&b, "%d %s.\n", len(problems), noun)
+	fmt.Fprintf(&b, "%s.\n", words.Count(len(problems), "problem"))
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return err
 	}
@@ -278,7 +275,7 @@ may use the builders of facts of the base: import data.lib.testing_test as t.`,
 					return say(cmd.OutOrStdout(), problems)
 				}
 				m := built.Bench.Standards()[1]
-				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: nothing is wrong.\n", &m, many(len(built.Rules), "rule"), many(len(built.Limits), "limit"), many(tests, "test"))
+				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: nothing is wrong.\n", &m, words.Count(len(built.Rules), "rule"), words.Count(len(built.Limits), "limit"), words.Count(tests, "test"))
 				return nil
 			})
 		},
@@ -293,13 +290,6 @@ func (f *folder) stale(built *standard.Built) (problems []judge.Problem) {
 		problems = append(problems, judge.Problem{File: path.Join(f.shown, n), Line: 1, Col: 1, Text: "this is not what standard.cue and the rules make; run kitmuster standard build " + f.dir})
 	}
 	return problems
-}
-
-func many(n int, noun string) string {
-	if n != 1 {
-		noun += "s"
-	}
-	return fmt.Sprintf("%d %s", n, noun)
 }
 
 // test looks at what was built well for what else can be wrong.
@@ -618,7 +608,7 @@ func showStandard(w io.Writer, d *standard.Described) error {
 			continue
 		}
 		p("")
-		p("%s: %s", change, many(len(lines), "limit"))
+		p("%s: %s", change, words.Count(len(lines), "limit"))
 		for _, l := range lines {
 			was := ""
 			if l.Before != "" && l.Before != l.Value {
@@ -631,14 +621,14 @@ func showStandard(w io.Writer, d *standard.Described) error {
 	}
 	if len(d.Off) > 0 {
 		p("")
-		p("switched off: %s", many(len(d.Off), "rule"))
+		p("switched off: %s", words.Count(len(d.Off), "rule"))
 		for _, o := range d.Off {
 			p("  %s: %s", o.Rule, o.Reason)
 		}
 	}
 	if len(d.Rules) > 0 {
 		p("")
-		p("added: %s", many(len(d.Rules), "rule"))
+		p("added: %s", words.Count(len(d.Rules), "rule"))
 		for _, r := range d.Rules {
 			p("  %s (%s): %s", r.Name, r.Level, r.Title)
 			p("    at %s", r.At)

@@ -11,7 +11,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
-	"kitmuster/lint/near"
+	"kitmuster/lint/words"
 )
 
 var (
@@ -232,7 +232,7 @@ func mendOf(v any) (mend finding.Mend, why string) {
 	}
 	mend.Work = finding.Work(work)
 	if !slices.Contains(finding.Works, mend.Work) {
-		return mend, near.Suggest(fmt.Sprintf("%q is no work that mends a finding", work), work, works(), "there are")
+		return mend, words.Suggest(fmt.Sprintf("%q is no work that mends a finding", work), work, works(), "there are")
 	}
 	thing, ok := m["thing"]
 	if !ok {
@@ -243,7 +243,7 @@ func mendOf(v any) (mend finding.Mend, why string) {
 	case !mend.Work.Brings():
 		return mend, fmt.Sprintf("the work %s brings nothing along, so custom.mend has no thing; only %s and %s have", work, finding.ToExchange, finding.ToAdd)
 	case finding.Stuffs[mend.Thing] == "" && !slices.Contains(measure.Capabilities, mend.Thing):
-		return mend, near.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are water, food and")
+		return mend, words.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are water, food and")
 	}
 	return mend, ""
 }

@@ -25,6 +25,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 	"kitmuster/policies"
 )
 
@@ -509,7 +510,7 @@ func because(t *ast.Term, known func(string) bool) (ids []string, why string) {
 func clip(t *ast.Term) string { return upTo(t.String(), 80) }
 
 // brief keeps the engine's words on one line and short: they hold values of the rule's own making.
-func brief(s string) string { return upTo(strings.Join(strings.Fields(s), " "), 300) }
+func brief(s string) string { return upTo(words.Line(s), 300) }
 
 func upTo(s string, most int) string {
 	if r := []rune(s); len(r) > most {

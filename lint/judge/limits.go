@@ -13,8 +13,8 @@ import (
 	"strconv"
 	"strings"
 
-	"kitmuster/lint/near"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Limit is a value of a standard that rules compare with.
@@ -131,12 +131,7 @@ func scaled(n, size int64, decimals int) string {
 }
 
 func plural(noun string) func(int64) string {
-	return func(n int64) string {
-		if n == 1 {
-			return "1 " + noun
-		}
-		return strconv.FormatInt(n, 10) + " " + noun + "s"
-	}
+	return func(n int64) string { return words.Count(n, noun) }
 }
 
 func minutes(n int64) string {
@@ -414,7 +409,7 @@ func people(v any, unit string) (text, why string) {
 	show := units[unit]
 	if show == nil {
 		known := append(sortedKeys(units), "list")
-		return "", near.Suggest(fmt.Sprintf("unit %q is unknown", unit), unit, known, "write one of")
+		return "", words.Suggest(fmt.Sprintf("unit %q is unknown", unit), unit, known, "write one of")
 	}
 	num, ok := v.(json.Number)
 	if !ok {

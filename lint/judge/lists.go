@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"kitmuster/lint/near"
+	"kitmuster/lint/words"
 )
 
 // List is an official list that a kit can be held against.
@@ -151,5 +151,5 @@ func (b *Bench) List(key string) (*List, bool) {
 
 // NoList says that no list has the name, and which there are.
 func (b *Bench) NoList(key string) string {
-	return near.Suggest(fmt.Sprintf("no official list is called %q", key), key, sortedKeys(b.lists), "there are")
+	return words.Suggest(fmt.Sprintf("no official list is called %q", key), key, sortedKeys(b.lists), "there are")
 }

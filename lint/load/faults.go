@@ -14,9 +14,9 @@ import (
 	"cuelang.org/go/cue/token"
 	"golang.org/x/text/unicode/norm"
 
-	"kitmuster/lint/near"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // explainer turns CUE's errors into one plain fault for each wrong path, at the
@@ -140,7 +140,7 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 		if open {
 			return "input/name", nameFault(last)
 		}
-		return "input/unknown-field", near.Suggest(fmt.Sprintf("unknown field %q", last), last, names, "fields here")
+		return "input/unknown-field", words.Suggest(fmt.Sprintf("unknown field %q", last), last, names, "fields here")
 	case strings.HasPrefix(format, "field is required"):
 		return "input/missing", fmt.Sprintf("%s is missing: write %s: %s", last, last, wanted(last))
 	case strings.HasPrefix(format, "incomplete value"):
@@ -160,7 +160,7 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 			for i := len(keys) - 1; i > 0 && isIndex(field); i-- { // an entry of a list goes by the list's name
 				field = keys[i-1]
 			}
-			return "input/value", near.Suggest(fmt.Sprintf("%s is not a value of %s", value, field), got, choices, "write one of")
+			return "input/value", words.Suggest(fmt.Sprintf("%s is not a value of %s", value, field), got, choices, "write one of")
 		}
 		return "input/value", fmt.Sprintf("%s: %s is outside what is allowed, %s", last, value, strings.NewReplacer(">=", "at least ", "<=", "at most ", " & ", " and ").Replace(bound))
 	case strings.Contains(format, "structural cycle"):

@@ -15,6 +15,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 var (
@@ -176,7 +177,7 @@ func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course
 	for i, t := range by {
 		var c cell
 		if level, n := t.Worst(); n > 0 {
-			c = cell{Class: classes[level], N: n, Word: finding.NounFor(n, string(level))}
+			c = cell{Class: classes[level], N: n, Word: words.Noun(n, string(level))}
 		} else if t.Waived > 0 {
 			c = cell{Class: "a", N: t.Waived, Word: "waived"}
 		}
@@ -378,7 +379,7 @@ func (b *book) title() string {
 	if len(b.rows) == 1 {
 		return "Audit of " + b.rows[0].Name
 	}
-	return "Audit of " + finding.CountOf(b.now.Households, "household")
+	return "Audit of " + words.Count(b.now.Households, "household")
 }
 
 func (b *book) says() string {
@@ -452,7 +453,7 @@ func (b *book) first() *first {
 			list.Steps = append(list.Steps, x)
 		}
 		if l.More > 0 {
-			list.More = fmt.Sprintf("And %s with %ss, less urgent by that order.", finding.CountOf(l.More, "more rule"), l.Level)
+			list.More = fmt.Sprintf("And %s with %ss, less urgent by that order.", words.Count(l.More, "more rule"), l.Level)
 		}
 		f.Lists = append(f.Lists, list)
 	}

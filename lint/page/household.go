@@ -11,6 +11,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // section is one household as its template shows it.
@@ -110,7 +111,7 @@ func counts(s finding.Summary) string {
 		word string
 	}{{s.Errors, "error"}, {s.Warnings, "warning"}, {s.Notes, "note"}} {
 		if c.n > 0 {
-			out = append(out, finding.CountOf(c.n, c.word))
+			out = append(out, words.Count(c.n, c.word))
 		}
 	}
 	text := strings.Join(out, ", ")
@@ -250,7 +251,7 @@ type stock struct {
 // amounts writes what there is of a kind of stock.
 var amounts = map[string]func(int64) string{
 	"water": litres, "energy": energy, "animal food": energy, "fuel": litres, "light": hours, "sodium": mass,
-	"doses": func(n int64) string { return unit.Count(n).String() },
+	"doses": func(n int64) string { return words.Amount("milli", n) },
 }
 
 // stockNames are the kinds of stock in words.
@@ -260,7 +261,7 @@ var stockNames = map[string]string{
 
 func (b *book) endurance(s *finding.Sheet) *endurance {
 	shared := b.Run.Shared != ""
-	e := &endurance{Plan: "The plan lasts " + unit.Duration(s.Minutes*60).String() + ".", Amounts: !shared}
+	e := &endurance{Plan: "The plan lasts " + hours(s.Minutes) + ".", Amounts: !shared}
 	if !shared {
 		from := fmt.Sprintf("%s from %02d:%02d on", unit.Duration(s.Minutes*60), s.Start/60, s.Start%60)
 		e.Plan = "The plan lasts " + from
@@ -281,7 +282,7 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 		if !shared {
 			found = litres(s.FoundML) + " are"
 		}
-		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, finding.CountOf(int(s.CarriedHours), "hour"))
+		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, words.Count(s.CarriedHours, "hour"))
 	}
 	end := (s.Minutes + 59) / 60
 	for _, x := range s.Stocks {
@@ -391,7 +392,7 @@ func (b *book) able(s *finding.Sheet) *able {
 	a.Notes = []string{"Different means of each; ◆ hangs on a single thing, a dash is none. Alone: with what one wears and carries."}
 	for i, p := range s.Points {
 		if i == points {
-			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", finding.CountOf(len(s.Points)-points, "single thing")))
+			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", words.Count(len(s.Points)-points, "single thing")))
 			break
 		}
 		text := finding.Clean(p.Name) + ": " + finding.Clean(p.Words())
@@ -427,11 +428,11 @@ func (b *book) due(s *finding.Sheet) *due {
 		row := dueRow{Day: date(x.Day), What: finding.DueText(&x), At: place(x.At), Past: left < 0}
 		switch {
 		case left < 0:
-			row.When = finding.CountOf(int(-left), "day") + " past"
+			row.When = words.Count(-left, "day") + " past"
 		case left == 0:
 			row.When = "today"
 		default:
-			row.When = "in " + finding.CountOf(int(left), "day")
+			row.When = "in " + words.Count(left, "day")
 		}
 		d.Rows = append(d.Rows, row)
 	}
@@ -468,7 +469,7 @@ func (b *book) practice(s *finding.Sheet) []string {
 		if !known {
 			return what + ": no day is written"
 		}
-		return fmt.Sprintf("%s: %s, %s before this audit", what, date(day), finding.CountOf(int(b.OnDay-day), "day"))
+		return fmt.Sprintf("%s: %s, %s before this audit", what, date(day), words.Count(b.OnDay-day, "day"))
 	}
 	p := &s.Practice
 	out := []string{

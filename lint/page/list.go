@@ -114,7 +114,7 @@ func listID(n int) string { return fmt.Sprintf("household-%d", n) }
 func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 	h := listHousehold{
 		ID: listID(n), Name: finding.Clean(l.Household.Name), Path: finding.Clean(l.Household.Path),
-		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", listMass(l.LoadMG), listMass(l.WornMG)),
+		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", mass(l.LoadMG), mass(l.WornMG)),
 		Season: finding.Clean(l.Season),
 	}
 	for _, m := range l.LastMinute {
@@ -126,7 +126,7 @@ func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 	for _, k := range l.Packs {
 		h.Packs = append(h.Packs, listPack{
 			Name: finding.Clean(k.Name), Carrier: finding.Clean(k.Carrier), Colours: finding.Clean(strings.Join(k.Colours, ", ")),
-			Mass: listMass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: listMass(k.EmptyMG), Groups: p.groups(k.Parts),
+			Mass: mass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: mass(k.EmptyMG), Groups: p.groups(k.Parts),
 			Again: k.Again,
 		})
 	}
@@ -149,7 +149,7 @@ var listReaches = map[string]string{"walking": "got at while walking", "halted":
 
 func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
 	for _, part := range parts {
-		g := listGroup{Name: finding.Clean(part.Name), Mass: listMass(part.MassMG)}
+		g := listGroup{Name: finding.Clean(part.Name), Mass: mass(part.MassMG)}
 		var about []string
 		for _, s := range []string{listReaches[part.Reach], part.For} {
 			if s != "" {
@@ -163,10 +163,10 @@ func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
 		for _, it := range part.Items {
 			notes := it.Notes
 			if it.Count > 1 {
-				notes = append([]string{listMass(it.EachMG) + " each"}, notes...)
+				notes = append([]string{mass(it.EachMG) + " each"}, notes...)
 			}
 			g.Rows = append(g.Rows, listRow{
-				ID: p.box(), Count: fmt.Sprint(it.Count), Name: finding.Clean(it.Name), Mass: listMass(it.MassMG), Notes: finding.Clean(strings.Join(notes, "; ")), Past: finding.Clean(it.Past),
+				ID: p.box(), Count: fmt.Sprint(it.Count), Name: finding.Clean(it.Name), Mass: mass(it.MassMG), Notes: finding.Clean(strings.Join(notes, "; ")), Past: finding.Clean(it.Past),
 			})
 		}
 		out = append(out, g)
@@ -179,5 +179,3 @@ func (p *listPage) box() string {
 	p.boxes++
 	return fmt.Sprintf("box-%d", p.boxes)
 }
-
-func listMass(mg int64) string { return unit.Mass(mg * 1000).String() }

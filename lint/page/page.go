@@ -9,12 +9,12 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
-	"fmt"
 	"html/template"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 var (
@@ -53,9 +53,10 @@ func place(s source.Span) string {
 	return finding.Clean(s.String())
 }
 
-func mass(mg int64) string { return unit.Mass(mg * 1000).String() }
+// Amounts stand in every table and chart, so they have short names here.
+var mass, litres, energy, hours = words.Mass, words.Volume, words.Energy, words.Minutes
 
 func date(day int64) string { return unit.Date(day).String() }
 
 // share writes permille as a percentage.
-func share(p int64) string { return fmt.Sprintf("%d.%d %%", p/10, p%10) }
+func share(p int64) string { return words.Percent(p, 1000) }

@@ -23,6 +23,7 @@ import (
 	"cuelabs.dev/go/oci/ociregistry/ociclient"
 
 	"kitmuster/lint/judge"
+	"kitmuster/lint/words"
 )
 
 // Bounds on what a registry may send: it is a stranger's machine. Our own figures; a manifest of ours has a thousand bytes,
@@ -279,7 +280,7 @@ func clean(s string) string {
 		}
 		return ' '
 	}, s)
-	s = strings.Join(strings.Fields(s), " ")
+	s = words.Line(s)
 	if r := []rune(s); len(r) > 200 {
 		s = string(r[:200]) + "…"
 	}

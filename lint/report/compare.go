@@ -8,31 +8,15 @@ import (
 	"unicode/utf8"
 
 	"kitmuster/lint/finding"
-	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
-// figureText writes a figure for people.
+// figureText writes a figure for people, and nothing where it simply is so.
 func figureText(f *finding.Figure) string {
-	switch f.Unit {
-	case "mg":
-		return mass(f.Value)
-	case "ml":
-		return volume(f.Value)
-	case "J":
-		return energy(f.Value)
-	case "permille":
-		return percent(f.Value, 1000)
-	case "hours":
-		return fmt.Sprintf("%d h", f.Value)
-	case "millidays":
-		if f.Value == 1000 {
-			return "1 day"
-		}
-		return unit.Count(f.Value).String() + " days"
-	case "day":
-		return unit.Date(f.Value).String()
+	if f.Unit == "" {
+		return ""
 	}
-	return ""
+	return words.Amount(f.Unit, f.Value)
 }
 
 // changeText says a change in a line without its label.
@@ -52,7 +36,7 @@ func changeText(c finding.Change) string {
 	}
 	switch d.Unit {
 	case "day":
-		return text + fmt.Sprintf(" (%s%s)", sign, finding.CountOf(int(d.Value), "day"))
+		return text + fmt.Sprintf(" (%s%s)", sign, words.Count(d.Value, "day"))
 	case "permille":
 		return text + fmt.Sprintf(" (%s%d.%d points)", sign, d.Value/10, d.Value%10)
 	}

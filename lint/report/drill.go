@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // DrillsText writes, for each household, a table of drills and of what each costs, the new
@@ -150,7 +151,7 @@ func (p drillPage) losses(f *finding.Fate) {
 		if l.All {
 			continue
 		}
-		who := finding.Clean(finding.ListOf(l.Who))
+		who := finding.Clean(words.List(l.Who))
 		if alone[who] == nil {
 			order = append(order, who)
 		}
@@ -194,7 +195,7 @@ func (p drillPage) drill(base, f *finding.Fate) {
 		if f.Takers == 0 {
 			why = "cannot be handed over, as nobody else bears a pack, and"
 		}
-		p.say("    %s (%s) %s %s behind: %s%s", finding.CountOf(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(finding.ListOf(f.Left[:n])), more)
+		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(words.List(f.Left[:n])), more)
 	}
 	p.uncarried("    ", uncarried)
 	p.losses(f)

@@ -11,6 +11,7 @@ import (
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // Forecast is one household hour by hour. Plan is what was taken for it and Result what came of it;
@@ -132,7 +133,7 @@ func (p *outlook) event(e *forecast.Event) string {
 	case forecast.Collect:
 		text := fmt.Sprintf("collects %s of water at %s", volume(e.Amount), key(e.ID))
 		if e.Until > e.Hour {
-			text += fmt.Sprintf(" from then on until %s", strings.Join(strings.Fields(p.when(e.Until)), " "))
+			text += fmt.Sprintf(" from then on until %s", words.Line(p.when(e.Until)))
 		}
 		return text
 	case forecast.Pass:
@@ -167,19 +168,10 @@ func (p *outlook) by(source string) string {
 func (p *outlook) leaves(source string) string {
 	for i := range p.f.Endurance.Passed {
 		if w := &p.f.Endurance.Passed[i]; w.ID == source {
-			return andList(w.Leaves)
+			return words.And(w.Leaves)
 		}
 	}
 	return ""
-}
-
-// andList is "a", "a and b", "a, b and c".
-func andList(words []string) string {
-	n := len(words) - 1
-	if n < 1 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:n], ", ") + " and " + words[n]
 }
 
 // lasting is what the facts say of a stock of the forecast.
@@ -264,7 +256,7 @@ func (p *outlook) stocks() {
 			if n == 1 {
 				verbs = []string{"has", "counts"}
 			}
-			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", finding.CountOf(int(n), "food"), verbs[0], verbs[1]))
+			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verbs[0], verbs[1]))
 		}
 	}
 	p.wrap("  ", p.waterWords())
@@ -295,7 +287,7 @@ func (p *outlook) waterWords() string {
 	}
 	for i := range p.f.Endurance.Passed {
 		w := &p.f.Endurance.Passed[i]
-		text += fmt.Sprintf("; nothing carried clears %s from %s", andList(w.Leaves), finding.Clean(w.Name))
+		text += fmt.Sprintf("; nothing carried clears %s from %s", words.And(w.Leaves), finding.Clean(w.Name))
 	}
 	return text
 }

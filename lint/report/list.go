@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // reaches say where a compartment can be got at.
@@ -43,7 +44,7 @@ func listText(w io.Writer, l *finding.PackingList, on string) {
 		fmt.Fprintf(w, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
 	}
 	say("%s (%s), packing lists as of %s", l.Household.Name, l.Household.Path, on)
-	say("  %s in %s; %s worn or pocketed", mass(l.LoadMG), finding.CountOf(len(l.Packs), "pack"), mass(l.WornMG))
+	say("  %s in %s; %s worn or pocketed", mass(l.LoadMG), words.Count(len(l.Packs), "pack"), mass(l.WornMG))
 	if l.Season != "" {
 		say("  planned for %s", l.Season)
 	}

@@ -10,6 +10,7 @@ import (
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // Measured is one household in numbers; Facts is nil where it could not be read.
@@ -75,24 +76,13 @@ func (p page) say(format string, args ...any) {
 	fmt.Fprintf(p, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
 }
 
-func mass(mg int64) string     { return unit.Mass(mg * 1000).String() }
-func volume(ml int64) string   { return unit.Volume(ml * 1000).String() }
-func energy(j int64) string    { return unit.Energy(j).String() }
-func minutes(min int64) string { return unit.Duration(min * 60).String() }
-
-// percent is n of d with one decimal, rounded half up.
-func percent(n, d int64) string {
-	if d == 0 {
-		return "-"
-	}
-	t := (n*2000 + d) / (2 * d)
-	return fmt.Sprintf("%d.%d %%", t/10, t%10)
-}
+// Amounts stand in every table, so they have short names here.
+var mass, volume, energy, minutes, percent = words.Mass, words.Volume, words.Energy, words.Minutes, words.Percent
 
 func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", finding.Clean(h.Name), finding.Clean(h.Path), on)
-	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), finding.CountOf(int(f.Household.PackCount), "pack"), mass(f.Household.OnBodyMG))
+	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
 	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)", mass(f.Household.BaseMG), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG))
 	for _, c := range f.Carriers {
 		p.carrier(c)
@@ -187,7 +177,7 @@ func (p page) supplies() {
 	t.write(p, "  ")
 	p.say("  food meant for animals is not in these; boils: water that the cooked food asks for; fuel boils: what the fuel brings from 20 to 100 °C")
 	if n := p.f.Household; n.PlanMin > 0 {
-		p.say("  plan: %s for %s", minutes(n.PlanMin), finding.CountOf(int(n.PeopleCount), "person"))
+		p.say("  plan: %s for %s", minutes(n.PlanMin), words.Count(n.PeopleCount, "person"))
 	}
 	p.say("")
 	t = &table{head: []string{"treatable water", "bacteria", "viruses", "Giardia", "Cryptosporidium"}}

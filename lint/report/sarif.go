@@ -14,6 +14,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // The wire form of SARIF 2.1.0 (OASIS standard with errata 01), as far as a
@@ -317,10 +318,10 @@ func message(s string) sarifText {
 }
 
 // sentence is a rule's own text, which may be wrapped, as a plain text message.
-func sentence(s string) sarifText { return message(strings.Join(strings.Fields(s), " ")) }
+func sentence(s string) sarifText { return message(words.Line(s)) }
 
 // markdown is a rule's own text as itself where Markdown is rendered.
-func markdown(s string) string { return braces.Replace(mark(strings.Join(strings.Fields(s), " "))) }
+func markdown(s string) string { return braces.Replace(mark(words.Line(s))) }
 
 // sarifOf is the wire form of one finding.
 func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key string) sarifResult {

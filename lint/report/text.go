@@ -10,6 +10,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Options say how a run looks.
@@ -150,7 +151,7 @@ func place(s source.Span) string { return finding.Clean(s.String()) }
 func Count(run *finding.Run) string {
 	s := run.Summary
 	var b strings.Builder
-	which := finding.CountOf(s.Households, "household")
+	which := words.Count(s.Households, "household")
 	if run.Part != "" {
 		which += " of part " + run.Part
 	}
@@ -158,7 +159,7 @@ func Count(run *finding.Run) string {
 	if run.Standards != "" {
 		day += " by " + finding.Clean(run.Standards)
 	}
-	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, finding.CountOf(s.Errors, "error"), finding.CountOf(s.Warnings, "warning"), finding.CountOf(s.Notes, "note"))
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, words.Count(s.Errors, "error"), words.Count(s.Warnings, "warning"), words.Count(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}
@@ -166,14 +167,14 @@ func Count(run *finding.Run) string {
 	if run.Since != "" {
 		fmt.Fprintf(&b, " Since %s: %d new, %d mended, %d unchanged.", finding.Clean(run.Since), s.New, s.Mended, s.Unchanged)
 		if run.Untouched > 0 {
-			fmt.Fprintf(&b, " %s, touched by no change, not judged.", finding.CountOf(run.Untouched, "household"))
+			fmt.Fprintf(&b, " %s, touched by no change, not judged.", words.Count(run.Untouched, "household"))
 		}
 	}
 	if n := run.Hidden(); n > 0 {
-		fmt.Fprintf(&b, " %s not shown.", finding.CountOf(n, "finding"))
+		fmt.Fprintf(&b, " %s not shown.", words.Count(n, "finding"))
 	}
 	if s.Unjudged > 0 {
-		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", finding.CountOf(s.Unjudged, "household"))
+		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", words.Count(s.Unjudged, "household"))
 	}
 	if run.Partial != "" {
 		fmt.Fprintf(&b, " This is not all: %s.", run.Partial)

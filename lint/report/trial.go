@@ -6,17 +6,16 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
-	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // TrialText writes what another standard would mean, for a terminal.
 func TrialText(w io.Writer, t *finding.Trial, o Options) error {
 	b := bufio.NewWriter(w)
-	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), finding.CountOf(homes(t), "household"), standardText(t.Old), t.On)
+	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), words.Count(homes(t), "household"), standardText(t.Old), t.On)
 	tallies(b, t)
 	for i := range t.Households {
 		triedText(b, &t.Households[i], o)
@@ -126,9 +125,9 @@ func totals(w io.Writer, t *finding.Trial) {
 		}
 		diff := ""
 		if d > 0 {
-			diff = sign + amountText(x.Unit, d)
+			diff = sign + words.Amount(x.Unit, d)
 		}
-		tb.row(finding.Clean(x.What), amountText(x.Unit, x.Old), amountText(x.Unit, x.New), diff, strconv.Itoa(x.Households))
+		tb.row(finding.Clean(x.What), words.Amount(x.Unit, x.Old), words.Amount(x.Unit, x.New), diff, strconv.Itoa(x.Households))
 	}
 	tb.write(w, "")
 	unstated := 0
@@ -136,28 +135,9 @@ func totals(w io.Writer, t *finding.Trial) {
 		unstated += t.Households[i].Unstated
 	}
 	if unstated > 0 {
-		fmt.Fprintf(w, "Not in these sums, as their rules state no amount: %s, new or changed, notes aside.\n", finding.CountOf(unstated, "finding"))
+		fmt.Fprintf(w, "Not in these sums, as their rules state no amount: %s, new or changed, notes aside.\n", words.Count(unstated, "finding"))
 	}
 	fmt.Fprintln(w)
-}
-
-// amountText says an amount of a lack for people.
-func amountText(of string, n int64) string {
-	switch of {
-	case "mg":
-		return mass(n)
-	case "ml":
-		return volume(n)
-	case "j":
-		return energy(n)
-	case "min":
-		return minutes(n)
-	case "days":
-		return finding.CountOf(int(n), "day")
-	case "milli":
-		return unit.Count(n).String()
-	}
-	return strconv.FormatInt(n, 10)
 }
 
 func ruleChanges(w io.Writer, rules []finding.RuleChange) {
@@ -210,7 +190,7 @@ func mind(w io.Writer, rules []finding.Rule) {
 }
 
 // oneLine is a standard's own text, which may be wrapped and may hold anything, in one line.
-func oneLine(s string) string { return finding.Clean(strings.Join(strings.Fields(s), " ")) }
+func oneLine(s string) string { return finding.Clean(words.Line(s)) }
 
 // homes is how many households there are, aside from paths that lead to none.
 func homes(t *finding.Trial) (n int) {
@@ -244,9 +224,9 @@ func trialCount(t *finding.Trial) string {
 	if better == 1 {
 		is = "is"
 	}
-	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", finding.CountOf(homes(t), "household"), worse, fails, better, is)
+	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", words.Count(homes(t), "household"), worse, fails, better, is)
 	if unjudged > 0 {
-		s += fmt.Sprintf(" %s not wholly judged.", finding.CountOf(unjudged, "household"))
+		s += fmt.Sprintf(" %s not wholly judged.", words.Count(unjudged, "household"))
 	}
 	if t.Partial != "" {
 		s += fmt.Sprintf(" This is not all: %s.", t.Partial)
