@@ -12,6 +12,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/util"
+	"go.yaml.in/yaml/v3"
 
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
@@ -25,6 +26,9 @@ type loader struct {
 	caps    *ast.Capabilities
 	modules map[string]*ast.Module
 	texts   map[string]*source.Text
+	// rows are the lines of the files of rules, and blocks what is read of METADATA: see block.
+	rows   map[string][]string
+	blocks map[*ast.Annotations]*yaml.Node
 	// owners tells which standard has a package or a file.
 	owners  map[string]int
 	limits  map[string]*Limit
@@ -113,7 +117,7 @@ func newLoader() (*loader, *Problem) {
 	if err != nil {
 		return nil, &Problem{File: "capabilities.json", Text: err.Error()}
 	}
-	return &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, owners: map[string]int{},
+	return &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, rows: map[string][]string{}, blocks: map[*ast.Annotations]*yaml.Node{}, owners: map[string]int{},
 		limits: map[string]*Limit{}, limitAt: map[string]Problem{}, data: map[string]any{},
 		lists: map[string]*List{}, listData: map[string]any{}, layerOf: map[string]int{}}, nil
 }
