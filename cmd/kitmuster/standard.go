@@ -139,9 +139,8 @@ func (a *app) standardNew() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			m := judge.Manifest{Name: name, Version: "0.1.0", Needs: base.Version, Roots: []string{"rules/" + strings.ReplaceAll(name, "-", "_")}}
-			if why := m.Check(); why != "" {
-				return fmt.Errorf("the name of a standard: %s", strings.TrimPrefix(why, "metadata.name "))
+			if why := judge.NameFault(name); why != "" {
+				return fmt.Errorf("the name of a standard: %s", why)
 			}
 			if out == "" {
 				out = name

@@ -49,6 +49,9 @@ type Problem struct {
 	File      string
 	Line, Col int
 	Text      string
+	// Of is what of a group's standard.cue it is about, as a source.Spot: a limit ("limits", area, name), a rule that is
+	// switched off ("off", rule) or "needs"; "" where it is none of these.
+	Of string
 }
 
 // Span is the place alone.
@@ -103,7 +106,7 @@ type Rule struct {
 }
 
 func (r *Rule) problem(format string, args ...any) Problem {
-	return Problem{r.File, r.Line, 1, fmt.Sprintf(format, args...)}
+	return Problem{File: r.File, Line: r.Line, Col: 1, Text: fmt.Sprintf(format, args...)}
 }
 
 // Verdict is one objection of one rule.

@@ -199,7 +199,7 @@ type jsonReader struct {
 
 func (r *jsonReader) fault(offset int64, text string) {
 	p := r.text.Point(int(offset))
-	r.faults = append(r.faults, Problem{r.text.File, p.Line, p.Col, text})
+	r.faults = append(r.faults, Problem{File: r.text.File, Line: p.Line, Col: p.Col, Text: text})
 }
 
 // next is the offset where the next token starts.
@@ -274,11 +274,19 @@ func (r *jsonReader) value(path string) any {
 	return t
 }
 
+// ofLimit is the spot of a limit, or of a field of it, from its names with dots between; "" of a whole area.
+func ofLimit(name string) string {
+	if keys := strings.SplitN(name, ".", 3); len(keys) > 1 {
+		return source.Spot("limits", keys[0], keys[1])
+	}
+	return ""
+}
+
 // limits checks every entry and gives the complete ones by name.
 func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 	at := func(path, text string, args ...any) {
 		p := s.where[path]
-		ps = append(ps, Problem{s.file, max(p.Line, 1), max(p.Col, 1), fmt.Sprintf(text, args...)})
+		ps = append(ps, Problem{File: s.file, Line: max(p.Line, 1), Col: max(p.Col, 1), Text: fmt.Sprintf(text, args...), Of: ofLimit(path)})
 	}
 	for _, area := range sortedKeys(s.data) {
 		entries, ok := s.data[area].(map[string]any)

@@ -67,7 +67,7 @@ func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Pr
 	}
 	at := func(path, text string, args ...any) {
 		p := r.where[path]
-		ps = append(ps, Problem{file, max(p.Line, 1), max(p.Col, 1), fmt.Sprintf(text, args...)})
+		ps = append(ps, Problem{File: file, Line: max(p.Line, 1), Col: max(p.Col, 1), Text: fmt.Sprintf(text, args...)})
 	}
 	for _, key := range sortedKeys(data) {
 		entry, ok := data[key].(map[string]any)
