@@ -8,10 +8,10 @@ import (
 	"path"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/open-policy-agent/opa/v1/ast"
+	"golang.org/x/mod/semver"
 
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
@@ -130,15 +130,7 @@ func (m *Manifest) check() (why, of string) {
 
 // Older reports whether version a is older than b; both are three numbers.
 func Older(a, b string) bool {
-	x, y := strings.Split(a, "."), strings.Split(b, ".")
-	for i := range min(len(x), len(y)) {
-		m, _ := strconv.Atoi(x[i])
-		n, _ := strconv.Atoi(y[i])
-		if m != n {
-			return m < n
-		}
-	}
-	return len(x) < len(y)
+	return semver.Compare("v"+a, "v"+b) < 0
 }
 
 // baseName is the name of the base standard; BaseLayer is what its limits are said to be of.
@@ -184,7 +176,7 @@ func (l *loader) manifests(layers []Layer) {
 			here.Text = fmt.Sprintf("a standard called %s is there already", m.Name)
 			l.problems = append(l.problems, here)
 		}
-		if major, _, _ := strings.Cut(m.Needs, "."); m.Needs != "" && base != "" && (Older(base, m.Needs) || !strings.HasPrefix(base, major+".")) {
+		if m.Needs != "" && base != "" && (Older(base, m.Needs) || semver.Major("v"+base) != semver.Major("v"+m.Needs)) {
 			here.Of = source.Spot("needs")
 			here.Text = fmt.Sprintf("%s needs version %s of the base standard, and this program has %s; use a program with a base from %[2]s up to the next first number, or a version of the standard for this base", m, m.Needs, base)
 			l.problems = append(l.problems, here)

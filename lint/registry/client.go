@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"crypto/tls"
@@ -21,6 +22,7 @@ import (
 	"cuelabs.dev/go/oci/ociregistry"
 	"cuelabs.dev/go/oci/ociregistry/ociauth"
 	"cuelabs.dev/go/oci/ociregistry/ociclient"
+	"golang.org/x/mod/semver"
 
 	"kitmuster/lint/judge"
 	"kitmuster/lint/words"
@@ -354,13 +356,7 @@ func (c *client) missing(ctx context.Context, err error) error {
 		}
 	}
 	slices.SortFunc(versions, func(a, b string) int {
-		switch {
-		case judge.Older(a, b):
-			return -1
-		case judge.Older(b, a):
-			return 1
-		}
-		return 0
+		return cmp.Or(semver.Compare("v"+a, "v"+b), strings.Compare(a, b)) // a stranger's 01.0.0 is no version, and comes first
 	})
 	if len(versions) == 0 {
 		return said{err.Error() + "; look at host, path and version again", errNotFound}
