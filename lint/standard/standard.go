@@ -21,6 +21,7 @@ import (
 
 	"golang.org/x/tools/txtar"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
 )
 
@@ -93,7 +94,7 @@ func badName(p string) string {
 		return "this path leads out of the standard, or is none"
 	case len(p) > maxName:
 		return fmt.Sprintf("a path has at most %d bytes", maxName)
-	case !utf8.ValidString(p) || strings.ContainsFunc(p, func(r rune) bool { return r < ' ' || r == 0x7F || strings.ContainsRune(`\:*?"<>|`, r) }):
+	case !utf8.ValidString(p) || strings.ContainsFunc(p, func(r rune) bool { return finding.Unseen(r) || strings.ContainsRune(`\:*?"<>|`, r) }):
 		return `a path has no control characters and none of \ : * ? " < > |`
 	}
 	return ""
