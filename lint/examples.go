@@ -47,7 +47,7 @@ func TryExample(ctx context.Context, b *judge.Bench, rule *judge.Rule, text stri
 	}
 	out := Judge(ctx, tree, b, "kit", Options{On: on})
 	for _, f := range out.Findings {
-		if strings.HasPrefix(f.Rule, "input/") || strings.HasPrefix(f.Rule, "limit/") {
+		if f.OfInput() || strings.HasPrefix(f.Rule, "limit/") {
 			return fmt.Sprintf("rule %s: the kit under %s cannot be judged: %s", rule.Name, what, finding.Clean(within(f)))
 		}
 	}

@@ -138,6 +138,10 @@ func Compare(a, b Finding) int {
 	)
 }
 
+// OfInput reports whether the finding says that something could not be read or judged, and so not what a standard's rule found.
+// A rule that broke counts, a limit that is looser than the standard's does not.
+func (f *Finding) OfInput() bool { return strings.HasPrefix(f.Rule, "input/") }
+
 // Sort sorts and drops doubles: one rule says one thing about one spot once.
 func Sort(fs []Finding) []Finding {
 	slices.SortFunc(fs, Compare)

@@ -175,3 +175,11 @@ func TestMerge(t *testing.T) {
 		t.Error(got, err)
 	}
 }
+
+func TestOfInput(t *testing.T) {
+	for rule, want := range map[string]bool{"input/rule": true, "input/no-kit": true, "limit/looser": false, "water/start": false, "inputs/x": false, "valley:input/x": false} {
+		if f := (Finding{Rule: rule}); f.OfInput() != want {
+			t.Errorf("%s: %v", rule, !want)
+		}
+	}
+}
