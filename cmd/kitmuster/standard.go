@@ -18,7 +18,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
-	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
@@ -89,7 +88,7 @@ func (f *folder) at(file string) string { return path.Join(f.shown, file) + ":1:
 func say(w io.Writer, problems []judge.Problem) error {
 	var b bytes.Buffer
 	for _, p := range problems {
-		fmt.Fprintln(&b, finding.Clean(p.String()))
+		fmt.Fprintln(&b, words.Clean(p.String()))
 	}
 	fmt.Fprintf(&b, "%s.\n", words.Count(len(problems), "problem"))
 	if _, err := w.Write(b.Bytes()); err != nil {
@@ -398,7 +397,7 @@ is left out. The digest is told of the files without signature.`,
 
 // tell writes what a standard is told by.
 func tell(w io.Writer, name, version, digest, signer string) {
-	fmt.Fprintf(w, "%s %s\ndigest %s\n", finding.Clean(name), finding.Clean(version), digest)
+	fmt.Fprintf(w, "%s %s\ndigest %s\n", words.Clean(name), words.Clean(version), digest)
 	if signer != "" {
 		fmt.Fprintf(w, "signed by the key %s\n", signer)
 	} else {
@@ -526,7 +525,7 @@ data.json may differ. What a folder hides (names that begin with a dot) is no pa
 				return fmt.Errorf("--key %s: %w", key, err)
 			}
 			if err != nil {
-				return fmt.Errorf("%s: %s", args[0], finding.Clean(err.Error()))
+				return fmt.Errorf("%s: %s", args[0], words.Clean(err.Error()))
 			}
 			tell(cmd.OutOrStdout(), v.Name, v.Version, v.Digest, v.Signer)
 			return nil
@@ -586,7 +585,7 @@ or restated against the base), and the rules of the base that it switches off. I
 func showStandard(w io.Writer, d *standard.Described) error {
 	var b bytes.Buffer
 	p := func(format string, args ...any) {
-		b.WriteString(finding.Clean(fmt.Sprintf(format, args...)))
+		b.WriteString(words.Clean(fmt.Sprintf(format, args...)))
 		b.WriteByte('\n')
 	}
 	p("%s %s, over base %s (needs %s)", d.Name, d.Version, d.Base, d.Needs)

@@ -263,7 +263,7 @@ func lackOf(v any) *finding.Lack {
 	}
 	what, _ := m["what"].(string)
 	unit, _ := m["unit"].(string)
-	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || finding.Clean(what) != what || !slices.Contains(finding.LackUnits, unit) {
+	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || words.Clean(what) != what || !slices.Contains(finding.LackUnits, unit) {
 		return nil
 	}
 	return &finding.Lack{What: what, Unit: unit}

@@ -159,7 +159,7 @@ func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course
 	st := h.Standing()
 	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
 	if b.names[r.Name] > 1 {
-		r.Path = finding.Clean(h.Household.Path)
+		r.Path = words.Clean(h.Household.Path)
 	}
 	switch st {
 	case finding.NotReady:
@@ -259,7 +259,7 @@ type frame struct {
 func (b *book) frame(title string, script bool) frame {
 	f := frame{
 		Title: title, Generator: Generator, CSS: pageCSS + auditCSS, Care: Cautions,
-		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), finding.Clean(b.Run.Version), b.Run.Shared, strings.Join(b.Against, ", "), b.Standards},
+		Made: made{b.Run.On, b.Until, words.Clean(b.Season), words.Clean(b.Run.Version), b.Run.Shared, strings.Join(b.Against, ", "), b.Standards},
 	}
 	if b.Run.Shared != "" {
 		f.Generator = SharedGenerator
@@ -280,7 +280,7 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	f := b.frame(b.title(), true)
 	f.Says = b.says()
 	if b.Run.Partial != "" {
-		f.Remarks = append(f.Remarks, "This is not all: "+finding.Clean(b.Run.Partial)+".")
+		f.Remarks = append(f.Remarks, "This is not all: "+words.Clean(b.Run.Partial)+".")
 	}
 	f.First, f.Trend = b.first(), b.trend()
 	show := b.columns()
@@ -434,7 +434,7 @@ func (b *book) first() *first {
 		list := firstList{Caption: lists[l.Level].caption, Then: lists[l.Level].then, Masses: masses}
 		for i, s := range l.Steps {
 			x := step{
-				N: i + 1, ID: ruleID(s.Rule.Name), Rule: finding.Clean(s.Rule.Name), Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
+				N: i + 1, ID: ruleID(s.Rule.Name), Rule: words.Clean(s.Rule.Name), Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
 				Rank: s.Rule.Mend.Work.Rank(), Work: s.Rule.Mend.Work.Words(), MassMG: s.MassMG, Mass: "not known",
 			}
 			switch {

@@ -87,7 +87,7 @@ func newBar(b *finding.Bearer) *bar {
 		}
 	}
 	out.Cap = b.CapMG * 1000 / end
-	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", finding.Clean(b.Name), mass(b.LoadMG), mass(b.CapMG))
+	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", words.Clean(b.Name), mass(b.LoadMG), mass(b.CapMG))
 	if b.MostMG > b.LoadMG {
 		out.Most = b.MostMG * 1000 / end
 		out.Alt += ", the most on the way " + mass(b.MostMG)

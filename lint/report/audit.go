@@ -205,6 +205,6 @@ func AuditText(w io.Writer, a *finding.Audit, dir string) error {
 	if a.Run.Shared != "" { // a folder may bear a name
 		dir = "the folder that -o names"
 	}
-	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", finding.Clean(dir))
+	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", words.Clean(dir))
 	return b.Flush()
 }

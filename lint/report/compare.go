@@ -63,19 +63,19 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 				group = g
 				fmt.Fprintf(b, "  %s\n", g)
 			}
-			fmt.Fprintf(b, "    %s: %s\n", finding.Clean(ch.Label()), changeText(ch))
+			fmt.Fprintf(b, "    %s: %s\n", words.Clean(ch.Label()), changeText(ch))
 		}
 		n := count(fs)
 		fmt.Fprintf(b, "  findings: %d new, %d mended, %d unchanged\n", n.New, n.Mended, n.Unchanged)
 		for i := range fs {
 			if f := &fs[i]; compared(f) {
-				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, spoken(f))
+				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, spoken(f))
 			}
 		}
 		fmt.Fprintln(b)
 	}
 	for _, r := range c.Run.Remarks {
-		fmt.Fprintln(b, finding.Clean(r))
+		fmt.Fprintln(b, words.Clean(r))
 	}
 	fmt.Fprintln(b, Count(c.Run))
 	return b.Flush()
@@ -85,16 +85,16 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 func compared(f *finding.Finding) bool { return f.State != finding.Unchanged && f.Waived == nil }
 
 func compareTitle(h *finding.Compared) string {
-	name := finding.Clean(h.Household.Name)
+	name := words.Clean(h.Household.Name)
 	if name == "" {
 		name = "not readable"
 	}
-	s := fmt.Sprintf("%s (%s)", name, finding.Clean(h.Household.Path))
+	s := fmt.Sprintf("%s (%s)", name, words.Clean(h.Household.Path))
 	switch {
 	case h.Was == "":
 		s += ", new"
 	case h.Was != h.Household.Path:
-		s += ", was at " + finding.Clean(h.Was)
+		s += ", was at " + words.Clean(h.Was)
 	}
 	return s
 }
@@ -168,7 +168,7 @@ func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
 // (GitHub Flavored Markdown, section 6.9): neither what has :// in it, nor www., nor an address.
 func mark(s string) string {
 	var b strings.Builder
-	text := finding.Clean(s)
+	text := words.Clean(s)
 	for i, r := range text {
 		next := text[i+utf8.RuneLen(r):]
 		switch {

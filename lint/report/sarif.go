@@ -314,7 +314,7 @@ var (
 
 // message is what somebody wrote as a plain text message.
 func message(s string) sarifText {
-	return sarifText{Text: braces.Replace(links.Replace(finding.Clean(s)))}
+	return sarifText{Text: braces.Replace(links.Replace(words.Clean(s)))}
 }
 
 // sentence is a rule's own text, which may be wrapped, as a plain text message.
@@ -384,9 +384,9 @@ func justification(w *finding.Waiver) string {
 	if *w == (finding.Waiver{}) { // it may not be shown
 		return "the household lives with it for a time"
 	}
-	s := finding.Clean(w.Reason) + " (until " + finding.Clean(w.Until)
+	s := words.Clean(w.Reason) + " (until " + words.Clean(w.Until)
 	if w.Agreed != "" {
-		s += ", agreed by " + finding.Clean(w.Agreed)
+		s += ", agreed by " + words.Clean(w.Agreed)
 	}
 	return s + ")"
 }

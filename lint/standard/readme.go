@@ -78,7 +78,7 @@ func fenced(p func(string, ...any), head, text string) {
 	}
 	lines := strings.Split(strings.TrimRight(text, "\n"), "\n")
 	for i := range lines {
-		lines[i] = strings.ReplaceAll(finding.Clean(strings.ReplaceAll(lines[i], "\t", "    ")), "\r", "")
+		lines[i] = strings.ReplaceAll(words.Clean(strings.ReplaceAll(lines[i], "\t", "    ")), "\r", "")
 	}
 	p("%s:\n\n%scue\n%s\n%s\n", head, fence, strings.Join(lines, "\n"), fence)
 }
@@ -88,7 +88,7 @@ var marks = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "["
 
 // plain is text on one line, shown as it is.
 func plain(s string) string {
-	return marks.Replace(finding.Clean(words.Line(s)))
+	return marks.Replace(words.Clean(words.Line(s)))
 }
 
 // Described is a standard as it is shown: what it is, and what it changes against what stands under it.
