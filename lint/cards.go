@@ -9,6 +9,7 @@ import (
 	"kitmuster/lint/kit"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // What a card warns of. Each defers to a label, local law or licensed practice; the words are those of the base
@@ -199,7 +200,7 @@ func (l *lister) animal(a *kit.Animal) {
 			c.About += ", " + age(f.AgeMonths)
 		}
 		c.add("Needs each day", plain([]string{
-			unit.Energy(f.NeedJ).String() + " of food, " + whose(a.Energy.Set), unit.Volume(f.NeedML*1000).String() + " of water, " + whose(a.Water.Set),
+			words.Energy(f.NeedJ) + " of food, " + whose(a.Energy.Set), words.Volume(f.NeedML) + " of water, " + whose(a.Water.Set),
 		}))
 	}
 	c.ask("We meet at", noneWritten, l.meetings())
@@ -311,7 +312,7 @@ func (l *lister) takes(p *kit.Person, md *kit.Medication) []finding.CardLine {
 
 func (l *lister) supply(it *kit.Item, md *kit.Medication, at string) finding.CardLine {
 	days := l.days[it.Spot]
-	text := []string{amountOf(it.Medicine.Value.Doses*unit.Count(it.Count), "dose") + ": " + at}
+	text := []string{words.Thousandths(int64(it.Medicine.Value.Doses*unit.Count(it.Count)), "dose") + ": " + at}
 	switch {
 	case md.ColdChain && !it.OutOfCold.Set:
 		text = append(text, "kept in the cold until you leave")

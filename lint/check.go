@@ -20,9 +20,9 @@ import (
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
-	"kitmuster/lint/near"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // Options say what is checked and how.
@@ -428,7 +428,7 @@ func unknownSeason(l *load.Loaded, season string, h finding.Household) finding.F
 	}
 	text := fmt.Sprintf("this household has no season %q under plan.seasons", season)
 	if len(known) > 0 {
-		text = near.Suggest(text, season, known, "there are")
+		text = words.Suggest(text, season, known, "there are")
 	}
 	return inputFinding(load.Fault{Rule: "input/season", Spot: "plan/seasons", Message: text, At: l.Locate("plan/seasons").At}, h.Name, h.Path)
 }

@@ -12,6 +12,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // exampleFrame is the household that the examples of rules are laid over.
@@ -47,14 +48,14 @@ func TryExample(ctx context.Context, b *judge.Bench, rule *judge.Rule, text stri
 	}
 	out := Judge(ctx, tree, b, "kit", Options{On: on})
 	for _, f := range out.Findings {
-		if strings.HasPrefix(f.Rule, "input/") || strings.HasPrefix(f.Rule, "limit/") {
-			return fmt.Sprintf("rule %s: the kit under %s cannot be judged: %s", rule.Name, what, finding.Clean(within(f)))
+		if f.OfInput() || strings.HasPrefix(f.Rule, "limit/") {
+			return fmt.Sprintf("rule %s: the kit under %s cannot be judged: %s", rule.Name, what, words.Clean(within(f)))
 		}
 	}
 	at := slices.IndexFunc(out.Findings, func(f finding.Finding) bool { return f.Rule == rule.Name })
 	switch {
 	case at >= 0 && !fails:
-		return fmt.Sprintf("rule %s objects to its own kit under passes: %s", rule.Name, finding.Clean(out.Findings[at].Message))
+		return fmt.Sprintf("rule %s objects to its own kit under passes: %s", rule.Name, words.Clean(out.Findings[at].Message))
 	case at < 0 && fails:
 		return fmt.Sprintf("rule %s does not object to its own kit under fails", rule.Name)
 	}

@@ -16,7 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"golang.org/x/tools/txtar"
 
-	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden pages")
@@ -183,6 +183,6 @@ func TestFlawedVariants(t *testing.T) {
 func TestOneFamilyIsClean(t *testing.T) {
 	res := check(t, examples(t), bench(t), "examples/harrow-valley/alder")
 	for _, f := range found(t, res) {
-		t.Errorf("%s: %s: %s [%s]", f.At, f.Level, finding.Clean(f.Message), f.Rule)
+		t.Errorf("%s: %s: %s [%s]", f.At, f.Level, words.Clean(f.Message), f.Rule)
 	}
 }

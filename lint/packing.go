@@ -11,6 +11,7 @@ import (
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // List reads and measures the household in folder dir and makes its packing list.
@@ -190,14 +191,14 @@ func (l *lister) item(it *kit.Item, carrier string) finding.PackedItem {
 	}
 	note(f.Count == 0, "none is left")
 	note(out.AtLast != "", "last minute: "+out.AtLast)
-	note(f.WaterML > 0, "with "+unit.Volume(f.WaterML*1000).String()+" of water")
+	note(f.WaterML > 0, "with "+words.Volume(f.WaterML)+" of water")
 	if md := it.Medicine.Value; it.Medicine.Set {
 		name := md.Medication
 		if _, m := l.medication(it); m != nil {
 			name = m.Name
 		}
 		doses := md.Doses * unit.Count(f.Count)
-		note(true, fmt.Sprintf("%s for %s, %s", name, l.bodies[md.Person], amountOf(doses, "dose")))
+		note(true, fmt.Sprintf("%s for %s, %s", name, l.bodies[md.Person], words.Thousandths(int64(doses), "dose")))
 	}
 	note(it.Shared, "for everybody")
 	told := []string{"", carrier, it.Medicine.Value.Person}
@@ -208,13 +209,6 @@ func (l *lister) item(it *kit.Item, carrier string) finding.PackedItem {
 	out.Notes = append(out.Notes, l.goodUntil(days)...)
 	note(!f.Weighed && f.Count > 0, "mass is not weighed")
 	return out
-}
-
-func amountOf(n unit.Count, what string) string {
-	if n == 1000 {
-		return "1 " + what
-	}
-	return n.String() + " " + what + "s"
 }
 
 // medication is what an item is a supply of, and whose.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"kitmuster/lint/measure"
+	"kitmuster/lint/words"
 )
 
 // soonDays is how near a day is named with the days left to it: our own line, no source. No plan is longer.
@@ -77,10 +78,8 @@ func (l *lister) near(d *measure.Dated) string {
 	switch {
 	case d.Left == 0:
 		text += ", today"
-	case d.Left == 1:
-		text += ", in 1 day"
 	case d.Left <= soonDays:
-		text += fmt.Sprintf(", in %d days", d.Left)
+		text += ", in " + words.Count(d.Left, "day")
 	}
 	if d.Left < plan {
 		text += ", before the plan is over"

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -16,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
+	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/page"
@@ -350,12 +352,20 @@ func (f *pages) create(name string) (io.WriteCloser, error) {
 
 // keep makes all files the audit, and takes away pages of an earlier one that no longer belong to it.
 func (f *pages) keep() error {
-	now := map[string]bool{}
+	now, folders := map[string]bool{}, map[string]bool{}
 	for _, w := range f.files {
-		if err := w.replace(); err != nil {
-			return fmt.Errorf("%s could not be written: %w", w.target, plain(err))
+		if w.part != nil { // else it went straight to a pipe or a device
+			if err := w.part.Replace(); err != nil {
+				return fmt.Errorf("%s could not be written: %w", w.target, plain(err))
+			}
 		}
 		now[filepath.Base(w.target)] = true
+		folders[filepath.Dir(w.target)] = true
+	}
+	for _, dir := range slices.Sorted(maps.Keys(folders)) {
+		if err := atomicfile.SyncFolder(dir); err != nil {
+			return fmt.Errorf("%s: %w", dir, err)
+		}
 	}
 	f.made = false
 	old, _ := filepath.Glob(filepath.Join(f.dir, page.HouseholdPages, "h-*.html"))
@@ -373,8 +383,8 @@ func (f *pages) keep() error {
 
 // tidy takes away what a killed audit left, also of pages of households that are no longer there.
 func (f *pages) tidy() {
-	takeAwayLeftovers(f.dir, func(base string) bool { return base == page.AuditPage || slices.Contains(auditNames(), base) })
-	takeAwayLeftovers(filepath.Join(f.dir, page.HouseholdPages), func(base string) bool { ok, _ := filepath.Match("h-*.html", base); return ok })
+	atomicfile.Sweep(f.dir, func(base string) bool { return base == page.AuditPage || slices.Contains(auditNames(), base) })
+	atomicfile.Sweep(filepath.Join(f.dir, page.HouseholdPages), func(base string) bool { ok, _ := filepath.Match("h-*.html", base); return ok })
 }
 
 // clear takes away the folder of household pages, if it is one and nothing is in it.

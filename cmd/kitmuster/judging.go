@@ -10,8 +10,8 @@ import (
 	"strings"
 
 	"kitmuster/lint"
-	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/words"
 )
 
 // judging is what judges households: workers behind a wall, and a memory before it.
@@ -58,7 +58,7 @@ func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.R
 		return res
 	}
 	for _, f := range res.Faults {
-		fmt.Fprintln(j.errs, finding.Clean(f.String()))
+		fmt.Fprintln(j.errs, words.Clean(f.String()))
 	}
 	return res
 }
@@ -77,7 +77,7 @@ func (j *judging) brokenForOthers(faults []judge.Problem) {
 				name = "rule " + r.Name
 			}
 		}
-		lines[finding.Clean(fmt.Sprintf("%s: %s broke on some household; why may quote its kit and is held back", j.rules.place(f), name))] = true
+		lines[words.Clean(fmt.Sprintf("%s: %s broke on some household; why may quote its kit and is held back", j.rules.place(f), name))] = true
 	}
 	for _, l := range slices.Sorted(maps.Keys(lines)) {
 		fmt.Fprintln(aloud(j.errs), l)

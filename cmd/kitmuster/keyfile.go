@@ -12,6 +12,7 @@ import (
 	"runtime"
 	"strings"
 
+	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/private"
 )
 
@@ -80,21 +81,25 @@ func bare(err error) error {
 // makeKey writes a new key, whole or not at all; made is false where another program was first.
 func makeKey(file string) (made bool, err error) {
 	var key [private.KeySize]byte
-	_, _ = rand.Read(key[:]) // never fails
-	dir, base := filepath.Split(file)
-	f, err := os.CreateTemp(filepath.Clean(dir), "."+base+"-*.part") // only its owner may read it
+	_, _ = rand.Read(key[:])                                  // never fails
+	f, err := atomicfile.Create(atomicfile.Disk, file, 0o600) // only its owner may read it
 	if err != nil {
 		return false, err
 	}
-	defer os.Remove(f.Name())
-	if _, err = fmt.Fprintln(f, hex.EncodeToString(key[:])); err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err != nil {
+	defer f.Drop()
+	if _, err = fmt.Fprintln(f, hex.EncodeToString(key[:])); err != nil {
 		return false, err
 	}
-	if err = os.Link(f.Name(), file); errors.Is(err, fs.ErrExist) {
-		return false, nil
+	if err = f.Close(); err != nil {
+		return false, err
 	}
-	return err == nil, err
+	switch err = f.Add(); {
+	case errors.Is(err, fs.ErrExist):
+		return false, nil
+	case err != nil:
+		return false, err
+	}
+	dir, base := filepath.Split(file)
+	atomicfile.Sweep(dir, func(b string) bool { return b == base })
+	return true, atomicfile.SyncFolder(dir)
 }

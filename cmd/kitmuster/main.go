@@ -18,6 +18,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 )
@@ -83,7 +84,7 @@ func endIdle(errs io.Writer) {
 			last = w
 		}
 	}
-	dropParts()
+	atomicfile.DropAll()
 	fmt.Fprintln(errs, "kitmuster: interrupted; what was written is not whole")
 	os.Exit(exitUnfit)
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -118,7 +117,7 @@ func unjudged(run *finding.Run) (bool, error) {
 		if err != nil {
 			return false, err
 		}
-		if strings.HasPrefix(f.Rule, "input/") && f.State != finding.Unchanged && f.State != finding.Mended {
+		if f.OfInput() && f.State != finding.Unchanged && f.State != finding.Mended {
 			return true, nil
 		}
 	}

@@ -9,12 +9,12 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
+	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/report"
 )
@@ -141,22 +141,12 @@ func plain(err error) error {
 
 // wholeFile becomes its target in one step, once it has been written.
 type wholeFile struct {
-	*os.File
-	// shown is nil, or stands before what cannot be replaced, such as /dev/stderr: see asText.
-	shown   *stream
-	target  string
-	renamed bool
-}
-
-// parts are the files under way, by name, which dropParts takes away.
-var parts sync.Map
-
-// dropParts removes all files under way, for a program that ends before they are whole.
-func dropParts() {
-	parts.Range(func(name, _ any) bool {
-		_ = os.Remove(name.(string))
-		return true
-	})
+	// part is the file under way; nil for what cannot be replaced, such as /dev/stderr, which through writes to.
+	part    *atomicfile.File
+	through *os.File
+	// shown is nil, or stands before through: see asText.
+	shown  *stream
+	target string
 }
 
 func newWholeFile(name string) (*wholeFile, error) {
@@ -168,30 +158,23 @@ func newWholeFile(name string) (*wholeFile, error) {
 		}
 		if !info.Mode().IsRegular() { // a pipe or a device takes what comes and cannot be replaced
 			f, err := os.OpenFile(target, os.O_WRONLY, 0)
-			return &wholeFile{f, nil, target, true}, err
+			return &wholeFile{through: f, target: target}, err
 		}
 	}
-	dir, base := filepath.Split(target)
-	for i := 0; ; i++ {
-		f, err := os.OpenFile(dir+partOf(base, i), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-		if errors.Is(err, fs.ErrExist) && i < 100 {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		if info != nil {
-			_ = f.Chmod(info.Mode().Perm())
-		}
-		parts.Store(f.Name(), true)
-		return &wholeFile{File: f, target: target}, nil
+	f, err := atomicfile.Create(atomicfile.Disk, target, 0o666)
+	if err != nil {
+		return nil, err
 	}
+	if info != nil {
+		_ = f.Chmod(info.Mode().Perm())
+	}
+	return &wholeFile{part: f, target: target}, nil
 }
 
 // asText says that what will be written is text, which somebody may read as it comes where it is no file.
 func (f *wholeFile) asText() {
-	if f.renamed {
-		f.shown = newStream(f.File)
+	if f.through != nil {
+		f.shown = newStream(f.through)
 	}
 }
 
@@ -201,47 +184,40 @@ func (f *wholeFile) Write(p []byte) (int, error) {
 		return f.shown.Write(p)
 	}
 	lastWrite.Store(time.Now().UnixNano())
-	return f.File.Write(p)
+	if f.through != nil {
+		return f.through.Write(p)
+	}
+	return f.part.Write(p)
 }
 
 // Close ends the writing.
 func (f *wholeFile) Close() error {
 	if f.shown != nil {
-		return errors.Join(f.shown.Close(), f.File.Close())
+		return errors.Join(f.shown.Close(), f.through.Close())
 	}
-	return f.File.Close()
+	if f.through != nil {
+		return f.through.Close()
+	}
+	lastWrite.Store(time.Now().UnixNano()) // a slow disk may take its time now
+	return f.part.Close()
 }
 
 // keep makes it the target, and takes away what killed programs left of the same target.
 func (f *wholeFile) keep() error {
-	if f.renamed {
+	if f.part == nil {
 		return nil
 	}
-	err := f.replace()
-	if err == nil {
-		dir, base := filepath.Split(f.target)
-		takeAwayLeftovers(dir, func(b string) bool { return b == base })
+	if err := f.part.Replace(); err != nil {
+		return err
 	}
-	return err
-}
-
-// replace makes it the target.
-func (f *wholeFile) replace() error {
-	if f.renamed {
-		return nil
-	}
-	err := os.Rename(f.Name(), f.target)
-	if f.renamed = err == nil; f.renamed {
-		parts.Delete(f.Name())
-	}
-	return err
+	dir, base := filepath.Split(f.target)
+	atomicfile.Sweep(dir, func(b string) bool { return b == base })
+	return atomicfile.SyncFolder(dir)
 }
 
 // drop removes what did not become the target.
 func (f *wholeFile) drop() {
-	if !f.renamed {
-		_ = f.Close()
-		_ = os.Remove(f.Name())
-		parts.Delete(f.Name())
+	if f.part != nil {
+		f.part.Drop()
 	}
 }

@@ -482,7 +482,7 @@ func entriesOf(t *testing.T, store string) map[string]uint64 {
 	t.Helper()
 	out := map[string]uint64{}
 	_ = filepath.WalkDir(store, func(p string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || d.Name() == "CACHEDIR.TAG" || strings.HasPrefix(d.Name(), "part-") {
+		if err != nil || d.IsDir() || d.Name() == "CACHEDIR.TAG" || strings.HasSuffix(d.Name(), ".part") {
 			return nil
 		}
 		if info, err := d.Info(); err == nil {

@@ -18,11 +18,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
-	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 	"kitmuster/lint/standard"
+	"kitmuster/lint/words"
 )
 
 func (a *app) standard() *cobra.Command {
@@ -88,13 +88,9 @@ func (f *folder) at(file string) string { return path.Join(f.shown, file) + ":1:
 func say(w io.Writer, problems []judge.Problem) error {
 	var b bytes.Buffer
 	for _, p := range problems {
-		fmt.Fprintln(&b, finding.Clean(p.String()))
+		fmt.Fprintln(&b, words.Clean(p.String()))
 	}
-	noun := "problems"
-	if len(problems) == 1 {
-		noun = "problem"
-	}
-	fmt.Fprintf(&b, "%d %s.\n", len(problems), noun)
+	fmt.Fprintf(&b, "%s.\n", words.Count(len(problems), "problem"))
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return err
 	}
@@ -142,9 +138,8 @@ func (a *app) standardNew() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			m := judge.Manifest{Name: name, Version: "0.1.0", Needs: base.Version, Roots: []string{"rules/" + strings.ReplaceAll(name, "-", "_")}}
-			if why := m.Check(); why != "" {
-				return fmt.Errorf("the name of a standard: %s", strings.TrimPrefix(why, "metadata.name "))
+			if why := judge.NameFault(name); why != "" {
+				return fmt.Errorf("the name of a standard: %s", why)
 			}
 			if out == "" {
 				out = name
@@ -278,7 +273,7 @@ may use the builders of facts of the base: import data.lib.testing_test as t.`,
 					return say(cmd.OutOrStdout(), problems)
 				}
 				m := built.Bench.Standards()[1]
-				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: nothing is wrong.\n", &m, many(len(built.Rules), "rule"), many(len(built.Limits), "limit"), many(tests, "test"))
+				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: nothing is wrong.\n", &m, words.Count(len(built.Rules), "rule"), words.Count(len(built.Limits), "limit"), words.Count(tests, "test"))
 				return nil
 			})
 		},
@@ -293,13 +288,6 @@ func (f *folder) stale(built *standard.Built) (problems []judge.Problem) {
 		problems = append(problems, judge.Problem{File: path.Join(f.shown, n), Line: 1, Col: 1, Text: "this is not what standard.cue and the rules make; run kitmuster standard build " + f.dir})
 	}
 	return problems
-}
-
-func many(n int, noun string) string {
-	if n != 1 {
-		noun += "s"
-	}
-	return fmt.Sprintf("%d %s", n, noun)
 }
 
 // test looks at what was built well for what else can be wrong.
@@ -409,7 +397,7 @@ is left out. The digest is told of the files without signature.`,
 
 // tell writes what a standard is told by.
 func tell(w io.Writer, name, version, digest, signer string) {
-	fmt.Fprintf(w, "%s %s\ndigest %s\n", finding.Clean(name), finding.Clean(version), digest)
+	fmt.Fprintf(w, "%s %s\ndigest %s\n", words.Clean(name), words.Clean(version), digest)
 	if signer != "" {
 		fmt.Fprintf(w, "signed by the key %s\n", signer)
 	} else {
@@ -537,7 +525,7 @@ data.json may differ. What a folder hides (names that begin with a dot) is no pa
 				return fmt.Errorf("--key %s: %w", key, err)
 			}
 			if err != nil {
-				return fmt.Errorf("%s: %s", args[0], finding.Clean(err.Error()))
+				return fmt.Errorf("%s: %s", args[0], words.Clean(err.Error()))
 			}
 			tell(cmd.OutOrStdout(), v.Name, v.Version, v.Digest, v.Signer)
 			return nil
@@ -597,7 +585,7 @@ or restated against the base), and the rules of the base that it switches off. I
 func showStandard(w io.Writer, d *standard.Described) error {
 	var b bytes.Buffer
 	p := func(format string, args ...any) {
-		b.WriteString(finding.Clean(fmt.Sprintf(format, args...)))
+		b.WriteString(words.Clean(fmt.Sprintf(format, args...)))
 		b.WriteByte('\n')
 	}
 	p("%s %s, over base %s (needs %s)", d.Name, d.Version, d.Base, d.Needs)
@@ -618,7 +606,7 @@ func showStandard(w io.Writer, d *standard.Described) error {
 			continue
 		}
 		p("")
-		p("%s: %s", change, many(len(lines), "limit"))
+		p("%s: %s", change, words.Count(len(lines), "limit"))
 		for _, l := range lines {
 			was := ""
 			if l.Before != "" && l.Before != l.Value {
@@ -631,14 +619,14 @@ func showStandard(w io.Writer, d *standard.Described) error {
 	}
 	if len(d.Off) > 0 {
 		p("")
-		p("switched off: %s", many(len(d.Off), "rule"))
+		p("switched off: %s", words.Count(len(d.Off), "rule"))
 		for _, o := range d.Off {
 			p("  %s: %s", o.Rule, o.Reason)
 		}
 	}
 	if len(d.Rules) > 0 {
 		p("")
-		p("added: %s", many(len(d.Rules), "rule"))
+		p("added: %s", words.Count(len(d.Rules), "rule"))
 		for _, r := range d.Rules {
 			p("  %s (%s): %s", r.Name, r.Level, r.Title)
 			p("    at %s", r.At)

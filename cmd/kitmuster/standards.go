@@ -18,10 +18,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/source"
 	"kitmuster/lint/standard"
+	"kitmuster/lint/words"
 )
 
 // settingsFile names the standard of a repository, once, at its root.
@@ -171,7 +171,7 @@ func (s *standards) settings(file, shown string, b []byte, disk *source.Disk) er
 	text := source.NewText(shown, b)
 	wrong := func(offset int64, format string, args ...any) error {
 		p := text.Point(int(offset))
-		return fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, finding.Clean(fmt.Sprintf(format, args...)))
+		return fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, words.Clean(fmt.Sprintf(format, args...)))
 	}
 	const form = `write {"standards": [{"from": "standards/circle", "version": "1.2.0", "digest": "sha256:…"}]}`
 	var whole struct {
@@ -396,9 +396,9 @@ func (s *standards) bench(errs io.Writer) (*judge.Bench, error) {
 	b, problems := judge.NewLayers(layers...)
 	if len(problems) > 0 {
 		for _, p := range problems {
-			fmt.Fprintln(errs, finding.Clean(p.String()))
+			fmt.Fprintln(errs, words.Clean(p.String()))
 			if open := aloud(errs); open != errs { // its text may quote the folder
-				fmt.Fprintln(open, cmp.Or(finding.Clean(s.place(p)), "the standard")+": this is wrong with the standard; kitmuster standard test says what")
+				fmt.Fprintln(open, cmp.Or(words.Clean(s.place(p)), "the standard")+": this is wrong with the standard; kitmuster standard test says what")
 			}
 		}
 		return nil, exit{exitUnfit}

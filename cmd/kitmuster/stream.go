@@ -15,7 +15,7 @@ import (
 
 	"golang.org/x/term"
 
-	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // stream stands before standard output and standard error, so that nothing which came from a kit, a path, a settings file, a
@@ -143,8 +143,8 @@ func (s *stream) next(b []byte, end bool) (int, string) {
 		return 0, ""
 	}
 	r, n := utf8.DecodeRune(b)
-	s.inLine = s.inLine || !unicode.IsSpace(r) && !finding.Unseen(r)
-	if finding.Unseen(r) {
+	s.inLine = s.inLine || !unicode.IsSpace(r) && !words.Unseen(r)
+	if words.Unseen(r) {
 		return n, escape(r)
 	}
 	return n, string(b[:n])

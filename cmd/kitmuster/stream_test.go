@@ -8,7 +8,7 @@ import (
 	"testing"
 	"unicode"
 
-	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // throughStream gives what a stream writes of the pieces.
@@ -71,7 +71,7 @@ func FuzzStream(f *testing.F) {
 			t.Errorf("%q is written with %q", text, m)
 		}
 		for _, r := range whole {
-			if finding.Unseen(r) && r != '\n' && r != '\t' && r != '\r' {
+			if words.Unseen(r) && r != '\n' && r != '\t' && r != '\r' {
 				t.Errorf("%q is written with %U", text, r)
 			}
 			if r == unicode.ReplacementChar {

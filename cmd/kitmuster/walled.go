@@ -20,8 +20,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // A command that evaluates a stranger's CUE or runs a stranger's tests does so in a process of its own, which is ended
@@ -82,7 +82,7 @@ func (a *app) walled(cmd *cobra.Command, b *bounds, work func(step func(at, what
 	case much.MatchString(text):
 		return fmt.Errorf("%s: %s needed more memory than %s and was stopped", at, what, &b.memory)
 	case ended.ExitCode() != exitUnfit || strings.Contains(text, "goroutine "):
-		return fmt.Errorf("%s: the program broke on %s; please report this: %s", at, what, finding.Clean(firstLine(text)))
+		return fmt.Errorf("%s: the program broke on %s; please report this: %s", at, what, words.Clean(firstLine(text)))
 	}
 	if _, err := io.WriteString(cmd.ErrOrStderr(), text); err != nil {
 		return err
@@ -142,7 +142,7 @@ func (s *trail) end() (at, what, text string) {
 			rest.WriteString(line)
 		}
 		if err != nil {
-			return finding.Clean(at), finding.Clean(what), rest.String()
+			return words.Clean(at), words.Clean(what), rest.String()
 		}
 	}
 }

@@ -16,10 +16,11 @@ import (
 	"os"
 	"path"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
+
+	"kitmuster/lint/atomicfile"
 )
 
 // Key names an entry: a hash of everything that the entry was made from.
@@ -37,7 +38,6 @@ type Store struct {
 
 	made   sync.Map // folders that exist
 	puts   atomic.Int64
-	parts  atomic.Int64 // how many files were begun
 	failed atomic.Pointer[error]
 }
 
@@ -47,9 +47,6 @@ const tag = "Signature: 8a477f597d28d172789f06886806bc55\n# Kitmuster keeps here
 
 // entries is the folder within the folder, so that nothing that is not ours is ever trimmed away; it changes with the form of an entry.
 const entries = "v2"
-
-// part begins the name of an entry that is still being written.
-const part = "part-"
 
 // largest is how long an entry may be. A longer one is not kept, and one that was put there is not read into memory. Our own figure.
 const largest = 64 << 20
@@ -166,33 +163,21 @@ func (s *Store) put(k Key, b []byte) error {
 		}
 		s.made.Store(dir, true)
 	}
-	f, temporary, err := s.create(dir)
+	f, err := atomicfile.Create(s.root, name, 0o600)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(append(s.seal(k, b), b...))
-	err = cmp.Or(err, f.Close())
-	if err == nil {
-		err = s.root.Chtimes(temporary, s.now, s.now)
+	defer f.Drop()
+	if _, err = f.Write(append(s.seal(k, b), b...)); err != nil {
+		return err
 	}
-	if err == nil {
-		err = s.root.Rename(temporary, name)
+	if err = f.File.Close(); err != nil { // with no sync: what a power cut breaks has a broken seal, and is worked out again
+		return err
 	}
-	if err != nil {
-		_ = s.root.Remove(temporary)
+	if err = f.Chtimes(s.now); err != nil {
+		return err
 	}
-	return err
-}
-
-// create makes a file that nobody else writes.
-func (s *Store) create(dir string) (*os.File, string, error) {
-	for {
-		name := path.Join(dir, fmt.Sprintf("%s%d-%d", part, os.Getpid(), s.parts.Add(1)))
-		f, err := s.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-		if !errors.Is(err, fs.ErrExist) { // else it is of a process that had this number, or has it on another machine
-			return f, name, err
-		}
-	}
+	return f.Replace()
 }
 
 // Err is why an entry could not be kept, or nil.
@@ -221,7 +206,7 @@ func (s *Store) Trim() {
 			return nil
 		}
 		info, err := d.Info()
-		if err == nil && strings.HasPrefix(d.Name(), part) && info.ModTime().After(s.now.Add(-fresh)) {
+		if err == nil && atomicfile.IsPart(d.Name()) && info.ModTime().After(s.now.Add(-fresh)) {
 			return nil // somebody is writing it; an old one was left behind
 		}
 		if err == nil && info.Mode().IsRegular() {

@@ -1,10 +1,11 @@
 package finding
 
 import (
-	"fmt"
 	"iter"
 	"slices"
 	"strings"
+
+	"kitmuster/lint/words"
 )
 
 // Audited is one household of an audit, or a path that leads to none.
@@ -202,7 +203,7 @@ func Nowhere(n int) string {
 	case 1:
 		return "; 1 path leads to no household"
 	}
-	return fmt.Sprintf("; %d paths lead to no household", n)
+	return "; " + words.Count(n, "path") + " lead to no household"
 }
 
 // BySubject counts by subject, in the order of Subjects.
@@ -236,15 +237,4 @@ func (s *Sheet) DueWithin(on, until int64) (due []Due, past int) {
 		}
 	}
 	return due, past
-}
-
-// CountOf says a number with its noun, as in "1 error" and "2 errors".
-func CountOf(n int, noun string) string { return fmt.Sprintf("%d %s", n, NounFor(n, noun)) }
-
-// NounFor is the noun that goes with a number.
-func NounFor(n int, noun string) string {
-	if n == 1 {
-		return noun
-	}
-	return noun + "s"
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Drilled is what the drills of one household show.
@@ -86,18 +87,14 @@ func (x *Point) Words() string {
 		if l.All {
 			all = append(all, l.Capability)
 		} else {
-			some = append(some, fmt.Sprintf("%s of %s alone", AsWords(l.Capability), ListOf(l.Who)))
+			some = append(some, fmt.Sprintf("%s of %s alone", AsWords(l.Capability), words.List(l.Who)))
 		}
 	}
 	if len(all) > 0 {
 		for i, c := range all {
 			all[i] = toDo(c)
 		}
-		words := all[len(all)-1]
-		if n := len(all) - 1; n > 0 {
-			words = strings.Join(all[:n], ", ") + " and " + words
-		}
-		some = append([]string{"the household's only means " + words}, some...)
+		some = append([]string{"the household's only means " + words.And(all)}, some...)
 	}
 	return strings.Join(some, "; ")
 }
@@ -114,19 +111,8 @@ func AsWords(capability string) string {
 
 // toDo continues "means": to cook, of light.
 func toDo(capability string) string {
-	words := AsWords(capability)
 	if slices.Contains(verbs, capability) {
-		return "to " + words
+		return "to " + AsWords(capability)
 	}
-	return "of " + words
-}
-
-// ListOf joins names, by semicolons where one of them holds a comma.
-func ListOf(names []string) string {
-	for _, n := range names {
-		if strings.Contains(n, ",") {
-			return strings.Join(names, "; ")
-		}
-	}
-	return strings.Join(names, ", ")
+	return "of " + AsWords(capability)
 }

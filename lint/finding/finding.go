@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"kitmuster/lint/source"
 )
@@ -138,33 +136,12 @@ func Compare(a, b Finding) int {
 	)
 }
 
+// OfInput reports whether the finding says that something could not be read or judged, and so not what a standard's rule found.
+// A rule that broke counts, a limit that is looser than the standard's does not.
+func (f *Finding) OfInput() bool { return strings.HasPrefix(f.Rule, "input/") }
+
 // Sort sorts and drops doubles: one rule says one thing about one spot once.
 func Sort(fs []Finding) []Finding {
 	slices.SortFunc(fs, Compare)
 	return slices.CompactFunc(fs, func(a, b Finding) bool { return Compare(a, b) == 0 })
-}
-
-// Unseen reports whether a character would act on a terminal or a reader without being seen: a control character, an
-// invisible mark, one that reorders text (Unicode Bidirectional Algorithm, UAX #9), or what stands for a byte that is no text.
-func Unseen(r rune) bool {
-	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Other_Default_Ignorable_Code_Point) || r == utf8.RuneError || r == 0x2800 // the empty Braille pattern
-}
-
-// Clean makes text from a kit safe to print: what nobody would see is shown as an escape.
-func Clean(s string) string {
-	if !strings.ContainsFunc(s, Unseen) {
-		return s
-	}
-	var b strings.Builder
-	for _, r := range s {
-		switch {
-		case Unseen(r) && r > 0xFFFF:
-			fmt.Fprintf(&b, `\U%08x`, r)
-		case Unseen(r):
-			fmt.Fprintf(&b, `\u%04x`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
 }

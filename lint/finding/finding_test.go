@@ -58,23 +58,6 @@ func TestStatesAreCounted(t *testing.T) {
 	}
 }
 
-func TestClean(t *testing.T) {
-	for in, want := range map[string]string{
-		"Älder 🍎":             "Älder 🍎",
-		"\x1b[31mred":         `\u001b[31mred`,
-		"a\nb":                `a\u000ab`,
-		"\u202Egnp.exe":       `\u202egnp.exe`,
-		"\u2066x\u2069\u200F": `\u2066x\u2069\u200f`,
-		"אבא":                 "אבא",
-		"\u3164\u2800\uFFF9x": `\u3164\u2800\ufff9x`, // letters that show nothing
-		"\U000E0041":          `\U000e0041`,
-	} {
-		if got := Clean(in); got != want {
-			t.Errorf("%q: got %q, want %q", in, got, want)
-		}
-	}
-}
-
 func TestParseLevel(t *testing.T) {
 	for _, s := range []string{"error", "warning", "note"} {
 		if l, err := ParseLevel(s); err != nil || string(l) != s {
@@ -173,5 +156,13 @@ func TestMerge(t *testing.T) {
 	a.Partial = "interrupted after 2 of 3 households"
 	if got, err := Merge([]*Run{a, b}); err != nil || got.Partial != "part 1/2: interrupted after 2 of 3 households" {
 		t.Error(got, err)
+	}
+}
+
+func TestOfInput(t *testing.T) {
+	for rule, want := range map[string]bool{"input/rule": true, "input/no-kit": true, "limit/looser": false, "water/start": false, "inputs/x": false, "valley:input/x": false} {
+		if f := (Finding{Rule: rule}); f.OfInput() != want {
+			t.Errorf("%s: %v", rule, !want)
+		}
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"iter"
 	"strconv"
 	"strings"
+
+	"kitmuster/lint/words"
 )
 
 // Household is one household of a run.
@@ -18,7 +20,7 @@ type Household struct {
 // Title is how a page calls a household: by its name, else by its path.
 func Title(name, path string) string {
 	for _, s := range []string{name, path} {
-		if s = Clean(s); strings.TrimSpace(s) != "" {
+		if s = words.Clean(s); strings.TrimSpace(s) != "" {
 			return s
 		}
 	}

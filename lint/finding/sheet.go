@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Sheet is what an audit shows of one household beside its findings, as it also stands in the audit's JSON. Masses are in mg,
@@ -181,9 +182,9 @@ func KnownDue(kind string) bool { return dueTexts[kind] != "" }
 
 // DueText says what falls due.
 func DueText(d *Due) string {
-	name := Clean(d.Name)
+	name := words.Clean(d.Name)
 	if d.Where != "" {
-		name += " (" + Clean(d.Where) + ")"
+		name += " (" + words.Clean(d.Where) + ")"
 	}
 	if d.Medicine {
 		name = "medicine: " + name

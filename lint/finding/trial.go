@@ -254,7 +254,7 @@ func tried(path string, was, is *Household, before, after []Finding) Tried {
 		if !stated {
 			t.Unstated++
 		}
-		if f.State != Unchanged || strings.HasPrefix(f.Rule, "input/") {
+		if f.State != Unchanged || f.OfInput() {
 			t.Findings = append(t.Findings, f.bare())
 		}
 	}

@@ -7,11 +7,11 @@ import (
 	"unicode/utf8"
 
 	"github.com/open-policy-agent/opa/v1/ast"
-	"github.com/open-policy-agent/opa/v1/util"
+	"go.yaml.in/yaml/v3"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
-	"kitmuster/lint/near"
+	"kitmuster/lint/words"
 )
 
 var (
@@ -102,12 +102,16 @@ func hyphens(s string) string { return strings.ReplaceAll(s, "_", "-") }
 
 // topKeys refuses keys that the engine drops without a word.
 func (l *loader) topKeys(a *ast.Annotations) {
-	var block map[string]any
-	text := strings.ReplaceAll("\n"+string(a.Location.Text), "\n# ", "\n")
-	if util.Unmarshal([]byte(strings.TrimPrefix(text, "\nMETADATA")), &block) != nil {
+	top := l.block(a)
+	if top == nil || top.Kind != yaml.MappingNode {
 		return
 	}
-	for _, key := range sortedKeys(block) {
+	var keys []string
+	for i := 0; i < len(top.Content); i += 2 {
+		keys = append(keys, top.Content[i].Value)
+	}
+	slices.Sort(keys)
+	for _, key := range keys {
 		if !slices.Contains(topKeys, key) {
 			l.problems = append(l.problems, l.keyed(a, "", key, "METADATA has an unknown key %q%s", key, meant(key, topKeys)))
 		}
@@ -232,7 +236,7 @@ func mendOf(v any) (mend finding.Mend, why string) {
 	}
 	mend.Work = finding.Work(work)
 	if !slices.Contains(finding.Works, mend.Work) {
-		return mend, near.Suggest(fmt.Sprintf("%q is no work that mends a finding", work), work, works(), "there are")
+		return mend, words.Suggest(fmt.Sprintf("%q is no work that mends a finding", work), work, works(), "there are")
 	}
 	thing, ok := m["thing"]
 	if !ok {
@@ -243,7 +247,7 @@ func mendOf(v any) (mend finding.Mend, why string) {
 	case !mend.Work.Brings():
 		return mend, fmt.Sprintf("the work %s brings nothing along, so custom.mend has no thing; only %s and %s have", work, finding.ToExchange, finding.ToAdd)
 	case finding.Stuffs[mend.Thing] == "" && !slices.Contains(measure.Capabilities, mend.Thing):
-		return mend, near.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are water, food and")
+		return mend, words.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are water, food and")
 	}
 	return mend, ""
 }
@@ -259,7 +263,7 @@ func lackOf(v any) *finding.Lack {
 	}
 	what, _ := m["what"].(string)
 	unit, _ := m["unit"].(string)
-	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || finding.Clean(what) != what || !slices.Contains(finding.LackUnits, unit) {
+	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || words.Clean(what) != what || !slices.Contains(finding.LackUnits, unit) {
 		return nil
 	}
 	return &finding.Lack{What: what, Unit: unit}
@@ -285,31 +289,71 @@ func texts(v any) ([]string, bool) {
 // parent, or at the top where parent is "".
 func (l *loader) keyed(a *ast.Annotations, parent, key, format string, args ...any) Problem {
 	p := at(a.Location, format, args...)
-	lines := strings.Split(string(l.texts[p.File].Bytes), "\n")
-	base, inside := -1, ""
-	for row := a.Location.Row + 1; row <= min(a.EndLoc().Row, len(lines)); row++ {
-		line := lines[row-1]
-		hash := strings.IndexByte(line, '#')
-		body := strings.TrimLeft(line[hash+1:], " ")
-		if strings.TrimSpace(body) == "" {
-			continue
+	within := l.block(a)
+	if parent != "" {
+		_, within = entryOf(within, parent)
+	}
+	if k, _ := entryOf(within, key); k != nil {
+		p.Line = a.Location.Row + k.Line
+		line := l.line(p.File, p.Line)
+		rest := yamlOf(line)
+		for range k.Column - 1 { // the YAML reader counts characters
+			_, n := utf8.DecodeRuneInString(rest)
+			rest = rest[n:]
 		}
-		indent := len(line) - len(body)
-		if base < 0 {
-			base = indent
-		}
-		if indent == base {
-			inside, _, _ = strings.Cut(body, ":")
-			inside = strings.Trim(strings.TrimSpace(inside), `"'`)
-		}
-		name, _, colon := strings.Cut(body, ":")
-		if name = strings.Trim(strings.TrimSpace(name), `"'`); !colon || name != key {
-			continue
-		}
-		if parent == "" && indent == base || parent != "" && indent > base && inside == parent {
-			p.Line, p.Col = row, indent+1
-			return p
-		}
+		p.Col = len(line) - len(rest) + 1
 	}
 	return p
+}
+
+// block is the YAML of a METADATA block, nil where it is none. It begins below the line with the marker.
+func (l *loader) block(a *ast.Annotations) *yaml.Node {
+	if n, ok := l.blocks[a]; ok {
+		return n
+	}
+	var text strings.Builder
+	for row := a.Location.Row + 1; row <= a.EndLoc().Row; row++ {
+		text.WriteString(yamlOf(l.line(a.Location.File, row)) + "\n")
+	}
+	var doc yaml.Node
+	var top *yaml.Node
+	if yaml.Unmarshal([]byte(text.String()), &doc) == nil && len(doc.Content) == 1 {
+		top = doc.Content[0]
+	}
+	l.blocks[a] = top
+	return top
+}
+
+// line is a line of a file of rules, from 1; "" where there is none.
+func (l *loader) line(file string, row int) string {
+	lines, ok := l.rows[file]
+	if !ok {
+		lines = strings.Split(string(l.texts[file].Bytes), "\n")
+		l.rows[file] = lines
+	}
+	if row < 1 || row > len(lines) {
+		return ""
+	}
+	return lines[row-1]
+}
+
+// yamlOf is what a line of comment gives to the YAML of a block, as the engine takes it.
+func yamlOf(line string) string {
+	return strings.TrimPrefix(line[strings.IndexByte(line, '#')+1:], " ")
+}
+
+// entryOf gives key and value of a field of a mapping; nil where there is none.
+func entryOf(m *yaml.Node, key string) (k, v *yaml.Node) {
+	if m != nil && m.Kind == yaml.AliasNode {
+		m = m.Alias
+	}
+	if m == nil || m.Kind != yaml.MappingNode {
+		return nil, nil
+	}
+	for i := 0; i+1 < len(m.Content); i += 2 {
+		if m.Content[i].Value == key {
+			return m.Content[i], m.Content[i+1]
+		}
+	}
+	return nil, nil
 }

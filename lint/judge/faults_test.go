@@ -72,6 +72,19 @@ func TestFaultsOfAStandard(t *testing.T) {
 			[]string{at + "5:1: METADATA of rule fire/two-means lacks custom.fails; write `fails: a short kit in CUE that breaks the rule`"}},
 		{"two blocks for one rule: the second would be lost", map[string]string{fireFile: small[fireFile] + smallRule("two_means", "\tsome pack in input.packs\n\tf := {\"at\": pack.id, \"text\": pack.name}")},
 			[]string{at + "22:1: rule fire/two-means has METADATA already, above line 16"}},
+		{"a text that looks like the key", with(t, "#   level: error\n", "#   caution: |\n#     level: x\n#   level: fatal\n"),
+			[]string{at + `11:5: METADATA of rule fire/two-means: "fatal" is not a level; write error, warning or note`}},
+		{"keys on one line, after a letter of two bytes", with(t, `custom:
+#   level: error
+#   remedy: Add another means.
+#   mend: {work: add}
+#   sources: [common practice]
+#   limits: [fire.means]
+#   passes: a
+#   fails: b`, "custom: {remedy: é, level: fatal, mend: {work: add}, sources: [a], limits: [fire.means], passes: a, fails: b}"),
+			[]string{at + `8:24: METADATA of rule fire/two-means: "fatal" is not a level; write error, warning or note`}},
+		{"an unknown key with no blank before it", with(t, "# title:", "#titel: x\n# title:"),
+			[]string{at + `6:2: METADATA has an unknown key "titel"; did you mean title?`}},
 		{"a tab in YAML", with(t, "# title:", "#\ttitle:"),
 			[]string{at + "6:1: yaml: found character that cannot start any token"}},
 

@@ -25,6 +25,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 	"kitmuster/policies"
 )
 
@@ -48,6 +49,9 @@ type Problem struct {
 	File      string
 	Line, Col int
 	Text      string
+	// Of is what of a group's standard.cue it is about, as a source.Spot: a limit ("limits", area, name), a rule that is
+	// switched off ("off", rule) or "needs"; "" where it is none of these.
+	Of string
 }
 
 // Span is the place alone.
@@ -102,7 +106,7 @@ type Rule struct {
 }
 
 func (r *Rule) problem(format string, args ...any) Problem {
-	return Problem{r.File, r.Line, 1, fmt.Sprintf(format, args...)}
+	return Problem{File: r.File, Line: r.Line, Col: 1, Text: fmt.Sprintf(format, args...)}
 }
 
 // Verdict is one objection of one rule.
@@ -509,7 +513,7 @@ func because(t *ast.Term, known func(string) bool) (ids []string, why string) {
 func clip(t *ast.Term) string { return upTo(t.String(), 80) }
 
 // brief keeps the engine's words on one line and short: they hold values of the rule's own making.
-func brief(s string) string { return upTo(strings.Join(strings.Fields(s), " "), 300) }
+func brief(s string) string { return upTo(words.Line(s), 300) }
 
 func upTo(s string, most int) string {
 	if r := []rune(s); len(r) > most {

@@ -9,12 +9,13 @@ import (
 	"path"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/open-policy-agent/opa/v1/ast"
+	"golang.org/x/mod/semver"
 
 	"kitmuster/lint/measure"
+	"kitmuster/lint/source"
 )
 
 // Layer is one standard of several that judge together. The first is the base; each later one may add rules and
@@ -91,43 +92,49 @@ var (
 	versionForm = regexp.MustCompile(`^(0|[1-9][0-9]{0,5})\.(0|[1-9][0-9]{0,5})\.(0|[1-9][0-9]{0,5})$`)
 )
 
-// Check says what is wrong with what a standard says of itself; "" is nothing.
-func (m *Manifest) Check() string {
-	own := []string{"rules/" + m.ID(), "limits/" + m.ID(), "lists/" + m.ID()}
-	switch {
-	case !nameForm.MatchString(m.Name) || m.Name == baseName || len(m.Name) > 60:
-		return fmt.Sprintf(`metadata.name %q: write plain words with hyphens, such as "harrow-valley"; base is the name of the base standard`, m.Name)
-	case !versionForm.MatchString(m.Version):
-		return fmt.Sprintf(`revision %q: write the version as three numbers, such as "1.2.0"`, m.Version)
-	case m.Needs != "" && !versionForm.MatchString(m.Needs):
-		return fmt.Sprintf(`metadata.needs %q: write the least version of the base as three numbers`, m.Needs)
-	case len(m.Roots) == 0:
-		return fmt.Sprintf("roots are missing: write %q and %q", own[0], own[1])
-	}
-	for _, r := range m.Roots {
-		if !slices.Contains(own, strings.Trim(r, "/")) {
-			return fmt.Sprintf("root %q is not this standard's own: it may claim %s", r, strings.Join(own, ", "))
-		}
-	}
-	for name, why := range m.Off {
-		if strings.TrimSpace(why) == "" {
-			return fmt.Sprintf("rule %s is switched off without a reason; write one", name)
-		}
+// NameFault says what is wrong with the name of a group's standard; "" is nothing.
+func NameFault(name string) string {
+	if !nameForm.MatchString(name) || name == baseName || len(name) > 60 {
+		return fmt.Sprintf(`%q: write plain words with hyphens, such as "harrow-valley"; base is the name of the base standard`, name)
 	}
 	return ""
 }
 
-// Older reports whether version a is older than b; both are three numbers.
-func Older(a, b string) bool {
-	x, y := strings.Split(a, "."), strings.Split(b, ".")
-	for i := range min(len(x), len(y)) {
-		m, _ := strconv.Atoi(x[i])
-		n, _ := strconv.Atoi(y[i])
-		if m != n {
-			return m < n
+// Check says what is wrong with what a standard says of itself; "" is nothing.
+func (m *Manifest) Check() string {
+	why, _ := m.check()
+	return why
+}
+
+// check is Check, with what it is about: see Problem.Of.
+func (m *Manifest) check() (why, of string) {
+	own := []string{"rules/" + m.ID(), "limits/" + m.ID(), "lists/" + m.ID()}
+	switch {
+	case NameFault(m.Name) != "":
+		return "metadata.name " + NameFault(m.Name), ""
+	case !versionForm.MatchString(m.Version):
+		return fmt.Sprintf(`revision %q: write the version as three numbers, such as "1.2.0"`, m.Version), ""
+	case m.Needs != "" && !versionForm.MatchString(m.Needs):
+		return fmt.Sprintf(`metadata.needs %q: write the least version of the base as three numbers`, m.Needs), source.Spot("needs")
+	case len(m.Roots) == 0:
+		return fmt.Sprintf("roots are missing: write %q and %q", own[0], own[1]), ""
+	}
+	for _, r := range m.Roots {
+		if !slices.Contains(own, strings.Trim(r, "/")) {
+			return fmt.Sprintf("root %q is not this standard's own: it may claim %s", r, strings.Join(own, ", ")), ""
 		}
 	}
-	return len(x) < len(y)
+	for _, name := range sortedKeys(m.Off) {
+		if strings.TrimSpace(m.Off[name]) == "" {
+			return fmt.Sprintf("rule %s is switched off without a reason; write one", name), source.Spot("off", name)
+		}
+	}
+	return "", ""
+}
+
+// Older reports whether version a is older than b; both are three numbers.
+func Older(a, b string) bool {
+	return semver.Compare("v"+a, "v"+b) < 0
 }
 
 // baseName is the name of the base standard; BaseLayer is what its limits are said to be of.
@@ -151,7 +158,7 @@ func (l *loader) manifests(layers []Layer) {
 	for i, y := range layers {
 		m, err := ReadManifest(y.FS)
 		k := &layer{y, m}
-		here := Problem{k.shown(manifestFile), 1, 1, ""}
+		here := Problem{File: k.shown(manifestFile), Line: 1, Col: 1}
 		if err != nil {
 			here.Text = err.Error()
 			l.problems = append(l.problems, here)
@@ -165,14 +172,16 @@ func (l *loader) manifests(layers []Layer) {
 			base = m.Version
 			continue
 		}
-		if here.Text = m.Check(); here.Text != "" {
+		if here.Text, here.Of = m.check(); here.Text != "" {
 			l.problems = append(l.problems, here)
 		}
 		if slices.ContainsFunc(l.layers[:i], func(o *layer) bool { return o.manifest.Name == m.Name }) {
+			here.Of = ""
 			here.Text = fmt.Sprintf("a standard called %s is there already", m.Name)
 			l.problems = append(l.problems, here)
 		}
-		if major, _, _ := strings.Cut(m.Needs, "."); m.Needs != "" && base != "" && (Older(base, m.Needs) || !strings.HasPrefix(base, major+".")) {
+		if m.Needs != "" && base != "" && (Older(base, m.Needs) || semver.Major("v"+base) != semver.Major("v"+m.Needs)) {
+			here.Of = source.Spot("needs")
 			here.Text = fmt.Sprintf("%s needs version %s of the base standard, and this program has %s; use a program with a base from %[2]s up to the next first number, or a version of the standard for this base", m, m.Needs, base)
 			l.problems = append(l.problems, here)
 		}
@@ -232,7 +241,7 @@ func (l *loader) offs(rules []*Rule) map[string]string {
 	}
 	for i, y := range l.layers {
 		for _, name := range sortedKeys(y.manifest.Off) {
-			here := Problem{File: y.shown(manifestFile), Line: 1, Col: 1}
+			here := Problem{File: y.shown(manifestFile), Line: 1, Col: 1, Of: source.Spot("off", name)}
 			at := slices.IndexFunc(rules, func(r *Rule) bool { return r.Name == name })
 			switch {
 			case at < 0 || l.layerOf[rules[at].File] >= i:

@@ -13,8 +13,8 @@ import (
 	"strconv"
 	"strings"
 
-	"kitmuster/lint/near"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Limit is a value of a standard that rules compare with.
@@ -131,12 +131,7 @@ func scaled(n, size int64, decimals int) string {
 }
 
 func plural(noun string) func(int64) string {
-	return func(n int64) string {
-		if n == 1 {
-			return "1 " + noun
-		}
-		return strconv.FormatInt(n, 10) + " " + noun + "s"
-	}
+	return func(n int64) string { return words.Count(n, noun) }
 }
 
 func minutes(n int64) string {
@@ -204,7 +199,7 @@ type jsonReader struct {
 
 func (r *jsonReader) fault(offset int64, text string) {
 	p := r.text.Point(int(offset))
-	r.faults = append(r.faults, Problem{r.text.File, p.Line, p.Col, text})
+	r.faults = append(r.faults, Problem{File: r.text.File, Line: p.Line, Col: p.Col, Text: text})
 }
 
 // next is the offset where the next token starts.
@@ -279,11 +274,19 @@ func (r *jsonReader) value(path string) any {
 	return t
 }
 
+// ofLimit is the spot of a limit, or of a field of it, from its names with dots between; "" of a whole area.
+func ofLimit(name string) string {
+	if keys := strings.SplitN(name, ".", 3); len(keys) > 1 {
+		return source.Spot("limits", keys[0], keys[1])
+	}
+	return ""
+}
+
 // limits checks every entry and gives the complete ones by name.
 func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 	at := func(path, text string, args ...any) {
 		p := s.where[path]
-		ps = append(ps, Problem{s.file, max(p.Line, 1), max(p.Col, 1), fmt.Sprintf(text, args...)})
+		ps = append(ps, Problem{File: s.file, Line: max(p.Line, 1), Col: max(p.Col, 1), Text: fmt.Sprintf(text, args...), Of: ofLimit(path)})
 	}
 	for _, area := range sortedKeys(s.data) {
 		entries, ok := s.data[area].(map[string]any)
@@ -414,7 +417,7 @@ func people(v any, unit string) (text, why string) {
 	show := units[unit]
 	if show == nil {
 		known := append(sortedKeys(units), "list")
-		return "", near.Suggest(fmt.Sprintf("unit %q is unknown", unit), unit, known, "write one of")
+		return "", words.Suggest(fmt.Sprintf("unit %q is unknown", unit), unit, known, "write one of")
 	}
 	num, ok := v.(json.Number)
 	if !ok {

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"kitmuster/lint/near"
+	"kitmuster/lint/words"
 )
 
 // List is an official list that a kit can be held against.
@@ -67,7 +67,7 @@ func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Pr
 	}
 	at := func(path, text string, args ...any) {
 		p := r.where[path]
-		ps = append(ps, Problem{file, max(p.Line, 1), max(p.Col, 1), fmt.Sprintf(text, args...)})
+		ps = append(ps, Problem{File: file, Line: max(p.Line, 1), Col: max(p.Col, 1), Text: fmt.Sprintf(text, args...)})
 	}
 	for _, key := range sortedKeys(data) {
 		entry, ok := data[key].(map[string]any)
@@ -151,5 +151,5 @@ func (b *Bench) List(key string) (*List, bool) {
 
 // NoList says that no list has the name, and which there are.
 func (b *Bench) NoList(key string) string {
-	return near.Suggest(fmt.Sprintf("no official list is called %q", key), key, sortedKeys(b.lists), "there are")
+	return words.Suggest(fmt.Sprintf("no official list is called %q", key), key, sortedKeys(b.lists), "there are")
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/util"
+	"go.yaml.in/yaml/v3"
 
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
@@ -25,6 +26,9 @@ type loader struct {
 	caps    *ast.Capabilities
 	modules map[string]*ast.Module
 	texts   map[string]*source.Text
+	// rows are the lines of the files of rules, and blocks what is read of METADATA: see block.
+	rows   map[string][]string
+	blocks map[*ast.Annotations]*yaml.Node
 	// owners tells which standard has a package or a file.
 	owners  map[string]int
 	limits  map[string]*Limit
@@ -113,7 +117,7 @@ func newLoader() (*loader, *Problem) {
 	if err != nil {
 		return nil, &Problem{File: "capabilities.json", Text: err.Error()}
 	}
-	return &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, owners: map[string]int{},
+	return &loader{caps: caps, modules: map[string]*ast.Module{}, texts: map[string]*source.Text{}, rows: map[string][]string{}, blocks: map[*ast.Annotations]*yaml.Node{}, owners: map[string]int{},
 		limits: map[string]*Limit{}, limitAt: map[string]Problem{}, data: map[string]any{},
 		lists: map[string]*List{}, listData: map[string]any{}, layerOf: map[string]int{}}, nil
 }
@@ -172,13 +176,13 @@ func rooted(roots []string, p string) bool {
 func (l *loader) take(index int, p string) (b []byte, shown string, err error) {
 	shown = l.layers[index].shown(p)
 	if _, twice := l.owners["file "+shown]; twice {
-		l.problems = append(l.problems, Problem{shown, 1, 1, "another standard has a file of this path; put rules below rules/<standard>"})
+		l.problems = append(l.problems, Problem{File: shown, Line: 1, Col: 1, Text: "another standard has a file of this path; put rules below rules/<standard>"})
 		return nil, shown, nil
 	}
 	l.owners["file "+shown] = index
 	b, err = fs.ReadFile(l.layers[index].FS, p)
 	if err == nil && len(b) > maxFile {
-		l.problems = append(l.problems, Problem{shown, 1, 1, "a file of a standard may not be larger than 1 MiB"})
+		l.problems = append(l.problems, Problem{File: shown, Line: 1, Col: 1, Text: "a file of a standard may not be larger than 1 MiB"})
 		return nil, shown, nil
 	}
 	return b, shown, err
@@ -188,18 +192,18 @@ func (l *loader) readData(index int, p string, roots []string) error {
 	parts := strings.Split(p, "/")
 	shown := l.layers[index].shown(p)
 	if len(parts) != 3 || parts[0] != "limits" && parts[0] != "lists" || parts[2] != "data.json" || !plain(parts[1]) {
-		l.problems = append(l.problems, Problem{shown, 1, 1, "a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"})
+		l.problems = append(l.problems, Problem{File: shown, Line: 1, Col: 1, Text: "a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"})
 		return nil
 	}
 	if !rooted(roots, path.Dir(p)) {
-		l.problems = append(l.problems, Problem{shown, 1, 1, fmt.Sprintf("%s lies outside the roots of .manifest: %s", path.Dir(p), strings.Join(roots, ", "))})
+		l.problems = append(l.problems, Problem{File: shown, Line: 1, Col: 1, Text: fmt.Sprintf("%s lies outside the roots of .manifest: %s", path.Dir(p), strings.Join(roots, ", "))})
 	}
 	b, shown, err := l.take(index, p)
 	if b == nil {
 		return err
 	}
 	if owner, ok := l.owners[parts[0]+" "+parts[1]]; ok && owner != index {
-		l.problems = append(l.problems, Problem{shown, 1, 1, fmt.Sprintf("%s/%s belongs to another standard", parts[0], parts[1])})
+		l.problems = append(l.problems, Problem{File: shown, Line: 1, Col: 1, Text: fmt.Sprintf("%s/%s belongs to another standard", parts[0], parts[1])})
 		return nil
 	}
 	l.owners[parts[0]+" "+parts[1]] = index
@@ -208,7 +212,7 @@ func (l *loader) readData(index int, p string, roots []string) error {
 		l.problems = append(l.problems, ps...)
 		for _, list := range lists {
 			if _, twice := l.lists[list.Key]; twice {
-				l.problems = append(l.problems, Problem{shown, 1, 1, fmt.Sprintf("list %s stands in another standard already", list.Key)})
+				l.problems = append(l.problems, Problem{File: shown, Line: 1, Col: 1, Text: fmt.Sprintf("list %s stands in another standard already", list.Key)})
 			}
 			l.lists[list.Key] = list
 		}
@@ -223,7 +227,7 @@ func (l *loader) readData(index int, p string, roots []string) error {
 	l.problems = append(l.problems, ps...)
 	for _, lim := range limits {
 		pt := set.where[lim.Name]
-		here := Problem{shown, pt.Line, pt.Col, ""}
+		here := Problem{File: shown, Line: pt.Line, Col: pt.Col, Of: ofLimit(lim.Name)}
 		lim.Layer, lim.At = cmp.Or(l.layers[index].manifest.String(), parts[1]), l.layers[index].source(here, lim.at)
 		if index == 0 {
 			lim.Layer = parts[1]
@@ -274,7 +278,7 @@ func (l *loader) readRego(index int, p string, placed func(m *ast.Module, name s
 	l.texts[shown] = source.NewText(shown, b)
 	if offset := tooDeep(b); offset >= 0 {
 		pt := l.texts[shown].Point(offset)
-		l.problems = append(l.problems, Problem{shown, pt.Line, pt.Col, fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets)})
+		l.problems = append(l.problems, Problem{File: shown, Line: pt.Line, Col: pt.Col, Text: fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets)})
 		return nil
 	}
 	m, err := ast.ParseModuleWithOpts(shown, string(b), ast.ParserOptions{ProcessAnnotation: true, Capabilities: l.caps, RegoVersion: ast.RegoV1})

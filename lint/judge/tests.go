@@ -97,7 +97,7 @@ func (l *loader) formatted() {
 		have := l.texts[file].Bytes
 		want, err := format.SourceWithOpts(file, have, format.Opts{RegoVersion: ast.RegoV1})
 		if err != nil {
-			l.problems = append(l.problems, Problem{file, 1, 1, "the formatter cannot read this: " + err.Error()})
+			l.problems = append(l.problems, Problem{File: file, Line: 1, Col: 1, Text: "the formatter cannot read this: " + err.Error()})
 			continue
 		}
 		if bytes.Equal(have, want) {
@@ -112,7 +112,7 @@ func (l *loader) formatted() {
 		if row < len(b) {
 			text = fmt.Sprintf("the stock formatter writes %q here; opa fmt --write mends the whole file", b[row])
 		}
-		l.problems = append(l.problems, Problem{file, row + 1, 1, text})
+		l.problems = append(l.problems, Problem{File: file, Line: row + 1, Col: 1, Text: text})
 	}
 }
 
@@ -148,7 +148,7 @@ func (l *loader) run(ctx context.Context, store storage.Store, txn storage.Trans
 			if gap.End.Row > gap.Start.Row {
 				text = fmt.Sprintf("no test reaches this, down to line %d", gap.End.Row)
 			}
-			l.problems = append(l.problems, Problem{file, gap.Start.Row, max(gap.Start.Col, 1), text})
+			l.problems = append(l.problems, Problem{File: file, Line: gap.Start.Row, Col: max(gap.Start.Col, 1), Text: text})
 		}
 	}
 	return tests, l.sorted()

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"kitmuster/lint/near"
+	"kitmuster/lint/words"
 )
 
 func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
@@ -26,7 +26,7 @@ func plain(s string) bool {
 // nearest gives the name of a list that was probably meant, or "". Where only
 // one name goes on from what was written it counts too: units end a fact's name.
 func nearest(written string, list []string) string {
-	w, more := near.Word(written, list), 0
+	w, more := words.Near(written, list), 0
 	if w != "" {
 		return w
 	}

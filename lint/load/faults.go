@@ -14,9 +14,9 @@ import (
 	"cuelang.org/go/cue/token"
 	"golang.org/x/text/unicode/norm"
 
-	"kitmuster/lint/near"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // explainer turns CUE's errors into one plain fault for each wrong path, at the
@@ -26,7 +26,9 @@ type explainer struct {
 	own    []*ast.File
 	root   cue.Value
 	places *places // nil before the build
-	nodes  []extent
+	// standard says that a standard is read, and no household.
+	standard bool
+	nodes    []extent
 }
 
 // extent is a node with its place, taken before stamps move its end.
@@ -138,9 +140,12 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 	case format == "field not allowed" && len(keys) > 0:
 		names, open := e.fields(keys[:len(keys)-1])
 		if open {
+			if e.standard {
+				return "input/name", standardNameFault(keys)
+			}
 			return "input/name", nameFault(last)
 		}
-		return "input/unknown-field", near.Suggest(fmt.Sprintf("unknown field %q", last), last, names, "fields here")
+		return "input/unknown-field", words.Suggest(fmt.Sprintf("unknown field %q", last), last, names, "fields here")
 	case strings.HasPrefix(format, "field is required"):
 		return "input/missing", fmt.Sprintf("%s is missing: write %s: %s", last, last, wanted(last))
 	case strings.HasPrefix(format, "incomplete value"):
@@ -160,7 +165,10 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 			for i := len(keys) - 1; i > 0 && isIndex(field); i-- { // an entry of a list goes by the list's name
 				field = keys[i-1]
 			}
-			return "input/value", near.Suggest(fmt.Sprintf("%s is not a value of %s", value, field), got, choices, "write one of")
+			return "input/value", words.Suggest(fmt.Sprintf("%s is not a value of %s", value, field), got, choices, "write one of")
+		}
+		if e.standard && len(keys) == 1 && forms[last] != "" {
+			return "input/value", fmt.Sprintf("%s: %s: write %s", last, value, forms[last])
 		}
 		return "input/value", fmt.Sprintf("%s: %s is outside what is allowed, %s", last, value, strings.NewReplacer(">=", "at least ", "<=", "at most ", " & ", " and ").Replace(bound))
 	case strings.Contains(format, "structural cycle"):
@@ -168,9 +176,9 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 	case strings.Contains(text0(first), "import cycle"):
 		return "input/import", "this import leads back to itself through other packages; take one import of the circle out"
 	case strings.Contains(text0(first), "cannot find"), strings.HasPrefix(format, "import failed"):
-		return "input/import", importFault(text0(first))
+		return "input/import", e.importFault(text0(first))
 	case strings.HasPrefix(format, "conflicting values"):
-		return conflictFault(es, last)
+		return e.conflictFault(es, last)
 	case strings.HasPrefix(format, "reference") || strings.HasPrefix(format, "undefined field"):
 		return "input/reference", text0(first) + "; write the name of something that exists"
 	}
@@ -187,15 +195,15 @@ func isIndex(key string) bool {
 
 var importPath = regexp.MustCompile(`cannot find package "([^"]*)"`)
 
-func importFault(text string) string {
+func (e *explainer) importFault(text string) string {
 	if m := importPath.FindStringSubmatch(text); m != nil {
-		return fmt.Sprintf("there is no package %q in this repository, and kits are read without a network; write the path of a folder of this repository", m[1])
+		return fmt.Sprintf("there is no package %q in this repository, and %s are read without a network; write the path of a folder of this repository", m[1], e.files.of.many)
 	}
 	return text
 }
 
 // conflictFault tells a wrong type from a field that is set twice.
-func conflictFault(es []errors.Error, last string) (rule, text string) {
+func (e *explainer) conflictFault(es []errors.Error, last string) (rule, text string) {
 	m := conflict.FindStringSubmatch(text0(es[0]))
 	if m == nil {
 		return "input/value", text0(es[0])
@@ -211,15 +219,20 @@ func conflictFault(es []errors.Error, last string) (rule, text string) {
 	case kb == "string" && (ka == "int" || ka == "float" || ka == "number") && (wanted(last) == someDay || wanted(last) == someHour):
 		return "input/quantity", fmt.Sprintf("%s: %s is a number; write %s in quotes: %s: %s", last, a, map[string]string{someDay: "a day", someHour: "a time of day"}[wanted(last)], last, dayOrHour(a, wanted(last)))
 	case kb == "string" && (ka == "int" || ka == "float" || ka == "number"):
-		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s: %s", last, a, last, wanted(last))
+		example := wanted(last)
+		if e.standard && example == someText {
+			example = `"12 kg", and a plain number in quotes for a count`
+		}
+		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s: %s", last, a, last, example)
 	case plainValue.MatchString(a) && plainValue.MatchString(b):
 		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
 	}
 	return "input/value", fmt.Sprintf("%s: %s stands where %s is wanted", last, brief(a, ka), article(kb))
 }
 
-// What the values of days and of times of day look like.
+// What values look like: of nothing in particular, of days, and of times of day.
 const (
+	someText = `"…"`
 	someDay  = `"2027-03-01"`
 	someHour = `"18:00"`
 )
@@ -336,7 +349,7 @@ func wanted(field string) string {
 	case "burns":
 		return `["butane"]`
 	}
-	return `"…"`
+	return someText
 }
 
 // text0 is CUE's own message, with the reason inside it.

@@ -39,11 +39,21 @@ type files struct {
 	total int
 	// refused holds a fault for each file that the door did not let through.
 	refused []Fault
+	// of is how texts call what is read.
+	of subject
 }
+
+// subject names what is read: all of its kind, one file of it, and its files together.
+type subject struct{ many, file, files string }
+
+var (
+	aHousehold = subject{"kits", "a kit file", "this household's files"}
+	aStandard  = subject{"standards", "a file of a standard", "this standard's files"}
+)
 
 // newFiles is the door to what the household in folder dir may read of a tree; see Viewer.
 func newFiles(tree fs.FS, dir string, o Options) *files {
-	return &files{tree: seen(tree, dir, o.Given), dir: dir, show: o.show, texts: map[string]*source.Text{}}
+	return &files{tree: seen(tree, dir, o.Given), dir: dir, show: o.show, texts: map[string]*source.Text{}, of: aHousehold}
 }
 
 // Open implements fs.FS.
@@ -53,7 +63,7 @@ func (x *files) Open(name string) (fs.File, error) {
 	}
 	// Asked before the file is opened: opening a pipe waits for its writer.
 	if info, err := fs.Stat(x.tree, name); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
-		return nil, x.refuse(name, "is not an ordinary file; kits are read from ordinary files only")
+		return nil, x.refuse(name, "is not an ordinary file; "+x.of.many+" are read from ordinary files only")
 	}
 	f, err := x.tree.Open(name)
 	if err != nil {
@@ -83,7 +93,7 @@ func (x *files) Open(name string) (fs.File, error) {
 		return nil, x.tooLarge(name, int64(len(b)))
 	}
 	if x.total += len(b); x.total > maxTotal {
-		return nil, x.refuse(name, fmt.Sprintf("brings this household's files over %d MiB; split the household or move what it does not need elsewhere", maxTotal>>20))
+		return nil, x.refuse(name, fmt.Sprintf("brings %s over %d MiB; split the household or move what it does not need elsewhere", x.of.files, maxTotal>>20))
 	}
 	x.texts[name] = source.NewText(x.show(name), b)
 	if at := invalid(b); at >= 0 {
@@ -128,7 +138,7 @@ func (x *files) door(name string, err error) error {
 }
 
 func (x *files) tooLarge(name string, size int64) error {
-	return x.refuse(name, fmt.Sprintf("has %d MiB; a kit file may have at most %d MiB: split it, or move what is not a kit elsewhere", (size+1<<20-1)>>20, maxFile>>20))
+	return x.refuse(name, fmt.Sprintf("has %d MiB; %s may have at most %d MiB: split it, or move what is not a kit elsewhere", (size+1<<20-1)>>20, x.of.file, maxFile>>20))
 }
 
 // refuse remembers why a file is not read and gives CUE an error to stop at.
@@ -309,11 +319,11 @@ func (memory) ModTime() time.Time           { return time.Time{} }
 func (memory) IsDir() bool                  { return false }
 func (memory) Sys() any                     { return nil }
 
-// noRegistry refuses every module from outside: kits are read without a network.
-type noRegistry struct{}
+// noRegistry refuses every module from outside: what is read is read without a network.
+type noRegistry struct{ of subject }
 
-func (noRegistry) refuse(m string) error {
-	return fmt.Errorf("module %s is not in this repository, and kits are read without a network; copy what you need into the repository", m)
+func (r noRegistry) refuse(m string) error {
+	return fmt.Errorf("module %s is not in this repository, and %s are read without a network; copy what you need into the repository", m, r.of.many)
 }
 
 func (r noRegistry) ModFile(_ context.Context, m module.Version) (*modfile.File, error) {

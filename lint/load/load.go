@@ -96,7 +96,7 @@ func (l *Loaded) read(dir string) {
 		Dir:      "/" + strings.TrimPrefix(dir, "."),
 		FS:       l.files,
 		Package:  packageName,
-		Registry: noRegistry{},
+		Registry: noRegistry{aHousehold},
 		Env:      []string{},
 	})[0]
 	e := &explainer{files: l.files, own: inst.Files}

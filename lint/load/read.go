@@ -9,9 +9,9 @@ import (
 	"strings"
 
 	"kitmuster/lint/kit"
-	"kitmuster/lint/near"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // Bounds on single values, all our own figures: beyond them a value is a slip of the pen.
@@ -664,7 +664,7 @@ func (r *reader) references(h *kit.Household) {
 	}
 	check := func(spot, what, key string, known []string) {
 		if strings.TrimSpace(key) != "" && !slices.Contains(known, key) {
-			r.fault("input/reference", spot, "%s", near.Suggest(fmt.Sprintf("%s %q is not in this household", what, key), key, known, "there are"))
+			r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q is not in this household", what, key), key, known, "there are"))
 		}
 	}
 	by := map[string]string{}
@@ -685,7 +685,7 @@ func (r *reader) references(h *kit.Household) {
 		}
 		for _, a := range p.Allergies {
 			if a.Medication != "" && !slices.Contains(meds[p.Key], a.Medication) {
-				r.fault("input/reference", a.Spot+"/medication", "%s", near.Suggest(fmt.Sprintf("%s takes no medication called %q", p.Key, a.Medication), a.Medication, meds[p.Key], "there are"))
+				r.fault("input/reference", a.Spot+"/medication", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", p.Key, a.Medication), a.Medication, meds[p.Key], "there are"))
 			}
 		}
 	}
@@ -697,7 +697,7 @@ func (r *reader) references(h *kit.Household) {
 		if m := it.Medicine.Value; it.Medicine.Set {
 			check(m.Spot+"/person", "person", m.Person, people)
 			if slices.Contains(people, m.Person) && !slices.Contains(meds[m.Person], m.Medication) {
-				r.fault("input/reference", m.Spot+"/of", "%s", near.Suggest(fmt.Sprintf("%s takes no medication called %q", m.Person, m.Medication), m.Medication, meds[m.Person], "there are"))
+				r.fault("input/reference", m.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", m.Person, m.Medication), m.Medication, meds[m.Person], "there are"))
 			}
 		}
 	}
@@ -722,7 +722,7 @@ func (r *reader) references(h *kit.Household) {
 		legs = append(legs, l.Key)
 	}
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
-		r.fault("input/reference", "plan/season", "%s", near.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))
+		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))
 	}
 	for _, s := range h.Plan.WaterSources {
 		check(s.Spot+"/leg", "leg", s.Leg, legs)

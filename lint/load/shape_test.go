@@ -19,7 +19,7 @@ import (
 func underSchema(t *testing.T, tree *files, dir string) (fits, accepted bool) {
 	t.Helper()
 	load := func(closed bool) cue.Value {
-		inst := cueload.Instances([]string{"."}, &cueload.Config{Dir: path.Join("/", dir), FS: tree, Package: packageName, Registry: noRegistry{}, Env: []string{}})[0]
+		inst := cueload.Instances([]string{"."}, &cueload.Config{Dir: path.Join("/", dir), FS: tree, Package: packageName, Registry: noRegistry{aHousehold}, Env: []string{}})[0]
 		if inst.Err != nil {
 			t.Fatal(inst.Err)
 		}

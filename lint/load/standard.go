@@ -60,9 +60,10 @@ func (s *Standard) Locate(spot string) source.Span {
 // standard belongs behind a wall.
 func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 	x := newFiles(tree, ".", o)
+	x.of = aStandard
 	if err := x.read(StandardFile); err != nil {
 		if len(x.refused) > 0 {
-			return nil, ofStandard(x.refused)
+			return nil, x.refused
 		}
 		return nil, []Fault{{Rule: "input/file", Message: "there is no " + StandardFile + " that can be read; kitmuster standard new makes a standard to start from", At: x.start(StandardFile)}}
 	}
@@ -70,26 +71,26 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 	if pkg, at := clause(t.Bytes); pkg != standardPackage {
 		return nil, []Fault{{Rule: "input/package", Message: "write `package " + standardPackage + "` as the first line", At: t.Span(at[0], at[1])}}
 	}
-	inst := load.Instances([]string{"."}, &load.Config{Dir: "/", FS: x, Package: standardPackage, Registry: noRegistry{}, Env: []string{}})[0]
-	e := &explainer{files: x, own: inst.Files}
+	inst := load.Instances([]string{"."}, &load.Config{Dir: "/", FS: x, Package: standardPackage, Registry: noRegistry{aStandard}, Env: []string{}})[0]
+	e := &explainer{files: x, own: inst.Files, standard: true}
 	if len(x.refused) > 0 { // the loader goes on without a module file that it cannot open
-		return nil, ofStandard(x.refused)
+		return nil, x.refused
 	}
 	if inst.Err != nil {
 		if faults := x.moduleFaults("."); len(faults) > 0 {
 			return nil, faults
 		}
-		return nil, ofStandard(e.faults(inst.Err))
+		return nil, e.faults(inst.Err)
 	}
 	if faults := x.leftOut(inst); len(faults) > 0 {
-		return nil, ofStandard(faults)
+		return nil, faults
 	}
 	own := append([]*ast.File{}, inst.Files...)
 	for _, imp := range inst.Dependencies() {
 		own = append(own, imp.Files...)
 	}
 	if err := inst.AddSyntax(closingStandard()); err != nil {
-		return nil, ofStandard(e.faults(err))
+		return nil, e.faults(err)
 	}
 	root := evaluate(inst)
 	s := &Standard{places: &places{files: x, root: root, own: own}}
@@ -99,7 +100,7 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 		err = root.Err()
 	}
 	if err != nil {
-		return nil, ofStandard(e.faults(err))
+		return nil, e.faults(err)
 	}
 	s.read(root)
 	if faults := s.check(); len(faults) > 0 {
@@ -126,30 +127,13 @@ var forms = map[string]string{
 	"needs":   `the least version of the base as three numbers with dots, such as "1.0.0"`,
 }
 
-var ofKits = strings.NewReplacer("kits are read", "standards are read", "a kit file", "a file of a standard", "this household's files", "this standard's files")
-
-// ofStandard puts what is said of kits into words for a standard.
-func ofStandard(faults []Fault) []Fault {
-	for i := range faults {
-		f := &faults[i]
-		f.Message = ofKits.Replace(f.Message)
-		keys := source.Keys(f.Spot)
-		switch {
-		case len(keys) == 0:
-		case f.Rule == "input/name":
-			form := "areas and limits have lower-case letters a to z, digits and _, and start with a letter"
-			if keys[0] == "off" {
-				form = "rules are called area/rule-name, as kitmuster rules lists them"
-			}
-			f.Message = fmt.Sprintf("the name %q cannot be used here: %s", keys[len(keys)-1], form)
-		case f.Rule == "input/quantity":
-			f.Message = strings.Replace(f.Message, `: "…"`, `: "12 kg", and a plain number in quotes for a count`, 1)
-		case f.Rule == "input/value" && len(keys) == 1 && forms[keys[0]] != "" && strings.Contains(f.Message, "outside what is allowed"):
-			f.Message, _, _ = strings.Cut(f.Message, " is outside")
-			f.Message += ": write " + forms[keys[0]]
-		}
+// standardNameFault says what is wrong with the name of an entry of a standard.
+func standardNameFault(keys []string) string {
+	form := "areas and limits have lower-case letters a to z, digits and _, and start with a letter"
+	if keys[0] == "off" {
+		form = "rules are called area/rule-name, as kitmuster rules lists them"
 	}
-	return faults
+	return fmt.Sprintf("the name %q cannot be used here: %s", keys[len(keys)-1], form)
 }
 
 func (s *Standard) read(root cue.Value) {

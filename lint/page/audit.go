@@ -15,6 +15,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 var (
@@ -158,7 +159,7 @@ func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course
 	st := h.Standing()
 	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
 	if b.names[r.Name] > 1 {
-		r.Path = finding.Clean(h.Household.Path)
+		r.Path = words.Clean(h.Household.Path)
 	}
 	switch st {
 	case finding.NotReady:
@@ -176,7 +177,7 @@ func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course
 	for i, t := range by {
 		var c cell
 		if level, n := t.Worst(); n > 0 {
-			c = cell{Class: classes[level], N: n, Word: finding.NounFor(n, string(level))}
+			c = cell{Class: classes[level], N: n, Word: words.Noun(n, string(level))}
 		} else if t.Waived > 0 {
 			c = cell{Class: "a", N: t.Waived, Word: "waived"}
 		}
@@ -258,7 +259,7 @@ type frame struct {
 func (b *book) frame(title string, script bool) frame {
 	f := frame{
 		Title: title, Generator: Generator, CSS: pageCSS + auditCSS, Care: Cautions,
-		Made: made{b.Run.On, b.Until, finding.Clean(b.Season), finding.Clean(b.Run.Version), b.Run.Shared, strings.Join(b.Against, ", "), b.Standards},
+		Made: made{b.Run.On, b.Until, words.Clean(b.Season), words.Clean(b.Run.Version), b.Run.Shared, strings.Join(b.Against, ", "), b.Standards},
 	}
 	if b.Run.Shared != "" {
 		f.Generator = SharedGenerator
@@ -279,7 +280,7 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 	f := b.frame(b.title(), true)
 	f.Says = b.says()
 	if b.Run.Partial != "" {
-		f.Remarks = append(f.Remarks, "This is not all: "+finding.Clean(b.Run.Partial)+".")
+		f.Remarks = append(f.Remarks, "This is not all: "+words.Clean(b.Run.Partial)+".")
 	}
 	f.First, f.Trend = b.first(), b.trend()
 	show := b.columns()
@@ -378,7 +379,7 @@ func (b *book) title() string {
 	if len(b.rows) == 1 {
 		return "Audit of " + b.rows[0].Name
 	}
-	return "Audit of " + finding.CountOf(b.now.Households, "household")
+	return "Audit of " + words.Count(b.now.Households, "household")
 }
 
 func (b *book) says() string {
@@ -433,7 +434,7 @@ func (b *book) first() *first {
 		list := firstList{Caption: lists[l.Level].caption, Then: lists[l.Level].then, Masses: masses}
 		for i, s := range l.Steps {
 			x := step{
-				N: i + 1, ID: ruleID(s.Rule.Name), Rule: finding.Clean(s.Rule.Name), Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
+				N: i + 1, ID: ruleID(s.Rule.Name), Rule: words.Clean(s.Rule.Name), Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
 				Rank: s.Rule.Mend.Work.Rank(), Work: s.Rule.Mend.Work.Words(), MassMG: s.MassMG, Mass: "not known",
 			}
 			switch {
@@ -452,7 +453,7 @@ func (b *book) first() *first {
 			list.Steps = append(list.Steps, x)
 		}
 		if l.More > 0 {
-			list.More = fmt.Sprintf("And %s with %ss, less urgent by that order.", finding.CountOf(l.More, "more rule"), l.Level)
+			list.More = fmt.Sprintf("And %s with %ss, less urgent by that order.", words.Count(l.More, "more rule"), l.Level)
 		}
 		f.Lists = append(f.Lists, list)
 	}

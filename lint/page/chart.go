@@ -8,6 +8,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // tick is a mark of a scale; At is in percent of its length.
@@ -86,7 +87,7 @@ func newBar(b *finding.Bearer) *bar {
 		}
 	}
 	out.Cap = b.CapMG * 1000 / end
-	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", finding.Clean(b.Name), mass(b.LoadMG), mass(b.CapMG))
+	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", words.Clean(b.Name), mass(b.LoadMG), mass(b.CapMG))
 	if b.MostMG > b.LoadMG {
 		out.Most = b.MostMG * 1000 / end
 		out.Alt += ", the most on the way " + mass(b.MostMG)
@@ -175,10 +176,6 @@ func panels(s *finding.Sheet) (out []panel) {
 	return out
 }
 
-func litres(ml int64) string { return unit.Volume(ml * 1000).String() }
-func energy(j int64) string  { return unit.Energy(j).String() }
-func hours(min int64) string { return unit.Duration(min * 60).String() }
-
 // steps draws values at the ends of hours as the upper edge of an area, on a height of 100.
 func steps(have int64, values []int64, end int64) string {
 	y := func(v int64) int64 { return 100 - (v*100+end/2)/end }
@@ -256,5 +253,5 @@ func spans(of string, mark byte) string {
 		}
 		return "hours " + out[0]
 	}
-	return "hours " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
+	return "hours " + words.And(out)
 }

@@ -11,6 +11,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // section is one household as its template shows it.
@@ -63,7 +64,7 @@ func (b *book) section(h *finding.Audited, by []finding.SubjectTally, course *co
 		ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Mark: standings[st].mark, Standing: string(st),
 		Counts: counts(h.Summary), Groups: b.groups(h),
 	}
-	if p := finding.Clean(h.Household.Path); p != s.Name {
+	if p := words.Clean(h.Household.Path); p != s.Name {
 		s.Path = p
 	}
 	if h.Summary.Errors > 0 {
@@ -110,7 +111,7 @@ func counts(s finding.Summary) string {
 		word string
 	}{{s.Errors, "error"}, {s.Warnings, "warning"}, {s.Notes, "note"}} {
 		if c.n > 0 {
-			out = append(out, finding.CountOf(c.n, c.word))
+			out = append(out, words.Count(c.n, c.word))
 		}
 	}
 	text := strings.Join(out, ", ")
@@ -145,20 +146,20 @@ func (b *book) groups(h *finding.Audited) (out []group) {
 		k := slices.IndexFunc(out, func(g group) bool { return g.key == f.Rule && g.Level == f.Level && g.Waived == waived })
 		if k < 0 {
 			k = len(out)
-			out = append(out, group{key: f.Rule, Level: f.Level, Rule: finding.Clean(f.Rule), Href: "#" + ruleID(f.Rule), Waived: waived, Remedy: finding.Clean(f.Remedy), Caution: finding.Clean(f.Caution), Limits: limits(f.Limits)})
+			out = append(out, group{key: f.Rule, Level: f.Level, Rule: words.Clean(f.Rule), Href: "#" + ruleID(f.Rule), Waived: waived, Remedy: words.Clean(f.Remedy), Caution: words.Clean(f.Caution), Limits: limits(f.Limits)})
 		}
-		s := said{Text: finding.Clean(f.Message), At: place(f.At)}
+		s := said{Text: words.Clean(f.Message), At: place(f.At)}
 		var because []string
 		for _, c := range f.Because {
-			because = append(because, finding.Clean(c.Message))
+			because = append(because, words.Clean(c.Message))
 		}
 		s.Because = strings.Join(because, "; ")
 		if w := f.Waived; waived && w.Until != "" {
-			s.Waived = "waived until " + finding.Clean(w.Until)
+			s.Waived = "waived until " + words.Clean(w.Until)
 			if w.Agreed != "" {
-				s.Waived += ", agreed by " + finding.Clean(w.Agreed)
+				s.Waived += ", agreed by " + words.Clean(w.Agreed)
 			}
-			s.Waived += ": " + finding.Clean(w.Reason)
+			s.Waived += ": " + words.Clean(w.Reason)
 		}
 		out[k].Findings = append(out[k].Findings, s)
 	}
@@ -175,7 +176,7 @@ func (b *book) groups(h *finding.Audited) (out []group) {
 func limits(ls []finding.Limit) string {
 	var out []string
 	for _, l := range ls {
-		text := fmt.Sprintf("limit %s = %s (%s)", finding.Clean(l.Name), finding.Clean(l.Value), finding.Clean(l.Layer))
+		text := fmt.Sprintf("limit %s = %s (%s)", words.Clean(l.Name), words.Clean(l.Value), words.Clean(l.Layer))
 		if l.At.Known() {
 			text += " " + place(l.At)
 		}
@@ -204,7 +205,7 @@ func (b *book) loads(s *finding.Sheet) (out []load) {
 	}
 	for i := range s.Bearers {
 		x := &s.Bearers[i]
-		l := load{Name: finding.Clean(x.Name), Bar: newBar(x)}
+		l := load{Name: words.Clean(x.Name), Bar: newBar(x)}
 		of := int64(0)
 		if x.BodyMG > 0 {
 			of = (x.LoadMG*2000 + x.BodyMG) / (2 * x.BodyMG)
@@ -224,9 +225,9 @@ func (b *book) loads(s *finding.Sheet) (out []load) {
 		}
 		l.Says += fmt.Sprintf(". Base mass %s; worn or pocketed, which is not load, %s.", mass(x.BaseMG), mass(x.OnBodyMG))
 		for _, p := range x.Packs {
-			l.Parts = append(l.Parts, part{"pack " + finding.Clean(p.Name) + ", empty", mass(p.EmptyMG), ""})
+			l.Parts = append(l.Parts, part{"pack " + words.Clean(p.Name) + ", empty", mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {
-				l.Parts = append(l.Parts, part{finding.Clean(c.Name), mass(c.MassMG), finding.Clean(c.Reach)})
+				l.Parts = append(l.Parts, part{words.Clean(c.Name), mass(c.MassMG), words.Clean(c.Reach)})
 			}
 		}
 		out = append(out, l)
@@ -250,7 +251,7 @@ type stock struct {
 // amounts writes what there is of a kind of stock.
 var amounts = map[string]func(int64) string{
 	"water": litres, "energy": energy, "animal food": energy, "fuel": litres, "light": hours, "sodium": mass,
-	"doses": func(n int64) string { return unit.Count(n).String() },
+	"doses": func(n int64) string { return words.Amount("milli", n) },
 }
 
 // stockNames are the kinds of stock in words.
@@ -260,7 +261,7 @@ var stockNames = map[string]string{
 
 func (b *book) endurance(s *finding.Sheet) *endurance {
 	shared := b.Run.Shared != ""
-	e := &endurance{Plan: "The plan lasts " + unit.Duration(s.Minutes*60).String() + ".", Amounts: !shared}
+	e := &endurance{Plan: "The plan lasts " + hours(s.Minutes) + ".", Amounts: !shared}
 	if !shared {
 		from := fmt.Sprintf("%s from %02d:%02d on", unit.Duration(s.Minutes*60), s.Start/60, s.Start%60)
 		e.Plan = "The plan lasts " + from
@@ -271,7 +272,7 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 		if s.Season == "" {
 			e.Plan += "; no season is planned for, so nothing here knows of heat, cold or darkness."
 		} else {
-			e.Plan += fmt.Sprintf(", in season %s: %s by day, %s by night.", finding.Clean(s.Season), unit.Temperature(s.DayMC), unit.Temperature(s.NightMC))
+			e.Plan += fmt.Sprintf(", in season %s: %s by day, %s by night.", words.Clean(s.Season), unit.Temperature(s.DayMC), unit.Temperature(s.NightMC))
 			e.Key += " Dark hours are shaded."
 		}
 		e.Panels = panels(s)
@@ -281,16 +282,16 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 		if !shared {
 			found = litres(s.FoundML) + " are"
 		}
-		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, finding.CountOf(int(s.CarriedHours), "hour"))
+		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, words.Count(s.CarriedHours, "hour"))
 	}
 	end := (s.Minutes + 59) / 60
 	for _, x := range s.Stocks {
-		row := stock{Name: cmp.Or(stockNames[x.Kind], finding.Clean(x.Kind))}
+		row := stock{Name: cmp.Or(stockNames[x.Kind], words.Clean(x.Kind))}
 		if x.Name != "" {
-			row.Name = "doses of " + finding.Clean(x.Name)
+			row.Name = "doses of " + words.Clean(x.Name)
 		}
 		if x.Of != "" {
-			row.Name += ", " + finding.Clean(x.Of)
+			row.Name += ", " + words.Clean(x.Of)
 		}
 		write := amounts[x.Kind]
 		row.Have, row.Need = write(x.Have), write(x.Need)
@@ -361,7 +362,7 @@ func (b *book) able(s *finding.Sheet) *able {
 	if b.Run.Shared != "" {
 		t := ableTable{Caption: "what the household as a whole can do", Heads: []string{"household"}}
 		for _, x := range s.Abilities {
-			t.Rows = append(t.Rows, ableRow{finding.Clean(finding.AsWords(x.Capability)), []string{"yes"}})
+			t.Rows = append(t.Rows, ableRow{words.Clean(finding.AsWords(x.Capability)), []string{"yes"}})
 		}
 		return &able{Tables: []ableTable{t}}
 	}
@@ -374,10 +375,10 @@ func (b *book) able(s *finding.Sheet) *able {
 			t.Heads = append(t.Heads, "household")
 		}
 		for _, p := range s.People[from:to] {
-			t.Heads = append(t.Heads, cut(finding.Clean(p), longestHead))
+			t.Heads = append(t.Heads, cut(words.Clean(p), longestHead))
 		}
 		for _, x := range s.Abilities {
-			r := ableRow{Name: finding.Clean(finding.AsWords(x.Capability))}
+			r := ableRow{Name: words.Clean(finding.AsWords(x.Capability))}
 			if from == 0 {
 				r.Cells = append(r.Cells, cell(len(x.Means), x.Hangs))
 			}
@@ -391,10 +392,10 @@ func (b *book) able(s *finding.Sheet) *able {
 	a.Notes = []string{"Different means of each; ◆ hangs on a single thing, a dash is none. Alone: with what one wears and carries."}
 	for i, p := range s.Points {
 		if i == points {
-			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", finding.CountOf(len(s.Points)-points, "single thing")))
+			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", words.Count(len(s.Points)-points, "single thing")))
 			break
 		}
-		text := finding.Clean(p.Name) + ": " + finding.Clean(p.Words())
+		text := words.Clean(p.Name) + ": " + words.Clean(p.Words())
 		if at := place(p.At); at != "" {
 			text += " (" + at + ")"
 		}
@@ -427,11 +428,11 @@ func (b *book) due(s *finding.Sheet) *due {
 		row := dueRow{Day: date(x.Day), What: finding.DueText(&x), At: place(x.At), Past: left < 0}
 		switch {
 		case left < 0:
-			row.When = finding.CountOf(int(-left), "day") + " past"
+			row.When = words.Count(-left, "day") + " past"
 		case left == 0:
 			row.When = "today"
 		default:
-			row.When = "in " + finding.CountOf(int(left), "day")
+			row.When = "in " + words.Count(left, "day")
 		}
 		d.Rows = append(d.Rows, row)
 	}
@@ -444,19 +445,19 @@ type waiver struct {
 
 func (b *book) waivers(s *finding.Sheet) (out []waiver) {
 	for _, w := range s.Waivers {
-		text := finding.Clean(w.Rule)
+		text := words.Clean(w.Rule)
 		if w.Spot != "" {
-			text += " for " + finding.Clean(w.Spot)
+			text += " for " + words.Clean(w.Spot)
 		}
 		text += ", last day " + date(w.Until)
 		if w.Until < b.OnDay {
 			text += " (past: it covers nothing)"
 		}
 		if w.Agreed != "" {
-			text += ", agreed by " + finding.Clean(w.Agreed)
+			text += ", agreed by " + words.Clean(w.Agreed)
 		}
 		if w.Reason != "" {
-			text += ": " + finding.Clean(w.Reason)
+			text += ": " + words.Clean(w.Reason)
 		}
 		out = append(out, waiver{text, place(w.At)})
 	}
@@ -468,7 +469,7 @@ func (b *book) practice(s *finding.Sheet) []string {
 		if !known {
 			return what + ": no day is written"
 		}
-		return fmt.Sprintf("%s: %s, %s before this audit", what, date(day), finding.CountOf(int(b.OnDay-day), "day"))
+		return fmt.Sprintf("%s: %s, %s before this audit", what, date(day), words.Count(b.OnDay-day, "day"))
 	}
 	p := &s.Practice
 	out := []string{

@@ -12,6 +12,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 //go:embed list.html
@@ -81,12 +82,12 @@ type listRow struct {
 }
 
 func newListPage(ls *finding.PackingLists) (*listPage, error) {
-	p := &listPage{CSS: template.CSS(listCSS), On: finding.Clean(ls.On), About: finding.Clean("Kitmuster " + ls.Version), Title: "Packing lists"}
+	p := &listPage{CSS: template.CSS(listCSS), On: words.Clean(ls.On), About: words.Clean("Kitmuster " + ls.Version), Title: "Packing lists"}
 	for l, err := range ls.Lists {
 		if err != nil {
 			return nil, err
 		}
-		p.Links = append(p.Links, listLink{listID(len(p.Links) + 1), finding.Clean(l.Household.Name)})
+		p.Links = append(p.Links, listLink{listID(len(p.Links) + 1), words.Clean(l.Household.Name)})
 	}
 	p.Households = func(yield func(listHousehold) bool) {
 		n := 0
@@ -103,7 +104,7 @@ func newListPage(ls *finding.PackingLists) (*listPage, error) {
 		p.Title += ": " + p.Links[0].Name
 	}
 	for _, h := range ls.Left {
-		p.Left = append(p.Left, finding.Clean(h))
+		p.Left = append(p.Left, words.Clean(h))
 	}
 	return p, nil
 }
@@ -113,29 +114,29 @@ func listID(n int) string { return fmt.Sprintf("household-%d", n) }
 
 func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 	h := listHousehold{
-		ID: listID(n), Name: finding.Clean(l.Household.Name), Path: finding.Clean(l.Household.Path),
-		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", listMass(l.LoadMG), listMass(l.WornMG)),
-		Season: finding.Clean(l.Season),
+		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
+		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", mass(l.LoadMG), mass(l.WornMG)),
+		Season: words.Clean(l.Season),
 	}
 	for _, m := range l.LastMinute {
-		h.Last = append(h.Last, listRow{ID: p.box(), Name: finding.Clean(m.What), Notes: finding.Clean(m.Why), Where: finding.Clean(m.Where), Past: finding.Clean(m.Past)})
+		h.Last = append(h.Last, listRow{ID: p.box(), Name: words.Clean(m.What), Notes: words.Clean(m.Why), Where: words.Clean(m.Where), Past: words.Clean(m.Past)})
 	}
 	if len(l.Worn) > 0 {
 		h.Worn = &listPack{Groups: p.groups(l.Worn)}
 	}
 	for _, k := range l.Packs {
 		h.Packs = append(h.Packs, listPack{
-			Name: finding.Clean(k.Name), Carrier: finding.Clean(k.Carrier), Colours: finding.Clean(strings.Join(k.Colours, ", ")),
-			Mass: listMass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: listMass(k.EmptyMG), Groups: p.groups(k.Parts),
+			Name: words.Clean(k.Name), Carrier: words.Clean(k.Carrier), Colours: words.Clean(strings.Join(k.Colours, ", ")),
+			Mass: mass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: mass(k.EmptyMG), Groups: p.groups(k.Parts),
 			Again: k.Again,
 		})
 	}
 	for _, c := range l.Cards {
-		card := finding.Card{Name: finding.Clean(c.Name), About: finding.Clean(c.About)}
+		card := finding.Card{Name: words.Clean(c.Name), About: words.Clean(c.About)}
 		for _, s := range c.Sections {
-			section := finding.CardSection{Title: finding.Clean(s.Title), Missing: s.Missing}
+			section := finding.CardSection{Title: words.Clean(s.Title), Missing: s.Missing}
 			for _, line := range s.Lines {
-				section.Lines = append(section.Lines, finding.CardLine{Text: finding.Clean(line.Text), Past: finding.Clean(line.Past), Under: line.Under})
+				section.Lines = append(section.Lines, finding.CardLine{Text: words.Clean(line.Text), Past: words.Clean(line.Past), Under: line.Under})
 			}
 			card.Sections = append(card.Sections, section)
 		}
@@ -149,7 +150,7 @@ var listReaches = map[string]string{"walking": "got at while walking", "halted":
 
 func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
 	for _, part := range parts {
-		g := listGroup{Name: finding.Clean(part.Name), Mass: listMass(part.MassMG)}
+		g := listGroup{Name: words.Clean(part.Name), Mass: mass(part.MassMG)}
 		var about []string
 		for _, s := range []string{listReaches[part.Reach], part.For} {
 			if s != "" {
@@ -159,14 +160,14 @@ func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
 		if part.QuickShed {
 			about = append(about, "comes off in seconds")
 		}
-		g.About = finding.Clean(strings.Join(about, "; "))
+		g.About = words.Clean(strings.Join(about, "; "))
 		for _, it := range part.Items {
 			notes := it.Notes
 			if it.Count > 1 {
-				notes = append([]string{listMass(it.EachMG) + " each"}, notes...)
+				notes = append([]string{mass(it.EachMG) + " each"}, notes...)
 			}
 			g.Rows = append(g.Rows, listRow{
-				ID: p.box(), Count: fmt.Sprint(it.Count), Name: finding.Clean(it.Name), Mass: listMass(it.MassMG), Notes: finding.Clean(strings.Join(notes, "; ")), Past: finding.Clean(it.Past),
+				ID: p.box(), Count: fmt.Sprint(it.Count), Name: words.Clean(it.Name), Mass: mass(it.MassMG), Notes: words.Clean(strings.Join(notes, "; ")), Past: words.Clean(it.Past),
 			})
 		}
 		out = append(out, g)
@@ -179,5 +180,3 @@ func (p *listPage) box() string {
 	p.boxes++
 	return fmt.Sprintf("box-%d", p.boxes)
 }
-
-func listMass(mg int64) string { return unit.Mass(mg * 1000).String() }

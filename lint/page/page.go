@@ -1,6 +1,6 @@
 // Package page writes pages for people: audits and packing lists as HTML that needs no network, no
 // script to be read, and no colour to be understood. It decides nothing: order, levels and standings are settled
-// before it is called. All text of families and standards is taken for hostile: it goes through finding.Clean and
+// before it is called. All text of families and standards is taken for hostile: it goes through words.Clean and
 // html/template, and a policy in each page (W3C Content Security Policy Level 3) lets nothing load, and no script
 // run but our own by its hash.
 package page
@@ -9,12 +9,12 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
-	"fmt"
 	"html/template"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 var (
@@ -32,7 +32,7 @@ var scriptPolicy = func() string {
 
 // functions are those of all templates.
 var functions = template.FuncMap{
-	"clean": finding.Clean,
+	"clean": words.Clean,
 	"shape": func(l finding.Level) string { return shapes[l] },
 	"class": func(l finding.Level) string { return classes[l] },
 	"css":   func(s string) template.CSS { return template.CSS(s) },
@@ -50,12 +50,13 @@ func place(s source.Span) string {
 	if !s.Known() {
 		return ""
 	}
-	return finding.Clean(s.String())
+	return words.Clean(s.String())
 }
 
-func mass(mg int64) string { return unit.Mass(mg * 1000).String() }
+// Amounts stand in every table and chart, so they have short names here.
+var mass, litres, energy, hours = words.Mass, words.Volume, words.Energy, words.Minutes
 
 func date(day int64) string { return unit.Date(day).String() }
 
 // share writes permille as a percentage.
-func share(p int64) string { return fmt.Sprintf("%d.%d %%", p/10, p%10) }
+func share(p int64) string { return words.Percent(p, 1000) }

@@ -9,6 +9,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // trend is how it went with everybody.
@@ -58,7 +59,7 @@ func (b *book) remember() {
 				continue
 			}
 			if b.states[x.Day] == nil {
-				b.states[x.Day] = &trendState{Day: x.Day, Under: finding.Clean(x.Under)}
+				b.states[x.Day] = &trendState{Day: x.Day, Under: words.Clean(x.Under)}
 			}
 			b.states[x.Day].add(x)
 		}
@@ -72,10 +73,10 @@ func (b *book) trend() *trend {
 	}
 	t := &trend{How: pastTexts[b.Past]}
 	for _, r := range b.History.Remarks {
-		t.How += " " + finding.Clean(r) + "."
+		t.How += " " + words.Clean(r) + "."
 	}
 	if b.History.Partial != "" {
-		t.How += " This is not all: " + finding.Clean(b.History.Partial) + "."
+		t.How += " This is not all: " + words.Clean(b.History.Partial) + "."
 	}
 	for _, day := range slices.Sorted(maps.Keys(b.states)) {
 		t.Rows = append(t.Rows, b.states[day])
@@ -83,7 +84,7 @@ func (b *book) trend() *trend {
 	if len(t.Rows) == 0 {
 		t.How = strings.TrimSpace(t.How + " There is nothing earlier.")
 	}
-	b.now.Day, b.now.Now, b.now.Under = b.Run.On, "this audit", finding.Clean(finding.Under(b.Season, b.Standards))
+	b.now.Day, b.now.Now, b.now.Under = b.Run.On, "this audit", words.Clean(finding.Under(b.Season, b.Standards))
 	if b.Past == "commits" {
 		for _, r := range t.Rows {
 			r.Under = b.now.Under

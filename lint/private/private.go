@@ -70,6 +70,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // KeySize is how many bytes a key has: as many as the hash gives (RFC 2104, section 3).
@@ -207,16 +208,14 @@ const untitled = "a rule of another standard objects"
 func (m *Mask) finding(f *finding.Finding) finding.Finding {
 	r := m.says[f.Rule]
 	out := finding.Finding{
-		Rule: f.Rule, Level: f.Level, Message: cmp.Or(oneLine(r.Title), untitled), Household: m.household(f.Household), Path: m.Folder(f.Path), Spot: kinds(f.Spot),
-		Limits: m.limits[f.Rule], Remedy: oneLine(r.Remedy), Caution: oneLine(r.Caution), State: f.State,
+		Rule: f.Rule, Level: f.Level, Message: cmp.Or(words.Line(r.Title), untitled), Household: m.household(f.Household), Path: m.Folder(f.Path), Spot: kinds(f.Spot),
+		Limits: m.limits[f.Rule], Remedy: words.Line(r.Remedy), Caution: words.Line(r.Caution), State: f.State,
 	}
 	if f.Waived != nil {
 		out.Waived = &finding.Waiver{}
 	}
 	return out
 }
-
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // collections are the words of a spot after which comes a name that the family chose; whole stand for themselves.
 var (

@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"crypto/tls"
@@ -21,8 +22,10 @@ import (
 	"cuelabs.dev/go/oci/ociregistry"
 	"cuelabs.dev/go/oci/ociregistry/ociauth"
 	"cuelabs.dev/go/oci/ociregistry/ociclient"
+	"golang.org/x/mod/semver"
 
 	"kitmuster/lint/judge"
+	"kitmuster/lint/words"
 )
 
 // Bounds on what a registry may send: it is a stranger's machine. Our own figures; a manifest of ours has a thousand bytes,
@@ -279,7 +282,7 @@ func clean(s string) string {
 		}
 		return ' '
 	}, s)
-	s = strings.Join(strings.Fields(s), " ")
+	s = words.Line(s)
 	if r := []rune(s); len(r) > 200 {
 		s = string(r[:200]) + "…"
 	}
@@ -353,13 +356,7 @@ func (c *client) missing(ctx context.Context, err error) error {
 		}
 	}
 	slices.SortFunc(versions, func(a, b string) int {
-		switch {
-		case judge.Older(a, b):
-			return -1
-		case judge.Older(b, a):
-			return 1
-		}
-		return 0
+		return cmp.Or(semver.Compare("v"+a, "v"+b), strings.Compare(a, b)) // a stranger's 01.0.0 is no version, and comes first
 	})
 	if len(versions) == 0 {
 		return said{err.Error() + "; look at host, path and version again", errNotFound}

@@ -272,7 +272,7 @@ func TestAtTheSameTime(t *testing.T) {
 		})
 	}
 	wg.Wait()
-	left, err := filepath.Glob(filepath.Join(dir, "part-*"))
+	left, err := filepath.Glob(filepath.Join(dir, ".*.part"))
 	if err != nil || len(left) > 0 {
 		t.Errorf("left behind: %q, %v", left, err)
 	}

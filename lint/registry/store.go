@@ -1,13 +1,14 @@
 package registry
 
 import (
-	"cmp"
 	"encoding/json"
 	"errors"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
+
+	"kitmuster/lint/atomicfile"
 )
 
 // What the store's folder holds: for each manifest its bytes and the packed standard, named by the manifest's digest; and
@@ -57,19 +58,7 @@ func (s *Store) write(name string, b []byte) error {
 	if err := os.MkdirAll(s.dir, 0o700); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(s.dir, "part-*")
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(b)
-	err = cmp.Or(err, f.Close())
-	if err == nil {
-		err = os.Rename(f.Name(), filepath.Join(s.dir, name))
-	}
-	if err != nil {
-		_ = os.Remove(f.Name())
-	}
-	return err
+	return atomicfile.Write(filepath.Join(s.dir, name), b, 0o600)
 }
 
 // note gives what is known of a tagged address or a content digest.

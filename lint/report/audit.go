@@ -10,6 +10,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // jsonAudited is the line of one household in an audit.
@@ -194,7 +195,7 @@ func AuditText(w io.Writer, a *finding.Audit, dir string) error {
 			n[h.Standing()]++
 		}
 	}
-	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged%s.\n", finding.CountOf(len(a.Run.Households), "household"), a.Run.On, a.Until, n[finding.Ready], n[finding.NotReady], n[finding.Unjudged], finding.Nowhere(nowhere))
+	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged%s.\n", words.Count(len(a.Run.Households), "household"), a.Run.On, a.Until, n[finding.Ready], n[finding.NotReady], n[finding.Unjudged], finding.Nowhere(nowhere))
 	if a.Run.Partial != "" {
 		fmt.Fprintf(b, "This is not all: %s.\n", a.Run.Partial)
 	}
@@ -204,6 +205,6 @@ func AuditText(w io.Writer, a *finding.Audit, dir string) error {
 	if a.Run.Shared != "" { // a folder may bear a name
 		dir = "the folder that -o names"
 	}
-	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", finding.Clean(dir))
+	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", words.Clean(dir))
 	return b.Flush()
 }

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/words"
 )
 
 const (
@@ -95,7 +95,7 @@ func (p *outlook) peak(start int64, of func(*forecast.Hour) int64) int64 {
 }
 
 // loads draws the packs of each carrier as a share of body mass, all on one scale.
-func (p *outlook) loads(size int, words string) {
+func (p *outlook) loads(size int, when string) {
 	var top float64
 	share := func(h *forecast.Hour, body int) float64 {
 		if kg := p.in.Bodies[body].Mass; kg > 0 {
@@ -115,7 +115,7 @@ func (p *outlook) loads(size int, words string) {
 		if !p.in.Bodies[b].Bears || top == 0 {
 			continue
 		}
-		p.row(size, "load of "+finding.Clean(p.in.Bodies[b].Name)+words+scale, func(hs []forecast.Hour) rune {
+		p.row(size, "load of "+words.Clean(p.in.Bodies[b].Name)+when+scale, func(hs []forecast.Hour) rune {
 			v := 0.0
 			for i := range hs {
 				v = max(v, share(&hs[i], b))

@@ -8,31 +8,15 @@ import (
 	"unicode/utf8"
 
 	"kitmuster/lint/finding"
-	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
-// figureText writes a figure for people.
+// figureText writes a figure for people, and nothing where it simply is so.
 func figureText(f *finding.Figure) string {
-	switch f.Unit {
-	case "mg":
-		return mass(f.Value)
-	case "ml":
-		return volume(f.Value)
-	case "J":
-		return energy(f.Value)
-	case "permille":
-		return percent(f.Value, 1000)
-	case "hours":
-		return fmt.Sprintf("%d h", f.Value)
-	case "millidays":
-		if f.Value == 1000 {
-			return "1 day"
-		}
-		return unit.Count(f.Value).String() + " days"
-	case "day":
-		return unit.Date(f.Value).String()
+	if f.Unit == "" {
+		return ""
 	}
-	return ""
+	return words.Amount(f.Unit, f.Value)
 }
 
 // changeText says a change in a line without its label.
@@ -52,7 +36,7 @@ func changeText(c finding.Change) string {
 	}
 	switch d.Unit {
 	case "day":
-		return text + fmt.Sprintf(" (%s%s)", sign, finding.CountOf(int(d.Value), "day"))
+		return text + fmt.Sprintf(" (%s%s)", sign, words.Count(d.Value, "day"))
 	case "permille":
 		return text + fmt.Sprintf(" (%s%d.%d points)", sign, d.Value/10, d.Value%10)
 	}
@@ -79,19 +63,19 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 				group = g
 				fmt.Fprintf(b, "  %s\n", g)
 			}
-			fmt.Fprintf(b, "    %s: %s\n", finding.Clean(ch.Label()), changeText(ch))
+			fmt.Fprintf(b, "    %s: %s\n", words.Clean(ch.Label()), changeText(ch))
 		}
 		n := count(fs)
 		fmt.Fprintf(b, "  findings: %d new, %d mended, %d unchanged\n", n.New, n.Mended, n.Unchanged)
 		for i := range fs {
 			if f := &fs[i]; compared(f) {
-				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, spoken(f))
+				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, spoken(f))
 			}
 		}
 		fmt.Fprintln(b)
 	}
 	for _, r := range c.Run.Remarks {
-		fmt.Fprintln(b, finding.Clean(r))
+		fmt.Fprintln(b, words.Clean(r))
 	}
 	fmt.Fprintln(b, Count(c.Run))
 	return b.Flush()
@@ -101,16 +85,16 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 func compared(f *finding.Finding) bool { return f.State != finding.Unchanged && f.Waived == nil }
 
 func compareTitle(h *finding.Compared) string {
-	name := finding.Clean(h.Household.Name)
+	name := words.Clean(h.Household.Name)
 	if name == "" {
 		name = "not readable"
 	}
-	s := fmt.Sprintf("%s (%s)", name, finding.Clean(h.Household.Path))
+	s := fmt.Sprintf("%s (%s)", name, words.Clean(h.Household.Path))
 	switch {
 	case h.Was == "":
 		s += ", new"
 	case h.Was != h.Household.Path:
-		s += ", was at " + finding.Clean(h.Was)
+		s += ", was at " + words.Clean(h.Was)
 	}
 	return s
 }
@@ -184,7 +168,7 @@ func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
 // (GitHub Flavored Markdown, section 6.9): neither what has :// in it, nor www., nor an address.
 func mark(s string) string {
 	var b strings.Builder
-	text := finding.Clean(s)
+	text := words.Clean(s)
 	for i, r := range text {
 		next := text[i+utf8.RuneLen(r):]
 		switch {

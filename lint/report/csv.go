@@ -10,6 +10,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // sheetWriter writes comma-separated values (RFC 4180), for people's spreadsheets.
@@ -46,7 +47,7 @@ func (s sheetWriter) end() error {
 // cell makes a text safe for a spreadsheet: what would begin a formula there is led by an apostrophe, as OWASP's ASVS 5.0
 // asks in 1.2.10 (= + - @ and tab, which is an escape already). Blanks before it are no protection, and wide signs are signs too.
 func cell(s string) string {
-	s = finding.Clean(s)
+	s = words.Clean(s)
 	if strings.IndexAny(strings.TrimSpace(s), "=+-@＝＋－＠") == 0 {
 		return "'" + s
 	}

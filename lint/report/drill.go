@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // DrillsText writes, for each household, a table of drills and of what each costs, the new
@@ -27,7 +28,7 @@ type drillPage struct {
 func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
 
 func (p drillPage) household(h *finding.Drilled) {
-	p.say("%s (%s), drilled as of %s", finding.Clean(h.Household.Name), finding.Clean(h.Household.Path), p.on)
+	p.say("%s (%s), drilled as of %s", words.Clean(h.Household.Name), words.Clean(h.Household.Path), p.on)
 	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;")
 	p.say("  of several of a kind, the one that loses most is named; new: findings that are not there as it is")
 	p.say("")
@@ -41,7 +42,7 @@ func (p drillPage) household(h *finding.Drilled) {
 		p.table("two packs lost", h.Pairs, false)
 		for i := range h.Pairs {
 			if all := gone(&h.Pairs[i]); len(all) > 0 {
-				p.say("  %s: %s: %s", finding.Clean(h.Pairs[i].Text), goneWord(&h.Pairs[i]), strings.Join(all, ", "))
+				p.say("  %s: %s: %s", words.Clean(h.Pairs[i].Text), goneWord(&h.Pairs[i]), strings.Join(all, ", "))
 			}
 		}
 	}
@@ -65,7 +66,7 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 	}
 	for i := range fates {
 		f := &fates[i]
-		row := []string{finding.Clean(f.Text), minutes(f.Minutes)}
+		row := []string{words.Clean(f.Text), minutes(f.Minutes)}
 		for _, base := range fates[0].Lasts {
 			cell := "-"
 			for _, l := range f.Lasts {
@@ -103,7 +104,7 @@ func lastingCell(f *finding.Fate, l *finding.Lasting) string {
 		text += fmt.Sprintf(" (-%d)", l.LostMin/60)
 	}
 	if l.Of != "" && l.Hours < f.Hours { // else all of them last
-		text += " " + finding.Clean(l.Of)
+		text += " " + words.Clean(l.Of)
 	}
 	return text
 }
@@ -112,7 +113,7 @@ func lastingCell(f *finding.Fate, l *finding.Lasting) string {
 func (p drillPage) uncarried(indent string, who []finding.Uncarried) {
 	for _, u := range who {
 		if u.Walks {
-			p.say("%swho carries %s is not written: taken to walk", indent, finding.Clean(u.Name))
+			p.say("%swho carries %s is not written: taken to walk", indent, words.Clean(u.Name))
 		} else {
 			p.say("%s", indent+uncarriedWords(u.Name, u.MassMG))
 		}
@@ -120,7 +121,7 @@ func (p drillPage) uncarried(indent string, who []finding.Uncarried) {
 }
 
 func uncarriedWords(name string, massMG int64) string {
-	return fmt.Sprintf("who carries %s is not written; the loads leave out these %s", finding.Clean(name), mass(massMG))
+	return fmt.Sprintf("who carries %s is not written; the loads leave out these %s", words.Clean(name), mass(massMG))
 }
 
 // goneWord is for whom what nobody has any more is gone.
@@ -150,7 +151,7 @@ func (p drillPage) losses(f *finding.Fate) {
 		if l.All {
 			continue
 		}
-		who := finding.Clean(finding.ListOf(l.Who))
+		who := words.Clean(words.List(l.Who))
 		if alone[who] == nil {
 			order = append(order, who)
 		}
@@ -179,7 +180,7 @@ func (p drillPage) drill(base, f *finding.Fate) {
 		return
 	}
 	p.say("")
-	p.say("  %s", finding.Clean(f.Text))
+	p.say("  %s", words.Clean(f.Text))
 	if len(f.Left) > 0 {
 		n := min(len(f.Left), leftShown)
 		more := ""
@@ -194,12 +195,12 @@ func (p drillPage) drill(base, f *finding.Fate) {
 		if f.Takers == 0 {
 			why = "cannot be handed over, as nobody else bears a pack, and"
 		}
-		p.say("    %s (%s) %s %s behind: %s%s", finding.CountOf(len(f.Left), "thing"), mass(f.LeftMG), why, verb, finding.Clean(finding.ListOf(f.Left[:n])), more)
+		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb, words.Clean(words.List(f.Left[:n])), more)
 	}
 	p.uncarried("    ", uncarried)
 	p.losses(f)
 	for _, n := range f.New {
-		p.say("    %s: %s: %s [%s]", place(n.At), p.o.level(n.Level, string(n.Level)), finding.Clean(n.Message), n.Rule)
+		p.say("    %s: %s: %s [%s]", place(n.At), p.o.level(n.Level, string(n.Level)), words.Clean(n.Message), n.Rule)
 	}
 }
 
@@ -214,7 +215,7 @@ func (p drillPage) points(points []finding.Point) {
 	}
 	p.say("  single points of failure: what is gone with one item")
 	for _, x := range points[:min(pointsShown, len(points))] {
-		p.say("    %s: %s: %s", place(x.At), finding.Clean(x.Name), finding.Clean(x.Words()))
+		p.say("    %s: %s: %s", place(x.At), words.Clean(x.Name), words.Clean(x.Words()))
 	}
 	if n := len(points) - pointsShown; n > 0 {
 		p.say("    and %d more, which the JSON form lists", n)

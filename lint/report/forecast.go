@@ -11,6 +11,7 @@ import (
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // Forecast is one household hour by hour. Plan is what was taken for it and Result what came of it;
@@ -38,7 +39,7 @@ type outlook struct {
 }
 
 func (p *outlook) household(h finding.Household, on string) {
-	p.say("%s (%s), forecast as of %s", finding.Clean(h.Name), finding.Clean(h.Path), on)
+	p.say("%s (%s), forecast as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
 	p.head()
 	p.events()
 	p.stocks()
@@ -65,7 +66,7 @@ func (p *outlook) head() {
 		return
 	}
 	w, pl := p.in.Weather, &p.f.Plan
-	text := fmt.Sprintf("season %s: %s by day, %s by night", finding.Clean(pl.Season), unit.Temperature(pl.DayMC), unit.Temperature(pl.NightMC))
+	text := fmt.Sprintf("season %s: %s by day, %s by night", words.Clean(pl.Season), unit.Temperature(pl.DayMC), unit.Temperature(pl.NightMC))
 	if pl.HumidityKnown {
 		text += fmt.Sprintf(", humidity %s", percent(pl.Humidity, 1000))
 	}
@@ -101,7 +102,7 @@ func (p *outlook) clock(hour int) int64 { return (p.in.Start + 60*int64(hour)) %
 func (p *outlook) digits() int { return len(fmt.Sprint(max(0, len(p.res.Hours)-1))) }
 
 // key is the family's own word for an entry: the last part of its ID.
-func key(id string) string { return finding.Clean(id[strings.LastIndexByte(id, '/')+1:]) }
+func key(id string) string { return words.Clean(id[strings.LastIndexByte(id, '/')+1:]) }
 
 // events tells what happens, one line each.
 func (p *outlook) events() {
@@ -132,7 +133,7 @@ func (p *outlook) event(e *forecast.Event) string {
 	case forecast.Collect:
 		text := fmt.Sprintf("collects %s of water at %s", volume(e.Amount), key(e.ID))
 		if e.Until > e.Hour {
-			text += fmt.Sprintf(" from then on until %s", strings.Join(strings.Fields(p.when(e.Until)), " "))
+			text += fmt.Sprintf(" from then on until %s", words.Line(p.when(e.Until)))
 		}
 		return text
 	case forecast.Pass:
@@ -167,19 +168,10 @@ func (p *outlook) by(source string) string {
 func (p *outlook) leaves(source string) string {
 	for i := range p.f.Endurance.Passed {
 		if w := &p.f.Endurance.Passed[i]; w.ID == source {
-			return andList(w.Leaves)
+			return words.And(w.Leaves)
 		}
 	}
 	return ""
-}
-
-// andList is "a", "a and b", "a, b and c".
-func andList(words []string) string {
-	n := len(words) - 1
-	if n < 1 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:n], ", ") + " and " + words[n]
 }
 
 // lasting is what the facts say of a stock of the forecast.
@@ -201,13 +193,13 @@ func stockName(s *measure.Lasting) string {
 	switch s.Kind {
 	case forecast.Energy:
 		if s.Body != "" {
-			return "food of " + finding.Clean(s.BodyName)
+			return "food of " + words.Clean(s.BodyName)
 		}
 		return "food"
 	case forecast.Fuel:
 		return "fuel, as water it boils"
 	case forecast.Doses:
-		return finding.Clean("doses of " + s.Name + " (" + s.BodyName + ")")
+		return words.Clean("doses of " + s.Name + " (" + s.BodyName + ")")
 	}
 	return s.Kind
 }
@@ -264,7 +256,7 @@ func (p *outlook) stocks() {
 			if n == 1 {
 				verbs = []string{"has", "counts"}
 			}
-			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", finding.CountOf(int(n), "food"), verbs[0], verbs[1]))
+			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verbs[0], verbs[1]))
 		}
 	}
 	p.wrap("  ", p.waterWords())
@@ -279,7 +271,7 @@ func (p *outlook) stays() {
 			parts = append(parts, energy(s.RawJ)+" cannot be cooked: there is no fuel left or no stove that burns it")
 		}
 		for _, one := range s.ForOne {
-			parts = append(parts, energy(one.J)+" is for "+finding.Clean(one.Name)+" alone")
+			parts = append(parts, energy(one.J)+" is for "+words.Clean(one.Name)+" alone")
 		}
 		if len(parts) > 0 {
 			p.wrap("  ", fmt.Sprintf("%s is short though some of it stays: %s", stockName(s), strings.Join(parts, "; ")))
@@ -295,7 +287,7 @@ func (p *outlook) waterWords() string {
 	}
 	for i := range p.f.Endurance.Passed {
 		w := &p.f.Endurance.Passed[i]
-		text += fmt.Sprintf("; nothing carried clears %s from %s", andList(w.Leaves), finding.Clean(w.Name))
+		text += fmt.Sprintf("; nothing carried clears %s from %s", words.And(w.Leaves), words.Clean(w.Name))
 	}
 	return text
 }
@@ -354,7 +346,7 @@ func (p *outlook) bodies() {
 	p.say("")
 	t := &table{head: []string{"who", "load at start", "most on the way", "of body mass", "in hour", "at the end", "spends", "drinks", "sweat", "on foot"}}
 	for i, b := range p.f.Endurance.Bodies {
-		row := []string{finding.Clean(b.Name), "-", "-", "-", "-", "-"}
+		row := []string{words.Clean(b.Name), "-", "-", "-", "-", "-"}
 		if x := &p.in.Bodies[i]; x.Bears {
 			row = []string{row[0], mass(b.FirstMG), mass(b.MostMG), percent(b.MostMG, milligrams(x.Mass)), fmt.Sprint(b.MostHour), mass(b.LastMG)}
 		}
@@ -366,7 +358,7 @@ func (p *outlook) bodies() {
 		if x := &p.in.Bodies[i]; b.Uncarried {
 			p.wrap("  ", uncarriedWords(b.Name, milligrams(x.Mass)))
 		} else if x.Grazes {
-			p.wrap("  ", finding.Clean(b.Name)+" grazes and is watered on the way: no food and no water is asked for it")
+			p.wrap("  ", words.Clean(b.Name)+" grazes and is watered on the way: no food and no water is asked for it")
 		}
 	}
 }

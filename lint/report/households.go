@@ -4,5 +4,5 @@ import "kitmuster/lint/finding"
 
 // unjudgeable reports whether a finding says that something could not be judged.
 func unjudgeable(f *finding.Finding) bool {
-	return area(f.Rule) == "input" && f.State != finding.Mended
+	return f.OfInput() && f.State != finding.Mended
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // JUnit writes a check in the XML that build servers read test results from. It
@@ -36,7 +37,7 @@ func JUnit(w io.Writer, run *finding.Run, o Options) error {
 		}
 		var out strings.Builder
 		for _, r := range run.Remarks {
-			out.WriteString(finding.Clean(r) + "\n")
+			out.WriteString(words.Clean(r) + "\n")
 		}
 		j.suite("run", "run", []test{whole}, out.String())
 	}
@@ -186,7 +187,7 @@ func (j *junit) suite(name, path string, tests []test, out string) {
 }
 
 // attribute is text inside quotes; what XML cannot hold is shown as an escape or replaced.
-func attribute(s string) string { return escaped(finding.Clean(s)) }
+func attribute(s string) string { return escaped(words.Clean(s)) }
 
 // characters is text between tags. It has been made clean line by line.
 func characters(s string) string {

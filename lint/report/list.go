@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // reaches say where a compartment can be got at.
@@ -28,7 +29,7 @@ func ListText(w io.Writer, ls *finding.PackingLists) error {
 		listText(b, l, ls.On)
 	}
 	for _, h := range ls.Left {
-		fmt.Fprintf(b, "not listed, because it could not be read: %s\n", finding.Clean(h))
+		fmt.Fprintf(b, "not listed, because it could not be read: %s\n", words.Clean(h))
 	}
 	return b.Flush()
 }
@@ -37,13 +38,13 @@ func listText(w io.Writer, l *finding.PackingList, on string) {
 	say := func(format string, args ...any) {
 		for i := range args {
 			if s, ok := args[i].(string); ok {
-				args[i] = finding.Clean(s)
+				args[i] = words.Clean(s)
 			}
 		}
 		fmt.Fprintf(w, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
 	}
 	say("%s (%s), packing lists as of %s", l.Household.Name, l.Household.Path, on)
-	say("  %s in %s; %s worn or pocketed", mass(l.LoadMG), finding.CountOf(len(l.Packs), "pack"), mass(l.WornMG))
+	say("  %s in %s; %s worn or pocketed", mass(l.LoadMG), words.Count(len(l.Packs), "pack"), mass(l.WornMG))
 	if l.Season != "" {
 		say("  planned for %s", l.Season)
 	}
@@ -52,7 +53,7 @@ func listText(w io.Writer, l *finding.PackingList, on string) {
 	}
 	t := &table{left: true}
 	for _, m := range l.LastMinute {
-		t.row(box(m.Past)+finding.Clean(m.What), finding.Clean(joined(m.Past, m.Why)), finding.Clean(m.Where))
+		t.row(box(m.Past)+words.Clean(m.What), words.Clean(joined(m.Past, m.Why)), words.Clean(m.Where))
 	}
 	t.write(w, "    ")
 	if len(l.Worn) > 0 {
@@ -103,7 +104,7 @@ func partText(w io.Writer, say func(string, ...any), p *finding.PackedPart) {
 		if it.Count > 1 {
 			all = mass(it.EachMG) + " = " + all
 		}
-		t.row(box(it.Past)+finding.Clean(it.Name), fmt.Sprintf("%d ×", it.Count), all, finding.Clean(joined(append([]string{it.Past}, it.Notes...)...)))
+		t.row(box(it.Past)+words.Clean(it.Name), fmt.Sprintf("%d ×", it.Count), all, words.Clean(joined(append([]string{it.Past}, it.Notes...)...)))
 	}
 	t.write(w, "      ")
 }

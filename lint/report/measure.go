@@ -10,6 +10,7 @@ import (
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // Measured is one household in numbers; Facts is nil where it could not be read.
@@ -75,24 +76,13 @@ func (p page) say(format string, args ...any) {
 	fmt.Fprintf(p, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
 }
 
-func mass(mg int64) string     { return unit.Mass(mg * 1000).String() }
-func volume(ml int64) string   { return unit.Volume(ml * 1000).String() }
-func energy(j int64) string    { return unit.Energy(j).String() }
-func minutes(min int64) string { return unit.Duration(min * 60).String() }
-
-// percent is n of d with one decimal, rounded half up.
-func percent(n, d int64) string {
-	if d == 0 {
-		return "-"
-	}
-	t := (n*2000 + d) / (2 * d)
-	return fmt.Sprintf("%d.%d %%", t/10, t%10)
-}
+// Amounts stand in every table, so they have short names here.
+var mass, volume, energy, minutes, percent = words.Mass, words.Volume, words.Energy, words.Minutes, words.Percent
 
 func (p page) household(h finding.Household, on string) {
 	f := p.f
-	p.say("%s (%s), measured as of %s", finding.Clean(h.Name), finding.Clean(h.Path), on)
-	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), finding.CountOf(int(f.Household.PackCount), "pack"), mass(f.Household.OnBodyMG))
+	p.say("%s (%s), measured as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
+	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
 	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)", mass(f.Household.BaseMG), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG))
 	for _, c := range f.Carriers {
 		p.carrier(c)
@@ -107,7 +97,7 @@ func (p page) household(h finding.Household, on string) {
 // carrier shows what one carrier bears against what.
 func (p page) carrier(c measure.Carrier) {
 	p.say("")
-	name := finding.Clean(c.Name)
+	name := words.Clean(c.Name)
 	if len(c.Packs) == 0 {
 		p.say("  %s carries no pack; %s worn or pocketed", name, mass(c.OnBodyMG))
 		return
@@ -127,23 +117,23 @@ func (p page) carrier(c measure.Carrier) {
 const heaviest = 5
 
 func (p page) pack(pk measure.Pack) {
-	t := &table{head: []string{"pack " + finding.Clean(pk.Name), "mass", "of the pack", "got at"}}
+	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "got at"}}
 	t.row("empty pack", mass(pk.EmptyMG), percent(pk.EmptyMG, pk.MassMG), "")
 	for _, c := range p.f.Compartments {
 		if c.Pack == pk.ID {
-			t.row(finding.Clean(c.Name), mass(c.MassMG), percent(c.MassMG, pk.MassMG), c.Reach)
+			t.row(words.Clean(c.Name), mass(c.MassMG), percent(c.MassMG, pk.MassMG), c.Reach)
 		}
 	}
 	t.row("whole pack", mass(pk.MassMG), "", "")
 	t.write(p, "    ")
 	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i measure.Item) bool { return i.Pack != pk.ID })
 	slices.SortStableFunc(items, func(a, b measure.Item) int { return int(min(max(b.MassMG-a.MassMG, -1), 1)) })
-	var words []string
+	var named []string
 	for _, i := range items[:min(heaviest, len(items))] {
-		words = append(words, finding.Clean(i.Name)+" "+mass(i.MassMG))
+		named = append(named, words.Clean(i.Name)+" "+mass(i.MassMG))
 	}
-	if len(words) > 0 {
-		p.say("    heaviest: %s", strings.Join(words, ", "))
+	if len(named) > 0 {
+		p.say("    heaviest: %s", strings.Join(named, ", "))
 	}
 	p.say("    water %s, not weighed %s", mass(pk.WaterMG), mass(pk.UnweighedMG))
 }
@@ -156,10 +146,10 @@ type scope struct {
 
 func (p page) scopes() (out []scope) {
 	for i := range p.f.Packs {
-		out = append(out, scope{"pack " + finding.Clean(p.f.Packs[i].Name), &p.f.Packs[i].Supply})
+		out = append(out, scope{"pack " + words.Clean(p.f.Packs[i].Name), &p.f.Packs[i].Supply})
 	}
 	for i := range p.f.People {
-		out = append(out, scope{finding.Clean(p.f.People[i].Name) + " alone", &p.f.People[i].Alone})
+		out = append(out, scope{words.Clean(p.f.People[i].Name) + " alone", &p.f.People[i].Alone})
 	}
 	return append(out, scope{"household", &p.f.Household.Supply})
 }
@@ -187,7 +177,7 @@ func (p page) supplies() {
 	t.write(p, "  ")
 	p.say("  food meant for animals is not in these; boils: water that the cooked food asks for; fuel boils: what the fuel brings from 20 to 100 °C")
 	if n := p.f.Household; n.PlanMin > 0 {
-		p.say("  plan: %s for %s", minutes(n.PlanMin), finding.CountOf(int(n.PeopleCount), "person"))
+		p.say("  plan: %s for %s", minutes(n.PlanMin), words.Count(n.PeopleCount, "person"))
 	}
 	p.say("")
 	t = &table{head: []string{"treatable water", "bacteria", "viruses", "Giardia", "Cryptosporidium"}}
@@ -242,7 +232,7 @@ func (p page) medications() {
 		if !m.AsNeeded {
 			days = unit.Count(m.DaysMilli).String()
 		}
-		t.row(finding.Clean(m.PersonKey+": "+m.Name), unit.Count(m.DosesMilli).String(), unit.Count(m.UsableMilli).String(), unit.Count(m.OwnMilli).String(), unit.Count(m.PerDayMilli).String(), days)
+		t.row(words.Clean(m.PersonKey+": "+m.Name), unit.Count(m.DosesMilli).String(), unit.Count(m.UsableMilli).String(), unit.Count(m.OwnMilli).String(), unit.Count(m.PerDayMilli).String(), days)
 	}
 	t.write(p, "  ")
 }
@@ -258,11 +248,11 @@ func (p page) power() {
 		if d.RunKnown {
 			runs, total = minutes(d.RunMin), minutes(d.RunTotalMin)
 		}
-		t.row(finding.Clean(d.Name), fmt.Sprintf("%d %s", d.CellsNeeded, d.Size), fmt.Sprint(d.SpareCells), runs, total)
+		t.row(words.Clean(d.Name), fmt.Sprintf("%d %s", d.CellsNeeded, d.Size), fmt.Sprint(d.SpareCells), runs, total)
 	}
 	t.write(p, "  ")
 	if p.f.Plan.SeasonKnown {
-		p.say("  dark in season %s: %s a night, %s over the plan", finding.Clean(p.f.Plan.Season), minutes(p.f.Plan.DarkMin), minutes(p.f.Plan.DarkTotal))
+		p.say("  dark in season %s: %s a night, %s over the plan", words.Clean(p.f.Plan.Season), minutes(p.f.Plan.DarkMin), minutes(p.f.Plan.DarkTotal))
 	}
 }
 
@@ -278,7 +268,7 @@ func (p page) dates() {
 	p.say("")
 	t := &table{head: []string{"date", "on", "days left", "what"}}
 	for _, d := range ds[:min(soon, len(ds))] {
-		t.row(finding.Clean(d.Name), d.On, fmt.Sprint(d.Left), d.Kind)
+		t.row(words.Clean(d.Name), d.On, fmt.Sprint(d.Left), d.Kind)
 	}
 	t.write(p, "  ")
 	if n := len(ds) - soon; n > 0 {

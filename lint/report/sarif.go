@@ -14,6 +14,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // The wire form of SARIF 2.1.0 (OASIS standard with errata 01), as far as a
@@ -313,14 +314,14 @@ var (
 
 // message is what somebody wrote as a plain text message.
 func message(s string) sarifText {
-	return sarifText{Text: braces.Replace(links.Replace(finding.Clean(s)))}
+	return sarifText{Text: braces.Replace(links.Replace(words.Clean(s)))}
 }
 
 // sentence is a rule's own text, which may be wrapped, as a plain text message.
-func sentence(s string) sarifText { return message(strings.Join(strings.Fields(s), " ")) }
+func sentence(s string) sarifText { return message(words.Line(s)) }
 
 // markdown is a rule's own text as itself where Markdown is rendered.
-func markdown(s string) string { return braces.Replace(mark(strings.Join(strings.Fields(s), " "))) }
+func markdown(s string) string { return braces.Replace(mark(words.Line(s))) }
 
 // sarifOf is the wire form of one finding.
 func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key string) sarifResult {
@@ -383,9 +384,9 @@ func justification(w *finding.Waiver) string {
 	if *w == (finding.Waiver{}) { // it may not be shown
 		return "the household lives with it for a time"
 	}
-	s := finding.Clean(w.Reason) + " (until " + finding.Clean(w.Until)
+	s := words.Clean(w.Reason) + " (until " + words.Clean(w.Until)
 	if w.Agreed != "" {
-		s += ", agreed by " + finding.Clean(w.Agreed)
+		s += ", agreed by " + words.Clean(w.Agreed)
 	}
 	return s + ")"
 }

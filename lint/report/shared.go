@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // Shared is what measuring, forecasting or drilling has to show to others; see package private.
@@ -74,7 +75,7 @@ func (s *Shared) household(w io.Writer, h *finding.Shared) {
 			say("%s: gone for all: %s", drillWords[f.Kind], toDoAll(f.Gone))
 		}
 		for _, n := range f.New {
-			say("%s: new %s: %s [%s]", drillWords[f.Kind], n.Level, finding.Clean(n.Message), n.Rule)
+			say("%s: new %s: %s [%s]", drillWords[f.Kind], n.Level, words.Clean(n.Message), n.Rule)
 		}
 	}
 	if len(h.Single) > 0 {

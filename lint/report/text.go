@@ -10,6 +10,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Options say how a run looks.
@@ -50,7 +51,7 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 	}
 	same.end()
 	for _, r := range run.Remarks {
-		fmt.Fprintln(b, finding.Clean(r))
+		fmt.Fprintln(b, words.Clean(r))
 	}
 	fmt.Fprintln(b, Count(run))
 	return b.Flush()
@@ -94,22 +95,22 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 	}
 	switch f.State {
 	case finding.Mended:
-		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", spoken(f), word, finding.Clean(f.Message), f.Rule)
+		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", spoken(f), word, words.Clean(f.Message), f.Rule)
 		return
 	case finding.New:
 		word = "new " + word
 	}
-	fmt.Fprintf(b, "%s: %s: %s [%s]\n", spoken(f), o.level(f.Level, word), finding.Clean(f.Message), f.Rule)
+	fmt.Fprintf(b, "%s: %s: %s [%s]\n", spoken(f), o.level(f.Level, word), words.Clean(f.Message), f.Rule)
 	line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
 	for _, c := range f.Because {
 		if c.At.Known() {
-			line("%s (%s)", finding.Clean(c.Message), place(c.At))
+			line("%s (%s)", words.Clean(c.Message), place(c.At))
 		} else {
-			line("%s", finding.Clean(c.Message))
+			line("%s", words.Clean(c.Message))
 		}
 	}
 	for _, l := range f.Limits {
-		text := fmt.Sprintf("limit %s = %s (%s): %s", l.Name, finding.Clean(l.Value), finding.Clean(l.Layer), finding.Clean(l.Source))
+		text := fmt.Sprintf("limit %s = %s (%s): %s", l.Name, words.Clean(l.Value), words.Clean(l.Layer), words.Clean(l.Source))
 		if l.At.Known() {
 			text += fmt.Sprintf(" (%s)", place(l.At))
 		}
@@ -122,16 +123,16 @@ func write(b io.Writer, f *finding.Finding, o Options) {
 	case f.Waived != nil:
 		by := ""
 		if f.Waived.Agreed != "" {
-			by = ", agreed by " + finding.Clean(f.Waived.Agreed)
+			by = ", agreed by " + words.Clean(f.Waived.Agreed)
 		}
-		line("waived until %s%s: %s (%s)", f.Waived.Until, by, finding.Clean(f.Waived.Reason), place(f.Waived.At))
+		line("waived until %s%s: %s (%s)", f.Waived.Until, by, words.Clean(f.Waived.Reason), place(f.Waived.At))
 		return
 	}
 	if f.Remedy != "" {
-		line("remedy: %s", finding.Clean(f.Remedy))
+		line("remedy: %s", words.Clean(f.Remedy))
 	}
 	if f.Caution != "" {
-		line("caution: %s", finding.Clean(f.Caution))
+		line("caution: %s", words.Clean(f.Caution))
 	}
 }
 
@@ -144,36 +145,36 @@ func spoken(f *finding.Finding) string {
 }
 
 // place is a span whose file name, too, may be somebody's joke.
-func place(s source.Span) string { return finding.Clean(s.String()) }
+func place(s source.Span) string { return words.Clean(s.String()) }
 
 // Count is the last line of a check.
 func Count(run *finding.Run) string {
 	s := run.Summary
 	var b strings.Builder
-	which := finding.CountOf(s.Households, "household")
+	which := words.Count(s.Households, "household")
 	if run.Part != "" {
 		which += " of part " + run.Part
 	}
 	day := run.On
 	if run.Standards != "" {
-		day += " by " + finding.Clean(run.Standards)
+		day += " by " + words.Clean(run.Standards)
 	}
-	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, finding.CountOf(s.Errors, "error"), finding.CountOf(s.Warnings, "warning"), finding.CountOf(s.Notes, "note"))
+	fmt.Fprintf(&b, "%s checked as of %s: %s, %s, %s", which, day, words.Count(s.Errors, "error"), words.Count(s.Warnings, "warning"), words.Count(s.Notes, "note"))
 	if s.Waived > 0 {
 		fmt.Fprintf(&b, ", %d waived", s.Waived)
 	}
 	b.WriteString(".")
 	if run.Since != "" {
-		fmt.Fprintf(&b, " Since %s: %d new, %d mended, %d unchanged.", finding.Clean(run.Since), s.New, s.Mended, s.Unchanged)
+		fmt.Fprintf(&b, " Since %s: %d new, %d mended, %d unchanged.", words.Clean(run.Since), s.New, s.Mended, s.Unchanged)
 		if run.Untouched > 0 {
-			fmt.Fprintf(&b, " %s, touched by no change, not judged.", finding.CountOf(run.Untouched, "household"))
+			fmt.Fprintf(&b, " %s, touched by no change, not judged.", words.Count(run.Untouched, "household"))
 		}
 	}
 	if n := run.Hidden(); n > 0 {
-		fmt.Fprintf(&b, " %s not shown.", finding.CountOf(n, "finding"))
+		fmt.Fprintf(&b, " %s not shown.", words.Count(n, "finding"))
 	}
 	if s.Unjudged > 0 {
-		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", finding.CountOf(s.Unjudged, "household"))
+		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", words.Count(s.Unjudged, "household"))
 	}
 	if run.Partial != "" {
 		fmt.Fprintf(&b, " This is not all: %s.", run.Partial)

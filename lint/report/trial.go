@@ -6,17 +6,16 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
-	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // TrialText writes what another standard would mean, for a terminal.
 func TrialText(w io.Writer, t *finding.Trial, o Options) error {
 	b := bufio.NewWriter(w)
-	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), finding.CountOf(homes(t), "household"), standardText(t.Old), t.On)
+	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), words.Count(homes(t), "household"), standardText(t.Old), t.On)
 	tallies(b, t)
 	for i := range t.Households {
 		triedText(b, &t.Households[i], o)
@@ -34,7 +33,7 @@ func TrialText(w io.Writer, t *finding.Trial, o Options) error {
 
 // standardText names a standard with the beginning of its digest.
 func standardText(s finding.Standard) string {
-	name := finding.Clean(s.Name)
+	name := words.Clean(s.Name)
 	if s.Digest == "" {
 		return name
 	}
@@ -77,7 +76,7 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 	if len(h.Findings) == 0 && len(h.Changed) == 0 && h.Doubt == "" && h.Household.Judged {
 		return
 	}
-	fmt.Fprintf(w, "%s (%s)\n", finding.Title(h.Household.Name, h.Household.Path), finding.Clean(h.Household.Path))
+	fmt.Fprintf(w, "%s (%s)\n", finding.Title(h.Household.Name, h.Household.Path), words.Clean(h.Household.Path))
 	switch {
 	case h.Doubt != "":
 		fmt.Fprintf(w, "  %s\n", h.Doubt)
@@ -85,7 +84,7 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 		fmt.Fprintln(w, "  it could not be judged wholly under either standard; once the input is mended, more may show")
 	}
 	say := func(word string, f *finding.Finding) {
-		fmt.Fprintf(w, "  %s %s: %s [%s]%s\n", word, o.level(f.Level, string(f.Level)), finding.Clean(f.Message), f.Rule, placeAfter(f.At))
+		fmt.Fprintf(w, "  %s %s: %s [%s]%s\n", word, o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, placeAfter(f.At))
 	}
 	for i := range h.Findings {
 		say(string(h.Findings[i].State), &h.Findings[i])
@@ -100,7 +99,7 @@ func triedText(w io.Writer, h *finding.Tried, o Options) {
 		if c.Old.Level != c.New.Level {
 			was = string(c.Old.Level) + ": "
 		}
-		fmt.Fprintf(w, "    was: %s%s\n", was, finding.Clean(c.Old.Message))
+		fmt.Fprintf(w, "    was: %s%s\n", was, words.Clean(c.Old.Message))
 	}
 	fmt.Fprintln(w)
 }
@@ -126,9 +125,9 @@ func totals(w io.Writer, t *finding.Trial) {
 		}
 		diff := ""
 		if d > 0 {
-			diff = sign + amountText(x.Unit, d)
+			diff = sign + words.Amount(x.Unit, d)
 		}
-		tb.row(finding.Clean(x.What), amountText(x.Unit, x.Old), amountText(x.Unit, x.New), diff, strconv.Itoa(x.Households))
+		tb.row(words.Clean(x.What), words.Amount(x.Unit, x.Old), words.Amount(x.Unit, x.New), diff, strconv.Itoa(x.Households))
 	}
 	tb.write(w, "")
 	unstated := 0
@@ -136,28 +135,9 @@ func totals(w io.Writer, t *finding.Trial) {
 		unstated += t.Households[i].Unstated
 	}
 	if unstated > 0 {
-		fmt.Fprintf(w, "Not in these sums, as their rules state no amount: %s, new or changed, notes aside.\n", finding.CountOf(unstated, "finding"))
+		fmt.Fprintf(w, "Not in these sums, as their rules state no amount: %s, new or changed, notes aside.\n", words.Count(unstated, "finding"))
 	}
 	fmt.Fprintln(w)
-}
-
-// amountText says an amount of a lack for people.
-func amountText(of string, n int64) string {
-	switch of {
-	case "mg":
-		return mass(n)
-	case "ml":
-		return volume(n)
-	case "j":
-		return energy(n)
-	case "min":
-		return minutes(n)
-	case "days":
-		return finding.CountOf(int(n), "day")
-	case "milli":
-		return unit.Count(n).String()
-	}
-	return strconv.FormatInt(n, 10)
 }
 
 func ruleChanges(w io.Writer, rules []finding.RuleChange) {
@@ -169,7 +149,7 @@ func ruleChanges(w io.Writer, rules []finding.RuleChange) {
 		case "added", "in force again":
 			text += ", " + string(r.New)
 		}
-		fmt.Fprintf(w, "rule %s: %s: %s\n", finding.Clean(r.Name), text, oneLine(r.Title))
+		fmt.Fprintf(w, "rule %s: %s: %s\n", words.Clean(r.Name), text, oneLine(r.Title))
 		switch {
 		case r.Why != "" && r.New == "":
 			fmt.Fprintf(w, "    %s\n", oneLine(r.Why))
@@ -186,9 +166,9 @@ func limitChanges(w io.Writer, limits []finding.LimitChange) {
 	for _, l := range limits {
 		from := ""
 		if l.Old != "" && l.New != "" {
-			from = finding.Clean(l.Old) + " → "
+			from = words.Clean(l.Old) + " → "
 		}
-		fmt.Fprintf(w, "limit %s: %s: %s%s%s\n", l.Name, l.Change, from, finding.Clean(cmp.Or(l.New, l.Old)), placeAfter(l.Now.At))
+		fmt.Fprintf(w, "limit %s: %s: %s%s%s\n", l.Name, l.Change, from, words.Clean(cmp.Or(l.New, l.Old)), placeAfter(l.Now.At))
 	}
 	if len(limits) > 0 {
 		fmt.Fprintln(w)
@@ -200,7 +180,7 @@ func mind(w io.Writer, rules []finding.Rule) {
 	said := false
 	for _, r := range rules {
 		if r.Caution != "" {
-			fmt.Fprintf(w, "caution [%s]: %s\n", finding.Clean(r.Name), oneLine(r.Caution))
+			fmt.Fprintf(w, "caution [%s]: %s\n", words.Clean(r.Name), oneLine(r.Caution))
 			said = true
 		}
 	}
@@ -210,7 +190,7 @@ func mind(w io.Writer, rules []finding.Rule) {
 }
 
 // oneLine is a standard's own text, which may be wrapped and may hold anything, in one line.
-func oneLine(s string) string { return finding.Clean(strings.Join(strings.Fields(s), " ")) }
+func oneLine(s string) string { return words.Clean(words.Line(s)) }
 
 // homes is how many households there are, aside from paths that lead to none.
 func homes(t *finding.Trial) (n int) {
@@ -244,9 +224,9 @@ func trialCount(t *finding.Trial) string {
 	if better == 1 {
 		is = "is"
 	}
-	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", finding.CountOf(homes(t), "household"), worse, fails, better, is)
+	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", words.Count(homes(t), "household"), worse, fails, better, is)
 	if unjudged > 0 {
-		s += fmt.Sprintf(" %s not wholly judged.", finding.CountOf(unjudged, "household"))
+		s += fmt.Sprintf(" %s not wholly judged.", words.Count(unjudged, "household"))
 	}
 	if t.Partial != "" {
 		s += fmt.Sprintf(" This is not all: %s.", t.Partial)

@@ -12,7 +12,7 @@ import (
 	"strings"
 	"sync"
 
-	"kitmuster/lint/near"
+	"kitmuster/lint/words"
 )
 
 // Repository is a git repository with a work tree, read by running the git
@@ -340,7 +340,7 @@ func (r *Repository) unknown(ctx context.Context, rev string, err error) error {
 	if there := remote + "/" + name; slices.Contains(names, there) {
 		return fmt.Errorf("%s; did you mean %s?", complaint, there+rev[len(name):])
 	}
-	if w := near.Word(name, names); w != "" {
+	if w := words.Near(name, names); w != "" {
 		return fmt.Errorf("%s; did you mean %s?", complaint, w+rev[len(name):])
 	}
 	if shallow && len(name) >= 4 && strings.Trim(name, "0123456789abcdef") == "" {

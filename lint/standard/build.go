@@ -2,12 +2,12 @@ package standard
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io/fs"
 	"maps"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -15,7 +15,6 @@ import (
 
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
 )
 
 // ReadmeFile is the page that is made of a standard.
@@ -88,11 +87,6 @@ func Build(fsys fs.FS, s *load.Standard, shown string) (*Built, []judge.Problem)
 	return b, nil
 }
 
-var (
-	aboutLimit = regexp.MustCompile(`^limit ([a-z0-9_]+)\.([a-z0-9_]+)\b`)
-	aboutOff   = regexp.MustCompile(`([a-z0-9:-]+/[a-z0-9-]+)`)
-)
-
 // written brings what is wrong with a generated file back to what it was made of.
 func written(problems []judge.Problem, files map[string][]byte, s *load.Standard, shown string) []judge.Problem {
 	for i := range problems {
@@ -101,15 +95,7 @@ func written(problems []judge.Problem, files map[string][]byte, s *load.Standard
 		if files[name] == nil {
 			continue
 		}
-		spot := "name"
-		if m := aboutLimit.FindStringSubmatch(p.Text); m != nil {
-			spot = (&load.StandardLimit{Area: m[1], Name: m[2]}).Spot()
-		} else if m := aboutOff.FindString(p.Text); m != "" && s.Off[m] != "" {
-			spot = source.Spot("off", m)
-		} else if strings.Contains(p.Text, "needs version") {
-			spot = "needs"
-		}
-		at := s.Locate(spot)
+		at := s.Locate(cmp.Or(p.Of, "name"))
 		p.File, p.Line, p.Col = path.Join(shown, at.File), at.Start.Line, at.Start.Col
 	}
 	return problems

@@ -10,6 +10,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
+	"kitmuster/lint/words"
 )
 
 // readme makes the page of a standard, in CommonMark with tables. What a group wrote is shown as text: it makes no
@@ -18,9 +19,9 @@ func readme(s *load.Standard, b *Built) []byte {
 	var w bytes.Buffer
 	p := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
 	base := b.Bench.Standards()[0]
-	p("%s\n\n# %s\n\nStandard %s %s, laid over the base standard from version %s on.\n", readmeMark, words(s.Title), s.Name, s.Version, s.Needs)
+	p("%s\n\n# %s\n\nStandard %s %s, laid over the base standard from version %s on.\n", readmeMark, plain(s.Title), s.Name, s.Version, s.Needs)
 	for par := range strings.SplitSeq(s.Description, "\n\n") {
-		p("%s\n", words(par))
+		p("%s\n", plain(par))
 	}
 	p("It advises, it does not certify. Labels, local codes and licensed practice come first.\n")
 	if len(b.Limits) > 0 {
@@ -31,14 +32,14 @@ func readme(s *load.Standard, b *Built) []byte {
 			if l.Before != nil {
 				before = l.Before.Value
 			}
-			p("| %s | %s | %s | %s | %s | %s | %s |", l.Name, words(l.Value), words(before), l.Change(), l.Stricter, words(l.Meaning), words(l.Source))
+			p("| %s | %s | %s | %s | %s | %s | %s |", l.Name, plain(l.Value), plain(before), l.Change(), l.Stricter, plain(l.Meaning), plain(l.Source))
 		}
 		p("")
 	}
 	if len(s.Off) > 0 {
 		p("## Rules of the base that are switched off\n")
 		for _, name := range slices.Sorted(maps.Keys(s.Off)) {
-			p("- %s: %s", name, words(s.Off[name]))
+			p("- %s: %s", name, plain(s.Off[name]))
 		}
 		p("")
 	}
@@ -46,17 +47,17 @@ func readme(s *load.Standard, b *Built) []byte {
 		p("## Rules\n")
 	}
 	for _, r := range b.Rules {
-		p("### %s\n\n%s (%s)\n\n%s\n", r.Name, words(r.Title), r.Level, words(r.Why))
-		p("Remedy: %s\n", words(r.Remedy))
-		p("Work: %s\n", words(r.Mend.Words()))
+		p("### %s\n\n%s (%s)\n\n%s\n", r.Name, plain(r.Title), r.Level, plain(r.Why))
+		p("Remedy: %s\n", plain(r.Remedy))
+		p("Work: %s\n", plain(r.Mend.Words()))
 		if r.Caution != "" {
-			p("Caution: %s\n", words(r.Caution))
+			p("Caution: %s\n", plain(r.Caution))
 		}
 		for _, l := range r.Limits {
-			p("- Limit %s = %s: %s. Source: %s", l.Name, words(l.Value), words(l.Meaning), words(l.Source))
+			p("- Limit %s = %s: %s. Source: %s", l.Name, plain(l.Value), plain(l.Meaning), plain(l.Source))
 		}
 		for _, src := range r.Sources {
-			p("- Source: %s", words(src))
+			p("- Source: %s", plain(src))
 		}
 		p("")
 		fenced(p, "Passes", r.Passes)
@@ -77,7 +78,7 @@ func fenced(p func(string, ...any), head, text string) {
 	}
 	lines := strings.Split(strings.TrimRight(text, "\n"), "\n")
 	for i := range lines {
-		lines[i] = strings.ReplaceAll(finding.Clean(strings.ReplaceAll(lines[i], "\t", "    ")), "\r", "")
+		lines[i] = strings.ReplaceAll(words.Clean(strings.ReplaceAll(lines[i], "\t", "    ")), "\r", "")
 	}
 	p("%s:\n\n%scue\n%s\n%s\n", head, fence, strings.Join(lines, "\n"), fence)
 }
@@ -85,9 +86,9 @@ func fenced(p func(string, ...any), head, text string) {
 // marks are the characters that CommonMark may read as more than themselves (CommonMark 0.31.2 §2.4), as far as words need them.
 var marks = strings.NewReplacer(`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;", "|", `\|`, "#", `\#`, "~", `\~`, "!", `\!`)
 
-// words is text on one line, shown as it is.
-func words(s string) string {
-	return marks.Replace(finding.Clean(strings.Join(strings.Fields(s), " ")))
+// plain is text on one line, shown as it is.
+func plain(s string) string {
+	return marks.Replace(words.Clean(words.Line(s)))
 }
 
 // Described is a standard as it is shown: what it is, and what it changes against what stands under it.

@@ -22,6 +22,7 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Bounds on a standard, far above any real one: it is a stranger's file. Our own figures.
@@ -93,7 +94,7 @@ func badName(p string) string {
 		return "this path leads out of the standard, or is none"
 	case len(p) > maxName:
 		return fmt.Sprintf("a path has at most %d bytes", maxName)
-	case !utf8.ValidString(p) || strings.ContainsFunc(p, func(r rune) bool { return r < ' ' || r == 0x7F || strings.ContainsRune(`\:*?"<>|`, r) }):
+	case !utf8.ValidString(p) || strings.ContainsFunc(p, func(r rune) bool { return words.Unseen(r) || strings.ContainsRune(`\:*?"<>|`, r) }):
 		return `a path has no control characters and none of \ : * ? " < > |`
 	}
 	return ""

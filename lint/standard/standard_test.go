@@ -192,6 +192,8 @@ func TestHostileArchives(t *testing.T) {
 		{"a drive", archive(t, file("C:/x")), "none of"},
 		{"a backslash", archive(t, file(`rules\x`)), "none of"},
 		{"a control character", archive(t, file("rules/\x1b[2J")), "control characters"},
+		{"a mark that turns letters round", archive(t, file("rules/a\u202eoger.b")), "control characters"},
+		{"a letter that shows nothing", archive(t, file("rules/\u3164.rego")), "control characters"},
 		{"something hidden", archive(t, file("rules/a/.b.rego")), "rules/a/.b.rego is hidden"},
 		{"a hidden folder", archive(t, file(".git/config")), ".git/config is hidden"},
 		{"a symlink", archive(t, entry{name: "rules", kind: tar.TypeSymlink, link: "/etc"}), "is a link"},

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"kitmuster/lint/internal/edit"
 )
 
 // maxLen is the most bytes a written quantity may have.
@@ -288,34 +290,13 @@ func (d *dimension) nearest(name string) string {
 				other := []rune(strings.ToLower(n))
 				// In a short name, few edits lead from anything to anything.
 				limit := min(most, len(other)/2)
-				if e := edits(lower, other); e <= limit {
+				if e := edit.Distance(lower, other, 2); e <= limit { // and a swap leads from one short unit to another
 					best, most = u.symbol, e-1
 				}
 			}
 		}
 	}
 	return best
-}
-
-// edits is the Levenshtein distance.
-func edits(a, b []rune) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range a {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range b {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j+1]+1, row[j]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // whole rounds v once to the base unit and applies the bounds.

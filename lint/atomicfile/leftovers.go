@@ -1,7 +1,6 @@
-package main
+package atomicfile
 
 import (
-	"cmp"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -20,6 +19,12 @@ func partOf(base string, i int) string {
 	return fmt.Sprintf(".%s.%s-%d-%d.part", base, machine(), os.Getpid(), i)
 }
 
+// mostTries is how many files of one target a process may write at once; partForm knows two digits.
+const mostTries = 100
+
+// IsPart says whether a name is that of a part, of whatever process.
+func IsPart(base string) bool { return partForm.MatchString(base) }
+
 var partForm = regexp.MustCompile(`^\.(.+)\.([0-9a-f]{8})-([1-9][0-9]{0,9})-(0|[1-9][0-9]?)\.part$`)
 
 // machine tells where the numbers of processes mean the same: one machine, and of its containers one.
@@ -29,10 +34,10 @@ var machine = sync.OnceValue(func() string {
 	return fmt.Sprintf("%x", sha256.Sum256([]byte(host+"\x00"+space)))[:8]
 })
 
-// takeAwayLeftovers removes from a folder the parts of files that a killed program left there: of targets that ours names, and of
+// Sweep removes from a folder the parts of files that a killed program left there: of targets that ours names, and of
 // processes of this machine that are gone. What others are writing stays, and so does whatever it cannot be sure of.
-func takeAwayLeftovers(dir string, ours func(base string) bool) {
-	entries, err := os.ReadDir(cmp.Or(dir, "."))
+func Sweep(dir string, ours func(base string) bool) {
+	entries, err := os.ReadDir(orHere(dir))
 	if err != nil {
 		return
 	}

@@ -1,0 +1,20 @@
+package words
+
+import "testing"
+
+func TestClean(t *testing.T) {
+	for in, want := range map[string]string{
+		"Älder 🍎":             "Älder 🍎",
+		"\x1b[31mred":         `\u001b[31mred`,
+		"a\nb":                `a\u000ab`,
+		"\u202Egnp.exe":       `\u202egnp.exe`,
+		"\u2066x\u2069\u200F": `\u2066x\u2069\u200f`,
+		"אבא":                 "אבא",
+		"\u3164\u2800\uFFF9x": `\u3164\u2800\ufff9x`, // letters that show nothing
+		"\U000E0041":          `\U000e0041`,
+	} {
+		if got := Clean(in); got != want {
+			t.Errorf("%q: got %q, want %q", in, got, want)
+		}
+	}
+}
