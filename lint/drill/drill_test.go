@@ -97,7 +97,7 @@ func TestAll(t *testing.T) {
 		{"pack-lost/rust", "without rust"}, {"alone/ana", "ana alone"}, {"pair/ana+ben", "ana and ben alone together"}, {"unable/rex", "rex cannot carry"},
 		{"season/hot", "season hot"}, {"late", "help comes 24 h later"}, {"dry", "no water on the way"}, {"shed", "without what is quick to shed"},
 	} {
-		if d := find(t, ds, c.key); d.Text != c.text || d.Key != d.Kind && d.Kind+"/" != d.Key[:len(d.Kind)+1] {
+		if d := find(t, ds, c.key); d.Text != c.text || d.Key != string(d.Kind) && string(d.Kind)+"/" != d.Key[:len(d.Kind)+1] {
 			t.Errorf("%s: kind %q, text %q", c.key, d.Kind, d.Text)
 		}
 	}

@@ -8,29 +8,13 @@ import (
 	"unicode/utf8"
 
 	"kitmuster/lint/finding"
-	"kitmuster/lint/unit"
+	"kitmuster/lint/kinds"
 )
 
 // figureText writes a figure for people.
 func figureText(f *finding.Figure) string {
-	switch f.Unit {
-	case "mg":
-		return mass(f.Value)
-	case "ml":
-		return volume(f.Value)
-	case "J":
-		return energy(f.Value)
-	case "permille":
-		return percent(f.Value, 1000)
-	case "hours":
-		return fmt.Sprintf("%d h", f.Value)
-	case "millidays":
-		if f.Value == 1000 {
-			return "1 day"
-		}
-		return unit.Count(f.Value).String() + " days"
-	case "day":
-		return unit.Date(f.Value).String()
+	if write := f.Unit.Row().Text; write != nil {
+		return write(f.Value)
 	}
 	return ""
 }
@@ -44,19 +28,15 @@ func changeText(c finding.Change) string {
 		return strings.TrimSuffix("gone: was "+figureText(c.Before), ": was ")
 	}
 	text := figureText(c.Before) + " → " + figureText(c.Now)
-	d := *c.Now
-	d.Value -= c.Before.Value
-	sign := "+"
-	if d.Value < 0 {
-		sign, d.Value = "-", -d.Value
+	d, sign := c.Now.Value-c.Before.Value, "+"
+	if d < 0 {
+		sign, d = "-", -d
 	}
-	switch d.Unit {
-	case "day":
-		return text + fmt.Sprintf(" (%s%s)", sign, finding.CountOf(int(d.Value), "day"))
-	case "permille":
-		return text + fmt.Sprintf(" (%s%d.%d points)", sign, d.Value/10, d.Value%10)
+	change := ""
+	if write := c.Now.Unit.Row().Change; write != nil {
+		change = write(d)
 	}
-	return text + " (" + sign + figureText(&d) + ")"
+	return text + " (" + sign + change + ")"
 }
 
 // CompareText writes what changed between two states, for a terminal.
@@ -225,13 +205,13 @@ type jsonCompared struct {
 }
 
 type jsonChange struct {
-	Group  string `json:"group"`
-	ID     string `json:"id"`
-	Label  string `json:"label"`
-	Unit   string `json:"unit,omitempty"`
-	Before *int64 `json:"before"`
-	Now    *int64 `json:"now"`
-	Text   string `json:"text"`
+	Group  string       `json:"group"`
+	ID     string       `json:"id"`
+	Label  string       `json:"label"`
+	Unit   kinds.Figure `json:"unit,omitempty"`
+	Before *int64       `json:"before"`
+	Now    *int64       `json:"now"`
+	Text   string       `json:"text"`
 }
 
 // CompareJSON writes what changed between two states as one object; before and now are null where the figure is not there.

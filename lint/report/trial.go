@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
-	"kitmuster/lint/unit"
 )
 
 // TrialText writes what another standard would mean, for a terminal.
@@ -142,20 +142,9 @@ func totals(w io.Writer, t *finding.Trial) {
 }
 
 // amountText says an amount of a lack for people.
-func amountText(of string, n int64) string {
-	switch of {
-	case "mg":
-		return mass(n)
-	case "ml":
-		return volume(n)
-	case "j":
-		return energy(n)
-	case "min":
-		return minutes(n)
-	case "days":
-		return finding.CountOf(int(n), "day")
-	case "milli":
-		return unit.Count(n).String()
+func amountText(of kinds.Unit, n int64) string {
+	if write := of.Row().LackText; write != nil {
+		return write(n)
 	}
 	return strconv.FormatInt(n, 10)
 }
@@ -294,11 +283,11 @@ type jsonShift struct {
 }
 
 type jsonTotal struct {
-	What       string `json:"what"`
-	Unit       string `json:"unit"`
-	Old        int64  `json:"old"`
-	New        int64  `json:"new"`
-	Households int    `json:"households"`
+	What       string     `json:"what"`
+	Unit       kinds.Unit `json:"unit"`
+	Old        int64      `json:"old"`
+	New        int64      `json:"new"`
+	Households int        `json:"households"`
 }
 
 type jsonRuleChange struct {
