@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
@@ -340,6 +341,21 @@ func TestWeightIsMeasures(t *testing.T) {
 					t.Errorf("%s, %s: %d mg here, %d mg measured", name, p.Key, weight(p).Milligrams(), m.MassMG)
 				}
 			}
+		}
+	}
+}
+
+// Every kind of drill is made, and no other.
+func TestEveryKindIsMade(t *testing.T) {
+	made := map[kinds.Drill]bool{}
+	for _, d := range append(All(family(), no, feet), Pairs(family(), 8)...) {
+		if made[d.Kind] = true; d.Kind.Row().Kind == "" {
+			t.Errorf("%s is of kind %q, which has no row", d.Key, d.Kind)
+		}
+	}
+	for _, k := range kinds.Drills {
+		if !made[k.Kind] {
+			t.Errorf("no drill is of kind %s", k.Kind)
 		}
 	}
 }
