@@ -7,6 +7,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 )
@@ -92,7 +93,7 @@ func (a *Answer) Trend() finding.Trend {
 	t.PlanHours = a.PlanHours
 	for _, f := range a.Figures {
 		switch {
-		case f.Group == "mass" && f.Unit == "permille":
+		case f.Group == "mass" && f.Unit == kinds.FigurePermille:
 			t.LoadPermille = max(t.LoadPermille, f.Value)
 		case f.ID == waterLasts:
 			t.WaterHours, t.WaterKnown = f.Value, true

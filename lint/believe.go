@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 )
 
@@ -51,7 +52,7 @@ func (a *Answer) Believable(path, want string) error {
 		if !slices.Contains(finding.Groups, f.Group) {
 			return fmt.Errorf("a figure of %q", f.Group)
 		}
-		if f.Unit == "day" && (f.Value < firstDay || f.Value > lastDay) {
+		if f.Unit == kinds.FigureDay && (f.Value < firstDay || f.Value > lastDay) {
 			return fmt.Errorf("day %d", f.Value)
 		}
 	}
@@ -99,7 +100,7 @@ func believableFinding(f *finding.Finding, path string) error {
 	if f.Path != path || f.State != "" {
 		return fmt.Errorf("a finding of %q that is %q", f.Path, f.State)
 	}
-	if f.Lack != nil && !slices.Contains(finding.LackUnits, f.Lack.Unit) {
+	if f.Lack != nil && !slices.Contains(kinds.Lacks(), f.Lack.Unit) {
 		return fmt.Errorf("a lack in %q", f.Lack.Unit)
 	}
 	if len(f.Because) > drivers+2 || len(f.Limits) > mostRows {
@@ -157,12 +158,12 @@ func believableSheet(s *finding.Sheet) error {
 		}
 	}
 	for i := range s.Stocks {
-		if !slices.Contains(finding.StockKinds, s.Stocks[i].Kind) {
+		if s.Stocks[i].Kind.Row().Kind == "" {
 			return fmt.Errorf("a stock of %q", s.Stocks[i].Kind)
 		}
 	}
 	for i := range s.Due {
-		if !finding.KnownDue(s.Due[i].Kind) {
+		if s.Due[i].Kind.Row().Kind == "" {
 			return fmt.Errorf("a date that %q", s.Due[i].Kind)
 		}
 	}

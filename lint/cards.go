@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
@@ -37,7 +38,7 @@ type held []*kit.Item
 
 func (h held) any(is func(*kit.Item) bool) bool { return slices.ContainsFunc(h, is) }
 
-func (h held) can(name string, means ...string) bool {
+func (h held) can(name kinds.Capability, means ...string) bool {
 	return h.any(func(it *kit.Item) bool {
 		return slices.ContainsFunc(it.Can, func(c kit.Capability) bool {
 			return c.Name == name && (len(means) == 0 || slices.Contains(means, c.Means))
@@ -339,8 +340,8 @@ func (l *lister) cautions(h held, who ...caution) (out []string) {
 	speaks := func(it *kit.Item) bool { return it.Radio.Value.Service != "" }
 	cells := func(it *kit.Item) bool { return it.Cells.Set && it.Cells.Value.Chemistry != "alkaline" }
 	for _, c := range append(who,
-		caution{h.any(stove) || h.can("cook"), stoveCaution}, caution{h.any(treat), waterCaution}, caution{h.can("cut", "knife", "multi-tool", "saw"), knifeCaution},
-		caution{h.can("defend"), defendCaution}, caution{h.any(speaks), radioCaution}, caution{h.can("signal", "flare"), flareCaution}, caution{h.any(cells), powerCaution},
+		caution{h.any(stove) || h.can(kinds.CanCook), stoveCaution}, caution{h.any(treat), waterCaution}, caution{h.can(kinds.CanCut, "knife", "multi-tool", "saw"), knifeCaution},
+		caution{h.can(kinds.CanDefend), defendCaution}, caution{h.any(speaks), radioCaution}, caution{h.can(kinds.CanSignal, "flare"), flareCaution}, caution{h.any(cells), powerCaution},
 	) {
 		if c.fits {
 			out = append(out, c.text)

@@ -9,6 +9,7 @@ import (
 	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
 )
@@ -111,12 +112,12 @@ func (d *drills) fate(x drill.Drill, f *measure.Facts) finding.Fate {
 }
 
 // lasting is how long each kind of stock lasts, by the one of it that loses most against as it is, then the first to be short.
-func (d *drills) lasting(f *measure.Facts) (out []finding.Lasting) {
-	several := map[string]bool{}
+func (d *drills) lasting(f *measure.Facts) (out []finding.Stock) {
+	several := map[kinds.Stock]bool{}
 	for _, facts := range []*measure.Facts{d.m.Facts, f} {
-		count := map[string]int{}
+		count := map[kinds.Stock]int{}
 		for i := range facts.Endurance.Stocks {
-			k := kind(facts, &facts.Endurance.Stocks[i])
+			k := stockOf(facts, &facts.Endurance.Stocks[i])
 			count[k]++
 			several[k] = several[k] || count[k] > 1
 		}
@@ -124,7 +125,7 @@ func (d *drills) lasting(f *measure.Facts) (out []finding.Lasting) {
 	end := func(facts *measure.Facts, hours int64) int64 { return min(60*hours, facts.Endurance.Minutes) }
 	for i := range f.Endurance.Stocks { // in the order of their IDs
 		s := &f.Endurance.Stocks[i]
-		l := finding.Lasting{Stock: kind(f, s), Of: cmp.Or(s.BodyName, "everybody"), Hours: int(s.Lasts), Known: s.Known}
+		l := finding.Stock{Kind: stockOf(f, s), Of: cmp.Or(s.BodyName, "everybody"), Lasts: s.Lasts, Known: s.Known}
 		if s.Name != "" {
 			l.Of = s.Name + " of " + s.BodyName
 		}
@@ -135,32 +136,32 @@ func (d *drills) lasting(f *measure.Facts) (out []finding.Lasting) {
 			}
 			l.LostMin = max(0, want-end(f, s.Lasts))
 		}
-		if !several[l.Stock] {
+		if !several[l.Kind] {
 			l.Of = ""
 		}
-		i := slices.IndexFunc(out, func(o finding.Lasting) bool { return o.Stock == l.Stock })
+		i := slices.IndexFunc(out, func(o finding.Stock) bool { return o.Kind == l.Kind })
 		switch {
 		case i < 0:
 			out = append(out, l)
-		case cmp.Or(cmp.Compare(out[i].LostMin, l.LostMin), cmp.Compare(l.Hours, out[i].Hours)) < 0:
+		case cmp.Or(cmp.Compare(out[i].LostMin, l.LostMin), cmp.Compare(l.Lasts, out[i].Lasts)) < 0:
 			out[i] = l
 		}
 	}
-	slices.SortFunc(out, func(a, b finding.Lasting) int { return cmp.Compare(a.Stock, b.Stock) })
+	slices.SortFunc(out, func(a, b finding.Stock) int { return cmp.Compare(a.Kind, b.Kind) })
 	return out
 }
 
-// kind is a column of the table of drills.
-func kind(f *measure.Facts, s *measure.Lasting) string {
+// stockOf is the kind of a stock as outputs tell it: they tell the food of animals from that of people.
+func stockOf(f *measure.Facts, s *measure.Lasting) kinds.Stock {
 	if slices.ContainsFunc(f.Animals, func(a measure.Animal) bool { return a.ID == s.Body }) {
-		return "animal food"
+		return kinds.StockAnimalFood
 	}
 	return s.Kind
 }
 
 // losses are the capabilities that the people of a drill no longer have, together or alone.
 func losses(before, after *measure.Facts) (out []finding.Loss) {
-	had := func(s *measure.Supply, capability string) bool {
+	had := func(s *measure.Supply, capability kinds.Capability) bool {
 		return slices.ContainsFunc(s.Can, func(c measure.Can) bool { return c.Capability == capability })
 	}
 	for _, c := range before.Household.Supply.Can {
@@ -221,14 +222,14 @@ func (d *drills) walks(key string) bool {
 func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
 	f := m.Facts
 	at := map[string]int{}
-	single := func(s *measure.Supply, add func(item, capability string)) {
+	single := func(s *measure.Supply, add func(item string, capability kinds.Capability)) {
 		for i := range s.Can {
 			if id := m.onlyThing(&s.Can[i]); id != "" {
 				add(id, s.Can[i].Capability)
 			}
 		}
 	}
-	loss := func(item, capability string) *finding.Loss {
+	loss := func(item string, capability kinds.Capability) *finding.Loss {
 		i, ok := at[item]
 		if !ok {
 			i = len(out)
@@ -243,10 +244,10 @@ func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
 		p.Losses = append(p.Losses, finding.Loss{Capability: capability})
 		return &p.Losses[len(p.Losses)-1]
 	}
-	single(&f.Household.Supply, func(item, capability string) { loss(item, capability).All = true })
+	single(&f.Household.Supply, func(item string, capability kinds.Capability) { loss(item, capability).All = true })
 	for i := range f.People {
 		p := &f.People[i]
-		single(&p.Alone, func(item, capability string) {
+		single(&p.Alone, func(item string, capability kinds.Capability) {
 			l := loss(item, capability)
 			l.Who = append(l.Who, p.Name)
 		})
@@ -257,7 +258,7 @@ func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
 			if l.All {
 				all++
 			}
-			if slices.Contains(asked, l.Capability) { // what the standard asks of everybody alone
+			if slices.Contains(asked, string(l.Capability)) { // what the standard asks of everybody alone
 				heavy += max(1, len(l.Who))
 			}
 			one += len(l.Who)

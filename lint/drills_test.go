@@ -15,6 +15,7 @@ import (
 	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
@@ -48,13 +49,13 @@ func fateOf(t *testing.T, d *finding.Drilled, key string) finding.Fate {
 	return d.Drills[i]
 }
 
-func lasting(f finding.Fate, stock string) finding.Lasting {
+func lasting(f finding.Fate, stock kinds.Stock) finding.Stock {
 	for _, l := range f.Lasts {
-		if l.Stock == stock {
+		if l.Kind == stock {
 			return l
 		}
 	}
-	return finding.Lasting{Hours: -1}
+	return finding.Stock{Lasts: -1}
 }
 
 // A drill says what measuring and judging the changed household by hand says.
@@ -85,7 +86,7 @@ func TestDrillsAgreeWithTheLongWay(t *testing.T) {
 			t.Errorf("%s: %d hours, want %d", x.Key, got.Hours, f.Endurance.Hours)
 		}
 		for _, s := range f.Endurance.Stocks {
-			if s.Body == "" && s.Kind != "doses" && s.Kind != "energy" && lasting(got, s.Kind).Hours != int(s.Lasts) {
+			if s.Body == "" && s.Kind != "doses" && s.Kind != "energy" && lasting(got, s.Kind).Lasts != s.Lasts {
 				t.Errorf("%s: %s lasts %+v, want %d h", x.Key, s.Kind, lasting(got, s.Kind), s.Lasts)
 			}
 		}
@@ -111,16 +112,16 @@ func TestDrillsOfTheExamples(t *testing.T) {
 	if i := slices.IndexFunc(lost.New, func(f finding.Finding) bool { return f.Rule == "medication/days" }); i < 0 || lost.New[i].At.File != "birch/household.cue" {
 		t.Errorf("without Maren's pack her tablets are gone: %v", lost.New)
 	}
-	if l := lasting(lost, "doses"); l.Hours != 0 || l.LostMin != 72*60 {
+	if l := lasting(lost, "doses"); l.Lasts != 0 || l.LostMin != 72*60 {
 		t.Errorf("doses %+v", l)
 	}
-	if l := lasting(fateOf(t, birch, "dry"), "water"); l.LostMin != 60*int64(72-l.Hours) || l.Hours > 12 {
+	if l := lasting(fateOf(t, birch, "dry"), "water"); l.LostMin != 60*(72-l.Lasts) || l.Lasts > 12 {
 		t.Errorf("with no water on the way, water lasts %+v", l)
 	}
-	if l := lasting(fateOf(t, birch, "late"), "light"); l.Hours != 96 || l.LostMin != 0 {
+	if l := lasting(fateOf(t, birch, "late"), "light"); l.Lasts != 96 || l.LostMin != 0 {
 		t.Errorf("light for a day more: %+v", l)
 	}
-	if l := lasting(fateOf(t, birch, "late"), "animal food"); l.Hours >= 96 || l.LostMin != 60*int64(96-l.Hours) {
+	if l := lasting(fateOf(t, birch, "late"), "animal food"); l.Lasts >= 96 || l.LostMin != 60*(96-l.Lasts) {
 		t.Errorf("the dog's food for a day more: %+v", l)
 	}
 	stove := finding.Loss{Capability: "cook", All: true, Who: []string{"Joss"}}
@@ -306,22 +307,22 @@ packs: {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	is := func(f finding.Fate, want finding.Lasting) {
+	is := func(f finding.Fate, want finding.Stock) {
 		t.Helper()
-		want.Known = want.Stock != "light"
-		if got := lasting(f, want.Stock); got != want {
+		want.Known = want.Kind != "light"
+		if got := lasting(f, want.Kind); got != want {
 			t.Errorf("%s: %+v, want %+v", f.Text, got, want)
 		}
 	}
 	// Drops last from 8 to 20 o'clock, pills to the end; the cat's food until the noon of the first day.
-	is(d.Base, finding.Lasting{Stock: "doses", Of: "drops of ana", Hours: 12})
-	is(d.Base, finding.Lasting{Stock: "animal food", Of: "Tib", Hours: 11})
-	is(d.Base, finding.Lasting{Stock: "light", Hours: 48})
-	is(fateOf(t, d, "pack-lost/rust"), finding.Lasting{Stock: "doses", Of: "drops of ana", Hours: 0, LostMin: 720})
-	is(fateOf(t, d, "pack-lost/rust"), finding.Lasting{Stock: "animal food", Of: "Rex", Hours: 4, LostMin: 47*60 + 30 - 240})
+	is(d.Base, finding.Stock{Kind: "doses", Of: "drops of ana", Lasts: 12})
+	is(d.Base, finding.Stock{Kind: "animal food", Of: "Tib", Lasts: 11})
+	is(d.Base, finding.Stock{Kind: "light", Lasts: 48})
+	is(fateOf(t, d, "pack-lost/rust"), finding.Stock{Kind: "doses", Of: "drops of ana", Lasts: 0, LostMin: 720})
+	is(fateOf(t, d, "pack-lost/rust"), finding.Stock{Kind: "animal food", Of: "Rex", Lasts: 4, LostMin: 47*60 + 30 - 240})
 	// Hidden under the drops before: the pills are gone, and they lasted to the end.
-	is(fateOf(t, d, "pack-lost/blue"), finding.Lasting{Stock: "doses", Of: "pill of ana", Hours: 0, LostMin: 47*60 + 30})
-	is(fateOf(t, d, "late"), finding.Lasting{Stock: "doses", Of: "drops of ana", Hours: 12})
+	is(fateOf(t, d, "pack-lost/blue"), finding.Stock{Kind: "doses", Of: "pill of ana", Lasts: 0, LostMin: 47*60 + 30})
+	is(fateOf(t, d, "late"), finding.Stock{Kind: "doses", Of: "drops of ana", Lasts: 12})
 	if d.Base.Minutes != 47*60+30 || fateOf(t, d, "late").Minutes != 71*60+30 || d.Base.People != 5 || fateOf(t, d, "alone/ben").People != 1 {
 		t.Errorf("%+v", d.Base)
 	}
@@ -355,7 +356,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 }}}
 `
 	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
-	if l := lasting(fateOf(t, d, "season/cold"), "light"); !l.Known || l.LostMin != 0 || l.Hours >= 24 {
+	if l := lasting(fateOf(t, d, "season/cold"), "light"); !l.Known || l.LostMin != 0 || l.Lasts >= 24 {
 		t.Errorf("%+v", l)
 	}
 }

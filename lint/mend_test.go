@@ -9,7 +9,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/measure"
+	"kitmuster/lint/kinds"
 )
 
 // What a rule says mends it agrees with its remedy in words, as far as the first word leaves no choice.
@@ -47,8 +47,8 @@ func TestCapabilitiesAreThoseOfTheSchema(t *testing.T) {
 		want = append(want, m[1])
 	}
 	slices.Sort(want)
-	if diff := cmp.Diff(want, measure.Capabilities); diff != "" {
-		t.Errorf("-schema +measure:\n%s", diff)
+	if diff := cmp.Diff(want, kinds.Texts(kinds.CapabilityList())); diff != "" {
+		t.Errorf("-schema +kinds:\n%s", diff)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
@@ -111,7 +112,7 @@ func (l *lister) outsideIn(cs []kit.Compartment) []*kit.Compartment {
 	slices.SortStableFunc(out, func(a, b *kit.Compartment) int {
 		return cmp.Or(
 			cmp.Compare(first(a.Layer > 0), first(b.Layer > 0)), cmp.Compare(a.Layer, b.Layer),
-			cmp.Compare(first(a.Reach == "walking"), first(b.Reach == "walking")), cmp.Compare(first(a.QuickShed), first(b.QuickShed)),
+			cmp.Compare(first(a.Reach == kinds.ReachWalking), first(b.Reach == kinds.ReachWalking)), cmp.Compare(first(a.QuickShed), first(b.QuickShed)),
 		)
 	})
 	return out
@@ -287,7 +288,7 @@ func (l *lister) glasses(p *kit.Person) {
 	}
 	for i := range p.OnBody {
 		it := &p.OnBody[i]
-		if slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return c.Name == "see" }) {
+		if slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return c.Name == kinds.CanSee }) {
 			if at, ok := l.last[it.Spot]; ok {
 				l.out.LastMinute[at].Why += "; " + wearNeeded
 			} else {

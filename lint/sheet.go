@@ -8,13 +8,8 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
-)
-
-// The kinds of dates beside those of the facts.
-const (
-	dueWaiver = "waiver"
-	dueAudit  = "audit"
 )
 
 // Sheets is what an audit wants of each household: its *finding.Sheet.
@@ -88,9 +83,9 @@ var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.S
 func (m *Measured) lasting(s *finding.Sheet) {
 	for _, l := range m.Facts.Endurance.Stocks {
 		s.Stocks = append(s.Stocks, finding.Stock{
-			Kind: kind(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short,
+			Kind: stockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short,
 		})
-		if l.Kind == forecast.Water {
+		if l.Kind == kinds.StockWater {
 			s.WaterKnown, s.WaterHours = l.Known, l.Lasts
 		}
 	}
@@ -102,7 +97,7 @@ func (m *Measured) lasting(s *finding.Sheet) {
 		dry := *m.Plan
 		dry.Sources = nil
 		for _, l := range forecast.Of(&dry).Stocks {
-			if l.Kind == forecast.Water {
+			if l.Kind == kinds.StockWater {
 				s.CarriedHours = int64(l.Lasts)
 			}
 		}
@@ -165,10 +160,10 @@ func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
 	for _, w := range m.Kit.Record.Waivers {
 		line := finding.WaiverLine{Rule: w.Rule, Spot: w.At, Reason: w.Reason, Agreed: w.Agreed, Until: int64(w.Until), At: m.Locate(w.Spot).At}
 		s.Waivers = append(s.Waivers, line)
-		s.Due = append(s.Due, finding.Due{Spot: w.Spot, Name: w.Rule, Kind: dueWaiver, Day: line.Until, At: line.At})
+		s.Due = append(s.Due, finding.Due{Spot: w.Spot, Name: w.Rule, Kind: kinds.DateWaiver, Day: line.Until, At: line.At})
 	}
 	if days, _ := bench.InForce("practice", "audit_days", m.Facts.Limits); days > 0 {
-		next := finding.Due{Spot: "record/audited", Kind: dueAudit, Day: int64(o.On), At: m.Place([]string{"record/audited"}).At}
+		next := finding.Due{Spot: "record/audited", Kind: kinds.DateAudit, Day: int64(o.On), At: m.Place([]string{"record/audited"}).At}
 		if r := &m.Facts.Record; r.AuditedKnown {
 			next.Day = max(next.Day, r.AuditedDay+days)
 		}

@@ -101,7 +101,7 @@ func TestSheetKnowsWhatFallsDue(t *testing.T) {
 		{"birch", "waiver", "2026-11-30", "birch/household.cue"},
 	} {
 		s := sheet(t, c.household).Sheet
-		i := slices.IndexFunc(s.Due, func(d finding.Due) bool { return d.Kind == c.kind })
+		i := slices.IndexFunc(s.Due, func(d finding.Due) bool { return string(d.Kind) == c.kind })
 		if i < 0 || s.Due[i].Day != int64(dayOf(t, c.day)) || !strings.HasPrefix(s.Due[i].At.String(), c.line) {
 			t.Errorf("%s: %s is due %+v, not on %s", c.household, c.kind, s.Due[max(i, 0)], c.day)
 		}

@@ -131,8 +131,8 @@ func TestUniqueProfiles(t *testing.T) {
 		h := mask.Measured(m.Household, m.Facts)
 		fine, coarse := fmt.Sprint(h.Load), fmt.Sprint(h.Load/10)
 		for _, s := range h.Stocks {
-			fine += fmt.Sprint(" ", s.Kind, s.Hours, s.Known)
-			coarse += fmt.Sprint(" ", s.Kind, min(s.Hours, h.Hours)/24, s.Known)
+			fine += fmt.Sprint(" ", s.Kind, s.Lasts, s.Known)
+			coarse += fmt.Sprint(" ", s.Kind, min(int(s.Lasts), h.Hours)/24, s.Known)
 		}
 		figures[fine+fmt.Sprint(h.Hours, h.Can)]++
 		bands[coarse]++

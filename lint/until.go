@@ -3,6 +3,7 @@ package lint
 import (
 	"fmt"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/words"
 )
@@ -14,21 +15,14 @@ const soonDays = 30
 // last days is first, and when to exchange it. nil where none is written.
 type itemDays struct{ last, exchange *measure.Dated }
 
-// lastDays say what the last day of each kind means while it is to come, and once it is past.
-var lastDays = map[string][2]string{
-	"expires":     {"expires", "PAST its last day by the label"},
-	"opened":      {"opened, good until", "PAST its last day once opened"},
-	"out-of-cold": {"out of the cold, good until", "PAST its last day out of the cold"},
-}
-
 func (l *lister) datesOf() {
 	for i := range l.m.Facts.Dates {
 		d := &l.m.Facts.Dates[i]
 		it := l.days[d.Item]
 		switch {
-		case d.Kind == "rotate":
+		case d.Kind == kinds.DateRotate:
 			it.exchange = d
-		case it.last == nil || d.Day < it.last.Day:
+		case d.Kind.Row().Ahead != kinds.None && (it.last == nil || d.Day < it.last.Day):
 			it.last = d
 		}
 		l.days[d.Item] = it
@@ -53,7 +47,7 @@ func (d itemDays) good() bool { return d.last == nil || d.last.Left >= 0 }
 func (d itemDays) past() string {
 	switch {
 	case !d.good():
-		return fmt.Sprintf("%s, %s: exchange it", lastDays[d.last.Kind][1], d.last.On)
+		return fmt.Sprintf("%s, %s: exchange it", d.last.Kind.Row().Past, d.last.On)
 	case d.exchange != nil && d.exchange.Left < 0:
 		return fmt.Sprintf("PAST its day of exchange, %s: exchange it", d.exchange.On)
 	}
@@ -63,7 +57,7 @@ func (d itemDays) past() string {
 // goodUntil says the days that are to come. What is past its last day has nothing to wait for.
 func (l *lister) goodUntil(d itemDays) (out []string) {
 	if d.last != nil && d.last.Left >= 0 {
-		out = append(out, lastDays[d.last.Kind][0]+" "+l.near(d.last))
+		out = append(out, d.last.Kind.Row().Ahead+" "+l.near(d.last))
 	}
 	if d.exchange != nil && d.exchange.Left >= 0 && d.good() {
 		out = append(out, "exchange on "+l.near(d.exchange))

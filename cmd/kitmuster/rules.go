@@ -119,7 +119,7 @@ func explain(w io.Writer, r *judge.Rule) {
 		fmt.Fprintf(w, "Caution: %s\n", r.Caution)
 	}
 	if l := r.Lack; l != nil {
-		fmt.Fprintf(w, "States: %s, in %s\n", l.What, lackUnits[l.Unit])
+		fmt.Fprintf(w, "States: %s, in %s\n", l.What, l.Unit.Row().Lack)
 	}
 	for _, l := range r.Limits {
 		fmt.Fprintf(w, "Limit %s = %s: %s\n    source: %s\n", l.Name, l.Value, l.Meaning, l.Source)
@@ -129,11 +129,6 @@ func explain(w io.Writer, r *judge.Rule) {
 	}
 	snippet(w, "Passes:", r.Passes)
 	snippet(w, "Fails:", r.Fails)
-}
-
-// lackUnits names the units in which a finding states by how much it misses.
-var lackUnits = map[string]string{
-	"mg": "milligrams", "ml": "millilitres", "j": "joules", "min": "minutes", "days": "days", "count": "whole things", "milli": "thousandths of one",
 }
 
 func snippet(w io.Writer, head, text string) {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -146,7 +147,7 @@ func take(p *kit.Pack, it kit.Item) {
 	i := slices.IndexFunc(p.Compartments, func(x kit.Compartment) bool { return x.Key == handed })
 	if i < 0 {
 		i = len(p.Compartments)
-		p.Compartments = append(p.Compartments, kit.Compartment{Key: handed, Spot: p.Spot + "/compartments/" + handed, Name: "handed over", Reach: "halted"})
+		p.Compartments = append(p.Compartments, kit.Compartment{Key: handed, Spot: p.Spot + "/compartments/" + handed, Name: "handed over", Reach: kinds.ReachHalted})
 	}
 	p.Compartments[i].Items = append(p.Compartments[i].Items, it)
 }

@@ -9,6 +9,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -16,8 +17,9 @@ import (
 // Drill is one what-if.
 type Drill struct {
 	// Key tells drills apart, such as "pack-lost/rust"; Kind is its first part; Text says it in words.
-	Key, Kind, Text string
-	Household       *kit.Household
+	Key, Text string
+	Kind      kinds.Drill
+	Household *kit.Household
 	// Fits is false where a pack could not be handed over whole; Left is what stays behind, Takers how many others bear a pack.
 	Fits   bool
 	Left   []kit.Item
@@ -33,16 +35,16 @@ const late = unit.Duration(24 * 3600)
 func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(person string) bool) []Drill {
 	h = sorted(h)
 	var out []Drill
-	add := func(kind, key, text string, changed *kit.Household) *Drill {
+	add := func(kind kinds.Drill, key, text string, changed *kit.Household) *Drill {
 		if key != "" {
 			key = "/" + key
 		}
-		out = append(out, Drill{Key: kind + key, Kind: kind, Text: text, Household: changed, Fits: true})
+		out = append(out, Drill{Key: string(kind) + key, Kind: kind, Text: text, Household: changed, Fits: true})
 		return &out[len(out)-1]
 	}
 	for i := range h.Packs {
 		p := &h.Packs[i]
-		add("pack-lost", p.Key, "without "+p.Name, without(h, p.Key))
+		add(kinds.DrillPackLost, p.Key, "without "+p.Name, without(h, p.Key))
 	}
 	var walkers []*kit.Person
 	for i := range h.People {
@@ -52,18 +54,18 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 	}
 	if len(walkers) > 1 {
 		for _, p := range walkers {
-			add("alone", p.Key, p.Name+" alone", only(h, p.Key))
+			add(kinds.DrillAlone, p.Key, p.Name+" alone", only(h, p.Key))
 		}
 	}
 	if len(walkers) > 2 {
 		for i, p := range walkers {
 			for _, q := range walkers[i+1:] {
-				add("pair", p.Key+"+"+q.Key, p.Name+" and "+q.Name+" alone together", only(h, p.Key, q.Key))
+				add(kinds.DrillPair, p.Key+"+"+q.Key, p.Name+" and "+q.Name+" alone together", only(h, p.Key, q.Key))
 			}
 		}
 	}
 	for _, c := range carriers(h) {
-		d := add("unable", c.key, c.name+" cannot carry", nil)
+		d := add(kinds.DrillUnable, c.key, c.name+" cannot carry", nil)
 		d.Household, d.Left, d.Takers = handOver(h, c.key, most)
 		d.Fits = len(d.Left) == 0
 	}
@@ -71,19 +73,19 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 		if s := &h.Plan.Seasons[i]; s.Key != h.Plan.Season {
 			changed := deep(h)
 			changed.Plan.Season = s.Key
-			add("season", s.Key, "season "+s.Key, changed)
+			add(kinds.DrillSeason, s.Key, "season "+s.Key, changed)
 		}
 	}
 	changed := deep(h)
 	changed.Plan.Duration, changed.Plan.DurationSet = cmp.Or(h.Plan.Duration, 3*late)+late, true
-	add("late", "", "help comes 24 h later", changed)
+	add(kinds.DrillLate, "", "help comes 24 h later", changed)
 	if len(h.Plan.WaterSources) > 0 {
 		changed = deep(h)
 		changed.Plan.WaterSources = nil
-		add("dry", "", "no water on the way", changed)
+		add(kinds.DrillDry, "", "no water on the way", changed)
 	}
 	if changed, any := shed(h); any {
-		add("shed", "", "without what is quick to shed", changed)
+		add(kinds.DrillShed, "", "without what is quick to shed", changed)
 	}
 	return out
 }
@@ -99,7 +101,7 @@ func Pairs(h *kit.Household, most int) []Drill {
 		for j := i + 1; j < len(h.Packs); j++ {
 			p, q := &h.Packs[i], &h.Packs[j]
 			out = append(out, Drill{
-				Key: "packs-lost/" + p.Key + "+" + q.Key, Kind: "packs-lost", Text: "without " + p.Name + " and " + q.Name, Household: without(h, p.Key, q.Key), Fits: true,
+				Key: string(kinds.DrillPacksLost) + "/" + p.Key + "+" + q.Key, Kind: kinds.DrillPacksLost, Text: "without " + p.Name + " and " + q.Name, Household: without(h, p.Key, q.Key), Fits: true,
 			})
 		}
 	}
@@ -173,7 +175,7 @@ func only(h *kit.Household, people ...string) *kit.Household {
 
 // What serves only its owner: capabilities and papers. Our own line.
 var (
-	personal = []string{"footwear", "identify", "see"}
+	personal = []kinds.Capability{kinds.CanFootwear, kinds.CanIdentify, kinds.CanSee}
 	papers   = []string{"identity", "medical", "prescription"}
 )
 

@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
@@ -97,7 +98,7 @@ func TestAll(t *testing.T) {
 		{"pack-lost/rust", "without rust"}, {"alone/ana", "ana alone"}, {"pair/ana+ben", "ana and ben alone together"}, {"unable/rex", "rex cannot carry"},
 		{"season/hot", "season hot"}, {"late", "help comes 24 h later"}, {"dry", "no water on the way"}, {"shed", "without what is quick to shed"},
 	} {
-		if d := find(t, ds, c.key); d.Text != c.text || d.Key != d.Kind && d.Kind+"/" != d.Key[:len(d.Kind)+1] {
+		if d := find(t, ds, c.key); d.Text != c.text || d.Key != string(d.Kind) && string(d.Kind)+"/" != d.Key[:len(d.Kind)+1] {
 			t.Errorf("%s: kind %q, text %q", c.key, d.Kind, d.Text)
 		}
 	}
@@ -340,6 +341,21 @@ func TestWeightIsMeasures(t *testing.T) {
 					t.Errorf("%s, %s: %d mg here, %d mg measured", name, p.Key, weight(p).Milligrams(), m.MassMG)
 				}
 			}
+		}
+	}
+}
+
+// Every kind of drill is made, and no other.
+func TestEveryKindIsMade(t *testing.T) {
+	made := map[kinds.Drill]bool{}
+	for _, d := range append(All(family(), no, feet), Pairs(family(), 8)...) {
+		if made[d.Kind] = true; d.Kind.Row().Kind == "" {
+			t.Errorf("%s is of kind %q, which has no row", d.Key, d.Kind)
+		}
+	}
+	for _, k := range kinds.Drills {
+		if !made[k.Kind] {
+			t.Errorf("no drill is of kind %s", k.Kind)
 		}
 	}
 }

@@ -3,6 +3,8 @@ package finding
 import (
 	"cmp"
 	"slices"
+
+	"kitmuster/lint/kinds"
 )
 
 // Figure is one number of a household, or one thing that is so, that can be held against that of another state.
@@ -11,8 +13,8 @@ type Figure struct {
 	Group string
 	// ID tells it across states; Label says it to people.
 	ID, Label string
-	// Unit is that of Value: "mg", "ml", "J", "permille", "hours", "millidays", "day" (days since 1970-01-01) or "" where it simply is so.
-	Unit  string
+	// Unit is that of Value; "" where it simply is so.
+	Unit  kinds.Figure
 	Value int64
 }
 

@@ -2,11 +2,10 @@ package finding
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
-	"kitmuster/lint/words"
 )
 
 // Drilled is what the drills of one household show.
@@ -24,12 +23,14 @@ type Drilled struct {
 // Fate is what becomes of a household in one drill.
 type Fate struct {
 	// Key names the drill, such as "pack-lost/rust"; Kind is its first part; Text says it in words.
-	Key, Kind, Text string
+	Key, Text string
+	Kind      kinds.Drill
 	// Hours is how long the plan lasts, begun ones counted whole; Minutes is how long it is.
 	Hours   int
 	Minutes int64
-	// Lasts is how long each kind of stock lasts, in the order of their names.
-	Lasts []Lasting
+	// Lasts is how long each kind of stock lasts, in the order of their names. Of several of a kind it is the one that loses most,
+	// or of those that lose as much the first to be short, and Of names it; amounts are not told.
+	Lasts []Stock
 	// Lost are the capabilities that somebody no longer has.
 	Lost []Loss
 	// New are the findings that the household does not have as it is.
@@ -46,19 +47,6 @@ type Fate struct {
 	Uncarried []Uncarried
 }
 
-// Lasting is how long a kind of stock lasts, in hours begun, and how many minutes less than as it is; of what lasts to the
-// end of the plan as it is, how many less than to the end of this one.
-type Lasting struct {
-	Stock string
-	// Of names whose or what it is where the household has several of the kind: it is that which loses most, or of those that
-	// lose as much the first to be short.
-	Of      string
-	Hours   int
-	LostMin int64
-	// Known is false where it is not known what the plan asks.
-	Known bool
-}
-
 // Uncarried is somebody whom nobody carries; who does not walk either is in nobody's load.
 type Uncarried struct {
 	Name   string
@@ -68,7 +56,7 @@ type Uncarried struct {
 
 // Loss is a capability and who no longer has it; nobody in the drill has it where All is set.
 type Loss struct {
-	Capability string
+	Capability kinds.Capability
 	All        bool
 	Who        []string
 }
@@ -85,34 +73,27 @@ func (x *Point) Words() string {
 	var all, some []string
 	for _, l := range x.Losses {
 		if l.All {
-			all = append(all, l.Capability)
+			all = append(all, l.Capability.Row().Means)
 		} else {
-			some = append(some, fmt.Sprintf("%s of %s alone", AsWords(l.Capability), words.List(l.Who)))
+			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability.Words(), ListOf(l.Who)))
 		}
 	}
 	if len(all) > 0 {
-		for i, c := range all {
-			all[i] = toDo(c)
+		words := all[len(all)-1]
+		if n := len(all) - 1; n > 0 {
+			words = strings.Join(all[:n], ", ") + " and " + words
 		}
-		some = append([]string{"the household's only means " + words.And(all)}, some...)
+		some = append([]string{"the household's only means " + words}, some...)
 	}
 	return strings.Join(some, "; ")
 }
 
-// verbs are the capabilities that are named by what one does; the others are by what one has.
-var verbs = []string{
-	"breathe", "charge", "communicate", "cook", "cut", "defend", "eat", "extinguish", "identify", "lead", "navigate", "open_cans", "open_taps", "repair", "see", "signal", "treat-water", "write",
-}
-
-// AsWords writes a capability as words.
-func AsWords(capability string) string {
-	return strings.NewReplacer("_", " ", "-", " ").Replace(capability)
-}
-
-// toDo continues "means": to cook, of light.
-func toDo(capability string) string {
-	if slices.Contains(verbs, capability) {
-		return "to " + AsWords(capability)
+// ListOf joins names, by semicolons where one of them holds a comma.
+func ListOf(names []string) string {
+	for _, n := range names {
+		if strings.Contains(n, ",") {
+			return strings.Join(names, "; ")
+		}
 	}
-	return "of " + AsWords(capability)
+	return strings.Join(names, ", ")
 }

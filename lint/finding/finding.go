@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 )
 
@@ -70,13 +71,10 @@ type Lack struct {
 	_ struct{} `cbor:",toarray"`
 	// What says in a few words of the rule what lacks or is too much, never in words of a family.
 	What string
-	// Unit is that of Amount: one of LackUnits.
-	Unit   string
+	// Unit is that of Amount: one of kinds.Lacks.
+	Unit   kinds.Unit
 	Amount int64
 }
-
-// LackUnits are the units of lacks: milligrams, millilitres, joules, minutes, days, and whole things or thousandths of one.
-var LackUnits = []string{"mg", "ml", "j", "min", "days", "count", "milli"}
 
 // Waiver is the household's own reason to live with a finding.
 type Waiver struct {

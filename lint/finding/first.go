@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"kitmuster/lint/kinds"
 )
 
 // Ranking finds out what a group should do first. It keeps of every household only what it needs for that.
@@ -27,7 +29,7 @@ type need struct {
 type owing struct {
 	findings int
 	lack     int64
-	unit     string
+	unit     kinds.Unit
 	// unstated says that a finding states no amount.
 	unstated bool
 }
@@ -55,7 +57,8 @@ func (r *Ranking) Add(h *Audited) {
 			r.things = map[string][]int64{}
 		}
 		for _, t := range s.Things {
-			r.things[t.Capability] = append(r.things[t.Capability], t.EachMG...)
+			thing := string(t.Capability)
+			r.things[thing] = append(r.things[thing], t.EachMG...)
 		}
 	}
 	for i := range h.Findings {
@@ -259,7 +262,7 @@ func (r *Ranking) usual() map[string]int64 {
 // thing weighs what such things usually weigh in these kits.
 func (r *Ranking) mass(rule *Rule, o *owing, usual map[string]int64) (mg int64, known bool) {
 	switch m := rule.Mend; {
-	case m.Work == ToLeave && o.unit == "mg" && !o.unstated:
+	case m.Work == ToLeave && o.unit == kinds.UnitMass && !o.unstated:
 		return -o.lack, true
 	case m.Work == ToLeave:
 		return 0, false
@@ -271,7 +274,7 @@ func (r *Ranking) mass(rule *Rule, o *owing, usual map[string]int64) (mg int64, 
 		return int64(float64(o.lack) * float64(r.foodMG) / float64(r.foodJ)), true
 	case usual[m.Thing] > 0:
 		n := int64(o.findings)
-		if o.unit == "count" && !o.unstated {
+		if o.unit == kinds.UnitCount && !o.unstated {
 			n = o.lack
 		}
 		return n * usual[m.Thing], true

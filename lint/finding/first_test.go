@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"kitmuster/lint/kinds"
 )
 
 // steps ranks households, each written as rules with the amount that lacks of each: "a b=500ml" has a and b open.
@@ -12,7 +14,7 @@ func steps(rules map[string]Rule, things map[string][]int64, roomMG int64, house
 	for i, text := range households {
 		h := &Audited{Household: Household{Path: fmt.Sprint(i), Judged: true}, Sheet: &Sheet{RoomMG: roomMG, Bearers: []Bearer{{}}, FoodMG: 2_000_000, FoodJ: 40_000_000}}
 		for c, each := range things {
-			h.Sheet.Things = append(h.Sheet.Things, Thing{c, each})
+			h.Sheet.Things = append(h.Sheet.Things, Thing{kinds.Capability(c), each})
 		}
 		for _, word := range strings.Fields(text) {
 			if word == "unjudged" {

@@ -1,5 +1,7 @@
 package finding
 
+import "kitmuster/lint/kinds"
+
 // Work is the kind of work that mends a finding.
 type Work string
 
@@ -58,7 +60,7 @@ type Mend struct {
 
 // Stuffs are what may be brought by amount, with the unit of the lack that says how much: a litre of water weighs a kilogram, and
 // food is as dense as that of the kits it is for.
-var Stuffs = map[string]string{"water": "ml", "food": "j"}
+var Stuffs = map[string]kinds.Unit{"water": kinds.UnitVolume, "food": kinds.UnitEnergy}
 
 // Words says for people what is done and, where one thing mends a finding, what that can do, in the word that a kit has for it.
 func (m Mend) Words() string {

@@ -1,6 +1,10 @@
 package finding
 
-import "iter"
+import (
+	"iter"
+
+	"kitmuster/lint/kinds"
+)
 
 // PackingList is what a household packs, wears and takes along, in the order in which it is ticked off. Texts are the
 // family's own and have to be made safe by whoever shows them; masses are as borne, drinking water included.
@@ -32,8 +36,9 @@ type PackedPack struct {
 // PackedPart is a compartment of a pack, or what one person wears and pockets.
 type PackedPart struct {
 	Name string
-	// Reach is "walking" or "halted"; "" for what is worn.
-	Reach, For string
+	// Reach is "" for what is worn.
+	Reach kinds.Reach
+	For   string
 	// Layer is 1 for the outermost; 0 where the family writes none.
 	Layer     int64
 	QuickShed bool

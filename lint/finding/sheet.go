@@ -3,6 +3,7 @@ package finding
 import (
 	"fmt"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 )
@@ -76,9 +77,9 @@ type PackLoad struct {
 
 // PartLoad is a compartment.
 type PartLoad struct {
-	Name   string `json:"name"`
-	Reach  string `json:"reach"`
-	MassMG int64  `json:"mass_mg"`
+	Name   string      `json:"name"`
+	Reach  kinds.Reach `json:"reach"`
+	MassMG int64       `json:"mass_mg"`
 }
 
 // Hours are the hours of the plan, one value each.
@@ -94,14 +95,11 @@ type Hours struct {
 	LightMin []int64 `json:"light_min"`
 }
 
-// StockKinds are the kinds of stocks.
-var StockKinds = []string{"water", "energy", "sodium", "light", "doses", "fuel", "animal food"}
-
-// Stock is how long something lasts.
+// Stock is how long a stock lasts, as outputs tell it. A drill tells no amounts, an audit no LostMin, and others hear of Kind,
+// Known and Lasts alone.
 type Stock struct {
-	// Kind is one of StockKinds; Of names whose it is, "" where it is everybody's; Name
-	// that of a medication.
-	Kind string `json:"kind"`
+	Kind kinds.Stock `json:"kind"`
+	// Of names whose or what it is, "" where it is everybody's; Name is that of a medication.
 	Of   string `json:"of,omitempty"`
 	Name string `json:"name,omitempty"`
 	// Known is whether what the plan asks is.
@@ -111,11 +109,14 @@ type Stock struct {
 	Have  int64 `json:"have,omitempty"`
 	Need  int64 `json:"need,omitempty"`
 	Short int64 `json:"short,omitempty"`
+	// LostMin is how many minutes less than as it is; of what lasts to the end of the plan as it is, how many less than to the end
+	// of this one.
+	LostMin int64 `cbor:"lost" json:"-"`
 }
 
 // Ability is a capability, and who has it.
 type Ability struct {
-	Capability string `json:"capability"`
+	Capability kinds.Capability `json:"capability"`
 	// Means are the different physical ways of the household; By counts those that each person has alone, in the order of People.
 	Means []string `json:"means,omitempty"`
 	By    []int64  `json:"by_person,omitempty"`
@@ -126,13 +127,13 @@ type Ability struct {
 
 // Due is a date that matters.
 type Due struct {
-	// Spot names it; Kind is one of expires, opened, rotate, out-of-cold, licence, waiver or audit.
+	// Spot names it.
 	Spot string `json:"spot"`
 	Name string `json:"name,omitempty"`
 	// Where names the pack that it is in, or who wears it.
-	Where string `json:"where,omitempty"`
-	Kind  string `json:"kind"`
-	Day   int64  `json:"day"`
+	Where string     `json:"where,omitempty"`
+	Kind  kinds.Date `json:"kind"`
+	Day   int64      `json:"day"`
 	// Medicine says that it is somebody's medication.
 	Medicine bool        `json:"medicine,omitempty"`
 	At       source.Span `cbor:"at" json:"-"`
@@ -167,18 +168,9 @@ type PracticeWalk struct {
 
 // Thing is what the things of a capability weigh in a household, each.
 type Thing struct {
-	Capability string
+	Capability kinds.Capability
 	EachMG     []int64
 }
-
-// dueTexts say what a date means.
-var dueTexts = map[string]string{
-	"expires": "%s: last day by its label", "opened": "%s: last day once opened", "rotate": "%s: day of exchange", "out-of-cold": "%s: last day that it is good, out of the cold",
-	"licence": "%s licence: last day", "waiver": "waiver of %s: last day", "audit": "%sthe kits are to be looked through again",
-}
-
-// KnownDue reports whether there is such a kind of date.
-func KnownDue(kind string) bool { return dueTexts[kind] != "" }
 
 // DueText says what falls due.
 func DueText(d *Due) string {
@@ -189,5 +181,5 @@ func DueText(d *Due) string {
 	if d.Medicine {
 		name = "medicine: " + name
 	}
-	return fmt.Sprintf(dueTexts[d.Kind], name)
+	return fmt.Sprintf(d.Kind.Row().Due, name)
 }

@@ -4,6 +4,8 @@ import (
 	"iter"
 	"slices"
 	"strings"
+
+	"kitmuster/lint/kinds"
 )
 
 // Trial is what another standard would mean for households: both have judged the same kits, as of the same day.
@@ -60,8 +62,9 @@ type Shift struct{ Old, New Finding }
 
 // Total adds up lacks of one kind over all households, waived ones left out.
 type Total struct {
-	What, Unit string
-	Old, New   int64
+	What     string
+	Unit     kinds.Unit
+	Old, New int64
 	// Households is how many lack it under the new standard.
 	Households int
 }
@@ -128,7 +131,7 @@ func Try(old, now *Run) (*Trial, error) {
 		t.Totals = append(t.Totals, *x)
 	}
 	slices.SortFunc(t.Totals, func(x, y Total) int {
-		return strings.Compare(x.What+"\x00"+x.Unit, y.What+"\x00"+y.Unit)
+		return strings.Compare(x.What+"\x00"+string(x.Unit), y.What+"\x00"+string(y.Unit))
 	})
 	return t, nil
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"kitmuster/lint/kinds"
 )
 
 // Each time one food's worth is eaten; what was eaten is taken out and the rest asked again.
@@ -54,12 +56,12 @@ func TestMeals(t *testing.T) {
 			t.Errorf("hour %d: %d J left, want %d", i, h.FoodJ, 9_000_000-eaten)
 		}
 	}
-	same(t, "stock", of(t, r, Energy, -1, ""), Stock{Kind: Energy, Body: -1, Lasts: 13, Have: 9_000_000, Need: 13 * 420_000, Lowest: 9_000_000 - 13*420_000})
+	same(t, "stock", of(t, r, kinds.StockEnergy, -1, ""), Stock{Kind: kinds.StockEnergy, Body: -1, Lasts: 13, Have: 9_000_000, Need: 13 * 420_000, Lowest: 9_000_000 - 13*420_000})
 
 	// 3 MJ: at 19 o'clock 4,620 kJ have been spent, 1,620 of them are lacking; at the end two hours more.
 	in.Foods[0].EnergyJ = 3_000_000
 	r = Of(in)
-	same(t, "short", of(t, r, Energy, -1, ""), Stock{Kind: Energy, Body: -1, Lasts: 10, First: 1_620_000, Short: 2_460_000, Have: 3_000_000, Need: 13 * 420_000})
+	same(t, "short", of(t, r, kinds.StockEnergy, -1, ""), Stock{Kind: kinds.StockEnergy, Body: -1, Lasts: 10, First: 1_620_000, Short: 2_460_000, Have: 3_000_000, Need: 13 * 420_000})
 	same(t, "eaten", r.Days[0].EatenJ, 3_000_000)
 }
 
@@ -72,12 +74,12 @@ func TestReadyFoodOnTheWay(t *testing.T) {
 	r := walked(in, 60)
 	near(t, "bar", r.food[0], 0, 0)
 	near(t, "stew", r.food[1], 9_000_000, 0)
-	same(t, "short", of(t, r.res, Energy, -1, "").Short, 0)
+	same(t, "short", of(t, r.res, kinds.StockEnergy, -1, "").Short, 0)
 	if left := r.res.Hours[0].FoodJ; left != 10_000_000-r.res.Hours[0].SpentJ {
 		t.Errorf("%d J left after the first hour of %d", left, r.res.Hours[0].SpentJ)
 	}
 	in.Foods = in.Foods[:1]
-	if s := of(t, Of(in), Energy, -1, ""); s.Short != s.Need-1_000_000 || s.Lasts != 1 {
+	if s := of(t, Of(in), kinds.StockEnergy, -1, ""); s.Short != s.Need-1_000_000 || s.Lasts != 1 {
 		t.Errorf("without the stew: %+v", s)
 	}
 }
@@ -95,14 +97,14 @@ func TestOwnEaters(t *testing.T) {
 	}}
 	r := walked(in, 60)
 	// The dog: 100 kJ an hour, two by noon, and at the end two more, of which one and a half lack.
-	same(t, "dog", of(t, r.res, Energy, 1, ""), Stock{Kind: Energy, Body: 1, Lasts: 3, First: 150_000, Short: 150_000, Have: 250_000, Need: 400_000})
+	same(t, "dog", of(t, r.res, kinds.StockEnergy, 1, ""), Stock{Kind: kinds.StockEnergy, Body: 1, Lasts: 3, First: 150_000, Short: 150_000, Have: 250_000, Need: 400_000})
 	// The babe: awake in camp 140, four times; of 500 kJ, 60 lack.
-	same(t, "babe", of(t, r.res, Energy, 2, ""), Stock{Kind: Energy, Body: 2, Lasts: 3, First: 60_000, Short: 60_000, Have: 500_000, Need: 560_000})
-	same(t, "told", events(r.res, Short)[2], Event{Hour: 3, Until: 3, Kind: Short, Stock: Energy, Body: 1, Amount: 150_000})
-	same(t, "people's food", r.res.Hours[0].FoodJ, 9_500_000-of(t, through(&Input{Minutes: 60, Start: 11 * 60, Legs: in.Legs, Bodies: in.Bodies[:1]}, 60, &scout{}).res, Energy, -1, "").Need)
-	same(t, "people's sodium", of(t, r.res, Sodium, -1, "").Have, 20)
-	same(t, "common", of(t, r.res, Energy, -1, "").Short, 0)
-	if got := r.res.Days[0].EatenJ - of(t, r.res, Energy, -1, "").Need; got < 499_999 || got > 500_001 {
+	same(t, "babe", of(t, r.res, kinds.StockEnergy, 2, ""), Stock{Kind: kinds.StockEnergy, Body: 2, Lasts: 3, First: 60_000, Short: 60_000, Have: 500_000, Need: 560_000})
+	same(t, "told", events(r.res, Short)[2], Event{Hour: 3, Until: 3, Kind: Short, Stock: kinds.StockEnergy, Body: 1, Amount: 150_000})
+	same(t, "people's food", r.res.Hours[0].FoodJ, 9_500_000-of(t, through(&Input{Minutes: 60, Start: 11 * 60, Legs: in.Legs, Bodies: in.Bodies[:1]}, 60, &scout{}).res, kinds.StockEnergy, -1, "").Need)
+	same(t, "people's sodium", of(t, r.res, kinds.StockSodium, -1, "").Have, 20)
+	same(t, "common", of(t, r.res, kinds.StockEnergy, -1, "").Short, 0)
+	if got := r.res.Days[0].EatenJ - of(t, r.res, kinds.StockEnergy, -1, "").Need; got < 499_999 || got > 500_001 {
 		t.Errorf("people ate %d J beside the common need, want the babe's 500 kJ", got)
 	}
 
@@ -121,7 +123,7 @@ func TestOwnEaters(t *testing.T) {
 func TestBreastfed(t *testing.T) {
 	in := &Input{Minutes: day, Start: 0, Bodies: []Body{{ID: "babe", Mass: 5, RestJ: 1_000_000, Eats: Nothing}}}
 	r := Of(in)
-	same(t, "stock", of(t, r, Energy, -1, ""), Stock{Kind: Energy, Body: -1, Lasts: 24})
+	same(t, "stock", of(t, r, kinds.StockEnergy, -1, ""), Stock{Kind: kinds.StockEnergy, Body: -1, Lasts: 24})
 	same(t, "events", len(r.Events), 0)
 }
 
@@ -136,7 +138,7 @@ func TestFoodForOne(t *testing.T) {
 	near(t, "b", r.food[1], 460_000, 1e-6)
 	near(t, "c", r.food[2], 0, 0)
 	in.Foods = in.Foods[:1]
-	same(t, "the other starves", of(t, Of(in), Energy, -1, "").Short, 540_000)
+	same(t, "the other starves", of(t, Of(in), kinds.StockEnergy, -1, "").Short, 540_000)
 }
 
 // 100 ml to boil for each 100 kJ, fuel for 250: of the two stews, 250 kJ are eaten, and what the rest would ask is lacking,
@@ -149,18 +151,18 @@ func TestFuel(t *testing.T) {
 		{ID: "bread", For: -1, Carrier: -1, EnergyJ: 9_000_000},
 	}}
 	r := walked(in, 60)
-	same(t, "fuel", of(t, r.res, Fuel, -1, ""), Stock{Kind: Fuel, Body: -1, Lasts: 0, First: 350, Short: 350, Have: 250, Need: 600})
-	same(t, "told once", len(slices.DeleteFunc(events(r.res, Short), func(e Event) bool { return e.Stock != Fuel })), 1)
+	same(t, "fuel", of(t, r.res, kinds.StockFuel, -1, ""), Stock{Kind: kinds.StockFuel, Body: -1, Lasts: 0, First: 350, Short: 350, Have: 250, Need: 600})
+	same(t, "told once", len(slices.DeleteFunc(events(r.res, Short), func(e Event) bool { return e.Stock != kinds.StockFuel })), 1)
 	// By id, soup before stew.
 	near(t, "soup", r.food[1], 150_000, 1e-6)
 	near(t, "stew", r.food[0], 200_000, 0)
-	same(t, "energy is not short", of(t, r.res, Energy, -1, "").Short, 0)
+	same(t, "energy is not short", of(t, r.res, kinds.StockEnergy, -1, "").Short, 0)
 
 	in.FuelML = 5000
-	same(t, "enough", of(t, Of(in), Fuel, -1, ""), Stock{Kind: Fuel, Body: -1, Lasts: 12, Have: 5000, Need: 600, Lowest: 4400})
+	same(t, "enough", of(t, Of(in), kinds.StockFuel, -1, ""), Stock{Kind: kinds.StockFuel, Body: -1, Lasts: 12, Have: 5000, Need: 600, Lowest: 4400})
 	// What must be prepared without boiling needs no fuel.
 	in.FuelML, in.Foods = 0, []Food{{ID: "pancake", For: -1, Carrier: -1, EnergyJ: 9_000_000, Cook: true}}
-	same(t, "no water", of(t, Of(in), Fuel, -1, ""), Stock{Kind: Fuel, Body: -1, Lasts: 12})
+	same(t, "no water", of(t, Of(in), kinds.StockFuel, -1, ""), Stock{Kind: kinds.StockFuel, Body: -1, Lasts: 12})
 }
 
 // Where food is short, what of it stays is told apart: 300 kJ are for the other, 200 of the soup cannot be cooked, the
@@ -175,7 +177,7 @@ func TestUneaten(t *testing.T) {
 	}}
 	r := Of(in)
 	// 420 kJ: by id the gruel, burning 10 ml, of the soup 40 kJ, the bread; 210 are lacking.
-	same(t, "short", of(t, r, Energy, -1, "").Short, 210_000)
+	same(t, "short", of(t, r, kinds.StockEnergy, -1, "").Short, 210_000)
 	if want := []Uneaten{{Stock: -1, For: 2, J: 300_000}, {Stock: -1, For: -1, J: 210_000}}; !slices.Equal(r.Uneaten, want) {
 		t.Errorf("%+v, want %+v", r.Uneaten, want)
 	}
@@ -197,7 +199,7 @@ func TestGrazes(t *testing.T) {
 	same(t, "events", len(r.Events), 0)
 	in.Foods = []Food{{ID: "oats", For: 0, Carrier: -1, EnergyJ: 1_000_000}}
 	r = Of(in)
-	same(t, "oats", of(t, r, Energy, 0, ""), Stock{Kind: Energy, Lasts: 24, Have: 1_000_000, Need: 2_400_000})
+	same(t, "oats", of(t, r, kinds.StockEnergy, 0, ""), Stock{Kind: kinds.StockEnergy, Lasts: 24, Have: 1_000_000, Need: 2_400_000})
 	same(t, "events", len(r.Events), 0)
 }
 

@@ -7,6 +7,8 @@
 // promises nothing, and it is no medical advice.
 package forecast
 
+import "kitmuster/lint/kinds"
+
 // Input is what one household brings to one plan.
 type Input struct {
 	// Minutes is how long the plan lasts.
@@ -144,16 +146,6 @@ type Medication struct {
 	PerDay, Have int64
 }
 
-// The kinds of stock.
-const (
-	Water  = "water"
-	Energy = "energy"
-	Sodium = "sodium"
-	Light  = "light"
-	Doses  = "doses"
-	Fuel   = "fuel"
-)
-
 // Result is what comes of it. Amounts are in ml, J, mg, minutes of light,
 // thousandths of a dose and, of fuel, ml brought to the boil.
 type Result struct {
@@ -166,9 +158,8 @@ type Result struct {
 	// Bodies and Legs are as in the input.
 	Bodies []BodyResult
 	Legs   []LegResult
-	// WaterLimit is why water is short: "sources", "vessels", "treatment" or "vessels and
-	// treatment"; "" where it is not.
-	WaterLimit string
+	// WaterLimit is why water is short; "" where it is not.
+	WaterLimit kinds.WaterLimit
 	// Uneaten is food that stays where food is short, because it cannot be eaten by those who lack it.
 	Uneaten []Uneaten
 	// Category is the highest heat category of the US Army's table in the hours walked, and the hour in which it
@@ -222,8 +213,8 @@ type Event struct {
 	Kind  string
 	// ID is of the leg, the source, or the medication; for other stocks "".
 	ID    string
-	Stock string // for Short: its kind
-	Body  int    // for Short: whose it is; -1: everybody's
+	Stock kinds.Stock // for Short: its kind
+	Body  int         // for Short: whose it is; -1: everybody's
 	// Amount is minutes of walking for Leave, ml for Collect, what is lacking in that hour for Short.
 	Amount int64
 	// Leaves, for Pass, tells for each class of organisms, and last for mud, whether nothing carried clears it.
@@ -239,7 +230,7 @@ type Uneaten struct {
 
 // Stock is how long something lasts.
 type Stock struct {
-	Kind string
+	Kind kinds.Stock
 	Body int // index of Bodies for what is somebody's own; -1: everybody's
 	// ID is the medication's; "" else.
 	ID string

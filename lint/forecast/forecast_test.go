@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"kitmuster/lint/body"
+	"kitmuster/lint/kinds"
 )
 
 // grown is an adult of 70 kg who asks round figures of an hour: at rest 300 kJ, 100 ml and 60 mg of sodium.
@@ -22,7 +23,7 @@ func still(celsius, humidity float64) *Weather {
 	return &Weather{Day: celsius, Night: celsius, Humidity: humidity, Daylight: day}
 }
 
-func of(t *testing.T, r *Result, kind string, who int, id string) Stock {
+func of(t *testing.T, r *Result, kind kinds.Stock, who int, id string) Stock {
 	t.Helper()
 	for _, s := range r.Stocks {
 		if s.Kind == kind && s.Body == who && s.ID == id {
@@ -149,8 +150,8 @@ func TestFiftyMinutesOfAnHour(t *testing.T) {
 	same(t, "carried", r.Bodies[1].WalkMin, 0)
 	same(t, "departure", r.Events[0], Event{Hour: 0, Until: 0, Kind: Leave, ID: "way", Body: -1, Amount: 120})
 	// 60 mg of salt at rest and 206.9 sweated; 100 ml at rest and 250 × 50/60.
-	same(t, "salt", r.Events[1], Event{Hour: 0, Until: 0, Kind: Short, Stock: Sodium, Body: -1, Amount: 267})
-	same(t, "water", r.Events[2], Event{Hour: 0, Until: 0, Kind: Short, Stock: Water, Body: -1, Amount: 308})
+	same(t, "salt", r.Events[1], Event{Hour: 0, Until: 0, Kind: Short, Stock: kinds.StockSodium, Body: -1, Amount: 267})
+	same(t, "water", r.Events[2], Event{Hour: 0, Until: 0, Kind: Short, Stock: kinds.StockWater, Body: -1, Amount: 308})
 	same(t, "arrival", events(r, Arrive)[0], Event{Hour: 2, Until: 2, Kind: Arrive, ID: "way", Body: -1})
 }
 
@@ -211,7 +212,7 @@ func TestFirstLegInTheDark(t *testing.T) {
 	if h := r.Hours[0]; h.Activity != Walk || h.DarkMin != 60 {
 		t.Errorf("%+v", h)
 	}
-	same(t, "light", of(t, r, Light, -1, "").Need, 50)
+	same(t, "light", of(t, r, kinds.StockLight, -1, "").Need, 50)
 }
 
 // Never begun in the plan's time.
@@ -330,9 +331,9 @@ func TestLongPlan(t *testing.T) {
 	r := Of(in)
 	same(t, "hours", len(r.Hours), 721)
 	same(t, "days", len(r.Days), 31)
-	same(t, "drink", of(t, r, Water, -1, "").Need, 72_025)
-	same(t, "short", of(t, r, Water, -1, "").Short, 0)
-	same(t, "doses", of(t, r, Doses, 0, "m"), Stock{Kind: Doses, ID: "m", Lasts: 721, Have: 40_000, Need: 31_000, Lowest: 9000})
+	same(t, "drink", of(t, r, kinds.StockWater, -1, "").Need, 72_025)
+	same(t, "short", of(t, r, kinds.StockWater, -1, "").Short, 0)
+	same(t, "doses", of(t, r, kinds.StockDoses, 0, "m"), Stock{Kind: kinds.StockDoses, ID: "m", Lasts: 721, Have: 40_000, Need: 31_000, Lowest: 9000})
 	same(t, "last day", r.Days[30].NeedML, 25)
 }
 
@@ -343,7 +344,7 @@ func TestLight(t *testing.T) {
 	child := Body{Walks: true, Mass: 20}
 	babe := Body{Bears: true, Mass: 10}
 	need := func(start, minutes int64, legs []Leg, who ...Body) int64 {
-		return of(t, Of(&Input{Minutes: minutes, Start: start, Weather: night, Legs: legs, Bodies: who}), Light, -1, "").Need
+		return of(t, Of(&Input{Minutes: minutes, Start: start, Weather: night, Legs: legs, Bodies: who}), kinds.StockLight, -1, "").Need
 	}
 	same(t, "camp: 4 h awake in the dark, half of it", need(17*60, 12*60, nil, mate), 120)
 	same(t, "morning: half an hour of dark before six asleep", need(5*60, 120, nil, mate), 0)
@@ -355,10 +356,10 @@ func TestLight(t *testing.T) {
 	in := &Input{Minutes: 240, Start: 18 * 60, Weather: night, Bodies: []Body{mate}, Lamps: Lamps{Minutes: 75}}
 	// 30 minutes of each hour: 75 last two and half of the third.
 	r := Of(in)
-	same(t, "short", of(t, r, Light, -1, ""), Stock{Kind: Light, Body: -1, Lasts: 2, First: 15, Short: 45, Have: 75, Need: 120})
+	same(t, "short", of(t, r, kinds.StockLight, -1, ""), Stock{Kind: kinds.StockLight, Body: -1, Lasts: 2, First: 15, Short: 45, Have: 75, Need: 120})
 	same(t, "left", r.Hours[1].LightMin, 15)
 	in.Lamps.Endless = true
-	same(t, "endless", of(t, Of(in), Light, -1, ""), Stock{Kind: Light, Body: -1, Lasts: 4, Have: 75, Need: 120, Lowest: 75})
+	same(t, "endless", of(t, Of(in), kinds.StockLight, -1, ""), Stock{Kind: kinds.StockLight, Body: -1, Lasts: 4, Have: 75, Need: 120, Lowest: 75})
 }
 
 // Doses are at eight and evenly around the clock: of half a dose at 8; of one at 8; of two at 8 and 20; of two and a
@@ -380,11 +381,11 @@ func TestDoses(t *testing.T) {
 				same(t, "no doses by the day", len(Of(in).Stocks), 5)
 				continue
 			}
-			same(t, "need", of(t, Of(in), Doses, 0, "m").Need, c.at[hour])
+			same(t, "need", of(t, Of(in), kinds.StockDoses, 0, "m").Need, c.at[hour])
 		}
 		for start := range int64(day) { // whatever the start, a day has its doses
 			in := &Input{Minutes: day, Start: start, Medications: []Medication{{ID: "m", PerDay: c.perDay, Have: 5000}}}
-			if c.perDay > 0 && of(t, Of(in), Doses, 0, "m").Need != c.perDay {
+			if c.perDay > 0 && of(t, Of(in), kinds.StockDoses, 0, "m").Need != c.perDay {
 				t.Fatalf("%d a day from %d: %+v", c.perDay, start, Of(in).Stocks)
 			}
 		}
@@ -393,12 +394,12 @@ func TestDoses(t *testing.T) {
 	// Three of two a day from noon: 20, 8, 20 o'clock; the fourth is short, in hour 44, and a tenth of the third.
 	in := &Input{Minutes: 48 * 60, Start: 12 * 60, Medications: []Medication{{ID: "m", Name: "drops", PerDay: 2000, Have: 2900}}}
 	r := Of(in)
-	same(t, "short", of(t, r, Doses, 0, "m"), Stock{Kind: Doses, ID: "m", Lasts: 32, First: 100, Short: 1100, Have: 2900, Need: 4000})
-	same(t, "told", events(r, Short)[0], Event{Hour: 32, Until: 32, Kind: Short, ID: "m", Stock: Doses, Amount: 100})
+	same(t, "short", of(t, r, kinds.StockDoses, 0, "m"), Stock{Kind: kinds.StockDoses, ID: "m", Lasts: 32, First: 100, Short: 1100, Have: 2900, Need: 4000})
+	same(t, "told", events(r, Short)[0], Event{Hour: 32, Until: 32, Kind: Short, ID: "m", Stock: kinds.StockDoses, Amount: 100})
 
 	// The most that may be written: a million a day, 24 of 41,666 or 41,667 in each hour.
 	in.Medications[0].PerDay = 1_000_000_000
-	if s := of(t, Of(in), Doses, 0, "m"); s.Need != 2_000_000_000 || s.Lasts != 0 || s.First < 41_666_000-2900 || s.First > 41_667_000-2900 {
+	if s := of(t, Of(in), kinds.StockDoses, 0, "m"); s.Need != 2_000_000_000 || s.Lasts != 0 || s.First < 41_666_000-2900 || s.First > 41_667_000-2900 {
 		t.Errorf("a million doses a day: %+v", s)
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"strconv"
 	"testing"
+
+	"kitmuster/lint/kinds"
 )
 
 // trials is how many inputs each property is tried on.
@@ -157,7 +159,7 @@ func TestConservation(t *testing.T) {
 			walk += d.WalkMin
 		}
 		fail("water", start+collected, drunk+w.total()+w.unready(math.MaxInt64))
-		water := of(t, r.res, Water, -1, "")
+		water := of(t, r.res, kinds.StockWater, -1, "")
 		fail("drink", need, drunk+float64(water.Short))
 		told, gave := 0.0, 0.0
 		for _, e := range events(r.res, Collect) {
@@ -221,16 +223,16 @@ func TestConservation(t *testing.T) {
 		}
 		fail("food", had, eaten+left)
 		for _, s := range r.res.Stocks {
-			if s.Kind == Energy && s.Short > s.Need+1 {
+			if s.Kind == kinds.StockEnergy && s.Short > s.Need+1 {
 				t.Errorf("input %d: %+v", n, s)
 			}
-			if s.Kind == Doses && s.Need != s.Have-s.Lowest+s.Short {
+			if s.Kind == kinds.StockDoses && s.Need != s.Have-s.Lowest+s.Short {
 				t.Errorf("input %d: %+v", n, s)
 			}
-			if s.Kind == Light && !in.Lamps.Endless {
+			if s.Kind == kinds.StockLight && !in.Lamps.Endless {
 				fail("light", float64(s.Have)+float64(s.Short), float64(s.Need)+float64(s.Lowest))
 			}
-			if s.Kind == Fuel {
+			if s.Kind == kinds.StockFuel {
 				burnt := float64(s.Need - s.Short)
 				fail("fuel", float64(s.Have), burnt+r.fuel)
 				if in.BoilTreats && burnt > used+1 {
@@ -319,7 +321,7 @@ func TestMoreWaterNeverHurts(t *testing.T) {
 				more.Bodies[v.Carrier].Load += float64(extra) / 1000
 			}
 		}
-		a, b := of(t, Of(in), Water, -1, ""), of(t, Of(more), Water, -1, "")
+		a, b := of(t, Of(in), kinds.StockWater, -1, ""), of(t, Of(more), kinds.StockWater, -1, "")
 		if b.Lasts < a.Lasts {
 			t.Errorf("input %d: %+v, with more water %+v", n, a, b)
 		}
@@ -435,13 +437,13 @@ func TestHalfHoursAgree(t *testing.T) {
 		for i := range a.Stocks {
 			x, y := &a.Stocks[i], &b.Stocks[i]
 			switch x.Kind {
-			case Water, Sodium:
-				agree(x.Kind, x.Need, y.Need, 1)
-			case Doses:
-				agree(x.Kind, x.Need, y.Need, 0)
-			case Light:
+			case kinds.StockWater, kinds.StockSodium:
+				agree(string(x.Kind), x.Need, y.Need, 1)
+			case kinds.StockDoses:
+				agree(string(x.Kind), x.Need, y.Need, 0)
+			case kinds.StockLight:
 				if !late {
-					agree(x.Kind, x.Need, y.Need, 30*float64(len(in.Bodies)*len(in.Legs)))
+					agree(string(x.Kind), x.Need, y.Need, 30*float64(len(in.Bodies)*len(in.Legs)))
 				}
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"kitmuster/lint/body"
+	"kitmuster/lint/kinds"
 )
 
 // What the walk through the hours takes for granted, beside the formulas of package
@@ -75,7 +76,7 @@ type run struct {
 type sums struct{ spent, drink, sweat, sodium float64 }
 
 type key struct {
-	kind string
+	kind kinds.Stock
 	body int
 	id   string
 }
@@ -83,7 +84,7 @@ type key struct {
 // Of walks through the hours of a plan.
 func Of(in *Input) *Result {
 	r := walked(in, 60)
-	if t := r.stock(Water, -1, ""); t.lacking > 0 {
+	if t := r.stock(kinds.StockWater, -1, ""); t.lacking > 0 {
 		r.res.WaterLimit = limit(in)
 	}
 	return r.res
@@ -210,9 +211,9 @@ func (r *run) next() {
 		h.LoadMG = append(h.LoadMG, milligrams(r.load(i)))
 	}
 	for _, s := range []struct {
-		kind string
+		kind kinds.Stock
 		left int64
-	}{{Water, h.WaterML}, {Fuel, h.FuelML}, {Light, h.LightMin}} {
+	}{{kinds.StockWater, h.WaterML}, {kinds.StockFuel, h.FuelML}, {kinds.StockLight, h.LightMin}} {
 		t := r.stock(s.kind, -1, "")
 		t.Lowest = min(t.Lowest, s.left)
 	}
@@ -321,7 +322,7 @@ func (r *run) spend(walked float64) {
 		s.sweat += sweat
 		wanting += r.drink(ml)
 	}
-	r.lack(r.stock(Water, -1, ""), wanting)
+	r.lack(r.stock(kinds.StockWater, -1, ""), wanting)
 }
 
 // watts is what walking costs somebody, up and down on the leg at hand. For who is no adult
@@ -392,7 +393,7 @@ func (r *run) eat() {
 
 // shine uses up light: everybody with a pack walks by their own, in camp one lamp is lit.
 func (r *run) shine(dark, walked float64) {
-	t := r.stock(Light, -1, "")
+	t := r.stock(kinds.StockLight, -1, "")
 	need := 0.0
 	switch r.activity {
 	case Walk:
@@ -425,7 +426,7 @@ func (r *run) take() {
 		if m.PerDay <= 0 {
 			continue
 		}
-		t := r.stock(Doses, m.Body, m.ID)
+		t := r.stock(kinds.StockDoses, m.Body, m.ID)
 		since := (r.clock(r.from) - firstDose + day) % day
 		until := since + r.to - r.from
 		dose := m.before(min(until, day)) - m.before(since) + m.before(max(0, until-day))

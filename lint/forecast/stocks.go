@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"kitmuster/lint/kinds"
 )
 
 // tally is a stock while it is counted.
@@ -16,7 +18,7 @@ type tally struct {
 }
 
 // stock is the tally of a kind and of whose or what it is.
-func (r *run) stock(kind string, who int, id string) *tally {
+func (r *run) stock(kind kinds.Stock, who int, id string) *tally {
 	k := key{kind, who, id}
 	i, ok := r.index[k]
 	if !ok {
@@ -30,32 +32,32 @@ func (r *run) stock(kind string, who int, id string) *tally {
 // expect makes the tallies that a plan has, so that what is never short is told too. None is
 // added later, as pointers into them are at work.
 func (r *run) expect() {
-	have := func(kind string, who int, id string, n int64) {
+	have := func(kind kinds.Stock, who int, id string, n int64) {
 		t := r.stock(kind, who, id)
 		t.Have, t.Lowest = n, n
 	}
-	have(Water, -1, "", whole(r.water.total()))
-	have(Energy, -1, "", 0)
-	have(Sodium, -1, "", r.in.SaltsMG)
-	have(Light, -1, "", r.in.Lamps.Minutes)
-	have(Fuel, -1, "", r.in.FuelML)
+	have(kinds.StockWater, -1, "", whole(r.water.total()))
+	have(kinds.StockEnergy, -1, "", 0)
+	have(kinds.StockSodium, -1, "", r.in.SaltsMG)
+	have(kinds.StockLight, -1, "", r.in.Lamps.Minutes)
+	have(kinds.StockFuel, -1, "", r.in.FuelML)
 	for i := range r.in.Bodies {
 		if b := &r.in.Bodies[i]; b.Eats == Own && !b.Grazes {
-			have(Energy, i, "", 0)
+			have(kinds.StockEnergy, i, "", 0)
 		}
 	}
 	for i := range r.in.Foods {
 		f := &r.in.Foods[i]
-		t := r.stock(Energy, r.pool(f), "")
+		t := r.stock(kinds.StockEnergy, r.pool(f), "")
 		t.Have += f.EnergyJ
 		t.Lowest = t.Have
 		if r.forPeople(i) {
-			r.stock(Sodium, -1, "").Have += f.SodiumMG
+			r.stock(kinds.StockSodium, -1, "").Have += f.SodiumMG
 		}
 	}
 	for _, m := range r.in.Medications {
 		if m.PerDay > 0 {
-			have(Doses, m.Body, m.ID, m.Have)
+			have(kinds.StockDoses, m.Body, m.ID, m.Have)
 		}
 	}
 }
@@ -202,7 +204,7 @@ func (r *run) ready() {
 // drink takes water out of the fullest vessel on, and gives what is lacking. The water that food is
 // cooked with is drunk with it, and so is part of this.
 func (r *run) drink(ml float64) float64 {
-	w, t := &r.water, r.stock(Water, -1, "")
+	w, t := &r.water, r.stock(kinds.StockWater, -1, "")
 	left := ml
 	for left > 1e-9 {
 		best := -1
@@ -438,7 +440,7 @@ func (r *run) treat(ml float64, turbid bool) (wait int64) {
 // burn uses fuel to boil an amount.
 func (r *run) burn(ml float64) {
 	r.fuel -= ml
-	r.stock(Fuel, -1, "").need += ml
+	r.stock(kinds.StockFuel, -1, "").need += ml
 }
 
 // scout is what a walk through the plan without drinking sees: neither the way nor what is drunk on
@@ -496,7 +498,7 @@ func (r *run) lasting(turbid bool) float64 {
 }
 
 // limit finds why water is short, by trying what would mend it.
-func limit(in *Input) string {
+func limit(in *Input) kinds.WaterLimit {
 	mended := func(vessels, treatment bool) bool {
 		try := *in
 		if vessels {
@@ -506,19 +508,19 @@ func limit(in *Input) string {
 			all := [Classes]bool{true, true, true, true}
 			try.Treatments = append(slices.Clone(in.Treatments), Treatment{ML: 1e9, Clears: all, Filters: true})
 		}
-		return walked(&try, 60).stock(Water, -1, "").lacking < 0.5
+		return walked(&try, 60).stock(kinds.StockWater, -1, "").lacking < 0.5
 	}
 	switch {
 	case len(in.Sources) == 0:
-		return "sources"
+		return kinds.LimitSources
 	case mended(false, true):
-		return "treatment"
+		return kinds.LimitTreat
 	case mended(true, false):
-		return "vessels"
+		return kinds.LimitVessels
 	case mended(true, true):
-		return "vessels and treatment"
+		return kinds.LimitBoth
 	}
-	return "sources"
+	return kinds.LimitSources
 }
 
 // feed eats until the hunger is stilled: of one body that eats its own, or of everybody else for who -1.
@@ -546,7 +548,7 @@ func (r *run) feed(who int, cook, meal bool) {
 		}
 	}
 	if who < 0 || !r.in.Bodies[who].Grazes {
-		r.lack(r.stock(Energy, who, ""), hunger)
+		r.lack(r.stock(kinds.StockEnergy, who, ""), hunger)
 	}
 	for i := range r.in.Bodies {
 		if r.shares(i, who) {
@@ -593,7 +595,7 @@ func (r *run) edible(food, who int, cook bool) bool {
 	if f.CookML == 0 || r.fuel > 0.5 {
 		return true
 	}
-	t := r.stock(Fuel, -1, "")
+	t := r.stock(kinds.StockFuel, -1, "")
 	if t.Lasts < 0 {
 		var rest float64
 		for i := range r.in.Foods {
@@ -642,7 +644,7 @@ func (r *run) swallow(food, who int) {
 	if r.food[food] < 0.5 {
 		joules, r.food[food] = before, 0
 	}
-	t := r.stock(Energy, who, "")
+	t := r.stock(kinds.StockEnergy, who, "")
 	t.need += joules
 	if r.forPeople(food) {
 		r.day.EatenJ += whole(before) - whole(r.food[food])
@@ -658,7 +660,7 @@ func (r *run) swallow(food, who int) {
 
 // salt counts the sodium that is asked; it is short from the hour on in which more was asked than all food holds.
 func (r *run) salt(mg float64) {
-	t := r.stock(Sodium, -1, "")
+	t := r.stock(kinds.StockSodium, -1, "")
 	before := t.need
 	t.need += mg
 	r.day.SodiumNeedMG += whole(t.need) - whole(before)
@@ -673,7 +675,7 @@ func (r *run) finish() {
 		t := &r.tally[i]
 		t.Short = whole(t.lacking)
 		switch t.Kind {
-		case Energy:
+		case kinds.StockEnergy:
 			t.Lowest = t.Have - whole(t.need)
 			t.need = 0
 			for j := range r.bodies {
@@ -681,9 +683,9 @@ func (r *run) finish() {
 					t.need += r.bodies[j].spent
 				}
 			}
-		case Fuel:
+		case kinds.StockFuel:
 			t.need += t.lacking
-		case Sodium:
+		case kinds.StockSodium:
 			t.Short = max(0, whole(t.need)-t.Have)
 		}
 		t.Need = whole(t.need)
@@ -691,7 +693,7 @@ func (r *run) finish() {
 			t.Lasts = hours
 		}
 		r.res.Stocks = append(r.res.Stocks, t.Stock)
-		if t.Kind == Energy && t.Short > 0 {
+		if t.Kind == kinds.StockEnergy && t.Short > 0 {
 			r.uneaten(t.Body)
 		}
 	}

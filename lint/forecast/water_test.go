@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"kitmuster/lint/body"
+	"kitmuster/lint/kinds"
 )
 
 const quart = 946.352946 // ml of a US liquid quart: NIST Handbook 44 (2024) App. C, second-hand
@@ -109,12 +110,12 @@ func TestSodium(t *testing.T) {
 		{ID: "paste", Carrier: -1, For: -1, SodiumMG: 0},
 	}}
 	r := Of(in)
-	same(t, "stock", of(t, r, Sodium, -1, ""), Stock{Kind: Sodium, Body: -1, Lasts: 2, First: 90, Short: 210, Have: 270, Need: 480})
-	same(t, "event", events(r, Short)[1], Event{Hour: 2, Until: 2, Kind: Short, Stock: Sodium, Body: -1, Amount: 90})
+	same(t, "stock", of(t, r, kinds.StockSodium, -1, ""), Stock{Kind: kinds.StockSodium, Body: -1, Lasts: 2, First: 90, Short: 210, Have: 270, Need: 480})
+	same(t, "event", events(r, Short)[1], Event{Hour: 2, Until: 2, Kind: Short, Stock: kinds.StockSodium, Body: -1, Amount: 90})
 	same(t, "day", r.Days[0].SodiumNeedMG, 480)
 	same(t, "eaten", r.Days[0].SodiumMG, 270)
 	in.Foods[0].SodiumMG = 500
-	same(t, "enough", of(t, Of(in), Sodium, -1, ""), Stock{Kind: Sodium, Body: -1, Lasts: 4, Have: 500, Need: 480, Lowest: 20})
+	same(t, "enough", of(t, Of(in), kinds.StockSodium, -1, ""), Stock{Kind: kinds.StockSodium, Body: -1, Lasts: 4, Have: 500, Need: 480, Lowest: 20})
 }
 
 // 100 ml an hour from 350 and 200: the first gives twice, leaving 150, and then the second.
@@ -126,7 +127,7 @@ func TestTheFullestFirst(t *testing.T) {
 	in.Minutes = 6 * 60
 	r = walked(in, 60)
 	// 50 are lacking in the last hour.
-	same(t, "stock", of(t, r.res, Water, -1, ""), Stock{Kind: Water, Body: -1, Lasts: 5, First: 50, Short: 50, Have: 550, Need: 600})
+	same(t, "stock", of(t, r.res, kinds.StockWater, -1, ""), Stock{Kind: kinds.StockWater, Body: -1, Lasts: 5, First: 50, Short: 50, Have: 550, Need: 600})
 	same(t, "day", r.res.Days[0], Day{SpentJ: 2_520_000, NeedML: 600, DrunkML: 550, FindML: 50, SodiumNeedMG: 360})
 }
 
@@ -195,8 +196,8 @@ func TestSources(t *testing.T) {
 		in.FuelML, in.BoilTreats = c.fuel, c.boils
 		r := walked(in, 60)
 		same(t, c.name+", collected", r.res.Days[0].CollectedML, c.collected)
-		same(t, c.name+", short", of(t, r.res, Water, -1, "").Short, c.short)
-		same(t, c.name+", limit", Of(in).WaterLimit, c.limit)
+		same(t, c.name+", short", of(t, r.res, kinds.StockWater, -1, "").Short, c.short)
+		same(t, c.name+", limit", Of(in).WaterLimit, kinds.WaterLimit(c.limit))
 		same(t, c.name+", fuel", r.fuel, c.fuelLeft)
 		for i, want := range c.treats {
 			near(t, c.name+", treatment", r.water.treats[i], want, 1e-6)
@@ -264,7 +265,7 @@ func TestToTheNextWater(t *testing.T) {
 	near(t, "after hour 1", float64(r.Hours[1].WaterML), 1.25*(100+4*drunk)-100, 0.5)
 	near(t, "after hour 4", float64(r.Hours[4].WaterML), 1.25*(100+4*drunk)-100-3*drunk, 0.5)
 	same(t, "full at the end of the way", r.Hours[5].WaterML, 5000)
-	same(t, "short", of(t, r, Water, -1, "").Short, 0)
+	same(t, "short", of(t, r, kinds.StockWater, -1, "").Short, 0)
 	near(t, "the most load is that of hour 2", float64(r.Bodies[0].MostMG), 1e6+1e3*(1.25*(100+4*drunk)-100-400), 1)
 	same(t, "its hour", r.Bodies[0].MostHour, 2)
 
@@ -292,7 +293,7 @@ func TestDrinkBeforeLeaving(t *testing.T) {
 		Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 1000, WaterML: 400}},
 		Sources: []Source{{ID: "s", Leg: 0, Along: 3000, ML: -1, Clean: true}, {ID: "t", Leg: 1, Along: 3000, ML: -1, Clean: true}},
 	}
-	same(t, "short", of(t, Of(in), Water, -1, "").Short, 0)
+	same(t, "short", of(t, Of(in), kinds.StockWater, -1, "").Short, 0)
 }
 
 // In the middle of a leg, and at a long rest beside it.
@@ -334,7 +335,7 @@ func TestFilledUpBeforeTheWalk(t *testing.T) {
 	took := 1.25 * (100 + 250*50.0/60)
 	near(t, "the most", float64(r.Bodies[0].MostMG), 5e6+took*1000, 1000)
 	near(t, "spent", float64(r.Bodies[0].SpentJ), body.Walk(70, 5+took/1000, 1, 1, 0)*3000+70_000, 1)
-	same(t, "short", of(t, r, Water, -1, "").Short, 0)
+	same(t, "short", of(t, r, kinds.StockWater, -1, "").Short, 0)
 }
 
 // A vessel and a better treatment each alone do not mend it: room for the water of the way, none safe.
@@ -359,7 +360,7 @@ func TestCleanWaterFirst(t *testing.T) {
 		Sources:    []Source{{ID: "a", Leg: 0, Along: 3000, ML: -1}, {ID: "b", Leg: 0, Along: 3000, ML: -1, Clean: true}},
 	}
 	r := walked(in, 60)
-	same(t, "short", of(t, r.res, Water, -1, "").Short, 0)
+	same(t, "short", of(t, r.res, kinds.StockWater, -1, "").Short, 0)
 	same(t, "treated", r.water.treats[0], 5000)
 
 	// Pools before the tap, so that a whole batch waits when it is reached.
@@ -371,7 +372,7 @@ func TestCleanWaterFirst(t *testing.T) {
 		t.Error("nothing waits")
 	}
 	in.Vessels[0].WaterML = 700
-	same(t, "short of what waits", of(t, walked(in, 60).res, Water, -1, "").Short, 0)
+	same(t, "short of what waits", of(t, walked(in, 60).res, kinds.StockWater, -1, "").Short, 0)
 }
 
 // Water that nothing carried makes safe is passed by, and it is told once why; the last of what it leaves is mud.

@@ -10,7 +10,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"kitmuster/lint/finding"
-	"kitmuster/lint/measure"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/words"
 )
 
@@ -175,17 +175,17 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 	}
 	if v, ok := a.Custom["lack"]; ok {
 		if r.Lack = lackOf(v); r.Lack == nil {
-			l.problems = append(l.problems, l.keyed(a, "custom", "lack", "METADATA of rule %s: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most %d characters on one line, the unit is one of %s", r.Name, maxWhat, strings.Join(finding.LackUnits, ", ")))
+			l.problems = append(l.problems, l.keyed(a, "custom", "lack", "METADATA of rule %s: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most %d characters on one line, the unit is one of %s", r.Name, maxWhat, strings.Join(kinds.Texts(kinds.Lacks()), ", ")))
 		}
 	}
-	unit := ""
+	var unit kinds.Unit
 	if r.Lack != nil {
 		unit = r.Lack.Unit
 	}
 	switch by := finding.Stuffs[r.Mend.Thing]; {
 	case by != "" && unit != by:
 		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack has to say how much %s is brought, in %s; write it, or take the thing out of custom.mend", r.Name, r.Mend.Thing, by))
-	case r.Mend.Thing != "" && by == "" && unit != "" && unit != "count":
+	case r.Mend.Thing != "" && by == "" && unit != "" && unit != kinds.UnitCount:
 		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack is in %s, so no one thing mends a finding; take the thing out of custom.mend", r.Name, unit))
 	}
 	v, ok := a.Custom["limits"]
@@ -246,8 +246,8 @@ func mendOf(v any) (mend finding.Mend, why string) {
 	switch {
 	case !mend.Work.Brings():
 		return mend, fmt.Sprintf("the work %s brings nothing along, so custom.mend has no thing; only %s and %s have", work, finding.ToExchange, finding.ToAdd)
-	case finding.Stuffs[mend.Thing] == "" && !slices.Contains(measure.Capabilities, mend.Thing):
-		return mend, words.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), measure.Capabilities, "there are water, food and")
+	case finding.Stuffs[mend.Thing] == "" && kinds.Capability(mend.Thing).Row().Kind == "":
+		return mend, words.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), kinds.Texts(kinds.CapabilityList()), "there are water, food and")
 	}
 	return mend, ""
 }
@@ -262,8 +262,9 @@ func lackOf(v any) *finding.Lack {
 		return nil
 	}
 	what, _ := m["what"].(string)
-	unit, _ := m["unit"].(string)
-	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || words.Clean(what) != what || !slices.Contains(finding.LackUnits, unit) {
+	text, _ := m["unit"].(string)
+	unit := kinds.Unit(text)
+	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || words.Clean(what) != what || !slices.Contains(kinds.Lacks(), unit) {
 		return nil
 	}
 	return &finding.Lack{What: what, Unit: unit}

@@ -13,6 +13,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/topdown"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 )
 
@@ -61,7 +62,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 		{"a misspelt capability", with(t, "{work: add}", "{work: add, thing: treat_water}"),
 			[]string{at + `11:5: METADATA of rule fire/two-means: custom.mend: no capability is called "treat_water"; did you mean treat-water?`}},
 		{"a capability that is like none", with(t, "{work: add}", "{work: exchange, thing: 3}"),
-			[]string{at + `11:5: METADATA of rule fire/two-means: custom.mend: no capability is called "3"; there are water, food and: ` + strings.Join(measure.Capabilities, ", ")}},
+			[]string{at + `11:5: METADATA of rule fire/two-means: custom.mend: no capability is called "3"; there are water, food and: ` + strings.Join(kinds.Texts(kinds.CapabilityList()), ", ")}},
 		{"a thing where nothing comes along", with(t, "{work: add}", "{work: move, thing: fire}"),
 			[]string{at + "11:5: METADATA of rule fire/two-means: the work move brings nothing along, so custom.mend has no thing; only exchange and add have"}},
 		{"one thing for so many litres", with(t, "{work: add}", "{work: add, thing: fire}\n#   lack: {what: water, unit: ml}"),

@@ -14,6 +14,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"golang.org/x/mod/semver"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 )
@@ -282,7 +283,7 @@ func (l *loader) reset() (out []measure.OwnLimit) {
 		}
 		area, key, _ := strings.Cut(name, ".")
 		o := measure.OwnLimit{Area: area, Name: key, Value: lim.number, Values: []string{}}
-		if lim.Unit == "list" {
+		if lim.Unit == kinds.UnitList {
 			o.List, o.Values = true, slices.Clone(lim.list)
 		}
 		out = append(out, o)

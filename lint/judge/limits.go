@@ -7,12 +7,12 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math/big"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 )
@@ -24,7 +24,7 @@ type Limit struct {
 	// Value is the value with its unit, for people: "15 %", "2 L", "28 days".
 	Value string
 	// Unit is the unit as the standard states it.
-	Unit string
+	Unit kinds.Unit
 	// Meaning says what the limit bounds.
 	Meaning string
 	// Source is where the value comes from.
@@ -66,7 +66,7 @@ func (l *Limit) Change() string {
 	switch {
 	case old == nil:
 		return "added"
-	case l.Unit == "list":
+	case l.Unit == kinds.UnitList:
 		gone := slices.ContainsFunc(old.list, func(s string) bool { return !slices.Contains(l.list, s) })
 		more := slices.ContainsFunc(l.list, func(s string) bool { return !slices.Contains(old.list, s) })
 		switch {
@@ -84,65 +84,6 @@ func (l *Limit) Change() string {
 		return "tightened"
 	}
 	return "loosened"
-}
-
-// units are the units that a limit may have, with their form for people.
-var units = map[string]func(int64) string{
-	"permille": func(n int64) string { return scaled(n, 10, 1) + " %" },
-	"mg":       steps(step{1_000_000, "kg"}, step{1000, "g"}, step{1, "mg"}),
-	"ml":       steps(step{1000, "L"}, step{1, "ml"}),
-	"mm":       steps(step{1_000_000, "km"}, step{1000, "m"}, step{1, "mm"}),
-	"mwh":      steps(step{1000, "Wh"}, step{1, "mWh"}),
-	"mc":       func(n int64) string { return scaled(n, 1000, 3) + " °C" },
-	"milli":    func(n int64) string { return scaled(n, 1000, 3) },
-	// 1 kcal = 4184 J, the thermochemical calorie: NIST SP 811 (2008) App. B.8.
-	"j":      func(n int64) string { return scaled(n, 4184, 0) + " kcal" },
-	"min":    minutes,
-	"days":   plural("day"),
-	"months": plural("month"),
-	"years":  plural("year"),
-	"count":  func(n int64) string { return strconv.FormatInt(n, 10) },
-}
-
-type step struct {
-	size int64
-	name string
-}
-
-// steps picks the largest unit that the value fills.
-func steps(list ...step) func(int64) string {
-	return func(n int64) string {
-		for _, s := range list {
-			if max(n, -n) >= s.size || s.size == 1 {
-				return scaled(n, s.size, 3) + " " + s.name
-			}
-		}
-		return ""
-	}
-}
-
-// scaled is n/size with at most the given decimals, rounded half away from zero.
-func scaled(n, size int64, decimals int) string {
-	s := big.NewRat(n, size).FloatString(decimals)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
-
-func plural(noun string) func(int64) string {
-	return func(n int64) string { return words.Count(n, noun) }
-}
-
-func minutes(n int64) string {
-	h, m := n/60, n%60
-	switch {
-	case h == 0:
-		return fmt.Sprintf("%d min", m)
-	case m == 0:
-		return fmt.Sprintf("%d h", h)
-	}
-	return fmt.Sprintf("%d h %d min", h, m)
 }
 
 // limitSet is what one file of limits states.
@@ -308,22 +249,24 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 					at(path+"."+key, "limit %s has an unknown key %q%s", path, key, meant(key, want))
 				}
 			}
+			unit := ""
 			for _, f := range []struct {
 				key string
 				to  *string
-			}{{"unit", &l.Unit}, {"meaning", &l.Meaning}, {"source", &l.Source}, {"stricter", &l.Stricter}} {
+			}{{"unit", &unit}, {"meaning", &l.Meaning}, {"source", &l.Source}, {"stricter", &l.Stricter}} {
 				text, _ := entry[f.key].(string)
 				if *f.to = strings.TrimSpace(text); *f.to == "" {
 					at(path, "limit %s needs %q, a text", path, f.key)
 				}
 			}
+			l.Unit = kinds.Unit(unit)
 			if v, ok := entry["value"]; !ok {
 				at(path, "limit %s needs \"value\", a whole number or a list", path)
 			} else if l.Unit != "" {
 				text, why := people(v, l.Unit)
 				if why != "" {
 					where := path + ".value"
-					if units[l.Unit] == nil && l.Unit != "list" {
+					if l.Unit.Row().Text == nil && l.Unit != kinds.UnitList {
 						where = path + ".unit"
 					}
 					at(where, "limit %s: %s", path, why)
@@ -341,7 +284,7 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 				}
 				num, _ := v.(json.Number)
 				n, err := strconv.ParseInt(num.String(), 10, 64)
-				if err != nil || l.Unit == "list" {
+				if err != nil || l.Unit == kinds.UnitList {
 					at(path+"."+f.key, "limit %s: %s is a whole number of its unit, and a list has none", path, f.key)
 					continue
 				}
@@ -355,9 +298,9 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 					at(path+".at", "limit %s: at is a place such as standard.cue:14:3", path)
 				}
 			}
-			if want := []string{lower, higher}; l.Unit != "list" && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
+			if want := []string{lower, higher}; l.Unit != kinds.UnitList && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
 				at(path+".stricter", "limit %s: stricter says which values are stricter: write %s or %s", path, lower, higher)
-			} else if want := []string{more, fewer}; l.Unit == "list" && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
+			} else if want := []string{more, fewer}; l.Unit == kinds.UnitList && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
 				at(path+".stricter", "limit %s: stricter says which lists are stricter: write %s or %s", path, more, fewer)
 			}
 			if len(ps) == n {
@@ -395,8 +338,8 @@ func (l *Limit) keep(v any) {
 }
 
 // people puts a limit's value into words, or says why it cannot.
-func people(v any, unit string) (text, why string) {
-	if unit == "list" {
+func people(v any, unit kinds.Unit) (text, why string) {
+	if unit == kinds.UnitList {
 		list, ok := v.([]any)
 		if !ok || len(list) == 0 {
 			return "", "a value of unit \"list\" is a list with at least one entry"
@@ -414,10 +357,14 @@ func people(v any, unit string) (text, why string) {
 		}
 		return strings.Join(parts, ", "), ""
 	}
-	show := units[unit]
+	show := unit.Row().Text
 	if show == nil {
-		known := append(sortedKeys(units), "list")
-		return "", words.Suggest(fmt.Sprintf("unit %q is unknown", unit), unit, known, "write one of")
+		var known []string
+		for i := range kinds.Units {
+			known = append(known, string(kinds.Units[i].Kind))
+		}
+		known = append(known, string(kinds.UnitList))
+		return "", words.Suggest(fmt.Sprintf("unit %q is unknown", unit), string(unit), known, "write one of")
 	}
 	num, ok := v.(json.Number)
 	if !ok {

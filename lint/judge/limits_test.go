@@ -3,6 +3,8 @@ package judge
 import (
 	"encoding/json"
 	"testing"
+
+	"kitmuster/lint/kinds"
 )
 
 func TestLimitsInWords(t *testing.T) {
@@ -40,7 +42,7 @@ func TestLimitsInWords(t *testing.T) {
 			t.Fatal(problems)
 		}
 		v := set.data["a"].(map[string]any)["b"].(map[string]any)["value"]
-		if text, why := people(v, c.unit); text != c.want || why != c.why {
+		if text, why := people(v, kinds.Unit(c.unit)); text != c.want || why != c.why {
 			t.Errorf("%s %s: %q, %q; want %q, %q", c.value, c.unit, text, why, c.want, c.why)
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
-	"kitmuster/lint/unit"
 )
 
 // The words that say which way a limit gets stricter.
@@ -71,11 +71,11 @@ func (b *Bench) Stricter(area, key, value string, values []string, list bool) (m
 	switch {
 	case !ok:
 		return out, "", fmt.Errorf("%s", b.NoLimit(name))
-	case l.Unit == "list" && (value != "" || !list || len(values) == 0 && l.Stricter == more):
+	case l.Unit == kinds.UnitList && (value != "" || !list || len(values) == 0 && l.Stricter == more):
 		return out, "", fmt.Errorf("limit %s is a list: write values: [%s]", name, quoted(l.list))
-	case l.Unit != "list" && (list || value == ""):
+	case l.Unit != kinds.UnitList && (list || value == ""):
 		return out, "", fmt.Errorf("limit %s is one value: write value: %q", name, l.Value)
-	case l.Unit == "list":
+	case l.Unit == kinds.UnitList:
 		seen := map[string]bool{}
 		for _, v := range values {
 			if strings.TrimSpace(v) == "" || seen[v] {
@@ -86,15 +86,15 @@ func (b *Bench) Stricter(area, key, value string, values []string, list bool) (m
 		out.List, out.Values = true, append([]string{}, values...)
 		return out, strings.Join(values, ", "), l.stricterList(values)
 	}
-	n, err := parse(value, l.Unit)
+	n, err := l.Unit.Row().Parse(value)
 	if err != nil {
 		return out, "", fmt.Errorf("limit %s: %w; the standard's is %q", name, err, l.Value)
 	}
 	out.Value = n
 	if n < l.number && l.Stricter == higher || n > l.number && l.Stricter == lower {
-		return out, "", &LooserError{fmt.Sprintf("%s is looser than the standard's %s for %s; a household may only write a %s value here: waive the rule that objects for a time, or ask for another value in the group's standard", units[l.Unit](n), l.Value, name, l.Stricter)}
+		return out, "", &LooserError{fmt.Sprintf("%s is looser than the standard's %s for %s; a household may only write a %s value here: waive the rule that objects for a time, or ask for another value in the group's standard", l.Unit.Row().Text(n), l.Value, name, l.Stricter)}
 	}
-	return out, units[l.Unit](n), nil
+	return out, l.Unit.Row().Text(n), nil
 }
 
 func (l *Limit) stricterList(values []string) error {
@@ -123,70 +123,18 @@ func quoted(list []string) string {
 }
 
 // LimitValue reads a value with its unit, as people write it, into the whole number that a limit of a unit holds.
-func LimitValue(text, of string) (int64, error) {
-	if units[of] == nil {
+func LimitValue(text string, of kinds.Unit) (int64, error) {
+	parse := of.Row().Parse
+	if parse == nil {
 		return 0, fmt.Errorf("a limit of unit %q holds no single value", of)
 	}
-	return parse(text, of)
+	return parse(text)
 }
 
 // LimitText puts the whole number that a limit of a unit holds into words; "" where no limit has the unit.
-func LimitText(n int64, of string) string {
-	if show := units[of]; show != nil {
+func LimitText(n int64, of kinds.Unit) string {
+	if show := of.Row().Text; show != nil {
 		return show(n)
 	}
 	return ""
-}
-
-// parse reads a value with its unit into the whole number that a limit of a unit holds.
-func parse(text, of string) (int64, error) {
-	whole := func(n, size int64, err error) (int64, error) {
-		if err == nil && n%size != 0 {
-			return 0, fmt.Errorf("%s is finer than the limit can be", text)
-		}
-		return n / size, err
-	}
-	const day = 24 * 60 * 60
-	switch of {
-	case "permille":
-		v, err := unit.ParseShare(text)
-		return whole(int64(v), 1000, err)
-	case "mg":
-		v, err := unit.ParseMass(text)
-		return whole(int64(v), 1000, err)
-	case "ml":
-		v, err := unit.ParseVolume(text)
-		return whole(int64(v), 1000, err)
-	case "mm":
-		v, err := unit.ParseLength(text)
-		return whole(int64(v), 1000, err)
-	case "mwh":
-		v, err := unit.ParseEnergy(text)
-		return whole(int64(v)*10, 36, err)
-	case "mc":
-		v, err := unit.ParseTemperature(text)
-		return int64(v), err
-	case "milli":
-		v, err := unit.ParseCount(text)
-		return int64(v), err
-	case "j":
-		v, err := unit.ParseEnergy(text)
-		return int64(v), err
-	case "min":
-		v, err := unit.ParseDuration(text)
-		return whole(int64(v), 60, err)
-	case "days":
-		v, err := unit.ParseDuration(text)
-		return whole(int64(v), day, err)
-	case "months", "years": // both are calendar words: a written age in months is no round number of seconds
-		noun := strings.TrimSuffix(of, "s")
-		rest, ok := strings.CutSuffix(strings.TrimSuffix(strings.TrimSpace(text), "s"), noun)
-		n, err := strconv.ParseInt(strings.TrimSpace(rest), 10, 32)
-		if !ok || err != nil || n < 0 {
-			return 0, fmt.Errorf("write a whole number of %s", of)
-		}
-		return n, nil
-	}
-	v, err := unit.ParseCount(text)
-	return whole(int64(v), 1000, err)
 }

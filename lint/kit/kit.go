@@ -8,7 +8,10 @@
 // questions are asked.
 package kit
 
-import "kitmuster/lint/unit"
+import (
+	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
+)
 
 // Opt is a value that a family may leave out.
 type Opt[T any] struct {
@@ -140,8 +143,8 @@ type Pack struct {
 type Compartment struct {
 	Key, Spot  string
 	Name       string
-	Reach      string // "walking" or "halted"
-	Layer      int64  // 1 is outermost; 0 where not written
+	Reach      kinds.Reach
+	Layer      int64 // 1 is outermost; 0 where not written
 	For        string
 	Mass       Opt[unit.Mass] // of a pouch that is not part of the pack's own mass
 	Budget     Opt[unit.Mass]
@@ -196,7 +199,7 @@ type Item struct {
 // Capability is something an item can do, and the physical way it does it.
 type Capability struct {
 	Spot  string
-	Name  string // such as "fire"
+	Name  kinds.Capability
 	Means string // such as "gas-lighter"
 }
 

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
@@ -353,7 +354,7 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	e.each("compartments", func(key string, e entry) {
-		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: e.text("reach"), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
+		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
 		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
 		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)
@@ -432,7 +433,7 @@ func (e entry) mayHold(it *kit.Item) {
 		case "can":
 			can, _ := e.sub("can")
 			for _, c := range can.fields {
-				it.Can = append(it.Can, kit.Capability{Spot: can.at(c.name), Name: c.name, Means: can.text(c.name)})
+				it.Can = append(it.Can, kit.Capability{Spot: can.at(c.name), Name: kinds.Capability(c.name), Means: can.text(c.name)})
 			}
 			slices.SortFunc(it.Can, func(a, b kit.Capability) int { return cmp.Compare(a.Name, b.Name) })
 		case "food":

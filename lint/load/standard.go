@@ -12,6 +12,7 @@ import (
 	"cuelang.org/go/cue/load"
 	"cuelang.org/go/cue/parser"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 	"kitmuster/schema"
 )
@@ -36,10 +37,11 @@ type Standard struct {
 type StandardLimit struct {
 	Area, Name string
 	// Value has its unit, Values are the entries of a list; List says which of the two was written.
-	Value                                        string
-	Values                                       []string
-	List                                         bool
-	Unit, Stricter, Meaning, Source, Least, Most string
+	Value                                  string
+	Values                                 []string
+	List                                   bool
+	Unit                                   kinds.Unit
+	Stricter, Meaning, Source, Least, Most string
 }
 
 // Spot names the limit, or a field of it, for Locate.
@@ -154,7 +156,7 @@ func (s *Standard) read(root cue.Value) {
 	limits := root.LookupPath(cue.ParsePath("limits"))
 	each(root, "limits", func(area string, _ cue.Value) {
 		each(limits, area, func(name string, v cue.Value) {
-			l := StandardLimit{Area: area, Name: name, Value: text(v, "value"), Unit: text(v, "unit"), Stricter: text(v, "stricter"),
+			l := StandardLimit{Area: area, Name: name, Value: text(v, "value"), Unit: kinds.Unit(text(v, "unit")), Stricter: text(v, "stricter"),
 				Meaning: text(v, "meaning"), Source: text(v, "source"), Least: text(v, "least"), Most: text(v, "most")}
 			list := v.LookupPath(cue.ParsePath("values"))
 			l.List = list.Exists()
@@ -194,16 +196,16 @@ func (s *Standard) check() (out []Fault) {
 	for i := range s.Limits {
 		l := &s.Limits[i]
 		name := l.Area + "." + l.Name
-		list := l.Unit == "list"
+		list := l.Unit == kinds.UnitList
 		switch {
 		case l.Value != "" && l.List:
 			add(l.Spot("values"), "limit %s has value and values; keep one", name)
 		case list && !l.List:
 			add(l.Spot(), "limit %s is a list: write values: [\"…\"]", name)
 		case !list && l.List:
-			add(l.Spot("values"), "limit %s has the unit %q: write one value, such as value: %s, or unit: \"list\"", name, l.Unit, example(l.Unit))
+			add(l.Spot("values"), "limit %s has the unit %q: write one value, such as value: %s, or unit: \"list\"", name, l.Unit, l.Unit.Row().Example)
 		case !list && l.Value == "":
-			add(l.Spot(), "limit %s has no value: write value: %s", name, example(l.Unit))
+			add(l.Spot(), "limit %s has no value: write value: %s", name, l.Unit.Row().Example)
 		case list && len(l.Values) == 0:
 			add(l.Spot("values"), "limit %s has an empty list; write its entries", name)
 		}
@@ -232,33 +234,4 @@ func (s *Standard) check() (out []Fault) {
 		}
 	}
 	return out
-}
-
-// example shows what a value of a unit looks like.
-func example(unit string) string {
-	switch unit {
-	case "permille":
-		return `"12 %"`
-	case "mg":
-		return `"12 kg"`
-	case "ml":
-		return `"2 L"`
-	case "mm":
-		return `"30 m"`
-	case "mwh":
-		return `"10 Wh"`
-	case "mc":
-		return `"5 °C"`
-	case "milli":
-		return `"1.5"`
-	case "j":
-		return `"2000 kcal"`
-	case "min":
-		return `"9 h"`
-	case "days":
-		return `"5 days"`
-	case "months", "years":
-		return `"6 ` + unit + `"`
-	}
-	return `"2"`
 }

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -73,7 +74,7 @@ func stove(burns ...string) func(*kit.Item) {
 	return func(it *kit.Item) { it.Stove = kit.Some(kit.Stove{Burns: burns}) }
 }
 
-func able(name, means string) func(*kit.Item) {
+func able(name kinds.Capability, means string) func(*kit.Item) {
 	return func(it *kit.Item) { it.Can = append(it.Can, kit.Capability{Name: name, Means: means}) }
 }
 
@@ -100,7 +101,7 @@ func spotted(h *kit.Household) *kit.Household {
 	item := func(it *kit.Item, at string) {
 		it.Spot = at + it.Key
 		for i := range it.Can {
-			it.Can[i].Spot = it.Spot + "/can/" + it.Can[i].Name
+			it.Can[i].Spot = it.Spot + "/can/" + string(it.Can[i].Name)
 		}
 		for i := range it.FirstAid {
 			it.FirstAid[i].Spot = it.Spot + "/firstAid/" + it.FirstAid[i].Kind

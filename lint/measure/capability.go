@@ -4,31 +4,27 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
 )
 
-// treatWater is the capability that an item's treatment gives; its means is the method.
-const treatWater = "treat-water"
-
-// Capabilities are the words for what a thing can do: those of the schema, and treat-water.
-var Capabilities = []string{
-	"bleeding", "breathe", "charge", "comfort", "communicate", "cook", "cut", "defend", "eat", "extinguish", "fire", "first_aid", "footwear", "gloves", "ground",
-	"hygiene", "identify", "lead", "light", "navigate", "open_cans", "open_taps", "rain", "repair", "see", "shelter", "signal", "sun", "tinder", treatWater, "warmth", "write",
-}
-
 // summed describes the amounts of thing.amounts: where each stands in the
 // ledger under a group's base id, and which leaf of an item gives it.
-var summed = [sums]struct{ key, label, kind, leaf, account string }{
-	sumWater:      {"water", "water carried", kindVolume, "/water", ""},
-	sumContainer:  {"containers", "capacity of the water containers", kindVolume, "/container/capacity", ""},
-	sumFireSafe:   {"fire-safe", "capacity of the containers that may be put on a fire", kindVolume, "/container/capacity", ""},
-	sumFoodEnergy: {"food-energy", "food energy", kindEnergy, "/food/energy", "sum of the food for people by its labels; food for animals is counted at the animal"},
-	sumNoCook:     {"no-cook-energy", "food energy that needs no cooking", kindEnergy, "/food/energy", "sum of the food for people that takes no water and no time to prepare"},
-	sumFoodMass:   {"food-mass", "mass of the food", kindMass, "/food/net", "without packaging where the family says so, otherwise as packed"},
-	sumSodium:     {"sodium", "sodium in the food", kindMass, "/food/sodium", "sum of the labels; 39.34 % of salt is sodium (molar masses of Na and NaCl, 22.9898/58.443)"},
-	sumProtein:    {"protein", "protein in the food", kindMass, "/food/protein", "sum of the labels; food without a figure counts nothing"},
-	sumCookWater:  {"cook-water", "water that the food takes to prepare", kindVolume, "/food/cookWater", ""},
-	sumFuel:       {"fuel", "fuel", kindMass, "/fuel/mass", "fuel alone, without its container"},
+var summed = [sums]struct {
+	key, label    string
+	kind          kinds.Quantity
+	leaf, account string
+}{
+	sumWater:      {"water", "water carried", kinds.QuantityVolume, "/water", ""},
+	sumContainer:  {"containers", "capacity of the water containers", kinds.QuantityVolume, "/container/capacity", ""},
+	sumFireSafe:   {"fire-safe", "capacity of the containers that may be put on a fire", kinds.QuantityVolume, "/container/capacity", ""},
+	sumFoodEnergy: {"food-energy", "food energy", kinds.QuantityEnergy, "/food/energy", "sum of the food for people by its labels; food for animals is counted at the animal"},
+	sumNoCook:     {"no-cook-energy", "food energy that needs no cooking", kinds.QuantityEnergy, "/food/energy", "sum of the food for people that takes no water and no time to prepare"},
+	sumFoodMass:   {"food-mass", "mass of the food", kinds.QuantityMass, "/food/net", "without packaging where the family says so, otherwise as packed"},
+	sumSodium:     {"sodium", "sodium in the food", kinds.QuantityMass, "/food/sodium", "sum of the labels; 39.34 % of salt is sodium (molar masses of Na and NaCl, 22.9898/58.443)"},
+	sumProtein:    {"protein", "protein in the food", kinds.QuantityMass, "/food/protein", "sum of the labels; food without a figure counts nothing"},
+	sumCookWater:  {"cook-water", "water that the food takes to prepare", kinds.QuantityVolume, "/food/cookWater", ""},
+	sumFuel:       {"fuel", "fuel", kinds.QuantityMass, "/fuel/mass", "fuel alone, without its container"},
 }
 
 // group is a number of items whose supply is measured together.
@@ -103,7 +99,7 @@ func (m *measurer) supply(g group) Supply {
 // makesFire reports whether a group can light a fire, of wood if nothing else.
 func makesFire(g group) bool {
 	return slices.ContainsFunc(g.things, func(t *thing) bool {
-		return slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "fire" })
+		return slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanFire })
 	})
 }
 
@@ -127,7 +123,7 @@ func (m *measurer) boils(g group, stoves fuel) (total unit.Volume) {
 		inputs: func() (in []Input) {
 			for _, t := range g.things {
 				if t.fuel&stoves != 0 && t.amounts[sumFuel] != 0 {
-					in = append(in, Input{ID: t.id + "/fuel/mass", Amount: Amount{Kind: kindMass, Value: t.amounts[sumFuel]}})
+					in = append(in, Input{ID: t.id + "/fuel/mass", Amount: Amount{Kind: kinds.QuantityMass, Value: t.amounts[sumFuel]}})
 				}
 			}
 			return in
@@ -140,7 +136,7 @@ func volume(v unit.Volume) Amount {
 	if v >= noEnd {
 		return words("no end stated")
 	}
-	return amount(kindVolume, v)
+	return amount(kinds.QuantityVolume, v)
 }
 
 // treated is the water, in millilitres, that a group can clear of a class.
@@ -195,7 +191,7 @@ func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
 	all := make([]offer, 0, n)
 	for _, t := range g.things {
 		for _, o := range t.can {
-			if o.name != treatWater || o.means != methodBoil || fireSafe {
+			if o.name != kinds.CanTreatWater || o.means != methodBoil || fireSafe {
 				all = append(all, o)
 			}
 		}
@@ -210,7 +206,7 @@ func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
 		}
 		same := all[:n]
 		all = all[n:]
-		c := Can{ID: g.base + "/can/" + same[0].name, Capability: same[0].name, Items: make([]string, 0, n)}
+		c := Can{ID: g.base + "/can/" + string(same[0].name), Capability: same[0].name, Items: make([]string, 0, n)}
 		for i, o := range same {
 			if i == 0 || o.means != same[i-1].means {
 				c.Means = append(c.Means, o.means)
@@ -221,7 +217,7 @@ func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
 		c.MeansCount = int64(len(c.Means))
 		s.Can = append(s.Can, c)
 		m.l.add(record{
-			id: c.ID, spot: g.spot, what: "means of " + c.Capability, of: g.of, amount: count(c.MeansCount),
+			id: c.ID, spot: g.spot, what: "means of " + string(c.Capability), of: g.of, amount: count(c.MeansCount),
 			account: "different physical ways; two things of one way count once",
 			inputs: func() (in []Input) {
 				for _, o := range same {

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -9,15 +10,6 @@ import (
 // family writes nothing: 28 days at 15 to 30 °C, which the FDA's page on insulin
 // in an emergency allows insulin. Other medicines may keep less: the label decides.
 const coldLife = 28
-
-// The kinds of Dated.
-const (
-	dateExpires   = "expires"
-	dateOpened    = "opened"
-	dateRotate    = "rotate"
-	dateOutOfCold = "out-of-cold"
-	dateLicence   = "licence"
-)
 
 // wholeDays is a time in days, rounded down: a thing is not kept longer than it may be.
 func wholeDays(d unit.Duration) int64 { return int64(d) / daySecs }
@@ -85,31 +77,31 @@ func (m *measurer) dates() {
 		if t.count == 0 {
 			continue
 		}
-		add := func(leaf, kind, what, account string, day unit.Date) {
+		add := func(leaf string, kind kinds.Date, what, account string, day unit.Date) {
 			id := t.id + "/" + leaf
 			m.dated(Dated{ID: id, Item: t.id, Name: t.name, Kind: kind, Medicine: it.Medicine.Set}, day)
-			m.l.add(record{id: id, what: what, of: t.name, amount: amount(kindDate, day), account: account})
+			m.l.add(record{id: id, what: what, of: t.name, amount: amount(kinds.QuantityDate, day), account: account})
 		}
 		if it.Expires.Set {
-			add("expires", dateExpires, "last day by the label of", "", it.Expires.Value)
+			add("expires", kinds.DateExpires, "last day by the label of", "", it.Expires.Value)
 		}
 		if day, ok := openedUntil(it); ok {
-			add("opened", dateOpened, "last day once opened of", "the day it was opened and how long it keeps then, but not past its label's date", day)
-			m.l.add(record{id: t.id + "/openedLife", what: "how long it keeps once opened:", of: t.name, amount: amount(kindDuration, it.OpenedLife.Value)})
+			add("opened", kinds.DateOpened, "last day once opened of", "the day it was opened and how long it keeps then, but not past its label's date", day)
+			m.l.add(record{id: t.id + "/openedLife", what: "how long it keeps once opened:", of: t.name, amount: amount(kinds.QuantityDuration, it.OpenedLife.Value)})
 		}
 		if it.Rotate.Set {
-			add("rotate", dateRotate, "day of exchange of", "", it.Rotate.Value)
+			add("rotate", kinds.DateRotate, "day of exchange of", "", it.Rotate.Value)
 		}
 		if day, ok := coldUntil(it, m.medication(it)); ok {
-			add("outOfCold", dateOutOfCold, "last day out of the cold of", "the day it left the cold and the medication's coldLife, or 28 days as the FDA allows insulin at 15 to 30 °C; the label decides", day)
+			add("outOfCold", kinds.DateOutOfCold, "last day out of the cold of", "the day it left the cold and the medication's coldLife, or 28 days as the FDA allows insulin at 15 to 30 °C; the label decides", day)
 		}
 	}
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		for _, l := range p.Licences {
 			if l.Until.Set {
-				m.dated(Dated{ID: l.Spot + "/until", Item: l.Spot, Name: l.Service, Kind: dateLicence}, l.Until.Value)
-				m.l.add(record{id: l.Spot + "/until", what: "last day of the " + l.Service + " licence of", of: p.Name, amount: amount(kindDate, l.Until.Value)})
+				m.dated(Dated{ID: l.Spot + "/until", Item: l.Spot, Name: l.Service, Kind: kinds.DateLicence}, l.Until.Value)
+				m.l.add(record{id: l.Spot + "/until", what: "last day of the " + l.Service + " licence of", of: p.Name, amount: amount(kinds.QuantityDate, l.Until.Value)})
 			}
 		}
 	}

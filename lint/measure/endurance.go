@@ -8,6 +8,7 @@ import (
 
 	"kitmuster/lint/body"
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
@@ -71,8 +72,8 @@ func (m *measurer) endurance(o Options) {
 			Uncarried: !x.Walks && m.f.People[i].CarriedBy == "", // all animals walk
 		})
 		m.l.add(record{
-			id: x.ID + "/most-load", spot: x.ID, what: "most load on the way of", of: x.Name, amount: amount(kindMass, unit.Mass(b.MostMG*1000)), account: enduranceAccount,
-			inputs: listed([]Input{{ID: x.ID + "/load", Amount: amount(kindMass, unit.Mass(b.FirstMG*1000))}}),
+			id: x.ID + "/most-load", spot: x.ID, what: "most load on the way of", of: x.Name, amount: amount(kinds.QuantityMass, unit.Mass(b.MostMG*1000)), account: enduranceAccount,
+			inputs: listed([]Input{{ID: x.ID + "/load", Amount: amount(kinds.QuantityMass, unit.Mass(b.FirstMG*1000))}}),
 		})
 	}
 	for i, l := range res.Legs {
@@ -106,11 +107,11 @@ func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 
 // lasting takes over one stock, with the entries that it is made of.
 func (m *measurer) lasting(s forecast.Stock) {
 	x := Lasting{
-		ID: enduranceID + "/" + s.Kind, Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
-		Known: s.Kind != forecast.Light || m.walked.Weather != nil, ForOne: []ForOne{},
+		ID: enduranceID + "/" + string(s.Kind), Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
+		Known: s.Kind != kinds.StockLight || m.walked.Weather != nil, ForOne: []ForOne{},
 	}
 	switch s.Kind {
-	case forecast.Energy:
+	case kinds.StockEnergy:
 		for _, u := range m.result.Uneaten {
 			switch {
 			case u.Stock != s.Body:
@@ -121,7 +122,7 @@ func (m *measurer) lasting(s forecast.Stock) {
 				x.ForOne = append(x.ForOne, ForOne{b.ID, b.Name, u.J})
 			}
 		}
-	case forecast.Sodium:
+	case kinds.StockSodium:
 		for i := range m.things {
 			t := &m.things[i]
 			if f := &t.it.Food.Value; t.it.Food.Set && t.count > 0 && t.eater == "" && !f.Sodium.Set && f.Energy > 0 {
@@ -129,7 +130,7 @@ func (m *measurer) lasting(s forecast.Stock) {
 			}
 		}
 	}
-	spot, what, of := "plan", s.Kind, ""
+	spot, what, of := "plan", string(s.Kind), ""
 	var owner *forecast.Body
 	if s.Body >= 0 {
 		owner = &m.walked.Bodies[s.Body]
@@ -149,16 +150,16 @@ func (m *measurer) lasting(s forecast.Stock) {
 	}
 	m.f.Endurance.Stocks = append(m.f.Endurance.Stocks, x)
 	m.l.add(record{
-		id: x.ID, spot: spot, what: "how long lasts: " + what, of: of, amount: amount(kindDuration, unit.Duration(s.Lasts*3600)), account: enduranceAccount, inputs: listed(m.drivers(s)),
+		id: x.ID, spot: spot, what: "how long lasts: " + what, of: of, amount: amount(kinds.QuantityDuration, unit.Duration(s.Lasts*3600)), account: enduranceAccount, inputs: listed(m.drivers(s)),
 	})
 }
 
 // drivers are the entries of what a stock is made of.
 func (m *measurer) drivers(s forecast.Stock) (in []Input) {
-	if s.Kind == forecast.Light {
+	if s.Kind == kinds.StockLight {
 		for i := range m.f.Devices {
 			if d := &m.f.Devices[i]; d.Light && d.RunKnown {
-				in = append(in, Input{ID: d.ID + "/run-total", Amount: Amount{Kind: kindDuration, Value: d.RunTotalMin * 60}})
+				in = append(in, Input{ID: d.ID + "/run-total", Amount: Amount{Kind: kinds.QuantityDuration, Value: d.RunTotalMin * 60}})
 			}
 		}
 		return in
@@ -171,26 +172,26 @@ func (m *measurer) drivers(s forecast.Stock) (in []Input) {
 	}
 	for i := range m.things {
 		t := &m.things[i]
-		add := func(leaf, kind string, value int64) {
+		add := func(leaf string, kind kinds.Quantity, value int64) {
 			if value > 0 {
 				in = append(in, Input{ID: t.id + leaf, Amount: Amount{Kind: kind, Value: value}})
 			}
 		}
 		switch s.Kind {
-		case forecast.Water:
-			add("/water", kindVolume, t.amounts[sumWater])
-		case forecast.Fuel:
-			add("/fuel/mass", kindMass, t.amounts[sumFuel])
-		case forecast.Sodium:
-			add("/food/sodium", kindMass, t.amounts[sumSodium])
-			add("/firstAid", kindMass, salts(t)*1000)
-		case forecast.Energy:
+		case kinds.StockWater:
+			add("/water", kinds.QuantityVolume, t.amounts[sumWater])
+		case kinds.StockFuel:
+			add("/fuel/mass", kinds.QuantityMass, t.amounts[sumFuel])
+		case kinds.StockSodium:
+			add("/food/sodium", kinds.QuantityMass, t.amounts[sumSodium])
+			add("/firstAid", kinds.QuantityMass, salts(t)*1000)
+		case kinds.StockEnergy:
 			if foods[t.id] {
-				add("/food/energy", kindEnergy, int64(t.it.Food.Value.Energy)*t.count)
+				add("/food/energy", kinds.QuantityEnergy, int64(t.it.Food.Value.Energy)*t.count)
 			}
-		case forecast.Doses:
+		case kinds.StockDoses:
 			if md := m.medication(t.it); md != nil && md.Spot == s.ID {
-				add("/medicine", kindCount, int64(t.it.Medicine.Value.Doses)*t.count)
+				add("/medicine", kinds.QuantityCount, int64(t.it.Medicine.Value.Doses)*t.count)
 			}
 		}
 	}
@@ -365,7 +366,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 	slices.SortFunc(in.Treatments, func(a, b forecast.Treatment) int { return cmp.Compare(a.ID, b.ID) })
 	supply := &m.f.Household.Supply
 	in.FuelML = supply.BoilableML
-	in.BoilTreats = slices.ContainsFunc(supply.Can, func(c Can) bool { return c.Capability == treatWater && slices.Contains(c.Means, methodBoil) })
+	in.BoilTreats = slices.ContainsFunc(supply.Can, func(c Can) bool { return c.Capability == kinds.CanTreatWater && slices.Contains(c.Means, methodBoil) })
 	m.lamps(in)
 	for i := range m.f.Medications {
 		md := &m.f.Medications[i]
@@ -417,7 +418,7 @@ func (m *measurer) lamps(in *forecast.Input) {
 	}
 	for i := range m.things {
 		t := &m.things[i]
-		if !t.it.Device.Set && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "light" && slices.Contains(powered, o.means) }) {
+		if !t.it.Device.Set && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight && slices.Contains(powered, o.means) }) {
 			in.Lamps.Endless = true
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -208,14 +209,14 @@ func TestStocksLeadToTheirItems(t *testing.T) {
 	_, l := Of(spotted(h), Options{On: audit})
 	main := "packs/rust/compartments/main/items/"
 	for id, want := range map[string][]Input{
-		"endurance/water":                       {{ID: main + "bottle/water", Label: "water in bottle", Amount: Amount{Kind: kindVolume, Value: 2_000_000}}},
-		"endurance/energy":                      {{ID: main + "bar/food/energy", Label: "food energy of bar", Amount: Amount{Kind: kindEnergy, Value: 8_000_000}}},
-		"people/tom/endurance-energy":           {{ID: main + "milk/food/energy", Label: "food energy of milk", Amount: Amount{Kind: kindEnergy, Value: 2_000_000}}},
-		"endurance/sodium":                      {{ID: main + "bar/food/sodium", Label: "sodium in bar", Amount: Amount{Kind: kindMass, Value: 1_200_000}}},
-		"endurance/fuel":                        {{ID: main + "gas/fuel/mass", Label: "fuel in gas", Amount: Amount{Kind: kindMass, Value: 100_000_000}}},
-		"endurance/light":                       {{ID: main + "lamp/run-total", Label: "running time of lamp", Amount: Amount{Kind: kindDuration, Value: 36_000}}},
-		"people/ana/medications/pill/endurance": {{ID: main + "pills/medicine", Label: "doses in pills", Amount: Amount{Kind: kindCount, Value: 10_000}}},
-		"people/ana/medications/drop/endurance": {{ID: main + "drops/medicine", Label: "doses in drops", Amount: Amount{Kind: kindCount, Value: 9000}}},
+		"endurance/water":                       {{ID: main + "bottle/water", Label: "water in bottle", Amount: Amount{Kind: kinds.QuantityVolume, Value: 2_000_000}}},
+		"endurance/energy":                      {{ID: main + "bar/food/energy", Label: "food energy of bar", Amount: Amount{Kind: kinds.QuantityEnergy, Value: 8_000_000}}},
+		"people/tom/endurance-energy":           {{ID: main + "milk/food/energy", Label: "food energy of milk", Amount: Amount{Kind: kinds.QuantityEnergy, Value: 2_000_000}}},
+		"endurance/sodium":                      {{ID: main + "bar/food/sodium", Label: "sodium in bar", Amount: Amount{Kind: kinds.QuantityMass, Value: 1_200_000}}},
+		"endurance/fuel":                        {{ID: main + "gas/fuel/mass", Label: "fuel in gas", Amount: Amount{Kind: kinds.QuantityMass, Value: 100_000_000}}},
+		"endurance/light":                       {{ID: main + "lamp/run-total", Label: "running time of lamp", Amount: Amount{Kind: kinds.QuantityDuration, Value: 36_000}}},
+		"people/ana/medications/pill/endurance": {{ID: main + "pills/medicine", Label: "doses in pills", Amount: Amount{Kind: kinds.QuantityCount, Value: 10_000}}},
+		"people/ana/medications/drop/endurance": {{ID: main + "drops/medicine", Label: "doses in drops", Amount: Amount{Kind: kinds.QuantityCount, Value: 9000}}},
 	} {
 		e, ok := l.Entry(id)
 		if d := cmp.Diff(want, e.Inputs); !ok || d != "" {

@@ -1,5 +1,7 @@
 package measure
 
+import "kitmuster/lint/kinds"
+
 // Facts is what is true of one kit, in numbers, in the shape the rules read:
 // arrays of records with an id, whole numbers of the unit in the field's name
 // (mg, ml, j for joules, min, days since 1970-01-01, permille of 1), no null, no
@@ -82,8 +84,8 @@ type Supply struct {
 
 // Can is one capability within a Supply.
 type Can struct {
-	ID         string `json:"id"`
-	Capability string `json:"capability"`
+	ID         string           `json:"id"`
+	Capability kinds.Capability `json:"capability"`
 	// Means are the different physical ways, sorted: two lighters are one means.
 	Means      []string `json:"means"`
 	MeansCount int64    `json:"means_count"`
@@ -290,110 +292,110 @@ type Pack struct {
 
 // Compartment is a part of a pack.
 type Compartment struct {
-	ID          string `json:"id"`
-	Pack        string `json:"pack"`
-	Name        string `json:"name"`
-	Reach       string `json:"reach"`
-	For         string `json:"for"`
-	MassID      string `json:"mass_id"`
-	MassMG      int64  `json:"mass_mg"`
-	BudgetKnown bool   `json:"budget_known"`
-	BudgetMG    int64  `json:"budget_mg"`
-	QuickShed   bool   `json:"quick_shed"`
-	Waterproof  bool   `json:"waterproof"`
+	ID          string      `json:"id"`
+	Pack        string      `json:"pack"`
+	Name        string      `json:"name"`
+	Reach       kinds.Reach `json:"reach"`
+	For         string      `json:"for"`
+	MassID      string      `json:"mass_id"`
+	MassMG      int64       `json:"mass_mg"`
+	BudgetKnown bool        `json:"budget_known"`
+	BudgetMG    int64       `json:"budget_mg"`
+	QuickShed   bool        `json:"quick_shed"`
+	Waterproof  bool        `json:"waterproof"`
 }
 
 // Item is one entry of a compartment, or one worn or pocketed by a person. What
 // few items have stands in a list of its own, under the item's id.
 type Item struct {
-	ID          string   `json:"id"`
-	Name        string   `json:"name"`
-	Pack        string   `json:"pack"`        // "" when on a body
-	Compartment string   `json:"compartment"` // "" when on a body
-	Person      string   `json:"person"`      // the wearer's id; "" when in a pack
-	Carrier     string   `json:"carrier"`     // who has it: the wearer, or the pack's carrier
-	Reach       string   `json:"reach"`       // "on-body", "walking" or "halted"
-	Count       int64    `json:"count"`
-	MassMG      int64    `json:"mass_mg"` // of all Count, water included
-	EachMG      int64    `json:"each_mg"`
-	WaterML     int64    `json:"water_ml"`
-	Weighed     bool     `json:"weighed"`
-	Can         []string `json:"can"`   // capabilities, by name
-	Owner       string   `json:"owner"` // the owner's id
-	Shared      bool     `json:"shared"`
-	QuickShed   bool     `json:"quick_shed"` // by itself or with its compartment
-	Pinned      bool     `json:"pinned"`
-	Worth       int64    `json:"worth"`
-	Waterproof  bool     `json:"waterproof"`  // by itself or with its compartment
-	LastMinute  bool     `json:"last_minute"` // stays at home until the household leaves
-	Noisy       bool     `json:"noisy"`
-	Colour      string   `json:"colour"`
-	Visibility  string   `json:"visibility"`
+	ID          string             `json:"id"`
+	Name        string             `json:"name"`
+	Pack        string             `json:"pack"`        // "" when on a body
+	Compartment string             `json:"compartment"` // "" when on a body
+	Person      string             `json:"person"`      // the wearer's id; "" when in a pack
+	Carrier     string             `json:"carrier"`     // who has it: the wearer, or the pack's carrier
+	Reach       kinds.Reach        `json:"reach"`
+	Count       int64              `json:"count"`
+	MassMG      int64              `json:"mass_mg"` // of all Count, water included
+	EachMG      int64              `json:"each_mg"`
+	WaterML     int64              `json:"water_ml"`
+	Weighed     bool               `json:"weighed"`
+	Can         []kinds.Capability `json:"can"`   // by name
+	Owner       string             `json:"owner"` // the owner's id
+	Shared      bool               `json:"shared"`
+	QuickShed   bool               `json:"quick_shed"` // by itself or with its compartment
+	Pinned      bool               `json:"pinned"`
+	Worth       int64              `json:"worth"`
+	Waterproof  bool               `json:"waterproof"`  // by itself or with its compartment
+	LastMinute  bool               `json:"last_minute"` // stays at home until the household leaves
+	Noisy       bool               `json:"noisy"`
+	Colour      string             `json:"colour"`
+	Visibility  string             `json:"visibility"`
 }
 
 // Capability is one thing that items of the household can do, with the items that do it.
 type Capability struct {
-	Capability string  `json:"capability"`
-	Count      int64   `json:"count"` // of all offers
-	Offers     []Offer `json:"offers"`
+	Capability kinds.Capability `json:"capability"`
+	Count      int64            `json:"count"` // of all offers
+	Offers     []Offer          `json:"offers"`
 }
 
 // Offer is an item with one capability.
 type Offer struct {
-	ID          string `json:"id"` // the item's
-	Name        string `json:"name"`
-	Means       string `json:"means"`
-	Count       int64  `json:"count"`
-	Pack        string `json:"pack"`
-	Compartment string `json:"compartment"`
-	Person      string `json:"person"`
-	Carrier     string `json:"carrier"`
-	Owner       string `json:"owner"`
-	Reach       string `json:"reach"`
-	Waterproof  bool   `json:"waterproof"`
+	ID          string      `json:"id"` // the item's
+	Name        string      `json:"name"`
+	Means       string      `json:"means"`
+	Count       int64       `json:"count"`
+	Pack        string      `json:"pack"`
+	Compartment string      `json:"compartment"`
+	Person      string      `json:"person"`
+	Carrier     string      `json:"carrier"`
+	Owner       string      `json:"owner"`
+	Reach       kinds.Reach `json:"reach"`
+	Waterproof  bool        `json:"waterproof"`
 }
 
 // FoodItem is something to eat. Amounts are of all Count.
 type FoodItem struct {
-	ID             string   `json:"id"`
-	Name           string   `json:"name"`
-	Pack           string   `json:"pack"`
-	Compartment    string   `json:"compartment"`
-	Carrier        string   `json:"carrier"`
-	Reach          string   `json:"reach"`
-	For            string   `json:"for"` // id of the person or animal it is meant for; "": everybody
-	ForAnimal      bool     `json:"for_animal"`
-	EnergyJ        int64    `json:"energy_j"`
-	MassMG         int64    `json:"mass_mg"`     // as packed, without drinking water
-	NetMassMG      int64    `json:"net_mass_mg"` // without packaging; MassMG where not written
-	NetKnown       bool     `json:"net_known"`
-	SodiumMG       int64    `json:"sodium_mg"`
-	SodiumKnown    bool     `json:"sodium_known"`
-	ProteinMG      int64    `json:"protein_mg"`
-	Cook           bool     `json:"cook"`
-	CookWaterML    int64    `json:"cook_water_ml"`
-	CookMin        int64    `json:"cook_min"` // of one
-	Canned         bool     `json:"canned"`   // takes an opener
-	Allergens      []string `json:"allergens"`
-	AllergensKnown bool     `json:"allergens_known"` // the family wrote them, if only that there are none
-	Suits          []string `json:"suits"`           // the diets it is right for
-	Dated          bool     `json:"dated"`           // a last day or a day of exchange is written
+	ID             string      `json:"id"`
+	Name           string      `json:"name"`
+	Pack           string      `json:"pack"`
+	Compartment    string      `json:"compartment"`
+	Carrier        string      `json:"carrier"`
+	Reach          kinds.Reach `json:"reach"`
+	For            string      `json:"for"` // id of the person or animal it is meant for; "": everybody
+	ForAnimal      bool        `json:"for_animal"`
+	EnergyJ        int64       `json:"energy_j"`
+	MassMG         int64       `json:"mass_mg"`     // as packed, without drinking water
+	NetMassMG      int64       `json:"net_mass_mg"` // without packaging; MassMG where not written
+	NetKnown       bool        `json:"net_known"`
+	SodiumMG       int64       `json:"sodium_mg"`
+	SodiumKnown    bool        `json:"sodium_known"`
+	ProteinMG      int64       `json:"protein_mg"`
+	Cook           bool        `json:"cook"`
+	CookWaterML    int64       `json:"cook_water_ml"`
+	CookMin        int64       `json:"cook_min"` // of one
+	Canned         bool        `json:"canned"`   // takes an opener
+	Allergens      []string    `json:"allergens"`
+	AllergensKnown bool        `json:"allergens_known"` // the family wrote them, if only that there are none
+	Suits          []string    `json:"suits"`           // the diets it is right for
+	Dated          bool        `json:"dated"`           // a last day or a day of exchange is written
 }
 
 // Vessel holds water, or could. Amounts are of all Count.
 type Vessel struct {
-	ID          string `json:"id"`
-	Name        string `json:"name"`
-	Pack        string `json:"pack"`
-	Compartment string `json:"compartment"`
-	Carrier     string `json:"carrier"`
-	Reach       string `json:"reach"`
-	Count       int64  `json:"count"`
-	CapacityML  int64  `json:"capacity_ml"`
-	WaterML     int64  `json:"water_ml"`
-	MassMG      int64  `json:"mass_mg"` // without the water
-	FireSafe    bool   `json:"fire_safe"`
-	Dated       bool   `json:"dated"` // a last day or a day of exchange is written
+	ID          string      `json:"id"`
+	Name        string      `json:"name"`
+	Pack        string      `json:"pack"`
+	Compartment string      `json:"compartment"`
+	Carrier     string      `json:"carrier"`
+	Reach       kinds.Reach `json:"reach"`
+	Count       int64       `json:"count"`
+	CapacityML  int64       `json:"capacity_ml"`
+	WaterML     int64       `json:"water_ml"`
+	MassMG      int64       `json:"mass_mg"` // without the water
+	FireSafe    bool        `json:"fire_safe"`
+	Dated       bool        `json:"dated"` // a last day or a day of exchange is written
 }
 
 // Treatment makes water safe.
@@ -455,33 +457,33 @@ type RadioItem struct {
 
 // Paper holds documents, money or a map.
 type Paper struct {
-	ID         string   `json:"id"`
-	Name       string   `json:"name"`
-	Pack       string   `json:"pack"`
-	Carrier    string   `json:"carrier"`
-	Owner      string   `json:"owner"`
-	Reach      string   `json:"reach"`
-	Documents  []string `json:"documents"`
-	Cash       bool     `json:"cash"`
-	SmallNotes bool     `json:"small_notes"`
-	Map        bool     `json:"map"`
-	Covers     []string `json:"covers"` // the settings that a map shows
-	Waterproof bool     `json:"waterproof"`
+	ID         string      `json:"id"`
+	Name       string      `json:"name"`
+	Pack       string      `json:"pack"`
+	Carrier    string      `json:"carrier"`
+	Owner      string      `json:"owner"`
+	Reach      kinds.Reach `json:"reach"`
+	Documents  []string    `json:"documents"`
+	Cash       bool        `json:"cash"`
+	SmallNotes bool        `json:"small_notes"`
+	Map        bool        `json:"map"`
+	Covers     []string    `json:"covers"` // the settings that a map shows
+	Waterproof bool        `json:"waterproof"`
 }
 
 // MedicineItem is a supply of a medication.
 type MedicineItem struct {
-	ID         string `json:"id"`
-	Name       string `json:"name"`
-	Pack       string `json:"pack"`
-	Carrier    string `json:"carrier"`
-	Reach      string `json:"reach"`
-	Medication string `json:"medication"` // its id, or ""
-	Person     string `json:"person"`     // id of who takes it, or ""
-	DosesMilli int64  `json:"doses_milli"`
-	Usable     bool   `json:"usable"` // not expired on the audit date
-	Dated      bool   `json:"dated"`  // its label's last day is written
-	ColdChain  bool   `json:"cold_chain"`
+	ID         string      `json:"id"`
+	Name       string      `json:"name"`
+	Pack       string      `json:"pack"`
+	Carrier    string      `json:"carrier"`
+	Reach      kinds.Reach `json:"reach"`
+	Medication string      `json:"medication"` // its id, or ""
+	Person     string      `json:"person"`     // id of who takes it, or ""
+	DosesMilli int64       `json:"doses_milli"`
+	Usable     bool        `json:"usable"` // not expired on the audit date
+	Dated      bool        `json:"dated"`  // its label's last day is written
+	ColdChain  bool        `json:"cold_chain"`
 	// OutOfColdKnown: the day it left the cold is written.
 	OutOfColdKnown bool `json:"out_of_cold_known"`
 	LastMinute     bool `json:"last_minute"` // stays at home, in the cold, until the household leaves
@@ -538,11 +540,11 @@ type Future struct {
 
 // QuickItem is a single thing that can be dropped in seconds.
 type QuickItem struct {
-	ID     string `json:"id"` // of the mark
-	Name   string `json:"name"`
-	Reach  string `json:"reach"`
-	MassMG int64  `json:"mass_mg"`
-	Whole  bool   `json:"whole"` // its whole compartment comes off
+	ID     string      `json:"id"` // of the mark
+	Name   string      `json:"name"`
+	Reach  kinds.Reach `json:"reach"`
+	MassMG int64       `json:"mass_mg"`
+	Whole  bool        `json:"whole"` // its whole compartment comes off
 }
 
 // Asked is a line of an official list.
@@ -619,10 +621,10 @@ type Cells struct {
 
 // Dated is one date that matters.
 type Dated struct {
-	ID   string `json:"id"`   // the date's own spot
-	Item string `json:"item"` // what it belongs to
-	Name string `json:"name"`
-	Kind string `json:"kind"` // "expires", "opened", "rotate", "out-of-cold", "licence"
+	ID   string     `json:"id"`   // the date's own spot
+	Item string     `json:"item"` // what it belongs to
+	Name string     `json:"name"`
+	Kind kinds.Date `json:"kind"`
 	// Medicine: the item is somebody's medication.
 	Medicine bool   `json:"medicine"`
 	On       string `json:"on"`
@@ -667,8 +669,8 @@ type Endurance struct {
 	Hours    int64  `json:"hours"` // of the plan; the last may be a part of one
 	Minutes  int64  `json:"minutes"`
 	StartMin int64  `json:"start_min"` // minute of the day at which the plan begins
-	// WaterLimit is why water is short: "sources", "vessels", "treatment" or "vessels and treatment"; "" where it is not.
-	WaterLimit string `json:"water_limit"`
+	// WaterLimit is why water is short; "" where it is not.
+	WaterLimit kinds.WaterLimit `json:"water_limit"`
 	// Passed are the sources of which nothing is taken, as nothing carried makes them safe, in the order of the way.
 	Passed []Passed `json:"passed"`
 	// Category is the highest heat category of the US Army's table in the hours walked, 0 for none; CategoryHour that in
@@ -688,11 +690,12 @@ type Endurance struct {
 	Bodies      []Burden  `json:"bodies"`
 }
 
-// Lasting is how long one stock lasts. Amounts are in ml (water; water that fuel boils), J, mg, minutes
+// Lasting is how long one stock lasts, as the facts say it: a contract with rules, and so a type apart from that of outputs,
+// finding.Stock, which may change. Amounts are in ml (water; water that fuel boils), J, mg, minutes
 // of light or thousandths of a dose.
 type Lasting struct {
-	ID   string `json:"id"`
-	Kind string `json:"kind"` // "water", "energy", "sodium", "light", "doses", "fuel"
+	ID   string      `json:"id"`
+	Kind kinds.Stock `json:"kind"`
 	// Body is the id of whose it is, "" where it is everybody's.
 	Body     string `json:"body"`
 	BodyName string `json:"body_name"`

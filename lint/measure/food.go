@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -37,21 +38,21 @@ func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 	add := func(leaf, alt, what string, a Amount) {
 		m.l.add(record{id: t.id + "/food" + leaf, alt: alt, what: what, of: t.name, amount: a, account: allOf(n)})
 	}
-	add("", "", "food in", amount(kindEnergy, unit.Energy(energy)))
-	add("/energy", "", "food energy of", amount(kindEnergy, unit.Energy(energy)))
-	add("/net", t.id+"/mass", "food mass of", amount(kindMass, net*unit.Mass(n)))
+	add("", "", "food in", amount(kinds.QuantityEnergy, unit.Energy(energy)))
+	add("/energy", "", "food energy of", amount(kinds.QuantityEnergy, unit.Energy(energy)))
+	add("/net", t.id+"/mass", "food mass of", amount(kinds.QuantityMass, net*unit.Mass(n)))
 	if fd.Sodium.Set {
 		// The family may have written salt; the loader has turned it into sodium.
 		m.l.add(record{
-			id: t.id + "/food/sodium", alt: t.id + "/food/salt", what: "sodium in", of: t.name, amount: amount(kindMass, sodium),
+			id: t.id + "/food/sodium", alt: t.id + "/food/salt", what: "sodium in", of: t.name, amount: amount(kinds.QuantityMass, sodium),
 			account: "as written, or 39.34 % of the salt written (molar masses of Na and NaCl, 22.9898/58.443)",
 		})
 	}
 	if fd.Protein.Set {
-		add("/protein", "", "protein in", amount(kindMass, protein))
+		add("/protein", "", "protein in", amount(kinds.QuantityMass, protein))
 	}
 	if fd.CookWater > 0 {
-		add("/cookWater", "", "water to prepare", amount(kindVolume, fd.CookWater*unit.Volume(n)))
+		add("/cookWater", "", "water to prepare", amount(kinds.QuantityVolume, fd.CookWater*unit.Volume(n)))
 	}
 	if fd.AllergensSet {
 		add("/allergens", "", "allergens in", Amount{})

@@ -11,9 +11,9 @@ const infantMonths = 24
 func (m *measurer) has() {
 	set := map[string]bool{}
 	for _, c := range m.f.Capabilities {
-		set["can:"+c.Capability] = true
+		set["can:"+string(c.Capability)] = true
 		for _, o := range c.Offers {
-			set["can:"+c.Capability+":"+o.Means] = true
+			set["can:"+string(c.Capability)+":"+o.Means] = true
 		}
 	}
 	for _, c := range m.f.Household.Supply.FirstAid {

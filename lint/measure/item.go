@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -15,7 +16,8 @@ const waterDensity = 1000
 
 // place says where an item is.
 type place struct {
-	pack, compartment, person, carrier, reach string
+	pack, compartment, person, carrier string
+	reach                              kinds.Reach
 	// With its compartment.
 	quick, waterproof bool
 }
@@ -57,7 +59,10 @@ type thing struct {
 }
 
 // offer is a capability of an item and its means; spot is where it is written.
-type offer struct{ name, means, spot, item string }
+type offer struct {
+	name              kinds.Capability
+	means, spot, item string
+}
 
 // item measures one item: its facts, its ledger entries, its amounts.
 func (m *measurer) item(it *kit.Item, at place) {
@@ -86,8 +91,8 @@ func (m *measurer) item(it *kit.Item, at place) {
 		Colour: it.Colour, Visibility: it.Visibility,
 	}
 
-	m.l.add(record{id: it.Spot, what: it.Name, amount: amount(kindMass, t.mass), account: itemAccount(it, n)})
-	m.l.add(record{id: it.Spot + "/mass", what: "mass of", of: it.Name, amount: amount(kindMass, it.Mass), account: oneOf(n)})
+	m.l.add(record{id: it.Spot, what: it.Name, amount: amount(kinds.QuantityMass, t.mass), account: itemAccount(it, n)})
+	m.l.add(record{id: it.Spot + "/mass", what: "mass of", of: it.Name, amount: amount(kinds.QuantityMass, it.Mass), account: oneOf(n)})
 	leaf := func(name, what string, a Amount) {
 		m.l.add(record{id: it.Spot + "/" + name, what: what, of: it.Name, amount: a})
 	}
@@ -101,7 +106,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 		leaf("count", "count of", count(n))
 	}
 	if it.Weighed.Set {
-		leaf("weighed", "last weighing of", amount(kindDate, it.Weighed.Value))
+		leaf("weighed", "last weighing of", amount(kinds.QuantityDate, it.Weighed.Value))
 	}
 	if it.Estimated {
 		leaf("estimated", "guess of", Amount{})
@@ -109,7 +114,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 	if it.Water.Set {
 		t.amounts[sumWater] = int64(it.Water.Value) * n
 		f.WaterML = unit.Volume(t.amounts[sumWater]).Millilitres()
-		times("water", "", "water in", amount(kindVolume, unit.Volume(t.amounts[sumWater])))
+		times("water", "", "water in", amount(kinds.QuantityVolume, unit.Volume(t.amounts[sumWater])))
 	}
 	if c := it.Container.Value; it.Container.Set {
 		t.amounts[sumContainer] = int64(c.Capacity) * n
@@ -117,7 +122,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 			t.amounts[sumFireSafe] = t.amounts[sumContainer]
 		}
 		leaf("container", "vessel of", Amount{})
-		times("container/capacity", "", "capacity of", amount(kindVolume, unit.Volume(t.amounts[sumContainer])))
+		times("container/capacity", "", "capacity of", amount(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])))
 	}
 	if it.Food.Set {
 		eachBase = m.food(t, eachDry)
@@ -127,7 +132,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 		t.amounts[sumFuel] = int64(fu.Mass) * n
 		eachBase -= fu.Mass
 		leaf("fuel", "fuel in", words(fu.Kind))
-		times("fuel/mass", "", "fuel in", amount(kindMass, unit.Mass(t.amounts[sumFuel])))
+		times("fuel/mass", "", "fuel in", amount(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
 	}
 	t.base = max(0, eachBase) * unit.Mass(n)
 	if s := it.Stove.Value; it.Stove.Set {
@@ -141,7 +146,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 		t.treats = tr.Litres.Value * unit.Volume(n)
 		leaf("treat", "water treatment by", words(tr.Method))
 		if tr.Litres.Set {
-			times("treat/litres", "", "water that can be treated by", amount(kindVolume, t.treats))
+			times("treat/litres", "", "water that can be treated by", amount(kinds.QuantityVolume, t.treats))
 		}
 	}
 	m.offers(t, &f)
@@ -154,7 +159,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 	if i := it.Insulation.Value; it.Insulation.Set {
 		a := Amount{}
 		if i.Comfort.Set {
-			a = amount(kindTemperature, i.Comfort.Value)
+			a = amount(kinds.QuantityTemperature, i.Comfort.Value)
 		}
 		leaf("insulation", "warmth of", a)
 	}
@@ -168,7 +173,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 		m.l.add(record{id: fa.Spot, what: fa.Kind + " in", of: it.Name, amount: count(fa.Count * n), account: allOf(n)})
 	}
 	if md := it.Medicine.Value; it.Medicine.Set {
-		times("medicine", "", "doses in", amount(kindCount, md.Doses*unit.Count(n)))
+		times("medicine", "", "doses in", amount(kinds.QuantityCount, md.Doses*unit.Count(n)))
 	}
 	if len(it.Documents) > 0 {
 		leaf("documents", "papers in", count(int64(len(it.Documents))))
@@ -192,10 +197,10 @@ func (m *measurer) item(it *kit.Item, at place) {
 		leaf("noisy", "noise of", Amount{})
 	}
 	if it.Opened.Set {
-		leaf("opened-day", "day of opening of", amount(kindDate, it.Opened.Value))
+		leaf("opened-day", "day of opening of", amount(kinds.QuantityDate, it.Opened.Value))
 	}
 	if it.OutOfCold.Set {
-		leaf("out-of-cold-day", "day out of the cold of", amount(kindDate, it.OutOfCold.Value))
+		leaf("out-of-cold-day", "day out of the cold of", amount(kinds.QuantityDate, it.OutOfCold.Value))
 	}
 	if it.Pinned {
 		leaf("pinned", "decision to keep", Amount{})
@@ -246,19 +251,19 @@ func allOf(n int64) string {
 // family also wrote under can is not doubled.
 func implied(t *thing) (out []offer) {
 	it := t.it
-	add := func(is bool, name, means, leaf string) {
+	add := func(is bool, name kinds.Capability, means, leaf string) {
 		if is && !slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return c.Name == name }) {
 			out = append(out, offer{name, means, t.id + "/" + leaf, t.id})
 		}
 	}
 	// A treatment that is used up treats nothing.
-	add(t.method != "" && (t.method == methodBoil || t.endless || t.treats > 0), treatWater, t.method, "treat")
-	add(len(it.FirstAid) > 0, "first_aid", "dressings", "firstAid")
+	add(t.method != "" && (t.method == methodBoil || t.endless || t.treats > 0), kinds.CanTreatWater, t.method, "treat")
+	add(len(it.FirstAid) > 0, kinds.CanFirstAid, "dressings", "firstAid")
 	blanket := slices.ContainsFunc(it.FirstAid, func(f kit.FirstAid) bool { return f.Kind == "rescueBlanket" && f.Count > 0 })
-	add(blanket, "shelter", "emergency-blanket", "firstAid")
-	add(blanket, "warmth", "emergency-blanket", "firstAid")
-	add(it.Insulation.Value.Kind == "pad", "ground", "foam-pad", "insulation")
-	add(slices.Contains(it.Documents, "map"), "navigate", "map", "documents")
+	add(blanket, kinds.CanShelter, "emergency-blanket", "firstAid")
+	add(blanket, kinds.CanWarmth, "emergency-blanket", "firstAid")
+	add(it.Insulation.Value.Kind == "pad", kinds.CanGround, "foam-pad", "insulation")
+	add(slices.Contains(it.Documents, "map"), kinds.CanNavigate, "map", "documents")
 	return out
 }
 
@@ -267,9 +272,9 @@ var beddings = map[string]string{"sleeping-bag": "sleeping-bag", "quilt": "quilt
 
 // offers lists what an item can do. Nothing is offered by none of an item.
 func (m *measurer) offers(t *thing, f *Item) {
-	f.Can = []string{}
+	f.Can = []kinds.Capability{}
 	for _, c := range t.it.Can {
-		m.l.add(record{id: c.Spot, what: c.Name + " by", of: t.name, amount: words(c.Means)})
+		m.l.add(record{id: c.Spot, what: string(c.Name) + " by", of: t.name, amount: words(c.Means)})
 		if t.count > 0 {
 			t.can = append(t.can, offer{c.Name, c.Means, c.Spot, t.id})
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -77,7 +78,7 @@ func (m *measurer) stores(t *thing) {
 	if it.Stove.Set {
 		f.Stoves = append(f.Stoves, StoveItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Burns: sorted(it.Stove.Value.Burns),
-			Cooks: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "cook" }),
+			Cooks: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanCook }),
 		})
 	}
 	if s := &it.Medicine.Value; it.Medicine.Set {
@@ -104,14 +105,14 @@ func (m *measurer) gear(t *thing) {
 		})
 	}
 	for _, o := range t.can {
-		if kind := beddings[o.means]; o.name == "warmth" && kind != "" && !it.Insulation.Set {
+		if kind := beddings[o.means]; o.name == kinds.CanWarmth && kind != "" && !it.Insulation.Set {
 			f.Insulation = append(f.Insulation, Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: kind})
 		}
 	}
 	if r := &it.Radio.Value; it.Radio.Set {
 		f.Radios = append(f.Radios, RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service})
 	}
-	isMap := slices.Contains(it.Documents, "map") || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "navigate" && o.means == "map" })
+	isMap := slices.Contains(it.Documents, "map") || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanNavigate && o.means == "map" })
 	if len(it.Documents) > 0 || it.Cash.Set || isMap {
 		f.Papers = append(f.Papers, Paper{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Reach: t.reach, Documents: sorted(it.Documents),
@@ -127,11 +128,11 @@ func (m *measurer) offered() {
 		*thing
 	}
 	var all []one
-	boils := slices.ContainsFunc(m.f.Household.Supply.Can, func(c Can) bool { return c.Capability == treatWater && slices.Contains(c.Means, methodBoil) })
+	boils := slices.ContainsFunc(m.f.Household.Supply.Can, func(c Can) bool { return c.Capability == kinds.CanTreatWater && slices.Contains(c.Means, methodBoil) })
 	for i := range m.things {
 		t := &m.things[i]
 		for _, o := range t.can {
-			if o.name != treatWater || o.means != methodBoil || boils {
+			if o.name != kinds.CanTreatWater || o.means != methodBoil || boils {
 				all = append(all, one{o, t})
 			}
 		}

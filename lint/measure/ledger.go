@@ -5,31 +5,13 @@ import (
 	"slices"
 	"sync"
 
-	"kitmuster/lint/unit"
+	"kitmuster/lint/kinds"
 )
 
-// The kinds of an Amount.
-const (
-	kindMass        = "mass"        // micrograms
-	kindVolume      = "volume"      // microlitres
-	kindEnergy      = "energy"      // joules, as food
-	kindStored      = "stored"      // joules, as in a battery
-	kindLength      = "length"      // micrometres
-	kindDuration    = "duration"    // seconds
-	kindTemperature = "temperature" // thousandths of a degree Celsius
-	kindShare       = "share"       // millionths of one
-	kindDate        = "date"        // days since 1970-01-01
-	kindCount       = "count"       // thousandths
-)
-
-// Amount is a number with its kind. Kind names what is counted and so the base
-// unit of Value: mass (micrograms), volume (microlitres), energy and stored
-// (joules), length (micrometres), duration (seconds), temperature (thousandths
-// of a degree Celsius), share (millionths), date (days since 1970-01-01) or
-// count (thousandths). Text stands instead of a number where there is none.
+// Amount is a number with what it counts, which says its base unit. Text stands instead of a number where there is none.
 // The zero Amount says nothing.
 type Amount struct {
-	Kind  string
+	Kind  kinds.Quantity
 	Value int64
 	Text  string
 }
@@ -39,34 +21,15 @@ func (a Amount) String() string {
 	if a.Text != "" {
 		return a.Text
 	}
-	switch a.Kind {
-	case kindMass:
-		return unit.Mass(a.Value).String()
-	case kindVolume:
-		return unit.Volume(a.Value).String()
-	case kindEnergy:
-		return unit.Energy(a.Value).String()
-	case kindStored:
-		return unit.Energy(a.Value).WattHours()
-	case kindLength:
-		return unit.Length(a.Value).String()
-	case kindDuration:
-		return unit.Duration(a.Value).String()
-	case kindTemperature:
-		return unit.Temperature(a.Value).String()
-	case kindShare:
-		return unit.Share(a.Value).String()
-	case kindDate:
-		return unit.Date(a.Value).String()
-	case kindCount:
-		return unit.Count(a.Value).String()
+	if write := a.Kind.Row().Text; write != nil {
+		return write(a.Value)
 	}
 	return ""
 }
 
-func amount[T ~int64](kind string, v T) Amount { return Amount{Kind: kind, Value: int64(v)} }
+func amount[T ~int64](kind kinds.Quantity, v T) Amount { return Amount{Kind: kind, Value: int64(v)} }
 
-func count(n int64) Amount { return Amount{Kind: kindCount, Value: n * 1000} }
+func count(n int64) Amount { return Amount{Kind: kinds.QuantityCount, Value: n * 1000} }
 
 func words(s string) Amount { return Amount{Text: s} }
 

@@ -149,7 +149,7 @@ func TestImpliedOffers(t *testing.T) {
 	var got []string
 	for _, c := range f.Capabilities {
 		for _, o := range c.Offers {
-			got = append(got, c.Capability+" "+o.Means+" "+o.Name)
+			got = append(got, string(c.Capability)+" "+o.Means+" "+o.Name)
 		}
 	}
 	want := []string{

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -27,10 +28,10 @@ func (m *measurer) masses() {
 			at++
 			b.body += t.mass
 			b.alone = append(b.alone, t)
-			b.worn = append(b.worn, Input{ID: t.id, Amount: amount(kindMass, t.mass)})
+			b.worn = append(b.worn, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.mass)})
 			if t.count > 0 && !t.weighed {
 				m.total.unweighed += t.dry
-				m.total.guesses = append(m.total.guesses, Input{ID: t.id, Amount: amount(kindMass, t.dry)})
+				m.total.guesses = append(m.total.guesses, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.dry)})
 			}
 		}
 	}
@@ -63,9 +64,9 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	var guessed []unweighed
 	var quickParts []Input
 	emptyID := p.Spot + "/empty-mass"
-	ld.parts = append(ld.parts, Input{ID: emptyID, Amount: amount(kindMass, p.Mass)})
+	ld.parts = append(ld.parts, Input{ID: emptyID, Amount: amount(kinds.QuantityMass, p.Mass)})
 	ld.bases = append(ld.bases, ld.parts[0])
-	m.l.add(record{id: emptyID, spot: p.Spot + "/mass", what: "empty mass of", of: p.Name, amount: amount(kindMass, p.Mass)})
+	m.l.add(record{id: emptyID, spot: p.Spot + "/mass", what: "empty mass of", of: p.Name, amount: amount(kinds.QuantityMass, p.Mass)})
 	if !f.Weighed {
 		off += p.Mass
 		guessed = append(guessed, unweighed{emptyID, p.Mass})
@@ -76,8 +77,8 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		var parts []Input
 		if c.Mass.Set {
 			id := c.Spot + "/pouch-mass"
-			m.l.add(record{id: id, spot: c.Spot + "/mass", what: "pouch of", of: c.Name, amount: amount(kindMass, c.Mass.Value)})
-			parts = append(parts, Input{ID: id, Amount: amount(kindMass, c.Mass.Value)})
+			m.l.add(record{id: id, spot: c.Spot + "/mass", what: "pouch of", of: c.Name, amount: amount(kinds.QuantityMass, c.Mass.Value)})
+			parts = append(parts, Input{ID: id, Amount: amount(kinds.QuantityMass, c.Mass.Value)})
 			ld.bases = append(ld.bases, parts[0])
 			inside += c.Mass.Value
 			base += c.Mass.Value
@@ -88,9 +89,9 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			inside += t.mass
 			base += t.base
 			water += unit.Mass(t.amounts[sumWater]) * waterDensity
-			parts = append(parts, Input{ID: t.id, Amount: amount(kindMass, t.mass)})
+			parts = append(parts, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.mass)})
 			if t.base > 0 {
-				ld.bases = append(ld.bases, Input{ID: t.id, Amount: amount(kindMass, t.base)})
+				ld.bases = append(ld.bases, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.base)})
 			}
 			ld.things = append(ld.things, t)
 			if one := (t.dry / unit.Mass(max(1, t.count))).Milligrams(); t.count > 0 && (one > f.HeaviestMG || one == f.HeaviestMG && one > 0 && t.id < f.HeaviestID) {
@@ -102,13 +103,13 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			}
 			if t.quickSelf && !c.QuickShed {
 				quick += t.mass
-				quickParts = append(quickParts, Input{ID: t.id, Amount: amount(kindMass, t.mass)})
+				quickParts = append(quickParts, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.mass)})
 			}
 		}
 		if c.QuickShed {
 			quick += inside
-			quickParts = append(quickParts, Input{ID: c.Spot, Amount: amount(kindMass, inside)})
-			m.l.add(record{id: c.Spot + "/quickShed", what: "quick release of", of: c.Name, amount: amount(kindMass, inside)})
+			quickParts = append(quickParts, Input{ID: c.Spot, Amount: amount(kinds.QuantityMass, inside)})
+			m.l.add(record{id: c.Spot + "/quickShed", what: "quick release of", of: c.Name, amount: amount(kinds.QuantityMass, inside)})
 		}
 		mass += inside
 		ld.parts = append(ld.parts, parts...)
@@ -116,11 +117,11 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			ID: c.Spot, Pack: p.Spot, Name: c.Name, Reach: c.Reach, For: c.For, MassID: c.Spot + "/mass", MassMG: inside.Milligrams(),
 			BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed, Waterproof: c.Waterproof,
 		})
-		m.l.add(record{id: c.Spot, what: c.Name, amount: amount(kindMass, inside)})
-		m.l.add(record{id: c.Spot + "/mass", spot: c.Spot, what: "mass of", of: c.Name, amount: amount(kindMass, inside), account: "its pouch and its items, with the water in them", inputs: listed(parts)})
-		m.l.add(record{id: c.Spot + "/reach", what: "reach of", of: c.Name, amount: words(c.Reach)})
+		m.l.add(record{id: c.Spot, what: c.Name, amount: amount(kinds.QuantityMass, inside)})
+		m.l.add(record{id: c.Spot + "/mass", spot: c.Spot, what: "mass of", of: c.Name, amount: amount(kinds.QuantityMass, inside), account: "its pouch and its items, with the water in them", inputs: listed(parts)})
+		m.l.add(record{id: c.Spot + "/reach", what: "reach of", of: c.Name, amount: words(string(c.Reach))})
 		if c.Budget.Set {
-			m.l.add(record{id: c.Spot + "/budget", what: "budget of", of: c.Name, amount: amount(kindMass, c.Budget.Value)})
+			m.l.add(record{id: c.Spot + "/budget", what: "budget of", of: c.Name, amount: amount(kinds.QuantityMass, c.Budget.Value)})
 		}
 	}
 	if b := m.bearer(p.Carrier); b != nil {
@@ -136,7 +137,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		b.parts = append(b.parts, ld.parts...)
 	}
 	ld.mass, ld.base = mass, base
-	m.total.guesses = append(m.total.guesses, Input{ID: p.Spot + "/unweighed", Amount: amount(kindMass, off)})
+	m.total.guesses = append(m.total.guesses, Input{ID: p.Spot + "/unweighed", Amount: amount(kinds.QuantityMass, off)})
 	m.total.load += mass
 	m.total.base += base
 	m.total.unweighed += off
@@ -151,22 +152,22 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 
 	things := ld.things
 	add := func(key, what string, v unit.Mass, account string, in func() []Input) {
-		m.l.add(record{id: p.Spot + "/" + key, spot: p.Spot, what: what, of: p.Name, amount: amount(kindMass, v), account: account, inputs: in})
+		m.l.add(record{id: p.Spot + "/" + key, spot: p.Spot, what: what, of: p.Name, amount: amount(kinds.QuantityMass, v), account: account, inputs: in})
 	}
-	m.l.add(record{id: p.Spot, what: p.Name, amount: amount(kindMass, mass)})
+	m.l.add(record{id: p.Spot, what: p.Name, amount: amount(kinds.QuantityMass, mass)})
 	add("mass", "mass of", mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", listed(ld.parts))
 	add("base-mass", "base mass of", base, "without water, food and fuel; packaging and containers are in it", listed(ld.bases))
 	add("water-mass", "mass of the water in", water, "1.000 kg a litre", func() (in []Input) {
 		for _, t := range things {
 			if v := t.amounts[sumWater]; v != 0 {
-				in = append(in, Input{ID: t.id + "/water", Amount: Amount{Kind: kindMass, Value: v * waterDensity}})
+				in = append(in, Input{ID: t.id + "/water", Amount: Amount{Kind: kinds.QuantityMass, Value: v * waterDensity}})
 			}
 		}
 		return in
 	})
 	add("unweighed", "mass not weighed in", off, "entries with no day of weighing or marked as estimated, without the water in them", func() (in []Input) {
 		for _, g := range guessed {
-			in = append(in, Input{ID: g.id, Amount: amount(kindMass, g.mass)})
+			in = append(in, Input{ID: g.id, Amount: amount(kinds.QuantityMass, g.mass)})
 		}
 		return in
 	})
@@ -179,7 +180,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	leaf("colours", "colours of", Amount{})
 	leaf("hipBelt", "hip belt of", Amount{})
 	if p.MassWeighed.Set {
-		leaf("weighed", "last weighing of", amount(kindDate, p.MassWeighed.Value))
+		leaf("weighed", "last weighing of", amount(kinds.QuantityDate, p.MassWeighed.Value))
 	}
 	return at
 }
@@ -214,25 +215,25 @@ func (m *measurer) carried(b *bearer, c *Carrier) {
 			all := p.BodyMass + o.load + o.body
 			sum += all
 			c.CarriedIDs = append(c.CarriedIDs, p.Spot)
-			in = append(in, Input{ID: p.Spot + "/bodyMass", Amount: amount(kindMass, all)})
+			in = append(in, Input{ID: p.Spot + "/bodyMass", Amount: amount(kinds.QuantityMass, all)})
 			add(p.Key)
 		}
 	}
 	add(b.key)
 	slices.Sort(c.CarriedIDs)
 	c.CarriedMG = sum.Milligrams()
-	m.l.add(record{id: b.id + "/carried", spot: b.id, what: "people carried by", of: b.name, amount: amount(kindMass, sum), account: "with what they bear and wear", inputs: listed(in)})
+	m.l.add(record{id: b.id + "/carried", spot: b.id, what: "people carried by", of: b.name, amount: amount(kinds.QuantityMass, sum), account: "with what they bear and wear", inputs: listed(in)})
 }
 
 // carrier sums what one person or animal bears.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
-	m.l.add(record{id: b.id + "/load", spot: b.id, what: "load of", of: b.name, amount: amount(kindMass, b.load), account: "all packs borne, with everything in them; what is worn or pocketed is not load", inputs: listed(b.parts)})
-	m.l.add(record{id: b.id + "/base-mass", spot: b.id, what: "base mass of", of: b.name, amount: amount(kindMass, b.base), account: "the packs borne, without water, food and fuel", inputs: listed(b.bases)})
+	m.l.add(record{id: b.id + "/load", spot: b.id, what: "load of", of: b.name, amount: amount(kinds.QuantityMass, b.load), account: "all packs borne, with everything in them; what is worn or pocketed is not load", inputs: listed(b.parts)})
+	m.l.add(record{id: b.id + "/base-mass", spot: b.id, what: "base mass of", of: b.name, amount: amount(kinds.QuantityMass, b.base), account: "the packs borne, without water, food and fuel", inputs: listed(b.bases)})
 	if b.kind == person {
-		m.l.add(record{id: b.id + "/on-body", spot: b.id, what: "worn or pocketed by", of: b.name, amount: amount(kindMass, b.body), inputs: listed(b.worn)})
+		m.l.add(record{id: b.id + "/on-body", spot: b.id, what: "worn or pocketed by", of: b.name, amount: amount(kinds.QuantityMass, b.body), inputs: listed(b.worn)})
 	}
-	m.l.add(record{id: b.id + "/quick-shed", spot: b.id, what: "what can be dropped in seconds by", of: b.name, amount: amount(kindMass, b.quick), account: "whole compartments and single items, none twice", inputs: listed(b.quickParts)})
+	m.l.add(record{id: b.id + "/quick-shed", spot: b.id, what: "what can be dropped in seconds by", of: b.name, amount: amount(kinds.QuantityMass, b.quick), account: "whole compartments and single items, none twice", inputs: listed(b.quickParts)})
 
 	c := Carrier{
 		ID: b.id, Kind: b.kind, Key: b.key, Name: b.name, LoadID: b.id + "/load", LoadMG: b.load.Milligrams(), OnBodyMG: b.body.Milligrams(),
@@ -266,14 +267,14 @@ func (m *measurer) carrier(b *bearer) {
 		// Both whole milligrams, so that the products stay within 64 bits.
 		load, of := b.load.Milligrams(), max(1, c.BodyMassMG)
 		c.ShareP = (load*2000 + of) / (2 * of)
-		share = amount(kindShare, unit.Share((load*2_000_000+of)/(2*of)))
+		share = amount(kinds.QuantityShare, unit.Share((load*2_000_000+of)/(2*of)))
 	}
 	m.l.add(record{id: b.id + "/load-share", spot: b.id, what: "load as a share of the body mass of", of: b.name, amount: share, inputs: listed([]Input{
-		{ID: c.LoadID, Amount: amount(kindMass, b.load)}, {ID: b.id + "/bodyMass", Amount: amount(kindMass, body)},
+		{ID: c.LoadID, Amount: amount(kinds.QuantityMass, b.load)}, {ID: b.id + "/bodyMass", Amount: amount(kinds.QuantityMass, body)},
 	})})
 	limit := words("not written; the standard's")
 	if override.Set {
-		limit = amount(kindShare, override.Value.Share)
+		limit = amount(kinds.QuantityShare, override.Value.Share)
 	}
 	m.l.add(record{id: c.CapID, what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})
 	m.l.add(record{id: b.id + "/cap/share", what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})

@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -154,7 +155,7 @@ func (m *measurer) collect() {
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		for j := range p.OnBody {
-			m.item(&p.OnBody[j], place{person: p.Spot, carrier: p.Spot, reach: "on-body"})
+			m.item(&p.OnBody[j], place{person: p.Spot, carrier: p.Spot, reach: kinds.ReachOnBody})
 		}
 	}
 	for i := range m.h.Packs {

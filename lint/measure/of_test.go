@@ -16,6 +16,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -51,11 +52,11 @@ func TestWholeHousehold(t *testing.T) {
 		}
 		i.Carrier = "people/ana"
 		if i.Can == nil {
-			i.Can = []string{}
+			i.Can = []kinds.Capability{}
 		}
 		return i
 	}
-	rod := item(Item{Name: "rod", MassMG: 30_000, Can: []string{"fire"}})
+	rod := item(Item{Name: "rod", MassMG: 30_000, Can: []kinds.Capability{"fire"}})
 	rod.Weighed = false
 	want := &Facts{
 		Audit: Audit{On: "2026-05-01", OnDay: int64(audit)},
@@ -87,7 +88,7 @@ func TestWholeHousehold(t *testing.T) {
 			item(Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000}),
 			item(Item{Name: "bottle", MassMG: 1_150_000, WaterML: 1000}),
 			rod,
-			item(Item{ID: "people/ana/onBody/lighter", Name: "lighter", Person: "people/ana", Reach: "on-body", MassMG: 20_000, Can: []string{"fire"}}),
+			item(Item{ID: "people/ana/onBody/lighter", Name: "lighter", Person: "people/ana", Reach: "on-body", MassMG: 20_000, Can: []kinds.Capability{"fire"}}),
 		},
 		Capabilities: []Capability{{Capability: "fire", Count: 2, Offers: []Offer{
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
@@ -256,9 +257,9 @@ func TestLedgerEntries(t *testing.T) {
 
 func TestAmountText(t *testing.T) {
 	for want, a := range map[string]Amount{
-		"": {}, "matches": {Text: "matches"}, "850 g": amount(kindMass, 850*gram), "3 L": amount(kindVolume, 3*lit), "450 kcal": amount(kindEnergy, unit.Energy(450*4184)),
-		"37 Wh": amount(kindStored, unit.Energy(37*3600)), "6 km": amount(kindLength, 6*km), "6 h 40 min": amount(kindDuration, 6*hour+2400),
-		"31 °C": amount(kindTemperature, unit.Temperature(31_000)), "12 %": amount(kindShare, unit.Share(120_000)), "2026-05-01": amount(kindDate, audit), "0.5": amount(kindCount, unit.Count(500)),
+		"": {}, "matches": {Text: "matches"}, "850 g": amount(kinds.QuantityMass, 850*gram), "3 L": amount(kinds.QuantityVolume, 3*lit), "450 kcal": amount(kinds.QuantityEnergy, unit.Energy(450*4184)),
+		"37 Wh": amount(kinds.QuantityStored, unit.Energy(37*3600)), "6 km": amount(kinds.QuantityLength, 6*km), "6 h 40 min": amount(kinds.QuantityDuration, 6*hour+2400),
+		"31 °C": amount(kinds.QuantityTemperature, unit.Temperature(31_000)), "12 %": amount(kinds.QuantityShare, unit.Share(120_000)), "2026-05-01": amount(kinds.QuantityDate, audit), "0.5": amount(kinds.QuantityCount, unit.Count(500)),
 	} {
 		if got := a.String(); got != want {
 			t.Errorf("%+v = %q, want %q", a, got, want)

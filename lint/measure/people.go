@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -71,24 +72,24 @@ func (m *measurer) people() {
 			m.l.add(record{id: p.Spot + "/" + leaf, what: what, of: p.Name, amount: a})
 		}
 		m.l.add(record{id: p.Spot, what: p.Name})
-		add("bodyMass", "body mass of", amount(kindMass, p.BodyMass))
+		add("bodyMass", "body mass of", amount(kinds.QuantityMass, p.BodyMass))
 		add("carries", "whether a load is carried by", Amount{})
 		add("fitness", "fitness of", words(p.Fitness))
 		if p.Born.Set {
-			add("born", "birth date of", amount(kindDate, p.Born.Value))
+			add("born", "birth date of", amount(kinds.QuantityDate, p.Born.Value))
 		}
 		if p.Age.Set {
-			add("age", "age of", amount(kindDuration, p.Age.Value))
+			add("age", "age of", amount(kinds.QuantityDuration, p.Age.Value))
 		}
 		if p.Height.Set {
-			add("height", "height of", amount(kindLength, p.Height.Value))
+			add("height", "height of", amount(kinds.QuantityLength, p.Height.Value))
 		}
 		if p.Glasses {
 			add("glasses", "glasses of", Amount{})
 		}
 		m.l.add(record{
-			id: p.Spot + "/rest-energy", spot: p.Spot, what: "resting energy of one day of", of: p.Name, amount: amount(kindEnergy, rest), account: by,
-			inputs: listed([]Input{{ID: p.Spot + "/bodyMass", Amount: amount(kindMass, p.BodyMass)}}),
+			id: p.Spot + "/rest-energy", spot: p.Spot, what: "resting energy of one day of", of: p.Name, amount: amount(kinds.QuantityEnergy, rest), account: by,
+			inputs: listed([]Input{{ID: p.Spot + "/bodyMass", Amount: amount(kinds.QuantityMass, p.BodyMass)}}),
 		})
 	}
 }
@@ -237,7 +238,7 @@ func (m *measurer) animals() {
 		f.NeedJ, f.NeedML = int64(energy), water.Millilitres()
 		m.total.animalNeed += energy
 		m.total.animalWater += water
-		m.total.drinks = append(m.total.drinks, Input{ID: a.Spot + "/need-water", Amount: amount(kindVolume, water)})
+		m.total.drinks = append(m.total.drinks, Input{ID: a.Spot + "/need-water", Amount: amount(kinds.QuantityVolume, water)})
 
 		var food int64
 		var in []Input
@@ -248,31 +249,31 @@ func (m *measurer) animals() {
 			}
 			e := int64(t.it.Food.Value.Energy) * t.count
 			food += e
-			in = append(in, Input{ID: t.id + "/food/energy", Amount: Amount{Kind: kindEnergy, Value: e}})
+			in = append(in, Input{ID: t.id + "/food/energy", Amount: Amount{Kind: kinds.QuantityEnergy, Value: e}})
 		}
 		f.FoodJ = food
 		m.f.Household.AnimalFoodJ += food
 		m.f.Animals = append(m.f.Animals, f)
 
-		body := listed([]Input{{ID: a.Spot + "/bodyMass", Amount: amount(kindMass, a.BodyMass)}})
+		body := listed([]Input{{ID: a.Spot + "/bodyMass", Amount: amount(kinds.QuantityMass, a.BodyMass)}})
 		add := func(r record) {
 			r.id, r.of = a.Spot+"/"+r.id, a.Name
 			m.l.add(r)
 		}
 		m.l.add(record{id: a.Spot, what: a.Name})
-		add(record{id: "bodyMass", what: "body mass of", amount: amount(kindMass, a.BodyMass)})
+		add(record{id: "bodyMass", what: "body mass of", amount: amount(kinds.QuantityMass, a.BodyMass)})
 		add(record{id: "carries", what: "whether a load is carried by"})
 		add(record{id: "species", what: "species of", amount: words(a.Species)})
 		add(record{id: "fitness", what: "fitness of", amount: words(a.Fitness)})
 		if a.Born.Set {
-			add(record{id: "born", what: "birth date of", amount: amount(kindDate, a.Born.Value)})
+			add(record{id: "born", what: "birth date of", amount: amount(kinds.QuantityDate, a.Born.Value)})
 		}
 		if a.Age.Set {
-			add(record{id: "age", what: "age of", amount: amount(kindDuration, a.Age.Value)})
+			add(record{id: "age", what: "age of", amount: amount(kinds.QuantityDuration, a.Age.Value)})
 		}
-		add(record{id: "need-energy", spot: a.Spot, alt: a.Spot + "/energyPerDay", what: "food energy of one day of", amount: amount(kindEnergy, energy), account: energyBy, inputs: body})
-		add(record{id: "need-water", spot: a.Spot, alt: a.Spot + "/waterPerDay", what: "water of one day of", amount: amount(kindVolume, water), account: waterBy, inputs: body})
-		add(record{id: "food", spot: a.Spot, what: "food packed for", amount: amount(kindEnergy, unit.Energy(food)), account: "items whose food is meant for it", inputs: listed(in)})
+		add(record{id: "need-energy", spot: a.Spot, alt: a.Spot + "/energyPerDay", what: "food energy of one day of", amount: amount(kinds.QuantityEnergy, energy), account: energyBy, inputs: body})
+		add(record{id: "need-water", spot: a.Spot, alt: a.Spot + "/waterPerDay", what: "water of one day of", amount: amount(kinds.QuantityVolume, water), account: waterBy, inputs: body})
+		add(record{id: "food", spot: a.Spot, what: "food packed for", amount: amount(kinds.QuantityEnergy, unit.Energy(food)), account: "items whose food is meant for it", inputs: listed(in)})
 	}
 }
 
@@ -311,7 +312,7 @@ func (m *measurer) medications() {
 					f.PeopleUsableMilli += doses
 				}
 				f.Items = append(f.Items, t.id)
-				in = append(in, Input{ID: t.id + "/medicine", Amount: Amount{Kind: kindCount, Value: doses}})
+				in = append(in, Input{ID: t.id + "/medicine", Amount: Amount{Kind: kinds.QuantityCount, Value: doses}})
 			}
 			f.Items = sorted(f.Items)
 			f.DaysMilli = days(f.UsableMilli, f.PerDayMilli)
@@ -319,10 +320,10 @@ func (m *measurer) medications() {
 
 			what := md.Name + " of"
 			m.l.add(record{id: md.Spot, what: what, of: p.Name})
-			m.l.add(record{id: md.Spot + "/perDay", what: "daily doses of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.PerDayMilli}})
-			m.l.add(record{id: md.Spot + "/doses", spot: md.Spot, what: "doses of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.DosesMilli}, inputs: listed(in)})
-			m.l.add(record{id: md.Spot + "/usable", spot: md.Spot, what: "usable doses of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.UsableMilli}, account: "those with no date passed on the audit date; the label and the pharmacist decide", inputs: listed(in)})
-			m.l.add(record{id: md.Spot + "/days", spot: md.Spot, what: "days of " + what, of: p.Name, amount: Amount{Kind: kindCount, Value: f.DaysMilli}, account: "usable doses over doses a day, rounded down"})
+			m.l.add(record{id: md.Spot + "/perDay", what: "daily doses of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.PerDayMilli}})
+			m.l.add(record{id: md.Spot + "/doses", spot: md.Spot, what: "doses of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.DosesMilli}, inputs: listed(in)})
+			m.l.add(record{id: md.Spot + "/usable", spot: md.Spot, what: "usable doses of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.UsableMilli}, account: "those with no date passed on the audit date; the label and the pharmacist decide", inputs: listed(in)})
+			m.l.add(record{id: md.Spot + "/days", spot: md.Spot, what: "days of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.DaysMilli}, account: "usable doses over doses a day, rounded down"})
 		}
 	}
 }
@@ -370,22 +371,22 @@ func (m *measurer) household() {
 	var packs, bases, bodies, rest, needs, animalFood []Input
 	for i := range m.loads {
 		p := &m.f.Packs[i]
-		packs = append(packs, Input{ID: p.MassID, Amount: amount(kindMass, m.loads[i].mass)})
-		bases = append(bases, Input{ID: p.ID + "/base-mass", Amount: amount(kindMass, m.loads[i].base)})
+		packs = append(packs, Input{ID: p.MassID, Amount: amount(kinds.QuantityMass, m.loads[i].mass)})
+		bases = append(bases, Input{ID: p.ID + "/base-mass", Amount: amount(kinds.QuantityMass, m.loads[i].base)})
 	}
 	for i := range m.bearers {
 		if b := &m.bearers[i]; b.kind == person {
-			bodies = append(bodies, Input{ID: b.id + "/on-body", Amount: amount(kindMass, b.body)})
+			bodies = append(bodies, Input{ID: b.id + "/on-body", Amount: amount(kinds.QuantityMass, b.body)})
 		}
 	}
 	for i := range m.f.People {
 		p := &m.f.People[i]
-		rest = append(rest, Input{ID: p.ID + "/rest-energy", Amount: amount(kindEnergy, unit.Energy(p.RestEnergyJ))})
+		rest = append(rest, Input{ID: p.ID + "/rest-energy", Amount: amount(kinds.QuantityEnergy, unit.Energy(p.RestEnergyJ))})
 	}
 	for i := range m.f.Animals {
 		a := &m.f.Animals[i]
-		needs = append(needs, Input{ID: a.ID + "/need-energy", Amount: amount(kindEnergy, unit.Energy(a.NeedJ))})
-		animalFood = append(animalFood, Input{ID: a.ID + "/food", Amount: amount(kindEnergy, unit.Energy(a.FoodJ))})
+		needs = append(needs, Input{ID: a.ID + "/need-energy", Amount: amount(kinds.QuantityEnergy, unit.Energy(a.NeedJ))})
+		animalFood = append(animalFood, Input{ID: a.ID + "/food", Amount: amount(kinds.QuantityEnergy, unit.Energy(a.FoodJ))})
 	}
 	add := func(key, spot, what string, a Amount, account string, in []Input) {
 		m.l.add(record{id: householdID + "/" + key, spot: cmp.Or(spot, householdID), what: what, amount: a, account: account, inputs: listed(in)})
@@ -394,17 +395,17 @@ func (m *measurer) household() {
 	m.l.add(record{id: "people", what: "the people", amount: count(h.PeopleCount)})
 	m.l.add(record{id: "animals", what: "the animals", amount: count(h.AnimalCount)})
 	m.l.add(record{id: "packs", what: "the packs", amount: count(h.PackCount)})
-	add("mass", "", "mass of everything", amount(kindMass, t.mass), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
-	add("load", "", "mass of all packs", amount(kindMass, t.load), "", packs)
-	add("on-body", "", "mass of all that is worn or pocketed", amount(kindMass, t.body), "", bodies)
-	add("base-mass", "", "base mass of all packs", amount(kindMass, t.base), "without water, food and fuel", bases)
-	add("unweighed", "", "mass not weighed", amount(kindMass, t.unweighed), "entries with no day of weighing or marked as estimated, without the water in them", t.guesses)
-	add("rest-energy", "people", "resting energy of all people, one day", amount(kindEnergy, t.rest), "each by the formula named at the person", rest)
-	add("walk", "plan/legs", "walking time", amount(kindDuration, walk), walkAccount, m.legInputs())
-	add("sweat-sodium", "plan", "sodium lost in sweat on the walks", amount(kindMass, sweat), sweatAccount, nil)
-	add("animal-food", "animals", "food packed for animals", amount(kindEnergy, unit.Energy(h.AnimalFoodJ)), "", animalFood)
-	add("animal-need-energy", "animals", "food energy of all animals, one day", amount(kindEnergy, t.animalNeed), "", needs)
-	add("animal-need-water", "animals", "water of all animals, one day", amount(kindVolume, t.animalWater), "", t.drinks)
+	add("mass", "", "mass of everything", amount(kinds.QuantityMass, t.mass), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
+	add("load", "", "mass of all packs", amount(kinds.QuantityMass, t.load), "", packs)
+	add("on-body", "", "mass of all that is worn or pocketed", amount(kinds.QuantityMass, t.body), "", bodies)
+	add("base-mass", "", "base mass of all packs", amount(kinds.QuantityMass, t.base), "without water, food and fuel", bases)
+	add("unweighed", "", "mass not weighed", amount(kinds.QuantityMass, t.unweighed), "entries with no day of weighing or marked as estimated, without the water in them", t.guesses)
+	add("rest-energy", "people", "resting energy of all people, one day", amount(kinds.QuantityEnergy, t.rest), "each by the formula named at the person", rest)
+	add("walk", "plan/legs", "walking time", amount(kinds.QuantityDuration, walk), walkAccount, m.legInputs())
+	add("sweat-sodium", "plan", "sodium lost in sweat on the walks", amount(kinds.QuantityMass, sweat), sweatAccount, nil)
+	add("animal-food", "animals", "food packed for animals", amount(kinds.QuantityEnergy, unit.Energy(h.AnimalFoodJ)), "", animalFood)
+	add("animal-need-energy", "animals", "food energy of all animals, one day", amount(kinds.QuantityEnergy, t.animalNeed), "", needs)
+	add("animal-need-water", "animals", "water of all animals, one day", amount(kinds.QuantityVolume, t.animalWater), "", t.drinks)
 }
 
 const householdID = "household"

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/body"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -58,7 +59,7 @@ func (m *measurer) daylight(s *kit.Season) (d unit.Duration, account string, inp
 	inputs = []Input{{ID: "plan/latitude", Amount: words(l.Value.String())}}
 	if s.Date.Set {
 		on, what = s.Date.Value, "the day of the season"
-		inputs = append(inputs, Input{ID: s.Spot + "/date", Amount: amount(kindDate, on)})
+		inputs = append(inputs, Input{ID: s.Spot + "/date", Amount: amount(kinds.QuantityDate, on)})
 	}
 	hours := body.Daylight(l.Value.Degrees(), on.YearDay())
 	d = unit.Duration(math.Round(hours*60)) * 60
@@ -75,10 +76,10 @@ func (m *measurer) plan(season string) {
 	f.AltitudeMM = p.Altitude.Value.Millimetres()
 	f.LowProfile = p.LowProfile
 	m.l.add(record{id: "plan", what: "the plan"})
-	m.l.add(record{id: "plan/duration", what: "how long the packs must be enough", amount: amount(kindDuration, p.Duration)})
+	m.l.add(record{id: "plan/duration", what: "how long the packs must be enough", amount: amount(kinds.QuantityDuration, p.Duration)})
 	m.l.add(record{id: "plan/settings", what: "country on the way"})
 	m.l.add(record{id: "plan/lowProfile", what: "wish to draw no eyes"})
-	m.l.add(record{id: "plan/altitude", what: "height above the sea", amount: amount(kindLength, p.Altitude.Value)})
+	m.l.add(record{id: "plan/altitude", what: "height above the sea", amount: amount(kinds.QuantityLength, p.Altitude.Value)})
 	if p.Latitude.Set {
 		m.l.add(record{id: "plan/latitude", what: "latitude", amount: words(p.Latitude.Value.String())})
 	}
@@ -91,13 +92,13 @@ func (m *measurer) plan(season string) {
 	for i := range p.Seasons {
 		s := &p.Seasons[i]
 		m.l.add(record{id: s.Spot, what: "season", of: s.Key})
-		m.l.add(record{id: s.Spot + "/day", what: "day temperature of", of: s.Key, amount: amount(kindTemperature, s.Day)})
-		m.l.add(record{id: s.Spot + "/night", what: "night temperature of", of: s.Key, amount: amount(kindTemperature, s.Night)})
+		m.l.add(record{id: s.Spot + "/day", what: "day temperature of", of: s.Key, amount: amount(kinds.QuantityTemperature, s.Day)})
+		m.l.add(record{id: s.Spot + "/night", what: "night temperature of", of: s.Key, amount: amount(kinds.QuantityTemperature, s.Night)})
 		if s.Date.Set {
-			m.l.add(record{id: s.Spot + "/date", what: "typical day of", of: s.Key, amount: amount(kindDate, s.Date.Value)})
+			m.l.add(record{id: s.Spot + "/date", what: "typical day of", of: s.Key, amount: amount(kinds.QuantityDate, s.Date.Value)})
 		}
 		daylight, account, inputs := m.daylight(s)
-		m.l.add(record{id: s.Spot + "/daylight", what: "daylight of", of: s.Key, amount: amount(kindDuration, daylight), account: account, inputs: listed(inputs)})
+		m.l.add(record{id: s.Spot + "/daylight", what: "daylight of", of: s.Key, amount: amount(kinds.QuantityDuration, daylight), account: account, inputs: listed(inputs)})
 		if f.Season == "" || s.Key != f.Season {
 			continue
 		}
@@ -111,12 +112,12 @@ func (m *measurer) plan(season string) {
 		f.HumidityKnown = s.Humidity.Set
 		f.SeasonEndKnown, f.SeasonEndDay = s.Until.Set, int64(s.Until.Value)
 		if s.Until.Set {
-			m.l.add(record{id: "plan/season-end", spot: s.Spot + "/until", what: "last day of the season", amount: amount(kindDate, s.Until.Value)})
+			m.l.add(record{id: "plan/season-end", spot: s.Spot + "/until", what: "last day of the season", amount: amount(kinds.QuantityDate, s.Until.Value)})
 		}
 		f.DarkMin, f.DarkTotal = dark.Minutes(), total.Minutes()
 		m.hot = s.Day >= hotDay
-		m.l.add(record{id: "plan/dark", spot: s.Spot + "/daylight", what: "darkness of one night", amount: amount(kindDuration, dark), account: how})
-		m.l.add(record{id: "plan/dark-total", spot: s.Spot + "/daylight", alt: "plan/duration", what: "darkness of the whole plan", amount: amount(kindDuration, total), account: how + ", by the share of days in the plan"})
+		m.l.add(record{id: "plan/dark", spot: s.Spot + "/daylight", what: "darkness of one night", amount: amount(kinds.QuantityDuration, dark), account: how})
+		m.l.add(record{id: "plan/dark-total", spot: s.Spot + "/daylight", alt: "plan/duration", what: "darkness of the whole plan", amount: amount(kinds.QuantityDuration, total), account: how + ", by the share of days in the plan"})
 	}
 	m.route(p, f)
 	f.Meetings, f.Contacts = int64(len(p.MeetingPoints)), int64(len(p.Contacts))
@@ -126,7 +127,7 @@ func (m *measurer) plan(season string) {
 		f.Places[i] = Place{ID: mp.Spot, Key: mp.Key, AltitudeKnown: mp.Altitude.Set, AltitudeMM: mp.Altitude.Value.Millimetres()}
 		m.l.add(record{id: mp.Spot, what: "meeting point", of: mp.Key})
 		if mp.Altitude.Set {
-			m.l.add(record{id: mp.Spot + "/altitude", what: "height above the sea of", of: mp.Key, amount: amount(kindLength, mp.Altitude.Value)})
+			m.l.add(record{id: mp.Spot + "/altitude", what: "height above the sea of", of: mp.Key, amount: amount(kinds.QuantityLength, mp.Altitude.Value)})
 		}
 	}
 	for i := range p.Contacts {
@@ -153,12 +154,12 @@ func (m *measurer) route(p *kit.Plan, f *Plan) {
 			ID: l.Spot, DistanceMM: l.Distance.Millimetres(), ClimbMM: l.Climb.Millimetres(), DescentMM: l.Descent.Millimetres(),
 			Ground: l.Ground, WalkMin: minutes(ms).Minutes(),
 		})
-		m.l.add(record{id: l.Spot, what: "walk", of: l.Key, amount: amount(kindDuration, minutes(ms)), account: walkAccount})
-		m.l.add(record{id: l.Spot + "/distance", what: "distance of walk", of: l.Key, amount: amount(kindLength, l.Distance)})
-		m.l.add(record{id: l.Spot + "/climb", what: "climb of walk", of: l.Key, amount: amount(kindLength, l.Climb)})
+		m.l.add(record{id: l.Spot, what: "walk", of: l.Key, amount: amount(kinds.QuantityDuration, minutes(ms)), account: walkAccount})
+		m.l.add(record{id: l.Spot + "/distance", what: "distance of walk", of: l.Key, amount: amount(kinds.QuantityLength, l.Distance)})
+		m.l.add(record{id: l.Spot + "/climb", what: "climb of walk", of: l.Key, amount: amount(kinds.QuantityLength, l.Climb)})
 	}
 	f.DistanceMM, f.ClimbMM = distance.Millimetres(), climb.Millimetres()
-	m.l.add(record{id: "plan/legs", what: "the route", amount: amount(kindLength, distance)})
+	m.l.add(record{id: "plan/legs", what: "the route", amount: amount(kinds.QuantityLength, distance)})
 	f.Sources = make([]Source, 0, len(p.WaterSources))
 	for i := range p.WaterSources {
 		w := &p.WaterSources[i]
@@ -171,7 +172,7 @@ func (m *measurer) route(p *kit.Plan, f *Plan) {
 		f.Sources = append(f.Sources, s)
 		a := Amount{}
 		if w.Litres.Set {
-			a = amount(kindVolume, w.Litres.Value)
+			a = amount(kinds.QuantityVolume, w.Litres.Value)
 		}
 		m.l.add(record{id: w.Spot, what: "water source", of: w.Key, amount: a})
 	}
@@ -192,7 +193,7 @@ func (m *measurer) legs() []*kit.Leg {
 func (m *measurer) legInputs() (in []Input) {
 	for i := range m.h.Plan.Legs {
 		l := &m.h.Plan.Legs[i]
-		in = append(in, Input{ID: l.Spot, Amount: amount(kindDuration, minutes(walkTime(l)))})
+		in = append(in, Input{ID: l.Spot, Amount: amount(kinds.QuantityDuration, minutes(walkTime(l)))})
 	}
 	return in
 }
@@ -208,7 +209,7 @@ func (m *measurer) record() {
 		if !d.Set {
 			return Amount{}
 		}
-		return amount(kindDate, d.Value)
+		return amount(kinds.QuantityDate, d.Value)
 	}
 	m.l.add(record{id: "record", what: "the record"})
 	m.l.add(record{id: "record/weighed", what: "last weighing of everything", amount: day(r.Weighed)})
@@ -219,7 +220,7 @@ func (m *measurer) record() {
 		f.Shakedowns = append(f.Shakedowns, Shakedown{
 			ID: s.Spot, On: s.On.String(), Day: int64(s.On), DistanceMM: s.Distance.Millimetres(), LoadKnown: s.Load.Set, LoadMG: s.Load.Value.Milligrams(),
 		})
-		m.l.add(record{id: s.Spot, what: "practice walk", of: s.Key, amount: amount(kindDate, s.On)})
+		m.l.add(record{id: s.Spot, what: "practice walk", of: s.Key, amount: amount(kinds.QuantityDate, s.On)})
 	}
 	slices.SortFunc(f.Shakedowns, func(a, b Shakedown) int { return cmp.Compare(a.ID, b.ID) })
 	f.Waivers = make([]Waiver, 0, len(r.Waivers))
@@ -229,8 +230,8 @@ func (m *measurer) record() {
 		f.Waivers = append(f.Waivers, Waiver{
 			ID: w.Spot, UntilID: until, Rule: w.Rule, ReasonKnown: strings.TrimSpace(w.Reason) != "", Until: w.Until.String(), UntilDay: int64(w.Until),
 		})
-		m.l.add(record{id: until, what: "last day of the waiver of", of: w.Rule, amount: amount(kindDate, w.Until)})
-		m.l.add(record{id: w.Spot, what: "waiver of", of: w.Rule, amount: amount(kindDate, w.Until)})
+		m.l.add(record{id: until, what: "last day of the waiver of", of: w.Rule, amount: amount(kinds.QuantityDate, w.Until)})
+		m.l.add(record{id: w.Spot, what: "waiver of", of: w.Rule, amount: amount(kinds.QuantityDate, w.Until)})
 	}
 	slices.SortFunc(f.Waivers, func(a, b Waiver) int { return cmp.Compare(a.ID, b.ID) })
 	m.f.Record = f

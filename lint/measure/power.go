@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 )
 
@@ -73,7 +74,7 @@ func (m *measurer) power() {
 			f := Device{
 				ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Size: d.Size, BuiltIn: d.BuiltIn,
 				SelfPowered: d.SelfPowered, RunMin: d.RunTime.Value.Minutes() * t.count, RunKnown: d.RunTime.Set,
-				Light: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == "light" }),
+				Light: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight }),
 				Phone: slices.ContainsFunc(t.can, func(o offer) bool { return o.means == "phone" }),
 			}
 			if !charged(d) {
@@ -107,14 +108,14 @@ func (m *measurer) power() {
 		d := &m.f.Devices[i]
 		run := Amount{}
 		if d.RunKnown {
-			run = Amount{Kind: kindDuration, Value: d.RunTotalMin * 60}
+			run = Amount{Kind: kinds.QuantityDuration, Value: d.RunTotalMin * 60}
 		}
 		m.l.add(record{id: d.ID + "/run-total", spot: d.ID + "/device", what: "running time of", of: d.Name, amount: run, account: "one filling, and whole fillings of the spare cells of the same carrier, shared among the devices of one size"})
 		m.l.add(record{id: d.ID + "/device/runTime", what: "running time on one filling of", of: d.Name, amount: runTime(d)})
 	}
 	for i := range m.f.Cells {
 		c := &m.f.Cells[i]
-		m.l.add(record{id: c.ID + "/stored", spot: c.ID + "/cells", what: "energy in", of: c.Name, amount: Amount{Kind: kindStored, Value: c.EnergyMWH * 36 / 10}, account: "as written, or capacity times nominal voltage"})
+		m.l.add(record{id: c.ID + "/stored", spot: c.ID + "/cells", what: "energy in", of: c.Name, amount: Amount{Kind: kinds.QuantityStored, Value: c.EnergyMWH * 36 / 10}, account: "as written, or capacity times nominal voltage"})
 	}
 }
 
@@ -122,7 +123,7 @@ func runTime(d *Device) Amount {
 	if !d.RunKnown {
 		return Amount{}
 	}
-	return Amount{Kind: kindDuration, Value: d.RunMin * 60}
+	return Amount{Kind: kinds.QuantityDuration, Value: d.RunMin * 60}
 }
 
 // feed is the size of what feeds a device from outside.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -130,7 +131,7 @@ func TestBoiling(t *testing.T) {
 		}
 		var means []string
 		for _, can := range s.Can {
-			if can.Capability == treatWater {
+			if can.Capability == kinds.CanTreatWater {
 				means = can.Means
 			}
 		}

@@ -16,6 +16,7 @@ import (
 	"golang.org/x/net/html"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 )
 
@@ -64,10 +65,10 @@ func household(text string, i int) *finding.Audited {
 	s := h.Sheet
 	s.Minutes = 3 * 60
 	s.Hours = finding.Hours{Doing: "whz", Dark: "..#", WaterML: []int64{3, 2, 1}, FoodJ: []int64{3, 2, 1}, FuelML: []int64{3, 2, 1}, LightMin: []int64{3, 2, 1}}
-	for k, kind := range []string{"water", "doses", "energy"} {
+	for k, kind := range []kinds.Stock{kinds.StockWater, kinds.StockDoses, kinds.StockEnergy} {
 		s.Stocks[k].Kind = kind
 	}
-	for k, kind := range []string{"expires", "licence", "waiver"} {
+	for k, kind := range []kinds.Date{kinds.DateExpires, kinds.DateLicence, kinds.DateWaiver} {
 		s.Due[k].Kind = kind
 	}
 	return h

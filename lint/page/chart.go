@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
@@ -124,15 +125,16 @@ func panels(s *finding.Sheet) (out []panel) {
 	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65), Alt: walking(s)}
 	out = append(out, doing)
 	for _, c := range []struct {
-		kind, title string
-		values      []int64
-		text        func(int64) string
-		per, least  int64 // of a shown unit; shown units of the least step
+		kind       kinds.Stock
+		title      string
+		values     []int64
+		text       func(int64) string
+		per, least int64 // of a shown unit; shown units of the least step
 	}{
-		{"water", "safe water", s.Hours.WaterML, litres, 1, 1000},
-		{"energy", "food for people", s.Hours.FoodJ, energy, 4184, 100},
-		{"fuel", "water that the fuel can still boil", s.Hours.FuelML, litres, 1, 1000},
-		{"light", "light left in lamps and cells", s.Hours.LightMin, hours, 60, 1},
+		{kinds.StockWater, "safe water", s.Hours.WaterML, litres, 1, 1000},
+		{kinds.StockEnergy, "food for people", s.Hours.FoodJ, energy, 4184, 100},
+		{kinds.StockFuel, "water that the fuel can still boil", s.Hours.FuelML, litres, 1, 1000},
+		{kinds.StockLight, "light left in lamps and cells", s.Hours.LightMin, hours, 60, 1},
 	} {
 		var have, need int64
 		lasts := -1

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
@@ -227,7 +228,7 @@ func (b *book) loads(s *finding.Sheet) (out []load) {
 		for _, p := range x.Packs {
 			l.Parts = append(l.Parts, part{"pack " + words.Clean(p.Name) + ", empty", mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {
-				l.Parts = append(l.Parts, part{words.Clean(c.Name), mass(c.MassMG), words.Clean(c.Reach)})
+				l.Parts = append(l.Parts, part{words.Clean(c.Name), mass(c.MassMG), words.Clean(string(c.Reach))})
 			}
 		}
 		out = append(out, l)
@@ -246,17 +247,6 @@ type endurance struct {
 type stock struct {
 	Name, Have, Need, Lasts string
 	Short                   bool
-}
-
-// amounts writes what there is of a kind of stock.
-var amounts = map[string]func(int64) string{
-	"water": litres, "energy": energy, "animal food": energy, "fuel": litres, "light": hours, "sodium": mass,
-	"doses": func(n int64) string { return words.Amount("milli", n) },
-}
-
-// stockNames are the kinds of stock in words.
-var stockNames = map[string]string{
-	"energy": "food energy", "sodium": "sodium, of food and rehydration salts", "fuel": "fuel, as water brought to the boil", "light": "light",
 }
 
 func (b *book) endurance(s *finding.Sheet) *endurance {
@@ -286,14 +276,15 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 	}
 	end := (s.Minutes + 59) / 60
 	for _, x := range s.Stocks {
-		row := stock{Name: cmp.Or(stockNames[x.Kind], words.Clean(x.Kind))}
+		kind := x.Kind.Row()
+		row := stock{Name: kind.Page}
 		if x.Name != "" {
 			row.Name = "doses of " + words.Clean(x.Name)
 		}
 		if x.Of != "" {
 			row.Name += ", " + words.Clean(x.Of)
 		}
-		write := amounts[x.Kind]
+		write := kind.Text
 		row.Have, row.Need = write(x.Have), write(x.Need)
 		switch {
 		case !x.Known:
@@ -302,10 +293,10 @@ func (b *book) endurance(s *finding.Sheet) *endurance {
 			row.Lasts = "none, and none asked"
 		case x.Lasts >= end:
 			row.Lasts = "to the end"
-			if x.Kind == "water" && s.FoundML > 0 {
+			if x.Kind == kinds.StockWater && s.FoundML > 0 {
 				row.Lasts += ", with what is found on the way"
 			}
-		case x.Have == 0 && !shared && (x.Kind != "water" || s.FoundML == 0):
+		case x.Have == 0 && !shared && (x.Kind != kinds.StockWater || s.FoundML == 0):
 			row.Short = true
 			row.Lasts = fmt.Sprintf("none; first missed in hour %d of %d, %s short in all", x.Lasts, end, write(x.Short))
 		default:
@@ -362,7 +353,7 @@ func (b *book) able(s *finding.Sheet) *able {
 	if b.Run.Shared != "" {
 		t := ableTable{Caption: "what the household as a whole can do", Heads: []string{"household"}}
 		for _, x := range s.Abilities {
-			t.Rows = append(t.Rows, ableRow{words.Clean(finding.AsWords(x.Capability)), []string{"yes"}})
+			t.Rows = append(t.Rows, ableRow{words.Clean(x.Capability.Words()), []string{"yes"}})
 		}
 		return &able{Tables: []ableTable{t}}
 	}
@@ -378,7 +369,7 @@ func (b *book) able(s *finding.Sheet) *able {
 			t.Heads = append(t.Heads, cut(words.Clean(p), longestHead))
 		}
 		for _, x := range s.Abilities {
-			r := ableRow{Name: words.Clean(finding.AsWords(x.Capability))}
+			r := ableRow{Name: words.Clean(x.Capability.Words())}
 			if from == 0 {
 				r.Cells = append(r.Cells, cell(len(x.Means), x.Hangs))
 			}

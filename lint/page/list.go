@@ -145,17 +145,15 @@ func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 	return h
 }
 
-// listReaches say where a compartment can be got at.
-var listReaches = map[string]string{"walking": "got at while walking", "halted": "got at when halted"}
-
 func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
 	for _, part := range parts {
 		g := listGroup{Name: words.Clean(part.Name), Mass: mass(part.MassMG)}
 		var about []string
-		for _, s := range []string{listReaches[part.Reach], part.For} {
-			if s != "" {
-				about = append(about, s)
-			}
+		if r := part.Reach.Row(); r.Compartment {
+			about = append(about, "got at "+r.Words)
+		}
+		if part.For != "" {
+			about = append(about, part.For)
 		}
 		if part.QuickShed {
 			about = append(about, "comes off in seconds")

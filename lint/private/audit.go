@@ -70,19 +70,11 @@ func sheet(s *finding.Sheet) *finding.Sheet {
 	if s.FoundML > 0 {
 		out.FoundML = 1 // that some is found is told, not how much
 	}
-	var kept []finding.SharedStock
 	for _, x := range s.Stocks {
-		k := x.Kind
-		if k == "animal food" {
-			k = "energy"
-		}
-		kept = least(kept, finding.SharedStock{Kind: k, Hours: int(x.Lasts), Known: x.Known})
-	}
-	for _, x := range kept {
-		out.Stocks = append(out.Stocks, finding.Stock{Kind: x.Kind, Known: x.Known, Lasts: int64(x.Hours)})
+		out.Stocks = least(out.Stocks, x.Kind, x.Known, x.Lasts)
 	}
 	for _, c := range s.Abilities {
-		if slices.Contains(capabilities, c.Capability) {
+		if told(c.Capability) {
 			out.Abilities = append(out.Abilities, finding.Ability{Capability: c.Capability})
 		}
 	}

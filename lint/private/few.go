@@ -91,12 +91,12 @@ func fewerSheet(s *finding.Sheet) *finding.Sheet {
 const day = 24
 
 // inDays rounds down to whole days how long stocks last; what lasts as long as the plan, which is rounded up, still does.
-func inDays(stocks []finding.SharedStock, plan int) ([]finding.SharedStock, int) {
+func inDays(stocks []finding.Stock, plan int) ([]finding.Stock, int) {
 	whole := (plan + day - 1) / day * day
 	out := slices.Clone(stocks)
 	for i, s := range out {
-		if out[i].Hours = s.Hours / day * day; s.Hours >= plan {
-			out[i].Hours = whole
+		if out[i].Lasts = s.Lasts / day * day; s.Lasts >= int64(plan) {
+			out[i].Lasts = int64(whole)
 		}
 	}
 	return out, whole

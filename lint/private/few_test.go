@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 )
 
 // A run of four households says of each finding its level and area, of personal ones the level, and counts the same; one of five,
@@ -76,15 +77,15 @@ func TestImpersonal(t *testing.T) {
 // Hours are rounded down, but what lasts to the end of the plan still does; loads go to the nearest ten percent.
 func TestFewerShared(t *testing.T) {
 	hs := []finding.Shared{{
-		Read: true, Hours: 50, Load: 15, Can: []string{"fire"}, Single: []string{"fire"},
-		Stocks: []finding.SharedStock{{Kind: "water", Hours: 50, Known: true}, {Kind: "energy", Hours: 47, Known: true}, {Kind: "light"}},
-		Fates:  []finding.SharedFate{{Kind: "late", Hours: 74, Gone: []string{"fire"}, Stocks: []finding.SharedStock{{Kind: "water", Hours: 73, Known: true}}, New: []finding.Finding{{Rule: "money/none", Spot: "x"}}}},
+		Read: true, Hours: 50, Load: 15, Can: []kinds.Capability{"fire"}, Single: []kinds.Capability{"fire"},
+		Stocks: []finding.Stock{{Kind: "water", Lasts: 50, Known: true}, {Kind: "energy", Lasts: 47, Known: true}, {Kind: "light"}},
+		Fates:  []finding.SharedFate{{Kind: "late", Hours: 74, Gone: []kinds.Capability{"fire"}, Stocks: []finding.Stock{{Kind: "water", Lasts: 73, Known: true}}, New: []finding.Finding{{Rule: "money/none", Spot: "x"}}}},
 	}}
 	got, remark := FewerShared(hs)
 	want := []finding.Shared{{
 		Read: true, Hours: 72, Load: 20,
-		Stocks: []finding.SharedStock{{Kind: "water", Hours: 72, Known: true}, {Kind: "energy", Hours: 24, Known: true}, {Kind: "light"}},
-		Fates:  []finding.SharedFate{{Kind: "late", Hours: 96, Stocks: []finding.SharedStock{{Kind: "water", Hours: 72, Known: true}}, New: []finding.Finding{{Rule: "personal/held-back", Message: "a rule objects; which one, and about what, is held back"}}}},
+		Stocks: []finding.Stock{{Kind: "water", Lasts: 72, Known: true}, {Kind: "energy", Lasts: 24, Known: true}, {Kind: "light"}},
+		Fates:  []finding.SharedFate{{Kind: "late", Hours: 96, Stocks: []finding.Stock{{Kind: "water", Lasts: 72, Known: true}}, New: []finding.Finding{{Rule: "personal/held-back", Message: "a rule objects; which one, and about what, is held back"}}}},
 	}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
@@ -107,7 +108,7 @@ func TestFewerSheetAndComparison(t *testing.T) {
 	if fewerSheet(nil) != nil || in.Stocks[0].Lasts != 25 {
 		t.Error("what came in was changed")
 	}
-	fig := func(label, unit string, value int64) *finding.Figure {
+	fig := func(label string, unit kinds.Figure, value int64) *finding.Figure {
 		return &finding.Figure{Group: "endurance", Label: label, Unit: unit, Value: value}
 	}
 	c := &finding.Comparison{Run: &finding.Run{Findings: finding.List()}, Households: []finding.Compared{{Changes: []finding.Change{

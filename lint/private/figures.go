@@ -5,18 +5,13 @@ import (
 	"slices"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 )
 
-// stocks are the stocks that may be told of; doses are medicine.
-var stocks = []string{"water", "energy", "sodium", "light", "fuel"}
-
-// capabilities may be told of. Not among them: see (health), comfort (a child), lead (an animal), identify (papers), defend.
-var capabilities = []string{
-	"bleeding", "breathe", "charge", "communicate", "cook", "cut", "eat", "extinguish", "fire", "first_aid", "footwear", "gloves", "ground", "hygiene",
-	"light", "navigate", "open_cans", "open_taps", "rain", "repair", "shelter", "signal", "sun", "tinder", "treat-water", "warmth", "write",
-}
+// told reports whether others may hear of a capability.
+func told(c kinds.Capability) bool { return c.Row().Told == kinds.Tell }
 
 // Measured is what the facts of a household may say; nil facts say nothing.
 func (m *Mask) Measured(h finding.Household, f *measure.Facts) finding.Shared {
@@ -32,43 +27,36 @@ func (m *Mask) Measured(h finding.Household, f *measure.Facts) finding.Shared {
 		}
 	}
 	for _, c := range f.Household.Supply.Can {
-		if slices.Contains(capabilities, c.Capability) {
+		if told(c.Capability) {
 			out.Can = append(out.Can, c.Capability)
 		}
 	}
 	for i := range e.Stocks {
 		s := &e.Stocks[i]
-		out.Stocks = least(out.Stocks, finding.SharedStock{Kind: s.Kind, Hours: int(s.Lasts), Known: s.Known})
+		out.Stocks = least(out.Stocks, s.Kind, s.Known, s.Lasts)
 	}
 	return out
 }
 
-// least adds a stock: of several of a kind, the first to be short counts, and that of which it is not known is left to the others.
-func least(all []finding.SharedStock, s finding.SharedStock) []finding.SharedStock {
-	if !slices.Contains(stocks, s.Kind) {
+// least adds how long a stock lasts, in the order of kinds.Stocks and under the kind that others hear of: of several of a kind, the
+// first to be short counts, and that of which it is not known is left to the others.
+func least(all []finding.Stock, kind kinds.Stock, known bool, lasts int64) []finding.Stock {
+	s := finding.Stock{Kind: kind.Row().Told, Known: known, Lasts: lasts}
+	rank := func(k kinds.Stock) int {
+		return slices.IndexFunc(kinds.Stocks, func(r kinds.StockRow) bool { return r.Kind == k })
+	}
+	if rank(s.Kind) < 0 { // of which nothing is told
 		return all
 	}
-	i := slices.IndexFunc(all, func(o finding.SharedStock) bool { return o.Kind == s.Kind })
+	i := slices.IndexFunc(all, func(o finding.Stock) bool { return o.Kind == s.Kind })
 	switch {
 	case i < 0:
 		all = append(all, s)
-		slices.SortFunc(all, func(a, b finding.SharedStock) int {
-			return cmp.Compare(slices.Index(stocks, a.Kind), slices.Index(stocks, b.Kind))
-		})
-	case s.Known && (!all[i].Known || s.Hours < all[i].Hours):
+		slices.SortFunc(all, func(a, b finding.Stock) int { return cmp.Compare(rank(a.Kind), rank(b.Kind)) })
+	case s.Known && (!all[i].Known || s.Lasts < all[i].Lasts):
 		all[i] = s
 	}
 	return all
-}
-
-// kindsOfDrill puts drills together that would else tell how many people and carriers there are. The first three are told
-// of every household, also of one where nobody can be apart from anybody.
-var kindsOfDrill = []struct {
-	name string
-	of   []string
-}{
-	{"pack-lost", []string{"pack-lost"}}, {"apart", []string{"alone", "pair"}}, {"unable", []string{"unable"}},
-	{"season", []string{"season"}}, {"late", []string{"late"}}, {"dry", []string{"dry"}}, {"shed", []string{"shed"}},
 }
 
 // Drilled is what the drills of a household may say: of all of a kind, the worst.
@@ -79,25 +67,25 @@ func (m *Mask) Drilled(d *finding.Drilled) finding.Shared {
 	}
 	base := m.fate("", []*finding.Fate{&d.Base})
 	out.Read, out.Hours, out.Stocks = true, base.Hours, base.Stocks
-	for i, k := range kindsOfDrill {
+	for _, k := range kinds.ToldDrills {
 		var of []*finding.Fate
 		for j := range d.Drills {
-			if slices.Contains(k.of, d.Drills[j].Kind) {
+			if d.Drills[j].Kind.Row().Told == k.Kind {
 				of = append(of, &d.Drills[j])
 			}
 		}
 		switch {
 		case len(of) > 0:
-			out.Fates = append(out.Fates, m.fate(k.name, of))
-		case i < 3:
+			out.Fates = append(out.Fates, m.fate(k.Kind, of))
+		case k.Always:
 			same := base
-			same.Kind = k.name
+			same.Kind = k.Kind
 			out.Fates = append(out.Fates, same)
 		}
 	}
 	for _, p := range d.Points {
 		for _, l := range p.Losses {
-			if l.All && slices.Contains(capabilities, l.Capability) {
+			if l.All && told(l.Capability) {
 				out.Single = append(out.Single, l.Capability)
 			}
 		}
@@ -108,19 +96,15 @@ func (m *Mask) Drilled(d *finding.Drilled) finding.Shared {
 }
 
 // fate is the worst of several.
-func (m *Mask) fate(kind string, of []*finding.Fate) finding.SharedFate {
+func (m *Mask) fate(kind kinds.ToldDrill, of []*finding.Fate) finding.SharedFate {
 	out := finding.SharedFate{Kind: kind}
 	for _, f := range of {
 		out.Hours = max(out.Hours, f.Hours)
 		for _, l := range f.Lasts {
-			k := l.Stock
-			if k == "animal food" {
-				k = "energy"
-			}
-			out.Stocks = least(out.Stocks, finding.SharedStock{Kind: k, Hours: l.Hours, Known: l.Known})
+			out.Stocks = least(out.Stocks, l.Kind, l.Known, l.Lasts)
 		}
 		for _, l := range f.Lost {
-			if l.All && slices.Contains(capabilities, l.Capability) {
+			if l.All && told(l.Capability) {
 				out.Gone = append(out.Gone, l.Capability)
 			}
 		}
@@ -166,19 +150,28 @@ func figure(f *finding.Figure) *finding.Figure {
 	if f == nil {
 		return nil
 	}
-	say := func(words []string, after string) *finding.Figure {
-		for _, w := range words {
-			if f.Label == w+after {
-				return &finding.Figure{Group: f.Group, ID: f.Group + "/" + w, Label: w + after, Unit: f.Unit, Value: f.Value}
-			}
-		}
-		return nil
-	}
+	var told []string
+	after := ""
 	switch f.Group {
 	case "capabilities":
-		return say(capabilities, ", for the household")
+		after = ", for the household"
+		for _, c := range kinds.Capabilities {
+			if c.Told == kinds.Tell {
+				told = append(told, string(c.Kind))
+			}
+		}
 	case "endurance":
-		return say(stocks, " lasts")
+		after = " lasts"
+		for _, s := range kinds.Stocks {
+			if s.Told == s.Kind {
+				told = append(told, string(s.Kind))
+			}
+		}
+	}
+	for _, w := range told {
+		if f.Label == w+after {
+			return &finding.Figure{Group: f.Group, ID: f.Group + "/" + w, Label: w + after, Unit: f.Unit, Value: f.Value}
+		}
 	}
 	return nil
 }

@@ -208,7 +208,7 @@ const untitled = "a rule of another standard objects"
 func (m *Mask) finding(f *finding.Finding) finding.Finding {
 	r := m.says[f.Rule]
 	out := finding.Finding{
-		Rule: f.Rule, Level: f.Level, Message: cmp.Or(words.Line(r.Title), untitled), Household: m.household(f.Household), Path: m.Folder(f.Path), Spot: kinds(f.Spot),
+		Rule: f.Rule, Level: f.Level, Message: cmp.Or(words.Line(r.Title), untitled), Household: m.household(f.Household), Path: m.Folder(f.Path), Spot: pattern(f.Spot),
 		Limits: m.limits[f.Rule], Remedy: words.Line(r.Remedy), Caution: words.Line(r.Caution), State: f.State,
 	}
 	if f.Waived != nil {
@@ -223,8 +223,8 @@ var (
 	whole       = []string{"household", "plan", "record"}
 )
 
-// kinds says of which kind the thing at a spot is, such as packs/*/items/*; it ends at the first word that is none of the schema's.
-func kinds(spot string) string {
+// pattern says of which kind the thing at a spot is, such as packs/*/items/*; it ends at the first word that is none of the schema's.
+func pattern(spot string) string {
 	var out []string
 	keys := source.Keys(spot)
 	for i := 0; i < len(keys); i++ {

@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 )
@@ -55,7 +56,7 @@ func TestKindsOfSpots(t *testing.T) {
 		"plan/seasons/hot/day": "plan/seasons/*", "record/waivers/one/rule": "record/waivers/*", "limits/load/adult_cap": "limits/*", "pakcs/rust/items/lamp": "",
 		"people/a~1packs~1b/bodyMass": "people/*",
 	} {
-		if got := kinds(spot); got != want {
+		if got := pattern(spot); got != want {
 			t.Errorf("%q: got %q, want %q", spot, got, want)
 		}
 	}
@@ -141,12 +142,12 @@ func TestMeasured(t *testing.T) {
 			{Kind: "water", Lasts: 40, Known: true},
 		}},
 	}
-	for _, c := range []string{"comfort", "defend", "fire", "identify", "lead", "see", "treat-water"} {
+	for _, c := range []kinds.Capability{"comfort", "defend", "fire", "identify", "lead", "see", "treat-water"} {
 		f.Household.Supply.Can = append(f.Household.Supply.Can, measure.Can{Capability: c})
 	}
 	want := finding.Shared{
-		Household: finding.Household{Name: m.household("Birch"), Path: m.Folder("birch"), Judged: true}, Read: true, Hours: 72, Load: 15, Can: []string{"fire", "treat-water"},
-		Stocks: []finding.SharedStock{{Kind: "water", Hours: 40, Known: true}, {Kind: "energy", Hours: 20, Known: true}, {Kind: "light", Hours: 72}}, WaterLimit: "vessels", Heat: 3,
+		Household: finding.Household{Name: m.household("Birch"), Path: m.Folder("birch"), Judged: true}, Read: true, Hours: 72, Load: 15, Can: []kinds.Capability{"fire", "treat-water"},
+		Stocks: []finding.Stock{{Kind: "water", Lasts: 40, Known: true}, {Kind: "energy", Lasts: 20, Known: true}, {Kind: "light", Lasts: 72}}, WaterLimit: "vessels", Heat: 3,
 	}
 	if diff := cmp.Diff(want, m.Measured(finding.Household{Name: "Birch", Path: "birch", Judged: true}, f)); diff != "" {
 		t.Error(diff)
@@ -159,8 +160,8 @@ func TestMeasured(t *testing.T) {
 // How many people and carriers there are shows neither in the kinds of drills nor in their number.
 func TestDrilled(t *testing.T) {
 	m := mask(0)
-	water := func(hours int) []finding.Lasting {
-		return []finding.Lasting{{Stock: "animal food", Hours: hours - 1, Known: true}, {Stock: "doses", Of: "x", Hours: 1, Known: true}, {Stock: "energy", Hours: hours, Known: true}}
+	water := func(hours int) []finding.Stock {
+		return []finding.Stock{{Kind: "animal food", Lasts: int64(hours) - 1, Known: true}, {Kind: "doses", Of: "x", Lasts: 1, Known: true}, {Kind: "energy", Lasts: int64(hours), Known: true}}
 	}
 	base := finding.Fate{Hours: 72, Lasts: water(70)}
 	one := &finding.Drilled{Household: finding.Household{Name: "Birch", Path: "birch"}, Base: base, Drills: []finding.Fate{{Kind: "late", Hours: 96, Lasts: water(60)}}}
@@ -171,7 +172,14 @@ func TestDrilled(t *testing.T) {
 	}, Points: []finding.Point{{Item: "packs/rust/items/pot", Name: "Ana's pot", Losses: []finding.Loss{{Capability: "cook", All: true}, {Capability: "see", All: true}, {Capability: "cut", Who: []string{"Ana"}}}}}}
 	kindsOf := func(s finding.Shared) (out []string) {
 		for _, f := range s.Fates {
-			out = append(out, fmt.Sprint(f.Kind, " ", f.Stocks, " ", f.Gone, " ", len(f.New)))
+			stocks := []string{}
+			for _, s := range f.Stocks {
+				if s != (finding.Stock{Kind: s.Kind, Known: s.Known, Lasts: s.Lasts}) {
+					t.Errorf("more is told of a stock: %+v", s)
+				}
+				stocks = append(stocks, fmt.Sprintf("{%s %d %t}", s.Kind, s.Lasts, s.Known))
+			}
+			out = append(out, fmt.Sprint(f.Kind, " ", stocks, " ", f.Gone, " ", len(f.New)))
 		}
 		return out
 	}
@@ -182,7 +190,7 @@ func TestDrilled(t *testing.T) {
 	if diff := cmp.Diff([]string{"pack-lost [{energy 19 true}] [cook fire] 1", "apart [{energy 39 true}] [] 0", "unable [{energy 65 true}] [] 0", "late [{energy 59 true}] [] 0"}, kindsOf(b)); diff != "" {
 		t.Error(diff)
 	}
-	if !slices.Equal(b.Single, []string{"cook"}) || strings.Contains(fmt.Sprintf("%+v", b), "Ana") {
+	if !slices.Equal(b.Single, []kinds.Capability{"cook"}) || strings.Contains(fmt.Sprintf("%+v", b), "Ana") {
 		t.Errorf("%+v", b)
 	}
 	if got := m.Drilled(&finding.Drilled{Household: one.Household}); got.Read {

@@ -17,20 +17,6 @@ import (
 // space is the name space of the events' identifiers: a UUID of our own, drawn once.
 var space = uuid.MustParse("6c1d8f0e-5a57-4b0b-9d3a-2f1a8c7e4b96")
 
-// alarms say how long before midnight of the day an alarm goes off: in the morning at nine of a day so many days before. To get
-// or renew something takes longer than to look through the packs. Common practice, no source.
-var alarms = map[string][]int{
-	"expires": {30, 7}, "opened": {14, 3}, "rotate": {14, 3}, "out-of-cold": {7, 2}, "licence": {60, 14}, "waiver": {14, 3}, "audit": {14, 3},
-}
-
-// dueWhy say what to do on a day, and where it comes from.
-var dueWhy = map[string]string{
-	"expires": "Exchange it. The label decides; the day is as the kit has it", "opened": "Exchange it. Worked out from the day it was opened; the label decides",
-	"rotate": "Exchange it, on the day that the kit names", "out-of-cold": "Exchange it. Worked out from the day it left the cold; the label and the pharmacist decide",
-	"licence": "Renew it; local law decides. The day is as the kit has it", "waiver": "Mend the finding or agree anew. The day is as the waiver has it",
-	"audit": "Worked out from the last time and the standard's longest interval",
-}
-
 // newLine ends the lines of a calendar (RFC 5545, section 3.1).
 const newLine = "\r\n"
 
@@ -72,7 +58,7 @@ func Calendar(w io.Writer, a *finding.Audit) error {
 }
 
 func event(a *finding.Audit, d *finding.Due, h *finding.Audited, who string, several bool) *ics.VEvent {
-	id := uuid.NewHash(sha256.New(), space, []byte(who+"\x00"+d.Kind+"\x00"+d.Spot), 8)
+	id := uuid.NewHash(sha256.New(), space, []byte(who+"\x00"+string(d.Kind)+"\x00"+d.Spot), 8)
 	e := ics.NewEvent(id.String())
 	day := func(n int64) time.Time { return time.Unix(n*24*60*60, 0).UTC() }
 	text := finding.DueText(d)
@@ -88,10 +74,10 @@ func event(a *finding.Audit, d *finding.Due, h *finding.Audited, who string, sev
 	if d.At.Known() {
 		where = " (" + place(d.At) + ")"
 	}
-	e.SetDescription(fmt.Sprintf("%s%s. Audited as of %s.", dueWhy[d.Kind], where, unit.Date(a.OnDay)))
+	e.SetDescription(fmt.Sprintf("%s%s. Audited as of %s.", d.Kind.Row().Why, where, unit.Date(a.OnDay)))
 	e.SetTimeTransparency(ics.TransparencyTransparent)
 	e.SetClass(ics.ClassificationPrivate)
-	for _, before := range alarms[d.Kind] {
+	for _, before := range d.Kind.Row().Alarms {
 		al := e.AddAlarm()
 		al.SetAction(ics.ActionDisplay)
 		al.SetDescription(text)

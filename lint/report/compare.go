@@ -8,15 +8,16 @@ import (
 	"unicode/utf8"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/words"
 )
 
 // figureText writes a figure for people, and nothing where it simply is so.
 func figureText(f *finding.Figure) string {
-	if f.Unit == "" {
-		return ""
+	if write := f.Unit.Row().Text; write != nil {
+		return write(f.Value)
 	}
-	return words.Amount(f.Unit, f.Value)
+	return ""
 }
 
 // changeText says a change in a line without its label.
@@ -28,19 +29,15 @@ func changeText(c finding.Change) string {
 		return strings.TrimSuffix("gone: was "+figureText(c.Before), ": was ")
 	}
 	text := figureText(c.Before) + " → " + figureText(c.Now)
-	d := *c.Now
-	d.Value -= c.Before.Value
-	sign := "+"
-	if d.Value < 0 {
-		sign, d.Value = "-", -d.Value
+	d, sign := c.Now.Value-c.Before.Value, "+"
+	if d < 0 {
+		sign, d = "-", -d
 	}
-	switch d.Unit {
-	case "day":
-		return text + fmt.Sprintf(" (%s%s)", sign, words.Count(d.Value, "day"))
-	case "permille":
-		return text + fmt.Sprintf(" (%s%d.%d points)", sign, d.Value/10, d.Value%10)
+	change := ""
+	if write := c.Now.Unit.Row().Change; write != nil {
+		change = write(d)
 	}
-	return text + " (" + sign + figureText(&d) + ")"
+	return text + " (" + sign + change + ")"
 }
 
 // CompareText writes what changed between two states, for a terminal.
@@ -209,13 +206,13 @@ type jsonCompared struct {
 }
 
 type jsonChange struct {
-	Group  string `json:"group"`
-	ID     string `json:"id"`
-	Label  string `json:"label"`
-	Unit   string `json:"unit,omitempty"`
-	Before *int64 `json:"before"`
-	Now    *int64 `json:"now"`
-	Text   string `json:"text"`
+	Group  string       `json:"group"`
+	ID     string       `json:"id"`
+	Label  string       `json:"label"`
+	Unit   kinds.Figure `json:"unit,omitempty"`
+	Before *int64       `json:"before"`
+	Now    *int64       `json:"now"`
+	Text   string       `json:"text"`
 }
 
 // CompareJSON writes what changed between two states as one object; before and now are null where the figure is not there.

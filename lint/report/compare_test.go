@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 )
 
 func comparison() *finding.Comparison {
@@ -20,7 +21,7 @@ func comparison() *finding.Comparison {
 		finding.Finding{Rule: "water/days", Level: finding.Note, Message: "waived", Path: "alder", At: at(11, 1, 5), State: finding.New, Waived: &finding.Waiver{}},
 		finding.Finding{Rule: "input/value", Level: finding.Error, Message: "no mass", Path: "fir", At: at(1, 1, 2), State: finding.New},
 	)
-	figure := func(group, id, unit string, v int64) *finding.Figure {
+	figure := func(group, id string, unit kinds.Figure, v int64) *finding.Figure {
 		return &finding.Figure{Group: group, ID: group + "/" + id, Label: id + "|", Unit: unit, Value: v}
 	}
 	return &finding.Comparison{Run: run, Households: []finding.Compared{

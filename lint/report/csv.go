@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"encoding/csv"
+	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -32,8 +33,8 @@ func (s sheetWriter) row(cells ...any) {
 			out[i] = cell(c)
 		case int64:
 			out[i] = strconv.FormatInt(c, 10)
-		case int:
-			out[i] = strconv.Itoa(c)
+		default: // a kind, or a number
+			out[i] = cell(fmt.Sprint(c))
 		}
 	}
 	_ = s.Write(out)

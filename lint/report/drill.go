@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/words"
 )
 
@@ -59,7 +60,7 @@ func (p drillPage) household(h *finding.Drilled) {
 func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 	t := &table{head: []string{head, "plan"}}
 	for _, l := range fates[0].Lasts {
-		t.head = append(t.head, l.Stock)
+		t.head = append(t.head, string(l.Kind))
 	}
 	if judged {
 		t.head = append(t.head, "new findings")
@@ -70,7 +71,7 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 		for _, base := range fates[0].Lasts {
 			cell := "-"
 			for _, l := range f.Lasts {
-				if l.Stock == base.Stock {
+				if l.Kind == base.Kind {
 					cell = lastingCell(f, &l)
 				}
 			}
@@ -89,12 +90,12 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 }
 
 // lastingCell says how long a stock lasts, how much less that is, and which it is of several.
-func lastingCell(f *finding.Fate, l *finding.Lasting) string {
+func lastingCell(f *finding.Fate, l *finding.Stock) string {
 	if !l.Known {
 		return "not known"
 	}
-	text := fmt.Sprintf("%d h", l.Hours)
-	if l.Hours == f.Hours {
+	text := fmt.Sprintf("%d h", l.Lasts)
+	if l.Lasts == int64(f.Hours) {
 		text = minutes(f.Minutes) // the last hour may be a part of one
 	}
 	switch {
@@ -103,7 +104,7 @@ func lastingCell(f *finding.Fate, l *finding.Lasting) string {
 	case l.LostMin > 0:
 		text += fmt.Sprintf(" (-%d)", l.LostMin/60)
 	}
-	if l.Of != "" && l.Hours < f.Hours { // else all of them last
+	if l.Of != "" && l.Lasts < int64(f.Hours) { // else all of them last
 		text += " " + words.Clean(l.Of)
 	}
 	return text
@@ -136,7 +137,7 @@ func goneWord(f *finding.Fate) string {
 func gone(f *finding.Fate) (all []string) {
 	for _, l := range f.Lost {
 		if l.All {
-			all = append(all, l.Capability)
+			all = append(all, string(l.Capability))
 		}
 	}
 	return all
@@ -155,7 +156,7 @@ func (p drillPage) losses(f *finding.Fate) {
 		if alone[who] == nil {
 			order = append(order, who)
 		}
-		alone[who] = append(alone[who], l.Capability)
+		alone[who] = append(alone[who], string(l.Capability))
 	}
 	if len(all) > 0 {
 		p.say("    %s: %s", goneWord(f), strings.Join(all, ", "))
@@ -248,14 +249,14 @@ type jsonFate struct {
 	New       []jsonFinding   `json:"new"`
 }
 
-// jsonLasting is one stock of a kind: of several, the one that loses most, which Of names.
+// jsonLasting is one stock of a kind: of several, the one that loses most, which Of names, or for others the first to be short.
 type jsonLasting struct {
-	Stock string `json:"stock"`
-	Of    string `json:"of,omitempty"`
-	Hours int    `json:"hours"`
-	// LostMin is against as it is; of what lasts to the end as it is, against the end of the drill's own plan.
-	LostMin int64 `json:"minutes_lost"`
-	Known   bool  `json:"known"` // whether it is known what the plan asks
+	Stock kinds.Stock `json:"stock"`
+	Of    string      `json:"of,omitempty"`
+	Hours int64       `json:"hours"`
+	// LostMin is against as it is; of what lasts to the end as it is, against the end of the drill's own plan. Others do not hear it.
+	LostMin *int64 `json:"minutes_lost,omitempty"`
+	Known   bool   `json:"known"` // whether it is known what the plan asks
 }
 
 type jsonUncarried struct {
@@ -265,9 +266,9 @@ type jsonUncarried struct {
 }
 
 type jsonLoss struct {
-	Capability string   `json:"capability"`
-	Everybody  bool     `json:"everybody"`
-	Alone      []string `json:"alone"`
+	Capability kinds.Capability `json:"capability"`
+	Everybody  bool             `json:"everybody"`
+	Alone      []string         `json:"alone"`
 }
 
 type jsonPoint struct {
@@ -296,14 +297,14 @@ func fates(fs []finding.Fate) []jsonFate {
 	out := make([]jsonFate, len(fs))
 	for i, f := range fs {
 		j := jsonFate{Key: f.Key, Text: f.Text, Hours: f.Hours, Min: f.Minutes, Stocks: make([]jsonLasting, len(f.Lasts)), Lost: lossesJSON(f.Lost), Left: f.Left, LeftMG: f.LeftMG, New: findings(f.New)}
-		if f.Kind == "unable" {
+		if f.Kind.Row().HandsOver {
 			j.Handed = &f.Handed
 		}
 		for _, u := range f.Uncarried {
 			j.Uncarried = append(j.Uncarried, jsonUncarried(u))
 		}
 		for k, l := range f.Lasts {
-			j.Stocks[k] = jsonLasting(l)
+			j.Stocks[k] = jsonLasting{l.Kind, l.Of, l.Lasts, &l.LostMin, l.Known}
 		}
 		out[i] = j
 	}

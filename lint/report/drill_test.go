@@ -11,8 +11,8 @@ import (
 	"kitmuster/lint/finding"
 )
 
-func lasts(water, doses int) []finding.Lasting {
-	return []finding.Lasting{{Stock: "doses", Of: "eye, drops of Ana", Hours: doses, Known: true}, {Stock: "light"}, {Stock: "water", Hours: water, LostMin: 60 * int64(72-water), Known: true}}
+func lasts(water, doses int) []finding.Stock {
+	return []finding.Stock{{Kind: "doses", Of: "eye, drops of Ana", Lasts: int64(doses), Known: true}, {Kind: "light"}, {Kind: "water", Lasts: int64(water), LostMin: 60 * int64(72-water), Known: true}}
 }
 
 // drills is one household with every kind of thing to say, and one that could not be read.
@@ -38,7 +38,7 @@ func drills() *Made[finding.Drilled] {
 				{Key: "unable/ben", Kind: "unable", Text: "Ben cannot carry", Hours: 72, Minutes: 4320, Lasts: lasts(72, 72), Left: []string{"pot, lidded", "tent"}, LeftMG: 4_200_000,
 					Uncarried: []finding.Uncarried{{Name: "Bib", MassMG: 11_000_000}, {Name: "Cy", MassMG: 9_000_000}, {Name: "Di", Walks: true}}},
 				{Key: "alone/ana", Kind: "alone", Text: "Ana alone", Hours: 72, Minutes: 4320, People: 1, Handed: true, Lasts: lasts(72, 72), Lost: []finding.Loss{{Capability: "cook", All: true}}},
-				{Key: "season/hot", Kind: "season", Text: "season hot", Hours: 72, Minutes: 4310, Handed: true, Lasts: append(lasts(72, 72)[2:], finding.Lasting{Stock: "light", Known: true, Hours: 31, LostMin: 90})},
+				{Key: "season/hot", Kind: "season", Text: "season hot", Hours: 72, Minutes: 4310, Handed: true, Lasts: append(lasts(72, 72)[2:], finding.Stock{Kind: "light", Known: true, Lasts: 31, LostMin: 90})},
 			},
 			Pairs:  []finding.Fate{{Key: "packs-lost/blue+rust", Kind: "packs-lost", Text: "without blue and rust", Hours: 72, Minutes: 4320, Handed: true, Lasts: lasts(0, 72), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "cut", Who: []string{"Ben"}}}}},
 			Points: points,
@@ -139,7 +139,7 @@ func TestDrillsJSON(t *testing.T) {
 		t.Errorf("%+v", h.Drills[0])
 	case h.Drills[1].Handed == nil || *h.Drills[1].Handed || h.Drills[1].LeftMG != 4_200_000 || len(h.Drills[1].Left) != 8:
 		t.Errorf("%+v", h.Drills[1])
-	case h.Drills[0].Stocks[2] != jsonLasting{"water", "", 31, 41 * 60, true}, h.Drills[0].Stocks[1] != jsonLasting{Stock: "light"}, h.Drills[0].Stocks[0].Of != "eye, drops of Ana":
+	case lost(h.Drills[0].Stocks[2]) != 41*60 || h.Drills[0].Stocks[2].Hours != 31 || h.Drills[0].Stocks[2].Stock != "water", lost(h.Drills[0].Stocks[1]) != 0 || h.Drills[0].Stocks[1].Known, h.Drills[0].Stocks[0].Of != "eye, drops of Ana":
 		t.Errorf("%+v", h.Drills[0].Stocks)
 	case h.Drills[4].Min != 4310 || h.Drills[2].Uncarried[1] != jsonUncarried{"Cy", 9_000_000, false} || h.Base.Uncarried[0].Name != "Bib":
 		t.Errorf("%+v", h.Drills)
@@ -147,4 +147,12 @@ func TestDrillsJSON(t *testing.T) {
 	if diff := cmp.Diff([]jsonLoss{{"cook", true, []string{"Ana"}}, {"eat", false, []string{"Ana", "Ben"}}}, h.Points[0].Losses); diff != "" {
 		t.Error(diff)
 	}
+}
+
+// lost is how many minutes of a stock are lost; -1 where it is not told.
+func lost(l jsonLasting) int64 {
+	if l.LostMin == nil {
+		return -1
+	}
+	return *l.LostMin
 }

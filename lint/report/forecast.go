@@ -9,6 +9,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -142,13 +143,13 @@ func (p *outlook) event(e *forecast.Event) string {
 	s := p.lasting(e.Stock, e.Body, e.ID)
 	now, all := quantity(e.Stock, e.Amount), quantity(e.Stock, s.Short)
 	switch e.Stock {
-	case forecast.Fuel:
+	case kinds.StockFuel:
 		return fmt.Sprintf("fuel is short: %s for the food that is left cannot be boiled", all)
-	case forecast.Sodium:
+	case kinds.StockSodium:
 		return fmt.Sprintf("sodium is short: more has been asked by now than all the food holds; %s is lacking by the end", all)
-	case forecast.Energy:
+	case kinds.StockEnergy:
 		return fmt.Sprintf("%s is short for the first time: %s is lacking at this meal, %s in all", stockName(s), now, all)
-	case forecast.Doses:
+	case kinds.StockDoses:
 		return fmt.Sprintf("%s run short for the first time: %s is lacking, %s in all", stockName(s), now, all)
 	}
 	return fmt.Sprintf("%s is short for the first time: %s is lacking in this hour, %s in all", stockName(s), now, all)
@@ -175,7 +176,7 @@ func (p *outlook) leaves(source string) string {
 }
 
 // lasting is what the facts say of a stock of the forecast.
-func (p *outlook) lasting(kind string, body int, id string) *measure.Lasting {
+func (p *outlook) lasting(kind kinds.Stock, body int, id string) *measure.Lasting {
 	whose := ""
 	if body >= 0 {
 		whose = p.in.Bodies[body].ID
@@ -190,34 +191,18 @@ func (p *outlook) lasting(kind string, body int, id string) *measure.Lasting {
 }
 
 func stockName(s *measure.Lasting) string {
-	switch s.Kind {
-	case forecast.Energy:
-		if s.Body != "" {
-			return "food of " + words.Clean(s.BodyName)
-		}
-		return "food"
-	case forecast.Fuel:
-		return "fuel, as water it boils"
-	case forecast.Doses:
-		return words.Clean("doses of " + s.Name + " (" + s.BodyName + ")")
+	name := s.Kind.Row().Name
+	switch {
+	case s.Name != "":
+		return words.Clean(name + " of " + s.Name + " (" + s.BodyName + ")")
+	case s.Body != "":
+		return name + " of " + words.Clean(s.BodyName)
 	}
-	return s.Kind
+	return name
 }
 
 // quantity writes an amount of a stock.
-func quantity(kind string, n int64) string {
-	switch kind {
-	case forecast.Energy:
-		return energy(n)
-	case forecast.Sodium:
-		return mass(n)
-	case forecast.Light:
-		return minutes(n)
-	case forecast.Doses:
-		return unit.Count(n).String()
-	}
-	return volume(n)
-}
+func quantity(kind kinds.Stock, n int64) string { return kind.Row().Text(n) }
 
 // stocks is the table of how long each stock lasts, and why water is short.
 func (p *outlook) stocks() {
@@ -225,7 +210,7 @@ func (p *outlook) stocks() {
 	t := &table{head: []string{"stock", "have", "need", "short", "lasts", "lowest"}}
 	for _, r := range p.res.Stocks {
 		s := p.lasting(r.Kind, r.Body, r.ID)
-		if s.Kind == forecast.Fuel && s.Have == 0 && s.Need == 0 { // nothing is to be boiled
+		if s.Kind == kinds.StockFuel && s.Have == 0 && s.Need == 0 { // nothing is to be boiled
 			continue
 		}
 		q := func(n int64) string { return quantity(s.Kind, n) }
@@ -240,7 +225,7 @@ func (p *outlook) stocks() {
 			need, short, lasts = "not known", "not known", "not known"
 		case s.Short > 0:
 			short, lasts = q(s.Short), fmt.Sprintf("%d h of %s", s.Lasts, minutes(p.in.Minutes))
-		case s.Kind == forecast.Fuel && s.Need == 0:
+		case s.Kind == kinds.StockFuel && s.Need == 0:
 			need = "nothing needs it"
 		case r.Body >= 0 && p.in.Bodies[r.Body].Grazes:
 			short = "finds its own"
@@ -282,7 +267,7 @@ func (p *outlook) stays() {
 // waterWords says whether vessels, treatment and sources keep up, and what is left behind.
 func (p *outlook) waterWords() string {
 	text := waterWords(p.res.WaterLimit, len(p.in.Sources) > 0, len(p.in.Vessels) > 0)
-	if !strings.Contains(p.res.WaterLimit, "treatment") {
+	if !p.res.WaterLimit.Row().Treat {
 		return text
 	}
 	for i := range p.f.Endurance.Passed {
@@ -293,28 +278,21 @@ func (p *outlook) waterWords() string {
 }
 
 // endless: nobody stated how much light there is.
-func (p *outlook) endless(kind string) bool { return kind == forecast.Light && p.in.Lamps.Endless }
+func (p *outlook) endless(kind kinds.Stock) bool {
+	return kind == kinds.StockLight && p.in.Lamps.Endless
+}
 
 // waterWords says in a sentence whether vessels, treatment and sources keep up.
-func waterWords(limit string, sources, vessels bool) string {
-	switch limit {
-	case "vessels":
-		if !vessels {
-			return "water is short because there is no vessel to carry it in; treatment keeps up"
-		}
-		return "water is short because the vessels are too small to reach from one water to the next; treatment keeps up"
-	case "treatment":
-		return "water is short because too little can be made safe, or not soon enough; the vessels keep up"
-	case "vessels and treatment":
-		if !vessels {
-			return "water is short because there is no vessel to carry it in and too little can be treated: either alone does not mend it"
-		}
-		return "water is short because the vessels are too small and too little can be treated: either alone does not mend it"
-	case "sources":
-		if !sources {
-			return "water is short because what is carried is all there is: the plan names no water on the way that may be drunk"
-		}
-		return "water is short because the water on the way comes too late or gives too little: larger vessels and more treatment do not mend it"
+func waterWords(limit kinds.WaterLimit, sources, vessels bool) string {
+	why := limit.Row()
+	switch {
+	case why.Kind == "":
+	case !vessels && why.NoVessel != kinds.None:
+		return "water is short because " + why.NoVessel
+	case !sources && why.NoSource != kinds.None:
+		return "water is short because " + why.NoSource
+	default:
+		return "water is short because " + why.Words
 	}
 	if !sources {
 		return "water: what is carried is enough"

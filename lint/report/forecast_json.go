@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 )
 
@@ -29,7 +30,7 @@ type jsonForecast struct {
 	Days         []measure.PlanDay `json:"days"`
 	Bodies       []jsonBody        `json:"bodies"`
 	Legs         []jsonLeg         `json:"legs"`
-	WaterLimit   string            `json:"water_limit"`
+	WaterLimit   kinds.WaterLimit  `json:"water_limit"`
 	// WaterPassed is of which nothing is taken, and what nothing carried clears from it.
 	WaterPassed []measure.Passed `json:"water_passed"`
 	Heat        *jsonHeat        `json:"heat,omitempty"`  // where an hour walked has a category
@@ -146,7 +147,7 @@ func (h *Forecast) json() *jsonForecast {
 		j := jsonEvent{Hour: ev.Hour, UntilHour: ev.Until, ClockMin: o.clock(ev.Hour), Kind: ev.Kind, ID: ev.ID, Amount: ev.Amount}
 		switch ev.Kind {
 		case forecast.Short:
-			j.ID, j.Unit = o.lasting(ev.Stock, ev.Body, ev.ID).ID, stockUnit(ev.Stock)
+			j.ID, j.Unit = o.lasting(ev.Stock, ev.Body, ev.ID).ID, ev.Stock.Row().Unit
 		case forecast.Collect:
 			j.Unit = "ml"
 		case forecast.Pass: // no amount: water_passed has what it is left for
@@ -156,7 +157,7 @@ func (h *Forecast) json() *jsonForecast {
 		out.Events[i] = j
 	}
 	for i, s := range e.Stocks {
-		out.Stocks[i] = jsonStock{Lasting: s, Unit: stockUnit(s.Kind), Endless: o.endless(s.Kind), MadeOf: madeOf(lines, s.ID), At: at(s.ID)}
+		out.Stocks[i] = jsonStock{Lasting: s, Unit: s.Kind.Row().Unit, Endless: o.endless(s.Kind), MadeOf: madeOf(lines, s.ID), At: at(s.ID)}
 	}
 	for i, b := range e.Bodies {
 		out.Bodies[i] = jsonBody{b, milligrams(in.Bodies[i].Mass), at(b.ID)}
@@ -197,19 +198,4 @@ func madeOf(lines map[string]*Line, id string) []jsonLine {
 		}
 	}
 	return out
-}
-
-// stockUnit is the unit of a stock's amounts.
-func stockUnit(kind string) string {
-	switch kind {
-	case forecast.Energy:
-		return "J"
-	case forecast.Sodium:
-		return "mg"
-	case forecast.Light:
-		return "min"
-	case forecast.Doses:
-		return "thousandths of a dose"
-	}
-	return "ml"
 }

@@ -10,12 +10,13 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 )
 
 // outlooked is a plan of three hours with everything in it that the page may say.
 func outlooked() *forecasts {
-	stock := func(id, kind string, x measure.Lasting) measure.Lasting {
+	stock := func(id string, kind kinds.Stock, x measure.Lasting) measure.Lasting {
 		x.ID, x.Kind, x.Known = id, kind, true
 		return x
 	}
@@ -27,14 +28,14 @@ func outlooked() *forecasts {
 		Endurance: measure.Endurance{
 			WaterLimit: "vessels", Category: 2, CategoryHour: 1, HeatIndexMC: 31_400, HottestHour: 2, ChillKnown: true, ChillMC: -6500, ChillHour: 2,
 			Stocks: []measure.Lasting{
-				stock("animals/rex/endurance-energy", forecast.Energy, measure.Lasting{Body: "animals/rex", BodyName: "Rex", Have: 4_184_000, Need: 418_400, Lowest: 3_765_600, Lasts: 3}),
-				stock("endurance/energy", forecast.Energy, measure.Lasting{Have: 4_184_000, Need: 4_602_400, Short: 418_400, FirstShort: 209_200, Lasts: 2, RawJ: 8_368_000,
+				stock("animals/rex/endurance-energy", kinds.StockEnergy, measure.Lasting{Body: "animals/rex", BodyName: "Rex", Have: 4_184_000, Need: 418_400, Lowest: 3_765_600, Lasts: 3}),
+				stock("endurance/energy", kinds.StockEnergy, measure.Lasting{Have: 4_184_000, Need: 4_602_400, Short: 418_400, FirstShort: 209_200, Lasts: 2, RawJ: 8_368_000,
 					ForOne: []measure.ForOne{{Body: "people/bib", Name: "Bib\x1b", J: 20_920_000}, {Body: "people/cy", Name: "Cy", J: 3078}}}),
-				stock("endurance/fuel", forecast.Fuel, measure.Lasting{Have: 500, Need: 700, Short: 200, Lasts: 2}),
-				stock("endurance/light", forecast.Light, measure.Lasting{Need: 60, Lasts: 3}),
-				stock("endurance/sodium", forecast.Sodium, measure.Lasting{Have: 900, Need: 1000, Short: 100, Lasts: 2, Unwritten: 2}),
-				stock("endurance/water", forecast.Water, measure.Lasting{Have: 1000, Need: 2000, Short: 500, FirstShort: 250, Lasts: 1}),
-				stock("people/ana/medications/pill/endurance", forecast.Doses, measure.Lasting{Body: "people/ana", BodyName: "Ana", Name: "pill\u202e", Have: 500, Need: 1000, Short: 500, Lasts: 0}),
+				stock("endurance/fuel", kinds.StockFuel, measure.Lasting{Have: 500, Need: 700, Short: 200, Lasts: 2}),
+				stock("endurance/light", kinds.StockLight, measure.Lasting{Need: 60, Lasts: 3}),
+				stock("endurance/sodium", kinds.StockSodium, measure.Lasting{Have: 900, Need: 1000, Short: 100, Lasts: 2, Unwritten: 2}),
+				stock("endurance/water", kinds.StockWater, measure.Lasting{Have: 1000, Need: 2000, Short: 500, FirstShort: 250, Lasts: 1}),
+				stock("people/ana/medications/pill/endurance", kinds.StockDoses, measure.Lasting{Body: "people/ana", BodyName: "Ana", Name: "pill\u202e", Have: 500, Need: 1000, Short: 500, Lasts: 0}),
 			},
 			Days:   []measure.PlanDay{{ID: "endurance/day-1", Day: 1, SpentJ: 4_602_400, EatenJ: 4_184_000, NeedML: 2000, DrunkML: 1500, FindML: 1000, CollectedML: 500, SodiumNeedMG: 1000, SodiumMG: 900, WalkMin: 90}},
 			Bodies: []measure.Burden{{ID: "people/ana", Name: "Ana", FirstMG: 7_000_000, MostMG: 7_500_000, MostHour: 1, LastMG: 3_500_000, SpentJ: 4_602_400, DrinkML: 1500, SweatML: 375, WalkMin: 90}, {ID: "animals/rex", Name: "Rex", DrinkML: 500, WalkMin: 90}},
@@ -59,21 +60,21 @@ func outlooked() *forecasts {
 		},
 		Events: []forecast.Event{
 			{Hour: 0, Until: 0, Kind: forecast.Leave, ID: "plan/legs/to_gate", Body: -1, Amount: 90},
-			{Hour: 0, Until: 0, Kind: forecast.Short, ID: "people/ana/medications/pill", Stock: forecast.Doses, Body: 0, Amount: 500},
+			{Hour: 0, Until: 0, Kind: forecast.Short, ID: "people/ana/medications/pill", Stock: kinds.StockDoses, Body: 0, Amount: 500},
 			{Hour: 1, Until: 1, Kind: forecast.Arrive, ID: "plan/legs/to_gate", Body: -1},
-			{Hour: 1, Until: 1, Kind: forecast.Short, Stock: forecast.Water, Body: -1, Amount: 250},
+			{Hour: 1, Until: 1, Kind: forecast.Short, Stock: kinds.StockWater, Body: -1, Amount: 250},
 			{Hour: 1, Until: 2, Kind: forecast.Collect, ID: "plan/waterSources/well", Body: -1, Amount: 500},
 			{Hour: 1, Until: 1, Kind: forecast.Pass, ID: "plan/waterSources/brook", Body: -1},
 			{Hour: 2, Until: 2, Kind: forecast.Pass, ID: "plan/waterSources/butt", Body: -1},
-			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: forecast.Energy, Body: -1, Amount: 209_200},
-			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: forecast.Fuel, Body: -1, Amount: 200},
-			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: forecast.Sodium, Body: -1, Amount: 100},
+			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockEnergy, Body: -1, Amount: 209_200},
+			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockFuel, Body: -1, Amount: 200},
+			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockSodium, Body: -1, Amount: 100},
 		},
 		Legs: []forecast.LegResult{{Begin: 0, End: 1}, {Begin: 2, End: -1}, {Begin: -1, End: -1}},
 	}
 	for _, s := range []forecast.Stock{
-		{Kind: forecast.Water, Body: -1}, {Kind: forecast.Energy, Body: -1}, {Kind: forecast.Sodium, Body: -1}, {Kind: forecast.Light, Body: -1},
-		{Kind: forecast.Fuel, Body: -1}, {Kind: forecast.Energy, Body: 1}, {Kind: forecast.Doses, Body: 0, ID: "people/ana/medications/pill"},
+		{Kind: kinds.StockWater, Body: -1}, {Kind: kinds.StockEnergy, Body: -1}, {Kind: kinds.StockSodium, Body: -1}, {Kind: kinds.StockLight, Body: -1},
+		{Kind: kinds.StockFuel, Body: -1}, {Kind: kinds.StockEnergy, Body: 1}, {Kind: kinds.StockDoses, Body: 0, ID: "people/ana/medications/pill"},
 	} {
 		res.Stocks = append(res.Stocks, s)
 	}
@@ -221,7 +222,7 @@ func TestForecastChartOfALongPlan(t *testing.T) {
 	h.Result.Hours, h.Result.Events, h.Result.Legs = nil, nil, nil
 	for i := range h.Facts.Endurance.Stocks {
 		s := &h.Facts.Endurance.Stocks[i]
-		s.Known = s.Kind != forecast.Light
+		s.Known = s.Kind != kinds.StockLight
 	}
 	for i := range 145 {
 		x := forecast.Hour{Activity: forecast.Sleep, Leg: -1, WaterML: 1000, FoodJ: 1, LoadMG: []int64{7_000_000, 0}}
@@ -279,7 +280,7 @@ func TestLight(t *testing.T) {
 // Each limit has a sentence of its own, and so have its absence and a want of water on the way.
 func TestWaterWords(t *testing.T) {
 	seen := map[string]bool{}
-	for _, limit := range []string{"vessels", "treatment", "vessels and treatment", "sources", ""} {
+	for _, limit := range []kinds.WaterLimit{"vessels", "treatment", "vessels and treatment", "sources", ""} {
 		for _, sources := range []bool{true, false} {
 			for _, vessels := range []bool{true, false} {
 				seen[waterWords(limit, sources, vessels)] = true

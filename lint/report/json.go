@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 )
 
@@ -59,9 +60,9 @@ type jsonLimit struct {
 
 // jsonLack is by how much a finding misses what is asked, where its rule states an amount.
 type jsonLack struct {
-	What   string `json:"what"`
-	Amount int64  `json:"amount"`
-	Unit   string `json:"unit"`
+	What   string     `json:"what"`
+	Amount int64      `json:"amount"`
+	Unit   kinds.Unit `json:"unit"`
 }
 
 type jsonWaiver struct {
@@ -320,8 +321,8 @@ func (j *jsonLack) lack() (*finding.Lack, error) {
 	if j == nil {
 		return nil, nil
 	}
-	if j.What == "" || j.Amount < 1 || !slices.Contains(finding.LackUnits, j.Unit) {
-		return nil, fmt.Errorf("a lack says what, an amount above 0 and one of the units %s", strings.Join(finding.LackUnits, ", "))
+	if j.What == "" || j.Amount < 1 || !slices.Contains(kinds.Lacks(), j.Unit) {
+		return nil, fmt.Errorf("a lack says what, an amount above 0 and one of the units %s", strings.Join(kinds.Texts(kinds.Lacks()), ", "))
 	}
 	return &finding.Lack{What: j.What, Unit: j.Unit, Amount: j.Amount}, nil
 }

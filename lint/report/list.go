@@ -11,9 +11,6 @@ import (
 	"kitmuster/lint/words"
 )
 
-// reaches say where a compartment can be got at.
-var reaches = map[string]string{"walking": "while walking", "halted": "when halted"}
-
 // ListText writes packing lists with a box before each line to tick.
 func ListText(w io.Writer, ls *finding.PackingLists) error {
 	b := bufio.NewWriter(w)
@@ -85,10 +82,11 @@ func listText(w io.Writer, l *finding.PackingList, on string) {
 
 func partText(w io.Writer, say func(string, ...any), p *finding.PackedPart) {
 	var about []string
-	for _, s := range []string{reaches[p.Reach], p.For} {
-		if s != "" {
-			about = append(about, s)
-		}
+	if r := p.Reach.Row(); r.Compartment {
+		about = append(about, r.Words)
+	}
+	if p.For != "" {
+		about = append(about, p.For)
 	}
 	if p.QuickShed {
 		about = append(about, "comes off in seconds")

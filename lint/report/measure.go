@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
@@ -121,7 +122,7 @@ func (p page) pack(pk measure.Pack) {
 	t.row("empty pack", mass(pk.EmptyMG), percent(pk.EmptyMG, pk.MassMG), "")
 	for _, c := range p.f.Compartments {
 		if c.Pack == pk.ID {
-			t.row(words.Clean(c.Name), mass(c.MassMG), percent(c.MassMG, pk.MassMG), c.Reach)
+			t.row(words.Clean(c.Name), mass(c.MassMG), percent(c.MassMG, pk.MassMG), string(c.Reach))
 		}
 	}
 	t.row("whole pack", mass(pk.MassMG), "", "")
@@ -191,7 +192,7 @@ func (p page) supplies() {
 
 func (p page) capabilities() {
 	scopes := p.scopes()
-	var names []string
+	var names []kinds.Capability
 	for _, c := range p.f.Household.Supply.Can {
 		names = append(names, c.Capability)
 	}
@@ -205,7 +206,7 @@ func (p page) capabilities() {
 	}
 	t := &table{head: append(head, "means in the household"), lastLeft: true}
 	for _, n := range names {
-		row, means := []string{n}, ""
+		row, means := []string{string(n)}, ""
 		for _, sc := range scopes {
 			cell := "-"
 			for _, c := range sc.s.Can {
@@ -268,7 +269,7 @@ func (p page) dates() {
 	p.say("")
 	t := &table{head: []string{"date", "on", "days left", "what"}}
 	for _, d := range ds[:min(soon, len(ds))] {
-		t.row(words.Clean(d.Name), d.On, fmt.Sprint(d.Left), d.Kind)
+		t.row(words.Clean(d.Name), d.On, fmt.Sprint(d.Left), string(d.Kind))
 	}
 	t.write(p, "  ")
 	if n := len(ds) - soon; n > 0 {

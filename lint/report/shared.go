@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/words"
 )
 
@@ -64,7 +65,7 @@ func (s *Shared) household(w io.Writer, h *finding.Shared) {
 		fatesShared(w, h)
 	}
 	if h.WaterLimit != "" {
-		say("why water is short: %s", limitWords[h.WaterLimit])
+		say("why water is short: %s", h.WaterLimit.Row().Told)
 	}
 	if h.Heat > 0 {
 		say("worst heat category on the way: %d of the 5 of the US Army's work, rest and fluid table", h.Heat)
@@ -72,10 +73,10 @@ func (s *Shared) household(w io.Writer, h *finding.Shared) {
 	for i := range h.Fates {
 		f := &h.Fates[i]
 		if len(f.Gone) > 0 {
-			say("%s: gone for all: %s", drillWords[f.Kind], toDoAll(f.Gone))
+			say("%s: gone for all: %s", f.Kind.Row().Words, toDoAll(f.Gone))
 		}
 		for _, n := range f.New {
-			say("%s: new %s: %s [%s]", drillWords[f.Kind], n.Level, words.Clean(n.Message), n.Rule)
+			say("%s: new %s: %s [%s]", f.Kind.Row().Words, n.Level, words.Clean(n.Message), n.Rule)
 		}
 	}
 	if len(h.Single) > 0 {
@@ -85,44 +86,29 @@ func (s *Shared) household(w io.Writer, h *finding.Shared) {
 }
 
 // toDoAll lists capabilities in plain words.
-func toDoAll(words []string) string {
-	return strings.NewReplacer("_", " ", "-", " ").Replace(strings.Join(words, ", "))
+func toDoAll(all []kinds.Capability) string {
+	words := make([]string, len(all))
+	for i, c := range all {
+		words[i] = c.Words()
+	}
+	return strings.Join(words, ", ")
 }
 
-var (
-	limitWords = map[string]string{
-		"sources": "what is carried and found on the way is too little or comes too late", "vessels": "the vessels are too small or too few",
-		"treatment": "too little can be made safe, or not soon enough", "vessels and treatment": "the vessels are too small and too little can be made safe",
-	}
-	stockWords = map[string]string{"energy": "food", "fuel": "fuel to boil water"}
-	drillWords = map[string]string{
-		"pack-lost": "a pack lost", "apart": "somebody, or two, apart from the others", "unable": "a carrier cannot carry", "season": "another season", "late": "help comes 24 h later",
-		"dry": "no water on the way", "shed": "without what is quick to shed",
-	}
-)
-
-func stockWord(kind string) string {
-	if w, ok := stockWords[kind]; ok {
-		return w
-	}
-	return kind
-}
-
-func hoursOf(s finding.SharedStock, of int) string {
+func hoursOf(s finding.Stock, of int) string {
 	switch {
 	case !s.Known:
 		return "not known"
-	case s.Hours >= of:
+	case s.Lasts >= int64(of):
 		return "to the end"
 	}
-	return fmt.Sprintf("%d h", s.Hours)
+	return fmt.Sprintf("%d h", s.Lasts)
 }
 
 // lastsShared lists how long the stocks last.
-func lastsShared(stocks []finding.SharedStock, of int) string {
+func lastsShared(stocks []finding.Stock, of int) string {
 	words := []string{}
 	for _, s := range stocks {
-		words = append(words, stockWord(s.Kind)+" "+hoursOf(s, of))
+		words = append(words, s.Kind.Row().ToldWords+" "+hoursOf(s, of))
 	}
 	return fmt.Sprintf("%s (of %d h)", strings.Join(words, ", "), of)
 }
@@ -131,9 +117,9 @@ func lastsShared(stocks []finding.SharedStock, of int) string {
 func fatesShared(w io.Writer, h *finding.Shared) {
 	t := &table{head: []string{"drill", "plan"}}
 	for _, s := range h.Stocks {
-		t.head = append(t.head, stockWord(s.Kind))
+		t.head = append(t.head, s.Kind.Row().ToldWords)
 	}
-	row := func(name string, hours int, stocks []finding.SharedStock) {
+	row := func(name string, hours int, stocks []finding.Stock) {
 		cells := []string{name, fmt.Sprintf("%d h", hours)}
 		for _, want := range h.Stocks {
 			cell := "-"
@@ -148,7 +134,7 @@ func fatesShared(w io.Writer, h *finding.Shared) {
 	}
 	row("as it is", h.Hours, h.Stocks)
 	for _, f := range h.Fates {
-		row(drillWords[f.Kind], f.Hours, f.Stocks)
+		row(f.Kind.Row().Words, f.Hours, f.Stocks)
 	}
 	t.write(w, "  ")
 }
@@ -169,40 +155,31 @@ type jsonShared struct {
 	Path string `json:"path"`
 	Read bool   `json:"read"`
 	// Hours is how long the plan is.
-	Hours      int               `json:"hours,omitempty"`
-	Load       int64             `json:"heaviest_load_percent,omitempty"`
-	Can        []string          `json:"can,omitempty"`
-	Stocks     []jsonSharedStock `json:"stocks,omitempty"`
-	WaterLimit string            `json:"water_limit,omitempty"`
-	Heat       int64             `json:"heat_category,omitempty"`
-	Drills     []jsonSharedFate  `json:"drills,omitempty"`
-	Single     []string          `json:"hangs_on_one_item,omitempty"`
-}
-
-type jsonSharedStock struct {
-	Kind  string `json:"stock"`
-	Hours int    `json:"hours"`
-	Known bool   `json:"known"` // whether what the plan asks is
+	Hours      int                `json:"hours,omitempty"`
+	Load       int64              `json:"heaviest_load_percent,omitempty"`
+	Can        []kinds.Capability `json:"can,omitempty"`
+	Stocks     []jsonLasting      `json:"stocks,omitempty"`
+	WaterLimit kinds.WaterLimit   `json:"water_limit,omitempty"`
+	Heat       int64              `json:"heat_category,omitempty"`
+	Drills     []jsonSharedFate   `json:"drills,omitempty"`
+	Single     []kinds.Capability `json:"hangs_on_one_item,omitempty"`
 }
 
 type jsonSharedFate struct {
-	Kind   string            `json:"kind"`
-	Hours  int               `json:"hours"`
-	Stocks []jsonSharedStock `json:"stocks"`
-	Gone   []string          `json:"gone"`
-	New    []jsonFinding     `json:"new"`
+	Kind   kinds.ToldDrill    `json:"kind"`
+	Hours  int                `json:"hours"`
+	Stocks []jsonLasting      `json:"stocks"`
+	Gone   []kinds.Capability `json:"gone"`
+	New    []jsonFinding      `json:"new"`
 }
 
 // SharedJSON writes the same as one object.
 func SharedJSON(w io.Writer, s *Shared, _ Options) error {
 	out := jsonSharedRun{Tool: Tool, Version: s.Version, On: s.On, ShareSafe: s.Key, Did: s.Did, Households: make([]jsonShared, len(s.Households)), Findings: findings(s.Findings)}
-	if s.Remark != "" {
-		out.Remarks = []string{s.Remark}
-	}
-	stocks := func(in []finding.SharedStock) []jsonSharedStock {
-		out := make([]jsonSharedStock, len(in))
+	stocks := func(in []finding.Stock) []jsonLasting {
+		out := make([]jsonLasting, len(in))
 		for i, x := range in {
-			out[i] = jsonSharedStock(x)
+			out[i] = jsonLasting{Stock: x.Kind, Hours: x.Lasts, Known: x.Known}
 		}
 		return out
 	}
@@ -212,7 +189,7 @@ func SharedJSON(w io.Writer, s *Shared, _ Options) error {
 			Name: h.Household.Name, Path: h.Household.Path, Read: h.Read, Hours: h.Hours, Load: h.Load, Can: h.Can, Stocks: stocks(h.Stocks), WaterLimit: h.WaterLimit, Heat: h.Heat, Single: h.Single,
 		}
 		for _, f := range h.Fates {
-			j.Drills = append(j.Drills, jsonSharedFate{f.Kind, f.Hours, stocks(f.Stocks), append([]string{}, f.Gone...), findings(f.New)})
+			j.Drills = append(j.Drills, jsonSharedFate{f.Kind, f.Hours, stocks(f.Stocks), append([]kinds.Capability{}, f.Gone...), findings(f.New)})
 		}
 		out.Households[i] = j
 	}

@@ -8,18 +8,19 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 )
 
 func shared() *Shared {
-	stocks := []finding.SharedStock{{Kind: "water", Hours: 30, Known: true}, {Kind: "energy", Hours: 72, Known: true}, {Kind: "light", Hours: 72}}
+	stocks := []finding.Stock{{Kind: "water", Lasts: 30, Known: true}, {Kind: "energy", Lasts: 72, Known: true}, {Kind: "light", Lasts: 72}}
 	return &Shared{
 		Version: "v0", On: "2026-11-01", Key: "key-bcdf", Did: "drilled",
 		Households: []finding.Shared{
 			{
-				Household: finding.Household{Name: "household-bcdf", Path: "folder-bcdf", Judged: true}, Read: true, Hours: 72, Load: 15, Can: []string{"fire", "treat-water", "open_cans"}, Stocks: stocks,
-				WaterLimit: "vessels", Heat: 3, Single: []string{"open_cans"},
+				Household: finding.Household{Name: "household-bcdf", Path: "folder-bcdf", Judged: true}, Read: true, Hours: 72, Load: 15, Can: []kinds.Capability{"fire", "treat-water", "open_cans"}, Stocks: stocks,
+				WaterLimit: "vessels", Heat: 3, Single: []kinds.Capability{"open_cans"},
 				Fates: []finding.SharedFate{
-					{Kind: "pack-lost", Hours: 72, Gone: []string{"first_aid"}, Stocks: stocks[:2], New: []finding.Finding{{Rule: "x/y", Level: finding.Error, Message: "the rule objects: a title"}}},
+					{Kind: "pack-lost", Hours: 72, Gone: []kinds.Capability{"first_aid"}, Stocks: stocks[:2], New: []finding.Finding{{Rule: "x/y", Level: finding.Error, Message: "the rule objects: a title"}}},
 					{Kind: "late", Hours: 96, Stocks: stocks},
 				},
 			},
@@ -76,7 +77,7 @@ func TestSharedJSON(t *testing.T) {
 	if got.ShareSafe != "key-bcdf" || got.Did != "drilled" || len(got.Households) != 3 || len(got.Findings) != 1 || h.Load != 15 || h.Hours != 72 || h.Heat != 3 || h.WaterLimit != "vessels" {
 		t.Errorf("%+v", got)
 	}
-	if diff := cmp.Diff([]jsonSharedStock{{"water", 30, true}, {"energy", 72, true}, {"light", 72, false}}, h.Stocks); diff != "" {
+	if diff := cmp.Diff([]jsonLasting{{Stock: "water", Hours: 30, Known: true}, {Stock: "energy", Hours: 72, Known: true}, {Stock: "light", Hours: 72}}, h.Stocks); diff != "" {
 		t.Error(diff)
 	}
 	if f := h.Drills[0]; f.Kind != "pack-lost" || f.Gone[0] != "first_aid" || f.New[0].Rule != "x/y" || h.Drills[1].Hours != 96 || h.Single[0] != "open_cans" || h.Can[2] != "open_cans" {

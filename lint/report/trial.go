@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 )
@@ -125,9 +126,9 @@ func totals(w io.Writer, t *finding.Trial) {
 		}
 		diff := ""
 		if d > 0 {
-			diff = sign + words.Amount(x.Unit, d)
+			diff = sign + amountText(x.Unit, d)
 		}
-		tb.row(words.Clean(x.What), words.Amount(x.Unit, x.Old), words.Amount(x.Unit, x.New), diff, strconv.Itoa(x.Households))
+		tb.row(words.Clean(x.What), amountText(x.Unit, x.Old), amountText(x.Unit, x.New), diff, strconv.Itoa(x.Households))
 	}
 	tb.write(w, "")
 	unstated := 0
@@ -138,6 +139,14 @@ func totals(w io.Writer, t *finding.Trial) {
 		fmt.Fprintf(w, "Not in these sums, as their rules state no amount: %s, new or changed, notes aside.\n", words.Count(unstated, "finding"))
 	}
 	fmt.Fprintln(w)
+}
+
+// amountText says an amount of a lack for people.
+func amountText(of kinds.Unit, n int64) string {
+	if write := of.Row().LackText; write != nil {
+		return write(n)
+	}
+	return strconv.FormatInt(n, 10)
 }
 
 func ruleChanges(w io.Writer, rules []finding.RuleChange) {
@@ -188,9 +197,6 @@ func mind(w io.Writer, rules []finding.Rule) {
 		fmt.Fprintln(w)
 	}
 }
-
-// oneLine is a standard's own text, which may be wrapped and may hold anything, in one line.
-func oneLine(s string) string { return words.Clean(words.Line(s)) }
 
 // homes is how many households there are, aside from paths that lead to none.
 func homes(t *finding.Trial) (n int) {
@@ -274,11 +280,11 @@ type jsonShift struct {
 }
 
 type jsonTotal struct {
-	What       string `json:"what"`
-	Unit       string `json:"unit"`
-	Old        int64  `json:"old"`
-	New        int64  `json:"new"`
-	Households int    `json:"households"`
+	What       string     `json:"what"`
+	Unit       kinds.Unit `json:"unit"`
+	Old        int64      `json:"old"`
+	New        int64      `json:"new"`
+	Households int        `json:"households"`
 }
 
 type jsonRuleChange struct {
@@ -362,3 +368,6 @@ func TrialJSON(w io.Writer, t *finding.Trial, _ Options) error {
 func trialFound(f *finding.Finding) jsonTrialFound {
 	return jsonTrialFound{f.State, f.Rule, f.Level, f.Message, f.Spot, span(f.At), lackOf(f.Lack)}
 }
+
+// oneLine is a standard's own text, which may be wrapped and may hold anything, in one line.
+func oneLine(s string) string { return words.Clean(words.Line(s)) }

@@ -14,6 +14,7 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
 )
 
@@ -180,14 +181,14 @@ func indented(v any) []byte {
 // limits makes the data that rules read; see limits/base/data.json.
 func limits(s *load.Standard, shown string) (data []byte, problems []judge.Problem) {
 	type entry struct {
-		Value    any    `json:"value"`
-		Unit     string `json:"unit"`
-		Stricter string `json:"stricter"`
-		Meaning  string `json:"meaning"`
-		Source   string `json:"source"`
-		Least    *int64 `json:"least,omitempty"`
-		Most     *int64 `json:"most,omitempty"`
-		At       string `json:"at"`
+		Value    any        `json:"value"`
+		Unit     kinds.Unit `json:"unit"`
+		Stricter string     `json:"stricter"`
+		Meaning  string     `json:"meaning"`
+		Source   string     `json:"source"`
+		Least    *int64     `json:"least,omitempty"`
+		Most     *int64     `json:"most,omitempty"`
+		At       string     `json:"at"`
 	}
 	out := map[string]map[string]entry{}
 	for i := range s.Limits {
