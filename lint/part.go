@@ -12,6 +12,9 @@ import (
 // family that comes or goes moves nobody.
 type Part struct{ n, of int }
 
+// Whole reports whether the part is all there is.
+func (p Part) Whole() bool { return p.of <= 1 }
+
 // maxParts is our own bound, far above any row of machines.
 const maxParts = 10_000
 

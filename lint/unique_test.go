@@ -31,6 +31,11 @@ var profiles = []struct {
 	{"rule", func(fs []finding.Finding) []string {
 		return counted(fs, func(f *finding.Finding) string { return f.Rule }, nothing)
 	}},
+	{"as of fewer than five households: area, level and count", func(fs []finding.Finding) []string {
+		few := private.Fewer(&finding.Run{Shared: "a key", Findings: finding.List(fs...)})
+		all, _ := few.Findings.All() // a list has no errors
+		return counted(all, func(f *finding.Finding) string { return f.Rule + " " + string(f.Level) }, strconv.Itoa)
+	}},
 	{"subject and worst level", func(fs []finding.Finding) []string { return subjects(fs, "note") }},
 	{"subject and worst level, errors and warnings", func(fs []finding.Finding) []string { return subjects(fs, "warning") }},
 	{"subjects with an error", func(fs []finding.Finding) []string { return subjects(fs, "error") }},

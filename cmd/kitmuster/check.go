@@ -12,6 +12,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/private"
 )
 
 // knownLists refuses names of official lists that the standard does not have.
@@ -115,7 +116,9 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			defer res.Close()
 			run := &res.Run
 			if mask != nil {
-				run = mask.Run(run)
+				if run = mask.Run(run); which.Whole() {
+					run = private.Fewer(run)
+				}
 			}
 			if err := out.ready(run, in.rules, errs, failOn); err != nil {
 				return err

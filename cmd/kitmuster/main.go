@@ -49,6 +49,10 @@ func run(args []string) int {
 		stop() // a second signal ends the program at once
 		endIdle(errs)
 	})
+	if err := cramped(); err != nil {
+		fmt.Fprintf(errs, "kitmuster: %v\n", err)
+		return exitUnfit
+	}
 	a := command(time.Now().UTC)
 	a.root.SetOut(out)
 	a.root.SetErr(errs)

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"math"
 	"os"
 	"runtime/debug"
 )
@@ -16,3 +17,9 @@ func limitMemory(n uint64) error {
 
 // peak is not known here.
 func peak(*os.ProcessState) uint64 { return 0 }
+
+// cramped is not known here.
+func cramped() error { return nil }
+
+// machineMemory is not known here.
+func machineMemory() uint64 { return math.MaxUint64 }

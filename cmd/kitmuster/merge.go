@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 )
 
@@ -60,6 +61,7 @@ Exit codes are those of check.`,
 			if err != nil {
 				return err
 			}
+			whole = private.Fewer(whole)
 			if _, err := a.place(in); err != nil {
 				return err
 			}

@@ -196,11 +196,12 @@ func alias(m *private.Mask) func(string) string {
 // share writes figures and faults of the input in a form for others.
 func share(m *private.Mask, did, on, format string, out io.Writer, hs []finding.Shared, faults []finding.Finding) error {
 	slices.SortFunc(hs, func(a, b finding.Shared) int { return strings.Compare(a.Household.Path, b.Household.Path) })
+	hs, remark := private.FewerShared(hs)
 	write := report.SharedText
 	if format == "json" {
 		write = report.SharedJSON
 	}
-	s := &report.Shared{Version: version(), On: on, Key: m.Key(), Did: did, Households: hs, Findings: m.Findings(faults)}
+	s := &report.Shared{Version: version(), On: on, Key: m.Key(), Did: did, Remark: remark, Households: hs, Findings: m.Findings(faults)}
 	if err := write(out, s, report.Options{Colour: colour(out)}); err != nil {
 		return fmt.Errorf("the report could not be written: %w", plain(err))
 	}

@@ -11,6 +11,7 @@ import (
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 )
 
@@ -59,6 +60,9 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 					return err
 				}
 				defer s.result.Close()
+			}
+			if n := len(now.result.Run.Households); mask != nil && n < private.Few {
+				return openly(fmt.Errorf("--share-safe: a trial tells which rules object, and among fewer than %d households that tells who lives in them; here there are %d", private.Few, n))
 			}
 			t, err := lint.Trial(old.result, now.result, old.bench, now.bench)
 			if err != nil {

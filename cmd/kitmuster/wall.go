@@ -90,6 +90,14 @@ func (n *byteSize) String() string {
 	return fmt.Sprintf("%dMiB", *n>>20)
 }
 
+// allowed says how much memory a household may take: the flag's, or the machine's where that is less.
+func (b *bounds) allowed() string {
+	if n := machineMemory(); n < uint64(b.memory) {
+		return fmt.Sprintf("this machine lets a process have (%d MiB, ulimit -v or -d)", n>>20)
+	}
+	return b.memory.String()
+}
+
 func (*byteSize) Type() string { return "memory" }
 
 // wall hands households to workers and ends those that overstep.
@@ -145,7 +153,11 @@ func (w *wall) judge(ctx context.Context, j lint.Job) lint.Answer {
 	for again := false; ; again = true {
 		k, err := w.take(again)
 		if err != nil {
-			return w.notJudged(j, "no process could be started for it: "+err.Error())
+			why := "no process could be started for it: " + err.Error()
+			if errors.Is(err, syscall.EMFILE) {
+				why += "; raise the limit on open files (ulimit -n)"
+			}
+			return w.notJudged(j, why)
 		}
 		fresh := !k.used
 		answer, end := w.ask(ctx, k, j)
@@ -251,7 +263,7 @@ func (w *wall) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *en
 			return lint.Answer{}, &end{why: "it nests too deep to be followed; look for a list, template or comprehension that goes into itself", final: true}
 		// Within its collector the Go runtime does not ask whether it got what it asked for.
 		case much.MatchString(said), strings.HasPrefix(said, "SIGSEGV") && peak(k.cmd.ProcessState) > uint64(w.bounds.memory)/4:
-			return lint.Answer{}, &end{why: fmt.Sprintf("it needed more memory than %s", &w.bounds.memory) + hint, overstepped: true}
+			return lint.Answer{}, &end{why: "it needed more memory than " + w.bounds.allowed() + hint, overstepped: true}
 		case said == "":
 			return lint.Answer{}, &end{why: "the process that judged it was ended from outside"}
 		}

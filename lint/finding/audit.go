@@ -33,6 +33,8 @@ type Audit struct {
 	OnDay, UntilDay int64
 	// First is what to do first, errors before warnings; Rank works it out.
 	First []First
+	// Brief says that findings do not name their rules, so that there is nothing to put in order.
+	Brief bool
 	// History is how everybody stood before, nil where nobody asked; Past says where that was taken from.
 	History *History
 	Past    string
@@ -55,6 +57,9 @@ const mostSteps = 12
 
 // Rank works out what to do first.
 func (a *Audit) Rank() error {
+	if a.Brief {
+		return nil
+	}
 	rules := map[string]Rule{}
 	for _, r := range a.Run.Rules {
 		rules[r.Name] = r
@@ -126,8 +131,9 @@ func Under(season string, standards []StandardID) string {
 
 // Subject is a subject that rules are about, as an audit puts areas of rules together.
 type Subject struct {
-	Name  string
-	areas []string
+	Name string
+	// Areas are the areas of rules that belong to it.
+	Areas []string
 }
 
 // Subjects are all there are, in the order of a kit: what it weighs and holds, who it is for, what is written of it.
@@ -154,6 +160,7 @@ var Subjects = []Subject{
 	{"dates and practice", []string{"dates", "practice", "waiver"}},
 	{"data and lists", []string{"data", "lists", "limit"}},
 	{"reading the files", []string{"input"}},
+	{"held back", []string{"personal"}}, // in a report for others that covers few households
 	{"the group's own", nil},
 }
 
@@ -163,7 +170,7 @@ func SubjectOf(rule string) int {
 		rule = r
 	}
 	area, _, _ := strings.Cut(rule, "/")
-	if i := slices.IndexFunc(Subjects, func(s Subject) bool { return slices.Contains(s.areas, area) }); i >= 0 {
+	if i := slices.IndexFunc(Subjects, func(s Subject) bool { return slices.Contains(s.Areas, area) }); i >= 0 {
 		return i
 	}
 	return len(Subjects) - 1

@@ -3,6 +3,7 @@ package judge
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -48,8 +49,11 @@ func (m *Manifest) String() string { return strings.TrimSpace(m.Name + " " + m.V
 // ReadManifest reads the .manifest of a standard's folder. A standard without one has no name.
 func ReadManifest(fsys fs.FS) (*Manifest, error) {
 	b, err := fs.ReadFile(fsys, manifestFile)
-	if err != nil {
+	if errors.Is(err, fs.ErrNotExist) {
 		return &Manifest{}, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("the manifest cannot be read: %w", err)
 	}
 	var m struct {
 		Revision string   `json:"revision"`

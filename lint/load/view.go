@@ -44,7 +44,7 @@ func NewViewer(tree fs.FS) *Viewer { return &Viewer{tree: tree, kept: map[string
 // Of is the tree as the household in folder dir sees it; given is the folder that was named and that it was found in.
 func (v *Viewer) Of(dir, given string) fs.FS {
 	w := view{Viewer: v, dir: dir, home: dir, top: v.top(dir, given)}
-	if p, err := w.real(dir); err == nil {
+	if p, _, err := w.real(dir); err == nil {
 		w.home = p
 	}
 	return w
@@ -129,10 +129,11 @@ func (v *Viewer) house(dir, top string) bool {
 	return h
 }
 
-// step is one name on a way: a link or something else.
+// step is one name on a way: a link or something else, of which info tells.
 type step struct {
 	link   bool
 	target string
+	info   fs.FileInfo
 	err    error
 }
 
@@ -142,7 +143,7 @@ func (v *Viewer) step(name string, keep bool) step {
 	}
 	var s step
 	info, err := fs.Lstat(v.tree, name)
-	switch s.err = err; {
+	switch s.info, s.err = info, err; {
 	case err == nil && info.Mode()&fs.ModeSymlink != 0:
 		s.link = true
 		s.target, s.err = fs.ReadLink(v.tree, name)
@@ -170,14 +171,16 @@ func (b *barred) Error() string { return b.why }
 // mostLinks is how many links are followed on the way to one file, as on Linux (path_resolution(7)).
 const mostLinks = 40
 
-// real is where a name leads, with no link on the way to it. The error says that nothing is there, or wraps a *barred.
-func (w view) real(name string) (string, error) {
+// real is where a name leads, with no link on the way to it, and what is there; that is nil for the top itself and for
+// what ".." led to. The error says that nothing is there, or wraps a *barred.
+func (w view) real(name string) (string, fs.FileInfo, error) {
 	if !fs.ValidPath(name) {
-		return "", fs.ErrInvalid
+		return "", nil, fs.ErrInvalid
 	}
 	if !holds(w.top, name) {
-		return "", fs.ErrNotExist
+		return "", nil, fs.ErrNotExist
 	}
+	var info fs.FileInfo
 	split := func(p string) []string { return strings.Split(filepath.ToSlash(p), "/") }
 	at, todo, links, first := w.top, split(inside(w.top, name)), 0, ""
 	out := func() error {
@@ -191,47 +194,47 @@ func (w view) real(name string) (string, error) {
 			continue
 		case "..":
 			if at == w.top {
-				return "", out()
+				return "", nil, out()
 			}
-			at = path.Dir(at)
+			at, info = path.Dir(at), nil
 			continue
 		}
 		if strings.EqualFold(c, ".git") { // a checkout may keep a token there
-			return "", &barred{"lies in git's own folder, which is nothing that a kit reads"}
+			return "", nil, &barred{"lies in git's own folder, which is nothing that a kit reads"}
 		}
 		next := path.Join(at, c)
 		s := w.step(next, len(todo) > 0)
 		if s.err != nil {
-			return "", s.err
+			return "", nil, s.err
 		}
 		if !s.link {
-			at = next
+			at, info = next, s.info
 			continue
 		}
 		if first == "" {
 			first = s.target
 		}
 		if links++; links > mostLinks {
-			return "", syscall.ELOOP
+			return "", nil, syscall.ELOOP
 		}
 		target := s.target
 		if filepath.IsAbs(target) || strings.HasPrefix(target, "/") {
 			target = strings.Trim(filepath.ToSlash(strings.TrimPrefix(target, filepath.VolumeName(target))), "/")
 			if !holds(w.top, path.Clean(target)) {
-				return "", out()
+				return "", nil, out()
 			}
-			at, target = w.top, inside(w.top, target)
+			at, info, target = w.top, nil, inside(w.top, target)
 		}
 		todo = append(split(target), todo...)
 	}
-	return at, nil
+	return at, info, nil
 }
 
 // open is real for somebody who reads what is there: another household's folder is closed.
-func (w view) open(name string) (string, error) {
-	p, err := w.real(name)
+func (w view) open(name string) (string, fs.FileInfo, error) {
+	p, info, err := w.real(name)
 	if err != nil {
-		return "", err
+		return "", nil, err
 	}
 	for f := path.Dir(p); !holds(f, w.dir) && !holds(f, w.home); f = path.Dir(f) {
 		if w.house(f, w.top) {
@@ -239,17 +242,20 @@ func (w view) open(name string) (string, error) {
 			if p != name {
 				is = "is a link and leads to what is"
 			}
-			return "", &barred{fmt.Sprintf("%s in the folder of another household, %s; move what both need to a folder above both, or to one of its own", is, path.Base(f))}
+			return "", nil, &barred{fmt.Sprintf("%s in the folder of another household, %s; move what both need to a folder above both, or to one of its own", is, path.Base(f))}
 		}
 	}
-	return p, nil
+	if info == nil {
+		info, err = fs.Stat(w.tree, p)
+	}
+	return p, info, err
 }
 
 // through does something with what a name leads to; errors carry the name as it was given.
-func through[T any](w view, op, name string, do func(fs.FS, string) (T, error)) (out T, err error) {
-	p, err := w.open(name)
+func through[T any](w view, op, name string, do func(string, fs.FileInfo) (T, error)) (out T, err error) {
+	p, info, err := w.open(name)
 	if err == nil {
-		out, err = do(w.tree, p)
+		out, err = do(p, info)
 	}
 	if err != nil {
 		if pe := (*fs.PathError)(nil); errors.As(err, &pe) {
@@ -262,15 +268,11 @@ func through[T any](w view, op, name string, do func(fs.FS, string) (T, error)) 
 
 // Open implements fs.FS. What is neither an ordinary file nor a folder is not opened: a pipe would wait for its writer.
 func (w view) Open(name string) (fs.File, error) {
-	return through(w, "open", name, func(tree fs.FS, p string) (fs.File, error) {
-		info, err := fs.Stat(tree, p)
-		if err != nil {
-			return nil, err
-		}
+	return through(w, "open", name, func(p string, info fs.FileInfo) (fs.File, error) {
 		if !info.Mode().IsRegular() && !info.IsDir() {
 			return nil, errSpecial
 		}
-		return tree.Open(p)
+		return w.tree.Open(p)
 	})
 }
 
@@ -278,12 +280,18 @@ func (w view) Open(name string) (fs.File, error) {
 var errSpecial = errors.New("not an ordinary file")
 
 // Stat implements fs.StatFS.
-func (w view) Stat(name string) (fs.FileInfo, error) { return through(w, "stat", name, fs.Stat) }
+func (w view) Stat(name string) (fs.FileInfo, error) {
+	return through(w, "stat", name, func(_ string, info fs.FileInfo) (fs.FileInfo, error) { return info, nil })
+}
+
+func (w view) list(name string) ([]fs.DirEntry, error) {
+	return through(w, "open", name, func(p string, _ fs.FileInfo) ([]fs.DirEntry, error) { return fs.ReadDir(w.tree, p) })
+}
 
 // ReadDir implements fs.ReadDirFS.
 func (w view) ReadDir(name string) ([]fs.DirEntry, error) {
 	if name == w.dir || !holds(name, w.dir) {
-		return through(w, "open", name, fs.ReadDir)
+		return w.list(name)
 	}
 	if !holds(w.top, name) {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
@@ -292,7 +300,7 @@ func (w view) ReadDir(name string) ([]fs.DirEntry, error) {
 	defer w.mu.Unlock()
 	l, ok := w.kept[name]
 	if !ok {
-		l.entries, l.err = through(w, "open", name, fs.ReadDir)
+		l.entries, l.err = w.list(name)
 		l.entries = slices.DeleteFunc(l.entries, func(e fs.DirEntry) bool { return e.Name() != "cue.mod" && path.Ext(e.Name()) != ".cue" })
 		w.kept[name] = l
 	}

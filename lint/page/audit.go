@@ -388,7 +388,7 @@ func (b *book) says() string {
 // columns are the subjects that the glance shows: all of the base's, and others where somebody has something open there.
 func (b *book) columns() []bool {
 	show := slices.Clone(b.seen)
-	for i := range finding.Subjects[:len(finding.Subjects)-2] {
+	for i := range finding.Subjects[:len(finding.Subjects)-3] {
 		show[i] = true
 	}
 	return show

@@ -10,6 +10,10 @@ import (
 func (m *Mask) Audit(a *finding.Audit, masked bool) *finding.Audit {
 	out := &finding.Audit{Run: m.Run(a.Run), Standards: slices.Clone(a.Standards), Season: a.Season, Against: a.Against, Until: a.Until, OnDay: a.OnDay, UntilDay: a.UntilDay}
 	out.Run.Rules, out.Past = a.Run.Rules, a.Past
+	few := len(a.Run.Households) < Few
+	if out.Run, out.Brief = Fewer(out.Run), few; few {
+		out.Run.Remarks = append(out.Run.Remarks, fewFigures)
+	}
 	if a.History != nil {
 		out.History = m.history(a.History, masked)
 	}
@@ -19,7 +23,11 @@ func (m *Mask) Audit(a *finding.Audit, masked bool) *finding.Audit {
 				yield(nil, err)
 				return
 			}
-			if !yield(&finding.Audited{Household: m.Household(h.Household), Nowhere: h.Nowhere, Summary: h.Summary, Findings: m.Findings(h.Findings), Sheet: sheet(h.Sheet)}, nil) {
+			one := &finding.Audited{Household: m.Household(h.Household), Nowhere: h.Nowhere, Summary: h.Summary, Findings: m.Findings(h.Findings), Sheet: sheet(h.Sheet)}
+			if few {
+				one.Findings, one.Sheet = fewer(one.Findings), fewerSheet(one.Sheet)
+			}
+			if !yield(one, nil) {
 				return
 			}
 		}

@@ -123,7 +123,8 @@ func (m *Mask) fate(kind kinds.ToldDrill, of []*finding.Fate) finding.SharedFate
 
 // Comparison keeps of the changes those of the hours that stocks of everybody last, and of what the household can do.
 func (m *Mask) Comparison(c *finding.Comparison) *finding.Comparison {
-	out := &finding.Comparison{Run: m.Run(c.Run), Households: make([]finding.Compared, len(c.Households))}
+	out := &finding.Comparison{Run: Fewer(m.Run(c.Run)), Households: make([]finding.Compared, len(c.Households))}
+	few := len(c.Run.Households) < Few
 	for i := range c.Households {
 		h := &c.Households[i]
 		o := finding.Compared{Household: m.Household(h.Household)}
@@ -131,7 +132,11 @@ func (m *Mask) Comparison(c *finding.Comparison) *finding.Comparison {
 			o.Was = m.Folder(h.Was)
 		}
 		for _, ch := range h.Changes {
-			if before, now := figure(ch.Before), figure(ch.Now); before != nil || now != nil {
+			before, now := figure(ch.Before), figure(ch.Now)
+			if few {
+				before, now = wholeDays(before), wholeDays(now)
+			}
+			if (before != nil || now != nil) && (before == nil || now == nil || before.Value != now.Value) {
 				o.Changes = append(o.Changes, finding.Change{Before: before, Now: now})
 			}
 		}
@@ -169,6 +174,16 @@ func figure(f *finding.Figure) *finding.Figure {
 		}
 	}
 	return nil
+}
+
+// wholeDays is a figure of hours rounded down, or nil for any other.
+func wholeDays(f *finding.Figure) *finding.Figure {
+	if f == nil || f.Unit != "hours" {
+		return nil
+	}
+	out := *f
+	out.Value -= out.Value % day
+	return &out
 }
 
 // Trial is the trial without what is private. Sums go with the amounts that they are of: of few households they would tell each.

@@ -117,12 +117,12 @@ func TestWalkEnds(t *testing.T) {
 	broken := func(yield func(*finding.Finding, error) bool) {
 		_ = yield(&finding.Finding{Path: "a"}, nil) && yield(&finding.Finding{Path: "b"}, nil) && yield(nil, fmt.Errorf("the disk is gone"))
 	}
-	fs, err := m.walk(broken).All()
+	fs, err := byHousehold(broken, m.Findings).All()
 	if len(fs) != 1 || err == nil {
 		t.Errorf("%v, %v", fs, err)
 	}
 	n := 0
-	for range m.walk(finding.List(finding.Finding{Path: "a"}, finding.Finding{Path: "b"}, finding.Finding{Path: "c"})) {
+	for range byHousehold(finding.List(finding.Finding{Path: "a"}, finding.Finding{Path: "b"}, finding.Finding{Path: "c"}), m.Findings) {
 		if n++; n == 2 {
 			break
 		}
@@ -203,7 +203,7 @@ func TestComparison(t *testing.T) {
 	fig := func(group, id, label string, value int64) *finding.Figure {
 		return &finding.Figure{Group: group, ID: group + "/" + id, Label: label, Unit: "hours", Value: value}
 	}
-	c := &finding.Comparison{Run: &finding.Run{Findings: finding.List()}, Households: []finding.Compared{{Household: finding.Household{Name: "Birch", Path: "birch"}, Was: "old", Changes: []finding.Change{
+	c := &finding.Comparison{Run: &finding.Run{Findings: finding.List(), Households: make([]finding.Household, Few)}, Households: []finding.Compared{{Household: finding.Household{Name: "Birch", Path: "birch"}, Was: "old", Changes: []finding.Change{
 		{Before: fig("mass", "all", "all packs", 1), Now: fig("mass", "all", "all packs", 2)},
 		{Now: fig("capabilities", "household/fire", "fire, for the household", 1)},
 		{Now: fig("capabilities", "people/ana/fire", "fire, for Ana alone", 1)},

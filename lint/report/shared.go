@@ -16,7 +16,9 @@ type Shared struct {
 	// Key names the key of the pseudonyms.
 	Key string
 	// Did is what was done: "measured", "forecast" or "drilled".
-	Did        string
+	Did string
+	// Remark is said of all figures; "" where there is nothing to say.
+	Remark     string
 	Households []finding.Shared
 	// Findings are faults of the input.
 	Findings []finding.Finding
@@ -32,6 +34,9 @@ func SharedText(w io.Writer, s *Shared, o Options) error {
 	}
 	fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s. Each figure is that of whoever fares worst, animals among them.\n", s.Key)
 	fmt.Fprintln(b, "They are calculations for averages of healthy adults, not a promise and no medical advice; nobody who is alone or hurt should carry on because a table says so.")
+	if s.Remark != "" {
+		fmt.Fprintln(b, s.Remark)
+	}
 	if err := b.Flush(); err != nil || len(s.Findings) == 0 {
 		return err
 	}
@@ -139,6 +144,7 @@ type jsonSharedRun struct {
 	On         string        `json:"on"`
 	ShareSafe  string        `json:"shareSafe"`
 	Did        string        `json:"did"`
+	Remarks    []string      `json:"remarks,omitempty"`
 	Households []jsonShared  `json:"households"`
 	Findings   []jsonFinding `json:"findings"`
 }
@@ -169,6 +175,9 @@ type jsonSharedFate struct {
 // SharedJSON writes the same as one object.
 func SharedJSON(w io.Writer, s *Shared, _ Options) error {
 	out := jsonSharedRun{Tool: Tool, Version: s.Version, On: s.On, ShareSafe: s.Key, Did: s.Did, Households: make([]jsonShared, len(s.Households)), Findings: findings(s.Findings)}
+	if s.Remark != "" {
+		out.Remarks = []string{s.Remark}
+	}
 	stocks := func(in []finding.Stock) []jsonLasting {
 		out := make([]jsonLasting, len(in))
 		for i, x := range in {
