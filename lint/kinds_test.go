@@ -78,7 +78,7 @@ func (m *memory) Close() error { return nil }
 func audited(t *testing.T, s *finding.Sheet) (open, shared []form) {
 	t.Helper()
 	run := &finding.Run{Version: "v0", On: "2026-11-01"}
-	run.Count([]finding.Household{otter})
+	run.Count(slices.Repeat([]finding.Household{otter}, private.Few)) // of fewer, others hear less
 	a := &finding.Audit{Run: run, Until: "2027-05-01", OnDay: 20758, UntilDay: 20939}
 	a.Households = finding.Each([]finding.Audited{{Household: otter, Sheet: s}})
 	all := func(a *finding.Audit) []form {
@@ -140,6 +140,7 @@ func measuredAll(t *testing.T, f *measure.Facts) (open, shared []form) {
 func comparedAll(t *testing.T, f *measure.Facts) (open, shared []form) {
 	t.Helper()
 	c := &finding.Comparison{Run: made[int]().Run, Households: []finding.Compared{{Household: otter}}}
+	c.Run.Count(slices.Repeat([]finding.Household{otter}, private.Few)) // of fewer, others hear less
 	for _, x := range lint.Figures(f) {
 		c.Households[0].Changes = append(c.Households[0].Changes, finding.Change{Now: &x})
 	}

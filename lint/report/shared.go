@@ -176,6 +176,9 @@ type jsonSharedFate struct {
 // SharedJSON writes the same as one object.
 func SharedJSON(w io.Writer, s *Shared, _ Options) error {
 	out := jsonSharedRun{Tool: Tool, Version: s.Version, On: s.On, ShareSafe: s.Key, Did: s.Did, Households: make([]jsonShared, len(s.Households)), Findings: findings(s.Findings)}
+	if s.Remark != "" {
+		out.Remarks = []string{s.Remark}
+	}
 	stocks := func(in []finding.Stock) []jsonLasting {
 		out := make([]jsonLasting, len(in))
 		for i, x := range in {
