@@ -342,7 +342,7 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 		return blame("rule %s was not asked: %v", r.Name, err)
 	}
 	rs, err := topdown.NewQuery(query).WithCompiler(a.b.compiler).WithStore(a.b.store).WithTransaction(a.txn).WithInput(a.input).
-		WithVirtualCache(a.cache).WithBaseCache(a.b.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithStrictBuiltinErrors(true).Run(a.ctx)
+		WithVirtualCache(a.cache).WithBaseCache(a.b.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithBuiltins(boundedBuiltins).WithStrictBuiltinErrors(true).Run(a.ctx)
 	var broken *topdown.Error
 	switch {
 	case topdown.IsCancel(err):

@@ -59,7 +59,6 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 			b, problems = nil, []Problem{{Text: fmt.Sprintf("the rules engine gave up: %v", r)}}
 		}
 	}()
-	bound()
 	l, bad := newLoader()
 	if bad != nil {
 		return nil, []Problem{*bad}
@@ -319,7 +318,8 @@ func (l *loader) compiler() (*ast.Compiler, *Problem) {
 	}
 	schemas := ast.NewSchemaSet()
 	schemas.Put(ast.SchemaRootRef, shape)
-	return ast.NewCompiler().WithStrict(true).WithUseTypeCheckAnnotations(true).WithCapabilities(l.caps).WithSchemas(schemas).SetErrorLimit(0), nil
+	return ast.NewCompiler().WithStrict(true).WithUseTypeCheckAnnotations(true).WithCapabilities(withBounded(l.caps)).WithSchemas(schemas).SetErrorLimit(0).
+		WithStageAfterID(ast.StageBuildRequiredCapabilities, ast.CompilerStageDefinition{Name: "CallBounded", MetricName: "call_bounded", Stage: callBounded}), nil
 }
 
 // answers asks lib.limit for each limit: a helper that reads some other place
