@@ -103,6 +103,7 @@ func TestHostileRules(t *testing.T) {
 			var said []string
 			others := 0
 			if b != nil {
+				b.WatchHeap()
 				if strings.Contains(c.want, "500ms") { // the time itself is held in the tests of the program
 					b.deadline = 500 * time.Millisecond
 				} else {
@@ -211,6 +212,41 @@ func TestMemoryOfARule(t *testing.T) {
 		if (c.want == "") != (said == "") || !strings.Contains(said, c.want) {
 			t.Errorf("%s: %q, want %q", why, said, c.want)
 		}
+	}
+}
+
+// Where the heap is not watched, what else the program does is nobody's fault.
+func TestMemoryOfTheHost(t *testing.T) {
+	body := "\tx := count([1 | some i in numbers.range(1, 3000); some j in numbers.range(1, 3000); i + j == 0])\n\tx != 0\n\tfalse\n\tf := {\"at\": \"a\", \"text\": \"b\"}"
+	b, problems := NewLayers(Layer{FS: Base()}, Layer{hostile(body, ""), "s"})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	host := func() (stop func()) {
+		done, ended := make(chan bool), make(chan int)
+		go func() {
+			var held [][]byte
+			for {
+				select {
+				case <-done:
+					ended <- len(held)
+					return
+				case <-time.After(5 * time.Millisecond):
+					held = append(held, make([]byte, 16<<20))
+					if len(held) == 64 {
+						held = nil
+					}
+				}
+			}
+		}()
+		return func() { close(done); <-ended }
+	}
+	b.deadline = time.Second
+	stop := host()
+	_, faults := b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+	stop()
+	if len(faults) != 1 || !strings.Contains(faults[0].Problem.Text, "was stopped after 1s") {
+		t.Errorf("%v", faults)
 	}
 }
 

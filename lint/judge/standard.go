@@ -87,7 +87,7 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, maxHeap: maxHeap, limited: documents{root}, set: l.reset(),
+	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
 	b.off = off
 	for _, y := range l.layers {
