@@ -71,12 +71,10 @@ func outlooked() *forecasts {
 		},
 		Legs: []forecast.LegResult{{Begin: 0, End: 1}, {Begin: 2, End: -1}, {Begin: -1, End: -1}},
 	}
-	for _, s := range []forecast.Stock{
+	res.Stocks = append(res.Stocks, []forecast.Stock{
 		{Kind: forecast.Water, Body: -1}, {Kind: forecast.Energy, Body: -1}, {Kind: forecast.Sodium, Body: -1}, {Kind: forecast.Light, Body: -1},
 		{Kind: forecast.Fuel, Body: -1}, {Kind: forecast.Energy, Body: 1}, {Kind: forecast.Doses, Body: 0, ID: "people/ana/medications/pill"},
-	} {
-		res.Stocks = append(res.Stocks, s)
-	}
+	}...)
 	ledger := []Line{
 		{ID: "endurance/water", At: at(3, 1, 9), Inputs: []string{"packs/rust/bottle", "elsewhere", "gone"}},
 		{ID: "packs/rust/bottle", Label: "water in bottle", Amount: "1 L", At: at(5, 1, 9)},
