@@ -43,8 +43,11 @@ type Options struct {
 	Alias func(string) string
 	// Workers is how many households are worked on at once; 0 means one.
 	Workers int
-	// Run works on one household: Judge, or Judge behind a wall.
+	// Run works on one household: Judge, or Judge behind a wall. Nil judges in this process by Rules, each household through a
+	// view of its own. Nothing then bounds the time and memory that evaluating a kit takes: kits of strangers belong behind a wall.
 	Run func(ctx context.Context, j Job) Answer
+	// Rules are what households are judged by where Run is nil; nil is the base standard.
+	Rules *judge.Bench
 	// Commit is the state that is checked; "" is the tree as it is.
 	Commit string
 	// Since is an earlier state that the findings are held against; nil is none.
@@ -144,13 +147,15 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	if show == nil {
 		show = func(s string) string { return s }
 	}
-	c := &checking{given: load.Given(tree, o.Patterns)}
+	run := o.runner()
+	c := &checking{given: load.Given(tree, o.Patterns), run: run(tree)}
 	for _, f := range PathFindings(faults) {
 		if o.Part.has(f.Path) {
 			c.jobs = append(c.jobs, job{path: f.Path, fault: &f})
 		}
 	}
 	if o.Since != nil {
+		c.runBefore = run(o.Since.Tree)
 		c.since(tree, o, show, dirs)
 	} else {
 		for _, d := range dirs {
@@ -169,6 +174,45 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	}
 	c.judge(ctx, o)
 	return c.result(ctx, o)
+}
+
+// runner gives what works on the households of a tree.
+func (o *Options) runner() func(tree fs.FS) func(context.Context, Job) Answer {
+	if o.Run != nil {
+		return func(fs.FS) func(context.Context, Job) Answer { return o.Run }
+	}
+	rules := o.Rules
+	if rules == nil {
+		var problems []judge.Problem
+		if rules, problems = judge.New(judge.Base()); len(problems) > 0 {
+			panic(problems[0].String()) // the base standard is part of the program
+		}
+	}
+	return func(tree fs.FS) func(context.Context, Job) Answer {
+		v := load.NewViewer(tree)
+		return func(ctx context.Context, j Job) (a Answer) {
+			defer func() { // CUE is large and a kit is a stranger's: its panic is that household's fault
+				if r := recover(); r != nil {
+					a = o.gaveUp(tree, j, r)
+				}
+			}()
+			one := *o
+			one.Figures, one.Want, one.On = j.Figures, j.Want, j.Day(o.On)
+			return Judge(ctx, v.Of(j.Dir, j.Given), rules, j.Dir, one).Pack()
+		}
+	}
+}
+
+// gaveUp says that a household could not be judged because of a panic.
+func (o *Options) gaveUp(tree fs.FS, j Job, why any) Answer {
+	text := fmt.Sprintf("this household could not be judged: the evaluator gave up: %v", why)
+	dir := j.Dir
+	if o.Show != nil {
+		dir = o.Show(dir)
+	}
+	return Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{
+		inputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: source.Span{File: dir}}, "", dir),
+	}}.Pack()
 }
 
 // job is one household, or one path that leads to none.
@@ -193,6 +237,8 @@ type checking struct {
 	jobs []job
 	// given is that of load.Given.
 	given func(dir string) string
+	// run works on a household as it is, runBefore as it was.
+	run, runBefore func(context.Context, Job) Answer
 	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
 	answers []*Answer
 	spool   *spool
@@ -217,7 +263,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
 				} else {
-					a = o.Run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Want: o.Want})
+					a = c.run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Want: o.Want})
 					var err error
 					if o.Since != nil && ctx.Err() == nil {
 						a, err = c.compared(ctx, o, j, a)

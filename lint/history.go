@@ -20,7 +20,7 @@ import (
 type Past struct {
 	// Commits are its states, newest first, as source.Repository.Log gives them.
 	Commits []source.Commit
-	// Tree gives the tree of a commit, in the path space of the tree that is checked.
+	// Tree gives the tree of a commit, in the path space of the tree that is checked. Where Options.Run is nil, it is read until History returns.
 	Tree func(ctx context.Context, commit string) (fs.FS, error)
 	// Changed lists what differs between two commits; see source.Repository.Changed.
 	Changed func(ctx context.Context, base, head string) ([]source.Change, error)
@@ -74,7 +74,7 @@ func History(ctx context.Context, tree fs.FS, o Options, p Past) *finding.Histor
 	if show == nil {
 		show = func(s string) string { return s }
 	}
-	f := &following{o: o, past: p, show: show, given: load.Given(tree, o.Patterns)}
+	f := &following{o: o, past: p, run: o.runner(), show: show, given: load.Given(tree, o.Patterns)}
 	for _, pattern := range o.Patterns {
 		f.below = append(f.below, path.Join(load.Base(tree, pattern), "..."))
 	}
@@ -106,6 +106,7 @@ func History(ctx context.Context, tree fs.FS, o Options, p Past) *finding.Histor
 type following struct {
 	o    Options
 	past Past
+	run  func(tree fs.FS) func(context.Context, Job) Answer
 	show func(string) string
 	// given is that of load.Given.
 	given func(dir string) string
@@ -133,6 +134,7 @@ type followed struct {
 type earlier struct {
 	point  *finding.Trend
 	commit source.Commit
+	run    func(context.Context, Job) Answer
 	dir    string
 	on     unit.Date
 }
@@ -143,6 +145,7 @@ func (f *following) walk(ctx context.Context, tree fs.FS, next chan<- earlier) {
 	for k, c := range f.past.Commits {
 		on, err := unit.ParseDate(c.Day)
 		s := &Since{given: f.given}
+		var run func(context.Context, Job) Answer
 		if err == nil {
 			s.Tree, err = f.past.Tree(ctx, c.ID)
 		}
@@ -156,6 +159,7 @@ func (f *following) walk(ctx context.Context, tree fs.FS, next chan<- earlier) {
 			f.remarks = append(f.remarks, fmt.Sprintf("the commit of %s is left out: %v", c.Day, err))
 		} else {
 			f.step(s, tree)
+			run = f.run(s.Tree)
 		}
 		for i := range f.households {
 			h := &f.households[i]
@@ -168,7 +172,7 @@ func (f *following) walk(ctx context.Context, tree fs.FS, next chan<- earlier) {
 				f.count()
 			default:
 				select {
-				case next <- earlier{&h.points[k], c, h.last, on}:
+				case next <- earlier{&h.points[k], c, run, h.last, on}:
 				case <-ctx.Done():
 					return
 				}
@@ -214,7 +218,7 @@ func (f *following) step(s *Since, tree fs.FS) {
 
 // judge judges one household in one commit.
 func (f *following) judge(ctx context.Context, e earlier) {
-	a := f.o.Run(ctx, Job{Dir: e.dir, Given: f.given(e.dir), Commit: e.commit.ID, Figures: true, On: kit.Some(e.on)})
+	a := e.run(ctx, Job{Dir: e.dir, Given: f.given(e.dir), Commit: e.commit.ID, Figures: true, On: kit.Some(e.on)})
 	if ctx.Err() != nil {
 		return
 	}

@@ -61,7 +61,7 @@ func (p past) follow(ctx context.Context, t *testing.T, b *judge.Bench, o lint.O
 		o.Patterns = []string{"..."}
 	}
 	if o.Run == nil {
-		o.Run = p.run(t, b, o)
+		o.Rules = b
 	}
 	return lint.History(ctx, p.trees[0], o, h)
 }

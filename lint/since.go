@@ -207,7 +207,7 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 	case j.same:
 		earlier = fs
 	case j.before != "":
-		b := o.Run(ctx, Job{Dir: j.before, Given: c.given(j.before), Commit: o.Since.Commit, Figures: o.Figures})
+		b := c.runBefore(ctx, Job{Dir: j.before, Given: c.given(j.before), Commit: o.Since.Commit, Figures: o.Figures})
 		if b.Household.Judged && now.Household.Judged {
 			j.changes = finding.Changes(b.Figures, now.Figures)
 		}

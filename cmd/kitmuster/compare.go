@@ -37,6 +37,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			}
 			switch {
 			case revs == 0:
+				//lint:ignore ST1005 the dots are git's, and part of the example
 				return errors.New("write the revision to compare with, such as HEAD or main...")
 			case revs > 2:
 				return errors.New("write one or two revisions; paths go after --")

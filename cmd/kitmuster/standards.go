@@ -403,5 +403,6 @@ func (s *standards) bench(errs io.Writer) (*judge.Bench, error) {
 		}
 		return nil, exit{exitUnfit}
 	}
+	b.WatchHeap() // whichever process judges has nothing else to do: a worker, or a command walled as a whole
 	return b, nil
 }

@@ -1,11 +1,14 @@
 package judge
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
-	"sync"
 
 	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/rego"
+	"github.com/open-policy-agent/opa/v1/tester"
 	"github.com/open-policy-agent/opa/v1/topdown"
 )
 
@@ -20,57 +23,143 @@ const (
 	maxMatch   = 1 << 20
 )
 
-// bound wraps the built-in functions that can build something huge within one
-// call, where no deadline can cut in. The table belongs to the whole process,
-// hence once; the stock engine runs the same rules without these bounds.
-var bound = sync.OnceFunc(func() {
-	for name, size := range map[string]func([]*ast.Term) int{
-		"concat":       func(o []*ast.Term) int { return weight(o[1]) + length(o[0])*length(o[1]) },
-		"array.concat": func(o []*ast.Term) int { return length(o[0]) + length(o[1]) },
-		"replace":      replaced,
-		"numbers.range": func(o []*ast.Term) int {
-			a, okA := whole(o[0])
-			b, okB := whole(o[1])
-			if !okA || !okB {
-				return maxResult + 1
-			}
-			return max(a-b, b-a)
-		},
-		"sprintf": printed,
-	} {
-		wrap(name, func(o []*ast.Term) string {
+// boundedPrefix begins the names under which compiled rules call bounded functions. No rule can write such a name: it has a blank.
+const boundedPrefix = "bounded "
+
+// bounded are the built-in functions that can build something huge, or work for
+// long, within one call, where no deadline can cut in. The stock engine runs the
+// same rules without these bounds.
+var bounded = boundedFunctions()
+
+type boundedFunction struct {
+	// name is the one that rules write.
+	name string
+	// refuse says why a call is not made, or "" for one that is.
+	refuse func(operands []*ast.Term) string
+	decl   *ast.Builtin
+	inner  topdown.BuiltinFunc
+}
+
+func boundedFunctions() (out []boundedFunction) {
+	add := func(name string, refuse func([]*ast.Term) string) {
+		decl := *ast.BuiltinMap[name]
+		decl.Name = boundedPrefix + strings.ReplaceAll(name, ".", " ")
+		out = append(out, boundedFunction{name, refuse, &decl, topdown.GetBuiltin(name)})
+	}
+	builds := func(name string, size func([]*ast.Term) int) {
+		add(name, func(o []*ast.Term) string {
 			if n := size(o); n > maxResult || n < 0 {
 				return fmt.Sprintf("%s would build more than %d bytes or elements", name, maxResult)
 			}
 			return ""
 		})
 	}
-	wrap("regex.match", func(o []*ast.Term) string {
+	builds("concat", func(o []*ast.Term) int { return weight(o[1]) + length(o[0])*length(o[1]) })
+	builds("array.concat", func(o []*ast.Term) int { return length(o[0]) + length(o[1]) })
+	builds("replace", replaced)
+	builds("numbers.range", func(o []*ast.Term) int {
+		a, okA := whole(o[0])
+		b, okB := whole(o[1])
+		if !okA || !okB {
+			return maxResult + 1
+		}
+		return max(a-b, b-a)
+	})
+	builds("sprintf", printed)
+	add("regex.match", func(o []*ast.Term) string {
 		if n := length(o[0]); n > maxPattern || n*length(o[1]) > maxMatch {
 			return fmt.Sprintf("regex.match would work through %d bytes with a pattern of %d; a pattern has at most %d, and both multiplied make at most %d", length(o[1]), n, maxPattern, maxMatch)
 		}
 		return ""
 	})
 	for _, name := range []string{"plus", "minus", "mul", "div", "rem", "round", "ceil", "floor", "abs", "sum", "format_int", "to_number"} {
-		wrap(name, func(o []*ast.Term) string {
-			for _, t := range o {
-				if wide(t) {
-					return fmt.Sprintf("%s would work on a number of more than %d digits", name, maxDigits)
-				}
+		add(name, func(o []*ast.Term) string {
+			if slices.ContainsFunc(o, wide) {
+				return fmt.Sprintf("%s would work on a number of more than %d digits", name, maxDigits)
 			}
 			return ""
 		})
 	}
-})
+	return out
+}
 
-func wrap(name string, refuse func([]*ast.Term) string) {
-	inner := topdown.GetBuiltin(name)
-	topdown.RegisterBuiltinFunc(name, func(b topdown.BuiltinContext, o []*ast.Term, iter func(*ast.Term) error) error {
-		if why := refuse(o); why != "" {
-			return topdown.Halt{Err: &topdown.Error{Code: topdown.BuiltinErr, Location: b.Location, Message: why}}
+// withBounded are capabilities that also know the bounded functions.
+func withBounded(caps *ast.Capabilities) *ast.Capabilities {
+	out := *caps
+	out.Builtins = slices.Clone(caps.Builtins)
+	for _, f := range bounded {
+		out.Builtins = append(out.Builtins, f.decl)
+	}
+	return &out
+}
+
+// callBounded is the compiler's last stage: compiled rules call the bounded
+// functions instead of those that they name. A query's own function cannot take
+// the place of one of the engine's under the same name, since the engine looks
+// among its own first (builtinFunc in topdown/eval.go), and to replace one there
+// would replace it for the whole process.
+func callBounded(c *ast.Compiler) *ast.Error {
+	refs := map[string]ast.Ref{}
+	for _, f := range bounded {
+		refs[f.name] = f.decl.Ref()
+	}
+	// The term is replaced and not changed: the engine may share it with others.
+	replace := func(t *ast.Term) *ast.Term {
+		if ref, ok := t.Value.(ast.Ref); ok {
+			if to, ok := refs[ref.String()]; ok {
+				return &ast.Term{Value: to, Location: t.Location}
+			}
 		}
-		return inner(b, o, iter)
-	})
+		return t
+	}
+	for _, m := range c.Modules {
+		ast.NewGenericVisitor(func(x any) bool {
+			switch x := x.(type) {
+			case *ast.Expr:
+				if terms, ok := x.Terms.([]*ast.Term); ok {
+					terms[0] = replace(terms[0])
+				}
+				for _, w := range x.With { // either side may be a function
+					w.Target, w.Value = replace(w.Target), replace(w.Value)
+				}
+			case ast.Call:
+				x[0] = replace(x[0])
+			}
+			return false
+		}).Walk(m)
+	}
+	return nil
+}
+
+// boundedBuiltins are the bounded functions for a query.
+var boundedBuiltins = func() map[string]*topdown.Builtin {
+	out := map[string]*topdown.Builtin{}
+	for _, f := range bounded {
+		out[f.decl.Name] = &topdown.Builtin{Decl: f.decl, Func: func(b topdown.BuiltinContext, o []*ast.Term, iter func(*ast.Term) error) error {
+			if why := f.refuse(o); why != "" {
+				return topdown.Halt{Err: &topdown.Error{Code: topdown.BuiltinErr, Location: b.Location, Message: why}}
+			}
+			return f.inner(b, o, iter)
+		}}
+	}
+	return out
+}()
+
+// boundedInTests are the bounded functions for the engine's runner of tests.
+func boundedInTests() (out []*tester.Builtin) {
+	for _, f := range bounded {
+		out = append(out, &tester.Builtin{Decl: f.decl, Func: rego.FunctionDyn(
+			&rego.Function{Name: f.decl.Name, Decl: f.decl.Decl},
+			func(b rego.BuiltinContext, o []*ast.Term) (result *ast.Term, err error) {
+				if why := f.refuse(o); why != "" {
+					return nil, rego.NewHaltError(errors.New(why))
+				}
+				err = f.inner(b, o, func(t *ast.Term) error { result = t; return nil })
+				return result, err
+			},
+		)})
+	}
+	return out
 }
 
 func replaced(o []*ast.Term) int {

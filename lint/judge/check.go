@@ -239,34 +239,7 @@ func (l *loader) resolve(c *ast.Compiler, r ast.Ref) {
 // carries. The type check does not look into the parameters of functions,
 // bodies of every, or object.get; this walk does.
 func (l *loader) stray(c *ast.Compiler) {
-	known := map[string]bool{"value": true, "unit": true, "meaning": true, "source": true, "stricter": true}
-	var shape any
-	if util.Unmarshal([]byte(measure.Schema()), &shape) == nil {
-		properties(shape, known)
-	}
-	for _, m := range c.Modules {
-		for _, t := range m.Package.Path {
-			known[word(t)] = true
-		}
-		for _, r := range m.Rules {
-			for _, t := range r.Head.Ref() {
-				known[word(t)] = true
-			}
-		}
-		ast.WalkTerms(m, func(t *ast.Term) bool {
-			if o, ok := t.Value.(ast.Object); ok {
-				o.Foreach(func(k, _ *ast.Term) { known[word(k)] = true })
-			}
-			return false
-		})
-	}
-	for name := range l.limits {
-		area, key, _ := strings.Cut(name, ".")
-		known[area], known[key] = true, true
-	}
-	for _, name := range listFields {
-		known[name] = true
-	}
+	known := l.fieldNames(c)
 	list := sortedKeys(known)
 	for _, file := range sortedKeys(c.Modules) {
 		check := func(t, whole *ast.Term) {
@@ -305,6 +278,39 @@ func (l *loader) stray(c *ast.Compiler) {
 			return false
 		}).Walk(c.Modules[file])
 	}
+}
+
+// fieldNames are the names that a fact, literal, rule or limit carries.
+func (l *loader) fieldNames(c *ast.Compiler) map[string]bool {
+	known := map[string]bool{"value": true, "unit": true, "meaning": true, "source": true, "stricter": true}
+	var shape any
+	if util.Unmarshal([]byte(measure.Schema()), &shape) == nil {
+		properties(shape, known)
+	}
+	for _, m := range c.Modules {
+		for _, t := range m.Package.Path {
+			known[word(t)] = true
+		}
+		for _, r := range m.Rules {
+			for _, t := range r.Head.Ref() {
+				known[word(t)] = true
+			}
+		}
+		ast.WalkTerms(m, func(t *ast.Term) bool {
+			if o, ok := t.Value.(ast.Object); ok {
+				o.Foreach(func(k, _ *ast.Term) { known[word(k)] = true })
+			}
+			return false
+		})
+	}
+	for name := range l.limits {
+		area, key, _ := strings.Cut(name, ".")
+		known[area], known[key] = true, true
+	}
+	for _, name := range listFields {
+		known[name] = true
+	}
+	return known
 }
 
 func getPath(terms []*ast.Term) *ast.Term {

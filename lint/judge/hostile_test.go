@@ -5,10 +5,13 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/metrics"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"github.com/open-policy-agent/opa/v1/rego"
 
 	"kitmuster/lint/measure"
 )
@@ -85,6 +88,8 @@ func TestHostileRules(t *testing.T) {
 		{"an ID of nobody", "\tf := {\"at\": \"people/mayor\", \"text\": \"x\"}", "", `:14:1: rule harrow-valley:evil/evil: "at" names "people/mayor", which is no ID of the kit`},
 		{"two values for one helper", "\tx := [odd(1)]" + any, "\nodd(n) := 1 if n > 0\n\nodd(n) := 2 if n < 2\n", ":21:1: rule harrow-valley:evil/evil broke: function data.rules.harrow_valley.evil.odd produced conflicting values"},
 		{"two values for one rule", "\tx := [odd]" + any, "\nodd := 1 if count(input.packs) > 0\n\nodd := 2 if count(input.packs) > 0\n", ":21:1: rule harrow-valley:evil/evil broke: rule data.rules.harrow_valley.evil.odd produced conflicting values: 1 at"},
+		{"a huge range in the place of another function", "\tx := numb(1, 1000000000000) with numb as numbers.range" + any, "\nnumb(a, b) := [a, b]\n", ":15:7: rule harrow-valley:evil/evil broke: numbers.range would build more than"},
+		{"a bounded function in a helper's head", "\tx := wide" + any, "\nwide contains concat(\"\", [y | some i in numbers.range(1, 100); y := \"" + mib + "\"])\n", "concat would build more than"},
 		{"the environment", "\tx := opa.runtime()" + any, "", "opa.runtime is not available to rules"},
 		{"chance", "\tx := [rand.intn(\"x\", 3)]" + any, "", "rand.intn is not available to rules"},
 		{"another program", "\tx := rego.parse_module(\"a\", \"package a\")" + any, "", "rego.parse_module is not available to rules"},
@@ -98,6 +103,7 @@ func TestHostileRules(t *testing.T) {
 			var said []string
 			others := 0
 			if b != nil {
+				b.WatchHeap()
 				if strings.Contains(c.want, "500ms") { // the time itself is held in the tests of the program
 					b.deadline = 500 * time.Millisecond
 				} else {
@@ -134,6 +140,31 @@ func TestHostileRules(t *testing.T) {
 				t.Errorf("the complaint has %d bytes", len(all))
 			}
 		})
+	}
+}
+
+// The bounds are a bench's own: whoever else uses the engine in the same process has its functions whole.
+func TestBoundsAreOurOwn(t *testing.T) {
+	b, problems := New(Base())
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+	rs, err := rego.New(rego.Query("count(numbers.range(1, 5000000))")).Eval(context.Background())
+	if err != nil || len(rs) != 1 {
+		t.Fatalf("%v, %v", rs, err)
+	}
+}
+
+// A function that a test or rule puts in the place of a bounded one is called instead of it.
+func TestBoundedFunctionReplaced(t *testing.T) {
+	b, problems := NewLayers(Layer{FS: Base()}, Layer{hostile("\tx := numbers.range(1, 1000000000000) with numbers.range as numb\n\tf := {\"at\": \"household\", \"text\": sprintf(\"%d\", [x])}", "\nnumb(a, b) := b - a\n"), "s"})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	vs, faults := b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+	if len(faults) > 0 || !slices.ContainsFunc(vs, func(v Verdict) bool { return v.Rule.Name == "harrow-valley:evil/evil" && v.Text == "999999999999" }) {
+		t.Errorf("%v, %v", vs, faults)
 	}
 }
 
@@ -181,6 +212,41 @@ func TestMemoryOfARule(t *testing.T) {
 		if (c.want == "") != (said == "") || !strings.Contains(said, c.want) {
 			t.Errorf("%s: %q, want %q", why, said, c.want)
 		}
+	}
+}
+
+// Where the heap is not watched, what else the program does is nobody's fault.
+func TestMemoryOfTheHost(t *testing.T) {
+	body := "\tx := count([1 | some i in numbers.range(1, 3000); some j in numbers.range(1, 3000); i + j == 0])\n\tx != 0\n\tfalse\n\tf := {\"at\": \"a\", \"text\": \"b\"}"
+	b, problems := NewLayers(Layer{FS: Base()}, Layer{hostile(body, ""), "s"})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	host := func() (stop func()) {
+		done, ended := make(chan bool), make(chan int)
+		go func() {
+			var held [][]byte
+			for {
+				select {
+				case <-done:
+					ended <- len(held)
+					return
+				case <-time.After(5 * time.Millisecond):
+					held = append(held, make([]byte, 16<<20))
+					if len(held) == 64 {
+						held = nil
+					}
+				}
+			}
+		}()
+		return func() { close(done); <-ended }
+	}
+	b.deadline = time.Second
+	stop := host()
+	_, faults := b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+	stop()
+	if len(faults) != 1 || !strings.Contains(faults[0].Problem.Text, "was stopped after 1s") {
+		t.Errorf("%v", faults)
 	}
 }
 

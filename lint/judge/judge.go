@@ -34,7 +34,7 @@ const deadline = 2 * time.Second
 
 // Bounds on what one rule may take and say of one kit, far above any real rule. Our own figures.
 const (
-	maxHeap     = 512 << 20 // bytes by which the heap may grow
+	maxHeap     = 512 << 20 // bytes by which the heap may grow, where it is watched
 	maxStopped  = 3         // rules of one standard that have to be stopped, before its others are not asked
 	watchTime   = 10 * time.Millisecond
 	maxFindings = 10_000
@@ -137,12 +137,21 @@ type Bench struct {
 	store    storage.Store
 	limited  documents
 	deadline time.Duration
-	maxHeap  uint64
+	// maxHeap is by how many bytes the heap may grow under a rule; 0 where it is not watched.
+	maxHeap uint64
 	// standards are the layers; set are the limits that later ones set anew.
 	standards []Manifest
 	off       map[string]string
 	set       []measure.OwnLimit
 }
+
+// WatchHeap has rules stopped under which the heap of the whole process grows by
+// more than 512 MiB; call it before anything is judged. The engine does not tell
+// what one rule holds, so this is for a process that judges one kit at a time and
+// does nothing else. Without it, what bounds the memory of a rule is the time that
+// it has and what one call of a function may build: a program that judges by rules
+// of strangers and has other work to do should have a process of its own do it.
+func (b *Bench) WatchHeap() { b.maxHeap = maxHeap }
 
 // Base is the standard that comes with the program.
 func Base() fs.FS { return policies.FS() }
@@ -265,7 +274,10 @@ func (b *Bench) asker(ctx context.Context, input *ast.Term) (a *asker, done func
 			(*c).Cancel()
 		}
 	})
-	unwatch := a.watch()
+	unwatch := func() {}
+	if b.maxHeap > 0 {
+		unwatch = a.watch()
+	}
 	return a, func() {
 		unhook()
 		unwatch()
@@ -346,7 +358,7 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 		return blame("rule %s was not asked: %v", r.Name, err)
 	}
 	rs, err := topdown.NewQuery(query).WithCompiler(a.b.compiler).WithStore(a.b.store).WithTransaction(a.txn).WithInput(a.input).
-		WithVirtualCache(a.cache).WithBaseCache(a.b.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithStrictBuiltinErrors(true).Run(a.ctx)
+		WithVirtualCache(a.cache).WithBaseCache(a.b.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithBuiltins(boundedBuiltins).WithStrictBuiltinErrors(true).Run(a.ctx)
 	var broken *topdown.Error
 	switch {
 	case topdown.IsCancel(err):

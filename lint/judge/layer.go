@@ -242,27 +242,32 @@ func (l *loader) offs(rules []*Rule) map[string]string {
 	}
 	for i, y := range l.layers {
 		for _, name := range sortedKeys(y.manifest.Off) {
-			here := Problem{File: y.shown(manifestFile), Line: 1, Col: 1, Of: source.Spot("off", name)}
-			at := slices.IndexFunc(rules, func(r *Rule) bool { return r.Name == name })
-			switch {
-			case at < 0 || l.layerOf[rules[at].File] >= i:
-				var known []string
-				for _, r := range rules {
-					if l.layerOf[r.File] < i {
-						known = append(known, r.Name)
-					}
-				}
-				here.Text = fmt.Sprintf("off: no rule of an earlier standard is called %s%s", name, meant(name, known))
-			case heart[name]:
-				here.Text = fmt.Sprintf("off: %s is of the heart of every standard and stays; waive it in a household for a time", name)
-			default:
-				out[name] = y.manifest.String() + ": " + y.manifest.Off[name]
+			why := l.unknownOff(name, i, rules)
+			if why == "" && heart[name] {
+				why = fmt.Sprintf("off: %s is of the heart of every standard and stays; waive it in a household for a time", name)
+			}
+			if why != "" {
+				l.problems = append(l.problems, Problem{File: y.shown(manifestFile), Line: 1, Col: 1, Of: source.Spot("off", name), Text: why})
 				continue
 			}
-			l.problems = append(l.problems, here)
+			out[name] = y.manifest.String() + ": " + y.manifest.Off[name]
 		}
 	}
 	return out
+}
+
+// unknownOff says that no standard before layer i has the rule, or "" where one has.
+func (l *loader) unknownOff(name string, i int, rules []*Rule) string {
+	var known []string
+	for _, r := range rules {
+		if l.layerOf[r.File] < i {
+			known = append(known, r.Name)
+		}
+	}
+	if slices.Contains(known, name) {
+		return ""
+	}
+	return fmt.Sprintf("off: no rule of an earlier standard is called %s%s", name, meant(name, known))
 }
 
 // Standards lists the layers, the base first.

@@ -242,73 +242,84 @@ func (s *limitSet) limits() (out []*Limit, ps []Problem) {
 				at(path, "write limit %s as {\"value\": …, \"unit\": …, \"meaning\": …, \"source\": …} under a plain lower_case name", path)
 				continue
 			}
-			l := &Limit{Name: path}
 			n := len(ps)
-			for _, key := range sortedKeys(entry) {
-				if want := []string{"value", "unit", "meaning", "source", "stricter", "least", "most", "at"}; !slices.Contains(want, key) {
-					at(path+"."+key, "limit %s has an unknown key %q%s", path, key, meant(key, want))
-				}
-			}
-			unit := ""
-			for _, f := range []struct {
-				key string
-				to  *string
-			}{{"unit", &unit}, {"meaning", &l.Meaning}, {"source", &l.Source}, {"stricter", &l.Stricter}} {
-				text, _ := entry[f.key].(string)
-				if *f.to = strings.TrimSpace(text); *f.to == "" {
-					at(path, "limit %s needs %q, a text", path, f.key)
-				}
-			}
-			l.Unit = kinds.Unit(unit)
-			if v, ok := entry["value"]; !ok {
-				at(path, "limit %s needs \"value\", a whole number or a list", path)
-			} else if l.Unit != "" {
-				text, why := people(v, l.Unit)
-				if why != "" {
-					where := path + ".value"
-					if l.Unit.Row().Text == nil && l.Unit != kinds.UnitList {
-						where = path + ".unit"
-					}
-					at(where, "limit %s: %s", path, why)
-				}
-				l.Value = text
-				l.keep(v)
-			}
-			for _, f := range []struct {
-				key string
-				to  **int64
-			}{{"least", &l.least}, {"most", &l.most}} {
-				v, ok := entry[f.key]
-				if !ok {
-					continue
-				}
-				num, _ := v.(json.Number)
-				n, err := strconv.ParseInt(num.String(), 10, 64)
-				if err != nil || l.Unit == kinds.UnitList {
-					at(path+"."+f.key, "limit %s: %s is a whole number of its unit, and a list has none", path, f.key)
-					continue
-				}
-				*f.to = &n
-			}
-			if l.least != nil && l.number < *l.least || l.most != nil && l.number > *l.most {
-				at(path, "limit %s: its value is out of its own range", path)
-			}
-			if v, ok := entry["at"]; ok {
-				if l.at, ok = v.(string); !ok || !placeForm.MatchString(l.at) {
-					at(path+".at", "limit %s: at is a place such as standard.cue:14:3", path)
-				}
-			}
-			if want := []string{lower, higher}; l.Unit != kinds.UnitList && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
-				at(path+".stricter", "limit %s: stricter says which values are stricter: write %s or %s", path, lower, higher)
-			} else if want := []string{more, fewer}; l.Unit == kinds.UnitList && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
-				at(path+".stricter", "limit %s: stricter says which lists are stricter: write %s or %s", path, more, fewer)
-			}
+			l := readLimit(path, entry, at)
 			if len(ps) == n {
 				out = append(out, l)
 			}
 		}
 	}
 	return out, ps
+}
+
+// readLimit reads one limit; at says what is wrong with it, at a path of the file.
+func readLimit(path string, entry map[string]any, at func(path, text string, args ...any)) *Limit {
+	l := &Limit{Name: path}
+	for _, key := range sortedKeys(entry) {
+		if want := []string{"value", "unit", "meaning", "source", "stricter", "least", "most", "at"}; !slices.Contains(want, key) {
+			at(path+"."+key, "limit %s has an unknown key %q%s", path, key, meant(key, want))
+		}
+	}
+	unit := ""
+	for _, f := range []struct {
+		key string
+		to  *string
+	}{{"unit", &unit}, {"meaning", &l.Meaning}, {"source", &l.Source}, {"stricter", &l.Stricter}} {
+		text, _ := entry[f.key].(string)
+		if *f.to = strings.TrimSpace(text); *f.to == "" {
+			at(path, "limit %s needs %q, a text", path, f.key)
+		}
+	}
+	l.Unit = kinds.Unit(unit)
+	if v, ok := entry["value"]; !ok {
+		at(path, "limit %s needs \"value\", a whole number or a list", path)
+	} else if l.Unit != "" {
+		text, why := people(v, l.Unit)
+		if why != "" {
+			where := path + ".value"
+			if l.Unit.Row().Text == nil && l.Unit != kinds.UnitList {
+				where = path + ".unit"
+			}
+			at(where, "limit %s: %s", path, why)
+		}
+		l.Value = text
+		l.keep(v)
+	}
+	l.readRange(entry, at)
+	if l.least != nil && l.number < *l.least || l.most != nil && l.number > *l.most {
+		at(path, "limit %s: its value is out of its own range", path)
+	}
+	if v, ok := entry["at"]; ok {
+		if l.at, ok = v.(string); !ok || !placeForm.MatchString(l.at) {
+			at(path+".at", "limit %s: at is a place such as standard.cue:14:3", path)
+		}
+	}
+	if want := []string{lower, higher}; l.Unit != kinds.UnitList && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
+		at(path+".stricter", "limit %s: stricter says which values are stricter: write %s or %s", path, lower, higher)
+	} else if want := []string{more, fewer}; l.Unit == kinds.UnitList && l.Stricter != "" && !slices.Contains(want, l.Stricter) {
+		at(path+".stricter", "limit %s: stricter says which lists are stricter: write %s or %s", path, more, fewer)
+	}
+	return l
+}
+
+// readRange reads the least and the most that a limit may be.
+func (l *Limit) readRange(entry map[string]any, at func(path, text string, args ...any)) {
+	for _, f := range []struct {
+		key string
+		to  **int64
+	}{{"least", &l.least}, {"most", &l.most}} {
+		v, ok := entry[f.key]
+		if !ok {
+			continue
+		}
+		num, _ := v.(json.Number)
+		n, err := strconv.ParseInt(num.String(), 10, 64)
+		if err != nil || l.Unit == kinds.UnitList {
+			at(l.Name+"."+f.key, "limit %s: %s is a whole number of its unit, and a list has none", l.Name, f.key)
+			continue
+		}
+		*f.to = &n
+	}
 }
 
 // placeForm is a file of the standard with line and column.

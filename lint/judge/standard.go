@@ -63,7 +63,6 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 			b, problems = nil, []Problem{{Text: fmt.Sprintf("the rules engine gave up: %v", r)}}
 		}
 	}()
-	bound()
 	l, bad := newLoader()
 	if bad != nil {
 		return nil, []Problem{*bad}
@@ -92,7 +91,7 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, maxHeap: maxHeap, limited: documents{root}, set: l.reset(),
+	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
 	b.off = off
 	for _, y := range l.layers {
@@ -323,7 +322,8 @@ func (l *loader) compiler() (*ast.Compiler, *Problem) {
 	}
 	schemas := ast.NewSchemaSet()
 	schemas.Put(ast.SchemaRootRef, shape)
-	return ast.NewCompiler().WithStrict(true).WithUseTypeCheckAnnotations(true).WithCapabilities(l.caps).WithSchemas(schemas).SetErrorLimit(0), nil
+	return ast.NewCompiler().WithStrict(true).WithUseTypeCheckAnnotations(true).WithCapabilities(withBounded(l.caps)).WithSchemas(schemas).SetErrorLimit(0).
+		WithStageAfterID(ast.StageBuildRequiredCapabilities, ast.CompilerStageDefinition{Name: "CallBounded", MetricName: "call_bounded", Stage: callBounded}), nil
 }
 
 // answers asks lib.limit for each limit: a helper that reads some other place

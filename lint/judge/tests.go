@@ -16,6 +16,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/cover"
 	"github.com/open-policy-agent/opa/v1/format"
+	"github.com/open-policy-agent/opa/v1/rego"
 	"github.com/open-policy-agent/opa/v1/storage"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/tester"
@@ -34,7 +35,6 @@ func Test(ctx context.Context, base, own Layer) (tests int, problems []Problem) 
 			problems = append(problems, Problem{Text: fmt.Sprintf("the rules engine gave up: %v", r)})
 		}
 	}()
-	bound()
 	l, err := newLoader()
 	if err != nil {
 		return 0, []Problem{*err}
@@ -160,7 +160,7 @@ func (l *loader) runner(store storage.Store) (*tester.Runner, *Problem) {
 	if err != nil {
 		return nil, err
 	}
-	return tester.NewRunner().SetCompiler(c).SetStore(store).SetModules(l.modules).SetTimeout(testTime).CapturePrintOutput(false).
+	return tester.NewRunner().SetCompiler(c).AddCustomBuiltins(boundedInTests()).SetStore(store).SetModules(l.modules).SetTimeout(testTime).CapturePrintOutput(false).
 		SetPrefixMatchers(ast.MustParseRef("data.rules")), nil
 }
 
@@ -207,12 +207,15 @@ func furthest(r *tester.Result) (out *ast.Location) {
 // failed says what a test came to, where it stands; at is the expression that did not hold, where that is known.
 func (l *loader) failed(r *tester.Result, at *ast.Location) {
 	var broken *topdown.Error
+	var refused *rego.HaltError
 	switch {
 	case r.Skip:
 		l.add(r.Location, "%s is left out, and what is left out proves nothing; call it test_…", r.Name)
 	case topdown.IsCancel(r.Error) || errors.Is(r.Error, context.DeadlineExceeded):
 		l.add(r.Location, "%s was stopped after %v", r.Name, testTime)
-	case errors.As(r.Error, &broken):
+	case errors.As(r.Error, &broken) && errors.As(r.Error, &refused):
+		l.add(cmp.Or(broken.Location, r.Location), "%s broke: %s", r.Name, refused)
+	case broken != nil:
 		l.add(cmp.Or(broken.Location, r.Location), "%s broke: %s", r.Name, broken.Message)
 	case r.Error != nil:
 		l.add(r.Location, "%s broke: %v", r.Name, r.Error)

@@ -48,6 +48,7 @@ func TestTests(t *testing.T) {
 		{"brackets without end", in("test_dry_bags if {", "x := "+strings.Repeat("[", 99)+"\ntest_dry_bags if {"), 0, "s/" + file + ":6:70: brackets may not be nested deeper"},
 		{"a rule of the base", in("flood.finding.dry_bags == {", "data.rules.base.fire.finding.two_means\n\tflood.finding.dry_bags == {"), 2, "s/" + file + ":6:1: test_dry_bags fails"},
 		{"blanks of one's own", in("flood.finding.dry_bags == {", "flood.finding.dry_bags ==  {"), 2, "s/" + file + ":7:1: the stock formatter writes \"\\tflood.finding.dry_bags == {{"},
+		{"a call that is too large", in("flood.finding.dry_bags == {", "count(numbers.range(1, 5000000)) > 0\n\tflood.finding.dry_bags == {"), 2, "s/" + file + ":7:8: test_dry_bags broke: numbers.range would build more than 4194304 bytes or elements\n"},
 		{"an empty line at the end", map[string]string{file: valleyTest + "\n"}, 2, "s/" + file + ":15:1: the stock formatter ends the file here"},
 	} {
 		replace := map[string]string{file: valleyTest}

@@ -12,7 +12,7 @@ import (
 	"cuelang.org/go/cue/ast"
 	"cuelang.org/go/cue/build"
 	"cuelang.org/go/cue/cuecontext"
-	"cuelang.org/go/cue/interpreter/embed"
+	"cuelang.org/go/cue/inject/embed"
 	"cuelang.org/go/cue/load"
 	"cuelang.org/go/cue/parser"
 
@@ -149,7 +149,7 @@ func (l *Loaded) read(dir string) {
 // evaluate uses a context of its own for each evaluation: a context never
 // frees what it has seen, and would answer a second time from memory.
 func evaluate(inst *build.Instance) cue.Value {
-	return cuecontext.New(cuecontext.CUE_DEBUG(""), cuecontext.Interpreter(embed.New())).BuildInstance(inst)
+	return cuecontext.New(cuecontext.CUE_DEBUG(""), cuecontext.WithInjection(embed.New())).BuildInstance(inst)
 }
 
 // schemaFile is the name under which the closing file is known to CUE.

@@ -265,9 +265,7 @@ func TestListHTMLOfNothing(t *testing.T) {
 func TestListHTMLHandsEachCarrierTheirOwn(t *testing.T) {
 	ls := listSample()
 	l := &ls.Lists[0]
-	for _, k := range []finding.PackedPack{{Name: "Blue", Carrier: "Ana", Again: true}, {Name: "Bags", Carrier: "Tuft"}, {Name: "Red", Carrier: "Bo"}} {
-		l.Packs = append(l.Packs, k)
-	}
+	l.Packs = append(l.Packs, finding.PackedPack{Name: "Blue", Carrier: "Ana", Again: true}, finding.PackedPack{Name: "Bags", Carrier: "Tuft"}, finding.PackedPack{Name: "Red", Carrier: "Bo"})
 	var got []string
 	for _, m := range regexp.MustCompile(`<section class="(pack[^"]*)">\n<h3>(.*?)</h3>`).FindAllStringSubmatch(listOf(t, ls), -1) {
 		got = append(got, m[1]+": "+m[2])

@@ -72,12 +72,10 @@ func outlooked() *forecasts {
 		},
 		Legs: []forecast.LegResult{{Begin: 0, End: 1}, {Begin: 2, End: -1}, {Begin: -1, End: -1}},
 	}
-	for _, s := range []forecast.Stock{
+	res.Stocks = append(res.Stocks, []forecast.Stock{
 		{Kind: kinds.StockWater, Body: -1}, {Kind: kinds.StockEnergy, Body: -1}, {Kind: kinds.StockSodium, Body: -1}, {Kind: kinds.StockLight, Body: -1},
 		{Kind: kinds.StockFuel, Body: -1}, {Kind: kinds.StockEnergy, Body: 1}, {Kind: kinds.StockDoses, Body: 0, ID: "people/ana/medications/pill"},
-	} {
-		res.Stocks = append(res.Stocks, s)
-	}
+	}...)
 	ledger := []Line{
 		{ID: "endurance/water", At: at(3, 1, 9), Inputs: []string{"packs/rust/bottle", "elsewhere", "gone"}},
 		{ID: "packs/rust/bottle", Label: "water in bottle", Amount: "1 L", At: at(5, 1, 9)},

@@ -576,7 +576,7 @@ func TestAWalkThatBreaks(t *testing.T) {
 		}
 	}
 	for _, f := range Formats {
-		if written(t, f.Write, r) != written(t, f.Write, r) {
+		if first, again := written(t, f.Write, r), written(t, f.Write, r); first != again {
 			t.Errorf("%s differs", f.Name)
 		}
 		if err := f.Write(io.Discard, &broken, Options{}); err != io.ErrUnexpectedEOF {

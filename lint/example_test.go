@@ -1,0 +1,58 @@
+package lint_test
+
+import (
+	"context"
+	"fmt"
+	"testing/fstest"
+
+	"kitmuster/lint"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/unit"
+)
+
+// A household that is held in memory, judged in this process by the base standard.
+func ExampleCheck() {
+	tree := fstest.MapFS{"otter/household.cue": {Data: []byte(`package kit
+
+household: "Otter"
+people: ana: {name: "Ana", age: "34 y", bodyMass: "60 kg"}
+packs: red: {
+	name:    "Ana's pack"
+	carrier: "ana"
+	mass:    "1.4 kg"
+	compartments: main: {reach: "halted", items: {
+		bars: {mass: "0.8 kg", expires: "2026-08-31", food: energy: "3200 kcal"}
+		tent: {mass: "9.5 kg"}
+	}}
+}
+`)}}
+	on, err := unit.ParseDate("2026-11-01")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, On: on})
+	defer res.Close()
+	for f, err := range res.Run.Findings {
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		if f.Level == finding.Error { // f.Message says it in words
+			fmt.Printf("%s:%d:%d: %s\n", f.At.File, f.At.Start.Line, f.At.Start.Col, f.Rule)
+		}
+	}
+	fmt.Println(res.Run.Summary.Errors, "errors")
+	// Output:
+	// otter/household.cue:3:1: endurance/water
+	// otter/household.cue:3:12: water/start-litres
+	// otter/household.cue:4:9: load/body-mass-cap
+	// otter/household.cue:4:9: separation/alone
+	// otter/household.cue:5:8: fire/two-means
+	// otter/household.cue:5:8: first-aid/basic-in-each-pack
+	// otter/household.cue:5:8: light/each-pack
+	// otter/household.cue:5:8: shelter/each-pack
+	// otter/household.cue:5:8: water/purification
+	// otter/household.cue:10:35: dates/expired
+	// 10 errors
+}
