@@ -31,9 +31,9 @@ import (
 
 // sharer runs the real program in a folder, with a key of its own.
 type sharer struct {
-	t        *testing.T
-	bin, dir string
-	flags    []string
+	t     *testing.T
+	dir   string
+	flags []string
 	// said is what was written to standard error.
 	said strings.Builder
 }
@@ -46,7 +46,7 @@ func (s *sharer) run(args ...string) string {
 	if args[0] == "standard" {
 		n = 2
 	}
-	cmd := exec.Command(s.bin, slices.Concat(args[:n], s.flags, args[n:])...)
+	cmd := exec.Command("kitmuster", slices.Concat(args[:n], s.flags, args[n:])...)
 	cmd.Dir, cmd.Stdout, cmd.Stderr = s.dir, &out, &errs
 	if err := cmd.Run(); err != nil && (cmd.ProcessState == nil || !slices.Contains([]int{0, 1, 2}, cmd.ProcessState.ExitCode())) {
 		s.t.Fatalf("%v: %v\n%s", args, err, errs.String())
@@ -91,7 +91,7 @@ func (s *sharer) all(rev string, drill []string, paths ...string) map[string]str
 			}
 		}
 	}
-	plain := &sharer{t: s.t, bin: s.bin, dir: s.dir}
+	plain := &sharer{t: s.t, dir: s.dir}
 	for _, form := range []string{"json", "sarif"} {
 		out["merge "+form] = plain.run("merge", "../2."+form, "../1."+form)
 		if out["merge "+form] != out["check "+form] {
@@ -524,17 +524,13 @@ func TestShareSafe(t *testing.T) {
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not installed")
 	}
-	bin := filepath.Join(t.TempDir(), "kitmuster")
-	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	start := func(name string) *sharer {
 		dir := filepath.Join(t.TempDir(), name)
 		if err := os.MkdirAll(dir, 0o777); err != nil {
 			t.Fatal(err)
 		}
-		return &sharer{t: t, bin: bin, dir: dir, flags: []string{"--share-safe", "--share-key", filepath.Join(t.TempDir(), "share.key")}}
+		return &sharer{t: t, dir: dir, flags: []string{"--share-safe", "--share-key", filepath.Join(t.TempDir(), "share.key")}}
 	}
 	s := start("canary")
 	c := &canary{t: t, dir: s.dir, keys: map[string]string{}}
@@ -565,7 +561,7 @@ func TestShareSafe(t *testing.T) {
 	c.write("@canaries/@here/@more.cue", "package kit\n\npacks: @red: compartments: @main: items: @torch: {name: \"§\", mass: \"71.3 g\", water: \"0.37 L\", can: {light: \"torch\", fire: \"matches\"}}\n")
 	paths := []string{"./...", c.fill("@nowhere"), c.fill("@canaries/@here/@file.txt")}
 	safe := s.all(c.fill("@earlier"), paths, paths...)
-	own := &sharer{t: t, bin: bin, dir: s.dir}
+	own := &sharer{t: t, dir: s.dir}
 	open := own.all(c.fill("@earlier"), paths, paths...)
 	tokens := map[string]bool{}
 	for _, tok := range c.tokens {

@@ -63,16 +63,6 @@ func writeKeys(dir string) error {
 	return nil
 }
 
-// build makes the program once for a test.
-func build(t *testing.T) string {
-	t.Helper()
-	bin := filepath.Join(t.TempDir(), "kitmuster")
-	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	return bin
-}
-
 // The stock binaries of the rules engine and of CUE accept a new standard as it is, beside the base as the program
 // writes it out, say what the program says, and verify its signatures as it verifies theirs. .ci/run names them.
 func TestStockStandard(t *testing.T) {
@@ -80,7 +70,7 @@ func TestStockStandard(t *testing.T) {
 	if opa == "" || cue == "" {
 		t.Skip("KITMUSTER_OPA and KITMUSTER_CUE do not name the stock binaries")
 	}
-	bin, dir := build(t), t.TempDir()
+	dir := t.TempDir()
 	if err := writeKeys(filepath.Join(dir, "keys")); err != nil {
 		t.Fatal(err)
 	}
@@ -94,8 +84,8 @@ func TestStockStandard(t *testing.T) {
 		}
 		return string(out)
 	}
-	run("", bin, "standard", "new", "harrow-upper")
-	run("", bin, "standard", "base", "-o", "base")
+	run("", "kitmuster", "standard", "new", "harrow-upper")
+	run("", "kitmuster", "standard", "base", "-o", "base")
 	if err := os.WriteFile(filepath.Join(dir, "facts.json"), []byte(`{"packs": [{"name": "Rust", "mass_id": "packs/rust/mass", "mass_mg": 26000000}], "limits": []}`), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +100,7 @@ func TestStockStandard(t *testing.T) {
 		t.Errorf("opa fmt would change %s", out)
 	}
 	packed := func(name string, args ...string) string {
-		run("", append([]string{bin, "standard", "pack", "harrow-upper", "-o", name}, args...)...)
+		run("", append([]string{"kitmuster", "standard", "pack", "harrow-upper", "-o", name}, args...)...)
 		return name
 	}
 	for _, b := range []string{"harrow-upper", packed("plain.tar.gz"), packed("ec.tar.gz", "--sign", "keys/ec.pem")} {
@@ -124,7 +114,7 @@ func TestStockStandard(t *testing.T) {
 	}
 	// What stock signs, the program verifies.
 	run("harrow-upper", opa, "sign", "--signing-key", "../keys/ec.pem", "--signing-alg", "ES256", "--bundle", ".")
-	if out := run("", bin, "standard", "verify", "harrow-upper", "--key", "keys/ec.pub"); !strings.Contains(out, "harrow-upper 0.1.0\n") {
+	if out := run("", "kitmuster", "standard", "verify", "harrow-upper", "--key", "keys/ec.pub"); !strings.Contains(out, "harrow-upper 0.1.0\n") {
 		t.Error(out)
 	}
 	// What the program signs, stock verifies: it compiles only what it has verified, and there misses the helpers of the base.
@@ -145,7 +135,6 @@ func TestStockStandard(t *testing.T) {
 // A standard that keeps CUE, the rules engine or an example busy for good, or eats memory, is stopped within bounds and named
 // where it was at work; figures stand in the output of the test.
 func TestWalledStandards(t *testing.T) {
-	bin := build(t)
 	const rule = "rules/harrow/bulk.rego"
 	for _, c := range []struct {
 		why, command, file, old, new, want string
@@ -162,7 +151,7 @@ func TestWalledStandards(t *testing.T) {
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "harrow")
-			if out, err := exec.Command(bin, "standard", "new", "harrow", "-o", dir).CombinedOutput(); err != nil {
+			if out, err := exec.Command("kitmuster", "standard", "new", "harrow", "-o", dir).CombinedOutput(); err != nil {
 				t.Fatalf("%v\n%s", err, out)
 			}
 			file := filepath.Join(dir, filepath.FromSlash(c.file))
@@ -180,7 +169,7 @@ func TestWalledStandards(t *testing.T) {
 			if c.command == "pack" {
 				args = append(args, "-o", dir+".tar.gz")
 			}
-			cmd := exec.Command(bin, args...)
+			cmd := exec.Command("kitmuster", args...)
 			from := time.Now()
 			out, err := cmd.CombinedOutput()
 			if cmd.ProcessState.ExitCode() != exitUnfit || !strings.Contains(string(out), c.want) {
