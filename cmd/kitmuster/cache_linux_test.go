@@ -16,6 +16,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/cache"
+	"kitmuster/lint/testkit"
 )
 
 // keyOf is the key of an entry, by its path in a cache.
@@ -211,7 +212,7 @@ func TestKeyFileOfTheCache(t *testing.T) {
 			}
 		}
 	}
-	for name, c := range map[string]struct {
+	cases := map[string]struct {
 		lay  func(t *testing.T, file string)
 		says string // "" where the key is used
 	}{
@@ -229,7 +230,9 @@ func TestKeyFileOfTheCache(t *testing.T) {
 		"a pipe":            {func(t *testing.T, file string) { _ = syscall.Mkfifo(file, 0o600) }, "the key in FILE cannot be read: it is not an ordinary file; "},
 		"a device":          {func(t *testing.T, file string) { _ = os.Symlink("/dev/zero", file) }, "the key in FILE cannot be read: it is not an ordinary file; "},
 		"a link to nothing": {func(t *testing.T, file string) { _ = os.Symlink("gone", file) }, "the key in FILE cannot be read: no such file or directory; "},
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "none yet", "a good one", "read by the group", "too short", "a pipe", "a link to nothing") {
+		c := cases[name]
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			dir, home, store := t.TempDir(), t.TempDir(), filepath.Join(t.TempDir(), "cache")
@@ -281,12 +284,14 @@ func TestNoPlaceForAKey(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for name, env := range map[string][]string{
+	cases := map[string][]string{
 		"no home":                {},
 		"a home that is a file":  {"HOME=" + file},
 		"a relative folder":      {"XDG_CONFIG_HOME=config", "HOME=" + t.TempDir()},
 		"a home that is nowhere": {"HOME=/proc/nobody"},
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "no home", "a home that is a file") {
+		env := cases[name]
 		env = append(env, cacheKey+"=")
 		store := filepath.Join(t.TempDir(), "cache")
 		got := runsWith(t, dir, env, checkArgs("--cache", store, "h000")...)
@@ -308,7 +313,7 @@ func TestNoPlaceForAKey(t *testing.T) {
 func TestKeyInTheWorkTree(t *testing.T) {
 	t.Parallel()
 	good := strings.Repeat("0f", 32) + "\n"
-	for name, c := range map[string]struct {
+	cases := map[string]struct {
 		git   []string // what a .git is made in: folders, and files by a name that ends in =
 		home  string
 		links map[string]string
@@ -327,7 +332,9 @@ func TestKeyInTheWorkTree(t *testing.T) {
 		"beside it":                {git: []string{"repo"}, home: "me", wd: "repo", is: true},
 		"a tree around the user":   {git: []string{".", "repo"}, home: "me", wd: "repo", is: true}, // of that, nobody judges anything
 		"no git":                   {home: "repo/home", wd: "repo", is: true},
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "the same tree", "the tree of the path", "by a link into it", "by a link out of it", "beside it") {
+		c := cases[name]
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			top, err := filepath.EvalSymlinks(t.TempDir())
@@ -392,11 +399,13 @@ func TestNoFileInAnEntrysPlace(t *testing.T) {
 	dir := t.TempDir()
 	neighbours(t, dir, 2)
 	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
-	for name, lay := range map[string]func(string) error{
+	cases := map[string]func(string) error{
 		"pipe":   func(name string) error { return syscall.Mkfifo(name, 0o600) },
 		"zeros":  func(name string) error { return os.Symlink("/dev/zero", name) },
 		"folder": func(name string) error { return os.Mkdir(name, 0o700) },
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "pipe") {
+		lay := cases[name]
 		for _, whole := range []bool{false, true} { // in the place of an entry, or of a folder of them
 			store := t.TempDir()
 			runs(t, dir, checkArgs("--cache", store, "./...")...)

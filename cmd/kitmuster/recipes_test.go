@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"go.yaml.in/yaml/v3"
+
+	"kitmuster/lint/testkit"
 )
 
 // forge is a group's repository on a forge that is not there: an origin, and a commit to hold a change against.
@@ -186,7 +188,7 @@ func TestRecipes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range []struct {
+	recipes := []struct {
 		file, job string
 		clone     bool     // the forge clones by itself
 		env       []string // what the forge sets
@@ -195,7 +197,8 @@ func TestRecipes(t *testing.T) {
 		{"github.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "summary.md")}, []string{"kits-out/kits.sarif", "kits-out/kits.xml", "kits-out/kits.json", "kits-out/change.md", "../temp/kits-cache/CACHEDIR.TAG"}},
 		{"gitlab.yml", "kits", true, []string{"CI_COMMIT_BEFORE_SHA=" + f.base, "CI_PROJECT_DIR=" + filepath.Join(f.home, "gitlab.yml"), "KITMUSTER_CACHE_KEY=" + recipeKey}, []string{"kits-out/kits.xml", ".kits-cache/CACHEDIR.TAG"}},
 		{"forgejo.yml", "check", false, nil, []string{"kits-out/kits.json"}},
-	} {
+	}
+	for _, c := range testkit.Some(t, 1, recipes) {
 		t.Run(c.file, func(t *testing.T) {
 			jobs, uses := steps(t, filepath.Join("../../examples/ci", c.file))
 			for _, u := range uses {

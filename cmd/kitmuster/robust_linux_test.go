@@ -21,6 +21,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/testkit"
 	"kitmuster/lint/valley"
 )
 
@@ -947,7 +948,7 @@ func TestLinks(t *testing.T) {
 func TestOddNames(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	names := []string{"a b", "new\nline", "tab\there", `quo"te'`, "back\\slash", "-dash", "--on", "100%d", "ünï 🍎", "star*", "a...", "#hash", "semi;colon", "$HOME", "a:1:2", "\x1b[31m", "é", "e\u0301", "CON", "a,b", "x=y"}
+	names := []string{"new\nline", "-dash", "--on", "\x1b[31m", "a b", "tab\there", `quo"te'`, "back\\slash", "100%d", "ünï 🍎", "star*", "a...", "#hash", "semi;colon", "$HOME", "a:1:2", "é", "e\u0301", "CON", "a,b", "x=y"}
 	files := map[string]string{}
 	for _, n := range names {
 		files[n+"/kit.cue"] = neighbour
@@ -982,6 +983,8 @@ func TestOddNames(t *testing.T) {
 		if count[n] != len(want.Findings) {
 			t.Errorf("%q has %d findings; %d elsewhere", n, count[n], len(want.Findings))
 		}
+	}
+	for _, n := range testkit.Some(t, 4, names) {
 		args := checkArgs("--no-cache", "--format", "json", "--", n)
 		if n == "a..." { // at the end of what is typed, three dots mean what lies below
 			continue
@@ -1015,14 +1018,15 @@ func TestOddNames(t *testing.T) {
 
 // What is no kit costs little, however much there is of it.
 func TestManyOtherFiles(t *testing.T) {
-	if testing.Short() {
-		t.Skip("writes 100,000 files")
-	}
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 1)
 	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
-	for i := range 100 {
+	folders := 5
+	if testkit.Long() {
+		folders = 100
+	}
+	for i := range folders {
 		sub := filepath.Join(dir, fmt.Sprintf("photos/%02d", i))
 		if err := os.MkdirAll(sub, 0o777); err != nil {
 			t.Fatal(err)

@@ -24,6 +24,7 @@ import (
 	"cuelang.org/go/cue/token"
 
 	"kitmuster/lint"
+	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/valley"
 	"kitmuster/schema"
@@ -518,9 +519,6 @@ var broken = map[string]string{
 //
 // What the examples and a made-up valley hold is then searched for in the same way, short of what the standard itself says.
 func TestShareSafe(t *testing.T) {
-	if testing.Short() {
-		t.Skip("runs every command in every format over some fifty households")
-	}
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not installed")
 	}
@@ -602,6 +600,15 @@ func TestShareSafe(t *testing.T) {
 		}
 	}
 
+	t.Run("examples and a valley", func(t *testing.T) {
+		testkit.NeedsLong(t)
+		sharedByMany(t, start, public)
+	})
+}
+
+// sharedByMany searches the outputs over the examples and a valley for what these hold, but for what the standard or public says as well.
+func sharedByMany(t *testing.T, start func(name string) *sharer, public string) {
+	t.Helper()
 	examples := start("harrow")
 	if err := os.CopyFS(examples.dir, os.DirFS("../../examples/harrow-valley")); err != nil {
 		t.Fatal(err)

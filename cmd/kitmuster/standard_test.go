@@ -18,6 +18,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"kitmuster/lint/testkit"
 )
 
 // writeKeys makes a fresh pair of keys of each kind: NAME.pem and NAME.pub.
@@ -136,20 +138,22 @@ func TestStockStandard(t *testing.T) {
 // where it was at work; figures stand in the output of the test.
 func TestWalledStandards(t *testing.T) {
 	const rule = "rules/harrow/bulk.rego"
-	for _, c := range []struct {
+	cases := []struct {
 		why, command, file, old, new, want string
 		limits                             []string
 	}{
 		{"an endless list", "build", "standard.cue", "package standard\n", "package standard\n\nimport \"list\"\n\n_x: list.Range(0, 1000000, 1)\n", "standard.cue:1:1: reading standard.cue took longer than 2s and was stopped", []string{"--time-limit", "2s"}},
+		{"a rule without end over its example", "test", rule, "\tsome pack in input.packs\n", "\tsome pack in input.packs\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
+			"rule harrow:bulk/too-heavy was stopped after 2s", nil},
 		{"a list that doubles", "pack", "standard.cue", "package standard\n", "package standard\n\n" + doubled(40), "standard.cue:1:1: reading standard.cue ", []string{"--time-limit", "20s", "--memory-limit", "256MiB"}},
 		{"a test without end", "test", "rules/harrow/bulk_test.rego", "test_too_heavy_at_the_limit if {\n", "test_too_heavy_at_the_limit if {\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
 			"bulk_test.rego:7:1: test_too_heavy_at_the_limit was stopped after 5s", nil},
 		{"an example without end", "test", rule, `stores: {mass: "25 kg"}`, `stores: {mass: "25 kg", for: [for x in [for a in _l for b in _l for c in _l for d in _l {a}] {x}]}, _l: [for i in [0,1,2,3,4,5,6,7,8,9] for j in [0,1,2,3,4,5,6,7,8,9] {i}]`,
 			"bulk.rego:21:1: the kit under fails of rule harrow:bulk/too-heavy ", []string{"--time-limit", "6s", "--memory-limit", "512MiB"}},
-		{"a rule without end over its example", "test", rule, "\tsome pack in input.packs\n", "\tsome pack in input.packs\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
-			"rule harrow:bulk/too-heavy was stopped after 2s", nil},
-	} {
+	}
+	for _, c := range testkit.Some(t, 2, cases) {
 		t.Run(c.why, func(t *testing.T) {
+			t.Parallel()
 			dir := filepath.Join(t.TempDir(), "harrow")
 			if out, err := exec.Command("kitmuster", "standard", "new", "harrow", "-o", dir).CombinedOutput(); err != nil {
 				t.Fatalf("%v\n%s", err, out)

@@ -5,9 +5,11 @@ package testkit
 
 import (
 	"flag"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -21,8 +23,8 @@ const LongVar = "KITMUSTER_LONG"
 // Long reports whether the long corpus runs.
 func Long() bool { return os.Getenv(LongVar) != "" }
 
-// command is the shell line that runs a test with all its cases.
-func command(t testing.TB) string {
+// Command is the shell line that runs a test with all its cases.
+func Command(t testing.TB) string {
 	name, _, _ := strings.Cut(t.Name(), "/")
 	dir, err := os.Getwd() // a test runs in the folder of its package
 	if err != nil {
@@ -41,7 +43,7 @@ func command(t testing.TB) string {
 func NeedsLong(t testing.TB) {
 	t.Helper()
 	if !Long() {
-		t.Skip("part of the long corpus; to run it: " + command(t))
+		t.Skip("part of the long corpus; to run it: " + Command(t))
 	}
 }
 
@@ -52,8 +54,25 @@ func Some[T any](t testing.TB, n int, cases []T) []T {
 	if Long() || n >= len(cases) {
 		return cases
 	}
-	t.Logf("%d of %d cases; to run all: %s", n, len(cases), command(t))
+	t.Logf("%d of %d cases; to run all: %s", n, len(cases), Command(t))
 	return cases[:n]
+}
+
+// SomeOf gives the names of the cases that the default run tries, or of all, in order, where the long corpus runs; it is said as for Some.
+func SomeOf[V any](t testing.TB, cases map[string]V, names ...string) []string {
+	t.Helper()
+	for _, n := range names {
+		if _, ok := cases[n]; !ok {
+			t.Fatalf("no case is named %q", n)
+		}
+	}
+	rest := []string{}
+	for _, n := range slices.Sorted(maps.Keys(cases)) {
+		if !slices.Contains(names, n) {
+			rest = append(rest, n)
+		}
+	}
+	return Some(t, len(names), slices.Concat(names, rest))
 }
 
 // GitEnv is the environment of a git that nothing on this machine has configured, with an author and a committer. home is where it
