@@ -196,6 +196,7 @@ func (s *scratch) agree(tree fs.FS, top, commit string) {
 }
 
 func TestTreeIsWhatGitShows(t *testing.T) {
+	t.Parallel()
 	const past = "HEAD~1"
 	for _, c := range []struct {
 		why string
@@ -492,6 +493,7 @@ func TestResolve(t *testing.T) {
 
 // The commands that the errors give are run and do help.
 func TestResolveInShallowClone(t *testing.T) {
+	t.Parallel()
 	s := valley(t)
 	s.git("branch", "harvest", "HEAD~1")
 	s.git("tag", "v1", "HEAD~2")
@@ -699,6 +701,7 @@ func TestSpelling(t *testing.T) {
 }
 
 func TestSubmodule(t *testing.T) {
+	t.Parallel()
 	kits := valley(t)
 	s := newScratch(t)
 	s.write(map[string]string{"alder/household.cue": "alder"})
@@ -737,6 +740,7 @@ func TestSubmodule(t *testing.T) {
 }
 
 func TestPartialClone(t *testing.T) {
+	t.Parallel()
 	for _, filter := range []string{"blob:none", "tree:0"} {
 		t.Run(filter, func(t *testing.T) {
 			s := valley(t)
