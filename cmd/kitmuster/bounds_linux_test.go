@@ -30,7 +30,7 @@ func TestOneWallForAll(t *testing.T) {
 	alone, both := t.TempDir(), t.TempDir()
 	neighbours(t, alone, 2)
 	neighbours(t, both, 2)
-	writeTree(t, both, map[string]string{"bomb/kit.cue": endless(t)})
+	testkit.Write(t, both, map[string]string{"bomb/kit.cue": endless(t)})
 	for _, name := range testkit.SomeOf(t, makingAll, "check", "audit", "list") {
 		args := append(slices.Clone(makingAll[name]), "--on", valley.On, "--standard", "base")
 		if args[0] == "measure" || args[0] == "forecast" || args[0] == "list" {
@@ -67,7 +67,7 @@ func TestLargeAnswers(t *testing.T) {
 		text := texts[what]
 		dir := t.TempDir()
 		neighbours(t, dir, 2)
-		writeTree(t, dir, map[string]string{"many/kit.cue": "package kit\n\nimport (\"list\", \"strings\")\n\n_l: [list.MaxItems, strings.MinRunes]\n" +
+		testkit.Write(t, dir, map[string]string{"many/kit.cue": "package kit\n\nimport (\"list\", \"strings\")\n\n_l: [list.MaxItems, strings.MinRunes]\n" +
 			strings.Replace(hostileHead, "package kit\n", "", 1) + "packs: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: m: {reach: \"halted\", " + text + "}}\n"})
 		for _, name := range commands {
 			args := slices.Clone(makingAll[name])
@@ -132,7 +132,7 @@ func TestFirstSignal(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 1)
-	writeTree(t, dir, map[string]string{"bomb/kit.cue": endless(t)})
+	testkit.Write(t, dir, map[string]string{"bomb/kit.cue": endless(t)})
 	if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -173,7 +173,7 @@ func TestFirstSignal(t *testing.T) {
 func TestWorkersKnowNoSecret(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	writeTree(t, dir, map[string]string{"bomb/kit.cue": endless(t)})
+	testkit.Write(t, dir, map[string]string{"bomb/kit.cue": endless(t)})
 	for _, args := range testkit.Some(t, 2, [][]string{{"check", "--no-cache"}, {"measure"}, {"drill"}, {"list"}, {"forecast"}}) {
 		cmd, end := program(t, dir, append(args, "--on", valley.On, "--root", dir, "bomb")...)
 		cmd.Env = append(cmd.Env, "DEPLOY_KEY=topsecret", "KITMUSTER_CACHE_KEY=topsecret", "GIT_SSH_COMMAND=topsecret", "HOME="+dir)

@@ -87,7 +87,7 @@ func TestCommittedCacheAcquitsNobody(t *testing.T) {
 		sum := sha256.Sum256(append(k[:], b[sha256.Size:]...))
 		_, digits, _ := strings.Cut(name, "/")
 		for _, version := range []string{"v1/", "v2/"} {
-			writeTree(t, plain, map[string]string{version + digits: string(sum[:]) + string(b[sha256.Size:])})
+			testkit.Write(t, plain, map[string]string{version + digits: string(sum[:]) + string(b[sha256.Size:])})
 		}
 	}
 	gitIn(t, origin, "init", "-q", "-b", "main", ".")
@@ -341,10 +341,10 @@ func TestKeyInTheWorkTree(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			writeTree(t, top, map[string]string{"repo/kits/h/kit.cue": neighbour, "other/h/kit.cue": neighbour, "repo/home/x": "", "me/x": ""})
+			testkit.Write(t, top, map[string]string{"repo/kits/h/kit.cue": neighbour, "other/h/kit.cue": neighbour, "repo/home/x": "", "me/x": ""})
 			for _, g := range c.git {
 				if file, ok := strings.CutSuffix(g, "="); ok {
-					writeTree(t, top, map[string]string{file + "/.git": "gitdir: ../.git/modules/kits\n"})
+					testkit.Write(t, top, map[string]string{file + "/.git": "gitdir: ../.git/modules/kits\n"})
 				} else if err := os.Mkdir(filepath.Join(top, g, ".git"), 0o700); err != nil {
 					t.Fatal(err)
 				}

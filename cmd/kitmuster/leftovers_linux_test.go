@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint/testkit"
 )
 
 // nobody is the number of a process that is gone.
@@ -43,7 +45,7 @@ func TestLeftovers(t *testing.T) {
 		"audit.json", "notes.txt",
 	}
 	for _, n := range slices.Concat(away, stay) {
-		writeTree(t, dir, map[string]string{n: "x"})
+		testkit.Write(t, dir, map[string]string{n: "x"})
 	}
 	folder, link := name("audit.json", here, dead, 3), name("audit.json", here, dead, 4)
 	if err := os.Mkdir(filepath.Join(dir, folder), 0o700); err != nil {
@@ -117,7 +119,7 @@ func TestKilledRunsAreTidiedUp(t *testing.T) {
 	part := func(base string) string { return fmt.Sprintf(".%s.%s-%d-0.part", base, machine(), dead) }
 	for _, args := range [][]string{{"-o", "audit"}, {"-o", "shared", "--share-safe", "--share-key", filepath.Join(t.TempDir(), "share.key")}} {
 		out := args[1]
-		writeTree(t, dir, map[string]string{out + "/" + part("audit.json"): "x", out + "/" + part("audit.html"): "x", out + "/households/" + part("h-0123456789abcdef.html"): "x"})
+		testkit.Write(t, dir, map[string]string{out + "/" + part("audit.json"): "x", out + "/" + part("audit.html"): "x", out + "/households/" + part("h-0123456789abcdef.html"): "x"})
 		got := runs(t, dir, append([]string{"audit", "--no-cache", "--on", "2026-11-01", "./h000"}, args...)...)
 		if got.code != exitClean || len(left(out)) > 0 || len(left(out+"/households")) > 0 {
 			t.Errorf("%v: exit %d, %q; there are %v", args, got.code, got.errs, append(left(out), left(out+"/households")...))

@@ -96,15 +96,8 @@ func newForge(t *testing.T) *forge {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string]string{"go.mod": "module kitmuster\n\ngo 1.26.0\n", "cmd/kitmuster/main.go": fmt.Sprintf(standIn, self)} {
-		p := filepath.Join(f.sources, name)
-		if err := os.MkdirAll(filepath.Dir(p), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(p, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
+	testkit.Write(t, f.sources, map[string]string{"go.mod": "module kitmuster\n\ngo 1.26.0\n", "cmd/kitmuster/main.go": fmt.Sprintf(standIn, self)})
+
 	f.must(f.sources, "git", "init", "-q", "-b", "main", ".")
 	f.must(f.sources, "git", "config", "uploadpack.allowAnySHA1InWant", "true")
 	f.commit(f.sources, "the tool")

@@ -80,7 +80,7 @@ func neighbours(t *testing.T, dir string, n int) {
 	for i := range n {
 		files[fmt.Sprintf("h%03d/kit.cue", i)] = strings.Replace(neighbour, "Neighbour", fmt.Sprint("N", i), 1)
 	}
-	writeTree(t, dir, files)
+	testkit.Write(t, dir, files)
 }
 
 // endless is a household that is never finished.
@@ -153,7 +153,7 @@ func TestInterrupted(t *testing.T) {
 				t.Parallel()
 				dir := t.TempDir()
 				neighbours(t, dir, 12)
-				writeTree(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
+				testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
 				store := t.TempDir()
 				cmd, end := program(t, dir, checkArgs("--root", dir, "--cache", store, "--time-limit", "10m", "--output", "json=old.json", "./...")...)
 				if err := cmd.Start(); err != nil {
@@ -210,7 +210,7 @@ func onlyIn(t *testing.T, dir string, want ...string) {
 func TestInterruptedAlone(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	writeTree(t, dir, map[string]string{"zz/kit.cue": endless(t)})
+	testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t)})
 	cmd, end := program(t, dir, "measure", "--on", valley.On, "zz")
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
@@ -256,7 +256,7 @@ func TestSecondSignal(t *testing.T) {
 func TestOrphans(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	writeTree(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
+	testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
 	cmd, _ := program(t, dir, checkArgs("--no-cache", "--root", dir, "--time-limit", "10m", "--output", "json=old.json", "zz")...)
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
@@ -298,7 +298,7 @@ func TestWorkerEnded(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
-			writeTree(t, dir, map[string]string{"zz/kit.cue": endless(t)})
+			testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t)})
 			cmd, end := program(t, dir, checkArgs("--no-cache", "--root", dir, "--time-limit", "4s", "zz")...)
 			if err := cmd.Start(); err != nil {
 				t.Fatal(err)
@@ -320,7 +320,7 @@ func TestOutputsAreWhole(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 2)
-	writeTree(t, dir, map[string]string{"old.json": "old"})
+	testkit.Write(t, dir, map[string]string{"old.json": "old"})
 	if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600); err != nil {
 		t.Skip(err)
 	}
@@ -502,7 +502,7 @@ func TestCacheFollowsChange(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "kits")
 	const n = 6
 	for name, text := range valley.Files(valley.Options{Households: n, Items: 10, Seed: 3}) {
-		writeTree(t, dir, map[string]string{name: string(text)})
+		testkit.Write(t, dir, map[string]string{name: string(text)})
 	}
 	homes, err := filepath.Glob(filepath.Join(dir, "*/*/household.cue"))
 	if err != nil || len(homes) != n {
@@ -520,7 +520,7 @@ func TestCacheFollowsChange(t *testing.T) {
 		}
 	}
 	rel, _ := filepath.Rel(dir, home)
-	writeTree(t, dir, map[string]string{
+	testkit.Write(t, dir, map[string]string{
 		rel + "/embed.cue": "@extern(embed)\n\npackage kit\n\n_note: _ @embed(file=note.txt,type=text)\npeople: zed: {age: \"40 y\", bodyMass: \"70 kg\", name: _note}\n",
 		rel + "/note.txt":  "Zed",
 	})
@@ -532,7 +532,7 @@ func TestCacheFollowsChange(t *testing.T) {
 	}{
 		{"the first time", func() {}, n},
 		{"again", func() {}, 0},
-		{"a new neighbour", func() { writeTree(t, dir, map[string]string{filepath.Dir(rel) + "/new/kit.cue": neighbour}) }, 1},
+		{"a new neighbour", func() { testkit.Write(t, dir, map[string]string{filepath.Dir(rel) + "/new/kit.cue": neighbour}) }, 1},
 		{"moved elsewhere with its cache", func() {
 			to := filepath.Join(t.TempDir(), "elsewhere")
 			if err := os.Rename(dir, to); err != nil {
@@ -545,7 +545,7 @@ func TestCacheFollowsChange(t *testing.T) {
 		{"a file that was embedded is other", func() { addTo(filepath.Join(dir, rel, "note.txt"), "dy") }, 1},
 		{"a file that was embedded is gone", func() { _ = os.Remove(filepath.Join(dir, rel, "note.txt")) }, 1},
 		{"a module of its own", func() {
-			writeTree(t, dir, map[string]string{filepath.Dir(rel) + "/cue.mod/module.cue": "module: \"village.example/kits@v0\"\nlanguage: version: \"v0.17.0\"\n"})
+			testkit.Write(t, dir, map[string]string{filepath.Dir(rel) + "/cue.mod/module.cue": "module: \"village.example/kits@v0\"\nlanguage: version: \"v0.17.0\"\n"})
 		}, n + 1},
 		{"a day later", func() { on = "2026-11-02" }, n + 1},
 		{"the day before once more", func() { on = valley.On }, 0},
@@ -719,7 +719,7 @@ func TestCacheFolder(t *testing.T) {
 
 	// It vanishes in the middle.
 	store := filepath.Join(t.TempDir(), "cache")
-	writeTree(t, dir, map[string]string{"zz/kit.cue": endless(t)})
+	testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t)})
 	cmd, end := program(t, dir, checkArgs("--cache", store, "--time-limit", "3s", "zz", "h000")...)
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
@@ -773,7 +773,7 @@ func TestParts(t *testing.T) {
 	if len(three) != 30 {
 		t.Errorf("%d of 30 households in three parts", len(three))
 	}
-	writeTree(t, dir, map[string]string{"a/kit.cue": neighbour})
+	testkit.Write(t, dir, map[string]string{"a/kit.cue": neighbour})
 	more := parts(3)
 	delete(more, "a")
 	if diff := cmp.Diff(three, more); diff != "" {
@@ -836,7 +836,7 @@ func TestUnreadableAndReadOnly(t *testing.T) {
 	dir := openDir(t)
 	neighbours(t, dir, 2)
 	want := runs(t, dir, checkArgs("--no-cache", "--format", "json", "h000")...).json(t)
-	writeTree(t, dir, map[string]string{"file/kit.cue": neighbour, "half/kit.cue": neighbour, "half/more.cue": "package kit\n", "folder/kit.cue": neighbour, "group/inner/kit.cue": neighbour})
+	testkit.Write(t, dir, map[string]string{"file/kit.cue": neighbour, "half/kit.cue": neighbour, "half/more.cue": "package kit\n", "folder/kit.cue": neighbour, "group/inner/kit.cue": neighbour})
 	for name, mode := range map[string]fs.FileMode{"file/kit.cue": 0, "half/more.cue": 0, "folder": 0, "group": 0, "h000/kit.cue": 0o444, "h001": 0o555, ".": 0o555} {
 		if err := os.Chmod(filepath.Join(dir, name), mode); err != nil {
 			t.Fatal(err)
@@ -888,8 +888,8 @@ func TestLinks(t *testing.T) {
 	t.Parallel()
 	dir, outside := t.TempDir(), t.TempDir()
 	neighbours(t, dir, 1)
-	writeTree(t, outside, map[string]string{"kit.cue": neighbour, "shared.cue": "package kit\n\nplan: duration: \"72 h\"\n"})
-	writeTree(t, dir, map[string]string{
+	testkit.Write(t, outside, map[string]string{"kit.cue": neighbour, "shared.cue": "package kit\n\nplan: duration: \"72 h\"\n"})
+	testkit.Write(t, dir, map[string]string{
 		"linked/note.txt": "", "mixed/kit.cue": neighbour, "within/kit.cue": neighbour, "self/kit.cue": neighbour, "gone/kit.cue": neighbour,
 		"round/kit.cue": neighbour, "all/note.txt": "", "absolute/kit.cue": neighbour,
 		"_shared/plan.cue": "package kit\n\nplan: duration: \"72 h\"\n",
@@ -911,7 +911,7 @@ func TestLinks(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	writeTree(t, dir, map[string]string{".git/HEAD": ""})
+	testkit.Write(t, dir, map[string]string{".git/HEAD": ""})
 	want := runs(t, dir, checkArgs("--no-cache", "--format", "json", "h000")...).json(t)
 	got := runs(t, dir, checkArgs("--no-cache", "--format", "json", "./...", "folder")...)
 	said, count := map[string]string{}, map[string]int{}
@@ -954,7 +954,7 @@ func TestOddNames(t *testing.T) {
 		files[n+"/kit.cue"] = neighbour
 	}
 	files["\xff\xfe/kit.cue"], files["\xff\xfd/kit.cue"] = neighbour, neighbour
-	writeTree(t, dir, files)
+	testkit.Write(t, dir, files)
 	plain := t.TempDir()
 	neighbours(t, plain, 1)
 	want := runs(t, plain, checkArgs("--no-cache", "--format", "json", "./...")...).json(t)
@@ -1063,16 +1063,8 @@ func TestSameName(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	waived := neighbour + "record: waivers: fire: {rule: \"fire/two-means\", spot: \"packs/rust\", reason: \"the stove lights itself\", until: \"2026-11-20\"}\n"
-	writeTree(t, dir, map[string]string{"one/kit.cue": neighbour, "two/kit.cue": waived, "three/kit.cue": neighbour})
-	git := func(args ...string) {
-		t.Helper()
-		cmd := exec.Command("git", append([]string{"-c", "user.name=x", "-c", "user.email=x@example.org", "-c", "commit.gpgsign=false"}, args...)...)
-		cmd.Dir = dir
-		cmd.Env = append(os.Environ(), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_SYSTEM=/dev/null")
-		if out, err := cmd.CombinedOutput(); err != nil {
-			t.Fatalf("git %v: %v\n%s", args, err, out)
-		}
-	}
+	testkit.Write(t, dir, map[string]string{"one/kit.cue": neighbour, "two/kit.cue": waived, "three/kit.cue": neighbour})
+
 	j := runs(t, dir, checkArgs("--no-cache", "--format", "json", "./...")...).json(t)
 	if len(j.Households) != 3 {
 		t.Fatalf("%d households", len(j.Households))
@@ -1106,13 +1098,13 @@ func TestSameName(t *testing.T) {
 	if len(seen) != len(j.Findings) {
 		t.Errorf("%d fingerprints of %d findings", len(seen), len(j.Findings))
 	}
-	git("init", "-q")
-	git("add", ".")
-	git("commit", "-qm", "a")
+	gitIn(t, dir, "init", "-q")
+	gitIn(t, dir, "add", ".")
+	gitIn(t, dir, "commit", "-qm", "a")
 	// Both move at once, one with a slip more: git's renames tell them apart.
-	git("mv", "one", "first")
-	git("mv", "two", "second")
-	writeTree(t, dir, map[string]string{"second/kit.cue": strings.Replace(waived, "mass: \"1 kg\", ", "mass: \"90 kg\", ", 1)})
+	gitIn(t, dir, "mv", "one", "first")
+	gitIn(t, dir, "mv", "two", "second")
+	testkit.Write(t, dir, map[string]string{"second/kit.cue": strings.Replace(waived, "mass: \"1 kg\", ", "mass: \"90 kg\", ", 1)})
 	got := runs(t, dir, checkArgs("--no-cache", "--since", "HEAD", "./...")...)
 	for _, want := range []string{"the household at first was at one\n", "the household at second was at two\n"} {
 		if !strings.Contains(got.out, want) {

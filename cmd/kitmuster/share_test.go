@@ -61,11 +61,7 @@ func (s *sharer) run(args ...string) string {
 
 func (s *sharer) git(args ...string) {
 	s.t.Helper()
-	cmd := exec.Command("git", append([]string{"-c", "user.name=x", "-c", "user.email=x@valley.example"}, args...)...)
-	cmd.Dir, cmd.Env = s.dir, append(os.Environ(), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1", "GIT_COMMITTER_DATE=2026-09-01T08:00:00Z")
-	if out, err := cmd.CombinedOutput(); err != nil {
-		s.t.Fatalf("git %v: %v\n%s", args, err, out)
-	}
+	testkit.Git(s.t, s.dir, []string{"GIT_COMMITTER_DATE=2026-09-01T08:00:00Z"}, args...)
 }
 
 // all runs every command in every format over the paths, drills over those of drill. rev is an earlier state, or "".
@@ -426,13 +422,7 @@ func (c *canary) fill(s string) string {
 
 func (c *canary) write(name, text string) {
 	c.t.Helper()
-	p := filepath.Join(c.dir, c.fill(name))
-	if err := os.MkdirAll(filepath.Dir(p), 0o777); err != nil {
-		c.t.Fatal(err)
-	}
-	if err := os.WriteFile(p, []byte(c.fill(text)), 0o666); err != nil {
-		c.t.Fatal(err)
-	}
+	testkit.Write(c.t, c.dir, map[string]string{c.fill(name): c.fill(text)})
 }
 
 // canaryKit fills every field of the schema that takes a text of the family's own, and every collection.

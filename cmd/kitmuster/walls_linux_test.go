@@ -189,22 +189,8 @@ func wallTree(t *testing.T, files map[string]string) string {
 	for n, text := range files {
 		all["hostile/"+n] = text
 	}
-	writeTree(t, dir, all)
+	testkit.Write(t, dir, all)
 	return dir
-}
-
-// writeTree writes files under dir.
-func writeTree(t *testing.T, dir string, files map[string]string) {
-	t.Helper()
-	for n, text := range files {
-		p := filepath.Join(dir, filepath.FromSlash(n))
-		if err := os.MkdirAll(filepath.Dir(p), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(p, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
 }
 
 // judgement is what a run of check came to.
