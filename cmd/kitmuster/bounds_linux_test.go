@@ -146,7 +146,7 @@ func TestFirstSignal(t *testing.T) {
 	names := testkit.SomeOf(t, all, "a file that blocks", "check", "rules --time")
 	for _, name := range names {
 		args := slices.Clone(all[name])
-		for _, sig := range testkit.Some(t, 1, []syscall.Signal{syscall.SIGINT, syscall.SIGTERM}) {
+		for _, sig := range testkit.Some(t, 1, []syscall.Signal{syscall.SIGTERM, syscall.SIGINT}) {
 			cmd, end := program(t, dir, append(args, "--on", valley.On)...)
 			if err := cmd.Start(); err != nil {
 				t.Fatal(err)

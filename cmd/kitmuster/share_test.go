@@ -509,6 +509,7 @@ var broken = map[string]string{
 //
 // What the examples and a made-up valley hold is then searched for in the same way, short of what the standard itself says.
 func TestShareSafe(t *testing.T) {
+	testkit.NeedsLong(t) // TestShareSafeErrors and the script on sharing stand for it
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not installed")
 	}
@@ -591,7 +592,6 @@ func TestShareSafe(t *testing.T) {
 	}
 
 	t.Run("examples and a valley", func(t *testing.T) {
-		testkit.NeedsLong(t)
 		sharedByMany(t, start, public)
 	})
 }
