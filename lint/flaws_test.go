@@ -2,7 +2,6 @@ package lint_test
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -16,10 +15,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"golang.org/x/tools/txtar"
 
+	"kitmuster/lint/testkit"
 	"kitmuster/lint/words"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden pages")
 
 // examples is the tree of the example households, in memory.
 func examples(t *testing.T) fstest.MapFS {
@@ -164,7 +162,7 @@ func TestFlawedVariants(t *testing.T) {
 		}
 	}
 	const golden = "testdata/flaws/golden.txt"
-	if *update {
+	if *testkit.Update {
 		if err := os.WriteFile(golden, page.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}

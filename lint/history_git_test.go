@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync/atomic"
@@ -17,6 +16,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
+	"kitmuster/lint/testkit"
 )
 
 // A real repository, from its log to the households' courses; what was judged once is remembered on later days.
@@ -26,29 +26,14 @@ func TestHistoryOfARepository(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir := filepath.Join(home, "village")
-	env := []string{
-		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1",
-		"GIT_AUTHOR_NAME=Ada", "GIT_AUTHOR_EMAIL=ada@example.org", "GIT_COMMITTER_NAME=Ada", "GIT_COMMITTER_EMAIL=ada@example.org",
-	}
+	env := testkit.GitEnv(home)
 	git := func(date string, args ...string) {
 		t.Helper()
-		cmd := exec.Command("git", args...)
-		cmd.Dir, cmd.Env = dir, append(env, "GIT_COMMITTER_DATE="+date+"T12:00:00Z")
-		if out, err := cmd.CombinedOutput(); err != nil {
-			t.Fatalf("git %q: %s", args, out)
-		}
+		testkit.Git(t, dir, []string{"HOME=" + home, "GIT_COMMITTER_DATE=" + date + "T12:00:00Z"}, args...)
 	}
 	commit := func(date string, texts map[string]string) {
 		t.Helper()
-		for name, text := range texts {
-			name = filepath.Join(dir, name)
-			if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
+		testkit.Write(t, dir, texts)
 		git(date, "add", "-A")
 		git(date, "commit", "-q", "-m", "as of "+date)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"archive/tar"
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"context"
 	"encoding/base64"
@@ -25,6 +26,7 @@ import (
 	"time"
 	"unicode"
 
+	"kitmuster/lint/testkit"
 	"kitmuster/lint/valley"
 )
 
@@ -78,9 +80,6 @@ func laid() map[string]string {
 }
 
 func TestAttacks(t *testing.T) {
-	if os.Getenv("KITMUSTER_ATTACKS") == "" {
-		t.Skip("takes two minutes; .ci/run sets KITMUSTER_ATTACKS")
-	}
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not installed")
 	}
@@ -92,6 +91,24 @@ func TestAttacks(t *testing.T) {
 	if len(all) < 200 {
 		t.Errorf("only %d cases", len(all))
 	}
+	slices.SortFunc(all, func(a, b attack) int {
+		return cmp.Or(strings.Compare(a.class, b.class), strings.Compare(a.name, b.name))
+	})
+	classes := map[string]int{}
+	for _, a := range all {
+		classes[a.class]++
+	}
+	var first, rest []attack // the default run tries three of each class: the first, the one in the middle, the last
+	seen := map[string]int{}
+	for _, a := range all {
+		if i, n := seen[a.class], classes[a.class]; i == 0 || i == n/2 || i == n-1 {
+			first = append(first, a)
+		} else {
+			rest = append(rest, a)
+		}
+		seen[a.class]++
+	}
+	all = testkit.Some(t, len(first), slices.Concat(first, rest))
 	var mu sync.Mutex
 	tried, held := map[string]int{}, map[string]int{}
 	two := make(chan bool, 2)
@@ -127,16 +144,16 @@ func attackTree(t *testing.T, a attack) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	writeTree(t, out, map[string]string{
+	testkit.Write(t, out, map[string]string{
 		"secret.txt": machineSecret, "secret.json": `"` + machineSecret + `"`, "secret.yaml": machineSecret + "\n",
 		"secret.cue":  "package kit\n\nhousehold: \"" + machineSecret + "\"\npeople: ana: {age: \"40 y\", bodyMass: \"70 kg\"}\n",
 		"lib/lib.cue": "package lib\n\nname: \"" + machineSecret + "\"\n",
 	})
 	dir := filepath.Join(out, "repo")
-	writeTree(t, dir, laid())
+	testkit.Write(t, dir, laid())
 	gitIn(t, dir, "init", "-q", "-b", "main")
 	gitIn(t, dir, "config", "http.extraheader", "AUTHORIZATION: "+machineSecret) // where CI keeps the token of the checkout
-	writeTree(t, dir, a.files)
+	testkit.Write(t, dir, a.files)
 	for name, target := range a.links {
 		p := filepath.Join(dir, name)
 		if err := os.MkdirAll(filepath.Dir(p), 0o777); err != nil {
@@ -161,14 +178,10 @@ func attackTree(t *testing.T, a attack) string {
 	return dir
 }
 
-// gitIn runs git, undisturbed by the user's configuration.
+// gitIn runs git as of a day before those of the runs.
 func gitIn(t *testing.T, dir string, args ...string) {
 	t.Helper()
-	cmd := exec.Command("git", append([]string{"-c", "user.name=x", "-c", "user.email=x@valley.example"}, args...)...)
-	cmd.Dir, cmd.Env = dir, []string{"PATH=" + os.Getenv("PATH"), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1", "GIT_COMMITTER_DATE=2026-10-05T08:00:00Z"}
-	if b, err := cmd.CombinedOutput(); err != nil {
-		t.Fatalf("git %v: %v\n%s", args, err, b)
-	}
+	testkit.Git(t, dir, []string{"GIT_COMMITTER_DATE=2026-10-05T08:00:00Z"}, args...)
 }
 
 // attackRun runs the program with the secret in its environment; exit code -1 says that it did not end in time or ended by a signal.
@@ -416,7 +429,7 @@ func linkAttacks() (out []attack) {
 		for name, target := range map[string]string{"file": "{out}/secret.txt", "environment": "/proc/self/environ"} {
 			add(attack{class: "links", name: c + ", " + name, why: "the same by another command", args: textual(c), links: map[string]string{"hostile/s.txt": target},
 				files: map[string]string{"hostile/kit.cue": linkWays[3].files["hostile/kit.cue"] + "\n_c: _ @embed(file=s.txt,type=text)\npacks: rust: name: _c\n"},
-				make:  func(t *testing.T, dir string) { writeTree(t, dir, map[string]string{"hostile/s.bin": "x"}) }})
+				make:  func(t *testing.T, dir string) { testkit.Write(t, dir, map[string]string{"hostile/s.bin": "x"}) }})
 		}
 	}
 	// What is allowed stays allowed.
@@ -639,10 +652,10 @@ func gitAttacks() (out []attack) {
 	two := func(t *testing.T, dir string) {
 		gitIn(t, dir, "add", "-A")
 		gitIn(t, dir, "commit", "-q", "-m", "one")
-		writeTree(t, dir, map[string]string{"hostile/more.cue": "package kit\n\npacks: rust: compartments: m: {reach: \"halted\", items: i: mass: \"1 g\"}\n"})
+		testkit.Write(t, dir, map[string]string{"hostile/more.cue": "package kit\n\npacks: rust: compartments: m: {reach: \"halted\", items: i: mass: \"1 g\"}\n"})
 		gitIn(t, dir, "add", "-A")
 		gitIn(t, dir, "commit", "-q", "-m", "two")
-		writeTree(t, dir, map[string]string{"hostile/more.cue": "package kit\n\npacks: rust: compartments: m: {reach: \"halted\", items: i: mass: \"2 g\"}\n"})
+		testkit.Write(t, dir, map[string]string{"hostile/more.cue": "package kit\n\npacks: rust: compartments: m: {reach: \"halted\", items: i: mass: \"2 g\"}\n"})
 	}
 	kit := map[string]string{"hostile/kit.cue": hostileHead + "packs: rust: {carrier: \"ana\", mass: \"1 kg\"}\n"}
 	for name, settings := range map[string]map[string]string{
@@ -655,7 +668,7 @@ func gitAttacks() (out []attack) {
 				continue
 			}
 			out = append(out, attack{class: "git", name: name + ", " + command, why: "what the clone's configuration would run", files: kit, args: args, make: func(t *testing.T, dir string) {
-				writeTree(t, dir, map[string]string{".gitattributes": "*.cue filter=x diff=x\n"})
+				testkit.Write(t, dir, map[string]string{".gitattributes": "*.cue filter=x diff=x\n"})
 				two(t, dir)
 				for _, key := range slices.Sorted(maps.Keys(settings)) {
 					value := settings[key]
@@ -675,7 +688,7 @@ func gitAttacks() (out []attack) {
 			gitIn(t, dir, "update-index", "--add", "--cacheinfo", "160000,"+id+",hostile")
 			gitIn(t, dir, "commit", "-q", "-m", "submodule")
 			gitIn(t, dir, "rm", "-q", "--cached", "hostile")
-			writeTree(t, dir, map[string]string{
+			testkit.Write(t, dir, map[string]string{
 				"hostile/kit.cue": hostileHead, "hostile/HEAD": "ref: refs/heads/main\n", "hostile/objects/info/x": "x\n", "hostile/refs/heads/main": id + "\n",
 				"hostile/config": "[core]\n\trepositoryformatversion = 1\n\tbare = false\n\tworktree = .\n\tfsmonitor = \"" + leaves(dir) + "\"\n[extensions]\n\tpartialClone = origin\n[remote \"origin\"]\n\tpromisor = true\n\turl = " +
 					dir + "/.git\n\tuploadpack = \"" + leaves(dir) + "\"\n",
@@ -776,7 +789,7 @@ func largeAttacks() (out []attack) {
 		for _, c := range []string{"check", "audit -o ../aud", "check --format json --output sarif=../out/s --output junit=../out/x"} {
 			args := textual(c, bounded...)
 			out = append(out, attack{class: "large", name: c + ", " + name, why: "an answer that is far larger than its kit", files: files, args: args,
-				make: func(t *testing.T, dir string) { writeTree(t, filepath.Dir(dir), map[string]string{"out/x": ""}) },
+				make: func(t *testing.T, dir string) { testkit.Write(t, filepath.Dir(dir), map[string]string{"out/x": ""}) },
 				hold: func(got ran, dir string) string {
 					size := len(got.out)
 					for _, d := range []string{"aud", "out"} {

@@ -16,6 +16,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/cache"
+	"kitmuster/lint/testkit"
 )
 
 // keyOf is the key of an entry, by its path in a cache.
@@ -86,7 +87,7 @@ func TestCommittedCacheAcquitsNobody(t *testing.T) {
 		sum := sha256.Sum256(append(k[:], b[sha256.Size:]...))
 		_, digits, _ := strings.Cut(name, "/")
 		for _, version := range []string{"v1/", "v2/"} {
-			writeTree(t, plain, map[string]string{version + digits: string(sum[:]) + string(b[sha256.Size:])})
+			testkit.Write(t, plain, map[string]string{version + digits: string(sum[:]) + string(b[sha256.Size:])})
 		}
 	}
 	gitIn(t, origin, "init", "-q", "-b", "main", ".")
@@ -161,13 +162,15 @@ func TestKeyOfTheEnvironment(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 1)
-	for name, c := range map[string]struct {
+	cases := map[string]struct {
 		key  string
 		long string
 	}{
 		"short": {"secret-31-characters-long-12345", "has 31 characters"}, "blanks do not count": {"  secret-twelve  \n", "has 13 characters"},
 		"nothing but blanks": {strings.Repeat(" ", 40), "has 0 characters"}, "signs are counted, not bytes": {strings.Repeat("ä", 20), "has 20 characters"},
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "short", "signs are counted, not bytes") {
+		c := cases[name]
 		env := []string{cacheKey + "=" + c.key}
 		got := runsWith(t, dir, env, checkArgs("h000")...)
 		if got.code != exitUnfit || got.out != "" || !strings.Contains(got.errs, cacheKey+" "+c.long+" and needs at least 32;") || strings.TrimSpace(c.key) != "" && strings.Contains(got.errs, strings.TrimSpace(c.key)) {
@@ -211,7 +214,7 @@ func TestKeyFileOfTheCache(t *testing.T) {
 			}
 		}
 	}
-	for name, c := range map[string]struct {
+	cases := map[string]struct {
 		lay  func(t *testing.T, file string)
 		says string // "" where the key is used
 	}{
@@ -229,7 +232,9 @@ func TestKeyFileOfTheCache(t *testing.T) {
 		"a pipe":            {func(t *testing.T, file string) { _ = syscall.Mkfifo(file, 0o600) }, "the key in FILE cannot be read: it is not an ordinary file; "},
 		"a device":          {func(t *testing.T, file string) { _ = os.Symlink("/dev/zero", file) }, "the key in FILE cannot be read: it is not an ordinary file; "},
 		"a link to nothing": {func(t *testing.T, file string) { _ = os.Symlink("gone", file) }, "the key in FILE cannot be read: no such file or directory; "},
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "none yet", "a good one", "read by the group", "too short", "a pipe", "a link to nothing") {
+		c := cases[name]
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			dir, home, store := t.TempDir(), t.TempDir(), filepath.Join(t.TempDir(), "cache")
@@ -281,12 +286,14 @@ func TestNoPlaceForAKey(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for name, env := range map[string][]string{
+	cases := map[string][]string{
 		"no home":                {},
 		"a home that is a file":  {"HOME=" + file},
 		"a relative folder":      {"XDG_CONFIG_HOME=config", "HOME=" + t.TempDir()},
 		"a home that is nowhere": {"HOME=/proc/nobody"},
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "no home", "a home that is a file") {
+		env := cases[name]
 		env = append(env, cacheKey+"=")
 		store := filepath.Join(t.TempDir(), "cache")
 		got := runsWith(t, dir, env, checkArgs("--cache", store, "h000")...)
@@ -308,7 +315,7 @@ func TestNoPlaceForAKey(t *testing.T) {
 func TestKeyInTheWorkTree(t *testing.T) {
 	t.Parallel()
 	good := strings.Repeat("0f", 32) + "\n"
-	for name, c := range map[string]struct {
+	cases := map[string]struct {
 		git   []string // what a .git is made in: folders, and files by a name that ends in =
 		home  string
 		links map[string]string
@@ -327,17 +334,19 @@ func TestKeyInTheWorkTree(t *testing.T) {
 		"beside it":                {git: []string{"repo"}, home: "me", wd: "repo", is: true},
 		"a tree around the user":   {git: []string{".", "repo"}, home: "me", wd: "repo", is: true}, // of that, nobody judges anything
 		"no git":                   {home: "repo/home", wd: "repo", is: true},
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "the same tree", "the tree of the path", "by a link into it", "by a link out of it", "beside it") {
+		c := cases[name]
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			top, err := filepath.EvalSymlinks(t.TempDir())
 			if err != nil {
 				t.Fatal(err)
 			}
-			writeTree(t, top, map[string]string{"repo/kits/h/kit.cue": neighbour, "other/h/kit.cue": neighbour, "repo/home/x": "", "me/x": ""})
+			testkit.Write(t, top, map[string]string{"repo/kits/h/kit.cue": neighbour, "other/h/kit.cue": neighbour, "repo/home/x": "", "me/x": ""})
 			for _, g := range c.git {
 				if file, ok := strings.CutSuffix(g, "="); ok {
-					writeTree(t, top, map[string]string{file + "/.git": "gitdir: ../.git/modules/kits\n"})
+					testkit.Write(t, top, map[string]string{file + "/.git": "gitdir: ../.git/modules/kits\n"})
 				} else if err := os.Mkdir(filepath.Join(top, g, ".git"), 0o700); err != nil {
 					t.Fatal(err)
 				}
@@ -392,11 +401,13 @@ func TestNoFileInAnEntrysPlace(t *testing.T) {
 	dir := t.TempDir()
 	neighbours(t, dir, 2)
 	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
-	for name, lay := range map[string]func(string) error{
+	cases := map[string]func(string) error{
 		"pipe":   func(name string) error { return syscall.Mkfifo(name, 0o600) },
 		"zeros":  func(name string) error { return os.Symlink("/dev/zero", name) },
 		"folder": func(name string) error { return os.Mkdir(name, 0o700) },
-	} {
+	}
+	for _, name := range testkit.SomeOf(t, cases, "pipe") {
+		lay := cases[name]
 		for _, whole := range []bool{false, true} { // in the place of an entry, or of a folder of them
 			store := t.TempDir()
 			runs(t, dir, checkArgs("--cache", store, "./...")...)

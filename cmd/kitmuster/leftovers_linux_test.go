@@ -1,6 +1,7 @@
 package main
 
 import (
+	"kitmuster/lint/testkit"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -44,7 +45,7 @@ func TestKilledRunsAreTidiedUp(t *testing.T) {
 	part := func(base string) string { return "." + base + strings.TrimPrefix(filepath.Base(killed), ".new.json") }
 	for _, args := range [][]string{{"-o", "audit"}, {"-o", "shared", "--share-safe", "--share-key", filepath.Join(t.TempDir(), "share.key")}} {
 		out := args[1]
-		writeTree(t, dir, map[string]string{out + "/" + part("audit.json"): "x", out + "/" + part("audit.html"): "x", out + "/households/" + part("h-0123456789abcdef.html"): "x"})
+		testkit.Write(t, dir, map[string]string{out + "/" + part("audit.json"): "x", out + "/" + part("audit.html"): "x", out + "/households/" + part("h-0123456789abcdef.html"): "x"})
 		got := runs(t, dir, append([]string{"audit", "--no-cache", "--on", "2026-11-01", "./h000"}, args...)...)
 		if got.code != exitClean || len(left(out)) > 0 || len(left(out+"/households")) > 0 {
 			t.Errorf("%v: exit %d, %q; there are %v", args, got.code, got.errs, append(left(out), left(out+"/households")...))

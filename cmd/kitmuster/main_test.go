@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,10 +11,12 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"kitmuster/lint/testkit"
 )
 
-var update = flag.Bool("update", false, "rewrite the output shown in README.md and in the scripts")
-
+// The tests run the program as "kitmuster": testscript lays this test binary under that name into a folder of the PATH, where it is
+// the program and nothing else. So nobody has to build it once more.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"kitmuster": main})
 }
@@ -28,7 +29,7 @@ func TestScripts(t *testing.T) {
 	}
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
-		UpdateScripts:       *update,
+		UpdateScripts:       *testkit.Update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
@@ -52,10 +53,6 @@ func TestReadme(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bin := filepath.Join(t.TempDir(), "kitmuster")
-	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
 	file := filepath.Join(root, "README.md")
 	text, err := os.ReadFile(file)
 	if err != nil {
@@ -72,8 +69,8 @@ func TestReadme(t *testing.T) {
 			}
 			runs++
 			out.WriteString(line + "\n")
-			// go run builds the same program; the built one says the same without go run's own exit line.
-			cmd := exec.Command("sh", "-c", strings.Replace(command, "go run ./cmd/kitmuster", bin, 1))
+			// go run builds the same program; without it comes the same without go run's own exit line.
+			cmd := exec.Command("sh", "-c", strings.Replace(command, "go run ./cmd/kitmuster", "kitmuster", 1))
 			cmd.Dir = root
 			b, _ := cmd.CombinedOutput() // findings are an exit code of 1
 			out.Write(b)
@@ -84,7 +81,7 @@ func TestReadme(t *testing.T) {
 	if runs == 0 {
 		t.Fatal("README.md shows no command")
 	}
-	if *update {
+	if *testkit.Update {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"go.yaml.in/yaml/v3"
+
+	"kitmuster/lint/testkit"
 )
 
 // forge is a group's repository on a forge that is not there: an origin, and a commit to hold a change against.
@@ -94,15 +96,8 @@ func newForge(t *testing.T) *forge {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string]string{"go.mod": "module kitmuster\n\ngo 1.26.0\n", "cmd/kitmuster/main.go": fmt.Sprintf(standIn, self)} {
-		p := filepath.Join(f.sources, name)
-		if err := os.MkdirAll(filepath.Dir(p), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(p, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
+	testkit.Write(t, f.sources, map[string]string{"go.mod": "module kitmuster\n\ngo 1.26.0\n", "cmd/kitmuster/main.go": fmt.Sprintf(standIn, self)})
+
 	f.must(f.sources, "git", "init", "-q", "-b", "main", ".")
 	f.must(f.sources, "git", "config", "uploadpack.allowAnySHA1InWant", "true")
 	f.commit(f.sources, "the tool")
@@ -186,7 +181,7 @@ func TestRecipes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range []struct {
+	recipes := []struct {
 		file, job string
 		clone     bool     // the forge clones by itself
 		env       []string // what the forge sets
@@ -195,7 +190,8 @@ func TestRecipes(t *testing.T) {
 		{"github.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "summary.md")}, []string{"kits-out/kits.sarif", "kits-out/kits.xml", "kits-out/kits.json", "kits-out/change.md", "../temp/kits-cache/CACHEDIR.TAG"}},
 		{"gitlab.yml", "kits", true, []string{"CI_COMMIT_BEFORE_SHA=" + f.base, "CI_PROJECT_DIR=" + filepath.Join(f.home, "gitlab.yml"), "KITMUSTER_CACHE_KEY=" + recipeKey}, []string{"kits-out/kits.xml", ".kits-cache/CACHEDIR.TAG"}},
 		{"forgejo.yml", "check", false, nil, []string{"kits-out/kits.json"}},
-	} {
+	}
+	for _, c := range testkit.Some(t, 1, recipes) {
 		t.Run(c.file, func(t *testing.T) {
 			jobs, uses := steps(t, filepath.Join("../../examples/ci", c.file))
 			for _, u := range uses {

@@ -24,6 +24,7 @@ import (
 	"cuelang.org/go/cue/token"
 
 	"kitmuster/lint"
+	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/valley"
 	"kitmuster/schema"
@@ -31,9 +32,9 @@ import (
 
 // sharer runs the real program in a folder, with a key of its own.
 type sharer struct {
-	t        *testing.T
-	bin, dir string
-	flags    []string
+	t     *testing.T
+	dir   string
+	flags []string
 	// said is what was written to standard error.
 	said strings.Builder
 }
@@ -46,7 +47,7 @@ func (s *sharer) run(args ...string) string {
 	if args[0] == "standard" {
 		n = 2
 	}
-	cmd := exec.Command(s.bin, slices.Concat(args[:n], s.flags, args[n:])...)
+	cmd := exec.Command("kitmuster", slices.Concat(args[:n], s.flags, args[n:])...)
 	cmd.Dir, cmd.Stdout, cmd.Stderr = s.dir, &out, &errs
 	if err := cmd.Run(); err != nil && (cmd.ProcessState == nil || !slices.Contains([]int{0, 1, 2}, cmd.ProcessState.ExitCode())) {
 		s.t.Fatalf("%v: %v\n%s", args, err, errs.String())
@@ -60,11 +61,7 @@ func (s *sharer) run(args ...string) string {
 
 func (s *sharer) git(args ...string) {
 	s.t.Helper()
-	cmd := exec.Command("git", append([]string{"-c", "user.name=x", "-c", "user.email=x@valley.example"}, args...)...)
-	cmd.Dir, cmd.Env = s.dir, append(os.Environ(), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1", "GIT_COMMITTER_DATE=2026-09-01T08:00:00Z")
-	if out, err := cmd.CombinedOutput(); err != nil {
-		s.t.Fatalf("git %v: %v\n%s", args, err, out)
-	}
+	testkit.Git(s.t, s.dir, []string{"GIT_COMMITTER_DATE=2026-09-01T08:00:00Z"}, args...)
 }
 
 // all runs every command in every format over the paths, drills over those of drill. rev is an earlier state, or "".
@@ -91,7 +88,7 @@ func (s *sharer) all(rev string, drill []string, paths ...string) map[string]str
 			}
 		}
 	}
-	plain := &sharer{t: s.t, bin: s.bin, dir: s.dir}
+	plain := &sharer{t: s.t, dir: s.dir}
 	for _, form := range []string{"json", "sarif"} {
 		out["merge "+form] = plain.run("merge", "../2."+form, "../1."+form)
 		if out["merge "+form] != out["check "+form] {
@@ -425,13 +422,7 @@ func (c *canary) fill(s string) string {
 
 func (c *canary) write(name, text string) {
 	c.t.Helper()
-	p := filepath.Join(c.dir, c.fill(name))
-	if err := os.MkdirAll(filepath.Dir(p), 0o777); err != nil {
-		c.t.Fatal(err)
-	}
-	if err := os.WriteFile(p, []byte(c.fill(text)), 0o666); err != nil {
-		c.t.Fatal(err)
-	}
+	testkit.Write(c.t, c.dir, map[string]string{c.fill(name): c.fill(text)})
 }
 
 // canaryKit fills every field of the schema that takes a text of the family's own, and every collection.
@@ -518,15 +509,9 @@ var broken = map[string]string{
 //
 // What the examples and a made-up valley hold is then searched for in the same way, short of what the standard itself says.
 func TestShareSafe(t *testing.T) {
-	if testing.Short() {
-		t.Skip("runs every command in every format over some fifty households")
-	}
+	testkit.NeedsLong(t) // TestShareSafeErrors and the script on sharing stand for it
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not installed")
-	}
-	bin := filepath.Join(t.TempDir(), "kitmuster")
-	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
 	}
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	start := func(name string) *sharer {
@@ -534,7 +519,7 @@ func TestShareSafe(t *testing.T) {
 		if err := os.MkdirAll(dir, 0o777); err != nil {
 			t.Fatal(err)
 		}
-		return &sharer{t: t, bin: bin, dir: dir, flags: []string{"--share-safe", "--share-key", filepath.Join(t.TempDir(), "share.key")}}
+		return &sharer{t: t, dir: dir, flags: []string{"--share-safe", "--share-key", filepath.Join(t.TempDir(), "share.key")}}
 	}
 	s := start("canary")
 	c := &canary{t: t, dir: s.dir, keys: map[string]string{}}
@@ -565,7 +550,7 @@ func TestShareSafe(t *testing.T) {
 	c.write("@canaries/@here/@more.cue", "package kit\n\npacks: @red: compartments: @main: items: @torch: {name: \"§\", mass: \"71.3 g\", water: \"0.37 L\", can: {light: \"torch\", fire: \"matches\"}}\n")
 	paths := []string{"./...", c.fill("@nowhere"), c.fill("@canaries/@here/@file.txt")}
 	safe := s.all(c.fill("@earlier"), paths, paths...)
-	own := &sharer{t: t, bin: bin, dir: s.dir}
+	own := &sharer{t: t, dir: s.dir}
 	open := own.all(c.fill("@earlier"), paths, paths...)
 	tokens := map[string]bool{}
 	for _, tok := range c.tokens {
@@ -606,6 +591,14 @@ func TestShareSafe(t *testing.T) {
 		}
 	}
 
+	t.Run("examples and a valley", func(t *testing.T) {
+		sharedByMany(t, start, public)
+	})
+}
+
+// sharedByMany searches the outputs over the examples and a valley for what these hold, but for what the standard or public says as well.
+func sharedByMany(t *testing.T, start func(name string) *sharer, public string) {
+	t.Helper()
 	examples := start("harrow")
 	if err := os.CopyFS(examples.dir, os.DirFS("../../examples/harrow-valley")); err != nil {
 		t.Fatal(err)

@@ -18,6 +18,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"kitmuster/lint/testkit"
 )
 
 // writeKeys makes a fresh pair of keys of each kind: NAME.pem and NAME.pub.
@@ -63,16 +65,6 @@ func writeKeys(dir string) error {
 	return nil
 }
 
-// build makes the program once for a test.
-func build(t *testing.T) string {
-	t.Helper()
-	bin := filepath.Join(t.TempDir(), "kitmuster")
-	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	return bin
-}
-
 // The stock binaries of the rules engine and of CUE accept a new standard as it is, beside the base as the program
 // writes it out, say what the program says, and verify its signatures as it verifies theirs. .ci/run names them.
 func TestStockStandard(t *testing.T) {
@@ -80,7 +72,7 @@ func TestStockStandard(t *testing.T) {
 	if opa == "" || cue == "" {
 		t.Skip("KITMUSTER_OPA and KITMUSTER_CUE do not name the stock binaries")
 	}
-	bin, dir := build(t), t.TempDir()
+	dir := t.TempDir()
 	if err := writeKeys(filepath.Join(dir, "keys")); err != nil {
 		t.Fatal(err)
 	}
@@ -94,8 +86,8 @@ func TestStockStandard(t *testing.T) {
 		}
 		return string(out)
 	}
-	run("", bin, "standard", "new", "harrow-upper")
-	run("", bin, "standard", "base", "-o", "base")
+	run("", "kitmuster", "standard", "new", "harrow-upper")
+	run("", "kitmuster", "standard", "base", "-o", "base")
 	if err := os.WriteFile(filepath.Join(dir, "facts.json"), []byte(`{"packs": [{"name": "Rust", "mass_id": "packs/rust/mass", "mass_mg": 26000000}], "limits": []}`), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +102,7 @@ func TestStockStandard(t *testing.T) {
 		t.Errorf("opa fmt would change %s", out)
 	}
 	packed := func(name string, args ...string) string {
-		run("", append([]string{bin, "standard", "pack", "harrow-upper", "-o", name}, args...)...)
+		run("", append([]string{"kitmuster", "standard", "pack", "harrow-upper", "-o", name}, args...)...)
 		return name
 	}
 	for _, b := range []string{"harrow-upper", packed("plain.tar.gz"), packed("ec.tar.gz", "--sign", "keys/ec.pem")} {
@@ -124,7 +116,7 @@ func TestStockStandard(t *testing.T) {
 	}
 	// What stock signs, the program verifies.
 	run("harrow-upper", opa, "sign", "--signing-key", "../keys/ec.pem", "--signing-alg", "ES256", "--bundle", ".")
-	if out := run("", bin, "standard", "verify", "harrow-upper", "--key", "keys/ec.pub"); !strings.Contains(out, "harrow-upper 0.1.0\n") {
+	if out := run("", "kitmuster", "standard", "verify", "harrow-upper", "--key", "keys/ec.pub"); !strings.Contains(out, "harrow-upper 0.1.0\n") {
 		t.Error(out)
 	}
 	// What the program signs, stock verifies: it compiles only what it has verified, and there misses the helpers of the base.
@@ -145,24 +137,25 @@ func TestStockStandard(t *testing.T) {
 // A standard that keeps CUE, the rules engine or an example busy for good, or eats memory, is stopped within bounds and named
 // where it was at work; figures stand in the output of the test.
 func TestWalledStandards(t *testing.T) {
-	bin := build(t)
 	const rule = "rules/harrow/bulk.rego"
-	for _, c := range []struct {
+	cases := []struct {
 		why, command, file, old, new, want string
 		limits                             []string
 	}{
 		{"an endless list", "build", "standard.cue", "package standard\n", "package standard\n\nimport \"list\"\n\n_x: list.Range(0, 1000000, 1)\n", "standard.cue:1:1: reading standard.cue took longer than 2s and was stopped", []string{"--time-limit", "2s"}},
+		{"a rule without end over its example", "test", rule, "\tsome pack in input.packs\n", "\tsome pack in input.packs\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
+			"rule harrow:bulk/too-heavy was stopped after 2s", nil},
 		{"a list that doubles", "pack", "standard.cue", "package standard\n", "package standard\n\n" + doubled(40), "standard.cue:1:1: reading standard.cue ", []string{"--time-limit", "20s", "--memory-limit", "256MiB"}},
 		{"a test without end", "test", "rules/harrow/bulk_test.rego", "test_too_heavy_at_the_limit if {\n", "test_too_heavy_at_the_limit if {\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
 			"bulk_test.rego:7:1: test_too_heavy_at_the_limit was stopped after 5s", nil},
 		{"an example without end", "test", rule, `stores: {mass: "25 kg"}`, `stores: {mass: "25 kg", for: [for x in [for a in _l for b in _l for c in _l for d in _l {a}] {x}]}, _l: [for i in [0,1,2,3,4,5,6,7,8,9] for j in [0,1,2,3,4,5,6,7,8,9] {i}]`,
 			"bulk.rego:21:1: the kit under fails of rule harrow:bulk/too-heavy ", []string{"--time-limit", "6s", "--memory-limit", "512MiB"}},
-		{"a rule without end over its example", "test", rule, "\tsome pack in input.packs\n", "\tsome pack in input.packs\n\tcount([1 | some i in numbers.range(1, 100000); some j in numbers.range(1, 100000); i + j == 0]) == 0\n",
-			"rule harrow:bulk/too-heavy was stopped after 2s", nil},
-	} {
+	}
+	for _, c := range testkit.Some(t, 2, cases) {
 		t.Run(c.why, func(t *testing.T) {
+			t.Parallel()
 			dir := filepath.Join(t.TempDir(), "harrow")
-			if out, err := exec.Command(bin, "standard", "new", "harrow", "-o", dir).CombinedOutput(); err != nil {
+			if out, err := exec.Command("kitmuster", "standard", "new", "harrow", "-o", dir).CombinedOutput(); err != nil {
 				t.Fatalf("%v\n%s", err, out)
 			}
 			file := filepath.Join(dir, filepath.FromSlash(c.file))
@@ -180,7 +173,7 @@ func TestWalledStandards(t *testing.T) {
 			if c.command == "pack" {
 				args = append(args, "-o", dir+".tar.gz")
 			}
-			cmd := exec.Command(bin, args...)
+			cmd := exec.Command("kitmuster", args...)
 			from := time.Now()
 			out, err := cmd.CombinedOutput()
 			if cmd.ProcessState.ExitCode() != exitUnfit || !strings.Contains(string(out), c.want) {

@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/fxamacker/cbor/v2"
@@ -14,6 +13,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/source"
+	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 )
 
@@ -21,19 +21,10 @@ import (
 func TestWorkerKnowsDays(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	git := func(args ...string) string {
-		t.Helper()
-		cmd := exec.Command("git", append([]string{"-c", "user.name=Ada", "-c", "user.email=ada@example.org"}, args...)...)
-		cmd.Dir = dir
-		out, err := cmd.Output()
-		if err != nil {
-			t.Fatalf("git %q: %v", args, err)
-		}
-		return strings.TrimSpace(string(out))
-	}
+	git := func(args ...string) string { return testkit.Git(t, dir, nil, args...) }
 	writeKit := func(month int) {
 		t.Helper()
-		writeTree(t, dir, map[string]string{"a/kit.cue": neighbour + fmt.Sprintf("packs: rust: compartments: lid: {reach: \"walking\", items: bars: {mass: \"500 g\", expires: \"2026-%02d-27\", food: energy: \"2100 kcal\"}}\n", month)})
+		testkit.Write(t, dir, map[string]string{"a/kit.cue": neighbour + fmt.Sprintf("packs: rust: compartments: lid: {reach: \"walking\", items: bars: {mass: \"500 g\", expires: \"2026-%02d-27\", food: energy: \"2100 kcal\"}}\n", month)})
 	}
 	git("init", "-q")
 	var commits []string

@@ -3,7 +3,6 @@ package judge
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
 	"os"
 	"reflect"
 	"slices"
@@ -14,10 +13,9 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 
 	"kitmuster/lint/measure"
+	"kitmuster/lint/testkit"
 	"kitmuster/policies"
 )
-
-var update = flag.Bool("update", false, "rewrite policies/capabilities.json from the linked engine's own declarations")
 
 // The allow-list names functions; how each is declared is the linked engine's
 // word. Nothing on it may depend on clock, chance, network or machine.
@@ -52,7 +50,7 @@ func TestCapabilities(t *testing.T) {
 		t.Fatal(err)
 	}
 	pretty = append(pretty, '\n')
-	if *update {
+	if *testkit.Update {
 		if err := os.WriteFile("../../policies/capabilities.json", pretty, 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -3,7 +3,6 @@ package measure
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -18,10 +17,9 @@ import (
 
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
+	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 )
-
-var update = flag.Bool("update", false, "write the schema file")
 
 func TestWholeHousehold(t *testing.T) {
 	h := onePack(
@@ -420,7 +418,7 @@ func supplies(f *Facts) []*Supply {
 
 func TestSchema(t *testing.T) {
 	file := filepath.Join("..", "..", "policies", "facts.schema.json")
-	if *update {
+	if *testkit.Update {
 		if err := os.WriteFile(file, Schema(), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -93,6 +93,7 @@ const long = "one\ntwo\nthree\nfour\nfive\nsix\nseven\neight\nnine\nten\n"
 
 // Each case changes a repository whose only commit holds the same files.
 func TestChanged(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		why  string
 		do   func(s *scratch)

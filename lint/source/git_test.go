@@ -20,6 +20,8 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint/testkit"
 )
 
 // scratch is a repository made by running git itself, which is also what every
@@ -31,13 +33,10 @@ type scratch struct {
 }
 
 func gitEnv(home string) []string {
-	return []string{
-		"PATH=" + os.Getenv("PATH"), "HOME=" + home, "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_NOSYSTEM=1",
-		"GIT_AUTHOR_NAME=Ada", "GIT_AUTHOR_EMAIL=ada@example.org", "GIT_COMMITTER_NAME=Ada", "GIT_COMMITTER_EMAIL=ada@example.org",
+	return append(testkit.GitEnv(home),
 		"GIT_AUTHOR_DATE=2026-03-01T12:00:00Z", "GIT_COMMITTER_DATE=2026-03-01T12:00:00Z",
 		"GIT_CONFIG_COUNT=3", "GIT_CONFIG_KEY_0=protocol.file.allow", "GIT_CONFIG_VALUE_0=always", "GIT_CONFIG_KEY_1=init.defaultBranch", "GIT_CONFIG_VALUE_1=main",
-		"GIT_CONFIG_KEY_2=maintenance.auto", "GIT_CONFIG_VALUE_2=false", // it goes on after a fetch, in folders that the test takes away
-	}
+		"GIT_CONFIG_KEY_2=maintenance.auto", "GIT_CONFIG_VALUE_2=false") // it goes on after a fetch, in folders that the test takes away
 }
 
 func newScratch(t testing.TB, initArgs ...string) *scratch {
@@ -81,11 +80,7 @@ func (s *scratch) git(args ...string) string {
 
 func (s *scratch) write(files map[string]string) {
 	s.t.Helper()
-	for name, text := range files {
-		p := filepath.Join(s.dir, name)
-		s.must(os.MkdirAll(filepath.Dir(p), 0o755))
-		s.must(os.WriteFile(p, []byte(text), 0o644))
-	}
+	testkit.Write(s.t, s.dir, files)
 }
 
 func (s *scratch) commit(message string) string {
@@ -196,6 +191,7 @@ func (s *scratch) agree(tree fs.FS, top, commit string) {
 }
 
 func TestTreeIsWhatGitShows(t *testing.T) {
+	t.Parallel()
 	const past = "HEAD~1"
 	for _, c := range []struct {
 		why string
@@ -492,6 +488,7 @@ func TestResolve(t *testing.T) {
 
 // The commands that the errors give are run and do help.
 func TestResolveInShallowClone(t *testing.T) {
+	t.Parallel()
 	s := valley(t)
 	s.git("branch", "harvest", "HEAD~1")
 	s.git("tag", "v1", "HEAD~2")
@@ -699,6 +696,7 @@ func TestSpelling(t *testing.T) {
 }
 
 func TestSubmodule(t *testing.T) {
+	t.Parallel()
 	kits := valley(t)
 	s := newScratch(t)
 	s.write(map[string]string{"alder/household.cue": "alder"})
@@ -737,6 +735,7 @@ func TestSubmodule(t *testing.T) {
 }
 
 func TestPartialClone(t *testing.T) {
+	t.Parallel()
 	for _, filter := range []string{"blob:none", "tree:0"} {
 		t.Run(filter, func(t *testing.T) {
 			s := valley(t)

@@ -198,6 +198,7 @@ func (s *scratch) versions(r *Repository, name string, n int) (out []string) {
 }
 
 func TestVersions(t *testing.T) {
+	t.Parallel()
 	s := newScratch(t)
 	want := []string{}
 	for i := range 9 {

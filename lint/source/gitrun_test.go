@@ -226,6 +226,7 @@ func TestOddPlacesOfSubmodules(t *testing.T) {
 
 // Submodules are read in every kind of clone, and say what is missing by their own place.
 func TestSubmoduleInOtherClones(t *testing.T) {
+	t.Parallel()
 	for _, format := range []string{"sha1", "sha256"} {
 		kits := valley(t, "--object-format="+format)
 		kits.git("config", "uploadpack.allowFilter", "true")
@@ -287,6 +288,7 @@ func TestReplacedCommit(t *testing.T) {
 
 // What never ends in .git ends with its caller, and nothing of it is opened by us.
 func TestPipesInGit(t *testing.T) {
+	t.Parallel()
 	if _, err := exec.LookPath("mkfifo"); err != nil {
 		t.Skip(err)
 	}
