@@ -9,6 +9,7 @@ import (
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/source"
 )
 
@@ -42,7 +43,7 @@ type Answer struct {
 	Figures   []finding.Figure
 	PlanHours int64
 	// Reads is all that was read for it, where that is known.
-	Reads []source.Read
+	Reads []repo.Read
 }
 
 // Pack sorts, bounds, counts and packs.

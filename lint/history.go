@@ -12,18 +12,18 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/unit"
 )
 
 // Past is the history through which households are followed.
 type Past struct {
 	// Commits are its states, newest first, as source.Repository.Log gives them.
-	Commits []source.Commit
+	Commits []repo.Commit
 	// Tree gives the tree of a commit, in the path space of the tree that is checked. Where Options.Run is nil, it is read until History returns.
 	Tree func(ctx context.Context, commit string) (fs.FS, error)
 	// Changed lists what differs between two commits; see source.Repository.Changed.
-	Changed func(ctx context.Context, base, head string) ([]source.Change, error)
+	Changed func(ctx context.Context, base, head string) ([]repo.Change, error)
 }
 
 // Reach lists the paths whose changes can change the households that the patterns mean, for source.Repository.Log: where a
@@ -133,7 +133,7 @@ type followed struct {
 // earlier is one household in one commit.
 type earlier struct {
 	point  *finding.Trend
-	commit source.Commit
+	commit repo.Commit
 	run    func(context.Context, Job) Answer
 	dir    string
 	on     unit.Date

@@ -15,7 +15,7 @@ import (
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/testkit"
 )
 
@@ -54,12 +54,12 @@ func TestHistoryOfARepository(t *testing.T) {
 	commit("2026-04-01", nil)
 	commit("2026-05-01", map[string]string{"README": "no kit"})
 
-	r, err := source.OpenRepository(t.Context(), dir, env)
+	r, err := repo.OpenRepository(t.Context(), dir, env)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer r.Close()
-	disk, err := source.NewDisk(dir, dir)
+	disk, err := repo.NewDisk(dir, dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,7 +88,7 @@ func TestHistoryOfARepository(t *testing.T) {
 				t.Error(err)
 				return lint.Answer{}
 			}
-			reads := source.Record(load.NewViewer(at).Of(j.Dir, j.Given))
+			reads := repo.Record(load.NewViewer(at).Of(j.Dir, j.Given))
 			own := o
 			own.On, own.Figures = j.Day(o.On), j.Figures
 			a := lint.Judge(ctx, reads, b, j.Dir, own).Pack()

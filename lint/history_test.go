@@ -17,7 +17,7 @@ import (
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 )
 
 // past is a history of trees, newest first; the first is the tree that is checked, of no commit.
@@ -25,7 +25,7 @@ type past struct {
 	days  []string // of all but the first
 	trees []fstest.MapFS
 	// renames are what git says beside what the trees show, by the place of the older tree.
-	renames map[int][]source.Change
+	renames map[int][]repo.Change
 	lost    map[string]bool // commits that cannot be read
 }
 
@@ -48,13 +48,13 @@ func (p past) follow(ctx context.Context, t *testing.T, b *judge.Bench, o lint.O
 			}
 			return p.trees[p.index(commit)], nil
 		},
-		Changed: func(_ context.Context, base, head string) ([]source.Change, error) {
+		Changed: func(_ context.Context, base, head string) ([]repo.Change, error) {
 			i := p.index(base)
 			return append(changed(p.trees[i], p.trees[p.index(head)]), p.renames[i]...), nil
 		},
 	}
 	for _, d := range p.days {
-		h.Commits = append(h.Commits, source.Commit{ID: "of " + d, Day: d})
+		h.Commits = append(h.Commits, repo.Commit{ID: "of " + d, Day: d})
 	}
 	o.On, o.Workers = day(t), 3
 	if o.Patterns == nil {
@@ -178,7 +178,7 @@ func TestHistoryFollowsHouseholds(t *testing.T) {
 			tree("older/alder=Alder", "elm=Birch", "cypress=Cypress", "sub/fir=Fir"),
 			tree("elm=Birch", "alder=Other"),
 		},
-		renames: map[int][]source.Change{1: {{Old: "cypress/kit.cue", New: "cedar/kit.cue"}}},
+		renames: map[int][]repo.Change{1: {{Old: "cypress/kit.cue", New: "cedar/kit.cue"}}},
 	}
 	h := p.follow(t.Context(), t, b, lint.Options{})
 	want := map[string][]string{

@@ -16,7 +16,7 @@ import (
 
 	"kitmuster/lint/cache"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/unit"
 )
 
@@ -55,7 +55,7 @@ type sight struct {
 
 // glance is something that was read for an answer.
 type glance struct {
-	Kind source.ReadKind
+	Kind repo.ReadKind
 	Name string // relative to the root
 }
 
@@ -126,9 +126,9 @@ func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 	}
 	tree := v.Of(j.Dir, j.Given)
 	for _, list := range lists {
-		reads := make([]source.Read, len(list))
+		reads := make([]repo.Read, len(list))
 		for i, g := range list {
-			r := source.Read{Kind: g.Kind, Name: m.inTree(g.Name)}
+			r := repo.Read{Kind: g.Kind, Name: m.inTree(g.Name)}
 			if r.Name == j.Dir || strings.HasPrefix(r.Name, j.Dir+"/") {
 				r.Sum = r.Now(tree)
 			} else if sum, ok := v.sums.Load(r); ok {
@@ -181,7 +181,7 @@ func (m *Memory) pack(a Answer) []byte {
 func (m *Memory) names(j Job) cache.Key { return m.key("names", j.Day(m.On).String(), m.Show(j.Dir)) }
 
 // answer is the key of an answer.
-func (m *Memory) answer(j Job, list []glance, reads []source.Read) cache.Key {
+func (m *Memory) answer(j Job, list []glance, reads []repo.Read) cache.Key {
 	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), fmt.Sprint(j.Figures), j.Want}
 	for i, r := range reads {
 		parts = append(parts, string(r.Kind), list[i].Name, r.Sum)

@@ -18,7 +18,7 @@ import (
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 )
 
 // openCache opens a cache that answers are remembered in.
@@ -68,7 +68,7 @@ func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, 
 	m := &lint.Memory{Store: store, Salt: []byte(r.salt), On: today, Root: r.root, Show: show, Verify: r.verify, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	run := m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = true
-		reads := source.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
+		reads := repo.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
 		a := lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: j.Day(today), Show: show}).Pack()
 		a.Reads = reads.Reads()
 		return a
@@ -200,7 +200,7 @@ func TestVerifyMemory(t *testing.T) {
 	store := openCache(t, r.dir)
 	m := &lint.Memory{Store: store, On: day(t), Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
-		reads := source.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
+		reads := repo.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
 		_ = lint.Judge(ctx, reads, r.bench, j.Dir, lint.Options{On: day(t)})
 		a := lint.Outcome{Household: finding.Household{Name: "Nobody", Path: "a", Judged: true}}.Pack()
 		a.Reads = reads.Reads()

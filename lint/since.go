@@ -10,7 +10,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 )
 
 // Since is an earlier state that households are held against.
@@ -20,7 +20,7 @@ type Since struct {
 	// Tree is the earlier tree, in the path space of the tree that is checked.
 	Tree fs.FS
 	// Changes are all paths that differ.
-	Changes []source.Change
+	Changes []repo.Change
 	// Remarks are said beside what the comparison finds.
 	Remarks []string
 	// All judges also the households that no change touches.

@@ -16,7 +16,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/valley"
 )
 
@@ -30,7 +30,7 @@ func files(texts map[string]string) fstest.MapFS {
 }
 
 // changed lists what differs between two trees, without renames.
-func changed(before, now fstest.MapFS) (out []source.Change) {
+func changed(before, now fstest.MapFS) (out []repo.Change) {
 	names := slices.Sorted(maps.Keys(before))
 	for n := range now {
 		if before[n] == nil {
@@ -40,18 +40,18 @@ func changed(before, now fstest.MapFS) (out []source.Change) {
 	for _, n := range names {
 		switch {
 		case before[n] == nil:
-			out = append(out, source.Change{New: n})
+			out = append(out, repo.Change{New: n})
 		case now[n] == nil:
-			out = append(out, source.Change{Old: n})
+			out = append(out, repo.Change{Old: n})
 		case string(before[n].Data) != string(now[n].Data):
-			out = append(out, source.Change{Old: n, New: n})
+			out = append(out, repo.Change{Old: n, New: n})
 		}
 	}
 	return out
 }
 
 // since checks now against before; judged lists the jobs that were run.
-func since(t *testing.T, b *judge.Bench, before, now fstest.MapFS, changes []source.Change, all bool) (res *lint.Result, judged []string) {
+func since(t *testing.T, b *judge.Bench, before, now fstest.MapFS, changes []repo.Change, all bool) (res *lint.Result, judged []string) {
 	t.Helper()
 	trees := map[string]fs.FS{"": now, "old": before}
 	o := lint.Options{Patterns: []string{"..."}, On: day(t), Figures: true, Since: &lint.Since{Name: "old", Commit: "old", Tree: before, Changes: changes, All: all}}
@@ -81,7 +81,7 @@ func TestWhatIsReadTouches(t *testing.T) {
 			t.Fatalf("%s: %d households", name, len(dirs))
 		}
 		for _, dir := range dirs {
-			reads := source.Record(load.NewViewer(tree).Of(dir, "."))
+			reads := repo.Record(load.NewViewer(tree).Of(dir, "."))
 			if m := lint.Measure(reads, dir, lint.Options{On: day(t)}); m.Kit == nil {
 				t.Fatalf("%s: %s cannot be read: %v", name, dir, m.Findings)
 			}
@@ -89,15 +89,15 @@ func TestWhatIsReadTouches(t *testing.T) {
 			for _, r := range reads.Reads() {
 				p := r.Name
 				switch {
-				case r.Kind == source.ReadList:
+				case r.Kind == repo.ReadList:
 					p = strings.TrimPrefix(p+"/new.cue", "./")
 				case strings.HasSuffix(p, "cue.mod"):
 					p += "/module.cue"
-				case r.Kind == source.ReadStat && r.Sum == "folder":
+				case r.Kind == repo.ReadStat && r.Sum == "folder":
 					continue // that a folder is there changes only with what is in it
 				}
 				n++
-				s := &lint.Since{Tree: tree, Changes: []source.Change{{Old: p, New: p}}}
+				s := &lint.Since{Tree: tree, Changes: []repo.Change{{Old: p, New: p}}}
 				if !s.Touches(tree, dir) {
 					t.Errorf("%s: a change of %s does not touch %s, which reads %v", name, p, dir, r)
 				}
@@ -106,7 +106,7 @@ func TestWhatIsReadTouches(t *testing.T) {
 				t.Errorf("%s reads %d things", dir, n)
 			}
 			for _, other := range dirs {
-				s := &lint.Since{Tree: tree, Changes: []source.Change{{Old: other + "/x.cue", New: other + "/x.cue"}}}
+				s := &lint.Since{Tree: tree, Changes: []repo.Change{{Old: other + "/x.cue", New: other + "/x.cue"}}}
 				if imports := name == "imports" && dir == "a"; s.Touches(tree, dir) != (other == dir || imports) {
 					t.Errorf("%s: a change in %s: touches %s is %v", name, other, dir, other != dir)
 				}
@@ -175,7 +175,7 @@ func TestSinceFollowsHouseholds(t *testing.T) {
 	}
 	before := fstest.MapFS{"old/alder/kit.cue": named("Alder"), "birch/kit.cue": named("Birch"), "cedar/kit.cue": named("Cedar"), "dogwood/kit.cue": named("Dogwood"), "elm/kit.cue": {Data: []byte("package kit\n\nhousehold: 3\n")}, "twin-a/kit.cue": named("Twin"), "twin-b/kit.cue": named("Twin")}
 	now := fstest.MapFS{"alder/kit.cue": named("Alder"), "birch/kit.cue": named("Bramble"), "cypress/kit.cue": named("Cypress"), "elm/kit.cue": named("Elm"), "fir/kit.cue": {Data: []byte("package kit\n\nhousehold: 3\n")}, "twin-c/kit.cue": named("Twin")}
-	changes := append(changed(before, now), source.Change{Old: "cedar/kit.cue", New: "cypress/kit.cue"})
+	changes := append(changed(before, now), repo.Change{Old: "cedar/kit.cue", New: "cypress/kit.cue"})
 	res, _ := since(t, b, before, now, changes, false)
 	want := []string{
 		"the household at alder was at old/alder", "the household at cypress was at cedar", "the household at dogwood is gone",

@@ -19,7 +19,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/atomicfile"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/unit"
 )
 
@@ -160,7 +160,7 @@ func (in *input) judged(cmd *cobra.Command) {
 
 // place is an input made ready: a tree, paths in it, a day.
 type place struct {
-	disk     *source.Disk
+	disk     *repo.Disk
 	patterns []string
 	on       unit.Date
 }
@@ -187,7 +187,7 @@ func (a *app) place(in *input) (*place, error) {
 	if info, err := os.Stat(root); err != nil || !info.IsDir() {
 		return nil, fmt.Errorf("--root %s: there is no such folder", in.root)
 	}
-	if p.disk, err = source.NewDisk(wd, root); err != nil {
+	if p.disk, err = repo.NewDisk(wd, root); err != nil {
 		return nil, err
 	}
 	if len(in.paths) == 0 {

@@ -20,7 +20,7 @@ import (
 	"kitmuster/lint"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/standard"
 	"kitmuster/lint/words"
 )
@@ -74,7 +74,7 @@ func openFolder(arg string) (*folder, error) {
 	if shown == "." {
 		shown = ""
 	}
-	tree, err := source.Folder(arg)
+	tree, err := repo.Folder(arg)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", arg, plain(err))
 	}
@@ -488,7 +488,7 @@ func openStandard(arg string) (tree fs.FS, shown string, err error) {
 // readStandard reads a standard in a folder, or packed in a file.
 func readStandard(name string) (fs.FS, error) {
 	if isDir(name) {
-		tree, err := source.Folder(name)
+		tree, err := repo.Folder(name)
 		return tree, plain(err)
 	}
 	b, err := readSmall(name, maxPacked)

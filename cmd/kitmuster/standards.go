@@ -19,6 +19,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/judge"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/source"
 	"kitmuster/lint/standard"
 	"kitmuster/lint/words"
@@ -86,7 +87,7 @@ func (s *standards) addTo(cmd *cobra.Command) {
 }
 
 // find says which standards are asked for: by flags, else by the settings file of the repository that the paths are in.
-func (s *standards) find(disk *source.Disk, wd string, bases []string) error {
+func (s *standards) find(disk *repo.Disk, wd string, bases []string) error {
 	if s.layers != "" {
 		var layers []layer
 		if err := json.Unmarshal([]byte(s.layers), &layers); err != nil {
@@ -166,7 +167,7 @@ func nearestSettings(from string) string {
 
 // settings reads the file that names a repository's standards. What it names lies in the repository: whoever commits it must not
 // choose what is read from the machine.
-func (s *standards) settings(file, shown string, b []byte, disk *source.Disk) error {
+func (s *standards) settings(file, shown string, b []byte, disk *repo.Disk) error {
 	dir, repository := filepath.Dir(file), repositoryOf(file)
 	text := source.NewText(shown, b)
 	wrong := func(offset int64, format string, args ...any) error {
@@ -311,14 +312,14 @@ func (s *standards) open(now time.Time) error {
 }
 
 // changed reports whether the file that names the standards, or one of them, is among what has changed.
-func (s *standards) changed(disk *source.Disk, changes []source.Change) bool {
+func (s *standards) changed(disk *repo.Disk, changes []repo.Change) bool {
 	var ours []string
 	for _, p := range s.picks {
 		if t, err := disk.Path(p.From); err == nil {
 			ours = append(ours, t)
 		}
 	}
-	return slices.ContainsFunc(changes, func(c source.Change) bool {
+	return slices.ContainsFunc(changes, func(c repo.Change) bool {
 		return slices.ContainsFunc([]string{c.Old, c.New}, func(p string) bool {
 			return path.Base(p) == settingsFile || slices.ContainsFunc(ours, func(o string) bool { return p == o || strings.HasPrefix(p, o+"/") })
 		})

@@ -9,7 +9,7 @@ import (
 	"sync"
 
 	"kitmuster/lint"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 )
 
 // keptTrees is how many trees of commits are kept at once, of a history that is walked through. Our own figure.
@@ -17,11 +17,11 @@ const keptTrees = 4
 
 // states gives the trees of a run: the one on the disk and those of commits.
 type states struct {
-	disk    *source.Disk
+	disk    *repo.Disk
 	folders []string // what the patterns ask for
 
 	mu    sync.Mutex
-	repo  *source.Repository
+	repo  *repo.Repository
 	trees map[string]fs.FS
 }
 
@@ -34,7 +34,7 @@ func (p *place) states() *states {
 }
 
 // repository opens the repository of the working directory, once.
-func (s *states) repository(ctx context.Context) (*source.Repository, error) {
+func (s *states) repository(ctx context.Context) (*repo.Repository, error) {
 	if s.repo != nil {
 		return s.repo, nil
 	}
@@ -42,7 +42,7 @@ func (s *states) repository(ctx context.Context) (*source.Repository, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.repo, err = source.OpenRepository(ctx, wd, os.Environ())
+	s.repo, err = repo.OpenRepository(ctx, wd, os.Environ())
 	return s.repo, err
 }
 

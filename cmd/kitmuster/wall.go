@@ -25,7 +25,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/unit"
 )
 
@@ -104,7 +104,7 @@ func (*byteSize) Type() string { return "memory" }
 type wall struct {
 	args   []string
 	bounds bounds
-	disk   *source.Disk
+	disk   *repo.Disk
 	mu     sync.Mutex
 	idle   []*worker
 }
@@ -427,7 +427,7 @@ func (a *app) worker() *cobra.Command {
 					views[j.Commit] = v
 				}
 				o.Figures, o.Want, o.On = j.Figures, j.Want, j.Day(p.on)
-				reads := source.Record(v.Of(j.Dir, j.Given))
+				reads := repo.Record(v.Of(j.Dir, j.Given))
 				r := reply{Answer: work(cmd.Context(), j.Want, reads, bench, j.Dir, finding.Level(show), o).Pack()}
 				r.Answer.Reads = reads.Reads()
 				r.Grown = heap() > grown

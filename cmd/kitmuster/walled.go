@@ -20,7 +20,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/words"
 )
 
@@ -96,7 +96,7 @@ var reaching = []string{"DOCKER_CONFIG", "HTTP_PROXY", "HTTPS_PROXY", "NO_PROXY"
 // childEnv is the environment of a process of ours that evaluates what strangers wrote: no secret is in it. PWD says how the
 // working directory is spelt, by which paths are shown.
 func childEnv() []string {
-	return append(source.BareEnv(os.Environ()), "PWD="+os.Getenv("PWD"))
+	return append(repo.BareEnv(os.Environ()), "PWD="+os.Getenv("PWD"))
 }
 
 // innerEnv is the environment of an inner process: what children of ours need, and how a registry is reached.

@@ -12,7 +12,7 @@ import (
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kit"
-	"kitmuster/lint/source"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 )
@@ -35,7 +35,7 @@ func TestWorkerKnowsDays(t *testing.T) {
 		commits = append(commits, git("rev-parse", "HEAD"))
 	}
 	writeKit(10)
-	disk, err := source.NewDisk(dir, dir)
+	disk, err := repo.NewDisk(dir, dir)
 	if err != nil {
 		t.Fatal(err)
 	}

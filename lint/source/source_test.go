@@ -1,6 +1,7 @@
 package source
 
 import (
+	"kitmuster/lint/repo"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -53,7 +54,7 @@ func TestCompareIsSymmetric(t *testing.T) {
 }
 
 func TestDiskPaths(t *testing.T) {
-	d, err := NewDisk("/valley/kits", "/valley/kits")
+	d, err := repo.NewDisk("/valley/kits", "/valley/kits")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,12 +71,12 @@ func TestDiskPaths(t *testing.T) {
 		}
 	}
 	for _, dirs := range [][2]string{{"kits", "/valley"}, {"/valley", "kits"}} {
-		if _, err := NewDisk(dirs[0], dirs[1]); err == nil {
+		if _, err := repo.NewDisk(dirs[0], dirs[1]); err == nil {
 			t.Errorf("%v: a directory that is not absolute is taken", dirs)
 		}
 	}
 	// What people type is relative to where they are; what they see, to where they asked for.
-	if d, err = NewDisk("/valley/kits", "/valley"); err != nil {
+	if d, err = repo.NewDisk("/valley/kits", "/valley"); err != nil {
 		t.Fatal(err)
 	}
 	if p, err := d.Path("alder"); p != "valley/kits/alder" || d.Show(p) != "kits/alder" || err != nil {

@@ -1,4 +1,4 @@
-package source
+package repo
 
 // IsTop reports whether a folder is the top of the commit, or that of a submodule: the highest folder of a repository.
 func (t *tree) IsTop(dir string) bool {
