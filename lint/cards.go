@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
@@ -61,7 +62,7 @@ func (l *lister) held(key string) (out held) {
 // somebody is asked to make fire and treat water.
 const spokenTo = 5 * 12
 
-func small(f *measure.Person) bool { return f.AgeKnown && f.AgeMonths < spokenTo }
+func small(f *facts.Person) bool { return f.AgeKnown && f.AgeMonths < spokenTo }
 
 // card is a card that is being written.
 type card struct{ *finding.Card }
@@ -112,9 +113,9 @@ func (l *lister) person(p *kit.Person) {
 		c.add("Carries", plain(l.carries(p.Key)))
 	} else {
 		c.add("Carries", plain(l.carries(p.Key)))
-		c.add("Carries a person", plain(l.names(func(q *measure.Person) bool { return q.CarriedBy == p.Spot })))
+		c.add("Carries a person", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == p.Spot })))
 		if f.Adult {
-			c.add("Nobody is written to carry", plain(l.names(func(q *measure.Person) bool { return q.CarriedBy == "" && !measure.Walks(q) })))
+			c.add("Nobody is written to carry", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == "" && !measure.Walks(q) })))
 		}
 		l.carrier(c, p)
 		c.ask("We meet at", noneWritten, l.meetings())
@@ -125,18 +126,18 @@ func (l *lister) person(p *kit.Person) {
 	l.out.Cards = append(l.out.Cards, *c.Card)
 }
 
-func (l *lister) facts(p *kit.Person) *measure.Person {
-	i := slices.IndexFunc(l.m.Facts.People, func(f measure.Person) bool { return f.ID == p.Spot })
+func (l *lister) facts(p *kit.Person) *facts.Person {
+	i := slices.IndexFunc(l.m.Facts.People, func(f facts.Person) bool { return f.ID == p.Spot })
 	return &l.m.Facts.People[i]
 }
 
 // grownUps names the adults of the household.
 func (l *lister) grownUps() []string {
-	return l.names(func(q *measure.Person) bool { return q.Adult })
+	return l.names(func(q *facts.Person) bool { return q.Adult })
 }
 
 // names are those of the people for whom is holds, as written.
-func (l *lister) names(is func(*measure.Person) bool) (out []string) {
+func (l *lister) names(is func(*facts.Person) bool) (out []string) {
 	for _, q := range written(l, l.m.Kit.People, func(q *kit.Person) string { return q.Spot }) {
 		if is(l.facts(q)) {
 			out = append(out, q.Name)

@@ -14,6 +14,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
@@ -420,8 +421,8 @@ type Measured struct {
 	// Findings are faults of the input.
 	Findings []finding.Finding
 	// Facts and Ledger are nil where the household could not be read.
-	Facts  *measure.Facts
-	Ledger *measure.Ledger
+	Facts  *facts.Facts
+	Ledger *facts.Ledger
 	// Plan is what was taken for the forecast, and Forecast what came of it; nil as the facts are.
 	Plan     *forecast.Input
 	Forecast *forecast.Result
@@ -572,13 +573,13 @@ func (m *Measured) finding(v judge.Verdict) finding.Finding {
 }
 
 // reasons are the things that a rule names as driving it; one sum alone stands for what it is made of.
-func (m *Measured) reasons(ids []string) (out []measure.Input) {
+func (m *Measured) reasons(ids []string) (out []facts.Input) {
 	for _, id := range ids {
 		e, _ := m.Ledger.Entry(id)
 		if len(ids) == 1 && len(e.Inputs) > 0 {
 			return e.Inputs
 		}
-		out = append(out, measure.Input{ID: id, Label: e.Label, Amount: e.Amount})
+		out = append(out, facts.Input{ID: id, Label: e.Label, Amount: e.Amount})
 	}
 	return out
 }

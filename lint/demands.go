@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
@@ -32,7 +33,7 @@ func (m *Measured) demands(bench *judge.Bench, against []string, o *measure.Opti
 			m.Household.Judged = false
 			continue
 		}
-		o.Limits = append(slices.DeleteFunc(o.Limits, func(x measure.OwnLimit) bool { return x.Area == own.Area && x.Name == own.Name }), own)
+		o.Limits = append(slices.DeleteFunc(o.Limits, func(x facts.OwnLimit) bool { return x.Area == own.Area && x.Name == own.Name }), own)
 		name := l.Area + "." + l.Name
 		standard, _ := bench.Limit(name)
 		source := fmt.Sprintf("the household's own, where the standard says %s", standard.Value)
@@ -52,7 +53,7 @@ func (m *Measured) demands(bench *judge.Bench, against []string, o *measure.Opti
 	for _, key := range slices.Compact(lists) {
 		if list, ok := bench.List(key); ok {
 			for _, line := range list.Lines {
-				o.Asked = append(o.Asked, measure.Asked{ID: "plan/lists/" + key + "/" + line.Key, List: key, Line: line.Key})
+				o.Asked = append(o.Asked, facts.Asked{ID: "plan/lists/" + key + "/" + line.Key, List: key, Line: line.Key})
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"kitmuster/lint/drill"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
@@ -93,7 +94,7 @@ func (d *drills) judge(ctx context.Context, m *Measured) ([]finding.Finding, []j
 }
 
 // fate is what becomes of the household in one drill.
-func (d *drills) fate(x drill.Drill, f *measure.Facts) finding.Fate {
+func (d *drills) fate(x drill.Drill, f *facts.Facts) finding.Fate {
 	out := finding.Fate{Key: x.Key, Kind: x.Kind, Text: x.Text, Hours: int(f.Endurance.Hours), Minutes: f.Endurance.Minutes, Handed: x.Fits, Takers: x.Takers, People: len(f.People)}
 	for i := range x.Left {
 		out.Left = append(out.Left, x.Left[i].Name)
@@ -103,7 +104,7 @@ func (d *drills) fate(x drill.Drill, f *measure.Facts) finding.Fate {
 	out.Lost = losses(d.m.Facts, f)
 	for i := range f.People {
 		p := &f.People[i]
-		carried := slices.ContainsFunc(d.m.Facts.People, func(b measure.Person) bool { return b.ID == p.ID && b.CarriedBy != "" })
+		carried := slices.ContainsFunc(d.m.Facts.People, func(b facts.Person) bool { return b.ID == p.ID && b.CarriedBy != "" })
 		if walks := measure.Walks(p); p.CarriedBy == "" && (carried || !walks) {
 			out.Uncarried = append(out.Uncarried, finding.Uncarried{Name: p.Name, MassMG: p.BodyMassMG, Walks: walks})
 		}
@@ -112,9 +113,9 @@ func (d *drills) fate(x drill.Drill, f *measure.Facts) finding.Fate {
 }
 
 // lasting is how long each kind of stock lasts, by the one of it that loses most against as it is, then the first to be short.
-func (d *drills) lasting(f *measure.Facts) (out []finding.Stock) {
+func (d *drills) lasting(f *facts.Facts) (out []finding.Stock) {
 	several := map[kinds.Stock]bool{}
-	for _, facts := range []*measure.Facts{d.m.Facts, f} {
+	for _, facts := range []*facts.Facts{d.m.Facts, f} {
 		count := map[kinds.Stock]int{}
 		for i := range facts.Endurance.Stocks {
 			k := stockOf(facts, &facts.Endurance.Stocks[i])
@@ -122,7 +123,7 @@ func (d *drills) lasting(f *measure.Facts) (out []finding.Stock) {
 			several[k] = several[k] || count[k] > 1
 		}
 	}
-	end := func(facts *measure.Facts, hours int64) int64 { return min(60*hours, facts.Endurance.Minutes) }
+	end := func(facts *facts.Facts, hours int64) int64 { return min(60*hours, facts.Endurance.Minutes) }
 	for i := range f.Endurance.Stocks { // in the order of their IDs
 		s := &f.Endurance.Stocks[i]
 		l := finding.Stock{Kind: stockOf(f, s), Of: cmp.Or(s.BodyName, "everybody"), Lasts: s.Lasts, Known: s.Known}
@@ -152,17 +153,17 @@ func (d *drills) lasting(f *measure.Facts) (out []finding.Stock) {
 }
 
 // stockOf is the kind of a stock as outputs tell it: they tell the food of animals from that of people.
-func stockOf(f *measure.Facts, s *measure.Lasting) kinds.Stock {
-	if slices.ContainsFunc(f.Animals, func(a measure.Animal) bool { return a.ID == s.Body }) {
+func stockOf(f *facts.Facts, s *facts.Lasting) kinds.Stock {
+	if slices.ContainsFunc(f.Animals, func(a facts.Animal) bool { return a.ID == s.Body }) {
 		return kinds.StockAnimalFood
 	}
 	return s.Kind
 }
 
 // losses are the capabilities that the people of a drill no longer have, together or alone.
-func losses(before, after *measure.Facts) (out []finding.Loss) {
-	had := func(s *measure.Supply, capability kinds.Capability) bool {
-		return slices.ContainsFunc(s.Can, func(c measure.Can) bool { return c.Capability == capability })
+func losses(before, after *facts.Facts) (out []finding.Loss) {
+	had := func(s *facts.Supply, capability kinds.Capability) bool {
+		return slices.ContainsFunc(s.Can, func(c facts.Can) bool { return c.Capability == capability })
 	}
 	for _, c := range before.Household.Supply.Can {
 		l := finding.Loss{Capability: c.Capability, All: !had(&after.Household.Supply, c.Capability)}
@@ -192,7 +193,7 @@ func (d *drills) cap(key string) unit.Mass {
 }
 
 // capOf is the most load that somebody may carry, in permille of body mass.
-func (m *Measured) capOf(bench *judge.Bench, c *measure.Carrier) int64 {
+func (m *Measured) capOf(bench *judge.Bench, c *facts.Carrier) int64 {
 	limit := func(name string) int64 { n, _ := bench.InForce("load", name, m.Facts.Limits); return n }
 	_, unfit := bench.InForce("load", "unfit", m.Facts.Limits)
 	switch {
@@ -222,7 +223,7 @@ func (d *drills) walks(key string) bool {
 func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
 	f := m.Facts
 	at := map[string]int{}
-	single := func(s *measure.Supply, add func(item string, capability kinds.Capability)) {
+	single := func(s *facts.Supply, add func(item string, capability kinds.Capability)) {
 		for i := range s.Can {
 			if id := m.onlyThing(&s.Can[i]); id != "" {
 				add(id, s.Can[i].Capability)

@@ -13,6 +13,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/drill"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
@@ -64,7 +65,7 @@ func TestDrillsAgreeWithTheLongWay(t *testing.T) {
 	l := load.Household(os.DirFS("../examples/harrow-valley"), "birch", load.Options{})
 	d := drilled(t, "birch", finding.Note, "")
 	before, ledger := measure.Of(l.Kit, measure.Options{On: day(t)})
-	verdicts := func(f *measure.Facts, l *measure.Ledger) map[string]bool {
+	verdicts := func(f *facts.Facts, l *facts.Ledger) map[string]bool {
 		out := map[string]bool{}
 		vs, faults := b.Judge(context.Background(), f, func(id string) bool { _, ok := l.Entry(id); return ok })
 		if len(faults) > 0 {

@@ -3,13 +3,13 @@ package lint
 import (
 	"fmt"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 )
 
 // Figures are the numbers of a household that a person asks for first when something has changed.
-func Figures(f *measure.Facts) (out []finding.Figure) {
+func Figures(f *facts.Facts) (out []finding.Figure) {
 	add := func(group, id, label string, unit kinds.Figure, value int64) {
 		out = append(out, finding.Figure{Group: group, ID: group + "/" + id, Label: label, Unit: unit, Value: value})
 	}

@@ -13,11 +13,11 @@ import (
 	"testing"
 
 	"kitmuster/lint"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/page"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
@@ -125,7 +125,7 @@ func drilledAll(t *testing.T, d *finding.Drilled) (open, shared []form) {
 }
 
 // measuredAll are all outputs of the facts of one household.
-func measuredAll(t *testing.T, f *measure.Facts) (open, shared []form) {
+func measuredAll(t *testing.T, f *facts.Facts) (open, shared []form) {
 	t.Helper()
 	m := made(report.Measured{Household: otter, Facts: f})
 	s := &report.Shared{On: "2026-11-01", Did: "measured", Households: []finding.Shared{mask(t).Measured(otter, f)}}
@@ -137,7 +137,7 @@ func measuredAll(t *testing.T, f *measure.Facts) (open, shared []form) {
 }
 
 // comparedAll are all outputs of figures that are new, as they are and for others.
-func comparedAll(t *testing.T, f *measure.Facts) (open, shared []form) {
+func comparedAll(t *testing.T, f *facts.Facts) (open, shared []form) {
 	t.Helper()
 	c := &finding.Comparison{Run: made[int]().Run, Households: []finding.Compared{{Household: otter}}}
 	c.Run.Count(slices.Repeat([]finding.Household{otter}, private.Few)) // of fewer, others hear less
@@ -191,11 +191,11 @@ func TestEveryDateIsShown(t *testing.T) {
 		if k.Figure == kinds.None {
 			continue
 		}
-		facts := &measure.Facts{Dates: []measure.Dated{{ID: "packs/rust", Name: "bandages", Kind: k.Kind, On: "2026-12-13", Day: 20800}}}
-		open, shared = comparedAll(t, facts)
+		known := &facts.Facts{Dates: []facts.Dated{{ID: "packs/rust", Name: "bandages", Kind: k.Kind, On: "2026-12-13", Day: 20800}}}
+		open, shared = comparedAll(t, known)
 		says(t, kind, open, true, "bandages, "+k.Figure)
 		says(t, kind, shared, false, "bandages", k.Figure)
-		open, shared = measuredAll(t, facts)
+		open, shared = measuredAll(t, known)
 		says(t, kind, open, true, kind)
 		says(t, kind, shared, false, "bandages")
 	}
@@ -228,7 +228,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 			"page": func(w io.Writer) error { return page.ListHTML(w, ls) },
 		})
 		for _, k := range kinds.Dates {
-			inFacts := slices.ContainsFunc(m.Facts.Dates, func(d measure.Dated) bool { return d.Kind == k.Kind })
+			inFacts := slices.ContainsFunc(m.Facts.Dates, func(d facts.Dated) bool { return d.Kind == k.Kind })
 			if inFacts != (k.Figure != kinds.None) {
 				t.Errorf("%s: it is among the facts: %t", k.Kind, inFacts)
 			}
@@ -268,23 +268,23 @@ func TestEveryStockIsShown(t *testing.T) {
 			says(t, kind, of(shared, "JSON for others"), true, `"stock":"`+string(k.Told)+`"`)
 		}
 
-		facts := &measure.Facts{Endurance: measure.Endurance{Hours: 72, Stocks: []measure.Lasting{{ID: "endurance/" + kind, Kind: k.Kind, Known: true, Lasts: 37, Have: s.Have, Need: s.Need, Short: s.Short}}}}
-		open, shared = comparedAll(t, facts)
+		known := &facts.Facts{Endurance: facts.Endurance{Hours: 72, Stocks: []facts.Lasting{{ID: "endurance/" + kind, Kind: k.Kind, Known: true, Lasts: 37, Have: s.Have, Need: s.Need, Short: s.Short}}}}
+		open, shared = comparedAll(t, known)
 		says(t, kind, open, true, kind+" lasts", "37 h")
 		says(t, kind, of(shared, "JSON"), k.Told == k.Kind, kind+" lasts")
-		_, shared = measuredAll(t, facts)
+		_, shared = measuredAll(t, known)
 		says(t, kind, shared, told, "37")
 
 		plan := &forecast.Input{Minutes: 60, Bodies: []forecast.Body{{ID: "people/ana", Name: "Ana"}}}
 		result := forecast.Of(plan)
 		result.Stocks = []forecast.Stock{{Kind: k.Kind, Body: -1}}
 		result.Events = []forecast.Event{{Kind: forecast.Short, Stock: k.Kind, Body: -1, Amount: 4_184_000}}
-		f := made(report.Forecast{Measured: report.Measured{Household: otter, Facts: facts}, Plan: plan, Result: result})
+		f := made(report.Forecast{Measured: report.Measured{Household: otter, Facts: known}, Plan: plan, Result: result})
 		open = written(t, map[string]func(io.Writer) error{
 			"forecast": func(w io.Writer) error { return report.ForecastText(w, f, report.Options{}) },
 		})
 		says(t, kind, open, true, k.Name, k.Text(s.Have), "short")
-		facts.Endurance.Bodies = []measure.Burden{{ID: "people/ana"}}
+		known.Endurance.Bodies = []facts.Burden{{ID: "people/ana"}}
 		open = written(t, map[string]func(io.Writer) error{"forecast's JSON": func(w io.Writer) error { return report.ForecastJSON(w, f, report.Options{}) }})
 		says(t, kind, open, true, `"kind":"`+kind+`"`, `"unit":"`+k.Unit+`"`)
 	}
@@ -292,11 +292,11 @@ func TestEveryStockIsShown(t *testing.T) {
 
 func TestEveryReasonWhyWaterIsShortIsShown(t *testing.T) {
 	for _, k := range kinds.WaterLimits {
-		facts := &measure.Facts{Endurance: measure.Endurance{Hours: 72, WaterLimit: k.Kind, Bodies: []measure.Burden{{ID: "people/ana"}}}}
+		known := &facts.Facts{Endurance: facts.Endurance{Hours: 72, WaterLimit: k.Kind, Bodies: []facts.Burden{{ID: "people/ana"}}}}
 		plan := &forecast.Input{Minutes: 60, Bodies: []forecast.Body{{ID: "people/ana", Name: "Ana"}}, Sources: []forecast.Source{{ID: "plan/waterSources/well", Leg: -1}}, Vessels: []forecast.Vessel{{}}}
 		result := forecast.Of(plan)
 		result.WaterLimit = k.Kind
-		f := made(report.Forecast{Measured: report.Measured{Household: otter, Facts: facts}, Plan: plan, Result: result})
+		f := made(report.Forecast{Measured: report.Measured{Household: otter, Facts: known}, Plan: plan, Result: result})
 		text := func(write func(io.Writer, *report.Made[report.Forecast], report.Options) error) []form {
 			forms := written(t, map[string]func(io.Writer) error{"forecast": func(w io.Writer) error { return write(w, f, report.Options{}) }})
 			forms[0].text = strings.Join(strings.Fields(forms[0].text), " ")
@@ -304,7 +304,7 @@ func TestEveryReasonWhyWaterIsShortIsShown(t *testing.T) {
 		}
 		says(t, string(k.Kind), text(report.ForecastText), true, "water is short because "+k.Words)
 		says(t, string(k.Kind), text(report.ForecastJSON), true, `"water_limit":"`+string(k.Kind)+`"`)
-		_, shared := measuredAll(t, facts)
+		_, shared := measuredAll(t, known)
 		says(t, string(k.Kind), of(shared, "text for others"), true, k.Told)
 		says(t, string(k.Kind), of(shared, "JSON for others"), true, `"water_limit":"`+string(k.Kind)+`"`)
 	}
@@ -329,14 +329,14 @@ func TestEveryCapabilityIsShown(t *testing.T) {
 		says(t, kind, of(shared, "text for others"), told, "gone for all: "+words, "hangs on one item: "+words)
 		says(t, kind, of(shared, "JSON for others"), told, quoted)
 
-		facts := &measure.Facts{}
-		facts.Household.Supply.Can = []measure.Can{{Capability: k.Kind, Means: []string{"x"}, MeansCount: 1}}
-		open, shared = measuredAll(t, facts)
+		known := &facts.Facts{}
+		known.Household.Supply.Can = []facts.Can{{Capability: k.Kind, Means: []string{"x"}, MeansCount: 1}}
+		open, shared = measuredAll(t, known)
 		says(t, kind, of(open, "text"), true, "\n  "+kind+" ")
 		says(t, kind, of(open, "JSON"), true, `"capability":`+quoted)
 		says(t, kind, of(shared, "text for others"), told, "means in the household: "+words)
 		says(t, kind, of(shared, "JSON for others"), told, quoted)
-		open, shared = comparedAll(t, facts)
+		open, shared = comparedAll(t, known)
 		says(t, kind, open, true, kind+", for the household")
 		says(t, kind, shared, told, kind+", for the household")
 	}
@@ -362,7 +362,7 @@ func TestEveryReachIsShown(t *testing.T) {
 			"text": func(w io.Writer) error { return report.ListText(w, ls) }, "page": func(w io.Writer) error { return page.ListHTML(w, ls) },
 		}), true, k.Words)
 		says(t, kind, written(t, map[string]func(io.Writer) error{"CSV": func(w io.Writer) error { return report.ListCSV(w, ls) }}), true, ","+kind+",")
-		open, _ := measuredAll(t, &measure.Facts{Carriers: []measure.Carrier{{ID: "people/ana", Packs: []string{"packs/rust"}}}, Packs: []measure.Pack{{ID: "packs/rust", Name: "Rust", Carrier: "people/ana"}}, Compartments: []measure.Compartment{{ID: "packs/rust/x", Pack: "packs/rust", Name: "lid", Reach: k.Kind}}})
+		open, _ := measuredAll(t, &facts.Facts{Carriers: []facts.Carrier{{ID: "people/ana", Packs: []string{"packs/rust"}}}, Packs: []facts.Pack{{ID: "packs/rust", Name: "Rust", Carrier: "people/ana"}}, Compartments: []facts.Compartment{{ID: "packs/rust/x", Pack: "packs/rust", Name: "lid", Reach: k.Kind}}})
 		says(t, kind, open, true, kind)
 		open, _ = audited(t, &finding.Sheet{Minutes: 60, Bearers: []finding.Bearer{{Name: "Ana", Packs: []finding.PackLoad{{Name: "Rust", Parts: []finding.PartLoad{{Name: "lid", Reach: k.Kind}}}}}}})
 		says(t, kind, of(open, "JSON", "page"), true, kind)
@@ -374,7 +374,7 @@ func TestEveryReachIsShown(t *testing.T) {
 
 func TestEveryQuantityIsWritten(t *testing.T) {
 	for _, k := range kinds.Quantities {
-		if a := (measure.Amount{Kind: k.Kind, Value: 5_000_000}); a.String() != k.Text(a.Value) || a.String() == "" {
+		if a := (facts.Amount{Kind: k.Kind, Value: 5_000_000}); a.String() != k.Text(a.Value) || a.String() == "" {
 			t.Errorf("%s: %q", k.Kind, a)
 		}
 	}

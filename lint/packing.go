@@ -6,10 +6,10 @@ import (
 	"io/fs"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -146,8 +146,8 @@ func (l *lister) pack(p *kit.Pack, again bool) {
 	l.out.Packs = append(l.out.Packs, out)
 }
 
-func (l *lister) fact(p *kit.Pack) *measure.Pack {
-	i := slices.IndexFunc(l.m.Facts.Packs, func(f measure.Pack) bool { return f.ID == p.Spot })
+func (l *lister) fact(p *kit.Pack) *facts.Pack {
+	i := slices.IndexFunc(l.m.Facts.Packs, func(f facts.Pack) bool { return f.ID == p.Spot })
 	return &l.m.Facts.Packs[i]
 }
 

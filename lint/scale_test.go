@@ -24,6 +24,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 
 	"kitmuster/lint"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
@@ -68,7 +69,7 @@ func BenchmarkScale(b *testing.B) {
 	// What a group of households needs before its turn; small, since in a real run little is alive at once.
 	const group = 25
 	var kits [group]*kit.Household
-	var facts [group]*measure.Facts
+	var facts [group]*facts.Facts
 	var known [group]func(string) bool
 	var ready [group]ast.Value
 	prepare := func(i int) {

@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 )
 
 // Sheets is what an audit wants of each household: its *finding.Sheet.
@@ -58,7 +58,7 @@ func (m *Measured) bearers(bench *judge.Bench, s *finding.Sheet) {
 			continue
 		}
 		s.LoadP = max(s.LoadP, c.ShareP)
-		if k := slices.IndexFunc(f.Endurance.Bodies, func(x measure.Burden) bool { return x.ID == c.ID }); k >= 0 {
+		if k := slices.IndexFunc(f.Endurance.Bodies, func(x facts.Burden) bool { return x.ID == c.ID }); k >= 0 {
 			b.MostMG, b.MostHour = f.Endurance.Bodies[k].MostMG, f.Endurance.Bodies[k].MostHour
 		}
 		for _, p := range f.Packs {
@@ -178,7 +178,7 @@ func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
 func (m *Measured) whereabouts(id string) string {
 	f := m.Facts
 	if it := m.item(id); it != nil {
-		if k := slices.IndexFunc(f.Packs, func(p measure.Pack) bool { return p.ID == it.Pack }); k >= 0 {
+		if k := slices.IndexFunc(f.Packs, func(p facts.Pack) bool { return p.ID == it.Pack }); k >= 0 {
 			return f.Packs[k].Name
 		}
 	}
@@ -191,16 +191,16 @@ func (m *Measured) whereabouts(id string) string {
 }
 
 // item is the item of an ID, nil where it is of something else.
-func (m *Measured) item(id string) *measure.Item {
+func (m *Measured) item(id string) *facts.Item {
 	items := m.Facts.Items
-	if i, ok := slices.BinarySearchFunc(items, id, func(i measure.Item, id string) int { return cmp.Compare(i.ID, id) }); ok {
+	if i, ok := slices.BinarySearchFunc(items, id, func(i facts.Item, id string) int { return cmp.Compare(i.ID, id) }); ok {
 		return &items[i]
 	}
 	return nil
 }
 
 // onlyThing is the ID of the one thing that a capability hangs on, "" where there are several.
-func (m *Measured) onlyThing(c *measure.Can) string {
+func (m *Measured) onlyThing(c *facts.Can) string {
 	if len(c.Items) == 1 {
 		if it := m.item(c.Items[0]); it != nil && it.Count == 1 {
 			return it.ID

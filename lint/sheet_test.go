@@ -8,8 +8,8 @@ import (
 	"testing"
 
 	"kitmuster/lint"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/measure"
 )
 
 // sheet is that of a household of the examples, its findings beside it.
@@ -44,7 +44,7 @@ func TestSheetSaysWhatMeasuringSays(t *testing.T) {
 		t.Fatalf("bearers: %+v", s)
 	}
 	for _, b := range s.Bearers {
-		i := slices.IndexFunc(f.Carriers, func(c measure.Carrier) bool { return c.Name == b.Name })
+		i := slices.IndexFunc(f.Carriers, func(c facts.Carrier) bool { return c.Name == b.Name })
 		c := f.Carriers[i]
 		var packs int64
 		for _, p := range b.Packs {

@@ -3,8 +3,8 @@ package lint
 import (
 	"fmt"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/words"
 )
 
@@ -13,7 +13,7 @@ const soonDays = 30
 
 // itemDays are the two days of a thing that its owner has to know: when it is no longer good, by whichever of its
 // last days is first, and when to exchange it. nil where none is written.
-type itemDays struct{ last, exchange *measure.Dated }
+type itemDays struct{ last, exchange *facts.Dated }
 
 func (l *lister) datesOf() {
 	for i := range l.m.Facts.Dates {
@@ -67,7 +67,7 @@ func (l *lister) goodUntil(d itemDays) (out []string) {
 
 // near is a day, with what is left to it where that is little. The hour of leaving is not known, so a plan of three days
 // is taken to reach into a fourth; a thing is good on its last day.
-func (l *lister) near(d *measure.Dated) string {
+func (l *lister) near(d *facts.Dated) string {
 	text, plan := d.On, (l.m.Facts.Plan.Minutes+24*60-1)/(24*60)
 	switch {
 	case d.Left == 0:

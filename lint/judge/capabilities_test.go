@@ -12,7 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/open-policy-agent/opa/v1/ast"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/testkit"
 	"kitmuster/policies"
 )
@@ -63,7 +63,7 @@ func TestCapabilities(t *testing.T) {
 
 // What the stock engine is given is what the Go types say, key by key.
 func TestFactsJSON(t *testing.T) {
-	full, n := &measure.Facts{}, int64(0)
+	full, n := &facts.Facts{}, int64(0)
 	fill(reflect.ValueOf(full).Elem(), &n)
 	want, err := json.Marshal(full)
 	if err != nil {
@@ -84,7 +84,7 @@ func TestFactsJSON(t *testing.T) {
 	if diff := cmp.Diff(read(want), read(got)); diff != "" {
 		t.Errorf("-types +ours:\n%s", diff)
 	}
-	empty, err := FactsJSON(&measure.Facts{})
+	empty, err := FactsJSON(&facts.Facts{})
 	if err != nil || bytes.Contains(empty, []byte("null")) || !bytes.Contains(empty, []byte(`"packs": []`)) {
 		t.Errorf("%v:\n%s", err, empty)
 	}

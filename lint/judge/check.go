@@ -10,7 +10,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/types"
 	"github.com/open-policy-agent/opa/v1/util"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 )
 
 // Bounds on shapes that make the engine's compiler slow: it takes no deadline,
@@ -284,7 +284,7 @@ func (l *loader) stray(c *ast.Compiler) {
 func (l *loader) fieldNames(c *ast.Compiler) map[string]bool {
 	known := map[string]bool{"value": true, "unit": true, "meaning": true, "source": true, "stricter": true}
 	var shape any
-	if util.Unmarshal([]byte(measure.Schema()), &shape) == nil {
+	if util.Unmarshal([]byte(facts.Schema()), &shape) == nil {
 		properties(shape, known)
 	}
 	for _, m := range c.Modules {

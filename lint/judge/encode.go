@@ -8,7 +8,7 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/ast"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 )
 
 // A plan turns values of one Go type into terms. Plans are made once: going
@@ -23,10 +23,10 @@ type encoder struct {
 	pairs [][2]*ast.Term
 }
 
-var facts = planFor(reflect.TypeFor[measure.Facts](), map[reflect.Type]plan{})
+var factsPlan = planFor(reflect.TypeFor[facts.Facts](), map[reflect.Type]plan{})
 
-func encode(f *measure.Facts) *ast.Term {
-	return facts(&encoder{texts: map[string]*ast.Term{}}, reflect.ValueOf(f).Elem())
+func encode(f *facts.Facts) *ast.Term {
+	return factsPlan(&encoder{texts: map[string]*ast.Term{}}, reflect.ValueOf(f).Elem())
 }
 
 func (e *encoder) text(s string) *ast.Term {
@@ -97,7 +97,7 @@ func newPlan(t reflect.Type, made map[reflect.Type]plan) plan {
 
 // FactsJSON gives the document that the rules see as input, in the form that
 // the stock engine takes; an empty list is [], never null.
-func FactsJSON(f *measure.Facts) ([]byte, error) {
+func FactsJSON(f *facts.Facts) ([]byte, error) {
 	v, err := ast.JSON(encode(f).Value)
 	if err != nil {
 		return nil, err

@@ -12,9 +12,9 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/topdown"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 )
 
 // Every kind of fault of a standard, with the whole of what is said and where.
@@ -207,7 +207,7 @@ func TestTwoStandards(t *testing.T) {
 
 // What a rule that breaks or errs is told, word for word, beside what is kept.
 func TestFaultsOfVerdicts(t *testing.T) {
-	facts := &measure.Facts{Packs: []measure.Pack{{ID: "a", Name: "A", MassMG: 1}, {ID: "b", Name: "B", MassMG: 1}}}
+	facts := &facts.Facts{Packs: []facts.Pack{{ID: "a", Name: "A", MassMG: 1}, {ID: "b", Name: "B", MassMG: 1}}}
 	const where, element = fireFile + ":16:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
 	for _, c := range []struct {
 		why, element string
@@ -250,7 +250,7 @@ func TestFaultsOfVerdicts(t *testing.T) {
 
 // A rule that says what its findings state an amount of has every one of them state it, as a whole number.
 func TestAmounts(t *testing.T) {
-	facts := &measure.Facts{Packs: []measure.Pack{{ID: "a", Name: "A", MassMG: 1}}}
+	facts := &facts.Facts{Packs: []facts.Pack{{ID: "a", Name: "A", MassMG: 1}}}
 	const where, element = fireFile + ":17:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
 	for _, c := range []struct {
 		lack string

@@ -13,7 +13,7 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/rego"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 )
 
 // hostile is a group's standard with one hostile rule in lines 14 and following, and an innocent one in a file of its own.
@@ -99,7 +99,7 @@ func TestHostileRules(t *testing.T) {
 			stop, from := peak(), time.Now()
 			b, problems := NewLayers(Layer{FS: Base()}, Layer{hostile(c.body, c.helpers), "s"})
 			read := time.Since(from)
-			facts := &measure.Facts{Packs: []measure.Pack{{ID: "packs/rust", Name: "Rust"}}}
+			facts := &facts.Facts{Packs: []facts.Pack{{ID: "packs/rust", Name: "Rust"}}}
 			var said []string
 			others := 0
 			if b != nil {
@@ -149,7 +149,7 @@ func TestBoundsAreOurOwn(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+	b.Judge(context.Background(), &facts.Facts{}, func(string) bool { return true })
 	rs, err := rego.New(rego.Query("count(numbers.range(1, 5000000))")).Eval(context.Background())
 	if err != nil || len(rs) != 1 {
 		t.Fatalf("%v, %v", rs, err)
@@ -162,7 +162,7 @@ func TestBoundedFunctionReplaced(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	vs, faults := b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+	vs, faults := b.Judge(context.Background(), &facts.Facts{}, func(string) bool { return true })
 	if len(faults) > 0 || !slices.ContainsFunc(vs, func(v Verdict) bool { return v.Rule.Name == "harrow-valley:evil/evil" && v.Text == "999999999999" }) {
 		t.Errorf("%v, %v", vs, faults)
 	}
@@ -204,7 +204,7 @@ func TestMemoryOfARule(t *testing.T) {
 			t.Fatal(problems)
 		}
 		b.deadline, b.maxHeap = time.Minute, 64<<20
-		_, faults := b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+		_, faults := b.Judge(context.Background(), &facts.Facts{}, func(string) bool { return true })
 		said := ""
 		for _, f := range faults {
 			said += f.Problem.Text
@@ -243,7 +243,7 @@ func TestMemoryOfTheHost(t *testing.T) {
 	}
 	b.deadline = time.Second
 	stop := host()
-	_, faults := b.Judge(context.Background(), &measure.Facts{}, func(string) bool { return true })
+	_, faults := b.Judge(context.Background(), &facts.Facts{}, func(string) bool { return true })
 	stop()
 	if len(faults) != 1 || !strings.Contains(faults[0].Problem.Text, "was stopped after 1s") {
 		t.Errorf("%v", faults)
@@ -264,7 +264,7 @@ func TestAStandardThatRunsAway(t *testing.T) {
 		t.Fatal(problems)
 	}
 	b.deadline = 200 * time.Millisecond
-	_, faults := b.Judge(context.Background(), &measure.Facts{Packs: []measure.Pack{{ID: "packs/rust", Name: "Rust"}}}, func(string) bool { return true })
+	_, faults := b.Judge(context.Background(), &facts.Facts{Packs: []facts.Pack{{ID: "packs/rust", Name: "Rust"}}}, func(string) bool { return true })
 	stopped, unasked := 0, 0
 	for _, f := range faults {
 		switch {

@@ -22,8 +22,8 @@ import (
 	"github.com/open-policy-agent/opa/v1/storage"
 	"github.com/open-policy-agent/opa/v1/topdown"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 	"kitmuster/policies"
@@ -142,7 +142,7 @@ type Bench struct {
 	// standards are the layers; set are the limits that later ones set anew.
 	standards []Manifest
 	off       map[string]string
-	set       []measure.OwnLimit
+	set       []facts.OwnLimit
 }
 
 // WatchHeap has rules stopped under which the heap of the whole process grows by
@@ -181,19 +181,19 @@ func (b *Bench) NoRule(name string) string {
 // Verdicts are sorted by rule, place and text. A rule that breaks, or that
 // takes longer than two seconds, becomes a Fault and hides no other rule. When
 // ctx ends, every rule not yet asked becomes a Fault.
-func (b *Bench) Judge(ctx context.Context, f *measure.Facts, known func(id string) bool) ([]Verdict, []Fault) {
+func (b *Bench) Judge(ctx context.Context, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
 	return b.judge(ctx, encode(f), known, finding.Note)
 }
 
 // JudgeFrom is Judge by the rules of a level and graver only.
-func (b *Bench) JudgeFrom(ctx context.Context, least finding.Level, f *measure.Facts, known func(id string) bool) ([]Verdict, []Fault) {
+func (b *Bench) JudgeFrom(ctx context.Context, least finding.Level, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
 	return b.judge(ctx, encode(f), known, least)
 }
 
 // Each asks one rule after the other and calls asked after each, for whoever
 // wants to know how long each took; the first call, with nil, is when the facts
 // stand ready for the engine. Verdicts are thrown away.
-func (b *Bench) Each(ctx context.Context, f *measure.Facts, asked func(*Rule)) {
+func (b *Bench) Each(ctx context.Context, f *facts.Facts, asked func(*Rule)) {
 	input := encode(f)
 	asked(nil)
 	a, done := b.asker(ctx, input)

@@ -14,8 +14,8 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"golang.org/x/mod/semver"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 )
 
@@ -277,17 +277,17 @@ func (b *Bench) Standards() []Manifest { return slices.Clone(b.standards) }
 func (b *Bench) Off(name string) string { return b.off[name] }
 
 // Set are the limits that later layers set anew, in the form in which a household's own stand among the facts.
-func (b *Bench) Set() []measure.OwnLimit { return slices.Clone(b.set) }
+func (b *Bench) Set() []facts.OwnLimit { return slices.Clone(b.set) }
 
 // reset makes the list of limits that a later layer has set anew.
-func (l *loader) reset() (out []measure.OwnLimit) {
+func (l *loader) reset() (out []facts.OwnLimit) {
 	for _, name := range sortedKeys(l.limits) {
 		lim := l.limits[name]
 		if lim.Before == nil {
 			continue
 		}
 		area, key, _ := strings.Cut(name, ".")
-		o := measure.OwnLimit{Area: area, Name: key, Value: lim.number, Values: []string{}}
+		o := facts.OwnLimit{Area: area, Name: key, Value: lim.number, Values: []string{}}
 		if lim.Unit == kinds.UnitList {
 			o.List, o.Values = true, slices.Clone(lim.list)
 		}

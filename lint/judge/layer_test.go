@@ -10,7 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 )
 
 const (
@@ -98,7 +98,7 @@ func TestLayers(t *testing.T) {
 			t.Errorf("%s: %s", name, diff)
 		}
 	}
-	if diff := cmp.Diff([]measure.OwnLimit{{Area: "load", Name: "adult_cap", Value: 120, Values: []string{}}, {Area: "medication", Name: "days", Value: 5, Values: []string{}}}, b.Set()); diff != "" {
+	if diff := cmp.Diff([]facts.OwnLimit{{Area: "load", Name: "adult_cap", Value: 120, Values: []string{}}, {Area: "medication", Name: "days", Value: 5, Values: []string{}}}, b.Set()); diff != "" {
 		t.Error(diff)
 	}
 	if n, _ := b.InForce("load", "adult_cap", nil); n != 120 {
@@ -110,9 +110,9 @@ func TestLayers(t *testing.T) {
 	if _, words, err := b.Stricter("flood", "bags", "3", nil, false); err != nil || words != "3" {
 		t.Error(words, err)
 	}
-	facts := &measure.Facts{Packs: []measure.Pack{{ID: "packs/rust", Name: "Rust"}}, Limits: b.Set()}
+	known := &facts.Facts{Packs: []facts.Pack{{ID: "packs/rust", Name: "Rust"}}, Limits: b.Set()}
 	said := func() (texts []string) {
-		verdicts, faults := b.Judge(context.Background(), facts, func(string) bool { return true })
+		verdicts, faults := b.Judge(context.Background(), known, func(string) bool { return true })
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}
@@ -126,7 +126,7 @@ func TestLayers(t *testing.T) {
 	if diff := cmp.Diff([]string{"Rust needs 2 dry bags"}, said()); diff != "" {
 		t.Error(diff)
 	}
-	facts.Limits = append(facts.Limits, measure.OwnLimit{Area: "flood", Name: "bags", Value: 4, Values: []string{}})
+	known.Limits = append(known.Limits, facts.OwnLimit{Area: "flood", Name: "bags", Value: 4, Values: []string{}})
 	if diff := cmp.Diff([]string{"Rust needs 4 dry bags"}, said()); diff != "" {
 		t.Error(diff)
 	}

@@ -11,7 +11,7 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/util"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 )
 
 // read is where a file reads a fact: the line, from 0, and the byte after the name.
@@ -26,7 +26,7 @@ var field = regexp.MustCompile(`\.([a-z_]+)`)
 // more, the rule is refused, at its own line.
 func TestMisspeltFactsAreRefused(t *testing.T) {
 	var shape any
-	if err := util.Unmarshal([]byte(measure.Schema()), &shape); err != nil {
+	if err := util.Unmarshal([]byte(facts.Schema()), &shape); err != nil {
 		t.Fatal(err)
 	}
 	facts := map[string]bool{}

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 )
 
 // The words that say which way a limit gets stricter.
@@ -43,7 +43,7 @@ func (b *Bench) NoLimit(name string) string {
 
 // InForce is what a limit asks of a household: the standard's value, or its own
 // stricter one. A list gives its entries; an unknown limit gives nothing.
-func (b *Bench) InForce(area, name string, own []measure.OwnLimit) (int64, []string) {
+func (b *Bench) InForce(area, name string, own []facts.OwnLimit) (int64, []string) {
 	for _, o := range own {
 		if o.Area == area && o.Name == name {
 			return o.Value, o.Values
@@ -64,10 +64,10 @@ func (e *LooserError) Error() string { return e.text }
 // or the values of a list, where list is true. It gives the limit in the standard's unit and in words.
 // A *LooserError says that the value is looser than the standard's; any other
 // error that it cannot be read.
-func (b *Bench) Stricter(area, key, value string, values []string, list bool) (measure.OwnLimit, string, error) {
+func (b *Bench) Stricter(area, key, value string, values []string, list bool) (facts.OwnLimit, string, error) {
 	name := area + "." + key
 	l, ok := b.limits[name]
-	out := measure.OwnLimit{Area: area, Name: key, Values: []string{}}
+	out := facts.OwnLimit{Area: area, Name: key, Values: []string{}}
 	switch {
 	case !ok:
 		return out, "", fmt.Errorf("%s", b.NoLimit(name))

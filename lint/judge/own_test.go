@@ -7,7 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 )
 
 func TestStricterLimits(t *testing.T) {
@@ -84,11 +84,11 @@ func TestStricterLimits(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		want := measure.OwnLimit{Area: "a", Name: c.name, List: c.values != nil, Value: c.number, Values: append([]string{}, c.values...)}
+		want := facts.OwnLimit{Area: "a", Name: c.name, List: c.values != nil, Value: c.number, Values: append([]string{}, c.values...)}
 		if d := cmp.Diff(want, got); d != "" || words != c.words {
 			t.Errorf("%s: words %q, want %q\n%s", c.name, words, c.words, d)
 		}
-		own := []measure.OwnLimit{got}
+		own := []facts.OwnLimit{got}
 		if n, list := b.InForce("a", c.name, own); n != c.number || !cmp.Equal(list, got.Values) {
 			t.Errorf("%s in force: %d %q", c.name, n, list)
 		}

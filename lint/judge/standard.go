@@ -14,7 +14,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/util"
 	"go.yaml.in/yaml/v3"
 
-	"kitmuster/lint/measure"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/source"
 	"kitmuster/policies"
 )
@@ -317,7 +317,7 @@ func (l *loader) compile() *ast.Compiler {
 // compiler is strict, and knows the allow-list and the shape of the facts.
 func (l *loader) compiler() (*ast.Compiler, *Problem) {
 	var shape any
-	if err := util.Unmarshal([]byte(measure.Schema()), &shape); err != nil {
+	if err := util.Unmarshal([]byte(facts.Schema()), &shape); err != nil {
 		return nil, &Problem{Text: "the facts' schema: " + err.Error()}
 	}
 	schemas := ast.NewSchemaSet()

@@ -22,8 +22,8 @@ import (
 	"github.com/open-policy-agent/opa/v1/tester"
 	"github.com/open-policy-agent/opa/v1/util"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/measure"
 )
 
 const lib = "package lib\n\nlimit(area, name) := data.limits.base[area][name].value\n"
@@ -125,10 +125,10 @@ func TestLimitsRefused(t *testing.T) {
 }
 
 // packs makes facts of n packs of a mass.
-func packs(n int, mg int64) *measure.Facts {
-	f := &measure.Facts{}
+func packs(n int, mg int64) *facts.Facts {
+	f := &facts.Facts{}
 	for i := range n {
-		f.Packs = append(f.Packs, measure.Pack{ID: fmt.Sprintf("packs/p%03d", i), MassMG: mg})
+		f.Packs = append(f.Packs, facts.Pack{ID: fmt.Sprintf("packs/p%03d", i), MassMG: mg})
 	}
 	return f
 }
@@ -239,9 +239,9 @@ func fill(v reflect.Value, n *int64) {
 
 // The short way from facts to the engine's terms gives what the way through JSON gives.
 func TestEncodeAgreesWithJSON(t *testing.T) {
-	full, n := &measure.Facts{}, int64(0)
+	full, n := &facts.Facts{}, int64(0)
 	fill(reflect.ValueOf(full).Elem(), &n)
-	for name, f := range map[string]*measure.Facts{"full": full, "empty": {}} {
+	for name, f := range map[string]*facts.Facts{"full": full, "empty": {}} {
 		b, err := FactsJSON(f)
 		if err != nil {
 			t.Fatal(err)
@@ -330,23 +330,23 @@ func TestPolicies(t *testing.T) {
 }
 
 // hundredFacts are facts of a household of 100 items in two packs.
-func hundredFacts() *measure.Facts {
+func hundredFacts() *facts.Facts {
 	f := packs(2, 9_000_000)
-	f.Household = measure.Household{ID: "household", PeopleCount: 2, PlanMin: 72 * 60}
+	f.Household = facts.Household{ID: "household", PeopleCount: 2, PlanMin: 72 * 60}
 	for i := range 2 {
 		id := fmt.Sprintf("people/p%d", i)
-		f.People = append(f.People, measure.Person{ID: id, Key: id[7:], Adult: true, PackCount: 1, BodyMassMG: 70_000_000})
-		f.Carriers = append(f.Carriers, measure.Carrier{ID: id, Kind: "person", Adult: true, LoadID: id + "/load", BodyMassMG: 70_000_000, LoadMG: 11_000_000, Packs: []string{f.Packs[i].ID}})
+		f.People = append(f.People, facts.Person{ID: id, Key: id[7:], Adult: true, PackCount: 1, BodyMassMG: 70_000_000})
+		f.Carriers = append(f.Carriers, facts.Carrier{ID: id, Kind: "person", Adult: true, LoadID: id + "/load", BodyMassMG: 70_000_000, LoadMG: 11_000_000, Packs: []string{f.Packs[i].ID}})
 		f.Packs[i].Carrier, f.Packs[i].CarrierKind = id, "person"
 	}
 	for i := range 100 {
-		f.Items = append(f.Items, measure.Item{ID: fmt.Sprintf("packs/p%03d/compartments/a/items/i%03d", i%2, i), Pack: f.Packs[i%2].ID, Count: 1, MassMG: 90_000, EachMG: 90_000})
+		f.Items = append(f.Items, facts.Item{ID: fmt.Sprintf("packs/p%03d/compartments/a/items/i%03d", i%2, i), Pack: f.Packs[i%2].ID, Count: 1, MassMG: 90_000, EachMG: 90_000})
 		if i%3 == 0 {
-			f.Foods = append(f.Foods, measure.FoodItem{ID: f.Items[i].ID, Pack: f.Items[i].Pack, Cook: i%2 == 0})
+			f.Foods = append(f.Foods, facts.FoodItem{ID: f.Items[i].ID, Pack: f.Items[i].Pack, Cook: i%2 == 0})
 		}
 	}
 	for i := range 40 {
-		f.Dates = append(f.Dates, measure.Dated{ID: fmt.Sprintf("%s/expires", f.Items[i].ID), Item: f.Items[i].ID, Kind: "expires", Left: int64(i * 10)})
+		f.Dates = append(f.Dates, facts.Dated{ID: fmt.Sprintf("%s/expires", f.Items[i].ID), Item: f.Items[i].ID, Kind: "expires", Left: int64(i * 10)})
 	}
 	return f
 }

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -285,7 +286,7 @@ func family(seed uint64) *kit.Household {
 	})
 }
 
-func of1(t *testing.T, h *kit.Household) *Facts {
+func of1(t *testing.T, h *kit.Household) *facts.Facts {
 	t.Helper()
 	f, _ := Of(h, Options{On: audit})
 	return f

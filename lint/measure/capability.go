@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
 )
@@ -49,8 +50,8 @@ func (m *measurer) supplies() {
 }
 
 // supply measures one group.
-func (m *measurer) supply(g group) Supply {
-	s := Supply{Can: []Can{}, FirstAid: []Content{}}
+func (m *measurer) supply(g group) facts.Supply {
+	s := facts.Supply{Can: []facts.Can{}, FirstAid: []facts.Content{}}
 	var total [sums]int64
 	var stoves fuel
 	for _, t := range g.things {
@@ -70,12 +71,12 @@ func (m *measurer) supply(g group) Supply {
 	s.FuelMassMG = unit.Mass(total[sumFuel]).Milligrams()
 	for i := range summed {
 		d := &summed[i]
-		m.l.add(record{
-			id: g.base + "/" + d.key, spot: g.spot, what: d.label, of: g.of, amount: Amount{Kind: d.kind, Value: total[i]}, account: d.account,
-			inputs: func() (in []Input) {
+		m.l.Add(facts.Posting{
+			ID: g.base + "/" + d.key, Spot: g.spot, What: d.label, Of: g.of, Amount: facts.Amount{Kind: d.kind, Value: total[i]}, Account: d.account,
+			Inputs: func() (in []facts.Input) {
 				for _, t := range g.things {
 					if v := t.amounts[i]; v != 0 {
-						in = append(in, Input{ID: t.id + summed[i].leaf, Amount: Amount{Kind: summed[i].kind, Value: v}})
+						in = append(in, facts.Input{ID: t.id + summed[i].leaf, Amount: facts.Amount{Kind: summed[i].kind, Value: v}})
 					}
 				}
 				return in
@@ -118,12 +119,12 @@ func (m *measurer) boils(g group, stoves fuel) (total unit.Volume) {
 			total = min(noEnd, total+boilable(fuels[i].bit, unit.Mass(mass[i])))
 		}
 	}
-	m.l.add(record{
-		id: g.base + "/boilable", spot: g.spot, what: "water that the fuel can boil", of: g.of, amount: volume(total), account: boilAccount,
-		inputs: func() (in []Input) {
+	m.l.Add(facts.Posting{
+		ID: g.base + "/boilable", Spot: g.spot, What: "water that the fuel can boil", Of: g.of, Amount: volume(total), Account: boilAccount,
+		Inputs: func() (in []facts.Input) {
 			for _, t := range g.things {
 				if t.fuel&stoves != 0 && t.amounts[sumFuel] != 0 {
-					in = append(in, Input{ID: t.id + "/fuel/mass", Amount: Amount{Kind: kinds.QuantityMass, Value: t.amounts[sumFuel]}})
+					in = append(in, facts.Input{ID: t.id + "/fuel/mass", Amount: facts.Amount{Kind: kinds.QuantityMass, Value: t.amounts[sumFuel]}})
 				}
 			}
 			return in
@@ -132,11 +133,11 @@ func (m *measurer) boils(g group, stoves fuel) (total unit.Volume) {
 	return total
 }
 
-func volume(v unit.Volume) Amount {
+func volume(v unit.Volume) facts.Amount {
 	if v >= noEnd {
-		return words("no end stated")
+		return facts.TextOf("no end stated")
 	}
-	return amount(kinds.QuantityVolume, v)
+	return facts.AmountOf(kinds.QuantityVolume, v)
 }
 
 // treated is the water, in millilitres, that a group can clear of a class.
@@ -167,12 +168,12 @@ func (m *measurer) treated(g group, class int, boils unit.Volume, fireSafe bool)
 		total = min(noEnd, total+min(noEnd, v))
 	}
 	d := classKeys[class]
-	m.l.add(record{
-		id: g.base + "/" + d.key, spot: g.spot, what: d.label, of: g.of, amount: volume(total), account: treatAccount,
-		inputs: func() (in []Input) {
+	m.l.Add(facts.Posting{
+		ID: g.base + "/" + d.key, Spot: g.spot, What: d.label, Of: g.of, Amount: volume(total), Account: treatAccount,
+		Inputs: func() (in []facts.Input) {
 			for _, t := range g.things {
 				if v, ok := one(t); ok {
-					in = append(in, Input{ID: t.id + "/treat", Amount: volume(v)})
+					in = append(in, facts.Input{ID: t.id + "/treat", Amount: volume(v)})
 				}
 			}
 			return in
@@ -183,7 +184,7 @@ func (m *measurer) treated(g group, class int, boils unit.Volume, fireSafe bool)
 
 // capabilities lists what a group can do. Boiling treats water only where a
 // vessel of the group may be put on a fire.
-func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
+func (m *measurer) capabilities(g group, s *facts.Supply, fireSafe bool) {
 	n := 0
 	for _, t := range g.things {
 		n += len(t.can)
@@ -206,7 +207,7 @@ func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
 		}
 		same := all[:n]
 		all = all[n:]
-		c := Can{ID: g.base + "/can/" + string(same[0].name), Capability: same[0].name, Items: make([]string, 0, n)}
+		c := facts.Can{ID: g.base + "/can/" + string(same[0].name), Capability: same[0].name, Items: make([]string, 0, n)}
 		for i, o := range same {
 			if i == 0 || o.means != same[i-1].means {
 				c.Means = append(c.Means, o.means)
@@ -216,12 +217,12 @@ func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
 		c.Items = sorted(c.Items)
 		c.MeansCount = int64(len(c.Means))
 		s.Can = append(s.Can, c)
-		m.l.add(record{
-			id: c.ID, spot: g.spot, what: "means of " + string(c.Capability), of: g.of, amount: count(c.MeansCount),
-			account: "different physical ways; two things of one way count once",
-			inputs: func() (in []Input) {
+		m.l.Add(facts.Posting{
+			ID: c.ID, Spot: g.spot, What: "means of " + string(c.Capability), Of: g.of, Amount: facts.CountOf(c.MeansCount),
+			Account: "different physical ways; two things of one way count once",
+			Inputs: func() (in []facts.Input) {
 				for _, o := range same {
-					in = append(in, Input{ID: o.spot, Amount: words(o.means)})
+					in = append(in, facts.Input{ID: o.spot, Amount: facts.TextOf(o.means)})
 				}
 				return in
 			},
@@ -230,22 +231,22 @@ func (m *measurer) capabilities(g group, s *Supply, fireSafe bool) {
 }
 
 // contents counts the first-aid contents of a group.
-func (m *measurer) contents(g group, s *Supply) {
-	var parts [][]Input // as s.FirstAid
+func (m *measurer) contents(g group, s *facts.Supply) {
+	var parts [][]facts.Input // as s.FirstAid
 	for _, t := range g.things {
 		for _, fa := range t.it.FirstAid {
 			if n := fa.Count * t.count; n > 0 {
-				i, ok := slices.BinarySearchFunc(s.FirstAid, fa.Kind, func(c Content, k string) int { return cmp.Compare(c.Kind, k) })
+				i, ok := slices.BinarySearchFunc(s.FirstAid, fa.Kind, func(c facts.Content, k string) int { return cmp.Compare(c.Kind, k) })
 				if !ok {
-					s.FirstAid = slices.Insert(s.FirstAid, i, Content{Kind: fa.Kind})
+					s.FirstAid = slices.Insert(s.FirstAid, i, facts.Content{Kind: fa.Kind})
 					parts = slices.Insert(parts, i, nil)
 				}
 				s.FirstAid[i].Count += n
-				parts[i] = append(parts[i], Input{ID: fa.Spot, Amount: count(n)})
+				parts[i] = append(parts[i], facts.Input{ID: fa.Spot, Amount: facts.CountOf(n)})
 			}
 		}
 	}
 	for i, c := range s.FirstAid {
-		m.l.add(record{id: g.base + "/first-aid/" + c.Kind, spot: g.spot, what: c.Kind, of: g.of, amount: count(c.Count), inputs: listed(parts[i])})
+		m.l.Add(facts.Posting{ID: g.base + "/first-aid/" + c.Kind, Spot: g.spot, What: c.Kind, Of: g.of, Amount: facts.CountOf(c.Count), Inputs: facts.Listed(parts[i])})
 	}
 }

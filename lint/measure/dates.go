@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -70,7 +71,7 @@ func (m *measurer) medication(it *kit.Item) *kit.Medication {
 
 // dates lists every last day with the days left to it.
 func (m *measurer) dates() {
-	m.f.Dates = []Dated{}
+	m.f.Dates = []facts.Dated{}
 	for i := range m.things {
 		t := &m.things[i]
 		it := t.it
@@ -79,15 +80,15 @@ func (m *measurer) dates() {
 		}
 		add := func(leaf string, kind kinds.Date, what, account string, day unit.Date) {
 			id := t.id + "/" + leaf
-			m.dated(Dated{ID: id, Item: t.id, Name: t.name, Kind: kind, Medicine: it.Medicine.Set}, day)
-			m.l.add(record{id: id, what: what, of: t.name, amount: amount(kinds.QuantityDate, day), account: account})
+			m.dated(facts.Dated{ID: id, Item: t.id, Name: t.name, Kind: kind, Medicine: it.Medicine.Set}, day)
+			m.l.Add(facts.Posting{ID: id, What: what, Of: t.name, Amount: facts.AmountOf(kinds.QuantityDate, day), Account: account})
 		}
 		if it.Expires.Set {
 			add("expires", kinds.DateExpires, "last day by the label of", "", it.Expires.Value)
 		}
 		if day, ok := openedUntil(it); ok {
 			add("opened", kinds.DateOpened, "last day once opened of", "the day it was opened and how long it keeps then, but not past its label's date", day)
-			m.l.add(record{id: t.id + "/openedLife", what: "how long it keeps once opened:", of: t.name, amount: amount(kinds.QuantityDuration, it.OpenedLife.Value)})
+			m.l.Add(facts.Posting{ID: t.id + "/openedLife", What: "how long it keeps once opened:", Of: t.name, Amount: facts.AmountOf(kinds.QuantityDuration, it.OpenedLife.Value)})
 		}
 		if it.Rotate.Set {
 			add("rotate", kinds.DateRotate, "day of exchange of", "", it.Rotate.Value)
@@ -100,14 +101,14 @@ func (m *measurer) dates() {
 		p := &m.h.People[i]
 		for _, l := range p.Licences {
 			if l.Until.Set {
-				m.dated(Dated{ID: l.Spot + "/until", Item: l.Spot, Name: l.Service, Kind: kinds.DateLicence}, l.Until.Value)
-				m.l.add(record{id: l.Spot + "/until", what: "last day of the " + l.Service + " licence of", of: p.Name, amount: amount(kinds.QuantityDate, l.Until.Value)})
+				m.dated(facts.Dated{ID: l.Spot + "/until", Item: l.Spot, Name: l.Service, Kind: kinds.DateLicence}, l.Until.Value)
+				m.l.Add(facts.Posting{ID: l.Spot + "/until", What: "last day of the " + l.Service + " licence of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityDate, l.Until.Value)})
 			}
 		}
 	}
 }
 
-func (m *measurer) dated(d Dated, day unit.Date) {
+func (m *measurer) dated(d facts.Dated, day unit.Date) {
 	d.On, d.Day, d.Left = day.String(), int64(day), int64(day-m.on)
 	m.f.Dates = append(m.f.Dates, d)
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"kitmuster/lint/body"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
@@ -46,34 +47,34 @@ func (m *measurer) endurance(o Options) {
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
 	f.HeatIndexMC, f.HottestHour, f.HeatBeyond = tenths(res.HeatIndex), int64(res.HottestHour), res.HeatBeyond
 	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, tenths(res.Chill), int64(res.ChillHour)
-	m.l.add(record{id: enduranceID, spot: "plan", what: "the forecast of the plan", account: enduranceAccount})
-	f.Stocks, f.Days, f.Bodies, f.Passed = []Lasting{}, []PlanDay{}, []Burden{}, []Passed{}
+	m.l.Add(facts.Posting{ID: enduranceID, Spot: "plan", What: "the forecast of the plan", Account: enduranceAccount})
+	f.Stocks, f.Days, f.Bodies, f.Passed = []facts.Lasting{}, []facts.PlanDay{}, []facts.Burden{}, []facts.Passed{}
 	for _, e := range res.Events {
 		if e.Kind == forecast.Pass {
-			f.Passed = append(f.Passed, Passed{ID: e.ID, Name: lastKey(e.ID), Leaves: leaves(e.Leaves)})
+			f.Passed = append(f.Passed, facts.Passed{ID: e.ID, Name: lastKey(e.ID), Leaves: leaves(e.Leaves)})
 		}
 	}
 	for _, s := range res.Stocks {
 		m.lasting(s)
 	}
-	slices.SortFunc(f.Stocks, func(a, b Lasting) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Stocks, func(a, b facts.Lasting) int { return cmp.Compare(a.ID, b.ID) })
 	for i, d := range res.Days {
-		f.Days = append(f.Days, PlanDay{
+		f.Days = append(f.Days, facts.PlanDay{
 			ID: enduranceID + "/day-" + strconv.Itoa(i+1), Day: int64(i + 1), SpentJ: d.SpentJ, EatenJ: d.EatenJ, NeedML: d.NeedML, DrunkML: d.DrunkML, FindML: d.FindML,
 			CollectedML: d.CollectedML, SodiumNeedMG: d.SodiumNeedMG, SodiumMG: d.SodiumMG, WalkMin: d.WalkMin,
 		})
-		m.l.add(record{id: f.Days[i].ID, spot: "plan", what: "day " + strconv.Itoa(i+1) + " of", of: "the plan", account: enduranceAccount})
+		m.l.Add(facts.Posting{ID: f.Days[i].ID, Spot: "plan", What: "day " + strconv.Itoa(i+1) + " of", Of: "the plan", Account: enduranceAccount})
 	}
 	for i, b := range res.Bodies {
 		x := &in.Bodies[i]
-		f.Bodies = append(f.Bodies, Burden{
+		f.Bodies = append(f.Bodies, facts.Burden{
 			ID: x.ID, Name: x.Name, MostMG: b.MostMG, MostHour: int64(b.MostHour), FirstMG: b.FirstMG, LastMG: b.LastMG,
 			SpentJ: b.SpentJ, DrinkML: b.DrinkML, SweatML: b.SweatML, SodiumMG: b.SodiumMG, WalkMin: b.WalkMin,
 			Uncarried: !x.Walks && m.f.People[i].CarriedBy == "", // all animals walk
 		})
-		m.l.add(record{
-			id: x.ID + "/most-load", spot: x.ID, what: "most load on the way of", of: x.Name, amount: amount(kinds.QuantityMass, unit.Mass(b.MostMG*1000)), account: enduranceAccount,
-			inputs: listed([]Input{{ID: x.ID + "/load", Amount: amount(kinds.QuantityMass, unit.Mass(b.FirstMG*1000))}}),
+		m.l.Add(facts.Posting{
+			ID: x.ID + "/most-load", Spot: x.ID, What: "most load on the way of", Of: x.Name, Amount: facts.AmountOf(kinds.QuantityMass, unit.Mass(b.MostMG*1000)), Account: enduranceAccount,
+			Inputs: facts.Listed([]facts.Input{{ID: x.ID + "/load", Amount: facts.AmountOf(kinds.QuantityMass, unit.Mass(b.FirstMG*1000))}}),
 		})
 	}
 	for i, l := range res.Legs {
@@ -106,9 +107,9 @@ func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 
 
 // lasting takes over one stock, with the entries that it is made of.
 func (m *measurer) lasting(s forecast.Stock) {
-	x := Lasting{
+	x := facts.Lasting{
 		ID: enduranceID + "/" + string(s.Kind), Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
-		Known: s.Kind != kinds.StockLight || m.walked.Weather != nil, ForOne: []ForOne{},
+		Known: s.Kind != kinds.StockLight || m.walked.Weather != nil, ForOne: []facts.ForOne{},
 	}
 	switch s.Kind {
 	case kinds.StockEnergy:
@@ -119,7 +120,7 @@ func (m *measurer) lasting(s forecast.Stock) {
 				x.RawJ = u.J
 			default:
 				b := &m.walked.Bodies[u.For]
-				x.ForOne = append(x.ForOne, ForOne{b.ID, b.Name, u.J})
+				x.ForOne = append(x.ForOne, facts.ForOne{Body: b.ID, Name: b.Name, J: u.J})
 			}
 		}
 	case kinds.StockSodium:
@@ -149,17 +150,17 @@ func (m *measurer) lasting(s forecast.Stock) {
 		x.ID, spot, what, of = owner.ID+"/endurance-energy", owner.ID, "food of", owner.Name
 	}
 	m.f.Endurance.Stocks = append(m.f.Endurance.Stocks, x)
-	m.l.add(record{
-		id: x.ID, spot: spot, what: "how long lasts: " + what, of: of, amount: amount(kinds.QuantityDuration, unit.Duration(s.Lasts*3600)), account: enduranceAccount, inputs: listed(m.drivers(s)),
+	m.l.Add(facts.Posting{
+		ID: x.ID, Spot: spot, What: "how long lasts: " + what, Of: of, Amount: facts.AmountOf(kinds.QuantityDuration, unit.Duration(s.Lasts*3600)), Account: enduranceAccount, Inputs: facts.Listed(m.drivers(s)),
 	})
 }
 
 // drivers are the entries of what a stock is made of.
-func (m *measurer) drivers(s forecast.Stock) (in []Input) {
+func (m *measurer) drivers(s forecast.Stock) (in []facts.Input) {
 	if s.Kind == kinds.StockLight {
 		for i := range m.f.Devices {
 			if d := &m.f.Devices[i]; d.Light && d.RunKnown {
-				in = append(in, Input{ID: d.ID + "/run-total", Amount: Amount{Kind: kinds.QuantityDuration, Value: d.RunTotalMin * 60}})
+				in = append(in, facts.Input{ID: d.ID + "/run-total", Amount: facts.Amount{Kind: kinds.QuantityDuration, Value: d.RunTotalMin * 60}})
 			}
 		}
 		return in
@@ -174,7 +175,7 @@ func (m *measurer) drivers(s forecast.Stock) (in []Input) {
 		t := &m.things[i]
 		add := func(leaf string, kind kinds.Quantity, value int64) {
 			if value > 0 {
-				in = append(in, Input{ID: t.id + leaf, Amount: Amount{Kind: kind, Value: value}})
+				in = append(in, facts.Input{ID: t.id + leaf, Amount: facts.Amount{Kind: kind, Value: value}})
 			}
 		}
 		switch s.Kind {
@@ -263,7 +264,7 @@ func metres(l unit.Length) float64 { return float64(l) / 1e6 }
 
 // who lists the people and animals.
 func (m *measurer) who(in *forecast.Input, index map[string]int) {
-	bears := map[string]*Carrier{}
+	bears := map[string]*facts.Carrier{}
 	for i := range m.f.Carriers {
 		bears[m.f.Carriers[i].ID] = &m.f.Carriers[i]
 	}
@@ -366,7 +367,9 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 	slices.SortFunc(in.Treatments, func(a, b forecast.Treatment) int { return cmp.Compare(a.ID, b.ID) })
 	supply := &m.f.Household.Supply
 	in.FuelML = supply.BoilableML
-	in.BoilTreats = slices.ContainsFunc(supply.Can, func(c Can) bool { return c.Capability == kinds.CanTreatWater && slices.Contains(c.Means, methodBoil) })
+	in.BoilTreats = slices.ContainsFunc(supply.Can, func(c facts.Can) bool {
+		return c.Capability == kinds.CanTreatWater && slices.Contains(c.Means, methodBoil)
+	})
 	m.lamps(in)
 	for i := range m.f.Medications {
 		md := &m.f.Medications[i]
@@ -389,7 +392,7 @@ func (m *measurer) treatment(t *thing) forecast.Treatment {
 	tr := &t.it.Treat.Value
 	x := forecast.Treatment{ID: t.id, ML: t.treats.Millilitres(), PerHour: (tr.PerHour.Value * unit.Volume(t.count)).Millilitres(), Filters: tr.Method == "filter" || tr.Method == "purifier"}
 	if t.endless {
-		x.ML = NoEnd
+		x.ML = facts.NoEnd
 	}
 	switch {
 	case tr.Wait.Set:

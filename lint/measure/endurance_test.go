@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
@@ -27,7 +28,7 @@ func plain() *kit.Household {
 	})
 }
 
-func stockOf(t *testing.T, f *Facts, id string) Lasting {
+func stockOf(t *testing.T, f *facts.Facts, id string) facts.Lasting {
 	t.Helper()
 	for _, s := range f.Endurance.Stocks {
 		if s.ID == id {
@@ -35,7 +36,7 @@ func stockOf(t *testing.T, f *Facts, id string) Lasting {
 		}
 	}
 	t.Fatalf("no stock %s among %v", id, f.Endurance.Stocks)
-	return Lasting{}
+	return facts.Lasting{}
 }
 
 // By hand: nobody walks. Drink is 2.7 L a day (Institute of Medicine 2005, women), 112.5 ml an hour, so two litres
@@ -138,7 +139,7 @@ func TestForecastInput(t *testing.T) {
 		},
 		Vessels: []forecast.Vessel{{ID: main + "bottle", WaterML: 2000, CapacityML: 2000}},
 		Treatments: []forecast.Treatment{
-			{ID: main + "dioxide", ML: NoEnd, WaitMin: 240, Clears: [4]bool{true, true, true, false}},
+			{ID: main + "dioxide", ML: facts.NoEnd, WaitMin: 240, Clears: [4]bool{true, true, true, false}},
 			{ID: main + "filter", ML: 100_000, PerHour: 40_000, Clears: [4]bool{false, false, true, true}, Filters: true},
 			{ID: main + "tablets", ML: 10_000, WaitMin: 30, Clears: [4]bool{true, true, false, false}},
 		},
@@ -208,15 +209,15 @@ func TestStocksLeadToTheirItems(t *testing.T) {
 	)
 	_, l := Of(spotted(h), Options{On: audit})
 	main := "packs/rust/compartments/main/items/"
-	for id, want := range map[string][]Input{
-		"endurance/water":                       {{ID: main + "bottle/water", Label: "water in bottle", Amount: Amount{Kind: kinds.QuantityVolume, Value: 2_000_000}}},
-		"endurance/energy":                      {{ID: main + "bar/food/energy", Label: "food energy of bar", Amount: Amount{Kind: kinds.QuantityEnergy, Value: 8_000_000}}},
-		"people/tom/endurance-energy":           {{ID: main + "milk/food/energy", Label: "food energy of milk", Amount: Amount{Kind: kinds.QuantityEnergy, Value: 2_000_000}}},
-		"endurance/sodium":                      {{ID: main + "bar/food/sodium", Label: "sodium in bar", Amount: Amount{Kind: kinds.QuantityMass, Value: 1_200_000}}},
-		"endurance/fuel":                        {{ID: main + "gas/fuel/mass", Label: "fuel in gas", Amount: Amount{Kind: kinds.QuantityMass, Value: 100_000_000}}},
-		"endurance/light":                       {{ID: main + "lamp/run-total", Label: "running time of lamp", Amount: Amount{Kind: kinds.QuantityDuration, Value: 36_000}}},
-		"people/ana/medications/pill/endurance": {{ID: main + "pills/medicine", Label: "doses in pills", Amount: Amount{Kind: kinds.QuantityCount, Value: 10_000}}},
-		"people/ana/medications/drop/endurance": {{ID: main + "drops/medicine", Label: "doses in drops", Amount: Amount{Kind: kinds.QuantityCount, Value: 9000}}},
+	for id, want := range map[string][]facts.Input{
+		"endurance/water":                       {{ID: main + "bottle/water", Label: "water in bottle", Amount: facts.Amount{Kind: kinds.QuantityVolume, Value: 2_000_000}}},
+		"endurance/energy":                      {{ID: main + "bar/food/energy", Label: "food energy of bar", Amount: facts.Amount{Kind: kinds.QuantityEnergy, Value: 8_000_000}}},
+		"people/tom/endurance-energy":           {{ID: main + "milk/food/energy", Label: "food energy of milk", Amount: facts.Amount{Kind: kinds.QuantityEnergy, Value: 2_000_000}}},
+		"endurance/sodium":                      {{ID: main + "bar/food/sodium", Label: "sodium in bar", Amount: facts.Amount{Kind: kinds.QuantityMass, Value: 1_200_000}}},
+		"endurance/fuel":                        {{ID: main + "gas/fuel/mass", Label: "fuel in gas", Amount: facts.Amount{Kind: kinds.QuantityMass, Value: 100_000_000}}},
+		"endurance/light":                       {{ID: main + "lamp/run-total", Label: "running time of lamp", Amount: facts.Amount{Kind: kinds.QuantityDuration, Value: 36_000}}},
+		"people/ana/medications/pill/endurance": {{ID: main + "pills/medicine", Label: "doses in pills", Amount: facts.Amount{Kind: kinds.QuantityCount, Value: 10_000}}},
+		"people/ana/medications/drop/endurance": {{ID: main + "drops/medicine", Label: "doses in drops", Amount: facts.Amount{Kind: kinds.QuantityCount, Value: 9000}}},
 	} {
 		e, ok := l.Entry(id)
 		if d := cmp.Diff(want, e.Inputs); !ok || d != "" {
@@ -264,7 +265,7 @@ func TestPassedWater(t *testing.T) {
 	(*items)[0].Water = kit.Opt[unit.Volume]{}
 	h.Plan.WaterSources = []kit.WaterSource{{Key: "brook", Quality: "clear"}, {Key: "pool", Quality: "foul"}}
 	f := of1(t, spotted(h))
-	want := []Passed{{ID: "plan/waterSources/brook", Name: "brook", Leaves: []string{"bacteria", "viruses"}}}
+	want := []facts.Passed{{ID: "plan/waterSources/brook", Name: "brook", Leaves: []string{"bacteria", "viruses"}}}
 	if d := cmp.Diff(want, f.Endurance.Passed); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
@@ -291,7 +292,7 @@ func TestFoodThatStays(t *testing.T) {
 	f := of1(t, spotted(h))
 	energy := stockOf(t, f, "endurance/energy")
 	left := energy.Have - 1_000_000 - (energy.Need - energy.Short) // what was not eaten and could be
-	if d := cmp.Diff([]ForOne{{"people/bib", "Bib", left}}, energy.ForOne); d != "" || energy.RawJ != 1_000_000 {
+	if d := cmp.Diff([]facts.ForOne{{Body: "people/bib", Name: "Bib", J: left}}, energy.ForOne); d != "" || energy.RawJ != 1_000_000 {
 		t.Errorf("%d J raw, (-want +got):\n%s", energy.RawJ, d)
 	}
 	if rex := stockOf(t, f, "animals/rex/endurance-energy"); rex.RawJ != 0 || len(rex.ForOne) != 0 || rex.Unwritten != 0 {

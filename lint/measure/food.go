@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -35,30 +36,30 @@ func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 		t.amounts[sumCookWater] = int64(fd.CookWater) * n
 	}
 
-	add := func(leaf, alt, what string, a Amount) {
-		m.l.add(record{id: t.id + "/food" + leaf, alt: alt, what: what, of: t.name, amount: a, account: allOf(n)})
+	add := func(leaf, alt, what string, a facts.Amount) {
+		m.l.Add(facts.Posting{ID: t.id + "/food" + leaf, Alt: alt, What: what, Of: t.name, Amount: a, Account: allOf(n)})
 	}
-	add("", "", "food in", amount(kinds.QuantityEnergy, unit.Energy(energy)))
-	add("/energy", "", "food energy of", amount(kinds.QuantityEnergy, unit.Energy(energy)))
-	add("/net", t.id+"/mass", "food mass of", amount(kinds.QuantityMass, net*unit.Mass(n)))
+	add("", "", "food in", facts.AmountOf(kinds.QuantityEnergy, unit.Energy(energy)))
+	add("/energy", "", "food energy of", facts.AmountOf(kinds.QuantityEnergy, unit.Energy(energy)))
+	add("/net", t.id+"/mass", "food mass of", facts.AmountOf(kinds.QuantityMass, net*unit.Mass(n)))
 	if fd.Sodium.Set {
 		// The family may have written salt; the loader has turned it into sodium.
-		m.l.add(record{
-			id: t.id + "/food/sodium", alt: t.id + "/food/salt", what: "sodium in", of: t.name, amount: amount(kinds.QuantityMass, sodium),
-			account: "as written, or 39.34 % of the salt written (molar masses of Na and NaCl, 22.9898/58.443)",
+		m.l.Add(facts.Posting{
+			ID: t.id + "/food/sodium", Alt: t.id + "/food/salt", What: "sodium in", Of: t.name, Amount: facts.AmountOf(kinds.QuantityMass, sodium),
+			Account: "as written, or 39.34 % of the salt written (molar masses of Na and NaCl, 22.9898/58.443)",
 		})
 	}
 	if fd.Protein.Set {
-		add("/protein", "", "protein in", amount(kinds.QuantityMass, protein))
+		add("/protein", "", "protein in", facts.AmountOf(kinds.QuantityMass, protein))
 	}
 	if fd.CookWater > 0 {
-		add("/cookWater", "", "water to prepare", amount(kinds.QuantityVolume, fd.CookWater*unit.Volume(n)))
+		add("/cookWater", "", "water to prepare", facts.AmountOf(kinds.QuantityVolume, fd.CookWater*unit.Volume(n)))
 	}
 	if fd.AllergensSet {
-		add("/allergens", "", "allergens in", Amount{})
+		add("/allergens", "", "allergens in", facts.Amount{})
 	}
 	if fd.For != "" {
-		add("/for", "", "who eats", words(fd.For))
+		add("/for", "", "who eats", facts.TextOf(fd.For))
 	}
 	return eachDry - net
 }

@@ -1,6 +1,9 @@
 package measure
 
-import "slices"
+import (
+	"kitmuster/lint/facts"
+	"slices"
+)
 
 // infantMonths: below, a person counts as an infant, who needs food and things of their own. Our own line.
 const infantMonths = 24
@@ -110,14 +113,14 @@ func (m *measurer) infant(id string) bool {
 
 // demands takes over what others ask of the kit: lines of lists, stricter limits.
 func (m *measurer) demands(o Options) {
-	m.l.add(record{id: "plan/lists", what: "official lists"})
-	m.f.Asked = append([]Asked{}, o.Asked...)
+	m.l.Add(facts.Posting{ID: "plan/lists", What: "official lists"})
+	m.f.Asked = append([]facts.Asked{}, o.Asked...)
 	for _, a := range o.Asked {
-		m.l.add(record{id: a.ID, spot: "plan/lists", what: "line " + a.Line + " of list", of: a.List})
+		m.l.Add(facts.Posting{ID: a.ID, Spot: "plan/lists", What: "line " + a.Line + " of list", Of: a.List})
 	}
-	m.f.Limits = append([]OwnLimit{}, o.Limits...)
+	m.f.Limits = append([]facts.OwnLimit{}, o.Limits...)
 	for i := range m.h.Limits {
 		l := &m.h.Limits[i]
-		m.l.add(record{id: l.Spot, what: "own limit", of: l.Area + "." + l.Name})
+		m.l.Add(facts.Posting{ID: l.Spot, What: "own limit", Of: l.Area + "." + l.Name})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -83,7 +84,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 	t.mass, t.dry = each*unit.Mass(n), eachDry*unit.Mass(n)
 	eachBase := eachDry
 
-	f := Item{
+	f := facts.Item{
 		ID: it.Spot, Name: it.Name, Pack: at.pack, Compartment: at.compartment, Person: at.person, Carrier: at.carrier, Reach: at.reach,
 		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed,
 		Owner: m.idOf(it.Owner), Shared: it.Shared,
@@ -91,38 +92,38 @@ func (m *measurer) item(it *kit.Item, at place) {
 		Colour: it.Colour, Visibility: it.Visibility,
 	}
 
-	m.l.add(record{id: it.Spot, what: it.Name, amount: amount(kinds.QuantityMass, t.mass), account: itemAccount(it, n)})
-	m.l.add(record{id: it.Spot + "/mass", what: "mass of", of: it.Name, amount: amount(kinds.QuantityMass, it.Mass), account: oneOf(n)})
-	leaf := func(name, what string, a Amount) {
-		m.l.add(record{id: it.Spot + "/" + name, what: what, of: it.Name, amount: a})
+	m.l.Add(facts.Posting{ID: it.Spot, What: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, t.mass), Account: itemAccount(it, n)})
+	m.l.Add(facts.Posting{ID: it.Spot + "/mass", What: "mass of", Of: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, it.Mass), Account: oneOf(n)})
+	leaf := func(name, what string, a facts.Amount) {
+		m.l.Add(facts.Posting{ID: it.Spot + "/" + name, What: what, Of: it.Name, Amount: a})
 	}
-	times := func(name, alt, what string, a Amount) {
+	times := func(name, alt, what string, a facts.Amount) {
 		if alt != "" {
 			alt = it.Spot + "/" + alt
 		}
-		m.l.add(record{id: it.Spot + "/" + name, alt: alt, what: what, of: it.Name, amount: a, account: allOf(n)})
+		m.l.Add(facts.Posting{ID: it.Spot + "/" + name, Alt: alt, What: what, Of: it.Name, Amount: a, Account: allOf(n)})
 	}
 	if n != 1 {
-		leaf("count", "count of", count(n))
+		leaf("count", "count of", facts.CountOf(n))
 	}
 	if it.Weighed.Set {
-		leaf("weighed", "last weighing of", amount(kinds.QuantityDate, it.Weighed.Value))
+		leaf("weighed", "last weighing of", facts.AmountOf(kinds.QuantityDate, it.Weighed.Value))
 	}
 	if it.Estimated {
-		leaf("estimated", "guess of", Amount{})
+		leaf("estimated", "guess of", facts.Amount{})
 	}
 	if it.Water.Set {
 		t.amounts[sumWater] = int64(it.Water.Value) * n
 		f.WaterML = unit.Volume(t.amounts[sumWater]).Millilitres()
-		times("water", "", "water in", amount(kinds.QuantityVolume, unit.Volume(t.amounts[sumWater])))
+		times("water", "", "water in", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumWater])))
 	}
 	if c := it.Container.Value; it.Container.Set {
 		t.amounts[sumContainer] = int64(c.Capacity) * n
 		if c.FireSafe {
 			t.amounts[sumFireSafe] = t.amounts[sumContainer]
 		}
-		leaf("container", "vessel of", Amount{})
-		times("container/capacity", "", "capacity of", amount(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])))
+		leaf("container", "vessel of", facts.Amount{})
+		times("container/capacity", "", "capacity of", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])))
 	}
 	if it.Food.Set {
 		eachBase = m.food(t, eachDry)
@@ -131,79 +132,79 @@ func (m *measurer) item(it *kit.Item, at place) {
 		t.fuel = fuelOf(fu.Kind)
 		t.amounts[sumFuel] = int64(fu.Mass) * n
 		eachBase -= fu.Mass
-		leaf("fuel", "fuel in", words(fu.Kind))
-		times("fuel/mass", "", "fuel in", amount(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
+		leaf("fuel", "fuel in", facts.TextOf(fu.Kind))
+		times("fuel/mass", "", "fuel in", facts.AmountOf(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
 	}
 	t.base = max(0, eachBase) * unit.Mass(n)
 	if s := it.Stove.Value; it.Stove.Set {
 		if n > 0 {
 			t.burns = burnt(s.Burns)
 		}
-		leaf("stove", "fuels of", Amount{})
+		leaf("stove", "fuels of", facts.Amount{})
 	}
 	if tr := it.Treat.Value; it.Treat.Set {
 		t.method, t.endless = tr.Method, !tr.Litres.Set
 		t.treats = tr.Litres.Value * unit.Volume(n)
-		leaf("treat", "water treatment by", words(tr.Method))
+		leaf("treat", "water treatment by", facts.TextOf(tr.Method))
 		if tr.Litres.Set {
-			times("treat/litres", "", "water that can be treated by", amount(kinds.QuantityVolume, t.treats))
+			times("treat/litres", "", "water that can be treated by", facts.AmountOf(kinds.QuantityVolume, t.treats))
 		}
 	}
 	m.offers(t, &f)
 	if it.Cells.Set {
-		leaf("cells", "cells in", words(it.Cells.Value.Size))
+		leaf("cells", "cells in", facts.TextOf(it.Cells.Value.Size))
 	}
 	if it.Device.Set {
-		leaf("device", "cells that are needed by", words(it.Device.Value.Size))
+		leaf("device", "cells that are needed by", facts.TextOf(it.Device.Value.Size))
 	}
 	if i := it.Insulation.Value; it.Insulation.Set {
-		a := Amount{}
+		a := facts.Amount{}
 		if i.Comfort.Set {
-			a = amount(kinds.QuantityTemperature, i.Comfort.Value)
+			a = facts.AmountOf(kinds.QuantityTemperature, i.Comfort.Value)
 		}
 		leaf("insulation", "warmth of", a)
 	}
 	if it.Radio.Set {
-		leaf("radio", "radio of", words(it.Radio.Value.Service))
+		leaf("radio", "radio of", facts.TextOf(it.Radio.Value.Service))
 	}
 	if len(it.FirstAid) > 0 {
-		leaf("firstAid", "first aid in", Amount{})
+		leaf("firstAid", "first aid in", facts.Amount{})
 	}
 	for _, fa := range it.FirstAid {
-		m.l.add(record{id: fa.Spot, what: fa.Kind + " in", of: it.Name, amount: count(fa.Count * n), account: allOf(n)})
+		m.l.Add(facts.Posting{ID: fa.Spot, What: fa.Kind + " in", Of: it.Name, Amount: facts.CountOf(fa.Count * n), Account: allOf(n)})
 	}
 	if md := it.Medicine.Value; it.Medicine.Set {
-		times("medicine", "", "doses in", amount(kinds.QuantityCount, md.Doses*unit.Count(n)))
+		times("medicine", "", "doses in", facts.AmountOf(kinds.QuantityCount, md.Doses*unit.Count(n)))
 	}
 	if len(it.Documents) > 0 {
-		leaf("documents", "papers in", count(int64(len(it.Documents))))
+		leaf("documents", "papers in", facts.CountOf(int64(len(it.Documents))))
 	}
 	if it.Cash.Set {
-		leaf("cash", "money in", Amount{})
+		leaf("cash", "money in", facts.Amount{})
 	}
 	if it.Colour != "" {
-		leaf("colour", "colour of", words(it.Colour))
+		leaf("colour", "colour of", facts.TextOf(it.Colour))
 	}
 	if it.Visibility != "" {
-		leaf("visibility", "visibility of", words(it.Visibility))
+		leaf("visibility", "visibility of", facts.TextOf(it.Visibility))
 	}
 	if it.Owner != "" {
-		leaf("owner", "owner of", words(it.Owner))
+		leaf("owner", "owner of", facts.TextOf(it.Owner))
 	}
 	if it.QuickShed {
-		leaf("quickShed", "quick release of", Amount{})
+		leaf("quickShed", "quick release of", facts.Amount{})
 	}
 	if it.Noisy {
-		leaf("noisy", "noise of", Amount{})
+		leaf("noisy", "noise of", facts.Amount{})
 	}
 	if it.Opened.Set {
-		leaf("opened-day", "day of opening of", amount(kinds.QuantityDate, it.Opened.Value))
+		leaf("opened-day", "day of opening of", facts.AmountOf(kinds.QuantityDate, it.Opened.Value))
 	}
 	if it.OutOfCold.Set {
-		leaf("out-of-cold-day", "day out of the cold of", amount(kinds.QuantityDate, it.OutOfCold.Value))
+		leaf("out-of-cold-day", "day out of the cold of", facts.AmountOf(kinds.QuantityDate, it.OutOfCold.Value))
 	}
 	if it.Pinned {
-		leaf("pinned", "decision to keep", Amount{})
+		leaf("pinned", "decision to keep", facts.Amount{})
 	}
 	m.f.Items = append(m.f.Items, f)
 }
@@ -271,10 +272,10 @@ func implied(t *thing) (out []offer) {
 var beddings = map[string]string{"sleeping-bag": "sleeping-bag", "quilt": "quilt", "wool-blanket": "blanket"}
 
 // offers lists what an item can do. Nothing is offered by none of an item.
-func (m *measurer) offers(t *thing, f *Item) {
+func (m *measurer) offers(t *thing, f *facts.Item) {
 	f.Can = []kinds.Capability{}
 	for _, c := range t.it.Can {
-		m.l.add(record{id: c.Spot, what: string(c.Name) + " by", of: t.name, amount: words(c.Means)})
+		m.l.Add(facts.Posting{ID: c.Spot, What: string(c.Name) + " by", Of: t.name, Amount: facts.TextOf(c.Means)})
 		if t.count > 0 {
 			t.can = append(t.can, offer{c.Name, c.Means, c.Spot, t.id})
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -13,8 +14,8 @@ import (
 // the papers, not through every item.
 func (m *measurer) kinds() {
 	f := m.f
-	f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = []FoodItem{}, []Vessel{}, []Treatment{}, []FuelItem{}, []StoveItem{}
-	f.Insulation, f.Radios, f.Papers, f.Medicines, f.Capabilities = []Insulation{}, []RadioItem{}, []Paper{}, []MedicineItem{}, []Capability{}
+	f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = []facts.FoodItem{}, []facts.Vessel{}, []facts.Treatment{}, []facts.FuelItem{}, []facts.StoveItem{}
+	f.Insulation, f.Radios, f.Papers, f.Medicines, f.Capabilities = []facts.Insulation{}, []facts.RadioItem{}, []facts.Paper{}, []facts.MedicineItem{}, []facts.Capability{}
 	for i := range m.things {
 		if t := &m.things[i]; t.count > 0 {
 			m.stores(t)
@@ -43,7 +44,7 @@ func (m *measurer) stores(t *thing) {
 		if fd.NetMass.Set {
 			net = min(t.dry, fd.NetMass.Value*unit.Mass(n))
 		}
-		f.Foods = append(f.Foods, FoodItem{
+		f.Foods = append(f.Foods, facts.FoodItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach,
 			For: m.idOf(fd.For), ForAnimal: t.eater != "", EnergyJ: int64(fd.Energy) * n,
 			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set,
@@ -53,36 +54,36 @@ func (m *measurer) stores(t *thing) {
 		})
 	}
 	if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
-		f.Vessels = append(f.Vessels, Vessel{
+		f.Vessels = append(f.Vessels, facts.Vessel{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
 			CapacityML: unit.Volume(t.amounts[sumContainer]).Millilitres(), WaterML: unit.Volume(t.amounts[sumWater]).Millilitres(),
 			MassMG: t.dry.Milligrams(), FireSafe: it.Container.Value.FireSafe, Dated: dated(it),
 		})
 	}
 	if tr := &it.Treat.Value; it.Treat.Set {
-		x := Treatment{
+		x := facts.Treatment{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Method: tr.Method, ML: t.treats.Millilitres(),
 			WaitKnown: tr.Wait.Set, WaitMin: tr.Wait.Value.Minutes(),
 		}
 		if t.endless && tr.Method != methodBoil {
-			x.ML = NoEnd
+			x.ML = facts.NoEnd
 		}
 		f.Treatments = append(f.Treatments, x)
 	}
 	if it.Fuel.Set {
-		f.Fuels = append(f.Fuels, FuelItem{
+		f.Fuels = append(f.Fuels, facts.FuelItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier,
 			Kind: it.Fuel.Value.Kind, MassMG: unit.Mass(t.amounts[sumFuel]).Milligrams(),
 		})
 	}
 	if it.Stove.Set {
-		f.Stoves = append(f.Stoves, StoveItem{
+		f.Stoves = append(f.Stoves, facts.StoveItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Burns: sorted(it.Stove.Value.Burns),
 			Cooks: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanCook }),
 		})
 	}
 	if s := &it.Medicine.Value; it.Medicine.Set {
-		x := MedicineItem{
+		x := facts.MedicineItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Reach: t.reach, Person: m.idOf(s.Person),
 			DosesMilli: int64(s.Doses) * t.count, Dated: it.Expires.Set, OutOfColdKnown: it.OutOfCold.Set, LastMinute: it.LastMinute,
 		}
@@ -99,22 +100,22 @@ func (m *measurer) stores(t *thing) {
 func (m *measurer) gear(t *thing) {
 	f, it := m.f, t.it
 	if in := &it.Insulation.Value; it.Insulation.Set {
-		f.Insulation = append(f.Insulation, Insulation{
+		f.Insulation = append(f.Insulation, facts.Insulation{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: in.Kind,
 			ComfortKnown: in.Comfort.Set, ComfortMC: int64(in.Comfort.Value),
 		})
 	}
 	for _, o := range t.can {
 		if kind := beddings[o.means]; o.name == kinds.CanWarmth && kind != "" && !it.Insulation.Set {
-			f.Insulation = append(f.Insulation, Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: kind})
+			f.Insulation = append(f.Insulation, facts.Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: kind})
 		}
 	}
 	if r := &it.Radio.Value; it.Radio.Set {
-		f.Radios = append(f.Radios, RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service})
+		f.Radios = append(f.Radios, facts.RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service})
 	}
 	isMap := slices.Contains(it.Documents, "map") || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanNavigate && o.means == "map" })
 	if len(it.Documents) > 0 || it.Cash.Set || isMap {
-		f.Papers = append(f.Papers, Paper{
+		f.Papers = append(f.Papers, facts.Paper{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Reach: t.reach, Documents: sorted(it.Documents),
 			Cash: it.Cash.Set, SmallNotes: it.Cash.Value.SmallNotes, Map: isMap, Covers: sorted(it.Covers), Waterproof: t.waterproof,
 		})
@@ -128,7 +129,9 @@ func (m *measurer) offered() {
 		*thing
 	}
 	var all []one
-	boils := slices.ContainsFunc(m.f.Household.Supply.Can, func(c Can) bool { return c.Capability == kinds.CanTreatWater && slices.Contains(c.Means, methodBoil) })
+	boils := slices.ContainsFunc(m.f.Household.Supply.Can, func(c facts.Can) bool {
+		return c.Capability == kinds.CanTreatWater && slices.Contains(c.Means, methodBoil)
+	})
 	for i := range m.things {
 		t := &m.things[i]
 		for _, o := range t.can {
@@ -143,11 +146,11 @@ func (m *measurer) offered() {
 	for _, o := range all {
 		list := &m.f.Capabilities
 		if n := len(*list); n == 0 || (*list)[n-1].Capability != o.offer.name {
-			*list = append(*list, Capability{Capability: o.offer.name})
+			*list = append(*list, facts.Capability{Capability: o.offer.name})
 		}
 		c := &(*list)[len(*list)-1]
 		c.Count += o.count
-		c.Offers = append(c.Offers, Offer{
+		c.Offers = append(c.Offers, facts.Offer{
 			ID: o.id, Name: o.thing.name, Means: o.offer.means, Count: o.count, Pack: o.pack, Compartment: o.compartment,
 			Person: o.thing.person, Carrier: o.carrier, Owner: m.idOf(o.it.Owner), Reach: o.reach, Waterproof: o.thing.waterproof,
 		})
@@ -156,11 +159,11 @@ func (m *measurer) offered() {
 
 // allergies lists what each person must not meet, with what is packed against it.
 func (m *measurer) allergies() {
-	m.f.Allergies = []Allergy{}
+	m.f.Allergies = []facts.Allergy{}
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		for _, a := range p.Allergies {
-			f := Allergy{ID: a.Spot, Person: p.Spot, PersonName: p.Name, Key: a.Key, Severe: a.Severe, To: a.To}
+			f := facts.Allergy{ID: a.Spot, Person: p.Spot, PersonName: p.Name, Key: a.Key, Severe: a.Severe, To: a.To}
 			if i := slices.IndexFunc(p.Medications, func(md kit.Medication) bool { return md.Key == a.Medication }); i >= 0 {
 				f.Medication = p.Medications[i].Spot
 			}

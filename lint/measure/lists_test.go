@@ -5,6 +5,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
@@ -47,27 +48,27 @@ func TestThingsOfEachKind(t *testing.T) {
 		}
 	}
 	const pack, part, who = "packs/rust", "packs/rust/compartments/main", "people/ana"
-	check("stoves", []StoveItem{{ID: at + "stove", Name: "stove", Pack: pack, Compartment: part, Carrier: who, Burns: []string{"butane", "propane"}, Cooks: true}}, f.Stoves)
-	check("fuels", []FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000}}, f.Fuels)
-	check("treatments", []Treatment{
-		{ID: at + "lamp", Name: "lamp", Pack: pack, Carrier: who, Method: "uv", ML: NoEnd},
+	check("stoves", []facts.StoveItem{{ID: at + "stove", Name: "stove", Pack: pack, Compartment: part, Carrier: who, Burns: []string{"butane", "propane"}, Cooks: true}}, f.Stoves)
+	check("fuels", []facts.FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000}}, f.Fuels)
+	check("treatments", []facts.Treatment{
+		{ID: at + "lamp", Name: "lamp", Pack: pack, Carrier: who, Method: "uv", ML: facts.NoEnd},
 		{ID: at + "tablets", Name: "tablets", Pack: pack, Carrier: who, Method: "chlorine", ML: 30_000, WaitKnown: true, WaitMin: 30},
 	}, f.Treatments)
-	check("insulation", []Insulation{{ID: at + "quilt", Name: "quilt", Pack: pack, Carrier: who, Owner: who, Count: 1, Kind: "quilt", ComfortKnown: true, ComfortMC: 2000}}, f.Insulation)
-	check("radios", []RadioItem{{ID: at + "set", Name: "set", Pack: pack, Carrier: who, Receives: []string{"am", "weather"}, Service: "gmrs"}}, f.Radios)
-	check("papers", []Paper{
+	check("insulation", []facts.Insulation{{ID: at + "quilt", Name: "quilt", Pack: pack, Carrier: who, Owner: who, Count: 1, Kind: "quilt", ComfortKnown: true, ComfortMC: 2000}}, f.Insulation)
+	check("radios", []facts.RadioItem{{ID: at + "set", Name: "set", Pack: pack, Carrier: who, Receives: []string{"am", "weather"}, Service: "gmrs"}}, f.Radios)
+	check("papers", []facts.Paper{
 		{ID: at + "map", Name: "map", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{}, Map: true, Covers: []string{"town", "woodland"}, Waterproof: true},
 		{ID: at + "purse", Name: "purse", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{"identity", "keys"}, Cash: true, SmallNotes: true, Covers: []string{}},
 	}, f.Papers)
-	check("foods", []FoodItem{{
+	check("foods", []facts.FoodItem{{
 		ID: at + "beans", Name: "beans", Pack: pack, Compartment: part, Carrier: who, Reach: "halted", For: who, EnergyJ: 2000, MassMG: 1_000_000, NetMassMG: 800_000, NetKnown: true,
 		Cook: true, CookMin: 5, Canned: true, Allergens: []string{"soy"}, AllergensKnown: true, Suits: []string{"vegan"}, Dated: true,
 	}}, f.Foods)
-	check("medicines", []MedicineItem{{
+	check("medicines", []facts.MedicineItem{{
 		ID: who + "/onBody/pen", Name: "pen", Carrier: who, Reach: "on-body", Medication: who + "/medications/pen", Person: who, DosesMilli: 2000,
 		Usable: true, ColdChain: true, OutOfColdKnown: true, LastMinute: true,
 	}}, f.Medicines)
-	check("allergies", []Allergy{
+	check("allergies", []facts.Allergy{
 		{ID: who + "/allergies/dust", Person: who, PersonName: "Ana", Key: "dust"},
 		{ID: who + "/allergies/nuts", Person: who, PersonName: "Ana", Key: "nuts", Severe: true, To: "food", Medication: who + "/medications/pen", OwnUsableMilli: 2000},
 	}, f.Allergies)
@@ -99,20 +100,20 @@ func TestSlipsOfThePen(t *testing.T) {
 	)
 	h.Record = kit.Record{Weighed: day("2026-05-11"), Audited: day("2026-05-01"), Shakedowns: []kit.Shakedown{{Key: "hill", On: audit + 1}}}
 	f := of1(t, spotted(h))
-	want := &Facts{
-		Twins:  []Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
-		Idle:   []Idle{{ID: "packs/rust", Name: "Rust", Items: []string{at + "new", at + "thing"}}},
-		Absent: []Absent{{ID: at + "nothing/count", Name: "nothing"}},
-		Future: []Future{
+	want := &facts.Facts{
+		Twins:  []facts.Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
+		Idle:   []facts.Idle{{ID: "packs/rust", Name: "Rust", Items: []string{at + "new", at + "thing"}}},
+		Absent: []facts.Absent{{ID: at + "nothing/count", Name: "nothing"}},
+		Future: []facts.Future{
 			{ID: at + "new/opened-day", What: "the opening of new", Days: 2},
 			{ID: at + "new/out-of-cold-day", What: "the day out of the cold of new", Days: 3},
 			{ID: at + "new/weighed", What: "the weighing of new", Days: 1},
 			{ID: "record/shakedowns/hill", What: "a practice walk", Days: 1},
 			{ID: "record/weighed", What: "the weighing of everything", Days: 10},
 		},
-		QuickItems: []QuickItem{{ID: at + "drop/quickShed", Name: "drop", Reach: "halted", MassMG: 2000}},
+		QuickItems: []facts.QuickItem{{ID: at + "drop/quickShed", Name: "drop", Reach: "halted", MassMG: 2000}},
 	}
-	got := &Facts{Twins: f.Twins, Idle: f.Idle, Absent: f.Absent, Future: f.Future, QuickItems: f.QuickItems}
+	got := &facts.Facts{Twins: f.Twins, Idle: f.Idle, Absent: f.Absent, Future: f.Future, QuickItems: f.QuickItems}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("-want +got:\n%s", d)
 	}

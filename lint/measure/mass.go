@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -13,7 +14,7 @@ import (
 type load struct {
 	mass, base   unit.Mass
 	things       []*thing
-	parts, bases []Input // of its mass and of its base mass: the empty pack, pouches, items
+	parts, bases []facts.Input // of its mass and of its base mass: the empty pack, pouches, items
 }
 
 // masses weighs compartments, packs, bodies and carriers. The base mass is
@@ -28,20 +29,20 @@ func (m *measurer) masses() {
 			at++
 			b.body += t.mass
 			b.alone = append(b.alone, t)
-			b.worn = append(b.worn, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.mass)})
+			b.worn = append(b.worn, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
 			if t.count > 0 && !t.weighed {
 				m.total.unweighed += t.dry
-				m.total.guesses = append(m.total.guesses, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.dry)})
+				m.total.guesses = append(m.total.guesses, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.dry)})
 			}
 		}
 	}
-	m.f.Packs = make([]Pack, 0, len(m.h.Packs))
-	m.f.Compartments = []Compartment{}
+	m.f.Packs = make([]facts.Pack, 0, len(m.h.Packs))
+	m.f.Compartments = []facts.Compartment{}
 	m.loads = make([]load, len(m.h.Packs))
 	for i := range m.h.Packs {
 		at = m.pack(&m.h.Packs[i], &m.loads[i], at)
 	}
-	m.f.Carriers = []Carrier{}
+	m.f.Carriers = []facts.Carrier{}
 	for i := range m.bearers {
 		m.carrier(&m.bearers[i])
 	}
@@ -55,18 +56,18 @@ type unweighed struct {
 
 // pack weighs one pack; at is its first item. It returns the first item of the next.
 func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
-	f := Pack{
+	f := facts.Pack{
 		ID: p.Spot, Key: p.Key, Name: p.Name, MassID: p.Spot + "/mass", EmptyMG: p.Mass.Milligrams(),
 		Weighed: p.MassWeighed.Set && !p.Estimated, Frame: p.Frame, HipBelt: p.HipBelt, Style: p.Style, Colours: sorted(p.Colours),
 	}
 	mass, base := p.Mass, p.Mass
 	var water, quick, off unit.Mass
 	var guessed []unweighed
-	var quickParts []Input
+	var quickParts []facts.Input
 	emptyID := p.Spot + "/empty-mass"
-	ld.parts = append(ld.parts, Input{ID: emptyID, Amount: amount(kinds.QuantityMass, p.Mass)})
+	ld.parts = append(ld.parts, facts.Input{ID: emptyID, Amount: facts.AmountOf(kinds.QuantityMass, p.Mass)})
 	ld.bases = append(ld.bases, ld.parts[0])
-	m.l.add(record{id: emptyID, spot: p.Spot + "/mass", what: "empty mass of", of: p.Name, amount: amount(kinds.QuantityMass, p.Mass)})
+	m.l.Add(facts.Posting{ID: emptyID, Spot: p.Spot + "/mass", What: "empty mass of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, p.Mass)})
 	if !f.Weighed {
 		off += p.Mass
 		guessed = append(guessed, unweighed{emptyID, p.Mass})
@@ -74,11 +75,11 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	for j := range p.Compartments {
 		c := &p.Compartments[j]
 		var inside unit.Mass
-		var parts []Input
+		var parts []facts.Input
 		if c.Mass.Set {
 			id := c.Spot + "/pouch-mass"
-			m.l.add(record{id: id, spot: c.Spot + "/mass", what: "pouch of", of: c.Name, amount: amount(kinds.QuantityMass, c.Mass.Value)})
-			parts = append(parts, Input{ID: id, Amount: amount(kinds.QuantityMass, c.Mass.Value)})
+			m.l.Add(facts.Posting{ID: id, Spot: c.Spot + "/mass", What: "pouch of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, c.Mass.Value)})
+			parts = append(parts, facts.Input{ID: id, Amount: facts.AmountOf(kinds.QuantityMass, c.Mass.Value)})
 			ld.bases = append(ld.bases, parts[0])
 			inside += c.Mass.Value
 			base += c.Mass.Value
@@ -89,9 +90,9 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			inside += t.mass
 			base += t.base
 			water += unit.Mass(t.amounts[sumWater]) * waterDensity
-			parts = append(parts, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.mass)})
+			parts = append(parts, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
 			if t.base > 0 {
-				ld.bases = append(ld.bases, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.base)})
+				ld.bases = append(ld.bases, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.base)})
 			}
 			ld.things = append(ld.things, t)
 			if one := (t.dry / unit.Mass(max(1, t.count))).Milligrams(); t.count > 0 && (one > f.HeaviestMG || one == f.HeaviestMG && one > 0 && t.id < f.HeaviestID) {
@@ -103,25 +104,25 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 			}
 			if t.quickSelf && !c.QuickShed {
 				quick += t.mass
-				quickParts = append(quickParts, Input{ID: t.id, Amount: amount(kinds.QuantityMass, t.mass)})
+				quickParts = append(quickParts, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
 			}
 		}
 		if c.QuickShed {
 			quick += inside
-			quickParts = append(quickParts, Input{ID: c.Spot, Amount: amount(kinds.QuantityMass, inside)})
-			m.l.add(record{id: c.Spot + "/quickShed", what: "quick release of", of: c.Name, amount: amount(kinds.QuantityMass, inside)})
+			quickParts = append(quickParts, facts.Input{ID: c.Spot, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
+			m.l.Add(facts.Posting{ID: c.Spot + "/quickShed", What: "quick release of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
 		}
 		mass += inside
 		ld.parts = append(ld.parts, parts...)
-		m.f.Compartments = append(m.f.Compartments, Compartment{
+		m.f.Compartments = append(m.f.Compartments, facts.Compartment{
 			ID: c.Spot, Pack: p.Spot, Name: c.Name, Reach: c.Reach, For: c.For, MassID: c.Spot + "/mass", MassMG: inside.Milligrams(),
 			BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed, Waterproof: c.Waterproof,
 		})
-		m.l.add(record{id: c.Spot, what: c.Name, amount: amount(kinds.QuantityMass, inside)})
-		m.l.add(record{id: c.Spot + "/mass", spot: c.Spot, what: "mass of", of: c.Name, amount: amount(kinds.QuantityMass, inside), account: "its pouch and its items, with the water in them", inputs: listed(parts)})
-		m.l.add(record{id: c.Spot + "/reach", what: "reach of", of: c.Name, amount: words(string(c.Reach))})
+		m.l.Add(facts.Posting{ID: c.Spot, What: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
+		m.l.Add(facts.Posting{ID: c.Spot + "/mass", Spot: c.Spot, What: "mass of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside), Account: "its pouch and its items, with the water in them", Inputs: facts.Listed(parts)})
+		m.l.Add(facts.Posting{ID: c.Spot + "/reach", What: "reach of", Of: c.Name, Amount: facts.TextOf(string(c.Reach))})
 		if c.Budget.Set {
-			m.l.add(record{id: c.Spot + "/budget", what: "budget of", of: c.Name, amount: amount(kinds.QuantityMass, c.Budget.Value)})
+			m.l.Add(facts.Posting{ID: c.Spot + "/budget", What: "budget of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, c.Budget.Value)})
 		}
 	}
 	if b := m.bearer(p.Carrier); b != nil {
@@ -137,7 +138,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		b.parts = append(b.parts, ld.parts...)
 	}
 	ld.mass, ld.base = mass, base
-	m.total.guesses = append(m.total.guesses, Input{ID: p.Spot + "/unweighed", Amount: amount(kinds.QuantityMass, off)})
+	m.total.guesses = append(m.total.guesses, facts.Input{ID: p.Spot + "/unweighed", Amount: facts.AmountOf(kinds.QuantityMass, off)})
 	m.total.load += mass
 	m.total.base += base
 	m.total.unweighed += off
@@ -151,36 +152,36 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	m.f.Packs = append(m.f.Packs, f)
 
 	things := ld.things
-	add := func(key, what string, v unit.Mass, account string, in func() []Input) {
-		m.l.add(record{id: p.Spot + "/" + key, spot: p.Spot, what: what, of: p.Name, amount: amount(kinds.QuantityMass, v), account: account, inputs: in})
+	add := func(key, what string, v unit.Mass, account string, in func() []facts.Input) {
+		m.l.Add(facts.Posting{ID: p.Spot + "/" + key, Spot: p.Spot, What: what, Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, v), Account: account, Inputs: in})
 	}
-	m.l.add(record{id: p.Spot, what: p.Name, amount: amount(kinds.QuantityMass, mass)})
-	add("mass", "mass of", mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", listed(ld.parts))
-	add("base-mass", "base mass of", base, "without water, food and fuel; packaging and containers are in it", listed(ld.bases))
-	add("water-mass", "mass of the water in", water, "1.000 kg a litre", func() (in []Input) {
+	m.l.Add(facts.Posting{ID: p.Spot, What: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, mass)})
+	add("mass", "mass of", mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", facts.Listed(ld.parts))
+	add("base-mass", "base mass of", base, "without water, food and fuel; packaging and containers are in it", facts.Listed(ld.bases))
+	add("water-mass", "mass of the water in", water, "1.000 kg a litre", func() (in []facts.Input) {
 		for _, t := range things {
 			if v := t.amounts[sumWater]; v != 0 {
-				in = append(in, Input{ID: t.id + "/water", Amount: Amount{Kind: kinds.QuantityMass, Value: v * waterDensity}})
+				in = append(in, facts.Input{ID: t.id + "/water", Amount: facts.Amount{Kind: kinds.QuantityMass, Value: v * waterDensity}})
 			}
 		}
 		return in
 	})
-	add("unweighed", "mass not weighed in", off, "entries with no day of weighing or marked as estimated, without the water in them", func() (in []Input) {
+	add("unweighed", "mass not weighed in", off, "entries with no day of weighing or marked as estimated, without the water in them", func() (in []facts.Input) {
 		for _, g := range guessed {
-			in = append(in, Input{ID: g.id, Amount: amount(kinds.QuantityMass, g.mass)})
+			in = append(in, facts.Input{ID: g.id, Amount: facts.AmountOf(kinds.QuantityMass, g.mass)})
 		}
 		return in
 	})
-	add("quick-shed", "what can be dropped in seconds from", quick, "whole compartments and single items, none twice", listed(quickParts))
-	leaf := func(key, what string, a Amount) {
-		m.l.add(record{id: p.Spot + "/" + key, what: what, of: p.Name, amount: a})
+	add("quick-shed", "what can be dropped in seconds from", quick, "whole compartments and single items, none twice", facts.Listed(quickParts))
+	leaf := func(key, what string, a facts.Amount) {
+		m.l.Add(facts.Posting{ID: p.Spot + "/" + key, What: what, Of: p.Name, Amount: a})
 	}
-	leaf("carrier", "carrier of", words(p.Carrier))
-	leaf("style", "style of", words(p.Style))
-	leaf("colours", "colours of", Amount{})
-	leaf("hipBelt", "hip belt of", Amount{})
+	leaf("carrier", "carrier of", facts.TextOf(p.Carrier))
+	leaf("style", "style of", facts.TextOf(p.Style))
+	leaf("colours", "colours of", facts.Amount{})
+	leaf("hipBelt", "hip belt of", facts.Amount{})
 	if p.MassWeighed.Set {
-		leaf("weighed", "last weighing of", amount(kinds.QuantityDate, p.MassWeighed.Value))
+		leaf("weighed", "last weighing of", facts.AmountOf(kinds.QuantityDate, p.MassWeighed.Value))
 	}
 	return at
 }
@@ -199,9 +200,9 @@ func (m *measurer) grown(b *bearer) (bool, int64) {
 
 // carried sums the people that one person carries, with what they bear and wear, and
 // with whoever they carry in turn. Who is met again in a circle counts once.
-func (m *measurer) carried(b *bearer, c *Carrier) {
+func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 	var sum unit.Mass
-	var in []Input
+	var in []facts.Input
 	met := map[string]bool{b.key: true}
 	var add func(key string)
 	add = func(key string) {
@@ -215,27 +216,27 @@ func (m *measurer) carried(b *bearer, c *Carrier) {
 			all := p.BodyMass + o.load + o.body
 			sum += all
 			c.CarriedIDs = append(c.CarriedIDs, p.Spot)
-			in = append(in, Input{ID: p.Spot + "/bodyMass", Amount: amount(kinds.QuantityMass, all)})
+			in = append(in, facts.Input{ID: p.Spot + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, all)})
 			add(p.Key)
 		}
 	}
 	add(b.key)
 	slices.Sort(c.CarriedIDs)
 	c.CarriedMG = sum.Milligrams()
-	m.l.add(record{id: b.id + "/carried", spot: b.id, what: "people carried by", of: b.name, amount: amount(kinds.QuantityMass, sum), account: "with what they bear and wear", inputs: listed(in)})
+	m.l.Add(facts.Posting{ID: b.id + "/carried", Spot: b.id, What: "people carried by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, sum), Account: "with what they bear and wear", Inputs: facts.Listed(in)})
 }
 
 // carrier sums what one person or animal bears.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
-	m.l.add(record{id: b.id + "/load", spot: b.id, what: "load of", of: b.name, amount: amount(kinds.QuantityMass, b.load), account: "all packs borne, with everything in them; what is worn or pocketed is not load", inputs: listed(b.parts)})
-	m.l.add(record{id: b.id + "/base-mass", spot: b.id, what: "base mass of", of: b.name, amount: amount(kinds.QuantityMass, b.base), account: "the packs borne, without water, food and fuel", inputs: listed(b.bases)})
+	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load), Account: "all packs borne, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})
+	m.l.Add(facts.Posting{ID: b.id + "/base-mass", Spot: b.id, What: "base mass of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.base), Account: "the packs borne, without water, food and fuel", Inputs: facts.Listed(b.bases)})
 	if b.kind == person {
-		m.l.add(record{id: b.id + "/on-body", spot: b.id, what: "worn or pocketed by", of: b.name, amount: amount(kinds.QuantityMass, b.body), inputs: listed(b.worn)})
+		m.l.Add(facts.Posting{ID: b.id + "/on-body", Spot: b.id, What: "worn or pocketed by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.body), Inputs: facts.Listed(b.worn)})
 	}
-	m.l.add(record{id: b.id + "/quick-shed", spot: b.id, what: "what can be dropped in seconds by", of: b.name, amount: amount(kinds.QuantityMass, b.quick), account: "whole compartments and single items, none twice", inputs: listed(b.quickParts)})
+	m.l.Add(facts.Posting{ID: b.id + "/quick-shed", Spot: b.id, What: "what can be dropped in seconds by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.quick), Account: "whole compartments and single items, none twice", Inputs: facts.Listed(b.quickParts)})
 
-	c := Carrier{
+	c := facts.Carrier{
 		ID: b.id, Kind: b.kind, Key: b.key, Name: b.name, LoadID: b.id + "/load", LoadMG: b.load.Milligrams(), OnBodyMG: b.body.Milligrams(),
 		BaseMG: b.base.Milligrams(), CapID: b.id + "/cap", Packs: sorted(b.packs), QuickMG: b.quick.Milligrams(), QuickIDs: make([]string, len(b.quickParts)),
 	}
@@ -262,22 +263,22 @@ func (m *measurer) carrier(b *bearer) {
 	c.BodyMassMG = body.Milligrams()
 	// Rounded down: the facts never allow more than the family wrote.
 	c.CapKnown, c.CapP = override.Set, int64(override.Value.Share)/1000
-	share := Amount{}
+	share := facts.Amount{}
 	if body > 0 {
 		// Both whole milligrams, so that the products stay within 64 bits.
 		load, of := b.load.Milligrams(), max(1, c.BodyMassMG)
 		c.ShareP = (load*2000 + of) / (2 * of)
-		share = amount(kinds.QuantityShare, unit.Share((load*2_000_000+of)/(2*of)))
+		share = facts.AmountOf(kinds.QuantityShare, unit.Share((load*2_000_000+of)/(2*of)))
 	}
-	m.l.add(record{id: b.id + "/load-share", spot: b.id, what: "load as a share of the body mass of", of: b.name, amount: share, inputs: listed([]Input{
-		{ID: c.LoadID, Amount: amount(kinds.QuantityMass, b.load)}, {ID: b.id + "/bodyMass", Amount: amount(kinds.QuantityMass, body)},
+	m.l.Add(facts.Posting{ID: b.id + "/load-share", Spot: b.id, What: "load as a share of the body mass of", Of: b.name, Amount: share, Inputs: facts.Listed([]facts.Input{
+		{ID: c.LoadID, Amount: facts.AmountOf(kinds.QuantityMass, b.load)}, {ID: b.id + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, body)},
 	})})
-	limit := words("not written; the standard's")
+	limit := facts.TextOf("not written; the standard's")
 	if override.Set {
-		limit = amount(kinds.QuantityShare, override.Value.Share)
+		limit = facts.AmountOf(kinds.QuantityShare, override.Value.Share)
 	}
-	m.l.add(record{id: c.CapID, what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})
-	m.l.add(record{id: b.id + "/cap/share", what: "cap of", of: b.name, amount: limit, account: override.Value.Reason})
+	m.l.Add(facts.Posting{ID: c.CapID, What: "cap of", Of: b.name, Amount: limit, Account: override.Value.Reason})
+	m.l.Add(facts.Posting{ID: b.id + "/cap/share", What: "cap of", Of: b.name, Amount: limit, Account: override.Value.Reason})
 	if c.Carries || len(c.Packs) > 0 || c.CarriedMG > 0 {
 		m.f.Carriers = append(m.f.Carriers, c)
 	}

@@ -10,6 +10,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
@@ -25,29 +26,29 @@ type Options struct {
 	// Start is the time of day at which the plan begins; unset, the plan's own.
 	Start kit.Opt[unit.Clock]
 	// Asked are the lines of official lists that the kit is held against.
-	Asked []Asked
+	Asked []facts.Asked
 	// Limits are those of later standards, and those that the household made stricter.
-	Limits []OwnLimit
+	Limits []facts.OwnLimit
 }
 
 // Of measures a household. It is pure: the same household and options give the
 // same facts, and h is neither changed nor kept. A name that leads nowhere
 // (the loader refuses those) counts as not written.
-func Of(h *kit.Household, o Options) (*Facts, *Ledger) {
+func Of(h *kit.Household, o Options) (*facts.Facts, *facts.Ledger) {
 	m := of(h, o)
 	return m.f, m.l
 }
 
 // Forecast measures a household too, and gives the hours of its plan: what was
 // taken for the forecast, and what came of it.
-func Forecast(h *kit.Household, o Options) (*Facts, *Ledger, *forecast.Input, *forecast.Result) {
+func Forecast(h *kit.Household, o Options) (*facts.Facts, *facts.Ledger, *forecast.Input, *forecast.Result) {
 	m := of(h, o)
 	return m.f, m.l, m.walked, m.result
 }
 
 func of(h *kit.Household, o Options) *measurer {
-	m := &measurer{h: h, on: o.On, f: &Facts{}, l: &Ledger{}}
-	m.f.Audit = Audit{On: o.On.String(), OnDay: int64(o.On)}
+	m := &measurer{h: h, on: o.On, f: &facts.Facts{}, l: &facts.Ledger{}}
+	m.f.Audit = facts.Audit{On: o.On.String(), OnDay: int64(o.On)}
 	m.collect()
 	m.plan(o.Season)
 	m.masses()
@@ -72,8 +73,8 @@ func of(h *kit.Household, o Options) *measurer {
 type measurer struct {
 	h       *kit.Household
 	on      unit.Date
-	f       *Facts
-	l       *Ledger
+	f       *facts.Facts
+	l       *facts.Ledger
 	things  []thing
 	bearers []bearer // people, then animals
 	loads   []load   // as the household's packs
@@ -88,7 +89,7 @@ type totals struct {
 	mass, load, body, base, unweighed unit.Mass
 	rest, animalNeed                  unit.Energy
 	animalWater                       unit.Volume
-	guesses, drinks                   []Input // of unweighed, of animalWater
+	guesses, drinks                   []facts.Input // of unweighed, of animalWater
 }
 
 // bearer is a person or an animal.
@@ -96,11 +97,11 @@ type bearer struct {
 	id, key, kind, name string
 	load, base, body    unit.Mass
 	quick               unit.Mass
-	quickParts          []Input
+	quickParts          []facts.Input
 	packs               []string
-	alone               []*thing // what they wear and the packs they carry
-	parts, bases        []Input  // of the load, of the base mass
-	worn                []Input
+	alone               []*thing      // what they wear and the packs they carry
+	parts, bases        []facts.Input // of the load, of the base mass
+	worn                []facts.Input
 }
 
 const (
@@ -150,8 +151,8 @@ func (m *measurer) collect() {
 		}
 	}
 	m.things = make([]thing, 0, n) // never grows: others point into it
-	m.l.records = make([]record, 0, 200+7*n+48*(len(m.h.Packs)+len(m.h.People)))
-	m.f.Items = make([]Item, 0, n)
+	m.l.Grow(200 + 7*n + 48*(len(m.h.Packs)+len(m.h.People)))
+	m.f.Items = make([]facts.Item, 0, n)
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		for j := range p.OnBody {
@@ -173,24 +174,24 @@ func (m *measurer) collect() {
 // order sorts every list whose order does not mean anything.
 func (m *measurer) order() {
 	f := m.f
-	slices.SortFunc(f.People, func(a, b Person) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Animals, func(a, b Animal) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Packs, func(a, b Pack) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Compartments, func(a, b Compartment) int { return cmp.Compare(a.ID, b.ID) })
-	sortLarge(f.Items, func(i *Item) string { return i.ID })
-	slices.SortFunc(f.Foods, func(a, b FoodItem) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Vessels, func(a, b Vessel) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Treatments, func(a, b Treatment) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Fuels, func(a, b FuelItem) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Stoves, func(a, b StoveItem) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Insulation, func(a, b Insulation) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Radios, func(a, b RadioItem) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Papers, func(a, b Paper) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Medicines, func(a, b MedicineItem) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Allergies, func(a, b Allergy) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Medications, func(a, b Medication) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Cells, func(a, b Cells) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Dates, func(a, b Dated) int {
+	slices.SortFunc(f.People, func(a, b facts.Person) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Animals, func(a, b facts.Animal) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Packs, func(a, b facts.Pack) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Compartments, func(a, b facts.Compartment) int { return cmp.Compare(a.ID, b.ID) })
+	sortLarge(f.Items, func(i *facts.Item) string { return i.ID })
+	slices.SortFunc(f.Foods, func(a, b facts.FoodItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Vessels, func(a, b facts.Vessel) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Treatments, func(a, b facts.Treatment) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Fuels, func(a, b facts.FuelItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Stoves, func(a, b facts.StoveItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Insulation, func(a, b facts.Insulation) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Radios, func(a, b facts.RadioItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Papers, func(a, b facts.Paper) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Medicines, func(a, b facts.MedicineItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Allergies, func(a, b facts.Allergy) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Medications, func(a, b facts.Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Cells, func(a, b facts.Cells) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Dates, func(a, b facts.Dated) int {
 		return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Kind, b.Kind))
 	})
 }

@@ -15,6 +15,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/testkit"
@@ -31,15 +32,15 @@ func TestWholeHousehold(t *testing.T) {
 	spotted(h)
 
 	const main = "packs/rust/compartments/main"
-	supply := func(base string, means, items []string) Supply {
-		return Supply{
+	supply := func(base string, means, items []string) facts.Supply {
+		return facts.Supply{
 			WaterML: 1000, ContainerML: 1000, FireSafeML: 1000, FoodEnergyJ: 900 * 4184, NoCookEnergyJ: 900 * 4184, FoodMassMG: 180_000, SodiumMG: 400,
-			Can:      []Can{{ID: base + "/can/fire", Capability: "fire", Means: means, MeansCount: int64(len(means)), Items: items}},
-			FirstAid: []Content{},
+			Can:      []facts.Can{{ID: base + "/can/fire", Capability: "fire", Means: means, MeansCount: int64(len(means)), Items: items}},
+			FirstAid: []facts.Content{},
 		}
 	}
 	both, pair := []string{"ferro-rod", "gas-lighter"}, []string{main + "/items/rod", "people/ana/onBody/lighter"}
-	item := func(i Item) Item {
+	item := func(i facts.Item) facts.Item {
 		i.Weighed = true
 		i.Count, i.Worth = max(1, i.Count), 3
 		if i.EachMG == 0 {
@@ -54,60 +55,60 @@ func TestWholeHousehold(t *testing.T) {
 		}
 		return i
 	}
-	rod := item(Item{Name: "rod", MassMG: 30_000, Can: []kinds.Capability{"fire"}})
+	rod := item(facts.Item{Name: "rod", MassMG: 30_000, Can: []kinds.Capability{"fire"}})
 	rod.Weighed = false
-	want := &Facts{
-		Audit: Audit{On: "2026-05-01", OnDay: int64(audit)},
-		Household: Household{
+	want := &facts.Facts{
+		Audit: facts.Audit{On: "2026-05-01", OnDay: int64(audit)},
+		Household: facts.Household{
 			ID: "household", Name: "Otter", PeopleCount: 1, AdultCount: 1, PackCount: 1, ItemCount: 4,
 			MassMG: 2_400_000, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, FoodPackedMG: 200_000, UnweighedMG: 30_000,
 			RestEnergyJ: 6_055_461, // (11.472 × 60 + 873.1 + 8.126 × 60 + 845.6) / 2 = 1447.29 kcal
 			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
 			Supply:      supply("household", both, pair),
 		},
-		Plan: Plan{ID: "plan", Settings: []string{}, Sources: []Source{}, Legs: []Leg{}, Places: []Place{}},
-		People: []Person{{
+		Plan: facts.Plan{ID: "plan", Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}},
+		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
 			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{},
 		}},
-		Animals: []Animal{},
-		Carriers: []Carrier{{
+		Animals: []facts.Animal{},
+		Carriers: []facts.Carrier{{
 			ID: "people/ana", Kind: "person", Key: "ana", Name: "Ana", Adult: true, AgeKnown: true, AgeMonths: 504, Carries: true, BodyMassMG: 60_000_000,
 			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"}, QuickIDs: []string{}, CarriedIDs: []string{},
 		}},
-		Packs: []Pack{{
+		Packs: []facts.Pack{{
 			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, HeaviestID: main + "/items/bottle", HeaviestName: "bottle", HeaviestMG: 150_000, MassID: "packs/rust/mass",
 			MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
 			Supply: supply("packs/rust/supply", []string{"ferro-rod"}, []string{main + "/items/rod"}),
 		}},
-		Compartments: []Compartment{{ID: main, Pack: "packs/rust", Name: "Main", Reach: "halted", MassID: main + "/mass", MassMG: 1_380_000}},
-		Items: []Item{
-			item(Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000}),
-			item(Item{Name: "bottle", MassMG: 1_150_000, WaterML: 1000}),
+		Compartments: []facts.Compartment{{ID: main, Pack: "packs/rust", Name: "Main", Reach: "halted", MassID: main + "/mass", MassMG: 1_380_000}},
+		Items: []facts.Item{
+			item(facts.Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000}),
+			item(facts.Item{Name: "bottle", MassMG: 1_150_000, WaterML: 1000}),
 			rod,
-			item(Item{ID: "people/ana/onBody/lighter", Name: "lighter", Person: "people/ana", Reach: "on-body", MassMG: 20_000, Can: []kinds.Capability{"fire"}}),
+			item(facts.Item{ID: "people/ana/onBody/lighter", Name: "lighter", Person: "people/ana", Reach: "on-body", MassMG: 20_000, Can: []kinds.Capability{"fire"}}),
 		},
-		Capabilities: []Capability{{Capability: "fire", Count: 2, Offers: []Offer{
+		Capabilities: []facts.Capability{{Capability: "fire", Count: 2, Offers: []facts.Offer{
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
 			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Reach: "on-body"},
 		}}},
-		Foods: []FoodItem{{
+		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
 			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Allergens: []string{}, Suits: []string{},
 		}},
-		Vessels: []Vessel{{
+		Vessels: []facts.Vessel{{
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
 			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
 		}},
-		Treatments: []Treatment{}, Fuels: []FuelItem{}, Stoves: []StoveItem{}, Insulation: []Insulation{}, Radios: []RadioItem{}, Papers: []Paper{},
-		Medicines: []MedicineItem{}, Allergies: []Allergy{}, Weighings: []Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
-		Twins: []Twin{}, Idle: []Idle{}, Absent: []Absent{}, Future: []Future{}, QuickItems: []QuickItem{}, Asked: []Asked{}, Limits: []OwnLimit{},
-		Medications: []Medication{}, Devices: []Device{}, Cells: []Cells{}, Dates: []Dated{},
-		Record: Record{ID: "record", Shakedowns: []Shakedown{}, Waivers: []Waiver{}},
+		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
+		Medicines: []facts.MedicineItem{}, Allergies: []facts.Allergy{}, Weighings: []facts.Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
+		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
+		Medications: []facts.Medication{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
+		Record: facts.Record{ID: "record", Shakedowns: []facts.Shakedown{}, Waivers: []facts.Waiver{}},
 	}
 	got := of1(t, h)
-	got.Endurance = Endurance{} // has a test of its own
+	got.Endurance = facts.Endurance{} // has a test of its own
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("facts (-want +got):\n%s", d)
 	}
@@ -129,7 +130,7 @@ func isID(name string) bool {
 }
 
 // checkIDs walks the facts: every id has an entry, and no list is nil.
-func checkIDs(t *testing.T, v reflect.Value, name string, l *Ledger) {
+func checkIDs(t *testing.T, v reflect.Value, name string, l *facts.Ledger) {
 	t.Helper()
 	switch v.Kind() {
 	case reflect.Struct:
@@ -223,19 +224,19 @@ func TestLedgerEntries(t *testing.T) {
 	h := onePack(anItem("bar", 100*gram, times(3), eaten(kit.Food{Energy: 450 * 4184, Sodium: kit.Some(mass("200 mg"))})))
 	_, l := Of(h, Options{On: audit})
 	const bar = "packs/rust/compartments/main/items/bar"
-	for id, want := range map[string]Entry{
+	for id, want := range map[string]facts.Entry{
 		"packs/rust/mass": {
-			Spots: []string{"packs/rust"}, Label: "mass of Rust", Amount: Amount{Kind: "mass", Value: 1_300_000_000},
+			Spots: []string{"packs/rust"}, Label: "mass of Rust", Amount: facts.Amount{Kind: "mass", Value: 1_300_000_000},
 			Account: "the empty pack, its pouches and its items, with water at 1.000 kg a litre",
-			Inputs: []Input{
-				{ID: "packs/rust/empty-mass", Label: "empty mass of Rust", Amount: Amount{Kind: "mass", Value: 1_000_000_000}},
-				{ID: bar, Label: "bar", Amount: Amount{Kind: "mass", Value: 300_000_000}},
+			Inputs: []facts.Input{
+				{ID: "packs/rust/empty-mass", Label: "empty mass of Rust", Amount: facts.Amount{Kind: "mass", Value: 1_000_000_000}},
+				{ID: bar, Label: "bar", Amount: facts.Amount{Kind: "mass", Value: 300_000_000}},
 			},
 		},
-		"packs/rust/empty-mass": {Spots: []string{"packs/rust/mass"}, Label: "empty mass of Rust", Amount: Amount{Kind: "mass", Value: 1_000_000_000}},
-		bar + "/mass":           {Spots: []string{bar + "/mass"}, Label: "mass of bar", Amount: Amount{Kind: "mass", Value: 100_000_000}, Account: "of one; there are 3"},
+		"packs/rust/empty-mass": {Spots: []string{"packs/rust/mass"}, Label: "empty mass of Rust", Amount: facts.Amount{Kind: "mass", Value: 1_000_000_000}},
+		bar + "/mass":           {Spots: []string{bar + "/mass"}, Label: "mass of bar", Amount: facts.Amount{Kind: "mass", Value: 100_000_000}, Account: "of one; there are 3"},
 		bar + "/food/sodium": {
-			Spots: []string{bar + "/food/sodium", bar + "/food/salt"}, Label: "sodium in bar", Amount: Amount{Kind: "mass", Value: 600_000},
+			Spots: []string{bar + "/food/sodium", bar + "/food/salt"}, Label: "sodium in bar", Amount: facts.Amount{Kind: "mass", Value: 600_000},
 			Account: "as written, or 39.34 % of the salt written (molar masses of Na and NaCl, 22.9898/58.443)",
 		},
 	} {
@@ -254,10 +255,10 @@ func TestLedgerEntries(t *testing.T) {
 }
 
 func TestAmountText(t *testing.T) {
-	for want, a := range map[string]Amount{
-		"": {}, "matches": {Text: "matches"}, "850 g": amount(kinds.QuantityMass, 850*gram), "3 L": amount(kinds.QuantityVolume, 3*lit), "450 kcal": amount(kinds.QuantityEnergy, unit.Energy(450*4184)),
-		"37 Wh": amount(kinds.QuantityStored, unit.Energy(37*3600)), "6 km": amount(kinds.QuantityLength, 6*km), "6 h 40 min": amount(kinds.QuantityDuration, 6*hour+2400),
-		"31 °C": amount(kinds.QuantityTemperature, unit.Temperature(31_000)), "12 %": amount(kinds.QuantityShare, unit.Share(120_000)), "2026-05-01": amount(kinds.QuantityDate, audit), "0.5": amount(kinds.QuantityCount, unit.Count(500)),
+	for want, a := range map[string]facts.Amount{
+		"": {}, "matches": {Text: "matches"}, "850 g": facts.AmountOf(kinds.QuantityMass, 850*gram), "3 L": facts.AmountOf(kinds.QuantityVolume, 3*lit), "450 kcal": facts.AmountOf(kinds.QuantityEnergy, unit.Energy(450*4184)),
+		"37 Wh": facts.AmountOf(kinds.QuantityStored, unit.Energy(37*3600)), "6 km": facts.AmountOf(kinds.QuantityLength, 6*km), "6 h 40 min": facts.AmountOf(kinds.QuantityDuration, 6*hour+2400),
+		"31 °C": facts.AmountOf(kinds.QuantityTemperature, unit.Temperature(31_000)), "12 %": facts.AmountOf(kinds.QuantityShare, unit.Share(120_000)), "2026-05-01": facts.AmountOf(kinds.QuantityDate, audit), "0.5": facts.AmountOf(kinds.QuantityCount, unit.Count(500)),
 	} {
 		if got := a.String(); got != want {
 			t.Errorf("%+v = %q, want %q", a, got, want)
@@ -371,7 +372,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 			*items = append(*items, twin)
 		}
 		got, _ := Of(spotted(h), Options{On: audit})
-		for _, f := range []*Facts{want, got} {
+		for _, f := range []*facts.Facts{want, got} {
 			f.Household.ItemCount = 0
 			for _, s := range supplies(f) {
 				for i := range s.Can {
@@ -397,7 +398,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 			}
 			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
 			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
-			f.Endurance = Endurance{} // which vessel is emptied first decides what is borne when
+			f.Endurance = facts.Endurance{} // which vessel is emptied first decides what is borne when
 		}
 		if d := cmp.Diff(want, got); d != "" {
 			t.Fatalf("seed %d (-two of one +one of two):\n%s", seed, d)
@@ -405,8 +406,8 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 	}
 }
 
-func supplies(f *Facts) []*Supply {
-	out := []*Supply{&f.Household.Supply}
+func supplies(f *facts.Facts) []*facts.Supply {
+	out := []*facts.Supply{&f.Household.Supply}
 	for i := range f.Packs {
 		out = append(out, &f.Packs[i].Supply)
 	}
@@ -419,7 +420,7 @@ func supplies(f *Facts) []*Supply {
 func TestSchema(t *testing.T) {
 	file := filepath.Join("..", "..", "policies", "facts.schema.json")
 	if *testkit.Update {
-		if err := os.WriteFile(file, Schema(), 0o644); err != nil {
+		if err := os.WriteFile(file, facts.Schema(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -427,15 +428,15 @@ func TestSchema(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !bytes.Equal(want, Schema()) {
+	if !bytes.Equal(want, facts.Schema()) {
 		t.Errorf("%s is not what the types say; run go test ./lint/measure -update", file)
 	}
 }
 
 // Every facts document fits the schema, member by member.
 func TestFactsFitTheSchema(t *testing.T) {
-	var root node
-	if err := json.Unmarshal(Schema(), &root); err != nil {
+	var root facts.Node
+	if err := json.Unmarshal(facts.Schema(), &root); err != nil {
 		t.Fatal(err)
 	}
 	for seed := range uint64(3) {
@@ -456,7 +457,7 @@ func TestFactsFitTheSchema(t *testing.T) {
 	}
 }
 
-func fits(v any, n, root *node, at string) error {
+func fits(v any, n, root *facts.Node, at string) error {
 	if n.Ref != "" {
 		n = root.Defs[strings.TrimPrefix(n.Ref, "#/$defs/")]
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -35,7 +36,9 @@ func age(born opt[unit.Date], written opt[unit.Duration], on unit.Date) (months 
 }
 
 // Walks reports whether a person goes on their own feet: nobody carries them, and they are three years old or more.
-func Walks(p *Person) bool { return p.CarriedBy == "" && (!p.AgeKnown || p.AgeMonths >= walkerMonths) }
+func Walks(p *facts.Person) bool {
+	return p.CarriedBy == "" && (!p.AgeKnown || p.AgeMonths >= walkerMonths)
+}
 
 type opt[T any] = kit.Opt[T]
 
@@ -44,11 +47,11 @@ func adult(months int64, known bool) bool { return !known || months >= adultMont
 
 // people measures everybody, each alone with what they wear and carry.
 func (m *measurer) people() {
-	m.f.People = make([]Person, 0, len(m.h.People))
+	m.f.People = make([]facts.Person, 0, len(m.h.People))
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		b := m.bearer(p.Key)
-		f := Person{
+		f := facts.Person{
 			ID: p.Spot, Key: p.Key, Name: p.Name, Fitness: p.Fitness, Carries: p.Carries, Glasses: p.Glasses,
 			BodyMassMG: p.BodyMass.Milligrams(), PackCount: int64(len(b.packs)), Packs: sorted(b.packs),
 		}
@@ -68,28 +71,28 @@ func (m *measurer) people() {
 		f.Allergies, f.Severe, f.Licences, f.Needs = m.words(p)
 		m.f.People = append(m.f.People, f)
 
-		add := func(leaf, what string, a Amount) {
-			m.l.add(record{id: p.Spot + "/" + leaf, what: what, of: p.Name, amount: a})
+		add := func(leaf, what string, a facts.Amount) {
+			m.l.Add(facts.Posting{ID: p.Spot + "/" + leaf, What: what, Of: p.Name, Amount: a})
 		}
-		m.l.add(record{id: p.Spot, what: p.Name})
-		add("bodyMass", "body mass of", amount(kinds.QuantityMass, p.BodyMass))
-		add("carries", "whether a load is carried by", Amount{})
-		add("fitness", "fitness of", words(p.Fitness))
+		m.l.Add(facts.Posting{ID: p.Spot, What: p.Name})
+		add("bodyMass", "body mass of", facts.AmountOf(kinds.QuantityMass, p.BodyMass))
+		add("carries", "whether a load is carried by", facts.Amount{})
+		add("fitness", "fitness of", facts.TextOf(p.Fitness))
 		if p.Born.Set {
-			add("born", "birth date of", amount(kinds.QuantityDate, p.Born.Value))
+			add("born", "birth date of", facts.AmountOf(kinds.QuantityDate, p.Born.Value))
 		}
 		if p.Age.Set {
-			add("age", "age of", amount(kinds.QuantityDuration, p.Age.Value))
+			add("age", "age of", facts.AmountOf(kinds.QuantityDuration, p.Age.Value))
 		}
 		if p.Height.Set {
-			add("height", "height of", amount(kinds.QuantityLength, p.Height.Value))
+			add("height", "height of", facts.AmountOf(kinds.QuantityLength, p.Height.Value))
 		}
 		if p.Glasses {
-			add("glasses", "glasses of", Amount{})
+			add("glasses", "glasses of", facts.Amount{})
 		}
-		m.l.add(record{
-			id: p.Spot + "/rest-energy", spot: p.Spot, what: "resting energy of one day of", of: p.Name, amount: amount(kinds.QuantityEnergy, rest), account: by,
-			inputs: listed([]Input{{ID: p.Spot + "/bodyMass", Amount: amount(kinds.QuantityMass, p.BodyMass)}}),
+		m.l.Add(facts.Posting{
+			ID: p.Spot + "/rest-energy", Spot: p.Spot, What: "resting energy of one day of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityEnergy, rest), Account: by,
+			Inputs: facts.Listed([]facts.Input{{ID: p.Spot + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, p.BodyMass)}}),
 		})
 	}
 }
@@ -101,17 +104,17 @@ func (m *measurer) words(p *kit.Person) (allergies, severe, licences, needs []st
 		if a.Severe {
 			severe = append(severe, a.Key)
 		}
-		m.l.add(record{id: a.Spot, what: "allergy of", of: p.Name, amount: words(a.Key)})
+		m.l.Add(facts.Posting{ID: a.Spot, What: "allergy of", Of: p.Name, Amount: facts.TextOf(a.Key)})
 	}
 	for _, l := range p.Licences {
 		if !l.Until.Set || l.Until.Value >= m.on {
 			licences = append(licences, l.Service)
 		}
-		m.l.add(record{id: l.Spot, what: "licence of", of: p.Name, amount: words(l.Service)})
+		m.l.Add(facts.Posting{ID: l.Spot, What: "licence of", Of: p.Name, Amount: facts.TextOf(l.Service)})
 	}
 	for _, n := range p.Needs {
 		needs = append(needs, n.Spot)
-		m.l.add(record{id: n.Spot, what: "need of", of: p.Name, amount: words(n.Text)})
+		m.l.Add(facts.Posting{ID: n.Spot, What: "need of", Of: p.Name, Amount: facts.TextOf(n.Text)})
 	}
 	return sorted(allergies), sorted(severe), sorted(licences), sorted(needs)
 }
@@ -216,10 +219,10 @@ const (
 
 // animals measures what each animal needs and what is packed for it.
 func (m *measurer) animals() {
-	m.f.Animals = make([]Animal, 0, len(m.h.Animals))
+	m.f.Animals = make([]facts.Animal, 0, len(m.h.Animals))
 	for i := range m.h.Animals {
 		a := &m.h.Animals[i]
-		f := Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries}
+		f := facts.Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries}
 		f.AgeMonths, f.AgeKnown = age(a.Born, a.Age, m.on)
 
 		factor, energyBy := petFactor(a, f.AgeMonths, f.AgeKnown)
@@ -238,10 +241,10 @@ func (m *measurer) animals() {
 		f.NeedJ, f.NeedML = int64(energy), water.Millilitres()
 		m.total.animalNeed += energy
 		m.total.animalWater += water
-		m.total.drinks = append(m.total.drinks, Input{ID: a.Spot + "/need-water", Amount: amount(kinds.QuantityVolume, water)})
+		m.total.drinks = append(m.total.drinks, facts.Input{ID: a.Spot + "/need-water", Amount: facts.AmountOf(kinds.QuantityVolume, water)})
 
 		var food int64
-		var in []Input
+		var in []facts.Input
 		for j := range m.things {
 			t := &m.things[j]
 			if t.eater != a.Key || t.count == 0 {
@@ -249,47 +252,47 @@ func (m *measurer) animals() {
 			}
 			e := int64(t.it.Food.Value.Energy) * t.count
 			food += e
-			in = append(in, Input{ID: t.id + "/food/energy", Amount: Amount{Kind: kinds.QuantityEnergy, Value: e}})
+			in = append(in, facts.Input{ID: t.id + "/food/energy", Amount: facts.Amount{Kind: kinds.QuantityEnergy, Value: e}})
 		}
 		f.FoodJ = food
 		m.f.Household.AnimalFoodJ += food
 		m.f.Animals = append(m.f.Animals, f)
 
-		body := listed([]Input{{ID: a.Spot + "/bodyMass", Amount: amount(kinds.QuantityMass, a.BodyMass)}})
-		add := func(r record) {
-			r.id, r.of = a.Spot+"/"+r.id, a.Name
-			m.l.add(r)
+		body := facts.Listed([]facts.Input{{ID: a.Spot + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, a.BodyMass)}})
+		add := func(r facts.Posting) {
+			r.ID, r.Of = a.Spot+"/"+r.ID, a.Name
+			m.l.Add(r)
 		}
-		m.l.add(record{id: a.Spot, what: a.Name})
-		add(record{id: "bodyMass", what: "body mass of", amount: amount(kinds.QuantityMass, a.BodyMass)})
-		add(record{id: "carries", what: "whether a load is carried by"})
-		add(record{id: "species", what: "species of", amount: words(a.Species)})
-		add(record{id: "fitness", what: "fitness of", amount: words(a.Fitness)})
+		m.l.Add(facts.Posting{ID: a.Spot, What: a.Name})
+		add(facts.Posting{ID: "bodyMass", What: "body mass of", Amount: facts.AmountOf(kinds.QuantityMass, a.BodyMass)})
+		add(facts.Posting{ID: "carries", What: "whether a load is carried by"})
+		add(facts.Posting{ID: "species", What: "species of", Amount: facts.TextOf(a.Species)})
+		add(facts.Posting{ID: "fitness", What: "fitness of", Amount: facts.TextOf(a.Fitness)})
 		if a.Born.Set {
-			add(record{id: "born", what: "birth date of", amount: amount(kinds.QuantityDate, a.Born.Value)})
+			add(facts.Posting{ID: "born", What: "birth date of", Amount: facts.AmountOf(kinds.QuantityDate, a.Born.Value)})
 		}
 		if a.Age.Set {
-			add(record{id: "age", what: "age of", amount: amount(kinds.QuantityDuration, a.Age.Value)})
+			add(facts.Posting{ID: "age", What: "age of", Amount: facts.AmountOf(kinds.QuantityDuration, a.Age.Value)})
 		}
-		add(record{id: "need-energy", spot: a.Spot, alt: a.Spot + "/energyPerDay", what: "food energy of one day of", amount: amount(kinds.QuantityEnergy, energy), account: energyBy, inputs: body})
-		add(record{id: "need-water", spot: a.Spot, alt: a.Spot + "/waterPerDay", what: "water of one day of", amount: amount(kinds.QuantityVolume, water), account: waterBy, inputs: body})
-		add(record{id: "food", spot: a.Spot, what: "food packed for", amount: amount(kinds.QuantityEnergy, unit.Energy(food)), account: "items whose food is meant for it", inputs: listed(in)})
+		add(facts.Posting{ID: "need-energy", Spot: a.Spot, Alt: a.Spot + "/energyPerDay", What: "food energy of one day of", Amount: facts.AmountOf(kinds.QuantityEnergy, energy), Account: energyBy, Inputs: body})
+		add(facts.Posting{ID: "need-water", Spot: a.Spot, Alt: a.Spot + "/waterPerDay", What: "water of one day of", Amount: facts.AmountOf(kinds.QuantityVolume, water), Account: waterBy, Inputs: body})
+		add(facts.Posting{ID: "food", Spot: a.Spot, What: "food packed for", Amount: facts.AmountOf(kinds.QuantityEnergy, unit.Energy(food)), Account: "items whose food is meant for it", Inputs: facts.Listed(in)})
 	}
 }
 
 // medications counts the doses of everything that somebody takes. A dose in
 // an item is usable while none of the item's dates has passed.
 func (m *measurer) medications() {
-	m.f.Medications = []Medication{}
+	m.f.Medications = []facts.Medication{}
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		for j := range p.Medications {
 			md := &p.Medications[j]
-			f := Medication{
+			f := facts.Medication{
 				ID: md.Spot, Name: md.Name, Person: p.Spot, PersonKey: p.Key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain, ColdLifeKnown: md.ColdLife.Set,
 				PerDayMilli: int64(md.PerDay), PersonName: p.Name, PersonPacks: int64(len(m.bearer(p.Key).packs)),
 			}
-			var in []Input
+			var in []facts.Input
 			for k := range m.things {
 				t := &m.things[k]
 				s := t.it.Medicine.Value
@@ -312,18 +315,18 @@ func (m *measurer) medications() {
 					f.PeopleUsableMilli += doses
 				}
 				f.Items = append(f.Items, t.id)
-				in = append(in, Input{ID: t.id + "/medicine", Amount: Amount{Kind: kinds.QuantityCount, Value: doses}})
+				in = append(in, facts.Input{ID: t.id + "/medicine", Amount: facts.Amount{Kind: kinds.QuantityCount, Value: doses}})
 			}
 			f.Items = sorted(f.Items)
 			f.DaysMilli = days(f.UsableMilli, f.PerDayMilli)
 			m.f.Medications = append(m.f.Medications, f)
 
 			what := md.Name + " of"
-			m.l.add(record{id: md.Spot, what: what, of: p.Name})
-			m.l.add(record{id: md.Spot + "/perDay", what: "daily doses of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.PerDayMilli}})
-			m.l.add(record{id: md.Spot + "/doses", spot: md.Spot, what: "doses of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.DosesMilli}, inputs: listed(in)})
-			m.l.add(record{id: md.Spot + "/usable", spot: md.Spot, what: "usable doses of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.UsableMilli}, account: "those with no date passed on the audit date; the label and the pharmacist decide", inputs: listed(in)})
-			m.l.add(record{id: md.Spot + "/days", spot: md.Spot, what: "days of " + what, of: p.Name, amount: Amount{Kind: kinds.QuantityCount, Value: f.DaysMilli}, account: "usable doses over doses a day, rounded down"})
+			m.l.Add(facts.Posting{ID: md.Spot, What: what, Of: p.Name})
+			m.l.Add(facts.Posting{ID: md.Spot + "/perDay", What: "daily doses of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.PerDayMilli}})
+			m.l.Add(facts.Posting{ID: md.Spot + "/doses", Spot: md.Spot, What: "doses of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.DosesMilli}, Inputs: facts.Listed(in)})
+			m.l.Add(facts.Posting{ID: md.Spot + "/usable", Spot: md.Spot, What: "usable doses of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.UsableMilli}, Account: "those with no date passed on the audit date; the label and the pharmacist decide", Inputs: facts.Listed(in)})
+			m.l.Add(facts.Posting{ID: md.Spot + "/days", Spot: md.Spot, What: "days of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.DaysMilli}, Account: "usable doses over doses a day, rounded down"})
 		}
 	}
 }
@@ -368,44 +371,44 @@ func (m *measurer) household() {
 	h.SweatMG = sweat.Milligrams()
 	h.AnimalNeedJ, h.AnimalNeedML = int64(t.animalNeed), t.animalWater.Millilitres()
 
-	var packs, bases, bodies, rest, needs, animalFood []Input
+	var packs, bases, bodies, rest, needs, animalFood []facts.Input
 	for i := range m.loads {
 		p := &m.f.Packs[i]
-		packs = append(packs, Input{ID: p.MassID, Amount: amount(kinds.QuantityMass, m.loads[i].mass)})
-		bases = append(bases, Input{ID: p.ID + "/base-mass", Amount: amount(kinds.QuantityMass, m.loads[i].base)})
+		packs = append(packs, facts.Input{ID: p.MassID, Amount: facts.AmountOf(kinds.QuantityMass, m.loads[i].mass)})
+		bases = append(bases, facts.Input{ID: p.ID + "/base-mass", Amount: facts.AmountOf(kinds.QuantityMass, m.loads[i].base)})
 	}
 	for i := range m.bearers {
 		if b := &m.bearers[i]; b.kind == person {
-			bodies = append(bodies, Input{ID: b.id + "/on-body", Amount: amount(kinds.QuantityMass, b.body)})
+			bodies = append(bodies, facts.Input{ID: b.id + "/on-body", Amount: facts.AmountOf(kinds.QuantityMass, b.body)})
 		}
 	}
 	for i := range m.f.People {
 		p := &m.f.People[i]
-		rest = append(rest, Input{ID: p.ID + "/rest-energy", Amount: amount(kinds.QuantityEnergy, unit.Energy(p.RestEnergyJ))})
+		rest = append(rest, facts.Input{ID: p.ID + "/rest-energy", Amount: facts.AmountOf(kinds.QuantityEnergy, unit.Energy(p.RestEnergyJ))})
 	}
 	for i := range m.f.Animals {
 		a := &m.f.Animals[i]
-		needs = append(needs, Input{ID: a.ID + "/need-energy", Amount: amount(kinds.QuantityEnergy, unit.Energy(a.NeedJ))})
-		animalFood = append(animalFood, Input{ID: a.ID + "/food", Amount: amount(kinds.QuantityEnergy, unit.Energy(a.FoodJ))})
+		needs = append(needs, facts.Input{ID: a.ID + "/need-energy", Amount: facts.AmountOf(kinds.QuantityEnergy, unit.Energy(a.NeedJ))})
+		animalFood = append(animalFood, facts.Input{ID: a.ID + "/food", Amount: facts.AmountOf(kinds.QuantityEnergy, unit.Energy(a.FoodJ))})
 	}
-	add := func(key, spot, what string, a Amount, account string, in []Input) {
-		m.l.add(record{id: householdID + "/" + key, spot: cmp.Or(spot, householdID), what: what, amount: a, account: account, inputs: listed(in)})
+	add := func(key, spot, what string, a facts.Amount, account string, in []facts.Input) {
+		m.l.Add(facts.Posting{ID: householdID + "/" + key, Spot: cmp.Or(spot, householdID), What: what, Amount: a, Account: account, Inputs: facts.Listed(in)})
 	}
-	m.l.add(record{id: householdID, what: "the household", amount: words(m.h.Name)})
-	m.l.add(record{id: "people", what: "the people", amount: count(h.PeopleCount)})
-	m.l.add(record{id: "animals", what: "the animals", amount: count(h.AnimalCount)})
-	m.l.add(record{id: "packs", what: "the packs", amount: count(h.PackCount)})
-	add("mass", "", "mass of everything", amount(kinds.QuantityMass, t.mass), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
-	add("load", "", "mass of all packs", amount(kinds.QuantityMass, t.load), "", packs)
-	add("on-body", "", "mass of all that is worn or pocketed", amount(kinds.QuantityMass, t.body), "", bodies)
-	add("base-mass", "", "base mass of all packs", amount(kinds.QuantityMass, t.base), "without water, food and fuel", bases)
-	add("unweighed", "", "mass not weighed", amount(kinds.QuantityMass, t.unweighed), "entries with no day of weighing or marked as estimated, without the water in them", t.guesses)
-	add("rest-energy", "people", "resting energy of all people, one day", amount(kinds.QuantityEnergy, t.rest), "each by the formula named at the person", rest)
-	add("walk", "plan/legs", "walking time", amount(kinds.QuantityDuration, walk), walkAccount, m.legInputs())
-	add("sweat-sodium", "plan", "sodium lost in sweat on the walks", amount(kinds.QuantityMass, sweat), sweatAccount, nil)
-	add("animal-food", "animals", "food packed for animals", amount(kinds.QuantityEnergy, unit.Energy(h.AnimalFoodJ)), "", animalFood)
-	add("animal-need-energy", "animals", "food energy of all animals, one day", amount(kinds.QuantityEnergy, t.animalNeed), "", needs)
-	add("animal-need-water", "animals", "water of all animals, one day", amount(kinds.QuantityVolume, t.animalWater), "", t.drinks)
+	m.l.Add(facts.Posting{ID: householdID, What: "the household", Amount: facts.TextOf(m.h.Name)})
+	m.l.Add(facts.Posting{ID: "people", What: "the people", Amount: facts.CountOf(h.PeopleCount)})
+	m.l.Add(facts.Posting{ID: "animals", What: "the animals", Amount: facts.CountOf(h.AnimalCount)})
+	m.l.Add(facts.Posting{ID: "packs", What: "the packs", Amount: facts.CountOf(h.PackCount)})
+	add("mass", "", "mass of everything", facts.AmountOf(kinds.QuantityMass, t.mass), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
+	add("load", "", "mass of all packs", facts.AmountOf(kinds.QuantityMass, t.load), "", packs)
+	add("on-body", "", "mass of all that is worn or pocketed", facts.AmountOf(kinds.QuantityMass, t.body), "", bodies)
+	add("base-mass", "", "base mass of all packs", facts.AmountOf(kinds.QuantityMass, t.base), "without water, food and fuel", bases)
+	add("unweighed", "", "mass not weighed", facts.AmountOf(kinds.QuantityMass, t.unweighed), "entries with no day of weighing or marked as estimated, without the water in them", t.guesses)
+	add("rest-energy", "people", "resting energy of all people, one day", facts.AmountOf(kinds.QuantityEnergy, t.rest), "each by the formula named at the person", rest)
+	add("walk", "plan/legs", "walking time", facts.AmountOf(kinds.QuantityDuration, walk), walkAccount, m.legInputs())
+	add("sweat-sodium", "plan", "sodium lost in sweat on the walks", facts.AmountOf(kinds.QuantityMass, sweat), sweatAccount, nil)
+	add("animal-food", "animals", "food packed for animals", facts.AmountOf(kinds.QuantityEnergy, unit.Energy(h.AnimalFoodJ)), "", animalFood)
+	add("animal-need-energy", "animals", "food energy of all animals, one day", facts.AmountOf(kinds.QuantityEnergy, t.animalNeed), "", needs)
+	add("animal-need-water", "animals", "water of all animals, one day", facts.AmountOf(kinds.QuantityVolume, t.animalWater), "", t.drinks)
 }
 
 const householdID = "household"

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/body"
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -47,7 +48,7 @@ func minutes(ms int64) unit.Duration { return unit.Duration((ms + 30_000) / 60_0
 // daylight is that of one day of a season: as written, or worked out from the plan's
 // latitude, with what was worked out in words. A season with neither, which the loader
 // refuses, counts as dark all day: so nobody's lamp lasts longer than it does.
-func (m *measurer) daylight(s *kit.Season) (d unit.Duration, account string, inputs []Input) {
+func (m *measurer) daylight(s *kit.Season) (d unit.Duration, account string, inputs []facts.Input) {
 	if s.DaylightSet {
 		return s.Daylight, "", nil
 	}
@@ -56,10 +57,10 @@ func (m *measurer) daylight(s *kit.Season) (d unit.Duration, account string, inp
 		return 0, "", nil
 	}
 	on, what := m.on, "the audit date"
-	inputs = []Input{{ID: "plan/latitude", Amount: words(l.Value.String())}}
+	inputs = []facts.Input{{ID: "plan/latitude", Amount: facts.TextOf(l.Value.String())}}
 	if s.Date.Set {
 		on, what = s.Date.Value, "the day of the season"
-		inputs = append(inputs, Input{ID: s.Spot + "/date", Amount: amount(kinds.QuantityDate, on)})
+		inputs = append(inputs, facts.Input{ID: s.Spot + "/date", Amount: facts.AmountOf(kinds.QuantityDate, on)})
 	}
 	hours := body.Daylight(l.Value.Degrees(), on.YearDay())
 	d = unit.Duration(math.Round(hours*60)) * 60
@@ -75,30 +76,30 @@ func (m *measurer) plan(season string) {
 	f.Settings = sorted(p.Settings)
 	f.AltitudeMM = p.Altitude.Value.Millimetres()
 	f.LowProfile = p.LowProfile
-	m.l.add(record{id: "plan", what: "the plan"})
-	m.l.add(record{id: "plan/duration", what: "how long the packs must be enough", amount: amount(kinds.QuantityDuration, p.Duration)})
-	m.l.add(record{id: "plan/settings", what: "country on the way"})
-	m.l.add(record{id: "plan/lowProfile", what: "wish to draw no eyes"})
-	m.l.add(record{id: "plan/altitude", what: "height above the sea", amount: amount(kinds.QuantityLength, p.Altitude.Value)})
+	m.l.Add(facts.Posting{ID: "plan", What: "the plan"})
+	m.l.Add(facts.Posting{ID: "plan/duration", What: "how long the packs must be enough", Amount: facts.AmountOf(kinds.QuantityDuration, p.Duration)})
+	m.l.Add(facts.Posting{ID: "plan/settings", What: "country on the way"})
+	m.l.Add(facts.Posting{ID: "plan/lowProfile", What: "wish to draw no eyes"})
+	m.l.Add(facts.Posting{ID: "plan/altitude", What: "height above the sea", Amount: facts.AmountOf(kinds.QuantityLength, p.Altitude.Value)})
 	if p.Latitude.Set {
-		m.l.add(record{id: "plan/latitude", what: "latitude", amount: words(p.Latitude.Value.String())})
+		m.l.Add(facts.Posting{ID: "plan/latitude", What: "latitude", Amount: facts.TextOf(p.Latitude.Value.String())})
 	}
 
 	f.Season = p.Season
 	if season != "" {
 		f.Season = season
 	}
-	m.l.add(record{id: "plan/season", what: "season planned for", amount: words(f.Season)})
+	m.l.Add(facts.Posting{ID: "plan/season", What: "season planned for", Amount: facts.TextOf(f.Season)})
 	for i := range p.Seasons {
 		s := &p.Seasons[i]
-		m.l.add(record{id: s.Spot, what: "season", of: s.Key})
-		m.l.add(record{id: s.Spot + "/day", what: "day temperature of", of: s.Key, amount: amount(kinds.QuantityTemperature, s.Day)})
-		m.l.add(record{id: s.Spot + "/night", what: "night temperature of", of: s.Key, amount: amount(kinds.QuantityTemperature, s.Night)})
+		m.l.Add(facts.Posting{ID: s.Spot, What: "season", Of: s.Key})
+		m.l.Add(facts.Posting{ID: s.Spot + "/day", What: "day temperature of", Of: s.Key, Amount: facts.AmountOf(kinds.QuantityTemperature, s.Day)})
+		m.l.Add(facts.Posting{ID: s.Spot + "/night", What: "night temperature of", Of: s.Key, Amount: facts.AmountOf(kinds.QuantityTemperature, s.Night)})
 		if s.Date.Set {
-			m.l.add(record{id: s.Spot + "/date", what: "typical day of", of: s.Key, amount: amount(kinds.QuantityDate, s.Date.Value)})
+			m.l.Add(facts.Posting{ID: s.Spot + "/date", What: "typical day of", Of: s.Key, Amount: facts.AmountOf(kinds.QuantityDate, s.Date.Value)})
 		}
 		daylight, account, inputs := m.daylight(s)
-		m.l.add(record{id: s.Spot + "/daylight", what: "daylight of", of: s.Key, amount: amount(kinds.QuantityDuration, daylight), account: account, inputs: listed(inputs)})
+		m.l.Add(facts.Posting{ID: s.Spot + "/daylight", What: "daylight of", Of: s.Key, Amount: facts.AmountOf(kinds.QuantityDuration, daylight), Account: account, Inputs: facts.Listed(inputs)})
 		if f.Season == "" || s.Key != f.Season {
 			continue
 		}
@@ -112,72 +113,72 @@ func (m *measurer) plan(season string) {
 		f.HumidityKnown = s.Humidity.Set
 		f.SeasonEndKnown, f.SeasonEndDay = s.Until.Set, int64(s.Until.Value)
 		if s.Until.Set {
-			m.l.add(record{id: "plan/season-end", spot: s.Spot + "/until", what: "last day of the season", amount: amount(kinds.QuantityDate, s.Until.Value)})
+			m.l.Add(facts.Posting{ID: "plan/season-end", Spot: s.Spot + "/until", What: "last day of the season", Amount: facts.AmountOf(kinds.QuantityDate, s.Until.Value)})
 		}
 		f.DarkMin, f.DarkTotal = dark.Minutes(), total.Minutes()
 		m.hot = s.Day >= hotDay
-		m.l.add(record{id: "plan/dark", spot: s.Spot + "/daylight", what: "darkness of one night", amount: amount(kinds.QuantityDuration, dark), account: how})
-		m.l.add(record{id: "plan/dark-total", spot: s.Spot + "/daylight", alt: "plan/duration", what: "darkness of the whole plan", amount: amount(kinds.QuantityDuration, total), account: how + ", by the share of days in the plan"})
+		m.l.Add(facts.Posting{ID: "plan/dark", Spot: s.Spot + "/daylight", What: "darkness of one night", Amount: facts.AmountOf(kinds.QuantityDuration, dark), Account: how})
+		m.l.Add(facts.Posting{ID: "plan/dark-total", Spot: s.Spot + "/daylight", Alt: "plan/duration", What: "darkness of the whole plan", Amount: facts.AmountOf(kinds.QuantityDuration, total), Account: how + ", by the share of days in the plan"})
 	}
 	m.route(p, f)
 	f.Meetings, f.Contacts = int64(len(p.MeetingPoints)), int64(len(p.Contacts))
-	f.Places = make([]Place, len(p.MeetingPoints))
+	f.Places = make([]facts.Place, len(p.MeetingPoints))
 	for i := range p.MeetingPoints {
 		mp := &p.MeetingPoints[i]
-		f.Places[i] = Place{ID: mp.Spot, Key: mp.Key, AltitudeKnown: mp.Altitude.Set, AltitudeMM: mp.Altitude.Value.Millimetres()}
-		m.l.add(record{id: mp.Spot, what: "meeting point", of: mp.Key})
+		f.Places[i] = facts.Place{ID: mp.Spot, Key: mp.Key, AltitudeKnown: mp.Altitude.Set, AltitudeMM: mp.Altitude.Value.Millimetres()}
+		m.l.Add(facts.Posting{ID: mp.Spot, What: "meeting point", Of: mp.Key})
 		if mp.Altitude.Set {
-			m.l.add(record{id: mp.Spot + "/altitude", what: "height above the sea of", of: mp.Key, amount: amount(kinds.QuantityLength, mp.Altitude.Value)})
+			m.l.Add(facts.Posting{ID: mp.Spot + "/altitude", What: "height above the sea of", Of: mp.Key, Amount: facts.AmountOf(kinds.QuantityLength, mp.Altitude.Value)})
 		}
 	}
 	for i := range p.Contacts {
 		if p.Contacts[i].OutOfArea {
 			f.OutOfArea++
 		}
-		m.l.add(record{id: p.Contacts[i].Spot, what: "contact", of: p.Contacts[i].Name})
+		m.l.Add(facts.Posting{ID: p.Contacts[i].Spot, What: "contact", Of: p.Contacts[i].Name})
 	}
-	m.l.add(record{id: "plan/meetingPoints", what: "meeting points", amount: count(f.Meetings)})
-	m.l.add(record{id: "plan/contacts", what: "contacts", amount: count(f.Contacts)})
+	m.l.Add(facts.Posting{ID: "plan/meetingPoints", What: "meeting points", Amount: facts.CountOf(f.Meetings)})
+	m.l.Add(facts.Posting{ID: "plan/contacts", What: "contacts", Amount: facts.CountOf(f.Contacts)})
 }
 
 // route measures the legs and the water on them.
-func (m *measurer) route(p *kit.Plan, f *Plan) {
+func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 	legs := m.legs()
 	var distance, climb unit.Length
-	f.Legs = make([]Leg, 0, len(legs))
+	f.Legs = make([]facts.Leg, 0, len(legs))
 	for _, l := range legs {
 		ms := walkTime(l)
 		m.walkMS += ms
 		distance += l.Distance
 		climb += l.Climb
-		f.Legs = append(f.Legs, Leg{
+		f.Legs = append(f.Legs, facts.Leg{
 			ID: l.Spot, DistanceMM: l.Distance.Millimetres(), ClimbMM: l.Climb.Millimetres(), DescentMM: l.Descent.Millimetres(),
 			Ground: l.Ground, WalkMin: minutes(ms).Minutes(),
 		})
-		m.l.add(record{id: l.Spot, what: "walk", of: l.Key, amount: amount(kinds.QuantityDuration, minutes(ms)), account: walkAccount})
-		m.l.add(record{id: l.Spot + "/distance", what: "distance of walk", of: l.Key, amount: amount(kinds.QuantityLength, l.Distance)})
-		m.l.add(record{id: l.Spot + "/climb", what: "climb of walk", of: l.Key, amount: amount(kinds.QuantityLength, l.Climb)})
+		m.l.Add(facts.Posting{ID: l.Spot, What: "walk", Of: l.Key, Amount: facts.AmountOf(kinds.QuantityDuration, minutes(ms)), Account: walkAccount})
+		m.l.Add(facts.Posting{ID: l.Spot + "/distance", What: "distance of walk", Of: l.Key, Amount: facts.AmountOf(kinds.QuantityLength, l.Distance)})
+		m.l.Add(facts.Posting{ID: l.Spot + "/climb", What: "climb of walk", Of: l.Key, Amount: facts.AmountOf(kinds.QuantityLength, l.Climb)})
 	}
 	f.DistanceMM, f.ClimbMM = distance.Millimetres(), climb.Millimetres()
-	m.l.add(record{id: "plan/legs", what: "the route", amount: amount(kinds.QuantityLength, distance)})
-	f.Sources = make([]Source, 0, len(p.WaterSources))
+	m.l.Add(facts.Posting{ID: "plan/legs", What: "the route", Amount: facts.AmountOf(kinds.QuantityLength, distance)})
+	f.Sources = make([]facts.Source, 0, len(p.WaterSources))
 	for i := range p.WaterSources {
 		w := &p.WaterSources[i]
-		s := Source{ID: w.Spot, Quality: w.Quality, ML: w.Litres.Value.Millilitres(), MLKnown: w.Litres.Set}
+		s := facts.Source{ID: w.Spot, Quality: w.Quality, ML: w.Litres.Value.Millilitres(), MLKnown: w.Litres.Set}
 		for _, l := range legs {
 			if l.Key == w.Leg {
 				s.Leg = l.Spot
 			}
 		}
 		f.Sources = append(f.Sources, s)
-		a := Amount{}
+		a := facts.Amount{}
 		if w.Litres.Set {
-			a = amount(kinds.QuantityVolume, w.Litres.Value)
+			a = facts.AmountOf(kinds.QuantityVolume, w.Litres.Value)
 		}
-		m.l.add(record{id: w.Spot, what: "water source", of: w.Key, amount: a})
+		m.l.Add(facts.Posting{ID: w.Spot, What: "water source", Of: w.Key, Amount: a})
 	}
-	slices.SortFunc(f.Sources, func(a, b Source) int { return cmp.Compare(a.ID, b.ID) })
-	m.l.add(record{id: "plan/waterSources", what: "water on the way"})
+	slices.SortFunc(f.Sources, func(a, b facts.Source) int { return cmp.Compare(a.ID, b.ID) })
+	m.l.Add(facts.Posting{ID: "plan/waterSources", What: "water on the way"})
 }
 
 // legs are the walks in the order walked.
@@ -190,10 +191,10 @@ func (m *measurer) legs() []*kit.Leg {
 	return legs
 }
 
-func (m *measurer) legInputs() (in []Input) {
+func (m *measurer) legInputs() (in []facts.Input) {
 	for i := range m.h.Plan.Legs {
 		l := &m.h.Plan.Legs[i]
-		in = append(in, Input{ID: l.Spot, Amount: amount(kinds.QuantityDuration, minutes(walkTime(l)))})
+		in = append(in, facts.Input{ID: l.Spot, Amount: facts.AmountOf(kinds.QuantityDuration, minutes(walkTime(l)))})
 	}
 	return in
 }
@@ -201,38 +202,38 @@ func (m *measurer) legInputs() (in []Input) {
 // record says what was weighed, looked at and practised.
 func (m *measurer) record() {
 	r := &m.h.Record
-	f := Record{
+	f := facts.Record{
 		ID: "record", WeighedKnown: r.Weighed.Set, WeighedDay: int64(r.Weighed.Value), AuditedKnown: r.Audited.Set, AuditedDay: int64(r.Audited.Value),
-		Shakedowns: make([]Shakedown, 0, len(r.Shakedowns)),
+		Shakedowns: make([]facts.Shakedown, 0, len(r.Shakedowns)),
 	}
-	day := func(d opt[unit.Date]) Amount {
+	day := func(d opt[unit.Date]) facts.Amount {
 		if !d.Set {
-			return Amount{}
+			return facts.Amount{}
 		}
-		return amount(kinds.QuantityDate, d.Value)
+		return facts.AmountOf(kinds.QuantityDate, d.Value)
 	}
-	m.l.add(record{id: "record", what: "the record"})
-	m.l.add(record{id: "record/weighed", what: "last weighing of everything", amount: day(r.Weighed)})
-	m.l.add(record{id: "record/audited", what: "last audit", amount: day(r.Audited)})
-	m.l.add(record{id: "record/shakedowns", what: "practice walks"})
+	m.l.Add(facts.Posting{ID: "record", What: "the record"})
+	m.l.Add(facts.Posting{ID: "record/weighed", What: "last weighing of everything", Amount: day(r.Weighed)})
+	m.l.Add(facts.Posting{ID: "record/audited", What: "last audit", Amount: day(r.Audited)})
+	m.l.Add(facts.Posting{ID: "record/shakedowns", What: "practice walks"})
 	for i := range r.Shakedowns {
 		s := &r.Shakedowns[i]
-		f.Shakedowns = append(f.Shakedowns, Shakedown{
+		f.Shakedowns = append(f.Shakedowns, facts.Shakedown{
 			ID: s.Spot, On: s.On.String(), Day: int64(s.On), DistanceMM: s.Distance.Millimetres(), LoadKnown: s.Load.Set, LoadMG: s.Load.Value.Milligrams(),
 		})
-		m.l.add(record{id: s.Spot, what: "practice walk", of: s.Key, amount: amount(kinds.QuantityDate, s.On)})
+		m.l.Add(facts.Posting{ID: s.Spot, What: "practice walk", Of: s.Key, Amount: facts.AmountOf(kinds.QuantityDate, s.On)})
 	}
-	slices.SortFunc(f.Shakedowns, func(a, b Shakedown) int { return cmp.Compare(a.ID, b.ID) })
-	f.Waivers = make([]Waiver, 0, len(r.Waivers))
+	slices.SortFunc(f.Shakedowns, func(a, b facts.Shakedown) int { return cmp.Compare(a.ID, b.ID) })
+	f.Waivers = make([]facts.Waiver, 0, len(r.Waivers))
 	for i := range r.Waivers {
 		w := &r.Waivers[i]
 		until := w.Spot + "/until"
-		f.Waivers = append(f.Waivers, Waiver{
+		f.Waivers = append(f.Waivers, facts.Waiver{
 			ID: w.Spot, UntilID: until, Rule: w.Rule, ReasonKnown: strings.TrimSpace(w.Reason) != "", Until: w.Until.String(), UntilDay: int64(w.Until),
 		})
-		m.l.add(record{id: until, what: "last day of the waiver of", of: w.Rule, amount: amount(kinds.QuantityDate, w.Until)})
-		m.l.add(record{id: w.Spot, what: "waiver of", of: w.Rule, amount: amount(kinds.QuantityDate, w.Until)})
+		m.l.Add(facts.Posting{ID: until, What: "last day of the waiver of", Of: w.Rule, Amount: facts.AmountOf(kinds.QuantityDate, w.Until)})
+		m.l.Add(facts.Posting{ID: w.Spot, What: "waiver of", Of: w.Rule, Amount: facts.AmountOf(kinds.QuantityDate, w.Until)})
 	}
-	slices.SortFunc(f.Waivers, func(a, b Waiver) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Waivers, func(a, b facts.Waiver) int { return cmp.Compare(a.ID, b.ID) })
 	m.f.Record = f
 }

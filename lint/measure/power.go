@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 )
@@ -58,20 +59,20 @@ func charged(d *kit.Device) bool { return d.BuiltIn || d.Size == powerBank }
 // in rounds, by id, each takes one whole filling while enough is left. A power
 // bank adds no running time: what a device takes from it is not written.
 func (m *measurer) power() {
-	m.f.Devices, m.f.Cells = []Device{}, []Cells{}
+	m.f.Devices, m.f.Cells = []facts.Device{}, []facts.Cells{}
 	for i := range m.things {
 		t := &m.things[i]
 		if t.count == 0 {
 			continue
 		}
 		if c := &t.it.Cells.Value; t.it.Cells.Set {
-			m.f.Cells = append(m.f.Cells, Cells{
+			m.f.Cells = append(m.f.Cells, facts.Cells{
 				ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Size: c.Size, Chemistry: c.Chemistry,
 				Count: max(1, c.Cells) * t.count, EnergyMWH: energyOf(c, t.count),
 			})
 		}
 		if d := &t.it.Device.Value; t.it.Device.Set {
-			f := Device{
+			f := facts.Device{
 				ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Size: d.Size, BuiltIn: d.BuiltIn,
 				SelfPowered: d.SelfPowered, RunMin: d.RunTime.Value.Minutes() * t.count, RunKnown: d.RunTime.Set,
 				Light: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight }),
@@ -83,7 +84,7 @@ func (m *measurer) power() {
 			m.f.Devices = append(m.f.Devices, f)
 		}
 	}
-	slices.SortFunc(m.f.Devices, func(a, b Device) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(m.f.Devices, func(a, b facts.Device) int { return cmp.Compare(a.ID, b.ID) })
 	for i := range m.f.Devices {
 		d := &m.f.Devices[i]
 		for j := range m.f.Cells {
@@ -106,28 +107,28 @@ func (m *measurer) power() {
 	m.share()
 	for i := range m.f.Devices {
 		d := &m.f.Devices[i]
-		run := Amount{}
+		run := facts.Amount{}
 		if d.RunKnown {
-			run = Amount{Kind: kinds.QuantityDuration, Value: d.RunTotalMin * 60}
+			run = facts.Amount{Kind: kinds.QuantityDuration, Value: d.RunTotalMin * 60}
 		}
-		m.l.add(record{id: d.ID + "/run-total", spot: d.ID + "/device", what: "running time of", of: d.Name, amount: run, account: "one filling, and whole fillings of the spare cells of the same carrier, shared among the devices of one size"})
-		m.l.add(record{id: d.ID + "/device/runTime", what: "running time on one filling of", of: d.Name, amount: runTime(d)})
+		m.l.Add(facts.Posting{ID: d.ID + "/run-total", Spot: d.ID + "/device", What: "running time of", Of: d.Name, Amount: run, Account: "one filling, and whole fillings of the spare cells of the same carrier, shared among the devices of one size"})
+		m.l.Add(facts.Posting{ID: d.ID + "/device/runTime", What: "running time on one filling of", Of: d.Name, Amount: runTime(d)})
 	}
 	for i := range m.f.Cells {
 		c := &m.f.Cells[i]
-		m.l.add(record{id: c.ID + "/stored", spot: c.ID + "/cells", what: "energy in", of: c.Name, amount: Amount{Kind: kinds.QuantityStored, Value: c.EnergyMWH * 36 / 10}, account: "as written, or capacity times nominal voltage"})
+		m.l.Add(facts.Posting{ID: c.ID + "/stored", Spot: c.ID + "/cells", What: "energy in", Of: c.Name, Amount: facts.Amount{Kind: kinds.QuantityStored, Value: c.EnergyMWH * 36 / 10}, Account: "as written, or capacity times nominal voltage"})
 	}
 }
 
-func runTime(d *Device) Amount {
+func runTime(d *facts.Device) facts.Amount {
 	if !d.RunKnown {
-		return Amount{}
+		return facts.Amount{}
 	}
-	return Amount{Kind: kinds.QuantityDuration, Value: d.RunMin * 60}
+	return facts.Amount{Kind: kinds.QuantityDuration, Value: d.RunMin * 60}
 }
 
 // feed is the size of what feeds a device from outside.
-func feed(d *Device) string {
+func feed(d *facts.Device) string {
 	if d.BuiltIn {
 		return powerBank
 	}
@@ -142,7 +143,7 @@ func (m *measurer) share() {
 		if done[i] || first.CellsNeeded == 0 {
 			continue
 		}
-		var same []*Device
+		var same []*facts.Device
 		var round int64
 		for j := i; j < len(m.f.Devices); j++ {
 			if d := &m.f.Devices[j]; d.CellsNeeded > 0 && d.Carrier == first.Carrier && d.Size == first.Size {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/unit"
 )
 
@@ -12,7 +13,7 @@ import (
 // have to go through all items for each of these.
 func (m *measurer) slips() {
 	f := m.f
-	f.Twins, f.Idle, f.Absent, f.Future, f.QuickItems = []Twin{}, []Idle{}, []Absent{}, []Future{}, []QuickItem{}
+	f.Twins, f.Idle, f.Absent, f.Future, f.QuickItems = []facts.Twin{}, []facts.Idle{}, []facts.Absent{}, []facts.Future{}, []facts.QuickItem{}
 	type alike struct {
 		name, compartment, person, owner string
 		each                             unit.Mass
@@ -27,7 +28,7 @@ func (m *measurer) slips() {
 		it := t.it
 		m.future(t)
 		if t.count == 0 {
-			f.Absent = append(f.Absent, Absent{ID: t.id + "/count", Name: t.name})
+			f.Absent = append(f.Absent, facts.Absent{ID: t.id + "/count", Name: t.name})
 			continue
 		}
 		if !dated(it) && !it.Opened.Set {
@@ -42,7 +43,7 @@ func (m *measurer) slips() {
 			idle[cmp.Or(t.pack, t.person)] = append(idle[cmp.Or(t.pack, t.person)], t.id)
 		}
 		if t.quickSelf {
-			f.QuickItems = append(f.QuickItems, QuickItem{ID: t.id + "/quickShed", Name: t.name, Reach: t.reach, MassMG: t.mass.Milligrams(), Whole: t.quick})
+			f.QuickItems = append(f.QuickItems, facts.QuickItem{ID: t.id + "/quickShed", Name: t.name, Reach: t.reach, MassMG: t.mass.Milligrams(), Whole: t.quick})
 		}
 	}
 	for k, same := range twins {
@@ -55,13 +56,13 @@ func (m *measurer) slips() {
 		}
 		slices.Sort(ids)
 		last := len(ids) - 1
-		f.Twins = append(f.Twins, Twin{ID: ids[last], Name: k.name, EachMG: k.each.Milligrams(), Count: int64(len(ids)), Others: ids[:last]})
+		f.Twins = append(f.Twins, facts.Twin{ID: ids[last], Name: k.name, EachMG: k.each.Milligrams(), Count: int64(len(ids)), Others: ids[:last]})
 	}
-	f.Weighings = make([]Weighing, 0, len(weighed))
+	f.Weighings = make([]facts.Weighing, 0, len(weighed))
 	for k, ids := range weighed {
-		f.Weighings = append(f.Weighings, Weighing{Pack: k.pack, Day: int64(k.day), Items: sorted(ids)})
+		f.Weighings = append(f.Weighings, facts.Weighing{Pack: k.pack, Day: int64(k.day), Items: sorted(ids)})
 	}
-	slices.SortFunc(f.Weighings, func(a, b Weighing) int { return cmp.Or(cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Day, b.Day)) })
+	slices.SortFunc(f.Weighings, func(a, b facts.Weighing) int { return cmp.Or(cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Day, b.Day)) })
 	for i := range f.Packs {
 		m.idle(f.Packs[i].ID, f.Packs[i].Name, idle[f.Packs[i].ID])
 	}
@@ -80,16 +81,16 @@ func (m *measurer) slips() {
 	for i := range r.Shakedowns {
 		m.late(r.Shakedowns[i].Spot, "a practice walk", opt[unit.Date]{Value: r.Shakedowns[i].On, Set: true})
 	}
-	slices.SortFunc(f.Twins, func(a, b Twin) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Absent, func(a, b Absent) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Idle, func(a, b Idle) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Future, func(a, b Future) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.QuickItems, func(a, b QuickItem) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Twins, func(a, b facts.Twin) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Absent, func(a, b facts.Absent) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Idle, func(a, b facts.Idle) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Future, func(a, b facts.Future) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.QuickItems, func(a, b facts.QuickItem) int { return cmp.Compare(a.ID, b.ID) })
 }
 
 func (m *measurer) idle(id, name string, items []string) {
 	if len(items) > 0 {
-		m.f.Idle = append(m.f.Idle, Idle{ID: id, Name: name, Items: sorted(items)})
+		m.f.Idle = append(m.f.Idle, facts.Idle{ID: id, Name: name, Items: sorted(items)})
 	}
 }
 
@@ -102,6 +103,6 @@ func (m *measurer) future(t *thing) {
 
 func (m *measurer) late(id, what string, day opt[unit.Date]) {
 	if day.Set && day.Value > m.on {
-		m.f.Future = append(m.f.Future, Future{ID: id, What: what, Days: int64(day.Value - m.on)})
+		m.f.Future = append(m.f.Future, facts.Future{ID: id, What: what, Days: int64(day.Value - m.on)})
 	}
 }

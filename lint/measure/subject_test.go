@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -71,8 +72,8 @@ func TestFuelAndStoveApart(t *testing.T) {
 
 func TestHugeFuelStaysWithinBounds(t *testing.T) {
 	h := onePack(anItem("fuel", unit.MaxItemMass, times(10_000), fuelled("propane", unit.MaxItemMass)), anItem("stove", gram, stove("propane")))
-	if got := of1(t, h).Household.Supply.BoilableML; got != NoEnd {
-		t.Errorf("boilable %d, want %d", got, int64(NoEnd))
+	if got := of1(t, h).Household.Supply.BoilableML; got != facts.NoEnd {
+		t.Errorf("boilable %d, want %d", got, int64(facts.NoEnd))
 	}
 }
 
@@ -96,14 +97,14 @@ func TestTreatment(t *testing.T) {
 		}
 		s = of1(t, onePack(anItem("it", 90*gram, method(c.method, 0)))).Household.Supply
 		for class, got := range treatedBy(s) {
-			if want := min(1, c.want[class]) * NoEnd; got != want {
+			if want := min(1, c.want[class]) * facts.NoEnd; got != want {
 				t.Errorf("%s without an end: class %d %d, want %d", c.method, class, got, want)
 			}
 		}
 	}
 }
 
-func treatedBy(s Supply) [classes]int64 {
+func treatedBy(s facts.Supply) [classes]int64 {
 	return [classes]int64{s.TreatBacteriaML, s.TreatVirusesML, s.TreatGiardiaML, s.TreatCryptoML}
 }
 
@@ -143,7 +144,7 @@ func TestBoiling(t *testing.T) {
 
 func TestMethodsAddUpToNoEnd(t *testing.T) {
 	s := of1(t, onePack(anItem("tabs", gram, method("chlorine", 20*lit)), anItem("straw", 60*gram, method("purifier", 0)), anItem("lamp", 60*gram, method("uv", 50*lit)))).Household.Supply
-	if want := [classes]int64{NoEnd, NoEnd, NoEnd, NoEnd}; treatedBy(s) != want {
+	if want := [classes]int64{facts.NoEnd, facts.NoEnd, facts.NoEnd, facts.NoEnd}; treatedBy(s) != want {
 		t.Errorf("%v, want %v", treatedBy(s), want)
 	}
 	s = of1(t, onePack(anItem("tabs", gram, method("chlorine", 20*lit)), anItem("lamp", 60*gram, method("uv", 50*lit)))).Household.Supply
@@ -249,10 +250,10 @@ func TestMeansOfFire(t *testing.T) {
 	h.People = append(h.People, kit.Person{Key: "ben", Name: "Ben", Age: years(40), BodyMass: 80 * kilo})
 	f := of1(t, spotted(h))
 	const at = "packs/rust/compartments/main/items/"
-	if d := cmp.Diff([]Can{{ID: "packs/rust/supply/can/fire", Capability: "fire", Means: []string{"gas-lighter"}, MeansCount: 1, Items: []string{at + "a", at + "b"}}}, f.Packs[0].Supply.Can); d != "" {
+	if d := cmp.Diff([]facts.Can{{ID: "packs/rust/supply/can/fire", Capability: "fire", Means: []string{"gas-lighter"}, MeansCount: 1, Items: []string{at + "a", at + "b"}}}, f.Packs[0].Supply.Can); d != "" {
 		t.Error(d)
 	}
-	if d := cmp.Diff([]Can{{ID: "people/ana/alone/can/fire", Capability: "fire", Means: []string{"ferro-rod", "gas-lighter"}, MeansCount: 2, Items: []string{at + "a", at + "b", "people/ana/onBody/rod"}}}, f.People[0].Alone.Can); d != "" {
+	if d := cmp.Diff([]facts.Can{{ID: "people/ana/alone/can/fire", Capability: "fire", Means: []string{"ferro-rod", "gas-lighter"}, MeansCount: 2, Items: []string{at + "a", at + "b", "people/ana/onBody/rod"}}}, f.People[0].Alone.Can); d != "" {
 		t.Error(d)
 	}
 	if len(f.People[1].Alone.Can) != 0 {
@@ -265,7 +266,7 @@ func TestFirstAidContents(t *testing.T) {
 		return func(it *kit.Item) { it.FirstAid = append(it.FirstAid, kit.FirstAid{Kind: k, Count: n}) }
 	}
 	f := of1(t, onePack(anItem("kit", 200*gram, times(2), kind("tape", 1), kind("plasters", 10)), anItem("pouch", gram, kind("plasters", 5), kind("guide", 0))))
-	if d := cmp.Diff([]Content{{"plasters", 25}, {"tape", 2}}, f.Household.Supply.FirstAid); d != "" {
+	if d := cmp.Diff([]facts.Content{{Kind: "plasters", Count: 25}, {Kind: "tape", Count: 2}}, f.Household.Supply.FirstAid); d != "" {
 		t.Error(d)
 	}
 }
@@ -436,7 +437,7 @@ func TestSeasonAndDarkness(t *testing.T) {
 // A meeting point's height counts where the family wrote it; none is no sea level.
 func TestMeetingPlaces(t *testing.T) {
 	f, l := Of(family(1), Options{On: audit})
-	want := []Place{{ID: "plan/meetingPoints/hill", Key: "hill", AltitudeKnown: true, AltitudeMM: 235_000}, {ID: "plan/meetingPoints/school", Key: "school"}}
+	want := []facts.Place{{ID: "plan/meetingPoints/hill", Key: "hill", AltitudeKnown: true, AltitudeMM: 235_000}, {ID: "plan/meetingPoints/school", Key: "school"}}
 	if diff := cmp.Diff(want, f.Plan.Places); diff != "" {
 		t.Error(diff)
 	}
@@ -460,7 +461,7 @@ func TestDaylightFromLatitude(t *testing.T) {
 		},
 	}
 	spotted(h)
-	minutes := func(l *Ledger, key string) int64 {
+	minutes := func(l *facts.Ledger, key string) int64 {
 		e, ok := l.Entry("plan/seasons/" + key + "/daylight")
 		if !ok {
 			t.Fatal("no entry for the daylight of ", key)
@@ -541,7 +542,7 @@ func TestMedications(t *testing.T) {
 	})
 	f := of1(t, spotted(h))
 	const at = "packs/rust/compartments/main/items/"
-	want := []Medication{
+	want := []facts.Medication{
 		{ID: "people/ana/medications/pill", Name: "Pill", Person: "people/ana", PersonKey: "ana", PersonName: "Ana", PersonPacks: 1, PerDayMilli: 1500, DosesMilli: 28_500, UsableMilli: 14_500, OwnMilli: 28_000, OwnUsableMilli: 14_000, PeopleUsableMilli: 14_500, DaysMilli: 9666, Items: []string{at + "box", at + "old", "people/ben/onBody/tin"}},
 		{ID: "people/ana/medications/spray", Name: "Spray", Person: "people/ana", PersonKey: "ana", PersonName: "Ana", PersonPacks: 1, AsNeeded: true, Items: []string{}},
 		{ID: "people/ben/medications/pill", Name: "Pill", Person: "people/ben", PersonKey: "ben", PersonName: "Ben", PerDayMilli: 1000, DosesMilli: 99_000, UsableMilli: 99_000, PeopleUsableMilli: 99_000, DaysMilli: 99_000, Items: []string{at + "other"}},

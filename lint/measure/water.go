@@ -1,12 +1,11 @@
 package measure
 
-import "kitmuster/lint/unit"
+import (
+	"kitmuster/lint/facts"
+	"kitmuster/lint/unit"
+)
 
-// NoEnd stands, in millilitres, for an amount of water that has no end that
-// anybody stated: a million litres.
-const NoEnd = 1_000_000_000
-
-const noEnd = unit.Volume(NoEnd) * 1000
+const noEnd = unit.Volume(facts.NoEnd) * 1000
 
 const methodBoil = "boil"
 

@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 )
 
@@ -14,7 +14,7 @@ import (
 func told(c kinds.Capability) bool { return c.Row().Told == kinds.Tell }
 
 // Measured is what the facts of a household may say; nil facts say nothing.
-func (m *Mask) Measured(h finding.Household, f *measure.Facts) finding.Shared {
+func (m *Mask) Measured(h finding.Household, f *facts.Facts) finding.Shared {
 	out := finding.Shared{Household: m.Household(h)}
 	if f == nil {
 		return out

@@ -9,9 +9,9 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 )
 
@@ -135,15 +135,15 @@ func TestWalkEnds(t *testing.T) {
 // Of several of a kind the worst is told, and nothing of doses, of what tells of somebody, and of masses.
 func TestMeasured(t *testing.T) {
 	m := mask(0)
-	f := &measure.Facts{
-		Carriers: []measure.Carrier{{Packs: []string{"packs/a"}, ShareP: 134}, {Packs: []string{"packs/b"}, ShareP: 145}, {ShareP: 900}},
-		Endurance: measure.Endurance{Hours: 72, WaterLimit: "vessels", Category: 3, Stocks: []measure.Lasting{
+	f := &facts.Facts{
+		Carriers: []facts.Carrier{{Packs: []string{"packs/a"}, ShareP: 134}, {Packs: []string{"packs/b"}, ShareP: 145}, {ShareP: 900}},
+		Endurance: facts.Endurance{Hours: 72, WaterLimit: "vessels", Category: 3, Stocks: []facts.Lasting{
 			{Kind: "doses", Name: "x", Lasts: 1, Known: true}, {Kind: "energy", Body: "animals/x", Lasts: 20, Known: true}, {Kind: "energy", Lasts: 60, Known: true}, {Kind: "light", Lasts: 72},
 			{Kind: "water", Lasts: 40, Known: true},
 		}},
 	}
 	for _, c := range []kinds.Capability{"comfort", "defend", "fire", "identify", "lead", "see", "treat-water"} {
-		f.Household.Supply.Can = append(f.Household.Supply.Can, measure.Can{Capability: c})
+		f.Household.Supply.Can = append(f.Household.Supply.Can, facts.Can{Capability: c})
 	}
 	want := finding.Shared{
 		Household: finding.Household{Name: m.household("Birch"), Path: m.Folder("birch"), Judged: true}, Read: true, Hours: 72, Load: 15, Can: []kinds.Capability{"fire", "treat-water"},

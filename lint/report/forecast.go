@@ -7,10 +7,10 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
@@ -176,7 +176,7 @@ func (p *outlook) leaves(source string) string {
 }
 
 // lasting is what the facts say of a stock of the forecast.
-func (p *outlook) lasting(kind kinds.Stock, body int, id string) *measure.Lasting {
+func (p *outlook) lasting(kind kinds.Stock, body int, id string) *facts.Lasting {
 	whose := ""
 	if body >= 0 {
 		whose = p.in.Bodies[body].ID
@@ -187,10 +187,10 @@ func (p *outlook) lasting(kind kinds.Stock, body int, id string) *measure.Lastin
 			return s
 		}
 	}
-	return &measure.Lasting{Kind: kind}
+	return &facts.Lasting{Kind: kind}
 }
 
-func stockName(s *measure.Lasting) string {
+func stockName(s *facts.Lasting) string {
 	name := s.Kind.Row().Name
 	switch {
 	case s.Name != "":

@@ -4,9 +4,9 @@ import (
 	"io"
 	"math"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 )
 
 // The wire form of a forecast. Hours are of the plan, the first is 0; clocks are minutes of the day.
@@ -21,21 +21,21 @@ type jsonForecast struct {
 	StartMin int64 `json:"start_min"` // minute of the day at which the plan begins
 	Minutes  int64 `json:"minutes"`
 	// MinutesKnown: the family wrote how long.
-	MinutesKnown bool              `json:"minutes_known"`
-	Season       string            `json:"season"`
-	SeasonKnown  bool              `json:"season_known"`
-	Hours        []jsonHour        `json:"hours"`
-	Events       []jsonEvent       `json:"events"`
-	Stocks       []jsonStock       `json:"stocks"`
-	Days         []measure.PlanDay `json:"days"`
-	Bodies       []jsonBody        `json:"bodies"`
-	Legs         []jsonLeg         `json:"legs"`
-	WaterLimit   kinds.WaterLimit  `json:"water_limit"`
+	MinutesKnown bool             `json:"minutes_known"`
+	Season       string           `json:"season"`
+	SeasonKnown  bool             `json:"season_known"`
+	Hours        []jsonHour       `json:"hours"`
+	Events       []jsonEvent      `json:"events"`
+	Stocks       []jsonStock      `json:"stocks"`
+	Days         []facts.PlanDay  `json:"days"`
+	Bodies       []jsonBody       `json:"bodies"`
+	Legs         []jsonLeg        `json:"legs"`
+	WaterLimit   kinds.WaterLimit `json:"water_limit"`
 	// WaterPassed is of which nothing is taken, and what nothing carried clears from it.
-	WaterPassed []measure.Passed `json:"water_passed"`
-	Heat        *jsonHeat        `json:"heat,omitempty"`  // where an hour walked has a category
-	Chill       *jsonChill       `json:"chill,omitempty"` // where a season is planned for
-	Assumptions []string         `json:"assumptions"`
+	WaterPassed []facts.Passed `json:"water_passed"`
+	Heat        *jsonHeat      `json:"heat,omitempty"`  // where an hour walked has a category
+	Chill       *jsonChill     `json:"chill,omitempty"` // where a season is planned for
+	Assumptions []string       `json:"assumptions"`
 }
 
 type jsonHour struct {
@@ -69,7 +69,7 @@ type jsonEvent struct {
 
 // jsonStock is a stock of the facts; its amounts are in Unit.
 type jsonStock struct {
-	measure.Lasting
+	facts.Lasting
 	Unit string `json:"unit"`
 	// Endless: how much there is, is not stated, and so it is never short.
 	Endless bool       `json:"endless"`
@@ -78,13 +78,13 @@ type jsonStock struct {
 }
 
 type jsonBody struct {
-	measure.Burden
+	facts.Burden
 	BodyMassMG int64     `json:"body_mass_mg"`
 	At         *jsonSpan `json:"at,omitempty"`
 }
 
 type jsonLeg struct {
-	measure.Leg
+	facts.Leg
 	At *jsonSpan `json:"at,omitempty"`
 }
 

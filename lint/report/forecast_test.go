@@ -8,38 +8,38 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 )
 
 // outlooked is a plan of three hours with everything in it that the page may say.
 func outlooked() *forecasts {
-	stock := func(id string, kind kinds.Stock, x measure.Lasting) measure.Lasting {
+	stock := func(id string, kind kinds.Stock, x facts.Lasting) facts.Lasting {
 		x.ID, x.Kind, x.Known = id, kind, true
 		return x
 	}
-	facts := &measure.Facts{
-		Plan: measure.Plan{
+	facts := &facts.Facts{
+		Plan: facts.Plan{
 			MinutesSet: true, Season: "winter", SeasonKnown: true, DayMC: 2000, NightMC: -6000, Humidity: 850, HumidityKnown: true,
-			Legs: []measure.Leg{{ID: "plan/legs/to_gate", Arrives: true}, {ID: "plan/legs/to_hill", BeginHour: 2, EndHour: -1}, {ID: "plan/legs/home", BeginHour: -1, EndHour: -1}},
+			Legs: []facts.Leg{{ID: "plan/legs/to_gate", Arrives: true}, {ID: "plan/legs/to_hill", BeginHour: 2, EndHour: -1}, {ID: "plan/legs/home", BeginHour: -1, EndHour: -1}},
 		},
-		Endurance: measure.Endurance{
+		Endurance: facts.Endurance{
 			WaterLimit: "vessels", Category: 2, CategoryHour: 1, HeatIndexMC: 31_400, HottestHour: 2, ChillKnown: true, ChillMC: -6500, ChillHour: 2,
-			Stocks: []measure.Lasting{
-				stock("animals/rex/endurance-energy", kinds.StockEnergy, measure.Lasting{Body: "animals/rex", BodyName: "Rex", Have: 4_184_000, Need: 418_400, Lowest: 3_765_600, Lasts: 3}),
-				stock("endurance/energy", kinds.StockEnergy, measure.Lasting{Have: 4_184_000, Need: 4_602_400, Short: 418_400, FirstShort: 209_200, Lasts: 2, RawJ: 8_368_000,
-					ForOne: []measure.ForOne{{Body: "people/bib", Name: "Bib\x1b", J: 20_920_000}, {Body: "people/cy", Name: "Cy", J: 3078}}}),
-				stock("endurance/fuel", kinds.StockFuel, measure.Lasting{Have: 500, Need: 700, Short: 200, Lasts: 2}),
-				stock("endurance/light", kinds.StockLight, measure.Lasting{Need: 60, Lasts: 3}),
-				stock("endurance/sodium", kinds.StockSodium, measure.Lasting{Have: 900, Need: 1000, Short: 100, Lasts: 2, Unwritten: 2}),
-				stock("endurance/water", kinds.StockWater, measure.Lasting{Have: 1000, Need: 2000, Short: 500, FirstShort: 250, Lasts: 1}),
-				stock("people/ana/medications/pill/endurance", kinds.StockDoses, measure.Lasting{Body: "people/ana", BodyName: "Ana", Name: "pill\u202e", Have: 500, Need: 1000, Short: 500, Lasts: 0}),
+			Stocks: []facts.Lasting{
+				stock("animals/rex/endurance-energy", kinds.StockEnergy, facts.Lasting{Body: "animals/rex", BodyName: "Rex", Have: 4_184_000, Need: 418_400, Lowest: 3_765_600, Lasts: 3}),
+				stock("endurance/energy", kinds.StockEnergy, facts.Lasting{Have: 4_184_000, Need: 4_602_400, Short: 418_400, FirstShort: 209_200, Lasts: 2, RawJ: 8_368_000,
+					ForOne: []facts.ForOne{{Body: "people/bib", Name: "Bib\x1b", J: 20_920_000}, {Body: "people/cy", Name: "Cy", J: 3078}}}),
+				stock("endurance/fuel", kinds.StockFuel, facts.Lasting{Have: 500, Need: 700, Short: 200, Lasts: 2}),
+				stock("endurance/light", kinds.StockLight, facts.Lasting{Need: 60, Lasts: 3}),
+				stock("endurance/sodium", kinds.StockSodium, facts.Lasting{Have: 900, Need: 1000, Short: 100, Lasts: 2, Unwritten: 2}),
+				stock("endurance/water", kinds.StockWater, facts.Lasting{Have: 1000, Need: 2000, Short: 500, FirstShort: 250, Lasts: 1}),
+				stock("people/ana/medications/pill/endurance", kinds.StockDoses, facts.Lasting{Body: "people/ana", BodyName: "Ana", Name: "pill\u202e", Have: 500, Need: 1000, Short: 500, Lasts: 0}),
 			},
-			Days:   []measure.PlanDay{{ID: "endurance/day-1", Day: 1, SpentJ: 4_602_400, EatenJ: 4_184_000, NeedML: 2000, DrunkML: 1500, FindML: 1000, CollectedML: 500, SodiumNeedMG: 1000, SodiumMG: 900, WalkMin: 90}},
-			Bodies: []measure.Burden{{ID: "people/ana", Name: "Ana", FirstMG: 7_000_000, MostMG: 7_500_000, MostHour: 1, LastMG: 3_500_000, SpentJ: 4_602_400, DrinkML: 1500, SweatML: 375, WalkMin: 90}, {ID: "animals/rex", Name: "Rex", DrinkML: 500, WalkMin: 90}},
-			Passed: []measure.Passed{{ID: "plan/waterSources/brook", Name: "brook", Leaves: []string{"viruses"}}, {ID: "plan/waterSources/butt", Name: "butt", Leaves: []string{"Giardia", "Cryptosporidium", "mud"}}},
+			Days:   []facts.PlanDay{{ID: "endurance/day-1", Day: 1, SpentJ: 4_602_400, EatenJ: 4_184_000, NeedML: 2000, DrunkML: 1500, FindML: 1000, CollectedML: 500, SodiumNeedMG: 1000, SodiumMG: 900, WalkMin: 90}},
+			Bodies: []facts.Burden{{ID: "people/ana", Name: "Ana", FirstMG: 7_000_000, MostMG: 7_500_000, MostHour: 1, LastMG: 3_500_000, SpentJ: 4_602_400, DrinkML: 1500, SweatML: 375, WalkMin: 90}, {ID: "animals/rex", Name: "Rex", DrinkML: 500, WalkMin: 90}},
+			Passed: []facts.Passed{{ID: "plan/waterSources/brook", Name: "brook", Leaves: []string{"viruses"}}, {ID: "plan/waterSources/butt", Name: "butt", Leaves: []string{"Giardia", "Cryptosporidium", "mud"}}},
 		},
 	}
 	in := &forecast.Input{
@@ -304,7 +304,7 @@ func TestForecastOfOddPlans(t *testing.T) {
 		}
 		return strings.Join(strings.Fields(b.String()), " ")
 	}
-	stock := func(h *Forecast, id string) *measure.Lasting {
+	stock := func(h *Forecast, id string) *facts.Lasting {
 		for i := range h.Facts.Endurance.Stocks {
 			if s := &h.Facts.Endurance.Stocks[i]; s.ID == id {
 				return s

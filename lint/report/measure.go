@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -17,7 +17,7 @@ import (
 // Measured is one household in numbers; Facts is nil where it could not be read.
 type Measured struct {
 	Household finding.Household
-	Facts     *measure.Facts
+	Facts     *facts.Facts
 	Ledger    []Line
 }
 
@@ -33,11 +33,11 @@ type Line struct {
 }
 
 type jsonMeasuredItem struct {
-	Name   string         `json:"name"`
-	Path   string         `json:"path"`
-	Judged bool           `json:"measured"`
-	Facts  *measure.Facts `json:"facts,omitempty"`
-	Ledger []jsonLine     `json:"ledger,omitempty"`
+	Name   string       `json:"name"`
+	Path   string       `json:"path"`
+	Judged bool         `json:"measured"`
+	Facts  *facts.Facts `json:"facts,omitempty"`
+	Ledger []jsonLine   `json:"ledger,omitempty"`
 }
 
 type jsonLine struct {
@@ -70,7 +70,7 @@ func MeasureText(w io.Writer, m *Made[Measured], o Options) error {
 
 type page struct {
 	io.Writer
-	f *measure.Facts
+	f *facts.Facts
 }
 
 func (p page) say(format string, args ...any) {
@@ -96,7 +96,7 @@ func (p page) household(h finding.Household, on string) {
 }
 
 // carrier shows what one carrier bears against what.
-func (p page) carrier(c measure.Carrier) {
+func (p page) carrier(c facts.Carrier) {
 	p.say("")
 	name := words.Clean(c.Name)
 	if len(c.Packs) == 0 {
@@ -117,7 +117,7 @@ func (p page) carrier(c measure.Carrier) {
 // heaviest is how many items a pack's table names.
 const heaviest = 5
 
-func (p page) pack(pk measure.Pack) {
+func (p page) pack(pk facts.Pack) {
 	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "got at"}}
 	t.row("empty pack", mass(pk.EmptyMG), percent(pk.EmptyMG, pk.MassMG), "")
 	for _, c := range p.f.Compartments {
@@ -127,8 +127,8 @@ func (p page) pack(pk measure.Pack) {
 	}
 	t.row("whole pack", mass(pk.MassMG), "", "")
 	t.write(p, "    ")
-	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i measure.Item) bool { return i.Pack != pk.ID })
-	slices.SortStableFunc(items, func(a, b measure.Item) int { return int(min(max(b.MassMG-a.MassMG, -1), 1)) })
+	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i facts.Item) bool { return i.Pack != pk.ID })
+	slices.SortStableFunc(items, func(a, b facts.Item) int { return int(min(max(b.MassMG-a.MassMG, -1), 1)) })
 	var named []string
 	for _, i := range items[:min(heaviest, len(items))] {
 		named = append(named, words.Clean(i.Name)+" "+mass(i.MassMG))
@@ -142,7 +142,7 @@ func (p page) pack(pk measure.Pack) {
 // scope is one column of the tables of supplies and capabilities.
 type scope struct {
 	name string
-	s    *measure.Supply
+	s    *facts.Supply
 }
 
 func (p page) scopes() (out []scope) {
@@ -157,7 +157,7 @@ func (p page) scopes() (out []scope) {
 
 // litresOrMore shows a treatable volume; one without a stated end is shown so.
 func litresOrMore(ml int64) string {
-	if ml >= measure.NoEnd {
+	if ml >= facts.NoEnd {
 		return "no end stated"
 	}
 	return volume(ml)
@@ -265,7 +265,7 @@ func (p page) dates() {
 	if len(ds) == 0 {
 		return
 	}
-	slices.SortStableFunc(ds, func(a, b measure.Dated) int { return int(min(max(a.Day-b.Day, -1), 1)) })
+	slices.SortStableFunc(ds, func(a, b facts.Dated) int { return int(min(max(a.Day-b.Day, -1), 1)) })
 	p.say("")
 	t := &table{head: []string{"date", "on", "days left", "what"}}
 	for _, d := range ds[:min(soon, len(ds))] {

@@ -1,4 +1,4 @@
-package measure
+package facts
 
 import (
 	"bytes"
@@ -7,24 +7,24 @@ import (
 	"reflect"
 )
 
-// node is the little of JSON Schema that the facts need, in the order it is printed.
-type node struct {
+// Node is the little of JSON Schema that the facts need, in the order it is printed.
+type Node struct {
 	Schema     string           `json:"$schema,omitempty"`
 	Title      string           `json:"title,omitempty"`
 	Ref        string           `json:"$ref,omitempty"`
 	Type       string           `json:"type,omitempty"`
-	Items      *node            `json:"items,omitempty"`
-	Properties map[string]*node `json:"properties,omitempty"`
+	Items      *Node            `json:"items,omitempty"`
+	Properties map[string]*Node `json:"properties,omitempty"`
 	Required   []string         `json:"required,omitempty"`
 	Additional *bool            `json:"additionalProperties,omitempty"`
-	Defs       map[string]*node `json:"$defs,omitempty"`
+	Defs       map[string]*Node `json:"$defs,omitempty"`
 }
 
 // Schema is the JSON Schema (draft 2020-12) of Facts, made from the Go types.
 // Every object is closed and needs all its properties; there is no null, no
 // choice and no map, so that a checker of rules can see every misspelt field.
 func Schema() []byte {
-	defs := map[string]*node{}
+	defs := map[string]*Node{}
 	root := object(reflect.TypeFor[Facts](), defs)
 	root.Schema, root.Title, root.Defs = "https://json-schema.org/draft/2020-12/schema", "Facts", defs
 	var b bytes.Buffer
@@ -36,8 +36,8 @@ func Schema() []byte {
 	return b.Bytes()
 }
 
-func object(t reflect.Type, defs map[string]*node) *node {
-	n := &node{Type: "object", Properties: map[string]*node{}, Additional: new(bool)}
+func object(t reflect.Type, defs map[string]*Node) *Node {
+	n := &Node{Type: "object", Properties: map[string]*Node{}, Additional: new(bool)}
 	for i := range t.NumField() {
 		name := t.Field(i).Tag.Get("json")
 		n.Properties[name] = describe(t.Field(i).Type, defs)
@@ -46,22 +46,22 @@ func object(t reflect.Type, defs map[string]*node) *node {
 	return n
 }
 
-func describe(t reflect.Type, defs map[string]*node) *node {
+func describe(t reflect.Type, defs map[string]*Node) *Node {
 	switch t.Kind() {
 	case reflect.String:
-		return &node{Type: "string"}
+		return &Node{Type: "string"}
 	case reflect.Bool:
-		return &node{Type: "boolean"}
+		return &Node{Type: "boolean"}
 	case reflect.Int64:
-		return &node{Type: "integer"}
+		return &Node{Type: "integer"}
 	case reflect.Slice:
-		return &node{Type: "array", Items: describe(t.Elem(), defs)}
+		return &Node{Type: "array", Items: describe(t.Elem(), defs)}
 	case reflect.Struct:
 		if defs[t.Name()] == nil {
-			defs[t.Name()] = &node{} // no type of the facts holds itself; this only marks it as seen
+			defs[t.Name()] = &Node{} // no type of the facts holds itself; this only marks it as seen
 			defs[t.Name()] = object(t, defs)
 		}
-		return &node{Ref: "#/$defs/" + t.Name()}
+		return &Node{Ref: "#/$defs/" + t.Name()}
 	}
 	panic(fmt.Sprintf("measure: the facts may not hold a %s", t))
 }

@@ -1,4 +1,4 @@
-package measure
+package facts
 
 import "kitmuster/lint/kinds"
 

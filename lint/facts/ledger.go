@@ -1,4 +1,4 @@
-package measure
+package facts
 
 import (
 	"cmp"
@@ -27,11 +27,14 @@ func (a Amount) String() string {
 	return ""
 }
 
-func amount[T ~int64](kind kinds.Quantity, v T) Amount { return Amount{Kind: kind, Value: int64(v)} }
+// AmountOf is a number of a kind.
+func AmountOf[T ~int64](kind kinds.Quantity, v T) Amount { return Amount{Kind: kind, Value: int64(v)} }
 
-func count(n int64) Amount { return Amount{Kind: kinds.QuantityCount, Value: n * 1000} }
+// CountOf is so many whole things.
+func CountOf(n int64) Amount { return Amount{Kind: kinds.QuantityCount, Value: n * 1000} }
 
-func words(s string) Amount { return Amount{Text: s} }
+// TextOf is what is no number.
+func TextOf(s string) Amount { return Amount{Text: s} }
 
 // Entry is one thing or number that a person may ask about.
 type Entry struct {
@@ -64,29 +67,33 @@ func (i Input) AmountText() string { return i.Amount.String() }
 // Ledger knows of every number how it was made and where its words stand. It
 // may be used by several goroutines at once.
 type Ledger struct {
-	records []record
+	records []Posting
 	once    sync.Once
 	index   map[string]int32
 }
 
-// record is an entry before anybody asks for it: no text is formatted and no
+// Posting is an entry before anybody asks for it: no text is formatted and no
 // list is made until then, because most entries are never asked for.
-type record struct {
-	id        string
-	spot, alt string // spot "": the id is the spot; alt: the second best, or ""
-	what, of  string // the two halves of the label
-	amount    Amount
-	account   string
-	inputs    func() []Input // without labels; may see only what never changes after Of
+type Posting struct {
+	ID        string
+	Spot, Alt string // Spot "" means that the ID is the spot; Alt is the second best, or ""
+	What, Of  string // the two halves of the label
+	Amount    Amount
+	Account   string
+	Inputs    func() []Input // without labels; may see only what never changes after Of
 }
 
-func (l *Ledger) add(r record) { l.records = append(l.records, r) }
+// Add posts to the ledger; nothing may be added once an entry was asked for.
+func (l *Ledger) Add(r Posting) { l.records = append(l.records, r) }
 
-func (l *Ledger) find(id string) (*record, bool) {
+// Grow makes room for so many postings.
+func (l *Ledger) Grow(n int) { l.records = slices.Grow(l.records, n) }
+
+func (l *Ledger) find(id string) (*Posting, bool) {
 	l.once.Do(func() {
 		l.index = make(map[string]int32, len(l.records))
 		for i := range l.records {
-			l.index[l.records[i].id] = int32(i)
+			l.index[l.records[i].ID] = int32(i)
 		}
 	})
 	i, ok := l.index[id]
@@ -96,11 +103,11 @@ func (l *Ledger) find(id string) (*record, bool) {
 	return &l.records[i], true
 }
 
-func (r *record) label() string {
-	if r.of == "" {
-		return r.what
+func (r *Posting) label() string {
+	if r.Of == "" {
+		return r.What
 	}
-	return r.what + " " + r.of
+	return r.What + " " + r.Of
 }
 
 // Entry answers for an ID of the facts or of another entry.
@@ -109,14 +116,14 @@ func (l *Ledger) Entry(id string) (Entry, bool) {
 	if !ok {
 		return Entry{}, false
 	}
-	e := Entry{ID: id, Spots: []string{cmp.Or(r.spot, id)}, Label: r.label(), Amount: r.amount, Account: r.account}
-	if r.alt != "" {
-		e.Spots = append(e.Spots, r.alt)
+	e := Entry{ID: id, Spots: []string{cmp.Or(r.Spot, id)}, Label: r.label(), Amount: r.Amount, Account: r.Account}
+	if r.Alt != "" {
+		e.Spots = append(e.Spots, r.Alt)
 	}
-	if r.inputs == nil {
+	if r.Inputs == nil {
 		return e, true
 	}
-	e.Inputs = r.inputs()
+	e.Inputs = r.Inputs()
 	for i := range e.Inputs {
 		if in, ok := l.find(e.Inputs[i].ID); ok {
 			e.Inputs[i].Label = in.label()
@@ -132,13 +139,13 @@ func (l *Ledger) Entry(id string) (Entry, bool) {
 func (l *Ledger) IDs() []string {
 	out := make([]string, len(l.records))
 	for i := range l.records {
-		out[i] = l.records[i].id
+		out[i] = l.records[i].ID
 	}
 	slices.Sort(out)
 	return out
 }
 
-// listed makes the inputs function of amounts that are known already.
-func listed(in []Input) func() []Input {
+// Listed makes the inputs of amounts that are known already.
+func Listed(in []Input) func() []Input {
 	return func() []Input { return slices.Clone(in) }
 }
