@@ -10,24 +10,7 @@ import (
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
-	"kitmuster/lint/source"
 )
-
-// Outcome is what came of one household.
-type Outcome struct {
-	Household finding.Household
-	Figures   []finding.Figure
-	// PlanHours is how many hours the plan has, begun ones counted whole, where figures are asked for.
-	PlanHours int64
-	Findings  []finding.Finding
-	// Extra is what a product makes of the household beside findings, such as its sheet or its packing list; nil where none is
-	// asked for, or the household could not be measured.
-	Extra any
-	// Faults are broken rules of a standard, at their own lines.
-	Faults []judge.Problem
-	// At is where the household says its name.
-	At source.Span
-}
 
 // Answer is an outcome whose findings are counted and packed: as it goes through
 // pipes, lies in files and waits for its turn among ten thousand others.
@@ -47,13 +30,13 @@ type Answer struct {
 }
 
 // Pack sorts, bounds, counts and packs.
-func (o Outcome) Pack() Answer {
-	o.bound()
+func Pack(o Outcome) Answer {
+	bound(&o)
 	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours}
 	if o.Extra != nil {
 		if a.Extra = packed(o.Extra); len(a.Extra) > mostExtra {
 			text := fmt.Sprintf("what there is to show of this household has %d MiB, and at most %d MiB are shown; look for a list, template or comprehension that multiplies itself", len(a.Extra)>>20, mostExtra>>20)
-			o.Findings = finding.Sort(append(o.Findings, inputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: o.At}, o.Household.Name, o.Household.Path)))
+			o.Findings = finding.Sort(append(o.Findings, InputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: o.At}, o.Household.Name, o.Household.Path)))
 			a.Extra, o.Household.Judged, a.Household.Judged = nil, false, false
 		}
 	}

@@ -27,7 +27,7 @@ func TestPacking(t *testing.T) {
 		return out
 	}
 	for n, want := range map[int]int{0: 0, 1: 1, mostFindings: mostFindings, mostFindings + 1: mostFindings + 1, 200_000: mostFindings + 1} {
-		a := many(n).Pack()
+		a := Pack(many(n))
 		got, err := a.Findings()
 		if err != nil || len(got) != want {
 			t.Errorf("%d findings of %d: %v", len(got), n, err)
@@ -41,7 +41,7 @@ func TestPacking(t *testing.T) {
 		if told != (n > mostFindings) {
 			t.Errorf("of %d findings it is told %v that some are left out", n, told)
 		}
-		if err := a.Believable("a", ""); err != nil {
+		if err := a.Believable("a", nil); err != nil {
 			t.Errorf("%d findings: %v", n, err)
 		}
 	}
@@ -69,8 +69,8 @@ func TestBounds(t *testing.T) {
 	}
 	s.Abilities = []finding.Ability{{Capability: "fire", By: make([]int64, 9000), HangsBy: make([]bool, 9000)}}
 	out.Extra = s
-	a := out.Pack()
-	if err := a.Believable("a", Sheets); err != nil {
+	a := Pack(out)
+	if err := a.Believable("a", &SheetProduct); err != nil {
 		t.Fatal(err)
 	}
 	if len(a.Packed) > mostPacked || len(a.Extra) > mostSheet {
@@ -106,8 +106,8 @@ func TestBelievable(t *testing.T) {
 		}, s
 	}
 	sound, _ := whole()
-	if a := sound.Pack(); a.Believable("a", Sheets) != nil {
-		t.Fatal(a.Believable("a", Sheets))
+	if a := Pack(sound); a.Believable("a", &SheetProduct) != nil {
+		t.Fatal(a.Believable("a", &SheetProduct))
 	}
 	for name, change := range map[string]func(*Outcome, *finding.Sheet){
 		"another household":       func(o *Outcome, _ *finding.Sheet) { o.Household.Path = "b" },
@@ -131,7 +131,7 @@ func TestBelievable(t *testing.T) {
 	} {
 		o, s := whole()
 		change(&o, s)
-		if a := o.Pack(); a.Believable("a", Sheets) == nil {
+		if a := Pack(o); a.Believable("a", &SheetProduct) == nil {
 			t.Errorf("%s is believed", name)
 		}
 	}
@@ -143,9 +143,9 @@ func TestBelievable(t *testing.T) {
 		"too many figures":     func(a *Answer) { a.Figures = make([]finding.Figure, mostRows+1) },
 	} {
 		o, _ := whole()
-		a := o.Pack()
+		a := Pack(o)
 		change(&a)
-		if a.Believable("a", Sheets) == nil {
+		if a.Believable("a", &SheetProduct) == nil {
 			t.Errorf("%s is believed", name)
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"reflect"
 	"regexp"
 	"slices"
-	"strings"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
@@ -24,7 +23,7 @@ const (
 	mostNumber = 1 << 50            // of any unit: a million tonnes in milligrams
 	firstDay   = -25567             // 1900-01-01 in days since 1970-01-01, the first that kits may have; see unit.ParseDate
 	lastDay    = 84370              // 2200-12-31
-	mostHours  = 24 * 31            // of a plan; its bound is 30 days
+	MostHours  = 24 * 31            // of a plan; its bound is 30 days
 	mostHeld   = mostFindings + 64  // findings, with those that say what is left out
 	mostAny    = mostText + 1000    // bytes of a text that may have been written round one of a kit
 	mostFile   = 1 << 13            // bytes of a path
@@ -36,16 +35,16 @@ const (
 // MostAnswer is how many bytes a packed answer has at most.
 const MostAnswer = mostAnswer
 
-// Believable says what no worker of ours would have answered for the household at this path, of which so much was wanted; nil
-// where everything may be so. What a product other than an audit made is for the product to look through.
-func (a *Answer) Believable(path, want string) error {
+// Believable says what no worker of ours would have answered for the household at this path, of which a product was wanted or nil;
+// nil where everything may be so.
+func (a *Answer) Believable(path string, want *Product) error {
 	if a.Household.Path != path {
 		return fmt.Errorf("it is about %q", a.Household.Path)
 	}
 	if len(a.Faults) > mostHeld || len(a.Figures) > mostRows || len(a.Reads) > mostReads || len(a.Packed) > 2*mostPacked || len(a.Extra) > mostExtra {
 		return errors.New("it is longer than any")
 	}
-	if a.PlanHours < 0 || a.PlanHours > mostHours {
+	if a.PlanHours < 0 || a.PlanHours > MostHours {
 		return fmt.Errorf("a plan of %d hours", a.PlanHours)
 	}
 	for _, f := range a.Figures {
@@ -78,12 +77,8 @@ func (a *Answer) Believable(path, want string) error {
 	if counted != a.Summary {
 		return fmt.Errorf("it counts %+v, and there are %+v", a.Summary, counted)
 	}
-	if want == Sheets && len(a.Extra) > 0 {
-		s := &finding.Sheet{}
-		if err := (Extra{Packed: a.Extra}).Unpack(s); err != nil {
-			return err
-		}
-		if err := believableSheet(s); err != nil {
+	if want != nil && want.Believe != nil && len(a.Extra) > 0 {
+		if err := want.Believe(a.Extra); err != nil {
 			return err
 		}
 	}
@@ -138,37 +133,9 @@ func believableFinding(f *finding.Finding, path string) error {
 	return err
 }
 
-func believableSheet(s *finding.Sheet) error {
-	h := &s.Hours
-	n := len(h.Doing)
-	if n > mostHours || strings.Trim(h.Doing, "whz") != "" || h.Dark != "" && len(h.Dark) != n || strings.Trim(h.Dark, "#.") != "" {
-		return errors.New("hours that are none")
-	}
-	for _, of := range [][]int64{h.WaterML, h.FoodJ, h.FuelML, h.LightMin} {
-		if len(of) != n {
-			return fmt.Errorf("%d values for %d hours", len(of), n)
-		}
-	}
-	if s.Minutes < 0 || s.Minutes > 60*mostHours || s.Start < 0 || s.Start >= 24*60 {
-		return fmt.Errorf("a plan of %d minutes from minute %d on", s.Minutes, s.Start)
-	}
-	for i := range s.Abilities {
-		if x := &s.Abilities[i]; len(x.By) != len(s.People) || len(x.HangsBy) != len(s.People) {
-			return fmt.Errorf("%d and %d values for %d people", len(x.By), len(x.HangsBy), len(s.People))
-		}
-	}
-	for i := range s.Stocks {
-		if s.Stocks[i].Kind.Row().Kind == "" {
-			return fmt.Errorf("a stock of %q", s.Stocks[i].Kind)
-		}
-	}
-	for i := range s.Due {
-		if s.Due[i].Kind.Row().Kind == "" {
-			return fmt.Errorf("a date that %q", s.Due[i].Kind)
-		}
-	}
-	return plausible(reflect.ValueOf(s).Elem(), "")
-}
+// Plausible says what of a text, number, day, place or list within the struct that v points to is longer or larger than any that was
+// made of a kit; nil where all may be so.
+func Plausible(v any) error { return plausible(reflect.ValueOf(v).Elem(), "") }
 
 // plausible goes through every text, number, day, place and list.
 func plausible(v reflect.Value, field string) error {

@@ -116,7 +116,7 @@ func BenchmarkStages(b *testing.B) {
 	}
 	b.Run("whole", func(b *testing.B) {
 		for b.Loop() {
-			lint.Judge(context.Background(), tree, bench, "valley/fam", lint.Options{On: on})
+			lint.Judge(context.Background(), tree, bench, "valley/fam", lint.OneOptions{On: on})
 		}
 	})
 }

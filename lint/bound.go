@@ -18,27 +18,27 @@ import (
 // told. Our own figures.
 const (
 	mostFindings = 1000     // of a household, the gravest first
-	mostRows     = 2000     // of each kind on a household's sheet
+	mostRows     = 2000     // of each list of what is made of a household
 	mostText     = 1000     // bytes of one text
 	mostName     = 300      // bytes of a household's name
 	mostPacked   = 4 << 20  // bytes of all findings of a household
-	mostSheet    = 8 << 20  // bytes of a household's sheet
+	mostSheet    = 8 << 20  // bytes of what has rows
 	mostExtra    = 16 << 20 // bytes of whatever else a product makes of a household
 )
 
 // bound brings an outcome within its bounds and adds a finding for each that was overstepped.
-func (o *Outcome) bound() {
+func bound(o *Outcome) {
 	o.Household.Name = cut(o.Household.Name, mostName)
 	var told []finding.Finding
-	if s, ok := o.Extra.(*finding.Sheet); ok {
+	if s, ok := o.Extra.(Rows); ok {
 		rows, left := mostRows, map[string]int{}
-		shorten(reflect.ValueOf(s).Elem(), "", rows, left)
+		shorten(reflect.ValueOf(s), "", rows, left)
 		for len(packed(s)) > mostSheet {
 			rows /= 2
-			shorten(reflect.ValueOf(s).Elem(), "", rows, left)
+			shorten(reflect.ValueOf(s), "", rows, left)
 		}
 		for _, kind := range slices.Sorted(maps.Keys(left)) {
-			told = append(told, o.notShown(rows, left[kind], cmp.Or(rowNouns[kind], "entries of one list")))
+			told = append(told, notShown(o, rows, left[kind], cmp.Or(s.RowNouns()[kind], "entries of one list")))
 		}
 	}
 	shorten(reflect.ValueOf(o.Figures), "", mostRows, map[string]int{})
@@ -49,13 +49,13 @@ func (o *Outcome) bound() {
 	}
 	all := finding.Sort(o.Findings)
 	if o.Findings = gravest(all); len(o.Findings) < len(all) {
-		told = append(told, o.notShown(len(o.Findings), len(all), "findings"))
+		told = append(told, notShown(o, len(o.Findings), len(all), "findings"))
 	}
 	o.Findings = finding.Sort(append(slices.Clip(o.Findings), told...))
 }
 
 // notShown is the finding that says so.
-func (o *Outcome) notShown(n, of int, what string) finding.Finding {
+func notShown(o *Outcome, n, of int, what string) finding.Finding {
 	return finding.Finding{
 		Rule: "data/not-shown", Level: finding.Warning, Household: o.Household.Name, Path: o.Household.Path, Spot: "household", At: o.At,
 		Message: fmt.Sprintf("%s of %s %s are shown", thousands(n), thousands(of), what),
@@ -128,11 +128,11 @@ func rank(f *finding.Finding) int {
 	return f.Level.Rank()
 }
 
-// rowNouns say what the lists of a sheet hold, by the names of their fields.
-var rowNouns = map[string]string{
-	"Due": "dates", "Waivers": "waivers", "People": "people", "Bearers": "people who carry a pack", "Packs": "packs", "Parts": "compartments",
-	"Stocks": "stocks", "Walks": "practice walks", "Means": "means", "Points": "single points of failure", "EachMG": "things of one kind",
-	"By": "people", "HangsBy": "people",
+// Rows is what a product makes that may be shortened: a pointer to a struct whose lists end early, and whose texts are cut, where they
+// are longer than any real kit's. A field with the tag bound:"-" stays as it is.
+type Rows interface {
+	// RowNouns says what the lists hold, by the names of their fields.
+	RowNouns() map[string]string
 }
 
 // shorten cuts every list and every text within v, and notes by field how long the longest list was that was cut.
@@ -143,11 +143,8 @@ func shorten(v reflect.Value, field string, most int, left map[string]int) {
 			shorten(v.Elem(), field, most, left)
 		}
 	case reflect.Struct:
-		if v.Type() == reflect.TypeFor[finding.Hours]() {
-			return // as many as the plan has hours, which the schema bounds, and all lists of one length
-		}
 		for i := range v.NumField() {
-			if v.Type().Field(i).Name == "_" {
+			if f := v.Type().Field(i); f.Name == "_" || f.Tag.Get("bound") == "-" {
 				continue
 			}
 			shorten(v.Field(i), v.Type().Field(i).Name, most, left)

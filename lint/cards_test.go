@@ -119,8 +119,8 @@ people: ana: onBody: jam: {mass: "9 g", weighed: "2026-10-01", expires: "` + c.o
 func TestCardsAgreeWithCheck(t *testing.T) {
 	tree := os.DirFS("../examples/harrow-valley")
 	for _, on := range []string{"2026-11-05", "2026-11-06", "2026-12-01"} {
-		o := lint.Options{On: dayOf(t, on)}
-		l := lint.List(tree, "cedar", o).Extra.(*finding.PackingList)
+		o := lint.OneOptions{On: dayOf(t, on)}
+		l := lint.List(t.Context(), tree, nil, "cedar", o).Extra.(*finding.PackingList)
 		said := strings.Join(lines(cardOf(t, l, "Odile"), "Takes"), "\n")
 		usable := int64(-1)
 		for _, m := range lint.Measure(tree, "cedar", o).Facts.Medications {

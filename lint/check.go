@@ -14,32 +14,20 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
-	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
-	"kitmuster/lint/measure"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
-	"kitmuster/lint/words"
 )
 
 // Options say what is checked and how.
 type Options struct {
+	// OneOptions are those of each household.
+	OneOptions
 	// Patterns are paths of the tree; see load.Find.
 	Patterns []string
-	// On is the audit date.
-	On unit.Date
-	// Season replaces the season each plan names; "" leaves it.
-	Season string
-	// Start replaces the time of day at which each plan begins; unset leaves it.
-	Start kit.Opt[unit.Clock]
-	// Against are official lists that every household is held against, beside those its plan names.
-	Against []string
-	// Show turns a path of the tree into the path that people see.
-	Show func(string) string
 	// Alias stands for a household's folder, as people see it, in the order of the run and in its remarks; nil: the folder itself.
 	Alias func(string) string
 	// Workers is how many households are worked on at once; 0 means one.
@@ -53,10 +41,8 @@ type Options struct {
 	Commit string
 	// Since is an earlier state that the findings are held against; nil is none.
 	Since *Since
-	// Figures asks for the figures of each household too, to compare them.
-	Figures bool
-	// Want is what is made of each household beside findings: one of the products' names, "" for nothing.
-	Want string
+	// Want is what is made of each household; nil asks for its findings alone.
+	Want *Product
 	// Part is which part of the households is judged; the zero value is all.
 	Part Part
 	// Least is the level from which findings are shown.
@@ -65,6 +51,23 @@ type Options struct {
 	Spool func() (*os.File, error)
 	// Done is told after each household how many are done; nil tells nobody. It is called from several goroutines.
 	Done func(done, of int)
+}
+
+// Product is something that is made of a household beside its findings, or in their place.
+type Product struct {
+	// Name is what jobs and kept answers call it.
+	Name string
+	// Make works on the household in folder dir. What it makes is the outcome's Extra.
+	Make func(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o OneOptions) Outcome
+	// Believe says what of packed bytes Make would never have made; nil takes them as they are.
+	Believe func(packed []byte) error
+}
+
+func (p *Product) name() string {
+	if p == nil {
+		return ""
+	}
+	return p.Name
 }
 
 // alias is what the order of the run and its remarks go by.
@@ -82,7 +85,7 @@ type Job struct {
 	Given string
 	// Figures asks for the figures of the household too.
 	Figures bool
-	// Want is that of Options.
+	// Want is the name of what is made of it; "" asks for its findings alone.
 	Want string
 	// On is the day that it is judged as of; unset is the audit date of the run.
 	On kit.Opt[unit.Date]
@@ -107,14 +110,24 @@ type Result struct {
 	// Compared says of each household what else changed, where figures were asked for.
 	Compared []finding.Compared
 
-	// Households walks what was said of each household and of each path that leads to none, in order, with its sheet
-	// where sheets were asked for. It may be walked again; an error ends the walk.
-	Households iter.Seq2[*finding.Audited, error]
+	// Households walks what was said of each household and of each path that leads to none, in order. It may be walked
+	// again; an error ends the walk.
+	Households iter.Seq2[*Judged, error]
 
 	// Extras walks what was made of each household, in order. It may be walked again; an error ends the walk.
 	Extras iter.Seq2[Extra, error]
 
 	spool, extras *spool
+}
+
+// Judged is what was said of one household, and what was made of it.
+type Judged struct {
+	Household finding.Household
+	// Nowhere says that a path leads to no household.
+	Nowhere  bool
+	Summary  finding.Summary
+	Findings []finding.Finding
+	Extra    Extra
 }
 
 // Extra is what was made of one household beside findings; Packed is empty where nothing could be made.
@@ -170,8 +183,8 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	}
 	slices.SortFunc(c.jobs, compareJobs)
 	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
-	if o.Want != "" {
-		c.want, c.extras = o.Want, newSpool(len(c.jobs), o.Spool)
+	if o.Want != nil {
+		c.extras = newSpool(len(c.jobs), o.Spool)
 	}
 	c.judge(ctx, o)
 	return c.result(ctx, o)
@@ -197,9 +210,13 @@ func (o *Options) runner() func(tree fs.FS) func(context.Context, Job) Answer {
 					a = o.gaveUp(tree, j, r)
 				}
 			}()
-			one := *o
-			one.Figures, one.Want, one.On = j.Figures, j.Want, j.Day(o.On)
-			return Judge(ctx, v.Of(j.Dir, j.Given), rules, j.Dir, one).Pack()
+			one := o.OneOptions
+			one.Figures, one.On = j.Figures, j.Day(o.On)
+			work := Judge
+			if o.Want != nil {
+				work = o.Want.Make
+			}
+			return Pack(work(ctx, v.Of(j.Dir, j.Given), rules, j.Dir, one))
 		}
 	}
 }
@@ -211,9 +228,9 @@ func (o *Options) gaveUp(tree fs.FS, j Job, why any) Answer {
 	if o.Show != nil {
 		dir = o.Show(dir)
 	}
-	return Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{
-		inputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: source.Span{File: dir}}, "", dir),
-	}}.Pack()
+	return Pack(Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{
+		InputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: source.Span{File: dir}}, "", dir),
+	}})
 }
 
 // job is one household, or one path that leads to none.
@@ -243,8 +260,7 @@ type checking struct {
 	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
 	answers []*Answer
 	spool   *spool
-	// want is what is made beside findings; extras is nil where that is nothing.
-	want   string
+	// extras is nil where nothing is made beside findings.
 	extras *spool
 
 	mu        sync.Mutex
@@ -264,7 +280,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
 				} else {
-					a = c.run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Want: o.Want})
+					a = c.run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Want: o.Want.name()})
 					var err error
 					if o.Since != nil && ctx.Err() == nil {
 						a, err = c.compared(ctx, o, j, a)
@@ -369,19 +385,20 @@ func (c *checking) said(i int) ([]finding.Finding, error) {
 }
 
 // households walks what was judged, one by one.
-func (c *checking) households(yield func(*finding.Audited, error) bool) {
+func (c *checking) households(yield func(*Judged, error) bool) {
 	for i, a := range c.answers {
 		if a == nil {
 			continue
 		}
-		out := &finding.Audited{Household: a.Household, Summary: a.Summary}
+		out := &Judged{Household: a.Household, Summary: a.Summary}
 		out.Household.Judged = out.Household.Judged && len(a.Faults) == 0 // a rule broke on it, so that not all is said
 		if f := c.jobs[i].fault; f != nil {
 			out.Household.Path, out.Nowhere = f.Path, true
 		}
 		var err error
-		if out.Findings, err = c.said(i); err == nil && c.want == Sheets {
-			out.Sheet, err = c.sheet(i)
+		if out.Findings, err = c.said(i); err == nil && c.extras != nil {
+			out.Extra.Household = out.Household
+			out.Extra.Packed, err = c.extras.get(i)
 		}
 		if err != nil {
 			yield(nil, err)
@@ -404,209 +421,4 @@ func (c *checking) made(yield func(Extra, error) bool) {
 			return
 		}
 	}
-}
-
-func (c *checking) sheet(i int) (*finding.Sheet, error) {
-	b, err := c.extras.get(i)
-	if err != nil || len(b) == 0 {
-		return nil, err
-	}
-	s := &finding.Sheet{}
-	return s, Packing.Unmarshal(b, s)
-}
-
-// Measured is one household, read and measured.
-type Measured struct {
-	Household finding.Household
-	// Findings are faults of the input.
-	Findings []finding.Finding
-	// Facts and Ledger are nil where the household could not be read.
-	Facts  *facts.Facts
-	Ledger *facts.Ledger
-	// Plan is what was taken for the forecast, and Forecast what came of it; nil as the facts are.
-	Plan     *forecast.Input
-	Forecast *forecast.Result
-	Kit      *kit.Household
-	// Locate answers where the family wrote a spot.
-	Locate func(spot string) source.Place
-	// own are the limits that the household made stricter, by name.
-	own map[string]finding.Limit
-}
-
-// Measure reads and measures the household in folder dir, whatever a standard asks of it.
-func Measure(tree fs.FS, dir string, o Options) *Measured { return measured(tree, dir, nil, o) }
-
-// measured reads and measures a household with what it asks of the standard: stricter
-// limits and official lists. Without a bench it asks for nothing.
-func measured(tree fs.FS, dir string, bench *judge.Bench, o Options) *Measured {
-	show := o.Show
-	if show == nil {
-		show = func(s string) string { return s }
-	}
-	l := load.Household(tree, dir, load.Options{Show: show})
-	m := &Measured{Household: finding.Household{Path: show(dir)}, Locate: l.Locate}
-	if l.Kit != nil {
-		m.Household.Name = l.Kit.Name
-		if o.Season != "" && !slices.ContainsFunc(l.Kit.Plan.Seasons, func(s kit.Season) bool { return s.Key == o.Season }) {
-			m.Findings = append(m.Findings, unknownSeason(l, o.Season, m.Household))
-			return m
-		}
-	}
-	for _, f := range l.Faults {
-		m.Findings = append(m.Findings, inputFinding(f, m.Household.Name, m.Household.Path))
-	}
-	if l.Kit == nil {
-		return m
-	}
-	m.Household.Judged = true
-	m.Kit = l.Kit
-	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start}
-	if bench != nil {
-		m.demands(bench, o.Against, &mo)
-	}
-	m.Facts, m.Ledger, m.Plan, m.Forecast = measure.Forecast(l.Kit, mo)
-	return m
-}
-
-func unknownSeason(l *load.Loaded, season string, h finding.Household) finding.Finding {
-	var known []string
-	for _, s := range l.Kit.Plan.Seasons {
-		known = append(known, s.Key)
-	}
-	text := fmt.Sprintf("this household has no season %q under plan.seasons", season)
-	if len(known) > 0 {
-		text = words.Suggest(text, season, known, "there are")
-	}
-	return inputFinding(load.Fault{Rule: "input/season", Spot: "plan/seasons", Message: text, At: l.Locate("plan/seasons").At}, h.Name, h.Path)
-}
-
-// inputFinding says a fault of the input as a finding.
-func inputFinding(f load.Fault, name, path string) finding.Finding {
-	out := finding.Finding{Rule: f.Rule, Level: finding.Error, Message: f.Message, Household: name, Path: path, Spot: f.Spot, At: f.At}
-	for _, r := range f.Also {
-		out.Because = append(out.Because, finding.Because{Message: r.Message, At: r.At})
-	}
-	return out
-}
-
-// Judge works on the household in folder dir from its files to its findings.
-func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Options) Outcome {
-	m := measured(tree, dir, bench, o)
-	out := m.Outcome()
-	if m.Facts == nil {
-		return out
-	}
-	if o.Figures {
-		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
-	}
-	if o.Want == Sheets {
-		out.Extra = m.sheet(bench, o)
-	}
-	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
-	for _, f := range faults {
-		out.Faults = append(out.Faults, f.Problem)
-		out.Findings = append(out.Findings, m.brokenRule(f))
-	}
-	for _, v := range verdicts {
-		out.Findings = append(out.Findings, m.finding(v))
-	}
-	m.waive(bench, o.On, &out)
-	return out
-}
-
-// Outcome is what is there before anything is judged or made.
-func (m *Measured) Outcome() Outcome {
-	return Outcome{Household: m.Household, Findings: m.Findings, At: m.Locate("household").At}
-}
-
-// brokenRule says that a rule broke, where the household stands.
-func (m *Measured) brokenRule(f judge.Fault) finding.Finding {
-	text := fmt.Sprintf("rule %s broke, so what it has to say here is incomplete: %s", f.Rule.Name, f.Problem)
-	return inputFinding(load.Fault{Rule: "input/rule", Spot: "household", Message: text, At: m.Locate("household").At}, m.Household.Name, m.Household.Path)
-}
-
-// drivers is how many driving inputs stand under a finding; the rest are counted.
-const drivers = 5
-
-// finding leads a verdict back to the family's lines.
-func (m *Measured) finding(v judge.Verdict) finding.Finding {
-	f := finding.Finding{
-		Rule: v.Rule.Name, Level: v.Rule.Level, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
-		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution,
-	}
-	if l := v.Rule.Lack; l != nil {
-		f.Lack = &finding.Lack{What: l.What, Unit: l.Unit, Amount: v.Lack}
-	}
-	at, _ := m.Ledger.Entry(v.At)
-	p := m.Place(at.Spots)
-	f.At = p.At
-	if p.Used.Known() {
-		f.Because = append(f.Because, finding.Because{Message: "used here", At: p.Used})
-	}
-	because := at.Inputs
-	if len(v.Because) > 0 {
-		because = m.reasons(v.Because)
-	}
-	for i, in := range because {
-		if i == drivers {
-			f.Because = append(f.Because, finding.Because{Message: fmt.Sprintf("and %d more", len(because)-drivers)})
-			break
-		}
-		text := in.Label
-		if a := in.AmountText(); a != "" {
-			text += ": " + a
-		}
-		e, _ := m.Ledger.Entry(in.ID)
-		f.Because = append(f.Because, finding.Because{Message: text, At: m.Place(e.Spots).At})
-	}
-	for _, l := range v.Rule.Limits {
-		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
-		if l.Layer != judge.BaseLayer {
-			limit.At = l.At.Span()
-		}
-		if own, ok := m.own[l.Name]; ok {
-			limit = own
-		}
-		f.Limits = append(f.Limits, limit)
-	}
-	return f
-}
-
-// reasons are the things that a rule names as driving it; one sum alone stands for what it is made of.
-func (m *Measured) reasons(ids []string) (out []facts.Input) {
-	for _, id := range ids {
-		e, _ := m.Ledger.Entry(id)
-		if len(ids) == 1 && len(e.Inputs) > 0 {
-			return e.Inputs
-		}
-		out = append(out, facts.Input{ID: id, Label: e.Label, Amount: e.Amount})
-	}
-	return out
-}
-
-// Place is the first of the spots that the family wrote; failing that, the nearest entry around the first.
-func (m *Measured) Place(spots []string) source.Place {
-	var around source.Place
-	for _, s := range spots {
-		p := m.Locate(s)
-		if p.Origin != source.Absent {
-			return p
-		}
-		if !around.At.Known() {
-			around = p
-		}
-	}
-	if !around.At.Known() {
-		around = m.Locate("household")
-	}
-	return around
-}
-
-// PathFindings says faults of the paths as findings.
-func PathFindings(faults []load.Fault) []finding.Finding {
-	out := make([]finding.Finding, len(faults))
-	for i, f := range faults {
-		out[i] = inputFinding(f, "", f.At.File)
-	}
-	return out
 }

@@ -58,8 +58,10 @@ func check(t testing.TB, tree fs.FS, b *judge.Bench, patterns ...string) *lint.R
 
 func checkWith(t testing.TB, workers int, tree fs.FS, b *judge.Bench, patterns ...string) *lint.Result {
 	t.Helper()
-	o := lint.Options{Patterns: patterns, On: day(t), Workers: workers}
-	o.Run = func(ctx context.Context, j lint.Job) lint.Answer { return lint.Judge(ctx, tree, b, j.Dir, o).Pack() }
+	o := lint.Options{Patterns: patterns, OneOptions: lint.OneOptions{On: day(t)}, Workers: workers}
+	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
+		return lint.Pack(lint.Judge(ctx, tree, b, j.Dir, o.OneOptions))
+	}
 	res := lint.Check(context.Background(), tree, o)
 	t.Cleanup(res.Close)
 	return res
@@ -119,7 +121,7 @@ func TestHouseholds(t *testing.T) {
 					for _, m := range want.FindAllStringSubmatch(comment, -1) {
 						expectations++
 						if m[1] == "fact" {
-							measured := lint.Measure(tree, filepath.Dir(f.Name), lint.Options{On: day(t)})
+							measured := lint.Measure(tree, filepath.Dir(f.Name), lint.OneOptions{On: day(t)})
 							e, ok := measured.Ledger.Entry(m[2])
 							if !ok || e.AmountText() != m[3] {
 								t.Errorf("%s:%d: fact %s is %q, want %q", f.Name, i+1, m[2], e.AmountText(), m[3])
@@ -245,7 +247,7 @@ func TestStockParity(t *testing.T) {
 	}
 	b, tree := bench(t), os.DirFS("..")
 	for _, dir := range []string{"alder", "birch", "cedar"} {
-		m := lint.Measure(tree, "examples/harrow-valley/"+dir, lint.Options{On: day(t)})
+		m := lint.Measure(tree, "examples/harrow-valley/"+dir, lint.OneOptions{On: day(t)})
 		if m.Facts == nil {
 			t.Fatal(m.Findings)
 		}

@@ -17,7 +17,7 @@ import (
 // judged; a looser limit is a finding, and the standard's own stays in force.
 func (m *Measured) demands(bench *judge.Bench, against []string, o *measure.Options) {
 	fault := func(rule, spot, text string) {
-		m.Findings = append(m.Findings, inputFinding(load.Fault{Rule: rule, Spot: spot, Message: text, At: m.Locate(spot).At}, m.Household.Name, m.Household.Path))
+		m.Findings = append(m.Findings, InputFinding(load.Fault{Rule: rule, Spot: spot, Message: text, At: m.Locate(spot).At}, m.Household.Name, m.Household.Path))
 	}
 	m.own = map[string]finding.Limit{}
 	o.Limits = bench.Set() // what the household makes stricter takes their place

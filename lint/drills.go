@@ -18,17 +18,20 @@ import (
 // pairsOfPacks is up to how many packs every two are drilled: 8 make 28 pairs.
 const pairsOfPacks = 8
 
+// DrillProduct is Drill.
+var DrillProduct = Product{Name: "drill", Make: Drill}
+
 // Drill works on the household in folder dir: as it is, and in each what-if. Every what-if is the
 // same move: the kit is changed, measured and judged again, and what is new is told, as far as rules of
-// the least level and graver say it. The outcome's Extra is a *finding.Drilled.
-func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, least finding.Level, o Options) Outcome {
-	m := measured(tree, dir, bench, o)
+// the level o.From and graver say it. The outcome's Extra is a *finding.Drilled.
+func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o OneOptions) Outcome {
+	m := MeasureFor(tree, dir, bench, o)
 	all := m.Outcome()
 	out := &finding.Drilled{Household: m.Household}
 	if all.Extra = out; m.Facts == nil {
 		return all
 	}
-	d := &drills{m: m, bench: bench, least: least, o: o, out: out, lasts: map[string]int64{}}
+	d := &drills{m: m, bench: bench, least: o.From, o: o, out: out, lasts: map[string]int64{}}
 	for i := range m.Facts.Endurance.Stocks {
 		if s := &m.Facts.Endurance.Stocks[i]; s.Known {
 			d.lasts[s.ID] = s.Lasts
@@ -53,7 +56,7 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, leas
 	for _, x := range drill.Pairs(&h, pairsOfPacks) {
 		out.Pairs = append(out.Pairs, d.fate(x, d.measure(x).Facts))
 	}
-	out.Points = m.points(bench)
+	out.Points = m.Points(bench)
 	d.broken(faults, &all)
 	out.Household = all.Household
 	return all
@@ -64,7 +67,7 @@ type drills struct {
 	m      *Measured
 	bench  *judge.Bench
 	least  finding.Level
-	o      Options
+	o      OneOptions
 	out    *finding.Drilled
 	before []finding.Finding
 	lasts  map[string]int64 // hours of each stock as it is
@@ -84,7 +87,7 @@ func (d *drills) judge(ctx context.Context, m *Measured) ([]finding.Finding, []j
 	var out Outcome
 	for _, v := range verdicts {
 		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool { return f.Rule == v.Rule.Name && f.Spot == v.At }) {
-			out.Findings = append(out.Findings, m.finding(v))
+			out.Findings = append(out.Findings, m.Finding(v))
 		}
 	}
 	n := len(out.Findings)
@@ -186,27 +189,10 @@ func losses(before, after *facts.Facts) (out []finding.Loss) {
 func (d *drills) cap(key string) unit.Mass {
 	for i := range d.m.Facts.Carriers {
 		if c := &d.m.Facts.Carriers[i]; c.Key == key {
-			return unit.Mass(c.BodyMassMG) * unit.Mass(d.m.capOf(d.bench, c)) // mg × permille is µg
+			return unit.Mass(c.BodyMassMG) * unit.Mass(d.m.CapOf(d.bench, c)) // mg × permille is µg
 		}
 	}
 	return 0
-}
-
-// capOf is the most load that somebody may carry, in permille of body mass.
-func (m *Measured) capOf(bench *judge.Bench, c *facts.Carrier) int64 {
-	limit := func(name string) int64 { n, _ := bench.InForce("load", name, m.Facts.Limits); return n }
-	_, unfit := bench.InForce("load", "unfit", m.Facts.Limits)
-	switch {
-	case c.CapKnown:
-		return c.CapP
-	case c.Kind == "animal":
-		return limit("animal_cap")
-	case c.Adult && slices.Contains(unfit, c.Fitness):
-		return limit("unfit_cap")
-	case c.Adult:
-		return limit("adult_cap")
-	}
-	return limit("child_cap")
 }
 
 // walks reports whether a person can be on their own two feet.
@@ -219,64 +205,6 @@ func (d *drills) walks(key string) bool {
 	return false
 }
 
-// points finds the items whose loss takes a capability from somebody.
-func (m *Measured) points(bench *judge.Bench) (out []finding.Point) {
-	f := m.Facts
-	at := map[string]int{}
-	single := func(s *facts.Supply, add func(item string, capability kinds.Capability)) {
-		for i := range s.Can {
-			if id := m.onlyThing(&s.Can[i]); id != "" {
-				add(id, s.Can[i].Capability)
-			}
-		}
-	}
-	loss := func(item string, capability kinds.Capability) *finding.Loss {
-		i, ok := at[item]
-		if !ok {
-			i = len(out)
-			at[item] = i
-			e, _ := m.Ledger.Entry(item)
-			out = append(out, finding.Point{Item: item, Name: e.Label, At: m.Place(e.Spots).At})
-		}
-		p := &out[i]
-		if j := slices.IndexFunc(p.Losses, func(l finding.Loss) bool { return l.Capability == capability }); j >= 0 {
-			return &p.Losses[j]
-		}
-		p.Losses = append(p.Losses, finding.Loss{Capability: capability})
-		return &p.Losses[len(p.Losses)-1]
-	}
-	single(&f.Household.Supply, func(item string, capability kinds.Capability) { loss(item, capability).All = true })
-	for i := range f.People {
-		p := &f.People[i]
-		single(&p.Alone, func(item string, capability kinds.Capability) {
-			l := loss(item, capability)
-			l.Who = append(l.Who, p.Name)
-		})
-	}
-	_, asked := bench.InForce("separation", "alone", f.Limits)
-	rank := func(p finding.Point) (all, heavy, one int) {
-		for _, l := range p.Losses {
-			if l.All {
-				all++
-			}
-			if slices.Contains(asked, string(l.Capability)) { // what the standard asks of everybody alone
-				heavy += max(1, len(l.Who))
-			}
-			one += len(l.Who)
-		}
-		return all, heavy, one
-	}
-	slices.SortFunc(out, func(a, b finding.Point) int {
-		aa, ah, ao := rank(a)
-		ba, bh, bo := rank(b)
-		return cmp.Or(cmp.Compare(ba, aa), cmp.Compare(bh, ah), cmp.Compare(bo, ao), cmp.Compare(a.Item, b.Item))
-	})
-	for i := range out {
-		slices.SortFunc(out[i].Losses, func(a, b finding.Loss) int { return cmp.Compare(a.Capability, b.Capability) })
-	}
-	return out
-}
-
 // broken names the rules that broke; what they have to say is incomplete.
 func (d *drills) broken(faults []judge.Fault, all *Outcome) {
 	said := map[string]bool{}
@@ -286,6 +214,6 @@ func (d *drills) broken(faults []judge.Fault, all *Outcome) {
 		}
 		said[f.Rule.Name] = true
 		all.Household.Judged = false
-		all.Findings = append(all.Findings, d.m.brokenRule(f))
+		all.Findings = append(all.Findings, d.m.BrokenRule(f))
 	}
 }

@@ -25,7 +25,7 @@ import (
 // drilled drills a household of the examples.
 func drilled(t testing.TB, name string, least finding.Level, season string) *finding.Drilled {
 	t.Helper()
-	d, faults := drills(t.Context(), os.DirFS("../examples/harrow-valley"), bench(t), name, least, lint.Options{On: day(t), Season: season})
+	d, faults := drills(t.Context(), os.DirFS("../examples/harrow-valley"), bench(t), name, least, lint.OneOptions{On: day(t), Season: season})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -33,8 +33,9 @@ func drilled(t testing.TB, name string, least finding.Level, season string) *fin
 }
 
 // drills gives the drills of a household and what could not be read or judged.
-func drills(ctx context.Context, tree fs.FS, b *judge.Bench, dir string, least finding.Level, o lint.Options) (*finding.Drilled, []finding.Finding) {
-	out := lint.Drill(ctx, tree, b, dir, least, o)
+func drills(ctx context.Context, tree fs.FS, b *judge.Bench, dir string, least finding.Level, o lint.OneOptions) (*finding.Drilled, []finding.Finding) {
+	o.From = least
+	out := lint.Drill(ctx, tree, b, dir, o)
 	return out.Extra.(*finding.Drilled), out.Findings
 }
 
@@ -190,7 +191,7 @@ packs: {
 		if c.name == "a child" {
 			text = strings.Replace(text, `age: "41 y", `, "", 1)
 		}
-		d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+		d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
 		if len(faults) > 0 {
 			t.Fatalf("%s: %v", c.name, faults)
 		}
@@ -205,14 +206,14 @@ func TestDrillPairsAreBounded(t *testing.T) {
 	text := "package kit\n\nhousehold: \"Many\"\npeople: ana: {age: \"40 y\", bodyMass: \"80 kg\"}\n"
 	for i := range 9 {
 		if i == 8 {
-			d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+			d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
 			if len(d.Pairs) != 28 || d.PairsOf != 0 {
 				t.Errorf("%d pairs of 8 packs, only up to %d", len(d.Pairs), d.PairsOf)
 			}
 		}
 		text += fmt.Sprintf("packs: p%d: {carrier: \"ana\", mass: \"1 kg\"}\n", i)
 	}
-	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
 	if len(d.Pairs) != 0 || d.PairsOf != 8 {
 		t.Errorf("%d pairs of 9 packs, only up to %d", len(d.Pairs), d.PairsOf)
 	}
@@ -220,7 +221,7 @@ func TestDrillPairsAreBounded(t *testing.T) {
 
 // What cannot be read is said, and not drilled.
 func TestDrillOfBadInput(t *testing.T) {
-	d, faults := drills(context.Background(), one("package kit\n\nhousehold: 3\n"), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	d, faults := drills(context.Background(), one("package kit\n\nhousehold: 3\n"), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
 	if len(faults) == 0 || d.Household.Judged || d.Base.Hours != 0 || len(d.Drills) > 0 {
 		t.Errorf("%+v", d)
 	}
@@ -230,7 +231,7 @@ func TestDrillOfBadInput(t *testing.T) {
 func TestDrillInterrupted(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	d, faults := drills(ctx, os.DirFS("../examples/harrow-valley"), bench(t), "alder", finding.Error, lint.Options{On: day(t)})
+	d, faults := drills(ctx, os.DirFS("../examples/harrow-valley"), bench(t), "alder", finding.Error, lint.OneOptions{On: day(t)})
 	if d.Household.Judged || len(faults) == 0 || faults[0].Rule != "input/rule" {
 		t.Errorf("%+v", faults)
 	}
@@ -261,7 +262,7 @@ func BenchmarkDrills(b *testing.B) {
 	for _, least := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
 		b.Run("drills-"+string(least), func(b *testing.B) {
 			for b.Loop() {
-				lint.Drill(context.Background(), tree, bench, "birch", least, lint.Options{On: on})
+				lint.Drill(context.Background(), tree, bench, "birch", lint.OneOptions{On: on, From: least})
 			}
 		})
 	}
@@ -304,7 +305,7 @@ packs: {
 	}}}
 }
 `
-	d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -356,7 +357,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 	lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "1 h"}}
 }}}
 `
-	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.Options{On: day(t)})
+	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
 	if l := lasting(fateOf(t, d, "season/cold"), "light"); !l.Known || l.LostMin != 0 || l.Lasts >= 24 {
 		t.Errorf("%+v", l)
 	}

@@ -31,7 +31,7 @@ packs: red: {
 		fmt.Println(err)
 		return
 	}
-	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, On: on})
+	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: on}})
 	defer res.Close()
 	for f, err := range res.Run.Findings {
 		if err != nil {

@@ -78,7 +78,7 @@ func TestHistoryOfARepository(t *testing.T) {
 	follow := func(today string, n int, patterns []string) (map[string][]string, int64) {
 		t.Helper()
 		cached := openCache(t, store)
-		o := lint.Options{Patterns: patterns, On: dayOf(t, today), Show: disk.Show, Workers: 2}
+		o := lint.Options{Patterns: patterns, OneOptions: lint.OneOptions{On: dayOf(t, today), Show: disk.Show}, Workers: 2}
 		m := &lint.Memory{Store: cached, On: o.On, Root: top, Show: disk.Show, Tree: func(commit string) (fs.FS, error) { return tree(t.Context(), commit) }}
 		var judged atomic.Int64
 		o.Run = m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
@@ -89,9 +89,9 @@ func TestHistoryOfARepository(t *testing.T) {
 				return lint.Answer{}
 			}
 			reads := repo.Record(load.NewViewer(at).Of(j.Dir, j.Given))
-			own := o
+			own := o.OneOptions
 			own.On, own.Figures = j.Day(o.On), j.Figures
-			a := lint.Judge(ctx, reads, b, j.Dir, own).Pack()
+			a := lint.Pack(lint.Judge(ctx, reads, b, j.Dir, own))
 			a.Reads = reads.Reads()
 			return a
 		})

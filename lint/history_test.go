@@ -69,9 +69,9 @@ func (p past) follow(ctx context.Context, t *testing.T, b *judge.Bench, o lint.O
 // run is what a worker does.
 func (p past) run(t *testing.T, b *judge.Bench, o lint.Options) func(context.Context, lint.Job) lint.Answer {
 	return func(ctx context.Context, j lint.Job) lint.Answer {
-		o := o
+		o := o.OneOptions
 		o.On, o.Figures = j.Day(day(t)), j.Figures
-		return lint.Judge(ctx, p.trees[p.index(j.Commit)], b, j.Dir, o).Pack()
+		return lint.Pack(lint.Judge(ctx, p.trees[p.index(j.Commit)], b, j.Dir, o))
 	}
 }
 
@@ -119,7 +119,7 @@ func TestHistoryIsJudgedAsOfItsDays(t *testing.T) {
 	}
 	for i, day := range p.days {
 		tree := p.trees[i+1]
-		o := lint.Options{On: dayOf(t, day)}
+		o := lint.OneOptions{On: dayOf(t, day)}
 		want := finding.Trend{Commit: "of " + day, Day: day, Path: "a", There: true}
 		m := lint.Measure(tree, "a", o)
 		if want.Judged = m.Facts != nil; want.Judged {
@@ -217,7 +217,7 @@ func TestHistoryOfAPart(t *testing.T) {
 	}
 	delete(p.trees[2], "c/kit.cue")
 	last := map[string]string{"a": "3", "b": "1", "c": "2", "d": "0"}
-	o := lint.Options{Show: func(p string) string { return p }, Alias: func(p string) string { return last[p] }}
+	o := lint.Options{OneOptions: lint.OneOptions{Show: func(p string) string { return p }}, Alias: func(p string) string { return last[p] }}
 	all := 0
 	for i := range 2 {
 		var err error
@@ -265,7 +265,7 @@ func TestHistoryInterrupted(t *testing.T) {
 	o := lint.Options{Run: func(ctx context.Context, j lint.Job) lint.Answer {
 		if asked.Add(1) > 3 {
 			stop()
-			return lint.Outcome{Household: finding.Household{Path: j.Dir}}.Pack() // as the wall answers
+			return lint.Pack(lint.Outcome{Household: finding.Household{Path: j.Dir}}) // as the wall answers
 		}
 		return judge(ctx, j)
 	}}

@@ -19,7 +19,7 @@ func TestCheckInProcess(t *testing.T) {
 	before := files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame})
 	now := files(map[string]string{"a/kit.cue": frame + bars, "b/kit.cue": frame})
 	b := bench(t)
-	o := lint.Options{Patterns: []string{"..."}, On: day(t), Workers: 2, Figures: true}
+	o := lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: day(t), Figures: true}, Workers: 2}
 	since := func() *lint.Since {
 		return &lint.Since{Name: "before", Commit: "before", Tree: before, Changes: changed(before, now), All: true}
 	}
@@ -35,7 +35,7 @@ func TestCheckInProcess(t *testing.T) {
 		if j.Commit == "before" {
 			tree = before
 		}
-		return lint.Judge(ctx, tree, b, j.Dir, o).Pack()
+		return lint.Pack(lint.Judge(ctx, tree, b, j.Dir, o.OneOptions))
 	}
 	want, sum := tell(by)
 	if sum.New == 0 || sum.Unchanged == 0 {
@@ -66,7 +66,7 @@ func (f *faulty) Open(name string) (fs.File, error) {
 // A household that makes the evaluator panic is named as not judged, and the others go on.
 func TestPanicInProcess(t *testing.T) {
 	tree := &faulty{FS: files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame, "c/kit.cue": frame}), dir: "b"}
-	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, On: day(t), Done: func(int, int) { tree.broken.Store(true) }})
+	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: day(t)}, Done: func(int, int) { tree.broken.Store(true) }})
 	defer res.Close()
 	judged := ""
 	for _, h := range res.Run.Households {

@@ -217,11 +217,11 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 `, "YEAR", year))
 	}
 	for year, past := range map[string]bool{"2026": false, "2025": true} {
-		m := lint.Measure(text(year), "fam", lint.Options{On: day(t)})
+		m := lint.Measure(text(year), "fam", lint.OneOptions{On: day(t)})
 		if m.Facts == nil {
 			t.Fatal(m.Outcome().Findings)
 		}
-		out := lint.List(text(year), "fam", lint.Options{On: day(t)})
+		out := lint.List(t.Context(), text(year), nil, "fam", lint.OneOptions{On: day(t)})
 		ls := &finding.PackingLists{On: "2026-11-01", Lists: finding.Each([]finding.PackingList{*out.Extra.(*finding.PackingList)})}
 		forms := written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.ListText(w, ls) }, "CSV": func(w io.Writer) error { return report.ListCSV(w, ls) },
@@ -445,7 +445,7 @@ func TestEveryFigureIsWritten(t *testing.T) {
 	}
 	tree, dirs := os.DirFS("../examples/harrow-valley"), []string{"alder", "birch", "cedar"}
 	for _, dir := range dirs {
-		for _, f := range lint.Figures(lint.Measure(tree, dir, lint.Options{On: day(t)}).Facts) {
+		for _, f := range lint.Figures(lint.Measure(tree, dir, lint.OneOptions{On: day(t)}).Facts) {
 			if f.Unit != "" && f.Unit.Row().Kind == "" {
 				t.Errorf("%s: %s is in %q", dir, f.ID, f.Unit)
 			}

@@ -2,12 +2,14 @@ package lint
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"io/fs"
 	"slices"
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/source"
@@ -15,12 +17,15 @@ import (
 	"kitmuster/lint/words"
 )
 
+// ListProduct is List.
+var ListProduct = Product{Name: "list", Make: List}
+
 // List reads and measures the household in folder dir and makes its packing list.
-func List(tree fs.FS, dir string, o Options) Outcome {
+func List(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o OneOptions) Outcome {
 	m := Measure(tree, dir, o)
 	out := m.Outcome()
 	if m.Facts != nil {
-		out.Extra = m.packing()
+		out.Extra = packing(m)
 	}
 	return out
 }
@@ -37,7 +42,7 @@ type lister struct {
 	last map[string]int
 }
 
-func (m *Measured) packing() *finding.PackingList {
+func packing(m *Measured) *finding.PackingList {
 	l := &lister{
 		m: m, out: &finding.PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
 		items: map[string]int{}, days: map[string]itemDays{}, bodies: map[string]string{}, last: map[string]int{},

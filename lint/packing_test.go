@@ -20,7 +20,7 @@ func listed(t *testing.T, files map[string]string) *finding.PackingList {
 	for name, text := range files {
 		tree["fam/"+name] = &fstest.MapFile{Data: []byte("package kit\n\n" + text)}
 	}
-	out := lint.List(tree, "fam", lint.Options{On: day(t)})
+	out := lint.List(t.Context(), tree, nil, "fam", lint.OneOptions{On: day(t)})
 	if out.Extra == nil {
 		t.Fatal(out.Findings)
 	}
@@ -93,8 +93,8 @@ packs: bag: {carrier: "abe", mass: "1 kg", compartments: main: {reach: "halted",
 func TestPackingListAddsUp(t *testing.T) {
 	for _, name := range []string{"alder", "birch", "cedar"} {
 		tree := os.DirFS("../examples/harrow-valley")
-		m := lint.Measure(tree, name, lint.Options{On: day(t)})
-		l := lint.List(tree, name, lint.Options{On: day(t)}).Extra.(*finding.PackingList)
+		m := lint.Measure(tree, name, lint.OneOptions{On: day(t)})
+		l := lint.List(t.Context(), tree, nil, name, lint.OneOptions{On: day(t)}).Extra.(*finding.PackingList)
 		var all int64
 		for _, p := range l.Packs {
 			sum := p.EmptyMG
@@ -331,11 +331,11 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 
 // A household that cannot be read has no list, and says why.
 func TestNoListOfWhatCannotBeRead(t *testing.T) {
-	out := lint.List(one("package kit\n\nhousehold: \"X\"\n"), "fam", lint.Options{On: day(t)})
+	out := lint.List(t.Context(), one("package kit\n\nhousehold: \"X\"\n"), nil, "fam", lint.OneOptions{On: day(t)})
 	if out.Extra != nil || len(out.Findings) == 0 || out.Household.Judged {
 		t.Errorf("%+v", out)
 	}
-	a := lint.List(os.DirFS("../examples/harrow-valley"), "birch", lint.Options{On: day(t), Season: "snow"})
+	a := lint.List(t.Context(), os.DirFS("../examples/harrow-valley"), nil, "birch", lint.OneOptions{On: day(t), Season: "snow"})
 	if a.Extra != nil || len(a.Findings) != 1 || a.Findings[0].Rule != "input/season" {
 		t.Errorf("%+v", a)
 	}

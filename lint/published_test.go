@@ -267,7 +267,7 @@ func TestCellsAgainstPrintedFigures(t *testing.T) {
 	}
 	checked := 0
 	for _, dir := range []string{"alder", "birch", "cedar"} {
-		m := lint.Measure(os.DirFS(".."), "examples/harrow-valley/"+dir, lint.Options{On: day(t)})
+		m := lint.Measure(os.DirFS(".."), "examples/harrow-valley/"+dir, lint.OneOptions{On: day(t)})
 		for _, p := range m.Kit.Packs {
 			for _, c := range p.Compartments {
 				for _, it := range c.Items {

@@ -39,6 +39,8 @@ type Memory struct {
 	Root string
 	// Show is that of Options.
 	Show func(string) string
+	// Product gives the product of a name, nil for none; nil itself where jobs want none.
+	Product func(name string) *Product
 	// Verify judges everything anew and compares.
 	Verify bool
 
@@ -143,11 +145,18 @@ func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 			reads[i] = r
 		}
 		var a Answer
-		if b, ok := m.Store.Get(m.answer(j, list, reads)); ok && Packing.Unmarshal(b, &a) == nil && a.Believable(m.Show(j.Dir), j.Want) == nil {
+		if b, ok := m.Store.Get(m.answer(j, list, reads)); ok && Packing.Unmarshal(b, &a) == nil && a.Believable(m.Show(j.Dir), m.product(j.Want)) == nil {
 			return a, lists, true
 		}
 	}
 	return Answer{}, lists, false
+}
+
+func (m *Memory) product(name string) *Product {
+	if m.Product == nil {
+		return nil
+	}
+	return m.Product(name)
 }
 
 // keep remembers an answer and what was read for it.

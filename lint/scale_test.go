@@ -105,7 +105,7 @@ func BenchmarkScale(b *testing.B) {
 			}
 		}},
 		{"whole", func(i int) {
-			if out := lint.Judge(ctx, tree, bench, dirs[i], lint.Options{On: on}); !out.Household.Judged {
+			if out := lint.Judge(ctx, tree, bench, dirs[i], lint.OneOptions{On: on}); !out.Household.Judged {
 				b.Error(out.Findings)
 			}
 		}},
@@ -146,7 +146,7 @@ func TestStockRulesSayTheSame(t *testing.T) {
 	tree := os.DirFS("..")
 	bench, stock := bench(t), stockRules(t)
 	for _, family := range []string{"alder", "birch", "cedar"} {
-		m := lint.Measure(tree, "examples/harrow-valley/"+family, lint.Options{On: day(t)})
+		m := lint.Measure(tree, "examples/harrow-valley/"+family, lint.OneOptions{On: day(t)})
 		text, err := judge.FactsJSON(m.Facts)
 		if err != nil {
 			t.Fatal(err)

@@ -2,6 +2,11 @@ package lint
 
 import (
 	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"iter"
 	"slices"
 	"strings"
 
@@ -12,13 +17,25 @@ import (
 	"kitmuster/lint/kinds"
 )
 
-// Sheets is what an audit wants of each household: its *finding.Sheet.
-const Sheets = "audit"
+// SheetProduct is the judging of a household, with its *Sheet.
+var SheetProduct = Product{Name: "audit", Make: makeSheet, Believe: believe}
+
+func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o OneOptions) Outcome {
+	m := measured{MeasureFor(tree, dir, rules, o)}
+	out := m.Judge(ctx, rules, o)
+	if m.Facts != nil {
+		out.Extra = m.sheet(rules, o)
+	}
+	return out
+}
+
+// measured is a household of which a sheet is made.
+type measured struct{ *Measured }
 
 // sheet gathers what an audit shows of the household beside its findings.
-func (m *Measured) sheet(bench *judge.Bench, o Options) *finding.Sheet {
+func (m measured) sheet(bench *judge.Bench, o OneOptions) *finding.Sheet {
 	f := m.Facts
-	s := &finding.Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.points(bench)}
+	s := &finding.Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.Points(bench)}
 	if f.Plan.SeasonKnown {
 		s.Season, s.DayMC, s.NightMC = f.Plan.Season, f.Plan.DayMC, f.Plan.NightMC
 	}
@@ -42,11 +59,11 @@ func (m *Measured) sheet(bench *judge.Bench, o Options) *finding.Sheet {
 	return s
 }
 
-func (m *Measured) bearers(bench *judge.Bench, s *finding.Sheet) {
+func (m measured) bearers(bench *judge.Bench, s *finding.Sheet) {
 	f := m.Facts
 	for i := range f.Carriers {
 		c := &f.Carriers[i]
-		share := m.capOf(bench, c)
+		share := m.CapOf(bench, c)
 		b := finding.Bearer{
 			Name: c.Name, BodyMG: c.BodyMassMG, LoadMG: c.LoadMG, BaseMG: c.BaseMG, OnBodyMG: c.OnBodyMG,
 			CapP: share, CapMG: c.BodyMassMG * share / 1000, Own: c.CapKnown,
@@ -80,7 +97,7 @@ func (m *Measured) bearers(bench *judge.Bench, s *finding.Sheet) {
 // letters stand for what is done in an hour.
 var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z'}
 
-func (m *Measured) lasting(s *finding.Sheet) {
+func (m measured) lasting(s *finding.Sheet) {
 	for _, l := range m.Facts.Endurance.Stocks {
 		s.Stocks = append(s.Stocks, finding.Stock{
 			Kind: stockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short,
@@ -123,17 +140,17 @@ func (m *Measured) lasting(s *finding.Sheet) {
 	s.Hours.Doing, s.Hours.Dark = string(doing), string(dark)
 }
 
-func (m *Measured) abilities(s *finding.Sheet) {
+func (m measured) abilities(s *finding.Sheet) {
 	f := m.Facts
 	for i := range f.Household.Supply.Can {
 		c := &f.Household.Supply.Can[i]
-		a := finding.Ability{Capability: c.Capability, Means: c.Means, Hangs: m.onlyThing(c) != ""}
+		a := finding.Ability{Capability: c.Capability, Means: c.Means, Hangs: m.OnlyThing(c) != ""}
 		for k := range f.People {
 			var n int64
 			single := false
 			for j := range f.People[k].Alone.Can {
 				if own := &f.People[k].Alone.Can[j]; own.Capability == c.Capability {
-					n, single = own.MeansCount, m.onlyThing(own) != ""
+					n, single = own.MeansCount, m.OnlyThing(own) != ""
 				}
 			}
 			a.By, a.HangsBy = append(a.By, n), append(a.HangsBy, single)
@@ -143,7 +160,7 @@ func (m *Measured) abilities(s *finding.Sheet) {
 	for _, c := range f.Capabilities {
 		t := finding.Thing{Capability: c.Capability}
 		for _, offer := range c.Offers {
-			if it := m.item(offer.ID); it != nil && it.EachMG > 0 {
+			if it := m.Item(offer.ID); it != nil && it.EachMG > 0 {
 				t.EachMG = append(t.EachMG, it.EachMG)
 			}
 		}
@@ -152,7 +169,7 @@ func (m *Measured) abilities(s *finding.Sheet) {
 }
 
 // due gathers the days that matter: the facts', the ends of waivers, and the next audit.
-func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
+func (m measured) due(bench *judge.Bench, o OneOptions, s *finding.Sheet) {
 	for _, d := range m.Facts.Dates {
 		e, _ := m.Ledger.Entry(d.ID)
 		s.Due = append(s.Due, finding.Due{Spot: d.ID, Name: d.Name, Where: m.whereabouts(d.Item), Kind: d.Kind, Day: d.Day, Medicine: d.Medicine, At: m.Place(e.Spots).At})
@@ -175,9 +192,9 @@ func (m *Measured) due(bench *judge.Bench, o Options, s *finding.Sheet) {
 }
 
 // whereabouts is the name of the pack that an item is in, or of who wears it or holds it.
-func (m *Measured) whereabouts(id string) string {
+func (m measured) whereabouts(id string) string {
 	f := m.Facts
-	if it := m.item(id); it != nil {
+	if it := m.Item(id); it != nil {
 		if k := slices.IndexFunc(f.Packs, func(p facts.Pack) bool { return p.ID == it.Pack }); k >= 0 {
 			return f.Packs[k].Name
 		}
@@ -190,21 +207,59 @@ func (m *Measured) whereabouts(id string) string {
 	return ""
 }
 
-// item is the item of an ID, nil where it is of something else.
-func (m *Measured) item(id string) *facts.Item {
-	items := m.Facts.Items
-	if i, ok := slices.BinarySearchFunc(items, id, func(i facts.Item, id string) int { return cmp.Compare(i.ID, id) }); ok {
-		return &items[i]
+// believe says what no audit would have made of a household.
+func believe(packed []byte) error {
+	s := &finding.Sheet{}
+	if err := Packing.Unmarshal(packed, s); err != nil {
+		return err
 	}
-	return nil
-}
-
-// onlyThing is the ID of the one thing that a capability hangs on, "" where there are several.
-func (m *Measured) onlyThing(c *facts.Can) string {
-	if len(c.Items) == 1 {
-		if it := m.item(c.Items[0]); it != nil && it.Count == 1 {
-			return it.ID
+	h := &s.Hours
+	n := len(h.Doing)
+	if n > MostHours || strings.Trim(h.Doing, "whz") != "" || h.Dark != "" && len(h.Dark) != n || strings.Trim(h.Dark, "#.") != "" {
+		return errors.New("hours that are none")
+	}
+	for _, of := range [][]int64{h.WaterML, h.FoodJ, h.FuelML, h.LightMin} {
+		if len(of) != n {
+			return fmt.Errorf("%d values for %d hours", len(of), n)
 		}
 	}
-	return ""
+	if s.Minutes < 0 || s.Minutes > 60*MostHours || s.Start < 0 || s.Start >= 24*60 {
+		return fmt.Errorf("a plan of %d minutes from minute %d on", s.Minutes, s.Start)
+	}
+	for i := range s.Abilities {
+		if x := &s.Abilities[i]; len(x.By) != len(s.People) || len(x.HangsBy) != len(s.People) {
+			return fmt.Errorf("%d and %d values for %d people", len(x.By), len(x.HangsBy), len(s.People))
+		}
+	}
+	for i := range s.Stocks {
+		if s.Stocks[i].Kind.Row().Kind == "" {
+			return fmt.Errorf("a stock of %q", s.Stocks[i].Kind)
+		}
+	}
+	for i := range s.Due {
+		if s.Due[i].Kind.Row().Kind == "" {
+			return fmt.Errorf("a date that %q", s.Due[i].Kind)
+		}
+	}
+	return Plausible(s)
+}
+
+// Audited walks what was judged, with the sheet of each household.
+func Audited(res *Result) iter.Seq2[*finding.Audited, error] {
+	return func(yield func(*finding.Audited, error) bool) {
+		for j, err := range res.Households {
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			out := &finding.Audited{Household: j.Household, Nowhere: j.Nowhere, Summary: j.Summary, Findings: j.Findings}
+			if len(j.Extra.Packed) > 0 {
+				out.Sheet = &finding.Sheet{}
+				err = j.Extra.Unpack(out.Sheet)
+			}
+			if !yield(out, err) || err != nil {
+				return
+			}
+		}
+	}
 }

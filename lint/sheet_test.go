@@ -16,15 +16,10 @@ import (
 func sheet(t *testing.T, name string) *finding.Audited {
 	t.Helper()
 	tree := os.DirFS("../examples/harrow-valley")
-	o := lint.Options{On: day(t), Want: lint.Sheets, Patterns: []string{name}}
-	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
-		o := o
-		o.Want = j.Want
-		return lint.Judge(ctx, tree, bench(t), j.Dir, o).Pack()
-	}
+	o := lint.Options{OneOptions: lint.OneOptions{On: day(t)}, Want: &lint.SheetProduct, Patterns: []string{name}, Rules: bench(t)}
 	res := lint.Check(context.Background(), tree, o)
 	defer res.Close()
-	for h, err := range res.Households {
+	for h, err := range lint.Audited(res) {
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -38,7 +33,7 @@ func sheet(t *testing.T, name string) *finding.Audited {
 func TestSheetSaysWhatMeasuringSays(t *testing.T) {
 	h := sheet(t, "birch")
 	s := h.Sheet
-	m := lint.Measure(os.DirFS("../examples/harrow-valley"), "birch", lint.Options{On: day(t)})
+	m := lint.Measure(os.DirFS("../examples/harrow-valley"), "birch", lint.OneOptions{On: day(t)})
 	f := m.Facts
 	if s == nil || len(s.Bearers) != 4 {
 		t.Fatalf("bearers: %+v", s)
@@ -110,7 +105,7 @@ func TestSheetKnowsWhatFallsDue(t *testing.T) {
 	if !slices.IsSortedFunc(s.Due, func(a, b finding.Due) int { return int(a.Day - b.Day) }) {
 		t.Error("dates are out of order")
 	}
-	m := lint.Measure(os.DirFS("../examples/harrow-valley"), "birch", lint.Options{On: day(t)})
+	m := lint.Measure(os.DirFS("../examples/harrow-valley"), "birch", lint.OneOptions{On: day(t)})
 	if len(s.Due) != len(m.Facts.Dates)+2 {
 		t.Errorf("%d dates of %d, a waiver and an audit", len(s.Due), len(m.Facts.Dates))
 	}
@@ -119,10 +114,10 @@ func TestSheetKnowsWhatFallsDue(t *testing.T) {
 // Whoever asks for no sheet gets none, and a household that cannot be read has none.
 func TestNoSheet(t *testing.T) {
 	b := bench(t)
-	if out := lint.Judge(context.Background(), one(`package kit`+"\n"+`household: "Fen"`), b, "fam", lint.Options{On: day(t), Want: lint.Sheets}); out.Extra != nil || len(out.Findings) == 0 {
+	if out := lint.SheetProduct.Make(context.Background(), one(`package kit`+"\n"+`household: "Fen"`), b, "fam", lint.OneOptions{On: day(t)}); out.Extra != nil || len(out.Findings) == 0 {
 		t.Errorf("%+v", out)
 	}
-	if out := lint.Judge(context.Background(), os.DirFS("../examples/harrow-valley"), b, "alder", lint.Options{On: day(t)}); out.Extra != nil {
+	if out := lint.Judge(context.Background(), os.DirFS("../examples/harrow-valley"), b, "alder", lint.OneOptions{On: day(t)}); out.Extra != nil {
 		t.Error("a sheet that nobody asked for")
 	}
 }

@@ -126,8 +126,8 @@ func TestUniqueProfiles(t *testing.T) {
 	all := make([][]finding.Finding, n)
 	figures, bands := map[string]int{}, map[string]int{}
 	for i, d := range dirs {
-		all[i] = mask.Findings(lint.Judge(context.Background(), tree, b, d, lint.Options{On: day(t)}).Findings)
-		m := lint.Measure(tree, d, lint.Options{On: day(t)})
+		all[i] = mask.Findings(lint.Judge(context.Background(), tree, b, d, lint.OneOptions{On: day(t)}).Findings)
+		m := lint.Measure(tree, d, lint.OneOptions{On: day(t)})
 		h := mask.Measured(m.Household, m.Facts)
 		fine, coarse := fmt.Sprint(h.Load), fmt.Sprint(h.Load/10)
 		for _, s := range h.Stocks {

@@ -82,8 +82,8 @@ func FuzzAnswer(f *testing.F) {
 	examples := []string{"alder", "birch", "cedar"}
 	var whole []lint.Answer
 	for _, dir := range examples {
-		o := lint.Options{On: on, Want: lint.Sheets, Figures: true}
-		whole = append(whole, lint.Judge(f.Context(), os.DirFS("../../examples/harrow-valley"), b, dir, o).Pack())
+		o := lint.OneOptions{On: on, Figures: true}
+		whole = append(whole, lint.Pack(lint.SheetProduct.Make(f.Context(), os.DirFS("../../examples/harrow-valley"), b, dir, o)))
 	}
 	mask := private.New([private.KeySize]byte{1}, lint.Rules(b), lint.Limits(b), lint.Said())
 	for i := range uint64(60) {
@@ -136,7 +136,7 @@ func FuzzAnswer(f *testing.F) {
 			of := [][]byte{a.Packed, a.Extra}[d.IntN(2)]
 			of[d.IntN(len(of))] ^= byte(1 << d.IntN(8))
 		}
-		if a.Believable(dir, lint.Sheets) != nil {
+		if a.Believable(dir, &lint.SheetProduct) != nil {
 			return
 		}
 		for _, m := range []*private.Mask{nil, mask} {
@@ -150,7 +150,7 @@ func FuzzAnswer(f *testing.F) {
 // shownEverywhere writes an answer in every form that the program has, and gives what would reach a stream.
 func shownEverywhere(t *testing.T, b *judge.Bench, mask *private.Mask, dir string, on unit.Date, a lint.Answer) string {
 	t.Helper()
-	o := lint.Options{Patterns: []string{dir}, On: on, Want: lint.Sheets, Figures: true, Run: func(context.Context, lint.Job) lint.Answer { return a }}
+	o := lint.Options{Patterns: []string{dir}, OneOptions: lint.OneOptions{On: on, Figures: true}, Want: &lint.SheetProduct, Run: func(context.Context, lint.Job) lint.Answer { return a }}
 	res := lint.Check(t.Context(), os.DirFS("../../examples/harrow-valley"), o)
 	defer res.Close()
 	var text strings.Builder
@@ -168,7 +168,7 @@ func shownEverywhere(t *testing.T, b *judge.Bench, mask *private.Mask, dir strin
 		c := &compared.Households[i]
 		c.Changes = finding.Changes(a.Figures[:len(a.Figures)/2], a.Figures)
 	}
-	au := &finding.Audit{Run: run, OnDay: int64(on), Until: "2027-05-01", UntilDay: int64(on) + 181, Households: res.Households}
+	au := &finding.Audit{Run: run, OnDay: int64(on), Until: "2027-05-01", UntilDay: int64(on) + 181, Households: lint.Audited(res)}
 	if mask != nil {
 		au, compared, run = mask.Audit(au, false), mask.Comparison(compared), mask.Run(run)
 	}

@@ -53,7 +53,6 @@ func (a *app) audit() *cobra.Command {
 	var others sharing
 	var until, dir string
 	var history int
-	var against []string
 	cmd := &cobra.Command{
 		Use:         "audit [PATH…] -o DIR",
 		Annotations: map[string]string{partial: "yes"},
@@ -92,7 +91,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 				}
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
-			if err := knownLists(errs, in.rules, against); err != nil {
+			if err := knownLists(errs, in.rules, in.against); err != nil {
 				return err
 			}
 			mask, err := others.mask(in.rules, errs)
@@ -110,14 +109,14 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			}
 			states := p.states()
 			defer states.close()
-			j, err := a.judging(ctx, in, against, b, &store, p, states, errs)
+			j, err := a.judging(ctx, in, b, &store, p, states, errs)
 			if err != nil {
 				return err
 			}
 			defer j.close()
 			o := lint.Options{
-				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
-				Spool: temporary, Alias: alias(mask), Want: lint.Sheets, Least: finding.Note,
+				Patterns: p.patterns, OneOptions: in.one(p), Workers: runtime.GOMAXPROCS(0),
+				Spool: temporary, Alias: alias(mask), Want: &lint.SheetProduct, Least: finding.Note,
 			}
 			res := j.check(ctx, p.disk.FS, o)
 			defer res.Close()
@@ -130,7 +129,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 				return err
 			}
 			au := &finding.Audit{
-				Run: &res.Run, Season: in.season, Against: against, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: res.Households,
+				Run: &res.Run, Season: in.season, Against: in.against, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: lint.Audited(res),
 			}
 			if au.Standards, err = in.rules.ids(); err != nil {
 				return err
@@ -171,7 +170,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 	cmd.Flags().StringVar(&until, "until", "", "look ahead until this `date` (half a year where not given)")
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "write into this `folder`, made where there is none")
 	cmd.Flags().IntVar(&history, "history", 0, "show how everybody stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")
-	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
+	in.heldAgainst(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
 	others.flags(cmd)

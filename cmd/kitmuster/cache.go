@@ -233,7 +233,7 @@ func (c *caching) close(errs io.Writer) {
 }
 
 // remember puts the cache before a run, where there is one.
-func (c *caching) remember(ctx context.Context, in *input, against []string, p *place, s *states, run func(context.Context, lint.Job) lint.Answer) (*lint.Memory, func(context.Context, lint.Job) lint.Answer, error) {
+func (c *caching) remember(ctx context.Context, in *input, p *place, s *states, run func(context.Context, lint.Job) lint.Answer) (*lint.Memory, func(context.Context, lint.Job) lint.Answer, error) {
 	if c.store == nil {
 		return nil, run, nil
 	}
@@ -251,7 +251,7 @@ func (c *caching) remember(ctx context.Context, in *input, against []string, p *
 	}
 	m := &lint.Memory{
 		Store: c.store, Verify: c.verify, Root: top, Show: p.disk.Show, On: p.on,
-		Salt: []byte(strings.Join([]string{self, in.season, strings.Join(against, ","), in.rules.salt()}, "\x00")),
+		Salt: []byte(strings.Join([]string{self, in.rules.salt(), encoded(in.one(p))}, "\x00")), Product: product,
 		Tree: func(commit string) (fs.FS, error) { return s.tree(ctx, commit) },
 	}
 	return m, m.Run(run), nil

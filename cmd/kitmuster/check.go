@@ -40,7 +40,6 @@ func (a *app) check() *cobra.Command {
 	var others sharing
 	var failOn, show, part, since, at string
 	var untouched bool
-	var against []string
 	cmd := &cobra.Command{
 		Use:         "check [PATH…]",
 		Annotations: map[string]string{partial: "yes"},
@@ -78,7 +77,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err != nil {
 				return err
 			}
-			if err := knownLists(cmd.ErrOrStderr(), in.rules, against); err != nil {
+			if err := knownLists(cmd.ErrOrStderr(), in.rules, in.against); err != nil {
 				return err
 			}
 			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
@@ -89,7 +88,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			states := p.states()
 			defer states.close()
 			o := lint.Options{
-				Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0),
+				Patterns: p.patterns, OneOptions: in.one(p), Workers: runtime.GOMAXPROCS(0),
 				Part: which, Least: finding.Level(show), Spool: temporary, Alias: alias(mask),
 			}
 			if cmd.Flags().Changed("at") {
@@ -107,7 +106,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 				}
 				o.Since.All = untouched
 			}
-			j, err := a.judging(ctx, in, against, b, &store, p, states, errs)
+			j, err := a.judging(ctx, in, b, &store, p, states, errs)
 			if err != nil {
 				return err
 			}
@@ -133,7 +132,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 		},
 	}
 	in.judged(cmd)
-	cmd.Flags().StringSliceVar(&against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
+	in.heldAgainst(cmd)
 	out.flags(cmd)
 	b.flags(cmd)
 	store.flags(cmd)

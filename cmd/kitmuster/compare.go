@@ -66,7 +66,8 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			}
 			states := p.states()
 			defer states.close()
-			o := lint.Options{Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Figures: true, Alias: alias(mask)}
+			o := lint.Options{Patterns: p.patterns, OneOptions: in.one(p), Workers: runtime.GOMAXPROCS(0), Spool: temporary, Alias: alias(mask)}
+			o.Figures = true
 			if len(revs) == 2 {
 				if o.Commit, _, err = states.commit(ctx, "compare", revs[1]); err != nil {
 					return err
@@ -79,7 +80,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			if o.Since, err = states.since(ctx, in.rules, "compare", revs[0], o.Commit); err != nil {
 				return err
 			}
-			j, err := a.judging(ctx, in, nil, b, &store, p, states, errs)
+			j, err := a.judging(ctx, in, b, &store, p, states, errs)
 			if err != nil {
 				return err
 			}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/report"
 )
@@ -46,11 +47,13 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 				return err
 			}
 			defer in.rules.close()
-			w, err := newJudgingWall(in, nil, b, p, "--show", show)
+			one := in.one(p)
+			one.From = finding.Level(show)
+			w, err := newJudgingWall(in, b, p, one)
 			if err != nil {
 				return err
 			}
-			res := a.make(cmd, w, in, p, wantDrill)
+			res := a.make(cmd, w, one, p, &lint.DrillProduct)
 			defer res.Close()
 			out := cmd.OutOrStdout()
 			of := func(h finding.Household) finding.Drilled { return finding.Drilled{Household: h} }

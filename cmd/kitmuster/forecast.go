@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/kit"
 	"kitmuster/lint/report"
 	"kitmuster/lint/unit"
 )
@@ -32,12 +33,13 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 			if err := cmp.Or(oneOf("format", format, "text", "json"), b.check()); err != nil {
 				return err
 			}
-			var more []string
+			var begin kit.Opt[unit.Clock]
 			if cmd.Flags().Changed("start") {
-				if _, err := unit.ParseClock(start); err != nil {
+				var err error
+				if begin.Value, err = unit.ParseClock(start); err != nil {
 					return openly(fmt.Errorf("--start: %w", err))
 				}
-				more = []string{"--start", start}
+				begin.Set = true
 			}
 			mask, err := others.mask(in.rules, cmd.ErrOrStderr())
 			if err != nil {
@@ -47,7 +49,9 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 			if err != nil {
 				return err
 			}
-			res := a.make(cmd, newWall(in, b, p, more...), in, p, wantForecast)
+			one := in.one(p)
+			one.Start = begin
+			res := a.make(cmd, newWall(in, b, p, one), one, p, &forecastProduct)
 			defer res.Close()
 			out := cmd.OutOrStdout()
 			of := func(h finding.Household) report.Forecast {

@@ -27,20 +27,20 @@ type judging struct {
 	alias func(string) string
 }
 
-func (a *app) judging(ctx context.Context, in *input, against []string, b bounds, store *caching, p *place, s *states, errs io.Writer) (*judging, error) {
+func (a *app) judging(ctx context.Context, in *input, b bounds, store *caching, p *place, s *states, errs io.Writer) (*judging, error) {
 	if len(in.rules.resolved) > 0 { // its faults are told once, before anybody is judged
 		if _, err := in.rules.bench(errs); err != nil {
 			return nil, err
 		}
 	}
-	w, err := newJudgingWall(in, against, b, p)
+	w, err := newJudgingWall(in, b, p, in.one(p))
 	if err != nil {
 		in.rules.close()
 		return nil, err
 	}
 	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(aloud(errs))}
 	store.open(a, in, errs)
-	if j.memory, j.run, err = store.remember(ctx, in, against, p, s, j.wall.judge); err != nil {
+	if j.memory, j.run, err = store.remember(ctx, in, p, s, j.wall.judge); err != nil {
 		return nil, err
 	}
 	return j, nil

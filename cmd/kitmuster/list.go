@@ -50,7 +50,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			if err != nil {
 				return err
 			}
-			res := a.make(cmd, newWall(in, b, p), in, p, wantList)
+			res := a.make(cmd, newWall(in, b, p, in.one(p)), in.one(p), p, &lint.ListProduct)
 			defer res.Close()
 			if len(res.Run.Households) > res.Run.Summary.Unjudged {
 				if err := writeLists(res, format, file, cmd.OutOrStdout()); err != nil {

@@ -18,6 +18,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kitmuster/lint"
 	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/repo"
 	"kitmuster/lint/unit"
@@ -141,6 +142,8 @@ type input struct {
 	on     string
 	season string
 	root   string
+	// against are official lists that everybody is held against, where the command has a flag for them.
+	against []string
 	// rules are the standards of a command that judges; nil for one that does not.
 	rules *standards
 }
@@ -156,6 +159,16 @@ func (in *input) judged(cmd *cobra.Command) {
 	in.flags(cmd)
 	in.rules = &standards{}
 	in.rules.addTo(cmd)
+}
+
+// heldAgainst adds the flag for official lists.
+func (in *input) heldAgainst(cmd *cobra.Command) {
+	cmd.Flags().StringSliceVar(&in.against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
+}
+
+// one are the settings of each household.
+func (in *input) one(p *place) lint.OneOptions {
+	return lint.OneOptions{On: p.on, Season: in.season, Against: in.against, Show: p.disk.Show}
 }
 
 // place is an input made ready: a tree, paths in it, a day.

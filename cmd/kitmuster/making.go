@@ -2,10 +2,12 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"io"
 	"io/fs"
 	"iter"
 	"runtime"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -16,31 +18,52 @@ import (
 	"kitmuster/lint/report"
 )
 
-// What workers make of a household beside judging it; what the outcome's Extra is.
-const (
-	wantList     = "list"     // *finding.PackingList
-	wantMeasure  = "measure"  // *report.Measured
-	wantForecast = "forecast" // *report.Forecast
-	wantDrill    = "drill"    // *finding.Drilled
+// products are all that is made of a household beside its findings. A worker knows them by their names.
+var products = []*lint.Product{&lint.SheetProduct, &lint.ListProduct, &lint.DrillProduct, &measureProduct, &forecastProduct}
+
+// product is the one of a name, nil for none.
+func product(name string) *lint.Product {
+	if i := slices.IndexFunc(products, func(p *lint.Product) bool { return p.Name == name }); i >= 0 {
+		return products[i]
+	}
+	return nil
+}
+
+// measureProduct makes a *report.Measured, forecastProduct a *report.Forecast.
+var (
+	measureProduct  = lint.Product{Name: "measure", Make: measured}
+	forecastProduct = lint.Product{Name: "forecast", Make: forecasted}
 )
 
-// work is what a worker does with one household.
-func work(ctx context.Context, want string, tree fs.FS, bench *judge.Bench, dir string, least finding.Level, o lint.Options) lint.Outcome {
-	switch want {
-	case wantList:
-		return lint.List(tree, dir, o)
-	case wantDrill:
-		return lint.Drill(ctx, tree, bench, dir, least, o)
-	case wantMeasure, wantForecast:
-		m := lint.Measure(tree, dir, o)
-		out := m.Outcome()
-		one := report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}
-		if out.Extra = &one; want == wantForecast {
-			out.Extra = &report.Forecast{Measured: one, Plan: m.Plan, Result: m.Forecast}
-		}
-		return out
+func measured(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o lint.OneOptions) lint.Outcome {
+	m := lint.Measure(tree, dir, o)
+	out := m.Outcome()
+	out.Extra = &report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}
+	return out
+}
+
+func forecasted(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o lint.OneOptions) lint.Outcome {
+	m := lint.Measure(tree, dir, o)
+	out := m.Outcome()
+	out.Extra = &report.Forecast{Measured: report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}, Plan: m.Plan, Result: m.Forecast}
+	return out
+}
+
+// encoded writes the settings of each household down: for the workers, and for the key of what is kept of an answer. What each job
+// says itself, the day and whether figures are wanted, is left out.
+func encoded(o lint.OneOptions) string {
+	o.On, o.Figures, o.Show = 0, false, nil
+	b, err := json.Marshal(o)
+	if err != nil {
+		panic(err) // plain values always encode
 	}
-	return lint.Judge(ctx, tree, bench, dir, o)
+	return string(b)
+}
+
+// decoded is the way back.
+func decoded(text string) (o lint.OneOptions, err error) {
+	err = json.Unmarshal([]byte(text), &o)
+	return o, err
 }
 
 // ledger brings the ledger of a household to its lines.
@@ -60,11 +83,11 @@ func ledger(m *lint.Measured) (out []report.Line) {
 }
 
 // make has the workers of a wall make what is wanted of the households that the paths mean. Close the result.
-func (a *app) make(cmd *cobra.Command, w *wall, in *input, p *place, want string) *lint.Result {
+func (a *app) make(cmd *cobra.Command, w *wall, o lint.OneOptions, p *place, want *lint.Product) *lint.Result {
 	defer w.close()
 	watch := a.progress(aloud(cmd.ErrOrStderr()))
 	res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
-		Patterns: p.patterns, On: p.on, Season: in.season, Show: p.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Run: w.judge, Want: want, Done: watch.done,
+		Patterns: p.patterns, OneOptions: o, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Run: w.judge, Want: want, Done: watch.done,
 	})
 	watch.end()
 	res.Run.Version = version()

@@ -36,7 +36,7 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 			if err != nil {
 				return err
 			}
-			res := a.make(cmd, newWall(in, b, p), in, p, wantMeasure)
+			res := a.make(cmd, newWall(in, b, p, in.one(p)), in.one(p), p, &measureProduct)
 			defer res.Close()
 			out := cmd.OutOrStdout()
 			of := func(h finding.Household) report.Measured { return report.Measured{Household: h} }

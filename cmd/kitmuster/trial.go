@@ -114,13 +114,13 @@ func (a *app) try(in *input, errs io.Writer) (*tried, error) {
 func (s *tried) check(ctx context.Context, a *app, b bounds, errs io.Writer) error {
 	states := s.place.states()
 	defer states.close()
-	j, err := a.judging(ctx, s.in, nil, b, &caching{off: true}, s.place, states, errs)
+	j, err := a.judging(ctx, s.in, b, &caching{off: true}, s.place, states, errs)
 	if err != nil {
 		return err
 	}
 	defer j.close()
 	s.result = j.check(ctx, s.place.disk.FS, lint.Options{
-		Patterns: s.place.patterns, On: s.place.on, Season: s.in.season, Show: s.place.disk.Show, Workers: runtime.GOMAXPROCS(0), Spool: temporary,
+		Patterns: s.place.patterns, OneOptions: s.in.one(s.place), Workers: runtime.GOMAXPROCS(0), Spool: temporary,
 	})
 	return nil
 }

@@ -26,7 +26,6 @@ import (
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
-	"kitmuster/lint/unit"
 )
 
 // CUE cannot be stopped once it evaluates, and a kit of fifty bytes can keep it
@@ -123,21 +122,21 @@ type worker struct {
 }
 
 // newJudgingWall is a wall whose workers know the standards.
-func newJudgingWall(in *input, against []string, b bounds, p *place, more ...string) (*wall, error) {
+func newJudgingWall(in *input, b bounds, p *place, o lint.OneOptions) (*wall, error) {
 	layers, err := in.rules.forWorkers()
 	if err != nil {
 		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
 	}
-	return wallOf(in, b, p, append(more, "--against", strings.Join(against, ","), "--layers", layers)...), nil
+	return wallOf(in, b, p, o, "--layers", layers), nil
 }
 
-// newWall is a wall whose workers judge nobody; more are further flags of theirs.
-func newWall(in *input, b bounds, p *place, more ...string) *wall {
-	return wallOf(in, b, p, append(more, "--unjudged")...)
+// newWall is a wall whose workers judge nobody.
+func newWall(in *input, b bounds, p *place, o lint.OneOptions) *wall {
+	return wallOf(in, b, p, o, "--unjudged")
 }
 
-func wallOf(in *input, b bounds, p *place, more ...string) *wall {
-	args := []string{"worker", "--on", p.on.String(), "--season", in.season, "--root", in.root, "--memory-limit", b.memory.String()}
+func wallOf(in *input, b bounds, p *place, o lint.OneOptions, more ...string) *wall {
+	args := []string{"worker", "--on", p.on.String(), "--settings", encoded(o), "--root", in.root, "--memory-limit", b.memory.String()}
 	return &wall{args: append(args, more...), bounds: b, disk: p.disk}
 }
 
@@ -220,7 +219,7 @@ func (w *wall) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *en
 			a.err = k.out.Decode(&a.reply)
 		}
 		if a.err == nil {
-			if err := a.reply.Answer.Believable(w.disk.Show(j.Dir), j.Want); err != nil {
+			if err := a.reply.Answer.Believable(w.disk.Show(j.Dir), product(j.Want)); err != nil {
 				a.err = &unbelievable{err}
 			}
 		}
@@ -286,10 +285,10 @@ var (
 // notJudged is the answer for a household that the wall stopped, at the line where it says its name.
 func (w *wall) notJudged(j lint.Job, why string) lint.Answer {
 	dir := w.disk.Show(j.Dir)
-	return lint.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{{
+	return lint.Pack(lint.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{{
 		Rule: "input/too-much", Level: finding.Error, Message: "this household could not be judged: " + why, Path: dir,
 		At: load.Opening(w.disk.FS, j.Dir, load.Options{Show: w.disk.Show, Given: j.Given}),
-	}}}.Pack()
+	}}})
 }
 
 // take gives a worker that waits for work, or a fresh one.
@@ -373,8 +372,7 @@ func (t *tail) String() string {
 func (a *app) worker() *cobra.Command {
 	in := &input{}
 	var b bounds
-	var against []string
-	var show, start string
+	var settings string
 	var unjudged bool
 	cmd := &cobra.Command{
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
@@ -402,13 +400,11 @@ func (a *app) worker() *cobra.Command {
 			states := p.states()
 			defer states.close()
 			views := map[string]*load.Viewer{}
-			o := lint.Options{On: p.on, Season: in.season, Against: against, Show: p.disk.Show}
-			if start != "" {
-				if o.Start.Value, err = unit.ParseClock(start); err != nil {
-					return err
-				}
-				o.Start.Set = true
+			o, err := decoded(settings)
+			if err != nil {
+				return err
 			}
+			o.Show = p.disk.Show
 			enc := cbor.NewEncoder(os.Stdout)        // not text, so not through a stream
 			if err := enc.Encode(true); err != nil { // ready
 				return err
@@ -426,9 +422,13 @@ func (a *app) worker() *cobra.Command {
 					v = load.NewViewer(tree)
 					views[j.Commit] = v
 				}
-				o.Figures, o.Want, o.On = j.Figures, j.Want, j.Day(p.on)
+				o.Figures, o.On = j.Figures, j.Day(p.on)
 				reads := repo.Record(v.Of(j.Dir, j.Given))
-				r := reply{Answer: work(cmd.Context(), j.Want, reads, bench, j.Dir, finding.Level(show), o).Pack()}
+				work := lint.Judge
+				if made := product(j.Want); made != nil {
+					work = made.Make
+				}
+				r := reply{Answer: lint.Pack(work(cmd.Context(), reads, bench, j.Dir, o))}
 				r.Answer.Reads = reads.Reads()
 				r.Grown = heap() > grown
 				if err := enc.Encode(r); err != nil {
@@ -442,9 +442,7 @@ func (a *app) worker() *cobra.Command {
 	cmd.Flags().StringVar(&in.rules.layers, "layers", "", "the standards to judge by")
 	b.flags(cmd)
 	cmd.Flags().BoolVar(&unjudged, "unjudged", false, "judge nobody, and read no standard")
-	cmd.Flags().StringVar(&show, "show", "error", "drill by the rules of this level and graver")
-	cmd.Flags().StringVar(&start, "start", "", "begin the plans at this time of day")
-	cmd.Flags().StringSliceVar(&against, "against", nil, "official lists")
+	cmd.Flags().StringVar(&settings, "settings", "{}", "the settings of each household")
 	return cmd
 }
 

@@ -38,7 +38,7 @@ type Sheet struct {
 	FoodMG    int64     `json:"food_mg,omitempty"`
 	FoodJ     int64     `json:"food_j,omitempty"`
 	Bearers   []Bearer  `json:"bearers,omitempty"`
-	Hours     Hours     `json:"hours,omitzero"`
+	Hours     Hours     `json:"hours,omitzero" bound:"-"` // as many as the plan has hours, which the schema bounds
 	Stocks    []Stock   `json:"stocks,omitempty"`
 	Abilities []Ability `json:"abilities,omitempty"`
 	Points    []Point   `cbor:"points" json:"-"`
@@ -182,4 +182,13 @@ func DueText(d *Due) string {
 		name = "medicine: " + name
 	}
 	return fmt.Sprintf(d.Kind.Row().Due, name)
+}
+
+// RowNouns says what the lists of a sheet hold, by the names of their fields.
+func (*Sheet) RowNouns() map[string]string {
+	return map[string]string{
+		"Due": "dates", "Waivers": "waivers", "People": "people", "Bearers": "people who carry a pack", "Packs": "packs", "Parts": "compartments",
+		"Stocks": "stocks", "Walks": "practice walks", "Means": "means", "Points": "single points of failure", "EachMG": "things of one kind",
+		"By": "people", "HangsBy": "people",
+	}
 }

@@ -178,7 +178,7 @@ func figure(f *finding.Figure) *finding.Figure {
 
 // wholeDays is a figure of hours rounded down, or nil for any other.
 func wholeDays(f *finding.Figure) *finding.Figure {
-	if f == nil || f.Unit != "hours" {
+	if f == nil || f.Unit != kinds.FigureHours {
 		return nil
 	}
 	out := *f

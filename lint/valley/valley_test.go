@@ -56,8 +56,8 @@ func judged(t *testing.T, tr fstest.MapFS) *lint.Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := lint.Options{Patterns: []string{"..."}, On: on, Workers: 2}
-	o.Run = func(ctx context.Context, j lint.Job) lint.Answer { return lint.Judge(ctx, tr, bench, j.Dir, o).Pack() }
+	o := lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: on}, Workers: 2}
+	o.Run = func(ctx context.Context, j lint.Job) lint.Answer { return lint.Pack(lint.Judge(ctx, tr, bench, j.Dir, o.OneOptions)) }
 	res := lint.Check(context.Background(), tr, o)
 	t.Cleanup(res.Close)
 	return res

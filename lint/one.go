@@ -1,0 +1,250 @@
+package lint
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"slices"
+
+	"kitmuster/lint/facts"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/forecast"
+	"kitmuster/lint/judge"
+	"kitmuster/lint/kit"
+	"kitmuster/lint/load"
+	"kitmuster/lint/measure"
+	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
+)
+
+// OneOptions say how a household is measured and judged.
+type OneOptions struct {
+	// On is the audit date.
+	On unit.Date
+	// Season replaces the season each plan names; "" leaves it.
+	Season string
+	// Start replaces the time of day at which each plan begins; unset leaves it.
+	Start kit.Opt[unit.Clock]
+	// Against are official lists that every household is held against, beside those its plan names.
+	Against []string
+	// Show turns a path of the tree into the path that people see; nil leaves it.
+	Show func(string) string `json:"-"`
+	// Figures asks for the figures of the household too, to compare them.
+	Figures bool
+	// From is the level from which rules are asked in a what-if.
+	From finding.Level
+}
+
+// Outcome is what came of one household.
+type Outcome struct {
+	Household finding.Household
+	Figures   []finding.Figure
+	// PlanHours is how many hours the plan has, begun ones counted whole, where figures are asked for.
+	PlanHours int64
+	Findings  []finding.Finding
+	// Extra is what a product makes of the household beside findings, such as its sheet or its packing list; nil where none is
+	// asked for, or the household could not be measured.
+	Extra any
+	// Faults are broken rules of a standard, at their own lines.
+	Faults []judge.Problem
+	// At is where the household says its name.
+	At source.Span
+}
+
+// Measured is one household, read and measured.
+type Measured struct {
+	Household finding.Household
+	// Findings are faults of the input.
+	Findings []finding.Finding
+	// Facts and Ledger are nil where the household could not be read.
+	Facts  *facts.Facts
+	Ledger *facts.Ledger
+	// Plan is what was taken for the forecast, and Forecast what came of it; nil as the facts are.
+	Plan     *forecast.Input
+	Forecast *forecast.Result
+	Kit      *kit.Household
+	// Locate answers where the family wrote a spot.
+	Locate func(spot string) source.Place
+	// own are the limits that the household made stricter, by name.
+	own map[string]finding.Limit
+}
+
+// Measure reads and measures the household in folder dir, whatever a standard asks of it.
+func Measure(tree fs.FS, dir string, o OneOptions) *Measured { return MeasureFor(tree, dir, nil, o) }
+
+// MeasureFor reads and measures a household with what it asks of the standard: stricter
+// limits and official lists. Without a bench it asks for nothing.
+func MeasureFor(tree fs.FS, dir string, bench *judge.Bench, o OneOptions) *Measured {
+	show := o.Show
+	if show == nil {
+		show = func(s string) string { return s }
+	}
+	l := load.Household(tree, dir, load.Options{Show: show})
+	m := &Measured{Household: finding.Household{Path: show(dir)}, Locate: l.Locate}
+	if l.Kit != nil {
+		m.Household.Name = l.Kit.Name
+		if o.Season != "" && !slices.ContainsFunc(l.Kit.Plan.Seasons, func(s kit.Season) bool { return s.Key == o.Season }) {
+			m.Findings = append(m.Findings, unknownSeason(l, o.Season, m.Household))
+			return m
+		}
+	}
+	for _, f := range l.Faults {
+		m.Findings = append(m.Findings, InputFinding(f, m.Household.Name, m.Household.Path))
+	}
+	if l.Kit == nil {
+		return m
+	}
+	m.Household.Judged = true
+	m.Kit = l.Kit
+	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start}
+	if bench != nil {
+		m.demands(bench, o.Against, &mo)
+	}
+	m.Facts, m.Ledger, m.Plan, m.Forecast = measure.Forecast(l.Kit, mo)
+	return m
+}
+
+func unknownSeason(l *load.Loaded, season string, h finding.Household) finding.Finding {
+	var known []string
+	for _, s := range l.Kit.Plan.Seasons {
+		known = append(known, s.Key)
+	}
+	text := fmt.Sprintf("this household has no season %q under plan.seasons", season)
+	if len(known) > 0 {
+		text = words.Suggest(text, season, known, "there are")
+	}
+	return InputFinding(load.Fault{Rule: "input/season", Spot: "plan/seasons", Message: text, At: l.Locate("plan/seasons").At}, h.Name, h.Path)
+}
+
+// InputFinding says a fault of the input as a finding.
+func InputFinding(f load.Fault, name, path string) finding.Finding {
+	out := finding.Finding{Rule: f.Rule, Level: finding.Error, Message: f.Message, Household: name, Path: path, Spot: f.Spot, At: f.At}
+	for _, r := range f.Also {
+		out.Because = append(out.Because, finding.Because{Message: r.Message, At: r.At})
+	}
+	return out
+}
+
+// Judge works on the household in folder dir from its files to its findings.
+func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o OneOptions) Outcome {
+	return MeasureFor(tree, dir, bench, o).Judge(ctx, bench, o)
+}
+
+// Judge judges what MeasureFor has measured.
+func (m *Measured) Judge(ctx context.Context, bench *judge.Bench, o OneOptions) Outcome {
+	out := m.Outcome()
+	if m.Facts == nil {
+		return out
+	}
+	if o.Figures {
+		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
+	}
+	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	for _, f := range faults {
+		out.Faults = append(out.Faults, f.Problem)
+		out.Findings = append(out.Findings, m.BrokenRule(f))
+	}
+	for _, v := range verdicts {
+		out.Findings = append(out.Findings, m.Finding(v))
+	}
+	m.waive(bench, o.On, &out)
+	return out
+}
+
+// Outcome is what is there before anything is judged or made.
+func (m *Measured) Outcome() Outcome {
+	return Outcome{Household: m.Household, Findings: m.Findings, At: m.Locate("household").At}
+}
+
+// BrokenRule says that a rule broke, where the household stands.
+func (m *Measured) BrokenRule(f judge.Fault) finding.Finding {
+	text := fmt.Sprintf("rule %s broke, so what it has to say here is incomplete: %s", f.Rule.Name, f.Problem)
+	return InputFinding(load.Fault{Rule: "input/rule", Spot: "household", Message: text, At: m.Locate("household").At}, m.Household.Name, m.Household.Path)
+}
+
+// drivers is how many driving inputs stand under a finding; the rest are counted.
+const drivers = 5
+
+// Finding leads a verdict back to the family's lines.
+func (m *Measured) Finding(v judge.Verdict) finding.Finding {
+	f := finding.Finding{
+		Rule: v.Rule.Name, Level: v.Rule.Level, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
+		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution,
+	}
+	if l := v.Rule.Lack; l != nil {
+		f.Lack = &finding.Lack{What: l.What, Unit: l.Unit, Amount: v.Lack}
+	}
+	at, _ := m.Ledger.Entry(v.At)
+	p := m.Place(at.Spots)
+	f.At = p.At
+	if p.Used.Known() {
+		f.Because = append(f.Because, finding.Because{Message: "used here", At: p.Used})
+	}
+	because := at.Inputs
+	if len(v.Because) > 0 {
+		because = m.reasons(v.Because)
+	}
+	for i, in := range because {
+		if i == drivers {
+			f.Because = append(f.Because, finding.Because{Message: fmt.Sprintf("and %d more", len(because)-drivers)})
+			break
+		}
+		text := in.Label
+		if a := in.AmountText(); a != "" {
+			text += ": " + a
+		}
+		e, _ := m.Ledger.Entry(in.ID)
+		f.Because = append(f.Because, finding.Because{Message: text, At: m.Place(e.Spots).At})
+	}
+	for _, l := range v.Rule.Limits {
+		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
+		if l.Layer != judge.BaseLayer {
+			limit.At = l.At.Span()
+		}
+		if own, ok := m.own[l.Name]; ok {
+			limit = own
+		}
+		f.Limits = append(f.Limits, limit)
+	}
+	return f
+}
+
+// reasons are the things that a rule names as driving it; one sum alone stands for what it is made of.
+func (m *Measured) reasons(ids []string) (out []facts.Input) {
+	for _, id := range ids {
+		e, _ := m.Ledger.Entry(id)
+		if len(ids) == 1 && len(e.Inputs) > 0 {
+			return e.Inputs
+		}
+		out = append(out, facts.Input{ID: id, Label: e.Label, Amount: e.Amount})
+	}
+	return out
+}
+
+// Place is the first of the spots that the family wrote; failing that, the nearest entry around the first.
+func (m *Measured) Place(spots []string) source.Place {
+	var around source.Place
+	for _, s := range spots {
+		p := m.Locate(s)
+		if p.Origin != source.Absent {
+			return p
+		}
+		if !around.At.Known() {
+			around = p
+		}
+	}
+	if !around.At.Known() {
+		around = m.Locate("household")
+	}
+	return around
+}
+
+// PathFindings says faults of the paths as findings.
+func PathFindings(faults []load.Fault) []finding.Finding {
+	out := make([]finding.Finding, len(faults))
+	for i, f := range faults {
+		out[i] = InputFinding(f, "", f.At.File)
+	}
+	return out
+}

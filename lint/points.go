@@ -1,0 +1,104 @@
+package lint
+
+import (
+	"cmp"
+	"kitmuster/lint/facts"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
+	"slices"
+)
+
+// CapOf is the most load that somebody may carry, in permille of body mass.
+func (m *Measured) CapOf(bench *judge.Bench, c *facts.Carrier) int64 {
+	limit := func(name string) int64 { n, _ := bench.InForce("load", name, m.Facts.Limits); return n }
+	_, unfit := bench.InForce("load", "unfit", m.Facts.Limits)
+	switch {
+	case c.CapKnown:
+		return c.CapP
+	case c.Kind == "animal":
+		return limit("animal_cap")
+	case c.Adult && slices.Contains(unfit, c.Fitness):
+		return limit("unfit_cap")
+	case c.Adult:
+		return limit("adult_cap")
+	}
+	return limit("child_cap")
+}
+
+// Points finds the items whose loss takes a capability from somebody.
+func (m *Measured) Points(bench *judge.Bench) (out []finding.Point) {
+	f := m.Facts
+	at := map[string]int{}
+	single := func(s *facts.Supply, add func(item string, capability kinds.Capability)) {
+		for i := range s.Can {
+			if id := m.OnlyThing(&s.Can[i]); id != "" {
+				add(id, s.Can[i].Capability)
+			}
+		}
+	}
+	loss := func(item string, capability kinds.Capability) *finding.Loss {
+		i, ok := at[item]
+		if !ok {
+			i = len(out)
+			at[item] = i
+			e, _ := m.Ledger.Entry(item)
+			out = append(out, finding.Point{Item: item, Name: e.Label, At: m.Place(e.Spots).At})
+		}
+		p := &out[i]
+		if j := slices.IndexFunc(p.Losses, func(l finding.Loss) bool { return l.Capability == capability }); j >= 0 {
+			return &p.Losses[j]
+		}
+		p.Losses = append(p.Losses, finding.Loss{Capability: capability})
+		return &p.Losses[len(p.Losses)-1]
+	}
+	single(&f.Household.Supply, func(item string, capability kinds.Capability) { loss(item, capability).All = true })
+	for i := range f.People {
+		p := &f.People[i]
+		single(&p.Alone, func(item string, capability kinds.Capability) {
+			l := loss(item, capability)
+			l.Who = append(l.Who, p.Name)
+		})
+	}
+	_, asked := bench.InForce("separation", "alone", f.Limits)
+	rank := func(p finding.Point) (all, heavy, one int) {
+		for _, l := range p.Losses {
+			if l.All {
+				all++
+			}
+			if slices.Contains(asked, string(l.Capability)) { // what the standard asks of everybody alone
+				heavy += max(1, len(l.Who))
+			}
+			one += len(l.Who)
+		}
+		return all, heavy, one
+	}
+	slices.SortFunc(out, func(a, b finding.Point) int {
+		aa, ah, ao := rank(a)
+		ba, bh, bo := rank(b)
+		return cmp.Or(cmp.Compare(ba, aa), cmp.Compare(bh, ah), cmp.Compare(bo, ao), cmp.Compare(a.Item, b.Item))
+	})
+	for i := range out {
+		slices.SortFunc(out[i].Losses, func(a, b finding.Loss) int { return cmp.Compare(a.Capability, b.Capability) })
+	}
+	return out
+}
+
+// OnlyThing is the ID of the one thing that a capability hangs on, "" where there are several.
+func (m *Measured) OnlyThing(c *facts.Can) string {
+	if len(c.Items) == 1 {
+		if it := m.Item(c.Items[0]); it != nil && it.Count == 1 {
+			return it.ID
+		}
+	}
+	return ""
+}
+
+// Item is the item of an ID, nil where it is of something else.
+func (m *Measured) Item(id string) *facts.Item {
+	items := m.Facts.Items
+	if i, ok := slices.BinarySearchFunc(items, id, func(i facts.Item, id string) int { return cmp.Compare(i.ID, id) }); ok {
+		return &items[i]
+	}
+	return nil
+}
