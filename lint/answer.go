@@ -6,6 +6,7 @@ import (
 	"github.com/fxamacker/cbor/v2"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
@@ -30,13 +31,13 @@ type Answer struct {
 }
 
 // Pack sorts, bounds, counts and packs.
-func Pack(o Outcome) Answer {
+func Pack(o household.Outcome) Answer {
 	bound(&o)
 	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours}
 	if o.Extra != nil {
 		if a.Extra = packed(o.Extra); len(a.Extra) > mostExtra {
 			text := fmt.Sprintf("what there is to show of this household has %d MiB, and at most %d MiB are shown; look for a list, template or comprehension that multiplies itself", len(a.Extra)>>20, mostExtra>>20)
-			o.Findings = finding.Sort(append(o.Findings, InputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: o.At}, o.Household.Name, o.Household.Path)))
+			o.Findings = finding.Sort(append(o.Findings, household.InputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: o.At}, o.Household.Name, o.Household.Path)))
 			a.Extra, o.Household.Judged, a.Household.Judged = nil, false, false
 		}
 	}
@@ -79,7 +80,7 @@ func (a *Answer) Trend() finding.Trend {
 		switch {
 		case f.Group == "mass" && f.Unit == kinds.FigurePermille:
 			t.LoadPermille = max(t.LoadPermille, f.Value)
-		case f.ID == waterLasts:
+		case f.ID == household.WaterLasts:
 			t.WaterHours, t.WaterKnown = f.Value, true
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 )
@@ -98,7 +99,7 @@ func believableFinding(f *finding.Finding, path string) error {
 	if f.Lack != nil && !slices.Contains(kinds.Lacks(), f.Lack.Unit) {
 		return fmt.Errorf("a lack in %q", f.Lack.Unit)
 	}
-	if len(f.Because) > drivers+2 || len(f.Limits) > mostRows {
+	if len(f.Because) > household.Drivers+2 || len(f.Limits) > mostRows {
 		return fmt.Errorf("%d reasons and %d limits", len(f.Because), len(f.Limits))
 	}
 	// Written out, since this is done for every finding that is remembered.

@@ -13,7 +13,7 @@ import (
 	"cuelang.org/go/cue/cuecontext"
 	cueload "cuelang.org/go/cue/load"
 
-	"kitmuster/lint"
+	"kitmuster/lint/household"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/report"
@@ -116,7 +116,7 @@ func BenchmarkStages(b *testing.B) {
 	}
 	b.Run("whole", func(b *testing.B) {
 		for b.Loop() {
-			lint.Judge(context.Background(), tree, bench, "valley/fam", lint.OneOptions{On: on})
+			household.Judge(context.Background(), tree, bench, "valley/fam", household.Options{On: on})
 		}
 	})
 }

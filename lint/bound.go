@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 )
 
 // A kit of a few hundred bytes can make thousands of items with names of any length, and what is said of it goes through the
@@ -27,7 +28,7 @@ const (
 )
 
 // bound brings an outcome within its bounds and adds a finding for each that was overstepped.
-func bound(o *Outcome) {
+func bound(o *household.Outcome) {
 	o.Household.Name = cut(o.Household.Name, mostName)
 	var told []finding.Finding
 	if s, ok := o.Extra.(Rows); ok {
@@ -55,7 +56,7 @@ func bound(o *Outcome) {
 }
 
 // notShown is the finding that says so.
-func notShown(o *Outcome, n, of int, what string) finding.Finding {
+func notShown(o *household.Outcome, n, of int, what string) finding.Finding {
 	return finding.Finding{
 		Rule: "data/not-shown", Level: finding.Warning, Household: o.Household.Name, Path: o.Household.Path, Spot: "household", At: o.At,
 		Message: fmt.Sprintf("%s of %s %s are shown", thousands(n), thousands(of), what),

@@ -8,12 +8,12 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint"
-	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
+	"kitmuster/lint/packing"
 )
 
 // lines are those of a card's section, what is under another by two spaces, what is past in stars.
-func lines(c finding.Card, title string) (out []string) {
+func lines(c packing.Card, title string) (out []string) {
 	for _, s := range c.Sections {
 		if s.Title != title {
 			continue
@@ -35,16 +35,16 @@ func lines(c finding.Card, title string) (out []string) {
 	return out
 }
 
-func titles(c finding.Card) (out []string) {
+func titles(c packing.Card) (out []string) {
 	for _, s := range c.Sections {
 		out = append(out, s.Title)
 	}
 	return out
 }
 
-func cardOf(t *testing.T, l *finding.PackingList, name string) finding.Card {
+func cardOf(t *testing.T, l *packing.PackingList, name string) packing.Card {
 	t.Helper()
-	i := slices.IndexFunc(l.Cards, func(c finding.Card) bool { return c.Name == name })
+	i := slices.IndexFunc(l.Cards, func(c packing.Card) bool { return c.Name == name })
 	if i < 0 {
 		t.Fatalf("no card of %s", name)
 	}
@@ -119,11 +119,11 @@ people: ana: onBody: jam: {mass: "9 g", weighed: "2026-10-01", expires: "` + c.o
 func TestCardsAgreeWithCheck(t *testing.T) {
 	tree := os.DirFS("../examples/harrow-valley")
 	for _, on := range []string{"2026-11-05", "2026-11-06", "2026-12-01"} {
-		o := lint.OneOptions{On: dayOf(t, on)}
-		l := lint.List(t.Context(), tree, nil, "cedar", o).Extra.(*finding.PackingList)
+		o := household.Options{On: dayOf(t, on)}
+		l := packing.List(t.Context(), tree, nil, "cedar", o).Extra.(*packing.PackingList)
 		said := strings.Join(lines(cardOf(t, l, "Odile"), "Takes"), "\n")
 		usable := int64(-1)
-		for _, m := range lint.Measure(tree, "cedar", o).Facts.Medications {
+		for _, m := range household.Measure(tree, "cedar", o).Facts.Medications {
 			if m.Name == "insulin pen" {
 				usable = m.UsableMilli
 			}
@@ -181,7 +181,7 @@ people: kim: {name: "Kim", age: "12 y", bodyMass: "40 kg"}
 
 // A card speaks to a child from the age of five; before it, to whoever finds the child, with what they have to know first.
 func TestCardsOfChildren(t *testing.T) {
-	card := func(age string) finding.Card {
+	card := func(age string) packing.Card {
 		return cardOf(t, listed(t, map[string]string{"kit.cue": packer + `people: bo: {name: "Bo", bodyMass: "17 kg", age: "` + age + `", allergies: nuts: {}, medications: syrup: asNeeded: true, needs: naps: "naps"}
 packs: blue: {name: "Blue", carrier: "bo", mass: "0.2 kg"}
 `}), "Bo")
@@ -197,7 +197,7 @@ packs: blue: {name: "Blue", carrier: "bo", mass: "0.2 kg"}
 		t.Error(diff)
 	}
 	for _, c := range []struct {
-		card    finding.Card
+		card    packing.Card
 		say     []string
 		nothing string
 	}{

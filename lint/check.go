@@ -1,5 +1,6 @@
-// Package lint is the order of work: find the households, load, measure and
-// judge each, and bring every verdict back to the family's lines.
+// Package lint is the order of work for many households: find them, have each worked on, hold them against an earlier state or a row
+// of them, remember what was judged before, and bound and doubt what comes back. What is made of a household beside its findings it
+// knows as a Product and nothing more.
 package lint
 
 import (
@@ -15,6 +16,7 @@ import (
 	"sync/atomic"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
@@ -24,8 +26,8 @@ import (
 
 // Options say what is checked and how.
 type Options struct {
-	// OneOptions are those of each household.
-	OneOptions
+	// Options are those of each household.
+	household.Options
 	// Patterns are paths of the tree; see load.Find.
 	Patterns []string
 	// Alias stands for a household's folder, as people see it, in the order of the run and in its remarks; nil: the folder itself.
@@ -58,7 +60,7 @@ type Product struct {
 	// Name is what jobs and kept answers call it.
 	Name string
 	// Make works on the household in folder dir. What it makes is the outcome's Extra.
-	Make func(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o OneOptions) Outcome
+	Make func(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o household.Options) household.Outcome
 	// Believe says what of packed bytes Make would never have made; nil takes them as they are.
 	Believe func(packed []byte) error
 }
@@ -163,7 +165,7 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	}
 	run := o.runner()
 	c := &checking{given: load.Given(tree, o.Patterns), run: run(tree)}
-	for _, f := range PathFindings(faults) {
+	for _, f := range household.PathFindings(faults) {
 		if o.Part.has(f.Path) {
 			c.jobs = append(c.jobs, job{path: f.Path, fault: &f})
 		}
@@ -210,9 +212,9 @@ func (o *Options) runner() func(tree fs.FS) func(context.Context, Job) Answer {
 					a = o.gaveUp(tree, j, r)
 				}
 			}()
-			one := o.OneOptions
+			one := o.Options
 			one.Figures, one.On = j.Figures, j.Day(o.On)
-			work := Judge
+			work := household.Judge
 			if o.Want != nil {
 				work = o.Want.Make
 			}
@@ -228,8 +230,8 @@ func (o *Options) gaveUp(tree fs.FS, j Job, why any) Answer {
 	if o.Show != nil {
 		dir = o.Show(dir)
 	}
-	return Pack(Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{
-		InputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: source.Span{File: dir}}, "", dir),
+	return Pack(household.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{
+		household.InputFinding(load.Fault{Rule: "input/too-much", Spot: "household", Message: text, At: source.Span{File: dir}}, "", dir),
 	}})
 }
 

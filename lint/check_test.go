@@ -20,6 +20,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/report"
 	"kitmuster/lint/unit"
@@ -58,9 +59,9 @@ func check(t testing.TB, tree fs.FS, b *judge.Bench, patterns ...string) *lint.R
 
 func checkWith(t testing.TB, workers int, tree fs.FS, b *judge.Bench, patterns ...string) *lint.Result {
 	t.Helper()
-	o := lint.Options{Patterns: patterns, OneOptions: lint.OneOptions{On: day(t)}, Workers: workers}
+	o := lint.Options{Patterns: patterns, Options: household.Options{On: day(t)}, Workers: workers}
 	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
-		return lint.Pack(lint.Judge(ctx, tree, b, j.Dir, o.OneOptions))
+		return lint.Pack(household.Judge(ctx, tree, b, j.Dir, o.Options))
 	}
 	res := lint.Check(context.Background(), tree, o)
 	t.Cleanup(res.Close)
@@ -121,7 +122,7 @@ func TestHouseholds(t *testing.T) {
 					for _, m := range want.FindAllStringSubmatch(comment, -1) {
 						expectations++
 						if m[1] == "fact" {
-							measured := lint.Measure(tree, filepath.Dir(f.Name), lint.OneOptions{On: day(t)})
+							measured := household.Measure(tree, filepath.Dir(f.Name), household.Options{On: day(t)})
 							e, ok := measured.Ledger.Entry(m[2])
 							if !ok || e.AmountText() != m[3] {
 								t.Errorf("%s:%d: fact %s is %q, want %q", f.Name, i+1, m[2], e.AmountText(), m[3])
@@ -183,7 +184,7 @@ func TestRuleExamples(t *testing.T) {
 			fails      bool
 		}{{"passes", r.Passes, false}, {"fails", r.Fails, true}} {
 			t.Run(r.Name+"/"+c.what, func(t *testing.T) {
-				if why := lint.TryExample(context.Background(), b, r, c.text, c.fails); why != "" {
+				if why := household.TryExample(context.Background(), b, r, c.text, c.fails); why != "" {
 					t.Errorf("%s, over\n%s", why, c.text)
 				}
 			})
@@ -200,7 +201,7 @@ func TestRuleExamples(t *testing.T) {
 		{r.Passes, true, "rule fire/two-means does not object to its own kit under fails"},
 		{"packs: rust: mas: \"2 kg\"", true, "rule fire/two-means: the kit under fails cannot be judged: its line 1: unknown field \"mas\""},
 	} {
-		if got := lint.TryExample(context.Background(), b, r, c.text, c.fails); !strings.HasPrefix(got, c.want) {
+		if got := household.TryExample(context.Background(), b, r, c.text, c.fails); !strings.HasPrefix(got, c.want) {
 			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}
@@ -247,7 +248,7 @@ func TestStockParity(t *testing.T) {
 	}
 	b, tree := bench(t), os.DirFS("..")
 	for _, dir := range []string{"alder", "birch", "cedar"} {
-		m := lint.Measure(tree, "examples/harrow-valley/"+dir, lint.OneOptions{On: day(t)})
+		m := household.Measure(tree, "examples/harrow-valley/"+dir, household.Options{On: day(t)})
 		if m.Facts == nil {
 			t.Fatal(m.Findings)
 		}

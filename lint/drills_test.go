@@ -11,10 +11,10 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"kitmuster/lint"
 	"kitmuster/lint/drill"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
@@ -23,9 +23,9 @@ import (
 )
 
 // drilled drills a household of the examples.
-func drilled(t testing.TB, name string, least finding.Level, season string) *finding.Drilled {
+func drilled(t testing.TB, name string, least finding.Level, season string) *drill.Drilled {
 	t.Helper()
-	d, faults := drills(t.Context(), os.DirFS("../examples/harrow-valley"), bench(t), name, least, lint.OneOptions{On: day(t), Season: season})
+	d, faults := drills(t.Context(), os.DirFS("../examples/harrow-valley"), bench(t), name, least, household.Options{On: day(t), Season: season})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -33,25 +33,25 @@ func drilled(t testing.TB, name string, least finding.Level, season string) *fin
 }
 
 // drills gives the drills of a household and what could not be read or judged.
-func drills(ctx context.Context, tree fs.FS, b *judge.Bench, dir string, least finding.Level, o lint.OneOptions) (*finding.Drilled, []finding.Finding) {
+func drills(ctx context.Context, tree fs.FS, b *judge.Bench, dir string, least finding.Level, o household.Options) (*drill.Drilled, []finding.Finding) {
 	o.From = least
-	out := lint.Drill(ctx, tree, b, dir, o)
-	return out.Extra.(*finding.Drilled), out.Findings
+	out := drill.Make(ctx, tree, b, dir, o)
+	return out.Extra.(*drill.Drilled), out.Findings
 }
 
 // one is a tree of one household of one file.
 func one(text string) fs.FS { return fstest.MapFS{"fam/kit.cue": {Data: []byte(text)}} }
 
-func fateOf(t *testing.T, d *finding.Drilled, key string) finding.Fate {
+func fateOf(t *testing.T, d *drill.Drilled, key string) drill.Fate {
 	t.Helper()
-	i := slices.IndexFunc(d.Drills, func(f finding.Fate) bool { return f.Key == key })
+	i := slices.IndexFunc(d.Drills, func(f drill.Fate) bool { return f.Key == key })
 	if i < 0 {
 		t.Fatalf("no drill %s", key)
 	}
 	return d.Drills[i]
 }
 
-func lasting(f finding.Fate, stock kinds.Stock) finding.Stock {
+func lasting(f drill.Fate, stock kinds.Stock) finding.Stock {
 	for _, l := range f.Lasts {
 		if l.Kind == stock {
 			return l
@@ -142,7 +142,7 @@ func TestDrillsOfTheExamples(t *testing.T) {
 	if len(birch.Pairs) != 6 {
 		t.Errorf("%d pairs of four packs", len(birch.Pairs))
 	}
-	if d := drilled(t, "birch", finding.Error, "hot"); slices.ContainsFunc(d.Drills, func(f finding.Fate) bool { return f.Key == "season/hot" }) {
+	if d := drilled(t, "birch", finding.Error, "hot"); slices.ContainsFunc(d.Drills, func(f drill.Fate) bool { return f.Key == "season/hot" }) {
 		t.Error("the season chosen is no drill")
 	} else if fateOf(t, d, "season/flood").Text != "season flood" {
 		t.Error("the season planned for is a drill then")
@@ -191,7 +191,7 @@ packs: {
 		if c.name == "a child" {
 			text = strings.Replace(text, `age: "41 y", `, "", 1)
 		}
-		d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
+		d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
 		if len(faults) > 0 {
 			t.Fatalf("%s: %v", c.name, faults)
 		}
@@ -206,14 +206,14 @@ func TestDrillPairsAreBounded(t *testing.T) {
 	text := "package kit\n\nhousehold: \"Many\"\npeople: ana: {age: \"40 y\", bodyMass: \"80 kg\"}\n"
 	for i := range 9 {
 		if i == 8 {
-			d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
+			d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
 			if len(d.Pairs) != 28 || d.PairsOf != 0 {
 				t.Errorf("%d pairs of 8 packs, only up to %d", len(d.Pairs), d.PairsOf)
 			}
 		}
 		text += fmt.Sprintf("packs: p%d: {carrier: \"ana\", mass: \"1 kg\"}\n", i)
 	}
-	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
+	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
 	if len(d.Pairs) != 0 || d.PairsOf != 8 {
 		t.Errorf("%d pairs of 9 packs, only up to %d", len(d.Pairs), d.PairsOf)
 	}
@@ -221,7 +221,7 @@ func TestDrillPairsAreBounded(t *testing.T) {
 
 // What cannot be read is said, and not drilled.
 func TestDrillOfBadInput(t *testing.T) {
-	d, faults := drills(context.Background(), one("package kit\n\nhousehold: 3\n"), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
+	d, faults := drills(context.Background(), one("package kit\n\nhousehold: 3\n"), bench(t), "fam", finding.Error, household.Options{On: day(t)})
 	if len(faults) == 0 || d.Household.Judged || d.Base.Hours != 0 || len(d.Drills) > 0 {
 		t.Errorf("%+v", d)
 	}
@@ -231,7 +231,7 @@ func TestDrillOfBadInput(t *testing.T) {
 func TestDrillInterrupted(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	d, faults := drills(ctx, os.DirFS("../examples/harrow-valley"), bench(t), "alder", finding.Error, lint.OneOptions{On: day(t)})
+	d, faults := drills(ctx, os.DirFS("../examples/harrow-valley"), bench(t), "alder", finding.Error, household.Options{On: day(t)})
 	if d.Household.Judged || len(faults) == 0 || faults[0].Rule != "input/rule" {
 		t.Errorf("%+v", faults)
 	}
@@ -262,7 +262,7 @@ func BenchmarkDrills(b *testing.B) {
 	for _, least := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
 		b.Run("drills-"+string(least), func(b *testing.B) {
 			for b.Loop() {
-				lint.Drill(context.Background(), tree, bench, "birch", lint.OneOptions{On: on, From: least})
+				drill.Make(context.Background(), tree, bench, "birch", household.Options{On: on, From: least})
 			}
 		})
 	}
@@ -305,11 +305,11 @@ packs: {
 	}}}
 }
 `
-	d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
+	d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	is := func(f finding.Fate, want finding.Stock) {
+	is := func(f drill.Fate, want finding.Stock) {
 		t.Helper()
 		want.Known = want.Kind != "light"
 		if got := lasting(f, want.Kind); got != want {
@@ -328,12 +328,12 @@ packs: {
 	if d.Base.Minutes != 47*60+30 || fateOf(t, d, "late").Minutes != 71*60+30 || d.Base.People != 5 || fateOf(t, d, "alone/ben").People != 1 {
 		t.Errorf("%+v", d.Base)
 	}
-	di := finding.Uncarried{Name: "di", MassMG: 12_000_000}
-	if !slices.Equal(d.Base.Uncarried, []finding.Uncarried{di}) {
+	di := drill.Uncarried{Name: "di", MassMG: 12_000_000}
+	if !slices.Equal(d.Base.Uncarried, []drill.Uncarried{di}) {
 		t.Errorf("%+v", d.Base.Uncarried)
 	}
 	u := fateOf(t, d, "unable/ana")
-	if want := []finding.Uncarried{{Name: "bib", MassMG: 11_000_000}, {Name: "cy", MassMG: 16_000_000, Walks: true}, di}; !slices.Equal(u.Uncarried, want) || u.Takers != 1 {
+	if want := []drill.Uncarried{{Name: "bib", MassMG: 11_000_000}, {Name: "cy", MassMG: 16_000_000, Walks: true}, di}; !slices.Equal(u.Uncarried, want) || u.Takers != 1 {
 		t.Errorf("%+v, want %+v", u, want)
 	}
 	for _, f := range u.New {
@@ -341,7 +341,7 @@ packs: {
 			t.Errorf("nobody wrote it: %+v", f)
 		}
 	}
-	if u := fateOf(t, d, "unable/ben"); !slices.Equal(u.Uncarried, []finding.Uncarried{di}) {
+	if u := fateOf(t, d, "unable/ben"); !slices.Equal(u.Uncarried, []drill.Uncarried{di}) {
 		t.Errorf("%+v", u.Uncarried)
 	}
 }
@@ -357,7 +357,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 	lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "1 h"}}
 }}}
 `
-	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, lint.OneOptions{On: day(t)})
+	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
 	if l := lasting(fateOf(t, d, "season/cold"), "light"); !l.Known || l.LostMin != 0 || l.Lasts >= 24 {
 		t.Errorf("%+v", l)
 	}

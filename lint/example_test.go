@@ -7,6 +7,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/unit"
 )
 
@@ -31,7 +32,7 @@ packs: red: {
 		fmt.Println(err)
 		return
 	}
-	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: on}})
+	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, Options: household.Options{On: on}})
 	defer res.Close()
 	for f, err := range res.Run.Findings {
 		if err != nil {

@@ -6,8 +6,8 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/report"
 )
@@ -95,7 +95,7 @@ finding.odd contains f if {
 		t.Fatal(problems)
 	}
 	res := check(t, fstest.MapFS{"a/kit.cue": {Data: []byte(frame)}}, b, "...")
-	res.Run.Rules = lint.Rules(b)
+	res.Run.Rules = household.Rules(b)
 	for _, f := range report.Formats {
 		var out bytes.Buffer
 		if err := f.Write(&out, &res.Run, report.Options{}); err != nil {

@@ -14,6 +14,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
 	"kitmuster/lint/testkit"
@@ -78,7 +79,7 @@ func TestHistoryOfARepository(t *testing.T) {
 	follow := func(today string, n int, patterns []string) (map[string][]string, int64) {
 		t.Helper()
 		cached := openCache(t, store)
-		o := lint.Options{Patterns: patterns, OneOptions: lint.OneOptions{On: dayOf(t, today), Show: disk.Show}, Workers: 2}
+		o := lint.Options{Patterns: patterns, Options: household.Options{On: dayOf(t, today), Show: disk.Show}, Workers: 2}
 		m := &lint.Memory{Store: cached, On: o.On, Root: top, Show: disk.Show, Tree: func(commit string) (fs.FS, error) { return tree(t.Context(), commit) }}
 		var judged atomic.Int64
 		o.Run = m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
@@ -89,9 +90,9 @@ func TestHistoryOfARepository(t *testing.T) {
 				return lint.Answer{}
 			}
 			reads := repo.Record(load.NewViewer(at).Of(j.Dir, j.Given))
-			own := o.OneOptions
+			own := o.Options
 			own.On, own.Figures = j.Day(o.On), j.Figures
-			a := lint.Pack(lint.Judge(ctx, reads, b, j.Dir, own))
+			a := lint.Pack(household.Judge(ctx, reads, b, j.Dir, own))
 			a.Reads = reads.Reads()
 			return a
 		})

@@ -16,6 +16,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/repo"
 )
@@ -69,9 +70,9 @@ func (p past) follow(ctx context.Context, t *testing.T, b *judge.Bench, o lint.O
 // run is what a worker does.
 func (p past) run(t *testing.T, b *judge.Bench, o lint.Options) func(context.Context, lint.Job) lint.Answer {
 	return func(ctx context.Context, j lint.Job) lint.Answer {
-		o := o.OneOptions
+		o := o.Options
 		o.On, o.Figures = j.Day(day(t)), j.Figures
-		return lint.Pack(lint.Judge(ctx, p.trees[p.index(j.Commit)], b, j.Dir, o))
+		return lint.Pack(household.Judge(ctx, p.trees[p.index(j.Commit)], b, j.Dir, o))
 	}
 }
 
@@ -119,9 +120,9 @@ func TestHistoryIsJudgedAsOfItsDays(t *testing.T) {
 	}
 	for i, day := range p.days {
 		tree := p.trees[i+1]
-		o := lint.OneOptions{On: dayOf(t, day)}
+		o := household.Options{On: dayOf(t, day)}
 		want := finding.Trend{Commit: "of " + day, Day: day, Path: "a", There: true}
-		m := lint.Measure(tree, "a", o)
+		m := household.Measure(tree, "a", o)
 		if want.Judged = m.Facts != nil; want.Judged {
 			for _, c := range m.Facts.Carriers {
 				want.LoadPermille = max(want.LoadPermille, (c.LoadMG*1000+c.BodyMassMG/2)/c.BodyMassMG)
@@ -133,7 +134,7 @@ func TestHistoryIsJudgedAsOfItsDays(t *testing.T) {
 			}
 			want.PlanHours = m.Facts.Endurance.Hours
 		}
-		for _, f := range lint.Judge(t.Context(), tree, b, "a", o).Findings {
+		for _, f := range household.Judge(t.Context(), tree, b, "a", o).Findings {
 			switch {
 			case f.Waived != nil:
 				want.Waived++
@@ -217,7 +218,7 @@ func TestHistoryOfAPart(t *testing.T) {
 	}
 	delete(p.trees[2], "c/kit.cue")
 	last := map[string]string{"a": "3", "b": "1", "c": "2", "d": "0"}
-	o := lint.Options{OneOptions: lint.OneOptions{Show: func(p string) string { return p }}, Alias: func(p string) string { return last[p] }}
+	o := lint.Options{Options: household.Options{Show: func(p string) string { return p }}, Alias: func(p string) string { return last[p] }}
 	all := 0
 	for i := range 2 {
 		var err error
@@ -265,7 +266,7 @@ func TestHistoryInterrupted(t *testing.T) {
 	o := lint.Options{Run: func(ctx context.Context, j lint.Job) lint.Answer {
 		if asked.Add(1) > 3 {
 			stop()
-			return lint.Pack(lint.Outcome{Household: finding.Household{Path: j.Dir}}) // as the wall answers
+			return lint.Pack(household.Outcome{Household: finding.Household{Path: j.Dir}}) // as the wall answers
 		}
 		return judge(ctx, j)
 	}}

@@ -11,6 +11,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 )
 
 // Without a Run, households are judged in this process: with the same answer, also against an earlier state and by other rules.
@@ -19,7 +20,7 @@ func TestCheckInProcess(t *testing.T) {
 	before := files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame})
 	now := files(map[string]string{"a/kit.cue": frame + bars, "b/kit.cue": frame})
 	b := bench(t)
-	o := lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: day(t), Figures: true}, Workers: 2}
+	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t), Figures: true}, Workers: 2}
 	since := func() *lint.Since {
 		return &lint.Since{Name: "before", Commit: "before", Tree: before, Changes: changed(before, now), All: true}
 	}
@@ -35,7 +36,7 @@ func TestCheckInProcess(t *testing.T) {
 		if j.Commit == "before" {
 			tree = before
 		}
-		return lint.Pack(lint.Judge(ctx, tree, b, j.Dir, o.OneOptions))
+		return lint.Pack(household.Judge(ctx, tree, b, j.Dir, o.Options))
 	}
 	want, sum := tell(by)
 	if sum.New == 0 || sum.Unchanged == 0 {
@@ -66,7 +67,7 @@ func (f *faulty) Open(name string) (fs.File, error) {
 // A household that makes the evaluator panic is named as not judged, and the others go on.
 func TestPanicInProcess(t *testing.T) {
 	tree := &faulty{FS: files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame, "c/kit.cue": frame}), dir: "b"}
-	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: day(t)}, Done: func(int, int) { tree.broken.Store(true) }})
+	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t)}, Done: func(int, int) { tree.broken.Store(true) }})
 	defer res.Close()
 	judged := ""
 	for _, h := range res.Run.Households {

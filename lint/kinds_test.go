@@ -12,15 +12,19 @@ import (
 	"strings"
 	"testing"
 
-	"kitmuster/lint"
+	"kitmuster/lint/audit"
+	"kitmuster/lint/drill"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/packing"
 	"kitmuster/lint/page"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
+	"kitmuster/lint/trial"
 	"kitmuster/policies"
 	"kitmuster/schema"
 )
@@ -75,13 +79,13 @@ type memory struct{ bytes.Buffer }
 func (m *memory) Close() error { return nil }
 
 // audited are all outputs of an audit of one household, as it is and for others.
-func audited(t *testing.T, s *finding.Sheet) (open, shared []form) {
+func audited(t *testing.T, s *audit.Sheet) (open, shared []form) {
 	t.Helper()
 	run := &finding.Run{Version: "v0", On: "2026-11-01"}
 	run.Count(slices.Repeat([]finding.Household{otter}, private.Few)) // of fewer, others hear less
-	a := &finding.Audit{Run: run, Until: "2027-05-01", OnDay: 20758, UntilDay: 20939}
-	a.Households = finding.Each([]finding.Audited{{Household: otter, Sheet: s}})
-	all := func(a *finding.Audit) []form {
+	a := &audit.Audit{Run: run, Until: "2027-05-01", OnDay: 20758, UntilDay: 20939}
+	a.Households = finding.Each([]audit.Audited{{Household: otter, Sheet: s}})
+	all := func(a *audit.Audit) []form {
 		return written(t, map[string]func(io.Writer) error{
 			"JSON": func(w io.Writer) error { return report.AuditJSON(w, a) }, "calendar": func(w io.Writer) error { return report.Calendar(w, a) },
 			"households": func(w io.Writer) error { return report.AuditHouseholds(w, a) }, "due": func(w io.Writer) error { return report.AuditDue(w, a) },
@@ -112,11 +116,11 @@ func made[T any](h ...T) *report.Made[T] {
 }
 
 // drilledAll are all outputs of drills of one household, as they are and for others.
-func drilledAll(t *testing.T, d *finding.Drilled) (open, shared []form) {
+func drilledAll(t *testing.T, d *drill.Drilled) (open, shared []form) {
 	t.Helper()
 	d.Household = otter
 	m := made(*d)
-	s := &report.Shared{On: "2026-11-01", Did: "drilled", Households: []finding.Shared{mask(t).Drilled(d)}}
+	s := &report.Shared{On: "2026-11-01", Did: "drilled", Households: []private.Shared{mask(t).Drilled(d)}}
 	return written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.DrillsText(w, m, report.Options{}) }, "JSON": func(w io.Writer) error { return report.DrillsJSON(w, m, report.Options{}) },
 		}), written(t, map[string]func(io.Writer) error{
@@ -128,7 +132,7 @@ func drilledAll(t *testing.T, d *finding.Drilled) (open, shared []form) {
 func measuredAll(t *testing.T, f *facts.Facts) (open, shared []form) {
 	t.Helper()
 	m := made(report.Measured{Household: otter, Facts: f})
-	s := &report.Shared{On: "2026-11-01", Did: "measured", Households: []finding.Shared{mask(t).Measured(otter, f)}}
+	s := &report.Shared{On: "2026-11-01", Did: "measured", Households: []private.Shared{mask(t).Measured(otter, f)}}
 	return written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.MeasureText(w, m, report.Options{}) }, "JSON": func(w io.Writer) error { return report.MeasureJSON(w, m, report.Options{}) },
 		}), written(t, map[string]func(io.Writer) error{
@@ -141,7 +145,7 @@ func comparedAll(t *testing.T, f *facts.Facts) (open, shared []form) {
 	t.Helper()
 	c := &finding.Comparison{Run: made[int]().Run, Households: []finding.Compared{{Household: otter}}}
 	c.Run.Count(slices.Repeat([]finding.Household{otter}, private.Few)) // of fewer, others hear less
-	for _, x := range lint.Figures(f) {
+	for _, x := range household.Figures(f) {
 		c.Households[0].Changes = append(c.Households[0].Changes, finding.Change{Now: &x})
 	}
 	all := func(c *finding.Comparison) []form {
@@ -156,9 +160,9 @@ func comparedAll(t *testing.T, f *facts.Facts) (open, shared []form) {
 func TestEveryDrillIsShown(t *testing.T) {
 	for _, k := range kinds.Drills {
 		kind := string(k.Kind)
-		fate := finding.Fate{Key: kind + "/rust", Kind: k.Kind, Text: "words of it", Hours: 101, Minutes: 6060, Lasts: []finding.Stock{{Kind: kinds.StockWater, Lasts: 37, Known: true}}}
-		d := &finding.Drilled{Base: finding.Fate{Text: "as it is", Hours: 72, Minutes: 4320, Lasts: []finding.Stock{{Kind: kinds.StockWater, Lasts: 72, Known: true}}}}
-		if d.Drills = []finding.Fate{fate}; k.Kind == kinds.DrillPacksLost {
+		fate := drill.Fate{Key: kind + "/rust", Kind: k.Kind, Text: "words of it", Hours: 101, Minutes: 6060, Lasts: []finding.Stock{{Kind: kinds.StockWater, Lasts: 37, Known: true}}}
+		d := &drill.Drilled{Base: drill.Fate{Text: "as it is", Hours: 72, Minutes: 4320, Lasts: []finding.Stock{{Kind: kinds.StockWater, Lasts: 72, Known: true}}}}
+		if d.Drills = []drill.Fate{fate}; k.Kind == kinds.DrillPacksLost {
 			d.Drills, d.Pairs = nil, d.Drills
 		}
 		open, shared := drilledAll(t, d)
@@ -177,12 +181,12 @@ func TestEveryDrillIsShown(t *testing.T) {
 func TestEveryDateIsShown(t *testing.T) {
 	for _, k := range kinds.Dates {
 		kind := string(k.Kind)
-		due := finding.Due{Spot: "packs/rust", Name: "bandages", Kind: k.Kind, Day: 20800}
-		open, shared := audited(t, &finding.Sheet{Minutes: 60, Due: []finding.Due{due}})
+		due := audit.Due{Spot: "packs/rust", Name: "bandages", Kind: k.Kind, Day: 20800}
+		open, shared := audited(t, &audit.Sheet{Minutes: 60, Due: []audit.Due{due}})
 		says(t, kind, of(open, "JSON", "due"), true, kind)
-		says(t, kind, of(open, "due", "calendar", "page"), true, finding.DueText(&due))
+		says(t, kind, of(open, "due", "calendar", "page"), true, audit.DueText(&due))
 		says(t, kind, of(open, "calendar"), true, k.Why)
-		says(t, kind, shared, false, "bandages", finding.DueText(&due), k.Why, `"kind":"`+kind+`"`)
+		says(t, kind, shared, false, "bandages", audit.DueText(&due), k.Why, `"kind":"`+kind+`"`)
 		for _, f := range of(open, "calendar") {
 			for _, days := range k.Alarms {
 				says(t, kind, []form{f}, true, "TRIGGER:-P"+strconv.Itoa(days-1)+"DT15H")
@@ -217,12 +221,12 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 `, "YEAR", year))
 	}
 	for year, past := range map[string]bool{"2026": false, "2025": true} {
-		m := lint.Measure(text(year), "fam", lint.OneOptions{On: day(t)})
+		m := household.Measure(text(year), "fam", household.Options{On: day(t)})
 		if m.Facts == nil {
 			t.Fatal(m.Outcome().Findings)
 		}
-		out := lint.List(t.Context(), text(year), nil, "fam", lint.OneOptions{On: day(t)})
-		ls := &finding.PackingLists{On: "2026-11-01", Lists: finding.Each([]finding.PackingList{*out.Extra.(*finding.PackingList)})}
+		out := packing.List(t.Context(), text(year), nil, "fam", household.Options{On: day(t)})
+		ls := &packing.PackingLists{On: "2026-11-01", Lists: finding.Each([]packing.PackingList{*out.Extra.(*packing.PackingList)})}
 		forms := written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.ListText(w, ls) }, "CSV": func(w io.Writer) error { return report.ListCSV(w, ls) },
 			"page": func(w io.Writer) error { return page.ListHTML(w, ls) },
@@ -247,8 +251,8 @@ func TestEveryStockIsShown(t *testing.T) {
 	for _, k := range kinds.Stocks {
 		kind := string(k.Kind)
 		s := finding.Stock{Kind: k.Kind, Known: true, Lasts: 37, Have: 41_840_000, Need: 83_680_000, Short: 41_840_000}
-		hours := finding.Hours{Doing: "w", WaterML: []int64{0}, FoodJ: []int64{0}, FuelML: []int64{0}, LightMin: []int64{0}}
-		open, shared := audited(t, &finding.Sheet{Minutes: 72 * 60, Hours: hours, Stocks: []finding.Stock{s}})
+		hours := audit.Hours{Doing: "w", WaterML: []int64{0}, FoodJ: []int64{0}, FuelML: []int64{0}, LightMin: []int64{0}}
+		open, shared := audited(t, &audit.Sheet{Minutes: 72 * 60, Hours: hours, Stocks: []finding.Stock{s}})
 		says(t, kind, of(open, "JSON"), true, `"kind":"`+kind+`"`)
 		says(t, kind, of(open, "page"), true, k.Page, k.Text(s.Have), k.Text(s.Need))
 		says(t, kind, shared, false, k.Text(s.Have))
@@ -260,7 +264,7 @@ func TestEveryStockIsShown(t *testing.T) {
 			says(t, kind, of(shared, "page"), true, k.Told.Row().Page)
 		}
 
-		open, shared = drilledAll(t, &finding.Drilled{Base: finding.Fate{Text: "as it is", Hours: 72, Minutes: 4320, Lasts: []finding.Stock{s}}})
+		open, shared = drilledAll(t, &drill.Drilled{Base: drill.Fate{Text: "as it is", Hours: 72, Minutes: 4320, Lasts: []finding.Stock{s}}})
 		says(t, kind, open, true, kind)
 		says(t, kind, shared, told, "37")
 		if told {
@@ -314,16 +318,16 @@ func TestEveryCapabilityIsShown(t *testing.T) {
 	for _, k := range kinds.Capabilities {
 		kind, words, told := string(k.Kind), k.Kind.Words(), k.Told == kinds.Tell
 		quoted := `"` + kind + `"`
-		open, shared := audited(t, &finding.Sheet{Minutes: 60, People: []string{"Ana"}, Abilities: []finding.Ability{{Capability: k.Kind, Means: []string{"x"}, By: []int64{1}, HangsBy: []bool{true}}}})
+		open, shared := audited(t, &audit.Sheet{Minutes: 60, People: []string{"Ana"}, Abilities: []audit.Ability{{Capability: k.Kind, Means: []string{"x"}, By: []int64{1}, HangsBy: []bool{true}}}})
 		says(t, kind, of(open, "JSON"), true, quoted)
 		says(t, kind, of(open, "page"), true, `<th scope=row>`+words+`</th>`)
 		says(t, kind, of(shared, "JSON"), told, quoted)
 		says(t, kind, of(shared, "page"), told, `<th scope=row>`+words+`</th>`)
 
 		loss := []finding.Loss{{Capability: k.Kind, All: true, Who: []string{"Ana"}}}
-		base := finding.Fate{Text: "as it is", Hours: 72, Minutes: 4320}
-		lost := finding.Fate{Key: "dry", Kind: kinds.DrillDry, Text: "dry", Hours: 72, Minutes: 4320, Lost: loss}
-		open, shared = drilledAll(t, &finding.Drilled{Base: base, Drills: []finding.Fate{lost}, Points: []finding.Point{{Item: "packs/rust", Name: "the thing", Losses: loss}}})
+		base := drill.Fate{Text: "as it is", Hours: 72, Minutes: 4320}
+		lost := drill.Fate{Key: "dry", Kind: kinds.DrillDry, Text: "dry", Hours: 72, Minutes: 4320, Lost: loss}
+		open, shared = drilledAll(t, &drill.Drilled{Base: base, Drills: []drill.Fate{lost}, Points: []finding.Point{{Item: "packs/rust", Name: "the thing", Losses: loss}}})
 		says(t, kind, of(open, "text"), true, "gone for all of them: "+kind, "the household's only means "+k.Means)
 		says(t, kind, of(open, "JSON"), true, `"capability":`+quoted)
 		says(t, kind, of(shared, "text for others"), told, "gone for all: "+words, "hangs on one item: "+words)
@@ -356,15 +360,15 @@ func TestEveryReachIsShown(t *testing.T) {
 		if !k.Compartment {
 			continue
 		}
-		l := finding.PackingList{Household: otter, Packs: []finding.PackedPack{{Name: "Rust", Carrier: "Ana", Parts: []finding.PackedPart{{Name: "lid", Reach: k.Kind, Items: []finding.PackedItem{{Name: "lamp", Count: 1}}}}}}}
-		ls := &finding.PackingLists{On: "2026-11-01", Lists: finding.Each([]finding.PackingList{l})}
+		l := packing.PackingList{Household: otter, Packs: []packing.PackedPack{{Name: "Rust", Carrier: "Ana", Parts: []packing.PackedPart{{Name: "lid", Reach: k.Kind, Items: []packing.PackedItem{{Name: "lamp", Count: 1}}}}}}}
+		ls := &packing.PackingLists{On: "2026-11-01", Lists: finding.Each([]packing.PackingList{l})}
 		says(t, kind, written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.ListText(w, ls) }, "page": func(w io.Writer) error { return page.ListHTML(w, ls) },
 		}), true, k.Words)
 		says(t, kind, written(t, map[string]func(io.Writer) error{"CSV": func(w io.Writer) error { return report.ListCSV(w, ls) }}), true, ","+kind+",")
 		open, _ := measuredAll(t, &facts.Facts{Carriers: []facts.Carrier{{ID: "people/ana", Packs: []string{"packs/rust"}}}, Packs: []facts.Pack{{ID: "packs/rust", Name: "Rust", Carrier: "people/ana"}}, Compartments: []facts.Compartment{{ID: "packs/rust/x", Pack: "packs/rust", Name: "lid", Reach: k.Kind}}})
 		says(t, kind, open, true, kind)
-		open, _ = audited(t, &finding.Sheet{Minutes: 60, Bearers: []finding.Bearer{{Name: "Ana", Packs: []finding.PackLoad{{Name: "Rust", Parts: []finding.PartLoad{{Name: "lid", Reach: k.Kind}}}}}}})
+		open, _ = audited(t, &audit.Sheet{Minutes: 60, Bearers: []audit.Bearer{{Name: "Ana", Packs: []audit.PackLoad{{Name: "Rust", Parts: []audit.PartLoad{{Name: "lid", Reach: k.Kind}}}}}}})
 		says(t, kind, of(open, "JSON", "page"), true, kind)
 	}
 	if len(inSchema) == 0 {
@@ -405,7 +409,7 @@ func TestEveryUnitIsShown(t *testing.T) {
 		run := made[int]().Run
 		run.Rules = []finding.Rule{{Name: "a/b", Title: "t", Level: finding.Error}}
 		run.Count([]finding.Household{otter}, fs...)
-		a := &finding.Audit{Run: run, Households: finding.Each([]finding.Audited{{Household: otter, Findings: fs}})}
+		a := &audit.Audit{Run: run, Households: finding.Each([]audit.Audited{{Household: otter, Findings: fs}})}
 		forms := written(t, map[string]func(io.Writer) error{
 			"JSON": func(w io.Writer) error { return report.JSON(w, run, report.Options{}) }, "SARIF": func(w io.Writer) error { return report.SARIF(w, run, report.Options{}) },
 			"CSV": func(w io.Writer) error { return report.AuditFindings(w, a) },
@@ -423,7 +427,7 @@ func TestEveryUnitIsShown(t *testing.T) {
 				t.Errorf("%s: %s comes back as %+v, %v", kind, name, got, err)
 			}
 		}
-		trial := &finding.Trial{Households: []finding.Tried{{Household: otter}}, Totals: []finding.Total{{What: "a thing", Unit: k.Kind, Old: 77, New: 77, Households: 1}}}
+		trial := &trial.Trial{Households: []trial.Tried{{Household: otter}}, Totals: []trial.Total{{What: "a thing", Unit: k.Kind, Old: 77, New: 77, Households: 1}}}
 		says(t, kind, written(t, map[string]func(io.Writer) error{"trial": func(w io.Writer) error { return report.TrialText(w, trial, report.Options{}) }}), true, k.LackText(77))
 		says(t, kind, written(t, map[string]func(io.Writer) error{"trial's JSON": func(w io.Writer) error { return report.TrialJSON(w, trial, report.Options{}) }}), true, `"unit":"`+kind+`"`)
 	}
@@ -445,7 +449,7 @@ func TestEveryFigureIsWritten(t *testing.T) {
 	}
 	tree, dirs := os.DirFS("../examples/harrow-valley"), []string{"alder", "birch", "cedar"}
 	for _, dir := range dirs {
-		for _, f := range lint.Figures(lint.Measure(tree, dir, lint.OneOptions{On: day(t)}).Facts) {
+		for _, f := range household.Figures(household.Measure(tree, dir, household.Options{On: day(t)}).Facts) {
 			if f.Unit != "" && f.Unit.Row().Kind == "" {
 				t.Errorf("%s: %s is in %q", dir, f.ID, f.Unit)
 			}

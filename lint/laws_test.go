@@ -23,28 +23,32 @@ var rooms = map[string][]string{
 	"lint/unit":          {"lint/internal/edit"},
 	"lint/words":         {"lint/internal/edit", "lint/unit"},
 	"lint/kinds":         {"lint/unit", "lint/words"},
-	"lint/kit":           {"lint/kinds", "lint/unit"},
-	"lint/drill":         {"lint/kinds", "lint/kit", "lint/unit"},
-	"lint/facts":         {"lint/kinds"},
 	"lint/source":        {},
 	"lint/finding":       {"lint/kinds", "lint/source", "lint/words"},
+	"lint/facts":         {"lint/kinds"},
 	"lint/body":          {},
 	"lint/forecast":      {"lint/body", "lint/kinds"},
 	"policies":           {},
 	"lint/judge":         {"lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/words", "policies"},
+	"lint/kit":           {"lint/kinds", "lint/unit"},
 	"schema":             {},
 	"lint/load":          {"lint/kinds", "lint/kit", "lint/source", "lint/unit", "lint/words", "schema"},
 	"lint/measure":       {"lint/body", "lint/facts", "lint/forecast", "lint/kinds", "lint/kit", "lint/source", "lint/unit"},
+	"lint/household":     {"lint/facts", "lint/finding", "lint/forecast", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/measure", "lint/source", "lint/unit", "lint/words"},
 	"lint/repo":          {"lint/words"},
-	"lint":               {"lint/cache", "lint/drill", "lint/facts", "lint/finding", "lint/forecast", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/measure", "lint/repo", "lint/source", "lint/unit", "lint/words"},
-	"lint/page":          {"lint/finding", "lint/kinds", "lint/source", "lint/unit", "lint/words"},
-	"lint/private":       {"lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/words"},
+	"lint":               {"lint/cache", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/repo", "lint/source", "lint/unit"},
+	"lint/audit":         {"lint", "lint/facts", "lint/finding", "lint/forecast", "lint/household", "lint/judge", "lint/kinds", "lint/source", "lint/words"},
+	"lint/drill":         {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/unit"},
+	"lint/packing":       {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/source", "lint/unit", "lint/words"},
+	"lint/page":          {"lint/audit", "lint/finding", "lint/kinds", "lint/packing", "lint/source", "lint/unit", "lint/words"},
+	"lint/trial":         {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
+	"lint/private":       {"lint/audit", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},
 	"lint/standard":      {"lint/finding", "lint/judge", "lint/kinds", "lint/load", "lint/source", "lint/words"},
 	"lint/registry":      {"lint/atomicfile", "lint/judge", "lint/standard", "lint/words"},
-	"lint/report":        {"lint/facts", "lint/finding", "lint/forecast", "lint/kinds", "lint/source", "lint/unit", "lint/words"},
+	"lint/report":        {"lint/audit", "lint/drill", "lint/facts", "lint/finding", "lint/forecast", "lint/kinds", "lint/packing", "lint/private", "lint/source", "lint/trial", "lint/unit", "lint/words"},
 	"lint/testkit":       {}, // nobody lists it: only tests import it
 	"lint/valley":        {},
-	"cmd/kitmuster":      {"lint", "lint/atomicfile", "lint/cache", "lint/finding", "lint/judge", "lint/load", "lint/page", "lint/private", "lint/registry", "lint/repo", "lint/report", "lint/source", "lint/standard", "lint/unit", "lint/words"},
+	"cmd/kitmuster":      {"lint", "lint/atomicfile", "lint/audit", "lint/cache", "lint/drill", "lint/finding", "lint/household", "lint/judge", "lint/kit", "lint/load", "lint/packing", "lint/page", "lint/private", "lint/registry", "lint/repo", "lint/report", "lint/source", "lint/standard", "lint/trial", "lint/unit", "lint/words"},
 	"cmd/valley":         {"lint/valley"},
 }
 
@@ -99,6 +103,32 @@ func TestImportLaws(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// products are rooms of what is made of households, and of how it is shown. Nothing below them knows them: a new one touches its own
+// room, the list of products in cmd/kitmuster, its command and its outputs.
+var products = []string{"lint/audit", "lint/drill", "lint/packing", "lint/trial", "lint/private", "lint/report", "lint/page"}
+
+func TestCoreKnowsNoProduct(t *testing.T) {
+	core := map[string]bool{}
+	var visit func(string)
+	visit = func(room string) {
+		if !core[room] {
+			core[room] = true
+			for _, r := range rooms[room] {
+				visit(r)
+			}
+		}
+	}
+	visit("lint")
+	for _, p := range products {
+		if core[p] {
+			t.Errorf("lint knows %s, directly or by way of others", p)
+		}
+	}
+	if !core["lint/household"] || !core["lint/judge"] {
+		t.Error("the rooms of the core were not gone through")
 	}
 }
 

@@ -7,8 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/kinds"
 )
 
@@ -55,7 +55,7 @@ func TestCapabilitiesAreThoseOfTheSchema(t *testing.T) {
 // What the rules say goes to the outputs, and people read it in words.
 func TestMendIsTold(t *testing.T) {
 	words := map[string]string{}
-	for _, r := range lint.Rules(bench(t)) {
+	for _, r := range household.Rules(bench(t)) {
 		words[r.Name] = r.Mend.Words()
 	}
 	for name, want := range map[string]string{

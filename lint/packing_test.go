@@ -9,29 +9,29 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint"
-	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
+	"kitmuster/lint/packing"
 )
 
 // listed is the packing list of the household fam of a tree.
-func listed(t *testing.T, files map[string]string) *finding.PackingList {
+func listed(t *testing.T, files map[string]string) *packing.PackingList {
 	t.Helper()
 	tree := fstest.MapFS{}
 	for name, text := range files {
 		tree["fam/"+name] = &fstest.MapFile{Data: []byte("package kit\n\n" + text)}
 	}
-	out := lint.List(t.Context(), tree, nil, "fam", lint.OneOptions{On: day(t)})
+	out := packing.List(t.Context(), tree, nil, "fam", household.Options{On: day(t)})
 	if out.Extra == nil {
 		t.Fatal(out.Findings)
 	}
-	return out.Extra.(*finding.PackingList)
+	return out.Extra.(*packing.PackingList)
 }
 
 const packer = `household: "Fam"
 people: ana: {age: "42 y", bodyMass: "68 kg", name: "Ana"}
 `
 
-func names(parts []finding.PackedPart) (out []string) {
+func names(parts []packing.PackedPart) (out []string) {
 	for _, p := range parts {
 		out = append(out, p.Name)
 	}
@@ -93,8 +93,8 @@ packs: bag: {carrier: "abe", mass: "1 kg", compartments: main: {reach: "halted",
 func TestPackingListAddsUp(t *testing.T) {
 	for _, name := range []string{"alder", "birch", "cedar"} {
 		tree := os.DirFS("../examples/harrow-valley")
-		m := lint.Measure(tree, name, lint.OneOptions{On: day(t)})
-		l := lint.List(t.Context(), tree, nil, name, lint.OneOptions{On: day(t)}).Extra.(*finding.PackingList)
+		m := household.Measure(tree, name, household.Options{On: day(t)})
+		l := packing.List(t.Context(), tree, nil, name, household.Options{On: day(t)}).Extra.(*packing.PackingList)
 		var all int64
 		for _, p := range l.Packs {
 			sum := p.EmptyMG
@@ -147,9 +147,9 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 	warm: {mass: "30 g", weighed: "2026-10-01", medicine: {person: "ana", of: "pen", doses: 1}, outOfCold: "2026-10-01"}
 }}}
 `})
-	part := finding.PackedPart{Name: "Lid", Reach: "walking", For: "rain", Layer: 3, QuickShed: true, MassMG: 2_080_000 + 4_000 + 8_000 + 300_000 + 6*30_000}
+	part := packing.PackedPart{Name: "Lid", Reach: "walking", For: "rain", Layer: 3, QuickShed: true, MassMG: 2_080_000 + 4_000 + 8_000 + 300_000 + 6*30_000}
 	item := func(name string, count, each int64, until string, notes ...string) {
-		part.Items = append(part.Items, finding.PackedItem{Name: name, Count: count, MassMG: count * each, EachMG: each, Weighed: true, Until: until, Notes: notes})
+		part.Items = append(part.Items, packing.PackedItem{Name: name, Count: count, MassMG: count * each, EachMG: each, Weighed: true, Until: until, Notes: notes})
 	}
 	item("bottle", 2, 1_040_000, "2026-10-31", "with 2 L of water")
 	part.Items[0].WaterML, part.Items[0].Past = 2000, "PAST its day of exchange, 2026-10-31: exchange it"
@@ -168,7 +168,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 	part.Items[9].AtLast = "stays at home until you leave"
 	item("warm", 1, 30_000, "2026-10-29", "Pen for Ana, 1 dose")
 	part.Items[10].Past = "PAST its last day out of the cold, 2026-10-29: exchange it"
-	want := []finding.PackedPack{{Name: "rust", Carrier: "Ana", Colours: []string{"red", "blue"}, EmptyMG: 1_000_000, MassMG: 1_000_000 + part.MassMG, Parts: []finding.PackedPart{part}}}
+	want := []packing.PackedPack{{Name: "rust", Carrier: "Ana", Colours: []string{"red", "blue"}, EmptyMG: 1_000_000, MassMG: 1_000_000 + part.MassMG, Parts: []packing.PackedPart{part}}}
 	if diff := cmp.Diff(want, l.Packs); diff != "" {
 		t.Error(diff)
 	}
@@ -178,39 +178,39 @@ func TestLastMinute(t *testing.T) {
 	const cold = "in the cold until you leave; then keep it as its label says"
 	for _, c := range []struct {
 		name, text string
-		want       []finding.LastMinute
+		want       []packing.LastMinute
 	}{
 		{"nothing", "", nil},
 		{"marked", `packs: rust: compartments: lid: items: cheese: {name: "Cheese", count: 2, mass: "9 g", lastMinute: true}`,
-			[]finding.LastMinute{{What: "2 × Cheese", Why: "stays at home until you leave", Where: "rust, lid"}}},
+			[]packing.LastMinute{{What: "2 × Cheese", Why: "stays at home until you leave", Where: "rust, lid"}}},
 		{"marked and worn", `people: ana: onBody: ring: {mass: "9 g", lastMinute: true}`,
-			[]finding.LastMinute{{What: "ring", Why: "stays at home until you leave", Where: "worn by Ana"}}},
+			[]packing.LastMinute{{What: "ring", Why: "stays at home until you leave", Where: "worn by Ana"}}},
 		{"cold and packed", `people: ana: medications: pen: {perDay: 1, coldChain: true}
 packs: rust: compartments: lid: items: pens: {mass: "9 g", medicine: {person: "ana", of: "pen", doses: 9}}`,
-			[]finding.LastMinute{{What: "pens", Why: cold, Where: "rust, lid"}}},
+			[]packing.LastMinute{{What: "pens", Why: cold, Where: "rust, lid"}}},
 		{"cold and marked", `people: ana: medications: pen: {perDay: 1, coldChain: true}
 packs: rust: compartments: lid: items: pens: {mass: "9 g", lastMinute: true, medicine: {person: "ana", of: "pen", doses: 9}}`,
-			[]finding.LastMinute{{What: "pens", Why: "stays at home until you leave; then keep it as its label says", Where: "rust, lid"}}},
+			[]packing.LastMinute{{What: "pens", Why: "stays at home until you leave; then keep it as its label says", Where: "rust, lid"}}},
 		{"cold and none left", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}
 packs: rust: compartments: lid: items: pens: {count: 0, mass: "9 g", lastMinute: true, medicine: {person: "ana", of: "pen", doses: 9}}`,
-			[]finding.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
+			[]packing.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
 		{"cold and nowhere", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}`,
-			[]finding.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
+			[]packing.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
 		{"in use, and more in the cold", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}
 people: ana: onBody: pen: {mass: "9 g", outOfCold: "2026-10-20", medicine: {person: "ana", of: "pen", doses: 9}}`,
-			[]finding.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
+			[]packing.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
 		{"not cold", `people: ana: medications: pen: {perDay: 1}`, nil},
 		{"glasses worn", "people: ana: {glasses: true, onBody: specs: {mass: \"9 g\", can: see: \"glasses\"}}",
-			[]finding.LastMinute{{What: "specs of Ana", Why: "needed to see", Where: "worn by Ana"}}},
+			[]packing.LastMinute{{What: "specs of Ana", Why: "needed to see", Where: "worn by Ana"}}},
 		{"glasses worn and marked", "people: ana: {glasses: true, onBody: specs: {mass: \"9 g\", lastMinute: true, can: see: \"glasses\"}}",
-			[]finding.LastMinute{{What: "specs", Why: "stays at home until you leave; needed to see", Where: "worn by Ana"}}},
+			[]packing.LastMinute{{What: "specs", Why: "stays at home until you leave; needed to see", Where: "worn by Ana"}}},
 		{"past its day", `packs: rust: compartments: lid: items: cheese: {name: "Cheese", mass: "9 g", lastMinute: true, expires: "2026-10-31"}`,
-			[]finding.LastMinute{{What: "Cheese", Why: "stays at home until you leave", Where: "rust, lid", Past: "PAST its last day by the label, 2026-10-31: exchange it"}}},
+			[]packing.LastMinute{{What: "Cheese", Why: "stays at home until you leave", Where: "rust, lid", Past: "PAST its last day by the label, 2026-10-31: exchange it"}}},
 		{"lenses past their day", "people: ana: {glasses: true, onBody: lenses: {mass: \"9 g\", can: see: \"glasses\", expires: \"2026-10-31\"}}",
-			[]finding.LastMinute{{What: "lenses of Ana", Why: "needed to see", Where: "worn by Ana", Past: "PAST its last day by the label, 2026-10-31: exchange it"}}},
+			[]packing.LastMinute{{What: "lenses of Ana", Why: "needed to see", Where: "worn by Ana", Past: "PAST its last day by the label, 2026-10-31: exchange it"}}},
 		{"glasses in the pack are spare ones", `people: ana: glasses: true
 packs: rust: compartments: lid: items: spare: {mass: "9 g", can: see: "glasses"}`,
-			[]finding.LastMinute{{What: "glasses or lenses of Ana", Why: "needed to see"}}},
+			[]packing.LastMinute{{What: "glasses or lenses of Ana", Why: "needed to see"}}},
 	} {
 		text := packer + "packs: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: lid: reach: \"walking\"}\n" + c.text + "\n"
 		if diff := cmp.Diff(c.want, listed(t, map[string]string{"kit.cue": text}).LastMinute); diff != "" {
@@ -237,26 +237,26 @@ plan: {
 	contacts: {sis: {name: "Sis", phone: "555 0100", outOfArea: true}, bob: name: "Bob"}
 }
 `})
-	section := func(title string, lines ...string) (s finding.CardSection) {
+	section := func(title string, lines ...string) (s packing.CardSection) {
 		s.Title = title
 		for _, text := range lines {
-			line := finding.CardLine{Text: strings.TrimPrefix(text, "  ")}
+			line := packing.CardLine{Text: strings.TrimPrefix(text, "  ")}
 			line.Under = line.Text != text
 			s.Lines = append(s.Lines, line)
 		}
 		return s
 	}
 	meet, call := section("We meet at", "the park, altitude 235 m", "the bench"), section("Call", "Sis, far away: 555 0100", "Bob: no number is written")
-	want := []finding.Card{
-		{Name: "Ana", About: "42 years", Sections: []finding.CardSection{
+	want := []packing.Card{
+		{Name: "Ana", About: "42 years", Sections: []packing.CardSection{
 			section("Carries", "Rust: 1.00 kg (2.2 lb)"), section("Carries a person", "Bo"), meet, call,
 			section("Must not meet (allergies)", "bees (insect), can threaten life; against it: Spray; stay calm", "nuts"),
 			section("Takes", "Pills, 2 a day", "  9 doses: Rust, Lid; no last day is written",
 				"Spray, as needed; none is packed", "  what is still at home, kept in the cold: take it along when you leave"),
 			section("Needs", "sits down often", "glasses or lenses"), section("Eats", "vegan"),
 		}},
-		{Name: "Bo", About: "14 months, a child", Sections: []finding.CardSection{section("Belongs to", "Ana"), section("Is carried by", "Ana"), call, meet}},
-		{Name: "Tuft", About: "dog, 1 month", Sections: []finding.CardSection{section("Needs each day", "900 kcal of food, as the family wrote", "1 L of water, as the family wrote"), meet, call}},
+		{Name: "Bo", About: "14 months, a child", Sections: []packing.CardSection{section("Belongs to", "Ana"), section("Is carried by", "Ana"), call, meet}},
+		{Name: "Tuft", About: "dog, 1 month", Sections: []packing.CardSection{section("Needs each day", "900 kcal of food, as the family wrote", "1 L of water, as the family wrote"), meet, call}},
 	}
 	var minds [][]string
 	for i := range l.Cards {
@@ -288,9 +288,9 @@ plan: {
 
 // A caution stands on the card of whoever has the thing, and on no other.
 func TestCautionsFitWhatIsHeld(t *testing.T) {
-	has := func(c finding.Card, head string) bool {
-		return slices.ContainsFunc(c.Sections, func(s finding.CardSection) bool {
-			return s.Title == "Mind" && slices.ContainsFunc(s.Lines, func(l finding.CardLine) bool { return strings.HasPrefix(l.Text, head) })
+	has := func(c packing.Card, head string) bool {
+		return slices.ContainsFunc(c.Sections, func(s packing.CardSection) bool {
+			return s.Title == "Mind" && slices.ContainsFunc(s.Lines, func(l packing.CardLine) bool { return strings.HasPrefix(l.Text, head) })
 		})
 	}
 	for head, item := range map[string]string{
@@ -331,11 +331,11 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 
 // A household that cannot be read has no list, and says why.
 func TestNoListOfWhatCannotBeRead(t *testing.T) {
-	out := lint.List(t.Context(), one("package kit\n\nhousehold: \"X\"\n"), nil, "fam", lint.OneOptions{On: day(t)})
+	out := packing.List(t.Context(), one("package kit\n\nhousehold: \"X\"\n"), nil, "fam", household.Options{On: day(t)})
 	if out.Extra != nil || len(out.Findings) == 0 || out.Household.Judged {
 		t.Errorf("%+v", out)
 	}
-	a := lint.List(t.Context(), os.DirFS("../examples/harrow-valley"), nil, "birch", lint.OneOptions{On: day(t), Season: "snow"})
+	a := packing.List(t.Context(), os.DirFS("../examples/harrow-valley"), nil, "birch", household.Options{On: day(t), Season: "snow"})
 	if a.Extra != nil || len(a.Findings) != 1 || a.Findings[0].Rule != "input/season" {
 		t.Errorf("%+v", a)
 	}

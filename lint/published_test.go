@@ -11,8 +11,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint"
 	"kitmuster/lint/body"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -267,7 +267,7 @@ func TestCellsAgainstPrintedFigures(t *testing.T) {
 	}
 	checked := 0
 	for _, dir := range []string{"alder", "birch", "cedar"} {
-		m := lint.Measure(os.DirFS(".."), "examples/harrow-valley/"+dir, lint.OneOptions{On: day(t)})
+		m := household.Measure(os.DirFS(".."), "examples/harrow-valley/"+dir, household.Options{On: day(t)})
 		for _, p := range m.Kit.Packs {
 			for _, c := range p.Compartments {
 				for _, it := range c.Items {

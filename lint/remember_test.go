@@ -15,6 +15,7 @@ import (
 	"kitmuster/lint"
 	"kitmuster/lint/cache"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
@@ -69,7 +70,7 @@ func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, 
 	run := m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = true
 		reads := repo.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
-		a := lint.Pack(lint.Judge(ctx, reads, r.bench, j.Dir, lint.OneOptions{On: j.Day(today), Show: show}))
+		a := lint.Pack(household.Judge(ctx, reads, r.bench, j.Dir, household.Options{On: j.Day(today), Show: show}))
 		a.Reads = reads.Reads()
 		return a
 	})
@@ -201,8 +202,8 @@ func TestVerifyMemory(t *testing.T) {
 	m := &lint.Memory{Store: store, On: day(t), Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		reads := repo.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
-		_ = lint.Judge(ctx, reads, r.bench, j.Dir, lint.OneOptions{On: day(t)})
-		a := lint.Pack(lint.Outcome{Household: finding.Household{Name: "Nobody", Path: "a", Judged: true}})
+		_ = household.Judge(ctx, reads, r.bench, j.Dir, household.Options{On: day(t)})
+		a := lint.Pack(household.Outcome{Household: finding.Household{Name: "Nobody", Path: "a", Judged: true}})
 		a.Reads = reads.Reads()
 		return a
 	})(context.Background(), lint.Job{Dir: "a"})

@@ -11,8 +11,8 @@ import (
 	"strings"
 	"testing"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 )
 
@@ -43,7 +43,7 @@ func TestWhatTheProgramSaysIsListed(t *testing.T) {
 	if len(said) < 20 {
 		t.Fatalf("only %d names found; does the code still write them as literals?", len(said))
 	}
-	listed := lint.Said()
+	listed := household.Said()
 	if !slices.IsSortedFunc(listed, func(a, b finding.Rule) int { return strings.Compare(a.Name, b.Name) }) {
 		t.Error("the table is not sorted by name")
 	}
@@ -68,7 +68,7 @@ func TestWhatTheProgramSaysIsListed(t *testing.T) {
 			t.Errorf("%s is a rule of the standard too", r.Name)
 		}
 	}
-	if all := lint.Rules(bench); len(all) != len(listed)+len(bench.Rules()) {
+	if all := household.Rules(bench); len(all) != len(listed)+len(bench.Rules()) {
 		t.Errorf("%d rules are listed together, want %d", len(all), len(listed)+len(bench.Rules()))
 	}
 }

@@ -23,8 +23,8 @@ import (
 	"github.com/open-policy-agent/opa/v1/rego"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 
-	"kitmuster/lint"
 	"kitmuster/lint/facts"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
@@ -105,7 +105,7 @@ func BenchmarkScale(b *testing.B) {
 			}
 		}},
 		{"whole", func(i int) {
-			if out := lint.Judge(ctx, tree, bench, dirs[i], lint.OneOptions{On: on}); !out.Household.Judged {
+			if out := household.Judge(ctx, tree, bench, dirs[i], household.Options{On: on}); !out.Household.Judged {
 				b.Error(out.Findings)
 			}
 		}},
@@ -146,7 +146,7 @@ func TestStockRulesSayTheSame(t *testing.T) {
 	tree := os.DirFS("..")
 	bench, stock := bench(t), stockRules(t)
 	for _, family := range []string{"alder", "birch", "cedar"} {
-		m := lint.Measure(tree, "examples/harrow-valley/"+family, lint.OneOptions{On: day(t)})
+		m := household.Measure(tree, "examples/harrow-valley/"+family, household.Options{On: day(t)})
 		text, err := judge.FactsJSON(m.Facts)
 		if err != nil {
 			t.Fatal(err)

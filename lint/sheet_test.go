@@ -8,18 +8,19 @@ import (
 	"testing"
 
 	"kitmuster/lint"
+	"kitmuster/lint/audit"
 	"kitmuster/lint/facts"
-	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 )
 
 // sheet is that of a household of the examples, its findings beside it.
-func sheet(t *testing.T, name string) *finding.Audited {
+func sheet(t *testing.T, name string) *audit.Audited {
 	t.Helper()
 	tree := os.DirFS("../examples/harrow-valley")
-	o := lint.Options{OneOptions: lint.OneOptions{On: day(t)}, Want: &lint.SheetProduct, Patterns: []string{name}, Rules: bench(t)}
+	o := lint.Options{Options: household.Options{On: day(t)}, Want: &audit.Product, Patterns: []string{name}, Rules: bench(t)}
 	res := lint.Check(context.Background(), tree, o)
 	defer res.Close()
-	for h, err := range lint.Audited(res) {
+	for h, err := range audit.Households(res) {
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -33,7 +34,7 @@ func sheet(t *testing.T, name string) *finding.Audited {
 func TestSheetSaysWhatMeasuringSays(t *testing.T) {
 	h := sheet(t, "birch")
 	s := h.Sheet
-	m := lint.Measure(os.DirFS("../examples/harrow-valley"), "birch", lint.OneOptions{On: day(t)})
+	m := household.Measure(os.DirFS("../examples/harrow-valley"), "birch", household.Options{On: day(t)})
 	f := m.Facts
 	if s == nil || len(s.Bearers) != 4 {
 		t.Fatalf("bearers: %+v", s)
@@ -73,12 +74,12 @@ func TestSheetSaysWhatMeasuringSays(t *testing.T) {
 	if len(s.Points) == 0 || !s.Points[0].At.Known() {
 		t.Errorf("single points: %+v", s.Points)
 	}
-	if i := slices.IndexFunc(s.Things, func(x finding.Thing) bool { return x.Capability == "fire" }); i < 0 || len(s.Things[i].EachMG) == 0 {
+	if i := slices.IndexFunc(s.Things, func(x audit.Thing) bool { return x.Capability == "fire" }); i < 0 || len(s.Things[i].EachMG) == 0 {
 		t.Errorf("things: %+v", s.Things)
 	}
 	for _, p := range s.Points {
 		for _, l := range p.Losses {
-			i := slices.IndexFunc(s.Abilities, func(a finding.Ability) bool { return a.Capability == l.Capability })
+			i := slices.IndexFunc(s.Abilities, func(a audit.Ability) bool { return a.Capability == l.Capability })
 			if l.All != s.Abilities[i].Hangs {
 				t.Errorf("%s is a single point of %s for all: %v; the table says %v", p.Name, l.Capability, l.All, s.Abilities[i].Hangs)
 			}
@@ -96,16 +97,16 @@ func TestSheetKnowsWhatFallsDue(t *testing.T) {
 		{"birch", "waiver", "2026-11-30", "birch/household.cue"},
 	} {
 		s := sheet(t, c.household).Sheet
-		i := slices.IndexFunc(s.Due, func(d finding.Due) bool { return string(d.Kind) == c.kind })
+		i := slices.IndexFunc(s.Due, func(d audit.Due) bool { return string(d.Kind) == c.kind })
 		if i < 0 || s.Due[i].Day != int64(dayOf(t, c.day)) || !strings.HasPrefix(s.Due[i].At.String(), c.line) {
 			t.Errorf("%s: %s is due %+v, not on %s", c.household, c.kind, s.Due[max(i, 0)], c.day)
 		}
 	}
 	s := sheet(t, "birch").Sheet
-	if !slices.IsSortedFunc(s.Due, func(a, b finding.Due) int { return int(a.Day - b.Day) }) {
+	if !slices.IsSortedFunc(s.Due, func(a, b audit.Due) int { return int(a.Day - b.Day) }) {
 		t.Error("dates are out of order")
 	}
-	m := lint.Measure(os.DirFS("../examples/harrow-valley"), "birch", lint.OneOptions{On: day(t)})
+	m := household.Measure(os.DirFS("../examples/harrow-valley"), "birch", household.Options{On: day(t)})
 	if len(s.Due) != len(m.Facts.Dates)+2 {
 		t.Errorf("%d dates of %d, a waiver and an audit", len(s.Due), len(m.Facts.Dates))
 	}
@@ -114,26 +115,26 @@ func TestSheetKnowsWhatFallsDue(t *testing.T) {
 // Whoever asks for no sheet gets none, and a household that cannot be read has none.
 func TestNoSheet(t *testing.T) {
 	b := bench(t)
-	if out := lint.SheetProduct.Make(context.Background(), one(`package kit`+"\n"+`household: "Fen"`), b, "fam", lint.OneOptions{On: day(t)}); out.Extra != nil || len(out.Findings) == 0 {
+	if out := audit.Product.Make(context.Background(), one(`package kit`+"\n"+`household: "Fen"`), b, "fam", household.Options{On: day(t)}); out.Extra != nil || len(out.Findings) == 0 {
 		t.Errorf("%+v", out)
 	}
-	if out := lint.Judge(context.Background(), os.DirFS("../examples/harrow-valley"), b, "alder", lint.OneOptions{On: day(t)}); out.Extra != nil {
+	if out := household.Judge(context.Background(), os.DirFS("../examples/harrow-valley"), b, "alder", household.Options{On: day(t)}); out.Extra != nil {
 		t.Error("a sheet that nobody asked for")
 	}
 }
 
 // Every area of the standard has its subject, so that nothing of it is taken for the group's own.
 func TestEveryAreaHasItsSubject(t *testing.T) {
-	last := len(finding.Subjects) - 1
-	for _, r := range append(lint.Rules(bench(t)), lint.Said()...) {
-		if finding.SubjectOf(r.Name) == last {
+	last := len(audit.Subjects) - 1
+	for _, r := range append(household.Rules(bench(t)), household.Said()...) {
+		if audit.SubjectOf(r.Name) == last {
 			t.Errorf("%s has no subject", r.Name)
 		}
-		if finding.SubjectOf("a-group:"+r.Name) != finding.SubjectOf(r.Name) {
+		if audit.SubjectOf("a-group:"+r.Name) != audit.SubjectOf(r.Name) {
 			t.Errorf("%s of a group's standard has another subject", r.Name)
 		}
 	}
-	if finding.SubjectOf("harrow-valley:flood/boots") != last {
+	if audit.SubjectOf("harrow-valley:flood/boots") != last {
 		t.Error("an area of the group's own has a subject of the base")
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
@@ -54,10 +55,10 @@ func changed(before, now fstest.MapFS) (out []repo.Change) {
 func since(t *testing.T, b *judge.Bench, before, now fstest.MapFS, changes []repo.Change, all bool) (res *lint.Result, judged []string) {
 	t.Helper()
 	trees := map[string]fs.FS{"": now, "old": before}
-	o := lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: day(t), Figures: true}, Since: &lint.Since{Name: "old", Commit: "old", Tree: before, Changes: changes, All: all}}
+	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t), Figures: true}, Since: &lint.Since{Name: "old", Commit: "old", Tree: before, Changes: changes, All: all}}
 	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = append(judged, strings.TrimPrefix(j.Commit+":"+j.Dir, ":"))
-		return lint.Pack(lint.Judge(ctx, trees[j.Commit], b, j.Dir, o.OneOptions))
+		return lint.Pack(household.Judge(ctx, trees[j.Commit], b, j.Dir, o.Options))
 	}
 	res = lint.Check(context.Background(), now, o)
 	t.Cleanup(res.Close)
@@ -82,7 +83,7 @@ func TestWhatIsReadTouches(t *testing.T) {
 		}
 		for _, dir := range dirs {
 			reads := repo.Record(load.NewViewer(tree).Of(dir, "."))
-			if m := lint.Measure(reads, dir, lint.OneOptions{On: day(t)}); m.Kit == nil {
+			if m := household.Measure(reads, dir, household.Options{On: day(t)}); m.Kit == nil {
 				t.Fatalf("%s: %s cannot be read: %v", name, dir, m.Findings)
 			}
 			n := 0
@@ -228,7 +229,7 @@ func TestParts(t *testing.T) {
 		}
 		o := lint.Options{Patterns: []string{"..."}, Part: p}
 		o.Run = func(_ context.Context, j lint.Job) lint.Answer {
-			return lint.Pack(lint.Outcome{Household: finding.Household{Path: j.Dir}})
+			return lint.Pack(household.Outcome{Household: finding.Household{Path: j.Dir}})
 		}
 		res := lint.Check(context.Background(), tree, o)
 		defer res.Close()

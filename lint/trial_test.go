@@ -11,9 +11,9 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/trial"
 )
 
 // layered compiles a standard over the base.
@@ -74,11 +74,11 @@ func TestTrialOfStandards(t *testing.T) {
 		`"tools/work-gloves": "they lie in the store"`), "new")
 	tree := fstest.MapFS{"a/kit.cue": {Data: []byte(frame)}, "b/kit.cue": {Data: []byte(strings.Replace(frame, "70 kg", "70 kgg", 1))}}
 	old, now := check(t, tree, was, "..."), check(t, tree, is, "...")
-	got, err := lint.Trial(old, now, was, is)
+	got, err := trial.Make(old, now, was, is)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rules := []finding.RuleChange{
+	rules := []trial.RuleChange{
 		{Name: "hill:area/comes", Title: "Title of comes", Change: "added", New: finding.Warning},
 		{Name: "hill:area/goes", Title: "Title of goes", Change: "gone", Old: finding.Note},
 		{Name: "hill:area/rises", Title: "Title of rises", Change: "level", Old: finding.Note, New: finding.Error},

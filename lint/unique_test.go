@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/load"
 	"kitmuster/lint/private"
 	"kitmuster/lint/valley"
@@ -118,7 +118,7 @@ func TestUniqueProfiles(t *testing.T) {
 		}
 	}
 	tree, b := os.DirFS(dir), bench(t)
-	mask := private.New([private.KeySize]byte{}, lint.Rules(b), lint.Limits(b), lint.Said())
+	mask := private.New([private.KeySize]byte{}, household.Rules(b), household.Limits(b), household.Said())
 	dirs, faults := load.Find(tree, []string{"..."}, load.Options{})
 	if len(dirs) != n || len(faults) > 0 {
 		t.Fatalf("%d households, %v", len(dirs), faults)
@@ -126,8 +126,8 @@ func TestUniqueProfiles(t *testing.T) {
 	all := make([][]finding.Finding, n)
 	figures, bands := map[string]int{}, map[string]int{}
 	for i, d := range dirs {
-		all[i] = mask.Findings(lint.Judge(context.Background(), tree, b, d, lint.OneOptions{On: day(t)}).Findings)
-		m := lint.Measure(tree, d, lint.OneOptions{On: day(t)})
+		all[i] = mask.Findings(household.Judge(context.Background(), tree, b, d, household.Options{On: day(t)}).Findings)
+		m := household.Measure(tree, d, household.Options{On: day(t)})
 		h := mask.Measured(m.Household, m.Facts)
 		fine, coarse := fmt.Sprint(h.Load), fmt.Sprint(h.Load/10)
 		for _, s := range h.Stocks {

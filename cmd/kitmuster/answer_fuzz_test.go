@@ -13,7 +13,9 @@ import (
 	"github.com/fxamacker/cbor/v2"
 
 	"kitmuster/lint"
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/page"
 	"kitmuster/lint/private"
@@ -82,10 +84,10 @@ func FuzzAnswer(f *testing.F) {
 	examples := []string{"alder", "birch", "cedar"}
 	var whole []lint.Answer
 	for _, dir := range examples {
-		o := lint.OneOptions{On: on, Figures: true}
-		whole = append(whole, lint.Pack(lint.SheetProduct.Make(f.Context(), os.DirFS("../../examples/harrow-valley"), b, dir, o)))
+		o := household.Options{On: on, Figures: true}
+		whole = append(whole, lint.Pack(audit.Product.Make(f.Context(), os.DirFS("../../examples/harrow-valley"), b, dir, o)))
 	}
-	mask := private.New([private.KeySize]byte{1}, lint.Rules(b), lint.Limits(b), lint.Said())
+	mask := private.New([private.KeySize]byte{1}, household.Rules(b), household.Limits(b), household.Said())
 	for i := range uint64(60) {
 		f.Add(uint8(i), i)
 	}
@@ -96,7 +98,7 @@ func FuzzAnswer(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var sheet finding.Sheet
+		var sheet audit.Sheet
 		if err := (lint.Extra{Packed: a.Extra}).Unpack(&sheet); err != nil {
 			t.Fatal(err)
 		}
@@ -136,7 +138,7 @@ func FuzzAnswer(f *testing.F) {
 			of := [][]byte{a.Packed, a.Extra}[d.IntN(2)]
 			of[d.IntN(len(of))] ^= byte(1 << d.IntN(8))
 		}
-		if a.Believable(dir, &lint.SheetProduct) != nil {
+		if a.Believable(dir, &audit.Product) != nil {
 			return
 		}
 		for _, m := range []*private.Mask{nil, mask} {
@@ -150,7 +152,7 @@ func FuzzAnswer(f *testing.F) {
 // shownEverywhere writes an answer in every form that the program has, and gives what would reach a stream.
 func shownEverywhere(t *testing.T, b *judge.Bench, mask *private.Mask, dir string, on unit.Date, a lint.Answer) string {
 	t.Helper()
-	o := lint.Options{Patterns: []string{dir}, OneOptions: lint.OneOptions{On: on, Figures: true}, Want: &lint.SheetProduct, Run: func(context.Context, lint.Job) lint.Answer { return a }}
+	o := lint.Options{Patterns: []string{dir}, Options: household.Options{On: on, Figures: true}, Want: &audit.Product, Run: func(context.Context, lint.Job) lint.Answer { return a }}
 	res := lint.Check(t.Context(), os.DirFS("../../examples/harrow-valley"), o)
 	defer res.Close()
 	var text strings.Builder
@@ -161,14 +163,14 @@ func shownEverywhere(t *testing.T, b *judge.Bench, mask *private.Mask, dir strin
 			t.Error(err)
 		}
 	}
-	res.Run.Rules = lint.Rules(b)
+	res.Run.Rules = household.Rules(b)
 	run := &res.Run
 	compared := &finding.Comparison{Run: run, Households: res.Compared}
 	for i := range compared.Households {
 		c := &compared.Households[i]
 		c.Changes = finding.Changes(a.Figures[:len(a.Figures)/2], a.Figures)
 	}
-	au := &finding.Audit{Run: run, OnDay: int64(on), Until: "2027-05-01", UntilDay: int64(on) + 181, Households: lint.Audited(res)}
+	au := &audit.Audit{Run: run, OnDay: int64(on), Until: "2027-05-01", UntilDay: int64(on) + 181, Households: audit.Households(res)}
 	if mask != nil {
 		au, compared, run = mask.Audit(au, false), mask.Comparison(compared), mask.Run(run)
 	}

@@ -18,7 +18,9 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/atomicfile"
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/page"
 	"kitmuster/lint/report"
@@ -37,7 +39,7 @@ var auditFiles = []struct {
 	name string
 	// private says that it holds nothing that may be shown to others.
 	private bool
-	write   func(io.Writer, *finding.Audit) error
+	write   func(io.Writer, *audit.Audit) error
 }{
 	{"audit.json", false, report.AuditJSON},
 	{"households.csv", false, report.AuditHouseholds},
@@ -115,12 +117,12 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			}
 			defer j.close()
 			o := lint.Options{
-				Patterns: p.patterns, OneOptions: in.one(p), Workers: runtime.GOMAXPROCS(0),
-				Spool: temporary, Alias: alias(mask), Want: &lint.SheetProduct, Least: finding.Note,
+				Patterns: p.patterns, Options: in.one(p), Workers: runtime.GOMAXPROCS(0),
+				Spool: temporary, Alias: alias(mask), Want: &audit.Product, Least: finding.Note,
 			}
 			res := j.check(ctx, p.disk.FS, o)
 			defer res.Close()
-			res.Run.Rules = lint.Rules(bench)
+			res.Run.Rules = household.Rules(bench)
 			run := &res.Run
 			if mask != nil {
 				run = mask.Run(run)
@@ -128,8 +130,8 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			if err := target.worth(run, aloud(errs)); err != nil {
 				return err
 			}
-			au := &finding.Audit{
-				Run: &res.Run, Season: in.season, Against: in.against, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: lint.Audited(res),
+			au := &audit.Audit{
+				Run: &res.Run, Season: in.season, Against: in.against, OnDay: int64(p.on), Until: last.String(), UntilDay: int64(last), Households: audit.Households(res),
 			}
 			if au.Standards, err = in.rules.ids(); err != nil {
 				return err
@@ -178,7 +180,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 }
 
 // ids are the standards that are judged by, the base first.
-func (s *standards) ids() ([]finding.StandardID, error) {
+func (s *standards) ids() ([]audit.StandardID, error) {
 	m, err := judge.ReadManifest(judge.Base())
 	if err != nil {
 		return nil, err
@@ -187,10 +189,10 @@ func (s *standards) ids() ([]finding.StandardID, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := []finding.StandardID{{Name: m.Name, Version: m.Version, Digest: digest}}
+	out := []audit.StandardID{{Name: m.Name, Version: m.Version, Digest: digest}}
 	for _, r := range s.resolved {
 		name, version, _ := strings.Cut(r.name, " ")
-		out = append(out, finding.StandardID{Name: name, Version: version, Digest: r.digest})
+		out = append(out, audit.StandardID{Name: name, Version: version, Digest: r.digest})
 	}
 	return out, nil
 }
@@ -307,7 +309,7 @@ func spool() (*os.File, error) {
 }
 
 // write writes all files of an audit, side by side: each walks the households on its own.
-func (f *pages) write(au *finding.Audit, shared bool) error {
+func (f *pages) write(au *audit.Audit, shared bool) error {
 	errs := make([]error, len(auditFiles)+1)
 	var wg sync.WaitGroup
 	wg.Go(func() {

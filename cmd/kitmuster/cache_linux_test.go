@@ -16,6 +16,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/cache"
+	"kitmuster/lint/household"
 	"kitmuster/lint/testkit"
 )
 
@@ -31,7 +32,7 @@ func keyOf(t *testing.T, name string) cache.Key {
 }
 
 // acquit puts the answer of a clean household in the place of the one that judging gave, sealed with a key.
-func acquit(t *testing.T, store, key, household string) {
+func acquit(t *testing.T, store, key, folder string) {
 	t.Helper()
 	s, err := cache.Open(store, []byte(key), 1<<30, time.Now())
 	if err != nil {
@@ -43,10 +44,10 @@ func acquit(t *testing.T, store, key, household string) {
 		k := keyOf(t, name)
 		text, ok := s.Get(k)
 		var a lint.Answer
-		if !ok || cbor.Unmarshal(text, &a) != nil || a.Household.Path != household {
+		if !ok || cbor.Unmarshal(text, &a) != nil || a.Household.Path != folder {
 			continue
 		}
-		clean := lint.Pack(lint.Outcome{Household: a.Household})
+		clean := lint.Pack(household.Outcome{Household: a.Household})
 		if text, err = cbor.Marshal(clean); err != nil {
 			t.Fatal(err)
 		}
@@ -54,7 +55,7 @@ func acquit(t *testing.T, store, key, household string) {
 		forged++
 	}
 	if forged != 1 || s.Err() != nil {
-		t.Fatalf("%d answers of %s in the cache; %v", forged, household, s.Err())
+		t.Fatalf("%d answers of %s in the cache; %v", forged, folder, s.Err())
 	}
 }
 

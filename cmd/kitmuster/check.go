@@ -88,7 +88,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			states := p.states()
 			defer states.close()
 			o := lint.Options{
-				Patterns: p.patterns, OneOptions: in.one(p), Workers: runtime.GOMAXPROCS(0),
+				Patterns: p.patterns, Options: in.one(p), Workers: runtime.GOMAXPROCS(0),
 				Part: which, Least: finding.Level(show), Spool: temporary, Alias: alias(mask),
 			}
 			if cmd.Flags().Changed("at") {

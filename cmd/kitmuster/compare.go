@@ -66,7 +66,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			}
 			states := p.states()
 			defer states.close()
-			o := lint.Options{Patterns: p.patterns, OneOptions: in.one(p), Workers: runtime.GOMAXPROCS(0), Spool: temporary, Alias: alias(mask)}
+			o := lint.Options{Patterns: p.patterns, Options: in.one(p), Workers: runtime.GOMAXPROCS(0), Spool: temporary, Alias: alias(mask)}
 			o.Figures = true
 			if len(revs) == 2 {
 				if o.Commit, _, err = states.commit(ctx, "compare", revs[1]); err != nil {

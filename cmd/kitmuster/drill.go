@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
+	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/report"
 )
@@ -53,10 +53,10 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err != nil {
 				return err
 			}
-			res := a.make(cmd, w, one, p, &lint.DrillProduct)
+			res := a.make(cmd, w, one, p, &drill.Product)
 			defer res.Close()
 			out := cmd.OutOrStdout()
-			of := func(h finding.Household) finding.Drilled { return finding.Drilled{Household: h} }
+			of := func(h finding.Household) drill.Drilled { return drill.Drilled{Household: h} }
 			if mask != nil {
 				return cmp.Or(shared(mask, "drilled", format, out, res, of, mask.Drilled), fit(res))
 			}
@@ -64,7 +64,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if format == "json" {
 				write = report.DrillsJSON
 			}
-			if err := write(out, &report.Made[finding.Drilled]{Run: &res.Run, Households: made(res, of)}, report.Options{Colour: colour(out)}); err != nil {
+			if err := write(out, &report.Made[drill.Drilled]{Run: &res.Run, Households: made(res, of)}, report.Options{Colour: colour(out)}); err != nil {
 				return fmt.Errorf("the drills could not be written: %w", plain(err))
 			}
 			return fit(res)

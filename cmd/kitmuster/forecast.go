@@ -8,6 +8,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kit"
+	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 	"kitmuster/lint/unit"
 )
@@ -58,7 +59,7 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 				return report.Forecast{Measured: report.Measured{Household: h}}
 			}
 			if mask != nil {
-				err := shared(mask, "forecast", format, out, res, of, func(f *report.Forecast) finding.Shared { return mask.Measured(f.Household, f.Facts) })
+				err := shared(mask, "forecast", format, out, res, of, func(f *report.Forecast) private.Shared { return mask.Measured(f.Household, f.Facts) })
 				return cmp.Or(err, fit(res))
 			}
 			write := report.ForecastText

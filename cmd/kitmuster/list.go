@@ -9,6 +9,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/packing"
 	"kitmuster/lint/page"
 	"kitmuster/lint/report"
 )
@@ -50,7 +51,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			if err != nil {
 				return err
 			}
-			res := a.make(cmd, newWall(in, b, p, in.one(p)), in.one(p), p, &lint.ListProduct)
+			res := a.make(cmd, newWall(in, b, p, in.one(p)), in.one(p), p, &packing.Product)
 			defer res.Close()
 			if len(res.Run.Households) > res.Run.Summary.Unjudged {
 				if err := writeLists(res, format, file, cmd.OutOrStdout()); err != nil {
@@ -76,8 +77,8 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 
 // writeLists writes what was made to standard output, or to a file whole or not at all.
 func writeLists(res *lint.Result, format, file string, out io.Writer) error {
-	ls := &finding.PackingLists{Version: res.Run.Version, On: res.Run.On, Lists: func(yield func(*finding.PackingList, error) bool) {
-		for l, err := range made(res, func(h finding.Household) finding.PackingList { return finding.PackingList{Household: h} }) {
+	ls := &packing.PackingLists{Version: res.Run.Version, On: res.Run.On, Lists: func(yield func(*packing.PackingList, error) bool) {
+		for l, err := range made(res, func(h finding.Household) packing.PackingList { return packing.PackingList{Household: h} }) {
 			if (err != nil || l.Household.Judged) && !yield(l, err) {
 				return
 			}
@@ -91,7 +92,7 @@ func writeLists(res *lint.Result, format, file string, out io.Writer) error {
 			ls.Left = append(ls.Left, f.Path)
 		}
 	}
-	write := map[string]func(io.Writer, *finding.PackingLists) error{"text": report.ListText, "html": page.ListHTML, "csv": report.ListCSV}[format]
+	write := map[string]func(io.Writer, *packing.PackingLists) error{"text": report.ListText, "html": page.ListHTML, "csv": report.ListCSV}[format]
 	if file == "" {
 		if err := write(out, ls); err != nil {
 			return fmt.Errorf("the packing lists could not be written: %w", plain(err))

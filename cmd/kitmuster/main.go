@@ -18,8 +18,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
 	"kitmuster/lint/atomicfile"
+	"kitmuster/lint/household"
 	"kitmuster/lint/repo"
 	"kitmuster/lint/unit"
 )
@@ -167,8 +167,8 @@ func (in *input) heldAgainst(cmd *cobra.Command) {
 }
 
 // one are the settings of each household.
-func (in *input) one(p *place) lint.OneOptions {
-	return lint.OneOptions{On: p.on, Season: in.season, Against: in.against, Show: p.disk.Show}
+func (in *input) one(p *place) household.Options {
+	return household.Options{On: p.on, Season: in.season, Against: in.against, Show: p.disk.Show}
 }
 
 // place is an input made ready: a tree, paths in it, a day.

@@ -12,14 +12,18 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
+	"kitmuster/lint/audit"
+	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/packing"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 )
 
 // products are all that is made of a household beside its findings. A worker knows them by their names.
-var products = []*lint.Product{&lint.SheetProduct, &lint.ListProduct, &lint.DrillProduct, &measureProduct, &forecastProduct}
+var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &measureProduct, &forecastProduct}
 
 // product is the one of a name, nil for none.
 func product(name string) *lint.Product {
@@ -35,15 +39,15 @@ var (
 	forecastProduct = lint.Product{Name: "forecast", Make: forecasted}
 )
 
-func measured(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o lint.OneOptions) lint.Outcome {
-	m := lint.Measure(tree, dir, o)
+func measured(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o household.Options) household.Outcome {
+	m := household.Measure(tree, dir, o)
 	out := m.Outcome()
 	out.Extra = &report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}
 	return out
 }
 
-func forecasted(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o lint.OneOptions) lint.Outcome {
-	m := lint.Measure(tree, dir, o)
+func forecasted(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o household.Options) household.Outcome {
+	m := household.Measure(tree, dir, o)
 	out := m.Outcome()
 	out.Extra = &report.Forecast{Measured: report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}, Plan: m.Plan, Result: m.Forecast}
 	return out
@@ -51,7 +55,7 @@ func forecasted(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o lin
 
 // encoded writes the settings of each household down: for the workers, and for the key of what is kept of an answer. What each job
 // says itself, the day and whether figures are wanted, is left out.
-func encoded(o lint.OneOptions) string {
+func encoded(o household.Options) string {
 	o.On, o.Figures, o.Show = 0, false, nil
 	b, err := json.Marshal(o)
 	if err != nil {
@@ -61,13 +65,13 @@ func encoded(o lint.OneOptions) string {
 }
 
 // decoded is the way back.
-func decoded(text string) (o lint.OneOptions, err error) {
+func decoded(text string) (o household.Options, err error) {
 	err = json.Unmarshal([]byte(text), &o)
 	return o, err
 }
 
 // ledger brings the ledger of a household to its lines.
-func ledger(m *lint.Measured) (out []report.Line) {
+func ledger(m *household.Measured) (out []report.Line) {
 	if m.Ledger == nil {
 		return nil
 	}
@@ -83,11 +87,11 @@ func ledger(m *lint.Measured) (out []report.Line) {
 }
 
 // make has the workers of a wall make what is wanted of the households that the paths mean. Close the result.
-func (a *app) make(cmd *cobra.Command, w *wall, o lint.OneOptions, p *place, want *lint.Product) *lint.Result {
+func (a *app) make(cmd *cobra.Command, w *wall, o household.Options, p *place, want *lint.Product) *lint.Result {
 	defer w.close()
 	watch := a.progress(aloud(cmd.ErrOrStderr()))
 	res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
-		Patterns: p.patterns, OneOptions: o, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Run: w.judge, Want: want, Done: watch.done,
+		Patterns: p.patterns, Options: o, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Run: w.judge, Want: want, Done: watch.done,
 	})
 	watch.end()
 	res.Run.Version = version()
@@ -110,8 +114,8 @@ func made[T any](res *lint.Result, of func(finding.Household) T) iter.Seq2[*T, e
 }
 
 // shared writes what was made in a form for others.
-func shared[T any](m *private.Mask, did, format string, out io.Writer, res *lint.Result, of func(finding.Household) T, mask func(*T) finding.Shared) error {
-	var hs []finding.Shared
+func shared[T any](m *private.Mask, did, format string, out io.Writer, res *lint.Result, of func(finding.Household) T, mask func(*T) private.Shared) error {
+	var hs []private.Shared
 	for one, err := range made(res, of) {
 		if err != nil {
 			return err

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 )
 
@@ -41,7 +42,7 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 			out := cmd.OutOrStdout()
 			of := func(h finding.Household) report.Measured { return report.Measured{Household: h} }
 			if mask != nil {
-				err := shared(mask, "measured", format, out, res, of, func(m *report.Measured) finding.Shared { return mask.Measured(m.Household, m.Facts) })
+				err := shared(mask, "measured", format, out, res, of, func(m *report.Measured) private.Shared { return mask.Measured(m.Household, m.Facts) })
 				return cmp.Or(err, fit(res))
 			}
 			write := report.MeasureText

@@ -13,9 +13,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
 	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/report"
 )
 
@@ -85,7 +85,7 @@ func (o *outputs) ready(run *finding.Run, rules *standards, errs io.Writer, fail
 	}
 	b, err := rules.bench(errs)
 	if err == nil {
-		run.Rules = lint.Rules(b)
+		run.Rules = household.Rules(b)
 	}
 	return err
 }

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 )
 
@@ -53,7 +53,7 @@ PATH it judges one household again and again and says how long each rule takes.`
 				}
 				rules := bench.Rules()
 				if len(args) > 0 { // what the program says itself is no rule of the book, and is explained all the same
-					for _, r := range lint.Said() {
+					for _, r := range household.Said() {
 						rules = append(rules, &judge.Rule{Name: r.Name, Level: r.Level, Title: r.Title, Why: r.Why, Remedy: r.Remedy, Mend: r.Mend})
 					}
 				}

@@ -7,7 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kitmuster/lint"
+	"kitmuster/lint/household"
 	"kitmuster/lint/unit"
 )
 
@@ -15,10 +15,10 @@ import (
 // forgotten would give stale answers.
 func TestSettingsReachWorkersAndCache(t *testing.T) {
 	inJob := []string{"On", "Figures", "Show"} // and not in what is encoded; Show is a function, made of --root on either side
-	of := reflect.TypeFor[lint.OneOptions]()
+	of := reflect.TypeFor[household.Options]()
 	for i := range of.NumField() {
 		name := of.Field(i).Name
-		var o lint.OneOptions
+		var o household.Options
 		f := reflect.ValueOf(&o).Elem().Field(i)
 		switch v := f.Addr().Interface().(type) {
 		case *[]string:
@@ -45,7 +45,7 @@ func TestSettingsReachWorkersAndCache(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		left := said == encoded(lint.OneOptions{})
+		left := said == encoded(household.Options{})
 		if slices.Contains(inJob, name) != left {
 			t.Errorf("%s: it is left out: %v", name, left)
 		}

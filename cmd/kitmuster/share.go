@@ -15,8 +15,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
@@ -142,7 +142,7 @@ func (s *sharing) mask(rules *standards, errs io.Writer) (*private.Mask, error) 
 	if err != nil {
 		return nil, err
 	}
-	return private.New(key, lint.Rules(b), lint.Limits(b), lint.Said()), nil
+	return private.New(key, household.Rules(b), household.Limits(b), household.Said()), nil
 }
 
 // maskBoth is mask for what two benches found; a rule that both have is told of as now has it.
@@ -154,9 +154,9 @@ func (s *sharing) maskBoth(old, now *judge.Bench, errs io.Writer) (*private.Mask
 	if err != nil {
 		return nil, err
 	}
-	limits := lint.Limits(old)
-	maps.Copy(limits, lint.Limits(now))
-	return private.New(key, slices.Concat(lint.Rules(old), lint.Rules(now)), limits, lint.Said()), nil
+	limits := household.Limits(old)
+	maps.Copy(limits, household.Limits(now))
+	return private.New(key, slices.Concat(household.Rules(old), household.Rules(now)), limits, household.Said()), nil
 }
 
 // readKey reads the key, and makes it where there is none. The file is called by its flag: its path may bear a name.
@@ -194,8 +194,8 @@ func alias(m *private.Mask) func(string) string {
 }
 
 // share writes figures and faults of the input in a form for others.
-func share(m *private.Mask, did, on, format string, out io.Writer, hs []finding.Shared, faults []finding.Finding) error {
-	slices.SortFunc(hs, func(a, b finding.Shared) int { return strings.Compare(a.Household.Path, b.Household.Path) })
+func share(m *private.Mask, did, on, format string, out io.Writer, hs []private.Shared, faults []finding.Finding) error {
+	slices.SortFunc(hs, func(a, b private.Shared) int { return strings.Compare(a.Household.Path, b.Household.Path) })
 	hs, remark := private.FewerShared(hs)
 	write := report.SharedText
 	if format == "json" {

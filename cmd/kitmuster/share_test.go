@@ -23,7 +23,7 @@ import (
 	"cuelang.org/go/cue/parser"
 	"cuelang.org/go/cue/token"
 
-	"kitmuster/lint"
+	"kitmuster/lint/household"
 	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/valley"
@@ -340,10 +340,10 @@ func rulebook(t *testing.T) string {
 		t.Fatal(err)
 	}
 	var all strings.Builder
-	for _, r := range lint.Rules(b) {
+	for _, r := range household.Rules(b) {
 		fmt.Fprintln(&all, r.Name, r.Title, r.Why, r.Remedy, r.Caution, r.Sources)
 	}
-	for _, limits := range lint.Limits(b) {
+	for _, limits := range household.Limits(b) {
 		for _, l := range limits {
 			fmt.Fprintln(&all, l.Name, l.Value, l.Source)
 		}

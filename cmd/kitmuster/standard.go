@@ -17,7 +17,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kitmuster/lint"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
@@ -259,7 +259,7 @@ func (a *app) standardTest() *cobra.Command {
 		Long: `Looks whether standard.cue fits the schema, the generated files are fresh, and the rules compile
 strictly, know the facts, read nothing of another standard, carry complete METADATA and are formatted as
 the stock formatter would; runs their tests, which must reach every line; and judges the kits under
-passes and fails of each rule, as of ` + lint.ExampleDay + `. Every problem is one line; any problem is exit code 2. Tests
+passes and fails of each rule, as of ` + household.ExampleDay + `. Every problem is one line; any problem is exit code 2. Tests
 may use the builders of facts of the base: import data.lib.testing_test as t.`,
 		Args: exactly(aFolder),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -307,7 +307,7 @@ func (f *folder) test(ctx context.Context, built *standard.Built, step func(at, 
 			fails      bool
 		}{{"passes", r.Passes, false}, {"fails", r.Fails, true}} {
 			step(at.Span().String(), fmt.Sprintf("the kit under %s of rule %s", kit.what, r.Name))
-			if at.Text = lint.TryExample(ctx, built.Bench, r, kit.text, kit.fails); at.Text != "" {
+			if at.Text = household.TryExample(ctx, built.Bench, r, kit.text, kit.fails); at.Text != "" {
 				problems = append(problems, at)
 			}
 			at.Text = ""

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"kitmuster/lint"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 )
@@ -32,7 +32,7 @@ func timing(ctx context.Context, w io.Writer, b *judge.Bench, in *input, p *plac
 	case len(dirs) != 1:
 		return fmt.Errorf("--time %s: there are %d households; name one", in.paths[0], len(dirs))
 	}
-	m := lint.Measure(p.disk.FS, dirs[0], in.one(p))
+	m := household.Measure(p.disk.FS, dirs[0], in.one(p))
 	if m.Facts == nil {
 		return fmt.Errorf("--time %s: %s", in.paths[0], m.Findings[0].Message)
 	}

@@ -9,10 +9,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
-	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
+	"kitmuster/lint/trial"
 )
 
 func (a *app) standardTrial() *cobra.Command {
@@ -38,7 +38,7 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 			if err := openly(b.check()); err != nil {
 				return err
 			}
-			write := map[string]func(io.Writer, *finding.Trial, report.Options) error{"text": report.TrialText, "json": report.TrialJSON}[format]
+			write := map[string]func(io.Writer, *trial.Trial, report.Options) error{"text": report.TrialText, "json": report.TrialJSON}[format]
 			ctx, errs, out := cmd.Context(), cmd.ErrOrStderr(), cmd.OutOrStdout()
 			var sides [2]*tried
 			for i, s := range []*standards{{flags: []string{base}, word: "--base"}, {flags: args[:1], word: "NEW"}} {
@@ -64,7 +64,7 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 			if n := len(now.result.Run.Households); mask != nil && n < private.Few {
 				return openly(fmt.Errorf("--share-safe: a trial tells which rules object, and among fewer than %d households that tells who lives in them; here there are %d", private.Few, n))
 			}
-			t, err := lint.Trial(old.result, now.result, old.bench, now.bench)
+			t, err := trial.Make(old.result, now.result, old.bench, now.bench)
 			if err != nil {
 				return err
 			}
@@ -120,16 +120,16 @@ func (s *tried) check(ctx context.Context, a *app, b bounds, errs io.Writer) err
 	}
 	defer j.close()
 	s.result = j.check(ctx, s.place.disk.FS, lint.Options{
-		Patterns: s.place.patterns, OneOptions: s.in.one(s.place), Workers: runtime.GOMAXPROCS(0), Spool: temporary,
+		Patterns: s.place.patterns, Options: s.in.one(s.place), Workers: runtime.GOMAXPROCS(0), Spool: temporary,
 	})
 	return nil
 }
 
 // names is what the standard is called.
-func (s *tried) names() finding.Standard {
+func (s *tried) names() trial.Standard {
 	if n := len(s.in.rules.resolved); n > 0 {
 		r := s.in.rules.resolved[n-1]
-		return finding.Standard{Name: r.name, Digest: r.digest}
+		return trial.Standard{Name: r.name, Digest: r.digest}
 	}
-	return finding.Standard{Name: s.bench.Standards()[0].String()}
+	return trial.Standard{Name: s.bench.Standards()[0].String()}
 }

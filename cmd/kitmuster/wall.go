@@ -23,6 +23,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
@@ -122,7 +123,7 @@ type worker struct {
 }
 
 // newJudgingWall is a wall whose workers know the standards.
-func newJudgingWall(in *input, b bounds, p *place, o lint.OneOptions) (*wall, error) {
+func newJudgingWall(in *input, b bounds, p *place, o household.Options) (*wall, error) {
 	layers, err := in.rules.forWorkers()
 	if err != nil {
 		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
@@ -131,11 +132,11 @@ func newJudgingWall(in *input, b bounds, p *place, o lint.OneOptions) (*wall, er
 }
 
 // newWall is a wall whose workers judge nobody.
-func newWall(in *input, b bounds, p *place, o lint.OneOptions) *wall {
+func newWall(in *input, b bounds, p *place, o household.Options) *wall {
 	return wallOf(in, b, p, o, "--unjudged")
 }
 
-func wallOf(in *input, b bounds, p *place, o lint.OneOptions, more ...string) *wall {
+func wallOf(in *input, b bounds, p *place, o household.Options, more ...string) *wall {
 	args := []string{"worker", "--on", p.on.String(), "--settings", encoded(o), "--root", in.root, "--memory-limit", b.memory.String()}
 	return &wall{args: append(args, more...), bounds: b, disk: p.disk}
 }
@@ -285,7 +286,7 @@ var (
 // notJudged is the answer for a household that the wall stopped, at the line where it says its name.
 func (w *wall) notJudged(j lint.Job, why string) lint.Answer {
 	dir := w.disk.Show(j.Dir)
-	return lint.Pack(lint.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{{
+	return lint.Pack(household.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{{
 		Rule: "input/too-much", Level: finding.Error, Message: "this household could not be judged: " + why, Path: dir,
 		At: load.Opening(w.disk.FS, j.Dir, load.Options{Show: w.disk.Show, Given: j.Given}),
 	}}})
@@ -424,7 +425,7 @@ func (a *app) worker() *cobra.Command {
 				}
 				o.Figures, o.On = j.Figures, j.Day(p.on)
 				reads := repo.Record(v.Of(j.Dir, j.Given))
-				work := lint.Judge
+				work := household.Judge
 				if made := product(j.Want); made != nil {
 					work = made.Make
 				}

@@ -1,5 +1,5 @@
 // Package drill changes a household as a mishap would: a pack lost, a person alone, help
-// late. Kit in, kit out; it measures and judges nothing.
+// late (All, Pairs: kit in, kit out), and tells what that would mean (Make).
 //
 // A changed household shares nothing with the one it was made of that anybody may write
 // to. What is left keeps its spot, so that every number still leads to its written line.

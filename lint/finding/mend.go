@@ -1,6 +1,9 @@
 package finding
 
-import "kitmuster/lint/kinds"
+import (
+	"kitmuster/lint/kinds"
+	"slices"
+)
 
 // Work is the kind of work that mends a finding.
 type Work string
@@ -71,4 +74,12 @@ func (m Mend) Words() string {
 		return m.Work.Words() + " (" + m.Thing + ")"
 	}
 	return m.Work.Words() + " (can: " + m.Thing + ")"
+}
+
+// Rank is the place among Works, from the lightest to the heaviest; work that is not known comes last.
+func (w Work) Rank() int {
+	if i := slices.Index(Works, w); i >= 0 {
+		return i
+	}
+	return len(Works)
 }

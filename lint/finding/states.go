@@ -1,14 +1,14 @@
 package finding
 
-// identity is what a finding is told by across edits: never a line, a number or the wording.
-type identity struct{ rule, spot string }
+// Identity is what a finding is told by across edits: never a line, a number or the wording.
+type Identity struct{ Rule, Spot string }
 
 // States says of the findings of one household how each stands against those of an earlier state of it,
 // and adds those that are mended. A finding that was waived before and is not any more is new: it counts from now on.
 func States(before, now []Finding) []Finding {
-	open, waived := map[identity]int{}, map[identity]int{}
+	open, waived := map[Identity]int{}, map[Identity]int{}
 	for i := range before {
-		id := identity{before[i].Rule, before[i].Spot}
+		id := Identity{before[i].Rule, before[i].Spot}
 		if before[i].Waived != nil {
 			waived[id]++
 		} else {
@@ -17,7 +17,7 @@ func States(before, now []Finding) []Finding {
 	}
 	out := make([]Finding, 0, len(now))
 	for _, f := range now {
-		id := identity{f.Rule, f.Spot}
+		id := Identity{f.Rule, f.Spot}
 		f.State = New
 		switch {
 		case open[id] > 0:
@@ -30,7 +30,7 @@ func States(before, now []Finding) []Finding {
 		out = append(out, f)
 	}
 	for _, f := range before {
-		id := identity{f.Rule, f.Spot}
+		id := Identity{f.Rule, f.Spot}
 		if f.Waived == nil && open[id] > 0 {
 			open[id]--
 			f.State = Mended

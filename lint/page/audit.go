@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/words"
 )
@@ -51,7 +52,7 @@ type Options struct {
 
 // book is an audit being written.
 type book struct {
-	*finding.Audit
+	*audit.Audit
 	limits map[string][]finding.Limit
 	// rows are those of the glance.
 	rows []row
@@ -71,8 +72,8 @@ type book struct {
 }
 
 // Audit writes an audit: everybody at a glance, what to do first, each household, and the rules that object.
-func Audit(a *finding.Audit, o Options) error {
-	b := &book{Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(finding.Subjects)), objects: map[string]bool{}}
+func Audit(a *audit.Audit, o Options) error {
+	b := &book{Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(audit.Subjects)), objects: map[string]bool{}}
 	for i := range a.Run.Households {
 		b.names[title(&a.Run.Households[i])]++
 	}
@@ -155,16 +156,16 @@ type cell struct {
 	Open string
 }
 
-func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course) {
+func (b *book) row(h *audit.Audited, by []audit.SubjectTally, course *course) {
 	st := h.Standing()
 	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
 	if b.names[r.Name] > 1 {
 		r.Path = words.Clean(h.Household.Path)
 	}
 	switch st {
-	case finding.NotReady:
+	case audit.NotReady:
 		r.Rank = 1
-	case finding.Unjudged:
+	case audit.Unjudged:
 		r.Rank = 2
 	}
 	now := h.Trend()
@@ -181,11 +182,11 @@ func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course
 		} else if t.Waived > 0 {
 			c = cell{Class: "a", N: t.Waived, Word: "waived"}
 		}
-		if c.Class == "" && st == finding.Unjudged {
+		if c.Class == "" && st == audit.Unjudged {
 			c.Open = "?"
 		}
 		if c.Class != "" {
-			c.Label = "in " + finding.Subjects[i].Name
+			c.Label = "in " + audit.Subjects[i].Name
 			b.seen[i] = true
 		}
 		r.Cells = append(r.Cells, c)
@@ -194,7 +195,7 @@ func (b *book) row(h *finding.Audited, by []finding.SubjectTally, course *course
 }
 
 // figures are the numbers of a household at a glance, in the order of their heads.
-func (b *book) figures(h *finding.Audited, course *course) []figure {
+func (b *book) figures(h *audit.Audited, course *course) []figure {
 	var load, carried, found, due, then figure
 	if s := h.Sheet; s != nil {
 		if s.LoadP > 0 {
@@ -238,7 +239,7 @@ func ruleID(rule string) string {
 // made says what an audit was made of.
 type made struct {
 	On, Until, Season, Version, Shared, Against string
-	Standards                                   []finding.StandardID
+	Standards                                   []audit.StandardID
 }
 
 // frame is what every page of an audit has around it.
@@ -292,7 +293,7 @@ func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error),
 		f.Heads = append(f.Heads, "errors then and now")
 	}
 	f.Figures = len(f.Heads)
-	for i, s := range finding.Subjects {
+	for i, s := range audit.Subjects {
 		if show[i] {
 			f.Heads = append(f.Heads, s.Name)
 		}
@@ -383,13 +384,13 @@ func (b *book) title() string {
 }
 
 func (b *book) says() string {
-	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged%s.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged, finding.Nowhere(b.nowhere))
+	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged%s.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged, audit.Nowhere(b.nowhere))
 }
 
 // columns are the subjects that the glance shows: all of the base's, and others where somebody has something open there.
 func (b *book) columns() []bool {
 	show := slices.Clone(b.seen)
-	for i := range finding.Subjects[:len(finding.Subjects)-3] {
+	for i := range audit.Subjects[:len(audit.Subjects)-3] {
 		show[i] = true
 	}
 	return show

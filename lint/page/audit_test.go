@@ -15,6 +15,7 @@ import (
 
 	"golang.org/x/net/html"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
@@ -51,8 +52,8 @@ func fill(v reflect.Value, text string) {
 }
 
 // household is one in which every text is the same.
-func household(text string, i int) *finding.Audited {
-	h := &finding.Audited{}
+func household(text string, i int) *audit.Audited {
+	h := &audit.Audited{}
 	fill(reflect.ValueOf(h).Elem(), text)
 	h.Household.Path, h.Nowhere = fmt.Sprintf("%s%d", text, i), i == 1
 	for k, l := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
@@ -64,7 +65,7 @@ func household(text string, i int) *finding.Audited {
 	}
 	s := h.Sheet
 	s.Minutes = 3 * 60
-	s.Hours = finding.Hours{Doing: "whz", Dark: "..#", WaterML: []int64{3, 2, 1}, FoodJ: []int64{3, 2, 1}, FuelML: []int64{3, 2, 1}, LightMin: []int64{3, 2, 1}}
+	s.Hours = audit.Hours{Doing: "whz", Dark: "..#", WaterML: []int64{3, 2, 1}, FoodJ: []int64{3, 2, 1}, FuelML: []int64{3, 2, 1}, LightMin: []int64{3, 2, 1}}
 	for k, kind := range []kinds.Stock{kinds.StockWater, kinds.StockDoses, kinds.StockEnergy} {
 		s.Stocks[k].Kind = kind
 	}
@@ -75,15 +76,15 @@ func household(text string, i int) *finding.Audited {
 }
 
 // auditOf is an audit of households in which every text is the same, with rules, remarks and a history.
-func auditOf(text string, n int) *finding.Audit {
-	a := &finding.Audit{
+func auditOf(text string, n int) *audit.Audit {
+	a := &audit.Audit{
 		Run: &finding.Run{On: "2026-11-01", Version: text, Partial: text}, Season: text, Until: "2027-03-01", OnDay: 20758, UntilDay: 20878, Past: "commits",
-		Standards: []finding.StandardID{{Name: text, Version: text, Digest: text}}, History: &finding.History{Remarks: []string{text}, Partial: text},
+		Standards: []audit.StandardID{{Name: text, Version: text, Digest: text}}, History: &finding.History{Remarks: []string{text}, Partial: text},
 	}
 	for _, name := range []string{text, "fire/two-means"} {
 		a.Run.Rules = append(a.Run.Rules, finding.Rule{Name: name, Title: text, Why: text, Remedy: text, Caution: text, Sources: []string{text}, Level: finding.Error, Mend: finding.Mend{Work: finding.ToAdd, Thing: text}})
 	}
-	var all []*finding.Audited
+	var all []*audit.Audited
 	var hs []finding.Household
 	for i := range n {
 		h := household(text, i)
@@ -93,7 +94,7 @@ func auditOf(text string, n int) *finding.Audit {
 		}})
 	}
 	a.Run.Households = hs
-	a.Households = func(yield func(*finding.Audited, error) bool) {
+	a.Households = func(yield func(*audit.Audited, error) bool) {
 		for _, h := range all {
 			if !yield(h, nil) {
 				return
@@ -108,7 +109,7 @@ type file struct{ bytes.Buffer }
 func (f *file) Close() error { return nil }
 
 // pagesOf are the files of an audit, by name.
-func pagesOf(t *testing.T, a *finding.Audit, most int64) map[string]string {
+func pagesOf(t *testing.T, a *audit.Audit, most int64) map[string]string {
 	t.Helper()
 	files := map[string]*file{}
 	o := Options{Most: most, Spool: func() (*os.File, error) { return os.CreateTemp(t.TempDir(), "") }, Create: func(name string) (io.WriteCloser, error) {
@@ -244,7 +245,7 @@ func TestAuditIsTheSameTwice(t *testing.T) {
 // A page says what it is made of, and the cautions.
 func TestAuditSaysWhatItIsMadeOf(t *testing.T) {
 	a := auditOf("Fen", 1)
-	a.Standards = []finding.StandardID{{Name: "harrow", Version: "1.1.0", Digest: "sha256:47f7"}}
+	a.Standards = []audit.StandardID{{Name: "harrow", Version: "1.1.0", Digest: "sha256:47f7"}}
 	a.Run.Version, a.Season = "v9", "cold-wet"
 	for _, most := range []int64{0, 1} {
 		for name, text := range pagesOf(t, a, most) {
@@ -263,9 +264,9 @@ func TestAuditTellsWhatFails(t *testing.T) {
 	spool := func() (*os.File, error) { return os.CreateTemp(t.TempDir(), "") }
 	good := func(string) (io.WriteCloser, error) { return &file{}, nil }
 	walk := auditOf("Fen", 2)
-	walk.Households = func(yield func(*finding.Audited, error) bool) { yield(nil, bad) }
+	walk.Households = func(yield func(*audit.Audited, error) bool) { yield(nil, bad) }
 	for name, c := range map[string]struct {
-		a *finding.Audit
+		a *audit.Audit
 		o Options
 	}{
 		"no spool":      {auditOf("Fen", 1), Options{Create: good, Spool: func() (*os.File, error) { return nil, bad }}},

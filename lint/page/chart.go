@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"kitmuster/lint/finding"
+	"kitmuster/lint/audit"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -59,7 +59,7 @@ type bar struct {
 }
 
 // newBar draws the load of a bearer: empty pack and compartments, pack by pack, in the order of the table below it.
-func newBar(b *finding.Bearer) *bar {
+func newBar(b *audit.Bearer) *bar {
 	step := nice(max(b.LoadMG, b.CapMG, b.MostMG), 1_000_000)
 	end := (max(b.LoadMG, b.CapMG, b.MostMG) + step - 1) / step * step
 	if end == 0 {
@@ -116,7 +116,7 @@ const (
 )
 
 // panels draws who walks when and how the stocks go down, one below the other on one scale of hours.
-func panels(s *finding.Sheet) (out []panel) {
+func panels(s *audit.Sheet) (out []panel) {
 	n := len(s.Hours.Doing)
 	if n == 0 {
 		return nil
@@ -221,7 +221,7 @@ func stripes(of string, mark byte, top, bottom int) string {
 }
 
 // walking says when somebody walks and when it is dark.
-func walking(s *finding.Sheet) string {
+func walking(s *audit.Sheet) string {
 	text := "somebody walks in " + spans(s.Hours.Doing, 'w')
 	if s.Hours.Dark != "" {
 		text += "; dark in " + spans(s.Hours.Dark, '#')

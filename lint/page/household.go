@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
@@ -31,8 +32,8 @@ type section struct {
 }
 
 // standings are the classes and shapes of what is said of a household.
-var standings = map[finding.Standing]struct{ class, mark string }{
-	finding.Ready: {"ok", "✓"}, finding.NotReady: {"e", "▲"}, finding.Unjudged: {"u", "?"},
+var standings = map[audit.Standing]struct{ class, mark string }{
+	audit.Ready: {"ok", "✓"}, audit.NotReady: {"e", "▲"}, audit.Unjudged: {"u", "?"},
 }
 
 // anchor names a household in links: by its folder, so that a link goes on working.
@@ -59,7 +60,7 @@ func title(h *finding.Household) string {
 	return cut(finding.Title(h.Name, h.Path), longest)
 }
 
-func (b *book) section(h *finding.Audited, by []finding.SubjectTally, course *course) *section {
+func (b *book) section(h *audit.Audited, by []audit.SubjectTally, course *course) *section {
 	st := h.Standing()
 	s := &section{
 		ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Mark: standings[st].mark, Standing: string(st),
@@ -72,15 +73,15 @@ func (b *book) section(h *finding.Audited, by []finding.SubjectTally, course *co
 		var in []string
 		for i, t := range by {
 			if t.Errors > 0 {
-				in = append(in, finding.Subjects[i].Name)
+				in = append(in, audit.Subjects[i].Name)
 			}
 		}
 		s.Remarks = append(s.Remarks, "What keeps it from being ready: "+strings.Join(in, ", ")+".")
 	}
-	if st == finding.Unjudged {
+	if st == audit.Unjudged {
 		s.Remarks = append(s.Remarks, "Something of it could not be judged; once that is mended, more may show.")
 	}
-	if day := h.LeansUntil(); day != "" && st == finding.Ready {
+	if day := h.LeansUntil(); day != "" && st == audit.Ready {
 		text := "It is ready because an error is waived, until " + day + "."
 		if day <= b.Until {
 			text = "It is ready only because an error is waived, and that ends on " + day + ", before " + b.Until + "."
@@ -140,7 +141,7 @@ type said struct {
 }
 
 // groups puts findings of one rule together, the gravest first and what is waived last.
-func (b *book) groups(h *finding.Audited) (out []group) {
+func (b *book) groups(h *audit.Audited) (out []group) {
 	for i := range h.Findings {
 		f := &h.Findings[i]
 		waived := f.Waived != nil
@@ -197,7 +198,7 @@ type part struct {
 	Name, Mass, Reach string
 }
 
-func (b *book) loads(s *finding.Sheet) (out []load) {
+func (b *book) loads(s *audit.Sheet) (out []load) {
 	if b.Run.Shared != "" {
 		if s.LoadP > 0 {
 			out = append(out, load{Name: "heaviest load", Says: share(s.LoadP) + " of its bearer's body mass"})
@@ -249,7 +250,7 @@ type stock struct {
 	Short                   bool
 }
 
-func (b *book) endurance(s *finding.Sheet) *endurance {
+func (b *book) endurance(s *audit.Sheet) *endurance {
 	shared := b.Run.Shared != ""
 	e := &endurance{Plan: "The plan lasts " + hours(s.Minutes) + ".", Amounts: !shared}
 	if !shared {
@@ -336,7 +337,7 @@ const (
 	points = 10
 )
 
-func (b *book) able(s *finding.Sheet) *able {
+func (b *book) able(s *audit.Sheet) *able {
 	if len(s.Abilities) == 0 {
 		return nil
 	}
@@ -406,7 +407,7 @@ type dueRow struct {
 	Past                bool
 }
 
-func (b *book) due(s *finding.Sheet) *due {
+func (b *book) due(s *audit.Sheet) *due {
 	within, past := s.DueWithin(b.OnDay, b.UntilDay)
 	d := &due{}
 	if len(within) == 0 {
@@ -416,7 +417,7 @@ func (b *book) due(s *finding.Sheet) *due {
 	d.Says = fmt.Sprintf("Before %s: %d past; from then until %s: %d.", b.Run.On, past, b.Until, len(within)-past)
 	for _, x := range within {
 		left := x.Day - b.OnDay
-		row := dueRow{Day: date(x.Day), What: finding.DueText(&x), At: place(x.At), Past: left < 0}
+		row := dueRow{Day: date(x.Day), What: audit.DueText(&x), At: place(x.At), Past: left < 0}
 		switch {
 		case left < 0:
 			row.When = words.Count(-left, "day") + " past"
@@ -434,7 +435,7 @@ type waiver struct {
 	Text, At string
 }
 
-func (b *book) waivers(s *finding.Sheet) (out []waiver) {
+func (b *book) waivers(s *audit.Sheet) (out []waiver) {
 	for _, w := range s.Waivers {
 		text := words.Clean(w.Rule)
 		if w.Spot != "" {
@@ -455,7 +456,7 @@ func (b *book) waivers(s *finding.Sheet) (out []waiver) {
 	return out
 }
 
-func (b *book) practice(s *finding.Sheet) []string {
+func (b *book) practice(s *audit.Sheet) []string {
 	ago := func(known bool, day int64, what string) string {
 		if !known {
 			return what + ": no day is written"

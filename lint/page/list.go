@@ -10,7 +10,7 @@ import (
 	"iter"
 	"strings"
 
-	"kitmuster/lint/finding"
+	"kitmuster/lint/packing"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
@@ -26,7 +26,7 @@ var listTemplate = template.Must(template.New("list").Parse(listHTML))
 // ListHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
 // script. On paper what each carrier is handed begins a page, packs and rows are not split where they fit on one, and the
 // cards can be cut out; what is ticked on a screen is not kept.
-func ListHTML(w io.Writer, ls *finding.PackingLists) error {
+func ListHTML(w io.Writer, ls *packing.PackingLists) error {
 	b := bufio.NewWriter(w)
 	p, err := newListPage(ls)
 	if err != nil {
@@ -60,7 +60,7 @@ type listHousehold struct {
 	Last           []listRow
 	Packs          []listPack
 	Worn           *listPack
-	Cards          []finding.Card
+	Cards          []packing.Card
 }
 
 // listPack is a table: a pack, or all that is worn.
@@ -81,7 +81,7 @@ type listRow struct {
 	ID, Count, Name, Mass, Notes, Where, Past string
 }
 
-func newListPage(ls *finding.PackingLists) (*listPage, error) {
+func newListPage(ls *packing.PackingLists) (*listPage, error) {
 	p := &listPage{CSS: template.CSS(listCSS), On: words.Clean(ls.On), About: words.Clean("Kitmuster " + ls.Version), Title: "Packing lists"}
 	for l, err := range ls.Lists {
 		if err != nil {
@@ -112,7 +112,7 @@ func newListPage(ls *finding.PackingLists) (*listPage, error) {
 // listID is that of the nth household.
 func listID(n int) string { return fmt.Sprintf("household-%d", n) }
 
-func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
+func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	h := listHousehold{
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
 		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", mass(l.LoadMG), mass(l.WornMG)),
@@ -132,11 +132,11 @@ func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 		})
 	}
 	for _, c := range l.Cards {
-		card := finding.Card{Name: words.Clean(c.Name), About: words.Clean(c.About)}
+		card := packing.Card{Name: words.Clean(c.Name), About: words.Clean(c.About)}
 		for _, s := range c.Sections {
-			section := finding.CardSection{Title: words.Clean(s.Title), Missing: s.Missing}
+			section := packing.CardSection{Title: words.Clean(s.Title), Missing: s.Missing}
 			for _, line := range s.Lines {
-				section.Lines = append(section.Lines, finding.CardLine{Text: words.Clean(line.Text), Past: words.Clean(line.Past), Under: line.Under})
+				section.Lines = append(section.Lines, packing.CardLine{Text: words.Clean(line.Text), Past: words.Clean(line.Past), Under: line.Under})
 			}
 			card.Sections = append(card.Sections, section)
 		}
@@ -145,7 +145,7 @@ func (p *listPage) household(l *finding.PackingList, n int) listHousehold {
 	return h
 }
 
-func (p *listPage) groups(parts []finding.PackedPart) (out []listGroup) {
+func (p *listPage) groups(parts []packing.PackedPart) (out []listGroup) {
 	for _, part := range parts {
 		g := listGroup{Name: words.Clean(part.Name), Mass: mass(part.MassMG)}
 		var about []string

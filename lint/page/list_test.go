@@ -10,30 +10,31 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/packing"
 )
 
 // sampleLists are lists that a test may change.
 type sampleLists struct {
 	Version, On string
-	Lists       []finding.PackingList
+	Lists       []packing.PackingList
 	Left        []string
 }
 
 // listSample is a household with one of everything.
 func listSample() *sampleLists {
-	return &sampleLists{Version: "v0", On: "2026-11-01", Left: []string{"cedar"}, Lists: []finding.PackingList{{
+	return &sampleLists{Version: "v0", On: "2026-11-01", Left: []string{"cedar"}, Lists: []packing.PackingList{{
 		Household: finding.Household{Name: "Alder", Path: "alder"}, Season: "flood: 11 °C by day, 4 °C by night", LoadMG: 3_500_000, WornMG: 120_000,
-		Packs: []finding.PackedPack{{Name: "Rust", Carrier: "Ana", Colours: []string{"red", "blue"}, MassMG: 3_500_000, EmptyMG: 1_000_000, Parts: []finding.PackedPart{
-			{Name: "lid", Reach: "walking", For: "light, fire", QuickShed: true, MassMG: 2_484_000, Items: []finding.PackedItem{
+		Packs: []packing.PackedPack{{Name: "Rust", Carrier: "Ana", Colours: []string{"red", "blue"}, MassMG: 3_500_000, EmptyMG: 1_000_000, Parts: []packing.PackedPart{
+			{Name: "lid", Reach: "walking", For: "light, fire", QuickShed: true, MassMG: 2_484_000, Items: []packing.PackedItem{
 				{Name: "bottle", Count: 2, MassMG: 2_484_000, EachMG: 1_242_000, Notes: []string{"with 2 L of water", "exchange on 2027-02-01"}},
 			}},
-			{Name: "main", Reach: "halted", MassMG: 16_000, Items: []finding.PackedItem{{Name: "soap", Count: 1, MassMG: 16_000, EachMG: 16_000, Past: "PAST its last day", Notes: []string{"for Bo"}}}},
+			{Name: "main", Reach: "halted", MassMG: 16_000, Items: []packing.PackedItem{{Name: "soap", Count: 1, MassMG: 16_000, EachMG: 16_000, Past: "PAST its last day", Notes: []string{"for Bo"}}}},
 		}}},
-		Worn:       []finding.PackedPart{{Name: "Ana", MassMG: 120_000, Items: []finding.PackedItem{{Name: "phone", Count: 1, MassMG: 120_000, EachMG: 120_000}}}},
-		LastMinute: []finding.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid", Past: "PAST its last day"}},
-		Cards: []finding.Card{{Name: "Ana", About: "42 years", Sections: []finding.CardSection{
-			{Title: "Takes", Lines: []finding.CardLine{{Text: "Pen, 4 a day"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
-			{Title: "Call", Lines: []finding.CardLine{{Text: "none is written"}}, Missing: true},
+		Worn:       []packing.PackedPart{{Name: "Ana", MassMG: 120_000, Items: []packing.PackedItem{{Name: "phone", Count: 1, MassMG: 120_000, EachMG: 120_000}}}},
+		LastMinute: []packing.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid", Past: "PAST its last day"}},
+		Cards: []packing.Card{{Name: "Ana", About: "42 years", Sections: []packing.CardSection{
+			{Title: "Takes", Lines: []packing.CardLine{{Text: "Pen, 4 a day"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
+			{Title: "Call", Lines: []packing.CardLine{{Text: "none is written"}}, Missing: true},
 		}}},
 	}}}
 }
@@ -41,7 +42,7 @@ func listSample() *sampleLists {
 func listOf(t *testing.T, ls *sampleLists) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := ListHTML(&b, &finding.PackingLists{Version: ls.Version, On: ls.On, Lists: finding.Each(ls.Lists), Left: ls.Left}); err != nil {
+	if err := ListHTML(&b, &packing.PackingLists{Version: ls.Version, On: ls.On, Lists: finding.Each(ls.Lists), Left: ls.Left}); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -249,7 +250,7 @@ func TestListHTMLBoxesHaveLabels(t *testing.T) {
 }
 
 func TestListHTMLOfNothing(t *testing.T) {
-	got := listOf(t, &sampleLists{On: "2026-11-01", Lists: []finding.PackingList{{Household: finding.Household{Name: "Alder"}}}})
+	got := listOf(t, &sampleLists{On: "2026-11-01", Lists: []packing.PackingList{{Household: finding.Household{Name: "Alder"}}}})
 	listHarmless(t, got)
 	for _, s := range []string{"<table", "<nav", "Not listed", "Cards to cut out", "last minute", "Worn"} {
 		if strings.Contains(got, s) {
@@ -265,7 +266,7 @@ func TestListHTMLOfNothing(t *testing.T) {
 func TestListHTMLHandsEachCarrierTheirOwn(t *testing.T) {
 	ls := listSample()
 	l := &ls.Lists[0]
-	l.Packs = append(l.Packs, finding.PackedPack{Name: "Blue", Carrier: "Ana", Again: true}, finding.PackedPack{Name: "Bags", Carrier: "Tuft"}, finding.PackedPack{Name: "Red", Carrier: "Bo"})
+	l.Packs = append(l.Packs, packing.PackedPack{Name: "Blue", Carrier: "Ana", Again: true}, packing.PackedPack{Name: "Bags", Carrier: "Tuft"}, packing.PackedPack{Name: "Red", Carrier: "Bo"})
 	var got []string
 	for _, m := range regexp.MustCompile(`<section class="(pack[^"]*)">\n<h3>(.*?)</h3>`).FindAllStringSubmatch(listOf(t, ls), -1) {
 		got = append(got, m[1]+": "+m[2])

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -84,7 +85,7 @@ func (b *book) trend() *trend {
 	if len(t.Rows) == 0 {
 		t.How = strings.TrimSpace(t.How + " There is nothing earlier.")
 	}
-	b.now.Day, b.now.Now, b.now.Under = b.Run.On, "this audit", words.Clean(finding.Under(b.Season, b.Standards))
+	b.now.Day, b.now.Now, b.now.Under = b.Run.On, "this audit", words.Clean(audit.Under(b.Season, b.Standards))
 	if b.Past == "commits" {
 		for _, r := range t.Rows {
 			r.Under = b.now.Under
@@ -105,7 +106,7 @@ type courseRow struct {
 }
 
 // course is how it went with a household, the earliest first and this audit last; nil where nothing earlier is known.
-func (b *book) course(h *finding.Audited) *course {
+func (b *book) course(h *audit.Audited) *course {
 	var all []finding.Trend
 	for _, x := range slices.Backward(b.before[h.Household.Path]) {
 		if x.There {

@@ -3,12 +3,13 @@ package private
 import (
 	"slices"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 )
 
 // Audit is the audit without what is private; masked says that its history has been that of an audit for others. Of the sheets there is left what Measured leaves of the facts, dates and waivers aside.
-func (m *Mask) Audit(a *finding.Audit, masked bool) *finding.Audit {
-	out := &finding.Audit{Run: m.Run(a.Run), Standards: slices.Clone(a.Standards), Season: a.Season, Against: a.Against, Until: a.Until, OnDay: a.OnDay, UntilDay: a.UntilDay}
+func (m *Mask) Audit(a *audit.Audit, masked bool) *audit.Audit {
+	out := &audit.Audit{Run: m.Run(a.Run), Standards: slices.Clone(a.Standards), Season: a.Season, Against: a.Against, Until: a.Until, OnDay: a.OnDay, UntilDay: a.UntilDay}
 	out.Run.Rules, out.Past = a.Run.Rules, a.Past
 	few := len(a.Run.Households) < Few
 	if out.Run, out.Brief = Fewer(out.Run), few; few {
@@ -17,13 +18,13 @@ func (m *Mask) Audit(a *finding.Audit, masked bool) *finding.Audit {
 	if a.History != nil {
 		out.History = m.history(a.History, masked)
 	}
-	out.Households = func(yield func(*finding.Audited, error) bool) {
+	out.Households = func(yield func(*audit.Audited, error) bool) {
 		for h, err := range a.Households {
 			if err != nil {
 				yield(nil, err)
 				return
 			}
-			one := &finding.Audited{Household: m.Household(h.Household), Nowhere: h.Nowhere, Summary: h.Summary, Findings: m.Findings(h.Findings), Sheet: sheet(h.Sheet)}
+			one := &audit.Audited{Household: m.Household(h.Household), Nowhere: h.Nowhere, Summary: h.Summary, Findings: m.Findings(h.Findings), Sheet: sheet(h.Sheet)}
 			if few {
 				one.Findings, one.Sheet = fewer(one.Findings), fewerSheet(one.Sheet)
 			}
@@ -62,11 +63,11 @@ func (m *Mask) history(h *finding.History, masked bool) *finding.History {
 func wholePercent(p int64) int64 { return (p + 5) / 10 * 10 }
 
 // sheet keeps hours, the heaviest load as a whole percentage, and what the household as a whole can do.
-func sheet(s *finding.Sheet) *finding.Sheet {
+func sheet(s *audit.Sheet) *audit.Sheet {
 	if s == nil {
 		return nil
 	}
-	out := &finding.Sheet{Minutes: s.Minutes, LoadP: wholePercent(s.LoadP), WaterHours: s.WaterHours, WaterKnown: s.WaterKnown, CarriedHours: s.CarriedHours}
+	out := &audit.Sheet{Minutes: s.Minutes, LoadP: wholePercent(s.LoadP), WaterHours: s.WaterHours, WaterKnown: s.WaterKnown, CarriedHours: s.CarriedHours}
 	if s.FoundML > 0 {
 		out.FoundML = 1 // that some is found is told, not how much
 	}
@@ -75,7 +76,7 @@ func sheet(s *finding.Sheet) *finding.Sheet {
 	}
 	for _, c := range s.Abilities {
 		if told(c.Capability) {
-			out.Abilities = append(out.Abilities, finding.Ability{Capability: c.Capability})
+			out.Abilities = append(out.Abilities, audit.Ability{Capability: c.Capability})
 		}
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 )
 
@@ -55,7 +56,7 @@ func fewer(fs []finding.Finding) []finding.Finding {
 }
 
 // fewerFigures rounds the figures of a household and leaves its abilities out.
-func fewerFigures(h finding.Shared) finding.Shared {
+func fewerFigures(h Shared) Shared {
 	h.Load, h.Can, h.Single = (h.Load+5)/10*10, nil, nil
 	h.Stocks, h.Hours = inDays(h.Stocks, h.Hours)
 	fates := slices.Clone(h.Fates)
@@ -68,7 +69,7 @@ func fewerFigures(h finding.Shared) finding.Shared {
 }
 
 // fewerSheet is fewerFigures for what an audit shows of a household.
-func fewerSheet(s *finding.Sheet) *finding.Sheet {
+func fewerSheet(s *audit.Sheet) *audit.Sheet {
 	if s == nil {
 		return nil
 	}
@@ -103,7 +104,7 @@ func inDays(stocks []finding.Stock, plan int) ([]finding.Stock, int) {
 }
 
 // FewerShared rounds the figures where there are those of fewer than Few households, and tells so in the remark.
-func FewerShared(hs []finding.Shared) (out []finding.Shared, remark string) {
+func FewerShared(hs []Shared) (out []Shared, remark string) {
 	if len(hs) >= Few || len(hs) == 0 {
 		return hs, ""
 	}

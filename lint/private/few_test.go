@@ -7,6 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
@@ -65,7 +66,7 @@ func TestFewer(t *testing.T) {
 // Each area of rules was looked at: it may be told of, or it is one of these.
 func TestImpersonal(t *testing.T) {
 	personal := []string{"access", "animals", "children", "documents", "first-aid", "low-profile", "medication", "money"}
-	for _, s := range finding.Subjects {
+	for _, s := range audit.Subjects {
 		for _, a := range s.Areas {
 			if a != "input" && a != "personal" && slices.Contains(impersonal, a) == slices.Contains(personal, a) {
 				t.Errorf("rules of the area %s: say whether others may see that one objects, in impersonal or here", a)
@@ -76,16 +77,16 @@ func TestImpersonal(t *testing.T) {
 
 // Hours are rounded down, but what lasts to the end of the plan still does; loads go to the nearest ten percent.
 func TestFewerShared(t *testing.T) {
-	hs := []finding.Shared{{
+	hs := []Shared{{
 		Read: true, Hours: 50, Load: 15, Can: []kinds.Capability{"fire"}, Single: []kinds.Capability{"fire"},
 		Stocks: []finding.Stock{{Kind: "water", Lasts: 50, Known: true}, {Kind: "energy", Lasts: 47, Known: true}, {Kind: "light"}},
-		Fates:  []finding.SharedFate{{Kind: "late", Hours: 74, Gone: []kinds.Capability{"fire"}, Stocks: []finding.Stock{{Kind: "water", Lasts: 73, Known: true}}, New: []finding.Finding{{Rule: "money/none", Spot: "x"}}}},
+		Fates:  []SharedFate{{Kind: "late", Hours: 74, Gone: []kinds.Capability{"fire"}, Stocks: []finding.Stock{{Kind: "water", Lasts: 73, Known: true}}, New: []finding.Finding{{Rule: "money/none", Spot: "x"}}}},
 	}}
 	got, remark := FewerShared(hs)
-	want := []finding.Shared{{
+	want := []Shared{{
 		Read: true, Hours: 72, Load: 20,
 		Stocks: []finding.Stock{{Kind: "water", Lasts: 72, Known: true}, {Kind: "energy", Lasts: 24, Known: true}, {Kind: "light"}},
-		Fates:  []finding.SharedFate{{Kind: "late", Hours: 96, Stocks: []finding.Stock{{Kind: "water", Lasts: 72, Known: true}}, New: []finding.Finding{{Rule: "personal/held-back", Message: "a rule objects; which one, and about what, is held back"}}}},
+		Fates:  []SharedFate{{Kind: "late", Hours: 96, Stocks: []finding.Stock{{Kind: "water", Lasts: 72, Known: true}}, New: []finding.Finding{{Rule: "personal/held-back", Message: "a rule objects; which one, and about what, is held back"}}}},
 	}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
@@ -93,15 +94,15 @@ func TestFewerShared(t *testing.T) {
 	if !strings.Contains(remark, "fewer than 5 households") || hs[0].Load != 15 || hs[0].Fates[0].New[0].Rule != "money/none" {
 		t.Errorf("%q, and what came in is now %v", remark, hs)
 	}
-	if five, remark := FewerShared(make([]finding.Shared, Few)); len(five) != Few || remark != "" {
+	if five, remark := FewerShared(make([]Shared, Few)); len(five) != Few || remark != "" {
 		t.Error("figures of five households are rounded")
 	}
 }
 
 // An audit's figures go the same way as those of measuring; a comparison keeps changes that are still seen in whole days.
 func TestFewerSheetAndComparison(t *testing.T) {
-	in := &finding.Sheet{Minutes: 50 * 60, LoadP: 149, WaterHours: 50, CarriedHours: 30, Stocks: []finding.Stock{{Kind: "water", Known: true, Lasts: 25}}, Abilities: []finding.Ability{{Capability: "fire"}}}
-	want := &finding.Sheet{Minutes: 72 * 60, LoadP: 100, WaterHours: 72, CarriedHours: 24, Stocks: []finding.Stock{{Kind: "water", Known: true, Lasts: 24}}}
+	in := &audit.Sheet{Minutes: 50 * 60, LoadP: 149, WaterHours: 50, CarriedHours: 30, Stocks: []finding.Stock{{Kind: "water", Known: true, Lasts: 25}}, Abilities: []audit.Ability{{Capability: "fire"}}}
+	want := &audit.Sheet{Minutes: 72 * 60, LoadP: 100, WaterHours: 72, CarriedHours: 24, Stocks: []finding.Stock{{Kind: "water", Known: true, Lasts: 24}}}
 	if diff := cmp.Diff(want, fewerSheet(in)); diff != "" {
 		t.Error(diff)
 	}

@@ -4,18 +4,20 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/drill"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
+	"kitmuster/lint/trial"
 )
 
 // told reports whether others may hear of a capability.
 func told(c kinds.Capability) bool { return c.Row().Told == kinds.Tell }
 
 // Measured is what the facts of a household may say; nil facts say nothing.
-func (m *Mask) Measured(h finding.Household, f *facts.Facts) finding.Shared {
-	out := finding.Shared{Household: m.Household(h)}
+func (m *Mask) Measured(h finding.Household, f *facts.Facts) Shared {
+	out := Shared{Household: m.Household(h)}
 	if f == nil {
 		return out
 	}
@@ -60,15 +62,15 @@ func least(all []finding.Stock, kind kinds.Stock, known bool, lasts int64) []fin
 }
 
 // Drilled is what the drills of a household may say: of all of a kind, the worst.
-func (m *Mask) Drilled(d *finding.Drilled) finding.Shared {
-	out := finding.Shared{Household: m.Household(d.Household)}
+func (m *Mask) Drilled(d *drill.Drilled) Shared {
+	out := Shared{Household: m.Household(d.Household)}
 	if d.Base.Hours == 0 {
 		return out
 	}
-	base := m.fate("", []*finding.Fate{&d.Base})
+	base := m.fate("", []*drill.Fate{&d.Base})
 	out.Read, out.Hours, out.Stocks = true, base.Hours, base.Stocks
 	for _, k := range kinds.ToldDrills {
-		var of []*finding.Fate
+		var of []*drill.Fate
 		for j := range d.Drills {
 			if d.Drills[j].Kind.Row().Told == k.Kind {
 				of = append(of, &d.Drills[j])
@@ -96,8 +98,8 @@ func (m *Mask) Drilled(d *finding.Drilled) finding.Shared {
 }
 
 // fate is the worst of several.
-func (m *Mask) fate(kind kinds.ToldDrill, of []*finding.Fate) finding.SharedFate {
-	out := finding.SharedFate{Kind: kind}
+func (m *Mask) fate(kind kinds.ToldDrill, of []*drill.Fate) SharedFate {
+	out := SharedFate{Kind: kind}
 	for _, f := range of {
 		out.Hours = max(out.Hours, f.Hours)
 		for _, l := range f.Lasts {
@@ -188,18 +190,18 @@ func wholeDays(f *finding.Figure) *finding.Figure {
 
 // Trial is the trial without what is private. Sums go with the amounts that they are of: of few households they would tell each.
 // Where a limit is written in the standard's files goes too, since folders bear names.
-func (m *Mask) Trial(t *finding.Trial) *finding.Trial {
-	out := &finding.Trial{Version: t.Version, On: t.On, Shared: m.Key(), Old: t.Old, New: t.New, Partial: t.Partial, Rules: t.Rules, Failed: t.Failed}
+func (m *Mask) Trial(t *trial.Trial) *trial.Trial {
+	out := &trial.Trial{Version: t.Version, On: t.On, Shared: m.Key(), Old: t.Old, New: t.New, Partial: t.Partial, Rules: t.Rules, Failed: t.Failed}
 	for _, h := range t.Households {
 		o := h
 		o.Household, o.Findings, o.Changed = m.Household(h.Household), m.Findings(h.Findings), nil
 		for _, c := range h.Changed {
-			o.Changed = append(o.Changed, finding.Shift{Old: m.finding(&c.Old), New: m.finding(&c.New)})
+			o.Changed = append(o.Changed, trial.Shift{Old: m.finding(&c.Old), New: m.finding(&c.New)})
 		}
-		slices.SortStableFunc(o.Changed, func(a, b finding.Shift) int { return finding.Compare(a.New, b.New) })
+		slices.SortStableFunc(o.Changed, func(a, b trial.Shift) int { return finding.Compare(a.New, b.New) })
 		out.Households = append(out.Households, o)
 	}
-	slices.SortFunc(out.Households, func(a, b finding.Tried) int { return cmp.Compare(a.Household.Path, b.Household.Path) })
+	slices.SortFunc(out.Households, func(a, b trial.Tried) int { return cmp.Compare(a.Household.Path, b.Household.Path) })
 	for _, l := range t.Limits {
 		l.Now.At = source.Span{}
 		out.Limits = append(out.Limits, l)

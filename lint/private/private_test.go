@@ -9,10 +9,12 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/drill"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
+	"kitmuster/lint/trial"
 )
 
 func mask(first byte) *Mask {
@@ -145,7 +147,7 @@ func TestMeasured(t *testing.T) {
 	for _, c := range []kinds.Capability{"comfort", "defend", "fire", "identify", "lead", "see", "treat-water"} {
 		f.Household.Supply.Can = append(f.Household.Supply.Can, facts.Can{Capability: c})
 	}
-	want := finding.Shared{
+	want := Shared{
 		Household: finding.Household{Name: m.household("Birch"), Path: m.Folder("birch"), Judged: true}, Read: true, Hours: 72, Load: 15, Can: []kinds.Capability{"fire", "treat-water"},
 		Stocks: []finding.Stock{{Kind: "water", Lasts: 40, Known: true}, {Kind: "energy", Lasts: 20, Known: true}, {Kind: "light", Lasts: 72}}, WaterLimit: "vessels", Heat: 3,
 	}
@@ -163,14 +165,14 @@ func TestDrilled(t *testing.T) {
 	water := func(hours int) []finding.Stock {
 		return []finding.Stock{{Kind: "animal food", Lasts: int64(hours) - 1, Known: true}, {Kind: "doses", Of: "x", Lasts: 1, Known: true}, {Kind: "energy", Lasts: int64(hours), Known: true}}
 	}
-	base := finding.Fate{Hours: 72, Lasts: water(70)}
-	one := &finding.Drilled{Household: finding.Household{Name: "Birch", Path: "birch"}, Base: base, Drills: []finding.Fate{{Kind: "late", Hours: 96, Lasts: water(60)}}}
-	many := &finding.Drilled{Household: one.Household, Base: base, Drills: []finding.Fate{
+	base := drill.Fate{Hours: 72, Lasts: water(70)}
+	one := &drill.Drilled{Household: finding.Household{Name: "Birch", Path: "birch"}, Base: base, Drills: []drill.Fate{{Kind: "late", Hours: 96, Lasts: water(60)}}}
+	many := &drill.Drilled{Household: one.Household, Base: base, Drills: []drill.Fate{
 		{Kind: "pack-lost", Key: "pack-lost/rust", Text: "without Rust", Hours: 72, Lasts: water(30), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "defend", All: true}, {Capability: "cook", Who: []string{"Ana"}}}},
 		{Kind: "pack-lost", Hours: 72, Lasts: water(20), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "cook", All: true}}, New: []finding.Finding{{Rule: "load/cap", Spot: "people/ana", Level: finding.Error}, {Rule: "load/cap", Spot: "people/bo", Level: finding.Error}}},
 		{Kind: "alone", Hours: 72, Lasts: water(50)}, {Kind: "pair", Hours: 72, Lasts: water(40)}, {Kind: "unable", Hours: 72, Lasts: water(66)}, {Kind: "late", Hours: 96, Lasts: water(60)},
 	}, Points: []finding.Point{{Item: "packs/rust/items/pot", Name: "Ana's pot", Losses: []finding.Loss{{Capability: "cook", All: true}, {Capability: "see", All: true}, {Capability: "cut", Who: []string{"Ana"}}}}}}
-	kindsOf := func(s finding.Shared) (out []string) {
+	kindsOf := func(s Shared) (out []string) {
 		for _, f := range s.Fates {
 			stocks := []string{}
 			for _, s := range f.Stocks {
@@ -193,7 +195,7 @@ func TestDrilled(t *testing.T) {
 	if !slices.Equal(b.Single, []kinds.Capability{"cook"}) || strings.Contains(fmt.Sprintf("%+v", b), "Ana") {
 		t.Errorf("%+v", b)
 	}
-	if got := m.Drilled(&finding.Drilled{Household: one.Household}); got.Read {
+	if got := m.Drilled(&drill.Drilled{Household: one.Household}); got.Read {
 		t.Error("what could not be read was drilled")
 	}
 }
@@ -227,15 +229,15 @@ func TestTrial(t *testing.T) {
 	said := finding.Finding{Rule: "load/cap", Level: finding.Error, Message: "Ana bears 12 kg", Household: "Birch", Path: "birch", Spot: "people/ana/load", At: source.Span{File: "birch/kit.cue"}, State: finding.New, Lack: &finding.Lack{What: "load", Unit: "mg", Amount: 12}}
 	old := said
 	old.Message, old.Lack = "Ana bears 11 kg", &finding.Lack{What: "load", Unit: "mg", Amount: 11}
-	in := &finding.Trial{
-		On: "2026-11-01", Old: finding.Standard{Name: "base 1.0.0"}, New: finding.Standard{Name: "valley 1.1.0", Digest: "sha256:00"}, Partial: "interrupted",
-		Totals: []finding.Total{{What: "load", Unit: "mg", New: 12}},
-		Rules:  []finding.RuleChange{{Name: "a/b", Change: "added"}}, Failed: []finding.Rule{{Name: "load/cap"}},
-		Limits: []finding.LimitChange{{Name: "a.b", Change: "loosened", Now: finding.Limit{Name: "a.b", At: source.Span{File: "ana/standard.cue"}}}},
+	in := &trial.Trial{
+		On: "2026-11-01", Old: trial.Standard{Name: "base 1.0.0"}, New: trial.Standard{Name: "valley 1.1.0", Digest: "sha256:00"}, Partial: "interrupted",
+		Totals: []trial.Total{{What: "load", Unit: "mg", New: 12}},
+		Rules:  []trial.RuleChange{{Name: "a/b", Change: "added"}}, Failed: []finding.Rule{{Name: "load/cap"}},
+		Limits: []trial.LimitChange{{Name: "a.b", Change: "loosened", Now: finding.Limit{Name: "a.b", At: source.Span{File: "ana/standard.cue"}}}},
 	}
 	for _, name := range []string{"Alder", "Birch", "Cedar", "Dogwood"} {
-		h := finding.Tried{Household: finding.Household{Name: name, Path: strings.ToLower(name), Judged: true}, Errors: finding.Tally{New: 1}, Unstated: 2, Doubt: "a rule broke"}
-		h.Findings, h.Changed = []finding.Finding{said}, []finding.Shift{{Old: old, New: said}}
+		h := trial.Tried{Household: finding.Household{Name: name, Path: strings.ToLower(name), Judged: true}, Errors: trial.Tally{New: 1}, Unstated: 2, Doubt: "a rule broke"}
+		h.Findings, h.Changed = []finding.Finding{said}, []trial.Shift{{Old: old, New: said}}
 		in.Households = append(in.Households, h)
 	}
 	got := m.Trial(in)

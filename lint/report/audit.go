@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -15,15 +16,15 @@ import (
 
 // jsonAudited is the line of one household in an audit.
 type jsonAudited struct {
-	Name     string           `json:"name"`
-	Path     string           `json:"path"`
-	Standing finding.Standing `json:"standing"`
-	Errors   int              `json:"errors"`
-	Warnings int              `json:"warnings"`
-	Notes    int              `json:"notes"`
-	Waived   int              `json:"waived"`
-	Sheet    *finding.Sheet   `json:"sheet,omitempty"`
-	Findings []jsonFinding    `json:"findings"`
+	Name     string         `json:"name"`
+	Path     string         `json:"path"`
+	Standing audit.Standing `json:"standing"`
+	Errors   int            `json:"errors"`
+	Warnings int            `json:"warnings"`
+	Notes    int            `json:"notes"`
+	Waived   int            `json:"waived"`
+	Sheet    *audit.Sheet   `json:"sheet,omitempty"`
+	Findings []jsonFinding  `json:"findings"`
 }
 
 type jsonStandardID struct {
@@ -46,7 +47,7 @@ type jsonStep struct {
 	NoRoom int    `json:"no_room,omitempty"`
 }
 
-func firstOf(a *finding.Audit) []jsonStep {
+func firstOf(a *audit.Audit) []jsonStep {
 	out := []jsonStep{}
 	for _, f := range a.First {
 		for _, s := range f.Steps {
@@ -87,7 +88,7 @@ type jsonTrend struct {
 }
 
 // AuditJSON writes an audit as one object, each household on a line.
-func AuditJSON(w io.Writer, a *finding.Audit) error {
+func AuditJSON(w io.Writer, a *audit.Audit) error {
 	b := bufio.NewWriterSize(w, 1<<16)
 	o := object{b: b, indent: "  "}
 	b.WriteByte('{')
@@ -152,18 +153,18 @@ func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
 	if in.Partial != "" {
 		return "", "", nil, errors.New("it is not all: it was interrupted")
 	}
-	var standards []finding.StandardID
+	var standards []audit.StandardID
 	for _, s := range in.Standards {
-		standards = append(standards, finding.StandardID(s))
+		standards = append(standards, audit.StandardID(s))
 	}
-	under := finding.Under(in.Season, standards)
+	under := audit.Under(in.Season, standards)
 	for _, h := range in.Households {
-		a := finding.Audited{
-			Household: finding.Household{Path: h.Path, Judged: h.Standing != finding.Unjudged}, Sheet: h.Sheet,
+		a := audit.Audited{
+			Household: finding.Household{Path: h.Path, Judged: h.Standing != audit.Unjudged}, Sheet: h.Sheet,
 			Summary: finding.Summary{Errors: h.Errors, Warnings: h.Warnings, Notes: h.Notes, Waived: h.Waived},
 		}
 		t := a.Trend()
-		if !slices.Contains([]finding.Standing{finding.Ready, finding.NotReady, finding.Unjudged}, h.Standing) || !plausible(&t) {
+		if !slices.Contains([]audit.Standing{audit.Ready, audit.NotReady, audit.Unjudged}, h.Standing) || !plausible(&t) {
 			return "", "", nil, errors.New("it holds figures that no audit has")
 		}
 		t.Day, t.Name, t.Under = in.On, h.Name, under
@@ -181,9 +182,9 @@ func plausible(t *finding.Trend) bool {
 }
 
 // AuditText says in a few lines what came of an audit, and where it lies.
-func AuditText(w io.Writer, a *finding.Audit, dir string) error {
+func AuditText(w io.Writer, a *audit.Audit, dir string) error {
 	b := bufio.NewWriter(w)
-	n := map[finding.Standing]int{}
+	n := map[audit.Standing]int{}
 	nowhere := 0
 	for h, err := range a.Households {
 		switch {
@@ -195,7 +196,7 @@ func AuditText(w io.Writer, a *finding.Audit, dir string) error {
 			n[h.Standing()]++
 		}
 	}
-	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged%s.\n", words.Count(len(a.Run.Households), "household"), a.Run.On, a.Until, n[finding.Ready], n[finding.NotReady], n[finding.Unjudged], finding.Nowhere(nowhere))
+	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged%s.\n", words.Count(len(a.Run.Households), "household"), a.Run.On, a.Until, n[audit.Ready], n[audit.NotReady], n[audit.Unjudged], audit.Nowhere(nowhere))
 	if a.Run.Partial != "" {
 		fmt.Fprintf(b, "This is not all: %s.\n", a.Run.Partial)
 	}

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
@@ -23,7 +24,7 @@ var nasty = []string{
 }
 
 // audited is an audit of households with hostile names, due dates and findings.
-func audited(t *testing.T, names ...string) *finding.Audit {
+func audited(t *testing.T, names ...string) *audit.Audit {
 	t.Helper()
 	day := func(s string) int64 {
 		d, err := unit.ParseDate(s)
@@ -32,18 +33,18 @@ func audited(t *testing.T, names ...string) *finding.Audit {
 		}
 		return int64(d)
 	}
-	a := &finding.Audit{
+	a := &audit.Audit{
 		Run: &finding.Run{Version: "1", On: "2026-11-01"}, Until: "2027-03-01", OnDay: day("2026-11-01"), UntilDay: day("2027-03-01"),
-		Standards: []finding.StandardID{{Name: "base", Version: "1.0.0", Digest: "sha256:0"}},
+		Standards: []audit.StandardID{{Name: "base", Version: "1.0.0", Digest: "sha256:0"}},
 	}
-	var all []*finding.Audited
+	var all []*audit.Audited
 	var hs []finding.Household
 	var fs []finding.Finding
 	for i, n := range names {
 		at := source.Span{File: n + "/kit.cue", Start: source.Point{Line: 3, Col: 2}, End: source.Point{Line: 3, Col: 9}}
 		h := finding.Household{Name: n, Path: fmt.Sprintf("%s/%d", n, i), Judged: true}
 		f := finding.Finding{Rule: "dates/expired", Level: finding.Error, Message: n, Household: h.Name, Path: h.Path, Spot: "packs/" + n, At: at, Remedy: n}
-		one := &finding.Audited{Household: h, Findings: []finding.Finding{f}, Sheet: &finding.Sheet{LoadP: 172, WaterKnown: true, WaterHours: 40, Minutes: 72 * 60, Due: []finding.Due{
+		one := &audit.Audited{Household: h, Findings: []finding.Finding{f}, Sheet: &audit.Sheet{LoadP: 172, WaterKnown: true, WaterHours: 40, Minutes: 72 * 60, Due: []audit.Due{
 			{Spot: "packs/a/items/x/expires", Name: n, Where: "pack", Kind: "expires", Day: day("2026-10-20"), Medicine: true, At: at},
 			{Spot: "packs/a/items/y/rotate", Name: n, Kind: "rotate", Day: day("2027-03-01")},
 			{Spot: "record/audited", Kind: "audit", Day: day("2027-03-02")},
@@ -52,7 +53,7 @@ func audited(t *testing.T, names ...string) *finding.Audit {
 		all, hs, fs = append(all, one), append(hs, h), append(fs, f)
 	}
 	a.Run.Count(hs, fs...)
-	a.Households = func(yield func(*finding.Audited, error) bool) {
+	a.Households = func(yield func(*audit.Audited, error) bool) {
 		for _, h := range all {
 			if !yield(h, nil) {
 				return
@@ -62,7 +63,7 @@ func audited(t *testing.T, names ...string) *finding.Audit {
 	return a
 }
 
-func auditFile(t *testing.T, a *finding.Audit, write func(io.Writer, *finding.Audit) error) string {
+func auditFile(t *testing.T, a *audit.Audit, write func(io.Writer, *audit.Audit) error) string {
 	t.Helper()
 	var b bytes.Buffer
 	if err := write(&b, a); err != nil {
@@ -74,7 +75,7 @@ func auditFile(t *testing.T, a *finding.Audit, write func(io.Writer, *finding.Au
 func TestTablesOfAnAudit(t *testing.T) {
 	a := audited(t, nasty...)
 	for name, c := range map[string]struct {
-		write func(io.Writer, *finding.Audit) error
+		write func(io.Writer, *audit.Audit) error
 		rows  int
 		head  string
 	}{
@@ -176,7 +177,7 @@ func TestAlarmsGoOffInTheMorning(t *testing.T) {
 // Read in again later, a calendar changes what it brought in and doubles nothing: the identifiers stay, the sequence grows
 // (sections 3.8.4.7 and 3.8.7.4), also where a family is audited alone, and a date has moved.
 func TestCalendarChangesWhatItBroughtIn(t *testing.T) {
-	of := func(a *finding.Audit) (uids []string, sequence string) {
+	of := func(a *audit.Audit) (uids []string, sequence string) {
 		for _, l := range unfold(t, auditFile(t, a, Calendar)) {
 			if id, ok := strings.CutPrefix(l, "UID:"); ok {
 				uids = append(uids, id)

@@ -10,6 +10,7 @@ import (
 	ics "github.com/arran4/golang-ical"
 	"github.com/google/uuid"
 
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/unit"
 )
@@ -24,7 +25,7 @@ const newLine = "\r\n"
 // with alarms ahead of it. An event is known again by its household's name and the spot of its date (a UUID of version 8,
 // RFC 9562), so that reading a later calendar in changes it and never doubles it; its sequence is the day of the audit. Of
 // several households of one name, the folder tells the second from the first.
-func Calendar(w io.Writer, a *finding.Audit) error {
+func Calendar(w io.Writer, a *audit.Audit) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprint(b, "BEGIN:VCALENDAR", newLine, "VERSION:2.0", newLine, "PRODID:-//Kitmuster//kit audit//EN", newLine, "CALSCALE:GREGORIAN", newLine)
 	names := names{}
@@ -57,11 +58,11 @@ func Calendar(w io.Writer, a *finding.Audit) error {
 	return b.Flush()
 }
 
-func event(a *finding.Audit, d *finding.Due, h *finding.Audited, who string, several bool) *ics.VEvent {
+func event(a *audit.Audit, d *audit.Due, h *audit.Audited, who string, several bool) *ics.VEvent {
 	id := uuid.NewHash(sha256.New(), space, []byte(who+"\x00"+string(d.Kind)+"\x00"+d.Spot), 8)
 	e := ics.NewEvent(id.String())
 	day := func(n int64) time.Time { return time.Unix(n*24*60*60, 0).UTC() }
-	text := finding.DueText(d)
+	text := audit.DueText(d)
 	if several {
 		text = finding.Title(h.Household.Name, h.Household.Path) + ": " + text
 	}

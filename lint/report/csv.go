@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"kitmuster/lint/finding"
+	"kitmuster/lint/audit"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -64,14 +64,14 @@ func begins(s source.Span) (line, column any) {
 }
 
 // sharedHead and sharedCell say in a column of its own whose pseudonyms there are, in an audit that may be shown to others.
-func sharedHead(a *finding.Audit) []string {
+func sharedHead(a *audit.Audit) []string {
 	if a.Run.Shared == "" {
 		return nil
 	}
 	return []string{"share_safe"}
 }
 
-func sharedCell(a *finding.Audit) []any {
+func sharedCell(a *audit.Audit) []any {
 	if a.Run.Shared == "" {
 		return nil
 	}
@@ -79,9 +79,9 @@ func sharedCell(a *finding.Audit) []any {
 }
 
 // AuditHouseholds writes a row for each household of an audit.
-func AuditHouseholds(w io.Writer, a *finding.Audit) error {
+func AuditHouseholds(w io.Writer, a *audit.Audit) error {
 	head := []string{"household", "path", "standing", "errors", "warnings", "notes", "waived", "load_percent", "water_hours", "carried_water_hours", "due"}
-	for _, s := range finding.Subjects {
+	for _, s := range audit.Subjects {
 		head = append(head, strings.NewReplacer(" ", "_", "'", "").Replace(s.Name))
 	}
 	head = append(head, sharedHead(a)...)
@@ -113,7 +113,7 @@ func AuditHouseholds(w io.Writer, a *finding.Audit) error {
 }
 
 // AuditFindings writes a row for each finding of an audit.
-func AuditFindings(w io.Writer, a *finding.Audit) error {
+func AuditFindings(w io.Writer, a *audit.Audit) error {
 	head := []string{"household", "path", "level", "rule", "message", "file", "line", "column", "spot", "lack_of", "lack_amount", "lack_unit", "remedy", "caution", "waived_until", "waived_because"}
 	s := newSheet(w, append(head, sharedHead(a)...)...)
 	for f, err := range a.Run.Findings {
@@ -136,7 +136,7 @@ func AuditFindings(w io.Writer, a *finding.Audit) error {
 }
 
 // AuditDue writes a row for each date of an audit up to its last day.
-func AuditDue(w io.Writer, a *finding.Audit) error {
+func AuditDue(w io.Writer, a *audit.Audit) error {
 	s := newSheet(w, "household", "path", "day", "days_left", "kind", "what", "file", "line", "column")
 	for h, err := range a.Households {
 		if err != nil {
@@ -148,7 +148,7 @@ func AuditDue(w io.Writer, a *finding.Audit) error {
 		within, _ := h.Sheet.DueWithin(a.OnDay, a.UntilDay)
 		for _, d := range within {
 			line, column := begins(d.At)
-			s.row(h.Household.Name, h.Household.Path, unit.Date(d.Day).String(), d.Day-a.OnDay, d.Kind, finding.DueText(&d), d.At.File, line, column)
+			s.row(h.Household.Name, h.Household.Path, unit.Date(d.Day).String(), d.Day-a.OnDay, d.Kind, audit.DueText(&d), d.At.File, line, column)
 		}
 	}
 	return s.end()

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/words"
@@ -13,12 +14,12 @@ import (
 
 // DrillsText writes, for each household, a table of drills and of what each costs, the new
 // findings of each, and the single points of failure.
-func DrillsText(w io.Writer, d *Made[finding.Drilled], o Options) error {
-	return d.text(w, o, drilled, func(w io.Writer, h *finding.Drilled) { drillPage{w, d.Run.On, o}.household(h) })
+func DrillsText(w io.Writer, d *Made[drill.Drilled], o Options) error {
+	return d.text(w, o, drilled, func(w io.Writer, h *drill.Drilled) { drillPage{w, d.Run.On, o}.household(h) })
 }
 
 // drilled reports whether a household was.
-func drilled(h *finding.Drilled) bool { return h.Base.Hours > 0 }
+func drilled(h *drill.Drilled) bool { return h.Base.Hours > 0 }
 
 type drillPage struct {
 	io.Writer
@@ -28,12 +29,12 @@ type drillPage struct {
 
 func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
 
-func (p drillPage) household(h *finding.Drilled) {
+func (p drillPage) household(h *drill.Drilled) {
 	p.say("%s (%s), drilled as of %s", words.Clean(h.Household.Name), words.Clean(h.Household.Path), p.on)
 	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;")
 	p.say("  of several of a kind, the one that loses most is named; new: findings that are not there as it is")
 	p.say("")
-	p.table("drill", append([]finding.Fate{h.Base}, h.Drills...), true)
+	p.table("drill", append([]drill.Fate{h.Base}, h.Drills...), true)
 	p.uncarried("  ", h.Base.Uncarried)
 	for i := range h.Drills {
 		p.drill(&h.Base, &h.Drills[i])
@@ -57,7 +58,7 @@ func (p drillPage) household(h *finding.Drilled) {
 }
 
 // table shows how long the stocks last in each drill.
-func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
+func (p drillPage) table(head string, fates []drill.Fate, judged bool) {
 	t := &table{head: []string{head, "plan"}}
 	for _, l := range fates[0].Lasts {
 		t.head = append(t.head, string(l.Kind))
@@ -90,7 +91,7 @@ func (p drillPage) table(head string, fates []finding.Fate, judged bool) {
 }
 
 // lastingCell says how long a stock lasts, how much less that is, and which it is of several.
-func lastingCell(f *finding.Fate, l *finding.Stock) string {
+func lastingCell(f *drill.Fate, l *finding.Stock) string {
 	if !l.Known {
 		return "not known"
 	}
@@ -111,7 +112,7 @@ func lastingCell(f *finding.Fate, l *finding.Stock) string {
 }
 
 // uncarried says whom the loads know nothing of.
-func (p drillPage) uncarried(indent string, who []finding.Uncarried) {
+func (p drillPage) uncarried(indent string, who []drill.Uncarried) {
 	for _, u := range who {
 		if u.Walks {
 			p.say("%swho carries %s is not written: taken to walk", indent, words.Clean(u.Name))
@@ -126,7 +127,7 @@ func uncarriedWords(name string, massMG int64) string {
 }
 
 // goneWord is for whom what nobody has any more is gone.
-func goneWord(f *finding.Fate) string {
+func goneWord(f *drill.Fate) string {
 	if f.People == 1 {
 		return "gone"
 	}
@@ -134,7 +135,7 @@ func goneWord(f *finding.Fate) string {
 }
 
 // gone are the capabilities that nobody has any more.
-func gone(f *finding.Fate) (all []string) {
+func gone(f *drill.Fate) (all []string) {
 	for _, l := range f.Lost {
 		if l.All {
 			all = append(all, string(l.Capability))
@@ -144,7 +145,7 @@ func gone(f *finding.Fate) (all []string) {
 }
 
 // losses says what nobody can do any more, and what somebody can not alone.
-func (p drillPage) losses(f *finding.Fate) {
+func (p drillPage) losses(f *drill.Fate) {
 	all := gone(f)
 	alone := map[string][]string{}
 	var order []string
@@ -170,8 +171,8 @@ func (p drillPage) losses(f *finding.Fate) {
 const leftShown = 6
 
 // drill shows what one drill takes against as it is, and its new findings.
-func (p drillPage) drill(base, f *finding.Fate) {
-	var uncarried []finding.Uncarried
+func (p drillPage) drill(base, f *drill.Fate) {
+	var uncarried []drill.Uncarried
 	for _, u := range f.Uncarried {
 		if !slices.Contains(base.Uncarried, u) {
 			uncarried = append(uncarried, u)
@@ -279,11 +280,11 @@ type jsonPoint struct {
 }
 
 // DrillsJSON writes all of it as one object.
-func DrillsJSON(w io.Writer, d *Made[finding.Drilled], _ Options) error {
-	return d.json(w, func(h *finding.Drilled) any {
+func DrillsJSON(w io.Writer, d *Made[drill.Drilled], _ Options) error {
+	return d.json(w, func(h *drill.Drilled) any {
 		j := jsonDrilled{Name: h.Household.Name, Path: h.Household.Path, Drilled: drilled(h)}
 		if j.Drilled {
-			base := fates([]finding.Fate{h.Base})
+			base := fates([]drill.Fate{h.Base})
 			j.Base, j.Drills, j.Pairs, j.PairsOf = &base[0], fates(h.Drills), fates(h.Pairs), h.PairsOf
 			for _, p := range h.Points {
 				j.Points = append(j.Points, jsonPoint{p.Item, p.Name, span(p.At), lossesJSON(p.Losses)})
@@ -293,7 +294,7 @@ func DrillsJSON(w io.Writer, d *Made[finding.Drilled], _ Options) error {
 	})
 }
 
-func fates(fs []finding.Fate) []jsonFate {
+func fates(fs []drill.Fate) []jsonFate {
 	out := make([]jsonFate, len(fs))
 	for i, f := range fs {
 		j := jsonFate{Key: f.Key, Text: f.Text, Hours: f.Hours, Min: f.Minutes, Stocks: make([]jsonLasting, len(f.Lasts)), Lost: lossesJSON(f.Lost), Left: f.Left, LeftMG: f.LeftMG, New: findings(f.New)}

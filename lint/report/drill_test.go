@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
 )
 
@@ -16,7 +17,7 @@ func lasts(water, doses int) []finding.Stock {
 }
 
 // drills is one household with every kind of thing to say, and one that could not be read.
-func drills() *Made[finding.Drilled] {
+func drills() *Made[drill.Drilled] {
 	fault := finding.Finding{Rule: "input/syntax", Level: finding.Error, Message: "bad", Path: "birch", Spot: "household", At: at(1, 1, 2)}
 	many := []string{"pot", "tent\x1b[2J", "rope", "soap", "towel", "cup", "spoon", "hat"}
 	points := []finding.Point{
@@ -26,26 +27,26 @@ func drills() *Made[finding.Drilled] {
 	for range pointsShown {
 		points = append(points, finding.Point{Item: "x", Name: "x", At: at(10, 1, 4), Losses: []finding.Loss{{Capability: "cut", Who: []string{"Ben"}}}})
 	}
-	all := []finding.Drilled{
+	all := []drill.Drilled{
 		{Household: finding.Household{Path: "birch"}},
 		{
-			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Base: finding.Fate{Text: "as it is", Hours: 72, Minutes: 4320, People: 2, Handed: true, Lasts: lasts(72, 72), Uncarried: []finding.Uncarried{{Name: "Bib", MassMG: 11_000_000}}},
-			Drills: []finding.Fate{
+			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Base: drill.Fate{Text: "as it is", Hours: 72, Minutes: 4320, People: 2, Handed: true, Lasts: lasts(72, 72), Uncarried: []drill.Uncarried{{Name: "Bib", MassMG: 11_000_000}}},
+			Drills: []drill.Fate{
 				{Key: "pack-lost/rust", Kind: "pack-lost", Text: "without rust", Hours: 72, Minutes: 4320, People: 2, Handed: true, Lasts: lasts(31, 40),
 					Lost: []finding.Loss{{Capability: "cook", All: true, Who: []string{"Ana"}}, {Capability: "fire", Who: []string{"Ana"}}, {Capability: "light", Who: []string{"Ana"}}, {Capability: "cut", Who: []string{"Ben"}}},
 					New:  []finding.Finding{{Rule: "water/start-litres", Level: finding.Error, Message: "too little", Path: "alder", At: at(4, 12, 18)}}},
 				{Key: "unable/ana", Kind: "unable", Text: "Ana cannot carry", Hours: 72, Minutes: 4320, Takers: 1, Lasts: lasts(72, 72), Left: many, LeftMG: 4_200_000},
 				{Key: "unable/ben", Kind: "unable", Text: "Ben cannot carry", Hours: 72, Minutes: 4320, Lasts: lasts(72, 72), Left: []string{"pot, lidded", "tent"}, LeftMG: 4_200_000,
-					Uncarried: []finding.Uncarried{{Name: "Bib", MassMG: 11_000_000}, {Name: "Cy", MassMG: 9_000_000}, {Name: "Di", Walks: true}}},
+					Uncarried: []drill.Uncarried{{Name: "Bib", MassMG: 11_000_000}, {Name: "Cy", MassMG: 9_000_000}, {Name: "Di", Walks: true}}},
 				{Key: "alone/ana", Kind: "alone", Text: "Ana alone", Hours: 72, Minutes: 4320, People: 1, Handed: true, Lasts: lasts(72, 72), Lost: []finding.Loss{{Capability: "cook", All: true}}},
 				{Key: "season/hot", Kind: "season", Text: "season hot", Hours: 72, Minutes: 4310, Handed: true, Lasts: append(lasts(72, 72)[2:], finding.Stock{Kind: "light", Known: true, Lasts: 31, LostMin: 90})},
 			},
-			Pairs:  []finding.Fate{{Key: "packs-lost/blue+rust", Kind: "packs-lost", Text: "without blue and rust", Hours: 72, Minutes: 4320, Handed: true, Lasts: lasts(0, 72), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "cut", Who: []string{"Ben"}}}}},
+			Pairs:  []drill.Fate{{Key: "packs-lost/blue+rust", Kind: "packs-lost", Text: "without blue and rust", Hours: 72, Minutes: 4320, Handed: true, Lasts: lasts(0, 72), Lost: []finding.Loss{{Capability: "fire", All: true}, {Capability: "cut", Who: []string{"Ben"}}}}},
 			Points: points,
 		},
-		{Household: finding.Household{Name: "Cedar", Path: "cedar", Judged: true}, PairsOf: 8, Base: finding.Fate{Text: "as it is", Hours: 24, Minutes: 1440, Handed: true, Lasts: lasts(24, 24)[:1]}},
+		{Household: finding.Household{Name: "Cedar", Path: "cedar", Judged: true}, PairsOf: 8, Base: drill.Fate{Text: "as it is", Hours: 24, Minutes: 1440, Handed: true, Lasts: lasts(24, 24)[:1]}},
 	}
-	return &Made[finding.Drilled]{Run: runOf("v0", "2026-11-01", all, func(d *finding.Drilled) finding.Household { return d.Household }, []finding.Finding{fault}), Households: finding.Each(all)}
+	return &Made[drill.Drilled]{Run: runOf("v0", "2026-11-01", all, func(d *drill.Drilled) finding.Household { return d.Household }, []finding.Finding{fault}), Households: finding.Each(all)}
 }
 
 func TestDrillsText(t *testing.T) {

@@ -7,12 +7,12 @@ import (
 	"slices"
 	"strings"
 
-	"kitmuster/lint/finding"
+	"kitmuster/lint/packing"
 	"kitmuster/lint/words"
 )
 
 // ListText writes packing lists with a box before each line to tick.
-func ListText(w io.Writer, ls *finding.PackingLists) error {
+func ListText(w io.Writer, ls *packing.PackingLists) error {
 	b := bufio.NewWriter(w)
 	shown := false
 	for l, err := range ls.Lists {
@@ -31,7 +31,7 @@ func ListText(w io.Writer, ls *finding.PackingLists) error {
 	return b.Flush()
 }
 
-func listText(w io.Writer, l *finding.PackingList, on string) {
+func listText(w io.Writer, l *packing.PackingList, on string) {
 	say := func(format string, args ...any) {
 		for i := range args {
 			if s, ok := args[i].(string); ok {
@@ -80,7 +80,7 @@ func listText(w io.Writer, l *finding.PackingList, on string) {
 	}
 }
 
-func partText(w io.Writer, say func(string, ...any), p *finding.PackedPart) {
+func partText(w io.Writer, say func(string, ...any), p *packing.PackedPart) {
 	var about []string
 	if r := p.Reach.Row(); r.Compartment {
 		about = append(about, r.Words)
@@ -129,13 +129,13 @@ var listColumns = []string{
 // taken at the last minute, under the names of the columns. The first column is empty, to be filled in.
 // Masses are of all of a line together, with the water in them; what is taken at the last minute has none there, as it has a line
 // where it goes too.
-func ListCSV(w io.Writer, ls *finding.PackingLists) error {
+func ListCSV(w io.Writer, ls *packing.PackingLists) error {
 	out := newSheet(w, listColumns...)
 	for l, err := range ls.Lists {
 		if err != nil {
 			return err
 		}
-		items := func(list, pack, carrier string, p *finding.PackedPart, compartment string) {
+		items := func(list, pack, carrier string, p *packing.PackedPart, compartment string) {
 			var layer any = ""
 			if p.Layer > 0 {
 				layer = p.Layer

@@ -9,27 +9,28 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/packing"
 )
 
 // lists is a household with one of everything, one with nothing, and a path that could not be read.
-func lists() *finding.PackingLists {
-	return &finding.PackingLists{Version: "v0", On: "2026-11-01", Left: []string{"cedar\x1b[2J"}, Lists: finding.Each([]finding.PackingList{
+func lists() *packing.PackingLists {
+	return &packing.PackingLists{Version: "v0", On: "2026-11-01", Left: []string{"cedar\x1b[2J"}, Lists: finding.Each([]packing.PackingList{
 		{
 			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Season: "flood: 11 °C by day, 4 °C by night", LoadMG: 3_500_000, WornMG: 120_000,
-			Packs: []finding.PackedPack{{Name: "Rust", Carrier: "Ana", MassMG: 3_500_000, EmptyMG: 1_000_000, Parts: []finding.PackedPart{
-				{Name: "lid", Reach: "walking", For: "light, fire", Layer: 1, QuickShed: true, MassMG: 2_500_000, Items: []finding.PackedItem{
+			Packs: []packing.PackedPack{{Name: "Rust", Carrier: "Ana", MassMG: 3_500_000, EmptyMG: 1_000_000, Parts: []packing.PackedPart{
+				{Name: "lid", Reach: "walking", For: "light, fire", Layer: 1, QuickShed: true, MassMG: 2_500_000, Items: []packing.PackedItem{
 					{Name: "bottle", Count: 2, MassMG: 2_484_500, EachMG: 1_242_250, WaterML: 2000, Weighed: true, Until: "2027-02-01", Notes: []string{"with 2 L of water", "exchange on 2027-02-01"}},
 					{Name: "cheese", Count: 1, MassMG: 15_500, EachMG: 15_500, AtLast: "stays at home", Notes: []string{"last minute: stays at home"}},
 				}},
-				{Name: "main", Reach: "halted", MassMG: 8000, Items: []finding.PackedItem{
+				{Name: "main", Reach: "halted", MassMG: 8000, Items: []packing.PackedItem{
 					{Name: "tablets", Count: 1, MassMG: 8000, EachMG: 8000, Weighed: true, Until: "2026-10-31", Past: "PAST its last day", Notes: []string{"for Bo"}},
 				}},
 			}}},
-			Worn:       []finding.PackedPart{{Name: "Ana", MassMG: 120_000, Items: []finding.PackedItem{{Name: "phone", Count: 1, MassMG: 120_000, EachMG: 120_000, Weighed: true}}}},
-			LastMinute: []finding.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid"}, {What: "lenses of Ana", Why: "needed to see", Past: "PAST its last day"}},
-			Cards: []finding.Card{{Name: "Ana", About: "42 years", Sections: []finding.CardSection{
-				{Title: "Takes", Lines: []finding.CardLine{{Text: "Pen, 4 a day", Past: "PAST: none"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
-				{Title: "Call", Lines: []finding.CardLine{{Text: "none is written"}}, Missing: true},
+			Worn:       []packing.PackedPart{{Name: "Ana", MassMG: 120_000, Items: []packing.PackedItem{{Name: "phone", Count: 1, MassMG: 120_000, EachMG: 120_000, Weighed: true}}}},
+			LastMinute: []packing.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid"}, {What: "lenses of Ana", Why: "needed to see", Past: "PAST its last day"}},
+			Cards: []packing.Card{{Name: "Ana", About: "42 years", Sections: []packing.CardSection{
+				{Title: "Takes", Lines: []packing.CardLine{{Text: "Pen, 4 a day", Past: "PAST: none"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
+				{Title: "Call", Lines: []packing.CardLine{{Text: "none is written"}}, Missing: true},
 			}}, {Name: "Tuft"}},
 		},
 		{Household: finding.Household{Name: "Birch", Path: "birch", Judged: true}},
@@ -102,11 +103,11 @@ func TestListCSVIsNoFormula(t *testing.T) {
 		"=cmd|' /C calc'!A0": "'=cmd|' /C calc'!A0", "+1": "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "  =1": "'  =1", "\u00a0=1": "'\u00a0=1", "＝1": "'＝1",
 		"\t=1": `\u0009=1`, "\r=1": `\u000d=1`, "a\nb": `a\u000ab`, "a\u202eb": `a\u202eb`, `say "x", y`: `say "x", y`, "plain = text": "plain = text", "'=1": "'=1", "": "",
 	} {
-		ls := &finding.PackingLists{Lists: finding.Each([]finding.PackingList{{
+		ls := &packing.PackingLists{Lists: finding.Each([]packing.PackingList{{
 			Household:  finding.Household{Name: in, Path: in},
-			LastMinute: []finding.LastMinute{{What: in, Why: in, Where: in}},
-			Packs:      []finding.PackedPack{{Name: in, Carrier: in, Parts: []finding.PackedPart{{Name: in, For: in, Items: []finding.PackedItem{{Name: in, Notes: []string{in}}}}}}},
-			Worn:       []finding.PackedPart{{Name: in, Items: []finding.PackedItem{{Name: in}}}},
+			LastMinute: []packing.LastMinute{{What: in, Why: in, Where: in}},
+			Packs:      []packing.PackedPack{{Name: in, Carrier: in, Parts: []packing.PackedPart{{Name: in, For: in, Items: []packing.PackedItem{{Name: in, Notes: []string{in}}}}}}},
+			Worn:       []packing.PackedPart{{Name: in, Items: []packing.PackedItem{{Name: in}}}},
 		}})}
 		var b bytes.Buffer
 		if err := ListCSV(&b, ls); err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/private"
 	"kitmuster/lint/words"
 )
 
@@ -20,7 +21,7 @@ type Shared struct {
 	Did string
 	// Remark is said of all figures; "" where there is nothing to say.
 	Remark     string
-	Households []finding.Shared
+	Households []private.Shared
 	// Findings are faults of the input.
 	Findings []finding.Finding
 }
@@ -50,7 +51,7 @@ func SharedText(w io.Writer, s *Shared, o Options) error {
 	return Text(w, run, o)
 }
 
-func (s *Shared) household(w io.Writer, h *finding.Shared) {
+func (s *Shared) household(w io.Writer, h *private.Shared) {
 	say := func(format string, args ...any) { fmt.Fprintf(w, "  "+format+"\n", args...) }
 	fmt.Fprintf(w, "%s (%s), %s as of %s\n", finding.Title(h.Household.Name, h.Household.Path), h.Household.Path, s.Did, s.On)
 	if h.Load > 0 {
@@ -114,7 +115,7 @@ func lastsShared(stocks []finding.Stock, of int) string {
 }
 
 // fatesShared is the table of drills.
-func fatesShared(w io.Writer, h *finding.Shared) {
+func fatesShared(w io.Writer, h *private.Shared) {
 	t := &table{head: []string{"drill", "plan"}}
 	for _, s := range h.Stocks {
 		t.head = append(t.head, s.Kind.Row().ToldWords)

@@ -9,17 +9,18 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/private"
 )
 
 func shared() *Shared {
 	stocks := []finding.Stock{{Kind: "water", Lasts: 30, Known: true}, {Kind: "energy", Lasts: 72, Known: true}, {Kind: "light", Lasts: 72}}
 	return &Shared{
 		Version: "v0", On: "2026-11-01", Key: "key-bcdf", Did: "drilled",
-		Households: []finding.Shared{
+		Households: []private.Shared{
 			{
 				Household: finding.Household{Name: "household-bcdf", Path: "folder-bcdf", Judged: true}, Read: true, Hours: 72, Load: 15, Can: []kinds.Capability{"fire", "treat-water", "open_cans"}, Stocks: stocks,
 				WaterLimit: "vessels", Heat: 3, Single: []kinds.Capability{"open_cans"},
-				Fates: []finding.SharedFate{
+				Fates: []private.SharedFate{
 					{Kind: "pack-lost", Hours: 72, Gone: []kinds.Capability{"first_aid"}, Stocks: stocks[:2], New: []finding.Finding{{Rule: "x/y", Level: finding.Error, Message: "the rule objects: a title"}}},
 					{Kind: "late", Hours: 96, Stocks: stocks},
 				},

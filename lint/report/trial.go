@@ -10,11 +10,12 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
+	"kitmuster/lint/trial"
 	"kitmuster/lint/words"
 )
 
 // TrialText writes what another standard would mean, for a terminal.
-func TrialText(w io.Writer, t *finding.Trial, o Options) error {
+func TrialText(w io.Writer, t *trial.Trial, o Options) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "%s tried on %s judged by %s, as of %s\n\n", standardText(t.New), words.Count(homes(t), "household"), standardText(t.Old), t.On)
 	tallies(b, t)
@@ -33,7 +34,7 @@ func TrialText(w io.Writer, t *finding.Trial, o Options) error {
 }
 
 // standardText names a standard with the beginning of its digest.
-func standardText(s finding.Standard) string {
+func standardText(s trial.Standard) string {
 	name := words.Clean(s.Name)
 	if s.Digest == "" {
 		return name
@@ -42,7 +43,7 @@ func standardText(s finding.Standard) string {
 }
 
 // tallies is one line for each household.
-func tallies(w io.Writer, t *finding.Trial) {
+func tallies(w io.Writer, t *trial.Trial) {
 	tb := &table{head: []string{"household", "errors", "new", "mended", "warnings", "new", "mended", "notes", "new", "mended", "waived"}}
 	for i := range t.Households {
 		h := &t.Households[i]
@@ -53,7 +54,7 @@ func tallies(w io.Writer, t *finding.Trial) {
 		case !h.Household.Judged:
 			row[0] += " (not wholly judged)"
 		}
-		for _, y := range []finding.Tally{h.Errors, h.Warnings, h.Notes} {
+		for _, y := range []trial.Tally{h.Errors, h.Warnings, h.Notes} {
 			row = append(row, strconv.Itoa(y.New+y.Unchanged), some(y.New, "+"), some(y.Mended, "-"))
 		}
 		tb.row(append(row, some(h.Waived, ""))...)
@@ -73,7 +74,7 @@ func some(n int, sign string) string {
 }
 
 // triedText is what differs for one household, in full.
-func triedText(w io.Writer, h *finding.Tried, o Options) {
+func triedText(w io.Writer, h *trial.Tried, o Options) {
 	if len(h.Findings) == 0 && len(h.Changed) == 0 && h.Doubt == "" && h.Household.Judged {
 		return
 	}
@@ -114,7 +115,7 @@ func placeAfter(s source.Span) string {
 }
 
 // totals is what lacks in all.
-func totals(w io.Writer, t *finding.Trial) {
+func totals(w io.Writer, t *trial.Trial) {
 	if len(t.Totals) == 0 {
 		return
 	}
@@ -149,7 +150,7 @@ func amountText(of kinds.Unit, n int64) string {
 	return strconv.FormatInt(n, 10)
 }
 
-func ruleChanges(w io.Writer, rules []finding.RuleChange) {
+func ruleChanges(w io.Writer, rules []trial.RuleChange) {
 	for _, r := range rules {
 		text := r.Change
 		switch r.Change {
@@ -171,7 +172,7 @@ func ruleChanges(w io.Writer, rules []finding.RuleChange) {
 	}
 }
 
-func limitChanges(w io.Writer, limits []finding.LimitChange) {
+func limitChanges(w io.Writer, limits []trial.LimitChange) {
 	for _, l := range limits {
 		from := ""
 		if l.Old != "" && l.New != "" {
@@ -199,7 +200,7 @@ func mind(w io.Writer, rules []finding.Rule) {
 }
 
 // homes is how many households there are, aside from paths that lead to none.
-func homes(t *finding.Trial) (n int) {
+func homes(t *trial.Trial) (n int) {
 	for i := range t.Households {
 		if !t.Households[i].Nowhere {
 			n++
@@ -209,7 +210,7 @@ func homes(t *finding.Trial) (n int) {
 }
 
 // trialCount is the last line.
-func trialCount(t *finding.Trial) string {
+func trialCount(t *trial.Trial) string {
 	worse, better, unjudged := 0, 0, 0
 	for i := range t.Households {
 		h := &t.Households[i]
@@ -314,7 +315,7 @@ type jsonFailed struct {
 }
 
 // TrialJSON writes a trial as one object.
-func TrialJSON(w io.Writer, t *finding.Trial, _ Options) error {
+func TrialJSON(w io.Writer, t *trial.Trial, _ Options) error {
 	b := bufio.NewWriterSize(w, 1<<16)
 	o := object{b: b, indent: "  "}
 	b.WriteByte('{')

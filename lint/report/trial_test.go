@@ -9,38 +9,39 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/trial"
 )
 
-func trial() *finding.Trial {
+func tried() *trial.Trial {
 	found := func(rule, message string, s finding.State, l finding.Level) finding.Finding {
 		return finding.Finding{Rule: rule, Level: l, Message: message, Path: "alder", Spot: "household", At: at(8, 9, 18), State: s}
 	}
 	short := found("w/start", "3 L short", finding.Unchanged, finding.Error)
 	short.Lack = &finding.Lack{What: "water", Unit: "ml", Amount: 3000}
-	return &finding.Trial{
+	return &trial.Trial{
 		Version: "v0", On: "2026-11-01", Partial: "interrupted after 3 of 9 households",
-		Old: finding.Standard{Name: "base 1.0.0"}, New: finding.Standard{Name: "valley 1.1.0\x1b[31m", Digest: "sha256:0123456789abcdef0123"},
-		Households: []finding.Tried{
-			{Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Notes: finding.Tally{Unchanged: 2}},
+		Old: trial.Standard{Name: "base 1.0.0"}, New: trial.Standard{Name: "valley 1.1.0\x1b[31m", Digest: "sha256:0123456789abcdef0123"},
+		Households: []trial.Tried{
+			{Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Notes: trial.Tally{Unchanged: 2}},
 			{
-				Household: finding.Household{Name: "Birch", Path: "birch", Judged: true}, Errors: finding.Tally{Unchanged: 2}, Warnings: finding.Tally{New: 1, Mended: 2}, Waived: 1, Unstated: 1,
+				Household: finding.Household{Name: "Birch", Path: "birch", Judged: true}, Errors: trial.Tally{Unchanged: 2}, Warnings: trial.Tally{New: 1, Mended: 2}, Waived: 1, Unstated: 1,
 				Findings: []finding.Finding{found("f/boots", "no boots \x1b[2J", finding.New, finding.Warning), found("m/days", "old", finding.Mended, finding.Warning)},
-				Changed:  []finding.Shift{{Old: found("w/start", "1 L short", "", finding.Warning), New: short}},
+				Changed:  []trial.Shift{{Old: found("w/start", "1 L short", "", finding.Warning), New: short}},
 			},
-			{Household: finding.Household{Path: "fir"}, Errors: finding.Tally{Unchanged: 1}, Findings: []finding.Finding{found("input/value", "no mass", finding.Unchanged, finding.Error)}},
-			{Household: finding.Household{Path: "gone"}, Nowhere: true, Errors: finding.Tally{Unchanged: 1}, Findings: []finding.Finding{found("input/path", "nothing here", finding.Unchanged, finding.Error)}},
+			{Household: finding.Household{Path: "fir"}, Errors: trial.Tally{Unchanged: 1}, Findings: []finding.Finding{found("input/value", "no mass", finding.Unchanged, finding.Error)}},
+			{Household: finding.Household{Path: "gone"}, Nowhere: true, Errors: trial.Tally{Unchanged: 1}, Findings: []finding.Finding{found("input/path", "nothing here", finding.Unchanged, finding.Error)}},
 			{Household: finding.Household{Name: "Elm", Path: "elm", Judged: true}, Doubt: "a rule broke"},
 		},
-		Totals: []finding.Total{
+		Totals: []trial.Total{
 			{What: "boots", Unit: "count", Old: 3, New: 1, Households: 1}, {What: "doses", Unit: "milli", Old: 500, New: 2500, Households: 2}, {What: "energy", Unit: "j", Old: 4184000, New: 4184000, Households: 1},
 			{What: "load", Unit: "mg", New: 1_820_000, Households: 1}, {What: "rest", Unit: "days", New: 1, Households: 1}, {What: "walk", Unit: "min", New: 90, Households: 1}, {What: "water", Unit: "ml", New: 2500, Households: 1},
 		},
-		Rules: []finding.RuleChange{
+		Rules: []trial.RuleChange{
 			{Name: "a/added", Title: "Added", Change: "added", New: finding.Error}, {Name: "a/again", Title: "Again", Change: "in force again", New: finding.Note, Why: "valley 1.0.0: once"},
 			{Name: "a/gone", Title: "Gone", Change: "gone", Old: finding.Note}, {Name: "a/level", Title: "Level", Change: "level", Old: finding.Note, New: finding.Error},
 			{Name: "a/off", Title: "Off", Change: "switched off", Old: finding.Note, Why: "valley 1.1.0: never\nmind"},
 		},
-		Limits: []finding.LimitChange{
+		Limits: []trial.LimitChange{
 			{Name: "a.added", Change: "added", New: "2", Now: finding.Limit{Name: "a.added", Value: "2", Source: "s", Layer: "valley 1.1.0", At: at(3, 1, 2)}},
 			{Name: "a.gone", Change: "gone", Old: "3 days"},
 			{Name: "a.less", Change: "loosened", Old: "5 %", New: "8 %"},
@@ -51,7 +52,7 @@ func trial() *finding.Trial {
 
 func TestTrialText(t *testing.T) {
 	var b bytes.Buffer
-	if err := TrialText(&b, trial(), Options{}); err != nil {
+	if err := TrialText(&b, tried(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	want := `valley 1.1.0\u001b[31m (sha256:0123456789ab) tried on 4 households judged by base 1.0.0, as of 2026-11-01
@@ -113,7 +114,7 @@ Of 4 households, 1 newly fails something and 1 is mended in something, notes asi
 // An empty trial is still whole, and says who was asked.
 func TestTrialTextOfNobody(t *testing.T) {
 	var b bytes.Buffer
-	if err := TrialText(&b, &finding.Trial{On: "2026-11-01", Old: finding.Standard{Name: "a 1"}, New: finding.Standard{Name: "b 1"}}, Options{}); err != nil {
+	if err := TrialText(&b, &trial.Trial{On: "2026-11-01", Old: trial.Standard{Name: "a 1"}, New: trial.Standard{Name: "b 1"}}, Options{}); err != nil {
 		t.Fatal(err)
 	}
 	want := "b 1 tried on 0 households judged by a 1, as of 2026-11-01\n\nOf 0 households, 0 newly fail something and 0 are mended in something, notes aside.\n"
@@ -124,7 +125,7 @@ func TestTrialTextOfNobody(t *testing.T) {
 
 func TestTrialJSON(t *testing.T) {
 	var b bytes.Buffer
-	if err := TrialJSON(&b, trial(), Options{}); err != nil {
+	if err := TrialJSON(&b, tried(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {

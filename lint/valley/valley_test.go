@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"kitmuster/lint"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/unit"
@@ -56,8 +57,10 @@ func judged(t *testing.T, tr fstest.MapFS) *lint.Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := lint.Options{Patterns: []string{"..."}, OneOptions: lint.OneOptions{On: on}, Workers: 2}
-	o.Run = func(ctx context.Context, j lint.Job) lint.Answer { return lint.Pack(lint.Judge(ctx, tr, bench, j.Dir, o.OneOptions)) }
+	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: on}, Workers: 2}
+	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
+		return lint.Pack(household.Judge(ctx, tr, bench, j.Dir, o.Options))
+	}
 	res := lint.Check(context.Background(), tr, o)
 	t.Cleanup(res.Close)
 	return res

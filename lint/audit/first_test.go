@@ -1,18 +1,19 @@
-package finding
+package audit
 
 import (
 	"fmt"
 	"strings"
 	"testing"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
 
 // steps ranks households, each written as rules with the amount that lacks of each: "a b=500ml" has a and b open.
-func steps(rules map[string]Rule, things map[string][]int64, roomMG int64, households ...string) string {
+func steps(rules map[string]finding.Rule, things map[string][]int64, roomMG int64, households ...string) string {
 	var r Ranking
 	for i, text := range households {
-		h := &Audited{Household: Household{Path: fmt.Sprint(i), Judged: true}, Sheet: &Sheet{RoomMG: roomMG, Bearers: []Bearer{{}}, FoodMG: 2_000_000, FoodJ: 40_000_000}}
+		h := &Audited{Household: finding.Household{Path: fmt.Sprint(i), Judged: true}, Sheet: &Sheet{RoomMG: roomMG, Bearers: []Bearer{{}}, FoodMG: 2_000_000, FoodJ: 40_000_000}}
 		for c, each := range things {
 			h.Sheet.Things = append(h.Sheet.Things, Thing{kinds.Capability(c), each})
 		}
@@ -22,20 +23,20 @@ func steps(rules map[string]Rule, things map[string][]int64, roomMG int64, house
 				continue
 			}
 			name, amount, stated := strings.Cut(word, "=")
-			f := Finding{Rule: name, Level: Error}
+			f := finding.Finding{Rule: name, Level: finding.Error}
 			if stated {
-				f.Lack = &Lack{}
+				f.Lack = &finding.Lack{}
 				fmt.Sscanf(amount, "%d%s", &f.Lack.Amount, &f.Lack.Unit)
 			}
 			if waived, ok := strings.CutPrefix(name, "!"); ok {
-				f.Rule, f.Waived = waived, &Waiver{}
+				f.Rule, f.Waived = waived, &finding.Waiver{}
 			}
 			h.Findings = append(h.Findings, f)
 		}
 		r.Add(h)
 	}
 	var out []string
-	first := r.Steps(Error, rules, 9)
+	first := r.Steps(finding.Error, rules, 9)
 	for _, s := range first.Steps {
 		text := fmt.Sprintf("%s %d/%d→%d", s.Rule.Name, s.Households, s.Findings, s.Clear)
 		if s.MassKnown {
@@ -53,12 +54,12 @@ func steps(rules map[string]Rule, things map[string][]int64, roomMG int64, house
 }
 
 func TestWhatToDoFirst(t *testing.T) {
-	rules := map[string]Rule{}
-	for name, m := range map[string]Mend{
-		"write": {Work: ToWrite}, "move": {Work: ToMove}, "leave": {Work: ToLeave}, "fire": {ToAdd, "fire"}, "water": {ToAdd, "water"}, "food": {ToAdd, "food"},
-		"any": {Work: ToAdd}, "a": {Work: ToMove}, "b": {Work: ToMove},
+	rules := map[string]finding.Rule{}
+	for name, m := range map[string]finding.Mend{
+		"write": {Work: finding.ToWrite}, "move": {Work: finding.ToMove}, "leave": {Work: finding.ToLeave}, "fire": {Work: finding.ToAdd, Thing: "fire"}, "water": {Work: finding.ToAdd, Thing: "water"}, "food": {Work: finding.ToAdd, Thing: "food"},
+		"any": {Work: finding.ToAdd}, "a": {Work: finding.ToMove}, "b": {Work: finding.ToMove},
 	} {
-		rules[name] = Rule{Name: name, Mend: m}
+		rules[name] = finding.Rule{Name: name, Mend: m}
 	}
 	for _, c := range []struct {
 		reason, want string
@@ -94,13 +95,13 @@ func TestWhatToDoFirst(t *testing.T) {
 
 func TestStanding(t *testing.T) {
 	of := func(judged bool, errors int) Standing {
-		return (&Audited{Household: Household{Judged: judged}, Summary: Summary{Errors: errors, Warnings: 3, Waived: 1}}).Standing()
+		return (&Audited{Household: finding.Household{Judged: judged}, Summary: finding.Summary{Errors: errors, Warnings: 3, Waived: 1}}).Standing()
 	}
 	if of(true, 0) != Ready || of(true, 1) != NotReady || of(false, 0) != Unjudged || of(false, 2) != Unjudged {
 		t.Error(of(true, 0), of(true, 1), of(false, 0), of(false, 2))
 	}
-	h := &Audited{Findings: []Finding{
-		{Level: Error, Waived: &Waiver{Until: "2027-02-01"}}, {Level: Error, Waived: &Waiver{Until: "2026-12-01"}}, {Level: Warning, Waived: &Waiver{Until: "2026-11-02"}}, {Level: Error},
+	h := &Audited{Findings: []finding.Finding{
+		{Level: finding.Error, Waived: &finding.Waiver{Until: "2027-02-01"}}, {Level: finding.Error, Waived: &finding.Waiver{Until: "2026-12-01"}}, {Level: finding.Warning, Waived: &finding.Waiver{Until: "2026-11-02"}}, {Level: finding.Error},
 	}}
 	if h.LeansUntil() != "2026-12-01" || (&Audited{}).LeansUntil() != "" {
 		t.Error(h.LeansUntil())
@@ -108,17 +109,17 @@ func TestStanding(t *testing.T) {
 }
 
 func TestBySubject(t *testing.T) {
-	h := &Audited{Findings: []Finding{
-		{Rule: "fire/a", Level: Warning}, {Rule: "fire/b", Level: Error}, {Rule: "x:fire/c", Level: Error}, {Rule: "water/a", Level: Error, Waived: &Waiver{}}, {Rule: "x:flood/a", Level: Note},
+	h := &Audited{Findings: []finding.Finding{
+		{Rule: "fire/a", Level: finding.Warning}, {Rule: "fire/b", Level: finding.Error}, {Rule: "x:fire/c", Level: finding.Error}, {Rule: "water/a", Level: finding.Error, Waived: &finding.Waiver{}}, {Rule: "x:flood/a", Level: finding.Note},
 	}}
 	got := h.BySubject()
-	if level, n := got[SubjectOf("fire/a")].Worst(); level != Error || n != 2 {
+	if level, n := got[SubjectOf("fire/a")].Worst(); level != finding.Error || n != 2 {
 		t.Error(level, n)
 	}
 	if level, _ := got[SubjectOf("water/a")].Worst(); level != "" || got[SubjectOf("water/a")].Waived != 1 {
 		t.Error(got)
 	}
-	if level, n := got[len(Subjects)-1].Worst(); level != Note || n != 1 {
+	if level, n := got[len(Subjects)-1].Worst(); level != finding.Note || n != 1 {
 		t.Error(level, n)
 	}
 }

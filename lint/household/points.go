@@ -1,4 +1,4 @@
-package lint
+package household
 
 import (
 	"cmp"
@@ -101,4 +101,12 @@ func (m *Measured) Item(id string) *facts.Item {
 		return &items[i]
 	}
 	return nil
+}
+
+// stockOf is the kind of a stock as outputs tell it: they tell the food of animals from that of people.
+func StockOf(f *facts.Facts, s *facts.Lasting) kinds.Stock {
+	if slices.ContainsFunc(f.Animals, func(a facts.Animal) bool { return a.ID == s.Body }) {
+		return kinds.StockAnimalFood
+	}
+	return s.Kind
 }

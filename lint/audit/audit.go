@@ -1,28 +1,29 @@
-package finding
+package audit
 
 import (
 	"iter"
 	"slices"
 	"strings"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/words"
 )
 
 // Audited is one household of an audit, or a path that leads to none.
 type Audited struct {
-	Household Household
+	Household finding.Household
 	// Nowhere says that it is a path that leads to no household.
 	Nowhere bool
 	// Summary counts the findings.
-	Summary  Summary
-	Findings []Finding
+	Summary  finding.Summary
+	Findings []finding.Finding
 	// Sheet is nil where the household could not be measured.
 	Sheet *Sheet
 }
 
 // Audit is what an audit has to show.
 type Audit struct {
-	Run *Run
+	Run *finding.Run
 	// Standards are those that were judged by, the base first.
 	Standards []StandardID
 	// Season is the season asked for, "" where each household's own counts. Until is the last day that is looked at, and
@@ -37,16 +38,16 @@ type Audit struct {
 	// Brief says that findings do not name their rules, so that there is nothing to put in order.
 	Brief bool
 	// History is how everybody stood before, nil where nobody asked; Past says where that was taken from.
-	History *History
+	History *finding.History
 	Past    string
 	// Households walks everybody in order; it may be walked again, and an error ends the walk.
 	Households iter.Seq2[*Audited, error]
 }
 
 // Trend is the line of a household in this audit, as History has those of earlier states.
-func (a *Audited) Trend() Trend {
+func (a *Audited) Trend() finding.Trend {
 	n := a.Summary
-	t := Trend{Path: a.Household.Path, There: true, Judged: a.Household.Judged, Errors: n.Errors, Warnings: n.Warnings, Notes: n.Notes, Waived: n.Waived}
+	t := finding.Trend{Path: a.Household.Path, There: true, Judged: a.Household.Judged, Errors: n.Errors, Warnings: n.Warnings, Notes: n.Notes, Waived: n.Waived}
 	if s := a.Sheet; s != nil && t.Judged {
 		t.LoadPermille, t.WaterHours, t.WaterKnown, t.PlanHours = s.LoadP, s.WaterHours, s.WaterKnown, (s.Minutes+59)/60
 	}
@@ -61,7 +62,7 @@ func (a *Audit) Rank() error {
 	if a.Brief {
 		return nil
 	}
-	rules := map[string]Rule{}
+	rules := map[string]finding.Rule{}
 	for _, r := range a.Run.Rules {
 		rules[r.Name] = r
 	}
@@ -73,7 +74,7 @@ func (a *Audit) Rank() error {
 		ranking.Add(h)
 	}
 	a.First = nil
-	for _, l := range []Level{Error, Warning} {
+	for _, l := range []finding.Level{finding.Error, finding.Warning} {
 		if f := ranking.Steps(l, rules, mostSteps); len(f.Steps) > 0 {
 			a.First = append(a.First, f)
 		}
@@ -111,7 +112,7 @@ func (a *Audited) Standing() Standing {
 func (a *Audited) LeansUntil() (day string) {
 	for i := range a.Findings {
 		f := &a.Findings[i]
-		if f.Waived != nil && f.Waived.Until != "" && f.Level == Error && (day == "" || f.Waived.Until < day) {
+		if f.Waived != nil && f.Waived.Until != "" && f.Level == finding.Error && (day == "" || f.Waived.Until < day) {
 			day = f.Waived.Until
 		}
 	}
@@ -183,14 +184,14 @@ type SubjectTally struct {
 }
 
 // Worst is the gravest level that is open, with how many of it; "" where nothing is.
-func (t SubjectTally) Worst() (Level, int) {
+func (t SubjectTally) Worst() (finding.Level, int) {
 	switch {
 	case t.Errors > 0:
-		return Error, t.Errors
+		return finding.Error, t.Errors
 	case t.Warnings > 0:
-		return Warning, t.Warnings
+		return finding.Warning, t.Warnings
 	case t.Notes > 0:
-		return Note, t.Notes
+		return finding.Note, t.Notes
 	}
 	return "", 0
 }
@@ -215,9 +216,9 @@ func (a *Audited) BySubject() []SubjectTally {
 		switch {
 		case f.Waived != nil:
 			t.Waived++
-		case f.Level == Error:
+		case f.Level == finding.Error:
 			t.Errors++
-		case f.Level == Warning:
+		case f.Level == finding.Warning:
 			t.Warnings++
 		default:
 			t.Notes++

@@ -1,4 +1,4 @@
-package finding_test
+package trial_test
 
 import (
 	"errors"
@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/trial"
 )
 
 func ran(hs []finding.Household, fs ...finding.Finding) *finding.Run {
@@ -23,9 +24,9 @@ func said(path, rule, message string, level finding.Level, lack int64) finding.F
 	return f
 }
 
-func try(t *testing.T, old, now *finding.Run) *finding.Trial {
+func try(t *testing.T, old, now *finding.Run) *trial.Trial {
 	t.Helper()
-	got, err := finding.Try(old, now)
+	got, err := trial.Try(old, now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,18 +50,18 @@ func TestTry(t *testing.T) {
 		f.Remedy, f.Caution, f.Limits, f.State = "", "", nil, s
 		return f
 	}
-	want := &finding.Trial{
+	want := &trial.Trial{
 		Version: "v1", On: "2026-11-01",
-		Households: []finding.Tried{
-			{Household: hs[0], Errors: finding.Tally{Unchanged: 1}, Changed: []finding.Shift{{Old: bare("a", "w/start", "1 L short", finding.Error, 1000, ""), New: bare("a", "w/start", "3 L short", finding.Error, 3000, finding.Unchanged)}}},
+		Households: []trial.Tried{
+			{Household: hs[0], Errors: trial.Tally{Unchanged: 1}, Changed: []trial.Shift{{Old: bare("a", "w/start", "1 L short", finding.Error, 1000, ""), New: bare("a", "w/start", "3 L short", finding.Error, 3000, finding.Unchanged)}}},
 			{
-				Household: hs[1], Warnings: finding.Tally{New: 1, Mended: 1}, Notes: finding.Tally{Unchanged: 1}, Unstated: 1,
+				Household: hs[1], Warnings: trial.Tally{New: 1, Mended: 1}, Notes: trial.Tally{Unchanged: 1}, Unstated: 1,
 				Findings: []finding.Finding{bare("b", "f/boots", "no boots", finding.Warning, 0, finding.New), bare("b", "m/days", "old", finding.Warning, 0, finding.Mended)},
 			},
 			{Household: hs[2], Waived: 1},
-			{Household: hs[3], Errors: finding.Tally{New: 1}, Findings: []finding.Finding{bare("d", "w/start", "5 L short", finding.Error, 5000, finding.New)}},
+			{Household: hs[3], Errors: trial.Tally{New: 1}, Findings: []finding.Finding{bare("d", "w/start", "5 L short", finding.Error, 5000, finding.New)}},
 		},
-		Totals: []finding.Total{{What: "water", Unit: "ml", Old: 1000, New: 8000, Households: 2}},
+		Totals: []trial.Total{{What: "water", Unit: "ml", Old: 1000, New: 8000, Households: 2}},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
@@ -72,10 +73,10 @@ func TestTryTurnedRound(t *testing.T) {
 	hs := []finding.Household{house("a")}
 	x, y := ran(hs, said("a", "w/start", "1 L short", finding.Error, 1000)), ran(hs)
 	there, back := try(t, x, y), try(t, y, x)
-	if there.Households[0].Errors != (finding.Tally{Mended: 1}) || back.Households[0].Errors != (finding.Tally{New: 1}) {
+	if there.Households[0].Errors != (trial.Tally{Mended: 1}) || back.Households[0].Errors != (trial.Tally{New: 1}) {
 		t.Error(there.Households, back.Households)
 	}
-	if there.Totals[0] != (finding.Total{What: "water", Unit: "ml", Old: 1000}) || back.Totals[0] != (finding.Total{What: "water", Unit: "ml", New: 1000, Households: 1}) {
+	if there.Totals[0] != (trial.Total{What: "water", Unit: "ml", Old: 1000}) || back.Totals[0] != (trial.Total{What: "water", Unit: "ml", New: 1000, Households: 1}) {
 		t.Error(there.Totals, back.Totals)
 	}
 }
@@ -92,7 +93,7 @@ func TestTryWhatCouldNotBeJudged(t *testing.T) {
 		path, doubt string
 		judged      bool
 		nowhere     bool
-		errors      finding.Tally
+		errors      trial.Tally
 		findings    int
 	}
 	var rows []row
@@ -100,11 +101,11 @@ func TestTryWhatCouldNotBeJudged(t *testing.T) {
 		rows = append(rows, row{h.Household.Path, h.Doubt, h.Household.Judged, h.Nowhere, h.Errors, len(h.Findings)})
 	}
 	want := []row{
-		{"n", "it could not be judged wholly under the new standard, so nothing counts as mended", false, false, finding.Tally{New: 1}, 1},
-		{"o", "it could not be judged wholly under the old standard, so more counts as new than is", true, false, finding.Tally{New: 1}, 1},
-		{"p", "", false, true, finding.Tally{Unchanged: 1}, 1},
-		{"r", "a rule broke under the new standard, so nothing counts as mended", true, false, finding.Tally{New: 1}, 1},
-		{"u", "", false, false, finding.Tally{Unchanged: 1}, 1},
+		{"n", "it could not be judged wholly under the new standard, so nothing counts as mended", false, false, trial.Tally{New: 1}, 1},
+		{"o", "it could not be judged wholly under the old standard, so more counts as new than is", true, false, trial.Tally{New: 1}, 1},
+		{"p", "", false, true, trial.Tally{Unchanged: 1}, 1},
+		{"r", "a rule broke under the new standard, so nothing counts as mended", true, false, trial.Tally{New: 1}, 1},
+		{"u", "", false, false, trial.Tally{Unchanged: 1}, 1},
 	}
 	if diff := cmp.Diff(want, rows, cmp.AllowUnexported(row{})); diff != "" {
 		t.Error(diff)
@@ -120,10 +121,10 @@ func TestTryInterrupted(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 	now.Findings = func(yield func(*finding.Finding, error) bool) { yield(nil, errors.New("the disk is gone")) }
-	if _, err := finding.Try(old, now); err == nil || err.Error() != "the disk is gone" {
+	if _, err := trial.Try(old, now); err == nil || err.Error() != "the disk is gone" {
 		t.Error(err)
 	}
-	if _, err := finding.Try(now, old); err == nil {
+	if _, err := trial.Try(now, old); err == nil {
 		t.Error("an error of the old side is lost")
 	}
 }

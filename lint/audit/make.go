@@ -1,4 +1,4 @@
-package lint
+package audit
 
 import (
 	"cmp"
@@ -10,18 +10,20 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
 )
 
 // SheetProduct is the judging of a household, with its *Sheet.
-var SheetProduct = Product{Name: "audit", Make: makeSheet, Believe: believe}
+var Product = lint.Product{Name: "audit", Make: makeSheet, Believe: believe}
 
-func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o OneOptions) Outcome {
-	m := measured{MeasureFor(tree, dir, rules, o)}
+func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o household.Options) household.Outcome {
+	m := measured{household.MeasureFor(tree, dir, rules, o)}
 	out := m.Judge(ctx, rules, o)
 	if m.Facts != nil {
 		out.Extra = m.sheet(rules, o)
@@ -30,12 +32,12 @@ func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, 
 }
 
 // measured is a household of which a sheet is made.
-type measured struct{ *Measured }
+type measured struct{ *household.Measured }
 
 // sheet gathers what an audit shows of the household beside its findings.
-func (m measured) sheet(bench *judge.Bench, o OneOptions) *finding.Sheet {
+func (m measured) sheet(bench *judge.Bench, o household.Options) *Sheet {
 	f := m.Facts
-	s := &finding.Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.Points(bench)}
+	s := &Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.Points(bench)}
 	if f.Plan.SeasonKnown {
 		s.Season, s.DayMC, s.NightMC = f.Plan.Season, f.Plan.DayMC, f.Plan.NightMC
 	}
@@ -51,20 +53,20 @@ func (m measured) sheet(bench *judge.Bench, o OneOptions) *finding.Sheet {
 	m.abilities(s)
 	m.due(bench, o, s)
 	r := &f.Record
-	s.Practice = finding.Practice{WeighedKnown: r.WeighedKnown, Weighed: r.WeighedDay, AuditedKnown: r.AuditedKnown, Audited: r.AuditedDay}
+	s.Practice = Practice{WeighedKnown: r.WeighedKnown, Weighed: r.WeighedDay, AuditedKnown: r.AuditedKnown, Audited: r.AuditedDay}
 	for _, w := range r.Shakedowns {
-		s.Practice.Walks = append(s.Practice.Walks, finding.PracticeWalk{Day: w.Day, DistanceMM: w.DistanceMM, LoadKnown: w.LoadKnown, LoadMG: w.LoadMG})
+		s.Practice.Walks = append(s.Practice.Walks, PracticeWalk{Day: w.Day, DistanceMM: w.DistanceMM, LoadKnown: w.LoadKnown, LoadMG: w.LoadMG})
 	}
-	slices.SortStableFunc(s.Practice.Walks, func(a, b finding.PracticeWalk) int { return cmp.Compare(a.Day, b.Day) })
+	slices.SortStableFunc(s.Practice.Walks, func(a, b PracticeWalk) int { return cmp.Compare(a.Day, b.Day) })
 	return s
 }
 
-func (m measured) bearers(bench *judge.Bench, s *finding.Sheet) {
+func (m measured) bearers(bench *judge.Bench, s *Sheet) {
 	f := m.Facts
 	for i := range f.Carriers {
 		c := &f.Carriers[i]
 		share := m.CapOf(bench, c)
-		b := finding.Bearer{
+		b := Bearer{
 			Name: c.Name, BodyMG: c.BodyMassMG, LoadMG: c.LoadMG, BaseMG: c.BaseMG, OnBodyMG: c.OnBodyMG,
 			CapP: share, CapMG: c.BodyMassMG * share / 1000, Own: c.CapKnown,
 		}
@@ -82,10 +84,10 @@ func (m measured) bearers(bench *judge.Bench, s *finding.Sheet) {
 			if p.Carrier != c.ID {
 				continue
 			}
-			load := finding.PackLoad{Name: p.Name, MassMG: p.MassMG, EmptyMG: p.EmptyMG}
+			load := PackLoad{Name: p.Name, MassMG: p.MassMG, EmptyMG: p.EmptyMG}
 			for _, part := range f.Compartments {
 				if part.Pack == p.ID {
-					load.Parts = append(load.Parts, finding.PartLoad{Name: part.Name, Reach: part.Reach, MassMG: part.MassMG})
+					load.Parts = append(load.Parts, PartLoad{Name: part.Name, Reach: part.Reach, MassMG: part.MassMG})
 				}
 			}
 			b.Packs = append(b.Packs, load)
@@ -97,10 +99,10 @@ func (m measured) bearers(bench *judge.Bench, s *finding.Sheet) {
 // letters stand for what is done in an hour.
 var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z'}
 
-func (m measured) lasting(s *finding.Sheet) {
+func (m measured) lasting(s *Sheet) {
 	for _, l := range m.Facts.Endurance.Stocks {
 		s.Stocks = append(s.Stocks, finding.Stock{
-			Kind: stockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short,
+			Kind: household.StockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short,
 		})
 		if l.Kind == kinds.StockWater {
 			s.WaterKnown, s.WaterHours = l.Known, l.Lasts
@@ -140,11 +142,11 @@ func (m measured) lasting(s *finding.Sheet) {
 	s.Hours.Doing, s.Hours.Dark = string(doing), string(dark)
 }
 
-func (m measured) abilities(s *finding.Sheet) {
+func (m measured) abilities(s *Sheet) {
 	f := m.Facts
 	for i := range f.Household.Supply.Can {
 		c := &f.Household.Supply.Can[i]
-		a := finding.Ability{Capability: c.Capability, Means: c.Means, Hangs: m.OnlyThing(c) != ""}
+		a := Ability{Capability: c.Capability, Means: c.Means, Hangs: m.OnlyThing(c) != ""}
 		for k := range f.People {
 			var n int64
 			single := false
@@ -158,7 +160,7 @@ func (m measured) abilities(s *finding.Sheet) {
 		s.Abilities = append(s.Abilities, a)
 	}
 	for _, c := range f.Capabilities {
-		t := finding.Thing{Capability: c.Capability}
+		t := Thing{Capability: c.Capability}
 		for _, offer := range c.Offers {
 			if it := m.Item(offer.ID); it != nil && it.EachMG > 0 {
 				t.EachMG = append(t.EachMG, it.EachMG)
@@ -169,24 +171,24 @@ func (m measured) abilities(s *finding.Sheet) {
 }
 
 // due gathers the days that matter: the facts', the ends of waivers, and the next audit.
-func (m measured) due(bench *judge.Bench, o OneOptions, s *finding.Sheet) {
+func (m measured) due(bench *judge.Bench, o household.Options, s *Sheet) {
 	for _, d := range m.Facts.Dates {
 		e, _ := m.Ledger.Entry(d.ID)
-		s.Due = append(s.Due, finding.Due{Spot: d.ID, Name: d.Name, Where: m.whereabouts(d.Item), Kind: d.Kind, Day: d.Day, Medicine: d.Medicine, At: m.Place(e.Spots).At})
+		s.Due = append(s.Due, Due{Spot: d.ID, Name: d.Name, Where: m.whereabouts(d.Item), Kind: d.Kind, Day: d.Day, Medicine: d.Medicine, At: m.Place(e.Spots).At})
 	}
 	for _, w := range m.Kit.Record.Waivers {
-		line := finding.WaiverLine{Rule: w.Rule, Spot: w.At, Reason: w.Reason, Agreed: w.Agreed, Until: int64(w.Until), At: m.Locate(w.Spot).At}
+		line := WaiverLine{Rule: w.Rule, Spot: w.At, Reason: w.Reason, Agreed: w.Agreed, Until: int64(w.Until), At: m.Locate(w.Spot).At}
 		s.Waivers = append(s.Waivers, line)
-		s.Due = append(s.Due, finding.Due{Spot: w.Spot, Name: w.Rule, Kind: kinds.DateWaiver, Day: line.Until, At: line.At})
+		s.Due = append(s.Due, Due{Spot: w.Spot, Name: w.Rule, Kind: kinds.DateWaiver, Day: line.Until, At: line.At})
 	}
 	if days, _ := bench.InForce("practice", "audit_days", m.Facts.Limits); days > 0 {
-		next := finding.Due{Spot: "record/audited", Kind: kinds.DateAudit, Day: int64(o.On), At: m.Place([]string{"record/audited"}).At}
+		next := Due{Spot: "record/audited", Kind: kinds.DateAudit, Day: int64(o.On), At: m.Place([]string{"record/audited"}).At}
 		if r := &m.Facts.Record; r.AuditedKnown {
 			next.Day = max(next.Day, r.AuditedDay+days)
 		}
 		s.Due = append(s.Due, next)
 	}
-	slices.SortStableFunc(s.Due, func(a, b finding.Due) int {
+	slices.SortStableFunc(s.Due, func(a, b Due) int {
 		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Spot, b.Spot))
 	})
 }
@@ -209,13 +211,13 @@ func (m measured) whereabouts(id string) string {
 
 // believe says what no audit would have made of a household.
 func believe(packed []byte) error {
-	s := &finding.Sheet{}
-	if err := Packing.Unmarshal(packed, s); err != nil {
+	s := &Sheet{}
+	if err := lint.Packing.Unmarshal(packed, s); err != nil {
 		return err
 	}
 	h := &s.Hours
 	n := len(h.Doing)
-	if n > MostHours || strings.Trim(h.Doing, "whz") != "" || h.Dark != "" && len(h.Dark) != n || strings.Trim(h.Dark, "#.") != "" {
+	if n > lint.MostHours || strings.Trim(h.Doing, "whz") != "" || h.Dark != "" && len(h.Dark) != n || strings.Trim(h.Dark, "#.") != "" {
 		return errors.New("hours that are none")
 	}
 	for _, of := range [][]int64{h.WaterML, h.FoodJ, h.FuelML, h.LightMin} {
@@ -223,7 +225,7 @@ func believe(packed []byte) error {
 			return fmt.Errorf("%d values for %d hours", len(of), n)
 		}
 	}
-	if s.Minutes < 0 || s.Minutes > 60*MostHours || s.Start < 0 || s.Start >= 24*60 {
+	if s.Minutes < 0 || s.Minutes > 60*lint.MostHours || s.Start < 0 || s.Start >= 24*60 {
 		return fmt.Errorf("a plan of %d minutes from minute %d on", s.Minutes, s.Start)
 	}
 	for i := range s.Abilities {
@@ -241,20 +243,20 @@ func believe(packed []byte) error {
 			return fmt.Errorf("a date that %q", s.Due[i].Kind)
 		}
 	}
-	return Plausible(s)
+	return lint.Plausible(s)
 }
 
-// Audited walks what was judged, with the sheet of each household.
-func Audited(res *Result) iter.Seq2[*finding.Audited, error] {
-	return func(yield func(*finding.Audited, error) bool) {
+// Households walks what was judged, with the sheet of each household.
+func Households(res *lint.Result) iter.Seq2[*Audited, error] {
+	return func(yield func(*Audited, error) bool) {
 		for j, err := range res.Households {
 			if err != nil {
 				yield(nil, err)
 				return
 			}
-			out := &finding.Audited{Household: j.Household, Nowhere: j.Nowhere, Summary: j.Summary, Findings: j.Findings}
+			out := &Audited{Household: j.Household, Nowhere: j.Nowhere, Summary: j.Summary, Findings: j.Findings}
 			if len(j.Extra.Packed) > 0 {
-				out.Sheet = &finding.Sheet{}
+				out.Sheet = &Sheet{}
 				err = j.Extra.Unpack(out.Sheet)
 			}
 			if !yield(out, err) || err != nil {

@@ -1,4 +1,4 @@
-package lint
+package household
 
 import (
 	"fmt"
@@ -61,4 +61,4 @@ func Figures(f *facts.Facts) (out []finding.Figure) {
 }
 
 // waterLasts is the figure of how long the water lasts.
-const waterLasts = "endurance/endurance/water"
+const WaterLasts = "endurance/endurance/water"

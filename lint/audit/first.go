@@ -1,4 +1,4 @@
-package finding
+package audit
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
 
@@ -22,7 +23,7 @@ type need struct {
 	roomMG int64
 	// measured says whether it is known what it can still take.
 	measured bool
-	open     map[Level]map[string]*owing
+	open     map[finding.Level]map[string]*owing
 }
 
 // owing is what one rule asks of one household.
@@ -36,7 +37,7 @@ type owing struct {
 
 // Step is one thing to do.
 type Step struct {
-	Rule Rule
+	Rule finding.Rule
 	// Households has it open, in so many Findings. Clear is how many have nothing open of the level once this and all steps before it are done.
 	Households, Findings, Clear int
 	// MassMG is what is added in all, less than nothing where something is left behind; it is not known for all work.
@@ -48,7 +49,7 @@ type Step struct {
 
 // Add takes a household in.
 func (r *Ranking) Add(h *Audited) {
-	n := need{judged: h.Household.Judged, open: map[Level]map[string]*owing{}}
+	n := need{judged: h.Household.Judged, open: map[finding.Level]map[string]*owing{}}
 	if s := h.Sheet; s != nil {
 		n.roomMG, n.measured = s.RoomMG, len(s.Bearers) > 0
 		r.foodMG += s.FoodMG
@@ -63,7 +64,7 @@ func (r *Ranking) Add(h *Audited) {
 	}
 	for i := range h.Findings {
 		f := &h.Findings[i]
-		if f.Waived != nil || f.Level == Note {
+		if f.Waived != nil || f.Level == finding.Note {
 			continue
 		}
 		of := n.open[f.Level]
@@ -88,7 +89,7 @@ func (r *Ranking) Add(h *Audited) {
 
 // First is what to do first about one level: the rules to see to, one after the other, and how many more there are.
 type First struct {
-	Level Level
+	Level finding.Level
 	Steps []Step
 	More  int
 }
@@ -97,7 +98,7 @@ type First struct {
 // open of the level: next come the rules of the one after which most of them are clear for each rule that is seen to, fewest rules
 // first. Of these rules, the one that most households have comes first, then the one with the lightest work, then the least
 // mass to add, what is not known last, then the fewest findings.
-func (r *Ranking) Steps(level Level, rules map[string]Rule, most int) First {
+func (r *Ranking) Steps(level finding.Level, rules map[string]finding.Rule, most int) First {
 	f := &front{left: map[string]*Step{}}
 	used := make([]int64, len(r.needs)) // mass that the steps so far have added to each household
 	usual := r.usual()
@@ -238,14 +239,6 @@ func (f *front) take(name string) *Step {
 	return s
 }
 
-// Rank is the place among Works, from the lightest to the heaviest; work that is not known comes last.
-func (w Work) Rank() int {
-	if i := slices.Index(Works, w); i >= 0 {
-		return i
-	}
-	return len(Works)
-}
-
 // usual is what one thing of each capability usually weighs in these kits: the median of all, the lower of two in the middle.
 func (r *Ranking) usual() map[string]int64 {
 	out := map[string]int64{}
@@ -260,13 +253,13 @@ func (r *Ranking) usual() map[string]int64 {
 
 // mass is what mending adds to a household's packs. A litre of water is a kilogram; food is as dense as that of these kits; a
 // thing weighs what such things usually weigh in these kits.
-func (r *Ranking) mass(rule *Rule, o *owing, usual map[string]int64) (mg int64, known bool) {
+func (r *Ranking) mass(rule *finding.Rule, o *owing, usual map[string]int64) (mg int64, known bool) {
 	switch m := rule.Mend; {
-	case m.Work == ToLeave && o.unit == kinds.UnitMass && !o.unstated:
+	case m.Work == finding.ToLeave && o.unit == kinds.UnitMass && !o.unstated:
 		return -o.lack, true
-	case m.Work == ToLeave:
+	case m.Work == finding.ToLeave:
 		return 0, false
-	case m.Work != ToAdd:
+	case m.Work != finding.ToAdd:
 		return 0, m.Work != ""
 	case m.Thing == "water" && !o.unstated:
 		return o.lack * 1000, true

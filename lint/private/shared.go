@@ -1,10 +1,13 @@
-package finding
+package private
 
-import "kitmuster/lint/kinds"
+import (
+	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
+)
 
 // Shared is what the figures of a household may say to others; package private says why this and no more.
 type Shared struct {
-	Household Household
+	Household finding.Household
 	// Read is false where it could not be read; then there is nothing else.
 	Read bool
 	// Hours is how long the plan is, begun ones counted whole.
@@ -14,7 +17,7 @@ type Shared struct {
 	// Can are capabilities of the household as a whole.
 	Can []kinds.Capability
 	// Stocks are how long stocks last for whoever is first short.
-	Stocks []Stock
+	Stocks []finding.Stock
 	// WaterLimit is why water is short. Heat is the worst heat category of the way, 0 for none.
 	WaterLimit kinds.WaterLimit
 	Heat       int64
@@ -29,7 +32,7 @@ type SharedFate struct {
 	Hours int
 	// Gone are the capabilities that nobody has any more.
 	Gone   []kinds.Capability
-	Stocks []Stock
+	Stocks []finding.Stock
 	// New are the rules that object to it and not to the household as it is.
-	New []Finding
+	New []finding.Finding
 }

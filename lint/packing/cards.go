@@ -1,4 +1,4 @@
-package lint
+package packing
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"kitmuster/lint/facts"
-	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/measure"
@@ -65,27 +64,27 @@ const spokenTo = 5 * 12
 func small(f *facts.Person) bool { return f.AgeKnown && f.AgeMonths < spokenTo }
 
 // card is a card that is being written.
-type card struct{ *finding.Card }
+type card struct{ *Card }
 
 // add adds a section; one without lines is left out.
-func (c card) add(title string, lines []finding.CardLine) {
+func (c card) add(title string, lines []CardLine) {
 	if len(lines) > 0 {
-		c.Sections = append(c.Sections, finding.CardSection{Title: title, Lines: lines})
+		c.Sections = append(c.Sections, CardSection{Title: title, Lines: lines})
 	}
 }
 
 // ask adds a section that belongs on the card: without lines it says what is missing.
 func (c card) ask(title, missing string, lines []string) {
-	s := finding.CardSection{Title: title, Lines: plain(lines), Missing: len(lines) == 0}
+	s := CardSection{Title: title, Lines: plain(lines), Missing: len(lines) == 0}
 	if s.Missing {
 		s.Lines = plain([]string{missing})
 	}
 	c.Sections = append(c.Sections, s)
 }
 
-func plain(lines []string) (out []finding.CardLine) {
+func plain(lines []string) (out []CardLine) {
 	for _, s := range lines {
-		out = append(out, finding.CardLine{Text: s})
+		out = append(out, CardLine{Text: s})
 	}
 	return out
 }
@@ -96,7 +95,7 @@ const (
 )
 
 func (l *lister) person(p *kit.Person) {
-	c, f := card{&finding.Card{Name: p.Name}}, l.facts(p)
+	c, f := card{&Card{Name: p.Name}}, l.facts(p)
 	if f.AgeKnown {
 		c.About = age(f.AgeMonths)
 		if !f.Adult {
@@ -164,7 +163,7 @@ func (l *lister) health(c card, p *kit.Person) {
 	for i := range p.Allergies {
 		allergies = append(allergies, allergy(p, &p.Allergies[i]))
 	}
-	var takes []finding.CardLine
+	var takes []CardLine
 	for i := range p.Medications {
 		takes = append(takes, l.takes(p, &p.Medications[i])...)
 	}
@@ -192,7 +191,7 @@ func (l *lister) minds(p *kit.Person) []string {
 }
 
 func (l *lister) animal(a *kit.Animal) {
-	c := card{&finding.Card{Name: a.Name, About: a.Species}}
+	c := card{&Card{Name: a.Name, About: a.Species}}
 	c.add("Carries", plain(l.carries(a.Key)))
 	for _, f := range l.m.Facts.Animals {
 		if f.ID != a.Spot {
@@ -287,12 +286,12 @@ func allergy(p *kit.Person, a *kit.Allergy) string {
 }
 
 // takes says what somebody takes and how often, and under it each supply: doses, where it is, and how long it is good.
-func (l *lister) takes(p *kit.Person, md *kit.Medication) []finding.CardLine {
-	head := finding.CardLine{Text: md.Name + ", as needed"}
+func (l *lister) takes(p *kit.Person, md *kit.Medication) []CardLine {
+	head := CardLine{Text: md.Name + ", as needed"}
 	if !md.AsNeeded {
 		head.Text = fmt.Sprintf("%s, %s a day", md.Name, md.PerDay)
 	}
-	var under []finding.CardLine
+	var under []CardLine
 	good := false
 	l.everything(func(it *kit.Item, _, at string) {
 		if _, of := l.medication(it); of == md && it.Count > 0 {
@@ -307,12 +306,12 @@ func (l *lister) takes(p *kit.Person, md *kit.Medication) []finding.CardLine {
 		head.Past = "PAST: none of it is good on " + l.m.Facts.Audit.On
 	}
 	if l.stillCold(md) {
-		under = append(under, finding.CardLine{Text: "what is still at home, kept in the cold: take it along when you leave", Under: true})
+		under = append(under, CardLine{Text: "what is still at home, kept in the cold: take it along when you leave", Under: true})
 	}
-	return append([]finding.CardLine{head}, under...)
+	return append([]CardLine{head}, under...)
 }
 
-func (l *lister) supply(it *kit.Item, md *kit.Medication, at string) finding.CardLine {
+func (l *lister) supply(it *kit.Item, md *kit.Medication, at string) CardLine {
 	days := l.days[it.Spot]
 	text := []string{words.Thousandths(int64(it.Medicine.Value.Doses*unit.Count(it.Count)), "dose") + ": " + at}
 	switch {
@@ -325,7 +324,7 @@ func (l *lister) supply(it *kit.Item, md *kit.Medication, at string) finding.Car
 	if days.last == nil {
 		text = append(text, "no last day is written")
 	}
-	return finding.CardLine{Text: strings.Join(text, "; "), Past: days.past(), Under: true}
+	return CardLine{Text: strings.Join(text, "; "), Past: days.past(), Under: true}
 }
 
 // caution is a line for those whom it fits.

@@ -1,17 +1,19 @@
-package lint
+package trial
 
 import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 )
 
-// Trial says what a new standard would mean for the households that both have judged: old and now are the results of checking
+// Make says what a new standard would mean for the households that both have judged: old and now are the results of checking
 // the same paths as of the same day by the benches was and is.
-func Trial(old, now *Result, was, is *judge.Bench) (*finding.Trial, error) {
-	t, err := finding.Try(&old.Run, &now.Run)
+func Make(old, now *lint.Result, was, is *judge.Bench) (*Trial, error) {
+	t, err := Try(&old.Run, &now.Run)
 	if err != nil {
 		return nil, err
 	}
@@ -27,7 +29,7 @@ func Trial(old, now *Result, was, is *judge.Bench) (*finding.Trial, error) {
 			failed[c.New.Rule] = true
 		}
 	}
-	for _, r := range Rules(is) {
+	for _, r := range household.Rules(is) {
 		if failed[r.Name] {
 			t.Failed = append(t.Failed, r)
 		}
@@ -36,7 +38,7 @@ func Trial(old, now *Result, was, is *judge.Bench) (*finding.Trial, error) {
 }
 
 // changedRules lists the rules that are not the same in two benches.
-func changedRules(was, is *judge.Bench) (out []finding.RuleChange) {
+func changedRules(was, is *judge.Bench) (out []RuleChange) {
 	names := map[string]bool{}
 	for _, b := range []*judge.Bench{was, is} {
 		for _, r := range b.Rules() {
@@ -46,7 +48,7 @@ func changedRules(was, is *judge.Bench) (out []finding.RuleChange) {
 	for name := range names {
 		a, inOld := was.Rule(name)
 		b, inNew := is.Rule(name)
-		c := finding.RuleChange{Name: name}
+		c := RuleChange{Name: name}
 		if inOld {
 			c.Title, c.Old = a.Title, a.Level
 		}
@@ -69,16 +71,16 @@ func changedRules(was, is *judge.Bench) (out []finding.RuleChange) {
 		}
 		out = append(out, c)
 	}
-	slices.SortFunc(out, func(a, b finding.RuleChange) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(out, func(a, b RuleChange) int { return strings.Compare(a.Name, b.Name) })
 	return out
 }
 
 // changedLimits lists the limits that are not the same in two benches.
-func changedLimits(was, is *judge.Bench) (out []finding.LimitChange) {
+func changedLimits(was, is *judge.Bench) (out []LimitChange) {
 	for _, l := range is.Limits() {
 		old, ok := was.Limit(l.Name)
 		now := *l
-		c := finding.LimitChange{Name: l.Name, New: l.Value, Now: finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}}
+		c := LimitChange{Name: l.Name, New: l.Value, Now: finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}}
 		if l.Layer != judge.BaseLayer {
 			c.Now.At = l.At.Span()
 		}
@@ -96,9 +98,9 @@ func changedLimits(was, is *judge.Bench) (out []finding.LimitChange) {
 	}
 	for _, l := range was.Limits() {
 		if _, ok := is.Limit(l.Name); !ok {
-			out = append(out, finding.LimitChange{Name: l.Name, Change: "gone", Old: l.Value, Now: finding.Limit{Name: l.Name}})
+			out = append(out, LimitChange{Name: l.Name, Change: "gone", Old: l.Value, Now: finding.Limit{Name: l.Name}})
 		}
 	}
-	slices.SortFunc(out, func(a, b finding.LimitChange) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(out, func(a, b LimitChange) int { return strings.Compare(a.Name, b.Name) })
 	return out
 }

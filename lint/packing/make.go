@@ -1,4 +1,4 @@
-package lint
+package packing
 
 import (
 	"cmp"
@@ -7,8 +7,9 @@ import (
 	"io/fs"
 	"slices"
 
+	"kitmuster/lint"
 	"kitmuster/lint/facts"
-	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
@@ -18,11 +19,11 @@ import (
 )
 
 // ListProduct is List.
-var ListProduct = Product{Name: "list", Make: List}
+var Product = lint.Product{Name: "list", Make: List}
 
 // List reads and measures the household in folder dir and makes its packing list.
-func List(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o OneOptions) Outcome {
-	m := Measure(tree, dir, o)
+func List(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o household.Options) household.Outcome {
+	m := household.Measure(tree, dir, o)
 	out := m.Outcome()
 	if m.Facts != nil {
 		out.Extra = packing(m)
@@ -32,8 +33,8 @@ func List(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o OneOption
 
 // lister makes the packing list of one household.
 type lister struct {
-	m     *Measured
-	out   *finding.PackingList
+	m     *household.Measured
+	out   *PackingList
 	items map[string]int // place in Facts.Items, by id
 	days  map[string]itemDays
 	// bodies are the names of people and animals by key.
@@ -42,9 +43,9 @@ type lister struct {
 	last map[string]int
 }
 
-func packing(m *Measured) *finding.PackingList {
+func packing(m *household.Measured) *PackingList {
 	l := &lister{
-		m: m, out: &finding.PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
+		m: m, out: &PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
 		items: map[string]int{}, days: map[string]itemDays{}, bodies: map[string]string{}, last: map[string]int{},
 	}
 	for i := range m.Facts.Items {
@@ -66,7 +67,7 @@ func packing(m *Measured) *finding.PackingList {
 	}
 	for _, p := range people {
 		if len(p.OnBody) > 0 {
-			l.out.Worn = append(l.out.Worn, l.part(finding.PackedPart{Name: p.Name}, p.OnBody, p.Key, "worn by "+p.Name))
+			l.out.Worn = append(l.out.Worn, l.part(PackedPart{Name: p.Name}, p.OnBody, p.Key, "worn by "+p.Name))
 		}
 	}
 	for _, p := range people {
@@ -137,9 +138,9 @@ func (l *lister) bodiesAsWritten() ([]*kit.Person, []*kit.Animal) {
 
 func (l *lister) pack(p *kit.Pack, again bool) {
 	f := l.fact(p)
-	out := finding.PackedPack{Name: p.Name, Carrier: l.bodies[p.Carrier], Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG, Again: again}
+	out := PackedPack{Name: p.Name, Carrier: l.bodies[p.Carrier], Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG, Again: again}
 	for _, c := range l.outsideIn(p.Compartments) {
-		part := finding.PackedPart{Name: c.Name, Reach: c.Reach, For: c.For, Layer: c.Layer, QuickShed: c.QuickShed}
+		part := PackedPart{Name: c.Name, Reach: c.Reach, For: c.For, Layer: c.Layer, QuickShed: c.QuickShed}
 		part = l.part(part, c.Items, p.Carrier, p.Name+", "+c.Name)
 		for _, f := range l.m.Facts.Compartments {
 			if f.ID == c.Spot {
@@ -157,14 +158,14 @@ func (l *lister) fact(p *kit.Pack) *facts.Pack {
 }
 
 // part fills a part with its items; where is what the household calls the place.
-func (l *lister) part(part finding.PackedPart, items []kit.Item, carrier, where string) finding.PackedPart {
+func (l *lister) part(part PackedPart, items []kit.Item, carrier, where string) PackedPart {
 	for _, it := range written(l, items, func(it *kit.Item) string { return it.Spot }) {
 		out := l.item(it, carrier)
 		part.MassMG += out.MassMG
 		part.Items = append(part.Items, out)
 		if out.AtLast != "" {
 			l.last[it.Spot] = len(l.out.LastMinute)
-			l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: counted(it), Why: out.AtLast, Where: where, Past: out.Past})
+			l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: counted(it), Why: out.AtLast, Where: where, Past: out.Past})
 		}
 	}
 	return part
@@ -184,9 +185,9 @@ const (
 	wearNeeded = "needed to see"
 )
 
-func (l *lister) item(it *kit.Item, carrier string) finding.PackedItem {
+func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 	f, days := &l.m.Facts.Items[l.items[it.Spot]], l.days[it.Spot]
-	out := finding.PackedItem{
+	out := PackedItem{
 		Name: it.Name, Count: f.Count, MassMG: f.MassMG, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: days.until(),
 		AtLast: l.atLast(it), Past: days.past(),
 	}
@@ -270,7 +271,7 @@ func (l *lister) everything(do func(it *kit.Item, carrier, where string)) {
 func (l *lister) cold(p *kit.Person) {
 	for i := range p.Medications {
 		if md := &p.Medications[i]; l.stillCold(md) {
-			l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: fmt.Sprintf("%s for %s, all that is still in the cold", md.Name, p.Name), Why: needsCold})
+			l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: fmt.Sprintf("%s for %s, all that is still in the cold", md.Name, p.Name), Why: needsCold})
 		}
 	}
 }
@@ -297,10 +298,10 @@ func (l *lister) glasses(p *kit.Person) {
 			if at, ok := l.last[it.Spot]; ok {
 				l.out.LastMinute[at].Why += "; " + wearNeeded
 			} else {
-				l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: fmt.Sprintf("%s of %s", counted(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name, Past: l.days[it.Spot].past()})
+				l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: fmt.Sprintf("%s of %s", counted(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name, Past: l.days[it.Spot].past()})
 			}
 			return
 		}
 	}
-	l.out.LastMinute = append(l.out.LastMinute, finding.LastMinute{What: "glasses or lenses of " + p.Name, Why: wearNeeded})
+	l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: "glasses or lenses of " + p.Name, Why: wearNeeded})
 }

@@ -1,4 +1,4 @@
-package lint
+package drill
 
 import (
 	"cmp"
@@ -6,9 +6,10 @@ import (
 	"io/fs"
 	"slices"
 
-	"kitmuster/lint/drill"
+	"kitmuster/lint"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/measure"
@@ -19,15 +20,15 @@ import (
 const pairsOfPacks = 8
 
 // DrillProduct is Drill.
-var DrillProduct = Product{Name: "drill", Make: Drill}
+var Product = lint.Product{Name: "drill", Make: Make}
 
-// Drill works on the household in folder dir: as it is, and in each what-if. Every what-if is the
+// Make works on the household in folder dir: as it is, and in each what-if. Every what-if is the
 // same move: the kit is changed, measured and judged again, and what is new is told, as far as rules of
 // the level o.From and graver say it. The outcome's Extra is a *finding.Drilled.
-func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o OneOptions) Outcome {
-	m := MeasureFor(tree, dir, bench, o)
+func Make(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o household.Options) household.Outcome {
+	m := household.MeasureFor(tree, dir, bench, o)
 	all := m.Outcome()
-	out := &finding.Drilled{Household: m.Household}
+	out := &Drilled{Household: m.Household}
 	if all.Extra = out; m.Facts == nil {
 		return all
 	}
@@ -38,11 +39,11 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o On
 		}
 	}
 	known, faults := d.judge(ctx, m)
-	out.Base = d.fate(drill.Drill{Text: "as it is", Fits: true}, m.Facts)
+	out.Base = d.fate(Drill{Text: "as it is", Fits: true}, m.Facts)
 	d.before = known
 	h := *m.Kit
 	h.Plan.Season = cmp.Or(o.Season, h.Plan.Season)
-	for _, x := range drill.All(&h, d.cap, d.walks) {
+	for _, x := range All(&h, d.cap, d.walks) {
 		changed := d.measure(x)
 		f := d.fate(x, changed.Facts)
 		var more []judge.Fault
@@ -53,7 +54,7 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o On
 	if len(h.Packs) > pairsOfPacks {
 		out.PairsOf = pairsOfPacks
 	}
-	for _, x := range drill.Pairs(&h, pairsOfPacks) {
+	for _, x := range Pairs(&h, pairsOfPacks) {
 		out.Pairs = append(out.Pairs, d.fate(x, d.measure(x).Facts))
 	}
 	out.Points = m.Points(bench)
@@ -64,17 +65,17 @@ func Drill(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o On
 
 // drills is one household being drilled.
 type drills struct {
-	m      *Measured
+	m      *household.Measured
 	bench  *judge.Bench
 	least  finding.Level
-	o      OneOptions
-	out    *finding.Drilled
+	o      household.Options
+	out    *Drilled
 	before []finding.Finding
 	lasts  map[string]int64 // hours of each stock as it is
 }
 
 // measure measures a what-if as the household itself was measured.
-func (d *drills) measure(x drill.Drill) *Measured {
+func (d *drills) measure(x Drill) *household.Measured {
 	changed := *d.m
 	changed.Kit = x.Household
 	changed.Facts, changed.Ledger = measure.Of(x.Household, measure.Options{On: d.o.On, Limits: d.m.Facts.Limits, Asked: d.m.Facts.Asked})
@@ -82,26 +83,26 @@ func (d *drills) measure(x drill.Drill) *Measured {
 }
 
 // judge gives the findings that are not there as it is, and that no waiver covers.
-func (d *drills) judge(ctx context.Context, m *Measured) ([]finding.Finding, []judge.Fault) {
+func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Finding, []judge.Fault) {
 	verdicts, faults := d.bench.JudgeFrom(ctx, d.least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
-	var out Outcome
+	var out household.Outcome
 	for _, v := range verdicts {
 		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool { return f.Rule == v.Rule.Name && f.Spot == v.At }) {
 			out.Findings = append(out.Findings, m.Finding(v))
 		}
 	}
 	n := len(out.Findings)
-	m.waive(d.bench, d.o.On, &out)
+	m.Waive(d.bench, d.o.On, &out)
 	out.Findings = slices.DeleteFunc(out.Findings[:n], func(f finding.Finding) bool { return f.Waived != nil })
 	return finding.Sort(out.Findings), faults
 }
 
 // fate is what becomes of the household in one drill.
-func (d *drills) fate(x drill.Drill, f *facts.Facts) finding.Fate {
-	out := finding.Fate{Key: x.Key, Kind: x.Kind, Text: x.Text, Hours: int(f.Endurance.Hours), Minutes: f.Endurance.Minutes, Handed: x.Fits, Takers: x.Takers, People: len(f.People)}
+func (d *drills) fate(x Drill, f *facts.Facts) Fate {
+	out := Fate{Key: x.Key, Kind: x.Kind, Text: x.Text, Hours: int(f.Endurance.Hours), Minutes: f.Endurance.Minutes, Handed: x.Fits, Takers: x.Takers, People: len(f.People)}
 	for i := range x.Left {
 		out.Left = append(out.Left, x.Left[i].Name)
-		out.LeftMG += drill.Mass(&x.Left[i]).Milligrams()
+		out.LeftMG += Mass(&x.Left[i]).Milligrams()
 	}
 	out.Lasts = d.lasting(f)
 	out.Lost = losses(d.m.Facts, f)
@@ -109,7 +110,7 @@ func (d *drills) fate(x drill.Drill, f *facts.Facts) finding.Fate {
 		p := &f.People[i]
 		carried := slices.ContainsFunc(d.m.Facts.People, func(b facts.Person) bool { return b.ID == p.ID && b.CarriedBy != "" })
 		if walks := measure.Walks(p); p.CarriedBy == "" && (carried || !walks) {
-			out.Uncarried = append(out.Uncarried, finding.Uncarried{Name: p.Name, MassMG: p.BodyMassMG, Walks: walks})
+			out.Uncarried = append(out.Uncarried, Uncarried{Name: p.Name, MassMG: p.BodyMassMG, Walks: walks})
 		}
 	}
 	return out
@@ -121,7 +122,7 @@ func (d *drills) lasting(f *facts.Facts) (out []finding.Stock) {
 	for _, facts := range []*facts.Facts{d.m.Facts, f} {
 		count := map[kinds.Stock]int{}
 		for i := range facts.Endurance.Stocks {
-			k := stockOf(facts, &facts.Endurance.Stocks[i])
+			k := household.StockOf(facts, &facts.Endurance.Stocks[i])
 			count[k]++
 			several[k] = several[k] || count[k] > 1
 		}
@@ -129,7 +130,7 @@ func (d *drills) lasting(f *facts.Facts) (out []finding.Stock) {
 	end := func(facts *facts.Facts, hours int64) int64 { return min(60*hours, facts.Endurance.Minutes) }
 	for i := range f.Endurance.Stocks { // in the order of their IDs
 		s := &f.Endurance.Stocks[i]
-		l := finding.Stock{Kind: stockOf(f, s), Of: cmp.Or(s.BodyName, "everybody"), Lasts: s.Lasts, Known: s.Known}
+		l := finding.Stock{Kind: household.StockOf(f, s), Of: cmp.Or(s.BodyName, "everybody"), Lasts: s.Lasts, Known: s.Known}
 		if s.Name != "" {
 			l.Of = s.Name + " of " + s.BodyName
 		}
@@ -153,14 +154,6 @@ func (d *drills) lasting(f *facts.Facts) (out []finding.Stock) {
 	}
 	slices.SortFunc(out, func(a, b finding.Stock) int { return cmp.Compare(a.Kind, b.Kind) })
 	return out
-}
-
-// stockOf is the kind of a stock as outputs tell it: they tell the food of animals from that of people.
-func stockOf(f *facts.Facts, s *facts.Lasting) kinds.Stock {
-	if slices.ContainsFunc(f.Animals, func(a facts.Animal) bool { return a.ID == s.Body }) {
-		return kinds.StockAnimalFood
-	}
-	return s.Kind
 }
 
 // losses are the capabilities that the people of a drill no longer have, together or alone.
@@ -206,7 +199,7 @@ func (d *drills) walks(key string) bool {
 }
 
 // broken names the rules that broke; what they have to say is incomplete.
-func (d *drills) broken(faults []judge.Fault, all *Outcome) {
+func (d *drills) broken(faults []judge.Fault, all *household.Outcome) {
 	said := map[string]bool{}
 	for _, f := range faults {
 		if said[f.Rule.Name] {

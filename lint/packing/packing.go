@@ -1,15 +1,16 @@
-package finding
+package packing
 
 import (
 	"iter"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
 
 // PackingList is what a household packs, wears and takes along, in the order in which it is ticked off. Texts are the
 // family's own and have to be made safe by whoever shows them; masses are as borne, drinking water included.
 type PackingList struct {
-	Household Household
+	Household finding.Household
 	// Season is the weather planned for, in words; "" where none is described.
 	Season string
 	// LoadMG is all packs, WornMG all that is worn or pocketed, in milligrams.

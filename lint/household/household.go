@@ -1,4 +1,4 @@
-package lint
+package household
 
 import (
 	"context"
@@ -18,8 +18,8 @@ import (
 	"kitmuster/lint/words"
 )
 
-// OneOptions say how a household is measured and judged.
-type OneOptions struct {
+// Options say how a household is measured and judged.
+type Options struct {
 	// On is the audit date.
 	On unit.Date
 	// Season replaces the season each plan names; "" leaves it.
@@ -71,11 +71,11 @@ type Measured struct {
 }
 
 // Measure reads and measures the household in folder dir, whatever a standard asks of it.
-func Measure(tree fs.FS, dir string, o OneOptions) *Measured { return MeasureFor(tree, dir, nil, o) }
+func Measure(tree fs.FS, dir string, o Options) *Measured { return MeasureFor(tree, dir, nil, o) }
 
 // MeasureFor reads and measures a household with what it asks of the standard: stricter
 // limits and official lists. Without a bench it asks for nothing.
-func MeasureFor(tree fs.FS, dir string, bench *judge.Bench, o OneOptions) *Measured {
+func MeasureFor(tree fs.FS, dir string, bench *judge.Bench, o Options) *Measured {
 	show := o.Show
 	if show == nil {
 		show = func(s string) string { return s }
@@ -127,12 +127,12 @@ func InputFinding(f load.Fault, name, path string) finding.Finding {
 }
 
 // Judge works on the household in folder dir from its files to its findings.
-func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o OneOptions) Outcome {
+func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Options) Outcome {
 	return MeasureFor(tree, dir, bench, o).Judge(ctx, bench, o)
 }
 
 // Judge judges what MeasureFor has measured.
-func (m *Measured) Judge(ctx context.Context, bench *judge.Bench, o OneOptions) Outcome {
+func (m *Measured) Judge(ctx context.Context, bench *judge.Bench, o Options) Outcome {
 	out := m.Outcome()
 	if m.Facts == nil {
 		return out
@@ -148,7 +148,7 @@ func (m *Measured) Judge(ctx context.Context, bench *judge.Bench, o OneOptions) 
 	for _, v := range verdicts {
 		out.Findings = append(out.Findings, m.Finding(v))
 	}
-	m.waive(bench, o.On, &out)
+	m.Waive(bench, o.On, &out)
 	return out
 }
 
@@ -164,7 +164,7 @@ func (m *Measured) BrokenRule(f judge.Fault) finding.Finding {
 }
 
 // drivers is how many driving inputs stand under a finding; the rest are counted.
-const drivers = 5
+const Drivers = 5
 
 // Finding leads a verdict back to the family's lines.
 func (m *Measured) Finding(v judge.Verdict) finding.Finding {
@@ -186,8 +186,8 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 		because = m.reasons(v.Because)
 	}
 	for i, in := range because {
-		if i == drivers {
-			f.Because = append(f.Because, finding.Because{Message: fmt.Sprintf("and %d more", len(because)-drivers)})
+		if i == Drivers {
+			f.Because = append(f.Because, finding.Because{Message: fmt.Sprintf("and %d more", len(because)-Drivers)})
 			break
 		}
 		text := in.Label

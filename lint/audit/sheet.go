@@ -1,8 +1,9 @@
-package finding
+package audit
 
 import (
 	"fmt"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
@@ -35,13 +36,13 @@ type Sheet struct {
 	// UnweighedP is the share of all that is borne and worn which was never weighed.
 	UnweighedP int64 `json:"unweighed_permille,omitempty"`
 	// FoodMG is the packed mass of the food for people, FoodJ its energy.
-	FoodMG    int64     `json:"food_mg,omitempty"`
-	FoodJ     int64     `json:"food_j,omitempty"`
-	Bearers   []Bearer  `json:"bearers,omitempty"`
-	Hours     Hours     `json:"hours,omitzero" bound:"-"` // as many as the plan has hours, which the schema bounds
-	Stocks    []Stock   `json:"stocks,omitempty"`
-	Abilities []Ability `json:"abilities,omitempty"`
-	Points    []Point   `cbor:"points" json:"-"`
+	FoodMG    int64           `json:"food_mg,omitempty"`
+	FoodJ     int64           `json:"food_j,omitempty"`
+	Bearers   []Bearer        `json:"bearers,omitempty"`
+	Hours     Hours           `json:"hours,omitzero" bound:"-"` // as many as the plan has hours, which the schema bounds
+	Stocks    []finding.Stock `json:"stocks,omitempty"`
+	Abilities []Ability       `json:"abilities,omitempty"`
+	Points    []finding.Point `cbor:"points" json:"-"`
 	// Due are in the order of their days.
 	Due      []Due        `json:"due,omitempty"`
 	Waivers  []WaiverLine `json:"waivers,omitempty"`
@@ -93,25 +94,6 @@ type Hours struct {
 	FoodJ    []int64 `json:"food_j"`
 	FuelML   []int64 `json:"fuel_ml"`
 	LightMin []int64 `json:"light_min"`
-}
-
-// Stock is how long a stock lasts, as outputs tell it. A drill tells no amounts, an audit no LostMin, and others hear of Kind,
-// Known and Lasts alone.
-type Stock struct {
-	Kind kinds.Stock `json:"kind"`
-	// Of names whose or what it is, "" where it is everybody's; Name is that of a medication.
-	Of   string `json:"of,omitempty"`
-	Name string `json:"name,omitempty"`
-	// Known is whether what the plan asks is.
-	Known bool `json:"known"`
-	// Lasts is whole hours until it is first short, the plan's hours where it never is.
-	Lasts int64 `json:"lasts_hours"`
-	Have  int64 `json:"have,omitempty"`
-	Need  int64 `json:"need,omitempty"`
-	Short int64 `json:"short,omitempty"`
-	// LostMin is how many minutes less than as it is; of what lasts to the end of the plan as it is, how many less than to the end
-	// of this one.
-	LostMin int64 `cbor:"lost" json:"-"`
 }
 
 // Ability is a capability, and who has it.

@@ -1,4 +1,4 @@
-package lint
+package household
 
 import (
 	"fmt"
@@ -16,7 +16,7 @@ const waiverArea = "waiver"
 // waive marks the findings that the household's waivers cover, and says which
 // waivers have nothing to cover. The rules of area waiver say what else is wrong
 // with one; here it then covers nothing.
-func (m *Measured) waive(bench *judge.Bench, on unit.Date, out *Outcome) {
+func (m *Measured) Waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 	judged := len(out.Findings)
 	say := func(rule string, level finding.Level, spot, text string) {
 		out.Findings = append(out.Findings, finding.Finding{

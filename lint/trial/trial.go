@@ -1,10 +1,11 @@
-package finding
+package trial
 
 import (
 	"iter"
 	"slices"
 	"strings"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
 
@@ -25,7 +26,7 @@ type Trial struct {
 	Rules  []RuleChange
 	Limits []LimitChange
 	// Failed are the new standard's rules that somebody newly fails, or fails otherwise than before, by name.
-	Failed []Rule
+	Failed []finding.Rule
 }
 
 // Standard is one by which households are judged.
@@ -36,7 +37,7 @@ type Standard struct {
 
 // Tried is one household under both standards.
 type Tried struct {
-	Household Household
+	Household finding.Household
 	// Nowhere says that the path leads to no household.
 	Nowhere bool
 	// Errors, Warnings and Notes count what is not waived.
@@ -49,7 +50,7 @@ type Tried struct {
 	Doubt string
 	// Findings are new or mended, and not waived, or say that something could not be judged. What drives them, limits, remedy
 	// and caution are left out: they stand in a check, and would fill memory here.
-	Findings []Finding
+	Findings []finding.Finding
 	// Changed are findings under both standards that say something else under the new one.
 	Changed []Shift
 }
@@ -58,7 +59,7 @@ type Tried struct {
 type Tally struct{ New, Mended, Unchanged int }
 
 // Shift is a finding under both standards.
-type Shift struct{ Old, New Finding }
+type Shift struct{ Old, New finding.Finding }
 
 // Total adds up lacks of one kind over all households, waived ones left out.
 type Total struct {
@@ -75,7 +76,7 @@ type RuleChange struct {
 	// Change is "added", "gone", "switched off", "in force again", or "level".
 	Change string
 	// Old and New are the levels; "" where there is no rule.
-	Old, New Level
+	Old, New finding.Level
 	// Why is the reason for which it is switched off, or was.
 	Why string
 }
@@ -88,13 +89,13 @@ type LimitChange struct {
 	// Old and New are its values for people; "" where there is none.
 	Old, New string
 	// Now is the limit as it stands in the new standard, without value where it is gone.
-	Now Limit
+	Now finding.Limit
 }
 
 // Try holds what a new standard found against what an old one found. An error is that of a walk.
-func Try(old, now *Run) (*Trial, error) {
+func Try(old, now *finding.Run) (*Trial, error) {
 	t := &Trial{Version: now.Version, On: now.On}
-	for _, r := range []*Run{old, now} {
+	for _, r := range []*finding.Run{old, now} {
 		if t.Partial == "" {
 			t.Partial = r.Partial
 		}
@@ -103,7 +104,7 @@ func Try(old, now *Run) (*Trial, error) {
 	defer stopA()
 	b, stopB := iter.Pull2(now.Findings.ByPath())
 	defer stopB()
-	totals := map[Lack]*Total{}
+	totals := map[finding.Lack]*Total{}
 	nextOld, nextNew := &side{run: old, next: a}, &side{run: now, next: b}
 	for {
 		path, more, err := first(nextOld, nextNew)
@@ -138,10 +139,10 @@ func Try(old, now *Run) (*Trial, error) {
 
 // side is one run, walked household by household.
 type side struct {
-	run  *Run
-	next func() ([]Finding, error, bool)
+	run  *finding.Run
+	next func() ([]finding.Finding, error, bool)
 	// group is the next household's findings, at its number among the households.
-	group []Finding
+	group []finding.Finding
 	read  bool
 	done  bool
 	at    int
@@ -182,7 +183,7 @@ func first(a, b *side) (path string, more bool, err error) {
 }
 
 // take gives the findings of a path and its household; nil where there is none of it.
-func (s *side) take(path string) (fs []Finding, h *Household, err error) {
+func (s *side) take(path string) (fs []finding.Finding, h *finding.Household, err error) {
 	p, more, err := s.path()
 	if err != nil || !more || p != path {
 		return nil, nil, err
@@ -198,18 +199,18 @@ func (s *side) take(path string) (fs []Finding, h *Household, err error) {
 }
 
 // tried compares one household.
-func tried(path string, was, is *Household, before, after []Finding) Tried {
-	t := Tried{Household: Household{Path: path}, Nowhere: was == nil && is == nil}
+func tried(path string, was, is *finding.Household, before, after []finding.Finding) Tried {
+	t := Tried{Household: finding.Household{Path: path}, Nowhere: was == nil && is == nil}
 	switch {
 	case is != nil:
 		t.Household = *is
 	case was != nil:
 		t.Household.Name = was.Name
 	}
-	broken := func(fs []Finding) bool {
-		return slices.ContainsFunc(fs, func(f Finding) bool { return f.Rule == "input/rule" })
+	broken := func(fs []finding.Finding) bool {
+		return slices.ContainsFunc(fs, func(f finding.Finding) bool { return f.Rule == "input/rule" })
 	}
-	judged := func(h *Household) bool { return h != nil && h.Judged }
+	judged := func(h *finding.Household) bool { return h != nil && h.Judged }
 	switch {
 	case judged(was) && !judged(is):
 		t.Doubt = "it could not be judged wholly under the new standard, so nothing counts as mended"
@@ -221,35 +222,35 @@ func tried(path string, was, is *Household, before, after []Finding) Tried {
 		t.Doubt = "a rule broke under the old standard, so more may count as new than is"
 	}
 	noMended := judged(was) && !judged(is) || broken(after)
-	prior := map[identity][]Finding{}
+	prior := map[finding.Identity][]finding.Finding{}
 	for _, f := range before {
 		if f.Waived == nil {
-			prior[identity{f.Rule, f.Spot}] = append(prior[identity{f.Rule, f.Spot}], f)
+			prior[finding.Identity{Rule: f.Rule, Spot: f.Spot}] = append(prior[finding.Identity{Rule: f.Rule, Spot: f.Spot}], f)
 		}
 	}
-	for _, f := range Sort(States(before, after)) {
-		if f.Waived != nil && f.State != Mended {
+	for _, f := range finding.Sort(finding.States(before, after)) {
+		if f.Waived != nil && f.State != finding.Mended {
 			t.Waived++
 			continue
 		}
-		if f.State == Mended && noMended {
+		if f.State == finding.Mended && noMended {
 			continue
 		}
-		tally := map[Level]*Tally{Error: &t.Errors, Warning: &t.Warnings, Note: &t.Notes}[f.Level]
-		stated := f.Lack != nil || f.Level == Note
+		tally := map[finding.Level]*Tally{finding.Error: &t.Errors, finding.Warning: &t.Warnings, finding.Note: &t.Notes}[f.Level]
+		stated := f.Lack != nil || f.Level == finding.Note
 		switch f.State {
-		case New:
+		case finding.New:
 			tally.New++
-		case Mended:
+		case finding.Mended:
 			tally.Mended++
 			stated = true
-		case Unchanged:
+		case finding.Unchanged:
 			tally.Unchanged++
-			id := identity{f.Rule, f.Spot}
+			id := finding.Identity{Rule: f.Rule, Spot: f.Spot}
 			old := prior[id][0]
 			prior[id] = prior[id][1:]
 			if old.Message != f.Message || old.Level != f.Level {
-				t.Changed = append(t.Changed, Shift{old.bare(), f.bare()})
+				t.Changed = append(t.Changed, Shift{bare(old), bare(f)})
 			} else {
 				stated = true
 			}
@@ -257,29 +258,29 @@ func tried(path string, was, is *Household, before, after []Finding) Tried {
 		if !stated {
 			t.Unstated++
 		}
-		if f.State != Unchanged || f.OfInput() {
-			t.Findings = append(t.Findings, f.bare())
+		if f.State != finding.Unchanged || f.OfInput() {
+			t.Findings = append(t.Findings, bare(f))
 		}
 	}
 	return t
 }
 
 // bare is the finding without what a check says of it beside.
-func (f Finding) bare() Finding {
+func bare(f finding.Finding) finding.Finding {
 	f.Because, f.Limits, f.Remedy, f.Caution = nil, nil, "", ""
 	return f
 }
 
 // add adds up the lacks of one household.
-func add(totals map[Lack]*Total, before, after []Finding) {
-	lacks := map[Lack]bool{}
-	sum := func(fs []Finding, each func(*Total, int64)) {
+func add(totals map[finding.Lack]*Total, before, after []finding.Finding) {
+	lacks := map[finding.Lack]bool{}
+	sum := func(fs []finding.Finding, each func(*Total, int64)) {
 		for i := range fs {
 			l := fs[i].Lack
 			if l == nil || fs[i].Waived != nil {
 				continue
 			}
-			key := Lack{What: l.What, Unit: l.Unit}
+			key := finding.Lack{What: l.What, Unit: l.Unit}
 			if totals[key] == nil {
 				totals[key] = &Total{What: l.What, Unit: l.Unit}
 			}
@@ -289,7 +290,7 @@ func add(totals map[Lack]*Total, before, after []Finding) {
 	sum(before, func(t *Total, n int64) { t.Old += n })
 	sum(after, func(t *Total, n int64) {
 		t.New += n
-		if key := (Lack{What: t.What, Unit: t.Unit}); !lacks[key] {
+		if key := (finding.Lack{What: t.What, Unit: t.Unit}); !lacks[key] {
 			lacks[key] = true
 			t.Households++
 		}

@@ -1,0 +1,52 @@
+package finding
+
+import (
+	"fmt"
+	"kitmuster/lint/kinds"
+	"kitmuster/lint/source"
+	"strings"
+)
+
+// Loss is a capability and who no longer has it; nobody in the drill has it where All is set.
+type Loss struct {
+	Capability kinds.Capability
+	All        bool
+	Who        []string
+}
+
+// Point is one item whose loss takes capabilities from somebody.
+type Point struct {
+	Item, Name string
+	At         source.Span
+	Losses     []Loss
+}
+
+// Words say whose and what only means the item is, first what everybody loses. They hold names as written: clean them before they are shown.
+func (x *Point) Words() string {
+	var all, some []string
+	for _, l := range x.Losses {
+		if l.All {
+			all = append(all, l.Capability.Row().Means)
+		} else {
+			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability.Words(), ListOf(l.Who)))
+		}
+	}
+	if len(all) > 0 {
+		words := all[len(all)-1]
+		if n := len(all) - 1; n > 0 {
+			words = strings.Join(all[:n], ", ") + " and " + words
+		}
+		some = append([]string{"the household's only means " + words}, some...)
+	}
+	return strings.Join(some, "; ")
+}
+
+// ListOf joins names, by semicolons where one of them holds a comma.
+func ListOf(names []string) string {
+	for _, n := range names {
+		if strings.Contains(n, ",") {
+			return strings.Join(names, "; ")
+		}
+	}
+	return strings.Join(names, ", ")
+}
