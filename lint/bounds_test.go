@@ -1,16 +1,17 @@
 package lint_test
 
 import (
-	"kitmuster/lint"
-	"kitmuster/lint/audit"
-	"kitmuster/lint/finding"
-	"kitmuster/lint/household"
-	"kitmuster/lint/source"
 	"math"
 	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"kitmuster/lint"
+	"kitmuster/lint/audit"
+	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
+	"kitmuster/lint/source"
 )
 
 // However long the texts and however many the rows, an answer stays within its bounds, keeps apart what is apart, and says what it left out.

@@ -13,10 +13,9 @@ import (
 	"testing"
 	"time"
 
-	cueload "cuelang.org/go/cue/load"
-
 	"cuelang.org/go/cue"
 	"cuelang.org/go/cue/cuecontext"
+	cueload "cuelang.org/go/cue/load"
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/rego"
 

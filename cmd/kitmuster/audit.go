@@ -70,7 +70,7 @@ A household is ready where no error is open that no waiver covers.
 Exit code 0: everybody was judged, whatever came of it. 2: something could not be judged or written.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
-			if err := openly(cmp.Or(b.check(), store.check())); err != nil {
+			if err := openly(cmp.Or(b.Check(), store.check())); err != nil {
 				return err
 			}
 			if dir == "" {

@@ -16,13 +16,14 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/cache"
+	"kitmuster/lint/sandbox"
 )
 
 // caching says where answers are remembered.
 type caching struct {
 	dir    string
 	off    bool
-	size   byteSize
+	size   sandbox.Bytes
 	verify bool
 
 	store *cache.Store

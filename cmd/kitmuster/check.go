@@ -54,7 +54,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := out.read(); err != nil {
 				return err
 			}
-			if err := openly(cmp.Or(b.check(), store.check())); err != nil {
+			if err := openly(cmp.Or(b.Check(), store.check())); err != nil {
 				return err
 			}
 			if untouched && since == "" {

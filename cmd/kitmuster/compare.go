@@ -52,7 +52,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			if err := openly(oneOf("format", format, "text", "markdown", "json")); err != nil {
 				return err
 			}
-			if err := openly(cmp.Or(b.check(), store.check())); err != nil {
+			if err := openly(cmp.Or(b.Check(), store.check())); err != nil {
 				return err
 			}
 			p, err := a.place(in)

@@ -32,7 +32,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			if err := cmp.Or(oneOf("show", show, "error", "warning", "note"), b.check()); err != nil {
+			if err := cmp.Or(oneOf("show", show, "error", "warning", "note"), b.Check()); err != nil {
 				return err
 			}
 			p, err := a.place(in)

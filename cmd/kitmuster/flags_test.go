@@ -4,21 +4,23 @@ import (
 	"bytes"
 	"testing"
 	"time"
+
+	"kitmuster/lint/sandbox"
 )
 
 func TestAmountsOfMemory(t *testing.T) {
-	for in, want := range map[string]byteSize{"512MiB": 512 << 20, "3 GiB": 3 << 30, "1024MiB": 1 << 30} {
-		var n byteSize
+	for in, want := range map[string]sandbox.Bytes{"512MiB": 512 << 20, "3 GiB": 3 << 30, "1024MiB": 1 << 30} {
+		var n sandbox.Bytes
 		if err := n.Set(in); err != nil || n != want {
 			t.Errorf("%s: %d, %v", in, n, err)
 		}
-		var again byteSize
+		var again sandbox.Bytes
 		if err := again.Set(n.String()); err != nil || again != n {
 			t.Errorf("%s is written %s and read as %d, %v", in, &n, again, err)
 		}
 	}
 	for _, bad := range []string{"", "3", "3GB", "-1GiB", "1.5GiB", "10MiB", "9999999GiB", "3GiB "} {
-		var n byteSize
+		var n sandbox.Bytes
 		if err := n.Set(bad); err == nil {
 			t.Errorf("%q is %d", bad, n)
 		}

@@ -31,7 +31,7 @@ is no medical advice.
 Exit code 0: everything was forecast, whatever runs short. 2: something could not be read.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
-			if err := cmp.Or(oneOf("format", format, "text", "json"), b.check()); err != nil {
+			if err := cmp.Or(oneOf("format", format, "text", "json"), b.Check()); err != nil {
 				return err
 			}
 			var begin kit.Opt[unit.Clock]

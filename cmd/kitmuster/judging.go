@@ -11,13 +11,14 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/sandbox"
 	"kitmuster/lint/words"
 )
 
 // judging is what judges households: workers behind a wall, and a memory before it.
 type judging struct {
 	rules  *standards
-	wall   *wall
+	wall   *sandbox.Pool
 	store  *caching
 	memory *lint.Memory
 	run    func(context.Context, lint.Job) lint.Answer
@@ -40,7 +41,7 @@ func (a *app) judging(ctx context.Context, in *input, b bounds, store *caching, 
 	}
 	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(aloud(errs))}
 	store.open(a, in, errs)
-	if j.memory, j.run, err = store.remember(ctx, in, p, s, j.wall.judge); err != nil {
+	if j.memory, j.run, err = store.remember(ctx, in, p, s, j.wall.Judge); err != nil {
 		return nil, err
 	}
 	return j, nil
@@ -103,7 +104,7 @@ func (j *judging) differs() error {
 }
 
 func (j *judging) close() {
-	j.wall.close()
+	j.wall.Close()
 	j.rules.close()
 	j.store.close(j.errs)
 }

@@ -1,11 +1,12 @@
 package main
 
 import (
-	"kitmuster/lint/testkit"
 	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
+
+	"kitmuster/lint/testkit"
 )
 
 // A run that is killed leaves its parts, and the next good one takes them away: a check's file, an audit for others.

@@ -41,7 +41,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			if err := oneOf("format", format, "text", "html", "csv"); err != nil {
 				return err
 			}
-			if err := b.check(); err != nil {
+			if err := b.Check(); err != nil {
 				return err
 			}
 			if strings.HasSuffix(file, ".cue") {

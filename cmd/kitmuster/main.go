@@ -21,6 +21,7 @@ import (
 	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/household"
 	"kitmuster/lint/repo"
+	"kitmuster/lint/sandbox"
 	"kitmuster/lint/unit"
 )
 
@@ -51,7 +52,7 @@ func run(args []string) int {
 		stop() // a second signal ends the program at once
 		endIdle(errs)
 	})
-	if err := cramped(); err != nil {
+	if err := sandbox.Cramped(); err != nil {
 		fmt.Fprintf(errs, "kitmuster: %v\n", err)
 		return exitUnfit
 	}

@@ -20,6 +20,7 @@ import (
 	"kitmuster/lint/packing"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
+	"kitmuster/lint/sandbox"
 )
 
 // products are all that is made of a household beside its findings. A worker knows them by their names.
@@ -87,11 +88,11 @@ func ledger(m *household.Measured) (out []report.Line) {
 }
 
 // make has the workers of a wall make what is wanted of the households that the paths mean. Close the result.
-func (a *app) make(cmd *cobra.Command, w *wall, o household.Options, p *place, want *lint.Product) *lint.Result {
-	defer w.close()
+func (a *app) make(cmd *cobra.Command, w *sandbox.Pool, o household.Options, p *place, want *lint.Product) *lint.Result {
+	defer w.Close()
 	watch := a.progress(aloud(cmd.ErrOrStderr()))
 	res := lint.Check(cmd.Context(), p.disk.FS, lint.Options{
-		Patterns: p.patterns, Options: o, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Run: w.judge, Want: want, Done: watch.done,
+		Patterns: p.patterns, Options: o, Workers: runtime.GOMAXPROCS(0), Spool: temporary, Run: w.Judge, Want: want, Done: watch.done,
 	})
 	watch.end()
 	res.Run.Version = version()

@@ -26,7 +26,7 @@ The JSON form has every number with the entries it is made of and their lines.
 Exit code 0: everything was measured. 2: something could not be read.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
-			if err := cmp.Or(oneOf("format", format, "text", "json"), b.check()); err != nil {
+			if err := cmp.Or(oneOf("format", format, "text", "json"), b.Check()); err != nil {
 				return err
 			}
 			mask, err := others.mask(in.rules, cmd.ErrOrStderr())

@@ -35,7 +35,7 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 			if err := openly(oneOf("format", format, "text", "json")); err != nil {
 				return err
 			}
-			if err := openly(b.check()); err != nil {
+			if err := openly(b.Check()); err != nil {
 				return err
 			}
 			write := map[string]func(io.Writer, *trial.Trial, report.Options) error{"text": report.TrialText, "json": report.TrialJSON}[format]

@@ -13,6 +13,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/repo"
+	"kitmuster/lint/sandbox"
 	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 )
@@ -71,7 +72,7 @@ func TestWorkerKnowsDays(t *testing.T) {
 			}
 			j.On = kit.Some(d)
 		}
-		var r reply
+		var r sandbox.Reply
 		if err := jobs.Encode(j); err != nil {
 			t.Fatal(err)
 		}

@@ -1,8 +1,9 @@
 package finding
 
 import (
-	"kitmuster/lint/kinds"
 	"slices"
+
+	"kitmuster/lint/kinds"
 )
 
 // Work is the kind of work that mends a finding.

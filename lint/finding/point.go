@@ -2,9 +2,10 @@ package finding
 
 import (
 	"fmt"
+	"strings"
+
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
-	"strings"
 )
 
 // Loss is a capability and who no longer has it; nobody in the drill has it where All is set.

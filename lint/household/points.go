@@ -2,11 +2,12 @@ package household
 
 import (
 	"cmp"
+	"slices"
+
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
-	"slices"
 )
 
 // CapOf is the most load that somebody may carry, in permille of body mass.

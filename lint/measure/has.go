@@ -1,8 +1,9 @@
 package measure
 
 import (
-	"kitmuster/lint/facts"
 	"slices"
+
+	"kitmuster/lint/facts"
 )
 
 // infantMonths: below, a person counts as an infant, who needs food and things of their own. Our own line.

@@ -1,10 +1,11 @@
 package source
 
 import (
-	"kitmuster/lint/repo"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"kitmuster/lint/repo"
 )
 
 func TestPoint(t *testing.T) {

@@ -1,4 +1,4 @@
-package main
+package sandbox
 
 import (
 	"fmt"
@@ -33,8 +33,8 @@ var floors = []struct {
 	{syscall.RLIMIT_NOFILE, 32, "files that it may have open", "-n", "32"},
 }
 
-// cramped says which limit of this process is below what the program needs; nil where none is.
-func cramped() error {
+// Cramped says which limit of this process is below what the program needs; nil where none is.
+func Cramped() error {
 	for _, f := range floors {
 		var now syscall.Rlimit
 		if err := syscall.Getrlimit(f.limit, &now); err == nil && now.Cur < f.least {

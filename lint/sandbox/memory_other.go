@@ -1,6 +1,6 @@
 //go:build !linux
 
-package main
+package sandbox
 
 import (
 	"math"
@@ -18,8 +18,8 @@ func limitMemory(n uint64) error {
 // peak is not known here.
 func peak(*os.ProcessState) uint64 { return 0 }
 
-// cramped is not known here.
-func cramped() error { return nil }
+// Cramped is not known here.
+func Cramped() error { return nil }
 
 // machineMemory is not known here.
 func machineMemory() uint64 { return math.MaxUint64 }
