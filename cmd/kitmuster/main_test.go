@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"kitmuster/lint/settings"
 	"kitmuster/lint/testkit"
 )
 
@@ -40,7 +41,7 @@ func TestScripts(t *testing.T) {
 				return err
 			}
 			// The scripts go by the base; the one on the group's standard puts this back.
-			return os.Rename(filepath.Join(e.WorkDir, "examples", "harrow-valley", settingsFile), filepath.Join(e.WorkDir, "group.json"))
+			return os.Rename(filepath.Join(e.WorkDir, "examples", "harrow-valley", settings.File), filepath.Join(e.WorkDir, "group.json"))
 		},
 	})
 }

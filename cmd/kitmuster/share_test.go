@@ -24,6 +24,7 @@ import (
 	"cuelang.org/go/cue/token"
 
 	"kitmuster/lint/household"
+	"kitmuster/lint/settings"
 	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/valley"
@@ -224,7 +225,7 @@ func theirs(t *testing.T, dir string) map[string]bool {
 	}
 	err := filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
 		// The standard is the group's and no family's.
-		if err == nil && d.Name() == settingsFile {
+		if err == nil && d.Name() == settings.File {
 			return nil
 		}
 		if err != nil || d.Name() == ".git" || d.Name() == "cue.mod" || d.Name() == "standards" {

@@ -13,7 +13,6 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -342,7 +341,7 @@ is left out. The digest is told of the files without signature.`,
 			if !isDir(filepath.Dir(out)) {
 				return fmt.Errorf("-o: there is no folder %s to write %s in", filepath.Dir(out), filepath.Base(out))
 			}
-			if inside(f.dir, out) {
+			if repo.Inside(f.dir, out) {
 				return fmt.Errorf("-o %s lies within the standard, and would be packed the next time; write it outside of %s", out, f.dir)
 			}
 			var pem []byte
@@ -350,7 +349,7 @@ is left out. The digest is told of the files without signature.`,
 				if pem, err = readKey("--sign", key); err != nil {
 					return err
 				}
-				if inside(f.dir, key) {
+				if repo.Inside(f.dir, key) {
 					return fmt.Errorf("--sign %s: the private key lies within the standard, and would be packed with it; keep it elsewhere", key)
 				}
 			}
@@ -414,25 +413,6 @@ func (u unsigned) ReadDir(name string) ([]fs.DirEntry, error) {
 		entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return e.Name() == standard.SignatureFile })
 	}
 	return entries, err
-}
-
-// inside reports whether a file lies within a folder, links followed.
-func inside(dir, file string) bool {
-	real := func(p string) string {
-		abs, err := filepath.Abs(p)
-		if err != nil {
-			return p
-		}
-		if r, err := filepath.EvalSymlinks(abs); err == nil {
-			return r
-		}
-		if r, err := filepath.EvalSymlinks(filepath.Dir(abs)); err == nil {
-			return filepath.Join(r, filepath.Base(abs))
-		}
-		return abs
-	}
-	rel, err := filepath.Rel(real(dir), real(file))
-	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
 }
 
 // maxKey bounds a file of keys.

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
 )
 
 // Folder is the tree of one folder of the disk and nothing else: a link that leads out of it is an error, and so is opening what is
@@ -34,3 +36,22 @@ func (f folder) Open(name string) (fs.File, error) {
 
 // Stat implements fs.StatFS.
 func (f folder) Stat(name string) (fs.FileInfo, error) { return fs.Stat(f.root.FS(), name) }
+
+// Inside reports whether a file lies within a folder, links followed.
+func Inside(dir, file string) bool {
+	real := func(p string) string {
+		abs, err := filepath.Abs(p)
+		if err != nil {
+			return p
+		}
+		if r, err := filepath.EvalSymlinks(abs); err == nil {
+			return r
+		}
+		if r, err := filepath.EvalSymlinks(filepath.Dir(abs)); err == nil {
+			return filepath.Join(r, filepath.Base(abs))
+		}
+		return abs
+	}
+	rel, err := filepath.Rel(real(dir), real(file))
+	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
+}
