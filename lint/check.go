@@ -5,8 +5,8 @@
 // # Calling it
 //
 // Check is the one loop over households. Without Options.Run it judges any fs.FS in the process that calls it (ExampleCheck; .ci/run
-// has Node do so as well). Nothing then bounds the time and memory of CUE: kits of strangers belong behind a Run with worker processes.
-// Under js/wasm there is one thread, and the deadline of a rule may cut in late.
+// has Node do so as well). Nothing then bounds the time and memory of CUE: kits of strangers belong behind a Run with worker processes
+// (package sandbox). Under js/wasm there is one thread, and the deadline of a rule may cut in late.
 //
 // # Answers
 //

@@ -23,7 +23,7 @@
 // the repository, and closes the folders of other households. To open kits some
 // other way opens the machine to them. CUE's evaluator cannot be stopped, and
 // fifty bytes can keep it busy for hours: files of strangers are loaded in a
-// process that can be ended.
+// process that can be ended (package sandbox).
 //
 // A group's standard.cue is read here too (standard.go).
 package load
