@@ -1,9 +1,9 @@
 // Command kitmuster measures and judges household evacuation kits. This package is flags, streams and exit codes, one file a subcommand.
 //
 // Every product that a household can be asked for is in products (making.go); what is made travels packed in lint.Answer.Extra, since
-// kits are evaluated in worker processes (package sandbox). Settings of a household are a household.Options. encoded writes every field down that the job
-// does not say itself, both for the workers and for the key of the cache. Entries of the cache are sealed with a key from outside of the
-// repository (cache.go), so that no commit can put an answer there.
+// kits are evaluated in worker processes (package sandbox). Settings of a household are a household.Options. encoded writes every field
+// down that the job does not say itself, both for the workers and for the key of the cache. Entries of the cache are sealed with a key
+// from outside of the repository (cache.go), so that no commit can put an answer there.
 //
 // One writer stands before each stream (stream.go): it cleans standard output and standard error of every command, and a law test keeps
 // others off the machine's own streams.
