@@ -1,6 +1,40 @@
 // Package lint is the order of work for many households: find them, have each worked on, hold them against an earlier state or a row
 // of them, remember what was judged before, and bound and doubt what comes back. What is made of a household beside its findings it
 // knows as a Product and nothing more.
+//
+// # Calling it
+//
+// Check is the one loop over households. Without Options.Run it judges any fs.FS in the process that calls it (ExampleCheck; .ci/run
+// has Node do so as well). Nothing then bounds the time and memory of CUE: kits of strangers belong behind a Run with worker processes
+// (package sandbox). Under js/wasm there is one thread, and the deadline of a rule may cut in late.
+//
+// # Answers
+//
+// What came of a household is an Answer: findings and whatever a product made, packed in CBOR. It goes through a worker's pipe, is
+// counted, and waits in a spool, in a file where there are many. Outputs walk what waits in the order of the households' paths, as
+// often as they need, one household in memory at a time.
+//
+// Before it is packed, bound.go cuts what a household may say, and says so as data/not-shown. What comes back from a worker or from the
+// cache is looked through by believe.go and by the product's Believe. A field that an output relies on (an index, a kind, a count) is
+// checked there; FuzzAnswer in cmd/kitmuster changes real answers and shows those that are believed in every form.
+//
+// # The cache
+//
+// A worker judges through a recording of its tree (repo.Record). Memory keeps the answer under all that was read, and the names of what
+// was read under the household's path, so two small files lead from a path to an answer. Of the folders above a household a listing
+// shows kit files only (load.Viewer): a new neighbour is not something read.
+//
+// # Earlier states
+//
+// Which households a change touches is known without judging any (since.go): the change lies in a household's folder, in a kit file
+// above it, in a module file, or anywhere at all where there is an import or a link. A test holds that what a household reads always
+// touches it.
+//
+// A Job names its commit and its day, so one pool of workers goes through a history, and Memory keys answers by that day: what was
+// judged of a past day is remembered tomorrow. Reach says which paths matter to a household, shared kit files above included.
+// History walks back and finds each household one state further at a time, as Since does, while the workers judge; few trees are open
+// at once, and of an answer only its finding.Trend is kept. The standard is always today's: a line shows what the household
+// changed, not what the rules did.
 package lint
 
 import (

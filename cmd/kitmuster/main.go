@@ -1,4 +1,17 @@
-// Command kitmuster measures and judges household evacuation kits.
+// Command kitmuster measures and judges household evacuation kits. This package is flags, streams and exit codes, one file a subcommand.
+//
+// Every product that a household can be asked for is in products (making.go); what is made travels packed in lint.Answer.Extra, since
+// kits are evaluated in worker processes (package sandbox). Settings of a household are a household.Options. encoded writes every field
+// down that the job does not say itself, both for the workers and for the key of the cache. Entries of the cache are sealed with a key
+// from outside of the repository (cache.go), so that no commit can put an answer there.
+//
+// One writer stands before each stream (stream.go): it cleans standard output and standard error of every command, and a law test keeps
+// others off the machine's own streams.
+//
+// standards.go finds and pins the standards that judge, and hands them to the workers by digest.
+//
+// An audit's folder is its own: audit.go writes all files or none, knows its own pages by how they begin, and refuses to replace
+// somebody else's file, to put a part in the place of a whole, or to let audits for others and not for others meet in one folder.
 package main
 
 import (

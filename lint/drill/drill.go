@@ -1,8 +1,10 @@
 // Package drill changes a household as a mishap would: a pack lost, a person alone, help
 // late (All, Pairs: kit in, kit out), and tells what that would mean (Make).
 //
-// A changed household shares nothing with the one it was made of that anybody may write
-// to. What is left keeps its spot, so that every number still leads to its written line.
+// Each drill is the same move: the kit value is changed, measured and judged again, and
+// compared with the household as it is, by rule and spot. A changed household shares nothing
+// that can be written to with the one it was made of. What is left keeps its spot, so that
+// every number still leads to its written line.
 package drill
 
 import (

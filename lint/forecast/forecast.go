@@ -2,6 +2,13 @@
 // under which load, what they spend, drink and eat, and when a stock runs out. It
 // is arithmetic over plain inputs: the same input gives the same answer.
 //
+// The way does not depend on the water that is drunk. From the first water on that
+// can be made safe, pace and work go by the heaviest load (vessels full), before it
+// by the load at the start. So the forecast may first walk the plan without
+// drinking, to learn where the next water is, and a fuller bottle never brings a
+// shortage forward. One exception is left: somebody in the heat whom a litre more
+// brings into a harder class of the army's table, on a way without water.
+//
 // Its figures are averages of healthy people, by the published formulas of package
 // body; Assumptions says what else is taken for granted. It ranks and warns, it
 // promises nothing, and it is no medical advice.

@@ -1,6 +1,34 @@
 // Package judge holds a kit's facts against standards: folders of rules and
 // limits, written for the stock policy engine. It knows rules and facts, not
-// files of a household; a verdict names a thing by its ID.
+// files of a household; a verdict names a thing by its ID. The stock engine gives
+// the same verdicts on the same facts: .ci/run compares them over all examples.
+//
+// # Layers
+//
+// layer.go lays a later standard over the earlier ones: effective limits in Go,
+// rules side by side, and nothing of another's to be read. Rules of the base learn
+// of a limit that a later standard sets anew the way they learn of a household's
+// own: among the facts (input.limits), so that stock tools give the same answer.
+//
+// # Rules of strangers
+//
+// The engine does not bound everything, so this package does: shapes before
+// compiling (guard in check.go), what one built-in call may build or match
+// (bound.go), the time of a rule, and what it may say. TestHostileRules logs time
+// and memory of each attack. The engine looks among its own functions before those
+// of a query, so compiled rules call bounded functions under names that no rule can
+// write; the engine's table, which the whole process shares, stays as it is. What
+// one rule holds in memory nobody can tell: WatchHeap stops a rule under which the
+// heap of the process grows too far. Only the command calls it, whose workers judge
+// one household at a time.
+//
+// # Signatures
+//
+// A signature is the engine's, and held to a little more. The engine signs JSON by
+// what its reader makes of it, so a field named twice could change what another
+// reader sees; sign.go refuses that, and looks at the times that a token names.
+// Stock tools verify what we sign and the other way round (TestStockStandard in
+// cmd/kitmuster).
 package judge
 
 import (

@@ -1,11 +1,10 @@
 // Package kit says what a household is: plain values, with no file, no line
-// and no library in them. Every entry carries its spot (see source.Spot), and
-// whoever needs a line asks the loader's locator for that spot; the spot of a
-// leaf is the entry's spot with the field's name, such as
-// packs/rust/compartments/lid/items/lamp/mass.
+// and no library in them. Every entry carries its spot (see source.Spot), which
+// the loader's Locate leads to a line; the spot of a leaf is the entry's spot
+// with the field's name, such as packs/rust/compartments/lid/items/lamp/mass.
 //
-// A kit value may be copied, changed and measured again: that is how what-if
-// questions are asked.
+// Spots instead of positions are what lets a kit be copied, changed and measured
+// again: that is how package drill answers what-if questions.
 package kit
 
 import (

@@ -1,8 +1,18 @@
 // Package page writes pages for people: audits and packing lists as HTML that needs no network, no
 // script to be read, and no colour to be understood. It decides nothing: order, levels and standings are settled
-// before it is called. All text of families and standards is taken for hostile: it goes through words.Clean and
-// html/template, and a policy in each page (W3C Content Security Policy Level 3) lets nothing load, and no script
-// run but our own by its hash.
+// before it is called.
+//
+// All text of families and standards is taken for hostile: it goes through words.Clean and html/template, and a
+// policy in each page (W3C Content Security Policy Level 3) lets nothing load, and no script run but our own by its
+// hash. What is written as it is (the template functions css and js) is our own file and nothing else.
+// TestHostileTextIsOnlyText fills every text with one that would break out.
+//
+// Each household is rendered once, into a file; only then is it known whether all of them go into one page or each
+// into its own. What a household is called in links is a hash of its folder. Tables that do not fit a phone become
+// blocks by CSS, so their roles are written out.
+//
+// .ci/run looks at pages in a browser; testdata/README.md says how to do so by hand. KITMUSTER_SHOTS=DIR, with
+// KITMUSTER_BROWSER and KITMUSTER_PAGES set, has TestBrowser put pictures of every page into DIR.
 package page
 
 import (

@@ -19,6 +19,12 @@
 // people, and no capability that tells of somebody's health, of a child, an animal,
 // papers or defence.
 //
+// So a field that is added to a run or a finding is not shown to others until it is
+// put here. Whether a drill, a stock or a capability may be told stands in its row in
+// package kinds; dates never are. TestShareSafe in cmd/kitmuster fills every text
+// field of the schema with a token and searches all outputs, in every spelling, for
+// these and for all that the examples and a valley hold.
+//
 // # Who is who
 //
 // A household's name becomes a pseudonym, such as household-kxtr-bvmd-wqzp, and
@@ -34,8 +40,8 @@
 // not lengthened where two meet, since a part of a repository does not know the
 // names of the other parts, and all parts must say the same.
 //
-// Households stand in the order of their folders' pseudonyms; that of the
-// folders would tell the alphabet.
+// Households stand in the order of their folders' pseudonyms (lint.Options.Alias);
+// that of the folders would tell the alphabet.
 //
 // # What may still be told
 //

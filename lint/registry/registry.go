@@ -1,5 +1,14 @@
 // Package registry brings standards to registries of the OCI Distribution Specification v1.1 and back, and keeps what was
-// fetched, so that it can be used without a network. A registry is a stranger: what it sends is bounded, checked by digest and unpacked with care.
+// fetched, so that it can be used without a network.
+//
+// A registry is a stranger. It is spoken to through one guard (client.go): https only, plain http to this machine or, where the
+// caller allows it, to the host of the address; a bounded number of requests, answers of a bounded length, credentials for the host of
+// the address only. Digests are worked out here; a header proves nothing.
+//
+// What was fetched lies in the user's cache as manifest and layer under the manifest's digest. It is checked as a stranger's again when
+// it is read, and fetched anew when it is broken. The artifact type is application/vnd.kitmuster.standard.v1+json; config and layer
+// are those that the stock engine's own OCI client takes. .ci/run starts a registry of Debian's, names it in KITMUSTER_REGISTRY, and
+// has the stock engine fetch from it.
 package registry
 
 import (

@@ -1,5 +1,17 @@
-// Package report writes what was found and measured. It decides nothing:
-// order, levels and exit codes are settled before it is called.
+// Package report writes what was found and measured: text, JSON, SARIF, JUnit, tables and a calendar, and it reads
+// JSON and SARIF back. It decides nothing: order, levels and exit codes are settled before it is called.
+//
+// A run's findings are walked, one household in memory at a time; so is what a product made of each (Made). What JSON
+// and SARIF write is read again by ReadJSON and ReadSARIF and written with the same bytes: a field that cannot come
+// back breaks TestReadIsTheReverseOfWrite.
+//
+// In SARIF, what a family wrote is neither placeholder nor link: braces are doubled, as the standard wants, and "]("
+// is broken. The fingerprint kitmuster/v1 is made of the household's name, rule and spot; only where households of one
+// run share a name does the folder stand for the name. An event of the calendar is known again by the household's name
+// and the spot of its date.
+//
+// .ci/run holds what is written against the SARIF schema, Ant's JUnit schema and their validators; without these
+// (KITMUSTER_VALIDATORS) the tests named TestOutside are skipped. See testdata/README.md.
 package report
 
 import (

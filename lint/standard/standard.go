@@ -1,5 +1,9 @@
 // Package standard knows the files of a standard: a folder that is at once a bundle of the rules engine and a CUE
 // module, how it travels as one file, and what it is told by.
+//
+// A group's standard is read twice. Package load reads its standard.cue, which only building, testing and packing need;
+// this package makes data of it; and package judge reads that data, as it does for the base. Each limit names its line
+// in standard.cue under "at", so what is wrong with a generated file is said at the words it came from.
 package standard
 
 import (
