@@ -18,15 +18,15 @@ import (
 
 // Past is the history through which households are followed.
 type Past struct {
-	// Commits are its states, newest first, as source.Repository.Log gives them.
+	// Commits are its states, newest first, as repo.Repository.Log gives them.
 	Commits []repo.Commit
 	// Tree gives the tree of a commit, in the path space of the tree that is checked. Where Options.Run is nil, it is read until History returns.
 	Tree func(ctx context.Context, commit string) (fs.FS, error)
-	// Changed lists what differs between two commits; see source.Repository.Changed.
+	// Changed lists what differs between two commits; see repo.Repository.Changed.
 	Changed func(ctx context.Context, base, head string) ([]repo.Change, error)
 }
 
-// Reach lists the paths whose changes can change the households that the patterns mean, for source.Repository.Log: where a
+// Reach lists the paths whose changes can change the households that the patterns mean, for repo.Repository.Log: where a
 // pattern begins, the kit files and modules of the folders above up to the module's, and all of that where a household
 // imports something or a link leads elsewhere.
 func Reach(tree fs.FS, patterns []string) (paths []string) {

@@ -52,7 +52,7 @@ type Memory struct {
 // sight is a tree as it was first seen in this run.
 type sight struct {
 	*load.Viewer
-	sums sync.Map // source.Read without sum → sum, of what lies outside of the household that asks
+	sums sync.Map // repo.Read without sum → sum, of what lies outside of the household that asks
 }
 
 // glance is something that was read for an answer.

@@ -23,7 +23,7 @@ func TestWhatTheProgramSaysIsListed(t *testing.T) {
 	said := map[string]bool{}
 	for _, p := range packages(t) {
 		for _, f := range p.GoFiles {
-			if f == "said.go" {
+			if f == "builtin.go" {
 				continue
 			}
 			syntax, err := parser.ParseFile(token.NewFileSet(), filepath.Join(p.Dir, f), nil, 0)
@@ -57,7 +57,7 @@ func TestWhatTheProgramSaysIsListed(t *testing.T) {
 		}
 	}
 	for name := range said {
-		t.Errorf("the code says %s, which lint/said.go does not list", name)
+		t.Errorf("the code says %s, which lint/household/builtin.go does not list", name)
 	}
 	bench, problems := judge.New(judge.Base())
 	if len(problems) > 0 {

@@ -19,7 +19,7 @@ import (
 	"kitmuster/lint/kinds"
 )
 
-// SheetProduct is the judging of a household, with its *Sheet.
+// Product is the judging of a household, and its *Sheet.
 var Product = lint.Product{Name: "audit", Make: makeSheet, Believe: believe}
 
 func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o household.Options) household.Outcome {

@@ -19,12 +19,12 @@ import (
 // pairsOfPacks is up to how many packs every two are drilled: 8 make 28 pairs.
 const pairsOfPacks = 8
 
-// DrillProduct is Drill.
+// Product is what drills make of a household: a *Drilled.
 var Product = lint.Product{Name: "drill", Make: Make}
 
 // Make works on the household in folder dir: as it is, and in each what-if. Every what-if is the
 // same move: the kit is changed, measured and judged again, and what is new is told, as far as rules of
-// the level o.From and graver say it. The outcome's Extra is a *finding.Drilled.
+// the level o.From and graver say it. The outcome's Extra is a *Drilled.
 func Make(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o household.Options) household.Outcome {
 	m := household.MeasureFor(tree, dir, bench, o)
 	all := m.Outcome()

@@ -18,7 +18,7 @@ import (
 	"kitmuster/lint/words"
 )
 
-// ListProduct is List.
+// Product is the packing list of a household: a *PackingList.
 var Product = lint.Product{Name: "list", Make: List}
 
 // List reads and measures the household in folder dir and makes its packing list.

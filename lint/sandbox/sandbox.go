@@ -3,6 +3,9 @@
 // (Pool, Serve), and a command that evaluates one thing of a stranger runs whole in such a process (Run). A household that takes too
 // long or too much is named as not judged, and the others go on. Memory is bounded by the system on Linux alone; elsewhere the
 // collector works hard near the bound.
+//
+// Time runs from when a worker is ready. Memory is what it may write to, since address space is mostly reserved and never used. A worker
+// that ends without having overstepped, or that held what others left, is replaced, and the household is judged again.
 package sandbox
 
 import (
