@@ -174,7 +174,7 @@ func (h *Forecast) hour(i int) jsonHour {
 		Hour: i, ClockMin: x.Clock, Activity: x.Activity, WalkMin: x.WalkMin, DarkMin: x.DarkMin, WaterML: x.WaterML, FoodJ: x.FoodJ, FuelML: x.FuelML,
 		LightMin: x.LightMin, SpentJ: x.SpentJ, DrunkML: x.DrunkML, LoadsMG: make(map[string]int64, len(x.LoadMG)),
 	}
-	if x.Leg >= 0 {
+	if x.Leg != forecast.NoLeg {
 		out.Leg = h.Plan.Legs[x.Leg].ID
 	}
 	if h.Plan.Weather != nil {
