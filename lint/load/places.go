@@ -68,16 +68,21 @@ func (x *places) stamp() {
 				}
 			case *ast.ListLit:
 				for _, e := range n.Elts {
-					if c, ok := e.(*ast.Comprehension); ok {
-						e = c.Value
-					}
-					for _, s := range structs(e) {
-						s.Elts = append(s.Elts, mark(e))
-					}
+					stampElement(e, mark)
 				}
 			}
 			return true
 		}, nil)
+	}
+}
+
+// stampElement marks the struct literals of an element of a list, as an element has no attributes of its own.
+func stampElement(e ast.Expr, mark func(ast.Node) *ast.Attribute) {
+	if c, ok := e.(*ast.Comprehension); ok {
+		e = c.Value
+	}
+	for _, s := range structs(e) {
+		s.Elts = append(s.Elts, mark(e))
 	}
 }
 
