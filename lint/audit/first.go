@@ -99,13 +99,39 @@ type First struct {
 // first. Of these rules, the one that most households have comes first, then the one with the lightest work, then the least
 // mass to add, what is not known last, then the fewest findings.
 func (r *Ranking) Steps(level finding.Level, rules map[string]finding.Rule, most int) First {
-	f := &front{left: map[string]*Step{}}
-	used := make([]int64, len(r.needs)) // mass that the steps so far have added to each household
+	f := r.front(level, rules)
+	out := First{Level: level}
+	for len(f.left) > 0 && len(out.Steps) < most {
+		next := f.next()
+		for _, name := range next[:min(len(next), most-len(out.Steps))] {
+			s := f.take(name)
+			s.NoRoom = r.add(f, name)
+			out.Steps = append(out.Steps, *s)
+		}
+	}
+	out.More = len(f.left)
+	return out
+}
+
+// front is what is open while steps are chosen.
+type front struct {
+	left map[string]*Step
+	// open are the rules that each household has left, sorted; counts says whether it can become clear.
+	open   [][]string
+	counts []bool
+	clear  int
+	// masses is what each household must add for each rule, in mg; used, what the steps so far have added.
+	masses []map[string]int64
+	used   []int64
+}
+
+// front is where the choice begins: everything of a level is open.
+func (r *Ranking) front(level finding.Level, rules map[string]finding.Rule) *front {
+	f := &front{left: map[string]*Step{}, used: make([]int64, len(r.needs))}
 	usual := r.usual()
-	masses := make([]map[string]int64, len(r.needs))
 	for i := range r.needs {
 		n := &r.needs[i]
-		masses[i] = map[string]int64{}
+		masses := map[string]int64{}
 		for name, o := range n.open[level] {
 			s := f.left[name]
 			if s == nil {
@@ -121,7 +147,7 @@ func (r *Ranking) Steps(level finding.Level, rules map[string]finding.Rule, most
 			mg, known := r.mass(&s.Rule, o, usual)
 			s.MassMG += mg
 			s.MassKnown = s.MassKnown && known
-			masses[i][name] = mg
+			masses[name] = mg
 		}
 		names := slices.Sorted(maps.Keys(n.open[level]))
 		if len(names) == 0 && n.judged {
@@ -129,35 +155,21 @@ func (r *Ranking) Steps(level finding.Level, rules map[string]finding.Rule, most
 		}
 		f.open = append(f.open, names)
 		f.counts = append(f.counts, n.judged)
+		f.masses = append(f.masses, masses)
 	}
-	out := First{Level: level}
-	for len(f.left) > 0 && len(out.Steps) < most {
-		for _, name := range f.next() {
-			if len(out.Steps) == most {
-				break
-			}
-			s := f.take(name)
-			for i, mg := range masses {
-				if mg[name] != 0 {
-					if used[i] += mg[name]; mg[name] > 0 && r.needs[i].measured && used[i] > r.needs[i].roomMG {
-						s.NoRoom++
-					}
-				}
-			}
-			out.Steps = append(out.Steps, *s)
-		}
-	}
-	out.More = len(f.left)
-	return out
+	return f
 }
 
-// front is what is open while steps are chosen.
-type front struct {
-	left map[string]*Step
-	// open are the rules that each household has left, sorted; counts says whether it can become clear.
-	open   [][]string
-	counts []bool
-	clear  int
+// add packs what a rule asks for into each household, and returns how many have no room for it.
+func (r *Ranking) add(f *front, name string) (noRoom int) {
+	for i, masses := range f.masses {
+		mg := masses[name]
+		f.used[i] += mg
+		if n := &r.needs[i]; mg > 0 && n.measured && f.used[i] > n.roomMG {
+			noRoom++
+		}
+	}
+	return noRoom
 }
 
 // next are the rules to see to next, in their order.
