@@ -26,7 +26,7 @@ type need struct {
 	open     map[finding.Level]map[string]*owing
 }
 
-// owing is what one rule asks of one household.
+// owing is what one rule needs of one household.
 type owing struct {
 	findings int
 	lack     int64
@@ -40,7 +40,7 @@ type Step struct {
 	Rule finding.Rule
 	// Households has it open, in so many Findings. Clear is how many have nothing open of the level once this and all steps before it are done.
 	Households, Findings, Clear int
-	// MassMG is what is added in all, less than nothing where something is left behind; it is not known for all work.
+	// MassMG is the sum of what is added, negative where something is left behind; MassKnown is false where work has no known mass.
 	MassMG    int64
 	MassKnown bool
 	// NoRoom is how many of the households could not add it, after all that the steps before it add, and stay below their caps.
@@ -236,7 +236,7 @@ func unknown(s *Step) int {
 	return 1
 }
 
-// take sees to a rule in all households.
+// take counts a rule as seen to in all households.
 func (f *front) take(name string) *Step {
 	s := f.left[name]
 	delete(f.left, name)

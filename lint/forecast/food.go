@@ -173,7 +173,7 @@ func (r *run) eatFrom(food, who int) {
 	}
 }
 
-// useSodium counts the sodium that is asked; it is short from the hour on in which more was asked than all food holds.
+// useSodium counts the sodium that is needed; it is short from the hour on in which more was needed than all food holds.
 func (r *run) useSodium(mg float64) {
 	t := r.tallyOf(kinds.StockSodium, Everybody, "")
 	before := t.need

@@ -46,7 +46,7 @@ type Input struct {
 	SaltsMG int64
 	// FuelML is the water that the fuel can boil in the stoves at hand.
 	FuelML int64
-	// BoilTreats: somebody means to boil water, and has a vessel for it.
+	// BoilTreats: the household means to boil water, and has a vessel for it.
 	BoilTreats bool
 }
 
@@ -97,7 +97,7 @@ type Body struct {
 	Grazes bool
 }
 
-// Eats is where somebody's food comes from.
+// Eats is where a body's food comes from.
 type Eats int
 
 // Common food is shared by all who eat of it; an infant or an animal eats its own only; a breastfed
@@ -254,7 +254,7 @@ type Stock struct {
 	Lasts int
 	// First is what is lacking in the hour of the first shortage, Short in the whole plan.
 	First, Short int64
-	// Have is what there is at the start, Need what the plan asks, Lowest the least left at
+	// Have is what there is at the start, Need what the plan needs, Lowest the least left at
 	// the end of an hour.
 	Have, Need, Lowest int64
 }
@@ -275,7 +275,7 @@ type BodyResult struct {
 	MostHour          int
 	FirstMG, LastMG   int64 // load at the start and at the end
 	SpentJ            int64
-	DrinkML, SweatML  int64 // asked in the whole plan; lost walking
+	DrinkML, SweatML  int64 // needed in the whole plan; lost walking
 	SodiumMG, WalkMin int64
 }
 

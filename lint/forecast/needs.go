@@ -43,7 +43,7 @@ func (r *run) spend(walked float64) {
 	r.addShortage(r.tallyOf(kinds.StockWater, Everybody, ""), wanting)
 }
 
-// walkingPower is what walking costs somebody on the leg at hand, up and down, in W. For those who are
+// walkingPower is what walking costs one body on the leg at hand, up and down, in W. For those who are
 // no adults the formula is carried on, as no published one was found.
 func (r *run) walkingPower(who int) float64 {
 	b, l := &r.in.Bodies[who], &r.walk.legs[r.walk.on]
@@ -61,7 +61,7 @@ func (r *run) heatLimits(who int) body.Hour {
 	return body.Fluid(r.wbgt(), body.WorkClass(l.speed, l.loads[who], r.in.Legs[r.walk.on].Ground))
 }
 
-// drinkAndSweat is what somebody drinks in a step with a walk in it, and what of it is lost as sweat, in ml.
+// drinkAndSweat is what one body drinks in a step with a walk in it, and what of it is lost as sweat, in ml.
 func (r *run) drinkAndSweat(who int, walked float64) (drink, sweat float64) {
 	b := &r.in.Bodies[who]
 	hours := r.minutes() / 60

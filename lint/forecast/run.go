@@ -236,7 +236,7 @@ func (r *run) noteLoads(hour int) {
 	}
 }
 
-// load is what somebody's packs weigh now, in kg.
+// load is what one body's packs weigh now, in kg.
 func (r *run) load(who int) float64 {
 	kg := r.in.Bodies[who].Load
 	for i := range r.in.Foods {

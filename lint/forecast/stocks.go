@@ -188,7 +188,7 @@ func (r *run) takeDoses() {
 }
 
 // dosesBefore is what is taken in so many minutes from the first dose of a day on. It is worked out and not
-// counted up, as somebody may write a million doses a day.
+// counted up, as a kit may say a million doses a day.
 func (m *Medication) dosesBefore(minutes int64) int64 {
 	times := (m.PerDay + 999) / 1000
 	return m.PerDay * ((minutes*times + day - 1) / day) / times

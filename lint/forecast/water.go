@@ -35,7 +35,7 @@ func (w *water) total() (sum float64) {
 	return sum
 }
 
-// waitingUntil is what waits in all vessels, and no longer than to a minute of the plan.
+// waitingUntil is the water that waits in all vessels and may be drunk by a minute of the plan.
 func (w *water) waitingUntil(until int64) (sum float64) {
 	for _, b := range w.waiting {
 		if b.ready <= until {
@@ -217,7 +217,7 @@ func (r *run) notePassed(source int) {
 // portion is what is poured at once on the way, our own figure: so what is to be walked with is shared out over the carriers.
 const portion = 500.0
 
-// lightestVessel is the vessel that is not full and whose carrier bears the smallest share of body mass, what is
+// lightestVessel is the vessel that is not full and whose carrier has the smallest load for its body mass, what is
 // worn first; none where all are full.
 func (r *run) lightestVessel(full []bool) int {
 	best, least := none, 0.0

@@ -382,7 +382,7 @@ func (e *explainer) fields(keys []string) (names []string, open bool) {
 	return names, open
 }
 
-// known reports whether the schema has a say in v.
+// known reports whether the schema constrains v.
 func (e *explainer) known(v cue.Value) bool {
 	if p := v.Pos(); p.IsValid() && p.Filename() == schemaFile {
 		return true

@@ -285,7 +285,7 @@ const maxSpelled = 64
 // food: {energy: "450 kcal"}. More than half of all structs are of that kind, and CUE takes
 // several times as long to list the fields of one, because it works out an order for them.
 func spelled(v cue.Value) ([]named, bool) {
-	field, ok := v.Source().(*ast.Field) // nil where anything else bears on the value: a pattern, a second literal, a comprehension
+	field, ok := v.Source().(*ast.Field) // nil where anything else makes the value: a pattern, a second literal, a comprehension
 	if !ok {
 		return nil, false
 	}

@@ -225,8 +225,8 @@ func (m *measurer) grown(b *bearer) (bool, int64) {
 	return !known || months >= grownAnimal, months
 }
 
-// carried sums the people that one person carries, with what they bear and wear, and
-// with whoever they carry in turn. Who is met again in a circle counts once.
+// carried sums the people that one person carries, with what they carry and wear, and
+// with the people they carry in turn. In a circle each counts once.
 func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 	var sum unit.Mass
 	var in []facts.Input
@@ -253,7 +253,7 @@ func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 	m.l.Add(facts.Posting{ID: b.id + "/carried", Spot: b.id, What: "people carried by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, sum), Account: "with what they bear and wear", Inputs: facts.Listed(in)})
 }
 
-// carrier sums what one person or animal bears.
+// carrier sums what one person or animal carries.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
 	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load), Account: "all packs borne, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})

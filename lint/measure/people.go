@@ -280,7 +280,7 @@ func (m *measurer) animals() {
 	}
 }
 
-// medications counts the doses of everything that somebody takes. A dose in
+// medications counts the doses of each medication. A dose in
 // an item is usable while none of the item's dates has passed.
 func (m *measurer) medications() {
 	m.f.Medications = []facts.Medication{}

@@ -105,7 +105,7 @@ func written[T any](l *lister, xs []T, spot func(*T) string) []*T {
 	return out
 }
 
-// outsideIn is the order of a pack's compartments: those with a layer by it, then the others, what is got at while
+// outsideIn is the order of a pack's compartments: those with a layer by it, then the others, what can be reached while
 // walking before what needs a halt, what comes off in seconds before what does not; and else as the family wrote them.
 func (l *lister) outsideIn(cs []kit.Compartment) []*kit.Compartment {
 	out := written(l, cs, func(c *kit.Compartment) string { return c.Spot })
@@ -267,7 +267,7 @@ func (l *lister) everything(do func(it *kit.Item, carrier, where string)) {
 	}
 }
 
-// cold asks for a person's medicines that are kept in the cold and that nothing of the kit stands for.
+// cold lists a person's medicines that are still in the cold, where no item on the last-minute list holds them.
 func (l *lister) cold(p *kit.Person) {
 	for i := range p.Medications {
 		if md := &p.Medications[i]; l.stillCold(md) {
@@ -276,7 +276,7 @@ func (l *lister) cold(p *kit.Person) {
 	}
 }
 
-// stillCold reports whether a medicine is kept in the cold and nothing of the kit that is there until the household leaves stands for it.
+// stillCold reports whether a medicine is kept in the cold and no item that is packed last holds it.
 func (l *lister) stillCold(md *kit.Medication) bool {
 	listed := false
 	l.everything(func(it *kit.Item, _, _ string) {
@@ -287,7 +287,7 @@ func (l *lister) stillCold(md *kit.Medication) bool {
 	return md.ColdChain && !listed
 }
 
-// glasses asks for the glasses of somebody who needs them: those they wear, or any that the kit does not hold.
+// glasses lists the glasses of a person who needs them: those they wear, or a pair that the kit does not hold.
 func (l *lister) glasses(p *kit.Person) {
 	if !p.Glasses {
 		return

@@ -56,10 +56,10 @@ type book struct {
 	limits map[string][]finding.Limit
 	// rows are those of the glance.
 	rows []row
-	// seen are the subjects that somebody has something open in.
+	// seen are the subjects in which a household has something open.
 	seen  []bool
 	sizes []int64
-	// objects are the rules that objected to somebody.
+	// objects are the rules that objected to a household.
 	objects map[string]bool
 	// names counts what households are called.
 	names map[string]int

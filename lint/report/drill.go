@@ -144,7 +144,7 @@ func gone(f *drill.Fate) (all []string) {
 	return all
 }
 
-// losses says what nobody can do any more, and what somebody can not alone.
+// losses says what nobody can do any more, and what single people no longer can on their own.
 func (p drillPage) losses(f *drill.Fate) {
 	all := gone(f)
 	alone := map[string][]string{}

@@ -62,7 +62,7 @@ type jsonEvent struct {
 	ClockMin  int64  `json:"clock_min"`
 	Kind      string `json:"kind"`
 	ID        string `json:"id"` // of the leg, the source or the stock
-	// Amount is in Unit: walking of a leg that is begun, water collected, what lacks at first.
+	// Amount is in Unit: walking of a leg that is begun, water collected, what is lacking in the hour of the first shortage.
 	Amount int64  `json:"amount"`
 	Unit   string `json:"unit"`
 }

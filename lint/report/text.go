@@ -144,7 +144,7 @@ func spoken(f *finding.Finding) string {
 	return finding.Title(f.Household, f.Path)
 }
 
-// place is a span whose file name, too, may be somebody's joke.
+// place is a span; a file's name may hold anything, too.
 func place(s source.Span) string { return words.Clean(s.String()) }
 
 // Count is the last line of a check.

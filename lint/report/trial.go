@@ -114,7 +114,7 @@ func placeAfter(s source.Span) string {
 	return " (" + place(s) + ")"
 }
 
-// totals is what lacks in all.
+// totals is the sum of what is lacking.
 func totals(w io.Writer, t *trial.Trial) {
 	if len(t.Totals) == 0 {
 		return
@@ -185,7 +185,7 @@ func limitChanges(w io.Writer, limits []trial.LimitChange) {
 	}
 }
 
-// mind says once what is to be minded with each rule that somebody newly fails.
+// mind says, once for each rule that households newly fail, what to mind.
 func mind(w io.Writer, rules []finding.Rule) {
 	said := false
 	for _, r := range rules {
