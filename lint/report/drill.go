@@ -189,15 +189,11 @@ func (p drillPage) drill(base, f *drill.Fate) {
 		if n < len(f.Left) {
 			more = fmt.Sprintf(" and %d more", len(f.Left)-n)
 		}
-		verb := "stay"
-		if len(f.Left) == 1 {
-			verb = "stays"
-		}
 		why := "cannot be handed over within the others' caps and"
 		if f.Takers == 0 {
 			why = "cannot be handed over, as nobody else bears a pack, and"
 		}
-		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb, words.Clean(words.List(f.Left[:n])), more)
+		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb(len(f.Left), "stays", "stay"), words.Clean(words.List(f.Left[:n])), more)
 	}
 	p.uncarried("    ", uncarried)
 	p.losses(f)

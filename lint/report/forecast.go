@@ -237,11 +237,7 @@ func (p *outlook) stocks() {
 	p.stays()
 	for i := range p.f.Endurance.Stocks {
 		if n := p.f.Endurance.Stocks[i].Unwritten; n > 0 {
-			verbs := []string{"have", "count"}
-			if n == 1 {
-				verbs = []string{"has", "counts"}
-			}
-			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verbs[0], verbs[1]))
+			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verb(n, "has", "have"), verb(n, "counts", "count")))
 		}
 	}
 	p.wrap("  ", p.waterWords())

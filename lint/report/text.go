@@ -184,3 +184,11 @@ func Count(run *finding.Run) string {
 	}
 	return b.String()
 }
+
+// verb is the form of a verb that goes with a number.
+func verb[N int | int64](n N, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}

@@ -224,14 +224,7 @@ func trialCount(t *trial.Trial) string {
 			unjudged++
 		}
 	}
-	fails, is := "fail", "are"
-	if worse == 1 {
-		fails = "fails"
-	}
-	if better == 1 {
-		is = "is"
-	}
-	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", words.Count(homes(t), "household"), worse, fails, better, is)
+	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", words.Count(homes(t), "household"), worse, verb(worse, "fails", "fail"), better, verb(better, "is", "are"))
 	if unjudged > 0 {
 		s += fmt.Sprintf(" %s not wholly judged.", words.Count(unjudged, "household"))
 	}
