@@ -39,9 +39,9 @@ var powered = []string{"headlamp", "torch", "lantern"}
 
 // endurance walks through the plan hour by hour and takes over what comes of it.
 func (m *measurer) endurance(o Options) {
-	m.walked = m.forecast(o)
-	m.result = forecast.Of(m.walked)
-	in, res := m.walked, m.result
+	m.planInput = m.forecast(o)
+	m.planHours = forecast.Of(m.planInput)
+	in, res := m.planInput, m.planHours
 	f := &m.f.Endurance
 	f.ID, f.Hours, f.Minutes, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Minutes, in.Start, res.WaterLimit
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
@@ -109,17 +109,17 @@ func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 
 func (m *measurer) lasting(s forecast.Stock) {
 	x := facts.Lasting{
 		ID: enduranceID + "/" + string(s.Kind), Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
-		Known: s.Kind != kinds.StockLight || m.walked.Weather != nil, ForOne: []facts.ForOne{},
+		Known: s.Kind != kinds.StockLight || m.planInput.Weather != nil, ForOne: []facts.ForOne{},
 	}
 	switch s.Kind {
 	case kinds.StockEnergy:
-		for _, u := range m.result.Uneaten {
+		for _, u := range m.planHours.Uneaten {
 			switch {
 			case u.Stock != s.Body:
 			case u.For == forecast.Uncooked:
 				x.RawJ = u.J
 			default:
-				b := &m.walked.Bodies[u.For]
+				b := &m.planInput.Bodies[u.For]
 				x.ForOne = append(x.ForOne, facts.ForOne{Body: b.ID, Name: b.Name, J: u.J})
 			}
 		}
@@ -134,7 +134,7 @@ func (m *measurer) lasting(s forecast.Stock) {
 	spot, what, of := "plan", string(s.Kind), ""
 	var owner *forecast.Body
 	if s.Body != forecast.Everybody {
-		owner = &m.walked.Bodies[s.Body]
+		owner = &m.planInput.Bodies[s.Body]
 		x.Body, x.BodyName = owner.ID, owner.Name
 	}
 	switch {
@@ -166,9 +166,9 @@ func (m *measurer) drivers(s forecast.Stock) (in []facts.Input) {
 		return in
 	}
 	foods := map[string]bool{} // those of this stock
-	for i := range m.walked.Foods {
-		f := &m.walked.Foods[i]
-		own := f.For != forecast.Everybody && m.walked.Bodies[f.For].Eats == forecast.Own
+	for i := range m.planInput.Foods {
+		f := &m.planInput.Foods[i]
+		own := f.For != forecast.Everybody && m.planInput.Bodies[f.For].Eats == forecast.Own
 		foods[f.ID] = s.Body == forecast.Everybody && !own || own && f.For == s.Body
 	}
 	for i := range m.things {

@@ -165,13 +165,13 @@ func (l *lister) part(part PackedPart, items []kit.Item, carrier, where string) 
 		part.Items = append(part.Items, out)
 		if out.AtLast != "" {
 			l.last[it.Spot] = len(l.out.LastMinute)
-			l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: counted(it), Why: out.AtLast, Where: where, Past: out.Past})
+			l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: countAndName(it), Why: out.AtLast, Where: where, Past: out.Past})
 		}
 	}
 	return part
 }
 
-func counted(it *kit.Item) string {
+func countAndName(it *kit.Item) string {
 	if it.Count == 1 {
 		return it.Name
 	}
@@ -189,7 +189,7 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 	f, days := &l.m.Facts.Items[l.items[it.Spot]], l.days[it.Spot]
 	out := PackedItem{
 		Name: it.Name, Count: f.Count, MassMG: f.MassMG, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: days.until(),
-		AtLast: l.atLast(it), Past: days.past(),
+		AtLast: l.whyAtLast(it), Past: days.past(),
 	}
 	note := func(is bool, text string) {
 		if is {
@@ -231,8 +231,8 @@ func (l *lister) medication(it *kit.Item) (*kit.Person, *kit.Medication) {
 	return nil, nil
 }
 
-// atLast says why an item is taken when the household leaves; "" where it lies packed or none is left. What has left the cold for good stays packed.
-func (l *lister) atLast(it *kit.Item) string {
+// whyAtLast says why an item is taken when the household leaves; "" where it lies packed or none is left. What has left the cold for good stays packed.
+func (l *lister) whyAtLast(it *kit.Item) string {
 	_, md := l.medication(it)
 	cold := md != nil && md.ColdChain && !it.OutOfCold.Set
 	switch {
@@ -298,7 +298,7 @@ func (l *lister) glasses(p *kit.Person) {
 			if at, ok := l.last[it.Spot]; ok {
 				l.out.LastMinute[at].Why += "; " + wearNeeded
 			} else {
-				l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: fmt.Sprintf("%s of %s", counted(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name, Past: l.days[it.Spot].past()})
+				l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: fmt.Sprintf("%s of %s", countAndName(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name, Past: l.days[it.Spot].past()})
 			}
 			return
 		}
