@@ -21,7 +21,7 @@ const (
 	NoLeg = -1
 	// NoEnd, for an amount of water: no end is stated.
 	NoEnd = -1
-	// Never, for an hour: not before the plan ends.
+	// Never, for an hour: not before the plan ends. The facts of a leg have it as this number.
 	Never = -1
 )
 
