@@ -31,9 +31,9 @@ type Sheet struct {
 	// FoundML is the water that is taken on the way; CarriedHours is how many whole hours water lasts where none is, where WaterKnown.
 	FoundML      int64 `json:"found_ml,omitempty"`
 	CarriedHours int64 `json:"carried_hours"`
-	// RoomMG is what all who may bear something could still take below their caps.
+	// RoomMG is what all carriers could still take below their caps.
 	RoomMG int64 `json:"room_mg,omitempty"`
-	// UnweighedP is the share of all that is borne and worn which was never weighed.
+	// UnweighedP is the share of what is carried and worn that was never weighed.
 	UnweighedP int64 `json:"unweighed_permille,omitempty"`
 	// FoodMG is the packed mass of the food for people, FoodJ its energy.
 	FoodMG    int64           `json:"food_mg,omitempty"`
@@ -51,7 +51,7 @@ type Sheet struct {
 	Things []Thing `cbor:"things" json:"-"`
 }
 
-// Bearer is somebody who bears packs.
+// Bearer is a person or an animal that carries packs.
 type Bearer struct {
 	Name   string `json:"name"`
 	BodyMG int64  `json:"body_mg"`

@@ -22,7 +22,7 @@ type Drill struct {
 	Key, Text string
 	Kind      kinds.Drill
 	Household *kit.Household
-	// Fits is false where a pack could not be handed over whole; Left is what stays behind, Takers how many others bear a pack.
+	// Fits is false where a pack could not be handed over whole; Left is what stays behind, Takers how many others carry a pack.
 	Fits   bool
 	Left   []kit.Item
 	Takers int
@@ -32,8 +32,8 @@ type Drill struct {
 const late = unit.Duration(24 * 3600)
 
 // All makes every single drill of a household in a fixed order. Most gives the most load
-// that the carrier of a key may bear, walks whether the person of a key can walk: who cannot is
-// never apart from the others.
+// that the carrier of a key may carry, walks whether the person of a key can walk: those who cannot
+// are never apart from the others.
 func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(person string) bool) []Drill {
 	h = sorted(h)
 	var out []Drill
@@ -128,7 +128,7 @@ func deep(h *kit.Household) *kit.Household {
 	return &c
 }
 
-// sorted is a household in the order that package kit asks for, whatever order it came in.
+// sorted is a household in the order that package kit documents.
 func sorted(h *kit.Household) *kit.Household {
 	c := deep(h)
 	slices.SortFunc(c.People, func(a, b kit.Person) int { return cmp.Compare(a.Key, b.Key) })
@@ -146,9 +146,9 @@ func without(h *kit.Household, packs ...string) *kit.Household {
 	return c
 }
 
-// only is what some people are without the others: they, whoever they carry, what they wear, the packs they
-// bear. Animals stay with the others. Food that is meant for somebody who is not there is nobody's, and what
-// serves only its owner serves nobody else; another's medicine counts for nobody, as it names who takes it.
+// only is what some people are without the others: they, the people they carry, what they wear, their
+// packs. Animals stay with the others. Food for one who is not there is nobody's, and what serves only its
+// owner serves nobody else; another's medicine counts for nobody, as it names the one who takes it.
 func only(h *kit.Household, people ...string) *kit.Household {
 	c := deep(h)
 	there := slices.Clone(people)

@@ -121,7 +121,7 @@ type Household struct {
 	AnimalFoodJ  int64  `json:"animal_food_j"`  // food meant for animals
 	AnimalNeedJ  int64  `json:"animal_need_j"`  // all animals, one day
 	AnimalNeedML int64  `json:"animal_need_ml"` // water, all animals, one day
-	// Has names all that the household has, in words that lines of official lists use: see has.go.
+	// Has names all that the household has, in words that lines of official lists use: see lint/measure/listwords.go.
 	Has    []string `json:"has"`
 	Supply Supply   `json:"supply"`
 }

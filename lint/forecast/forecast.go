@@ -16,6 +16,22 @@ package forecast
 
 import "kitmuster/lint/kinds"
 
+// What stands in the place of an index, an amount or an hour where there is none.
+const (
+	// Everybody, for an index of Bodies: not of one alone, but of all who share it.
+	Everybody = -1
+	// Nobody, for an index of Bodies: it weighs on no one's load.
+	Nobody = -1
+	// Uncooked, for an index of Bodies: food that stays because it cannot be cooked, for anybody.
+	Uncooked = -1
+	// NoLeg, for an index of Legs: not on the way.
+	NoLeg = -1
+	// NoEnd, for an amount of water: no end is stated.
+	NoEnd = -1
+	// Never, for an hour: not before the plan ends. The facts of a leg have it as this number.
+	Never = -1
+)
+
 // Input is what one household brings to one plan.
 type Input struct {
 	// Minutes is how long the plan lasts.
@@ -37,7 +53,7 @@ type Input struct {
 	SaltsMG int64
 	// FuelML is the water that the fuel can boil in the stoves at hand.
 	FuelML int64
-	// BoilTreats: somebody means to boil water, and has a vessel for it.
+	// BoilTreats: the household means to boil water, and has a vessel for it.
 	BoilTreats bool
 }
 
@@ -61,9 +77,9 @@ type Leg struct {
 // Source is water on the way.
 type Source struct {
 	ID     string
-	Leg    int     // index of Legs; -1: there all the time
+	Leg    int     // index of Legs; NoLeg: there all the time
 	Along  float64 // m from the start of its leg
-	ML     int64   // -1 where no end is stated
+	ML     int64   // may be NoEnd
 	Clean  bool    // needs no treatment
 	Turbid bool
 }
@@ -73,14 +89,14 @@ type Body struct {
 	ID, Name string
 	Animal   bool
 	Adult    bool
-	// Walks is false for who is carried.
+	// Walks is false for those who are carried.
 	Walks bool
-	// Bears: carries a pack, and so needs a light to walk by.
-	Bears bool
-	// Mass of the body, Load of its packs at the start, Extra of all else that it bears: what is
-	// worn, people who are carried. In kg.
+	// CarriesPack: carries a pack, and so needs a light to walk by.
+	CarriesPack bool
+	// Mass of the body, Load of its packs at the start, Extra of what else it carries: what is
+	// worn, other people. In kg.
 	Mass, Load, Extra float64
-	// Of one day: energy at rest (of an animal, in all), what is drunk at rest, sodium.
+	// Of one day: energy at rest (of an animal: all that it spends), what is drunk at rest, sodium.
 	RestJ, DrinkML, SodiumMG float64
 	// Eats says what feeds it.
 	Eats Eats
@@ -88,7 +104,7 @@ type Body struct {
 	Grazes bool
 }
 
-// Eats is where somebody's food comes from.
+// Eats is where a body's food comes from.
 type Eats int
 
 // Common food is shared by all who eat of it; an infant or an animal eats its own only; a breastfed
@@ -99,12 +115,12 @@ const (
 	Nothing
 )
 
-// Food is one entry of food, in all its count; it may be eaten in parts.
+// Food is one entry of food with its whole count; it may be eaten in parts.
 type Food struct {
 	ID string
-	// Carrier is the index of Bodies of whose load it is; -1 where it is worn or nobody bears it.
+	// Carrier is the index of Bodies of whose load it is; Nobody where it is worn or in no pack.
 	Carrier int
-	// For is the index of the only one who eats it; -1: everybody.
+	// For is the index of the only one who eats it, or Everybody.
 	For                      int
 	EnergyJ, SodiumMG, NetMG int64
 	// CookML is the water to boil for all of it; Cook: it must be prepared, if with none.
@@ -186,7 +202,7 @@ type Result struct {
 type Hour struct {
 	Clock    int64 // minute of the day at which it begins
 	Activity string
-	Leg      int // index, or -1
+	Leg      int // index, or NoLeg
 	WalkMin  int64
 	DarkMin  int64
 	Celsius  float64
@@ -221,15 +237,15 @@ type Event struct {
 	// ID is of the leg, the source, or the medication; for other stocks "".
 	ID    string
 	Stock kinds.Stock // for Short: its kind
-	Body  int         // for Short: whose it is; -1: everybody's
+	Body  int         // for Short: whose it is, or Everybody
 	// Amount is minutes of walking for Leave, ml for Collect, what is lacking in that hour for Short.
 	Amount int64
 	// Leaves, for Pass, tells for each class of organisms, and last for mud, whether nothing carried clears it.
 	Leaves [Classes + 1]bool
 }
 
-// Uneaten is food of one stock that stays: for the index of Bodies of the only one who eats it, or, with For -1,
-// because it must be cooked and no fuel is left or no stove burns it.
+// Uneaten is food of one stock that stays: for the index of Bodies of the only one who eats it, or Uncooked
+// where no fuel is left or no stove burns it.
 type Uneaten struct {
 	Stock, For int // Stock: as Body of Stock
 	J          int64
@@ -238,14 +254,14 @@ type Uneaten struct {
 // Stock is how long something lasts.
 type Stock struct {
 	Kind kinds.Stock
-	Body int // index of Bodies for what is somebody's own; -1: everybody's
+	Body int // index of Bodies for what is one's own, or Everybody
 	// ID is the medication's; "" else.
 	ID string
 	// Lasts is the whole hours until it is first short; all of the plan's where it never is.
 	Lasts int
 	// First is what is lacking in the hour of the first shortage, Short in the whole plan.
 	First, Short int64
-	// Have is what there is at the start, Need what the plan asks, Lowest the least left at
+	// Have is what there is at the start, Need what the plan needs, Lowest the least left at
 	// the end of an hour.
 	Have, Need, Lowest int64
 }
@@ -266,11 +282,11 @@ type BodyResult struct {
 	MostHour          int
 	FirstMG, LastMG   int64 // load at the start and at the end
 	SpentJ            int64
-	DrinkML, SweatML  int64 // asked in the whole plan; lost walking
+	DrinkML, SweatML  int64 // needed in the whole plan; lost walking
 	SodiumMG, WalkMin int64
 }
 
-// LegResult is when a leg was walked; hours are of the plan, -1 for never.
+// LegResult is when a leg was walked; hours are of the plan, or Never.
 type LegResult struct {
 	Begin, End int
 	// WalkMin is the walking that it takes, rests aside; 0 where it was never begun.

@@ -10,7 +10,7 @@ import (
 
 // grown is an adult of 70 kg who asks round figures of an hour: at rest 300 kJ, 100 ml and 60 mg of sodium.
 func grown(load float64) Body {
-	return Body{ID: "a", Name: "Ada", Adult: true, Walks: true, Bears: true, Mass: 70, Load: load, RestJ: 7_200_000, DrinkML: 2400, SodiumMG: 1440}
+	return Body{ID: "a", Name: "Ada", Adult: true, Walks: true, CarriesPack: true, Mass: 70, Load: load, RestJ: 7_200_000, DrinkML: 2400, SodiumMG: 1440}
 }
 
 // stroll is a leg of so many minutes of walking at the family's own 1 m/s on a road.
@@ -82,7 +82,7 @@ func TestPace(t *testing.T) {
 		{"the slowest sets it", Leg{Distance: 5000}, []Body{grown(0), slow}, nil, 71},
 		{"who is carried and animals do not", Leg{Distance: 5000}, []Body{grown(0), animal, carried}, nil, 60},
 		{"vessels that nothing fills count as they are", Leg{Distance: 5000}, []Body{grown(20)}, []Vessel{{Carrier: 0, CapacityML: 20_000, WaterML: 500}}, 71},
-		{"others' vessels do not", Leg{Distance: 5000}, []Body{grown(0)}, []Vessel{{Carrier: -1, CapacityML: 20000}}, 60},
+		{"others' vessels do not", Leg{Distance: 5000}, []Body{grown(0)}, []Vessel{{Carrier: Nobody, CapacityML: 20000}}, 60},
 		// 900 s for 1 km is 75 minutes for 5, whatever is climbed and borne.
 		{"the family's own", Leg{Distance: 5000, Climb: 600, Ground: "bog", Pace: 900}, []Body{slow}, nil, 75},
 		{"no way", Leg{Climb: 100}, []Body{slow}, nil, 0},
@@ -98,7 +98,7 @@ func TestPace(t *testing.T) {
 // An empty vessel of 2 L beside 18 kg counts as full, so as 20 kg and 71 minutes (see TestPace), from the first water on
 // that can be made safe; before it, 18 kg are 69.
 func TestVesselsCountAsFullWhereTheyCanBeFilled(t *testing.T) {
-	spring := Source{Leg: 0, Along: 4999, ML: -1, Clean: true}
+	spring := Source{Leg: 0, Along: 4999, ML: NoEnd, Clean: true}
 	with := func(change func(*Source)) []Source {
 		s := spring
 		change(&s)
@@ -116,7 +116,7 @@ func TestVesselsCountAsFullWhereTheyCanBeFilled(t *testing.T) {
 		{"before the end", []Source{spring}, nil, 0, 71, 71},
 		{"at the end", with(func(s *Source) { s.Along = 5000 }), nil, 0, 69, 71},
 		{"on the second leg", with(func(s *Source) { s.Leg = 1 }), nil, 0, 69, 71},
-		{"all the time", with(func(s *Source) { s.Leg = -1 }), nil, 0, 71, 71},
+		{"all the time", with(func(s *Source) { s.Leg = NoLeg }), nil, 0, 71, 71},
 		{"empty", with(func(s *Source) { s.ML = 0 }), nil, 0, 69, 69},
 		{"not safe", with(func(s *Source) { s.Clean = false }), nil, 0, 69, 69},
 		{"half safe", with(func(s *Source) { s.Clean = false }), []Treatment{{ML: 1000, Filters: true}}, 0, 69, 69},
@@ -137,7 +137,7 @@ func TestFiftyMinutesOfAnHour(t *testing.T) {
 	r := Of(&Input{Minutes: 300, Start: 480, Legs: []Leg{stroll("way", 120)}, Bodies: []Body{grown(0), {ID: "b", Mass: 10}}})
 	for i, want := range []int64{50, 50, 20, 0, 0} {
 		h := r.Hours[i]
-		activity, leg := Halt, -1
+		activity, leg := Halt, NoLeg
 		if want > 0 {
 			activity, leg = Walk, 0
 		}
@@ -148,11 +148,11 @@ func TestFiftyMinutesOfAnHour(t *testing.T) {
 	same(t, "day", r.Days[0].WalkMin, 120)
 	same(t, "walker", r.Bodies[0].WalkMin, 120)
 	same(t, "carried", r.Bodies[1].WalkMin, 0)
-	same(t, "departure", r.Events[0], Event{Hour: 0, Until: 0, Kind: Leave, ID: "way", Body: -1, Amount: 120})
+	same(t, "departure", r.Events[0], Event{Hour: 0, Until: 0, Kind: Leave, ID: "way", Body: Everybody, Amount: 120})
 	// 60 mg of salt at rest and 206.9 sweated; 100 ml at rest and 250 × 50/60.
-	same(t, "salt", r.Events[1], Event{Hour: 0, Until: 0, Kind: Short, Stock: kinds.StockSodium, Body: -1, Amount: 267})
-	same(t, "water", r.Events[2], Event{Hour: 0, Until: 0, Kind: Short, Stock: kinds.StockWater, Body: -1, Amount: 308})
-	same(t, "arrival", events(r, Arrive)[0], Event{Hour: 2, Until: 2, Kind: Arrive, ID: "way", Body: -1})
+	same(t, "salt", r.Events[1], Event{Hour: 0, Until: 0, Kind: Short, Stock: kinds.StockSodium, Body: Everybody, Amount: 267})
+	same(t, "water", r.Events[2], Event{Hour: 0, Until: 0, Kind: Short, Stock: kinds.StockWater, Body: Everybody, Amount: 308})
+	same(t, "arrival", events(r, Arrive)[0], Event{Hour: 2, Until: 2, Kind: Arrive, ID: "way", Body: Everybody})
 }
 
 // 1,200 minutes are 24 hours on the way: 8 to 20 o'clock, rest until 4, and 12 hours more.
@@ -212,15 +212,15 @@ func TestFirstLegInTheDark(t *testing.T) {
 	if h := r.Hours[0]; h.Activity != Walk || h.DarkMin != 60 {
 		t.Errorf("%+v", h)
 	}
-	same(t, "light", of(t, r, kinds.StockLight, -1, "").Need, 50)
+	same(t, "light", of(t, r, kinds.StockLight, Everybody, "").Need, 50)
 }
 
 // Never begun in the plan's time.
 func TestUnbegunLeg(t *testing.T) {
 	r := Of(&Input{Minutes: 120, Start: 480, Legs: []Leg{stroll("one", 50), stroll("two", 50)}, Bodies: []Body{grown(0)}})
-	same(t, "leg", r.Legs[1], LegResult{Begin: -1, End: -1})
+	same(t, "leg", r.Legs[1], LegResult{Begin: Never, End: Never})
 	r = Of(&Input{Minutes: 120, Start: 480, Legs: []Leg{stroll("one", 500)}, Bodies: []Body{grown(0)}})
-	same(t, "unended", r.Legs[0], LegResult{Begin: 0, End: -1, WalkMin: 500})
+	same(t, "unended", r.Legs[0], LegResult{Begin: 0, End: Never, WalkMin: 500})
 }
 
 // One grade up and one down: 100 m up and 300 m down over 4 km are 10 % over a quarter and the rest.
@@ -235,7 +235,7 @@ func TestGrades(t *testing.T) {
 		{100, 100, 0, 1, 0, 0},
 	} {
 		in := &Input{Minutes: 60, Start: 480, Legs: []Leg{{Distance: c.distance, Climb: c.climb, Descent: c.descent, Pace: 1000, Ground: "grass"}}, Bodies: []Body{grown(10)}}
-		r := walked(in, 60)
+		r := simulate(in, 60)
 		l := r.walk.legs[0]
 		if l.up != c.up || l.rise != c.rise || l.fall != c.fall {
 			t.Errorf("%+v: %+v", c, l)
@@ -325,14 +325,14 @@ func TestPartialLastHour(t *testing.T) {
 // 30 days and a quarter of an hour: 31 days, 721 hours; a dose each day at eight, the last of them in that quarter.
 func TestLongPlan(t *testing.T) {
 	in := &Input{
-		Minutes: 30*day + 15, Start: 480, Bodies: []Body{grown(0)}, Sources: []Source{{ID: "tap", Leg: -1, ML: -1, Clean: true}},
-		Vessels: []Vessel{{Carrier: -1, CapacityML: 1000}}, Medications: []Medication{{ID: "m", PerDay: 1000, Have: 40_000}},
+		Minutes: 30*day + 15, Start: 480, Bodies: []Body{grown(0)}, Sources: []Source{{ID: "tap", Leg: NoLeg, ML: NoEnd, Clean: true}},
+		Vessels: []Vessel{{Carrier: Nobody, CapacityML: 1000}}, Medications: []Medication{{ID: "m", PerDay: 1000, Have: 40_000}},
 	}
 	r := Of(in)
 	same(t, "hours", len(r.Hours), 721)
 	same(t, "days", len(r.Days), 31)
-	same(t, "drink", of(t, r, kinds.StockWater, -1, "").Need, 72_025)
-	same(t, "short", of(t, r, kinds.StockWater, -1, "").Short, 0)
+	same(t, "drink", of(t, r, kinds.StockWater, Everybody, "").Need, 72_025)
+	same(t, "short", of(t, r, kinds.StockWater, Everybody, "").Short, 0)
 	same(t, "doses", of(t, r, kinds.StockDoses, 0, "m"), Stock{Kind: kinds.StockDoses, ID: "m", Lasts: 721, Have: 40_000, Need: 31_000, Lowest: 9000})
 	same(t, "last day", r.Days[30].NeedML, 25)
 }
@@ -340,11 +340,11 @@ func TestLongPlan(t *testing.T) {
 func TestLight(t *testing.T) {
 	night := &Weather{Day: 10, Night: 10, Daylight: 720} // light from 6 to 18
 	mate := grown(0)
-	pup := Body{Animal: true, Walks: true, Bears: true, Mass: 20, Eats: Own}
+	pup := Body{Animal: true, Walks: true, CarriesPack: true, Mass: 20, Eats: Own}
 	child := Body{Walks: true, Mass: 20}
-	babe := Body{Bears: true, Mass: 10}
+	babe := Body{CarriesPack: true, Mass: 10}
 	need := func(start, minutes int64, legs []Leg, who ...Body) int64 {
-		return of(t, Of(&Input{Minutes: minutes, Start: start, Weather: night, Legs: legs, Bodies: who}), kinds.StockLight, -1, "").Need
+		return of(t, Of(&Input{Minutes: minutes, Start: start, Weather: night, Legs: legs, Bodies: who}), kinds.StockLight, Everybody, "").Need
 	}
 	same(t, "camp: 4 h awake in the dark, half of it", need(17*60, 12*60, nil, mate), 120)
 	same(t, "morning: half an hour of dark before six asleep", need(5*60, 120, nil, mate), 0)
@@ -356,10 +356,10 @@ func TestLight(t *testing.T) {
 	in := &Input{Minutes: 240, Start: 18 * 60, Weather: night, Bodies: []Body{mate}, Lamps: Lamps{Minutes: 75}}
 	// 30 minutes of each hour: 75 last two and half of the third.
 	r := Of(in)
-	same(t, "short", of(t, r, kinds.StockLight, -1, ""), Stock{Kind: kinds.StockLight, Body: -1, Lasts: 2, First: 15, Short: 45, Have: 75, Need: 120})
+	same(t, "short", of(t, r, kinds.StockLight, Everybody, ""), Stock{Kind: kinds.StockLight, Body: Everybody, Lasts: 2, First: 15, Short: 45, Have: 75, Need: 120})
 	same(t, "left", r.Hours[1].LightMin, 15)
 	in.Lamps.Endless = true
-	same(t, "endless", of(t, Of(in), kinds.StockLight, -1, ""), Stock{Kind: kinds.StockLight, Body: -1, Lasts: 4, Have: 75, Need: 120, Lowest: 75})
+	same(t, "endless", of(t, Of(in), kinds.StockLight, Everybody, ""), Stock{Kind: kinds.StockLight, Body: Everybody, Lasts: 4, Have: 75, Need: 120, Lowest: 75})
 }
 
 // Doses are at eight and evenly around the clock: of half a dose at 8; of one at 8; of two at 8 and 20; of two and a

@@ -41,7 +41,7 @@ func (m maker) input() *Input {
 		in.Legs = append(in.Legs, l)
 	}
 	for i := range 1 + m.IntN(4) {
-		b := Body{ID: "b" + strconv.Itoa(i), Walks: m.yes(0.9), Bears: m.yes(0.8), Mass: m.span(50, 100), Extra: m.span(0, 10), DrinkML: m.span(500, 3700), SodiumMG: m.span(300, 1500)}
+		b := Body{ID: "b" + strconv.Itoa(i), Walks: m.yes(0.9), CarriesPack: m.yes(0.8), Mass: m.span(50, 100), Extra: m.span(0, 10), DrinkML: m.span(500, 3700), SodiumMG: m.span(300, 1500)}
 		switch m.IntN(6) {
 		case 0:
 			b.Animal, b.Eats, b.SodiumMG = true, Own, 0
@@ -55,7 +55,7 @@ func (m maker) input() *Input {
 	}
 	n := len(in.Bodies)
 	bear := func(carrier int, kg float64) {
-		if carrier >= 0 {
+		if carrier != Nobody {
 			in.Bodies[carrier].Load += kg
 		}
 	}
@@ -63,7 +63,7 @@ func (m maker) input() *Input {
 		bear(i, m.span(0, 10))
 	}
 	for i := range m.IntN(12) {
-		f := Food{ID: "food" + strconv.Itoa(i), Carrier: m.carrier(n), For: -1, EnergyJ: m.count(0, 6_000_000), SodiumMG: m.count(0, 3000), Cook: m.yes(0.5), Opened: m.yes(0.2), Until: m.count(0, 3)}
+		f := Food{ID: "food" + strconv.Itoa(i), Carrier: m.carrier(n), For: Everybody, EnergyJ: m.count(0, 6_000_000), SodiumMG: m.count(0, 3000), Cook: m.yes(0.5), Opened: m.yes(0.2), Until: m.count(0, 3)}
 		f.NetMG = f.EnergyJ / 15 // 15 kJ a gram
 		if m.yes(0.3) {
 			f.For = m.IntN(n)
@@ -94,11 +94,11 @@ func (m maker) input() *Input {
 		in.Treatments = append(in.Treatments, t)
 	}
 	for i := range m.IntN(4) {
-		s := Source{ID: "s" + strconv.Itoa(i), Leg: m.IntN(len(in.Legs)+1) - 1, ML: -1, Clean: m.yes(0.4)}
+		s := Source{ID: "s" + strconv.Itoa(i), Leg: m.IntN(len(in.Legs)+1) - 1, ML: NoEnd, Clean: m.yes(0.4)}
 		if m.yes(0.4) {
 			s.ML = m.count(0, 9000)
 		}
-		if s.Leg >= 0 {
+		if s.Leg != NoLeg {
 			s.Along = m.span(0, in.Legs[s.Leg].Distance)
 		}
 		s.Turbid = !s.Clean && m.yes(0.5)
@@ -142,7 +142,7 @@ func TestConservation(t *testing.T) {
 	collects, waits, boils := 0, 0, 0
 	for n := range trials {
 		in := seeded(n).input()
-		r := walked(in, 60)
+		r := simulate(in, 60)
 		fail := func(what string, a, b float64) {
 			if !(math.Abs(a-b) <= 1) {
 				t.Errorf("input %d: %s %v against %v", n, what, a, b)
@@ -158,8 +158,8 @@ func TestConservation(t *testing.T) {
 			collected, drunk, need, eaten, spent = collected+float64(d.CollectedML), drunk+float64(d.DrunkML), need+float64(d.NeedML), eaten+float64(d.EatenJ), spent+float64(d.SpentJ)
 			walk += d.WalkMin
 		}
-		fail("water", start+collected, drunk+w.total()+w.unready(math.MaxInt64))
-		water := of(t, r.res, kinds.StockWater, -1, "")
+		fail("water", start+collected, drunk+w.total()+w.waitingUntil(math.MaxInt64))
+		water := of(t, r.res, kinds.StockWater, Everybody, "")
 		fail("drink", need, drunk+float64(water.Short))
 		told, gave := 0.0, 0.0
 		for _, e := range events(r.res, Collect) {
@@ -170,7 +170,7 @@ func TestConservation(t *testing.T) {
 		}
 		fail("told", told, collected)
 		for i, s := range in.Sources {
-			if s.ML < 0 {
+			if s.ML == NoEnd {
 				gave = math.NaN()
 			} else {
 				gave += float64(s.ML) - w.sources[i]
@@ -183,7 +183,7 @@ func TestConservation(t *testing.T) {
 			fail("sources", gave, collected)
 		}
 		for i, v := range in.Vessels {
-			if full := w.in[i] + w.held(i); full > float64(v.CapacityML)+1e-6 || w.in[i] < 0 {
+			if full := w.in[i] + w.waitingIn(i); full > float64(v.CapacityML)+1e-6 || w.in[i] < 0 {
 				t.Errorf("input %d: %v ml in %+v", n, full, v)
 			}
 		}
@@ -245,7 +245,7 @@ func TestConservation(t *testing.T) {
 		if collected > 0 {
 			collects++
 		}
-		if w.unready(math.MaxInt64) > 0 {
+		if w.waitingUntil(math.MaxInt64) > 0 {
 			waits++
 		}
 	}
@@ -317,11 +317,11 @@ func TestMoreWaterNeverHurts(t *testing.T) {
 			v := &more.Vessels[i]
 			extra := m.count(0, v.CapacityML-v.WaterML)
 			v.WaterML += extra
-			if v.Carrier >= 0 {
+			if v.Carrier != Nobody {
 				more.Bodies[v.Carrier].Load += float64(extra) / 1000
 			}
 		}
-		a, b := of(t, Of(in), kinds.StockWater, -1, ""), of(t, Of(more), kinds.StockWater, -1, "")
+		a, b := of(t, Of(in), kinds.StockWater, Everybody, ""), of(t, Of(more), kinds.StockWater, Everybody, "")
 		if b.Lasts < a.Lasts {
 			t.Errorf("input %d: %+v, with more water %+v", n, a, b)
 		}
@@ -359,7 +359,7 @@ func TestLighterPackCostsNoMore(t *testing.T) {
 		light := copied(in)
 		light.Bodies[0].Load -= m.span(1, 10)
 		a, c := Of(in), Of(light)
-		if k := len(in.Legs); k == 0 || a.Legs[k-1].End < 0 {
+		if k := len(in.Legs); k == 0 || a.Legs[k-1].End == Never {
 			continue
 		}
 		heavy, eased := a.Bodies[0].SpentJ, c.Bodies[0].SpentJ
@@ -386,7 +386,7 @@ func (m maker) mild(in *Input) {
 func alone(in *Input) {
 	in.Bodies, in.Legs = in.Bodies[:1], in.Legs[:min(1, len(in.Legs))]
 	for i := range in.Foods {
-		in.Foods[i].Carrier, in.Foods[i].For = min(0, in.Foods[i].Carrier), -1
+		in.Foods[i].Carrier, in.Foods[i].For = min(0, in.Foods[i].Carrier), Everybody
 	}
 	for i := range in.Vessels {
 		in.Vessels[i].Carrier = min(0, in.Vessels[i].Carrier)
@@ -411,8 +411,8 @@ func TestHalfHoursAgree(t *testing.T) {
 		in := m.input()
 		in.Minutes, in.Start = 10*day, m.count(0, 23)*60
 		m.mild(in)
-		a, b := walked(in, 60).res, walked(in, 30).res
-		if k := len(in.Legs); k > 0 && (a.Legs[k-1].End < 0 || b.Legs[k-1].End < 0) {
+		a, b := simulate(in, 60).res, simulate(in, 30).res
+		if k := len(in.Legs); k > 0 && (a.Legs[k-1].End == Never || b.Legs[k-1].End == Never) {
 			continue
 		}
 		tried++

@@ -9,7 +9,7 @@ import (
 // walk is where the household is on its route.
 type walk struct {
 	legs []leg
-	on   int // the leg being walked or walked last
+	on   int // the leg being walked or walked last, or NoLeg
 	// next is the leg to walk; begun, whether it is being walked.
 	next  int
 	begun bool
@@ -19,6 +19,9 @@ type walk struct {
 	since, until float64
 }
 
+// beforeStart is where a leg is walked from in its first step, so that water at its very start is met.
+const beforeStart = -1
+
 // leg is how a leg is walked.
 type leg struct {
 	left  float64 // minutes
@@ -27,49 +30,49 @@ type leg struct {
 	up    float64 // share of the way that does not go down
 	rise  float64 // grade of that part, percent
 	fall  float64 // grade of the other part, percent, negative
-	// borne is what pace and work go by, in kg of each body: all as at the start, with every vessel full from the
+	// loads is what pace and work go by, in kg of each body: all as at the start, with every vessel full from the
 	// first water on that can be made safe, so that a bottle filled up slows nobody down.
-	borne []float64
+	loads []float64
 }
 
 func (r *run) startWalk() {
 	w := &r.walk
-	w.on, w.halted = -1, haltBetween
+	w.on, w.halted = NoLeg, haltBetween
 	start, full := make([]float64, len(r.in.Bodies)), make([]float64, len(r.in.Bodies))
 	for i := range r.in.Bodies {
 		start[i] = r.in.Bodies[i].Load + r.in.Bodies[i].Extra
 		full[i] = start[i]
 	}
 	for i := range r.in.Vessels {
-		if v := &r.in.Vessels[i]; v.Carrier >= 0 {
+		if v := &r.in.Vessels[i]; v.Carrier != Nobody {
 			full[v.Carrier] += float64(max(0, v.CapacityML-v.WaterML)) / 1000
 		}
 	}
 	for i := range r.in.Legs {
-		borne := start
-		if r.fillable(i) {
-			borne = full
+		loads := start
+		if r.waterBefore(i) {
+			loads = full
 		}
-		w.legs = append(w.legs, r.pace(&r.in.Legs[i], borne))
-		r.res.Legs = append(r.res.Legs, LegResult{Begin: -1, End: -1})
+		w.legs = append(w.legs, r.planLeg(&r.in.Legs[i], loads))
+		r.res.Legs = append(r.res.Legs, LegResult{Begin: Never, End: Never})
 	}
 }
 
-// fillable reports whether there is water, before a leg is at its end, that can be made safe. What is carried
-// already has no say in it.
-func (r *run) fillable(leg int) bool {
+// waterBefore reports whether there is water, before the end of a leg, that can be made safe. Water that is
+// carried does not count.
+func (r *run) waterBefore(leg int) bool {
 	for i := range r.in.Sources {
 		s := &r.in.Sources[i]
-		if s.ML != 0 && (s.Leg < leg || s.Leg == leg && s.Along < r.in.Legs[leg].Distance) && (s.Clean || r.lasting(s.Turbid) > 0) {
+		if s.ML != 0 && (s.Leg < leg || s.Leg == leg && s.Along < r.in.Legs[leg].Distance) && (s.Clean || r.treatableInPlan(s.Turbid) > 0) {
 			return true
 		}
 	}
 	return false
 }
 
-// pace works out how a leg is walked under the loads borne: as fast as its slowest walker.
-func (r *run) pace(in *Leg, borne []float64) leg {
-	l := leg{up: 1, borne: borne}
+// planLeg works out how a leg is walked under these loads: as fast as its slowest walker.
+func (r *run) planLeg(in *Leg, loads []float64) leg {
+	l := leg{up: 1, loads: loads}
 	if in.Distance > 0 && in.Climb+in.Descent > 0 {
 		// One grade up and one down, each over its part of the way.
 		l.up = in.Climb / (in.Climb + in.Descent)
@@ -85,7 +88,7 @@ func (r *run) pace(in *Leg, borne []float64) leg {
 		l.speed = free
 		for i := range r.in.Bodies {
 			if b := &r.in.Bodies[i]; b.Walks && !b.Animal {
-				l.speed = min(l.speed, body.Speed(b.Mass, borne[i], in.Ground, free))
+				l.speed = min(l.speed, body.Speed(b.Mass, loads[i], in.Ground, free))
 			}
 		}
 	}
@@ -96,11 +99,11 @@ func (r *run) pace(in *Leg, borne []float64) leg {
 	return l
 }
 
-// move decides what the step is and gives the minutes walked in it.
-func (r *run) move(dark float64) float64 {
+// walkOrRest decides what the household does in the step and returns the minutes walked.
+func (r *run) walkOrRest(dark float64) float64 {
 	w := &r.walk
-	if w.next < len(w.legs) && r.goes(dark) {
-		return r.advance()
+	if w.next < len(w.legs) && r.walksNow(dark) {
+		return r.walkStep()
 	}
 	clock := r.clock(r.from)
 	r.activity = Halt
@@ -118,8 +121,8 @@ func (r *run) move(dark float64) float64 {
 	return 0
 }
 
-// goes reports whether the household walks in this step.
-func (r *run) goes(dark float64) bool {
+// walksNow reports whether the household walks in this step.
+func (r *run) walksNow(dark float64) bool {
 	w := &r.walk
 	switch {
 	case w.onWay >= stretch:
@@ -135,16 +138,16 @@ func (r *run) goes(dark float64) bool {
 	return clock >= sleepTo && clock < sleepFrom
 }
 
-// advance walks the minutes of a step.
-func (r *run) advance() float64 {
+// walkStep walks on for one step and returns the minutes walked in it, rests aside.
+func (r *run) walkStep() float64 {
 	w := &r.walk
 	hour := int(r.from / 60)
 	w.on = w.next
 	l, out := &w.legs[w.on], &r.res.Legs[w.on]
 	if !w.begun {
-		w.begun, w.since, w.until = true, -1, 0
+		w.begun, w.since, w.until = true, beforeStart, 0
 		out.Begin, out.WalkMin = hour, whole(l.whole)
-		r.tell(Event{Hour: hour, Kind: Leave, ID: r.in.Legs[w.on].ID, Body: -1, Amount: out.WalkMin})
+		r.addEvent(Event{Hour: hour, Kind: Leave, ID: r.in.Legs[w.on].ID, Body: Everybody, Amount: out.WalkMin})
 	} else {
 		w.since = w.until
 	}
@@ -152,7 +155,7 @@ func (r *run) advance() float64 {
 	if r.in.Weather != nil {
 		for i := range r.in.Bodies {
 			if b := &r.in.Bodies[i]; b.Walks && b.Adult && !b.Animal {
-				most = min(most, float64(r.heat(i).Work))
+				most = min(most, float64(r.heatLimits(i).Work))
 			}
 		}
 	}
@@ -172,7 +175,7 @@ func (r *run) advance() float64 {
 		w.until *= minutes / l.whole
 	} else {
 		out.End = hour
-		r.tell(Event{Hour: hour, Kind: Arrive, ID: r.in.Legs[w.on].ID, Body: -1})
+		r.addEvent(Event{Hour: hour, Kind: Arrive, ID: r.in.Legs[w.on].ID, Body: Everybody})
 		w.next, w.begun = w.next+1, false
 	}
 	w.onWay += r.to - r.from
@@ -180,11 +183,11 @@ func (r *run) advance() float64 {
 	return walked
 }
 
-// at reports whether the household met a source in this step, or halts at it.
-func (r *run) at(s *Source) bool {
+// atSource reports whether the household comes by a source in this step, or rests at it.
+func (r *run) atSource(s *Source) bool {
 	w := &r.walk
 	switch {
-	case s.Leg < 0:
+	case s.Leg == NoLeg:
 		return true
 	case s.Leg != w.on:
 		return false

@@ -106,28 +106,28 @@ func TestSweat(t *testing.T) {
 // Two people, 120 mg an hour: 270 mg last two hours, of the third 90 are lacking, 30 of one and 60 of the other.
 func TestSodium(t *testing.T) {
 	in := &Input{Minutes: 240, Start: 480, Bodies: []Body{grown(0), grown(0)}, Foods: []Food{
-		{ID: "bar", Carrier: -1, For: -1, EnergyJ: 1_000_000, SodiumMG: 270},
-		{ID: "paste", Carrier: -1, For: -1, SodiumMG: 0},
+		{ID: "bar", Carrier: Nobody, For: Everybody, EnergyJ: 1_000_000, SodiumMG: 270},
+		{ID: "paste", Carrier: Nobody, For: Everybody, SodiumMG: 0},
 	}}
 	r := Of(in)
-	same(t, "stock", of(t, r, kinds.StockSodium, -1, ""), Stock{Kind: kinds.StockSodium, Body: -1, Lasts: 2, First: 90, Short: 210, Have: 270, Need: 480})
-	same(t, "event", events(r, Short)[1], Event{Hour: 2, Until: 2, Kind: Short, Stock: kinds.StockSodium, Body: -1, Amount: 90})
+	same(t, "stock", of(t, r, kinds.StockSodium, Everybody, ""), Stock{Kind: kinds.StockSodium, Body: Everybody, Lasts: 2, First: 90, Short: 210, Have: 270, Need: 480})
+	same(t, "event", events(r, Short)[1], Event{Hour: 2, Until: 2, Kind: Short, Stock: kinds.StockSodium, Body: Everybody, Amount: 90})
 	same(t, "day", r.Days[0].SodiumNeedMG, 480)
 	same(t, "eaten", r.Days[0].SodiumMG, 270)
 	in.Foods[0].SodiumMG = 500
-	same(t, "enough", of(t, Of(in), kinds.StockSodium, -1, ""), Stock{Kind: kinds.StockSodium, Body: -1, Lasts: 4, Have: 500, Need: 480, Lowest: 20})
+	same(t, "enough", of(t, Of(in), kinds.StockSodium, Everybody, ""), Stock{Kind: kinds.StockSodium, Body: Everybody, Lasts: 4, Have: 500, Need: 480, Lowest: 20})
 }
 
 // 100 ml an hour from 350 and 200: the first gives twice, leaving 150, and then the second.
 func TestTheFullestFirst(t *testing.T) {
-	in := &Input{Minutes: 180, Start: 480, Bodies: []Body{grown(0)}, Vessels: []Vessel{{ID: "a", WaterML: 350, CapacityML: 350, Carrier: -1}, {ID: "b", WaterML: 200, CapacityML: 200, Carrier: -1}}}
-	r := walked(in, 60)
+	in := &Input{Minutes: 180, Start: 480, Bodies: []Body{grown(0)}, Vessels: []Vessel{{ID: "a", WaterML: 350, CapacityML: 350, Carrier: Nobody}, {ID: "b", WaterML: 200, CapacityML: 200, Carrier: Nobody}}}
+	r := simulate(in, 60)
 	same(t, "a", r.water.in[0], 150)
 	same(t, "b", r.water.in[1], 100)
 	in.Minutes = 6 * 60
-	r = walked(in, 60)
+	r = simulate(in, 60)
 	// 50 are lacking in the last hour.
-	same(t, "stock", of(t, r.res, kinds.StockWater, -1, ""), Stock{Kind: kinds.StockWater, Body: -1, Lasts: 5, First: 50, Short: 50, Have: 550, Need: 600})
+	same(t, "stock", of(t, r.res, kinds.StockWater, Everybody, ""), Stock{Kind: kinds.StockWater, Body: Everybody, Lasts: 5, First: 50, Short: 50, Have: 550, Need: 600})
 	same(t, "day", r.res.Days[0], Day{SpentJ: 2_520_000, NeedML: 600, DrunkML: 550, FindML: 50, SodiumNeedMG: 360})
 }
 
@@ -135,18 +135,18 @@ var every = [Classes]bool{true, true, true, true}
 
 // camp is one adult for some hours at one source, with empty vessels.
 func camp(hours int64, s Source, treatments []Treatment, capacities ...int64) *Input {
-	s.Leg = -1
+	s.Leg = NoLeg
 	in := &Input{Minutes: hours * 60, Start: 480, Bodies: []Body{grown(0)}, Sources: []Source{s}, Treatments: treatments}
 	for i, ml := range capacities {
-		in.Vessels = append(in.Vessels, Vessel{ID: string(rune('a' + i)), Carrier: -1, CapacityML: ml})
+		in.Vessels = append(in.Vessels, Vessel{ID: string(rune('a' + i)), Carrier: Nobody, CapacityML: ml})
 	}
 	return in
 }
 
 func TestSources(t *testing.T) {
-	tap := Source{ID: "s", ML: -1, Clean: true}
-	clear := Source{ID: "s", ML: -1}
-	mud := Source{ID: "s", ML: -1, Turbid: true}
+	tap := Source{ID: "s", ML: NoEnd, Clean: true}
+	clear := Source{ID: "s", ML: NoEnd}
+	mud := Source{ID: "s", ML: NoEnd, Turbid: true}
 	counted := Source{ID: "s", ML: 450, Clean: true}
 	filter := Treatment{ID: "f", ML: 600, Clears: [Classes]bool{true, false, true, true}, Filters: true}
 	drops := Treatment{ID: "d", ML: 5000, Clears: every, WaitMin: 30}
@@ -194,9 +194,9 @@ func TestSources(t *testing.T) {
 	} {
 		in := camp(4, c.source, c.treatments, c.room)
 		in.FuelML, in.BoilTreats = c.fuel, c.boils
-		r := walked(in, 60)
+		r := simulate(in, 60)
 		same(t, c.name+", collected", r.res.Days[0].CollectedML, c.collected)
-		same(t, c.name+", short", of(t, r.res, kinds.StockWater, -1, "").Short, c.short)
+		same(t, c.name+", short", of(t, r.res, kinds.StockWater, Everybody, "").Short, c.short)
 		same(t, c.name+", limit", Of(in).WaterLimit, kinds.WaterLimit(c.limit))
 		same(t, c.name+", fuel", r.fuel, c.fuelLeft)
 		for i, want := range c.treats {
@@ -207,19 +207,19 @@ func TestSources(t *testing.T) {
 		}
 	}
 	r := Of(camp(4, tap, nil, 500))
-	same(t, "merged", r.Events[0], Event{Hour: 0, Until: 3, Kind: Collect, ID: "s", Body: -1, Amount: 800})
+	same(t, "merged", r.Events[0], Event{Hour: 0, Until: 3, Kind: Collect, ID: "s", Body: Everybody, Amount: 800})
 	same(t, "no sources", Of(&Input{Minutes: 60, Bodies: []Body{grown(0)}}).WaterLimit, "sources")
 }
 
 // What waits takes room, and is no water to drink; two vessels are filled one after the other.
 func TestRoom(t *testing.T) {
 	drops := []Treatment{{ID: "d", ML: 1000, Clears: every, WaitMin: 61}}
-	r := walked(camp(2, Source{ID: "s", ML: -1}, drops, 300, 200), 60)
+	r := simulate(camp(2, Source{ID: "s", ML: NoEnd}, drops, 300, 200), 60)
 	same(t, "collected", r.res.Days[0].CollectedML, 500)
 	same(t, "safe", r.res.Hours[1].WaterML, 0)
-	same(t, "in a", r.water.held(0), 300)
-	same(t, "in b", r.water.held(1), 200)
-	in := camp(2, Source{ID: "s", ML: -1, Clean: true}, nil, 300)
+	same(t, "in a", r.water.waitingIn(0), 300)
+	same(t, "in b", r.water.waitingIn(1), 200)
+	in := camp(2, Source{ID: "s", ML: NoEnd, Clean: true}, nil, 300)
 	in.Vessels[0].WaterML = 250
 	same(t, "room for 50, then for 100", Of(in).Days[0].CollectedML, 150)
 }
@@ -227,7 +227,7 @@ func TestRoom(t *testing.T) {
 // Two taps: the second gives what the first cannot.
 func TestTwoSources(t *testing.T) {
 	in := camp(1, Source{ID: "a", ML: 120, Clean: true}, nil, 300)
-	in.Sources = append(in.Sources, Source{ID: "b", Leg: -1, ML: -1, Clean: true})
+	in.Sources = append(in.Sources, Source{ID: "b", Leg: NoLeg, ML: NoEnd, Clean: true})
 	r := Of(in)
 	same(t, "a", r.Events[0].Amount, 120)
 	same(t, "b", r.Events[1].Amount, 180)
@@ -243,7 +243,7 @@ func TestFindCountsWhatWaits(t *testing.T) {
 
 // Small amounts add up: 0.4 ml an hour, for ten hours, are four.
 func TestSmallAmountsAddUp(t *testing.T) {
-	in := camp(10, Source{ID: "s", ML: -1, Clean: true}, nil, 100)
+	in := camp(10, Source{ID: "s", ML: NoEnd, Clean: true}, nil, 100)
 	in.Bodies[0].DrinkML = 9.6
 	in.Vessels[0].WaterML = 100
 	r := Of(in)
@@ -251,13 +251,13 @@ func TestSmallAmountsAddUp(t *testing.T) {
 }
 
 // Legs of 50 and of 200 minutes, a source at each end. In hour 0, 308.33 ml are drunk. In its end they take what hour 1
-// at the halt asks, and a quarter more: 125. In hour 1 they take what that hour and the four of the second leg ask,
+// atSource the halt asks, and a quarter more: 125. In hour 1 they take what that hour and the four of the second leg ask,
 // and a quarter more: 1.25 × (100 + 4 × 308.33) = 1,666.67, less the 125.
 func TestToTheNextWater(t *testing.T) {
 	in := &Input{
 		Minutes: 360, Start: 480, Legs: []Leg{stroll("one", 50), stroll("two", 200)}, Bodies: []Body{grown(1)},
 		Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 5000, WaterML: 400}},
-		Sources: []Source{{ID: "s", Leg: 0, Along: 3000, ML: -1, Clean: true}, {ID: "t", Leg: 1, Along: 12000, ML: -1, Clean: true}},
+		Sources: []Source{{ID: "s", Leg: 0, Along: 3000, ML: NoEnd, Clean: true}, {ID: "t", Leg: 1, Along: 12000, ML: NoEnd, Clean: true}},
 	}
 	drunk := 100 + 250*50.0/60
 	r := Of(in)
@@ -265,7 +265,7 @@ func TestToTheNextWater(t *testing.T) {
 	near(t, "after hour 1", float64(r.Hours[1].WaterML), 1.25*(100+4*drunk)-100, 0.5)
 	near(t, "after hour 4", float64(r.Hours[4].WaterML), 1.25*(100+4*drunk)-100-3*drunk, 0.5)
 	same(t, "full at the end of the way", r.Hours[5].WaterML, 5000)
-	same(t, "short", of(t, r, kinds.StockWater, -1, "").Short, 0)
+	same(t, "short", of(t, r, kinds.StockWater, Everybody, "").Short, 0)
 	near(t, "the most load is that of hour 2", float64(r.Bodies[0].MostMG), 1e6+1e3*(1.25*(100+4*drunk)-100-400), 1)
 	same(t, "its hour", r.Bodies[0].MostHour, 2)
 
@@ -273,15 +273,15 @@ func TestToTheNextWater(t *testing.T) {
 	for _, s := range [][]Source{
 		in.Sources[:1],
 		{in.Sources[0], {ID: "t", Leg: 1, Along: 12000, ML: 9000, Clean: true}},
-		{in.Sources[0], {ID: "t", Leg: 1, Along: 12000, ML: -1}},
-		{in.Sources[0], {ID: "t", Leg: 0, Along: 4000, ML: -1, Clean: true}}, // never met
+		{in.Sources[0], {ID: "t", Leg: 1, Along: 12000, ML: NoEnd}},
+		{in.Sources[0], {ID: "t", Leg: 0, Along: 4000, ML: NoEnd, Clean: true}}, // never met
 	} {
 		in.Sources = s
 		in.Minutes = 480 // two hours more of 100 ml
 		near(t, "to the end", float64(Of(in).Hours[1].WaterML), 1.25*(300+4*drunk)-100, 0.5)
 	}
 	// A wait at the next one counts as way: half an hour is two hours later, since it is taken at the end of hour 5.
-	in.Sources = []Source{in.Sources[0], {ID: "t", Leg: 1, Along: 12000, ML: -1}}
+	in.Sources = []Source{in.Sources[0], {ID: "t", Leg: 1, Along: 12000, ML: NoEnd}}
 	in.Treatments = []Treatment{{ID: "d", ML: 5000, Clears: every, WaitMin: 30}}
 	near(t, "with the wait", float64(Of(in).Hours[1].WaterML), 1.25*(200+4*drunk)-100, 0.5)
 }
@@ -291,9 +291,9 @@ func TestDrinkBeforeLeaving(t *testing.T) {
 	in := &Input{
 		Minutes: 240, Start: 480, Legs: []Leg{stroll("one", 50), stroll("two", 50)}, Bodies: []Body{grown(0)},
 		Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 1000, WaterML: 400}},
-		Sources: []Source{{ID: "s", Leg: 0, Along: 3000, ML: -1, Clean: true}, {ID: "t", Leg: 1, Along: 3000, ML: -1, Clean: true}},
+		Sources: []Source{{ID: "s", Leg: 0, Along: 3000, ML: NoEnd, Clean: true}, {ID: "t", Leg: 1, Along: 3000, ML: NoEnd, Clean: true}},
 	}
-	same(t, "short", of(t, Of(in), kinds.StockWater, -1, "").Short, 0)
+	same(t, "short", of(t, Of(in), kinds.StockWater, Everybody, "").Short, 0)
 }
 
 // In the middle of a leg, and at a long rest beside it.
@@ -302,7 +302,7 @@ func TestSourceOnTheWay(t *testing.T) {
 	at := func(along float64) []Event {
 		in := &Input{
 			Minutes: 24 * 60, Start: 480, Legs: []Leg{leg}, Bodies: []Body{grown(0)}, Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 3000}},
-			Sources: []Source{{ID: "s", Leg: 0, Along: along, ML: -1, Clean: true}},
+			Sources: []Source{{ID: "s", Leg: 0, Along: along, ML: NoEnd, Clean: true}},
 		}
 		return events(Of(in), Collect)
 	}
@@ -329,25 +329,25 @@ func TestSourceOnTheWay(t *testing.T) {
 func TestFilledUpBeforeTheWalk(t *testing.T) {
 	in := &Input{
 		Minutes: 60, Start: 480, Legs: []Leg{stroll("way", 100)}, Bodies: []Body{grown(5)}, Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 1000}},
-		Sources: []Source{{ID: "s", Leg: -1, ML: -1, Clean: true}},
+		Sources: []Source{{ID: "s", Leg: NoLeg, ML: NoEnd, Clean: true}},
 	}
 	r := Of(in)
 	took := 1.25 * (100 + 250*50.0/60)
 	near(t, "the most", float64(r.Bodies[0].MostMG), 5e6+took*1000, 1000)
 	near(t, "spent", float64(r.Bodies[0].SpentJ), body.Walk(70, 5+took/1000, 1, 1, 0)*3000+70_000, 1)
-	same(t, "short", of(t, r, kinds.StockWater, -1, "").Short, 0)
+	same(t, "short", of(t, r, kinds.StockWater, Everybody, "").Short, 0)
 }
 
 // A vessel and a better treatment each alone do not mend it: room for the water of the way, none safe.
 func TestWaterLimitOnTheWay(t *testing.T) {
 	in := &Input{
 		Minutes: 600, Start: 480, Legs: []Leg{stroll("way", 400)}, Bodies: []Body{grown(0)}, Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 1000, WaterML: 500}},
-		Sources: []Source{{ID: "s", Leg: 0, Along: 3000, ML: -1}},
+		Sources: []Source{{ID: "s", Leg: 0, Along: 3000, ML: NoEnd}},
 	}
 	same(t, "both", Of(in).WaterLimit, "vessels and treatment")
 	in.Sources[0].Clean = true
 	same(t, "vessels", Of(in).WaterLimit, "vessels")
-	in.Sources[0] = Source{ID: "s", Leg: 0, Along: 20000, ML: -1, Clean: true}
+	in.Sources[0] = Source{ID: "s", Leg: 0, Along: 20000, ML: NoEnd, Clean: true}
 	same(t, "too far", Of(in).WaterLimit, "sources")
 }
 
@@ -357,29 +357,29 @@ func TestCleanWaterFirst(t *testing.T) {
 		Minutes: 360, Start: 480, Legs: []Leg{stroll("one", 50), stroll("two", 200)}, Bodies: []Body{grown(1)},
 		Vessels:    []Vessel{{ID: "v", Carrier: 0, CapacityML: 5000, WaterML: 400}},
 		Treatments: []Treatment{{ID: "d", ML: 5000, Clears: every, WaitMin: day}},
-		Sources:    []Source{{ID: "a", Leg: 0, Along: 3000, ML: -1}, {ID: "b", Leg: 0, Along: 3000, ML: -1, Clean: true}},
+		Sources:    []Source{{ID: "a", Leg: 0, Along: 3000, ML: NoEnd}, {ID: "b", Leg: 0, Along: 3000, ML: NoEnd, Clean: true}},
 	}
-	r := walked(in, 60)
-	same(t, "short", of(t, r.res, kinds.StockWater, -1, "").Short, 0)
+	r := simulate(in, 60)
+	same(t, "short", of(t, r.res, kinds.StockWater, Everybody, "").Short, 0)
 	same(t, "treated", r.water.treats[0], 5000)
 
 	// Pools before the tap, so that a whole batch waits when it is reached.
 	in.Sources[0].Along = 2000
 	in.Legs[0] = stroll("one", 90)
 	in.Sources[1].Along = 90 * 60
-	r = walked(in, 60)
+	r = simulate(in, 60)
 	if len(r.water.waiting) == 0 {
 		t.Error("nothing waits")
 	}
 	in.Vessels[0].WaterML = 700
-	same(t, "short of what waits", of(t, walked(in, 60).res, kinds.StockWater, -1, "").Short, 0)
+	same(t, "short of what waits", of(t, simulate(in, 60).res, kinds.StockWater, Everybody, "").Short, 0)
 }
 
 // Water that nothing carried makes safe is passed by, and it is told once why; the last of what it leaves is mud.
 func TestPassesWaterBy(t *testing.T) {
 	filters := Treatment{ID: "f", ML: 1000, Clears: [Classes]bool{true, false, true, true}, Filters: true}
 	tablets := Treatment{ID: "t", ML: 1000, Clears: [Classes]bool{true, true, true, false}}
-	brook, pool := Source{ID: "s", Leg: 0, Along: 3000, ML: -1}, Source{ID: "s", Leg: 0, Along: 3000, ML: -1, Turbid: true}
+	brook, pool := Source{ID: "s", Leg: 0, Along: 3000, ML: NoEnd}, Source{ID: "s", Leg: 0, Along: 3000, ML: NoEnd, Turbid: true}
 	none := [Classes + 1]bool{}
 	for _, c := range []struct {
 		name   string
@@ -406,12 +406,12 @@ func TestPassesWaterBy(t *testing.T) {
 			Vessels: []Vessel{{ID: "v", Carrier: 0, CapacityML: 1000}}, FuelML: c.fuel, BoilTreats: c.fuel > 0,
 		}
 		if c.full { // filled again by what is there all the time
-			in.Sources = append(in.Sources, Source{ID: "a", Leg: -1, ML: -1, Clean: true})
+			in.Sources = append(in.Sources, Source{ID: "a", Leg: NoLeg, ML: NoEnd, Clean: true})
 		}
 		got := events(Of(in), Pass)
 		switch {
 		case c.want == none && len(got) == 0:
-		case len(got) == 1 && got[0] == Event{Hour: 0, Until: 0, Kind: Pass, ID: "s", Body: -1, Leaves: c.want}:
+		case len(got) == 1 && got[0] == Event{Hour: 0, Until: 0, Kind: Pass, ID: "s", Body: Everybody, Leaves: c.want}:
 		default:
 			t.Errorf("%s: %+v, want %v", c.name, got, c.want)
 		}

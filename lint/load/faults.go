@@ -72,7 +72,7 @@ func (e *explainer) faults(err error) (out []Fault) {
 		}
 		f := Fault{Spot: source.Spot(keys...)}
 		f.Rule, f.Message = e.message(groups[k], keys)
-		e.stand(&f, groups[k], keys)
+		e.placeFault(&f, groups[k], keys)
 		if len(keys) == 0 && f.Rule == "input/syntax" {
 			if syntax[f.At.File] {
 				continue
@@ -382,7 +382,7 @@ func (e *explainer) fields(keys []string) (names []string, open bool) {
 	return names, open
 }
 
-// known reports whether the schema has a say in v.
+// known reports whether the schema constrains v.
 func (e *explainer) known(v cue.Value) bool {
 	if p := v.Pos(); p.IsValid() && p.Filename() == schemaFile {
 		return true
@@ -391,56 +391,21 @@ func (e *explainer) known(v cue.Value) bool {
 	return slices.ContainsFunc(args, func(a cue.Value) bool { p := a.Pos(); return p.IsValid() && p.Filename() == schemaFile })
 }
 
-// stand picks the place of a fault: of all places in the family's files that CUE
+// placeFault picks the place of a fault: of all places in the family's files that CUE
 // names, one in a field named like the path's last key, literals first.
-func (e *explainer) stand(f *Fault, es []errors.Error, keys []string) {
+func (e *explainer) placeFault(f *Fault, es []errors.Error, keys []string) {
 	last := ""
 	for _, s := range keys {
 		if _, err := strconv.Atoi(s); err != nil {
 			last = s
 		}
 	}
-	spans := &places{files: e.files}
-	var found []token.Pos
-	var at []source.Span
-	best, bestAt := 0, 0
-	for _, ce := range es {
-		for _, p := range errors.Positions(ce) {
-			if !p.IsValid() || p.Filename() == schemaFile || e.files.text(p.Filename()) == nil || slices.Contains(found, p) {
-				continue
-			}
-			found = append(found, p)
-			score, end := 1, p
-			for _, n := range e.nodes { // in pre-order: later nodes that hold p are further in
-				if n.from.Filename() != p.Filename() || n.from.Offset() > p.Offset() || n.to.Offset() < p.Offset() {
-					continue
-				}
-				if fd, ok := n.node.(*ast.Field); ok {
-					score = 1
-					if l, _, err := ast.LabelName(fd.Label); err == nil && l == last {
-						score = 3
-					}
-				}
-				if n.from.Offset() == p.Offset() {
-					end = n.to
-					if _, ok := n.node.(*ast.BasicLit); ok {
-						score++
-					}
-				}
-			}
-			at = append(at, spans.span(p, end))
-			if e.files.ours(p.Filename()) {
-				score = 2*score + 1 // of two equal places, the household's own before what it shares
-			} else {
-				score *= 2
-			}
-			if score > best {
-				best, bestAt = score, len(at)-1
-			}
+	at := e.candidates(es, last)
+	best := 0
+	for _, c := range at {
+		if c.score > best {
+			best, f.At = c.score, c.span
 		}
-	}
-	if best > 0 {
-		f.At = at[bestAt]
 	}
 	if best < 6 && e.places != nil && len(keys) > 0 {
 		sels := cuePath(keys).Selectors()
@@ -460,11 +425,61 @@ func (e *explainer) stand(f *Fault, es []errors.Error, keys []string) {
 	if f.Rule != "input/conflict" {
 		return
 	}
-	for _, s := range at {
-		if s != f.At && len(f.Also) < 5 {
-			f.Also = append(f.Also, Remark{"also set here", s})
+	for _, c := range at {
+		if c.span != f.At && len(f.Also) < 5 {
+			f.Also = append(f.Also, Remark{"also set here", c.span})
 		}
 	}
+}
+
+// candidate is a place that a fault may be said at; the higher its score, the better.
+type candidate struct {
+	span  source.Span
+	score int
+}
+
+// candidates are all places in the family's files that CUE names, each once.
+func (e *explainer) candidates(es []errors.Error, last string) (out []candidate) {
+	spans := &places{files: e.files}
+	var found []token.Pos
+	for _, ce := range es {
+		for _, p := range errors.Positions(ce) {
+			if !p.IsValid() || p.Filename() == schemaFile || e.files.text(p.Filename()) == nil || slices.Contains(found, p) {
+				continue
+			}
+			found = append(found, p)
+			score, end := e.score(p, last)
+			out = append(out, candidate{spans.span(p, end), score})
+		}
+	}
+	return out
+}
+
+// score says how well a place fits a fault in a field of this name, from 2 on, and where what begins there ends.
+func (e *explainer) score(p token.Pos, last string) (score int, end token.Pos) {
+	score, end = 1, p
+	for _, n := range e.nodes { // in pre-order: later nodes that hold p are further in
+		if n.from.Filename() != p.Filename() || n.from.Offset() > p.Offset() || n.to.Offset() < p.Offset() {
+			continue
+		}
+		if fd, ok := n.node.(*ast.Field); ok {
+			score = 1
+			if l, _, err := ast.LabelName(fd.Label); err == nil && l == last {
+				score = 3
+			}
+		}
+		if n.from.Offset() == p.Offset() {
+			end = n.to
+			if _, ok := n.node.(*ast.BasicLit); ok {
+				score++
+			}
+		}
+	}
+	score *= 2
+	if e.files.ours(p.Filename()) {
+		score++ // of two equal places, the household's own before what it shares
+	}
+	return score, end
 }
 
 // labelAt narrows a place to the label that is wrong.

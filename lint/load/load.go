@@ -61,7 +61,7 @@ type Fault struct {
 	Also []Remark
 }
 
-// Remark is a further place that bears on a fault.
+// Remark is a further place that has to do with a fault.
 type Remark struct {
 	Message string
 	At      source.Span

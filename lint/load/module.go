@@ -26,7 +26,7 @@ const (
 )
 
 // moduleFaults says what is wrong with the module that a folder belongs to, each at its own place. CUE's loader names no place for
-// most of it, and the file by its path on this machine. It is asked only once the loader has failed; nothing where the fault is elsewhere.
+// most of it, and the file by its path on this machine. It runs only once the loader has failed; nothing where the fault is elsewhere.
 func (x *files) moduleFaults(dir string) []Fault {
 	top := dir
 	for {

@@ -16,7 +16,7 @@ import (
 
 // places finds where the family wrote a value, without evaluating anything
 // again. CUE's own positions point into the schema for half of all values. But a
-// value's attributes are read, when asked, from the fields that made it: so every
+// value's attributes are read, on demand, from the fields that made it: so every
 // field of the family's files gets a numbered attribute after the build, and a
 // value's attributes then name its fields. Where no attribute can stand (embedded
 // data, odd list elements) Value.Expr takes over, which evaluates again and is slower.
@@ -34,7 +34,7 @@ type places struct {
 const stampName = "kitmuster_stamp"
 
 // stamp is what a number stands for: a node, and where it reached before attributes
-// moved its end. Lines are counted for the few that are asked for only.
+// moved its end. Lines are counted only for the few that are needed.
 type stamp struct {
 	node     ast.Node
 	from, to token.Pos
@@ -68,16 +68,21 @@ func (x *places) stamp() {
 				}
 			case *ast.ListLit:
 				for _, e := range n.Elts {
-					if c, ok := e.(*ast.Comprehension); ok {
-						e = c.Value
-					}
-					for _, s := range structs(e) {
-						s.Elts = append(s.Elts, mark(e))
-					}
+					stampElement(e, mark)
 				}
 			}
 			return true
 		}, nil)
+	}
+}
+
+// stampElement marks the struct literals of an element of a list, as an element has no attributes of its own.
+func stampElement(e ast.Expr, mark func(ast.Node) *ast.Attribute) {
+	if c, ok := e.(*ast.Comprehension); ok {
+		e = c.Value
+	}
+	for _, s := range structs(e) {
+		s.Elts = append(s.Elts, mark(e))
 	}
 }
 

@@ -372,7 +372,7 @@ func (r *reader) items(e entry, name string) (out []kit.Item) {
 
 func (r *reader) item(key string, e entry) kit.Item {
 	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth}
-	e.mayHold(&it)
+	e.readItem(&it)
 	r.believable(&it, e)
 	return it
 }
@@ -410,8 +410,8 @@ func (r *reader) believable(it *kit.Item, e entry) {
 	}
 }
 
-// mayHold reads an item's fields in one pass: most items have few of the many they may have.
-func (e entry) mayHold(it *kit.Item) {
+// readItem reads an item's fields in one pass: most items have few of the many they may have.
+func (e entry) readItem(it *kit.Item) {
 	for _, f := range e.fields {
 		switch f.name {
 		case "name":

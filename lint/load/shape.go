@@ -182,60 +182,9 @@ func (x *snapshots) of(v cue.Value, s *shape) (n node, fits bool) {
 	}
 	switch k {
 	case cue.StructKind:
-		from := len(x.open)
-		add := func(name string, read func(*shape) (node, bool)) {
-			var fs *shape
-			if s != nil {
-				if fs = s.fields[name]; fs == nil && s.names != nil && s.names.MatchString(name) {
-					fs = s.elem
-				}
-			}
-			n, ok := read(fs)
-			fits = fits && ok
-			x.open = append(x.open, field{name, n})
-		}
-		if fields, ok := spelled(v); ok {
-			for _, f := range fields {
-				add(f.name, func(fs *shape) (node, bool) {
-					if f.isText {
-						return node{text: f.text}, fs.fitsText(f.text)
-					}
-					return x.of(v.LookupPath(cue.MakePath(cue.Str(f.name))), fs)
-				})
-			}
-		} else {
-			it, err := v.Fields()
-			if err != nil {
-				return n, false
-			}
-			for it.Next() {
-				add(it.Selector().Unquoted(), func(fs *shape) (node, bool) { return x.of(it.Value(), fs) })
-			}
-		}
-		n.fields = slices.Clone(x.open[from:])
-		clear(x.open[from:])
-		x.open = x.open[:from]
-		if s != nil {
-			for _, name := range s.required {
-				if _, ok := n.get(name); !ok {
-					fits = false
-				}
-			}
-		}
+		n.fields, fits = x.structOf(v, s, fits)
 	case cue.ListKind:
-		it, err := v.List()
-		if err != nil {
-			return n, false
-		}
-		for it.Next() {
-			var es *shape
-			if s != nil {
-				es = s.elem
-			}
-			e, ok := x.of(it.Value(), es)
-			fits = fits && ok
-			n.elems = append(n.elems, e)
-		}
+		n.elems, fits = x.listOf(v, s, fits)
 	case cue.StringKind:
 		var err error
 		n.text, err = v.String()
@@ -247,6 +196,75 @@ func (x *snapshots) of(v cue.Value, s *shape) (n node, fits bool) {
 		}
 	}
 	return n, fits
+}
+
+// structOf reads the fields of a struct; fits becomes false where one of them does not fit or is missing.
+func (x *snapshots) structOf(v cue.Value, s *shape, fits bool) ([]field, bool) {
+	from := len(x.open)
+	add := func(name string, read func(*shape) (node, bool)) {
+		n, ok := read(s.shapeOf(name))
+		fits = fits && ok
+		x.open = append(x.open, field{name, n})
+	}
+	if fields, ok := spelled(v); ok {
+		for _, f := range fields {
+			add(f.name, func(fs *shape) (node, bool) {
+				if f.isText {
+					return node{text: f.text}, fs.fitsText(f.text)
+				}
+				return x.of(v.LookupPath(cue.MakePath(cue.Str(f.name))), fs)
+			})
+		}
+	} else {
+		it, err := v.Fields()
+		if err != nil {
+			return nil, false
+		}
+		for it.Next() {
+			add(it.Selector().Unquoted(), func(fs *shape) (node, bool) { return x.of(it.Value(), fs) })
+		}
+	}
+	fields := slices.Clone(x.open[from:])
+	clear(x.open[from:])
+	x.open = x.open[:from]
+	return fields, fits && s.complete(node{fields: fields})
+}
+
+// shapeOf is the shape of a field; nil where there is none.
+func (s *shape) shapeOf(name string) *shape {
+	if s == nil {
+		return nil
+	}
+	if fs := s.fields[name]; fs != nil || s.names == nil || !s.names.MatchString(name) {
+		return fs
+	}
+	return s.elem
+}
+
+// complete reports whether a struct has all fields that its shape requires.
+func (s *shape) complete(n node) bool {
+	if s == nil {
+		return true
+	}
+	return !slices.ContainsFunc(s.required, func(name string) bool { _, ok := n.get(name); return !ok })
+}
+
+// listOf reads the elements of a list; fits becomes false where one of them does not fit.
+func (x *snapshots) listOf(v cue.Value, s *shape, fits bool) (elems []node, _ bool) {
+	it, err := v.List()
+	if err != nil {
+		return nil, false
+	}
+	var es *shape
+	if s != nil {
+		es = s.elem
+	}
+	for it.Next() {
+		e, ok := x.of(it.Value(), es)
+		fits = fits && ok
+		elems = append(elems, e)
+	}
+	return elems, fits
 }
 
 // fitsText reports whether a string has the shape.
@@ -267,7 +285,7 @@ const maxSpelled = 64
 // food: {energy: "450 kcal"}. More than half of all structs are of that kind, and CUE takes
 // several times as long to list the fields of one, because it works out an order for them.
 func spelled(v cue.Value) ([]named, bool) {
-	field, ok := v.Source().(*ast.Field) // nil where anything else bears on the value: a pattern, a second literal, a comprehension
+	field, ok := v.Source().(*ast.Field) // nil where anything else makes the value: a pattern, a second literal, a comprehension
 	if !ok {
 		return nil, false
 	}

@@ -147,7 +147,7 @@ func (v *Viewer) step(name string, keep bool) step {
 	case err == nil && info.Mode()&fs.ModeSymlink != 0:
 		s.link = true
 		s.target, s.err = fs.ReadLink(v.tree, name)
-	case err == nil && !info.IsDir(): // files are asked about once
+	case err == nil && !info.IsDir(): // of files this is tried once
 		keep = false
 	}
 	if keep {
@@ -230,7 +230,7 @@ func (w view) real(name string) (string, fs.FileInfo, error) {
 	return at, info, nil
 }
 
-// open is real for somebody who reads what is there: another household's folder is closed.
+// open is real for reading: another household's folder is closed.
 func (w view) open(name string) (string, fs.FileInfo, error) {
 	p, info, err := w.real(name)
 	if err != nil {

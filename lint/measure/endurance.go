@@ -39,9 +39,9 @@ var powered = []string{"headlamp", "torch", "lantern"}
 
 // endurance walks through the plan hour by hour and takes over what comes of it.
 func (m *measurer) endurance(o Options) {
-	m.walked = m.forecast(o)
-	m.result = forecast.Of(m.walked)
-	in, res := m.walked, m.result
+	m.planInput = m.forecast(o)
+	m.planHours = forecast.Of(m.planInput)
+	in, res := m.planInput, m.planHours
 	f := &m.f.Endurance
 	f.ID, f.Hours, f.Minutes, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Minutes, in.Start, res.WaterLimit
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
@@ -79,7 +79,7 @@ func (m *measurer) endurance(o Options) {
 	}
 	for i, l := range res.Legs {
 		p := &m.f.Plan.Legs[i]
-		p.Arrives, p.BeginHour, p.EndHour, p.OnFootMin = l.End >= 0, int64(l.Begin), int64(l.End), l.WalkMin
+		p.Arrives, p.BeginHour, p.EndHour, p.OnFootMin = l.End != forecast.Never, int64(l.Begin), int64(l.End), l.WalkMin
 	}
 }
 
@@ -109,17 +109,17 @@ func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 
 func (m *measurer) lasting(s forecast.Stock) {
 	x := facts.Lasting{
 		ID: enduranceID + "/" + string(s.Kind), Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
-		Known: s.Kind != kinds.StockLight || m.walked.Weather != nil, ForOne: []facts.ForOne{},
+		Known: s.Kind != kinds.StockLight || m.planInput.Weather != nil, ForOne: []facts.ForOne{},
 	}
 	switch s.Kind {
 	case kinds.StockEnergy:
-		for _, u := range m.result.Uneaten {
+		for _, u := range m.planHours.Uneaten {
 			switch {
 			case u.Stock != s.Body:
-			case u.For < 0:
+			case u.For == forecast.Uncooked:
 				x.RawJ = u.J
 			default:
-				b := &m.walked.Bodies[u.For]
+				b := &m.planInput.Bodies[u.For]
 				x.ForOne = append(x.ForOne, facts.ForOne{Body: b.ID, Name: b.Name, J: u.J})
 			}
 		}
@@ -133,8 +133,8 @@ func (m *measurer) lasting(s forecast.Stock) {
 	}
 	spot, what, of := "plan", string(s.Kind), ""
 	var owner *forecast.Body
-	if s.Body >= 0 {
-		owner = &m.walked.Bodies[s.Body]
+	if s.Body != forecast.Everybody {
+		owner = &m.planInput.Bodies[s.Body]
 		x.Body, x.BodyName = owner.ID, owner.Name
 	}
 	switch {
@@ -166,10 +166,10 @@ func (m *measurer) drivers(s forecast.Stock) (in []facts.Input) {
 		return in
 	}
 	foods := map[string]bool{} // those of this stock
-	for i := range m.walked.Foods {
-		f := &m.walked.Foods[i]
-		own := f.For >= 0 && m.walked.Bodies[f.For].Eats == forecast.Own
-		foods[f.ID] = s.Body < 0 && !own || own && f.For == s.Body
+	for i := range m.planInput.Foods {
+		f := &m.planInput.Foods[i]
+		own := f.For != forecast.Everybody && m.planInput.Bodies[f.For].Eats == forecast.Own
+		foods[f.ID] = s.Body == forecast.Everybody && !own || own && f.For == s.Body
 	}
 	for i := range m.things {
 		t := &m.things[i]
@@ -232,7 +232,7 @@ func (m *measurer) forecast(o Options) *forecast.Input {
 	}
 	for j := range m.h.Plan.WaterSources {
 		s := &m.h.Plan.WaterSources[j]
-		leg, along := -1, 0.0
+		leg, along := forecast.NoLeg, 0.0
 		for i, l := range m.legs() {
 			if l.Key == s.Leg {
 				leg, along = i, in.Legs[i].Distance
@@ -250,7 +250,7 @@ func (m *measurer) source(in *forecast.Input, s *kit.WaterSource, leg int, along
 	if s.Quality == "foul" {
 		return
 	}
-	x := forecast.Source{ID: s.Spot, Leg: leg, Along: along, ML: -1, Clean: s.Quality == "tap", Turbid: s.Quality == "turbid"}
+	x := forecast.Source{ID: s.Spot, Leg: leg, Along: along, ML: forecast.NoEnd, Clean: s.Quality == "tap", Turbid: s.Quality == "turbid"}
 	if s.Litres.Set {
 		x.ML = s.Litres.Value.Millilitres()
 	}
@@ -264,13 +264,13 @@ func metres(l unit.Length) float64 { return float64(l) / 1e6 }
 
 // who lists the people and animals.
 func (m *measurer) who(in *forecast.Input, index map[string]int) {
-	bears := map[string]*facts.Carrier{}
+	carriers := map[string]*facts.Carrier{}
 	for i := range m.f.Carriers {
-		bears[m.f.Carriers[i].ID] = &m.f.Carriers[i]
+		carriers[m.f.Carriers[i].ID] = &m.f.Carriers[i]
 	}
 	add := func(b forecast.Body) {
-		if c := bears[b.ID]; c != nil {
-			b.Bears, b.Load = len(c.Packs) > 0, float64(c.LoadMG)/1e6
+		if c := carriers[b.ID]; c != nil {
+			b.CarriesPack, b.Load = len(c.Packs) > 0, float64(c.LoadMG)/1e6
 			b.Extra = float64(c.OnBodyMG+c.CarriedMG) / 1e6
 		}
 		index[b.ID] = len(in.Bodies)
@@ -319,25 +319,25 @@ func (m *measurer) grazes(species string) bool {
 
 // what lists the stocks.
 func (m *measurer) what(in *forecast.Input, index map[string]int) {
-	at := func(id string) int {
+	at := func(id string, otherwise int) int {
 		if i, ok := index[id]; ok {
 			return i
 		}
-		return -1
+		return otherwise
 	}
 	for i := range m.things {
 		t := &m.things[i]
 		if t.count == 0 {
 			continue
 		}
-		it, carrier := t.it, -1
+		it, carrier := t.it, forecast.Nobody
 		if t.pack != "" {
-			carrier = at(t.carrier)
+			carrier = at(t.carrier, forecast.Nobody)
 		}
 		if fd := &it.Food.Value; it.Food.Set {
 			n := t.count
 			f := forecast.Food{
-				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For)), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
+				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For), forecast.Everybody), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
 				NetMG: t.dry.Milligrams(), CookML: (fd.CookWater * unit.Volume(n)).Millilitres(), Cook: cooked(fd), Opened: it.Opened.Set,
 			}
 			if fd.NetMass.Set {
@@ -373,7 +373,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 	m.lamps(in)
 	for i := range m.f.Medications {
 		md := &m.f.Medications[i]
-		in.Medications = append(in.Medications, forecast.Medication{ID: md.ID, Name: md.Name, Body: at(md.Person), PerDay: md.PerDayMilli, Have: md.UsableMilli})
+		in.Medications = append(in.Medications, forecast.Medication{ID: md.ID, Name: md.Name, Body: at(md.Person, forecast.Everybody), PerDay: md.PerDayMilli, Have: md.UsableMilli})
 	}
 }
 

@@ -130,12 +130,12 @@ func TestForecastInput(t *testing.T) {
 		Minutes: 2880, Start: 1110, Weather: &forecast.Weather{Day: 4, Night: -6, Humidity: 0.7, Wind: 5, Daylight: 540},
 		Legs: []forecast.Leg{{ID: "plan/legs/one", Distance: 2000, Climb: 100, Descent: 50, Ground: "dirt"}, {ID: "plan/legs/two", Distance: 3000, Pace: 1200}},
 		Sources: []forecast.Source{
-			{ID: "plan/waterSources/a", Leg: 1, Along: 1000, ML: -1}, {ID: "plan/waterSources/b", Leg: 0, Along: 2000, ML: 9000, Clean: true}, {ID: "plan/waterSources/d", Leg: -1, ML: -1, Turbid: true},
+			{ID: "plan/waterSources/a", Leg: 1, Along: 1000, ML: forecast.NoEnd}, {ID: "plan/waterSources/b", Leg: 0, Along: 2000, ML: 9000, Clean: true}, {ID: "plan/waterSources/d", Leg: -1, ML: forecast.NoEnd, Turbid: true},
 		},
 		Foods: []forecast.Food{
-			{ID: main + "bar", For: -1, EnergyJ: 8_000_000, SodiumMG: 1200, NetMG: 400_000},
+			{ID: main + "bar", For: forecast.Everybody, EnergyJ: 8_000_000, SodiumMG: 1200, NetMG: 400_000},
 			{ID: main + "kibble", For: 4, EnergyJ: 4_000_000, NetMG: 500_000, Until: int64(audit) + 9},
-			{ID: main + "soup", For: -1, EnergyJ: 2_000_000, NetMG: 160_000, CookML: 600, Cook: true, Opened: true, Until: int64(audit) + 3},
+			{ID: main + "soup", For: forecast.Everybody, EnergyJ: 2_000_000, NetMG: 160_000, CookML: 600, Cook: true, Opened: true, Until: int64(audit) + 3},
 		},
 		Vessels: []forecast.Vessel{{ID: main + "bottle", WaterML: 2000, CapacityML: 2000}},
 		Treatments: []forecast.Treatment{
@@ -153,12 +153,12 @@ func TestForecastInput(t *testing.T) {
 	type body struct {
 		name                         string
 		eats                         forecast.Eats
-		adult, walks, bears          bool
+		adult, walks, carriesPack    bool
 		extra, drink, sodium, energy float64
 	}
 	var got []body
 	for _, b := range in.Bodies {
-		got = append(got, body{b.Name, b.Eats, b.Adult, b.Walks, b.Bears, b.Extra, b.DrinkML, b.SodiumMG, math.Round(b.RestJ)})
+		got = append(got, body{b.Name, b.Eats, b.Adult, b.Walks, b.CarriesPack, b.Extra, b.DrinkML, b.SodiumMG, math.Round(b.RestJ)})
 	}
 	wantBodies := []body{
 		{"Ana", forecast.Common, true, true, true, 16, 2700, 1500, 5_917_933},

@@ -82,7 +82,6 @@ func (m *measurer) item(it *kit.Item, at place) {
 		each += water
 	}
 	t.mass, t.dry = each*unit.Mass(n), eachDry*unit.Mass(n)
-	eachBase := eachDry
 
 	f := facts.Item{
 		ID: it.Spot, Name: it.Name, Pack: at.pack, Compartment: at.compartment, Person: at.person, Carrier: at.carrier, Reach: at.reach,
@@ -94,119 +93,147 @@ func (m *measurer) item(it *kit.Item, at place) {
 
 	m.l.Add(facts.Posting{ID: it.Spot, What: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, t.mass), Account: itemAccount(it, n)})
 	m.l.Add(facts.Posting{ID: it.Spot + "/mass", What: "mass of", Of: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, it.Mass), Account: oneOf(n)})
-	leaf := func(name, what string, a facts.Amount) {
-		m.l.Add(facts.Posting{ID: it.Spot + "/" + name, What: what, Of: it.Name, Amount: a})
-	}
-	times := func(name, alt, what string, a facts.Amount) {
-		if alt != "" {
-			alt = it.Spot + "/" + alt
-		}
-		m.l.Add(facts.Posting{ID: it.Spot + "/" + name, Alt: alt, What: what, Of: it.Name, Amount: a, Account: allOf(n)})
-	}
+	l := itemLedger{m.l, it, n}
 	if n != 1 {
-		leaf("count", "count of", facts.CountOf(n))
+		l.leaf("count", "count of", facts.CountOf(n))
 	}
 	if it.Weighed.Set {
-		leaf("weighed", "last weighing of", facts.AmountOf(kinds.QuantityDate, it.Weighed.Value))
+		l.leaf("weighed", "last weighing of", facts.AmountOf(kinds.QuantityDate, it.Weighed.Value))
 	}
 	if it.Estimated {
-		leaf("estimated", "guess of", facts.Amount{})
+		l.leaf("estimated", "guess of", facts.Amount{})
 	}
+	t.base = m.stocks(t, l, eachDry) * unit.Mass(n)
+	f.WaterML = unit.Volume(t.amounts[sumWater]).Millilitres()
+	m.offers(t, &f)
+	l.gear()
+	l.marks()
+	m.f.Items = append(m.f.Items, f)
+}
+
+// itemLedger adds the ledger entries of what is written of an item and its count.
+type itemLedger struct {
+	*facts.Ledger
+	it *kit.Item
+	n  int64
+}
+
+// leaf adds what is written once, however many there are.
+func (l itemLedger) leaf(name, what string, a facts.Amount) {
+	l.Add(facts.Posting{ID: l.it.Spot + "/" + name, What: what, Of: l.it.Name, Amount: a})
+}
+
+// times adds an amount of all Count.
+func (l itemLedger) times(name, what string, a facts.Amount) {
+	l.Add(facts.Posting{ID: l.it.Spot + "/" + name, What: what, Of: l.it.Name, Amount: a, Account: allOf(l.n)})
+}
+
+// stocks measures what an item holds and makes: water, food, fuel, heat, safe water. dry is the mass of one without its
+// water; the result is that without food and fuel too.
+func (m *measurer) stocks(t *thing, l itemLedger, dry unit.Mass) unit.Mass {
+	it, n, base := t.it, t.count, dry
 	if it.Water.Set {
 		t.amounts[sumWater] = int64(it.Water.Value) * n
-		f.WaterML = unit.Volume(t.amounts[sumWater]).Millilitres()
-		times("water", "", "water in", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumWater])))
+		l.times("water", "water in", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumWater])))
 	}
 	if c := it.Container.Value; it.Container.Set {
 		t.amounts[sumContainer] = int64(c.Capacity) * n
 		if c.FireSafe {
 			t.amounts[sumFireSafe] = t.amounts[sumContainer]
 		}
-		leaf("container", "vessel of", facts.Amount{})
-		times("container/capacity", "", "capacity of", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])))
+		l.leaf("container", "vessel of", facts.Amount{})
+		l.times("container/capacity", "capacity of", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])))
 	}
 	if it.Food.Set {
-		eachBase = m.food(t, eachDry)
+		base = m.food(t, dry)
 	}
 	if fu := it.Fuel.Value; it.Fuel.Set {
 		t.fuel = fuelOf(fu.Kind)
 		t.amounts[sumFuel] = int64(fu.Mass) * n
-		eachBase -= fu.Mass
-		leaf("fuel", "fuel in", facts.TextOf(fu.Kind))
-		times("fuel/mass", "", "fuel in", facts.AmountOf(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
+		base -= fu.Mass
+		l.leaf("fuel", "fuel in", facts.TextOf(fu.Kind))
+		l.times("fuel/mass", "fuel in", facts.AmountOf(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
 	}
-	t.base = max(0, eachBase) * unit.Mass(n)
 	if s := it.Stove.Value; it.Stove.Set {
 		if n > 0 {
 			t.burns = burnt(s.Burns)
 		}
-		leaf("stove", "fuels of", facts.Amount{})
+		l.leaf("stove", "fuels of", facts.Amount{})
 	}
 	if tr := it.Treat.Value; it.Treat.Set {
 		t.method, t.endless = tr.Method, !tr.Litres.Set
 		t.treats = tr.Litres.Value * unit.Volume(n)
-		leaf("treat", "water treatment by", facts.TextOf(tr.Method))
+		l.leaf("treat", "water treatment by", facts.TextOf(tr.Method))
 		if tr.Litres.Set {
-			times("treat/litres", "", "water that can be treated by", facts.AmountOf(kinds.QuantityVolume, t.treats))
+			l.times("treat/litres", "water that can be treated by", facts.AmountOf(kinds.QuantityVolume, t.treats))
 		}
 	}
-	m.offers(t, &f)
+	return max(0, base)
+}
+
+// gear adds the entries of what an item is: cells, devices, warmth, radios, first aid, papers, money.
+func (l itemLedger) gear() {
+	it, n := l.it, l.n
 	if it.Cells.Set {
-		leaf("cells", "cells in", facts.TextOf(it.Cells.Value.Size))
+		l.leaf("cells", "cells in", facts.TextOf(it.Cells.Value.Size))
 	}
 	if it.Device.Set {
-		leaf("device", "cells that are needed by", facts.TextOf(it.Device.Value.Size))
+		l.leaf("device", "cells that are needed by", facts.TextOf(it.Device.Value.Size))
 	}
 	if i := it.Insulation.Value; it.Insulation.Set {
 		a := facts.Amount{}
 		if i.Comfort.Set {
 			a = facts.AmountOf(kinds.QuantityTemperature, i.Comfort.Value)
 		}
-		leaf("insulation", "warmth of", a)
+		l.leaf("insulation", "warmth of", a)
 	}
 	if it.Radio.Set {
-		leaf("radio", "radio of", facts.TextOf(it.Radio.Value.Service))
+		l.leaf("radio", "radio of", facts.TextOf(it.Radio.Value.Service))
 	}
 	if len(it.FirstAid) > 0 {
-		leaf("firstAid", "first aid in", facts.Amount{})
+		l.leaf("firstAid", "first aid in", facts.Amount{})
 	}
 	for _, fa := range it.FirstAid {
-		m.l.Add(facts.Posting{ID: fa.Spot, What: fa.Kind + " in", Of: it.Name, Amount: facts.CountOf(fa.Count * n), Account: allOf(n)})
+		l.Add(facts.Posting{ID: fa.Spot, What: fa.Kind + " in", Of: it.Name, Amount: facts.CountOf(fa.Count * n), Account: allOf(n)})
 	}
 	if md := it.Medicine.Value; it.Medicine.Set {
-		times("medicine", "", "doses in", facts.AmountOf(kinds.QuantityCount, md.Doses*unit.Count(n)))
+		l.times("medicine", "doses in", facts.AmountOf(kinds.QuantityCount, md.Doses*unit.Count(n)))
 	}
 	if len(it.Documents) > 0 {
-		leaf("documents", "papers in", facts.CountOf(int64(len(it.Documents))))
+		l.leaf("documents", "papers in", facts.CountOf(int64(len(it.Documents))))
 	}
 	if it.Cash.Set {
-		leaf("cash", "money in", facts.Amount{})
+		l.leaf("cash", "money in", facts.Amount{})
 	}
+}
+
+// marks adds the entries of what is said of an item: how it looks, whose it is, how it is handled.
+func (l itemLedger) marks() {
+	it := l.it
 	if it.Colour != "" {
-		leaf("colour", "colour of", facts.TextOf(it.Colour))
+		l.leaf("colour", "colour of", facts.TextOf(it.Colour))
 	}
 	if it.Visibility != "" {
-		leaf("visibility", "visibility of", facts.TextOf(it.Visibility))
+		l.leaf("visibility", "visibility of", facts.TextOf(it.Visibility))
 	}
 	if it.Owner != "" {
-		leaf("owner", "owner of", facts.TextOf(it.Owner))
+		l.leaf("owner", "owner of", facts.TextOf(it.Owner))
 	}
 	if it.QuickShed {
-		leaf("quickShed", "quick release of", facts.Amount{})
+		l.leaf("quickShed", "quick release of", facts.Amount{})
 	}
 	if it.Noisy {
-		leaf("noisy", "noise of", facts.Amount{})
+		l.leaf("noisy", "noise of", facts.Amount{})
 	}
 	if it.Opened.Set {
-		leaf("opened-day", "day of opening of", facts.AmountOf(kinds.QuantityDate, it.Opened.Value))
+		l.leaf("opened-day", "day of opening of", facts.AmountOf(kinds.QuantityDate, it.Opened.Value))
 	}
 	if it.OutOfCold.Set {
-		leaf("out-of-cold-day", "day out of the cold of", facts.AmountOf(kinds.QuantityDate, it.OutOfCold.Value))
+		l.leaf("out-of-cold-day", "day out of the cold of", facts.AmountOf(kinds.QuantityDate, it.OutOfCold.Value))
 	}
 	if it.Pinned {
-		leaf("pinned", "decision to keep", facts.Amount{})
+		l.leaf("pinned", "decision to keep", facts.Amount{})
 	}
-	m.f.Items = append(m.f.Items, f)
 }
 
 // purposeful reports whether a family wrote what an item is for: anything beyond

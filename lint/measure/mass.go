@@ -54,111 +54,139 @@ type unweighed struct {
 	mass unit.Mass
 }
 
+// packSums are what a pack weighs and what is in it, while it is added up.
+type packSums struct {
+	mass, base, water unit.Mass
+	quick             unit.Mass // can be dropped in seconds
+	quickParts        []facts.Input
+	off               unit.Mass // not weighed
+	guessed           []unweighed
+}
+
+// guess adds a mass that nobody put on a scale.
+func (s *packSums) guess(id string, mass unit.Mass) {
+	s.off += mass
+	s.guessed = append(s.guessed, unweighed{id, mass})
+}
+
 // pack weighs one pack; at is its first item. It returns the first item of the next.
 func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	f := facts.Pack{
 		ID: p.Spot, Key: p.Key, Name: p.Name, MassID: p.Spot + "/mass", EmptyMG: p.Mass.Milligrams(),
 		Weighed: p.MassWeighed.Set && !p.Estimated, Frame: p.Frame, HipBelt: p.HipBelt, Style: p.Style, Colours: sorted(p.Colours),
 	}
-	mass, base := p.Mass, p.Mass
-	var water, quick, off unit.Mass
-	var guessed []unweighed
-	var quickParts []facts.Input
+	s := &packSums{mass: p.Mass, base: p.Mass}
 	emptyID := p.Spot + "/empty-mass"
 	ld.parts = append(ld.parts, facts.Input{ID: emptyID, Amount: facts.AmountOf(kinds.QuantityMass, p.Mass)})
 	ld.bases = append(ld.bases, ld.parts[0])
 	m.l.Add(facts.Posting{ID: emptyID, Spot: p.Spot + "/mass", What: "empty mass of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, p.Mass)})
 	if !f.Weighed {
-		off += p.Mass
-		guessed = append(guessed, unweighed{emptyID, p.Mass})
+		s.guess(emptyID, p.Mass)
 	}
 	for j := range p.Compartments {
 		c := &p.Compartments[j]
-		var inside unit.Mass
-		var parts []facts.Input
-		if c.Mass.Set {
-			id := c.Spot + "/pouch-mass"
-			m.l.Add(facts.Posting{ID: id, Spot: c.Spot + "/mass", What: "pouch of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, c.Mass.Value)})
-			parts = append(parts, facts.Input{ID: id, Amount: facts.AmountOf(kinds.QuantityMass, c.Mass.Value)})
-			ld.bases = append(ld.bases, parts[0])
-			inside += c.Mass.Value
-			base += c.Mass.Value
-		}
-		for range c.Items {
-			t := &m.things[at]
-			at++
-			inside += t.mass
-			base += t.base
-			water += unit.Mass(t.amounts[sumWater]) * waterDensity
-			parts = append(parts, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
-			if t.base > 0 {
-				ld.bases = append(ld.bases, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.base)})
-			}
-			ld.things = append(ld.things, t)
-			if one := (t.dry / unit.Mass(max(1, t.count))).Milligrams(); t.count > 0 && (one > f.HeaviestMG || one == f.HeaviestMG && one > 0 && t.id < f.HeaviestID) {
-				f.HeaviestID, f.HeaviestName, f.HeaviestMG = t.id, t.name, one
-			}
-			if t.count > 0 && !t.weighed {
-				off += t.dry
-				guessed = append(guessed, unweighed{t.id, t.dry})
-			}
-			if t.quickSelf && !c.QuickShed {
-				quick += t.mass
-				quickParts = append(quickParts, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
-			}
-		}
-		if c.QuickShed {
-			quick += inside
-			quickParts = append(quickParts, facts.Input{ID: c.Spot, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
-			m.l.Add(facts.Posting{ID: c.Spot + "/quickShed", What: "quick release of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
-		}
-		mass += inside
-		ld.parts = append(ld.parts, parts...)
-		m.f.Compartments = append(m.f.Compartments, facts.Compartment{
-			ID: c.Spot, Pack: p.Spot, Name: c.Name, Reach: c.Reach, For: c.For, MassID: c.Spot + "/mass", MassMG: inside.Milligrams(),
-			BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed, Waterproof: c.Waterproof,
-		})
-		m.l.Add(facts.Posting{ID: c.Spot, What: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
-		m.l.Add(facts.Posting{ID: c.Spot + "/mass", Spot: c.Spot, What: "mass of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside), Account: "its pouch and its items, with the water in them", Inputs: facts.Listed(parts)})
-		m.l.Add(facts.Posting{ID: c.Spot + "/reach", What: "reach of", Of: c.Name, Amount: facts.TextOf(string(c.Reach))})
-		if c.Budget.Set {
-			m.l.Add(facts.Posting{ID: c.Spot + "/budget", What: "budget of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, c.Budget.Value)})
+		n := len(c.Items)
+		m.compartment(p, c, ld, s, m.things[at:at+n])
+		at += n
+	}
+	for _, t := range ld.things {
+		if one := (t.dry / unit.Mass(max(1, t.count))).Milligrams(); t.count > 0 && (one > f.HeaviestMG || one == f.HeaviestMG && one > 0 && t.id < f.HeaviestID) {
+			f.HeaviestID, f.HeaviestName, f.HeaviestMG = t.id, t.name, one
 		}
 	}
 	if b := m.bearer(p.Carrier); b != nil {
 		f.Carrier, f.CarrierKind, f.CarrierName = b.id, b.kind, b.name
 		f.CarrierAdult, f.CarrierAgeMonths = m.grown(b)
-		b.load += mass
-		b.base += base
-		b.quick += quick
-		b.quickParts = append(b.quickParts, quickParts...)
-		b.bases = append(b.bases, ld.bases...)
-		b.packs = append(b.packs, p.Spot)
-		b.alone = append(b.alone, ld.things...)
-		b.parts = append(b.parts, ld.parts...)
+		b.take(p, ld, s)
 	}
-	ld.mass, ld.base = mass, base
-	m.total.guesses = append(m.total.guesses, facts.Input{ID: p.Spot + "/unweighed", Amount: facts.AmountOf(kinds.QuantityMass, off)})
-	m.total.load += mass
-	m.total.base += base
-	m.total.unweighed += off
-	slices.SortFunc(guessed, func(a, b unweighed) int { return cmp.Or(cmp.Compare(b.mass, a.mass), cmp.Compare(a.id, b.id)) })
-	f.Unweighed = make([]string, len(guessed))
-	for i := range guessed {
-		f.Unweighed[i] = guessed[i].id
+	ld.mass, ld.base = s.mass, s.base
+	m.total.guesses = append(m.total.guesses, facts.Input{ID: p.Spot + "/unweighed", Amount: facts.AmountOf(kinds.QuantityMass, s.off)})
+	m.total.load += s.mass
+	m.total.base += s.base
+	m.total.unweighed += s.off
+	slices.SortFunc(s.guessed, func(a, b unweighed) int { return cmp.Or(cmp.Compare(b.mass, a.mass), cmp.Compare(a.id, b.id)) })
+	f.Unweighed = make([]string, len(s.guessed))
+	for i := range s.guessed {
+		f.Unweighed[i] = s.guessed[i].id
 	}
-	f.MassMG, f.BaseMG, f.WaterMG = mass.Milligrams(), base.Milligrams(), water.Milligrams()
-	f.UnweighedMG, f.QuickMG = off.Milligrams(), quick.Milligrams()
+	f.MassMG, f.BaseMG, f.WaterMG = s.mass.Milligrams(), s.base.Milligrams(), s.water.Milligrams()
+	f.UnweighedMG, f.QuickMG = s.off.Milligrams(), s.quick.Milligrams()
 	m.f.Packs = append(m.f.Packs, f)
+	m.packLedger(p, ld, s)
+	return at
+}
 
-	things := ld.things
+// compartment weighs one compartment with its items and adds it to its pack.
+func (m *measurer) compartment(p *kit.Pack, c *kit.Compartment, ld *load, s *packSums, things []thing) {
+	var inside unit.Mass
+	var parts []facts.Input
+	if c.Mass.Set {
+		id := c.Spot + "/pouch-mass"
+		m.l.Add(facts.Posting{ID: id, Spot: c.Spot + "/mass", What: "pouch of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, c.Mass.Value)})
+		parts = append(parts, facts.Input{ID: id, Amount: facts.AmountOf(kinds.QuantityMass, c.Mass.Value)})
+		ld.bases = append(ld.bases, parts[0])
+		inside += c.Mass.Value
+		s.base += c.Mass.Value
+	}
+	for i := range things {
+		t := &things[i]
+		inside += t.mass
+		s.base += t.base
+		s.water += unit.Mass(t.amounts[sumWater]) * waterDensity
+		parts = append(parts, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
+		if t.base > 0 {
+			ld.bases = append(ld.bases, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.base)})
+		}
+		ld.things = append(ld.things, t)
+		if t.count > 0 && !t.weighed {
+			s.guess(t.id, t.dry)
+		}
+		if t.quickSelf && !c.QuickShed {
+			s.quick += t.mass
+			s.quickParts = append(s.quickParts, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
+		}
+	}
+	if c.QuickShed {
+		s.quick += inside
+		s.quickParts = append(s.quickParts, facts.Input{ID: c.Spot, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
+		m.l.Add(facts.Posting{ID: c.Spot + "/quickShed", What: "quick release of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
+	}
+	s.mass += inside
+	ld.parts = append(ld.parts, parts...)
+	m.f.Compartments = append(m.f.Compartments, facts.Compartment{
+		ID: c.Spot, Pack: p.Spot, Name: c.Name, Reach: c.Reach, For: c.For, MassID: c.Spot + "/mass", MassMG: inside.Milligrams(),
+		BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed, Waterproof: c.Waterproof,
+	})
+	m.l.Add(facts.Posting{ID: c.Spot, What: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
+	m.l.Add(facts.Posting{ID: c.Spot + "/mass", Spot: c.Spot, What: "mass of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside), Account: "its pouch and its items, with the water in them", Inputs: facts.Listed(parts)})
+	m.l.Add(facts.Posting{ID: c.Spot + "/reach", What: "reach of", Of: c.Name, Amount: facts.TextOf(string(c.Reach))})
+	if c.Budget.Set {
+		m.l.Add(facts.Posting{ID: c.Spot + "/budget", What: "budget of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, c.Budget.Value)})
+	}
+}
+
+// take gives a pack to the one who carries it.
+func (b *bearer) take(p *kit.Pack, ld *load, s *packSums) {
+	b.load += s.mass
+	b.base += s.base
+	b.quick += s.quick
+	b.quickParts = append(b.quickParts, s.quickParts...)
+	b.bases = append(b.bases, ld.bases...)
+	b.packs = append(b.packs, p.Spot)
+	b.alone = append(b.alone, ld.things...)
+	b.parts = append(b.parts, ld.parts...)
+}
+
+// packLedger adds the ledger entries of a pack.
+func (m *measurer) packLedger(p *kit.Pack, ld *load, s *packSums) {
+	things, guessed := ld.things, s.guessed
 	add := func(key, what string, v unit.Mass, account string, in func() []facts.Input) {
 		m.l.Add(facts.Posting{ID: p.Spot + "/" + key, Spot: p.Spot, What: what, Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, v), Account: account, Inputs: in})
 	}
-	m.l.Add(facts.Posting{ID: p.Spot, What: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, mass)})
-	add("mass", "mass of", mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", facts.Listed(ld.parts))
-	add("base-mass", "base mass of", base, "without water, food and fuel; packaging and containers are in it", facts.Listed(ld.bases))
-	add("water-mass", "mass of the water in", water, "1.000 kg a litre", func() (in []facts.Input) {
+	m.l.Add(facts.Posting{ID: p.Spot, What: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, s.mass)})
+	add("mass", "mass of", s.mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", facts.Listed(ld.parts))
+	add("base-mass", "base mass of", s.base, "without water, food and fuel; packaging and containers are in it", facts.Listed(ld.bases))
+	add("water-mass", "mass of the water in", s.water, "1.000 kg a litre", func() (in []facts.Input) {
 		for _, t := range things {
 			if v := t.amounts[sumWater]; v != 0 {
 				in = append(in, facts.Input{ID: t.id + "/water", Amount: facts.Amount{Kind: kinds.QuantityMass, Value: v * waterDensity}})
@@ -166,13 +194,13 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		}
 		return in
 	})
-	add("unweighed", "mass not weighed in", off, "entries with no day of weighing or marked as estimated, without the water in them", func() (in []facts.Input) {
+	add("unweighed", "mass not weighed in", s.off, "entries with no day of weighing or marked as estimated, without the water in them", func() (in []facts.Input) {
 		for _, g := range guessed {
 			in = append(in, facts.Input{ID: g.id, Amount: facts.AmountOf(kinds.QuantityMass, g.mass)})
 		}
 		return in
 	})
-	add("quick-shed", "what can be dropped in seconds from", quick, "whole compartments and single items, none twice", facts.Listed(quickParts))
+	add("quick-shed", "what can be dropped in seconds from", s.quick, "whole compartments and single items, none twice", facts.Listed(s.quickParts))
 	leaf := func(key, what string, a facts.Amount) {
 		m.l.Add(facts.Posting{ID: p.Spot + "/" + key, What: what, Of: p.Name, Amount: a})
 	}
@@ -183,7 +211,6 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	if p.MassWeighed.Set {
 		leaf("weighed", "last weighing of", facts.AmountOf(kinds.QuantityDate, p.MassWeighed.Value))
 	}
-	return at
 }
 
 // grown says whether a bearer is an adult or a grown animal, and its age in months, 0 where not known.
@@ -198,8 +225,8 @@ func (m *measurer) grown(b *bearer) (bool, int64) {
 	return !known || months >= grownAnimal, months
 }
 
-// carried sums the people that one person carries, with what they bear and wear, and
-// with whoever they carry in turn. Who is met again in a circle counts once.
+// carried sums the people that one person carries, with what they carry and wear, and
+// with the people they carry in turn. In a circle each counts once.
 func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 	var sum unit.Mass
 	var in []facts.Input
@@ -226,7 +253,7 @@ func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 	m.l.Add(facts.Posting{ID: b.id + "/carried", Spot: b.id, What: "people carried by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, sum), Account: "with what they bear and wear", Inputs: facts.Listed(in)})
 }
 
-// carrier sums what one person or animal bears.
+// carrier sums what one person or animal carries.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
 	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load), Account: "all packs borne, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})

@@ -280,7 +280,7 @@ func (m *measurer) animals() {
 	}
 }
 
-// medications counts the doses of everything that somebody takes. A dose in
+// medications counts the doses of each medication. A dose in
 // an item is usable while none of the item's dates has passed.
 func (m *measurer) medications() {
 	m.f.Medications = []facts.Medication{}
@@ -292,31 +292,7 @@ func (m *measurer) medications() {
 				ID: md.Spot, Name: md.Name, Person: p.Spot, PersonKey: p.Key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain, ColdLifeKnown: md.ColdLife.Set,
 				PerDayMilli: int64(md.PerDay), PersonName: p.Name, PersonPacks: int64(len(m.bearer(p.Key).packs)),
 			}
-			var in []facts.Input
-			for k := range m.things {
-				t := &m.things[k]
-				s := t.it.Medicine.Value
-				if !t.it.Medicine.Set || t.count == 0 || s.Person != p.Key || s.Medication != md.Key {
-					continue
-				}
-				doses := int64(s.Doses) * t.count
-				own, usable := t.carrier == p.Spot, m.usable(t, md)
-				f.DosesMilli += doses
-				if own {
-					f.OwnMilli += doses
-				}
-				if usable {
-					f.UsableMilli += doses
-				}
-				if own && usable {
-					f.OwnUsableMilli += doses
-				}
-				if usable && slices.ContainsFunc(m.bearers, func(b bearer) bool { return b.id == t.carrier && b.kind == person }) {
-					f.PeopleUsableMilli += doses
-				}
-				f.Items = append(f.Items, t.id)
-				in = append(in, facts.Input{ID: t.id + "/medicine", Amount: facts.Amount{Kind: kinds.QuantityCount, Value: doses}})
-			}
+			in := m.doses(p, md, &f)
 			f.Items = sorted(f.Items)
 			f.DaysMilli = days(f.UsableMilli, f.PerDayMilli)
 			m.f.Medications = append(m.f.Medications, f)
@@ -329,6 +305,36 @@ func (m *measurer) medications() {
 			m.l.Add(facts.Posting{ID: md.Spot + "/days", Spot: md.Spot, What: "days of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.DaysMilli}, Account: "usable doses over doses a day, rounded down"})
 		}
 	}
+}
+
+// doses counts the doses of one medication that the household has: all of them, those that the person carries, those that
+// are usable; and gives the entries that they are made of.
+func (m *measurer) doses(p *kit.Person, md *kit.Medication, f *facts.Medication) (in []facts.Input) {
+	for i := range m.things {
+		t := &m.things[i]
+		s := t.it.Medicine.Value
+		if !t.it.Medicine.Set || t.count == 0 || s.Person != p.Key || s.Medication != md.Key {
+			continue
+		}
+		doses := int64(s.Doses) * t.count
+		own, usable := t.carrier == p.Spot, m.usable(t, md)
+		f.DosesMilli += doses
+		if own {
+			f.OwnMilli += doses
+		}
+		if usable {
+			f.UsableMilli += doses
+		}
+		if own && usable {
+			f.OwnUsableMilli += doses
+		}
+		if usable && slices.ContainsFunc(m.bearers, func(b bearer) bool { return b.id == t.carrier && b.kind == person }) {
+			f.PeopleUsableMilli += doses
+		}
+		f.Items = append(f.Items, t.id)
+		in = append(in, facts.Input{ID: t.id + "/medicine", Amount: facts.Amount{Kind: kinds.QuantityCount, Value: doses}})
+	}
+	return in
 }
 
 // days is doses over doses a day, in thousandths, rounded down; 0 where nothing is taken by the day.

@@ -64,22 +64,22 @@ func (m *measurer) slips() {
 	}
 	slices.SortFunc(f.Weighings, func(a, b facts.Weighing) int { return cmp.Or(cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Day, b.Day)) })
 	for i := range f.Packs {
-		m.idle(f.Packs[i].ID, f.Packs[i].Name, idle[f.Packs[i].ID])
+		m.addIdle(f.Packs[i].ID, f.Packs[i].Name, idle[f.Packs[i].ID])
 	}
 	for i := range f.People {
-		m.idle(f.People[i].ID, f.People[i].Name, idle[f.People[i].ID])
+		m.addIdle(f.People[i].ID, f.People[i].Name, idle[f.People[i].ID])
 	}
 	for i := range m.h.People {
-		m.late(m.h.People[i].Spot+"/born", "the birth of "+m.h.People[i].Name, m.h.People[i].Born)
+		m.addFuture(m.h.People[i].Spot+"/born", "the birth of "+m.h.People[i].Name, m.h.People[i].Born)
 	}
 	for i := range m.h.Packs {
-		m.late(m.h.Packs[i].Spot+"/weighed", "the weighing of "+m.h.Packs[i].Name, m.h.Packs[i].MassWeighed)
+		m.addFuture(m.h.Packs[i].Spot+"/weighed", "the weighing of "+m.h.Packs[i].Name, m.h.Packs[i].MassWeighed)
 	}
 	r := &m.h.Record
-	m.late("record/weighed", "the weighing of everything", r.Weighed)
-	m.late("record/audited", "the look through everything", r.Audited)
+	m.addFuture("record/weighed", "the weighing of everything", r.Weighed)
+	m.addFuture("record/audited", "the look through everything", r.Audited)
 	for i := range r.Shakedowns {
-		m.late(r.Shakedowns[i].Spot, "a practice walk", opt[unit.Date]{Value: r.Shakedowns[i].On, Set: true})
+		m.addFuture(r.Shakedowns[i].Spot, "a practice walk", opt[unit.Date]{Value: r.Shakedowns[i].On, Set: true})
 	}
 	slices.SortFunc(f.Twins, func(a, b facts.Twin) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Absent, func(a, b facts.Absent) int { return cmp.Compare(a.ID, b.ID) })
@@ -88,7 +88,7 @@ func (m *measurer) slips() {
 	slices.SortFunc(f.QuickItems, func(a, b facts.QuickItem) int { return cmp.Compare(a.ID, b.ID) })
 }
 
-func (m *measurer) idle(id, name string, items []string) {
+func (m *measurer) addIdle(id, name string, items []string) {
 	if len(items) > 0 {
 		m.f.Idle = append(m.f.Idle, facts.Idle{ID: id, Name: name, Items: sorted(items)})
 	}
@@ -96,12 +96,12 @@ func (m *measurer) idle(id, name string, items []string) {
 
 // future lists the days of an item that should have been and are still to come.
 func (m *measurer) future(t *thing) {
-	m.late(t.id+"/weighed", "the weighing of "+t.name, t.it.Weighed)
-	m.late(t.id+"/opened-day", "the opening of "+t.name, t.it.Opened)
-	m.late(t.id+"/out-of-cold-day", "the day out of the cold of "+t.name, t.it.OutOfCold)
+	m.addFuture(t.id+"/weighed", "the weighing of "+t.name, t.it.Weighed)
+	m.addFuture(t.id+"/opened-day", "the opening of "+t.name, t.it.Opened)
+	m.addFuture(t.id+"/out-of-cold-day", "the day out of the cold of "+t.name, t.it.OutOfCold)
 }
 
-func (m *measurer) late(id, what string, day opt[unit.Date]) {
+func (m *measurer) addFuture(id, what string, day opt[unit.Date]) {
 	if day.Set && day.Value > m.on {
 		m.f.Future = append(m.f.Future, facts.Future{ID: id, What: what, Days: int64(day.Value - m.on)})
 	}

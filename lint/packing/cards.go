@@ -14,7 +14,7 @@ import (
 )
 
 // What a card warns of. Each defers to a label, local law or licensed practice; the words are those of the base
-// standard's cautions, said to the person who holds the card, or to whoever minds a small child.
+// standard's cautions, said to the person who holds the card, or to those who look after a small child.
 const (
 	childFound    = "Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; where nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say."
 	childLoad     = "Load: take it off the child before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether the child can carry it."
@@ -33,7 +33,7 @@ const (
 	animalCaution = "Never let an animal go dry to save water, never tie it where water can rise, and never leave it in a closed car. Ask a veterinarian about food, water and load."
 )
 
-// held is everything that somebody has about them.
+// held is everything that one person or animal carries or wears.
 type held []*kit.Item
 
 func (h held) any(is func(*kit.Item) bool) bool { return slices.ContainsFunc(h, is) }
@@ -56,12 +56,12 @@ func (l *lister) held(key string) (out held) {
 }
 
 // spokenTo is the age in months from which a card speaks to a child, who is then told to stay put and whistle; before
-// it, to whoever finds or minds the child. It is our own line, laid where the ages of Hug-A-Tree and Survive begin (5 to
+// it, to those who find or look after the child. It is our own line, laid where the ages of Hug-A-Tree and Survive begin (5 to
 // 12 years: see the source of signals.whistle_months in the base standard). separation.alone_months is no measure of it: from that age
-// somebody is asked to make fire and treat water.
+// a child has to make fire and treat water.
 const spokenTo = 5 * 12
 
-func small(f *facts.Person) bool { return f.AgeKnown && f.AgeMonths < spokenTo }
+func smallChild(f *facts.Person) bool { return f.AgeKnown && f.AgeMonths < spokenTo }
 
 // card is a card that is being written.
 type card struct{ *Card }
@@ -102,7 +102,7 @@ func (l *lister) person(p *kit.Person) {
 			c.About += ", a child"
 		}
 	}
-	if small(f) {
+	if smallChild(f) {
 		// First what a stranger has to know who finds the child.
 		c.ask("Belongs to", nobodyWritten, l.grownUps())
 		l.health(c, p)
@@ -121,7 +121,7 @@ func (l *lister) person(p *kit.Person) {
 		c.ask("Call", noneWritten, l.contacts())
 		l.health(c, p)
 	}
-	c.add("Mind", plain(l.minds(p)))
+	c.add("Mind", plain(l.mind(p)))
 	l.out.Cards = append(l.out.Cards, *c.Card)
 }
 
@@ -145,7 +145,7 @@ func (l *lister) names(is func(*facts.Person) bool) (out []string) {
 	return out
 }
 
-// carrier says who carries somebody who does not walk.
+// carrier says who carries a person who does not walk.
 func (l *lister) carrier(c card, p *kit.Person) {
 	if measure.Walks(l.facts(p)) {
 		return
@@ -157,7 +157,7 @@ func (l *lister) carrier(c card, p *kit.Person) {
 	c.ask("Is carried by", nobodyWritten, by)
 }
 
-// health is what whoever helps somebody has to know.
+// health is what a helper must know.
 func (l *lister) health(c card, p *kit.Person) {
 	var allergies, needs []string
 	for i := range p.Allergies {
@@ -165,7 +165,7 @@ func (l *lister) health(c card, p *kit.Person) {
 	}
 	var takes []CardLine
 	for i := range p.Medications {
-		takes = append(takes, l.takes(p, &p.Medications[i])...)
+		takes = append(takes, l.dosing(p, &p.Medications[i])...)
 	}
 	for _, n := range p.Needs {
 		needs = append(needs, n.Text)
@@ -179,9 +179,9 @@ func (l *lister) health(c card, p *kit.Person) {
 	c.add("Eats", plain(p.Diets))
 }
 
-func (l *lister) minds(p *kit.Person) []string {
+func (l *lister) mind(p *kit.Person) []string {
 	f, h := l.facts(p), l.held(p.Key)
-	tiny := small(f)
+	tiny := smallChild(f)
 	loaded := slices.ContainsFunc(l.m.Kit.Packs, func(k kit.Pack) bool { return k.Carrier == p.Key })
 	carries := slices.ContainsFunc(l.m.Kit.People, func(q kit.Person) bool { return q.CarriedBy == p.Key })
 	severe := slices.ContainsFunc(p.Allergies, func(a kit.Allergy) bool { return a.Severe })
@@ -220,13 +220,10 @@ func whose(family bool) string {
 
 // age is said in months up to two years.
 func age(months int64) string {
-	switch {
-	case months == 1:
-		return "1 month"
-	case months < 24:
-		return fmt.Sprintf("%d months", months)
+	if months < 24 {
+		return words.Count(months, "month")
 	}
-	return fmt.Sprintf("%d years", months/12)
+	return words.Count(months/12, "year")
 }
 
 func (l *lister) carries(key string) (out []string) {
@@ -285,8 +282,8 @@ func allergy(p *kit.Person, a *kit.Allergy) string {
 	return text
 }
 
-// takes says what somebody takes and how often, and under it each supply: doses, where it is, and how long it is good.
-func (l *lister) takes(p *kit.Person, md *kit.Medication) []CardLine {
+// dosing says which medicine a person takes and how often, and under it each supply: doses, where it is, and how long it is good.
+func (l *lister) dosing(p *kit.Person, md *kit.Medication) []CardLine {
 	head := CardLine{Text: md.Name + ", as needed"}
 	if !md.AsNeeded {
 		head.Text = fmt.Sprintf("%s, %s a day", md.Name, md.PerDay)

@@ -105,7 +105,7 @@ func written[T any](l *lister, xs []T, spot func(*T) string) []*T {
 	return out
 }
 
-// outsideIn is the order of a pack's compartments: those with a layer by it, then the others, what is got at while
+// outsideIn is the order of a pack's compartments: those with a layer by it, then the others, what can be reached while
 // walking before what needs a halt, what comes off in seconds before what does not; and else as the family wrote them.
 func (l *lister) outsideIn(cs []kit.Compartment) []*kit.Compartment {
 	out := written(l, cs, func(c *kit.Compartment) string { return c.Spot })
@@ -165,13 +165,13 @@ func (l *lister) part(part PackedPart, items []kit.Item, carrier, where string) 
 		part.Items = append(part.Items, out)
 		if out.AtLast != "" {
 			l.last[it.Spot] = len(l.out.LastMinute)
-			l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: counted(it), Why: out.AtLast, Where: where, Past: out.Past})
+			l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: countAndName(it), Why: out.AtLast, Where: where, Past: out.Past})
 		}
 	}
 	return part
 }
 
-func counted(it *kit.Item) string {
+func countAndName(it *kit.Item) string {
 	if it.Count == 1 {
 		return it.Name
 	}
@@ -189,7 +189,7 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 	f, days := &l.m.Facts.Items[l.items[it.Spot]], l.days[it.Spot]
 	out := PackedItem{
 		Name: it.Name, Count: f.Count, MassMG: f.MassMG, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: days.until(),
-		AtLast: l.atLast(it), Past: days.past(),
+		AtLast: l.whyAtLast(it), Past: days.past(),
 	}
 	note := func(is bool, text string) {
 		if is {
@@ -231,8 +231,8 @@ func (l *lister) medication(it *kit.Item) (*kit.Person, *kit.Medication) {
 	return nil, nil
 }
 
-// atLast says why an item is taken when the household leaves; "" where it lies packed or none is left. What has left the cold for good stays packed.
-func (l *lister) atLast(it *kit.Item) string {
+// whyAtLast says why an item is taken when the household leaves; "" where it lies packed or none is left. What has left the cold for good stays packed.
+func (l *lister) whyAtLast(it *kit.Item) string {
 	_, md := l.medication(it)
 	cold := md != nil && md.ColdChain && !it.OutOfCold.Set
 	switch {
@@ -267,7 +267,7 @@ func (l *lister) everything(do func(it *kit.Item, carrier, where string)) {
 	}
 }
 
-// cold asks for a person's medicines that are kept in the cold and that nothing of the kit stands for.
+// cold lists a person's medicines that are still in the cold, where no item on the last-minute list holds them.
 func (l *lister) cold(p *kit.Person) {
 	for i := range p.Medications {
 		if md := &p.Medications[i]; l.stillCold(md) {
@@ -276,7 +276,7 @@ func (l *lister) cold(p *kit.Person) {
 	}
 }
 
-// stillCold reports whether a medicine is kept in the cold and nothing of the kit that is there until the household leaves stands for it.
+// stillCold reports whether a medicine is kept in the cold and no item that is packed last holds it.
 func (l *lister) stillCold(md *kit.Medication) bool {
 	listed := false
 	l.everything(func(it *kit.Item, _, _ string) {
@@ -287,7 +287,7 @@ func (l *lister) stillCold(md *kit.Medication) bool {
 	return md.ColdChain && !listed
 }
 
-// glasses asks for the glasses of somebody who needs them: those they wear, or any that the kit does not hold.
+// glasses lists the glasses of a person who needs them: those they wear, or a pair that the kit does not hold.
 func (l *lister) glasses(p *kit.Person) {
 	if !p.Glasses {
 		return
@@ -298,7 +298,7 @@ func (l *lister) glasses(p *kit.Person) {
 			if at, ok := l.last[it.Spot]; ok {
 				l.out.LastMinute[at].Why += "; " + wearNeeded
 			} else {
-				l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: fmt.Sprintf("%s of %s", counted(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name, Past: l.days[it.Spot].past()})
+				l.out.LastMinute = append(l.out.LastMinute, LastMinute{What: fmt.Sprintf("%s of %s", countAndName(it), p.Name), Why: wearNeeded, Where: "worn by " + p.Name, Past: l.days[it.Spot].past()})
 			}
 			return
 		}

@@ -8,7 +8,7 @@ import (
 )
 
 // PackingList is what a household packs, wears and takes along, in the order in which it is ticked off. Texts are the
-// family's own and have to be made safe by whoever shows them; masses are as borne, drinking water included.
+// family's own, to be cleaned (words.Clean) where they are shown; masses are as carried, with the drinking water.
 type PackingList struct {
 	Household finding.Household
 	// Season is the weather planned for, in words; "" where none is described.
@@ -27,7 +27,7 @@ type PackingList struct {
 type PackedPack struct {
 	Name, Carrier string
 	Colours       []string
-	// MassMG is the whole pack as borne, EmptyMG the pack alone, in milligrams.
+	// MassMG is the whole pack as carried, EmptyMG the pack alone, in milligrams.
 	MassMG, EmptyMG int64
 	// Again: the pack before it in the list is of the same carrier, who is handed both.
 	Again bool

@@ -56,10 +56,10 @@ type book struct {
 	limits map[string][]finding.Limit
 	// rows are those of the glance.
 	rows []row
-	// seen are the subjects that somebody has something open in.
+	// seen are the subjects in which a household has something open.
 	seen  []bool
 	sizes []int64
-	// objects are the rules that objected to somebody.
+	// objects are the rules that objected to a household.
 	objects map[string]bool
 	// names counts what households are called.
 	names map[string]int
@@ -114,13 +114,7 @@ func (b *book) households(spool *os.File) error {
 		by, course := h.BySubject(), b.course(h)
 		b.row(h, by, course)
 		for i := range h.Findings {
-			f := &h.Findings[i]
-			b.objects[f.Rule] = true
-			for _, l := range f.Limits {
-				if l.Layer != "household" && !slices.ContainsFunc(b.limits[f.Rule], func(x finding.Limit) bool { return x.Name == l.Name }) {
-					b.limits[f.Rule] = append(b.limits[f.Rule], l)
-				}
-			}
+			b.note(&h.Findings[i])
 		}
 		buf.Reset()
 		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h, by, course)); err != nil {
@@ -132,6 +126,16 @@ func (b *book) households(spool *os.File) error {
 		}
 	}
 	return nil
+}
+
+// note keeps that a rule objects to something, and the standard's limits that it goes by.
+func (b *book) note(f *finding.Finding) {
+	b.objects[f.Rule] = true
+	for _, l := range f.Limits {
+		if l.Layer != "household" && !slices.ContainsFunc(b.limits[f.Rule], func(x finding.Limit) bool { return x.Name == l.Name }) {
+			b.limits[f.Rule] = append(b.limits[f.Rule], l)
+		}
+	}
 }
 
 // row is a household at a glance.

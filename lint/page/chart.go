@@ -203,7 +203,7 @@ func steps(have int64, values []int64, end int64) string {
 	return b.String() + "V100"
 }
 
-// stripes draws the hours that bear a mark, each run of them as one box.
+// stripes draws the hours that have a mark, each run of them as one box.
 func stripes(of string, mark byte, top, bottom int) string {
 	var b strings.Builder
 	for i := 0; i < len(of); i++ {
@@ -229,7 +229,7 @@ func walking(s *audit.Sheet) string {
 	return text
 }
 
-// spans lists the hours that bear a mark.
+// spans lists the hours that have a mark.
 func spans(of string, mark byte) string {
 	var out []string
 	for i := 0; i < len(of); i++ {

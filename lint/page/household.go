@@ -187,7 +187,7 @@ func limits(ls []finding.Limit) string {
 	return strings.Join(out, "; ")
 }
 
-// load is what one bears.
+// load is what one person or animal carries.
 type load struct {
 	Name, Says string
 	Bar        *bar

@@ -55,7 +55,7 @@ var (
 	classes = map[finding.Level]string{finding.Error: "e", finding.Warning: "w", finding.Note: "n"}
 )
 
-// place is where something is written; "" where that is not known. A file's name, too, may be somebody's joke.
+// place is where something is written; "" where that is not known. A file's name may hold anything, too.
 func place(s source.Span) string {
 	if !s.Known() {
 		return ""

@@ -189,7 +189,7 @@ func wholeDays(f *finding.Figure) *finding.Figure {
 }
 
 // Trial is the trial without what is private. Sums go with the amounts that they are of: of few households they would tell each.
-// Where a limit is written in the standard's files goes too, since folders bear names.
+// Where a limit is written in the standard's files goes too, since folders have names.
 func (m *Mask) Trial(t *trial.Trial) *trial.Trial {
 	out := &trial.Trial{Version: t.Version, On: t.On, Shared: m.Key(), Old: t.Old, New: t.New, Partial: t.Partial, Rules: t.Rules, Failed: t.Failed}
 	for _, h := range t.Households {

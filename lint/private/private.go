@@ -12,7 +12,7 @@
 // All counts stay, and the audit date.
 //
 // Of the figures there is left: for how many hours of the plan water, food,
-// sodium, light and fuel last for whoever is first short, the heaviest load as
+// sodium, light and fuel last for the first who is short, the heaviest load as
 // a whole percentage of its bearer's body mass, and what the household as a
 // whole can do. There is no mass of anything: load and share together would tell
 // a body mass. There are no names, keys, amounts, dates, doses or numbers of
@@ -30,7 +30,7 @@
 // A household's name becomes a pseudonym, such as household-kxtr-bvmd-wqzp, and
 // its folder another: HMAC-SHA-256 (RFC 2104, FIPS 180-4) under a key that stays
 // with the group. The same key gives the same pseudonyms in each run, and the
-// name's goes along when the folder moves; whoever has the key can try names, and
+// name's goes along when the folder moves; those who have the key can try names, and
 // nobody else. A plain hash would not do: names are few, and anybody could hash
 // them all. Equal names get equal pseudonyms, and the folder's tells them apart,
 // as it does without pseudonyms.
@@ -47,12 +47,12 @@
 //
 // That a rule objects tells what the rule is about: one on infants objects only
 // where there is one. And a part, such as 3/8, is chosen by a plain hash of the
-// folder: of whoever can guess folders, it leaves one in eight. Show the whole,
+// folder: to those who can guess folders, it leaves one in eight. Show the whole,
 // not its parts.
 //
 // Findings tell households apart. In a made-up valley of 40, 43 % have a profile
 // (rules, kinds of spots, counts) that nobody else has, of 200 a third, of 1,000
-// a fifth (TestUniqueProfiles in package lint). Whoever knows what one household
+// a fifth (TestUniqueProfiles in package lint). A reader who knows what one household
 // lacks may find it, and learns the rest of what is said of it. Coarser words help
 // little: with counts in bands it is still 43 %, with no more than each subject's
 // worst level 35 %. Which subjects have an error leaves 13 % of 40 alone, whether
@@ -147,7 +147,7 @@ func (m *Mask) Run(r *finding.Run) *finding.Run {
 		Version: r.Version, On: r.On, Standards: r.Standards, Shared: m.Key(), Remarks: r.Remarks, Untouched: r.Untouched, Part: r.Part, Partial: r.Partial,
 		Households: make([]finding.Household, len(r.Households)), Findings: byHousehold(r.Findings, m.Findings), Summary: r.Summary, Least: r.Least,
 	}
-	if r.Since != "" { // a branch may bear a family's name
+	if r.Since != "" { // a branch may have a family's name
 		out.Since = m.name("state", r.Since)
 	}
 	for i, h := range r.Households {

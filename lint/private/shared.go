@@ -12,11 +12,11 @@ type Shared struct {
 	Read bool
 	// Hours is how long the plan is, begun ones counted whole.
 	Hours int
-	// Load is the heaviest load of packs, in whole percent of its bearer's body mass; 0 where nobody bears one.
+	// Load is the heaviest load of packs, in whole percent of its carrier's body mass; 0 where nobody carries one.
 	Load int64
 	// Can are capabilities of the household as a whole.
 	Can []kinds.Capability
-	// Stocks are how long stocks last for whoever is first short.
+	// Stocks are how long stocks last for the first who is short.
 	Stocks []finding.Stock
 	// WaterLimit is why water is short. Heat is the worst heat category of the way, 0 for none.
 	WaterLimit kinds.WaterLimit

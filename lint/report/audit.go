@@ -203,7 +203,7 @@ func AuditText(w io.Writer, a *audit.Audit, dir string) error {
 	if a.Run.Shared != "" {
 		fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s.\n", a.Run.Shared)
 	}
-	if a.Run.Shared != "" { // a folder may bear a name
+	if a.Run.Shared != "" { // a folder may have a name in it
 		dir = "the folder that -o names"
 	}
 	fmt.Fprintf(b, "The audit is in %s: open audit.html.\n", words.Clean(dir))

@@ -105,7 +105,7 @@ func (p *outlook) loads(size int, when string) {
 		return 0
 	}
 	for b := range p.in.Bodies {
-		if p.in.Bodies[b].Bears {
+		if p.in.Bodies[b].CarriesPack {
 			for i := range p.res.Hours {
 				top = max(top, share(&p.res.Hours[i], b))
 			}
@@ -113,7 +113,7 @@ func (p *outlook) loads(size int, when string) {
 	}
 	scale := fmt.Sprintf("; █ is %.1f %% of body mass", 100*top)
 	for b := range p.in.Bodies {
-		if !p.in.Bodies[b].Bears || top == 0 {
+		if !p.in.Bodies[b].CarriesPack || top == 0 {
 			continue
 		}
 		p.row(size, "load of "+words.Clean(p.in.Bodies[b].Name)+when+scale, func(hs []forecast.Hour) rune {

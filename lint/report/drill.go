@@ -144,7 +144,7 @@ func gone(f *drill.Fate) (all []string) {
 	return all
 }
 
-// losses says what nobody can do any more, and what somebody can not alone.
+// losses says what nobody can do any more, and what single people no longer can on their own.
 func (p drillPage) losses(f *drill.Fate) {
 	all := gone(f)
 	alone := map[string][]string{}
@@ -189,15 +189,11 @@ func (p drillPage) drill(base, f *drill.Fate) {
 		if n < len(f.Left) {
 			more = fmt.Sprintf(" and %d more", len(f.Left)-n)
 		}
-		verb := "stay"
-		if len(f.Left) == 1 {
-			verb = "stays"
-		}
 		why := "cannot be handed over within the others' caps and"
 		if f.Takers == 0 {
 			why = "cannot be handed over, as nobody else bears a pack, and"
 		}
-		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb, words.Clean(words.List(f.Left[:n])), more)
+		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb(len(f.Left), "stays", "stay"), words.Clean(words.List(f.Left[:n])), more)
 	}
 	p.uncarried("    ", uncarried)
 	p.losses(f)

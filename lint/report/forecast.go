@@ -117,9 +117,9 @@ func (p *outlook) events() {
 	}
 	for i, l := range p.res.Legs {
 		switch name := key(p.in.Legs[i].ID); {
-		case l.Begin < 0:
+		case l.Begin == forecast.Never:
 			p.say("  the plan ends before anybody sets out on %s", name)
-		case l.End < 0:
+		case l.End == forecast.Never:
 			p.say("  the plan ends on the way, before %s is walked", name)
 		}
 	}
@@ -158,7 +158,7 @@ func (p *outlook) event(e *forecast.Event) string {
 // by says how the household meets a source: on a leg, or where it is all the time.
 func (p *outlook) by(source string) string {
 	for i := range p.in.Sources {
-		if s := &p.in.Sources[i]; s.ID == source && s.Leg < 0 {
+		if s := &p.in.Sources[i]; s.ID == source && s.Leg == forecast.NoLeg {
 			return "is at"
 		}
 	}
@@ -178,7 +178,7 @@ func (p *outlook) leaves(source string) string {
 // lasting is what the facts say of a stock of the forecast.
 func (p *outlook) lasting(kind kinds.Stock, body int, id string) *facts.Lasting {
 	whose := ""
-	if body >= 0 {
+	if body != forecast.Everybody {
 		whose = p.in.Bodies[body].ID
 	}
 	for i := range p.f.Endurance.Stocks {
@@ -227,7 +227,7 @@ func (p *outlook) stocks() {
 			short, lasts = q(s.Short), fmt.Sprintf("%d h of %s", s.Lasts, minutes(p.in.Minutes))
 		case s.Kind == kinds.StockFuel && s.Need == 0:
 			need = "nothing needs it"
-		case r.Body >= 0 && p.in.Bodies[r.Body].Grazes:
+		case r.Body != forecast.Everybody && p.in.Bodies[r.Body].Grazes:
 			short = "finds its own"
 		}
 		t.row(stockName(s), have, need, short, lasts, lowest)
@@ -237,11 +237,7 @@ func (p *outlook) stocks() {
 	p.stays()
 	for i := range p.f.Endurance.Stocks {
 		if n := p.f.Endurance.Stocks[i].Unwritten; n > 0 {
-			verbs := []string{"have", "count"}
-			if n == 1 {
-				verbs = []string{"has", "counts"}
-			}
-			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verbs[0], verbs[1]))
+			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verb(n, "has", "have"), verb(n, "counts", "count")))
 		}
 	}
 	p.wrap("  ", p.waterWords())
@@ -325,7 +321,7 @@ func (p *outlook) bodies() {
 	t := &table{head: []string{"who", "load at start", "most on the way", "of body mass", "in hour", "at the end", "spends", "drinks", "sweat", "on foot"}}
 	for i, b := range p.f.Endurance.Bodies {
 		row := []string{words.Clean(b.Name), "-", "-", "-", "-", "-"}
-		if x := &p.in.Bodies[i]; x.Bears {
+		if x := &p.in.Bodies[i]; x.CarriesPack {
 			row = []string{row[0], mass(b.FirstMG), mass(b.MostMG), percent(b.MostMG, milligrams(x.Mass)), fmt.Sprint(b.MostHour), mass(b.LastMG)}
 		}
 		t.row(append(row, energy(b.SpentJ), volume(b.DrinkML), volume(b.SweatML), minutes(b.WalkMin))...)

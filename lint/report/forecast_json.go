@@ -62,7 +62,7 @@ type jsonEvent struct {
 	ClockMin  int64  `json:"clock_min"`
 	Kind      string `json:"kind"`
 	ID        string `json:"id"` // of the leg, the source or the stock
-	// Amount is in Unit: walking of a leg that is begun, water collected, what lacks at first.
+	// Amount is in Unit: walking of a leg that is begun, water collected, what is lacking in the hour of the first shortage.
 	Amount int64  `json:"amount"`
 	Unit   string `json:"unit"`
 }
@@ -174,7 +174,7 @@ func (h *Forecast) hour(i int) jsonHour {
 		Hour: i, ClockMin: x.Clock, Activity: x.Activity, WalkMin: x.WalkMin, DarkMin: x.DarkMin, WaterML: x.WaterML, FoodJ: x.FoodJ, FuelML: x.FuelML,
 		LightMin: x.LightMin, SpentJ: x.SpentJ, DrunkML: x.DrunkML, LoadsMG: make(map[string]int64, len(x.LoadMG)),
 	}
-	if x.Leg >= 0 {
+	if x.Leg != forecast.NoLeg {
 		out.Leg = h.Plan.Legs[x.Leg].ID
 	}
 	if h.Plan.Weather != nil {

@@ -45,36 +45,36 @@ func outlooked() *forecasts {
 	in := &forecast.Input{
 		Minutes: 150, Start: 23*60 + 30, Weather: &forecast.Weather{Wind: 2, Daylight: 8 * 60},
 		Legs:    []forecast.Leg{{ID: "plan/legs/to_gate"}, {ID: "plan/legs/to_hill"}, {ID: "plan/legs/home"}},
-		Sources: []forecast.Source{{ID: "plan/waterSources/brook"}, {ID: "plan/waterSources/butt", Leg: -1}, {ID: "plan/waterSources/well"}},
+		Sources: []forecast.Source{{ID: "plan/waterSources/brook"}, {ID: "plan/waterSources/butt", Leg: forecast.NoLeg}, {ID: "plan/waterSources/well"}},
 		Vessels: []forecast.Vessel{{CapacityML: 1000}},
-		Bodies:  []forecast.Body{{ID: "people/ana", Name: "Ana", Bears: true, Mass: 70}, {ID: "animals/rex", Name: "Rex", Animal: true, Mass: 20}},
-		Foods:   []forecast.Food{{For: -1, EnergyJ: 4_184_000}, {For: 1, EnergyJ: 4_184_000}},
+		Bodies:  []forecast.Body{{ID: "people/ana", Name: "Ana", CarriesPack: true, Mass: 70}, {ID: "animals/rex", Name: "Rex", Animal: true, Mass: 20}},
+		Foods:   []forecast.Food{{For: forecast.Everybody, EnergyJ: 4_184_000}, {For: 1, EnergyJ: 4_184_000}},
 		Lamps:   forecast.Lamps{Endless: true},
 	}
 	res := &forecast.Result{
 		WaterLimit: "vessels",
 		Hours: []forecast.Hour{
 			{Clock: 1410, Activity: forecast.Walk, Leg: 0, WalkMin: 50, DarkMin: 60, Celsius: -5.25, WaterML: 1000, FoodJ: 3_000_000, SpentJ: 9, DrunkML: 8, LoadMG: []int64{7_000_000, 0}},
-			{Clock: 30, Activity: forecast.Sleep, Leg: -1, DarkMin: 29, WaterML: 0, FoodJ: 1_000_000, LoadMG: []int64{3_500_000, 0}},
-			{Clock: 90, Activity: forecast.Halt, Leg: -1, DarkMin: 20, WaterML: 125, FoodJ: 0, LoadMG: []int64{0, 0}},
+			{Clock: 30, Activity: forecast.Sleep, Leg: forecast.NoLeg, DarkMin: 29, WaterML: 0, FoodJ: 1_000_000, LoadMG: []int64{3_500_000, 0}},
+			{Clock: 90, Activity: forecast.Halt, Leg: forecast.NoLeg, DarkMin: 20, WaterML: 125, FoodJ: 0, LoadMG: []int64{0, 0}},
 		},
 		Events: []forecast.Event{
-			{Hour: 0, Until: 0, Kind: forecast.Leave, ID: "plan/legs/to_gate", Body: -1, Amount: 90},
+			{Hour: 0, Until: 0, Kind: forecast.Leave, ID: "plan/legs/to_gate", Body: forecast.Everybody, Amount: 90},
 			{Hour: 0, Until: 0, Kind: forecast.Short, ID: "people/ana/medications/pill", Stock: kinds.StockDoses, Body: 0, Amount: 500},
-			{Hour: 1, Until: 1, Kind: forecast.Arrive, ID: "plan/legs/to_gate", Body: -1},
-			{Hour: 1, Until: 1, Kind: forecast.Short, Stock: kinds.StockWater, Body: -1, Amount: 250},
-			{Hour: 1, Until: 2, Kind: forecast.Collect, ID: "plan/waterSources/well", Body: -1, Amount: 500},
-			{Hour: 1, Until: 1, Kind: forecast.Pass, ID: "plan/waterSources/brook", Body: -1},
-			{Hour: 2, Until: 2, Kind: forecast.Pass, ID: "plan/waterSources/butt", Body: -1},
-			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockEnergy, Body: -1, Amount: 209_200},
-			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockFuel, Body: -1, Amount: 200},
-			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockSodium, Body: -1, Amount: 100},
+			{Hour: 1, Until: 1, Kind: forecast.Arrive, ID: "plan/legs/to_gate", Body: forecast.Everybody},
+			{Hour: 1, Until: 1, Kind: forecast.Short, Stock: kinds.StockWater, Body: forecast.Everybody, Amount: 250},
+			{Hour: 1, Until: 2, Kind: forecast.Collect, ID: "plan/waterSources/well", Body: forecast.Everybody, Amount: 500},
+			{Hour: 1, Until: 1, Kind: forecast.Pass, ID: "plan/waterSources/brook", Body: forecast.Everybody},
+			{Hour: 2, Until: 2, Kind: forecast.Pass, ID: "plan/waterSources/butt", Body: forecast.Everybody},
+			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockEnergy, Body: forecast.Everybody, Amount: 209_200},
+			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockFuel, Body: forecast.Everybody, Amount: 200},
+			{Hour: 2, Until: 2, Kind: forecast.Short, Stock: kinds.StockSodium, Body: forecast.Everybody, Amount: 100},
 		},
-		Legs: []forecast.LegResult{{Begin: 0, End: 1}, {Begin: 2, End: -1}, {Begin: -1, End: -1}},
+		Legs: []forecast.LegResult{{Begin: 0, End: 1}, {Begin: 2, End: forecast.Never}, {Begin: forecast.Never, End: forecast.Never}},
 	}
 	res.Stocks = append(res.Stocks, []forecast.Stock{
-		{Kind: kinds.StockWater, Body: -1}, {Kind: kinds.StockEnergy, Body: -1}, {Kind: kinds.StockSodium, Body: -1}, {Kind: kinds.StockLight, Body: -1},
-		{Kind: kinds.StockFuel, Body: -1}, {Kind: kinds.StockEnergy, Body: 1}, {Kind: kinds.StockDoses, Body: 0, ID: "people/ana/medications/pill"},
+		{Kind: kinds.StockWater, Body: forecast.Everybody}, {Kind: kinds.StockEnergy, Body: forecast.Everybody}, {Kind: kinds.StockSodium, Body: forecast.Everybody}, {Kind: kinds.StockLight, Body: forecast.Everybody},
+		{Kind: kinds.StockFuel, Body: forecast.Everybody}, {Kind: kinds.StockEnergy, Body: 1}, {Kind: kinds.StockDoses, Body: 0, ID: "people/ana/medications/pill"},
 	}...)
 	ledger := []Line{
 		{ID: "endurance/water", At: at(3, 1, 9), Inputs: []string{"packs/rust/bottle", "elsewhere", "gone"}},
@@ -223,7 +223,7 @@ func TestForecastChartOfALongPlan(t *testing.T) {
 		s.Known = s.Kind != kinds.StockLight
 	}
 	for i := range 145 {
-		x := forecast.Hour{Activity: forecast.Sleep, Leg: -1, WaterML: 1000, FoodJ: 1, LoadMG: []int64{7_000_000, 0}}
+		x := forecast.Hour{Activity: forecast.Sleep, Leg: forecast.NoLeg, WaterML: 1000, FoodJ: 1, LoadMG: []int64{7_000_000, 0}}
 		switch {
 		case i == 1:
 			x.WaterML, x.LoadMG[0], x.Activity = 500, 1, forecast.Walk

@@ -58,7 +58,7 @@ type jsonLimit struct {
 	At *jsonSpan `json:"at,omitempty"`
 }
 
-// jsonLack is by how much a finding misses what is asked, where its rule states an amount.
+// jsonLack is by how much a finding misses what is needed, where its rule states an amount.
 type jsonLack struct {
 	What   string     `json:"what"`
 	Amount int64      `json:"amount"`

@@ -203,3 +203,8 @@ func escaped(s string) string {
 	_ = xml.EscapeText(&b, []byte(s)) // a builder takes everything
 	return b.String()
 }
+
+// unjudgeable reports whether a finding says that something could not be judged.
+func unjudgeable(f *finding.Finding) bool {
+	return f.OfInput() && f.State != finding.Mended
+}

@@ -95,7 +95,7 @@ func (p page) household(h finding.Household, on string) {
 	p.dates()
 }
 
-// carrier shows what one carrier bears against what.
+// carrier shows the load of one carrier beside its cap.
 func (p page) carrier(c facts.Carrier) {
 	p.say("")
 	name := words.Clean(c.Name)

@@ -58,7 +58,7 @@ func (s *Shared) household(w io.Writer, h *private.Shared) {
 		say("heaviest load: %d %% of its bearer's body mass", h.Load)
 	}
 	if len(h.Can) > 0 {
-		say("means in the household: %s", toDoAll(h.Can))
+		say("means in the household: %s", capabilityWords(h.Can))
 	}
 	if len(h.Fates) == 0 {
 		say("lasts: %s", lastsShared(h.Stocks, h.Hours))
@@ -74,20 +74,20 @@ func (s *Shared) household(w io.Writer, h *private.Shared) {
 	for i := range h.Fates {
 		f := &h.Fates[i]
 		if len(f.Gone) > 0 {
-			say("%s: gone for all: %s", f.Kind.Row().Words, toDoAll(f.Gone))
+			say("%s: gone for all: %s", f.Kind.Row().Words, capabilityWords(f.Gone))
 		}
 		for _, n := range f.New {
 			say("%s: new %s: %s [%s]", f.Kind.Row().Words, n.Level, words.Clean(n.Message), n.Rule)
 		}
 	}
 	if len(h.Single) > 0 {
-		say("hangs on one item: %s", toDoAll(h.Single))
+		say("hangs on one item: %s", capabilityWords(h.Single))
 	}
 	fmt.Fprintln(w)
 }
 
-// toDoAll lists capabilities in plain words.
-func toDoAll(all []kinds.Capability) string {
+// capabilityWords lists capabilities in plain words.
+func capabilityWords(all []kinds.Capability) string {
 	words := make([]string, len(all))
 	for i, c := range all {
 		words[i] = c.Words()

@@ -156,7 +156,7 @@ func spoken(f *finding.Finding) string {
 	return finding.Title(f.Household, f.Path)
 }
 
-// place is a span whose file name, too, may be somebody's joke.
+// place is a span; a file's name may hold anything, too.
 func place(s source.Span) string { return words.Clean(s.String()) }
 
 // Count is the last line of a check.
@@ -195,4 +195,12 @@ func Count(run *finding.Run) string {
 		fmt.Fprintf(&b, " Share-safe: households have pseudonyms of %s.", run.Shared)
 	}
 	return b.String()
+}
+
+// verb is the form of a verb that goes with a number.
+func verb[N int | int64](n N, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
 }

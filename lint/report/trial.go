@@ -114,7 +114,7 @@ func placeAfter(s source.Span) string {
 	return " (" + place(s) + ")"
 }
 
-// totals is what lacks in all.
+// totals is the sum of what is lacking.
 func totals(w io.Writer, t *trial.Trial) {
 	if len(t.Totals) == 0 {
 		return
@@ -185,7 +185,7 @@ func limitChanges(w io.Writer, limits []trial.LimitChange) {
 	}
 }
 
-// mind says once what is to be minded with each rule that somebody newly fails.
+// mind says, once for each rule that households newly fail, what to mind.
 func mind(w io.Writer, rules []finding.Rule) {
 	said := false
 	for _, r := range rules {
@@ -224,14 +224,7 @@ func trialCount(t *trial.Trial) string {
 			unjudged++
 		}
 	}
-	fails, is := "fail", "are"
-	if worse == 1 {
-		fails = "fails"
-	}
-	if better == 1 {
-		is = "is"
-	}
-	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", words.Count(homes(t), "household"), worse, fails, better, is)
+	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", words.Count(homes(t), "household"), worse, verb(worse, "fails", "fail"), better, verb(better, "is", "are"))
 	if unjudged > 0 {
 		s += fmt.Sprintf(" %s not wholly judged.", words.Count(unjudged, "household"))
 	}

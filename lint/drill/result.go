@@ -28,23 +28,23 @@ type Fate struct {
 	// Lasts is how long each kind of stock lasts, in the order of their names. Of several of a kind it is the one that loses most,
 	// or of those that lose as much the first to be short, and Of names it; amounts are not told.
 	Lasts []finding.Stock
-	// Lost are the capabilities that somebody no longer has.
+	// Lost are the capabilities that people no longer have, and who.
 	Lost []finding.Loss
 	// New are the findings that the household does not have as it is.
 	New []finding.Finding
 	// Left is what stays behind because nobody can take it over, LeftMG its mass; Handed is whether everything was taken.
-	// Takers is how many others bear a pack.
+	// Takers is how many others carry a pack.
 	Handed bool
 	Left   []string
 	LeftMG int64
 	Takers int
 	// People is how many there are.
 	People int
-	// Uncarried are those whom nobody is written to carry any more, or never was.
+	// Uncarried are those whom nobody carries (any more), by what is written.
 	Uncarried []Uncarried
 }
 
-// Uncarried is somebody whom nobody carries; who does not walk either is in nobody's load.
+// Uncarried is a person whom nobody carries; one who does not walk either is in nobody's load.
 type Uncarried struct {
 	Name   string
 	MassMG int64

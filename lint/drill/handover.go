@@ -10,10 +10,10 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// carrier is somebody who bears a pack.
+// carrier is a person or an animal that carries a pack.
 type carrier struct{ key, name string }
 
-// carriers are the people, then the animals, who bear a pack.
+// carriers are the people, then the animals, who carry a pack.
 func carriers(h *kit.Household) (out []carrier) {
 	add := func(key, name string) {
 		if slices.ContainsFunc(h.Packs, func(p kit.Pack) bool { return p.Carrier == key }) {
@@ -59,11 +59,11 @@ func weight(p *kit.Pack) unit.Mass {
 // handed is the key of the compartment that what was handed over goes into.
 const handed = "handed-over"
 
-// handOver gives what is in somebody's packs to the others who bear one, as far as each may carry more. The
-// empty packs and their pouches stay behind, and so does what nobody can take. What is pinned goes first, then medicine,
-// then what is worth most, then the lightest, so that as many things as can be go along; each goes to who has most room,
-// piece by piece where it does not go whole. Whom they carried is then carried by nobody: who else could is not for a
-// calculation to say.
+// handOver gives what is in one carrier's packs to the others who carry one, as far as each may carry more. The
+// empty packs and their pouches stay behind, and so does what nobody can take. Pinned items go first, then medicine,
+// then what is worth most, then the lightest, so that as many as possible go along; each goes to the one with most room,
+// piece by piece where it does not fit whole. A person whom they carried is carried by nobody then: a calculation cannot
+// say who else could.
 func handOver(h *kit.Household, who string, most func(string) unit.Mass) (changed *kit.Household, left []kit.Item, others int) {
 	c := deep(h)
 	var items []kit.Item

@@ -9,10 +9,10 @@ import (
 // infantMonths: below, a person counts as an infant, who needs food and things of their own. Our own line.
 const infantMonths = 24
 
-// has names all that the household has and whom it must provide for, in the
+// listWords names all that the household has and whom it must provide for, in the
 // words that lines of official lists use: "can:signal:whistle", "document:map",
 // "first-aid:gloves", "radio:weather", "insulation:jacket", "needs:infant".
-func (m *measurer) has() {
+func (m *measurer) listWords() {
 	set := map[string]bool{}
 	for _, c := range m.f.Capabilities {
 		set["can:"+string(c.Capability)] = true
@@ -75,7 +75,7 @@ func (m *measurer) has() {
 	if len(m.f.Medicines) > 0 {
 		set["medicine"] = true
 	}
-	m.needs(set)
+	m.needWords(set)
 	out := make([]string, 0, len(set))
 	for k := range set {
 		out = append(out, k)
@@ -84,8 +84,8 @@ func (m *measurer) has() {
 	m.f.Household.Has = out
 }
 
-// needs names whom and what the household must provide for.
-func (m *measurer) needs(set map[string]bool) {
+// needWords names whom and what the household must provide for.
+func (m *measurer) needWords(set map[string]bool) {
 	for i := range m.f.People {
 		p := &m.f.People[i]
 		set["needs:child"] = set["needs:child"] || !p.Adult

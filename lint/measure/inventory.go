@@ -10,9 +10,9 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// kinds fills the lists of what few items have: a rule about maps goes through
+// inventory fills the lists of what few items have: a rule about maps goes through
 // the papers, not through every item.
-func (m *measurer) kinds() {
+func (m *measurer) inventory() {
 	f := m.f
 	f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = []facts.FoodItem{}, []facts.Vessel{}, []facts.Treatment{}, []facts.FuelItem{}, []facts.StoveItem{}
 	f.Insulation, f.Radios, f.Papers, f.Medicines, f.Capabilities = []facts.Insulation{}, []facts.RadioItem{}, []facts.Paper{}, []facts.MedicineItem{}, []facts.Capability{}

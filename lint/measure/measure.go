@@ -35,18 +35,18 @@ type Options struct {
 // same facts, and h is neither changed nor kept. A name that leads nowhere
 // (the loader refuses those) counts as not written.
 func Of(h *kit.Household, o Options) (*facts.Facts, *facts.Ledger) {
-	m := of(h, o)
+	m := measure(h, o)
 	return m.f, m.l
 }
 
 // Forecast measures a household too, and gives the hours of its plan: what was
 // taken for the forecast, and what came of it.
 func Forecast(h *kit.Household, o Options) (*facts.Facts, *facts.Ledger, *forecast.Input, *forecast.Result) {
-	m := of(h, o)
-	return m.f, m.l, m.walked, m.result
+	m := measure(h, o)
+	return m.f, m.l, m.planInput, m.planHours
 }
 
-func of(h *kit.Household, o Options) *measurer {
+func measure(h *kit.Household, o Options) *measurer {
 	m := &measurer{h: h, on: o.On, f: &facts.Facts{}, l: &facts.Ledger{}}
 	m.f.Audit = facts.Audit{On: o.On.String(), OnDay: int64(o.On)}
 	m.collect()
@@ -57,32 +57,32 @@ func of(h *kit.Household, o Options) *measurer {
 	m.animals()
 	m.medications()
 	m.power()
-	m.kinds()
+	m.inventory()
 	m.dates()
 	m.record()
 	m.household()
 	m.slips()
 	m.demands(o)
-	m.has()
-	m.order()
+	m.listWords()
+	m.sortLists()
 	m.endurance(o)
 	return m
 }
 
 // measurer holds what the subjects of one measuring share.
 type measurer struct {
-	h       *kit.Household
-	on      unit.Date
-	f       *facts.Facts
-	l       *facts.Ledger
-	things  []thing
-	bearers []bearer // people, then animals
-	loads   []load   // as the household's packs
-	hot     bool     // the season's days are hot enough to count sweat
-	walkMS  int64    // of all legs, milliseconds
-	total   totals
-	walked  *forecast.Input
-	result  *forecast.Result
+	h         *kit.Household
+	on        unit.Date
+	f         *facts.Facts
+	l         *facts.Ledger
+	things    []thing
+	bearers   []bearer // people, then animals
+	loads     []load   // as the household's packs
+	hot       bool     // the season's days are hot enough to count sweat
+	walkMS    int64    // of all legs, milliseconds
+	total     totals
+	planInput *forecast.Input  // what the forecast takes
+	planHours *forecast.Result // what comes of it
 }
 
 type totals struct {
@@ -171,8 +171,8 @@ func (m *measurer) collect() {
 	}
 }
 
-// order sorts every list whose order does not mean anything.
-func (m *measurer) order() {
+// sortLists sorts every list whose order does not mean anything.
+func (m *measurer) sortLists() {
 	f := m.f
 	slices.SortFunc(f.People, func(a, b facts.Person) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Animals, func(a, b facts.Animal) int { return cmp.Compare(a.ID, b.ID) })

@@ -26,7 +26,7 @@ type need struct {
 	open     map[finding.Level]map[string]*owing
 }
 
-// owing is what one rule asks of one household.
+// owing is what one rule needs of one household.
 type owing struct {
 	findings int
 	lack     int64
@@ -40,7 +40,7 @@ type Step struct {
 	Rule finding.Rule
 	// Households has it open, in so many Findings. Clear is how many have nothing open of the level once this and all steps before it are done.
 	Households, Findings, Clear int
-	// MassMG is what is added in all, less than nothing where something is left behind; it is not known for all work.
+	// MassMG is the sum of what is added, negative where something is left behind; MassKnown is false where work has no known mass.
 	MassMG    int64
 	MassKnown bool
 	// NoRoom is how many of the households could not add it, after all that the steps before it add, and stay below their caps.
@@ -99,13 +99,39 @@ type First struct {
 // first. Of these rules, the one that most households have comes first, then the one with the lightest work, then the least
 // mass to add, what is not known last, then the fewest findings.
 func (r *Ranking) Steps(level finding.Level, rules map[string]finding.Rule, most int) First {
-	f := &front{left: map[string]*Step{}}
-	used := make([]int64, len(r.needs)) // mass that the steps so far have added to each household
+	f := r.front(level, rules)
+	out := First{Level: level}
+	for len(f.left) > 0 && len(out.Steps) < most {
+		next := f.next()
+		for _, name := range next[:min(len(next), most-len(out.Steps))] {
+			s := f.take(name)
+			s.NoRoom = r.add(f, name)
+			out.Steps = append(out.Steps, *s)
+		}
+	}
+	out.More = len(f.left)
+	return out
+}
+
+// front is what is open while steps are chosen.
+type front struct {
+	left map[string]*Step
+	// open are the rules that each household has left, sorted; counts says whether it can become clear.
+	open   [][]string
+	counts []bool
+	clear  int
+	// masses is what each household must add for each rule, in mg; used, what the steps so far have added.
+	masses []map[string]int64
+	used   []int64
+}
+
+// front is where the choice begins: everything of a level is open.
+func (r *Ranking) front(level finding.Level, rules map[string]finding.Rule) *front {
+	f := &front{left: map[string]*Step{}, used: make([]int64, len(r.needs))}
 	usual := r.usual()
-	masses := make([]map[string]int64, len(r.needs))
 	for i := range r.needs {
 		n := &r.needs[i]
-		masses[i] = map[string]int64{}
+		masses := map[string]int64{}
 		for name, o := range n.open[level] {
 			s := f.left[name]
 			if s == nil {
@@ -121,7 +147,7 @@ func (r *Ranking) Steps(level finding.Level, rules map[string]finding.Rule, most
 			mg, known := r.mass(&s.Rule, o, usual)
 			s.MassMG += mg
 			s.MassKnown = s.MassKnown && known
-			masses[i][name] = mg
+			masses[name] = mg
 		}
 		names := slices.Sorted(maps.Keys(n.open[level]))
 		if len(names) == 0 && n.judged {
@@ -129,35 +155,21 @@ func (r *Ranking) Steps(level finding.Level, rules map[string]finding.Rule, most
 		}
 		f.open = append(f.open, names)
 		f.counts = append(f.counts, n.judged)
+		f.masses = append(f.masses, masses)
 	}
-	out := First{Level: level}
-	for len(f.left) > 0 && len(out.Steps) < most {
-		for _, name := range f.next() {
-			if len(out.Steps) == most {
-				break
-			}
-			s := f.take(name)
-			for i, mg := range masses {
-				if mg[name] != 0 {
-					if used[i] += mg[name]; mg[name] > 0 && r.needs[i].measured && used[i] > r.needs[i].roomMG {
-						s.NoRoom++
-					}
-				}
-			}
-			out.Steps = append(out.Steps, *s)
-		}
-	}
-	out.More = len(f.left)
-	return out
+	return f
 }
 
-// front is what is open while steps are chosen.
-type front struct {
-	left map[string]*Step
-	// open are the rules that each household has left, sorted; counts says whether it can become clear.
-	open   [][]string
-	counts []bool
-	clear  int
+// add packs what a rule asks for into each household, and returns how many have no room for it.
+func (r *Ranking) add(f *front, name string) (noRoom int) {
+	for i, masses := range f.masses {
+		mg := masses[name]
+		f.used[i] += mg
+		if n := &r.needs[i]; mg > 0 && n.measured && f.used[i] > n.roomMG {
+			noRoom++
+		}
+	}
+	return noRoom
 }
 
 // next are the rules to see to next, in their order.
@@ -224,7 +236,7 @@ func unknown(s *Step) int {
 	return 1
 }
 
-// take sees to a rule in all households.
+// take counts a rule as seen to in all households.
 func (f *front) take(name string) *Step {
 	s := f.left[name]
 	delete(f.left, name)
