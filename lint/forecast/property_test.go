@@ -142,116 +142,147 @@ func TestConservation(t *testing.T) {
 	collects, waits, boils := 0, 0, 0
 	for n := range trials {
 		in := seeded(n).input()
-		r := simulate(in, 60)
-		fail := func(what string, a, b float64) {
-			if !(math.Abs(a-b) <= 1) {
-				t.Errorf("input %d: %s %v against %v", n, what, a, b)
-			}
-		}
-		w := &r.water
-		start := 0.0
-		for _, v := range in.Vessels {
-			start += float64(v.WaterML)
-		}
-		collected, drunk, need, eaten, spent, walk := 0.0, 0.0, 0.0, 0.0, 0.0, int64(0)
-		for _, d := range r.res.Days {
-			collected, drunk, need, eaten, spent = collected+float64(d.CollectedML), drunk+float64(d.DrunkML), need+float64(d.NeedML), eaten+float64(d.EatenJ), spent+float64(d.SpentJ)
-			walk += d.WalkMin
-		}
-		fail("water", start+collected, drunk+w.total()+w.waitingUntil(math.MaxInt64))
-		water := of(t, r.res, kinds.StockWater, Everybody, "")
-		fail("drink", need, drunk+float64(water.Short))
-		told, gave := 0.0, 0.0
-		for _, e := range events(r.res, Collect) {
-			told += float64(e.Amount)
-			if e.Until < e.Hour {
-				t.Errorf("input %d: %+v ends before it begins", n, e)
-			}
-		}
-		fail("told", told, collected)
-		for i, s := range in.Sources {
-			if s.ML == NoEnd {
-				gave = math.NaN()
-			} else {
-				gave += float64(s.ML) - w.sources[i]
-				if w.sources[i] < -1e-6 {
-					t.Errorf("input %d: source %s gave more than it had", n, s.ID)
-				}
-			}
-		}
-		if !math.IsNaN(gave) {
-			fail("sources", gave, collected)
-		}
-		for i, v := range in.Vessels {
-			if full := w.in[i] + w.waitingIn(i); full > float64(v.CapacityML)+1e-6 || w.in[i] < 0 {
-				t.Errorf("input %d: %v ml in %+v", n, full, v)
-			}
-		}
-		for i, left := range w.treats {
-			if left < -1e-6 || left > float64(in.Treatments[i].ML) {
-				t.Errorf("input %d: treatment %d has %v left", n, i, left)
-			}
-		}
-
-		for i := range in.Bodies {
-			b := &r.res.Bodies[i]
-			if !in.Bodies[i].Animal {
-				spent -= float64(b.SpentJ)
-			}
-			if in.Bodies[i].Walks && b.WalkMin != walk || !in.Bodies[i].Walks && b.WalkMin != 0 {
-				t.Errorf("input %d: body %d walked %d of %d minutes", n, i, b.WalkMin, walk)
-			}
-		}
-		fail("energy of people", spent, 0)
-		had, used := 0.0, 0.0
-		for i, f := range in.Foods {
-			if r.forPeople(i) {
-				had += float64(f.EnergyJ)
-			}
-			if f.EnergyJ > 0 {
-				used += float64(f.CookML) * (1 - r.food[i]/float64(f.EnergyJ))
-			}
-			if r.food[i] < 0 || r.food[i] > float64(f.EnergyJ) {
-				t.Errorf("input %d: %v J left of %+v", n, r.food[i], f)
-			}
-		}
-		left := 0.0
-		for i := range in.Foods {
-			if r.forPeople(i) {
-				left += math.Round(r.food[i])
-			}
-		}
-		fail("food", had, eaten+left)
-		for _, s := range r.res.Stocks {
-			if s.Kind == kinds.StockEnergy && s.Short > s.Need+1 {
-				t.Errorf("input %d: %+v", n, s)
-			}
-			if s.Kind == kinds.StockDoses && s.Need != s.Have-s.Lowest+s.Short {
-				t.Errorf("input %d: %+v", n, s)
-			}
-			if s.Kind == kinds.StockLight && !in.Lamps.Endless {
-				fail("light", float64(s.Have)+float64(s.Short), float64(s.Need)+float64(s.Lowest))
-			}
-			if s.Kind == kinds.StockFuel {
-				burnt := float64(s.Need - s.Short)
-				fail("fuel", float64(s.Have), burnt+r.fuel)
-				if in.BoilTreats && burnt > used+1 {
-					boils++
-				} else if !in.BoilTreats {
-					fail("fuel for food", burnt, used)
-				}
-			}
-		}
-		if collected > 0 {
+		b := balance{t, n, in, simulate(in, 60)}
+		if b.water() > 0 {
 			collects++
 		}
-		if w.waitingUntil(math.MaxInt64) > 0 {
+		b.energy()
+		used := b.food()
+		if b.stocks(used) {
+			boils++
+		}
+		if b.r.water.waitingUntil(math.MaxInt64) > 0 {
 			waits++
 		}
 	}
 	if collects < trials/4 || waits < 1 || boils < trials/40 {
 		t.Errorf("too few inputs collect (%d), wait (%d) or boil (%d) to tell anything", collects, waits, boils)
 	}
+}
+
+// balance holds one simulation against its input.
+type balance struct {
+	t  *testing.T
+	n  int
+	in *Input
+	r  *run
+}
+
+// same wants two amounts to differ by no more than rounding.
+func (b balance) same(what string, x, y float64) {
+	if !(math.Abs(x-y) <= 1) {
+		b.t.Errorf("input %d: %s %v against %v", b.n, what, x, y)
+	}
+}
+
+// water checks vessels, sources and treatments, and returns what was collected.
+func (b balance) water() (collected float64) {
+	w := &b.r.water
+	start, drunk, need := 0.0, 0.0, 0.0
+	for _, v := range b.in.Vessels {
+		start += float64(v.WaterML)
+	}
+	for _, d := range b.r.res.Days {
+		collected, drunk, need = collected+float64(d.CollectedML), drunk+float64(d.DrunkML), need+float64(d.NeedML)
+	}
+	b.same("water", start+collected, drunk+w.total()+w.waitingUntil(math.MaxInt64))
+	b.same("drink", need, drunk+float64(of(b.t, b.r.res, kinds.StockWater, Everybody, "").Short))
+	told, gave := 0.0, 0.0
+	for _, e := range events(b.r.res, Collect) {
+		told += float64(e.Amount)
+		if e.Until < e.Hour {
+			b.t.Errorf("input %d: %+v ends before it begins", b.n, e)
+		}
+	}
+	b.same("told", told, collected)
+	for i, s := range b.in.Sources {
+		if s.ML == NoEnd {
+			gave = math.NaN()
+			continue
+		}
+		gave += float64(s.ML) - w.sources[i]
+		if w.sources[i] < -1e-6 {
+			b.t.Errorf("input %d: source %s gave more than it had", b.n, s.ID)
+		}
+	}
+	if !math.IsNaN(gave) {
+		b.same("sources", gave, collected)
+	}
+	for i, v := range b.in.Vessels {
+		if full := w.in[i] + w.waitingIn(i); full > float64(v.CapacityML)+1e-6 || w.in[i] < 0 {
+			b.t.Errorf("input %d: %v ml in %+v", b.n, full, v)
+		}
+	}
+	for i, left := range w.treats {
+		if left < -1e-6 || left > float64(b.in.Treatments[i].ML) {
+			b.t.Errorf("input %d: treatment %d has %v left", b.n, i, left)
+		}
+	}
+	return collected
+}
+
+// energy checks what people spend by the day against by the person, and who walks.
+func (b balance) energy() {
+	spent, walk := 0.0, int64(0)
+	for _, d := range b.r.res.Days {
+		spent, walk = spent+float64(d.SpentJ), walk+d.WalkMin
+	}
+	for i := range b.in.Bodies {
+		x := &b.r.res.Bodies[i]
+		if !b.in.Bodies[i].Animal {
+			spent -= float64(x.SpentJ)
+		}
+		if b.in.Bodies[i].Walks && x.WalkMin != walk || !b.in.Bodies[i].Walks && x.WalkMin != 0 {
+			b.t.Errorf("input %d: body %d walked %d of %d minutes", b.n, i, x.WalkMin, walk)
+		}
+	}
+	b.same("energy of people", spent, 0)
+}
+
+// food checks what is eaten and left, and returns the fuel used for it.
+func (b balance) food() (used float64) {
+	had, eaten, left := 0.0, 0.0, 0.0
+	for _, d := range b.r.res.Days {
+		eaten += float64(d.EatenJ)
+	}
+	for i, f := range b.in.Foods {
+		if b.r.forPeople(i) {
+			had += float64(f.EnergyJ)
+			left += math.Round(b.r.food[i])
+		}
+		if f.EnergyJ > 0 {
+			used += float64(f.CookML) * (1 - b.r.food[i]/float64(f.EnergyJ))
+		}
+		if b.r.food[i] < 0 || b.r.food[i] > float64(f.EnergyJ) {
+			b.t.Errorf("input %d: %v J left of %+v", b.n, b.r.food[i], f)
+		}
+	}
+	b.same("food", had, eaten+left)
+	return used
+}
+
+// stocks checks what each stock had, needed, lacked and kept; used is the fuel for food. It reports whether water was
+// boiled.
+func (b balance) stocks(used float64) (boiled bool) {
+	for _, s := range b.r.res.Stocks {
+		if s.Kind == kinds.StockEnergy && s.Short > s.Need+1 {
+			b.t.Errorf("input %d: %+v", b.n, s)
+		}
+		if s.Kind == kinds.StockDoses && s.Need != s.Have-s.Lowest+s.Short {
+			b.t.Errorf("input %d: %+v", b.n, s)
+		}
+		if s.Kind == kinds.StockLight && !b.in.Lamps.Endless {
+			b.same("light", float64(s.Have)+float64(s.Short), float64(s.Need)+float64(s.Lowest))
+		}
+		if s.Kind == kinds.StockFuel {
+			burnt := float64(s.Need - s.Short)
+			b.same("fuel", float64(s.Have), burnt+b.r.fuel)
+			if boiled = b.in.BoilTreats && burnt > used+1; !b.in.BoilTreats {
+				b.same("fuel for food", burnt, used)
+			}
+		}
+	}
+	return boiled
 }
 
 // Every number of the result, found by its type, so that a new one is held too.

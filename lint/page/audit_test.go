@@ -131,7 +131,27 @@ var (
 	elements = strings.Fields("html head meta title style body header main footer section article div p h1 h2 h3 h4 dl dt dd ul li table caption thead tbody tr th td a b br small span code svg path figure figcaption script")
 	attrs    = strings.Fields("lang charset http-equiv content name class id href role scope style data-v data-l aria-label aria-hidden viewbox height preserveaspectratio d")
 	links    = regexp.MustCompile(`^((\.\./audit\.html)?#[a-zA-Z0-9_.-]+|households/h-[0-9a-f]{24}\.html)$`)
+	styles   = regexp.MustCompile(`^(left:[0-9.]+%|border:0)$`)
 )
+
+// ownElement wants an element to be one that the pages write, with attributes that they write.
+func ownElement(t *testing.T, page string, n *html.Node) {
+	t.Helper()
+	if !slices.Contains(elements, n.Data) {
+		t.Errorf("%s: an element %s", page, n.Data)
+	}
+	for _, a := range n.Attr {
+		if !slices.Contains(attrs, strings.ToLower(a.Key)) {
+			t.Errorf("%s: an attribute %s=%q of %s", page, a.Key, a.Val, n.Data)
+		}
+		if a.Key == "href" && !links.MatchString(a.Val) {
+			t.Errorf("%s: a link to %q", page, a.Val)
+		}
+		if a.Key == "style" && !styles.MatchString(a.Val) {
+			t.Errorf("%s: a style %q", page, a.Val)
+		}
+	}
+}
 
 // Whatever a family or a standard writes, it is text on the page and nothing else, and no invisible mark turns it round.
 func TestHostileTextIsOnlyText(t *testing.T) {
@@ -167,20 +187,7 @@ func TestHostileTextIsOnlyText(t *testing.T) {
 				case n.Type == html.TextNode:
 					shown += n.Data
 				case n.Type == html.ElementNode:
-					if !slices.Contains(elements, n.Data) {
-						t.Errorf("%s: an element %s", name, n.Data)
-					}
-					for _, a := range n.Attr {
-						if !slices.Contains(attrs, strings.ToLower(a.Key)) {
-							t.Errorf("%s: an attribute %s=%q of %s", name, a.Key, a.Val, n.Data)
-						}
-						if a.Key == "href" && !links.MatchString(a.Val) {
-							t.Errorf("%s: a link to %q", name, a.Val)
-						}
-						if a.Key == "style" && !regexp.MustCompile(`^(left:[0-9.]+%|border:0)$`).MatchString(a.Val) {
-							t.Errorf("%s: a style %q", name, a.Val)
-						}
-					}
+					ownElement(t, name, n)
 				}
 			}
 			if i := strings.IndexAny(shown, "\u202e\u2066\x1b\x00"); i >= 0 {
