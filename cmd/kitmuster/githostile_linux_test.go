@@ -190,6 +190,7 @@ func (x *traps) bareFolder(dir, place, url string) {
 // Nothing that commits hold, no configuration of a repository in or around the work tree, of its user, and nothing of the
 // environment makes git run a program for us.
 func TestGitRunsNothing(t *testing.T) {
+	t.Parallel()
 	x := newTraps(t)
 	kit := func(name string) string { return strings.Replace(neighbour, "Neighbour", name, 1) }
 	origin, other, clone, partial := x.at("origin"), x.at("other"), x.at("clone"), x.at("partial")

@@ -42,7 +42,7 @@ func program(t *testing.T, dir string, args ...string) (cmd *exec.Cmd, end func(
 	t.Cleanup(cancel)
 	cmd = exec.CommandContext(ctx, "kitmuster", args...)
 	cmd.Dir = dir
-	cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "TMPDIR=" + os.TempDir(), cacheKey + "=" + sealing}
+	cmd.Env = append(sparing(), "PATH="+os.Getenv("PATH"), "TMPDIR="+os.TempDir(), cacheKey+"="+sealing)
 	var out, errs bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &errs
 	return cmd, func() ran {

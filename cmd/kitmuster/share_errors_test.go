@@ -153,6 +153,7 @@ func TestShareSafeErrors(t *testing.T) {
 			var out, errs strings.Builder
 			cmd.Dir, cmd.Stdout, cmd.Stderr = c.dir, &out, &errs
 			cmd.Env = append(os.Environ(), "XDG_CACHE_HOME="+filepath.Join(t.TempDir(), "cache"), "XDG_CONFIG_HOME="+filepath.Join(t.TempDir(), "config"))
+			cmd.Env = append(cmd.Env, sparing()...)
 			_ = cmd.Run()
 			tried++
 			if code := cmd.ProcessState.ExitCode(); code < 0 || code > exitUnfit {
