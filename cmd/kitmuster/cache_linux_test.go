@@ -99,13 +99,15 @@ func TestCommittedCacheAcquitsNobody(t *testing.T) {
 	if want.code != exitFindings {
 		t.Fatalf("exit %d, %q", want.code, want.errs)
 	}
-	for _, name := range []string{".kits-cache", ".plain-cache"} {
-		for kind, env := range map[string][]string{
-			"a key of the environment": with(sealing),
-			"a key file":               append(with(""), "HOME="+t.TempDir()),
-			"no key":                   with(""),
-			"a key in the work tree":   append(with(""), "HOME=CLONE"),
-		} {
+	keys := map[string][]string{
+		"a key of the environment": with(sealing),
+		"a key file":               append(with(""), "HOME="+t.TempDir()),
+		"no key":                   with(""),
+		"a key in the work tree":   append(with(""), "HOME=CLONE"),
+	}
+	for name, first := range map[string][]string{".kits-cache": {"a key of the environment", "a key in the work tree"}, ".plain-cache": {"a key of the environment"}} {
+		for _, kind := range testkit.SomeOf(t, keys, first...) {
+			env := keys[kind]
 			t.Run(name+" and "+kind, func(t *testing.T) {
 				t.Parallel()
 				clone := filepath.Join(t.TempDir(), "clone")
@@ -234,7 +236,7 @@ func TestKeyFileOfTheCache(t *testing.T) {
 		"a device":          {func(t *testing.T, file string) { _ = os.Symlink("/dev/zero", file) }, "the key in FILE cannot be read: it is not an ordinary file; "},
 		"a link to nothing": {func(t *testing.T, file string) { _ = os.Symlink("gone", file) }, "the key in FILE cannot be read: no such file or directory; "},
 	}
-	for _, name := range testkit.SomeOf(t, cases, "none yet", "a good one", "read by the group", "too short", "a pipe", "a link to nothing") {
+	for _, name := range testkit.SomeOf(t, cases, "none yet", "read by the group", "too short", "a pipe") {
 		c := cases[name]
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -336,7 +338,7 @@ func TestKeyInTheWorkTree(t *testing.T) {
 		"a tree around the user":   {git: []string{".", "repo"}, home: "me", wd: "repo", is: true}, // of that, nobody judges anything
 		"no git":                   {home: "repo/home", wd: "repo", is: true},
 	}
-	for _, name := range testkit.SomeOf(t, cases, "the same tree", "the tree of the path", "by a link into it", "by a link out of it", "beside it") {
+	for _, name := range testkit.SomeOf(t, cases, "the same tree", "by a link into it", "beside it") {
 		c := cases[name]
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

@@ -8,6 +8,7 @@ import (
 
 // A limit of the shell that is too low is named, with what to raise it to; one that is just enough lets a household be judged.
 func TestCramped(t *testing.T) {
+	t.Parallel()
 	sh, err := exec.LookPath("bash") // ulimit -v, -d and -n are not in every sh
 	if err != nil {
 		t.Skip("there is no bash here")

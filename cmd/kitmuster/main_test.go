@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -22,18 +23,39 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"kitmuster": main})
 }
 
+// sparing is what the default run adds to the environment of the program: one thread, and so one worker, since each worker compiles
+// the rules once more. The long corpus and README's commands have as many as the machine.
+func sparing() []string {
+	if testkit.Long() {
+		return nil
+	}
+	return []string{"GOMAXPROCS=1"}
+}
+
 // The scripts run the real program.
 func TestScripts(t *testing.T) {
 	examples, err := filepath.Abs("../../examples")
 	if err != nil {
 		t.Fatal(err)
 	}
+	remembered := t.TempDir()
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		UpdateScripts:       *testkit.Update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
+		Condition: func(name string) (bool, error) {
+			if name == "long" {
+				return testkit.Long(), nil
+			}
+			return false, fmt.Errorf("no condition is called %q", name)
+		},
 		Setup: func(e *testscript.Env) error {
+			if !testkit.Long() { // the scripts share what was judged; in the long corpus each run judges for itself
+				e.Vars = append(e.Vars, sparing()...)
+				e.Setenv("XDG_CACHE_HOME", remembered)
+				e.Setenv(cacheKey, "the key of all scripts, which seals nothing else")
+			}
 			if err := writeKeys(filepath.Join(e.WorkDir, "keys")); err != nil {
 				return err
 			}
@@ -50,6 +72,7 @@ var console = regexp.MustCompile("(?s)```console\n(.*?)```")
 
 // README.md shows real output: each console block is a command line after $ and what it prints.
 func TestReadme(t *testing.T) {
+	t.Parallel()
 	root, err := filepath.Abs("../..")
 	if err != nil {
 		t.Fatal(err)

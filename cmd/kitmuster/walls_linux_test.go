@@ -166,6 +166,7 @@ func TestWalls(t *testing.T) {
 
 // What goes into itself without end is told from what is merely large.
 func TestTooDeep(t *testing.T) {
+	t.Parallel()
 	tree := wallTree(t, map[string]string{"kit.cue": hostileHead + "_x: " + strings.Repeat("a:", 400_000) + "1\n"})
 	got := judgedIn(t, tree, time.Minute, 256<<20)
 	if all := strings.Join(lines(got.out.Findings), "\n"); !strings.Contains(all, "it nests too deep to be followed") {
@@ -217,7 +218,7 @@ func judgedIn(t *testing.T, dir string, limit time.Duration, memory int) (j judg
 	defer cancel()
 	cmd := exec.CommandContext(ctx, "kitmuster", "check", "--no-cache", "--on", "2026-11-01", "--format", "json",
 		"--time-limit", limit.String(), "--memory-limit", fmt.Sprintf("%dMiB", memory>>20), "./...")
-	cmd.Dir = dir
+	cmd.Dir, cmd.Env = dir, append(os.Environ(), sparing()...)
 	var out, errs bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &errs
 	start := time.Now()
