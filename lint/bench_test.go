@@ -72,14 +72,14 @@ func evaluateAlone(b *testing.B, tree fstest.MapFS) {
 // within one run only.
 func BenchmarkStages(b *testing.B) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	tree, bench, on := hundred(), bench(b), day(b)
+	tree, rulebook, on := hundred(), rulebook(b), day(b)
 	loaded := load.Household(tree, "valley/fam", load.Options{})
 	if loaded.Kit == nil {
 		b.Fatal(loaded.Faults)
 	}
 	facts, ledger := measure.Of(loaded.Kit, measure.Options{On: on})
 	known := func(id string) bool { _, ok := ledger.Entry(id); return ok }
-	res := check(b, tree, bench, "...")
+	res := check(b, tree, rulebook, "...")
 	b.Run("floor", func(b *testing.B) {
 		for b.Loop() {
 			evaluateAlone(b, tree)
@@ -102,7 +102,7 @@ func BenchmarkStages(b *testing.B) {
 	})
 	b.Run("judge", func(b *testing.B) {
 		for b.Loop() {
-			bench.Judge(context.Background(), facts, known)
+			rulebook.Judge(context.Background(), facts, known)
 		}
 	})
 	for _, f := range report.Formats {
@@ -116,7 +116,7 @@ func BenchmarkStages(b *testing.B) {
 	}
 	b.Run("whole", func(b *testing.B) {
 		for b.Loop() {
-			household.Judge(context.Background(), tree, bench, "valley/fam", household.Options{On: on})
+			household.Judge(context.Background(), tree, rulebook, "valley/fam", household.Options{On: on})
 		}
 	})
 }
@@ -134,11 +134,11 @@ func BenchmarkHouseholds(b *testing.B) {
 		}
 		tree[name] = f
 	}
-	bench := bench(b)
+	rulebook := rulebook(b)
 	for _, workers := range []int{1, runtime.NumCPU()} {
 		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
 			for b.Loop() {
-				if res := checkWith(b, workers, tree, bench, "..."); len(res.Run.Households) != 200 || res.Unfit {
+				if res := checkWith(b, workers, tree, rulebook, "..."); len(res.Run.Households) != 200 || res.Unfit {
 					b.Fatal("not all were judged")
 				}
 			}

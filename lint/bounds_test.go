@@ -69,7 +69,7 @@ func TestBelievable(t *testing.T) {
 			Abilities: []audit.Ability{{Capability: "fire", By: []int64{1}, HangsBy: []bool{true}}}, Due: []audit.Due{{Kind: "rotate", Day: 20_000}}}
 		return household.Outcome{
 			Household: finding.Household{Name: "A", Path: "a", Judged: true}, Extra: s,
-			Findings: []finding.Finding{{Rule: "water/x", Level: finding.Error, Path: "a", Message: "m", Spot: "s", At: source.Span{File: "a/kit.cue", Start: source.Point{Line: 1, Col: 1}, End: source.Point{Line: 1, Col: 2}}, Lack: &finding.Lack{What: "w", Unit: "ml", Amount: 1}}},
+			Findings: []finding.Finding{{Rule: "water/x", Level: finding.Error, Path: "a", Message: "m", Spot: "s", At: source.Span{File: "a/kit.cue", Start: source.Point{Line: 1, Col: 1}, End: source.Point{Line: 1, Col: 2}}, Lack: &finding.Shortfall{What: "w", Unit: "ml", Amount: 1}}},
 		}, s
 	}
 	sound, _ := whole()

@@ -72,7 +72,7 @@ type Options struct {
 	// view of its own. Nothing then bounds the time and memory that evaluating a kit takes: kits of strangers belong behind a wall.
 	Run func(ctx context.Context, j Job) Answer
 	// Rules are what households are judged by where Run is nil; nil is the base standard.
-	Rules *judge.Bench
+	Rules *judge.Rulebook
 	// Commit is the state that is checked; "" is the tree as it is.
 	Commit string
 	// Since is an earlier state that the findings are held against; nil is none.
@@ -80,7 +80,7 @@ type Options struct {
 	// Want is what is made of each household; nil asks for its findings alone.
 	Want *Product
 	// Part is which part of the households is judged; the zero value is all.
-	Part Part
+	Part Shard
 	// Least is the level from which findings are shown.
 	Least finding.Level
 	// Spool makes the file that findings wait in when they are many; nil keeps them in memory.
@@ -94,7 +94,7 @@ type Product struct {
 	// Name is what jobs and kept answers call it.
 	Name string
 	// Make works on the household in folder dir. What it makes is the outcome's Extra.
-	Make func(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o household.Options) household.Outcome
+	Make func(ctx context.Context, tree fs.FS, rules *judge.Rulebook, dir string, o household.Options) household.Outcome
 	// Believe says what of packed bytes Make would never have made; nil takes them as they are.
 	Believe func(packed []byte) error
 }

@@ -43,7 +43,7 @@ func dayOf(t testing.TB, s string) unit.Date {
 	return d
 }
 
-func bench(t testing.TB) *judge.Bench {
+func rulebook(t testing.TB) *judge.Rulebook {
 	t.Helper()
 	b, problems := judge.New(judge.Base())
 	if len(problems) > 0 {
@@ -52,12 +52,12 @@ func bench(t testing.TB) *judge.Bench {
 	return b
 }
 
-func check(t testing.TB, tree fs.FS, b *judge.Bench, patterns ...string) *lint.Result {
+func check(t testing.TB, tree fs.FS, b *judge.Rulebook, patterns ...string) *lint.Result {
 	t.Helper()
 	return checkWith(t, 2, tree, b, patterns...)
 }
 
-func checkWith(t testing.TB, workers int, tree fs.FS, b *judge.Bench, patterns ...string) *lint.Result {
+func checkWith(t testing.TB, workers int, tree fs.FS, b *judge.Rulebook, patterns ...string) *lint.Result {
 	t.Helper()
 	o := lint.Options{Patterns: patterns, Options: household.Options{On: day(t)}, Workers: workers}
 	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
@@ -92,7 +92,7 @@ func TestHouseholds(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatal("no test data", err)
 	}
-	b := bench(t)
+	b := rulebook(t)
 	for _, file := range files {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) {
 			a, err := txtar.ParseFile(file)
@@ -177,7 +177,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: reach: "walking"}
 
 // The examples that explain a rule are run for real.
 func TestRuleExamples(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	for _, r := range b.Rules() {
 		for _, c := range []struct {
 			what, text string
@@ -208,7 +208,7 @@ func TestRuleExamples(t *testing.T) {
 }
 
 func TestHeartRulesAreThere(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	for _, name := range []string{"fire/two-means", "water/purification", "load/body-mass-cap", "medication/days"} {
 		if r, ok := b.Rule(name); !ok || r.Level != finding.Error {
 			t.Errorf("%s must be there, as an error", name)
@@ -221,7 +221,7 @@ func TestHeartRulesAreThere(t *testing.T) {
 
 // The same input gives the same bytes, whatever the number of workers and the order of the paths.
 func TestSameBytes(t *testing.T) {
-	b, tree := bench(t), os.DirFS("..")
+	b, tree := rulebook(t), os.DirFS("..")
 	render := func(workers int, patterns ...string) string {
 		res := checkWith(t, workers, tree, b, patterns...)
 		var out bytes.Buffer
@@ -246,7 +246,7 @@ func TestStockParity(t *testing.T) {
 	if opa == "" {
 		t.Log("KITMUSTER_OPA does not name the stock binary: only our own answer is checked for its shape")
 	}
-	b, tree := bench(t), os.DirFS("..")
+	b, tree := rulebook(t), os.DirFS("..")
 	for _, dir := range []string{"alder", "birch", "cedar"} {
 		m := household.Measure(tree, "examples/harrow-valley/"+dir, household.Options{On: day(t)})
 		if m.Facts == nil {
@@ -316,7 +316,7 @@ func TestOneBadHouseholdHidesNoOther(t *testing.T) {
 		"b/kit.cue": {Data: []byte(strings.Replace(frame, "70 kg", "70 kgg", 1))},
 		"c/kit.cue": {Data: []byte(frame)},
 	}
-	res := check(t, tree, bench(t), "...")
+	res := check(t, tree, rulebook(t), "...")
 	if !res.Unfit {
 		t.Error("the bad household is not told")
 	}

@@ -25,7 +25,7 @@ import (
 // drilled drills a household of the examples.
 func drilled(t testing.TB, name string, least finding.Level, season string) *drill.Drilled {
 	t.Helper()
-	d, faults := drills(t.Context(), os.DirFS("../examples/harrow-valley"), bench(t), name, least, household.Options{On: day(t), Season: season})
+	d, faults := drills(t.Context(), os.DirFS("../examples/harrow-valley"), rulebook(t), name, least, household.Options{On: day(t), Season: season})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -33,7 +33,7 @@ func drilled(t testing.TB, name string, least finding.Level, season string) *dri
 }
 
 // drills gives the drills of a household and what could not be read or judged.
-func drills(ctx context.Context, tree fs.FS, b *judge.Bench, dir string, least finding.Level, o household.Options) (*drill.Drilled, []finding.Finding) {
+func drills(ctx context.Context, tree fs.FS, b *judge.Rulebook, dir string, least finding.Level, o household.Options) (*drill.Drilled, []finding.Finding) {
 	o.From = least
 	out := drill.Make(ctx, tree, b, dir, o)
 	return out.Extra.(*drill.Drilled), out.Findings
@@ -62,7 +62,7 @@ func lasting(f drill.Fate, stock kinds.Stock) finding.Stock {
 
 // A drill says what measuring and judging the changed household by hand says.
 func TestDrillsAgreeWithTheLongWay(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	l := load.Household(os.DirFS("../examples/harrow-valley"), "birch", load.Options{})
 	d := drilled(t, "birch", finding.Note, "")
 	before, ledger := measure.Of(l.Kit, measure.Options{On: day(t)})
@@ -191,7 +191,7 @@ packs: {
 		if c.name == "a child" {
 			text = strings.Replace(text, `age: "41 y", `, "", 1)
 		}
-		d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
+		d, faults := drills(context.Background(), one(text), rulebook(t), "fam", finding.Error, household.Options{On: day(t)})
 		if len(faults) > 0 {
 			t.Fatalf("%s: %v", c.name, faults)
 		}
@@ -206,14 +206,14 @@ func TestDrillPairsAreBounded(t *testing.T) {
 	text := "package kit\n\nhousehold: \"Many\"\npeople: ana: {age: \"40 y\", bodyMass: \"80 kg\"}\n"
 	for i := range 9 {
 		if i == 8 {
-			d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
+			d, _ := drills(context.Background(), one(text), rulebook(t), "fam", finding.Error, household.Options{On: day(t)})
 			if len(d.Pairs) != 28 || d.PairsOf != 0 {
 				t.Errorf("%d pairs of 8 packs, only up to %d", len(d.Pairs), d.PairsOf)
 			}
 		}
 		text += fmt.Sprintf("packs: p%d: {carrier: \"ana\", mass: \"1 kg\"}\n", i)
 	}
-	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
+	d, _ := drills(context.Background(), one(text), rulebook(t), "fam", finding.Error, household.Options{On: day(t)})
 	if len(d.Pairs) != 0 || d.PairsOf != 8 {
 		t.Errorf("%d pairs of 9 packs, only up to %d", len(d.Pairs), d.PairsOf)
 	}
@@ -221,7 +221,7 @@ func TestDrillPairsAreBounded(t *testing.T) {
 
 // What cannot be read is said, and not drilled.
 func TestDrillOfBadInput(t *testing.T) {
-	d, faults := drills(context.Background(), one("package kit\n\nhousehold: 3\n"), bench(t), "fam", finding.Error, household.Options{On: day(t)})
+	d, faults := drills(context.Background(), one("package kit\n\nhousehold: 3\n"), rulebook(t), "fam", finding.Error, household.Options{On: day(t)})
 	if len(faults) == 0 || d.Household.Judged || d.Base.Hours != 0 || len(d.Drills) > 0 {
 		t.Errorf("%+v", d)
 	}
@@ -231,7 +231,7 @@ func TestDrillOfBadInput(t *testing.T) {
 func TestDrillInterrupted(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	d, faults := drills(ctx, os.DirFS("../examples/harrow-valley"), bench(t), "alder", finding.Error, household.Options{On: day(t)})
+	d, faults := drills(ctx, os.DirFS("../examples/harrow-valley"), rulebook(t), "alder", finding.Error, household.Options{On: day(t)})
 	if d.Household.Judged || len(faults) == 0 || faults[0].Rule != "input/rule" {
 		t.Errorf("%+v", faults)
 	}
@@ -241,7 +241,7 @@ func TestDrillInterrupted(t *testing.T) {
 // each level and graver, beside reading, measuring and judging it once. Compare within one run only.
 func BenchmarkDrills(b *testing.B) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	tree, bench, on := os.DirFS("../examples/harrow-valley"), bench(b), day(b)
+	tree, rulebook, on := os.DirFS("../examples/harrow-valley"), rulebook(b), day(b)
 	loaded := load.Household(tree, "birch", load.Options{})
 	facts, ledger := measure.Of(loaded.Kit, measure.Options{On: on})
 	b.Run("load-once", func(b *testing.B) {
@@ -256,13 +256,13 @@ func BenchmarkDrills(b *testing.B) {
 	})
 	b.Run("judge-once", func(b *testing.B) {
 		for b.Loop() {
-			bench.Judge(context.Background(), facts, func(id string) bool { _, ok := ledger.Entry(id); return ok })
+			rulebook.Judge(context.Background(), facts, func(id string) bool { _, ok := ledger.Entry(id); return ok })
 		}
 	})
 	for _, least := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
 		b.Run("drills-"+string(least), func(b *testing.B) {
 			for b.Loop() {
-				drill.Make(context.Background(), tree, bench, "birch", household.Options{On: on, From: least})
+				drill.Make(context.Background(), tree, rulebook, "birch", household.Options{On: on, From: least})
 			}
 		})
 	}
@@ -270,7 +270,7 @@ func BenchmarkDrills(b *testing.B) {
 
 // A forecast reads no standard, so what grazes stands in package measure too; it is what the standard says.
 func TestWhatGrazesIsTheStandards(t *testing.T) {
-	if _, standard := bench(t).InForce("animals", "finds_own", nil); !slices.Equal(standard, measure.FindsOwn) {
+	if _, standard := rulebook(t).InForce("animals", "finds_own", nil); !slices.Equal(standard, measure.FindsOwn) {
 		t.Errorf("%v in the forecast, %v in the standard", measure.FindsOwn, standard)
 	}
 }
@@ -305,7 +305,7 @@ packs: {
 	}}}
 }
 `
-	d, faults := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
+	d, faults := drills(context.Background(), one(text), rulebook(t), "fam", finding.Error, household.Options{On: day(t)})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -357,7 +357,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 	lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "1 h"}}
 }}}
 `
-	d, _ := drills(context.Background(), one(text), bench(t), "fam", finding.Error, household.Options{On: day(t)})
+	d, _ := drills(context.Background(), one(text), rulebook(t), "fam", finding.Error, household.Options{On: day(t)})
 	if l := lasting(fateOf(t, d, "season/cold"), "light"); !l.Known || l.LostMin != 0 || l.Lasts >= 24 {
 		t.Errorf("%+v", l)
 	}

@@ -13,7 +13,7 @@ import (
 )
 
 // broken is the base standard with one more rule, which breaks.
-func broken(t *testing.T) *judge.Bench {
+func broken(t *testing.T) *judge.Rulebook {
 	t.Helper()
 	b, problems := judge.New(judge.Base(), fstest.MapFS{"rules/circle/odd.rego": {Data: []byte(`package rules.circle.odd
 
@@ -58,7 +58,7 @@ func TestABrokenRuleIsSeen(t *testing.T) {
 // A family's own names hide nothing, whatever they look like to a rule's text.
 func TestNamesHideNothing(t *testing.T) {
 	plain, odd := fstest.MapFS{"a/kit.cue": {Data: []byte(frame)}}, fstest.MapFS{"a/kit.cue": {Data: []byte(strings.Replace(frame, `packs: rust: {`, `packs: rust: {name: "100 %!d(x) %!(", `, 1))}}
-	a, b := check(t, plain, bench(t), "..."), check(t, odd, bench(t), "...")
+	a, b := check(t, plain, rulebook(t), "..."), check(t, odd, rulebook(t), "...")
 	count := func(fs []finding.Finding) (n int) {
 		for _, f := range fs {
 			if f.Rule != "input/rule" {

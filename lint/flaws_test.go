@@ -93,7 +93,7 @@ func TestFlawedVariants(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, tree := bench(t), examples(t)
+	b, tree := rulebook(t), examples(t)
 	type column struct {
 		name  string
 		count map[string]int
@@ -179,7 +179,7 @@ func TestFlawedVariants(t *testing.T) {
 
 // The first example family keeps nothing for a finding.
 func TestOneFamilyIsClean(t *testing.T) {
-	res := check(t, examples(t), bench(t), "examples/harrow-valley/alder")
+	res := check(t, examples(t), rulebook(t), "examples/harrow-valley/alder")
 	for _, f := range found(t, res) {
 		t.Errorf("%s: %s: %s [%s]", f.At, f.Level, words.Clean(f.Message), f.Rule)
 	}

@@ -75,12 +75,12 @@ func TestHistoryOfARepository(t *testing.T) {
 		}
 		return r.Tree(ctx, commit)
 	}
-	b, store := bench(t), t.TempDir()
+	b, store := rulebook(t), t.TempDir()
 	follow := func(today string, n int, patterns []string) (map[string][]string, int64) {
 		t.Helper()
 		cached := openCache(t, store)
 		o := lint.Options{Patterns: patterns, Options: household.Options{On: dayOf(t, today), Show: disk.Show}, Workers: 2}
-		m := &lint.Memory{Store: cached, On: o.On, Root: top, Show: disk.Show, Tree: func(commit string) (fs.FS, error) { return tree(t.Context(), commit) }}
+		m := &lint.Cache{Store: cached, On: o.On, Root: top, Show: disk.Show, Tree: func(commit string) (fs.FS, error) { return tree(t.Context(), commit) }}
 		var judged atomic.Int64
 		o.Run = m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 			judged.Add(1)

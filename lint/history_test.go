@@ -40,7 +40,7 @@ func (p past) index(commit string) int {
 }
 
 // follow judges the history, several households at once.
-func (p past) follow(ctx context.Context, t *testing.T, b *judge.Bench, o lint.Options) *finding.History {
+func (p past) follow(ctx context.Context, t *testing.T, b *judge.Rulebook, o lint.Options) *finding.History {
 	t.Helper()
 	h := lint.Past{
 		Tree: func(_ context.Context, commit string) (fs.FS, error) {
@@ -68,7 +68,7 @@ func (p past) follow(ctx context.Context, t *testing.T, b *judge.Bench, o lint.O
 }
 
 // run is what a worker does.
-func (p past) run(t *testing.T, b *judge.Bench, o lint.Options) func(context.Context, lint.Job) lint.Answer {
+func (p past) run(t *testing.T, b *judge.Rulebook, o lint.Options) func(context.Context, lint.Job) lint.Answer {
 	return func(ctx context.Context, j lint.Job) lint.Answer {
 		o := o.Options
 		o.On, o.Figures = j.Day(day(t)), j.Figures
@@ -109,7 +109,7 @@ func TestHistoryIsJudgedAsOfItsDays(t *testing.T) {
 	for _, text := range []string{"", bars + plan, bars + plan, anvil + waive, anvil + waive + bo + water, "nonsense: 1\n"} {
 		p.trees = append(p.trees, files(map[string]string{"a/kit.cue": frame + text}))
 	}
-	b := bench(t)
+	b := rulebook(t)
 	h := p.follow(t.Context(), t, b, lint.Options{})
 	if len(h.Households) != 1 || len(h.Remarks) > 0 || h.Partial != "" {
 		t.Fatalf("%+v", h)
@@ -161,7 +161,7 @@ func TestHistoryIsJudgedAsOfItsDays(t *testing.T) {
 
 // A household is found where it was: by its path, its name, or where git says that its files went, and who is gone takes nobody's place.
 func TestHistoryFollowsHouseholds(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	tree := func(homes ...string) fstest.MapFS {
 		out := fstest.MapFS{}
 		for _, h := range homes {
@@ -211,7 +211,7 @@ func TestHistoryFollowsHouseholds(t *testing.T) {
 
 // The history of a part is that of its households, in the order of a run, and every state is told as done.
 func TestHistoryOfAPart(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	p := past{days: []string{"2026-05-01", "2026-04-01"}}
 	for range 3 {
 		p.trees = append(p.trees, files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame, "c/kit.cue": frame, "d/kit.cue": frame}))
@@ -222,7 +222,7 @@ func TestHistoryOfAPart(t *testing.T) {
 	all := 0
 	for i := range 2 {
 		var err error
-		if o.Part, err = lint.ParsePart(fmt.Sprintf("%d/2", i+1)); err != nil {
+		if o.Part, err = lint.ParseShard(fmt.Sprintf("%d/2", i+1)); err != nil {
 			t.Fatal(err)
 		}
 		var mu sync.Mutex
@@ -254,7 +254,7 @@ func TestHistoryOfAPart(t *testing.T) {
 
 // Stopped, a history gives what was judged, and says that this is not all.
 func TestHistoryInterrupted(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	p := past{days: []string{"2026-05-01", "2026-04-01", "2026-03-01"}}
 	for range 4 {
 		p.trees = append(p.trees, files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame}))

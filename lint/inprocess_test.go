@@ -19,7 +19,7 @@ func TestCheckInProcess(t *testing.T) {
 	const bars = "packs: rust: compartments: lid: items: bars: {mass: \"500 g\", expires: \"2026-08-31\", food: energy: \"2100 kcal\"}\n"
 	before := files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame})
 	now := files(map[string]string{"a/kit.cue": frame + bars, "b/kit.cue": frame})
-	b := bench(t)
+	b := rulebook(t)
 	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t), Figures: true}, Workers: 2}
 	since := func() *lint.Since {
 		return &lint.Since{Name: "before", Commit: "before", Tree: before, Changes: changed(before, now), All: true}

@@ -404,7 +404,7 @@ func TestEveryUnitIsShown(t *testing.T) {
 		if !lacks {
 			continue
 		}
-		lack := &finding.Lack{What: "a thing", Unit: k.Kind, Amount: 77}
+		lack := &finding.Shortfall{What: "a thing", Unit: k.Kind, Amount: 77}
 		fs := []finding.Finding{{Rule: "a/b", Level: finding.Error, Message: "m", Household: "Otter", Path: "otter", Spot: "packs", Lack: lack}}
 		run := made[int]().Run
 		run.Rules = []finding.Rule{{Name: "a/b", Title: "t", Level: finding.Error}}
@@ -480,7 +480,7 @@ func TestRulesNameCapabilitiesThatThereAre(t *testing.T) {
 		t.Errorf("%d, %v", n, err)
 	}
 	for _, limit := range []string{"alone"} {
-		_, list := bench(t).InForce("separation", limit, nil)
+		_, list := rulebook(t).InForce("separation", limit, nil)
 		for _, c := range list {
 			if kinds.Capability(c).Row().Kind == "" {
 				t.Errorf("separation.%s: no capability is called %q", limit, c)

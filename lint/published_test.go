@@ -23,7 +23,7 @@ import (
 // limit that names a published source and has no row here fails, so that no
 // source stands unchecked; one of common practice needs none.
 func TestLimitsAgainstPublishedFigures(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	has := func(name, want string) func() string {
 		return func() string {
 			l, ok := b.Limit(name)
@@ -134,13 +134,13 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 }
 
 // limitOf is a limit's number or list.
-func limitOf(b *judge.Bench, name string) (int64, []string) {
+func limitOf(b *judge.Rulebook, name string) (int64, []string) {
 	area, key, _ := strings.Cut(name, ".")
 	return b.InForce(area, key, nil)
 }
 
 // without demands that a list limit has the entries named and not the first.
-func without(b *judge.Bench, name, not string, entries ...string) string {
+func without(b *judge.Rulebook, name, not string, entries ...string) string {
 	_, list := limitOf(b, name)
 	if slices.Contains(list, not) {
 		return "holds " + not
@@ -156,7 +156,7 @@ func without(b *judge.Bench, name, not string, entries ...string) string {
 // The amounts of the official lists against the bodies' own words: the US gallon
 // is 3.785 411 784 L (NIST Handbook 44, 2024, App. C), cut to the millilitre.
 func TestListsAgainstPublishedAmounts(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	const litres = 3.785411784
 	gallon := int64(math.Floor(litres * 1000))
 	for _, c := range []struct {
@@ -239,7 +239,7 @@ func TestListsAskForWhatCanBeWritten(t *testing.T) {
 		known["first-aid:"+m[1]] = true
 	}
 	asked := 0
-	for _, l := range bench(t).Lists() {
+	for _, l := range rulebook(t).Lists() {
 		for _, line := range l.Lines {
 			for _, w := range slices.Concat(line.Any, line.All, []string{line.When}) {
 				if asked++; w != "" && !known[w] {

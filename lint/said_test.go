@@ -59,16 +59,16 @@ func TestWhatTheProgramSaysIsListed(t *testing.T) {
 	for name := range said {
 		t.Errorf("the code says %s, which lint/household/builtin.go does not list", name)
 	}
-	bench, problems := judge.New(judge.Base())
+	rulebook, problems := judge.New(judge.Base())
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
 	for _, r := range listed {
-		if _, ok := bench.Rule(r.Name); ok {
+		if _, ok := rulebook.Rule(r.Name); ok {
 			t.Errorf("%s is a rule of the standard too", r.Name)
 		}
 	}
-	if all := household.Rules(bench); len(all) != len(listed)+len(bench.Rules()) {
-		t.Errorf("%d rules are listed together, want %d", len(all), len(listed)+len(bench.Rules()))
+	if all := household.Rules(rulebook); len(all) != len(listed)+len(rulebook.Rules()) {
+		t.Errorf("%d rules are listed together, want %d", len(all), len(listed)+len(rulebook.Rules()))
 	}
 }

@@ -58,7 +58,7 @@ func BenchmarkScale(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-	tree, bench, on := os.DirFS(dir), bench(b), day(b)
+	tree, rulebook, on := os.DirFS(dir), rulebook(b), day(b)
 	dirs, faults := load.Find(tree, []string{"..."}, load.Options{})
 	if len(dirs) != scale || len(faults) > 0 {
 		b.Fatalf("%d households, %v", len(dirs), faults)
@@ -105,13 +105,13 @@ func BenchmarkScale(b *testing.B) {
 			}
 		}},
 		{"whole", func(i int) {
-			if out := household.Judge(ctx, tree, bench, dirs[i], household.Options{On: on}); !out.Household.Judged {
+			if out := household.Judge(ctx, tree, rulebook, dirs[i], household.Options{On: on}); !out.Household.Judged {
 				b.Error(out.Findings)
 			}
 		}},
 		{"load", func(i int) { load.Household(tree, dirs[i], load.Options{}) }},
 		{"measure", func(i int) { measure.Of(kits[i%group], measure.Options{On: on}) }},
-		{"judge", func(i int) { bench.Judge(ctx, facts[i%group], known[i%group]) }},
+		{"judge", func(i int) { rulebook.Judge(ctx, facts[i%group], known[i%group]) }},
 	}
 	metrics := map[string][]float64{}
 	for b.Loop() {
@@ -144,7 +144,7 @@ func BenchmarkScale(b *testing.B) {
 // objects as often as ours does.
 func TestStockRulesSayTheSame(t *testing.T) {
 	tree := os.DirFS("..")
-	bench, stock := bench(t), stockRules(t)
+	rulebook, stock := rulebook(t), stockRules(t)
 	for _, family := range []string{"alder", "birch", "cedar"} {
 		m := household.Measure(tree, "examples/harrow-valley/"+family, household.Options{On: day(t)})
 		text, err := judge.FactsJSON(m.Facts)
@@ -165,7 +165,7 @@ func TestStockRulesSayTheSame(t *testing.T) {
 				said += len(found.([]any))
 			}
 		}
-		verdicts, faults := bench.Judge(context.Background(), m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+		verdicts, faults := rulebook.Judge(context.Background(), m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 		if len(faults) > 0 || len(verdicts) != said {
 			t.Errorf("%s: %d verdicts, %v; the stock engine has %d", family, len(verdicts), faults, said)
 		}

@@ -17,7 +17,7 @@ import (
 func sheet(t *testing.T, name string) *audit.Audited {
 	t.Helper()
 	tree := os.DirFS("../examples/harrow-valley")
-	o := lint.Options{Options: household.Options{On: day(t)}, Want: &audit.Product, Patterns: []string{name}, Rules: bench(t)}
+	o := lint.Options{Options: household.Options{On: day(t)}, Want: &audit.Product, Patterns: []string{name}, Rules: rulebook(t)}
 	res := lint.Check(context.Background(), tree, o)
 	defer res.Close()
 	for h, err := range audit.Households(res) {
@@ -114,7 +114,7 @@ func TestSheetKnowsWhatFallsDue(t *testing.T) {
 
 // Whoever asks for no sheet gets none, and a household that cannot be read has none.
 func TestNoSheet(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	if out := audit.Product.Make(context.Background(), one(`package kit`+"\n"+`household: "Fen"`), b, "fam", household.Options{On: day(t)}); out.Extra != nil || len(out.Findings) == 0 {
 		t.Errorf("%+v", out)
 	}
@@ -126,7 +126,7 @@ func TestNoSheet(t *testing.T) {
 // Every area of the standard has its subject, so that nothing of it is taken for the group's own.
 func TestEveryAreaHasItsSubject(t *testing.T) {
 	last := len(audit.Subjects) - 1
-	for _, r := range append(household.Rules(bench(t)), household.Said()...) {
+	for _, r := range append(household.Rules(rulebook(t)), household.Said()...) {
 		if audit.SubjectOf(r.Name) == last {
 			t.Errorf("%s has no subject", r.Name)
 		}

@@ -52,7 +52,7 @@ func changed(before, now fstest.MapFS) (out []repo.Change) {
 }
 
 // since checks now against before; judged lists the jobs that were run.
-func since(t *testing.T, b *judge.Bench, before, now fstest.MapFS, changes []repo.Change, all bool) (res *lint.Result, judged []string) {
+func since(t *testing.T, b *judge.Rulebook, before, now fstest.MapFS, changes []repo.Change, all bool) (res *lint.Result, judged []string) {
 	t.Helper()
 	trees := map[string]fs.FS{"": now, "old": before}
 	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t), Figures: true}, Since: &lint.Since{Name: "old", Commit: "old", Tree: before, Changes: changes, All: all}}
@@ -118,7 +118,7 @@ func TestWhatIsReadTouches(t *testing.T) {
 
 // Only what a change touches is judged; what is new, mended and unchanged is told by rule and spot.
 func TestSince(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	before := files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame, "c/kit.cue": frame})
 	now := maps.Clone(before)
 	heavy := strings.Replace(frame, "mass:", "mass:   ", 1) // other columns, the same kit
@@ -170,7 +170,7 @@ func TestSince(t *testing.T) {
 
 // A household is followed where it moves, is renamed, or both; one that is gone or could not be judged is told.
 func TestSinceFollowsHouseholds(t *testing.T) {
-	b := bench(t)
+	b := rulebook(t)
 	named := func(name string) *fstest.MapFile {
 		return &fstest.MapFile{Data: []byte(strings.Replace(frame, `household: "`, `household: "`+name+" ", 1))}
 	}
@@ -223,7 +223,7 @@ func TestParts(t *testing.T) {
 		tree[fmt.Sprintf("h%d/kit.cue", i)] = &fstest.MapFile{Data: []byte("package kit\n\nhousehold: 3\n")}
 	}
 	in := func(part string) (out []string) {
-		p, err := lint.ParsePart(part)
+		p, err := lint.ParseShard(part)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -258,7 +258,7 @@ func TestParts(t *testing.T) {
 		}
 	}
 	for _, bad := range []string{"", "0/3", "4/3", "3", "a/b", "1/0", "-1/3", "1/99999", "1/3 "} {
-		if _, err := lint.ParsePart(bad); err == nil {
+		if _, err := lint.ParseShard(bad); err == nil {
 			t.Errorf("%q is a part", bad)
 		}
 	}

@@ -17,7 +17,7 @@ import (
 )
 
 // layered compiles a standard over the base.
-func layered(t *testing.T, fsys fs.FS, shown string) *judge.Bench {
+func layered(t *testing.T, fsys fs.FS, shown string) *judge.Rulebook {
 	t.Helper()
 	b, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: fsys, Shown: shown})
 	if len(problems) > 0 {

@@ -117,7 +117,7 @@ func TestUniqueProfiles(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	tree, b := os.DirFS(dir), bench(t)
+	tree, b := os.DirFS(dir), rulebook(t)
 	mask := private.New([private.KeySize]byte{}, household.Rules(b), household.Limits(b), household.Said())
 	dirs, faults := load.Find(tree, []string{"..."}, load.Options{})
 	if len(dirs) != n || len(faults) > 0 {

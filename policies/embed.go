@@ -10,7 +10,7 @@
 // a caution where the remedy can hurt. What is missing or misspelt is refused at load, at its own line.
 //
 // mend, such as {work: add, thing: fire}, says which kind of work mends a finding, so that a group can begin with what
-// costs least. The works stand in lint/finding/mend.go, from the lightest to the heaviest. Where the remedy offers several
+// costs least. The works stand in lint/finding/fix.go, from the lightest to the heaviest. Where the remedy offers several
 // ways it is the one named first; of steps that go together, the heaviest. A file that is put right by reading a label is
 // "write", by weighing or trying out "check". thing, with exchange and add only, is a capability that what is brought has,
 // where one such thing mends a finding, or each one of a lack in count. thing: water and thing: food go with a lack in ml

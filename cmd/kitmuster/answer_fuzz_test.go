@@ -150,7 +150,7 @@ func FuzzAnswer(f *testing.F) {
 }
 
 // shownEverywhere writes an answer in every form that the program has, and gives what would reach a stream.
-func shownEverywhere(t *testing.T, b *judge.Bench, mask *private.Mask, dir string, on unit.Date, a lint.Answer) string {
+func shownEverywhere(t *testing.T, b *judge.Rulebook, mask *private.Mask, dir string, on unit.Date, a lint.Answer) string {
 	t.Helper()
 	o := lint.Options{Patterns: []string{dir}, Options: household.Options{On: on, Figures: true}, Want: &audit.Product, Run: func(context.Context, lint.Job) lint.Answer { return a }}
 	res := lint.Check(t.Context(), os.DirFS("../../examples/harrow-valley"), o)

@@ -105,7 +105,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 				return fmt.Errorf("-o %s: %w", dir, err)
 			}
 			defer target.drop()
-			bench, err := in.rules.bench(errs)
+			rulebook, err := in.rules.rulebook(errs)
 			if err != nil {
 				return err
 			}
@@ -122,7 +122,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 			}
 			res := j.check(ctx, p.disk.FS, o)
 			defer res.Close()
-			res.Run.Rules = household.Rules(bench)
+			res.Run.Rules = household.Rules(rulebook)
 			run := &res.Run
 			if mask != nil {
 				run = mask.Run(run)

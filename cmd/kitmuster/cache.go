@@ -234,7 +234,7 @@ func (c *caching) close(errs io.Writer) {
 }
 
 // remember puts the cache before a run, where there is one.
-func (c *caching) remember(ctx context.Context, in *input, p *place, s *states, run func(context.Context, lint.Job) lint.Answer) (*lint.Memory, func(context.Context, lint.Job) lint.Answer, error) {
+func (c *caching) remember(ctx context.Context, in *input, p *place, s *states, run func(context.Context, lint.Job) lint.Answer) (*lint.Cache, func(context.Context, lint.Job) lint.Answer, error) {
 	if c.store == nil {
 		return nil, run, nil
 	}
@@ -250,7 +250,7 @@ func (c *caching) remember(ctx context.Context, in *input, p *place, s *states, 
 	if err != nil {
 		return nil, nil, err
 	}
-	m := &lint.Memory{
+	m := &lint.Cache{
 		Store: c.store, Verify: c.verify, Root: top, Show: p.disk.Show, On: p.on,
 		Salt: []byte(strings.Join([]string{self, in.rules.salt(), encoded(in.one(p))}, "\x00")), Product: product,
 		Tree: func(commit string) (fs.FS, error) { return s.tree(ctx, commit) },

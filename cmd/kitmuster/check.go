@@ -20,7 +20,7 @@ func knownLists(errs io.Writer, rules *standards, names []string) error {
 	if len(names) == 0 {
 		return nil
 	}
-	b, err := rules.bench(errs)
+	b, err := rules.rulebook(errs)
 	if err != nil {
 		return err
 	}
@@ -66,10 +66,10 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 			if err := openly(oneOf("show", show, "error", "warning", "note")); err != nil {
 				return err
 			}
-			var which lint.Part
+			var which lint.Shard
 			if cmd.Flags().Changed("part") {
 				var err error
-				if which, err = lint.ParsePart(part); err != nil {
+				if which, err = lint.ParseShard(part); err != nil {
 					return openly(fmt.Errorf("--part: %w", err))
 				}
 			}

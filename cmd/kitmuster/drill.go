@@ -43,7 +43,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err != nil {
 				return err
 			}
-			if _, err := in.rules.bench(cmd.ErrOrStderr()); err != nil { // its faults are told once, before anybody is drilled
+			if _, err := in.rules.rulebook(cmd.ErrOrStderr()); err != nil { // its faults are told once, before anybody is drilled
 				return err
 			}
 			defer in.rules.close()

@@ -40,14 +40,14 @@ var (
 	forecastProduct = lint.Product{Name: "forecast", Make: forecasted}
 )
 
-func measured(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o household.Options) household.Outcome {
+func measured(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o household.Options) household.Outcome {
 	m := household.Measure(tree, dir, o)
 	out := m.Outcome()
 	out.Extra = &report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}
 	return out
 }
 
-func forecasted(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o household.Options) household.Outcome {
+func forecasted(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o household.Options) household.Outcome {
 	m := household.Measure(tree, dir, o)
 	out := m.Outcome()
 	out.Extra = &report.Forecast{Measured: report.Measured{Household: m.Household, Facts: m.Facts, Ledger: ledger(m)}, Plan: m.Plan, Result: m.Forecast}

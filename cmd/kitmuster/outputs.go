@@ -83,7 +83,7 @@ func (o *outputs) ready(run *finding.Run, rules *standards, errs io.Writer, fail
 	if !o.main.NeedsRules && !slices.ContainsFunc(o.extra, func(x outputFile) bool { return x.format.NeedsRules }) {
 		return nil
 	}
-	b, err := rules.bench(errs)
+	b, err := rules.rulebook(errs)
 	if err == nil {
 		run.Rules = household.Rules(b)
 	}

@@ -37,7 +37,7 @@ PATH it judges one household again and again and says how long each rule takes.`
 				if err != nil {
 					return err
 				}
-				bench, err := in.rules.bench(cmd.ErrOrStderr())
+				rulebook, err := in.rules.rulebook(cmd.ErrOrStderr())
 				if err != nil {
 					return err
 				}
@@ -45,19 +45,19 @@ PATH it judges one household again and again and says how long each rule takes.`
 				defer w.Flush()
 				switch {
 				case timed != "":
-					return timing(cmd.Context(), w, bench, in, p, args)
+					return timing(cmd.Context(), w, rulebook, in, p, args)
 				case limits:
-					return named(w, args, bench.Limits(), func(l *judge.Limit) string { return l.Name }, bench.NoLimit, listLimits, explainLimit)
+					return named(w, args, rulebook.Limits(), func(l *judge.Limit) string { return l.Name }, rulebook.NoLimit, listLimits, explainLimit)
 				case lists:
-					return named(w, args, bench.Lists(), func(l *judge.List) string { return l.Key }, bench.NoList, listLists, explainList)
+					return named(w, args, rulebook.Lists(), func(l *judge.List) string { return l.Key }, rulebook.NoList, listLists, explainList)
 				}
-				rules := bench.Rules()
+				rules := rulebook.Rules()
 				if len(args) > 0 { // what the program says itself is no rule of the book, and is explained all the same
 					for _, r := range household.Said() {
 						rules = append(rules, &judge.Rule{Name: r.Name, Level: r.Level, Title: r.Title, Why: r.Why, Remedy: r.Remedy, Mend: r.Mend})
 					}
 				}
-				return named(w, args, rules, func(r *judge.Rule) string { return r.Name }, bench.NoRule, listRules, explain)
+				return named(w, args, rules, func(r *judge.Rule) string { return r.Name }, rulebook.NoRule, listRules, explain)
 			})
 		},
 	}

@@ -138,7 +138,7 @@ func (s *sharing) mask(rules *standards, errs io.Writer) (*private.Mask, error) 
 	if rules == nil { // what the input is faulted for, the program says itself
 		rules = &standards{}
 	}
-	b, err := rules.bench(errs)
+	b, err := rules.rulebook(errs)
 	if err != nil {
 		return nil, err
 	}
@@ -146,7 +146,7 @@ func (s *sharing) mask(rules *standards, errs io.Writer) (*private.Mask, error) 
 }
 
 // maskBoth is mask for what two benches found; a rule that both have is told of as now has it.
-func (s *sharing) maskBoth(old, now *judge.Bench, errs io.Writer) (*private.Mask, error) {
+func (s *sharing) maskBoth(old, now *judge.Rulebook, errs io.Writer) (*private.Mask, error) {
 	if !s.safe {
 		return s.mask(nil, errs)
 	}

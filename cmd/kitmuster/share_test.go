@@ -336,7 +336,7 @@ func masses(t *testing.T, lit string) []string {
 // rulebook is everything that an output may say of the rules and limits, whoever they judge.
 func rulebook(t *testing.T) string {
 	t.Helper()
-	b, err := (&standards{}).bench(os.Stderr)
+	b, err := (&standards{}).rulebook(os.Stderr)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -271,7 +271,7 @@ may use the builders of facts of the base: import data.lib.testing_test as t.`,
 				if len(problems) > 0 {
 					return say(cmd.OutOrStdout(), problems)
 				}
-				m := built.Bench.Standards()[1]
+				m := built.Rulebook.Standards()[1]
 				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: nothing is wrong.\n", &m, words.Count(len(built.Rules), "rule"), words.Count(len(built.Limits), "limit"), words.Count(tests, "test"))
 				return nil
 			})
@@ -306,7 +306,7 @@ func (f *folder) test(ctx context.Context, built *standard.Built, step func(at, 
 			fails      bool
 		}{{"passes", r.Passes, false}, {"fails", r.Fails, true}} {
 			step(at.Span().String(), fmt.Sprintf("the kit under %s of rule %s", kit.what, r.Name))
-			if at.Text = household.TryExample(ctx, built.Bench, r, kit.text, kit.fails); at.Text != "" {
+			if at.Text = household.TryExample(ctx, built.Rulebook, r, kit.text, kit.fails); at.Text != "" {
 				problems = append(problems, at)
 			}
 			at.Text = ""
@@ -382,7 +382,7 @@ is left out. The digest is told of the files without signature.`,
 				if err := writeWhole(out, packed.Bytes()); err != nil {
 					return err
 				}
-				m := built.Bench.Standards()[1]
+				m := built.Rulebook.Standards()[1]
 				tell(cmd.OutOrStdout(), m.Name, m.Version, digest, signer)
 				return nil
 			})
@@ -541,12 +541,12 @@ or restated against the base), and the rules of the base that it switches off. I
 				if m, err := judge.ReadManifest(tree); err == nil && m.Name == "" {
 					return fmt.Errorf("%s: this is no standard: it has no %s with a name; kitmuster standard build makes one", args[0], standard.ManifestFile)
 				}
-				bench, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: shown})
+				rulebook, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: shown})
 				if len(problems) > 0 {
 					return say(cmd.OutOrStdout(), problems)
 				}
 				_, err = fs.Stat(tree, standard.SignatureFile)
-				d := standard.Describe(bench, digest, err == nil)
+				d := standard.Describe(rulebook, digest, err == nil)
 				if format == "json" {
 					e := json.NewEncoder(cmd.OutOrStdout())
 					e.SetIndent("", "  ")

@@ -243,8 +243,8 @@ func (s *standards) salt() string {
 	return strings.Join(out, "\x00")
 }
 
-// bench compiles the base and the standards after it; their own faults go to the user whole.
-func (s *standards) bench(errs io.Writer) (*judge.Bench, error) {
+// rulebook compiles the base and the standards after it; their own faults go to the user whole.
+func (s *standards) rulebook(errs io.Writer) (*judge.Rulebook, error) {
 	layers := []judge.Layer{{FS: judge.Base()}}
 	for _, r := range s.resolved {
 		layers = append(layers, r.Layer)

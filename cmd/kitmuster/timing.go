@@ -19,7 +19,7 @@ import (
 const rounds = 25
 
 // timing says how long each rule takes for one household, slowest first.
-func timing(ctx context.Context, w io.Writer, b *judge.Bench, in *input, p *place, names []string) error {
+func timing(ctx context.Context, w io.Writer, b *judge.Rulebook, in *input, p *place, names []string) error {
 	for _, n := range names {
 		if _, ok := b.Rule(n); !ok {
 			return fmt.Errorf("%s", b.NoRule(n))

@@ -50,7 +50,7 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 				}
 			}
 			old, now := sides[0], sides[1]
-			mask, err := others.maskBoth(old.bench, now.bench, errs)
+			mask, err := others.maskBoth(old.rulebook, now.rulebook, errs)
 			if err != nil {
 				return err
 			}
@@ -64,7 +64,7 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 			if n := len(now.result.Run.Households); mask != nil && n < private.Few {
 				return openly(fmt.Errorf("--share-safe: a trial tells which rules object, and among fewer than %d households that tells who lives in them; here there are %d", private.Few, n))
 			}
-			t, err := trial.Make(old.result, now.result, old.bench, now.bench)
+			t, err := trial.Make(old.result, now.result, old.rulebook, now.rulebook)
 			if err != nil {
 				return err
 			}
@@ -91,10 +91,10 @@ Exit code 0: both have judged everybody. 2: something could not be judged.`,
 
 // tried is one of the two standards of a trial.
 type tried struct {
-	in     *input
-	place  *place
-	bench  *judge.Bench
-	result *lint.Result
+	in       *input
+	place    *place
+	rulebook *judge.Rulebook
+	result   *lint.Result
 }
 
 // try reads one of the standards; what is wrong with it is told before anybody is judged.
@@ -103,11 +103,11 @@ func (a *app) try(in *input, errs io.Writer) (*tried, error) {
 	if err != nil {
 		return nil, err
 	}
-	bench, err := in.rules.bench(errs)
+	rulebook, err := in.rules.rulebook(errs)
 	if err != nil {
 		return nil, err
 	}
-	return &tried{in: in, place: p, bench: bench}, nil
+	return &tried{in: in, place: p, rulebook: rulebook}, nil
 }
 
 // check judges everybody by the standard.
@@ -131,5 +131,5 @@ func (s *tried) names() trial.Standard {
 		r := s.in.rules.resolved[n-1]
 		return trial.Standard{Name: r.name, Digest: r.digest}
 	}
-	return trial.Standard{Name: s.bench.Standards()[0].String()}
+	return trial.Standard{Name: s.rulebook.Standards()[0].String()}
 }

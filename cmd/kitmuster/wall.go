@@ -67,9 +67,9 @@ func (a *app) worker() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			var bench *judge.Bench
+			var rulebook *judge.Rulebook
 			if !unjudged {
-				if bench, err = in.rules.bench(cmd.ErrOrStderr()); err != nil {
+				if rulebook, err = in.rules.rulebook(cmd.ErrOrStderr()); err != nil {
 					return err
 				}
 			}
@@ -101,7 +101,7 @@ func (a *app) worker() *cobra.Command {
 				if made := product(j.Want); made != nil {
 					work = made.Make
 				}
-				answer := lint.Pack(work(cmd.Context(), reads, bench, j.Dir, o))
+				answer := lint.Pack(work(cmd.Context(), reads, rulebook, j.Dir, o))
 				answer.Reads = reads.Reads()
 				return answer, nil
 			})

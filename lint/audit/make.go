@@ -22,7 +22,7 @@ import (
 // Product is the judging of a household, and its *Sheet.
 var Product = lint.Product{Name: "audit", Make: makeSheet, Believe: believe}
 
-func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, o household.Options) household.Outcome {
+func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Rulebook, dir string, o household.Options) household.Outcome {
 	m := measured{household.MeasureFor(tree, dir, rules, o)}
 	out := m.Judge(ctx, rules, o)
 	if m.Facts != nil {
@@ -35,9 +35,9 @@ func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Bench, dir string, 
 type measured struct{ *household.Measured }
 
 // sheet gathers what an audit shows of the household beside its findings.
-func (m measured) sheet(bench *judge.Bench, o household.Options) *Sheet {
+func (m measured) sheet(rulebook *judge.Rulebook, o household.Options) *Sheet {
 	f := m.Facts
-	s := &Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.Points(bench)}
+	s := &Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.Points(rulebook)}
 	if f.Plan.SeasonKnown {
 		s.Season, s.DayMC, s.NightMC = f.Plan.Season, f.Plan.DayMC, f.Plan.NightMC
 	}
@@ -48,10 +48,10 @@ func (m measured) sheet(bench *judge.Bench, o household.Options) *Sheet {
 	for i := range f.People {
 		s.People = append(s.People, f.People[i].Name)
 	}
-	m.bearers(bench, s)
+	m.bearers(rulebook, s)
 	m.lasting(s)
 	m.abilities(s)
-	m.due(bench, o, s)
+	m.due(rulebook, o, s)
 	r := &f.Record
 	s.Practice = Practice{WeighedKnown: r.WeighedKnown, Weighed: r.WeighedDay, AuditedKnown: r.AuditedKnown, Audited: r.AuditedDay}
 	for _, w := range r.Shakedowns {
@@ -61,11 +61,11 @@ func (m measured) sheet(bench *judge.Bench, o household.Options) *Sheet {
 	return s
 }
 
-func (m measured) bearers(bench *judge.Bench, s *Sheet) {
+func (m measured) bearers(rulebook *judge.Rulebook, s *Sheet) {
 	f := m.Facts
 	for i := range f.Carriers {
 		c := &f.Carriers[i]
-		share := m.CapOf(bench, c)
+		share := m.CapOf(rulebook, c)
 		b := Bearer{
 			Name: c.Name, BodyMG: c.BodyMassMG, LoadMG: c.LoadMG, BaseMG: c.BaseMG, OnBodyMG: c.OnBodyMG,
 			CapP: share, CapMG: c.BodyMassMG * share / 1000, Own: c.CapKnown,
@@ -171,7 +171,7 @@ func (m measured) abilities(s *Sheet) {
 }
 
 // due gathers the days that matter: the facts', the ends of waivers, and the next audit.
-func (m measured) due(bench *judge.Bench, o household.Options, s *Sheet) {
+func (m measured) due(rulebook *judge.Rulebook, o household.Options, s *Sheet) {
 	for _, d := range m.Facts.Dates {
 		e, _ := m.Ledger.Entry(d.ID)
 		s.Due = append(s.Due, Due{Spot: d.ID, Name: d.Name, Where: m.whereabouts(d.Item), Kind: d.Kind, Day: d.Day, Medicine: d.Medicine, At: m.Place(e.Spots).At})
@@ -181,7 +181,7 @@ func (m measured) due(bench *judge.Bench, o household.Options, s *Sheet) {
 		s.Waivers = append(s.Waivers, line)
 		s.Due = append(s.Due, Due{Spot: w.Spot, Name: w.Rule, Kind: kinds.DateWaiver, Day: line.Until, At: line.At})
 	}
-	if days, _ := bench.InForce("practice", "audit_days", m.Facts.Limits); days > 0 {
+	if days, _ := rulebook.InForce("practice", "audit_days", m.Facts.Limits); days > 0 {
 		next := Due{Spot: "record/audited", Kind: kinds.DateAudit, Day: int64(o.On), At: m.Place([]string{"record/audited"}).At}
 		if r := &m.Facts.Record; r.AuditedKnown {
 			next.Day = max(next.Day, r.AuditedDay+days)

@@ -25,7 +25,7 @@ func steps(rules map[string]finding.Rule, things map[string][]int64, roomMG int6
 			name, amount, stated := strings.Cut(word, "=")
 			f := finding.Finding{Rule: name, Level: finding.Error}
 			if stated {
-				f.Lack = &finding.Lack{}
+				f.Lack = &finding.Shortfall{}
 				fmt.Sscanf(amount, "%d%s", &f.Lack.Amount, &f.Lack.Unit)
 			}
 			if waived, ok := strings.CutPrefix(name, "!"); ok {
@@ -55,7 +55,7 @@ func steps(rules map[string]finding.Rule, things map[string][]int64, roomMG int6
 
 func TestWhatToDoFirst(t *testing.T) {
 	rules := map[string]finding.Rule{}
-	for name, m := range map[string]finding.Mend{
+	for name, m := range map[string]finding.Fix{
 		"write": {Work: finding.ToWrite}, "move": {Work: finding.ToMove}, "leave": {Work: finding.ToLeave}, "fire": {Work: finding.ToAdd, Thing: "fire"}, "water": {Work: finding.ToAdd, Thing: "water"}, "food": {Work: finding.ToAdd, Thing: "food"},
 		"any": {Work: finding.ToAdd}, "a": {Work: finding.ToMove}, "b": {Work: finding.ToMove},
 	} {

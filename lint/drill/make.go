@@ -25,14 +25,14 @@ var Product = lint.Product{Name: "drill", Make: Make}
 // Make works on the household in folder dir: as it is, and in each what-if. Every what-if is the
 // same move: the kit is changed, measured and judged again, and what is new is told, as far as rules of
 // the level o.From and graver say it. The outcome's Extra is a *Drilled.
-func Make(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o household.Options) household.Outcome {
-	m := household.MeasureFor(tree, dir, bench, o)
+func Make(ctx context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string, o household.Options) household.Outcome {
+	m := household.MeasureFor(tree, dir, rulebook, o)
 	all := m.Outcome()
 	out := &Drilled{Household: m.Household}
 	if all.Extra = out; m.Facts == nil {
 		return all
 	}
-	d := &drills{m: m, bench: bench, least: o.From, o: o, out: out, lasts: map[string]int64{}}
+	d := &drills{m: m, rulebook: rulebook, least: o.From, o: o, out: out, lasts: map[string]int64{}}
 	for i := range m.Facts.Endurance.Stocks {
 		if s := &m.Facts.Endurance.Stocks[i]; s.Known {
 			d.lasts[s.ID] = s.Lasts
@@ -57,7 +57,7 @@ func Make(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o hou
 	for _, x := range Pairs(&h, pairsOfPacks) {
 		out.Pairs = append(out.Pairs, d.fate(x, d.measure(x).Facts))
 	}
-	out.Points = m.Points(bench)
+	out.Points = m.Points(rulebook)
 	d.broken(faults, &all)
 	out.Household = all.Household
 	return all
@@ -65,13 +65,13 @@ func Make(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o hou
 
 // drills is one household being drilled.
 type drills struct {
-	m      *household.Measured
-	bench  *judge.Bench
-	least  finding.Level
-	o      household.Options
-	out    *Drilled
-	before []finding.Finding
-	lasts  map[string]int64 // hours of each stock as it is
+	m        *household.Measured
+	rulebook *judge.Rulebook
+	least    finding.Level
+	o        household.Options
+	out      *Drilled
+	before   []finding.Finding
+	lasts    map[string]int64 // hours of each stock as it is
 }
 
 // measure measures a what-if as the household itself was measured.
@@ -84,7 +84,7 @@ func (d *drills) measure(x Drill) *household.Measured {
 
 // judge gives the findings that are not there as it is, and that no waiver covers.
 func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Finding, []judge.Fault) {
-	verdicts, faults := d.bench.JudgeFrom(ctx, d.least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	verdicts, faults := d.rulebook.JudgeFrom(ctx, d.least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	var out household.Outcome
 	for _, v := range verdicts {
 		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool { return f.Rule == v.Rule.Name && f.Spot == v.At }) {
@@ -92,7 +92,7 @@ func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Fi
 		}
 	}
 	n := len(out.Findings)
-	m.Waive(d.bench, d.o.On, &out)
+	m.Waive(d.rulebook, d.o.On, &out)
 	out.Findings = slices.DeleteFunc(out.Findings[:n], func(f finding.Finding) bool { return f.Waived != nil })
 	return finding.Sort(out.Findings), faults
 }
@@ -182,7 +182,7 @@ func losses(before, after *facts.Facts) (out []finding.Loss) {
 func (d *drills) cap(key string) unit.Mass {
 	for i := range d.m.Facts.Carriers {
 		if c := &d.m.Facts.Carriers[i]; c.Key == key {
-			return unit.Mass(c.BodyMassMG) * unit.Mass(d.m.CapOf(d.bench, c)) // mg × permille is µg
+			return unit.Mass(c.BodyMassMG) * unit.Mass(d.m.CapOf(d.rulebook, c)) // mg × permille is µg
 		}
 	}
 	return 0

@@ -66,8 +66,8 @@ type Limit struct {
 	At source.Span
 }
 
-// Lack is by how much a finding misses what is asked, in what can be added up over households: to buy, to carry, or to leave behind.
-type Lack struct {
+// Shortfall is by how much a finding misses what is asked, in what can be added up over households: to buy, to carry, or to leave behind.
+type Shortfall struct {
 	_ struct{} `cbor:",toarray"`
 	// What says in a few words of the rule what lacks or is too much, never in words of a family.
 	What string
@@ -104,7 +104,7 @@ type Finding struct {
 	Remedy  string
 	Caution string
 	// Lack is nil where the rule states no amount.
-	Lack *Lack
+	Lack *Shortfall
 	// Waived is set where a waiver of the household covers the finding.
 	Waived *Waiver
 	// State says how the finding stands against an earlier state of the kits; "" where none is compared with.

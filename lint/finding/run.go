@@ -125,7 +125,7 @@ type Rule struct {
 	// Title says what is wrong when the rule objects, Why why it matters, Remedy what to do.
 	Title, Why, Remedy, Caution string
 	// Mend is the kind of work that the remedy is.
-	Mend    Mend
+	Mend    Fix
 	Level   Level
 	Sources []string
 }

@@ -29,7 +29,7 @@ const ExampleDay = "2026-11-01"
 // TryExample judges one of the kits that explain a rule: the text is laid over a small household of one adult with
 // one pack, or is a whole one where it names its household. It says what is wrong, or "": the rule must object to what
 // fails, and not to what passes.
-func TryExample(ctx context.Context, b *judge.Bench, rule *judge.Rule, text string, fails bool) string {
+func TryExample(ctx context.Context, b *judge.Rulebook, rule *judge.Rule, text string, fails bool) string {
 	on, err := unit.ParseDate(ExampleDay)
 	if err != nil {
 		return err.Error()

@@ -74,8 +74,8 @@ type Measured struct {
 func Measure(tree fs.FS, dir string, o Options) *Measured { return MeasureFor(tree, dir, nil, o) }
 
 // MeasureFor reads and measures a household with what it asks of the standard: stricter
-// limits and official lists. Without a bench it asks for nothing.
-func MeasureFor(tree fs.FS, dir string, bench *judge.Bench, o Options) *Measured {
+// limits and official lists. Without a rulebook it asks for nothing.
+func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Measured {
 	show := o.Show
 	if show == nil {
 		show = func(s string) string { return s }
@@ -98,8 +98,8 @@ func MeasureFor(tree fs.FS, dir string, bench *judge.Bench, o Options) *Measured
 	m.Household.Judged = true
 	m.Kit = l.Kit
 	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start}
-	if bench != nil {
-		m.demands(bench, o.Against, &mo)
+	if rulebook != nil {
+		m.demands(rulebook, o.Against, &mo)
 	}
 	m.Facts, m.Ledger, m.Plan, m.Forecast = measure.Forecast(l.Kit, mo)
 	return m
@@ -127,12 +127,12 @@ func InputFinding(f load.Fault, name, path string) finding.Finding {
 }
 
 // Judge works on the household in folder dir from its files to its findings.
-func Judge(ctx context.Context, tree fs.FS, bench *judge.Bench, dir string, o Options) Outcome {
-	return MeasureFor(tree, dir, bench, o).Judge(ctx, bench, o)
+func Judge(ctx context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string, o Options) Outcome {
+	return MeasureFor(tree, dir, rulebook, o).Judge(ctx, rulebook, o)
 }
 
 // Judge judges what MeasureFor has measured.
-func (m *Measured) Judge(ctx context.Context, bench *judge.Bench, o Options) Outcome {
+func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Options) Outcome {
 	out := m.Outcome()
 	if m.Facts == nil {
 		return out
@@ -140,7 +140,7 @@ func (m *Measured) Judge(ctx context.Context, bench *judge.Bench, o Options) Out
 	if o.Figures {
 		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
 	}
-	verdicts, faults := bench.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	verdicts, faults := rulebook.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {
 		out.Faults = append(out.Faults, f.Problem)
 		out.Findings = append(out.Findings, m.BrokenRule(f))
@@ -148,7 +148,7 @@ func (m *Measured) Judge(ctx context.Context, bench *judge.Bench, o Options) Out
 	for _, v := range verdicts {
 		out.Findings = append(out.Findings, m.Finding(v))
 	}
-	m.Waive(bench, o.On, &out)
+	m.Waive(rulebook, o.On, &out)
 	return out
 }
 
@@ -173,7 +173,7 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution,
 	}
 	if l := v.Rule.Lack; l != nil {
-		f.Lack = &finding.Lack{What: l.What, Unit: l.Unit, Amount: v.Lack}
+		f.Lack = &finding.Shortfall{What: l.What, Unit: l.Unit, Amount: v.Lack}
 	}
 	at, _ := m.Ledger.Entry(v.At)
 	p := m.Place(at.Spots)

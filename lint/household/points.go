@@ -11,9 +11,9 @@ import (
 )
 
 // CapOf is the most load that somebody may carry, in permille of body mass.
-func (m *Measured) CapOf(bench *judge.Bench, c *facts.Carrier) int64 {
-	limit := func(name string) int64 { n, _ := bench.InForce("load", name, m.Facts.Limits); return n }
-	_, unfit := bench.InForce("load", "unfit", m.Facts.Limits)
+func (m *Measured) CapOf(rulebook *judge.Rulebook, c *facts.Carrier) int64 {
+	limit := func(name string) int64 { n, _ := rulebook.InForce("load", name, m.Facts.Limits); return n }
+	_, unfit := rulebook.InForce("load", "unfit", m.Facts.Limits)
 	switch {
 	case c.CapKnown:
 		return c.CapP
@@ -28,7 +28,7 @@ func (m *Measured) CapOf(bench *judge.Bench, c *facts.Carrier) int64 {
 }
 
 // Points finds the items whose loss takes a capability from somebody.
-func (m *Measured) Points(bench *judge.Bench) (out []finding.Point) {
+func (m *Measured) Points(rulebook *judge.Rulebook) (out []finding.Point) {
 	f := m.Facts
 	at := map[string]int{}
 	single := func(s *facts.Supply, add func(item string, capability kinds.Capability)) {
@@ -61,7 +61,7 @@ func (m *Measured) Points(bench *judge.Bench) (out []finding.Point) {
 			l.Who = append(l.Who, p.Name)
 		})
 	}
-	_, asked := bench.InForce("separation", "alone", f.Limits)
+	_, asked := rulebook.InForce("separation", "alone", f.Limits)
 	rank := func(p finding.Point) (all, heavy, one int) {
 		for _, l := range p.Losses {
 			if l.All {

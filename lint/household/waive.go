@@ -16,7 +16,7 @@ const waiverArea = "waiver"
 // waive marks the findings that the household's waivers cover, and says which
 // waivers have nothing to cover. The rules of area waiver say what else is wrong
 // with one; here it then covers nothing.
-func (m *Measured) Waive(bench *judge.Bench, on unit.Date, out *Outcome) {
+func (m *Measured) Waive(rulebook *judge.Rulebook, on unit.Date, out *Outcome) {
 	judged := len(out.Findings)
 	say := func(rule string, level finding.Level, spot, text string) {
 		out.Findings = append(out.Findings, finding.Finding{
@@ -24,20 +24,20 @@ func (m *Measured) Waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 		})
 	}
 	for _, w := range m.Kit.Record.Waivers {
-		rule, ok := bench.Rule(w.Rule)
+		rule, ok := rulebook.Rule(w.Rule)
 		switch {
-		case !ok && bench.Off(w.Rule) != "":
-			say("waiver/unused", finding.Note, w.Spot, fmt.Sprintf("the waiver of %s covers nothing: the rule is switched off by %s", w.Rule, bench.Off(w.Rule)))
+		case !ok && rulebook.Off(w.Rule) != "":
+			say("waiver/unused", finding.Note, w.Spot, fmt.Sprintf("the waiver of %s covers nothing: the rule is switched off by %s", w.Rule, rulebook.Off(w.Rule)))
 			continue
 		case !ok:
-			say("input/reference", finding.Error, w.Spot+"/rule", bench.NoRule(w.Rule))
+			say("input/reference", finding.Error, w.Spot+"/rule", rulebook.NoRule(w.Rule))
 			out.Household.Judged = false
 			continue
 		case rule.Area == waiverArea:
 			say("input/reference", finding.Error, w.Spot+"/rule", fmt.Sprintf("%s judges waivers and cannot be waived", w.Rule))
 			out.Household.Judged = false
 			continue
-		case !m.inForce(bench, w, on):
+		case !m.inForce(rulebook, w, on):
 			continue
 		}
 		covered := false
@@ -68,13 +68,13 @@ func (m *Measured) Waive(bench *judge.Bench, on unit.Date, out *Outcome) {
 
 // inForce reports whether nothing is wrong with a waiver: it gives a reason, its
 // day has not passed, and one of a heart rule ends soon.
-func (m *Measured) inForce(bench *judge.Bench, w kit.Waiver, on unit.Date) bool {
+func (m *Measured) inForce(rulebook *judge.Rulebook, w kit.Waiver, on unit.Date) bool {
 	for _, f := range m.Facts.Record.Waivers {
 		if f.ID == w.Spot && !f.ReasonKnown {
 			return false
 		}
 	}
-	_, heart := bench.InForce("waiver", "heart", m.Facts.Limits)
-	days, _ := bench.InForce("waiver", "heart_days", m.Facts.Limits)
+	_, heart := rulebook.InForce("waiver", "heart", m.Facts.Limits)
+	days, _ := rulebook.InForce("waiver", "heart_days", m.Facts.Limits)
 	return w.Until >= on && (!slices.Contains(heart, w.Rule) || int64(w.Until-on) <= days)
 }

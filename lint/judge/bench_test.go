@@ -25,7 +25,7 @@ var heart = []string{
 // core, over the facts of an example household of some 100 items. Compare within one run.
 func BenchmarkRulebook(b *testing.B) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	bench, problems := New(Base())
+	rulebook, problems := New(Base())
 	if len(problems) > 0 {
 		b.Fatal(problems)
 	}
@@ -33,8 +33,8 @@ func BenchmarkRulebook(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	first := *bench
-	first.rules = slices.DeleteFunc(bench.Rules(), func(r *Rule) bool { return !slices.Contains(heart, r.Name) })
+	first := *rulebook
+	first.rules = slices.DeleteFunc(rulebook.Rules(), func(r *Rule) bool { return !slices.Contains(heart, r.Name) })
 	if len(first.rules) != len(heart) {
 		b.Fatalf("%d of the first %d rules are there", len(first.rules), len(heart))
 	}
@@ -47,12 +47,12 @@ func BenchmarkRulebook(b *testing.B) {
 		known := func(id string) bool { _, ok := ledger.Entry(id); return ok }
 		ready := encode(facts)
 		for _, c := range []struct {
-			name  string
-			bench *Bench
-		}{{"first 24", &first}, {"all", bench}} {
+			name     string
+			rulebook *Rulebook
+		}{{"first 24", &first}, {"all", rulebook}} {
 			b.Run(family+"/"+c.name, func(b *testing.B) {
 				for b.Loop() {
-					c.bench.judge(context.Background(), ready, known, finding.Note)
+					c.rulebook.judge(context.Background(), ready, known, finding.Note)
 				}
 			})
 		}

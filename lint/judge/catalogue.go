@@ -223,7 +223,7 @@ func works() []string {
 }
 
 // mendOf reads custom.mend, or says why it is none.
-func mendOf(v any) (mend finding.Mend, why string) {
+func mendOf(v any) (mend finding.Fix, why string) {
 	m, _ := v.(map[string]any)
 	for _, key := range sortedKeys(m) {
 		if !slices.Contains(mendKeys, key) {
@@ -256,7 +256,7 @@ func mendOf(v any) (mend finding.Mend, why string) {
 const maxWhat = 40
 
 // lackOf reads custom.lack; nil where it is not one.
-func lackOf(v any) *finding.Lack {
+func lackOf(v any) *finding.Shortfall {
 	m, ok := v.(map[string]any)
 	if !ok || len(m) != 2 {
 		return nil
@@ -267,7 +267,7 @@ func lackOf(v any) *finding.Lack {
 	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || words.Clean(what) != what || !slices.Contains(kinds.Lacks(), unit) {
 		return nil
 	}
-	return &finding.Lack{What: what, Unit: unit}
+	return &finding.Shortfall{What: what, Unit: unit}
 }
 
 func texts(v any) ([]string, bool) {

@@ -155,7 +155,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 		{"data elsewhere", map[string]string{"limits/data.json": "{}"}, []string{"limits/data.json:1:1: a standard's data is its limits and official lists; write them into limits/<standard>/data.json and lists/<standard>/data.json"}},
 	} {
 		t.Run(c.why, func(t *testing.T) {
-			bench, problems := New(smallStandard(c.changes))
+			rulebook, problems := New(smallStandard(c.changes))
 			var got []string
 			for _, p := range problems {
 				got = append(got, p.String())
@@ -163,8 +163,8 @@ func TestFaultsOfAStandard(t *testing.T) {
 			if diff := cmp.Diff(c.want, got); diff != "" {
 				t.Errorf("-want +got:\n%s", diff)
 			}
-			if (bench == nil) != (len(c.want) > 0) {
-				t.Errorf("a bench: %v", bench != nil)
+			if (rulebook == nil) != (len(c.want) > 0) {
+				t.Errorf("a rulebook: %v", rulebook != nil)
 			}
 		})
 	}
@@ -271,7 +271,7 @@ func TestAmounts(t *testing.T) {
 		b := smallBench(t, changes)
 		vs, faults := b.Judge(context.Background(), facts, func(id string) bool { return id == "a" })
 		switch {
-		case c.why == "" && (len(vs) != 1 || vs[0].Lack != c.want || *vs[0].Rule.Lack != finding.Lack{What: "water at the start", Unit: "ml"}):
+		case c.why == "" && (len(vs) != 1 || vs[0].Lack != c.want || *vs[0].Rule.Lack != finding.Shortfall{What: "water at the start", Unit: "ml"}):
 			t.Errorf("%s: %+v, %v", c.lack, vs, faults)
 		case c.why != "" && (len(vs) > 0 || len(faults) != 1 || faults[0].Problem.String() != where+c.why):
 			t.Errorf("%s: %+v, %v", c.lack, vs, faults)

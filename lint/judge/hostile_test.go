@@ -143,7 +143,7 @@ func TestHostileRules(t *testing.T) {
 	}
 }
 
-// The bounds are a bench's own: whoever else uses the engine in the same process has its functions whole.
+// The bounds are a rulebook's own: whoever else uses the engine in the same process has its functions whole.
 func TestBoundsAreOurOwn(t *testing.T) {
 	b, problems := New(Base())
 	if len(problems) > 0 {

@@ -113,7 +113,7 @@ type Rule struct {
 	// Remedy says what to do.
 	Remedy string
 	// Mend is the kind of work that the remedy is.
-	Mend finding.Mend
+	Mend finding.Fix
 	// Caution is a warning that goes with the remedy, or "".
 	Caution string
 	// Passes and Fails are short kits, in CUE, that satisfy the rule and break it.
@@ -121,7 +121,7 @@ type Rule struct {
 	Level         finding.Level
 	Sources       []string
 	// Lack is what each of its findings states an amount of, or nil.
-	Lack *finding.Lack
+	Lack *finding.Shortfall
 	// Limits are those that the rule compares with, in the order of its METADATA.
 	Limits []Limit
 	// File is the path within the standard; Line and EndLine are its first and last line, METADATA aside.
@@ -155,8 +155,8 @@ type Fault struct {
 	Problem Problem
 }
 
-// Bench is a compiled set of standards. It is safe for concurrent use.
-type Bench struct {
+// Rulebook is a compiled set of standards. It is safe for concurrent use.
+type Rulebook struct {
 	rules    []*Rule
 	byName   map[string]*Rule
 	limits   map[string]*Limit
@@ -179,22 +179,22 @@ type Bench struct {
 // does nothing else. Without it, what bounds the memory of a rule is the time that
 // it has and what one call of a function may build: a program that judges by rules
 // of strangers and has other work to do should have a process of its own do it.
-func (b *Bench) WatchHeap() { b.maxHeap = maxHeap }
+func (b *Rulebook) WatchHeap() { b.maxHeap = maxHeap }
 
 // Base is the standard that comes with the program.
 func Base() fs.FS { return policies.FS() }
 
 // Rules lists all rules by name. The slice is the caller's, the rules are not.
-func (b *Bench) Rules() []*Rule { return slices.Clone(b.rules) }
+func (b *Rulebook) Rules() []*Rule { return slices.Clone(b.rules) }
 
 // Rule finds a rule by its name.
-func (b *Bench) Rule(name string) (*Rule, bool) {
+func (b *Rulebook) Rule(name string) (*Rule, bool) {
 	r, ok := b.byName[name]
 	return r, ok
 }
 
 // NoRule says that no rule has the name, and which was probably meant.
-func (b *Bench) NoRule(name string) string {
+func (b *Rulebook) NoRule(name string) string {
 	if why := b.off[name]; why != "" {
 		return fmt.Sprintf("rule %s is switched off by %s", name, why)
 	}
@@ -209,19 +209,19 @@ func (b *Bench) NoRule(name string) string {
 // Verdicts are sorted by rule, place and text. A rule that breaks, or that
 // takes longer than two seconds, becomes a Fault and hides no other rule. When
 // ctx ends, every rule not yet asked becomes a Fault.
-func (b *Bench) Judge(ctx context.Context, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
+func (b *Rulebook) Judge(ctx context.Context, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
 	return b.judge(ctx, encode(f), known, finding.Note)
 }
 
 // JudgeFrom is Judge by the rules of a level and graver only.
-func (b *Bench) JudgeFrom(ctx context.Context, least finding.Level, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
+func (b *Rulebook) JudgeFrom(ctx context.Context, least finding.Level, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
 	return b.judge(ctx, encode(f), known, least)
 }
 
 // Each asks one rule after the other and calls asked after each, for whoever
 // wants to know how long each took; the first call, with nil, is when the facts
 // stand ready for the engine. Verdicts are thrown away.
-func (b *Bench) Each(ctx context.Context, f *facts.Facts, asked func(*Rule)) {
+func (b *Rulebook) Each(ctx context.Context, f *facts.Facts, asked func(*Rule)) {
 	input := encode(f)
 	asked(nil)
 	a, done := b.asker(ctx, input)
@@ -232,7 +232,7 @@ func (b *Bench) Each(ctx context.Context, f *facts.Facts, asked func(*Rule)) {
 	}
 }
 
-func (b *Bench) judge(ctx context.Context, input *ast.Term, known func(id string) bool, least finding.Level) (vs []Verdict, faults []Fault) {
+func (b *Rulebook) judge(ctx context.Context, input *ast.Term, known func(id string) bool, least finding.Level) (vs []Verdict, faults []Fault) {
 	a, done := b.asker(ctx, input)
 	defer done()
 	for _, r := range b.rules {
@@ -281,7 +281,7 @@ func (documents) Put(ast.Ref, ast.Value) {}
 // asker asks one rule after the other about the same facts. What asking has in
 // common is made once: a rule with nothing to say costs a few microseconds.
 type asker struct {
-	b     *Bench
+	b     *Rulebook
 	ctx   context.Context
 	txn   storage.Transaction
 	err   error
@@ -294,7 +294,7 @@ type asker struct {
 }
 
 // asker makes ready to ask; done gives back what it took.
-func (b *Bench) asker(ctx context.Context, input *ast.Term) (a *asker, done func()) {
+func (b *Rulebook) asker(ctx context.Context, input *ast.Term) (a *asker, done func()) {
 	a = &asker{b: b, ctx: ctx, input: input, cache: topdown.NewVirtualCache(), stopped: map[string]int{}}
 	a.txn, a.err = b.store.NewTransaction(ctx)
 	unhook := context.AfterFunc(ctx, func() {

@@ -271,13 +271,13 @@ func (l *loader) unknownOff(name string, i int, rules []*Rule) string {
 }
 
 // Standards lists the layers, the base first.
-func (b *Bench) Standards() []Manifest { return slices.Clone(b.standards) }
+func (b *Rulebook) Standards() []Manifest { return slices.Clone(b.standards) }
 
 // Off says who switches a rule off, and why; "" where nobody does.
-func (b *Bench) Off(name string) string { return b.off[name] }
+func (b *Rulebook) Off(name string) string { return b.off[name] }
 
 // Set are the limits that later layers set anew, in the form in which a household's own stand among the facts.
-func (b *Bench) Set() []facts.OwnLimit { return slices.Clone(b.set) }
+func (b *Rulebook) Set() []facts.OwnLimit { return slices.Clone(b.set) }
 
 // reset makes the list of limits that a later layer has set anew.
 func (l *loader) reset() (out []facts.OwnLimit) {

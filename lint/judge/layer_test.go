@@ -64,7 +64,7 @@ func valleyStandard(replace map[string]string) fstest.MapFS {
 	return out
 }
 
-func valley(t *testing.T, replace map[string]string) *Bench {
+func valley(t *testing.T, replace map[string]string) *Rulebook {
 	t.Helper()
 	b, problems := NewLayers(Layer{FS: Base()}, Layer{valleyStandard(replace), "standards/harrow"})
 	if len(problems) > 0 {

@@ -135,7 +135,7 @@ func strict(from, into any) string {
 }
 
 // Lists lists the official lists by name. The slice is the caller's, the lists are not.
-func (b *Bench) Lists() []*List {
+func (b *Rulebook) Lists() []*List {
 	out := make([]*List, 0, len(b.lists))
 	for _, key := range sortedKeys(b.lists) {
 		out = append(out, b.lists[key])
@@ -144,12 +144,12 @@ func (b *Bench) Lists() []*List {
 }
 
 // List finds an official list by its name.
-func (b *Bench) List(key string) (*List, bool) {
+func (b *Rulebook) List(key string) (*List, bool) {
 	l, ok := b.lists[key]
 	return l, ok
 }
 
 // NoList says that no list has the name, and which there are.
-func (b *Bench) NoList(key string) string {
+func (b *Rulebook) NoList(key string) string {
 	return words.Suggest(fmt.Sprintf("no official list is called %q", key), key, sortedKeys(b.lists), "there are")
 }

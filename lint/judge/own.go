@@ -19,7 +19,7 @@ const (
 )
 
 // Limits lists all limits of the standards by name. The slice is the caller's, the limits are not.
-func (b *Bench) Limits() []*Limit {
+func (b *Rulebook) Limits() []*Limit {
 	out := make([]*Limit, 0, len(b.limits))
 	for _, name := range sortedKeys(b.limits) {
 		out = append(out, b.limits[name])
@@ -28,13 +28,13 @@ func (b *Bench) Limits() []*Limit {
 }
 
 // Limit finds a limit by area.name.
-func (b *Bench) Limit(name string) (*Limit, bool) {
+func (b *Rulebook) Limit(name string) (*Limit, bool) {
 	l, ok := b.limits[name]
 	return l, ok
 }
 
 // NoLimit says that no limit has the name, and which was probably meant.
-func (b *Bench) NoLimit(name string) string {
+func (b *Rulebook) NoLimit(name string) string {
 	if n := nearest(name, sortedKeys(b.limits)); n != "" {
 		return fmt.Sprintf("no limit is called %q; did you mean %s?", name, n)
 	}
@@ -43,7 +43,7 @@ func (b *Bench) NoLimit(name string) string {
 
 // InForce is what a limit asks of a household: the standard's value, or its own
 // stricter one. A list gives its entries; an unknown limit gives nothing.
-func (b *Bench) InForce(area, name string, own []facts.OwnLimit) (int64, []string) {
+func (b *Rulebook) InForce(area, name string, own []facts.OwnLimit) (int64, []string) {
 	for _, o := range own {
 		if o.Area == area && o.Name == name {
 			return o.Value, o.Values
@@ -64,7 +64,7 @@ func (e *LooserError) Error() string { return e.text }
 // or the values of a list, where list is true. It gives the limit in the standard's unit and in words.
 // A *LooserError says that the value is looser than the standard's; any other
 // error that it cannot be read.
-func (b *Bench) Stricter(area, key, value string, values []string, list bool) (facts.OwnLimit, string, error) {
+func (b *Rulebook) Stricter(area, key, value string, values []string, list bool) (facts.OwnLimit, string, error) {
 	name := area + "." + key
 	l, ok := b.limits[name]
 	out := facts.OwnLimit{Area: area, Name: key, Values: []string{}}

@@ -105,7 +105,7 @@ finding.` + name + ` contains f if {
 `
 }
 
-func smallBench(t testing.TB, changes map[string]string) *Bench {
+func smallBench(t testing.TB, changes map[string]string) *Rulebook {
 	t.Helper()
 	b, problems := New(smallStandard(changes))
 	for _, p := range problems {

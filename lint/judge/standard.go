@@ -44,7 +44,7 @@ type loader struct {
 }
 
 // New is NewLayers for standards whose files people find as they are.
-func New(standards ...fs.FS) (*Bench, []Problem) {
+func New(standards ...fs.FS) (*Rulebook, []Problem) {
 	layers := make([]Layer, len(standards))
 	for i, s := range standards {
 		layers[i].FS = s
@@ -55,8 +55,8 @@ func New(standards ...fs.FS) (*Bench, []Problem) {
 // NewLayers reads and compiles standards together; the first is usually Base(). It
 // reads every .rego file except *_test.rego, limits/<standard>/data.json and
 // lists/<standard>/data.json.
-// Where anything is wrong it gives no bench but the problems, sorted by place.
-func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
+// Where anything is wrong it gives no rulebook but the problems, sorted by place.
+func NewLayers(layers ...Layer) (b *Rulebook, problems []Problem) {
 	// The engine is large and its input is a stranger's: its panic is that standard's problem.
 	defer func() {
 		if r := recover(); r != nil {
@@ -91,7 +91,7 @@ func NewLayers(layers ...Layer) (b *Bench, problems []Problem) {
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Bench{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
+	b = &Rulebook{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
 	b.off = off
 	for _, y := range l.layers {
@@ -328,7 +328,7 @@ func (l *loader) compiler() (*ast.Compiler, *Problem) {
 
 // answers asks lib.limit for each limit: a helper that reads some other place
 // would make rules fall silent.
-func (l *loader) answers(b *Bench) {
+func (l *loader) answers(b *Rulebook) {
 	fn := ast.MustParseRef("data.lib.limit")
 	if len(b.compiler.GetRulesExact(fn)) == 0 {
 		return

@@ -135,7 +135,7 @@ func packs(n int, mg int64) *facts.Facts {
 
 func knows(string) bool { return true }
 
-func mustBench(t testing.TB, rules string) *Bench {
+func mustBench(t testing.TB, rules string) *Rulebook {
 	t.Helper()
 	b, problems := New(standard(rules))
 	if len(problems) > 0 {
@@ -354,7 +354,7 @@ func hundredFacts() *facts.Facts {
 // BenchmarkJudge times judging from facts to verdicts beside its floor, one
 // evaluation of the same prepared rules on facts that are ready for the engine.
 func BenchmarkJudge(b *testing.B) {
-	bench, problems := New(Base())
+	rulebook, problems := New(Base())
 	if len(problems) > 0 {
 		b.Fatal(problems)
 	}
@@ -362,12 +362,12 @@ func BenchmarkJudge(b *testing.B) {
 	ready := encode(facts)
 	b.Run("floor", func(b *testing.B) {
 		for b.Loop() {
-			bench.judge(context.Background(), ready, knows, finding.Note)
+			rulebook.judge(context.Background(), ready, knows, finding.Note)
 		}
 	})
 	b.Run("judge", func(b *testing.B) {
 		for b.Loop() {
-			bench.Judge(context.Background(), facts, knows)
+			rulebook.Judge(context.Background(), facts, knows)
 		}
 	})
 	b.Run("load the standard", func(b *testing.B) {

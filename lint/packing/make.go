@@ -22,7 +22,7 @@ import (
 var Product = lint.Product{Name: "list", Make: List}
 
 // List reads and measures the household in folder dir and makes its packing list.
-func List(_ context.Context, tree fs.FS, _ *judge.Bench, dir string, o household.Options) household.Outcome {
+func List(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o household.Options) household.Outcome {
 	m := household.Measure(tree, dir, o)
 	out := m.Outcome()
 	if m.Facts != nil {

@@ -82,7 +82,7 @@ func auditOf(text string, n int) *audit.Audit {
 		Standards: []audit.StandardID{{Name: text, Version: text, Digest: text}}, History: &finding.History{Remarks: []string{text}, Partial: text},
 	}
 	for _, name := range []string{text, "fire/two-means"} {
-		a.Run.Rules = append(a.Run.Rules, finding.Rule{Name: name, Title: text, Why: text, Remedy: text, Caution: text, Sources: []string{text}, Level: finding.Error, Mend: finding.Mend{Work: finding.ToAdd, Thing: text}})
+		a.Run.Rules = append(a.Run.Rules, finding.Rule{Name: name, Title: text, Why: text, Remedy: text, Caution: text, Sources: []string{text}, Level: finding.Error, Mend: finding.Fix{Work: finding.ToAdd, Thing: text}})
 	}
 	var all []*audit.Audited
 	var hs []finding.Household

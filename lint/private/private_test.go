@@ -226,9 +226,9 @@ func TestComparison(t *testing.T) {
 // A trial keeps counts, rules and levels, and tells no amount, no sum, no place; households stand in the order of their pseudonyms.
 func TestTrial(t *testing.T) {
 	m := mask(1)
-	said := finding.Finding{Rule: "load/cap", Level: finding.Error, Message: "Ana bears 12 kg", Household: "Birch", Path: "birch", Spot: "people/ana/load", At: source.Span{File: "birch/kit.cue"}, State: finding.New, Lack: &finding.Lack{What: "load", Unit: "mg", Amount: 12}}
+	said := finding.Finding{Rule: "load/cap", Level: finding.Error, Message: "Ana bears 12 kg", Household: "Birch", Path: "birch", Spot: "people/ana/load", At: source.Span{File: "birch/kit.cue"}, State: finding.New, Lack: &finding.Shortfall{What: "load", Unit: "mg", Amount: 12}}
 	old := said
-	old.Message, old.Lack = "Ana bears 11 kg", &finding.Lack{What: "load", Unit: "mg", Amount: 11}
+	old.Message, old.Lack = "Ana bears 11 kg", &finding.Shortfall{What: "load", Unit: "mg", Amount: 11}
 	in := &trial.Trial{
 		On: "2026-11-01", Old: trial.Standard{Name: "base 1.0.0"}, New: trial.Standard{Name: "valley 1.1.0", Digest: "sha256:00"}, Partial: "interrupted",
 		Totals: []trial.Total{{What: "load", Unit: "mg", New: 12}},

@@ -18,8 +18,8 @@ import (
 )
 
 var rules = []finding.Rule{
-	{Name: "fire/two-means", Title: "Fewer than two means", Why: "One gets wet.\nAlways.", Remedy: "Add one.", Mend: finding.Mend{Work: finding.ToAdd, Thing: "fire"}, Level: finding.Warning, Sources: []string{"common practice, no source"}},
-	{Name: "input/value", Title: "A value that cannot be", Why: "It bends sums.", Remedy: "Write {\"850 g\"}.", Mend: finding.Mend{Work: finding.ToWrite}, Level: finding.Error},
+	{Name: "fire/two-means", Title: "Fewer than two means", Why: "One gets wet.\nAlways.", Remedy: "Add one.", Mend: finding.Fix{Work: finding.ToAdd, Thing: "fire"}, Level: finding.Warning, Sources: []string{"common practice, no source"}},
+	{Name: "input/value", Title: "A value that cannot be", Why: "It bends sums.", Remedy: "Write {\"850 g\"}.", Mend: finding.Fix{Work: finding.ToWrite}, Level: finding.Error},
 	{Name: "load/body-mass-cap", Title: "Too heavy", Why: "It hurts.", Remedy: "Lighten <it>.", Caution: "Ask a *practitioner*.", Level: finding.Error},
 }
 
@@ -49,7 +49,7 @@ func runs() map[string]*finding.Run {
 		Rule: "input/value", Level: finding.Error, Path: hostilePath, Household: hostileText, Spot: "a~1b/" + hostileText, Message: hostileText, At: spot(hostilePath+"/kit.cue", 1),
 		Because: []finding.Because{{Message: "and more"}, {Message: hostileText, At: spot("../x", 3)}, {Message: "{{0}} {1}"}},
 		Limits:  []finding.Limit{{Name: "a.b", Value: hostileText, Source: "s"}, {Name: "a.c", Value: "1 %", Source: hostileText, At: spot(hostilePath, 4)}},
-		Lack:    &finding.Lack{What: hostileText, Unit: "ml", Amount: 1_500},
+		Lack:    &finding.Shortfall{What: hostileText, Unit: "ml", Amount: 1_500},
 		Remedy:  hostileText, Caution: hostileText, Waived: &finding.Waiver{Reason: hostileText, Until: "2027-01-01", Agreed: hostileText, At: spot(hostilePath, 5)},
 	}
 	file := finding.Finding{Rule: "input/path", Level: finding.Error, Path: "no\nwhere", Message: "there is no such file", At: source.Span{File: "no\nwhere"}}

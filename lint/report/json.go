@@ -309,7 +309,7 @@ func wire(f *finding.Finding) jsonFinding {
 	return j
 }
 
-func lackOf(l *finding.Lack) *jsonLack {
+func lackOf(l *finding.Shortfall) *jsonLack {
 	if l == nil {
 		return nil
 	}
@@ -317,14 +317,14 @@ func lackOf(l *finding.Lack) *jsonLack {
 }
 
 // lack reads it back.
-func (j *jsonLack) lack() (*finding.Lack, error) {
+func (j *jsonLack) lack() (*finding.Shortfall, error) {
 	if j == nil {
 		return nil, nil
 	}
 	if j.What == "" || j.Amount < 1 || !slices.Contains(kinds.Lacks(), j.Unit) {
 		return nil, fmt.Errorf("a lack says what, an amount above 0 and one of the units %s", strings.Join(kinds.Texts(kinds.Lacks()), ", "))
 	}
-	return &finding.Lack{What: j.What, Unit: j.Unit, Amount: j.Amount}, nil
+	return &finding.Shortfall{What: j.What, Unit: j.Unit, Amount: j.Amount}, nil
 }
 
 // span gives nil for a place that is not known.

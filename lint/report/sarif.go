@@ -74,21 +74,21 @@ type jsonMend struct {
 	Thing string       `json:"thing,omitempty"`
 }
 
-func mendOf(m finding.Mend) *jsonMend {
+func mendOf(m finding.Fix) *jsonMend {
 	if m.Work == "" {
 		return nil
 	}
 	return &jsonMend{m.Work, m.Thing}
 }
 
-func (j *jsonMend) mend() (finding.Mend, error) {
+func (j *jsonMend) mend() (finding.Fix, error) {
 	if j == nil {
-		return finding.Mend{}, nil
+		return finding.Fix{}, nil
 	}
 	if !slices.Contains(finding.Works, j.Work) {
-		return finding.Mend{}, fmt.Errorf("%q is no work that mends a finding", j.Work)
+		return finding.Fix{}, fmt.Errorf("%q is no work that mends a finding", j.Work)
 	}
-	return finding.Mend{Work: j.Work, Thing: j.Thing}, nil
+	return finding.Fix{Work: j.Work, Thing: j.Thing}, nil
 }
 
 type sarifAutomation struct {

@@ -17,7 +17,7 @@ func tried() *trial.Trial {
 		return finding.Finding{Rule: rule, Level: l, Message: message, Path: "alder", Spot: "household", At: at(8, 9, 18), State: s}
 	}
 	short := found("w/start", "3 L short", finding.Unchanged, finding.Error)
-	short.Lack = &finding.Lack{What: "water", Unit: "ml", Amount: 3000}
+	short.Lack = &finding.Shortfall{What: "water", Unit: "ml", Amount: 3000}
 	return &trial.Trial{
 		Version: "v0", On: "2026-11-01", Partial: "interrupted after 3 of 9 households",
 		Old: trial.Standard{Name: "base 1.0.0"}, New: trial.Standard{Name: "valley 1.1.0\x1b[31m", Digest: "sha256:0123456789abcdef0123"},

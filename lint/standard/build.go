@@ -54,8 +54,8 @@ func Over(fsys fs.FS, files map[string][]byte) (fs.FS, error) {
 type Built struct {
 	// Files are the generated files by path.
 	Files map[string][]byte
-	// Bench is the standard, compiled over the base.
-	Bench *judge.Bench
+	// Rulebook is the standard, compiled over the base.
+	Rulebook *judge.Rulebook
 	// Rules are its own.
 	Rules []*judge.Rule
 	// Limits are those that it sets.
@@ -79,11 +79,11 @@ func Build(fsys fs.FS, s *load.Standard, shown string) (*Built, []judge.Problem)
 	if why := foreignReadme(fsys); why != "" {
 		return nil, []judge.Problem{{File: path.Join(shown, ReadmeFile), Line: 1, Col: 1, Text: why}}
 	}
-	bench, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: shown})
+	rulebook, problems := judge.NewLayers(judge.Layer{FS: judge.Base()}, judge.Layer{FS: tree, Shown: shown})
 	if len(problems) > 0 {
 		return nil, written(problems, files, s, shown)
 	}
-	b := &Built{Files: files, Bench: bench, Rules: Rules(bench, s.Name), Limits: Limits(bench)}
+	b := &Built{Files: files, Rulebook: rulebook, Rules: Rules(rulebook, s.Name), Limits: Limits(rulebook)}
 	files[ReadmeFile] = readme(s, b)
 	return b, nil
 }
@@ -122,7 +122,7 @@ func (b *Built) Stale(fsys fs.FS) (names []string) {
 }
 
 // Rules are the rules of the standard of a name, by name.
-func Rules(b *judge.Bench, name string) (out []*judge.Rule) {
+func Rules(b *judge.Rulebook, name string) (out []*judge.Rule) {
 	for _, r := range b.Rules() {
 		if strings.HasPrefix(r.Name, name+":") {
 			out = append(out, r)
@@ -132,7 +132,7 @@ func Rules(b *judge.Bench, name string) (out []*judge.Rule) {
 }
 
 // Limits are those that the last of the standards sets, by name.
-func Limits(b *judge.Bench) (out []*judge.Limit) {
+func Limits(b *judge.Rulebook) (out []*judge.Limit) {
 	all := b.Standards()
 	for _, l := range b.Limits() {
 		if l.Layer == all[len(all)-1].String() {

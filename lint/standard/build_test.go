@@ -143,7 +143,7 @@ func TestDescribe(t *testing.T) {
 			{Name: "medication.days", Change: "loosened", Value: "5 days", Before: "7 days", Meaning: "m", Source: "s", At: "s/standard.cue:9:21"},
 		},
 		Off: []SwitchedOff{{"practice/shakedown", "we walk"}}}
-	if diff := cmp.Diff(want, Describe(b.Bench, "d", true)); diff != "" {
+	if diff := cmp.Diff(want, Describe(b.Rulebook, "d", true)); diff != "" {
 		t.Error(diff)
 	}
 }

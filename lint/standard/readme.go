@@ -18,7 +18,7 @@ import (
 func readme(s *load.Standard, b *Built) []byte {
 	var w bytes.Buffer
 	p := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
-	base := b.Bench.Standards()[0]
+	base := b.Rulebook.Standards()[0]
 	p("%s\n\n# %s\n\nStandard %s %s, laid over the base standard from version %s on.\n", readmeMark, plain(s.Title), s.Name, s.Version, s.Needs)
 	for par := range strings.SplitSeq(s.Description, "\n\n") {
 		p("%s\n", plain(par))
@@ -129,8 +129,8 @@ type SwitchedOff struct {
 	Reason string `json:"reason"`
 }
 
-// Describe says what the last standard of a bench is, of the digest and signed or not.
-func Describe(b *judge.Bench, digest string, signed bool) *Described {
+// Describe says what the last standard of a rulebook is, of the digest and signed or not.
+func Describe(b *judge.Rulebook, digest string, signed bool) *Described {
 	all := b.Standards()
 	m := all[len(all)-1]
 	d := &Described{Name: m.Name, Version: m.Version, Needs: m.Needs, Base: all[0].Version, Digest: digest, Signed: signed,

@@ -12,7 +12,7 @@ import (
 
 // Make says what a new standard would mean for the households that both have judged: old and now are the results of checking
 // the same paths as of the same day by the benches was and is.
-func Make(old, now *lint.Result, was, is *judge.Bench) (*Trial, error) {
+func Make(old, now *lint.Result, was, is *judge.Rulebook) (*Trial, error) {
 	t, err := Try(&old.Run, &now.Run)
 	if err != nil {
 		return nil, err
@@ -38,9 +38,9 @@ func Make(old, now *lint.Result, was, is *judge.Bench) (*Trial, error) {
 }
 
 // changedRules lists the rules that are not the same in two benches.
-func changedRules(was, is *judge.Bench) (out []RuleChange) {
+func changedRules(was, is *judge.Rulebook) (out []RuleChange) {
 	names := map[string]bool{}
-	for _, b := range []*judge.Bench{was, is} {
+	for _, b := range []*judge.Rulebook{was, is} {
 		for _, r := range b.Rules() {
 			names[r.Name] = true
 		}
@@ -76,7 +76,7 @@ func changedRules(was, is *judge.Bench) (out []RuleChange) {
 }
 
 // changedLimits lists the limits that are not the same in two benches.
-func changedLimits(was, is *judge.Bench) (out []LimitChange) {
+func changedLimits(was, is *judge.Rulebook) (out []LimitChange) {
 	for _, l := range is.Limits() {
 		old, ok := was.Limit(l.Name)
 		now := *l

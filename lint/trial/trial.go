@@ -104,7 +104,7 @@ func Try(old, now *finding.Run) (*Trial, error) {
 	defer stopA()
 	b, stopB := iter.Pull2(now.Findings.ByPath())
 	defer stopB()
-	totals := map[finding.Lack]*Total{}
+	totals := map[finding.Shortfall]*Total{}
 	nextOld, nextNew := &side{run: old, next: a}, &side{run: now, next: b}
 	for {
 		path, more, err := first(nextOld, nextNew)
@@ -272,15 +272,15 @@ func bare(f finding.Finding) finding.Finding {
 }
 
 // add adds up the lacks of one household.
-func add(totals map[finding.Lack]*Total, before, after []finding.Finding) {
-	lacks := map[finding.Lack]bool{}
+func add(totals map[finding.Shortfall]*Total, before, after []finding.Finding) {
+	lacks := map[finding.Shortfall]bool{}
 	sum := func(fs []finding.Finding, each func(*Total, int64)) {
 		for i := range fs {
 			l := fs[i].Lack
 			if l == nil || fs[i].Waived != nil {
 				continue
 			}
-			key := finding.Lack{What: l.What, Unit: l.Unit}
+			key := finding.Shortfall{What: l.What, Unit: l.Unit}
 			if totals[key] == nil {
 				totals[key] = &Total{What: l.What, Unit: l.Unit}
 			}
@@ -290,7 +290,7 @@ func add(totals map[finding.Lack]*Total, before, after []finding.Finding) {
 	sum(before, func(t *Total, n int64) { t.Old += n })
 	sum(after, func(t *Total, n int64) {
 		t.New += n
-		if key := (finding.Lack{What: t.What, Unit: t.Unit}); !lacks[key] {
+		if key := (finding.Shortfall{What: t.What, Unit: t.Unit}); !lacks[key] {
 			lacks[key] = true
 			t.Households++
 		}

@@ -19,7 +19,7 @@ func ran(hs []finding.Household, fs ...finding.Finding) *finding.Run {
 func said(path, rule, message string, level finding.Level, lack int64) finding.Finding {
 	f := finding.Finding{Rule: rule, Level: level, Message: message, Path: path, Spot: "household", Remedy: "r", Caution: "c", Limits: []finding.Limit{{Name: "a.b"}}}
 	if lack > 0 {
-		f.Lack = &finding.Lack{What: "water", Unit: "ml", Amount: lack}
+		f.Lack = &finding.Shortfall{What: "water", Unit: "ml", Amount: lack}
 	}
 	return f
 }

@@ -49,7 +49,7 @@ func TestSameSeedSameBytes(t *testing.T) {
 // judged judges a whole valley, household by household, in the order of their folders.
 func judged(t *testing.T, tr fstest.MapFS) *lint.Result {
 	t.Helper()
-	bench, problems := judge.New(judge.Base())
+	rulebook, problems := judge.New(judge.Base())
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -59,7 +59,7 @@ func judged(t *testing.T, tr fstest.MapFS) *lint.Result {
 	}
 	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: on}, Workers: 2}
 	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
-		return lint.Pack(household.Judge(ctx, tr, bench, j.Dir, o.Options))
+		return lint.Pack(household.Judge(ctx, tr, rulebook, j.Dir, o.Options))
 	}
 	res := lint.Check(context.Background(), tr, o)
 	t.Cleanup(res.Close)

@@ -7,35 +7,35 @@ import (
 	"strconv"
 )
 
-// Part is one of several parts of a repository, for machines that each judge
+// Shard is one of several parts of a repository, for machines that each judge
 // one. Which part a household falls into depends on its path alone, so another
 // family that comes or goes moves nobody.
-type Part struct{ n, of int }
+type Shard struct{ n, of int }
 
 // Whole reports whether the part is all there is.
-func (p Part) Whole() bool { return p.of <= 1 }
+func (p Shard) Whole() bool { return p.of <= 1 }
 
 // maxParts is our own bound, far above any row of machines.
 const maxParts = 10_000
 
 var partForm = regexp.MustCompile(`^([0-9]{1,5})/([0-9]{1,5})$`)
 
-// ParsePart reads the form 3/8: the third of eight parts.
-func ParsePart(s string) (Part, error) {
+// ParseShard reads the form 3/8: the third of eight parts.
+func ParseShard(s string) (Shard, error) {
 	m := partForm.FindStringSubmatch(s)
 	if m == nil {
-		return Part{}, fmt.Errorf("%q is not a part; write which of how many, such as 3/8", s)
+		return Shard{}, fmt.Errorf("%q is not a part; write which of how many, such as 3/8", s)
 	}
 	n, _ := strconv.Atoi(m[1])
 	of, _ := strconv.Atoi(m[2])
 	if n < 1 || n > of || of > maxParts {
-		return Part{}, fmt.Errorf("%q is not a part; there are 1/%d to %[2]d/%[2]d, and at most %d parts", s, max(1, min(of, maxParts)), maxParts)
+		return Shard{}, fmt.Errorf("%q is not a part; there are 1/%d to %[2]d/%[2]d, and at most %d parts", s, max(1, min(of, maxParts)), maxParts)
 	}
-	return Part{n, of}, nil
+	return Shard{n, of}, nil
 }
 
 // String gives the form 3/8, or "" for all.
-func (p Part) String() string {
+func (p Shard) String() string {
 	if p.of == 0 {
 		return ""
 	}
@@ -43,7 +43,7 @@ func (p Part) String() string {
 }
 
 // has reports whether the household at a path falls into the part.
-func (p Part) has(path string) bool {
+func (p Shard) has(path string) bool {
 	if p.of == 0 {
 		return true
 	}

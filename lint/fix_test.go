@@ -18,7 +18,7 @@ func TestWorkIsWhatTheRemedyNamesFirst(t *testing.T) {
 		"Add": finding.ToAdd, "Copy": finding.ToAdd, "Move": finding.ToMove, "Exchange": finding.ToExchange, "Weigh": finding.ToCheck, "Agree": finding.ToDecide,
 	}
 	seen, used := map[string]bool{}, map[finding.Work]bool{}
-	for _, r := range bench(t).Rules() {
+	for _, r := range rulebook(t).Rules() {
 		word, _, _ := strings.Cut(r.Remedy, " ")
 		if want, ok := first[word]; ok && r.Mend.Work != want {
 			t.Errorf("%s: the work is %s, and the remedy says %q", r.Name, r.Mend.Work, r.Remedy)
@@ -55,7 +55,7 @@ func TestCapabilitiesAreThoseOfTheSchema(t *testing.T) {
 // What the rules say goes to the outputs, and people read it in words.
 func TestMendIsTold(t *testing.T) {
 	words := map[string]string{}
-	for _, r := range household.Rules(bench(t)) {
+	for _, r := range household.Rules(rulebook(t)) {
 		words[r.Name] = r.Mend.Words()
 	}
 	for name, want := range map[string]string{

@@ -54,8 +54,8 @@ func (w Work) Words() string {
 // Brings reports whether something comes along that was not there.
 func (w Work) Brings() bool { return w == ToExchange || w == ToAdd }
 
-// Mend is what mends the findings of a rule.
-type Mend struct {
+// Fix is what mends the findings of a rule.
+type Fix struct {
 	Work Work
 	// Thing is a capability that the thing brought has, "" where no one thing of a capability mends a finding. Where
 	// the rule states a lack in whole things, it is each of these. One of Stuffs is brought by the amount that lacks.
@@ -67,7 +67,7 @@ type Mend struct {
 var Stuffs = map[string]kinds.Unit{"water": kinds.UnitVolume, "food": kinds.UnitEnergy}
 
 // Words says for people what is done and, where one thing mends a finding, what that can do, in the word that a kit has for it.
-func (m Mend) Words() string {
+func (m Fix) Words() string {
 	if m.Thing == "" {
 		return m.Work.Words()
 	}

@@ -35,12 +35,12 @@ func openCache(t *testing.T, dir string) *cache.Store {
 
 // remembering judges the household in folder dir of a tree, with a memory before it.
 type remembering struct {
-	t      *testing.T
-	bench  *judge.Bench
-	dir    string // of the cache
-	root   string // that paths are relative to
-	salt   string
-	verify bool
+	t        *testing.T
+	rulebook *judge.Rulebook
+	dir      string // of the cache
+	root     string // that paths are relative to
+	salt     string
+	verify   bool
 	// run is the audit date, that of all tests where it is not given; job the day of the household, the audit date where it is not given.
 	run, job string
 }
@@ -66,11 +66,11 @@ func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, 
 	if r.job != "" {
 		j.On = kit.Some(dayOf(r.t, r.job))
 	}
-	m := &lint.Memory{Store: store, Salt: []byte(r.salt), On: today, Root: r.root, Show: show, Verify: r.verify, Tree: func(string) (fs.FS, error) { return tree, nil }}
+	m := &lint.Cache{Store: store, Salt: []byte(r.salt), On: today, Root: r.root, Show: show, Verify: r.verify, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	run := m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = true
 		reads := repo.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
-		a := lint.Pack(household.Judge(ctx, reads, r.bench, j.Dir, household.Options{On: j.Day(today), Show: show}))
+		a := lint.Pack(household.Judge(ctx, reads, r.rulebook, j.Dir, household.Options{On: j.Day(today), Show: show}))
 		a.Reads = reads.Reads()
 		return a
 	})
@@ -91,7 +91,7 @@ func TestMemory(t *testing.T) {
 		"a/more.json":        `{"rope": {"name": "rope", "mass": "200 g"}}`,
 		"b/kit.cue":          frame,
 	})
-	r := remembering{t: t, bench: bench(t), dir: t.TempDir()}
+	r := remembering{t: t, rulebook: rulebook(t), dir: t.TempDir()}
 	first, judged, _ := r.ask(base, "a")
 	if !judged || len(first) < 5 || first[0].Rule == "input/file" {
 		t.Fatalf("judged %v: %v", judged, first)
@@ -134,7 +134,7 @@ func TestMemory(t *testing.T) {
 		if judged != c.judged {
 			t.Errorf("%s: judged %v", c.what, judged)
 		}
-		fresh := remembering{t: t, bench: r.bench, dir: t.TempDir()}
+		fresh := remembering{t: t, rulebook: r.rulebook, dir: t.TempDir()}
 		want, _, _ := fresh.ask(c.tree, "a")
 		if diff := cmp.Diff(want, got); diff != "" {
 			t.Errorf("%s: remembered otherwise (-judged +remembered):\n%s", c.what, diff)
@@ -163,7 +163,7 @@ func TestMemory(t *testing.T) {
 // Each day has its own answers, whether it is the run's or the household's.
 func TestMemoryKnowsDays(t *testing.T) {
 	tree := files(map[string]string{"a/kit.cue": frame + "\npacks: rust: compartments: lid: items: bars: {mass: \"500 g\", expires: \"2026-08-31\", food: energy: \"2100 kcal\"}\n"})
-	r := remembering{t: t, bench: bench(t), dir: t.TempDir()}
+	r := remembering{t: t, rulebook: rulebook(t), dir: t.TempDir()}
 	for _, c := range []struct {
 		run, job        string
 		judged, expired bool
@@ -190,7 +190,7 @@ func TestMemoryKnowsDays(t *testing.T) {
 // Verifying judges anew and tells where the memory holds something else.
 func TestVerifyMemory(t *testing.T) {
 	tree := files(map[string]string{"a/kit.cue": frame})
-	r := remembering{t: t, bench: bench(t), dir: t.TempDir(), verify: true}
+	r := remembering{t: t, rulebook: rulebook(t), dir: t.TempDir(), verify: true}
 	for range 2 {
 		if _, judged, differs := r.ask(tree, "a"); !judged || len(differs) > 0 {
 			t.Errorf("judged %v, differs %v", judged, differs)
@@ -199,10 +199,10 @@ func TestVerifyMemory(t *testing.T) {
 	// A memory that was filled by another program under the same salt.
 	r.dir = t.TempDir()
 	store := openCache(t, r.dir)
-	m := &lint.Memory{Store: store, On: day(t), Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
+	m := &lint.Cache{Store: store, On: day(t), Show: func(p string) string { return p }, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		reads := repo.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
-		_ = household.Judge(ctx, reads, r.bench, j.Dir, household.Options{On: day(t)})
+		_ = household.Judge(ctx, reads, r.rulebook, j.Dir, household.Options{On: day(t)})
 		a := lint.Pack(household.Outcome{Household: finding.Household{Name: "Nobody", Path: "a", Judged: true}})
 		a.Reads = reads.Reads()
 		return a
@@ -215,7 +215,7 @@ func TestVerifyMemory(t *testing.T) {
 // What was stopped, and what a broken rule has to say, is not remembered.
 func TestOnlyWholeAnswersAreRemembered(t *testing.T) {
 	tree := files(map[string]string{"a/kit.cue": frame})
-	r := remembering{t: t, bench: broken(t), dir: t.TempDir()}
+	r := remembering{t: t, rulebook: broken(t), dir: t.TempDir()}
 	for range 2 {
 		if _, judged, _ := r.ask(tree, "a"); !judged {
 			t.Error("a broken rule's answer is remembered")

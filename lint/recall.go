@@ -20,13 +20,13 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// Memory answers from a cache what was judged before. An answer is kept under
+// Cache answers from a store what was judged before. An answer is kept under
 // all that it was made of: what was read for it (files, listings, and what was
 // not there), the day, and the salt. Two steps lead to it: by the household's path to the
 // names of what was read the last times, and by what stands under these names now
 // to the answer. What a run reads follows from what it has read before, so an
 // answer found that way is the one that judging would give.
-type Memory struct {
+type Cache struct {
 	Store *cache.Store
 	// Salt is everything that an answer depends on beside the tree and the day: program, standard, options.
 	Salt []byte
@@ -68,7 +68,7 @@ const sets = 4
 const sights = 4
 
 // Run is a run that looks into the memory first.
-func (m *Memory) Run(run func(context.Context, Job) Answer) func(context.Context, Job) Answer {
+func (m *Cache) Run(run func(context.Context, Job) Answer) func(context.Context, Job) Answer {
 	m.views = map[string]*sight{}
 	return func(ctx context.Context, j Job) Answer {
 		known, lists, ok := m.recall(j)
@@ -92,13 +92,13 @@ func (m *Memory) Run(run func(context.Context, Job) Answer) func(context.Context
 }
 
 // Differs lists the households for which the memory holds another answer than judging gives.
-func (m *Memory) Differs() []string {
+func (m *Cache) Differs() []string {
 	slices.Sort(m.differs)
 	return slices.Compact(m.differs)
 }
 
 // view is the tree of a commit.
-func (m *Memory) view(commit string) (*sight, error) {
+func (m *Cache) view(commit string) (*sight, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if v := m.views[commit]; v != nil {
@@ -117,7 +117,7 @@ func (m *Memory) view(commit string) (*sight, error) {
 }
 
 // recall looks for an answer; it gives the lists of names too.
-func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
+func (m *Cache) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 	b, ok := m.Store.Get(m.names(j))
 	if !ok || Packing.Unmarshal(b, &lists) != nil || len(lists) > sets {
 		return a, nil, false
@@ -152,7 +152,7 @@ func (m *Memory) recall(j Job) (a Answer, lists [][]glance, ok bool) {
 	return Answer{}, lists, false
 }
 
-func (m *Memory) product(name string) *Product {
+func (m *Cache) product(name string) *Product {
 	if m.Product == nil {
 		return nil
 	}
@@ -160,7 +160,7 @@ func (m *Memory) product(name string) *Product {
 }
 
 // keep remembers an answer and what was read for it.
-func (m *Memory) keep(j Job, a Answer, lists [][]glance) {
+func (m *Cache) keep(j Job, a Answer, lists [][]glance) {
 	list := make([]glance, len(a.Reads))
 	for i, r := range a.Reads {
 		list[i] = glance{r.Kind, m.Show(r.Name)}
@@ -176,7 +176,7 @@ func (m *Memory) keep(j Job, a Answer, lists [][]glance) {
 }
 
 // pack is an answer as it is kept.
-func (m *Memory) pack(a Answer) []byte {
+func (m *Cache) pack(a Answer) []byte {
 	a.Reads = nil
 	b, err := cbor.Marshal(a)
 	if err != nil {
@@ -187,10 +187,10 @@ func (m *Memory) pack(a Answer) []byte {
 
 // names is the key of the lists of what was read for a household, which each day has of its own: a history of many days would
 // push out one another's.
-func (m *Memory) names(j Job) cache.Key { return m.key("names", j.Day(m.On).String(), m.Show(j.Dir)) }
+func (m *Cache) names(j Job) cache.Key { return m.key("names", j.Day(m.On).String(), m.Show(j.Dir)) }
 
 // answer is the key of an answer.
-func (m *Memory) answer(j Job, list []glance, reads []repo.Read) cache.Key {
+func (m *Cache) answer(j Job, list []glance, reads []repo.Read) cache.Key {
 	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), fmt.Sprint(j.Figures), j.Want}
 	for i, r := range reads {
 		parts = append(parts, string(r.Kind), list[i].Name, r.Sum)
@@ -199,7 +199,7 @@ func (m *Memory) answer(j Job, list []glance, reads []repo.Read) cache.Key {
 }
 
 // key hashes the salt and the parts, each with its length, so that no two lists of parts read alike.
-func (m *Memory) key(parts ...string) cache.Key {
+func (m *Cache) key(parts ...string) cache.Key {
 	h := sha256.New()
 	var b []byte
 	b = binary.AppendUvarint(b, uint64(len(m.Salt)))
@@ -213,7 +213,7 @@ func (m *Memory) key(parts ...string) cache.Key {
 }
 
 // inTree turns a path relative to the root into one of the tree; above the top there is only the top.
-func (m *Memory) inTree(rel string) string {
+func (m *Cache) inTree(rel string) string {
 	if p := path.Join("/", m.Root, rel)[1:]; p != "" {
 		return p
 	}
