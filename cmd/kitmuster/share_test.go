@@ -38,6 +38,8 @@ type sharer struct {
 	flags []string
 	// said is what was written to standard error.
 	said strings.Builder
+	// few says that there are fewer households than a trial for others takes.
+	few bool
 }
 
 // run gives standard output; any exit code of the program's own will do.
@@ -107,7 +109,9 @@ func (s *sharer) all(rev string, drill []string, paths ...string) map[string]str
 			s.t.Fatal(err)
 		}
 		trial := []string{"standard", "trial", filepath.Join(standards, "harrow-valley"), "--base", filepath.Join(standards, "harrow-valley-1.0"), "--on", valley.On, "--format", form}
-		out["trial "+form] = s.run(append(trial, paths...)...)
+		if !s.few { // of few it is refused, see share.txtar
+			out["trial "+form] = s.run(append(trial, paths...)...)
+		}
 		out["drill "+form] = s.run(append([]string{"drill", "--show", "note", "--on", valley.On, "--format", form}, drill...)...)
 	}
 	audit := []string{"audit", "--on", valley.On, "-o", fmt.Sprintf("../audit-%d", len(s.flags))}
@@ -601,6 +605,7 @@ func TestShareSafe(t *testing.T) {
 func sharedByMany(t *testing.T, start func(name string) *sharer, public string) {
 	t.Helper()
 	examples := start("harrow")
+	examples.few = true
 	if err := os.CopyFS(examples.dir, os.DirFS("../../examples/harrow-valley")); err != nil {
 		t.Fatal(err)
 	}
