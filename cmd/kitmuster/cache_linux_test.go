@@ -130,7 +130,7 @@ func TestCommittedCacheAcquitsNobody(t *testing.T) {
 	}
 }
 
-// A cache in the work tree serves whoever has a key from elsewhere; a link there leads to no folder elsewhere.
+// A cache in the work tree serves those who have a key from elsewhere; a link there leads to no folder elsewhere.
 func TestCacheInTheWorkTree(t *testing.T) {
 	t.Parallel()
 	dir, outside := t.TempDir(), t.TempDir()

@@ -702,7 +702,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 	t.Run("forged", func(t *testing.T) {
 		store := t.TempDir()
 		same(t, "--cache", store)
-		acquit(t, store, sealing, "h003") // as only whoever has the key can
+		acquit(t, store, sealing, "h003") // as only somebody with the key can
 		if got := runs(t, dir, checkArgs("--cache", store, "h003")...); got.code != exitClean {
 			t.Fatalf("the forged answer is not a whole one: exit %d\n%.300s", got.code, got.out)
 		}

@@ -31,7 +31,7 @@ type sharing struct {
 // flags adds the flags. Call it last: with --share-safe, whatever the command says on standard error is held to what others may see.
 func (s *sharing) flags(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&s.safe, "share-safe", false, "write what others may see, messages included: no names, body masses, ages, medicines, money, papers, addresses or text of the kits; households get pseudonyms")
-	cmd.Flags().StringVar(&s.key, "share-key", "", "the `file` with the key of the pseudonyms, made where there is none (share.key in the user's configuration folder where not given); whoever has it can tell who is who")
+	cmd.Flags().StringVar(&s.key, "share-key", "", "the `file` with the key of the pseudonyms, made where there is none (share.key in the user's configuration folder where not given); anyone who has it can tell who is who")
 	before, run := cmd.PreRun, cmd.RunE
 	var held *reserved
 	cmd.PreRun = func(cmd *cobra.Command, args []string) {
@@ -174,13 +174,13 @@ func (s *sharing) readKey(errs io.Writer) (key [private.KeySize]byte, err error)
 	}
 	k, err := openKey(file, called)
 	if k.made {
-		fmt.Fprintf(aloud(errs), "A new key for pseudonyms is in %s. Keep it, out of every repository: with it, and only with it, the same households get the same pseudonyms again, and whoever has it can tell who is who.\n", called)
+		fmt.Fprintf(aloud(errs), "A new key for pseudonyms is in %s. Keep it, out of every repository: with it, and only with it, the same households get the same pseudonyms again, and anyone who has it can tell who is who.\n", called)
 	}
 	if err != nil {
 		return key, wrong("%w", err)
 	}
 	if k.exposed {
-		fmt.Fprintf(aloud(errs), "kitmuster: warning: others on this machine can read or change the key in %s, and whoever has it can tell who is who; chmod 600 mends it\n", called)
+		fmt.Fprintf(aloud(errs), "kitmuster: warning: others on this machine can read or change the key in %s, and anyone who has it can tell who is who; run chmod 600 on it\n", called)
 	}
 	return k.key, nil
 }

@@ -98,7 +98,7 @@ func name(k Key) (dir, file string) {
 	return dir, path.Join(dir, fmt.Sprintf("%x", k[1:]))
 }
 
-// seal stands before the bytes of an entry; only whoever has the secret can make it for this key and these bytes.
+// seal stands before the bytes of an entry; only who has the secret can make it for this key and these bytes.
 func (s *Store) seal(k Key, b []byte) []byte {
 	h := hmac.New(sha256.New, s.secret)
 	h.Write(k[:]) // always as long, so that where it ends and the bytes begin is clear

@@ -11,7 +11,7 @@ import (
 func (m *Mask) Audit(a *audit.Audit, masked bool) *audit.Audit {
 	out := &audit.Audit{Run: m.Run(a.Run), Standards: slices.Clone(a.Standards), Season: a.Season, Against: a.Against, Until: a.Until, OnDay: a.OnDay, UntilDay: a.UntilDay}
 	out.Run.Rules, out.Past = a.Run.Rules, a.Past
-	few := len(a.Run.Households) < Few
+	few := few(a.Run)
 	if out.Run, out.Brief = Fewer(out.Run), few; few {
 		out.Run.Remarks = append(out.Run.Remarks, fewFigures)
 	}

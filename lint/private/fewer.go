@@ -27,10 +27,13 @@ var impersonal = []string{
 	"shelter", "signals", "tools", "waiver", "water",
 }
 
-// Fewer is a masked run that says less where it covers fewer than Few households, and the run itself otherwise. A part of a
+// few reports whether a run covers so few households that less is said of each. Of none there is nothing to hold back.
+func few(r *finding.Run) bool { return len(r.Households) > 0 && len(r.Households) < Few }
+
+// Fewer is a masked run that says less where it covers fewer than Few households, and the run itself otherwise, as where it covers none. A part of a
 // repository says what it has to say, since only the whole tells how many there are: use it on the merged run.
 func Fewer(r *finding.Run) *finding.Run {
-	if len(r.Households) >= Few || r.Shared == "" {
+	if !few(r) || r.Shared == "" {
 		return r
 	}
 	out := *r
@@ -103,13 +106,15 @@ func inDays(stocks []finding.Stock, plan int) ([]finding.Stock, int) {
 	return out, whole
 }
 
-// FewerShared rounds the figures where there are those of fewer than Few households, and tells so in the remark.
+// FewerShared rounds the figures where there are those of fewer than Few households, and tells so in the remark, if there is a figure.
 func FewerShared(hs []Shared) (out []Shared, remark string) {
 	if len(hs) >= Few || len(hs) == 0 {
 		return hs, ""
 	}
 	for _, h := range hs {
-		out = append(out, fewerFigures(h))
+		if out = append(out, fewerFigures(h)); h.Read {
+			remark = fewFigures
+		}
 	}
-	return out, fewFigures
+	return out, remark
 }

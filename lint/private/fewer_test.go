@@ -112,7 +112,7 @@ func TestFewerSheetAndComparison(t *testing.T) {
 	fig := func(label string, unit kinds.Figure, value int64) *finding.Figure {
 		return &finding.Figure{Group: "endurance", Label: label, Unit: unit, Value: value}
 	}
-	c := &finding.Comparison{Run: &finding.Run{Findings: finding.List()}, Households: []finding.Compared{{Changes: []finding.Change{
+	c := &finding.Comparison{Run: &finding.Run{Findings: finding.List(), Households: make([]finding.Household, 1)}, Households: []finding.Compared{{Changes: []finding.Change{
 		{Before: fig("water lasts", "hours", 20), Now: fig("water lasts", "hours", 50)},
 		{Before: fig("sodium lasts", "hours", 25), Now: fig("sodium lasts", "hours", 30)},
 		{Now: &finding.Figure{Group: "capabilities", Label: "fire, for the household", Value: 1}},
@@ -120,5 +120,16 @@ func TestFewerSheetAndComparison(t *testing.T) {
 	changes := mask(0).Comparison(c).Households[0].Changes
 	if len(changes) != 1 || changes[0].Before.Value != 0 || changes[0].Now.Value != 48 {
 		t.Errorf("%v", changes)
+	}
+}
+
+// Where no household is told of, nothing is held back, and nothing says that it is.
+func TestFewerOfNone(t *testing.T) {
+	none := mask(0).Run(&finding.Run{Findings: finding.List(finding.Finding{Rule: "input/no-kit", Path: "x"})})
+	if Fewer(none) != none {
+		t.Error("a run of no household says that it says less")
+	}
+	if hs, remark := FewerShared([]Shared{{}}); len(hs) != 1 || remark != "" {
+		t.Errorf("a household that could not be read: %v, %q", hs, remark)
 	}
 }

@@ -126,7 +126,7 @@ func (m *Mask) fate(kind kinds.ToldDrill, of []*drill.Fate) SharedFate {
 // Comparison keeps of the changes those of the hours that stocks of everybody last, and of what the household can do.
 func (m *Mask) Comparison(c *finding.Comparison) *finding.Comparison {
 	out := &finding.Comparison{Run: Fewer(m.Run(c.Run)), Households: make([]finding.Compared, len(c.Households))}
-	few := len(c.Run.Households) < Few
+	few := few(c.Run)
 	for i := range c.Households {
 		h := &c.Households[i]
 		o := finding.Compared{Household: m.Household(h.Household)}
