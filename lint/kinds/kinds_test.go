@@ -167,3 +167,18 @@ func TestNoKind(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// Amounts of each unit are written for people.
+func TestTexts(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{FigureMass.Row().Text(1_500_000), "1.50 kg"}, {FigureVolume.Row().Text(750), "750 ml"}, {FigureEnergy.Row().Text(4_184_000), "1000 kcal"},
+		{FigureHours.Row().Text(72), "72 h"}, {FigureDay.Row().Text(0), "1970-01-01"}, {FigurePermille.Row().Text(199), "19.9 %"},
+		{FigureMillidays.Row().Text(1000), "1 day"}, {FigureMillidays.Row().Text(2500), "2.5 days"},
+		{UnitMass.Row().LackText(1_500_000), "1.50 kg"}, {UnitEnergy.Row().LackText(4_184_000), "1000 kcal"}, {UnitMinutes.Row().LackText(90), "1 h 30 min"},
+		{UnitDays.Row().LackText(1), "1 day"}, {UnitMilli.Row().LackText(2500), "2.5"}, {UnitCount.Row().LackText(3), "3"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}

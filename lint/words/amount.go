@@ -6,34 +6,6 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// Amount says n of a unit of facts, lacks and figures: "mg", "ml", "j" or "J" (joules), "min" (minutes), "hours", "days", "millidays" and
-// "milli" (thousandths), "permille", "day" (a date, as days since 1970), and "count". Of another unit it is the bare number.
-func Amount(of string, n int64) string {
-	switch of {
-	case "mg":
-		return Mass(n)
-	case "ml":
-		return Volume(n)
-	case "j", "J":
-		return Energy(n)
-	case "min":
-		return Minutes(n)
-	case "hours":
-		return fmt.Sprintf("%d h", n)
-	case "days":
-		return Count(n, "day")
-	case "millidays":
-		return Thousandths(n, "day")
-	case "milli":
-		return unit.Count(n).String()
-	case "permille":
-		return Percent(n, 1000)
-	case "day":
-		return unit.Date(n).String()
-	}
-	return fmt.Sprint(n)
-}
-
 // Mass says milligrams.
 func Mass(mg int64) string { return unit.Mass(mg * 1000).String() }
 

@@ -29,9 +29,9 @@ func TestWordsForPeople(t *testing.T) {
 		{And(nil), ""}, {And([]string{"a"}), "a"}, {And([]string{"a", "b"}), "a and b"}, {And([]string{"a", "b", "c"}), "a, b and c"},
 		{List([]string{"a", "b"}), "a, b"}, {List([]string{"Ana, the elder", "Ben"}), "Ana, the elder; Ben"},
 		{Line(" a\n\tb  c "), "a b c"},
-		{Amount("mg", 1_500_000), "1.50 kg"}, {Amount("ml", 750), "750 ml"}, {Amount("j", 4_184_000), "1000 kcal"}, {Amount("J", 4_184_000), "1000 kcal"},
-		{Amount("min", 90), "1 h 30 min"}, {Amount("hours", 72), "72 h"}, {Amount("days", 1), "1 day"}, {Amount("millidays", 1000), "1 day"},
-		{Amount("millidays", 2500), "2.5 days"}, {Amount("milli", 2500), "2.5"}, {Amount("permille", 199), "19.9 %"}, {Amount("day", 0), "1970-01-01"}, {Amount("count", 3), "3"},
+		{Mass(1_500_000), "1.50 kg"}, {Volume(750), "750 ml"}, {Energy(4_184_000), "1000 kcal"},
+		{Minutes(90), "1 h 30 min"}, {Count(1, "day"), "1 day"}, {Thousandths(1000, "day"), "1 day"},
+		{Thousandths(2500, "day"), "2.5 days"}, {Percent(199, 1000), "19.9 %"},
 		{Thousandths(1000, "dose"), "1 dose"}, {Thousandths(500, "dose"), "0.5 doses"},
 		{Percent(1, 3), "33.3 %"}, {Percent(1, 2000), "0.1 %"}, {Percent(1, 0), "-"},
 	} {
