@@ -90,8 +90,10 @@ type Waiver struct {
 type Finding struct {
 	_ struct{} `cbor:",toarray"`
 	// Rule is area/rule-name; faults of the input have the area "input".
-	Rule      string
-	Level     Level
+	Rule  string
+	Level Level
+	// Title states what the rule wants; "" where it is not known.
+	Title     string
 	Message   string
 	Household string
 	// Path is the household's folder, relative to the tree that was read.

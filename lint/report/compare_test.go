@@ -78,7 +78,7 @@ not readable (fir), new
     new error: no mass [input/value] (alder/kit.cue:1:1)
 
 the household at cedar is gone
-3 households checked as of 2026-11-01: 2 errors, 0 warnings, 1 note, 1 waived. Since main (0123456789ab): 2 new, 1 mended, 1 unchanged. 7 households, touched by no change, not judged. 1 household not wholly judged; once the input is mended, more may show.
+3 households checked as of 2026-11-01: 2 errors, 0 warnings, 1 note, 1 waived. Since main (0123456789ab): 2 new, 1 fixed, 1 unchanged. 7 households, touched by no change, not judged. 1 household only partly checked; once the input is corrected, more may show.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)
