@@ -116,6 +116,14 @@ type Finding struct {
 // State is how a finding stands against an earlier state of the kits.
 type State string
 
+// Word is how people are told of it.
+func (s State) Word() string {
+	if s == Mended {
+		return "fixed"
+	}
+	return string(s)
+}
+
 // The states. A mended finding is one of the earlier state that is there no longer.
 const (
 	New       State = "new"

@@ -66,7 +66,7 @@ func TestCompareText(t *testing.T) {
     gone|: gone: was 2024-10-04
   findings: 1 new, 1 mended, 1 unchanged
     new error: too <b>heavy</b> [x](http://a.example) www.b.example [load/body-mass-cap] (alder/kit.cue:8:9)
-    mended warning: one means [fire/two-means] (alder/kit.cue:10:1)
+    fixed warning: one means [fire/two-means] (alder/kit.cue:10:1)
 
 Birch (beech), was at birch
   no figure differs

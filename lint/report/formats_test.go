@@ -545,11 +545,11 @@ func TestJUnit(t *testing.T) {
 		}},
 		"paths and what is gone": {made(func(r *finding.Run) { r.Households, r.Since = two, "main" }, lone, note, note, gone), finding.Note, []string{
 			"Alder: [a | a/b | failure a/b] [a | a/b (2) | failure a/b]", "Birch: [household | nothing found | passed]",
-			"Cedar: [a | a/b (mended) | passed]", "paths: [input | input/path | error input/path]",
+			"Cedar: [a | a/b (fixed) | passed]", "paths: [input | input/path | error input/path]",
 		}},
 		"only the new fail": {runs()["states"], finding.Error, []string{
 			"run: [run | run whole | passed]",
-			"Alder: [load | load/body-mass-cap people/ana/load | failure load/body-mass-cap] [fire | fire/two-means packs/rust | skipped] [load | load/body-mass-cap people/ana/load (mended) | passed]",
+			"Alder: [load | load/body-mass-cap people/ana/load | failure load/body-mass-cap] [fire | fire/two-means packs/rust | skipped] [load | load/body-mass-cap people/ana/load (fixed) | passed]",
 			"birch: [household | household judged | error unjudged] [x | x/y | passed]",
 		}},
 	} {

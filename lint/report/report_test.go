@@ -55,8 +55,8 @@ waived warning: fire/two-means
     one means
     waived until 2026-12-01: ordered (alder/kit.cue:20:1)
 
-2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household only partly checked; once the input is corrected, more may show.
 kitmuster rules NAME explains a rule and where its limits come from.
+2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household only partly checked; once the input is corrected, more may show.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)
@@ -155,7 +155,7 @@ func TestJSON(t *testing.T) {
 			map[string]any{"message": "and 3 more"},
 		},
 		"limits": []any{map[string]any{"name": "load.adult_cap", "value": "15 %", "source": "common practice, no source", "layer": "base"}},
-		"title": "No load above the cap", "remedy": "Lighten it.", "caution": "Ask a practitioner.", "waived": false,
+		"title":  "No load above the cap", "remedy": "Lighten it.", "caution": "Ask a practitioner.", "waived": false,
 	}
 	if diff := cmp.Diff(want, f); diff != "" {
 		t.Error(diff)

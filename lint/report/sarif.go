@@ -455,7 +455,7 @@ func notifications(run *finding.Run) (out []sarifNotification) {
 	}
 	for i := range run.Households {
 		if h := &run.Households[i]; !h.Judged {
-			out = append(out, sarifNotification{finding.Error, message(finding.Title(h.Name, h.Path) + " was not wholly judged; once the input is mended, more may show")})
+			out = append(out, sarifNotification{finding.Error, message(finding.Title(h.Name, h.Path) + " was only partly checked; once the input is corrected, more may show")})
 		}
 	}
 	for _, r := range run.Remarks {

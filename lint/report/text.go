@@ -147,10 +147,10 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		}
 		some = t.household(fs, judged[fs[0].Path]) || some
 	}
-	ending(t.b, run)
 	if some && run.Shared == "" {
 		fmt.Fprintln(t.b, "kitmuster rules NAME explains a rule and where its limits come from.")
 	}
+	ending(t.b, run)
 	return t.b.Flush()
 }
 
@@ -177,7 +177,9 @@ func (t *text) household(fs []finding.Finding, judged bool) bool {
 	})
 	for len(said) > 0 {
 		first := &said[0]
-		of := func(f finding.Finding) bool { return f.Rule == first.Rule && f.Level == first.Level && kind(&f) == kind(first) }
+		of := func(f finding.Finding) bool {
+			return f.Rule == first.Rule && f.Level == first.Level && kind(&f) == kind(first)
+		}
 		var group, rest []finding.Finding
 		for _, f := range said {
 			if of(f) {
