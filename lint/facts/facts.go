@@ -24,6 +24,7 @@ type Facts struct {
 	Fuels        []FuelItem     `json:"fuels"`
 	Stoves       []StoveItem    `json:"stoves"`
 	Insulation   []Insulation   `json:"insulation"`
+	Sized        []Sized        `json:"sized"`
 	Radios       []RadioItem    `json:"radios"`
 	Papers       []Paper        `json:"papers"`
 	Medicines    []MedicineItem `json:"medicines"`
@@ -351,6 +352,8 @@ type Offer struct {
 	Person      string      `json:"person"`
 	Carrier     string      `json:"carrier"`
 	Owner       string      `json:"owner"`
+	Whose       string      `json:"whose"` // id of whom it is for: whom it fits, its owner, its wearer; "" where it is anybody's
+	Place       string      `json:"place"` // outside the packs: "bed", "door" or ""
 	Reach       kinds.Reach `json:"reach"`
 	Waterproof  bool        `json:"waterproof"`
 }
@@ -432,6 +435,17 @@ type StoveItem struct {
 	Cooks       bool     `json:"cooks"` // it also says that it can cook
 }
 
+// Sized is a thing that a child outgrows.
+type Sized struct {
+	ID        string `json:"id"`
+	Name      string `json:"name"`
+	Kind      string `json:"kind"`  // "shoes", "jacket" or "nappies"
+	Whose     string `json:"whose"` // as of Offer
+	SizeKnown bool   `json:"size_known"`
+	SeenKnown bool   `json:"seen_known"` // the day it was last tried on is written
+	SeenDay   int64  `json:"seen_day"`
+}
+
 // Insulation keeps a body warm.
 type Insulation struct {
 	ID           string `json:"id"`
@@ -439,6 +453,7 @@ type Insulation struct {
 	Pack         string `json:"pack"`
 	Carrier      string `json:"carrier"`
 	Owner        string `json:"owner"`
+	Whose        string `json:"whose"` // as of Offer
 	Count        int64  `json:"count"`
 	Kind         string `json:"kind"`
 	ComfortKnown bool   `json:"comfort_known"`

@@ -163,6 +163,10 @@ type Item struct {
 	Weighed           Opt[unit.Date]
 	Estimated         bool
 	Owner             string
+	Size              string // by its label
+	Fits              string // key of the person whom it fits
+	SizeSeen          Opt[unit.Date]
+	Place             string // "bed", "door" or ""
 	Shared            bool
 	Can               []Capability
 	Food              Opt[Food]

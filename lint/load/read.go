@@ -428,6 +428,14 @@ func (e entry) readItem(it *kit.Item) {
 			it.Estimated = e.flag("estimated")
 		case "owner":
 			it.Owner = e.ref("owner")
+		case "size":
+			it.Size = e.text("size")
+		case "fits":
+			it.Fits = e.ref("fits")
+		case "sizeSeen":
+			it.SizeSeen = e.date("sizeSeen")
+		case "place":
+			it.Place = e.text("place")
 		case "shared":
 			it.Shared = e.flag("shared")
 		case "can":
@@ -692,6 +700,7 @@ func (r *reader) references(h *kit.Household) {
 	}
 	item := func(it *kit.Item) {
 		check(it.Spot+"/owner", "owner", it.Owner, bodies)
+		check(it.Spot+"/fits", "person", it.Fits, people)
 		if it.Food.Set {
 			check(it.Food.Value.Spot+"/for", "food for", it.Food.Value.For, bodies)
 		}

@@ -219,6 +219,9 @@ func (l itemLedger) marks() {
 	if it.Owner != "" {
 		l.leaf("owner", "owner of", facts.TextOf(it.Owner))
 	}
+	if it.SizeSeen.Set {
+		l.leaf("sizeSeen", "last fitting of", facts.AmountOf(kinds.QuantityDate, it.SizeSeen.Value))
+	}
 	if it.QuickShed {
 		l.leaf("quickShed", "quick release of", facts.Amount{})
 	}

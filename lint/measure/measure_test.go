@@ -91,7 +91,7 @@ func TestWholeHousehold(t *testing.T) {
 		},
 		Capabilities: []facts.Capability{{Capability: "fire", Count: 2, Offers: []facts.Offer{
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
-			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Reach: "on-body"},
+			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Whose: "people/ana", Reach: "on-body"},
 		}}},
 		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
@@ -101,7 +101,7 @@ func TestWholeHousehold(t *testing.T) {
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
 			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
 		}},
-		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
+		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Sized: []facts.Sized{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
 		Medicines: []facts.MedicineItem{}, Allergies: []facts.Allergy{}, Weighings: []facts.Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
 		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
 		Medications: []facts.Medication{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
