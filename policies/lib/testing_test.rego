@@ -154,6 +154,20 @@ item(more) := object.union(
 	more,
 )
 
+# A thing that a child outgrows, written whole.
+sized(more) := object.union(
+	{
+		"id": "people/mia/shoes",
+		"name": "Shoes",
+		"kind": "shoes",
+		"whose": "people/mia",
+		"size_known": true,
+		"seen_known": true,
+		"seen_day": 20000,
+	},
+	more,
+)
+
 # A capability with these offers.
 capability(name, offers) := {
 	"capability": name,
@@ -172,6 +186,8 @@ offer(means, more) := object.union(
 		"person": "",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
+		"place": "",
 		"reach": "walking",
 		"waterproof": false,
 	},
@@ -272,6 +288,7 @@ insulation(kind, more) := object.union(
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
 		"count": 1,
 		"kind": kind,
 		"comfort_known": false,
@@ -368,6 +385,9 @@ plan(more) := object.union(
 		"meeting_points": 0,
 		"contacts": 0,
 		"contacts_out_of_area": 0,
+		"hazards": [],
+		"ridden": false,
+		"foot_mm": 0,
 	},
 	more,
 )
