@@ -15,6 +15,7 @@ type Facts struct {
 	Animals      []Animal       `json:"animals"`
 	Carriers     []Carrier      `json:"carriers"`
 	Packs        []Pack         `json:"packs"`
+	Vehicles     []Vehicle      `json:"vehicles"`
 	Compartments []Compartment  `json:"compartments"`
 	Items        []Item         `json:"items"`
 	Capabilities []Capability   `json:"capabilities"`
@@ -118,7 +119,7 @@ type Household struct {
 	PlanMin      int64  `json:"plan_min"`
 	RestEnergyJ  int64  `json:"rest_energy_j"`  // all people, one day at rest
 	SweatMG      int64  `json:"sweat_mg"`       // sodium lost in sweat on the plan's walks, all walkers
-	WalkMin      int64  `json:"walk_min"`       // of the plan's legs, Naismith's rule
+	WalkMin      int64  `json:"walk_min"`       // of the plan's legs on foot, Naismith's rule
 	AnimalFoodJ  int64  `json:"animal_food_j"`  // food meant for animals
 	AnimalNeedJ  int64  `json:"animal_need_j"`  // all animals, one day
 	AnimalNeedML int64  `json:"animal_need_ml"` // water, all animals, one day
@@ -153,16 +154,34 @@ type Plan struct {
 	Places         []Place  `json:"meeting_places"` // the same one by one
 	Contacts       int64    `json:"contacts"`
 	OutOfArea      int64    `json:"contacts_out_of_area"`
+	Hazards        []string `json:"hazards"` // the dangers of the place
+	WarningKnown   bool     `json:"warning_known"`
+	WarningMin     int64    `json:"warning_min"` // before a danger is there
+	Ways           int64    `json:"ways"`        // out of the place; 0 where not written
+	HomeAltKnown   bool     `json:"home_altitude_known"`
+	HomeAltMM      int64    `json:"home_altitude_mm"` // above the sea
+	HomeFloorKnown bool     `json:"home_floor_known"`
+	HomeFloor      int64    `json:"home_floor"` // 0 at the ground
+	HomeLift       bool     `json:"home_lift"`
+	// Ridden: there are legs, and none is on foot.
+	Ridden bool `json:"ridden"`
+	// Of the legs on foot; FootMin is 0 where none is written. The time is by Naismith's rule.
+	FootMM  int64 `json:"foot_mm"`
+	FootMin int64 `json:"foot_min"`
 }
 
-// Leg is one walk of the route.
+// Leg is one walk or ride of the route.
 type Leg struct {
 	ID         string `json:"id"`
+	By         string `json:"by"`     // the vehicle's id; "" on foot
+	Ridden     bool   `json:"ridden"` // nobody walks on it
+	Stairs     int64  `json:"stairs"` // steps
+	RideMin    int64  `json:"ride_min"`
 	DistanceMM int64  `json:"distance_mm"`
 	ClimbMM    int64  `json:"climb_mm"`
 	DescentMM  int64  `json:"descent_mm"`
 	Ground     string `json:"ground"`
-	WalkMin    int64  `json:"walk_min"`
+	WalkMin    int64  `json:"walk_min"` // 0 where it is ridden
 	// As the forecast walks it, under the load and over the ground; hours of the plan, -1 for never.
 	Arrives   bool  `json:"arrives"`
 	BeginHour int64 `json:"begin_hour"`
@@ -176,6 +195,8 @@ type Place struct {
 	Key           string `json:"key"`
 	AltitudeKnown bool   `json:"altitude_known"`
 	AltitudeMM    int64  `json:"altitude_mm"` // above the sea
+	// SafeFrom are the dangers of the place that do not reach it.
+	SafeFrom []string `json:"safe_from"`
 }
 
 // Source is water on the way.
@@ -236,31 +257,71 @@ type Animal struct {
 
 // Carrier is a person or an animal that bears at least one pack, or may.
 type Carrier struct {
-	ID         string   `json:"id"`   // the person's or animal's
-	Kind       string   `json:"kind"` // "person" or "animal"
-	Key        string   `json:"key"`
-	Name       string   `json:"name"`
-	Adult      bool     `json:"adult"`
-	AgeKnown   bool     `json:"age_known"`
-	AgeMonths  int64    `json:"age_months"`
-	Species    string   `json:"species"`
-	Fitness    string   `json:"fitness"`
-	Carries    bool     `json:"carries"`
-	BodyMassMG int64    `json:"body_mass_mg"`
-	LoadID     string   `json:"load_id"` // the ledger's entry of the load
-	LoadMG     int64    `json:"load_mg"` // all packs; what is worn or pocketed is not load
-	OnBodyMG   int64    `json:"on_body_mg"`
-	BaseMG     int64    `json:"base_mg"`
-	ShareP     int64    `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
-	CapKnown   bool     `json:"cap_known"`      // the family overrides the standard's cap
-	CapP       int64    `json:"cap_permille"`
-	CapID      string   `json:"cap_id"`
-	Packs      []string `json:"packs"`
-	QuickMG    int64    `json:"quick_shed_mg"` // of the load, can be dropped in seconds
-	QuickIDs   []string `json:"quick_shed_ids"`
+	ID         string `json:"id"`   // the person's or animal's
+	Kind       string `json:"kind"` // "person" or "animal"
+	Key        string `json:"key"`
+	Name       string `json:"name"`
+	Adult      bool   `json:"adult"`
+	AgeKnown   bool   `json:"age_known"`
+	AgeMonths  int64  `json:"age_months"`
+	Species    string `json:"species"`
+	Fitness    string `json:"fitness"`
+	Carries    bool   `json:"carries"`
+	BodyMassMG int64  `json:"body_mass_mg"`
+	LoadID     string `json:"load_id"` // the ledger's entry of the load
+	LoadMG     int64  `json:"load_mg"` // all packs; what is worn or pocketed is not load
+	OnBodyMG   int64  `json:"on_body_mg"`
+	// FootUG and BodyUG are what load caps compare, in micrograms, so that nothing is rounded: the most of the load that is
+	// borne on a leg on foot, all of it where there is no route; and the body's mass.
+	FootUG int64 `json:"foot_ug"`
+	BodyUG int64 `json:"body_mass_ug"`
+	// GearMG is what is worn or pocketed that is no clothing and no shoe; GearID is the heaviest entry of it.
+	GearMG int64  `json:"gear_mg"`
+	GearID string `json:"gear_id"`
+	// Spare are things in the packs that no rule needs, Movable those that serve as well on another back; heaviest first, a few.
+	Spare    []Burdensome `json:"spare"`
+	Movable  []Burdensome `json:"movable"`
+	BaseMG   int64        `json:"base_mg"`
+	ShareP   int64        `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
+	CapKnown bool         `json:"cap_known"`      // the family overrides the standard's cap
+	CapP     int64        `json:"cap_permille"`
+	CapID    string       `json:"cap_id"`
+	Packs    []string     `json:"packs"`
+	QuickMG  int64        `json:"quick_shed_mg"` // of the load, can be dropped in seconds
+	QuickIDs []string     `json:"quick_shed_ids"`
 	// CarriedMG is the mass of the people who are carried, with what they bear and wear; it is not in LoadMG.
 	CarriedMG  int64    `json:"carried_mg"`
 	CarriedIDs []string `json:"carried_ids"` // the people's
+}
+
+// Burdensome is a thing that makes a load lighter where it stays or goes to another.
+type Burdensome struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	MassMG int64  `json:"mass_mg"` // of all its count, without drinking water
+}
+
+// Vehicle takes people or things part of the way.
+type Vehicle struct {
+	ID           string   `json:"id"`
+	Key          string   `json:"key"`
+	Name         string   `json:"name"`
+	Kind         string   `json:"kind"`
+	Ridden       bool     `json:"ridden"` // people go in or on it
+	Used         bool     `json:"used"`   // a leg is gone by it
+	UsedMM       int64    `json:"used_mm"`
+	PayloadKnown bool     `json:"payload_known"`
+	PayloadMG    int64    `json:"payload_mg"`
+	LoadMG       int64    `json:"load_mg"` // of the packs that ride in it
+	Seats        int64    `json:"seats"`   // 0 where not written
+	ChildSeats   int64    `json:"child_seats"`
+	TakesChair   bool     `json:"takes_chair"`
+	RangeKnown   bool     `json:"range_known"`
+	RangeMM      int64    `json:"range_mm"`
+	Packs        []string `json:"packs"`
+	// Only are the needs of which all that the household has stays in it when it is lost: in packs that nobody bears or that
+	// are kept in the car.
+	Only []string `json:"only"`
 }
 
 // Pack is one load.
@@ -273,6 +334,9 @@ type Pack struct {
 	CarrierName      string   `json:"carrier_name"`
 	CarrierAdult     bool     `json:"carrier_adult"`
 	CarrierAgeMonths int64    `json:"carrier_age_months"` // 0 where not known
+	Vehicle          string   `json:"vehicle"`            // the id of the one it rides in, or ""
+	Kept             string   `json:"kept"`               // where until the household leaves, or ""
+	FootMG           int64    `json:"foot_mg"`            // its mass where it is borne on a leg on foot, or there is no route; else 0
 	MassID           string   `json:"mass_id"`
 	MassMG           int64    `json:"mass_mg"` // as borne: empty pack, pouches, items, water
 	EmptyMG          int64    `json:"empty_mg"`
@@ -280,17 +344,13 @@ type Pack struct {
 	WaterMG          int64    `json:"water_mg"`
 	UnweighedMG      int64    `json:"unweighed_mg"`
 	Unweighed        []string `json:"unweighed_ids"` // heaviest first
-	// Heaviest is the thing of which one is heaviest, without the drinking water in it; "" in an empty pack.
-	HeaviestID   string   `json:"heaviest_id"`
-	HeaviestName string   `json:"heaviest_name"`
-	HeaviestMG   int64    `json:"heaviest_mg"`
-	QuickMG      int64    `json:"quick_shed_mg"`
-	Weighed      bool     `json:"weighed"` // the empty pack, on a scale
-	Frame        bool     `json:"frame"`
-	HipBelt      bool     `json:"hip_belt"`
-	Style        string   `json:"style"`
-	Colours      []string `json:"colours"`
-	Supply       Supply   `json:"supply"`
+	QuickMG          int64    `json:"quick_shed_mg"`
+	Weighed          bool     `json:"weighed"` // the empty pack, on a scale
+	Frame            bool     `json:"frame"`
+	HipBelt          bool     `json:"hip_belt"`
+	Style            string   `json:"style"`
+	Colours          []string `json:"colours"`
+	Supply           Supply   `json:"supply"`
 }
 
 // Compartment is a part of a pack.

@@ -27,9 +27,11 @@ type Household struct {
 	People  []Person
 	Animals []Animal
 	Packs   []Pack
-	Plan    Plan
-	Record  Record
-	Limits  []OwnLimit
+	// Vehicles take people or things part of the way.
+	Vehicles []Vehicle
+	Plan     Plan
+	Record   Record
+	Limits   []OwnLimit
 }
 
 // OwnLimit is a limit that the household makes stricter than the standard.
@@ -125,11 +127,28 @@ type Animal struct {
 	Water  Opt[unit.Volume]
 }
 
+// Vehicle takes people or things part of the way.
+type Vehicle struct {
+	Key, Spot  string
+	Name       string
+	Kind       string         // "car", "van", "motorcycle", "bicycle", "cart" or "pushchair"
+	Payload    Opt[unit.Mass] // of people, animals and goods together; of a bicycle without its rider
+	Seats      int64          // 0 where not written
+	ChildSeats int64          // of these
+	TakesChair bool           // a wheelchair finds room
+	Range      Opt[unit.Length]
+}
+
+// Ridden reports whether people go in or on it; beside a cart and a pushchair they walk.
+func (v *Vehicle) Ridden() bool { return v.Kind != "cart" && v.Kind != "pushchair" }
+
 // Pack is one load that a carrier bears.
 type Pack struct {
 	Key, Spot    string
 	Name         string
-	Carrier      string // key of a person or an animal
+	Carrier      string // key of a person or an animal; "" for what never leaves its vehicle
+	Vehicle      string // key of the vehicle it rides in, or ""
+	Kept         string // "home", "door", "car", "shed", "school" or ""
 	Mass         unit.Mass
 	MassWeighed  Opt[unit.Date]
 	Estimated    bool
@@ -329,6 +348,17 @@ type Plan struct {
 	MeetingPoints []MeetingPoint
 	Contacts      []Contact
 	LowProfile    bool
+	Hazards       []string           // the dangers of the place
+	Warning       Opt[unit.Duration] // before a danger is there
+	Ways          int64              // out of the place; 0 where not written
+	Home          Home
+}
+
+// Home is where the household lives.
+type Home struct {
+	Altitude Opt[unit.Length] // above the sea
+	Floor    Opt[int64]       // 0 at the ground
+	Lift     bool
 }
 
 // Season is the weather to plan for.
@@ -346,7 +376,7 @@ type Season struct {
 	Until       Opt[unit.Date]
 }
 
-// Leg is one walk of the route.
+// Leg is one walk or ride of the route.
 type Leg struct {
 	Key, Spot string
 	Order     int64
@@ -355,6 +385,8 @@ type Leg struct {
 	Descent   unit.Length
 	Ground    string
 	Pace      Opt[unit.Duration] // for one kilometre
+	By        string             // key of a vehicle; "" on foot
+	Stairs    int64              // steps
 }
 
 // WaterSource is water on the way.
@@ -371,6 +403,7 @@ type WaterSource struct {
 type MeetingPoint struct {
 	Key, Spot, Where string
 	Altitude         Opt[unit.Length] // above the sea
+	SafeFrom         []string         // dangers that do not reach it
 }
 
 // Contact is somebody to call.

@@ -23,13 +23,19 @@ const (
 	maxDay       = unit.Duration(24 * 60 * 60)
 	maxPlan      = 30 * maxDay
 	maxLeg       = unit.Length(100_000_000_000) // 100 km: nobody walks that in one go
-	maxWater     = unit.Volume(1_000_000_000)   // 1000 L, of one entry
-	maxCold      = unit.Temperature(-60_000)    // of the air
+	maxRide      = unit.Length(2_000_000_000_000)
+	maxPayload   = unit.Mass(3_500_000_000_000) // 3.5 t: heavier vehicles take another licence
+	maxSeats     = 60
+	maxFloor     = 200
+	maxStairs    = 10_000
+	maxWater     = unit.Volume(1_000_000_000) // 1000 L, of one entry
+	maxCold      = unit.Temperature(-60_000)  // of the air
 	maxHeat      = unit.Temperature(60_000)
 	maxAltitude  = unit.Length(10_000_000_000) // 10 km: above every summit
 	maxWait      = 7 * maxDay                  // that treated water stands before it is drunk
 	maxDoses     = unit.Count(100_000)         // 100 doses a day
 	fastest      = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
+	fastestRide  = unit.Duration(28)           // about 130 km/h
 	defaultWorth = 3
 	maxKey       = 200   // bytes of the name of an entry
 	maxText      = 2_000 // bytes of a text
@@ -39,6 +45,7 @@ const (
 type reader struct {
 	places *places
 	faults []Fault
+	ridden map[string]bool // the vehicles that people go in or on, by key; false for the others
 }
 
 func (r *reader) fault(rule, spot, format string, args ...any) {
@@ -250,6 +257,12 @@ func (r *reader) household(root node) *kit.Household {
 	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
 	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
+	r.ridden = map[string]bool{}
+	e.each("vehicles", func(key string, e entry) {
+		v := r.vehicle(key, e)
+		r.ridden[key] = v.Ridden()
+		h.Vehicles = append(h.Vehicles, v)
+	})
 	if p, ok := e.sub("plan"); ok {
 		h.Plan = r.plan(p)
 	}
@@ -346,12 +359,28 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 	}
 }
 
+func (r *reader) vehicle(key string, e entry) kit.Vehicle {
+	v := kit.Vehicle{
+		Key: key, Spot: e.spot, Name: e.name(key), Kind: e.text("kind"), Payload: e.mass("payload"), Seats: e.whole("seats", 0, 1, maxSeats),
+		ChildSeats: e.whole("childSeats", 0, 0, maxSeats), TakesChair: e.flag("takesChair"), Range: e.length("range"),
+	}
+	bounded(e, "payload", v.Payload, 0, maxPayload, unit.Mass.String)
+	bounded(e, "range", v.Range, 0, maxRide, unit.Length.String)
+	if v.Seats > 0 && v.ChildSeats > v.Seats {
+		r.fault("input/value", e.at("childSeats"), "%d child seats do not fit on %d seats; a child seat takes one of them", v.ChildSeats, v.Seats)
+	}
+	return v
+}
+
 func (r *reader) pack(key string, e entry) kit.Pack {
 	p := kit.Pack{
-		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"),
+		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"), Vehicle: e.ref("vehicle"), Kept: e.text("kept"),
 		Mass:        bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String),
 		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
+	}
+	if !e.has("carrier") && !e.has("vehicle") {
+		r.fault("input/missing", e.spot, `who bears %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
 	}
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
@@ -546,8 +575,17 @@ func (r *reader) plan(e entry) kit.Plan {
 		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
 		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
 		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
+		Hazards: e.list("hazards"), Warning: e.duration("warning"), Ways: e.whole("ways", 0, 0, maxCount),
 	}
 	bounded(e, "altitude", p.Altitude, 0, maxAltitude, unit.Length.String)
+	bounded(e, "warning", p.Warning, 0, maxPlan, unit.Duration.String)
+	if h, ok := e.sub("home"); ok {
+		p.Home = kit.Home{Altitude: h.length("altitude"), Lift: h.flag("lift")}
+		bounded(h, "altitude", p.Home.Altitude, 0, maxAltitude, unit.Length.String)
+		if h.has("floor") {
+			p.Home.Floor = kit.Some(h.whole("floor", 0, -maxFloor, maxFloor))
+		}
+	}
 	latitude := e.has("latitude")
 	e.each("seasons", func(key string, e entry) { p.Seasons = append(p.Seasons, r.season(key, e, latitude)) })
 	distances := map[string]kit.Opt[unit.Length]{}
@@ -571,7 +609,7 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
-		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude")}
+		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude"), SafeFrom: e.list("safeFrom")}
 		bounded(e, "altitude", m.Altitude, 0, maxAltitude, unit.Length.String)
 		p.MeetingPoints = append(p.MeetingPoints, m)
 	})
@@ -626,6 +664,12 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg
 	l := kit.Leg{
 		Key: key, Spot: e.spot, Order: e.whole("order", 0, 1, maxCount), Distance: distance.Value,
 		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
+		By: e.ref("by"), Stairs: e.whole("stairs", 0, 0, maxStairs),
+	}
+	if r.ridden[l.By] {
+		bounded(e, "distance", distance, 0, maxRide, unit.Length.String)
+		bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
+		return l
 	}
 	if l.Pace.Set && l.Pace.Value < fastest {
 		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
@@ -726,8 +770,13 @@ func (r *reader) references(h *kit.Household) {
 			item(&h.People[i].OnBody[j])
 		}
 	}
+	var vehicles []string
+	for _, v := range h.Vehicles {
+		vehicles = append(vehicles, v.Key)
+	}
 	for i := range h.Packs {
 		check(h.Packs[i].Spot+"/carrier", "carrier", h.Packs[i].Carrier, bodies)
+		check(h.Packs[i].Spot+"/vehicle", "vehicle", h.Packs[i].Vehicle, vehicles)
 		for j := range h.Packs[i].Compartments {
 			for k := range h.Packs[i].Compartments[j].Items {
 				item(&h.Packs[i].Compartments[j].Items[k])
@@ -740,6 +789,7 @@ func (r *reader) references(h *kit.Household) {
 	}
 	for _, l := range h.Plan.Legs {
 		legs = append(legs, l.Key)
+		check(l.Spot+"/by", "vehicle", l.By, vehicles)
 	}
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
 		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))

@@ -226,9 +226,24 @@ func (m *measurer) forecast(o Options) *forecast.Input {
 	index := map[string]int{} // of bodies, by id
 	m.who(in, index)
 	for _, l := range m.legs() {
-		in.Legs = append(in.Legs, forecast.Leg{
+		x := forecast.Leg{
 			ID: l.Spot, Distance: metres(l.Distance), Climb: metres(l.Climb), Descent: metres(l.Descent), Ground: l.Ground, Pace: float64(l.Pace.Value),
-		})
+		}
+		if v := m.ridden(l); v != nil {
+			x.Ride = m.speed(v)
+			if v.Kind == kindBicycle {
+				x.Work = bicycleWork
+			}
+		}
+		if off := m.off(l); off != nil {
+			x.Off = make([]float64, len(in.Bodies))
+			for id, kg := range off {
+				if i, ok := index[id]; ok {
+					x.Off[i] = kg
+				}
+			}
+		}
+		in.Legs = append(in.Legs, x)
 	}
 	for j := range m.h.Plan.WaterSources {
 		s := &m.h.Plan.WaterSources[j]
