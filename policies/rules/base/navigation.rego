@@ -71,7 +71,7 @@ _map_level := "note" if {
 #   sources:
 #     - "US National Park Service, Ten Essentials (map, compass, satellite receiver), year not seen; seen second-hand"
 #     - "In which country and on which ground: common practice, no source"
-#   limits: [navigation.compass_settings, navigation.compass_ground]
+#   limits: [navigation.mapped, navigation.compass_settings, navigation.compass_ground]
 #   passes: |
 #     plan: settings: ["woodland"]
 #     packs: rust: compartments: lid: items: {
@@ -114,7 +114,7 @@ _off_road(legs) := "warning" if legs != []
 #   mend: {work: add, thing: navigate}
 #   sources:
 #     - "common practice, no source"
-#   limits: []
+#   limits: [navigation.mapped, people.bag_months]
 #   passes: |
 #     packs: rust: compartments: lid: items: map: {mass: "60 g", documents: ["map"]}
 #   fails: |
