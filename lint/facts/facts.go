@@ -225,6 +225,8 @@ type Person struct {
 	Sees       string   `json:"sees"`
 	AidCount   int64    `json:"hearing_aids"`
 	AidSize    string   `json:"hearing_aid_size"` // of the cell that each takes, or "usb"; "" where there are none
+	// With are the ids of the people of this household who are always beside this one.
+	With []string `json:"with"`
 }
 
 // Animal goes with the household.

@@ -73,6 +73,8 @@ type Person struct {
 	Sees        string // "no", "badly" or ""
 	HearingAids Opt[HearingAids]
 	OnBody      []Item
+	// With are the keys of people who are always beside this one.
+	With []string
 }
 
 // CapOverride replaces the standard's share of body mass for one carrier.

@@ -62,6 +62,12 @@ func (m *measurer) people() {
 		f.Adult = adult(f.AgeMonths, known)
 		f.Conditions, f.MustNot, f.Moves, f.HelpedBy = sorted(p.Conditions), sorted(p.MustNot), p.Moves, m.idOf(p.HelpedBy)
 		f.Hears, f.Sees, f.AidCount, f.AidSize = p.Hears, p.Sees, p.HearingAids.Value.Count, p.HearingAids.Value.Size
+		for _, key := range p.With { // a drill may have taken one out
+			if id := m.idOf(key); id != "" {
+				f.With = append(f.With, id)
+			}
+		}
+		f.With = sorted(f.With)
 		for j := range m.things {
 			if t := &m.things[j]; t.pack != "" && t.count > 0 && t.it.Owner == p.Key {
 				f.OwnedCount++
