@@ -198,6 +198,9 @@ func (l itemLedger) gear() {
 	}
 	if md := it.Medicine.Value; it.Medicine.Set {
 		l.times("medicine", "doses in", facts.AmountOf(kinds.QuantityCount, md.Doses*unit.Count(n)))
+		if md.ForMass.Set {
+			l.leaf("medicine/forMass", "body mass for the dose in", facts.AmountOf(kinds.QuantityMass, md.ForMass.Value))
+		}
 	}
 	if c := it.Care.Value; it.Care.Set {
 		l.times("care", "uses in", facts.AmountOf(kinds.QuantityCount, c.Uses*unit.Count(n)))
