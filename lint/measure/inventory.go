@@ -51,7 +51,7 @@ func (m *measurer) stores(t *thing) {
 			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set,
 			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
 			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned,
-			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Dated: dated(it),
+			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Harms: sorted(fd.Harms), Dated: dated(it),
 		})
 	}
 	if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
@@ -87,6 +87,7 @@ func (m *measurer) stores(t *thing) {
 		x := facts.MedicineItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Reach: t.reach, Person: m.idOf(s.Person),
 			DosesMilli: int64(s.Doses) * t.count, Dated: it.Expires.Set, OutOfColdKnown: it.OutOfCold.Set, LastMinute: it.LastMinute,
+			Cooled: t.cooled, Repacked: s.Repacked, DoseKnown: s.Dose != "", ForMassKnown: s.ForMass.Set, ForMassMG: s.ForMass.Value.Milligrams(),
 		}
 		md := m.medication(it)
 		x.Usable = m.usable(t, md)

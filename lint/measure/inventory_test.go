@@ -34,7 +34,7 @@ func TestThingsOfEachKind(t *testing.T) {
 			it.Documents, it.Cash = []string{"keys", "identity"}, kit.Some(kit.Cash{Amount: "20", SmallNotes: true})
 		})),
 		anItem("beans", 500*gram, times(2), eaten(kit.Food{
-			Energy: 1000, Canned: true, Allergens: []string{"soy"}, AllergensSet: true, Suits: []string{"vegan"}, CookMinutes: 300, NetMass: kit.Some(400 * gram), For: "ana",
+			Energy: 1000, Canned: true, Allergens: []string{"soy"}, AllergensSet: true, Suits: []string{"vegan"}, Harms: []string{"dog", "cat"}, CookMinutes: 300, NetMass: kit.Some(400 * gram), For: "ana",
 		}), set(func(it *kit.Item) { it.Rotate = day("2027-01-01") })),
 		anItem("none", gram, times(0), eaten(kit.Food{Energy: 1})),
 	)
@@ -64,7 +64,7 @@ func TestThingsOfEachKind(t *testing.T) {
 	}, f.Papers)
 	check("foods", []facts.FoodItem{{
 		ID: at + "beans", Name: "beans", Pack: pack, Compartment: part, Carrier: who, Reach: "halted", For: who, EnergyJ: 2000, MassMG: 1_000_000, NetMassMG: 800_000, NetKnown: true,
-		Cook: true, CookMin: 5, Canned: true, Allergens: []string{"soy"}, AllergensKnown: true, Suits: []string{"vegan"}, Dated: true,
+		Cook: true, CookMin: 5, Canned: true, Allergens: []string{"soy"}, AllergensKnown: true, Suits: []string{"vegan"}, Harms: []string{"cat", "dog"}, Dated: true,
 	}}, f.Foods)
 	check("medicines", []facts.MedicineItem{{
 		ID: who + "/onBody/pen", Name: "pen", Carrier: who, Reach: "on-body", Medication: who + "/medications/pen", Person: who, DosesMilli: 2000,

@@ -105,6 +105,14 @@ person(more) := object.union(
 		"breastfed": false,
 		"owned_count": 0,
 		"carried_by": "",
+		"conditions": [],
+		"must_not": [],
+		"moves": "",
+		"helped_by": "",
+		"hears": "",
+		"sees": "",
+		"hearing_aids": 0,
+		"hearing_aid_size": "",
 		"with": [],
 	},
 	more,
@@ -218,6 +226,7 @@ food(more) := object.union(
 		"allergens": [],
 		"allergens_known": true,
 		"suits": [],
+		"harms": [],
 		"dated": true,
 	},
 	more,
@@ -342,6 +351,11 @@ medicine(more) := object.union(
 		"cold_chain": false,
 		"out_of_cold_known": false,
 		"last_minute": false,
+		"cooled": false,
+		"repacked": false,
+		"dose_known": true,
+		"for_mass_known": false,
+		"for_mass_mg": 0,
 	},
 	more,
 )
@@ -406,6 +420,7 @@ animal(more) := object.union(
 		"age_months": 48,
 		"fitness": "good",
 		"carries": false,
+		"chip": false,
 	},
 	more,
 )
@@ -446,6 +461,14 @@ medication(more) := object.union(
 		"people_usable_milli": 7000,
 		"days_milli": 7000,
 		"items": ["packs/rust/tablets"],
+		"rescue_known": false,
+		"rescue": false,
+		"keep_from_known": false,
+		"keep_from_mc": 0,
+		"keep_to_known": false,
+		"keep_to_mc": 0,
+		"pressurised": false,
+		"original": false,
 	},
 	more,
 )
@@ -508,6 +531,34 @@ record(more) := object.union(
 		"audited_day": 0,
 		"shakedowns": [],
 		"waivers": [],
+	},
+	more,
+)
+
+consumable(more) := object.union(
+	{
+		"id": "people/ana/consumables/strips",
+		"name": "test strips",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"per_day_milli": 4000,
+		"have_milli": 28000,
+		"items": ["packs/rust/strips"],
+	},
+	more,
+)
+
+care_device(more) := object.union(
+	{
+		"id": "people/ana/devices/cpap",
+		"name": "CPAP",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"power_mw": 40000,
+		"min_per_day": 480,
+		"stored_mwh": 1200000,
+		"unknown": [],
+		"items": ["packs/rust/battery"],
 	},
 	more,
 )
