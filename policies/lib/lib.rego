@@ -180,6 +180,29 @@ _have_verb(n) := "have" if n != 1
 # The names of people, or of things.
 names(list) := and_list([x.name | some x in list])
 
+# An adult old enough for the cap of the old.
+elder(carrier) if {
+	carrier.age_known
+	carrier.age_months >= limit("load", "elder_months")
+}
+
+# The most load of a carrier on foot, in permille of body mass: the family's own cap, or the standard's.
+load_cap(carrier) := carrier.cap_permille if carrier.cap_known
+
+load_cap(carrier) := standard_cap(carrier) if not carrier.cap_known
+
+standard_cap(carrier) := limit("load", "animal_cap") if {
+	carrier.kind == "animal"
+} else := limit("load", "child_cap") if {
+	not carrier.adult
+} else := min(_adult_caps(carrier))
+
+_adult_caps(carrier) := {limit("load", "adult_cap")} | (_elder_caps(carrier) | _unfit_caps(carrier))
+
+_elder_caps(carrier) := {limit("load", "elder_cap") | elder(carrier)}
+
+_unfit_caps(carrier) := {limit("load", "unfit_cap") | carrier.fitness in limit("load", "unfit")}
+
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words. The rule's METADATA
 # states the lack as a count.
@@ -228,6 +251,15 @@ percent(num, den) := sprintf("%s %%", [_fixed(nearest(num * 1000, den), 1)])
 
 # A limit that is a share, in percent with one decimal.
 share(permille) := percent(permille, 1000)
+
+# A figure beside the one that it exceeds, or falls short of: where rounding makes both read alike, in words.
+over(shown, limit) := shown if shown != limit
+
+over(shown, limit) := sprintf("just over %s", [limit]) if shown == limit
+
+under(shown, limit) := shown if shown != limit
+
+under(shown, limit) := sprintf("just under %s", [limit]) if shown == limit
 
 # Permille points as percentage points with one decimal.
 points(permille) := sprintf("%s points", [_fixed(permille, 1)])
