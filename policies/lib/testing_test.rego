@@ -576,6 +576,9 @@ care_device(more) := object.union(
 		"stored_mwh": 1200000,
 		"unknown": [],
 		"items": ["packs/rust/battery"],
+	},
+	more,
+)
 
 vehicle(more) := object.union(
 	{
