@@ -101,6 +101,26 @@ _elder_caps(carrier) := {limit("load", "elder_cap") | elder(carrier)}
 
 _unfit_caps(carrier) := {limit("load", "unfit_cap") | carrier.fitness in limit("load", "unfit")}
 
+# Thousandths of micrograms as whole milligrams, rounded down.
+milligrams(x) := down(x, 1000000)
+
+# Who of the others can carry most more, in words that end a sentence about a carrier's load.
+room(carrier) := sprintf("; %s has room for %s", [found[0][1], mass(0 - found[0][0])]) if {
+	found := [r | some r in _roomy; r[2] != carrier.id]
+	found != []
+} else := "; nobody else has room"
+
+# Adults with room, the most first; those who carry a person are left out. Who is over the cap has none.
+_roomy := sort([[0 - left, c.name, c.id] |
+	some c in input.carriers
+	c.kind == "person"
+	c.adult
+	c.carries
+	c.carried_mg == 0
+	left := milligrams((c.body_mass_ug * load_cap(c)) - (c.foot_ug * 1000))
+	left > 0
+])
+
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words. The rule's METADATA
 # states the lack as a count.
@@ -161,6 +181,9 @@ under(shown, limit) := sprintf("just under %s", [limit]) if shown == limit
 
 # Permille points as percentage points with one decimal.
 points(permille) := sprintf("%s points", [_fixed(permille, 1)])
+
+# Millimetres as kilometres with one decimal.
+km(mm) := sprintf("%s km", [_fixed(nearest(mm, 100000), 1)])
 
 # Litres, exact to the millilitre.
 litres(ml) := sprintf("%s L", [milli(ml)])

@@ -320,6 +320,7 @@ medicine(more) := object.union(
 	{
 		"id": "packs/rust/tablets",
 		"name": "Tablets",
+		"name": "Tablets",
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"reach": "walking",
