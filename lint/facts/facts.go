@@ -228,9 +228,9 @@ type Person struct {
 	Needs       []string `json:"needs"`            // ids
 	Diets       []string `json:"diets"`
 	Breastfed   bool     `json:"breastfed"`
-	Fed         string   `json:"fed"`      // "breast", "formula", "mixed", "solids" or ""
-	Nursing     []string `json:"nursing"`  // ids of the infants whom she nurses, those that count as hers too
-	Pregnant    bool     `json:"pregnant"` // not yet past the day of birth, where that is known
+	Fed         string   `json:"fed"`     // "breast", "formula", "mixed", "solids" or ""
+	Nursing     []string `json:"nursing"` // ids of the infants whom she nurses, those that count as hers too
+	Pregnant    bool     `json:"pregnant"`
 	DueKnown    bool     `json:"due_known"`
 	DueDay      int64    `json:"due_day"`
 	// Acclimatised: used to the heat, as the family says.
@@ -711,15 +711,23 @@ type Endurance struct {
 	CategoryHour int64 `json:"heat_hour"`
 	// HeatIndexMC is how hot the hottest of those hours feels in the shade, in thousandths of a degree Celsius, to the nearest
 	// tenth of one; 0 where HeatBeyond says that it is hotter than the heat index is made for.
-	HeatIndexMC int64     `json:"heat_index_mc"`
-	HottestHour int64     `json:"hottest_hour"`
-	HeatBeyond  bool      `json:"heat_beyond"`
-	ChillKnown  bool      `json:"chill_known"`
-	ChillMC     int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
-	ChillHour   int64     `json:"chill_hour"`
-	Stocks      []Lasting `json:"stocks"`
-	Days        []PlanDay `json:"days"`
-	Bodies      []Burden  `json:"bodies"`
+	HeatIndexMC int64 `json:"heat_index_mc"`
+	HottestHour int64 `json:"hottest_hour"`
+	HeatBeyond  bool  `json:"heat_beyond"`
+	// The same of the hours in which nobody walks: the highest category and its first hour, the hottest air, whether some are
+	// hotter than the heat index is made for; and the mean of the hours asleep, where there are any whose weather is known.
+	RestCategory int64     `json:"rest_category"`
+	RestHour     int64     `json:"rest_hour"`
+	RestMC       int64     `json:"rest_mc"`
+	RestBeyond   bool      `json:"rest_beyond"`
+	NightKnown   bool      `json:"night_known"`
+	NightMC      int64     `json:"night_mc"`
+	ChillKnown   bool      `json:"chill_known"`
+	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
+	ChillHour    int64     `json:"chill_hour"`
+	Stocks       []Lasting `json:"stocks"`
+	Days         []PlanDay `json:"days"`
+	Bodies       []Burden  `json:"bodies"`
 }
 
 // Lasting is how long one stock lasts, as the facts say it: a contract with rules, and so a type apart from that of outputs,
