@@ -153,11 +153,15 @@ type Plan struct {
 	DistanceMM     int64       `json:"distance_mm"`
 	ClimbMM        int64       `json:"climb_mm"`
 	Sources        []Source    `json:"water_sources"`
-	Legs           []Leg       `json:"legs"` // in the order walked
-	Meetings       int64       `json:"meeting_points"`
-	Places         []Place     `json:"meeting_places"` // the same one by one
-	Contacts       int64       `json:"contacts"`
-	OutOfArea      int64       `json:"contacts_out_of_area"`
+	// Thirsty: the season planned for is so hot that people drink more at rest.
+	Thirsty bool `json:"thirsty"`
+	// WaterNamed: the plan says where water comes from, by a source that may be drunk, a place where it awaits, or a route.
+	WaterNamed bool    `json:"water_named"`
+	Legs       []Leg   `json:"legs"` // in the order walked
+	Meetings   int64   `json:"meeting_points"`
+	Places     []Place `json:"meeting_places"` // the same one by one
+	Contacts   int64   `json:"contacts"`
+	OutOfArea  int64   `json:"contacts_out_of_area"`
 }
 
 // Leg is one walk of the route.
@@ -255,7 +259,8 @@ type Animal struct {
 	Species    string `json:"species"`
 	BodyMassMG int64  `json:"body_mass_mg"`
 	NeedJ      int64  `json:"need_j"`  // food energy, one day
-	NeedML     int64  `json:"need_ml"` // water, one day
+	NeedML     int64  `json:"need_ml"` // water, one day in the season planned for
+	Drinks     bool   `json:"drinks"`  // of what is carried: it finds none on the way
 	FoodJ      int64  `json:"food_j"`  // packed for it
 	AgeKnown   bool   `json:"age_known"`
 	AgeMonths  int64  `json:"age_months"`

@@ -160,7 +160,7 @@ func TestForecastInput(t *testing.T) {
 		got = append(got, body{b.Name, b.Eats, b.Adult, b.Walks, b.CarriesPack, b.Extra, b.DrinkML, b.SodiumMG, math.Round(b.RestJ)})
 	}
 	wantBodies := []body{
-		{"Ana", forecast.Common, true, true, true, 16, 3100, 1500, 8_224_863}, // she nurses Zoe: 2.2 + 0.9 L, (1990 + 500) kcal / 1.2667
+		{"Ana", forecast.Common, true, true, true, 16, 3100, 1500, 8_224_863},   // she nurses Zoe: 2.2 + 0.9 L, (1990 + 500) kcal / 1.2667
 		{"Mia", forecast.Common, false, false, false, 0, 1200, 1000, 5_334_600}, // (1690 + 1540) / 2 kcal / 1.2667
 		{"Tom", forecast.Own, false, false, false, 0, 700, 0, 1_596_890},
 		{"Zoe", forecast.Nothing, false, false, false, 0, 0, 0, 0},

@@ -38,6 +38,7 @@ func (m *measurer) heat() float64 {
 func (m *measurer) needs() {
 	m.nursing()
 	h, heat := &m.f.Household, m.heat()
+	m.f.Plan.Thirsty = heat > 1
 	var water, energy []facts.Input
 	for i := range m.f.People {
 		p := &m.f.People[i]
@@ -73,7 +74,8 @@ func (m *measurer) needs() {
 		water, energy = append(water, facts.Input{ID: p.ID + "/need-water", Amount: ofWater}), append(energy, facts.Input{ID: p.ID + "/need-energy", Amount: ofEnergy})
 	}
 	for i := range m.f.Animals {
-		if a := &m.f.Animals[i]; !m.grazes(a.Species) {
+		a := &m.f.Animals[i]
+		if a.Drinks = !m.grazes(a.Species); a.Drinks {
 			h.NeedML += a.NeedML
 			water = append(water, facts.Input{ID: a.ID + "/need-water", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(a.NeedML*1000))})
 		}

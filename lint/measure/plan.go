@@ -184,6 +184,7 @@ func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 		m.l.Add(facts.Posting{ID: w.Spot, What: "water source", Of: w.Key, Amount: a})
 	}
 	slices.SortFunc(f.Sources, func(a, b facts.Source) int { return cmp.Compare(a.ID, b.ID) })
+	f.WaterNamed = len(legs) > 0 || f.Destination.Water || slices.ContainsFunc(f.Sources, func(s facts.Source) bool { return s.Quality != "foul" })
 	m.l.Add(facts.Posting{ID: "plan/waterSources", What: "water on the way"})
 }
 
