@@ -112,6 +112,14 @@ person(more) := object.union(
 		"breastfed": false,
 		"owned_count": 0,
 		"carried_by": "",
+		"conditions": [],
+		"must_not": [],
+		"moves": "",
+		"helped_by": "",
+		"hears": "",
+		"sees": "",
+		"hearing_aids": 0,
+		"hearing_aid_size": "",
 		"with": [],
 	},
 	more,
@@ -161,6 +169,20 @@ item(more) := object.union(
 	more,
 )
 
+# A thing that a child outgrows, written whole.
+sized(more) := object.union(
+	{
+		"id": "people/mia/shoes",
+		"name": "Shoes",
+		"kind": "shoes",
+		"whose": "people/mia",
+		"size_known": true,
+		"seen_known": true,
+		"seen_day": 20000,
+	},
+	more,
+)
+
 # A capability with these offers.
 capability(name, offers) := {
 	"capability": name,
@@ -179,6 +201,8 @@ offer(means, more) := object.union(
 		"person": "",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
+		"place": "",
 		"reach": "walking",
 		"waterproof": false,
 	},
@@ -209,6 +233,7 @@ food(more) := object.union(
 		"allergens": [],
 		"allergens_known": true,
 		"suits": [],
+		"harms": [],
 		"dated": true,
 	},
 	more,
@@ -279,6 +304,7 @@ insulation(kind, more) := object.union(
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
 		"count": 1,
 		"kind": kind,
 		"comfort_known": false,
@@ -333,6 +359,11 @@ medicine(more) := object.union(
 		"cold_chain": false,
 		"out_of_cold_known": false,
 		"last_minute": false,
+		"cooled": false,
+		"repacked": false,
+		"dose_known": true,
+		"for_mass_known": false,
+		"for_mass_mg": 0,
 	},
 	more,
 )
@@ -386,6 +417,9 @@ plan(more) := object.union(
 		"meeting_points": 0,
 		"contacts": 0,
 		"contacts_out_of_area": 0,
+		"hazards": [],
+		"ridden": false,
+		"foot_mm": 0,
 	},
 	more,
 )
@@ -404,6 +438,7 @@ animal(more) := object.union(
 		"age_months": 48,
 		"fitness": "good",
 		"carries": false,
+		"chip": false,
 	},
 	more,
 )
@@ -444,6 +479,14 @@ medication(more) := object.union(
 		"people_usable_milli": 7000,
 		"days_milli": 7000,
 		"items": ["packs/rust/tablets"],
+		"rescue_known": false,
+		"rescue": false,
+		"keep_from_known": false,
+		"keep_from_mc": 0,
+		"keep_to_known": false,
+		"keep_to_mc": 0,
+		"pressurised": false,
+		"original": false,
 	},
 	more,
 )
@@ -506,6 +549,34 @@ record(more) := object.union(
 		"audited_day": 0,
 		"shakedowns": [],
 		"waivers": [],
+	},
+	more,
+)
+
+consumable(more) := object.union(
+	{
+		"id": "people/ana/consumables/strips",
+		"name": "test strips",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"per_day_milli": 4000,
+		"have_milli": 28000,
+		"items": ["packs/rust/strips"],
+	},
+	more,
+)
+
+care_device(more) := object.union(
+	{
+		"id": "people/ana/devices/cpap",
+		"name": "CPAP",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"power_mw": 40000,
+		"min_per_day": 480,
+		"stored_mwh": 1200000,
+		"unknown": [],
+		"items": ["packs/rust/battery"],
 	},
 	more,
 )

@@ -57,7 +57,7 @@ facts(stocks) := {
 but(more) := object.union(facts([]), {"endurance": object.union(facts([]).endurance, more)})
 
 all_findings := {name: f |
-	some name in ["water", "energy", "sodium", "light", "doses", "fuel", "load_share", "route", "long_day", "heat", "cold"]
+	some name in ["water", "energy", "sodium", "light", "fuel", "load_share", "route", "long_day", "heat", "cold"]
 	f := endurance.finding[name]
 }
 
@@ -67,7 +67,6 @@ test_nothing_is_said_where_all_lasts if {
 		{"kind": "energy"},
 		{"kind": "sodium"},
 		{"kind": "light"},
-		{"kind": "doses"},
 		{"kind": "fuel"},
 	])
 }
@@ -75,7 +74,7 @@ test_nothing_is_said_where_all_lasts if {
 test_a_household_without_packs_is_told_by_other_rules if {
 	short := {"short": 9000, "lasts": 1, "have": 1}
 	bare := object.union(
-		facts([object.union(short, {"kind": k}) | some k in ["water", "energy", "sodium", "light", "doses", "fuel"]]),
+		facts([object.union(short, {"kind": k}) | some k in ["water", "energy", "sodium", "light", "fuel"]]),
 		{"household": {"pack_count": 0}},
 	)
 	every _, f in all_findings { count(f) == 0 } with input as bare
@@ -261,28 +260,6 @@ test_light_an_hour_too_little if {
 test_light_not_asked_without_a_lamp if {
 	count(endurance.finding.light) == 0 with input as facts([{"kind": "light", "have": 0, "short": 60}])
 	count(endurance.finding.light) == 1 with input as facts([{"kind": "light", "have": 1, "short": 60}])
-}
-
-test_doses_one_too_few if {
-	endurance.finding.doses == {{
-		"at": "people/ana/medications/thyroid/endurance",
-		"text": "doses of thyroid (Ana) run out after 49 h of 72 h; the plan asks 3 doses and 2.5 are usable: 0.5 too few",
-	}} with input as facts([{
-		"id": "people/ana/medications/thyroid/endurance",
-		"kind": "doses",
-		"body": "people/ana",
-		"body_name": "Ana",
-		"name": "thyroid",
-		"have": 2500,
-		"need": 3000,
-		"short": 500,
-		"lasts": 49,
-	}])
-}
-
-test_doses_not_asked_where_none_are_packed if {
-	count(endurance.finding.doses) == 0 with input as facts([{"kind": "doses", "have": 0, "short": 3000}])
-	count(endurance.finding.doses) == 1 with input as facts([{"kind": "doses", "have": 1, "short": 3000}])
 }
 
 test_fuel_one_too_little if {
