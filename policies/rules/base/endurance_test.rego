@@ -57,7 +57,7 @@ facts(stocks) := {
 but(more) := object.union(facts([]), {"endurance": object.union(facts([]).endurance, more)})
 
 all_findings := {name: f |
-	some name in ["water", "energy", "sodium", "light", "doses", "fuel", "load_share", "route", "long_day", "heat", "cold"]
+	some name in ["light", "doses", "load_share", "route", "long_day"]
 	f := endurance.finding[name]
 }
 
