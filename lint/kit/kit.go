@@ -50,33 +50,42 @@ type Person struct {
 	Name      string // as shown; the key where the family gives none
 	Born      Opt[unit.Date]
 	// Age is written instead of Born by families who do not want to write a birth date.
-	Age         Opt[unit.Duration]
-	Sex         string // "female", "male" or "": only energy formulas ask
-	BodyMass    unit.Mass
-	Height      Opt[unit.Length]
-	Fitness     string // "good", "fair", "poor", "unwell" or ""
-	Carries     bool   // false: carries nothing, by choice or because they cannot
-	Cap         Opt[CapOverride]
-	Medications []Medication
-	Allergies   []Allergy
-	Licences    []Licence
-	Needs       []Need
-	Diets       []string
-	Breastfed   bool
-	CarriedBy   string // key of a person, or ""
-	Glasses     bool
-	Conditions  []string
-	MustNot     []string // ways to treat water: "iodine", "chlorine"
-	Consumables []Consumable
-	Devices     []PoweredDevice
-	Moves       string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
-	HelpedBy    string // key of a person, or ""
-	Hears       string // "no", "badly" or ""
-	Sees        string // "no", "badly" or ""
-	HearingAids Opt[HearingAids]
-	OnBody      []Item
+	Age          Opt[unit.Duration]
+	Sex          string // "female", "male" or "": only energy formulas ask
+	BodyMass     unit.Mass
+	Height       Opt[unit.Length]
+	Fitness      string // "good", "fair", "poor", "unwell" or ""
+	Carries      bool   // false: carries nothing, by choice or because they cannot
+	Cap          Opt[CapOverride]
+	Medications  []Medication
+	Allergies    []Allergy
+	Licences     []Licence
+	Needs        []Need
+	Diets        []string
+	Breastfed    bool     // also where Fed is "breast"
+	Fed          string   // "breast", "formula", "mixed", "solids" or ""
+	Nursing      []string // keys of infants
+	Pregnant     Opt[Pregnancy]
+	Acclimatised bool
+	CarriedBy    string // key of a person, or ""
+	Glasses      bool
+	Conditions   []string
+	MustNot      []string // ways to treat water: "iodine", "chlorine"
+	Consumables  []Consumable
+	Devices      []PoweredDevice
+	Moves        string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
+	HelpedBy     string // key of a person, or ""
+	Hears        string // "no", "badly" or ""
+	Sees         string // "no", "badly" or ""
+	HearingAids  Opt[HearingAids]
+	OnBody       []Item
 	// With are the keys of people who are always beside this one.
 	With []string
+}
+
+// Pregnancy is that of a woman.
+type Pregnancy struct {
+	Due Opt[unit.Date]
 }
 
 // CapOverride replaces the standard's share of body mass for one carrier.
@@ -284,6 +293,7 @@ type Food struct {
 	AllergensSet bool
 	Canned       bool
 	Suits        []string
+	Formula      string   // "ready", "powder" or ""
 	Harms        []string // species
 }
 
@@ -402,7 +412,9 @@ type Plan struct {
 	MeetingPoints []MeetingPoint
 	Contacts      []Contact
 	LowProfile    bool
-	Hazards       []string           // the dangers of the place
+	Hazards       []string // the dangers of the place
+	Destination   Opt[Destination]
+	Shade         bool               // the heat of the day can be waited out in the shade or in a cool place
 	Warning       Opt[unit.Duration] // before a danger is there
 	Ways          int64              // out of the place; 0 where not written
 	Home          Home
@@ -413,6 +425,13 @@ type Home struct {
 	Altitude Opt[unit.Length] // above the sea
 	Floor    Opt[int64]       // 0 at the ground
 	Lift     bool
+}
+
+// Destination is what awaits the household at the end of the last leg.
+type Destination struct {
+	Spot              string
+	Kind              string // "house", "shelter" or "camp"
+	Water, Food, Beds bool
 }
 
 // Season is the weather to plan for.

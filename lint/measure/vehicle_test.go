@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/facts"
+	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
@@ -148,7 +149,7 @@ func TestRidesInTheForecast(t *testing.T) {
 	}
 	car, bike := spent("car"), spent("bike")
 	f, _ := Of(driven(), Options{On: audit})
-	rest := f.People[0].RestEnergyJ
+	rest := int64(float64(f.People[0].EnergyJ) / forecast.CampDay) // an hour's rest times 24
 	if f.Endurance.Bodies[0].SpentJ != car {
 		t.Errorf("a ride costs %d J, a day in camp %d", car, f.Endurance.Bodies[0].SpentJ)
 	}

@@ -107,7 +107,7 @@ _overload(carrier) := f if {
 	over := lib.beyond(carrier.foot_ug, carrier.body_mass_ug, cap)
 	mg := lib.up(over, 1000)
 	load := lib.up(carrier.foot_ug, 1000)
-	most := _milligrams(carrier.body_mass_ug * cap)
+	most := lib.milligrams(carrier.body_mass_ug * cap)
 	f := {
 		"at": _lightened(carrier),
 		"because": _burdens(carrier),
@@ -135,7 +135,7 @@ _overload(carrier) := f if {
 	all := carrier.foot_ug + (carrier.carried_mg * 1000)
 	over := lib.beyond(all, carrier.body_mass_ug, cap)
 	mg := lib.up(over, 1000)
-	most := _milligrams(carrier.body_mass_ug * cap)
+	most := lib.milligrams(carrier.body_mass_ug * cap)
 	f := {
 		"at": _lightened(carrier),
 		"because": array.concat(carrier.carried_ids, _burdens(carrier)),
@@ -153,9 +153,6 @@ _overload(carrier) := f if {
 		"lack": mg,
 	}
 }
-
-# Thousandths of micrograms as whole milligrams.
-_milligrams(x) := lib.down(x, 1000000)
 
 _own(carrier) := carrier.cap_permille if carrier.cap_known
 
@@ -214,27 +211,12 @@ _burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.con
 _advice(carrier) := concat("", [
 	_things(carrier.spare, "; no rule needs %s"),
 	_things(carrier.movable, "; %s can move"),
-	_room,
+	lib.room(carrier),
 ])
 
 _things([], _) := ""
 
 _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name, lib.mass(x.mass_mg)]) | some x in list])]) if list != []
-
-_room := sprintf("; %s has room for %s", [_roomy[0][1], lib.mass(0 - _roomy[0][0])]) if {
-	_roomy != []
-} else := "; nobody else has room"
-
-# Adults with room, the most first; those who carry a person are left out.
-_roomy := sort([[0 - room, o.name] |
-	some o in input.carriers
-	o.kind == "person"
-	o.adult
-	o.carries
-	o.carried_mg == 0
-	room := _milligrams((o.body_mass_ug * lib.load_cap(o)) - (o.foot_ug * 1000))
-	room > 0
-])
 
 # METADATA
 # title: A family's own cap is no higher than the standard's
@@ -491,7 +473,7 @@ finding.one_cannot contains f if {
 	caps := _stretched - (one.body_mass_ug * _stretch(one))
 	over := lib.beyond(_kept, 1, caps)
 	mg := lib.up(over, 1000)
-	most := _milligrams(caps)
+	most := lib.milligrams(caps)
 	f := {
 		"at": one.load_id,
 		"because": [c.load_id | some c in _bearers],
