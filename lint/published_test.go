@@ -98,7 +98,6 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"load.child_cap":              {"BMC Pediatrics 2019;19:157: gait changes above 10 % of body mass; AAP 10 to 20 %, AOTA 10 %, both second-hand", has("load.child_cap", "10 %")},
 		"load.animal_cap":             {"lay pages, the lowest figure; no veterinary standard found", has("load.animal_cap", "10 %")},
 		"load.short_way_cap":          {"ADP 3-90: 30 % keeps most agility; seen second-hand", has("load.short_way_cap", "30 %")},
-		"children.carried_cap":        {"ADP 3-90: 30 % keeps most agility; seen second-hand", has("children.carried_cap", "30 %")},
 		"data.energy_density":         {"fat: 9 kcal/g of 4.184 kJ (University of Minnesota), 37 kJ/g (FAO paper 77); the larger, so that no honest label is faulted", between("data.energy_density", max(9*kilocalorie, 37_000), 9*kilocalorie)},
 		"documents.copies":            {"FEMA lists of 2014 and 2022: identification and insurance; seen second-hand", holds("documents.copies", "identity", "insurance")},
 		"documents.dry":               {"FEMA: copies in a waterproof container; NYC adds cards; seen second-hand", holds("documents.dry", "identity", "insurance")},

@@ -62,6 +62,7 @@ type Person struct {
 	Diets       []string
 	Breastfed   bool
 	CarriedBy   string // key of a person, or ""
+	NoNappies   bool   // needs none, though the age says so
 	// With are the keys of people who are always beside this one.
 	With    []string
 	Glasses bool

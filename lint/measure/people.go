@@ -58,18 +58,13 @@ func (m *measurer) people() {
 		var known bool
 		f.AgeMonths, known = age(p.Born, p.Age, m.on)
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
-		f.Adult = adult(f.AgeMonths, known)
+		f.Adult, f.Nappies = adult(f.AgeMonths, known), !p.NoNappies
 		for _, key := range p.With { // a drill may have taken one out
 			if id := m.idOf(key); id != "" {
 				f.With = append(f.With, id)
 			}
 		}
 		f.With = sorted(f.With)
-		for j := range m.things {
-			if t := &m.things[j]; t.pack != "" && t.count > 0 && t.it.Owner == p.Key {
-				f.OwnedCount++
-			}
-		}
 		rest, by := restEnergy(f.AgeMonths, known, p.Sex, p.BodyMass, p.Height)
 		f.RestEnergyJ, f.RestBy = int64(rest), by
 		m.total.rest += rest
@@ -92,6 +87,9 @@ func (m *measurer) people() {
 		}
 		if p.Height.Set {
 			add("height", "height of", facts.AmountOf(kinds.QuantityLength, p.Height.Value))
+		}
+		if p.CarriedBy != "" {
+			add("carriedBy", "who carries", facts.Amount{})
 		}
 		if p.Glasses {
 			add("glasses", "glasses of", facts.Amount{})

@@ -103,7 +103,7 @@ person(more) := object.union(
 		"needs": [],
 		"diets": [],
 		"breastfed": false,
-		"owned_count": 0,
+		"nappies": true,
 		"carried_by": "",
 		"with": [],
 	},

@@ -1,7 +1,6 @@
 package rules.base.separation
 
 import data.lib
-import data.rules.base.shelter
 
 # METADATA
 # title: Each person can do without the others
@@ -67,26 +66,18 @@ _of_all := {"light", "signal", "treat-water"}
 _words(capability) := replace(capability, "_", " ")
 
 # METADATA
-# title: Water and bedding do not all hang on one person
+# title: The water does not all hang on one person
 # description: >-
-#   Whoever is parted from the one who carries all water has none. Where the household has enough, each person who
-#   has a bag by their age has some of their own, and not all bedding is with one of two or more people who
-#   carry a pack. Of who is never alone, those beside them count. Where there is too little for the plan or the
-#   night, the rules of the amount speak alone.
+#   Whoever is parted from the one who carries all water has none. Where the water lasts for the plan, each person who
+#   has a bag by their age has some of their own. Of who is never alone, those beside them count. Where it does not
+#   last, the rules of the amount speak alone.
 # custom:
 #   level: warning
-#   remedy: Move a bottle, or a sleeping bag, to somebody who has room under their cap; a child's share is small.
+#   remedy: Move a bottle to whoever has none, as far as their cap allows; a child's share is small.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits:
-#     - people.bag_months
-#     - people.hand_months
-#     - people.walk_months
-#     - separation.own_water
-#     - shelter.frost_night
-#     - shelter.sleep
-#     - shelter.warm_night
+#   limits: [people.bag_months, separation.own_water]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg", onBody: flask: {mass: "150 g", container: capacity: "500 ml", water: "500 ml"}}
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "7 L", water: "7 L"}
@@ -126,23 +117,6 @@ _water_short if {
 	some stock in input.endurance.stocks
 	stock.kind == "water"
 	stock.short > 0
-}
-
-finding.one_basket contains f if {
-	shelter.finding.night_warmth == set()
-	bearers := {p.id | some p in input.people; p.pack_count > 0; not lib.younger(p, lib.limit("people", "hand_months"))}
-	count(bearers) > 1
-	bedding := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep"); i.carrier != ""]
-	lib.pieces(bedding) > 1
-	carriers := {i.carrier | some i in bedding}
-	count(carriers) == 1
-	some person in input.people
-	person.id in carriers
-	f := {
-		"at": bedding[0].id,
-		"because": [i.id | some i in bedding],
-		"text": sprintf("%s carries all bedding of the household: %s", [person.name, lib.and_list([i.name | some i in bedding])]),
-	}
 }
 
 # METADATA

@@ -74,12 +74,6 @@ shared(anas, bens, more) := object.union(
 			t.vessel({"id": "packs/rust/a", "water_ml": 100}),
 		],
 		"endurance": {"stocks": [{"kind": "water", "short": 0}, {"kind": "energy", "short": 9}]},
-		"insulation": [],
-		"animals": [],
-		"capabilities": [],
-		"stoves": [],
-		"treatments": [],
-		"packs": [],
 	},
 	more,
 )
@@ -113,38 +107,6 @@ test_one_basket_is_silent_where_water_is_short[what] if {
 		"one person": object.union(shared(8000, 0, {}), {"people": [t.person({})]}),
 		"a small child": object.union(shared(8000, 0, {}), {"people": [t.person({}), t.person({"id": "people/mia", "age_months": 71})]}),
 		"with another": object.union(shared(8000, 0, {}), {"people": [shared(8000, 0, {}).people[0], t.person({"id": "people/ben", "with": ["people/ana"]})]}),
-	}
-	count(separation.finding.one_basket) == 0 with input as facts
-}
-
-# Two who carry packs, a night, and bedding.
-bedded(bens, night, bedding) := shared(8000, 8000, {
-	"people": [
-		t.person({"alone": t.supply({"water_ml": 8000})}),
-		t.person(object.union({"id": "people/ben", "name": "Ben", "alone": t.supply({"water_ml": 8000})}, bens)),
-	],
-	"plan": t.plan({"night_mc": night}),
-	"insulation": bedding,
-})
-
-quilt(more) := t.insulation("quilt", object.union({"comfort_known": true, "comfort_mc": 0}, more))
-
-test_one_basket_of_bedding if {
-	separation.finding.one_basket == {{
-		"at": "packs/rust/quilt",
-		"because": ["packs/rust/quilt", "packs/rust/blanket"],
-		"text": "Ana carries all bedding of the household: quilt and Blanket",
-	}} with input as bedded({}, 4000, [quilt({}), quilt({"id": "packs/rust/blanket", "kind": "blanket", "name": "Blanket"}), quilt({"kind": "pad", "carrier": "people/ben"})])
-}
-
-test_one_basket_of_bedding_not_where[what] if {
-	some what, facts in {
-		"it is shared out": bedded({}, 4000, [quilt({}), quilt({"carrier": "people/ben"})]),
-		"there is one": bedded({}, 20000, [quilt({})]),
-		"there is too little": bedded({}, -1000, [quilt({"count": 2})]),
-		"nobody else has a pack": bedded({"pack_count": 0}, 4000, [quilt({"count": 2})]),
-		"the other is a child": bedded({"age_months": 143}, 4000, [quilt({"count": 2})]),
-		"an animal has it": bedded({}, 4000, [quilt({"count": 2, "carrier": "animals/bo"})]),
 	}
 	count(separation.finding.one_basket) == 0 with input as facts
 }
