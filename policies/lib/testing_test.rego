@@ -40,9 +40,9 @@ pack(more) := object.union(
 		"carrier_age_months": 480,
 		"style": "everyday",
 		"colours": [],
-		"heaviest_id": "",
-		"heaviest_name": "",
-		"heaviest_mg": 0,
+		"vehicle": "",
+		"kept": "",
+		"foot_mg": 10000000,
 		"mass_mg": 10000000,
 		"unweighed_mg": 0,
 		"unweighed_ids": [],
@@ -54,31 +54,38 @@ pack(more) := object.union(
 # A pack with nothing but the capabilities given.
 pack_with(cans) := pack({"supply": supply({"can": cans})})
 
-carrier(more) := object.union(
-	{
-		"id": "people/ana",
-		"kind": "person",
-		"name": "Ana",
-		"adult": true,
-		"fitness": "good",
-		"body_mass_mg": 70000000,
-		"load_id": "people/ana/load",
-		"load_mg": 10000000,
-		"on_body_mg": 0,
-		"cap_known": false,
-		"cap_permille": 0,
-		"packs": ["packs/rust"],
-		"quick_shed_mg": 2000000,
-		"quick_shed_ids": [],
-		"age_known": true,
-		"age_months": 480,
-		"carries": true,
-		"species": "",
-		"carried_mg": 0,
-		"carried_ids": [],
-	},
-	more,
-)
+# Borne on foot is all of the load, unless the test says otherwise.
+carrier(more) := object.union({"foot_ug": c.load_mg * 1000, "body_mass_ug": c.body_mass_mg * 1000}, c) if {
+	c := object.union(
+		{
+			"id": "people/ana",
+			"kind": "person",
+			"name": "Ana",
+			"adult": true,
+			"fitness": "good",
+			"body_mass_mg": 70000000,
+			"load_id": "people/ana/load",
+			"load_mg": 10000000,
+			"on_body_mg": 0,
+			"gear_mg": 0,
+			"gear_id": "",
+			"spare": [],
+			"movable": [],
+			"cap_known": false,
+			"cap_permille": 0,
+			"packs": ["packs/rust"],
+			"quick_shed_mg": 2000000,
+			"quick_shed_ids": [],
+			"age_known": true,
+			"age_months": 480,
+			"carries": true,
+			"species": "",
+			"carried_mg": 0,
+			"carried_ids": [],
+		},
+		more,
+	)
+}
 
 person(more) := object.union(
 	{
@@ -314,6 +321,7 @@ medicine(more) := object.union(
 	{
 		"id": "packs/rust/tablets",
 		"name": "Tablets",
+		"name": "Tablets",
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"reach": "walking",
@@ -365,6 +373,16 @@ plan(more) := object.union(
 		"climb_mm": 0,
 		"water_sources": [],
 		"legs": [],
+		"ridden": false,
+		"foot_mm": 0,
+		"foot_min": 0,
+		"hazards": [],
+		"warning_known": false,
+		"warning_min": 0,
+		"ways": 0,
+		"home_altitude_known": false,
+		"home_altitude_mm": 0,
+		"meeting_places": [],
 		"meeting_points": 0,
 		"contacts": 0,
 		"contacts_out_of_area": 0,
@@ -488,6 +506,29 @@ record(more) := object.union(
 		"audited_day": 0,
 		"shakedowns": [],
 		"waivers": [],
+	},
+	more,
+)
+
+vehicle(more) := object.union(
+	{
+		"id": "vehicles/car",
+		"key": "car",
+		"name": "car",
+		"kind": "car",
+		"ridden": true,
+		"used": true,
+		"used_mm": 50000000,
+		"payload_known": true,
+		"payload_mg": 400000000,
+		"load_mg": 0,
+		"seats": 0,
+		"child_seats": 0,
+		"takes_chair": false,
+		"range_known": false,
+		"range_mm": 0,
+		"packs": [],
+		"only": [],
 	},
 	more,
 )

@@ -324,7 +324,7 @@ borne(carrier, most) := object.union(
 		{"id": "people/ben", "most_mg": 99000000, "most_hour": 1},
 		{"id": "people/ana", "most_mg": most, "most_hour": 7},
 	]}),
-	{"carriers": [t.carrier(object.union({"load_mg": 6000000}, carrier))]},
+	{"carriers": [t.carrier(object.union({"load_mg": 6000000}, carrier))], "vessels": []},
 )
 
 test_load_share_at_the_limit if {
@@ -334,8 +334,28 @@ test_load_share_at_the_limit if {
 test_load_share_one_too_many if {
 	endurance.finding.load_share == {{
 		"at": "people/ana/load",
-		"text": "Ana sets out with 6.00 kg and bears 10.50 kg in hour 7 of the plan, with water collected on the way, 15.0 % of body mass; the cap is 15.0 %: 1 mg too much",
+		"because": ["people/ana/load"],
+		"text": "Ana sets out with 6.00 kg and carries 10.50 kg in hour 7 of the plan, with water collected on the way, just over 15.0 % of body weight; the cap is 15.0 %: over by 1 mg; nobody else has room",
+		"level": "note",
 	}} with input as borne({}, 10500001)
+}
+
+# It stands at the vessel that takes most, of those in the carrier's packs.
+test_load_share_at_the_vessel if {
+	vessels := {"vessels": [
+		t.vessel({"id": "packs/rust/a", "capacity_ml": 3000, "water_ml": 2000}),
+		t.vessel({"id": "packs/rust/b", "capacity_ml": 2000, "water_ml": 0}),
+		t.vessel({"id": "packs/rust/c", "capacity_ml": 9000, "pack": ""}),
+		t.vessel({"id": "packs/moss/d", "capacity_ml": 9000, "carrier": "people/ben"}),
+	]}
+	{f.at | some f in endurance.finding.load_share} == {"packs/rust/b"} with input as object.union(borne({}, 10500001), vessels)
+}
+
+test_load_share_of_the_weak_is_a_warning if {
+	every more in [{"adult": false}, {"kind": "animal"}, {"fitness": "poor"}, {"age_months": 780}] {
+		{f.level | some f in endurance.finding.load_share} == {"warning"} with input as borne(more, 10500001)
+	}
+	{f.level | some f in endurance.finding.load_share} == {"warning"} with input as borne({"kind": "animal", "cap_known": true, "cap_permille": 150}, 10500001)
 }
 
 test_load_share_by_each_cap if {
@@ -344,6 +364,7 @@ test_load_share_by_each_cap if {
 		{"carrier": {"kind": "animal"}, "most": 7000000},
 		{"carrier": {"cap_known": true, "cap_permille": 120}, "most": 8400000},
 		{"carrier": {"fitness": "unwell"}, "most": 7000000},
+		{"carrier": {"age_months": 780}, "most": 7000000},
 		{"carrier": {"fitness": "unwell", "cap_known": true, "cap_permille": 90}, "most": 6300000},
 		{"carrier": {"fitness": "unwell", "kind": "animal", "cap_known": true, "cap_permille": 120}, "most": 8400000},
 		{"carrier": {"fitness": "unwell", "adult": false, "cap_known": true, "cap_permille": 120}, "most": 8400000},
@@ -367,7 +388,7 @@ test_route_that_is_walked if {
 test_route_that_is_not if {
 	endurance.finding.route == {{
 		"at": "plan/legs/two",
-		"text": "when the plan of 72 h ends, this walk is under way since hour 0 and not done, nor 1 walk after it",
+		"text": "when the plan of 72 h ends, this leg is under way since hour 0 and not done, nor 1 leg after it",
 	}} with input as legs([
 		{"id": "plan/legs/one", "arrives": true, "begin_hour": 0},
 		{"id": "plan/legs/two", "arrives": false, "begin_hour": 0},
@@ -375,19 +396,52 @@ test_route_that_is_not if {
 	])
 	endurance.finding.route == {{
 		"at": "plan/legs/one",
-		"text": "when the plan of 72 h ends, this walk has not begun",
+		"text": "when the plan of 72 h ends, this leg has not begun",
 	}} with input as legs([{"id": "plan/legs/one", "arrives": false, "begin_hour": -1}])
 }
+
+days(list, people, bodies) := object.union(
+	but({"days": [{"id": sprintf("endurance/day-%d", [i + 1]), "day": i + 1, "walk_min": m} | some i, m in list], "bodies": bodies}),
+	{"people": [t.person(p) | some p in people]},
+)
+
+walker(id) := {"id": id, "walk_min": 1}
 
 test_long_day if {
 	endurance.finding.long_day == {{
 		"at": "endurance/day-2",
-		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: 1 min too much",
-	}} with input as but({"days": [
-		{"id": "endurance/day-1", "day": 1, "walk_min": 480},
-		{"id": "endurance/day-2", "day": 2, "walk_min": 481},
-		{"id": "endurance/day-3", "day": 3, "walk_min": 481},
-	]})
+		"because": [],
+		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: over by 1 min",
+		"level": "note",
+	}} with input as days([480, 481, 481], [{}], [walker("people/ana")])
+	count(endurance.finding.long_day) == 0 with input as days([480], [{}], [walker("people/ana")])
+}
+
+test_long_day_of_the_weakest if {
+	mia := {"id": "people/mia", "name": "Mia"}
+	every c in [[83, 180], [84, 300], [143, 300], [780, 300]] {
+		person := object.union(mia, {"age_months": c[0]})
+		count(endurance.finding.long_day) == 0 with input as days([c[1]], [person], [walker("people/mia")])
+		{f.level | some f in endurance.finding.long_day} == {"warning"} with input as days([c[1] + 1], [person], [walker("people/mia")])
+	}
+	every months in [144, 779] {
+		count(endurance.finding.long_day) == 0 with input as days([480], [object.union(mia, {"age_months": months})], [walker("people/mia")])
+	}
+	endurance.finding.long_day == {{
+		"at": "endurance/day-1",
+		"because": ["people/mia"],
+		"text": "on day 1 of the plan 4 h are walked; the most for Mia is 3 h: over by 1 h",
+		"level": "warning",
+	}} with input as days([240], [{"age_months": 800}, object.union(mia, {"age_months": 60})], [walker("people/ana"), walker("people/mia")])
+}
+
+test_long_day_not_of_those_who_do_not_walk[who] if {
+	some who, facts in {
+		"carried": days([400], [{"age_months": 60}], [{"id": "people/ana", "walk_min": 0}]),
+		"of unknown age": days([400], [{"age_months": 60, "age_known": false}], [walker("people/ana")]),
+		"somebody else walks": days([400], [{"age_months": 60}], [walker("people/ben")]),
+	}
+	count(endurance.finding.long_day) == 0 with input as facts
 }
 
 test_heat_below_the_limit if {
