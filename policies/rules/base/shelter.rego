@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   Rain and wind take warmth faster than cold alone, and whoever is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
-#   packs; of who is never alone, that of those beside them counts. Younger
+#   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
+#   is a warning. Younger
 #   children are left to separation/alone, and what an animal carries counts to nobody.
 # custom:
 #   level: error
@@ -31,13 +32,22 @@ finding.each_pack contains f if {
 	have := sort(lib.at_hand(person, "shelter"))
 	short := asked - count(have)
 	short > 0
-	f := {
-		"at": lib.stands(person),
-		"because": lib.items(person.alone, "shelter"),
-		"text": sprintf("%s has %s", [person.name, _shelters(have, asked)]),
-		"lack": short,
-	}
+	f := object.union(
+		{
+			"at": lib.stands(person),
+			"because": lib.items(person.alone, "shelter"),
+			"text": sprintf("%s has %s", [person.name, _shelters(have, asked)]),
+			"lack": short,
+		},
+		_under_a_roof,
+	)
 }
+
+# Ridden to a house.
+_under_a_roof := {"level": "warning"} if {
+	input.plan.ridden
+	input.plan.destination.kind == "house"
+} else := {}
 
 _shelters([], _) := "no shelter from rain and wind"
 
@@ -49,7 +59,8 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #   A cold night takes the strength for the next day, and can kill. Where nights are cool, there is
 #   a sleeping bag, a quilt or a blanket for each person whose label says that
 #   it is enough for such a night; a small child who is carried shares the carrier's. One without a
-#   comfort temperature is not counted, which is a note where it is the only doubt. On a
+#   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
+#   the end of the way. On a
 #   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
 #   blankets come on top.
 # custom:
@@ -123,18 +134,23 @@ _sleeper(i) := i.owner if i.owner != ""
 
 _sleeper(i) := i.carrier if i.owner == ""
 
-# A thing without a figure may do.
+# Where beds await nobody lies out but by mishap, and a thing without a figure may do.
+_milder(_, _, _, _) := {"level": "note"} if input.plan.destination.beds
+
 _milder(_, all, warm, sleepers) := {"level": "note"} if {
 	lib.pieces([i | some i in all; not i.comfort_known]) + lib.pieces(warm) >= sleepers
 } else := {"level": "warning"} if {
 	lib.pieces(all) >= sleepers
+	not input.plan.destination.beds
 }
 
 _milder(night, all, _, sleepers) := {"level": "warning"} if {
 	lib.pieces(all) < sleepers
+	not input.plan.destination.beds
 	night > lib.limit("shelter", "frost_night")
 } else := {} if {
 	lib.pieces(all) < sleepers
+	not input.plan.destination.beds
 }
 
 # All but the small children who share their carrier's.
@@ -151,7 +167,7 @@ _shares(person) if {
 #   The ground takes warmth through the thickest bag, because lying on it presses it flat.
 #   Where the season's nights are cool, there is a pad to lie on for each person but a small child
 #   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
-#   not cold it is a note. All packs count, whoever carries them.
+#   not cold it is a note, and where beds await nothing. All packs count, whoever carries them.
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
@@ -168,6 +184,7 @@ _shares(person) if {
 finding.ground contains f if {
 	plan := input.plan
 	plan.season_known
+	not plan.destination.beds
 	plan.night_mc <= lib.limit("shelter", "ground_night")
 	means := lib.limit("shelter", "ground")
 	pads := [o | some o in lib.offers("ground"); o.means in means]

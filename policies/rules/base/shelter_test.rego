@@ -3,7 +3,7 @@ package rules.base.shelter_test
 import data.lib.testing_test as t
 import data.rules.base.shelter
 
-having(capability, means, more) := {"people": [t.person(object.union({"alone": t.supply({"can": [t.can(capability, means)]})}, more))]}
+having(capability, means, more) := {"plan": t.plan({}), "people": [t.person(object.union({"alone": t.supply({"can": [t.can(capability, means)]})}, more))]}
 
 test_each_pack_at_the_limit if {
 	count(shelter.finding.each_pack) == 0 with input as having("shelter", ["tarp"], {})
@@ -35,7 +35,18 @@ test_each_pack_by_age if {
 test_each_pack_of_those_beside if {
 	facts := having("shelter", ["tarp"], {})
 	ben := t.person({"id": "people/ben", "carries": false})
-	count(shelter.finding.each_pack) == 0 with input as {"people": array.concat(facts.people, [ben])}
+	count(shelter.finding.each_pack) == 0 with input as object.union(facts, {"people": array.concat(facts.people, [ben])})
+}
+
+test_each_pack_ridden_to_a_house[what] if {
+	some what, c in {
+		"ridden to a house": [true, "house", "warning"],
+		"ridden to a camp": [true, "camp", "error"],
+		"on foot to a house": [false, "house", "error"],
+	}
+	facts := object.union(having("shelter", [], {}), {"plan": {"ridden": c[0], "destination": {"kind": c[1]}}})
+	some f in shelter.finding.each_pack with input as facts
+	object.get(f, "level", "error") == c[2]
 }
 
 ana := t.person({})
@@ -111,6 +122,12 @@ test_night_warmth_levels_by_what_is_there[what] if {
 	object.get(f, "level", "error") == c[1]
 }
 
+test_night_warmth_where_beds_await[what] if {
+	some what, things in {"nothing": [], "thin": [object.union(thin, {"count": 2})], "unknown": [t.insulation("quilt", {"count": 2})]}
+	facts := object.union(night(-1000, things), {"plan": {"destination": {"beds": true}}})
+	{f.level | some f in shelter.finding.night_warmth} == {"note"} with input as facts
+}
+
 test_night_warmth_each_kind[kind] if {
 	some kind, short in {
 		"sleeping-bag": 0,
@@ -173,6 +190,11 @@ test_ground_each_means[means] if {
 test_ground_not_asked_of_a_small_child_who_is_carried if {
 	lin := t.person({"id": "people/lin", "carried_by": "people/ana", "age_months": 10})
 	facts := object.union(lying(4000, [t.offer("foam-pad", {"count": 2})]), {"people": [ana, ben, lin]})
+	count(shelter.finding.ground) == 0 with input as facts
+}
+
+test_ground_not_asked_where_beds_await if {
+	facts := object.union(lying(4000, []), {"plan": {"destination": {"beds": true}}})
 	count(shelter.finding.ground) == 0 with input as facts
 }
 
