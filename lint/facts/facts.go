@@ -25,17 +25,22 @@ type Facts struct {
 	Fuels        []FuelItem     `json:"fuels"`
 	Stoves       []StoveItem    `json:"stoves"`
 	Insulation   []Insulation   `json:"insulation"`
+	Sized        []Sized        `json:"sized"`
 	Radios       []RadioItem    `json:"radios"`
 	Papers       []Paper        `json:"papers"`
 	Medicines    []MedicineItem `json:"medicines"`
 	Medications  []Medication   `json:"medications"`
-	Allergies    []Allergy      `json:"allergies"`
-	Devices      []Device       `json:"devices"`
-	Cells        []Cells        `json:"cells"`
-	Dates        []Dated        `json:"dates"`
-	Endurance    Endurance      `json:"endurance"`
-	Record       Record         `json:"record"`
-	Weighings    []Weighing     `json:"weighings"`
+	// AnimalMedications are the same of animals; Person is then the animal.
+	AnimalMedications []Medication `json:"animal_medications"`
+	Consumables       []Consumable `json:"consumables"`
+	CareDevices       []CareDevice `json:"care_devices"`
+	Allergies         []Allergy    `json:"allergies"`
+	Devices           []Device     `json:"devices"`
+	Cells             []Cells      `json:"cells"`
+	Dates             []Dated      `json:"dates"`
+	Endurance         Endurance    `json:"endurance"`
+	Record            Record       `json:"record"`
+	Weighings         []Weighing   `json:"weighings"`
 	// What looks like a slip of the pen, and what can be dropped in seconds.
 	Twins      []Twin      `json:"twins"`
 	Idle       []Idle      `json:"idle"`
@@ -261,11 +266,19 @@ type Person struct {
 	Acclimatised bool `json:"acclimatised"`
 	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
 	// activity; sodium. Of an infant who is nursed by nobody who is written, what its mother needs more.
-	WaterML   int64  `json:"water_ml"`
-	EnergyJ   int64  `json:"energy_j"`
-	SodiumMG  int64  `json:"sodium_mg"`
-	Nappies   bool   `json:"nappies"`    // false: needs none, whatever the age
-	CarriedBy string `json:"carried_by"` // id of the person who carries this one, or ""
+	WaterML    int64    `json:"water_ml"`
+	EnergyJ    int64    `json:"energy_j"`
+	SodiumMG   int64    `json:"sodium_mg"`
+	Nappies    bool     `json:"nappies"`    // false: needs none, whatever the age
+	CarriedBy  string   `json:"carried_by"` // id of the person who carries this one, or ""
+	Conditions []string `json:"conditions"`
+	MustNot    []string `json:"must_not"`  // ways to treat water
+	Moves      string   `json:"moves"`     // how they get about; "" where not written
+	HelpedBy   string   `json:"helped_by"` // id of the person who pushes or guides this one, or ""
+	Hears      string   `json:"hears"`     // "no", "badly" or ""
+	Sees       string   `json:"sees"`
+	AidCount   int64    `json:"hearing_aids"`
+	AidSize    string   `json:"hearing_aid_size"` // of the cell that each takes, or "usb"; "" where there are none
 	// With are the ids of the people of this household who are always beside this one.
 	With []string `json:"with"`
 }
@@ -285,6 +298,7 @@ type Animal struct {
 	AgeMonths  int64  `json:"age_months"`
 	Fitness    string `json:"fitness"`
 	Carries    bool   `json:"carries"`
+	Chip       bool   `json:"chip"` // the number of its chip is written
 }
 
 // Carrier is a person or an animal that bears at least one pack, or may.
@@ -446,6 +460,8 @@ type Offer struct {
 	Person      string      `json:"person"`
 	Carrier     string      `json:"carrier"`
 	Owner       string      `json:"owner"`
+	Whose       string      `json:"whose"` // id of whom it is for: whom it fits, its owner, its wearer; "" where it is anybody's
+	Place       string      `json:"place"` // outside the packs: "bed", "door" or ""
 	Reach       kinds.Reach `json:"reach"`
 	Waterproof  bool        `json:"waterproof"`
 }
@@ -474,6 +490,7 @@ type FoodItem struct {
 	Allergens      []string    `json:"allergens"`
 	AllergensKnown bool        `json:"allergens_known"` // the family wrote them, if only that there are none
 	Suits          []string    `json:"suits"`           // the diets it is right for
+	Harms          []string    `json:"harms"`           // species
 	Dated          bool        `json:"dated"`           // a last day or a day of exchange is written
 }
 
@@ -527,6 +544,17 @@ type StoveItem struct {
 	Cooks       bool     `json:"cooks"` // it also says that it can cook
 }
 
+// Sized is a thing that a child outgrows.
+type Sized struct {
+	ID        string `json:"id"`
+	Name      string `json:"name"`
+	Kind      string `json:"kind"`  // "shoes", "jacket" or "nappies"
+	Whose     string `json:"whose"` // as of Offer
+	SizeKnown bool   `json:"size_known"`
+	SeenKnown bool   `json:"seen_known"` // the day it was last tried on is written
+	SeenDay   int64  `json:"seen_day"`
+}
+
 // Insulation keeps a body warm.
 type Insulation struct {
 	ID           string `json:"id"`
@@ -534,6 +562,7 @@ type Insulation struct {
 	Pack         string `json:"pack"`
 	Carrier      string `json:"carrier"`
 	Owner        string `json:"owner"`
+	Whose        string `json:"whose"` // as of Offer
 	Count        int64  `json:"count"`
 	Kind         string `json:"kind"`
 	ComfortKnown bool   `json:"comfort_known"`
@@ -580,8 +609,13 @@ type MedicineItem struct {
 	Dated      bool        `json:"dated"`  // its label's last day is written
 	ColdChain  bool        `json:"cold_chain"`
 	// OutOfColdKnown: the day it left the cold is written.
-	OutOfColdKnown bool `json:"out_of_cold_known"`
-	LastMinute     bool `json:"last_minute"` // stays at home, in the cold, until the household leaves
+	OutOfColdKnown bool  `json:"out_of_cold_known"`
+	LastMinute     bool  `json:"last_minute"` // stays at home, in the cold, until the household leaves
+	Cooled         bool  `json:"cooled"`      // its compartment stays cool on a hot day
+	Repacked       bool  `json:"repacked"`    // not in the package it is sold in
+	DoseKnown      bool  `json:"dose_known"`  // what one dose is, is written
+	ForMassKnown   bool  `json:"for_mass_known"`
+	ForMassMG      int64 `json:"for_mass_mg"` // of the body for which the dose was worked out
 }
 
 // Allergy is what a person must not meet, with the medication named for it.
@@ -595,6 +629,32 @@ type Allergy struct {
 	Medication string `json:"medication"` // its id, or "" where none is named
 	// OwnUsableMilli are its usable doses with the person, in thousandths.
 	OwnUsableMilli int64 `json:"own_usable_milli"`
+}
+
+// Consumable is what somebody's care uses up, with what is packed of it.
+type Consumable struct {
+	ID          string `json:"id"`
+	Name        string `json:"name"`
+	Person      string `json:"person"`
+	PersonName  string `json:"person_name"`
+	PerDayMilli int64  `json:"per_day_milli"`
+	// HaveMilli are the uses in the whole household of which no date has passed.
+	HaveMilli int64    `json:"have_milli"`
+	Items     []string `json:"items"`
+}
+
+// CareDevice is a medical device that needs power, with the batteries that are written as its own.
+type CareDevice struct {
+	ID         string `json:"id"`
+	Name       string `json:"name"`
+	Person     string `json:"person"`
+	PersonName string `json:"person_name"`
+	PowerMW    int64  `json:"power_mw"`
+	MinPerDay  int64  `json:"min_per_day"`
+	StoredMWH  int64  `json:"stored_mwh"` // in all its batteries whose energy is known
+	// Unknown are those of its batteries whose energy is not written.
+	Unknown []string `json:"unknown"`
+	Items   []string `json:"items"`
 }
 
 // Weighing is a day on which things of one pack were last weighed.
@@ -680,6 +740,15 @@ type Medication struct {
 	PeopleUsableMilli int64    `json:"people_usable_milli"`
 	DaysMilli         int64    `json:"days_milli"` // UsableMilli for how many days, rounded down
 	Items             []string `json:"items"`
+	// Rescue, where RescueKnown: the family wrote whether it must be at hand within a minute.
+	RescueKnown   bool  `json:"rescue_known"`
+	Rescue        bool  `json:"rescue"`
+	KeepFromKnown bool  `json:"keep_from_known"`
+	KeepFromMC    int64 `json:"keep_from_mc"` // thousandths of a degree Celsius, by the label
+	KeepToKnown   bool  `json:"keep_to_known"`
+	KeepToMC      int64 `json:"keep_to_mc"`
+	Pressurised   bool  `json:"pressurised"`
+	Original      bool  `json:"original"` // must stay in the package it is sold in
 }
 
 // Device is something that needs cells.

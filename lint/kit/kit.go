@@ -69,10 +69,19 @@ type Person struct {
 	Acclimatised bool
 	NoNappies    bool   // needs none, though the age says so
 	CarriedBy    string // key of a person, or ""
+	Glasses      bool
+	Conditions   []string
+	MustNot      []string // ways to treat water: "iodine", "chlorine"
+	Consumables  []Consumable
+	Devices      []PoweredDevice
+	Moves        string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
+	HelpedBy     string // key of a person, or ""
+	Hears        string // "no", "badly" or ""
+	Sees         string // "no", "badly" or ""
+	HearingAids  Opt[HearingAids]
+	OnBody       []Item
 	// With are the keys of people who are always beside this one.
-	With    []string
-	Glasses bool
-	OnBody  []Item
+	With []string
 }
 
 // Pregnancy is that of a woman.
@@ -95,6 +104,34 @@ type Medication struct {
 	ColdChain bool
 	// ColdLife is how long the label allows it out of the cold; unset: the standard decides.
 	ColdLife Opt[unit.Duration]
+	// Rescue: it must be at hand within a minute. Unset: its name may say so.
+	Rescue Opt[bool]
+	// KeepFrom and KeepTo are the temperatures between which its label says to keep it.
+	KeepFrom, KeepTo Opt[unit.Temperature]
+	Pressurised      bool
+	Original         bool // must stay in the package it is sold in
+}
+
+// Consumable is what somebody's care uses up.
+type Consumable struct {
+	Key, Spot string
+	Name      string
+	PerDay    unit.Count
+}
+
+// PoweredDevice is a medical device that needs power.
+type PoweredDevice struct {
+	Key, Spot   string
+	Name        string
+	Power       unit.Power
+	HoursPerDay unit.Duration
+}
+
+// HearingAids are those somebody wears.
+type HearingAids struct {
+	Spot  string
+	Count int64
+	Size  string // "usb" where they are charged
 }
 
 // Allergy is what a person must not meet.
@@ -133,8 +170,10 @@ type Animal struct {
 	Carries   bool
 	Cap       Opt[CapOverride]
 	// Energy and Water per day replace the published formula.
-	Energy Opt[unit.Energy]
-	Water  Opt[unit.Volume]
+	Energy      Opt[unit.Energy]
+	Water       Opt[unit.Volume]
+	Medications []Medication
+	Chip        string
 }
 
 // Vehicle takes people or things part of the way.
@@ -180,6 +219,7 @@ type Compartment struct {
 	Budget     Opt[unit.Mass]
 	QuickShed  bool
 	Waterproof bool
+	Cooled     bool
 	Items      []Item
 }
 
@@ -194,6 +234,10 @@ type Item struct {
 	Weighed           Opt[unit.Date]
 	Estimated         bool
 	Owner             string
+	Size              string // by its label
+	Fits              string // key of the person whom it fits
+	SizeSeen          Opt[unit.Date]
+	Place             string // "bed", "door" or ""
 	Shared            bool
 	Can               []Capability
 	Food              Opt[Food]
@@ -208,6 +252,7 @@ type Item struct {
 	Radio             Opt[Radio]
 	FirstAid          []FirstAid
 	Medicine          Opt[Medicine]
+	Care              Opt[CareSupply]
 	Documents         []string
 	Cash              Opt[Cash]
 	Colour            string
@@ -249,7 +294,8 @@ type Food struct {
 	AllergensSet bool
 	Canned       bool
 	Suits        []string
-	Formula      string // "ready", "powder" or ""
+	Formula      string   // "ready", "powder" or ""
+	Harms        []string // species
 }
 
 // Container holds water.
@@ -290,6 +336,7 @@ type Cells struct {
 	Cells     int64 // in one of the item
 	Capacity  Opt[unit.Charge]
 	Energy    Opt[unit.Energy]
+	For       string // key of a medical device, or ""
 }
 
 // Device uses cells.
@@ -324,12 +371,23 @@ type FirstAid struct {
 	Count      int64
 }
 
-// Medicine is a supply of a person's medication.
+// Medicine is a supply of a person's or an animal's medication.
 type Medicine struct {
 	Spot       string
-	Person     string
+	Person     string // key of a person or an animal
 	Medication string
 	Doses      unit.Count
+	Repacked   bool           // not in the package it is sold in
+	Dose       string         // what one dose is, in the family's words
+	ForMass    Opt[unit.Mass] // of the body for which the dose was worked out
+}
+
+// CareSupply is a supply of what somebody's care uses up.
+type CareSupply struct {
+	Spot       string
+	Person     string
+	Consumable string
+	Uses       unit.Count
 }
 
 // Cash is money in notes and coins, as written.

@@ -59,6 +59,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.needs()
 	m.medications()
 	m.power()
+	m.consumables()
 	m.inventory()
 	m.dates()
 	m.record()
@@ -170,7 +171,7 @@ func (m *measurer) collect() {
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
 			for k := range c.Items {
-				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof})
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof, cooled: c.Cooled})
 			}
 		}
 	}
@@ -195,6 +196,9 @@ func (m *measurer) sortLists() {
 	slices.SortFunc(f.Medicines, func(a, b facts.MedicineItem) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Allergies, func(a, b facts.Allergy) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Medications, func(a, b facts.Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.AnimalMedications, func(a, b facts.Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Consumables, func(a, b facts.Consumable) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.CareDevices, func(a, b facts.CareDevice) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Cells, func(a, b facts.Cells) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Dates, func(a, b facts.Dated) int {
 		return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Kind, b.Kind))

@@ -71,7 +71,7 @@ func TestWholeHousehold(t *testing.T) {
 		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
-			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, With: []string{}, Nappies: true, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
+			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, Conditions: []string{}, MustNot: []string{}, With: []string{}, Nappies: true, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
 		}},
 		Animals: []facts.Animal{},
 		Carriers: []facts.Carrier{{
@@ -95,20 +95,20 @@ func TestWholeHousehold(t *testing.T) {
 		},
 		Capabilities: []facts.Capability{{Capability: "fire", Count: 2, Offers: []facts.Offer{
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
-			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Reach: "on-body"},
+			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Whose: "people/ana", Reach: "on-body"},
 		}}},
 		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
-			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Allergens: []string{}, Suits: []string{},
+			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Allergens: []string{}, Suits: []string{}, Harms: []string{},
 		}},
 		Vessels: []facts.Vessel{{
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
 			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
 		}},
-		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
+		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Sized: []facts.Sized{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
 		Medicines: []facts.MedicineItem{}, Allergies: []facts.Allergy{}, Weighings: []facts.Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
 		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
-		Medications: []facts.Medication{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
+		Medications: []facts.Medication{}, AnimalMedications: []facts.Medication{}, Consumables: []facts.Consumable{}, CareDevices: []facts.CareDevice{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
 		Record: facts.Record{ID: "record", Shakedowns: []facts.Shakedown{}, Waivers: []facts.Waiver{}},
 	}
 	got := of1(t, h)

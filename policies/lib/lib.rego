@@ -188,6 +188,51 @@ _pooled(person, things, months, asked) if {
 	pieces([o | some o in things; o.carrier in ids]) >= asked * count(among)
 }
 
+# Whom a household has too few of some things for: who has none, and how many are short; undefined where there are
+# enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.
+without(people, things) := {"who": who, "short": short, "have": have} if {
+	ids := {p.id | some p in people}
+	have := sum([t.count | some t in things; _for(t, ids)])
+	short := count(people) - have
+	short > 0
+	with_one := {_theirs(t) | some t in things}
+	who := [p | some p in people; not p.id in with_one]
+}
+
+_for(thing, _) if thing.whose == ""
+
+_for(thing, ids) if thing.whose in ids
+
+# Whose a thing is for now: who has it, where it is nobody's in particular.
+_theirs(thing) := thing.whose if thing.whose != ""
+
+_theirs(thing) := thing.carrier if thing.whose == ""
+
+# Where a finding about some people stands: at the one, else at the household.
+stands_of(people) := stands(people[0]) if count(people) == 1
+
+stands_of(people) := input.household.id if count(people) != 1
+
+# "Ana has no map", "Ana and Ben have no map", or, where one of them may take another's second, "3 people have 2 maps: 1 short".
+has_no(lack, one, _) := sprintf("%s %s no %s", [names(lack.who), _have_verb(count(lack.who)), one]) if lack.short == count(lack.who)
+
+has_no(lack, one, more) := sprintf("%s %s no %s of their own, and the household's %s are %d short", [
+	names(lack.who),
+	_have_verb(count(lack.who)),
+	one,
+	many(lack.have, one, more),
+	lack.short,
+]) if {
+	lack.short != count(lack.who)
+}
+
+_have_verb(1) := "has"
+
+_have_verb(n) := "have" if n != 1
+
+# The names of people, or of things.
+names(list) := and_list([x.name | some x in list])
+
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words. The rule's METADATA
 # states the lack as a count.

@@ -121,6 +121,14 @@ person(more) := object.union(
 		"sodium_mg": 1500,
 		"nappies": true,
 		"carried_by": "",
+		"conditions": [],
+		"must_not": [],
+		"moves": "",
+		"helped_by": "",
+		"hears": "",
+		"sees": "",
+		"hearing_aids": 0,
+		"hearing_aid_size": "",
 		"with": [],
 	},
 	more,
@@ -172,6 +180,20 @@ item(more) := object.union(
 	more,
 )
 
+# A thing that a child outgrows, written whole.
+sized(more) := object.union(
+	{
+		"id": "people/mia/shoes",
+		"name": "Shoes",
+		"kind": "shoes",
+		"whose": "people/mia",
+		"size_known": true,
+		"seen_known": true,
+		"seen_day": 20000,
+	},
+	more,
+)
+
 # A capability with these offers.
 capability(name, offers) := {
 	"capability": name,
@@ -190,6 +212,8 @@ offer(means, more) := object.union(
 		"person": "",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
+		"place": "",
 		"reach": "walking",
 		"waterproof": false,
 	},
@@ -220,6 +244,7 @@ food(more) := object.union(
 		"allergens": [],
 		"allergens_known": true,
 		"suits": [],
+		"harms": [],
 		"dated": true,
 	},
 	more,
@@ -290,6 +315,7 @@ insulation(kind, more) := object.union(
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
 		"count": 1,
 		"kind": kind,
 		"comfort_known": false,
@@ -344,6 +370,11 @@ medicine(more) := object.union(
 		"cold_chain": false,
 		"out_of_cold_known": false,
 		"last_minute": false,
+		"cooled": false,
+		"repacked": false,
+		"dose_known": true,
+		"for_mass_known": false,
+		"for_mass_mg": 0,
 	},
 	more,
 )
@@ -402,6 +433,9 @@ plan(more) := object.union(
 		"meeting_points": 0,
 		"contacts": 0,
 		"contacts_out_of_area": 0,
+		"hazards": [],
+		"ridden": false,
+		"foot_mm": 0,
 	},
 	more,
 )
@@ -421,6 +455,7 @@ animal(more) := object.union(
 		"age_months": 48,
 		"fitness": "good",
 		"carries": false,
+		"chip": false,
 	},
 	more,
 )
@@ -461,6 +496,14 @@ medication(more) := object.union(
 		"people_usable_milli": 7000,
 		"days_milli": 7000,
 		"items": ["packs/rust/tablets"],
+		"rescue_known": false,
+		"rescue": false,
+		"keep_from_known": false,
+		"keep_from_mc": 0,
+		"keep_to_known": false,
+		"keep_to_mc": 0,
+		"pressurised": false,
+		"original": false,
 	},
 	more,
 )
@@ -523,6 +566,34 @@ record(more) := object.union(
 		"audited_day": 0,
 		"shakedowns": [],
 		"waivers": [],
+	},
+	more,
+)
+
+consumable(more) := object.union(
+	{
+		"id": "people/ana/consumables/strips",
+		"name": "test strips",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"per_day_milli": 4000,
+		"have_milli": 28000,
+		"items": ["packs/rust/strips"],
+	},
+	more,
+)
+
+care_device(more) := object.union(
+	{
+		"id": "people/ana/devices/cpap",
+		"name": "CPAP",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"power_mw": 40000,
+		"min_per_day": 480,
+		"stored_mwh": 1200000,
+		"unknown": [],
+		"items": ["packs/rust/battery"],
 	},
 	more,
 )

@@ -324,45 +324,6 @@ _somebody_has_light if {
 }
 
 # METADATA
-# title: Doses until the plan ends
-# description: >-
-#   The usable doses of each regular medication are taken at their times, from eight o'clock
-#   on and evenly around the clock. Asked where some are packed.
-# custom:
-#   level: warning
-#   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
-#   mend: {work: add}
-#   sources:
-#     - "That they must last to the end: common practice, no source"
-#   limits: [endurance.doses_share]
-#   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on the times.
-#   passes: |
-#     plan: duration: "48 h"
-#     people: ana: medications: thyroid: perDay: 1
-#     packs: rust: compartments: lid: items: pills: {mass: "10 g", medicine: {person: "ana", of: "thyroid", doses: 2}}
-#   fails: |
-#     plan: duration: "48 h"
-#     people: ana: medications: thyroid: perDay: 1
-#     packs: rust: compartments: lid: items: pills: {mass: "10 g", medicine: {person: "ana", of: "thyroid", doses: 1}}
-finding.doses contains f if {
-	some stock in _stocks("doses")
-	stock.have > 0
-	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "doses_share"))
-	f := {
-		"at": stock.id,
-		"text": sprintf("doses of %s (%s) run out %s of %s; the plan asks %s doses and %s are usable: %s too few", [
-			stock.name,
-			stock.body_name,
-			_after_hours(stock.lasts),
-			_plan,
-			lib.milli(stock.need),
-			lib.milli(stock.have),
-			lib.milli(short),
-		]),
-	}
-}
-
-# METADATA
 # title: No load goes over the cap on the way
 # description: >-
 #   A pack that is right at the door can be too heavy once its bottles are filled on the way to

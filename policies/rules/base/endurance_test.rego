@@ -57,7 +57,7 @@ facts(stocks) := {
 but(more) := object.union(facts([]), {"endurance": object.union(facts([]).endurance, more)})
 
 all_findings := {name: f |
-	some name in ["light", "doses", "load_share", "route", "long_day"]
+	some name in ["light", "load_share", "route", "long_day"]
 	f := endurance.finding[name]
 }
 
@@ -67,7 +67,6 @@ test_nothing_is_said_where_all_lasts if {
 		{"kind": "energy"},
 		{"kind": "sodium"},
 		{"kind": "light"},
-		{"kind": "doses"},
 		{"kind": "fuel"},
 	])
 }
@@ -108,28 +107,6 @@ test_light_is_left_to_another_rule_where_nobody_has_any[what] if {
 		"a phone": [phone, [], 1],
 	}
 	count(endurance.finding.light) == c[2] with input as lit(c[0], c[1], {"have": 1, "short": 60})
-}
-
-test_doses_one_too_few if {
-	endurance.finding.doses == {{
-		"at": "people/ana/medications/thyroid/endurance",
-		"text": "doses of thyroid (Ana) run out after 49 h of 72 h; the plan asks 3 doses and 2.5 are usable: 0.5 too few",
-	}} with input as facts([{
-		"id": "people/ana/medications/thyroid/endurance",
-		"kind": "doses",
-		"body": "people/ana",
-		"body_name": "Ana",
-		"name": "thyroid",
-		"have": 2500,
-		"need": 3000,
-		"short": 500,
-		"lasts": 49,
-	}])
-}
-
-test_doses_not_asked_where_none_are_packed if {
-	count(endurance.finding.doses) == 0 with input as facts([{"kind": "doses", "have": 0, "short": 3000}])
-	count(endurance.finding.doses) == 1 with input as facts([{"kind": "doses", "have": 1, "short": 3000}])
 }
 
 # Ana of 70 kg sets out with 10 kg and bears so much on the way.
