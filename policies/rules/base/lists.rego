@@ -65,17 +65,11 @@ _things(line) := {{"id": thing.id, "count": thing.count} |
 	some thing in _tagged(split(tag, ":"))
 }
 
-_tagged(words) := lib.offers(words[1]) if {
-	words[0] == "can"
-	count(words) == 2
-}
+_tagged(["can", capability]) := lib.offers(capability)
 
-_tagged(words) := [o | some o in lib.offers(words[1]); o.means == words[2]] if {
-	words[0] == "can"
-	count(words) == 3
-}
+_tagged(["can", capability, means]) := [o | some o in lib.offers(capability); o.means == means]
 
-_tagged(words) := [i | some i in input.insulation; i.kind == words[1]] if words[0] == "insulation"
+_tagged(["insulation", kind]) := [i | some i in input.insulation; i.kind == kind]
 
 _bags(line) := {sprintf("no pack for %s", [lib.names(without)]) |
 	line.bags
