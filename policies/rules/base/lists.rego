@@ -57,6 +57,7 @@ _too_few(line) := {sprintf("%d for %s", [have, lib.people(count(who))]) |
 	have < count(who)
 }
 
+# no test can tell: nobody is younger than 0 months, or than less.
 _old_enough(line) := [p | some p in input.people; not lib.younger(p, object.get(line, "from_months", 0))]
 
 # The things that answer a line, each once, with its count.

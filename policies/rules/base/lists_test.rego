@@ -121,6 +121,20 @@ test_asked_for_one_each if {
 	counted("masks", [t.person({}), t.person({}), mia(23)], masks(1)) == []
 }
 
+test_asked_for_one_each_where_there_is_none if {
+	facts := object.union(asked("masks", {}, []), {"people": [t.person({})], "capabilities": []})
+	{f.text | some f in lists.finding.asked_for with input as facts with data.lists.base.valley as some_list} == {"Valley list (Valley office, 2020) lists a mask each: nothing in the household answers"}
+}
+
+test_asked_for_without_counting if {
+	facts := object.union(asked("call", {"has": ["can:signal:whistle"]}, []), {"people": [t.person({}), mia(30)], "capabilities": []})
+	count(lists.finding.asked_for) == 0 with input as facts with data.lists.base.valley as some_list
+}
+
+test_asked_for_one_each_from_birth if {
+	counted("beds", [t.person({}), mia(0)], {"insulation": [t.insulation("quilt", {})]}) == ["Valley list (Valley office, 2020) lists a bed each: 1 for 2 people"]
+}
+
 test_asked_for_one_each_counts_a_thing_once if {
 	quilts := {"capabilities": [t.capability("warmth", [t.offer("quilt", {}), t.offer("clothing", {"count": 9})])], "insulation": [t.insulation("quilt", {}), t.insulation("jacket", {"count": 9})]}
 	counted("beds", [t.person({})], quilts) == []
