@@ -100,6 +100,8 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"load.short_way_cap":          {"ADP 3-90: 30 % keeps most agility; seen second-hand", has("load.short_way_cap", "30 %")},
 		"data.energy_density":         {"fat: 9 kcal/g of 4.184 kJ (University of Minnesota), 37 kJ/g (FAO paper 77); the larger, so that no honest label is faulted", between("data.energy_density", max(9*kilocalorie, 37_000), 9*kilocalorie)},
 		"documents.copies":            {"FEMA lists of 2014 and 2022: identification and insurance; seen second-hand", holds("documents.copies", "identity", "insurance")},
+		"growth.small_days":           {"a podiatrist: half a size in two to four months until three years; copy of its own page", between("growth.small_days", 60, 122)},
+		"growth.days":                 {"the same: in four to six months after; copy of its own page", between("growth.days", 120, 183)},
 		"hygiene.period":              {"Sphere and UNHCR: 12 to 15 disposable pads; from memory", between("hygiene.period", 12, 15)},
 		"people.mask_months":          {"PEHSU (US), July 2021: a small N95 may fit from 7 years; copy of its own page", has("people.mask_months", "84 months")},
 		"shoes.barefoot":              {"CAL FIRE: sturdy shoes by each bed, for quakes; seen second-hand", holds("shoes.barefoot", "quake")},
