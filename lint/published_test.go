@@ -233,7 +233,7 @@ func TestListsAskForWhatCanBeWritten(t *testing.T) {
 		known["can:"+m[1]] = true
 		for means := range strings.SplitSeq(m[2], "|") {
 			known["can:"+m[1]+":"+means] = true
-			known["packed:can:"+m[1]+":"+means], known["waterproof:can:"+m[1]+":"+means] = true, true
+			known["packed:can:"+m[1]+":"+means], known["waterproof:can:"+m[1]+":"+means] = m[1] == "see", m[1] == "fire"
 		}
 	}
 	for def, prefix := range map[string]string{"#Item": "document:", "#Radio": "radio:", "#Insulation": "insulation:"} {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"kitmuster/lint/facts"
+	"kitmuster/lint/kinds"
 )
 
 // The ages of list lines, in months: below nappyMonths a child may need nappies, from mensesFrom to mensesTo a period is
@@ -27,10 +28,10 @@ func (m *measurer) listWords() {
 		for _, o := range c.Offers {
 			word := "can:" + string(c.Capability) + ":" + o.Means
 			set[word] = true
-			if o.Waterproof {
+			if o.Waterproof && c.Capability == kinds.CanFire {
 				set["waterproof:"+word] = true
 			}
-			if o.Pack != "" {
+			if o.Pack != "" && c.Capability == kinds.CanSee {
 				set["packed:"+word] = true
 			}
 		}
