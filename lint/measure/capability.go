@@ -61,9 +61,9 @@ func (m *measurer) supply(g group) facts.Supply {
 		}
 		stoves |= t.burns
 	}
-	s.WaterML = unit.Volume(total[sumWater]).Millilitres()
-	s.ContainerML = unit.Volume(total[sumContainer]).Millilitres()
-	s.FireSafeML = unit.Volume(total[sumFireSafe]).Millilitres()
+	s.WaterML = unit.Volume(total[sumWater]).WholeMillilitres()
+	s.ContainerML = unit.Volume(total[sumContainer]).WholeMillilitres()
+	s.FireSafeML = unit.Volume(total[sumFireSafe]).WholeMillilitres()
 	s.FoodEnergyJ, s.NoCookEnergyJ, s.PastEnergyJ = total[sumFoodEnergy], total[sumNoCook], total[sumPast]
 	s.FoodMassMG = unit.Mass(total[sumFoodMass]).Milligrams()
 	s.SodiumMG = unit.Mass(total[sumSodium]).Milligrams()
@@ -86,7 +86,7 @@ func (m *measurer) supply(g group) facts.Supply {
 	}
 
 	boils := m.boils(g, stoves)
-	s.BoilableML = boils.Millilitres()
+	s.BoilableML = boils.WholeMillilitres()
 	fireSafe := total[sumFireSafe] > 0
 	var treated [classes]int64
 	for class := range treated {
@@ -180,7 +180,7 @@ func (m *measurer) treated(g group, class int, boils unit.Volume, fireSafe bool)
 			return in
 		},
 	})
-	return total.Millilitres()
+	return total.WholeMillilitres()
 }
 
 // capabilities lists what a group can do. Boiling treats water only where a
