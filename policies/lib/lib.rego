@@ -107,7 +107,6 @@ milligrams(x) := down(x, 1000000)
 # Who of the others can carry most more, in words that end a sentence about a carrier's load.
 room(carrier) := sprintf("; %s has room for %s", [found[0][1], mass(0 - found[0][0])]) if {
 	found := [r | some r in _roomy; r[2] != carrier.id]
-	found != []
 } else := "; nobody else has room"
 
 # Adults with room, the most first; those who carry a person are left out. Who is over the cap has none.

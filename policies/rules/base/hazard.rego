@@ -43,7 +43,6 @@ finding.meeting_point contains f if {
 	unclear := [h | some h in _waters; not _dry(h)]
 	unclear != []
 	places := [p | some p in input.plan.meeting_places; not _below(p)]
-	places != []
 	f := {
 		"at": places[0].id,
 		"because": [p.id | some p in places],
@@ -71,7 +70,6 @@ _dry(hazard) if {
 _dry(_) if {
 	some place in input.plan.meeting_places
 	input.plan.home_altitude_known
-	place.altitude_known
 	place.altitude_mm > input.plan.home_altitude_mm
 }
 
@@ -170,17 +168,10 @@ _is_slow(person) if lib.elder(person)
 
 _is_slow(person) if person.fitness in lib.limit("load", "unfit")
 
-_slowest(leg) := "" if leg.ridden
-
-_slowest(leg) := "" if {
-	not leg.ridden
-	_slow == []
-}
-
-_slowest(leg) := sprintf(" with %s", [lib.and_list([p.name | some p in _slow])]) if {
+_slowest(leg) := sprintf(" with %s", [lib.names(_slow)]) if {
 	not leg.ridden
 	_slow != []
-}
+} else := ""
 
 _late_level := "error" if "tsunami" in input.plan.hazards
 

@@ -15,7 +15,7 @@ test_meeting_point_below_home if {
 		"text": "mill lies at 9 m, home at 12 m: flood reaches it as soon as home",
 		"level": "error",
 	}} with input as wet([place("mill", {})], {})
-	count(hazard.finding.meeting_point) == 1 with input as wet([place("mill", {"altitude_mm": 12000})], {})
+	{f.level | some f in hazard.finding.meeting_point} == {"error"} with input as wet([place("mill", {"altitude_mm": 12000})], {})
 	count(hazard.finding.meeting_point) == 0 with input as wet([place("mill", {"altitude_mm": 12001})], {})
 }
 
@@ -30,7 +30,7 @@ test_meeting_point_of_several_dangers if {
 }
 
 test_meeting_point_of_which_nothing_is_known if {
-	every more in [{"home_altitude_known": false}, {"places": [place("mill", {"altitude_known": false})]}] {
+	every more in [{"home_altitude_known": false, "home_altitude_mm": 0}, {"places": [place("mill", {"altitude_known": false})]}] {
 		places := object.get(more, "places", [place("mill", {}), place("oak", {})])
 		some f in hazard.finding.meeting_point with input as wet(places, more)
 		f == {
@@ -98,6 +98,9 @@ test_in_time_with_the_slow if {
 		{f.text | some f in hazard.finding.in_time} == {"the danger is there 19 min after the warning; to start and go the first leg takes 20 min with Mia: 1 min too long"} with input as late(19, {}, [{}, slow])
 		{f.text | some f in hazard.finding.in_time} == {"the danger is there 8 min after the warning; to start and go the first leg takes 9 min: 1 min too long"} with input as late(8, {"legs": [leg({"ridden": true, "ride_min": 3})]}, [{}, slow])
 	}
+	mia := {"age_months": 100}
+	count(hazard.finding.in_time) == 0 with input as late(20, {"legs": [leg({"distance_mm": 453600})]}, [mia])
+	count(hazard.finding.in_time) == 1 with input as late(20, {"legs": [leg({"distance_mm": 453601})]}, [mia])
 	every more in [{"age_months": 144}, {"age_months": 779}, {"age_months": 143, "age_known": false}] {
 		count(hazard.finding.in_time) == 0 with input as late(16, {}, [more])
 	}

@@ -131,7 +131,7 @@ _overload(carrier) := f if {
 	not _spared(carrier)
 	carrier.carried_mg > 0
 	not input.plan.ridden
-	cap := min([lib.limit("load", "carried_cap"), _own(carrier)])
+	cap := _carried_cap(carrier)
 	all := carrier.foot_ug + (carrier.carried_mg * 1000)
 	over := lib.beyond(all, carrier.body_mass_ug, cap)
 	mg := lib.up(over, 1000)
@@ -154,9 +154,9 @@ _overload(carrier) := f if {
 	}
 }
 
-_own(carrier) := carrier.cap_permille if carrier.cap_known
+_carried_cap(carrier) := lib.limit("load", "carried_cap") if not carrier.cap_known
 
-_own(carrier) := 1000 if not carrier.cap_known
+_carried_cap(carrier) := min([lib.limit("load", "carried_cap"), carrier.cap_permille]) if carrier.cap_known
 
 _spared(carrier) if {
 	carrier.kind == "person"

@@ -26,8 +26,7 @@ import data.lib
 #     vehicles: car: {kind: "car", payload: "50 kg"}
 #     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
 finding.payload contains f if {
-	some v in _driven
-	v.id == _driven[0].id
+	v := _driven[0]
 	most := sum([_payload(d) | some d in _driven])
 	all := sum([p.body_mass_mg | some p in input.people]) + (sum([a.body_mass_mg | some a in input.animals]) + input.household.mass_mg)
 	over := all - most
@@ -83,15 +82,11 @@ _taken := "" if {
 } else := sprintf(" (where no payload is written, %s is taken)", [lib.kg(lib.limit("vehicle", "payload"))])
 
 # What people drive in, all together: where one is used, the others go along.
-_driven := [v |
-	some u in input.vehicles
-	u.used
-	u.id == _first_driven
-	some v in input.vehicles
-	_motor(v)
-]
-
-_first_driven := min({v.id | some v in input.vehicles; v.used; _motor(v)})
+_driven := [v | some v in input.vehicles; _motor(v)] if {
+	some used in input.vehicles
+	used.used
+	_motor(used)
+} else := []
 
 _motor(v) if {
 	v.ridden
@@ -162,10 +157,7 @@ _small_level(n) := "warning" if n > 0
 
 _has(1) := "has 1 seat"
 
-_has(n) := sprintf("have %d seats", [n]) if {
-	n != 1
-	count(_driven) > 1
-}
+_has(n) := sprintf("have %d seats", [n]) if count(_driven) > 1
 
 _has(n) := sprintf("has %d seats", [n]) if {
 	n != 1

@@ -53,7 +53,7 @@ test_payload_not_written_is_a_note if {
 }
 
 test_nothing_asked_of_a_car_that_stays if {
-	still := go([{"used": false, "payload_mg": 1, "seats": 1}], {})
+	still := go([{"used": false, "payload_mg": 1, "load_mg": 2, "seats": 1}, {"id": "vehicles/bike", "kind": "bicycle"}], {})
 	count(vehicle.finding.payload) == 0 with input as still
 	count(vehicle.finding.seats) == 0 with input as still
 }
@@ -107,6 +107,7 @@ test_child_seats if {
 	}} with input as go([{"seats": 5, "child_seats": 1}], children([95, 20]))
 	count(vehicle.finding.seats) == 0 with input as go([{"seats": 5, "child_seats": 1}], children([95]))
 	count(vehicle.finding.seats) == 0 with input as go([{"seats": 0}], children([95]))
+	count(vehicle.finding.seats) == 1 with input as go([{"seats": 1}], object.union(children([95]), {"household": t.household({"people_count": 1})}))
 }
 
 far(more) := object.union({"range_known": true, "range_mm": 200000000}, more)
@@ -152,6 +153,12 @@ test_storage_in_heat if {
 	{f.at | some f in vehicle.finding.storage} == {"packs/rust/tablets"} with input as kept({"day_mc": 27000}, {})
 	{f.at | some f in vehicle.finding.storage} == {"packs/rust/tablets"} with input as kept({"day_mc": 8001}, {})
 	count(vehicle.finding.storage) == 0 with input as kept({"day_mc": 8000, "night_mc": 0}, {})
+}
+
+test_storage_of_each_gas if {
+	every gas in ["butane", "gas-mix", "propane"] {
+		{f.at | some f in vehicle.finding.storage} == {"packs/rust/fuel"} with input as object.union(kept({"day_mc": 27001}, {}), {"medicines": [], "capabilities": [], "fuels": [t.fuel(gas, {})]})
+	}
 }
 
 test_storage_in_frost if {
