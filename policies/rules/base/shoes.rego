@@ -132,7 +132,7 @@ finding.bedside contains f if {
 	who := {p.id | some l in lacks; some p in l.who}
 	people := [p | some p in sleepers; p.id in who]
 	f := {
-		"at": lib.stands_of(people),
+		"at": lib.stands_of(lacks[0].who),
 		"because": [p.id | some p in people],
 		"text": sprintf("%s: %s", [lib.and_list(dangers), concat("; ", [l.text | some l in lacks])]),
 	}

@@ -100,7 +100,7 @@ test_bedside_at_the_limit if {
 
 test_bedside_missing if {
 	shoes.finding.bedside == {{
-		"at": "household",
+		"at": "people/ben",
 		"because": ["people/ana", "people/ben"],
 		"text": "quake: Ben has no pair of shoes by the bed; Ana and Ben have no light by the bed",
 	}} with input as beds([ana, ben], {"hazards": ["heat", "quake"]}, [pair("shoes", {"place": "bed"})], [t.offer("torch", {"place": "door"})])
