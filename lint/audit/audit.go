@@ -140,12 +140,12 @@ type Subject struct {
 
 // Subjects are all there are, in the order of a kit: what it weighs and holds, who it is for, what is written of it.
 var Subjects = []Subject{
-	{"load", []string{"load"}},
+	{"load", []string{"load", "vehicle"}},
 	{"water", []string{"water"}},
 	{"food", []string{"food"}},
 	{"endurance", []string{"endurance"}},
 	{"fire", []string{"fire"}},
-	{"shelter and clothing", []string{"shelter", "clothing"}},
+	{"shelter and clothing", []string{"shelter", "clothing", "shoes"}},
 	{"first aid and medicine", []string{"first-aid", "medication"}},
 	{"light and power", []string{"light", "power"}},
 	{"signals and radio", []string{"signals", "radio"}},
@@ -155,9 +155,9 @@ var Subjects = []Subject{
 	{"papers and money", []string{"documents", "money"}},
 	{"access", []string{"access"}},
 	{"low profile", []string{"low-profile"}},
-	{"children", []string{"children"}},
+	{"children", []string{"children", "growth"}},
 	{"animals", []string{"animals"}},
-	{"separation", []string{"separation"}},
+	{"separation", []string{"separation", "hazard", "people"}},
 	{"safety", []string{"safety"}},
 	{"dates and practice", []string{"dates", "practice", "waiver"}},
 	{"data and lists", []string{"data", "lists", "limit"}},

@@ -33,8 +33,8 @@ const late = unit.Duration(24 * 3600)
 
 // All makes every single drill of a household in a fixed order. Most gives the most load
 // that the carrier of a key may carry, walks whether the person of a key can walk: those who cannot
-// are never apart from the others.
-func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(person string) bool) []Drill {
+// are never apart from the others; may says whether an item is for the hands of a carrier.
+func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(person string) bool, may func(carrier string, it *kit.Item) bool) []Drill {
 	h = sorted(h)
 	var out []Drill
 	add := func(kind kinds.Drill, key, text string, changed *kit.Household) *Drill {
@@ -47,6 +47,11 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 	for i := range h.Packs {
 		p := &h.Packs[i]
 		add(kinds.DrillPackLost, p.Key, "without "+p.Name, without(h, p.Key))
+	}
+	for i := range h.Vehicles {
+		if v := &h.Vehicles[i]; serves(h, v.Key) {
+			add(kinds.DrillVehicleLost, v.Key, "without "+v.Name+", on foot", afoot(h, v.Key))
+		}
 	}
 	var walkers []*kit.Person
 	for i := range h.People {
@@ -68,7 +73,7 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 	}
 	for _, c := range carriers(h) {
 		d := add(kinds.DrillUnable, c.key, c.name+" cannot carry", nil)
-		d.Household, d.Left, d.Takers = handOver(h, c.key, most)
+		d.Household, d.Left, d.Takers = handOver(h, c.key, most, may)
 		d.Fits = len(d.Left) == 0
 	}
 	for i := range h.Plan.Seasons {
@@ -143,6 +148,34 @@ func sorted(h *kit.Household) *kit.Household {
 func without(h *kit.Household, packs ...string) *kit.Household {
 	c := deep(h)
 	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool { return slices.Contains(packs, p.Key) })
+	return c
+}
+
+// serves reports whether a leg is gone by a vehicle, or a pack rides in it.
+func serves(h *kit.Household, vehicle string) bool {
+	return slices.ContainsFunc(h.Plan.Legs, func(l kit.Leg) bool { return l.By == vehicle }) ||
+		slices.ContainsFunc(h.Packs, func(p kit.Pack) bool { return p.Vehicle == vehicle })
+}
+
+// afoot is a household that has lost a vehicle: what nobody bears or was kept in it is gone, the rest is borne, and its legs
+// are walked.
+func afoot(h *kit.Household, vehicle string) *kit.Household {
+	c := deep(h)
+	c.Vehicles = slices.DeleteFunc(slices.Clone(h.Vehicles), func(v kit.Vehicle) bool { return v.Key == vehicle })
+	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool {
+		return p.Vehicle == vehicle && (p.Carrier == "" || p.Kept == "car")
+	})
+	for i := range c.Packs {
+		if p := &c.Packs[i]; p.Vehicle == vehicle {
+			p.Vehicle = ""
+		}
+	}
+	c.Plan.Legs = slices.Clone(h.Plan.Legs)
+	for i := range c.Plan.Legs {
+		if l := &c.Plan.Legs[i]; l.By == vehicle {
+			l.By, l.Pace = "", kit.Opt[unit.Duration]{} // a pace of wheels
+		}
+	}
 	return c
 }
 

@@ -7,12 +7,15 @@ type Capability string
 
 // The capabilities: those of the schema, and CanTreatWater, which an item's treatment gives.
 const (
+	CanAnimalCare  Capability = "animal_care"
 	CanBleeding    Capability = "bleeding"
 	CanBreathe     Capability = "breathe"
+	CanCare        Capability = "care"
 	CanCharge      Capability = "charge"
 	CanComfort     Capability = "comfort"
 	CanCommunicate Capability = "communicate"
 	CanCook        Capability = "cook"
+	CanCover       Capability = "cover"
 	CanCut         Capability = "cut"
 	CanDefend      Capability = "defend"
 	CanEat         Capability = "eat"
@@ -26,9 +29,11 @@ const (
 	CanIdentify    Capability = "identify"
 	CanLead        Capability = "lead"
 	CanLight       Capability = "light"
+	CanMobility    Capability = "mobility"
 	CanNavigate    Capability = "navigate"
 	CanOpenCans    Capability = "open_cans"
 	CanOpenTaps    Capability = "open_taps"
+	CanProtect     Capability = "protect"
 	CanRain        Capability = "rain"
 	CanRepair      Capability = "repair"
 	CanSee         Capability = "see"
@@ -36,6 +41,7 @@ const (
 	CanSignal      Capability = "signal"
 	CanSun         Capability = "sun"
 	CanTinder      Capability = "tinder"
+	CanTool        Capability = "tool"
 	CanTreatWater  Capability = "treat-water"
 	CanWarmth      Capability = "warmth"
 	CanWrite       Capability = "write"
@@ -61,12 +67,15 @@ type CapabilityRow struct {
 
 // Capabilities are all of them, in the order of their words.
 var Capabilities = []CapabilityRow{
+	{CanAnimalCare, "of animal care", Hide}, // an animal
 	{CanBleeding, "of bleeding", Tell},
 	{CanBreathe, "to breathe", Tell},
+	{CanCare, "of care", Hide}, // health
 	{CanCharge, "to charge", Tell},
 	{CanComfort, "of comfort", Hide}, // a child
 	{CanCommunicate, "to communicate", Tell},
 	{CanCook, "to cook", Tell},
+	{CanCover, "to cover", Tell},
 	{CanCut, "to cut", Tell},
 	{CanDefend, "to defend", Hide}, // weapons
 	{CanEat, "to eat", Tell},
@@ -80,9 +89,11 @@ var Capabilities = []CapabilityRow{
 	{CanIdentify, "to identify", Hide}, // papers
 	{CanLead, "to lead", Hide},         // an animal
 	{CanLight, "of light", Tell},
+	{CanMobility, "of mobility", Hide}, // health
 	{CanNavigate, "to navigate", Tell},
 	{CanOpenCans, "to open cans", Tell},
 	{CanOpenTaps, "to open taps", Tell},
+	{CanProtect, "to protect", Tell},
 	{CanRain, "of rain", Tell},
 	{CanRepair, "to repair", Tell},
 	{CanSee, "to see", Hide}, // health
@@ -90,6 +101,7 @@ var Capabilities = []CapabilityRow{
 	{CanSignal, "to signal", Tell},
 	{CanSun, "of sun", Tell},
 	{CanTinder, "of tinder", Tell},
+	{CanTool, "to work on things", Tell},
 	{CanTreatWater, "to treat water", Tell},
 	{CanWarmth, "of warmth", Tell},
 	{CanWrite, "to write", Tell},

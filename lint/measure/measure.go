@@ -52,11 +52,14 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.collect()
 	m.plan(o.Season)
 	m.masses()
+	m.vehicles()
 	m.supplies()
 	m.people()
 	m.animals()
+	m.needs()
 	m.medications()
 	m.power()
+	m.consumables()
 	m.inventory()
 	m.dates()
 	m.record()
@@ -76,10 +79,12 @@ type measurer struct {
 	f         *facts.Facts
 	l         *facts.Ledger
 	things    []thing
-	bearers   []bearer // people, then animals
-	loads     []load   // as the household's packs
-	hot       bool     // the season's days are hot enough to count sweat
-	walkMS    int64    // of all legs, milliseconds
+	bearers   []bearer            // people, then animals
+	loads     []load              // as the household's packs
+	firstBy   map[string]*kit.Leg // the first leg by each vehicle
+	walks     []*kit.Leg          // the last leg on foot beside each vehicle, and with none
+	hot       bool                // the season's days are hot enough to count sweat
+	walkMS    int64               // of all legs, milliseconds
 	total     totals
 	planInput *forecast.Input  // what the forecast takes
 	planHours *forecast.Result // what comes of it
@@ -99,6 +104,7 @@ type bearer struct {
 	quick               unit.Mass
 	quickParts          []facts.Input
 	packs               []string
+	loads               []*load       // of these packs
 	alone               []*thing      // what they wear and the packs they carry
 	parts, bases        []facts.Input // of the load, of the base mass
 	worn                []facts.Input
@@ -165,7 +171,7 @@ func (m *measurer) collect() {
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
 			for k := range c.Items {
-				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof})
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof, cooled: c.Cooled})
 			}
 		}
 	}
@@ -190,6 +196,9 @@ func (m *measurer) sortLists() {
 	slices.SortFunc(f.Medicines, func(a, b facts.MedicineItem) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Allergies, func(a, b facts.Allergy) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Medications, func(a, b facts.Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.AnimalMedications, func(a, b facts.Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Consumables, func(a, b facts.Consumable) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.CareDevices, func(a, b facts.CareDevice) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Cells, func(a, b facts.Cells) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Dates, func(a, b facts.Dated) int {
 		return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Kind, b.Kind))

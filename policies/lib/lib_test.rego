@@ -39,6 +39,96 @@ test_offers_of_one_capability if {
 	lib.pieces(got) == 5
 }
 
+grown := {"id": "people/ana", "age_known": true, "age_months": 480, "carries": true, "carried_by": "", "with": [], "packs": ["packs/rust"], "alone": {"can": []}}
+
+of(more) := object.union(grown, more)
+
+test_at_least_an_age if {
+	lib.at_least(of({"age_months": 72}), 72)
+	lib.at_least(of({"age_months": 71, "age_known": false}), 72)
+	not lib.at_least(of({"age_months": 71}), 72)
+}
+
+test_a_finding_of_a_person_stands_at_the_only_pack if {
+	[lib.stands(of({"packs": packs})) | some packs in [[], ["packs/rust"], ["packs/a", "packs/b"]]] == ["people/ana", "packs/rust", "people/ana"]
+}
+
+test_who_walks_and_who_is_carried if {
+	lib.walks(of({"age_months": 36}))
+	not lib.carried(of({"age_months": 36}))
+	not lib.walks(of({"carried_by": "people/ben"}))
+	lib.carried(of({"age_months": 35}))
+}
+
+test_who_is_never_alone if {
+	not lib.never_alone(of({"age_months": 72}))
+	lib.never_alone(of({"age_months": 71}))
+	lib.never_alone(of({"with": ["people/ben"]}))
+	lib.never_alone(of({"carried_by": "people/ben"}))
+	lib.never_alone(of({"carries": false}))
+}
+
+test_beside_a_person[what] if {
+	some what, c in {
+		"alone": [{}, {"people/ana"}],
+		"carried": [{"carried_by": "people/cy"}, {"people/ana", "people/cy"}],
+		"named": [{"with": ["people/ben"], "carries": false}, {"people/ana", "people/ben"}],
+		"nobody named": [{"carries": false}, {"people/ana", "people/ben", "people/cy"}],
+	}
+	people := [of(c[0]), of({"id": "people/ben"}), of({"id": "people/cy"})]
+	lib.beside(of(c[0])) == c[1] with input as {"people": people}
+}
+
+test_at_hand_from_who_is_beside if {
+	lamp := {"can": [{"capability": "light", "means": ["torch"], "items": ["i"]}]}
+	mia := of({"id": "people/mia", "with": ["people/ben"]})
+	facts := {
+		"people": [mia, of({"id": "people/ben", "alone": lamp}), of({"id": "people/cy", "alone": {"can": [{"capability": "light", "means": ["candle"], "items": ["i"]}]}})],
+		"capabilities": [{"capability": "light", "offers": [{"id": "a", "carrier": "people/ben", "count": 1}, {"id": "b", "carrier": "people/cy", "count": 1}]}],
+	}
+	lib.at_hand(mia, "light") == {"torch"} with input as facts
+	[o.id | some o in lib.offers_beside(mia, "light")] == ["a"] with input as facts
+}
+
+# Mia of six with Ben, Lea of six without anybody named, and the lamps they have.
+lamps_of(counts) := {"people": [mia, ben, lea], "lamps": lamps} if {
+	mia := of({"id": "people/mia", "age_months": 72, "with": ["people/ben"]})
+	ben := of({"id": "people/ben"})
+	lea := of({"id": "people/lea", "age_months": 72})
+	lamps := [{"carrier": who, "count": n} | some who, n in counts]
+}
+
+test_lacks_own[what] if {
+	some what, c in {
+		"own": [{"people/mia": 1}, 1, 0],
+		"one for each beside": [{"people/ben": 2}, 1, 0],
+		"two asked, three beside": [{"people/mia": 1, "people/ben": 2}, 2, 1],
+		"two asked, four beside": [{"people/mia": 1, "people/ben": 3}, 2, 0],
+		"the one of another": [{"people/ben": 1}, 1, 1],
+		"with somebody apart": [{"people/lea": 9}, 1, 1],
+		"nothing": [{}, 1, 1],
+	}
+	k := lamps_of(c[0])
+	got := [p | p := k.people[0]; lib.lacks_own(p, k.lamps, 72, c[1])] with input as k
+	count(got) == c[2]
+}
+
+test_lacks_own_counts_everybody_beside_from_that_age_on if {
+	k := lamps_of({"people/ben": 1})
+	not lib.lacks_own(k.people[0], k.lamps, 73, 1) with input as k
+}
+
+test_lacks_own_of_who_may_be_alone if {
+	k := lamps_of({"people/ben": 9})
+	lib.lacks_own(k.people[2], k.lamps, 72, 1) with input as k
+}
+
+test_lacks_own_counts_nobody_apart if {
+	cy := of({"id": "people/cy"})
+	k := lamps_of({"people/ben": 2})
+	not lib.lacks_own(k.people[0], k.lamps, 72, 1) with input as object.union(k, {"people": array.concat(k.people, [cy])})
+}
+
 test_whole_number_division[why] if {
 	some why, c in {
 		"down": [lib.down(7, 2), 3],
@@ -179,4 +269,54 @@ test_date_text[kind] if {
 test_date_text_ahead if {
 	date := {"name": "Bars", "kind": "expires", "on": "2026-11-20", "days_left": 19}
 	lib.date_text(date, 60) == "Bars: good until 2026-11-20; 19 days left, 60 days asked: 41 days too few"
+}
+
+carrier(more) := object.union({"kind": "person", "adult": true, "age_known": true, "age_months": 480, "fitness": "good", "cap_known": false, "cap_permille": 120}, more)
+
+test_load_cap if {
+	lib.load_cap(carrier({})) == 150
+	lib.load_cap(carrier({"age_months": 779})) == 150
+	lib.load_cap(carrier({"age_months": 780})) == 100
+	lib.load_cap(carrier({"age_months": 780, "age_known": false})) == 150
+	lib.load_cap(carrier({"fitness": "poor"})) == 100
+	lib.load_cap(carrier({"fitness": "unwell", "age_months": 900})) == 100
+	lib.load_cap(carrier({"adult": false})) == 100
+	lib.load_cap(carrier({"kind": "animal"})) == 100
+	lib.load_cap(carrier({"cap_known": true})) == 120
+}
+
+# Each of an adult's caps may be the lowest: a group or a household makes it so.
+test_the_lowest_cap_of_an_adult_holds if {
+	stricter := {"limits": [{"area": "load", "name": "elder_cap", "list": false, "value": 80, "values": []}, {"area": "load", "name": "adult_cap", "list": false, "value": 90, "values": []}]}
+	lib.load_cap(carrier({"fitness": "poor"})) == 90 with input as stricter
+	lib.load_cap(carrier({"fitness": "poor", "age_months": 780})) == 80 with input as stricter
+	lib.load_cap(carrier({"adult": false, "age_months": 780})) == 100 with input as stricter
+	lib.load_cap(carrier({"kind": "animal", "adult": false, "age_months": 780})) == 100 with input as stricter
+}
+
+test_a_figure_does_not_hide_that_it_exceeds if {
+	lib.over("15.0 %", "15.0 %") == "just over 15.0 %"
+	lib.over("15.1 %", "15.0 %") == "15.1 %"
+	lib.under("2 L", "2 L") == "just under 2 L"
+	lib.under("1.9 L", "2 L") == "1.9 L"
+}
+
+test_km if {
+	lib.km(120000000) == "120.0 km"
+	lib.km(649999) == "0.6 km"
+	lib.km(650000) == "0.7 km"
+}
+
+bearer(more) := object.union({"id": "people/ben", "name": "Ben", "carries": true, "carried_mg": 0, "body_mass_ug": 70000000000, "foot_ug": 10000000000}, carrier(more))
+
+test_room if {
+	other := {"id": "people/ana"}
+	facts := {"carriers": [bearer({}), bearer({"id": "people/cleo", "name": "Cleo", "foot_ug": 9999999000})]}
+	lib.room(other) == "; Cleo has room for 0.50 kg" with input as facts
+	lib.room({"id": "people/cleo"}) == "; Ben has room for 0.50 kg" with input as facts
+	every more in [{"carries": false}, {"adult": false}, {"kind": "animal"}, {"carried_mg": 1}, {"foot_ug": 10500000000}, {"foot_ug": 10499999001}, {"foot_ug": 11000000000}] {
+		lib.room(other) == "; nobody else has room" with input as {"carriers": [bearer(more)]}
+	}
+	lib.room(other) == "; Ben has room for 1 mg" with input as {"carriers": [bearer({"foot_ug": 10499999000})]}
+	lib.room(other) == "; Ben has room for 999 mg" with input as {"carriers": [bearer({"foot_ug": 10499000001})]}
 }
