@@ -15,6 +15,7 @@ type Facts struct {
 	Animals      []Animal       `json:"animals"`
 	Carriers     []Carrier      `json:"carriers"`
 	Packs        []Pack         `json:"packs"`
+	Vehicles     []Vehicle      `json:"vehicles"`
 	Compartments []Compartment  `json:"compartments"`
 	Items        []Item         `json:"items"`
 	Capabilities []Capability   `json:"capabilities"`
@@ -24,6 +25,7 @@ type Facts struct {
 	Fuels        []FuelItem     `json:"fuels"`
 	Stoves       []StoveItem    `json:"stoves"`
 	Insulation   []Insulation   `json:"insulation"`
+	Sized        []Sized        `json:"sized"`
 	Radios       []RadioItem    `json:"radios"`
 	Papers       []Paper        `json:"papers"`
 	Medicines    []MedicineItem `json:"medicines"`
@@ -67,6 +69,7 @@ type Supply struct {
 	// Food for people; food meant for an animal is counted at the animal.
 	FoodEnergyJ   int64 `json:"food_energy_j"`
 	NoCookEnergyJ int64 `json:"no_cook_energy_j"`
+	PastEnergyJ   int64 `json:"past_energy_j"` // of this, food past its date
 	FoodMassMG    int64 `json:"food_mass_mg"`
 	SodiumMG      int64 `json:"sodium_mg"`
 	ProteinMG     int64 `json:"protein_mg"`
@@ -119,9 +122,11 @@ type Household struct {
 	FoodPackedMG int64  `json:"food_packed_mg"` // food for people with its packaging
 	UnweighedMG  int64  `json:"unweighed_mg"`
 	PlanMin      int64  `json:"plan_min"`
+	NeedML       int64  `json:"need_ml"`        // water of everybody, people and animals that find none, one day in the season planned for
+	NeedJ        int64  `json:"need_j"`         // food energy of all people, one day in camp
 	RestEnergyJ  int64  `json:"rest_energy_j"`  // all people, one day at rest
 	SweatMG      int64  `json:"sweat_mg"`       // sodium lost in sweat on the plan's walks, all walkers
-	WalkMin      int64  `json:"walk_min"`       // of the plan's legs, Naismith's rule
+	WalkMin      int64  `json:"walk_min"`       // of the plan's legs on foot, Naismith's rule
 	AnimalFoodJ  int64  `json:"animal_food_j"`  // food meant for animals
 	AnimalNeedJ  int64  `json:"animal_need_j"`  // all animals, one day
 	AnimalNeedML int64  `json:"animal_need_ml"` // water, all animals, one day
@@ -132,40 +137,64 @@ type Household struct {
 
 // Plan is what the packs must be enough for.
 type Plan struct {
-	ID             string   `json:"id"`
-	Minutes        int64    `json:"minutes"`
-	MinutesSet     bool     `json:"minutes_known"` // the family wrote how long
-	Season         string   `json:"season"`
-	SeasonKnown    bool     `json:"season_known"`
-	DayMC          int64    `json:"day_mc"`   // thousandths of a degree Celsius
-	NightMC        int64    `json:"night_mc"` // thousandths of a degree Celsius
-	Humidity       int64    `json:"humidity_permille"`
-	HumidityKnown  bool     `json:"humidity_known"`
-	SeasonEndKnown bool     `json:"season_end_known"`
-	SeasonEndDay   int64    `json:"season_end_day"`
-	DarkMin        int64    `json:"dark_min"` // of one night
-	DarkTotal      int64    `json:"dark_total_min"`
-	Settings       []string `json:"settings"`
-	AltitudeMM     int64    `json:"altitude_mm"`
-	LowProfile     bool     `json:"low_profile"`
-	DistanceMM     int64    `json:"distance_mm"`
-	ClimbMM        int64    `json:"climb_mm"`
-	Sources        []Source `json:"water_sources"`
-	Legs           []Leg    `json:"legs"` // in the order walked
-	Meetings       int64    `json:"meeting_points"`
-	Places         []Place  `json:"meeting_places"` // the same one by one
-	Contacts       int64    `json:"contacts"`
-	OutOfArea      int64    `json:"contacts_out_of_area"`
+	ID             string      `json:"id"`
+	Minutes        int64       `json:"minutes"`
+	MinutesSet     bool        `json:"minutes_known"` // the family wrote how long
+	Season         string      `json:"season"`
+	SeasonKnown    bool        `json:"season_known"`
+	DayMC          int64       `json:"day_mc"`   // thousandths of a degree Celsius
+	NightMC        int64       `json:"night_mc"` // thousandths of a degree Celsius
+	Humidity       int64       `json:"humidity_permille"`
+	HumidityKnown  bool        `json:"humidity_known"`
+	SeasonEndKnown bool        `json:"season_end_known"`
+	SeasonEndDay   int64       `json:"season_end_day"`
+	DarkMin        int64       `json:"dark_min"` // of one night
+	DarkTotal      int64       `json:"dark_total_min"`
+	Settings       []string    `json:"settings"`
+	AltitudeMM     int64       `json:"altitude_mm"`
+	LowProfile     bool        `json:"low_profile"`
+	Hazards        []string    `json:"hazards"`
+	Shade          bool        `json:"shade"` // the heat of the day can be waited out in a cool place
+	Destination    Destination `json:"destination"`
+	DistanceMM     int64       `json:"distance_mm"`
+	ClimbMM        int64       `json:"climb_mm"`
+	Sources        []Source    `json:"water_sources"`
+	// Thirsty: the season planned for is so hot that people drink more at rest.
+	Thirsty bool `json:"thirsty"`
+	// WaterNamed: the plan says where water comes from, by a source that may be drunk, a place where it awaits, or a route.
+	WaterNamed     bool    `json:"water_named"`
+	Legs           []Leg   `json:"legs"` // in the order walked
+	Meetings       int64   `json:"meeting_points"`
+	Places         []Place `json:"meeting_places"` // the same one by one
+	Contacts       int64   `json:"contacts"`
+	OutOfArea      int64   `json:"contacts_out_of_area"`
+	WarningKnown   bool    `json:"warning_known"`
+	WarningMin     int64   `json:"warning_min"` // before a danger is there
+	Ways           int64   `json:"ways"`        // out of the place; 0 where not written
+	HomeAltKnown   bool    `json:"home_altitude_known"`
+	HomeAltMM      int64   `json:"home_altitude_mm"` // above the sea
+	HomeFloorKnown bool    `json:"home_floor_known"`
+	HomeFloor      int64   `json:"home_floor"` // 0 at the ground
+	HomeLift       bool    `json:"home_lift"`
+	// Ridden: there are legs, and none is on foot.
+	Ridden bool `json:"ridden"`
+	// Of the legs on foot; FootMin is 0 where none is written. The time is by Naismith's rule.
+	FootMM  int64 `json:"foot_mm"`
+	FootMin int64 `json:"foot_min"`
 }
 
-// Leg is one walk of the route.
+// Leg is one walk or ride of the route.
 type Leg struct {
 	ID         string `json:"id"`
+	By         string `json:"by"`     // the vehicle's id; "" on foot
+	Ridden     bool   `json:"ridden"` // nobody walks on it
+	Stairs     int64  `json:"stairs"` // steps
+	RideMin    int64  `json:"ride_min"`
 	DistanceMM int64  `json:"distance_mm"`
 	ClimbMM    int64  `json:"climb_mm"`
 	DescentMM  int64  `json:"descent_mm"`
 	Ground     string `json:"ground"`
-	WalkMin    int64  `json:"walk_min"`
+	WalkMin    int64  `json:"walk_min"` // 0 where it is ridden
 	// As the forecast walks it, under the load and over the ground; hours of the plan, -1 for never.
 	Arrives   bool  `json:"arrives"`
 	BeginHour int64 `json:"begin_hour"`
@@ -179,12 +208,26 @@ type Place struct {
 	Key           string `json:"key"`
 	AltitudeKnown bool   `json:"altitude_known"`
 	AltitudeMM    int64  `json:"altitude_mm"` // above the sea
+	// SafeFrom are the dangers of the place that do not reach it.
+	SafeFrom []string `json:"safe_from"`
+}
+
+// Destination is what awaits the household at the end of the last leg.
+type Destination struct {
+	Known bool   `json:"known"`
+	Kind  string `json:"kind"` // "house", "shelter", "camp" or ""
+	Water bool   `json:"water"`
+	Food  bool   `json:"food"`
+	Beds  bool   `json:"beds"`
 }
 
 // Source is water on the way.
 type Source struct {
-	ID      string `json:"id"`
+	ID string `json:"id"`
+	// Quality is what the water must be taken for: after a flood or a quake a tap is "clear", which is to be treated;
+	// after a fire or an industrial accident all of it is "foul". Written is what the family wrote.
 	Quality string `json:"quality"`
+	Written string `json:"written"`
 	ML      int64  `json:"ml"`
 	MLKnown bool   `json:"ml_known"`
 	Leg     string `json:"leg"` // the id of the leg that it lies on, or ""
@@ -214,6 +257,18 @@ type Person struct {
 	Needs       []string `json:"needs"`            // ids
 	Diets       []string `json:"diets"`
 	Breastfed   bool     `json:"breastfed"`
+	Fed         string   `json:"fed"`     // "breast", "formula", "mixed", "solids" or ""
+	Nursing     []string `json:"nursing"` // ids of the infants whom she nurses, those that count as hers too
+	Pregnant    bool     `json:"pregnant"`
+	DueKnown    bool     `json:"due_known"`
+	DueDay      int64    `json:"due_day"`
+	// Acclimatised: used to the heat, as the family says.
+	Acclimatised bool `json:"acclimatised"`
+	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
+	// activity; sodium. Of an infant who is nursed by nobody who is written, what its mother needs more.
+	WaterML  int64 `json:"water_ml"`
+	EnergyJ  int64 `json:"energy_j"`
+	SodiumMG int64 `json:"sodium_mg"`
 	// OwnedCount are the entries in packs that are written as this person's.
 	OwnedCount int64    `json:"owned_count"`
 	CarriedBy  string   `json:"carried_by"` // id of the person who carries this one, or ""
@@ -237,7 +292,8 @@ type Animal struct {
 	Species    string `json:"species"`
 	BodyMassMG int64  `json:"body_mass_mg"`
 	NeedJ      int64  `json:"need_j"`  // food energy, one day
-	NeedML     int64  `json:"need_ml"` // water, one day
+	NeedML     int64  `json:"need_ml"` // water, one day in the season planned for
+	Drinks     bool   `json:"drinks"`  // of what is carried: it finds none on the way
 	FoodJ      int64  `json:"food_j"`  // packed for it
 	AgeKnown   bool   `json:"age_known"`
 	AgeMonths  int64  `json:"age_months"`
@@ -248,31 +304,71 @@ type Animal struct {
 
 // Carrier is a person or an animal that bears at least one pack, or may.
 type Carrier struct {
-	ID         string   `json:"id"`   // the person's or animal's
-	Kind       string   `json:"kind"` // "person" or "animal"
-	Key        string   `json:"key"`
-	Name       string   `json:"name"`
-	Adult      bool     `json:"adult"`
-	AgeKnown   bool     `json:"age_known"`
-	AgeMonths  int64    `json:"age_months"`
-	Species    string   `json:"species"`
-	Fitness    string   `json:"fitness"`
-	Carries    bool     `json:"carries"`
-	BodyMassMG int64    `json:"body_mass_mg"`
-	LoadID     string   `json:"load_id"` // the ledger's entry of the load
-	LoadMG     int64    `json:"load_mg"` // all packs; what is worn or pocketed is not load
-	OnBodyMG   int64    `json:"on_body_mg"`
-	BaseMG     int64    `json:"base_mg"`
-	ShareP     int64    `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
-	CapKnown   bool     `json:"cap_known"`      // the family overrides the standard's cap
-	CapP       int64    `json:"cap_permille"`
-	CapID      string   `json:"cap_id"`
-	Packs      []string `json:"packs"`
-	QuickMG    int64    `json:"quick_shed_mg"` // of the load, can be dropped in seconds
-	QuickIDs   []string `json:"quick_shed_ids"`
+	ID         string `json:"id"`   // the person's or animal's
+	Kind       string `json:"kind"` // "person" or "animal"
+	Key        string `json:"key"`
+	Name       string `json:"name"`
+	Adult      bool   `json:"adult"`
+	AgeKnown   bool   `json:"age_known"`
+	AgeMonths  int64  `json:"age_months"`
+	Species    string `json:"species"`
+	Fitness    string `json:"fitness"`
+	Carries    bool   `json:"carries"`
+	BodyMassMG int64  `json:"body_mass_mg"`
+	LoadID     string `json:"load_id"` // the ledger's entry of the load
+	LoadMG     int64  `json:"load_mg"` // all packs; what is worn or pocketed is not load
+	OnBodyMG   int64  `json:"on_body_mg"`
+	// FootUG and BodyUG are what load caps compare, in micrograms, so that nothing is rounded: the most of the load that is
+	// borne on a leg on foot, all of it where there is no route; and the body's mass.
+	FootUG int64 `json:"foot_ug"`
+	BodyUG int64 `json:"body_mass_ug"`
+	// GearMG is what is worn or pocketed that is no clothing and no shoe; GearID is the heaviest entry of it.
+	GearMG int64  `json:"gear_mg"`
+	GearID string `json:"gear_id"`
+	// Spare are things in the packs that no rule needs, Movable those that serve as well on another back; heaviest first, a few.
+	Spare    []Burdensome `json:"spare"`
+	Movable  []Burdensome `json:"movable"`
+	BaseMG   int64        `json:"base_mg"`
+	ShareP   int64        `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
+	CapKnown bool         `json:"cap_known"`      // the family overrides the standard's cap
+	CapP     int64        `json:"cap_permille"`
+	CapID    string       `json:"cap_id"`
+	Packs    []string     `json:"packs"`
+	QuickMG  int64        `json:"quick_shed_mg"` // of the load, can be dropped in seconds
+	QuickIDs []string     `json:"quick_shed_ids"`
 	// CarriedMG is the mass of the people who are carried, with what they bear and wear; it is not in LoadMG.
 	CarriedMG  int64    `json:"carried_mg"`
 	CarriedIDs []string `json:"carried_ids"` // the people's
+}
+
+// Burdensome is a thing that makes a load lighter where it stays or goes to another.
+type Burdensome struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	MassMG int64  `json:"mass_mg"` // of all its count, without drinking water
+}
+
+// Vehicle takes people or things part of the way.
+type Vehicle struct {
+	ID           string   `json:"id"`
+	Key          string   `json:"key"`
+	Name         string   `json:"name"`
+	Kind         string   `json:"kind"`
+	Ridden       bool     `json:"ridden"` // people go in or on it
+	Used         bool     `json:"used"`   // a leg is gone by it
+	UsedMM       int64    `json:"used_mm"`
+	PayloadKnown bool     `json:"payload_known"`
+	PayloadMG    int64    `json:"payload_mg"`
+	LoadMG       int64    `json:"load_mg"` // of the packs that ride in it
+	Seats        int64    `json:"seats"`   // 0 where not written
+	ChildSeats   int64    `json:"child_seats"`
+	TakesChair   bool     `json:"takes_chair"`
+	RangeKnown   bool     `json:"range_known"`
+	RangeMM      int64    `json:"range_mm"`
+	Packs        []string `json:"packs"`
+	// Only are the needs of which all that the household has stays in it when it is lost: in packs that nobody bears or that
+	// are kept in the car.
+	Only []string `json:"only"`
 }
 
 // Pack is one load.
@@ -285,6 +381,9 @@ type Pack struct {
 	CarrierName      string   `json:"carrier_name"`
 	CarrierAdult     bool     `json:"carrier_adult"`
 	CarrierAgeMonths int64    `json:"carrier_age_months"` // 0 where not known
+	Vehicle          string   `json:"vehicle"`            // the id of the one it rides in, or ""
+	Kept             string   `json:"kept"`               // where until the household leaves, or ""
+	FootMG           int64    `json:"foot_mg"`            // its mass where it is borne on a leg on foot, or there is no route; else 0
 	MassID           string   `json:"mass_id"`
 	MassMG           int64    `json:"mass_mg"` // as borne: empty pack, pouches, items, water
 	EmptyMG          int64    `json:"empty_mg"`
@@ -292,17 +391,13 @@ type Pack struct {
 	WaterMG          int64    `json:"water_mg"`
 	UnweighedMG      int64    `json:"unweighed_mg"`
 	Unweighed        []string `json:"unweighed_ids"` // heaviest first
-	// Heaviest is the thing of which one is heaviest, without the drinking water in it; "" in an empty pack.
-	HeaviestID   string   `json:"heaviest_id"`
-	HeaviestName string   `json:"heaviest_name"`
-	HeaviestMG   int64    `json:"heaviest_mg"`
-	QuickMG      int64    `json:"quick_shed_mg"`
-	Weighed      bool     `json:"weighed"` // the empty pack, on a scale
-	Frame        bool     `json:"frame"`
-	HipBelt      bool     `json:"hip_belt"`
-	Style        string   `json:"style"`
-	Colours      []string `json:"colours"`
-	Supply       Supply   `json:"supply"`
+	QuickMG          int64    `json:"quick_shed_mg"`
+	Weighed          bool     `json:"weighed"` // the empty pack, on a scale
+	Frame            bool     `json:"frame"`
+	HipBelt          bool     `json:"hip_belt"`
+	Style            string   `json:"style"`
+	Colours          []string `json:"colours"`
+	Supply           Supply   `json:"supply"`
 }
 
 // Compartment is a part of a pack.
@@ -366,6 +461,8 @@ type Offer struct {
 	Person      string      `json:"person"`
 	Carrier     string      `json:"carrier"`
 	Owner       string      `json:"owner"`
+	Whose       string      `json:"whose"` // id of whom it is for: whom it fits, its owner, its wearer; "" where it is anybody's
+	Place       string      `json:"place"` // outside the packs: "bed", "door" or ""
 	Reach       kinds.Reach `json:"reach"`
 	Waterproof  bool        `json:"waterproof"`
 }
@@ -448,6 +545,17 @@ type StoveItem struct {
 	Cooks       bool     `json:"cooks"` // it also says that it can cook
 }
 
+// Sized is a thing that a child outgrows.
+type Sized struct {
+	ID        string `json:"id"`
+	Name      string `json:"name"`
+	Kind      string `json:"kind"`  // "shoes", "jacket" or "nappies"
+	Whose     string `json:"whose"` // as of Offer
+	SizeKnown bool   `json:"size_known"`
+	SeenKnown bool   `json:"seen_known"` // the day it was last tried on is written
+	SeenDay   int64  `json:"seen_day"`
+}
+
 // Insulation keeps a body warm.
 type Insulation struct {
 	ID           string `json:"id"`
@@ -455,6 +563,7 @@ type Insulation struct {
 	Pack         string `json:"pack"`
 	Carrier      string `json:"carrier"`
 	Owner        string `json:"owner"`
+	Whose        string `json:"whose"` // as of Offer
 	Count        int64  `json:"count"`
 	Kind         string `json:"kind"`
 	ComfortKnown bool   `json:"comfort_known"`
@@ -735,15 +844,23 @@ type Endurance struct {
 	CategoryHour int64 `json:"heat_hour"`
 	// HeatIndexMC is how hot the hottest of those hours feels in the shade, in thousandths of a degree Celsius, to the nearest
 	// tenth of one; 0 where HeatBeyond says that it is hotter than the heat index is made for.
-	HeatIndexMC int64     `json:"heat_index_mc"`
-	HottestHour int64     `json:"hottest_hour"`
-	HeatBeyond  bool      `json:"heat_beyond"`
-	ChillKnown  bool      `json:"chill_known"`
-	ChillMC     int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
-	ChillHour   int64     `json:"chill_hour"`
-	Stocks      []Lasting `json:"stocks"`
-	Days        []PlanDay `json:"days"`
-	Bodies      []Burden  `json:"bodies"`
+	HeatIndexMC int64 `json:"heat_index_mc"`
+	HottestHour int64 `json:"hottest_hour"`
+	HeatBeyond  bool  `json:"heat_beyond"`
+	// The same of the hours in which nobody walks: the highest category and its first hour, the hottest air, whether some are
+	// hotter than the heat index is made for; and the mean of the hours asleep, where there are any whose weather is known.
+	RestCategory int64     `json:"rest_category"`
+	RestHour     int64     `json:"rest_hour"`
+	RestMC       int64     `json:"rest_mc"`
+	RestBeyond   bool      `json:"rest_beyond"`
+	NightKnown   bool      `json:"night_known"`
+	NightMC      int64     `json:"night_mc"`
+	ChillKnown   bool      `json:"chill_known"`
+	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
+	ChillHour    int64     `json:"chill_hour"`
+	Stocks       []Lasting `json:"stocks"`
+	Days         []PlanDay `json:"days"`
+	Bodies       []Burden  `json:"bodies"`
 }
 
 // Lasting is how long one stock lasts, as the facts say it: a contract with rules, and so a type apart from that of outputs,
@@ -768,6 +885,10 @@ type Lasting struct {
 	// it, ForOne because it is one person's only.
 	RawJ   int64    `json:"raw_j"`
 	ForOne []ForOne `json:"for_one"`
+	// PastJ is what of Have is food past its date, for energy only; it is eaten last, and LastsGood is the whole hours until
+	// nothing else is left, those of Lasts where it never comes to that.
+	PastJ     int64 `json:"past_j"`
+	LastsGood int64 `json:"lasts_good"`
 	// Unwritten is how many foods for people have no sodium written, and so hold none here; for sodium only.
 	Unwritten int64 `json:"unwritten"`
 }

@@ -24,13 +24,16 @@ func (r *run) eat() {
 	})
 	for i := range r.in.Bodies {
 		if r.in.Bodies[i].Eats == Own && meal {
-			r.feed(i, r.activity != Walk, meal)
+			r.feed(i, r.halted(), meal)
 		}
 	}
-	if meal || r.activity == Walk {
-		r.feed(Everybody, r.activity != Walk, meal)
+	if meal || !r.halted() {
+		r.feed(Everybody, r.halted(), meal)
 	}
 }
+
+// halted reports whether food can be cooked in the step: not on the way.
+func (r *run) halted() bool { return r.activity != Walk && r.activity != Ride }
 
 // forPeople reports whether a food is not an animal's.
 func (r *run) forPeople(food int) bool {
@@ -123,7 +126,8 @@ func (r *run) edible(food, who int, cook bool) bool {
 	return false
 }
 
-// eatenBefore orders food: what is cooked first, then what was opened, then what ends soonest, then by id.
+// eatenBefore orders food: what is past its date last, what is cooked first, then what was opened, then what ends soonest,
+// then by id.
 func (r *run) eatenBefore(a, b int) bool {
 	x, y := &r.in.Foods[a], &r.in.Foods[b]
 	first := func(yes bool) int {
@@ -138,7 +142,7 @@ func (r *run) eatenBefore(a, b int) bool {
 		}
 		return f.Until
 	}
-	return cmp.Or(first(x.Cook)-first(y.Cook), first(x.Opened)-first(y.Opened), cmp.Compare(end(x), end(y)), cmp.Compare(x.ID, y.ID)) < 0
+	return cmp.Or(first(!x.Past)-first(!y.Past), first(x.Cook)-first(y.Cook), first(x.Opened)-first(y.Opened), cmp.Compare(end(x), end(y)), cmp.Compare(x.ID, y.ID)) < 0
 }
 
 // eatFrom eats of one food as much as hunger and fuel allow; common food is shared by hunger.
@@ -161,6 +165,9 @@ func (r *run) eatFrom(food, who int) {
 	}
 	t := r.tallyOf(kinds.StockEnergy, who, "")
 	t.need += joules
+	if f.Past && t.Good == Never {
+		t.Good = int(r.from / 60)
+	}
 	if r.forPeople(food) {
 		r.day.EatenJ += whole(before) - whole(r.food[food])
 		eaten := func(left float64) int64 { return whole(float64(f.SodiumMG) * (1 - left/float64(f.EnergyJ))) }

@@ -32,6 +32,7 @@ const (
 	CanNavigate    Capability = "navigate"
 	CanOpenCans    Capability = "open_cans"
 	CanOpenTaps    Capability = "open_taps"
+	CanProtect     Capability = "protect"
 	CanRain        Capability = "rain"
 	CanRepair      Capability = "repair"
 	CanSee         Capability = "see"
@@ -89,6 +90,7 @@ var Capabilities = []CapabilityRow{
 	{CanNavigate, "to navigate", Tell},
 	{CanOpenCans, "to open cans", Tell},
 	{CanOpenTaps, "to open taps", Tell},
+	{CanProtect, "to protect", Tell},
 	{CanRain, "of rain", Tell},
 	{CanRepair, "to repair", Tell},
 	{CanSee, "to see", Hide}, // health

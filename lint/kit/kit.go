@@ -27,9 +27,11 @@ type Household struct {
 	People  []Person
 	Animals []Animal
 	Packs   []Pack
-	Plan    Plan
-	Record  Record
-	Limits  []OwnLimit
+	// Vehicles take people or things part of the way.
+	Vehicles []Vehicle
+	Plan     Plan
+	Record   Record
+	Limits   []OwnLimit
 }
 
 // OwnLimit is a limit that the household makes stricter than the standard.
@@ -48,33 +50,42 @@ type Person struct {
 	Name      string // as shown; the key where the family gives none
 	Born      Opt[unit.Date]
 	// Age is written instead of Born by families who do not want to write a birth date.
-	Age         Opt[unit.Duration]
-	Sex         string // "female", "male" or "": only energy formulas ask
-	BodyMass    unit.Mass
-	Height      Opt[unit.Length]
-	Fitness     string // "good", "fair", "poor", "unwell" or ""
-	Carries     bool   // false: carries nothing, by choice or because they cannot
-	Cap         Opt[CapOverride]
-	Medications []Medication
-	Allergies   []Allergy
-	Licences    []Licence
-	Needs       []Need
-	Diets       []string
-	Breastfed   bool
-	CarriedBy   string // key of a person, or ""
-	Glasses     bool
-	Conditions  []string
-	MustNot     []string // ways to treat water: "iodine", "chlorine"
-	Consumables []Consumable
-	Devices     []PoweredDevice
-	Moves       string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
-	HelpedBy    string // key of a person, or ""
-	Hears       string // "no", "badly" or ""
-	Sees        string // "no", "badly" or ""
-	HearingAids Opt[HearingAids]
-	OnBody      []Item
+	Age          Opt[unit.Duration]
+	Sex          string // "female", "male" or "": only energy formulas ask
+	BodyMass     unit.Mass
+	Height       Opt[unit.Length]
+	Fitness      string // "good", "fair", "poor", "unwell" or ""
+	Carries      bool   // false: carries nothing, by choice or because they cannot
+	Cap          Opt[CapOverride]
+	Medications  []Medication
+	Allergies    []Allergy
+	Licences     []Licence
+	Needs        []Need
+	Diets        []string
+	Breastfed    bool     // also where Fed is "breast"
+	Fed          string   // "breast", "formula", "mixed", "solids" or ""
+	Nursing      []string // keys of infants
+	Pregnant     Opt[Pregnancy]
+	Acclimatised bool
+	CarriedBy    string // key of a person, or ""
+	Glasses      bool
+	Conditions   []string
+	MustNot      []string // ways to treat water: "iodine", "chlorine"
+	Consumables  []Consumable
+	Devices      []PoweredDevice
+	Moves        string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
+	HelpedBy     string // key of a person, or ""
+	Hears        string // "no", "badly" or ""
+	Sees         string // "no", "badly" or ""
+	HearingAids  Opt[HearingAids]
+	OnBody       []Item
 	// With are the keys of people who are always beside this one.
 	With []string
+}
+
+// Pregnancy is that of a woman.
+type Pregnancy struct {
+	Due Opt[unit.Date]
 }
 
 // CapOverride replaces the standard's share of body mass for one carrier.
@@ -164,11 +175,28 @@ type Animal struct {
 	Chip        string
 }
 
+// Vehicle takes people or things part of the way.
+type Vehicle struct {
+	Key, Spot  string
+	Name       string
+	Kind       string         // "car", "van", "motorcycle", "bicycle", "cart" or "pushchair"
+	Payload    Opt[unit.Mass] // of people, animals and goods together; of a bicycle without its rider
+	Seats      int64          // 0 where not written
+	ChildSeats int64          // of these
+	TakesChair bool           // a wheelchair finds room
+	Range      Opt[unit.Length]
+}
+
+// Ridden reports whether people go in or on it; beside a cart and a pushchair they walk.
+func (v *Vehicle) Ridden() bool { return v.Kind != "cart" && v.Kind != "pushchair" }
+
 // Pack is one load that a carrier bears.
 type Pack struct {
 	Key, Spot    string
 	Name         string
-	Carrier      string // key of a person or an animal
+	Carrier      string // key of a person or an animal; "" for what never leaves its vehicle
+	Vehicle      string // key of the vehicle it rides in, or ""
+	Kept         string // "home", "door", "car", "shed", "school" or ""
 	Mass         unit.Mass
 	MassWeighed  Opt[unit.Date]
 	Estimated    bool
@@ -205,6 +233,10 @@ type Item struct {
 	Weighed           Opt[unit.Date]
 	Estimated         bool
 	Owner             string
+	Size              string // by its label
+	Fits              string // key of the person whom it fits
+	SizeSeen          Opt[unit.Date]
+	Place             string // "bed", "door" or ""
 	Shared            bool
 	Can               []Capability
 	Food              Opt[Food]
@@ -261,6 +293,7 @@ type Food struct {
 	AllergensSet bool
 	Canned       bool
 	Suits        []string
+	Formula      string   // "ready", "powder" or ""
 	Harms        []string // species
 }
 
@@ -379,6 +412,26 @@ type Plan struct {
 	MeetingPoints []MeetingPoint
 	Contacts      []Contact
 	LowProfile    bool
+	Hazards       []string // the dangers of the place
+	Destination   Opt[Destination]
+	Shade         bool               // the heat of the day can be waited out in the shade or in a cool place
+	Warning       Opt[unit.Duration] // before a danger is there
+	Ways          int64              // out of the place; 0 where not written
+	Home          Home
+}
+
+// Home is where the household lives.
+type Home struct {
+	Altitude Opt[unit.Length] // above the sea
+	Floor    Opt[int64]       // 0 at the ground
+	Lift     bool
+}
+
+// Destination is what awaits the household at the end of the last leg.
+type Destination struct {
+	Spot              string
+	Kind              string // "house", "shelter" or "camp"
+	Water, Food, Beds bool
 }
 
 // Season is the weather to plan for.
@@ -396,7 +449,7 @@ type Season struct {
 	Until       Opt[unit.Date]
 }
 
-// Leg is one walk of the route.
+// Leg is one walk or ride of the route.
 type Leg struct {
 	Key, Spot string
 	Order     int64
@@ -405,6 +458,8 @@ type Leg struct {
 	Descent   unit.Length
 	Ground    string
 	Pace      Opt[unit.Duration] // for one kilometre
+	By        string             // key of a vehicle; "" on foot
+	Stairs    int64              // steps
 }
 
 // WaterSource is water on the way.
@@ -421,6 +476,7 @@ type WaterSource struct {
 type MeetingPoint struct {
 	Key, Spot, Where string
 	Altitude         Opt[unit.Length] // above the sea
+	SafeFrom         []string         // dangers that do not reach it
 }
 
 // Contact is somebody to call.

@@ -23,13 +23,19 @@ const (
 	maxDay       = unit.Duration(24 * 60 * 60)
 	maxPlan      = 30 * maxDay
 	maxLeg       = unit.Length(100_000_000_000) // 100 km: nobody walks that in one go
-	maxWater     = unit.Volume(1_000_000_000)   // 1000 L, of one entry
-	maxCold      = unit.Temperature(-60_000)    // of the air
+	maxRide      = unit.Length(2_000_000_000_000)
+	maxPayload   = unit.Mass(3_500_000_000_000) // 3.5 t: heavier vehicles take another licence
+	maxSeats     = 60
+	maxFloor     = 200
+	maxStairs    = 10_000
+	maxWater     = unit.Volume(1_000_000_000) // 1000 L, of one entry
+	maxCold      = unit.Temperature(-60_000)  // of the air
 	maxHeat      = unit.Temperature(60_000)
 	maxAltitude  = unit.Length(10_000_000_000) // 10 km: above every summit
 	maxWait      = 7 * maxDay                  // that treated water stands before it is drunk
 	maxDoses     = unit.Count(100_000)         // 100 doses a day
 	fastest      = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
+	fastestRide  = unit.Duration(28)           // about 130 km/h
 	defaultWorth = 3
 	maxKey       = 200   // bytes of the name of an entry
 	maxText      = 2_000 // bytes of a text
@@ -39,6 +45,7 @@ const (
 type reader struct {
 	places *places
 	faults []Fault
+	ridden map[string]bool // the vehicles that people go in or on, by key; false for the others
 }
 
 func (r *reader) fault(rule, spot, format string, args ...any) {
@@ -250,6 +257,12 @@ func (r *reader) household(root node) *kit.Household {
 	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
 	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
+	r.ridden = map[string]bool{}
+	e.each("vehicles", func(key string, e entry) {
+		v := r.vehicle(key, e)
+		r.ridden[key] = v.Ridden()
+		h.Vehicles = append(h.Vehicles, v)
+	})
 	if p, ok := e.sub("plan"); ok {
 		h.Plan = r.plan(p)
 	}
@@ -276,11 +289,17 @@ func (r *reader) person(key string, e entry) kit.Person {
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
-		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.ref("carriedBy"), With: e.list("with"),
+		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed") || e.text("fed") == "breast", Fed: e.text("fed"), Nursing: e.list("nursing"), Acclimatised: e.flag("acclimatised"), CarriedBy: e.ref("carriedBy"), With: e.list("with"),
 		Conditions: e.list("conditions"), MustNot: e.list("mustNot"), Moves: e.text("moves"), HelpedBy: e.ref("helpedBy"), Hears: e.text("hears"), Sees: e.text("sees"),
 		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
 	}
 	e.aged(true)
+	if e.flag("breastfed") && e.has("fed") && p.Fed != "breast" {
+		r.fault("input/conflict", e.at("fed"), "breastfed: true says that %s is fed at the breast, and fed says %q; keep the one that is true", p.Name, p.Fed)
+	}
+	if g, ok := e.sub("pregnant"); ok {
+		p.Pregnant = kit.Some(kit.Pregnancy{Due: g.date("due")})
+	}
 	p.Medications = r.medications(e)
 	e.each("consumables", func(key string, e entry) {
 		c := kit.Consumable{Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay")}
@@ -385,12 +404,28 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 	}
 }
 
+func (r *reader) vehicle(key string, e entry) kit.Vehicle {
+	v := kit.Vehicle{
+		Key: key, Spot: e.spot, Name: e.name(key), Kind: e.text("kind"), Payload: e.mass("payload"), Seats: e.whole("seats", 0, 1, maxSeats),
+		ChildSeats: e.whole("childSeats", 0, 0, maxSeats), TakesChair: e.flag("takesChair"), Range: e.length("range"),
+	}
+	bounded(e, "payload", v.Payload, 0, maxPayload, unit.Mass.String)
+	bounded(e, "range", v.Range, 0, maxRide, unit.Length.String)
+	if v.Seats > 0 && v.ChildSeats > v.Seats {
+		r.fault("input/value", e.at("childSeats"), "%d child seats do not fit on %d seats; a child seat takes one of them", v.ChildSeats, v.Seats)
+	}
+	return v
+}
+
 func (r *reader) pack(key string, e entry) kit.Pack {
 	p := kit.Pack{
-		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"),
+		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"), Vehicle: e.ref("vehicle"), Kept: e.text("kept"),
 		Mass:        bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String),
 		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
+	}
+	if !e.has("carrier") && !e.has("vehicle") {
+		r.fault("input/missing", e.spot, `who bears %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
 	}
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof"), Cooled: e.flag("cooled")}
@@ -467,6 +502,14 @@ func (e entry) readItem(it *kit.Item) {
 			it.Estimated = e.flag("estimated")
 		case "owner":
 			it.Owner = e.ref("owner")
+		case "size":
+			it.Size = e.text("size")
+		case "fits":
+			it.Fits = e.ref("fits")
+		case "sizeSeen":
+			it.SizeSeen = e.date("sizeSeen")
+		case "place":
+			it.Place = e.text("place")
 		case "shared":
 			it.Shared = e.flag("shared")
 		case "can":
@@ -565,7 +608,7 @@ func (e entry) food() kit.Food {
 	f := kit.Food{
 		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
 		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.ref("for"), Allergens: e.list("allergens"),
-		Canned: e.flag("canned"), Suits: e.list("suits"), Harms: e.list("harms"),
+		Canned: e.flag("canned"), Suits: e.list("suits"), Formula: e.text("formula"), Harms: e.list("harms"),
 	}
 	_, f.AllergensSet = e.get("allergens")
 	f.Cook = f.CookWater > 0 || f.CookMinutes > 0
@@ -584,8 +627,20 @@ func (r *reader) plan(e entry) kit.Plan {
 		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
 		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
 		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
+		Hazards: e.list("hazards"), Shade: e.flag("shade"), Warning: e.duration("warning"), Ways: e.whole("ways", 0, 0, maxCount),
 	}
 	bounded(e, "altitude", p.Altitude, 0, maxAltitude, unit.Length.String)
+	bounded(e, "warning", p.Warning, 0, maxPlan, unit.Duration.String)
+	if h, ok := e.sub("home"); ok {
+		p.Home = kit.Home{Altitude: h.length("altitude"), Lift: h.flag("lift")}
+		bounded(h, "altitude", p.Home.Altitude, 0, maxAltitude, unit.Length.String)
+		if h.has("floor") {
+			p.Home.Floor = kit.Some(h.whole("floor", 0, -maxFloor, maxFloor))
+		}
+	}
+	if d, ok := e.sub("destination"); ok {
+		p.Destination = kit.Some(kit.Destination{Spot: d.spot, Kind: d.text("kind"), Water: d.flag("water"), Food: d.flag("food"), Beds: d.flag("beds")})
+	}
 	latitude := e.has("latitude")
 	e.each("seasons", func(key string, e entry) { p.Seasons = append(p.Seasons, r.season(key, e, latitude)) })
 	distances := map[string]kit.Opt[unit.Length]{}
@@ -609,7 +664,7 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
-		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude")}
+		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude"), SafeFrom: e.list("safeFrom")}
 		bounded(e, "altitude", m.Altitude, 0, maxAltitude, unit.Length.String)
 		p.MeetingPoints = append(p.MeetingPoints, m)
 	})
@@ -664,6 +719,12 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg
 	l := kit.Leg{
 		Key: key, Spot: e.spot, Order: e.whole("order", 0, 1, maxCount), Distance: distance.Value,
 		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
+		By: e.ref("by"), Stairs: e.whole("stairs", 0, 0, maxStairs),
+	}
+	if r.ridden[l.By] {
+		bounded(e, "distance", distance, 0, maxRide, unit.Length.String)
+		bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
+		return l
 	}
 	if l.Pace.Set && l.Pace.Value < fastest {
 		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
@@ -757,6 +818,16 @@ func (r *reader) references(h *kit.Household) {
 			}
 			check(at, "person", key, people)
 		}
+		for j, key := range p.Nursing {
+			at := fmt.Sprintf("%s/nursing/%d", p.Spot, j)
+			switch {
+			case strings.TrimSpace(key) == "":
+				r.fault("input/reference", at, "nursing has a blank entry; write the key of an infant, or take it out")
+			case key == p.Key:
+				r.fault("input/reference", at, "%s cannot nurse themself; name an infant", p.Name)
+			}
+			check(at, "infant", key, people)
+		}
 		for _, a := range p.Allergies {
 			if a.Medication != "" && !slices.Contains(meds[p.Key], a.Medication) {
 				r.fault("input/reference", a.Spot+"/medication", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", p.Key, a.Medication), a.Medication, meds[p.Key], "there are"))
@@ -765,6 +836,7 @@ func (r *reader) references(h *kit.Household) {
 	}
 	item := func(it *kit.Item) {
 		check(it.Spot+"/owner", "owner", it.Owner, bodies)
+		check(it.Spot+"/fits", "person", it.Fits, people)
 		if it.Food.Set {
 			check(it.Food.Value.Spot+"/for", "food for", it.Food.Value.For, bodies)
 		}
@@ -789,8 +861,13 @@ func (r *reader) references(h *kit.Household) {
 			item(&h.People[i].OnBody[j])
 		}
 	}
+	var vehicles []string
+	for _, v := range h.Vehicles {
+		vehicles = append(vehicles, v.Key)
+	}
 	for i := range h.Packs {
 		check(h.Packs[i].Spot+"/carrier", "carrier", h.Packs[i].Carrier, bodies)
+		check(h.Packs[i].Spot+"/vehicle", "vehicle", h.Packs[i].Vehicle, vehicles)
 		for j := range h.Packs[i].Compartments {
 			for k := range h.Packs[i].Compartments[j].Items {
 				item(&h.Packs[i].Compartments[j].Items[k])
@@ -803,6 +880,7 @@ func (r *reader) references(h *kit.Household) {
 	}
 	for _, l := range h.Plan.Legs {
 		legs = append(legs, l.Key)
+		check(l.Spot+"/by", "vehicle", l.By, vehicles)
 	}
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
 		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))

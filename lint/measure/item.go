@@ -30,6 +30,7 @@ const (
 	sumFireSafe
 	sumFoodEnergy
 	sumNoCook
+	sumPast
 	sumFoodMass
 	sumSodium
 	sumProtein
@@ -224,6 +225,9 @@ func (l itemLedger) marks() {
 	}
 	if it.Owner != "" {
 		l.leaf("owner", "owner of", facts.TextOf(it.Owner))
+	}
+	if it.SizeSeen.Set {
+		l.leaf("sizeSeen", "last fitting of", facts.AmountOf(kinds.QuantityDate, it.SizeSeen.Value))
 	}
 	if it.QuickShed {
 		l.leaf("quickShed", "quick release of", facts.Amount{})

@@ -52,9 +52,11 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.collect()
 	m.plan(o.Season)
 	m.masses()
+	m.vehicles()
 	m.supplies()
 	m.people()
 	m.animals()
+	m.needs()
 	m.medications()
 	m.power()
 	m.consumables()
@@ -77,10 +79,12 @@ type measurer struct {
 	f         *facts.Facts
 	l         *facts.Ledger
 	things    []thing
-	bearers   []bearer // people, then animals
-	loads     []load   // as the household's packs
-	hot       bool     // the season's days are hot enough to count sweat
-	walkMS    int64    // of all legs, milliseconds
+	bearers   []bearer            // people, then animals
+	loads     []load              // as the household's packs
+	firstBy   map[string]*kit.Leg // the first leg by each vehicle
+	walks     []*kit.Leg          // the last leg on foot beside each vehicle, and with none
+	hot       bool                // the season's days are hot enough to count sweat
+	walkMS    int64               // of all legs, milliseconds
 	total     totals
 	planInput *forecast.Input  // what the forecast takes
 	planHours *forecast.Result // what comes of it
@@ -100,6 +104,7 @@ type bearer struct {
 	quick               unit.Mass
 	quickParts          []facts.Input
 	packs               []string
+	loads               []*load       // of these packs
 	alone               []*thing      // what they wear and the packs they carry
 	parts, bases        []facts.Input // of the load, of the base mass
 	worn                []facts.Input

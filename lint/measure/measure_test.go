@@ -62,26 +62,30 @@ func TestWholeHousehold(t *testing.T) {
 		Household: facts.Household{
 			ID: "household", Name: "Otter", PeopleCount: 1, AdultCount: 1, PackCount: 1, ItemCount: 4,
 			MassMG: 2_400_000, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, FoodPackedMG: 200_000, UnweighedMG: 30_000,
+			NeedML: 2600, NeedJ: 2225 * 4184,
 			RestEnergyJ: 6_055_461, // (11.472 × 60 + 873.1 + 8.126 × 60 + 845.6) / 2 = 1447.29 kcal
 			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
 			Supply:      supply("household", both, pair),
 		},
-		Plan: facts.Plan{ID: "plan", Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}},
+		Plan: facts.Plan{ID: "plan", Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}, Hazards: []string{}},
 		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
-			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, Conditions: []string{}, MustNot: []string{}, With: []string{},
+			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, Conditions: []string{}, MustNot: []string{}, With: []string{}, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
 		}},
 		Animals: []facts.Animal{},
 		Carriers: []facts.Carrier{{
 			ID: "people/ana", Kind: "person", Key: "ana", Name: "Ana", Adult: true, AgeKnown: true, AgeMonths: 504, Carries: true, BodyMassMG: 60_000_000,
-			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"}, QuickIDs: []string{}, CarriedIDs: []string{},
+			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"},
+			FootUG: 2_380_000_000, BodyUG: 60_000_000_000, GearMG: 20_000, GearID: "people/ana/onBody/lighter", Spare: []facts.Burdensome{},
+			Movable: []facts.Burdensome{{ID: main + "/items/bar", Name: "bar", MassMG: 200_000}}, QuickIDs: []string{}, CarriedIDs: []string{},
 		}},
 		Packs: []facts.Pack{{
-			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, HeaviestID: main + "/items/bottle", HeaviestName: "bottle", HeaviestMG: 150_000, MassID: "packs/rust/mass",
-			MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
+			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, MassID: "packs/rust/mass",
+			FootMG: 2_380_000, MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
 			Supply: supply("packs/rust/supply", []string{"ferro-rod"}, []string{main + "/items/rod"}),
 		}},
+		Vehicles:     []facts.Vehicle{},
 		Compartments: []facts.Compartment{{ID: main, Pack: "packs/rust", Name: "Main", Reach: "halted", MassID: main + "/mass", MassMG: 1_380_000}},
 		Items: []facts.Item{
 			item(facts.Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000}),
@@ -91,7 +95,7 @@ func TestWholeHousehold(t *testing.T) {
 		},
 		Capabilities: []facts.Capability{{Capability: "fire", Count: 2, Offers: []facts.Offer{
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
-			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Reach: "on-body"},
+			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Whose: "people/ana", Reach: "on-body"},
 		}}},
 		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
@@ -101,7 +105,7 @@ func TestWholeHousehold(t *testing.T) {
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
 			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
 		}},
-		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
+		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Sized: []facts.Sized{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
 		Medicines: []facts.MedicineItem{}, Allergies: []facts.Allergy{}, Weighings: []facts.Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
 		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
 		Medications: []facts.Medication{}, AnimalMedications: []facts.Medication{}, Consumables: []facts.Consumable{}, CareDevices: []facts.CareDevice{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
@@ -383,7 +387,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Packs[i].Unweighed = nil
 			}
 			for i := range f.Carriers {
-				f.Carriers[i].QuickIDs = nil
+				f.Carriers[i].QuickIDs, f.Carriers[i].Spare, f.Carriers[i].Movable, f.Carriers[i].GearID = nil, nil, nil, ""
 			}
 			for i := range f.Medications {
 				f.Medications[i].Items = nil

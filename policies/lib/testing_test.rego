@@ -40,9 +40,9 @@ pack(more) := object.union(
 		"carrier_age_months": 480,
 		"style": "everyday",
 		"colours": [],
-		"heaviest_id": "",
-		"heaviest_name": "",
-		"heaviest_mg": 0,
+		"vehicle": "",
+		"kept": "",
+		"foot_mg": 10000000,
 		"mass_mg": 10000000,
 		"unweighed_mg": 0,
 		"unweighed_ids": [],
@@ -54,31 +54,38 @@ pack(more) := object.union(
 # A pack with nothing but the capabilities given.
 pack_with(cans) := pack({"supply": supply({"can": cans})})
 
-carrier(more) := object.union(
-	{
-		"id": "people/ana",
-		"kind": "person",
-		"name": "Ana",
-		"adult": true,
-		"fitness": "good",
-		"body_mass_mg": 70000000,
-		"load_id": "people/ana/load",
-		"load_mg": 10000000,
-		"on_body_mg": 0,
-		"cap_known": false,
-		"cap_permille": 0,
-		"packs": ["packs/rust"],
-		"quick_shed_mg": 2000000,
-		"quick_shed_ids": [],
-		"age_known": true,
-		"age_months": 480,
-		"carries": true,
-		"species": "",
-		"carried_mg": 0,
-		"carried_ids": [],
-	},
-	more,
-)
+# Borne on foot is all of the load, unless the test says otherwise.
+carrier(more) := object.union({"foot_ug": c.load_mg * 1000, "body_mass_ug": c.body_mass_mg * 1000}, c) if {
+	c := object.union(
+		{
+			"id": "people/ana",
+			"kind": "person",
+			"name": "Ana",
+			"adult": true,
+			"fitness": "good",
+			"body_mass_mg": 70000000,
+			"load_id": "people/ana/load",
+			"load_mg": 10000000,
+			"on_body_mg": 0,
+			"gear_mg": 0,
+			"gear_id": "",
+			"spare": [],
+			"movable": [],
+			"cap_known": false,
+			"cap_permille": 0,
+			"packs": ["packs/rust"],
+			"quick_shed_mg": 2000000,
+			"quick_shed_ids": [],
+			"age_known": true,
+			"age_months": 480,
+			"carries": true,
+			"species": "",
+			"carried_mg": 0,
+			"carried_ids": [],
+		},
+		more,
+	)
+}
 
 person(more) := object.union(
 	{
@@ -103,6 +110,15 @@ person(more) := object.union(
 		"needs": [],
 		"diets": [],
 		"breastfed": false,
+		"fed": "",
+		"nursing": [],
+		"pregnant": false,
+		"due_known": false,
+		"due_day": 0,
+		"acclimatised": false,
+		"water_ml": 2600,
+		"energy_j": 9309400,
+		"sodium_mg": 1500,
 		"owned_count": 0,
 		"carried_by": "",
 		"conditions": [],
@@ -130,6 +146,8 @@ household(more) := object.union(
 		"has": [],
 		"plan_min": 4320,
 		"sweat_mg": 0,
+		"need_ml": 5200,
+		"need_j": 18618800,
 		"supply": supply({}),
 	},
 	more,
@@ -162,6 +180,20 @@ item(more) := object.union(
 	more,
 )
 
+# A thing that a child outgrows, written whole.
+sized(more) := object.union(
+	{
+		"id": "people/mia/shoes",
+		"name": "Shoes",
+		"kind": "shoes",
+		"whose": "people/mia",
+		"size_known": true,
+		"seen_known": true,
+		"seen_day": 20000,
+	},
+	more,
+)
+
 # A capability with these offers.
 capability(name, offers) := {
 	"capability": name,
@@ -180,6 +212,8 @@ offer(means, more) := object.union(
 		"person": "",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
+		"place": "",
 		"reach": "walking",
 		"waterproof": false,
 	},
@@ -281,6 +315,7 @@ insulation(kind, more) := object.union(
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
 		"count": 1,
 		"kind": kind,
 		"comfort_known": false,
@@ -322,6 +357,7 @@ paper(more) := object.union(
 medicine(more) := object.union(
 	{
 		"id": "packs/rust/tablets",
+		"name": "Tablets",
 		"name": "Tablets",
 		"pack": "packs/rust",
 		"carrier": "people/ana",
@@ -375,13 +411,31 @@ plan(more) := object.union(
 		"settings": [],
 		"altitude_mm": 0,
 		"low_profile": false,
+		"hazards": [],
+		"shade": false,
+		"destination": {"known": false, "kind": "", "water": false, "food": false, "beds": false},
+		"water_named": false,
+		"thirsty": false,
 		"distance_mm": 0,
 		"climb_mm": 0,
 		"water_sources": [],
 		"legs": [],
+		"ridden": false,
+		"foot_mm": 0,
+		"foot_min": 0,
+		"hazards": [],
+		"warning_known": false,
+		"warning_min": 0,
+		"ways": 0,
+		"home_altitude_known": false,
+		"home_altitude_mm": 0,
+		"meeting_places": [],
 		"meeting_points": 0,
 		"contacts": 0,
 		"contacts_out_of_area": 0,
+		"hazards": [],
+		"ridden": false,
+		"foot_mm": 0,
 	},
 	more,
 )
@@ -395,6 +449,7 @@ animal(more) := object.union(
 		"body_mass_mg": 20000000,
 		"need_j": 4000000,
 		"need_ml": 1000,
+		"drinks": true,
 		"food_j": 0,
 		"age_known": true,
 		"age_months": 48,
@@ -539,6 +594,29 @@ care_device(more) := object.union(
 		"stored_mwh": 1200000,
 		"unknown": [],
 		"items": ["packs/rust/battery"],
+	},
+	more,
+)
+
+vehicle(more) := object.union(
+	{
+		"id": "vehicles/car",
+		"key": "car",
+		"name": "car",
+		"kind": "car",
+		"ridden": true,
+		"used": true,
+		"used_mm": 50000000,
+		"payload_known": true,
+		"payload_mg": 400000000,
+		"load_mg": 0,
+		"seats": 0,
+		"child_seats": 0,
+		"takes_chair": false,
+		"range_known": false,
+		"range_mm": 0,
+		"packs": [],
+		"only": [],
 	},
 	more,
 )
