@@ -158,6 +158,23 @@ test_powered_without_a_duration if {
 	f.text == "CPAP of Ana takes 960 Wh over 72 h, and its batteries give 959.999 Wh: 0.001 Wh short"
 }
 
+housed(minutes, leg, kind) := object.union(powered(0, minutes, {}), {"plan": t.plan({
+	"minutes": minutes,
+	"destination": {"known": true, "kind": kind, "water": false, "food": false, "beds": false},
+	"legs": [{"arrives": false, "end_hour": 90}, object.union({"arrives": true, "end_hour": 2}, leg)],
+})})
+
+test_powered_until_there_is_a_house[why] if {
+	some why, case in {
+		"on the way": {"facts": housed(4320, {}, "house"), "hours": "3 h"},
+		"a short plan": {"facts": housed(60, {}, "house"), "hours": "1 h"},
+		"a camp": {"facts": housed(4320, {}, "camp"), "hours": "72 h"},
+		"never there": {"facts": housed(4320, {"arrives": false}, "house"), "hours": "72 h"},
+	}
+	some f in care.finding.powered with input as case.facts
+	contains(f.text, sprintf(" over %s, ", [case.hours]))
+}
+
 test_powered_of_unknown_energy if {
 	care.finding.powered == {{
 		"at": "packs/rust/spare",

@@ -960,7 +960,10 @@ _not_for(person) := ({m | some m in person.must_not} | {"chlorine-dioxide" | "ch
 # Why somebody must not have iodine, the surest first.
 _no_iodine(person) := array.concat(
 	["an illness of the thyroid" | "thyroid" in person.conditions],
-	array.concat(["an infant" | _infant(person)], _by_medication(person)),
+	array.concat(
+		["pregnant" | person.pregnant],
+		array.concat(["an infant" | _infant(person)], _by_medication(person)),
+	),
 )
 
 _by_medication(person) := ["a medication for the thyroid" |

@@ -857,6 +857,7 @@ test_forbidden_only_means if {
 test_forbidden_to[why] if {
 	some why, case in {
 		"an infant": {"person": {"age_months": 11}, "ways": [iodine], "level": "error"},
+		"somebody pregnant": {"person": {"pregnant": true}, "ways": [iodine], "level": "error"},
 		"as written": {"person": {"must_not": ["iodine"]}, "ways": [iodine], "level": "error"},
 		"chlorine": {"person": {"must_not": ["chlorine"]}, "ways": [{"means": "chlorine"}, {"means": "chlorine-dioxide"}], "level": "error"},
 		"both": {"person": {"must_not": ["chlorine"], "conditions": ["thyroid"]}, "ways": [{"means": "chlorine"}, iodine], "level": "error"},
