@@ -120,7 +120,7 @@ finding.consumables contains f if {
 	f := {
 		"at": _first(used.items, used.id),
 		"because": array.concat([used.id], used.items),
-		"text": sprintf("%s has %s of %s and needs %s (%s a day): %s short", [
+		"text": sprintf("%s has %s %s and needs %s (%s a day): %s short", [
 			used.person_name,
 			_how_many(used.have_milli),
 			used.name,
@@ -133,7 +133,7 @@ finding.consumables contains f if {
 	}
 }
 
-_how_many(0) := "none"
+_how_many(0) := "no"
 
 _how_many(milli) := lib.milli(milli) if milli > 0
 

@@ -772,6 +772,7 @@ _only_past(med) if {
 #     packs: rust: compartments: lid: items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
 finding.heat contains f if {
 	some med in _all
+	_states_heat(med)
 	hot := _too_hot(med)
 	f := {
 		"at": hot[0],
@@ -783,6 +784,20 @@ finding.heat contains f if {
 			lib.celsius(input.plan.day_mc),
 		]),
 		"level": _heat_level(med),
+	}
+}
+
+# Of those of which nothing is written, once for all.
+finding.heat contains f if {
+	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med)})
+	f := {
+		"at": hot[0],
+		"because": array.concat(["plan/season"], hot),
+		"text": sprintf("days reach %s, and medicines whose labels say nothing else may be at %s for a day at most", [
+			lib.celsius(input.plan.day_mc),
+			lib.celsius(lib.limit("medication", "heat_other")),
+		]),
+		"level": "note",
 	}
 }
 
@@ -812,7 +827,6 @@ _heat_level(med) := "error" if {
 	input.plan.day_mc > lib.limit("medication", "heat_insulin")
 } else := "warning" if {
 	input.plan.day_mc > lib.limit("medication", "heat")
-	_states_heat(med)
 } else := "note"
 
 _states_heat(med) if med.cold_chain

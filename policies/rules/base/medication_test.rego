@@ -733,6 +733,17 @@ test_heat_of_a_cold_medicine if {
 	}} with input as hot(42000, {"cold_chain": true}, {})
 }
 
+test_heat_of_all_others_once if {
+	pair := [t.medication({}), t.medication({"id": "people/ana/medications/iron"}), t.medication({"id": "people/ana/medications/can", "pressurised": true})]
+	facts := object.union(hot(42000, {}, {}), {"medications": pair})
+	medication.finding.heat == {{
+		"at": "packs/rust/iron",
+		"because": ["plan/season", "packs/rust/iron", "packs/rust/tablets", "packs/sage/tablets"],
+		"text": "days reach 42 °C, and medicines whose labels say nothing else may be at 40 °C for a day at most",
+		"level": "note",
+	}} with input as facts
+}
+
 test_heat_by_a_label if {
 	some f in medication.finding.heat with input as hot(26000, {"keep_to_known": true, "keep_to_mc": 25000}, {})
 	f.text == "thyroid tablets for Ana is to stay below 25 °C, and days reach 26 °C"

@@ -41,7 +41,7 @@ finding.papers contains f if {
 	person.pregnant
 	not person.due_known
 	f := {
-		"at": sprintf("%s/pregnant", [person.id]),
+		"at": person.id,
 		"because": [],
 		"level": "note",
 		"text": sprintf("the day on which %s is due is not recorded", [person.name]),

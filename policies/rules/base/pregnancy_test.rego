@@ -36,7 +36,7 @@ test_papers_past_the_day if {
 
 test_papers_without_a_day if {
 	pregnancy.finding.papers == {{
-		"at": "people/ana/pregnant",
+		"at": "people/ana",
 		"because": [],
 		"level": "note",
 		"text": "the day on which Ana is due is not recorded",
