@@ -226,7 +226,7 @@ finding.carry_down contains f if {
 	some person in input.people
 	_no_stairs(person)
 	asked := lib.limit("mobility", "helpers")
-	helpers := [p | some p in input.people; p.id != person.id; _can_help(p)]
+	helpers := [p | some p in input.people; _can_help(p)]
 	lacks := array.concat(
 		[sprintf("%s, not %d", [_grown(asked), count(helpers)]) | count(helpers) < asked],
 		["a sheet or straps to carry with" | not _carried_by_sheet],

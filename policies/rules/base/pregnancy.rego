@@ -28,7 +28,6 @@ finding.papers contains f if {
 		["maternity notes" | _within(person, lib.limit("pregnancy", "papers_days")); not _notes],
 		["birth kit" | _within(person, lib.limit("pregnancy", "birth_days")); not _birth_kit],
 	)
-	lacks != []
 	f := {
 		"at": lib.stands(person),
 		"because": [person.id],
