@@ -280,7 +280,7 @@ _cell_days := {
 #   that is felt or seen, or somebody beside them, and something to write with; whoever does not see has a guide who is named.
 # custom:
 #   level: warning
-#   remedy: Add an alarm that shakes or flashes and a pencil with paper, or name who is beside them (with) or guides them (helpedBy).
+#   remedy: Name who is beside them (with) or guides them (helpedBy), or get an alarm that shakes or flashes and a pencil with paper.
 #   mend: {work: write}
 #   sources:
 #     - "Civil Defence (New Zealand), plan for those who need help to be warned; year not seen; seen in a copy of its own page"

@@ -198,7 +198,7 @@ _how_hard(leg) := sprintf("%s m of way with %s m of climb", [lib.milli(leg.dista
 #   two grown helpers who are well, and a sheet or straps to carry with.
 # custom:
 #   level: warning
-#   remedy: "Agree with two neighbours, and keep a carrying sheet or straps by the door; write can: mobility: \"carry-sheet\"."
+#   remedy: "Keep a carrying sheet or straps by the door, and agree with two neighbours; write can: mobility: \"carry-sheet\"."
 #   mend: {work: add, thing: mobility}
 #   sources:
 #     - "Knapik 2000, Ergonomics 43:639: two people carry an adult by hand for 2.7 minutes, with shoulder straps for 14.5; seen in a copy of its abstract"
