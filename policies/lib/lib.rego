@@ -160,10 +160,7 @@ never_alone(person) if younger(person, limit("people", "bag_months"))
 # nobody is named beside a person who is never alone, that is everybody.
 beside(person) := {person.id} if not never_alone(person)
 
-beside(person) := {person.id} | _named(person) if {
-	never_alone(person)
-	_named(person) != set()
-}
+beside(person) := {person.id} | _named(person) if _named(person) != set()
 
 beside(person) := {p.id | some p in input.people} if {
 	never_alone(person)
@@ -186,6 +183,19 @@ offers_beside(person, capability) := [o |
 	some o in offers(capability)
 	o.carrier in ids
 ]
+
+# A person who has fewer than asked of these things on them and in their own packs. Of who is never alone, the things of
+# those beside them count too, where there are enough for everybody of that age among them.
+lacks_own(person, things, months, asked) if {
+	pieces([o | some o in things; o.carrier == person.id]) < asked
+	not _pooled(person, things, months, asked)
+}
+
+_pooled(person, things, months, asked) if {
+	ids := beside(person)
+	among := [p | some p in input.people; at_least(p, months); ids & beside(p) != set()]
+	pieces([o | some o in things; o.carrier in ids]) >= asked * count(among)
+}
 
 # Whom a household has too few of some things for: who has none, and how many are short; undefined where there are
 # enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.

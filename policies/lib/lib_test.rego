@@ -90,6 +90,45 @@ test_at_hand_from_who_is_beside if {
 	[o.id | some o in lib.offers_beside(mia, "light")] == ["a"] with input as facts
 }
 
+# Mia of six with Ben, Lea of six without anybody named, and the lamps they have.
+lamps_of(counts) := {"people": [mia, ben, lea], "lamps": lamps} if {
+	mia := of({"id": "people/mia", "age_months": 72, "with": ["people/ben"]})
+	ben := of({"id": "people/ben"})
+	lea := of({"id": "people/lea", "age_months": 72})
+	lamps := [{"carrier": who, "count": n} | some who, n in counts]
+}
+
+test_lacks_own[what] if {
+	some what, c in {
+		"own": [{"people/mia": 1}, 1, 0],
+		"one for each beside": [{"people/ben": 2}, 1, 0],
+		"two asked, three beside": [{"people/mia": 1, "people/ben": 2}, 2, 1],
+		"two asked, four beside": [{"people/mia": 1, "people/ben": 3}, 2, 0],
+		"the one of another": [{"people/ben": 1}, 1, 1],
+		"with somebody apart": [{"people/lea": 9}, 1, 1],
+		"nothing": [{}, 1, 1],
+	}
+	k := lamps_of(c[0])
+	got := [p | p := k.people[0]; lib.lacks_own(p, k.lamps, 72, c[1])] with input as k
+	count(got) == c[2]
+}
+
+test_lacks_own_counts_everybody_beside_from_that_age_on if {
+	k := lamps_of({"people/ben": 1})
+	not lib.lacks_own(k.people[0], k.lamps, 73, 1) with input as k
+}
+
+test_lacks_own_of_who_may_be_alone if {
+	k := lamps_of({"people/ben": 9})
+	lib.lacks_own(k.people[2], k.lamps, 72, 1) with input as k
+}
+
+test_lacks_own_counts_nobody_apart if {
+	cy := of({"id": "people/cy"})
+	k := lamps_of({"people/ben": 2})
+	not lib.lacks_own(k.people[0], k.lamps, 72, 1) with input as object.union(k, {"people": array.concat(k.people, [cy])})
+}
+
 test_whole_number_division[why] if {
 	some why, c in {
 		"down": [lib.down(7, 2), 3],
