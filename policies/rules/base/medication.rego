@@ -840,10 +840,7 @@ _states_heat(med) if med.pressurised
 
 _states_heat(med) if med.keep_to_known
 
-_insulin(med) if {
-	med.cold_chain
-	_named(med, lib.limit("medication", "insulin_words"))
-}
+_insulin(med) if _named(med, lib.limit("medication", "insulin_words"))
 
 _insulin(med) if {
 	med.cold_chain

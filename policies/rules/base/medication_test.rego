@@ -769,6 +769,7 @@ test_heat_level[why] if {
 		"another's": {"day": 37001, "med": {"cold_chain": true}, "level": "warning"},
 		"insulin that needs no cold": {"day": 42000, "med": {"name": "Insulin pen"}, "level": "note"},
 		"a tablet of who has the condition": {"day": 42000, "med": {"person": "people/ben"}, "level": "note"},
+		"a tablet with a label, of who has the condition": {"day": 42000, "med": {"person": "people/ben", "keep_to_known": true, "keep_to_mc": 25000}, "level": "warning"},
 		"a label, above thirty": {"day": 30001, "med": {"keep_to_known": true, "keep_to_mc": 25000}, "level": "warning"},
 		"a label, at thirty": {"day": 30000, "med": {"keep_to_known": true, "keep_to_mc": 25000}, "level": "note"},
 		"a can": {"day": 49001, "med": {"pressurised": true}, "level": "warning"},
