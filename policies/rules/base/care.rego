@@ -120,7 +120,7 @@ finding.consumables contains f if {
 	f := {
 		"at": _first(used.items, used.id),
 		"because": array.concat([used.id], used.items),
-		"text": sprintf("%s has %s of %s and needs %s (%s a day): %s short", [
+		"text": sprintf("%s has %s %s and needs %s (%s a day): %s short", [
 			used.person_name,
 			_how_many(used.have_milli),
 			used.name,
@@ -133,7 +133,7 @@ finding.consumables contains f if {
 	}
 }
 
-_how_many(0) := "none"
+_how_many(0) := "no"
 
 _how_many(milli) := lib.milli(milli) if milli > 0
 
@@ -147,8 +147,8 @@ _short_level(used) := "error" if {
 # title: Medical devices have power for the whole plan
 # description: >-
 #   When the mains fail, a device that helps to breathe runs on what was packed. The energy of the batteries that are written as a device's own, less what is lost on
-#   the way, covers what it takes over the plan, or over the first days where no duration is written. Less than one day's is an error, less than
-#   the plan's a warning; a battery whose energy is not recorded is a note.
+#   the way, covers what it takes over the plan, or over the first days where no duration is written. Where the way ends in a house, the
+#   time until the household is there counts. Less than one day's is an error, less than the whole a warning; a battery whose energy is not recorded is a note.
 # custom:
 #   level: error
 #   remedy: "Add a battery or a lead for the car, write for at the battery's cells, and tell the supplier and the emergency service early."
@@ -171,7 +171,7 @@ finding.powered contains f if {
 	some device in input.care_devices
 	device.unknown == []
 	usable := lib.down(device.stored_mwh * lib.limit("care", "power_share"), 1000)
-	short := _drawn(device, _until) - usable
+	short := _drawn(device, _dark) - usable
 	short > 0
 	f := {
 		"at": _first(device.items, device.id),
@@ -179,8 +179,8 @@ finding.powered contains f if {
 		"text": sprintf("%s of %s takes %s over %s, and its batteries give %s: %s short", [
 			device.name,
 			device.person_name,
-			_wh(_drawn(device, _until)),
-			lib.hours(_until),
+			_wh(_drawn(device, _dark)),
+			lib.hours(_dark),
 			_wh(usable),
 			_wh(short),
 		]),
@@ -198,15 +198,21 @@ finding.powered contains f if {
 	}
 }
 
+# Minutes to be lived through: those of the plan, or of the first days where no duration is written.
 _until := input.plan.minutes if input.plan.minutes_known
 
 _until := lib.limit("care", "sure_days") * lib.day_min if not input.plan.minutes_known
+
+# Minutes without mains: where the way ends in a house, those until the household is there.
+_dark := min([_until, (input.plan.legs[count(input.plan.legs) - 1].end_hour + 1) * lib.hour_min]) if lib.housed
+
+_dark := _until if not lib.housed
 
 # What a device takes in some minutes of the plan, in mWh: its power for its share of them.
 _drawn(device, minutes) := lib.up((device.power_mw * device.min_per_day) * minutes, lib.hour_min * lib.day_min)
 
 _power_level(usable, device) := "error" if {
-	usable < _drawn(device, min([_until, lib.day_min]))
+	usable < _drawn(device, min([_dark, lib.day_min]))
 } else := "warning"
 
 _wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
@@ -268,7 +274,7 @@ _cell_days := {
 #   that is felt or seen, or somebody beside them, and something to write with; whoever does not see has a guide who is named.
 # custom:
 #   level: warning
-#   remedy: Add an alarm that shakes or flashes and a pencil with paper, or name who is beside them (with) or guides them (helpedBy).
+#   remedy: Name who is beside them (with) or guides them (helpedBy), or get an alarm that shakes or flashes and a pencil with paper.
 #   mend: {work: write}
 #   sources:
 #     - "Civil Defence (New Zealand), plan for those who need help to be warned; year not seen; seen in a copy of its own page"

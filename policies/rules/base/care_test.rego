@@ -81,7 +81,7 @@ test_consumables_one_too_few if {
 	care.finding.consumables == {{
 		"at": "packs/rust/strips",
 		"because": ["people/ana/consumables/strips", "packs/rust/strips"],
-		"text": "Ana has 27.999 of test strips and needs 28 (4 a day): 0.001 short",
+		"text": "Ana has 27.999 test strips and needs 28 (4 a day): 0.001 short",
 		"lack": 1,
 		"level": "warning",
 	}} with input as used(27999, 0)
@@ -91,7 +91,7 @@ test_consumables_none if {
 	care.finding.consumables == {{
 		"at": "people/ana/consumables/strips",
 		"because": ["people/ana/consumables/strips"],
-		"text": "Ana has none of test strips and needs 28 (4 a day): 28 short",
+		"text": "Ana has no test strips and needs 28 (4 a day): 28 short",
 		"lack": 28000,
 		"level": "error",
 	}} with input as {"plan": t.plan({}), "consumables": [t.consumable({"have_milli": 0, "items": []})]}
@@ -111,7 +111,7 @@ test_consumables_level[why] if {
 test_consumables_of_a_long_plan if {
 	count(care.finding.consumables) == 0 with input as used(32000, 11520)
 	some f in care.finding.consumables with input as used(1, 11520)
-	f.text == "Ana has 0.001 of test strips and needs 32 (4 a day): 31.999 short"
+	f.text == "Ana has 0.001 test strips and needs 32 (4 a day): 31.999 short"
 }
 
 # 40 W for 8 h of a day are 320 Wh, of which 400 Wh in a battery are the source.
@@ -156,6 +156,23 @@ test_powered_without_a_duration if {
 	count(care.finding.powered) == 0 with input as object.union(powered(1200000, 0, {}), unknown)
 	some f in care.finding.powered with input as object.union(powered(1199999, 0, {}), unknown)
 	f.text == "CPAP of Ana takes 960 Wh over 72 h, and its batteries give 959.999 Wh: 0.001 Wh short"
+}
+
+housed(minutes, leg, kind) := object.union(powered(0, minutes, {}), {"plan": t.plan({
+	"minutes": minutes,
+	"destination": {"known": true, "kind": kind, "water": false, "food": false, "beds": false},
+	"legs": [{"arrives": false, "end_hour": 90}, object.union({"arrives": true, "end_hour": 2}, leg)],
+})})
+
+test_powered_until_there_is_a_house[why] if {
+	some why, case in {
+		"on the way": {"facts": housed(4320, {}, "house"), "hours": "3 h"},
+		"a short plan": {"facts": housed(60, {}, "house"), "hours": "1 h"},
+		"a camp": {"facts": housed(4320, {}, "camp"), "hours": "72 h"},
+		"never there": {"facts": housed(4320, {"arrives": false}, "house"), "hours": "72 h"},
+	}
+	some f in care.finding.powered with input as case.facts
+	contains(f.text, sprintf(" over %s, ", [case.hours]))
 }
 
 test_powered_of_unknown_energy if {

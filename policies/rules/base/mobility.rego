@@ -74,7 +74,7 @@ _words(moves) := moves if not moves in {"power-chair", "crutches"}
 # METADATA
 # title: No leg crosses ground that a wheelchair cannot pass
 # description: >-
-#   Sand takes eleven times the work of asphalt, and bog, brush and snow stop small wheels at once. No leg of the route on
+#   Sand takes eleven times the work of asphalt, and bog, brush and snow stop small wheels at once, as stairs do. No leg of the route on
 #   foot lies on such ground where somebody moves in a wheelchair.
 # custom:
 #   level: error
@@ -82,7 +82,7 @@ _words(moves) := moves if not moves in {"power-chair", "crutches"}
 #   mend: {work: decide}
 #   sources:
 #     - "US Access Board, study of exterior surfaces, oxygen per metre: asphalt 0.12, packed dirt 0.20, wood fibre 0.31 to 0.37, sand 1.31; year not seen; seen second-hand"
-#     - "Brush, bog and snow: common practice, no source"
+#     - "Brush, bog, snow and stairs: common practice, no source"
 #   limits: [mobility.chairs, mobility.closed_grounds]
 #   caution: Never push a chair through moving water. Whoever carries a person needs straps and turns; two people by hand last for about 200 m.
 #   passes: |
@@ -98,17 +98,25 @@ finding.ground contains f if {
 	f := {
 		"at": leg.id,
 		"because": [p.id | some p in wheeled],
-		"text": sprintf("this leg goes over %s, and %s in a wheelchair", [_ground(leg.ground), _move(wheeled)]),
+		"text": sprintf("this leg goes over %s, and %s in a wheelchair", [_obstacle(leg), _move(wheeled)]),
 	}
 }
 
 _wheeled := [p | some p in input.people; p.moves in lib.limit("mobility", "chairs")]
 
-_closed(leg) if leg.ground in lib.limit("mobility", "closed_grounds")
+_closed(leg) if {
+	not leg.ridden
+	leg.ground in lib.limit("mobility", "closed_grounds")
+}
 
-_ground("heavy-brush") := "heavy brush"
+_closed(leg) if {
+	not leg.ridden
+	leg.stairs > 0
+}
 
-_ground(ground) := ground if ground != "heavy-brush"
+_obstacle(leg) := lib.many(leg.stairs, "step", "steps") if {
+	leg.stairs > 0
+} else := replace(leg.ground, "-", " ")
 
 _move([p]) := sprintf("%s moves", [p.name])
 
@@ -170,13 +178,80 @@ finding.helper contains f if {
 }
 
 _hard(leg) if {
+	not leg.ridden
 	not _closed(leg)
 	leg.distance_mm > lib.limit("mobility", "alone_mm")
 }
 
 _hard(leg) if {
+	not leg.ridden
 	not _closed(leg)
 	lib.beyond(leg.climb_mm, leg.distance_mm, lib.limit("mobility", "alone_climb"))
 }
 
 _how_hard(leg) := sprintf("%s m of way with %s m of climb", [lib.milli(leg.distance_mm), lib.milli(leg.climb_mm)])
+
+# METADATA
+# title: Whoever cannot walk stairs can be carried down
+# description: >-
+#   Without power there is no lift. Where the home is above the ground and somebody moves in a wheelchair or is carried, there are
+#   two grown helpers who are well, and a sheet or straps to carry with.
+# custom:
+#   level: warning
+#   remedy: "Keep a carrying sheet or straps by the door, and agree with two neighbours; write can: mobility: \"carry-sheet\"."
+#   mend: {work: add, thing: mobility}
+#   sources:
+#     - "Knapik 2000, Ergonomics 43:639: two people carry an adult by hand for 2.7 minutes, with shoulder straps for 14.5; seen in a copy of its abstract"
+#     - "That helpers are at home: common practice, no source"
+#   limits: [mobility.chairs, mobility.helpers, mobility.helper_months]
+#   caution: Stop before anybody stumbles. Practise with a healthy person first, and ask the fire service about the stairs of the house.
+#   passes: |
+#     plan: home: floor: 3
+#     people: {
+#     	ana: moves: "wheelchair"
+#     	ben: {age: "42 y", bodyMass: "80 kg"}
+#     	cleo: {age: "40 y", bodyMass: "70 kg"}
+#     }
+#     packs: rust: compartments: lid: items: sheet: {mass: "900 g", can: mobility: "carry-sheet"}
+#   fails: |
+#     plan: home: floor: 3
+#     people: {
+#     	ana: moves: "wheelchair"
+#     	ben: {age: "42 y", bodyMass: "80 kg"}
+#     }
+#     packs: rust: compartments: lid: items: sheet: {mass: "900 g", can: mobility: "carry-sheet"}
+finding.carry_down contains f if {
+	input.plan.home_floor_known
+	input.plan.home_floor > 0
+	some person in input.people
+	_no_stairs(person)
+	asked := lib.limit("mobility", "helpers")
+	helpers := [p | some p in input.people; _can_help(p)]
+	lacks := array.concat(
+		[sprintf("%s, not %d", [_grown(asked), count(helpers)]) | count(helpers) < asked],
+		["a sheet or straps to carry with" | not _carried_by_sheet],
+	)
+	lacks != []
+	f := {
+		"at": sprintf("%s/moves", [person.id]),
+		"because": [],
+		"text": sprintf("%s cannot walk down the stairs when the lift stands still, and needs %s", [person.name, lib.and_list(lacks)]),
+	}
+}
+
+_no_stairs(person) if person.moves in lib.limit("mobility", "chairs")
+
+_no_stairs(person) if person.moves == "carried"
+
+_can_help(person) if {
+	lib.at_least(person, lib.limit("mobility", "helper_months"))
+	not person.fitness in {"poor", "unwell"}
+	not _no_stairs(person)
+}
+
+_grown(n) := lib.many(n, "grown helper", "grown helpers")
+
+_carried_by_sheet if {
+	some o in lib.offers("mobility")
+	o.means in {"carry-sheet", "carry-straps"}
+}

@@ -53,7 +53,7 @@ test_aid_along_of_an_aid_not_recorded if {
 	}} with input as moving("wheelchair", {"tube": "", "pump": ""})
 }
 
-leg(more) := object.union({"id": "plan/legs/one", "ground": "road", "distance_mm": 250000, "climb_mm": 12500}, more)
+leg(more) := object.union({"id": "plan/legs/one", "ground": "road", "ridden": false, "stairs": 0, "distance_mm": 250000, "climb_mm": 12500}, more)
 
 route(legs, people) := {
 	"plan": t.plan({"legs": [leg(l) | some l in legs]}),
@@ -78,6 +78,15 @@ test_ground_of_each_kind if {
 	every ground in ["road", "dirt", "grass", ""] {
 		count(mobility.finding.ground) == 0 with input as route([{"ground": ground}], [chair])
 	}
+}
+
+test_ground_with_stairs if {
+	{f.text | some f in mobility.finding.ground} == {"this leg goes over 1 step, and Ana moves in a wheelchair"} with input as route([{"stairs": 1, "ground": "sand"}], [chair])
+	{f.text | some f in mobility.finding.ground} == {"this leg goes over 12 steps, and Ana moves in a wheelchair"} with input as route([{"stairs": 12}], [chair])
+}
+
+test_ground_that_is_ridden_over if {
+	count(mobility.finding.ground) == 0 with input as route([{"stairs": 1, "ridden": true}, {"ground": "sand", "ridden": true}], [chair])
 }
 
 test_ground_names_them_all if {
@@ -105,6 +114,8 @@ test_helper_for_a_climb if {
 
 test_helper_not_asked[why] if {
 	some why, case in {
+		"ridden": route([{"distance_mm": 900000, "climb_mm": 90000, "ridden": true}], [chair]),
+		"stairs, which are closed anyway": route([{"distance_mm": 900000, "climb_mm": 90000, "stairs": 1}], [chair]),
 		"a power chair": route([{"distance_mm": 900000}], [{"moves": "power-chair"}]),
 		"ground that is closed anyway": route([{"distance_mm": 900000, "climb_mm": 90000, "ground": "sand"}], [chair]),
 		"named": route([{"distance_mm": 900000}], [object.union(chair, {"helped_by": "people/ben"})]),
@@ -130,4 +141,47 @@ test_helper_with_a_heavy_pack_not_asked if {
 	count(mobility.finding.helper) == 0 with input as pushed(250000, 9000000)
 	cane := {"people": [t.person({"moves": "cane", "helped_by": "people/ben"})]}
 	count(mobility.finding.helper) == 0 with input as object.union(pushed(900000, 9000000), cane)
+}
+
+# Ana on the third floor with these others.
+upstairs(moves, others, things) := {
+	"plan": t.plan({"home_floor_known": true, "home_floor": 3}),
+	"people": array.concat([t.person({"moves": moves})], [t.person(object.union({"id": sprintf("people/%d", [i])}, o)) | some i, o in others]),
+	"capabilities": [t.capability("mobility", [t.offer(m, {}) | some m in things])],
+}
+
+test_carry_down_fine[why] if {
+	some why, case in {
+		"a sheet": upstairs("wheelchair", [{}, {}], ["carry-sheet"]),
+		"straps": upstairs("carried", [{"age_months": 192}, {"age_known": false}], ["carry-straps"]),
+		"walks": upstairs("cane", [], []),
+		"on the ground": object.union(upstairs("wheelchair", [], []), {"plan": t.plan({"home_floor_known": true, "home_floor": 0})}),
+		"not written": object.union(upstairs("wheelchair", [], []), {"plan": t.plan({"home_floor_known": false, "home_floor": 3})}),
+	}
+	count(mobility.finding.carry_down) == 0 with input as case
+}
+
+test_carry_down_without_anything if {
+	mobility.finding.carry_down == {{
+		"at": "people/ana/moves",
+		"because": [],
+		"text": "Ana cannot walk down the stairs when the lift stands still, and needs 2 grown helpers, not 0 and a sheet or straps to carry with",
+	}} with input as upstairs("power-chair", [], ["tube"])
+}
+
+test_carry_down_with_one_helper[why] if {
+	some why, other in {
+		"nobody else": [],
+		"too young": [{"age_months": 191}],
+		"unwell": [{"fitness": "unwell"}],
+		"of poor fitness": [{"fitness": "poor"}],
+		"carried": [{"moves": "carried"}],
+	}
+	some f in mobility.finding.carry_down with input as upstairs("carried", array.concat([{"id": "people/ben"}], other), ["carry-sheet"])
+	f.text == "Ana cannot walk down the stairs when the lift stands still, and needs 2 grown helpers, not 1"
+}
+
+test_carry_down_without_a_sheet if {
+	some f in mobility.finding.carry_down with input as object.union(upstairs("wheelchair", [{}, {}], []), {"plan": t.plan({"home_floor_known": true, "home_floor": 1})})
+	f.text == "Ana cannot walk down the stairs when the lift stands still, and needs a sheet or straps to carry with"
 }
