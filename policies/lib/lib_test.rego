@@ -242,6 +242,11 @@ test_means_and_items if {
 	lib.items(supply, "shelter") == []
 }
 
+test_too_few_by_one if {
+	pack := {"id": "packs/rust", "name": "Rust", "supply": {"can": [{"capability": "fire", "means": ["matches"], "items": ["m"]}]}}
+	lib.too_few(pack, "fire", "fire", 2).text == "Rust has 1 means of fire (matches); 2 different ones are asked: 1 too few"
+}
+
 test_too_few if {
 	pack := {"id": "packs/rust", "name": "Rust", "supply": supply}
 	not lib.too_few(pack, "fire", "fire", 2)
