@@ -18,6 +18,7 @@ type Facts struct {
 	Compartments []Compartment  `json:"compartments"`
 	Items        []Item         `json:"items"`
 	Capabilities []Capability   `json:"capabilities"`
+	Useless      []Useless      `json:"useless"`
 	Foods        []FoodItem     `json:"foods"`
 	Vessels      []Vessel       `json:"vessels"`
 	Treatments   []Treatment    `json:"treatments"`
@@ -184,6 +185,7 @@ type Source struct {
 	ML      int64  `json:"ml"`
 	MLKnown bool   `json:"ml_known"`
 	Leg     string `json:"leg"` // the id of the leg that it lies on, or ""
+	Key     bool   `json:"key"` // takes a tap key
 }
 
 // Person is a member of the household.
@@ -355,6 +357,25 @@ type Offer struct {
 	Waterproof  bool        `json:"waterproof"`
 }
 
+// Useless is something that cannot do what it is for, and so counts as absent in every Supply of its
+// carrier, and in the household's where Household says so.
+type Useless struct {
+	ID         string           `json:"id"` // where it is written what it is for
+	Item       string           `json:"item"`
+	Name       string           `json:"name"`
+	Capability kinds.Capability `json:"capability"` // "" of food
+	Means      string           `json:"means"`
+	Pack       string           `json:"pack"`
+	Carrier    string           `json:"carrier"`
+	Why        kinds.Useless    `json:"why"`
+	Words      string           `json:"words"` // the same as the end of a sentence that begins with the thing
+	// Household: nothing of anybody helps; false where it is of no use to its carrier alone.
+	Household bool `json:"household"`
+	// Cause is another thing that is to be changed, or "": the gas that does not burn in the cold.
+	Cause     string `json:"cause"`
+	CauseName string `json:"cause_name"`
+}
+
 // FoodItem is something to eat. Amounts are of all Count.
 type FoodItem struct {
 	ID             string      `json:"id"`
@@ -376,6 +397,7 @@ type FoodItem struct {
 	CookWaterML    int64       `json:"cook_water_ml"`
 	CookMin        int64       `json:"cook_min"` // of one
 	Canned         bool        `json:"canned"`   // takes an opener
+	Opens          bool        `json:"opens"`    // takes none, or the household has one
 	Allergens      []string    `json:"allergens"`
 	AllergensKnown bool        `json:"allergens_known"` // the family wrote them, if only that there are none
 	Suits          []string    `json:"suits"`           // the diets it is right for
@@ -395,6 +417,7 @@ type Vessel struct {
 	WaterML     int64       `json:"water_ml"`
 	MassMG      int64       `json:"mass_mg"` // without the water
 	FireSafe    bool        `json:"fire_safe"`
+	Rigid       bool        `json:"rigid"`
 	Dated       bool        `json:"dated"` // a last day or a day of exchange is written
 }
 
@@ -408,6 +431,7 @@ type Treatment struct {
 	ML        int64  `json:"ml"` // that all Count can still treat; 1000000000 where no end is stated, 0 for boil
 	WaitKnown bool   `json:"wait_known"`
 	WaitMin   int64  `json:"wait_min"`
+	Works     bool   `json:"works"` // it is not listed as useless for the whole household
 }
 
 // FuelItem holds fuel.
@@ -604,6 +628,7 @@ type Device struct {
 	Light       bool  `json:"light"`
 	Phone       bool  `json:"phone"`
 	SelfPowered bool  `json:"self_powered"` // wound by hand, or charged by the sun
+	Empty       bool  `json:"empty"`        // holds no cells at the start
 }
 
 // Cells are spare cells or a power bank.

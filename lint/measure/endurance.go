@@ -334,7 +334,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 		if t.pack != "" {
 			carrier = at(t.carrier, forecast.Nobody)
 		}
-		if fd := &it.Food.Value; it.Food.Set {
+		if fd := &it.Food.Value; it.Food.Set && !closed(t, m.house) {
 			n := t.count
 			f := forecast.Food{
 				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For), forecast.Everybody), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
@@ -358,7 +358,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 			v.CapacityML = max(v.WaterML, unit.Volume(t.amounts[sumContainer]).Millilitres())
 			in.Vessels = append(in.Vessels, v)
 		}
-		if it.Treat.Set && it.Treat.Value.Method != methodBoil {
+		if it.Treat.Set && it.Treat.Value.Method != methodBoil && m.untreated(t, m.house) == "" {
 			in.Treatments = append(in.Treatments, m.treatment(t))
 		}
 	}

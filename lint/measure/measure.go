@@ -53,6 +53,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.plan(o.Season)
 	m.masses()
 	m.supplies()
+	m.useless()
 	m.people()
 	m.animals()
 	m.medications()
@@ -81,6 +82,7 @@ type measurer struct {
 	hot       bool     // the season's days are hot enough to count sweat
 	walkMS    int64    // of all legs, milliseconds
 	total     totals
+	house     *reach           // of all things together
 	planInput *forecast.Input  // what the forecast takes
 	planHours *forecast.Result // what comes of it
 }
@@ -100,6 +102,7 @@ type bearer struct {
 	quickParts          []facts.Input
 	packs               []string
 	alone               []*thing      // what they wear and the packs they carry
+	reach               *reach        // of these
 	parts, bases        []facts.Input // of the load, of the base mass
 	worn                []facts.Input
 }
