@@ -93,9 +93,10 @@ func TestWholeHousehold(t *testing.T) {
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
 			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Reach: "on-body"},
 		}}},
+		Useless: []facts.Useless{},
 		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
-			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Allergens: []string{}, Suits: []string{},
+			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Opens: true, Allergens: []string{}, Suits: []string{},
 		}},
 		Vessels: []facts.Vessel{{
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
@@ -392,7 +393,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Capabilities[i].Offers = nil
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
-			f.Twins, f.Idle, f.QuickItems, f.Weighings = nil, nil, nil, nil
+			f.Twins, f.Idle, f.QuickItems, f.Weighings, f.Useless = nil, nil, nil, nil, nil
 			for i := range f.People {
 				f.People[i].OwnedCount = 0
 			}
