@@ -215,6 +215,8 @@ type Person struct {
 	// OwnedCount are the entries in packs that are written as this person's.
 	OwnedCount int64  `json:"owned_count"`
 	CarriedBy  string `json:"carried_by"` // id of the person who carries this one, or ""
+	// With are the ids of the people of this household who are always beside this one.
+	With []string `json:"with"`
 }
 
 // Animal goes with the household.

@@ -62,8 +62,10 @@ type Person struct {
 	Diets       []string
 	Breastfed   bool
 	CarriedBy   string // key of a person, or ""
-	Glasses     bool
-	OnBody      []Item
+	// With are the keys of people who are always beside this one.
+	With    []string
+	Glasses bool
+	OnBody  []Item
 }
 
 // CapOverride replaces the standard's share of body mass for one carrier.

@@ -276,7 +276,7 @@ func (r *reader) person(key string, e entry) kit.Person {
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
-		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.ref("carriedBy"),
+		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.ref("carriedBy"), With: e.list("with"),
 		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
 	}
 	e.aged(true)
@@ -683,6 +683,16 @@ func (r *reader) references(h *kit.Household) {
 		}
 		if p.CarriedBy == p.Key {
 			r.fault("input/reference", p.Spot+"/carriedBy", "%s cannot carry themself; name another person", p.Name)
+		}
+		for j, key := range p.With {
+			at := fmt.Sprintf("%s/with/%d", p.Spot, j)
+			switch {
+			case strings.TrimSpace(key) == "":
+				r.fault("input/reference", at, "with has a blank entry; write the key of a person, or take it out")
+			case key == p.Key:
+				r.fault("input/reference", at, "%s is always with themself; name other people", p.Name)
+			}
+			check(at, "person", key, people)
 		}
 		for _, a := range p.Allergies {
 			if a.Medication != "" && !slices.Contains(meds[p.Key], a.Medication) {

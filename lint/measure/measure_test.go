@@ -70,7 +70,7 @@ func TestWholeHousehold(t *testing.T) {
 		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
-			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{},
+			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, With: []string{},
 		}},
 		Animals: []facts.Animal{},
 		Carriers: []facts.Carrier{{
@@ -124,7 +124,7 @@ func TestHouseholdOfNothing(t *testing.T) {
 }
 
 // idFields are the fields that hold ids beside those that say so in their name.
-var idFields = []string{"id", "packs", "items", "others", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "leg", "needs"}
+var idFields = []string{"id", "packs", "items", "others", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "with", "leg", "needs"}
 
 func isID(name string) bool {
 	return slices.Contains(idFields, name) || strings.HasSuffix(name, "_id") || strings.HasSuffix(name, "_ids")

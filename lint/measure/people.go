@@ -59,6 +59,12 @@ func (m *measurer) people() {
 		f.AgeMonths, known = age(p.Born, p.Age, m.on)
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
 		f.Adult = adult(f.AgeMonths, known)
+		for _, key := range p.With { // a drill may have taken one out
+			if id := m.idOf(key); id != "" {
+				f.With = append(f.With, id)
+			}
+		}
+		f.With = sorted(f.With)
 		for j := range m.things {
 			if t := &m.things[j]; t.pack != "" && t.count > 0 && t.it.Owner == p.Key {
 				f.OwnedCount++

@@ -78,6 +78,63 @@ younger(person, months) if {
 	person.age_months < months
 }
 
+# A person of that age or older, or of unknown age.
+at_least(person, months) if not younger(person, months)
+
+# Where a finding about a person stands: at the pack that they bear, where it is one, else at the person.
+stands(person) := person.packs[0] if count(person.packs) == 1
+
+stands(person) := person.id if count(person.packs) != 1
+
+# A person who goes on their own feet.
+walks(person) if {
+	person.carried_by == ""
+	at_least(person, limit("people", "walk_months"))
+}
+
+carried(person) if not walks(person)
+
+# A person who, as written, is never on their own: carried, with others named beside them, or a dependant who
+# carries nothing; and a child too young for a bag.
+never_alone(person) if person.carried_by != ""
+
+never_alone(person) if person.with != []
+
+never_alone(person) if not person.carries
+
+never_alone(person) if younger(person, limit("people", "bag_months"))
+
+# The ids of the people whose things are at hand for a person: their own, and of those who are always beside them. Where
+# nobody is named beside a person who is never alone, that is everybody.
+beside(person) := {person.id} if not never_alone(person)
+
+beside(person) := {person.id} | _named(person) if {
+	never_alone(person)
+	_named(person) != set()
+}
+
+beside(person) := {p.id | some p in input.people} if {
+	never_alone(person)
+	_named(person) == set()
+}
+
+_named(person) := {id | some id in array.concat(person.with, [person.carried_by]); id != ""}
+
+# The means of a capability that are at hand for a person.
+at_hand(person, capability) := {m |
+	ids := beside(person)
+	some p in input.people
+	p.id in ids
+	some m in means(p.alone, capability)
+}
+
+# The things of a capability that are at hand for a person.
+offers_beside(person, capability) := [o |
+	ids := beside(person)
+	some o in offers(capability)
+	o.carrier in ids
+]
+
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words. The rule's METADATA
 # states the lack as a count.

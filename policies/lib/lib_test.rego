@@ -39,6 +39,57 @@ test_offers_of_one_capability if {
 	lib.pieces(got) == 5
 }
 
+grown := {"id": "people/ana", "age_known": true, "age_months": 480, "carries": true, "carried_by": "", "with": [], "packs": ["packs/rust"], "alone": {"can": []}}
+
+of(more) := object.union(grown, more)
+
+test_at_least_an_age if {
+	lib.at_least(of({"age_months": 72}), 72)
+	lib.at_least(of({"age_months": 71, "age_known": false}), 72)
+	not lib.at_least(of({"age_months": 71}), 72)
+}
+
+test_a_finding_of_a_person_stands_at_the_only_pack if {
+	[lib.stands(of({"packs": packs})) | some packs in [[], ["packs/rust"], ["packs/a", "packs/b"]]] == ["people/ana", "packs/rust", "people/ana"]
+}
+
+test_who_walks_and_who_is_carried if {
+	lib.walks(of({"age_months": 36}))
+	not lib.carried(of({"age_months": 36}))
+	not lib.walks(of({"carried_by": "people/ben"}))
+	lib.carried(of({"age_months": 35}))
+}
+
+test_who_is_never_alone if {
+	not lib.never_alone(of({"age_months": 72}))
+	lib.never_alone(of({"age_months": 71}))
+	lib.never_alone(of({"with": ["people/ben"]}))
+	lib.never_alone(of({"carried_by": "people/ben"}))
+	lib.never_alone(of({"carries": false}))
+}
+
+test_beside_a_person[what] if {
+	some what, c in {
+		"alone": [{}, {"people/ana"}],
+		"carried": [{"carried_by": "people/cy"}, {"people/ana", "people/cy"}],
+		"named": [{"with": ["people/ben"], "carries": false}, {"people/ana", "people/ben"}],
+		"nobody named": [{"carries": false}, {"people/ana", "people/ben", "people/cy"}],
+	}
+	people := [of(c[0]), of({"id": "people/ben"}), of({"id": "people/cy"})]
+	lib.beside(of(c[0])) == c[1] with input as {"people": people}
+}
+
+test_at_hand_from_who_is_beside if {
+	lamp := {"can": [{"capability": "light", "means": ["torch"], "items": ["i"]}]}
+	mia := of({"id": "people/mia", "with": ["people/ben"]})
+	facts := {
+		"people": [mia, of({"id": "people/ben", "alone": lamp}), of({"id": "people/cy", "alone": {"can": [{"capability": "light", "means": ["candle"], "items": ["i"]}]}})],
+		"capabilities": [{"capability": "light", "offers": [{"id": "a", "carrier": "people/ben", "count": 1}, {"id": "b", "carrier": "people/cy", "count": 1}]}],
+	}
+	lib.at_hand(mia, "light") == {"torch"} with input as facts
+	[o.id | some o in lib.offers_beside(mia, "light")] == ["a"] with input as facts
+}
+
 test_whole_number_division[why] if {
 	some why, c in {
 		"down": [lib.down(7, 2), 3],

@@ -105,6 +105,7 @@ person(more) := object.union(
 		"breastfed": false,
 		"owned_count": 0,
 		"carried_by": "",
+		"with": [],
 	},
 	more,
 )
