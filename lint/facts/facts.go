@@ -479,6 +479,7 @@ type RadioItem struct {
 	Carrier  string   `json:"carrier"`
 	Receives []string `json:"receives"`
 	Service  string   `json:"service"` // spoken on, or ""
+	Works    bool     `json:"works"`   // it has cells, as far as the kit says
 }
 
 // Paper holds documents, money or a map.

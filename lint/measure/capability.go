@@ -117,6 +117,9 @@ func (g *group) amount(t *thing, sum int) int64 {
 func (m *measurer) boils(g group) (total unit.Volume) {
 	own := m.reachOf(g.things)
 	stoves, _ := m.feeds(own.stoves, own)
+	if own.fire && stoves&wood != 0 || own.fireSafe && m.openFire(own) {
+		total = noEnd
+	}
 	var mass [16]int64
 	for _, t := range g.things {
 		for i := range fuels {

@@ -111,7 +111,7 @@ func (m *measurer) gear(t *thing) {
 		}
 	}
 	if r := &it.Radio.Value; it.Radio.Set {
-		f.Radios = append(f.Radios, facts.RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service})
+		f.Radios = append(f.Radios, facts.RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service, Works: dead(t, m.house) == ""})
 	}
 	isMap := slices.Contains(it.Documents, "map") || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanNavigate && o.means == "map" })
 	if len(it.Documents) > 0 || it.Cash.Set || isMap {

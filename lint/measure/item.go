@@ -154,11 +154,11 @@ func (m *measurer) stocks(t *thing, l itemLedger, dry unit.Mass) unit.Mass {
 		l.leaf("fuel", "fuel in", facts.TextOf(fu.Kind))
 		l.times("fuel/mass", "fuel in", facts.AmountOf(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
 	}
-	if s := it.Stove.Value; it.Stove.Set {
-		if n > 0 {
-			t.burns = burnt(s.Burns)
-		}
+	if it.Stove.Set {
 		l.leaf("stove", "fuels of", facts.Amount{})
+	}
+	if n > 0 {
+		t.burns = burnsOf(it)
 	}
 	if tr := it.Treat.Value; it.Treat.Set {
 		t.method, t.endless = tr.Method, !tr.Litres.Set

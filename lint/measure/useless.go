@@ -106,10 +106,10 @@ func (m *measurer) fails(t *thing, o *offer, r *reach) kinds.Useless {
 	switch o.name {
 	case kinds.CanTreatWater:
 		return m.untreated(t, r)
-	case kinds.CanLight:
-		return dark(t, r)
+	case kinds.CanLight, kinds.CanCommunicate, kinds.CanNavigate:
+		return dead(t, r)
 	case kinds.CanCook:
-		return m.unheated(cookBurns(t, o), r)
+		return m.unheated(t.burns, r)
 	}
 	return ""
 }
@@ -150,8 +150,8 @@ func (m *measurer) past(t *thing) bool {
 	return ok && last < m.on
 }
 
-// dark says why a lamp gives no light: no cells are in it, and there are none to fill it with.
-func dark(t *thing, r *reach) kinds.Useless {
+// dead says why a device does not work: no cells are in it, and there are none to fill it with.
+func dead(t *thing, r *reach) kinds.Useless {
 	d := &t.it.Device.Value
 	if !t.it.Device.Set || !d.Empty || d.SelfPowered {
 		return ""
@@ -160,19 +160,6 @@ func dark(t *thing, r *reach) kinds.Useless {
 		return ""
 	}
 	return kinds.UselessEmpty
-}
-
-// cookers are the fuels of the stoves whose own are not written.
-var cookers = map[string][]string{
-	"gas-stove": {"gas-mix"}, "alcohol-stove": {"ethanol", "methanol"}, "solid-fuel-stove": {"hexamine"}, "wood-stove": {"wood"}, "liquid-stove": {"kerosene", "ethanol"},
-}
-
-// cookBurns is what a stove burns, as written or by its kind.
-func cookBurns(t *thing, o *offer) fuel {
-	if t.burns != 0 {
-		return t.burns
-	}
-	return burnt(cookers[o.means])
 }
 
 // unheated says why stoves for a set of fuels heat nothing.

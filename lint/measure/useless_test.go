@@ -88,6 +88,7 @@ func TestUseless(t *testing.T) {
 		"its cells beside it":                      {9000, []kit.Item{lamp(empty), anItem("three", gram, cells("AAA", 3))}, ""},
 		"a lamp of which nothing is told":          {9000, []kit.Item{lamp(kit.Device{Size: "AAA", Cells: 3})}, ""},
 		"an empty lamp with a crank":               {9000, []kit.Item{lamp(kit.Device{Size: "AAA", Cells: 3, Empty: true, SelfPowered: true})}, ""},
+		"an empty phone":                           {9000, []kit.Item{anItem("it", gram, able("communicate", "phone"), device(kit.Device{Size: "usb", BuiltIn: true, Empty: true}))}, kinds.UselessEmpty},
 		"an empty lamp to be charged":              {9000, []kit.Item{lamp(kit.Device{Size: "usb", Empty: true})}, kinds.UselessEmpty},
 		"the same with a bank":                     {9000, []kit.Item{lamp(kit.Device{Size: "18650", BuiltIn: true, Empty: true}), anItem("bank", gram, cells("usb", 1))}, ""},
 		"a can":                                    {9000, []kit.Item{can}, kinds.UselessNoOpener},
@@ -200,6 +201,13 @@ func TestBoilingOnSticks(t *testing.T) {
 		h.Plan.Settings = []string{c.setting}
 		if got := of1(t, h).Useless; len(got) != c.want {
 			t.Errorf("%s: %+v", c.setting, got)
+		}
+	}
+	// A stove for wood burns sticks anywhere, and no more ends than in the woods.
+	for _, it := range []kit.Item{anItem("stove", gram, stove("wood")), anItem("stove", gram, able("cook", "wood-stove"))} {
+		h := onePack(anItem("pot", 200*gram, vessel(lit, true), method("boil", 0)), anItem("lighter", 20*gram, able("fire", "gas-lighter")), it)
+		if f := of1(t, h); f.Household.Supply.BoilableML != facts.NoEnd || f.Household.Supply.TreatCryptoML != facts.NoEnd || len(f.Useless) != 0 {
+			t.Errorf("%+v: boils %d, treats %d", f.Useless, f.Household.Supply.BoilableML, f.Household.Supply.TreatCryptoML)
 		}
 	}
 	h := onePack(anItem("pot", 200*gram, vessel(lit, true), method("boil", 0)))

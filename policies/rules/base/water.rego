@@ -352,7 +352,7 @@ _sums := {
 #     - "Chlorine tablets cope to 20 NTU, at double dose to 100 NTU: J. Water & Health 13(2) 544, 2015 (year from memory); abstract seen; a family cannot measure that, so no chemical counts"
 #     - "Ultraviolet light in clear water only: CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use; year not seen; from memory"
 #     - "Filters in cloudy water: common practice, no source"
-#   limits: [water.cloudy_sources, water.clears, endurance.water_share]
+#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share]
 #   caution: >-
 #     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: take
 #     it last. Boil outdoors only: carbon monoxide.
@@ -399,8 +399,8 @@ finding.turbid contains f if {
 #   thirsty looks for the leaflet. The longest wait of the label is written beside
 #   each chemical treatment and is not below the published one. For chlorine dioxide that is
 #   the time for Cryptosporidium. Cold water slows chemicals down, so on cold nights, which stand for the water
-#   that nobody measures, the time is longer for those who have nothing else that clears every germ. A wait that
-#   is not written is a note. What does not work any more is not asked.
+#   that nobody measures, the time is longer for those who have nothing else that clears every germ; a wait that is too short only
+#   there is a note, and so is one that is not written. What does not work any more is not asked.
 # custom:
 #   level: warning
 #   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time that this rule states.
@@ -410,7 +410,7 @@ finding.turbid contains f if {
 #     - "Chlorine dioxide tablets, 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand. Its usual 30 min for bacteria and viruses (from memory) is not enough for that"
 #     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
 #     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
-#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide, water.chemical, water.cold_mc, water.cold_free, water.wait_cold]
+#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide, water.chemical, water.cold_mc, water.cold_free, water.wait_cold, people.bag_months]
 #   caution: >-
 #     The label goes before this rule for dose and for who must not use it; a double dose only where it says
 #     so. Pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
@@ -424,7 +424,7 @@ finding.contact_time contains f if {
 	least := _wait(treatment)
 	short := least - treatment.wait_min
 	short > 0
-	f := {
+	f := object.union(_only_cold(treatment), {
 		"at": sprintf("%s/treat", [treatment.id]),
 		"text": sprintf("%s (%s) needs at least %d min before drinking%s, and %d min are written: %d min short", [
 			treatment.name,
@@ -434,7 +434,7 @@ finding.contact_time contains f if {
 			treatment.wait_min,
 			short,
 		]),
-	}
+	})
 }
 
 finding.contact_time contains f if {
@@ -450,6 +450,11 @@ finding.contact_time contains f if {
 		])]),
 	}
 }
+
+# A wait that is long enough in warmer water may be the label's own.
+_only_cold(treatment) := {"level": "note"} if treatment.wait_min >= _usual_wait(treatment.method)
+
+_only_cold(treatment) := {} if treatment.wait_min < _usual_wait(treatment.method)
 
 _chemicals := [treatment | some treatment in input.treatments; treatment.works; treatment.method in lib.limit("water", "chemical")]
 

@@ -434,8 +434,15 @@ test_contact_time_in_the_cold_at_the_limit[method] if {
 test_contact_time_in_the_cold_one_too_short if {
 	water.finding.contact_time == {{
 		"at": "packs/rust/treatment/treat",
+		"level": "note",
 		"text": "Treatment (chlorine) needs at least 60 min before drinking where nights are 5 °C, and 59 min are written: 1 min short",
 	}} with input as cold("chlorine", written(59), ["chlorine"])
+}
+
+test_contact_time_in_the_cold_by_level[min] if {
+	some min, level in {29: "warning", 30: "note"}
+	some f in water.finding.contact_time with input as cold("iodine", written(min), ["iodine"])
+	object.get(f, "level", "warning") == level
 }
 
 test_contact_time_in_the_cold_not_written if {
