@@ -310,6 +310,7 @@ radio(more) := object.union(
 		"carrier": "people/ana",
 		"receives": [],
 		"service": "",
+		"works": true,
 	},
 	more,
 )
