@@ -13,6 +13,7 @@ const (
 	UselessNoStove  Useless = "no-stove"  // to boil on
 	UselessColdFuel Useless = "cold-fuel" // gas that does not burn in the cold
 	UselessNoFuel   Useless = "no-fuel"   // of a stove
+	UselessNoBurner Useless = "no-burner" // of a fuel
 )
 
 // UselessRow is what outputs need to know of it.
@@ -32,6 +33,7 @@ var Uselesses = []UselessRow{
 	{UselessNoStove, "has no stove with it"},
 	{UselessColdFuel, "does not burn at night, as it is too cold for its gas"},
 	{UselessNoFuel, "has no fuel with it"},
+	{UselessNoBurner, "has no stove that burns it"},
 }
 
 // Row is the row of a reason; its Kind is "" where there is no such reason.

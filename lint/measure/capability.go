@@ -117,7 +117,7 @@ func (g *group) amount(t *thing, sum int) int64 {
 func (m *measurer) boils(g group) (total unit.Volume) {
 	own := m.reachOf(g.things)
 	stoves, _ := m.feeds(own.stoves, own)
-	if own.fire && stoves&wood != 0 || own.fireSafe && m.openFire(own) {
+	if own.fire && stoves&wood != 0 {
 		total = noEnd
 	}
 	var mass [16]int64

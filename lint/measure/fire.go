@@ -58,7 +58,7 @@ const (
 )
 
 const boilAccount = "lower heating value of the fuel, 40 % of it into the water (field planning 30 to 50 %, from memory), " +
-	"334.4 kJ to bring one litre from 20 to 100 °C (4.18 kJ/(kg·K)); only fuel that a stove here burns on the nights planned for; wood counts nothing, as there is no figure for it, but sticks found on the way have no end"
+	"334.4 kJ to bring one litre from 20 to 100 °C (4.18 kJ/(kg·K)); only fuel that a stove here burns on the nights planned for; wood counts nothing, as there is no figure for it, but the sticks for a stove that burns them have no end"
 
 func fuelOf(kind string) fuel {
 	for _, f := range fuels {

@@ -96,11 +96,6 @@ func (m *measurer) feeds(burns fuel, r *reach) (warm, cold fuel) {
 	return warm, cold
 }
 
-// openFire reports whether water can be boiled on a fire of sticks: where the plan goes through woods.
-func (m *measurer) openFire(r *reach) bool {
-	return r.fire && slices.Contains(m.f.Plan.Settings, "woodland")
-}
-
 // fails says why a thing does not do what it offers, with what is in reach; "" where it does.
 func (m *measurer) fails(t *thing, o *offer, r *reach) kinds.Useless {
 	switch o.name {
@@ -129,9 +124,6 @@ func (m *measurer) untreated(t *thing, r *reach) kinds.Useless {
 	case methodBoil:
 		if !r.fireSafe {
 			return kinds.UselessNoVessel
-		}
-		if m.openFire(r) {
-			return ""
 		}
 		if r.stoves == 0 {
 			return kinds.UselessNoStove
@@ -210,6 +202,14 @@ func (m *measurer) useless() {
 		}
 		if t.burns != 0 && !slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanCook }) {
 			add(t.id+"/stove", kinds.CanCook, "", func(r *reach) kinds.Useless { return m.unheated(t.burns, r) })
+		}
+		if t.amounts[sumFuel] > 0 && t.fuel&wood == 0 {
+			add(t.id+"/fuel", kinds.CanCook, t.it.Fuel.Value.Kind, func(*reach) kinds.Useless {
+				if m.house.stoves&t.fuel == 0 {
+					return kinds.UselessNoBurner
+				}
+				return ""
+			})
 		}
 		if t.it.Food.Set {
 			add(t.id+"/food", "", "", func(r *reach) kinds.Useless {

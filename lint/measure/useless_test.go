@@ -82,6 +82,9 @@ func TestUseless(t *testing.T) {
 		"propane in the greatest cold":             {-37_001, []kit.Item{burner("propane"), gas("propane")}, kinds.UselessColdFuel},
 		"spirit in the cold":                       {-30_000, []kit.Item{burner("ethanol"), gas("ethanol")}, ""},
 		"warm fuel beside a cold one":              {-30_000, []kit.Item{burner("butane", "ethanol"), gas("butane"), anItem("spirit", kilo, fuelled("ethanol", gram))}, ""},
+		"fuel for no stove":                        {9000, []kit.Item{anItem("ring", gram, stove("ethanol")), anItem("spirit", gram, fuelled("ethanol", gram)), anItem("it", kilo, fuelled("butane", gram))}, kinds.UselessNoBurner},
+		"none of it is left":                       {9000, []kit.Item{anItem("ring", gram, stove("ethanol")), anItem("spirit", gram, fuelled("ethanol", gram)), anItem("it", kilo, fuelled("butane", 0))}, ""},
+		"sticks for no stove":                      {9000, []kit.Item{anItem("ring", gram, stove("ethanol")), anItem("spirit", gram, fuelled("ethanol", gram)), anItem("it", kilo, fuelled("wood", gram))}, ""},
 		"a stove for wood":                         {9000, []kit.Item{burner("wood"), lighter}, ""},
 		"a stove for wood and nothing to light it": {9000, []kit.Item{burner("wood")}, kinds.UselessNoFuel},
 		"an empty lamp":                            {9000, []kit.Item{lamp(empty), anItem("two", gram, cells("AAA", 2)), anItem("other", gram, cells("AA", 9))}, kinds.UselessEmpty},
@@ -191,29 +194,19 @@ func TestUselessAlone(t *testing.T) {
 	}
 }
 
-// In the woods a pot and a lighter boil water; elsewhere there may be no sticks, or no fire may be lit.
+// A stove for wood burns sticks, of which there is no end. A pot and a lighter alone do not count: there may be no dry wood, or
+// no fire may be lit.
 func TestBoilingOnSticks(t *testing.T) {
-	for _, c := range []struct {
-		setting string
-		want    int
-	}{{"woodland", 0}, {"town", 1}} {
-		h := onePack(anItem("pot", 200*gram, vessel(lit, true), method("boil", 0)), anItem("lighter", 20*gram, able("fire", "gas-lighter")))
-		h.Plan.Settings = []string{c.setting}
-		if got := of1(t, h).Useless; len(got) != c.want {
-			t.Errorf("%s: %+v", c.setting, got)
-		}
-	}
-	// A stove for wood burns sticks anywhere, and no more ends than in the woods.
 	for _, it := range []kit.Item{anItem("stove", gram, stove("wood")), anItem("stove", gram, able("cook", "wood-stove"))} {
 		h := onePack(anItem("pot", 200*gram, vessel(lit, true), method("boil", 0)), anItem("lighter", 20*gram, able("fire", "gas-lighter")), it)
 		if f := of1(t, h); f.Household.Supply.BoilableML != facts.NoEnd || f.Household.Supply.TreatCryptoML != facts.NoEnd || len(f.Useless) != 0 {
 			t.Errorf("%+v: boils %d, treats %d", f.Useless, f.Household.Supply.BoilableML, f.Household.Supply.TreatCryptoML)
 		}
 	}
-	h := onePack(anItem("pot", 200*gram, vessel(lit, true), method("boil", 0)))
+	h := onePack(anItem("pot", 200*gram, vessel(lit, true), method("boil", 0)), anItem("lighter", 20*gram, able("fire", "gas-lighter")))
 	h.Plan.Settings = []string{"woodland"}
-	if got := of1(t, h).Useless; len(got) != 1 {
-		t.Errorf("nothing to light it: %+v", got)
+	if got := of1(t, h).Useless; len(got) != 1 || got[0].Why != kinds.UselessNoStove {
+		t.Errorf("%+v", got)
 	}
 }
 

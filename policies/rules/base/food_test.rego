@@ -187,6 +187,23 @@ test_cook_fuel_at_the_gas_that_is_too_cold if {
 	}} with input as kitchen(0, [cold, empty_stove], {})
 }
 
+# One millilitre is heat.
+test_cook_fuel_of_a_little_heat if {
+	some f in food.finding.cook_fuel with input as kitchen(1, [], gas)
+	startswith(f.text, "the fuel boils 0.001 L")
+}
+
+test_cook_fuel_at_the_fuel_that_no_stove_burns if {
+	wrong := t.useless("cook", "no-burner", {"item": "packs/rust/gas", "name": "Gas", "words": "has no stove"})
+	some f in food.finding.cook_fuel with input as kitchen(0, [empty_stove, wrong], boiling_only)
+	f.text == "Gas has no stove and Stove has no fuel with it"
+	f.at == "packs/rust/gas"
+}
+
+test_allergens_of_nothing_unread if {
+	count(food.finding.allergens_written) == 0 with input as table({"allergies": [milk]})
+}
+
 # What stays raw is a warning where food is short for it.
 test_cook_fuel_by_level[what] if {
 	some what, c in {
@@ -420,6 +437,11 @@ test_can_opener_missing if {
 		[tin({}), tin({"item": "packs/rust/corn", "carrier": "animals/bo"}), tin({"item": "packs/rust/peas"}), t.useless("cook", "no-fuel", {})],
 		[t.person({}), mia],
 	)
+}
+
+test_can_opener_missing_for_two_cans if {
+	some f in food.finding.can_opener with input as canned([tin({}), tin({"item": "packs/rust/peas"})], [t.person({})])
+	f.text == "Stew and 1 other food need a can opener, and there is none with them"
 }
 
 test_can_opener_missing_for_one_can if {

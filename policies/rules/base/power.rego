@@ -67,7 +67,6 @@ _battery(n) := "batteries" if n > 1
 _unpowered contains f if {
 	_phones == []
 	devices := [d | some d in _asked; d.cells_needed == 0]
-	devices != []
 	short := lib.limit("power", "banks") - _banks
 	short > 0
 	f := {
@@ -93,7 +92,6 @@ _no_banks(short) := sprintf("%s: %d short", [lib.many(_banks, "power bank", "pow
 _idle contains f if {
 	some size in ({c.size | some c in input.cells} - {"usb"})
 	idle := [c | some c in input.cells; c.size == size; c.fit_devices == 0]
-	idle != []
 	f := {
 		"at": idle[0].id,
 		"because": [c.id | some c in idle],
@@ -231,7 +229,6 @@ finding.cold_charge contains f if {
 	input.plan.season_known
 	input.plan.night_mc < lib.limit("power", "charge_mc")
 	panels := [o.id | some o in lib.offers("charge"); o.means == "solar-panel"]
-	panels != []
 	f := {
 		"at": panels[0],
 		"because": panels,
@@ -265,7 +262,6 @@ finding.heat contains f if {
 	input.plan.season_known
 	input.plan.day_mc > lib.limit("power", "heat_mc")
 	things := array.concat([c.id | some c in input.cells; c.chemistry == "lithium-ion"], _phones)
-	things != []
 	f := {
 		"at": things[0],
 		"because": things,
@@ -294,7 +290,6 @@ finding.heat contains f if {
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
 finding.run_time_written contains f if {
 	lamps := [d | some d in input.devices; d.light; not d.run_known; not d.self_powered; not _on_animal(d)]
-	lamps != []
 	f := {
 		"at": lamps[0].id,
 		"because": [d.id | some d in lamps],

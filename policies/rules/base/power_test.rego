@@ -25,6 +25,11 @@ test_cells_fit_devices_one_cell_too_few if {
 	}} with input as facts([{}], [{"count": 2}, {"size": "AA", "count": 9}])
 }
 
+test_cells_fit_devices_of_two_cells if {
+	some f in power.finding.cells_fit_devices with input as facts([{"cells_needed": 2}], [{"count": 1}])
+	f.text == "Radio takes 2 spare AAA batteries, and the household has 1: 1 short"
+}
+
 test_cells_fit_devices_of_one_cell if {
 	power.finding.cells_fit_devices == {{
 		"at": "packs/rust/lamp",
@@ -50,6 +55,11 @@ test_cells_fit_devices_by_size if {
 		[{}, {"id": "packs/moss/gps", "name": "Gps", "cells_needed": 2}, {"id": "packs/rust/set", "size": "AA"}],
 		[{"count": 2}, {"id": "packs/moss/cells", "carrier": "people/ben", "count": 2}],
 	)
+}
+
+test_cells_fit_devices_of_one_size_some_charged if {
+	some f in power.finding.cells_fit_devices with input as facts([{}, {"id": "packs/rust/set", "built_in": true, "cells_needed": 0}], [bank])
+	f.because == ["packs/rust/lamp"]
 }
 
 charged := [

@@ -237,7 +237,6 @@ finding.organisms contains f if {
 		germs != []
 		things := [id | some p in input.people; p.id in lib.beside(person); some id in lib.items(p.alone, "treat-water")]
 	]
-	leaving != []
 	things := sort({id | some l in leaving; some id in l.things})
 	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
 	f := {
@@ -378,7 +377,6 @@ finding.turbid contains f if {
 	]
 	cloudy != []
 	have := lib.means(input.household.supply, "treat-water")
-	have != []
 	[m | some m in have; m in clears] == []
 	things := lib.items(input.household.supply, "treat-water")
 	f := {
@@ -439,7 +437,6 @@ finding.contact_time contains f if {
 
 finding.contact_time contains f if {
 	unwritten := [treatment | some treatment in _chemicals; not treatment.wait_known]
-	unwritten != []
 	f := {
 		"at": sprintf("%s/treat", [unwritten[0].id]),
 		"because": [treatment.id | some treatment in unwritten],
@@ -617,7 +614,6 @@ finding.hot_season contains f if {
 #     plan: waterSources: hall: {quality: "tap", key: true}
 finding.tap_key contains f if {
 	taps := [source.id | some source in input.plan.water_sources; source.key]
-	taps != []
 	lib.offers("open_taps") == []
 	f := {
 		"at": taps[0],
@@ -656,7 +652,6 @@ finding.bottles_freeze contains f if {
 		vessel.reach != "on-body"
 		lib.beyond(vessel.water_ml, vessel.capacity_ml, lib.limit("water", "frost_fill"))
 	]
-	full != []
 	f := {
 		"at": full[0].id,
 		"because": [vessel.id | some vessel in full],

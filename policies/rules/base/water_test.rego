@@ -74,17 +74,22 @@ test_purification_by_age[months] if {
 	levels == [l | some l in [level]; l != "none"]
 }
 
+ben(methods, more) := treating(methods, object.union({"id": "people/ben", "name": "Ben", "packs": ["packs/moss"]}, more))
+
+mia(more) := treating([], object.union({"id": "people/mia", "name": "Mia", "packs": ["packs/kite"]}, more))
+
+with_ben := treating([], {"with": ["people/ben"]})
+
 # Who is never alone has what those beside them have; where these are asked, only they are.
 test_purification_of_who_is_never_alone[what] if {
-	ben := treating([], {"id": "people/ben", "name": "Ben"})
-	thing := t.useless("treat-water", "frozen", {"carrier": "people/ben", "item": "packs/moss/filter"})
 	some what, c in {
-		"with one who has": {"people": [treating([], {"with": ["people/ben"]}), object.union(ben, treating(["uv"], {"id": "people/ben"}))], "at": set()},
-		"with one who has none": {"people": [treating([], {"with": ["people/ben"]}), ben], "at": {"packs/rust"}},
-		"with a child only": {"people": [treating([], {"with": ["people/ben"]}), object.union(ben, {"age_months": 71})], "at": {"packs/moss/filter"}},
-		"with each other": {"people": [treating([], {"with": ["people/ben"]}), object.union(ben, {"with": ["people/ana"]})], "at": {"packs/moss/filter"}},
+		"with one who has": {"people": [with_ben, ben(["uv"], {})], "at": set()},
+		"with one who has none": {"people": [with_ben, ben([], {})], "at": {"packs/moss/filter"}},
+		"with a child only": {"people": [with_ben, ben([], {"age_months": 71})], "at": {"packs/moss/filter"}},
+		"with each other": {"people": [with_ben, ben([], {"with": ["people/ana"]})], "at": {"packs/moss/filter"}},
+		"with a child, and one elsewhere": {"people": [with_ben, ben([], {"age_months": 71}), mia({})], "at": {"packs/moss/filter", "packs/kite"}},
 	}
-	at := {f.at | some f in water.finding.purification} with input as group(c.people, [u | u := thing; what in {"with a child only", "with each other"}])
+	at := {f.at | some f in water.finding.purification} with input as group(c.people, [t.useless("treat-water", "frozen", {"carrier": "people/ben", "item": "packs/moss/filter"})])
 	at == c.at
 }
 
@@ -212,6 +217,22 @@ test_organisms_of_two if {
 	}} with input as facts
 	both := [object.union(p, {"with": [id | some id in ["people/ana", "people/ben"]; id != p.id]}) | some p in facts.people]
 	count(water.finding.organisms) == 0 with input as object.union(facts, {"people": both})
+}
+
+# Who has nothing is left to water/purification, and is not said to have something.
+test_organisms_of_one_who_has_nothing if {
+	facts := object.union(germs(["clear"], {}), {"people": [t.person({"alone": clearing(0, 0, 1, 1, with_filter)}), mia({})]})
+	some f in water.finding.organisms with input as facts
+	f.because == ["packs/rust/filter"]
+	not contains(f.text, "Mia")
+}
+
+# What another has elsewhere clears nothing and is not named.
+test_organisms_of_others_elsewhere if {
+	other := t.person({"id": "people/ben", "alone": clearing(1, 1, 1, 1, {"can": [t.can("treat-water", ["purifier"])]})})
+	facts := object.union(germs(["clear"], {}), {"people": [t.person({"alone": clearing(0, 0, 1, 1, with_filter)}), other]})
+	some f in water.finding.organisms with input as facts
+	f.because == ["packs/rust/filter"]
 }
 
 test_organisms_not_asked_of_small_children if {
