@@ -34,7 +34,6 @@ finding.shared_service contains f if {
 		count(radios) > 0
 		t := {"name": person.name, "radios": radios}
 	]
-	talkers != []
 	common := intersection({{_channels(r.service, shared) | some r in t.radios} | some t in talkers})
 	common == set()
 	radios := [r | some t in talkers; some r in t.radios]

@@ -59,7 +59,6 @@ _seen_to(person) if {
 	lib.never_alone(person)
 	some other in input.people
 	other.id in lib.beside(person)
-	lib.at_least(other, lib.limit("people", "bag_months"))
 	not lib.never_alone(other)
 }
 

@@ -83,14 +83,14 @@ with_ben := treating([], {"with": ["people/ben"]})
 # Who is never alone has what those beside them have; where these are asked, only they are.
 test_purification_of_who_is_never_alone[what] if {
 	some what, c in {
-		"with one who has": {"people": [with_ben, ben(["uv"], {})], "at": set()},
-		"with one who has none": {"people": [with_ben, ben([], {})], "at": {"packs/moss/filter"}},
-		"with a child only": {"people": [with_ben, ben([], {"age_months": 71})], "at": {"packs/moss/filter"}},
-		"with each other": {"people": [with_ben, ben([], {"with": ["people/ana"]})], "at": {"packs/moss/filter"}},
-		"with a child, and one elsewhere": {"people": [with_ben, ben([], {"age_months": 71}), mia({})], "at": {"packs/moss/filter", "packs/kite"}},
+		"with one who has": {"people": [with_ben, ben(["uv"], {})], "at": []},
+		"with one who has none": {"people": [with_ben, ben([], {})], "at": ["packs/moss/filter"]},
+		"with a child only": {"people": [with_ben, ben([], {"age_months": 71})], "at": ["packs/moss/filter"]},
+		"with each other": {"people": [with_ben, ben([], {"with": ["people/ana"]})], "at": ["packs/moss/filter", "packs/moss/filter"]},
+		"with a child, and one elsewhere": {"people": [with_ben, ben([], {"age_months": 71}), mia({})], "at": ["packs/kite", "packs/moss/filter"]},
 	}
-	at := {f.at | some f in water.finding.purification} with input as group(c.people, [t.useless("treat-water", "frozen", {"carrier": "people/ben", "item": "packs/moss/filter"})])
-	at == c.at
+	at := [f.at | some f in water.finding.purification] with input as group(c.people, [t.useless("treat-water", "frozen", {"carrier": "people/ben", "item": "packs/moss/filter"})])
+	sort(at) == c.at
 }
 
 test_purification_words_for_who_is_never_alone if {
