@@ -373,7 +373,8 @@ type Useless struct {
 	Words      string           `json:"words"` // the same as the end of a sentence that begins with the thing
 	// Household: nothing of anybody helps; false where it is of no use to its carrier alone.
 	Household bool `json:"household"`
-	// Cause is another thing that is to be changed, or "": the gas that does not burn in the cold.
+	// Cause is what is to be changed where it is not the thing as a whole, or "": the gas that does not burn in the cold,
+	// with its name, or a field.
 	Cause     string `json:"cause"`
 	CauseName string `json:"cause_name"`
 }

@@ -164,6 +164,9 @@ func (m *measurer) stocks(t *thing, l itemLedger, dry unit.Mass) unit.Mass {
 		t.method, t.endless = tr.Method, !tr.Litres.Set
 		t.treats = tr.Litres.Value * unit.Volume(n)
 		l.leaf("treat", "water treatment by", facts.TextOf(tr.Method))
+		if tr.Wetted {
+			l.leaf("treat/wetted", "water that has been through", facts.Amount{})
+		}
 		if tr.Litres.Set {
 			l.times("treat/litres", "water that can be treated by", facts.AmountOf(kinds.QuantityVolume, t.treats))
 		}

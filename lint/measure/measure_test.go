@@ -124,7 +124,7 @@ func TestHouseholdOfNothing(t *testing.T) {
 }
 
 // idFields are the fields that hold ids beside those that say so in their name.
-var idFields = []string{"id", "packs", "items", "others", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "with", "leg", "needs"}
+var idFields = []string{"id", "cause", "packs", "items", "others", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "with", "leg", "needs"}
 
 func isID(name string) bool {
 	return slices.Contains(idFields, name) || strings.HasSuffix(name, "_id") || strings.HasSuffix(name, "_ids")

@@ -191,8 +191,11 @@ func (m *measurer) useless() {
 				f.Why, f.Household = all, true
 			}
 			f.Words = f.Why.Row().Words
-			if f.Why == kinds.UselessColdFuel {
+			switch f.Why {
+			case kinds.UselessColdFuel:
 				f.Cause, f.CauseName = m.coldFuel(t)
+			case kinds.UselessFrozen:
+				f.Cause = t.id + "/treat/wetted"
 			}
 			m.f.Useless = append(m.f.Useless, f)
 		}

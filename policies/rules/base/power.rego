@@ -6,7 +6,8 @@ import data.lib
 # title: Spare batteries fit the devices
 # description: >-
 #   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
-#   filling of spare batteries for its devices, whoever carries them, and a power bank where they are charged; each
+#   filling of spare batteries for its devices, whoever carries them, and a power bank where they are charged; what
+#   is known to run for a good part of the plan on one filling needs none. Each
 #   spare battery has a device that is recorded. Phones are left to power/phone-bank, and lamps, where the plan's
 #   dark hours are known, to endurance/light. Devices carried by animals and those that feed themselves need none.
 # custom:
@@ -15,8 +16,8 @@ import data.lib
 #   mend: {work: add}
 #   sources:
 #     - "Spare batteries are on every household list read, such as Ready.gov/FEMA 2022 (second-hand) and NYC Emergency Management (copy of its own page); none gives a number"
-#     - "One filling: common practice, no source"
-#   limits: [power.fillings, power.banks]
+#     - "One filling, and the part of the plan: common practice, no source"
+#   limits: [power.fillings, power.banks, power.run_share]
 #   caution: Keep loose batteries in a case, button cells away from children, and lithium ones from heat and blows; follow the label.
 #   passes: |
 #     packs: rust: compartments: lid: items: {
@@ -106,7 +107,15 @@ _asked := [d |
 	not d.self_powered
 	not _on_animal(d)
 	not _lamp_in_forecast(d)
+	not _runs_on(d)
 ]
+
+# A device that runs for a good part of the plan on what is in it.
+_runs_on(device) if {
+	device.run_known
+	not device.empty
+	not lib.lacking(device.run_min, input.endurance.minutes, lib.limit("power", "run_share"))
+}
 
 _lamp_in_forecast(device) if {
 	device.light

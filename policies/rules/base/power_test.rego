@@ -6,11 +6,11 @@ import data.rules.base.power
 # Devices that are no phones, and cells; what the forecast knows of light.
 facts(devices, cells) := {
 	"animals": [{"id": "animals/bo"}],
-	"devices": [t.device(object.union({"name": "Radio", "light": false}, d)) | some d in devices],
+	"devices": [t.device(object.union({"name": "Radio", "light": false, "run_known": false}, d)) | some d in devices],
 	"cells": [t.cells(object.union({"name": "Spares"}, c)) | some c in cells],
 	"capabilities": [],
 	"useless": [],
-	"endurance": {"stocks": [{"kind": "light", "known": true}]},
+	"endurance": {"minutes": 4320, "stocks": [{"kind": "light", "known": true}]},
 }
 
 test_cells_fit_devices_at_the_limit if {
@@ -122,9 +122,19 @@ test_cells_fit_devices_not_asked_of[what] if {
 	count(power.finding.cells_fit_devices) == 0 with input as facts(devices, [])
 }
 
+test_cells_fit_devices_of_what_runs_on[what] if {
+	some what, c in {
+		"for half the plan": {"more": {"run_min": 2160}, "asked": 0},
+		"a minute less": {"more": {"run_min": 2159}, "asked": 1},
+		"empty": {"more": {"run_min": 2160, "empty": true}, "asked": 1},
+		"not known": {"more": {"run_min": 2160, "run_known": false}, "asked": 1},
+	}
+	count(power.finding.cells_fit_devices) == c.asked with input as facts([object.union({"run_known": true}, c.more)], [])
+}
+
 test_cells_fit_devices_of_lamps_that_no_forecast_knows[what] if {
 	some what, stock in {"no season": {"kind": "light", "known": false}, "another stock": {"kind": "water", "known": true}}
-	count(power.finding.cells_fit_devices) == 1 with input as object.union(facts([{"light": true}], []), {"endurance": {"stocks": [stock]}})
+	count(power.finding.cells_fit_devices) == 1 with input as object.union(facts([{"light": true}], []), {"endurance": {"minutes": 4320, "stocks": [stock]}})
 }
 
 # Cells with ids of their own.
