@@ -132,12 +132,12 @@ func TestRestWater(t *testing.T) {
 		male, female float64
 	}{
 		{0, 6, 0.7, 0.7},
-		{7, 11, 0.8, 0.8},
-		{1 * year, 4*year - 1, 1.3, 1.3},
-		{4 * year, 9*year - 1, 1.7, 1.7},
-		{9 * year, 14*year - 1, 2.4, 2.1},
-		{14 * year, 19*year - 1, 3.3, 2.3},
-		{19 * year, 100 * year, 3.7, 2.7},
+		{7, 11, 0.6, 0.6},
+		{1 * year, 4*year - 1, 0.9, 0.9},
+		{4 * year, 9*year - 1, 1.2, 1.2},
+		{9 * year, 14*year - 1, 1.8, 1.6},
+		{14 * year, 19*year - 1, 2.6, 1.8},
+		{19 * year, 100 * year, 3.0, 2.2},
 	} {
 		for _, months := range []int64{c.from, c.to} {
 			within(t, "male", RestWater(months, true, "male"), c.male, 0)
@@ -145,12 +145,20 @@ func TestRestWater(t *testing.T) {
 			within(t, "unknown sex", RestWater(months, true, ""), (c.male+c.female)/2, 0)
 		}
 	}
-	within(t, "unknown age", RestWater(0, false, "female"), 2.7, 0)
-	within(t, "unknown age and sex", RestWater(0, false, ""), 3.2, 1e-12)
+	within(t, "unknown age", RestWater(0, false, "female"), 2.2, 0)
+	within(t, "unknown age and sex", RestWater(0, false, ""), 2.6, 1e-12)
 	within(t, "not yet born", RestWater(-3, true, "male"), 0.7, 0)
-	// Of total water 81 % is drunk by the IOM's own pages: 3.0 L of men, 2.2 L of women. All of it is asked for here.
-	within(t, "drinks of men", 0.81*RestWater(240, true, "male"), 3.0, 0.05)
-	within(t, "drinks of women", 0.81*RestWater(240, true, "female"), 2.2, 0.05)
+	// Of total water, 3.7 L of men and 2.7 L of women, 81 % is drunk by the IOM's own pages.
+	within(t, "drinks of men", RestWater(240, true, "male"), 0.81*3.7, 0.05)
+	within(t, "drinks of women", RestWater(240, true, "female"), 0.81*2.7, 0.05)
+}
+
+// IOM 2005, pp. 129 and 155: 4.5 L of soldiers who rest at a mean of 30 °C; double to triple at about 40 °C.
+func TestHeatFactor(t *testing.T) {
+	within(t, "soldiers in the shade at 30 °C", HeatFactor(30)*RestWater(300, true, "male"), 4.5, 1e-12)
+	for mean, want := range map[float64]float64{-20: 1, 20: 1, 25: 1.25, 30: 1.5, 39: 1.95, 40: 2, 60: 3, 61: 3} {
+		within(t, "factor", HeatFactor(mean), want, 1e-12)
+	}
 }
 
 func TestSweatSodium(t *testing.T) {

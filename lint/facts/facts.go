@@ -64,6 +64,7 @@ type Supply struct {
 	// Food for people; food meant for an animal is counted at the animal.
 	FoodEnergyJ   int64 `json:"food_energy_j"`
 	NoCookEnergyJ int64 `json:"no_cook_energy_j"`
+	PastEnergyJ   int64 `json:"past_energy_j"` // of this, food past its date
 	FoodMassMG    int64 `json:"food_mass_mg"`
 	SodiumMG      int64 `json:"sodium_mg"`
 	ProteinMG     int64 `json:"protein_mg"`
@@ -116,6 +117,8 @@ type Household struct {
 	FoodPackedMG int64  `json:"food_packed_mg"` // food for people with its packaging
 	UnweighedMG  int64  `json:"unweighed_mg"`
 	PlanMin      int64  `json:"plan_min"`
+	NeedML       int64  `json:"need_ml"`        // water of everybody, people and animals that find none, one day in the season planned for
+	NeedJ        int64  `json:"need_j"`         // food energy of all people, one day in camp
 	RestEnergyJ  int64  `json:"rest_energy_j"`  // all people, one day at rest
 	SweatMG      int64  `json:"sweat_mg"`       // sodium lost in sweat on the plan's walks, all walkers
 	WalkMin      int64  `json:"walk_min"`       // of the plan's legs, Naismith's rule
@@ -129,30 +132,37 @@ type Household struct {
 
 // Plan is what the packs must be enough for.
 type Plan struct {
-	ID             string   `json:"id"`
-	Minutes        int64    `json:"minutes"`
-	MinutesSet     bool     `json:"minutes_known"` // the family wrote how long
-	Season         string   `json:"season"`
-	SeasonKnown    bool     `json:"season_known"`
-	DayMC          int64    `json:"day_mc"`   // thousandths of a degree Celsius
-	NightMC        int64    `json:"night_mc"` // thousandths of a degree Celsius
-	Humidity       int64    `json:"humidity_permille"`
-	HumidityKnown  bool     `json:"humidity_known"`
-	SeasonEndKnown bool     `json:"season_end_known"`
-	SeasonEndDay   int64    `json:"season_end_day"`
-	DarkMin        int64    `json:"dark_min"` // of one night
-	DarkTotal      int64    `json:"dark_total_min"`
-	Settings       []string `json:"settings"`
-	AltitudeMM     int64    `json:"altitude_mm"`
-	LowProfile     bool     `json:"low_profile"`
-	DistanceMM     int64    `json:"distance_mm"`
-	ClimbMM        int64    `json:"climb_mm"`
-	Sources        []Source `json:"water_sources"`
-	Legs           []Leg    `json:"legs"` // in the order walked
-	Meetings       int64    `json:"meeting_points"`
-	Places         []Place  `json:"meeting_places"` // the same one by one
-	Contacts       int64    `json:"contacts"`
-	OutOfArea      int64    `json:"contacts_out_of_area"`
+	ID             string      `json:"id"`
+	Minutes        int64       `json:"minutes"`
+	MinutesSet     bool        `json:"minutes_known"` // the family wrote how long
+	Season         string      `json:"season"`
+	SeasonKnown    bool        `json:"season_known"`
+	DayMC          int64       `json:"day_mc"`   // thousandths of a degree Celsius
+	NightMC        int64       `json:"night_mc"` // thousandths of a degree Celsius
+	Humidity       int64       `json:"humidity_permille"`
+	HumidityKnown  bool        `json:"humidity_known"`
+	SeasonEndKnown bool        `json:"season_end_known"`
+	SeasonEndDay   int64       `json:"season_end_day"`
+	DarkMin        int64       `json:"dark_min"` // of one night
+	DarkTotal      int64       `json:"dark_total_min"`
+	Settings       []string    `json:"settings"`
+	AltitudeMM     int64       `json:"altitude_mm"`
+	LowProfile     bool        `json:"low_profile"`
+	Hazards        []string    `json:"hazards"`
+	Shade          bool        `json:"shade"` // the heat of the day can be waited out in a cool place
+	Destination    Destination `json:"destination"`
+	DistanceMM     int64       `json:"distance_mm"`
+	ClimbMM        int64       `json:"climb_mm"`
+	Sources        []Source    `json:"water_sources"`
+	// Thirsty: the season planned for is so hot that people drink more at rest.
+	Thirsty bool `json:"thirsty"`
+	// WaterNamed: the plan says where water comes from, by a source that may be drunk, a place where it awaits, or a route.
+	WaterNamed bool    `json:"water_named"`
+	Legs       []Leg   `json:"legs"` // in the order walked
+	Meetings   int64   `json:"meeting_points"`
+	Places     []Place `json:"meeting_places"` // the same one by one
+	Contacts   int64   `json:"contacts"`
+	OutOfArea  int64   `json:"contacts_out_of_area"`
 }
 
 // Leg is one walk of the route.
@@ -178,10 +188,22 @@ type Place struct {
 	AltitudeMM    int64  `json:"altitude_mm"` // above the sea
 }
 
+// Destination is what awaits the household at the end of the last leg.
+type Destination struct {
+	Known bool   `json:"known"`
+	Kind  string `json:"kind"` // "house", "shelter", "camp" or ""
+	Water bool   `json:"water"`
+	Food  bool   `json:"food"`
+	Beds  bool   `json:"beds"`
+}
+
 // Source is water on the way.
 type Source struct {
-	ID      string `json:"id"`
+	ID string `json:"id"`
+	// Quality is what the water must be taken for: after a flood or a quake a tap is "clear", which is to be treated;
+	// after a fire or an industrial accident all of it is "foul". Written is what the family wrote.
 	Quality string `json:"quality"`
+	Written string `json:"written"`
 	ML      int64  `json:"ml"`
 	MLKnown bool   `json:"ml_known"`
 	Leg     string `json:"leg"` // the id of the leg that it lies on, or ""
@@ -212,6 +234,18 @@ type Person struct {
 	Needs       []string `json:"needs"`            // ids
 	Diets       []string `json:"diets"`
 	Breastfed   bool     `json:"breastfed"`
+	Fed         string   `json:"fed"`     // "breast", "formula", "mixed", "solids" or ""
+	Nursing     []string `json:"nursing"` // ids of the infants whom she nurses, those that count as hers too
+	Pregnant    bool     `json:"pregnant"`
+	DueKnown    bool     `json:"due_known"`
+	DueDay      int64    `json:"due_day"`
+	// Acclimatised: used to the heat, as the family says.
+	Acclimatised bool `json:"acclimatised"`
+	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
+	// activity; sodium. Of an infant who is nursed by nobody who is written, what its mother needs more.
+	WaterML  int64 `json:"water_ml"`
+	EnergyJ  int64 `json:"energy_j"`
+	SodiumMG int64 `json:"sodium_mg"`
 	// OwnedCount are the entries in packs that are written as this person's.
 	OwnedCount int64  `json:"owned_count"`
 	CarriedBy  string `json:"carried_by"` // id of the person who carries this one, or ""
@@ -227,7 +261,8 @@ type Animal struct {
 	Species    string `json:"species"`
 	BodyMassMG int64  `json:"body_mass_mg"`
 	NeedJ      int64  `json:"need_j"`  // food energy, one day
-	NeedML     int64  `json:"need_ml"` // water, one day
+	NeedML     int64  `json:"need_ml"` // water, one day in the season planned for
+	Drinks     bool   `json:"drinks"`  // of what is carried: it finds none on the way
 	FoodJ      int64  `json:"food_j"`  // packed for it
 	AgeKnown   bool   `json:"age_known"`
 	AgeMonths  int64  `json:"age_months"`
@@ -708,15 +743,23 @@ type Endurance struct {
 	CategoryHour int64 `json:"heat_hour"`
 	// HeatIndexMC is how hot the hottest of those hours feels in the shade, in thousandths of a degree Celsius, to the nearest
 	// tenth of one; 0 where HeatBeyond says that it is hotter than the heat index is made for.
-	HeatIndexMC int64     `json:"heat_index_mc"`
-	HottestHour int64     `json:"hottest_hour"`
-	HeatBeyond  bool      `json:"heat_beyond"`
-	ChillKnown  bool      `json:"chill_known"`
-	ChillMC     int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
-	ChillHour   int64     `json:"chill_hour"`
-	Stocks      []Lasting `json:"stocks"`
-	Days        []PlanDay `json:"days"`
-	Bodies      []Burden  `json:"bodies"`
+	HeatIndexMC int64 `json:"heat_index_mc"`
+	HottestHour int64 `json:"hottest_hour"`
+	HeatBeyond  bool  `json:"heat_beyond"`
+	// The same of the hours in which nobody walks: the highest category and its first hour, the hottest air, whether some are
+	// hotter than the heat index is made for; and the mean of the hours asleep, where there are any whose weather is known.
+	RestCategory int64     `json:"rest_category"`
+	RestHour     int64     `json:"rest_hour"`
+	RestMC       int64     `json:"rest_mc"`
+	RestBeyond   bool      `json:"rest_beyond"`
+	NightKnown   bool      `json:"night_known"`
+	NightMC      int64     `json:"night_mc"`
+	ChillKnown   bool      `json:"chill_known"`
+	ChillMC      int64     `json:"chill_mc"` // the lowest wind chill, thousandths of a degree Celsius, to the nearest tenth of one
+	ChillHour    int64     `json:"chill_hour"`
+	Stocks       []Lasting `json:"stocks"`
+	Days         []PlanDay `json:"days"`
+	Bodies       []Burden  `json:"bodies"`
 }
 
 // Lasting is how long one stock lasts, as the facts say it: a contract with rules, and so a type apart from that of outputs,
@@ -741,6 +784,10 @@ type Lasting struct {
 	// it, ForOne because it is one person's only.
 	RawJ   int64    `json:"raw_j"`
 	ForOne []ForOne `json:"for_one"`
+	// PastJ is what of Have is food past its date, for energy only; it is eaten last, and LastsGood is the whole hours until
+	// nothing else is left, those of Lasts where it never comes to that.
+	PastJ     int64 `json:"past_j"`
+	LastsGood int64 `json:"lasts_good"`
 	// Unwritten is how many foods for people have no sodium written, and so hold none here; for sodium only.
 	Unwritten int64 `json:"unwritten"`
 }

@@ -123,7 +123,8 @@ func (r *run) edible(food, who int, cook bool) bool {
 	return false
 }
 
-// eatenBefore orders food: what is cooked first, then what was opened, then what ends soonest, then by id.
+// eatenBefore orders food: what is past its date last, what is cooked first, then what was opened, then what ends soonest,
+// then by id.
 func (r *run) eatenBefore(a, b int) bool {
 	x, y := &r.in.Foods[a], &r.in.Foods[b]
 	first := func(yes bool) int {
@@ -138,7 +139,7 @@ func (r *run) eatenBefore(a, b int) bool {
 		}
 		return f.Until
 	}
-	return cmp.Or(first(x.Cook)-first(y.Cook), first(x.Opened)-first(y.Opened), cmp.Compare(end(x), end(y)), cmp.Compare(x.ID, y.ID)) < 0
+	return cmp.Or(first(!x.Past)-first(!y.Past), first(x.Cook)-first(y.Cook), first(x.Opened)-first(y.Opened), cmp.Compare(end(x), end(y)), cmp.Compare(x.ID, y.ID)) < 0
 }
 
 // eatFrom eats of one food as much as hunger and fuel allow; common food is shared by hunger.
@@ -161,6 +162,9 @@ func (r *run) eatFrom(food, who int) {
 	}
 	t := r.tallyOf(kinds.StockEnergy, who, "")
 	t.need += joules
+	if f.Past && t.Good == Never {
+		t.Good = int(r.from / 60)
+	}
 	if r.forPeople(food) {
 		r.day.EatenJ += whole(before) - whole(r.food[food])
 		eaten := func(left float64) int64 { return whole(float64(f.SodiumMG) * (1 - left/float64(f.EnergyJ))) }

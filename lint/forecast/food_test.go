@@ -13,6 +13,7 @@ func TestOrderOfFood(t *testing.T) {
 	foods := []Food{
 		{ID: "plain", EnergyJ: 100_000},
 		{ID: "later", EnergyJ: 100_000, Until: 20},
+		{ID: "over", EnergyJ: 100_000, Until: 5, Cook: true, Opened: true, Past: true},
 		{ID: "another", EnergyJ: 100_000},
 		{ID: "cooked-open", EnergyJ: 100_000, Cook: true, Opened: true},
 		{ID: "sooner", EnergyJ: 100_000, Until: 10},
@@ -34,7 +35,7 @@ func TestOrderOfFood(t *testing.T) {
 		order = append(order, foods[i].ID)
 		foods = slices.Delete(foods, i, i+1)
 	}
-	same(t, "order", strings.Join(order, " "), "cooked-open cooked open sooner later another plain")
+	same(t, "order", strings.Join(order, " "), "cooked-open cooked open sooner later another plain over")
 }
 
 // 420 kJ an hour awake. From nine o'clock nothing is eaten in camp until noon, whose hour stills four of them; 19 o'clock
@@ -212,4 +213,48 @@ func TestFoodLeavesThePack(t *testing.T) {
 	same(t, "the other", r.Bodies[1].LastMG, 3_000_000)
 	in.Bodies[0].Load = 0.01 // whatever was written, no load is below nothing
 	same(t, "never below nothing", Of(in).Bodies[0].LastMG, 0)
+}
+
+// 300 kJ an hour asleep, from midnight to six, and 420 awake until eight; seven o'clock and the end are meals. What is past its
+// date is begun in the hour of the second meal, or never.
+func TestFoodPastItsDate(t *testing.T) {
+	bread := Food{ID: "bread", For: Everybody, Carrier: Nobody, EnergyJ: 2_640_000}
+	in := &Input{Minutes: 9 * 60, Bodies: []Body{grown(0)}, Foods: []Food{bread, {ID: "tin", For: Everybody, Carrier: Nobody, EnergyJ: 5_000_000, Past: true}}}
+	s := of(t, Of(in), kinds.StockEnergy, Everybody, "")
+	same(t, "stock", s, Stock{Kind: kinds.StockEnergy, Body: Everybody, Lasts: 9, Have: 7_640_000, Need: 3_060_000, Lowest: 4_580_000, Past: 5_000_000, Good: 8})
+	in.Foods[0].EnergyJ = 3_060_000
+	same(t, "good to the end", of(t, Of(in), kinds.StockEnergy, Everybody, "").Good, 9)
+	in.Foods[0].EnergyJ, in.Foods[1].EnergyJ = 100_000, 100_000
+	s = of(t, Of(in), kinds.StockEnergy, Everybody, "")
+	if s.Lasts != 7 || s.Good != 7 {
+		t.Errorf("both gone at the first meal: %+v", s)
+	}
+	in.Foods[1].Cook, in.Foods[1].CookML = true, 100
+	s = of(t, Of(in), kinds.StockEnergy, Everybody, "")
+	if s.Good != s.Lasts {
+		t.Errorf("what stays raw is not eaten: %+v", s)
+	}
+}
+
+// Who has come to the end of the way is fed there; the hours of the way are their own, and animals eat what is theirs.
+func TestFedAtTheEnd(t *testing.T) {
+	in := &Input{Minutes: day, Start: 8 * 60, Fed: true, Bodies: []Body{grown(0), {ID: "dog", Animal: true, Walks: true, RestJ: 2_400_000, Eats: Own}}}
+	r := Of(in)
+	same(t, "at once", of(t, r, kinds.StockEnergy, Everybody, "").Need, 0)
+	same(t, "sodium", of(t, r, kinds.StockSodium, Everybody, "").Need, 0)
+	same(t, "dog", of(t, r, kinds.StockEnergy, 1, "").Need, 2_400_000)
+	if s := of(t, r, kinds.StockWater, Everybody, ""); s.Need != 2400 {
+		t.Errorf("who is fed drinks all the same: %+v", s)
+	}
+	in.Legs = []Leg{stroll("way", 100)}
+	r = Of(in)
+	var walked int64
+	for _, h := range r.Hours[:2] {
+		walked += h.SpentJ
+	}
+	if s := of(t, r, kinds.StockEnergy, Everybody, ""); s.Need != walked || walked == 0 {
+		t.Errorf("needs %d, of which %d walking", s.Need, walked)
+	}
+	// 1440 mg a day in two hours, and a quarter of a litre of sweat an hour walked.
+	near(t, "sodium of the way", float64(of(t, r, kinds.StockSodium, Everybody, "").Need), 120+100.0/60*0.25*43.2*22.99, 1)
 }

@@ -49,6 +49,8 @@ type Input struct {
 	Treatments  []Treatment
 	Medications []Medication
 	Lamps       Lamps
+	// Fed: people are fed at the end of the last leg, or at once where there is none, and need nothing of the packs then.
+	Fed bool
 	// SaltsMG is the sodium of rehydration salts, which counts beside that of the food.
 	SaltsMG int64
 	// FuelML is the water that the fuel can boil in the stoves at hand.
@@ -127,8 +129,9 @@ type Food struct {
 	CookML int64
 	Cook   bool
 	Opened bool
-	// Until is the last day that it is good, in days; 0 where not written.
+	// Until is the last day that it is good, in days; 0 where not written. Past: that day is over when the plan begins.
 	Until int64
+	Past  bool
 }
 
 // Vessel holds water.
@@ -193,6 +196,14 @@ type Result struct {
 	HottestHour int
 	HeatIndex   float64
 	HeatBeyond  bool
+	// RestCategory is the highest heat category in the hours in which nobody walks, and the hour in which it is first reached;
+	// RestCelsius the hottest air of these hours, RestBeyond: some are hotter than the heat index is made for.
+	RestCategory, RestCategoryHour int
+	RestCelsius                    float64
+	RestBeyond                     bool
+	// NightCelsius is the mean of the hours asleep; Sleeps: there are any, and their weather is known.
+	NightCelsius float64
+	Sleeps       bool
 	// Chill is the lowest wind chill in °C, and its hour; both 0 without weather.
 	Chill     float64
 	ChillHour int
@@ -264,6 +275,10 @@ type Stock struct {
 	// Have is what there is at the start, Need what the plan needs, Lowest the least left at
 	// the end of an hour.
 	Have, Need, Lowest int64
+	// Of energy: Past is what of Have is past its date and so eaten last; Good, where there is any, is the whole hours until it is
+	// begun, those of Lasts where it never is.
+	Past int64
+	Good int
 }
 
 // Day sums one day of the plan: energy and sodium of people, water of everybody.
@@ -298,11 +313,11 @@ var Assumptions = []string{
 	"Averages of healthy adults by published formulas; no medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
 	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. The load is that of the start, and from the first water on that can be made safe that with all vessels full, so the same whatever is poured; what somebody is fit for changes no pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
 	"The first leg begins at once, each other one by day after an hour's halt. Where nobody walks, people sleep from 22 to 6 o'clock.",
-	"Energy: resting energy, 1.4 times that when awake, and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
-	"Drink: the daily intake of the US Institute of Medicine, all of it drunk; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. In camp heat raises no drink here, though it does in life. Water that food is cooked with is part of the drink.",
+	"Energy: in camp that of a day of light activity by age and sex (UNHCR/WFP 1997), 1.4 times as much an hour awake as asleep; and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
+	"Drink: the fluids of the daily intake of the US Institute of Medicine, more in a pregnancy and for an infant nursed; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. At rest it is that intake up to a mean of the day of 20 °C, half as much more at 30 °C and twice as much at 40 °C, for children as well, of whom no figure was found; dry food alone asks up to a quarter more. Water that food is cooked with is part of the drink.",
 	"The weather is the season's: coldest at 6, warmest at 15 o'clock, the same every day. Water sources give what is written; foul water is never drunk; treated water waits apart from what may be drunk.",
 	"Water that is not from a tap counts as safe only if bacteria, viruses, Giardia and Cryptosporidium are all cleared from it, and where it is turbid the mud too: by one treatment or by several one after the other, each as the CDC grades it, or by boiling. By its grades a filter alone leaves viruses and some bacteria, tablets alone leave Cryptosporidium: who has one lacks the other, or a way to boil, not a second of the same.",
-	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first. Animals eat their own; those that graze, such as horses, find food and water on the way.",
+	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first, and what is past its date last of all. Animals eat their own; those that graze, such as horses, find food and water on the way.",
 	"Light: whoever bears a pack walks by a light of their own in the dark, and in camp one lamp burns half of the dark time awake; all lamps and their cells are one stock, whoever bears them.",
 	"Doses are taken from 8 o'clock on and evenly around the clock; the label and the prescriber decide on the real times.",
 }

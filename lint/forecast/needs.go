@@ -23,10 +23,14 @@ func (r *run) spend(walked float64) {
 			if w := r.in.Weather; w != nil && body.WindChill(r.celsius(), w.Wind) < coldBelow {
 				joules *= coldFactor
 			}
+			ordinary := b.SodiumMG * part
+			if walked == 0 && r.fed() {
+				joules, ordinary = 0, 0
+			}
 			if b.Adult {
 				ml = min(ml, body.HourCap*1000*r.minutes()/60, max(0, body.DayCap*1000-r.drunk[i]))
 			}
-			salt := b.SodiumMG*part + body.SweatSodium(sweat/1000)
+			salt := ordinary + body.SweatSodium(sweat/1000)
 			s.sodium += salt
 			r.useSodium(salt)
 			spent := whole(s.spent+joules) - whole(s.spent)
@@ -42,6 +46,9 @@ func (r *run) spend(walked float64) {
 	}
 	r.addShortage(r.tallyOf(kinds.StockWater, Everybody, ""), wanting)
 }
+
+// fed reports whether people are fed by others, having come to the end of their way.
+func (r *run) fed() bool { return r.in.Fed && r.walk.next == len(r.in.Legs) }
 
 // walkingPower is what walking costs one body on the leg at hand, up and down, in W. For those who are
 // no adults the formula is carried on, as no published one was found.

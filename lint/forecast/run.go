@@ -23,6 +23,8 @@ const (
 	coldest = 6 * 60
 	// Awake in camp one spends 1.4 times what one spends at rest: the low end of light activity, FAO/WHO/UNU 2001, from memory.
 	campFactor = 1.4
+	// CampDay is a day in camp as a multiple of the resting energy: 16 hours awake and 8 asleep.
+	CampDay = (16*campFactor + 8) / 24
 	// Below freezing, wind counted, people spend a tenth more: the low end of 10 to 40 % in cold-weather
 	// operations that PMC5586032 (2017, its own page; year from memory) states as known.
 	coldFactor, coldBelow = 1.1, 0.0
@@ -62,6 +64,9 @@ type run struct {
 	ahead   *preview  // nil: this run only notes what is seen
 	passed  []bool    // of each source: it was told why nothing is taken
 	hottest float64   // °C of the hottest hour walked
+	rested  int       // steps in which nobody walks
+	asleep  float64   // minutes
+	warmth  float64   // °C times the minutes asleep
 	hungry  []float64 // J that each body has spent and not eaten
 	food    []float64 // J left of each food
 	fuel    float64   // ml
@@ -252,6 +257,26 @@ func (r *run) load(who int) float64 {
 	return max(0, kg)
 }
 
+// noteRest keeps how hot it is where nobody walks.
+func (r *run) noteRest(hour, category int) {
+	if category > r.res.RestCategory {
+		r.res.RestCategory, r.res.RestCategoryHour = category, hour
+	}
+	if r.rested == 0 || r.hour.Celsius > r.res.RestCelsius {
+		r.res.RestCelsius = r.hour.Celsius
+	}
+	w := r.in.Weather
+	if !body.HeatIndexHolds(body.Fahrenheit(r.hour.Celsius), body.Humidity(r.midStep()/60, w.Humidity, w.Day, w.Night)) {
+		r.res.RestBeyond = true
+	}
+	r.rested++
+	if r.activity == Sleep {
+		r.res.Sleeps = true
+		r.asleep += r.minutes()
+		r.warmth += r.hour.Celsius * r.minutes()
+	}
+}
+
 // noteWeather keeps the worst heat and cold, and their hours.
 func (r *run) noteWeather(hour int, walked float64) {
 	w := r.in.Weather
@@ -270,10 +295,11 @@ func (r *run) noteWeather(hour int, walked float64) {
 		note(low)
 	}
 	note(r.to)
+	c := body.Fluid(r.wbgt(), body.Easy).Category
 	if walked == 0 {
+		r.noteRest(hour, c)
 		return
 	}
-	c := body.Fluid(r.wbgt(), body.Easy).Category
 	if c > r.res.Category {
 		r.res.Category, r.res.CategoryHour = c, hour
 	}

@@ -22,7 +22,7 @@ func (r *run) tallyOf(kind kinds.Stock, who int, id string) *tally {
 	if !ok {
 		i = len(r.tally)
 		r.index[k] = i
-		r.tally = append(r.tally, tally{Stock: Stock{Kind: kind, Body: who, ID: id, Lasts: Never, Lowest: math.MaxInt64}})
+		r.tally = append(r.tally, tally{Stock: Stock{Kind: kind, Body: who, ID: id, Lasts: Never, Good: Never, Lowest: math.MaxInt64}})
 	}
 	return &r.tally[i]
 }
@@ -49,6 +49,9 @@ func (r *run) addTallies() {
 		t := r.tallyOf(kinds.StockEnergy, r.ownerOf(f), "")
 		t.Have += f.EnergyJ
 		t.Lowest = t.Have
+		if f.Past {
+			t.Past += f.EnergyJ
+		}
 		if r.forPeople(i) {
 			r.tallyOf(kinds.StockSodium, Everybody, "").Have += f.SodiumMG
 		}
@@ -124,10 +127,19 @@ func (r *run) finish() {
 		if t.Lasts == Never {
 			t.Lasts = hours
 		}
+		switch {
+		case t.Past == 0:
+			t.Good = 0
+		case t.Good == Never || t.Good > t.Lasts:
+			t.Good = t.Lasts
+		}
 		r.res.Stocks = append(r.res.Stocks, t.Stock)
 		if t.Kind == kinds.StockEnergy && t.Short > 0 {
 			r.noteUneaten(t.Body)
 		}
+	}
+	if r.asleep > 0 {
+		r.res.NightCelsius = r.warmth / r.asleep
 	}
 	for i := range r.bodies {
 		b, s := &r.res.Bodies[i], &r.bodies[i]

@@ -42,6 +42,32 @@ func TestCategoryHour(t *testing.T) {
 	}
 }
 
+// The same hours at rest: from 8 to 20 o'clock, warmest at 15, in the hour from 14; and the nights.
+func TestHeatAtRest(t *testing.T) {
+	in := &Input{Minutes: 12 * 60, Start: 480, Weather: &Weather{Day: 34, Night: 23, Humidity: 0.6, Daylight: day}, Bodies: []Body{grown(0)}}
+	r := Of(in)
+	if r.RestCategory < 4 || r.RestCategoryHour < 3 || r.RestCategoryHour > 7 || r.RestBeyond || r.Sleeps || r.NightCelsius != 0 {
+		t.Errorf("%d from hour %d, beyond %v, night %v %v", r.RestCategory, r.RestCategoryHour, r.RestBeyond, r.Sleeps, r.NightCelsius)
+	}
+	near(t, "hottest", r.RestCelsius, 34, 0.1)
+	in.Minutes, in.Weather = 2*day, still(26, 0.5)
+	r = Of(in)
+	near(t, "night", r.NightCelsius, 26, 1e-9)
+	if !r.Sleeps {
+		t.Error("nobody sleeps")
+	}
+	in.Weather = still(44, 0.3)
+	if r := Of(in); !r.RestBeyond {
+		t.Error("44 °C is beyond the chart, which ends at 43.3 °C")
+	}
+	in.Weather = still(-9, 0.3)
+	near(t, "frost", Of(in).RestCelsius, -9, 1e-9)
+	in.Legs, in.Minutes = []Leg{stroll("way", 50)}, 60
+	if r := Of(in); r.RestCelsius != 0 || r.RestCategory != 0 || r.Sleeps {
+		t.Errorf("an hour walked is no rest: %+v", r)
+	}
+}
+
 // Category 3: the bearer of 20 kg works 30 minutes and drinks a quart. The other could work 40 and walks 30 of them:
 // three quarters of three quarters of a quart, and a quarter of the 100 ml at rest.
 func TestTheHardestWorkSetsTheRest(t *testing.T) {

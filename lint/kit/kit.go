@@ -48,24 +48,33 @@ type Person struct {
 	Name      string // as shown; the key where the family gives none
 	Born      Opt[unit.Date]
 	// Age is written instead of Born by families who do not want to write a birth date.
-	Age         Opt[unit.Duration]
-	Sex         string // "female", "male" or "": only energy formulas ask
-	BodyMass    unit.Mass
-	Height      Opt[unit.Length]
-	Fitness     string // "good", "fair", "poor", "unwell" or ""
-	Carries     bool   // false: carries nothing, by choice or because they cannot
-	Cap         Opt[CapOverride]
-	Medications []Medication
-	Allergies   []Allergy
-	Licences    []Licence
-	Needs       []Need
-	Diets       []string
-	Breastfed   bool
-	CarriedBy   string // key of a person, or ""
+	Age          Opt[unit.Duration]
+	Sex          string // "female", "male" or "": only energy formulas ask
+	BodyMass     unit.Mass
+	Height       Opt[unit.Length]
+	Fitness      string // "good", "fair", "poor", "unwell" or ""
+	Carries      bool   // false: carries nothing, by choice or because they cannot
+	Cap          Opt[CapOverride]
+	Medications  []Medication
+	Allergies    []Allergy
+	Licences     []Licence
+	Needs        []Need
+	Diets        []string
+	Breastfed    bool     // also where Fed is "breast"
+	Fed          string   // "breast", "formula", "mixed", "solids" or ""
+	Nursing      []string // keys of infants
+	Pregnant     Opt[Pregnancy]
+	Acclimatised bool
+	CarriedBy    string // key of a person, or ""
 	// With are the keys of people who are always beside this one.
 	With    []string
 	Glasses bool
 	OnBody  []Item
+}
+
+// Pregnancy is that of a woman.
+type Pregnancy struct {
+	Due Opt[unit.Date]
 }
 
 // CapOverride replaces the standard's share of body mass for one carrier.
@@ -220,6 +229,7 @@ type Food struct {
 	AllergensSet bool
 	Canned       bool
 	Suits        []string
+	Formula      string // "ready", "powder" or ""
 }
 
 // Container holds water.
@@ -332,6 +342,16 @@ type Plan struct {
 	MeetingPoints []MeetingPoint
 	Contacts      []Contact
 	LowProfile    bool
+	Hazards       []string
+	Destination   Opt[Destination]
+	Shade         bool // the heat of the day can be waited out in the shade or in a cool place
+}
+
+// Destination is what awaits the household at the end of the last leg.
+type Destination struct {
+	Spot              string
+	Kind              string // "house", "shelter" or "camp"
+	Water, Food, Beds bool
 }
 
 // Season is the weather to plan for.

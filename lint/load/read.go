@@ -276,10 +276,16 @@ func (r *reader) person(key string, e entry) kit.Person {
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
-		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.ref("carriedBy"), With: e.list("with"),
+		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed") || e.text("fed") == "breast", Fed: e.text("fed"), Nursing: e.list("nursing"), Acclimatised: e.flag("acclimatised"), CarriedBy: e.ref("carriedBy"), With: e.list("with"),
 		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
 	}
 	e.aged(true)
+	if e.flag("breastfed") && e.has("fed") && p.Fed != "breast" {
+		r.fault("input/conflict", e.at("fed"), "breastfed: true says that %s is fed at the breast, and fed says %q; keep the one that is true", p.Name, p.Fed)
+	}
+	if g, ok := e.sub("pregnant"); ok {
+		p.Pregnant = kit.Some(kit.Pregnancy{Due: g.date("due")})
+	}
 	e.each("medications", func(key string, e entry) {
 		m := kit.Medication{Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay"), AsNeeded: e.flag("asNeeded"), ColdChain: e.flag("coldChain"), ColdLife: e.duration("coldLife")}
 		if m.PerDay > maxDoses {
@@ -519,7 +525,7 @@ func (e entry) food() kit.Food {
 	f := kit.Food{
 		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
 		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.ref("for"), Allergens: e.list("allergens"),
-		Canned: e.flag("canned"), Suits: e.list("suits"),
+		Canned: e.flag("canned"), Suits: e.list("suits"), Formula: e.text("formula"),
 	}
 	_, f.AllergensSet = e.get("allergens")
 	f.Cook = f.CookWater > 0 || f.CookMinutes > 0
@@ -538,8 +544,12 @@ func (r *reader) plan(e entry) kit.Plan {
 		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
 		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
 		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
+		Hazards: e.list("hazards"), Shade: e.flag("shade"),
 	}
 	bounded(e, "altitude", p.Altitude, 0, maxAltitude, unit.Length.String)
+	if d, ok := e.sub("destination"); ok {
+		p.Destination = kit.Some(kit.Destination{Spot: d.spot, Kind: d.text("kind"), Water: d.flag("water"), Food: d.flag("food"), Beds: d.flag("beds")})
+	}
 	latitude := e.has("latitude")
 	e.each("seasons", func(key string, e entry) { p.Seasons = append(p.Seasons, r.season(key, e, latitude)) })
 	distances := map[string]kit.Opt[unit.Length]{}
@@ -693,6 +703,16 @@ func (r *reader) references(h *kit.Household) {
 				r.fault("input/reference", at, "%s is always with themself; name other people", p.Name)
 			}
 			check(at, "person", key, people)
+		}
+		for j, key := range p.Nursing {
+			at := fmt.Sprintf("%s/nursing/%d", p.Spot, j)
+			switch {
+			case strings.TrimSpace(key) == "":
+				r.fault("input/reference", at, "nursing has a blank entry; write the key of an infant, or take it out")
+			case key == p.Key:
+				r.fault("input/reference", at, "%s cannot nurse themself; name an infant", p.Name)
+			}
+			check(at, "infant", key, people)
 		}
 		for _, a := range p.Allergies {
 			if a.Medication != "" && !slices.Contains(meds[p.Key], a.Medication) {

@@ -21,6 +21,7 @@ var summed = [sums]struct {
 	sumFireSafe:   {"fire-safe", "capacity of the containers that may be put on a fire", kinds.QuantityVolume, "/container/capacity", ""},
 	sumFoodEnergy: {"food-energy", "food energy", kinds.QuantityEnergy, "/food/energy", "sum of the food for people by its labels; food for animals is counted at the animal"},
 	sumNoCook:     {"no-cook-energy", "food energy that needs no cooking", kinds.QuantityEnergy, "/food/energy", "sum of the food for people that takes no water and no time to prepare"},
+	sumPast:       {"past-energy", "food energy past its date", kinds.QuantityEnergy, "/food/energy", "of the food for people, what is past the date on its label or the days that it keeps once opened"},
 	sumFoodMass:   {"food-mass", "mass of the food", kinds.QuantityMass, "/food/net", "without packaging where the family says so, otherwise as packed"},
 	sumSodium:     {"sodium", "sodium in the food", kinds.QuantityMass, "/food/sodium", "sum of the labels; 39.34 % of salt is sodium (molar masses of Na and NaCl, 22.9898/58.443)"},
 	sumProtein:    {"protein", "protein in the food", kinds.QuantityMass, "/food/protein", "sum of the labels; food without a figure counts nothing"},
@@ -69,7 +70,7 @@ func (m *measurer) supply(g group) facts.Supply {
 	s.WaterML = unit.Volume(total[sumWater]).Millilitres()
 	s.ContainerML = unit.Volume(total[sumContainer]).Millilitres()
 	s.FireSafeML = unit.Volume(total[sumFireSafe]).Millilitres()
-	s.FoodEnergyJ, s.NoCookEnergyJ = total[sumFoodEnergy], total[sumNoCook]
+	s.FoodEnergyJ, s.NoCookEnergyJ, s.PastEnergyJ = total[sumFoodEnergy], total[sumNoCook], total[sumPast]
 	s.FoodMassMG = unit.Mass(total[sumFoodMass]).Milligrams()
 	s.SodiumMG = unit.Mass(total[sumSodium]).Milligrams()
 	s.ProteinMG = unit.Mass(total[sumProtein]).Milligrams()

@@ -52,6 +52,15 @@ func (m *measurer) usable(t *thing, md *kit.Medication) bool {
 	return !ok || last >= m.on
 }
 
+// past reports whether a thing is past its day by its label, or since it was opened.
+func (m *measurer) past(it *kit.Item) bool {
+	if it.Expires.Set && it.Expires.Value < m.on {
+		return true
+	}
+	last, ok := openedUntil(it)
+	return ok && last < m.on
+}
+
 // medication is what an item is a supply of; nil where there is none.
 func (m *measurer) medication(it *kit.Item) *kit.Medication {
 	if !it.Medicine.Set {

@@ -25,8 +25,6 @@ const (
 	// chemicalWait is how long a chemical waits where the family writes nothing: 30 minutes in clear
 	// water, as the CDC and makers print for chlorine and iodine; the label decides.
 	chemicalWait = 30
-	// eatsMonths: below, a child that is not nursed eats food meant for it only. Our own line.
-	eatsMonths = 12
 )
 
 const (
@@ -46,6 +44,8 @@ func (m *measurer) endurance(o Options) {
 	f.ID, f.Hours, f.Minutes, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Minutes, in.Start, res.WaterLimit
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
 	f.HeatIndexMC, f.HottestHour, f.HeatBeyond = tenths(res.HeatIndex), int64(res.HottestHour), res.HeatBeyond
+	f.RestCategory, f.RestHour, f.RestMC, f.RestBeyond = int64(res.RestCategory), int64(res.RestCategoryHour), tenths(res.RestCelsius), res.RestBeyond
+	f.NightKnown, f.NightMC = res.Sleeps, tenths(res.NightCelsius)
 	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, tenths(res.Chill), int64(res.ChillHour)
 	m.l.Add(facts.Posting{ID: enduranceID, Spot: "plan", What: "the forecast of the plan", Account: enduranceAccount})
 	f.Stocks, f.Days, f.Bodies, f.Passed = []facts.Lasting{}, []facts.PlanDay{}, []facts.Burden{}, []facts.Passed{}
@@ -108,7 +108,7 @@ func tenths(celsius float64) int64 { return int64(math.Round(celsius*10)) * 100 
 // lasting takes over one stock, with the entries that it is made of.
 func (m *measurer) lasting(s forecast.Stock) {
 	x := facts.Lasting{
-		ID: enduranceID + "/" + string(s.Kind), Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest,
+		ID: enduranceID + "/" + string(s.Kind), Kind: s.Kind, Lasts: int64(s.Lasts), FirstShort: s.First, Short: s.Short, Have: s.Have, Need: s.Need, Lowest: s.Lowest, PastJ: s.Past, LastsGood: int64(s.Good),
 		Known: s.Kind != kinds.StockLight || m.planInput.Weather != nil, ForOne: []facts.ForOne{},
 	}
 	switch s.Kind {
@@ -240,6 +240,14 @@ func (m *measurer) forecast(o Options) *forecast.Input {
 		}
 		m.source(in, s, leg, along)
 	}
+	if d := &m.h.Plan.Destination; d.Set {
+		in.Fed = d.Value.Food
+		if last := len(in.Legs) - 1; d.Value.Water && last >= 0 {
+			in.Sources = append(in.Sources, forecast.Source{ID: destinationID, Leg: last, Along: in.Legs[last].Distance, ML: forecast.NoEnd, Clean: true})
+		} else if d.Value.Water {
+			in.Sources = append(in.Sources, forecast.Source{ID: destinationID, Leg: forecast.NoLeg, ML: forecast.NoEnd, Clean: true})
+		}
+	}
 	slices.SortFunc(in.Sources, func(a, b forecast.Source) int { return cmp.Compare(a.ID, b.ID) })
 	m.what(in, index)
 	return in
@@ -247,10 +255,11 @@ func (m *measurer) forecast(o Options) *forecast.Input {
 
 // source adds water on the way; foul water is never drunk.
 func (m *measurer) source(in *forecast.Input, s *kit.WaterSource, leg int, along float64) {
-	if s.Quality == "foul" {
+	quality := m.quality(s.Quality)
+	if quality == "foul" {
 		return
 	}
-	x := forecast.Source{ID: s.Spot, Leg: leg, Along: along, ML: forecast.NoEnd, Clean: s.Quality == "tap", Turbid: s.Quality == "turbid"}
+	x := forecast.Source{ID: s.Spot, Leg: leg, Along: along, ML: forecast.NoEnd, Clean: quality == "tap", Turbid: quality == "turbid"}
 	if s.Litres.Set {
 		x.ML = s.Litres.Value.Millilitres()
 	}
@@ -279,15 +288,14 @@ func (m *measurer) who(in *forecast.Input, index map[string]int) {
 	for i := range m.f.People {
 		p := &m.f.People[i]
 		b := forecast.Body{
-			ID: p.ID, Name: p.Name, Adult: p.Adult, Mass: float64(p.BodyMassMG) / 1e6, RestJ: float64(p.RestEnergyJ),
-			Walks:   Walks(p),
-			DrinkML: math.Round(1000 * body.RestWater(p.AgeMonths, p.AgeKnown, p.Sex)), SodiumMG: body.SodiumIntake(p.AgeMonths, p.AgeKnown),
+			ID: p.ID, Name: p.Name, Adult: p.Adult, Mass: float64(p.BodyMassMG) / 1e6, RestJ: float64(p.EnergyJ) / forecast.CampDay,
+			Walks: Walks(p), DrinkML: float64(p.WaterML), SodiumMG: float64(p.SodiumMG),
 		}
 		switch {
-		case p.Breastfed:
-			b.Eats, b.DrinkML, b.SodiumMG = forecast.Nothing, 0, 0
-		case p.AgeKnown && p.AgeMonths < eatsMonths:
-			b.Eats, b.SodiumMG = forecast.Own, 0
+		case infant(p) && !p.Breastfed:
+			b.Eats = forecast.Own
+		case p.EnergyJ == 0: // nursed
+			b.Eats = forecast.Nothing
 		}
 		add(b)
 	}
@@ -340,6 +348,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For), forecast.Everybody), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
 				NetMG: t.dry.Milligrams(), CookML: (fd.CookWater * unit.Volume(n)).Millilitres(), Cook: cooked(fd), Opened: it.Opened.Set,
 			}
+			f.Past = m.past(it)
 			if fd.NetMass.Set {
 				f.NetMG = min(f.NetMG, (fd.NetMass.Value * unit.Mass(n)).Milligrams())
 			}

@@ -13,7 +13,7 @@ func cooked(fd *kit.Food) bool { return fd.Cook || fd.CookWater > 0 || fd.CookMi
 // food measures what is eaten of an item, and returns the mass of one of it
 // that is left in the base mass: its packaging.
 //
-// Food that has passed its date still counts: the dates are judged apart.
+// Food past its date still counts, as a tin is eaten when there is nothing else; what of the energy it is stands apart.
 func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 	fd, n := &t.it.Food.Value, t.count
 	net := eachDry
@@ -29,6 +29,9 @@ func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 		t.amounts[sumFoodEnergy] = energy
 		if !cooked(fd) {
 			t.amounts[sumNoCook] = energy
+		}
+		if m.past(t.it) {
+			t.amounts[sumPast] = energy
 		}
 		t.amounts[sumFoodMass] = int64(net) * n
 		t.amounts[sumSodium] = int64(sodium)

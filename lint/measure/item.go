@@ -30,6 +30,7 @@ const (
 	sumFireSafe
 	sumFoodEnergy
 	sumNoCook
+	sumPast
 	sumFoodMass
 	sumSodium
 	sumProtein

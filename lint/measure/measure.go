@@ -56,6 +56,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.useless()
 	m.people()
 	m.animals()
+	m.needs()
 	m.medications()
 	m.power()
 	m.inventory()

@@ -62,15 +62,16 @@ func TestWholeHousehold(t *testing.T) {
 		Household: facts.Household{
 			ID: "household", Name: "Otter", PeopleCount: 1, AdultCount: 1, PackCount: 1, ItemCount: 4,
 			MassMG: 2_400_000, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, FoodPackedMG: 200_000, UnweighedMG: 30_000,
+			NeedML: 2600, NeedJ: 2225 * 4184,
 			RestEnergyJ: 6_055_461, // (11.472 × 60 + 873.1 + 8.126 × 60 + 845.6) / 2 = 1447.29 kcal
 			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
 			Supply:      supply("household", both, pair),
 		},
-		Plan: facts.Plan{ID: "plan", Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}},
+		Plan: facts.Plan{ID: "plan", Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}, Hazards: []string{}},
 		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
-			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, With: []string{},
+			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, With: []string{}, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
 		}},
 		Animals: []facts.Animal{},
 		Carriers: []facts.Carrier{{

@@ -58,6 +58,8 @@ func (m *measurer) people() {
 		var known bool
 		f.AgeMonths, known = age(p.Born, p.Age, m.on)
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
+		f.Fed, f.Acclimatised = p.Fed, p.Acclimatised
+		f.Pregnant, f.DueKnown, f.DueDay = p.Pregnant.Set, p.Pregnant.Value.Due.Set, int64(p.Pregnant.Value.Due.Value)
 		f.Adult = adult(f.AgeMonths, known)
 		for _, key := range p.With { // a drill may have taken one out
 			if id := m.idOf(key); id != "" {
@@ -220,6 +222,7 @@ const (
 	petWater = "one millilitre for each kilocalorie of the day's food energy, water in food included (Merck Veterinary Manual, small-animal nutrition)"
 	// Small-animal formulas would give a horse a third of what it drinks.
 	otherWater = "50 ml for each kilogram of body (common practice for horses, from memory); ask a vet and write waterPerDay"
+	warmWater  = "; more in the heat of the season, as assumed for people's drink (no figure for animals was found)"
 	byFamily   = "as the family wrote"
 )
 
@@ -240,6 +243,9 @@ func (m *measurer) animals() {
 		water, waterBy := unit.Volume((int64(energy)*2000+kcal)/(2*kcal)), petWater
 		if a.Species != "dog" && a.Species != "cat" {
 			water, waterBy = unit.Volume(a.BodyMass/1000*50/1000), otherWater
+		}
+		if heat := m.heat(); heat > 1 {
+			water, waterBy = unit.Volume(math.Round(float64(water)*heat)), waterBy+warmWater
 		}
 		if a.Water.Set {
 			water, waterBy = a.Water.Value, byFamily

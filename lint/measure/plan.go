@@ -76,6 +76,12 @@ func (m *measurer) plan(season string) {
 	f.Settings = sorted(p.Settings)
 	f.AltitudeMM = p.Altitude.Value.Millimetres()
 	f.LowProfile = p.LowProfile
+	f.Hazards, f.Shade = sorted(p.Hazards), p.Shade
+	if d := &p.Destination.Value; p.Destination.Set {
+		f.Destination = facts.Destination{Known: true, Kind: d.Kind, Water: d.Water, Food: d.Food, Beds: d.Beds}
+		m.l.Add(facts.Posting{ID: destinationID, What: "where the household goes", Amount: facts.TextOf(d.Kind)})
+	}
+	m.l.Add(facts.Posting{ID: "plan/hazards", What: "dangers that may drive the household out"})
 	m.l.Add(facts.Posting{ID: "plan", What: "the plan"})
 	m.l.Add(facts.Posting{ID: "plan/duration", What: "how long the packs must be enough", Amount: facts.AmountOf(kinds.QuantityDuration, p.Duration)})
 	m.l.Add(facts.Posting{ID: "plan/settings", What: "country on the way"})
@@ -164,7 +170,7 @@ func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 	f.Sources = make([]facts.Source, 0, len(p.WaterSources))
 	for i := range p.WaterSources {
 		w := &p.WaterSources[i]
-		s := facts.Source{ID: w.Spot, Quality: w.Quality, ML: w.Litres.Value.Millilitres(), MLKnown: w.Litres.Set, Key: w.NeedsKey}
+		s := facts.Source{ID: w.Spot, Quality: m.quality(w.Quality), Written: w.Quality, ML: w.Litres.Value.Millilitres(), MLKnown: w.Litres.Set, Key: w.NeedsKey}
 		for _, l := range legs {
 			if l.Key == w.Leg {
 				s.Leg = l.Spot
@@ -178,7 +184,27 @@ func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 		m.l.Add(facts.Posting{ID: w.Spot, What: "water source", Of: w.Key, Amount: a})
 	}
 	slices.SortFunc(f.Sources, func(a, b facts.Source) int { return cmp.Compare(a.ID, b.ID) })
+	f.WaterNamed = len(legs) > 0 || f.Destination.Water || slices.ContainsFunc(f.Sources, func(s facts.Source) bool { return s.Quality != "foul" })
 	m.l.Add(facts.Posting{ID: "plan/waterSources", What: "water on the way"})
+}
+
+const destinationID = "plan/destination"
+
+// quality is what water on the way must be taken for after the dangers of the plan. Where pipes may be broken or flooded a
+// tap is water to be treated, as boil-water notices say (CDC, in a copy of its own pages). Where they may be melted or poisoned
+// neither boiling nor a chemical helps (CDC, do-not-drink advisories; benzene in taps after wildfires, second-hand). After
+// an industrial accident that is so of all water.
+func (m *measurer) quality(written string) string {
+	has := func(hazards ...string) bool {
+		return slices.ContainsFunc(hazards, func(h string) bool { return slices.Contains(m.h.Plan.Hazards, h) })
+	}
+	switch {
+	case has("industrial"), has("fire") && written == "tap":
+		return "foul"
+	case has("flood", "quake", "tsunami") && written == "tap":
+		return "clear"
+	}
+	return written
 }
 
 // legs are the walks in the order walked.

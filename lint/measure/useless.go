@@ -114,7 +114,7 @@ func (m *measurer) untreated(t *thing, r *reach) kinds.Useless {
 	tr := &t.it.Treat.Value
 	switch tr.Method {
 	case "chlorine", "iodine", "chlorine-dioxide":
-		if m.past(t) {
+		if m.past(t.it) {
 			return kinds.UselessExpired
 		}
 	case "filter", "purifier":
@@ -131,15 +131,6 @@ func (m *measurer) untreated(t *thing, r *reach) kinds.Useless {
 		return m.unheated(r.stoves, r)
 	}
 	return ""
-}
-
-// past reports whether a thing's last day by its label, or since it was opened, is over.
-func (m *measurer) past(t *thing) bool {
-	if t.it.Expires.Set && t.it.Expires.Value < m.on {
-		return true
-	}
-	last, ok := openedUntil(t.it)
-	return ok && last < m.on
 }
 
 // dead says why a device does not work: no cells are in it, and there are none to fill it with.

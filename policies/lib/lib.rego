@@ -135,6 +135,22 @@ offers_beside(person, capability) := [o |
 	o.carrier in ids
 ]
 
+# How grave it is that food is short only because it stays raw; undefined where it is not, or where it would be short
+# cooked too. food/cook-fuel then speaks in the place of endurance/energy.
+raw_hunger := _hunger(eaten, stock.need) if {
+	some stock in input.endurance.stocks
+	stock.kind == "energy"
+	stock.body == ""
+	stock.raw_j > 0
+	eaten := stock.need - stock.short
+	lacking(eaten, stock.need, limit("endurance", "energy_share"))
+	not lacking(eaten + stock.raw_j, stock.need, limit("endurance", "energy_share"))
+}
+
+_hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "energy_error"))
+
+_hunger(eaten, need) := "warning" if not lacking(eaten, need, limit("endurance", "energy_error"))
+
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words. The rule's METADATA
 # states the lack as a count.

@@ -7,7 +7,7 @@ import data.lib
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts. Species that graze on the way are not asked, nor a plan without a duration.
+#   lasts, 72 hours where it does not say. Species that graze on the way are not asked.
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
@@ -30,7 +30,7 @@ import data.lib
 #     packs: rust: compartments: lid: items: kibble: {mass: "300 g", food: {energy: "900 kcal", for: "bo"}}
 finding.food contains f if {
 	some animal in _fed
-	need := animal.need_j * input.plan.minutes
+	need := animal.need_j * input.endurance.minutes
 	short := need - (animal.food_j * lib.day_min)
 	short > 0
 	f := {
@@ -39,7 +39,7 @@ finding.food contains f if {
 		"text": sprintf("%s's food holds %s; %s at %s a day take %s: %s too little", [
 			animal.name,
 			lib.kcal(animal.food_j),
-			lib.hours(input.plan.minutes),
+			lib.hours(input.endurance.minutes),
 			lib.kcal(animal.need_j),
 			lib.kcal(lib.nearest(need, lib.day_min)),
 			lib.energy(lib.up(short, lib.day_min)),
@@ -52,60 +52,6 @@ _fed := [a |
 	some a in input.animals
 	not a.species in own
 ]
-
-# METADATA
-# title: Water for the animals at the start
-# description: >-
-#   An animal drinks from the same bottles, and what it drinks the people lack. The water
-#   carried at the start covers what people with a pack are asked to start with, see
-#   water/start-litres, and a share of what the animals drink in a day. Species that are
-#   watered on the way are not asked.
-# custom:
-#   level: warning
-#   remedy: Fill another vessel, and give it to whoever has room for it.
-#   mend: {work: add}
-#   sources:
-#     - "Merck Veterinary Manual, small-animal nutrition, one millilitre for each kcal of the day's food; year not seen; seen second-hand"
-#     - "CDC, personal needs, NPM 2019, one US gallon a day for each pet; seen in a copy of its own page; a figure for a store at home, too heavy to carry, so the animal's need is taken"
-#     - "One day at the start: common practice, no source"
-#   limits: [animals.finds_own, animals.water_share, water.start, water.hot_day, water.hot_extra]
-#   caution: Heat, dry food and work raise the need. Never let an animal go dry to save water; ask a veterinarian.
-#   passes: |
-#     animals: bo: {species: "dog", bodyMass: "24 kg", waterPerDay: "1 L"}
-#     packs: rust: compartments: lid: items: bag: {mass: "90 g", water: "3 L", container: capacity: "3 L"}
-#   fails: |
-#     animals: bo: {species: "dog", bodyMass: "24 kg", waterPerDay: "1 L"}
-#     packs: rust: compartments: lid: items: bag: {mass: "90 g", water: "2 L", container: capacity: "3 L"}
-finding.water contains f if {
-	drinks := sum([a.need_ml | some a in _fed])
-	drinks > 0
-	share := lib.limit("animals", "water_share")
-	people := _start_each * count([p | some p in input.people; p.pack_count > 0])
-	have := input.household.supply.water_ml
-	short := 0 - lib.excess(have - people, drinks, share)
-	short > 0
-	f := {
-		"at": input.household.id,
-		"because": ["household/water"],
-		"text": sprintf("the household carries %s of water at the start; people with a pack take %s of it and animals %s (%s of one day): %s too little", [
-			lib.litres(have),
-			lib.litres(people),
-			lib.litres(lib.share_of(drinks, share)),
-			lib.percent(share, 1000),
-			lib.litres(lib.up(short, 1000)),
-		]),
-	}
-}
-
-# What each person with a pack starts with: on a hot day more, as water/hot-season asks.
-_start_each := lib.limit("water", "start") + lib.limit("water", "hot_extra") if _hot
-
-_start_each := lib.limit("water", "start") if not _hot
-
-_hot if {
-	input.plan.season_known
-	input.plan.day_mc >= lib.limit("water", "hot_day")
-}
 
 # METADATA
 # title: Papers of the animals

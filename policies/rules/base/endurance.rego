@@ -6,9 +6,11 @@ import data.lib
 # title: Water until the plan ends
 # description: >-
 #   Hour by hour over the plan: what everybody drinks at rest, walking and in the heat, out of
-#   the vessels, with what the sources on the way give as far as vessels and treatment keep up. A
+#   the vessels, with what the sources on the way and the place at the end of it give as far as vessels and treatment keep up. A
 #   household that runs dry stops walking. Water counts as safe only if bacteria, viruses, Giardia and
-#   Cryptosporidium are all cleared from it. Asked where somebody bears a pack.
+#   Cryptosporidium are all cleared from it; after a flood or a quake no tap does, after a fire nothing clears one. Where the plan
+#   names no water and no way, a first day without enough is left to water/start-litres, and later days are a warning: then water may be known
+#   and not written.
 # custom:
 #   level: error
 #   remedy: >-
@@ -21,36 +23,65 @@ import data.lib
 #     - "That it must last to the end: common practice, no source"
 #   limits: [endurance.water_share]
 #   caution: >-
-#     The forecast is of averages of healthy adults and no medical advice. Heat, illness, pregnancy
-#     and nursing raise the need; never ration water for a child or anybody unwell, and never drink more than the
-#     caps of the table.
+#     The forecast is of averages of healthy people and no medical advice. Heat and illness
+#     raise the need; never ration water for a child or anybody unwell, and never drink more than the
+#     caps of the table. Boiling a tap after a fire lets you inhale what is in it.
 #   passes: |
 #     plan: {duration: "24 h", waterSources: tap: quality: "tap"}
-#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1 L", water: "1 L"}
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "2 L", water: "2 L"}
 #   fails: |
-#     plan: duration: "24 h"
+#     plan: {duration: "24 h", legs: one: {order: 1, distance: "1 km"}}
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1 L", water: "1 L"}
 finding.water contains f if {
+	not _first_day
 	some stock in _stocks("water")
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "water_share"))
 	f := {
-		"at": stock.id,
+		"at": _dry_at(stock),
 		"because": [p.id | some p in _passed],
-		"text": sprintf("water runs out %s of %s: %s is lacking in that hour, %s of %s in the whole plan, and %s; on the worst day %s is to be found", [
+		"text": sprintf("water runs out %s of %s: %s of the %s needed is lacking, %s in that hour, and %s", [
 			_after_hours(stock.lasts),
 			_plan,
-			_water(stock.first_short),
 			_water(short),
 			_water(stock.need),
+			_water(stock.first_short),
 			_why,
-			_water(max([d.find_ml | some d in input.endurance.days])),
 		]),
+		"level": _dry_level,
 	}
 }
 
-_why := "the plan names no water on the way that may be drunk" if {
+# water/start-litres speaks of it.
+_first_day if {
+	not input.plan.water_named
+	input.household.supply.water_ml < input.household.need_ml
+}
+
+_dry_level := "error" if input.plan.water_named
+
+_dry_level := "warning" if not input.plan.water_named
+
+# The source that nothing packed makes safe; else the walk of the hour in which water runs out; else the plan.
+_dry_at(_) := _passed[0].id if _passed != []
+
+_dry_at(stock) := array.concat(_on_foot(stock.lasts), [stock.id])[0] if _passed == []
+
+_on_foot(hour) := [l.id | some l in input.plan.legs; l.begin_hour >= 0; l.begin_hour <= hour; _open_at(l, hour)]
+
+_open_at(leg, hour) if leg.end_hour >= hour
+
+_open_at(leg, _) if not leg.arrives
+
+_why := "no treatment makes water on the way safe after an industrial accident" if {
+	_waters != []
+	"industrial" in input.plan.hazards
+} else := "after a fire no treatment makes a tap safe, and the plan names no other water" if {
+	_waters != []
+	every s in _waters { s.written == "tap"; s.quality == "foul"}
+} else := "the plan names no water on the way that may be drunk" if {
+	not input.plan.destination.water
 	every s in input.plan.water_sources { s.quality == "foul" }
-} else := concat("; ", array.concat(_small, [sprintf("nothing carried clears %s from %s", [lib.and_list(p.leaves), p.name]) | some p in _passed])) if {
+} else := concat("; ", array.concat(_small, [sprintf("nothing packed clears %s from %s", [lib.and_list(p.leaves), _source(p)]) | some p in _passed])) if {
 	_passed != []
 } else := {
 	"sources": "the sources on the way do not give it",
@@ -58,6 +89,21 @@ _why := "the plan names no water on the way that may be drunk" if {
 	"treatment": "the treatment packed does not clear enough in time",
 	"vessels and treatment": "neither vessels nor treatment keep up",
 }[input.endurance.water_limit]
+
+_waters := [s | some s in input.plan.water_sources; s.written != "foul"]
+
+# A tap that is not safe after a danger says so.
+_source(p) := sprintf("%s, a tap that is not safe after a %s", [p.name, _broken]) if _unsafe_tap(p.id)
+
+_source(p) := p.name if not _unsafe_tap(p.id)
+
+_unsafe_tap(id) if {
+	some s in input.plan.water_sources
+	s.id == id
+	s.written == "tap"
+}
+
+_broken := concat(" or ", [h | some h in ["flood", "quake", "tsunami"]; h in input.plan.hazards])
 
 # Water left behind, where a better treatment would help.
 _passed := [p | input.endurance.water_limit in {"treatment", "vessels and treatment"}; some p in input.endurance.passed]
@@ -71,22 +117,26 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 # METADATA
 # title: Food for what the plan asks of everybody
 # description: >-
-#   Hour by hour over the plan: resting energy, walking under the load and in the cold, against the
-#   food packed. A healthy adult bears a few lean days, so a part may lack. The food of an
-#   animal, and of an infant who eats their own, is asked apart. Asked where there is such food.
+#   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
+#   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
+#   date counts, is eaten last and is told apart. The food of an
+#   infant is asked by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
+#   so. A standard may ask an amount a head besides.
 # custom:
-#   level: warning
+#   level: error
 #   remedy: >-
 #     Add food with much energy for its mass, or make the loads lighter and the walks shorter. Where food stays raw, add
 #     fuel that a stove packed burns, or food that needs no cooking; where it is one person's only, food for the others.
-#   mend: {work: add}
+#   mend: {work: add, thing: food}
 #   sources:
-#     - "The share: common practice, no source"
-#     - "Schofield 1985 and Mifflin-St Jeor 1990 at rest, Pandolf 1977 walking; seen second-hand"
-#   limits: [endurance.energy_share, animals.finds_own]
+#     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex, pregnancy and nursing; seen in a copy of its own pages"
+#     - "Pandolf 1977 walking; seen second-hand"
+#     - "The shares: common practice, no source"
+#   limits: [endurance.energy_share, endurance.energy_error, food.head]
+#   lack: {what: food energy, unit: j}
 #   caution: >-
 #     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
-#     practitioner. The forecast is of averages of healthy adults.
+#     practitioner. The forecast is of averages of healthy people.
 #   passes: |
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2300 kcal"}
@@ -94,33 +144,74 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: bars: {mass: "300 g", food: energy: "1200 kcal"}
 finding.energy contains f if {
-	asked := lib.limit("endurance", "energy_share")
 	some stock in _stocks("energy")
-	stock.have > 0
-	not stock.body in _grazing
+	stock.body == ""
 	eaten := stock.need - stock.short
-	short := lib.lacking(eaten, stock.need, asked)
+	short := lib.lacking(eaten, stock.need, lib.limit("endurance", "energy_share"))
+	not lib.raw_hunger
 	stays := array.concat(_raw(stock), _for_one(stock))
 	f := {
 		"at": stock.id,
-		"text": sprintf("%s%s is gone %s of %s and covers %s, %s of the %s that the plan asks; %s is asked: %s too little%s", [
+		"because": ["household/need-energy", "household/food-energy"],
+		"text": sprintf("%s%s %s of the %s that the plan takes, %s%s: %s short of %s%s", [
 			_eatable(stays),
-			_whose(stock),
-			_after_hours(stock.lasts),
-			_plan,
+			_covers(stock),
 			lib.kcal(eaten),
-			lib.percent(eaten, stock.need),
 			lib.kcal(stock.need),
-			lib.share(asked),
+			lib.percent(eaten, stock.need),
+			_gone(stock),
 			_kcal(short),
-			concat("", stays),
+			lib.share(lib.limit("endurance", "energy_share")),
+			concat("", array.concat(stays, _past(stock))),
 		]),
+		"lack": short,
+		"level": _hungry(eaten, stock.need),
 	}
 }
 
+# What a standard asks a head, where each person's own need is covered.
+finding.energy contains f if {
+	head := lib.limit("food", "head")
+	some stock in _stocks("energy")
+	stock.body == ""
+	not lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "energy_share"))
+	house := input.household
+	need := lib.up((head * house.people_count) * input.endurance.minutes, lib.day_min)
+	short := need - house.supply.food_energy_j
+	short > 0
+	f := {
+		"at": stock.id,
+		"because": ["household/food-energy"],
+		"text": sprintf("the food holds %s; the standard asks %s a head and day, whatever the age, which is %s for %s over %s: %s short", [
+			lib.kcal(house.supply.food_energy_j),
+			lib.kcal(head),
+			lib.kcal(need),
+			lib.people(house.people_count),
+			_plan,
+			_kcal(short),
+		]),
+		"lack": short,
+		"level": "warning",
+	}
+}
+
+_hungry(eaten, need) := "error" if lib.lacking(eaten, need, lib.limit("endurance", "energy_error"))
+
+_hungry(eaten, need) := "warning" if not lib.lacking(eaten, need, lib.limit("endurance", "energy_error"))
+
+_covers(stock) := "there is no food; it covers" if stock.have == 0
+
+_covers(stock) := "the food covers" if stock.have > 0
+
+_gone(stock) := "" if stock.have == 0
+
+_gone(stock) := sprintf(", and is gone %s of %s", [_after_hours(stock.lasts), _plan]) if stock.have > 0
+
+_past(stock) := [sprintf("; %s of it is past its date, and all that is not lasts %s", [_kcal(stock.past_j), _time(stock.lasts_good * 60)]) | stock.past_j > 0]
+
 _eatable([]) := ""
 
-_eatable(stays) := "what can be eaten of " if stays != []
+_eatable(stays) := "of what can be eaten, " if stays != []
 
 _kcal(j) := lib.kcal(j) if lib.kcal(j) != "0 kcal"
 
@@ -130,37 +221,35 @@ _raw(stock) := [sprintf("; %s more cannot be cooked, as there is no fuel left or
 
 _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name]) | some one in stock.for_one]
 
-_grazing := [a.id | some a in input.animals; a.species in lib.limit("animals", "finds_own")]
-
-_whose(stock) := "the food" if stock.body == ""
-
-_whose(stock) := sprintf("the food of %s", [stock.body_name]) if stock.body != ""
-
 # METADATA
-# title: Sodium for what the plan asks of everybody
+# title: Sodium for days of sweat
 # description: >-
-#   The daily intake of everybody who eats of the common food, and the sweat of the walks at
-#   the temperature of their hours, against what all food holds; food of which no figure is
-#   written counts nothing. Asked where there is food.
+#   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
+#   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
+#   written counts nothing. Infants are not asked, nor the share of who was told to eat little salt. Asked where the season's days are hot and
+#   somebody walks, and there is food.
 # custom:
 #   level: note
-#   remedy: Write the sodium of food that has no figure, or add salted food or rehydration salts, written as food with their sodium.
+#   remedy: Write the sodium of food that has no figure, or add salted food or rehydration salts, as firstAid or as food with their sodium.
 #   mend: {work: write}
 #   sources:
 #     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353); seen second-hand"
 #     - "Del Coso et al. 2016, J Int Soc Sports Nutr 13:31, Table 2; own page"
-#     - "That the food must hold all of it: common practice, no source"
-#   limits: [endurance.sodium_share]
+#     - "That the food must hold all of it, and on which days: common practice, no source"
+#   limits: [endurance.sodium_share, endurance.sodium_day]
 #   caution: >-
-#     Whoever has been told to eat little salt (heart, kidney, blood pressure) follows a
+#     People who have been told to eat little salt (heart, kidney, blood pressure) follow a
 #     licensed practitioner, not this sum. Rehydration salts by the packet only.
 #   passes: |
-#     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "1600 mg"}}
+#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "30 °C", night: "18 °C", daylight: "15 h"}, legs: one: {order: 1, distance: "5 km"}}
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "3000 mg"}}
 #   fails: |
-#     plan: duration: "24 h"
+#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "30 °C", night: "18 °C", daylight: "15 h"}, legs: one: {order: 1, distance: "5 km"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "900 mg"}}
 finding.sodium contains f if {
+	input.plan.season_known
+	input.plan.day_mc >= lib.limit("endurance", "sodium_day")
+	max([b.walk_min | some b in input.endurance.bodies]) > 0
 	some food in _stocks("energy")
 	food.body == ""
 	food.have > 0
@@ -168,7 +257,7 @@ finding.sodium contains f if {
 	short := lib.lacking(stock.have, stock.need, lib.limit("endurance", "sodium_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("all food holds %d mg of sodium; hour by hour the plan asks %d mg of everybody, sweat included: %d mg too little%s", [
+		"text": sprintf("food and rehydration salts hold %d mg of sodium, and everybody together needs %d mg in the plan, sweat included: %d mg short%s", [
 			stock.have,
 			stock.need,
 			short,
@@ -254,50 +343,6 @@ finding.doses contains f if {
 			lib.milli(stock.need),
 			lib.milli(stock.have),
 			lib.milli(short),
-		]),
-	}
-}
-
-# METADATA
-# title: Fuel until the last hot meal
-# description: >-
-#   Hot food is eaten first at halts, and water is boiled where nothing else treats it. Fuel that
-#   ends before the food that must be cooked leaves that food raw. Asked where there is fuel.
-# custom:
-#   level: note
-#   remedy: Add fuel for a stove that is packed, exchange some of the food, or treat water another way.
-#   mend: {work: add}
-#   sources:
-#     - "common practice, no source; wind and cold take more"
-#   limits: [endurance.fuel_share]
-#   caution: >-
-#     Burn stoves outdoors only, never in a tent, a house or a vehicle: carbon monoxide has
-#     no smell. Follow the maker's label and local fire rules.
-#   passes: |
-#     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: {
-#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
-#     	stove: {mass: "90 g", can: cook: "gas-stove", stove: burns: ["gas-mix"]}
-#     	canister: {mass: "200 g", fuel: {kind: "gas-mix", mass: "20 g"}}
-#     }
-#   fails: |
-#     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: {
-#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
-#     	stove: {mass: "90 g", can: cook: "gas-stove", stove: burns: ["gas-mix"]}
-#     	canister: {mass: "200 g", fuel: {kind: "gas-mix", mass: "5 g"}}
-#     }
-finding.fuel contains f if {
-	some stock in _stocks("fuel")
-	stock.have > 0
-	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "fuel_share"))
-	f := {
-		"at": stock.id,
-		"text": sprintf("the fuel ends %s of %s: it boils %s, and %s more is to be boiled", [
-			_after_hours(stock.lasts),
-			_plan,
-			_water(stock.have),
-			_water(short),
 		]),
 	}
 }
@@ -443,48 +488,100 @@ finding.long_day contains f if {
 # title: No walk in the worst heat
 # description: >-
 #   The army's table of heat categories asks for long rests and much water where air and damp
-#   are worst, and it is made for fit, acclimatised soldiers. Asked for the hours walked; air hotter than the
-#   heat index is made for is too hot whatever its category.
+#   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
+#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Asked for the hours walked, where more than a
+#   short way is walked; air hotter than the heat index is made for is too hot whatever its category.
 # custom:
-#   level: warning
+#   level: error
 #   remedy: Start early in the morning or in the evening, walk by shade, and plan longer halts.
 #   mend: {work: decide}
 #   sources:
 #     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 4 is red; seen in a copy of its own page"
 #     - "US National Weather Service, chart of the heat index, which ends at air of 110 °F (43.3 °C); 78 of its 135 cells seen on its own page, the highest prints 136 °F (57.8 °C)"
-#     - "That families should not walk in it: common practice, no source"
-#   limits: [endurance.heat_category]
+#     - "Getting used to heat takes 7 to 14 days (NIOSH 2014, own poster); almost half of workers' deaths fall on the first day (OSHA, own page)"
+#     - "From which category whom: common practice, no source"
+#   limits: [endurance.heat_category, endurance.heat_others, endurance.heat_carried, endurance.heat_error, endurance.heat_foot_min, endurance.old_months, load.unfit, people.walk_months]
 #   caution: >-
 #     Confusion, hot skin or a collapse in the heat is an emergency: cool the person and call for
-#     help. Children, old, pregnant and unwell people are in danger sooner than the table says.
+#     help. Never cover a pram with a dry cloth.
 #   passes: |
 #     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "26 °C", night: "16 °C", daylight: "15 h", humidity: "40 %"}, legs: one: {order: 1, distance: "20 km"}}
 #   fails: |
 #     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "39 °C", night: "26 °C", daylight: "15 h", humidity: "50 %"}, legs: one: {order: 1, distance: "20 km"}}
 finding.heat contains f if {
-	from := lib.limit("endurance", "heat_category")
-	input.endurance.heat_category >= from
+	_walks_far
+	worst := input.endurance.heat_category
+	from := min({_stands_heat(p) | some p in input.people})
+	worst >= from
 	f := {
-		"at": input.endurance.id,
+		"at": _hot_at,
 		"because": _legs,
-		"text": sprintf("from hour %d of the plan on people walk in heat category %d of the army's five; the hottest in which anybody should walk is category %d%s", [
+		"text": sprintf("from hour %d of the plan people walk in heat category %d of the army's five; %s category %d%s", [
 			input.endurance.heat_hour,
-			input.endurance.heat_category,
+			worst,
+			_hottest(from),
 			from - 1,
 			_beyond,
 		]),
+		"level": _heat_level(worst),
 	}
 }
 
 finding.heat contains f if {
 	input.endurance.heat_beyond
-	input.endurance.heat_category < lib.limit("endurance", "heat_category")
+	_walks_far
+	input.endurance.heat_category < min({_stands_heat(p) | some p in input.people})
 	f := {
-		"at": input.endurance.id,
+		"at": _hot_at,
 		"because": _legs,
 		"text": sprintf("people walk in heat category %d of the army's five%s", [input.endurance.heat_category, _beyond]),
 	}
 }
+
+_walks_far if sum([l.on_foot_min | some l in input.plan.legs]) > lib.limit("endurance", "heat_foot_min")
+
+# The category from which a walk is too hot for a person.
+_stands_heat(p) := min([_own_heat(p), _with_infant(p)])
+
+_own_heat(p) := lib.limit("endurance", "heat_category") if _strong(p)
+
+_own_heat(p) := lib.limit("endurance", "heat_others") if not _strong(p)
+
+_with_infant(p) := lib.limit("endurance", "heat_carried") if _bears_infant(p)
+
+_with_infant(p) := lib.limit("endurance", "heat_category") if not _bears_infant(p)
+
+_bears_infant(p) if {
+	some child in input.people
+	child.carried_by == p.id
+	lib.younger(child, lib.limit("people", "walk_months"))
+}
+
+_strong(p) if {
+	p.acclimatised
+	p.adult
+	lib.younger(p, lib.limit("endurance", "old_months"))
+	not p.fitness in lib.limit("load", "unfit")
+	not p.pregnant
+	p.nursing == []
+}
+
+_hottest(from) := "the hottest for people who are used to it is" if from == lib.limit("endurance", "heat_category")
+
+_hottest(from) := "with an infant carried, the hottest is" if from == lib.limit("endurance", "heat_carried")
+
+_hottest(from) := sprintf("the hottest for %s is", [lib.and_list([p.name | some p in input.people; not _strong(p)])]) if from == lib.limit("endurance", "heat_others")
+
+_heat_level(worst) := "error" if worst >= lib.limit("endurance", "heat_error")
+
+_heat_level(worst) := _beyond_level if worst < lib.limit("endurance", "heat_error")
+
+_beyond_level := "error" if input.endurance.heat_beyond
+
+_beyond_level := "warning" if not input.endurance.heat_beyond
+
+# The walk of the first hour that is too hot.
+_hot_at := array.concat(_on_foot(input.endurance.heat_hour), [input.endurance.id])[0]
 
 _legs := [leg.id | some leg in input.plan.legs]
 
@@ -496,14 +593,16 @@ _beyond := "" if not input.endurance.heat_beyond
 # title: No bare skin in freezing wind
 # description: >-
 #   Wind takes warmth from bare skin, and from some wind chill on it freezes within
-#   half an hour. The lowest of the plan's hours counts, by the season's night and its wind.
+#   half an hour. The lowest of the plan's hours counts, by the season's night and its wind. Silent where there are warm gloves for everybody and
+#   wind cover for everybody who walks, and where that hour is spent in a house or a shelter.
 # custom:
 #   level: warning
-#   remedy: Pack face cover, mittens and windproof layers for everybody, and plan to be in shelter in the coldest hours.
+#   remedy: Pack mittens, a jacket that keeps the wind off and face cover for everybody, and plan to be in shelter in the coldest hours.
 #   mend: {work: add}
 #   sources:
 #     - "US National Weather Service, wind chill of 2001: 0 °F and 15 mph give -19 °F, which is -28 °C, and skin freezes in 30 minutes; seen second-hand"
-#   limits: [endurance.chill_mc]
+#     - "What answers it: common practice, no source"
+#   limits: [endurance.chill_mc, endurance.wind_cover, people.walk_months]
 #   caution: Numb white skin is frostbite; warm it gently, do not rub, and get help. Shivering that stops is an emergency.
 #   passes: |
 #     plan: {duration: "24 h", season: "cold", seasons: cold: {day: "-2 °C", night: "-12 °C", daylight: "8 h", wind: "20 km/h"}}
@@ -513,13 +612,37 @@ finding.cold contains f if {
 	most := lib.limit("endurance", "chill_mc")
 	input.endurance.chill_known
 	input.endurance.chill_mc <= most
+	not _indoors
+	bare := array.concat(
+		_short("pairs of warm gloves", _pairs, count(input.people)),
+		_short("jackets or ponchos against the wind", _covers_wind, count([p | some p in input.people; lib.walks(p)])),
+	)
+	bare != []
 	f := {
 		"at": input.endurance.id,
-		"text": sprintf("in hour %d of the plan the wind chill is %s; bare skin freezes from %s on", [
+		"text": sprintf("in hour %d of the plan the wind chill is %s, and bare skin freezes from %s on; the household has %s", [
 			input.endurance.chill_hour,
 			lib.celsius(input.endurance.chill_mc),
 			lib.celsius(most),
+			lib.and_list(bare),
 		]),
+	}
+}
+
+_short(what, have, need) := [sprintf("%d of %d %s", [have, need, what]) | have < need]
+
+_pairs := sum([g.count | some g in input.insulation; g.kind == "gloves"]) + lib.pieces([o | some o in lib.offers("gloves"); o.means == "warm"; not o.id in _as_insulation])
+
+# A pair that is written as insulation and as gloves counts once.
+_as_insulation := {g.id | some g in input.insulation; g.kind == "gloves"}
+
+_covers_wind := lib.pieces([o | some o in lib.offers("rain"); o.means in lib.limit("endurance", "wind_cover")])
+
+_indoors if {
+	input.plan.destination.kind in {"house", "shelter"}
+	every leg in input.plan.legs {
+		leg.arrives
+		leg.end_hour < input.endurance.chill_hour
 	}
 }
 
@@ -533,9 +656,4 @@ _water(ml) := sprintf("%d ml", [ml]) if startswith(lib.litres(ml), "0")
 
 _water(ml) := lib.litres(ml) if not startswith(lib.litres(ml), "0")
 
-# The stocks of a kind, where somebody bears a pack: without one the forecast says what other rules say.
-_stocks(kind) := [s |
-	input.household.pack_count > 0
-	some s in input.endurance.stocks
-	s.kind == kind
-]
+_stocks(kind) := [s | some s in input.endurance.stocks; s.kind == kind]

@@ -57,7 +57,7 @@ facts(stocks) := {
 but(more) := object.union(facts([]), {"endurance": object.union(facts([]).endurance, more)})
 
 all_findings := {name: f |
-	some name in ["water", "energy", "sodium", "light", "doses", "fuel", "load_share", "route", "long_day", "heat", "cold"]
+	some name in ["light", "doses", "load_share", "route", "long_day"]
 	f := endurance.finding[name]
 }
 
@@ -70,173 +70,6 @@ test_nothing_is_said_where_all_lasts if {
 		{"kind": "doses"},
 		{"kind": "fuel"},
 	])
-}
-
-test_a_household_without_packs_is_told_by_other_rules if {
-	short := {"short": 9000, "lasts": 1, "have": 1}
-	bare := object.union(
-		facts([object.union(short, {"kind": k}) | some k in ["water", "energy", "sodium", "light", "doses", "fuel"]]),
-		{"household": {"pack_count": 0}},
-	)
-	every _, f in all_findings { count(f) == 0 } with input as bare
-}
-
-test_water_one_too_little if {
-	endurance.finding.water == {{
-		"at": "endurance/water",
-		"because": [],
-		"text": "water runs out after 30 h of 72 h: 1 ml is lacking in that hour, 1 ml of 10 L in the whole plan, and the sources on the way do not give it; on the worst day 3 L is to be found",
-	}} with input as facts([{"short": 1, "first_short": 1, "lasts": 30}])
-}
-
-test_water_in_words if {
-	every limit, words in {
-		"vessels": "the vessels do not hold enough to the next water",
-		"treatment": "the treatment packed does not clear enough in time",
-		"vessels and treatment": "neither vessels nor treatment keep up",
-	} {
-		short := object.union(facts([{"short": 4000, "first_short": 500, "lasts": 0}]), {"endurance": {"water_limit": limit}})
-		some f in endurance.finding.water with input as short
-		f.text == sprintf("water runs out in the first hour of 72 h: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L is to be found", [words])
-	}
-}
-
-# The brook and a pool are left behind.
-dry(limit) := object.union(facts([{"short": 4000, "first_short": 500, "lasts": 1}]), {"endurance": {
-	"minutes": 4350,
-	"water_limit": limit,
-	"passed": [
-		{"id": "plan/waterSources/brook", "name": "brook", "leaves": ["viruses"]},
-		{"id": "plan/waterSources/pool", "name": "pool", "leaves": ["bacteria", "viruses", "mud"]},
-	],
-}})
-
-test_water_that_nothing_makes_safe if {
-	clears := "nothing carried clears viruses from brook; nothing carried clears bacteria, viruses and mud from pool"
-	both := ["plan/waterSources/brook", "plan/waterSources/pool"]
-	every c in [
-		{"limit": "treatment", "why": clears, "because": both},
-		{"limit": "vessels and treatment", "why": sprintf("the vessels do not hold enough to the next water; %s", [clears]), "because": both},
-		{"limit": "vessels", "why": "the vessels do not hold enough to the next water", "because": []},
-		{"limit": "sources", "why": "the sources on the way do not give it", "because": []},
-	] {
-		endurance.finding.water == {{
-			"at": "endurance/water",
-			"because": c.because,
-			"text": sprintf("water runs out after 1 h of 72 h 30 min: 500 ml is lacking in that hour, 4 L of 10 L in the whole plan, and %s; on the worst day 3 L is to be found", [c.why]),
-		}} with input as dry(c.limit)
-	}
-}
-
-test_water_where_the_plan_names_none_to_drink if {
-	every sources in [[], [{"id": "plan/waterSources/ditch", "quality": "foul"}]] {
-		some f in endurance.finding.water with input as object.union(dry("sources"), {"plan": {"water_sources": sources}})
-		contains(f.text, "and the plan names no water on the way that may be drunk; on")
-	}
-	some f in endurance.finding.water with input as object.union(dry("sources"), {"plan": {"water_sources": [
-		{"id": "plan/waterSources/ditch", "quality": "foul"},
-		{"id": "plan/waterSources/tap", "quality": "tap"},
-	]}})
-	contains(f.text, "and the sources on the way do not give it; on")
-}
-
-test_energy_at_the_limit if {
-	count(endurance.finding.energy) == 0 with input as facts([{"kind": "energy", "need": 10000000, "short": 1000000}])
-}
-
-test_energy_one_too_little if {
-	endurance.finding.energy == {{
-		"at": "endurance/energy",
-		"text": "the food is gone after 60 h of 72 h and covers 2151 kcal, 90.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: less than 1 kcal too little",
-	}} with input as facts([{
-		"id": "endurance/energy",
-		"kind": "energy",
-		"need": 10000000,
-		"short": 1000001,
-		"lasts": 60,
-	}])
-}
-
-test_energy_of_a_kilocalorie if {
-	some f in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 1002092}])
-	endswith(f.text, "90.0 % is asked: 1 kcal too little")
-	some g in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 1002091}])
-	endswith(g.text, "90.0 % is asked: less than 1 kcal too little")
-}
-
-test_energy_that_stays if {
-	endurance.finding.energy == {{
-		"at": "endurance/energy",
-		"text": "what can be eaten of the food is gone in the first hour of 72 h and covers 1195 kcal, 50.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 956 kcal too little; 478 kcal more cannot be cooked, as there is no fuel left or no stove that burns it; 239 kcal more is for Bib alone",
-	}} with input as facts([{
-		"id": "endurance/energy",
-		"kind": "energy",
-		"need": 10000000,
-		"short": 5000000,
-		"lasts": 0,
-		"raw_j": 2000000,
-		"for_one": [{"body": "people/bib", "name": "Bib", "j": 1000000}],
-	}])
-	some f in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 5000000, "raw_j": 1}])
-	endswith(f.text, "; less than 1 kcal more cannot be cooked, as there is no fuel left or no stove that burns it")
-	some g in endurance.finding.energy with input as facts([{"kind": "energy", "need": 10000000, "short": 5000000, "for_one": [{"body": "people/bib", "name": "Bib", "j": 1}]}])
-	endswith(g.text, "; less than 1 kcal more is for Bib alone")
-}
-
-test_energy_of_an_own_eater if {
-	endurance.finding.energy == {{
-		"at": "animals/rex/endurance-energy",
-		"text": "the food of Rex is gone after 4 h of 72 h and covers 1195 kcal, 50.0 % of the 2390 kcal that the plan asks; 90.0 % is asked: 956 kcal too little",
-	}} with input as facts([{
-		"id": "animals/rex/endurance-energy",
-		"kind": "energy",
-		"body": "animals/rex",
-		"body_name": "Rex",
-		"need": 10000000,
-		"short": 5000000,
-		"lasts": 4,
-	}])
-}
-
-test_energy_not_asked_of_what_grazes if {
-	short := {"id": "animals/star/endurance-energy", "kind": "energy", "body": "animals/star", "body_name": "Star", "short": 9000}
-	count(endurance.finding.energy) == 0 with input as object.union(facts([short]), {"animals": [t.animal({"id": "animals/star", "species": "horse"})]})
-	count(endurance.finding.energy) == 1 with input as object.union(facts([short]), {"animals": [t.animal({"id": "animals/star", "species": "dog"})]})
-	count(endurance.finding.energy) == 1 with input as object.union(facts([short]), {"animals": [t.animal({"id": "animals/dusk", "species": "horse"})]})
-}
-
-test_energy_not_asked_where_there_is_no_food if {
-	count(endurance.finding.energy) == 0 with input as facts([{"kind": "energy", "have": 0, "short": 9000}])
-	count(endurance.finding.energy) == 1 with input as facts([{"kind": "energy", "have": 1, "short": 9000}])
-}
-
-salted(more) := facts([{"kind": "energy"}, object.union({"id": "endurance/sodium", "kind": "sodium", "have": 9999}, more)])
-
-test_sodium_at_the_limit if {
-	count(endurance.finding.sodium) == 0 with input as salted({"have": 10000})
-}
-
-test_sodium_one_too_little if {
-	endurance.finding.sodium == {{
-		"at": "endurance/sodium",
-		"text": "all food holds 9999 mg of sodium; hour by hour the plan asks 10000 mg of everybody, sweat included: 1 mg too little",
-	}} with input as salted({})
-}
-
-test_sodium_not_written if {
-	every n, words in {
-		1: "sweat included: 1 mg too little; 1 food has no sodium written and counts as none",
-		2: "sweat included: 1 mg too little; 2 foods have no sodium written and count as none",
-	} {
-		some f in endurance.finding.sodium with input as salted({"unwritten": n})
-		endswith(f.text, words)
-	}
-}
-
-test_sodium_asked_only_of_common_food if {
-	count(endurance.finding.sodium) == 0 with input as facts([{"kind": "energy", "have": 0}, {"kind": "sodium", "have": 1}])
-	count(endurance.finding.sodium) == 1 with input as facts([{"kind": "energy", "have": 1}, {"kind": "sodium", "have": 1}])
-	count(endurance.finding.sodium) == 0 with input as facts([{"kind": "energy", "body": "animals/rex"}, {"kind": "sodium", "have": 1}])
 }
 
 test_light_one_minute_too_little if {
@@ -283,25 +116,6 @@ test_doses_one_too_few if {
 test_doses_not_asked_where_none_are_packed if {
 	count(endurance.finding.doses) == 0 with input as facts([{"kind": "doses", "have": 0, "short": 3000}])
 	count(endurance.finding.doses) == 1 with input as facts([{"kind": "doses", "have": 1, "short": 3000}])
-}
-
-test_fuel_one_too_little if {
-	endurance.finding.fuel == {{
-		"at": "endurance/fuel",
-		"text": "the fuel ends after 35 h of 72 h: it boils 2 L, and 1 ml more is to be boiled",
-	}} with input as facts([{
-		"id": "endurance/fuel",
-		"kind": "fuel",
-		"have": 2000,
-		"need": 2001,
-		"short": 1,
-		"lasts": 35,
-	}])
-}
-
-test_fuel_not_asked_where_there_is_none if {
-	count(endurance.finding.fuel) == 0 with input as facts([{"kind": "fuel", "have": 0, "short": 500}])
-	count(endurance.finding.fuel) == 1 with input as facts([{"kind": "fuel", "have": 1, "short": 500}])
 }
 
 # Ana of 70 kg sets out with 10 kg and bears so much on the way.
@@ -374,56 +188,4 @@ test_long_day if {
 		{"id": "endurance/day-2", "day": 2, "walk_min": 481},
 		{"id": "endurance/day-3", "day": 3, "walk_min": 481},
 	]})
-}
-
-test_heat_below_the_limit if {
-	count(endurance.finding.heat) == 0 with input as but({"heat_category": 3})
-}
-
-test_heat_at_the_limit if {
-	hot := object.union(but({"heat_category": 4, "heat_hour": 6}), {"plan": {"legs": [{"id": "plan/legs/one", "arrives": true}]}})
-	endurance.finding.heat == {{
-		"at": "endurance",
-		"because": ["plan/legs/one"],
-		"text": "from hour 6 of the plan on people walk in heat category 4 of the army's five; the hottest in which anybody should walk is category 3",
-	}} with input as hot
-}
-
-test_heat_beyond_the_index if {
-	plan := {"plan": {"legs": [{"id": "plan/legs/one", "arrives": true}]}}
-	every c in [
-		{"category": 4, "text": "from hour 1 of the plan on people walk in heat category 4 of the army's five; the hottest in which anybody should walk is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"},
-		{"category": 3, "text": "people walk in heat category 3 of the army's five; hour 7 is hotter than the heat index is made for: do not walk in it"},
-	] {
-		endurance.finding.heat == {{
-			"at": "endurance",
-			"because": ["plan/legs/one"],
-			"text": c.text,
-		}} with input as object.union(but({"heat_category": c.category, "heat_hour": 1, "hottest_hour": 7, "heat_beyond": true}), plan)
-	}
-}
-
-test_heat_worse if {
-	some f in endurance.finding.heat with input as but({"heat_category": 5})
-	f.text == "from hour 0 of the plan on people walk in heat category 5 of the army's five; the hottest in which anybody should walk is category 3"
-}
-
-test_cold_above_the_limit if {
-	count(endurance.finding.cold) == 0 with input as but({"chill_mc": -27999})
-}
-
-test_cold_at_the_limit if {
-	endurance.finding.cold == {{
-		"at": "endurance",
-		"text": "in hour 22 of the plan the wind chill is -28 °C; bare skin freezes from -28 °C on",
-	}} with input as but({"chill_mc": -28000, "chill_hour": 22})
-}
-
-test_cold_not_asked_without_weather if {
-	count(endurance.finding.cold) == 0 with input as but({"chill_known": false, "chill_mc": -40000})
-}
-
-test_one_pack_is_enough if {
-	one := object.union(facts([{"short": 1}]), {"household": {"pack_count": 1}})
-	count(endurance.finding.water) == 1 with input as one
 }

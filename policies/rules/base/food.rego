@@ -3,162 +3,22 @@ package rules.base.food
 import data.lib
 
 # METADATA
-# title: Food energy for the plan
-# description: >-
-#   Hungry people get cold, slow and quarrelsome. All food for people, whoever bears it,
-#   is set against everybody in the household for as long as the plan lasts. The figure is
-#   a mean over a population, infants included; walking under a load takes more.
-# custom:
-#   level: error
-#   remedy: Add food with much energy for its mass, such as bars or oil.
-#   mend: {work: add, thing: food}
-#   sources:
-#     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
-#   limits: [food.energy]
-#   lack: {what: food energy, unit: j}
-#   caution: Infants, pregnancy, diabetes and special diets need a plan of their own from a licensed practitioner.
-#   passes: |
-#     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
-#   fails: |
-#     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: bars: {mass: "450 g", food: energy: "1900 kcal"}
-finding.energy contains f if {
-	house := input.household
-	each := lib.limit("food", "energy")
-	need := (each * house.people_count) * house.plan_min
-	short := lib.up(need, lib.day_min) - house.supply.food_energy_j
-	short > 0
-	f := {
-		"at": house.id,
-		"because": ["household/food-energy"],
-		"text": sprintf("the food holds %s; at %s a day each, %s %s for %s: %s too little", [
-			lib.kcal(house.supply.food_energy_j),
-			lib.kcal(each),
-			lib.many(house.people_count, "person needs", "people need"),
-			lib.kcal(lib.nearest(need, lib.day_min)),
-			lib.hours(house.plan_min),
-			lib.energy(short),
-		]),
-		"lack": short,
-	}
-}
-
-# METADATA
-# title: Enough food that needs no cooking
-# description: >-
-#   Fuel runs out, smoke draws eyes, and on the move nobody cooks. A share of the food's
-#   energy must be ready to eat. All food of the household counts, whoever bears it.
-# custom:
-#   level: warning
-#   remedy: Exchange some of the food that must be cooked for food that is ready to eat.
-#   mend: {work: exchange}
-#   sources:
-#     - "The share: common practice, no source"
-#     - "CDC, personal needs, NPM 2019: three days of food ready to eat; seen in a copy of its own page"
-#     - "Get Ready (New Zealand), no-cook food, year not seen, a copy of its own page; Prepare (UK), 2024, seen second-hand"
-#   limits: [food.no_cook_share]
-#   passes: |
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
-#   fails: |
-#     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
-finding.no_cook_share contains f if {
-	house := input.household
-	least := lib.limit("food", "no_cook_share")
-	short := lib.lacking(house.supply.no_cook_energy_j, house.supply.food_energy_j, least)
-	f := {
-		"at": house.id,
-		"because": _cooked,
-		"text": sprintf("%s of the food's %s needs no cooking, %s of it; %s is asked: %s too little", [
-			lib.kcal(house.supply.no_cook_energy_j),
-			lib.kcal(house.supply.food_energy_j),
-			lib.percent(house.supply.no_cook_energy_j, house.supply.food_energy_j),
-			lib.share(least),
-			lib.energy(short),
-		]),
-	}
-}
-
-_cooked := [food.id | some food in input.foods; food.cook; not food.for_animal]
-
-# METADATA
-# title: Sodium for the plan and its sweat
-# description: >-
-#   Much water without salt makes walkers weak and can be dangerous. The food's sodium
-#   is set against the daily intake of everybody for the plan, and what the plan's walks
-#   cost in sweat. Children are asked a lower figure and infants none; food of which no figure
-#   is written counts nothing, and the text says how many there are. Asked only where there
-#   is food.
-# custom:
-#   level: warning
-#   remedy: >-
-#     Write the sodium of the food that has no figure, or add salted food; salt or rehydration
-#     salts count where they are written as food with their sodium.
-#   mend: {work: write}
-#   sources:
-#     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353): adequate intake 1,500 mg a day from 14 years, 1,000 mg from 4 to 8; seen second-hand"
-#   limits: [food.sodium, food.sodium_child, food.sodium_months, food.sodium_from]
-#   caution: >-
-#     Whoever has been told to eat little salt (heart, kidney, blood pressure) follows a
-#     licensed practitioner, not this sum. Rehydration salts by the packet only.
-#   passes: |
-#     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", sodium: "1600 mg"}}
-#   fails: |
-#     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", sodium: "400 mg"}}
-finding.sodium contains f if {
-	house := input.household
-	house.supply.food_energy_j > 0
-	each := sum([mg | some p in input.people; mg := _sodium_of(p)])
-	intake := each * house.plan_min
-	short := (lib.up(intake, lib.day_min) + house.sweat_mg) - house.supply.sodium_mg
-	short > 0
-	f := {
-		"at": house.id,
-		"because": ["household/sodium"],
-		"text": sprintf("the food holds %d mg of sodium%s; everybody together needs %d mg for %s, %d mg a day, and the walks' sweat takes %d mg: %d mg too little", [
-			house.supply.sodium_mg,
-			_without_figure(count([f | some f in input.foods; not f.for_animal; not f.sodium_known])),
-			lib.up(intake, lib.day_min),
-			lib.hours(house.plan_min),
-			each,
-			house.sweat_mg,
-			short,
-		]),
-	}
-}
-
-_without_figure(0) := ""
-
-_without_figure(n) := sprintf(" (%s no figure)", [lib.many(n, "food has", "foods have")]) if n > 0
-
-# An infant is fed by other figures and is not counted.
-_sodium_of(person) := 0 if lib.younger(person, lib.limit("food", "sodium_from"))
-
-_sodium_of(person) := lib.limit("food", "sodium_child") if {
-	not lib.younger(person, lib.limit("food", "sodium_from"))
-	lib.younger(person, lib.limit("food", "sodium_months"))
-}
-
-_sodium_of(person) := lib.limit("food", "sodium") if not lib.younger(person, lib.limit("food", "sodium_months"))
-
-# METADATA
 # title: Stoves have fuel for what must be cooked or boiled
 # description: >-
 #   Dried food without hot water is weight for nothing, and so is a stove without fuel. The water that the fuel can
 #   boil in the stoves at hand must be enough for what the food takes, and for the water that nothing else
 #   treats. Fuel counts where a stove burns it on the nights planned for: butane and mixed gas give up in the cold.
-#   Where no food is short for it, a stove without fuel is a note, and so is food to boil without a vessel that may
+#   Where the food would be enough if it were cooked, this rule speaks in the place of endurance/energy and as gravely;
+#   otherwise a stove without fuel is a note, and so is food to boil without a vessel that may
 #   be put on a fire. Where the same fuel is all that treats water, water/purification says so.
 # custom:
-#   level: warning
+#   level: error
 #   remedy: Add fuel that the stove named burns on such nights, or exchange the food named for some that needs no cooking.
 #   mend: {work: add}
 #   sources:
 #     - "The share: common practice, no source; wind and cold take more"
 #     - "Boiling points of butane -0.5 °C, isobutane -11.7 °C, propane -42 °C: an outdoor forum's FAQ, year not seen; seen second-hand. 5 °C more for a can that cools as it burns: common practice, no source"
-#   limits: [food.cook_fuel_share, endurance.energy_share]
+#   limits: [food.cook_fuel_share, endurance.energy_share, endurance.energy_error]
 #   caution: >-
 #     Burn stoves outdoors only, never in a tent, a house or a vehicle: carbon monoxide has
 #     no smell. Never warm a gas can with a flame or on a stove; under the clothes it warms by itself. Follow the
@@ -179,6 +39,7 @@ finding.cook_fuel contains f if {
 
 # The same fuel is all that would treat water: one finding, of the water.
 _said_of_water if {
+	not lib.raw_hunger
 	lib.means(input.household.supply, "treat-water") == []
 	some u in input.useless
 	u.capability == "treat-water"
@@ -188,30 +49,38 @@ _said_of_water if {
 
 _kitchen := object.union(_hunger, {
 	"at": _mended_at(_unlit[0]),
-	"because": array.concat([u.item | some u in _unlit], [food.id | some food in _raw]),
-	"text": sprintf("%s must be cooked, and %s", [_foods(_raw), lib.and_list([_why_not(u) | some u in _unlit])]),
+	"because": array.concat([u.item | some u in _unlit], [food.id | some food in _to_cook]),
+	"text": sprintf("%s must be cooked, and %s", [_foods(_to_cook), lib.and_list([_why_not(u) | some u in _unlit])]),
 }) if {
 	not _heats
 } else := object.union(_hunger, {
-	"at": _raw[0].id,
-	"because": [food.id | some food in _raw],
-	"text": sprintf("%s must be cooked, and nobody has a stove", [_foods(_raw)]),
+	"at": _to_cook[0].id,
+	"because": [food.id | some food in _to_cook],
+	"text": sprintf("%s must be cooked, and nobody has a stove", [_foods(_to_cook)]),
 }) if {
 	not _heats
 } else := object.union(_hunger, {
-	"at": array.concat(input.fuels, _raw)[0].id,
-	"because": array.concat([fuel.id | some fuel in input.fuels], [food.id | some food in _raw]),
+	"at": array.concat(input.fuels, _to_cook)[0].id,
+	"because": array.concat([fuel.id | some fuel in input.fuels], [food.id | some food in _to_cook]),
 	"text": sprintf("the fuel boils %s, and cooking %s takes %s: %s short", [
 		lib.litres(input.household.supply.boilable_ml),
-		_foods(_raw),
+		_foods(_to_cook),
 		lib.litres(input.household.supply.cook_water_ml),
 		lib.litres(_too_little),
 	]),
 }) if {
 	_too_little
 } else := {
+	"at": array.concat(input.fuels, _to_cook)[0].id,
+	"because": array.concat([fuel.id | some fuel in input.fuels], [food.id | some food in _to_cook]),
+	"level": lib.raw_hunger,
+	"text": sprintf("the fuel does not last for the food to be cooked: %s", [_foods(_to_cook)]),
+} if {
+	lib.raw_hunger
+} else := {
 	"at": input.fuels[0].id,
 	"because": [fuel.id | some fuel in input.fuels],
+	"level": "warning",
 	"text": sprintf("the fuel boils %s, and the food and the water that nothing else treats need %s: %s short", [
 		lib.litres(_boiling.have),
 		lib.litres(_boiling.need),
@@ -220,10 +89,10 @@ _kitchen := object.union(_hunger, {
 } if {
 	input.endurance.water_limit == ""
 } else := {
-	"at": _raw[0].id,
-	"because": [food.id | some food in _raw],
+	"at": _to_cook[0].id,
+	"because": [food.id | some food in _to_cook],
 	"level": "note",
-	"text": sprintf("%s must be cooked, and no vessel is recorded that may be put on a fire: write fireSafe: true under container of the pot", [_foods(_raw)]),
+	"text": sprintf("%s must be cooked, and no vessel is recorded that may be put on a fire: write fireSafe: true under container of the pot", [_foods(_to_cook)]),
 } if {
 	input.household.supply.fire_safe_ml == 0
 	[o | some o in lib.offers("eat"); o.means in {"mess-kit", "cup"}] == []
@@ -237,7 +106,7 @@ _kitchen := object.union(_hunger, {
 }
 
 # Food that must be cooked and can be opened.
-_raw := [food | some food in input.foods; food.cook; food.opens; not food.for_animal]
+_to_cook := [food | some food in input.foods; food.cook; food.opens; not food.for_animal]
 
 _heats if lib.offers("cook") != []
 
@@ -267,13 +136,9 @@ _foods(foods) := foods[0].name if count(foods) == 1
 
 _foods(foods) := sprintf("%s and %s", [foods[0].name, lib.many(count(foods) - 1, "other food", "other foods")]) if count(foods) > 1
 
-# Food is short, and some stays raw: then it is more than a note.
-_hunger := {} if {
-	some stock in input.endurance.stocks
-	stock.kind == "energy"
-	stock.body == ""
-	stock.raw_j > 0
-	lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "energy_share"))
+# How grave it is that food stays raw.
+_hunger := {"level": lib.raw_hunger} if {
+	lib.raw_hunger
 } else := {"level": "note"}
 
 # What the plan takes of fuel, with the water that is boiled to be drunk.
@@ -507,16 +372,17 @@ _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 # title: Food of its own for an infant
 # description: >-
 #   An infant cannot eat what the others eat, and shops are shut. The food meant for each
-#   infant must hold at least what a body of that mass takes at rest for as long as the
-#   plan lasts. That is a floor: an infant grows and needs more. Infants who are fed at the
-#   breast, and people whose age is not written, are not asked.
+#   infant must hold what it takes, by the kg of its body, for as long as the
+#   plan lasts or until it is fed at the end of the way; of an infant who is nursed as well, half of it. Infants who are fed at the
+#   breast, and people whose age is not written, are not asked. An infant who eats solids is a warning.
 # custom:
-#   level: warning
+#   level: error
 #   remedy: Add what the infant eats now, and write the infant under for.
 #   mend: {work: add}
 #   sources:
-#     - "Schofield 1985, as used by FAO/WHO/UNU 2001, Table 5.2, resting energy below 3 years; seen second-hand"
+#     - "Butte, Public Health Nutr 2005;8(7A):953: 110 kcal a kg and day at one month, 81 from six months on; abstract seen"
 #     - "Infant supplies are on many household lists: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management, Get Ready (New Zealand) (copies of their own pages; year not seen)"
+#     - "Half of it where an infant is nursed as well: common practice, no source"
 #   limits: [food.infant_months]
 #   caution: >-
 #     What and how much an infant takes is for the label and a health professional. Formula
@@ -532,85 +398,116 @@ _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 finding.infants contains f if {
 	some person in input.people
 	_infant(person)
-	not person.breastfed
-	own := [food | some food in input.foods; food.for == person.id]
-	have := sum([food.energy_j | some food in own])
-	short := _short(person.rest_energy_j, have)
-	short > 0
+	some stock in input.endurance.stocks
+	stock.kind == "energy"
+	stock.body == person.id
+	stock.short > 0
 	f := {
 		"at": person.id,
-		"because": [food.id | some food in own],
-		"text": sprintf("the food meant for %s holds %s; %s at rest, at %s a day, take at least %s: %s too little", [
+		"because": [food.id | some food in input.foods; food.for == person.id],
+		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short%s", [
 			person.name,
-			lib.kcal(have),
-			lib.hours(input.household.plan_min),
-			lib.kcal(person.rest_energy_j),
-			_over_plan(person.rest_energy_j),
-			lib.energy(short),
+			_kcal_or_none(stock.have),
+			lib.kcal(stock.need),
+			person.name,
+			_time(input.endurance.minutes),
+			lib.kcal(person.energy_j),
+			lib.energy(stock.short),
+			_raw(stock),
 		]),
+		"level": _infant_level(person),
 	}
 }
 
 _infant(person) if lib.younger(person, lib.limit("food", "infant_months"))
 
-# What is missing from have to the energy of a day, for the whole plan.
-_short(daily, have) := lib.up(daily * input.household.plan_min, lib.day_min) - have
+_infant_level(person) := "warning" if person.fed == "solids"
 
-_over_plan(daily) := lib.kcal(lib.nearest(daily * input.household.plan_min, lib.day_min))
+_infant_level(person) := "error" if person.fed != "solids"
+
+_kcal_or_none(0) := "nothing"
+
+_kcal_or_none(j) := lib.kcal(j) if j > 0
+
+_raw(stock) := "" if stock.raw_j == 0
+
+_raw(stock) := sprintf("; %s cannot be made, as there is no fuel left or no stove that burns it", [lib.kcal(stock.raw_j)]) if stock.raw_j > 0
+
+# Minutes as hours and minutes, without a part that is none.
+_time(min) := trim_prefix(lib.hours(min), "0 h ")
 
 # METADATA
 # title: Food for each diet
 # description: >-
-#   Whoever cannot or will not eat what is packed has no food. For each person with a diet, the
-#   food for everybody or for them that is right for all their diets must hold a day's
-#   energy for as long as the plan lasts. That others may eat of it too is not counted, so
-#   this is a floor. Food right for vegans counts for vegetarians and as lactose-free.
+#   People who cannot or will not eat what is packed have no food. For each person with a diet, the
+#   food for everybody or for them that is right for all their diets must hold what they themselves take until the plan
+#   ends. That others may eat of it too is not counted, so
+#   this is a floor. Food right for vegans counts for vegetarians and as lactose-free. A diet that is kept for health is a warning, one of
+#   choice a note, and that only where there is food enough for all.
 #   Infants are not asked: their food is asked by another rule.
 # custom:
 #   level: warning
 #   remedy: Exchange the food named for some that is right for the diet, or write under suits what it is right for.
 #   mend: {work: exchange}
 #   sources:
-#     - "Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day; seen in a copy of its own page (2018 edition the same: from memory)"
-#     - "Each diet apart: common practice, no source"
-#   limits: [food.energy, food.diet_months, food.vegan_suits]
+#     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
+#     - "Each diet apart, and which are for health: common practice, no source"
+#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share]
 #   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
 #   passes: |
 #     plan: duration: "24 h"
-#     people: ana: diets: ["vegetarian"]
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", suits: ["vegetarian"]}}
+#     people: ana: diets: ["gluten-free"]
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2500 kcal", suits: ["gluten-free"]}}
 #   fails: |
 #     plan: duration: "24 h"
-#     people: ana: diets: ["vegetarian"]
-#     packs: rust: compartments: lid: items: jerky: {mass: "500 g", food: energy: "2100 kcal"}
+#     people: ana: diets: ["gluten-free"]
+#     packs: rust: compartments: lid: items: bread: {mass: "500 g", food: energy: "2500 kcal"}
 finding.diet contains f if {
 	some person in input.people
 	count(person.diets) > 0
 	not lib.younger(person, lib.limit("food", "diet_months"))
-	each := _day_of(person)
+	some body in input.endurance.bodies
+	body.id == person.id
 	theirs := [food | some food in input.foods; _eats(food, person.id)]
 	have := sum([food.energy_j | some food in theirs; _suits_all(food, person.diets)])
-	short := _short(each, have)
+	short := body.spent_j - have
 	short > 0
+	level := _diet_level(person)
 	f := {
 		"at": person.id,
 		"because": [food.id | some food in theirs; not _suits_all(food, person.diets)],
-		"text": sprintf("the food that is right for %s (%s) holds %s; %s at %s a day take %s: %s too little", [
+		"text": sprintf("the food that is right for %s (%s) holds %s of the %s that %s takes in %s: %s short", [
 			person.name,
 			lib.and_list(person.diets),
-			lib.kcal(have),
-			lib.hours(input.household.plan_min),
-			lib.kcal(each),
-			_over_plan(each),
+			_kcal_or_none(have),
+			lib.kcal(body.spent_j),
+			person.name,
+			_time(input.endurance.minutes),
 			lib.energy(short),
 		]),
+		"level": level,
 	}
 }
 
-# A child eats less than the mean: the resting energy is taken, as a floor.
-_day_of(person) := lib.limit("food", "energy") if person.adult
+# A diet of choice is not asked where food is short for all: endurance/energy says that.
+_diet_level(person) := "warning" if _for_health(person)
 
-_day_of(person) := person.rest_energy_j if not person.adult
+_diet_level(person) := "note" if {
+	not _for_health(person)
+	not _hungry
+}
+
+_for_health(person) if {
+	some diet in person.diets
+	diet in lib.limit("food", "health_diets")
+}
+
+_hungry if {
+	some stock in input.endurance.stocks
+	stock.kind == "energy"
+	stock.body == ""
+	lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "energy_share"))
+}
 
 _suits_all(food, diets) if {
 	every diet in diets {
@@ -628,46 +525,52 @@ _suits(food, diet) if {
 # METADATA
 # title: Food that needs no cooking with each person
 # description: >-
-#   The stove is in one pack, and a family can be parted. Each person who bears a pack has
-#   food in their own packs or pockets, meant for everybody or for them, that is ready to
-#   eat and holds a share of a day's energy for as long as the plan lasts. People without a
-#   pack are not asked.
+#   The stove is in one pack, and a family can be parted. Each person from an age on has
+#   food at hand, meant for everybody or for them, that is ready to
+#   eat and holds a share of what they take in a day; for people who are never alone the food of those beside them counts. For a child it is a
+#   note. Smaller children eat of what their people carry.
 # custom:
 #   level: warning
 #   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
 #   mend: {work: move}
 #   sources:
-#     - "The amount, half a day's energy of the Sphere Handbook (2011): common practice, no source"
+#     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
+#     - "Half of one day: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"
-#   limits: [food.alone_no_cook]
+#   limits: [food.alone_share, people.bag_months, people.alone_months]
 #   caution: This is a floor for a family that was parted, not a diet; children, pregnancy and diabetes need more care than a sum.
 #   passes: |
 #     plan: duration: "24 h"
-#     packs: rust: compartments: lid: items: bars: {mass: "250 g", food: energy: "1050 kcal"}
+#     packs: rust: compartments: lid: items: bars: {mass: "250 g", food: energy: "1250 kcal"}
 #   fails: |
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
 finding.alone_no_cook contains f if {
 	some person in input.people
-	person.pack_count > 0
-	each := lib.limit("food", "alone_no_cook")
-	ready := [food | some food in _ready; food.carrier == person.id; _eats(food, person.id)]
+	lib.at_least(person, lib.limit("people", "bag_months"))
+	need := lib.share_of(person.energy_j, lib.limit("food", "alone_share"))
+	near := lib.beside(person)
+	ready := [food | some food in _ready; food.carrier in near; _eats(food, person.id)]
 	have := sum([food.energy_j | some food in ready])
-	short := _short(each, have)
+	short := need - have
 	short > 0
 	f := {
-		"at": person.id,
+		"at": lib.stands(person),
 		"because": [food.id | some food in ready],
-		"text": sprintf("%s alone has %s of food that needs no cooking; %s at %s a day take %s: %s too little", [
+		"text": sprintf("%s, on their own, has %s to eat without cooking and needs %s, %s of a day: %s short", [
 			person.name,
-			lib.kcal(have),
-			lib.hours(input.household.plan_min),
-			lib.kcal(each),
-			_over_plan(each),
+			_kcal_or_none(have),
+			lib.kcal(need),
+			lib.share(lib.limit("food", "alone_share")),
 			lib.energy(short),
 		]),
+		"level": _alone_level(person),
 	}
 }
+
+_alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "alone_months"))
+
+_alone_level(person) := "note" if lib.younger(person, lib.limit("people", "alone_months"))
 
 # Food that is eaten as it is.
 _ready := [food | some food in input.foods; not food.cook]

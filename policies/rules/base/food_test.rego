@@ -3,99 +3,7 @@ package rules.base.food_test
 import data.lib.testing_test as t
 import data.rules.base.food
 
-facts(household, supply) := {
-	"household": t.household(object.union(household, {"supply": t.supply(supply)})),
-	"animals": [{"id": "animals/bo"}],
-	"people": [t.person({}), t.person({"id": "people/ben"})],
-	"foods": [
-		{"id": "bars", "for_animal": false, "cook": false, "sodium_known": false},
-		{"id": "rice", "for_animal": false, "cook": true, "sodium_known": false},
-		{"id": "nuts", "for_animal": false, "cook": false, "sodium_known": true},
-		{"id": "mash", "for_animal": true, "cook": true, "sodium_known": false},
-	],
-}
-
-# 2 people for 72 h at 8,786,400 J.
-test_energy_at_the_limit if {
-	count(food.finding.energy) == 0 with input as facts({}, {"food_energy_j": 52718400})
-}
-
-test_energy_one_too_few if {
-	food.finding.energy == {{
-		"at": "household",
-		"because": ["household/food-energy"],
-		"text": "the food holds 12600 kcal; at 2100 kcal a day each, 2 people need 12600 kcal for 72 h: 1 J too little",
-		"lack": 1,
-	}} with input as facts({}, {"food_energy_j": 52718399})
-}
-
-test_energy_of_a_part_of_a_day if {
-	food.finding.energy == {{
-		"at": "household",
-		"because": ["household/food-energy"],
-		"text": "the food holds 0 kcal; at 2100 kcal a day each, 1 person needs 1094 kcal for 12 h 30 min: 1094 kcal too little",
-		"lack": 4576250,
-	}} with input as facts({"people_count": 1, "plan_min": 750}, {})
-}
-
-test_energy_not_asked_without_a_plan if {
-	count(food.finding.energy) == 0 with input as facts({"plan_min": 0}, {})
-}
-
-test_no_cook_share_at_the_limit if {
-	count(food.finding.no_cook_share) == 0 with input as facts({}, {"food_energy_j": 8368000, "no_cook_energy_j": 4184000})
-}
-
-test_no_cook_share_one_too_few if {
-	food.finding.no_cook_share == {{
-		"at": "household",
-		"because": ["rice"],
-		"text": "1000 kcal of the food's 2000 kcal needs no cooking, 50.0 % of it; 50.0 % is asked: 1 J too little",
-	}} with input as facts({}, {"food_energy_j": 8368000, "no_cook_energy_j": 4183999})
-}
-
-test_no_cook_share_not_asked_without_food if {
-	count(food.finding.no_cook_share) == 0 with input as facts({}, {})
-}
-
-# 2 people for 3 days at 1500 mg, and 500 mg of sweat.
-test_sodium_at_the_limit if {
-	count(food.finding.sodium) == 0 with input as facts({"sweat_mg": 500}, {"food_energy_j": 1, "sodium_mg": 9500})
-}
-
-test_sodium_one_too_few if {
-	food.finding.sodium == {{
-		"at": "household",
-		"because": ["household/sodium"],
-		"text": "the food holds 9499 mg of sodium (2 foods have no figure); everybody together needs 9000 mg for 72 h, 3000 mg a day, and the walks' sweat takes 500 mg: 1 mg too little",
-	}} with input as facts({"sweat_mg": 500}, {"food_energy_j": 1, "sodium_mg": 9499})
-}
-
-# A day of people of some ages, with as much sodium.
-aged(months, sodium_mg) := object.union(
-	facts({"plan_min": 1440}, {"food_energy_j": 1, "sodium_mg": sodium_mg}),
-	{"people": [t.person({"age_months": m}) | some m in months], "foods": []},
-)
-
-test_sodium_by_age if {
-	every months, mg in {11: 0, 12: 1000, 167: 1000, 168: 1500} {
-		count(food.finding.sodium) == 0 with input as aged([months], mg)
-	}
-	every months, mg in {12: 999, 167: 999, 168: 1499} {
-		count(food.finding.sodium) == 1 with input as aged([months], mg)
-	}
-}
-
-test_sodium_names_foods_without_a_figure if {
-	one := object.union(aged([480], 1499), {"foods": [t.food({})]})
-	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium (1 food has no figure); everybody together needs 1500 mg for 24 h, 1500 mg a day, and the walks' sweat takes 0 mg: 1 mg too little"} with input as one
-	none := aged([480], 1499)
-	{f.text | some f in food.finding.sodium} == {"the food holds 1499 mg of sodium; everybody together needs 1500 mg for 24 h, 1500 mg a day, and the walks' sweat takes 0 mg: 1 mg too little"} with input as none
-}
-
-test_sodium_not_asked_without_food if {
-	count(food.finding.sodium) == 0 with input as facts({}, {})
-}
+facts(household, supply) := {"household": t.household(object.union(household, {"supply": t.supply(supply)}))}
 
 # What the rules that go through the foods read; more is laid over it.
 table(more) := object.union(
@@ -106,6 +14,7 @@ table(more) := object.union(
 		"animals": [],
 		"foods": [],
 		"allergies": [],
+		"endurance": {"minutes": 1440, "stocks": [], "bodies": []},
 		"capabilities": [],
 	},
 	more,
@@ -204,19 +113,30 @@ test_allergens_of_nothing_unread if {
 	count(food.finding.allergens_written) == 0 with input as table({"allergies": [milk]})
 }
 
-# What stays raw is a warning where food is short for it.
+# Food that would be enough if it were cooked is as grave as no food; otherwise it is a note.
 test_cook_fuel_by_level[what] if {
 	some what, c in {
-		"food is short": {"more": lasting("energy", 1000, 1), "level": "warning"},
-		"food is not short": {"more": lasting("energy", 0, 1), "level": "note"},
-		"nothing stays raw": {"more": lasting("energy", 1000, 0), "level": "note"},
-		"sodium is short": {"more": lasting("sodium", 1000, 1), "level": "note"},
-		"an animal's is short": {"more": {"endurance": {"water_limit": "", "stocks": [{"kind": "energy", "body": "animals/bo", "need": 1000, "short": 1000, "raw_j": 1}]}}, "level": "note"},
+		"no other food": {"more": lasting("energy", 1000, 900), "level": "error"},
+		"half of it": {"more": lasting("energy", 500, 500), "level": "warning"},
+		"enough without it": {"more": lasting("energy", 100, 900), "level": "note"},
+		"too little with it": {"more": lasting("energy", 1000, 899), "level": "note"},
 	}
 	every ml in [0, 1499] {
 		some f in food.finding.cook_fuel with input as kitchen(ml, [], c.more)
-		object.get(f, "level", "warning") == c.level
+		f.level == c.level
 	}
+}
+
+# The fuel is enough for the food, and goes for water first.
+test_cook_fuel_that_does_not_last if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/fuel",
+		"because": ["packs/rust/fuel", "packs/moss/fuel", "packs/rust/rice", "packs/rust/grits"],
+		"level": "error",
+		"text": "the fuel does not last for the food to be cooked: Rice and 1 other food",
+	}} with input as kitchen(1500, [], object.union(gas, lasting("energy", 1000, 900)))
+	some f in food.finding.cook_fuel with input as kitchen(1500, [], lasting("energy", 1000, 900))
+	f.at == "packs/rust/rice"
 }
 
 # Water that nothing else treats is boiled too.
@@ -224,6 +144,7 @@ test_cook_fuel_for_water_to_drink if {
 	food.finding.cook_fuel == {{
 		"at": "packs/rust/fuel",
 		"because": ["packs/rust/fuel", "packs/moss/fuel"],
+		"level": "warning",
 		"text": "the fuel boils 0.999 L, and the food and the water that nothing else treats need 1 L: 0.001 L short",
 	}} with input as kitchen(0, [], object.union(object.union(gas, boiling_only), lasting("fuel", 1, 0)))
 }
@@ -272,6 +193,7 @@ test_cook_fuel_left_to_water[what] if {
 		"a frozen filter": {"useless": {"why": "frozen"}, "more": {}, "asked": 1},
 		"of one person alone": {"useless": {"household": false}, "more": {}, "asked": 1},
 		"another capability": {"useless": {"capability": "light"}, "more": {}, "asked": 1},
+		"and all food is raw": {"useless": {}, "more": lasting("energy", 1000, 900), "asked": 1},
 		"tablets beside it": {"useless": {}, "more": {"household": t.household({"supply": t.supply({"can": [t.can("treat-water", ["chlorine"])]})})}, "asked": 1},
 	}
 	facts := kitchen(0, [empty_stove, object.union(t.useless("treat-water", "no-fuel", {}), c.useless)], c.more)
@@ -463,78 +385,86 @@ test_can_opener_of_an_animals_cans if {
 	count(food.finding.can_opener) == 1 with input as canned([tin({"carrier": "", "household": false})], [])
 }
 
-# 24 h of 2,000,000 J a day at rest.
-infant(more, energy_j) := table({
-	"people": [t.person({}), t.person(object.union({"id": "people/bo", "name": "Bo", "age_months": 11, "rest_energy_j": 2000000, "pack_count": 0}, more))],
-	"foods": [
-		t.food({"energy_j": 9000000}),
-		t.food({"id": "packs/rust/formula", "energy_j": energy_j, "for": "people/bo"}),
-	],
+# An infant of 11 months, fed so, with a stock of its own that lacks so much of 24 hours.
+infant(more, stock) := table({
+	"people": [t.person({}), t.person(object.union({"id": "people/bo", "name": "Bo", "age_months": 11, "energy_j": 2000000, "packs": []}, more))],
+	"foods": [t.food({}), t.food({"id": "packs/rust/formula", "for": "people/bo"})],
+	"endurance": {"stocks": [
+		{"kind": "energy", "body": "", "have": 0, "need": 9000000, "short": 9000000, "raw_j": 0},
+		{"kind": "water", "body": "people/bo", "have": 0, "need": 9000000, "short": 9000000, "raw_j": 0},
+		object.union({"kind": "energy", "body": "people/bo", "have": 2000000, "need": 2000000, "short": 0, "raw_j": 0}, stock),
+	]},
 })
 
 test_infants_at_the_limit if {
-	count(food.finding.infants) == 0 with input as infant({}, 2000000)
+	count(food.finding.infants) == 0 with input as infant({}, {})
 }
 
 test_infants_one_too_little if {
 	food.finding.infants == {{
 		"at": "people/bo",
 		"because": ["packs/rust/formula"],
-		"text": "the food meant for Bo holds 478 kcal; 24 h at rest, at 478 kcal a day, take at least 478 kcal: 1 J too little",
-	}} with input as infant({}, 1999999)
+		"text": "the food for Bo holds 478 kcal of the 478 kcal that Bo takes in 24 h (478 kcal a day): 1 J short",
+		"level": "error",
+	}} with input as infant({}, {"have": 1999999, "short": 1})
 }
 
-test_infants_of_a_part_of_a_day if {
-	food.finding.infants == {{
-		"at": "people/bo",
-		"because": ["packs/rust/formula"],
-		"text": "the food meant for Bo holds 0 kcal; 12 h 30 min at rest, at 478 kcal a day, take at least 249 kcal: 249 kcal too little",
-	}} with input as object.union(infant({}, 0), {"household": t.household({"plan_min": 750})})
+test_infants_in_words if {
+	[f.text | some f in food.finding.infants] == ["the food for Bo holds nothing of the 478 kcal that Bo takes in 24 h (478 kcal a day): 478 kcal short; 239 kcal cannot be made, as there is no fuel left or no stove that burns it"] with input as infant({}, {"have": 0, "short": 2000000, "raw_j": 1000000})
 }
 
-test_infants_not_asked_at_one_year if {
-	count(food.finding.infants) == 0 with input as infant({"age_months": 12}, 0)
+test_infants_level_by_how_they_are_fed if {
+	every fed, level in {"": "error", "formula": "error", "mixed": "error", "solids": "warning"} {
+		{f.level | some f in food.finding.infants} == {level} with input as infant({"fed": fed}, {"short": 1})
+	}
 }
 
-test_infants_not_asked_where_no_age_is_written if {
-	count(food.finding.infants) == 0 with input as infant({"age_months": 0, "age_known": false}, 0)
+test_infants_by_age if {
+	count(food.finding.infants) == 0 with input as infant({"age_months": 12}, {"short": 1})
+	count(food.finding.infants) == 0 with input as infant({"age_months": 0, "age_known": false}, {"short": 1})
 }
 
-test_infants_not_asked_at_the_breast if {
-	count(food.finding.infants) == 0 with input as infant({"breastfed": true}, 0)
-}
-
-# 24 h of 8,786,400 J.
-diet(diets, foods) := table({"people": [t.person({"diets": diets}), mia], "foods": foods})
+# Ana takes 8,786,400 J until the plan of 24 hours ends.
+diet(diets, foods) := table({
+	"people": [t.person({"diets": diets}), mia],
+	"foods": foods,
+	"endurance": {"bodies": [{"id": "people/mia", "spent_j": 1}, {"id": "people/ana", "spent_j": 8786400}]},
+})
 
 test_diet_at_the_limit if {
-	facts := diet(["halal", "vegetarian"], [
+	count(food.finding.diet) == 0 with input as diet(["halal", "vegetarian"], [
 		t.food({"energy_j": 4393200, "suits": ["halal", "vegetarian"]}),
 		t.food({"energy_j": 4393200, "suits": ["halal", "kosher", "vegetarian"], "for": "people/ana"}),
 	])
-	count(food.finding.diet) == 0 with input as facts
 }
 
 test_diet_one_too_little if {
-	facts := diet(["halal", "vegetarian"], [
+	food.finding.diet == {{
+		"at": "people/ana",
+		"because": ["packs/rust/stew"],
+		"text": "the food that is right for Ana (halal and vegetarian) holds 2100 kcal of the 2100 kcal that Ana takes in 24 h: 1 J short",
+		"level": "note",
+	}} with input as diet(["halal", "vegetarian"], [
 		t.food({"energy_j": 8786399, "suits": ["halal", "vegetarian"]}),
 		t.food({"id": "packs/rust/stew", "energy_j": 1000000, "suits": ["halal"]}),
 		t.food({"id": "packs/rust/mash", "energy_j": 1000000, "suits": ["halal", "vegetarian"], "for": "people/mia"}),
 		t.food({"id": "packs/rust/curd", "energy_j": 1000000, "for": "people/mia"}),
 	])
-	food.finding.diet == {{
-		"at": "people/ana",
-		"because": ["packs/rust/stew"],
-		"text": "the food that is right for Ana (halal and vegetarian) holds 2100 kcal; 24 h at 2100 kcal a day take 2100 kcal: 1 J too little",
-	}} with input as facts
 }
 
-test_diet_of_a_part_of_a_day if {
-	food.finding.diet == {{
-		"at": "people/ana",
-		"because": [],
-		"text": "the food that is right for Ana (vegan) holds 0 kcal; 12 h 30 min at 2100 kcal a day take 1094 kcal: 1094 kcal too little",
-	}} with input as object.union(diet(["vegan"], []), {"household": t.household({"plan_min": 750})})
+test_diet_kept_for_health_is_a_warning if {
+	every diets, level in {["gluten-free"]: "warning", ["lactose-free", "vegan"]: "warning", ["kosher"]: "note"} {
+		{f.level | some f in food.finding.diet} == {level} with input as diet(diets, [])
+	}
+}
+
+# Common food covers 90 % of what is taken, or less.
+test_diet_of_choice_not_asked_where_all_are_hungry if {
+	every c in [[100, 1], [101, 0]] {
+		hungry := {"endurance": {"stocks": [{"kind": "water", "body": "", "need": 9, "short": 9}, {"kind": "energy", "body": "animals/bo", "need": 9, "short": 9}, {"kind": "energy", "body": "", "need": 1000, "short": c[0]}]}}
+		count(food.finding.diet) == c[1] with input as object.union(diet(["vegan"], []), hungry)
+		count(food.finding.diet) == 1 with input as object.union(diet(["gluten-free"], []), hungry)
+	}
 }
 
 test_diet_vegan_food_suits_more if {
@@ -550,32 +480,22 @@ test_diet_vegan_food_does_not_suit_all if {
 }
 
 test_diet_vegetarian_food_is_not_lactose_free if {
-	facts := diet(["lactose-free"], [t.food({"energy_j": 8786400, "suits": ["vegetarian"]})])
-	count(food.finding.diet) == 1 with input as facts
+	count(food.finding.diet) == 1 with input as diet(["lactose-free"], [t.food({"energy_j": 8786400, "suits": ["vegetarian"]})])
 }
 
 test_diet_not_asked_without_one if {
 	count(food.finding.diet) == 0 with input as diet([], [])
 }
 
-kid(energy_j) := object.union(diet([], []), {
-	"people": [t.person({"diets": ["vegan"], "adult": false, "age_months": 12, "rest_energy_j": 4000000})],
-	"foods": [t.food({"energy_j": energy_j, "suits": ["vegan"]})],
-})
-
-test_diet_of_a_child_is_the_resting_energy if {
-	count(food.finding.diet) == 0 with input as kid(4000000)
-	count(food.finding.diet) == 1 with input as kid(3999999)
-}
-
 test_diet_not_asked_of_infants if {
-	facts := object.union(diet([], []), {"people": [t.person({"diets": ["vegan"], "age_months": 11})]})
-	count(food.finding.diet) == 0 with input as facts
+	every c in [[11, 0], [12, 1]] {
+		count(food.finding.diet) == c[1] with input as object.union(diet([], []), {"people": [t.person({"diets": ["vegan"], "age_months": c[0]})]})
+	}
 }
 
-# 24 h of 4,393,200 J.
+# Half of 8,786,400 J.
 ready(person, food_more) := table({
-	"people": [t.person(person)],
+	"people": [t.person(object.union({"energy_j": 8786400}, person))],
 	"foods": [t.food(object.union({"energy_j": 4393200}, food_more))],
 })
 
@@ -586,9 +506,10 @@ test_alone_no_cook_at_the_limit if {
 
 test_alone_no_cook_one_too_little if {
 	food.finding.alone_no_cook == {{
-		"at": "people/ana",
+		"at": "packs/rust",
 		"because": ["packs/rust/bars"],
-		"text": "Ana alone has 1050 kcal of food that needs no cooking; 24 h at 1050 kcal a day take 1050 kcal: 1 J too little",
+		"text": "Ana, on their own, has 1050 kcal to eat without cooking and needs 1050 kcal, 50.0 % of a day: 1 J short",
+		"level": "warning",
 	}} with input as ready({}, {"energy_j": 4393199})
 }
 
@@ -597,27 +518,18 @@ test_alone_no_cook_counts_only_what_they_can_eat if {
 		food.finding.alone_no_cook == {{
 			"at": "people/ana",
 			"because": [],
-			"text": "Ana alone has 0 kcal of food that needs no cooking; 24 h at 1050 kcal a day take 1050 kcal: 1050 kcal too little",
-		}} with input as ready({}, more)
+			"text": "Ana, on their own, has nothing to eat without cooking and needs 1050 kcal, 50.0 % of a day: 1050 kcal short",
+			"level": "warning",
+		}} with input as ready({"packs": [], "pack_count": 0}, more)
 	}
 }
 
-test_alone_no_cook_not_asked_without_a_pack if {
-	count(food.finding.alone_no_cook) == 0 with input as ready({"pack_count": 0}, {"energy_j": 0})
+test_alone_no_cook_of_who_is_never_alone if {
+	count(food.finding.alone_no_cook) == 0 with input as object.union(ready({"with": ["people/mia"]}, {"carrier": "people/mia"}), {"people": [t.person({"with": ["people/mia"]})]})
 }
 
-test_alone_no_cook_asked_with_one_pack_and_with_two if {
-	every n in [1, 2] {
-		count(food.finding.alone_no_cook) == 1 with input as ready({"pack_count": n}, {"energy_j": 0})
+test_alone_no_cook_by_age if {
+	every c in [[71, set()], [72, {"note"}], [143, {"note"}], [144, {"warning"}]] {
+		{f.level | some f in food.finding.alone_no_cook} == c[1] with input as ready({"age_months": c[0]}, {"energy_j": 0})
 	}
-}
-
-pot(cook_water_ml, water_ml, sources) := table({
-	"household": t.household({"supply": t.supply({"cook_water_ml": cook_water_ml, "water_ml": water_ml})}),
-	"plan": t.plan({"water_sources": sources}),
-})
-
-test_sodium_counts_no_infant if {
-	count(food.finding.sodium) == 1 with input as aged([11, 480], 1499)
-	count(food.finding.sodium) == 0 with input as aged([11, 480], 1500)
 }

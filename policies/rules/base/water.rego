@@ -93,84 +93,160 @@ _not_working([]) := ""
 _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
 
 # METADATA
-# title: Water carried at the start
+# title: A day's water at the start
 # description: >-
-#   The first hours go by without a chance to treat water. All water carried, by people
-#   and animals, is set against the people who bear a pack; who bears none is not counted,
-#   because the carriers cannot bear a full day's water for everybody.
+#   The first hours go by without a chance to treat water. All water carried, whoever carries it, is set against what all people
+#   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
+#   Where water awaits at the end of a way that is not written, or a source is written with no leg, half a day is
+#   asked. Where a route is written, the forecast knows when water comes, and endurance/water speaks; it also speaks in place of
+#   this rule where a day's water is carried and more is lacking.
 # custom:
 #   level: error
 #   remedy: Fill a vessel that is not full, or add a full bottle.
 #   mend: {work: add, thing: water}
 #   sources:
-#     - "Get Prepared (Canada), 2 L to drink per person and day, 2007; seen in an archived copy of its own page"
-#     - "BBK (Germany), 2 L per person and day as home stock; year not seen; seen second-hand"
-#     - "The US gallon (Ready.gov/FEMA, 2022; seen second-hand) covers washing and is a storage figure: three days of it weigh 11.3 kg"
-#   limits: [water.start]
+#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex, and rest in the heat, pp. 129 and 155; seen in a copy of its own pages, children and nursing seen second-hand (PMC4473081)"
+#     - "One day at the start, half of it near to water, and when that is an error: common practice, no source; Get Prepared (Canada), 2007, asks 2 L a person and day, seen in an archived copy of its own page"
+#   limits: [water.start, water.start_near, water.start_error]
 #   lack: {what: water at the start, unit: ml}
-#   caution: Heat, illness, pregnancy and nursing raise the need; follow a licensed practitioner where one has set an amount.
+#   caution: >-
+#     Never ration water for a child or anybody unwell. Illness raises the need; follow a licensed practitioner where one has
+#     set an amount. Do not load a child over its cap to meet this: water for children goes into grown people's packs.
 #   passes: |
-#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "2 L", container: capacity: "2 L"}
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "3 L", container: capacity: "3 L"}
 #   fails: |
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "1 L", container: capacity: "2 L"}
 finding.start_litres contains f if {
-	each := lib.limit("water", "start")
-	bearers := count([p | some p in input.people; p.pack_count > 0])
-	short := (each * bearers) - input.household.supply.water_ml
-	short > 0
+	_starts_short
+	need := _need
+	have := input.household.supply.water_ml
 	f := {
-		"at": input.household.id,
-		"because": ["household/water"],
-		"text": sprintf("the household carries %s of water at the start; at %s each, %s %s: %s too little", [
-			lib.litres(input.household.supply.water_ml),
-			lib.litres(each),
-			lib.many(bearers, "person with a pack needs", "people with a pack need"),
-			lib.litres(each * bearers),
-			lib.litres(short),
-		]),
-		"lack": short,
+		"at": _fill,
+		"because": ["household/water", "household/need-water"],
+		"text": sprintf("the household starts with %s and needs %s %s: %s short", [_water(have), lib.litres(need), _for(need), lib.litres(need - have)]),
+		"lack": need - have,
+		"level": _start_level(have, need),
 	}
 }
+
+_starts_short if {
+	_need > input.household.supply.water_ml
+	_leads
+}
+
+_need := max([_start, lib.limit("water", "start") * input.household.people_count])
+
+# What must be there at the start: nothing beside what the forecast asks where there is a route.
+_start := 0 if input.plan.legs != []
+
+_start := input.household.need_ml if {
+	input.plan.legs == []
+	not input.plan.water_named
+}
+
+_start := lib.share_of(input.household.need_ml, lib.limit("water", "start_near")) if {
+	input.plan.legs == []
+	input.plan.water_named
+}
+
+# endurance/water says it where water runs out before the plan ends, but for a first day that nothing covers.
+_leads if _first_day
+
+_leads if not _dry
+
+_first_day if {
+	not input.plan.water_named
+	input.household.supply.water_ml < input.household.need_ml
+}
+
+_dry if {
+	some stock in input.endurance.stocks
+	stock.kind == "water"
+	stock.short > 0
+}
+
+_start_level(have, need) := "error" if lib.lacking(have, need, lib.limit("water", "start_error"))
+
+_start_level(have, need) := "warning" if not lib.lacking(have, need, lib.limit("water", "start_error"))
+
+# What the need is made of; a standard may ask more a head.
+_for(need) := sprintf("(%s for each of %s, as the standard asks)", [lib.litres(lib.limit("water", "start")), lib.people(input.household.people_count)]) if need > _start
+
+_for(need) := sprintf("for %s (a day takes %s%s)", [
+	_span,
+	lib.and_list(array.concat(
+		[sprintf("%s for %s", [lib.litres(p.water_ml), p.name]) | some p in input.people; p.water_ml > 0],
+		[sprintf("%s for %s", [lib.litres(a.need_ml), a.name]) | some a in input.animals; a.drinks],
+	)),
+	_hot,
+]) if need == _start
+
+_span := "half a day" if input.plan.water_named
+
+_span := "one day" if not input.plan.water_named
+
+_hot := "" if not input.plan.thirsty
+
+_hot := sprintf(", with days of %s and nights of %s", [lib.celsius(input.plan.day_mc), lib.celsius(input.plan.night_mc)]) if input.plan.thirsty
+
+_water(0) := "no water"
+
+_water(ml) := sprintf("%s of water", [lib.litres(ml)]) if ml > 0
+
+# The vessel with most room in it, where one is not full.
+_fill := max([[v.capacity_ml - v.water_ml, v.id] | some v in _roomy])[1] if _roomy != []
+
+_fill := input.household.id if _roomy == []
+
+_roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 
 # METADATA
 # title: Vessels for one day's water
 # description: >-
-#   Where water is found only once a day, the vessels must hold everybody's day. All
-#   vessels count, full or empty, whoever bears them; what animals drink is not in the sum.
+#   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
+#   for. All vessels count, full or empty, whoever carries them. Silent where water itself is short, and where water
+#   awaits at the end of the way.
 # custom:
 #   level: warning
 #   remedy: Add a light vessel, such as a folding bottle.
 #   mend: {work: add}
 #   sources:
-#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men, 2.2 L for women; seen in a copy of its own pages"
-#     - "Sphere Project, simplified table of basic survival needs, 2011: 2.5 to 3 L, drink and food; seen second-hand"
-#   limits: [water.capacity]
+#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex; seen in a copy of its own pages, children seen second-hand"
+#     - "One day between waters: common practice, no source"
+#   limits: [water.vessels_share, water.start, water.start_near]
 #   lack: {what: vessels for water, unit: ml}
 #   passes: |
+#     plan: waterSources: hall: quality: "tap"
 #     packs: rust: compartments: lid: items: {
-#     	bottle: {mass: "150 g", container: capacity: "1 L"}
+#     	bottle: {mass: "150 g", water: "2 L", container: capacity: "2 L"}
 #     	bag: {mass: "40 g", container: capacity: "2 L"}
 #     }
 #   fails: |
-#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1 L"}
+#     plan: waterSources: hall: quality: "tap"
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "2 L", container: capacity: "2 L"}
 finding.container_capacity contains f if {
-	each := lib.limit("water", "capacity")
-	people := input.household.people_count
-	short := (each * people) - input.household.supply.container_ml
-	short > 0
+	_holds_too_little
+	have := input.household.supply.container_ml
+	need := input.household.need_ml
+	short := lib.lacking(have, need, lib.limit("water", "vessels_share"))
 	f := {
-		"at": input.household.id,
-		"because": ["household/containers"],
-		"text": sprintf("the household's vessels hold %s; one day of %s at %s each takes %s: %s too little", [
-			lib.litres(input.household.supply.container_ml),
-			lib.people(people),
-			lib.litres(each),
-			lib.litres(each * people),
-			lib.litres(short),
-		]),
+		"at": _smallest,
+		"because": ["household/containers", "household/need-water"],
+		"text": sprintf("the household's vessels hold %s and everybody drinks %s in a day: %s short", [lib.litres(have), lib.litres(need), lib.litres(short)]),
 		"lack": short,
 	}
 }
+
+_holds_too_little if {
+	lib.lacking(input.household.supply.container_ml, input.household.need_ml, lib.limit("water", "vessels_share"))
+	not input.plan.destination.water
+	not _dry
+	not _starts_short
+}
+
+_smallest := min([[v.capacity_ml, v.id] | some v in input.vessels])[1] if count(input.vessels) > 0
+
+_smallest := input.household.id if count(input.vessels) == 0
 
 # Water on the way that must be treated.
 _untreated := [source.id |
@@ -226,7 +302,7 @@ _cleared(supply, germ) := object.get(
 #     }
 finding.organisms contains f if {
 	_untreated != []
-	not _dry
+	not _untreatable
 	asked := lib.limit("water", "organisms")
 	leaving := [{"who": person.name, "have": sort(have), "germs": germs, "things": things} |
 		some person in _treaters
@@ -263,7 +339,7 @@ _clears_at(_, have, germ) if {
 _graded := {"bacteria", "viruses", "Giardia", "Cryptosporidium"}
 
 # Water runs out, as the plan's water cannot be treated: endurance/water says so.
-_dry if {
+_untreatable if {
 	input.endurance.water_limit in {"treatment", "vessels and treatment"}
 	some stock in input.endurance.stocks
 	stock.kind == "water"
@@ -274,63 +350,6 @@ _dry if {
 _clears(germ) := "chlorine, chlorine dioxide or iodine, a purifier, or boiling clears bacteria and viruses" if germ in {"bacteria", "viruses"}
 
 _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptosporidium" if not germ in {"bacteria", "viruses"}
-
-# METADATA
-# title: Treatment lasts as long as the plan
-# description: >-
-#   A strip of tablets is soon empty. The water that the household can clear of the kind of
-#   germ it clears least of, with the water carried at the start, is set against what
-#   everybody drinks for as long as the plan lasts. Treatments without an end stated by the
-#   family count as endless; what animals drink is not in the sum. Asked where the plan names
-#   water that must be treated; taps on the way are not counted on, they may be dry.
-# custom:
-#   level: warning
-#   remedy: "Add what clears the kinds named: tablets, a purifier or fuel for bacteria and viruses, a filter, a purifier or fuel for Giardia and Cryptosporidium."
-#   mend: {work: add}
-#   sources:
-#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men, 2.2 L for women; seen in a copy of its own pages"
-#     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand"
-#     - "The whole plan: common practice, no source"
-#   limits: [water.safe_sources, water.organisms, water.capacity]
-#   caution: Follow the label for dose and waiting time. Heat, illness, pregnancy and nursing raise the need.
-#   passes: |
-#     plan: {duration: "24 h", waterSources: ford: quality: "clear"}
-#     packs: rust: compartments: lid: items: purifier: {mass: "300 g", treat: {method: "purifier", litres: "3 L"}}
-#   fails: |
-#     plan: {duration: "24 h", waterSources: ford: quality: "clear"}
-#     packs: rust: compartments: lid: items: purifier: {mass: "300 g", treat: {method: "purifier", litres: "2 L"}}
-finding.treatable contains f if {
-	_untreated != []
-	house := input.household
-	each := lib.limit("water", "capacity")
-	asked := lib.limit("water", "organisms")
-	least := min([_cleared(house.supply, germ) | some germ in asked])
-	germs := [germ | some germ in asked; _cleared(house.supply, germ) == least]
-	need := lib.up((each * house.people_count) * house.plan_min, lib.day_min)
-	short := need - (least + house.supply.water_ml)
-	short > 0
-	f := {
-		"at": house.id,
-		"because": [_sums[germ] | some germ in germs],
-		"text": sprintf("the household can clear %s of %s and carries %s of water; %s for %s at %s a day each take %s: %s too little", [
-			lib.litres(least),
-			lib.and_list(germs),
-			lib.litres(house.supply.water_ml),
-			lib.people(house.people_count),
-			lib.hours(house.plan_min),
-			lib.litres(each),
-			lib.litres(need),
-			lib.litres(short),
-		]),
-	}
-}
-
-_sums := {
-	"bacteria": "household/treat-bacteria",
-	"viruses": "household/treat-viruses",
-	"Giardia": "household/treat-giardia",
-	"Cryptosporidium": "household/treat-crypto",
-}
 
 # METADATA
 # title: One treatment works in cloudy water
@@ -368,7 +387,7 @@ _sums := {
 #     }
 finding.turbid contains f if {
 	finding.organisms == set()
-	not _dry
+	not _untreatable
 	clears := lib.limit("water", "clears")
 	cloudy := [source.id |
 		some source in input.plan.water_sources
@@ -547,53 +566,6 @@ _up_there := sprintf(" at %s m", [lib.milli(input.plan.altitude_mm)]) if _high
 _up_there := "" if not _high
 
 # METADATA
-# title: More water at the start of a hot day
-# description: >-
-#   On a hot day a walker with a pack sweats away what the usual start was meant to last for.
-#   Where the season's days are hot, all water carried, by people and animals, is set against
-#   the usual start and an extra for each person who bears a pack. Published needs go up to
-#   4.5 L a day for work in heat; that much few can carry beside a pack, so the extra makes it
-#   the low end of what is asked for an emergency and the rest must be found on the way.
-# custom:
-#   level: warning
-#   remedy: Fill a vessel that is not full or add a full one for the hot season, and plan the walk for the cool hours.
-#   mend: {work: add}
-#   sources:
-#     - "WHO technical note on emergencies, 3 to 4 L to drink a day; year not seen; seen second-hand"
-#     - "open.edu course text: survival takes about 2 L a day in temperate weather, 4.5 L in heat with manual work; year not seen; seen second-hand"
-#     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids 3.0 L for men; seen in a copy of its own pages"
-#   limits: [water.hot_day, water.start, water.hot_extra]
-#   caution: >-
-#     Drink often and little, with salt and food; too much plain water at once is dangerous too.
-#     Children, old, pregnant and unwell people need their own advice from a licensed practitioner.
-#   passes: |
-#     plan: {season: "heat", seasons: heat: {day: "31 °C", night: "18 °C", daylight: "15 h"}}
-#     packs: rust: compartments: lid: items: bag: {mass: "60 g", water: "3 L", container: capacity: "3 L"}
-#   fails: |
-#     plan: {season: "heat", seasons: heat: {day: "31 °C", night: "18 °C", daylight: "15 h"}}
-#     packs: rust: compartments: lid: items: bag: {mass: "60 g", water: "2 L", container: capacity: "3 L"}
-finding.hot_season contains f if {
-	input.plan.season_known
-	input.plan.day_mc >= lib.limit("water", "hot_day")
-	each := lib.limit("water", "start") + lib.limit("water", "hot_extra")
-	bearers := count([p | some p in input.people; p.pack_count > 0])
-	short := (each * bearers) - input.household.supply.water_ml
-	short > 0
-	f := {
-		"at": input.household.id,
-		"because": ["household/water"],
-		"text": sprintf("days are %s and the household carries %s of water at the start; at %s each, %s %s: %s too little", [
-			lib.celsius(input.plan.day_mc),
-			lib.litres(input.household.supply.water_ml),
-			lib.litres(each),
-			lib.many(bearers, "person with a pack needs", "people with a pack need"),
-			lib.litres(each * bearers),
-			lib.litres(short),
-		]),
-	}
-}
-
-# METADATA
 # title: A tap without a handle has a key
 # description: >-
 #   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on.
@@ -665,70 +637,38 @@ finding.bottles_freeze contains f if {
 # METADATA
 # title: Two vessels with each person
 # description: >-
-#   One split seam or lost stopper must not end somebody's water. Each person who bears a
-#   pack has at least two vessels in their packs or on their body, full or empty; pots count.
-#   What is borne by animals counts to nobody.
+#   One split seam or lost stopper must not end somebody's water. Each person from an age on has at least two vessels in their packs
+#   or on their body, full or empty; pots count. Not asked of people who are never alone, nor where water or the vessels of
+#   all are short.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Share the water between two smaller vessels, or add a light folding one.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [water.vessels]
+#   limits: [water.vessels, water.vessels_share, water.start, water.start_near, people.alone_months, people.bag_months]
 #   passes: |
-#     packs: rust: compartments: lid: items: bottle: {mass: "80 g", count: 2, container: capacity: "1 L"}
+#     packs: rust: compartments: lid: items: bottle: {mass: "80 g", count: 2, water: "2 L", container: capacity: "2 L"}
 #   fails: |
-#     packs: rust: compartments: lid: items: bag: {mass: "60 g", container: capacity: "3 L"}
+#     packs: rust: compartments: lid: items: bag: {mass: "60 g", water: "3 L", container: capacity: "3 L"}
 finding.one_vessel contains f if {
 	asked := lib.limit("water", "vessels")
+	not _dry
+	not _starts_short
+	not _holds_too_little
 	some person in input.people
-	person.pack_count > 0
+	lib.at_least(person, lib.limit("people", "alone_months"))
+	not lib.never_alone(person)
 	vessels := [v | some v in input.vessels; v.carrier == person.id]
-	short := asked - lib.pieces(vessels)
-	short > 0
+	have := lib.pieces(vessels)
+	have < asked
 	f := {
-		"at": person.id,
+		"at": lib.stands(person),
 		"because": [v.id | some v in vessels],
-		"text": sprintf("%s has %s for water; %d are asked: %d too few", [
-			person.name,
-			lib.many(lib.pieces(vessels), "vessel", "vessels"),
-			asked,
-			short,
-		]),
+		"text": sprintf("%s has %s for water and needs %d", [person.name, _vessels(have), asked]),
 	}
 }
 
-# METADATA
-# title: Stored water has a date
-# description: >-
-#   Nobody remembers when a bottle was filled. Each vessel with water in it, whoever bears it,
-#   has a day on which it is exchanged; dates/expired then watches that day. FEMA and CDC say
-#   6 months for water filled at home, the governments of New Zealand and Canada and the
-#   Australian Red Cross up to a year: any date is taken, the family chooses.
-# custom:
-#   level: note
-#   remedy: Write the day to exchange it as rotate, half a year after filling, or the label's day of bought water as expires.
-#   mend: {work: write}
-#   sources:
-#     - "FEMA: water dated and exchanged every 6 months; year not seen; seen second-hand"
-#     - "CDC: water filled at home every 6 months, bought water by its label; year not seen; seen second-hand"
-#     - "Australian Red Cross: no longer than 12 months; year not seen; seen in a copy of its own page"
-#     - "New Zealand (govt.nz), 12 months, a copy of its own page; Canada, yearly, seen second-hand; years not seen"
-#   limits: []
-#   caution: Do not drink water that smells, tastes or looks wrong, whatever its date.
-#   passes: |
-#     packs: rust: compartments: lid: items: bottle: {mass: "80 g", water: "1 L", container: capacity: "1 L", rotate: "2027-03-01"}
-#   fails: |
-#     packs: rust: compartments: lid: items: bottle: {mass: "80 g", water: "1 L", container: capacity: "1 L"}
-finding.stored_date contains f if {
-	some vessel in input.vessels
-	vessel.water_ml > 0
-	not vessel.dated
-	f := {
-		"at": vessel.id,
-		"text": sprintf("%s holds %s of water and no day to exchange it is written; 1 date is asked: 1 too few", [
-			vessel.name,
-			lib.litres(vessel.water_ml),
-		]),
-	}
-}
+_vessels(0) := "no vessel"
+
+_vessels(n) := lib.many(n, "vessel", "vessels") if n > 0

@@ -98,56 +98,6 @@ test_purification_words_for_who_is_never_alone if {
 	startswith(f.text, "Ana, with those beside them, has no way")
 }
 
-start(water_ml, bearers) := {
-	"household": t.household({"supply": t.supply({"water_ml": water_ml})}),
-	"people": array.concat(
-		[t.person({"id": "people/baby", "pack_count": 0})],
-		[t.person({"id": sprintf("people/%d", [i])}) | some i in numbers.range(1, bearers)],
-	),
-}
-
-test_start_litres_at_the_limit if {
-	count(water.finding.start_litres) == 0 with input as start(4000, 2)
-}
-
-test_start_litres_one_too_few if {
-	water.finding.start_litres == {{
-		"at": "household",
-		"because": ["household/water"],
-		"text": "the household carries 3.999 L of water at the start; at 2 L each, 2 people with a pack need 4 L: 0.001 L too little",
-		"lack": 1,
-	}} with input as start(3999, 2)
-}
-
-test_start_litres_of_one_bearer if {
-	some f in water.finding.start_litres with input as start(1999, 1)
-	endswith(f.text, "; at 2 L each, 1 person with a pack needs 2 L: 0.001 L too little")
-}
-
-test_start_litres_not_asked_without_bearers if {
-	facts := object.union(start(0, 1), {"people": [t.person({"pack_count": 0})]})
-	count(water.finding.start_litres) == 0 with input as facts
-}
-
-vessels(people, ml) := {"household": t.household({"people_count": people, "supply": t.supply({"container_ml": ml})})}
-
-test_container_capacity_at_the_limit if {
-	count(water.finding.container_capacity) == 0 with input as vessels(2, 6000)
-}
-
-test_container_capacity_one_too_few if {
-	water.finding.container_capacity == {{
-		"at": "household",
-		"because": ["household/containers"],
-		"text": "the household's vessels hold 5.999 L; one day of 2 people at 3 L each takes 6 L: 0.001 L too little",
-		"lack": 1,
-	}} with input as vessels(2, 5999)
-}
-
-test_container_capacity_not_asked_without_people if {
-	count(water.finding.container_capacity) == 0 with input as vessels(0, 0)
-}
-
 sources(qualities) := [{"id": sprintf("plan/waterSources/%s", [q]), "quality": q} | some q in qualities]
 
 # A supply that clears so much of bacteria, viruses, Giardia and Cryptosporidium.
@@ -278,63 +228,6 @@ test_organisms_of_an_unknown_kind if {
 		"because": ["packs/rust/filter"],
 		"text": "the water treatment of Ana (filter) does not reliably clear worms: a filter, a purifier, or boiling clears Giardia and Cryptosporidium",
 	}} with input as facts
-}
-
-# Two people for 12 h at 3 L a day drink 3 L.
-drinkers(qualities, supply) := {
-	"plan": t.plan({"water_sources": sources(qualities)}),
-	"household": t.household({"plan_min": 720, "supply": supply}),
-}
-
-test_treatable_at_the_limit if {
-	count(water.finding.treatable) == 0 with input as drinkers(["clear"], clearing(2000, 2000, 2000, 2000, {"water_ml": 1000}))
-}
-
-test_treatable_one_too_little if {
-	water.finding.treatable == {{
-		"at": "household",
-		"because": ["household/treat-viruses"],
-		"text": "the household can clear 1.999 L of viruses and carries 1 L of water; 2 people for 12 h at 3 L a day each take 3 L: 0.001 L too little",
-	}} with input as drinkers(["clear"], clearing(2000, 1999, 2000, 2000, {"water_ml": 1000}))
-}
-
-# A part of a millilitre is said as a whole one.
-test_treatable_part_of_one_too_little if {
-	facts := object.union(
-		drinkers(["clear"], clearing(2000, 2000, 2000, 2000, {"water_ml": 1000})),
-		{"household": {"plan_min": 721}},
-	)
-	water.finding.treatable == {{
-		"at": "household",
-		"because": ["household/treat-bacteria", "household/treat-viruses", "household/treat-giardia", "household/treat-crypto"],
-		"text": "the household can clear 2 L of bacteria, viruses, Giardia and Cryptosporidium and carries 1 L of water; 2 people for 12 h 1 min at 3 L a day each take 3.005 L: 0.005 L too little",
-	}} with input as facts
-}
-
-test_treatable_counts_the_kind_cleared_least[kind] if {
-	some kind, supply in {
-		"bacteria": clearing(1, 3000, 3000, 3000, {}),
-		"viruses": clearing(3000, 1, 3000, 3000, {}),
-		"Giardia": clearing(3000, 3000, 1, 3000, {}),
-		"Cryptosporidium": clearing(3000, 3000, 3000, 1, {}),
-	}
-	some f in water.finding.treatable with input as drinkers(["clear"], supply)
-	contains(f.text, sprintf("clear 0.001 L of %s and", [kind]))
-}
-
-test_treatable_of_an_unknown_kind if {
-	facts := object.union(drinkers(["clear"], clearing(3000, 3000, 3000, 3000, {})), own_germs(["worms"]))
-	water.finding.treatable == {{
-		"at": "household",
-		"because": [],
-		"text": "the household can clear 0 L of worms and carries 0 L of water; 2 people for 12 h at 3 L a day each take 3 L: 3 L too little",
-	}} with input as facts
-}
-
-test_treatable_not_asked_of_taps_or_without_people if {
-	count(water.finding.treatable) == 0 with input as drinkers(["tap"], t.supply({}))
-	facts := object.union(drinkers(["clear"], t.supply({})), {"household": {"people_count": 0}})
-	count(water.finding.treatable) == 0 with input as facts
 }
 
 muddy(qualities, means) := {
@@ -514,39 +407,6 @@ test_boil_time_not_asked[what] if {
 	count(water.finding.boil_time) == 0 with input as facts
 }
 
-hot(day_mc, water_ml, bearers) := object.union(start(water_ml, bearers), {"plan": t.plan({"day_mc": day_mc})})
-
-test_hot_season_at_the_limit if {
-	count(water.finding.hot_season) == 0 with input as hot(25000, 6000, 2)
-}
-
-test_hot_season_one_too_little if {
-	water.finding.hot_season == {{
-		"at": "household",
-		"because": ["household/water"],
-		"text": "days are 25 °C and the household carries 5.999 L of water at the start; at 3 L each, 2 people with a pack need 6 L: 0.001 L too little",
-	}} with input as hot(25000, 5999, 2)
-}
-
-test_hot_season_of_one_bearer if {
-	some f in water.finding.hot_season with input as hot(25000, 2999, 1)
-	endswith(f.text, "; at 3 L each, 1 person with a pack needs 3 L: 0.001 L too little")
-}
-
-test_hot_season_not_asked_when_cooler if {
-	count(water.finding.hot_season) == 0 with input as hot(24999, 0, 2)
-}
-
-test_hot_season_not_asked_without_a_season if {
-	facts := object.union(hot(25000, 0, 2), {"plan": {"season_known": false}})
-	count(water.finding.hot_season) == 0 with input as facts
-}
-
-test_hot_season_not_asked_without_bearers if {
-	facts := object.union(hot(25000, 0, 1), {"people": [t.person({"pack_count": 0})]})
-	count(water.finding.hot_season) == 0 with input as facts
-}
-
 # hall and school take a key.
 taps(key, capabilities) := {
 	"plan": t.plan({"water_sources": [
@@ -595,46 +455,6 @@ test_bottles_freeze_not_asked[what] if {
 		"no season": object.union(frost(-1, [{}]), {"plan": t.plan({"night_mc": -1, "season_known": false})}),
 	}
 	count(water.finding.bottles_freeze) == 0 with input as facts
-}
-
-test_one_vessel_at_the_limit if {
-	facts := {"people": [t.person({})], "vessels": [t.vessel({"count": 2})]}
-	count(water.finding.one_vessel) == 0 with input as facts
-}
-
-test_one_vessel_one_too_few if {
-	water.finding.one_vessel == {{
-		"at": "people/ana",
-		"because": ["packs/rust/bottle"],
-		"text": "Ana has 1 vessel for water; 2 are asked: 1 too few",
-	}} with input as {
-		"people": [t.person({})],
-		"vessels": [t.vessel({}), t.vessel({"id": "packs/moss/bottle", "carrier": "people/ben"})],
-	}
-}
-
-test_one_vessel_counts_what_is_worn if {
-	facts := {"people": [t.person({})], "vessels": [t.vessel({}), t.vessel({"id": "people/ana/onBody/flask", "pack": ""})]}
-	count(water.finding.one_vessel) == 0 with input as facts
-}
-
-test_one_vessel_not_asked_without_a_pack if {
-	count(water.finding.one_vessel) == 0 with input as {"people": [t.person({"pack_count": 0})], "vessels": []}
-}
-
-test_stored_date_missing if {
-	water.finding.stored_date == {{
-		"at": "packs/rust/bottle",
-		"text": "Bottle holds 0.001 L of water and no day to exchange it is written; 1 date is asked: 1 too few",
-	}} with input as {"vessels": [t.vessel({"water_ml": 1})]}
-}
-
-test_stored_date_written if {
-	count(water.finding.stored_date) == 0 with input as {"vessels": [t.vessel({"water_ml": 1000, "dated": true})]}
-}
-
-test_stored_date_not_asked_of_an_empty_vessel if {
-	count(water.finding.stored_date) == 0 with input as {"vessels": [t.vessel({})]}
 }
 
 test_organisms_says_what_clears_each[germ] if {

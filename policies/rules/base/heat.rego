@@ -1,0 +1,91 @@
+package rules.base.heat
+
+import data.lib
+
+# METADATA
+# title: Somewhere cool to wait in the heat
+# description: >-
+#   Most people who die of heat do not walk. The hours in which nobody walks are held against the warmest day to rest in without shade or a
+#   cool place, and the hours asleep against the warmest night that lets a body cool down. Shade or a cool place that the
+#   plan names answers the day; hours in the worst heat, or hotter than the heat index is made for, need a cool place. Days
+#   and nights both too warm are an error for infants, small children, old, pregnant and unwell people.
+# custom:
+#   level: error
+#   remedy: >-
+#     Plan a cool place for the hot hours and write shade: true under plan; bring a tarp for shade and cloths to
+#     wet, keep water beside the beds, and look after each other every hour.
+#   mend: {work: decide}
+#   sources:
+#     - "WHO Europe, heat and health advice: rooms below 32 °C by day and 24 °C at night, above all for infants, people over 60 and the chronically ill; seen second-hand"
+#     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 5 is black; seen in a copy of its own page"
+#     - "That air outside is held against figures for rooms, and what is an error: common practice, no source"
+#   limits: [heat.day_mc, heat.night_mc, heat.category, heat.young_months, endurance.old_months, load.unfit]
+#   caution: >-
+#     A fan cools nobody in air above 35 °C. Never cover a pram with a dry cloth, and never leave people or animals in a closed car. Confusion, hot
+#     skin or a collapse is an emergency: cool the person and call for help.
+#   passes: |
+#     plan: {duration: "24 h", shade: true, season: "hot", seasons: hot: {day: "34 °C", night: "18 °C", daylight: "15 h", humidity: "20 %"}}
+#   fails: |
+#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "34 °C", night: "18 °C", daylight: "15 h", humidity: "20 %"}}
+finding.rest contains f if {
+	reasons := array.concat(_days, _nights)
+	reasons != []
+	f := {
+		"at": input.endurance.id,
+		"text": sprintf("%s%s", [concat("; ", reasons), _for_whom]),
+		"level": _level,
+	}
+}
+
+_days := [] if input.plan.shade
+
+_days := _hot_day if not input.plan.shade
+
+_hot_day := [sprintf("people rest in air of %s, hotter than the heat index is made for, and the plan names no cool place", [lib.celsius(input.endurance.rest_mc)])] if {
+	input.endurance.rest_beyond
+} else := [sprintf("from hour %d of the plan on people rest in heat category %d of the army's five, and the plan names no shade and no cool place", [
+	input.endurance.rest_hour,
+	input.endurance.rest_category,
+])] if {
+	_worst
+} else := [sprintf("people rest in air of %s, and the plan names no shade and no cool place; without one the warmest is %s", [
+	lib.celsius(input.endurance.rest_mc),
+	lib.celsius(lib.limit("heat", "day_mc")),
+])] if {
+	input.endurance.rest_mc > lib.limit("heat", "day_mc")
+} else := []
+
+_worst if input.endurance.rest_beyond
+
+_worst if input.endurance.rest_category >= lib.limit("heat", "category")
+
+_nights := [sprintf("the hours asleep are %s in the mean; the warmest that lets a body cool down is %s", [lib.celsius(input.endurance.night_mc), lib.celsius(lib.limit("heat", "night_mc"))]) |
+	input.endurance.night_known
+	input.endurance.night_mc > lib.limit("heat", "night_mc")
+]
+
+# Whom the heat takes first.
+_frail := [p.name | some p in input.people; _weak(p)]
+
+_weak(p) if lib.younger(p, lib.limit("heat", "young_months"))
+
+_weak(p) if not lib.younger(p, lib.limit("endurance", "old_months"))
+
+_weak(p) if p.fitness in lib.limit("load", "unfit")
+
+_weak(p) if p.pregnant
+
+_for_whom := sprintf("; most in danger: %s", [lib.and_list(_frail)]) if _frail != []
+
+_for_whom := "" if _frail == []
+
+_level := "error" if {
+	_days != []
+	_worst
+} else := "error" if {
+	_days != []
+	_nights != []
+	_frail != []
+} else := "warning" if {
+	_days != []
+} else := "note"

@@ -1,0 +1,94 @@
+package rules.base.heat_test
+
+import data.lib.testing_test as t
+import data.rules.base.heat
+
+facts(endurance, more) := object.union(
+	{
+		"people": [t.person({})],
+		"plan": t.plan({}),
+		"endurance": object.union(
+			{
+				"id": "endurance",
+				"rest_category": 0,
+				"rest_hour": 0,
+				"rest_mc": 32000,
+				"rest_beyond": false,
+				"night_known": true,
+				"night_mc": 24000,
+			},
+			endurance,
+		),
+	},
+	more,
+)
+
+shade := {"plan": t.plan({"shade": true})}
+
+test_rest_at_the_limits if {
+	count(heat.finding.rest) == 0 with input as facts({"rest_category": 4}, {})
+	count(heat.finding.rest) == 0 with input as facts({"night_known": false, "night_mc": 30000}, {})
+}
+
+test_rest_by_day if {
+	heat.finding.rest == {{
+		"at": "endurance",
+		"text": "people rest in air of 32.1 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C",
+		"level": "warning",
+	}} with input as facts({"rest_mc": 32100}, {})
+}
+
+test_rest_by_night if {
+	heat.finding.rest == {{
+		"at": "endurance",
+		"text": "the hours asleep are 24.1 °C in the mean; the warmest that lets a body cool down is 24 °C",
+		"level": "note",
+	}} with input as facts({"night_mc": 24100}, {})
+}
+
+test_rest_in_the_worst if {
+	heat.finding.rest == {{
+		"at": "endurance",
+		"text": "from hour 6 of the plan on people rest in heat category 5 of the army's five, and the plan names no shade and no cool place; the hours asleep are 27 °C in the mean; the warmest that lets a body cool down is 24 °C",
+		"level": "error",
+	}} with input as facts({"rest_category": 5, "rest_hour": 6, "night_mc": 27000}, {})
+	heat.finding.rest == {{
+		"at": "endurance",
+		"text": "people rest in air of 44 °C, hotter than the heat index is made for, and the plan names no cool place",
+		"level": "error",
+	}} with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, {})
+	{f.level | some f in heat.finding.rest} == {"error"} with input as facts({"rest_category": 3, "rest_mc": 44000, "rest_beyond": true}, {})
+}
+
+test_rest_shade_answers_the_day if {
+	count(heat.finding.rest) == 0 with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, shade)
+	{f.level | some f in heat.finding.rest} == {"note"} with input as facts({"rest_category": 5, "rest_mc": 44000, "night_mc": 25000}, shade)
+}
+
+warm := {"rest_mc": 34000, "night_mc": 25000}
+
+test_rest_of_the_frail[why] if {
+	some why, p in {
+		"a small child": {"age_months": 47},
+		"old": {"age_months": 780},
+		"unwell": {"fitness": "unwell"},
+		"pregnant": {"pregnant": true},
+	}
+	frail := {"people": [t.person({}), t.person(object.union({"id": "people/kit", "name": "Kit"}, p))]}
+	heat.finding.rest == {{
+		"at": "endurance",
+		"text": "people rest in air of 34 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C; the hours asleep are 25 °C in the mean; the warmest that lets a body cool down is 24 °C; most in danger: Kit",
+		"level": "error",
+	}} with input as facts(warm, frail)
+	{f.level | some f in heat.finding.rest} == {"warning"} with input as facts(object.union(warm, {"night_mc": 24000}), frail)
+	{f.level | some f in heat.finding.rest} == {"note"} with input as facts(object.union(warm, {"rest_mc": 32000}), frail)
+}
+
+test_rest_of_the_strong[why] if {
+	some why, p in {
+		"a child": {"age_months": 48},
+		"not yet old": {"age_months": 779},
+		"fair": {"fitness": "fair"},
+	}
+	{f.level | some f in heat.finding.rest} == {"warning"} with input as facts(warm, {"people": [t.person(p)]})
+}
