@@ -102,7 +102,7 @@ var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.S
 func (m measured) lasting(s *Sheet) {
 	for _, l := range m.Facts.Endurance.Stocks {
 		s.Stocks = append(s.Stocks, finding.Stock{
-			Kind: household.StockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short,
+			Kind: household.StockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short, Past: l.PastJ, Good: l.LastsGood,
 		})
 		if l.Kind == kinds.StockWater {
 			s.WaterKnown, s.WaterHours = l.Known, l.Lasts

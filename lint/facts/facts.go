@@ -244,6 +244,7 @@ type Person struct {
 	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
 	// activity; sodium. Of an infant who is nursed by nobody who is written, what its mother needs more.
 	WaterML  int64 `json:"water_ml"`
+	FeedML   int64 `json:"feed_ml"` // made-up formula that an infant drinks in a day; 0 where it is not fed with formula
 	EnergyJ  int64 `json:"energy_j"`
 	SodiumMG int64 `json:"sodium_mg"`
 	// OwnedCount are the entries in packs that are written as this person's.
@@ -439,6 +440,8 @@ type FoodItem struct {
 	Allergens      []string    `json:"allergens"`
 	AllergensKnown bool        `json:"allergens_known"` // the family wrote them, if only that there are none
 	Suits          []string    `json:"suits"`           // the diets it is right for
+	Formula        string      `json:"formula"`         // "ready", "powder" or ""
+	DrinkML        int64       `json:"drink_ml"`        // of ready formula, a gram for a millilitre; 0 else
 	Dated          bool        `json:"dated"`           // a last day or a day of exchange is written
 }
 

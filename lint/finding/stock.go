@@ -16,6 +16,9 @@ type Stock struct {
 	Have  int64 `json:"have,omitempty"`
 	Need  int64 `json:"need,omitempty"`
 	Short int64 `json:"short,omitempty"`
+	// Past is what of Have is food past its date, and Good how many whole hours the rest lasts; an audit tells them of food alone.
+	Past int64 `json:"past,omitempty"`
+	Good int64 `json:"lasts_good_hours,omitempty"`
 	// LostMin is how many minutes less than as it is; of what lasts to the end of the plan as it is, how many less than to the end
 	// of this one.
 	LostMin int64 `cbor:"lost" json:"-"`

@@ -44,13 +44,17 @@ func (m *measurer) stores(t *thing) {
 		if fd.NetMass.Set {
 			net = min(t.dry, fd.NetMass.Value*unit.Mass(n))
 		}
+		var drink int64
+		if fd.Formula == formulaReady {
+			drink = net.Milligrams() / 1000
+		}
 		f.Foods = append(f.Foods, facts.FoodItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach,
 			For: m.idOf(fd.For), ForAnimal: t.eater != "", EnergyJ: int64(fd.Energy) * n,
 			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set,
 			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
 			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned, Opens: !closed(t, m.house),
-			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Dated: dated(it),
+			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Formula: fd.Formula, DrinkML: drink, Dated: dated(it),
 		})
 	}
 	if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {

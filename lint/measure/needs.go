@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -16,6 +17,8 @@ const (
 	// ownFoodMonths: below, a child is fed by other figures and eats what is meant for it alone. Our own line.
 	ownFoodMonths = 12
 	fedMixed      = "mixed"
+	fedFormula    = "formula"
+	formulaReady  = "ready"
 )
 
 const (
@@ -23,6 +26,7 @@ const (
 		"times 1 up to a mean of the day of 20 °C, 1.5 at 30 °C, 2 at 40 °C and between by a straight line (IOM 2005, pp. 129 and 155; for children assumed)"
 	energyAccount = "a day of light activity by age and sex (UNHCR/WFP 1997, Annex I), of an infant by its mass (Butte 2005), 285 kcal more in a pregnancy and 500 kcal for each infant nursed; " +
 		"never less than the resting energy; 2100 kcal where no age is recorded"
+	feedAccount   = "165 ml for each kg of its body and at most 960 ml (American Academy of Pediatrics, second-hand); half of it where it is nursed as well (common practice, no source)"
 	sodiumAccount = "adequate intake by age (NASEM 2019, NAP 25353); none for an infant, and none for people told to eat little salt"
 )
 
@@ -54,6 +58,15 @@ func (m *measurer) needs() {
 		case infant(p) && p.Fed == fedMixed: // half of what it drinks is formula: common practice, no source
 			ml, joules = ml/2, joules/2
 		}
+		if infant(p) && (p.Fed == fedMixed || p.Fed == fedFormula) {
+			feed := body.Feed(float64(p.BodyMassMG) / 1e6)
+			if p.Fed == fedMixed {
+				feed /= 2
+			}
+			p.FeedML = int64(math.Round(feed))
+			ml = max(0, ml-m.readyFeed(p.Key))
+			m.l.Add(facts.Posting{ID: p.ID + "/feed", Spot: p.ID, What: "formula of one day of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(p.FeedML*1000)), Account: feedAccount})
+		}
 		ml *= heat
 		if p.Pregnant {
 			ml, joules = ml+1000*body.PregnantWater, joules+body.PregnantEnergy
@@ -82,6 +95,23 @@ func (m *measurer) needs() {
 	}
 	m.l.Add(facts.Posting{ID: householdID + "/need-water", Spot: "people", What: "water of everybody, one day", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(h.NeedML*1000)), Account: "people, and the animals that find none on the way", Inputs: facts.Listed(water)})
 	m.l.Add(facts.Posting{ID: householdID + "/need-energy", Spot: "people", What: "food energy of all people, one day", Amount: facts.AmountOf(kinds.QuantityEnergy, unit.Energy(h.NeedJ)), Account: "a day in camp", Inputs: facts.Listed(energy)})
+}
+
+// readyFeed is what an infant drinks of formula that is ready to drink, in ml a day of the plan: it needs no water besides.
+func (m *measurer) readyFeed(key string) float64 {
+	minutes := cmp.Or(m.f.Plan.Minutes, defaultPlan)
+	var net unit.Mass
+	for i := range m.things {
+		t := &m.things[i]
+		if fd := &t.it.Food.Value; t.it.Food.Set && fd.For == key && fd.Formula == formulaReady {
+			each := t.dry
+			if fd.NetMass.Set {
+				each = min(each, fd.NetMass.Value*unit.Mass(t.count))
+			}
+			net += each
+		}
+	}
+	return float64(net.Milligrams()) / 1000 * 24 * 60 / float64(minutes)
 }
 
 // infant reports whether a person is known to be below a year.

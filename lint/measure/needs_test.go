@@ -97,6 +97,41 @@ func TestWhoNurses(t *testing.T) {
 	}
 }
 
+// Formula that is ready to drink is an infant's drink, and half of it where the infant is nursed as well.
+func TestFormula(t *testing.T) {
+	for name, c := range map[string]struct {
+		fed         string
+		kg, months  float64
+		formula     string
+		feed, water int64
+	}{
+		"powder":   {"formula", 4, 2.1, "powder", 660, 700},
+		"ready":    {"formula", 4, 2.1, "ready", 660, 300}, // 2 × 400 g in 48 h
+		"at most":  {"formula", 8, 7.1, "powder", 960, 600},
+		"mixed":    {"mixed", 4, 2.1, "ready", 330, 0},
+		"solids":   {"solids", 8, 8.1, "ready", 0, 600},
+		"a child":  {"formula", 10, 13.1, "ready", 0, 900},
+		"not said": {"formula", 4, 2.1, "", 660, 700},
+	} {
+		got, f := needsOf(t, func(h *kit.Household) {
+			h.Plan.Duration = 48 * 3600
+			h.People = append(h.People, kit.Person{Key: "tot", Name: "Tot", Age: kit.Some(unit.Duration(c.months * 31_556_952 / 12)), BodyMass: unit.Mass(c.kg * 1e9), Fed: c.fed})
+			items := &h.Packs[0].Compartments[0].Items
+			*items = append(*items,
+				kit.Item{Key: "feed", Name: "feed", Count: 2, Mass: 500_000_000, Food: kit.Some(kit.Food{Energy: 1_000_000, NetMass: kit.Some(unit.Mass(400_000_000)), For: "tot", Formula: c.formula})},
+				kit.Item{Key: "other", Name: "other", Count: 2, Mass: 500_000_000, Food: kit.Some(kit.Food{Energy: 1_000_000, Formula: "ready"})})
+		})
+		if p := got["tot"]; p.FeedML != c.feed || p.WaterML != c.water {
+			t.Errorf("%s: %d ml of formula, %d ml of water a day; want %d, %d", name, p.FeedML, p.WaterML, c.feed, c.water)
+		}
+		for _, food := range f.Foods {
+			if want := map[string]int64{"feed": 800, "other": 1000}[food.Name]; (food.Formula == "ready") != (food.DrinkML > 0) || food.DrinkML > 0 && food.DrinkML != want {
+				t.Errorf("%s: %+v", name, food)
+			}
+		}
+	}
+}
+
 // Two grown people and a dog at 46 °C by day and 32 by night: a mean of 39 °C nearly doubles what they drink.
 func TestNeedsInTheHeat(t *testing.T) {
 	hot := func(h *kit.Household) {

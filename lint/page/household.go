@@ -307,6 +307,9 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 				row.Lasts += ", " + write(x.Short) + " short in all"
 			}
 		}
+		if x.Past > 0 && !shared {
+			row.Lasts += fmt.Sprintf("; %s of it is past its date, and the rest lasts %s", write(x.Past), words.Count(x.Good, "hour"))
+		}
 		e.Stocks = append(e.Stocks, row)
 	}
 	return e

@@ -230,12 +230,18 @@ func (p *outlook) stocks() {
 		case r.Body != forecast.Everybody && p.in.Bodies[r.Body].Grazes:
 			short = "finds its own"
 		}
+		if s.PastJ > 0 && s.LastsGood < s.Lasts {
+			lasts += fmt.Sprintf(" (%d h good)", s.LastsGood)
+		}
 		t.row(stockName(s), have, need, short, lasts, lowest)
 	}
 	t.write(p, "  ")
 	p.wrap("  ", "have: at the start, without what is collected; need: what the plan asks; short: what is lacking in all; lasts: until it is first lacking; lowest: the least left at the end of an hour")
 	p.stays()
 	for i := range p.f.Endurance.Stocks {
+		if s := &p.f.Endurance.Stocks[i]; s.PastJ > 0 {
+			p.wrap("  ", fmt.Sprintf("%s: %s of it is past its date and eaten last; what is not lasts %s", stockName(s), energy(s.PastJ), words.Count(s.LastsGood, "hour")))
+		}
 		if n := p.f.Endurance.Stocks[i].Unwritten; n > 0 {
 			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verb(n, "has", "have"), verb(n, "counts", "count")))
 		}

@@ -328,6 +328,9 @@ func TestForecastOfOddPlans(t *testing.T) {
 		{"fuel, none needed", func(h *Forecast) { s := stock(h, "endurance/fuel"); s.Need, s.Short = 0, 0 }, "fuel, as water it boils 500 ml nothing needs it - to the end", ""},
 		{"one food", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 1 }, "sodium: 1 food has none written and counts as none", ""},
 		{"all of it written", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 0 }, "", "none written"},
+		{"past its date", func(h *Forecast) { s := stock(h, "animals/rex/endurance-energy"); s.PastJ, s.LastsGood = 418_400, 1 }, "food of Rex 1000 kcal 100 kcal - to the end (1 h good)", ""},
+		{"past its date", func(h *Forecast) { s := stock(h, "animals/rex/endurance-energy"); s.PastJ, s.LastsGood = 418_400, 1 }, "food of Rex: 100 kcal of it is past its date and eaten last; what is not lasts 1 hour", ""},
+		{"past its date, not needed", func(h *Forecast) { s := stock(h, "animals/rex/endurance-energy"); s.PastJ, s.LastsGood = 418_400, 3 }, "what is not lasts 3 hours", "h good"},
 		{"light not known", func(h *Forecast) { stock(h, "endurance/light").Known = false }, "light no end stated not known not known not known -", ""},
 		{"no water", func(h *Forecast) {
 			stock(h, "endurance/water").Have = 0

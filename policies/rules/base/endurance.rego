@@ -207,7 +207,7 @@ _gone(stock) := "" if stock.have == 0
 
 _gone(stock) := sprintf(", and is gone %s of %s", [_after_hours(stock.lasts), _plan]) if stock.have > 0
 
-_past(stock) := [sprintf("; %s of it is past its date, and all that is not lasts %s", [_kcal(stock.past_j), _time(stock.lasts_good * 60)]) | stock.past_j > 0]
+_past(stock) := [sprintf("; %s of it is past its date, and all that is not lasts %d h", [_kcal(stock.past_j), stock.lasts_good]) | stock.past_j > 0]
 
 _eatable([]) := ""
 

@@ -650,6 +650,7 @@ finding.bottles_freeze contains f if {
 #   passes: |
 #     packs: rust: compartments: lid: items: bottle: {mass: "80 g", count: 2, water: "2 L", container: capacity: "2 L"}
 #   fails: |
+#     plan: waterSources: hall: quality: "tap"
 #     packs: rust: compartments: lid: items: bag: {mass: "60 g", water: "3 L", container: capacity: "3 L"}
 finding.one_vessel contains f if {
 	asked := lib.limit("water", "vessels")

@@ -1,0 +1,97 @@
+package rules.base.infant
+
+import data.lib
+
+# METADATA
+# title: An infant's formula can be fed
+# description: >-
+#   Powder without safe water feeds nobody, and made in dirty water it makes an infant ill. Each infant who is fed with
+#   formula has formula that is ready to drink for the whole plan; where it is powder, the household can boil
+#   water, or carries from the start the water that the rest of the feeds take. For the youngest, powder is made with boiled water only.
+#   Where nothing says how an infant is fed, or what its formula is, that is a note.
+# custom:
+#   level: error
+#   remedy: >-
+#     Pack formula that is ready to drink in single bottles, written with formula and the infant under for; or fill bottles
+#     for the powder and bring a pot, a stove and fuel.
+#   mend: {work: add}
+#   sources:
+#     - "CDC, infant feeding in emergencies: nurse on, then formula ready to drink, powder only with safe water; seen in a copy of its own pages"
+#     - "American Academy of Pediatrics, 2.5 fl oz a pound and day, at most 32; seen second-hand"
+#     - "Boiling for infants under 2 months: CDC, Cronobacter; seen second-hand"
+#   limits: [food.infant_months, infant.boil_months, infant.feed_share]
+#   caution: >-
+#     Never thin formula to make it last, use a feed within two hours and throw away what is left. What and how much an
+#     infant takes is for the label and a health professional.
+#   passes: |
+#     plan: duration: "24 h"
+#     people: bo: {age: "4 months", bodyMass: "6 kg", carries: false, fed: "formula"}
+#     packs: rust: compartments: lid: items: bottles: {mass: "100 g", count: 12, food: {energy: "60 kcal", net: "90 g", for: "bo", formula: "ready"}}
+#   fails: |
+#     plan: duration: "24 h"
+#     people: bo: {age: "4 months", bodyMass: "6 kg", carries: false, fed: "formula"}
+#     packs: rust: compartments: lid: items: tin: {mass: "300 g", food: {energy: "1400 kcal", for: "bo", formula: "powder"}}
+finding.feeding contains f if {
+	some person in input.people
+	_infant(person)
+	person.feed_ml > 0
+	drinks := lib.up(person.feed_ml * input.endurance.minutes, lib.day_min)
+	ready := sum([food.drink_ml | some food in _of(person, "ready")])
+	lib.lacking(ready, drinks, lib.limit("infant", "feed_share"))
+	powder := _of(person, "powder")
+	powder != []
+	rest := drinks - ready
+	f := {
+		"at": powder[0].id,
+		"because": [food.id | some food in powder],
+		"text": sprintf("%s drinks %s of formula until the plan ends, %s of it from powder, %s", [person.name, lib.litres(drinks), lib.litres(rest), _unfit(person, rest)]),
+	}
+}
+
+finding.feeding contains f if {
+	some person in input.people
+	_infant(person)
+	person.feed_ml > 0
+	theirs := [food | some food in input.foods; food.for == person.id]
+	theirs != []
+	[food | some food in theirs; food.formula != ""] == []
+	f := {
+		"at": theirs[0].id,
+		"because": [food.id | some food in theirs],
+		"text": sprintf("%s is fed with formula, and nothing says whether the food for %s is ready to drink or powder: write formula: \"ready\" or \"powder\" where it is formula", [person.name, person.name]),
+		"level": "note",
+	}
+}
+
+finding.feeding contains f if {
+	some person in input.people
+	_infant(person)
+	person.fed == ""
+	not person.breastfed
+	f := {
+		"at": person.id,
+		"text": sprintf("how %s is fed is not recorded: write fed: \"breast\", \"formula\", \"mixed\" or \"solids\"", [person.name]),
+		"level": "note",
+	}
+}
+
+_infant(person) if lib.younger(person, lib.limit("food", "infant_months"))
+
+_of(person, kind) := [food | some food in input.foods; food.for == person.id; food.formula == kind]
+
+_boils if "boil" in lib.means(input.household.supply, "treat-water")
+
+_young(person) if lib.younger(person, lib.limit("infant", "boil_months"))
+
+# Why powder cannot be made up; undefined where it can.
+_unfit(person, _) := "which for an infant so young must be made with boiled water, and the household cannot boil any" if {
+	_young(person)
+	not _boils
+}
+
+_unfit(person, rest) := sprintf("and the household neither boils water nor carries so much from the start: %s short", [lib.litres(short)]) if {
+	not _young(person)
+	not _boils
+	short := rest - input.household.supply.water_ml
+	short > 0
+}
