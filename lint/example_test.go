@@ -45,15 +45,14 @@ packs: red: {
 	}
 	fmt.Println(res.Run.Summary.Errors, "errors")
 	// Output:
-	// otter/household.cue:3:1: endurance/water
+	// otter/household.cue:3:1: endurance/energy
 	// otter/household.cue:3:12: water/start-litres
-	// otter/household.cue:4:9: load/body-mass-cap
-	// otter/household.cue:4:9: separation/alone
 	// otter/household.cue:5:8: fire/two-means
 	// otter/household.cue:5:8: first-aid/basic-in-each-pack
 	// otter/household.cue:5:8: light/each-pack
 	// otter/household.cue:5:8: shelter/each-pack
 	// otter/household.cue:5:8: water/purification
 	// otter/household.cue:10:35: dates/expired
-	// 10 errors
+	// otter/household.cue:11:3: load/body-mass-cap
+	// 9 errors
 }

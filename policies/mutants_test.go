@@ -282,7 +282,7 @@ func TestMutants(t *testing.T) {
 			case ast.Call:
 				ts = x
 			}
-			if len(ts) >= 3 && ts[0].String() == "lib.limit" {
+			if len(ts) >= 3 && (ts[0].String() == "lib.limit" || ts[0].String() == "limit" && path.Dir(file) == "lib") {
 				area, _ := ts[1].Value.(ast.String)
 				name, _ := ts[2].Value.(ast.String)
 				key := string(area) + "." + string(name)

@@ -15,6 +15,7 @@ type Facts struct {
 	Animals      []Animal       `json:"animals"`
 	Carriers     []Carrier      `json:"carriers"`
 	Packs        []Pack         `json:"packs"`
+	Vehicles     []Vehicle      `json:"vehicles"`
 	Compartments []Compartment  `json:"compartments"`
 	Items        []Item         `json:"items"`
 	Capabilities []Capability   `json:"capabilities"`
@@ -25,17 +26,22 @@ type Facts struct {
 	Fuels        []FuelItem     `json:"fuels"`
 	Stoves       []StoveItem    `json:"stoves"`
 	Insulation   []Insulation   `json:"insulation"`
+	Sized        []Sized        `json:"sized"`
 	Radios       []RadioItem    `json:"radios"`
 	Papers       []Paper        `json:"papers"`
 	Medicines    []MedicineItem `json:"medicines"`
 	Medications  []Medication   `json:"medications"`
-	Allergies    []Allergy      `json:"allergies"`
-	Devices      []Device       `json:"devices"`
-	Cells        []Cells        `json:"cells"`
-	Dates        []Dated        `json:"dates"`
-	Endurance    Endurance      `json:"endurance"`
-	Record       Record         `json:"record"`
-	Weighings    []Weighing     `json:"weighings"`
+	// AnimalMedications are the same of animals; Person is then the animal.
+	AnimalMedications []Medication `json:"animal_medications"`
+	Consumables       []Consumable `json:"consumables"`
+	CareDevices       []CareDevice `json:"care_devices"`
+	Allergies         []Allergy    `json:"allergies"`
+	Devices           []Device     `json:"devices"`
+	Cells             []Cells      `json:"cells"`
+	Dates             []Dated      `json:"dates"`
+	Endurance         Endurance    `json:"endurance"`
+	Record            Record       `json:"record"`
+	Weighings         []Weighing   `json:"weighings"`
 	// What looks like a slip of the pen, and what can be dropped in seconds.
 	Twins      []Twin      `json:"twins"`
 	Idle       []Idle      `json:"idle"`
@@ -121,7 +127,7 @@ type Household struct {
 	NeedJ        int64  `json:"need_j"`         // food energy of all people, one day in camp
 	RestEnergyJ  int64  `json:"rest_energy_j"`  // all people, one day at rest
 	SweatMG      int64  `json:"sweat_mg"`       // sodium lost in sweat on the plan's walks, all walkers
-	WalkMin      int64  `json:"walk_min"`       // of the plan's legs, Naismith's rule
+	WalkMin      int64  `json:"walk_min"`       // of the plan's legs on foot, Naismith's rule
 	AnimalFoodJ  int64  `json:"animal_food_j"`  // food meant for animals
 	AnimalNeedJ  int64  `json:"animal_need_j"`  // all animals, one day
 	AnimalNeedML int64  `json:"animal_need_ml"` // water, all animals, one day
@@ -157,22 +163,39 @@ type Plan struct {
 	// Thirsty: the season planned for is so hot that people drink more at rest.
 	Thirsty bool `json:"thirsty"`
 	// WaterNamed: the plan says where water comes from, by a source that may be drunk, a place where it awaits, or a route.
-	WaterNamed bool    `json:"water_named"`
-	Legs       []Leg   `json:"legs"` // in the order walked
-	Meetings   int64   `json:"meeting_points"`
-	Places     []Place `json:"meeting_places"` // the same one by one
-	Contacts   int64   `json:"contacts"`
-	OutOfArea  int64   `json:"contacts_out_of_area"`
+	WaterNamed     bool    `json:"water_named"`
+	Legs           []Leg   `json:"legs"` // in the order walked
+	Meetings       int64   `json:"meeting_points"`
+	Places         []Place `json:"meeting_places"` // the same one by one
+	Contacts       int64   `json:"contacts"`
+	OutOfArea      int64   `json:"contacts_out_of_area"`
+	WarningKnown   bool    `json:"warning_known"`
+	WarningMin     int64   `json:"warning_min"` // before a danger is there
+	Ways           int64   `json:"ways"`        // out of the place; 0 where not written
+	HomeAltKnown   bool    `json:"home_altitude_known"`
+	HomeAltMM      int64   `json:"home_altitude_mm"` // above the sea
+	HomeFloorKnown bool    `json:"home_floor_known"`
+	HomeFloor      int64   `json:"home_floor"` // 0 at the ground
+	HomeLift       bool    `json:"home_lift"`
+	// Ridden: there are legs, and none is on foot.
+	Ridden bool `json:"ridden"`
+	// Of the legs on foot; FootMin is 0 where none is written. The time is by Naismith's rule.
+	FootMM  int64 `json:"foot_mm"`
+	FootMin int64 `json:"foot_min"`
 }
 
-// Leg is one walk of the route.
+// Leg is one walk or ride of the route.
 type Leg struct {
 	ID         string `json:"id"`
+	By         string `json:"by"`     // the vehicle's id; "" on foot
+	Ridden     bool   `json:"ridden"` // nobody walks on it
+	Stairs     int64  `json:"stairs"` // steps
+	RideMin    int64  `json:"ride_min"`
 	DistanceMM int64  `json:"distance_mm"`
 	ClimbMM    int64  `json:"climb_mm"`
 	DescentMM  int64  `json:"descent_mm"`
 	Ground     string `json:"ground"`
-	WalkMin    int64  `json:"walk_min"`
+	WalkMin    int64  `json:"walk_min"` // 0 where it is ridden
 	// As the forecast walks it, under the load and over the ground; hours of the plan, -1 for never.
 	Arrives   bool  `json:"arrives"`
 	BeginHour int64 `json:"begin_hour"`
@@ -186,6 +209,8 @@ type Place struct {
 	Key           string `json:"key"`
 	AltitudeKnown bool   `json:"altitude_known"`
 	AltitudeMM    int64  `json:"altitude_mm"` // above the sea
+	// SafeFrom are the dangers of the place that do not reach it.
+	SafeFrom []string `json:"safe_from"`
 }
 
 // Destination is what awaits the household at the end of the last leg.
@@ -243,13 +268,20 @@ type Person struct {
 	Acclimatised bool `json:"acclimatised"`
 	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
 	// activity; sodium. Of an infant who is nursed by nobody who is written, what its mother needs more.
-	WaterML  int64 `json:"water_ml"`
-	FeedML   int64 `json:"feed_ml"` // made-up formula that an infant drinks in a day; 0 where it is not fed with formula
-	EnergyJ  int64 `json:"energy_j"`
-	SodiumMG int64 `json:"sodium_mg"`
-	// OwnedCount are the entries in packs that are written as this person's.
-	OwnedCount int64  `json:"owned_count"`
-	CarriedBy  string `json:"carried_by"` // id of the person who carries this one, or ""
+	WaterML    int64    `json:"water_ml"`
+	FeedML     int64    `json:"feed_ml"` // made-up formula that an infant drinks in a day; 0 where it is not fed with formula
+	EnergyJ    int64    `json:"energy_j"`
+	SodiumMG   int64    `json:"sodium_mg"`
+	Nappies    bool     `json:"nappies"`    // false: needs none, whatever the age
+	CarriedBy  string   `json:"carried_by"` // id of the person who carries this one, or ""
+	Conditions []string `json:"conditions"`
+	MustNot    []string `json:"must_not"`  // ways to treat water
+	Moves      string   `json:"moves"`     // how they get about; "" where not written
+	HelpedBy   string   `json:"helped_by"` // id of the person who pushes or guides this one, or ""
+	Hears      string   `json:"hears"`     // "no", "badly" or ""
+	Sees       string   `json:"sees"`
+	AidCount   int64    `json:"hearing_aids"`
+	AidSize    string   `json:"hearing_aid_size"` // of the cell that each takes, or "usb"; "" where there are none
 	// With are the ids of the people of this household who are always beside this one.
 	With []string `json:"with"`
 }
@@ -269,35 +301,76 @@ type Animal struct {
 	AgeMonths  int64  `json:"age_months"`
 	Fitness    string `json:"fitness"`
 	Carries    bool   `json:"carries"`
+	Chip       bool   `json:"chip"` // the number of its chip is written
 }
 
 // Carrier is a person or an animal that bears at least one pack, or may.
 type Carrier struct {
-	ID         string   `json:"id"`   // the person's or animal's
-	Kind       string   `json:"kind"` // "person" or "animal"
-	Key        string   `json:"key"`
-	Name       string   `json:"name"`
-	Adult      bool     `json:"adult"`
-	AgeKnown   bool     `json:"age_known"`
-	AgeMonths  int64    `json:"age_months"`
-	Species    string   `json:"species"`
-	Fitness    string   `json:"fitness"`
-	Carries    bool     `json:"carries"`
-	BodyMassMG int64    `json:"body_mass_mg"`
-	LoadID     string   `json:"load_id"` // the ledger's entry of the load
-	LoadMG     int64    `json:"load_mg"` // all packs; what is worn or pocketed is not load
-	OnBodyMG   int64    `json:"on_body_mg"`
-	BaseMG     int64    `json:"base_mg"`
-	ShareP     int64    `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
-	CapKnown   bool     `json:"cap_known"`      // the family overrides the standard's cap
-	CapP       int64    `json:"cap_permille"`
-	CapID      string   `json:"cap_id"`
-	Packs      []string `json:"packs"`
-	QuickMG    int64    `json:"quick_shed_mg"` // of the load, can be dropped in seconds
-	QuickIDs   []string `json:"quick_shed_ids"`
+	ID         string `json:"id"`   // the person's or animal's
+	Kind       string `json:"kind"` // "person" or "animal"
+	Key        string `json:"key"`
+	Name       string `json:"name"`
+	Adult      bool   `json:"adult"`
+	AgeKnown   bool   `json:"age_known"`
+	AgeMonths  int64  `json:"age_months"`
+	Species    string `json:"species"`
+	Fitness    string `json:"fitness"`
+	Carries    bool   `json:"carries"`
+	BodyMassMG int64  `json:"body_mass_mg"`
+	LoadID     string `json:"load_id"` // the ledger's entry of the load
+	LoadMG     int64  `json:"load_mg"` // all packs; what is worn or pocketed is not load
+	OnBodyMG   int64  `json:"on_body_mg"`
+	// FootUG and BodyUG are what load caps compare, in micrograms, so that nothing is rounded: the most of the load that is
+	// borne on a leg on foot, all of it where there is no route; and the body's mass.
+	FootUG int64 `json:"foot_ug"`
+	BodyUG int64 `json:"body_mass_ug"`
+	// GearMG is what is worn or pocketed that is no clothing and no shoe; GearID is the heaviest entry of it.
+	GearMG int64  `json:"gear_mg"`
+	GearID string `json:"gear_id"`
+	// Spare are things in the packs that no rule needs, Movable those that serve as well on another back; heaviest first, a few.
+	Spare    []Burdensome `json:"spare"`
+	Movable  []Burdensome `json:"movable"`
+	BaseMG   int64        `json:"base_mg"`
+	ShareP   int64        `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
+	CapKnown bool         `json:"cap_known"`      // the family overrides the standard's cap
+	CapP     int64        `json:"cap_permille"`
+	CapID    string       `json:"cap_id"`
+	Packs    []string     `json:"packs"`
+	QuickMG  int64        `json:"quick_shed_mg"` // of the load, can be dropped in seconds
+	QuickIDs []string     `json:"quick_shed_ids"`
 	// CarriedMG is the mass of the people who are carried, with what they bear and wear; it is not in LoadMG.
 	CarriedMG  int64    `json:"carried_mg"`
 	CarriedIDs []string `json:"carried_ids"` // the people's
+}
+
+// Burdensome is a thing that makes a load lighter where it stays or goes to another.
+type Burdensome struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	MassMG int64  `json:"mass_mg"` // of all its count, without drinking water
+}
+
+// Vehicle takes people or things part of the way.
+type Vehicle struct {
+	ID           string   `json:"id"`
+	Key          string   `json:"key"`
+	Name         string   `json:"name"`
+	Kind         string   `json:"kind"`
+	Ridden       bool     `json:"ridden"` // people go in or on it
+	Used         bool     `json:"used"`   // a leg is gone by it
+	UsedMM       int64    `json:"used_mm"`
+	PayloadKnown bool     `json:"payload_known"`
+	PayloadMG    int64    `json:"payload_mg"`
+	LoadMG       int64    `json:"load_mg"` // of the packs that ride in it
+	Seats        int64    `json:"seats"`   // 0 where not written
+	ChildSeats   int64    `json:"child_seats"`
+	TakesChair   bool     `json:"takes_chair"`
+	RangeKnown   bool     `json:"range_known"`
+	RangeMM      int64    `json:"range_mm"`
+	Packs        []string `json:"packs"`
+	// Only are the needs of which all that the household has stays in it when it is lost: in packs that nobody bears or that
+	// are kept in the car.
+	Only []string `json:"only"`
 }
 
 // Pack is one load.
@@ -310,6 +383,9 @@ type Pack struct {
 	CarrierName      string   `json:"carrier_name"`
 	CarrierAdult     bool     `json:"carrier_adult"`
 	CarrierAgeMonths int64    `json:"carrier_age_months"` // 0 where not known
+	Vehicle          string   `json:"vehicle"`            // the id of the one it rides in, or ""
+	Kept             string   `json:"kept"`               // where until the household leaves, or ""
+	FootMG           int64    `json:"foot_mg"`            // its mass where it is borne on a leg on foot, or there is no route; else 0
 	MassID           string   `json:"mass_id"`
 	MassMG           int64    `json:"mass_mg"` // as borne: empty pack, pouches, items, water
 	EmptyMG          int64    `json:"empty_mg"`
@@ -317,17 +393,13 @@ type Pack struct {
 	WaterMG          int64    `json:"water_mg"`
 	UnweighedMG      int64    `json:"unweighed_mg"`
 	Unweighed        []string `json:"unweighed_ids"` // heaviest first
-	// Heaviest is the thing of which one is heaviest, without the drinking water in it; "" in an empty pack.
-	HeaviestID   string   `json:"heaviest_id"`
-	HeaviestName string   `json:"heaviest_name"`
-	HeaviestMG   int64    `json:"heaviest_mg"`
-	QuickMG      int64    `json:"quick_shed_mg"`
-	Weighed      bool     `json:"weighed"` // the empty pack, on a scale
-	Frame        bool     `json:"frame"`
-	HipBelt      bool     `json:"hip_belt"`
-	Style        string   `json:"style"`
-	Colours      []string `json:"colours"`
-	Supply       Supply   `json:"supply"`
+	QuickMG          int64    `json:"quick_shed_mg"`
+	Weighed          bool     `json:"weighed"` // the empty pack, on a scale
+	Frame            bool     `json:"frame"`
+	HipBelt          bool     `json:"hip_belt"`
+	Style            string   `json:"style"`
+	Colours          []string `json:"colours"`
+	Supply           Supply   `json:"supply"`
 }
 
 // Compartment is a part of a pack.
@@ -391,6 +463,8 @@ type Offer struct {
 	Person      string      `json:"person"`
 	Carrier     string      `json:"carrier"`
 	Owner       string      `json:"owner"`
+	Whose       string      `json:"whose"` // id of whom it is for: whom it fits, its owner, its wearer; "" where it is anybody's
+	Place       string      `json:"place"` // outside the packs: "bed", "door" or ""
 	Reach       kinds.Reach `json:"reach"`
 	Waterproof  bool        `json:"waterproof"`
 }
@@ -442,6 +516,7 @@ type FoodItem struct {
 	Suits          []string    `json:"suits"`           // the diets it is right for
 	Formula        string      `json:"formula"`         // "ready", "powder" or ""
 	DrinkML        int64       `json:"drink_ml"`        // of ready formula, a gram for a millilitre; 0 else
+	Harms          []string    `json:"harms"`           // species
 	Dated          bool        `json:"dated"`           // a last day or a day of exchange is written
 }
 
@@ -497,6 +572,17 @@ type StoveItem struct {
 	Cooks       bool     `json:"cooks"` // it also says that it can cook
 }
 
+// Sized is a thing that a child outgrows.
+type Sized struct {
+	ID        string `json:"id"`
+	Name      string `json:"name"`
+	Kind      string `json:"kind"`  // "shoes", "jacket" or "nappies"
+	Whose     string `json:"whose"` // as of Offer
+	SizeKnown bool   `json:"size_known"`
+	SeenKnown bool   `json:"seen_known"` // the day it was last tried on is written
+	SeenDay   int64  `json:"seen_day"`
+}
+
 // Insulation keeps a body warm.
 type Insulation struct {
 	ID           string `json:"id"`
@@ -504,6 +590,7 @@ type Insulation struct {
 	Pack         string `json:"pack"`
 	Carrier      string `json:"carrier"`
 	Owner        string `json:"owner"`
+	Whose        string `json:"whose"` // as of Offer
 	Count        int64  `json:"count"`
 	Kind         string `json:"kind"`
 	ComfortKnown bool   `json:"comfort_known"`
@@ -551,8 +638,13 @@ type MedicineItem struct {
 	Dated      bool        `json:"dated"`  // its label's last day is written
 	ColdChain  bool        `json:"cold_chain"`
 	// OutOfColdKnown: the day it left the cold is written.
-	OutOfColdKnown bool `json:"out_of_cold_known"`
-	LastMinute     bool `json:"last_minute"` // stays at home, in the cold, until the household leaves
+	OutOfColdKnown bool  `json:"out_of_cold_known"`
+	LastMinute     bool  `json:"last_minute"` // stays at home, in the cold, until the household leaves
+	Cooled         bool  `json:"cooled"`      // its compartment stays cool on a hot day
+	Repacked       bool  `json:"repacked"`    // not in the package it is sold in
+	DoseKnown      bool  `json:"dose_known"`  // what one dose is, is written
+	ForMassKnown   bool  `json:"for_mass_known"`
+	ForMassMG      int64 `json:"for_mass_mg"` // of the body for which the dose was worked out
 }
 
 // Allergy is what a person must not meet, with the medication named for it.
@@ -566,6 +658,32 @@ type Allergy struct {
 	Medication string `json:"medication"` // its id, or "" where none is named
 	// OwnUsableMilli are its usable doses with the person, in thousandths.
 	OwnUsableMilli int64 `json:"own_usable_milli"`
+}
+
+// Consumable is what somebody's care uses up, with what is packed of it.
+type Consumable struct {
+	ID          string `json:"id"`
+	Name        string `json:"name"`
+	Person      string `json:"person"`
+	PersonName  string `json:"person_name"`
+	PerDayMilli int64  `json:"per_day_milli"`
+	// HaveMilli are the uses in the whole household of which no date has passed.
+	HaveMilli int64    `json:"have_milli"`
+	Items     []string `json:"items"`
+}
+
+// CareDevice is a medical device that needs power, with the batteries that are written as its own.
+type CareDevice struct {
+	ID         string `json:"id"`
+	Name       string `json:"name"`
+	Person     string `json:"person"`
+	PersonName string `json:"person_name"`
+	PowerMW    int64  `json:"power_mw"`
+	MinPerDay  int64  `json:"min_per_day"`
+	StoredMWH  int64  `json:"stored_mwh"` // in all its batteries whose energy is known
+	// Unknown are those of its batteries whose energy is not written.
+	Unknown []string `json:"unknown"`
+	Items   []string `json:"items"`
 }
 
 // Weighing is a day on which things of one pack were last weighed.
@@ -651,6 +769,15 @@ type Medication struct {
 	PeopleUsableMilli int64    `json:"people_usable_milli"`
 	DaysMilli         int64    `json:"days_milli"` // UsableMilli for how many days, rounded down
 	Items             []string `json:"items"`
+	// Rescue, where RescueKnown: the family wrote whether it must be at hand within a minute.
+	RescueKnown   bool  `json:"rescue_known"`
+	Rescue        bool  `json:"rescue"`
+	KeepFromKnown bool  `json:"keep_from_known"`
+	KeepFromMC    int64 `json:"keep_from_mc"` // thousandths of a degree Celsius, by the label
+	KeepToKnown   bool  `json:"keep_to_known"`
+	KeepToMC      int64 `json:"keep_to_mc"`
+	Pressurised   bool  `json:"pressurised"`
+	Original      bool  `json:"original"` // must stay in the package it is sold in
 }
 
 // Device is something that needs cells.

@@ -24,13 +24,16 @@ func (r *run) eat() {
 	})
 	for i := range r.in.Bodies {
 		if r.in.Bodies[i].Eats == Own && meal {
-			r.feed(i, r.activity != Walk, meal)
+			r.feed(i, r.halted(), meal)
 		}
 	}
-	if meal || r.activity == Walk {
-		r.feed(Everybody, r.activity != Walk, meal)
+	if meal || !r.halted() {
+		r.feed(Everybody, r.halted(), meal)
 	}
 }
+
+// halted reports whether food can be cooked in the step: not on the way.
+func (r *run) halted() bool { return r.activity != Walk && r.activity != Ride }
 
 // forPeople reports whether a food is not an animal's.
 func (r *run) forPeople(food int) bool {

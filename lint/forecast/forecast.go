@@ -68,12 +68,18 @@ type Weather struct {
 	Daylight int64   // minutes of one day, around noon
 }
 
-// Leg is one walk of the route.
+// Leg is one walk or ride of the route.
 type Leg struct {
 	ID                       string
 	Distance, Climb, Descent float64 // m
 	Ground                   string
 	Pace                     float64 // s for one kilometre, the family's own; 0: by formula
+	// Ride is the speed in m/s of a leg that is ridden, by a vehicle that carries all; 0 on foot. A Pace stands in its place.
+	Ride float64
+	// Work is, ridden, how many times what it spends at rest a body spends; 0: as awake in camp.
+	Work float64
+	// Off is what of each body's Load is not borne on the leg, in kg; nil for nothing.
+	Off []float64
 }
 
 // Source is water on the way.
@@ -223,11 +229,12 @@ type Hour struct {
 	LoadMG                           []int64
 }
 
-// The activities of an hour; one in which anybody walks is a walk.
+// The activities of an hour; one in which anybody walks is a walk, one in which all else ride a ride.
 const (
 	Walk  = "walk"
 	Halt  = "halt"
 	Sleep = "sleep"
+	Ride  = "ride"
 )
 
 // The kinds of event.
@@ -249,7 +256,7 @@ type Event struct {
 	ID    string
 	Stock kinds.Stock // for Short: its kind
 	Body  int         // for Short: whose it is, or Everybody
-	// Amount is minutes of walking for Leave, ml for Collect, what is lacking in that hour for Short.
+	// Amount is minutes of walking or riding for Leave, ml for Collect, what is lacking in that hour for Short.
 	Amount int64
 	// Leaves, for Pass, tells for each class of organisms, and last for mud, whether nothing carried clears it.
 	Leaves [Classes + 1]bool
@@ -292,7 +299,7 @@ type Day struct {
 
 // BodyResult is what comes of one person or animal.
 type BodyResult struct {
-	// MostMG is the heaviest load of packs walked with, at least that of the start; and its hour.
+	// MostMG is the heaviest load of packs walked with, at least that of the first walk, or, with no route, of the start; and its hour.
 	MostMG            int64
 	MostHour          int
 	FirstMG, LastMG   int64 // load at the start and at the end
@@ -304,20 +311,22 @@ type BodyResult struct {
 // LegResult is when a leg was walked; hours are of the plan, or Never.
 type LegResult struct {
 	Begin, End int
-	// WalkMin is the walking that it takes, rests aside; 0 where it was never begun.
+	// WalkMin is the walking that it takes, rests aside; 0 where it was never begun, and of a ride.
 	WalkMin int64
+	// RideMin is the riding that it takes; 0 where it was never begun, and of a walk.
+	RideMin int64
 }
 
 // Assumptions are what a reader must know of every forecast.
 var Assumptions = []string{
 	"Averages of healthy adults by published formulas; no medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
 	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. The load is that of the start, and from the first water on that can be made safe that with all vessels full, so the same whatever is poured; what somebody is fit for changes no pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
-	"The first leg begins at once, each other one by day after an hour's halt. Where nobody walks, people sleep from 22 to 6 o'clock.",
+	"The first leg begins at once, each other one by day after an hour's halt; who rides, or comes from a ride, goes on at once and by night. A leg by car, van or motorcycle is ridden at 30 km/h, at 9 km/h where a quake or a tsunami is a danger of the place, by bicycle at 12 km/h: planning figures, roads may be shut. Who rides bears nothing. Where nobody walks, people sleep from 22 to 6 o'clock.",
 	"Energy: in camp that of a day of light activity by age and sex (UNHCR/WFP 1997), 1.4 times as much an hour awake as asleep; and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
 	"Drink: the fluids of the daily intake of the US Institute of Medicine, more in a pregnancy and for an infant nursed; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. At rest it is that intake up to a mean of the day of 20 °C, half as much more at 30 °C and twice as much at 40 °C, for children as well, of whom no figure was found; dry food alone asks up to a quarter more. Water that food is cooked with is part of the drink.",
 	"The weather is the season's: coldest at 6, warmest at 15 o'clock, the same every day. Water sources give what is written; foul water is never drunk; treated water waits apart from what may be drunk.",
 	"Water that is not from a tap counts as safe only if bacteria, viruses, Giardia and Cryptosporidium are all cleared from it, and where it is turbid the mud too: by one treatment or by several one after the other, each as the CDC grades it, or by boiling. By its grades a filter alone leaves viruses and some bacteria, tablets alone leave Cryptosporidium: who has one lacks the other, or a way to boil, not a second of the same.",
 	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first, and what is past its date last of all. Animals eat their own; those that graze, such as horses, find food and water on the way.",
-	"Light: whoever bears a pack walks by a light of their own in the dark, and in camp one lamp burns half of the dark time awake; all lamps and their cells are one stock, whoever bears them.",
+	"Light: whoever bears a pack walks by a light of their own in the dark, and in camp one lamp burns half of the dark time awake; all lamps and their cells are one stock, whoever carries them. On nights below freezing spare alkaline and zinc-carbon cells give half their hours.",
 	"Doses are taken from 8 o'clock on and evenly around the clock; the label and the prescriber decide on the real times.",
 }

@@ -13,7 +13,10 @@ func (r *run) spend(walked float64) {
 		b, s := &r.in.Bodies[i], &r.bodies[i]
 		joules, ml, sweat := b.RestJ*part, b.DrinkML*part, 0.0
 		if !b.Animal {
-			if r.activity != Sleep {
+			switch {
+			case r.activity == Ride && r.in.Legs[r.walk.on].Work > 0 && b.Walks:
+				joules *= r.in.Legs[r.walk.on].Work
+			case r.activity != Sleep:
 				joules *= campFactor
 			}
 			if walked > 0 && b.Walks {
@@ -54,7 +57,7 @@ func (r *run) fed() bool { return r.in.Fed && r.walk.next == len(r.in.Legs) }
 // no adults the formula is carried on, as no published one was found.
 func (r *run) walkingPower(who int) float64 {
 	b, l := &r.in.Bodies[who], &r.walk.legs[r.walk.on]
-	borne, terrain := r.load(who)+b.Extra, body.Terrain(r.in.Legs[r.walk.on].Ground)
+	borne, terrain := r.borne(who)+b.Extra, body.Terrain(r.in.Legs[r.walk.on].Ground)
 	up := body.Walk(b.Mass, borne, terrain, l.speed, l.rise)
 	if l.up == 1 {
 		return up

@@ -126,8 +126,7 @@ func simulateWith(in *Input, step int64, ahead *preview) *run {
 	r.seen.met = make([][]int64, len(in.Sources))
 	r.addTallies()
 	for i := range in.Bodies {
-		mg := milligrams(in.Bodies[i].Load)
-		r.res.Bodies = append(r.res.Bodies, BodyResult{FirstMG: mg, MostMG: mg})
+		r.res.Bodies = append(r.res.Bodies, BodyResult{FirstMG: milligrams(in.Bodies[i].Load), MostMG: milligrams(r.firstBorne(i))})
 	}
 	r.res.Hours = make([]Hour, 0, (in.Minutes+59)/60)
 	for r.to < in.Minutes {
@@ -235,7 +234,7 @@ func (r *run) noteHour(dark float64) {
 func (r *run) noteLoads(hour int) {
 	for i := range r.in.Bodies {
 		b := &r.res.Bodies[i]
-		if mg := milligrams(r.load(i)); r.in.Bodies[i].Walks && mg > b.MostMG {
+		if mg := milligrams(r.borne(i)); r.in.Bodies[i].Walks && mg > b.MostMG {
 			b.MostMG, b.MostHour = mg, hour
 		}
 	}

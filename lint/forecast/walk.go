@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"kitmuster/lint/body"
 )
@@ -53,6 +54,12 @@ func (r *run) startWalk() {
 		if r.waterBefore(i) {
 			loads = full
 		}
+		if off := r.in.Legs[i].Off; off != nil {
+			loads = slices.Clone(loads)
+			for j := range loads {
+				loads[j] = max(0, loads[j]-off[j])
+			}
+		}
 		w.legs = append(w.legs, r.planLeg(&r.in.Legs[i], loads))
 		r.res.Legs = append(r.res.Legs, LegResult{Begin: Never, End: Never})
 	}
@@ -81,6 +88,8 @@ func (r *run) planLeg(in *Leg, loads []float64) leg {
 	}
 	if in.Pace > 0 {
 		l.speed = 1000 / in.Pace
+	} else if in.Ride > 0 {
+		l.speed = in.Ride
 	} else if in.Distance > 0 {
 		// Naismith's rule counts no descent and Tobler's function does; where they differ, the slower is believed.
 		slope := in.Distance * (l.up/body.Tobler(l.rise/100) + (1-l.up)/body.Tobler(l.fall/100))
@@ -127,7 +136,7 @@ func (r *run) walksNow(dark float64) bool {
 	switch {
 	case w.onWay >= stretch:
 		return false
-	case w.begun || w.next == 0:
+	case w.begun || w.next == 0 || r.in.Legs[w.next].Ride > 0 || r.in.Legs[w.next-1].Ride > 0:
 		return true
 	case w.halted < haltBetween:
 		return false
@@ -144,12 +153,25 @@ func (r *run) walkStep() float64 {
 	hour := int(r.from / 60)
 	w.on = w.next
 	l, out := &w.legs[w.on], &r.res.Legs[w.on]
+	ride := r.in.Legs[w.on].Ride > 0
 	if !w.begun {
 		w.begun, w.since, w.until = true, beforeStart, 0
 		out.Begin, out.WalkMin = hour, whole(l.whole)
 		r.addEvent(Event{Hour: hour, Kind: Leave, ID: r.in.Legs[w.on].ID, Body: Everybody, Amount: out.WalkMin})
+		if ride {
+			out.WalkMin, out.RideMin = 0, out.WalkMin
+		}
 	} else {
 		w.since = w.until
+	}
+	if ride {
+		l.left -= min(r.minutes(), l.left)
+		r.activity, r.hour.Leg = Ride, w.on
+		if r.hour.Activity != Walk {
+			r.hour.Activity = Ride
+		}
+		r.goOn(l, out, hour)
+		return 0
 	}
 	most := float64(walkOfHour)
 	if r.in.Weather != nil {
@@ -170,9 +192,16 @@ func (r *run) walkStep() float64 {
 			r.res.Bodies[i].WalkMin += whole(minutes) - whole(minutes-walked)
 		}
 	}
+	r.goOn(l, out, hour)
+	return walked
+}
+
+// goOn notes how far the leg at hand has come, and its end.
+func (r *run) goOn(l *leg, out *LegResult, hour int) {
+	w := &r.walk
 	w.until = r.in.Legs[w.on].Distance
 	if l.left > 1e-6 {
-		w.until *= minutes / l.whole
+		w.until *= (l.whole - l.left) / l.whole
 	} else {
 		out.End = hour
 		r.addEvent(Event{Hour: hour, Kind: Arrive, ID: r.in.Legs[w.on].ID, Body: Everybody})
@@ -180,7 +209,32 @@ func (r *run) walkStep() float64 {
 	}
 	w.onWay += r.to - r.from
 	w.halted = 0
-	return walked
+}
+
+// borne is what one body bears of its packs on the leg at hand, in kg.
+func (r *run) borne(who int) float64 {
+	if w := &r.walk; w.on != NoLeg {
+		if off := r.in.Legs[w.on].Off; off != nil {
+			return max(0, r.load(who)-off[who])
+		}
+	}
+	return r.load(who)
+}
+
+// firstBorne is what one body bears of its packs on the first walk, as at the start, in kg.
+func (r *run) firstBorne(who int) float64 {
+	kg := r.in.Bodies[who].Load
+	for i := range r.in.Legs {
+		switch l := &r.in.Legs[i]; {
+		case l.Ride > 0:
+			kg = 0
+		case l.Off != nil:
+			return max(0, r.in.Bodies[who].Load-l.Off[who])
+		default:
+			return r.in.Bodies[who].Load
+		}
+	}
+	return kg
 }
 
 // atSource reports whether the household comes by a source in this step, or rests at it.

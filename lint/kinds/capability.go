@@ -7,8 +7,10 @@ type Capability string
 
 // The capabilities: those of the schema, and CanTreatWater, which an item's treatment gives.
 const (
+	CanAnimalCare  Capability = "animal_care"
 	CanBleeding    Capability = "bleeding"
 	CanBreathe     Capability = "breathe"
+	CanCare        Capability = "care"
 	CanCharge      Capability = "charge"
 	CanComfort     Capability = "comfort"
 	CanCommunicate Capability = "communicate"
@@ -26,9 +28,11 @@ const (
 	CanIdentify    Capability = "identify"
 	CanLead        Capability = "lead"
 	CanLight       Capability = "light"
+	CanMobility    Capability = "mobility"
 	CanNavigate    Capability = "navigate"
 	CanOpenCans    Capability = "open_cans"
 	CanOpenTaps    Capability = "open_taps"
+	CanProtect     Capability = "protect"
 	CanRain        Capability = "rain"
 	CanRepair      Capability = "repair"
 	CanSee         Capability = "see"
@@ -61,8 +65,10 @@ type CapabilityRow struct {
 
 // Capabilities are all of them, in the order of their words.
 var Capabilities = []CapabilityRow{
+	{CanAnimalCare, "of animal care", Hide}, // an animal
 	{CanBleeding, "of bleeding", Tell},
 	{CanBreathe, "to breathe", Tell},
+	{CanCare, "of care", Hide}, // health
 	{CanCharge, "to charge", Tell},
 	{CanComfort, "of comfort", Hide}, // a child
 	{CanCommunicate, "to communicate", Tell},
@@ -80,9 +86,11 @@ var Capabilities = []CapabilityRow{
 	{CanIdentify, "to identify", Hide}, // papers
 	{CanLead, "to lead", Hide},         // an animal
 	{CanLight, "of light", Tell},
+	{CanMobility, "of mobility", Hide}, // health
 	{CanNavigate, "to navigate", Tell},
 	{CanOpenCans, "to open cans", Tell},
 	{CanOpenTaps, "to open taps", Tell},
+	{CanProtect, "to protect", Tell},
 	{CanRain, "of rain", Tell},
 	{CanRepair, "to repair", Tell},
 	{CanSee, "to see", Hide}, // health

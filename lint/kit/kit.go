@@ -27,9 +27,11 @@ type Household struct {
 	People  []Person
 	Animals []Animal
 	Packs   []Pack
-	Plan    Plan
-	Record  Record
-	Limits  []OwnLimit
+	// Vehicles take people or things part of the way.
+	Vehicles []Vehicle
+	Plan     Plan
+	Record   Record
+	Limits   []OwnLimit
 }
 
 // OwnLimit is a limit that the household makes stricter than the standard.
@@ -65,11 +67,21 @@ type Person struct {
 	Nursing      []string // keys of infants
 	Pregnant     Opt[Pregnancy]
 	Acclimatised bool
+	NoNappies    bool   // needs none, though the age says so
 	CarriedBy    string // key of a person, or ""
+	Glasses      bool
+	Conditions   []string
+	MustNot      []string // ways to treat water: "iodine", "chlorine"
+	Consumables  []Consumable
+	Devices      []PoweredDevice
+	Moves        string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
+	HelpedBy     string // key of a person, or ""
+	Hears        string // "no", "badly" or ""
+	Sees         string // "no", "badly" or ""
+	HearingAids  Opt[HearingAids]
+	OnBody       []Item
 	// With are the keys of people who are always beside this one.
-	With    []string
-	Glasses bool
-	OnBody  []Item
+	With []string
 }
 
 // Pregnancy is that of a woman.
@@ -92,6 +104,34 @@ type Medication struct {
 	ColdChain bool
 	// ColdLife is how long the label allows it out of the cold; unset: the standard decides.
 	ColdLife Opt[unit.Duration]
+	// Rescue: it must be at hand within a minute. Unset: its name may say so.
+	Rescue Opt[bool]
+	// KeepFrom and KeepTo are the temperatures between which its label says to keep it.
+	KeepFrom, KeepTo Opt[unit.Temperature]
+	Pressurised      bool
+	Original         bool // must stay in the package it is sold in
+}
+
+// Consumable is what somebody's care uses up.
+type Consumable struct {
+	Key, Spot string
+	Name      string
+	PerDay    unit.Count
+}
+
+// PoweredDevice is a medical device that needs power.
+type PoweredDevice struct {
+	Key, Spot   string
+	Name        string
+	Power       unit.Power
+	HoursPerDay unit.Duration
+}
+
+// HearingAids are those somebody wears.
+type HearingAids struct {
+	Spot  string
+	Count int64
+	Size  string // "usb" where they are charged
 }
 
 // Allergy is what a person must not meet.
@@ -130,15 +170,34 @@ type Animal struct {
 	Carries   bool
 	Cap       Opt[CapOverride]
 	// Energy and Water per day replace the published formula.
-	Energy Opt[unit.Energy]
-	Water  Opt[unit.Volume]
+	Energy      Opt[unit.Energy]
+	Water       Opt[unit.Volume]
+	Medications []Medication
+	Chip        string
 }
+
+// Vehicle takes people or things part of the way.
+type Vehicle struct {
+	Key, Spot  string
+	Name       string
+	Kind       string         // "car", "van", "motorcycle", "bicycle", "cart" or "pushchair"
+	Payload    Opt[unit.Mass] // of people, animals and goods together; of a bicycle without its rider
+	Seats      int64          // 0 where not written
+	ChildSeats int64          // of these
+	TakesChair bool           // a wheelchair finds room
+	Range      Opt[unit.Length]
+}
+
+// Ridden reports whether people go in or on it; beside a cart and a pushchair they walk.
+func (v *Vehicle) Ridden() bool { return v.Kind != "cart" && v.Kind != "pushchair" }
 
 // Pack is one load that a carrier bears.
 type Pack struct {
 	Key, Spot    string
 	Name         string
-	Carrier      string // key of a person or an animal
+	Carrier      string // key of a person or an animal; "" for what never leaves its vehicle
+	Vehicle      string // key of the vehicle it rides in, or ""
+	Kept         string // "home", "door", "car", "shed", "school" or ""
 	Mass         unit.Mass
 	MassWeighed  Opt[unit.Date]
 	Estimated    bool
@@ -160,6 +219,7 @@ type Compartment struct {
 	Budget     Opt[unit.Mass]
 	QuickShed  bool
 	Waterproof bool
+	Cooled     bool
 	Items      []Item
 }
 
@@ -174,6 +234,10 @@ type Item struct {
 	Weighed           Opt[unit.Date]
 	Estimated         bool
 	Owner             string
+	Size              string // by its label
+	Fits              string // key of the person whom it fits
+	SizeSeen          Opt[unit.Date]
+	Place             string // "bed", "door" or ""
 	Shared            bool
 	Can               []Capability
 	Food              Opt[Food]
@@ -188,6 +252,7 @@ type Item struct {
 	Radio             Opt[Radio]
 	FirstAid          []FirstAid
 	Medicine          Opt[Medicine]
+	Care              Opt[CareSupply]
 	Documents         []string
 	Cash              Opt[Cash]
 	Colour            string
@@ -229,7 +294,8 @@ type Food struct {
 	AllergensSet bool
 	Canned       bool
 	Suits        []string
-	Formula      string // "ready", "powder" or ""
+	Formula      string   // "ready", "powder" or ""
+	Harms        []string // species
 }
 
 // Container holds water.
@@ -275,6 +341,7 @@ type Cells struct {
 	Cells     int64 // in one of the item
 	Capacity  Opt[unit.Charge]
 	Energy    Opt[unit.Energy]
+	For       string // key of a medical device, or ""
 }
 
 // Device uses cells.
@@ -311,12 +378,23 @@ type FirstAid struct {
 	Count      int64
 }
 
-// Medicine is a supply of a person's medication.
+// Medicine is a supply of a person's or an animal's medication.
 type Medicine struct {
 	Spot       string
-	Person     string
+	Person     string // key of a person or an animal
 	Medication string
 	Doses      unit.Count
+	Repacked   bool           // not in the package it is sold in
+	Dose       string         // what one dose is, in the family's words
+	ForMass    Opt[unit.Mass] // of the body for which the dose was worked out
+}
+
+// CareSupply is a supply of what somebody's care uses up.
+type CareSupply struct {
+	Spot       string
+	Person     string
+	Consumable string
+	Uses       unit.Count
 }
 
 // Cash is money in notes and coins, as written.
@@ -342,9 +420,19 @@ type Plan struct {
 	MeetingPoints []MeetingPoint
 	Contacts      []Contact
 	LowProfile    bool
-	Hazards       []string
+	Hazards       []string // the dangers of the place
 	Destination   Opt[Destination]
-	Shade         bool // the heat of the day can be waited out in the shade or in a cool place
+	Shade         bool               // the heat of the day can be waited out in the shade or in a cool place
+	Warning       Opt[unit.Duration] // before a danger is there
+	Ways          int64              // out of the place; 0 where not written
+	Home          Home
+}
+
+// Home is where the household lives.
+type Home struct {
+	Altitude Opt[unit.Length] // above the sea
+	Floor    Opt[int64]       // 0 at the ground
+	Lift     bool
 }
 
 // Destination is what awaits the household at the end of the last leg.
@@ -369,7 +457,7 @@ type Season struct {
 	Until       Opt[unit.Date]
 }
 
-// Leg is one walk of the route.
+// Leg is one walk or ride of the route.
 type Leg struct {
 	Key, Spot string
 	Order     int64
@@ -378,6 +466,8 @@ type Leg struct {
 	Descent   unit.Length
 	Ground    string
 	Pace      Opt[unit.Duration] // for one kilometre
+	By        string             // key of a vehicle; "" on foot
+	Stairs    int64              // steps
 }
 
 // WaterSource is water on the way.
@@ -396,6 +486,7 @@ type WaterSource struct {
 type MeetingPoint struct {
 	Key, Spot, Where string
 	Altitude         Opt[unit.Length] // above the sea
+	SafeFrom         []string         // dangers that do not reach it
 }
 
 // Contact is somebody to call.

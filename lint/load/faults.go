@@ -332,7 +332,7 @@ func wanted(field string) string {
 		return someDay
 	case "day", "night", "comfort":
 		return `"5 °C"`
-	case "daylight", "duration", "runTime", "wait", "cookTime", "coldLife", "openedLife":
+	case "daylight", "duration", "runTime", "wait", "cookTime", "hoursPerDay", "coldLife", "openedLife":
 		return `"9 h"`
 	case "distance", "climb", "descent", "altitude", "after":
 		return `"6 km"`
@@ -340,9 +340,11 @@ func wanted(field string) string {
 		return `"172 cm"`
 	case "share", "humidity":
 		return `"12 %"`
+	case "power":
+		return `"40 W"`
 	case "pace":
 		return `"15 min/km"`
-	case "order", "count", "doses", "cells", "perDay", "worth":
+	case "order", "count", "doses", "cells", "perDay", "uses", "worth":
 		return "1"
 	case "people", "packs", "items", "compartments":
 		return "{…}"

@@ -23,13 +23,19 @@ const (
 	maxDay       = unit.Duration(24 * 60 * 60)
 	maxPlan      = 30 * maxDay
 	maxLeg       = unit.Length(100_000_000_000) // 100 km: nobody walks that in one go
-	maxWater     = unit.Volume(1_000_000_000)   // 1000 L, of one entry
-	maxCold      = unit.Temperature(-60_000)    // of the air
+	maxRide      = unit.Length(2_000_000_000_000)
+	maxPayload   = unit.Mass(3_500_000_000_000) // 3.5 t: heavier vehicles take another licence
+	maxSeats     = 60
+	maxFloor     = 200
+	maxStairs    = 10_000
+	maxWater     = unit.Volume(1_000_000_000) // 1000 L, of one entry
+	maxCold      = unit.Temperature(-60_000)  // of the air
 	maxHeat      = unit.Temperature(60_000)
 	maxAltitude  = unit.Length(10_000_000_000) // 10 km: above every summit
 	maxWait      = 7 * maxDay                  // that treated water stands before it is drunk
 	maxDoses     = unit.Count(100_000)         // 100 doses a day
 	fastest      = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
+	fastestRide  = unit.Duration(28)           // about 130 km/h
 	defaultWorth = 3
 	maxKey       = 200   // bytes of the name of an entry
 	maxText      = 2_000 // bytes of a text
@@ -39,6 +45,7 @@ const (
 type reader struct {
 	places *places
 	faults []Fault
+	ridden map[string]bool // the vehicles that people go in or on, by key; false for the others
 }
 
 func (r *reader) fault(rule, spot, format string, args ...any) {
@@ -250,6 +257,12 @@ func (r *reader) household(root node) *kit.Household {
 	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
 	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
+	r.ridden = map[string]bool{}
+	e.each("vehicles", func(key string, e entry) {
+		v := r.vehicle(key, e)
+		r.ridden[key] = v.Ridden()
+		h.Vehicles = append(h.Vehicles, v)
+	})
 	if p, ok := e.sub("plan"); ok {
 		h.Plan = r.plan(p)
 	}
@@ -276,7 +289,8 @@ func (r *reader) person(key string, e entry) kit.Person {
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
-		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed") || e.text("fed") == "breast", Fed: e.text("fed"), Nursing: e.list("nursing"), Acclimatised: e.flag("acclimatised"), CarriedBy: e.ref("carriedBy"), With: e.list("with"),
+		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed") || e.text("fed") == "breast", Fed: e.text("fed"), Nursing: e.list("nursing"), Acclimatised: e.flag("acclimatised"), CarriedBy: e.ref("carriedBy"), With: e.list("with"), NoNappies: !e.flagOr("nappies", true),
+		Conditions: e.list("conditions"), MustNot: e.list("mustNot"), Moves: e.text("moves"), HelpedBy: e.ref("helpedBy"), Hears: e.text("hears"), Sees: e.text("sees"),
 		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
 	}
 	e.aged(true)
@@ -286,16 +300,24 @@ func (r *reader) person(key string, e entry) kit.Person {
 	if g, ok := e.sub("pregnant"); ok {
 		p.Pregnant = kit.Some(kit.Pregnancy{Due: g.date("due")})
 	}
-	e.each("medications", func(key string, e entry) {
-		m := kit.Medication{Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay"), AsNeeded: e.flag("asNeeded"), ColdChain: e.flag("coldChain"), ColdLife: e.duration("coldLife")}
-		if m.PerDay > maxDoses {
-			r.fault("input/value", e.at("perDay"), "%s doses a day are not believable: they must be at most %s; check the number", m.PerDay, maxDoses)
+	p.Medications = r.medications(e)
+	e.each("consumables", func(key string, e entry) {
+		c := kit.Consumable{Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay")}
+		if c.PerDay > maxDoses || c.PerDay == 0 {
+			r.fault("input/value", e.at("perDay"), "perDay of %s must be more than 0 and at most %s; check the number", c.Name, maxDoses)
 		}
-		if _, ok := e.get("perDay"); ok == m.AsNeeded || ok && m.PerDay == 0 {
-			r.fault("input/missing", e.spot, "write how much %s is taken: either perDay: 2 (doses a day, above zero) or asNeeded: true", m.Name)
-		}
-		p.Medications = append(p.Medications, m)
+		p.Consumables = append(p.Consumables, c)
 	})
+	e.each("devices", func(key string, e entry) {
+		p.Devices = append(p.Devices, kit.PoweredDevice{
+			Key: key, Spot: e.spot, Name: e.name(key),
+			Power:       bounded(e, "power", quantity(e, "power", unit.ParsePower), 1, unit.MaxPower, unit.Power.String),
+			HoursPerDay: bounded(e, "hoursPerDay", e.duration("hoursPerDay"), 60, maxDay, unit.Duration.String),
+		})
+	})
+	if aids, ok := e.sub("hearingAids"); ok {
+		p.HearingAids = kit.Some(kit.HearingAids{Spot: aids.spot, Count: aids.whole("count", 2, 1, 2), Size: aids.text("size")})
+	}
 	e.each("allergies", func(key string, e entry) {
 		p.Allergies = append(p.Allergies, kit.Allergy{Key: key, Spot: e.spot, Severe: e.flag("severe"), To: e.text("to"), Medication: e.ref("medication"), Note: e.text("note")})
 	})
@@ -310,6 +332,35 @@ func (r *reader) person(key string, e entry) kit.Person {
 	}
 	p.OnBody = r.items(e, "onBody")
 	return p
+}
+
+// medications reads what a person or an animal takes.
+func (r *reader) medications(e entry) (out []kit.Medication) {
+	e.each("medications", func(key string, e entry) {
+		m := kit.Medication{
+			Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay"), AsNeeded: e.flag("asNeeded"), ColdChain: e.flag("coldChain"), ColdLife: e.duration("coldLife"),
+			Pressurised: e.flag("pressurised"), Original: e.flag("original"),
+		}
+		if e.has("rescue") {
+			m.Rescue = kit.Some(e.flag("rescue"))
+		}
+		if keep, ok := e.sub("keep"); ok {
+			m.KeepFrom, m.KeepTo = keep.temperature("from"), keep.temperature("to")
+			bounded(keep, "from", m.KeepFrom, maxCold, maxHeat, unit.Temperature.String)
+			bounded(keep, "to", m.KeepTo, maxCold, maxHeat, unit.Temperature.String)
+			if m.KeepFrom.Set && m.KeepTo.Set && m.KeepFrom.Value >= m.KeepTo.Value {
+				r.fault("input/value", keep.at("from"), "%s is not below %s; write the coldest as from and the hottest as to", m.KeepFrom.Value, m.KeepTo.Value)
+			}
+		}
+		if m.PerDay > maxDoses {
+			r.fault("input/value", e.at("perDay"), "%s doses a day are not believable: they must be at most %s; check the number", m.PerDay, maxDoses)
+		}
+		if _, ok := e.get("perDay"); ok == m.AsNeeded || ok && m.PerDay == 0 {
+			r.fault("input/missing", e.spot, "write how much %s is taken: either perDay: 2 (doses a day, above zero) or asNeeded: true", m.Name)
+		}
+		out = append(out, m)
+	})
+	return out
 }
 
 func (e entry) aged(must bool) {
@@ -349,18 +400,35 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String),
 		Born:     e.date("born"), Age: e.duration("age"), Neutered: e.flag("neutered"), Fitness: e.text("fitness"),
 		Carries: e.flag("carries"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
+		Medications: r.medications(e), Chip: e.text("chip"),
 	}
+}
+
+func (r *reader) vehicle(key string, e entry) kit.Vehicle {
+	v := kit.Vehicle{
+		Key: key, Spot: e.spot, Name: e.name(key), Kind: e.text("kind"), Payload: e.mass("payload"), Seats: e.whole("seats", 0, 1, maxSeats),
+		ChildSeats: e.whole("childSeats", 0, 0, maxSeats), TakesChair: e.flag("takesChair"), Range: e.length("range"),
+	}
+	bounded(e, "payload", v.Payload, 0, maxPayload, unit.Mass.String)
+	bounded(e, "range", v.Range, 0, maxRide, unit.Length.String)
+	if v.Seats > 0 && v.ChildSeats > v.Seats {
+		r.fault("input/value", e.at("childSeats"), "%d child seats do not fit on %d seats; a child seat takes one of them", v.ChildSeats, v.Seats)
+	}
+	return v
 }
 
 func (r *reader) pack(key string, e entry) kit.Pack {
 	p := kit.Pack{
-		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"),
+		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"), Vehicle: e.ref("vehicle"), Kept: e.text("kept"),
 		Mass:        bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String),
 		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
+	if !e.has("carrier") && !e.has("vehicle") {
+		r.fault("input/missing", e.spot, `who bears %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
+	}
 	e.each("compartments", func(key string, e entry) {
-		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
+		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof"), Cooled: e.flag("cooled")}
 		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
 		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)
@@ -434,6 +502,14 @@ func (e entry) readItem(it *kit.Item) {
 			it.Estimated = e.flag("estimated")
 		case "owner":
 			it.Owner = e.ref("owner")
+		case "size":
+			it.Size = e.text("size")
+		case "fits":
+			it.Fits = e.ref("fits")
+		case "sizeSeen":
+			it.SizeSeen = e.date("sizeSeen")
+		case "place":
+			it.Place = e.text("place")
 		case "shared":
 			it.Shared = e.flag("shared")
 		case "can":
@@ -465,7 +541,7 @@ func (e entry) readItem(it *kit.Item) {
 			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns"), Inverts: s.flag("inverts")})
 		case "cells":
 			c, _ := e.sub("cells")
-			it.Cells = kit.Some(kit.Cells{Spot: c.spot, Size: c.text("size"), Chemistry: c.text("chemistry"), Cells: c.whole("cells", 1, 1, maxCount), Capacity: quantity(c, "capacity", unit.ParseCharge), Energy: c.energy("energy")})
+			it.Cells = kit.Some(kit.Cells{Spot: c.spot, Size: c.text("size"), Chemistry: c.text("chemistry"), Cells: c.whole("cells", 1, 1, maxCount), Capacity: quantity(c, "capacity", unit.ParseCharge), Energy: c.energy("energy"), For: c.ref("for")})
 		case "device":
 			d, _ := e.sub("device")
 			it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn"), SelfPowered: d.flag("selfPowered"), Empty: d.flag("empty")})
@@ -483,7 +559,14 @@ func (e entry) readItem(it *kit.Item) {
 			slices.SortFunc(it.FirstAid, func(a, b kit.FirstAid) int { return cmp.Compare(a.Kind, b.Kind) })
 		case "medicine":
 			m, _ := e.sub("medicine")
-			it.Medicine = kit.Some(kit.Medicine{Spot: m.spot, Person: m.ref("person"), Medication: m.ref("of"), Doses: m.count("doses")})
+			it.Medicine = kit.Some(kit.Medicine{
+				Spot: m.spot, Person: m.ref("person"), Medication: m.ref("of"), Doses: m.count("doses"),
+				Repacked: m.flag("repacked"), Dose: strings.TrimSpace(m.text("dose")), ForMass: m.mass("forMass"),
+			})
+			bounded(m, "forMass", it.Medicine.Value.ForMass, 300_000_000, maxPerson, unit.Mass.String)
+		case "care":
+			c, _ := e.sub("care")
+			it.Care = kit.Some(kit.CareSupply{Spot: c.spot, Person: c.ref("person"), Consumable: c.ref("of"), Uses: c.count("uses")})
 		case "documents":
 			it.Documents = e.list("documents")
 		case "cash":
@@ -525,7 +608,7 @@ func (e entry) food() kit.Food {
 	f := kit.Food{
 		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
 		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.ref("for"), Allergens: e.list("allergens"),
-		Canned: e.flag("canned"), Suits: e.list("suits"), Formula: e.text("formula"),
+		Canned: e.flag("canned"), Suits: e.list("suits"), Formula: e.text("formula"), Harms: e.list("harms"),
 	}
 	_, f.AllergensSet = e.get("allergens")
 	f.Cook = f.CookWater > 0 || f.CookMinutes > 0
@@ -544,9 +627,17 @@ func (r *reader) plan(e entry) kit.Plan {
 		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
 		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
 		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
-		Hazards: e.list("hazards"), Shade: e.flag("shade"),
+		Hazards: e.list("hazards"), Shade: e.flag("shade"), Warning: e.duration("warning"), Ways: e.whole("ways", 0, 0, maxCount),
 	}
 	bounded(e, "altitude", p.Altitude, 0, maxAltitude, unit.Length.String)
+	bounded(e, "warning", p.Warning, 0, maxPlan, unit.Duration.String)
+	if h, ok := e.sub("home"); ok {
+		p.Home = kit.Home{Altitude: h.length("altitude"), Lift: h.flag("lift")}
+		bounded(h, "altitude", p.Home.Altitude, 0, maxAltitude, unit.Length.String)
+		if h.has("floor") {
+			p.Home.Floor = kit.Some(h.whole("floor", 0, -maxFloor, maxFloor))
+		}
+	}
 	if d, ok := e.sub("destination"); ok {
 		p.Destination = kit.Some(kit.Destination{Spot: d.spot, Kind: d.text("kind"), Water: d.flag("water"), Food: d.flag("food"), Beds: d.flag("beds")})
 	}
@@ -573,7 +664,7 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
-		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude")}
+		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude"), SafeFrom: e.list("safeFrom")}
 		bounded(e, "altitude", m.Altitude, 0, maxAltitude, unit.Length.String)
 		p.MeetingPoints = append(p.MeetingPoints, m)
 	})
@@ -628,6 +719,12 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg
 	l := kit.Leg{
 		Key: key, Spot: e.spot, Order: e.whole("order", 0, 1, maxCount), Distance: distance.Value,
 		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
+		By: e.ref("by"), Stairs: e.whole("stairs", 0, 0, maxStairs),
+	}
+	if r.ridden[l.By] {
+		bounded(e, "distance", distance, 0, maxRide, unit.Length.String)
+		bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
+		return l
 	}
 	if l.Pace.Set && l.Pace.Value < fastest {
 		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
@@ -659,11 +756,21 @@ func (r *reader) record(e entry) kit.Record {
 // references checks every name of one entry that another entry uses.
 func (r *reader) references(h *kit.Household) {
 	var people, bodies []string
-	meds := map[string][]string{}
+	meds, uses := map[string][]string{}, map[string][]string{}
+	var devices []string
 	for _, p := range h.People {
 		people = append(people, p.Key)
 		for _, m := range p.Medications {
 			meds[p.Key] = append(meds[p.Key], m.Key)
+		}
+		for _, c := range p.Consumables {
+			uses[p.Key] = append(uses[p.Key], c.Key)
+		}
+		for _, d := range p.Devices {
+			if slices.Contains(devices, d.Key) {
+				r.fault("input/conflict", d.Spot, "%s is the name of two people's devices; a battery could be for either: rename one", d.Key)
+			}
+			devices = append(devices, d.Key)
 		}
 	}
 	bodies = slices.Clone(people)
@@ -672,6 +779,9 @@ func (r *reader) references(h *kit.Household) {
 			r.fault("input/conflict", a.Spot, "%s is the name of a person and of an animal; a carrier could be either: rename one", a.Key)
 		}
 		bodies = append(bodies, a.Key)
+		for _, m := range a.Medications {
+			meds[a.Key] = append(meds[a.Key], m.Key)
+		}
 	}
 	check := func(spot, what, key string, known []string) {
 		if strings.TrimSpace(key) != "" && !slices.Contains(known, key) {
@@ -685,6 +795,10 @@ func (r *reader) references(h *kit.Household) {
 	for i := range h.People {
 		p := &h.People[i]
 		check(p.Spot+"/carriedBy", "carrier", p.CarriedBy, people)
+		check(p.Spot+"/helpedBy", "helper", p.HelpedBy, people)
+		if p.HelpedBy == p.Key {
+			r.fault("input/reference", p.Spot+"/helpedBy", "%s cannot help themself; name another person", p.Name)
+		}
 		for at, n := by[p.CarriedBy], 0; p.CarriedBy != p.Key && at != "" && n < len(h.People); at, n = by[at], n+1 {
 			if at == p.Key {
 				r.fault("input/reference", p.Spot+"/carriedBy", "%s is carried by somebody whom %s carries in turn; break the circle", p.Name, p.Name)
@@ -722,14 +836,24 @@ func (r *reader) references(h *kit.Household) {
 	}
 	item := func(it *kit.Item) {
 		check(it.Spot+"/owner", "owner", it.Owner, bodies)
+		check(it.Spot+"/fits", "person", it.Fits, people)
 		if it.Food.Set {
 			check(it.Food.Value.Spot+"/for", "food for", it.Food.Value.For, bodies)
 		}
 		if m := it.Medicine.Value; it.Medicine.Set {
-			check(m.Spot+"/person", "person", m.Person, people)
-			if slices.Contains(people, m.Person) && !slices.Contains(meds[m.Person], m.Medication) {
+			check(m.Spot+"/person", "person or animal", m.Person, bodies)
+			if slices.Contains(bodies, m.Person) && !slices.Contains(meds[m.Person], m.Medication) {
 				r.fault("input/reference", m.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", m.Person, m.Medication), m.Medication, meds[m.Person], "there are"))
 			}
+		}
+		if c := it.Care.Value; it.Care.Set {
+			check(c.Spot+"/person", "person", c.Person, people)
+			if slices.Contains(people, c.Person) && !slices.Contains(uses[c.Person], c.Consumable) {
+				r.fault("input/reference", c.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s uses nothing called %q", c.Person, c.Consumable), c.Consumable, uses[c.Person], "there are"))
+			}
+		}
+		if it.Cells.Set {
+			check(it.Cells.Value.Spot+"/for", "device", it.Cells.Value.For, devices)
 		}
 	}
 	for i := range h.People {
@@ -737,8 +861,13 @@ func (r *reader) references(h *kit.Household) {
 			item(&h.People[i].OnBody[j])
 		}
 	}
+	var vehicles []string
+	for _, v := range h.Vehicles {
+		vehicles = append(vehicles, v.Key)
+	}
 	for i := range h.Packs {
 		check(h.Packs[i].Spot+"/carrier", "carrier", h.Packs[i].Carrier, bodies)
+		check(h.Packs[i].Spot+"/vehicle", "vehicle", h.Packs[i].Vehicle, vehicles)
 		for j := range h.Packs[i].Compartments {
 			for k := range h.Packs[i].Compartments[j].Items {
 				item(&h.Packs[i].Compartments[j].Items[k])
@@ -751,6 +880,7 @@ func (r *reader) references(h *kit.Household) {
 	}
 	for _, l := range h.Plan.Legs {
 		legs = append(legs, l.Key)
+		check(l.Spot+"/by", "vehicle", l.By, vehicles)
 	}
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
 		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))

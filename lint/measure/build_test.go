@@ -114,6 +114,12 @@ func spotted(h *kit.Household) *kit.Household {
 		for j := range p.Medications {
 			p.Medications[j].Spot = p.Spot + "/medications/" + p.Medications[j].Key
 		}
+		for j := range p.Consumables {
+			p.Consumables[j].Spot = p.Spot + "/consumables/" + p.Consumables[j].Key
+		}
+		for j := range p.Devices {
+			p.Devices[j].Spot = p.Spot + "/devices/" + p.Devices[j].Key
+		}
 		for j := range p.Allergies {
 			p.Allergies[j].Spot = p.Spot + "/allergies/" + p.Allergies[j].Key
 		}
@@ -128,7 +134,11 @@ func spotted(h *kit.Household) *kit.Household {
 		}
 	}
 	for i := range h.Animals {
-		h.Animals[i].Spot = "animals/" + h.Animals[i].Key
+		a := &h.Animals[i]
+		a.Spot = "animals/" + a.Key
+		for j := range a.Medications {
+			a.Medications[j].Spot = a.Spot + "/medications/" + a.Medications[j].Key
+		}
 	}
 	for i := range h.Packs {
 		p := &h.Packs[i]

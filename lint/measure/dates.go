@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"slices"
+
 	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
@@ -66,13 +68,23 @@ func (m *measurer) medication(it *kit.Item) *kit.Medication {
 	if !it.Medicine.Set {
 		return nil
 	}
+	of := func(key string, list []kit.Medication) *kit.Medication {
+		if key != it.Medicine.Value.Person {
+			return nil
+		}
+		if i := slices.IndexFunc(list, func(md kit.Medication) bool { return md.Key == it.Medicine.Value.Medication }); i >= 0 {
+			return &list[i]
+		}
+		return nil
+	}
 	for i := range m.h.People {
-		if p := &m.h.People[i]; p.Key == it.Medicine.Value.Person {
-			for j := range p.Medications {
-				if md := &p.Medications[j]; md.Key == it.Medicine.Value.Medication {
-					return md
-				}
-			}
+		if md := of(m.h.People[i].Key, m.h.People[i].Medications); md != nil {
+			return md
+		}
+	}
+	for i := range m.h.Animals {
+		if md := of(m.h.Animals[i].Key, m.h.Animals[i].Medications); md != nil {
+			return md
 		}
 	}
 	return nil

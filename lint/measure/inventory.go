@@ -16,6 +16,7 @@ func (m *measurer) inventory() {
 	f := m.f
 	f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = []facts.FoodItem{}, []facts.Vessel{}, []facts.Treatment{}, []facts.FuelItem{}, []facts.StoveItem{}
 	f.Insulation, f.Radios, f.Papers, f.Medicines, f.Capabilities = []facts.Insulation{}, []facts.RadioItem{}, []facts.Paper{}, []facts.MedicineItem{}, []facts.Capability{}
+	f.Sized = []facts.Sized{}
 	for i := range m.things {
 		if t := &m.things[i]; t.count > 0 {
 			m.stores(t)
@@ -54,7 +55,7 @@ func (m *measurer) stores(t *thing) {
 			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set,
 			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
 			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned, Opens: !closed(t, m.house),
-			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Formula: fd.Formula, DrinkML: drink, Dated: dated(it),
+			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Harms: sorted(fd.Harms), Formula: fd.Formula, DrinkML: drink, Dated: dated(it),
 		})
 	}
 	if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
@@ -90,6 +91,7 @@ func (m *measurer) stores(t *thing) {
 		x := facts.MedicineItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Reach: t.reach, Person: m.idOf(s.Person),
 			DosesMilli: int64(s.Doses) * t.count, Dated: it.Expires.Set, OutOfColdKnown: it.OutOfCold.Set, LastMinute: it.LastMinute,
+			Cooled: t.cooled, Repacked: s.Repacked, DoseKnown: s.Dose != "", ForMassKnown: s.ForMass.Set, ForMassMG: s.ForMass.Value.Milligrams(),
 		}
 		md := m.medication(it)
 		x.Usable = m.usable(t, md)
@@ -105,14 +107,19 @@ func (m *measurer) gear(t *thing) {
 	f, it := m.f, t.it
 	if in := &it.Insulation.Value; it.Insulation.Set {
 		f.Insulation = append(f.Insulation, facts.Insulation{
-			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: in.Kind,
+			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Whose: m.whose(t), Count: t.count, Kind: in.Kind,
 			ComfortKnown: in.Comfort.Set, ComfortMC: int64(in.Comfort.Value),
 		})
 	}
 	for _, o := range t.can {
 		if kind := beddings[o.means]; o.name == kinds.CanWarmth && kind != "" && !it.Insulation.Set {
-			f.Insulation = append(f.Insulation, facts.Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Count: t.count, Kind: kind})
+			f.Insulation = append(f.Insulation, facts.Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Whose: m.whose(t), Count: t.count, Kind: kind})
 		}
+	}
+	if kind := sized(t); kind != "" {
+		f.Sized = append(f.Sized, facts.Sized{
+			ID: t.id, Name: t.name, Kind: kind, Whose: m.whose(t), SizeKnown: it.Size != "", SeenKnown: it.SizeSeen.Set, SeenDay: int64(it.SizeSeen.Value),
+		})
 	}
 	if r := &it.Radio.Value; it.Radio.Set {
 		f.Radios = append(f.Radios, facts.RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service, Works: dead(t, m.house) == ""})
@@ -124,6 +131,27 @@ func (m *measurer) gear(t *thing) {
 			Cash: it.Cash.Set, SmallNotes: it.Cash.Value.SmallNotes, Map: isMap, Covers: sorted(it.Covers), Waterproof: t.waterproof,
 		})
 	}
+}
+
+// whose is the id of whom a thing is for: whom it fits, its owner, its wearer; "" where it may be anybody's.
+func (m *measurer) whose(t *thing) string {
+	return cmp.Or(m.idOf(t.it.Fits), m.idOf(t.it.Owner), t.person)
+}
+
+// sized names what of a thing a child outgrows, "" where nothing is.
+func sized(t *thing) string {
+	can := func(name kinds.Capability, means string) bool {
+		return slices.ContainsFunc(t.can, func(o offer) bool { return o.name == name && (means == "" || o.means == means) })
+	}
+	switch {
+	case can(kinds.CanFootwear, ""):
+		return "shoes"
+	case t.it.Insulation.Value.Kind == "jacket" || can(kinds.CanRain, "jacket"):
+		return "jacket"
+	case can(kinds.CanHygiene, "nappies"):
+		return "nappies"
+	}
+	return ""
 }
 
 // offered groups all offers by capability, both in order.
@@ -153,7 +181,7 @@ func (m *measurer) offered() {
 		c.Count += o.count
 		c.Offers = append(c.Offers, facts.Offer{
 			ID: o.id, Name: o.thing.name, Means: o.offer.means, Count: o.count, Pack: o.pack, Compartment: o.compartment,
-			Person: o.thing.person, Carrier: o.carrier, Owner: m.idOf(o.it.Owner), Reach: o.reach, Waterproof: o.thing.waterproof,
+			Person: o.thing.person, Carrier: o.carrier, Owner: m.idOf(o.it.Owner), Whose: m.whose(o.thing), Place: o.it.Place, Reach: o.reach, Waterproof: o.thing.waterproof,
 		})
 	}
 }

@@ -20,7 +20,7 @@ type place struct {
 	pack, compartment, person, carrier string
 	reach                              kinds.Reach
 	// With its compartment.
-	quick, waterproof bool
+	quick, waterproof, cooled bool
 }
 
 // The amounts of an item that every Supply sums, in base units, of all Count.
@@ -202,6 +202,12 @@ func (l itemLedger) gear() {
 	}
 	if md := it.Medicine.Value; it.Medicine.Set {
 		l.times("medicine", "doses in", facts.AmountOf(kinds.QuantityCount, md.Doses*unit.Count(n)))
+		if md.ForMass.Set {
+			l.leaf("medicine/forMass", "body mass for the dose in", facts.AmountOf(kinds.QuantityMass, md.ForMass.Value))
+		}
+	}
+	if c := it.Care.Value; it.Care.Set {
+		l.times("care", "uses in", facts.AmountOf(kinds.QuantityCount, c.Uses*unit.Count(n)))
 	}
 	if len(it.Documents) > 0 {
 		l.leaf("documents", "papers in", facts.CountOf(int64(len(it.Documents))))
@@ -222,6 +228,9 @@ func (l itemLedger) marks() {
 	}
 	if it.Owner != "" {
 		l.leaf("owner", "owner of", facts.TextOf(it.Owner))
+	}
+	if it.SizeSeen.Set {
+		l.leaf("sizeSeen", "last fitting of", facts.AmountOf(kinds.QuantityDate, it.SizeSeen.Value))
 	}
 	if it.QuickShed {
 		l.leaf("quickShed", "quick release of", facts.Amount{})
@@ -244,7 +253,7 @@ func (l itemLedger) marks() {
 // its name, its mass, its place and what it is worth to them. What keeps itself dry keeps other things dry.
 func purposeful(it *kit.Item) bool {
 	return len(it.Can) > 0 || it.Food.Set || it.Water.Set || it.Container.Set || it.Treat.Set || it.Fuel.Set || it.Stove.Set || it.Cells.Set ||
-		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || len(it.Documents) > 0 || it.Cash.Set || it.Owner != "" || it.Waterproof
+		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || it.Care.Set || len(it.Documents) > 0 || it.Cash.Set || it.Owner != "" || it.Waterproof
 }
 
 func itemAccount(it *kit.Item, n int64) string {

@@ -12,6 +12,7 @@ import (
 
 // load is one pack while it is measured.
 type load struct {
+	pack         *kit.Pack
 	mass, base   unit.Mass
 	things       []*thing
 	parts, bases []facts.Input // of its mass and of its base mass: the empty pack, pouches, items
@@ -39,12 +40,16 @@ func (m *measurer) masses() {
 	m.f.Packs = make([]facts.Pack, 0, len(m.h.Packs))
 	m.f.Compartments = []facts.Compartment{}
 	m.loads = make([]load, len(m.h.Packs))
+	m.ways()
 	for i := range m.h.Packs {
 		at = m.pack(&m.h.Packs[i], &m.loads[i], at)
 	}
 	m.f.Carriers = []facts.Carrier{}
 	for i := range m.bearers {
 		m.carrier(&m.bearers[i])
+	}
+	for i := range m.f.Packs {
+		m.f.Packs[i].FootMG = m.onFoot([]*load{&m.loads[i]}).Milligrams()
 	}
 }
 
@@ -89,11 +94,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		m.compartment(p, c, ld, s, m.things[at:at+n])
 		at += n
 	}
-	for _, t := range ld.things {
-		if one := (t.dry / unit.Mass(max(1, t.count))).Milligrams(); t.count > 0 && (one > f.HeaviestMG || one == f.HeaviestMG && one > 0 && t.id < f.HeaviestID) {
-			f.HeaviestID, f.HeaviestName, f.HeaviestMG = t.id, t.name, one
-		}
-	}
+	ld.pack = p
 	if b := m.bearer(p.Carrier); b != nil {
 		f.Carrier, f.CarrierKind, f.CarrierName = b.id, b.kind, b.name
 		f.CarrierAdult, f.CarrierAgeMonths = m.grown(b)
@@ -110,6 +111,10 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		f.Unweighed[i] = s.guessed[i].id
 	}
 	f.MassMG, f.BaseMG, f.WaterMG = s.mass.Milligrams(), s.base.Milligrams(), s.water.Milligrams()
+	f.Kept = p.Kept
+	if v := m.vehicle(p.Vehicle); v != nil {
+		f.Vehicle = v.Spot
+	}
 	f.UnweighedMG, f.QuickMG = s.off.Milligrams(), s.quick.Milligrams()
 	m.f.Packs = append(m.f.Packs, f)
 	m.packLedger(p, ld, s)
@@ -173,6 +178,7 @@ func (b *bearer) take(p *kit.Pack, ld *load, s *packSums) {
 	b.quickParts = append(b.quickParts, s.quickParts...)
 	b.bases = append(b.bases, ld.bases...)
 	b.packs = append(b.packs, p.Spot)
+	b.loads = append(b.loads, ld)
 	b.alone = append(b.alone, ld.things...)
 	b.parts = append(b.parts, ld.parts...)
 }
@@ -267,6 +273,18 @@ func (m *measurer) carrier(b *bearer) {
 		ID: b.id, Kind: b.kind, Key: b.key, Name: b.name, LoadID: b.id + "/load", LoadMG: b.load.Milligrams(), OnBodyMG: b.body.Milligrams(),
 		BaseMG: b.base.Milligrams(), CapID: b.id + "/cap", Packs: sorted(b.packs), QuickMG: b.quick.Milligrams(), QuickIDs: make([]string, len(b.quickParts)),
 	}
+	c.FootUG = int64(m.onFoot(b.loads))
+	m.burdens(b, &c)
+	var gear, most unit.Mass
+	for _, t := range b.alone {
+		if t.pack == "" && !clothing(t) {
+			gear += t.mass
+			if t.mass > most {
+				c.GearID, most = t.id, t.mass
+			}
+		}
+	}
+	c.GearMG = gear.Milligrams()
 	for i := range b.quickParts {
 		c.QuickIDs[i] = b.quickParts[i].ID
 	}
@@ -287,7 +305,7 @@ func (m *measurer) carrier(b *bearer) {
 		_, c.AgeKnown = age(a.Born, a.Age, m.on)
 	}
 	c.Adult, c.AgeMonths = m.grown(b)
-	c.BodyMassMG = body.Milligrams()
+	c.BodyMassMG, c.BodyUG = body.Milligrams(), int64(body)
 	// Rounded down: the facts never allow more than the family wrote.
 	c.CapKnown, c.CapP = override.Set, int64(override.Value.Share)/1000
 	share := facts.Amount{}

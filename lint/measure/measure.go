@@ -52,6 +52,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.collect()
 	m.plan(o.Season)
 	m.masses()
+	m.vehicles()
 	m.supplies()
 	m.useless()
 	m.people()
@@ -59,6 +60,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.needs()
 	m.medications()
 	m.power()
+	m.consumables()
 	m.inventory()
 	m.dates()
 	m.record()
@@ -78,10 +80,12 @@ type measurer struct {
 	f         *facts.Facts
 	l         *facts.Ledger
 	things    []thing
-	bearers   []bearer // people, then animals
-	loads     []load   // as the household's packs
-	hot       bool     // the season's days are hot enough to count sweat
-	walkMS    int64    // of all legs, milliseconds
+	bearers   []bearer            // people, then animals
+	loads     []load              // as the household's packs
+	firstBy   map[string]*kit.Leg // the first leg by each vehicle
+	walks     []*kit.Leg          // the last leg on foot beside each vehicle, and with none
+	hot       bool                // the season's days are hot enough to count sweat
+	walkMS    int64               // of all legs, milliseconds
 	total     totals
 	house     *reach           // of all things together
 	planInput *forecast.Input  // what the forecast takes
@@ -102,6 +106,7 @@ type bearer struct {
 	quick               unit.Mass
 	quickParts          []facts.Input
 	packs               []string
+	loads               []*load       // of these packs
 	alone               []*thing      // what they wear and the packs they carry
 	reach               *reach        // of these
 	parts, bases        []facts.Input // of the load, of the base mass
@@ -169,7 +174,7 @@ func (m *measurer) collect() {
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
 			for k := range c.Items {
-				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof})
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof, cooled: c.Cooled})
 			}
 		}
 	}
@@ -194,6 +199,9 @@ func (m *measurer) sortLists() {
 	slices.SortFunc(f.Medicines, func(a, b facts.MedicineItem) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Allergies, func(a, b facts.Allergy) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Medications, func(a, b facts.Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.AnimalMedications, func(a, b facts.Medication) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Consumables, func(a, b facts.Consumable) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.CareDevices, func(a, b facts.CareDevice) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Cells, func(a, b facts.Cells) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Dates, func(a, b facts.Dated) int {
 		return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Kind, b.Kind))

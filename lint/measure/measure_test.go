@@ -71,18 +71,21 @@ func TestWholeHousehold(t *testing.T) {
 		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
-			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, With: []string{}, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
+			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, Conditions: []string{}, MustNot: []string{}, With: []string{}, Nappies: true, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
 		}},
 		Animals: []facts.Animal{},
 		Carriers: []facts.Carrier{{
 			ID: "people/ana", Kind: "person", Key: "ana", Name: "Ana", Adult: true, AgeKnown: true, AgeMonths: 504, Carries: true, BodyMassMG: 60_000_000,
-			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"}, QuickIDs: []string{}, CarriedIDs: []string{},
+			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"},
+			FootUG: 2_380_000_000, BodyUG: 60_000_000_000, GearMG: 20_000, GearID: "people/ana/onBody/lighter", Spare: []facts.Burdensome{},
+			Movable: []facts.Burdensome{{ID: main + "/items/bar", Name: "bar", MassMG: 200_000}}, QuickIDs: []string{}, CarriedIDs: []string{},
 		}},
 		Packs: []facts.Pack{{
-			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, HeaviestID: main + "/items/bottle", HeaviestName: "bottle", HeaviestMG: 150_000, MassID: "packs/rust/mass",
-			MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
+			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, MassID: "packs/rust/mass",
+			FootMG: 2_380_000, MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
 			Supply: supply("packs/rust/supply", []string{"ferro-rod"}, []string{main + "/items/rod"}),
 		}},
+		Vehicles:     []facts.Vehicle{},
 		Compartments: []facts.Compartment{{ID: main, Pack: "packs/rust", Name: "Main", Reach: "halted", MassID: main + "/mass", MassMG: 1_380_000}},
 		Items: []facts.Item{
 			item(facts.Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000}),
@@ -92,21 +95,21 @@ func TestWholeHousehold(t *testing.T) {
 		},
 		Capabilities: []facts.Capability{{Capability: "fire", Count: 2, Offers: []facts.Offer{
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
-			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Reach: "on-body"},
+			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Whose: "people/ana", Reach: "on-body"},
 		}}},
 		Useless: []facts.Useless{},
 		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
-			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Opens: true, Allergens: []string{}, Suits: []string{},
+			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Opens: true, Allergens: []string{}, Suits: []string{}, Harms: []string{},
 		}},
 		Vessels: []facts.Vessel{{
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
 			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
 		}},
-		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
+		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Sized: []facts.Sized{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
 		Medicines: []facts.MedicineItem{}, Allergies: []facts.Allergy{}, Weighings: []facts.Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
 		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
-		Medications: []facts.Medication{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
+		Medications: []facts.Medication{}, AnimalMedications: []facts.Medication{}, Consumables: []facts.Consumable{}, CareDevices: []facts.CareDevice{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
 		Record: facts.Record{ID: "record", Shakedowns: []facts.Shakedown{}, Waivers: []facts.Waiver{}},
 	}
 	got := of1(t, h)
@@ -385,7 +388,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Packs[i].Unweighed = nil
 			}
 			for i := range f.Carriers {
-				f.Carriers[i].QuickIDs = nil
+				f.Carriers[i].QuickIDs, f.Carriers[i].Spare, f.Carriers[i].Movable, f.Carriers[i].GearID = nil, nil, nil, ""
 			}
 			for i := range f.Medications {
 				f.Medications[i].Items = nil
@@ -395,9 +398,6 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
 			f.Twins, f.Idle, f.QuickItems, f.Weighings, f.Useless = nil, nil, nil, nil, nil
-			for i := range f.People {
-				f.People[i].OwnedCount = 0
-			}
 			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
 			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
 			f.Endurance = facts.Endurance{} // which vessel is emptied first decides what is borne when

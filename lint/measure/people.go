@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
@@ -60,18 +61,15 @@ func (m *measurer) people() {
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
 		f.Fed, f.Acclimatised = p.Fed, p.Acclimatised
 		f.Pregnant, f.DueKnown, f.DueDay = p.Pregnant.Set, p.Pregnant.Value.Due.Set, int64(p.Pregnant.Value.Due.Value)
-		f.Adult = adult(f.AgeMonths, known)
+		f.Adult, f.Nappies = adult(f.AgeMonths, known), !p.NoNappies
+		f.Conditions, f.MustNot, f.Moves, f.HelpedBy = sorted(p.Conditions), sorted(p.MustNot), p.Moves, m.idOf(p.HelpedBy)
+		f.Hears, f.Sees, f.AidCount, f.AidSize = p.Hears, p.Sees, p.HearingAids.Value.Count, p.HearingAids.Value.Size
 		for _, key := range p.With { // a drill may have taken one out
 			if id := m.idOf(key); id != "" {
 				f.With = append(f.With, id)
 			}
 		}
 		f.With = sorted(f.With)
-		for j := range m.things {
-			if t := &m.things[j]; t.pack != "" && t.count > 0 && t.it.Owner == p.Key {
-				f.OwnedCount++
-			}
-		}
 		rest, by := restEnergy(f.AgeMonths, known, p.Sex, p.BodyMass, p.Height)
 		f.RestEnergyJ, f.RestBy = int64(rest), by
 		m.total.rest += rest
@@ -95,9 +93,13 @@ func (m *measurer) people() {
 		if p.Height.Set {
 			add("height", "height of", facts.AmountOf(kinds.QuantityLength, p.Height.Value))
 		}
+		if p.CarriedBy != "" {
+			add("carriedBy", "who carries", facts.Amount{})
+		}
 		if p.Glasses {
 			add("glasses", "glasses of", facts.Amount{})
 		}
+		m.care(p, add)
 		m.l.Add(facts.Posting{
 			ID: p.Spot + "/rest-energy", Spot: p.Spot, What: "resting energy of one day of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityEnergy, rest), Account: by,
 			Inputs: facts.Listed([]facts.Input{{ID: p.Spot + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, p.BodyMass)}}),
@@ -231,7 +233,7 @@ func (m *measurer) animals() {
 	m.f.Animals = make([]facts.Animal, 0, len(m.h.Animals))
 	for i := range m.h.Animals {
 		a := &m.h.Animals[i]
-		f := facts.Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries}
+		f := facts.Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries, Chip: strings.TrimSpace(a.Chip) != ""}
 		f.AgeMonths, f.AgeKnown = age(a.Born, a.Age, m.on)
 
 		factor, energyBy := petFactor(a, f.AgeMonths, f.AgeKnown)
@@ -295,41 +297,53 @@ func (m *measurer) animals() {
 // medications counts the doses of each medication. A dose in
 // an item is usable while none of the item's dates has passed.
 func (m *measurer) medications() {
-	m.f.Medications = []facts.Medication{}
+	m.f.Medications, m.f.AnimalMedications = []facts.Medication{}, []facts.Medication{}
 	for i := range m.h.People {
 		p := &m.h.People[i]
 		for j := range p.Medications {
-			md := &p.Medications[j]
-			f := facts.Medication{
-				ID: md.Spot, Name: md.Name, Person: p.Spot, PersonKey: p.Key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain, ColdLifeKnown: md.ColdLife.Set,
-				PerDayMilli: int64(md.PerDay), PersonName: p.Name, PersonPacks: int64(len(m.bearer(p.Key).packs)),
-			}
-			in := m.doses(p, md, &f)
-			f.Items = sorted(f.Items)
-			f.DaysMilli = days(f.UsableMilli, f.PerDayMilli)
-			m.f.Medications = append(m.f.Medications, f)
-
-			what := md.Name + " of"
-			m.l.Add(facts.Posting{ID: md.Spot, What: what, Of: p.Name})
-			m.l.Add(facts.Posting{ID: md.Spot + "/perDay", What: "daily doses of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.PerDayMilli}})
-			m.l.Add(facts.Posting{ID: md.Spot + "/doses", Spot: md.Spot, What: "doses of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.DosesMilli}, Inputs: facts.Listed(in)})
-			m.l.Add(facts.Posting{ID: md.Spot + "/usable", Spot: md.Spot, What: "usable doses of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.UsableMilli}, Account: "those with no date passed on the audit date; the label and the pharmacist decide", Inputs: facts.Listed(in)})
-			m.l.Add(facts.Posting{ID: md.Spot + "/days", Spot: md.Spot, What: "days of " + what, Of: p.Name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.DaysMilli}, Account: "usable doses over doses a day, rounded down"})
+			m.f.Medications = append(m.f.Medications, m.taken(&p.Medications[j], p.Key, p.Spot, p.Name))
+		}
+	}
+	for i := range m.h.Animals {
+		a := &m.h.Animals[i]
+		for j := range a.Medications {
+			m.f.AnimalMedications = append(m.f.AnimalMedications, m.taken(&a.Medications[j], a.Key, a.Spot, a.Name))
 		}
 	}
 }
 
-// doses counts the doses of one medication that the household has: all of them, those that the person carries, those that
+// taken measures what one person or animal takes.
+func (m *measurer) taken(md *kit.Medication, key, spot, name string) facts.Medication {
+	f := facts.Medication{
+		ID: md.Spot, Name: md.Name, Person: spot, PersonKey: key, AsNeeded: md.AsNeeded, ColdChain: md.ColdChain, ColdLifeKnown: md.ColdLife.Set,
+		PerDayMilli: int64(md.PerDay), PersonName: name, PersonPacks: int64(len(m.bearer(key).packs)),
+		RescueKnown: md.Rescue.Set, Rescue: md.Rescue.Value, Pressurised: md.Pressurised, Original: md.Original,
+		KeepFromKnown: md.KeepFrom.Set, KeepFromMC: int64(md.KeepFrom.Value), KeepToKnown: md.KeepTo.Set, KeepToMC: int64(md.KeepTo.Value),
+	}
+	in := m.doses(key, spot, md, &f)
+	f.Items = sorted(f.Items)
+	f.DaysMilli = days(f.UsableMilli, f.PerDayMilli)
+
+	what := md.Name + " of"
+	m.l.Add(facts.Posting{ID: md.Spot, What: what, Of: name})
+	m.l.Add(facts.Posting{ID: md.Spot + "/perDay", What: "daily doses of " + what, Of: name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.PerDayMilli}})
+	m.l.Add(facts.Posting{ID: md.Spot + "/doses", Spot: md.Spot, What: "doses of " + what, Of: name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.DosesMilli}, Inputs: facts.Listed(in)})
+	m.l.Add(facts.Posting{ID: md.Spot + "/usable", Spot: md.Spot, What: "usable doses of " + what, Of: name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.UsableMilli}, Account: "those with no date passed on the audit date; the label and the pharmacist decide", Inputs: facts.Listed(in)})
+	m.l.Add(facts.Posting{ID: md.Spot + "/days", Spot: md.Spot, What: "days of " + what, Of: name, Amount: facts.Amount{Kind: kinds.QuantityCount, Value: f.DaysMilli}, Account: "usable doses over doses a day, rounded down"})
+	return f
+}
+
+// doses counts the doses of one medication that the household has: all of them, those that whoever takes it carries, those that
 // are usable; and gives the entries that they are made of.
-func (m *measurer) doses(p *kit.Person, md *kit.Medication, f *facts.Medication) (in []facts.Input) {
+func (m *measurer) doses(key, spot string, md *kit.Medication, f *facts.Medication) (in []facts.Input) {
 	for i := range m.things {
 		t := &m.things[i]
 		s := t.it.Medicine.Value
-		if !t.it.Medicine.Set || t.count == 0 || s.Person != p.Key || s.Medication != md.Key {
+		if !t.it.Medicine.Set || t.count == 0 || s.Person != key || s.Medication != md.Key {
 			continue
 		}
 		doses := int64(s.Doses) * t.count
-		own, usable := t.carrier == p.Spot, m.usable(t, md)
+		own, usable := t.carrier == spot, m.usable(t, md)
 		f.DosesMilli += doses
 		if own {
 			f.OwnMilli += doses

@@ -19,6 +19,7 @@ const hotDay = unit.Temperature(25_000)
 
 const (
 	walkAccount = "Naismith's rule of 1892 in its metric form: 5 km an hour and one hour more for each 600 m of climb; the family's own pace where written"
+	rideAccount = "at 30 km/h, at 9 km/h where a quake or a tsunami is a danger of the place, by bicycle at 12 km/h; the family's own pace where written"
 	// 0.5 L/h × 43.2 mmol/L × 22.99 mg/mmol.
 	sweatPerHour = 496_584 // µg
 	sweatAccount = "for each person of three years or more: 0.5 L of sweat an hour, the low end of 0.5 to 2.0 L (ACSM position stand 2007, rate from memory), " +
@@ -127,11 +128,12 @@ func (m *measurer) plan(season string) {
 		m.l.Add(facts.Posting{ID: "plan/dark-total", Spot: s.Spot + "/daylight", Alt: "plan/duration", What: "darkness of the whole plan", Amount: facts.AmountOf(kinds.QuantityDuration, total), Account: how + ", by the share of days in the plan"})
 	}
 	m.route(p, f)
+	m.home(p, f)
 	f.Meetings, f.Contacts = int64(len(p.MeetingPoints)), int64(len(p.Contacts))
 	f.Places = make([]facts.Place, len(p.MeetingPoints))
 	for i := range p.MeetingPoints {
 		mp := &p.MeetingPoints[i]
-		f.Places[i] = facts.Place{ID: mp.Spot, Key: mp.Key, AltitudeKnown: mp.Altitude.Set, AltitudeMM: mp.Altitude.Value.Millimetres()}
+		f.Places[i] = facts.Place{ID: mp.Spot, Key: mp.Key, AltitudeKnown: mp.Altitude.Set, AltitudeMM: mp.Altitude.Value.Millimetres(), SafeFrom: sorted(mp.SafeFrom)}
 		m.l.Add(facts.Posting{ID: mp.Spot, What: "meeting point", Of: mp.Key})
 		if mp.Altitude.Set {
 			m.l.Add(facts.Posting{ID: mp.Spot + "/altitude", What: "height above the sea of", Of: mp.Key, Amount: facts.AmountOf(kinds.QuantityLength, mp.Altitude.Value)})
@@ -147,25 +149,52 @@ func (m *measurer) plan(season string) {
 	m.l.Add(facts.Posting{ID: "plan/contacts", What: "contacts", Amount: facts.CountOf(f.Contacts)})
 }
 
+// home measures the place that the household leaves, and its dangers.
+func (m *measurer) home(p *kit.Plan, f *facts.Plan) {
+	f.WarningKnown, f.WarningMin, f.Ways = p.Warning.Set, p.Warning.Value.Minutes(), p.Ways
+	f.HomeAltKnown, f.HomeAltMM = p.Home.Altitude.Set, p.Home.Altitude.Value.Millimetres()
+	f.HomeFloorKnown, f.HomeFloor, f.HomeLift = p.Home.Floor.Set, p.Home.Floor.Value, p.Home.Lift
+	if p.Home.Altitude.Set {
+		m.l.Add(facts.Posting{ID: "plan/home/altitude", What: "height of home above the sea", Amount: facts.AmountOf(kinds.QuantityLength, p.Home.Altitude.Value)})
+	}
+	if p.Warning.Set {
+		m.l.Add(facts.Posting{ID: "plan/warning", What: "time before a danger is there", Amount: facts.AmountOf(kinds.QuantityDuration, p.Warning.Value)})
+	}
+}
+
 // route measures the legs and the water on them.
 func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 	legs := m.legs()
-	var distance, climb unit.Length
+	var distance, climb, foot unit.Length
+	f.Ridden = len(legs) > 0
 	f.Legs = make([]facts.Leg, 0, len(legs))
 	for _, l := range legs {
-		ms := walkTime(l)
-		m.walkMS += ms
+		x := facts.Leg{
+			ID: l.Spot, DistanceMM: l.Distance.Millimetres(), ClimbMM: l.Climb.Millimetres(), DescentMM: l.Descent.Millimetres(), Ground: l.Ground, Stairs: l.Stairs,
+		}
+		if v := m.vehicle(l.By); v != nil {
+			x.By = v.Spot
+		}
 		distance += l.Distance
 		climb += l.Climb
-		f.Legs = append(f.Legs, facts.Leg{
-			ID: l.Spot, DistanceMM: l.Distance.Millimetres(), ClimbMM: l.Climb.Millimetres(), DescentMM: l.Descent.Millimetres(),
-			Ground: l.Ground, WalkMin: minutes(ms).Minutes(),
-		})
-		m.l.Add(facts.Posting{ID: l.Spot, What: "walk", Of: l.Key, Amount: facts.AmountOf(kinds.QuantityDuration, minutes(ms)), Account: walkAccount})
-		m.l.Add(facts.Posting{ID: l.Spot + "/distance", What: "distance of walk", Of: l.Key, Amount: facts.AmountOf(kinds.QuantityLength, l.Distance)})
-		m.l.Add(facts.Posting{ID: l.Spot + "/climb", What: "climb of walk", Of: l.Key, Amount: facts.AmountOf(kinds.QuantityLength, l.Climb)})
+		what, ms := "walk", int64(0)
+		if v := m.ridden(l); v != nil {
+			ms = m.rideTime(l, v)
+			what, x.Ridden, x.RideMin = "ride", true, minutes(ms).Minutes()
+			m.l.Add(facts.Posting{ID: l.Spot, What: what, Of: l.Key, Amount: facts.AmountOf(kinds.QuantityDuration, minutes(ms)), Account: rideAccount})
+		} else {
+			ms = walkTime(l)
+			m.walkMS += ms
+			foot += l.Distance
+			f.Ridden, x.WalkMin = false, minutes(ms).Minutes()
+			m.l.Add(facts.Posting{ID: l.Spot, What: what, Of: l.Key, Amount: facts.AmountOf(kinds.QuantityDuration, minutes(ms)), Account: walkAccount})
+		}
+		f.Legs = append(f.Legs, x)
+		m.l.Add(facts.Posting{ID: l.Spot + "/distance", What: "distance of " + what, Of: l.Key, Amount: facts.AmountOf(kinds.QuantityLength, l.Distance)})
+		m.l.Add(facts.Posting{ID: l.Spot + "/climb", What: "climb of " + what, Of: l.Key, Amount: facts.AmountOf(kinds.QuantityLength, l.Climb)})
 	}
 	f.DistanceMM, f.ClimbMM = distance.Millimetres(), climb.Millimetres()
+	f.FootMM, f.FootMin = foot.Millimetres(), minutes(m.walkMS).Minutes()
 	m.l.Add(facts.Posting{ID: "plan/legs", What: "the route", Amount: facts.AmountOf(kinds.QuantityLength, distance)})
 	f.Sources = make([]facts.Source, 0, len(p.WaterSources))
 	for i := range p.WaterSources {

@@ -98,6 +98,7 @@ func (m *measurer) addIdle(id, name string, items []string) {
 func (m *measurer) future(t *thing) {
 	m.addFuture(t.id+"/weighed", "the weighing of "+t.name, t.it.Weighed)
 	m.addFuture(t.id+"/opened-day", "the opening of "+t.name, t.it.Opened)
+	m.addFuture(t.id+"/sizeSeen", "the trying on of "+t.name, t.it.SizeSeen)
 	m.addFuture(t.id+"/out-of-cold-day", "the day out of the cold of "+t.name, t.it.OutOfCold)
 }
 

@@ -437,7 +437,7 @@ func TestSeasonAndDarkness(t *testing.T) {
 // A meeting point's height counts where the family wrote it; none is no sea level.
 func TestMeetingPlaces(t *testing.T) {
 	f, l := Of(family(1), Options{On: audit})
-	want := []facts.Place{{ID: "plan/meetingPoints/hill", Key: "hill", AltitudeKnown: true, AltitudeMM: 235_000}, {ID: "plan/meetingPoints/school", Key: "school"}}
+	want := []facts.Place{{ID: "plan/meetingPoints/hill", Key: "hill", AltitudeKnown: true, AltitudeMM: 235_000, SafeFrom: []string{}}, {ID: "plan/meetingPoints/school", Key: "school", SafeFrom: []string{}}}
 	if diff := cmp.Diff(want, f.Plan.Places); diff != "" {
 		t.Error(diff)
 	}

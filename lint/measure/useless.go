@@ -21,11 +21,11 @@ var coldest = map[fuel]struct{ upright, inverted int64 }{
 	propane: {-37_000, -37_000},
 }
 
-// freezing is the night, in thousandths of a degree Celsius, below which a
+// filterFrost is the night, in thousandths of a degree Celsius, below which a
 // filter that is wet inside is not trusted any more, unless it is worn on the
 // body: a maker's own answer (FAQ, year not seen; seen second-hand) says that
 // only a laboratory could tell whether it still filters.
-const freezing = 0
+const filterFrost = 0
 
 // reach is what a group of things offers to what needs more than itself.
 type reach struct {
@@ -118,7 +118,7 @@ func (m *measurer) untreated(t *thing, r *reach) kinds.Useless {
 			return kinds.UselessExpired
 		}
 	case "filter", "purifier":
-		if tr.Wetted && !tr.MayFreeze && t.reach != kinds.ReachOnBody && m.f.Plan.SeasonKnown && m.f.Plan.NightMC < freezing {
+		if tr.Wetted && !tr.MayFreeze && t.reach != kinds.ReachOnBody && m.f.Plan.SeasonKnown && m.f.Plan.NightMC < filterFrost {
 			return kinds.UselessFrozen
 		}
 	case methodBoil:

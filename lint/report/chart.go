@@ -128,7 +128,7 @@ func (p *outlook) loads(size int, when string) {
 
 // activity is a walk where anybody walks in a column, else what it begins with.
 func activity(hs []forecast.Hour) rune {
-	word := map[string]rune{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z'}
+	word := map[string]rune{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z', forecast.Ride: 'r'}
 	for i := range hs {
 		if hs[i].Activity == forecast.Walk {
 			return 'w'

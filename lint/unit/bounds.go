@@ -16,6 +16,7 @@ const (
 	MaxCount       Count       = 1_000_000 * 1000 // a million pieces
 	MaxPace        Duration    = 24 * 3600        // 24 h for one kilometre
 	MaxSpeed       Speed       = 60_000           // 60 m/s: no mean wind in which anybody walks
+	MaxPower       Power       = 10_000_000       // 10 kW: more than a home's socket gives
 	MaxLatitude    Latitude    = 90_000           // 90 degrees: the poles, no choice of ours
 )
 

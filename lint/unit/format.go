@@ -102,6 +102,7 @@ var (
 		{0, "%", rat("10000"), 4, false},
 	}
 	speedLadder = []rung{{0, "km/h", rat("1000000/3600"), 1, false}}
+	powerLadder = []rung{{0, "W", rat("1000"), 3, false}}
 	countLadder = []rung{{0, "", rat("1000"), 3, false}}
 )
 
@@ -135,6 +136,9 @@ func (s Share) String() string { return write(int64(s), shareLadder) }
 
 // String writes the speed for people: "18 km/h".
 func (v Speed) String() string { return write(int64(v), speedLadder) }
+
+// String writes the power for people: "40 W".
+func (p Power) String() string { return write(int64(p), powerLadder) }
 
 // String writes the count for people: "2", "0.5".
 func (c Count) String() string { return write(int64(c), countLadder) }

@@ -50,6 +50,7 @@ var readers = []reader{
 		},
 	},
 	readerOf("speed", ParseSpeed, relative(14, 1<<62)), // a tenth of a km/h
+	readerOf("power", ParsePower, relative(0, 1<<62)),  // written in full
 	readerOf("clock", ParseClock, relative(0, 1<<62)),  // written in full
 	{
 		name: "latitude", signed: true, within: relative(0, 1<<62), // written in full

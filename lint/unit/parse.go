@@ -47,6 +47,9 @@ func ParseDuration(s string) (Duration, error) { return parse[Duration](duration
 // one, and MaxSpeed the most.
 func ParseSpeed(s string) (Speed, error) { return parse[Speed](speedDim, s) }
 
+// ParsePower reads an electric power in mW, W or kW: "40 W".
+func ParsePower(s string) (Power, error) { return parse[Power](powerDim, s) }
+
 // ParseShare reads a share in % or ‰: "15 %". A bare number is refused.
 func ParseShare(s string) (Share, error) { return parse[Share](shareDim, s) }
 

@@ -284,6 +284,17 @@ var speedDim = dimension{
 	},
 }.index()
 
+var powerDim = dimension{
+	noun: "a power", write: "W or kW", first: "W", sample: "40",
+	max: int64(MaxPower), bounds: [2]string{"", "10 kW"},
+	hints: map[string]string{"hp": `is not read: write W, about 746 to the horsepower`},
+	units: []measure{
+		unitOf("W", "1000", names("W"), names("watt", "watts")),
+		unitOf("kW", "1000000", names("kW"), names("kilowatt", "kilowatts")),
+		unitOf("mW", "1", names("mW"), names("milliwatt", "milliwatts")),
+	},
+}.index()
+
 // Beside "/km" minutes are meant, and kilometres beside "/h".
 var (
 	paceTimeDim     = durationDim.with("12", "min")
@@ -297,5 +308,5 @@ func (d dimension) with(sample, first string) *dimension {
 
 // dimensions are the ones a unit can be mistaken for.
 var dimensions = []*dimension{
-	massDim, volumeDim, lengthDim, temperatureDim, energyDim, chargeDim, durationDim, shareDim, speedDim,
+	massDim, volumeDim, lengthDim, temperatureDim, energyDim, chargeDim, durationDim, shareDim, speedDim, powerDim,
 }

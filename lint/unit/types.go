@@ -33,6 +33,7 @@ type (
 	Count       int64 // thousandths of a piece: half a tablet is 500
 	Date        int64 // days since 1970-01-01, proleptic Gregorian
 	Speed       int64 // millimetres a second
+	Power       int64 // milliwatts
 	Clock       int64 // minutes since midnight
 	Latitude    int64 // thousandths of a degree, north positive
 )

@@ -212,6 +212,13 @@ func TestParseOthers(t *testing.T) {
 		{"0 km/h", 0, "calm"},
 		{"216 km/h", int64(MaxSpeed), "the bound itself is inside"},
 	})
+	check(t, ParsePower, []row{
+		{"40 W", 40_000, "SI"},
+		{"0.5 kW", 500_000, "SI"},
+		{"250 mW", 250, "SI"},
+		{"60 watts", 60_000, "in words"},
+		{"10 kW", int64(MaxPower), "the bound itself is inside"},
+	})
 	check(t, ParseClock, []row{
 		{"00:00", 0, "midnight"},
 		{"18:00", 1_080, "as it stands"},
@@ -388,6 +395,12 @@ func TestRefusedOthers(t *testing.T) {
 		{"12:30 min/km", ":", `a colon in "12:30": write the units, such as "1 h 30 min" or "12 min 30 s"`, "clock form"},
 		{"4,5 km/h", ",", `a comma in "4,5": write a decimal point, "4.5 km"`, "decimal comma"},
 	})
+	checkRefused(t, ParsePower, []refused{
+		{"40", "40", `no unit after 40: write W or kW, such as "40 W"`, "bare"},
+		{"10.1 kW", "10.1 kW", `"10.1 kW" is more than 10 kW, the most that is read for a power: look for a slip in the number or the unit`, "bound"},
+		{"1 hp", "hp", `"hp" is not read: write W, about 746 to the horsepower`, "of engines"},
+		{"40 Wh", "Wh", `"Wh" is a unit of energy: write a power in W or kW`, "another quantity"},
+	})
 	checkRefused(t, ParseSpeed, []refused{
 		{"20", "20", `no unit after 20: write km/h, m/s or mph, such as "20 km/h"`, "bare"},
 		{"-5 m/s", "-5", `"-5 m/s" is negative, and a speed cannot be: write it without the minus sign`, "negative"},
@@ -552,6 +565,8 @@ func TestStrings(t *testing.T) {
 		{Share(1).String(), "0.0001 %", "never a false zero"},
 		{Speed(5_000).String(), "18 km/h", "whole"},
 		{Speed(4_470).String(), "16.1 km/h", "one decimal"},
+		{Power(40_000).String(), "40 W", "whole"},
+		{Power(1).String(), "0.001 W", "never a false zero"},
 		{Clock(1_080).String(), "18:00", "evening"},
 		{Clock(5).String(), "00:05", "two digits each"},
 		{Clock(1_440 + 61).String(), "01:01", "the next day"},

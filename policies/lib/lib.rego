@@ -78,6 +78,48 @@ younger(person, months) if {
 	person.age_months < months
 }
 
+# An adult old enough for the cap of the old.
+elder(carrier) if {
+	carrier.age_known
+	carrier.age_months >= limit("load", "elder_months")
+}
+
+# The most load of a carrier on foot, in permille of body mass: the family's own cap, or the standard's.
+load_cap(carrier) := carrier.cap_permille if carrier.cap_known
+
+load_cap(carrier) := standard_cap(carrier) if not carrier.cap_known
+
+standard_cap(carrier) := limit("load", "animal_cap") if {
+	carrier.kind == "animal"
+} else := limit("load", "child_cap") if {
+	not carrier.adult
+} else := min(_adult_caps(carrier))
+
+_adult_caps(carrier) := {limit("load", "adult_cap")} | (_elder_caps(carrier) | _unfit_caps(carrier))
+
+_elder_caps(carrier) := {limit("load", "elder_cap") | elder(carrier)}
+
+_unfit_caps(carrier) := {limit("load", "unfit_cap") | carrier.fitness in limit("load", "unfit")}
+
+# Thousandths of micrograms as whole milligrams, rounded down.
+milligrams(x) := down(x, 1000000)
+
+# Who of the others can carry most more, in words that end a sentence about a carrier's load.
+room(carrier) := sprintf("; %s has room for %s", [found[0][1], mass(0 - found[0][0])]) if {
+	found := [r | some r in _roomy; r[2] != carrier.id]
+} else := "; nobody else has room"
+
+# Adults with room, the most first; those who carry a person are left out. Who is over the cap has none.
+_roomy := sort([[0 - left, c.name, c.id] |
+	some c in input.carriers
+	c.kind == "person"
+	c.adult
+	c.carries
+	c.carried_mg == 0
+	left := milligrams((c.body_mass_ug * load_cap(c)) - (c.foot_ug * 1000))
+	left > 0
+])
+
 # A person of that age or older, or of unknown age.
 at_least(person, months) if not younger(person, months)
 
@@ -108,10 +150,7 @@ never_alone(person) if younger(person, limit("people", "bag_months"))
 # nobody is named beside a person who is never alone, that is everybody.
 beside(person) := {person.id} if not never_alone(person)
 
-beside(person) := {person.id} | _named(person) if {
-	never_alone(person)
-	_named(person) != set()
-}
+beside(person) := {person.id} | _named(person) if _named(person) != set()
 
 beside(person) := {p.id | some p in input.people} if {
 	never_alone(person)
@@ -150,6 +189,64 @@ raw_hunger := _hunger(eaten, stock.need) if {
 _hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "energy_error"))
 
 _hunger(eaten, need) := "warning" if not lacking(eaten, need, limit("endurance", "energy_error"))
+
+# A person who has fewer than asked of these things on them and in their own packs. Of who is never alone, the things of
+# those beside them count too, where there are enough for everybody of that age among them.
+lacks_own(person, things, months, asked) if {
+	pieces([o | some o in things; o.carrier == person.id]) < asked
+	not _pooled(person, things, months, asked)
+}
+
+_pooled(person, things, months, asked) if {
+	ids := beside(person)
+	among := [p | some p in input.people; at_least(p, months); ids & beside(p) != set()]
+	pieces([o | some o in things; o.carrier in ids]) >= asked * count(among)
+}
+
+# Whom a household has too few of some things for: who has none, and how many are short; undefined where there are
+# enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.
+without(people, things) := {"who": who, "short": short, "have": have} if {
+	ids := {p.id | some p in people}
+	have := sum([t.count | some t in things; _for(t, ids)])
+	short := count(people) - have
+	short > 0
+	with_one := {_theirs(t) | some t in things}
+	who := [p | some p in people; not p.id in with_one]
+}
+
+_for(thing, _) if thing.whose == ""
+
+_for(thing, ids) if thing.whose in ids
+
+# Whose a thing is for now: who has it, where it is nobody's in particular.
+_theirs(thing) := thing.whose if thing.whose != ""
+
+_theirs(thing) := thing.carrier if thing.whose == ""
+
+# Where a finding about some people stands: at the one, else at the household.
+stands_of(people) := stands(people[0]) if count(people) == 1
+
+stands_of(people) := input.household.id if count(people) != 1
+
+# "Ana has no map", "Ana and Ben have no map", or, where one of them may take another's second, "3 people have 2 maps: 1 short".
+has_no(lack, one, _) := sprintf("%s %s no %s", [names(lack.who), _have_verb(count(lack.who)), one]) if lack.short == count(lack.who)
+
+has_no(lack, one, more) := sprintf("%s %s no %s of their own, and the household's %s are %d short", [
+	names(lack.who),
+	_have_verb(count(lack.who)),
+	one,
+	many(lack.have, one, more),
+	lack.short,
+]) if {
+	lack.short != count(lack.who)
+}
+
+_have_verb(1) := "has"
+
+_have_verb(n) := "have" if n != 1
+
+# The names of people, or of things.
+names(list) := and_list([x.name | some x in list])
 
 # What is said of a pack that has fewer means of a capability than are asked;
 # undefined for one that has enough. what names the capability in words. The rule's METADATA
@@ -200,8 +297,20 @@ percent(num, den) := sprintf("%s %%", [_fixed(nearest(num * 1000, den), 1)])
 # A limit that is a share, in percent with one decimal.
 share(permille) := percent(permille, 1000)
 
+# A figure beside the one that it exceeds, or falls short of: where rounding makes both read alike, in words.
+over(shown, limit) := shown if shown != limit
+
+over(shown, limit) := sprintf("just over %s", [limit]) if shown == limit
+
+under(shown, limit) := shown if shown != limit
+
+under(shown, limit) := sprintf("just under %s", [limit]) if shown == limit
+
 # Permille points as percentage points with one decimal.
 points(permille) := sprintf("%s points", [_fixed(permille, 1)])
+
+# Millimetres as kilometres with one decimal.
+km(mm) := sprintf("%s km", [_fixed(nearest(mm, 100000), 1)])
 
 # Litres, exact to the millilitre.
 litres(ml) := sprintf("%s L", [milli(ml)])

@@ -90,6 +90,45 @@ test_at_hand_from_who_is_beside if {
 	[o.id | some o in lib.offers_beside(mia, "light")] == ["a"] with input as facts
 }
 
+# Mia of six with Ben, Lea of six without anybody named, and the lamps they have.
+lamps_of(counts) := {"people": [mia, ben, lea], "lamps": lamps} if {
+	mia := of({"id": "people/mia", "age_months": 72, "with": ["people/ben"]})
+	ben := of({"id": "people/ben"})
+	lea := of({"id": "people/lea", "age_months": 72})
+	lamps := [{"carrier": who, "count": n} | some who, n in counts]
+}
+
+test_lacks_own[what] if {
+	some what, c in {
+		"own": [{"people/mia": 1}, 1, 0],
+		"one for each beside": [{"people/ben": 2}, 1, 0],
+		"two asked, three beside": [{"people/mia": 1, "people/ben": 2}, 2, 1],
+		"two asked, four beside": [{"people/mia": 1, "people/ben": 3}, 2, 0],
+		"the one of another": [{"people/ben": 1}, 1, 1],
+		"with somebody apart": [{"people/lea": 9}, 1, 1],
+		"nothing": [{}, 1, 1],
+	}
+	k := lamps_of(c[0])
+	got := [p | p := k.people[0]; lib.lacks_own(p, k.lamps, 72, c[1])] with input as k
+	count(got) == c[2]
+}
+
+test_lacks_own_counts_everybody_beside_from_that_age_on if {
+	k := lamps_of({"people/ben": 1})
+	not lib.lacks_own(k.people[0], k.lamps, 73, 1) with input as k
+}
+
+test_lacks_own_of_who_may_be_alone if {
+	k := lamps_of({"people/ben": 9})
+	lib.lacks_own(k.people[2], k.lamps, 72, 1) with input as k
+}
+
+test_lacks_own_counts_nobody_apart if {
+	cy := of({"id": "people/cy"})
+	k := lamps_of({"people/ben": 2})
+	not lib.lacks_own(k.people[0], k.lamps, 72, 1) with input as object.union(k, {"people": array.concat(k.people, [cy])})
+}
+
 test_whole_number_division[why] if {
 	some why, c in {
 		"down": [lib.down(7, 2), 3],
@@ -249,4 +288,54 @@ test_raw_hunger_none[what] if {
 		"another stock": raw(1000, 900, {"kind": "fuel"}),
 	}
 	not lib.raw_hunger with input as facts
+}
+
+carrier(more) := object.union({"kind": "person", "adult": true, "age_known": true, "age_months": 480, "fitness": "good", "cap_known": false, "cap_permille": 120}, more)
+
+test_load_cap if {
+	lib.load_cap(carrier({})) == 150
+	lib.load_cap(carrier({"age_months": 779})) == 150
+	lib.load_cap(carrier({"age_months": 780})) == 100
+	lib.load_cap(carrier({"age_months": 780, "age_known": false})) == 150
+	lib.load_cap(carrier({"fitness": "poor"})) == 100
+	lib.load_cap(carrier({"fitness": "unwell", "age_months": 900})) == 100
+	lib.load_cap(carrier({"adult": false})) == 100
+	lib.load_cap(carrier({"kind": "animal"})) == 100
+	lib.load_cap(carrier({"cap_known": true})) == 120
+}
+
+# Each of an adult's caps may be the lowest: a group or a household makes it so.
+test_the_lowest_cap_of_an_adult_holds if {
+	stricter := {"limits": [{"area": "load", "name": "elder_cap", "list": false, "value": 80, "values": []}, {"area": "load", "name": "adult_cap", "list": false, "value": 90, "values": []}]}
+	lib.load_cap(carrier({"fitness": "poor"})) == 90 with input as stricter
+	lib.load_cap(carrier({"fitness": "poor", "age_months": 780})) == 80 with input as stricter
+	lib.load_cap(carrier({"adult": false, "age_months": 780})) == 100 with input as stricter
+	lib.load_cap(carrier({"kind": "animal", "adult": false, "age_months": 780})) == 100 with input as stricter
+}
+
+test_a_figure_does_not_hide_that_it_exceeds if {
+	lib.over("15.0 %", "15.0 %") == "just over 15.0 %"
+	lib.over("15.1 %", "15.0 %") == "15.1 %"
+	lib.under("2 L", "2 L") == "just under 2 L"
+	lib.under("1.9 L", "2 L") == "1.9 L"
+}
+
+test_km if {
+	lib.km(120000000) == "120.0 km"
+	lib.km(649999) == "0.6 km"
+	lib.km(650000) == "0.7 km"
+}
+
+bearer(more) := object.union({"id": "people/ben", "name": "Ben", "carries": true, "carried_mg": 0, "body_mass_ug": 70000000000, "foot_ug": 10000000000}, carrier(more))
+
+test_room if {
+	other := {"id": "people/ana"}
+	facts := {"carriers": [bearer({}), bearer({"id": "people/cleo", "name": "Cleo", "foot_ug": 9999999000})]}
+	lib.room(other) == "; Cleo has room for 0.50 kg" with input as facts
+	lib.room({"id": "people/cleo"}) == "; Ben has room for 0.50 kg" with input as facts
+	every more in [{"carries": false}, {"adult": false}, {"kind": "animal"}, {"carried_mg": 1}, {"foot_ug": 10500000000}, {"foot_ug": 10499999001}, {"foot_ug": 11000000000}] {
+		lib.room(other) == "; nobody else has room" with input as {"carriers": [bearer(more)]}
+	}
+	lib.room(other) == "; Ben has room for 1 mg" with input as {"carriers": [bearer({"foot_ug": 10499999000})]}
+	lib.room(other) == "; Ben has room for 999 mg" with input as {"carriers": [bearer({"foot_ug": 10499000001})]}
 }

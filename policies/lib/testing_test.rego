@@ -40,9 +40,9 @@ pack(more) := object.union(
 		"carrier_age_months": 480,
 		"style": "everyday",
 		"colours": [],
-		"heaviest_id": "",
-		"heaviest_name": "",
-		"heaviest_mg": 0,
+		"vehicle": "",
+		"kept": "",
+		"foot_mg": 10000000,
 		"mass_mg": 10000000,
 		"unweighed_mg": 0,
 		"unweighed_ids": [],
@@ -54,31 +54,38 @@ pack(more) := object.union(
 # A pack with nothing but the capabilities given.
 pack_with(cans) := pack({"supply": supply({"can": cans})})
 
-carrier(more) := object.union(
-	{
-		"id": "people/ana",
-		"kind": "person",
-		"name": "Ana",
-		"adult": true,
-		"fitness": "good",
-		"body_mass_mg": 70000000,
-		"load_id": "people/ana/load",
-		"load_mg": 10000000,
-		"on_body_mg": 0,
-		"cap_known": false,
-		"cap_permille": 0,
-		"packs": ["packs/rust"],
-		"quick_shed_mg": 2000000,
-		"quick_shed_ids": [],
-		"age_known": true,
-		"age_months": 480,
-		"carries": true,
-		"species": "",
-		"carried_mg": 0,
-		"carried_ids": [],
-	},
-	more,
-)
+# Borne on foot is all of the load, unless the test says otherwise.
+carrier(more) := object.union({"foot_ug": c.load_mg * 1000, "body_mass_ug": c.body_mass_mg * 1000}, c) if {
+	c := object.union(
+		{
+			"id": "people/ana",
+			"kind": "person",
+			"name": "Ana",
+			"adult": true,
+			"fitness": "good",
+			"body_mass_mg": 70000000,
+			"load_id": "people/ana/load",
+			"load_mg": 10000000,
+			"on_body_mg": 0,
+			"gear_mg": 0,
+			"gear_id": "",
+			"spare": [],
+			"movable": [],
+			"cap_known": false,
+			"cap_permille": 0,
+			"packs": ["packs/rust"],
+			"quick_shed_mg": 2000000,
+			"quick_shed_ids": [],
+			"age_known": true,
+			"age_months": 480,
+			"carries": true,
+			"species": "",
+			"carried_mg": 0,
+			"carried_ids": [],
+		},
+		more,
+	)
+}
 
 person(more) := object.union(
 	{
@@ -113,8 +120,16 @@ person(more) := object.union(
 		"feed_ml": 0,
 		"energy_j": 9309400,
 		"sodium_mg": 1500,
-		"owned_count": 0,
+		"nappies": true,
 		"carried_by": "",
+		"conditions": [],
+		"must_not": [],
+		"moves": "",
+		"helped_by": "",
+		"hears": "",
+		"sees": "",
+		"hearing_aids": 0,
+		"hearing_aid_size": "",
 		"with": [],
 	},
 	more,
@@ -166,6 +181,20 @@ item(more) := object.union(
 	more,
 )
 
+# A thing that a child outgrows, written whole.
+sized(more) := object.union(
+	{
+		"id": "people/mia/shoes",
+		"name": "Shoes",
+		"kind": "shoes",
+		"whose": "people/mia",
+		"size_known": true,
+		"seen_known": true,
+		"seen_day": 20000,
+	},
+	more,
+)
+
 # A capability with these offers.
 capability(name, offers) := {
 	"capability": name,
@@ -184,6 +213,8 @@ offer(means, more) := object.union(
 		"person": "",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
+		"place": "",
 		"reach": "walking",
 		"waterproof": false,
 	},
@@ -217,6 +248,7 @@ food(more) := object.union(
 		"suits": [],
 		"formula": "",
 		"drink_ml": 0,
+		"harms": [],
 		"dated": true,
 	},
 	more,
@@ -308,6 +340,7 @@ insulation(kind, more) := object.union(
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"owner": "",
+		"whose": "",
 		"count": 1,
 		"kind": kind,
 		"comfort_known": false,
@@ -351,6 +384,7 @@ medicine(more) := object.union(
 	{
 		"id": "packs/rust/tablets",
 		"name": "Tablets",
+		"name": "Tablets",
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"reach": "walking",
@@ -362,6 +396,11 @@ medicine(more) := object.union(
 		"cold_chain": false,
 		"out_of_cold_known": false,
 		"last_minute": false,
+		"cooled": false,
+		"repacked": false,
+		"dose_known": true,
+		"for_mass_known": false,
+		"for_mass_mg": 0,
 	},
 	more,
 )
@@ -407,9 +446,22 @@ plan(more) := object.union(
 		"climb_mm": 0,
 		"water_sources": [],
 		"legs": [],
+		"ridden": false,
+		"foot_mm": 0,
+		"foot_min": 0,
+		"hazards": [],
+		"warning_known": false,
+		"warning_min": 0,
+		"ways": 0,
+		"home_altitude_known": false,
+		"home_altitude_mm": 0,
+		"meeting_places": [],
 		"meeting_points": 0,
 		"contacts": 0,
 		"contacts_out_of_area": 0,
+		"hazards": [],
+		"ridden": false,
+		"foot_mm": 0,
 	},
 	more,
 )
@@ -429,6 +481,7 @@ animal(more) := object.union(
 		"age_months": 48,
 		"fitness": "good",
 		"carries": false,
+		"chip": false,
 	},
 	more,
 )
@@ -469,6 +522,14 @@ medication(more) := object.union(
 		"people_usable_milli": 7000,
 		"days_milli": 7000,
 		"items": ["packs/rust/tablets"],
+		"rescue_known": false,
+		"rescue": false,
+		"keep_from_known": false,
+		"keep_from_mc": 0,
+		"keep_to_known": false,
+		"keep_to_mc": 0,
+		"pressurised": false,
+		"original": false,
 	},
 	more,
 )
@@ -532,6 +593,57 @@ record(more) := object.union(
 		"audited_day": 0,
 		"shakedowns": [],
 		"waivers": [],
+	},
+	more,
+)
+
+consumable(more) := object.union(
+	{
+		"id": "people/ana/consumables/strips",
+		"name": "test strips",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"per_day_milli": 4000,
+		"have_milli": 28000,
+		"items": ["packs/rust/strips"],
+	},
+	more,
+)
+
+care_device(more) := object.union(
+	{
+		"id": "people/ana/devices/cpap",
+		"name": "CPAP",
+		"person": "people/ana",
+		"person_name": "Ana",
+		"power_mw": 40000,
+		"min_per_day": 480,
+		"stored_mwh": 1200000,
+		"unknown": [],
+		"items": ["packs/rust/battery"],
+	},
+	more,
+)
+
+vehicle(more) := object.union(
+	{
+		"id": "vehicles/car",
+		"key": "car",
+		"name": "car",
+		"kind": "car",
+		"ridden": true,
+		"used": true,
+		"used_mm": 50000000,
+		"payload_known": true,
+		"payload_mg": 400000000,
+		"load_mg": 0,
+		"seats": 0,
+		"child_seats": 0,
+		"takes_chair": false,
+		"range_known": false,
+		"range_mm": 0,
+		"packs": [],
+		"only": [],
 	},
 	more,
 )

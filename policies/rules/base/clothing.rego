@@ -2,87 +2,97 @@ package rules.base.clothing
 
 import data.lib
 
-# What is said of things of which the household has fewer than asked; undefined where it
-# has enough of each. A row has the names of one and of more, the things and how many of them are asked.
+# What some people have too few of, as one finding, for each row of things that they need; undefined where nothing is missing.
+# It stands at the one person who lacks something, else at the household.
 _lacking(why, rows) := f if {
-	short := [row | some row in rows; lib.pieces(row.things) < row.asked]
-	short != []
+	lacks := [{"row": row, "lack": lack} | some row in rows; lack := lib.without(row.people, row.things)]
+	lacks != []
+	who := {p.id | some l in lacks; some p in l.lack.who}
+	people := [p | some p in input.people; p.id in who]
 	f := {
-		"at": input.household.id,
-		"because": [thing.id | some row in short; some thing in row.things],
-		"text": sprintf("%s, and the household has %s", [why, concat("; ", [_row(row) | some row in short])]),
+		"at": lib.stands_of(people),
+		"because": [p.id | some p in people],
+		"text": sprintf("%s%s", [why, concat("; ", [lib.has_no(l.lack, l.row.one, l.row.more) | some l in lacks])]),
 	}
 }
 
-_row(row) := sprintf("%d of %s: %d too few", [
-	lib.pieces(row.things),
-	lib.many(row.asked, row.what.one, row.what.more),
-	row.asked - lib.pieces(row.things),
-])
+# Who walks can put something on and take it off; an infant is kept warm by whoever carries it.
+_walkers := [p | some p in input.people; lib.walks(p)]
 
-_walkers := count([p | some p in input.people; p.carried_by == ""])
+_infants := [p | some p in input.people; lib.younger(p, lib.limit("clothing", "infant_months"))]
 
-_walk := lib.many(_walkers, "person walks", "people walk")
+_dressed := [p | some p in input.people; not lib.younger(p, lib.limit("clothing", "infant_months"))]
 
-_everybody := input.household.people_count
+_nights := sprintf("nights are %s: ", [lib.celsius(input.plan.night_mc)])
 
-_nights := sprintf("nights are %s for %s", [lib.celsius(input.plan.night_mc), lib.people(_everybody)])
+_insulation(kinds) := [i | some i in input.insulation; i.kind in kinds]
 
-_insulation(kind) := [i | some i in input.insulation; i.kind == kind]
-
-_offers(capability, means) := [o | some o in lib.offers(capability); o.means == means]
+_offers(capability, means) := [o | some o in lib.offers(capability); o.means in means]
 
 # A pair that is written as insulation and as gloves counts once.
-_warm_gloves := {{"id": g.id, "count": g.count} |
-	some g in array.concat(_insulation("gloves"), _offers("gloves", "warm"))
+_warm_gloves := {{"id": g.id, "count": g.count, "whose": g.whose, "carrier": g.carrier} |
+	some g in array.concat(_insulation(["gloves"]), _offers("gloves", ["warm"]))
 }
 
+# The level of what matters more from a temperature on.
+_level(true) := "warning"
+
+_level(false) := "note"
+
+_snow if "snow" in input.plan.settings
+
+# Whether somebody goes on foot: a plan that says nothing of the way is one on foot.
+_walked := input.plan.ridden == false
+
 # METADATA
-# title: Rain wear for each walker
+# title: Each walker has rain wear
 # description: >-
-#   Whoever gets wet soon gets cold, in mild weather too. There is a jacket or a poncho
-#   against rain for each person who walks; an umbrella takes a hand and fails in wind, and a
-#   cover for the pack keeps nobody dry. What is packed and what is worn counts, whoever
-#   bears it. People who are carried are not asked for.
+#   Wet clothes chill a walker in mild weather too. Each person who walks needs a jacket or a poncho against rain; an
+#   umbrella takes a hand and fails in wind, and a cover for the pack keeps nobody dry. What is packed or worn counts, and
+#   what is nobody's in particular may go to anybody. Who is carried is kept dry by their carrier's. Where all the way is
+#   by vehicle, it is a note.
 # custom:
 #   level: warning
-#   remedy: Add a light poncho for each person without one.
+#   remedy: Add a light poncho for each person named.
 #   mend: {work: add}
 #   sources:
 #     - "NYC Emergency Management, go bag, rain gear; Get Ready (New Zealand), grab bag, rain wear; years not seen; seen in copies of their own pages"
 #     - "US National Park Service, Ten Essentials (rain shell), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "One for each walker: common practice, no source"
-#   limits: [clothing.rain]
+#   limits: [clothing.rain, people.walk_months]
 #   passes: |
 #     packs: rust: compartments: lid: items: poncho: {mass: "268 g", can: rain: "poncho"}
 #   fails: |
 #     packs: rust: compartments: lid: items: cover: {mass: "80 g", can: rain: "pack-cover"}
 finding.rain contains f if {
-	means := lib.limit("clothing", "rain")
-	f := _lacking(_walk, [{
-		"what": {"one": "jacket or poncho against rain", "more": "jackets or ponchos against rain"},
-		"things": [o | some o in lib.offers("rain"); o.means in means],
-		"asked": _walkers,
-	}])
+	f := object.union(
+		_lacking("", [{
+			"one": "jacket or poncho against rain",
+			"more": "jackets or ponchos against rain",
+			"people": _walkers,
+			"things": _offers("rain", lib.limit("clothing", "rain")),
+		}]),
+		{"level": _level(_walked)},
+	)
 }
 
 # METADATA
-# title: Hats and sunscreen for hot days
+# title: Hot days need sun hats and sunscreen
 # description: >-
-#   Sunburn and sunstroke take walkers out within hours. Where the season's days are hot,
-#   there is a hat against the sun for each person, carried infants too, and sunscreen in the
-#   household. A warm hat does not count. What is packed and what is worn counts.
+#   Sunburn and sunstroke take walkers out within hours. On warm days each person needs a hat against the sun, carried
+#   infants too, and the household sunscreen, unless everybody has long sleeves. An umbrella serves for a hat; a warm hat
+#   does not. On hot days it is a warning, before that a note. What is packed or worn counts.
 # custom:
 #   level: warning
-#   remedy: Add a light hat with a brim for each person without one, and a small tube of sunscreen.
+#   remedy: Add a light hat with a brim for each person named, and a small tube of sunscreen.
 #   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, sunscreen, hat), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
-#     - "A hat each, one sunscreen for all: common practice, no source"
-#   limits: [clothing.hot_day, clothing.sun_hats, clothing.sunscreen]
+#     - "A hat each, one sunscreen for all, and the temperatures: common practice, no source"
+#   limits: [clothing.warm_day, clothing.hot_day, clothing.sunscreen]
 #   caution: >-
-#     Shade and rest come first in heat. Follow the sunscreen's label; ask a paediatrician
-#     before using it on an infant.
+#     Shade and rest come first in heat. Follow the sunscreen's label. Keep an infant under 6 months in the
+#     shade, and ask a paediatrician before using sunscreen on one.
 #   passes: |
 #     plan: {season: "heat", seasons: heat: {day: "31 °C", night: "18 °C", daylight: "15 h"}}
 #     packs: rust: compartments: lid: items: {
@@ -94,37 +104,40 @@ finding.rain contains f if {
 #     packs: rust: compartments: lid: items: hat: {mass: "57 g", can: sun: "hat"}
 finding.sun contains f if {
 	input.plan.season_known
-	input.plan.day_mc >= lib.limit("clothing", "hot_day")
-	_everybody > 0
-	f := _lacking(sprintf("days are %s for %s", [lib.celsius(input.plan.day_mc), lib.people(_everybody)]), [
-		{
-			"what": {"one": "hat against the sun", "more": "hats against the sun"},
-			"things": _offers("sun", "hat"),
-			"asked": lib.limit("clothing", "sun_hats") * _everybody,
-		},
-		{
-			"what": {"one": "sunscreen", "more": "sunscreens"},
-			"things": _offers("sun", "sunscreen"),
-			"asked": lib.limit("clothing", "sunscreen"),
-		},
-	])
+	input.plan.day_mc >= lib.limit("clothing", "warm_day")
+	hats := [l | l := lib.without(input.people, array.concat(_offers("sun", ["hat"]), _offers("rain", ["umbrella"])))]
+	missing := array.concat([lib.has_no(l, "hat against the sun", "hats against the sun") | some l in hats], _no_sunscreen)
+	missing != []
+	who := [p | some l in hats; some p in l.who]
+	f := {
+		"at": lib.stands_of(who),
+		"because": [p.id | some p in who],
+		"text": sprintf("days are %s: %s", [lib.celsius(input.plan.day_mc), concat("; ", missing)]),
+		"level": _level(input.plan.day_mc >= lib.limit("clothing", "hot_day")),
+	}
 }
 
+_no_sunscreen := ["the household has no sunscreen" |
+	lib.pieces(_offers("sun", ["sunscreen"])) < lib.limit("clothing", "sunscreen")
+	lib.pieces(_offers("sun", ["long-sleeves"])) < count(input.people)
+]
+
 # METADATA
-# title: A warm jacket for each person
+# title: Cool nights need a warm jacket for each person
 # description: >-
-#   After a sweaty walk comes a cold halt. Where the season's nights are cool, there is a warm jacket for each person, carried infants too. What is packed and
-#   what is worn counts, whoever bears it.
+#   After a sweaty walk comes a cold halt. Where the season's nights are cool, each person needs a warm jacket. An infant
+#   may have a blanket or a sleeping bag of their own instead, or one with whoever carries them. What is packed or worn
+#   counts, and what is nobody's in particular may go to anybody.
 # custom:
 #   level: warning
-#   remedy: Add a padded or fleece jacket for each person without one, and write it as insulation of kind jacket.
+#   remedy: Add a padded or fleece jacket for each person named, and write it as insulation of kind jacket.
 #   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (jacket), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, clothes in layers; year not seen; seen second-hand"
-#     - "The night from which it is asked: common practice, no source"
-#   limits: [clothing.cool_night]
-#   caution: Infants, old and unwell people cool down sooner than others.
+#     - "The night from which it is needed, and an infant's blanket: common practice, no source"
+#   limits: [clothing.cool_night, clothing.infant_months]
+#   caution: Infants, old and unwell people cool down sooner than others. No loose blanket over a sleeping infant's face.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: jacket: {mass: "328 g", insulation: kind: "jacket"}
@@ -134,55 +147,84 @@ finding.sun contains f if {
 finding.warm_layer contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cool_night")
-	f := _lacking(_nights, [{
-		"what": {"one": "warm jacket", "more": "warm jackets"},
-		"things": _insulation("jacket"),
-		"asked": _everybody,
-	}])
+	f := _lacking(_nights, [
+		{
+			"one": "warm jacket",
+			"more": "warm jackets",
+			"people": _dressed,
+			"things": _insulation(["jacket"]),
+		},
+		{
+			"one": "jacket, blanket or sleeping bag",
+			"more": "jackets, blankets or sleeping bags",
+			"people": [p | some p in _infants; not _wrapped(p)],
+			"things": [],
+		},
+	])
+}
+
+_wrapped(infant) if {
+	some i in _insulation(["jacket", "blanket", "sleeping-bag", "quilt"])
+	i.whose == infant.id
+}
+
+_wrapped(infant) if {
+	some i in _insulation(["blanket", "sleeping-bag", "quilt"])
+	i.whose == ""
+	i.carrier == infant.carried_by
 }
 
 # METADATA
-# title: Spare socks for each walker
+# title: Long or wet ways need spare socks for each walker
 # description: >-
-#   Wet socks rub feet sore, and sore feet end the walk. There is a spare pair in the packs
-#   for each person who walks; the pair on somebody's feet is no spare. A count is read as
-#   pairs. People who are carried are not asked for.
+#   Wet socks rub feet sore, and sore feet end the walk. On a long way on foot, in snow or where floods are a danger, the
+#   packs need a spare pair for each person who walks; the pair on somebody's feet is no spare. A count is read as pairs.
 # custom:
 #   level: note
-#   remedy: Add a pair of socks for each walker, in a bag that keeps them dry.
+#   remedy: Add a pair of socks for each person named, in a bag that keeps them dry.
 #   mend: {work: add}
 #   sources:
 #     - "BBK (Germany), emergency pack, clothes for 2 days; year not seen; seen second-hand"
-#     - "Socks in particular: common practice, no source"
-#   limits: [clothing.spare_socks]
+#     - "Socks in particular, and the length of the way: common practice, no source"
+#   limits: [clothing.socks_way, people.walk_months]
 #   passes: |
+#     plan: {settings: ["snow"]}
 #     packs: rust: compartments: lid: items: socks: {mass: "68 g", insulation: kind: "socks"}
 #   fails: |
+#     plan: {settings: ["snow"]}
 #     people: ana: onBody: socks: {mass: "68 g", insulation: kind: "socks"}
 finding.spare_socks contains f if {
-	f := _lacking(_walk, [{
-		"what": {"one": "spare pair of socks", "more": "spare pairs of socks"},
-		"things": [s | some s in _insulation("socks"); s.pack != ""],
-		"asked": lib.limit("clothing", "spare_socks") * _walkers,
+	_feet_get_wet
+	f := _lacking("the way is long or wet: ", [{
+		"one": "spare pair of socks",
+		"more": "spare pairs of socks",
+		"people": _walkers,
+		"things": [s | some s in _insulation(["socks"]); s.pack != ""],
 	}])
 }
 
+_feet_get_wet if input.plan.foot_mm >= lib.limit("clothing", "socks_way")
+
+_feet_get_wet if _snow
+
+_feet_get_wet if "flood" in input.plan.hazards
+
 # METADATA
-# title: Warm hats and gloves for cold nights
+# title: Cold nights need warm hats and gloves
 # description: >-
 #   Cold hands cannot strike a match, open a pack or tie a knot, and a bare head gives away
-#   warmth. Where the season's nights are cold, there is a warm hat and a pair of warm gloves
-#   for each person, carried infants too. Work gloves do not count. What is packed and what is
-#   worn counts, whoever bears it.
+#   warmth. Where the season's nights are cold, each person needs a warm hat, carried infants too, and each but
+#   infants a pair of warm gloves. Work gloves do not count. In frost it is a warning, before that a note. In snow
+#   clothing/snow asks for the walkers' gloves.
 # custom:
 #   level: warning
-#   remedy: Add a knitted hat and gloves for each person without them.
+#   remedy: Add a knitted hat and gloves for each person named.
 #   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (hat, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, hat and gloves; year not seen; seen second-hand"
-#     - "The night from which they are asked: common practice, no source"
-#   limits: [clothing.cold_night]
+#     - "The nights from which they are needed: common practice, no source"
+#   limits: [clothing.cold_night, clothing.frost_night, clothing.infant_months, people.walk_months]
 #   caution: Skin that turns white and numb in the cold needs licensed medical help.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
@@ -199,67 +241,78 @@ finding.spare_socks contains f if {
 finding.cold_hands_head contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cold_night")
-	f := _lacking(_nights, [
-		{
-			"what": {"one": "warm hat", "more": "warm hats"},
-			"things": _insulation("hat"),
-			"asked": _everybody,
-		},
-		{
-			"what": {"one": "pair of warm gloves", "more": "pairs of warm gloves"},
-			"things": _warm_gloves,
-			"asked": _everybody,
-		},
-	])
+	f := object.union(
+		_lacking(_nights, [
+			{
+				"one": "warm hat",
+				"more": "warm hats",
+				"people": input.people,
+				"things": _insulation(["hat"]),
+			},
+			{
+				"one": "pair of warm gloves",
+				"more": "pairs of warm gloves",
+				"people": [p | some p in _dressed; not _gloved_for_snow(p)],
+				"things": _warm_gloves,
+			},
+		]),
+		{"level": _level(input.plan.night_mc <= lib.limit("clothing", "frost_night"))},
+	)
+}
+
+_gloved_for_snow(person) if {
+	_snow
+	lib.walks(person)
 }
 
 # METADATA
-# title: Eyes, hands and feet in snow
+# title: Snow needs warm gloves and sunglasses
 # description: >-
-#   Snow throws the light back and can blind, and it soaks shoes and gloves. Where the plan
-#   goes through snow, whatever the season, there are sunglasses, warm gloves and boots for
-#   each person who walks. What is packed and what is worn counts, so boots that somebody
-#   will put on when leaving are written under onBody. People who are carried are not asked for.
+#   Snow soaks gloves, and it throws the light back and can blind. Where the plan goes through snow, whatever the season,
+#   each person who walks needs warm gloves and, where the day is long enough, sunglasses. Sunglasses alone missing are a
+#   note, and so is all of it where nobody walks. What is packed or worn counts. Boots are shoes/to-walk-in's.
 # custom:
 #   level: warning
-#   remedy: Add what is missing, or write the boots and gloves that are worn under onBody.
+#   remedy: Add what is missing, or write the gloves that are worn under onBody.
 #   mend: {work: add}
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
-#     - "Snow, boots and one for each walker: common practice, no source"
-#   limits: []
+#     - "Snow, the daylight, and one for each walker: common practice, no source"
+#   limits: [clothing.snow_light, people.walk_months]
 #   caution: Sore eyes after a day in snow need licensed medical help. Cover a carried child's eyes as well.
 #   passes: |
 #     plan: settings: ["snow"]
-#     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "boots"}
 #     packs: rust: compartments: lid: items: {
 #     	glasses: {mass: "30 g", can: sun: "sunglasses"}
 #     	gloves: {mass: "62 g", can: gloves: "warm"}
 #     }
 #   fails: |
 #     plan: settings: ["snow"]
-#     people: ana: onBody: shoes: {mass: "800 g", can: footwear: "shoes"}
-#     packs: rust: compartments: lid: items: {
-#     	glasses: {mass: "30 g", can: sun: "sunglasses"}
-#     	gloves: {mass: "62 g", can: gloves: "warm"}
-#     }
+#     packs: rust: compartments: lid: items: gloves: {mass: "62 g", can: gloves: "warm"}
 finding.snow contains f if {
-	"snow" in input.plan.settings
-	f := _lacking(sprintf("%s through snow", [_walk]), [
-		{
-			"what": {"one": "pair of sunglasses", "more": "pairs of sunglasses"},
-			"things": _offers("sun", "sunglasses"),
-			"asked": _walkers,
-		},
-		{
-			"what": {"one": "pair of warm gloves", "more": "pairs of warm gloves"},
-			"things": _warm_gloves,
-			"asked": _walkers,
-		},
-		{
-			"what": {"one": "pair of boots", "more": "pairs of boots"},
-			"things": _offers("footwear", "boots"),
-			"asked": _walkers,
-		},
-	])
+	_snow
+	gloves := {
+		"one": "pair of warm gloves",
+		"more": "pairs of warm gloves",
+		"people": _walkers,
+		"things": _warm_gloves,
+	}
+	glasses := {
+		"one": "pair of sunglasses",
+		"more": "pairs of sunglasses",
+		"people": [p | some p in _walkers; _bright],
+		"things": _offers("sun", ["sunglasses"]),
+	}
+	f := object.union(
+		_lacking("the way leads through snow: ", [gloves, glasses]),
+		{"level": _level(_cold_hands(gloves))},
+	)
 }
+
+_cold_hands(gloves) := _walked if lib.without(gloves.people, gloves.things)
+
+_cold_hands(gloves) := false if not lib.without(gloves.people, gloves.things)
+
+_bright if not input.plan.season_known
+
+_bright if lib.day_min - input.plan.dark_min >= lib.limit("clothing", "snow_light")

@@ -3,44 +3,45 @@ package rules.base.clothing_test
 import data.lib.testing_test as t
 import data.rules.base.clothing
 
-# Ana and Ben walk, and Ana carries Mia.
-household(plan, more) := object.union(
-	{
-		"plan": t.plan(plan),
-		"household": t.household({"people_count": 3}),
-		"people": [t.person({}), t.person({"id": "people/ben"}), t.person({"id": "people/mia", "carried_by": "people/ana"})],
-	},
-	more,
-)
+# Ana and Ben walk, and Ana carries Mia, a child; Pip is a carried infant.
+ana := t.person({})
+
+ben := t.person({"id": "people/ben", "name": "Ben", "packs": [], "pack_count": 0})
+
+mia := t.person({"id": "people/mia", "name": "Mia", "carried_by": "people/ana", "age_months": 30, "packs": []})
+
+pip := t.person({"id": "people/pip", "name": "Pip", "carried_by": "people/ana", "age_months": 11, "packs": []})
+
+facts(people, plan, more) := object.union({"plan": t.plan(plan), "household": t.household({}), "people": people, "capabilities": [], "insulation": []}, more)
 
 offering(capability, offers) := {"capabilities": [t.capability(capability, offers)]}
 
-alone := {"household": {"people_count": 1}, "people": [t.person({})]}
-
-nobody := {"household": {"people_count": 0}, "people": []}
+wearing(insulation) := {"insulation": insulation}
 
 degrees := {"0 °C": 0, "-6.5 °C": -6500, "0.001 °C": 1, "-0.001 °C": -1}
 
 test_rain_at_the_limit if {
-	facts := household({}, offering("rain", [t.offer("jacket", {}), t.offer("poncho", {})]))
-	count(clothing.finding.rain) == 0 with input as facts
+	offers := [t.offer("jacket", {}), t.offer("poncho", {})]
+	count(clothing.finding.rain) == 0 with input as facts([ana, ben, mia], {}, offering("rain", offers))
 }
 
-test_rain_one_too_few if {
-	facts := household({}, offering("rain", [t.offer("pack-cover", {}), t.offer("poncho", {})]))
+test_rain_stands_at_the_one_without if {
+	offers := [t.offer("pack-cover", {}), t.offer("poncho", {"whose": "people/ben"})]
 	clothing.finding.rain == {{
-		"at": "household",
-		"because": ["packs/rust/poncho"],
-		"text": "2 people walk, and the household has 1 of 2 jackets or ponchos against rain: 1 too few",
-	}} with input as facts
+		"at": "packs/rust",
+		"because": ["people/ana"],
+		"text": "Ana has no jacket or poncho against rain",
+		"level": "warning",
+	}} with input as facts([ana, ben, mia], {}, offering("rain", offers))
 }
 
-test_rain_none if {
+test_rain_of_several_stands_at_the_household if {
 	clothing.finding.rain == {{
 		"at": "household",
-		"because": [],
-		"text": "1 person walks, and the household has 0 of 1 jacket or poncho against rain: 1 too few",
-	}} with input as object.union(household({}, {}), alone)
+		"because": ["people/ana", "people/ben"],
+		"text": "Ana and Ben have no jacket or poncho against rain",
+		"level": "note",
+	}} with input as facts([ana, ben, mia], {"ridden": true}, {})
 }
 
 test_rain_each_means[means] if {
@@ -50,214 +51,217 @@ test_rain_each_means[means] if {
 		"umbrella": 1,
 		"pack-cover": 1,
 	}
-	facts := household({}, offering("rain", [t.offer(means, {"count": 2})]))
-	count(clothing.finding.rain) == short with input as facts
+	count(clothing.finding.rain) == short with input as facts([ana, ben], {}, offering("rain", [t.offer(means, {"count": 2})]))
 }
 
 test_rain_not_asked_without_walkers if {
-	count(clothing.finding.rain) == 0 with input as object.union(household({}, {}), nobody)
+	count(clothing.finding.rain) == 0 with input as facts([mia], {}, {})
 }
 
-shade(hats, tubes) := [o |
-	some o in [t.offer("hat", {"count": hats}), t.offer("sunscreen", {"count": tubes})]
-	o.count > 0
-]
+shade(offers) := {"capabilities": [t.capability("sun", offers)]}
+
+tube := t.offer("sunscreen", {})
+
+hats(n) := t.offer("hat", {"count": n})
 
 test_sun_at_the_limit if {
-	facts := household({"day_mc": 25000}, offering("sun", shade(3, 1)))
-	count(clothing.finding.sun) == 0 with input as facts
+	count(clothing.finding.sun) == 0 with input as facts([ana, pip], {"day_mc": 25000}, shade([hats(2), tube]))
 }
 
-test_sun_one_hat_too_few if {
-	facts := household({"day_mc": 25000}, offering("sun", shade(2, 1)))
+test_sun_hat_missing if {
 	clothing.finding.sun == {{
-		"at": "household",
-		"because": ["packs/rust/hat"],
-		"text": "days are 25 °C for 3 people, and the household has 2 of 3 hats against the sun: 1 too few",
-	}} with input as facts
+		"at": "people/pip",
+		"because": ["people/pip"],
+		"text": "days are 25 °C: Pip has no hat against the sun",
+		"level": "note",
+	}} with input as facts([ana, pip], {"day_mc": 25000}, shade([hats(1), tube]))
 }
 
 test_sun_no_sunscreen if {
-	facts := household({"day_mc": 25000}, offering("sun", shade(3, 0)))
 	clothing.finding.sun == {{
 		"at": "household",
 		"because": [],
-		"text": "days are 25 °C for 3 people, and the household has 0 of 1 sunscreen: 1 too few",
-	}} with input as facts
+		"text": "days are 30 °C: the household has no sunscreen",
+		"level": "warning",
+	}} with input as facts([ana, ben], {"day_mc": 30000}, shade([hats(2), t.offer("long-sleeves", {})]))
+}
+
+test_sun_below_the_hot_day_is_a_note if {
+	{f.level | some f in clothing.finding.sun} == {"note"} with input as facts([ana], {"day_mc": 29999}, {})
 }
 
 test_sun_neither if {
-	facts := household({"day_mc": 31000}, offering("sun", [t.offer("sunglasses", {"count": 3})]))
 	clothing.finding.sun == {{
 		"at": "household",
-		"because": [],
-		"text": "days are 31 °C for 3 people, and the household has 0 of 3 hats against the sun: 3 too few; 0 of 1 sunscreen: 1 too few",
-	}} with input as facts
+		"because": ["people/ana", "people/ben"],
+		"text": "days are 31 °C: Ana and Ben have no hat against the sun; the household has no sunscreen",
+		"level": "warning",
+	}} with input as facts([ana, ben], {"day_mc": 31000}, shade([t.offer("sunglasses", {"count": 3})]))
 }
 
-test_sun_of_one_person_without_sunscreen if {
-	facts := object.union(household({"day_mc": 25000}, offering("sun", shade(1, 0))), alone)
-	clothing.finding.sun == {{
-		"at": "household",
-		"because": [],
-		"text": "days are 25 °C for 1 person, and the household has 0 of 1 sunscreen: 1 too few",
-	}} with input as facts
-}
-
-test_sun_asks_one_sunscreen_of_one_person if {
-	facts := object.union(household({"day_mc": 25000}, offering("sun", shade(1, 1))), alone)
-	count(clothing.finding.sun) == 0 with input as facts
+test_sun_umbrella_and_long_sleeves_count if {
+	more := {"capabilities": [t.capability("rain", [t.offer("umbrella", {})]), t.capability("sun", [t.offer("long-sleeves", {})])]}
+	count(clothing.finding.sun) == 0 with input as facts([ana], {"day_mc": 31000}, more)
 }
 
 test_sun_not_asked_when_cooler_without_a_season_or_people if {
-	count(clothing.finding.sun) == 0 with input as household({"day_mc": 24999}, {})
-	count(clothing.finding.sun) == 0 with input as household({"day_mc": 25000, "season_known": false}, {})
-	count(clothing.finding.sun) == 0 with input as object.union(household({"day_mc": 25000}, {}), nobody)
+	count(clothing.finding.sun) == 0 with input as facts([ana], {"day_mc": 24999}, {})
+	count(clothing.finding.sun) == 0 with input as facts([ana], {"day_mc": 25000, "season_known": false}, {})
+	count(clothing.finding.sun) == 0 with input as facts([], {"day_mc": 25000}, {})
 }
-
-wearing(insulation) := {"insulation": insulation}
 
 test_warm_layer_at_the_limit if {
-	facts := household({"night_mc": 10000}, wearing([t.insulation("jacket", {"count": 2}), t.insulation("jacket", {"id": "packs/moss/jacket"})]))
-	count(clothing.finding.warm_layer) == 0 with input as facts
+	jackets := [t.insulation("jacket", {"count": 2}), t.insulation("jacket", {"id": "packs/moss/jacket"})]
+	count(clothing.finding.warm_layer) == 0 with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
 }
 
-test_warm_layer_one_too_few if {
-	facts := household({"night_mc": 10000}, wearing([t.insulation("jacket", {"count": 2}), t.insulation("trousers", {})]))
+test_warm_layer_names_who_has_none if {
+	jackets := [t.insulation("jacket", {"whose": "people/ben"}), t.insulation("trousers", {})]
 	clothing.finding.warm_layer == {{
 		"at": "household",
-		"because": ["packs/rust/jacket"],
-		"text": "nights are 10 °C for 3 people, and the household has 2 of 3 warm jackets: 1 too few",
-	}} with input as facts
+		"because": ["people/ana", "people/mia"],
+		"text": "nights are 10 °C: Ana and Mia have no warm jacket",
+	}} with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
+}
+
+test_warm_layer_second_one_may_go_to_another if {
+	jackets := [t.insulation("jacket", {"count": 2, "whose": "people/ben"})]
+	clothing.finding.warm_layer == {{
+		"at": "household",
+		"because": ["people/ana", "people/mia"],
+		"text": "nights are 10 °C: Ana and Mia have no warm jacket of their own, and the household's 2 warm jackets are 1 short",
+	}} with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
 }
 
 test_warm_layer_in_frost[night] if {
 	some night, mc in degrees
-	some f in clothing.finding.warm_layer with input as household({"night_mc": mc}, {})
-	startswith(f.text, sprintf("nights are %s for ", [night]))
+	some f in clothing.finding.warm_layer with input as facts([ana], {"night_mc": mc}, {})
+	f.text == sprintf("nights are %s: Ana has no warm jacket", [night])
 }
 
 test_warm_layer_not_asked_when_warmer_without_a_season_or_people if {
-	count(clothing.finding.warm_layer) == 0 with input as household({"night_mc": 10001}, {})
-	count(clothing.finding.warm_layer) == 0 with input as household({"night_mc": 10000, "season_known": false}, {})
-	count(clothing.finding.warm_layer) == 0 with input as object.union(household({"night_mc": 10000}, {}), nobody)
+	count(clothing.finding.warm_layer) == 0 with input as facts([ana, pip], {"night_mc": 10001}, {})
+	count(clothing.finding.warm_layer) == 0 with input as facts([ana, pip], {"night_mc": 10000, "season_known": false}, {})
+	count(clothing.finding.warm_layer) == 0 with input as facts([], {"night_mc": 10000}, {})
+}
+
+test_warm_layer_of_an_infant if {
+	clothing.finding.warm_layer == {{
+		"at": "people/pip",
+		"because": ["people/pip"],
+		"text": "nights are 2 °C: Pip has no jacket, blanket or sleeping bag",
+	}} with input as facts([pip], {"night_mc": 2000}, wearing([t.insulation("jacket", {}), t.insulation("blanket", {"carrier": "people/ben"}), t.insulation("blanket", {"whose": "people/ana"})]))
+}
+
+test_warm_layer_from_a_year_on_is_a_jacket if {
+	{f.text | some f in clothing.finding.warm_layer} == {"nights are 2 °C: Pip has no warm jacket"} with input as facts([object.union(pip, {"age_months": 12})], {"night_mc": 2000}, wearing([t.insulation("blanket", {})]))
+}
+
+test_warm_layer_of_an_infant_who_is_wrapped[what] if {
+	some what, i in {
+		"own jacket": t.insulation("jacket", {"whose": "people/pip"}),
+		"own quilt": t.insulation("quilt", {"whose": "people/pip"}),
+		"blanket of the carrier": t.insulation("blanket", {}),
+		"bag of the carrier": t.insulation("sleeping-bag", {}),
+	}
+	count(clothing.finding.warm_layer) == 0 with input as facts([pip], {"night_mc": 2000}, wearing([i]))
+}
+
+test_spare_socks_on_a_long_way if {
+	clothing.finding.spare_socks == {{
+		"at": "household",
+		"because": ["people/ana", "people/ben"],
+		"text": "the way is long or wet: Ana and Ben have no spare pair of socks",
+	}} with input as facts([ana, ben, mia], {"foot_mm": 5000000}, wearing([t.insulation("socks", {"pack": "", "whose": "people/ana"})]))
 }
 
 test_spare_socks_at_the_limit if {
-	facts := household({}, wearing([t.insulation("socks", {"count": 2})]))
-	count(clothing.finding.spare_socks) == 0 with input as facts
+	count(clothing.finding.spare_socks) == 0 with input as facts([ana, ben, mia], {"foot_mm": 5000000}, wearing([t.insulation("socks", {"count": 2})]))
 }
 
-test_spare_socks_one_too_few if {
-	facts := household({}, wearing([
-		t.insulation("socks", {}),
-		t.insulation("socks", {"id": "people/ana/onBody/socks", "pack": ""}),
-		t.insulation("hat", {}),
-	]))
-	clothing.finding.spare_socks == {{
-		"at": "household",
-		"because": ["packs/rust/socks"],
-		"text": "2 people walk, and the household has 1 of 2 spare pairs of socks: 1 too few",
-	}} with input as facts
+test_spare_socks_where_feet_get_wet[what] if {
+	some what, c in {
+		"short and dry": [{"foot_mm": 4999999, "settings": ["town"], "hazards": ["fire"]}, 0],
+		"snow": [{"settings": ["snow"]}, 1],
+		"flood": [{"hazards": ["flood"]}, 1],
+	}
+	count(clothing.finding.spare_socks) == c[1] with input as facts([ana], c[0], {})
 }
-
-test_spare_socks_not_asked_without_walkers if {
-	count(clothing.finding.spare_socks) == 0 with input as object.union(household({}, {}), nobody)
-}
-
-warm_offer(n) := offering("gloves", [t.offer("warm", {"count": n}), t.offer("work", {"count": 5})])
 
 test_cold_hands_head_at_the_limit if {
-	facts := household({"night_mc": 5000}, wearing([t.insulation("hat", {"count": 3}), t.insulation("gloves", {"count": 3})]))
-	count(clothing.finding.cold_hands_head) == 0 with input as facts
+	more := object.union(offering("gloves", [t.offer("warm", {})]), wearing([t.insulation("hat", {"count": 3}), t.insulation("gloves", {})]))
+	count(clothing.finding.cold_hands_head) == 0 with input as facts([ana, ben, pip], {"night_mc": 5000}, more)
 }
 
-test_cold_hands_head_gloves_either_way if {
-	facts := object.union(
-		household({"night_mc": 5000}, wearing([t.insulation("hat", {"count": 3}), t.insulation("gloves", {})])),
-		warm_offer(2),
-	)
-	count(clothing.finding.cold_hands_head) == 0 with input as facts
-}
-
-# Knitted gloves are written as insulation and as gloves: they are the same pairs.
-test_cold_hands_head_gloves_count_once if {
-	facts := object.union(
-		household({"night_mc": 5000}, wearing([
-			t.insulation("hat", {"count": 3}),
-			t.insulation("gloves", {"id": "packs/rust/warm", "count": 2}),
-		])),
-		warm_offer(2),
-	)
+test_cold_hands_head_missing if {
 	clothing.finding.cold_hands_head == {{
 		"at": "household",
-		"because": ["packs/rust/warm"],
-		"text": "nights are 5 °C for 3 people, and the household has 2 of 3 pairs of warm gloves: 1 too few",
-	}} with input as facts
+		"because": ["people/ana", "people/pip"],
+		"text": "nights are 5 °C: Pip has no warm hat; Ana has no pair of warm gloves",
+		"level": "note",
+	}} with input as facts([ana, pip], {"night_mc": 5000}, object.union(offering("gloves", [t.offer("work", {})]), wearing([t.insulation("hat", {})])))
 }
 
-test_cold_hands_head_one_hat_too_few if {
-	facts := object.union(
-		household({"night_mc": 5000}, wearing([t.insulation("hat", {"count": 2}), t.insulation("jacket", {})])),
-		warm_offer(3),
-	)
+test_cold_hands_head_in_frost if {
 	clothing.finding.cold_hands_head == {{
-		"at": "household",
-		"because": ["packs/rust/hat"],
-		"text": "nights are 5 °C for 3 people, and the household has 2 of 3 warm hats: 1 too few",
-	}} with input as facts
+		"at": "people/ben",
+		"because": ["people/ben"],
+		"text": "nights are 0 °C: Ben has no warm hat; Ben has no pair of warm gloves",
+		"level": "warning",
+	}} with input as facts([ben], {"night_mc": 0}, {})
+	{f.level | some f in clothing.finding.cold_hands_head} == {"note"} with input as facts([ben], {"night_mc": 1}, {})
 }
 
-test_cold_hands_head_not_asked_when_warmer_without_a_season_or_people if {
-	count(clothing.finding.cold_hands_head) == 0 with input as household({"night_mc": 5001}, {})
-	count(clothing.finding.cold_hands_head) == 0 with input as household({"night_mc": 5000, "season_known": false}, {})
-	count(clothing.finding.cold_hands_head) == 0 with input as object.union(household({"night_mc": 5000}, {}), nobody)
+test_cold_hands_head_counts_a_pair_once if {
+	pair := object.union(offering("gloves", [t.offer("warm", {})]), wearing([t.insulation("hat", {"count": 2}), t.insulation("gloves", {"id": "packs/rust/warm"})]))
+	{f.text | some f in clothing.finding.cold_hands_head} == {"nights are 5 °C: Ben has no pair of warm gloves"} with input as facts([ana, ben], {"night_mc": 5000}, pair)
 }
 
-snowed(glasses, gloves, boots) := object.union(household({"settings": ["snow", "woodland"], "season_known": false}, {}), {"capabilities": [
-	t.capability("footwear", [t.offer("boots", {"count": boots}), t.offer("shoes", {"count": 5})]),
-	t.capability("gloves", [t.offer("warm", {"count": gloves})]),
-	t.capability("sun", [t.offer("hat", {"count": 5}), t.offer("sunglasses", {"count": glasses})]),
-]})
+test_cold_hands_head_leaves_the_walkers_gloves_to_snow if {
+	{f.text | some f in clothing.finding.cold_hands_head} == {"nights are 5 °C: Mia has no pair of warm gloves"} with input as facts([ana, mia], {"night_mc": 5000, "settings": ["snow"]}, wearing([t.insulation("hat", {"count": 2})]))
+}
+
+test_cold_hands_head_not_asked_when_warmer_or_without_a_season if {
+	count(clothing.finding.cold_hands_head) == 0 with input as facts([ana], {"night_mc": 5001}, {})
+	count(clothing.finding.cold_hands_head) == 0 with input as facts([ana], {"night_mc": 5000, "season_known": false}, {})
+}
+
+snowy := {"settings": ["snow"]}
+
+both := {"capabilities": [t.capability("sun", [t.offer("sunglasses", {"count": 2})]), t.capability("gloves", [t.offer("warm", {"count": 2})])]}
 
 test_snow_at_the_limit if {
-	count(clothing.finding.snow) == 0 with input as snowed(2, 2, 2)
+	count(clothing.finding.snow) == 0 with input as facts([ana, ben, mia], snowy, both)
 }
 
-test_snow_one_of_each_too_few if {
+test_snow_nothing if {
 	clothing.finding.snow == {{
 		"at": "household",
-		"because": ["packs/rust/sunglasses", "packs/rust/warm", "packs/rust/boots"],
-		"text": "2 people walk through snow, and the household has 1 of 2 pairs of sunglasses: 1 too few; 1 of 2 pairs of warm gloves: 1 too few; 1 of 2 pairs of boots: 1 too few",
-	}} with input as snowed(1, 1, 1)
+		"because": ["people/ana", "people/ben"],
+		"text": "the way leads through snow: Ana and Ben have no pair of warm gloves; Ana and Ben have no pair of sunglasses",
+		"level": "warning",
+	}} with input as facts([ana, ben, mia], snowy, {})
 }
 
-test_snow_each_thing[what] if {
-	some what, facts in {
-		"pairs of sunglasses": snowed(1, 2, 2),
-		"pairs of warm gloves": snowed(2, 1, 2),
-		"pairs of boots": snowed(2, 2, 1),
-	}
-	some f in clothing.finding.snow with input as facts
-	f.text == sprintf("2 people walk through snow, and the household has 1 of 2 %s: 1 too few", [what])
+test_snow_sunglasses_alone_are_a_note if {
+	clothing.finding.snow == {{
+		"at": "packs/rust",
+		"because": ["people/ana"],
+		"text": "the way leads through snow: Ana has no pair of sunglasses",
+		"level": "note",
+	}} with input as facts([ana], snowy, offering("gloves", [t.offer("warm", {})]))
+}
+
+test_snow_by_vehicle_is_a_note if {
+	{f.level | some f in clothing.finding.snow} == {"note"} with input as facts([ana], {"settings": ["snow"], "ridden": true}, {})
+}
+
+test_snow_sunglasses_by_daylight[dark] if {
+	some dark, c in {"1080": [{"dark_min": 1080}, 1], "1081": [{"dark_min": 1081}, 0], "unknown": [{"dark_min": 1081, "season_known": false}, 1]}
+	count(clothing.finding.snow) == c[1] with input as facts([ana], object.union(snowy, c[0]), offering("gloves", [t.offer("warm", {})]))
 }
 
 test_snow_not_asked_elsewhere_or_without_walkers if {
-	count(clothing.finding.snow) == 0 with input as household({"settings": ["coast"]}, {})
-	count(clothing.finding.snow) == 0 with input as object.union(snowed(0, 0, 0), nobody)
-}
-
-# What a single person lacks is said in the singular.
-test_one_person_lacks_one_of_each[what] if {
-	some what, found in {
-		"hat against the sun": clothing.finding.sun,
-		"warm jacket": clothing.finding.warm_layer,
-		"spare pair of socks": clothing.finding.spare_socks,
-		"warm hat": clothing.finding.cold_hands_head,
-		"pair of warm gloves": clothing.finding.cold_hands_head,
-		"pair of sunglasses": clothing.finding.snow,
-		"pair of boots": clothing.finding.snow,
-	} with input as object.union(household({"day_mc": 25000, "night_mc": 5000, "settings": ["snow"]}, {}), alone)
-	some f in found
-	contains(f.text, sprintf(" 0 of 1 %s: 1 too few", [what]))
+	count(clothing.finding.snow) == 0 with input as facts([ana], {"settings": ["town"]}, {})
+	count(clothing.finding.snow) == 0 with input as facts([mia], snowy, {})
 }

@@ -3,12 +3,11 @@ package rules.base.documents
 import data.lib
 
 # METADATA
-# title: Copies of the papers that matter
+# title: The household has copies of the papers that matter
 # description: >-
-#   Help, shelter and a claim for the house ask who you are and what you had. The
-#   household's things hold a copy of each paper asked, on paper or on a memory stick,
-#   whoever bears it. FEMA also names bank records, for which a kit has no word, so they
-#   are not asked.
+#   Help, shelter and a claim for the house ask who you are and what you had. The household needs a copy of each of these papers, on
+#   paper or on a memory stick, packed or worn by anybody; of medical papers only where somebody takes a medicine
+#   or has an allergy. FEMA also names bank records, for which a kit has no word, so they are left out.
 # custom:
 #   level: warning
 #   remedy: Copy the missing papers, and write them under documents of the thing that holds them.
@@ -21,93 +20,159 @@ import data.lib
 #     Copies can be stolen and misused. Carry what helps and no more, cover numbers that
 #     nobody needs, and keep the originals by the rules where you live; check local law.
 #   passes: |
-#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance", "medical"], waterproof: true}
-#   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"], waterproof: true}
+#   fails: |
+#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.copies contains f if {
-	input.household.pack_count > 0
-	asked := lib.limit("documents", "copies")
-	held := {d | some p in input.papers; some d in p.documents}
-	missing := [d | some d in asked; not d in held]
-	count(missing) > 0
+	_missing != []
 	f := {
-		"at": input.household.id,
-		"because": sort({p.id | some p in input.papers; some d in p.documents; d in asked}),
-		"text": sprintf("the household's papers lack %s: %d of the %d papers asked are there, %d too few", [
-			lib.and_list(missing),
-			count(asked) - count(missing),
-			count(asked),
-			count(missing),
-		]),
+		"at": _folder,
+		"because": [paper.id | some paper in _folders],
+		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(_missing)]),
 	}
 }
 
+# The kinds of papers of which the household needs a copy.
+_needed := [kind | some kind in lib.limit("documents", "copies"); not _spared(kind)]
+
+_spared("medical") if {
+	input.medications == []
+	input.allergies == []
+}
+
+_missing := [kind | some kind in _needed; not kind in _held]
+
+_held := {d | some paper in input.papers; some d in paper.documents}
+
+# What holds papers that are needed. Where it is one thing, the missing ones belong there too.
+_folders := [paper | some paper in input.papers; some d in paper.documents; d in _needed]
+
+_folder := input.household.id if count({paper.id | some paper in _folders}) != 1
+
+_folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
+
 # METADATA
-# title: Numbers on paper for each adult
+# title: Everybody has the numbers to call on paper
 # description: >-
-#   Few know a number by heart, and an empty phone keeps them to itself. Each adult who
-#   bears a pack has the household's contacts on paper in it or on the body. Children and
-#   people without a pack are not asked here.
+#   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
+#   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
+#   never alone, those of whoever is beside them count, and a child's tag counts up to the age at which they may be alone.
+#   Missing with a child or a teenager it is a warning, else a note.
 # custom:
-#   level: note
-#   remedy: Write the names and numbers on a card for each adult named, and write contacts under its documents.
+#   level: warning
+#   remedy: Write the names and numbers on a card for each person named, and write contacts under its documents.
 #   mend: {work: add}
 #   sources:
 #     - "Contacts on paper: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, and Prepare (UK), 2024, seen second-hand"
-#     - "One list for each adult: common practice, no source"
-#   limits: []
+#     - "One list for each person, and the ages: common practice, no source"
+#   limits: [people.bag_months, people.alone_months]
 #   passes: |
 #     packs: rust: compartments: lid: items: card: {mass: "5 g", documents: ["contacts"], waterproof: true}
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.contacts contains f if {
-	some person in input.people
-	person.adult
-	person.pack_count > 0
-	[p | some p in input.papers; p.carrier == person.id; "contacts" in p.documents] == []
+	who := [person |
+		some person in input.people
+		lib.at_least(person, lib.limit("people", "bag_months"))
+		not _has_numbers(person)
+	]
+	who != []
 	f := {
-		"at": person.id,
-		"text": sprintf("%s has 0 lists of contacts on paper; 1 is asked: 1 too few", [person.name]),
+		"at": lib.stands_of(who),
+		"because": [person.id | some person in who],
+		"text": sprintf("no numbers to call on paper: %s", [lib.names(who)]),
+		"level": _level([person | some person in who; not person.adult] != []),
 	}
 }
+
+_has_numbers(person) if {
+	some paper in input.papers
+	"contacts" in paper.documents
+	paper.carrier in lib.beside(person)
+}
+
+_has_numbers(child) if {
+	lib.younger(child, lib.limit("people", "alone_months"))
+	some o in lib.offers("identify")
+	o.carrier == child.id
+}
+
+_level(true) := "warning"
+
+_level(false) := "note"
 
 # METADATA
 # title: Papers and money stay dry
 # description: >-
-#   A river, a night of rain or a leaking bottle turns copies and notes into pulp. What
-#   is in a pack is asked, also in one borne by an animal; a wallet or a card on the body
-#   is not, nor are maps, which are read in the rain, and keys.
+#   A river, a night of rain or a leaking bottle turns copies and notes into pulp. At least one copy of each
+#   kind of paper that is packed, and the money, is in something that keeps water out; a wallet or a card on the body may get
+#   wet, and so may maps, which are read in the rain, and keys. On foot, and where floods are a danger, it is a warning for what
+#   documents/copies and money/cash need, else a note. While a copy is missing, documents/copies comes first.
 # custom:
 #   level: warning
 #   remedy: Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof.
 #   mend: {work: move}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (records in a waterproof, portable container); seen second-hand"
-#     - "Which papers, and money: common practice, no source"
-#   limits: [documents.dry]
+#     - "Which papers, money, and on foot: common practice, no source"
+#   limits: [documents.dry, documents.copies]
 #   passes: |
-#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
+#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"], waterproof: true}
 #   fails: |
-#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"]}
+#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"]}
 finding.dry contains f if {
-	kinds := lib.limit("documents", "dry")
-	some paper in input.papers
-	paper.pack != ""
-	not paper.waterproof
-	papers := [d | some d in paper.documents; d in kinds]
-	wet := array.concat(papers, ["money" | paper.cash])
-	count(wet) > 0
+	_missing == []
+	kinds := [kind | some kind in lib.limit("documents", "dry"); kind in _held; not kind in _dry]
+	money := {"money" | some paper in input.papers; paper.cash; not _keeps_dry}
+	wet := array.concat(kinds, [m | some m in money])
+	things := [paper | some paper in input.papers; _holds(paper, wet)]
 	f := {
-		"at": paper.id,
-		"text": sprintf("%s holds %s in a pack, and is not written to stay dry", [paper.name, lib.and_list(wet)]),
+		"at": things[0].id,
+		"because": [paper.id | some paper in things],
+		"text": sprintf("%s would get wet: %s", [lib.and_list(wet), lib.names(things)]),
+		"level": _level(_danger_of_water([kind | some kind in wet; kind in array.concat(_needed, ["money"])])),
 	}
 }
 
+_gets_wet(paper) if {
+	paper.pack != ""
+	not paper.waterproof
+}
+
+# The kinds of papers of which a copy stays dry, or is worn.
+_dry := {d | some paper in input.papers; not _gets_wet(paper); some d in paper.documents}
+
+_keeps_dry if {
+	some paper in input.papers
+	paper.cash
+	not _gets_wet(paper)
+}
+
+_holds(paper, wet) if {
+	some d in paper.documents
+	d in wet
+}
+
+_holds(paper, wet) if {
+	paper.cash
+	"money" in wet
+}
+
+_danger_of_water([]) := false
+
+_danger_of_water(kinds) := _on_foot if kinds != []
+
+default _on_foot := false
+
+_on_foot if input.plan.foot_mm > 0
+
+_on_foot if "flood" in input.plan.hazards
+
 # METADATA
-# title: Keys are packed or pocketed
+# title: The household takes its keys
 # description: >-
 #   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
-#   car. The keys, or spare ones, are among what the household takes, whoever has them.
+#   car. The keys, or spare ones, are in a pack or a pocket of anybody.
 # custom:
 #   level: note
 #   remedy: Put a spare set of house and car keys with the papers or in a pocket, and write keys under its documents.
@@ -121,10 +186,9 @@ finding.dry contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.keys contains f if {
-	input.household.pack_count > 0
 	[p | some p in input.papers; "keys" in p.documents] == []
 	f := {
 		"at": input.household.id,
-		"text": "the household takes 0 sets of keys; 1 is asked: 1 too few",
+		"text": "no keys are packed or pocketed",
 	}
 }

@@ -5,94 +5,172 @@ import data.rules.base.documents
 
 # Ana with papers.
 facts(papers) := {
-	"household": t.household({"pack_count": 1}),
+	"household": t.household({}),
+	"plan": t.plan({}),
 	"people": [t.person({})],
 	"papers": papers,
+	"medications": [],
+	"allergies": [],
+	"capabilities": [],
 }
+
+with_more(papers, more) := object.union(facts(papers), more)
+
+folder := t.paper({"name": "Folder", "documents": ["identity", "insurance"]})
 
 test_copies_at_the_limit if {
-	papers := [t.paper({"documents": ["identity", "insurance"]}), t.paper({"documents": ["medical"]})]
-	count(documents.finding.copies) == 0 with input as facts(papers)
+	count(documents.finding.copies) == 0 with input as facts([folder])
 }
 
-test_copies_one_too_few if {
+test_copies_medical_for_who_needs_it[what] if {
+	some what, more in {"medicine": {"medications": [t.medication({})]}, "allergy": {"allergies": [t.allergy({})]}}
+	{f.text | some f in documents.finding.copies} == {"the household has no copy of these papers: medical"} with input as with_more([folder], more)
+	papers := [folder, t.paper({"documents": ["medical"]})]
+	count(documents.finding.copies) == 0 with input as with_more(papers, more)
+}
+
+test_copies_stand_at_the_one_folder if {
 	papers := [t.paper({"documents": ["identity", "medical"]}), t.paper({"id": "packs/rust/keys", "documents": ["keys"]})]
 	documents.finding.copies == {{
-		"at": "household",
+		"at": "packs/rust/papers",
 		"because": ["packs/rust/papers"],
-		"text": "the household's papers lack insurance: 2 of the 3 papers asked are there, 1 too few",
+		"text": "the household has no copy of these papers: insurance",
 	}} with input as facts(papers)
 }
 
-test_copies_without_any if {
+test_copies_without_any_or_in_two_folders if {
 	documents.finding.copies == {{
 		"at": "household",
 		"because": [],
-		"text": "the household's papers lack identity, insurance and medical: 0 of the 3 papers asked are there, 3 too few",
+		"text": "the household has no copy of these papers: identity and insurance",
 	}} with input as facts([])
+	{f.at | some f in documents.finding.copies} == {"household"} with input as facts([t.paper({"documents": ["identity"]}), t.paper({"id": "packs/moss/papers", "documents": ["identity"]})])
 }
 
-test_copies_not_asked_without_packs if {
-	none := object.union(facts([]), {"household": t.household({"pack_count": 0})})
-	count(documents.finding.copies) == 0 with input as none
-}
+mia(months, more) := t.person(object.union({"id": "people/mia", "name": "Mia", "packs": [], "adult": false, "age_months": months}, more))
+
+card(more) := t.paper(object.union({"documents": ["contacts"]}, more))
 
 test_contacts_there if {
-	count(documents.finding.contacts) == 0 with input as facts([t.paper({"documents": ["contacts", "identity"]})])
+	count(documents.finding.contacts) == 0 with input as facts([card({})])
 }
 
-test_contacts_missing if {
+test_contacts_missing_with_an_adult_is_a_note if {
 	documents.finding.contacts == {{
-		"at": "people/ana",
-		"text": "Ana has 0 lists of contacts on paper; 1 is asked: 1 too few",
-	}} with input as facts([])
+		"at": "packs/rust",
+		"because": ["people/ana"],
+		"text": "no numbers to call on paper: Ana",
+		"level": "note",
+	}} with input as facts([t.paper({}), card({"carrier": "people/ben"})])
 }
 
-test_contacts_with_another_or_other_papers if {
-	every more in [{"documents": ["identity"]}, {"documents": ["contacts"], "carrier": "people/ben"}] {
-		count(documents.finding.contacts) == 1 with input as facts([t.paper(more)])
-	}
+test_contacts_missing_with_a_teenager if {
+	documents.finding.contacts == {{
+		"at": "people/mia",
+		"because": ["people/mia"],
+		"text": "no numbers to call on paper: Mia",
+		"level": "warning",
+	}} with input as with_more([card({})], {"people": [t.person({}), mia(180, {})]})
 }
 
-test_contacts_not_asked_of_children_and_people_without_packs if {
-	every more in [{"adult": false}, {"pack_count": 0}] {
-		count(documents.finding.contacts) == 0 with input as object.union(facts([]), {"people": [t.person(more)]})
-	}
+test_contacts_missing_with_all_stands_at_the_household if {
+	documents.finding.contacts == {{
+		"at": "household",
+		"because": ["people/ana", "people/mia"],
+		"text": "no numbers to call on paper: Ana and Mia",
+		"level": "warning",
+	}} with input as with_more([], {"people": [t.person({}), mia(72, {})]})
 }
+
+test_contacts_of_children[what] if {
+	some what, c in {
+		"too young": [71, {}, 0],
+		"a bag of their own": [72, {}, 1],
+		"always with Ana": [72, {"with": ["people/ana"]}, 0],
+	}
+	count(documents.finding.contacts) == c[2] with input as with_more([card({})], {"people": [t.person({}), mia(c[0], c[1])]})
+}
+
+test_contacts_of_nobody_old_enough if {
+	count(documents.finding.contacts) == 0 with input as with_more([], {"people": [mia(71, {})]})
+}
+
+test_contacts_on_a_tag[what] if {
+	some what, c in {"child": [143, "people/mia", 0], "older": [144, "people/mia", 1], "another's tag": [143, "people/ana", 1]}
+	more := {"people": [t.person({}), mia(c[0], {})], "capabilities": [t.capability("identify", [t.offer("name-tag", {"carrier": c[1]})])]}
+	count(documents.finding.contacts) == c[2] with input as with_more([card({})], more)
+}
+
+wet := {"plan": t.plan({"foot_mm": 1})}
 
 test_dry_kept if {
-	count(documents.finding.dry) == 0 with input as facts([t.paper({"documents": ["identity"], "cash": true, "waterproof": true})])
+	papers := [object.union(folder, {"cash": true, "waterproof": true})]
+	count(documents.finding.dry) == 0 with input as with_more(papers, wet)
 }
 
 test_dry_not_kept if {
 	documents.finding.dry == {{
 		"at": "packs/rust/papers",
-		"text": "Papers holds identity and money in a pack, and is not written to stay dry",
-	}} with input as facts([t.paper({"documents": ["identity", "keys"], "cash": true})])
+		"because": ["packs/rust/papers", "packs/moss/purse"],
+		"text": "identity, insurance and money would get wet: Folder and Purse",
+		"level": "warning",
+	}} with input as with_more([folder, t.paper({"id": "packs/moss/purse", "name": "Purse", "cash": true}), t.paper({"name": "Other purse", "documents": ["keys"]})], wet)
 }
 
-test_dry_asked_of_each_paper if {
-	every kind in ["identity", "insurance", "prescription", "medical", "contacts", "animal-papers", "photos"] {
-		documents.finding.dry == {{
-			"at": "packs/rust/papers",
-			"text": sprintf("Papers holds %s in a pack, and is not written to stay dry", [kind]),
-		}} with input as facts([t.paper({"documents": [kind]})])
+test_dry_names_only_what_gets_wet if {
+	{f.because | some f in documents.finding.dry} == {["packs/rust/papers"]} with input as with_more([folder, t.paper({"id": "people/ana/purse", "pack": "", "cash": true})], wet)
+}
+
+test_dry_money_once if {
+	purses := [t.paper({"name": n, "cash": true}) | some n in ["Purse", "Envelope"]]
+	{f.text | some f in documents.finding.dry} == {"money would get wet: Purse and Envelope"} with input as with_more(array.concat([object.union(folder, {"waterproof": true})], purses), wet)
+}
+
+test_dry_one_dry_copy_is_enough if {
+	papers := [folder, object.union(folder, {"id": "packs/moss/papers", "waterproof": true}), t.paper({"cash": true}), t.paper({"cash": true, "pack": ""})]
+	count(documents.finding.dry) == 0 with input as with_more(papers, wet)
+}
+
+test_dry_of_each_paper[kind] if {
+	some kind, level in {
+		"identity": "warning",
+		"insurance": "warning",
+		"prescription": "note",
+		"medical": "note",
+		"contacts": "note",
+		"animal-papers": "note",
+		"photos": "note",
 	}
-}
-
-test_dry_asked_of_money if {
+	papers := [object.union(folder, {"waterproof": true, "documents": [d | some d in ["identity", "insurance"]; d != kind]}), t.paper({"documents": [kind]})]
 	documents.finding.dry == {{
 		"at": "packs/rust/papers",
-		"text": "Papers holds money in a pack, and is not written to stay dry",
-	}} with input as facts([t.paper({"cash": true})])
+		"because": ["packs/rust/papers"],
+		"text": sprintf("%s would get wet: Papers", [kind]),
+		"level": level,
+	}} with input as with_more(papers, wet)
 }
 
-test_dry_not_asked_of_maps_and_keys if {
-	count(documents.finding.dry) == 0 with input as facts([t.paper({"documents": ["keys", "map"], "map": true})])
+test_dry_by_danger[what] if {
+	some what, c in {
+		"nothing written": [{}, "note"],
+		"by vehicle": [{"foot_mm": 0, "hazards": ["fire"]}, "note"],
+		"on foot": [{"foot_mm": 1}, "warning"],
+		"floods": [{"hazards": ["flood"]}, "warning"],
+	}
+	{f.level | some f in documents.finding.dry} == {c[1]} with input as with_more([folder], {"plan": t.plan(c[0])})
 }
 
-test_dry_not_asked_on_the_body if {
-	count(documents.finding.dry) == 0 with input as facts([t.paper({"documents": ["identity"], "cash": true, "pack": ""})])
+test_dry_after_copies if {
+	count(documents.finding.dry) == 0 with input as with_more([t.paper({"documents": ["identity"]})], wet)
+}
+
+test_dry_not_for_maps_and_keys if {
+	papers := [object.union(folder, {"waterproof": true}), t.paper({"documents": ["keys", "map"], "map": true})]
+	count(documents.finding.dry) == 0 with input as with_more(papers, wet)
+}
+
+test_dry_not_on_the_body if {
+	count(documents.finding.dry) == 0 with input as with_more([object.union(folder, {"cash": true, "pack": ""})], wet)
 }
 
 test_keys_there if {
@@ -102,11 +180,6 @@ test_keys_there if {
 test_keys_missing if {
 	documents.finding.keys == {{
 		"at": "household",
-		"text": "the household takes 0 sets of keys; 1 is asked: 1 too few",
+		"text": "no keys are packed or pocketed",
 	}} with input as facts([t.paper({"documents": ["identity"]})])
-}
-
-test_keys_not_asked_without_packs if {
-	none := object.union(facts([]), {"household": t.household({"pack_count": 0})})
-	count(documents.finding.keys) == 0 with input as none
 }

@@ -273,19 +273,21 @@ _unwritten(1) := "; 1 food has no sodium written and counts as none"
 _unwritten(n) := sprintf("; %d foods have no sodium written and count as none", [n]) if n > 1
 
 # METADATA
-# title: Light for the dark hours that are walked or waited
+# title: The lamps last for the dark hours that are walked or waited
 # description: >-
 #   Everybody with a pack walks by their own light in the dark, and in camp one lamp burns half
-#   of the dark time awake. All lamps of the household with their spare cells are one stock. Asked
-#   where there is a lamp whose hours are known.
+#   of the dark time awake. All lamps of the household with their spare batteries are one stock; on
+#   freezing nights alkaline and zinc-carbon ones give half their hours. Silent where the hours of some lamp are
+#   not recorded, or where nobody has a light at all: light/each-pack says that.
 # custom:
 #   level: warning
-#   remedy: Add spare cells of the size the lamps take, or start by day.
+#   remedy: Add spare batteries of the size the lamps take, lithium ones for freezing nights, or start by day.
 #   mend: {work: add}
 #   sources:
-#     - "common practice, no source"
-#   limits: [endurance.light_share]
-#   caution: Cold takes hours from cells; keep spares on the body, and button cells away from children.
+#     - "That it must last to the end: common practice, no source"
+#     - "Alkaline batteries run about half the time between -20 and 0 °C: a maker's page; year not seen; seen second-hand"
+#   limits: [endurance.light_share, light.means, light.walk_means, people.bag_months, people.call_months]
+#   caution: Keep spare batteries on the body in the cold, and button cells away from children.
 #   passes: |
 #     plan: {duration: "24 h", season: "flood", seasons: flood: {day: "14 °C", night: "6 °C", daylight: "10 h"}}
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "5 h"}}
@@ -294,11 +296,11 @@ _unwritten(n) := sprintf("; %d foods have no sodium written and count as none", 
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "2 h"}}
 finding.light contains f if {
 	some stock in _stocks("light")
-	stock.have > 0
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
+	_somebody_has_light
 	f := {
 		"at": stock.id,
-		"text": sprintf("light ends %s of %s; the lamps run %s and the dark hours ask %s: %s too little", [
+		"text": sprintf("light ends %s of %s; the lamps run %s and the dark hours need %s: short by %s", [
 			_after_hours(stock.lasts),
 			_plan,
 			_time(stock.have),
@@ -308,58 +310,34 @@ finding.light contains f if {
 	}
 }
 
-# METADATA
-# title: Doses until the plan ends
-# description: >-
-#   The usable doses of each regular medication are taken at their times, from eight o'clock
-#   on and evenly around the clock. Asked where some are packed.
-# custom:
-#   level: warning
-#   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
-#   mend: {work: add}
-#   sources:
-#     - "That they must last to the end: common practice, no source"
-#   limits: [endurance.doses_share]
-#   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on the times.
-#   passes: |
-#     plan: duration: "48 h"
-#     people: ana: medications: thyroid: perDay: 1
-#     packs: rust: compartments: lid: items: pills: {mass: "10 g", medicine: {person: "ana", of: "thyroid", doses: 2}}
-#   fails: |
-#     plan: duration: "48 h"
-#     people: ana: medications: thyroid: perDay: 1
-#     packs: rust: compartments: lid: items: pills: {mass: "10 g", medicine: {person: "ana", of: "thyroid", doses: 1}}
-finding.doses contains f if {
-	some stock in _stocks("doses")
-	stock.have > 0
-	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "doses_share"))
-	f := {
-		"at": stock.id,
-		"text": sprintf("doses of %s (%s) run out %s of %s; the plan asks %s doses and %s are usable: %s too few", [
-			stock.name,
-			stock.body_name,
-			_after_hours(stock.lasts),
-			_plan,
-			lib.milli(stock.need),
-			lib.milli(stock.have),
-			lib.milli(short),
-		]),
-	}
+# If only that of a phone. Children below the age are asked for none.
+_somebody_has_light if {
+	months := lib.limit("people", "call_months")
+	walk_by := lib.limit("light", "walk_means")
+	lights := [o | some o in lib.offers("light"); o.means in walk_by]
+	some person in input.people
+	lib.at_least(person, months)
+	not lib.lacks_own(person, lights, months, lib.limit("light", "means"))
+}
+
+_somebody_has_light if {
+	some person in input.people
+	"phone" in lib.at_hand(person, "communicate")
 }
 
 # METADATA
-# title: No load above the cap on the way
+# title: No load goes over the cap on the way
 # description: >-
 #   A pack that is right at the door can be too heavy once its bottles are filled on the way to
 #   reach the next water. The heaviest load walked with is held against the carrier's cap; a load that
-#   is too heavy at the start is the load rules' matter.
+#   is too heavy at the start is the load rules' matter. For adults in good health it is a note.
 # custom:
 #   level: warning
-#   remedy: Share the vessels out over the carriers, use a source nearer to where the water is drunk, or lighten the pack.
+#   remedy: Fill the vessels of the person with room, use a source nearer to where the water is drunk, or lighten the pack.
 #   mend: {work: move}
 #   sources:
-#     - "The caps: as of load.adult_cap, load.child_cap, load.animal_cap and load.unfit_cap"
-#   limits: [load.adult_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap]
+#     - "The caps: as of load.adult_cap, load.elder_cap, load.child_cap, load.animal_cap and load.unfit_cap"
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap]
 #   caution: >-
 #     A share of body mass knows nothing of an illness, a child's back or an injury. Do not leave
 #     water behind to keep to it in the heat; ask a licensed practitioner where in doubt.
@@ -379,48 +357,44 @@ finding.doses contains f if {
 #     packs: rust: compartments: lid: items: {bag: {mass: "100 g", container: capacity: "4 L"}, stores: mass: "8 kg"}
 finding.load_share contains f if {
 	some carrier in input.carriers
-	cap := _cap(carrier)
-	not lib.beyond(carrier.load_mg, carrier.body_mass_mg, cap)
+	cap := lib.load_cap(carrier)
+	not lib.beyond(carrier.foot_ug, carrier.body_mass_ug, cap)
 	some body in input.endurance.bodies
 	body.id == carrier.id
-	over := lib.beyond(body.most_mg, carrier.body_mass_mg, cap)
+	over := lib.beyond(body.most_mg * 1000, carrier.body_mass_ug, cap)
 	f := {
-		"at": carrier.load_id,
-		"text": sprintf("%s sets out with %s and bears %s in hour %d of the plan, with water collected on the way, %s of body mass; the cap is %s: %s too much", [
+		"at": _filled(carrier),
+		"because": [carrier.load_id],
+		"text": sprintf("%s sets out with %s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
 			carrier.name,
-			lib.kg(carrier.load_mg),
+			lib.kg(lib.nearest(carrier.foot_ug, 1000)),
 			lib.kg(body.most_mg),
 			body.most_hour,
-			lib.percent(body.most_mg, carrier.body_mass_mg),
+			lib.over(lib.percent(body.most_mg * 1000, carrier.body_mass_ug), lib.share(cap)),
 			lib.share(cap),
-			lib.mass(over),
+			lib.mass(lib.up(over, 1000)),
+			lib.room(carrier),
 		]),
+		"level": _load_level(carrier),
 	}
 }
 
-# The strictest that the load rules ask.
-_cap(carrier) := _usual(carrier) if not _unfit(carrier)
+# The vessel with most room for what is collected; the load where there is none.
+_filled(carrier) := max(empty)[1] if {
+	empty := {[v.capacity_ml - v.water_ml, v.id] | some v in input.vessels; v.carrier == carrier.id; v.pack != ""}
+	empty != set()
+} else := carrier.load_id
 
-_cap(carrier) := min([_usual(carrier), lib.limit("load", "unfit_cap")]) if _unfit(carrier)
-
-_usual(carrier) := carrier.cap_permille if {
-	carrier.cap_known
-} else := lib.limit("load", "animal_cap") if {
-	carrier.kind == "animal"
-} else := lib.limit("load", "adult_cap") if {
+_load_level(carrier) := "note" if {
 	carrier.adult
-} else := lib.limit("load", "child_cap")
-
-_unfit(carrier) if {
 	carrier.kind == "person"
-	carrier.adult
-	carrier.fitness in lib.limit("load", "unfit")
-}
+	lib.standard_cap(carrier) == lib.limit("load", "adult_cap")
+} else := "warning"
 
 # METADATA
-# title: The route is walked before the plan ends
+# title: The route ends before the plan does
 # description: >-
-#   Walked by its paces, with a rest each hour, halts between the walks and nights, some leg is
+#   Gone by its paces, with a rest each hour, halts between the walks and nights, some leg is
 #   not at its end when the plan is. Food and water are counted to the plan's end only.
 # custom:
 #   level: warning
@@ -438,50 +412,81 @@ finding.route contains f if {
 	first := open[0]
 	f := {
 		"at": first.id,
-		"text": sprintf("when the plan of %s ends, this walk %s%s", [_plan, _begun(first.begin_hour), _after(count(open) - 1)]),
+		"text": sprintf("when the plan of %s ends, this leg %s%s", [_plan, _begun(first.begin_hour), _after(count(open) - 1)]),
 	}
 }
 
 _after(0) := ""
 
-_after(n) := sprintf(", nor %s after it", [lib.many(n, "walk", "walks")]) if n > 0
+_after(n) := sprintf(", nor %s after it", [lib.many(n, "leg", "legs")]) if n > 0
 
 _begun(hour) := "has not begun" if hour < 0
 
 _begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if hour >= 0
 
 # METADATA
-# title: No day of walking that is too long
+# title: No day of walking is too long for the weakest walker
 # description: >-
 #   Time on foot, rests aside, in the day of the plan that has most of it. Tired people stumble, and
-#   whoever walks all day with a load cannot do it again tomorrow.
+#   those who walk all day with a load cannot do it again tomorrow. Young children, older children and the old
+#   walk for less time; where nobody of them walks it is a note.
 # custom:
-#   level: note
-#   remedy: Share the route out over more days, or plan a shorter one.
+#   level: warning
+#   remedy: Share the route out over more days, plan a shorter one, or go part of it by a vehicle.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
-#   limits: [endurance.walk_min]
+#   limits: [endurance.walk_min, endurance.walk_min_small, endurance.small_months, endurance.walk_min_young, endurance.young_months, endurance.walk_min_old, load.elder_months]
 #   caution: Children, old and unwell people walk less; go by the slowest, and stop early.
 #   passes: |
 #     plan: {duration: "24 h", legs: one: {order: 1, distance: "20 km"}}
 #   fails: |
 #     plan: {duration: "24 h", legs: one: {order: 1, distance: "45 km"}}
 finding.long_day contains f if {
-	most := lib.limit("endurance", "walk_min")
 	longest := max([d.walk_min | some d in input.endurance.days])
+	most := min({lib.limit("endurance", "walk_min")} | {w.most | some w in _weaker})
 	over := longest - most
 	over > 0
 	days := [d | some d in input.endurance.days; d.walk_min == longest]
 	f := {
 		"at": days[0].id,
-		"text": sprintf("on day %d of the plan %s are walked; the most is %s: %s too much", [
+		"because": [w.id | some w in _weaker; w.most == most],
+		"text": sprintf("on day %d of the plan %s are walked; the most %sis %s: over by %s", [
 			days[0].day,
 			_time(longest),
+			_weakest(most),
 			_time(most),
 			_time(over),
 		]),
+		"level": _day_level,
 	}
+}
+
+_day_level := "note" if _weaker == []
+
+_day_level := "warning" if _weaker != []
+
+_weakest(most) := sprintf("for %s ", [lib.and_list(names)]) if {
+	names := [w.name | some w in _weaker; w.most == most]
+	names != []
+} else := ""
+
+# Walkers who walk for less time than others, with the minutes of a day.
+_weaker := [{"id": p.id, "name": p.name, "most": most} |
+	some p in input.people
+	p.age_known
+	some body in input.endurance.bodies
+	body.id == p.id
+	body.walk_min > 0
+	most := _walk_min(p.age_months)
+]
+
+_walk_min(months) := lib.limit("endurance", "walk_min_small") if {
+	months < lib.limit("endurance", "small_months")
+} else := lib.limit("endurance", "walk_min_young") if {
+	months < lib.limit("endurance", "young_months")
+} else := lib.limit("endurance", "walk_min_old") if {
+	months >= lib.limit("load", "elder_months")
 }
 
 # METADATA

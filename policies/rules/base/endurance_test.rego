@@ -57,7 +57,7 @@ facts(stocks) := {
 but(more) := object.union(facts([]), {"endurance": object.union(facts([]).endurance, more)})
 
 all_findings := {name: f |
-	some name in ["light", "doses", "load_share", "route", "long_day"]
+	some name in ["light", "load_share", "route", "long_day"]
 	f := endurance.finding[name]
 }
 
@@ -67,55 +67,46 @@ test_nothing_is_said_where_all_lasts if {
 		{"kind": "energy"},
 		{"kind": "sodium"},
 		{"kind": "light"},
-		{"kind": "doses"},
 		{"kind": "fuel"},
 	])
 }
 
+# Ana with a lamp, or what else she has, and the stock of light.
+lit(person, lights, stock) := object.union(
+	facts([object.union({"id": "endurance/light", "kind": "light"}, stock)]),
+	{"people": [t.person(person)], "capabilities": [t.capability("light", lights)]},
+)
+
+lamp := [t.offer("headlamp", {})]
+
 test_light_one_minute_too_little if {
 	endurance.finding.light == {{
 		"at": "endurance/light",
-		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours ask 20 h 1 min: 1 min too little",
-	}} with input as facts([{
-		"id": "endurance/light",
-		"kind": "light",
+		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours need 20 h 1 min: short by 1 min",
+	}} with input as lit({}, lamp, {
 		"have": 1200,
 		"need": 1201,
 		"short": 1,
 		"lasts": 31,
-	}])
+	})
 }
 
 test_light_an_hour_too_little if {
-	some f in endurance.finding.light with input as facts([{"kind": "light", "have": 1, "need": 60, "short": 60, "lasts": 0}])
-	f.text == "light ends in the first hour of 72 h; the lamps run 1 min and the dark hours ask 1 h: 1 h too little"
+	some f in endurance.finding.light with input as lit({}, lamp, {"have": 0, "need": 60, "short": 60, "lasts": 0})
+	f.text == "light ends in the first hour of 72 h; the lamps run 0 h and the dark hours need 1 h: short by 1 h"
 }
 
-test_light_not_asked_without_a_lamp if {
-	count(endurance.finding.light) == 0 with input as facts([{"kind": "light", "have": 0, "short": 60}])
-	count(endurance.finding.light) == 1 with input as facts([{"kind": "light", "have": 1, "short": 60}])
-}
-
-test_doses_one_too_few if {
-	endurance.finding.doses == {{
-		"at": "people/ana/medications/thyroid/endurance",
-		"text": "doses of thyroid (Ana) run out after 49 h of 72 h; the plan asks 3 doses and 2.5 are usable: 0.5 too few",
-	}} with input as facts([{
-		"id": "people/ana/medications/thyroid/endurance",
-		"kind": "doses",
-		"body": "people/ana",
-		"body_name": "Ana",
-		"name": "thyroid",
-		"have": 2500,
-		"need": 3000,
-		"short": 500,
-		"lasts": 49,
-	}])
-}
-
-test_doses_not_asked_where_none_are_packed if {
-	count(endurance.finding.doses) == 0 with input as facts([{"kind": "doses", "have": 0, "short": 3000}])
-	count(endurance.finding.doses) == 1 with input as facts([{"kind": "doses", "have": 1, "short": 3000}])
+test_light_is_left_to_another_rule_where_nobody_has_any[what] if {
+	phone := {"alone": t.supply({"can": [t.can("communicate", ["phone"])]})}
+	some what, c in {
+		"nobody": [{}, [], 0],
+		"a candle": [{}, [t.offer("candle", {})], 0],
+		"somebody else's": [{}, [t.offer("headlamp", {"carrier": "animals/bo"})], 0],
+		"too young": [{"age_months": 59}, lamp, 0],
+		"old enough": [{"age_months": 60}, lamp, 1],
+		"a phone": [phone, [], 1],
+	}
+	count(endurance.finding.light) == c[2] with input as lit(c[0], c[1], {"have": 1, "short": 60})
 }
 
 # Ana of 70 kg sets out with 10 kg and bears so much on the way.
@@ -124,7 +115,7 @@ borne(carrier, most) := object.union(
 		{"id": "people/ben", "most_mg": 99000000, "most_hour": 1},
 		{"id": "people/ana", "most_mg": most, "most_hour": 7},
 	]}),
-	{"carriers": [t.carrier(object.union({"load_mg": 6000000}, carrier))]},
+	{"carriers": [t.carrier(object.union({"load_mg": 6000000}, carrier))], "vessels": []},
 )
 
 test_load_share_at_the_limit if {
@@ -134,8 +125,28 @@ test_load_share_at_the_limit if {
 test_load_share_one_too_many if {
 	endurance.finding.load_share == {{
 		"at": "people/ana/load",
-		"text": "Ana sets out with 6.00 kg and bears 10.50 kg in hour 7 of the plan, with water collected on the way, 15.0 % of body mass; the cap is 15.0 %: 1 mg too much",
+		"because": ["people/ana/load"],
+		"text": "Ana sets out with 6.00 kg and carries 10.50 kg in hour 7 of the plan, with water collected on the way, just over 15.0 % of body weight; the cap is 15.0 %: over by 1 mg; nobody else has room",
+		"level": "note",
 	}} with input as borne({}, 10500001)
+}
+
+# It stands at the vessel that takes most, of those in the carrier's packs.
+test_load_share_at_the_vessel if {
+	vessels := {"vessels": [
+		t.vessel({"id": "packs/rust/a", "capacity_ml": 3000, "water_ml": 2000}),
+		t.vessel({"id": "packs/rust/b", "capacity_ml": 2000, "water_ml": 0}),
+		t.vessel({"id": "packs/rust/c", "capacity_ml": 9000, "pack": ""}),
+		t.vessel({"id": "packs/moss/d", "capacity_ml": 9000, "carrier": "people/ben"}),
+	]}
+	{f.at | some f in endurance.finding.load_share} == {"packs/rust/b"} with input as object.union(borne({}, 10500001), vessels)
+}
+
+test_load_share_of_the_weak_is_a_warning if {
+	every more in [{"adult": false}, {"kind": "animal"}, {"fitness": "poor"}, {"age_months": 780}] {
+		{f.level | some f in endurance.finding.load_share} == {"warning"} with input as borne(more, 10500001)
+	}
+	{f.level | some f in endurance.finding.load_share} == {"warning"} with input as borne({"kind": "animal", "cap_known": true, "cap_permille": 150}, 10500001)
 }
 
 test_load_share_by_each_cap if {
@@ -144,6 +155,7 @@ test_load_share_by_each_cap if {
 		{"carrier": {"kind": "animal"}, "most": 7000000},
 		{"carrier": {"cap_known": true, "cap_permille": 120}, "most": 8400000},
 		{"carrier": {"fitness": "unwell"}, "most": 7000000},
+		{"carrier": {"age_months": 780}, "most": 7000000},
 		{"carrier": {"fitness": "unwell", "cap_known": true, "cap_permille": 90}, "most": 6300000},
 		{"carrier": {"fitness": "unwell", "kind": "animal", "cap_known": true, "cap_permille": 120}, "most": 8400000},
 		{"carrier": {"fitness": "unwell", "adult": false, "cap_known": true, "cap_permille": 120}, "most": 8400000},
@@ -167,7 +179,7 @@ test_route_that_is_walked if {
 test_route_that_is_not if {
 	endurance.finding.route == {{
 		"at": "plan/legs/two",
-		"text": "when the plan of 72 h ends, this walk is under way since hour 0 and not done, nor 1 walk after it",
+		"text": "when the plan of 72 h ends, this leg is under way since hour 0 and not done, nor 1 leg after it",
 	}} with input as legs([
 		{"id": "plan/legs/one", "arrives": true, "begin_hour": 0},
 		{"id": "plan/legs/two", "arrives": false, "begin_hour": 0},
@@ -175,17 +187,50 @@ test_route_that_is_not if {
 	])
 	endurance.finding.route == {{
 		"at": "plan/legs/one",
-		"text": "when the plan of 72 h ends, this walk has not begun",
+		"text": "when the plan of 72 h ends, this leg has not begun",
 	}} with input as legs([{"id": "plan/legs/one", "arrives": false, "begin_hour": -1}])
 }
+
+days(list, people, bodies) := object.union(
+	but({"days": [{"id": sprintf("endurance/day-%d", [i + 1]), "day": i + 1, "walk_min": m} | some i, m in list], "bodies": bodies}),
+	{"people": [t.person(p) | some p in people]},
+)
+
+walker(id) := {"id": id, "walk_min": 1}
 
 test_long_day if {
 	endurance.finding.long_day == {{
 		"at": "endurance/day-2",
-		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: 1 min too much",
-	}} with input as but({"days": [
-		{"id": "endurance/day-1", "day": 1, "walk_min": 480},
-		{"id": "endurance/day-2", "day": 2, "walk_min": 481},
-		{"id": "endurance/day-3", "day": 3, "walk_min": 481},
-	]})
+		"because": [],
+		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: over by 1 min",
+		"level": "note",
+	}} with input as days([480, 481, 481], [{}], [walker("people/ana")])
+	count(endurance.finding.long_day) == 0 with input as days([480], [{}], [walker("people/ana")])
+}
+
+test_long_day_of_the_weakest if {
+	mia := {"id": "people/mia", "name": "Mia"}
+	every c in [[83, 180], [84, 300], [143, 300], [780, 300]] {
+		person := object.union(mia, {"age_months": c[0]})
+		count(endurance.finding.long_day) == 0 with input as days([c[1]], [person], [walker("people/mia")])
+		{f.level | some f in endurance.finding.long_day} == {"warning"} with input as days([c[1] + 1], [person], [walker("people/mia")])
+	}
+	every months in [144, 779] {
+		count(endurance.finding.long_day) == 0 with input as days([480], [object.union(mia, {"age_months": months})], [walker("people/mia")])
+	}
+	endurance.finding.long_day == {{
+		"at": "endurance/day-1",
+		"because": ["people/mia"],
+		"text": "on day 1 of the plan 4 h are walked; the most for Mia is 3 h: over by 1 h",
+		"level": "warning",
+	}} with input as days([240], [{"age_months": 800}, object.union(mia, {"age_months": 60})], [walker("people/ana"), walker("people/mia")])
+}
+
+test_long_day_not_of_those_who_do_not_walk[who] if {
+	some who, facts in {
+		"carried": days([400], [{"age_months": 60}], [{"id": "people/ana", "walk_min": 0}]),
+		"of unknown age": days([400], [{"age_months": 60, "age_known": false}], [walker("people/ana")]),
+		"somebody else walks": days([400], [{"age_months": 60}], [walker("people/ben")]),
+	}
+	count(endurance.finding.long_day) == 0 with input as facts
 }

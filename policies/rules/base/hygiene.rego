@@ -3,18 +3,18 @@ package rules.base.hygiene
 import data.lib
 
 # METADATA
-# title: Clean hands in each pack
+# title: The household can clean its hands
 # description: >-
-#   Dirty hands bring the runs, and the runs end a walk. Each pack borne by a person holds
-#   something that cleans hands. Packs borne by animals are not asked.
+#   Dirty hands bring the runs, and the runs end a walk. The household needs something that cleans hands, packed or
+#   pocketed by anybody.
 # custom:
 #   level: warning
-#   remedy: Add a small soap, hand gel or wipes to the pack.
+#   remedy: Add a small soap, hand gel or wipes.
 #   mend: {work: add, thing: hygiene}
 #   sources:
 #     - "Ready.gov/FEMA, moist towelettes, 2022; Prepare (UK), wipes and sanitiser, 2024; seen second-hand"
 #     - "Get Ready (New Zealand), hand cleaner in the grab bag; year not seen; seen in a copy of its own page"
-#     - "One in each pack: common practice, no source"
+#     - "One for the household: common practice, no source"
 #   limits: [hygiene.hands]
 #   caution: Hand gel burns and must not be drunk; keep it from flames, eyes and small children. It does not wash off fuel or mud.
 #   passes: |
@@ -22,28 +22,28 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: toothbrush: {mass: "10 g", can: hygiene: "toothbrush"}
 finding.hands contains f if {
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	asked := lib.limit("hygiene", "hands")
-	have := [means | some means in lib.means(pack.supply, "hygiene"); means in asked]
-	have == []
+	means := lib.limit("hygiene", "hands")
+	_offers(means) == []
 	f := {
-		"at": pack.id,
-		"text": sprintf("%s has none of these to clean hands with: %s; 1 is asked, 1 too few", [pack.name, concat(", ", asked)]),
+		"at": input.household.id,
+		"text": sprintf("nothing cleans hands: no %s", [concat(", ", [replace(m, "-", " ") | some m in means])]),
 	}
 }
 
+_offers(means) := [o | some o in lib.offers("hygiene"); o.means in means]
+
 # METADATA
-# title: Toilet things
+# title: The household has what replaces a toilet
 # description: >-
-#   Where water is off or there is no house, everybody still has to go. The household has
-#   toilet paper or toilet bags, whoever bears them.
+#   Where water is off or there is no house, everybody still has to go. The household needs
+#   toilet paper or toilet bags, packed by anybody. After a quake drains break, so where quakes are a danger toilet bags
+#   are worth a note.
 # custom:
 #   level: warning
 #   remedy: Add toilet paper in a dry bag, or toilet bags.
 #   mend: {work: add, thing: hygiene}
 #   sources:
-#     - "City of Himeji (Japan), portable toilet; year not seen; seen in a copy of the city's page"
+#     - "City of Himeji (Japan), portable toilet, 5 uses for each person and day; year not seen; seen in a copy of the city's page"
 #     - "Ready.gov/FEMA, towelettes, bags and ties, 2022; American Red Cross, sanitation, 2020; seen second-hand"
 #     - "That one of them is enough: common practice, no source"
 #   limits: [hygiene.toilet]
@@ -53,29 +53,40 @@ finding.hands contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: soap: {mass: "30 g", can: hygiene: "soap"}
 finding.toilet contains f if {
-	asked := lib.limit("hygiene", "toilet")
-	have := [o | some o in lib.offers("hygiene"); o.means in asked]
-	have == []
+	means := lib.limit("hygiene", "toilet")
+	_offers(means) == []
 	f := {
 		"at": input.household.id,
-		"text": sprintf("the household has none of these for the toilet: %s; 1 is asked, 1 too few", [concat(", ", asked)]),
+		"text": sprintf("nothing replaces a toilet: no %s", [concat(", ", [replace(m, "-", " ") | some m in means])]),
+	}
+}
+
+finding.toilet contains f if {
+	"quake" in input.plan.hazards
+	paper := _offers(lib.limit("hygiene", "toilet"))
+	_offers(["toilet-bag"]) == []
+	f := {
+		"at": paper[0].id,
+		"text": "drains may break in a quake, and there are no toilet bags",
+		"level": "note",
 	}
 }
 
 # METADATA
-# title: Period supplies
+# title: Period supplies for each person who may need them
 # description: >-
-#   Stress and walking change the days, and shops are shut. Where somebody in the household
-#   may have a period, by the sex and age written, the household has supplies. Whoever does not
-#   need them waives this with the reason. People whose sex or age is not written are not asked.
+#   Stress and walking change the days, and shops are shut. Each person who may have a period, by the sex and age written, needs
+#   supplies: one thing, such as a cup or a packet, or as many single ones as a period takes. People whose sex
+#   or age is not written are left out. Who does not need them waives this with the reason.
 # custom:
 #   level: note
-#   remedy: Add a few days of what each of them uses, with bags for what was used.
+#   remedy: Add what each person named uses, with bags for what was used.
 #   mend: {work: add}
 #   sources:
 #     - "Hygiene and feminine supplies: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management (year not seen; copy of its own page)"
+#     - "12 to 15 disposable pads for a period: Sphere and UNHCR, from memory"
 #     - "The ages: common practice, no source"
-#   limits: [hygiene.menses_from, hygiene.menses_to]
+#   limits: [hygiene.menses_from, hygiene.menses_to, hygiene.period]
 #   passes: |
 #     people: ana: sex: "female"
 #     packs: rust: compartments: lid: items: pads: {mass: "60 g", can: hygiene: "menstrual"}
@@ -83,18 +94,24 @@ finding.toilet contains f if {
 #     people: ana: sex: "female"
 finding.menstruation contains f if {
 	who := [person | some person in input.people; _may_menstruate(person)]
-	who != []
-	have := [o | some o in lib.offers("hygiene"); o.means == "menstrual"]
-	have == []
+	lack := lib.without(who, _periods)
 	f := {
-		"at": input.household.id,
-		"because": [person.id | some person in who],
-		"text": sprintf("the household has no period supplies; %s may need them: %s", [
-			lib.people(count(who)),
-			lib.and_list([person.name | some person in who]),
-		]),
+		"at": lib.stands_of(lack.who),
+		"because": [person.id | some person in lack.who],
+		"text": lib.has_no(lack, "period supplies", "sets of period supplies"),
 	}
 }
+
+# Things for a period, each entry as the number of periods that it is enough for: one may be a cup or a packet.
+_periods := [{"whose": o.whose, "carrier": o.carrier, "count": n} |
+	some o in _offers(["menstrual"])
+	n := _enough(o.count)
+	n > 0
+]
+
+_enough(1) := 1
+
+_enough(n) := lib.down(n, lib.limit("hygiene", "period")) if n != 1
 
 _may_menstruate(person) if {
 	person.sex == "female"
@@ -104,45 +121,43 @@ _may_menstruate(person) if {
 }
 
 # METADATA
-# title: A mask for each person whom it fits
+# title: A mask for each person whom one fits
 # description: >-
-#   Smoke, and the dust of ash and dried mud, go deep into the lungs. The household has a
-#   filtering mask for each person from an age on, whoever bears it. Bodies disagree about
-#   that age: FEMA's list names masks from 2 years, AirNow says that none fits small
-#   children. A mask that does not seal is no mask, so a later age is asked here; younger
-#   children need another way, such as leaving early. A person whose age is not written counts as grown.
+#   Smoke, and the dust of ash and dried mud, go deep into the lungs. Each person from an age on needs a
+#   filtering mask, packed or worn by anybody. Bodies disagree about that age: FEMA's list names masks from 2 years, paediatricians
+#   say that a small N95 may fit from 7, AirNow that none fits small children. A mask that does not seal is no mask, so the age of 7
+#   is taken; younger children need another way, such as leaving early. A person whose age is not written counts as
+#   grown. Where fire, ash or a factory is a danger of the place it is a warning, else a note.
 # custom:
-#   level: note
+#   level: warning
 #   remedy: Add the missing masks, each in a bag that keeps it clean. Paper and dust masks do not count.
 #   mend: {work: add}
 #   sources:
+#     - "Paediatric Environmental Health Specialty Units (US), fact sheet of July 2021: from 7 years a small N95 may fit, from 2 a child's surgical mask, below 2 none; seen in a copy of its own page"
 #     - "AirNow, NIOSH N95 or P100 with two straps; dust and surgical masks do not stop smoke; none fits small children; year not seen; seen in a copy of its own page"
 #     - "Ready.gov/FEMA, masks from 2 years, 2020 and later; seen second-hand"
-#     - "FFP2 and FFP3 (EN 149) as about the same: from memory"
-#   limits: [hygiene.mask_months]
+#     - "FFP2 and FFP3 (EN 149) as about the same: from memory; which dangers: common practice, no source"
+#   limits: [people.mask_months, hygiene.mask_hazards]
 #   caution: >-
 #     A mask makes breathing harder: with an illness of heart or lungs, ask a licensed
 #     practitioner first. It must seal on bare skin, and it gives no air and stops no carbon
-#     monoxide or other gas.
+#     monoxide or other gas. Leave early with children whom no mask fits; below 2 years they wear none.
 #   passes: |
 #     packs: rust: compartments: lid: items: mask: {mass: "10 g", can: breathe: "n95"}
 #   fails: |
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}
 #     packs: rust: compartments: lid: items: mask: {mass: "10 g", can: breathe: "n95"}
 finding.masks contains f if {
-	from := lib.limit("hygiene", "mask_months")
-	wearers := count([person | some person in input.people; not lib.younger(person, from)])
-	have := lib.offers("breathe")
-	short := wearers - lib.pieces(have)
-	short > 0
+	lack := lib.without([p | some p in input.people; lib.at_least(p, lib.limit("people", "mask_months"))], lib.offers("breathe"))
+	dangers := [h | some h in input.plan.hazards; h in lib.limit("hygiene", "mask_hazards")]
 	f := {
-		"at": input.household.id,
-		"because": [o.id | some o in have],
-		"text": sprintf("the household has %s for %s of %s or more: %d too few", [
-			lib.many(lib.pieces(have), "filtering mask", "filtering masks"),
-			lib.people(wearers),
-			lib.age(from),
-			short,
-		]),
+		"at": lib.stands_of(lack.who),
+		"because": [p.id | some p in lack.who],
+		"text": lib.has_no(lack, "filtering mask", "filtering masks"),
+		"level": _masked(dangers),
 	}
 }
+
+_masked([]) := "note"
+
+_masked(dangers) := "warning" if dangers != []

@@ -75,47 +75,6 @@ finding.service_style contains f if {
 }
 
 # METADATA
-# title: Packs that are not all alike
-# description: >-
-#   People with equal packs are seen as a party with stores. Asked only where the plan wants a
-#   low profile, of the packs borne by people, and only where every one of them has its style
-#   and its colours written. In a crowd equal packs help to find each other: weigh it.
-# custom:
-#   level: note
-#   remedy: Cover one of the packs in another colour, or use one of another style.
-#   mend: {work: add}
-#   sources:
-#     - "common practice, no source"
-#   limits: []
-#   passes: |
-#     plan: lowProfile: true
-#     packs: rust: {style: "outdoor", colours: ["grey"]}
-#     packs: moss: {carrier: "ana", mass: "1 kg", style: "everyday", colours: ["grey"]}
-#   fails: |
-#     plan: lowProfile: true
-#     packs: rust: {style: "outdoor", colours: ["grey"]}
-#     packs: moss: {carrier: "ana", mass: "1 kg", style: "outdoor", colours: ["grey"]}
-finding.alike contains f if {
-	input.plan.low_profile
-	packs := [pack | some pack in input.packs; pack.carrier_kind == "person"]
-	count(packs) > 1
-	looks := {[pack.style, pack.colours] | some pack in packs}
-	some [style, colours] in looks
-	looks == {[style, colours]}
-	style != ""
-	colours != []
-	f := {
-		"at": "packs",
-		"because": [pack.id | some pack in packs],
-		"text": sprintf("all %d packs borne by people are of %s style and coloured %s, and the plan wants a low profile", [
-			count(packs),
-			style,
-			lib.and_list(colours),
-		]),
-	}
-}
-
-# METADATA
 # title: Nothing loud on show
 # description: >-
 #   What is worn or taken out while walking is seen. Asked only where the plan wants a low

@@ -58,35 +58,6 @@ test_service_style_not_asked_without_a_wish if {
 	count(low_profile.finding.service_style) == 0 with input as loud(styled("service"))
 }
 
-rust(more) := t.pack(object.union({"style": "outdoor", "colours": ["black", "grey"]}, more))
-
-moss(more) := rust(object.union({"id": "packs/moss", "name": "Moss"}, more))
-
-test_alike_two_of_one_look if {
-	low_profile.finding.alike == {{
-		"at": "packs",
-		"because": ["packs/rust", "packs/moss"],
-		"text": "all 2 packs borne by people are of outdoor style and coloured black and grey, and the plan wants a low profile",
-	}} with input as quiet({"packs": [rust({}), moss({}), moss({"id": "packs/tuft", "carrier_kind": "animal", "style": "sport"})]})
-}
-
-test_alike_not_asked[what] if {
-	some what, packs in {
-		"another style": [rust({}), moss({"style": "everyday"})],
-		"another colour": [rust({}), moss({"colours": ["grey"]})],
-		"one of three differs": [rust({}), moss({}), moss({"id": "packs/lynx", "style": "everyday"})],
-		"one pack": [rust({})],
-		"no style written": [rust({"style": ""}), moss({"style": ""})],
-		"no colours written": [rust({"colours": []}), moss({"colours": []})],
-		"one borne by an animal": [rust({}), moss({"carrier_kind": "animal"})],
-	}
-	count(low_profile.finding.alike) == 0 with input as quiet({"packs": packs})
-}
-
-test_alike_not_asked_without_a_wish if {
-	count(low_profile.finding.alike) == 0 with input as loud({"packs": [rust({}), moss({})]})
-}
-
 jacket(more) := {
 	"people": [t.person({}), t.person({"id": "people/mia", "adult": false})],
 	"items": [t.item(object.union({"id": "packs/rust/jacket", "name": "Jacket", "visibility": "loud"}, more))],

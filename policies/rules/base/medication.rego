@@ -3,11 +3,13 @@ package rules.base.medication
 import data.lib
 
 # METADATA
-# title: A week of each regular medication
+# title: A week of each regular medication is packed
 # description: >-
 #   Pharmacies close and prescriptions are lost when a valley is emptied. The usable doses
-#   of everything taken daily, in the whole household, must last the days asked; expired
-#   doses do not count, and medications taken only when needed are not asked.
+#   of everything taken daily, in the whole household, last a week, and the plan where that is longer. Less than
+#   the plan or than the first days is an error, less than the week a warning. Expired
+#   doses do not count; where the packed doses would be enough but for their dates, medication/expired
+#   says so. Medications taken only when needed have rules of their own.
 # custom:
 #   level: error
 #   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
@@ -16,9 +18,10 @@ import data.lib
 #     - "American Red Cross, survival kit list, 7 days, 2020; seen second-hand"
 #     - "CDC, prescriptions poster, 7 to 10 days, 2019; seen in a copy of its own file"
 #     - "Civil Defence (New Zealand), an extra week; year not seen; seen in a copy of its own page"
-#   limits: [medication.days]
+#     - "Greenough 2008, Ann Emerg Med 51:426: of evacuees with a chronic disease 48.4 % lacked medication; seen in a copy of its abstract"
+#   limits: [medication.days, medication.sure_days]
 #   lack: {what: doses of regular medications, unit: milli}
-#   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage.
+#   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage. Where rules of supply allow no more, ask for a note on it.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", medicine: {person: "ana", of: "thyroid", doses: 7}}
@@ -27,40 +30,72 @@ import data.lib
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", medicine: {person: "ana", of: "thyroid", doses: 6}}
 finding.days contains f if {
 	some med in input.medications
-	not med.as_needed
-	days := lib.limit("medication", "days")
-	short := (med.per_day_milli * days) - med.usable_milli
-	short > 0
+	med.id in _short
+	short := _need(med) - med.usable_milli
 	f := {
-		"at": med.id,
-		"because": med.items,
-		"text": sprintf("%s (%s): usable doses packed %s; %s at %s a day take %s: %s too few%s", [
+		"at": _first(_usable(med), med.id),
+		"because": array.concat([med.id], med.items),
+		"text": sprintf("%s has %s of %s and needs %s (%s a day for %s): %s short%s", [
+			med.person_name,
+			_doses(med.usable_milli),
 			med.name,
-			_owner(med),
-			lib.milli(med.usable_milli),
-			lib.days(days),
+			lib.milli(_need(med)),
 			lib.milli(med.per_day_milli),
-			lib.milli(med.per_day_milli * days),
+			_how_long(med),
 			lib.milli(short),
-			_unusable(med.doses_milli - med.usable_milli),
+			_past(med.doses_milli - med.usable_milli),
 		]),
 		"lack": short,
+		"level": _short_level(med),
 	}
 }
 
-_owner(med) := lib.and_list([p.name | some p in input.people; p.id == med.person])
+# Regular medications of which the household has too little, in date or not.
+_short := {med.id |
+	some med in input.medications
+	not med.as_needed
+	_need(med) > med.usable_milli
+	_need(med) > med.doses_milli
+}
 
-_unusable(0) := ""
+_need(med) := max([med.per_day_milli * lib.limit("medication", "days"), _for_plan(med)])
 
-_unusable(milli) := sprintf("; past their date: %s", [lib.milli(milli)]) if milli > 0
+_for_plan(med) := lib.up(med.per_day_milli * input.plan.minutes, lib.day_min)
+
+_how_long(med) := lib.days(lib.limit("medication", "days")) if med.per_day_milli * lib.limit("medication", "days") >= _for_plan(med)
+
+_how_long(med) := sprintf("the plan of %s", [lib.hours(input.plan.minutes)]) if {
+	med.per_day_milli * lib.limit("medication", "days") < _for_plan(med)
+}
+
+_short_level(med) := "error" if {
+	med.usable_milli < max([med.per_day_milli * lib.limit("medication", "sure_days"), _for_plan(med)])
+} else := "warning"
+
+# The medicines that are usable doses of a medication.
+_usable(med) := [m.id | some m in input.medicines; m.medication == med.id; m.usable]
+
+_first(list, _) := list[0] if list != []
+
+_first([], otherwise) := otherwise
+
+_doses(milli) := sprintf("%s usable doses", [lib.milli(milli)]) if not milli in {0, 1000}
+
+_doses(0) := "no usable dose"
+
+_doses(1000) := "1 usable dose"
+
+_past(0) := ""
+
+_past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if milli > 0
 
 # METADATA
-# title: No medicine past its date
+# title: No medicine is past its date
 # description: >-
 #   A medicine past its date may be weak or harmful, and the one in the pack is the one
 #   nobody looks at. Every date of a medicine counts: the label's, the time since it was
-#   opened or left the cold, and the day the family wants it exchanged. All packs and
-#   everything on a body are asked.
+#   opened or left the cold, and the day the family wants it exchanged. In a medicine that is
+#   taken daily or must be at hand at once it is an error, in others a warning.
 # custom:
 #   level: error
 #   remedy: Exchange it with the supply at home, and write the new date.
@@ -69,7 +104,7 @@ _unusable(milli) := sprintf("; past their date: %s", [lib.milli(milli)]) if mill
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "FDA, insulin in an emergency: 28 days out of the cold; year not seen; seen in a copy of its own page"
 #     - "NYC Emergency Management: refill pack medicine before it expires; year not seen; seen in a copy of its own page"
-#   limits: [medication.days_left]
+#   limits: [medication.days_left, medication.rescue_words]
 #   caution: The label and the pharmacist decide, also on how to throw it away. Do not stop a needed medicine without asking.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -82,18 +117,58 @@ finding.expired contains f if {
 	some date in input.dates
 	date.medicine
 	date.days_left < least
-	f := {"at": date.id, "text": lib.date_text(date, least)}
+	f := {"at": date.id, "text": lib.date_text(date, least), "level": _expired_level(date)}
+}
+
+_expired_level(date) := "error" if {
+	date.kind != "rotate"
+	some medicine in input.medicines
+	medicine.id == date.item
+	some med in input.medications
+	med.id == medicine.medication
+	_vital(med)
+} else := "warning"
+
+# What somebody takes daily, or must have at once.
+_vital(med) if not med.as_needed
+
+_vital(med) if med.id in _rescue
+
+# Medications that must be at hand within a minute: as written, named at a severe allergy, or, of those taken when needed, by their name.
+_rescue := {med.id |
+	some med in input.medications
+	_must_be_at_hand(med)
+}
+
+_must_be_at_hand(med) if {
+	med.rescue_known
+	med.rescue
+}
+
+_must_be_at_hand(med) if {
+	some allergy in input.allergies
+	allergy.severe
+	allergy.medication == med.id
+}
+
+_must_be_at_hand(med) if {
+	not med.rescue_known
+	med.as_needed
+	_named(med, lib.limit("medication", "rescue_words"))
+}
+
+_named(med, words) if {
+	some word in words
+	contains(lower(med.name), word)
 }
 
 # METADATA
-# title: Some of each medication is with its owner
+# title: The first days of each medication are with the person who takes it
 # description: >-
-#   The week of doses helps nobody whose family was sent over the other bridge. Whoever bears
-#   a pack has the first days of each regular medication in their own packs or pockets.
-#   Bodies ask from one day to a month: a week is asked of the household by
-#   medication/days, and of each owner the least that CDC was heard to name. People without
-#   a pack are not asked, nor young children: an adult keeps theirs. Whoever is of unknown age
-#   counts as grown.
+#   The week of doses helps nobody whose family was sent over the other bridge. Whoever is old enough has the
+#   first days of each regular medication in their own packs or pockets; for a child the people written as
+#   always beside the child have them, and where nobody is written so, this is not judged. For a plan of one
+#   day the doses of a day are enough. Where the household as a whole is short, medication/days says so.
 # custom:
 #   level: warning
 #   remedy: Move some of the doses into the owner's pack or pockets, in their labelled package.
@@ -102,61 +177,70 @@ finding.expired contains f if {
 #     - "CDC officer on television, 3 days at least, 7 better; year not seen; seen second-hand"
 #     - "German Red Cross Brandenburg, 1 to 2 days in the pack, year not seen; American Red Cross medical kit, 1 month, from 2020; seen in copies of their own pages"
 #     - "With the owner: common practice, no source"
-#   limits: [medication.own_days, medication.own_months]
+#   limits: [medication.days, medication.own_days, medication.own_months, people.bag_months]
 #   caution: Never stretch, swap or share doses. Keep doses in their labelled package; the label, the prescriber and the pharmacist decide.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
-#     packs: rust: compartments: lid: items: tablets: {mass: "20 g", medicine: {person: "ana", of: "thyroid", doses: 3}}
+#     packs: rust: compartments: lid: items: tablets: {mass: "20 g", medicine: {person: "ana", of: "thyroid", doses: 7}}
 #   fails: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     people: ben: {age: "42 y", bodyMass: "80 kg", onBody: tablets: {mass: "20 g", medicine: {person: "ana", of: "thyroid", doses: 14}}}
 finding.own_days contains f if {
 	some med in input.medications
 	not med.as_needed
-	med.person_packs > 0
-	not _too_young_to_own(med.person)
-	days := lib.limit("medication", "own_days")
-	short := (med.per_day_milli * days) - med.own_usable_milli
-	short > 0
+	not med.id in _short
+	some person in input.people
+	person.id == med.person
+	_has_own(person)
+	need := med.per_day_milli * _own_days
+	med.usable_milli >= need
+	have := _held(med, lib.beside(person))
+	have < need
 	f := {
-		"at": med.id,
-		"because": med.items,
-		"text": sprintf("%s (%s): usable doses with %s %s; %s at %s a day take %s: %s too few", [
+		"at": _first(_elsewhere(med, lib.beside(person)), med.id),
+		"because": array.concat([med.id], med.items),
+		"text": sprintf("%s %s of %s and needs %s (%s a day for %s); others carry the rest", [
+			_with_whom(person),
+			_doses(have),
 			med.name,
-			med.person_name,
-			med.person_name,
-			lib.milli(med.own_usable_milli),
-			lib.days(days),
+			lib.milli(need),
 			lib.milli(med.per_day_milli),
-			lib.milli(med.per_day_milli * days),
-			lib.milli(short),
+			lib.days(_own_days),
 		]),
 	}
 }
 
-_young(id) if _below(id, lib.limit("medication", "child_months"))
+_has_own(person) if lib.at_least(person, lib.limit("medication", "own_months"))
 
-_too_young_to_own(id) if _below(id, lib.limit("medication", "own_months"))
+_has_own(person) if person.with != []
 
-_below(id, months) if {
-	some person in input.people
-	person.id == id
-	lib.younger(person, months)
-}
+_own_days := 1 if {
+	input.plan.minutes_known
+	input.plan.minutes <= lib.day_min
+} else := lib.limit("medication", "own_days")
+
+# Usable doses of a medication that some people carry, in thousandths.
+_held(med, people) := sum([m.doses_milli | some m in input.medicines; m.medication == med.id; m.usable; m.carrier in people])
+
+_elsewhere(med, people) := [m.id | some m in input.medicines; m.medication == med.id; m.usable; not m.carrier in people]
+
+_with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alone(person)
+
+_with_whom(person) := sprintf("%s, with whoever is beside them, has", [person.name]) if lib.never_alone(person)
 
 # METADATA
-# title: Two doses against a severe allergy
+# title: Two doses against a severe allergy are with the person
 # description: >-
 #   One dose may fail or not be enough, and help may be far. Where a severe allergy names
-#   a medication, that many usable doses are with the person, in their packs or pockets; for
-#   a person without a pack, who goes with others, all packs and pockets count.
+#   a medication, that many usable doses are with the person, in their packs or pockets; for a young child and for a
+#   dependant, with the people who are beside them.
 # custom:
 #   level: error
 #   remedy: Pack the missing doses with the person, and ask the prescriber or pharmacist for a second one.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [medication.allergy_doses]
+#   limits: [medication.allergy_doses, medication.self_months, people.bag_months]
 #   caution: >-
 #     How many doses, which and when is for the prescriber; the written plan for the
 #     allergy comes first. Call for help even where a dose has worked.
@@ -167,39 +251,65 @@ _below(id, months) if {
 #     people: ana: {allergies: nuts: {severe: true, medication: "pen"}, medications: pen: {name: "adrenaline pen", asNeeded: true}}
 #     packs: rust: compartments: lid: items: pen: {mass: "60 g", medicine: {person: "ana", of: "pen", doses: 1}}
 finding.allergy_twice contains f if {
-	some allergy in input.allergies
-	allergy.severe
-	some med in input.medications
-	med.id == allergy.medication
-	place := _dose_place(med)
-	asked := lib.limit("medication", "allergy_doses") * 1000
-	short := asked - place.milli
-	short > 0
+	some lack in _allergy_lacks
 	f := {
-		"at": allergy.id,
-		"because": med.items,
-		"text": sprintf("%s's severe allergy (%s): usable doses of %s %s %s; %s asked: %s too few", [
-			med.person_name,
-			allergy.key,
-			med.name,
-			place.words,
-			lib.milli(place.milli),
-			lib.milli(asked),
-			lib.milli(short),
+		"at": _first(_elsewhere(lack.med, lack.keepers), _first(_usable(lack.med), lack.allergy.id)),
+		"because": array.concat([lack.allergy.id], lack.med.items),
+		"text": sprintf("%s needs %s of %s at hand against a severe allergy (%s) and has %s%s", [
+			lack.med.person_name,
+			lib.many(lack.need, "dose", "doses"),
+			lack.med.name,
+			lack.allergy.key,
+			_doses(lack.have),
+			_others_have(lack.med.usable_milli - lack.have),
 		]),
 	}
 }
 
-_dose_place(med) := {"words": sprintf("with %s", [med.person_name]), "milli": med.own_usable_milli} if med.person_packs > 0
+_allergy_lacks contains lack if {
+	some allergy in input.allergies
+	allergy.severe
+	some med in input.medications
+	med.id == allergy.medication
+	some person in input.people
+	person.id == allergy.person
+	need := lib.limit("medication", "allergy_doses")
+	have := _held(med, _keepers(person))
+	have < need * 1000
+	lack := {"allergy": allergy, "med": med, "need": need, "have": have, "keepers": _keepers(person)}
+}
 
-_dose_place(med) := {"words": "with people", "milli": med.people_usable_milli} if med.person_packs == 0
+_others_have(0) := ""
+
+_others_have(milli) := sprintf("; %s more elsewhere", [lib.milli(milli)]) if milli > 0
+
+# Who keeps what a person must have at once: they themselves; for a young child and for a dependant whoever is beside them.
+_keepers(person) := {person.id} if not _kept_for(person)
+
+_keepers(person) := lib.beside(person) if {
+	_kept_for(person)
+	lib.never_alone(person)
+}
+
+_keepers(person) := {p.id | some p in input.people} if {
+	_kept_for(person)
+	not lib.never_alone(person)
+}
+
+_kept_for(person) if lib.younger(person, lib.limit("medication", "self_months"))
+
+_kept_for(person) if not person.carries
+
+_kept_for(person) if person.moves == "carried"
+
+_kept_for(person) if "memory" in person.conditions
 
 # METADATA
 # title: A severe allergy names its medication
 # description: >-
 #   An allergy that can threaten life is written down so that somebody acts in time. What
-#   is taken against it must be named, or nobody can count whether it is packed. Other
-#   allergies are not asked, nor those to a medicine, which one simply does not take.
+#   is taken against it must be named, or nobody can count whether it is packed. Milder
+#   allergies need none, nor do those to a medicine, which one simply does not take.
 # custom:
 #   level: warning
 #   remedy: >-
@@ -222,52 +332,156 @@ finding.allergy_named contains f if {
 	allergy.medication == ""
 	f := {
 		"at": allergy.id,
-		"text": sprintf("%s's severe allergy (%s) names no medication; 1 is asked: 1 too few", [allergy.person_name, allergy.key]),
+		"text": sprintf("no medication is named against %s's severe allergy (%s)", [allergy.person_name, allergy.key]),
 	}
 }
+
+# METADATA
+# title: Rescue medicine is within its owner's reach
+# description: >-
+#   An attack leaves no time to look for the other pack. What must be taken within a minute (an inhaler, adrenaline, nitroglycerin,
+#   a medicine against seizures, glucagon) is on its owner's body or in a part of the own pack that is reached while walking; for
+#   a young child and for a dependant it is with whoever is beside them. Only in somebody else's pack, or nowhere, is
+#   an error; deep in the own pack a warning. Where a severe allergy lacks doses, medication/allergy-twice says so, and where only the date is past,
+#   medication/expired.
+# custom:
+#   level: error
+#   remedy: Put it into the owner's pocket or the top of their pack, and show the others where it is.
+#   mend: {work: move}
+#   sources:
+#     - "That it is lost in evacuations: Ochi et al. 2014, PLoS Curr Disasters; seen in a copy of its abstract"
+#     - "With its owner: common practice, no source"
+#   limits: [medication.rescue_words, medication.self_months, medication.allergy_doses, people.bag_months]
+#   caution: Which medicine, where and when is for the prescriber; the written plan comes first. Call for help even where it has worked.
+#   passes: |
+#     people: ana: medications: spray: {name: "relief inhaler", asNeeded: true}
+#     packs: rust: compartments: lid: items: spray: {mass: "30 g", medicine: {person: "ana", of: "spray", doses: 100}}
+#   fails: |
+#     people: ana: medications: spray: {name: "relief inhaler", asNeeded: true}
+#     people: ben: {age: "42 y", bodyMass: "80 kg", onBody: spray: {mass: "30 g", medicine: {person: "ana", of: "spray", doses: 100}}}
+finding.rescue_on_owner contains f if {
+	some med in input.medications
+	med.id in _rescue
+	not med.id in {lack.med.id | some lack in _allergy_lacks}
+	some person in input.people
+	person.id == med.person
+	doses := [m | some m in input.medicines; m.medication == med.id; m.usable]
+	kept := [m | some m in doses; m.carrier in _keepers(person)]
+	not _ready(kept)
+	some f in _misplaced(med, person, doses, kept)
+}
+
+_ready(kept) if {
+	some m in kept
+	m.reach != "halted"
+}
+
+_misplaced(med, _, _, kept) := [{
+	"at": kept[0].id,
+	"because": [med.id],
+	"level": "warning",
+	"text": sprintf("%s must be at hand at once and is in a part of a pack that is opened only at a halt", [_whose(med)]),
+}] if {
+	kept != []
+}
+
+_misplaced(med, person, doses, []) := [{
+	"at": doses[0].id,
+	"because": [med.id],
+	"text": sprintf("%s must be at hand at once and is not with %s", [_whose(med), _owner_or_keeper(person)]),
+}] if {
+	doses != []
+}
+
+_misplaced(med, _, [], _) := [{
+	"at": med.id,
+	"because": [],
+	"text": sprintf("%s must be at hand at once, and none is packed", [_whose(med)]),
+} |
+	med.doses_milli == 0
+]
+
+_whose(med) := sprintf("%s for %s", [med.name, med.person_name])
+
+_owner_or_keeper(person) := person.name if not _kept_for(person)
+
+_owner_or_keeper(person) := sprintf("anybody beside %s", [person.name]) if _kept_for(person)
 
 # METADATA
 # title: A cold medicine's days can be counted
 # description: >-
 #   A medicine that must be kept cold lasts only so long once it is out, so the day it left
-#   the cold must be written or the medicine stay in the cold until the household leaves.
-#   All packs and everything on a body are asked; medicines that need no cold are not.
+#   the cold is recorded, or the medicine stays in the cold until the household leaves. How long its label allows
+#   is recorded too; where it is not, the 28 days are taken that the FDA allows insulin, and a note says so.
+#   Where the season is too hot or too cold for it, medication/heat and medication/frost speak instead.
 # custom:
-#   level: error
+#   level: warning
 #   remedy: >-
 #     Mark it lastMinute and leave it in the refrigerator until you go, or write the day it
-#     came out as outOfCold.
+#     came out as outOfCold, and write the days that its label allows as coldLife at the medication.
 #   mend: {work: write}
 #   sources:
-#     - "FDA, insulin in an emergency: up to 28 days at 15 to 30 °C, never once frozen; year not seen; seen in a copy of its own page"
+#     - "FDA, insulin in an emergency: up to 28 days at 15 to 30 °C, two weeks once diluted or repacked, never once frozen; year not seen; seen in a copy of its own page"
 #     - "For other medicines: common practice, no source; the label decides"
-#   limits: []
+#   limits: [medication.frost_night, medication.heat, medication.heat_can, medication.heat_other]
 #   caution: >-
-#     The 28 days are those of insulin; other medicines may keep less. The label and the
+#     The 28 days are those of insulin; other medicines may keep for hours only. The label and the
 #     pharmacist decide. Do not use what was frozen or hot, and do not stop a needed
 #     medicine without asking.
 #   passes: |
-#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true, coldLife: "28 d"}
 #     packs: rust: compartments: lid: items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
 #   fails: |
 #     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
 #     packs: rust: compartments: lid: items: pens: {mass: "60 g", medicine: {person: "ana", of: "insulin", doses: 30}}
 finding.cold_chain contains f if {
-	some medicine in input.medicines
-	medicine.cold_chain
-	not medicine.last_minute
-	not medicine.out_of_cold_known
+	some med in _all
+	med.cold_chain
+	uncounted := _uncounted(med)
+	uncounted != []
 	f := {
-		"at": medicine.id,
-		"text": sprintf("%s must be kept cold and is packed, but no day is written on which it left the cold: its days cannot be counted", [medicine.name]),
+		"at": uncounted[0],
+		"because": array.concat([med.id], uncounted),
+		"text": sprintf("%s must be kept cold, and the day on which it left the cold is not recorded%s", [_whose(med), _nor_life(med)]),
 	}
 }
 
+finding.cold_chain contains f if {
+	some med in _all
+	med.cold_chain
+	med.items != []
+	_uncounted(med) == []
+	not med.cold_life_known
+	not med.id in _spoilt
+	f := {
+		"at": med.id,
+		"because": [],
+		"level": "note",
+		"text": sprintf("how long %s keeps out of the cold is not recorded: 28 days are taken, as for insulin", [_whose(med)]),
+	}
+}
+
+# Medications of people and of animals.
+_all := array.concat(input.medications, input.animal_medications)
+
+_uncounted(med) := [m.id |
+	not med.id in _spoilt
+	some m in input.medicines
+	m.medication == med.id
+	not m.last_minute
+	not m.out_of_cold_known
+]
+
+_nor_life(med) := "" if med.cold_life_known
+
+_nor_life(med) := ", nor how long its label allows it out" if not med.cold_life_known
+
 # METADATA
-# title: Each medicine has its last day written
+# title: Each medicine has its last day recorded
 # description: >-
 #   A medicine without a date is never found to be past it. The last day by the label is
-#   written for each, in all packs and on every body. First-aid contents are not asked.
+#   recorded for each. First-aid contents have rules of their own, and where a
+#   medication is short anyway, medication/days speaks first.
 # custom:
 #   level: warning
 #   remedy: Read the label's last day and write it as expires.
@@ -275,7 +489,7 @@ finding.cold_chain contains f if {
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "Writing it down: common practice, no source"
-#   limits: []
+#   limits: [medication.days, medication.rescue_words]
 #   caution: Where the label's date is gone, ask the pharmacist and do not guess.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -286,8 +500,15 @@ finding.cold_chain contains f if {
 finding.dated contains f if {
 	some medicine in input.medicines
 	not medicine.dated
-	f := {"at": medicine.id, "text": sprintf("%s has no last day written", [medicine.name])}
+	not medicine.medication in _short
+	f := {"at": medicine.id, "text": sprintf("the last day of %s is not recorded", [medicine.name]), "level": _dated_level(medicine.medication)}
 }
+
+_dated_level(id) := "warning" if {
+	some med in input.medications
+	med.id == id
+	_vital(med)
+} else := "note"
 
 # METADATA
 # title: A medicine lasts through the plan
@@ -328,13 +549,15 @@ finding.within_plan contains f if {
 # description: >-
 #   A pharmacist or doctor who does not know you can replace what was lost when the
 #   prescription or the list of medications lies before them. One paper with it, anywhere in
-#   the household, is enough. Households where nobody takes anything daily are not asked.
+#   the household, is enough. Where nobody takes anything daily none is needed, and where there are no papers at
+#   all, documents/copies says so.
 # custom:
-#   level: note
+#   level: warning
 #   remedy: Copy the prescriptions or the list with doses, and write prescription under the documents of the item.
 #   mend: {work: add}
 #   sources:
 #     - "CDC, prescriptions poster, an up-to-date list with dose, generic name and allergies, 2019; seen in a copy of its own file"
+#     - "Ochi et al. 2014, PLoS Curr Disasters, a review of 70 studies: many evacuees bring no prescription; seen in a copy of its abstract"
 #     - "German Red Cross Brandenburg, the medication plan; year not seen; seen in a copy of its own page"
 #   limits: []
 #   caution: Such papers are private; keep them waterproof and close. The pharmacist and local rules decide what is handed out.
@@ -347,12 +570,14 @@ finding.within_plan contains f if {
 finding.prescription_copy contains f if {
 	regular := [med | some med in input.medications; not med.as_needed]
 	count(regular) > 0
+	some paper in input.papers
+	paper.documents != []
 	not _prescription_packed
 	takers := {med.person_name | some med in regular}
 	f := {
-		"at": input.household.id,
+		"at": regular[0].id,
 		"because": [med.id | some med in regular],
-		"text": sprintf("medication is taken daily (%s) and no paper holds a prescription; 1 is asked: 1 too few", [lib.and_list(sort(takers))]),
+		"text": sprintf("medication is taken daily (by %s), and no copy of a prescription is packed", [lib.and_list(sort(takers))]),
 	}
 }
 
@@ -410,13 +635,13 @@ _serves(offer, person) if {
 }
 
 # METADATA
-# title: No medicine within a young child's reach
+# title: No medicine is within a young child's reach
 # description: >-
 #   A young child alone with a pack may take tablets for sweets. Medicines and the pain
 #   relief of a first-aid kit are kept by somebody older. What is named at one of the
 #   child's own allergies stays with the child, and from school age on the child's own that is
-#   taken when needed, such as an inhaler. Children of
-#   unknown age are not asked.
+#   taken when needed or must be at hand at once, such as an inhaler. Of a child of
+#   unknown age nothing is said.
 # custom:
 #   level: warning
 #   remedy: Move it into an adult's pack or pockets, in a box that a child cannot open.
@@ -424,7 +649,7 @@ _serves(offer, person) if {
 #   sources:
 #     - "CDC, prescriptions poster, a waterproof and childproof box, 2019; seen in a copy of its own file"
 #     - "The age and the exception: common practice, no source"
-#   limits: [medication.child_months, medication.self_months]
+#   limits: [medication.child_months, medication.self_months, medication.rescue_words]
 #   caution: >-
 #     What a child may keep and take alone is for the parents and the practitioner to say.
 #     If a child has swallowed a medicine, call the poison service or the emergency number.
@@ -461,8 +686,12 @@ _emergency(medicine, child) if {
 	not lib.younger(child, lib.limit("medication", "self_months"))
 	some med in input.medications
 	med.id == medicine.medication
-	med.as_needed
+	_when_it_strikes(med)
 }
+
+_when_it_strikes(med) if med.as_needed
+
+_when_it_strikes(med) if med.id in _rescue
 
 _emergency(medicine, child) if {
 	some allergy in input.allergies
@@ -470,81 +699,160 @@ _emergency(medicine, child) if {
 	allergy.medication == medicine.medication
 }
 
-_too_young(child) := sprintf("%s old; %s are asked: %s too few", [
+_too_young(child) := sprintf("%s old; medicines are for somebody of %s or older to keep", [
 	lib.age(child.age_months),
 	lib.age(lib.limit("medication", "child_months")),
-	lib.age(lib.limit("medication", "child_months") - child.age_months),
 ])
 
+_young(id) if _below(id, lib.limit("medication", "child_months"))
+
+_below(id, months) if {
+	some person in input.people
+	person.id == id
+	lib.younger(person, months)
+}
+
 # METADATA
-# title: What is taken when needed is along
+# title: What is taken when needed is packed
 # description: >-
 #   A medicine that is taken only when needed is needed at the worst hour. At least one usable
-#   dose of each is with people; what hangs on an animal runs away with it.
+#   dose of each is with people; what hangs on an animal runs away with it. What must be at hand at once has a rule of its
+#   own, and where only the date is past, medication/expired says so.
 # custom:
-#   level: warning
-#   remedy: Pack a dose with whoever takes it, or take it out of the list where it is no longer prescribed.
+#   level: note
+#   remedy: Pack a dose with the person who takes it, or take it out of the list where it is no longer prescribed.
 #   mend: {work: add}
 #   sources:
 #     - "CDC, prescriptions poster, all that is prescribed, 2019; seen in a copy of its own file"
 #     - "One dose at least: common practice, no source"
-#   limits: []
+#   limits: [medication.rescue_words]
 #   caution: How much to have along is for the label, the prescriber and the pharmacist to say.
 #   passes: |
-#     people: ana: medications: spray: {name: "relief inhaler", asNeeded: true}
-#     packs: rust: compartments: lid: items: spray: {mass: "30 g", medicine: {person: "ana", of: "spray", doses: 100}}
+#     people: ana: medications: syrup: {name: "hay fever tablets", asNeeded: true}
+#     packs: rust: compartments: lid: items: syrup: {mass: "30 g", medicine: {person: "ana", of: "syrup", doses: 10}}
 #   fails: |
-#     people: ana: medications: spray: {name: "relief inhaler", asNeeded: true}
+#     people: ana: medications: syrup: {name: "hay fever tablets", asNeeded: true}
 finding.when_needed contains f if {
 	some med in input.medications
 	med.as_needed
+	not med.id in _rescue
 	med.people_usable_milli == 0
+	not _only_past(med)
 	f := {
-		"at": med.id,
+		"at": _first(_usable(med), med.id),
 		"because": med.items,
-		"text": sprintf("%s (%s) is taken when needed, and no usable dose of it is with people", [med.name, med.person_name]),
+		"text": sprintf("%s takes %s when needed, and no usable dose of it is with people", [med.person_name, med.name]),
 	}
 }
 
+_only_past(med) if {
+	med.usable_milli == 0
+	med.doses_milli > 0
+}
+
 # METADATA
-# title: How long a cold medicine keeps out of the cold is written
+# title: No medicine gets hotter than its label allows
 # description: >-
-#   Where a family writes nothing, the 28 days are taken that the FDA allows insulin. Other
-#   medicines may keep for hours only, and insulin that was diluted or put into another
-#   container two weeks. The label knows.
+#   Heat takes the strength out of a medicine, and nobody can see it. The day of the season planned for is held against the label's
+#   temperature where the family wrote it; else against 30 °C for what must be kept cold (the 28 days out of the cold are for 15 to 30 °C),
+#   49 °C for a can under pressure, and for all others a temperature that labels allow for a day at most, which is a note. What is in a cooled
+#   part of a pack is left out, and so is a plan without a season.
 # custom:
-#   level: warning
-#   remedy: "Read the label, or ask the pharmacist, and write coldLife at the medication, such as \"28 d\"."
-#   mend: {work: write}
+#   level: error
+#   remedy: Carry it in a cool pouch in the middle of the pack, out of the sun, and mark that part of the pack as cooled.
+#   mend: {work: add}
 #   sources:
-#     - "FDA, insulin in an emergency: 28 days at 15 to 30 °C, two weeks once diluted or repacked; year not seen; seen in a copy of its own page"
-#   limits: []
-#   caution: The label and the pharmacist decide. Do not use what was frozen or hot.
+#     - "FDA, insulin in an emergency: 28 days at 59 to 86 °F (15 to 30 °C); above that it loses strength and is kept as cool as possible; year not seen; seen in a copy of its own page"
+#     - "Insulin is not used from 37 °C on where it is in a pump: from memory"
+#     - "A can under pressure may burst from 120 °F (49 °C) on: pages of a rescue team and of a professor of pharmacy; years not seen; seen second-hand"
+#     - "Labels that say 20 to 25 °C allow 15 to 30 °C, and 40 °C for a day at most: after the US Pharmacopeia, from memory"
+#   limits: [medication.heat, medication.heat_insulin, medication.heat_can, medication.heat_other, medication.insulin_words]
+#   caution: Never throw away insulin that is all there is; ask the pharmacist or a doctor, and measure more often. Ice must not touch it, as frozen insulin is lost.
 #   passes: |
-#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true, coldLife: "28 d"}
-#   fails: |
+#     plan: {season: "hot", seasons: hot: {day: "42 °C", night: "24 °C", daylight: "15 h"}}
 #     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
-finding.cold_life contains f if {
-	some med in input.medications
-	med.cold_chain
-	not med.cold_life_known
+#     packs: rust: compartments: lid: {cooled: true, items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}}
+#   fails: |
+#     plan: {season: "hot", seasons: hot: {day: "42 °C", night: "24 °C", daylight: "15 h"}}
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
+#     packs: rust: compartments: lid: items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
+finding.heat contains f if {
+	some med in _all
+	hot := _too_hot(med)
+	hot != []
 	f := {
-		"at": med.id,
-		"text": sprintf("%s (%s) must be kept cold, and how long its label allows it out of the cold is not written", [med.name, med.person_name]),
+		"at": hot[0],
+		"because": array.concat([med.id, "plan/season"], hot),
+		"text": sprintf("%s is to stay below %s%s, and days reach %s", [
+			_whose(med),
+			lib.celsius(_hottest(med)),
+			_days_void(med),
+			lib.celsius(input.plan.day_mc),
+		]),
+		"level": _heat_level(med),
 	}
 }
 
+_too_hot(med) := [m.id |
+	input.plan.season_known
+	input.plan.day_mc > _hottest(med)
+	some m in input.medicines
+	m.medication == med.id
+	not m.cooled
+]
+
+_hottest(med) := med.keep_to_mc if {
+	med.keep_to_known
+	not med.cold_chain
+} else := max([med.keep_to_mc, lib.limit("medication", "heat")]) if {
+	med.cold_chain
+} else := lib.limit("medication", "heat_can") if {
+	med.pressurised
+} else := lib.limit("medication", "heat_other")
+
+_days_void(med) := " for its days out of the cold to count" if med.cold_chain
+
+_days_void(med) := "" if not med.cold_chain
+
+_heat_level(med) := "error" if {
+	_insulin(med)
+	input.plan.day_mc > lib.limit("medication", "heat_insulin")
+} else := "warning" if {
+	input.plan.day_mc > lib.limit("medication", "heat")
+	_states_heat(med)
+} else := "note"
+
+_states_heat(med) if med.cold_chain
+
+_states_heat(med) if med.pressurised
+
+_states_heat(med) if med.keep_to_known
+
+_insulin(med) if {
+	med.cold_chain
+	_named(med, lib.limit("medication", "insulin_words"))
+}
+
+_insulin(med) if {
+	med.cold_chain
+	some person in input.people
+	person.id == med.person
+	"insulin" in person.conditions
+}
+
 # METADATA
-# title: A cold medicine is kept from frost
+# title: No medicine gets colder than its label allows
 # description: >-
 #   Insulin that was frozen must not be used, and one cannot see it. On nights of frost a
-#   medicine of the cold chain is carried on the body, under the clothes, not in a pack.
+#   medicine of the cold chain is carried on the body, under the clothes, not in a pack; in an insulated part of a pack it is a
+#   note. Of another medicine whose label says how cold it may get, a colder night is a note too.
 # custom:
-#   level: warning
+#   level: error
 #   remedy: Carry it on the body, in an inner pocket, and write it under onBody.
 #   mend: {work: move}
 #   sources:
 #     - "FDA, insulin in an emergency: never once frozen; year not seen; seen in a copy of its own page"
+#     - "A pen that was cold for a night is replaced only if it froze: an allergist asked by the American Academy of Allergy, Asthma and Immunology; year not seen; seen in a copy of its own page"
 #     - "On the body: common practice, no source"
 #   limits: [medication.frost_night]
 #   caution: The label and the pharmacist decide. Do not use what was frozen or hot, and do not stop a needed medicine without asking.
@@ -557,13 +865,213 @@ finding.cold_life contains f if {
 #     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
 #     packs: rust: compartments: lid: items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
 finding.frost contains f if {
+	some med in _all
+	packed := _packed_in_frost(med)
+	packed != []
+	f := {
+		"at": packed[0],
+		"because": array.concat([med.id, "plan/season"], packed),
+		"text": sprintf("%s must not freeze, nights are %s, and it is in a pack", [_whose(med), lib.celsius(input.plan.night_mc)]),
+		"level": _frost_level(packed),
+	}
+}
+
+finding.frost contains f if {
+	some med in _all
+	med.keep_from_known
+	_packed_in_frost(med) == []
+	input.plan.season_known
+	input.plan.night_mc < med.keep_from_mc
+	cold := [m.id | some m in input.medicines; m.medication == med.id; m.reach != "on-body"; not m.cooled]
+	cold != []
+	f := {
+		"at": cold[0],
+		"because": array.concat([med.id, "plan/season"], cold),
+		"text": sprintf("%s is to be kept at %s or warmer, and nights are %s", [_whose(med), lib.celsius(med.keep_from_mc), lib.celsius(input.plan.night_mc)]),
+		"level": "note",
+	}
+}
+
+_packed_in_frost(med) := [m.id |
+	med.cold_chain
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("medication", "frost_night")
-	some medicine in input.medicines
-	medicine.cold_chain
-	medicine.reach != "on-body"
+	some m in input.medicines
+	m.medication == med.id
+	m.reach != "on-body"
+]
+
+_frost_level(ids) := "error" if {
+	some m in input.medicines
+	m.id in ids
+	not m.cooled
+} else := "note"
+
+# Cold medicines that the season spoils where they are.
+_spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | some med in _all; _too_hot(med) != []}
+
+# METADATA
+# title: Everybody may drink the water that can be treated
+# description: >-
+#   Iodine is not for pregnant people, for people with an illness of the thyroid, nor for infants; a practitioner may have ruled out
+#   chlorine for somebody. Where the only ways to treat water that the household has are not for one of them, they have none:
+#   an error, or a warning where an illness is only guessed from the name of a medication. Where the household has
+#   another way and only what is at that person's hand is not for them, it is a warning.
+# custom:
+#   level: error
+#   remedy: Add another way to treat water for them, such as chlorine dioxide, a filter beside chlorine, or a pot to boil in.
+#   mend: {work: add, thing: treat-water}
+#   sources:
+#     - "CDC, water disinfection, on iodine: not for pregnant women, people with thyroid problems or a known hypersensitivity; year not seen; seen second-hand"
+#     - "Infants, and whom a practitioner has told so: common practice, no source"
+#   limits: [medication.infant_months, medication.thyroid_words, people.bag_months]
+#   caution: A day of iodine is better than water that makes ill; ask a practitioner. Never leave anybody thirsty for this rule.
+#   passes: |
+#     people: ana: conditions: ["thyroid"]
+#     packs: rust: compartments: lid: items: {iodine: {mass: "20 g", treat: {method: "iodine", litres: "20 L"}}, filter: {mass: "90 g", treat: {method: "filter", litres: "200 L"}}}
+#   fails: |
+#     people: ana: conditions: ["thyroid"]
+#     packs: rust: compartments: lid: items: iodine: {mass: "20 g", treat: {method: "iodine", litres: "20 L"}}
+finding.forbidden contains f if {
+	all := lib.offers("treat-water")
+	all != []
+	barred := [p | some p in input.people; _barred(p, all)]
+	barred != []
 	f := {
-		"at": medicine.id,
-		"text": sprintf("%s must not freeze, nights are %s, and it is in a pack", [medicine.name, lib.celsius(input.plan.night_mc)]),
+		"at": all[0].id,
+		"because": [p.id | some p in barred],
+		"text": sprintf("%s is the only way to treat water, and not for %s", [_methods(all), lib.and_list([_and_why(p) | some p in barred])]),
+		"level": _barred_level(barred),
+	}
+}
+
+finding.forbidden contains f if {
+	all := lib.offers("treat-water")
+	some person in input.people
+	own := lib.offers_beside(person, "treat-water")
+	own != []
+	_barred(person, own)
+	not _barred(person, all)
+	f := {
+		"at": own[0].id,
+		"because": [person.id],
+		"text": sprintf("%s is the only way to treat water that %s has at hand, and not for %s", [_methods(own), person.name, _and_why(person)]),
+		"level": "warning",
+	}
+}
+
+_barred(person, offers) if {
+	every o in offers { o.means in _not_for(person) }
+}
+
+_methods(offers) := lib.and_list(sort({o.means | some o in offers}))
+
+_not_for(person) := ({m | some m in person.must_not} | {"chlorine-dioxide" | "chlorine" in person.must_not}) | {"iodine" | count(_no_iodine(person)) > 0}
+
+# Why somebody must not have iodine, the surest first.
+_no_iodine(person) := array.concat(
+	["an illness of the thyroid" | "thyroid" in person.conditions],
+	array.concat(["an infant" | _infant(person)], _by_medication(person)),
+)
+
+_by_medication(person) := ["a medication for the thyroid" |
+	not "thyroid" in person.conditions
+	some med in input.medications
+	med.person == person.id
+	_named(med, lib.limit("medication", "thyroid_words"))
+]
+
+_infant(person) if {
+	lib.younger(person, lib.limit("medication", "infant_months"))
+	not person.breastfed
+}
+
+_and_why(person) := sprintf("%s (%s)", [person.name, _first(_no_iodine(person), "as written")])
+
+_barred_level(people) := "error" if {
+	some p in people
+	_first(_no_iodine(p), "") != "a medication for the thyroid"
+} else := "warning"
+
+# METADATA
+# title: What must stay in its own package does
+# description: >-
+#   Nitroglycerin loses its strength within days in a pill box. Where it is written that a medication must stay in the package it
+#   is sold in, none of it is repacked.
+# custom:
+#   level: warning
+#   remedy: Take the whole bottle or package along, and ask the pharmacist for a second one.
+#   mend: {work: exchange}
+#   sources:
+#     - "The label of nitroglycerin tablets, original glass, closed tightly: a page that states it after the FDA label; year not seen; seen second-hand"
+#   limits: []
+#   caution: The pharmacist decides whether what was repacked may still be used. Do not throw it away before the new one is there.
+#   passes: |
+#     people: ana: medications: heart: {name: "nitroglycerin", asNeeded: true, original: true}
+#     packs: rust: compartments: lid: items: glass: {mass: "20 g", medicine: {person: "ana", of: "heart", doses: 25}}
+#   fails: |
+#     people: ana: medications: heart: {name: "nitroglycerin", asNeeded: true, original: true}
+#     packs: rust: compartments: lid: items: box: {mass: "20 g", medicine: {person: "ana", of: "heart", doses: 25, repacked: true}}
+finding.original_package contains f if {
+	some med in _all
+	med.original
+	some m in input.medicines
+	m.medication == med.id
+	m.repacked
+	f := {
+		"at": sprintf("%s/medicine", [m.id]),
+		"because": [med.id],
+		"text": sprintf("%s must stay in the package it is sold in, and %s is repacked", [_whose(med), m.name]),
+	}
+}
+
+# METADATA
+# title: A child's dose is recorded and fits the child
+# description: >-
+#   At night and in a hurry nobody works out a dose. What a child takes when needed, against fever or pain, has its dose on the box and
+#   in the kit, with the mass of body for which it was worked out; a child who has grown beyond that by a tenth needs a new one.
+#   A dose that is not recorded is a note.
+# custom:
+#   level: warning
+#   remedy: Ask the pharmacist for the dose for today's body weight, write it on the box, and write dose and forMass under medicine.
+#   mend: {work: write}
+#   sources:
+#     - "common practice, no source"
+#   limits: [medication.child_months, medication.grown, medication.rescue_words]
+#   caution: Never halve an adult's tablet by eye. The label and the pharmacist decide.
+#   passes: |
+#     people: mia: {age: "4 y", bodyMass: "17 kg", medications: syrup: {name: "fever syrup", asNeeded: true}}
+#     packs: rust: compartments: lid: items: syrup: {mass: "120 g", medicine: {person: "mia", of: "syrup", doses: 20, dose: "5 ml", forMass: "16 kg"}}
+#   fails: |
+#     people: mia: {age: "4 y", bodyMass: "18 kg", medications: syrup: {name: "fever syrup", asNeeded: true}}
+#     packs: rust: compartments: lid: items: syrup: {mass: "120 g", medicine: {person: "mia", of: "syrup", doses: 20, dose: "5 ml", forMass: "16 kg"}}
+finding.child_dose contains f if {
+	some child in input.people
+	_young(child.id)
+	some m in input.medicines
+	m.person == child.id
+	m.for_mass_known
+	lib.excess(child.body_mass_mg, m.for_mass_mg, 1000 + lib.limit("medication", "grown")) > 0
+	f := {
+		"at": sprintf("%s/medicine/forMass", [m.id]),
+		"because": [sprintf("%s/bodyMass", [child.id])],
+		"text": sprintf("the dose of %s is for %s, and %s weighs %s", [m.name, lib.kg(m.for_mass_mg), child.name, lib.kg(child.body_mass_mg)]),
+	}
+}
+
+finding.child_dose contains f if {
+	some child in input.people
+	_young(child.id)
+	some med in input.medications
+	med.person == child.id
+	med.as_needed
+	not med.id in _rescue
+	unwritten := [m | some m in input.medicines; m.medication == med.id; not m.dose_known]
+	unwritten != []
+	f := {
+		"at": sprintf("%s/medicine", [unwritten[0].id]),
+		"because": [med.id],
+		"text": sprintf("%s's dose of %s is not recorded", [child.name, med.name]),
+		"level": "note",
 	}
 }

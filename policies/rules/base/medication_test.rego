@@ -3,22 +3,14 @@ package rules.base.medication_test
 import data.lib.testing_test as t
 import data.rules.base.medication
 
+# Ana's tablets, three in two days, as the household has them.
 facts(more) := {
-	"people": [{"id": "people/ana", "name": "Ana"}, {"id": "people/ben", "name": "Ben"}],
-	"medications": [object.union(
-		{
-			"id": "people/ana/medications/thyroid",
-			"name": "Thyroid tablets",
-			"person": "people/ana",
-			"as_needed": false,
-			"per_day_milli": 1500,
-			"doses_milli": 10500,
-			"usable_milli": 10500,
-			"items": ["packs/rust/tablets"],
-		},
-		more,
-	)],
+	"plan": t.plan({}),
+	"medications": [t.medication(object.union({"per_day_milli": 1500, "doses_milli": 10500, "usable_milli": 10500}, more))],
+	"medicines": [t.medicine({"id": "packs/rust/old", "usable": false}), t.medicine({})],
 }
+
+counted(milli) := {"doses_milli": milli, "usable_milli": milli}
 
 test_days_at_the_limit if {
 	count(medication.finding.days) == 0 with input as facts({})
@@ -26,190 +18,409 @@ test_days_at_the_limit if {
 
 test_days_one_too_few if {
 	medication.finding.days == {{
-		"at": "people/ana/medications/thyroid",
-		"because": ["packs/rust/tablets"],
-		"text": "Thyroid tablets (Ana): usable doses packed 10.499; 7 days at 1.5 a day take 10.5: 0.001 too few",
+		"at": "packs/rust/tablets",
+		"because": ["people/ana/medications/thyroid", "packs/rust/tablets"],
+		"text": "Ana has 10.499 usable doses of thyroid tablets and needs 10.5 (1.5 a day for 7 days): 0.001 short",
 		"lack": 1,
-	}} with input as facts({"doses_milli": 10499, "usable_milli": 10499})
+		"level": "warning",
+	}} with input as facts(counted(10499))
+}
+
+# An error from what the plan takes on, which is three days here as well.
+test_days_level[why] if {
+	some why, case in {
+		"three days": {"milli": 4500, "minutes": 0, "level": "warning"},
+		"less than three days": {"milli": 4499, "minutes": 0, "level": "error"},
+		"the plan": {"milli": 6000, "minutes": 5760, "level": "warning"},
+		"less than the plan": {"milli": 5999, "minutes": 5760, "level": "error"},
+	}
+	{f.level | some f in medication.finding.days} == {case.level} with input as object.union(facts(counted(case.milli)), {"plan": t.plan({"minutes": case.minutes})})
+}
+
+long_plan(milli) := object.union(facts(counted(milli)), {"plan": t.plan({"minutes": 10081})})
+
+test_days_of_a_long_plan if {
+	count(medication.finding.days) == 0 with input as long_plan(10502)
+	some f in medication.finding.days with input as long_plan(10501)
+	f.text == "Ana has 10.501 usable doses of thyroid tablets and needs 10.502 (1.5 a day for the plan of 168 h 1 min): 0.001 short"
+	f.level == "error"
+}
+
+test_days_names_a_week_where_the_plan_is_one if {
+	some f in medication.finding.days with input as object.union(facts(counted(0)), {"plan": t.plan({"minutes": 10080})})
+	f.text == "Ana has no usable dose of thyroid tablets and needs 10.5 (1.5 a day for 7 days): 10.5 short"
 }
 
 test_days_counts_no_expired_doses if {
-	medication.finding.days == {{
-		"at": "people/ana/medications/thyroid",
-		"because": ["packs/rust/tablets"],
-		"text": "Thyroid tablets (Ana): usable doses packed 6; 7 days at 1.5 a day take 10.5: 4.5 too few; past their date: 14",
-		"lack": 4500,
-	}} with input as facts({"doses_milli": 20000, "usable_milli": 6000})
+	some f in medication.finding.days with input as facts({"doses_milli": 10499, "usable_milli": 1000})
+	f.text == "Ana has 1 usable dose of thyroid tablets and needs 10.5 (1.5 a day for 7 days): 9.5 short; 9.499 more past their date"
+	f.lack == 9500
 }
 
-test_days_names_the_least_expired_dose if {
-	some f in medication.finding.days with input as facts({"doses_milli": 10500, "usable_milli": 10499})
-	endswith(f.text, "0.001 too few; past their date: 0.001")
+test_days_left_to_the_date_that_is_past if {
+	count(medication.finding.days) == 0 with input as facts({"doses_milli": 10500, "usable_milli": 0})
+}
+
+test_days_at_the_medication_where_nothing_is_usable if {
+	bare := object.union(facts(counted(0)), {"medicines": [t.medicine({"usable": false}), t.medicine({"medication": "people/ben/medications/iron"})]})
+	{f.at | some f in medication.finding.days} == {"people/ana/medications/thyroid"} with input as bare
 }
 
 test_days_not_asked_when_taken_as_needed if {
 	count(medication.finding.days) == 0 with input as facts({"as_needed": true, "doses_milli": 0, "usable_milli": 0})
 }
 
-dated(medicine, left) := {"dates": [{
-	"id": "packs/rust/tablets/expires",
-	"name": "Tablets",
-	"kind": "expires",
-	"medicine": medicine,
-	"on": "2026-10-31",
-	"days_left": left,
-}]}
+past(date, med) := {
+	"dates": [t.date(object.union({"id": "packs/rust/tablets/expires", "item": "packs/rust/tablets", "name": "Tablets", "medicine": true, "on": "2026-10-31", "days_left": -1}, date))],
+	"medicines": [t.medicine({"id": "packs/rust/more", "medication": "people/ana/medications/none"}), t.medicine({})],
+	"medications": [t.medication({"id": "people/ana/medications/none", "as_needed": true}), t.medication(med)],
+	"allergies": [],
+}
 
 test_expired_on_its_last_day if {
-	count(medication.finding.expired) == 0 with input as dated(true, 0)
+	count(medication.finding.expired) == 0 with input as past({"days_left": 0}, {})
 }
 
 test_expired_a_day_later if {
 	medication.finding.expired == {{
 		"at": "packs/rust/tablets/expires",
 		"text": "Tablets: good until 2026-10-31; that was 1 day ago",
-	}} with input as dated(true, -1)
+		"level": "error",
+	}} with input as past({}, {})
+}
+
+test_expired_level[why] if {
+	some why, case in {
+		"when needed": {"date": {}, "med": {"as_needed": true}, "level": "warning"},
+		"at hand at once": {"date": {}, "med": {"as_needed": true, "rescue_known": true, "rescue": true}, "level": "error"},
+		"the family's own day": {"date": {"kind": "rotate"}, "med": {}, "level": "warning"},
+		"another item": {"date": {"item": "packs/rust/none"}, "med": {}, "level": "warning"},
+	}
+	{f.level | some f in medication.finding.expired} == {case.level} with input as past(case.date, case.med)
 }
 
 test_expired_not_asked_of_other_things if {
-	count(medication.finding.expired) == 0 with input as dated(false, -1)
+	count(medication.finding.expired) == 0 with input as past({"medicine": false}, {})
 }
 
 mia(more) := object.union({"id": "people/mia", "name": "Mia", "key": "mia", "age_months": 108, "adult": false}, more)
 
-owned(more) := {"people": [t.person({})], "medications": [t.medication(more)]}
+# What Ana carries, and what Ben carries, of Ana's tablets.
+owned(own, others, more) := object.union(
+	{
+		"plan": t.plan({}),
+		"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben", "key": "ben"})],
+		"medications": [t.medication({"per_day_milli": 1500, "usable_milli": own + others, "doses_milli": own + others})],
+		"medicines": [
+			t.medicine({"doses_milli": own}),
+			t.medicine({"id": "packs/rust/old", "usable": false, "doses_milli": 9000}),
+			t.medicine({"id": "packs/rust/iron", "medication": "people/ana/medications/iron", "doses_milli": 9000}),
+			t.medicine({"id": "packs/sage/old", "usable": false, "carrier": "people/ben", "doses_milli": 9000}),
+			t.medicine({"id": "packs/sage/tablets", "carrier": "people/ben", "doses_milli": others}),
+		],
+	},
+	more,
+)
+
+who(more) := {"people": [t.person(more), t.person({"id": "people/ben", "name": "Ben", "key": "ben"})]}
 
 test_own_days_at_the_limit if {
-	count(medication.finding.own_days) == 0 with input as owned({"per_day_milli": 1500, "own_usable_milli": 4500})
+	count(medication.finding.own_days) == 0 with input as owned(4500, 9000, {})
 }
 
 test_own_days_one_too_few if {
 	medication.finding.own_days == {{
-		"at": "people/ana/medications/thyroid",
-		"because": ["packs/rust/tablets"],
-		"text": "thyroid tablets (Ana): usable doses with Ana 4.499; 3 days at 1.5 a day take 4.5: 0.001 too few",
-	}} with input as owned({"per_day_milli": 1500, "own_usable_milli": 4499})
+		"at": "packs/sage/tablets",
+		"because": ["people/ana/medications/thyroid", "packs/rust/tablets"],
+		"text": "Ana carries 4.499 usable doses of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest",
+	}} with input as owned(4499, 9000, {})
 }
 
-test_own_days_not_asked[why] if {
-	some why, more in {
-		"taken as needed": {"as_needed": true},
-		"no pack": {"person_packs": 0},
-	}
-	count(medication.finding.own_days) == 0 with input as owned(object.union({"own_usable_milli": 0}, more))
+# The household has as much as is needed, but for the week.
+test_own_days_left_to_a_short_household if {
+	count(medication.finding.own_days) == 0 with input as owned(4499, 6000, {})
+	count(medication.finding.own_days) == 1 with input as owned(4499, 6001, {})
 }
 
-test_own_days_asked_of_one_pack if {
-	count(medication.finding.own_days) == 1 with input as owned({"person_packs": 1, "own_usable_milli": 0})
+test_own_days_left_to_the_date_that_is_past if {
+	late := {"medications": [t.medication({"per_day_milli": 1500, "usable_milli": 4499, "doses_milli": 20000})]}
+	count(medication.finding.own_days) == 0 with input as owned(0, 4499, late)
+	enough := {"medications": [t.medication({"per_day_milli": 1500, "usable_milli": 4500, "doses_milli": 20000})]}
+	count(medication.finding.own_days) == 1 with input as owned(0, 4500, enough)
 }
 
-# Beside an owner of a given age, a child of nine.
-aged(more) := {
-	"people": [t.person(more), t.person(mia({}))],
-	"medications": [t.medication({"own_usable_milli": 0})],
+test_own_days_not_asked_when_taken_as_needed if {
+	count(medication.finding.own_days) == 0 with input as owned(0, 20000, {"medications": [t.medication({"as_needed": true})]})
 }
 
-test_own_days_not_asked_of_young_children if {
-	count(medication.finding.own_days) == 0 with input as aged({"age_months": 143})
+test_own_days_of_a_plan_of_one_day if {
+	day := {"plan": t.plan({"minutes": 1440})}
+	count(medication.finding.own_days) == 0 with input as owned(1500, 9000, day)
+	some f in medication.finding.own_days with input as owned(1499, 10000, day)
+	f.text == "Ana carries 1.499 usable doses of thyroid tablets and needs 1.5 (1.5 a day for 1 day); others carry the rest"
+	count(medication.finding.own_days) == 1 with input as owned(1500, 9000, {"plan": t.plan({"minutes": 1441})})
+	count(medication.finding.own_days) == 1 with input as owned(1500, 9000, {"plan": t.plan({"minutes": 0, "minutes_known": false})})
 }
 
-test_own_days_asked[why] if {
-	some why, more in {
-		"from twelve years on": {"age_months": 144},
-		"of unknown age": {"age_known": false, "age_months": 0},
-	}
-	count(medication.finding.own_days) == 1 with input as aged(more)
+test_own_days_age_of_the_owner if {
+	count(medication.finding.own_days) == 1 with input as owned(0, 20000, who({"age_months": 144}))
+	count(medication.finding.own_days) == 0 with input as owned(0, 20000, who({"age_months": 143}))
 }
 
-severe(allergy, med) := {
-	"allergies": [t.allergy(object.union({"severe": true, "medication": "people/ana/medications/pen"}, allergy))],
+test_own_days_of_a_child_beside_somebody if {
+	child := {"age_months": 143, "with": ["people/cleo"]}
+	some f in medication.finding.own_days with input as owned(0, 20000, who(child))
+	f.text == "Ana, with whoever is beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
+	count(medication.finding.own_days) == 0 with input as owned(0, 20000, who(object.union(child, {"with": ["people/ben"]})))
+}
+
+# Ana's pens: her own, and Ben's.
+severe(own, others, allergy, person) := {
+	"people": [t.person(person), t.person({"id": "people/ben", "name": "Ben", "key": "ben"})],
+	"allergies": [t.allergy({"key": "dust"}), t.allergy(object.union({"severe": true, "medication": "people/ana/medications/pen"}, allergy))],
 	"medications": [
-		t.medication({"own_usable_milli": 0, "usable_milli": 0}),
-		t.medication(object.union({"id": "people/ana/medications/pen", "name": "pen", "items": ["packs/rust/pen"]}, med)),
+		t.medication({}),
+		t.medication({"id": "people/ana/medications/pen", "name": "pen", "as_needed": true, "usable_milli": own + others, "doses_milli": own + others, "items": ["packs/rust/pen"]}),
 	],
+	"medicines": array.concat(
+		[t.medicine({"id": "packs/rust/pen", "medication": "people/ana/medications/pen", "doses_milli": own}) | own > 0],
+		[t.medicine({"id": "packs/sage/pen", "medication": "people/ana/medications/pen", "carrier": "people/ben", "doses_milli": others}) | others > 0],
+	),
 }
 
 test_allergy_twice_at_the_limit if {
-	count(medication.finding.allergy_twice) == 0 with input as severe({}, {"own_usable_milli": 2000, "usable_milli": 0})
+	count(medication.finding.allergy_twice) == 0 with input as severe(2000, 0, {}, {})
 }
 
 test_allergy_twice_one_too_few if {
 	medication.finding.allergy_twice == {{
-		"at": "people/ana/allergies/nuts",
-		"because": ["packs/rust/pen"],
-		"text": "Ana's severe allergy (nuts): usable doses of pen with Ana 1.999; 2 asked: 0.001 too few",
-	}} with input as severe({}, {"own_usable_milli": 1999, "usable_milli": 9000})
+		"at": "packs/sage/pen",
+		"because": ["people/ana/allergies/nuts", "packs/rust/pen"],
+		"text": "Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has 1.999 usable doses; 9 more elsewhere",
+	}} with input as severe(1999, 9000, {}, {})
 }
 
-test_allergy_twice_without_a_pack_at_the_limit if {
-	count(medication.finding.allergy_twice) == 0 with input as severe({}, {"person_packs": 0, "own_usable_milli": 0, "people_usable_milli": 2000})
+test_allergy_twice_stands_at_the_pen_to_add_to if {
+	some f in medication.finding.allergy_twice with input as severe(1000, 0, {}, {})
+	f.at == "packs/rust/pen"
+	f.text == "Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has 1 usable dose"
 }
 
-test_allergy_twice_without_a_pack_one_too_few if {
-	medication.finding.allergy_twice == {{
-		"at": "people/ana/allergies/nuts",
-		"because": ["packs/rust/pen"],
-		"text": "Ana's severe allergy (nuts): usable doses of pen with people 1.999; 2 asked: 0.001 too few",
-	}} with input as severe({}, {"person_packs": 0, "own_usable_milli": 0, "people_usable_milli": 1999})
+test_allergy_twice_with_none_at_all if {
+	some f in medication.finding.allergy_twice with input as severe(0, 0, {}, {})
+	f.at == "people/ana/allergies/nuts"
+	f.text == "Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has no usable dose"
+}
+
+test_allergy_twice_kept_by_whoever_is_beside[why] if {
+	some why, person in {
+		"a young child": {"age_months": 83},
+		"a young child beside Ben": {"age_months": 83, "with": ["people/ben"]},
+		"a dependant": {"carries": false},
+		"carried": {"moves": "carried"},
+		"without memory": {"conditions": ["memory"]},
+	}
+	count(medication.finding.allergy_twice) == 0 with input as severe(0, 2000, {}, person)
+}
+
+test_allergy_twice_kept_by_nobody_else[why] if {
+	some why, person in {
+		"a schoolchild": {"age_months": 84},
+		"of unknown age": {"age_months": 0, "age_known": false},
+		"a young child beside somebody else": {"age_months": 83, "with": ["people/cleo"]},
+		"with another condition": {"conditions": ["heart"]},
+		"on crutches": {"moves": "crutches"},
+	}
+	count(medication.finding.allergy_twice) == 1 with input as severe(0, 2000, {}, person)
 }
 
 test_allergy_twice_not_asked_of_mild_allergies if {
-	count(medication.finding.allergy_twice) == 0 with input as severe({"severe": false}, {"own_usable_milli": 0})
+	count(medication.finding.allergy_twice) == 0 with input as severe(0, 0, {"severe": false}, {})
 }
 
 test_allergy_twice_not_asked_without_a_medication if {
-	count(medication.finding.allergy_twice) == 0 with input as severe({"medication": ""}, {"own_usable_milli": 0})
+	count(medication.finding.allergy_twice) == 0 with input as severe(0, 0, {"medication": ""}, {})
 }
 
 test_allergy_named_present if {
-	count(medication.finding.allergy_named) == 0 with input as severe({}, {})
+	count(medication.finding.allergy_named) == 0 with input as severe(0, 0, {}, {})
 }
 
 test_allergy_named_missing if {
 	medication.finding.allergy_named == {{
 		"at": "people/ana/allergies/nuts",
-		"text": "Ana's severe allergy (nuts) names no medication; 1 is asked: 1 too few",
-	}} with input as severe({"medication": ""}, {})
+		"text": "no medication is named against Ana's severe allergy (nuts)",
+	}} with input as severe(0, 0, {"medication": ""}, {})
 }
 
 test_allergy_named_asked_of_each_kind_but_medicine if {
 	every to in ["food", "insect", "contact", "other"] {
-		count(medication.finding.allergy_named) == 1 with input as severe({"medication": "", "to": to}, {})
+		count(medication.finding.allergy_named) == 1 with input as severe(0, 0, {"medication": "", "to": to}, {})
 	}
-	count(medication.finding.allergy_named) == 0 with input as severe({"medication": "", "to": "medicine"}, {})
+	count(medication.finding.allergy_named) == 0 with input as severe(0, 0, {"medication": "", "to": "medicine"}, {})
 }
 
 test_allergy_named_not_asked_of_mild_allergies if {
-	count(medication.finding.allergy_named) == 0 with input as severe({"severe": false, "medication": ""}, {})
+	count(medication.finding.allergy_named) == 0 with input as severe(0, 0, {"severe": false, "medication": ""}, {})
 }
 
-cold(more) := {"medicines": [t.medicine(object.union({"cold_chain": true}, more))]}
+# Ana's inhaler: each supply as given.
+inhaler(supplies, med, person) := {
+	"people": [t.person(person), t.person({"id": "people/ben", "name": "Ben", "key": "ben"})],
+	"allergies": [t.allergy({"medication": "people/ana/medications/spray"})],
+	"medications": [t.medication(object.union({"id": "people/ana/medications/spray", "name": "Relief INHALER", "as_needed": true}, med))],
+	"medicines": [t.medicine(object.union({"id": "packs/rust/spray", "medication": "people/ana/medications/spray"}, m)) | some m in supplies],
+}
+
+bens := {"id": "packs/sage/spray", "carrier": "people/ben"}
+
+test_rescue_on_owner_fine[why] if {
+	some why, supplies in {
+		"within reach while walking": [bens, {}],
+		"on the body": [{"reach": "on-body"}],
+		"one within reach, one deep": [{"id": "packs/rust/deep", "reach": "halted"}, {}],
+	}
+	count(medication.finding.rescue_on_owner) == 0 with input as inhaler(supplies, {}, {})
+}
+
+test_rescue_on_owner_in_anothers_pack if {
+	medication.finding.rescue_on_owner == {{
+		"at": "packs/sage/spray",
+		"because": ["people/ana/medications/spray"],
+		"text": "Relief INHALER for Ana must be at hand at once and is not with Ana",
+	}} with input as inhaler([bens, {"usable": false}, {"medication": "people/ana/medications/thyroid"}], {}, {})
+}
+
+test_rescue_on_owner_deep_in_the_own_pack if {
+	medication.finding.rescue_on_owner == {{
+		"at": "packs/rust/spray",
+		"because": ["people/ana/medications/spray"],
+		"level": "warning",
+		"text": "Relief INHALER for Ana must be at hand at once and is in a part of a pack that is opened only at a halt",
+	}} with input as inhaler([bens, {"reach": "halted"}], {}, {})
+}
+
+test_rescue_on_owner_nowhere if {
+	medication.finding.rescue_on_owner == {{
+		"at": "people/ana/medications/spray",
+		"because": [],
+		"text": "Relief INHALER for Ana must be at hand at once, and none is packed",
+	}} with input as inhaler([], {"doses_milli": 0}, {})
+}
+
+test_rescue_on_owner_left_to_the_date_that_is_past if {
+	count(medication.finding.rescue_on_owner) == 0 with input as inhaler([{"usable": false}], {"doses_milli": 1}, {})
+}
+
+test_rescue_on_owner_of_a_young_child if {
+	some f in medication.finding.rescue_on_owner with input as inhaler([bens], {}, {"age_months": 83, "with": ["people/cleo"]})
+	f.text == "Relief INHALER for Ana must be at hand at once and is not with anybody beside Ana"
+	count(medication.finding.rescue_on_owner) == 0 with input as inhaler([bens], {}, {"age_months": 83, "with": ["people/ben"]})
+}
+
+test_rescue_on_owner_asked[why] if {
+	some why, med in {
+		"written": {"name": "drops", "rescue_known": true, "rescue": true},
+		"written, daily": {"name": "drops", "rescue_known": true, "rescue": true, "as_needed": false},
+		"by its name": {"name": "glucagon"},
+	}
+	count(medication.finding.rescue_on_owner) == 1 with input as inhaler([bens], med, {})
+}
+
+test_rescue_on_owner_not_asked[why] if {
+	some why, med in {
+		"written that it is none": {"rescue_known": true},
+		"by another name": {"name": "hay fever tablets"},
+		"a daily one of that name": {"as_needed": false},
+		"a person who is not there": {"person": "people/none"},
+	}
+	count(medication.finding.rescue_on_owner) == 0 with input as inhaler([bens], med, {})
+}
+
+allergic(own, others) := severe(own, others, {}, {})
+
+test_rescue_on_owner_left_to_the_severe_allergy if {
+	count(medication.finding.rescue_on_owner) == 0 with input as allergic(1000, 2000)
+	buried := [object.union(m, {"reach": "halted"}) | some m in allergic(2000, 2000).medicines]
+	{f.level | some f in medication.finding.rescue_on_owner} == {"warning"} with input as object.union(allergic(2000, 2000), {"medicines": buried})
+	mild := {"allergies": [t.allergy({"medication": "people/ana/medications/pen"})]}
+	count(medication.finding.rescue_on_owner) == 0 with input as object.union(allergic(0, 2000), mild)
+}
+
+cold(medicine, med, plan) := {
+	"plan": t.plan(plan),
+	"people": [t.person({})],
+	"medications": [t.medication(object.union({"cold_chain": true, "cold_life_known": true}, med))],
+	"animal_medications": [],
+	"medicines": [t.medicine(object.union({"cold_chain": true}, medicine)), t.medicine({"id": "packs/rust/iron", "medication": "people/ana/medications/iron"})],
+}
 
 test_cold_chain_cannot_be_counted if {
 	medication.finding.cold_chain == {{
 		"at": "packs/rust/tablets",
-		"text": "Tablets must be kept cold and is packed, but no day is written on which it left the cold: its days cannot be counted",
-	}} with input as cold({})
+		"because": ["people/ana/medications/thyroid", "packs/rust/tablets"],
+		"text": "thyroid tablets for Ana must be kept cold, and the day on which it left the cold is not recorded",
+	}} with input as cold({}, {}, {})
+}
+
+test_cold_chain_of_an_animal if {
+	facts := cold({}, {}, {})
+	count(medication.finding.cold_chain) == 1 with input as object.union(facts, {"medications": [], "animal_medications": facts.medications})
+}
+
+test_cold_chain_nor_how_long if {
+	some f in medication.finding.cold_chain with input as cold({}, {"cold_life_known": false}, {})
+	f.text == "thyroid tablets for Ana must be kept cold, and the day on which it left the cold is not recorded, nor how long its label allows it out"
+}
+
+test_cold_chain_only_how_long if {
+	medication.finding.cold_chain == {{
+		"at": "people/ana/medications/thyroid",
+		"because": [],
+		"level": "note",
+		"text": "how long thyroid tablets for Ana keeps out of the cold is not recorded: 28 days are taken, as for insulin",
+	}} with input as cold({"last_minute": true}, {"cold_life_known": false}, {})
 }
 
 test_cold_chain_fine[why] if {
-	some why, more in {
-		"in the cold to the last minute": {"last_minute": true},
-		"the day is written": {"out_of_cold_known": true},
-		"needs no cold": {"cold_chain": false},
+	some why, case in {
+		"in the cold to the last minute": cold({"last_minute": true}, {}, {}),
+		"the day is written": cold({"out_of_cold_known": true}, {}, {}),
+		"needs no cold": cold({}, {"cold_chain": false, "cold_life_known": false}, {}),
+		"none packed": cold({"medication": "people/ana/medications/iron"}, {"cold_life_known": false, "items": []}, {}),
+		"spoilt by heat": cold({}, {"cold_life_known": false}, {"day_mc": 30001}),
+		"spoilt by frost": cold({}, {"cold_life_known": false}, {"night_mc": 0}),
+		"counted, and spoilt": cold({"last_minute": true}, {"cold_life_known": false}, {"night_mc": 0}),
 	}
-	count(medication.finding.cold_chain) == 0 with input as cold(more)
+	count(medication.finding.cold_chain) == 0 with input as case
+}
+
+undated(medicine, med) := {
+	"plan": t.plan({}),
+	"allergies": [],
+	"medications": [t.medication({"id": "people/ana/medications/iron", "as_needed": true}), t.medication(med)],
+	"medicines": [t.medicine(object.union({"dated": false}, medicine))],
 }
 
 test_dated_present if {
-	count(medication.finding.dated) == 0 with input as {"medicines": [t.medicine({})]}
+	count(medication.finding.dated) == 0 with input as undated({"dated": true}, {})
 }
 
 test_dated_missing if {
 	medication.finding.dated == {{
 		"at": "packs/rust/tablets",
-		"text": "Tablets has no last day written",
-	}} with input as {"medicines": [t.medicine({"dated": false})]}
+		"text": "the last day of Tablets is not recorded",
+		"level": "warning",
+	}} with input as undated({}, {})
+}
+
+test_dated_level_when_needed if {
+	{f.level | some f in medication.finding.dated} == {"note"} with input as undated({}, {"as_needed": true})
+	{f.level | some f in medication.finding.dated} == {"note"} with input as undated({"medication": "people/ana/medications/iron"}, {})
+}
+
+test_dated_left_to_a_short_household if {
+	count(medication.finding.dated) == 0 with input as undated({}, {"usable_milli": 6999, "doses_milli": 6999})
 }
 
 ends(minutes, more) := {
@@ -253,9 +464,9 @@ test_prescription_copy_present if {
 
 test_prescription_copy_missing if {
 	medication.finding.prescription_copy == {{
-		"at": "household",
+		"at": "people/ben/medications/heart",
 		"because": ["people/ben/medications/heart", "people/ana/medications/thyroid", "people/ana/medications/iron"],
-		"text": "medication is taken daily (Ana and Ben) and no paper holds a prescription; 1 is asked: 1 too few",
+		"text": "medication is taken daily (by Ana and Ben), and no copy of a prescription is packed",
 	}} with input as taken(
 		[
 			{"id": "people/ben/medications/heart", "person_name": "Ben"},
@@ -268,11 +479,16 @@ test_prescription_copy_missing if {
 }
 
 test_prescription_copy_asked_of_one_medication if {
-	count(medication.finding.prescription_copy) == 1 with input as taken([{}], [])
+	count(medication.finding.prescription_copy) == 1 with input as taken([{}], [["identity"]])
+}
+
+test_prescription_copy_left_to_the_lost_papers if {
+	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [])
+	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [[]])
 }
 
 test_prescription_copy_not_asked_when_taken_as_needed if {
-	count(medication.finding.prescription_copy) == 0 with input as taken([{"as_needed": true}], [])
+	count(medication.finding.prescription_copy) == 0 with input as taken([{"as_needed": true}], [["identity"]])
 }
 
 seeing(person, offers) := {
@@ -325,7 +541,7 @@ reached(child, medicine) := {
 test_child_reach_one_too_young if {
 	medication.finding.child_reach == {{
 		"at": "packs/kite/tablets",
-		"text": "Tablets is with Mia, who is 11 years and 11 months old; 12 years are asked: 1 month too few",
+		"text": "Tablets is with Mia, who is 11 years and 11 months old; medicines are for somebody of 12 years or older to keep",
 	}} with input as reached({"age_months": 143}, {})
 }
 
@@ -370,6 +586,7 @@ test_child_reach_not_asked_of_the_childs_own_for_emergencies[why] if {
 	some why, case in {
 		"taken as needed": own([{"id": "people/mia/medications/drops", "as_needed": true}], []),
 		"named at an allergy": own([{"id": "people/mia/medications/drops"}], [{"medication": "people/mia/medications/drops"}]),
+		"written to be at hand": own([{"id": "people/mia/medications/drops", "rescue_known": true, "rescue": true}], []),
 	}
 	count(medication.finding.child_reach) == 0 with input as case
 }
@@ -382,7 +599,7 @@ relief(child, content) := {"people": [t.person(mia(object.union(
 test_child_reach_of_pain_relief if {
 	medication.finding.child_reach == {{
 		"at": "people/mia",
-		"text": "pain relief (1) is with Mia, who is 9 years old; 12 years are asked: 3 years too few",
+		"text": "pain relief (1) is with Mia, who is 9 years old; medicines are for somebody of 12 years or older to keep",
 	}} with input as relief({}, {})
 }
 
@@ -395,52 +612,6 @@ test_child_reach_not_asked_of_pain_relief[why] if {
 	count(medication.finding.child_reach) == 0 with input as case
 }
 
-test_when_needed_there if {
-	count(medication.finding.when_needed) == 0 with input as {"medications": [t.medication({"as_needed": true, "people_usable_milli": 1})]}
-}
-
-test_when_needed_missing if {
-	medication.finding.when_needed == {{
-		"at": "people/ana/medications/thyroid",
-		"because": ["packs/rust/tablets"],
-		"text": "thyroid tablets (Ana) is taken when needed, and no usable dose of it is with people",
-	}} with input as {"medications": [t.medication({"as_needed": true, "people_usable_milli": 0})]}
-}
-
-test_when_needed_not_asked_of_what_is_taken_daily if {
-	count(medication.finding.when_needed) == 0 with input as {"medications": [t.medication({"people_usable_milli": 0})]}
-}
-
-test_cold_life_missing if {
-	medication.finding.cold_life == {{
-		"at": "people/ana/medications/thyroid",
-		"text": "thyroid tablets (Ana) must be kept cold, and how long its label allows it out of the cold is not written",
-	}} with input as {"medications": [t.medication({"cold_chain": true})]}
-}
-
-test_cold_life_not_asked if {
-	count(medication.finding.cold_life) == 0 with input as {"medications": [t.medication({"cold_chain": true, "cold_life_known": true}), t.medication({})]}
-}
-
-frosty(plan, medicine) := {"plan": t.plan(object.union({"night_mc": 0}, plan)), "medicines": [t.medicine(object.union({"cold_chain": true}, medicine))]}
-
-test_frost_at_the_limit if {
-	medication.finding.frost == {{
-		"at": "packs/rust/tablets",
-		"text": "Tablets must not freeze, nights are 0 °C, and it is in a pack",
-	}} with input as frosty({}, {})
-}
-
-test_frost_not_asked[why] if {
-	some why, case in {
-		"no frost": frosty({"night_mc": 1}, {}),
-		"no season": frosty({"season_known": false}, {}),
-		"on the body": frosty({}, {"reach": "on-body"}),
-		"needs no cold": frosty({}, {"cold_chain": false}),
-	}
-	count(medication.finding.frost) == 0 with input as case
-}
-
 test_child_reach_of_a_toddlers_own_when_needed if {
 	facts := own([{"id": "people/mia/medications/drops", "as_needed": true}], [])
 	toddler := {"people": [object.union(p, {"age_months": 83}) | some p in facts.people; p.id == "people/mia"]}
@@ -449,9 +620,300 @@ test_child_reach_of_a_toddlers_own_when_needed if {
 	count(medication.finding.child_reach) == 0 with input as object.union(facts, schoolchild)
 }
 
-kid(months) := {"people": [t.person({"age_months": months})], "medications": [t.medication({"own_usable_milli": 0})]}
+needed(med, supplies) := {
+	"allergies": [],
+	"medications": [t.medication(object.union({"as_needed": true, "people_usable_milli": 0, "usable_milli": 0, "doses_milli": 0}, med))],
+	"medicines": [t.medicine(m) | some m in supplies],
+}
 
-test_own_days_age_of_the_owner if {
-	count(medication.finding.own_days) == 1 with input as kid(144)
-	count(medication.finding.own_days) == 0 with input as kid(143)
+test_when_needed_there if {
+	count(medication.finding.when_needed) == 0 with input as needed({"people_usable_milli": 1}, [])
+}
+
+test_when_needed_missing if {
+	medication.finding.when_needed == {{
+		"at": "people/ana/medications/thyroid",
+		"because": ["packs/rust/tablets"],
+		"text": "Ana takes thyroid tablets when needed, and no usable dose of it is with people",
+	}} with input as needed({}, [])
+}
+
+test_when_needed_on_an_animal if {
+	{f.at | some f in medication.finding.when_needed} == {"packs/rust/tablets"} with input as needed({"usable_milli": 1, "doses_milli": 1}, [{"carrier": "animals/bo"}])
+}
+
+test_when_needed_left_to_others[why] if {
+	some why, med in {
+		"taken daily": {"as_needed": false},
+		"at hand at once": {"rescue_known": true, "rescue": true},
+		"only past its date": {"doses_milli": 1},
+	}
+	count(medication.finding.when_needed) == 0 with input as needed(med, [])
+}
+
+# Days of a heat, and Ana's medicine in a pack.
+hot(day, med, medicine) := {
+	"plan": t.plan({"day_mc": day}),
+	"people": [t.person({"conditions": ["insulin"], "id": "people/ben"}), t.person({})],
+	"medications": [t.medication(med)],
+	"animal_medications": [],
+	"medicines": [t.medicine({"id": "packs/rust/iron", "medication": "people/ana/medications/iron"}), t.medicine(medicine), t.medicine({"id": "packs/sage/tablets"})],
+}
+
+test_heat_of_each_kind[why] if {
+	some why, case in {
+		"cold": {"most": 30000, "med": {"cold_chain": true}},
+		"cold, a label for the refrigerator": {"most": 30000, "med": {"cold_chain": true, "keep_to_known": true, "keep_to_mc": 8000}},
+		"cold, a label for more": {"most": 33000, "med": {"cold_chain": true, "keep_to_known": true, "keep_to_mc": 33000}},
+		"a can": {"most": 49000, "med": {"pressurised": true}},
+		"a can with a label": {"most": 50000, "med": {"pressurised": true, "keep_to_known": true, "keep_to_mc": 50000}},
+		"a label": {"most": 25000, "med": {"keep_to_known": true, "keep_to_mc": 25000}},
+		"nothing written": {"most": 40000, "med": {}},
+	}
+	count(medication.finding.heat) == 0 with input as hot(case.most, case.med, {})
+	count(medication.finding.heat) == 1 with input as hot(case.most + 1, case.med, {})
+}
+
+test_heat_of_a_cold_medicine if {
+	medication.finding.heat == {{
+		"at": "packs/rust/tablets",
+		"because": ["people/ana/medications/thyroid", "plan/season", "packs/rust/tablets", "packs/sage/tablets"],
+		"text": "thyroid tablets for Ana is to stay below 30 °C for its days out of the cold to count, and days reach 42 °C",
+		"level": "warning",
+	}} with input as hot(42000, {"cold_chain": true}, {})
+}
+
+test_heat_by_a_label if {
+	some f in medication.finding.heat with input as hot(26000, {"keep_to_known": true, "keep_to_mc": 25000}, {})
+	f.text == "thyroid tablets for Ana is to stay below 25 °C, and days reach 26 °C"
+}
+
+test_heat_level[why] if {
+	some why, case in {
+		"insulin by name": {"day": 37001, "med": {"cold_chain": true, "name": "Insulin pen"}, "level": "error"},
+		"insulin, not so hot": {"day": 37000, "med": {"cold_chain": true, "name": "Insulin pen"}, "level": "warning"},
+		"insulin of who has the condition": {"day": 37001, "med": {"cold_chain": true, "person": "people/ben"}, "level": "error"},
+		"another's": {"day": 37001, "med": {"cold_chain": true}, "level": "warning"},
+		"insulin that needs no cold": {"day": 42000, "med": {"name": "Insulin pen"}, "level": "note"},
+		"a tablet of who has the condition": {"day": 42000, "med": {"person": "people/ben"}, "level": "note"},
+		"a label, above thirty": {"day": 30001, "med": {"keep_to_known": true, "keep_to_mc": 25000}, "level": "warning"},
+		"a label, at thirty": {"day": 30000, "med": {"keep_to_known": true, "keep_to_mc": 25000}, "level": "note"},
+		"a can": {"day": 49001, "med": {"pressurised": true}, "level": "warning"},
+		"nothing written": {"day": 49001, "med": {}, "level": "note"},
+	}
+	{f.level | some f in medication.finding.heat} == {case.level} with input as hot(case.day, case.med, {})
+}
+
+test_heat_of_what_is_cooled if {
+	facts := hot(42000, {}, {"cooled": true})
+	{f.at | some f in medication.finding.heat} == {"packs/sage/tablets"} with input as facts
+	count(medication.finding.heat) == 0 with input as object.union(facts, {"medicines": [t.medicine({"cooled": true})]})
+}
+
+test_heat_without_a_season if {
+	count(medication.finding.heat) == 0 with input as object.union(hot(42000, {}, {}), {"plan": t.plan({"day_mc": 42000, "season_known": false})})
+}
+
+test_heat_of_an_animals_medicine if {
+	facts := hot(42000, {}, {})
+	count(medication.finding.heat) == 1 with input as object.union(facts, {"medications": [], "animal_medications": facts.medications})
+}
+
+frosty(plan, med, supplies) := {
+	"plan": t.plan(object.union({"night_mc": 0}, plan)),
+	"medications": [t.medication(object.union({"cold_chain": true}, med))],
+	"animal_medications": [],
+	"medicines": array.concat([t.medicine({"id": "packs/rust/iron", "medication": "people/ana/medications/iron"})], [t.medicine(m) | some m in supplies]),
+}
+
+test_frost_at_the_limit if {
+	medication.finding.frost == {{
+		"at": "packs/rust/tablets",
+		"because": ["people/ana/medications/thyroid", "plan/season", "packs/rust/tablets"],
+		"text": "thyroid tablets for Ana must not freeze, nights are 0 °C, and it is in a pack",
+		"level": "error",
+	}} with input as frosty({}, {}, [{}])
+}
+
+test_frost_of_what_is_insulated if {
+	insulated := {"id": "packs/sage/tablets", "cooled": true}
+	{f.level | some f in medication.finding.frost} == {"note"} with input as frosty({}, {}, [insulated])
+	{f.level | some f in medication.finding.frost} == {"error"} with input as frosty({}, {}, [insulated, {}])
+}
+
+test_frost_of_an_animals_medicine if {
+	facts := frosty({}, {}, [{}])
+	count(medication.finding.frost) == 1 with input as object.union(facts, {"medications": [], "animal_medications": facts.medications})
+}
+
+test_frost_not_asked[why] if {
+	some why, case in {
+		"no frost": frosty({"night_mc": 1}, {}, [{}]),
+		"no season": frosty({"season_known": false}, {}, [{}]),
+		"on the body": frosty({}, {}, [{"reach": "on-body"}]),
+		"needs no cold": frosty({}, {"cold_chain": false}, [{}]),
+	}
+	count(medication.finding.frost) == 0 with input as case
+}
+
+labelled(night, more) := frosty({"night_mc": night}, object.union({"cold_chain": false, "keep_from_known": true, "keep_from_mc": 15000}, more), [{}, {"id": "packs/sage/tablets"}])
+
+test_frost_by_a_label if {
+	count(medication.finding.frost) == 0 with input as labelled(15000, {})
+	medication.finding.frost == {{
+		"at": "packs/rust/tablets",
+		"because": ["people/ana/medications/thyroid", "plan/season", "packs/rust/tablets", "packs/sage/tablets"],
+		"text": "thyroid tablets for Ana is to be kept at 15 °C or warmer, and nights are 14.999 °C",
+		"level": "note",
+	}} with input as labelled(14999, {})
+}
+
+test_frost_by_a_label_of_a_cold_medicine if {
+	chilled := {"cold_chain": true, "keep_from_mc": 2000}
+	{f.level | some f in medication.finding.frost} == {"note"} with input as labelled(1000, chilled)
+	{f.level | some f in medication.finding.frost} == {"error"} with input as labelled(0, chilled)
+}
+
+test_frost_by_a_label_not_asked[why] if {
+	some why, case in {
+		"not written": labelled(0, {"keep_from_known": false}),
+		"no season": object.union(labelled(0, {}), {"plan": t.plan({"night_mc": 0, "season_known": false})}),
+		"on the body or insulated": object.union(labelled(0, {}), {"medicines": [t.medicine({"reach": "on-body"}), t.medicine({"cooled": true})]}),
+	}
+	count(medication.finding.frost) == 0 with input as case
+}
+
+# Who drinks, and the ways to treat water: each a means and whose it is.
+treated(people, ways) := {
+	"people": [t.person(p) | some p in people],
+	"medications": [t.medication({"person": "people/cleo"}), t.medication({"person": "people/dan", "name": "iron"})],
+	"capabilities": [t.capability("treat-water", [t.offer(w.means, object.union({"id": sprintf("packs/%s", [w.means])}, w)) | some w in ways])],
+}
+
+iodine := {"means": "iodine"}
+
+filter := {"means": "filter"}
+
+test_forbidden_only_means if {
+	medication.finding.forbidden == {{
+		"at": "packs/iodine",
+		"because": ["people/ana"],
+		"text": "iodine is the only way to treat water, and not for Ana (an illness of the thyroid)",
+		"level": "error",
+	}} with input as treated([{"conditions": ["thyroid"]}, {"id": "people/ben"}], [iodine])
+}
+
+test_forbidden_to[why] if {
+	some why, case in {
+		"an infant": {"person": {"age_months": 11}, "ways": [iodine], "level": "error"},
+		"as written": {"person": {"must_not": ["iodine"]}, "ways": [iodine], "level": "error"},
+		"chlorine": {"person": {"must_not": ["chlorine"]}, "ways": [{"means": "chlorine"}, {"means": "chlorine-dioxide"}], "level": "error"},
+		"both": {"person": {"must_not": ["chlorine"], "conditions": ["thyroid"]}, "ways": [{"means": "chlorine"}, iodine], "level": "error"},
+		"by the name of a medication": {"person": {"id": "people/cleo"}, "ways": [iodine], "level": "warning"},
+		"by both": {"person": {"id": "people/cleo", "conditions": ["thyroid"]}, "ways": [iodine], "level": "error"},
+	}
+	{f.level | some f in medication.finding.forbidden} == {case.level} with input as treated([case.person], case.ways)
+}
+
+test_forbidden_names_them_all if {
+	some f in medication.finding.forbidden with input as treated([{"id": "people/cleo", "name": "Cleo"}, {"must_not": ["iodine"]}, {"id": "people/pip", "name": "Pip", "age_months": 3}], [iodine])
+	f.text == "iodine is the only way to treat water, and not for Cleo (a medication for the thyroid), Ana (as written) and Pip (an infant)"
+	f.level == "error"
+}
+
+test_forbidden_not_asked[why] if {
+	some why, case in {
+		"another way": treated([{"conditions": ["thyroid"]}], [filter, iodine]),
+		"another medication": treated([{"id": "people/dan"}], [iodine]),
+		"another condition": treated([{"conditions": ["heart"]}], [iodine]),
+		"a nursed infant": treated([{"age_months": 11, "breastfed": true}], [iodine]),
+		"a year old": treated([{"age_months": 12}], [iodine]),
+		"no way at all": treated([{"conditions": ["thyroid"]}], []),
+		"only chlorine dioxide barred by iodine": treated([{"must_not": ["iodine"]}], [{"means": "chlorine"}]),
+	}
+	count(medication.finding.forbidden) == 0 with input as case
+}
+
+test_forbidden_at_hand if {
+	ways := [{"means": "filter", "carrier": "people/ben"}, iodine]
+	medication.finding.forbidden == {{
+		"at": "packs/iodine",
+		"because": ["people/ana"],
+		"text": "iodine is the only way to treat water that Ana has at hand, and not for Ana (an illness of the thyroid)",
+		"level": "warning",
+	}} with input as treated([{"conditions": ["thyroid"]}, {"id": "people/ben"}], ways)
+	count(medication.finding.forbidden) == 0 with input as treated([{"conditions": ["thyroid"], "carries": false, "with": ["people/ben"]}], ways)
+	count(medication.finding.forbidden) == 0 with input as treated([{"conditions": ["thyroid"], "id": "people/eve"}], ways)
+}
+
+glass(med, medicine) := {
+	"medications": [t.medication(object.union({"name": "nitroglycerin", "original": true}, med))],
+	"animal_medications": [],
+	"medicines": [t.medicine(object.union({"repacked": true}, medicine))],
+}
+
+test_original_package_repacked if {
+	medication.finding.original_package == {{
+		"at": "packs/rust/tablets/medicine",
+		"because": ["people/ana/medications/thyroid"],
+		"text": "nitroglycerin for Ana must stay in the package it is sold in, and Tablets is repacked",
+	}} with input as glass({}, {})
+}
+
+test_original_package_fine[why] if {
+	some why, case in {
+		"in its package": glass({}, {"repacked": false}),
+		"may be repacked": glass({"original": false}, {}),
+		"another's": glass({}, {"medication": "people/ana/medications/iron"}),
+	}
+	count(medication.finding.original_package) == 0 with input as case
+}
+
+# Mia's fever syrup.
+syrup(child, med, medicine) := {
+	"people": [t.person({}), t.person(mia(object.union({"age_months": 48, "body_mass_mg": 17600000}, child)))],
+	"allergies": [],
+	"medications": [t.medication(object.union({"id": "people/mia/medications/syrup", "person": "people/mia", "name": "fever syrup", "as_needed": true}, med))],
+	"medicines": [t.medicine(object.union({"id": "packs/rust/syrup", "name": "Syrup", "person": "people/mia", "medication": "people/mia/medications/syrup", "for_mass_known": true, "for_mass_mg": 16000000}, medicine))],
+}
+
+test_child_dose_at_the_limit if {
+	count(medication.finding.child_dose) == 0 with input as syrup({}, {}, {})
+}
+
+test_child_dose_outgrown if {
+	medication.finding.child_dose == {{
+		"at": "packs/rust/syrup/medicine/forMass",
+		"because": ["people/mia/bodyMass"],
+		"text": "the dose of Syrup is for 16.00 kg, and Mia weighs 17.60 kg",
+	}} with input as syrup({"body_mass_mg": 17600001}, {}, {})
+}
+
+test_child_dose_outgrown_not_asked[why] if {
+	some why, case in {
+		"no mass written": syrup({"body_mass_mg": 30000000}, {}, {"for_mass_known": false, "for_mass_mg": 0}),
+		"old enough": syrup({"body_mass_mg": 30000000, "age_months": 144}, {}, {}),
+		"somebody else's": syrup({"body_mass_mg": 30000000}, {}, {"person": "people/ana"}),
+	}
+	count(medication.finding.child_dose) == 0 with input as case
+}
+
+test_child_dose_not_recorded if {
+	medication.finding.child_dose == {{
+		"at": "packs/rust/syrup/medicine",
+		"because": ["people/mia/medications/syrup"],
+		"text": "Mia's dose of fever syrup is not recorded",
+		"level": "note",
+	}} with input as syrup({}, {}, {"dose_known": false})
+}
+
+test_child_dose_not_recorded_not_asked[why] if {
+	some why, case in {
+		"taken daily": syrup({}, {"as_needed": false}, {"dose_known": false}),
+		"at hand at once": syrup({}, {"rescue_known": true, "rescue": true}, {"dose_known": false}),
+		"old enough": syrup({"age_months": 144}, {}, {"dose_known": false}),
+		"somebody else's": syrup({}, {"person": "people/ana"}, {"dose_known": false}),
+		"another medicine": syrup({}, {}, {"dose_known": false, "medication": "people/mia/medications/iron"}),
+	}
+	count(medication.finding.child_dose) == 0 with input as case
 }

@@ -48,11 +48,11 @@ finding.audited contains f if {
 }
 
 # METADATA
-# title: A practice walk with a true load
+# title: The packs were carried on a practice walk lately
 # description: >-
-#   Straps that cut, shoes that rub and a child who tires show on a walk, not at the table. A
-#   practice walk lately, with a load near the heaviest that a person bears today, is asked.
-#   Not asked where no person bears a load. A walk after the audit day does not count yet.
+#   Straps that cut, shoes that rub and a child who tires show on a walk, not at the table. The household needs a
+#   practice walk in the last year, with a load near the heaviest that a person carries today. Where nobody
+#   carries a load, or all the way is by vehicle, it needs none. A walk after the audit day does not count yet.
 # custom:
 #   level: note
 #   remedy: Walk with the packs as they are, and write the day, the distance and the load under record.
@@ -70,6 +70,7 @@ finding.audited contains f if {
 finding.shakedown contains f if {
 	heaviest := max([carrier.load_mg | some carrier in input.carriers; carrier.kind == "person"])
 	heaviest > 0
+	not input.plan.ridden
 	f := {
 		"at": "record/shakedowns",
 		"because": [walk.id | some walk in _walks],
@@ -88,17 +89,16 @@ _laden := [walk | some walk in _recent; walk.load_known]
 _lack(_) := text if {
 	_walks == []
 	most := lib.limit("practice", "shakedown_days")
-	text := sprintf("no practice walk is written; one in the last %s is asked", [lib.days(most)])
+	text := sprintf("no practice walk is recorded; one in the last %s is needed", [lib.days(most)])
 }
 
 _lack(_) := text if {
 	_recent == []
 	most := lib.limit("practice", "shakedown_days")
 	ago := input.audit.on_day - max([walk.day | some walk in _walks])
-	text := sprintf("the last practice walk was %s ago; at most %s are asked: %d too many", [
+	text := sprintf("the last practice walk was %s ago; it should be at most %s", [
 		lib.days(ago),
 		lib.days(most),
-		ago - most,
 	])
 }
 
@@ -106,7 +106,7 @@ _lack(_) := text if {
 	_recent != []
 	_laden == []
 	most := lib.limit("practice", "shakedown_days")
-	text := sprintf("no load is written for the practice walks of the last %s", [lib.days(most)])
+	text := sprintf("no load is recorded for the practice walks of the last %s", [lib.days(most)])
 }
 
 _lack(heaviest) := text if {
@@ -114,10 +114,10 @@ _lack(heaviest) := text if {
 	carried := max([walk.load_mg | some walk in _laden])
 	miss := lib.excess(carried, heaviest, least)
 	miss < 0
-	text := sprintf("the heaviest recent practice load was %s; today's heaviest is %s, and %s of it is asked: %s too little", [
+	text := sprintf("the heaviest recent practice load was %s and needs to be %s, as today's heaviest is %s: short by %s", [
 		lib.kg(carried),
-		lib.kg(heaviest),
 		lib.kg(lib.share_of(heaviest, least)),
+		lib.kg(heaviest),
 		lib.mass(lib.up(abs(miss), 1000)),
 	])
 }

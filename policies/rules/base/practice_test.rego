@@ -52,42 +52,42 @@ test_shakedown_one_good_walk_is_enough if {
 }
 
 test_shakedown_none if {
-	practice.finding.shakedown == told([], "no practice walk is written; one in the last 365 days is asked") with input as walked([])
+	practice.finding.shakedown == told([], "no practice walk is recorded; one in the last 365 days is needed") with input as walked([])
 }
 
 test_shakedown_not_yet if {
-	practice.finding.shakedown == told([], "no practice walk is written; one in the last 365 days is asked") with input as walked([walk({"day": 1001})])
+	practice.finding.shakedown == told([], "no practice walk is recorded; one in the last 365 days is needed") with input as walked([walk({"day": 1001})])
 }
 
 test_shakedown_one_day_too_old if {
 	practice.finding.shakedown == told(
 		["record/shakedowns/hill", "record/shakedowns/lake"],
-		"the last practice walk was 366 days ago; at most 365 days are asked: 1 too many",
+		"the last practice walk was 366 days ago; it should be at most 365 days",
 	) with input as walked([walk({"day": 634}), walk({"id": "record/shakedowns/lake", "day": 600})])
 }
 
 test_shakedown_load_not_written if {
-	practice.finding.shakedown == told(hill, "no load is written for the practice walks of the last 365 days") with input as walked([walk({"load_known": false})])
+	practice.finding.shakedown == told(hill, "no load is recorded for the practice walks of the last 365 days") with input as walked([walk({"load_known": false})])
 }
 
 test_shakedown_a_heavy_walk_long_ago_does_not_count if {
 	practice.finding.shakedown == told(
 		["record/shakedowns/lake", "record/shakedowns/hill"],
-		"the heaviest recent practice load was 1.00 kg; today's heaviest is 10.00 kg, and 9.00 kg of it is asked: 8.00 kg too little",
+		"the heaviest recent practice load was 1.00 kg and needs to be 9.00 kg, as today's heaviest is 10.00 kg: short by 8.00 kg",
 	) with input as walked([walk({"id": "record/shakedowns/lake", "day": 634}), walk({"load_mg": 1000000})])
 }
 
 test_shakedown_one_too_little if {
 	practice.finding.shakedown == told(
 		hill,
-		"the heaviest recent practice load was 9.00 kg; today's heaviest is 10.00 kg, and 9.00 kg of it is asked: 1 mg too little",
+		"the heaviest recent practice load was 9.00 kg and needs to be 9.00 kg, as today's heaviest is 10.00 kg: short by 1 mg",
 	) with input as walked([walk({"load_mg": 8999999})])
 }
 
 test_shakedown_in_words if {
 	practice.finding.shakedown == told(
 		hill,
-		"the heaviest recent practice load was 9.00 kg; today's heaviest is 10.00 kg, and 9.00 kg of it is asked: 2 g too little",
+		"the heaviest recent practice load was 9.00 kg and needs to be 9.00 kg, as today's heaviest is 10.00 kg: short by 2 g",
 	) with input as walked([walk({"load_mg": 8998500})])
 }
 
@@ -97,8 +97,13 @@ test_shakedown_a_hair_too_little if {
 	facts := object.union(walked([walk({"load_mg": 998})]), {"carriers": [t.carrier({"load_mg": 999})]})
 	practice.finding.shakedown == told(
 		hill,
-		"the heaviest recent practice load was 0.00 kg; today's heaviest is 0.00 kg, and 0.00 kg of it is asked: 1 mg too little",
+		"the heaviest recent practice load was 0.00 kg and needs to be 0.00 kg, as today's heaviest is 0.00 kg: short by 1 mg",
 	) with input as object.union(own, facts)
+}
+
+test_shakedown_not_for_who_rides if {
+	facts := object.union(walked([]), {"plan": {"ridden": true}})
+	count(practice.finding.shakedown) == 0 with input as facts
 }
 
 test_shakedown_asked_for_the_lightest_load if {

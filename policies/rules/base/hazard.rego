@@ -1,0 +1,300 @@
+package rules.base.hazard
+
+import data.lib
+
+# METADATA
+# title: A meeting point lies out of the danger's way
+# description: >-
+#   Where a flood or a tsunami is a danger of the place, a meeting point no higher than home is under
+#   water when it is needed, unless the map of the authority says that the water does not reach it. Where another
+#   point is out of its way the finding is a warning; where no height is known it is a note.
+# custom:
+#   level: error
+#   remedy: Name a place uphill that you reach on foot, and write its altitude, or safeFrom where the authority's map shows it dry.
+#   mend: {work: decide}
+#   sources:
+#     - "US tsunami warning centre: at strong or long shaking go on foot, at once, to high ground; seen on its own page. No national number says how high; pages print 18 m and 30 m"
+#     - "Higher than home: common practice, no source; the local map decides"
+#   limits: [hazard.water]
+#   caution: Higher than home need not be high enough. Go by the map of the authority, never through moving water.
+#   passes: |
+#     plan: {hazards: ["flood"], home: altitude: "12 m", meetingPoints: hill: {where: "the chapel", altitude: "40 m"}}
+#   fails: |
+#     plan: {hazards: ["flood"], home: altitude: "12 m", meetingPoints: mill: {where: "the old mill", altitude: "9 m"}}
+finding.meeting_point contains f if {
+	some place in input.plan.meeting_places
+	_below(place)
+	threats := [h | some h in _waters; not h in place.safe_from]
+	threats != []
+	f := {
+		"at": sprintf("%s/altitude", [place.id]),
+		"because": ["plan/home/altitude", "plan/hazards"],
+		"text": sprintf("%s lies at %s, home at %s: %s reaches it as soon as home", [
+			place.key,
+			_metres(place.altitude_mm),
+			_metres(input.plan.home_altitude_mm),
+			concat(" or ", threats),
+		]),
+		"level": _grave(threats),
+	}
+}
+
+finding.meeting_point contains f if {
+	unclear := [h | some h in _waters; not _dry(h)]
+	unclear != []
+	places := [p | some p in input.plan.meeting_places; not _below(p)]
+	f := {
+		"at": places[0].id,
+		"because": [p.id | some p in places],
+		"text": sprintf("it is not recorded whether any meeting point is out of the way of %s: write home: altitude and the points' altitude, or safeFrom", [concat(" or ", unclear)]),
+		"level": "note",
+	}
+}
+
+# The dangers of the place that come with water, by name.
+_waters := [h | some h in input.plan.hazards; h in lib.limit("hazard", "water")]
+
+# No higher than home, as both are known.
+_below(place) if {
+	input.plan.home_altitude_known
+	place.altitude_known
+	place.altitude_mm <= input.plan.home_altitude_mm
+}
+
+# Some meeting point is out of the way of a danger.
+_dry(hazard) if {
+	some place in input.plan.meeting_places
+	hazard in place.safe_from
+}
+
+_dry(_) if {
+	some place in input.plan.meeting_places
+	input.plan.home_altitude_known
+	place.altitude_mm > input.plan.home_altitude_mm
+}
+
+_grave(threats) := "warning" if {
+	every h in threats { _dry(h) }
+} else := "error"
+
+_metres(mm) := sprintf("%s m", [lib.milli(mm)])
+
+# METADATA
+# title: There are two ways out
+# description: >-
+#   A fire, a flood or a jam shuts a road. Where the place has such a danger, the household knows two
+#   different ways out.
+# custom:
+#   level: note
+#   remedy: Look for a second way on the map, go it once, and write how many ways you know.
+#   mend: {work: decide}
+#   sources:
+#     - "CAL FIRE: plan two different ways out of your community; seen in a copy of its own page"
+#   limits: [hazard.ways, hazard.shut]
+#   passes: |
+#     plan: {hazards: ["fire"], ways: 2}
+#   fails: |
+#     plan: {hazards: ["fire"], ways: 1}
+finding.two_ways contains f if {
+	least := lib.limit("hazard", "ways")
+	threats := [h | some h in input.plan.hazards; h in lib.limit("hazard", "shut")]
+	threats != []
+	input.plan.ways < least
+	f := {
+		"at": "plan/hazards",
+		"text": sprintf("%s may shut the way out, and %s recorded: know %d", [
+			concat(" or ", threats),
+			_ways(input.plan.ways),
+			least,
+		]),
+	}
+}
+
+_ways(0) := "no way out is"
+
+_ways(n) := lib.many(n, "way out is", "ways out are") if n > 0
+
+# METADATA
+# title: The first leg is behind everybody before the danger is there
+# description: >-
+#   From the warning on the household needs time to start, then the time of the first leg: on foot at
+#   the pace of its slowest, as people walked in 2011, or riding. Asked where the time before a danger is written.
+# custom:
+#   level: error
+#   remedy: Leave the goods, name a nearer point for the first leg, or let somebody who is slow ride.
+#   mend: {work: decide}
+#   sources:
+#     - "Survey of 1,877 survivors of the tsunami of 2011 by a ministry (2012): 2.65 km/h on average, 1.96 km/h with children or old people; seen second-hand"
+#     - "Time to start and to climb, three minutes each: a Japanese prefecture's guide for tsunamis, seen second-hand"
+#   limits: [hazard.start_min, hazard.pace, hazard.slow_pace, hazard.slow_below_months, load.elder_months, load.unfit]
+#   caution: In a tsunami go on foot, at once, and leave everything that slows you. Nights are slower by a fifth.
+#   passes: |
+#     plan: {hazards: ["flood"], warning: "30 min", legs: one: {order: 1, distance: "500 m"}}
+#   fails: |
+#     plan: {hazards: ["flood"], warning: "10 min", legs: one: {order: 1, distance: "1 km"}}
+finding.in_time contains f if {
+	input.plan.warning_known
+	leg := input.plan.legs[0]
+	needed := lib.limit("hazard", "start_min") + _minutes(leg)
+	short := needed - input.plan.warning_min
+	short > 0
+	f := {
+		"at": leg.id,
+		"because": ["plan/warning"],
+		"text": sprintf("the danger is there %s after the warning; to start and go the first leg takes %s%s: %s too long", [
+			_time(input.plan.warning_min),
+			_time(needed),
+			_slowest(leg),
+			_time(short),
+		]),
+		"level": _late_level,
+	}
+}
+
+_minutes(leg) := leg.ride_min if leg.ridden
+
+_minutes(leg) := lib.up(leg.distance_mm, _pace) if not leg.ridden
+
+# In millimetres a minute.
+_pace := lib.limit("hazard", "slow_pace") if _slow != []
+
+_pace := lib.limit("hazard", "pace") if _slow == []
+
+_slow := [p | some p in input.people; _is_slow(p)]
+
+_is_slow(person) if lib.younger(person, lib.limit("hazard", "slow_below_months"))
+
+_is_slow(person) if lib.elder(person)
+
+_is_slow(person) if person.fitness in lib.limit("load", "unfit")
+
+_slowest(leg) := sprintf(" with %s", [lib.names(_slow)]) if {
+	not leg.ridden
+	_slow != []
+} else := ""
+
+_late_level := "error" if "tsunami" in input.plan.hazards
+
+_late_level := "warning" if not "tsunami" in input.plan.hazards
+
+_time(min) := trim_prefix(lib.hours(min), "0 h ")
+
+# METADATA
+# title: Eyes are shielded from ash and smoke
+# description: >-
+#   Ash and smoke hurt eyes, and lenses trap ash. Where a volcano is a danger of the place each person from the
+#   age in the limit has goggles; where a fire is, it is a note.
+# custom:
+#   level: warning
+#   remedy: Pack closed goggles, such as for swimming or for work, and glasses in place of lenses.
+#   mend: {work: add}
+#   sources:
+#     - "Volcanic ash: goggles, and glasses rather than contact lenses, as health authorities print it; seen second-hand"
+#   limits: [hazard.eyes_months]
+#   lack: {what: goggles, unit: count}
+#   caution: Goggles give no air. Leave early; a mask that fits filters ash, not gases.
+#   passes: |
+#     plan: hazards: ["volcano"]
+#     people: ana: onBody: goggles: {mass: "60 g", can: protect: "goggles"}
+#   fails: |
+#     plan: hazards: ["volcano"]
+finding.eyes contains f if {
+	_smoky
+	people := [p | some p in input.people; lib.at_least(p, lib.limit("hazard", "eyes_months"))]
+	have := _pieces("goggles")
+	short := count(people) - have
+	short > 0
+	f := {
+		"at": input.household.id,
+		"because": [p.id | some p in people],
+		"text": sprintf("%s: %s no goggles", [_ash, _without(short, people)]),
+		"level": _eyes_level,
+		"lack": short,
+	}
+}
+
+_smoky if "volcano" in input.plan.hazards
+
+_smoky if "fire" in input.plan.hazards
+
+_ash := "ash" if "volcano" in input.plan.hazards
+
+_ash := "smoke" if not "volcano" in input.plan.hazards
+
+_eyes_level := "warning" if "volcano" in input.plan.hazards
+
+_eyes_level := "note" if not "volcano" in input.plan.hazards
+
+_pieces(means) := lib.pieces([o | some o in lib.offers("protect"); o.means == means])
+
+_without(short, people) := sprintf("%d of %s have", [short, lib.people(count(people))]) if short < count(people)
+
+_without(short, people) := sprintf("%s %s", [lib.names(people), _verb(people)]) if short == count(people)
+
+_verb([_]) := "has"
+
+_verb(people) := "have" if count(people) > 1
+
+# METADATA
+# title: Heads are covered in a quake
+# description: >-
+#   Things fall in the first seconds and in aftershocks. Where a quake is a danger of the place somebody has
+#   a helmet or a padded hood; one in the household shows that it was thought of.
+# custom:
+#   level: note
+#   remedy: Put a helmet, such as a bicycle helmet, or a padded hood by each bed.
+#   mend: {work: add}
+#   sources:
+#     - "Himeji (Japan), list of what to take: helmet or disaster hood; seen on its own page"
+#   limits: []
+#   passes: |
+#     plan: hazards: ["quake"]
+#     people: ana: onBody: helmet: {mass: "300 g", can: protect: "helmet"}
+#   fails: |
+#     plan: hazards: ["quake"]
+finding.quake_head contains f if {
+	"quake" in input.plan.hazards
+	_pieces("helmet") == 0
+	f := {
+		"at": input.household.id,
+		"text": "a quake is a danger of the place, and nobody has a helmet or a padded hood",
+	}
+}
+
+# METADATA
+# title: The household can stay in after an industrial accident
+# description: >-
+#   After a release of gas or dust one stays in, with windows and vents shut, and hears what is said. Where such an accident
+#   is a danger of the place the household has tape to seal a room and something that hears the news.
+# custom:
+#   level: note
+#   remedy: Keep tape and plastic sheeting by an inner room, a radio with batteries, and water for a day.
+#   mend: {work: add}
+#   sources:
+#     - "US Ready campaign: get inside, stay for 24 h, tune in; seen in a copy"
+#     - "An emergency agency of Indiana: an upper inner room, plastic sheet and tape, vents off; seen on its own page"
+#   limits: []
+#   caution: Not in a basement for gas, which sinks. Come out when you are told to; a sealed room is for hours.
+#   passes: |
+#     plan: hazards: ["industrial"]
+#     packs: rust: compartments: lid: items: {tape: {mass: "80 g", can: repair: "tape"}, radio: {mass: "200 g", can: communicate: "receiver", radio: receives: ["am", "fm"]}}
+#   fails: |
+#     plan: hazards: ["industrial"]
+finding.stay_in contains f if {
+	"industrial" in input.plan.hazards
+	missing := array.concat(_no_tape, _no_news)
+	missing != []
+	f := {
+		"at": input.household.id,
+		"text": sprintf("to stay in after an industrial accident the household has no %s", [concat(" and no ", missing)]),
+	}
+}
+
+_no_tape := [w | some w in ["tape to seal a room"]; lib.pieces([o | some o in lib.offers("repair"); o.means == "tape"]) == 0]
+
+_no_news := [w | some w in ["radio that hears the news"]; not _hears]
+
+_hears if {
+	some radio in input.radios
+	radio.receives != []
+}

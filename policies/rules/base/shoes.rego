@@ -1,0 +1,188 @@
+package rules.base.shoes
+
+import data.lib
+
+# METADATA
+# title: Everybody who walks has shoes to walk in
+# description: >-
+#   Barefoot or in slippers nobody gets far over glass, embers or snow. Each person who walks, from the age at which children
+#   do, needs closed shoes: worn, in a pack, or by the bed or the door. Snow needs boots. In frost, in snow and where quakes are a danger, a
+#   person without any is an error; where floods, fires or storms are, a warning; else a note, as shoes that
+#   everybody puts on are seldom written. A household that writes none hears of it once.
+# custom:
+#   level: error
+#   remedy: Put a pair by the door for each person named, with socks in them, and write it under onBody with place door.
+#   mend: {work: add, thing: footwear}
+#   sources:
+#     - "CAL FIRE, sturdy shoes by the bed, and BBK (Germany), sturdy shoes; years not seen; seen second-hand. Get Ready (New Zealand), walking shoes; year not seen; seen in a copy of its own page"
+#     - "Boots in snow, the age, the night and the levels: common practice, no source"
+#   limits: [shoes.from_months, shoes.cold_night, shoes.snow, shoes.barefoot, shoes.rough]
+#   caution: Shoes that were never walked in rub. Try them on a walk first.
+#   passes: |
+#     plan: settings: ["snow"]
+#     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "boots", place: "door"}
+#   fails: |
+#     plan: settings: ["snow"]
+#     people: ana: onBody: shoes: {mass: "800 g", can: footwear: "shoes"}
+finding.to_walk_in contains f if {
+	lacks := array.concat(_barefoot, _no_boots)
+	who := {p.id | some l in lacks; some p in l.lack.who}
+	people := [p | some p in input.people; p.id in who]
+	f := {
+		"at": _at(people),
+		"because": [p.id | some p in people],
+		"text": concat("; ", [l.text | some l in lacks]),
+		"level": lacks[0].level,
+	}
+}
+
+# Who walks: nobody carries them, and they are old enough.
+_walkers := [p |
+	some p in input.people
+	p.carried_by == ""
+	not lib.younger(p, lib.limit("shoes", "from_months"))
+]
+
+_shoes := lib.offers("footwear")
+
+_barefoot := [{"lack": lack, "text": _text(lack), "level": _level} | lack := lib.without(_walkers, _shoes)]
+
+_text(_) := "no shoes to walk in are recorded for anybody" if _shoes == []
+
+_text(lack) := lib.has_no(lack, "pair of shoes to walk in", "pairs of shoes") if _shoes != []
+
+_at(_) := input.household.id if _shoes == []
+
+_at(people) := lib.stands_of(people) if _shoes != []
+
+# Where nobody has shoes, boots are not missed as well.
+_no_boots := [{"lack": lack, "text": lib.has_no(lack, "pair of boots for the snow", "pairs of boots"), "level": "warning"} |
+	_snow
+	_shoes != []
+	lack := lib.without(_walkers, [o | some o in _shoes; o.means in lib.limit("shoes", "snow")])
+]
+
+_snow if "snow" in input.plan.settings
+
+_level := "error" if _deadly
+
+_level := "warning" if {
+	not _deadly
+	_rough
+}
+
+_level := "note" if {
+	not _deadly
+	not _rough
+}
+
+_deadly if _snow
+
+_deadly if {
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("shoes", "cold_night")
+}
+
+_deadly if {
+	some hazard in input.plan.hazards
+	hazard in lib.limit("shoes", "barefoot")
+}
+
+_rough if {
+	some hazard in input.plan.hazards
+	hazard in lib.limit("shoes", "rough")
+}
+
+# METADATA
+# title: Shoes and a light wait beside each bed
+# description: >-
+#   After a quake at night the floor is glass, shoes have slid under the furniture and the power is off; a fire or a storm
+#   leaves minutes. Where the plan names one of these dangers, each person from the age at which they have a light of their own
+#   needs closed shoes and a light beside the bed.
+# custom:
+#   level: warning
+#   remedy: "Tie a bag with old shoes and a torch to the leg of each bed, and write them under onBody with `place: \"bed\"`."
+#   mend: {work: add}
+#   sources:
+#     - "CAL FIRE: sturdy shoes and a flashlight near each bed; year not seen; seen second-hand"
+#     - "Shoes slid away and drawers jammed in the quake of 1994: one survivor, in a local newspaper; seen in a copy"
+#     - "The age, and storms: common practice, no source"
+#   limits: [shoes.bedside, people.call_months]
+#   caution: Shake shoes out before putting them on.
+#   passes: |
+#     plan: hazards: ["quake"]
+#     people: ana: onBody: {
+#     	shoes: {mass: "800 g", can: footwear: "shoes", place: "bed"}
+#     	lamp: {mass: "80 g", can: light: "torch", place: "bed"}
+#     }
+#   fails: |
+#     plan: hazards: ["quake"]
+#     people: ana: onBody: shoes: {mass: "800 g", can: footwear: "shoes", place: "door"}
+finding.bedside contains f if {
+	dangers := [h | some h in input.plan.hazards; h in lib.limit("shoes", "bedside")]
+	dangers != []
+	sleepers := [p | some p in input.people; lib.at_least(p, lib.limit("people", "call_months"))]
+	lacks := [l |
+		some means, words in {"footwear": ["pair of shoes by the bed", "pairs of shoes by a bed"], "light": ["light by the bed", "lights by a bed"]}
+		lack := lib.without(sleepers, [o | some o in lib.offers(means); o.place == "bed"])
+		l := {"who": lack.who, "text": lib.has_no(lack, words[0], words[1])}
+	]
+	lacks != []
+	who := {p.id | some l in lacks; some p in l.who}
+	people := [p | some p in sleepers; p.id in who]
+	f := {
+		"at": lib.stands_of(people),
+		"because": [p.id | some p in people],
+		"text": sprintf("%s: %s", [lib.and_list(dangers), concat("; ", [l.text | some l in lacks])]),
+	}
+}
+
+# METADATA
+# title: Flood water needs rubber boots or a second pair of shoes
+# description: >-
+#   Flood water carries sewage, wires and glass, and wet shoes rub feet sore for days. Where the plan names floods, each person
+#   who walks needs rubber boots or a second pair of shoes. Who has no shoes at all is shoes/to-walk-in's.
+# custom:
+#   level: note
+#   remedy: Put rubber boots or an old pair of shoes by the door for each person named.
+#   mend: {work: add, thing: footwear}
+#   sources:
+#     - "OSHA and EPA, and the city of Houston: keep out of flood water, boots and gloves, wash afterwards; years not seen; seen in copies of their own pages"
+#     - "BBK (Germany): weatherproof shoes or rubber boots; year not seen; seen second-hand"
+#     - "A second pair instead: common practice, no source"
+#   limits: [shoes.from_months]
+#   caution: "Stay out of moving water: 15 cm of it can fell a grown person."
+#   passes: |
+#     plan: hazards: ["flood"]
+#     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "rubber-boots", place: "door"}
+#   fails: |
+#     plan: hazards: ["flood"]
+#     people: ana: onBody: shoes: {mass: "800 g", can: footwear: "shoes", place: "door"}
+finding.flood contains f if {
+	"flood" in input.plan.hazards
+	people := [p | some p in _walkers; _one_pair(p)]
+	people != []
+	f := {
+		"at": lib.stands_of(people),
+		"because": [p.id | some p in people],
+		"text": sprintf("floods: %s no rubber boots and no second pair of shoes", [_has(people)]),
+	}
+}
+
+_has([person]) := sprintf("%s has", [person.name])
+
+_has(people) := sprintf("%s have", [lib.names(people)]) if count(people) != 1
+
+# One pair for dry ways is all that is there for a person.
+_one_pair(person) if {
+	theirs := [o | some o in _shoes; _belongs(o, person)]
+	lib.pieces(theirs) == 1
+	theirs[0].means != "rubber-boots"
+}
+
+_belongs(thing, person) if thing.whose == person.id
+
+_belongs(thing, person) if {
+	thing.whose == ""
+	thing.carrier == person.id
+}

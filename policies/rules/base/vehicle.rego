@@ -1,0 +1,338 @@
+package rules.base.vehicle
+
+import data.lib
+
+# METADATA
+# title: People and goods stay within the vehicle's payload
+# description: >-
+#   The label on a car's door pillar says what people and goods may weigh together. All people and
+#   animals with all packs, what they wear and what rides in the vehicle are counted; what else lies in it is not
+#   known. Several cars, vans and motorcycles count together. Where no payload is written a small car's is
+#   taken, and the finding is a note. A cart or a pushchair is asked for what rides in it.
+# custom:
+#   level: error
+#   remedy: Leave the heaviest goods, take the roof box off, or go twice; write the payload that the label says.
+#   mend: {work: leave}
+#   sources:
+#     - "US label on the door pillar, as owners' manuals quote it: the combined mass of occupants and cargo never exceeds the figure; seen in a copy"
+#     - "Without a label 385 kg: just under what manuals print for a small car (900 lb, 408 kg); the figure is our own"
+#   limits: [vehicle.payload]
+#   lack: {what: mass over the payload, unit: mg}
+#   caution: Goods on the roof or on a rack count too. Tie down what is heavy; it flies at a crash.
+#   passes: |
+#     vehicles: car: {kind: "car", payload: "450 kg"}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+#   fails: |
+#     vehicles: car: {kind: "car", payload: "50 kg"}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+finding.payload contains f if {
+	v := _driven[0]
+	most := sum([_payload(d) | some d in _driven])
+	all := sum([p.body_mass_mg | some p in input.people]) + (sum([a.body_mass_mg | some a in input.animals]) + input.household.mass_mg)
+	over := all - most
+	over > 0
+	f := {
+		"at": _payload_at(v),
+		"because": [v.id],
+		"text": sprintf("people, animals and packs weigh %s together, and %s may carry %s%s: over by %s", [
+			lib.over(lib.kg(all), lib.kg(most)),
+			lib.and_list([d.name | some d in _driven]),
+			lib.kg(most),
+			_taken,
+			lib.mass(over),
+		]),
+		"level": _payload_level,
+		"lack": over,
+	}
+}
+
+finding.payload contains f if {
+	some v in input.vehicles
+	not v.ridden
+	v.payload_known
+	over := v.load_mg - v.payload_mg
+	over > 0
+	f := {
+		"at": _payload_at(v),
+		"because": array.concat([sprintf("%s/load", [v.id])], v.packs),
+		"text": sprintf("%s carries %s and may carry %s: over by %s", [
+			v.name,
+			lib.over(lib.kg(v.load_mg), lib.kg(v.payload_mg)),
+			lib.kg(v.payload_mg),
+			lib.mass(over),
+		]),
+		"lack": over,
+	}
+}
+
+_payload_at(v) := sprintf("%s/payload", [v.id]) if v.payload_known
+
+_payload_at(v) := v.id if not v.payload_known
+
+_payload(v) := v.payload_mg if v.payload_known
+
+_payload(v) := lib.limit("vehicle", "payload") if not v.payload_known
+
+_payload_level := "error" if {
+	every v in _driven { v.payload_known }
+} else := "note"
+
+_taken := "" if {
+	every v in _driven { v.payload_known }
+} else := sprintf(" (where no payload is written, %s is taken)", [lib.kg(lib.limit("vehicle", "payload"))])
+
+# What people drive in, all together: where one is used, the others go along.
+_driven := [v | some v in input.vehicles; _motor(v)] if {
+	some used in input.vehicles
+	used.used
+	_motor(used)
+} else := []
+
+_motor(v) if {
+	v.ridden
+	v.kind != "bicycle"
+}
+
+# METADATA
+# title: Everybody has a seat
+# description: >-
+#   Each person needs a seat with a belt, a small child a child seat besides. The seats of all cars,
+#   vans and motorcycles count together; where none are written nothing is asked. Which children need a child seat is
+#   the law of the place; the age in the limit is asked of everybody under it.
+# custom:
+#   level: error
+#   remedy: Go twice, ask a neighbour for seats, or write the seats that there are.
+#   mend: {work: decide}
+#   sources:
+#     - "New York City, on children in cars: a child seat or a booster until the eighth birthday; seen on the city's page; other places differ"
+#     - "A seat with a belt for each: common practice, no source"
+#   limits: [vehicle.child_seat_months]
+#   caution: Nobody on a lap, nobody in the boot. Never leave a child or an animal in a parked car.
+#   passes: |
+#     vehicles: car: {kind: "car", payload: "450 kg", seats: 5}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+#   fails: |
+#     people: mia: {age: "3 y", bodyMass: "14 kg"}
+#     vehicles: car: {kind: "car", payload: "450 kg", seats: 1}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+finding.seats contains f if {
+	every v in _driven { v.seats > 0 }
+	seats := sum([v.seats | some v in _driven])
+	people := input.household.people_count
+	short := people - seats
+	short > 0
+	f := {
+		"at": sprintf("%s/seats", [_driven[0].id]),
+		"text": sprintf("%s %s, and the household is %s: %d without a seat", [
+			lib.and_list([v.name | some v in _driven]),
+			_has(seats),
+			lib.people(people),
+			short,
+		]),
+	}
+}
+
+finding.seats contains f if {
+	every v in _driven { v.seats > 0 }
+	months := lib.limit("vehicle", "child_seat_months")
+	small := [p | some p in input.people; lib.younger(p, months)]
+	seats := sum([v.child_seats | some v in _driven])
+	short := count(small) - seats
+	short > 0
+	f := {
+		"at": _driven[0].id,
+		"because": [p.id | some p in small],
+		"text": sprintf("%s under %s and %s: write childSeats, or get what is missing", [
+			lib.many(count(small), "child is", "children are"),
+			lib.age(months),
+			lib.many(seats, "child seat is recorded", "child seats are recorded"),
+		]),
+		"level": _small_level(seats),
+	}
+}
+
+_small_level(0) := "note"
+
+_small_level(n) := "warning" if n > 0
+
+_has(1) := "has 1 seat"
+
+_has(n) := sprintf("have %d seats", [n]) if count(_driven) > 1
+
+_has(n) := sprintf("has %d seats", [n]) if {
+	n != 1
+	count(_driven) == 1
+}
+
+# METADATA
+# title: Half a tank reaches twice as far as the route
+# description: >-
+#   Pumps fail when the power does, and a shut road doubles the way. With half a tank or a half full
+#   battery the vehicle goes at least twice as far as the legs by it. Asked where its range is written.
+# custom:
+#   level: warning
+#   remedy: Fill the tank or charge at half always, and plan a nearer place or a stop.
+#   mend: {work: decide}
+#   sources:
+#     - "Half a tank always: the county of Sacramento's preparedness page; seen on its own page"
+#     - "Twice as far: common practice, no source"
+#   limits: [vehicle.tank_share, vehicle.way_share]
+#   caution: Carry no cans of fuel inside.
+#   passes: |
+#     vehicles: car: {kind: "car", payload: "450 kg", range: "600 km"}
+#     plan: legs: one: {order: 1, distance: "120 km", by: "car"}
+#   fails: |
+#     vehicles: car: {kind: "car", payload: "450 kg", range: "300 km"}
+#     plan: legs: one: {order: 1, distance: "120 km", by: "car"}
+finding.fuel contains f if {
+	some v in input.vehicles
+	v.used
+	v.range_known
+	reach := v.range_mm * lib.limit("vehicle", "tank_share")
+	way := v.used_mm * lib.limit("vehicle", "way_share")
+	reach < way
+	f := {
+		"at": sprintf("%s/range", [v.id]),
+		"text": sprintf("%s goes %s on %s of a tank; %s of %s by it needs %s", [
+			v.name,
+			lib.km(lib.down(reach, 1000)),
+			lib.share(lib.limit("vehicle", "tank_share")),
+			lib.share(lib.limit("vehicle", "way_share")),
+			lib.km(v.used_mm),
+			lib.km(lib.up(way, 1000)),
+		]),
+	}
+}
+
+# METADATA
+# title: Without the vehicle people still have the essentials
+# description: >-
+#   A car is blocked, stolen or stuck in a jam. Packs that nobody carries, and those kept in the car, are gone then. Of
+#   drinking water, medication, papers, warmth, food and light some is in what people carry or wear.
+# custom:
+#   level: warning
+#   remedy: Put some of it in a bag that somebody carries and that lies by the door.
+#   mend: {work: move}
+#   sources:
+#     - "That a car may have to be left: 51 % drove in the tsunami of 2011, at 9 km/h on average; a survey of a ministry, seen second-hand"
+#     - "What must not be lost with it: common practice, no source"
+#   limits: []
+#   caution: Keep a hand bag each on the lap, not in the boot.
+#   passes: |
+#     vehicles: car: {kind: "car", payload: "450 kg"}
+#     packs: rust: {vehicle: "car", compartments: lid: items: bottle: {mass: "100 g", water: "1 L"}}
+#   fails: |
+#     vehicles: car: {kind: "car", payload: "450 kg"}
+#     packs: rust: {vehicle: "car", kept: "car", compartments: lid: items: bottle: {mass: "100 g", water: "1 L"}}
+finding.lost contains f if {
+	some v in input.vehicles
+	v.only != []
+	f := {
+		"at": v.id,
+		"because": v.packs,
+		"text": sprintf("without %s the household has no %s: all of it is in packs that nobody carries or that are kept in the car", [v.name, concat(", no ", v.only)]),
+	}
+}
+
+# METADATA
+# title: What heat or frost spoils is not kept in a car
+# description: >-
+#   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
+#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is asked.
+# custom:
+#   level: warning
+#   remedy: Keep the pack indoors, or take these things in at night and in summer and put a note on the pack.
+#   mend: {work: move}
+#   sources:
+#     - "Air in a closed car rises by about 22 °C (40 °F) within the hour: a published test, seen in a copy"
+#     - "Medicine: the usual label, up to 30 °C and not frozen, from memory; pressurised cans: the usual label, below 49 or 50 °C"
+#   limits: [vehicle.gases, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc]
+#   caution: A glove box is hotter still. Do not throw medicine away that is all there is; ask a pharmacist.
+#   passes: |
+#     vehicles: car: {kind: "car", payload: "450 kg"}
+#     plan: {season: "mild", seasons: mild: {day: "5 °C", night: "2 °C", daylight: "10 h"}}
+#     packs: rust: {vehicle: "car", kept: "car", compartments: lid: items: gas: {mass: "300 g", fuel: {kind: "butane", mass: "200 g"}}}
+#   fails: |
+#     vehicles: car: {kind: "car", payload: "450 kg"}
+#     plan: {season: "hot", seasons: hot: {day: "34 °C", night: "20 °C", daylight: "15 h"}}
+#     packs: rust: {vehicle: "car", kept: "car", compartments: lid: items: gas: {mass: "300 g", fuel: {kind: "butane", mass: "200 g"}}}
+finding.storage contains f if {
+	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
+	some thing in _spoiling
+	inside > thing.most
+	f := {
+		"at": thing.id,
+		"text": sprintf("%s is kept in the car, where it gets as hot as %s; it may get %s at most", [thing.name, lib.celsius(inside), lib.celsius(thing.most)]),
+	}
+}
+
+finding.storage contains f if {
+	some m in input.medicines
+	_in_car(m)
+	not m.last_minute
+	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
+	inside <= lib.limit("vehicle", "medicine_mc")
+	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
+	f := {
+		"at": m.id,
+		"text": sprintf("%s is kept in the car, where it freezes: the night is %s", [m.name, lib.celsius(input.plan.night_mc)]),
+	}
+}
+
+# What heat spoils, and the most that it may get.
+_spoiling := array.concat(
+	[{"id": m.id, "name": m.name, "most": lib.limit("vehicle", "medicine_mc")} | some m in input.medicines; _in_car(m); not m.last_minute],
+	[{"id": g.id, "name": g.name, "most": lib.limit("vehicle", "can_mc")} | some g in array.concat(_gases, _sprays); _in_car(g)],
+)
+
+_gases := [f | some f in input.fuels; f.kind in lib.limit("vehicle", "gases")]
+
+_sprays := [o | some o in lib.offers("defend"); o.means == "spray"]
+
+_in_car(thing) if {
+	input.plan.season_known
+	some pack in input.packs
+	pack.id == thing.pack
+	pack.kept == "car"
+}
+
+# METADATA
+# title: A bicycle's racks carry no more than they may
+# description: >-
+#   What rides on a bicycle is held against what its racks and child seats may bear by their label,
+#   or against what is usual at the back.
+# custom:
+#   level: warning
+#   remedy: Carry the rest on the back, share it out over the bicycles, or write the payload of the racks.
+#   mend: {work: move}
+#   sources:
+#     - "25 kg at the back: the usual class of a carrier for adults' bicycles in ISO 11243, from memory; touring carriers are sold for more, a trade page of 2010, seen second-hand"
+#   limits: [vehicle.rack]
+#   caution: A loaded bicycle brakes badly; walk it down steep ways, and wear helmets.
+#   passes: |
+#     vehicles: bike: {kind: "bicycle"}
+#     packs: rust: {vehicle: "bike", compartments: lid: items: stores: mass: "9 kg"}
+#   fails: |
+#     vehicles: bike: {kind: "bicycle", payload: "8 kg"}
+#     packs: rust: {vehicle: "bike", compartments: lid: items: stores: mass: "9 kg"}
+finding.bicycle contains f if {
+	some v in input.vehicles
+	v.kind == "bicycle"
+	most := _rack(v)
+	over := v.load_mg - most
+	over > 0
+	f := {
+		"at": _payload_at(v),
+		"because": array.concat([sprintf("%s/load", [v.id])], v.packs),
+		"text": sprintf("%s carries %s; its racks may carry %s: over by %s", [
+			v.name,
+			lib.over(lib.kg(v.load_mg), lib.kg(most)),
+			lib.kg(most),
+			lib.mass(over),
+		]),
+	}
+}
+
+_rack(v) := v.payload_mg if v.payload_known
+
+_rack(v) := lib.limit("vehicle", "rack") if not v.payload_known

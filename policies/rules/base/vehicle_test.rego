@@ -1,0 +1,197 @@
+package rules.base.vehicle_test
+
+import data.lib.testing_test as t
+import data.rules.base.vehicle
+
+# Two people of 70 kg, a dog of 20 kg and 40 kg of packs and clothes: 200 kg.
+go(vehicles, more) := object.union(
+	{
+		"vehicles": [t.vehicle(v) | some v in vehicles],
+		"people": [t.person({}), t.person({"id": "people/ben"})],
+		"animals": [t.animal({})],
+		"household": t.household({"mass_mg": 40000000}),
+		"plan": t.plan({}),
+		"packs": [],
+		"medicines": [],
+		"fuels": [],
+		"capabilities": [],
+	},
+	more,
+)
+
+test_payload_at_the_limit if {
+	count(vehicle.finding.payload) == 0 with input as go([{"payload_mg": 200000000}], {})
+}
+
+test_payload_one_too_many if {
+	vehicle.finding.payload == {{
+		"at": "vehicles/car/payload",
+		"because": ["vehicles/car"],
+		"text": "people, animals and packs weigh just over 200.00 kg together, and car may carry 200.00 kg: over by 1 mg",
+		"level": "error",
+		"lack": 1,
+	}} with input as go([{"payload_mg": 199999999}], {})
+}
+
+test_payload_of_two_cars if {
+	van := {"id": "vehicles/van", "name": "van", "kind": "van", "payload_mg": 100000000, "used": false}
+	bike := {"id": "vehicles/bike", "kind": "bicycle", "payload_mg": 900000000}
+	count(vehicle.finding.payload) == 0 with input as go([{"payload_mg": 100000000}, van], {})
+	{f.text | some f in vehicle.finding.payload} == {"people, animals and packs weigh 200.00 kg together, and car and van may carry 190.00 kg: over by 10.00 kg"} with input as go([bike, {"payload_mg": 90000000}, van], {})
+}
+
+test_payload_not_written_is_a_note if {
+	heavy := {"household": t.household({"mass_mg": 225000001})}
+	count(vehicle.finding.payload) == 0 with input as go([{"payload_known": false}], {"household": t.household({"mass_mg": 225000000})})
+	vehicle.finding.payload == {{
+		"at": "vehicles/car",
+		"because": ["vehicles/car"],
+		"text": "people, animals and packs weigh just over 385.00 kg together, and car may carry 385.00 kg (where no payload is written, 385.00 kg is taken): over by 1 mg",
+		"level": "note",
+		"lack": 1,
+	}} with input as go([{"payload_known": false}], heavy)
+}
+
+test_nothing_asked_of_a_car_that_stays if {
+	still := go([{"used": false, "payload_mg": 1, "load_mg": 2, "seats": 1}, {"id": "vehicles/bike", "kind": "bicycle"}], {})
+	count(vehicle.finding.payload) == 0 with input as still
+	count(vehicle.finding.seats) == 0 with input as still
+}
+
+cart(more) := object.union({"id": "vehicles/cart", "name": "cart", "kind": "cart", "ridden": false, "payload_mg": 30000000, "load_mg": 30000001, "packs": ["packs/rust"]}, more)
+
+test_payload_of_a_cart if {
+	vehicle.finding.payload == {{
+		"at": "vehicles/cart/payload",
+		"because": ["vehicles/cart/load", "packs/rust"],
+		"text": "cart carries just over 30.00 kg and may carry 30.00 kg: over by 1 mg",
+		"lack": 1,
+	}} with input as go([cart({})], {})
+	every more in [{"load_mg": 30000000}, {"payload_known": false, "payload_mg": 0}] {
+		count(vehicle.finding.payload) == 0 with input as go([cart(more)], {})
+	}
+}
+
+test_seats if {
+	count(vehicle.finding.seats) == 0 with input as go([{"seats": 2}], {})
+	vehicle.finding.seats == {{
+		"at": "vehicles/car/seats",
+		"text": "car has 1 seat, and the household is 2 people: 1 without a seat",
+	}} with input as go([{"seats": 1}], {})
+	{f.text | some f in vehicle.finding.seats} == {"car has 2 seats, and the household is 3 people: 1 without a seat"} with input as go([{"seats": 2}], {"household": t.household({"people_count": 3})})
+	two := [{"seats": 1}, {"id": "vehicles/van", "name": "van", "kind": "van", "seats": 1}]
+	count(vehicle.finding.seats) == 0 with input as go(two, {})
+	{f.text | some f in vehicle.finding.seats} == {"car and van have 2 seats, and the household is 4 people: 2 without a seat"} with input as go(two, {"household": t.household({"people_count": 4})})
+}
+
+test_seats_not_written_are_not_asked if {
+	count(vehicle.finding.seats) == 0 with input as go([{"seats": 0}], {})
+	count(vehicle.finding.seats) == 0 with input as go([{"seats": 1}, {"id": "vehicles/van", "kind": "van", "seats": 0}], {})
+}
+
+children(ages) := {"people": [t.person({"id": sprintf("people/c%d", [i]), "age_months": a}) | some i, a in ages]}
+
+test_child_seats if {
+	count(vehicle.finding.seats) == 0 with input as go([{"seats": 5}], children([96]))
+	vehicle.finding.seats == {{
+		"at": "vehicles/car",
+		"because": ["people/c0"],
+		"text": "1 child is under 8 years and 0 child seats are recorded: write childSeats, or get what is missing",
+		"level": "note",
+	}} with input as go([{"seats": 5}], children([95]))
+	vehicle.finding.seats == {{
+		"at": "vehicles/car",
+		"because": ["people/c0", "people/c1"],
+		"text": "2 children are under 8 years and 1 child seat is recorded: write childSeats, or get what is missing",
+		"level": "warning",
+	}} with input as go([{"seats": 5, "child_seats": 1}], children([95, 20]))
+	count(vehicle.finding.seats) == 0 with input as go([{"seats": 5, "child_seats": 1}], children([95]))
+	count(vehicle.finding.seats) == 0 with input as go([{"seats": 0}], children([95]))
+	count(vehicle.finding.seats) == 1 with input as go([{"seats": 1}], object.union(children([95]), {"household": t.household({"people_count": 1})}))
+}
+
+far(more) := object.union({"range_known": true, "range_mm": 200000000}, more)
+
+test_fuel if {
+	count(vehicle.finding.fuel) == 0 with input as go([far({})], {})
+	vehicle.finding.fuel == {{
+		"at": "vehicles/car/range",
+		"text": "car goes 100.0 km on 50.0 % of a tank; 200.0 % of 60.0 km by it needs 120.0 km",
+	}} with input as go([far({"used_mm": 60000000})], {})
+	every more in [{"used_mm": 50000001}, {"range_mm": 199999999}] {
+		count(vehicle.finding.fuel) == 1 with input as go([far(more)], {})
+	}
+	every more in [{"range_known": false}, {"used": false}] {
+		count(vehicle.finding.fuel) == 0 with input as go([far(object.union({"range_mm": 1}, more))], {})
+	}
+}
+
+test_lost if {
+	vehicle.finding.lost == {{
+		"at": "vehicles/car",
+		"because": ["packs/rust"],
+		"text": "without car the household has no drinking water, no papers: all of it is in packs that nobody carries or that are kept in the car",
+	}} with input as go([{"only": ["drinking water", "papers"], "packs": ["packs/rust"]}], {})
+	count(vehicle.finding.lost) == 0 with input as go([{}], {})
+}
+
+# A pack kept in the car, with a medicine, a can of gas, a can of spirit and a spray.
+kept(plan, pack) := go([{}], {
+	"plan": t.plan(plan),
+	"packs": [t.pack(object.union({"kept": "car"}, pack)), t.pack({"id": "packs/moss"})],
+	"medicines": [t.medicine({"name": "Tablets"}), t.medicine({"id": "packs/moss/x", "pack": "packs/moss", "name": "X"})],
+	"fuels": [t.fuel("butane", {"id": "packs/rust/gas", "name": "Gas"}), t.fuel("ethanol", {"id": "packs/rust/spirit"})],
+	"capabilities": [t.capability("defend", [t.offer("spray", {"name": "Spray"}), t.offer("alarm", {})])],
+})
+
+test_storage_in_heat if {
+	vehicle.finding.storage == {
+		{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it gets as hot as 49.001 °C; it may get 30 °C at most"},
+		{"at": "packs/rust/gas", "text": "Gas is kept in the car, where it gets as hot as 49.001 °C; it may get 49 °C at most"},
+		{"at": "packs/rust/spray", "text": "Spray is kept in the car, where it gets as hot as 49.001 °C; it may get 49 °C at most"},
+	} with input as kept({"day_mc": 27001, "night_mc": -1}, {})
+	{f.at | some f in vehicle.finding.storage} == {"packs/rust/tablets"} with input as kept({"day_mc": 27000}, {})
+	{f.at | some f in vehicle.finding.storage} == {"packs/rust/tablets"} with input as kept({"day_mc": 8001}, {})
+	count(vehicle.finding.storage) == 0 with input as kept({"day_mc": 8000, "night_mc": 0}, {})
+}
+
+test_storage_of_each_gas if {
+	every gas in ["butane", "gas-mix", "propane"] {
+		{f.at | some f in vehicle.finding.storage} == {"packs/rust/fuel"} with input as object.union(kept({"day_mc": 27001}, {}), {"medicines": [], "capabilities": [], "fuels": [t.fuel(gas, {})]})
+	}
+}
+
+test_storage_in_frost if {
+	vehicle.finding.storage == {{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it freezes: the night is -0.001 °C"}} with input as kept({"day_mc": 8000, "night_mc": -1}, {})
+}
+
+test_storage_not_asked[what] if {
+	some what, facts in {
+		"kept at home": kept({"day_mc": 40000}, {"kept": "home"}),
+		"no season": kept({"day_mc": 40000, "season_known": false}, {}),
+	}
+	count(vehicle.finding.storage) == 0 with input as facts
+}
+
+test_storage_of_what_is_taken_at_the_last_minute if {
+	every plan in [{"day_mc": 27000}, {"day_mc": 0, "night_mc": -1}] {
+		late := object.union(kept(plan, {}), {"medicines": [t.medicine({"name": "Tablets", "last_minute": true})]})
+		count(vehicle.finding.storage) == 0 with input as late
+	}
+}
+
+test_bicycle if {
+	bike := {"id": "vehicles/bike", "name": "bike", "kind": "bicycle", "packs": ["packs/rust"]}
+	count(vehicle.finding.bicycle) == 0 with input as go([object.union(bike, {"payload_known": false, "load_mg": 25000000})], {})
+	vehicle.finding.bicycle == {{
+		"at": "vehicles/bike",
+		"because": ["vehicles/bike/load", "packs/rust"],
+		"text": "bike carries just over 25.00 kg; its racks may carry 25.00 kg: over by 1 mg",
+	}} with input as go([object.union(bike, {"payload_known": false, "load_mg": 25000001})], {})
+	vehicle.finding.bicycle == {{
+		"at": "vehicles/bike/payload",
+		"because": ["vehicles/bike/load", "packs/rust"],
+		"text": "bike carries 9.00 kg; its racks may carry 8.00 kg: over by 1.00 kg",
+	}} with input as go([object.union(bike, {"payload_mg": 8000000, "load_mg": 9000000})], {})
+	count(vehicle.finding.bicycle) == 0 with input as go([{"load_mg": 900000000}], {})
+}
