@@ -160,7 +160,7 @@ func volume(v unit.Volume) facts.Amount {
 func (m *measurer) treated(g group, class int, boils unit.Volume) int64 {
 	one := func(t *thing) (unit.Volume, bool) {
 		switch {
-		case t.count == 0 || !treats(t.method, class) || m.untreated(t, g.reach) != "":
+		case t.count == 0 || !clears(t, class) || m.untreated(t, g.reach) != "":
 			return 0, false
 		case t.method == methodBoil:
 			return boils, true

@@ -429,7 +429,7 @@ func (m *measurer) treatment(t *thing) forecast.Treatment {
 		x.WaitMin = chemicalWait
 	}
 	for c := range x.Clears {
-		x.Clears[c] = treats(tr.Method, c)
+		x.Clears[c] = clears(t, c)
 	}
 	return x
 }

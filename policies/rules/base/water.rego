@@ -9,7 +9,8 @@ import data.lib
 #   safe, also by somebody who was parted from the others. Each person old enough for a bag of their
 #   own is asked, with a pack or without one, for what they wear and carry; somebody who is never alone also for
 #   what those beside them have. What cannot work counts as absent: a filter that freezes, tablets past their
-#   day, boiling without a pot, a stove or fuel. For a child it is a warning.
+#   day, boiling without a pot, a stove or fuel. For a child it is a warning, and a
+#   note where the plan ends with water waiting.
 # custom:
 #   level: error
 #   remedy: Add a filter, a purifier or tablets, or mend what the finding names.
@@ -62,9 +63,11 @@ _seen_to(person) if {
 	not lib.never_alone(other)
 }
 
-_milder(person) := {"level": "warning"} if lib.younger(person, lib.limit("people", "alone_months"))
-
-_milder(person) := {} if not lib.younger(person, lib.limit("people", "alone_months"))
+_milder(person) := {"level": "note"} if {
+	input.plan.destination.water
+} else := {"level": "warning"} if {
+	lib.younger(person, lib.limit("people", "alone_months"))
+} else := {}
 
 # The treatments at hand that do not work; a person's own first.
 _broken(person) := array.concat(

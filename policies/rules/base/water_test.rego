@@ -66,6 +66,12 @@ test_purification_at_what_does_not_work if {
 	f.at == "packs/rust/gas"
 }
 
+# Where water waits at the end of the way, it is a note.
+test_purification_where_water_waits if {
+	facts := object.union(group([treating([], {"age_months": 100})], []), {"plan": t.plan({"destination": {"water": true}})})
+	[f.level | some f in water.finding.purification] == ["note"] with input as facts
+}
+
 # A child is asked more mildly, below the age for a bag not at all.
 test_purification_by_age[months] if {
 	some months, level in {72: "warning", 143: "warning", 144: "error", 71: "none"}
