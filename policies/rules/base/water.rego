@@ -63,10 +63,13 @@ _seen_to(person) if {
 	not lib.never_alone(other)
 }
 
-_milder(person) := {"level": "note"} if {
-	input.plan.destination.water
-} else := {"level": "warning"} if {
+_milder(person) := {"level": "warning"} if {
+	not input.plan.destination.water
 	lib.younger(person, lib.limit("people", "alone_months"))
+} else := _where_water_waits
+
+_where_water_waits := {"level": "note"} if {
+	input.plan.destination.water
 } else := {}
 
 # The treatments at hand that do not work; a person's own first.
@@ -275,7 +278,7 @@ _cleared(supply, germ) := object.get(
 #   let viruses through, chlorine and iodine leave Cryptosporidium alive. A kind counts as
 #   cleared where one method at hand is graded high for it, so two methods may share the
 #   kinds. Asked where the plan names water that must be treated, of the people whom
-#   water/purification asks; who has no treatment that works is left to that rule, and a household
+#   water/purification asks, as a note where the plan ends with water waiting; who has no treatment that works is left to that rule, and a household
 #   whose water runs out for want of treatment to endurance/water.
 # custom:
 #   level: warning
@@ -317,14 +320,14 @@ finding.organisms contains f if {
 	]
 	things := sort({id | some l in leaving; some id in l.things})
 	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
-	f := {
+	f := object.union(_where_water_waits, {
 		"at": things[0],
 		"because": things,
 		"text": sprintf("%s: %s", [
 			concat("; ", [sprintf("the water treatment of %s (%s) does not reliably clear %s", [l.who, lib.and_list(l.have), lib.and_list(l.germs)]) | some l in leaving]),
 			concat("; ", sort({_clears(germ) | some germ in missing})),
 		]),
-	}
+	})
 }
 
 # A germ that one method at hand clears; boiling clears all that are graded, however much it boils.
@@ -400,7 +403,7 @@ finding.turbid contains f if {
 	have := lib.means(input.household.supply, "treat-water")
 	[m | some m in have; m in clears] == []
 	things := lib.items(input.household.supply, "treat-water")
-	f := {
+	f := object.union(_where_water_waits, {
 		"at": things[0],
 		"because": array.concat(things, cloudy),
 		"text": sprintf("the plan names %s, and the household's water treatment (%s) needs clear water; %s copes with it", [
@@ -408,7 +411,7 @@ finding.turbid contains f if {
 			lib.and_list(have),
 			concat(" or ", clears),
 		]),
-	}
+	})
 }
 
 # METADATA

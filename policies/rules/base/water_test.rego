@@ -191,6 +191,18 @@ test_organisms_of_others_elsewhere if {
 	f.because == ["packs/rust/filter"]
 }
 
+waiting := {"destination": {"water": true}}
+
+test_organisms_where_water_waits if {
+	facts := germs(["clear"], clearing(0, 1, 1, 1, with_filter))
+	[f.level | some f in water.finding.organisms] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
+}
+
+test_turbid_where_water_waits if {
+	facts := muddy(["turbid"], ["uv"])
+	[f.level | some f in water.finding.turbid] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
+}
+
 test_organisms_not_asked_of_small_children if {
 	facts := object.union(germs(["clear"], {}), {"people": [t.person({"age_months": 71, "alone": clearing(0, 1, 1, 1, with_filter)})]})
 	count(water.finding.organisms) == 0 with input as facts
