@@ -36,12 +36,13 @@ finding.food contains f if {
 	f := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],
-		"text": sprintf("%s's food holds %s; %s at %s a day take %s: %s too little", [
+		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short", [
 			animal.name,
 			lib.kcal(animal.food_j),
+			lib.kcal(lib.nearest(need, lib.day_min)),
+			animal.name,
 			lib.hours(input.endurance.minutes),
 			lib.kcal(animal.need_j),
-			lib.kcal(lib.nearest(need, lib.day_min)),
 			lib.energy(lib.up(short, lib.day_min)),
 		]),
 	}

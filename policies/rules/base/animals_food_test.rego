@@ -14,7 +14,7 @@ test_food_one_too_few if {
 	animals.finding.food == {{
 		"at": "animals/bo",
 		"because": ["animals/bo/food"],
-		"text": "Bo's food holds 956 kcal; 24 h at 956 kcal a day take 956 kcal: 1 J too little",
+		"text": "the food for Bo holds 956 kcal of the 956 kcal that Bo takes in 24 h (956 kcal a day): 1 J short",
 	}} with input as fed(1440, {"food_j": 3999999})
 }
 
@@ -22,7 +22,7 @@ test_food_in_words if {
 	animals.finding.food == {{
 		"at": "animals/bo",
 		"because": ["animals/bo/food"],
-		"text": "Bo's food holds 0 kcal; 12 h 30 min at 956 kcal a day take 498 kcal: 498 kcal too little",
+		"text": "the food for Bo holds 0 kcal of the 498 kcal that Bo takes in 12 h 30 min (956 kcal a day): 498 kcal short",
 	}} with input as fed(750, {})
 }
 

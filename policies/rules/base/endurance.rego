@@ -227,7 +227,7 @@ _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name
 #   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
 #   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
 #   written counts nothing. Infants are not asked, nor the share of who was told to eat little salt. Asked where the season's days are hot and
-#   somebody walks, and there is food.
+#   somebody walks for long, and there is food.
 # custom:
 #   level: note
 #   remedy: Write the sodium of food that has no figure, or add salted food or rehydration salts, as firstAid or as food with their sodium.
@@ -236,20 +236,20 @@ _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name
 #     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353); seen second-hand"
 #     - "Del Coso et al. 2016, J Int Soc Sports Nutr 13:31, Table 2; own page"
 #     - "That the food must hold all of it, and on which days: common practice, no source"
-#   limits: [endurance.sodium_share, endurance.sodium_day]
+#   limits: [endurance.sodium_share, endurance.sodium_day, endurance.sodium_foot_min]
 #   caution: >-
 #     People who have been told to eat little salt (heart, kidney, blood pressure) follow a
 #     licensed practitioner, not this sum. Rehydration salts by the packet only.
 #   passes: |
-#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "30 °C", night: "18 °C", daylight: "15 h"}, legs: one: {order: 1, distance: "5 km"}}
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "3000 mg"}}
+#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "30 °C", night: "18 °C", daylight: "15 h"}, legs: one: {order: 1, distance: "8 km"}}
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "4000 mg"}}
 #   fails: |
-#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "30 °C", night: "18 °C", daylight: "15 h"}, legs: one: {order: 1, distance: "5 km"}}
+#     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "30 °C", night: "18 °C", daylight: "15 h"}, legs: one: {order: 1, distance: "8 km"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "900 mg"}}
 finding.sodium contains f if {
 	input.plan.season_known
 	input.plan.day_mc >= lib.limit("endurance", "sodium_day")
-	max([b.walk_min | some b in input.endurance.bodies]) > 0
+	max([b.walk_min | some b in input.endurance.bodies]) > lib.limit("endurance", "sodium_foot_min")
 	some food in _stocks("energy")
 	food.body == ""
 	food.have > 0

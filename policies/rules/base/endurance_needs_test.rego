@@ -54,7 +54,7 @@ facts(stocks) := {
 		"chill_mc": 4000,
 		"chill_hour": 0,
 		"stocks": [stock(s) | some s in stocks],
-		"bodies": [{"id": "people/ana", "walk_min": 0}, {"id": "people/ben", "walk_min": 1}],
+		"bodies": [{"id": "people/ana", "walk_min": 0}, {"id": "people/ben", "walk_min": 61}],
 	},
 }
 
@@ -276,7 +276,7 @@ test_sodium_not_asked[why] if {
 	some why, more in {
 		"cooler": {"plan": {"day_mc": 24999}},
 		"no season": {"plan": {"season_known": false}},
-		"nobody walks": {"endurance": {"bodies": [{"id": "people/ana", "walk_min": 0}]}},
+		"a short way": {"endurance": {"bodies": [{"id": "people/ana", "walk_min": 60}]}},
 		"no food": {"endurance": {"stocks": [stock({"kind": "energy", "have": 0}), stock({"kind": "sodium", "have": 1})]}},
 		"food of an animal": {"endurance": {"stocks": [stock({"kind": "energy", "body": "animals/rex"}), stock({"kind": "sodium", "have": 1})]}},
 	}

@@ -7,8 +7,9 @@ import data.lib
 # description: >-
 #   Most people who die of heat do not walk. The hours in which nobody walks are held against the warmest day to rest in without shade or a
 #   cool place, and the hours asleep against the warmest night that lets a body cool down. Shade or a cool place that the
-#   plan names answers the day; hours in the worst heat, or hotter than the heat index is made for, need a cool place. Days
-#   and nights both too warm are an error for infants, small children, old, pregnant and unwell people.
+#   plan names, or a house at the end of the way, answers the day, but for hours hotter than the heat index is made for. The worst heat
+#   without shade is an error, and so are days
+#   and nights both too warm for infants, small children, old, pregnant and unwell people.
 # custom:
 #   level: error
 #   remedy: >-
@@ -37,12 +38,10 @@ finding.rest contains f if {
 	}
 }
 
-_days := [] if input.plan.shade
-
-_days := _hot_day if not input.plan.shade
-
-_hot_day := [sprintf("people rest in air of %s, hotter than the heat index is made for, and the plan names no cool place", [lib.celsius(input.endurance.rest_mc)])] if {
+_days := [sprintf("people rest in air of %s, hotter than the heat index is made for, where shade alone is not enough", [lib.celsius(input.endurance.rest_mc)])] if {
 	input.endurance.rest_beyond
+} else := [] if {
+	_shade
 } else := [sprintf("from hour %d of the plan on people rest in heat category %d of the army's five, and the plan names no shade and no cool place", [
 	input.endurance.rest_hour,
 	input.endurance.rest_category,
@@ -54,6 +53,11 @@ _hot_day := [sprintf("people rest in air of %s, hotter than the heat index is ma
 ])] if {
 	input.endurance.rest_mc > lib.limit("heat", "day_mc")
 } else := []
+
+# Shade, or a roof at the end of the way.
+_shade if input.plan.shade
+
+_shade if input.plan.destination.kind in {"house", "shelter"}
 
 _worst if input.endurance.rest_beyond
 
@@ -82,6 +86,7 @@ _for_whom := "" if _frail == []
 _level := "error" if {
 	_days != []
 	_worst
+	not _shade
 } else := "error" if {
 	_days != []
 	_nights != []

@@ -54,15 +54,25 @@ test_rest_in_the_worst if {
 	}} with input as facts({"rest_category": 5, "rest_hour": 6, "night_mc": 27000}, {})
 	heat.finding.rest == {{
 		"at": "endurance",
-		"text": "people rest in air of 44 °C, hotter than the heat index is made for, and the plan names no cool place",
+		"text": "people rest in air of 44 °C, hotter than the heat index is made for, where shade alone is not enough",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, {})
 	{f.level | some f in heat.finding.rest} == {"error"} with input as facts({"rest_category": 3, "rest_mc": 44000, "rest_beyond": true}, {})
 }
 
-test_rest_shade_answers_the_day if {
-	count(heat.finding.rest) == 0 with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, shade)
-	{f.level | some f in heat.finding.rest} == {"note"} with input as facts({"rest_category": 5, "rest_mc": 44000, "night_mc": 25000}, shade)
+test_rest_shade_answers_the_day[why] if {
+	some why, answer in {
+		"shade": shade,
+		"a house": {"plan": t.plan({"destination": {"kind": "house"}})},
+		"a shelter": {"plan": t.plan({"destination": {"kind": "shelter"}})},
+	}
+	count(heat.finding.rest) == 0 with input as facts({"rest_category": 5, "rest_mc": 42000}, answer)
+	{f.level | some f in heat.finding.rest} == {"note"} with input as facts({"rest_category": 5, "rest_mc": 42000, "night_mc": 25000}, answer)
+	{f.level | some f in heat.finding.rest} == {"warning"} with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, answer)
+}
+
+test_rest_a_camp_is_no_shade if {
+	count(heat.finding.rest) == 1 with input as facts({"rest_mc": 34000}, {"plan": t.plan({"destination": {"kind": "camp"}})})
 }
 
 warm := {"rest_mc": 34000, "night_mc": 25000}

@@ -210,8 +210,8 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 # title: Vessels for one day's water
 # description: >-
 #   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
-#   for. All vessels count, full or empty, whoever carries them. Silent where water itself is short, and where water
-#   awaits at the end of the way.
+#   for. All vessels count, full or empty, whoever carries them. Where a route is written the forecast knows how far it is from water to
+#   water, and endurance/water speaks; silent too where water itself is short, and where it awaits at the end of the way.
 # custom:
 #   level: warning
 #   remedy: Add a light vessel, such as a folding bottle.
@@ -245,6 +245,7 @@ finding.container_capacity contains f if {
 
 _holds_too_little if {
 	lib.lacking(input.household.supply.container_ml, input.household.need_ml, lib.limit("water", "vessels_share"))
+	input.plan.legs == []
 	not input.plan.destination.water
 	not _dry
 	not _starts_short

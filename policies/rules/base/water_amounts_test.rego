@@ -113,6 +113,7 @@ test_container_capacity_one_too_few if {
 test_container_capacity_silent[why] if {
 	some why, more in {
 		"water runs out": runs_dry,
+		"a route": near({"legs": [{"id": "plan/legs/one"}]}),
 		"water awaits": near({"destination": {"water": true}}),
 		"water is short at the start": {"household": {"supply": {"water_ml": 5199}}},
 	}
