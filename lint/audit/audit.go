@@ -146,7 +146,7 @@ var Subjects = []Subject{
 	{"endurance", []string{"endurance"}},
 	{"fire", []string{"fire"}},
 	{"shelter and clothing", []string{"shelter", "clothing", "shoes"}},
-	{"first aid and medicine", []string{"first-aid", "medication"}},
+	{"first aid and medicine", []string{"first-aid", "medication", "care", "mobility", "pregnancy"}},
 	{"light and power", []string{"light", "power"}},
 	{"signals and radio", []string{"signals", "radio"}},
 	{"navigation", []string{"navigation"}},

@@ -8,6 +8,9 @@ package lib
 # Minutes in a day, for rules whose limit is per day.
 day_min := 1440
 
+# Minutes in an hour.
+hour_min := 60
+
 # The value of a limit of the base standard, or what stands in its place: a later standard's, or the stricter one of the household.
 limit(area, name) := object.get(_own, [area, name], data.limits.base[area][name].value)
 

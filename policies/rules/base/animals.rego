@@ -55,19 +55,19 @@ _fed := [a |
 ]
 
 # METADATA
-# title: Papers of the animals
+# title: Each animal's papers come along
 # description: >-
 #   A shelter or a boarding place may take only an animal whose vaccinations are on paper,
-#   and a photo proves whose it is. A household with animals has one thing that holds the
-#   animals' papers, whoever bears it.
+#   or on a memory stick, and they prove whose it is. Papers that are written as one animal's are that one's; others serve all. Of a
+#   species for which no shelter asks papers it is a note.
 # custom:
 #   level: warning
-#   remedy: Copy the vaccination booklet and the registration, add a photo, and write animal-papers under the documents of the item.
+#   remedy: Copy the vaccination booklet and the registration, and write animal-papers under the documents of the item.
 #   mend: {work: add}
 #   sources:
-#     - "The papers: common practice, no source"
-#     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand, and of NYC Emergency Management (year not seen; a copy of its own page)"
-#   limits: []
+#     - "The papers: an animal-health association's kit list, in a copy of 2017; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
+#     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand"
+#   limits: [animals.papers_species]
 #   caution: Which vaccinations and papers are asked for differs by place; check local law.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
@@ -76,33 +76,74 @@ _fed := [a |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
 #     packs: rust: compartments: lid: items: papers: {mass: "20 g", documents: ["identity"]}
 finding.papers contains f if {
-	count(input.animals) > 0
-	not _papers_packed
+	without := [a | some a in input.animals; not _has_paper(a, "animal-papers")]
 	f := {
-		"at": "animals",
-		"because": [a.id | some a in input.animals],
-		"text": sprintf("0 of the household's things hold papers of the animals (%s); 1 is asked: 1 too few", [lib.and_list([a.name | some a in input.animals])]),
+		"at": without[0].id,
+		"because": [a.id | some a in without],
+		"text": sprintf("no papers of %s are packed", [lib.and_list([a.name | some a in without])]),
+		"level": _papers_level(without),
 	}
 }
 
-_papers_packed if {
+_has_paper(animal, kind) if {
 	some paper in input.papers
-	"animal-papers" in paper.documents
+	kind in paper.documents
+	_of(paper, animal)
+}
+
+# A paper that no other animal owns.
+_of(paper, animal) if not paper.owner in {a.id | some a in input.animals; a.id != animal.id}
+
+_papers_level(without) := "warning" if {
+	some a in without
+	a.species in lib.limit("animals", "papers_species")
+} else := "note"
+
+# METADATA
+# title: A photo or the chip's number says whose each animal is
+# description: >-
+#   Animals that ran off are given back to those who can show that they are theirs. Of each dog and cat there is a photo with
+#   its owner, or the number of its chip is recorded.
+# custom:
+#   level: note
+#   remedy: Print a photo of the animal with somebody of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
+#   mend: {work: write}
+#   sources:
+#     - "An animal-health association's kit list, in a copy of 2017, a photo with the owner and the chip; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
+#   limits: [animals.photo_species]
+#   caution: Keep the chip's registration up to date; a number that leads to an old telephone helps nobody.
+#   passes: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg", chip: "276 0981 0000 0001"}
+#   fails: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg"}
+finding.papers_photo contains f if {
+	without := [a |
+		some a in input.animals
+		a.species in lib.limit("animals", "photo_species")
+		not a.chip
+		not _has_paper(a, "animal-photo")
+	]
+	f := {
+		"at": without[0].id,
+		"because": [a.id | some a in without],
+		"text": sprintf("neither a photo nor a chip's number of %s is recorded", [lib.and_list([a.name | some a in without])]),
+	}
 }
 
 # METADATA
-# title: Something to hold each animal by
+# title: Each animal can be held or carried
 # description: >-
-#   Smoke, sirens and strange dogs make a calm animal bolt. Each animal has a lead, a harness or
-#   a carrier: its own, or one that no animal owns, of which each serves one animal. A muzzle
-#   alone holds none.
+#   Smoke, sirens and strange dogs make a calm animal bolt. A dog has a lead, a harness or a carrier, a cat a
+#   carrier, as no lead holds one, a horse a halter, a harness or a lead: its own, or one that no animal owns, of which each serves one
+#   animal. A muzzle alone holds none.
 # custom:
 #   level: warning
 #   remedy: Pack a spare lead or a carrier, and write the animal as its owner.
 #   mend: {work: add}
 #   sources:
-#     - "common practice, no source"
-#   limits: [animals.lead_means]
+#     - "A carrier for each cat and small animal: an animal-health association's kit list, in a copy of 2017; seen second-hand"
+#     - "The others: common practice, no source"
+#   limits: [animals.lead_means, animals.lead_cat, animals.lead_horse]
 #   caution: Never tie an animal where water can rise, and never leave it in a closed car.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
@@ -111,28 +152,205 @@ _papers_packed if {
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
 #     packs: rust: compartments: lid: items: muzzle: {mass: "60 g", owner: "bo", can: lead: "muzzle"}
 finding.lead contains f if {
-	accepted := lib.limit("animals", "lead_means")
-	leads := [o | some o in lib.offers("lead"); o.means in accepted]
-	owners := {o.owner | some o in leads}
-	without := [a | some a in input.animals; not a.id in owners]
-	animals := {a.id | some a in input.animals}
-	loose := lib.pieces([o | some o in leads; not o.owner in animals])
-	short := count(without) - loose
-	short > 0
+	some n, animal in _without
+	_left_out(n, animal)
 	f := {
-		"at": "animals",
-		"because": [a.id | some a in without],
-		"text": sprintf("%s: no lead, harness or carrier of their own, and %d that no animal owns; %d asked: %d too few", [
-			lib.and_list([a.name | some a in without]),
-			loose,
-			count(without),
-			short,
-		]),
+		"at": animal.id,
+		"because": [],
+		"text": sprintf("%s has no %s", [animal.name, _or(_holds_in_order(animal))]),
 	}
 }
 
+_leads := lib.offers("lead")
+
+# What no animal owns.
+_loose := [o | some o in _leads; not o.owner in {a.id | some a in input.animals}]
+
+# Animals with nothing of their own that holds them: those that few things hold come first, so that what is nobody's serves as many as it can.
+_without := array.concat(
+	[a | some a in input.animals; a.species == "cat"; not _held(a)],
+	array.concat(
+		[a | some a in input.animals; a.species == "horse"; not _held(a)],
+		[a | some a in input.animals; not a.species in {"cat", "horse"}; not _held(a)],
+	),
+)
+
+_held(animal) if {
+	some o in _leads
+	o.owner == animal.id
+	o.means in _holds(animal)
+}
+
+# What is nobody's is not enough for an animal and those before it that could do with nothing else, or with anything like it.
+_left_out(n, animal) if {
+	same := [a | some i, a in _without; i < n; _holds(a) - _holds(animal) == set()]
+	_pieces(_holds(animal)) <= count(same)
+}
+
+_left_out(n, animal) if {
+	like := [a | some i, a in _without; i < n; _holds(a) & _holds(animal) != set()]
+	_pieces(_holds(animal) | {m | some a in like; some m in _holds(a)}) <= count(like)
+}
+
+_pieces(means) := lib.pieces([o | some o in _loose; o.means in means])
+
+_holds(animal) := {m | some m in _holds_in_order(animal)}
+
+_holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
+	animal.species == "cat"
+} else := lib.limit("animals", "lead_horse") if {
+	animal.species == "horse"
+} else := lib.limit("animals", "lead_means")
+
+_or([x]) := x
+
+# no test can tell: array.slice takes a start below 0 for 0.
+_or(xs) := sprintf("%s or %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if {
+	n := count(xs) - 1
+	n > 0
+}
+
 # METADATA
-# title: No pack on a young or unfit animal
+# title: Two weeks of each animal's medication are packed
+# description: >-
+#   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks; less than the plan
+#   or than a week is said with how long they last. What is taken when needed is packed at least once.
+# custom:
+#   level: warning
+#   remedy: Ask the veterinarian for an extra supply, and write the animal under person of the medicine.
+#   mend: {work: add}
+#   sources:
+#     - "An animal-health association's kit list, 2 weeks, in a copy of 2017; seen second-hand; a university's extension service, 1 week, year not seen, in a copy of its own page"
+#   limits: [animals.medicine_days]
+#   lack: {what: doses for animals, unit: milli}
+#   caution: Never give an animal a person's medicine, and never guess a dose. The veterinarian and the label decide.
+#   passes: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg", medications: heart: {name: "heart tablets", perDay: 1}}
+#     packs: rust: compartments: lid: items: tablets: {mass: "20 g", medicine: {person: "bo", of: "heart", doses: 14}}
+#   fails: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg", medications: heart: {name: "heart tablets", perDay: 1}}
+#     packs: rust: compartments: lid: items: tablets: {mass: "20 g", medicine: {person: "bo", of: "heart", doses: 13}}
+finding.medicine contains f if {
+	some med in input.animal_medications
+	need := _doses_needed(med)
+	short := need - med.usable_milli
+	short > 0
+	f := {
+		"at": _first(med.items, med.id),
+		"because": [med.id],
+		"text": sprintf("%s has %s of %s and needs %s: %s short", [
+			med.person_name,
+			_usable(med.usable_milli),
+			med.name,
+			lib.milli(need),
+			lib.milli(short),
+		]),
+		"lack": short,
+	}
+}
+
+_doses_needed(med) := med.per_day_milli * lib.limit("animals", "medicine_days") if not med.as_needed
+
+_doses_needed(med) := 1000 if med.as_needed
+
+_usable(0) := "no usable dose"
+
+_usable(milli) := sprintf("%s usable doses", [lib.milli(milli)]) if milli > 0
+
+_first(list, _) := list[0] if list != []
+
+_first([], otherwise) := otherwise
+
+# METADATA
+# title: What animals leave behind is provided for
+# description: >-
+#   Shelters and hosts take clean animals. For a cat there is litter, for a dog there are bags.
+# custom:
+#   level: note
+#   remedy: "Pack litter and a tray, or bags, and write can: animal_care: \"litter\" or \"bags\"; newspaper serves."
+#   mend: {work: add, thing: animal_care}
+#   sources:
+#     - "Litter, pan, scoop and bags: an animal-health association's kit list, in a copy of 2017; seen second-hand"
+#   limits: []
+#   passes: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg"}
+#     packs: rust: compartments: lid: items: bags: {mass: "20 g", can: animal_care: "bags"}
+#   fails: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg"}
+finding.waste contains f if {
+	there := {o.means | some o in lib.offers("animal_care")}
+	lacks := [_waste[species] |
+		some species in ["cat", "dog"]
+		some a in input.animals
+		a.species == species
+		not _waste[species] in there
+	]
+	f := {
+		"at": "animals",
+		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
+		"text": sprintf("for what animals leave behind there is no %s", [_or(sort({l | some l in lacks}))]),
+	}
+}
+
+_waste := {"cat": "litter", "dog": "bags"}
+
+# METADATA
+# title: Nothing that harms an animal is among its food
+# description: >-
+#   Chocolate, raisins, onion, sweeteners and some nuts poison dogs and cats, and in a hurry what lies beside the bowl is fed. Food written as an animal's, or in
+#   the same compartment as its food, is not of the kinds that harm its species, as written under harms or as the name says.
+# custom:
+#   level: warning
+#   remedy: Move it into another compartment, in a closed box, and write down what else is in the animal's food.
+#   mend: {work: move}
+#   sources:
+#     - "Chocolate from 20 mg of theobromine for a kilogram of body on, 14 g of baking chocolate for a dog of 10 kg; raisins, onion, xylitol, macadamia: pages after the ASPCA and of veterinary hospitals; years not seen; seen second-hand"
+#     - "Beside its food: common practice, no source"
+#   limits: [animals.harmful_words, animals.harmed_species]
+#   caution: If an animal has eaten it, call a veterinarian at once, and do not wait for signs.
+#   passes: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg"}
+#     packs: rust: compartments: {
+#     	lid: items: kibble: {mass: "300 g", food: {energy: "1000 kcal", for: "bo"}}
+#     	main: {reach: "halted", items: treat: {name: "chocolate", mass: "100 g", food: energy: "540 kcal"}}
+#     }
+#   fails: |
+#     animals: bo: {species: "dog", bodyMass: "24 kg"}
+#     packs: rust: compartments: lid: items: {
+#     	kibble: {mass: "300 g", food: {energy: "1000 kcal", for: "bo"}}
+#     	treat: {name: "chocolate", mass: "100 g", food: energy: "540 kcal"}
+#     }
+finding.harmful_food contains f if {
+	some food in input.foods
+	some animal in input.animals
+	_harms(food, animal)
+	_near_bowl(food, animal)
+	f := {
+		"at": food.id,
+		"because": [animal.id],
+		"text": sprintf("%s can poison %s and is among its food", [food.name, animal.name]),
+	}
+}
+
+_harms(food, animal) if animal.species in food.harms
+
+_harms(food, animal) if {
+	animal.species in lib.limit("animals", "harmed_species")
+	some word in lib.limit("animals", "harmful_words")
+	contains(lower(food.name), word)
+}
+
+_near_bowl(food, animal) if food.for == animal.id
+
+_near_bowl(food, animal) if {
+	food.compartment != ""
+	some own in input.foods
+	own.for == animal.id
+	own.compartment == food.compartment
+}
+
+# METADATA
+# title: No young or unfit animal carries a pack
 # description: >-
 #   Joints that still grow and a body that is ill are hurt by a load, and an animal does not
 #   complain until it lies down. An animal that bears a pack is grown and well. An age that is

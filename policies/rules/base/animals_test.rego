@@ -16,14 +16,42 @@ test_papers_present if {
 
 test_papers_missing if {
 	animals.finding.papers == {{
-		"at": "animals",
-		"because": ["animals/bo"],
-		"text": "0 of the household's things hold papers of the animals (Bo); 1 is asked: 1 too few",
-	}} with input as papers([{}], [["identity"]])
+		"at": "animals/bo",
+		"because": ["animals/bo", "animals/kit"],
+		"text": "no papers of Bo and Kit are packed",
+		"level": "warning",
+	}} with input as papers([{}, kit], [["identity"]])
+}
+
+test_papers_of_one_animal if {
+	owned := [t.paper({"documents": ["animal-papers"], "owner": "animals/bo"}), t.paper({"documents": ["identity"], "owner": "people/ana"})]
+	{f.at | some f in animals.finding.papers} == {"animals/kit"} with input as object.union(papers([{}, kit], []), {"papers": owned})
+	anas := [t.paper({"documents": ["animal-papers"], "owner": "people/ana"})]
+	count(animals.finding.papers) == 0 with input as object.union(papers([{}, kit], []), {"papers": anas})
+}
+
+test_papers_level if {
+	every species in ["dog", "cat", "horse"] {
+		{f.level | some f in animals.finding.papers} == {"warning"} with input as papers([{"species": "other"}, {"species": species}], [])
+	}
+	{f.level | some f in animals.finding.papers} == {"note"} with input as papers([{"species": "other"}], [])
 }
 
 test_papers_not_asked_without_animals if {
 	count(animals.finding.papers) == 0 with input as papers([], [])
+}
+
+test_papers_photo_missing if {
+	animals.finding.papers_photo == {{
+		"at": "animals/bo",
+		"because": ["animals/bo", "animals/kit"],
+		"text": "neither a photo nor a chip's number of Bo and Kit is recorded",
+	}} with input as papers([{}, object.union(kit, {"species": "cat"}), {"species": "horse"}, {"chip": true}], [["animal-papers"]])
+}
+
+test_papers_photo_there if {
+	count(animals.finding.papers_photo) == 0 with input as papers([{}], [["animal-photo"]])
+	count(animals.finding.papers_photo) == 0 with input as papers([], [])
 }
 
 held(beasts, offers) := {
@@ -32,6 +60,10 @@ held(beasts, offers) := {
 }
 
 kit := {"id": "animals/kit", "name": "Kit"}
+
+cat := {"id": "animals/puss", "name": "Puss", "species": "cat"}
+
+horse := {"id": "animals/star", "name": "Star", "species": "horse"}
 
 test_lead_at_the_limit[why] if {
 	some why, case in {
@@ -42,24 +74,139 @@ test_lead_at_the_limit[why] if {
 		"two of nobody's": held([{}, kit], [{"means": "lead", "count": 2}]),
 		"one of its own and one of nobody's": held([{}, kit], [{"means": "lead", "owner": "animals/bo"}, {"means": "carrier"}]),
 		"no animals": held([], []),
+		"a cat in a carrier": held([cat], [{"means": "carrier"}]),
+		"a cat in its carrier, a dog on a lead": held([{}, cat], [{"means": "carrier", "owner": "animals/puss"}, {"means": "lead"}]),
+		"a cat in a carrier, a dog on a lead": held([{}, cat], [{"means": "carrier"}, {"means": "lead"}]),
+		"a horse by a halter": held([horse], [{"means": "halter"}]),
+		"a horse by a harness": held([horse], [{"means": "harness"}]),
+		"a horse by a lead": held([horse], [{"means": "lead"}]),
+		"a horse by its own halter, a dog on a lead": held([{}, horse], [{"means": "halter", "owner": "animals/star"}, {"means": "lead"}]),
+		"a horse by a halter, a dog on a lead": held([{}, horse], [{"means": "halter"}, {"means": "lead"}]),
 	}
 	count(animals.finding.lead) == 0 with input as case
 }
 
 test_lead_one_too_few if {
 	animals.finding.lead == {{
-		"at": "animals",
-		"because": ["animals/bo", "animals/kit"],
-		"text": "Bo and Kit: no lead, harness or carrier of their own, and 1 that no animal owns; 2 asked: 1 too few",
-	}} with input as held([{}, kit], [{"means": "lead"}, {"means": "muzzle", "owner": "animals/bo"}])
+		"at": "animals/kit",
+		"because": [],
+		"text": "Kit has no lead, harness or carrier",
+	}} with input as held([{}, kit], [{"means": "lead"}, {"means": "muzzle", "owner": "animals/kit"}])
 }
 
 test_lead_of_one_animal_holds_no_other if {
-	animals.finding.lead == {{
+	{f.at | some f in animals.finding.lead} == {"animals/kit"} with input as held([{}, kit], [{"means": "lead", "count": 3, "owner": "animals/bo"}])
+}
+
+test_lead_by_species[why] if {
+	some why, case in {
+		"a lead holds no cat": {"facts": held([cat], [{"means": "lead"}, {"means": "harness", "owner": "animals/puss"}]), "texts": {"Puss has no carrier"}},
+		"a carrier holds no horse": {"facts": held([horse], [{"means": "carrier"}]), "texts": {"Star has no halter, harness or lead"}},
+		"a halter holds no dog": {"facts": held([{}], [{"means": "halter"}]), "texts": {"Bo has no lead, harness or carrier"}},
+		"one carrier for a cat and a dog": {"facts": held([{}, cat], [{"means": "carrier"}]), "texts": {"Bo has no lead, harness or carrier"}},
+		"one lead for a horse and a dog": {"facts": held([{}, horse], [{"means": "lead"}]), "texts": {"Bo has no lead, harness or carrier"}},
+		"one carrier for two cats": {"facts": held([cat, object.union(cat, {"id": "animals/tom", "name": "Tom"})], [{"means": "carrier"}]), "texts": {"Tom has no carrier"}},
+		"two halters for a horse and a dog": {"facts": held([{}, horse], [{"means": "halter", "count": 2}]), "texts": {"Bo has no lead, harness or carrier"}},
+		"three halters and a lead for a horse and two dogs": {"facts": held([{}, kit, horse], [{"means": "halter", "count": 3}, {"means": "lead"}]), "texts": {"Kit has no lead, harness or carrier"}},
+		"a halter for a horse, nothing for a cat": {"facts": held([cat, horse], [{"means": "halter"}]), "texts": {"Puss has no carrier"}},
+		"nothing at all": {"facts": held([{}], []), "texts": {"Bo has no lead, harness or carrier"}},
+	}
+	{f.text | some f in animals.finding.lead} == case.texts with input as case.facts
+}
+
+taken(more) := {"animal_medications": [t.medication(object.union({"id": "animals/bo/medications/heart", "name": "heart tablets", "person": "animals/bo", "person_name": "Bo", "usable_milli": 14000}, more))]}
+
+test_medicine_at_the_limit if {
+	count(animals.finding.medicine) == 0 with input as taken({})
+}
+
+test_medicine_one_too_few if {
+	animals.finding.medicine == {{
+		"at": "packs/rust/tablets",
+		"because": ["animals/bo/medications/heart"],
+		"text": "Bo has 13.999 usable doses of heart tablets and needs 14: 0.001 short",
+		"lack": 1,
+	}} with input as taken({"usable_milli": 13999})
+}
+
+test_medicine_none if {
+	some f in animals.finding.medicine with input as taken({"usable_milli": 0, "items": []})
+	f.at == "animals/bo/medications/heart"
+	f.text == "Bo has no usable dose of heart tablets and needs 14: 14 short"
+	some g in animals.finding.medicine with input as taken({"usable_milli": 1})
+	g.text == "Bo has 0.001 usable doses of heart tablets and needs 14: 13.999 short"
+}
+
+test_medicine_when_needed if {
+	count(animals.finding.medicine) == 0 with input as taken({"as_needed": true, "usable_milli": 1000})
+	count(animals.finding.medicine) == 1 with input as taken({"as_needed": true, "usable_milli": 999})
+}
+
+left(beasts, means) := {
+	"animals": [t.animal(a) | some a in beasts],
+	"capabilities": [t.capability("animal_care", [t.offer(m, {}) | some m in means])],
+}
+
+test_waste_of_both if {
+	animals.finding.waste == {{
 		"at": "animals",
-		"because": ["animals/kit"],
-		"text": "Kit: no lead, harness or carrier of their own, and 0 that no animal owns; 1 asked: 1 too few",
-	}} with input as held([{}, kit], [{"means": "lead", "count": 3, "owner": "animals/bo"}])
+		"because": ["animals/bo", "animals/kit", "animals/puss"],
+		"text": "for what animals leave behind there is no bags or litter",
+	}} with input as left([{}, kit, cat, horse], ["tray"])
+}
+
+test_waste_of_one if {
+	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no litter"} with input as left([{}, cat], ["bags"])
+	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no bags"} with input as left([{}, cat], ["litter"])
+}
+
+test_waste_fine if {
+	count(animals.finding.waste) == 0 with input as left([{}, cat], ["bags", "litter"])
+	count(animals.finding.waste) == 0 with input as left([horse], [])
+}
+
+bowl(beasts, foods) := {"animals": [t.animal(a) | some a in beasts], "foods": [t.food(f) | some f in foods]}
+
+kibble := {"id": "packs/rust/kibble", "name": "Kibble", "for": "animals/bo", "for_animal": true}
+
+chocolate := {"id": "packs/rust/treat", "name": "Milk Chocolate"}
+
+test_harmful_food_beside_its_own if {
+	animals.finding.harmful_food == {{
+		"at": "packs/rust/treat",
+		"because": ["animals/bo"],
+		"text": "Milk Chocolate can poison Bo and is among its food",
+	}} with input as bowl([{}, cat], [kibble, chocolate])
+}
+
+test_harmful_food_by_each_word if {
+	every word in ["chocolate", "Schokolade", "chocolat", "チョコレート", "raisins", "Rosinen", "uva pasa", "grapes", "onion soup", "Zwiebelsuppe", "oignon", "cebolla", "玉ねぎ", "Xylitol gum", "キシリトール", "macadamia nuts"] {
+		count(animals.finding.harmful_food) == 1 with input as bowl([{}], [kibble, object.union(chocolate, {"name": word})])
+	}
+}
+
+test_harmful_food_of_a_species if {
+	cats := bowl([cat], [object.union(kibble, {"for": "animals/puss"}), chocolate])
+	count(animals.finding.harmful_food) == 1 with input as cats
+	horses := bowl([horse], [object.union(kibble, {"for": "animals/star"}), chocolate])
+	count(animals.finding.harmful_food) == 0 with input as horses
+	written := bowl([horse], [object.union(kibble, {"for": "animals/star", "harms": ["horse"]})])
+	count(animals.finding.harmful_food) == 1 with input as written
+}
+
+test_harmful_food_meant_for_it if {
+	count(animals.finding.harmful_food) == 1 with input as bowl([{}], [object.union(kibble, {"name": "onion rings", "compartment": ""})])
+}
+
+test_harmful_food_fine[why] if {
+	some why, case in {
+		"elsewhere": bowl([{}], [kibble, object.union(chocolate, {"compartment": "packs/rust/main"})]),
+		"no food of its own": bowl([{}], [chocolate]),
+		"on a body": bowl([{}], [object.union(kibble, {"compartment": ""}), object.union(chocolate, {"compartment": ""})]),
+		"harmless": bowl([{}], [kibble, {}]),
+		"beside another animal's food": bowl([{}, kit], [object.union(kibble, {"compartment": "packs/rust/main"}), object.union(kibble, {"for": "animals/star"}), chocolate]),
+	}
+	count(animals.finding.harmful_food) == 0 with input as case
 }
 
 burdened(more) := {"carriers": [t.carrier(object.union(

@@ -54,7 +54,6 @@ finding.days contains f if {
 _short := {med.id |
 	some med in input.medications
 	not med.as_needed
-	_need(med) > med.usable_milli
 	_need(med) > med.doses_milli
 }
 
@@ -140,10 +139,7 @@ _rescue := {med.id |
 	_must_be_at_hand(med)
 }
 
-_must_be_at_hand(med) if {
-	med.rescue_known
-	med.rescue
-}
+_must_be_at_hand(med) if med.rescue
 
 _must_be_at_hand(med) if {
 	some allergy in input.allergies
@@ -438,7 +434,6 @@ finding.cold_chain contains f if {
 	some med in _all
 	med.cold_chain
 	uncounted := _uncounted(med)
-	uncounted != []
 	f := {
 		"at": uncounted[0],
 		"because": array.concat([med.id], uncounted),
@@ -569,7 +564,6 @@ finding.within_plan contains f if {
 #     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity"]}
 finding.prescription_copy contains f if {
 	regular := [med | some med in input.medications; not med.as_needed]
-	count(regular) > 0
 	some paper in input.papers
 	paper.documents != []
 	not _prescription_packed
@@ -778,8 +772,8 @@ _only_past(med) if {
 #     packs: rust: compartments: lid: items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
 finding.heat contains f if {
 	some med in _all
+	_states_heat(med)
 	hot := _too_hot(med)
-	hot != []
 	f := {
 		"at": hot[0],
 		"because": array.concat([med.id, "plan/season"], hot),
@@ -790,6 +784,20 @@ finding.heat contains f if {
 			lib.celsius(input.plan.day_mc),
 		]),
 		"level": _heat_level(med),
+	}
+}
+
+# Of those of which nothing is written, once for all.
+finding.heat contains f if {
+	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med)})
+	f := {
+		"at": hot[0],
+		"because": array.concat(["plan/season"], hot),
+		"text": sprintf("days reach %s, and medicines whose labels say nothing else may be at %s for a day at most", [
+			lib.celsius(input.plan.day_mc),
+			lib.celsius(lib.limit("medication", "heat_other")),
+		]),
+		"level": "note",
 	}
 }
 
@@ -819,7 +827,6 @@ _heat_level(med) := "error" if {
 	input.plan.day_mc > lib.limit("medication", "heat_insulin")
 } else := "warning" if {
 	input.plan.day_mc > lib.limit("medication", "heat")
-	_states_heat(med)
 } else := "note"
 
 _states_heat(med) if med.cold_chain
@@ -867,7 +874,6 @@ _insulin(med) if {
 finding.frost contains f if {
 	some med in _all
 	packed := _packed_in_frost(med)
-	packed != []
 	f := {
 		"at": packed[0],
 		"because": array.concat([med.id, "plan/season"], packed),
@@ -883,7 +889,6 @@ finding.frost contains f if {
 	input.plan.season_known
 	input.plan.night_mc < med.keep_from_mc
 	cold := [m.id | some m in input.medicines; m.medication == med.id; m.reach != "on-body"; not m.cooled]
-	cold != []
 	f := {
 		"at": cold[0],
 		"because": array.concat([med.id, "plan/season"], cold),
@@ -934,7 +939,6 @@ _spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | 
 #     packs: rust: compartments: lid: items: iodine: {mass: "20 g", treat: {method: "iodine", litres: "20 L"}}
 finding.forbidden contains f if {
 	all := lib.offers("treat-water")
-	all != []
 	barred := [p | some p in input.people; _barred(p, all)]
 	barred != []
 	f := {
@@ -949,7 +953,6 @@ finding.forbidden contains f if {
 	all := lib.offers("treat-water")
 	some person in input.people
 	own := lib.offers_beside(person, "treat-water")
-	own != []
 	_barred(person, own)
 	not _barred(person, all)
 	f := {
@@ -971,11 +974,13 @@ _not_for(person) := ({m | some m in person.must_not} | {"chlorine-dioxide" | "ch
 # Why somebody must not have iodine, the surest first.
 _no_iodine(person) := array.concat(
 	["an illness of the thyroid" | "thyroid" in person.conditions],
-	array.concat(["an infant" | _infant(person)], _by_medication(person)),
+	array.concat(
+		["pregnant" | person.pregnant],
+		array.concat(["an infant" | _infant(person)], _by_medication(person)),
+	),
 )
 
 _by_medication(person) := ["a medication for the thyroid" |
-	not "thyroid" in person.conditions
 	some med in input.medications
 	med.person == person.id
 	_named(med, lib.limit("medication", "thyroid_words"))
@@ -1051,7 +1056,7 @@ finding.child_dose contains f if {
 	some m in input.medicines
 	m.person == child.id
 	m.for_mass_known
-	lib.excess(child.body_mass_mg, m.for_mass_mg, 1000 + lib.limit("medication", "grown")) > 0
+	lib.beyond(child.body_mass_mg, m.for_mass_mg, 1000 + lib.limit("medication", "grown"))
 	f := {
 		"at": sprintf("%s/medicine/forMass", [m.id]),
 		"because": [sprintf("%s/bodyMass", [child.id])],
@@ -1067,7 +1072,6 @@ finding.child_dose contains f if {
 	med.as_needed
 	not med.id in _rescue
 	unwritten := [m | some m in input.medicines; m.medication == med.id; not m.dose_known]
-	unwritten != []
 	f := {
 		"at": sprintf("%s/medicine", [unwritten[0].id]),
 		"because": [med.id],

@@ -61,6 +61,11 @@ test_days_left_to_the_date_that_is_past if {
 	count(medication.finding.days) == 0 with input as facts({"doses_milli": 10500, "usable_milli": 0})
 }
 
+test_days_names_the_least_expired_dose if {
+	some f in medication.finding.days with input as facts({"doses_milli": 10499, "usable_milli": 10498})
+	endswith(f.text, "0.002 short; 0.001 more past their date")
+}
+
 test_days_at_the_medication_where_nothing_is_usable if {
 	bare := object.union(facts(counted(0)), {"medicines": [t.medicine({"usable": false}), t.medicine({"medication": "people/ben/medications/iron"})]})
 	{f.at | some f in medication.finding.days} == {"people/ana/medications/thyroid"} with input as bare
@@ -73,7 +78,7 @@ test_days_not_asked_when_taken_as_needed if {
 past(date, med) := {
 	"dates": [t.date(object.union({"id": "packs/rust/tablets/expires", "item": "packs/rust/tablets", "name": "Tablets", "medicine": true, "on": "2026-10-31", "days_left": -1}, date))],
 	"medicines": [t.medicine({"id": "packs/rust/more", "medication": "people/ana/medications/none"}), t.medicine({})],
-	"medications": [t.medication({"id": "people/ana/medications/none", "as_needed": true}), t.medication(med)],
+	"medications": [t.medication({"id": "people/ana/medications/none"}), t.medication(med)],
 	"allergies": [],
 }
 
@@ -116,6 +121,7 @@ owned(own, others, more) := object.union(
 			t.medicine({"id": "packs/rust/old", "usable": false, "doses_milli": 9000}),
 			t.medicine({"id": "packs/rust/iron", "medication": "people/ana/medications/iron", "doses_milli": 9000}),
 			t.medicine({"id": "packs/sage/old", "usable": false, "carrier": "people/ben", "doses_milli": 9000}),
+			t.medicine({"id": "packs/sage/iron", "carrier": "people/ben", "medication": "people/ana/medications/iron", "doses_milli": 9000}),
 			t.medicine({"id": "packs/sage/tablets", "carrier": "people/ben", "doses_milli": others}),
 		],
 	},
@@ -126,6 +132,7 @@ who(more) := {"people": [t.person(more), t.person({"id": "people/ben", "name": "
 
 test_own_days_at_the_limit if {
 	count(medication.finding.own_days) == 0 with input as owned(4500, 9000, {})
+	count(medication.finding.own_days) == 0 with input as owned(20000, 0, {})
 }
 
 test_own_days_one_too_few if {
@@ -200,6 +207,16 @@ test_allergy_twice_one_too_few if {
 	}} with input as severe(1999, 9000, {}, {})
 }
 
+test_allergy_twice_names_the_least_elsewhere if {
+	some f in medication.finding.allergy_twice with input as severe(1000, 1, {}, {})
+	endswith(f.text, "and has 1 usable dose; 0.001 more elsewhere")
+}
+
+test_allergy_twice_of_an_adult_beside_somebody if {
+	count(medication.finding.allergy_twice) == 0 with input as severe(2000, 0, {}, {"with": ["people/ben"]})
+	count(medication.finding.allergy_twice) == 1 with input as severe(0, 2000, {}, {"with": ["people/ben"]})
+}
+
 test_allergy_twice_stands_at_the_pen_to_add_to if {
 	some f in medication.finding.allergy_twice with input as severe(1000, 0, {}, {})
 	f.at == "packs/rust/pen"
@@ -262,6 +279,37 @@ test_allergy_named_asked_of_each_kind_but_medicine if {
 
 test_allergy_named_not_asked_of_mild_allergies if {
 	count(medication.finding.allergy_named) == 0 with input as severe(0, 0, {"severe": false, "medication": ""}, {})
+}
+
+test_rescue_on_owner_of_the_medication_named_alone if {
+	facts := severe(2000, 0, {}, {})
+	daily := {"medicines": array.concat(facts.medicines, [t.medicine({"carrier": "people/ben"})])}
+	count(medication.finding.rescue_on_owner) == 0 with input as object.union(facts, daily)
+}
+
+test_rescue_on_owner_by_each_word if {
+	every word in [
+		"inhaler",
+		"asthmaspray",
+		"notfallspray",
+		"inhalateur",
+		"inhalador",
+		"salbutamol",
+		"albuterol",
+		"adrenalin",
+		"epinephrine",
+		"auto-injector",
+		"nitroglycerin",
+		"glyceryl trinitrate",
+		"nitrospray",
+		"glucagon",
+		"glukagon",
+		"midazolam",
+		"吸入",
+		"アドレナリン",
+	] {
+		count(medication.finding.rescue_on_owner) == 1 with input as inhaler([bens], {"name": sprintf("my %s here", [word])}, {})
+	}
 }
 
 # Ana's inhaler: each supply as given.
@@ -340,7 +388,7 @@ test_rescue_on_owner_not_asked[why] if {
 allergic(own, others) := severe(own, others, {}, {})
 
 test_rescue_on_owner_left_to_the_severe_allergy if {
-	count(medication.finding.rescue_on_owner) == 0 with input as allergic(1000, 2000)
+	count(medication.finding.rescue_on_owner) == 0 with input as allergic(0, 2000)
 	buried := [object.union(m, {"reach": "halted"}) | some m in allergic(2000, 2000).medicines]
 	{f.level | some f in medication.finding.rescue_on_owner} == {"warning"} with input as object.union(allergic(2000, 2000), {"medicines": buried})
 	mild := {"allergies": [t.allergy({"medication": "people/ana/medications/pen"})]}
@@ -369,6 +417,7 @@ test_cold_chain_of_an_animal if {
 }
 
 test_cold_chain_nor_how_long if {
+	count(medication.finding.cold_chain) == 1 with input as cold({}, {"cold_life_known": false}, {})
 	some f in medication.finding.cold_chain with input as cold({}, {"cold_life_known": false}, {})
 	f.text == "thyroid tablets for Ana must be kept cold, and the day on which it left the cold is not recorded, nor how long its label allows it out"
 }
@@ -387,6 +436,7 @@ test_cold_chain_fine[why] if {
 		"in the cold to the last minute": cold({"last_minute": true}, {}, {}),
 		"the day is written": cold({"out_of_cold_known": true}, {}, {}),
 		"needs no cold": cold({}, {"cold_chain": false, "cold_life_known": false}, {}),
+		"needs no cold, none out of it": cold({"last_minute": true}, {"cold_chain": false, "cold_life_known": false}, {}),
 		"none packed": cold({"medication": "people/ana/medications/iron"}, {"cold_life_known": false, "items": []}, {}),
 		"spoilt by heat": cold({}, {"cold_life_known": false}, {"day_mc": 30001}),
 		"spoilt by frost": cold({}, {"cold_life_known": false}, {"night_mc": 0}),
@@ -683,6 +733,17 @@ test_heat_of_a_cold_medicine if {
 	}} with input as hot(42000, {"cold_chain": true}, {})
 }
 
+test_heat_of_all_others_once if {
+	pair := [t.medication({}), t.medication({"id": "people/ana/medications/iron"}), t.medication({"id": "people/ana/medications/can", "pressurised": true})]
+	facts := object.union(hot(42000, {}, {}), {"medications": pair})
+	medication.finding.heat == {{
+		"at": "packs/rust/iron",
+		"because": ["plan/season", "packs/rust/iron", "packs/rust/tablets", "packs/sage/tablets"],
+		"text": "days reach 42 °C, and medicines whose labels say nothing else may be at 40 °C for a day at most",
+		"level": "note",
+	}} with input as facts
+}
+
 test_heat_by_a_label if {
 	some f in medication.finding.heat with input as hot(26000, {"keep_to_known": true, "keep_to_mc": 25000}, {})
 	f.text == "thyroid tablets for Ana is to stay below 25 °C, and days reach 26 °C"
@@ -691,6 +752,7 @@ test_heat_by_a_label if {
 test_heat_level[why] if {
 	some why, case in {
 		"insulin by name": {"day": 37001, "med": {"cold_chain": true, "name": "Insulin pen"}, "level": "error"},
+		"insulin by a name in Japanese": {"day": 37001, "med": {"cold_chain": true, "name": "インスリン"}, "level": "error"},
 		"insulin, not so hot": {"day": 37000, "med": {"cold_chain": true, "name": "Insulin pen"}, "level": "warning"},
 		"insulin of who has the condition": {"day": 37001, "med": {"cold_chain": true, "person": "people/ben"}, "level": "error"},
 		"another's": {"day": 37001, "med": {"cold_chain": true}, "level": "warning"},
@@ -806,6 +868,7 @@ test_forbidden_only_means if {
 test_forbidden_to[why] if {
 	some why, case in {
 		"an infant": {"person": {"age_months": 11}, "ways": [iodine], "level": "error"},
+		"somebody pregnant": {"person": {"pregnant": true}, "ways": [iodine], "level": "error"},
 		"as written": {"person": {"must_not": ["iodine"]}, "ways": [iodine], "level": "error"},
 		"chlorine": {"person": {"must_not": ["chlorine"]}, "ways": [{"means": "chlorine"}, {"means": "chlorine-dioxide"}], "level": "error"},
 		"both": {"person": {"must_not": ["chlorine"], "conditions": ["thyroid"]}, "ways": [{"means": "chlorine"}, iodine], "level": "error"},
@@ -813,6 +876,13 @@ test_forbidden_to[why] if {
 		"by both": {"person": {"id": "people/cleo", "conditions": ["thyroid"]}, "ways": [iodine], "level": "error"},
 	}
 	{f.level | some f in medication.finding.forbidden} == {case.level} with input as treated([case.person], case.ways)
+}
+
+test_forbidden_by_each_word if {
+	every word in ["Thyroxin", "thyroid", "Schilddrüse", "tiroides", "甲状腺"] {
+		facts := object.union(treated([{}], [iodine]), {"medications": [t.medication({"name": word})]})
+		count(medication.finding.forbidden) == 1 with input as facts
+	}
 }
 
 test_forbidden_names_them_all if {

@@ -1,0 +1,333 @@
+package rules.base.care
+
+import data.lib
+
+# METADATA
+# title: Quick sugar is with everybody who takes insulin
+# description: >-
+#   Walking, fear and a missed meal bring the sugar in the blood down within minutes. Whoever takes insulin has quick sugar, enough for a few
+#   lows, on the body or in a part of the own pack that is reached while walking; for a dependant it is with whoever is beside them. None
+#   is an error; too little, or deep in the pack, a warning. Where insulin is only guessed from the name of a medication, it is a note.
+# custom:
+#   level: error
+#   remedy: "Put dextrose tablets into a pocket, and write can: care: \"glucose\" at them."
+#   mend: {work: add, thing: care}
+#   sources:
+#     - "Quick sugar is on the lists of diabetes bodies and of a county health district that follows CDC; years not seen; seen second-hand"
+#     - "15 g for one low, and three lows: common practice, no source"
+#   limits: [care.glucose, medication.insulin_words, people.bag_months]
+#   caution: Nothing by mouth for somebody who is unconscious or cannot swallow; call for help. How much, and glucagon, are for the practitioner.
+#   passes: |
+#     people: ana: {conditions: ["insulin"], onBody: dextrose: {mass: "50 g", can: care: "glucose"}}
+#   fails: |
+#     people: ana: conditions: ["insulin"]
+finding.glucose contains f if {
+	some person in input.people
+	"insulin" in person.conditions
+	f := _sugar(person)
+}
+
+finding.glucose contains f if {
+	some person in input.people
+	not "insulin" in person.conditions
+	some med in input.medications
+	med.person == person.id
+	some word in lib.limit("medication", "insulin_words")
+	contains(lower(med.name), word)
+	not _sugar_anywhere
+	f := {
+		"at": med.id,
+		"because": [],
+		"level": "note",
+		"text": sprintf("%s takes %s, and no quick sugar against a low is recorded", [person.name, med.name]),
+	}
+}
+
+_sugars := [o | some o in lib.offers("care"); o.means == "glucose"]
+
+_sugar_anywhere if count(_sugars) > 0
+
+_sugar(person) := {
+	"at": _first([o.id | some o in _sugars], sprintf("%s/conditions", [person.id])),
+	"because": [person.id],
+	"text": sprintf("%s takes insulin and has no quick sugar at hand against a low", [person.name]),
+} if {
+	_near(person) == []
+} else := {
+	"at": _near(person)[0].id,
+	"because": [person.id],
+	"level": "warning",
+	"text": sprintf("%s takes insulin, and the quick sugar is in a part of a pack that is opened only at a halt", [person.name]),
+} if {
+	not _reached(person)
+} else := {
+	"at": _near(person)[0].id,
+	"because": [person.id],
+	"level": "warning",
+	"text": sprintf("%s takes insulin and has %s of quick sugar at hand; %s is needed for three lows", [
+		person.name,
+		lib.mass(_sugar_mg(person)),
+		lib.mass(lib.limit("care", "glucose")),
+	]),
+} if {
+	_sugar_mg(person) < lib.limit("care", "glucose")
+}
+
+# As packed; what is not weighed is taken for enough.
+_sugar_mg(person) := sum(masses) if {
+	masses := [i.mass_mg | some i in input.items; i.id in {o.id | some o in _near(person)}]
+	every mass in masses { mass > 0 }
+}
+
+_near(person) := [o | some o in _sugars; o.carrier in lib.beside(person)]
+
+_reached(person) if {
+	some o in _near(person)
+	o.reach != "halted"
+}
+
+_first(list, _) := list[0] if list != []
+
+_first([], otherwise) := otherwise
+
+# METADATA
+# title: A week of what care uses up is packed
+# description: >-
+#   Test strips, needles, catheters, stoma bags and feeding sets are found in no shelter. What a person's care uses up, as the family wrote it, is packed for
+#   a week, and for the plan where that is longer. Less than the plan or than the first days is an error, less than the week a
+#   warning; what is past its date does not count.
+# custom:
+#   level: error
+#   remedy: Pack the missing ones, and share them out over two packs.
+#   mend: {work: add}
+#   sources:
+#     - "CDC, personal health preparedness, 7 to 10 days of prescriptions; year not seen; seen in a copy of its own page"
+#     - "Diabetes supplies for 1 to 2 weeks: a county health district in CDC's words; year not seen; seen second-hand"
+#   limits: [care.days, care.sure_days]
+#   lack: {what: supplies of care, unit: milli}
+#   caution: Used needles go into a box that cannot be pierced. Reuse nothing that is made for one use without asking a practitioner.
+#   passes: |
+#     people: ana: consumables: strips: {name: "test strips", perDay: 4}
+#     packs: rust: compartments: lid: items: strips: {mass: "30 g", care: {person: "ana", of: "strips", uses: 28}}
+#   fails: |
+#     people: ana: consumables: strips: {name: "test strips", perDay: 4}
+#     packs: rust: compartments: lid: items: strips: {mass: "30 g", care: {person: "ana", of: "strips", uses: 27}}
+finding.consumables contains f if {
+	some used in input.consumables
+	need := max([used.per_day_milli * lib.limit("care", "days"), _for_plan(used)])
+	short := need - used.have_milli
+	short > 0
+	f := {
+		"at": _first(used.items, used.id),
+		"because": array.concat([used.id], used.items),
+		"text": sprintf("%s has %s %s and needs %s (%s a day): %s short", [
+			used.person_name,
+			_how_many(used.have_milli),
+			used.name,
+			lib.milli(need),
+			lib.milli(used.per_day_milli),
+			lib.milli(short),
+		]),
+		"lack": short,
+		"level": _short_level(used),
+	}
+}
+
+_how_many(0) := "no"
+
+_how_many(milli) := lib.milli(milli) if milli > 0
+
+_for_plan(used) := lib.up(used.per_day_milli * input.plan.minutes, lib.day_min)
+
+_short_level(used) := "error" if {
+	used.have_milli < max([used.per_day_milli * lib.limit("care", "sure_days"), _for_plan(used)])
+} else := "warning"
+
+# METADATA
+# title: Medical devices have power for the whole plan
+# description: >-
+#   When the mains fail, a device that helps to breathe runs on what was packed. The energy of the batteries that are written as a device's own, less what is lost on
+#   the way, covers what it takes over the plan, or over the first days where no duration is written. Where the way ends in a house, the
+#   time until the household is there counts. Less than one day's is an error, less than the whole a warning; a battery whose energy is not recorded is a note.
+# custom:
+#   level: error
+#   remedy: "Add a battery or a lead for the car, write for at the battery's cells, and tell the supplier and the emergency service early."
+#   mend: {work: add}
+#   sources:
+#     - "That 10 to 20 % are lost: a calculator's page for such devices; year not seen; seen second-hand"
+#     - "Batteries as a stock for whoever needs power: a city's fire department on oxygen; year not seen; seen second-hand"
+#     - "That they cover the plan: common practice, no source"
+#   limits: [care.power_share, care.sure_days]
+#   caution: The plate of the device decides, not an average. Never run a generator indoors or near a window. Ask the practitioner what to do when it stops.
+#   passes: |
+#     plan: duration: "24 h"
+#     people: ana: devices: cpap: {name: "CPAP", power: "40 W", hoursPerDay: "8 h"}
+#     packs: rust: compartments: lid: items: brick: {mass: "3 kg", cells: {size: "usb", chemistry: "lithium-ion", energy: "400 Wh", for: "cpap"}}
+#   fails: |
+#     plan: duration: "24 h"
+#     people: ana: devices: cpap: {name: "CPAP", power: "40 W", hoursPerDay: "8 h"}
+#     packs: rust: compartments: lid: items: brick: {mass: "3 kg", cells: {size: "usb", chemistry: "lithium-ion", energy: "300 Wh", for: "cpap"}}
+finding.powered contains f if {
+	some device in input.care_devices
+	device.unknown == []
+	usable := lib.down(device.stored_mwh * lib.limit("care", "power_share"), 1000)
+	short := _drawn(device, _dark) - usable
+	short > 0
+	f := {
+		"at": _first(device.items, device.id),
+		"because": array.concat([device.id], device.items),
+		"text": sprintf("%s of %s takes %s over %s, and its batteries give %s: %s short", [
+			device.name,
+			device.person_name,
+			_wh(_drawn(device, _dark)),
+			lib.hours(_dark),
+			_wh(usable),
+			_wh(short),
+		]),
+		"level": _power_level(usable, device),
+	}
+}
+
+finding.powered contains f if {
+	some device in input.care_devices
+	f := {
+		"at": device.unknown[0],
+		"because": array.concat([device.id], device.unknown),
+		"text": sprintf("how much energy is in the battery of %s of %s is not recorded", [device.name, device.person_name]),
+		"level": "note",
+	}
+}
+
+# Minutes to be lived through: those of the plan, or of the first days where no duration is written.
+_until := input.plan.minutes if input.plan.minutes_known
+
+_until := lib.limit("care", "sure_days") * lib.day_min if not input.plan.minutes_known
+
+# Minutes without mains: where the way ends in a house, those until the household is there.
+_dark := min([_until, (input.plan.legs[count(input.plan.legs) - 1].end_hour + 1) * lib.hour_min]) if _housed
+
+_dark := _until if not _housed
+
+_housed if {
+	input.plan.destination.kind == "house"
+	last := input.plan.legs[count(input.plan.legs) - 1]
+	last.arrives
+}
+
+# What a device takes in some minutes of the plan, in mWh: its power for its share of them.
+_drawn(device, minutes) := lib.up((device.power_mw * device.min_per_day) * minutes, lib.hour_min * lib.day_min)
+
+_power_level(usable, device) := "error" if {
+	usable < _drawn(device, min([_dark, lib.day_min]))
+} else := "warning"
+
+_wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
+
+# METADATA
+# title: Hearing aids have spare cells for the plan
+# description: >-
+#   A cell of a hearing aid lasts a few days, and runs down from the moment its tab is off. For each aid there are sealed cells of its size for
+#   the plan, or for the first days where no duration is written; the shortest life that makers print is taken. Aids that are charged need a power bank instead.
+# custom:
+#   level: warning
+#   remedy: Pack a sealed strip of cells of that size, and keep it dry and warm.
+#   mend: {work: add}
+#   sources:
+#     - "A trade page for hearing care, 2018: 10 lasts 3 to 7 days, 312 4 to 10, 13 6 to 14, 675 9 to 20; seen second-hand"
+#   limits: [care.cell_days_10, care.cell_days_312, care.cell_days_13, care.cell_days_675, care.sure_days]
+#   lack: {what: cells for hearing aids, unit: count}
+#   caution: A button cell that is swallowed burns within two hours. Keep them away from children and animals, and call for help at once.
+#   passes: |
+#     plan: duration: "72 h"
+#     people: ana: hearingAids: {count: 2, size: "312"}
+#     packs: rust: compartments: lid: items: strip: {mass: "5 g", cells: {size: "312", chemistry: "zinc-air", cells: 2}}
+#   fails: |
+#     plan: duration: "72 h"
+#     people: ana: hearingAids: {count: 2, size: "312"}
+#     packs: rust: compartments: lid: items: strip: {mass: "5 g", cells: {size: "312", chemistry: "zinc-air", cells: 1}}
+finding.hearing_cells contains f if {
+	some size, life in _cell_days
+	wearers := [p | some p in input.people; p.hearing_aid_size == size]
+	need := sum([p.hearing_aids | some p in wearers]) * lib.up(_until, life * lib.day_min)
+	spare := [c | some c in input.cells; c.size == size]
+	short := need - sum([c.count | some c in spare])
+	short > 0
+	f := {
+		"at": _first([c.id | some c in spare], sprintf("%s/hearingAids", [wearers[0].id])),
+		"because": [sprintf("%s/hearingAids", [p.id]) | some p in wearers],
+		"text": sprintf("the hearing aids of %s need %s of size %s for %s: %d short", [
+			lib.and_list([p.name | some p in wearers]),
+			lib.many(need, "cell", "cells"),
+			size,
+			lib.hours(_until),
+			short,
+		]),
+		"lack": short,
+	}
+}
+
+_cell_days := {
+	"10": lib.limit("care", "cell_days_10"),
+	"312": lib.limit("care", "cell_days_312"),
+	"13": lib.limit("care", "cell_days_13"),
+	"675": lib.limit("care", "cell_days_675"),
+}
+
+# METADATA
+# title: A warning reaches those who cannot hear or see
+# description: >-
+#   A siren is nothing to somebody who cannot hear it, and a blocked way nothing to somebody who cannot see it. Whoever does not hear has an alarm
+#   that is felt or seen, or somebody beside them, and something to write with; whoever does not see has a guide who is named.
+# custom:
+#   level: warning
+#   remedy: Name who is beside them (with) or guides them (helpedBy), or get an alarm that shakes or flashes and a pencil with paper.
+#   mend: {work: write}
+#   sources:
+#     - "Civil Defence (New Zealand), plan for those who need help to be warned; year not seen; seen in a copy of its own page"
+#     - "Clark-Carter 1986, Ergonomics 29:779: blind people walk near the normal pace with a guide; seen in a copy of its abstract"
+#   limits: []
+#   caution: Ask what help is wanted, and do not pull anybody along. Agree with a neighbour who has a key.
+#   passes: |
+#     people: ana: hears: "no"
+#     packs: rust: compartments: lid: items: {shaker: {mass: "90 g", can: care: "felt-alarm"}, pad: {mass: "40 g", can: write: "pencil"}}
+#   fails: |
+#     people: ana: hears: "no"
+#     packs: rust: compartments: lid: items: pad: {mass: "40 g", can: write: "pencil"}
+finding.alert contains f if {
+	some person in input.people
+	person.hears == "no"
+	lacks := array.concat(
+		["alarm that is felt or seen and nobody beside them" | not _warned(person)],
+		["pencil to write with" | lib.offers("write") == []],
+	)
+	lacks != []
+	f := {
+		"at": sprintf("%s/hears", [person.id]),
+		"because": [],
+		"text": sprintf("%s does not hear, and there is no %s", [person.name, concat(" and no ", lacks)]),
+	}
+}
+
+finding.alert contains f if {
+	some person in input.people
+	person.sees == "no"
+	not _accompanied(person)
+	f := {
+		"at": sprintf("%s/sees", [person.id]),
+		"because": [],
+		"text": sprintf("%s does not see, and nobody is named to guide them", [person.name]),
+	}
+}
+
+_warned(person) if _accompanied(person)
+
+_warned(_) if {
+	some o in lib.offers("care")
+	o.means in {"felt-alarm", "light-alarm"}
+}
+
+_accompanied(person) if person.helped_by != ""
+
+_accompanied(person) if person.with != []
+
+_accompanied(person) if person.carried_by != ""

@@ -1,0 +1,68 @@
+package rules.base.pregnancy
+
+import data.lib
+
+# METADATA
+# title: A pregnant person's notes come along
+# description: >-
+#   A hospital that does not know her decides by what is on paper. From the sixth month of a pregnancy on, the maternity notes or a copy
+#   are packed, and from the eighth a birth kit with clothes for the child. Where the day of birth is not recorded, a note says so.
+# custom:
+#   level: warning
+#   remedy: "Pack the maternity notes, with documents: [\"maternity\"], and a birth kit, with can: care: \"birth-kit\"; write the nearest open hospitals on the card."
+#   mend: {work: add}
+#   sources:
+#     - "common practice, no source"
+#   limits: [pregnancy.papers_days, pregnancy.birth_days]
+#   caution: Ask the midwife or doctor what belongs into the kit and whether to leave early. Call for help as soon as labour begins.
+#   passes: |
+#     people: ana: pregnant: due: "2027-02-01"
+#     packs: rust: compartments: lid: items: notes: {mass: "90 g", documents: ["maternity"]}
+#   fails: |
+#     people: ana: pregnant: due: "2027-02-01"
+finding.papers contains f if {
+	some person in input.people
+	person.pregnant
+	person.due_known
+	lacks := array.concat(
+		["maternity notes" | _within(person, lib.limit("pregnancy", "papers_days")); not _notes],
+		["birth kit" | _within(person, lib.limit("pregnancy", "birth_days")); not _birth_kit],
+	)
+	f := {
+		"at": lib.stands(person),
+		"because": [person.id],
+		"text": sprintf("%s is due in %s, and no %s packed", [person.name, lib.days(_left(person)), _are(lacks)]),
+	}
+}
+
+finding.papers contains f if {
+	some person in input.people
+	person.pregnant
+	not person.due_known
+	f := {
+		"at": person.id,
+		"because": [],
+		"level": "note",
+		"text": sprintf("the day on which %s is due is not recorded", [person.name]),
+	}
+}
+
+_left(person) := max([0, person.due_day - input.audit.on_day])
+
+_within(person, days) if _left(person) <= days
+
+_notes if {
+	some paper in input.papers
+	"maternity" in paper.documents
+}
+
+_birth_kit if {
+	some o in lib.offers("care")
+	o.means == "birth-kit"
+}
+
+_are([one]) := sprintf("%s is", [one]) if one == "birth kit"
+
+_are([one]) := sprintf("%s are", [one]) if one != "birth kit"
+
+_are(lacks) := sprintf("%s are", [concat(" and no ", lacks)]) if count(lacks) > 1

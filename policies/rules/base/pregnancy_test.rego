@@ -1,0 +1,49 @@
+package rules.base.pregnancy_test
+
+import data.lib.testing_test as t
+import data.rules.base.pregnancy
+
+# Ana, due in so many days, with what is packed.
+due(days, documents, things, more) := {
+	"audit": {"on": "2026-11-01", "on_day": 20758},
+	"people": [t.person({"id": "people/ben"}), t.person(object.union({"pregnant": true, "due_known": true, "due_day": 20758 + days}, more))],
+	"papers": [t.paper({"documents": documents})],
+	"capabilities": [t.capability("care", [t.offer(m, {}) | some m in things])],
+}
+
+test_papers_before_the_sixth_month if {
+	count(pregnancy.finding.papers) == 0 with input as due(129, [], [], {})
+}
+
+test_papers_from_the_sixth_month_on if {
+	pregnancy.finding.papers == {{
+		"at": "packs/rust",
+		"because": ["people/ana"],
+		"text": "Ana is due in 128 days, and no maternity notes are packed",
+	}} with input as due(128, ["medical"], [], {})
+	count(pregnancy.finding.papers) == 0 with input as due(68, ["maternity"], [], {})
+}
+
+test_papers_from_the_eighth_month_on if {
+	{f.text | some f in pregnancy.finding.papers} == {"Ana is due in 67 days, and no birth kit is packed"} with input as due(67, ["maternity"], ["glucose"], {})
+	{f.text | some f in pregnancy.finding.papers} == {"Ana is due in 1 day, and no maternity notes and no birth kit are packed"} with input as due(1, [], [], {})
+	count(pregnancy.finding.papers) == 0 with input as due(1, ["maternity"], ["birth-kit"], {})
+}
+
+test_papers_past_the_day if {
+	{f.text | some f in pregnancy.finding.papers} == {"Ana is due in 0 days, and no birth kit is packed"} with input as due(-3, ["maternity"], [], {})
+}
+
+test_papers_without_a_day if {
+	pregnancy.finding.papers == {{
+		"at": "people/ana",
+		"because": [],
+		"level": "note",
+		"text": "the day on which Ana is due is not recorded",
+	}} with input as due(1, [], [], {"due_known": false})
+}
+
+test_papers_not_asked_of_others if {
+	count(pregnancy.finding.papers) == 0 with input as due(1, [], [], {"pregnant": false})
+	count(pregnancy.finding.papers) == 0 with input as due(1, [], [], {"pregnant": false, "due_known": false})
+}
