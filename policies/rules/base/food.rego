@@ -344,13 +344,18 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 #   fails: |
 #     packs: rust: compartments: lid: items: stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
 finding.can_opener contains f if {
-	cans := [u | some u in input.useless; u.why == "no-opener"; not _opened_beside(u)]
+	cans := _closed
 	f := {
 		"at": cans[0].item,
 		"because": [u.item | some u in cans],
 		"text": sprintf("%s %s", [_foods(cans), _needs_opener(count(cans))]),
 	}
 }
+
+# Cans that nothing with them opens.
+_closed := [u | some u in input.useless; u.why == "no-opener"; not _opened_beside(u)]
+
+_shut := {u.item | some u in _closed}
 
 _opened_beside(u) if {
 	some person in input.people
@@ -573,4 +578,4 @@ _alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "a
 _alone_level(person) := "note" if lib.younger(person, lib.limit("people", "alone_months"))
 
 # Food that is eaten as it is.
-_ready := [food | some food in input.foods; not food.cook]
+_ready := [food | some food in input.foods; not food.cook; not food.id in _shut]

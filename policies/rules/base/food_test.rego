@@ -504,6 +504,13 @@ test_alone_no_cook_at_the_limit if {
 	count(food.finding.alone_no_cook) == 0 with input as ready({}, {"for": "people/ana"})
 }
 
+# What is in cans is eaten only where something with them opens it.
+test_alone_no_cook_of_cans if {
+	shut := {"useless": [tin({"item": "packs/rust/bars"}), t.useless("cook", "no-fuel", {"item": "packs/rust/bars"})]}
+	count(food.finding.alone_no_cook) == 1 with input as object.union(ready({}, {}), shut)
+	count(food.finding.alone_no_cook) == 0 with input as object.union(ready(opener, {}), shut)
+}
+
 test_alone_no_cook_one_too_little if {
 	food.finding.alone_no_cook == {{
 		"at": "packs/rust",
@@ -525,7 +532,7 @@ test_alone_no_cook_counts_only_what_they_can_eat if {
 }
 
 test_alone_no_cook_of_who_is_never_alone if {
-	count(food.finding.alone_no_cook) == 0 with input as object.union(ready({"with": ["people/mia"]}, {"carrier": "people/mia"}), {"people": [t.person({"with": ["people/mia"]})]})
+	count(food.finding.alone_no_cook) == 0 with input as ready({"with": ["people/mia"]}, {"carrier": "people/mia"})
 }
 
 test_alone_no_cook_by_age if {
