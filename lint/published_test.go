@@ -109,6 +109,12 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"load.short_way_cap":          {"ADP 3-90: 30 % keeps most agility; seen second-hand", has("load.short_way_cap", "30 %")},
 		"data.energy_density":         {"fat: 9 kcal/g of 4.184 kJ (University of Minnesota), 37 kJ/g (FAO paper 77); the larger, so that no honest label is faulted", between("data.energy_density", max(9*kilocalorie, 37_000), 9*kilocalorie)},
 		"documents.copies":            {"FEMA lists of 2014 and 2022: identification and insurance; seen second-hand", holds("documents.copies", "identity", "insurance")},
+		"growth.small_days":           {"a podiatrist: half a size in two to four months until three years; copy of its own page", between("growth.small_days", 60, 122)},
+		"growth.days":                 {"the same: in four to six months after; copy of its own page", between("growth.days", 120, 183)},
+		"hygiene.period":              {"Sphere and UNHCR: 12 to 15 disposable pads; from memory", between("hygiene.period", 12, 15)},
+		"people.mask_months":          {"PEHSU (US), July 2021: a small N95 may fit from 7 years; copy of its own page", has("people.mask_months", "84 months")},
+		"shoes.barefoot":              {"CAL FIRE: sturdy shoes by each bed, for quakes; seen second-hand", holds("shoes.barefoot", "quake")},
+		"shoes.bedside":               {"CAL FIRE: sturdy shoes and a flashlight near each bed; seen second-hand", holds("shoes.bedside", "quake", "fire")},
 		"documents.dry":               {"FEMA: copies in a waterproof container; NYC adds cards; seen second-hand", holds("documents.dry", "identity", "insurance")},
 		"children.nappies":            {"pages for parents: 4 to 6 a day from one to three years; seen second-hand", has("children.nappies", "6")},
 		"children.nappies_infant":     {"pages for parents: 8 to 10 a day in the first months, 6 to 9 to a year; seen second-hand", has("children.nappies_infant", "10")},
@@ -181,9 +187,12 @@ func TestListsAgainstPublishedAmounts(t *testing.T) {
 		{"nz-supplies", "water", judge.Line{WaterML: 3000, Days: 3}, "Get Ready (New Zealand): 9 L per person in all"},
 		{"australia-abc", "water", judge.Line{WaterML: (10_000 + 2) / 3, Days: 3}, "ABC: 10 L per person for the 3 days, rounded up to the millilitre; seen second-hand"},
 		{"canada-72-hours", "water-to-drink", judge.Line{WaterML: 2000, Days: 3}, "Get Prepared (Canada), 2007: 2 L a day, 72 h"},
-		{"canada-72-hours", "water-in-all", judge.Line{WaterML: 4000, Days: 3}, "Get Prepared (Canada): 2 L more to cook and clean; seen second-hand"},
+		{"canada-72-hours-recommended", "water-in-all", judge.Line{WaterML: 4000, Days: 3}, "Get Prepared (Canada): 2 L more to cook and clean; seen second-hand"},
 		{"cdc-personal-needs", "medicine", judge.Line{MedicineDays: 7}, "CDC, 2019: 7 to 10 days"},
-		{"himeji-japan", "water", judge.Line{WaterML: 3000, Days: 3}, "City of Himeji: 3 L, 3 days at least"},
+		{"himeji-home", "water", judge.Line{WaterML: 3000, Days: 3}, "City of Himeji: 3 L, 3 days at least"},
+		{"ready-basic", "water", judge.Line{WaterML: gallon, Days: 1}, "Ready.gov/FEMA: 1 gallon a day, several days; one counted; seen second-hand, 2024"},
+		{"cdc-personal-needs", "water", judge.Line{WaterML: gallon, Days: 3}, "CDC, 2019: 1 gallon, 3 days"},
+		{"bbk-pack", "medicine", judge.Line{MedicineDays: 2}, "BBK emergency pack, as told by the DLRG: 2 days; seen second-hand"},
 		{"bbk-pack", "food", judge.Line{FoodDays: 2}, "BBK emergency pack: 2 days; seen second-hand, 2022"},
 	} {
 		l, ok := b.List(c.list)
@@ -228,8 +237,10 @@ func definition(t *testing.T, name string) string {
 func TestListsAskForWhatCanBeWritten(t *testing.T) {
 	known := map[string]bool{"can:treat-water": true}
 	for _, w := range []string{
-		"food", "food:no-cook", "food:infant", "food:animal", "water", "vessel", "cells", "cells:usb", "cash", "cash:small-notes", "medicine", "first-aid", "radio",
-		"needs:child", "needs:infant", "needs:animal", "needs:glasses", "needs:prescription",
+		"food", "food:no-cook", "food:chosen", "food:infant", "food:animal", "water", "vessel", "cells", "cells:usb", "cells:10", "cells:312", "cells:13", "cells:675", "cash", "cash:small-notes",
+		"medicine", "medicine:animal", "care-supplies", "device-battery", "first-aid", "radio", "radio:two-way", "plan:meeting-points",
+		"needs:child", "needs:infant", "needs:infant-food", "needs:nappies", "needs:period", "needs:animal", "needs:animal-medicine", "needs:glasses", "needs:prescription",
+		"needs:diet", "needs:wheels", "needs:aid", "needs:hearing", "needs:deaf", "needs:care-supplies", "needs:device", "needs:car", "needs:two-packs",
 	} {
 		known[w] = true
 	}
@@ -237,6 +248,7 @@ func TestListsAskForWhatCanBeWritten(t *testing.T) {
 		known["can:"+m[1]] = true
 		for means := range strings.SplitSeq(m[2], "|") {
 			known["can:"+m[1]+":"+means] = true
+			known["packed:can:"+m[1]+":"+means], known["waterproof:can:"+m[1]+":"+means] = m[1] == "see", m[1] == "fire"
 		}
 	}
 	for def, prefix := range map[string]string{"#Item": "document:", "#Radio": "radio:", "#Insulation": "insulation:"} {
@@ -252,7 +264,11 @@ func TestListsAskForWhatCanBeWritten(t *testing.T) {
 	asked := 0
 	for _, l := range rulebook(t).Lists() {
 		for _, line := range l.Lines {
-			for _, w := range slices.Concat(line.Any, line.All, []string{line.When}) {
+			asks := slices.Concat(line.Any, line.All, []string{line.When})
+			for _, part := range line.Parts {
+				asks = append(asks, part...)
+			}
+			for _, w := range asks {
 				if asked++; w != "" && !known[w] {
 					t.Errorf("%s, %s asks for %q, which no family can write", l.Key, line.Key, w)
 				}

@@ -5,12 +5,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/words"
 )
 
 func (a *app) rules() *cobra.Command {
@@ -173,13 +176,25 @@ func listLists(w io.Writer, lists []*judge.List) {
 		wide = max(wide, len(l.Key))
 	}
 	for _, l := range lists {
-		fmt.Fprintf(w, "%-*s  %s (%s, %s), %d lines\n", wide, l.Key, l.Title, l.Body, l.Year, len(l.Lines))
+		fmt.Fprintf(w, "%-*s  %s (%s, %s), %d lines%s\n", wide, l.Key, l.Title, l.Body, l.Year, len(l.Lines), excerpt(l))
 	}
 	fmt.Fprintf(w, "%d lists; kitmuster rules --lists NAME shows one, kitmuster check --against NAME holds kits against it. None is law.\n", len(lists))
 }
 
+// excerpt marks a list that is not whole.
+func excerpt(l *judge.List) string {
+	if l.LeftOut == "" {
+		return ""
+	}
+	return ", an excerpt"
+}
+
 func explainList(w io.Writer, l *judge.List) {
-	fmt.Fprintf(w, "%s\n%s (%s, %s)\nmeant for: %s\nhow it is known: %s: %s\n\n", l.Key, l.Title, l.Body, l.Year, l.Horizon, l.Known, l.Evidence)
+	whole := "every line that was seen on its page"
+	if l.LeftOut != "" {
+		whole = "an excerpt; left out: " + l.LeftOut
+	}
+	fmt.Fprintf(w, "%s\n%s (%s, %s)\nmeant for: %s\nhow it is known: %s: %s\nwhat of it is here: %s\n\n", l.Key, l.Title, l.Body, l.Year, l.Horizon, l.Known, l.Evidence, whole)
 	for _, line := range l.Lines {
 		fmt.Fprintf(w, "%s: %s\n", line.Key, line.Asks)
 		if what := answers(line); what != "" {
@@ -189,17 +204,42 @@ func explainList(w io.Writer, l *judge.List) {
 	}
 }
 
+// from says from which age on.
+func from(months int64) string {
+	if months == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" of %d months or more", months)
+}
+
 // answers says what in a household answers a line.
 func answers(l judge.Line) string {
 	var parts []string
 	if len(l.Any) > 0 {
-		parts = append(parts, strings.Join(l.Any, " or "))
+		each := ""
+		if l.Each {
+			each = ", one for each person" + from(l.FromMonths)
+		}
+		parts = append(parts, strings.Join(l.Any, " or ")+each)
+	}
+	for _, name := range slices.Sorted(maps.Keys(l.Parts)) {
+		parts = append(parts, name+": "+strings.Join(l.Parts[name], " or "))
+	}
+	if l.Bags {
+		parts = append(parts, "a pack of each person who carries"+from(l.FromMonths))
 	}
 	if len(l.All) > 0 {
 		parts = append(parts, strings.Join(l.All, " and "))
 	}
 	if l.WaterML > 0 {
-		parts = append(parts, fmt.Sprintf("%d ml of water for each person and day, %d days", l.WaterML, l.Days))
+		who := "person"
+		if l.Animals {
+			who = "person, animal"
+		}
+		parts = append(parts, fmt.Sprintf("%d ml of water for each %s and day, %d days", l.WaterML, who, l.Days))
+	}
+	if l.AnimalDays > 0 {
+		parts = append(parts, words.Count(int(l.AnimalDays), "day")+" of water for the animals, by their own need")
 	}
 	if l.FoodDays > 0 {
 		parts = append(parts, fmt.Sprintf("food for %d days", l.FoodDays))

@@ -140,7 +140,7 @@ type Subject struct {
 
 // Subjects are all there are, in the order of a kit: what it weighs and holds, who it is for, what is written of it.
 var Subjects = []Subject{
-	{"load", []string{"load"}},
+	{"load", []string{"load", "vehicle"}},
 	{"water", []string{"water"}},
 	{"food", []string{"food"}},
 	{"endurance", []string{"endurance"}},
@@ -157,7 +157,7 @@ var Subjects = []Subject{
 	{"low profile", []string{"low-profile"}},
 	{"children", []string{"children", "growth"}},
 	{"animals", []string{"animals"}},
-	{"separation", []string{"separation", "people"}},
+	{"separation", []string{"separation", "hazard", "people"}},
 	{"safety", []string{"safety"}},
 	{"dates and practice", []string{"dates", "practice", "waiver"}},
 	{"data and lists", []string{"data", "lists", "limit"}},

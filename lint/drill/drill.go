@@ -48,6 +48,11 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 		p := &h.Packs[i]
 		add(kinds.DrillPackLost, p.Key, "without "+p.Name, without(h, p.Key))
 	}
+	for i := range h.Vehicles {
+		if v := &h.Vehicles[i]; serves(h, v.Key) {
+			add(kinds.DrillVehicleLost, v.Key, "without "+v.Name+", on foot", afoot(h, v.Key))
+		}
+	}
 	var walkers []*kit.Person
 	for i := range h.People {
 		if p := &h.People[i]; walks(p.Key) {
@@ -143,6 +148,34 @@ func sorted(h *kit.Household) *kit.Household {
 func without(h *kit.Household, packs ...string) *kit.Household {
 	c := deep(h)
 	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool { return slices.Contains(packs, p.Key) })
+	return c
+}
+
+// serves reports whether a leg is gone by a vehicle, or a pack rides in it.
+func serves(h *kit.Household, vehicle string) bool {
+	return slices.ContainsFunc(h.Plan.Legs, func(l kit.Leg) bool { return l.By == vehicle }) ||
+		slices.ContainsFunc(h.Packs, func(p kit.Pack) bool { return p.Vehicle == vehicle })
+}
+
+// afoot is a household that has lost a vehicle: what nobody bears or was kept in it is gone, the rest is borne, and its legs
+// are walked.
+func afoot(h *kit.Household, vehicle string) *kit.Household {
+	c := deep(h)
+	c.Vehicles = slices.DeleteFunc(slices.Clone(h.Vehicles), func(v kit.Vehicle) bool { return v.Key == vehicle })
+	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool {
+		return p.Vehicle == vehicle && (p.Carrier == "" || p.Kept == "car")
+	})
+	for i := range c.Packs {
+		if p := &c.Packs[i]; p.Vehicle == vehicle {
+			p.Vehicle = ""
+		}
+	}
+	c.Plan.Legs = slices.Clone(h.Plan.Legs)
+	for i := range c.Plan.Legs {
+		if l := &c.Plan.Legs[i]; l.By == vehicle {
+			l.By, l.Pace = "", kit.Opt[unit.Duration]{} // a pace of wheels
+		}
+	}
 	return c
 }
 

@@ -148,6 +148,39 @@ func TestAlone(t *testing.T) {
 }
 
 // With 1 kg of pack and its things, and a cap of so much, by hand.
+// What nobody carries and what lay in the car goes with it; the rest is borne, and its legs are walked.
+func TestVehicleLost(t *testing.T) {
+	h := family()
+	h.Vehicles = []kit.Vehicle{{Key: "bike", Name: "bike"}, {Key: "car", Name: "the car", Kind: "car"}, {Key: "sled", Name: "sled"}}
+	box, chest := pack("box", ""), pack("chest", "cleo")
+	box.Vehicle, chest.Vehicle, chest.Kept = "car", "car", "car"
+	h.Packs[0].Vehicle, h.Packs[1].Vehicle = "car", "bike"
+	h.Packs = append(h.Packs, box, chest)
+	h.Plan.Legs = []kit.Leg{{Key: "a", By: "car", Pace: kit.Some(unit.Duration(60))}, {Key: "b", Pace: kit.Some(unit.Duration(900))}}
+	ds := All(h, no, feet, anybody)
+	d := find(t, ds, "vehicle-lost/car")
+	if d.Text != "without the car, on foot" || len(d.Household.Vehicles) != 2 {
+		t.Errorf("%q, %v", d.Text, d.Household.Vehicles)
+	}
+	if got := packs(d.Household); !slices.Equal(got, []string{"blue", "rust", "saddle"}) {
+		t.Errorf("packs %v are left", got)
+	}
+	if d.Household.Packs[0].Vehicle != "" || d.Household.Packs[1].Vehicle != "bike" {
+		t.Errorf("packs %+v", d.Household.Packs)
+	}
+	want := []kit.Leg{{Key: "a"}, {Key: "b", Pace: kit.Some(unit.Duration(900))}}
+	if diff := cmp.Diff(want, d.Household.Plan.Legs); diff != "" {
+		t.Error(diff)
+	}
+	if h.Plan.Legs[0].By != "car" || h.Packs[0].Vehicle != "car" {
+		t.Error("the household itself was changed")
+	}
+	find(t, ds, "vehicle-lost/bike")
+	if slices.Contains(keys(ds), "vehicle-lost/sled") {
+		t.Error("a vehicle that serves nobody is lost")
+	}
+}
+
 func TestHandOver(t *testing.T) {
 	h := family()
 	water := item("water", 100)
@@ -363,7 +396,9 @@ func TestWeightIsMeasures(t *testing.T) {
 // Every kind of drill is made, and no other.
 func TestEveryKindIsMade(t *testing.T) {
 	made := map[kinds.Drill]bool{}
-	for _, d := range append(All(family(), no, feet, anybody), Pairs(family(), 8)...) {
+	h := family()
+	h.Vehicles, h.Packs[0].Vehicle = []kit.Vehicle{{Key: "car"}}, "car"
+	for _, d := range append(All(h, no, feet, anybody), Pairs(h, 8)...) {
 		if made[d.Kind] = true; d.Kind.Row().Kind == "" {
 			t.Errorf("%s is of kind %q, which has no row", d.Key, d.Kind)
 		}

@@ -331,7 +331,7 @@ type Carrier struct {
 	Spare    []Burdensome `json:"spare"`
 	Movable  []Burdensome `json:"movable"`
 	BaseMG   int64        `json:"base_mg"`
-	ShareP   int64        `json:"share_permille"` // load of body mass, rounded to nearest: for words, never to compare
+	ShareP   int64        `json:"share_permille"` // load on foot of body mass, rounded up, so that it exceeds a cap in permille where the load does
 	CapKnown bool         `json:"cap_known"`      // the family overrides the standard's cap
 	CapP     int64        `json:"cap_permille"`
 	CapID    string       `json:"cap_id"`

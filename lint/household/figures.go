@@ -18,7 +18,11 @@ func Figures(f *facts.Facts) (out []finding.Figure) {
 		add("mass", "base", "all packs without water, food and fuel", kinds.FigureMass, f.Household.BaseMG)
 	}
 	for _, p := range f.Packs {
-		add("mass", p.ID, fmt.Sprintf("%s, carried by %s", p.Name, p.CarrierName), kinds.FigureMass, p.MassMG)
+		label := p.Name
+		if p.CarrierName != "" {
+			label = fmt.Sprintf("%s, carried by %s", p.Name, p.CarrierName)
+		}
+		add("mass", p.ID, label, kinds.FigureMass, p.MassMG)
 	}
 	for _, c := range f.Carriers {
 		if len(c.Packs) > 0 {

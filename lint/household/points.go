@@ -14,15 +14,23 @@ import (
 func (m *Measured) CapOf(rulebook *judge.Rulebook, c *facts.Carrier) int64 {
 	limit := func(name string) int64 { n, _ := rulebook.InForce("load", name, m.Facts.Limits); return n }
 	_, unfit := rulebook.InForce("load", "unfit", m.Facts.Limits)
+	adult := func() int64 {
+		most := limit("adult_cap")
+		if slices.Contains(unfit, c.Fitness) {
+			most = min(most, limit("unfit_cap"))
+		}
+		if c.AgeKnown && c.AgeMonths >= limit("elder_months") {
+			most = min(most, limit("elder_cap"))
+		}
+		return most
+	}
 	switch {
 	case c.CapKnown:
 		return c.CapP
 	case c.Kind == "animal":
 		return limit("animal_cap")
-	case c.Adult && slices.Contains(unfit, c.Fitness):
-		return limit("unfit_cap")
 	case c.Adult:
-		return limit("adult_cap")
+		return adult()
 	}
 	return limit("child_cap")
 }

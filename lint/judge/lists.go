@@ -28,6 +28,8 @@ type List struct {
 	Evidence string `json:"evidence"`
 	// Horizon is the time that it is meant for.
 	Horizon string `json:"horizon"`
+	// LeftOut says which lines of the body's page are not here; "" where the list is whole as far as its page was seen.
+	LeftOut string `json:"left_out"`
 	// Lines are in the order of their keys.
 	Lines []Line `json:"-"`
 }
@@ -40,11 +42,21 @@ type Line struct {
 	// Any are words of household.has of which one is enough; All are those that must all be there.
 	Any []string `json:"any"`
 	All []string `json:"all"`
+	// Parts are what the line names one by one, each with the words of which one is enough.
+	Parts map[string][]string `json:"parts"`
+	// Each: what answers Any is counted, one for each person from FromMonths on.
+	Each       bool  `json:"each"`
+	FromMonths int64 `json:"from_months"`
+	// Bags: each person who carries, from FromMonths on, has a pack.
+	Bags bool `json:"bags"`
 	// When is a word of household.has without which the line is not asked.
 	When string `json:"when"`
-	// WaterML is water per person and day, for Days.
+	// WaterML is water per person and day, for Days; with Animals, per animal too.
 	WaterML int64 `json:"water_ml_day"`
 	Days    int64 `json:"days"`
+	Animals bool  `json:"animals"`
+	// AnimalDays are days of the animals' water, by their own need.
+	AnimalDays int64 `json:"animal_days"`
 	// FoodDays and MedicineDays are days of food and of regular medication.
 	FoodDays     int64 `json:"food_days"`
 	MedicineDays int64 `json:"medicine_days"`
@@ -54,7 +66,7 @@ type Line struct {
 }
 
 // listFields are the names under which rules find the parts of lists.
-var listFields = []string{"title", "body", "year", "known", "evidence", "horizon", "lines", "asks", "any", "all", "when", "water_ml_day", "days", "food_days", "medicine_days"}
+var listFields = []string{"title", "body", "year", "known", "evidence", "horizon", "left_out", "lines", "asks", "any", "all", "parts", "each", "from_months", "bags", "when", "water_ml_day", "days", "animals", "animal_days", "food_days", "medicine_days"}
 
 // readLists reads lists/<standard>/data.json: the lists as the engine sees them, and as Go does.
 func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Problem) {
@@ -97,10 +109,13 @@ func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Pr
 			switch {
 			case strings.TrimSpace(line.Asks) == "" || strings.TrimSpace(line.Source) == "" || strings.TrimSpace(line.Known) == "":
 				at(path, `line %s of list %s needs "asks", "source" and "known", each a text`, name, key)
-			case len(line.Any)+len(line.All) == 0 && line.WaterML+line.FoodDays+line.MedicineDays == 0:
-				at(path, `line %s of list %s asks for nothing that can be looked up: write "any", "all", "water_ml_day", "food_days" or "medicine_days"`, name, key)
-			case (line.WaterML == 0) != (line.Days == 0) || min(line.WaterML, line.Days, line.FoodDays, line.MedicineDays) < 0:
+			case len(line.Any)+len(line.All)+len(line.Parts) == 0 && !line.Bags && line.WaterML+line.AnimalDays+line.FoodDays+line.MedicineDays == 0:
+				at(path, `line %s of list %s asks for nothing that can be looked up: write "any", "all", "parts", "bags", "water_ml_day", "animal_days", "food_days" or "medicine_days"`, name, key)
+			case (line.WaterML == 0) != (line.Days == 0) || min(line.WaterML, line.Days, line.AnimalDays, line.FoodDays, line.MedicineDays, line.FromMonths) < 0:
 				at(path, `line %s of list %s: water_ml_day and days go together, and no amount is below zero`, name, key)
+			}
+			if line.Each && len(line.Any) == 0 {
+				at(path, `line %s of list %s: "each" counts what answers "any"; write it`, name, key)
 			}
 			l.Lines = append(l.Lines, line)
 		}

@@ -15,6 +15,7 @@ const (
 	CanComfort     Capability = "comfort"
 	CanCommunicate Capability = "communicate"
 	CanCook        Capability = "cook"
+	CanCover       Capability = "cover"
 	CanCut         Capability = "cut"
 	CanDefend      Capability = "defend"
 	CanEat         Capability = "eat"
@@ -40,6 +41,7 @@ const (
 	CanSignal      Capability = "signal"
 	CanSun         Capability = "sun"
 	CanTinder      Capability = "tinder"
+	CanTool        Capability = "tool"
 	CanTreatWater  Capability = "treat-water"
 	CanWarmth      Capability = "warmth"
 	CanWrite       Capability = "write"
@@ -73,6 +75,7 @@ var Capabilities = []CapabilityRow{
 	{CanComfort, "of comfort", Hide}, // a child
 	{CanCommunicate, "to communicate", Tell},
 	{CanCook, "to cook", Tell},
+	{CanCover, "to cover", Tell},
 	{CanCut, "to cut", Tell},
 	{CanDefend, "to defend", Hide}, // weapons
 	{CanEat, "to eat", Tell},
@@ -98,6 +101,7 @@ var Capabilities = []CapabilityRow{
 	{CanSignal, "to signal", Tell},
 	{CanSun, "of sun", Tell},
 	{CanTinder, "of tinder", Tell},
+	{CanTool, "to work on things", Tell},
 	{CanTreatWater, "to treat water", Tell},
 	{CanWarmth, "of warmth", Tell},
 	{CanWrite, "to write", Tell},

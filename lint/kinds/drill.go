@@ -5,15 +5,16 @@ type Drill string
 
 // The drills.
 const (
-	DrillPackLost  Drill = "pack-lost"
-	DrillAlone     Drill = "alone"
-	DrillPair      Drill = "pair"
-	DrillUnable    Drill = "unable"
-	DrillSeason    Drill = "season"
-	DrillLate      Drill = "late"
-	DrillDry       Drill = "dry"
-	DrillShed      Drill = "shed"
-	DrillPacksLost Drill = "packs-lost"
+	DrillPackLost    Drill = "pack-lost"
+	DrillAlone       Drill = "alone"
+	DrillPair        Drill = "pair"
+	DrillUnable      Drill = "unable"
+	DrillSeason      Drill = "season"
+	DrillLate        Drill = "late"
+	DrillDry         Drill = "dry"
+	DrillShed        Drill = "shed"
+	DrillPacksLost   Drill = "packs-lost"
+	DrillVehicleLost Drill = "vehicle-lost"
 )
 
 // DrillRow is what outputs need to know of a kind of drill.
@@ -28,6 +29,7 @@ type DrillRow struct {
 // Drills are all kinds of drill.
 var Drills = []DrillRow{
 	{Kind: DrillPackLost, Told: ToldPackLost},
+	{Kind: DrillVehicleLost, Told: ToldVehicleLost},
 	{Kind: DrillAlone, Told: ToldApart},
 	{Kind: DrillPair, Told: ToldApart},
 	{Kind: DrillUnable, Told: ToldUnable, HandsOver: true},
@@ -46,13 +48,14 @@ type ToldDrill string
 
 // What others hear of drills.
 const (
-	ToldPackLost ToldDrill = "pack-lost"
-	ToldApart    ToldDrill = "apart"
-	ToldUnable   ToldDrill = "unable"
-	ToldSeason   ToldDrill = "season"
-	ToldLate     ToldDrill = "late"
-	ToldDry      ToldDrill = "dry"
-	ToldShed     ToldDrill = "shed"
+	ToldPackLost    ToldDrill = "pack-lost"
+	ToldApart       ToldDrill = "apart"
+	ToldUnable      ToldDrill = "unable"
+	ToldSeason      ToldDrill = "season"
+	ToldLate        ToldDrill = "late"
+	ToldDry         ToldDrill = "dry"
+	ToldShed        ToldDrill = "shed"
+	ToldVehicleLost ToldDrill = "vehicle-lost"
 )
 
 // ToldDrillRow is what outputs need to know of it.
@@ -67,6 +70,7 @@ type ToldDrillRow struct {
 // ToldDrills are all of them, in the order in which they are told.
 var ToldDrills = []ToldDrillRow{
 	{ToldPackLost, "a pack lost", true},
+	{ToldVehicleLost, "the vehicle lost", false},
 	{ToldApart, "somebody, or two, apart from the others", true},
 	{ToldUnable, "a carrier cannot carry", true},
 	{ToldSeason, "another season", false},

@@ -67,9 +67,9 @@ func (m *measurer) supply(g group) facts.Supply {
 			total[i] += g.amount(t, i)
 		}
 	}
-	s.WaterML = unit.Volume(total[sumWater]).Millilitres()
-	s.ContainerML = unit.Volume(total[sumContainer]).Millilitres()
-	s.FireSafeML = unit.Volume(total[sumFireSafe]).Millilitres()
+	s.WaterML = unit.Volume(total[sumWater]).WholeMillilitres()
+	s.ContainerML = unit.Volume(total[sumContainer]).WholeMillilitres()
+	s.FireSafeML = unit.Volume(total[sumFireSafe]).WholeMillilitres()
 	s.FoodEnergyJ, s.NoCookEnergyJ, s.PastEnergyJ = total[sumFoodEnergy], total[sumNoCook], total[sumPast]
 	s.FoodMassMG = unit.Mass(total[sumFoodMass]).Milligrams()
 	s.SodiumMG = unit.Mass(total[sumSodium]).Milligrams()
@@ -92,7 +92,7 @@ func (m *measurer) supply(g group) facts.Supply {
 	}
 
 	boils := m.boils(g)
-	s.BoilableML = boils.Millilitres()
+	s.BoilableML = boils.WholeMillilitres()
 	var treated [classes]int64
 	for class := range treated {
 		treated[class] = m.treated(g, class, max(0, boils-unit.Volume(total[sumCookWater])))
@@ -194,7 +194,7 @@ func (m *measurer) treated(g group, class int, boils unit.Volume) int64 {
 			return in
 		},
 	})
-	return total.Millilitres()
+	return total.WholeMillilitres()
 }
 
 // capabilities lists what a group can do; what cannot do it counts as absent, see useless.

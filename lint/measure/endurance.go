@@ -280,7 +280,7 @@ func (m *measurer) source(in *forecast.Input, s *kit.WaterSource, leg int, along
 	}
 	x := forecast.Source{ID: s.Spot, Leg: leg, Along: along, ML: forecast.NoEnd, Clean: quality == "tap", Turbid: quality == "turbid"}
 	if s.Litres.Set {
-		x.ML = s.Litres.Value.Millilitres()
+		x.ML = s.Litres.Value.WholeMillilitres()
 	}
 	if s.After.Set {
 		x.Along = metres(s.After.Value)
@@ -382,8 +382,8 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 		}
 		in.SaltsMG += salts(t)
 		if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
-			v := forecast.Vessel{ID: t.id, Carrier: carrier, WaterML: unit.Volume(t.amounts[sumWater]).Millilitres()}
-			v.CapacityML = max(v.WaterML, unit.Volume(t.amounts[sumContainer]).Millilitres())
+			v := forecast.Vessel{ID: t.id, Carrier: carrier, WaterML: unit.Volume(t.amounts[sumWater]).WholeMillilitres()}
+			v.CapacityML = max(v.WaterML, unit.Volume(t.amounts[sumContainer]).WholeMillilitres())
 			in.Vessels = append(in.Vessels, v)
 		}
 		if it.Treat.Set && it.Treat.Value.Method != methodBoil && m.untreated(t, m.house) == "" {
@@ -418,7 +418,7 @@ func salts(t *thing) (mg int64) {
 
 func (m *measurer) treatment(t *thing) forecast.Treatment {
 	tr := &t.it.Treat.Value
-	x := forecast.Treatment{ID: t.id, ML: t.treats.Millilitres(), PerHour: (tr.PerHour.Value * unit.Volume(t.count)).Millilitres(), Filters: tr.Method == "filter" || tr.Method == "purifier"}
+	x := forecast.Treatment{ID: t.id, ML: t.treats.WholeMillilitres(), PerHour: (tr.PerHour.Value * unit.Volume(t.count)).Millilitres(), Filters: tr.Method == "filter" || tr.Method == "purifier"}
 	if t.endless {
 		x.ML = facts.NoEnd
 	}

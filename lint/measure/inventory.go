@@ -61,13 +61,13 @@ func (m *measurer) stores(t *thing) {
 	if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
 		f.Vessels = append(f.Vessels, facts.Vessel{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
-			CapacityML: unit.Volume(t.amounts[sumContainer]).Millilitres(), WaterML: unit.Volume(t.amounts[sumWater]).Millilitres(),
+			CapacityML: unit.Volume(t.amounts[sumContainer]).WholeMillilitres(), WaterML: unit.Volume(t.amounts[sumWater]).WholeMillilitres(),
 			MassMG: t.dry.Milligrams(), FireSafe: it.Container.Value.FireSafe, Rigid: it.Container.Value.Rigid, Dated: dated(it),
 		})
 	}
 	if tr := &it.Treat.Value; it.Treat.Set {
 		x := facts.Treatment{
-			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Method: tr.Method, ML: t.treats.Millilitres(),
+			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Method: tr.Method, ML: t.treats.WholeMillilitres(),
 			WaitKnown: tr.Wait.Set, WaitMin: tr.Wait.Value.Minutes(), Works: m.untreated(t, m.house) == "",
 		}
 		if t.endless && tr.Method != methodBoil {

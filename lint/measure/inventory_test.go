@@ -3,6 +3,7 @@ package measure
 import (
 	"cmp"
 	"slices"
+	"strings"
 	"testing"
 
 	gocmp "github.com/google/go-cmp/cmp"
@@ -76,7 +77,8 @@ func TestThingsOfEachKind(t *testing.T) {
 	}, f.Allergies)
 	check("words", []string{
 		"can:cook", "can:cook:gas-stove", "can:navigate", "can:navigate:map", "can:treat-water", "can:treat-water:chlorine", "can:treat-water:uv", "cash", "cash:small-notes",
-		"document:identity", "document:keys", "food", "food:canned", "insulation:quilt", "medicine", "radio", "radio:am", "radio:weather",
+		"document:identity", "document:keys", "food", "food:canned", "food:chosen", "insulation:quilt", "medicine", "needs:diet",
+		"radio", "radio:am", "radio:two-way", "radio:weather",
 	}, f.Household.Has)
 }
 
@@ -212,5 +214,73 @@ func TestWhoseAndSized(t *testing.T) {
 	}
 	if d := gocmp.Diff([]facts.Future{{ID: at + "cape/sizeSeen", What: "the trying on of cape", Days: 245}}, f.Future); d != "" {
 		t.Errorf("future (-want +got):\n%s", d)
+	}
+}
+
+// Whom and what lines of official lists are for, by the household's own words.
+func TestWordsOfNeeds(t *testing.T) {
+	needs := func(change func(h *kit.Household)) (out []string) {
+		h := onePack()
+		change(h)
+		for _, w := range of1(t, spotted(h)).Household.Has {
+			if strings.HasPrefix(w, "needs:") || strings.Contains(w, "medicine") || strings.Contains(w, "care") || strings.Contains(w, "device") || strings.HasPrefix(w, "plan:") || strings.Contains(w, ":can:") {
+				out = append(out, w)
+			}
+		}
+		return out
+	}
+	person := func(change func(p *kit.Person)) func(h *kit.Household) {
+		return func(h *kit.Household) { change(&h.People[0]) }
+	}
+	aged := func(months int64, change func(p *kit.Person)) func(h *kit.Household) {
+		return person(func(p *kit.Person) { p.Age = kit.Some(unit.Duration(months*month + 1)); change(p) })
+	}
+	for _, c := range []struct {
+		what string
+		kit  func(h *kit.Household)
+		want []string
+	}{
+		{"nothing", func(*kit.Household) {}, nil},
+		{"infant", aged(23, func(*kit.Person) {}), []string{"needs:child", "needs:infant", "needs:infant-food", "needs:nappies"}},
+		{"nursed", aged(23, func(p *kit.Person) { p.Breastfed = true }), []string{"needs:child", "needs:infant", "needs:nappies"}},
+		{"small child", aged(35, func(*kit.Person) {}), []string{"needs:child", "needs:nappies"}},
+		{"child", aged(36, func(*kit.Person) {}), []string{"needs:child"}},
+		{"girl", aged(120, func(p *kit.Person) { p.Sex = "female" }), []string{"needs:child", "needs:period"}},
+		{"younger girl", aged(119, func(p *kit.Person) { p.Sex = "female" }), []string{"needs:child"}},
+		{"spare glasses", func(h *kit.Household) {
+			h.Packs[0].Compartments[0].Items = []kit.Item{anItem("glasses", gram, able("see", "glasses")), anItem("matches", gram, able("fire", "matches"), func(it *kit.Item) { it.Waterproof = true })}
+			h.People[0].OnBody = []kit.Item{anItem("lenses", gram, able("see", "lenses")), anItem("lighter", gram, able("fire", "gas-lighter"))}
+		}, []string{"packed:can:see:glasses", "waterproof:can:fire:matches"}},
+		{"woman", aged(660, func(p *kit.Person) { p.Sex = "female" }), []string{"needs:period"}},
+		{"older woman", aged(661, func(p *kit.Person) { p.Sex = "female" }), nil},
+		{"man", aged(400, func(p *kit.Person) { p.Sex = "male" }), nil},
+		{"diet", person(func(p *kit.Person) { p.Diets = []string{"vegan"} }), []string{"needs:diet"}},
+		{"allergy", person(func(p *kit.Person) { p.Allergies = []kit.Allergy{{Key: "nuts"}} }), []string{"needs:diet"}},
+		{"chair", person(func(p *kit.Person) { p.Moves = "wheelchair" }), []string{"needs:aid", "needs:wheels"}},
+		{"power chair", person(func(p *kit.Person) { p.Moves = "power-chair" }), []string{"needs:aid", "needs:wheels"}},
+		{"cane", person(func(p *kit.Person) { p.Moves = "cane" }), []string{"needs:aid"}},
+		{"alone", person(func(p *kit.Person) { p.Moves = "alone" }), nil},
+		{"carried", person(func(p *kit.Person) { p.Moves = "carried" }), nil},
+		{"deaf", person(func(p *kit.Person) { p.Hears = "no" }), []string{"needs:deaf"}},
+		{"hears badly", person(func(p *kit.Person) { p.Hears = "badly" }), nil},
+		{"hearing aids", person(func(p *kit.Person) { p.HearingAids = kit.Some(kit.HearingAids{Count: 2, Size: "312"}) }), []string{"needs:hearing"}},
+		{"charged hearing aids", person(func(p *kit.Person) { p.HearingAids = kit.Some(kit.HearingAids{Count: 2, Size: "usb"}) }), nil},
+		{"car", func(h *kit.Household) { h.Vehicles = []kit.Vehicle{{Key: "car", Name: "car", Kind: "car"}} }, []string{"needs:car"}},
+		{"bicycle", func(h *kit.Household) { h.Vehicles = []kit.Vehicle{{Key: "bike", Name: "bike", Kind: "bicycle"}} }, nil},
+		{"two packs", func(h *kit.Household) { h.Packs = append(h.Packs, kit.Pack{Key: "moss", Name: "Moss", Carrier: "ana"}) }, []string{"needs:two-packs"}},
+		{"meeting point", func(h *kit.Household) { h.Plan.MeetingPoints = []kit.MeetingPoint{{Key: "oak"}} }, []string{"plan:meeting-points"}},
+		{"care", person(func(p *kit.Person) { p.Consumables = []kit.Consumable{{Key: "strips", Name: "strips", PerDay: 1000}} }), []string{"needs:care-supplies"}},
+		{"device", person(func(p *kit.Person) { p.Devices = []kit.PoweredDevice{{Key: "cpap", Name: "cpap"}} }), []string{"needs:device"}},
+		{"animal's medicine", func(h *kit.Household) {
+			h.Animals = []kit.Animal{{Key: "bo", Name: "Bo", Species: "dog", BodyMass: 20 * kilo, Medications: []kit.Medication{{Key: "pills", Name: "pills", PerDay: 1000}}}}
+		}, []string{"needs:animal", "needs:animal-medicine"}},
+		{"animal's medicine there", func(h *kit.Household) {
+			h.Animals = []kit.Animal{{Key: "bo", Name: "Bo", Species: "dog", BodyMass: 20 * kilo, Medications: []kit.Medication{{Key: "pills", Name: "pills", PerDay: 1000}}}}
+			h.Packs[0].Compartments[0].Items = []kit.Item{anItem("pills", gram, supplyOf("bo", "pills", 2000))}
+		}, []string{"medicine", "medicine:animal", "needs:animal", "needs:animal-medicine"}},
+	} {
+		if got := needs(c.kit); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.what, got, c.want)
+		}
 	}
 }

@@ -105,7 +105,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 		l.leaf("estimated", "guess of", facts.Amount{})
 	}
 	t.base = m.stocks(t, l, eachDry) * unit.Mass(n)
-	f.WaterML = unit.Volume(t.amounts[sumWater]).Millilitres()
+	f.WaterML = unit.Volume(t.amounts[sumWater]).WholeMillilitres()
 	m.offers(t, &f)
 	l.gear()
 	l.marks()

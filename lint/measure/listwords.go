@@ -4,6 +4,15 @@ import (
 	"slices"
 
 	"kitmuster/lint/facts"
+	"kitmuster/lint/kinds"
+)
+
+// The ages of list lines, in months: below nappyMonths a child may need nappies, from mensesFrom to mensesTo a period is
+// possible. Common practice, as the base standard's hygiene limits.
+const (
+	nappyMonths = 36
+	mensesFrom  = 10 * 12
+	mensesTo    = 55 * 12
 )
 
 // infantMonths: below, a person counts as an infant, who needs food and things of their own. Our own line.
@@ -17,7 +26,14 @@ func (m *measurer) listWords() {
 	for _, c := range m.f.Capabilities {
 		set["can:"+string(c.Capability)] = true
 		for _, o := range c.Offers {
-			set["can:"+string(c.Capability)+":"+o.Means] = true
+			word := "can:" + string(c.Capability) + ":" + o.Means
+			set[word] = true
+			if o.Waterproof && c.Capability == kinds.CanFire {
+				set["waterproof:"+word] = true
+			}
+			if o.Pack != "" && c.Capability == kinds.CanSee {
+				set["packed:"+word] = true
+			}
 		}
 	}
 	for _, c := range m.f.Household.Supply.FirstAid {
@@ -39,6 +55,9 @@ func (m *measurer) listWords() {
 		if f.Canned {
 			set["food:canned"] = true
 		}
+		if len(f.Suits) > 0 || f.AllergensKnown {
+			set["food:chosen"] = true
+		}
 	}
 	for i := range m.f.Vessels {
 		set["vessel"] = true
@@ -49,6 +68,9 @@ func (m *measurer) listWords() {
 	for i := range m.f.Radios {
 		for _, r := range m.f.Radios[i].Receives {
 			set["radio"], set["radio:"+r] = true, true
+		}
+		if m.f.Radios[i].Service != "" {
+			set["radio:two-way"] = true
 		}
 	}
 	for i := range m.f.Cells {
@@ -75,6 +97,24 @@ func (m *measurer) listWords() {
 	if len(m.f.Medicines) > 0 {
 		set["medicine"] = true
 	}
+	for i := range m.f.AnimalMedications {
+		if m.f.AnimalMedications[i].DosesMilli > 0 {
+			set["medicine:animal"] = true
+		}
+	}
+	for i := range m.f.Consumables {
+		if m.f.Consumables[i].HaveMilli > 0 {
+			set["care-supplies"] = true
+		}
+	}
+	for i := range m.f.CareDevices {
+		if len(m.f.CareDevices[i].Items) > 0 {
+			set["device-battery"] = true
+		}
+	}
+	if m.f.Plan.Meetings > 0 {
+		set["plan:meeting-points"] = true
+	}
 	m.needWords(set)
 	out := make([]string, 0, len(set))
 	for k := range set {
@@ -89,9 +129,28 @@ func (m *measurer) needWords(set map[string]bool) {
 	for i := range m.f.People {
 		p := &m.f.People[i]
 		set["needs:child"] = set["needs:child"] || !p.Adult
-		set["needs:infant"] = set["needs:infant"] || m.infant(p.ID)
+		infant := m.infant(p.ID)
+		set["needs:infant"] = set["needs:infant"] || infant
+		set["needs:infant-food"] = set["needs:infant-food"] || infant && !p.Breastfed
+		set["needs:nappies"] = set["needs:nappies"] || p.AgeKnown && p.AgeMonths < nappyMonths
+		set["needs:period"] = set["needs:period"] || p.Sex == "female" && p.AgeKnown && p.AgeMonths >= mensesFrom && p.AgeMonths <= mensesTo
 		set["needs:glasses"] = set["needs:glasses"] || p.Glasses
+		set["needs:diet"] = set["needs:diet"] || len(p.Diets) > 0 || len(p.Allergies) > 0
+		set["needs:wheels"] = set["needs:wheels"] || p.Moves == "wheelchair" || p.Moves == "power-chair"
+		set["needs:aid"] = set["needs:aid"] || p.Moves != "" && p.Moves != "alone" && p.Moves != "carried"
+		set["needs:deaf"] = set["needs:deaf"] || p.Hears == "no"
+		set["needs:hearing"] = set["needs:hearing"] || p.AidSize != "" && p.AidSize != "usb"
 	}
+	for i := range m.f.Vehicles {
+		switch m.f.Vehicles[i].Kind {
+		case "car", "van", "motorcycle":
+			set["needs:car"] = true
+		}
+	}
+	set["needs:care-supplies"] = len(m.f.Consumables) > 0
+	set["needs:animal-medicine"] = len(m.f.AnimalMedications) > 0
+	set["needs:device"] = len(m.f.CareDevices) > 0
+	set["needs:two-packs"] = len(m.f.Packs) > 1
 	set["needs:animal"] = len(m.f.Animals) > 0
 	for i := range m.f.Medications {
 		set["needs:prescription"] = set["needs:prescription"] || !m.f.Medications[i].AsNeeded

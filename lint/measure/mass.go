@@ -310,13 +310,11 @@ func (m *measurer) carrier(b *bearer) {
 	c.CapKnown, c.CapP = override.Set, int64(override.Value.Share)/1000
 	share := facts.Amount{}
 	if body > 0 {
-		// Both whole milligrams, so that the products stay within 64 bits.
-		load, of := b.load.Milligrams(), max(1, c.BodyMassMG)
-		c.ShareP = (load*2000 + of) / (2 * of)
-		share = facts.AmountOf(kinds.QuantityShare, unit.Share((load*2_000_000+of)/(2*of)))
+		c.ShareP = unit.PermilleUp(c.FootUG, c.BodyUG)
+		share = facts.AmountOf(kinds.QuantityShare, unit.Share(c.ShareP*1000))
 	}
-	m.l.Add(facts.Posting{ID: b.id + "/load-share", Spot: b.id, What: "load as a share of the body mass of", Of: b.name, Amount: share, Inputs: facts.Listed([]facts.Input{
-		{ID: c.LoadID, Amount: facts.AmountOf(kinds.QuantityMass, b.load)}, {ID: b.id + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, body)},
+	m.l.Add(facts.Posting{ID: b.id + "/load-share", Spot: b.id, What: "load on foot as a share of the body mass of", Of: b.name, Amount: share, Inputs: facts.Listed([]facts.Input{
+		{ID: c.LoadID, Amount: facts.AmountOf(kinds.QuantityMass, unit.Mass(c.FootUG))}, {ID: b.id + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, body)},
 	})})
 	limit := facts.TextOf("not written; the standard's")
 	if override.Set {

@@ -67,6 +67,13 @@ func packing(m *household.Measured, a ages) *PackingList {
 			}
 		}
 	}
+	again := map[string]bool{} // vehicles
+	for _, p := range written(l, m.Kit.Packs, func(p *kit.Pack) string { return p.Spot }) {
+		if p.Carrier == "" {
+			l.pack(p, again[p.Vehicle])
+			again[p.Vehicle] = true
+		}
+	}
 	for _, p := range people {
 		if len(p.OnBody) > 0 {
 			l.out.Worn = append(l.out.Worn, l.part(PackedPart{Name: p.Name}, p.OnBody, p.Key, "worn by "+p.Name))
@@ -138,9 +145,19 @@ func (l *lister) bodiesAsWritten() ([]*kit.Person, []*kit.Animal) {
 	return people, animals
 }
 
+// bearer is who carries a pack, or the vehicle that it never leaves.
+func (l *lister) bearer(p *kit.Pack) string {
+	for i := range l.m.Kit.Vehicles {
+		if v := &l.m.Kit.Vehicles[i]; p.Carrier == "" && v.Key == p.Vehicle {
+			return v.Name
+		}
+	}
+	return l.bodies[p.Carrier]
+}
+
 func (l *lister) pack(p *kit.Pack, again bool) {
 	f := l.fact(p)
-	out := PackedPack{Name: p.Name, Carrier: l.bodies[p.Carrier], Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG, Again: again}
+	out := PackedPack{Name: p.Name, Carrier: l.bearer(p), Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG, Again: again}
 	for _, c := range l.outsideIn(p.Compartments) {
 		part := PackedPart{Name: c.Name, Reach: c.Reach, For: c.For, Layer: c.Layer, QuickShed: c.QuickShed}
 		part = l.part(part, c.Items, p.Carrier, p.Name+", "+c.Name)

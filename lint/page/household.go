@@ -210,7 +210,7 @@ func (b *book) loads(s *audit.Sheet) (out []load) {
 		l := load{Name: words.Clean(x.Name), Bar: newBar(x)}
 		of := int64(0)
 		if x.BodyMG > 0 {
-			of = (x.LoadMG*2000 + x.BodyMG) / (2 * x.BodyMG)
+			of = unit.PermilleUp(x.LoadMG, x.BodyMG)
 		}
 		l.Says = fmt.Sprintf("%s, %s of %s body mass; the cap, at the thick line, is %s (%s", mass(x.LoadMG), share(of), mass(x.BodyMG), mass(x.CapMG), share(x.CapP))
 		if x.Own {

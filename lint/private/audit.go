@@ -59,8 +59,8 @@ func (m *Mask) history(h *finding.History, masked bool) *finding.History {
 	return out
 }
 
-// wholePercent rounds permille to the nearest hundredth.
-func wholePercent(p int64) int64 { return (p + 5) / 10 * 10 }
+// wholePercent rounds permille up to whole percent, so that what exceeds a cap does not read as equal to it.
+func wholePercent(p int64) int64 { return (p + 9) / 10 * 10 }
 
 // sheet keeps hours, the heaviest load as a whole percentage, and what the household as a whole can do.
 func sheet(s *audit.Sheet) *audit.Sheet {

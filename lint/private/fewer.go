@@ -24,7 +24,7 @@ const heldBack = "/held-back"
 
 var impersonal = []string{
 	"clothing", "data", "dates", "endurance", "fire", "food", "hygiene", "light", "limit", "lists", "load", "navigation", "power", "practice", "radio", "safety", "separation",
-	"shelter", "shoes", "signals", "tools", "waiver", "water",
+	"shelter", "shoes", "signals", "tools", "vehicle", "waiver", "water",
 }
 
 // few reports whether a run covers so few households that less is said of each. Of none there is nothing to hold back.

@@ -25,7 +25,7 @@ func (m *Mask) Measured(h finding.Household, f *facts.Facts) Shared {
 	out.Read, out.Hours, out.WaterLimit, out.Heat = true, int(e.Hours), e.WaterLimit, e.Category
 	for i := range f.Carriers {
 		if c := &f.Carriers[i]; len(c.Packs) > 0 {
-			out.Load = max(out.Load, (c.ShareP+5)/10)
+			out.Load = max(out.Load, (c.ShareP+9)/10)
 		}
 	}
 	for _, c := range f.Household.Supply.Can {

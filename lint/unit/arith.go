@@ -23,6 +23,16 @@ func (m Mass) Milligrams() int64 { return roundDiv(int64(m), 1000) }
 // Millilitres returns the volume in millilitres, rounded half away from zero.
 func (v Volume) Millilitres() int64 { return roundDiv(int64(v), 1000) }
 
+// WholeMillilitres returns the volume in millilitres, rounded down: what is there never counts as more than it is, and reaches a
+// limit in whole millilitres only where it truly does.
+func (v Volume) WholeMillilitres() int64 {
+	n := int64(v) / 1000
+	if int64(v)%1000 < 0 {
+		n--
+	}
+	return n
+}
+
 // Millimetres returns the length in millimetres, rounded half away from zero.
 func (l Length) Millimetres() int64 { return roundDiv(int64(l), 1000) }
 
@@ -53,4 +63,12 @@ func round(r *big.Rat) (int64, bool) {
 		n.Neg(n)
 	}
 	return n.Int64(), n.IsInt64()
+}
+
+// PermilleUp is a part of a whole in thousandths, rounded up: a part that exceeds a limit in thousandths never reads as equal
+// to it, and one that does not never reads as exceeding it. Neither may be negative; a whole of nothing counts as one.
+func PermilleUp(part, whole int64) int64 {
+	whole = max(1, whole)
+	// The whole times and the rest apart, so that the products stay within 64 bits.
+	return part/whole*1000 + (part%whole*1000+whole-1)/whole
 }

@@ -740,3 +740,19 @@ func TestTables(t *testing.T) {
 		}
 	}
 }
+
+// What exceeds a limit never reads as equal to it, however little.
+func TestRoundingNeverHidesALimit(t *testing.T) {
+	for _, c := range []struct{ part, whole, want int64 }{
+		{10_500_000, 70_000_000, 150}, {10_500_001, 70_000_000, 151}, {10_534_000, 70_000_000, 151}, {1, 1, 1000}, {0, 5, 0}, {3, 0, 3000}, {400e9, 1e12, 400}, {1e15 + 1, 1e15, 1001},
+	} {
+		if got := PermilleUp(c.part, c.whole); got != c.want {
+			t.Errorf("%d of %d is %d ‰, want %d", c.part, c.whole, got, c.want)
+		}
+	}
+	for v, want := range map[Volume]int64{1_999_999: 1999, 2_000_000: 2000, 2_000_999: 2000, 0: 0, -1: -1, -1000: -1, -1001: -2} {
+		if got := v.WholeMillilitres(); got != want {
+			t.Errorf("%d µl are %d whole ml, want %d", int64(v), got, want)
+		}
+	}
+}

@@ -360,7 +360,7 @@ _near_bowl(food, animal) if {
 #   remedy: Take the pack off the animal and share its things out.
 #   mend: {work: move}
 #   sources:
-#     - "Lay pages for dogs, no load for pups and for unwell dogs; year not seen; seen second-hand; no veterinary standard found"
+#     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
 #   limits: [animals.bear_months, animals.unfit]
 #   caution: >-

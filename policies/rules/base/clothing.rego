@@ -44,6 +44,14 @@ _snow if "snow" in input.plan.settings
 # Whether somebody goes on foot: a plan that says nothing of the way is one on foot.
 _walked := input.plan.ridden == false
 
+# Whether nights may be spent outside: a ride to a house is not that.
+default _outside := true
+
+_outside := false if {
+	input.plan.ridden
+	input.plan.destination.kind == "house"
+}
+
 # METADATA
 # title: Each walker has rain wear
 # description: >-
@@ -127,7 +135,7 @@ _no_sunscreen := ["the household has no sunscreen" |
 # description: >-
 #   After a sweaty walk comes a cold halt. Where the season's nights are cool, each person needs a warm jacket. An infant
 #   may have a blanket or a sleeping bag of their own instead, or one with whoever carries them. What is packed or worn
-#   counts, and what is nobody's in particular may go to anybody.
+#   counts, and what is nobody's in particular may go to anybody. Where all the way is by vehicle to a house, it is a note.
 # custom:
 #   level: warning
 #   remedy: Add a padded or fleece jacket for each person named, and write it as insulation of kind jacket.
@@ -147,20 +155,23 @@ _no_sunscreen := ["the household has no sunscreen" |
 finding.warm_layer contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cool_night")
-	f := _lacking(_nights, [
-		{
-			"one": "warm jacket",
-			"more": "warm jackets",
-			"people": _dressed,
-			"things": _insulation(["jacket"]),
-		},
-		{
-			"one": "jacket, blanket or sleeping bag",
-			"more": "jackets, blankets or sleeping bags",
-			"people": [p | some p in _infants; not _wrapped(p)],
-			"things": [],
-		},
-	])
+	f := object.union(
+		_lacking(_nights, [
+			{
+				"one": "warm jacket",
+				"more": "warm jackets",
+				"people": _dressed,
+				"things": _insulation(["jacket"]),
+			},
+			{
+				"one": "jacket, blanket or sleeping bag",
+				"more": "jackets, blankets or sleeping bags",
+				"people": [p | some p in _infants; not _wrapped(p)],
+				"things": [],
+			},
+		]),
+		{"level": _level(_outside)},
+	)
 }
 
 _wrapped(infant) if {

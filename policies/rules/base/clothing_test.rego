@@ -121,6 +121,7 @@ test_warm_layer_names_who_has_none if {
 		"at": "household",
 		"because": ["people/ana", "people/mia"],
 		"text": "nights are 10 °C: Ana and Mia have no warm jacket",
+		"level": "warning",
 	}} with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
 }
 
@@ -130,6 +131,7 @@ test_warm_layer_second_one_may_go_to_another if {
 		"at": "household",
 		"because": ["people/ana", "people/mia"],
 		"text": "nights are 10 °C: Ana and Mia have no warm jacket of their own, and the household's 2 warm jackets are 1 short",
+		"level": "warning",
 	}} with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
 }
 
@@ -137,6 +139,15 @@ test_warm_layer_in_frost[night] if {
 	some night, mc in degrees
 	some f in clothing.finding.warm_layer with input as facts([ana], {"night_mc": mc}, {})
 	f.text == sprintf("nights are %s: Ana has no warm jacket", [night])
+}
+
+test_warm_layer_on_the_ride_to_a_house[what] if {
+	some what, c in {
+		"ride to a house": [true, "house", "note"],
+		"walk to a house": [false, "house", "warning"],
+		"ride to a camp": [true, "camp", "warning"],
+	}
+	{f.level | some f in clothing.finding.warm_layer} == {c[2]} with input as facts([ana], {"night_mc": 2000, "ridden": c[0], "destination": {"kind": c[1]}}, {})
 }
 
 test_warm_layer_not_asked_when_warmer_without_a_season_or_people if {
@@ -150,6 +161,7 @@ test_warm_layer_of_an_infant if {
 		"at": "people/pip",
 		"because": ["people/pip"],
 		"text": "nights are 2 °C: Pip has no jacket, blanket or sleeping bag",
+		"level": "warning",
 	}} with input as facts([pip], {"night_mc": 2000}, wearing([t.insulation("jacket", {}), t.insulation("blanket", {"carrier": "people/ben"}), t.insulation("blanket", {"whose": "people/ana"})]))
 }
 

@@ -129,7 +129,7 @@ finding.dry contains f if {
 	f := {
 		"at": things[0].id,
 		"because": [paper.id | some paper in things],
-		"text": sprintf("%s would get wet: %s", [lib.and_list(wet), lib.names(things)]),
+		"text": sprintf("%s would get wet: %s", [lib.and_list([replace(kind, "-", " ") | some kind in wet]), lib.names(things)]),
 		"level": _level(_danger_of_water([kind | some kind in wet; kind in array.concat(_needed, ["money"])])),
 	}
 }

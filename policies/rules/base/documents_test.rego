@@ -145,7 +145,7 @@ test_dry_of_each_paper[kind] if {
 	documents.finding.dry == {{
 		"at": "packs/rust/papers",
 		"because": ["packs/rust/papers"],
-		"text": sprintf("%s would get wet: Papers", [kind]),
+		"text": sprintf("%s would get wet: Papers", [replace(kind, "-", " ")]),
 		"level": level,
 	}} with input as with_more(papers, wet)
 }

@@ -14,7 +14,8 @@ import data.lib
 #   mend: {work: check}
 #   sources:
 #     - "CDC, families with infants: their things are looked through each month; form of 2021, seen in a copy of its own page"
-#     - "What is tried on, the ages and how often for older children: common practice, no source"
+#     - "A podiatrist on a local news page: half a shoe size in two to four months until three years, in four to six after; year not seen; seen in a copy of its own page"
+#     - "What is tried on, and the ages: common practice, no source"
 #   limits: [growth.months, growth.small_months, growth.small_days, growth.days]
 #   passes: |
 #     people: mia: {age: "5 y", bodyMass: "18 kg", onBody: shoes: {mass: "300 g", can: footwear: "shoes", size: "29", sizeSeen: "2026-09-20"}}

@@ -37,7 +37,7 @@ _offers(means) := [o | some o in lib.offers("hygiene"); o.means in means]
 # description: >-
 #   Where water is off or there is no house, everybody still has to go. The household needs
 #   toilet paper or toilet bags, packed by anybody. After a quake drains break, so where quakes are a danger toilet bags
-#   are worth a note.
+#   are worth a note, and so is their lack where the way ends in a house with water.
 # custom:
 #   level: warning
 #   remedy: Add toilet paper in a dry bag, or toilet bags.
@@ -58,7 +58,15 @@ finding.toilet contains f if {
 	f := {
 		"at": input.household.id,
 		"text": sprintf("nothing replaces a toilet: no %s", [concat(", ", [replace(m, "-", " ") | some m in means])]),
+		"level": _without_water,
 	}
+}
+
+default _without_water := "warning"
+
+_without_water := "note" if {
+	input.plan.destination.kind == "house"
+	input.plan.destination.water
 }
 
 finding.toilet contains f if {
@@ -77,7 +85,7 @@ finding.toilet contains f if {
 # description: >-
 #   Stress and walking change the days, and shops are shut. Each person who may have a period, by the sex and age written, needs
 #   supplies: one thing, such as a cup or a packet, or as many single ones as a period takes. People whose sex
-#   or age is not written are left out. Who does not need them waives this with the reason.
+#   or age is not written, and who is pregnant, are left out. Who does not need them waives this with the reason.
 # custom:
 #   level: note
 #   remedy: Add what each person named uses, with bags for what was used.
@@ -115,6 +123,7 @@ _enough(n) := lib.down(n, lib.limit("hygiene", "period")) if n != 1
 
 _may_menstruate(person) if {
 	person.sex == "female"
+	not person.pregnant
 	person.age_known
 	person.age_months >= lib.limit("hygiene", "menses_from")
 	person.age_months <= lib.limit("hygiene", "menses_to")

@@ -34,8 +34,15 @@ test_toilet_missing if {
 		hygiene.finding.toilet == {{
 			"at": "household",
 			"text": "nothing replaces a toilet: no toilet paper, toilet bag",
+			"level": "warning",
 		}} with input as offers(list)
 	}
+}
+
+test_toilet_in_a_house_with_water[what] if {
+	some what, c in {"house": ["house", true, "note"], "dry house": ["house", false, "warning"], "shelter": ["shelter", true, "warning"]}
+	facts := object.union(offers([]), {"plan": t.plan({"destination": {"kind": c[0], "water": c[1]}})})
+	{f.level | some f in hygiene.finding.toilet} == {c[2]} with input as facts
 }
 
 quake := {"plan": t.plan({"hazards": ["quake"]})}
@@ -90,6 +97,7 @@ test_menstruation_not_for[who] if {
 		"younger": woman(119),
 		"older": woman(661),
 		"male": {"sex": "male"},
+		"pregnant": object.union(woman(480), {"pregnant": true}),
 		"sex not written": {"sex": ""},
 		"age not written": object.union(woman(480), {"age_known": false}),
 	}

@@ -3,13 +3,13 @@ package rules.base.lists
 import data.lib
 
 # METADATA
-# title: What an official list asks for
+# title: The household has what the official lists it follows name
 # description: >-
 #   A household may hold its kit against the lists that authorities give out: under
 #   plan.lists, or with check --against. Each line of a list that nothing in the household
-#   answers is named with the list that asks. Most lists mean stores at home as well as
-#   packs, so their water and food may be more than anybody can carry; the lists disagree,
-#   and none is law.
+#   answers is named with its list. What a page names one by one is looked for one by one, what it wants for each person is counted,
+#   and a line for somebody's need is silent where nobody has it. Lists for the home, the car or another danger are lists of their own; a
+#   list that is not whole says so. The lists disagree, and none is law.
 # custom:
 #   level: warning
 #   remedy: Add the thing, or waive the line with a reason; what is packed but not described counts as missing.
@@ -32,7 +32,7 @@ finding.asked_for contains f if {
 	count(lacks) > 0
 	f := {
 		"at": asked.id,
-		"text": sprintf("%s (%s, %s) asks for %s: %s", [list.title, list.body, list.year, line.asks, lib.and_list(sort(lacks))]),
+		"text": sprintf("%s (%s, %s) lists %s: %s", [list.title, list.body, list.year, line.asks, lib.and_list(sort(lacks))]),
 	}
 }
 
@@ -41,11 +41,41 @@ _applies(line) if not line.when
 _applies(line) if line.when in input.household.has
 
 # What of a line the household lacks, in words.
-_lacks(line) := ((_nothing(line) | _parts(line)) | _water(line)) | (_food(line) | _medicine(line))
+_lacks(line) := ((_nothing(line) | _parts(line)) | (_water(line) | _animals(line))) | ((_food(line) | _medicine(line)) | _bags(line))
 
 _nothing(line) := {"nothing in the household answers" |
 	line.any
 	not _answered(line)
+} | _too_few(line)
+
+# What is counted by heads.
+_too_few(line) := {sprintf("%d for %s", [have, lib.people(count(who))]) |
+	line.each
+	_answered(line)
+	who := _old_enough(line)
+	have := sum([thing.count | some thing in _things(line)])
+	have < count(who)
+}
+
+# no test can tell: nobody is younger than 0 months, or than less.
+_old_enough(line) := [p | some p in input.people; not lib.younger(p, object.get(line, "from_months", 0))]
+
+# The things that answer a line, each once, with its count.
+_things(line) := {{"id": thing.id, "count": thing.count} |
+	some tag in line.any
+	some thing in _tagged(split(tag, ":"))
+}
+
+_tagged(["can", capability]) := lib.offers(capability)
+
+_tagged(["can", capability, means]) := [o | some o in lib.offers(capability); o.means == means]
+
+_tagged(["insulation", kind]) := [i | some i in input.insulation; i.kind == kind]
+
+_bags(line) := {sprintf("no pack for %s", [lib.names(without)]) |
+	line.bags
+	without := [p | some p in _old_enough(line); p.carries; p.pack_count == 0]
+	without != []
 }
 
 _answered(line) if {
@@ -56,24 +86,49 @@ _answered(line) if {
 _parts(line) := {sprintf("there is no %s", [_words(tag)]) |
 	some tag in line.all
 	not tag in input.household.has
+} | {sprintf("there is no %s", [name]) |
+	some name, tags in line.parts
+	not _answered({"any": tags})
 }
 
 # The last word of a tag: "can:signal:whistle" is a whistle.
 _words(tag) := replace(parts[count(parts) - 1], "-", " ") if parts := split(tag, ":")
 
-_water(line) := {sprintf("%s carried, %s for %s and %s: %s too little", [
+_water(line) := {sprintf("%s carried, %s for %s and %s: %s short", [
 	lib.litres(have),
 	lib.litres(need),
-	lib.people(input.household.people_count),
+	_drinkers(line),
 	lib.days(line.days),
 	lib.litres(need - have),
 ]) |
 	have := input.household.supply.water_ml
-	need := (line.water_ml_day * line.days) * input.household.people_count
+	need := (line.water_ml_day * line.days) * (input.household.people_count + _drinking_animals(line))
 	need > have
 }
 
-_food(line) := {sprintf("%s %s, %s for %s and %s: %s too little", [
+_drinking_animals(line) := input.household.animal_count if line.animals
+
+_drinking_animals(line) := 0 if not line.animals
+
+_drinkers(line) := lib.people(input.household.people_count) if _drinking_animals(line) == 0
+
+_drinkers(line) := sprintf("%s and %s", [lib.people(input.household.people_count), lib.many(n, "animal", "animals")]) if {
+	n := _drinking_animals(line)
+	n > 0
+}
+
+_animals(line) := {sprintf("%s carried, and the animals need %s in %s: %s short", [
+	lib.litres(have),
+	lib.litres(need),
+	lib.days(line.animal_days),
+	lib.litres(need - have),
+]) |
+	have := input.household.supply.water_ml
+	need := input.household.animal_need_ml * line.animal_days
+	need > have
+}
+
+_food(line) := {sprintf("%s %s, %s for %s and %s: %s short", [
 	lib.kcal(have.joules),
 	have.words,
 	lib.kcal(need),
@@ -93,7 +148,7 @@ _packed(line) := {"joules": input.household.supply.food_energy_j, "words": "pack
 
 _cold(line) if "food:no-cook" in line.any
 
-_medicine(line) := {sprintf("%s (%s): enough for %s, %s asked: %s too few", [
+_medicine(line) := {sprintf("%s (%s): enough for %s, %s needed: %s short", [
 	med.name,
 	med.person_name,
 	_days(med.days_milli),

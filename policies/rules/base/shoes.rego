@@ -16,7 +16,7 @@ import data.lib
 #   sources:
 #     - "CAL FIRE, sturdy shoes by the bed, and BBK (Germany), sturdy shoes; years not seen; seen second-hand. Get Ready (New Zealand), walking shoes; year not seen; seen in a copy of its own page"
 #     - "Boots in snow, the age, the night and the levels: common practice, no source"
-#   limits: [shoes.from_months, shoes.cold_night, shoes.snow, shoes.barefoot, shoes.rough]
+#   limits: [shoes.from_months, shoes.frost_night, shoes.snow, shoes.barefoot, shoes.rough]
 #   caution: Shoes that were never walked in rub. Try them on a walk first.
 #   passes: |
 #     plan: settings: ["snow"]
@@ -36,10 +36,11 @@ finding.to_walk_in contains f if {
 	}
 }
 
-# Who walks: nobody carries them, and they are old enough.
+# Who walks: nobody carries or wheels them, and they are old enough.
 _walkers := [p |
 	some p in input.people
 	p.carried_by == ""
+	not p.moves in {"wheelchair", "power-chair", "carried"}
 	not lib.younger(p, lib.limit("shoes", "from_months"))
 ]
 
@@ -80,7 +81,7 @@ _deadly if _snow
 
 _deadly if {
 	input.plan.season_known
-	input.plan.night_mc <= lib.limit("shoes", "cold_night")
+	input.plan.night_mc <= lib.limit("shoes", "frost_night")
 }
 
 _deadly if {

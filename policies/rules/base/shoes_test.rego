@@ -41,15 +41,15 @@ test_to_walk_in_never_recorded_is_one_finding if {
 }
 
 test_to_walk_in_age_and_who_is_carried[what] if {
-	some what, c in {"a year old": [{"age_months": 12}, 1], "carried": [{"age_months": 30, "carried_by": "people/ana"}, 0], "younger": [{}, 0]}
+	some what, c in {"a year old": [{"age_months": 12}, 1], "carried": [{"age_months": 30, "carried_by": "people/ana"}, 0], "in a chair": [{"age_months": 300, "moves": "wheelchair"}, 0], "in a power chair": [{"age_months": 300, "moves": "power-chair"}, 0], "carried grown": [{"age_months": 300, "moves": "carried"}, 0], "younger": [{}, 0]}
 	count(shoes.finding.to_walk_in) == c[1] with input as facts([object.union(pip, c[0])], {}, [pair("shoes", {})])
 }
 
 test_to_walk_in_level[what] if {
 	some what, c in {
-		"mild": [{"night_mc": 5001}, "note"],
-		"cold": [{"night_mc": 5000}, "error"],
-		"cold, no season": [{"night_mc": 5000, "season_known": false}, "note"],
+		"mild": [{"night_mc": 1}, "note"],
+		"frost": [{"night_mc": 0}, "error"],
+		"frost, no season": [{"night_mc": 0, "season_known": false}, "note"],
 		"snow": [{"settings": ["snow"]}, "error"],
 		"quake": [{"hazards": ["heat", "quake"]}, "error"],
 		"fire": [{"hazards": ["fire"]}, "warning"],

@@ -101,6 +101,7 @@ finding.mending contains f if {
 #   mend: {work: add}
 #   sources:
 #     - "Estero Bay CERT, operating procedure, work gloves for each member, 2014; seen in a copy of its own page"
+#     - "BBK (Germany), emergency pack, work gloves; year not seen; seen second-hand. Get Ready (New Zealand), supplies at home, work gloves; year not seen; seen in a copy of its own page"
 #     - "For a household, the age and the dangers: common practice, no source"
 #   limits: [people.hand_months, tools.glove_hazards]
 #   passes: |
