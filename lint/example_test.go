@@ -46,9 +46,9 @@ packs: red: {
 	fmt.Println(res.Run.Summary.Errors, "errors")
 	// Output:
 	// otter/household.cue:3:1: endurance/energy
+	// otter/household.cue:3:12: first-aid/basic-in-each-pack
 	// otter/household.cue:3:12: water/start-litres
 	// otter/household.cue:5:8: fire/two-means
-	// otter/household.cue:5:8: first-aid/basic-in-each-pack
 	// otter/household.cue:5:8: light/each-pack
 	// otter/household.cue:5:8: shelter/each-pack
 	// otter/household.cue:5:8: water/purification

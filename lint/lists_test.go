@@ -66,7 +66,7 @@ var answersAll = map[string]string{
 	"helmet":     `can: protect: "helmet"`,
 	"poncho":     `can: rain: "poncho"`,
 	"matches":    `can: fire: "matches", waterproof: true`,
-	"stove":      `can: cook: "gas-stove"`,
+	"stove":      `can: cook: "gas-stove", fuel: {kind: "gas-mix", mass: "100 g"}`,
 	"plates":     `can: eat: "mess-kit"`,
 	"pen":        `can: write: "marker"`,
 	"notebook":   `can: write: "notebook"`,

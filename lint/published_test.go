@@ -59,10 +59,18 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		source string
 		differ func() string
 	}{
+		"infant.boil_months":      {"CDC, Cronobacter: powder for infants under 2 months with boiled water; seen second-hand", has("infant.boil_months", "2 months")},
+		"heat.day_mc":             {"WHO Europe, advice on heat: rooms below 32 °C by day; seen second-hand", has("heat.day_mc", "32 °C")},
+		"heat.night_mc":           {"WHO Europe, advice on heat: rooms below 24 °C at night; seen second-hand", has("heat.night_mc", "24 °C")},
 		"food.energy":             {"Sphere Handbook, food transfers standard 1, 2011: 2,100 kcal per person and day, a population mean", has("food.energy", "2100 kcal")},
 		"medication.days":         {"American Red Cross, survival kit list: 7 days; seen second-hand, 2020", has("medication.days", "7 days")},
 		"medication.own_days":     {"CDC officer on television: 3 at least, 7 better; seen second-hand", between("medication.own_days", 3, 7)},
 		"medication.days_left":    {"FDA: not after its expiration date; seen second-hand", has("medication.days_left", "0 days")},
+		"water.boil_min":          {"CDC, Making Water Safe in an Emergency: 1 min at a rolling boil; EPA the same", has("water.boil_min", "1 min")},
+		"water.boil_high_min":     {"CDC above 6,500 ft and EPA above 5,000 ft (1,000 m): 3 min; EPA 810/F-93-002, 1993: 3 min everywhere", has("water.boil_high_min", "3 min")},
+		"water.boil_high_mm":      {"no higher than the lowest of EPA's 5,000 ft and its 1,000 m, and CDC's 6,500 ft", between("water.boil_high_mm", 0, min(5000*foot, 1_000_000, 6500*foot))},
+		"water.wait_chlorine":     {"EPA, household bleach: at least 30 min; seen second-hand", has("water.wait_chlorine", "30 min")},
+		"water.wait_iodine":       {"iodine tincture 2 %, credited to EPA: 30 min; seen second-hand", has("water.wait_iodine", "30 min")},
 		"medication.sure_days":    {"CDC officer on television: 3 at least; seen second-hand", has("medication.sure_days", "3 days")},
 		"medication.heat":         {"FDA, insulin in an emergency: 59 to 86 °F", has("medication.heat", "30 °C")},
 		"medication.heat_insulin": {"98.6 °F for insulin in a pump; from memory", has("medication.heat_insulin", "37 °C")},
@@ -83,14 +91,6 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"animals.harmful_words":   {"pages after the ASPCA and of veterinary hospitals: chocolate, raisins, onion, xylitol, macadamia; seen second-hand", holds("animals.harmful_words", "chocolat", "raisin", "onion", "xylit", "macadamia")},
 		"animals.harmed_species":  {"the same pages: dogs and cats", has("animals.harmed_species", "dog, cat")},
 		"water.start":             {"Get Prepared (Canada), 2007: 2 L a day to drink", has("water.start", "2 L")},
-		"water.boil_min":          {"CDC, Making Water Safe in an Emergency: 1 min at a rolling boil; EPA the same", has("water.boil_min", "1 min")},
-		"water.boil_high_min":     {"CDC above 6,500 ft and EPA above 5,000 ft (1,000 m): 3 min; EPA 810/F-93-002, 1993: 3 min everywhere", has("water.boil_high_min", "3 min")},
-		"water.boil_high_mm":      {"no higher than the lowest of EPA's 5,000 ft and its 1,000 m, and CDC's 6,500 ft", between("water.boil_high_mm", 0, min(5000*foot, 1_000_000, 6500*foot))},
-		"water.wait_chlorine":     {"EPA, household bleach: at least 30 min; seen second-hand", has("water.wait_chlorine", "30 min")},
-		"water.wait_iodine":       {"iodine tincture 2 %, credited to EPA: 30 min; seen second-hand", has("water.wait_iodine", "30 min")},
-		"infant.boil_months":      {"CDC, Cronobacter: powder for infants under 2 months with boiled water; seen second-hand", has("infant.boil_months", "2 months")},
-		"heat.day_mc":             {"WHO Europe, advice on heat: rooms below 32 °C by day; seen second-hand", has("heat.day_mc", "32 °C")},
-		"heat.night_mc":           {"WHO Europe, advice on heat: rooms below 24 °C at night; seen second-hand", has("heat.night_mc", "24 °C")},
 		"water.wait_chlorine_dioxide": {"the label's 4 h; by 40 CFR 141.720(b)(1), 0.25 log a CT of 107 mg·min/L at 5 °C, 4 mg/L held for that long is more than 2 log of Cryptosporidium", func() string {
 			wait, _ := limitOf(b, "water.wait_chlorine_dioxide")
 			if logs := 0.25 * 4 * float64(wait) / 107; wait != 240 || logs < 2 {
@@ -134,6 +134,10 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"light.means":                 {"City of Himeji: one torch each if possible", has("light.means", "1")},
 		"people.call_months":          {"Hug-A-Tree and Survive: children of 5 to 12 years", has("people.call_months", "60 months")},
 		"navigation.compass_settings": {"NPS Ten Essentials: map and compass for the back country; seen second-hand", holds("navigation.compass_settings", "woodland")},
+		"power.charge_mc":             {"lithium-ion cells are charged from 0 °C on; seen second-hand", has("power.charge_mc", "0 °C")},
+		"power.heat_mc":               {"lithium-ion cells are charged up to 45 °C; seen second-hand", has("power.heat_mc", "45 °C")},
+		"water.frost_mc":              {"water freezes at 0 °C", has("water.frost_mc", "0 °C")},
+		"water.frost_fill":            {"ice has 0.917 of the density of water, so that what is fuller bursts", between("water.frost_fill", 0, 917)},
 		"practice.audit_days":         {"FEMA and CDC: every 6 months; seen second-hand", between("practice.audit_days", 181, 184)},
 		"radio.family":                {"47 CFR 95.179 (now 95.1705): a GMRS licence covers the family; amateur names one person (97.5)", func() string { return without(b, "radio.family", "amateur", "gmrs") }},
 		"radio.licensed":              {"82 FR 41096, 2017: GMRS licence, FRS by rule; 47 CFR 97.5: amateur", func() string { return without(b, "radio.licensed", "frs", "gmrs", "amateur") }},

@@ -157,7 +157,7 @@ func TestVehicleLost(t *testing.T) {
 	h.Packs[0].Vehicle, h.Packs[1].Vehicle = "car", "bike"
 	h.Packs = append(h.Packs, box, chest)
 	h.Plan.Legs = []kit.Leg{{Key: "a", By: "car", Pace: kit.Some(unit.Duration(60))}, {Key: "b", Pace: kit.Some(unit.Duration(900))}}
-	ds := All(h, no, feet)
+	ds := All(h, no, feet, anybody)
 	d := find(t, ds, "vehicle-lost/car")
 	if d.Text != "without the car, on foot" || len(d.Household.Vehicles) != 2 {
 		t.Errorf("%q, %v", d.Text, d.Household.Vehicles)

@@ -19,6 +19,7 @@ type Facts struct {
 	Compartments []Compartment  `json:"compartments"`
 	Items        []Item         `json:"items"`
 	Capabilities []Capability   `json:"capabilities"`
+	Useless      []Useless      `json:"useless"`
 	Foods        []FoodItem     `json:"foods"`
 	Vessels      []Vessel       `json:"vessels"`
 	Treatments   []Treatment    `json:"treatments"`
@@ -231,6 +232,7 @@ type Source struct {
 	ML      int64  `json:"ml"`
 	MLKnown bool   `json:"ml_known"`
 	Leg     string `json:"leg"` // the id of the leg that it lies on, or ""
+	Key     bool   `json:"key"` // takes a tap key
 }
 
 // Person is a member of the household.
@@ -468,6 +470,26 @@ type Offer struct {
 	Waterproof  bool        `json:"waterproof"`
 }
 
+// Useless is something that cannot do what it is for, and so counts as absent in every Supply of its
+// carrier, and in the household's where Household says so.
+type Useless struct {
+	ID         string           `json:"id"` // where it is written what it is for
+	Item       string           `json:"item"`
+	Name       string           `json:"name"`
+	Capability kinds.Capability `json:"capability"` // "" of food
+	Means      string           `json:"means"`
+	Pack       string           `json:"pack"`
+	Carrier    string           `json:"carrier"`
+	Why        kinds.Useless    `json:"why"`
+	Words      string           `json:"words"` // the same as the end of a sentence that begins with the thing
+	// Household: nothing of anybody helps; false where it is of no use to its carrier alone.
+	Household bool `json:"household"`
+	// Cause is what is to be changed where it is not the thing as a whole, or "": the gas that does not burn in the cold,
+	// with its name, or a field.
+	Cause     string `json:"cause"`
+	CauseName string `json:"cause_name"`
+}
+
 // FoodItem is something to eat. Amounts are of all Count.
 type FoodItem struct {
 	ID             string      `json:"id"`
@@ -489,6 +511,7 @@ type FoodItem struct {
 	CookWaterML    int64       `json:"cook_water_ml"`
 	CookMin        int64       `json:"cook_min"` // of one
 	Canned         bool        `json:"canned"`   // takes an opener
+	Opens          bool        `json:"opens"`    // takes none, or the household has one
 	Allergens      []string    `json:"allergens"`
 	AllergensKnown bool        `json:"allergens_known"` // the family wrote them, if only that there are none
 	Suits          []string    `json:"suits"`           // the diets it is right for
@@ -511,6 +534,7 @@ type Vessel struct {
 	WaterML     int64       `json:"water_ml"`
 	MassMG      int64       `json:"mass_mg"` // without the water
 	FireSafe    bool        `json:"fire_safe"`
+	Rigid       bool        `json:"rigid"`
 	Dated       bool        `json:"dated"` // a last day or a day of exchange is written
 }
 
@@ -524,6 +548,7 @@ type Treatment struct {
 	ML        int64  `json:"ml"` // that all Count can still treat; 1000000000 where no end is stated, 0 for boil
 	WaitKnown bool   `json:"wait_known"`
 	WaitMin   int64  `json:"wait_min"`
+	Works     bool   `json:"works"` // it is not listed as useless for the whole household
 }
 
 // FuelItem holds fuel.
@@ -581,6 +606,7 @@ type RadioItem struct {
 	Carrier  string   `json:"carrier"`
 	Receives []string `json:"receives"`
 	Service  string   `json:"service"` // spoken on, or ""
+	Works    bool     `json:"works"`   // it has cells, as far as the kit says
 }
 
 // Paper holds documents, money or a map.
@@ -772,6 +798,7 @@ type Device struct {
 	Light       bool  `json:"light"`
 	Phone       bool  `json:"phone"`
 	SelfPowered bool  `json:"self_powered"` // wound by hand, or charged by the sun
+	Empty       bool  `json:"empty"`        // holds no cells at the start
 }
 
 // Cells are spare cells or a power bank.

@@ -17,7 +17,7 @@ import (
 func tables() map[string]any {
 	return map[string]any{
 		"Drill": Drills, "ToldDrill": ToldDrills, "Date": Dates, "Reach": Reaches, "Stock": Stocks, "WaterLimit": WaterLimits,
-		"Capability": Capabilities, "Quantity": Quantities, "Unit": Units, "Figure": Figures,
+		"Capability": Capabilities, "Quantity": Quantities, "Unit": Units, "Figure": Figures, "Useless": Uselesses,
 	}
 }
 

@@ -303,6 +303,7 @@ type Container struct {
 	Spot     string
 	Capacity unit.Volume
 	FireSafe bool // may be put on a fire
+	Rigid    bool // its walls do not give
 }
 
 // Treat makes water safe.
@@ -313,6 +314,8 @@ type Treat struct {
 	Wait   Opt[unit.Duration]
 	// PerHour is how much one of the item can treat in an hour, more than zero where set.
 	PerHour Opt[unit.Volume]
+	// Wetted: water has been through it. MayFreeze: its label says that it may freeze while wet.
+	Wetted, MayFreeze bool
 }
 
 // Fuel is burnt in a stove; Mass is the fuel alone and is part of the item's mass.
@@ -326,6 +329,8 @@ type Fuel struct {
 type Stove struct {
 	Spot  string
 	Burns []string
+	// Inverts: its label allows a gas can upside down.
+	Inverts bool
 }
 
 // Cells are loose cells or a power bank: what a device is fed with.
@@ -349,6 +354,8 @@ type Device struct {
 	BuiltIn bool
 	// SelfPowered: wound by hand, or charged by the sun.
 	SelfPowered bool
+	// Empty: no cells are in it, or its own cell is empty.
+	Empty bool
 }
 
 // Insulation keeps a body warm.
@@ -471,6 +478,8 @@ type WaterSource struct {
 	Leg       string
 	// After is how far along Leg it lies, at most the leg's distance; unset: at its end.
 	After Opt[unit.Length]
+	// NeedsKey: a tap without a handle.
+	NeedsKey bool
 }
 
 // MeetingPoint is where the household finds itself again.

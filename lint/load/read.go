@@ -521,10 +521,10 @@ func (e entry) readItem(it *kit.Item) {
 			it.Water = e.volume("water")
 		case "container":
 			c, _ := e.sub("container")
-			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: c.volume("capacity").Value, FireSafe: c.flag("fireSafe")})
+			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: c.volume("capacity").Value, FireSafe: c.flag("fireSafe"), Rigid: c.flag("rigid")})
 		case "treat":
 			t, _ := e.sub("treat")
-			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour")})
+			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour"), Wetted: t.flag("wetted"), MayFreeze: t.flag("mayFreeze")})
 			if p := it.Treat.Value.PerHour; p.Set && p.Value == 0 {
 				e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, t.text("perHour"))
 			}
@@ -534,13 +534,13 @@ func (e entry) readItem(it *kit.Item) {
 			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value})
 		case "stove":
 			s, _ := e.sub("stove")
-			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns")})
+			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns"), Inverts: s.flag("inverts")})
 		case "cells":
 			c, _ := e.sub("cells")
 			it.Cells = kit.Some(kit.Cells{Spot: c.spot, Size: c.text("size"), Chemistry: c.text("chemistry"), Cells: c.whole("cells", 1, 1, maxCount), Capacity: quantity(c, "capacity", unit.ParseCharge), Energy: c.energy("energy"), For: c.ref("for")})
 		case "device":
 			d, _ := e.sub("device")
-			it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn"), SelfPowered: d.flag("selfPowered")})
+			it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn"), SelfPowered: d.flag("selfPowered"), Empty: d.flag("empty")})
 		case "insulation":
 			i, _ := e.sub("insulation")
 			it.Insulation = kit.Some(kit.Insulation{Spot: i.spot, Kind: i.text("kind"), Comfort: i.temperature("comfort")})
@@ -647,7 +647,7 @@ func (r *reader) plan(e entry) kit.Plan {
 	r.orders(p.Legs)
 	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
 	e.each("waterSources", func(key string, e entry) {
-		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after")}
+		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after"), NeedsKey: e.flag("key")}
 		if w.Litres.Set && w.Litres.Value == 0 {
 			r.fault("input/value", e.at("litres"), "%s is no water; write how much there is, take litres out for a stream, or take the source out", e.text("litres"))
 		}

@@ -34,6 +34,7 @@ type group struct {
 	base, spot string // id under which its numbers stand; where its words stand
 	of         string // such as "in Rust"
 	things     []*thing
+	reach      *reach // what helps them: for a pack, all that its carrier has
 }
 
 // supplies measures each pack, each person alone and the household. An item
@@ -43,23 +44,28 @@ func (m *measurer) supplies() {
 	for i := range m.things {
 		all[i] = &m.things[i]
 	}
+	m.house = m.reachOf(all)
+	near := map[string]*reach{"": m.house}
+	for i := range m.bearers {
+		b := &m.bearers[i]
+		b.reach = m.reachOf(b.alone)
+		near[b.id] = b.reach
+	}
 	for i := range m.f.Packs {
 		p := &m.f.Packs[i]
-		p.Supply = m.supply(group{p.ID + "/supply", p.ID, "in " + p.Name, m.loads[i].things})
+		p.Supply = m.supply(group{p.ID + "/supply", p.ID, "in " + p.Name, m.loads[i].things, near[p.Carrier]})
 	}
-	m.f.Household.Supply = m.supply(group{householdID, householdID, "in the household", all})
+	m.f.Household.Supply = m.supply(group{householdID, householdID, "in the household", all, m.house})
 }
 
 // supply measures one group.
 func (m *measurer) supply(g group) facts.Supply {
 	s := facts.Supply{Can: []facts.Can{}, FirstAid: []facts.Content{}}
 	var total [sums]int64
-	var stoves fuel
 	for _, t := range g.things {
 		for i := range total {
-			total[i] += t.amounts[i]
+			total[i] += g.amount(t, i)
 		}
-		stoves |= t.burns
 	}
 	s.WaterML = unit.Volume(total[sumWater]).WholeMillilitres()
 	s.ContainerML = unit.Volume(total[sumContainer]).WholeMillilitres()
@@ -76,7 +82,7 @@ func (m *measurer) supply(g group) facts.Supply {
 			ID: g.base + "/" + d.key, Spot: g.spot, What: d.label, Of: g.of, Amount: facts.Amount{Kind: d.kind, Value: total[i]}, Account: d.account,
 			Inputs: func() (in []facts.Input) {
 				for _, t := range g.things {
-					if v := t.amounts[i]; v != 0 {
+					if v := g.amount(t, i); v != 0 {
 						in = append(in, facts.Input{ID: t.id + summed[i].leaf, Amount: facts.Amount{Kind: summed[i].kind, Value: v}})
 					}
 				}
@@ -85,28 +91,36 @@ func (m *measurer) supply(g group) facts.Supply {
 		})
 	}
 
-	boils := m.boils(g, stoves)
+	boils := m.boils(g)
 	s.BoilableML = boils.WholeMillilitres()
-	fireSafe := total[sumFireSafe] > 0
 	var treated [classes]int64
 	for class := range treated {
-		treated[class] = m.treated(g, class, max(0, boils-unit.Volume(total[sumCookWater])), fireSafe)
+		treated[class] = m.treated(g, class, max(0, boils-unit.Volume(total[sumCookWater])))
 	}
 	s.TreatBacteriaML, s.TreatVirusesML, s.TreatGiardiaML, s.TreatCryptoML = treated[bacteria], treated[viruses], treated[giardia], treated[crypto]
-	m.capabilities(g, &s, fireSafe && (boils > 0 || makesFire(g)))
+	m.capabilities(g, &s)
 	m.contents(g, &s)
 	return s
 }
 
-// makesFire reports whether a group can light a fire, of wood if nothing else.
-func makesFire(g group) bool {
-	return slices.ContainsFunc(g.things, func(t *thing) bool {
-		return slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanFire })
-	})
+// amount is one of the sums' amounts of a thing; what cannot be eaten for want of an opener is no food.
+func (g *group) amount(t *thing, sum int) int64 {
+	switch sum {
+	case sumFoodEnergy, sumNoCook, sumSodium, sumProtein, sumCookWater:
+		if closed(t, g.reach) {
+			return 0
+		}
+	}
+	return t.amounts[sum]
 }
 
-// boils is the water that a group's fuel can boil in its own stoves.
-func (m *measurer) boils(g group, stoves fuel) (total unit.Volume) {
+// boils is the water that a group's fuel can boil in its own stoves, on the plan's nights.
+func (m *measurer) boils(g group) (total unit.Volume) {
+	own := m.reachOf(g.things)
+	stoves, _ := m.feeds(own.stoves, own)
+	if own.fire && stoves&wood != 0 {
+		total = noEnd
+	}
 	var mass [16]int64
 	for _, t := range g.things {
 		for i := range fuels {
@@ -143,13 +157,13 @@ func volume(v unit.Volume) facts.Amount {
 
 // treated is the water, in millilitres, that a group can clear of a class.
 // Boiling counts once, however many pots there are.
-func (m *measurer) treated(g group, class int, boils unit.Volume, fireSafe bool) int64 {
+func (m *measurer) treated(g group, class int, boils unit.Volume) int64 {
 	one := func(t *thing) (unit.Volume, bool) {
 		switch {
-		case t.count == 0 || !treats(t.method, class):
+		case t.count == 0 || !clears(t, class) || m.untreated(t, g.reach) != "":
 			return 0, false
 		case t.method == methodBoil:
-			return boils, fireSafe
+			return boils, true
 		case t.endless:
 			return noEnd, true
 		}
@@ -183,9 +197,8 @@ func (m *measurer) treated(g group, class int, boils unit.Volume, fireSafe bool)
 	return total.WholeMillilitres()
 }
 
-// capabilities lists what a group can do. Boiling treats water only where a
-// vessel of the group may be put on a fire.
-func (m *measurer) capabilities(g group, s *facts.Supply, fireSafe bool) {
+// capabilities lists what a group can do; what cannot do it counts as absent, see useless.
+func (m *measurer) capabilities(g group, s *facts.Supply) {
 	n := 0
 	for _, t := range g.things {
 		n += len(t.can)
@@ -193,7 +206,7 @@ func (m *measurer) capabilities(g group, s *facts.Supply, fireSafe bool) {
 	all := make([]offer, 0, n)
 	for _, t := range g.things {
 		for _, o := range t.can {
-			if o.name != kinds.CanTreatWater || o.means != methodBoil || fireSafe {
+			if m.fails(t, &o, g.reach) == "" {
 				all = append(all, o)
 			}
 		}

@@ -54,7 +54,7 @@ func (m *measurer) usable(t *thing, md *kit.Medication) bool {
 	return !ok || last >= m.on
 }
 
-// past reports whether something to eat is past its date.
+// past reports whether a thing is past its day by its label, or since it was opened.
 func (m *measurer) past(it *kit.Item) bool {
 	if it.Expires.Set && it.Expires.Value < m.on {
 		return true

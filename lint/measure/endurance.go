@@ -361,7 +361,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 		if t.pack != "" {
 			carrier = at(t.carrier, forecast.Nobody)
 		}
-		if fd := &it.Food.Value; it.Food.Set {
+		if fd := &it.Food.Value; it.Food.Set && !closed(t, m.house) {
 			n := t.count
 			f := forecast.Food{
 				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For), forecast.Everybody), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
@@ -386,7 +386,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 			v.CapacityML = max(v.WaterML, unit.Volume(t.amounts[sumContainer]).WholeMillilitres())
 			in.Vessels = append(in.Vessels, v)
 		}
-		if it.Treat.Set && it.Treat.Value.Method != methodBoil {
+		if it.Treat.Set && it.Treat.Value.Method != methodBoil && m.untreated(t, m.house) == "" {
 			in.Treatments = append(in.Treatments, m.treatment(t))
 		}
 	}
@@ -429,7 +429,7 @@ func (m *measurer) treatment(t *thing) forecast.Treatment {
 		x.WaitMin = chemicalWait
 	}
 	for c := range x.Clears {
-		x.Clears[c] = treats(tr.Method, c)
+		x.Clears[c] = clears(t, c)
 	}
 	return x
 }

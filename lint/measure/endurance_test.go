@@ -138,7 +138,7 @@ func TestForecastInput(t *testing.T) {
 		},
 		Vessels: []forecast.Vessel{{ID: main + "bottle", WaterML: 2000, CapacityML: 2000}},
 		Treatments: []forecast.Treatment{
-			{ID: main + "dioxide", ML: facts.NoEnd, WaitMin: 240, Clears: [4]bool{true, true, true, false}},
+			{ID: main + "dioxide", ML: facts.NoEnd, WaitMin: 240, Clears: [4]bool{true, true, true, true}},
 			{ID: main + "filter", ML: 100_000, PerHour: 40_000, Clears: [4]bool{false, false, true, true}, Filters: true},
 			{ID: main + "tablets", ML: 10_000, WaitMin: 30, Clears: [4]bool{true, true, false, false}},
 		},

@@ -3,6 +3,8 @@ package measure
 import (
 	"math/bits"
 
+	"kitmuster/lint/kinds"
+	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 )
 
@@ -56,7 +58,7 @@ const (
 )
 
 const boilAccount = "lower heating value of the fuel, 40 % of it into the water (field planning 30 to 50 %, from memory), " +
-	"334.4 kJ to bring one litre from 20 to 100 °C (4.18 kJ/(kg·K)); only fuel that a stove here burns; wood counts nothing, as there is no figure for it"
+	"334.4 kJ to bring one litre from 20 to 100 °C (4.18 kJ/(kg·K)); only fuel that a stove here burns on the nights planned for; wood counts nothing, as there is no figure for it, but the sticks for a stove that burns them have no end"
 
 func fuelOf(kind string) fuel {
 	for _, f := range fuels {
@@ -79,6 +81,24 @@ func burnt(kinds []string) (set fuel) {
 		}
 	}
 	return set
+}
+
+// cookers are the fuels of stoves of which no fuel is written, by their kind.
+var cookers = map[string][]string{
+	"gas-stove": {"gas-mix"}, "alcohol-stove": {"ethanol", "methanol"}, "solid-fuel-stove": {"hexamine"}, "wood-stove": {"wood"}, "liquid-stove": {"kerosene", "ethanol"},
+}
+
+// burnsOf is what an item burns as a stove, as written or by its kind; nothing where it is none.
+func burnsOf(it *kit.Item) fuel {
+	if set := burnt(it.Stove.Value.Burns); set != 0 {
+		return set
+	}
+	for _, c := range it.Can {
+		if c.Name == kinds.CanCook {
+			return burnt(cookers[c.Means])
+		}
+	}
+	return 0
 }
 
 // boilable is the water that a mass of a fuel brings to the boil, rounded down to the microlitre.

@@ -54,7 +54,7 @@ func (m *measurer) stores(t *thing) {
 			For: m.idOf(fd.For), ForAnimal: t.eater != "", EnergyJ: int64(fd.Energy) * n,
 			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set,
 			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
-			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned,
+			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned, Opens: !closed(t, m.house),
 			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Harms: sorted(fd.Harms), Formula: fd.Formula, DrinkML: drink, Dated: dated(it),
 		})
 	}
@@ -62,13 +62,13 @@ func (m *measurer) stores(t *thing) {
 		f.Vessels = append(f.Vessels, facts.Vessel{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
 			CapacityML: unit.Volume(t.amounts[sumContainer]).WholeMillilitres(), WaterML: unit.Volume(t.amounts[sumWater]).WholeMillilitres(),
-			MassMG: t.dry.Milligrams(), FireSafe: it.Container.Value.FireSafe, Dated: dated(it),
+			MassMG: t.dry.Milligrams(), FireSafe: it.Container.Value.FireSafe, Rigid: it.Container.Value.Rigid, Dated: dated(it),
 		})
 	}
 	if tr := &it.Treat.Value; it.Treat.Set {
 		x := facts.Treatment{
 			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Method: tr.Method, ML: t.treats.WholeMillilitres(),
-			WaitKnown: tr.Wait.Set, WaitMin: tr.Wait.Value.Minutes(),
+			WaitKnown: tr.Wait.Set, WaitMin: tr.Wait.Value.Minutes(), Works: m.untreated(t, m.house) == "",
 		}
 		if t.endless && tr.Method != methodBoil {
 			x.ML = facts.NoEnd
@@ -122,7 +122,7 @@ func (m *measurer) gear(t *thing) {
 		})
 	}
 	if r := &it.Radio.Value; it.Radio.Set {
-		f.Radios = append(f.Radios, facts.RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service})
+		f.Radios = append(f.Radios, facts.RadioItem{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Receives: sorted(r.Receives), Service: r.Service, Works: dead(t, m.house) == ""})
 	}
 	isMap := slices.Contains(it.Documents, "map") || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanNavigate && o.means == "map" })
 	if len(it.Documents) > 0 || it.Cash.Set || isMap {
@@ -161,13 +161,10 @@ func (m *measurer) offered() {
 		*thing
 	}
 	var all []one
-	boils := slices.ContainsFunc(m.f.Household.Supply.Can, func(c facts.Can) bool {
-		return c.Capability == kinds.CanTreatWater && slices.Contains(c.Means, methodBoil)
-	})
 	for i := range m.things {
 		t := &m.things[i]
 		for _, o := range t.can {
-			if o.name != kinds.CanTreatWater || o.means != methodBoil || boils {
+			if m.fails(t, &o, m.house) == "" {
 				all = append(all, one{o, t})
 			}
 		}

@@ -54,11 +54,11 @@ func TestThingsOfEachKind(t *testing.T) {
 	check("stoves", []facts.StoveItem{{ID: at + "stove", Name: "stove", Pack: pack, Compartment: part, Carrier: who, Burns: []string{"butane", "propane"}, Cooks: true}}, f.Stoves)
 	check("fuels", []facts.FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000}}, f.Fuels)
 	check("treatments", []facts.Treatment{
-		{ID: at + "lamp", Name: "lamp", Pack: pack, Carrier: who, Method: "uv", ML: facts.NoEnd},
-		{ID: at + "tablets", Name: "tablets", Pack: pack, Carrier: who, Method: "chlorine", ML: 30_000, WaitKnown: true, WaitMin: 30},
+		{ID: at + "lamp", Name: "lamp", Pack: pack, Carrier: who, Method: "uv", ML: facts.NoEnd, Works: true},
+		{ID: at + "tablets", Name: "tablets", Pack: pack, Carrier: who, Method: "chlorine", ML: 30_000, WaitKnown: true, WaitMin: 30, Works: true},
 	}, f.Treatments)
 	check("insulation", []facts.Insulation{{ID: at + "quilt", Name: "quilt", Pack: pack, Carrier: who, Owner: who, Whose: who, Count: 1, Kind: "quilt", ComfortKnown: true, ComfortMC: 2000}}, f.Insulation)
-	check("radios", []facts.RadioItem{{ID: at + "set", Name: "set", Pack: pack, Carrier: who, Receives: []string{"am", "weather"}, Service: "gmrs"}}, f.Radios)
+	check("radios", []facts.RadioItem{{ID: at + "set", Name: "set", Pack: pack, Carrier: who, Receives: []string{"am", "weather"}, Service: "gmrs", Works: true}}, f.Radios)
 	check("papers", []facts.Paper{
 		{ID: at + "map", Name: "map", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{}, Map: true, Covers: []string{"town", "woodland"}, Waterproof: true},
 		{ID: at + "purse", Name: "purse", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{"identity", "keys"}, Cash: true, SmallNotes: true, Covers: []string{}},

@@ -155,16 +155,19 @@ func (m *measurer) stocks(t *thing, l itemLedger, dry unit.Mass) unit.Mass {
 		l.leaf("fuel", "fuel in", facts.TextOf(fu.Kind))
 		l.times("fuel/mass", "fuel in", facts.AmountOf(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
 	}
-	if s := it.Stove.Value; it.Stove.Set {
-		if n > 0 {
-			t.burns = burnt(s.Burns)
-		}
+	if it.Stove.Set {
 		l.leaf("stove", "fuels of", facts.Amount{})
+	}
+	if n > 0 {
+		t.burns = burnsOf(it)
 	}
 	if tr := it.Treat.Value; it.Treat.Set {
 		t.method, t.endless = tr.Method, !tr.Litres.Set
 		t.treats = tr.Litres.Value * unit.Volume(n)
 		l.leaf("treat", "water treatment by", facts.TextOf(tr.Method))
+		if tr.Wetted {
+			l.leaf("treat/wetted", "water that has been through", facts.Amount{})
+		}
 		if tr.Litres.Set {
 			l.times("treat/litres", "water that can be treated by", facts.AmountOf(kinds.QuantityVolume, t.treats))
 		}

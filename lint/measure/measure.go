@@ -54,6 +54,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.masses()
 	m.vehicles()
 	m.supplies()
+	m.useless()
 	m.people()
 	m.animals()
 	m.needs()
@@ -86,6 +87,7 @@ type measurer struct {
 	hot       bool                // the season's days are hot enough to count sweat
 	walkMS    int64               // of all legs, milliseconds
 	total     totals
+	house     *reach           // of all things together
 	planInput *forecast.Input  // what the forecast takes
 	planHours *forecast.Result // what comes of it
 }
@@ -106,6 +108,7 @@ type bearer struct {
 	packs               []string
 	loads               []*load       // of these packs
 	alone               []*thing      // what they wear and the packs they carry
+	reach               *reach        // of these
 	parts, bases        []facts.Input // of the load, of the base mass
 	worn                []facts.Input
 }

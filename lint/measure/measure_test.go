@@ -97,9 +97,10 @@ func TestWholeHousehold(t *testing.T) {
 			{ID: main + "/items/rod", Name: "rod", Means: "ferro-rod", Count: 1, Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted"},
 			{ID: pair[1], Name: "lighter", Means: "gas-lighter", Count: 1, Person: "people/ana", Carrier: "people/ana", Whose: "people/ana", Reach: "on-body"},
 		}}},
+		Useless: []facts.Useless{},
 		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
-			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Allergens: []string{}, Suits: []string{}, Harms: []string{},
+			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Opens: true, Allergens: []string{}, Suits: []string{}, Harms: []string{},
 		}},
 		Vessels: []facts.Vessel{{
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
@@ -127,7 +128,7 @@ func TestHouseholdOfNothing(t *testing.T) {
 }
 
 // idFields are the fields that hold ids beside those that say so in their name.
-var idFields = []string{"id", "packs", "items", "others", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "with", "leg", "needs"}
+var idFields = []string{"id", "cause", "packs", "items", "others", "pack", "compartment", "person", "carrier", "item", "owner", "for", "medication", "carried_by", "with", "leg", "needs"}
 
 func isID(name string) bool {
 	return slices.Contains(idFields, name) || strings.HasSuffix(name, "_id") || strings.HasSuffix(name, "_ids")
@@ -396,7 +397,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Capabilities[i].Offers = nil
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
-			f.Twins, f.Idle, f.QuickItems, f.Weighings = nil, nil, nil, nil
+			f.Twins, f.Idle, f.QuickItems, f.Weighings, f.Useless = nil, nil, nil, nil, nil
 			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
 			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
 			f.Endurance = facts.Endurance{} // which vessel is emptied first decides what is borne when

@@ -73,7 +73,7 @@ func (m *measurer) people() {
 		rest, by := restEnergy(f.AgeMonths, known, p.Sex, p.BodyMass, p.Height)
 		f.RestEnergyJ, f.RestBy = int64(rest), by
 		m.total.rest += rest
-		f.Alone = m.supply(group{p.Spot + "/alone", p.Spot, "with " + p.Name + " alone", b.alone})
+		f.Alone = m.supply(group{p.Spot + "/alone", p.Spot, "with " + p.Name + " alone", b.alone, b.reach})
 		f.Allergies, f.Severe, f.Licences, f.Needs = m.words(p)
 		m.f.People = append(m.f.People, f)
 

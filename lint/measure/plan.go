@@ -199,7 +199,7 @@ func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 	f.Sources = make([]facts.Source, 0, len(p.WaterSources))
 	for i := range p.WaterSources {
 		w := &p.WaterSources[i]
-		s := facts.Source{ID: w.Spot, Quality: m.quality(w.Quality), Written: w.Quality, ML: w.Litres.Value.WholeMillilitres(), MLKnown: w.Litres.Set}
+		s := facts.Source{ID: w.Spot, Quality: m.quality(w.Quality), Written: w.Quality, ML: w.Litres.Value.WholeMillilitres(), MLKnown: w.Litres.Set, Key: w.NeedsKey}
 		for _, l := range legs {
 			if l.Key == w.Leg {
 				s.Leg = l.Spot

@@ -54,7 +54,7 @@ func charged(d *kit.Device) bool { return d.BuiltIn || d.Size == powerBank }
 
 // power measures devices and what feeds them.
 //
-// Every device counts as filled at the start. Spare cells are shared out among
+// Every device of which nothing else is written counts as filled at the start. Spare cells are shared out among
 // the devices of one size that one carrier has, so that no cell counts twice:
 // in rounds, by id, each takes one whole filling while enough is left. A power
 // bank adds no running time: what a device takes from it is not written.
@@ -74,7 +74,7 @@ func (m *measurer) power() {
 		if d := &t.it.Device.Value; t.it.Device.Set {
 			f := facts.Device{
 				ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Size: d.Size, BuiltIn: d.BuiltIn,
-				SelfPowered: d.SelfPowered, RunMin: d.RunTime.Value.Minutes() * t.count, RunKnown: d.RunTime.Set,
+				SelfPowered: d.SelfPowered, Empty: d.Empty, RunMin: d.RunTime.Value.Minutes() * t.count, RunKnown: d.RunTime.Set,
 				Light: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight }),
 				Phone: slices.ContainsFunc(t.can, func(o offer) bool { return o.means == "phone" }),
 			}
@@ -92,7 +92,9 @@ func (m *measurer) power() {
 				d.SpareCells += c.Count
 			}
 		}
-		d.RunTotalMin = d.RunMin
+		if !d.Empty {
+			d.RunTotalMin = d.RunMin
+		}
 	}
 	for i := range m.f.Cells {
 		c := &m.f.Cells[i]

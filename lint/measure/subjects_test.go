@@ -104,6 +104,18 @@ func TestTreatment(t *testing.T) {
 	}
 }
 
+// Chlorine dioxide clears Cryptosporidium where it is given four hours.
+func TestChlorineDioxideTakesTime(t *testing.T) {
+	for wait, want := range map[unit.Duration]int64{4 * hour: 20_000, 4*hour - 1: 0} {
+		for name, more := range map[string]int64{"chlorine-dioxide": want, "chlorine": 0} {
+			s := of1(t, onePack(anItem("it", gram, method(name, 20*lit), func(it *kit.Item) { it.Treat.Value.Wait = kit.Some(wait) }))).Household.Supply
+			if s.TreatCryptoML != more || s.TreatVirusesML != 20_000 {
+				t.Errorf("%s, %v: %v", name, wait, treatedBy(s))
+			}
+		}
+	}
+}
+
 func treatedBy(s facts.Supply) [classes]int64 {
 	return [classes]int64{s.TreatBacteriaML, s.TreatVirusesML, s.TreatGiardiaML, s.TreatCryptoML}
 }
@@ -121,7 +133,7 @@ func TestBoiling(t *testing.T) {
 		"the vessel is another":     {[]kit.Item{bottle, bare, fuel, burner}, 10001, true},
 		"two pots boil once":        {[]kit.Item{pot, twin, fuel, burner}, 10001, true},
 		"no fuel, no fire":          {[]kit.Item{pot, burner}, 0, false},
-		"no fuel, a wood fire":      {[]kit.Item{pot, burner, anItem("rod", gram, able("fire", "ferro-rod"))}, 0, true},
+		"no fuel, a lighter":        {[]kit.Item{pot, burner, anItem("rod", gram, able("fire", "ferro-rod"))}, 0, false},
 		"first the food is cooked":  {[]kit.Item{pot, fuel, burner, anItem("rice", kilo, eaten(kit.Food{Energy: 1, CookWater: 4 * lit}))}, 6001, true},
 		"nobody said that it boils": {[]kit.Item{bare, fuel, burner}, 0, false},
 	} {

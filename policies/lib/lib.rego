@@ -184,6 +184,22 @@ offers_beside(person, capability) := [o |
 	o.carrier in ids
 ]
 
+# How grave it is that food is short only because it stays raw; undefined where it is not, or where it would be short
+# cooked too. food/cook-fuel then speaks in the place of endurance/energy.
+raw_hunger := _hunger(eaten, stock.need) if {
+	some stock in input.endurance.stocks
+	stock.kind == "energy"
+	stock.body == ""
+	stock.raw_j > 0
+	eaten := stock.need - stock.short
+	lacking(eaten, stock.need, limit("endurance", "energy_share"))
+	not lacking(eaten + stock.raw_j, stock.need, limit("endurance", "energy_share"))
+}
+
+_hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "energy_error"))
+
+_hunger(eaten, need) := "warning" if not lacking(eaten, need, limit("endurance", "energy_error"))
+
 # A person who has fewer than asked of these things on them and in their own packs. Of who is never alone, the things of
 # those beside them count too, where there are enough for everybody of that age among them.
 lacks_own(person, things, months, asked) if {

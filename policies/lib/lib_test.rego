@@ -276,6 +276,25 @@ test_date_text_ahead if {
 	lib.date_text(date, 60) == "Bars: good until 2026-11-20; 19 days left, 60 days asked: 41 days too few"
 }
 
+raw(short, raw_j, more) := {"endurance": {"stocks": [object.union({"kind": "energy", "body": "", "need": 1000, "short": short, "raw_j": raw_j}, more)]}}
+
+test_raw_hunger if {
+	lib.raw_hunger == "error" with input as raw(501, 500, {})
+	lib.raw_hunger == "warning" with input as raw(500, 500, {})
+	lib.raw_hunger == "warning" with input as raw(101, 1, {})
+}
+
+test_raw_hunger_none[what] if {
+	some what, facts in {
+		"enough": raw(100, 900, {}),
+		"too little even so": raw(900, 799, {}),
+		"nothing raw": raw(101, 0, {"need": 1000}),
+		"an animal's": raw(1000, 900, {"body": "animals/bo"}),
+		"another stock": raw(1000, 900, {"kind": "fuel"}),
+	}
+	not lib.raw_hunger with input as facts
+}
+
 carrier(more) := object.union({"kind": "person", "adult": true, "age_known": true, "age_months": 480, "fitness": "good", "cap_known": false, "cap_permille": 120}, more)
 
 test_load_cap if {

@@ -242,6 +242,7 @@ food(more) := object.union(
 		"cook_water_ml": 0,
 		"cook_min": 0,
 		"canned": false,
+		"opens": true,
 		"allergens": [],
 		"allergens_known": true,
 		"suits": [],
@@ -266,7 +267,27 @@ vessel(more) := object.union(
 		"water_ml": 0,
 		"mass_mg": 100000,
 		"fire_safe": false,
+		"rigid": false,
 		"dated": false,
+	},
+	more,
+)
+
+# Something that cannot do what it is for.
+useless(capability, why, more) := object.union(
+	{
+		"id": "packs/rust/thing/use",
+		"item": "packs/rust/thing",
+		"name": "Thing",
+		"capability": capability,
+		"means": "",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"why": why,
+		"words": "does not work",
+		"household": true,
+		"cause": "",
+		"cause_name": "",
 	},
 	more,
 )
@@ -281,6 +302,7 @@ treatment(method, more) := object.union(
 		"ml": 100000,
 		"wait_known": false,
 		"wait_min": 0,
+		"works": true,
 	},
 	more,
 )
@@ -335,6 +357,7 @@ radio(more) := object.union(
 		"carrier": "people/ana",
 		"receives": [],
 		"service": "",
+		"works": true,
 	},
 	more,
 )
@@ -527,6 +550,7 @@ device(more) := object.union(
 		"light": true,
 		"phone": false,
 		"self_powered": false,
+		"empty": false,
 	},
 	more,
 )

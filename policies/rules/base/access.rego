@@ -68,12 +68,12 @@ _words := {
 # METADATA
 # title: What works together lies together
 # description: >-
-#   A pack may be left, lost or carried off by somebody else. A stove is asked to have its
-#   fuel, and a vessel that may be put on a fire, in its own pack. Only what the household
-#   has is asked: no fuel or no vessel at all is for other rules. A stove that is worn or
-#   pocketed is not asked.
+#   A pack may be left, lost or carried off by somebody else. A stove has its
+#   fuel, and a vessel that may be put on a fire, in its own pack. Asked where food must be cooked or water
+#   boiled, and only of what the household has: a stove that nobody can use is left to food/cook-fuel. A stove that
+#   is worn or pocketed is not asked.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Put the stove, its fuel and a pot into one pack; where there are two stoves, share them out with a pot each.
 #   mend: {work: move}
 #   sources:
@@ -82,19 +82,25 @@ _words := {
 #   caution: Carry fuel closed, upright and away from food. Burn stoves outdoors only, never in a tent, a house or a vehicle (carbon monoxide).
 #   passes: |
 #     packs: rust: compartments: lid: items: {
+#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
 #     	stove: {mass: "90 g", stove: burns: ["ethanol"]}
 #     	spirit: {mass: "250 g", fuel: {kind: "ethanol", mass: "200 g"}}
 #     }
 #   fails: |
-#     packs: rust: compartments: lid: items: stove: {mass: "90 g", stove: burns: ["ethanol"]}
+#     packs: rust: compartments: lid: items: {
+#     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
+#     	stove: {mass: "90 g", stove: burns: ["ethanol"]}
+#     }
 #     packs: moss: {
 #     	carrier: "ana"
 #     	mass:    "1 kg"
 #     	compartments: lid: {reach: "walking", items: spirit: {mass: "250 g", fuel: {kind: "ethanol", mass: "200 g"}}}
 #     }
 finding.used_together contains f if {
+	_kitchen
 	some stove in input.stoves
 	stove.pack != ""
+	not _nobodys(stove)
 	fuels := [fuel | some fuel in input.fuels; fuel.kind in stove.burns]
 	vessels := [vessel | some vessel in input.vessels; vessel.fire_safe]
 	apart := array.concat(_apart(stove, "its fuel", fuels), _apart(stove, "a vessel for the fire", vessels))
@@ -107,6 +113,20 @@ finding.used_together contains f if {
 			lib.and_list([part.text | some part in apart]),
 		]),
 	}
+}
+
+_kitchen if input.household.supply.cook_water_ml > 0
+
+_kitchen if {
+	some treatment in input.treatments
+	treatment.method == "boil"
+}
+
+# A stove that nobody can use.
+_nobodys(stove) if {
+	some u in input.useless
+	u.item == stove.id
+	u.household
 }
 
 _apart(stove, what, things) := [{

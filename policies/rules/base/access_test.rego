@@ -107,6 +107,9 @@ kitchen(stove, fuels, vessels) := {
 	"stoves": [t.stove(["ethanol", "methanol"], stove)],
 	"fuels": fuels,
 	"vessels": vessels,
+	"household": t.household({"supply": t.supply({"cook_water_ml": 1})}),
+	"treatments": [],
+	"useless": [],
 }
 
 spirit(pack) := t.fuel("ethanol", {"id": sprintf("%s/spirit", [pack]), "name": "Spirit", "pack": pack})
@@ -148,4 +151,16 @@ test_used_together_not_asked_for_what_is_not_there if {
 
 test_used_together_not_asked_of_pockets if {
 	count(access.finding.used_together) == 0 with input as kitchen({"pack": ""}, [spirit("packs/moss")], [pot("packs/moss")])
+}
+
+test_used_together_asked_of_a_kitchen[what] if {
+	some what, c in {
+		"food": {"more": {}, "asked": 1},
+		"water": {"more": {"household": t.household({}), "treatments": [t.treatment("boil", {})]}, "asked": 1},
+		"neither": {"more": {"household": t.household({}), "treatments": [t.treatment("filter", {})]}, "asked": 0},
+		"nobody can use it": {"more": {"useless": [t.useless("cook", "cold-fuel", {"item": "packs/rust/stove"})]}, "asked": 0},
+		"one alone cannot": {"more": {"useless": [t.useless("cook", "no-fuel", {"item": "packs/rust/stove", "household": false})]}, "asked": 1},
+		"another cannot be used": {"more": {"useless": [t.useless("cook", "no-fuel", {})]}, "asked": 1},
+	}
+	count(access.finding.used_together) == c.asked with input as object.union(kitchen({}, [spirit("packs/moss")], [pot("packs/rust")]), c.more)
 }

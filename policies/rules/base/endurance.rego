@@ -120,7 +120,8 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
 #   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
 #   date counts, is eaten last and is told apart. The food of an
-#   infant is asked by food/infants, that of animals by animals/food. A standard may ask an amount a head besides.
+#   infant is asked by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
+#   so. A standard may ask an amount a head besides.
 # custom:
 #   level: error
 #   remedy: >-
@@ -147,6 +148,7 @@ finding.energy contains f if {
 	stock.body == ""
 	eaten := stock.need - stock.short
 	short := lib.lacking(eaten, stock.need, lib.limit("endurance", "energy_share"))
+	not lib.raw_hunger
 	stays := array.concat(_raw(stock), _for_one(stock))
 	f := {
 		"at": stock.id,

@@ -199,8 +199,14 @@ test_energy_that_stays if {
 		"past_j": 3000000,
 		"lasts_good": 5,
 	})
-	some f in endurance.finding.energy with input as hungry({"raw_j": 1})
+	some f in endurance.finding.energy with input as hungry({"short": 1100000, "raw_j": 1})
 	endswith(f.text, "; less than 1 kcal more cannot be cooked, as there is no fuel left or no stove that burns it")
+}
+
+# Where all that lacks stays raw, food/cook-fuel speaks.
+test_energy_left_to_cook_fuel if {
+	count(endurance.finding.energy) == 0 with input as hungry({"short": 5000000, "raw_j": 4000000})
+	count(endurance.finding.energy) == 1 with input as hungry({"short": 5000000, "raw_j": 3999999})
 }
 
 test_energy_of_no_food_at_all if {

@@ -3,82 +3,150 @@ package rules.base.food
 import data.lib
 
 # METADATA
-# title: Fuel for the food that must be cooked
+# title: Stoves have fuel for what must be cooked or boiled
 # description: >-
-#   Dried food without hot water is weight for nothing. The water that the fuel can boil
-#   in the stoves at hand must be enough for what the food asks for; fuel that no stove
-#   burns counts nothing. Asked only where food takes water to prepare.
+#   Dried food without hot water is weight for nothing, and so is a stove without fuel. The water that the fuel can
+#   boil in the stoves at hand must be enough for what the food takes, and for the water that nothing else
+#   treats. Fuel counts where a stove burns it on the nights planned for: butane and mixed gas give up in the cold.
+#   Where the food would be enough if it were cooked, this rule speaks in the place of endurance/energy and as gravely;
+#   otherwise a stove without fuel is a note, and so is food to boil without a vessel that may
+#   be put on a fire. Where the same fuel is all that treats water, water/purification says so.
 # custom:
-#   level: warning
-#   remedy: Add fuel for a stove that is packed, or exchange the food for some that needs no cooking.
+#   level: error
+#   remedy: Add fuel that the stove named burns on such nights, or exchange the food named for some that needs no cooking.
 #   mend: {work: add}
 #   sources:
 #     - "The share: common practice, no source; wind and cold take more"
-#   limits: [food.cook_fuel_share]
+#     - "Boiling points of butane -0.5 °C, isobutane -11.7 °C, propane -42 °C: an outdoor forum's FAQ, year not seen; seen second-hand. 5 °C more for a can that cools as it burns: common practice, no source"
+#   limits: [food.cook_fuel_share, endurance.energy_share, endurance.energy_error]
 #   caution: >-
 #     Burn stoves outdoors only, never in a tent, a house or a vehicle: carbon monoxide has
-#     no smell. Follow the maker's label and local fire rules.
+#     no smell. Never warm a gas can with a flame or on a stove; under the clothes it warms by itself. Follow the
+#     maker's label and local fire rules.
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
+#     	pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}}
 #     	stove: {mass: "90 g", can: cook: "gas-stove", stove: burns: ["gas-mix"]}
 #     	canister: {mass: "200 g", fuel: {kind: "gas-mix", mass: "100 g"}}
 #     }
 #   fails: |
 #     packs: rust: compartments: lid: items: noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
 finding.cook_fuel contains f if {
+	not _said_of_water
+	f := _kitchen
+}
+
+# The same fuel is all that would treat water: one finding, of the water.
+_said_of_water if {
+	not lib.raw_hunger
+	lib.means(input.household.supply, "treat-water") == []
+	some u in input.useless
+	u.capability == "treat-water"
+	u.household
+	u.why in {"no-fuel", "cold-fuel"}
+}
+
+_kitchen := object.union(_hunger, {
+	"at": _mended_at(_unlit[0]),
+	"because": array.concat([u.item | some u in _unlit], [food.id | some food in _to_cook]),
+	"text": sprintf("%s must be cooked, and %s", [_foods(_to_cook), lib.and_list([_why_not(u) | some u in _unlit])]),
+}) if {
+	not _heats
+} else := object.union(_hunger, {
+	"at": _to_cook[0].id,
+	"because": [food.id | some food in _to_cook],
+	"text": sprintf("%s must be cooked, and nobody has a stove", [_foods(_to_cook)]),
+}) if {
+	not _heats
+} else := object.union(_hunger, {
+	"at": array.concat(input.fuels, _to_cook)[0].id,
+	"because": array.concat([fuel.id | some fuel in input.fuels], [food.id | some food in _to_cook]),
+	"text": sprintf("the fuel boils %s, and cooking %s takes %s: %s short", [
+		lib.litres(input.household.supply.boilable_ml),
+		_foods(_to_cook),
+		lib.litres(input.household.supply.cook_water_ml),
+		lib.litres(_too_little),
+	]),
+}) if {
+	_too_little
+} else := {
+	"at": array.concat(input.fuels, _to_cook)[0].id,
+	"because": array.concat([fuel.id | some fuel in input.fuels], [food.id | some food in _to_cook]),
+	"level": lib.raw_hunger,
+	"text": sprintf("the fuel does not last for the food to be cooked: %s", [_foods(_to_cook)]),
+} if {
+	lib.raw_hunger
+} else := {
+	"at": input.fuels[0].id,
+	"because": [fuel.id | some fuel in input.fuels],
+	"level": "warning",
+	"text": sprintf("the fuel boils %s, and the food and the water that nothing else treats need %s: %s short", [
+		lib.litres(_boiling.have),
+		lib.litres(_boiling.need),
+		lib.litres(_boiling.lack),
+	]),
+} if {
+	input.endurance.water_limit == ""
+} else := {
+	"at": _to_cook[0].id,
+	"because": [food.id | some food in _to_cook],
+	"level": "note",
+	"text": sprintf("%s must be cooked, and no vessel is recorded that may be put on a fire: write fireSafe: true under container of the pot", [_foods(_to_cook)]),
+} if {
+	input.household.supply.fire_safe_ml == 0
+	[o | some o in lib.offers("eat"); o.means in {"mess-kit", "cup"}] == []
+} else := {
+	"at": _mended_at(_unlit[0]),
+	"because": [u.item | some u in _unlit],
+	"level": "note",
+	"text": lib.and_list([_why_not(u) | some u in _unlit]),
+} if {
+	_unlit != []
+}
+
+# Food that must be cooked and can be opened.
+_to_cook := [food | some food in input.foods; food.cook; food.opens; not food.for_animal]
+
+_heats if lib.offers("cook") != []
+
+_heats if input.household.supply.boilable_ml > 0
+
+_too_little := lib.lacking(supply.boilable_ml, supply.cook_water_ml, lib.limit("food", "cook_fuel_share")) if {
 	supply := input.household.supply
-	share := lib.limit("food", "cook_fuel_share")
-	short := lib.lacking(supply.boilable_ml, supply.cook_water_ml, share)
-	f := {
-		"at": input.household.id,
-		"because": ["household/cook-water"],
-		"text": sprintf("the fuel and stoves at hand boil %s; the food takes %s, and %s of that is asked: %s too little", [
-			lib.litres(supply.boilable_ml),
-			lib.litres(supply.cook_water_ml),
-			lib.share(share),
-			lib.litres(short),
-		]),
-	}
 }
 
-# METADATA
-# title: Food with much energy for its mass
-# description: >-
-#   Every kilogram of food is borne by somebody. All food for people is set against its
-#   mass as packed, packaging included. Canned food and pouches weigh more for what they
-#   give, which is fine at home; food for animals is not asked.
-# custom:
-#   level: note
-#   remedy: Exchange the food named for dry food, bars or oil.
-#   mend: {work: exchange}
-#   sources:
-#     - "common practice, no source"
-#   limits: [food.density]
-#   passes: |
-#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
-#   fails: |
-#     packs: rust: compartments: lid: items: stew: {mass: "500 g", food: energy: "600 kcal"}
-finding.energy_density contains f if {
-	each := lib.limit("food", "density")
-	mass := input.household.food_packed_mg
-	energy := input.household.supply.food_energy_j
-	short := lib.up(each * mass, _mg_in_kg) - energy
-	short > 0
-	f := {
-		"at": input.household.id,
-		"because": [food.id | some food in input.foods; not food.for_animal; food.energy_j * _mg_in_kg < each * food.mass_mg],
-		"text": sprintf("the food weighs %s as packed and holds %s, %s a kilogram; %s a kilogram is asked: %s too little for its mass", [
-			lib.mass(mass),
-			lib.kcal(energy),
-			lib.kcal(lib.nearest(energy * _mg_in_kg, mass)),
-			lib.kcal(each),
-			lib.energy(short),
-		]),
-	}
-}
+# The fuels that nobody can burn, then the stoves that nobody can use.
+_unlit := array.concat(
+	[u | some u in _cold; u.why == "no-burner"],
+	[u | some u in _cold; u.why != "no-burner"],
+)
 
-_mg_in_kg := 1000000
+_cold := [u | some u in input.useless; u.capability == "cook"; u.household]
+
+_mended_at(u) := u.item if u.cause == ""
+
+_mended_at(u) := u.cause if u.cause != ""
+
+_why_not(u) := sprintf("%s %s", [u.name, u.words]) if u.cause == ""
+
+_why_not(u) := sprintf("%s %s (%s)", [u.name, u.words, u.cause_name]) if u.cause != ""
+
+_foods(foods) := foods[0].name if count(foods) == 1
+
+_foods(foods) := sprintf("%s and %s", [foods[0].name, lib.many(count(foods) - 1, "other food", "other foods")]) if count(foods) > 1
+
+# How grave it is that food stays raw.
+_hunger := {"level": lib.raw_hunger} if {
+	lib.raw_hunger
+} else := {"level": "note"}
+
+# What the plan takes of fuel, with the water that is boiled to be drunk.
+_boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
+	some stock in input.endurance.stocks
+	stock.kind == "fuel"
+	lack := lib.lacking(stock.need - stock.short, stock.need, lib.limit("food", "cook_fuel_share"))
+}
 
 # METADATA
 # title: No allergen in a person's own food
@@ -127,7 +195,7 @@ finding.allergens contains f if {
 # description: >-
 #   Hands, cups and pots are shared, and crumbs travel. What can threaten a life stays out
 #   of the packs even in food that is meant for somebody else, animals included. Food that
-#   the allergic person would eat is asked by another rule.
+#   the allergic person would eat is left to food/allergens.
 # custom:
 #   level: warning
 #   remedy: Exchange the food for one without it.
@@ -167,7 +235,7 @@ finding.severe_nearby contains f if {
 }
 
 # METADATA
-# title: Allergens are written where they matter
+# title: Allergens are recorded where they matter
 # description: >-
 #   What nobody wrote down is not free of anything. Where somebody is allergic, the
 #   allergens of each food that they may eat are written, if only that there are none;
@@ -191,12 +259,11 @@ finding.allergens_written contains f if {
 	# no test can tell: it only saves the time of going through the foods.
 	_allergies != []
 	unread := [food | some food in input.foods; not food.allergens_known; _matters(food)]
-	count(unread) > 0
 	f := {
-		"at": input.household.id,
+		"at": unread[0].id,
 		"because": [food.id | some food in unread],
-		"text": sprintf("no allergens are written of %s, and what is not written is not free of them; allergies in the household: %s", [
-			lib.many(count(unread), "food", "foods"),
+		"text": sprintf("allergens are not recorded for %s; allergies in the household: %s", [
+			_foods(unread),
 			lib.and_list([_allergy(allergy) | some allergy in _allergies]),
 		]),
 	}
@@ -255,19 +322,20 @@ _allergy(allergy) := sprintf("%s (%s)", [allergy.key, allergy.person_name]) if n
 _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_name]) if allergy.severe
 
 # METADATA
-# title: A can opener with the cans
+# title: Cans have an opener with them
 # description: >-
-#   A can without an opener feeds nobody, and forcing it open cuts hands. Each person who
-#   carries canned food, for people or for animals, has something that opens cans in their
-#   own packs or pockets. Cans in an animal's pack are not asked.
+#   A can without an opener feeds nobody, and forcing it open cuts hands. Each person with canned food, for people or
+#   for animals, has something that opens cans, or somebody always beside them has. Food in cans that nothing
+#   in the household opens counts as none, so that the forecast is short of it. A multi-tool counts, as most open
+#   cans; cans in an animal's pack take an opener with anybody.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Add a can opener, or write that the multi-tool there opens cans.
 #   mend: {work: add, thing: open_cans}
 #   sources:
 #     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany), year not seen; seen second-hand"
-#     - "With whoever has the cans: common practice, no source"
-#   limits: []
+#     - "With who has the cans: common practice, no source"
+#   limits: [people.bag_months]
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
@@ -276,20 +344,34 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 #   fails: |
 #     packs: rust: compartments: lid: items: stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
 finding.can_opener contains f if {
-	some person in input.people
-	cans := [food | some food in input.foods; food.canned; food.carrier == person.id]
-	count(cans) > 0
-	openers := [o | some o in lib.offers("open_cans"); o.carrier == person.id]
-	openers == []
+	cans := _closed
 	f := {
-		"at": person.id,
-		"because": [food.id | some food in cans],
-		"text": sprintf("%s carries canned food (%s) and nothing that opens cans: 1 is asked, 1 too few", [
-			person.name,
-			lib.and_list([food.name | some food in cans]),
-		]),
+		"at": cans[0].item,
+		"because": [u.item | some u in cans],
+		"text": sprintf("%s %s", [_foods(cans), _needs_opener(count(cans))]),
 	}
 }
+
+# Cans that nothing with them opens.
+_closed := [u | some u in input.useless; u.why == "no-opener"; not _opened_beside(u)]
+
+_shut := {u.item | some u in _closed}
+
+_opened_beside(u) if {
+	some person in input.people
+	person.id == u.carrier
+	lib.at_hand(person, "open_cans") != set()
+}
+
+_opened_beside(u) if {
+	not u.household
+	some animal in input.animals
+	animal.id == u.carrier
+}
+
+_needs_opener(1) := "needs a can opener, and there is none with it"
+
+_needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 
 # METADATA
 # title: Food of its own for an infant
@@ -496,4 +578,4 @@ _alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "a
 _alone_level(person) := "note" if lib.younger(person, lib.limit("people", "alone_months"))
 
 # Food that is eaten as it is.
-_ready := [food | some food in input.foods; not food.cook]
+_ready := [food | some food in input.foods; not food.cook; not food.id in _shut]

@@ -5,22 +5,6 @@ import data.rules.base.food
 
 facts(household, supply) := {"household": t.household(object.union(household, {"supply": t.supply(supply)}))}
 
-test_cook_fuel_at_the_limit if {
-	count(food.finding.cook_fuel) == 0 with input as facts({}, {"boilable_ml": 1500, "cook_water_ml": 1500})
-}
-
-test_cook_fuel_one_too_few if {
-	food.finding.cook_fuel == {{
-		"at": "household",
-		"because": ["household/cook-water"],
-		"text": "the fuel and stoves at hand boil 1.499 L; the food takes 1.5 L, and 100.0 % of that is asked: 0.001 L too little",
-	}} with input as facts({}, {"boilable_ml": 1499, "cook_water_ml": 1500})
-}
-
-test_cook_fuel_not_asked_without_cooked_food if {
-	count(food.finding.cook_fuel) == 0 with input as facts({}, {})
-}
-
 # What the rules that go through the foods read; more is laid over it.
 table(more) := object.union(
 	{
@@ -36,50 +20,184 @@ table(more) := object.union(
 	more,
 )
 
-# 3050 kcal in 900 g, and 450 kcal in 100 g: 3500 kcal in 1 kg; what is over in either is of the bars.
-dense(energy_j, mass_mg) := table({
-	"household": t.household({
-		"supply": t.supply({"food_energy_j": 14644000 + energy_j}),
-		"food_packed_mg": 1000000 + mass_mg,
+# Rice and grits to cook, bars to eat: what boils, what is taken, what cannot be used, and what else is there.
+kitchen(boilable_ml, useless, more) := object.union(
+	table({
+		"foods": [
+			t.food({}),
+			t.food({"id": "packs/rust/rice", "name": "Rice", "cook": true}),
+			t.food({"id": "packs/rust/grits", "name": "Grits", "cook": true}),
+			t.food({"id": "packs/rust/feed", "cook": true, "for_animal": true}),
+			t.food({"id": "packs/rust/beans", "cook": true, "opens": false}),
+		],
+		"household": t.household({"supply": t.supply({"boilable_ml": boilable_ml, "cook_water_ml": 1500, "fire_safe_ml": 1000})}),
+		"fuels": [],
+		"useless": useless,
+		"endurance": {"water_limit": "", "stocks": []},
 	}),
-	"foods": [
-		t.food({"energy_j": 12761200 + energy_j, "mass_mg": 900000 + mass_mg}),
-		t.food({"id": "packs/rust/nuts", "energy_j": 1882800, "mass_mg": 100000}),
-		t.food({"id": "packs/rust/treats", "for_animal": true, "mass_mg": 900000}),
-	],
-})
+	more,
+)
 
-test_energy_density_at_the_limit if {
-	count(food.finding.energy_density) == 0 with input as dense(0, 0)
+# A forecast in which so much of a stock lacks, and so much food stays raw.
+lasting(kind, short, raw_j) := {"endurance": {"water_limit": "", "stocks": [{"kind": kind, "body": "", "have": 1000 - short, "need": 1000, "short": short, "raw_j": raw_j}]}}
+
+gas := {"fuels": [t.fuel("butane", {}), t.fuel("butane", {"id": "packs/moss/fuel"})]}
+
+boiling_only := {"household": t.household({"supply": t.supply({"boilable_ml": 1000, "fire_safe_ml": 1})}), "foods": []}
+
+gas_stove := {"capabilities": [t.capability("cook", [t.offer("gas-stove", {})])]}
+
+empty_stove := t.useless("cook", "no-fuel", {"item": "packs/rust/stove", "name": "Stove", "words": "has no fuel with it"})
+
+test_cook_fuel_at_the_limit if {
+	count(food.finding.cook_fuel) == 0 with input as kitchen(1500, [], gas_stove)
 }
 
-test_energy_density_one_too_little if {
-	food.finding.energy_density == {{
-		"at": "household",
-		"because": ["packs/rust/bars"],
-		"text": "the food weighs 1.00 kg as packed and holds 3500 kcal, 3500 kcal a kilogram; 3500 kcal a kilogram is asked: 1 J too little for its mass",
-	}} with input as dense(-1, 0)
+test_cook_fuel_one_too_few if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/fuel",
+		"because": ["packs/rust/fuel", "packs/moss/fuel", "packs/rust/rice", "packs/rust/grits"],
+		"level": "note",
+		"text": "the fuel boils 1.499 L, and cooking Rice and 1 other food takes 1.5 L: 0.001 L short",
+	}} with input as kitchen(1499, [], object.union(gas, gas_stove))
 }
 
-test_energy_density_in_words if {
-	food.finding.energy_density == {{
-		"at": "household",
-		"because": ["packs/rust/bars"],
-		"text": "the food weighs 2.00 kg as packed and holds 3500 kcal, 1750 kcal a kilogram; 3500 kcal a kilogram is asked: 3500 kcal too little for its mass",
-	}} with input as dense(0, 1000000)
+test_cook_fuel_of_a_trace_of_fuel if {
+	some f in food.finding.cook_fuel with input as kitchen(0, [], gas_stove)
+	f.at == "packs/rust/rice"
+	startswith(f.text, "the fuel boils 0 L")
 }
 
-# What is exactly at the limit is no reason.
-test_energy_density_names_only_what_is_below if {
-	some f in food.finding.energy_density with input as object.union(dense(-1, 0), {"foods": [
-		t.food({"id": "packs/rust/even", "energy_j": 1464400, "mass_mg": 100000}),
-		t.food({"id": "packs/rust/thin", "energy_j": 1464399, "mass_mg": 100000}),
-	]})
-	f.because == ["packs/rust/thin"]
+test_cook_fuel_without_a_stove if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/rice",
+		"because": ["packs/rust/rice", "packs/rust/grits"],
+		"level": "note",
+		"text": "Rice and 1 other food must be cooked, and nobody has a stove",
+	}} with input as kitchen(0, [object.union(empty_stove, {"household": false}), t.useless("treat-water", "frozen", {})], gas)
 }
 
-test_energy_density_not_asked_without_food if {
-	count(food.finding.energy_density) == 0 with input as table({})
+test_cook_fuel_at_the_stove_without_fuel if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/stove",
+		"because": ["packs/rust/stove", "packs/rust/rice"],
+		"level": "note",
+		"text": "Rice must be cooked, and Stove has no fuel with it",
+	}} with input as kitchen(0, [empty_stove], {"foods": [t.food({"id": "packs/rust/rice", "name": "Rice", "cook": true})]})
+}
+
+test_cook_fuel_at_the_gas_that_is_too_cold if {
+	cold := object.union(empty_stove, {"why": "cold-fuel", "words": "is too cold", "cause": "packs/moss/gas", "cause_name": "Gas"})
+	food.finding.cook_fuel == {{
+		"at": "packs/moss/gas",
+		"because": ["packs/rust/stove", "packs/rust/stove", "packs/rust/rice", "packs/rust/grits"],
+		"level": "note",
+		"text": "Rice and 1 other food must be cooked, and Stove is too cold (Gas) and Stove has no fuel with it",
+	}} with input as kitchen(0, [cold, empty_stove], {})
+}
+
+# One millilitre is heat.
+test_cook_fuel_of_a_little_heat if {
+	some f in food.finding.cook_fuel with input as kitchen(1, [], gas)
+	startswith(f.text, "the fuel boils 0.001 L")
+}
+
+test_cook_fuel_at_the_fuel_that_no_stove_burns if {
+	wrong := t.useless("cook", "no-burner", {"item": "packs/rust/gas", "name": "Gas", "words": "has no stove"})
+	some f in food.finding.cook_fuel with input as kitchen(0, [empty_stove, wrong], boiling_only)
+	f.text == "Gas has no stove and Stove has no fuel with it"
+	f.at == "packs/rust/gas"
+}
+
+test_allergens_of_nothing_unread if {
+	count(food.finding.allergens_written) == 0 with input as table({"allergies": [milk]})
+}
+
+# Food that would be enough if it were cooked is as grave as no food; otherwise it is a note.
+test_cook_fuel_by_level[what] if {
+	some what, c in {
+		"no other food": {"more": lasting("energy", 1000, 900), "level": "error"},
+		"half of it": {"more": lasting("energy", 500, 500), "level": "warning"},
+		"enough without it": {"more": lasting("energy", 100, 900), "level": "note"},
+		"too little with it": {"more": lasting("energy", 1000, 899), "level": "note"},
+	}
+	every ml in [0, 1499] {
+		some f in food.finding.cook_fuel with input as kitchen(ml, [], c.more)
+		f.level == c.level
+	}
+}
+
+# The fuel is enough for the food, and goes for water first.
+test_cook_fuel_that_does_not_last if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/fuel",
+		"because": ["packs/rust/fuel", "packs/moss/fuel", "packs/rust/rice", "packs/rust/grits"],
+		"level": "error",
+		"text": "the fuel does not last for the food to be cooked: Rice and 1 other food",
+	}} with input as kitchen(1500, [], object.union(gas, lasting("energy", 1000, 900)))
+	some f in food.finding.cook_fuel with input as kitchen(1500, [], lasting("energy", 1000, 900))
+	f.at == "packs/rust/rice"
+}
+
+# Water that nothing else treats is boiled too.
+test_cook_fuel_for_water_to_drink if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/fuel",
+		"because": ["packs/rust/fuel", "packs/moss/fuel"],
+		"level": "warning",
+		"text": "the fuel boils 0.999 L, and the food and the water that nothing else treats need 1 L: 0.001 L short",
+	}} with input as kitchen(0, [], object.union(object.union(gas, boiling_only), lasting("fuel", 1, 0)))
+}
+
+test_cook_fuel_for_water_not_asked[what] if {
+	some what, more in {
+		"enough": lasting("fuel", 0, 0),
+		"another stock": lasting("sodium", 1, 0),
+		"no fuel at all": object.union(lasting("fuel", 1, 0), {"fuels": []}),
+		"the plan is dry": {"endurance": object.union(lasting("fuel", 1, 0).endurance, {"water_limit": "treatment"})},
+	}
+	count(food.finding.cook_fuel) == 0 with input as kitchen(0, [], object.union(object.union(gas, boiling_only), more))
+}
+
+no_pot := {"household": t.household({"supply": t.supply({"boilable_ml": 1500, "cook_water_ml": 1500})})}
+
+test_cook_fuel_without_a_vessel if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/rice",
+		"because": ["packs/rust/rice", "packs/rust/grits"],
+		"level": "note",
+		"text": "Rice and 1 other food must be cooked, and no vessel is recorded that may be put on a fire: write fireSafe: true under container of the pot",
+	}} with input as kitchen(0, [], object.union(no_pot, {"capabilities": [t.capability("eat", [t.offer("utensils", {})])]}))
+}
+
+test_cook_fuel_with_something_like_a_vessel[means] if {
+	some means in ["mess-kit", "cup"]
+	count(food.finding.cook_fuel) == 0 with input as kitchen(0, [], object.union(no_pot, {"capabilities": [t.capability("eat", [t.offer(means, {})])]}))
+}
+
+test_cook_fuel_of_a_stove_and_nothing_to_cook if {
+	food.finding.cook_fuel == {{
+		"at": "packs/rust/stove",
+		"because": ["packs/rust/stove"],
+		"level": "note",
+		"text": "Stove has no fuel with it",
+	}} with input as kitchen(0, [empty_stove], boiling_only)
+	count(food.finding.cook_fuel) == 0 with input as kitchen(0, [], boiling_only)
+}
+
+# Where the same fuel is all that would treat water, water/purification says so.
+test_cook_fuel_left_to_water[what] if {
+	some what, c in {
+		"no fuel": {"useless": {}, "more": {}, "asked": 0},
+		"cold fuel": {"useless": {"why": "cold-fuel"}, "more": {}, "asked": 0},
+		"a frozen filter": {"useless": {"why": "frozen"}, "more": {}, "asked": 1},
+		"of one person alone": {"useless": {"household": false}, "more": {}, "asked": 1},
+		"another capability": {"useless": {"capability": "light"}, "more": {}, "asked": 1},
+		"and all food is raw": {"useless": {}, "more": lasting("energy", 1000, 900), "asked": 1},
+		"tablets beside it": {"useless": {}, "more": {"household": t.household({"supply": t.supply({"can": [t.can("treat-water", ["chlorine"])]})})}, "asked": 1},
+	}
+	facts := kitchen(0, [empty_stove, object.union(t.useless("treat-water", "no-fuel", {}), c.useless)], c.more)
+	count(food.finding.cook_fuel) == c.asked with input as facts
 }
 
 mia := t.person({"id": "people/mia", "key": "mia", "name": "Mia"})
@@ -197,17 +315,17 @@ test_allergens_not_written if {
 		t.food({"id": "packs/rust/mash", "allergens_known": false, "for": "people/mia"}),
 	]})
 	food.finding.allergens_written == {{
-		"at": "household",
+		"at": "packs/rust/bars",
 		"because": ["packs/rust/bars", "packs/rust/mash"],
-		"text": "no allergens are written of 2 foods, and what is not written is not free of them; allergies in the household: nuts (Ana, severe) and milk (Mia)",
+		"text": "allergens are not recorded for Bars and 1 other food; allergies in the household: nuts (Ana, severe) and milk (Mia)",
 	}} with input as facts
 }
 
 test_allergens_not_written_where_the_allergic_eats if {
 	food.finding.allergens_written == {{
-		"at": "household",
+		"at": "packs/rust/bars",
 		"because": ["packs/rust/bars"],
-		"text": "no allergens are written of 1 food, and what is not written is not free of them; allergies in the household: milk (Mia)",
+		"text": "allergens are not recorded for Bars; allergies in the household: milk (Mia)",
 	}} with input as eaten({"allergens_known": false, "for": "people/mia"}, [milk])
 }
 
@@ -225,42 +343,46 @@ test_allergens_not_written_not_asked_without_allergies if {
 	count(food.finding.allergens_written) == 0 with input as eaten({"allergens_known": false}, [])
 }
 
-canned(offers) := table({
-	"people": [t.person({}), mia],
-	"foods": [
-		t.food({"id": "packs/rust/stew", "name": "Stew", "canned": true}),
-		t.food({"id": "packs/rust/corn", "name": "Corn", "canned": true, "for": "animals/bo", "for_animal": true}),
-		t.food({}),
-		t.food({"id": "packs/kite/nuts", "carrier": "people/mia"}),
-	],
-	"capabilities": [t.capability("open_cans", offers)],
-})
+tin(more) := t.useless("", "no-opener", object.union({"item": "packs/rust/stew", "name": "Stew"}, more))
 
-test_can_opener_with_the_cans if {
-	count(food.finding.can_opener) == 0 with input as canned([t.offer("can-opener", {})])
-}
+# Cans that nothing opens, and who has openers.
+canned(useless, people) := table({"people": people, "animals": [t.animal({})], "useless": useless})
+
+opener := {"alone": t.supply({"can": [t.can("open_cans", ["can-opener"])]})}
 
 test_can_opener_missing if {
 	food.finding.can_opener == {{
-		"at": "people/ana",
-		"because": ["packs/rust/stew", "packs/rust/corn"],
-		"text": "Ana carries canned food (Stew and Corn) and nothing that opens cans: 1 is asked, 1 too few",
-	}} with input as canned([])
+		"at": "packs/rust/stew",
+		"because": ["packs/rust/stew", "packs/rust/corn", "packs/rust/peas"],
+		"text": "Stew and 2 other foods need a can opener, and there is none with them",
+	}} with input as canned(
+		[tin({}), tin({"item": "packs/rust/corn", "carrier": "animals/bo"}), tin({"item": "packs/rust/peas"}), t.useless("cook", "no-fuel", {})],
+		[t.person({}), mia],
+	)
 }
 
-test_can_opener_with_somebody_else if {
-	facts := canned([t.offer("can-opener", {"carrier": "people/mia"})])
-	count(food.finding.can_opener) == 1 with input as facts
+test_can_opener_missing_for_two_cans if {
+	some f in food.finding.can_opener with input as canned([tin({}), tin({"item": "packs/rust/peas"})], [t.person({})])
+	f.text == "Stew and 1 other food need a can opener, and there is none with them"
 }
 
 test_can_opener_missing_for_one_can if {
-	facts := table({"foods": [t.food({"canned": true})]})
-	count(food.finding.can_opener) == 1 with input as facts
+	some f in food.finding.can_opener with input as canned([tin({})], [t.person({})])
+	f.text == "Stew needs a can opener, and there is none with it"
 }
 
-test_can_opener_not_asked_of_animals if {
-	facts := table({"foods": [t.food({"canned": true, "carrier": "animals/bo"})]})
-	count(food.finding.can_opener) == 0 with input as facts
+test_can_opener_with_somebody_beside[what] if {
+	some what, c in {
+		"always with them": {"ana": {"with": ["people/ben"]}, "asked": 0},
+		"not always": {"ana": {}, "asked": 1},
+	}
+	people := [t.person(c.ana), t.person(object.union({"id": "people/ben"}, opener))]
+	count(food.finding.can_opener) == c.asked with input as canned([tin({"household": false})], people)
+}
+
+test_can_opener_of_an_animals_cans if {
+	count(food.finding.can_opener) == 0 with input as canned([tin({"carrier": "animals/bo", "household": false})], [])
+	count(food.finding.can_opener) == 1 with input as canned([tin({"carrier": "", "household": false})], [])
 }
 
 # An infant of 11 months, fed so, with a stock of its own that lacks so much of 24 hours.
@@ -380,6 +502,13 @@ ready(person, food_more) := table({
 test_alone_no_cook_at_the_limit if {
 	count(food.finding.alone_no_cook) == 0 with input as ready({}, {})
 	count(food.finding.alone_no_cook) == 0 with input as ready({}, {"for": "people/ana"})
+}
+
+# What is in cans is eaten only where something with them opens it.
+test_alone_no_cook_of_cans if {
+	shut := {"useless": [tin({"item": "packs/rust/bars"}), t.useless("cook", "no-fuel", {"item": "packs/rust/bars"})]}
+	count(food.finding.alone_no_cook) == 1 with input as object.union(ready({}, {}), shut)
+	count(food.finding.alone_no_cook) == 0 with input as object.union(ready(opener, {}), shut)
 }
 
 test_alone_no_cook_one_too_little if {

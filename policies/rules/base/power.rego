@@ -3,98 +3,125 @@ package rules.base.power
 import data.lib
 
 # METADATA
-# title: Spare cells fit the devices
+# title: Spare batteries fit the devices
 # description: >-
-#   A dead lamp is a dead weight, and so is a cell that fits nothing. Each device of a
-#   person has one filling of spare cells with the same person, or a power bank where it is
-#   charged; each spare cell has a device somewhere in the household.
-#   Devices borne by animals are not asked for spares.
+#   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
+#   filling of spare batteries for its devices, whoever carries them, and a power bank where they are charged; what
+#   is known to run for a good part of the plan on one filling needs none. Each
+#   spare battery has a device that is recorded. Phones are left to power/phone-bank, and lamps, where the plan's
+#   dark hours are known, to endurance/light. Devices carried by animals and those that feed themselves need none.
 # custom:
-#   level: warning
-#   remedy: Add cells of the size named, or settle on devices that take one size.
+#   level: note
+#   remedy: Add spare batteries of the size named, or record the device that takes those that fit nothing.
 #   mend: {work: add}
 #   sources:
 #     - "Spare batteries are on every household list read, such as Ready.gov/FEMA 2022 (second-hand) and NYC Emergency Management (copy of its own page); none gives a number"
-#     - "One filling, with the same person: common practice, no source"
-#   limits: [power.fillings, power.banks, power.devices]
-#   caution: Keep loose cells in a case, button cells away from children, and lithium cells from heat and blows; follow the label.
+#     - "One filling, and the part of the plan: common practice, no source"
+#   limits: [power.fillings, power.banks, power.run_share]
+#   caution: Keep loose batteries in a case, button cells away from children, and lithium ones from heat and blows; follow the label.
 #   passes: |
 #     packs: rust: compartments: lid: items: {
-#     	lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
+#     	radio: {mass: "180 g", can: communicate: "receiver", device: {size: "AAA", cells: 3}}
 #     	spares: {mass: "36 g", cells: {size: "AAA", chemistry: "alkaline", cells: 3}}
 #     }
 #   fails: |
 #     packs: rust: compartments: lid: items: {
-#     	lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
+#     	radio: {mass: "180 g", can: communicate: "receiver", device: {size: "AAA", cells: 3}}
 #     	spares: {mass: "69 g", cells: {size: "AA", chemistry: "alkaline", cells: 3}}
 #     }
 finding.cells_fit_devices contains f if {
 	some f in (_bare | (_unpowered | _idle))
 }
 
-# Devices whose cells can be changed.
+# Devices whose batteries can be changed, by size.
 _bare contains f if {
-	some device in input.devices
-	not _on_animal(device)
-	asked := device.cells_needed * lib.limit("power", "fillings")
-	short := asked - device.spare_cells
+	some size in {d.size | some d in _asked}
+	devices := [d | some d in _asked; d.size == size; d.cells_needed > 0]
+	have := sum([c.count | some c in input.cells; c.size == size])
+	need := sum([d.cells_needed | some d in devices]) * lib.limit("power", "fillings")
+	short := need - have
 	short > 0
 	f := {
-		"at": device.id,
-		"text": sprintf("%s takes %s and its carrier has %d spare; %d are asked: %d too few", [
-			device.name,
-			lib.many(device.cells_needed, sprintf("%s cell", [device.size]), sprintf("%s cells", [device.size])),
-			device.spare_cells,
-			asked,
+		"at": devices[0].id,
+		"because": [d.id | some d in devices],
+		"text": sprintf("%s %s %d spare %s %s, and the household has %d: %d short", [
+			lib.and_list([d.name | some d in devices]),
+			_takes(count(devices)),
+			need,
+			size,
+			_battery(need),
+			have,
 			short,
 		]),
 	}
 }
 
-# Devices that are charged.
+_takes(1) := "takes"
+
+_takes(n) := "take" if n > 1
+
+_battery(1) := "battery"
+
+_battery(n) := "batteries" if n > 1
+
+# Devices that are charged; where there are phones, the bank that these need serves.
 _unpowered contains f if {
-	some device in input.devices
-	_charged(device)
-	not _on_animal(device)
-	short := lib.limit("power", "banks") - device.spare_cells
+	_phones == []
+	devices := [d | some d in _asked; d.cells_needed == 0]
+	short := lib.limit("power", "banks") - _banks
 	short > 0
 	f := {
-		"at": device.id,
-		"text": sprintf("%s is charged and its carrier has %s; %d asked: %d too few", [
-			device.name,
-			lib.many(device.spare_cells, "power bank", "power banks"),
-			lib.limit("power", "banks"),
-			short,
+		"at": devices[0].id,
+		"because": [d.id | some d in devices],
+		"text": sprintf("%s %s, and the household has %s", [
+			lib.and_list([d.name | some d in devices]),
+			_is_charged(count(devices)),
+			_no_banks(short),
 		]),
 	}
 }
 
-# Cells that fit nothing.
+_is_charged(1) := "is charged"
+
+_is_charged(n) := "are charged" if n > 1
+
+_no_banks(_) := "no power bank" if _banks == 0
+
+_no_banks(short) := sprintf("%s: %d short", [lib.many(_banks, "power bank", "power banks"), short]) if _banks > 0
+
+# Batteries that fit nothing that is recorded, by size; a power bank always serves.
 _idle contains f if {
-	some cells in input.cells
-	short := lib.limit("power", "devices") - cells.fit_devices
-	short > 0
+	some size in ({c.size | some c in input.cells} - {"usb"})
+	idle := [c | some c in input.cells; c.size == size; c.fit_devices == 0]
 	f := {
-		"at": cells.id,
-		"text": sprintf("%s (size %s) fits %s of the household; %d asked: %d too few", [
-			cells.name,
-			cells.size,
-			lib.many(cells.fit_devices, "device", "devices"),
-			lib.limit("power", "devices"),
-			short,
-		]),
+		"at": idle[0].id,
+		"because": [c.id | some c in idle],
+		"text": sprintf("%s: no device that takes size %s is recorded", [lib.and_list([c.name | some c in idle]), size]),
 	}
 }
 
-# What is wound by hand or by the sun needs no bank.
-_charged(device) if {
-	device.built_in
-	not device.self_powered
+# The devices that are asked for spares here.
+_asked := [d |
+	some d in input.devices
+	not d.phone
+	not d.self_powered
+	not _on_animal(d)
+	not _lamp_in_forecast(d)
+	not _runs_on(d)
+]
+
+# A device that runs for a good part of the plan on what is in it.
+_runs_on(device) if {
+	device.run_known
+	not device.empty
+	not lib.lacking(device.run_min, input.endurance.minutes, lib.limit("power", "run_share"))
 }
 
-_charged(device) if {
-	device.size == "usb"
-	not device.self_powered
+_lamp_in_forecast(device) if {
+	device.light
+	some stock in input.endurance.stocks
+	stock.kind == "light"
+	stock.known
 }
 
 _on_animal(device) if {
@@ -102,8 +129,13 @@ _on_animal(device) if {
 	animal.id == device.carrier
 }
 
+_banks := sum([c.count | some c in input.cells; c.size == "usb"])
+
+# What speaks or shows the way as a phone, also one that is empty.
+_phones := sort({o.id | some o in lib.offers("communicate"); o.means == "phone"} | {u.item | some u in input.useless; u.means == "phone"})
+
 # METADATA
-# title: Spare cells of one kind
+# title: Spare batteries of one size are of one kind
 # description: >-
 #   Cells of one size and two chemistries look alike in the dark, and a device filled
 #   with both may leak or stop early. The spare cells of one size with one carrier are of
@@ -137,24 +169,22 @@ finding.mixed_chemistry contains f if {
 	f := {
 		"at": first.id,
 		"because": [c.id | some c in same],
-		"text": sprintf("the spare %s cells with one carrier (%s) are of %d kinds, %s; 1 is asked: %d too many", [
+		"text": sprintf("the spare %s batteries with one carrier are of %d kinds, %s: %s", [
 			first.size,
-			lib.and_list([c.name | some c in same]),
 			count(kinds),
 			lib.and_list(kinds),
-			count(kinds) - 1,
+			lib.and_list([c.name | some c in same]),
 		]),
 	}
 }
 
 # METADATA
-# title: A power bank for the phone
+# title: Phones have a power bank
 # description: >-
 #   A phone holds the numbers, the warnings and often the map, and is empty within a day
-#   or two of searching for a network. Banks are counted over the whole household; of a
-#   phone that is written as a device, power/cells-fit-devices asks for one with its carrier
-#   as well. A charger needs a socket and a solar panel the sun, so they are not counted.
-#   A household without a phone is not asked.
+#   or two of searching for a network. People take their phones along whether or not they are recorded, so that each
+#   household is asked. Banks are counted over the whole household. A charger needs a socket and a solar panel the
+#   sun, so they are not counted.
 # custom:
 #   level: warning
 #   remedy: Add a charged power bank and its cable, and write it under cells as size usb.
@@ -172,29 +202,90 @@ finding.mixed_chemistry contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: phone: {mass: "190 g", can: communicate: "phone"}
 finding.phone_bank contains f if {
-	phones := [o | some o in lib.offers("communicate"); o.means == "phone"]
-	count(phones) > 0
-	asked := lib.limit("power", "phone_banks")
-	banks := sum([c.count | some c in input.cells; c.size == "usb"])
-	short := asked - banks
+	short := lib.limit("power", "phone_banks") - _banks
 	short > 0
 	f := {
-		"at": input.household.id,
-		"because": [o.id | some o in phones],
-		"text": sprintf("the household has %s and %s; %d asked: %d too few", [
-			lib.many(lib.pieces(phones), "phone", "phones"),
-			lib.many(banks, "power bank", "power banks"),
-			asked,
-			short,
+		"at": array.concat(_phones, [input.household.id])[0],
+		"because": _phones,
+		"text": sprintf("the household has %s", [_for_phones(short)]),
+	}
+}
+
+_for_phones(_) := "no power bank for its phones" if _banks == 0
+
+_for_phones(short) := sprintf("%s for its phones: %d short", [lib.many(_banks, "power bank", "power banks"), short]) if _banks > 0
+
+# METADATA
+# title: Power banks are charged above freezing
+# description: >-
+#   Lithium-ion cells that are charged below freezing are damaged, and a panel in the morning sun finds the bank as
+#   cold as the night. Asked on nights of frost where a solar panel is the way to charge.
+# custom:
+#   level: note
+#   remedy: Carry the power bank in an inner pocket, by night too, and charge it only once it is warm; take it along full.
+#   mend: {work: move}
+#   sources:
+#     - "Lithium-ion cells: charging 0 to 45 °C, use -20 to 60 °C; makers' questions and answers, year not seen; seen second-hand"
+#   limits: [power.charge_mc]
+#   caution: Never warm a battery at a stove or a fire.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "0 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: panel: {mass: "300 g", can: charge: "solar-panel"}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: panel: {mass: "300 g", can: charge: "solar-panel"}
+finding.cold_charge contains f if {
+	input.plan.season_known
+	input.plan.night_mc < lib.limit("power", "charge_mc")
+	panels := [o.id | some o in lib.offers("charge"); o.means == "solar-panel"]
+	f := {
+		"at": panels[0],
+		"because": panels,
+		"text": sprintf("nights are %s, and what the panel charges must be warmer than %s first", [
+			lib.celsius(input.plan.night_mc),
+			lib.celsius(lib.limit("power", "charge_mc")),
 		]),
 	}
 }
 
 # METADATA
-# title: The running time of each lamp is written
+# title: Batteries stay out of the heat
+# description: >-
+#   Lithium-ion cells are charged up to 45 °C and used up to 60 °C; on a day as hot as that a phone in the sun switches
+#   off, and a bank that is charged there may swell. Asked where the plan's days are as hot.
+# custom:
+#   level: note
+#   remedy: Keep phone and power bank in the shade in the middle of the pack, charge them at night, and keep a map and the numbers on paper.
+#   mend: {work: move}
+#   sources:
+#     - "Lithium-ion cells: charging 0 to 45 °C, use -20 to 60 °C; makers' questions and answers, year not seen; seen second-hand"
+#   limits: [power.heat_mc]
+#   caution: Do not use or charge a battery that is swollen, and never leave one in a parked car.
+#   passes: |
+#     plan: {season: "heat", seasons: heat: {day: "44 °C", night: "30 °C", daylight: "13 h"}}
+#     packs: rust: compartments: lid: items: bank: {mass: "180 g", cells: {size: "usb", chemistry: "lithium-ion", energy: "37 Wh"}}
+#   fails: |
+#     plan: {season: "heat", seasons: heat: {day: "46 °C", night: "30 °C", daylight: "13 h"}}
+#     packs: rust: compartments: lid: items: bank: {mass: "180 g", cells: {size: "usb", chemistry: "lithium-ion", energy: "37 Wh"}}
+finding.heat contains f if {
+	input.plan.season_known
+	input.plan.day_mc > lib.limit("power", "heat_mc")
+	things := array.concat([c.id | some c in input.cells; c.chemistry == "lithium-ion"], _phones)
+	f := {
+		"at": things[0],
+		"because": things,
+		"text": sprintf("days are %s; lithium-ion batteries are not charged above %s, and phones in the sun switch off", [
+			lib.celsius(input.plan.day_mc),
+			lib.celsius(lib.limit("power", "heat_mc")),
+		]),
+	}
+}
+
+# METADATA
+# title: The running time of each lamp is recorded
 # description: >-
 #   A lamp whose hours nobody knows cannot be held against the dark hours of the plan, so
-#   endurance/light does not judge the household. Lamps borne by animals are not asked.
+#   endurance/light takes it for endless. Lamps carried by animals are not asked.
 # custom:
 #   level: note
 #   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.
@@ -207,12 +298,10 @@ finding.phone_bank contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
 finding.run_time_written contains f if {
-	some device in input.devices
-	device.light
-	not device.run_known
-	not _on_animal(device)
+	lamps := [d | some d in input.devices; d.light; not d.run_known; not d.self_powered; not _on_animal(d)]
 	f := {
-		"at": device.id,
-		"text": sprintf("%s gives light, and how long it runs on one filling is not written", [device.name]),
+		"at": lamps[0].id,
+		"because": [d.id | some d in lamps],
+		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.and_list([d.name | some d in lamps])]),
 	}
 }

@@ -3,23 +3,14 @@ package rules.base.power_test
 import data.lib.testing_test as t
 import data.rules.base.power
 
+# Devices that are no phones, and cells; what the forecast knows of light.
 facts(devices, cells) := {
 	"animals": [{"id": "animals/bo"}],
-	"devices": [object.union(
-		{
-			"id": "packs/rust/lamp",
-			"name": "Lamp",
-			"carrier": "people/ana",
-			"size": "AAA",
-			"built_in": false,
-			"cells_needed": 3,
-			"spare_cells": 3,
-		},
-		d,
-	) |
-		some d in devices
-	],
-	"cells": [object.union({"id": "packs/rust/spares", "name": "Spares", "size": "AA", "fit_devices": 1}, c) | some c in cells],
+	"devices": [t.device(object.union({"name": "Radio", "light": false, "run_known": false}, d)) | some d in devices],
+	"cells": [t.cells(object.union({"name": "Spares"}, c)) | some c in cells],
+	"capabilities": [],
+	"useless": [],
+	"endurance": {"minutes": 4320, "stocks": [{"kind": "light", "known": true}]},
 }
 
 test_cells_fit_devices_at_the_limit if {
@@ -29,15 +20,46 @@ test_cells_fit_devices_at_the_limit if {
 test_cells_fit_devices_one_cell_too_few if {
 	power.finding.cells_fit_devices == {{
 		"at": "packs/rust/lamp",
-		"text": "Lamp takes 3 AAA cells and its carrier has 2 spare; 3 are asked: 1 too few",
-	}} with input as facts([{"spare_cells": 2}], [])
+		"because": ["packs/rust/lamp"],
+		"text": "Radio takes 3 spare AAA batteries, and the household has 2: 1 short",
+	}} with input as facts([{}], [{"count": 2}, {"size": "AA", "count": 9}])
+}
+
+test_cells_fit_devices_of_two_cells if {
+	some f in power.finding.cells_fit_devices with input as facts([{"cells_needed": 2}], [{"count": 1}])
+	f.text == "Radio takes 2 spare AAA batteries, and the household has 1: 1 short"
 }
 
 test_cells_fit_devices_of_one_cell if {
 	power.finding.cells_fit_devices == {{
 		"at": "packs/rust/lamp",
-		"text": "Lamp takes 1 AAA cell and its carrier has 0 spare; 1 are asked: 1 too few",
-	}} with input as facts([{"cells_needed": 1, "spare_cells": 0}], [])
+		"because": ["packs/rust/lamp"],
+		"text": "Radio takes 1 spare AAA battery, and the household has 0: 1 short",
+	}} with input as facts([{"cells_needed": 1}], [])
+}
+
+# One finding for each size, whoever has the spares.
+test_cells_fit_devices_by_size if {
+	power.finding.cells_fit_devices == {
+		{
+			"at": "packs/rust/lamp",
+			"because": ["packs/rust/lamp", "packs/moss/gps"],
+			"text": "Radio and Gps take 5 spare AAA batteries, and the household has 4: 1 short",
+		},
+		{
+			"at": "packs/rust/set",
+			"because": ["packs/rust/set"],
+			"text": "Radio takes 3 spare AA batteries, and the household has 0: 3 short",
+		},
+	} with input as facts(
+		[{}, {"id": "packs/moss/gps", "name": "Gps", "cells_needed": 2}, {"id": "packs/rust/set", "size": "AA"}],
+		[{"count": 2}, {"id": "packs/moss/cells", "carrier": "people/ben", "count": 2}],
+	)
+}
+
+test_cells_fit_devices_of_one_size_some_charged if {
+	some f in power.finding.cells_fit_devices with input as facts([{}, {"id": "packs/rust/set", "built_in": true, "cells_needed": 0}], [bank])
+	f.because == ["packs/rust/lamp"]
 }
 
 charged := [
@@ -45,30 +67,74 @@ charged := [
 	{"size": "usb", "cells_needed": 0},
 ]
 
+bank := {"size": "usb", "count": 1}
+
 test_cells_fit_devices_charged_at_the_limit if {
-	devices := [object.union(d, {"spare_cells": 1}) | some d in charged]
-	count(power.finding.cells_fit_devices) == 0 with input as facts(devices, [])
+	count(power.finding.cells_fit_devices) == 0 with input as facts(charged, [bank])
 }
 
-test_cells_fit_devices_charged_one_too_few if {
+test_cells_fit_devices_charged_without_a_bank if {
 	every d in charged {
 		power.finding.cells_fit_devices == {{
 			"at": "packs/rust/lamp",
-			"text": "Lamp is charged and its carrier has 0 power banks; 1 asked: 1 too few",
-		}} with input as facts([object.union(d, {"spare_cells": 0})], [])
+			"because": ["packs/rust/lamp"],
+			"text": "Radio is charged, and the household has no power bank",
+		}} with input as facts([d], [{}])
 	}
+}
+
+two := {"limits": [{"area": "power", "name": "banks", "list": false, "value": 2, "values": []}]}
+
+test_cells_fit_devices_charged_with_one_bank_of_two if {
+	power.finding.cells_fit_devices == {{
+		"at": "packs/rust/lamp",
+		"because": ["packs/rust/lamp", "packs/rust/set"],
+		"text": "Radio and Set are charged, and the household has 1 power bank: 1 short",
+	}} with input as object.union(facts([charged[0], object.union(charged[1], {"id": "packs/rust/set", "name": "Set"})], [bank]), two)
+}
+
+# The bank that phones are asked serves for all.
+test_cells_fit_devices_left_to_phone_bank if {
+	count(power.finding.cells_fit_devices) == 0 with input as object.union(facts(charged, []), {"capabilities": [t.capability("communicate", [t.offer("phone", {})])]})
 }
 
 test_cells_fit_devices_idle_cells if {
 	power.finding.cells_fit_devices == {{
-		"at": "packs/rust/spares",
-		"text": "Spares (size AA) fits 0 devices of the household; 1 asked: 1 too few",
-	}} with input as facts([], [{"fit_devices": 0}])
+		"at": "packs/rust/cells",
+		"because": ["packs/rust/cells", "packs/rust/more"],
+		"text": "Spares and More: no device that takes size AA is recorded",
+	}} with input as facts([], [
+		{"size": "AA", "fit_devices": 0},
+		{"size": "AA", "fit_devices": 0, "id": "packs/rust/more", "name": "More"},
+		{"size": "C", "fit_devices": 1},
+		{"size": "usb", "fit_devices": 0},
+	])
 }
 
-test_cells_fit_devices_not_asked_of_animals if {
-	devices := [object.union(d, {"spare_cells": 0, "carrier": "animals/bo"}) | some d in array.concat([{}], charged)]
+test_cells_fit_devices_not_asked_of[what] if {
+	some what, more in {
+		"animals": {"carrier": "animals/bo"},
+		"phones": {"phone": true},
+		"what feeds itself": {"self_powered": true},
+		"lamps of the forecast": {"light": true},
+	}
+	devices := [object.union(d, more) | some d in array.concat([{}], charged)]
 	count(power.finding.cells_fit_devices) == 0 with input as facts(devices, [])
+}
+
+test_cells_fit_devices_of_what_runs_on[what] if {
+	some what, c in {
+		"for half the plan": {"more": {"run_min": 2160}, "asked": 0},
+		"a minute less": {"more": {"run_min": 2159}, "asked": 1},
+		"empty": {"more": {"run_min": 2160, "empty": true}, "asked": 1},
+		"not known": {"more": {"run_min": 2160, "run_known": false}, "asked": 1},
+	}
+	count(power.finding.cells_fit_devices) == c.asked with input as facts([object.union({"run_known": true}, c.more)], [])
+}
+
+test_cells_fit_devices_of_lamps_that_no_forecast_knows[what] if {
+	some what, stock in {"no season": {"kind": "light", "known": false}, "another stock": {"kind": "water", "known": true}}
+	count(power.finding.cells_fit_devices) == 1 with input as object.union(facts([{"light": true}], []), {"endurance": {"minutes": 4320, "stocks": [stock]}})
 }
 
 # Cells with ids of their own.
@@ -82,7 +148,7 @@ test_mixed_chemistry_of_two_kinds if {
 	power.finding.mixed_chemistry == {{
 		"at": "packs/rust/0",
 		"because": ["packs/rust/0", "packs/rust/1", "packs/rust/2"],
-		"text": "the spare AAA cells with one carrier (Set 0, Set 1 and Set 2) are of 2 kinds, alkaline and lithium; 1 is asked: 1 too many",
+		"text": "the spare AAA batteries with one carrier are of 2 kinds, alkaline and lithium: Set 0, Set 1 and Set 2",
 	}} with input as mix([{}, {"chemistry": "alkaline"}, {}])
 }
 
@@ -90,7 +156,7 @@ test_mixed_chemistry_of_three_kinds if {
 	power.finding.mixed_chemistry == {{
 		"at": "packs/rust/0",
 		"because": ["packs/rust/0", "packs/rust/1", "packs/rust/2"],
-		"text": "the spare AAA cells with one carrier (Set 0, Set 1 and Set 2) are of 3 kinds, alkaline, lithium and nimh; 1 is asked: 2 too many",
+		"text": "the spare AAA batteries with one carrier are of 3 kinds, alkaline, lithium and nimh: Set 0, Set 1 and Set 2",
 	}} with input as mix([{"chemistry": "nimh"}, {"chemistry": "alkaline"}, {}])
 }
 
@@ -107,29 +173,32 @@ test_mixed_chemistry_not_asked_of_power_banks if {
 	count(power.finding.mixed_chemistry) == 0 with input as facts
 }
 
-night(mc, cells) := object.union(mix(cells), {"plan": t.plan({"night_mc": mc})})
-
 # A household with phones, other things to speak with and cells.
-phones(offers, cells) := object.union(mix(cells), {"household": t.household({}), "capabilities": [t.capability("communicate", offers)]})
+phones(offers, cells) := object.union(mix(cells), {"household": t.household({}), "capabilities": [t.capability("communicate", offers)], "useless": []})
 
 test_phone_bank_at_the_limit if {
-	count(power.finding.phone_bank) == 0 with input as phones([t.offer("phone", {})], [{"size": "usb", "count": 1}])
+	count(power.finding.phone_bank) == 0 with input as phones([t.offer("phone", {})], [bank])
 }
 
-test_phone_bank_one_too_few if {
+test_phone_bank_missing if {
 	power.finding.phone_bank == {{
-		"at": "household",
-		"because": ["packs/rust/phone"],
-		"text": "the household has 1 phone and 0 power banks; 1 asked: 1 too few",
-	}} with input as phones([t.offer("phone", {}), t.offer("radio", {})], [{}])
+		"at": "packs/moss/phone",
+		"because": ["packs/moss/phone", "packs/rust/phone"],
+		"text": "the household has no power bank for its phones",
+	}} with input as phones([t.offer("phone", {}), t.offer("phone", {"id": "packs/moss/phone"}), t.offer("radio", {})], [{}])
 }
 
-test_phone_bank_of_two_phones if {
-	power.finding.phone_bank == {{
-		"at": "household",
-		"because": ["packs/rust/phone"],
-		"text": "the household has 2 phones and 0 power banks; 1 asked: 1 too few",
-	}} with input as phones([t.offer("phone", {"count": 2})], [])
+test_phone_bank_of_an_empty_phone if {
+	facts := object.union(phones([], []), {"useless": [t.useless("communicate", "empty", {"means": "phone"}), t.useless("communicate", "empty", {"means": "radio", "item": "packs/a"})]})
+	some f in power.finding.phone_bank with input as facts
+	f.because == ["packs/rust/thing"]
+}
+
+# People take their phones along, recorded or not.
+test_phone_bank_without_a_recorded_phone if {
+	some f in power.finding.phone_bank with input as phones([t.offer("radio", {})], [])
+	f.at == "household"
+	f.because == []
 }
 
 # A household that asks itself for two.
@@ -141,42 +210,67 @@ test_phone_bank_counts_every_bank if {
 }
 
 test_phone_bank_one_of_two if {
-	facts := phones([t.offer("phone", {})], [{}, {"size": "usb", "count": 1}])
-	power.finding.phone_bank == {{
-		"at": "household",
-		"because": ["packs/rust/phone"],
-		"text": "the household has 1 phone and 1 power bank; 2 asked: 1 too few",
-	}} with input as object.union(facts, two_banks)
+	some f in power.finding.phone_bank with input as object.union(phones([t.offer("phone", {})], [{}, bank]), two_banks)
+	f.text == "the household has 1 power bank for its phones: 1 short"
 }
 
-test_phone_bank_not_asked_without_a_phone if {
-	count(power.finding.phone_bank) == 0 with input as phones([t.offer("radio", {})], [])
+charging(night_mc, means, more) := object.union({"plan": t.plan({"night_mc": night_mc}), "capabilities": [t.capability("charge", [t.offer(means, {})])]}, more)
+
+test_cold_charge if {
+	power.finding.cold_charge == {{
+		"at": "packs/rust/solar-panel",
+		"because": ["packs/rust/solar-panel"],
+		"text": "nights are -0.001 °C, and what the panel charges must be warmer than 0 °C first",
+	}} with input as charging(-1, "solar-panel", {})
 }
 
-lamp(more) := {"animals": [t.animal({})], "devices": [t.device(more)]}
-
-test_run_time_written if {
-	count(power.finding.run_time_written) == 0 with input as lamp({"run_known": true})
+test_cold_charge_not_asked[what] if {
+	some what, facts in {
+		"no frost": charging(0, "solar-panel", {}),
+		"a charger": charging(-1, "charger", {}),
+		"no season": charging(-1, "solar-panel", {"plan": t.plan({"night_mc": -1, "season_known": false})}),
+	}
+	count(power.finding.cold_charge) == 0 with input as facts
 }
 
-test_run_time_not_written if {
+hot(day_mc, cells, more) := object.union(
+	object.union(mix(cells), {"plan": t.plan({"day_mc": day_mc}), "capabilities": [t.capability("communicate", [t.offer("phone", {})])], "useless": []}),
+	more,
+)
+
+test_heat if {
+	power.finding.heat == {{
+		"at": "packs/rust/1",
+		"because": ["packs/rust/1", "packs/rust/phone"],
+		"text": "days are 45.001 °C; lithium-ion batteries are not charged above 45 °C, and phones in the sun switch off",
+	}} with input as hot(45001, [{}, {"chemistry": "lithium-ion"}], {})
+}
+
+test_heat_not_asked[what] if {
+	some what, facts in {
+		"cooler": hot(45000, [{"chemistry": "lithium-ion"}], {}),
+		"nothing of the kind": hot(45001, [{}], {"capabilities": []}),
+		"no season": hot(45001, [], {"plan": t.plan({"day_mc": 45001, "season_known": false})}),
+	}
+	count(power.finding.heat) == 0 with input as facts
+}
+
+lamps(all) := {"animals": [t.animal({})], "devices": [t.device(object.union({"run_known": false}, d)) | some d in all]}
+
+test_run_time_not_written_is_one_note if {
 	power.finding.run_time_written == {{
 		"at": "packs/rust/lamp",
-		"text": "Lamp gives light, and how long it runs on one filling is not written",
-	}} with input as lamp({"run_known": false})
+		"because": ["packs/rust/lamp", "packs/moss/lamp"],
+		"text": "how long it runs on one filling is not recorded: Lamp and Torch",
+	}} with input as lamps([{}, {"id": "packs/moss/lamp", "name": "Torch"}])
 }
 
-test_run_time_written_not_asked_of_what_gives_no_light if {
-	count(power.finding.run_time_written) == 0 with input as lamp({"run_known": false, "light": false})
-}
-
-test_run_time_written_not_asked_of_animals if {
-	count(power.finding.run_time_written) == 0 with input as lamp({"run_known": false, "carrier": "animals/bo"})
-}
-
-test_cells_fit_devices_not_asked_of_what_feeds_itself if {
-	every d in charged {
-		facts := {"devices": [t.device(object.union(d, {"spare_cells": 0, "self_powered": true}))], "cells": [], "animals": []}
-		count(power.finding.cells_fit_devices) == 0 with input as facts
+test_run_time_written_not_asked[what] if {
+	some what, more in {
+		"written": {"run_known": true},
+		"no light": {"light": false},
+		"animals": {"carrier": "animals/bo"},
+		"it feeds itself": {"self_powered": true},
 	}
+	count(power.finding.run_time_written) == 0 with input as lamps([more])
 }

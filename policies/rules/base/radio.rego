@@ -3,14 +3,14 @@ package rules.base.radio
 import data.lib
 
 # METADATA
-# title: Radios that can talk with each other
+# title: Radios share a service
 # description: >-
-#   Two radios on different services are two radios that hear nothing of each other. Where
+#   Two radios on different services hear nothing of each other. Where
 #   two or more people have a radio to speak with, all of them share one service at least;
-#   services on shared channels count as one. Radios borne by animals and radios that only
+#   services on shared channels count as one. Radios carried by animals and radios that only
 #   receive are not asked.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Settle on one service, and give each of the people named a radio for it.
 #   mend: {work: exchange}
 #   sources:
@@ -34,15 +34,21 @@ finding.shared_service contains f if {
 		count(radios) > 0
 		t := {"name": person.name, "radios": radios}
 	]
-	talkers != []
 	common := intersection({{_channels(r.service, shared) | some r in t.radios} | some t in talkers})
 	common == set()
+	radios := [r | some t in talkers; some r in t.radios]
 	f := {
-		"at": input.household.id,
-		"because": [r.id | some t in talkers; some r in t.radios],
-		"text": sprintf("the radios of %s have 0 services in common; 1 is asked: 1 too few", [lib.and_list([_talker(t) | some t in talkers])]),
+		"at": _odd(radios, shared),
+		"because": [r.id | some r in radios],
+		"text": sprintf("the radios of %s have no service in common", [lib.and_list([_talker(t) | some t in talkers])]),
 	}
 }
+
+# The first radio on the channels that the fewest people have.
+_odd(radios, shared) := sort([[n, r.id] |
+	some r in radios
+	n := count({other.carrier | some other in radios; _channels(other.service, shared) == _channels(r.service, shared)})
+])[0][1]
 
 # Services on shared channels are told apart by name only.
 _channels(service, shared) := "shared" if service in shared
@@ -52,16 +58,16 @@ _channels(service, shared) := service if not service in shared
 _talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r in t.radios}))])
 
 # METADATA
-# title: A licence for each radio that is asked for one
+# title: Radios that need a licence have one
 # description: >-
 #   A service that takes a licence is learnt and practised by those who hold it, before
 #   the day it is needed. The carrier of a radio on such a service holds a licence valid on
 #   the audit date; where one licence serves the family, anybody's counts. So it does for a
-#   radio borne by an animal. The lists follow the US rules; other countries differ, and
+#   radio carried by an animal. The lists follow the US rules; other countries differ, and
 #   some ask for none or for more. Radios that only receive are not asked.
 # custom:
 #   level: warning
-#   remedy: Get the licence and write it under licences of the person, give the radio to who holds one, or take a radio for a service without a licence.
+#   remedy: Get the licence and write it under licences of the person, give the radio to somebody who holds one, or take a radio for a service without a licence.
 #   mend: {work: check}
 #   sources:
 #     - "FCC, 82 FR 41096, 2017 (frs needs none; gmrs does, for a term of 10 years); abstract seen in a copy"
@@ -83,7 +89,7 @@ finding.licence contains f if {
 	not _licensed(radio)
 	f := {
 		"at": radio.id,
-		"text": sprintf("%s speaks on the %s service, and %s has 0 valid licences for it written; 1 is asked: check local law", [
+		"text": sprintf("%s speaks on the %s service, and no valid licence of %s is recorded: check local law", [
 			radio.name,
 			radio.service,
 			_whose(radio),
@@ -115,14 +121,15 @@ _whose(radio) := "the household" if _anybodys(radio)
 _whose(radio) := "its carrier" if not _anybodys(radio)
 
 # METADATA
-# title: Something that hears the news
+# title: Somebody has a radio for the news
 # description: >-
 #   When phones and the power are out, warnings and the way back home come over the air.
-#   The household has one radio at least that is written to hear a news service, whoever
-#   bears it. A phone does not count, since it needs a network.
+#   The household has one radio at least that is recorded as hearing a news service and that works, whoever
+#   carries it. A phone does not count, since it needs a network. A receiver of which it is not recorded what it hears
+#   is a note.
 # custom:
 #   level: warning
-#   remedy: Add a small receiver that runs on cells or a crank, or write under radio what yours receives.
+#   remedy: Add a small receiver that runs on batteries or a crank, or write under radio what yours receives.
 #   mend: {work: add, thing: communicate}
 #   sources:
 #     - "A radio is on every household list read, such as Ready.gov/FEMA 2022 and the American Red Cross 2020 (seen second-hand), and NYC Emergency Management (AM/FM; year not seen; copy of its own page)"
@@ -131,51 +138,39 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 #   passes: |
 #     packs: rust: compartments: lid: items: receiver: {mass: "170 g", can: communicate: "receiver", radio: receives: ["am", "fm"]}
 #   fails: |
-#     packs: rust: compartments: lid: items: receiver: {mass: "170 g", can: communicate: "receiver"}
+#     packs: rust: compartments: lid: items: handheld: {mass: "170 g", can: communicate: "radio", radio: service: "pmr446"}
 finding.receiver contains f if {
-	input.household.pack_count > 0
-	_newsy == set()
-	unsaid := {o.id | some o in lib.offers("communicate"); o.means != "phone"}
-	f := {
-		"at": input.household.id,
-		"because": sort(unsaid | {r.id | some r in input.radios}),
-		"text": sprintf("the household has 0 radios that are written to hear the news (%s); 1 is asked: 1 too few", [concat(", ", lib.limit("radio", "news"))]),
-	}
+	[r | some r in _newsy; r.works] == []
+	f := _deaf
 }
 
 # The radios that hear some news.
-_newsy contains radio if {
+_newsy := [radio |
 	some radio in input.radios
-	some band in radio.receives
-	band in lib.limit("radio", "news")
+	{band | some band in radio.receives} & {band | some band in lib.limit("radio", "news")} != set()
+]
+
+_deaf := {
+	"at": _newsy[0].id,
+	"because": [r.id | some r in _newsy],
+	"text": sprintf("no batteries in %s, and nobody has another radio for the news", [lib.and_list([r.name | some r in _newsy])]),
+} if {
+	_newsy != []
+} else := {
+	"at": _unsaid[0].id,
+	"because": [thing.id | some thing in _unsaid],
+	"level": "note",
+	"text": sprintf("what %s hears is not recorded: write radio: receives: [\"fm\"] or what its label says", [_unsaid[0].name]),
+} if {
+	_unsaid != []
+} else := {
+	"at": input.household.id,
+	"because": [r.id | some r in input.radios],
+	"text": sprintf("nobody has a radio for the news (%s)", [concat(", ", lib.limit("radio", "news"))]),
 }
 
-# METADATA
-# title: Weather radio where there is one
-# description: >-
-#   A weather radio service speaks of floods, storms and fires by district, day and night,
-#   and a common AM or FM receiver does not hear it. Asked only of a household that has a
-#   receiver. It is a service of the United States; where there is none like it, the
-#   household waives this rule with that reason.
-# custom:
-#   level: note
-#   remedy: When the receiver is next exchanged, take one with the weather band; where no such service is heard, write a waiver.
-#   mend: {work: exchange}
-#   sources:
-#     - "US National Weather Service, weather radio on seven frequencies from 162.400 to 162.550 MHz; year not seen; seen in a copy of its own page"
-#     - "Ready.gov/FEMA, 2022, and the American Red Cross, 2020, name a weather radio; seen second-hand"
-#     - "Not heard on an ordinary AM/FM receiver: from memory"
-#   limits: [radio.news]
-#   passes: |
-#     packs: rust: compartments: lid: items: receiver: {mass: "170 g", radio: receives: ["fm", "weather"]}
-#   fails: |
-#     packs: rust: compartments: lid: items: receiver: {mass: "170 g", radio: receives: ["am", "fm"]}
-finding.weather contains f if {
-	_newsy != set()
-	[r | some r in input.radios; "weather" in r.receives] == []
-	f := {
-		"at": input.household.id,
-		"because": sort({r.id | some r in _newsy}),
-		"text": sprintf("the household has %s for news and 0 for weather radio; where there is such a service 1 is asked: 1 too few", [lib.many(count(_newsy), "radio", "radios")]),
-	}
-}
+# What receives, and nobody wrote what.
+_unsaid := array.concat(
+	[radio | some radio in input.radios; radio.service == ""; radio.receives == []],
+	[o | some o in lib.offers("communicate"); o.means == "receiver"; not o.id in {radio.id | some radio in input.radios}],
+)

@@ -22,10 +22,21 @@ test_shared_service_there if {
 
 test_shared_service_missing if {
 	radio.finding.shared_service == {{
-		"at": "household",
+		"at": "packs/rust/0",
 		"because": ["packs/rust/0", "packs/rust/1", "packs/rust/2"],
-		"text": "the radios of Ana (cb, pmr446) and Ben (frs) have 0 services in common; 1 is asked: 1 too few",
+		"text": "the radios of Ana (cb, pmr446) and Ben (frs) have no service in common",
 	}} with input as facts([of_ana("pmr446"), of_ana("cb"), of_ben("frs")])
+}
+
+# Two have one service, by shared channels; the third is the odd one, though not the first.
+test_shared_service_at_the_odd_radio if {
+	three := object.union(facts([of_ana("frs"), {"service": "cb", "carrier": "people/cleo"}, of_ben("gmrs")]), {"people": [
+		t.person({}),
+		t.person({"id": "people/ben", "name": "Ben"}),
+		t.person({"id": "people/cleo", "name": "Cleo"}),
+	]})
+	some f in radio.finding.shared_service with input as three
+	f.at == "packs/rust/1"
 }
 
 test_shared_service_of_one_radio_of_two if {
@@ -76,7 +87,7 @@ test_licence_of_nobody if {
 	every service in ["amateur", "marine"] {
 		radio.finding.licence == {{
 			"at": "packs/rust/0",
-			"text": sprintf("Radio speaks on the %s service, and its carrier has 0 valid licences for it written; 1 is asked: check local law", [service]),
+			"text": sprintf("Radio speaks on the %s service, and no valid licence of its carrier is recorded: check local law", [service]),
 		}} with input as licensed(of_ana(service), ["other"], [])
 	}
 }
@@ -94,7 +105,7 @@ test_licence_of_a_member_serves_the_family if {
 test_licence_of_nobody_in_the_family if {
 	radio.finding.licence == {{
 		"at": "packs/rust/0",
-		"text": "Radio speaks on the gmrs service, and the household has 0 valid licences for it written; 1 is asked: check local law",
+		"text": "Radio speaks on the gmrs service, and no valid licence of the household is recorded: check local law",
 	}} with input as licensed(of_ana("gmrs"), ["amateur"], ["marine"])
 }
 
@@ -105,7 +116,7 @@ test_licence_of_anybody_for_a_radio_on_an_animal if {
 test_licence_of_nobody_for_a_radio_on_an_animal if {
 	radio.finding.licence == {{
 		"at": "packs/rust/0",
-		"text": "Radio speaks on the amateur service, and the household has 0 valid licences for it written; 1 is asked: check local law",
+		"text": "Radio speaks on the amateur service, and no valid licence of the household is recorded: check local law",
 	}} with input as licensed({"service": "amateur", "carrier": "animals/bo"}, [], ["gmrs"])
 }
 
@@ -122,31 +133,35 @@ test_receiver_of_each_kind_of_news if {
 }
 
 test_receiver_missing if {
-	with_things := object.union(facts([{"receives": ["marine"]}]), {"capabilities": [t.capability("communicate", [t.offer("receiver", {}), t.offer("phone", {})])]})
+	with_things := object.union(
+		facts([{"receives": ["marine"]}, {"service": "cb"}]),
+		{"capabilities": [t.capability("communicate", [t.offer("radio", {}), t.offer("phone", {})])]},
+	)
 	radio.finding.receiver == {{
 		"at": "household",
-		"because": ["packs/rust/0", "packs/rust/receiver"],
-		"text": "the household has 0 radios that are written to hear the news (am, fm, shortwave, weather); 1 is asked: 1 too few",
+		"because": ["packs/rust/0", "packs/rust/1"],
+		"text": "nobody has a radio for the news (am, fm, shortwave, weather)",
 	}} with input as with_things
 }
 
-test_receiver_not_asked_without_packs if {
-	none := object.union(facts([]), {"household": t.household({"pack_count": 0})})
-	count(radio.finding.receiver) == 0 with input as none
+test_receiver_without_batteries if {
+	empty := {"receives": ["fm"], "works": false}
+	radio.finding.receiver == {{
+		"at": "packs/rust/1",
+		"because": ["packs/rust/1", "packs/rust/2"],
+		"text": "no batteries in Radio and Radio, and nobody has another radio for the news",
+	}} with input as facts([{"receives": []}, empty, empty])
+	count(radio.finding.receiver) == 0 with input as facts([empty, {"receives": ["am"]}])
 }
 
-test_weather_heard if {
-	count(radio.finding.weather) == 0 with input as facts([{"receives": ["am"]}, {"receives": ["weather"]}])
-}
-
-test_weather_not_heard if {
-	radio.finding.weather == {{
-		"at": "household",
-		"because": ["packs/rust/0"],
-		"text": "the household has 1 radio for news and 0 for weather radio; where there is such a service 1 is asked: 1 too few",
-	}} with input as facts([{"receives": ["am", "fm"]}, {"receives": ["marine"]}])
-}
-
-test_weather_not_asked_without_a_receiver if {
-	count(radio.finding.weather) == 0 with input as facts([{"receives": ["marine"]}])
+test_receiver_not_recorded if {
+	with_things := object.union(facts([{"receives": []}]), {"capabilities": [t.capability("communicate", [t.offer("receiver", {"name": "Box"}), t.offer("receiver", {"id": "packs/rust/0"})])]})
+	radio.finding.receiver == {{
+		"at": "packs/rust/0",
+		"because": ["packs/rust/0", "packs/rust/receiver"],
+		"level": "note",
+		"text": "what Radio hears is not recorded: write radio: receives: [\"fm\"] or what its label says",
+	}} with input as with_things
+	some f in radio.finding.receiver with input as object.union(with_things, {"radios": []})
+	f.because == ["packs/rust/receiver", "packs/rust/0"]
 }

@@ -3,33 +3,100 @@ package rules.base.water
 import data.lib
 
 # METADATA
-# title: Water purification in each pack
+# title: Each person can treat water
 # description: >-
 #   Carried water lasts about a day; after that, water found on the way must be made
-#   safe, also by whoever is left with one pack. Packs borne by animals are exempt:
-#   their water is treated by the people.
+#   safe, also by somebody who was parted from the others. Each person old enough for a bag of their
+#   own is asked, with a pack or without one, for what they wear and carry; somebody who is never alone also for
+#   what those beside them have. What cannot work counts as absent: a filter that freezes, tablets past their
+#   day, boiling without a pot, a stove or fuel. For a child it is a warning, and a
+#   note where the plan ends with water waiting.
 # custom:
 #   level: error
-#   remedy: Add a filter, a purifier or tablets to the pack, or say that an item there boils water.
+#   remedy: Add a filter, a purifier or tablets, or mend what the finding names.
 #   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
 #     - "US National Park Service, Ten Essentials (water and treatment), year not seen; seen second-hand"
-#     - "One means in each pack: common practice, no source"
-#   limits: [water.treat_means]
+#     - "A hollow-fibre filter that froze while wet cannot be relied on, and only a laboratory could tell: a maker's own answer, year not seen; seen second-hand"
+#     - "One means with each person, and the ages: common practice, no source"
+#   limits: [water.treat_means, people.bag_months, people.alone_months]
 #   lack: {what: means of water treatment, unit: count}
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals, and ordinary filters do not
-#     stop viruses. Follow the label for dose, waiting time and who must not use it.
+#     stop viruses. Follow the label for dose, waiting time and who must not use it. A filter that may have
+#     frozen wet is not to be trusted again, however clear its water; a child treats no water with chemicals.
 #   passes: |
 #     packs: rust: compartments: lid: items: filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
 #   fails: |
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "1 L", container: capacity: "1 L"}
 finding.purification contains f if {
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	f := lib.too_few(pack, "treat-water", "water treatment", lib.limit("water", "treat_means"))
+	asked := lib.limit("water", "treat_means")
+	some person in _treaters
+	have := lib.at_hand(person, "treat-water")
+	short := asked - count(have)
+	short > 0
+	broken := _broken(person)
+	f := object.union(_milder(person), {
+		"at": array.concat([_mended_at(u) | some u in broken], [lib.stands(person)])[0],
+		"because": [u.item | some u in broken],
+		"text": sprintf("%s has %s%s", [
+			_alone(person),
+			_ways(sort(have), asked),
+			_not_working(broken),
+		]),
+		"lack": short,
+	})
 }
+
+# Who is asked to treat water. Somebody who is never alone is not, where one of those beside them is asked.
+_treaters := [person |
+	some person in input.people
+	lib.at_least(person, lib.limit("people", "bag_months"))
+	not _seen_to(person)
+]
+
+_seen_to(person) if {
+	lib.never_alone(person)
+	some other in input.people
+	other.id in lib.beside(person)
+	not lib.never_alone(other)
+}
+
+_milder(person) := {"level": "warning"} if {
+	not input.plan.destination.water
+	lib.younger(person, lib.limit("people", "alone_months"))
+} else := _where_water_waits
+
+_where_water_waits := {"level": "note"} if {
+	input.plan.destination.water
+} else := {}
+
+# The treatments at hand that do not work; a person's own first.
+_broken(person) := array.concat(
+	[u | some u in _useless; u.carrier == person.id],
+	[u | some u in _useless; u.carrier != person.id; u.carrier in lib.beside(person)],
+)
+
+_useless := [u | some u in input.useless; u.capability == "treat-water"]
+
+_mended_at(u) := u.item if u.cause == ""
+
+_mended_at(u) := u.cause if u.cause != ""
+
+_alone(person) := sprintf("%s, on their own,", [person.name]) if not lib.never_alone(person)
+
+_alone(person) := sprintf("%s, with those beside them,", [person.name]) if lib.never_alone(person)
+
+_ways([], 1) := "no way to treat water"
+
+_ways([], asked) := sprintf("no way to treat water and needs %d", [asked]) if asked > 1
+
+_ways(have, asked) := sprintf("%s to treat water (%s) and needs %d", [lib.many(count(have), "way", "ways"), lib.and_list(have), asked]) if have != []
+
+_not_working([]) := ""
+
+_not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
 
 # METADATA
 # title: A day's water at the start
@@ -186,42 +253,6 @@ _holds_too_little if {
 
 _smallest := array.concat([v[1] | some v in sort([[v.capacity_ml, v.id] | some v in input.vessels])], [input.household.id])[0]
 
-# METADATA
-# title: A vessel to boil in
-# description: >-
-#   Boiling is counted as a treatment only by a pack that can do it: a pack with an item
-#   that says boil needs a vessel that may be put on a fire. Packs borne by animals are
-#   asked too, since the claim is as wrong there.
-# custom:
-#   level: error
-#   remedy: Add a metal pot or cup that may be put on a fire to the pack, or take the boil claim away.
-#   mend: {work: add}
-#   sources:
-#     - "WHO, Boil water, WHO/FWC/WSH/15.02, 2015 (a rolling boil is enough); seen in copies"
-#     - "Vessel in the same pack: common practice, no source"
-#   limits: []
-#   caution: >-
-#     Never heat a closed or plastic bottle. Burn stoves outdoors only, never in a tent, a
-#     house or a vehicle: carbon monoxide. Boiling does not remove fuel, metals or most chemicals.
-#   passes: |
-#     packs: rust: compartments: lid: items: pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}, treat: method: "boil"}
-#   fails: |
-#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "1 L", treat: method: "boil"}
-finding.fire_safe_vessel contains f if {
-	some pack in input.packs
-	pack.supply.fire_safe_ml == 0
-	claims := [it | some it in input.treatments; it.method == "boil"; it.pack == pack.id]
-	count(claims) > 0
-	f := {
-		"at": pack.id,
-		"because": [it.id | some it in claims],
-		"text": sprintf("%s counts on boiling (%s) and has no vessel that may be put on a fire", [
-			pack.name,
-			lib.and_list([it.name | some it in claims]),
-		]),
-	}
-}
-
 # Water on the way that must be treated.
 _untreated := [source.id |
 	some source in input.plan.water_sources
@@ -240,14 +271,14 @@ _cleared(supply, germ) := object.get(
 )
 
 # METADATA
-# title: Each pack clears water of every kind of germ
+# title: Water treatment clears every kind of germ
 # description: >-
 #   A kind of germ that is missed makes the family as ill as no treatment: ordinary filters
 #   let viruses through, chlorine and iodine leave Cryptosporidium alive. A kind counts as
-#   cleared where one method in the pack is graded high for it, so two methods may share the
-#   kinds; boiling counts where the pack has fuel and a stove for it. Asked where the plan
-#   names water that must be treated. A pack with no treatment at all is left to
-#   water/purification, and packs borne by animals are not asked.
+#   cleared where one method at hand is graded high for it, so two methods may share the
+#   kinds. Asked where the plan names water that must be treated, of the people whom
+#   water/purification asks, as a note where the plan ends with water waiting; who has no treatment that works is left to that rule, and a household
+#   whose water runs out for want of treatment to endurance/water.
 # custom:
 #   level: warning
 #   remedy: Add what clears the missing kinds, as the finding says.
@@ -256,42 +287,68 @@ _cleared(supply, germ) := object.get(
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
 #     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
 #     - "EPA, Guide Standard and Protocol for Testing Microbiological Water Purifiers (purifiers); 1987, year from memory; seen second-hand"
-#   limits: [water.safe_sources, water.organisms]
+#   limits: [water.safe_sources, water.organisms, people.bag_months, endurance.water_share]
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals. After a flood or a fire a tap may be
 #     unsafe too: follow the notices of the authorities. Follow the label for dose, waiting
 #     time and who must not use it; pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
 #   passes: |
-#     plan: waterSources: ford: quality: "clear"
+#     plan: {duration: "24 h", waterSources: ford: quality: "clear"}
 #     packs: rust: compartments: lid: items: {
+#     	bottle: {mass: "90 g", water: "4 L", container: capacity: "4 L"}
 #     	filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
 #     	tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L"}}
 #     }
 #   fails: |
-#     plan: waterSources: ford: quality: "clear"
-#     packs: rust: compartments: lid: items: filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
+#     plan: {duration: "24 h", waterSources: ford: quality: "clear"}
+#     packs: rust: compartments: lid: items: {
+#     	bottle: {mass: "90 g", water: "4 L", container: capacity: "4 L"}
+#     	filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
+#     }
 finding.organisms contains f if {
 	_untreated != []
+	not _untreatable
 	asked := lib.limit("water", "organisms")
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	have := lib.means(pack.supply, "treat-water")
-	have != []
-	missing := [germ | some germ in asked; _cleared(pack.supply, germ) == 0]
-	missing != []
-	f := {
-		"at": pack.id,
-		"because": lib.items(pack.supply, "treat-water"),
-		"text": sprintf("the water treatment in %s (%s) does not reliably clear %s: %d of the %d kinds of germs asked are cleared, %d too few; %s", [
-			pack.name,
-			lib.and_list(have),
-			lib.and_list(missing),
-			count(asked) - count(missing),
-			count(asked),
-			count(missing),
+	leaving := [{"who": person.name, "have": sort(have), "germs": germs, "things": things} |
+		some person in _treaters
+		have := lib.at_hand(person, "treat-water")
+		have != set()
+		germs := [germ | some germ in asked; not _clears_at(person, have, germ)]
+		germs != []
+		things := [id | some p in input.people; p.id in lib.beside(person); some id in lib.items(p.alone, "treat-water")]
+	]
+	things := sort({id | some l in leaving; some id in l.things})
+	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
+	f := object.union(_where_water_waits, {
+		"at": things[0],
+		"because": things,
+		"text": sprintf("%s: %s", [
+			concat("; ", [sprintf("the water treatment of %s (%s) does not reliably clear %s", [l.who, lib.and_list(l.have), lib.and_list(l.germs)]) | some l in leaving]),
 			concat("; ", sort({_clears(germ) | some germ in missing})),
 		]),
-	}
+	})
+}
+
+# A germ that one method at hand clears; boiling clears all that are graded, however much it boils.
+_clears_at(person, _, germ) if {
+	some p in input.people
+	p.id in lib.beside(person)
+	_cleared(p.alone, germ) > 0
+}
+
+_clears_at(_, have, germ) if {
+	"boil" in have
+	germ in _graded
+}
+
+_graded := {"bacteria", "viruses", "Giardia", "Cryptosporidium"}
+
+# Water runs out, as the plan's water cannot be treated: endurance/water says so.
+_untreatable if {
+	input.endurance.water_limit in {"treatment", "vessels and treatment"}
+	some stock in input.endurance.stocks
+	stock.kind == "water"
+	lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "water_share"))
 }
 
 # What clears a kind of germ, by the same grades.
@@ -300,12 +357,13 @@ _clears(germ) := "chlorine, chlorine dioxide or iodine, a purifier, or boiling c
 _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptosporidium" if not germ in {"bacteria", "viruses"}
 
 # METADATA
-# title: A treatment that works in cloudy water
+# title: One treatment works in cloudy water
 # description: >-
 #   Mud uses up chlorine and hides germs from ultraviolet light, so both are counted on in
-#   clear water only. Where the plan names cloudy or foul water, one means of the household
-#   must cope with it; whoever has no means at all is left to water/purification. Letting
-#   water settle and pouring it through cloth comes first with every method.
+#   clear water only. Where the plan names cloudy or foul water, one way to treat water of the household
+#   must cope with it. A household with no way at all is left to water/purification, one whose treatment
+#   leaves germs in clear water too to water/organisms, one whose water runs out for it to endurance/water.
+#   Letting water settle and pouring it through cloth comes first with every method.
 # custom:
 #   level: warning
 #   remedy: Add a filter, a purifier that filters, or a pot and fuel for boiling; settle the water and strain it through cloth first.
@@ -316,17 +374,25 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 #     - "Chlorine tablets cope to 20 NTU, at double dose to 100 NTU: J. Water & Health 13(2) 544, 2015 (year from memory); abstract seen; a family cannot measure that, so no chemical counts"
 #     - "Ultraviolet light in clear water only: CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use; year not seen; from memory"
 #     - "Filters in cloudy water: common practice, no source"
-#   limits: [water.cloudy_sources, water.clears]
+#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share]
 #   caution: >-
 #     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: take
 #     it last. Boil outdoors only: carbon monoxide.
 #   passes: |
-#     plan: waterSources: ditch: quality: "turbid"
-#     packs: rust: compartments: lid: items: filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
+#     plan: {duration: "24 h", waterSources: ditch: quality: "turbid"}
+#     packs: rust: compartments: lid: items: {
+#     	bottle: {mass: "90 g", water: "4 L", container: capacity: "4 L"}
+#     	purifier: {mass: "300 g", treat: {method: "purifier", litres: "500 L"}}
+#     }
 #   fails: |
-#     plan: waterSources: ditch: quality: "turbid"
-#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L"}}
+#     plan: {duration: "24 h", waterSources: ditch: quality: "turbid"}
+#     packs: rust: compartments: lid: items: {
+#     	bottle: {mass: "90 g", water: "4 L", container: capacity: "4 L"}
+#     	lamp: {mass: "90 g", treat: {method: "uv", litres: "20 L"}}
+#     }
 finding.turbid contains f if {
+	finding.organisms == set()
+	not _untreatable
 	clears := lib.limit("water", "clears")
 	cloudy := [source.id |
 		some source in input.plan.water_sources
@@ -334,128 +400,124 @@ finding.turbid contains f if {
 	]
 	cloudy != []
 	have := lib.means(input.household.supply, "treat-water")
-	have != []
 	[m | some m in have; m in clears] == []
-	f := {
-		"at": input.household.id,
-		"because": array.concat(cloudy, lib.items(input.household.supply, "treat-water")),
-		"text": sprintf("the plan names %s, and the household's water treatment (%s) needs clear water; 1 means of %s is asked: 1 too few", [
+	things := lib.items(input.household.supply, "treat-water")
+	f := object.union(_where_water_waits, {
+		"at": things[0],
+		"because": array.concat(things, cloudy),
+		"text": sprintf("the plan names %s, and the household's water treatment (%s) needs clear water; %s copes with it", [
 			lib.many(count(cloudy), "cloudy water source", "cloudy water sources"),
 			lib.and_list(have),
 			concat(" or ", clears),
 		]),
-	}
-}
-
-# What is said of treatments that leave germs less time than is asked; undefined where the
-# longest time written is enough.
-_too_short(treatments, asked) := _time_text([t.wait_min | some t in treatments; t.wait_known], asked)
-
-_time_text([], asked) := sprintf("no time is written, %d min asked", [asked])
-
-_time_text(times, asked) := sprintf("%d min written, %d min asked: %d min too short", [
-	max(times),
-	asked,
-	asked - max(times),
-]) if {
-	max(times) < asked
+	})
 }
 
 # METADATA
 # title: Chemical treatment has time to work
 # description: >-
-#   Chlorine and iodine kill nothing in the moment they are stirred in, and whoever is
-#   thirsty does not look for the leaflet. The longest wait of the label is written beside
+#   Chlorine and iodine kill nothing in the moment they are stirred in, and nobody who is
+#   thirsty looks for the leaflet. The longest wait of the label is written beside
 #   each chemical treatment and is not below the published one. For chlorine dioxide that is
-#   the time for Cryptosporidium. Packs borne by animals are asked too.
+#   the time for Cryptosporidium. Cold water slows chemicals down, so on cold nights, which stand for the water
+#   that nobody measures, the time is longer for those who have nothing else that clears every germ; a wait that is too short only
+#   there is a note, and so is one that is not written. What does not work any more is not asked.
 # custom:
 #   level: warning
-#   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time asked here.
+#   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time that this rule states.
 #   mend: {work: write}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water: household bleach, at least 30 min; 2 % iodine tincture, 30 min; year not seen; seen second-hand"
 #     - "Chlorine dioxide tablets, 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand. Its usual 30 min for bacteria and viruses (from memory) is not enough for that"
-#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide]
+#     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
+#     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
+#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide, water.chemical, water.cold_mc, water.cold_free, water.wait_cold, people.bag_months]
 #   caution: >-
-#     The label goes before this rule for dose and for who must not use it. Pregnant people and
-#     people with thyroid trouble ask a licensed practitioner before using iodine.
+#     The label goes before this rule for dose and for who must not use it; a double dose only where it says
+#     so. Pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
 #   passes: |
 #     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "30 min"}}
 #   fails: |
 #     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "10 min"}}
 finding.contact_time contains f if {
-	some treatment in input.treatments
-	f := {
+	some treatment in _chemicals
+	treatment.wait_known
+	least := _wait(treatment)
+	short := least - treatment.wait_min
+	short > 0
+	f := object.union(_only_cold(treatment), {
 		"at": sprintf("%s/treat", [treatment.id]),
-		"text": sprintf("the wait for %s (%s) before drinking: %s", [
+		"text": sprintf("%s (%s) needs at least %d min before drinking%s, and %d min are written: %d min short", [
 			treatment.name,
 			treatment.method,
-			_too_short([treatment], _wait(treatment.method)),
+			least,
+			_as_cold(treatment),
+			treatment.wait_min,
+			short,
 		]),
+	})
+}
+
+finding.contact_time contains f if {
+	unwritten := [treatment | some treatment in _chemicals; not treatment.wait_known]
+	f := {
+		"at": sprintf("%s/treat", [unwritten[0].id]),
+		"because": [treatment.id | some treatment in unwritten],
+		"level": "note",
+		"text": sprintf("how long to wait before drinking is not recorded: %s", [concat("; ", [
+		sprintf("%s (%s) needs at least %d min%s", [treatment.name, treatment.method, _wait(treatment), _as_cold(treatment)]) |
+			some treatment in unwritten
+		])]),
 	}
 }
 
-_wait("chlorine") := lib.limit("water", "wait_chlorine")
+# A wait that is long enough in warmer water may be the label's own.
+_only_cold(treatment) := {"level": "note"} if treatment.wait_min >= _usual_wait(treatment.method)
 
-_wait("iodine") := lib.limit("water", "wait_iodine")
+_only_cold(treatment) := {} if treatment.wait_min < _usual_wait(treatment.method)
 
-_wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide")
+_chemicals := [treatment | some treatment in input.treatments; treatment.works; treatment.method in lib.limit("water", "chemical")]
 
-# METADATA
-# title: Chemical treatment in cold water
-# description: >-
-#   Cold water slows chemicals down. A pack that counts on chemicals should say how long they
-#   wait when it is cold; one that can boil, or has a purifier or ultraviolet light, is not
-#   asked. A filter beside them is no way out: the chemicals are there for what it lets through. Air at night stands for the water, which nobody measures. Packs borne by
-#   animals are not asked.
-# custom:
-#   level: note
-#   remedy: Write the label's time for cold water as wait, or add a purifier or a pot and fuel for boiling.
-#   mend: {work: write}
-#   sources:
-#     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
-#     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
-#   limits: [water.cold_mc, water.chemical, water.cold_free, water.wait_cold]
-#   caution: Follow the label for cold water; a double dose only where the label says so.
-#   passes: |
-#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
-#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "60 min"}}
-#   fails: |
-#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
-#     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "30 min"}}
-finding.cold_treatment contains f if {
+_wait(treatment) := max([_usual_wait(treatment.method), lib.limit("water", "wait_cold")]) if _in_the_cold(treatment)
+
+_wait(treatment) := _usual_wait(treatment.method) if not _in_the_cold(treatment)
+
+_usual_wait("chlorine") := lib.limit("water", "wait_chlorine")
+
+_usual_wait("iodine") := lib.limit("water", "wait_iodine")
+
+_usual_wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide")
+
+# Cold water, and nothing with the carrier that clears every germ whatever the cold. A filter beside the chemicals is no
+# way out: they are there for what it lets through.
+_in_the_cold(treatment) if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("water", "cold_mc")
-	chemical := lib.limit("water", "chemical")
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	have := lib.means(pack.supply, "treat-water")
-	[m | some m in have; m in lib.limit("water", "cold_free")] == []
-	[m | some m in have; m in chemical] != []
-	used := [t | some t in input.treatments; t.pack == pack.id; t.method in chemical]
-	f := {
-		"at": pack.id,
-		"because": [t.id | some t in used],
-		"text": sprintf("%s's water treatment (%s) counts on chemicals, and nights are %s; the longest wait: %s", [
-			pack.name,
-			lib.and_list(have),
-			lib.celsius(input.plan.night_mc),
-			_too_short(used, lib.limit("water", "wait_cold")),
-		]),
-	}
+	not _otherwise(treatment.carrier)
 }
+
+_otherwise(carrier) if {
+	some person in input.people
+	person.id == carrier
+	some method in lib.at_hand(person, "treat-water")
+	method in lib.limit("water", "cold_free")
+}
+
+_as_cold(treatment) := sprintf(" where nights are %s", [lib.celsius(input.plan.night_mc)]) if _in_the_cold(treatment)
+
+_as_cold(treatment) := "" if not _in_the_cold(treatment)
 
 # METADATA
 # title: Water boils long enough for the height
 # description: >-
-#   Water boils cooler the higher one is. Above the height below, every item that boils
-#   water says how long; lower down, a time that is written must be long enough. A plan
+#   Water boils cooler the higher one is. A time at a rolling boil that is written must be long enough; one
+#   that is not is printed on the card. A plan
 #   without a height counts as low. The bodies disagree: EPA asks 3 min above 5,000 ft, which
 #   it also calls 1,000 m, CDC above 6,500 ft, WHO nowhere more than reaching the boil, and an
-#   EPA page of 1993 3 min everywhere. Enforced is 3 min above 1,000 m, the strictest reading
-#   of the present pages, and CDC's 1 min below. Packs borne by animals are asked too.
+#   EPA page of 1993 3 min everywhere. Asked are 3 min above 1,000 m, the strictest reading
+#   of the present pages, and CDC's 1 min below. Where the boil does not work at all, water/purification says so.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Write the time at a rolling boil as wait of the item that boils water, and bring fuel for it.
 #   mend: {work: write}
 #   sources:
@@ -467,46 +529,52 @@ finding.cold_treatment contains f if {
 #   caution: Burn stoves outdoors only, never in a tent, a house or a vehicle. Boiling does not remove fuel, metals or most chemicals.
 #   passes: |
 #     plan: altitude: "1400 m"
-#     packs: rust: compartments: lid: items: pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}, treat: {method: "boil", wait: "3 min"}}
+#     packs: rust: compartments: lid: items: {
+#     	pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}, treat: {method: "boil", wait: "3 min"}}
+#     	stove: {mass: "90 g", stove: burns: ["ethanol"]}
+#     	spirit: {mass: "250 g", fuel: {kind: "ethanol", mass: "200 g"}}
+#     }
 #   fails: |
 #     plan: altitude: "1400 m"
-#     packs: rust: compartments: lid: items: pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}, treat: {method: "boil", wait: "1 min"}}
+#     packs: rust: compartments: lid: items: {
+#     	pot: {mass: "180 g", container: {capacity: "1 L", fireSafe: true}, treat: {method: "boil", wait: "1 min"}}
+#     	stove: {mass: "90 g", stove: burns: ["ethanol"]}
+#     	spirit: {mass: "250 g", fuel: {kind: "ethanol", mass: "200 g"}}
+#     }
 finding.boil_time contains f if {
-	high := lib.limit("water", "boil_high_mm")
-	input.plan.altitude_mm > high
 	some treatment in input.treatments
 	treatment.method == "boil"
+	treatment.works
+	treatment.wait_known
+	short := _boil_min - treatment.wait_min
+	short > 0
 	f := {
 		"at": sprintf("%s/treat", [treatment.id]),
-		"because": ["plan/altitude"],
-		"text": sprintf("the boil of %s at %s m, above %s m: %s", [
+		"text": sprintf("%s boils water for %d min and needs %d min%s: %d min short", [
 			treatment.name,
-			lib.milli(input.plan.altitude_mm),
-			lib.milli(high),
-			_too_short([treatment], lib.limit("water", "boil_high_min")),
+			treatment.wait_min,
+			_boil_min,
+			_up_there,
+			short,
 		]),
 	}
 }
 
-finding.boil_time contains f if {
-	input.plan.altitude_mm <= lib.limit("water", "boil_high_mm")
-	some treatment in input.treatments
-	treatment.method == "boil"
-	treatment.wait_known
-	f := {
-		"at": sprintf("%s/treat", [treatment.id]),
-		"text": sprintf("the boil of %s: %s", [
-			treatment.name,
-			_too_short([treatment], lib.limit("water", "boil_min")),
-		]),
-	}
-}
+_high if input.plan.altitude_mm > lib.limit("water", "boil_high_mm")
+
+_boil_min := lib.limit("water", "boil_high_min") if _high
+
+_boil_min := lib.limit("water", "boil_min") if not _high
+
+_up_there := sprintf(" at %s m", [lib.milli(input.plan.altitude_mm)]) if _high
+
+_up_there := "" if not _high
 
 # METADATA
-# title: A key for taps without a handle
+# title: A tap without a handle has a key
 # description: >-
 #   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on.
-#   Asked where the plan goes through a town and names a tap as water on the way.
+#   Asked where the plan names such a tap, marked key: true, as water on the way.
 # custom:
 #   level: note
 #   remedy: Add a tap key that fits the usual square stems.
@@ -514,22 +582,59 @@ finding.boil_time contains f if {
 #   sources:
 #     - "common practice, no source"
 #   limits: []
-#   caution: Ask whoever owns the tap, and check local law before drawing water from it.
+#   caution: Ask the owner of the tap, and check local law before drawing water from it.
 #   passes: |
-#     plan: {settings: ["town"], waterSources: hall: quality: "tap"}
+#     plan: waterSources: hall: {quality: "tap", key: true}
 #     packs: rust: compartments: lid: items: key: {mass: "60 g", can: open_taps: "tap-key"}
 #   fails: |
-#     plan: {settings: ["town"], waterSources: hall: quality: "tap"}
+#     plan: waterSources: hall: {quality: "tap", key: true}
 finding.tap_key contains f if {
-	"town" in input.plan.settings
-	taps := [source.id | some source in input.plan.water_sources; source.quality == "tap"]
-	taps != []
+	taps := [source.id | some source in input.plan.water_sources; source.key]
 	lib.offers("open_taps") == []
 	f := {
-		"at": input.household.id,
+		"at": taps[0],
 		"because": taps,
-		"text": sprintf("the plan names %s in town and the household has no tap key; 1 is asked: 1 too few", [
-			lib.many(count(taps), "tap", "taps"),
+		"text": sprintf("the plan counts on %s without a handle, and nobody has a tap key", [lib.many(count(taps), "tap", "taps")]),
+	}
+}
+
+# METADATA
+# title: Hard bottles have room for ice
+# description: >-
+#   Water takes a tenth more room as ice, and a hard bottle that is full bursts. Asked on nights of frost, of
+#   hard bottles with water in them that are not on the body; what is soft gives way, and what is not said to
+#   be rigid is not asked.
+# custom:
+#   level: note
+#   remedy: Pour some out, so that a tenth stays empty, or carry the bottle under the clothes.
+#   mend: {work: move}
+#   sources:
+#     - "Water grows by 9 % as it freezes (densities of water and ice); seen second-hand"
+#     - "Nine tenths full: common practice, no source"
+#   limits: [water.frost_mc, water.frost_fill]
+#   caution: Upside down the mouth freezes last. Do not eat snow in the place of water; it cools the body.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "0.9 L", container: {capacity: "1 L", rigid: true}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "1 L", container: {capacity: "1 L", rigid: true}}
+finding.bottles_freeze contains f if {
+	input.plan.season_known
+	input.plan.night_mc < lib.limit("water", "frost_mc")
+	full := [vessel |
+		some vessel in input.vessels
+		vessel.rigid
+		vessel.reach != "on-body"
+		lib.beyond(vessel.water_ml, vessel.capacity_ml, lib.limit("water", "frost_fill"))
+	]
+	f := {
+		"at": full[0].id,
+		"because": [vessel.id | some vessel in full],
+		"text": sprintf("nights are %s, and ice bursts hard bottles that are more than %s full: %s", [
+			lib.celsius(input.plan.night_mc),
+			lib.share(lib.limit("water", "frost_fill")),
+			lib.and_list([vessel.name | some vessel in full]),
 		]),
 	}
 }

@@ -3,51 +3,105 @@ package rules.base.water_test
 import data.lib.testing_test as t
 import data.rules.base.water
 
+# A person with these ways to treat water.
+treating(methods, more) := t.person(object.union({"alone": t.supply({"can": [t.can("treat-water", methods) | methods != []]})}, more))
+
+# People with and without treatment, and what does not work.
+group(people, useless) := {"people": people, "useless": useless}
+
 test_purification_at_the_limit if {
-	count(water.finding.purification) == 0 with input as {"packs": [t.pack_with([t.can("treat-water", ["filter"])])]}
+	count(water.finding.purification) == 0 with input as group([treating(["filter"], {})], [])
 }
 
 test_purification_one_too_few if {
 	water.finding.purification == {{
 		"at": "packs/rust",
 		"because": [],
-		"text": "Rust has no means of water treatment; 1 is asked: 1 too few",
+		"text": "Ana, on their own, has no way to treat water",
 		"lack": 1,
-	}} with input as {"packs": [t.pack_with([t.can("cook", ["gas-stove"])])]}
+	}} with input as group([treating([], {})], [t.useless("cook", "no-fuel", {})])
 }
 
-test_purification_not_asked_of_animals if {
-	count(water.finding.purification) == 0 with input as {"packs": [t.pack({"carrier_kind": "animal"})]}
+test_purification_of_somebody_without_a_pack if {
+	some f in water.finding.purification with input as group([treating([], {"packs": [], "pack_count": 0})], [])
+	f.at == "people/ana"
 }
 
-boiler(fire_safe_ml, treat, pack) := {
-	"packs": [t.pack({"supply": t.supply({"fire_safe_ml": fire_safe_ml})})],
-	"treatments": [t.treatment(treat, {"id": "packs/rust/pot", "name": "Pot", "pack": pack})],
+own_means(n) := {"limits": [{
+	"area": "water",
+	"name": "treat_means",
+	"list": false,
+	"value": n,
+	"values": [],
+}]}
+
+test_purification_where_two_are_asked[have] if {
+	some have, text in {
+		"filter": "Ana, on their own, has 1 way to treat water (filter) and needs 2",
+		"": "Ana, on their own, has no way to treat water and needs 2",
+	}
+	facts := object.union(group([treating([m | some m in [have]; m != ""], {})], []), own_means(2))
+	some f in water.finding.purification with input as facts
+	f.text == text
 }
 
-test_fire_safe_vessel_present if {
-	count(water.finding.fire_safe_vessel) == 0 with input as boiler(1, "boil", "packs/rust")
+test_purification_where_three_are_asked if {
+	facts := object.union(group([treating(["filter", "uv"], {})], []), own_means(3))
+	some f in water.finding.purification with input as facts
+	f.text == "Ana, on their own, has 2 ways to treat water (filter and uv) and needs 3"
+	f.lack == 1
 }
 
-test_fire_safe_vessel_missing if {
-	water.finding.fire_safe_vessel == {{
-		"at": "packs/rust",
-		"because": ["packs/rust/pot"],
-		"text": "Rust counts on boiling (Pot) and has no vessel that may be put on a fire",
-	}} with input as boiler(0, "boil", "packs/rust")
+test_purification_at_what_does_not_work if {
+	frozen := t.useless("treat-water", "frozen", {"item": "packs/rust/filter", "name": "Filter", "means": "filter", "words": "has been wet"})
+	cold := t.useless("treat-water", "cold-fuel", {"item": "packs/rust/pot", "name": "Pot", "means": "boil", "words": "is cold", "cause": "packs/rust/gas"})
+	others := t.useless("treat-water", "frozen", {"carrier": "people/ben"})
+	water.finding.purification == {{
+		"at": "packs/rust/filter",
+		"because": ["packs/rust/filter", "packs/rust/pot"],
+		"text": "Ana, on their own, has no way to treat water that works: Filter (filter) has been wet; Pot (boil) is cold",
+		"lack": 1,
+	}} with input as group([treating([], {})], [others, frozen, cold])
+	some f in water.finding.purification with input as group([treating([], {})], [cold, frozen])
+	f.at == "packs/rust/gas"
 }
 
-test_fire_safe_vessel_asked_of_animals if {
-	facts := object.union(boiler(0, "boil", "packs/rust"), {"packs": [t.pack({"carrier_kind": "animal"})]})
-	count(water.finding.fire_safe_vessel) == 1 with input as facts
+# Where water waits at the end of the way, it is a note.
+test_purification_where_water_waits if {
+	facts := object.union(group([treating([], {"age_months": 100})], []), {"plan": t.plan({"destination": {"water": true}})})
+	[f.level | some f in water.finding.purification] == ["note"] with input as facts
 }
 
-test_fire_safe_vessel_not_asked_without_boiling if {
-	count(water.finding.fire_safe_vessel) == 0 with input as boiler(0, "filter", "packs/rust")
+# A child is asked more mildly, below the age for a bag not at all.
+test_purification_by_age[months] if {
+	some months, level in {72: "warning", 143: "warning", 144: "error", 71: "none"}
+	facts := group([treating([], {"age_months": months})], [])
+	levels := [object.get(f, "level", "error") | some f in water.finding.purification] with input as facts
+	levels == [l | some l in [level]; l != "none"]
 }
 
-test_fire_safe_vessel_not_asked_of_another_pack if {
-	count(water.finding.fire_safe_vessel) == 0 with input as boiler(0, "boil", "packs/moss")
+ben(methods, more) := treating(methods, object.union({"id": "people/ben", "name": "Ben", "packs": ["packs/moss"]}, more))
+
+mia(more) := treating([], object.union({"id": "people/mia", "name": "Mia", "packs": ["packs/kite"]}, more))
+
+with_ben := treating([], {"with": ["people/ben"]})
+
+# Who is never alone has what those beside them have; where these are asked, only they are.
+test_purification_of_who_is_never_alone[what] if {
+	some what, c in {
+		"with one who has": {"people": [with_ben, ben(["uv"], {})], "at": []},
+		"with one who has none": {"people": [with_ben, ben([], {})], "at": ["packs/moss/filter"]},
+		"with a child only": {"people": [with_ben, ben([], {"age_months": 71})], "at": ["packs/moss/filter"]},
+		"with each other": {"people": [with_ben, ben([], {"with": ["people/ana"]})], "at": ["packs/moss/filter", "packs/moss/filter"]},
+		"with a child, and one elsewhere": {"people": [with_ben, ben([], {"age_months": 71}), mia({})], "at": ["packs/kite", "packs/moss/filter"]},
+	}
+	at := [f.at | some f in water.finding.purification] with input as group(c.people, [t.useless("treat-water", "frozen", {"carrier": "people/ben", "item": "packs/moss/filter"})])
+	sort(at) == c.at
+}
+
+test_purification_words_for_who_is_never_alone if {
+	some f in water.finding.purification with input as group([treating([], {"with": ["people/ben"]})], [])
+	startswith(f.text, "Ana, with those beside them, has no way")
 }
 
 sources(qualities) := [{"id": sprintf("plan/waterSources/%s", [q]), "quality": q} | some q in qualities]
@@ -67,7 +121,8 @@ with_filter := {"can": [t.can("treat-water", ["filter"])]}
 
 germs(qualities, supply) := {
 	"plan": t.plan({"water_sources": sources(qualities)}),
-	"packs": [t.pack({"supply": supply})],
+	"people": [t.person({"alone": supply})],
+	"endurance": {"water_limit": "", "stocks": []},
 }
 
 test_organisms_at_the_limit if {
@@ -76,9 +131,9 @@ test_organisms_at_the_limit if {
 
 test_organisms_one_too_few if {
 	water.finding.organisms == {{
-		"at": "packs/rust",
+		"at": "packs/rust/filter",
 		"because": ["packs/rust/filter"],
-		"text": "the water treatment in Rust (filter) does not reliably clear viruses: 3 of the 4 kinds of germs asked are cleared, 1 too few; chlorine, chlorine dioxide or iodine, a purifier, or boiling clears bacteria and viruses",
+		"text": "the water treatment of Ana (filter) does not reliably clear viruses: chlorine, chlorine dioxide or iodine, a purifier, or boiling clears bacteria and viruses",
 	}} with input as germs(["clear"], clearing(1, 0, 1, 1, with_filter))
 }
 
@@ -90,7 +145,7 @@ test_organisms_each_kind[kind] if {
 		"Cryptosporidium": clearing(1, 1, 1, 0, with_filter),
 	}
 	some f in water.finding.organisms with input as germs(["clear"], supply)
-	contains(f.text, sprintf("reliably clear %s: 3 of", [kind]))
+	contains(f.text, sprintf("reliably clear %s: ", [kind]))
 }
 
 test_organisms_of_each_water_but_a_tap[quality] if {
@@ -107,12 +162,72 @@ test_organisms_not_asked_without_treatment if {
 	count(water.finding.organisms) == 0 with input as germs(["clear"], clearing(0, 0, 0, 0, {}))
 }
 
-test_organisms_not_asked_of_animals if {
-	facts := object.union(
-		germs(["clear"], t.supply({})),
-		{"packs": [t.pack({"carrier_kind": "animal", "supply": clearing(0, 1, 1, 1, with_filter)})]},
-	)
+# Two people, one finding, at the first of their treatments.
+test_organisms_of_two if {
+	ben := t.person({"id": "people/ben", "name": "Ben", "alone": clearing(1, 1, 0, 0, {"can": [t.can("treat-water", ["chlorine"])]})})
+	facts := object.union(germs(["clear"], {}), {"people": [t.person({"alone": clearing(0, 0, 1, 1, with_filter)}), ben]})
+	water.finding.organisms == {{
+		"at": "packs/rust/chlorine",
+		"because": ["packs/rust/chlorine", "packs/rust/filter"],
+		"text": "the water treatment of Ana (filter) does not reliably clear bacteria and viruses; the water treatment of Ben (chlorine) does not reliably clear Giardia and Cryptosporidium: a filter, a purifier, or boiling clears Giardia and Cryptosporidium; chlorine, chlorine dioxide or iodine, a purifier, or boiling clears bacteria and viruses",
+	}} with input as facts
+	both := [object.union(p, {"with": [id | some id in ["people/ana", "people/ben"]; id != p.id]}) | some p in facts.people]
+	count(water.finding.organisms) == 0 with input as object.union(facts, {"people": both})
+}
+
+# Who has nothing is left to water/purification, and is not said to have something.
+test_organisms_of_one_who_has_nothing if {
+	facts := object.union(germs(["clear"], {}), {"people": [t.person({"alone": clearing(0, 0, 1, 1, with_filter)}), mia({})]})
+	some f in water.finding.organisms with input as facts
+	f.because == ["packs/rust/filter"]
+	not contains(f.text, "Mia")
+}
+
+# What another has elsewhere clears nothing and is not named.
+test_organisms_of_others_elsewhere if {
+	other := t.person({"id": "people/ben", "alone": clearing(1, 1, 1, 1, {"can": [t.can("treat-water", ["purifier"])]})})
+	facts := object.union(germs(["clear"], {}), {"people": [t.person({"alone": clearing(0, 0, 1, 1, with_filter)}), other]})
+	some f in water.finding.organisms with input as facts
+	f.because == ["packs/rust/filter"]
+}
+
+waiting := {"destination": {"water": true}}
+
+test_organisms_where_water_waits if {
+	facts := germs(["clear"], clearing(0, 1, 1, 1, with_filter))
+	[f.level | some f in water.finding.organisms] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
+}
+
+test_turbid_where_water_waits if {
+	facts := muddy(["turbid"], ["uv"])
+	[f.level | some f in water.finding.turbid] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
+}
+
+test_organisms_not_asked_of_small_children if {
+	facts := object.union(germs(["clear"], {}), {"people": [t.person({"age_months": 71, "alone": clearing(0, 1, 1, 1, with_filter)})]})
 	count(water.finding.organisms) == 0 with input as facts
+}
+
+# Boiling clears what is graded, even with sticks, of which no litres are known.
+test_organisms_of_boiling if {
+	count(water.finding.organisms) == 0 with input as germs(["clear"], clearing(0, 0, 0, 0, {"can": [t.can("treat-water", ["boil"])]}))
+	facts := object.union(germs(["clear"], clearing(0, 0, 0, 0, {"can": [t.can("treat-water", ["boil"])]})), own_germs(["worms"]))
+	count(water.finding.organisms) == 1 with input as facts
+}
+
+# Where water runs out as nothing clears it, endurance/water says so.
+dry(limit, kind, short) := {"endurance": {"water_limit": limit, "stocks": [{"kind": kind, "need": 1000, "short": short}]}}
+
+test_organisms_left_to_endurance[what] if {
+	some what, c in {
+		"treatment": {"dry": dry("treatment", "water", 1), "asked": 0},
+		"both": {"dry": dry("vessels and treatment", "water", 1000), "asked": 0},
+		"nothing lacks": {"dry": dry("treatment", "water", 0), "asked": 1},
+		"vessels": {"dry": dry("vessels", "water", 1000), "asked": 1},
+		"another stock": {"dry": dry("treatment", "energy", 1000), "asked": 1},
+	}
+	facts := object.union(germs(["clear"], clearing(0, 1, 1, 1, with_filter)), c.dry)
+	count(water.finding.organisms) == c.asked with input as facts
 }
 
 # A household may ask for a kind that nobody graded: nothing is known to clear it.
@@ -127,23 +242,32 @@ own_germs(values) := {"limits": [{
 test_organisms_of_an_unknown_kind if {
 	facts := object.union(germs(["clear"], clearing(1, 1, 1, 1, with_filter)), own_germs(["bacteria", "worms"]))
 	water.finding.organisms == {{
-		"at": "packs/rust",
+		"at": "packs/rust/filter",
 		"because": ["packs/rust/filter"],
-		"text": "the water treatment in Rust (filter) does not reliably clear worms: 1 of the 2 kinds of germs asked are cleared, 1 too few; a filter, a purifier, or boiling clears Giardia and Cryptosporidium",
+		"text": "the water treatment of Ana (filter) does not reliably clear worms: a filter, a purifier, or boiling clears Giardia and Cryptosporidium",
 	}} with input as facts
 }
 
 muddy(qualities, means) := {
 	"plan": t.plan({"water_sources": sources(qualities)}),
+	"people": [],
 	"household": t.household({"supply": t.supply({"can": [t.can("treat-water", means)]})}),
+	"endurance": {"water_limit": "", "stocks": []},
 }
 
 test_turbid_one_too_few if {
 	water.finding.turbid == {{
-		"at": "household",
-		"because": ["plan/waterSources/turbid", "packs/rust/chlorine", "packs/rust/uv"],
-		"text": "the plan names 1 cloudy water source, and the household's water treatment (chlorine and uv) needs clear water; 1 means of filter or purifier or boil is asked: 1 too few",
+		"at": "packs/rust/chlorine",
+		"because": ["packs/rust/chlorine", "packs/rust/uv", "plan/waterSources/turbid"],
+		"text": "the plan names 1 cloudy water source, and the household's water treatment (chlorine and uv) needs clear water; filter or purifier or boil copes with it",
 	}} with input as muddy(["turbid"], ["chlorine", "uv"])
+}
+
+# One finding for one treatment: where it leaves germs in clear water too, or the plan runs dry for it, others say so.
+test_turbid_left_to_others if {
+	germy := {"people": [t.person({"alone": clearing(1, 1, 0, 0, {"can": [t.can("treat-water", ["chlorine"])]})})]}
+	count(water.finding.turbid) == 0 with input as object.union(muddy(["turbid"], ["chlorine"]), germy)
+	count(water.finding.turbid) == 0 with input as object.union(muddy(["turbid"], ["uv"]), dry("treatment", "water", 1))
 }
 
 test_turbid_of_each_cloudy_water[quality] if {
@@ -175,197 +299,180 @@ test_turbid_not_asked_without_treatment if {
 
 treated(method, more) := {"treatments": [t.treatment(method, more)]}
 
-waits(method, min) := treated(method, {"wait_known": true, "wait_min": min})
+# Chemicals of Ana's, and what else she has.
+waits(method, more) := {
+	"treatments": [t.treatment(method, more)],
+	"plan": t.plan({"night_mc": 5001}),
+	"people": [t.person({"alone": t.supply({"can": [t.can("treat-water", [method])]})})],
+}
+
+written(min) := {"wait_known": true, "wait_min": min}
 
 least_wait := {"chlorine": 30, "iodine": 30, "chlorine-dioxide": 240}
 
 test_contact_time_at_the_limit[method] if {
 	some method, min in least_wait
-	count(water.finding.contact_time) == 0 with input as waits(method, min)
+	count(water.finding.contact_time) == 0 with input as waits(method, written(min))
 }
 
 test_contact_time_one_too_short[method] if {
 	some method, min in least_wait
 	water.finding.contact_time == {{
 		"at": "packs/rust/treatment/treat",
-		"text": sprintf("the wait for Treatment (%s) before drinking: %d min written, %d min asked: 1 min too short", [method, min - 1, min]),
-	}} with input as waits(method, min - 1)
+		"text": sprintf("Treatment (%s) needs at least %d min before drinking, and %d min are written: 1 min short", [method, min, min - 1]),
+	}} with input as waits(method, written(min - 1))
 }
 
 test_contact_time_not_written[method] if {
 	some method, min in least_wait
 	water.finding.contact_time == {{
 		"at": "packs/rust/treatment/treat",
-		"text": sprintf("the wait for Treatment (%s) before drinking: no time is written, %d min asked", [method, min]),
-	}} with input as treated(method, {})
+		"because": ["packs/rust/treatment"],
+		"level": "note",
+		"text": sprintf("how long to wait before drinking is not recorded: Treatment (%s) needs at least %d min", [method, min]),
+	}} with input as waits(method, {})
+}
+
+test_contact_time_not_written_of_two_is_one_note if {
+	facts := object.union(waits("iodine", {}), {"treatments": [t.treatment("iodine", {}), t.treatment("chlorine", {"id": "packs/moss/more", "name": "More"})]})
+	water.finding.contact_time == {{
+		"at": "packs/rust/treatment/treat",
+		"because": ["packs/rust/treatment", "packs/moss/more"],
+		"level": "note",
+		"text": "how long to wait before drinking is not recorded: Treatment (iodine) needs at least 30 min; More (chlorine) needs at least 30 min",
+	}} with input as facts
 }
 
 test_contact_time_not_asked_of[method] if {
 	some method in ["boil", "filter", "purifier", "uv"]
-	count(water.finding.contact_time) == 0 with input as treated(method, {})
+	count(water.finding.contact_time) == 0 with input as waits(method, {})
 }
 
-cold(night_mc, means, treatments) := {
-	"plan": t.plan({"night_mc": night_mc}),
-	"packs": [t.pack_with([t.can("treat-water", means)])],
-	"treatments": treatments,
+test_contact_time_not_asked_of_what_does_not_work if {
+	count(water.finding.contact_time) == 0 with input as waits("chlorine", {"works": false})
 }
 
-tablets(method, min) := t.treatment(method, {
-	"id": sprintf("packs/rust/%s", [method]),
-	"wait_known": true,
-	"wait_min": min,
+cold(method, more, means) := object.union(waits(method, more), {
+	"plan": t.plan({"night_mc": 5000}),
+	"people": [t.person({"alone": t.supply({"can": [t.can("treat-water", means)]})})],
 })
 
-test_cold_treatment_at_the_limit if {
-	count(water.finding.cold_treatment) == 0 with input as cold(5000, ["chlorine"], [tablets("chlorine", 60)])
+test_contact_time_in_the_cold_at_the_limit[method] if {
+	some method, min in {"chlorine": 60, "iodine": 60, "chlorine-dioxide": 240}
+	count(water.finding.contact_time) == 0 with input as cold(method, written(min), [method])
+	count(water.finding.contact_time) == 1 with input as cold(method, written(min - 1), [method])
 }
 
-test_cold_treatment_one_too_short if {
-	water.finding.cold_treatment == {{
-		"at": "packs/rust",
-		"because": ["packs/rust/chlorine", "packs/rust/iodine"],
-		"text": "Rust's water treatment (chlorine and iodine) counts on chemicals, and nights are 5 °C; the longest wait: 59 min written, 60 min asked: 1 min too short",
-	}} with input as cold(5000, ["chlorine", "iodine"], [tablets("chlorine", 59), tablets("iodine", 30)])
+test_contact_time_in_the_cold_one_too_short if {
+	water.finding.contact_time == {{
+		"at": "packs/rust/treatment/treat",
+		"level": "note",
+		"text": "Treatment (chlorine) needs at least 60 min before drinking where nights are 5 °C, and 59 min are written: 1 min short",
+	}} with input as cold("chlorine", written(59), ["chlorine"])
 }
 
-test_cold_treatment_takes_the_longest_wait if {
-	count(water.finding.cold_treatment) == 0 with input as cold(5000, ["chlorine", "iodine"], [tablets("chlorine", 30), tablets("iodine", 60)])
+test_contact_time_in_the_cold_by_level[min] if {
+	some min, level in {29: "warning", 30: "note"}
+	some f in water.finding.contact_time with input as cold("iodine", written(min), ["iodine"])
+	object.get(f, "level", "warning") == level
 }
 
-test_cold_treatment_not_written[night] if {
-	some night, mc in {"0 °C": 0, "-6.5 °C": -6500, "0.001 °C": 1, "-0.001 °C": -1}
-	water.finding.cold_treatment == {{
-		"at": "packs/rust",
-		"because": ["packs/rust/treatment"],
-		"text": sprintf("Rust's water treatment (iodine) counts on chemicals, and nights are %s; the longest wait: no time is written, 60 min asked", [night]),
-	}} with input as cold(mc, ["iodine"], [t.treatment("iodine", {})])
+test_contact_time_in_the_cold_not_written if {
+	some f in water.finding.contact_time with input as cold("iodine", {}, ["iodine"])
+	f.text == "how long to wait before drinking is not recorded: Treatment (iodine) needs at least 60 min where nights are 5 °C"
 }
 
-# A wait counts where it is written, for a chemical, in the same pack.
-test_cold_treatment_counts_no_other_wait[what] if {
-	some what, other in {
-		"not written": t.treatment("chlorine", {"wait_min": 60}),
-		"another pack": t.treatment("chlorine", {"pack": "packs/moss", "wait_known": true, "wait_min": 60}),
-		"a boil that no vessel allows": t.treatment("boil", {"wait_known": true, "wait_min": 60}),
+# A way that clears every germ in the cold too makes the usual time enough; a filter does not.
+test_contact_time_in_the_cold_with_another_way[method] if {
+	some method, asked in {"boil": 0, "purifier": 0, "uv": 0, "filter": 1, "chlorine-dioxide": 1}
+	count(water.finding.contact_time) == asked with input as cold("chlorine", written(30), ["chlorine", method])
+}
+
+test_contact_time_in_the_cold_of_another if {
+	facts := object.union(cold("chlorine", written(30), []), {"people": [t.person({"id": "people/ben", "alone": t.supply({"can": [t.can("treat-water", ["uv"])]})})]})
+	count(water.finding.contact_time) == 1 with input as facts
+}
+
+test_contact_time_without_a_season_is_the_usual_one if {
+	facts := object.union(cold("chlorine", written(30), ["chlorine"]), {"plan": t.plan({"night_mc": 0, "season_known": false})})
+	count(water.finding.contact_time) == 0 with input as facts
+}
+
+boils(altitude_mm, method, more) := {"treatments": [t.treatment(method, more)], "plan": t.plan({"altitude_mm": altitude_mm})}
+
+test_boil_time_at_the_limit[altitude_mm] if {
+	some altitude_mm, min in {1000001: 3, 1000000: 1}
+	count(water.finding.boil_time) == 0 with input as boils(altitude_mm, "boil", written(min))
+}
+
+test_boil_time_one_too_short[altitude_mm] if {
+	some altitude_mm, text in {
+		1000001: "Treatment boils water for 2 min and needs 3 min at 1000.001 m: 1 min short",
+		1000000: "Treatment boils water for 0 min and needs 1 min: 1 min short",
 	}
-	count(water.finding.cold_treatment) == 1 with input as cold(5000, ["chlorine"], [other])
+	water.finding.boil_time == {{
+		"at": "packs/rust/treatment/treat",
+		"text": text,
+	}} with input as boils(altitude_mm, "boil", written({1000001: 2, 1000000: 0}[altitude_mm]))
 }
 
-test_cold_treatment_each_method[method] if {
-	some method, asked in {
-		"chlorine": 1,
-		"chlorine-dioxide": 1,
-		"iodine": 1,
-		"boil": 0,
-		"filter": 1,
-		"purifier": 0,
-		"uv": 0,
-	}
-	facts := cold(5000, ["chlorine", method], [t.treatment(method, {})])
-	count(water.finding.cold_treatment) == asked with input as facts
-}
-
-test_cold_treatment_not_asked_of_a_filter_alone if {
-	count(water.finding.cold_treatment) == 0 with input as cold(5000, ["filter"], [])
-}
-
-test_cold_treatment_not_asked_when_warmer if {
-	count(water.finding.cold_treatment) == 0 with input as cold(5001, ["chlorine"], [])
-}
-
-test_cold_treatment_not_asked_without_treatment if {
-	count(water.finding.cold_treatment) == 0 with input as cold(5000, [], [])
-}
-
-test_cold_treatment_not_asked[what] if {
+test_boil_time_not_asked[what] if {
 	some what, facts in {
-		"no season": {"plan": t.plan({"season_known": false})},
-		"animals": {"packs": [t.pack({"carrier_kind": "animal", "supply": t.supply({"can": [t.can("treat-water", ["chlorine"])]})})]},
+		"not written": boils(1000001, "boil", {}),
+		"no boiling": boils(1000001, "filter", written(0)),
+		"it does not work": boils(1000001, "boil", object.union(written(0), {"works": false})),
 	}
-	count(water.finding.cold_treatment) == 0 with input as object.union(cold(5000, ["chlorine"], []), facts)
+	count(water.finding.boil_time) == 0 with input as facts
 }
 
-boils(altitude_mm, method, more) := object.union(treated(method, more), {"plan": t.plan({"altitude_mm": altitude_mm})})
-
-test_boil_time_high_at_the_limit if {
-	count(water.finding.boil_time) == 0 with input as boils(1000001, "boil", {"wait_known": true, "wait_min": 3})
-}
-
-test_boil_time_high_one_too_short if {
-	water.finding.boil_time == {{
-		"at": "packs/rust/treatment/treat",
-		"because": ["plan/altitude"],
-		"text": "the boil of Treatment at 1000.001 m, above 1000 m: 2 min written, 3 min asked: 1 min too short",
-	}} with input as boils(1000001, "boil", {"wait_known": true, "wait_min": 2})
-}
-
-test_boil_time_high_not_written if {
-	water.finding.boil_time == {{
-		"at": "packs/rust/treatment/treat",
-		"because": ["plan/altitude"],
-		"text": "the boil of Treatment at 1500 m, above 1000 m: no time is written, 3 min asked",
-	}} with input as boils(1500000, "boil", {})
-}
-
-# Too short for any height, and still said once.
-test_boil_time_high_far_too_short if {
-	water.finding.boil_time == {{
-		"at": "packs/rust/treatment/treat",
-		"because": ["plan/altitude"],
-		"text": "the boil of Treatment at 1000.001 m, above 1000 m: 0 min written, 3 min asked: 3 min too short",
-	}} with input as boils(1000001, "boil", {"wait_known": true, "wait_min": 0})
-}
-
-test_boil_time_low_at_the_limit if {
-	count(water.finding.boil_time) == 0 with input as boils(1000000, "boil", {"wait_known": true, "wait_min": 1})
-}
-
-test_boil_time_low_one_too_short if {
-	water.finding.boil_time == {{
-		"at": "packs/rust/treatment/treat",
-		"text": "the boil of Treatment: 0 min written, 1 min asked: 1 min too short",
-	}} with input as boils(1000000, "boil", {"wait_known": true, "wait_min": 0})
-}
-
-test_boil_time_low_need_not_be_written if {
-	count(water.finding.boil_time) == 0 with input as boils(1000000, "boil", {})
-}
-
-test_boil_time_of_boiling_only[altitude_mm] if {
-	some altitude_mm in [1000000, 1000001]
-	count(water.finding.boil_time) == 0 with input as boils(altitude_mm, "filter", {"wait_known": true, "wait_min": 0})
-}
-
-# hall and school are taps.
-taps(settings, quality, capabilities) := {
-	"plan": t.plan({"settings": settings, "water_sources": [
-		{"id": "plan/waterSources/hall", "quality": quality},
-		{"id": "plan/waterSources/ford", "quality": "clear"},
-		{"id": "plan/waterSources/school", "quality": quality},
+# hall and school take a key.
+taps(key, capabilities) := {
+	"plan": t.plan({"water_sources": [
+		{"id": "plan/waterSources/hall", "quality": "tap", "key": key},
+		{"id": "plan/waterSources/ford", "quality": "clear", "key": false},
+		{"id": "plan/waterSources/school", "quality": "tap", "key": key},
 	]}),
-	"household": t.household({}),
 	"capabilities": capabilities,
 }
 
 test_tap_key_missing if {
 	water.finding.tap_key == {{
-		"at": "household",
+		"at": "plan/waterSources/hall",
 		"because": ["plan/waterSources/hall", "plan/waterSources/school"],
-		"text": "the plan names 2 taps in town and the household has no tap key; 1 is asked: 1 too few",
-	}} with input as taps(["coast", "town"], "tap", [t.capability("cut", [t.offer("knife", {})])])
+		"text": "the plan counts on 2 taps without a handle, and nobody has a tap key",
+	}} with input as taps(true, [t.capability("cut", [t.offer("knife", {})])])
 }
 
 test_tap_key_present if {
-	count(water.finding.tap_key) == 0 with input as taps(["town"], "tap", [t.capability("open_taps", [t.offer("tap-key", {})])])
+	count(water.finding.tap_key) == 0 with input as taps(true, [t.capability("open_taps", [t.offer("tap-key", {})])])
 }
 
-test_tap_key_not_asked_out_of_town if {
-	count(water.finding.tap_key) == 0 with input as taps(["coast"], "tap", [])
+test_tap_key_not_asked_of_other_taps if {
+	count(water.finding.tap_key) == 0 with input as taps(false, [])
 }
 
-test_tap_key_not_asked_without_taps if {
-	count(water.finding.tap_key) == 0 with input as taps(["town"], "clear", [])
+frost(night_mc, vessels) := {
+	"plan": t.plan({"night_mc": night_mc}),
+	"vessels": [t.vessel(object.union({"rigid": true, "water_ml": 901}, v)) | some v in vessels],
+}
+
+test_bottles_freeze if {
+	water.finding.bottles_freeze == {{
+		"at": "packs/rust/bottle",
+		"because": ["packs/rust/bottle", "packs/rust/flask"],
+		"text": "nights are -0.001 °C, and ice bursts hard bottles that are more than 90.0 % full: Bottle and Flask",
+	}} with input as frost(-1, [{}, {"id": "packs/rust/flask", "name": "Flask"}, {"id": "packs/rust/can", "water_ml": 900}])
+}
+
+test_bottles_freeze_not_asked[what] if {
+	some what, facts in {
+		"no frost": frost(0, [{}]),
+		"room for ice": frost(-1, [{"water_ml": 900}]),
+		"soft": frost(-1, [{"rigid": false}]),
+		"on the body": frost(-1, [{"reach": "on-body"}]),
+		"no season": object.union(frost(-1, [{}]), {"plan": t.plan({"night_mc": -1, "season_known": false})}),
+	}
+	count(water.finding.bottles_freeze) == 0 with input as facts
 }
 
 test_organisms_says_what_clears_each[germ] if {
@@ -374,15 +481,7 @@ test_organisms_says_what_clears_each[germ] if {
 	some germ, words in {"bacteria": chemicals, "viruses": chemicals, "Giardia": filters, "Cryptosporidium": filters}
 	cleared := {"treat_bacteria_ml": 1, "treat_viruses_ml": 1, "treat_giardia_ml": 1, "treat_crypto_ml": 1}
 	supply := object.union(cleared, {{"bacteria": "treat_bacteria_ml", "viruses": "treat_viruses_ml", "Giardia": "treat_giardia_ml", "Cryptosporidium": "treat_crypto_ml"}[germ]: 0})
-	facts := {
-		"plan": t.plan({"water_sources": [{"id": "plan/waterSources/ford", "quality": "clear"}]}),
-		"packs": [t.pack({"supply": t.supply(object.union(supply, {"can": [t.can("treat-water", ["filter"])]}))})],
-	}
+	facts := germs(["clear"], t.supply(object.union(supply, with_filter)))
 	some f in water.finding.organisms with input as facts
-	endswith(f.text, sprintf("too few; %s", [words]))
-}
-
-test_cold_treatment_each_chemical_alone[method] if {
-	some method in ["chlorine", "chlorine-dioxide", "iodine"]
-	count(water.finding.cold_treatment) == 1 with input as cold(5000, [method], [])
+	endswith(f.text, sprintf("reliably clear %s: %s", [germ, words]))
 }
