@@ -36,11 +36,12 @@ type Facts struct {
 	Record       Record         `json:"record"`
 	Weighings    []Weighing     `json:"weighings"`
 	// What looks like a slip of the pen, and what can be dropped in seconds.
-	Twins      []Twin      `json:"twins"`
-	Idle       []Idle      `json:"idle"`
-	Absent     []Absent    `json:"absent"`
-	Future     []Future    `json:"future"`
-	QuickItems []QuickItem `json:"quick_items"`
+	Twins      []Twin       `json:"twins"`
+	Idle       []Idle       `json:"idle"`
+	Unrecorded []Unrecorded `json:"unrecorded"`
+	Absent     []Absent     `json:"absent"`
+	Future     []Future     `json:"future"`
+	QuickItems []QuickItem  `json:"quick_items"`
 	// Asked are the lines of official lists that the kit is held against.
 	Asked []Asked `json:"asked"`
 	// Limits are those that stand in the place of the base standard's or of a later one's: a later standard's, or the household's own stricter ones.
@@ -518,11 +519,24 @@ type Twin struct {
 	Others []string `json:"others"`
 }
 
-// Idle are the things of a pack or on a body of which no use is written.
+// Idle is a thing of which neither anything written nor its name says a use.
 type Idle struct {
-	ID    string   `json:"id"` // the pack's or person's
-	Name  string   `json:"name"`
-	Items []string `json:"items"`
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// Unrecorded is a thing of which no use is written, but whose name says what it may be. It
+// counts for nothing; where a rule misses what it may do, it says so.
+type Unrecorded struct {
+	ID      string `json:"id"`
+	Name    string `json:"name"`
+	Where   string `json:"where"`   // the compartment's name; "" when on a body
+	Pack    string `json:"pack"`    // "" when on a body
+	Carrier string `json:"carrier"` // who has it: the wearer, or the pack's carrier
+	// May lists what it may do or hold: "signal" and "signal:whistle", "food"; see vocabulary.Guess.
+	May []string `json:"may"`
+	// Write is what the family writes to say so.
+	Write string `json:"write"`
 }
 
 // Absent is an item whose count is 0.

@@ -92,6 +92,8 @@ func TestSlipsOfThePen(t *testing.T) {
 		anItem("e", 30*gram, named("cord"), able("repair", "cord"), func(it *kit.Item) { it.Owner = "ana" }),
 		anItem("nothing", gram, times(0)),
 		anItem("thing", gram),
+		anItem("cane", gram, named("walking stick")),
+		anItem("hers", gram, named("storm matches"), func(it *kit.Item) { it.Owner = "ana" }),
 		anItem("sheet", gram, func(it *kit.Item) { it.Waterproof = true }),
 		anItem("new", gram, func(it *kit.Item) {
 			it.Weighed, it.Opened, it.OutOfCold = day("2026-05-02"), day("2026-05-03"), day("2026-05-04")
@@ -101,8 +103,11 @@ func TestSlipsOfThePen(t *testing.T) {
 	h.Record = kit.Record{Weighed: day("2026-05-11"), Audited: day("2026-05-01"), Shakedowns: []kit.Shakedown{{Key: "hill", On: audit + 1}}}
 	f := of1(t, spotted(h))
 	want := &facts.Facts{
-		Twins:  []facts.Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
-		Idle:   []facts.Idle{{ID: "packs/rust", Name: "Rust", Items: []string{at + "new", at + "thing"}}},
+		Twins: []facts.Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
+		Idle:  []facts.Idle{{ID: at + "new", Name: "new"}, {ID: at + "thing", Name: "thing"}},
+		Unrecorded: []facts.Unrecorded{
+			{ID: at + "hers", Name: "storm matches", Where: "Main", Pack: "packs/rust", Carrier: "people/ana", May: []string{"fire", "fire:matches"}, Write: `can: fire: "matches"`},
+		},
 		Absent: []facts.Absent{{ID: at + "nothing/count", Name: "nothing"}},
 		Future: []facts.Future{
 			{ID: at + "new/opened-day", What: "the opening of new", Days: 2},
@@ -113,7 +118,7 @@ func TestSlipsOfThePen(t *testing.T) {
 		},
 		QuickItems: []facts.QuickItem{{ID: at + "drop/quickShed", Name: "drop", Reach: "halted", MassMG: 2000}},
 	}
-	got := &facts.Facts{Twins: f.Twins, Idle: f.Idle, Absent: f.Absent, Future: f.Future, QuickItems: f.QuickItems}
+	got := &facts.Facts{Twins: f.Twins, Idle: f.Idle, Unrecorded: f.Unrecorded, Absent: f.Absent, Future: f.Future, QuickItems: f.QuickItems}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("-want +got:\n%s", d)
 	}

@@ -18,6 +18,7 @@ const waterDensity = 1000
 // place says where an item is.
 type place struct {
 	pack, compartment, person, carrier string
+	where                              string // the compartment's name
 	reach                              kinds.Reach
 	// With its compartment.
 	quick, waterproof bool
@@ -236,12 +237,15 @@ func (l itemLedger) marks() {
 	}
 }
 
-// purposeful reports whether a family wrote what an item is for: anything beyond
-// its name, its mass, its place and what it is worth to them. What keeps itself dry keeps other things dry.
-func purposeful(it *kit.Item) bool {
+// used reports whether a family wrote what an item can do or what it holds.
+func used(it *kit.Item) bool {
 	return len(it.Can) > 0 || it.Food.Set || it.Water.Set || it.Container.Set || it.Treat.Set || it.Fuel.Set || it.Stove.Set || it.Cells.Set ||
-		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || len(it.Documents) > 0 || it.Cash.Set || it.Owner != "" || it.Waterproof
+		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || len(it.Documents) > 0 || it.Cash.Set
 }
+
+// purposeful reports whether a family wrote what an item is for: its use, or whose it is. What keeps itself dry keeps other
+// things dry.
+func purposeful(it *kit.Item) bool { return used(it) || it.Owner != "" || it.Waterproof }
 
 func itemAccount(it *kit.Item, n int64) string {
 	switch {

@@ -165,7 +165,7 @@ func (m *measurer) collect() {
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
 			for k := range c.Items {
-				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof})
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, where: c.Name, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof})
 			}
 		}
 	}

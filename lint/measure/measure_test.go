@@ -103,7 +103,7 @@ func TestWholeHousehold(t *testing.T) {
 		}},
 		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
 		Medicines: []facts.MedicineItem{}, Allergies: []facts.Allergy{}, Weighings: []facts.Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
-		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
+		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Unrecorded: []facts.Unrecorded{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
 		Medications: []facts.Medication{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
 		Record: facts.Record{ID: "record", Shakedowns: []facts.Shakedown{}, Waivers: []facts.Waiver{}},
 	}
@@ -392,7 +392,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Capabilities[i].Offers = nil
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
-			f.Twins, f.Idle, f.QuickItems, f.Weighings = nil, nil, nil, nil
+			f.Twins, f.Idle, f.Unrecorded, f.QuickItems, f.Weighings = nil, nil, nil, nil, nil
 			for i := range f.People {
 				f.People[i].OwnedCount = 0
 			}

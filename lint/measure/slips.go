@@ -6,6 +6,7 @@ import (
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/vocabulary"
 )
 
 // slips lists what looks like a slip of the pen: entries of nothing, entries
@@ -13,7 +14,7 @@ import (
 // have to go through all items for each of these.
 func (m *measurer) slips() {
 	f := m.f
-	f.Twins, f.Idle, f.Absent, f.Future, f.QuickItems = []facts.Twin{}, []facts.Idle{}, []facts.Absent{}, []facts.Future{}, []facts.QuickItem{}
+	f.Twins, f.Absent, f.Future, f.QuickItems = []facts.Twin{}, []facts.Absent{}, []facts.Future{}, []facts.QuickItem{}
 	type alike struct {
 		name, compartment, person, owner string
 		each                             unit.Mass
@@ -22,7 +23,8 @@ func (m *measurer) slips() {
 		pack string
 		day  unit.Date
 	}
-	twins, idle, weighed := map[alike][]*thing{}, map[string][]string{}, map[weighing][]string{}
+	twins, weighed := map[alike][]*thing{}, map[weighing][]string{}
+	var unsaid []*thing
 	for i := range m.things {
 		t := &m.things[i]
 		it := t.it
@@ -39,8 +41,8 @@ func (m *measurer) slips() {
 			k := weighing{t.pack, it.Weighed.Value}
 			weighed[k] = append(weighed[k], t.id)
 		}
-		if !purposeful(it) {
-			idle[cmp.Or(t.pack, t.person)] = append(idle[cmp.Or(t.pack, t.person)], t.id)
+		if !used(it) {
+			unsaid = append(unsaid, t)
 		}
 		if t.quickSelf {
 			f.QuickItems = append(f.QuickItems, facts.QuickItem{ID: t.id + "/quickShed", Name: t.name, Reach: t.reach, MassMG: t.mass.Milligrams(), Whole: t.quick})
@@ -63,12 +65,7 @@ func (m *measurer) slips() {
 		f.Weighings = append(f.Weighings, facts.Weighing{Pack: k.pack, Day: int64(k.day), Items: sorted(ids)})
 	}
 	slices.SortFunc(f.Weighings, func(a, b facts.Weighing) int { return cmp.Or(cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Day, b.Day)) })
-	for i := range f.Packs {
-		m.addIdle(f.Packs[i].ID, f.Packs[i].Name, idle[f.Packs[i].ID])
-	}
-	for i := range f.People {
-		m.addIdle(f.People[i].ID, f.People[i].Name, idle[f.People[i].ID])
-	}
+	m.unsaid(unsaid)
 	for i := range m.h.People {
 		m.addFuture(m.h.People[i].Spot+"/born", "the birth of "+m.h.People[i].Name, m.h.People[i].Born)
 	}
@@ -83,15 +80,31 @@ func (m *measurer) slips() {
 	}
 	slices.SortFunc(f.Twins, func(a, b facts.Twin) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Absent, func(a, b facts.Absent) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Idle, func(a, b facts.Idle) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Future, func(a, b facts.Future) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.QuickItems, func(a, b facts.QuickItem) int { return cmp.Compare(a.ID, b.ID) })
 }
 
-func (m *measurer) addIdle(id, name string, items []string) {
-	if len(items) > 0 {
-		m.f.Idle = append(m.f.Idle, facts.Idle{ID: id, Name: name, Items: sorted(items)})
+// unsaid lists the things of which no use is written, by what their names say.
+func (m *measurer) unsaid(things []*thing) {
+	f := m.f
+	f.Idle, f.Unrecorded = []facts.Idle{}, []facts.Unrecorded{}
+	names := make([]string, len(things))
+	for i, t := range things {
+		names[i] = t.name
 	}
+	for i, g := range vocabulary.Guesses(names) {
+		t := things[i]
+		switch {
+		case len(g.May) > 0:
+			f.Unrecorded = append(f.Unrecorded, facts.Unrecorded{
+				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, May: g.May, Write: g.Write,
+			})
+		case !g.OK && !purposeful(t.it):
+			f.Idle = append(f.Idle, facts.Idle{ID: t.id, Name: t.name})
+		}
+	}
+	slices.SortFunc(f.Unrecorded, func(a, b facts.Unrecorded) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Idle, func(a, b facts.Idle) int { return cmp.Compare(a.ID, b.ID) })
 }
 
 // future lists the days of an item that should have been and are still to come.

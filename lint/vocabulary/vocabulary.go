@@ -26,6 +26,8 @@ var files = []string{"en.json", "de.json", "fr.json", "es.json", "ja.json"}
 
 // Guess is what a thing may be by its name.
 type Guess struct {
+	// OK: a word of the vocabulary says what it is.
+	OK bool
 	// May lists what it may do or hold, sorted: a capability of the schema, such as "signal", the same with its means,
 	// "signal:whistle", or what no capability says: "food", "container", "documents". Empty for a
 	// thing that is known and has no field.
@@ -47,6 +49,7 @@ type sense struct {
 
 func (s *sense) finish() {
 	g := &s.guess
+	g.OK = true
 	g.May = slices.Clone(s.Holds)
 	names := slices.Sorted(maps.Keys(s.Can))
 	fields := make([]string, len(names))
@@ -91,13 +94,12 @@ func decode(file string, into any) {
 	}
 }
 
-// Guesses answers for each name of one household; ok is false for a name that no word leads
-// anywhere. Of the languages, those count that know more than a third of what the one
+// Guesses answers for each name of one household. Of the languages, those count that know more than a third of what the one
 // that knows most knows: a single German word among English names is a chance.
-func Guesses(names []string) []struct {
-	Guess
-	OK bool
-} {
+func Guesses(names []string) []Guess {
+	if len(names) == 0 {
+		return nil
+	}
 	type found struct {
 		hits  []*sense
 		count int
@@ -114,14 +116,11 @@ func Guesses(names []string) []struct {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(by[b].count, by[a].count) })
-	out := make([]struct {
-		Guess
-		OK bool
-	}, len(names))
+	out := make([]Guess, len(names))
 	for j := range names {
 		for _, i := range order {
 			if s := by[i].hits[j]; s != nil && 3*by[i].count > by[order[0]].count {
-				out[j].Guess, out[j].OK = s.guess, true
+				out[j] = s.guess
 				break
 			}
 		}

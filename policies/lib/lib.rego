@@ -105,6 +105,27 @@ _asked(1) := "1 is asked"
 
 _asked(n) := sprintf("%d different ones are asked", [n]) if n > 1
 
+# Things with no use written whose name says that they may do something, such as "signal" or "signal:whistle"; of a pack, of
+# somebody with what they wear and carry, or of the household: at is an id, or "household".
+unrecorded(at, what) := [thing |
+	some thing in input.unrecorded
+	at in {thing.pack, thing.carrier, "household"}
+	what in thing.may
+]
+
+# A lack as it is said where something that is not recorded may be just that: as a note, since unknown is not missing. f is
+# the finding as it stands otherwise; at and what are those of unrecorded.
+lack(f, at, what) := f if unrecorded(at, what) == []
+
+lack(f, at, what) := object.union(f, {
+	"level": "note",
+	"text": sprintf("%s (not recorded: %s may be one)", [f.text, and_list([sprintf("“%s”", [t.name]) | some t in array.slice(things, 0, 3)])]),
+	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
+}) if {
+	things := unrecorded(at, what)
+	things != []
+}
+
 # Kilograms with two decimals.
 kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
 

@@ -180,3 +180,43 @@ test_date_text_ahead if {
 	date := {"name": "Bars", "kind": "expires", "on": "2026-11-20", "days_left": 19}
 	lib.date_text(date, 60) == "Bars: good until 2026-11-20; 19 days left, 60 days asked: 41 days too few"
 }
+
+not_recorded := {"unrecorded": [
+	{"id": "packs/rust/box", "name": "match box", "pack": "packs/rust", "carrier": "people/ana", "may": ["fire", "fire:matches"]},
+	{"id": "people/ben/key", "name": "whistle", "pack": "", "carrier": "people/ben", "may": ["signal", "signal:whistle"]},
+]}
+
+test_unrecorded[at] if {
+	some at, wanted in {
+		"packs/rust": ["packs/rust/box"],
+		"people/ana": ["packs/rust/box"],
+		"household": ["packs/rust/box"],
+		"people/ben": [],
+	}
+	got := lib.unrecorded(at, "fire") with input as not_recorded
+	[thing.id | some thing in got] == wanted
+}
+
+test_lack_stands_where_nothing_may_be_it if {
+	f := {"at": "packs/rust", "text": "Rust has no light"}
+	lib.lack(f, "packs/rust", "light") == f with input as not_recorded
+}
+
+test_lack_is_a_note_where_something_may_be_it if {
+	f := {"at": "people/ben", "text": "Ben has no whistle"}
+	got := lib.lack(f, "people/ben", "signal:whistle") with input as not_recorded
+	got == {
+		"at": "people/ben",
+		"level": "note",
+		"text": "Ben has no whistle (not recorded: “whistle” may be one)",
+		"because": ["people/ben/key"],
+	}
+}
+
+test_lack_keeps_its_spots_and_names_three if {
+	things := [{"id": id, "name": id, "pack": "packs/rust", "carrier": "", "may": ["fire"]} | some id in ["a", "b", "c", "d"]]
+	f := {"at": "packs/rust", "because": ["e"], "text": "Rust has no fire"}
+	got := lib.lack(f, "packs/rust", "fire") with input as {"unrecorded": things}
+	got.because == ["e", "a", "b", "c", "d"]
+	got.text == "Rust has no fire (not recorded: “a”, “b” and “c” may be one)"
+}

@@ -3,14 +3,15 @@ package rules.base.data
 import data.lib
 
 # METADATA
-# title: A claim with something behind it
+# title: A stated use has the details it needs
 # description: >-
 #   A lamp without its cells and a meal cooked on a word alone pass every sum. What claims to
 #   cook by a stove says what that burns, and what needs cells or a charge says which. Lamps
 #   and radios that are wound by hand have a cell of their own: write it as built in. Things
-#   that need neither, such as candles, light sticks and maps, are not asked.
+#   that need neither, such as candles, light sticks and maps, are not asked. What is not
+#   written may be there all the same, so this is a note.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Write the stove's fuels under stove, or the size of its cells under device.
 #   mend: {work: write}
 #   sources:
@@ -24,7 +25,7 @@ finding.claim_without_means contains f if {
 	some [id, name], claims in _unbacked
 	f := {
 		"at": id,
-		"text": sprintf("%s claims more than is written for it: %s", [name, lib.and_list(sort(claims))]),
+		"text": sprintf("%s lacks details of what it can do: %s", [name, lib.and_list(sort(claims))]),
 	}
 }
 
@@ -51,33 +52,78 @@ _devices := {device.id | some device in input.devices}
 _stoves := {stove.id | some stove in input.stoves}
 
 # METADATA
-# title: Everything is there for something
+# title: What a thing's name says is recorded
 # description: >-
-#   A thing that nobody can say the use of is a candidate to stay at home, and what is left
-#   unsaid cannot count for any rule. Things with nothing written but their name, mass and
-#   place are named together, by pack and by person.
+#   A thing with nothing written but its name and mass counts for no rule, though anybody who
+#   reads "whistle" knows what it is for. A vocabulary of several languages leads names to what
+#   to write. It asks and never counts: a name is no proof, but the rules that miss what such a
+#   thing may do say so, and say it less gravely. Start here with a kit that comes from a list.
 # custom:
 #   level: note
-#   remedy: Write what it can do or what it holds; where no word fits, as for a glucose meter or a walking stick, an owner written for it settles it too.
+#   remedy: Write the line as it stands, or with what is true of the thing; where it is something else, give it a name that says what it is.
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
 #   passes: |
-#     packs: rust: compartments: lid: items: cord: {mass: "60 g", can: repair: "cord"}
+#     packs: rust: compartments: lid: items: whistle: {mass: "20 g", can: signal: "whistle"}
 #   fails: |
-#     packs: rust: compartments: lid: items: cord: mass: "60 g"
-finding.no_purpose contains f if {
-	some place in input.idle
+#     packs: rust: compartments: lid: items: whistle: mass: "20 g"
+finding.not_recorded contains f if {
+	some thing in input.unrecorded
 	f := {
-		"at": place.id,
-		"because": place.items,
-		"text": sprintf("%s has %s with no use written", [place.name, lib.many(count(place.items), "thing", "things")]),
+		"at": thing.id,
+		"text": sprintf("no use is recorded for “%s” (%s); if it is what its name says, write %s", [
+			thing.name,
+			_where(thing),
+			thing.write,
+		]),
 	}
 }
 
+_where(thing) := thing.where if thing.pack != ""
+
+_where(thing) := "worn" if thing.pack == ""
+
 # METADATA
-# title: None of a thing
+# title: Every item has a recorded use
+# description: >-
+#   A thing that nobody can say the use of may as well stay at home, and what is left unsaid
+#   counts for no rule. Things are named together, once for a household, of which neither
+#   anything written nor the name says a use; a known thing without a field of its own, such as
+#   a walking stick, is not asked.
+# custom:
+#   level: note
+#   remedy: Write what it can do or what it holds, or a name that says what it is; an owner written for it settles it too.
+#   mend: {work: write}
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: gismo: {mass: "60 g", can: repair: "cord"}
+#   fails: |
+#     packs: rust: compartments: lid: items: gismo: mass: "60 g"
+finding.no_purpose contains f if {
+	input.idle != []
+	names := [sprintf("“%s”", [thing.name]) | some thing in input.idle]
+	f := {
+		"at": input.idle[0].id,
+		"because": [thing.id | some thing in input.idle],
+		"text": sprintf("no use is recorded for %s", [_first(names)]),
+	}
+}
+
+# At most so many names make a sentence; the spots name them all.
+_named := 5
+
+_first(names) := lib.and_list(names) if count(names) <= _named
+
+_first(names) := sprintf("%s and %d more", [concat(", ", array.slice(names, 0, _named)), count(names) - _named]) if {
+	count(names) > _named
+}
+
+# METADATA
+# title: No entry has a count of zero
 # description: >-
 #   A count of 0 keeps a line on the list and the thing at home: it weighs nothing and counts
 #   for nothing, and on the day it is believed to be there. Things in packs and on bodies are asked.

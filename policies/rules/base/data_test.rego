@@ -11,7 +11,7 @@ claim(capability, means) := {
 
 unbacked(means, text) := {{
 	"at": sprintf("packs/rust/%s", [means]),
-	"text": sprintf("%s claims more than is written for it: %s", [means, text]),
+	"text": sprintf("%s lacks details of what it can do: %s", [means, text]),
 }}
 
 needs := [
@@ -68,22 +68,52 @@ test_claim_without_means_once_for_a_thing if {
 	) with input as facts
 }
 
-test_no_purpose_by_place if {
-	entries.finding.no_purpose == {
+thing(more) := object.union(
+	{
+		"id": "packs/rust/whistle",
+		"name": "whistle",
+		"where": "Lid",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"may": ["signal", "signal:whistle"],
+		"write": "can: signal: \"whistle\"",
+	},
+	more,
+)
+
+test_not_recorded_in_a_pack_and_worn if {
+	entries.finding.not_recorded == {
 		{
-			"at": "packs/rust",
-			"because": ["packs/rust/cup", "packs/rust/pot"],
-			"text": "Rust has 2 things with no use written",
+			"at": "packs/rust/whistle",
+			"text": "no use is recorded for “whistle” (Lid); if it is what its name says, write can: signal: \"whistle\"",
 		},
 		{
-			"at": "people/ana",
-			"because": ["people/ana/cord"],
-			"text": "Ana has 1 thing with no use written",
+			"at": "people/ana/whistle",
+			"text": "no use is recorded for “whistle” (worn); if it is what its name says, write can: signal: \"whistle\"",
 		},
-	} with input as {"idle": [
-		{"id": "packs/rust", "name": "Rust", "items": ["packs/rust/cup", "packs/rust/pot"]},
-		{"id": "people/ana", "name": "Ana", "items": ["people/ana/cord"]},
-	]}
+	} with input as {"unrecorded": [thing({}), thing({"id": "people/ana/whistle", "pack": "", "where": ""})]}
+}
+
+test_not_recorded_none if {
+	count(entries.finding.not_recorded) == 0 with input as {"unrecorded": []}
+}
+
+idle(names) := {"idle": [{"id": sprintf("packs/rust/%s", [name]), "name": name} | some name in names]}
+
+test_no_purpose_together if {
+	entries.finding.no_purpose == {{
+		"at": "packs/rust/gismo",
+		"because": ["packs/rust/gismo", "packs/rust/widget"],
+		"text": "no use is recorded for “gismo” and “widget”",
+	}} with input as idle(["gismo", "widget"])
+}
+
+test_no_purpose_five_are_named if {
+	[f.text | some f in entries.finding.no_purpose] == ["no use is recorded for “a”, “b”, “c”, “d” and “e”"] with input as idle(["a", "b", "c", "d", "e"])
+}
+
+test_no_purpose_the_rest_is_counted if {
+	[f.text | some f in entries.finding.no_purpose] == ["no use is recorded for “a”, “b”, “c”, “d”, “e” and 2 more"] with input as idle(["a", "b", "c", "d", "e", "f", "g"])
 }
 
 test_no_purpose_none if {
