@@ -119,12 +119,18 @@ lack(f, at, what) := f if unrecorded(at, what) == []
 
 lack(f, at, what) := object.union(f, {
 	"level": "note",
-	"text": sprintf("%s (not recorded: %s may be one)", [f.text, and_list([sprintf("“%s”", [t.name]) | some t in array.slice(things, 0, 3)])]),
+	"text": sprintf("%s (not recorded: %s may be one)", [f.text, some_names(things)]),
 	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
 }) if {
 	things := unrecorded(at, what)
 	things != []
 }
+
+# The names of things, quoted; of many, the first five.
+some_names(things) := and_list([sprintf("“%s”", [t.name]) | some t in things]) if count(things) <= 5
+
+# no test can tell: array.slice takes a start below 0 for 0.
+some_names(things) := sprintf("%s and %d more", [concat(", ", [sprintf("“%s”", [t.name]) | some t in array.slice(things, 0, 5)]), count(things) - 5]) if count(things) > 5
 
 # Kilograms with two decimals.
 kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])

@@ -213,10 +213,15 @@ test_lack_is_a_note_where_something_may_be_it if {
 	}
 }
 
-test_lack_keeps_its_spots_and_names_three if {
-	things := [{"id": id, "name": id, "pack": "packs/rust", "carrier": "", "may": ["fire"]} | some id in ["a", "b", "c", "d"]]
+test_lack_keeps_its_spots if {
 	f := {"at": "packs/rust", "because": ["e"], "text": "Rust has no fire"}
-	got := lib.lack(f, "packs/rust", "fire") with input as {"unrecorded": things}
-	got.because == ["e", "a", "b", "c", "d"]
-	got.text == "Rust has no fire (not recorded: “a”, “b” and “c” may be one)"
+	got := lib.lack(f, "packs/rust", "fire") with input as not_recorded
+	got.because == ["e", "packs/rust/box"]
+}
+
+test_some_names if {
+	named := [{"name": name} | some name in ["a", "b", "c", "d", "e", "f", "g"]]
+	lib.some_names(array.slice(named, 0, 1)) == "“a”"
+	lib.some_names(array.slice(named, 0, 5)) == "“a”, “b”, “c”, “d” and “e”"
+	lib.some_names(array.slice(named, 0, 6)) == "“a”, “b”, “c”, “d”, “e” and 1 more"
 }

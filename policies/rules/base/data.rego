@@ -104,22 +104,11 @@ _where(thing) := "worn" if thing.pack == ""
 #   fails: |
 #     packs: rust: compartments: lid: items: gismo: mass: "60 g"
 finding.no_purpose contains f if {
-	input.idle != []
-	names := [sprintf("“%s”", [thing.name]) | some thing in input.idle]
 	f := {
 		"at": input.idle[0].id,
 		"because": [thing.id | some thing in input.idle],
-		"text": sprintf("no use is recorded for %s", [_first(names)]),
+		"text": sprintf("no use is recorded for %s", [lib.some_names(input.idle)]),
 	}
-}
-
-# At most so many names make a sentence; the spots name them all.
-_named := 5
-
-_first(names) := lib.and_list(names) if count(names) <= _named
-
-_first(names) := sprintf("%s and %d more", [concat(", ", array.slice(names, 0, _named)), count(names) - _named]) if {
-	count(names) > _named
 }
 
 # METADATA

@@ -108,14 +108,6 @@ test_no_purpose_together if {
 	}} with input as idle(["gismo", "widget"])
 }
 
-test_no_purpose_five_are_named if {
-	[f.text | some f in entries.finding.no_purpose] == ["no use is recorded for “a”, “b”, “c”, “d” and “e”"] with input as idle(["a", "b", "c", "d", "e"])
-}
-
-test_no_purpose_the_rest_is_counted if {
-	[f.text | some f in entries.finding.no_purpose] == ["no use is recorded for “a”, “b”, “c”, “d”, “e” and 2 more"] with input as idle(["a", "b", "c", "d", "e", "f", "g"])
-}
-
 test_no_purpose_none if {
 	count(entries.finding.no_purpose) == 0 with input as {"idle": []}
 }
