@@ -48,22 +48,24 @@ type Person struct {
 	Name      string // as shown; the key where the family gives none
 	Born      Opt[unit.Date]
 	// Age is written instead of Born by families who do not want to write a birth date.
-	Age         Opt[unit.Duration]
-	Sex         string // "female", "male" or "": only energy formulas ask
-	BodyMass    unit.Mass
-	Height      Opt[unit.Length]
-	Fitness     string // "good", "fair", "poor", "unwell" or ""
-	Carries     bool   // false: carries nothing, by choice or because they cannot
-	Cap         Opt[CapOverride]
-	Medications []Medication
-	Allergies   []Allergy
-	Licences    []Licence
-	Needs       []Need
-	Diets       []string
-	Breastfed   bool
-	CarriedBy   string // key of a person, or ""
-	Glasses     bool
-	OnBody      []Item
+	Age      Opt[unit.Duration]
+	Sex      string    // "female", "male" or "": only energy formulas ask
+	BodyMass unit.Mass // 0 where BodyMassUnknown
+	// BodyMassUnknown: nobody wrote it; measuring takes a planning figure.
+	BodyMassUnknown bool
+	Height          Opt[unit.Length]
+	Fitness         string // "good", "fair", "poor", "unwell" or ""
+	Carries         bool   // false: carries nothing, by choice or because they cannot
+	Cap             Opt[CapOverride]
+	Medications     []Medication
+	Allergies       []Allergy
+	Licences        []Licence
+	Needs           []Need
+	Diets           []string
+	Breastfed       bool
+	CarriedBy       string // key of a person, or ""
+	Glasses         bool
+	OnBody          []Item
 }
 
 // CapOverride replaces the standard's share of body mass for one carrier.
@@ -127,8 +129,9 @@ type Animal struct {
 type Pack struct {
 	Key, Spot    string
 	Name         string
-	Carrier      string // key of a person or an animal
-	Mass         unit.Mass
+	Carrier      string    // key of a person or an animal
+	Mass         unit.Mass // of the empty pack; 0 where MassUnknown
+	MassUnknown  bool      // nobody wrote it
 	MassWeighed  Opt[unit.Date]
 	Estimated    bool
 	Colours      []string
@@ -157,7 +160,9 @@ type Item struct {
 	Key, Spot string
 	Name      string
 	Count     int64
-	Mass      unit.Mass // of one, as the family weighs it
+	Mass      unit.Mass // of one, as the family weighs it; 0 where MassUnknown
+	// MassUnknown: nobody wrote it, so every sum that it is part of is at least what it says.
+	MassUnknown bool
 	// MassIncludesWater: Mass was weighed with Water inside; otherwise Water is added to it.
 	MassIncludesWater bool
 	Weighed           Opt[unit.Date]
@@ -204,16 +209,18 @@ type Capability struct {
 
 // Food is what is eaten; every amount is for one of the item's Count.
 type Food struct {
-	Spot        string
-	Energy      unit.Energy
-	Sodium      Opt[unit.Mass]
-	Protein     Opt[unit.Mass]
-	NetMass     Opt[unit.Mass] // without packaging; unset: the item's mass
-	CookWater   unit.Volume
-	CookMinutes unit.Duration
-	Cook        bool   // must be cooked, or have hot water poured on it
-	For         string // key of the person or animal it is meant for; "": everybody
-	Allergens   []string
+	Spot   string
+	Energy unit.Energy // 0 where EnergyUnknown
+	// EnergyUnknown: nobody wrote it.
+	EnergyUnknown bool
+	Sodium        Opt[unit.Mass]
+	Protein       Opt[unit.Mass]
+	NetMass       Opt[unit.Mass] // without packaging; unset: the item's mass
+	CookWater     unit.Volume
+	CookMinutes   unit.Duration
+	Cook          bool   // must be cooked, or have hot water poured on it
+	For           string // key of the person or animal it is meant for; "": everybody
+	Allergens     []string
 	// AllergensSet: the family wrote the allergens, if only that there are none.
 	AllergensSet bool
 	Canned       bool
@@ -223,8 +230,10 @@ type Food struct {
 // Container holds water.
 type Container struct {
 	Spot     string
-	Capacity unit.Volume
-	FireSafe bool // may be put on a fire
+	Capacity unit.Volume // 0 where CapacityUnknown
+	// CapacityUnknown: nobody wrote it; it holds at least the water that is in it.
+	CapacityUnknown bool
+	FireSafe        bool // may be put on a fire
 }
 
 // Treat makes water safe.
@@ -241,7 +250,9 @@ type Treat struct {
 type Fuel struct {
 	Spot string
 	Kind string
-	Mass unit.Mass
+	Mass unit.Mass // 0 where MassUnknown
+	// MassUnknown: nobody wrote it.
+	MassUnknown bool
 }
 
 // Stove burns fuel.
@@ -263,7 +274,7 @@ type Cells struct {
 // Device uses cells.
 type Device struct {
 	Spot    string
-	Size    string
+	Size    string // "" where nobody wrote it
 	Cells   int64
 	RunTime Opt[unit.Duration]
 	// BuiltIn: its cell cannot be changed, it is charged instead.

@@ -219,6 +219,15 @@ func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show fun
 	return q.Value
 }
 
+// weight reads what something weighs. Nothing weighs nothing: a 0 stands where the family does not know, and would count as light.
+func (e entry) weight(name string) unit.Mass {
+	m := e.mass(name)
+	if m.Set && m.Value == 0 {
+		e.r.fault("input/value", e.at(name), "%s is no mass: weigh it, or take %s out where it is not known; sums then say that they are at least so much", e.text(name), name)
+	}
+	return bounded(e, name, m, 0, unit.MaxItemMass, unit.Mass.String)
+}
+
 // tooLong refuses names and texts that nobody would read: every finding about them would hold them again.
 func (r *reader) tooLong(n node, spot, name string) {
 	long := func(at, what string, has, most int) {
@@ -277,7 +286,8 @@ func (r *reader) person(key string, e entry) kit.Person {
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
 		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.ref("carriedBy"),
-		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
+		BodyMass:        bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
+		BodyMassUnknown: !e.has("bodyMass"),
 	}
 	e.aged(true)
 	e.each("medications", func(key string, e entry) {
@@ -349,13 +359,15 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 func (r *reader) pack(key string, e entry) kit.Pack {
 	p := kit.Pack{
 		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"),
-		Mass:        bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String),
+		Mass: e.weight("mass"), MassUnknown: !e.has("mass"),
 		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	e.each("compartments", func(key string, e entry) {
-		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
-		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
+		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
+		if e.has("mass") {
+			c.Mass = kit.Some(e.weight("mass"))
+		}
 		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)
 	})
@@ -371,7 +383,7 @@ func (r *reader) items(e entry, name string) (out []kit.Item) {
 }
 
 func (r *reader) item(key string, e entry) kit.Item {
-	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth}
+	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth, MassUnknown: true}
 	e.readItem(&it)
 	r.believable(&it, e)
 	return it
@@ -380,10 +392,10 @@ func (r *reader) item(key string, e entry) kit.Item {
 // believable refuses what only a slip of the pen can explain. It also keeps every
 // sum of a household far inside 64 bits.
 func (r *reader) believable(it *kit.Item, e entry) {
-	if c := it.Container.Value; it.Container.Set && it.Water.Value > c.Capacity {
+	if c := it.Container.Value; it.Container.Set && !c.CapacityUnknown && it.Water.Value > c.Capacity {
 		r.fault("input/value", e.at("water"), "%s of water in %s is more than it holds, %s; check both", it.Water.Value, it.Name, c.Capacity)
 	}
-	if it.MassIncludesWater && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
+	if it.MassIncludesWater && !it.MassUnknown && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
 		r.fault("input/value", e.at("mass"), "%s was weighed with its water, but %s is less than %s of water alone; write the mass with the water in it, or take massIncludesWater out", it.Name, it.Mass, it.Water.Value)
 	}
 	if all, ok := unit.MulInt(it.Mass, it.Count); !ok || all > unit.MaxMass {
@@ -396,7 +408,7 @@ func (r *reader) believable(it *kit.Item, e entry) {
 		r.fault("input/value", c.Spot, "%d times %d cells are more than %d, which nobody carries; check both counts", it.Count, c.Cells, maxCount)
 	}
 	within := func(spot, what string, part unit.Mass) {
-		if part > it.Mass {
+		if part > it.Mass && !it.MassUnknown {
 			r.fault("input/value", spot, "%s of %s in %s is more than %s itself, %s; check the number and its unit", part, what, it.Name, it.Name, it.Mass)
 		}
 	}
@@ -419,7 +431,7 @@ func (e entry) readItem(it *kit.Item) {
 		case "count":
 			it.Count = e.whole("count", 1, 0, maxCount)
 		case "mass":
-			it.Mass = bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String)
+			it.Mass, it.MassUnknown = e.weight("mass"), false
 		case "massIncludesWater":
 			it.MassIncludesWater = e.flag("massIncludesWater")
 		case "weighed":
@@ -443,7 +455,11 @@ func (e entry) readItem(it *kit.Item) {
 			it.Water = e.volume("water")
 		case "container":
 			c, _ := e.sub("container")
-			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: c.volume("capacity").Value, FireSafe: c.flag("fireSafe")})
+			capacity := c.volume("capacity")
+			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: capacity.Value, CapacityUnknown: !c.has("capacity"), FireSafe: c.flag("fireSafe")})
+			if capacity.Set && capacity.Value == 0 {
+				e.r.fault("input/value", c.at("capacity"), "%s is no capacity; write what it holds when full, or take capacity out where it is not known", c.text("capacity"))
+			}
 		case "treat":
 			t, _ := e.sub("treat")
 			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour")})
@@ -453,7 +469,7 @@ func (e entry) readItem(it *kit.Item) {
 			bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
 		case "fuel":
 			fu, _ := e.sub("fuel")
-			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value})
+			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value, MassUnknown: !fu.has("mass")})
 		case "stove":
 			s, _ := e.sub("stove")
 			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns")})
@@ -517,7 +533,7 @@ func (e entry) readItem(it *kit.Item) {
 
 func (e entry) food() kit.Food {
 	f := kit.Food{
-		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
+		Spot: e.spot, Energy: e.energy("energy").Value, EnergyUnknown: !e.has("energy"), Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
 		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.ref("for"), Allergens: e.list("allergens"),
 		Canned: e.flag("canned"), Suits: e.list("suits"),
 	}

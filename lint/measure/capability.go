@@ -53,15 +53,18 @@ func (m *measurer) supplies() {
 func (m *measurer) supply(g group) facts.Supply {
 	s := facts.Supply{Can: []facts.Can{}, FirstAid: []facts.Content{}}
 	var total [sums]int64
+	var least [sums]bool
 	var stoves fuel
 	for _, t := range g.things {
 		for i := range total {
 			total[i] += t.amounts[i]
+			least[i] = least[i] || t.least[i]
 		}
 		stoves |= t.burns
 	}
 	s.WaterML = unit.Volume(total[sumWater]).Millilitres()
 	s.ContainerML = unit.Volume(total[sumContainer]).Millilitres()
+	s.ContainerKnown, s.FoodEnergyKnown, s.FuelKnown = !least[sumContainer], !least[sumFoodEnergy], !least[sumFuel]
 	s.FireSafeML = unit.Volume(total[sumFireSafe]).Millilitres()
 	s.FoodEnergyJ, s.NoCookEnergyJ = total[sumFoodEnergy], total[sumNoCook]
 	s.FoodMassMG = unit.Mass(total[sumFoodMass]).Milligrams()
@@ -72,11 +75,11 @@ func (m *measurer) supply(g group) facts.Supply {
 	for i := range summed {
 		d := &summed[i]
 		m.l.Add(facts.Posting{
-			ID: g.base + "/" + d.key, Spot: g.spot, What: d.label, Of: g.of, Amount: facts.Amount{Kind: d.kind, Value: total[i]}, Account: d.account,
+			ID: g.base + "/" + d.key, Spot: g.spot, What: d.label, Of: g.of, Amount: facts.Amount{Kind: d.kind, Value: total[i], Least: least[i]}, Account: d.account,
 			Inputs: func() (in []facts.Input) {
 				for _, t := range g.things {
-					if v := t.amounts[i]; v != 0 {
-						in = append(in, facts.Input{ID: t.id + summed[i].leaf, Amount: facts.Amount{Kind: summed[i].kind, Value: v}})
+					if v := t.amounts[i]; v != 0 || t.least[i] {
+						in = append(in, facts.Input{ID: t.id + summed[i].leaf, Amount: facts.Amount{Kind: summed[i].kind, Value: v, Least: t.least[i]}})
 					}
 				}
 				return in

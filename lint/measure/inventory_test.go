@@ -49,7 +49,7 @@ func TestThingsOfEachKind(t *testing.T) {
 	}
 	const pack, part, who = "packs/rust", "packs/rust/compartments/main", "people/ana"
 	check("stoves", []facts.StoveItem{{ID: at + "stove", Name: "stove", Pack: pack, Compartment: part, Carrier: who, Burns: []string{"butane", "propane"}, Cooks: true}}, f.Stoves)
-	check("fuels", []facts.FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000}}, f.Fuels)
+	check("fuels", []facts.FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000, MassKnown: true}}, f.Fuels)
 	check("treatments", []facts.Treatment{
 		{ID: at + "lamp", Name: "lamp", Pack: pack, Carrier: who, Method: "uv", ML: facts.NoEnd},
 		{ID: at + "tablets", Name: "tablets", Pack: pack, Carrier: who, Method: "chlorine", ML: 30_000, WaitKnown: true, WaitMin: 30},
@@ -61,7 +61,7 @@ func TestThingsOfEachKind(t *testing.T) {
 		{ID: at + "purse", Name: "purse", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{"identity", "keys"}, Cash: true, SmallNotes: true, Covers: []string{}},
 	}, f.Papers)
 	check("foods", []facts.FoodItem{{
-		ID: at + "beans", Name: "beans", Pack: pack, Compartment: part, Carrier: who, Reach: "halted", For: who, EnergyJ: 2000, MassMG: 1_000_000, NetMassMG: 800_000, NetKnown: true,
+		ID: at + "beans", Name: "beans", Pack: pack, Compartment: part, Carrier: who, Reach: "halted", For: who, EnergyJ: 2000, MassMG: 1_000_000, NetMassMG: 800_000, NetKnown: true, MassKnown: true, EnergyKnown: true,
 		Cook: true, CookMin: 5, Canned: true, Allergens: []string{"soy"}, AllergensKnown: true, Suits: []string{"vegan"}, Dated: true,
 	}}, f.Foods)
 	check("medicines", []facts.MedicineItem{{
@@ -104,7 +104,7 @@ func TestSlipsOfThePen(t *testing.T) {
 	f := of1(t, spotted(h))
 	want := &facts.Facts{
 		Twins: []facts.Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
-		Idle:  []facts.Idle{{ID: at + "new", Name: "new"}, {ID: at + "thing", Name: "thing"}},
+		Idle:  []facts.Named{{ID: at + "new", Name: "new"}, {ID: at + "thing", Name: "thing"}},
 		Unrecorded: []facts.Unrecorded{
 			{ID: at + "hers", Name: "storm matches", Where: "Main", Pack: "packs/rust", Carrier: "people/ana", May: []string{"fire", "fire:matches"}, Write: `can: fire: "matches"`},
 		},

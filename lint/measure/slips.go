@@ -25,6 +25,7 @@ func (m *measurer) slips() {
 	}
 	twins, weighed := map[alike][]*thing{}, map[weighing][]string{}
 	var unsaid []*thing
+	f.Unrecorded = []facts.Unrecorded{}
 	for i := range m.things {
 		t := &m.things[i]
 		it := t.it
@@ -38,12 +39,17 @@ func (m *measurer) slips() {
 			twins[k] = append(twins[k], t)
 		}
 		if t.weighed && t.pack != "" {
-			k := weighing{t.pack, it.Weighed.Value}
+			day := it.Weighed
+			if !day.Set { // then everything was, on one day
+				day = m.h.Record.Weighed
+			}
+			k := weighing{t.pack, day.Value}
 			weighed[k] = append(weighed[k], t.id)
 		}
 		if !used(it) {
 			unsaid = append(unsaid, t)
 		}
+		m.amountless(t)
 		if t.quickSelf {
 			f.QuickItems = append(f.QuickItems, facts.QuickItem{ID: t.id + "/quickShed", Name: t.name, Reach: t.reach, MassMG: t.mass.Milligrams(), Whole: t.quick})
 		}
@@ -87,7 +93,7 @@ func (m *measurer) slips() {
 // unsaid lists the things of which no use is written, by what their names say.
 func (m *measurer) unsaid(things []*thing) {
 	f := m.f
-	f.Idle, f.Unrecorded = []facts.Idle{}, []facts.Unrecorded{}
+	f.Idle = []facts.Named{}
 	names := make([]string, len(things))
 	for i, t := range things {
 		names[i] = t.name
@@ -100,11 +106,27 @@ func (m *measurer) unsaid(things []*thing) {
 				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, May: g.May, Write: g.Write,
 			})
 		case !g.OK && !purposeful(t.it):
-			f.Idle = append(f.Idle, facts.Idle{ID: t.id, Name: t.name})
+			f.Idle = append(f.Idle, facts.Named{ID: t.id, Name: t.name})
 		}
 	}
 	slices.SortFunc(f.Unrecorded, func(a, b facts.Unrecorded) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Idle, func(a, b facts.Idle) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Idle, func(a, b facts.Named) int { return cmp.Compare(a.ID, b.ID) })
+}
+
+// amountless lists what is written of a thing without how much: it may be enough for what a rule misses.
+func (m *measurer) amountless(t *thing) {
+	it := t.it
+	add := func(is bool, leaf, what, may, write string) {
+		if is {
+			m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
+				ID: t.id + "/" + leaf, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, What: what, May: []string{may}, Write: write,
+			})
+		}
+	}
+	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", "food", `food: energy: "450 kcal"`)
+	add(it.Container.Set && it.Container.Value.CapacityUnknown, "container", "capacity", "container", `container: capacity: "1 L"`)
+	add(it.Fuel.Set && it.Fuel.Value.MassUnknown, "fuel", "mass of the fuel", "fuel", `fuel: mass: "230 g"`)
+	add(it.Device.Set && it.Device.Value.Size == "" && !it.Device.Value.BuiltIn, "device", "cell size", "cells", `device: size: "AAA"`)
 }
 
 // future lists the days of an item that should have been and are still to come.

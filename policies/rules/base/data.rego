@@ -57,7 +57,9 @@ _stoves := {stove.id | some stove in input.stoves}
 #   A thing with nothing written but its name and mass counts for no rule, though anybody who
 #   reads "whistle" knows what it is for. A vocabulary of several languages leads names to what
 #   to write. It asks and never counts: a name is no proof, but the rules that miss what such a
-#   thing may do say so, and say it less gravely. Start here with a kit that comes from a list.
+#   thing may do say so, and say it less gravely. The same goes for food without its energy,
+#   fuel, vessels and devices without their amounts, and people without a body mass, for whom a
+#   planning figure serves. Start here with a kit that comes from a list.
 # custom:
 #   level: note
 #   remedy: Write the line as it stands, or with what is true of the thing; where it is something else, give it a name that says what it is.
@@ -71,12 +73,39 @@ _stoves := {stove.id | some stove in input.stoves}
 #     packs: rust: compartments: lid: items: whistle: mass: "20 g"
 finding.not_recorded contains f if {
 	some thing in input.unrecorded
+	thing.what == ""
 	f := {
 		"at": thing.id,
 		"text": sprintf("no use is recorded for “%s” (%s); if it is what its name says, write %s", [
 			thing.name,
 			_where(thing),
 			thing.write,
+		]),
+	}
+}
+
+finding.not_recorded contains f if {
+	some thing in input.unrecorded
+	thing.what != ""
+	f := {
+		"at": thing.id,
+		"text": sprintf("the %s of “%s” (%s) is not recorded; write it, such as %s", [
+			thing.what,
+			thing.name,
+			_where(thing),
+			thing.write,
+		]),
+	}
+}
+
+finding.not_recorded contains f if {
+	some person in input.people
+	not person.body_mass_known
+	f := {
+		"at": sprintf("%s/bodyMass", [person.id]),
+		"text": sprintf("no body mass is recorded for %s; %s serves to plan with. Write it, such as bodyMass: \"68 kg\"", [
+			person.name,
+			lib.kg(person.body_mass_mg),
 		]),
 	}
 }
@@ -136,7 +165,7 @@ finding.count_zero contains f if {
 }
 
 # METADATA
-# title: No food richer than fat
+# title: No food has more energy than fat
 # description: >-
 #   Pure fat is the richest food there is; a label that says more was misread, mostly by taking
 #   the whole packet's energy for a portion's mass. The energy of the household is then wrong,
@@ -158,6 +187,7 @@ finding.count_zero contains f if {
 finding.energy_density contains f if {
 	most := lib.limit("data", "energy_density")
 	some food in input.foods
+	food.mass_known
 
 	# In thousandths, and written out: a helper called for each food takes longer than all of this.
 	over := (food.energy_j * 1000) - (most * food.net_mass_mg)
@@ -175,11 +205,12 @@ finding.energy_density contains f if {
 }
 
 # METADATA
-# title: No vessel lighter than a bag
+# title: No vessel weighs less than a folding bag
 # description: >-
 #   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
 #   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
-#   Vessels with water in them are asked too: their mass without the water is known.
+#   Vessels with water in them are asked too: their mass without the water is known. Where mass
+#   or capacity is not written, nothing is compared.
 # custom:
 #   level: warning
 #   remedy: Look at the unit of capacity and mass, and write both for one of the count.
@@ -194,6 +225,8 @@ finding.energy_density contains f if {
 finding.vessel_density contains f if {
 	least := lib.limit("data", "vessel_mass")
 	some vessel in input.vessels
+	vessel.mass_known
+	vessel.capacity_known
 	short := lib.lacking(vessel.mass_mg, vessel.capacity_ml, least)
 	f := {
 		"at": sprintf("%s/container/capacity", [vessel.id]),
@@ -208,7 +241,7 @@ finding.vessel_density contains f if {
 }
 
 # METADATA
-# title: The same thing written twice
+# title: No entry is written twice
 # description: >-
 #   A thing copied from one list to another is weighed twice and packed once. Entries of one
 #   compartment, or of one person's pockets, with the same name, mass and owner are named.
@@ -243,7 +276,7 @@ finding.duplicates contains f if {
 }
 
 # METADATA
-# title: What the plan must be enough for is written
+# title: The plan says how long, when, where and with which water
 # description: >-
 #   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
 #   and water against its season, maps and treatment against the country and the water on the

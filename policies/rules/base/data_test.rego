@@ -75,6 +75,7 @@ thing(more) := object.union(
 		"where": "Lid",
 		"pack": "packs/rust",
 		"carrier": "people/ana",
+		"what": "",
 		"may": ["signal", "signal:whistle"],
 		"write": "can: signal: \"whistle\"",
 	},
@@ -95,7 +96,39 @@ test_not_recorded_in_a_pack_and_worn if {
 }
 
 test_not_recorded_none if {
-	count(entries.finding.not_recorded) == 0 with input as {"unrecorded": []}
+	count(entries.finding.not_recorded) == 0 with input as {"unrecorded": [], "people": [t.person({})]}
+}
+
+test_not_recorded_amount if {
+	entries.finding.not_recorded == {{
+		"at": "packs/rust/rice/food",
+		"text": "the energy of “rice” (Lid) is not recorded; write it, such as food: energy: \"450 kcal\"",
+	}} with input as {"unrecorded": [thing({
+		"id": "packs/rust/rice/food",
+		"name": "rice",
+		"what": "energy",
+		"may": ["food"],
+		"write": "food: energy: \"450 kcal\"",
+	})]}
+}
+
+test_not_recorded_body_mass if {
+	entries.finding.not_recorded == {{
+		"at": "people/ana/bodyMass",
+		"text": "no body mass is recorded for Ana; 57.00 kg serves to plan with. Write it, such as bodyMass: \"68 kg\"",
+	}} with input as {"unrecorded": [], "people": [t.person({"body_mass_known": false, "body_mass_mg": 57000000})]}
+}
+
+test_energy_density_not_of_unknown_mass if {
+	count(entries.finding.energy_density) == 0 with input as {"foods": [t.food({"energy_j": 1000, "mass_known": false})]}
+}
+
+test_vessel_density_not_of_what_is_unknown if {
+	vessel := {"capacity_ml": 1000000, "mass_mg": 0}
+	count(entries.finding.vessel_density) == 0 with input as {"vessels": [
+		t.vessel(object.union(vessel, {"mass_known": false})),
+		t.vessel(object.union(vessel, {"capacity_known": false})),
+	]}
 }
 
 idle(names) := {"idle": [{"id": sprintf("packs/rust/%s", [name]), "name": name} | some name in names]}
