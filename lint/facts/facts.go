@@ -396,6 +396,7 @@ type FoodItem struct {
 	AllergensKnown bool        `json:"allergens_known"` // the family wrote them, if only that there are none
 	Suits          []string    `json:"suits"`           // the diets it is right for
 	Dated          bool        `json:"dated"`           // a last day or a day of exchange is written
+	LastMinute     bool        `json:"last_minute"`     // fresh: it stays at home until the household leaves
 }
 
 // Vessel holds water, or could. Amounts are of all Count.
@@ -413,7 +414,8 @@ type Vessel struct {
 	MassMG        int64       `json:"mass_mg"` // without the water
 	MassKnown     bool        `json:"mass_known"`
 	FireSafe      bool        `json:"fire_safe"`
-	Dated         bool        `json:"dated"` // a last day or a day of exchange is written
+	Dated         bool        `json:"dated"`       // a last day or a day of exchange is written
+	LastMinute    bool        `json:"last_minute"` // fresh: it is filled when the household leaves
 }
 
 // Treatment makes water safe.
@@ -662,6 +664,8 @@ type Dated struct {
 	Kind kinds.Date `json:"kind"`
 	// Medicine: the item is somebody's medication.
 	Medicine bool   `json:"medicine"`
+	Canned   bool   `json:"canned"` // it is food that takes a can opener
+	Infant   bool   `json:"infant"` // it is food for somebody in the first year of life
 	On       string `json:"on"`
 	Day      int64  `json:"day"`
 	Left     int64  `json:"days_left"` // from the audit date; negative when past

@@ -50,7 +50,7 @@ func (m *measurer) stores(t *thing) {
 			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set, MassKnown: !t.unknown || fd.NetMass.Set,
 			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
 			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned,
-			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Dated: dated(it),
+			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Dated: dated(it), LastMinute: it.LastMinute,
 		})
 	}
 	if it.Container.Set || it.Water.Value > 0 {
@@ -58,7 +58,7 @@ func (m *measurer) stores(t *thing) {
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
 			CapacityML: unit.Volume(t.amounts[sumContainer]).Millilitres(), WaterML: unit.Volume(t.amounts[sumWater]).Millilitres(),
 			CapacityKnown: !it.Container.Value.CapacityUnknown,
-			MassMG:        t.dry.Milligrams(), MassKnown: !t.unknown, FireSafe: it.Container.Value.FireSafe, Dated: dated(it),
+			MassMG:        t.dry.Milligrams(), MassKnown: !t.unknown, FireSafe: it.Container.Value.FireSafe, Dated: dated(it), LastMinute: it.LastMinute,
 		})
 	}
 	if tr := &it.Treat.Value; it.Treat.Set {

@@ -116,3 +116,30 @@ func TestReferenceBodies(t *testing.T) {
 		}
 	}
 }
+
+// A date says what the rules on it must know of the thing.
+func TestDatesOfFood(t *testing.T) {
+	last := func(it *kit.Item) { it.Expires = day("2026-06-01") }
+	h := onePack(
+		anItem("can", 10*gram, last, eaten(kit.Food{Energy: 1, Canned: true})),
+		anItem("milk", 10*gram, last, eaten(kit.Food{Energy: 1, For: "pip"})),
+		anItem("milk-older", 10*gram, last, eaten(kit.Food{Energy: 1, For: "kit"})),
+		anItem("toy", 10*gram, last, func(it *kit.Item) { it.Owner = "pip" }),
+	)
+	h.People = append(h.People, kit.Person{Key: "pip", Name: "Pip", Born: day("2025-05-02")}, kit.Person{Key: "kit", Name: "Kit", Born: day("2025-05-01")})
+	f := of1(t, spotted(h))
+	var got []string
+	for _, d := range f.Dates {
+		said := d.Name
+		if d.Canned {
+			said += " canned"
+		}
+		if d.Infant {
+			said += " infant's"
+		}
+		got = append(got, said)
+	}
+	if want := []string{"can canned", "milk infant's", "milk-older", "toy"}; !slices.Equal(got, want) {
+		t.Errorf("dates: %q, want %q", got, want)
+	}
+}

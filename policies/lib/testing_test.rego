@@ -212,6 +212,7 @@ food(more) := object.union(
 		"allergens_known": true,
 		"suits": [],
 		"dated": true,
+		"last_minute": false,
 	},
 	more,
 )
@@ -232,6 +233,7 @@ vessel(more) := object.union(
 		"mass_mg": 100000,
 		"fire_safe": false,
 		"dated": false,
+		"last_minute": false,
 	},
 	more,
 )
@@ -483,6 +485,8 @@ date(more) := object.union(
 		"name": "Bars",
 		"kind": "expires",
 		"medicine": false,
+		"canned": false,
+		"infant": false,
 		"on": "2027-01-01",
 		"day": 20819,
 		"days_left": 61,
