@@ -139,7 +139,7 @@ func TestDatesOfFood(t *testing.T) {
 		}
 		got = append(got, said)
 	}
-	if want := []string{"can canned", "milk infant's", "milk-older", "toy"}; !slices.Equal(got, want) {
+	if want := []string{"can canned", "milk-older", "milk infant's", "toy"}; !slices.Equal(got, want) {
 		t.Errorf("dates: %q, want %q", got, want)
 	}
 }
