@@ -196,8 +196,10 @@ type Item struct {
 	LastMinute        bool
 	Noisy             bool
 	Covers            []string // the settings that a map shows
-	Pinned            bool
-	Worth             int64 // 1 to 5; 3 where not said
+	// Unread are the fields that are written and could not be read, such as "food/energy" or "can/fire", sorted by their place.
+	Unread []string
+	Pinned bool
+	Worth  int64 // 1 to 5; 3 where not said
 }
 
 // Capability is something an item can do, and the physical way it does it.

@@ -84,7 +84,8 @@ func (o Options) show(p string) string {
 
 // Loaded is one household as read. It keeps the evaluated files in memory until it is dropped.
 type Loaded struct {
-	// Kit is nil where the household could not be read.
+	// Kit is nil where the household could not be read. With Faults, it is what could be read: a
+	// value that one of them stands at counts as not written, and so in most of what is made of it as not known.
 	Kit    *kit.Household
 	Faults []Fault
 
@@ -103,13 +104,13 @@ func (l *Loaded) Locate(spot string) source.Place {
 }
 
 // Household reads the household in folder dir of the tree. It never fails as
-// a whole: what is wrong stands in Faults, and then Kit is nil.
+// a whole: what is wrong stands in Faults, and Kit holds the rest.
 func Household(tree fs.FS, dir string, o Options) *Loaded {
 	l := &Loaded{files: newFiles(tree, dir, o)}
 	l.read(dir)
 	sortFaults(l.Faults)
-	if len(l.Faults) > 0 {
-		l.Kit = nil
+	if l.Kit != nil {
+		doubt(l.Kit, l.Faults)
 	}
 	return l
 }
@@ -154,6 +155,7 @@ func (l *Loaded) read(dir string) {
 			l.Faults = e.faults(err)
 			return
 		}
+		rest := salvage(root, kitShape)
 		root = evaluate(inst)
 		l.places.root = root
 		e.own, e.root, e.places = own, root, l.places
@@ -163,13 +165,41 @@ func (l *Loaded) read(dir string) {
 		}
 		if err != nil {
 			l.Faults = e.faults(err)
-			return
+			kit = rest
+		} else {
+			kit, _ = snapshot(root, nil)
 		}
-		kit, _ = snapshot(root, nil)
 	}
 	r := &reader{places: l.places}
 	l.Kit = r.household(kit)
-	l.Faults = r.faults
+	holes := l.Faults
+	for _, f := range r.faults {
+		// What reading the rest makes of a hole is an echo of what stands in the hole.
+		if !slices.ContainsFunc(holes, func(o Fault) bool { return o.Spot == f.Spot || strings.HasPrefix(o.Spot, f.Spot+"/") }) {
+			l.Faults = append(l.Faults, f)
+		}
+	}
+}
+
+// doubt marks the items at which a fault stands with the fields that could not be read.
+func doubt(h *kit.Household, faults []Fault) {
+	mark := func(items []kit.Item) {
+		for i := range items {
+			for _, f := range faults {
+				if field, ok := strings.CutPrefix(f.Spot, items[i].Spot+"/"); ok {
+					items[i].Unread = append(items[i].Unread, field)
+				}
+			}
+		}
+	}
+	for i := range h.People {
+		mark(h.People[i].OnBody)
+	}
+	for i := range h.Packs {
+		for j := range h.Packs[i].Compartments {
+			mark(h.Packs[i].Compartments[j].Items)
+		}
+	}
 }
 
 // evaluate uses a context of its own for each evaluation: a context never

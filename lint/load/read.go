@@ -39,6 +39,8 @@ const (
 type reader struct {
 	places *places
 	faults []Fault
+	// seasons and legs are the names of all that are written, readable or not.
+	seasons, legs []string
 }
 
 func (r *reader) fault(rule, spot, format string, args ...any) {
@@ -211,19 +213,21 @@ func (e entry) temperature(name string) kit.Opt[unit.Temperature] {
 	return quantity(e, name, unit.ParseTemperature)
 }
 
-// bounded refuses values that only a slip of the pen can explain.
-func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show func(T) string) T {
+// bounded refuses values that only a slip of the pen can explain, and leaves them unset.
+func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show func(T) string) kit.Opt[T] {
 	if q.Set && (q.Value < low || q.Value > high) {
 		e.r.fault("input/value", e.at(name), "%s %s is not believable: it must lie from %s to %s; check the number and its unit", name, show(q.Value), show(low), show(high))
+		return kit.Opt[T]{}
 	}
-	return q.Value
+	return q
 }
 
 // weight reads what something weighs. Nothing weighs nothing: a 0 stands where the family does not know, and would count as light.
-func (e entry) weight(name string) unit.Mass {
+func (e entry) weight(name string) kit.Opt[unit.Mass] {
 	m := e.mass(name)
 	if m.Set && m.Value == 0 {
 		e.r.fault("input/value", e.at(name), "%s is no mass: weigh it, or take %s out where it is not known; sums then say that they are at least so much", e.text(name), name)
+		return kit.Opt[unit.Mass]{}
 	}
 	return bounded(e, name, m, 0, unit.MaxItemMass, unit.Mass.String)
 }
@@ -277,27 +281,32 @@ func (r *reader) household(root node) *kit.Household {
 		r.fault("input/no-people", "people", `nobody is in this household; write at least one person, such as people: ana: {age: "42 y", bodyMass: "68 kg"}`)
 	}
 	r.references(h)
+	if len(h.People) == 0 {
+		return nil // nothing can be said of nobody
+	}
 	return h
 }
 
 func (r *reader) person(key string, e entry) kit.Person {
+	body := bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String) // 300 g: the smallest newborns
 	p := kit.Person{
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
 		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed"), CarriedBy: e.ref("carriedBy"),
-		BodyMass:        bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
-		BodyMassUnknown: !e.has("bodyMass"),
+		BodyMass: body.Value, BodyMassUnknown: !body.Set,
 	}
 	e.aged(true)
 	e.each("medications", func(key string, e entry) {
 		m := kit.Medication{Key: key, Spot: e.spot, Name: e.name(key), PerDay: e.count("perDay"), AsNeeded: e.flag("asNeeded"), ColdChain: e.flag("coldChain"), ColdLife: e.duration("coldLife")}
-		if m.PerDay > maxDoses {
-			r.fault("input/value", e.at("perDay"), "%s doses a day are not believable: they must be at most %s; check the number", m.PerDay, maxDoses)
-		}
 		if _, ok := e.get("perDay"); ok == m.AsNeeded || ok && m.PerDay == 0 {
 			r.fault("input/missing", e.spot, "write how much %s is taken: either perDay: 2 (doses a day, above zero) or asNeeded: true", m.Name)
 		}
+		if m.PerDay > maxDoses {
+			r.fault("input/value", e.at("perDay"), "%s doses a day are not believable: they must be at most %s; check the number", m.PerDay, maxDoses)
+			m.PerDay = 0
+		}
+		m.AsNeeded = m.AsNeeded || m.PerDay == 0 // how much is not known, and no days are counted
 		p.Medications = append(p.Medications, m)
 	})
 	e.each("allergies", func(key string, e entry) {
@@ -343,31 +352,33 @@ func (e entry) cap() kit.Opt[kit.CapOverride] {
 	if strings.TrimSpace(c.text("reason")) == "" {
 		e.r.fault("input/missing", c.spot, "why does the cap differ? Write the reason")
 	}
-	return kit.Some(kit.CapOverride{Share: share, Reason: c.text("reason")})
+	if !share.Set {
+		return kit.Opt[kit.CapOverride]{}
+	}
+	return kit.Some(kit.CapOverride{Share: share.Value, Reason: c.text("reason")})
 }
 
 func (r *reader) animal(key string, e entry) kit.Animal {
 	e.aged(false)
 	return kit.Animal{
 		Key: key, Spot: e.spot, Name: e.name(key), Species: e.text("species"),
-		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String),
+		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String).Value,
 		Born:     e.date("born"), Age: e.duration("age"), Neutered: e.flag("neutered"), Fitness: e.text("fitness"),
 		Carries: e.flag("carries"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
 	}
 }
 
 func (r *reader) pack(key string, e entry) kit.Pack {
+	mass := e.weight("mass")
 	p := kit.Pack{
 		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"),
-		Mass: e.weight("mass"), MassUnknown: !e.has("mass"),
+		Mass: mass.Value, MassUnknown: !mass.Set,
 		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof")}
-		if e.has("mass") {
-			c.Mass = kit.Some(e.weight("mass"))
-		}
+		c.Mass = e.weight("mass")
 		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)
 	})
@@ -394,31 +405,43 @@ func (r *reader) item(key string, e entry) kit.Item {
 func (r *reader) believable(it *kit.Item, e entry) {
 	if c := it.Container.Value; it.Container.Set && !c.CapacityUnknown && it.Water.Value > c.Capacity {
 		r.fault("input/value", e.at("water"), "%s of water in %s is more than it holds, %s; check both", it.Water.Value, it.Name, c.Capacity)
+		it.Container.Value.Capacity, it.Container.Value.CapacityUnknown = 0, true
 	}
 	if it.MassIncludesWater && !it.MassUnknown && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
 		r.fault("input/value", e.at("mass"), "%s was weighed with its water, but %s is less than %s of water alone; write the mass with the water in it, or take massIncludesWater out", it.Name, it.Mass, it.Water.Value)
+		it.Mass, it.MassUnknown = 0, true
 	}
 	if all, ok := unit.MulInt(it.Mass, it.Count); !ok || all > unit.MaxMass {
 		r.fault("input/value", it.Spot, "%d times %s of %s is more than %s, which nobody carries; check count and mass", it.Count, it.Mass, it.Name, unit.MaxMass)
+		it.Mass, it.MassUnknown = 0, true
 	}
 	if all, ok := unit.MulInt(it.Water.Value, it.Count); !ok || all > maxWater {
 		r.fault("input/value", it.Spot, "%d times %s of water is more than %s, which nobody carries; check count and water", it.Count, it.Water.Value, maxWater)
+		it.Water = kit.Opt[unit.Volume]{}
 	}
 	if c := it.Cells.Value; it.Cells.Set && c.Cells*it.Count > maxCount {
 		r.fault("input/value", c.Spot, "%d times %d cells are more than %d, which nobody carries; check both counts", it.Count, c.Cells, maxCount)
+		it.Cells = kit.Opt[kit.Cells]{}
 	}
-	within := func(spot, what string, part unit.Mass) {
+	within := func(spot, what string, part unit.Mass) bool {
 		if part > it.Mass && !it.MassUnknown {
 			r.fault("input/value", spot, "%s of %s in %s is more than %s itself, %s; check the number and its unit", part, what, it.Name, it.Name, it.Mass)
+			return false
+		}
+		return true
+	}
+	if f := &it.Food.Value; it.Food.Set {
+		f.Sodium.Set = within(f.Spot+"/sodium", "sodium", f.Sodium.Value) && f.Sodium.Set
+		f.Protein.Set = within(f.Spot+"/protein", "protein", f.Protein.Value) && f.Protein.Set
+		f.NetMass.Set = within(f.Spot+"/net", "food", f.NetMass.Value) && f.NetMass.Set
+		for _, part := range []*kit.Opt[unit.Mass]{&f.Sodium, &f.Protein, &f.NetMass} {
+			if !part.Set {
+				part.Value = 0
+			}
 		}
 	}
-	if f := it.Food.Value; it.Food.Set {
-		within(f.Spot+"/sodium", "sodium", f.Sodium.Value)
-		within(f.Spot+"/protein", "protein", f.Protein.Value)
-		within(f.Spot+"/net", "food", f.NetMass.Value)
-	}
-	if f := it.Fuel.Value; it.Fuel.Set {
-		within(f.Spot+"/mass", "fuel", f.Mass)
+	if f := &it.Fuel.Value; it.Fuel.Set && !within(f.Spot+"/mass", "fuel", f.Mass) {
+		f.Mass, f.MassUnknown = 0, true
 	}
 }
 
@@ -431,7 +454,8 @@ func (e entry) readItem(it *kit.Item) {
 		case "count":
 			it.Count = e.whole("count", 1, 0, maxCount)
 		case "mass":
-			it.Mass, it.MassUnknown = e.weight("mass"), false
+			mass := e.weight("mass")
+			it.Mass, it.MassUnknown = mass.Value, !mass.Set
 		case "massIncludesWater":
 			it.MassIncludesWater = e.flag("massIncludesWater")
 		case "weighed":
@@ -456,7 +480,7 @@ func (e entry) readItem(it *kit.Item) {
 		case "container":
 			c, _ := e.sub("container")
 			capacity := c.volume("capacity")
-			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: capacity.Value, CapacityUnknown: !c.has("capacity"), FireSafe: c.flag("fireSafe")})
+			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: capacity.Value, CapacityUnknown: !capacity.Set || capacity.Value == 0, FireSafe: c.flag("fireSafe")})
 			if capacity.Set && capacity.Value == 0 {
 				e.r.fault("input/value", c.at("capacity"), "%s is no capacity; write what it holds when full, or take capacity out where it is not known", c.text("capacity"))
 			}
@@ -465,11 +489,13 @@ func (e entry) readItem(it *kit.Item) {
 			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour")})
 			if p := it.Treat.Value.PerHour; p.Set && p.Value == 0 {
 				e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, t.text("perHour"))
+				it.Treat.Value.PerHour = kit.Opt[unit.Volume]{}
 			}
-			bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
+			it.Treat.Value.Wait = bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
 		case "fuel":
 			fu, _ := e.sub("fuel")
-			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value, MassUnknown: !fu.has("mass")})
+			mass := fu.mass("mass")
+			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: mass.Value, MassUnknown: !mass.Set})
 		case "stove":
 			s, _ := e.sub("stove")
 			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns")})
@@ -532,8 +558,9 @@ func (e entry) readItem(it *kit.Item) {
 }
 
 func (e entry) food() kit.Food {
+	energy := e.energy("energy")
 	f := kit.Food{
-		Spot: e.spot, Energy: e.energy("energy").Value, EnergyUnknown: !e.has("energy"), Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
+		Spot: e.spot, Energy: energy.Value, EnergyUnknown: !energy.Set, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
 		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.ref("for"), Allergens: e.list("allergens"),
 		Canned: e.flag("canned"), Suits: e.list("suits"),
 	}
@@ -549,38 +576,50 @@ func (e entry) food() kit.Food {
 }
 
 func (r *reader) plan(e entry) kit.Plan {
-	d := e.duration("duration")
+	d := bounded(e, "duration", e.duration("duration"), 60, maxPlan, unit.Duration.String)
 	p := kit.Plan{
-		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
+		Duration: d.Value, DurationSet: d.Set, Season: e.ref("season"),
 		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
-		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
+		Settings: e.list("settings"), Lists: e.list("lists"), LowProfile: e.flag("lowProfile"),
+		Altitude: bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String),
 	}
-	bounded(e, "altitude", p.Altitude, 0, maxAltitude, unit.Length.String)
 	latitude := e.has("latitude")
-	e.each("seasons", func(key string, e entry) { p.Seasons = append(p.Seasons, r.season(key, e, latitude)) })
-	distances := map[string]kit.Opt[unit.Length]{}
+	e.each("seasons", func(key string, e entry) {
+		r.seasons = append(r.seasons, key)
+		if s, ok := r.season(key, e, latitude); ok {
+			p.Seasons = append(p.Seasons, s)
+		}
+	})
+	distances, broken := map[string]kit.Opt[unit.Length]{}, map[string]bool{}
 	e.each("legs", func(key string, e entry) {
+		r.legs = append(r.legs, key)
 		distances[key] = e.length("distance")
-		p.Legs = append(p.Legs, r.leg(key, e, distances[key]))
+		l, ok := r.leg(key, e, distances[key])
+		p.Legs = append(p.Legs, l)
+		broken[key] = !ok
 	})
 	r.orders(p.Legs)
+	p.Legs = slices.DeleteFunc(p.Legs, func(l kit.Leg) bool { return broken[l.Key] })
 	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
 	e.each("waterSources", func(key string, e entry) {
 		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after")}
 		if w.Litres.Set && w.Litres.Value == 0 {
 			r.fault("input/value", e.at("litres"), "%s is no water; write how much there is, take litres out for a stream, or take the source out", e.text("litres"))
+			return
 		}
 		if w.After.Set && !e.has("leg") {
 			r.fault("input/missing", e.at("after"), "%s after the start of which leg? Write leg: and the key of one, or take after out", w.After.Value)
+			w.After = kit.Opt[unit.Length]{}
 		}
 		if d := distances[w.Leg]; d.Set && w.After.Value > d.Value {
 			r.fault("input/value", e.at("after"), "%s is beyond the end of leg %s, which is %s long; write how far along that leg the water lies, or name another leg", w.After.Value, w.Leg, d.Value)
+			w.After = kit.Opt[unit.Length]{}
 		}
 		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
-		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude")}
-		bounded(e, "altitude", m.Altitude, 0, maxAltitude, unit.Length.String)
+		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where")}
+		m.Altitude = bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String)
 		p.MeetingPoints = append(p.MeetingPoints, m)
 	})
 	e.each("contacts", func(key string, e entry) {
@@ -609,35 +648,41 @@ func (r *reader) orders(legs []kit.Leg) {
 	}
 }
 
-// season reads the weather of a season; latitude tells whether the plan has one written.
-func (r *reader) season(key string, e entry, latitude bool) kit.Season {
-	day, night, daylight := e.temperature("day"), e.temperature("night"), e.duration("daylight")
+// season reads the weather of a season; latitude tells whether the plan has one written. One without
+// its temperatures is none: 0 °C would be a guess.
+func (r *reader) season(key string, e entry, latitude bool) (_ kit.Season, ok bool) {
+	before := len(r.faults)
+	day := bounded(e, "day", e.temperature("day"), maxCold, maxHeat, unit.Temperature.String)
+	night := bounded(e, "night", e.temperature("night"), maxCold, maxHeat, unit.Temperature.String)
+	daylight := bounded(e, "daylight", e.duration("daylight"), 0, maxDay, unit.Duration.String)
 	if !e.has("daylight") && !latitude {
 		r.fault("input/missing", e.spot, `how long is a day of %s? Write daylight: "9 h 30 min" here, or latitude: "47.5 N" under plan, and it is worked out`, key)
 	}
 	if day.Set && night.Set && night.Value > day.Value {
 		r.fault("input/value", e.at("night"), "a night of %s is warmer than the day, %s; write the warmer one as day, and check the signs", night.Value, day.Value)
 	}
-	humidity := e.share("humidity")
-	bounded(e, "humidity", humidity, 0, 1_000_000, unit.Share.String)
+	ok = day.Set && night.Set && before == len(r.faults)
+	humidity := bounded(e, "humidity", e.share("humidity"), 0, 1_000_000, unit.Share.String)
 	return kit.Season{
 		Key: key, Spot: e.spot,
-		Day:      bounded(e, "day", day, maxCold, maxHeat, unit.Temperature.String),
-		Night:    bounded(e, "night", night, maxCold, maxHeat, unit.Temperature.String),
+		Day: day.Value, Night: night.Value,
 		Humidity: humidity, Wind: quantity(e, "wind", unit.ParseSpeed),
-		Daylight: bounded(e, "daylight", daylight, 0, maxDay, unit.Duration.String), DaylightSet: daylight.Set,
+		Daylight: daylight.Value, DaylightSet: daylight.Set,
 		Date: e.date("date"), Until: e.date("until"),
-	}
+	}, ok
 }
 
-func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg {
+// leg reads a walk; one that is not believable is none.
+func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) (_ kit.Leg, ok bool) {
 	l := kit.Leg{
 		Key: key, Spot: e.spot, Order: e.whole("order", 0, 1, maxCount), Distance: distance.Value,
 		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
 	}
 	if l.Pace.Set && l.Pace.Value < fastest {
 		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
+		l.Pace = kit.Opt[unit.Duration]{}
 	}
+	ok = distance.Set && l.Order > 0 && l.Distance <= maxLeg
 	if l.Distance > maxLeg {
 		r.fault("input/value", e.at("distance"), "%s is more than %s, which nobody walks in one go; split it into legs, one for each walk, and give each its order", l.Distance, maxLeg)
 	}
@@ -647,17 +692,26 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg
 			at = "descent"
 		}
 		r.fault("input/value", e.at(at), "%s of climb and descent on %s of way is not believable: a way is longer than its height; check the numbers and their units", up, l.Distance)
+		ok = false
 	}
-	return l
+	return l, ok
 }
 
 func (r *reader) record(e entry) kit.Record {
 	out := kit.Record{Weighed: e.date("weighed"), Audited: e.date("audited")}
 	e.each("shakedowns", func(key string, e entry) {
-		out.Shakedowns = append(out.Shakedowns, kit.Shakedown{Key: key, Spot: e.spot, On: e.date("on").Value, Distance: e.length("distance").Value, Load: e.mass("load")})
+		on := e.date("on")
+		if !on.Set {
+			return
+		}
+		out.Shakedowns = append(out.Shakedowns, kit.Shakedown{Key: key, Spot: e.spot, On: on.Value, Distance: e.length("distance").Value, Load: e.mass("load")})
 	})
 	e.each("waivers", func(key string, e entry) {
-		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.ref("spot"), Reason: e.text("reason"), Until: e.date("until").Value, Agreed: e.text("agreed")})
+		until := e.date("until")
+		if !until.Set {
+			return
+		}
+		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.ref("spot"), Reason: e.text("reason"), Until: until.Value, Agreed: e.text("agreed")})
 	})
 	return out
 }
@@ -694,11 +748,13 @@ func (r *reader) references(h *kit.Household) {
 		for at, n := by[p.CarriedBy], 0; p.CarriedBy != p.Key && at != "" && n < len(h.People); at, n = by[at], n+1 {
 			if at == p.Key {
 				r.fault("input/reference", p.Spot+"/carriedBy", "%s is carried by somebody whom %s carries in turn; break the circle", p.Name, p.Name)
+				p.CarriedBy = ""
 				break
 			}
 		}
 		if p.CarriedBy == p.Key {
 			r.fault("input/reference", p.Spot+"/carriedBy", "%s cannot carry themself; name another person", p.Name)
+			p.CarriedBy = ""
 		}
 		for _, a := range p.Allergies {
 			if a.Medication != "" && !slices.Contains(meds[p.Key], a.Medication) {
@@ -731,13 +787,7 @@ func (r *reader) references(h *kit.Household) {
 			}
 		}
 	}
-	var seasons, legs []string
-	for _, s := range h.Plan.Seasons {
-		seasons = append(seasons, s.Key)
-	}
-	for _, l := range h.Plan.Legs {
-		legs = append(legs, l.Key)
-	}
+	seasons, legs := r.seasons, r.legs
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
 		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))
 	}

@@ -3,6 +3,7 @@ package measure
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/unit"
@@ -113,9 +114,30 @@ func (m *measurer) unsaid(things []*thing) {
 	slices.SortFunc(f.Idle, func(a, b facts.Named) int { return cmp.Compare(a.ID, b.ID) })
 }
 
+// given is what an item's fields may give, in the words of vocabulary.Guess.
+var given = map[string]string{
+	"food": "food", "water": "water", "container": "container", "treat": "treat-water", "fuel": "fuel", "cells": "cells", "device": "cells",
+	"insulation": "insulation", "firstAid": "first_aid", "medicine": "medicine", "documents": "documents", "cash": "cash",
+}
+
 // amountless lists what is written of a thing without how much: it may be enough for what a rule misses.
 func (m *measurer) amountless(t *thing) {
 	it := t.it
+	if len(it.Unread) > 0 {
+		var may []string
+		for _, field := range it.Unread {
+			first, rest, _ := strings.Cut(field, "/")
+			switch {
+			case first == "can" && rest != "":
+				may = append(may, rest)
+			case given[first] != "":
+				may = append(may, given[first])
+			}
+		}
+		m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
+			ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, What: "unreadable", May: sorted(may),
+		})
+	}
 	add := func(is bool, leaf, what, may, write string) {
 		if is {
 			m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{

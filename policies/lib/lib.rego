@@ -126,6 +126,16 @@ lack(f, at, what) := object.union(f, {
 	things != []
 }
 
+# What is said of a load against a body mass: a note where that is only a figure to plan with.
+on_body(carrier, f) := f if carrier.body_mass_known
+
+on_body(carrier, f) := object.union(f, {
+	"level": "note",
+	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, kg(carrier.body_mass_mg)]),
+}) if {
+	not carrier.body_mass_known
+}
+
 # The names of things, quoted; of many, the first five.
 some_names(things) := and_list([sprintf("“%s”", [t.name]) | some t in things]) if count(things) <= 5
 

@@ -225,3 +225,14 @@ test_some_names if {
 	lib.some_names(array.slice(named, 0, 5)) == "“a”, “b”, “c”, “d” and “e”"
 	lib.some_names(array.slice(named, 0, 6)) == "“a”, “b”, “c”, “d”, “e” and 1 more"
 }
+
+test_on_body if {
+	f := {"at": "people/ana/load", "text": "too much", "lack": 3}
+	lib.on_body({"body_mass_known": true, "body_mass_mg": 57000000}, f) == f
+	lib.on_body({"body_mass_known": false, "body_mass_mg": 57000000}, f) == {
+		"at": "people/ana/load",
+		"text": "too much (the body mass is not recorded: 57.00 kg is assumed)",
+		"lack": 3,
+		"level": "note",
+	}
+}

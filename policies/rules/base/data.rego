@@ -86,7 +86,7 @@ finding.not_recorded contains f if {
 
 finding.not_recorded contains f if {
 	some thing in input.unrecorded
-	thing.what != ""
+	not thing.what in {"", "unreadable"}
 	f := {
 		"at": thing.id,
 		"text": sprintf("the %s of “%s” (%s) is not recorded; write it, such as %s", [

@@ -102,7 +102,7 @@ _whose(carrier) := "the cap" if not carrier.cap_known
 _overload(carrier, usual) := f if {
 	cap := _cap(carrier, usual)
 	over := lib.beyond(carrier.load_mg, carrier.body_mass_mg, cap)
-	f := {
+	f := lib.on_body(carrier, {
 		"at": carrier.load_id,
 		"text": sprintf("%s's load is %s (%s), %s of body mass; %s is %s or %s: %s too much", [
 			carrier.name,
@@ -115,7 +115,7 @@ _overload(carrier, usual) := f if {
 			lib.mass(over),
 		]),
 		"lack": over,
-	}
+	})
 }
 
 # METADATA
