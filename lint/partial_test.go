@@ -39,7 +39,7 @@ func TestOneValueThatCannotBeRead(t *testing.T) {
 	}
 	var changes []change
 	for _, name := range slices.Sorted(maps.Keys(tree)) {
-		if !strings.HasPrefix(name, "birch/") {
+		if !strings.HasPrefix(name, "birch/") || !strings.HasSuffix(name, ".cue") {
 			continue
 		}
 		for _, at := range quotedValue.FindAllSubmatchIndex(tree[name].Data, -1) {

@@ -165,6 +165,9 @@ func (l *Loaded) read(dir string) {
 		}
 		if err != nil {
 			l.Faults = e.faults(err)
+			if _, ok := rest.get("people"); !ok { // nothing that anything could be said of
+				return
+			}
 			kit = rest
 		} else {
 			kit, _ = snapshot(root, nil)
