@@ -554,6 +554,7 @@ type Unrecorded struct {
 	Where   string `json:"where"`   // the compartment's name; "" when on a body
 	Pack    string `json:"pack"`    // "" when on a body
 	Carrier string `json:"carrier"` // who has it: the wearer, or the pack's carrier
+	Count   int64  `json:"count"`
 	// What is not written, such as "energy"; "" where it is the use, and "unreadable" where something
 	// is written and could not be read, which the fault at it says.
 	What string `json:"what"`

@@ -106,7 +106,7 @@ func TestSlipsOfThePen(t *testing.T) {
 		Twins: []facts.Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
 		Idle:  []facts.Named{{ID: at + "new", Name: "new"}, {ID: at + "thing", Name: "thing"}},
 		Unrecorded: []facts.Unrecorded{
-			{ID: at + "hers", Name: "storm matches", Where: "Main", Pack: "packs/rust", Carrier: "people/ana", May: []string{"fire", "fire:matches"}, Write: `can: fire: "matches"`},
+			{ID: at + "hers", Name: "storm matches", Where: "Main", Pack: "packs/rust", Carrier: "people/ana", Count: 1, May: []string{"fire", "fire:matches"}, Write: `can: fire: "matches"`},
 		},
 		Absent: []facts.Absent{{ID: at + "nothing/count", Name: "nothing"}},
 		Future: []facts.Future{

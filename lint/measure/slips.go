@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/facts"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/vocabulary"
 )
@@ -104,7 +105,7 @@ func (m *measurer) unsaid(things []*thing) {
 		switch {
 		case len(g.May) > 0:
 			f.Unrecorded = append(f.Unrecorded, facts.Unrecorded{
-				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, May: g.May, Write: g.Write,
+				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, May: g.May, Write: g.Write,
 			})
 		case !g.OK && !purposeful(t.it):
 			f.Idle = append(f.Idle, facts.Named{ID: t.id, Name: t.name})
@@ -135,16 +136,18 @@ func (m *measurer) amountless(t *thing) {
 			}
 		}
 		m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
-			ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, What: "unreadable", May: sorted(may),
+			ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, What: "unreadable", May: sorted(may),
 		})
 	}
 	add := func(is bool, leaf, what, may, write string) {
 		if is {
 			m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
-				ID: t.id + "/" + leaf, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, What: what, May: []string{may}, Write: write,
+				ID: t.id + "/" + leaf, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, What: what, May: []string{may}, Write: write,
 			})
 		}
 	}
+	kit := len(it.FirstAid) == 0 && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanFirstAid && o.means == "kit" })
+	add(kit, "can/first_aid", "list of contents", "first-aid-contents", `firstAid: {plasters: 5, dressings: 2}`)
 	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", "food", `food: energy: "450 kcal"`)
 	add(it.Container.Set && it.Container.Value.CapacityUnknown, "container", "capacity", "container", `container: capacity: "1 L"`)
 	add(it.Fuel.Set && it.Fuel.Value.MassUnknown, "fuel", "mass of the fuel", "fuel", `fuel: mass: "230 g"`)

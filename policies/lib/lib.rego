@@ -84,7 +84,7 @@ younger(person, months) if {
 too_few(pack, capability, what, asked) := f if {
 	have := means(pack.supply, capability)
 	count(have) < asked
-	f := {
+	f := lack({
 		"at": pack.id,
 		"because": items(pack.supply, capability),
 		"text": sprintf("%s has %s; %s: %d too few", [
@@ -94,7 +94,7 @@ too_few(pack, capability, what, asked) := f if {
 			asked - count(have),
 		]),
 		"lack": asked - count(have),
-	}
+	}, pack.id, capability, asked - count(have))
 }
 
 _have([], what) := sprintf("no means of %s", [what])
@@ -113,18 +113,23 @@ unrecorded(at, what) := [thing |
 	what in thing.may
 ]
 
-# A lack as it is said where something that is not recorded may be just that: as a note, since unknown is not missing. f is
-# the finding as it stands otherwise; at and what are those of unrecorded.
-lack(f, at, what) := f if unrecorded(at, what) == []
-
-lack(f, at, what) := object.union(f, {
-	"level": "note",
-	"text": sprintf("%s (not recorded: %s may be one)", [f.text, some_names(things)]),
-	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
-}) if {
+# A lack as it is said where things that are not recorded may fill it: as a note, since unknown is not missing. f is the
+# finding as it stands otherwise, short how many things are missing; at and what are those of unrecorded.
+lack(f, at, what, short) := _maybe(f, things) if {
 	things := unrecorded(at, what)
-	things != []
-}
+	pieces(things) >= short
+} else := f
+
+# The same for a finding that misses several capabilities at once: a note where something may be each of them.
+lack_each(f, at, whats) := _maybe(f, [thing | some what in whats; some thing in unrecorded(at, what)]) if {
+	every what in whats { unrecorded(at, what) != [] }
+} else := f
+
+_maybe(f, things) := object.union(f, {
+	"level": "note",
+	"text": sprintf("%s (not recorded: %s may do)", [f.text, some_names(things)]),
+	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
+})
 
 # What is said of a load against a body mass: a note where that is only a figure to plan with.
 on_body(carrier, f) := f if carrier.body_mass_known

@@ -182,8 +182,8 @@ test_date_text_ahead if {
 }
 
 not_recorded := {"unrecorded": [
-	{"id": "packs/rust/box", "name": "match box", "pack": "packs/rust", "carrier": "people/ana", "may": ["fire", "fire:matches"]},
-	{"id": "people/ben/key", "name": "whistle", "pack": "", "carrier": "people/ben", "may": ["signal", "signal:whistle"]},
+	{"id": "packs/rust/box", "name": "match box", "pack": "packs/rust", "carrier": "people/ana", "may": ["fire", "fire:matches"], "count": 2},
+	{"id": "people/ben/key", "name": "whistle", "pack": "", "carrier": "people/ben", "may": ["signal", "signal:whistle"], "count": 1},
 ]}
 
 test_unrecorded[at] if {
@@ -199,24 +199,44 @@ test_unrecorded[at] if {
 
 test_lack_stands_where_nothing_may_be_it if {
 	f := {"at": "packs/rust", "text": "Rust has no light"}
-	lib.lack(f, "packs/rust", "light") == f with input as not_recorded
+	lib.lack(f, "packs/rust", "light", 1) == f with input as not_recorded
 }
 
 test_lack_is_a_note_where_something_may_be_it if {
 	f := {"at": "people/ben", "text": "Ben has no whistle"}
-	got := lib.lack(f, "people/ben", "signal:whistle") with input as not_recorded
+	got := lib.lack(f, "people/ben", "signal:whistle", 1) with input as not_recorded
 	got == {
 		"at": "people/ben",
 		"level": "note",
-		"text": "Ben has no whistle (not recorded: “whistle” may be one)",
+		"text": "Ben has no whistle (not recorded: “whistle” may do)",
 		"because": ["people/ben/key"],
 	}
 }
 
 test_lack_keeps_its_spots if {
 	f := {"at": "packs/rust", "because": ["e"], "text": "Rust has no fire"}
-	got := lib.lack(f, "packs/rust", "fire") with input as not_recorded
+	got := lib.lack(f, "packs/rust", "fire", 2) with input as not_recorded
 	got.because == ["e", "packs/rust/box"]
+	lib.lack(f, "packs/rust", "fire", 3) == f with input as not_recorded
+}
+
+test_lack_each if {
+	f := {"at": "household", "text": "no way to make fire or to call"}
+	got := lib.lack_each(f, "household", ["fire", "signal"]) with input as not_recorded
+	got.level == "note"
+	got.because == ["packs/rust/box", "people/ben/key"]
+	lib.lack_each(f, "household", ["fire", "light"]) == f with input as not_recorded
+}
+
+test_too_few_but_not_recorded if {
+	pack := {"id": "packs/rust", "name": "Rust", "supply": {"can": []}}
+	got := lib.too_few(pack, "fire", "fire", 2) with input as not_recorded
+	got.level == "note"
+	certain := lib.too_few(pack, "fire", "fire", 3) with input as not_recorded
+	not certain.level
+	one := object.union(pack, {"supply": {"can": [{"capability": "fire", "means": ["lens"], "items": ["l"]}]}})
+	third := lib.too_few(one, "fire", "fire", 3) with input as not_recorded
+	third.level == "note"
 }
 
 test_some_names if {

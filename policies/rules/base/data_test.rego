@@ -76,6 +76,7 @@ thing(more) := object.union(
 		"pack": "packs/rust",
 		"carrier": "people/ana",
 		"what": "",
+		"count": 1,
 		"may": ["signal", "signal:whistle"],
 		"write": "can: signal: \"whistle\"",
 	},

@@ -128,3 +128,9 @@ test_rehydration_not_asked_without_a_season if {
 	facts := object.union(hot(25000, []), {"plan": t.plan({"season_known": false, "day_mc": 25000})})
 	count(first_aid.finding.rehydration) == 0 with input as facts
 }
+
+test_basic_in_each_pack_not_recorded if {
+	thing := {"id": "packs/rust/x", "name": "first aid kit", "pack": "packs/rust", "carrier": "people/ana", "may": ["first-aid-contents"], "count": 1}
+	facts := object.union(packs([]), {"unrecorded": [thing]})
+	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["note"] with input as facts
+}

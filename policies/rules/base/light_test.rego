@@ -157,3 +157,17 @@ test_each_pack_of_two_kinds_asked if {
 	some f in light.finding.each_pack with input as object.union(own, {"packs": [t.pack_with([t.can("light", ["headlamp"])])]})
 	f.text == "Rust has 1 kind of light to walk by (headlamp, torch, lantern, light-stick); 2 asked: 1 too few"
 }
+
+unlit := [{"id": "packs/rust/x", "name": "head torch", "pack": "packs/rust", "carrier": "people/ana", "may": ["light", "light:headlamp"], "count": 1}]
+
+test_each_pack_not_recorded if {
+	facts := {"packs": [t.pack_with([])], "unrecorded": unlit}
+	[f.level | some f in light.finding.each_pack] == ["note"] with input as facts
+}
+
+test_per_person_not_recorded if {
+	facts := {"household": t.household({}), "people": [t.person({})], "capabilities": [], "unrecorded": unlit}
+	[f.level | some f in light.finding.per_person] == ["note"] with input as facts
+	two := object.union(facts, {"people": [t.person({}), t.person({"id": "people/ben"})]})
+	[f | some f in light.finding.per_person; f.level] == [] with input as two
+}

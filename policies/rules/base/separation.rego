@@ -37,9 +37,10 @@ finding.alone contains f if {
 	some person in input.people
 	person.pack_count > 0
 	asked := _asked(person)
-	missing := [_words(c) | some c in asked; lib.means(person.alone, c) == []]
+	lacking := [c | some c in asked; lib.means(person.alone, c) == []]
+	missing := [_words(c) | some c in lacking]
 	count(missing) > 0
-	f := {
+	f := lib.lack_each({
 		"at": person.id,
 		"text": sprintf("%s alone has no means of %s: %d of the %d capabilities asked are there, %d too few", [
 			person.name,
@@ -48,7 +49,7 @@ finding.alone contains f if {
 			count(asked),
 			count(missing),
 		]),
-	}
+	}, person.id, lacking)
 }
 
 _asked(person) := lib.limit("separation", "alone") if not _young(person)

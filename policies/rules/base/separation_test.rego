@@ -106,3 +106,11 @@ test_some_pack_of_two_asked if {
 	some f in separation.finding.some_pack with input as object.union(own, borne(["person"]))
 	f.text == "people bear 1 pack; 2 is asked: 1 too few"
 }
+
+test_alone_not_recorded if {
+	thing := {"id": "packs/rust/x", "name": "water filter", "pack": "packs/rust", "carrier": "people/ana", "may": ["treat-water"], "count": 1}
+	facts := object.union(alone(array.slice(asked, 0, 5)), {"unrecorded": [thing]})
+	[f.level | some f in separation.finding.alone] == ["note"] with input as facts
+	more := object.union(alone(array.slice(asked, 0, 4)), {"unrecorded": [thing]})
+	[f | some f in separation.finding.alone; f.level] == [] with input as more
+}

@@ -97,3 +97,13 @@ test_seen_by_nothing if {
 test_seen_not_asked_of_animals if {
 	count(signals.finding.seen) == 0 with input as {"packs": [t.pack({"carrier_kind": "animal"})]}
 }
+
+test_whistle_each_not_recorded if {
+	thing := {"id": "packs/rust/key", "name": "whistle", "pack": "packs/rust", "carrier": "people/ana", "may": ["signal", "signal:whistle"], "count": 1}
+	facts := object.union(callers([t.offer("whistle", {})]), {"unrecorded": [thing]})
+	[f.level | some f in signals.finding.whistle_each] == ["note"] with input as facts
+
+	# Of two that are missing, one is missing for certain.
+	certain := object.union(callers([]), {"unrecorded": [thing]})
+	[f | some f in signals.finding.whistle_each; f.level] == [] with input as certain
+}

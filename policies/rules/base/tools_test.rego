@@ -87,3 +87,9 @@ test_work_gloves_not_asked_without_adults if {
 	facts := object.union(offers("gloves", []), {"household": t.household({"adult_count": 0})})
 	count(tools.finding.work_gloves) == 0 with input as facts
 }
+
+test_cutting_not_recorded if {
+	thing := {"id": "packs/rust/x", "name": "pocket knife", "pack": "packs/rust", "carrier": "people/ana", "may": ["cut", "cut:knife"], "count": 1}
+	facts := object.union(offers("cut", []), {"unrecorded": [thing]})
+	[f.level | some f in tools.finding.cutting] == ["note"] with input as facts
+}
