@@ -84,17 +84,20 @@ younger(person, months) if {
 too_few(pack, capability, what, asked) := f if {
 	have := means(pack.supply, capability)
 	count(have) < asked
-	f := lack({
-		"at": pack.id,
-		"because": items(pack.supply, capability),
-		"text": sprintf("%s has %s; %s: %d too few", [
-			pack.name,
-			_have(have, what),
-			_asked(asked),
-			asked - count(have),
-		]),
-		"lack": asked - count(have),
-	}, pack.id, capability, asked - count(have))
+	f := lack(
+		{
+			"at": pack.id,
+			"because": items(pack.supply, capability),
+			"text": sprintf("%s has %s; %s: %d too few", [
+				pack.name,
+				_have(have, what),
+				_asked(asked),
+				asked - count(have),
+			]),
+			"lack": asked - count(have),
+		},
+		pack.id, capability, asked - count(have),
+	)
 }
 
 _have([], what) := sprintf("no means of %s", [what])

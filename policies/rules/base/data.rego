@@ -302,13 +302,19 @@ finding.plan_written contains f if {
 	missing != []
 	f := {
 		"at": input.plan.id,
-		"text": sprintf("the plan does not say its %s: %d of the %d things asked are written, %d too few, and rules that need them are silent", [
+		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for %s", [
 			lib.and_list(missing),
-			count(asked) - count(missing),
-			count(asked),
-			count(missing),
+			lib.and_list([object.get(_silent, what, what) | some what in missing]),
 		]),
 	}
+}
+
+# What is not judged, or judged by a guess, without a part of the plan.
+_silent := {
+	"duration": "how long food, water and light must last",
+	"season": "cold, heat and darkness",
+	"settings": "maps and clothes for the country",
+	"water sources": "water on the way",
 }
 
 _planned("duration") if input.plan.minutes_known

@@ -27,16 +27,19 @@ finding.basic_in_each_pack contains f if {
 	basic := lib.limit("first_aid", "basic")
 	missing := [kind | some kind in basic; not _has(pack.supply, kind)]
 	count(missing) > 0
-	f := lib.lack({
-		"at": pack.id,
-		"text": sprintf("%s's first aid lacks %s: %d of the %d basic contents are there, %d too few", [
-			pack.name,
-			lib.and_list(missing),
-			count(basic) - count(missing),
-			count(basic),
-			count(missing),
-		]),
-	}, pack.id, "first-aid-contents", 1)
+	f := lib.lack(
+		{
+			"at": pack.id,
+			"text": sprintf("%s's first aid lacks %s: %d of the %d basic contents are there, %d too few", [
+				pack.name,
+				lib.and_list(missing),
+				count(basic) - count(missing),
+				count(basic),
+				count(missing),
+			]),
+		},
+		pack.id, "first-aid-contents", 1,
+	)
 }
 
 _has(supply, kind) if {

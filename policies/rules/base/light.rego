@@ -28,17 +28,20 @@ finding.each_pack contains f if {
 	have := [m | some m in lib.means(pack.supply, "light"); m in walk_by]
 	short := asked - count(have)
 	short > 0
-	f := lib.lack({
-		"at": pack.id,
-		"because": lib.items(pack.supply, "light"),
-		"text": sprintf("%s has %s to walk by (%s); %d asked: %d too few", [
-			pack.name,
-			lib.many(count(have), "kind of light", "kinds of light"),
-			concat(", ", walk_by),
-			asked,
-			short,
-		]),
-	}, pack.id, "light", short)
+	f := lib.lack(
+		{
+			"at": pack.id,
+			"because": lib.items(pack.supply, "light"),
+			"text": sprintf("%s has %s to walk by (%s); %d asked: %d too few", [
+				pack.name,
+				lib.many(count(have), "kind of light", "kinds of light"),
+				concat(", ", walk_by),
+				asked,
+				short,
+			]),
+		},
+		pack.id, "light", short,
+	)
 }
 
 # METADATA
@@ -129,14 +132,17 @@ finding.per_person contains f if {
 	lights := [o | some o in lib.offers("light"); o.means in means]
 	short := walkers - lib.pieces(lights)
 	short > 0
-	f := lib.lack({
-		"at": input.household.id,
-		"because": [o.id | some o in lights],
-		"text": sprintf("the household has %s to walk by for %s from the age of %s on; one each is asked: %d too few", [
-			lib.many(lib.pieces(lights), "light", "lights"),
-			lib.people(walkers),
-			lib.age(from),
-			short,
-		]),
-	}, input.household.id, "light", short)
+	f := lib.lack(
+		{
+			"at": input.household.id,
+			"because": [o.id | some o in lights],
+			"text": sprintf("the household has %s to walk by for %s from the age of %s on; one each is asked: %d too few", [
+				lib.many(lib.pieces(lights), "light", "lights"),
+				lib.people(walkers),
+				lib.age(from),
+				short,
+			]),
+		},
+		input.household.id, "light", short,
+	)
 }

@@ -40,16 +40,19 @@ finding.alone contains f if {
 	lacking := [c | some c in asked; lib.means(person.alone, c) == []]
 	missing := [_words(c) | some c in lacking]
 	count(missing) > 0
-	f := lib.lack_each({
-		"at": person.id,
-		"text": sprintf("%s alone has no means of %s: %d of the %d capabilities asked are there, %d too few", [
-			person.name,
-			lib.and_list(missing),
-			count(asked) - count(missing),
-			count(asked),
-			count(missing),
-		]),
-	}, person.id, lacking)
+	f := lib.lack_each(
+		{
+			"at": person.id,
+			"text": sprintf("%s alone has no means of %s: %d of the %d capabilities asked are there, %d too few", [
+				person.name,
+				lib.and_list(missing),
+				count(asked) - count(missing),
+				count(asked),
+				count(missing),
+			]),
+		},
+		person.id, lacking,
+	)
 }
 
 _asked(person) := lib.limit("separation", "alone") if not _young(person)

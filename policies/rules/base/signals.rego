@@ -34,16 +34,19 @@ finding.whistle_each contains f if {
 	whistles := _whistles
 	short := callers - lib.pieces(whistles)
 	short > 0
-	f := lib.lack({
-		"at": input.household.id,
-		"because": [o.id | some o in whistles],
-		"text": sprintf("the household has %s for %s from the age of %s on; one each is asked: %d too few", [
-			lib.many(lib.pieces(whistles), "whistle", "whistles"),
-			lib.people(callers),
-			lib.age(from),
-			short,
-		]),
-	}, input.household.id, "signal:whistle", short)
+	f := lib.lack(
+		{
+			"at": input.household.id,
+			"because": [o.id | some o in whistles],
+			"text": sprintf("the household has %s for %s from the age of %s on; one each is asked: %d too few", [
+				lib.many(lib.pieces(whistles), "whistle", "whistles"),
+				lib.people(callers),
+				lib.age(from),
+				short,
+			]),
+		},
+		input.household.id, "signal:whistle", short,
+	)
 }
 
 _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]

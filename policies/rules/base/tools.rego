@@ -31,10 +31,13 @@ finding.cutting contains f if {
 	asked := lib.limit("tools", "cutting")
 	have := [o | some o in lib.offers("cut"); o.carrier == person.id; o.means in asked]
 	have == []
-	f := lib.lack({
-		"at": person.id,
-		"text": sprintf("%s has none of these to cut with: %s; 1 is asked, 1 too few", [person.name, concat(", ", asked)]),
-	}, person.id, "cut", 1)
+	f := lib.lack(
+		{
+			"at": person.id,
+			"text": sprintf("%s has none of these to cut with: %s; 1 is asked, 1 too few", [person.name, concat(", ", asked)]),
+		},
+		person.id, "cut", 1,
+	)
 }
 
 # METADATA
