@@ -302,9 +302,9 @@ finding.plan_written contains f if {
 	missing != []
 	f := {
 		"at": input.plan.id,
-		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for %s", [
+		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for: %s", [
 			lib.and_list(missing),
-			lib.and_list([object.get(_silent, what, what) | some what in missing]),
+			concat("; ", [object.get(_silent, what, what) | some what in missing]),
 		]),
 	}
 }

@@ -222,15 +222,15 @@ test_plan_written_each_missing[what] if {
 	}
 	entries.finding.plan_written == {{
 		"at": "plan",
-		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for %s", [what, more[1]]),
+		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for: %s", [what, more[1]]),
 	}} with input as planned(more[0])
 }
 
 test_plan_written_two if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for maps and clothes for the country and water on the way"} with input as planned({"settings": [], "water_sources": []})
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_sources": []})
 }
 
 # A group may ask for more; what it is called is said then.
 test_plan_written_asked_by_a_group if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
 }
