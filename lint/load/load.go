@@ -30,6 +30,7 @@ package load
 
 import (
 	"io/fs"
+	"iter"
 	"regexp"
 	"slices"
 	"strings"
@@ -175,24 +176,38 @@ func (l *Loaded) read(dir string) {
 	}
 	r := &reader{places: l.places}
 	l.Kit = r.household(kit)
-	holes := l.Faults
+	holes := map[string]bool{}
+	for _, f := range l.Faults {
+		for spot := range around(f.Spot) {
+			holes[spot] = true
+		}
+	}
 	for _, f := range r.faults {
-		// What reading the rest makes of a hole is an echo of what stands in the hole.
-		if !slices.ContainsFunc(holes, func(o Fault) bool { return o.Spot == f.Spot || strings.HasPrefix(o.Spot, f.Spot+"/") }) {
+		if !holes[f.Spot] { // what reading the rest makes of a hole is an echo of the fault in it
 			l.Faults = append(l.Faults, f)
+		}
+	}
+}
+
+// around goes through a spot and all entries around it, the innermost first.
+func around(spot string) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for yield(spot) {
+			i := strings.LastIndexByte(spot, '/')
+			if i < 0 {
+				return
+			}
+			spot = spot[:i]
 		}
 	}
 }
 
 // doubt marks the items at which a fault stands with the fields that could not be read.
 func doubt(h *kit.Household, faults []Fault) {
+	at := map[string]*kit.Item{}
 	mark := func(items []kit.Item) {
 		for i := range items {
-			for _, f := range faults {
-				if field, ok := strings.CutPrefix(f.Spot, items[i].Spot+"/"); ok {
-					items[i].Unread = append(items[i].Unread, field)
-				}
-			}
+			at[items[i].Spot] = &items[i]
 		}
 	}
 	for i := range h.People {
@@ -201,6 +216,13 @@ func doubt(h *kit.Household, faults []Fault) {
 	for i := range h.Packs {
 		for j := range h.Packs[i].Compartments {
 			mark(h.Packs[i].Compartments[j].Items)
+		}
+	}
+	for _, f := range faults {
+		for spot := range around(f.Spot) {
+			if it := at[spot]; it != nil && spot != f.Spot {
+				it.Unread = append(it.Unread, f.Spot[len(spot)+1:])
+			}
 		}
 	}
 }
