@@ -146,7 +146,10 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 		out.Findings = append(out.Findings, m.BrokenRule(f))
 	}
 	for _, v := range verdicts {
-		out.Findings = append(out.Findings, m.Finding(v))
+		// What a rule says of the very field that cannot be read is an echo of the fault there.
+		if !slices.ContainsFunc(m.Findings, func(f finding.Finding) bool { return f.Spot == v.At && f.OfInput() }) {
+			out.Findings = append(out.Findings, m.Finding(v))
+		}
 	}
 	m.Waive(rulebook, o.On, &out)
 	return out

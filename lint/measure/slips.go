@@ -140,7 +140,7 @@ func (m *measurer) amountless(t *thing) {
 		})
 	}
 	add := func(is bool, leaf, what, may, write string) {
-		if is {
+		if is && !slices.ContainsFunc(it.Unread, func(field string) bool { return strings.HasPrefix(field, leaf) }) {
 			m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
 				ID: t.id + "/" + leaf, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, What: what, May: []string{may}, Write: write,
 			})
