@@ -50,7 +50,6 @@ packs: red: {
 	// otter/household.cue:3:12: water/start-litres
 	// otter/household.cue:5:8: fire/two-means
 	// otter/household.cue:5:8: light/each-pack
-	// otter/household.cue:5:8: shelter/each-pack
 	// otter/household.cue:5:8: water/purification
 	// otter/household.cue:10:35: dates/expired
 	// otter/household.cue:11:3: load/body-mass-cap

@@ -231,7 +231,7 @@ people: {
 	bo: {name: "Bo", age: "14 months", bodyMass: "10 kg", carries: false, carriedBy: "ana"}
 }
 animals: tuft: {name: "Tuft", species: "dog", bodyMass: "26 kg", age: "1 month", energyPerDay: "900 kcal", waterPerDay: "1 L"}
-packs: rust: {name: "Rust", carrier: "ana", mass: "1 kg", weighed: "2026-10-01", compartments: lid: {name: "Lid", reach: "walking", items: pills: {mass: "0 g", medicine: {person: "ana", of: "pills", doses: 9}}}}
+packs: rust: {name: "Rust", carrier: "ana", mass: "999.999 g", weighed: "2026-10-01", compartments: lid: {name: "Lid", reach: "walking", items: pills: {mass: "1 mg", medicine: {person: "ana", of: "pills", doses: 9}}}}
 plan: {
 	meetingPoints: {park: {where: "the park", altitude: "235.4 m"}, bench: where: "the bench"}
 	contacts: {sis: {name: "Sis", phone: "555 0100", outOfArea: true}, bob: name: "Bob"}

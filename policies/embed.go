@@ -34,6 +34,9 @@
 //
 // # Writing
 //
+// Unknown is not missing: a rule that misses something passes its finding through lib.lack (or lib.lack_each), which makes a
+// note of it where things whose use or amount is not recorded may fill it, and a load against a body mass through lib.on_body.
+//
 // Texts have whole numbers and use the helpers of lib/lib.rego; at a limit, multiply and do not divide. There is no clock
 // and no network: capabilities.json lists the functions that a rule may call. What few items have (food, radios, papers)
 // stands in a list of its own among the facts: go through that, not through input.items.

@@ -69,6 +69,7 @@ func (m measured) bearers(rulebook *judge.Rulebook, s *Sheet) {
 		b := Bearer{
 			Name: c.Name, BodyMG: c.BodyMassMG, LoadMG: c.FootMG, BaseMG: c.BaseMG, OnBodyMG: c.OnBodyMG,
 			CapP: share, CapMG: c.BodyMassMG * share / 1000, Own: c.CapKnown,
+			LoadLeast: !c.LoadKnown, BodyAssumed: !c.BodyMassKnown,
 		}
 		if c.Carries {
 			s.RoomMG += max(0, b.CapMG-b.LoadMG)

@@ -57,6 +57,9 @@ type Bearer struct {
 	BodyMG int64  `json:"body_mg"`
 	LoadMG int64  `json:"load_mg"`
 	BaseMG int64  `json:"base_mg"`
+	// LoadLeast: a mass in the load is not known, so it is at least so much. BodyAssumed: BodyMG is a figure to plan with.
+	LoadLeast   bool `json:"load_at_least,omitempty"`
+	BodyAssumed bool `json:"body_assumed,omitempty"`
 	// CapMG is the most load that is allowed, CapP the same as a share of body mass; Own says that the household set it.
 	CapMG int64 `json:"cap_mg"`
 	CapP  int64 `json:"cap_permille"`

@@ -43,11 +43,13 @@ type Facts struct {
 	Record            Record       `json:"record"`
 	Weighings         []Weighing   `json:"weighings"`
 	// What looks like a slip of the pen, and what can be dropped in seconds.
-	Twins      []Twin      `json:"twins"`
-	Idle       []Idle      `json:"idle"`
-	Absent     []Absent    `json:"absent"`
-	Future     []Future    `json:"future"`
-	QuickItems []QuickItem `json:"quick_items"`
+	Twins []Twin `json:"twins"`
+	// Idle are the things of which neither anything written nor their names say a use.
+	Idle       []Named      `json:"idle"`
+	Unrecorded []Unrecorded `json:"unrecorded"`
+	Absent     []Absent     `json:"absent"`
+	Future     []Future     `json:"future"`
+	QuickItems []QuickItem  `json:"quick_items"`
 	// Asked are the lines of official lists that the kit is held against.
 	Asked []Asked `json:"asked"`
 	// Limits are those that stand in the place of the base standard's or of a later one's: a later standard's, or the household's own stricter ones.
@@ -66,7 +68,11 @@ type Audit struct {
 type Supply struct {
 	WaterML     int64 `json:"water_ml"`     // carried at the start
 	ContainerML int64 `json:"container_ml"` // containers' capacity
-	FireSafeML  int64 `json:"fire_safe_ml"` // of containers that may be put on a fire
+	// Known: no part is unknown. Where one is, the sum is at least what it says.
+	ContainerKnown  bool  `json:"container_known"`
+	FoodEnergyKnown bool  `json:"food_energy_known"`
+	FuelKnown       bool  `json:"fuel_known"`
+	FireSafeML      int64 `json:"fire_safe_ml"` // of containers that may be put on a fire
 	// Food for people; food meant for an animal is counted at the animal.
 	FoodEnergyJ   int64 `json:"food_energy_j"`
 	NoCookEnergyJ int64 `json:"no_cook_energy_j"`
@@ -116,8 +122,9 @@ type Household struct {
 	AnimalCount  int64  `json:"animal_count"`
 	PackCount    int64  `json:"pack_count"`
 	ItemCount    int64  `json:"item_count"`
-	MassMG       int64  `json:"mass_mg"` // packs and on-body things together
-	LoadMG       int64  `json:"load_mg"` // packs alone
+	MassMG       int64  `json:"mass_mg"`    // packs and on-body things together
+	MassKnown    bool   `json:"mass_known"` // of everything; else the masses are at least what they say
+	LoadMG       int64  `json:"load_mg"`    // packs alone
 	OnBodyMG     int64  `json:"on_body_mg"`
 	BaseMG       int64  `json:"base_mg"`        // packs less water, food and fuel
 	FoodPackedMG int64  `json:"food_packed_mg"` // food for people with its packaging
@@ -237,33 +244,34 @@ type Source struct {
 
 // Person is a member of the household.
 type Person struct {
-	ID          string   `json:"id"`
-	Key         string   `json:"key"`
-	Name        string   `json:"name"`
-	AgeKnown    bool     `json:"age_known"`
-	AgeMonths   int64    `json:"age_months"`
-	Adult       bool     `json:"adult"` // 18 or older on the audit date
-	Sex         string   `json:"sex"`
-	Fitness     string   `json:"fitness"`
-	Carries     bool     `json:"carries"`
-	Glasses     bool     `json:"glasses"`
-	BodyMassMG  int64    `json:"body_mass_mg"`
-	PackCount   int64    `json:"pack_count"`
-	Packs       []string `json:"packs"`
-	RestEnergyJ int64    `json:"rest_energy_j"` // one day at rest
-	RestBy      string   `json:"rest_by"`       // the formula used
-	Alone       Supply   `json:"alone"`
-	Allergies   []string `json:"allergies"`        // by the words food names them with
-	Severe      []string `json:"severe_allergies"` // of these, those that can threaten life
-	Licences    []string `json:"licences"`         // services of the licences valid on the audit date
-	Needs       []string `json:"needs"`            // ids
-	Diets       []string `json:"diets"`
-	Breastfed   bool     `json:"breastfed"`
-	Fed         string   `json:"fed"`     // "breast", "formula", "mixed", "solids" or ""
-	Nursing     []string `json:"nursing"` // ids of the infants whom she nurses, those that count as hers too
-	Pregnant    bool     `json:"pregnant"`
-	DueKnown    bool     `json:"due_known"`
-	DueDay      int64    `json:"due_day"`
+	ID            string   `json:"id"`
+	Key           string   `json:"key"`
+	Name          string   `json:"name"`
+	AgeKnown      bool     `json:"age_known"`
+	AgeMonths     int64    `json:"age_months"`
+	Adult         bool     `json:"adult"` // 18 or older on the audit date
+	Sex           string   `json:"sex"`
+	Fitness       string   `json:"fitness"`
+	Carries       bool     `json:"carries"`
+	Glasses       bool     `json:"glasses"`
+	BodyMassMG    int64    `json:"body_mass_mg"`
+	BodyMassKnown bool     `json:"body_mass_known"` // else BodyMassMG is a planning figure
+	PackCount     int64    `json:"pack_count"`
+	Packs         []string `json:"packs"`
+	RestEnergyJ   int64    `json:"rest_energy_j"` // one day at rest
+	RestBy        string   `json:"rest_by"`       // the formula used
+	Alone         Supply   `json:"alone"`
+	Allergies     []string `json:"allergies"`        // by the words food names them with
+	Severe        []string `json:"severe_allergies"` // of these, those that can threaten life
+	Licences      []string `json:"licences"`         // services of the licences valid on the audit date
+	Needs         []string `json:"needs"`            // ids
+	Diets         []string `json:"diets"`
+	Breastfed     bool     `json:"breastfed"`
+	Fed           string   `json:"fed"`     // "breast", "formula", "mixed", "solids" or ""
+	Nursing       []string `json:"nursing"` // ids of the infants whom she nurses, those that count as hers too
+	Pregnant      bool     `json:"pregnant"`
+	DueKnown      bool     `json:"due_known"`
+	DueDay        int64    `json:"due_day"`
 	// Acclimatised: used to the heat, as the family says.
 	Acclimatised bool `json:"acclimatised"`
 	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
@@ -306,20 +314,22 @@ type Animal struct {
 
 // Carrier is a person or an animal that bears at least one pack, or may.
 type Carrier struct {
-	ID         string `json:"id"`   // the person's or animal's
-	Kind       string `json:"kind"` // "person" or "animal"
-	Key        string `json:"key"`
-	Name       string `json:"name"`
-	Adult      bool   `json:"adult"`
-	AgeKnown   bool   `json:"age_known"`
-	AgeMonths  int64  `json:"age_months"`
-	Species    string `json:"species"`
-	Fitness    string `json:"fitness"`
-	Carries    bool   `json:"carries"`
-	BodyMassMG int64  `json:"body_mass_mg"`
-	LoadID     string `json:"load_id"` // the ledger's entry of the load
-	LoadMG     int64  `json:"load_mg"` // all packs; what is worn or pocketed is not load
-	OnBodyMG   int64  `json:"on_body_mg"`
+	ID            string `json:"id"`   // the person's or animal's
+	Kind          string `json:"kind"` // "person" or "animal"
+	Key           string `json:"key"`
+	Name          string `json:"name"`
+	Adult         bool   `json:"adult"`
+	AgeKnown      bool   `json:"age_known"`
+	AgeMonths     int64  `json:"age_months"`
+	Species       string `json:"species"`
+	Fitness       string `json:"fitness"`
+	Carries       bool   `json:"carries"`
+	BodyMassMG    int64  `json:"body_mass_mg"`
+	BodyMassKnown bool   `json:"body_mass_known"` // else BodyMassMG is a planning figure
+	LoadKnown     bool   `json:"load_known"`      // else the load is at least what it says
+	LoadID        string `json:"load_id"`         // the ledger's entry of the load
+	LoadMG        int64  `json:"load_mg"`         // all packs; what is worn or pocketed is not load
+	OnBodyMG      int64  `json:"on_body_mg"`
 	// FootUG and BodyUG are what load caps compare, in micrograms, so that nothing is rounded: the most of the load that is
 	// borne on a leg on foot, all of it where there is no route; and the body's mass.
 	FootUG int64 `json:"foot_ug"`
@@ -394,6 +404,8 @@ type Pack struct {
 	WaterMG          int64    `json:"water_mg"`
 	UnweighedMG      int64    `json:"unweighed_mg"`
 	Unweighed        []string `json:"unweighed_ids"` // heaviest first
+	MassKnown        bool     `json:"mass_known"`    // else it is at least what it says
+	NoMass           []Named  `json:"no_mass"`       // of which no mass is written
 	QuickMG          int64    `json:"quick_shed_mg"`
 	Weighed          bool     `json:"weighed"` // the empty pack, on a scale
 	Frame            bool     `json:"frame"`
@@ -412,6 +424,7 @@ type Compartment struct {
 	For         string      `json:"for"`
 	MassID      string      `json:"mass_id"`
 	MassMG      int64       `json:"mass_mg"`
+	MassKnown   bool        `json:"mass_known"` // else it is at least what it says
 	BudgetKnown bool        `json:"budget_known"`
 	BudgetMG    int64       `json:"budget_mg"`
 	QuickShed   bool        `json:"quick_shed"`
@@ -431,6 +444,7 @@ type Item struct {
 	Count       int64              `json:"count"`
 	MassMG      int64              `json:"mass_mg"` // of all Count, water included
 	EachMG      int64              `json:"each_mg"`
+	MassKnown   bool               `json:"mass_known"` // else its mass is that of the water, food and fuel in it
 	WaterML     int64              `json:"water_ml"`
 	Weighed     bool               `json:"weighed"`
 	Can         []kinds.Capability `json:"can"`   // by name
@@ -501,9 +515,11 @@ type FoodItem struct {
 	For            string      `json:"for"` // id of the person or animal it is meant for; "": everybody
 	ForAnimal      bool        `json:"for_animal"`
 	EnergyJ        int64       `json:"energy_j"`
+	EnergyKnown    bool        `json:"energy_known"`
 	MassMG         int64       `json:"mass_mg"`     // as packed, without drinking water
 	NetMassMG      int64       `json:"net_mass_mg"` // without packaging; MassMG where not written
 	NetKnown       bool        `json:"net_known"`
+	MassKnown      bool        `json:"mass_known"` // as packed or without packaging
 	SodiumMG       int64       `json:"sodium_mg"`
 	SodiumKnown    bool        `json:"sodium_known"`
 	ProteinMG      int64       `json:"protein_mg"`
@@ -519,23 +535,27 @@ type FoodItem struct {
 	Formula        string      `json:"formula"`         // "ready", "powder" or ""
 	DrinkML        int64       `json:"drink_ml"`        // of ready formula, a gram for a millilitre; 0 else
 	Dated          bool        `json:"dated"`           // a last day or a day of exchange is written
+	LastMinute     bool        `json:"last_minute"`     // fresh: it stays at home until the household leaves
 }
 
 // Vessel holds water, or could. Amounts are of all Count.
 type Vessel struct {
-	ID          string      `json:"id"`
-	Name        string      `json:"name"`
-	Pack        string      `json:"pack"`
-	Compartment string      `json:"compartment"`
-	Carrier     string      `json:"carrier"`
-	Reach       kinds.Reach `json:"reach"`
-	Count       int64       `json:"count"`
-	CapacityML  int64       `json:"capacity_ml"`
-	WaterML     int64       `json:"water_ml"`
-	MassMG      int64       `json:"mass_mg"` // without the water
-	FireSafe    bool        `json:"fire_safe"`
-	Rigid       bool        `json:"rigid"`
-	Dated       bool        `json:"dated"` // a last day or a day of exchange is written
+	ID            string      `json:"id"`
+	Name          string      `json:"name"`
+	Pack          string      `json:"pack"`
+	Compartment   string      `json:"compartment"`
+	Carrier       string      `json:"carrier"`
+	Reach         kinds.Reach `json:"reach"`
+	Count         int64       `json:"count"`
+	CapacityML    int64       `json:"capacity_ml"`
+	CapacityKnown bool        `json:"capacity_known"` // else it is the water in it
+	WaterML       int64       `json:"water_ml"`
+	MassMG        int64       `json:"mass_mg"` // without the water
+	MassKnown     bool        `json:"mass_known"`
+	FireSafe      bool        `json:"fire_safe"`
+	Rigid         bool        `json:"rigid"`
+	Dated         bool        `json:"dated"`       // a last day or a day of exchange is written
+	LastMinute    bool        `json:"last_minute"` // fresh: it is filled when the household leaves
 }
 
 // Treatment makes water safe.
@@ -560,6 +580,7 @@ type FuelItem struct {
 	Carrier     string `json:"carrier"`
 	Kind        string `json:"kind"`
 	MassMG      int64  `json:"mass_mg"` // of the fuel in all Count
+	MassKnown   bool   `json:"mass_known"`
 }
 
 // StoveItem burns fuel.
@@ -703,11 +724,29 @@ type Twin struct {
 	Others []string `json:"others"`
 }
 
-// Idle are the things of a pack or on a body of which no use is written.
-type Idle struct {
-	ID    string   `json:"id"` // the pack's or person's
-	Name  string   `json:"name"`
-	Items []string `json:"items"`
+// Named is a thing with its name.
+type Named struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// Unrecorded is something that is not written though it may be there: a use that a thing's
+// name tells, or how much a thing holds. It counts for nothing; where a rule misses what it
+// may give, it says so.
+type Unrecorded struct {
+	ID      string `json:"id"`
+	Name    string `json:"name"`
+	Where   string `json:"where"`   // the compartment's name; "" when on a body
+	Pack    string `json:"pack"`    // "" when on a body
+	Carrier string `json:"carrier"` // who has it: the wearer, or the pack's carrier
+	Count   int64  `json:"count"`
+	// What is not written, such as "energy"; "" where it is the use, and "unreadable" where something
+	// is written and could not be read, which the fault at it says.
+	What string `json:"what"`
+	// May lists what it may do or hold: "signal" and "signal:whistle", "food"; see vocabulary.Guess.
+	May []string `json:"may"`
+	// Write is what the family writes to say so.
+	Write string `json:"write"`
 }
 
 // Absent is an item whose count is 0.
@@ -822,6 +861,8 @@ type Dated struct {
 	Kind kinds.Date `json:"kind"`
 	// Medicine: the item is somebody's medication.
 	Medicine bool   `json:"medicine"`
+	Canned   bool   `json:"canned"` // it is food that takes a can opener
+	Infant   bool   `json:"infant"` // it is food for somebody in the first year of life
 	On       string `json:"on"`
 	Day      int64  `json:"day"`
 	Left     int64  `json:"days_left"` // from the audit date; negative when past

@@ -14,6 +14,8 @@ type Amount struct {
 	Kind  kinds.Quantity
 	Value int64
 	Text  string
+	// Least: a part is not known, so it is at least so much.
+	Least bool
 }
 
 // String writes the amount for people; "" where there is none.
@@ -22,6 +24,9 @@ func (a Amount) String() string {
 		return a.Text
 	}
 	if write := a.Kind.Row().Text; write != nil {
+		if a.Least {
+			return "at least " + write(a.Value)
+		}
 		return write(a.Value)
 	}
 	return ""
@@ -29,6 +34,12 @@ func (a Amount) String() string {
 
 // AmountOf is a number of a kind.
 func AmountOf[T ~int64](kind kinds.Quantity, v T) Amount { return Amount{Kind: kind, Value: int64(v)} }
+
+// AtLeast is the amount, which is only at least so much where a part of it is not known.
+func (a Amount) AtLeast(least bool) Amount {
+	a.Least = least
+	return a
+}
 
 // CountOf is so many whole things.
 func CountOf(n int64) Amount { return Amount{Kind: kinds.QuantityCount, Value: n * 1000} }

@@ -84,7 +84,7 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 	m := &Measured{Household: finding.Household{Path: show(dir)}, Locate: l.Locate}
 	if l.Kit != nil {
 		m.Household.Name = l.Kit.Name
-		if o.Season != "" && !slices.ContainsFunc(l.Kit.Plan.Seasons, func(s kit.Season) bool { return s.Key == o.Season }) {
+		if len(l.Faults) == 0 && o.Season != "" && !slices.ContainsFunc(l.Kit.Plan.Seasons, func(s kit.Season) bool { return s.Key == o.Season }) {
 			m.Findings = append(m.Findings, unknownSeason(l, o.Season, m.Household))
 			return m
 		}
@@ -95,7 +95,7 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 	if l.Kit == nil {
 		return m
 	}
-	m.Household.Judged = true
+	m.Household.Judged = len(l.Faults) == 0
 	m.Kit = l.Kit
 	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start}
 	if rulebook != nil {
@@ -146,7 +146,10 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 		out.Findings = append(out.Findings, m.BrokenRule(f))
 	}
 	for _, v := range verdicts {
-		out.Findings = append(out.Findings, m.Finding(v))
+		// What a rule says of the very field that cannot be read is an echo of the fault there.
+		if !slices.ContainsFunc(m.Findings, func(f finding.Finding) bool { return f.Spot == v.At && f.OfInput() }) {
+			out.Findings = append(out.Findings, m.Finding(v))
+		}
 	}
 	m.Waive(rulebook, o.On, &out)
 	return out

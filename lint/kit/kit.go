@@ -50,36 +50,38 @@ type Person struct {
 	Name      string // as shown; the key where the family gives none
 	Born      Opt[unit.Date]
 	// Age is written instead of Born by families who do not want to write a birth date.
-	Age          Opt[unit.Duration]
-	Sex          string // "female", "male" or "": only energy formulas ask
-	BodyMass     unit.Mass
-	Height       Opt[unit.Length]
-	Fitness      string // "good", "fair", "poor", "unwell" or ""
-	Carries      bool   // false: carries nothing, by choice or because they cannot
-	Cap          Opt[CapOverride]
-	Medications  []Medication
-	Allergies    []Allergy
-	Licences     []Licence
-	Needs        []Need
-	Diets        []string
-	Breastfed    bool     // also where Fed is "breast"
-	Fed          string   // "breast", "formula", "mixed", "solids" or ""
-	Nursing      []string // keys of infants
-	Pregnant     Opt[Pregnancy]
-	Acclimatised bool
-	NoNappies    bool   // needs none, though the age says so
-	CarriedBy    string // key of a person, or ""
-	Glasses      bool
-	Conditions   []string
-	MustNot      []string // ways to treat water: "iodine", "chlorine"
-	Consumables  []Consumable
-	Devices      []PoweredDevice
-	Moves        string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
-	HelpedBy     string // key of a person, or ""
-	Hears        string // "no", "badly" or ""
-	Sees         string // "no", "badly" or ""
-	HearingAids  Opt[HearingAids]
-	OnBody       []Item
+	Age      Opt[unit.Duration]
+	Sex      string    // "female", "male" or "": only energy formulas ask
+	BodyMass unit.Mass // 0 where BodyMassUnknown
+	// BodyMassUnknown: nobody wrote it; measuring takes a planning figure.
+	BodyMassUnknown bool
+	Height          Opt[unit.Length]
+	Fitness         string // "good", "fair", "poor", "unwell" or ""
+	Carries         bool   // false: carries nothing, by choice or because they cannot
+	Cap             Opt[CapOverride]
+	Medications     []Medication
+	Allergies       []Allergy
+	Licences        []Licence
+	Needs           []Need
+	Diets           []string
+	Breastfed       bool     // also where Fed is "breast"
+	Fed             string   // "breast", "formula", "mixed", "solids" or ""
+	Nursing         []string // keys of infants
+	Pregnant        Opt[Pregnancy]
+	Acclimatised    bool
+	NoNappies       bool   // needs none, though the age says so
+	CarriedBy       string // key of a person, or ""
+	Glasses         bool
+	Conditions      []string
+	MustNot         []string // ways to treat water: "iodine", "chlorine"
+	Consumables     []Consumable
+	Devices         []PoweredDevice
+	Moves           string // "alone", "cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair", "carried" or ""
+	HelpedBy        string // key of a person, or ""
+	Hears           string // "no", "badly" or ""
+	Sees            string // "no", "badly" or ""
+	HearingAids     Opt[HearingAids]
+	OnBody          []Item
 	// With are the keys of people who are always beside this one.
 	With []string
 }
@@ -195,10 +197,11 @@ func (v *Vehicle) Ridden() bool { return v.Kind != "cart" && v.Kind != "pushchai
 type Pack struct {
 	Key, Spot    string
 	Name         string
-	Carrier      string // key of a person or an animal; "" for what never leaves its vehicle
-	Vehicle      string // key of the vehicle it rides in, or ""
-	Kept         string // "home", "door", "car", "shed", "school" or ""
-	Mass         unit.Mass
+	Carrier      string    // key of a person or an animal; "" for what never leaves its vehicle
+	Vehicle      string    // key of the vehicle it rides in, or ""
+	Kept         string    // "home", "door", "car", "shed", "school" or ""
+	Mass         unit.Mass // of the empty pack; 0 where MassUnknown
+	MassUnknown  bool      // nobody wrote it
 	MassWeighed  Opt[unit.Date]
 	Estimated    bool
 	Colours      []string
@@ -228,7 +231,9 @@ type Item struct {
 	Key, Spot string
 	Name      string
 	Count     int64
-	Mass      unit.Mass // of one, as the family weighs it
+	Mass      unit.Mass // of one, as the family weighs it; 0 where MassUnknown
+	// MassUnknown: nobody wrote it, so every sum that it is part of is at least what it says.
+	MassUnknown bool
 	// MassIncludesWater: Mass was weighed with Water inside; otherwise Water is added to it.
 	MassIncludesWater bool
 	Weighed           Opt[unit.Date]
@@ -267,8 +272,10 @@ type Item struct {
 	LastMinute        bool
 	Noisy             bool
 	Covers            []string // the settings that a map shows
-	Pinned            bool
-	Worth             int64 // 1 to 5; 3 where not said
+	// Unread are the fields that are written and could not be read, such as "food/energy" or "can/fire", sorted by their place.
+	Unread []string
+	Pinned bool
+	Worth  int64 // 1 to 5; 3 where not said
 }
 
 // Capability is something an item can do, and the physical way it does it.
@@ -280,16 +287,18 @@ type Capability struct {
 
 // Food is what is eaten; every amount is for one of the item's Count.
 type Food struct {
-	Spot        string
-	Energy      unit.Energy
-	Sodium      Opt[unit.Mass]
-	Protein     Opt[unit.Mass]
-	NetMass     Opt[unit.Mass] // without packaging; unset: the item's mass
-	CookWater   unit.Volume
-	CookMinutes unit.Duration
-	Cook        bool   // must be cooked, or have hot water poured on it
-	For         string // key of the person or animal it is meant for; "": everybody
-	Allergens   []string
+	Spot   string
+	Energy unit.Energy // 0 where EnergyUnknown
+	// EnergyUnknown: nobody wrote it.
+	EnergyUnknown bool
+	Sodium        Opt[unit.Mass]
+	Protein       Opt[unit.Mass]
+	NetMass       Opt[unit.Mass] // without packaging; unset: the item's mass
+	CookWater     unit.Volume
+	CookMinutes   unit.Duration
+	Cook          bool   // must be cooked, or have hot water poured on it
+	For           string // key of the person or animal it is meant for; "": everybody
+	Allergens     []string
 	// AllergensSet: the family wrote the allergens, if only that there are none.
 	AllergensSet bool
 	Canned       bool
@@ -301,9 +310,11 @@ type Food struct {
 // Container holds water.
 type Container struct {
 	Spot     string
-	Capacity unit.Volume
-	FireSafe bool // may be put on a fire
-	Rigid    bool // its walls do not give
+	Capacity unit.Volume // 0 where CapacityUnknown
+	// CapacityUnknown: nobody wrote it; it holds at least the water that is in it.
+	CapacityUnknown bool
+	Rigid           bool // its walls do not give
+	FireSafe        bool // may be put on a fire
 }
 
 // Treat makes water safe.
@@ -322,7 +333,9 @@ type Treat struct {
 type Fuel struct {
 	Spot string
 	Kind string
-	Mass unit.Mass
+	Mass unit.Mass // 0 where MassUnknown
+	// MassUnknown: nobody wrote it.
+	MassUnknown bool
 }
 
 // Stove burns fuel.
@@ -347,7 +360,7 @@ type Cells struct {
 // Device uses cells.
 type Device struct {
 	Spot    string
-	Size    string
+	Size    string // "" where nobody wrote it
 	Cells   int64
 	RunTime Opt[unit.Duration]
 	// BuiltIn: its cell cannot be changed, it is charged instead.

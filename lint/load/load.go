@@ -30,6 +30,7 @@ package load
 
 import (
 	"io/fs"
+	"iter"
 	"regexp"
 	"slices"
 	"strings"
@@ -84,7 +85,8 @@ func (o Options) show(p string) string {
 
 // Loaded is one household as read. It keeps the evaluated files in memory until it is dropped.
 type Loaded struct {
-	// Kit is nil where the household could not be read.
+	// Kit is nil where the household could not be read. With Faults, it is what could be read: a
+	// value that one of them stands at counts as not written, and so in most of what is made of it as not known.
 	Kit    *kit.Household
 	Faults []Fault
 
@@ -103,13 +105,13 @@ func (l *Loaded) Locate(spot string) source.Place {
 }
 
 // Household reads the household in folder dir of the tree. It never fails as
-// a whole: what is wrong stands in Faults, and then Kit is nil.
+// a whole: what is wrong stands in Faults, and Kit holds the rest.
 func Household(tree fs.FS, dir string, o Options) *Loaded {
 	l := &Loaded{files: newFiles(tree, dir, o)}
 	l.read(dir)
 	sortFaults(l.Faults)
-	if len(l.Faults) > 0 {
-		l.Kit = nil
+	if l.Kit != nil {
+		doubt(l.Kit, l.Faults)
 	}
 	return l
 }
@@ -154,6 +156,7 @@ func (l *Loaded) read(dir string) {
 			l.Faults = e.faults(err)
 			return
 		}
+		rest := salvage(root, kitShape)
 		root = evaluate(inst)
 		l.places.root = root
 		e.own, e.root, e.places = own, root, l.places
@@ -163,13 +166,65 @@ func (l *Loaded) read(dir string) {
 		}
 		if err != nil {
 			l.Faults = e.faults(err)
-			return
+			if _, ok := rest.get("people"); !ok { // nothing that anything could be said of
+				return
+			}
+			kit = rest
+		} else {
+			kit, _ = snapshot(root, nil)
 		}
-		kit, _ = snapshot(root, nil)
 	}
 	r := &reader{places: l.places}
 	l.Kit = r.household(kit)
-	l.Faults = r.faults
+	holes := map[string]bool{}
+	for _, f := range l.Faults {
+		for spot := range around(f.Spot) {
+			holes[spot] = true
+		}
+	}
+	for _, f := range r.faults {
+		if !holes[f.Spot] { // what reading the rest makes of a hole is an echo of the fault in it
+			l.Faults = append(l.Faults, f)
+		}
+	}
+}
+
+// around goes through a spot and all entries around it, the innermost first.
+func around(spot string) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for yield(spot) {
+			i := strings.LastIndexByte(spot, '/')
+			if i < 0 {
+				return
+			}
+			spot = spot[:i]
+		}
+	}
+}
+
+// doubt marks the items at which a fault stands with the fields that could not be read.
+func doubt(h *kit.Household, faults []Fault) {
+	at := map[string]*kit.Item{}
+	mark := func(items []kit.Item) {
+		for i := range items {
+			at[items[i].Spot] = &items[i]
+		}
+	}
+	for i := range h.People {
+		mark(h.People[i].OnBody)
+	}
+	for i := range h.Packs {
+		for j := range h.Packs[i].Compartments {
+			mark(h.Packs[i].Compartments[j].Items)
+		}
+	}
+	for _, f := range faults {
+		for spot := range around(f.Spot) {
+			if it := at[spot]; it != nil && spot != f.Spot {
+				it.Unread = append(it.Unread, f.Spot[len(spot)+1:])
+			}
+		}
+	}
 }
 
 // evaluate uses a context of its own for each evaluation: a context never

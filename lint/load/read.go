@@ -44,6 +44,8 @@ type reader struct {
 	places *places
 	faults []Fault
 	ridden map[string]bool // the vehicles that people go in or on, by key; false for the others
+	// seasons and legs are the names of all that are written, readable or not.
+	seasons, legs []string
 }
 
 func (r *reader) fault(rule, spot, format string, args ...any) {
@@ -216,12 +218,23 @@ func (e entry) temperature(name string) kit.Opt[unit.Temperature] {
 	return quantity(e, name, unit.ParseTemperature)
 }
 
-// bounded refuses values that only a slip of the pen can explain.
-func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show func(T) string) T {
+// bounded refuses values that only a slip of the pen can explain, and leaves them unset.
+func bounded[T ~int64](e entry, name string, q kit.Opt[T], low, high T, show func(T) string) kit.Opt[T] {
 	if q.Set && (q.Value < low || q.Value > high) {
 		e.r.fault("input/value", e.at(name), "%s %s is not believable: it must lie from %s to %s; check the number and its unit", name, show(q.Value), show(low), show(high))
+		return kit.Opt[T]{}
 	}
-	return q.Value
+	return q
+}
+
+// weight reads what something weighs. Nothing weighs nothing: a 0 stands where the family does not know, and would count as light.
+func (e entry) weight(name string) kit.Opt[unit.Mass] {
+	m := e.mass(name)
+	if m.Set && m.Value == 0 {
+		e.r.fault("input/value", e.at(name), "%s is no mass: weigh it, or take %s out where it is not known; sums then say that they are at least so much", e.text(name), name)
+		return kit.Opt[unit.Mass]{}
+	}
+	return bounded(e, name, m, 0, unit.MaxItemMass, unit.Mass.String)
 }
 
 // tooLong refuses names and texts that nobody would read: every finding about them would hold them again.
@@ -279,17 +292,21 @@ func (r *reader) household(root node) *kit.Household {
 		r.fault("input/no-people", "people", `nobody is in this household; write at least one person, such as people: ana: {age: "42 y", bodyMass: "68 kg"}`)
 	}
 	r.references(h)
+	if len(h.People) == 0 {
+		return nil // nothing can be said of nobody
+	}
 	return h
 }
 
 func (r *reader) person(key string, e entry) kit.Person {
+	body := bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String) // 300 g: the smallest newborns
 	p := kit.Person{
 		Key: key, Spot: e.spot, Name: e.name(key),
 		Born: e.date("born"), Age: e.duration("age"), Sex: e.text("sex"),
 		Height: e.length("height"), Fitness: e.text("fitness"), Carries: e.flagOr("carries", true),
 		Cap: e.cap(), Glasses: e.flag("glasses"), Diets: e.list("diets"), Breastfed: e.flag("breastfed") || e.text("fed") == "breast", Fed: e.text("fed"), Nursing: e.list("nursing"), Acclimatised: e.flag("acclimatised"), CarriedBy: e.ref("carriedBy"), With: e.list("with"), NoNappies: !e.flagOr("nappies", true),
 		Conditions: e.list("conditions"), MustNot: e.list("mustNot"), Moves: e.text("moves"), HelpedBy: e.ref("helpedBy"), Hears: e.text("hears"), Sees: e.text("sees"),
-		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 300_000_000, maxPerson, unit.Mass.String), // 300 g: the smallest newborns
+		BodyMass: body.Value, BodyMassUnknown: !body.Set,
 	}
 	e.aged(true)
 	if e.flag("breastfed") && e.has("fed") && p.Fed != "breast" {
@@ -309,8 +326,8 @@ func (r *reader) person(key string, e entry) kit.Person {
 	e.each("devices", func(key string, e entry) {
 		p.Devices = append(p.Devices, kit.PoweredDevice{
 			Key: key, Spot: e.spot, Name: e.name(key),
-			Power:       bounded(e, "power", quantity(e, "power", unit.ParsePower), 1, unit.MaxPower, unit.Power.String),
-			HoursPerDay: bounded(e, "hoursPerDay", e.duration("hoursPerDay"), 60, maxDay, unit.Duration.String),
+			Power:       bounded(e, "power", quantity(e, "power", unit.ParsePower), 1, unit.MaxPower, unit.Power.String).Value,
+			HoursPerDay: bounded(e, "hoursPerDay", e.duration("hoursPerDay"), 60, maxDay, unit.Duration.String).Value,
 		})
 	})
 	if aids, ok := e.sub("hearingAids"); ok {
@@ -388,14 +405,17 @@ func (e entry) cap() kit.Opt[kit.CapOverride] {
 	if strings.TrimSpace(c.text("reason")) == "" {
 		e.r.fault("input/missing", c.spot, "why does the cap differ? Write the reason")
 	}
-	return kit.Some(kit.CapOverride{Share: share, Reason: c.text("reason")})
+	if !share.Set {
+		return kit.Opt[kit.CapOverride]{}
+	}
+	return kit.Some(kit.CapOverride{Share: share.Value, Reason: c.text("reason")})
 }
 
 func (r *reader) animal(key string, e entry) kit.Animal {
 	e.aged(false)
 	return kit.Animal{
 		Key: key, Spot: e.spot, Name: e.name(key), Species: e.text("species"),
-		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String),
+		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String).Value,
 		Born:     e.date("born"), Age: e.duration("age"), Neutered: e.flag("neutered"), Fitness: e.text("fitness"),
 		Carries: e.flag("carries"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
 		Medications: r.medications(e), Chip: e.text("chip"),
@@ -414,9 +434,10 @@ func (r *reader) vehicle(key string, e entry) kit.Vehicle {
 }
 
 func (r *reader) pack(key string, e entry) kit.Pack {
+	mass := e.weight("mass")
 	p := kit.Pack{
 		Key: key, Spot: e.spot, Name: e.name(key), Carrier: e.ref("carrier"), Vehicle: e.ref("vehicle"), Kept: e.text("kept"),
-		Mass:        bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String),
+		Mass: mass.Value, MassUnknown: !mass.Set,
 		MassWeighed: e.date("weighed"), Estimated: e.flag("estimated"), Colours: e.list("colours"), Style: e.text("style"),
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
@@ -424,8 +445,8 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 		r.fault("input/missing", e.spot, `who bears %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
 	}
 	e.each("compartments", func(key string, e entry) {
-		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Mass: e.mass("mass"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof"), Cooled: e.flag("cooled")}
-		bounded(e, "mass", c.Mass, 0, unit.MaxItemMass, unit.Mass.String)
+		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof"), Cooled: e.flag("cooled")}
+		c.Mass = e.weight("mass")
 		c.Items = r.items(e, "items")
 		p.Compartments = append(p.Compartments, c)
 	})
@@ -441,7 +462,7 @@ func (r *reader) items(e entry, name string) (out []kit.Item) {
 }
 
 func (r *reader) item(key string, e entry) kit.Item {
-	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth}
+	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth, MassUnknown: true}
 	e.readItem(&it)
 	r.believable(&it, e)
 	return it
@@ -450,33 +471,45 @@ func (r *reader) item(key string, e entry) kit.Item {
 // believable refuses what only a slip of the pen can explain. It also keeps every
 // sum of a household far inside 64 bits.
 func (r *reader) believable(it *kit.Item, e entry) {
-	if c := it.Container.Value; it.Container.Set && it.Water.Value > c.Capacity {
+	if c := it.Container.Value; it.Container.Set && !c.CapacityUnknown && it.Water.Value > c.Capacity {
 		r.fault("input/value", e.at("water"), "%s of water in %s is more than it holds, %s; check both", it.Water.Value, it.Name, c.Capacity)
+		it.Container.Value.Capacity, it.Container.Value.CapacityUnknown = 0, true
 	}
-	if it.MassIncludesWater && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
+	if it.MassIncludesWater && !it.MassUnknown && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
 		r.fault("input/value", e.at("mass"), "%s was weighed with its water, but %s is less than %s of water alone; write the mass with the water in it, or take massIncludesWater out", it.Name, it.Mass, it.Water.Value)
+		it.Mass, it.MassUnknown = 0, true
 	}
 	if all, ok := unit.MulInt(it.Mass, it.Count); !ok || all > unit.MaxMass {
 		r.fault("input/value", it.Spot, "%d times %s of %s is more than %s, which nobody carries; check count and mass", it.Count, it.Mass, it.Name, unit.MaxMass)
+		it.Mass, it.MassUnknown = 0, true
 	}
 	if all, ok := unit.MulInt(it.Water.Value, it.Count); !ok || all > maxWater {
 		r.fault("input/value", it.Spot, "%d times %s of water is more than %s, which nobody carries; check count and water", it.Count, it.Water.Value, maxWater)
+		it.Water = kit.Opt[unit.Volume]{}
 	}
 	if c := it.Cells.Value; it.Cells.Set && c.Cells*it.Count > maxCount {
 		r.fault("input/value", c.Spot, "%d times %d cells are more than %d, which nobody carries; check both counts", it.Count, c.Cells, maxCount)
+		it.Cells = kit.Opt[kit.Cells]{}
 	}
-	within := func(spot, what string, part unit.Mass) {
-		if part > it.Mass {
+	within := func(spot, what string, part unit.Mass) bool {
+		if part > it.Mass && !it.MassUnknown {
 			r.fault("input/value", spot, "%s of %s in %s is more than %s itself, %s; check the number and its unit", part, what, it.Name, it.Name, it.Mass)
+			return false
+		}
+		return true
+	}
+	if f := &it.Food.Value; it.Food.Set {
+		f.Sodium.Set = within(f.Spot+"/sodium", "sodium", f.Sodium.Value) && f.Sodium.Set
+		f.Protein.Set = within(f.Spot+"/protein", "protein", f.Protein.Value) && f.Protein.Set
+		f.NetMass.Set = within(f.Spot+"/net", "food", f.NetMass.Value) && f.NetMass.Set
+		for _, part := range []*kit.Opt[unit.Mass]{&f.Sodium, &f.Protein, &f.NetMass} {
+			if !part.Set {
+				part.Value = 0
+			}
 		}
 	}
-	if f := it.Food.Value; it.Food.Set {
-		within(f.Spot+"/sodium", "sodium", f.Sodium.Value)
-		within(f.Spot+"/protein", "protein", f.Protein.Value)
-		within(f.Spot+"/net", "food", f.NetMass.Value)
-	}
-	if f := it.Fuel.Value; it.Fuel.Set {
-		within(f.Spot+"/mass", "fuel", f.Mass)
+	if f := &it.Fuel.Value; it.Fuel.Set && !within(f.Spot+"/mass", "fuel", f.Mass) {
+		f.Mass, f.MassUnknown = 0, true
 	}
 }
 
@@ -489,7 +522,8 @@ func (e entry) readItem(it *kit.Item) {
 		case "count":
 			it.Count = e.whole("count", 1, 0, maxCount)
 		case "mass":
-			it.Mass = bounded(e, "mass", e.mass("mass"), 0, unit.MaxItemMass, unit.Mass.String)
+			mass := e.weight("mass")
+			it.Mass, it.MassUnknown = mass.Value, !mass.Set
 		case "massIncludesWater":
 			it.MassIncludesWater = e.flag("massIncludesWater")
 		case "weighed":
@@ -521,17 +555,23 @@ func (e entry) readItem(it *kit.Item) {
 			it.Water = e.volume("water")
 		case "container":
 			c, _ := e.sub("container")
-			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: c.volume("capacity").Value, FireSafe: c.flag("fireSafe"), Rigid: c.flag("rigid")})
+			capacity := c.volume("capacity")
+			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: capacity.Value, CapacityUnknown: !capacity.Set || capacity.Value == 0, FireSafe: c.flag("fireSafe"), Rigid: c.flag("rigid")})
+			if capacity.Set && capacity.Value == 0 {
+				e.r.fault("input/value", c.at("capacity"), "%s is no capacity; write what it holds when full, or take capacity out where it is not known", c.text("capacity"))
+			}
 		case "treat":
 			t, _ := e.sub("treat")
 			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour"), Wetted: t.flag("wetted"), MayFreeze: t.flag("mayFreeze")})
 			if p := it.Treat.Value.PerHour; p.Set && p.Value == 0 {
 				e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, t.text("perHour"))
+				it.Treat.Value.PerHour = kit.Opt[unit.Volume]{}
 			}
-			bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
+			it.Treat.Value.Wait = bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
 		case "fuel":
 			fu, _ := e.sub("fuel")
-			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: fu.mass("mass").Value})
+			mass := fu.mass("mass")
+			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: mass.Value, MassUnknown: !mass.Set})
 		case "stove":
 			s, _ := e.sub("stove")
 			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns"), Inverts: s.flag("inverts")})
@@ -601,8 +641,9 @@ func (e entry) readItem(it *kit.Item) {
 }
 
 func (e entry) food() kit.Food {
+	energy := e.energy("energy")
 	f := kit.Food{
-		Spot: e.spot, Energy: e.energy("energy").Value, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
+		Spot: e.spot, Energy: energy.Value, EnergyUnknown: !energy.Set, Sodium: e.mass("sodium"), Protein: e.mass("protein"), NetMass: e.mass("net"),
 		CookWater: e.volume("cookWater").Value, CookMinutes: e.duration("cookTime").Value, For: e.ref("for"), Allergens: e.list("allergens"),
 		Canned: e.flag("canned"), Suits: e.list("suits"), Formula: e.text("formula"), Harms: e.list("harms"),
 	}
@@ -618,18 +659,16 @@ func (e entry) food() kit.Food {
 }
 
 func (r *reader) plan(e entry) kit.Plan {
-	d := e.duration("duration")
+	d := bounded(e, "duration", e.duration("duration"), 60, maxPlan, unit.Duration.String)
 	p := kit.Plan{
-		Duration: bounded(e, "duration", d, 60, maxPlan, unit.Duration.String), DurationSet: d.Set, Season: e.ref("season"),
+		Duration: d.Value, DurationSet: d.Set, Season: e.ref("season"),
 		Start: quantity(e, "start", unit.ParseClock), Latitude: quantity(e, "latitude", unit.ParseLatitude),
-		Settings: e.list("settings"), Lists: e.list("lists"), Altitude: e.length("altitude"), LowProfile: e.flag("lowProfile"),
-		Hazards: e.list("hazards"), Shade: e.flag("shade"), Warning: e.duration("warning"), Ways: e.whole("ways", 0, 0, maxCount),
+		Settings: e.list("settings"), Lists: e.list("lists"), LowProfile: e.flag("lowProfile"),
+		Altitude: bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String),
+		Hazards:  e.list("hazards"), Shade: e.flag("shade"), Warning: bounded(e, "warning", e.duration("warning"), 0, maxPlan, unit.Duration.String), Ways: e.whole("ways", 0, 0, maxCount),
 	}
-	bounded(e, "altitude", p.Altitude, 0, maxAltitude, unit.Length.String)
-	bounded(e, "warning", p.Warning, 0, maxPlan, unit.Duration.String)
 	if h, ok := e.sub("home"); ok {
-		p.Home = kit.Home{Altitude: h.length("altitude"), Lift: h.flag("lift")}
-		bounded(h, "altitude", p.Home.Altitude, 0, maxAltitude, unit.Length.String)
+		p.Home = kit.Home{Altitude: bounded(h, "altitude", h.length("altitude"), 0, maxAltitude, unit.Length.String), Lift: h.flag("lift")}
 		if h.has("floor") {
 			p.Home.Floor = kit.Some(h.whole("floor", 0, -maxFloor, maxFloor))
 		}
@@ -638,30 +677,42 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.Destination = kit.Some(kit.Destination{Spot: d.spot, Kind: d.text("kind"), Water: d.flag("water"), Food: d.flag("food"), Beds: d.flag("beds")})
 	}
 	latitude := e.has("latitude")
-	e.each("seasons", func(key string, e entry) { p.Seasons = append(p.Seasons, r.season(key, e, latitude)) })
-	distances := map[string]kit.Opt[unit.Length]{}
+	e.each("seasons", func(key string, e entry) {
+		r.seasons = append(r.seasons, key)
+		if s, ok := r.season(key, e, latitude); ok {
+			p.Seasons = append(p.Seasons, s)
+		}
+	})
+	distances, broken := map[string]kit.Opt[unit.Length]{}, map[string]bool{}
 	e.each("legs", func(key string, e entry) {
+		r.legs = append(r.legs, key)
 		distances[key] = e.length("distance")
-		p.Legs = append(p.Legs, r.leg(key, e, distances[key]))
+		l, ok := r.leg(key, e, distances[key])
+		p.Legs = append(p.Legs, l)
+		broken[key] = !ok
 	})
 	r.orders(p.Legs)
+	p.Legs = slices.DeleteFunc(p.Legs, func(l kit.Leg) bool { return broken[l.Key] })
 	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
 	e.each("waterSources", func(key string, e entry) {
 		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after"), NeedsKey: e.flag("key")}
 		if w.Litres.Set && w.Litres.Value == 0 {
 			r.fault("input/value", e.at("litres"), "%s is no water; write how much there is, take litres out for a stream, or take the source out", e.text("litres"))
+			return
 		}
 		if w.After.Set && !e.has("leg") {
 			r.fault("input/missing", e.at("after"), "%s after the start of which leg? Write leg: and the key of one, or take after out", w.After.Value)
+			w.After = kit.Opt[unit.Length]{}
 		}
 		if d := distances[w.Leg]; d.Set && w.After.Value > d.Value {
 			r.fault("input/value", e.at("after"), "%s is beyond the end of leg %s, which is %s long; write how far along that leg the water lies, or name another leg", w.After.Value, w.Leg, d.Value)
+			w.After = kit.Opt[unit.Length]{}
 		}
 		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
-		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), Altitude: e.length("altitude"), SafeFrom: e.list("safeFrom")}
-		bounded(e, "altitude", m.Altitude, 0, maxAltitude, unit.Length.String)
+		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), SafeFrom: e.list("safeFrom")}
+		m.Altitude = bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String)
 		p.MeetingPoints = append(p.MeetingPoints, m)
 	})
 	e.each("contacts", func(key string, e entry) {
@@ -690,40 +741,46 @@ func (r *reader) orders(legs []kit.Leg) {
 	}
 }
 
-// season reads the weather of a season; latitude tells whether the plan has one written.
-func (r *reader) season(key string, e entry, latitude bool) kit.Season {
-	day, night, daylight := e.temperature("day"), e.temperature("night"), e.duration("daylight")
+// season reads the weather of a season; latitude tells whether the plan has one written. One without
+// its temperatures is none: 0 °C would be a guess.
+func (r *reader) season(key string, e entry, latitude bool) (_ kit.Season, ok bool) {
+	before := len(r.faults)
+	day := bounded(e, "day", e.temperature("day"), maxCold, maxHeat, unit.Temperature.String)
+	night := bounded(e, "night", e.temperature("night"), maxCold, maxHeat, unit.Temperature.String)
+	daylight := bounded(e, "daylight", e.duration("daylight"), 0, maxDay, unit.Duration.String)
 	if !e.has("daylight") && !latitude {
 		r.fault("input/missing", e.spot, `how long is a day of %s? Write daylight: "9 h 30 min" here, or latitude: "47.5 N" under plan, and it is worked out`, key)
 	}
 	if day.Set && night.Set && night.Value > day.Value {
 		r.fault("input/value", e.at("night"), "a night of %s is warmer than the day, %s; write the warmer one as day, and check the signs", night.Value, day.Value)
 	}
-	humidity := e.share("humidity")
-	bounded(e, "humidity", humidity, 0, 1_000_000, unit.Share.String)
+	ok = day.Set && night.Set && before == len(r.faults)
+	humidity := bounded(e, "humidity", e.share("humidity"), 0, 1_000_000, unit.Share.String)
 	return kit.Season{
 		Key: key, Spot: e.spot,
-		Day:      bounded(e, "day", day, maxCold, maxHeat, unit.Temperature.String),
-		Night:    bounded(e, "night", night, maxCold, maxHeat, unit.Temperature.String),
+		Day: day.Value, Night: night.Value,
 		Humidity: humidity, Wind: quantity(e, "wind", unit.ParseSpeed),
-		Daylight: bounded(e, "daylight", daylight, 0, maxDay, unit.Duration.String), DaylightSet: daylight.Set,
+		Daylight: daylight.Value, DaylightSet: daylight.Set,
 		Date: e.date("date"), Until: e.date("until"),
-	}
+	}, ok
 }
 
-func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg {
+// leg reads a walk; one that is not believable is none.
+func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) (_ kit.Leg, ok bool) {
 	l := kit.Leg{
 		Key: key, Spot: e.spot, Order: e.whole("order", 0, 1, maxCount), Distance: distance.Value,
 		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
 		By: e.ref("by"), Stairs: e.whole("stairs", 0, 0, maxStairs),
 	}
 	if r.ridden[l.By] {
-		bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
-		return l
+		l.Pace = bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
+		return l, distance.Set && l.Order > 0
 	}
 	if l.Pace.Set && l.Pace.Value < fastest {
 		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
+		l.Pace = kit.Opt[unit.Duration]{}
 	}
+	ok = distance.Set && l.Order > 0 && l.Distance <= maxLeg
 	if l.Distance > maxLeg {
 		r.fault("input/value", e.at("distance"), "%s is more than %s, which nobody walks in one go; split it into legs, one for each walk, and give each its order", l.Distance, maxLeg)
 	}
@@ -733,17 +790,26 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg
 			at = "descent"
 		}
 		r.fault("input/value", e.at(at), "%s of climb and descent on %s of way is not believable: a way is longer than its height; check the numbers and their units", up, l.Distance)
+		ok = false
 	}
-	return l
+	return l, ok
 }
 
 func (r *reader) record(e entry) kit.Record {
 	out := kit.Record{Weighed: e.date("weighed"), Audited: e.date("audited")}
 	e.each("shakedowns", func(key string, e entry) {
-		out.Shakedowns = append(out.Shakedowns, kit.Shakedown{Key: key, Spot: e.spot, On: e.date("on").Value, Distance: e.length("distance").Value, Load: e.mass("load")})
+		on := e.date("on")
+		if !on.Set {
+			return
+		}
+		out.Shakedowns = append(out.Shakedowns, kit.Shakedown{Key: key, Spot: e.spot, On: on.Value, Distance: e.length("distance").Value, Load: e.mass("load")})
 	})
 	e.each("waivers", func(key string, e entry) {
-		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.ref("spot"), Reason: e.text("reason"), Until: e.date("until").Value, Agreed: e.text("agreed")})
+		until := e.date("until")
+		if !until.Set {
+			return
+		}
+		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.ref("spot"), Reason: e.text("reason"), Until: until.Value, Agreed: e.text("agreed")})
 	})
 	return out
 }
@@ -797,11 +863,13 @@ func (r *reader) references(h *kit.Household) {
 		for at, n := by[p.CarriedBy], 0; p.CarriedBy != p.Key && at != "" && n < len(h.People); at, n = by[at], n+1 {
 			if at == p.Key {
 				r.fault("input/reference", p.Spot+"/carriedBy", "%s is carried by somebody whom %s carries in turn; break the circle", p.Name, p.Name)
+				p.CarriedBy = ""
 				break
 			}
 		}
 		if p.CarriedBy == p.Key {
 			r.fault("input/reference", p.Spot+"/carriedBy", "%s cannot carry themself; name another person", p.Name)
+			p.CarriedBy = ""
 		}
 		for j, key := range p.With {
 			at := fmt.Sprintf("%s/with/%d", p.Spot, j)
@@ -869,12 +937,8 @@ func (r *reader) references(h *kit.Household) {
 			}
 		}
 	}
-	var seasons, legs []string
-	for _, s := range h.Plan.Seasons {
-		seasons = append(seasons, s.Key)
-	}
+	seasons, legs := r.seasons, r.legs
 	for _, l := range h.Plan.Legs {
-		legs = append(legs, l.Key)
 		check(l.Spot+"/by", "vehicle", l.By, vehicles)
 	}
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {

@@ -62,14 +62,17 @@ func (m *measurer) supplies() {
 func (m *measurer) supply(g group) facts.Supply {
 	s := facts.Supply{Can: []facts.Can{}, FirstAid: []facts.Content{}}
 	var total [sums]int64
+	var least [sums]bool
 	for _, t := range g.things {
 		for i := range total {
 			total[i] += g.amount(t, i)
+			least[i] = least[i] || t.least[i]
 		}
 	}
 	s.WaterML = unit.Volume(total[sumWater]).WholeMillilitres()
 	s.ContainerML = unit.Volume(total[sumContainer]).WholeMillilitres()
 	s.FireSafeML = unit.Volume(total[sumFireSafe]).WholeMillilitres()
+	s.ContainerKnown, s.FoodEnergyKnown, s.FuelKnown = !least[sumContainer], !least[sumFoodEnergy], !least[sumFuel]
 	s.FoodEnergyJ, s.NoCookEnergyJ, s.PastEnergyJ = total[sumFoodEnergy], total[sumNoCook], total[sumPast]
 	s.FoodMassMG = unit.Mass(total[sumFoodMass]).Milligrams()
 	s.SodiumMG = unit.Mass(total[sumSodium]).Milligrams()
@@ -79,11 +82,11 @@ func (m *measurer) supply(g group) facts.Supply {
 	for i := range summed {
 		d := &summed[i]
 		m.l.Add(facts.Posting{
-			ID: g.base + "/" + d.key, Spot: g.spot, What: d.label, Of: g.of, Amount: facts.Amount{Kind: d.kind, Value: total[i]}, Account: d.account,
+			ID: g.base + "/" + d.key, Spot: g.spot, What: d.label, Of: g.of, Amount: facts.Amount{Kind: d.kind, Value: total[i], Least: least[i]}, Account: d.account,
 			Inputs: func() (in []facts.Input) {
 				for _, t := range g.things {
-					if v := g.amount(t, i); v != 0 {
-						in = append(in, facts.Input{ID: t.id + summed[i].leaf, Amount: facts.Amount{Kind: summed[i].kind, Value: v}})
+					if v := g.amount(t, i); v != 0 || t.least[i] {
+						in = append(in, facts.Input{ID: t.id + summed[i].leaf, Amount: facts.Amount{Kind: summed[i].kind, Value: v, Least: t.least[i]}})
 					}
 				}
 				return in

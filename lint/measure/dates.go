@@ -101,7 +101,7 @@ func (m *measurer) dates() {
 		}
 		add := func(leaf string, kind kinds.Date, what, account string, day unit.Date) {
 			id := t.id + "/" + leaf
-			m.dated(facts.Dated{ID: id, Item: t.id, Name: t.name, Kind: kind, Medicine: it.Medicine.Set}, day)
+			m.dated(facts.Dated{ID: id, Item: t.id, Name: t.name, Kind: kind, Medicine: it.Medicine.Set, Canned: it.Food.Value.Canned, Infant: m.forInfant(it)}, day)
 			m.l.Add(facts.Posting{ID: id, What: what, Of: t.name, Amount: facts.AmountOf(kinds.QuantityDate, day), Account: account})
 		}
 		if it.Expires.Set {
@@ -127,6 +127,14 @@ func (m *measurer) dates() {
 			}
 		}
 	}
+}
+
+// forInfant reports whether an item is food for somebody in the first year of life.
+func (m *measurer) forInfant(it *kit.Item) bool {
+	return slices.ContainsFunc(m.h.People, func(p kit.Person) bool {
+		months, known := age(p.Born, p.Age, m.on)
+		return it.Food.Set && it.Food.Value.For == p.Key && known && months < 12
+	})
 }
 
 func (m *measurer) dated(d facts.Dated, day unit.Date) {

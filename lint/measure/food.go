@@ -26,13 +26,14 @@ func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 	if b := m.bearer(fd.For); fd.For != "" && b != nil && b.kind == animal {
 		t.eater = b.key
 	} else {
-		t.amounts[sumFoodEnergy] = energy
+		t.amounts[sumFoodEnergy], t.least[sumFoodEnergy] = energy, fd.EnergyUnknown && n > 0
 		if !cooked(fd) {
-			t.amounts[sumNoCook] = energy
+			t.amounts[sumNoCook], t.least[sumNoCook] = energy, t.least[sumFoodEnergy]
 		}
 		if m.past(t.it) {
 			t.amounts[sumPast] = energy
 		}
+		t.least[sumFoodMass] = t.unknown && !fd.NetMass.Set
 		t.amounts[sumFoodMass] = int64(net) * n
 		t.amounts[sumSodium] = int64(sodium)
 		t.amounts[sumProtein] = int64(protein)
@@ -42,8 +43,9 @@ func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 	add := func(leaf, alt, what string, a facts.Amount) {
 		m.l.Add(facts.Posting{ID: t.id + "/food" + leaf, Alt: alt, What: what, Of: t.name, Amount: a, Account: allOf(n)})
 	}
-	add("", "", "food in", facts.AmountOf(kinds.QuantityEnergy, unit.Energy(energy)))
-	add("/energy", "", "food energy of", facts.AmountOf(kinds.QuantityEnergy, unit.Energy(energy)))
+	eaten := facts.AmountOf(kinds.QuantityEnergy, unit.Energy(energy)).AtLeast(fd.EnergyUnknown)
+	add("", "", "food in", eaten)
+	add("/energy", "", "food energy of", eaten)
 	add("/net", t.id+"/mass", "food mass of", facts.AmountOf(kinds.QuantityMass, net*unit.Mass(n)))
 	if fd.Sodium.Set {
 		// The family may have written salt; the loader has turned it into sodium.

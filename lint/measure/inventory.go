@@ -51,18 +51,19 @@ func (m *measurer) stores(t *thing) {
 		}
 		f.Foods = append(f.Foods, facts.FoodItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach,
-			For: m.idOf(fd.For), ForAnimal: t.eater != "", EnergyJ: int64(fd.Energy) * n,
-			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set,
+			For: m.idOf(fd.For), ForAnimal: t.eater != "", EnergyJ: int64(fd.Energy) * n, EnergyKnown: !fd.EnergyUnknown,
+			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set, MassKnown: !t.unknown || fd.NetMass.Set,
 			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
 			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned, Opens: !closed(t, m.house),
-			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Harms: sorted(fd.Harms), Formula: fd.Formula, DrinkML: drink, Dated: dated(it),
+			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Harms: sorted(fd.Harms), Formula: fd.Formula, DrinkML: drink, Dated: dated(it), LastMinute: it.LastMinute,
 		})
 	}
-	if it.Container.Value.Capacity > 0 || it.Water.Value > 0 {
+	if it.Container.Set || it.Water.Value > 0 {
 		f.Vessels = append(f.Vessels, facts.Vessel{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier, Reach: t.reach, Count: n,
 			CapacityML: unit.Volume(t.amounts[sumContainer]).WholeMillilitres(), WaterML: unit.Volume(t.amounts[sumWater]).WholeMillilitres(),
-			MassMG: t.dry.Milligrams(), FireSafe: it.Container.Value.FireSafe, Rigid: it.Container.Value.Rigid, Dated: dated(it),
+			CapacityKnown: !it.Container.Value.CapacityUnknown, MassKnown: !t.unknown,
+			MassMG: t.dry.Milligrams(), FireSafe: it.Container.Value.FireSafe, Rigid: it.Container.Value.Rigid, Dated: dated(it), LastMinute: it.LastMinute,
 		})
 	}
 	if tr := &it.Treat.Value; it.Treat.Set {
@@ -78,7 +79,7 @@ func (m *measurer) stores(t *thing) {
 	if it.Fuel.Set {
 		f.Fuels = append(f.Fuels, facts.FuelItem{
 			ID: t.id, Name: t.name, Pack: t.pack, Compartment: t.compartment, Carrier: t.carrier,
-			Kind: it.Fuel.Value.Kind, MassMG: unit.Mass(t.amounts[sumFuel]).Milligrams(),
+			Kind: it.Fuel.Value.Kind, MassMG: unit.Mass(t.amounts[sumFuel]).Milligrams(), MassKnown: !it.Fuel.Value.MassUnknown,
 		})
 	}
 	if it.Stove.Set {

@@ -52,7 +52,7 @@ func TestThingsOfEachKind(t *testing.T) {
 	}
 	const pack, part, who = "packs/rust", "packs/rust/compartments/main", "people/ana"
 	check("stoves", []facts.StoveItem{{ID: at + "stove", Name: "stove", Pack: pack, Compartment: part, Carrier: who, Burns: []string{"butane", "propane"}, Cooks: true}}, f.Stoves)
-	check("fuels", []facts.FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000}}, f.Fuels)
+	check("fuels", []facts.FuelItem{{ID: at + "gas", Name: "gas", Pack: pack, Compartment: part, Carrier: who, Kind: "butane", MassMG: 200_000, MassKnown: true}}, f.Fuels)
 	check("treatments", []facts.Treatment{
 		{ID: at + "lamp", Name: "lamp", Pack: pack, Carrier: who, Method: "uv", ML: facts.NoEnd, Works: true},
 		{ID: at + "tablets", Name: "tablets", Pack: pack, Carrier: who, Method: "chlorine", ML: 30_000, WaitKnown: true, WaitMin: 30, Works: true},
@@ -64,7 +64,7 @@ func TestThingsOfEachKind(t *testing.T) {
 		{ID: at + "purse", Name: "purse", Pack: pack, Carrier: who, Reach: "halted", Documents: []string{"identity", "keys"}, Cash: true, SmallNotes: true, Covers: []string{}},
 	}, f.Papers)
 	check("foods", []facts.FoodItem{{
-		ID: at + "beans", Name: "beans", Pack: pack, Compartment: part, Carrier: who, Reach: "halted", For: who, EnergyJ: 2000, MassMG: 1_000_000, NetMassMG: 800_000, NetKnown: true,
+		ID: at + "beans", Name: "beans", Pack: pack, Compartment: part, Carrier: who, Reach: "halted", For: who, EnergyJ: 2000, MassMG: 1_000_000, NetMassMG: 800_000, NetKnown: true, MassKnown: true, EnergyKnown: true,
 		Cook: true, CookMin: 5, Canned: true, Allergens: []string{"soy"}, AllergensKnown: true, Suits: []string{"vegan"}, Harms: []string{"cat", "dog"}, Dated: true,
 	}}, f.Foods)
 	check("medicines", []facts.MedicineItem{{
@@ -93,6 +93,8 @@ func TestSlipsOfThePen(t *testing.T) {
 		anItem("e", 30*gram, named("cord"), able("repair", "cord"), func(it *kit.Item) { it.Owner = "ana" }),
 		anItem("nothing", gram, times(0)),
 		anItem("thing", gram),
+		anItem("cane", gram, named("walking stick")),
+		anItem("hers", gram, named("storm matches"), func(it *kit.Item) { it.Owner = "ana" }),
 		anItem("sheet", gram, func(it *kit.Item) { it.Waterproof = true }),
 		anItem("new", gram, func(it *kit.Item) {
 			it.Weighed, it.Opened, it.OutOfCold = day("2026-05-02"), day("2026-05-03"), day("2026-05-04")
@@ -102,8 +104,11 @@ func TestSlipsOfThePen(t *testing.T) {
 	h.Record = kit.Record{Weighed: day("2026-05-11"), Audited: day("2026-05-01"), Shakedowns: []kit.Shakedown{{Key: "hill", On: audit + 1}}}
 	f := of1(t, spotted(h))
 	want := &facts.Facts{
-		Twins:  []facts.Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
-		Idle:   []facts.Idle{{ID: "packs/rust", Name: "Rust", Items: []string{at + "new", at + "thing"}}},
+		Twins: []facts.Twin{{ID: at + "b", Name: "cord", EachMG: 30_000, Count: 2, Others: []string{at + "a"}}},
+		Idle:  []facts.Named{{ID: at + "new", Name: "new"}, {ID: at + "thing", Name: "thing"}},
+		Unrecorded: []facts.Unrecorded{
+			{ID: at + "hers", Name: "storm matches", Where: "Main", Pack: "packs/rust", Carrier: "people/ana", Count: 1, May: []string{"fire", "fire:matches"}, Write: `can: fire: "matches"`},
+		},
 		Absent: []facts.Absent{{ID: at + "nothing/count", Name: "nothing"}},
 		Future: []facts.Future{
 			{ID: at + "new/opened-day", What: "the opening of new", Days: 2},
@@ -114,7 +119,7 @@ func TestSlipsOfThePen(t *testing.T) {
 		},
 		QuickItems: []facts.QuickItem{{ID: at + "drop/quickShed", Name: "drop", Reach: "halted", MassMG: 2000}},
 	}
-	got := &facts.Facts{Twins: f.Twins, Idle: f.Idle, Absent: f.Absent, Future: f.Future, QuickItems: f.QuickItems}
+	got := &facts.Facts{Twins: f.Twins, Idle: f.Idle, Unrecorded: f.Unrecorded, Absent: f.Absent, Future: f.Future, QuickItems: f.QuickItems}
 	if d := gocmp.Diff(want, got); d != "" {
 		t.Errorf("-want +got:\n%s", d)
 	}

@@ -18,6 +18,7 @@ const waterDensity = 1000
 // place says where an item is.
 type place struct {
 	pack, compartment, person, carrier string
+	where                              string // the compartment's name
 	reach                              kinds.Reach
 	// With its compartment.
 	quick, waterproof, cooled bool
@@ -45,9 +46,11 @@ type thing struct {
 	place
 	id, name   string
 	count      int64
-	mass, base unit.Mass // with water; less water, food and fuel
-	dry        unit.Mass // without the water
-	weighed    bool      // on a scale, not guessed
+	mass, base unit.Mass  // with water; less water, food and fuel
+	unknown    bool       // its mass; then mass is at least so much
+	least      [sums]bool // the amount is at least so much
+	dry        unit.Mass  // without the water
+	weighed    bool       // on a scale, not guessed
 	quickSelf  bool
 	waterproof bool
 	amounts    [sums]int64
@@ -72,12 +75,15 @@ func (m *measurer) item(it *kit.Item, at place) {
 	t := &m.things[len(m.things)-1]
 	n := t.count
 	t.quickSelf = it.QuickShed
-	t.weighed = it.Weighed.Set && !it.Estimated
+	t.weighed = !it.MassUnknown && !it.Estimated && (it.Weighed.Set || m.h.Record.Weighed.Set)
 	t.waterproof = it.Waterproof || at.waterproof
 
 	each, eachDry := it.Mass, it.Mass
 	water := unit.Mass(it.Water.Value) * waterDensity
-	if it.MassIncludesWater {
+	if t.unknown = it.MassUnknown && n > 0; it.MassUnknown {
+		eachDry = it.Food.Value.NetMass.Value + it.Fuel.Value.Mass // at least
+		each = eachDry + water
+	} else if it.MassIncludesWater {
 		eachDry = max(0, it.Mass-water)
 	} else {
 		each += water
@@ -86,14 +92,14 @@ func (m *measurer) item(it *kit.Item, at place) {
 
 	f := facts.Item{
 		ID: it.Spot, Name: it.Name, Pack: at.pack, Compartment: at.compartment, Person: at.person, Carrier: at.carrier, Reach: at.reach,
-		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), Weighed: t.weighed,
+		Count: n, MassMG: t.mass.Milligrams(), EachMG: each.Milligrams(), MassKnown: !t.unknown, Weighed: t.weighed,
 		Owner: m.idOf(it.Owner), Shared: it.Shared,
 		QuickShed: it.QuickShed || at.quick, Pinned: it.Pinned, Worth: it.Worth, Waterproof: t.waterproof, LastMinute: it.LastMinute, Noisy: it.Noisy,
 		Colour: it.Colour, Visibility: it.Visibility,
 	}
 
-	m.l.Add(facts.Posting{ID: it.Spot, What: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, t.mass), Account: itemAccount(it, n)})
-	m.l.Add(facts.Posting{ID: it.Spot + "/mass", What: "mass of", Of: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, it.Mass), Account: oneOf(n)})
+	m.l.Add(facts.Posting{ID: it.Spot, What: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, t.mass).AtLeast(t.unknown), Account: itemAccount(it, n)})
+	m.l.Add(facts.Posting{ID: it.Spot + "/mass", What: "mass of", Of: it.Name, Amount: facts.AmountOf(kinds.QuantityMass, it.Mass).AtLeast(it.MassUnknown), Account: oneOf(n)})
 	l := itemLedger{m.l, it, n}
 	if n != 1 {
 		l.leaf("count", "count of", facts.CountOf(n))
@@ -138,22 +144,23 @@ func (m *measurer) stocks(t *thing, l itemLedger, dry unit.Mass) unit.Mass {
 		l.times("water", "water in", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumWater])))
 	}
 	if c := it.Container.Value; it.Container.Set {
-		t.amounts[sumContainer] = int64(c.Capacity) * n
+		t.amounts[sumContainer] = int64(max(c.Capacity, it.Water.Value)) * n
+		t.least[sumContainer] = c.CapacityUnknown && n > 0
 		if c.FireSafe {
-			t.amounts[sumFireSafe] = t.amounts[sumContainer]
+			t.amounts[sumFireSafe], t.least[sumFireSafe] = t.amounts[sumContainer], t.least[sumContainer]
 		}
 		l.leaf("container", "vessel of", facts.Amount{})
-		l.times("container/capacity", "capacity of", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])))
+		l.times("container/capacity", "capacity of", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])).AtLeast(t.least[sumContainer]))
 	}
 	if it.Food.Set {
 		base = m.food(t, dry)
 	}
 	if fu := it.Fuel.Value; it.Fuel.Set {
 		t.fuel = fuelOf(fu.Kind)
-		t.amounts[sumFuel] = int64(fu.Mass) * n
+		t.amounts[sumFuel], t.least[sumFuel] = int64(fu.Mass)*n, fu.MassUnknown && n > 0
 		base -= fu.Mass
 		l.leaf("fuel", "fuel in", facts.TextOf(fu.Kind))
-		l.times("fuel/mass", "fuel in", facts.AmountOf(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])))
+		l.times("fuel/mass", "fuel in", facts.AmountOf(kinds.QuantityMass, unit.Mass(t.amounts[sumFuel])).AtLeast(t.least[sumFuel]))
 	}
 	if it.Stove.Set {
 		l.leaf("stove", "fuels of", facts.Amount{})
@@ -249,12 +256,15 @@ func (l itemLedger) marks() {
 	}
 }
 
-// purposeful reports whether a family wrote what an item is for: anything beyond
-// its name, its mass, its place and what it is worth to them. What keeps itself dry keeps other things dry.
-func purposeful(it *kit.Item) bool {
+// used reports whether a family wrote what an item can do or what it holds.
+func used(it *kit.Item) bool {
 	return len(it.Can) > 0 || it.Food.Set || it.Water.Set || it.Container.Set || it.Treat.Set || it.Fuel.Set || it.Stove.Set || it.Cells.Set ||
-		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || it.Care.Set || len(it.Documents) > 0 || it.Cash.Set || it.Owner != "" || it.Waterproof
+		it.Device.Set || it.Insulation.Set || it.Radio.Set || len(it.FirstAid) > 0 || it.Medicine.Set || it.Care.Set || len(it.Documents) > 0 || it.Cash.Set
 }
+
+// purposeful reports whether a family wrote what an item is for: its use, or whose it is. What keeps itself dry keeps other
+// things dry.
+func purposeful(it *kit.Item) bool { return used(it) || it.Owner != "" || it.Waterproof }
 
 func itemAccount(it *kit.Item, n int64) string {
 	switch {

@@ -14,6 +14,7 @@ import (
 type load struct {
 	pack         *kit.Pack
 	mass, base   unit.Mass
+	least        bool // a part of the mass is not known
 	things       []*thing
 	parts, bases []facts.Input // of its mass and of its base mass: the empty pack, pouches, items
 }
@@ -29,6 +30,7 @@ func (m *measurer) masses() {
 			t := &m.things[at]
 			at++
 			b.body += t.mass
+			m.total.least = m.total.least || t.unknown
 			b.alone = append(b.alone, t)
 			b.worn = append(b.worn, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
 			if t.count > 0 && !t.weighed {
@@ -66,6 +68,7 @@ type packSums struct {
 	quickParts        []facts.Input
 	off               unit.Mass // not weighed
 	guessed           []unweighed
+	noMass            []facts.Named
 }
 
 // guess adds a mass that nobody put on a scale.
@@ -78,13 +81,17 @@ func (s *packSums) guess(id string, mass unit.Mass) {
 func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 	f := facts.Pack{
 		ID: p.Spot, Key: p.Key, Name: p.Name, MassID: p.Spot + "/mass", EmptyMG: p.Mass.Milligrams(),
-		Weighed: p.MassWeighed.Set && !p.Estimated, Frame: p.Frame, HipBelt: p.HipBelt, Style: p.Style, Colours: sorted(p.Colours),
+		Weighed: !p.MassUnknown && !p.Estimated && (p.MassWeighed.Set || m.h.Record.Weighed.Set), Frame: p.Frame, HipBelt: p.HipBelt, Style: p.Style, Colours: sorted(p.Colours),
 	}
 	s := &packSums{mass: p.Mass, base: p.Mass}
 	emptyID := p.Spot + "/empty-mass"
-	ld.parts = append(ld.parts, facts.Input{ID: emptyID, Amount: facts.AmountOf(kinds.QuantityMass, p.Mass)})
+	empty := facts.AmountOf(kinds.QuantityMass, p.Mass).AtLeast(p.MassUnknown)
+	ld.parts = append(ld.parts, facts.Input{ID: emptyID, Amount: empty})
 	ld.bases = append(ld.bases, ld.parts[0])
-	m.l.Add(facts.Posting{ID: emptyID, Spot: p.Spot + "/mass", What: "empty mass of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, p.Mass)})
+	m.l.Add(facts.Posting{ID: emptyID, Spot: p.Spot + "/mass", What: "empty mass of", Of: p.Name, Amount: empty})
+	if p.MassUnknown {
+		s.noMass = append(s.noMass, facts.Named{ID: emptyID, Name: "the empty pack"})
+	}
 	if !f.Weighed {
 		s.guess(emptyID, p.Mass)
 	}
@@ -100,7 +107,10 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 		f.CarrierAdult, f.CarrierAgeMonths = m.grown(b)
 		b.take(p, ld, s)
 	}
-	ld.mass, ld.base = s.mass, s.base
+	ld.mass, ld.base, ld.least = s.mass, s.base, len(s.noMass) > 0
+	m.total.least = m.total.least || ld.least
+	slices.SortFunc(s.noMass, func(a, b facts.Named) int { return cmp.Compare(a.ID, b.ID) })
+	f.MassKnown, f.NoMass = !ld.least, append([]facts.Named{}, s.noMass...)
 	m.total.guesses = append(m.total.guesses, facts.Input{ID: p.Spot + "/unweighed", Amount: facts.AmountOf(kinds.QuantityMass, s.off)})
 	m.total.load += s.mass
 	m.total.base += s.base
@@ -124,6 +134,7 @@ func (m *measurer) pack(p *kit.Pack, ld *load, at int) int {
 // compartment weighs one compartment with its items and adds it to its pack.
 func (m *measurer) compartment(p *kit.Pack, c *kit.Compartment, ld *load, s *packSums, things []thing) {
 	var inside unit.Mass
+	unknown := len(s.noMass)
 	var parts []facts.Input
 	if c.Mass.Set {
 		id := c.Spot + "/pouch-mass"
@@ -136,6 +147,9 @@ func (m *measurer) compartment(p *kit.Pack, c *kit.Compartment, ld *load, s *pac
 	for i := range things {
 		t := &things[i]
 		inside += t.mass
+		if t.unknown {
+			s.noMass = append(s.noMass, facts.Named{ID: t.id, Name: t.name})
+		}
 		s.base += t.base
 		s.water += unit.Mass(t.amounts[sumWater]) * waterDensity
 		parts = append(parts, facts.Input{ID: t.id, Amount: facts.AmountOf(kinds.QuantityMass, t.mass)})
@@ -160,10 +174,11 @@ func (m *measurer) compartment(p *kit.Pack, c *kit.Compartment, ld *load, s *pac
 	ld.parts = append(ld.parts, parts...)
 	m.f.Compartments = append(m.f.Compartments, facts.Compartment{
 		ID: c.Spot, Pack: p.Spot, Name: c.Name, Reach: c.Reach, For: c.For, MassID: c.Spot + "/mass", MassMG: inside.Milligrams(),
-		BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed, Waterproof: c.Waterproof,
+		MassKnown: unknown == len(s.noMass), BudgetKnown: c.Budget.Set, BudgetMG: c.Budget.Value.Milligrams(), QuickShed: c.QuickShed, Waterproof: c.Waterproof,
 	})
-	m.l.Add(facts.Posting{ID: c.Spot, What: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside)})
-	m.l.Add(facts.Posting{ID: c.Spot + "/mass", Spot: c.Spot, What: "mass of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, inside), Account: "its pouch and its items, with the water in them", Inputs: facts.Listed(parts)})
+	all := facts.AmountOf(kinds.QuantityMass, inside).AtLeast(unknown < len(s.noMass))
+	m.l.Add(facts.Posting{ID: c.Spot, What: c.Name, Amount: all})
+	m.l.Add(facts.Posting{ID: c.Spot + "/mass", Spot: c.Spot, What: "mass of", Of: c.Name, Amount: all, Account: "its pouch and its items, with the water in them", Inputs: facts.Listed(parts)})
 	m.l.Add(facts.Posting{ID: c.Spot + "/reach", What: "reach of", Of: c.Name, Amount: facts.TextOf(string(c.Reach))})
 	if c.Budget.Set {
 		m.l.Add(facts.Posting{ID: c.Spot + "/budget", What: "budget of", Of: c.Name, Amount: facts.AmountOf(kinds.QuantityMass, c.Budget.Value)})
@@ -173,6 +188,7 @@ func (m *measurer) compartment(p *kit.Pack, c *kit.Compartment, ld *load, s *pac
 // take gives a pack to the one who carries it.
 func (b *bearer) take(p *kit.Pack, ld *load, s *packSums) {
 	b.load += s.mass
+	b.least = b.least || len(s.noMass) > 0
 	b.base += s.base
 	b.quick += s.quick
 	b.quickParts = append(b.quickParts, s.quickParts...)
@@ -187,9 +203,10 @@ func (b *bearer) take(p *kit.Pack, ld *load, s *packSums) {
 func (m *measurer) packLedger(p *kit.Pack, ld *load, s *packSums) {
 	things, guessed := ld.things, s.guessed
 	add := func(key, what string, v unit.Mass, account string, in func() []facts.Input) {
-		m.l.Add(facts.Posting{ID: p.Spot + "/" + key, Spot: p.Spot, What: what, Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, v), Account: account, Inputs: in})
+		amount := facts.AmountOf(kinds.QuantityMass, v).AtLeast(ld.least && (key == "mass" || key == "base-mass"))
+		m.l.Add(facts.Posting{ID: p.Spot + "/" + key, Spot: p.Spot, What: what, Of: p.Name, Amount: amount, Account: account, Inputs: in})
 	}
-	m.l.Add(facts.Posting{ID: p.Spot, What: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, s.mass)})
+	m.l.Add(facts.Posting{ID: p.Spot, What: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, s.mass).AtLeast(ld.least)})
 	add("mass", "mass of", s.mass, "the empty pack, its pouches and its items, with water at 1.000 kg a litre", facts.Listed(ld.parts))
 	add("base-mass", "base mass of", s.base, "without water, food and fuel; packaging and containers are in it", facts.Listed(ld.bases))
 	add("water-mass", "mass of the water in", s.water, "1.000 kg a litre", func() (in []facts.Input) {
@@ -262,7 +279,7 @@ func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 // carrier sums what one person or animal carries.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
-	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load), Account: "all packs borne, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})
+	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load).AtLeast(b.least), Account: "all packs borne, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})
 	m.l.Add(facts.Posting{ID: b.id + "/base-mass", Spot: b.id, What: "base mass of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.base), Account: "the packs borne, without water, food and fuel", Inputs: facts.Listed(b.bases)})
 	if b.kind == person {
 		m.l.Add(facts.Posting{ID: b.id + "/on-body", Spot: b.id, What: "worn or pocketed by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.body), Inputs: facts.Listed(b.worn)})
@@ -296,17 +313,17 @@ func (m *measurer) carrier(b *bearer) {
 	if b.kind == person {
 		p := m.personOf(b.key)
 		body, override = p.BodyMass, p.Cap
-		c.Fitness, c.Carries = p.Fitness, p.Carries
+		c.Fitness, c.Carries, c.BodyMassKnown = p.Fitness, p.Carries, !p.BodyMassUnknown
 		_, c.AgeKnown = age(p.Born, p.Age, m.on)
 		m.carried(b, &c)
 	} else {
 		a := m.animalOf(b.key)
 		body, override = a.BodyMass, a.Cap
-		c.Fitness, c.Carries, c.Species = a.Fitness, a.Carries, a.Species
+		c.Fitness, c.Carries, c.Species, c.BodyMassKnown = a.Fitness, a.Carries, a.Species, true
 		_, c.AgeKnown = age(a.Born, a.Age, m.on)
 	}
 	c.Adult, c.AgeMonths = m.grown(b)
-	c.BodyMassMG, c.BodyUG = body.Milligrams(), int64(body)
+	c.BodyMassMG, c.BodyUG, c.LoadKnown = body.Milligrams(), int64(body), !b.least
 	// Rounded down: the facts never allow more than the family wrote.
 	c.CapKnown, c.CapP = override.Set, int64(override.Value.Share)/1000
 	share := facts.Amount{}

@@ -47,7 +47,7 @@ func Forecast(h *kit.Household, o Options) (*facts.Facts, *facts.Ledger, *foreca
 }
 
 func measure(h *kit.Household, o Options) *measurer {
-	m := &measurer{h: h, on: o.On, f: &facts.Facts{}, l: &facts.Ledger{}}
+	m := &measurer{h: planned(h, o.On), on: o.On, f: &facts.Facts{}, l: &facts.Ledger{}}
 	m.f.Audit = facts.Audit{On: o.On.String(), OnDay: int64(o.On)}
 	m.collect()
 	m.plan(o.Season)
@@ -94,6 +94,7 @@ type measurer struct {
 
 type totals struct {
 	mass, load, body, base, unweighed unit.Mass
+	least                             bool // a part of the masses is not known
 	rest, animalNeed                  unit.Energy
 	animalWater                       unit.Volume
 	guesses, drinks                   []facts.Input // of unweighed, of animalWater
@@ -103,6 +104,7 @@ type totals struct {
 type bearer struct {
 	id, key, kind, name string
 	load, base, body    unit.Mass
+	least               bool // a part of the load is not known
 	quick               unit.Mass
 	quickParts          []facts.Input
 	packs               []string
@@ -174,7 +176,7 @@ func (m *measurer) collect() {
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
 			for k := range c.Items {
-				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof, cooled: c.Cooled})
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, where: c.Name, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof, cooled: c.Cooled})
 			}
 		}
 	}

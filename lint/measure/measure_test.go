@@ -34,7 +34,7 @@ func TestWholeHousehold(t *testing.T) {
 	const main = "packs/rust/compartments/main"
 	supply := func(base string, means, items []string) facts.Supply {
 		return facts.Supply{
-			WaterML: 1000, ContainerML: 1000, FireSafeML: 1000, FoodEnergyJ: 900 * 4184, NoCookEnergyJ: 900 * 4184, FoodMassMG: 180_000, SodiumMG: 400,
+			WaterML: 1000, ContainerML: 1000, ContainerKnown: true, FoodEnergyKnown: true, FuelKnown: true, FireSafeML: 1000, FoodEnergyJ: 900 * 4184, NoCookEnergyJ: 900 * 4184, FoodMassMG: 180_000, SodiumMG: 400,
 			Can:      []facts.Can{{ID: base + "/can/fire", Capability: "fire", Means: means, MeansCount: int64(len(means)), Items: items}},
 			FirstAid: []facts.Content{},
 		}
@@ -49,7 +49,7 @@ func TestWholeHousehold(t *testing.T) {
 		if i.Person == "" {
 			i.ID, i.Pack, i.Compartment, i.Reach = main+"/items/"+i.Name, "packs/rust", main, "halted"
 		}
-		i.Carrier = "people/ana"
+		i.Carrier, i.MassKnown = "people/ana", true
 		if i.Can == nil {
 			i.Can = []kinds.Capability{}
 		}
@@ -61,7 +61,7 @@ func TestWholeHousehold(t *testing.T) {
 		Audit: facts.Audit{On: "2026-05-01", OnDay: int64(audit)},
 		Household: facts.Household{
 			ID: "household", Name: "Otter", PeopleCount: 1, AdultCount: 1, PackCount: 1, ItemCount: 4,
-			MassMG: 2_400_000, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, FoodPackedMG: 200_000, UnweighedMG: 30_000,
+			MassMG: 2_400_000, MassKnown: true, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, FoodPackedMG: 200_000, UnweighedMG: 30_000,
 			NeedML: 2600, NeedJ: 2225 * 4184,
 			RestEnergyJ: 6_055_461, // (11.472 × 60 + 873.1 + 8.126 × 60 + 845.6) / 2 = 1447.29 kcal
 			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
@@ -69,24 +69,24 @@ func TestWholeHousehold(t *testing.T) {
 		},
 		Plan: facts.Plan{ID: "plan", Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}, Hazards: []string{}},
 		People: []facts.Person{{
-			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
+			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, BodyMassKnown: true, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
 			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, Conditions: []string{}, MustNot: []string{}, With: []string{}, Nappies: true, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
 		}},
 		Animals: []facts.Animal{},
 		Carriers: []facts.Carrier{{
-			ID: "people/ana", Kind: "person", Key: "ana", Name: "Ana", Adult: true, AgeKnown: true, AgeMonths: 504, Carries: true, BodyMassMG: 60_000_000,
+			ID: "people/ana", Kind: "person", Key: "ana", Name: "Ana", Adult: true, AgeKnown: true, AgeMonths: 504, Carries: true, BodyMassMG: 60_000_000, BodyMassKnown: true, LoadKnown: true,
 			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"},
 			FootUG: 2_380_000_000, FootMG: 2_380_000, BodyUG: 60_000_000_000, GearMG: 20_000, GearID: "people/ana/onBody/lighter", Spare: []facts.Burdensome{},
 			Movable: []facts.Burdensome{{ID: main + "/items/bar", Name: "bar", MassMG: 200_000}}, QuickIDs: []string{}, CarriedIDs: []string{},
 		}},
 		Packs: []facts.Pack{{
 			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, MassID: "packs/rust/mass",
-			FootMG: 2_380_000, MassMG: 2_380_000, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
+			FootMG: 2_380_000, MassMG: 2_380_000, MassKnown: true, NoMass: []facts.Named{}, EmptyMG: 1_000_000, BaseMG: 1_200_000, WaterMG: 1_000_000, UnweighedMG: 30_000, Unweighed: []string{main + "/items/rod"}, Weighed: true, Colours: []string{},
 			Supply: supply("packs/rust/supply", []string{"ferro-rod"}, []string{main + "/items/rod"}),
 		}},
 		Vehicles:     []facts.Vehicle{},
-		Compartments: []facts.Compartment{{ID: main, Pack: "packs/rust", Name: "Main", Reach: "halted", MassID: main + "/mass", MassMG: 1_380_000}},
+		Compartments: []facts.Compartment{{ID: main, Pack: "packs/rust", Name: "Main", Reach: "halted", MassID: main + "/mass", MassMG: 1_380_000, MassKnown: true}},
 		Items: []facts.Item{
 			item(facts.Item{Name: "bar", Count: 2, MassMG: 200_000, EachMG: 100_000}),
 			item(facts.Item{Name: "bottle", MassMG: 1_150_000, WaterML: 1000}),
@@ -100,15 +100,15 @@ func TestWholeHousehold(t *testing.T) {
 		Useless: []facts.Useless{},
 		Foods: []facts.FoodItem{{
 			ID: main + "/items/bar", Name: "bar", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted",
-			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, SodiumMG: 400, SodiumKnown: true, Opens: true, Allergens: []string{}, Suits: []string{}, Harms: []string{},
+			EnergyJ: 900 * 4184, MassMG: 200_000, NetMassMG: 180_000, NetKnown: true, MassKnown: true, EnergyKnown: true, SodiumMG: 400, SodiumKnown: true, Opens: true, Allergens: []string{}, Suits: []string{}, Harms: []string{},
 		}},
 		Vessels: []facts.Vessel{{
 			ID: main + "/items/bottle", Name: "bottle", Pack: "packs/rust", Compartment: main, Carrier: "people/ana", Reach: "halted", Count: 1,
-			CapacityML: 1000, WaterML: 1000, MassMG: 150_000, FireSafe: true,
+			CapacityML: 1000, WaterML: 1000, CapacityKnown: true, MassMG: 150_000, MassKnown: true, FireSafe: true,
 		}},
 		Treatments: []facts.Treatment{}, Fuels: []facts.FuelItem{}, Stoves: []facts.StoveItem{}, Insulation: []facts.Insulation{}, Sized: []facts.Sized{}, Radios: []facts.RadioItem{}, Papers: []facts.Paper{},
 		Medicines: []facts.MedicineItem{}, Allergies: []facts.Allergy{}, Weighings: []facts.Weighing{{Pack: "packs/rust", Day: int64(audit) - 30, Items: []string{main + "/items/bar", main + "/items/bottle"}}},
-		Twins: []facts.Twin{}, Idle: []facts.Idle{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
+		Twins: []facts.Twin{}, Idle: []facts.Named{}, Unrecorded: []facts.Unrecorded{}, Absent: []facts.Absent{}, Future: []facts.Future{}, QuickItems: []facts.QuickItem{}, Asked: []facts.Asked{}, Limits: []facts.OwnLimit{},
 		Medications: []facts.Medication{}, AnimalMedications: []facts.Medication{}, Consumables: []facts.Consumable{}, CareDevices: []facts.CareDevice{}, Devices: []facts.Device{}, Cells: []facts.Cells{}, Dates: []facts.Dated{},
 		Record: facts.Record{ID: "record", Shakedowns: []facts.Shakedown{}, Waivers: []facts.Waiver{}},
 	}
@@ -397,7 +397,7 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 				f.Capabilities[i].Offers = nil
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
-			f.Twins, f.Idle, f.QuickItems, f.Weighings, f.Useless = nil, nil, nil, nil, nil
+			f.Twins, f.Idle, f.Unrecorded, f.QuickItems, f.Weighings, f.Useless = nil, nil, nil, nil, nil, nil
 			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
 			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
 			f.Endurance = facts.Endurance{} // which vessel is emptied first decides what is borne when

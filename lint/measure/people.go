@@ -54,7 +54,7 @@ func (m *measurer) people() {
 		b := m.bearer(p.Key)
 		f := facts.Person{
 			ID: p.Spot, Key: p.Key, Name: p.Name, Fitness: p.Fitness, Carries: p.Carries, Glasses: p.Glasses,
-			BodyMassMG: p.BodyMass.Milligrams(), PackCount: int64(len(b.packs)), Packs: sorted(b.packs),
+			BodyMassMG: p.BodyMass.Milligrams(), BodyMassKnown: !p.BodyMassUnknown, PackCount: int64(len(b.packs)), Packs: sorted(b.packs),
 		}
 		var known bool
 		f.AgeMonths, known = age(p.Born, p.Age, m.on)
@@ -81,7 +81,7 @@ func (m *measurer) people() {
 			m.l.Add(facts.Posting{ID: p.Spot + "/" + leaf, What: what, Of: p.Name, Amount: a})
 		}
 		m.l.Add(facts.Posting{ID: p.Spot, What: p.Name})
-		add("bodyMass", "body mass of", facts.AmountOf(kinds.QuantityMass, p.BodyMass))
+		m.l.Add(facts.Posting{ID: p.Spot + "/bodyMass", What: "body mass of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, p.BodyMass), Account: bodyAccount(p)})
 		add("carries", "whether a load is carried by", facts.Amount{})
 		add("fitness", "fitness of", facts.TextOf(p.Fitness))
 		if p.Born.Set {
@@ -390,6 +390,7 @@ func (m *measurer) household() {
 	}
 	h.ChildCount = h.PeopleCount - h.AdultCount
 	h.PackCount, h.ItemCount = int64(len(m.f.Packs)), int64(len(m.f.Items))
+	h.MassKnown = !t.least
 	h.MassMG, h.LoadMG, h.OnBodyMG = t.mass.Milligrams(), t.load.Milligrams(), t.body.Milligrams()
 	h.BaseMG, h.UnweighedMG = t.base.Milligrams(), t.unweighed.Milligrams()
 	h.PlanMin = m.f.Plan.Minutes
@@ -430,8 +431,8 @@ func (m *measurer) household() {
 	m.l.Add(facts.Posting{ID: "people", What: "the people", Amount: facts.CountOf(h.PeopleCount)})
 	m.l.Add(facts.Posting{ID: "animals", What: "the animals", Amount: facts.CountOf(h.AnimalCount)})
 	m.l.Add(facts.Posting{ID: "packs", What: "the packs", Amount: facts.CountOf(h.PackCount)})
-	add("mass", "", "mass of everything", facts.AmountOf(kinds.QuantityMass, t.mass), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
-	add("load", "", "mass of all packs", facts.AmountOf(kinds.QuantityMass, t.load), "", packs)
+	add("mass", "", "mass of everything", facts.AmountOf(kinds.QuantityMass, t.mass).AtLeast(t.least), "all packs and all that is worn or pocketed", slices.Concat(packs, bodies))
+	add("load", "", "mass of all packs", facts.AmountOf(kinds.QuantityMass, t.load).AtLeast(t.least), "", packs)
 	add("on-body", "", "mass of all that is worn or pocketed", facts.AmountOf(kinds.QuantityMass, t.body), "", bodies)
 	add("base-mass", "", "base mass of all packs", facts.AmountOf(kinds.QuantityMass, t.base), "without water, food and fuel", bases)
 	add("unweighed", "", "mass not weighed", facts.AmountOf(kinds.QuantityMass, t.unweighed), "entries with no day of weighing or marked as estimated, without the water in them", t.guesses)

@@ -78,7 +78,7 @@ func (m *measurer) power() {
 				Light: slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight }),
 				Phone: slices.ContainsFunc(t.can, func(o offer) bool { return o.means == "phone" }),
 			}
-			if !charged(d) {
+			if !charged(d) && d.Size != "" {
 				f.CellsNeeded = max(1, d.Cells) * t.count
 			}
 			m.f.Devices = append(m.f.Devices, f)
@@ -100,7 +100,7 @@ func (m *measurer) power() {
 		c := &m.f.Cells[i]
 		for j := range m.things {
 			if t := &m.things[j]; t.it.Device.Set {
-				if d := &t.it.Device.Value; c.Size == powerBank && charged(d) || c.Size == d.Size && !charged(d) {
+				if d := &t.it.Device.Value; c.Size == powerBank && charged(d) || (c.Size == d.Size || d.Size == "") && !charged(d) { // of a device of unknown size, it may be
 					c.FitDevices += t.count
 				}
 			}

@@ -3,9 +3,12 @@ package measure
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"kitmuster/lint/facts"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/vocabulary"
 )
 
 // slips lists what looks like a slip of the pen: entries of nothing, entries
@@ -13,7 +16,7 @@ import (
 // have to go through all items for each of these.
 func (m *measurer) slips() {
 	f := m.f
-	f.Twins, f.Idle, f.Absent, f.Future, f.QuickItems = []facts.Twin{}, []facts.Idle{}, []facts.Absent{}, []facts.Future{}, []facts.QuickItem{}
+	f.Twins, f.Absent, f.Future, f.QuickItems = []facts.Twin{}, []facts.Absent{}, []facts.Future{}, []facts.QuickItem{}
 	type alike struct {
 		name, compartment, person, owner string
 		each                             unit.Mass
@@ -22,7 +25,9 @@ func (m *measurer) slips() {
 		pack string
 		day  unit.Date
 	}
-	twins, idle, weighed := map[alike][]*thing{}, map[string][]string{}, map[weighing][]string{}
+	twins, weighed := map[alike][]*thing{}, map[weighing][]string{}
+	var unsaid []*thing
+	f.Unrecorded = []facts.Unrecorded{}
 	for i := range m.things {
 		t := &m.things[i]
 		it := t.it
@@ -36,12 +41,17 @@ func (m *measurer) slips() {
 			twins[k] = append(twins[k], t)
 		}
 		if t.weighed && t.pack != "" {
-			k := weighing{t.pack, it.Weighed.Value}
+			day := it.Weighed
+			if !day.Set { // then everything was, on one day
+				day = m.h.Record.Weighed
+			}
+			k := weighing{t.pack, day.Value}
 			weighed[k] = append(weighed[k], t.id)
 		}
-		if !purposeful(it) {
-			idle[cmp.Or(t.pack, t.person)] = append(idle[cmp.Or(t.pack, t.person)], t.id)
+		if !used(it) {
+			unsaid = append(unsaid, t)
 		}
+		m.amountless(t)
 		if t.quickSelf {
 			f.QuickItems = append(f.QuickItems, facts.QuickItem{ID: t.id + "/quickShed", Name: t.name, Reach: t.reach, MassMG: t.mass.Milligrams(), Whole: t.quick})
 		}
@@ -63,12 +73,7 @@ func (m *measurer) slips() {
 		f.Weighings = append(f.Weighings, facts.Weighing{Pack: k.pack, Day: int64(k.day), Items: sorted(ids)})
 	}
 	slices.SortFunc(f.Weighings, func(a, b facts.Weighing) int { return cmp.Or(cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Day, b.Day)) })
-	for i := range f.Packs {
-		m.addIdle(f.Packs[i].ID, f.Packs[i].Name, idle[f.Packs[i].ID])
-	}
-	for i := range f.People {
-		m.addIdle(f.People[i].ID, f.People[i].Name, idle[f.People[i].ID])
-	}
+	m.unsaid(unsaid)
 	for i := range m.h.People {
 		m.addFuture(m.h.People[i].Spot+"/born", "the birth of "+m.h.People[i].Name, m.h.People[i].Born)
 	}
@@ -83,15 +88,70 @@ func (m *measurer) slips() {
 	}
 	slices.SortFunc(f.Twins, func(a, b facts.Twin) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Absent, func(a, b facts.Absent) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(f.Idle, func(a, b facts.Idle) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Future, func(a, b facts.Future) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.QuickItems, func(a, b facts.QuickItem) int { return cmp.Compare(a.ID, b.ID) })
 }
 
-func (m *measurer) addIdle(id, name string, items []string) {
-	if len(items) > 0 {
-		m.f.Idle = append(m.f.Idle, facts.Idle{ID: id, Name: name, Items: sorted(items)})
+// unsaid lists the things of which no use is written, by what their names say.
+func (m *measurer) unsaid(things []*thing) {
+	f := m.f
+	f.Idle = []facts.Named{}
+	names := make([]string, len(things))
+	for i, t := range things {
+		names[i] = t.name
 	}
+	for i, g := range vocabulary.Guesses(names) {
+		t := things[i]
+		switch {
+		case len(g.May) > 0:
+			f.Unrecorded = append(f.Unrecorded, facts.Unrecorded{
+				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, May: g.May, Write: g.Write,
+			})
+		case !g.OK && !purposeful(t.it):
+			f.Idle = append(f.Idle, facts.Named{ID: t.id, Name: t.name})
+		}
+	}
+	slices.SortFunc(f.Unrecorded, func(a, b facts.Unrecorded) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(f.Idle, func(a, b facts.Named) int { return cmp.Compare(a.ID, b.ID) })
+}
+
+// given is what an item's fields may give, in the words of vocabulary.Guess.
+var given = map[string]string{
+	"food": "food", "water": "water", "container": "container", "treat": "treat-water", "fuel": "fuel", "cells": "cells", "device": "cells",
+	"insulation": "insulation", "firstAid": "first_aid", "medicine": "medicine", "documents": "documents", "cash": "cash",
+}
+
+// amountless lists what is written of a thing without how much: it may be enough for what a rule misses.
+func (m *measurer) amountless(t *thing) {
+	it := t.it
+	if len(it.Unread) > 0 {
+		var may []string
+		for _, field := range it.Unread {
+			first, rest, _ := strings.Cut(field, "/")
+			switch {
+			case first == "can" && rest != "":
+				may = append(may, rest)
+			case given[first] != "":
+				may = append(may, given[first])
+			}
+		}
+		m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
+			ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, What: "unreadable", May: sorted(may),
+		})
+	}
+	add := func(is bool, leaf, what, may, write string) {
+		if is && !slices.ContainsFunc(it.Unread, func(field string) bool { return strings.HasPrefix(field, leaf) }) {
+			m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
+				ID: t.id + "/" + leaf, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, What: what, May: []string{may}, Write: write,
+			})
+		}
+	}
+	kit := len(it.FirstAid) == 0 && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanFirstAid && o.means == "kit" })
+	add(kit, "can/first_aid", "list of contents", "first-aid-contents", `firstAid: {plasters: 5, dressings: 2}`)
+	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", "food", `food: energy: "450 kcal"`)
+	add(it.Container.Set && it.Container.Value.CapacityUnknown, "container", "capacity", "container", `container: capacity: "1 L"`)
+	add(it.Fuel.Set && it.Fuel.Value.MassUnknown, "fuel", "mass of the fuel", "fuel", `fuel: mass: "230 g"`)
+	add(it.Device.Set && it.Device.Value.Size == "" && !it.Device.Value.BuiltIn, "device", "cell size", "cells", `device: size: "AAA"`)
 }
 
 // future lists the days of an item that should have been and are still to come.

@@ -231,8 +231,9 @@ func age(months int64) string {
 func (l *lister) carries(key string) (out []string) {
 	for _, p := range written(l, l.m.Kit.Packs, func(p *kit.Pack) string { return p.Spot }) {
 		if p.Carrier == key {
-			mass := unit.Mass(l.fact(p).MassMG * 1000)
-			out = append(out, fmt.Sprintf("%s: %s (%s)", p.Name, mass, mass.Pounds()))
+			f := l.fact(p)
+			mass := unit.Mass(f.MassMG * 1000)
+			out = append(out, fmt.Sprintf("%s: %s (%s)", p.Name, words.AtLeast(!f.MassKnown, mass.String()), mass.Pounds()))
 		}
 	}
 	return out

@@ -76,7 +76,9 @@ func packing(m *household.Measured, a ages) *PackingList {
 	}
 	for _, p := range people {
 		if len(p.OnBody) > 0 {
-			l.out.Worn = append(l.out.Worn, l.part(PackedPart{Name: p.Name}, p.OnBody, p.Key, "worn by "+p.Name))
+			part := l.part(PackedPart{Name: p.Name}, p.OnBody, p.Key, "worn by "+p.Name)
+			l.out.WornLeast = l.out.WornLeast || part.MassLeast
+			l.out.Worn = append(l.out.Worn, part)
 		}
 	}
 	for _, p := range people {
@@ -157,13 +159,14 @@ func (l *lister) bearer(p *kit.Pack) string {
 
 func (l *lister) pack(p *kit.Pack, again bool) {
 	f := l.fact(p)
-	out := PackedPack{Name: p.Name, Carrier: l.bearer(p), Colours: p.Colours, MassMG: f.MassMG, EmptyMG: f.EmptyMG, Again: again}
+	out := PackedPack{Name: p.Name, Carrier: l.bearer(p), Colours: p.Colours, MassMG: f.MassMG, MassLeast: !f.MassKnown, EmptyMG: f.EmptyMG, EmptyLeast: p.MassUnknown, Again: again}
+	l.out.LoadLeast = l.out.LoadLeast || out.MassLeast
 	for _, c := range l.outsideIn(p.Compartments) {
 		part := PackedPart{Name: c.Name, Reach: c.Reach, For: c.For, Layer: c.Layer, QuickShed: c.QuickShed}
 		part = l.part(part, c.Items, p.Carrier, p.Name+", "+c.Name)
 		for _, f := range l.m.Facts.Compartments {
 			if f.ID == c.Spot {
-				part.MassMG = f.MassMG
+				part.MassMG, part.MassLeast = f.MassMG, !f.MassKnown
 			}
 		}
 		out.Parts = append(out.Parts, part)
@@ -181,6 +184,7 @@ func (l *lister) part(part PackedPart, items []kit.Item, carrier, where string) 
 	for _, it := range written(l, items, func(it *kit.Item) string { return it.Spot }) {
 		out := l.item(it, carrier)
 		part.MassMG += out.MassMG
+		part.MassLeast = part.MassLeast || out.MassLeast
 		part.Items = append(part.Items, out)
 		if out.AtLast != "" {
 			l.last[it.Spot] = len(l.out.LastMinute)
@@ -207,7 +211,7 @@ const (
 func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 	f, days := &l.m.Facts.Items[l.items[it.Spot]], l.days[it.Spot]
 	out := PackedItem{
-		Name: it.Name, Count: f.Count, MassMG: f.MassMG, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: days.until(),
+		Name: it.Name, Count: f.Count, MassMG: f.MassMG, MassLeast: !f.MassKnown, EachMG: f.EachMG, WaterML: f.WaterML, Weighed: f.Weighed, Until: days.until(),
 		AtLast: l.whyAtLast(it), Past: days.past(),
 	}
 	note := func(is bool, text string) {

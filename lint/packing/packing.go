@@ -15,7 +15,9 @@ type PackingList struct {
 	Season string
 	// LoadMG is all packs, WornMG all that is worn or pocketed, in milligrams.
 	LoadMG, WornMG int64
-	Packs          []PackedPack
+	// Least: a mass in it is not known, so it is at least so much. So too where masses of packs, parts and items are.
+	LoadLeast, WornLeast bool
+	Packs                []PackedPack
 	// Worn holds, for each person who wears or pockets something, one part that has the person's name.
 	Worn       []PackedPart
 	LastMinute []LastMinute
@@ -28,7 +30,8 @@ type PackedPack struct {
 	Name, Carrier string
 	Colours       []string
 	// MassMG is the whole pack as carried, EmptyMG the pack alone, in milligrams.
-	MassMG, EmptyMG int64
+	MassMG, EmptyMG       int64
+	MassLeast, EmptyLeast bool
 	// Again: the pack before it in the list is of the same carrier, who is handed both.
 	Again bool
 	Parts []PackedPart
@@ -44,8 +47,9 @@ type PackedPart struct {
 	Layer     int64
 	QuickShed bool
 	// MassMG is all that is in it, with a pouch of its own, in milligrams.
-	MassMG int64
-	Items  []PackedItem
+	MassMG    int64
+	MassLeast bool
+	Items     []PackedItem
 }
 
 // PackedItem is one thing, or Count alike things.
@@ -54,6 +58,7 @@ type PackedItem struct {
 	Count int64
 	// MassMG is that of all Count, EachMG of one, in milligrams; WaterML the drinking water in all of them, in millilitres.
 	MassMG, EachMG, WaterML int64
+	MassLeast               bool
 	// Weighed: on a scale, not guessed.
 	Weighed bool
 	// Until is the nearest of its last days and days of exchange, year-month-day; "" where none is written.

@@ -115,7 +115,7 @@ func listID(n int) string { return fmt.Sprintf("household-%d", n) }
 func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	h := listHousehold{
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
-		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", mass(l.LoadMG), mass(l.WornMG)),
+		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", atLeast(l.LoadLeast, mass(l.LoadMG)), atLeast(l.WornLeast, mass(l.WornMG))),
 		Season: words.Clean(l.Season),
 	}
 	for _, m := range l.LastMinute {
@@ -127,7 +127,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	for _, k := range l.Packs {
 		h.Packs = append(h.Packs, listPack{
 			Name: words.Clean(k.Name), Carrier: words.Clean(k.Carrier), Colours: words.Clean(strings.Join(k.Colours, ", ")),
-			Mass: mass(k.MassMG) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: mass(k.EmptyMG), Groups: p.groups(k.Parts),
+			Mass: atLeast(k.MassLeast, mass(k.MassMG)) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: atLeast(k.EmptyLeast, mass(k.EmptyMG)), Groups: p.groups(k.Parts),
 			Again: k.Again,
 		})
 	}
@@ -145,9 +145,17 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	return h
 }
 
+// listMass is what a thing weighs; "?" where nothing of it is known.
+func listMass(it packing.PackedItem) string {
+	if it.MassLeast && it.MassMG == 0 {
+		return "?"
+	}
+	return atLeast(it.MassLeast, mass(it.MassMG))
+}
+
 func (p *listPage) groups(parts []packing.PackedPart) (out []listGroup) {
 	for _, part := range parts {
-		g := listGroup{Name: words.Clean(part.Name), Mass: mass(part.MassMG)}
+		g := listGroup{Name: words.Clean(part.Name), Mass: atLeast(part.MassLeast, mass(part.MassMG))}
 		var about []string
 		if r := part.Reach.Row(); r.Compartment {
 			about = append(about, "got at "+r.Words)
@@ -161,11 +169,11 @@ func (p *listPage) groups(parts []packing.PackedPart) (out []listGroup) {
 		g.About = words.Clean(strings.Join(about, "; "))
 		for _, it := range part.Items {
 			notes := it.Notes
-			if it.Count > 1 {
+			if it.Count > 1 && !it.MassLeast {
 				notes = append([]string{mass(it.EachMG) + " each"}, notes...)
 			}
 			g.Rows = append(g.Rows, listRow{
-				ID: p.box(), Count: fmt.Sprint(it.Count), Name: words.Clean(it.Name), Mass: mass(it.MassMG), Notes: words.Clean(strings.Join(notes, "; ")), Past: words.Clean(it.Past),
+				ID: p.box(), Count: fmt.Sprint(it.Count), Name: words.Clean(it.Name), Mass: listMass(it), Notes: words.Clean(strings.Join(notes, "; ")), Past: words.Clean(it.Past),
 			})
 		}
 		out = append(out, g)

@@ -41,7 +41,7 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 		fmt.Fprintf(w, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
 	}
 	say("%s (%s), packing lists as of %s", l.Household.Name, l.Household.Path, on)
-	say("  %s in %s; %s worn or pocketed", mass(l.LoadMG), words.Count(len(l.Packs), "pack"), mass(l.WornMG))
+	say("  %s in %s; %s worn or pocketed", atLeast(l.LoadLeast, mass(l.LoadMG)), words.Count(len(l.Packs), "pack"), atLeast(l.WornLeast, mass(l.WornMG)))
 	if l.Season != "" {
 		say("  planned for %s", l.Season)
 	}
@@ -60,7 +60,7 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 		partText(w, say, &l.Worn[i])
 	}
 	for _, p := range l.Packs {
-		say("\n  %s, carried by %s: %s, empty %s", p.Name, p.Carrier, mass(p.MassMG), mass(p.EmptyMG))
+		say("\n  %s, carried by %s: %s, empty %s", p.Name, p.Carrier, atLeast(p.MassLeast, mass(p.MassMG)), atLeast(p.EmptyLeast, mass(p.EmptyMG)))
 		for i := range p.Parts {
 			partText(w, say, &p.Parts[i])
 		}
@@ -92,19 +92,27 @@ func partText(w io.Writer, say func(string, ...any), p *packing.PackedPart) {
 		about = append(about, "comes off in seconds")
 	}
 	if len(about) > 0 {
-		say("    %s (%s): %s", p.Name, strings.Join(about, "; "), mass(p.MassMG))
+		say("    %s (%s): %s", p.Name, strings.Join(about, "; "), atLeast(p.MassLeast, mass(p.MassMG)))
 	} else {
-		say("    %s: %s", p.Name, mass(p.MassMG))
+		say("    %s: %s", p.Name, atLeast(p.MassLeast, mass(p.MassMG)))
 	}
 	t := &table{lastLeft: true}
 	for _, it := range p.Items {
-		all := mass(it.MassMG)
-		if it.Count > 1 {
+		all := weight(it)
+		if it.Count > 1 && !it.MassLeast {
 			all = mass(it.EachMG) + " = " + all
 		}
 		t.row(box(it.Past)+words.Clean(it.Name), fmt.Sprintf("%d ×", it.Count), all, words.Clean(joined(append([]string{it.Past}, it.Notes...)...)))
 	}
 	t.write(w, "      ")
+}
+
+// weight is what a packed thing weighs; "?" where nothing of it is known.
+func weight(it packing.PackedItem) string {
+	if it.MassLeast && it.MassMG == 0 {
+		return "?"
+	}
+	return atLeast(it.MassLeast, mass(it.MassMG))
 }
 
 // box is what to tick; before a thing that is past its day there is a mark in it.
@@ -125,6 +133,14 @@ var listColumns = []string{
 	"packed", "household", "path", "list", "pack", "carrier", "compartment", "layer", "reach", "for", "count", "item", "mass_g", "mass_each_g", "water_ml", "until", "notes",
 }
 
+// gramsOr is a mass in grams; empty where it is not known.
+func gramsOr(unknown bool, mg int64) any {
+	if unknown {
+		return ""
+	}
+	return grams(mg)
+}
+
 // ListCSV writes packing lists as comma-separated values (RFC 4180): a line for each thing that is packed, worn, or
 // taken at the last minute, under the names of the columns. The first column is empty, to be filled in.
 // Masses are of all of a line together, with the water in them; what is taken at the last minute has none there, as it has a line
@@ -142,7 +158,7 @@ func ListCSV(w io.Writer, ls *packing.PackingLists) error {
 			}
 			for _, it := range p.Items {
 				out.row("", l.Household.Name, l.Household.Path, list, pack, carrier, compartment, layer, p.Reach, p.For,
-					it.Count, it.Name, grams(it.MassMG), grams(it.EachMG), it.WaterML, it.Until, joined(append([]string{it.Past}, it.Notes...)...))
+					it.Count, it.Name, gramsOr(it.MassLeast, it.MassMG), gramsOr(it.MassLeast, it.EachMG), it.WaterML, it.Until, joined(append([]string{it.Past}, it.Notes...)...))
 			}
 		}
 		for _, m := range l.LastMinute {

@@ -78,13 +78,13 @@ func (p page) say(format string, args ...any) {
 }
 
 // Amounts stand in every table, so they have short names here.
-var mass, volume, energy, minutes, percent = words.Mass, words.Volume, words.Energy, words.Minutes, words.Percent
+var mass, volume, energy, minutes, percent, atLeast = words.Mass, words.Volume, words.Energy, words.Minutes, words.Percent, words.AtLeast
 
 func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
-	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", mass(f.Household.LoadMG), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
-	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)", mass(f.Household.BaseMG), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG))
+	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", atLeast(!f.Household.MassKnown, mass(f.Household.LoadMG)), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
+	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG))
 	for _, c := range f.Carriers {
 		p.carrier(c)
 	}
@@ -103,7 +103,7 @@ func (p page) carrier(c facts.Carrier) {
 		p.say("  %s carries no pack; %s worn or pocketed", name, mass(c.OnBodyMG))
 		return
 	}
-	p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, mass(c.LoadMG), unit.Mass(c.LoadMG*1000).Pounds(), percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000), mass(c.BodyMassMG), mass(c.BaseMG), mass(c.QuickMG))
+	p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, atLeast(!c.LoadKnown, mass(c.LoadMG)), unit.Mass(c.LoadMG*1000).Pounds(), percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000), bodyMass(c), atLeast(!c.LoadKnown, mass(c.BaseMG)), mass(c.QuickMG))
 	if c.FootMG != c.LoadMG {
 		p.say("  of that at most %s on foot, %s", mass(c.FootMG), percent(c.ShareP, 1000))
 	}
@@ -117,18 +117,26 @@ func (p page) carrier(c facts.Carrier) {
 	}
 }
 
+// bodyMass says whether a body mass is a planning figure.
+func bodyMass(c facts.Carrier) string {
+	if !c.BodyMassKnown {
+		return mass(c.BodyMassMG) + " assumed"
+	}
+	return mass(c.BodyMassMG)
+}
+
 // heaviest is how many items a pack's table names.
 const heaviest = 5
 
 func (p page) pack(pk facts.Pack) {
 	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "got at"}}
-	t.row("empty pack", mass(pk.EmptyMG), percent(pk.EmptyMG, pk.MassMG), "")
+	t.row("empty pack", atLeast(slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" }), mass(pk.EmptyMG)), percent(pk.EmptyMG, pk.MassMG), "")
 	for _, c := range p.f.Compartments {
 		if c.Pack == pk.ID {
-			t.row(words.Clean(c.Name), mass(c.MassMG), percent(c.MassMG, pk.MassMG), string(c.Reach))
+			t.row(words.Clean(c.Name), atLeast(!c.MassKnown, mass(c.MassMG)), percent(c.MassMG, pk.MassMG), string(c.Reach))
 		}
 	}
-	t.row("whole pack", mass(pk.MassMG), "", "")
+	t.row("whole pack", atLeast(!pk.MassKnown, mass(pk.MassMG)), "", "")
 	t.write(p, "    ")
 	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i facts.Item) bool { return i.Pack != pk.ID })
 	slices.SortStableFunc(items, func(a, b facts.Item) int { return int(min(max(b.MassMG-a.MassMG, -1), 1)) })
@@ -140,6 +148,16 @@ func (p page) pack(pk facts.Pack) {
 		p.say("    heaviest: %s", strings.Join(named, ", "))
 	}
 	p.say("    water %s, not weighed %s", mass(pk.WaterMG), mass(pk.UnweighedMG))
+	if len(pk.NoMass) > 0 {
+		var unknown []string
+		for _, n := range pk.NoMass[:min(heaviest, len(pk.NoMass))] {
+			unknown = append(unknown, words.Clean(n.Name))
+		}
+		if more := len(pk.NoMass) - heaviest; more > 0 {
+			unknown = append(unknown, fmt.Sprintf("%d more", more))
+		}
+		p.say("    mass not known: %s", strings.Join(unknown, ", "))
+	}
 }
 
 // scope is one column of the tables of supplies and capabilities.
@@ -176,7 +194,7 @@ func (p page) supplies() {
 			d := (s.FoodEnergyJ*10_000 + 4184*s.FoodMassMG/2) / (4184 * s.FoodMassMG) // tenths of a kcal per gram
 			density = fmt.Sprintf("%d.%d kcal/g", d/10, d%10)
 		}
-		t.row(sc.name, volume(s.WaterML), volume(s.ContainerML), energy(s.FoodEnergyJ), density, percent(s.NoCookEnergyJ, s.FoodEnergyJ), mass(s.SodiumMG), volume(s.CookWaterML), volume(s.BoilableML))
+		t.row(sc.name, volume(s.WaterML), atLeast(!s.ContainerKnown, volume(s.ContainerML)), atLeast(!s.FoodEnergyKnown, energy(s.FoodEnergyJ)), density, percent(s.NoCookEnergyJ, s.FoodEnergyJ), mass(s.SodiumMG), volume(s.CookWaterML), atLeast(!s.FuelKnown, volume(s.BoilableML)))
 	}
 	t.write(p, "  ")
 	p.say("  food meant for animals is not in these; boils: water that the cooked food asks for; fuel boils: what the fuel brings from 20 to 100 °C")

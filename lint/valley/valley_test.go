@@ -148,7 +148,7 @@ func TestSizes(t *testing.T) {
 	}
 }
 
-// About one household in 500 has a slip in a mass that nobody can read; it is named and hides no other.
+// About one household in 500 has a slip in a mass that nobody can read; it is named and hides nothing else.
 func TestUnreadableHousehold(t *testing.T) {
 	tr := tree(valley.Options{Households: 2000, Items: 100, Seed: 1})
 	var slips []string
@@ -164,7 +164,7 @@ func TestUnreadableHousehold(t *testing.T) {
 	}
 	for _, dir := range slips {
 		l := load.Household(tr, dir, load.Options{})
-		if l.Kit != nil || len(l.Faults) != 1 || l.Faults[0].Rule != "input/quantity" || !l.Faults[0].At.Known() {
+		if l.Kit == nil || len(l.Faults) != 1 || l.Faults[0].Rule != "input/quantity" || !l.Faults[0].At.Known() {
 			t.Errorf("%s: %v", dir, l.Faults)
 		}
 	}

@@ -18,6 +18,14 @@ func Energy(j int64) string { return unit.Energy(j).String() }
 // Minutes says minutes.
 func Minutes(n int64) string { return unit.Duration(n * 60).String() }
 
+// AtLeast says an amount of which a part is not known.
+func AtLeast(least bool, amount string) string {
+	if least {
+		return "at least " + amount
+	}
+	return amount
+}
+
 // Thousandths says thousandths of a thing with its noun, as in "1 dose" and "1.5 doses".
 func Thousandths(n int64, noun string) string {
 	if n == 1000 {

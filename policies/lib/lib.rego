@@ -264,17 +264,20 @@ names(list) := and_list([x.name | some x in list])
 too_few(pack, capability, what, asked) := f if {
 	have := means(pack.supply, capability)
 	count(have) < asked
-	f := {
-		"at": pack.id,
-		"because": items(pack.supply, capability),
-		"text": sprintf("%s has %s; %s: %d too few", [
-			pack.name,
-			_have(have, what),
-			_asked(asked),
-			asked - count(have),
-		]),
-		"lack": asked - count(have),
-	}
+	f := lack(
+		{
+			"at": pack.id,
+			"because": items(pack.supply, capability),
+			"text": sprintf("%s has %s; %s: %d too few", [
+				pack.name,
+				_have(have, what),
+				_asked(asked),
+				asked - count(have),
+			]),
+			"lack": asked - count(have),
+		},
+		pack.id, capability, asked - count(have),
+	)
 }
 
 _have([], what) := sprintf("no means of %s", [what])
@@ -284,6 +287,48 @@ _have(have, what) := sprintf("%d means of %s (%s)", [count(have), what, and_list
 _asked(1) := "1 is asked"
 
 _asked(n) := sprintf("%d different ones are asked", [n]) if n > 1
+
+# Things with no use written whose name says that they may do something, such as "signal" or "signal:whistle"; of a pack, of
+# somebody with what they wear and carry, or of the household: at is an id, or "household".
+unrecorded(at, what) := [thing |
+	some thing in input.unrecorded
+	at in {thing.pack, thing.carrier, "household"}
+	what in thing.may
+]
+
+# A lack as it is said where things that are not recorded may fill it: as a note, since unknown is not missing. f is the
+# finding as it stands otherwise, short how many things are missing; at and what are those of unrecorded.
+lack(f, at, what, short) := _maybe(f, things) if {
+	things := unrecorded(at, what)
+	pieces(things) >= short
+} else := f
+
+# The same for a finding that misses several capabilities at once: a note where something may be each of them.
+lack_each(f, at, whats) := _maybe(f, [thing | some what in whats; some thing in unrecorded(at, what)]) if {
+	every what in whats { unrecorded(at, what) != [] }
+} else := f
+
+_maybe(f, things) := object.union(f, {
+	"level": "note",
+	"text": sprintf("%s (not recorded: %s may do)", [f.text, some_names(things)]),
+	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
+})
+
+# What is said of a load against a body mass: a note where that is only a figure to plan with.
+on_body(carrier, f) := f if carrier.body_mass_known
+
+on_body(carrier, f) := object.union(f, {
+	"level": "note",
+	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, kg(carrier.body_mass_mg)]),
+}) if {
+	not carrier.body_mass_known
+}
+
+# The names of things, quoted; of many, the first five.
+some_names(things) := and_list([sprintf("“%s”", [t.name]) | some t in things]) if count(things) <= 5
+
+# no test can tell: array.slice takes a start below 0 for 0.
+some_names(things) := sprintf("%s and %d more", [concat(", ", [sprintf("“%s”", [t.name]) | some t in array.slice(things, 0, 5)]), count(things) - 5]) if count(things) > 5
 
 # Kilograms with two decimals.
 kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])

@@ -353,3 +353,79 @@ test_housed if {
 	not lib.housed with input as ended("camp", [{"arrives": true}])
 	not lib.housed with input as ended("house", [])
 }
+
+not_recorded := {"unrecorded": [
+	{"id": "packs/rust/box", "name": "match box", "pack": "packs/rust", "carrier": "people/ana", "may": ["fire", "fire:matches"], "count": 2},
+	{"id": "people/ben/key", "name": "whistle", "pack": "", "carrier": "people/ben", "may": ["signal", "signal:whistle"], "count": 1},
+]}
+
+test_unrecorded[at] if {
+	some at, wanted in {
+		"packs/rust": ["packs/rust/box"],
+		"people/ana": ["packs/rust/box"],
+		"household": ["packs/rust/box"],
+		"people/ben": [],
+	}
+	got := lib.unrecorded(at, "fire") with input as not_recorded
+	[thing.id | some thing in got] == wanted
+}
+
+test_lack_stands_where_nothing_may_be_it if {
+	f := {"at": "packs/rust", "text": "Rust has no light"}
+	lib.lack(f, "packs/rust", "light", 1) == f with input as not_recorded
+}
+
+test_lack_is_a_note_where_something_may_be_it if {
+	f := {"at": "people/ben", "text": "Ben has no whistle"}
+	got := lib.lack(f, "people/ben", "signal:whistle", 1) with input as not_recorded
+	got == {
+		"at": "people/ben",
+		"level": "note",
+		"text": "Ben has no whistle (not recorded: “whistle” may do)",
+		"because": ["people/ben/key"],
+	}
+}
+
+test_lack_keeps_its_spots if {
+	f := {"at": "packs/rust", "because": ["e"], "text": "Rust has no fire"}
+	got := lib.lack(f, "packs/rust", "fire", 2) with input as not_recorded
+	got.because == ["e", "packs/rust/box"]
+	lib.lack(f, "packs/rust", "fire", 3) == f with input as not_recorded
+}
+
+test_lack_each if {
+	f := {"at": "household", "text": "no way to make fire or to call"}
+	got := lib.lack_each(f, "household", ["fire", "signal"]) with input as not_recorded
+	got.level == "note"
+	got.because == ["packs/rust/box", "people/ben/key"]
+	lib.lack_each(f, "household", ["fire", "light"]) == f with input as not_recorded
+}
+
+test_too_few_but_not_recorded if {
+	pack := {"id": "packs/rust", "name": "Rust", "supply": {"can": []}}
+	got := lib.too_few(pack, "fire", "fire", 2) with input as not_recorded
+	got.level == "note"
+	certain := lib.too_few(pack, "fire", "fire", 3) with input as not_recorded
+	not certain.level
+	one := object.union(pack, {"supply": {"can": [{"capability": "fire", "means": ["lens"], "items": ["l"]}]}})
+	third := lib.too_few(one, "fire", "fire", 3) with input as not_recorded
+	third.level == "note"
+}
+
+test_some_names if {
+	named := [{"name": name} | some name in ["a", "b", "c", "d", "e", "f", "g"]]
+	lib.some_names(array.slice(named, 0, 1)) == "“a”"
+	lib.some_names(array.slice(named, 0, 5)) == "“a”, “b”, “c”, “d” and “e”"
+	lib.some_names(array.slice(named, 0, 6)) == "“a”, “b”, “c”, “d”, “e” and 1 more"
+}
+
+test_on_body if {
+	f := {"at": "people/ana/load", "text": "too much", "lack": 3}
+	lib.on_body({"body_mass_known": true, "body_mass_mg": 57000000}, f) == f
+	lib.on_body({"body_mass_known": false, "body_mass_mg": 57000000}, f) == {
+		"at": "people/ana/load",
+		"text": "too much (the body mass is not recorded: 57.00 kg is assumed)",
+		"lack": 3,
+		"level": "note",
+	}
+}

@@ -3,14 +3,15 @@ package rules.base.data
 import data.lib
 
 # METADATA
-# title: A claim with something behind it
+# title: A stated use has the details it needs
 # description: >-
 #   A lamp without its cells and a meal cooked on a word alone pass every sum. What claims to
 #   cook by a stove says what that burns, and what needs cells or a charge says which. Lamps
 #   and radios that are wound by hand have a cell of their own: write it as built in. Things
-#   that need neither, such as candles, light sticks and maps, are not asked.
+#   that need neither, such as candles, light sticks and maps, are not asked. What is not
+#   written may be there all the same, so this is a note.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Write the stove's fuels under stove, or the size of its cells under device.
 #   mend: {work: write}
 #   sources:
@@ -24,7 +25,7 @@ finding.claim_without_means contains f if {
 	some [id, name], claims in _unbacked
 	f := {
 		"at": id,
-		"text": sprintf("%s claims more than is written for it: %s", [name, lib.and_list(sort(claims))]),
+		"text": sprintf("%s lacks details of what it can do: %s", [name, lib.and_list(sort(claims))]),
 	}
 }
 
@@ -51,33 +52,96 @@ _devices := {device.id | some device in input.devices}
 _stoves := {stove.id | some stove in input.stoves}
 
 # METADATA
-# title: Everything is there for something
+# title: What a thing's name says is recorded
 # description: >-
-#   A thing that nobody can say the use of is a candidate to stay at home, and what is left
-#   unsaid cannot count for any rule. Things with nothing written but their name, mass and
-#   place are named together, by pack and by person.
+#   A thing with nothing written but its name and mass counts for no rule, though anybody who
+#   reads "whistle" knows what it is for. A vocabulary of several languages leads names to what
+#   to write. It asks and never counts: a name is no proof, but the rules that miss what such a
+#   thing may do say so, and say it less gravely. The same goes for food without its energy,
+#   fuel, vessels and devices without their amounts, and people without a body mass, for whom a
+#   planning figure serves. Start here with a kit that comes from a list.
 # custom:
 #   level: note
-#   remedy: Write what it can do or what it holds; where no word fits, as for a glucose meter or a walking stick, an owner written for it settles it too.
+#   remedy: Write the line as it stands, or with what is true of the thing; where it is something else, give it a name that says what it is.
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
 #   passes: |
-#     packs: rust: compartments: lid: items: cord: {mass: "60 g", can: repair: "cord"}
+#     packs: rust: compartments: lid: items: whistle: {mass: "20 g", can: signal: "whistle"}
 #   fails: |
-#     packs: rust: compartments: lid: items: cord: mass: "60 g"
-finding.no_purpose contains f if {
-	some place in input.idle
+#     packs: rust: compartments: lid: items: whistle: mass: "20 g"
+finding.not_recorded contains f if {
+	some thing in input.unrecorded
+	thing.what == ""
 	f := {
-		"at": place.id,
-		"because": place.items,
-		"text": sprintf("%s has %s with no use written", [place.name, lib.many(count(place.items), "thing", "things")]),
+		"at": thing.id,
+		"text": sprintf("no use is recorded for “%s” (%s); if it is what its name says, write %s", [
+			thing.name,
+			_where(thing),
+			thing.write,
+		]),
+	}
+}
+
+finding.not_recorded contains f if {
+	some thing in input.unrecorded
+	not thing.what in {"", "unreadable"}
+	f := {
+		"at": thing.id,
+		"text": sprintf("the %s of “%s” (%s) is not recorded; write it, such as %s", [
+			thing.what,
+			thing.name,
+			_where(thing),
+			thing.write,
+		]),
+	}
+}
+
+finding.not_recorded contains f if {
+	some person in input.people
+	not person.body_mass_known
+	f := {
+		"at": sprintf("%s/bodyMass", [person.id]),
+		"text": sprintf("no body mass is recorded for %s; %s serves to plan with. Write it, such as bodyMass: \"68 kg\"", [
+			person.name,
+			lib.kg(person.body_mass_mg),
+		]),
+	}
+}
+
+_where(thing) := thing.where if thing.pack != ""
+
+_where(thing) := "worn" if thing.pack == ""
+
+# METADATA
+# title: Every item has a recorded use
+# description: >-
+#   A thing that nobody can say the use of may as well stay at home, and what is left unsaid
+#   counts for no rule. Things are named together, once for a household, of which neither
+#   anything written nor the name says a use; a known thing without a field of its own, such as
+#   a walking stick, is not asked.
+# custom:
+#   level: note
+#   remedy: Write what it can do or what it holds, or a name that says what it is; an owner written for it settles it too.
+#   mend: {work: write}
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     packs: rust: compartments: lid: items: gismo: {mass: "60 g", can: repair: "cord"}
+#   fails: |
+#     packs: rust: compartments: lid: items: gismo: mass: "60 g"
+finding.no_purpose contains f if {
+	f := {
+		"at": input.idle[0].id,
+		"because": [thing.id | some thing in input.idle],
+		"text": sprintf("no use is recorded for %s", [lib.some_names(input.idle)]),
 	}
 }
 
 # METADATA
-# title: None of a thing
+# title: No entry has a count of zero
 # description: >-
 #   A count of 0 keeps a line on the list and the thing at home: it weighs nothing and counts
 #   for nothing, and on the day it is believed to be there. Things in packs and on bodies are asked.
@@ -101,7 +165,7 @@ finding.count_zero contains f if {
 }
 
 # METADATA
-# title: No food richer than fat
+# title: No food has more energy than fat
 # description: >-
 #   Pure fat is the richest food there is; a label that says more was misread, mostly by taking
 #   the whole packet's energy for a portion's mass. The energy of the household is then wrong,
@@ -123,6 +187,7 @@ finding.count_zero contains f if {
 finding.energy_density contains f if {
 	most := lib.limit("data", "energy_density")
 	some food in input.foods
+	food.mass_known
 
 	# In thousandths, and written out: a helper called for each food takes longer than all of this.
 	over := (food.energy_j * 1000) - (most * food.net_mass_mg)
@@ -140,11 +205,12 @@ finding.energy_density contains f if {
 }
 
 # METADATA
-# title: No vessel lighter than a bag
+# title: No vessel weighs less than a folding bag
 # description: >-
 #   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
 #   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
-#   Vessels with water in them are asked too: their mass without the water is known.
+#   Vessels with water in them are asked too: their mass without the water is known. Where mass
+#   or capacity is not written, nothing is compared.
 # custom:
 #   level: warning
 #   remedy: Look at the unit of capacity and mass, and write both for one of the count.
@@ -159,6 +225,8 @@ finding.energy_density contains f if {
 finding.vessel_density contains f if {
 	least := lib.limit("data", "vessel_mass")
 	some vessel in input.vessels
+	vessel.mass_known
+	vessel.capacity_known
 	short := lib.lacking(vessel.mass_mg, vessel.capacity_ml, least)
 	f := {
 		"at": sprintf("%s/container/capacity", [vessel.id]),
@@ -173,7 +241,7 @@ finding.vessel_density contains f if {
 }
 
 # METADATA
-# title: The same thing written twice
+# title: No entry is written twice
 # description: >-
 #   A thing copied from one list to another is weighed twice and packed once. Entries of one
 #   compartment, or of one person's pockets, with the same name, mass and owner are named.
@@ -208,7 +276,7 @@ finding.duplicates contains f if {
 }
 
 # METADATA
-# title: What the plan must be enough for is written
+# title: The plan says how long, when, where and with which water
 # description: >-
 #   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
 #   and water against its season, maps and treatment against the country and the water on the
@@ -234,13 +302,19 @@ finding.plan_written contains f if {
 	missing != []
 	f := {
 		"at": input.plan.id,
-		"text": sprintf("the plan does not say its %s: %d of the %d things asked are written, %d too few, and rules that need them are silent", [
+		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for: %s", [
 			lib.and_list(missing),
-			count(asked) - count(missing),
-			count(asked),
-			count(missing),
+			concat("; ", [object.get(_silent, what, what) | some what in missing]),
 		]),
 	}
+}
+
+# What is not judged, or judged by a guess, without a part of the plan.
+_silent := {
+	"duration": "how long food, water and light must last",
+	"season": "cold, heat and darkness",
+	"settings": "maps and clothes for the country",
+	"water sources": "water on the way",
 }
 
 _planned("duration") if input.plan.minutes_known

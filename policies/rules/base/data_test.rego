@@ -11,7 +11,7 @@ claim(capability, means) := {
 
 unbacked(means, text) := {{
 	"at": sprintf("packs/rust/%s", [means]),
-	"text": sprintf("%s claims more than is written for it: %s", [means, text]),
+	"text": sprintf("%s lacks details of what it can do: %s", [means, text]),
 }}
 
 needs := [
@@ -68,22 +68,78 @@ test_claim_without_means_once_for_a_thing if {
 	) with input as facts
 }
 
-test_no_purpose_by_place if {
-	entries.finding.no_purpose == {
+thing(more) := object.union(
+	{
+		"id": "packs/rust/whistle",
+		"name": "whistle",
+		"where": "Lid",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"what": "",
+		"count": 1,
+		"may": ["signal", "signal:whistle"],
+		"write": "can: signal: \"whistle\"",
+	},
+	more,
+)
+
+test_not_recorded_in_a_pack_and_worn if {
+	entries.finding.not_recorded == {
 		{
-			"at": "packs/rust",
-			"because": ["packs/rust/cup", "packs/rust/pot"],
-			"text": "Rust has 2 things with no use written",
+			"at": "packs/rust/whistle",
+			"text": "no use is recorded for “whistle” (Lid); if it is what its name says, write can: signal: \"whistle\"",
 		},
 		{
-			"at": "people/ana",
-			"because": ["people/ana/cord"],
-			"text": "Ana has 1 thing with no use written",
+			"at": "people/ana/whistle",
+			"text": "no use is recorded for “whistle” (worn); if it is what its name says, write can: signal: \"whistle\"",
 		},
-	} with input as {"idle": [
-		{"id": "packs/rust", "name": "Rust", "items": ["packs/rust/cup", "packs/rust/pot"]},
-		{"id": "people/ana", "name": "Ana", "items": ["people/ana/cord"]},
+	} with input as {"unrecorded": [thing({}), thing({"id": "people/ana/whistle", "pack": "", "where": ""})]}
+}
+
+test_not_recorded_none if {
+	count(entries.finding.not_recorded) == 0 with input as {"unrecorded": [], "people": [t.person({})]}
+}
+
+test_not_recorded_amount if {
+	entries.finding.not_recorded == {{
+		"at": "packs/rust/rice/food",
+		"text": "the energy of “rice” (Lid) is not recorded; write it, such as food: energy: \"450 kcal\"",
+	}} with input as {"unrecorded": [thing({
+		"id": "packs/rust/rice/food",
+		"name": "rice",
+		"what": "energy",
+		"may": ["food"],
+		"write": "food: energy: \"450 kcal\"",
+	})]}
+}
+
+test_not_recorded_body_mass if {
+	entries.finding.not_recorded == {{
+		"at": "people/ana/bodyMass",
+		"text": "no body mass is recorded for Ana; 57.00 kg serves to plan with. Write it, such as bodyMass: \"68 kg\"",
+	}} with input as {"unrecorded": [], "people": [t.person({"body_mass_known": false, "body_mass_mg": 57000000})]}
+}
+
+test_energy_density_not_of_unknown_mass if {
+	count(entries.finding.energy_density) == 0 with input as {"foods": [t.food({"energy_j": 1000, "mass_known": false})]}
+}
+
+test_vessel_density_not_of_what_is_unknown if {
+	vessel := {"capacity_ml": 1000000, "mass_mg": 0}
+	count(entries.finding.vessel_density) == 0 with input as {"vessels": [
+		t.vessel(object.union(vessel, {"mass_known": false})),
+		t.vessel(object.union(vessel, {"capacity_known": false})),
 	]}
+}
+
+idle(names) := {"idle": [{"id": sprintf("packs/rust/%s", [name]), "name": name} | some name in names]}
+
+test_no_purpose_together if {
+	entries.finding.no_purpose == {{
+		"at": "packs/rust/gismo",
+		"because": ["packs/rust/gismo", "packs/rust/widget"],
+		"text": "no use is recorded for “gismo” and “widget”",
+	}} with input as idle(["gismo", "widget"])
 }
 
 test_no_purpose_none if {
@@ -159,17 +215,22 @@ test_plan_written_whole if {
 
 test_plan_written_each_missing[what] if {
 	some what, more in {
-		"duration": {"minutes_known": false},
-		"season": {"season_known": false},
-		"settings": {"settings": []},
-		"water sources": {"water_sources": []},
+		"duration": [{"minutes_known": false}, "how long food, water and light must last"],
+		"season": [{"season_known": false}, "cold, heat and darkness"],
+		"settings": [{"settings": []}, "maps and clothes for the country"],
+		"water sources": [{"water_sources": []}, "water on the way"],
 	}
 	entries.finding.plan_written == {{
 		"at": "plan",
-		"text": sprintf("the plan does not say its %s: 3 of the 4 things asked are written, 1 too few, and rules that need them are silent", [what]),
-	}} with input as planned(more)
+		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for: %s", [what, more[1]]),
+	}} with input as planned(more[0])
 }
 
-test_plan_written_nothing if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its duration, season, settings and water sources: 0 of the 4 things asked are written, 4 too few, and rules that need them are silent"} with input as planned({"minutes_known": false, "season_known": false, "settings": [], "water_sources": []})
+test_plan_written_two if {
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_sources": []})
+}
+
+# A group may ask for more; what it is called is said then.
+test_plan_written_asked_by_a_group if {
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
 }

@@ -3,19 +3,21 @@ package rules.base.dates
 import data.lib
 
 # METADATA
-# title: Nothing past its date
+# title: Nothing is past its date
 # description: >-
 #   Food, water and cells run out quietly. A thing serves through the last day of its label,
-#   or the last day once it was opened. Medicines are judged by medication/expired, days that
-#   the family or an office set by dates/due. All packs and everything on a body are asked.
+#   or the last day once it was opened. An infant's food past its date is an error, anything
+#   else a warning. A sealed can past the day on its label is mostly good still: for a year it
+#   is a note. Medicines are judged by medication/expired, days that the family set by
+#   dates/due, licences by radio/licence. Of one date, one rule speaks: the gravest.
 # custom:
 #   level: error
 #   remedy: Exchange it, and write the new date.
 #   mend: {work: exchange}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
-#     - "A thing serves through its last day: common practice, no source"
-#   limits: [dates.days_left]
+#     - "A thing serves through its last day, and cans a year longer: common practice, no source"
+#   limits: [dates.days_left, dates.can_days]
 #   caution: Throw out cans that are swollen, dented or corroded, whatever the date.
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2027-05-31", food: energy: "2100 kcal"}
@@ -27,27 +29,36 @@ finding.expired contains f if {
 	not date.medicine
 	not date.kind in _dues
 	date.days_left < least
-	f := {"at": date.id, "text": lib.date_text(date, least)}
+	f := {"at": date.id, "text": lib.date_text(date, least), "level": _graveness(date)}
 }
 
 # Days that the family or an office set, not a label.
 _dues := {"rotate", "licence"}
 
+default _graveness(_) := "warning"
+
+_graveness(date) := "error" if date.infant
+
+_graveness(date) := "note" if {
+	date.canned
+	not date.infant
+	date.kind == "expires"
+	0 - date.days_left <= lib.limit("dates", "can_days")
+}
+
 # METADATA
-# title: What is due is done
+# title: What is due is exchanged
 # description: >-
-#   The day on which the family wants a thing exchanged, and the last day of a licence. What
-#   is due is not bad yet, so this is a warning, where a label's last day is an error.
-#   Medicines are judged by medication/expired.
+#   The day on which the family wants a thing exchanged. What is due is not bad yet. Medicines
+#   are judged by medication/expired, licences by radio/licence.
 # custom:
 #   level: warning
-#   remedy: Exchange it or renew it, and write the new day.
+#   remedy: Exchange it, and write the new day.
 #   mend: {work: exchange}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
 #     - "A thing serves through its last day: common practice, no source"
 #   limits: [dates.days_left]
-#   caution: For a licence, check local law.
 #   passes: |
 #     packs: rust: compartments: lid: items: bottle: {mass: "50 g", water: "1 L", container: capacity: "1 L", rotate: "2027-05-31"}
 #   fails: |
@@ -56,17 +67,17 @@ finding.due contains f if {
 	least := lib.limit("dates", "days_left")
 	some date in input.dates
 	not date.medicine
-	date.kind in _dues
+	date.kind == "rotate"
 	date.days_left < least
 	f := {"at": date.id, "text": lib.date_text(date, least)}
 }
 
 # METADATA
-# title: Dates that are near
+# title: Dates that are near are known
 # description: >-
 #   What runs out before the next look through the packs is best exchanged at this one.
-#   Medicines are named here too; what is already past its date is left to the rules on
-#   expired things.
+#   Medicines are named here too. What runs out earlier than the season or the plan ends, or
+#   is past its date, is named by the rules on those.
 # custom:
 #   level: note
 #   remedy: Use it up at home and exchange it now, or put its date in the calendar.
@@ -84,6 +95,8 @@ finding.expires_within contains f if {
 	some date in input.dates
 	date.days_left < ahead
 	date.days_left >= _least(date)
+	not _before_season_end(date)
+	not _before_plan_end(date)
 	f := {"at": date.id, "text": lib.date_text(date, ahead)}
 }
 
@@ -91,20 +104,34 @@ _least(date) := lib.limit("medication", "days_left") if date.medicine
 
 _least(date) := lib.limit("dates", "days_left") if not date.medicine
 
+_before_season_end(date) if {
+	input.plan.season_end_known
+	not date.kind in _dues
+	date.day < input.plan.season_end_day
+}
+
+# What medication/within-plan says.
+_before_plan_end(date) if {
+	date.medicine
+	date.kind != "rotate"
+	date.days_left * lib.day_min < input.plan.minutes
+}
+
 # METADATA
-# title: Good to the end of the season
+# title: What is packed lasts to the end of the season
 # description: >-
-#   Whoever goes through the packs before a season wants them to last through it. Everything
-#   dated is asked, medicines too, but only where the season planned for has its last day
-#   written. What is already past its date is left to the rules on expired things.
+#   Packs that are gone through before a season should last through it. A medicine that does
+#   not is a warning, anything else a note; only where the season planned for has its last day
+#   written. What is already past its date, or runs out within the plan, is left to the rules
+#   on those.
 # custom:
 #   level: warning
-#   remedy: Exchange it before the season and write the new date, or put the exchange in the calendar and waive this until then.
+#   remedy: Exchange it before the season, or write another end of the season.
 #   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source; that a kit is made ready before the season: NSW Rural Fire Service, 2017; seen in a copy of its own page"
 #   limits: [dates.days_left, medication.days_left]
-#   caution: For a medicine, the label and the pharmacist decide. For a licence, check local law.
+#   caution: For a medicine, the label and the pharmacist decide.
 #   passes: |
 #     plan: {season: "flood", seasons: flood: {until: "2026-12-15", day: "11 °C", night: "4 °C", daylight: "10 h"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-12-15", food: energy: "2100 kcal"}
@@ -112,22 +139,27 @@ _least(date) := lib.limit("dates", "days_left") if not date.medicine
 #     plan: {season: "flood", seasons: flood: {until: "2026-12-15", day: "11 °C", night: "4 °C", daylight: "10 h"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-12-01", food: energy: "2100 kcal"}
 finding.within_season contains f if {
-	input.plan.season_end_known
 	some date in input.dates
-	not date.kind in _dues
-	date.day < input.plan.season_end_day
+	_before_season_end(date)
+	not _before_plan_end(date)
 	date.days_left >= _least(date)
 	f := {
 		"at": date.id,
 		"text": sprintf("%s to last through the season", [lib.date_text(date, input.plan.season_end_day - input.audit.on_day)]),
+		"level": _lasting(date),
 	}
 }
 
+_lasting(date) := "warning" if date.medicine
+
+_lasting(date) := "note" if not date.medicine
+
 # METADATA
-# title: Food without a date
+# title: Food and water have a date
 # description: >-
-#   No rule can say when food without a date is due, so it is found stale on the day. Each
-#   food is asked for the last day of its label or a day of exchange, animals' food too.
+#   No rule can say when food or water without a date is due, so it is found stale on the day.
+#   What has neither its label's last day nor a day of exchange is named together, once for a
+#   household; animals' food too. What is fresh, and taken at the last minute, needs none.
 # custom:
 #   level: note
 #   remedy: Write the label's last day as expires, or the day on which you want it exchanged as rotate.
@@ -140,16 +172,25 @@ finding.within_season contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
 finding.undated contains f if {
-	some food in input.foods
-	not food.dated
+	first := _undated[0]
 	f := {
-		"at": food.id,
-		"text": sprintf("%s has neither a last day nor a day of exchange written", [food.name]),
+		"at": first.id,
+		"because": [thing.id | some thing in _undated],
+		"text": sprintf("neither a last day nor a day of exchange is written for %s", [lib.some_names(_undated)]),
 	}
 }
 
+# Food first, then water that is no food too.
+_undated := array.concat(_stale(input.foods), [vessel |
+	some vessel in _stale(input.vessels)
+	vessel.water_ml > 0
+	not vessel.id in {food.id | some food in input.foods}
+])
+
+_stale(things) := [thing | some thing in things; not thing.dated; not thing.last_minute]
+
 # METADATA
-# title: Nothing was done in the future
+# title: No recorded day lies in the future
 # description: >-
 #   A day of weighing, opening, looking through or walking that lies after the audit day is a
 #   slip of the pen, and hides that the thing is due. Days that are not written are not asked.

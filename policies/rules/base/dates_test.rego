@@ -3,14 +3,10 @@ package rules.base.dates_test
 import data.lib.testing_test as t
 import data.rules.base.dates
 
-dated(medicine, left) := {"dates": [{
-	"id": "packs/rust/bars/expires",
-	"name": "Bars",
-	"kind": "expires",
-	"medicine": medicine,
-	"on": "2026-10-31",
-	"days_left": left,
-}]}
+dated(medicine, left) := {
+	"plan": t.plan({}),
+	"dates": [t.date({"medicine": medicine, "on": "2026-10-31", "days_left": left})],
+}
 
 test_expired_on_its_last_day if {
 	count(dates.finding.expired) == 0 with input as dated(false, 0)
@@ -20,11 +16,26 @@ test_expired_a_day_later if {
 	dates.finding.expired == {{
 		"at": "packs/rust/bars/expires",
 		"text": "Bars: good until 2026-10-31; that was 1 day ago",
+		"level": "warning",
 	}} with input as dated(false, -1)
 }
 
 test_expired_not_asked_of_medicines if {
 	count(dates.finding.expired) == 0 with input as dated(true, -1)
+}
+
+test_expired_level if {
+	cases := [
+		["error", {"infant": true, "days_left": -1}],
+		["error", {"infant": true, "canned": true, "days_left": -1}],
+		["note", {"canned": true, "days_left": -1}],
+		["note", {"canned": true, "days_left": -365}],
+		["warning", {"canned": true, "days_left": -366}],
+		["warning", {"canned": true, "kind": "opened", "days_left": -1}],
+	]
+	every c in cases {
+		[f.level | some f in dates.finding.expired] == [c[0]] with input as {"dates": [t.date(c[1])]}
+	}
 }
 
 test_expires_within_at_the_limit if {
@@ -38,14 +49,39 @@ test_expires_within_one_too_few if {
 	}} with input as dated(false, 59)
 }
 
-test_expires_within_on_the_last_day[medicine] if {
-	some medicine in [true, false]
-	count(dates.finding.expires_within) == 1 with input as dated(medicine, 0)
+test_expires_within_on_the_last_day if {
+	count(dates.finding.expires_within) == 1 with input as dated(false, 0)
+}
+
+# A medicine's day within the plan of three days is that of medication/within-plan, but for a day of exchange.
+test_expires_within_of_medicines if {
+	count(dates.finding.expires_within) == 0 with input as dated(true, 2)
+	count(dates.finding.expires_within) == 1 with input as dated(true, 3)
+	count(dates.finding.expires_within) == 1 with input as {
+		"plan": t.plan({}),
+		"dates": [t.date({"medicine": true, "kind": "rotate", "days_left": 2})],
+	}
 }
 
 test_expires_within_not_asked_of_things_past_their_date[medicine] if {
 	some medicine in [true, false]
 	count(dates.finding.expires_within) == 0 with input as dated(medicine, -1)
+}
+
+test_expires_within_not_of_what_ends_before_the_season if {
+	ends := {"audit": {"on_day": 1000}, "plan": t.plan({"season_end_known": true, "season_end_day": 1100})}
+	cases := [
+		[0, {"day": 1030, "days_left": 30}],
+		[1, {"day": 1030, "days_left": 30, "kind": "rotate"}],
+		[1, {"day": 1030, "days_left": 30, "kind": "licence"}],
+	]
+	every c in cases {
+		count(dates.finding.expires_within) == c[0] with input as object.union(ends, {"dates": [t.date(c[1])]})
+	}
+	count(dates.finding.expires_within) == 1 with input as {
+		"plan": t.plan({"season_end_known": true, "season_end_day": 1030}),
+		"dates": [t.date({"day": 1030, "days_left": 30})],
+	}
 }
 
 # The season ends on day 1100; the audit day is 1000.
@@ -60,18 +96,23 @@ test_within_season_at_the_limit if {
 }
 
 test_within_season_one_too_few if {
-	every medicine in [true, false] {
+	every medicine, level in {true: "warning", false: "note"} {
 		dates.finding.within_season == {{
 			"at": "packs/rust/bars/expires",
 			"text": "Bars: good until 2027-01-01; 99 days left, 100 days asked: 1 day too few to last through the season",
+			"level": level,
 		}} with input as season({}, {"medicine": medicine})
 	}
 }
 
 test_within_season_on_the_last_day if {
-	every medicine in [true, false] {
-		count(dates.finding.within_season) == 1 with input as season({}, {"medicine": medicine, "day": 1000, "days_left": 0})
-	}
+	count(dates.finding.within_season) == 1 with input as season({}, {"day": 1000, "days_left": 0})
+}
+
+# What runs out within the plan of three days is that of medication/within-plan.
+test_within_season_of_medicines if {
+	count(dates.finding.within_season) == 0 with input as season({}, {"medicine": true, "day": 1002, "days_left": 2})
+	count(dates.finding.within_season) == 1 with input as season({}, {"medicine": true, "day": 1003, "days_left": 3})
 }
 
 test_within_season_not_asked_of_things_past_their_date[medicine] if {
@@ -83,15 +124,34 @@ test_within_season_not_asked_without_its_end if {
 	count(dates.finding.within_season) == 0 with input as season({"season_end_known": false}, {})
 }
 
-test_undated_food if {
-	dates.finding.undated == {{
-		"at": "packs/rust/bars",
-		"text": "Bars has neither a last day nor a day of exchange written",
-	}} with input as {"foods": [t.food({"dated": false})]}
+undated(foods, vessels) := {
+	"foods": [t.food(object.union({"dated": false}, f)) | some f in foods],
+	"vessels": [t.vessel(object.union({"water_ml": 1}, v)) | some v in vessels],
 }
 
-test_undated_not_asked_of_dated_food if {
-	count(dates.finding.undated) == 0 with input as {"foods": [t.food({"dated": true})]}
+test_undated_together if {
+	dates.finding.undated == {{
+		"at": "packs/rust/bars",
+		"because": ["packs/rust/bars", "packs/rust/bottle"],
+		"text": "neither a last day nor a day of exchange is written for “Bars” and “Bottle”",
+	}} with input as undated([{}], [{}])
+}
+
+test_undated_water_alone if {
+	[f.at | some f in dates.finding.undated] == ["packs/rust/bottle"] with input as undated([], [{}])
+}
+
+test_undated_once_for_a_thing if {
+	[f.because | some f in dates.finding.undated] == [["packs/rust/bottle"]] with input as undated([{"id": "packs/rust/bottle"}], [{}])
+}
+
+test_undated_not_asked[what] if {
+	some what, facts in {
+		"dated": undated([{"dated": true}], [{"dated": true}]),
+		"fresh": undated([{"last_minute": true}], [{"last_minute": true}]),
+		"empty": undated([], [{"water_ml": 0}]),
+	}
+	count(dates.finding.undated) == 0 with input as facts
 }
 
 late(days) := {
@@ -116,13 +176,17 @@ test_due_on_its_last_day if {
 	count(dates.finding.due) == 0 with input as due("rotate", false, 0)
 }
 
-test_due_a_day_later[kind] if {
-	some kind, words in {"rotate": "to be exchanged by", "licence": "valid until"}
+test_due_a_day_later if {
 	dates.finding.due == {{
 		"at": "packs/rust/bars/expires",
-		"text": sprintf("Bars: %s 2027-01-01; that was 1 day ago", [words]),
-	}} with input as due(kind, false, -1)
-	count(dates.finding.expired) == 0 with input as due(kind, false, -1)
+		"text": "Bars: to be exchanged by 2027-01-01; that was 1 day ago",
+	}} with input as due("rotate", false, -1)
+	count(dates.finding.expired) == 0 with input as due("rotate", false, -1)
+}
+
+test_licences_are_for_another_rule if {
+	count(dates.finding.due) == 0 with input as due("licence", false, -1)
+	count(dates.finding.expired) == 0 with input as due("licence", false, -1)
 }
 
 test_due_not_asked[what] if {

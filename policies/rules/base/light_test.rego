@@ -80,3 +80,17 @@ test_each_pack_infant_counts_for_nothing if {
 	lin := t.person({"id": "people/lin", "age_months": 59, "carries": false})
 	count(light.finding.each_pack) == 0 with input as object.union(facts, {"people": array.concat(facts.people, [lin])})
 }
+
+unlit := [{"id": "packs/rust/x", "name": "head torch", "pack": "packs/rust", "carrier": "people/ana", "may": ["light", "light:headlamp"], "count": 1}]
+
+test_each_pack_not_recorded if {
+	facts := {"packs": [t.pack_with([])], "unrecorded": unlit}
+	[f.level | some f in light.finding.each_pack] == ["note"] with input as facts
+}
+
+test_per_person_not_recorded if {
+	facts := {"household": t.household({}), "people": [t.person({})], "capabilities": [], "unrecorded": unlit}
+	[f.level | some f in light.finding.per_person] == ["note"] with input as facts
+	two := object.union(facts, {"people": [t.person({}), t.person({"id": "people/ben"})]})
+	[f | some f in light.finding.per_person; f.level] == [] with input as two
+}

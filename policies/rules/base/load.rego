@@ -255,13 +255,15 @@ finding.own_cap contains f if {
 }
 
 # METADATA
-# title: Most of a pack's mass was weighed
+# title: Most of a pack's mass is weighed
 # description: >-
 #   A load is only as true as its parts. Masses from a label or a guess run low, and the
-#   cap is then kept on paper only. Packs borne by animals are asked too.
+#   cap is then kept on paper only; where a mass is not written at all, the load is at least
+#   what the sum says. A day under record on which everything was weighed counts for what says
+#   nothing else. Animals' packs count too.
 # custom:
-#   level: warning
-#   remedy: Weigh the heaviest unweighed things named and write the day as weighed.
+#   level: note
+#   remedy: Weigh the things named, the heaviest first, and write mass and day.
 #   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
@@ -273,18 +275,30 @@ finding.own_cap contains f if {
 #     packs: rust: compartments: lid: items: tarp: {mass: "400 g", estimated: true}
 finding.unweighed contains f if {
 	some pack in input.packs
+	pack.mass_known
 	most := lib.limit("load", "unweighed_share")
-	over := lib.beyond(pack.unweighed_mg, pack.mass_mg, most)
+	lib.beyond(pack.unweighed_mg, pack.mass_mg, most)
 	f := {
-		"at": pack.id,
+		"at": pack.unweighed_ids[0],
 		"because": pack.unweighed_ids,
-		"text": sprintf("%s of %s's %s was never weighed, %s of it; at most %s may be: %s too much", [
+		"text": sprintf("%s of the %s in pack “%s” was never weighed; at most %s may be a guess", [
 			lib.mass(pack.unweighed_mg),
+			lib.kg(pack.mass_mg),
+			pack.name,
+			lib.share(most),
+		]),
+	}
+}
+
+finding.unweighed contains f if {
+	some pack in input.packs
+	f := {
+		"at": pack.no_mass[0].id,
+		"because": [thing.id | some thing in pack.no_mass],
+		"text": sprintf("pack “%s” weighs at least %s: no mass is recorded for %s", [
 			pack.name,
 			lib.kg(pack.mass_mg),
-			lib.percent(pack.unweighed_mg, pack.mass_mg),
-			lib.share(most),
-			lib.mass(over),
+			lib.some_names(pack.no_mass),
 		]),
 	}
 }
@@ -418,16 +432,14 @@ finding.weighed_long_ago contains f if {
 	some pack in input.packs
 	old := [w | some w in input.weighings; w.pack == pack.id; input.audit.on_day - w.day > most]
 	things := [id | some w in old; some id in w.items]
-	longest := input.audit.on_day - min([w.day | some w in old])
 	f := {
-		"at": pack.id,
+		"at": things[0],
 		"because": things,
-		"text": sprintf("in %s, %s last weighed more than %s ago, the longest %s ago: %s too long", [
+		"text": sprintf("in pack “%s”, %s last weighed more than %s ago, the longest %s ago", [
 			pack.name,
 			lib.many(count(things), "thing was", "things were"),
 			lib.days(most),
-			lib.days(longest),
-			lib.days(longest - most),
+			lib.days(input.audit.on_day - min([w.day | some w in old])),
 		]),
 	}
 }

@@ -3,12 +3,12 @@ package rules.base.practice
 import data.lib
 
 # METADATA
-# title: The packs were looked through lately
+# title: Everything was looked through lately
 # description: >-
 #   Food goes stale, children grow and borrowed lamps do not come back. The bodies disagree on
 #   how often: FEMA and a CDC page say every 6 months, New Zealand and Canada once a year for
-#   food and water. 6 months is enforced, since whoever keeps it keeps the others too. Every
-#   household is asked; a day that is not written counts as never.
+#   food and water. 6 months is enforced, since that keeps the others too. A day that is too
+#   long ago is a warning; where none is written nobody knows, which is a note.
 # custom:
 #   level: warning
 #   remedy: Lay everything out, look through it, and write the day as audited under record.
@@ -30,10 +30,10 @@ finding.audited contains f if {
 	ago > most
 	f := {
 		"at": "record/audited",
-		"text": sprintf("everything was last looked through %s ago; at most %s are asked: %d too many", [
+		"text": sprintf("everything was last looked through %s ago, %s longer than the %s at most", [
 			lib.days(ago),
+			lib.days(ago - most),
 			lib.days(most),
-			ago - most,
 		]),
 	}
 }
@@ -43,7 +43,8 @@ finding.audited contains f if {
 	not input.record.audited_known
 	f := {
 		"at": input.record.id,
-		"text": sprintf("no day is written on which everything was looked through; one in the last %s is asked", [lib.days(most)]),
+		"text": sprintf("no day is recorded on which everything was looked through; it should be at most %s ago", [lib.days(most)]),
+		"level": "note",
 	}
 }
 

@@ -12,14 +12,15 @@ test_audited_at_the_limit if {
 test_audited_one_too_many if {
 	practice.finding.audited == {{
 		"at": "record/audited",
-		"text": "everything was last looked through 184 days ago; at most 183 days are asked: 1 too many",
+		"text": "everything was last looked through 184 days ago, 1 day longer than the 183 days at most",
 	}} with input as recorded({"audited_known": true, "audited_day": 816})
 }
 
 test_audited_never if {
 	practice.finding.audited == {{
 		"at": "record",
-		"text": "no day is written on which everything was looked through; one in the last 183 days is asked",
+		"text": "no day is recorded on which everything was looked through; it should be at most 183 days ago",
+		"level": "note",
 	}} with input as recorded({})
 }
 

@@ -89,3 +89,13 @@ test_seen_by_setting[setting] if {
 test_seen_not_asked_of_a_low_profile if {
 	count(signals.finding.seen) == 0 with input as sighted({"settings": ["snow"], "low_profile": true}, [], [])
 }
+
+test_whistle_each_not_recorded if {
+	thing := {"id": "packs/rust/key", "name": "whistle", "pack": "packs/rust", "carrier": "people/ana", "may": ["signal", "signal:whistle"], "count": 1}
+	facts := object.union(callers([t.offer("whistle", {})]), {"unrecorded": [thing]})
+	[f.level | some f in signals.finding.whistle_each] == ["note"] with input as facts
+
+	# Of two that are missing, one is missing for certain.
+	certain := object.union(callers([]), {"unrecorded": [thing]})
+	[f | some f in signals.finding.whistle_each; f.level] == [] with input as certain
+}

@@ -109,3 +109,9 @@ test_work_gloves_by_hazard[hazard] if {
 	some hazard, bad in {"quake": 1, "flood": 1, "fire": 1, "storm": 1, "heat": 0, "industrial": 0}
 	count(tools.finding.work_gloves) == bad with input as object.union(offers("gloves", []), {"plan": {"hazards": [hazard]}})
 }
+
+test_cutting_not_recorded if {
+	thing := {"id": "packs/rust/x", "name": "pocket knife", "pack": "packs/rust", "carrier": "people/ana", "may": ["cut", "cut:knife"], "count": 1}
+	facts := object.union(offers("cut", []), {"unrecorded": [thing]})
+	[f.level | some f in tools.finding.cutting] == ["note"] with input as facts
+}

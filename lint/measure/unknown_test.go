@@ -1,0 +1,147 @@
+package measure
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"kitmuster/lint/facts"
+	"kitmuster/lint/kit"
+	"kitmuster/lint/unit"
+)
+
+// What is not written counts neither as nothing nor as fine: sums say "at least", and what is unknown is named.
+func TestUnknownAmounts(t *testing.T) {
+	const at = "packs/rust/compartments/main/items/"
+	unweighed := func(it *kit.Item) { it.MassUnknown, it.Weighed = true, kit.Opt[unit.Date]{} }
+	h := onePack(
+		anItem("bar", 100*gram, eaten(kit.Food{Energy: 2000, NetMass: kit.Some(90 * gram)})),
+		anItem("rice", 0, unweighed, eaten(kit.Food{EnergyUnknown: true, NetMass: kit.Some(500 * gram)})),
+		anItem("bottle", 0, unweighed, holds(lit), func(it *kit.Item) {
+			it.Container = kit.Some(kit.Container{CapacityUnknown: true, FireSafe: true})
+			it.MassIncludesWater = true
+		}),
+		anItem("gas", 0, unweighed, func(it *kit.Item) { it.Fuel = kit.Some(kit.Fuel{Kind: "butane", MassUnknown: true}) }),
+		anItem("lamp", 80*gram, able("light", "headlamp"), fed("", 3, hour)),
+		anItem("aid", 90*gram, able("first_aid", "kit")),
+		anItem("stew", 10*gram, eaten(kit.Food{EnergyUnknown: true}), func(it *kit.Item) { it.Unread = []string{"food/energy", "can/fire", "colour"} }),
+		anItem("cells", 20*gram, spare("AAA", 3)),
+		anItem("none", 0, unweighed, times(0), eaten(kit.Food{EnergyUnknown: true})),
+	)
+	h.People[0].BodyMass, h.People[0].BodyMassUnknown, h.People[0].Sex = 0, true, "male"
+	f, l := Of(spotted(h), Options{On: audit})
+
+	if h.People[0].BodyMass != 0 {
+		t.Error("the household was changed")
+	}
+	var said []string
+	for _, u := range f.Unrecorded {
+		said = append(said, strings.TrimPrefix(u.ID, at)+" "+u.What+" "+strings.Join(u.May, ","))
+	}
+	if want := []string{"aid/can/first_aid list of contents first-aid-contents", "bottle/container capacity container", "gas/fuel mass of the fuel fuel", "lamp/device cell size cells", "rice/food energy food", "stew unreadable fire,food"}; !slices.Equal(said, want) {
+		t.Errorf("not recorded: %q, want %q", said, want)
+	}
+	p, s := f.Packs[0], f.Packs[0].Supply
+	// The empty pack of 1 kg, bar, lamp and cells, the water, and the rice without its packaging.
+	if p.MassKnown || p.MassMG != 2_800_000 || p.UnweighedMG != 500_000 || !slices.Equal(p.NoMass, []facts.Named{{ID: at + "bottle", Name: "bottle"}, {ID: at + "gas", Name: "gas"}, {ID: at + "rice", Name: "rice"}}) {
+		t.Errorf("pack: %t, %d mg, %d mg unweighed, no mass of %v", p.MassKnown, p.MassMG, p.UnweighedMG, p.NoMass)
+	}
+	if s.FoodEnergyKnown || s.ContainerKnown || s.FuelKnown || s.ContainerML != 1000 || s.FireSafeML != 1000 || s.FoodEnergyJ != 2000 {
+		t.Errorf("supply: %+v", s)
+	}
+	if f.Household.MassKnown || f.Carriers[0].LoadKnown || f.Compartments[0].MassKnown {
+		t.Error("a sum of unknown masses is said to be known")
+	}
+	if c := f.Carriers[0]; c.BodyMassKnown || c.BodyMassMG != 70_000_000 || f.People[0].BodyMassKnown || f.People[0].BodyMassMG != 70_000_000 {
+		t.Errorf("body mass: %+v", c)
+	}
+	for _, c := range f.Cells {
+		if c.FitDevices != 1 {
+			t.Errorf("cells fit %d devices", c.FitDevices)
+		}
+	}
+	for id, want := range map[string]string{
+		"packs/rust/mass":               "at least 2.80 kg",
+		"people/ana/load":               "at least 2.80 kg",
+		"household/mass":                "at least 2.80 kg",
+		"packs/rust/supply/containers":  "at least 1 L",
+		"packs/rust/supply/food-energy": "at least 0.48 kcal",
+		at + "gas/fuel/mass":            "at least 0 g",
+		at + "rice/mass":                "at least 0 g",
+		"packs/rust/supply/food-mass":   "600 g",
+		"packs/rust/compartments/main":  "at least 1.80 kg",
+		"packs/rust/empty-mass":         "1.00 kg",
+		"packs/rust/supply/boilable":    "0 ml",
+	} {
+		if e, ok := l.Entry(id); !ok || e.AmountText() != want {
+			t.Errorf("%s: %q, want %q", id, e.AmountText(), want)
+		}
+	}
+}
+
+// What everything was weighed with counts where a thing says nothing else.
+func TestWeighedTogether(t *testing.T) {
+	bare := func(it *kit.Item) { it.Weighed = kit.Opt[unit.Date]{} }
+	h := onePack(
+		anItem("old", 10*gram, func(it *kit.Item) { it.Weighed = day("2025-01-01") }),
+		anItem("bare", 20*gram, bare),
+		anItem("guess", 40*gram, bare, func(it *kit.Item) { it.Estimated = true }),
+		anItem("unknown", 0, bare, func(it *kit.Item) { it.MassUnknown = true }),
+	)
+	h.Packs[0].MassWeighed = kit.Opt[unit.Date]{}
+	h.Record.Weighed = day("2026-04-20")
+	f := of1(t, spotted(h))
+	if p := f.Packs[0]; !p.Weighed || p.UnweighedMG != 40_000 {
+		t.Errorf("pack weighed: %t, %d mg were not", p.Weighed, p.UnweighedMG)
+	}
+	const at = "packs/rust/compartments/main/items/"
+	want := []facts.Weighing{{Pack: "packs/rust", Day: int64(day("2025-01-01").Value), Items: []string{at + "old"}}, {Pack: "packs/rust", Day: int64(day("2026-04-20").Value), Items: []string{at + "bare"}}}
+	if !slices.EqualFunc(f.Weighings, want, func(a, b facts.Weighing) bool { return a.Day == b.Day && slices.Equal(a.Items, b.Items) }) {
+		t.Errorf("weighings %v, want %v", f.Weighings, want)
+	}
+}
+
+// Reference weights of the Dietary Reference Intakes (Institute of Medicine, 2005; from memory).
+func TestReferenceBodies(t *testing.T) {
+	for _, c := range []struct {
+		months int64
+		known  bool
+		sex    string
+		kg     int64
+	}{
+		{1, true, "", 4}, {2, true, "", 6}, {6, true, "", 6}, {7, true, "", 9}, {12, true, "", 12}, {47, true, "", 12}, {48, true, "", 20},
+		{108, true, "female", 37}, {108, true, "male", 36}, {108, true, "", 36}, {168, true, "", 54}, {168, true, "male", 61},
+		{228, true, "female", 57}, {228, true, "male", 70}, {228, true, "", 57}, {0, false, "male", 70}, {0, false, "", 57},
+	} {
+		if got := referenceBody(c.months, c.known, c.sex); got != unit.Mass(c.kg)*kilo {
+			t.Errorf("%d months (%t) %q: %v, want %d kg", c.months, c.known, c.sex, got, c.kg)
+		}
+	}
+}
+
+// A date says what the rules on it must know of the thing.
+func TestDatesOfFood(t *testing.T) {
+	last := func(it *kit.Item) { it.Expires = day("2026-06-01") }
+	h := onePack(
+		anItem("can", 10*gram, last, eaten(kit.Food{Energy: 1, Canned: true})),
+		anItem("milk", 10*gram, last, eaten(kit.Food{Energy: 1, For: "pip"})),
+		anItem("milk-older", 10*gram, last, eaten(kit.Food{Energy: 1, For: "kit"})),
+		anItem("toy", 10*gram, last, func(it *kit.Item) { it.Owner = "pip" }),
+	)
+	h.People = append(h.People, kit.Person{Key: "pip", Name: "Pip", Born: day("2025-05-02")}, kit.Person{Key: "kit", Name: "Kit", Born: day("2025-05-01")})
+	f := of1(t, spotted(h))
+	var got []string
+	for _, d := range f.Dates {
+		said := d.Name
+		if d.Canned {
+			said += " canned"
+		}
+		if d.Infant {
+			said += " infant's"
+		}
+		got = append(got, said)
+	}
+	if want := []string{"can canned", "milk-older", "milk infant's", "toy"}; !slices.Equal(got, want) {
+		t.Errorf("dates: %q, want %q", got, want)
+	}
+}

@@ -1,0 +1,337 @@
+package vocabulary
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// longest is how many bytes of a name are read: what a thing is stands at its beginning.
+const longest = 200
+
+// language is the words and the grammar of one language. Words are written as people write
+// them in the file, and folded (see fold) wherever they are compared.
+type language struct {
+	Name string `json:"language"`
+	// Head is where the word stands that says what a thing is: "last" in English ("match box"), "first" in French.
+	Head string `json:"head"`
+	// Compounds: the end of a word may be a word, as in German, where the data do not say otherwise.
+	Compounds bool `json:"compounds"`
+	// Unspaced: words are written without spaces between them.
+	Unspaced bool `json:"unspaced"`
+	// Cut lists words after which stands what a thing is for, in or from.
+	Cut []string `json:"cut"`
+	// Join lists words between two things.
+	Join []string `json:"join"`
+	// Of and Measures: a box of matches is matches, a picture of matches is none.
+	Of       []string `json:"of"`
+	Measures []string `json:"measures"`
+	// Parts are heads that make something else of a thing: a lamp's case is no lamp.
+	Parts []string `json:"parts"`
+	// Endings of the plural and of cases, with what stands in their place.
+	Endings [][2]string `json:"endings"`
+	// Respell lists ways of writing and what they are written as here.
+	Respell [][2]string `json:"respell"`
+	// Words lists the words of each sense.
+	Words map[string][]string `json:"words"`
+
+	phrases               map[string]*sense // by their folded words, without spaces
+	words                 map[string]bool   // that occur in phrases
+	cut, join, of, parts  map[string]bool
+	measures              map[string]bool
+	respell               *strings.Replacer
+	mostWords, mostLetter int // of one phrase
+}
+
+// index makes what find looks up. The senses are gone through in their order: of two with one word, the former has it.
+func (l *language) index(senses map[string]*sense) {
+	l.cut, l.join, l.of, l.parts, l.measures = set(l.Cut), set(l.Join), set(l.Of), set(l.Parts), set(l.Measures)
+	l.phrases, l.words = map[string]*sense{}, map[string]bool{}
+	var pairs []string
+	for _, p := range l.Respell {
+		pairs = append(pairs, p[0], p[1])
+	}
+	l.respell = strings.NewReplacer(pairs...)
+	for _, id := range sortedKeys(l.Words) {
+		s := senses[id]
+		if s == nil {
+			panic(l.Name + ": words of an unknown sense: " + id)
+		}
+		for _, w := range l.Words[id] {
+			t := tokens(fold(w))
+			key := strings.Join(t, "")
+			l.mostWords, l.mostLetter = max(l.mostWords, len(t)), max(l.mostLetter, len([]rune(key)))
+			for i := range t {
+				l.words[t[i]] = true
+			}
+			if l.phrases[key] == nil {
+				l.phrases[key] = s
+			}
+		}
+	}
+	// Every phrase without its plural, too.
+	for _, key := range sortedKeys(l.phrases) {
+		if t := l.stem(key); l.phrases[t] == nil {
+			l.phrases[t] = l.phrases[key]
+		}
+	}
+}
+
+// find is what a name leads to; nil where it leads nowhere.
+func (l *language) find(name string) *sense {
+	s := fold(name[:min(len(name), longest)])
+	s = withoutNotes(s)
+	if l.Unspaced {
+		return l.unspaced(s)
+	}
+	s = l.respell.Replace(s)
+	// Of several things that one name lists, the first that leads anywhere.
+	for _, part := range strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("+&,;", r) }) {
+		for _, segment := range l.segments(tokens(part)) {
+			if s := l.segment(segment); s != nil {
+				return s
+			}
+		}
+	}
+	return nil
+}
+
+// segments divides the words of a name where two things are joined, and leaves out what a thing is for.
+func (l *language) segments(words []string) (out [][]string) {
+	var segment []string
+	drop := false
+	for _, t := range words {
+		switch {
+		case l.join[t]:
+			out = append(out, segment)
+			segment, drop = nil, false
+		case l.cut[t] && len(segment) > 0:
+			drop = true
+		case !drop:
+			segment = append(segment, t)
+		}
+	}
+	return append(out, segment)
+}
+
+// hit is a phrase found in the words from (included) to (left out).
+type hit struct {
+	from, to int
+	s        *sense
+}
+
+// hits finds phrases in words, the longest first, in the order in which they stand.
+func (l *language) hits(words []string) (out []hit) {
+	used := make([]bool, len(words))
+	for n := min(len(words), l.mostWords+1); n >= 1; n-- {
+		for i := 0; i+n <= len(words); i++ {
+			if slices.Contains(used[i:i+n], true) {
+				continue
+			}
+			if s := l.phrase(words[i : i+n]); s != nil {
+				out = append(out, hit{i, i + n, s})
+				for k := i; k < i+n; k++ {
+					used[k] = true
+				}
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b hit) int { return a.from - b.from })
+	return out
+}
+
+// phrase is the sense of these words together, as written, each without its ending, or together without their ending.
+func (l *language) phrase(words []string) *sense {
+	key := strings.Join(words, "")
+	if s := l.phrases[key]; s != nil {
+		return s
+	}
+	stems := make([]string, len(words))
+	for i := range words {
+		stems[i] = l.stem(words[i])
+	}
+	if s := l.phrases[strings.Join(stems, "")]; s != nil {
+		return s
+	}
+	if s := l.phrases[l.stem(key)]; s != nil {
+		return s
+	}
+	if l.Compounds && len(words) == 1 {
+		return l.compound(stems[0])
+	}
+	return nil
+}
+
+// compound is the sense of the longest word of the vocabulary at the end of a word.
+func (l *language) compound(w string) *sense {
+	const shortest = 3 // letters: the ends of too many words are shorter ones
+	for i := range w {
+		if i < 2 || len(w)-i <= shortest {
+			continue
+		}
+		if s := l.phrases[w[i:]]; s != nil {
+			return s
+		}
+		if t := l.stem(w[i:]); len(t) > shortest {
+			if s := l.phrases[t]; s != nil {
+				return s
+			}
+		}
+	}
+	return nil
+}
+
+// segment is the sense of one thing by its words.
+func (l *language) segment(words []string) *sense {
+	hits := l.hits(words)
+	if len(hits) == 0 {
+		return nil
+	}
+	if l.Head == "first" {
+		return l.headFirst(words, hits)
+	}
+	for i := 1; i < len(words)-1; i++ {
+		if l.of[words[i]] && !slices.ContainsFunc(hits, func(h hit) bool { return h.from < i && h.to > i }) {
+			if l.measured(words[i-1]) {
+				return l.segment(words[i+1:])
+			}
+			return l.segment(words[:i])
+		}
+	}
+	last := hits[len(hits)-1]
+	// What follows is a size, a colour, a maker's word, or a head that makes something else of it.
+	for _, w := range words[last.to:] {
+		if l.parts[w] || l.parts[l.stem(w)] || l.parts[strings.TrimSuffix(w, "s")] {
+			return nil
+		}
+	}
+	return last.s
+}
+
+// headFirst is segment where the head stands first: "étui à lunettes", "caja de cerillas".
+func (l *language) headFirst(words []string, hits []hit) *sense {
+	h := hits[0]
+	first := 0
+	for first < h.from && amount(words[first]) {
+		first++
+	}
+	if h.from > first && h.from > 1 && l.of[words[h.from-1]] && !l.measured(words[h.from-2]) {
+		return nil
+	}
+	if h.from > first && (l.parts[words[first]] || l.parts[l.stem(words[first])]) {
+		return nil
+	}
+	return h.s
+}
+
+func (l *language) measured(w string) bool {
+	return l.measures[w] || l.measures[l.stem(w)] || l.measures[strings.TrimSuffix(w, "s")]
+}
+
+// stem takes an ending off, where what is left is a word of the vocabulary.
+func (l *language) stem(w string) string {
+	if l.words[w] || l.phrases[w] != nil {
+		return w
+	}
+	for _, e := range l.Endings {
+		if x, ok := strings.CutSuffix(w, e[0]); ok && len(x) > 1 {
+			if x += e[1]; l.words[x] || l.phrases[x] != nil {
+				return x
+			}
+		}
+	}
+	return w
+}
+
+// unspaced finds the last phrase of a text without spaces: in Japanese the head stands last. What stands before 用 is what
+// it is for.
+func (l *language) unspaced(s string) *sense {
+	if i := strings.LastIndex(s, "用"); i > 0 && i+len("用") < len(s) && !strings.HasPrefix(s[i:], "用品") {
+		s = s[i+len("用"):]
+	}
+	r := []rune(s)
+	var found *sense
+	end := 0
+	for i := 0; i < len(r); {
+		n := 0
+		for j := min(len(r), i+l.mostLetter); j > i && n == 0; j-- {
+			if p := l.phrases[string(r[i:j])]; p != nil {
+				found, n, end = p, j-i, j
+			}
+		}
+		i += max(1, n)
+	}
+	rest := string(r[end:])
+	if slices.ContainsFunc(l.Parts, func(p string) bool { return strings.HasPrefix(rest, p) }) {
+		return nil
+	}
+	return found
+}
+
+// fold writes a text in lower case and without accents; Japanese keeps its marks, which are letters of their own.
+func fold(s string) string {
+	s = strings.ToLower(norm.NFKC.String(s))
+	if strings.ContainsFunc(s, func(r rune) bool { return r > 0x2fff }) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range norm.NFD.String(s) {
+		switch {
+		case unicode.Is(unicode.Mn, r):
+		case r == 'ß':
+			b.WriteString("ss")
+		case r == 'œ':
+			b.WriteString("oe")
+		case r == '’':
+			b.WriteByte('\'')
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// withoutNotes takes what stands in brackets off: it does not say what a thing is.
+func withoutNotes(s string) string {
+	var b strings.Builder
+	depth := 0
+	for _, r := range s {
+		switch r {
+		case '(', '[', '（':
+			depth++
+		case ')', ']', '）':
+			depth--
+		default:
+			if depth <= 0 {
+				b.WriteRune(r)
+			}
+		}
+	}
+	return b.String()
+}
+
+func tokens(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+}
+
+// amount reports whether a word is a number, or one with its unit, such as "500ml".
+func amount(t string) bool { return t != "" && t[0] >= '0' && t[0] <= '9' }
+
+func set(words []string) map[string]bool {
+	out := make(map[string]bool, len(words))
+	for _, w := range words {
+		out[w] = true
+	}
+	return out
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}

@@ -1,0 +1,129 @@
+// Package vocabulary leads the name of a thing to what it may be: "storm matches" may make
+// fire. It only asks a question of the family; no sum and no rule takes its answer for a fact.
+//
+// The data are files: senses.json says what a sense may do and how a family writes it, one
+// file a language holds the words of each sense and the grammar that finds the word which
+// says what the thing is: "match box" and "box of matches" are matches, "matches case" is
+// none. A sense that leads nowhere is known and has no field: a rucksack, a cane. A further
+// language is a further file. How often the answers are right is measured in testdata.
+package vocabulary
+
+import (
+	"cmp"
+	"embed"
+	"encoding/json"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+)
+
+//go:embed senses.json en.json de.json fr.json es.json ja.json
+var data embed.FS
+
+// files are the languages; of two that know as many of a household's names, the former is taken for its language.
+var files = []string{"en.json", "de.json", "fr.json", "es.json", "ja.json"}
+
+// Guess is what a thing may be by its name.
+type Guess struct {
+	// OK: a word of the vocabulary says what it is.
+	OK bool
+	// May lists what it may do or hold, sorted: a capability of the schema, such as "signal", the same with its means,
+	// "signal:whistle", or what no capability says: "food", "container", "documents". Empty for a
+	// thing that is known and has no field.
+	May []string
+	// Write is what a family writes in the item to say so, such as `can: signal: "whistle"`; "" where May is empty.
+	Write string
+}
+
+// sense is one meaning.
+type sense struct {
+	Can map[string]string `json:"can"` // as the schema's field of that name
+	// Holds is what no capability under can says.
+	Holds []string `json:"holds"`
+	// Text is what the family writes where it is not can.
+	Text string `json:"write"`
+
+	guess Guess
+}
+
+func (s *sense) finish() {
+	g := &s.guess
+	g.OK = true
+	g.May = slices.Clone(s.Holds)
+	names := slices.Sorted(maps.Keys(s.Can))
+	fields := make([]string, len(names))
+	for i, name := range names {
+		g.May = append(g.May, name, name+":"+s.Can[name])
+		fields[i] = name + `: "` + s.Can[name] + `"`
+	}
+	slices.Sort(g.May)
+	switch {
+	case s.Text != "" || len(fields) == 0:
+		g.Write = s.Text
+	case len(fields) == 1:
+		g.Write = "can: " + fields[0]
+	default:
+		g.Write = "can: {" + strings.Join(fields, ", ") + "}"
+	}
+}
+
+// languages reads the files once, at the first name that is asked for.
+var languages = sync.OnceValue(func() []*language {
+	senses := map[string]*sense{}
+	decode("senses.json", &senses)
+	for _, s := range senses {
+		s.finish()
+	}
+	out := make([]*language, len(files))
+	for i, file := range files {
+		out[i] = &language{}
+		decode(file, out[i])
+		out[i].index(senses)
+	}
+	return out
+})
+
+func decode(file string, into any) {
+	b, err := data.ReadFile(file)
+	if err == nil {
+		err = json.Unmarshal(b, into)
+	}
+	if err != nil {
+		panic(file + ": " + err.Error()) // the data are part of the program
+	}
+}
+
+// Guesses answers for each name of one household. Of the languages, those count that know more than a third of what the one
+// that knows most knows: a single German word among English names is a chance.
+func Guesses(names []string) []Guess {
+	if len(names) == 0 {
+		return nil
+	}
+	type found struct {
+		hits  []*sense
+		count int
+	}
+	by := make([]found, len(languages()))
+	order := make([]int, len(by))
+	for i, l := range languages() {
+		by[i].hits = make([]*sense, len(names))
+		for j, name := range names {
+			if by[i].hits[j] = l.find(name); by[i].hits[j] != nil {
+				by[i].count++
+			}
+		}
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(by[b].count, by[a].count) })
+	out := make([]Guess, len(names))
+	for j := range names {
+		for _, i := range order {
+			if s := by[i].hits[j]; s != nil && 3*by[i].count > by[order[0]].count {
+				out[j] = s.guess
+				break
+			}
+		}
+	}
+	return out
+}
