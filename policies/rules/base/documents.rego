@@ -122,8 +122,8 @@ _level(false) := "note"
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"]}
 finding.dry contains f if {
 	_missing == []
-	at_risk := {kind | some thing in _wet; some kind in thing.kinds} - _dry
-	first := array.concat([thing | some thing in _wet; thing.kinds & at_risk != set()], _wet)[0]
+	at_risk := {kind | some thing in _wet; some kind in thing.kinds; not kind in _dry}
+	first := array.concat([thing | some thing in _wet; some kind in thing.kinds; kind in at_risk], _wet)[0]
 	f := {
 		"at": first.id,
 		"because": [thing.id | some thing in _wet],
@@ -131,7 +131,7 @@ finding.dry contains f if {
 			lib.and_list([replace(kind, "-", " ") | some kind in {kind | some thing in _wet; some kind in thing.kinds}]),
 			lib.names(_wet),
 		]),
-		"level": _level(_danger_of_water(at_risk & ({kind | some kind in _needed} | {"money"}))),
+		"level": _level(_danger_of_water([kind | some kind in at_risk; kind in array.concat(_needed, ["money"])])),
 	}
 }
 
@@ -149,9 +149,9 @@ _dry := {kind | some paper in input.papers; not paper.id in {thing.id | some thi
 
 _kinds(paper) := {d | some d in paper.documents; d in lib.limit("documents", "dry")} | {"money" | paper.cash}
 
-_danger_of_water(kinds) := false if kinds == set()
+_danger_of_water([]) := false
 
-_danger_of_water(kinds) := _on_foot if kinds != set()
+_danger_of_water(kinds) := _on_foot if kinds != []
 
 default _on_foot := false
 

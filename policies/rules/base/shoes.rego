@@ -128,7 +128,6 @@ finding.bedside contains f if {
 		lack := lib.without(sleepers, [o | some o in lib.offers(means); o.place == "bed"])
 		l := {"who": lack.who, "text": lib.has_no(lack, words[0], words[1])}
 	]
-	lacks != []
 	who := {p.id | some l in lacks; some p in l.who}
 	people := [p | some p in sleepers; p.id in who]
 	f := {
