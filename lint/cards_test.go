@@ -120,7 +120,7 @@ func TestCardsAgreeWithCheck(t *testing.T) {
 	tree := os.DirFS("../examples/harrow-valley")
 	for _, on := range []string{"2026-11-05", "2026-11-06", "2026-12-01"} {
 		o := household.Options{On: dayOf(t, on)}
-		l := packing.List(t.Context(), tree, nil, "cedar", o).Extra.(*packing.PackingList)
+		l := packing.List(t.Context(), tree, rulebook(t), "cedar", o).Extra.(*packing.PackingList)
 		said := strings.Join(lines(cardOf(t, l, "Odile"), "Takes"), "\n")
 		usable := int64(-1)
 		for _, m := range household.Measure(tree, "cedar", o).Facts.Medications {
@@ -209,6 +209,12 @@ packs: blue: {name: "Blue", carrier: "bo", mass: "0.2 kg"}
 			if !strings.HasPrefix(said[i], head) || strings.Contains(said[i], c.nothing) {
 				t.Errorf("%s: %q, want %s", c.card.About, said[i], head)
 			}
+		}
+	}
+	// Below the age of hands of the standard a child makes no fire and leaves blades to others.
+	for age, want := range map[string]string{"143 months": "Make no fire and use no knife", "145 months": "Make fire, cut and treat water only as you have practised"} {
+		if said := lines(card(age), "Mind"); !strings.Contains(said[0], want) {
+			t.Errorf("%s: %q, want %s", age, said[0], want)
 		}
 	}
 	alone := listed(t, map[string]string{"kit.cue": "household: \"Fam\"\npeople: bo: {bodyMass: \"17 kg\", age: \"4 y\"}\n"}).Cards[0]

@@ -59,7 +59,7 @@ func TestMendIsTold(t *testing.T) {
 		words[r.Name] = r.Mend.Words()
 	}
 	for name, want := range map[string]string{
-		"fire/two-means": "add something and carry it (can: fire)", "fire/spread": "move or repack what is there", "limit/looser": "decide or agree on something",
+		"fire/two-means": "add something and carry it (can: fire)", "access/on-the-move": "move or repack what is there", "limit/looser": "decide or agree on something",
 	} {
 		if words[name] != want {
 			t.Errorf("%s: got %q, want %q", name, words[name], want)

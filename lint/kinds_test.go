@@ -225,7 +225,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: main: {reach: "walking
 		if m.Facts == nil {
 			t.Fatal(m.Outcome().Findings)
 		}
-		out := packing.List(t.Context(), text(year), nil, "fam", household.Options{On: day(t)})
+		out := packing.List(t.Context(), text(year), rulebook(t), "fam", household.Options{On: day(t)})
 		ls := &packing.PackingLists{On: "2026-11-01", Lists: finding.Each([]packing.PackingList{*out.Extra.(*packing.PackingList)})}
 		forms := written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.ListText(w, ls) }, "CSV": func(w io.Writer) error { return report.ListCSV(w, ls) },

@@ -20,7 +20,7 @@ func listed(t *testing.T, files map[string]string) *packing.PackingList {
 	for name, text := range files {
 		tree["fam/"+name] = &fstest.MapFile{Data: []byte("package kit\n\n" + text)}
 	}
-	out := packing.List(t.Context(), tree, nil, "fam", household.Options{On: day(t)})
+	out := packing.List(t.Context(), tree, rulebook(t), "fam", household.Options{On: day(t)})
 	if out.Extra == nil {
 		t.Fatal(out.Findings)
 	}
@@ -94,7 +94,7 @@ func TestPackingListAddsUp(t *testing.T) {
 	for _, name := range []string{"alder", "birch", "cedar"} {
 		tree := os.DirFS("../examples/harrow-valley")
 		m := household.Measure(tree, name, household.Options{On: day(t)})
-		l := packing.List(t.Context(), tree, nil, name, household.Options{On: day(t)}).Extra.(*packing.PackingList)
+		l := packing.List(t.Context(), tree, rulebook(t), name, household.Options{On: day(t)}).Extra.(*packing.PackingList)
 		var all int64
 		for _, p := range l.Packs {
 			sum := p.EmptyMG
@@ -331,11 +331,11 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 
 // A household that cannot be read has no list, and says why.
 func TestNoListOfWhatCannotBeRead(t *testing.T) {
-	out := packing.List(t.Context(), one("package kit\n\nhousehold: \"X\"\n"), nil, "fam", household.Options{On: day(t)})
+	out := packing.List(t.Context(), one("package kit\n\nhousehold: \"X\"\n"), rulebook(t), "fam", household.Options{On: day(t)})
 	if out.Extra != nil || len(out.Findings) == 0 || out.Household.Judged {
 		t.Errorf("%+v", out)
 	}
-	a := packing.List(t.Context(), os.DirFS("../examples/harrow-valley"), nil, "birch", household.Options{On: day(t), Season: "snow"})
+	a := packing.List(t.Context(), os.DirFS("../examples/harrow-valley"), rulebook(t), "birch", household.Options{On: day(t), Season: "snow"})
 	if a.Extra != nil || len(a.Findings) != 1 || a.Findings[0].Rule != "input/season" {
 		t.Errorf("%+v", a)
 	}

@@ -101,7 +101,7 @@ func TestTrialOfStandards(t *testing.T) {
 	}
 	if diff := cmp.Diff([]string{
 		"hill:area/comes|added||warning|", "hill:area/goes|gone|note||", "hill:area/rises|level|note|error|",
-		"practice/shakedown|in force again||note|hill 1.0.0: we walk", "tools/work-gloves|switched off|note||hill 1.0.0: they lie in the store",
+		"practice/shakedown|in force again||note|hill 1.0.0: we walk", "tools/work-gloves|switched off|warning||hill 1.0.0: they lie in the store",
 	}, words); diff != "" {
 		t.Error(diff)
 	}

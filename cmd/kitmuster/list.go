@@ -24,8 +24,9 @@ func (a *app) list() *cobra.Command {
 		Long: `Writes packing lists of the households found at the paths (see check): what to take from home
 at the last minute, every pack from the outside in with count, mass and a box to tick, what
 is worn or pocketed, and a card for each person and animal with meeting points, contacts,
-allergies, medicines and what to mind. --format html is one file that prints on A4 and US
-letter paper; csv has a line for each thing, and no cards.
+allergies, medicines and what to mind; what a card tells a child goes by the ages of the
+standard. --format html is one file that prints on A4 and US letter paper; csv has a line for
+each thing, and no cards.
 
 From the outside in: compartments with a layer by it, 1 first; then the others, those that
 are got at while walking before those that need a halt, of these what comes off in seconds
@@ -51,7 +52,15 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			if err != nil {
 				return err
 			}
-			res := a.make(cmd, newWall(in, b, p, in.one(p)), in.one(p), p, &packing.Product)
+			if _, err := in.rules.rulebook(cmd.ErrOrStderr()); err != nil {
+				return err
+			}
+			defer in.rules.close()
+			w, err := newJudgingWall(in, b, p, in.one(p))
+			if err != nil {
+				return err
+			}
+			res := a.make(cmd, w, in.one(p), p, &packing.Product)
 			defer res.Close()
 			if len(res.Run.Households) > res.Run.Summary.Unjudged {
 				if err := writeLists(res, format, file, cmd.OutOrStdout()); err != nil {
@@ -68,7 +77,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			return exit{exitUnfit}
 		},
 	}
-	in.flags(cmd)
+	in.judged(cmd)
 	b.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text`, html or csv")
 	cmd.Flags().StringVarP(&file, "output", "o", "", "write this `file`, whole or not at all, instead of standard output")

@@ -157,7 +157,7 @@ var Subjects = []Subject{
 	{"low profile", []string{"low-profile"}},
 	{"children", []string{"children", "growth"}},
 	{"animals", []string{"animals"}},
-	{"separation", []string{"separation", "hazard"}},
+	{"separation", []string{"separation", "people", "hazard"}},
 	{"safety", []string{"safety"}},
 	{"dates and practice", []string{"dates", "practice", "waiver"}},
 	{"data and lists", []string{"data", "lists", "limit"}},

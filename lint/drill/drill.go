@@ -33,8 +33,8 @@ const late = unit.Duration(24 * 3600)
 
 // All makes every single drill of a household in a fixed order. Most gives the most load
 // that the carrier of a key may carry, walks whether the person of a key can walk: those who cannot
-// are never apart from the others.
-func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(person string) bool) []Drill {
+// are never apart from the others; may says whether an item is for the hands of a carrier.
+func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(person string) bool, may func(carrier string, it *kit.Item) bool) []Drill {
 	h = sorted(h)
 	var out []Drill
 	add := func(kind kinds.Drill, key, text string, changed *kit.Household) *Drill {
@@ -73,7 +73,7 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 	}
 	for _, c := range carriers(h) {
 		d := add(kinds.DrillUnable, c.key, c.name+" cannot carry", nil)
-		d.Household, d.Left, d.Takers = handOver(h, c.key, most)
+		d.Household, d.Left, d.Takers = handOver(h, c.key, most, may)
 		d.Fits = len(d.Left) == 0
 	}
 	for i := range h.Plan.Seasons {

@@ -62,9 +62,9 @@ const handed = "handed-over"
 // handOver gives what is in one carrier's packs to the others who carry one, as far as each may carry more. The
 // empty packs and their pouches stay behind, and so does what nobody can take. Pinned items go first, then medicine,
 // then what is worth most, then the lightest, so that as many as possible go along; each goes to the one with most room,
-// piece by piece where it does not fit whole. A person whom they carried is carried by nobody then: a calculation cannot
+// piece by piece where it does not fit whole, and fire, blades and chemicals to nobody who may not have them. A person whom they carried is carried by nobody then: a calculation cannot
 // say who else could.
-func handOver(h *kit.Household, who string, most func(string) unit.Mass) (changed *kit.Household, left []kit.Item, others int) {
+func handOver(h *kit.Household, who string, most func(string) unit.Mass, may func(string, *kit.Item) bool) (changed *kit.Household, left []kit.Item, others int) {
 	c := deep(h)
 	var items []kit.Item
 	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool {
@@ -119,7 +119,7 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass) (change
 		for n := 1; it.Count > 0; n++ {
 			best := -1
 			for i := range room {
-				if room[i] >= one && (best < 0 || room[i] > room[best]) {
+				if room[i] >= one && may(takers[i].key, &it) && (best < 0 || room[i] > room[best]) {
 					best = i
 				}
 			}

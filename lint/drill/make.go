@@ -12,6 +12,7 @@ import (
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/kit"
 	"kitmuster/lint/measure"
 	"kitmuster/lint/unit"
 )
@@ -43,7 +44,7 @@ func Make(ctx context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string,
 	d.before = known
 	h := *m.Kit
 	h.Plan.Season = cmp.Or(o.Season, h.Plan.Season)
-	for _, x := range All(&h, d.cap, d.walks) {
+	for _, x := range All(&h, d.cap, d.walks, d.may) {
 		changed := d.measure(x)
 		f := d.fate(x, changed.Facts)
 		var more []judge.Fault
@@ -198,6 +199,22 @@ func (d *drills) walks(key string) bool {
 		}
 	}
 	return false
+}
+
+// may reports whether the standard lets a carrier have an item: fire, blades, fuel and chemicals are not for a child below
+// the age of hands.
+func (d *drills) may(key string, it *kit.Item) bool {
+	own := d.m.Facts.Limits
+	hands, _ := d.rulebook.InForce("people", "hand_months", own)
+	if !slices.ContainsFunc(d.m.Facts.People, func(p facts.Person) bool { return p.Key == key && p.AgeKnown && p.AgeMonths < hands }) {
+		return true
+	}
+	_, means := d.rulebook.InForce("safety", "not_for_children", own)
+	_, fuels := d.rulebook.InForce("safety", "child_fuels", own)
+	never := func(name kinds.Capability, of string) bool { return slices.Contains(means, string(name)+":"+of) }
+	return !slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return never(c.Name, c.Means) }) &&
+		!(it.Treat.Set && never(kinds.CanTreatWater, it.Treat.Value.Method)) &&
+		!(it.Fuel.Set && slices.Contains(fuels, it.Fuel.Value.Kind))
 }
 
 // broken names the rules that broke; what they have to say is incomplete.

@@ -266,11 +266,10 @@ type Person struct {
 	Acclimatised bool `json:"acclimatised"`
 	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
 	// activity; sodium. Of an infant who is nursed by nobody who is written, what its mother needs more.
-	WaterML  int64 `json:"water_ml"`
-	EnergyJ  int64 `json:"energy_j"`
-	SodiumMG int64 `json:"sodium_mg"`
-	// OwnedCount are the entries in packs that are written as this person's.
-	OwnedCount int64    `json:"owned_count"`
+	WaterML    int64    `json:"water_ml"`
+	EnergyJ    int64    `json:"energy_j"`
+	SodiumMG   int64    `json:"sodium_mg"`
+	Nappies    bool     `json:"nappies"`    // false: needs none, whatever the age
 	CarriedBy  string   `json:"carried_by"` // id of the person who carries this one, or ""
 	Conditions []string `json:"conditions"`
 	MustNot    []string `json:"must_not"`  // ways to treat water

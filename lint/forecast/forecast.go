@@ -327,6 +327,6 @@ var Assumptions = []string{
 	"The weather is the season's: coldest at 6, warmest at 15 o'clock, the same every day. Water sources give what is written; foul water is never drunk; treated water waits apart from what may be drunk.",
 	"Water that is not from a tap counts as safe only if bacteria, viruses, Giardia and Cryptosporidium are all cleared from it, and where it is turbid the mud too: by one treatment or by several one after the other, each as the CDC grades it, or by boiling. By its grades a filter alone leaves viruses and some bacteria, tablets alone leave Cryptosporidium: who has one lacks the other, or a way to boil, not a second of the same.",
 	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first, and what is past its date last of all. Animals eat their own; those that graze, such as horses, find food and water on the way.",
-	"Light: whoever bears a pack walks by a light of their own in the dark, and in camp one lamp burns half of the dark time awake; all lamps and their cells are one stock, whoever bears them.",
+	"Light: whoever bears a pack walks by a light of their own in the dark, and in camp one lamp burns half of the dark time awake; all lamps and their cells are one stock, whoever carries them. On nights below freezing spare alkaline and zinc-carbon cells give half their hours.",
 	"Doses are taken from 8 o'clock on and evenly around the clock; the label and the prescriber decide on the real times.",
 }

@@ -67,6 +67,7 @@ type Person struct {
 	Nursing      []string // keys of infants
 	Pregnant     Opt[Pregnancy]
 	Acclimatised bool
+	NoNappies    bool   // needs none, though the age says so
 	CarriedBy    string // key of a person, or ""
 	Glasses      bool
 	Conditions   []string

@@ -32,8 +32,12 @@ const (
 	enduranceAccount = "hour by hour over the plan, by the assumptions that kitmuster forecast prints"
 )
 
-// powered are the means of light that take cells.
-var powered = []string{"headlamp", "torch", "lantern"}
+// lasting are the means of light to walk by, whose hours are not known where no device is written.
+var lasting = []string{"headlamp", "torch", "lantern", "light-stick"}
+
+// freezing is the night, in thousandths of a degree Celsius, below which cells of a weak chemistry give half their hours: a
+// maker's page on alkaline cells between -20 and 0 °C, seen second-hand; zinc-carbon ones: common practice, no source.
+const freezing = 0
 
 // endurance walks through the plan hour by hour and takes over what comes of it.
 func (m *measurer) endurance(o Options) {
@@ -439,14 +443,28 @@ func (m *measurer) lamps(in *forecast.Input) {
 			continue
 		}
 		in.Lamps.Minutes += d.RunTotalMin
+		if in.Weather != nil && m.f.Plan.NightMC < freezing && d.CellsNeeded > 0 {
+			spare := d.RunTotalMin - d.RunMin
+			in.Lamps.Minutes -= spare * m.weakCells(d) / (2 * max(1, d.SpareCells))
+		}
 		if !d.RunKnown || d.SelfPowered || d.CellsNeeded == 0 && d.SpareCells > 0 {
 			in.Lamps.Endless = true
 		}
 	}
 	for i := range m.things {
 		t := &m.things[i]
-		if !t.it.Device.Set && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight && slices.Contains(powered, o.means) }) {
+		if !t.it.Device.Set && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight && slices.Contains(lasting, o.means) }) {
 			in.Lamps.Endless = true
 		}
 	}
+}
+
+// weakCells counts the spare cells of a device, all of its carrier's of that size, that give half their hours when it freezes.
+func (m *measurer) weakCells(d *facts.Device) (n int64) {
+	for i := range m.f.Cells {
+		if c := &m.f.Cells[i]; c.Carrier == d.Carrier && c.Size == d.Size && (c.Chemistry == "alkaline" || c.Chemistry == "zinc-carbon") {
+			n += c.Count
+		}
+	}
+	return n
 }

@@ -256,6 +256,25 @@ func TestForecastLamps(t *testing.T) {
 	}
 }
 
+// Spare cells give half their hours below freezing where their chemistry is weak: two of three fillings here, of ten hours each.
+func TestForecastLampsInTheCold(t *testing.T) {
+	for night, want := range map[unit.Temperature]int64{0: 2400, -1000: 1800} {
+		h := plain()
+		items := &h.Packs[0].Compartments[0].Items
+		cells := func(key, chemistry string, n int64) kit.Item {
+			return kit.Item{Key: key, Name: key, Count: 1, Cells: kit.Some(kit.Cells{Size: "AAA", Chemistry: chemistry, Cells: n})}
+		}
+		*items = append(*items,
+			kit.Item{Key: "lamp", Name: "lamp", Count: 1, Can: []kit.Capability{{Name: "light", Means: "headlamp"}}, Device: kit.Some(kit.Device{Size: "AAA", Cells: 3, RunTime: kit.Some(unit.Duration(36_000))})},
+			cells("a", "alkaline", 3), cells("b", "zinc-carbon", 3), cells("c", "lithium", 3))
+		h.Plan.Season = "frost"
+		h.Plan.Seasons = []kit.Season{{Key: "frost", Day: 0, Night: night, Daylight: 36_000, DaylightSet: true}}
+		if _, _, in, _ := Forecast(spotted(h), Options{On: audit}); in.Lamps.Minutes != want {
+			t.Errorf("night of %v: %d minutes of light, want %d", night, in.Lamps.Minutes, want)
+		}
+	}
+}
+
 // Thirst beside a brook that the filter packed does not make safe: viruses, and bacteria by the CDC's grade "moderate".
 func TestPassedWater(t *testing.T) {
 	h := plain()

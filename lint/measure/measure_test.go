@@ -71,7 +71,7 @@ func TestWholeHousehold(t *testing.T) {
 		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),
-			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, Conditions: []string{}, MustNot: []string{}, With: []string{}, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
+			Allergies: []string{}, Severe: []string{}, Licences: []string{}, Needs: []string{}, Diets: []string{}, Conditions: []string{}, MustNot: []string{}, With: []string{}, Nappies: true, Nursing: []string{}, WaterML: 2600, EnergyJ: 2225 * 4184, SodiumMG: 1500,
 		}},
 		Animals: []facts.Animal{},
 		Carriers: []facts.Carrier{{
@@ -397,9 +397,6 @@ func TestSplittingChangesNoTotal(t *testing.T) {
 			}
 			f.Items, f.Dates, f.Cells, f.Devices = nil, nil, nil, nil
 			f.Twins, f.Idle, f.QuickItems, f.Weighings = nil, nil, nil, nil
-			for i := range f.People {
-				f.People[i].OwnedCount = 0
-			}
 			f.Foods, f.Vessels, f.Treatments, f.Fuels, f.Stoves = nil, nil, nil, nil, nil
 			f.Insulation, f.Radios, f.Papers, f.Medicines = nil, nil, nil, nil
 			f.Endurance = facts.Endurance{} // which vessel is emptied first decides what is borne when

@@ -61,7 +61,7 @@ func (m *measurer) people() {
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
 		f.Fed, f.Acclimatised = p.Fed, p.Acclimatised
 		f.Pregnant, f.DueKnown, f.DueDay = p.Pregnant.Set, p.Pregnant.Value.Due.Set, int64(p.Pregnant.Value.Due.Value)
-		f.Adult = adult(f.AgeMonths, known)
+		f.Adult, f.Nappies = adult(f.AgeMonths, known), !p.NoNappies
 		f.Conditions, f.MustNot, f.Moves, f.HelpedBy = sorted(p.Conditions), sorted(p.MustNot), p.Moves, m.idOf(p.HelpedBy)
 		f.Hears, f.Sees, f.AidCount, f.AidSize = p.Hears, p.Sees, p.HearingAids.Value.Count, p.HearingAids.Value.Size
 		for _, key := range p.With { // a drill may have taken one out
@@ -70,11 +70,6 @@ func (m *measurer) people() {
 			}
 		}
 		f.With = sorted(f.With)
-		for j := range m.things {
-			if t := &m.things[j]; t.pack != "" && t.count > 0 && t.it.Owner == p.Key {
-				f.OwnedCount++
-			}
-		}
 		rest, by := restEnergy(f.AgeMonths, known, p.Sex, p.BodyMass, p.Height)
 		f.RestEnergyJ, f.RestBy = int64(rest), by
 		m.total.rest += rest
@@ -97,6 +92,9 @@ func (m *measurer) people() {
 		}
 		if p.Height.Set {
 			add("height", "height of", facts.AmountOf(kinds.QuantityLength, p.Height.Value))
+		}
+		if p.CarriedBy != "" {
+			add("carriedBy", "who carries", facts.Amount{})
 		}
 		if p.Glasses {
 			add("glasses", "glasses of", facts.Amount{})

@@ -18,7 +18,8 @@ import (
 const (
 	childFound    = "Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; where nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say."
 	childLoad     = "Load: take it off the child before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether the child can carry it."
-	childAlone    = "If you are alone: stay where you are, blow the whistle and wait to be found. Make no fire and treat no water; leave fuel and chemicals to an adult."
+	childAlone    = "If you are alone: stay where you are, blow the whistle and wait to be found. Make no fire and use no knife, fuel or chemicals; leave them to an adult."
+	youthAlone    = "If you are alone: stay where it is safe, blow the whistle and wait to be found. Make fire, cut and treat water only as you have practised with an adult, and by the label."
 	carriedChild  = "Carry with a carrier made for that mass and age, with the airway free; follow its label."
 	loadCaution   = "Load: put things down before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether you can carry it."
 	medicineWord  = "Medicine: never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage."
@@ -55,13 +56,14 @@ func (l *lister) held(key string) (out held) {
 	return out
 }
 
-// spokenTo is the age in months from which a card speaks to a child, who is then told to stay put and whistle; before
-// it, to those who find or look after the child. It is our own line, laid where the ages of Hug-A-Tree and Survive begin (5 to
-// 12 years: see the source of signals.whistle_months in the base standard). separation.alone_months is no measure of it: from that age
-// a child has to make fire and treat water.
-const spokenTo = 5 * 12
+// ages are those of the standard, in months, by which cards and rules speak alike.
+type ages struct {
+	// call: from it a card speaks to a child, who is then told to stay put and whistle; before it, to those who find or look
+	// after the child. hand: from it somebody makes fire and handles blades and chemicals.
+	call, hand int64
+}
 
-func smallChild(f *facts.Person) bool { return f.AgeKnown && f.AgeMonths < spokenTo }
+func younger(f *facts.Person, months int64) bool { return f.AgeKnown && f.AgeMonths < months }
 
 // card is a card that is being written.
 type card struct{ *Card }
@@ -102,7 +104,7 @@ func (l *lister) person(p *kit.Person) {
 			c.About += ", a child"
 		}
 	}
-	if smallChild(f) {
+	if younger(f, l.ages.call) {
 		// First what a stranger has to know who finds the child.
 		c.ask("Belongs to", nobodyWritten, l.grownUps())
 		l.health(c, p)
@@ -181,12 +183,12 @@ func (l *lister) health(c card, p *kit.Person) {
 
 func (l *lister) mind(p *kit.Person) []string {
 	f, h := l.facts(p), l.held(p.Key)
-	tiny := smallChild(f)
+	tiny, child := younger(f, l.ages.call), younger(f, l.ages.hand)
 	loaded := slices.ContainsFunc(l.m.Kit.Packs, func(k kit.Pack) bool { return k.Carrier == p.Key })
 	carries := slices.ContainsFunc(l.m.Kit.People, func(q kit.Person) bool { return q.CarriedBy == p.Key })
 	severe := slices.ContainsFunc(p.Allergies, func(a kit.Allergy) bool { return a.Severe })
 	medicine := len(p.Medications) > 0 || h.any(func(it *kit.Item) bool { return it.Medicine.Set })
-	return l.cautions(h, caution{tiny, childFound}, caution{!tiny && !f.Adult, childAlone}, caution{carries || tiny && !measure.Walks(f), carriedChild},
+	return l.cautions(h, caution{tiny, childFound}, caution{!tiny && child, childAlone}, caution{!tiny && !child && !f.Adult, youthAlone}, caution{carries || tiny && !measure.Walks(f), carriedChild},
 		caution{tiny && loaded, childLoad}, caution{!tiny && loaded, loadCaution}, caution{severe, severeAllergy}, caution{medicine, medicineWord})
 }
 

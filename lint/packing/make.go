@@ -21,12 +21,13 @@ import (
 // Product is the packing list of a household: a *PackingList.
 var Product = lint.Product{Name: "list", Make: List}
 
-// List reads and measures the household in folder dir and makes its packing list.
-func List(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o household.Options) household.Outcome {
+// List reads and measures the household in folder dir and makes its packing list; its cards speak by the ages of the rulebook.
+func List(_ context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string, o household.Options) household.Outcome {
 	m := household.Measure(tree, dir, o)
 	out := m.Outcome()
 	if m.Facts != nil {
-		out.Extra = packing(m)
+		of := func(name string) int64 { n, _ := rulebook.InForce("people", name, m.Facts.Limits); return n }
+		out.Extra = packing(m, ages{call: of("call_months"), hand: of("hand_months")})
 	}
 	return out
 }
@@ -35,6 +36,7 @@ func List(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o househ
 type lister struct {
 	m     *household.Measured
 	out   *PackingList
+	ages  ages
 	items map[string]int // place in Facts.Items, by id
 	days  map[string]itemDays
 	// bodies are the names of people and animals by key.
@@ -43,9 +45,9 @@ type lister struct {
 	last map[string]int
 }
 
-func packing(m *household.Measured) *PackingList {
+func packing(m *household.Measured, a ages) *PackingList {
 	l := &lister{
-		m: m, out: &PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
+		m: m, ages: a, out: &PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
 		items: map[string]int{}, days: map[string]itemDays{}, bodies: map[string]string{}, last: map[string]int{},
 	}
 	for i := range m.Facts.Items {

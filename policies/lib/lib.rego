@@ -150,10 +150,7 @@ never_alone(person) if younger(person, limit("people", "bag_months"))
 # nobody is named beside a person who is never alone, that is everybody.
 beside(person) := {person.id} if not never_alone(person)
 
-beside(person) := {person.id} | _named(person) if {
-	never_alone(person)
-	_named(person) != set()
-}
+beside(person) := {person.id} | _named(person) if _named(person) != set()
 
 beside(person) := {p.id | some p in input.people} if {
 	never_alone(person)
@@ -176,6 +173,27 @@ offers_beside(person, capability) := [o |
 	some o in offers(capability)
 	o.carrier in ids
 ]
+
+# A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
+# beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one thing too few is said once.
+lacks_own(person, things, months, asked) if {
+	_had(person, things) < asked
+	not _spared(person, things, months, asked)
+}
+
+_had(person, things) := pieces([o | some o in things; o.carrier == person.id])
+
+_spared(person, things, months, asked) if {
+	never_alone(person)
+	ids := beside(person)
+	spare := sum([max([0, _had(p, things) - _needs(p, months, asked)]) | some p in input.people; p.id in ids])
+	first := [q | some q in input.people; q.id <= person.id; never_alone(q); ids & beside(q) != set()]
+	sum([max([0, _needs(q, months, asked) - _had(q, things)]) | some q in first]) <= spare
+}
+
+_needs(person, months, asked) := asked if at_least(person, months)
+
+_needs(person, months, _) := 0 if younger(person, months)
 
 # Whom a household has too few of some things for: who has none, and how many are short; undefined where there are
 # enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.

@@ -90,6 +90,58 @@ test_at_hand_from_who_is_beside if {
 	[o.id | some o in lib.offers_beside(mia, "light")] == ["a"] with input as facts
 }
 
+# Mia of six with Ben, Lea of six without anybody named, and the lamps they have.
+lamps_of(counts) := {"people": [mia, ben, lea], "lamps": lamps} if {
+	mia := of({"id": "people/mia", "age_months": 72, "with": ["people/ben"]})
+	ben := of({"id": "people/ben"})
+	lea := of({"id": "people/lea", "age_months": 72})
+	lamps := [{"carrier": who, "count": n} | some who, n in counts]
+}
+
+test_lacks_own[what] if {
+	some what, c in {
+		"own": [{"people/mia": 1}, 1, 0],
+		"one for each beside": [{"people/ben": 2}, 1, 0],
+		"two asked, three beside": [{"people/mia": 1, "people/ben": 2}, 2, 1],
+		"two asked, four beside": [{"people/mia": 1, "people/ben": 3}, 2, 0],
+		"the one of another": [{"people/ben": 1}, 1, 1],
+		"with somebody apart": [{"people/lea": 9}, 1, 1],
+		"nothing": [{}, 1, 1],
+	}
+	k := lamps_of(c[0])
+	got := [p | p := k.people[0]; lib.lacks_own(p, k.lamps, 72, c[1])] with input as k
+	count(got) == c[2]
+}
+
+test_lacks_own_counts_everybody_beside_from_that_age_on if {
+	k := lamps_of({"people/ben": 1})
+	not lib.lacks_own(k.people[0], k.lamps, 73, 1) with input as k
+}
+
+test_lacks_own_of_who_may_be_alone if {
+	k := lamps_of({"people/ben": 9})
+	lib.lacks_own(k.people[2], k.lamps, 72, 1) with input as k
+}
+
+# Of two with Ben one goes without where he has one to spare; what is asked of nobody is all to spare.
+test_lacks_own_of_two_beside_the_same[what] if {
+	some what, c in {
+		"none to spare": [{"people/ben": 1}, {}, {"people/mia", "people/nia"}],
+		"one to spare": [{"people/ben": 2}, {}, {"people/nia"}],
+		"two to spare": [{"people/ben": 3}, {}, set()],
+		"one to spare, one of her own": [{"people/ben": 2, "people/mia": 1}, {}, set()],
+		"one of an infant's, Ben without": [{"people/tim": 1}, {"with": ["people/ben", "people/tim"]}, {"people/nia"}],
+		"an infant's": [{"people/ben": 1, "people/tim": 2}, {"with": ["people/ben", "people/tim"]}, set()],
+	}
+	k := lamps_of(c[0])
+	mia := object.union(k.people[0], c[1])
+	nia := object.union(of({"id": "people/nia", "age_months": 72, "with": ["people/ben"]}), c[1])
+	tim := of({"id": "people/tim", "age_months": 71, "carried_by": "people/lea"})
+	lia := of({"id": "people/lia", "age_months": 72, "with": ["people/lea"]}) # lacks one, but of others
+	people := [mia, k.people[1], k.people[2], nia, tim, lia]
+	{p.id | some p in [mia, nia]; lib.lacks_own(p, k.lamps, 72, 1)} == c[2] with input as {"people": people}
+}
+
 test_whole_number_division[why] if {
 	some why, c in {
 		"down": [lib.down(7, 2), 3],
@@ -201,6 +253,11 @@ test_means_and_items if {
 	lib.items(supply, "fire") == ["a", "b", "c"]
 	lib.means(supply, "shelter") == []
 	lib.items(supply, "shelter") == []
+}
+
+test_too_few_by_one if {
+	pack := {"id": "packs/rust", "name": "Rust", "supply": {"can": [{"capability": "fire", "means": ["matches"], "items": ["m"]}]}}
+	lib.too_few(pack, "fire", "fire", 2).text == "Rust has 1 means of fire (matches); 2 different ones are asked: 1 too few"
 }
 
 test_too_few if {

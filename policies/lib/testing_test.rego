@@ -119,7 +119,7 @@ person(more) := object.union(
 		"water_ml": 2600,
 		"energy_j": 9309400,
 		"sodium_mg": 1500,
-		"owned_count": 0,
+		"nappies": true,
 		"carried_by": "",
 		"conditions": [],
 		"must_not": [],

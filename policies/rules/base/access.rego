@@ -6,16 +6,16 @@ import data.lib
 # title: What is needed on the move is at hand
 # description: >-
 #   Rain, thirst, a cut or dusk come while walking, and who must unpack falls behind. Each
-#   person with a pack is asked for the kinds in the limit, but only for those that they have:
+#   person who has a bag by their age reaches the kinds in the limit while walking, of those that they have:
 #   what they lack altogether is for the rules of that subject. Water is any vessel with water
-#   in it, a snack any food for them that takes no cooking and no can opener.
+#   in it, a snack any food for them that takes no cooking and no can opener. Silent where the whole way is ridden.
 # custom:
-#   level: warning
+#   level: note
 #   remedy: Move one of each kind named to a pocket or to a compartment that is reached while walking.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [access.on_the_move]
+#   limits: [access.on_the_move, people.bag_months]
 #   passes: |
 #     packs: rust: compartments: {
 #     	lid: items: jacket: {mass: "300 g", can: rain: "jacket"}
@@ -24,19 +24,18 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: main: {reach: "halted", items: jacket: {mass: "300 g", can: rain: "jacket"}}
 finding.on_the_move contains f if {
+	not input.plan.ridden
 	asked := lib.limit("access", "on_the_move")
 	some person in input.people
-	person.pack_count > 0
+	lib.at_least(person, lib.limit("people", "bag_months"))
 	buried := [kind | some kind in asked; _buried(person.id, kind)]
-	buried != []
+	things := [thing.id | some kind in buried; some thing in _kind(kind); thing.carrier == person.id]
 	f := {
-		"at": person.id,
-		"because": [thing.id | some kind in buried; some thing in _kind(kind); thing.carrier == person.id],
-		"text": sprintf("%s must halt and unpack for %s: %d of the %d kinds asked on the move", [
+		"at": things[0],
+		"because": things,
+		"text": sprintf("%s must halt and unpack for %s", [
 			person.name,
 			lib.and_list([object.get(_words, kind, kind) | some kind in buried]),
-			count(buried),
-			count(asked),
 		]),
 	}
 }

@@ -71,28 +71,42 @@ test_nothing_is_said_where_all_lasts if {
 	])
 }
 
+# Ana with a lamp, or what else she has, and the stock of light.
+lit(person, lights, stock) := object.union(
+	facts([object.union({"id": "endurance/light", "kind": "light"}, stock)]),
+	{"people": [t.person(person)], "capabilities": [t.capability("light", lights)]},
+)
+
+lamp := [t.offer("headlamp", {})]
+
 test_light_one_minute_too_little if {
 	endurance.finding.light == {{
 		"at": "endurance/light",
-		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours ask 20 h 1 min: 1 min too little",
-	}} with input as facts([{
-		"id": "endurance/light",
-		"kind": "light",
+		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours need 20 h 1 min: short by 1 min",
+	}} with input as lit({}, lamp, {
 		"have": 1200,
 		"need": 1201,
 		"short": 1,
 		"lasts": 31,
-	}])
+	})
 }
 
 test_light_an_hour_too_little if {
-	some f in endurance.finding.light with input as facts([{"kind": "light", "have": 1, "need": 60, "short": 60, "lasts": 0}])
-	f.text == "light ends in the first hour of 72 h; the lamps run 1 min and the dark hours ask 1 h: 1 h too little"
+	some f in endurance.finding.light with input as lit({}, lamp, {"have": 0, "need": 60, "short": 60, "lasts": 0})
+	f.text == "light ends in the first hour of 72 h; the lamps run 0 h and the dark hours need 1 h: short by 1 h"
 }
 
-test_light_not_asked_without_a_lamp if {
-	count(endurance.finding.light) == 0 with input as facts([{"kind": "light", "have": 0, "short": 60}])
-	count(endurance.finding.light) == 1 with input as facts([{"kind": "light", "have": 1, "short": 60}])
+test_light_is_left_to_another_rule_where_nobody_has_any[what] if {
+	phone := {"alone": t.supply({"can": [t.can("communicate", ["phone"])]})}
+	some what, c in {
+		"nobody": [{}, [], 0],
+		"a candle": [{}, [t.offer("candle", {})], 0],
+		"somebody else's": [{}, [t.offer("headlamp", {"carrier": "animals/bo"})], 0],
+		"too young": [{"age_months": 59}, lamp, 0],
+		"old enough": [{"age_months": 60}, lamp, 1],
+		"a phone": [phone, [], 1],
+	}
+	count(endurance.finding.light) == c[2] with input as lit(c[0], c[1], {"have": 1, "short": 60})
 }
 
 # Ana of 70 kg sets out with 10 kg and bears so much on the way.

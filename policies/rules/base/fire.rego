@@ -3,159 +3,92 @@ package rules.base.fire
 import data.lib
 
 # METADATA
-# title: Two means of fire in each pack
+# title: Everybody old enough has independent ways to make fire, one of them proof against wet
 # description: >-
 #   A lighter that leaks or a wet box of matches must not be the end of warmth,
 #   hot food and boiled water. Two things that work the same way fail the same
-#   way, so they count once. Packs borne by animals are not asked: an animal
-#   cannot be counted on to stay.
+#   way, so they count once. One of them works when wet or is packed waterproof, and there is
+#   tinder, except where the settings are town only or a stove of the household burns something
+#   other than wood. What is worn counts; of who is never alone, so does what those
+#   beside them have. A child handles no fire, and what an animal carries counts to nobody.
 # custom:
 #   level: error
-#   remedy: Add one thing that makes fire in another way, such as matches beside a gas lighter.
+#   remedy: Add one thing that makes fire in another way, such as matches beside a gas lighter, keep one in a waterproof case, and a few grams of tinder with them.
 #   mend: {work: add, thing: fire}
 #   sources:
 #     - "Two different means: common practice, no source"
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
-#   limits: [fire.means]
-#   lack: {what: means of fire, unit: count}
+#     - "Ready.gov/FEMA, 2022, and Australian emergency agencies, year not seen: matches that stay dry; seen second-hand"
+#     - "A ferro rod works wet, the age, and where tinder is not needed: common practice, no source"
+#   limits: [fire.means, fire.wet, people.bag_months, people.hand_months]
+#   lack: {what: things for fire, unit: count}
 #   caution: >-
-#     Keep fire-making things out of a young child's reach; in a child's pack they are
-#     for the adult alongside. Follow the maker's label and local fire rules.
+#     Keep fire starters out of a young child's reach and pack. Outdoors only, away from tents and
+#     dry grass; follow the maker's label and local fire rules.
 #   passes: |
-#     packs: rust: compartments: lid: items: {
+#     packs: rust: compartments: lid: {waterproof: true, items: {
 #     	lighter: {mass: "20 g", can: fire: "gas-lighter"}
 #     	matches: {mass: "15 g", can: fire: "matches"}
-#     }
+#     	pads: {mass: "26 g", can: tinder: "wax"}
+#     }}
 #   fails: |
 #     packs: rust: compartments: lid: items: {
 #     	lighter: {mass: "20 g", can: fire: "gas-lighter"}
 #     	spare: {mass: "20 g", can: fire: "gas-lighter"}
 #     }
 finding.two_means contains f if {
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	f := lib.too_few(pack, "fire", "fire", lib.limit("fire", "means"))
+	asked := lib.limit("fire", "means")
+	some person in input.people
+	lib.at_least(person, lib.limit("people", "hand_months"))
+	have := sort(lib.at_hand(person, "fire"))
+	things := lib.offers_beside(person, "fire")
+	short := max([0, asked - count(have)])
+	faults := array.concat(_wet(have, things), _bare(person, have))
+	short + count(faults) > 0
+	f := object.union(
+		_at(person, things, short),
+		{
+			"because": [o.id | some o in things],
+			"text": sprintf("%s has %s%s", [person.name, _ways(have), concat("; ", array.concat([_needs(short, asked)], faults))]),
+			"lack": short + count(faults),
+		},
+	)
 }
 
-# METADATA
-# title: Fire that works when all is wet
-# description: >-
-#   Whoever needs a fire most is soaked, and so is the pack. Of the things for fire in a pack, one
-#   must work wet or be packed so that it stays dry. A pack with nothing for fire is left to
-#   fire/two-means, and packs borne by animals are not asked.
-# custom:
-#   level: warning
-#   remedy: Put one thing for fire into a waterproof case and mark it or its compartment waterproof, or add a ferro rod.
-#   mend: {work: move}
-#   sources:
-#     - "Ready.gov/FEMA, 2022, and Australian emergency agencies, year not seen: matches that stay dry; seen second-hand"
-#     - "A ferro rod works wet: common practice, no source"
-#   limits: [fire.wet]
-#   caution: >-
-#     Keep fire-making things out of a young child's reach. Outdoors only, away from tents; follow the maker's label and local fire rules.
-#   passes: |
-#     packs: rust: compartments: lid: items: matches: {mass: "24 g", can: fire: "matches", waterproof: true}
-#   fails: |
-#     packs: rust: compartments: lid: items: matches: {mass: "24 g", can: fire: "matches"}
-finding.works_wet contains f if {
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	have := lib.means(pack.supply, "fire")
+# Too few ways stand at the pack; what is wrong with those that are there stands at the first of them.
+_at(person, _, short) := {"at": lib.stands(person)} if short > 0
+
+_at(_, things, 0) := {"at": min([o.id | some o in things]), "level": "warning"}
+
+_ways([]) := "no way to make fire"
+
+_ways(have) := sprintf("%s to make fire (%s)", [lib.many(count(have), "way", "ways"), lib.and_list(have)]) if have != []
+
+_needs(0, _) := ""
+
+_needs(short, asked) := sprintf(" and needs %d%s", [asked, _different(asked)]) if short > 0
+
+_different(1) := ""
+
+_different(n) := " different ones" if n > 1
+
+_wet(have, things) := ["none works when wet or is packed waterproof" |
 	have != []
 	wet := lib.limit("fire", "wet")
 	[m | some m in have; m in wet] == []
-	[o | some o in lib.offers("fire"); o.pack == pack.id; o.waterproof] == []
-	f := {
-		"at": pack.id,
-		"because": lib.items(pack.supply, "fire"),
-		"text": sprintf("nothing for fire in %s (%s) works wet or is packed waterproof; 1 such thing is asked: 1 too few", [
-			pack.name,
-			lib.and_list(have),
-		]),
-	}
-}
+	[o | some o in things; o.waterproof] == []
+]
 
-# METADATA
-# title: Tinder beside the fire
-# description: >-
-#   A spark or a match lights no wet branch. Each pack that can make fire also holds something
-#   dry that catches it. A pack with nothing for fire is left to fire/two-means, and packs
-#   borne by animals are not asked.
-# custom:
-#   level: warning
-#   remedy: Add a few grams of tinder, such as waxed cotton, in a bag that keeps it dry.
-#   mend: {work: add, thing: tinder}
-#   sources:
-#     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
-#     - "In each pack: common practice, no source"
-#   limits: []
-#   caution: Outdoors only, away from tents and dry grass; follow local fire rules.
-#   passes: |
-#     packs: rust: compartments: lid: items: {
-#     	rod: {mass: "31 g", can: fire: "ferro-rod"}
-#     	pads: {mass: "26 g", can: tinder: "wax"}
-#     }
-#   fails: |
-#     packs: rust: compartments: lid: items: rod: {mass: "31 g", can: fire: "ferro-rod"}
-finding.tinder contains f if {
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	have := lib.means(pack.supply, "fire")
+_bare(person, have) := ["no tinder" |
 	have != []
-	lib.means(pack.supply, "tinder") == []
-	f := {
-		"at": pack.id,
-		"because": lib.items(pack.supply, "fire"),
-		"text": sprintf("%s has fire (%s) and no tinder; 1 means of tinder is asked: 1 too few", [
-			pack.name,
-			lib.and_list(have),
-		]),
-	}
-}
+	not _no_wood_fire
+	lib.at_hand(person, "tinder") == set()
+]
 
-# METADATA
-# title: Fire in more than one place
-# description: >-
-#   A pocket that is torn, soaked or left behind must not take all the fire with it. The things
-#   for fire that a person with a pack has lie in different compartments, or some of them on
-#   the body. Whoever has nothing for fire is left to fire/two-means, and what is borne by animals
-#   counts to nobody.
-# custom:
-#   level: note
-#   remedy: Move one of the things for fire to another compartment or into a pocket.
-#   mend: {work: move}
-#   sources:
-#     - "common practice, no source"
-#   limits: [fire.places]
-#   caution: Keep fire-making things out of a young child's reach; follow the maker's label on heat and pressure.
-#   passes: |
-#     people: ana: onBody: lighter: {mass: "20 g", can: fire: "gas-lighter"}
-#     packs: rust: compartments: lid: items: matches: {mass: "15 g", can: fire: "matches"}
-#   fails: |
-#     packs: rust: compartments: lid: items: {
-#     	lighter: {mass: "20 g", can: fire: "gas-lighter"}
-#     	matches: {mass: "15 g", can: fire: "matches"}
-#     }
-finding.spread contains f if {
-	asked := lib.limit("fire", "places")
-	some person in input.people
-	person.pack_count > 0
-	have := [o | some o in lib.offers("fire"); o.carrier == person.id]
-	have != []
+_no_wood_fire if input.plan.settings == ["town"]
 
-	# What is on a body has no compartment.
-	places := {o.compartment | some o in have}
-	short := asked - count(places)
-	short > 0
-	f := {
-		"at": person.id,
-		"because": [o.id | some o in have],
-		"text": sprintf("%s has %s for fire, in %s; %s are asked: %d too few", [
-			person.name,
-			lib.many(count(have), "thing", "things"),
-			lib.many(count(places), "place", "places"),
-			lib.many(asked, "place", "places"),
-			short,
-		]),
-	}
+_no_wood_fire if {
+	some stove in input.stoves
+	some kind in stove.burns
+	kind != "wood"
 }

@@ -3,42 +3,91 @@ package rules.base.fire_test
 import data.lib.testing_test as t
 import data.rules.base.fire
 
+# A person with these ways to make fire, the things behind them, and tinder.
+burning(means, more) := {
+	"people": [t.person({"alone": t.supply({"can": [t.can("fire", means), t.can("tinder", ["wax"])]})})],
+	"capabilities": [t.capability("fire", [t.offer(m, more) | some m in means])],
+	"plan": t.plan({}),
+	"stoves": [],
+}
+
+dry := {"waterproof": true}
+
+# The same of a person with these facts.
+of(means, person) := object.union(
+	burning(means, dry),
+	{"people": [object.union(burning(means, dry).people[0], person)]},
+)
+
 test_two_means_at_the_limit if {
-	count(fire.finding.two_means) == 0 with input as {"packs": [t.pack_with([t.can("fire", ["gas-lighter", "matches"])])]}
+	count(fire.finding.two_means) == 0 with input as burning(["gas-lighter", "matches"], dry)
 }
 
 test_two_means_one_too_few if {
 	fire.finding.two_means == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/matches"],
-		"text": "Rust has 1 means of fire (matches); 2 different ones are asked: 1 too few",
+		"text": "Ana has 1 way to make fire (matches) and needs 2 different ones",
 		"lack": 1,
-	}} with input as {"packs": [t.pack_with([t.can("fire", ["matches"])])]}
+	}} with input as burning(["matches"], dry)
 }
 
-test_two_means_not_asked_of_animals if {
-	count(fire.finding.two_means) == 0 with input as {"packs": [t.pack({"carrier_kind": "animal"})]}
-}
-
-# A pack with these means of fire, and the offers behind them.
-burning(means, more) := {
-	"packs": [t.pack_with([t.can("fire", means)])],
-	"capabilities": [t.capability("fire", [t.offer(m, more) | some m in means])],
-}
-
-test_works_wet_one_too_few if {
-	fire.finding.works_wet == {{
+test_two_means_one_that_is_wet_and_no_tinder if {
+	facts := object.union(burning(["matches"], {}), {"people": [t.person({"alone": t.supply({"can": [t.can("fire", ["matches"])]})})]})
+	fire.finding.two_means == {{
 		"at": "packs/rust",
+		"because": ["packs/rust/matches"],
+		"text": "Ana has 1 way to make fire (matches) and needs 2 different ones; none works when wet or is packed waterproof; no tinder",
+		"lack": 3,
+	}} with input as facts
+}
+
+test_two_means_of_who_has_no_pack if {
+	fire.finding.two_means == {{
+		"at": "people/ana",
+		"because": [],
+		"text": "Ana has no way to make fire and needs 2 different ones",
+		"lack": 2,
+	}} with input as of([], {"packs": [], "pack_count": 0, "alone": t.supply({})})
+}
+
+test_two_means_where_one_is_the_limit if {
+	fire.finding.two_means == {{
+		"at": "packs/rust",
+		"because": [],
+		"text": "Ana has no way to make fire and needs 1",
+		"lack": 1,
+	}} with input as burning([], dry) with data.limits.base.fire.means.value as 1
+}
+
+test_two_means_none_asked if {
+	count(fire.finding.two_means) == 0 with input as burning([], dry) with data.limits.base.fire.means.value as 0
+}
+
+test_two_means_by_age if {
+	count(fire.finding.two_means) == 0 with input as of([], {"age_months": 143})
+	count(fire.finding.two_means) == 1 with input as of([], {"age_months": 144})
+	count(fire.finding.two_means) == 1 with input as of([], {"age_months": 0}) with data.limits.base.people.hand_months.value as 0
+}
+
+# Whoever is never alone has what those beside them have.
+test_two_means_of_those_beside if {
+	facts := burning(["gas-lighter", "matches"], dry)
+	ben := t.person({"id": "people/ben", "packs": [], "pack_count": 0, "carries": false, "with": ["people/ana"]})
+	count(fire.finding.two_means) == 0 with input as object.union(facts, {"people": array.concat(facts.people, [ben])})
+}
+
+test_two_means_nothing_that_works_wet if {
+	fire.finding.two_means == {{
+		"at": "packs/rust/gas-lighter",
+		"level": "warning",
 		"because": ["packs/rust/gas-lighter", "packs/rust/matches"],
-		"text": "nothing for fire in Rust (gas-lighter and matches) works wet or is packed waterproof; 1 such thing is asked: 1 too few",
+		"text": "Ana has 2 ways to make fire (gas-lighter and matches); none works when wet or is packed waterproof",
+		"lack": 1,
 	}} with input as burning(["gas-lighter", "matches"], {})
 }
 
-test_works_wet_packed_dry if {
-	count(fire.finding.works_wet) == 0 with input as burning(["gas-lighter", "matches"], {"waterproof": true})
-}
-
-test_works_wet_each_means[means] if {
+test_two_means_each_that_works_wet[means] if {
 	some means, bad in {
 		"ferro-rod": 0,
 		"electric-lighter": 1,
@@ -47,86 +96,44 @@ test_works_wet_each_means[means] if {
 		"gas-lighter": 1,
 		"lens": 1,
 	}
-	count(fire.finding.works_wet) == bad with input as burning(["matches", means], {})
+	count(fire.finding.two_means) == bad with input as burning(["matches", means], {})
 }
 
 # What is dry elsewhere, or is no fire, does not help.
-test_works_wet_counts_no_other[what] if {
+test_two_means_counts_no_other_dry_thing[what] if {
 	some what, other in {
-		"pack": t.capability("fire", [t.offer("matches", {"pack": "packs/moss", "waterproof": true})]),
-		"thing": t.capability("light", [t.offer("headlamp", {"waterproof": true})]),
+		"person": [t.capability("fire", [t.offer("matches", {}), t.offer("gas-lighter", {}), t.offer("lens", {"carrier": "people/ben", "waterproof": true})])],
+		"thing": [t.capability("fire", [t.offer("matches", {}), t.offer("gas-lighter", {})]), t.capability("light", [t.offer("headlamp", {"waterproof": true})])],
 	}
-	facts := object.union(burning(["matches"], {}), {"capabilities": [other]})
-	count(fire.finding.works_wet) == 1 with input as facts
+	facts := object.union(burning(["matches", "gas-lighter"], {}), {"capabilities": other})
+	count(fire.finding.two_means) == 1 with input as facts
 }
 
-test_works_wet_not_asked_without_fire if {
-	count(fire.finding.works_wet) == 0 with input as burning([], {})
+no_tinder(more) := object.union(
+	object.union(
+		burning(["matches", "ferro-rod"], {}),
+		{"people": [t.person({"alone": t.supply({"can": [t.can("fire", ["ferro-rod", "matches"])]})})]},
+	),
+	more,
+)
+
+test_two_means_no_tinder if {
+	fire.finding.two_means == {{
+		"at": "packs/rust/ferro-rod",
+		"level": "warning",
+		"because": ["packs/rust/matches", "packs/rust/ferro-rod"],
+		"text": "Ana has 2 ways to make fire (ferro-rod and matches); no tinder",
+		"lack": 1,
+	}} with input as no_tinder({})
 }
 
-test_works_wet_not_asked_of_animals if {
-	facts := object.union(
-		burning(["matches"], {}),
-		{"packs": [t.pack({"carrier_kind": "animal", "supply": t.supply({"can": [t.can("fire", ["matches"])]})})]},
-	)
-	count(fire.finding.works_wet) == 0 with input as facts
-}
-
-test_tinder_present if {
-	count(fire.finding.tinder) == 0 with input as {"packs": [t.pack_with([t.can("fire", ["matches"]), t.can("tinder", ["wax"])])]}
-}
-
-test_tinder_one_too_few if {
-	fire.finding.tinder == {{
-		"at": "packs/rust",
-		"because": ["packs/rust/ferro-rod", "packs/rust/matches"],
-		"text": "Rust has fire (ferro-rod and matches) and no tinder; 1 means of tinder is asked: 1 too few",
-	}} with input as {"packs": [t.pack_with([t.can("fire", ["ferro-rod", "matches"])])]}
-}
-
-test_tinder_not_asked_without_fire if {
-	count(fire.finding.tinder) == 0 with input as {"packs": [t.pack({})]}
-}
-
-test_tinder_not_asked_of_animals if {
-	supply := t.supply({"can": [t.can("fire", ["matches"])]})
-	count(fire.finding.tinder) == 0 with input as {"packs": [t.pack({"carrier_kind": "animal", "supply": supply})]}
-}
-
-in_places(person, offers) := {
-	"people": [t.person(person)],
-	"capabilities": [t.capability("fire", offers)],
-}
-
-worn := {"id": "people/ana/onBody/lighter", "pack": "", "compartment": "", "person": "people/ana"}
-
-test_spread_at_the_limit[where] if {
-	some where, other in {"another compartment": {"compartment": "packs/rust/main"}, "the body": worn}
-	facts := in_places({}, [t.offer("matches", {}), t.offer("gas-lighter", other)])
-	count(fire.finding.spread) == 0 with input as facts
-}
-
-test_spread_one_too_few if {
-	fire.finding.spread == {{
-		"at": "people/ana",
-		"because": ["packs/rust/gas-lighter", "packs/rust/matches"],
-		"text": "Ana has 2 things for fire, in 1 place; 2 places are asked: 1 too few",
-	}} with input as in_places({}, [t.offer("gas-lighter", {}), t.offer("matches", {})])
-}
-
-test_spread_counts_only_what_the_person_has if {
-	facts := in_places({}, [t.offer("matches", {}), t.offer("lens", {"compartment": "packs/moss/lid", "carrier": "people/ben"})])
-	fire.finding.spread == {{
-		"at": "people/ana",
-		"because": ["packs/rust/matches"],
-		"text": "Ana has 1 thing for fire, in 1 place; 2 places are asked: 1 too few",
-	}} with input as facts
-}
-
-test_spread_not_asked_without_fire if {
-	count(fire.finding.spread) == 0 with input as in_places({}, [])
-}
-
-test_spread_not_asked_without_a_pack if {
-	count(fire.finding.spread) == 0 with input as in_places({"pack_count": 0}, [t.offer("matches", worn)])
+test_two_means_where_tinder_is_needed[what] if {
+	some what, c in {
+		"town": [{"plan": t.plan({"settings": ["town"]})}, 0],
+		"town and woodland": [{"plan": t.plan({"settings": ["town", "woodland"]})}, 1],
+		"a gas stove": [{"stoves": [t.stove(["gas-mix"], {})]}, 0],
+		"a stove for wood": [{"stoves": [t.stove(["wood"], {})]}, 1],
+		"a stove for both": [{"stoves": [t.stove(["wood", "ethanol"], {})]}, 0],
+	}
+	count(fire.finding.two_means) == c[1] with input as no_tinder(c[0])
 }

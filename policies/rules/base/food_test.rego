@@ -403,7 +403,7 @@ test_alone_no_cook_counts_only_what_they_can_eat if {
 }
 
 test_alone_no_cook_of_who_is_never_alone if {
-	count(food.finding.alone_no_cook) == 0 with input as object.union(ready({"with": ["people/mia"]}, {"carrier": "people/mia"}), {"people": [t.person({"with": ["people/mia"]})]})
+	count(food.finding.alone_no_cook) == 0 with input as object.union(ready({"with": ["people/mia"]}, {"carrier": "people/mia"}), {"people": [t.person({"with": ["people/mia"], "energy_j": 8786400})]})
 }
 
 test_alone_no_cook_by_age if {

@@ -51,7 +51,7 @@ finding.body_mass_cap contains f if {
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, children.carry_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -66,7 +66,7 @@ finding.child_cap contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
 	not carrier.adult
-	not lib.younger(carrier, lib.limit("children", "carry_months"))
+	not lib.younger(carrier, lib.limit("people", "bag_months"))
 	f := _overload(carrier)
 }
 

@@ -148,59 +148,6 @@ finding.mixed_chemistry contains f if {
 }
 
 # METADATA
-# title: Cells for a cold night
-# description: >-
-#   Cold takes much of what most cells hold, just when the nights are long. Where the
-#   nights planned for are cold, whoever has spare cells of a weak chemistry also has
-#   lithium cells of that size. Cells borne by animals are asked too; without a season
-#   nothing is asked. One page gives alkaline cells down to about -18 °C with less in
-#   them; the higher figure, of nickel-metal hydride, is enforced for all, to be safe.
-# custom:
-#   level: note
-#   remedy: Exchange the spare cells for lithium ones of that size, or settle on a device that takes them.
-#   mend: {work: exchange}
-#   sources:
-#     - "Nickel-metal hydride cells are poor below about 0 °C: from memory"
-#     - "Alkaline cells work to about -18 °C at reduced capacity: year not seen; seen second-hand"
-#     - "Lithium (iron disulfide) cells work from -40 to 60 °C: a maker's manual; year not seen; seen second-hand"
-#     - "Zinc-carbon cells: common practice, no source"
-#   limits: [power.cold_mc, power.cold_poor]
-#   caution: Use a kind of cell only where the label of the device allows it, and never warm cells at a stove or a fire.
-#   passes: |
-#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
-#     packs: rust: compartments: lid: items: spares: {mass: "24 g", cells: {size: "AAA", chemistry: "lithium", cells: 3}}
-#   fails: |
-#     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
-#     packs: rust: compartments: lid: items: spares: {mass: "36 g", cells: {size: "AAA", chemistry: "alkaline", cells: 3}}
-finding.cold_cells contains f if {
-	input.plan.season_known
-	cold := lib.limit("power", "cold_mc")
-	input.plan.night_mc <= cold
-	some cells in input.cells
-	cells.chemistry in lib.limit("power", "cold_poor")
-	not _lithium_beside(cells)
-	f := {
-		"at": cells.id,
-		"because": ["plan/season"],
-		"text": sprintf("%s (%s, %s) is weak in the cold and its carrier has 0 lithium cells of that size; a night of %s is %s, and from %s down they are asked", [
-			cells.name,
-			cells.size,
-			cells.chemistry,
-			input.plan.season,
-			lib.celsius(input.plan.night_mc),
-			lib.celsius(cold),
-		]),
-	}
-}
-
-_lithium_beside(cells) if {
-	some other in input.cells
-	other.carrier == cells.carrier
-	other.size == cells.size
-	other.chemistry == "lithium"
-}
-
-# METADATA
 # title: A power bank for the phone
 # description: >-
 #   A phone holds the numbers, the warnings and often the map, and is empty within a day
@@ -247,7 +194,7 @@ finding.phone_bank contains f if {
 # title: The running time of each lamp is written
 # description: >-
 #   A lamp whose hours nobody knows cannot be held against the dark hours of the plan, so
-#   light/run-time does not judge whoever relies on it. Lamps borne by animals are not asked.
+#   endurance/light does not judge the household. Lamps borne by animals are not asked.
 # custom:
 #   level: note
 #   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.

@@ -109,61 +109,6 @@ test_mixed_chemistry_not_asked_of_power_banks if {
 
 night(mc, cells) := object.union(mix(cells), {"plan": t.plan({"night_mc": mc})})
 
-test_cold_cells_above_the_limit if {
-	count(power.finding.cold_cells) == 0 with input as night(1, [{"chemistry": "alkaline"}])
-}
-
-test_cold_cells_at_the_limit if {
-	power.finding.cold_cells == {{
-		"at": "packs/rust/0",
-		"because": ["plan/season"],
-		"text": "Set 0 (AAA, alkaline) is weak in the cold and its carrier has 0 lithium cells of that size; a night of autumn is 0 °C, and from 0 °C down they are asked",
-	}} with input as night(0, [{"chemistry": "alkaline"}])
-}
-
-test_cold_cells_below_zero if {
-	power.finding.cold_cells == {{
-		"at": "packs/rust/0",
-		"because": ["plan/season"],
-		"text": "Set 0 (AAA, nimh) is weak in the cold and its carrier has 0 lithium cells of that size; a night of autumn is -4.5 °C, and from 0 °C down they are asked",
-	}} with input as night(-4500, [{"chemistry": "nimh"}])
-}
-
-test_cold_cells_just_below_zero if {
-	power.finding.cold_cells == {{
-		"at": "packs/rust/0",
-		"because": ["plan/season"],
-		"text": "Set 0 (AAA, zinc-carbon) is weak in the cold and its carrier has 0 lithium cells of that size; a night of autumn is -0.001 °C, and from 0 °C down they are asked",
-	}} with input as night(-1, [{"chemistry": "zinc-carbon"}])
-}
-
-test_cold_cells_of_each_weak_kind if {
-	every kind in ["alkaline", "zinc-carbon", "nimh"] {
-		count(power.finding.cold_cells) == 1 with input as night(0, [{"chemistry": kind}])
-	}
-}
-
-test_cold_cells_not_asked_of_other_kinds if {
-	every kind in ["lithium", "lithium-ion", "silver-oxide"] {
-		count(power.finding.cold_cells) == 0 with input as night(0, [{"chemistry": kind}])
-	}
-}
-
-test_cold_cells_with_lithium_beside if {
-	count(power.finding.cold_cells) == 0 with input as night(0, [{"chemistry": "alkaline"}, {}])
-}
-
-test_cold_cells_with_lithium_elsewhere if {
-	every other in [{"size": "AA"}, {"carrier": "people/ben"}, {"chemistry": "alkaline", "size": "AA", "carrier": "people/ben"}] {
-		"packs/rust/0" in {f.at | some f in power.finding.cold_cells} with input as night(0, [{"chemistry": "alkaline"}, other])
-	}
-}
-
-test_cold_cells_not_asked_without_a_season if {
-	facts := object.union(night(0, [{"chemistry": "alkaline"}]), {"plan": {"season_known": false}})
-	count(power.finding.cold_cells) == 0 with input as facts
-}
-
 # A household with phones, other things to speak with and cells.
 phones(offers, cells) := object.union(mix(cells), {"household": t.household({}), "capabilities": [t.capability("communicate", offers)]})
 

@@ -46,61 +46,6 @@ finding.fuel_beside_food contains f if {
 }
 
 # METADATA
-# title: Nobody needs the stove to keep warm
-# description: >-
-#   Cold sleepers are tempted to heat the shelter with the stove, and carbon monoxide gives no
-#   warning. Where there is a stove and the night of the season is cold, each person is asked
-#   for something to sleep in that is warm enough by its comfort figure. Without a figure it
-#   is not counted, since nobody knows. Not asked without a season or without a stove.
-# custom:
-#   level: warning
-#   remedy: Add sleeping bags, quilts or blankets good for the night, and write the comfort figure of those that have one.
-#   mend: {work: add}
-#   sources:
-#     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
-#     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
-#     - "What is a cold night, and one warm thing each: common practice, no source"
-#   limits: [safety.cold_night, safety.sleep_kinds]
-#   caution: >-
-#     Never burn a stove or charcoal in a tent, a house or a vehicle, nor near an open window. The gas has no colour
-#     and no smell, and sleepers die before they notice. Headache, dizziness, weakness or nausea:
-#     everybody out at once, and call for medical help.
-#   passes: |
-#     plan: {season: "flood", seasons: flood: {day: "11 °C", night: "4 °C", daylight: "10 h"}}
-#     packs: rust: compartments: lid: items: {
-#     	stove: {mass: "90 g", stove: burns: ["ethanol"]}
-#     	bag: {mass: "1200 g", insulation: {kind: "sleeping-bag", comfort: "2 °C"}}
-#     }
-#   fails: |
-#     plan: {season: "flood", seasons: flood: {day: "11 °C", night: "4 °C", daylight: "10 h"}}
-#     packs: rust: compartments: lid: items: {
-#     	stove: {mass: "90 g", stove: burns: ["ethanol"]}
-#     	bag: {mass: "900 g", insulation: {kind: "sleeping-bag", comfort: "8 °C"}}
-#     }
-finding.stove_as_heater contains f if {
-	input.stoves != []
-	input.plan.season_known
-	night := input.plan.night_mc
-	night <= lib.limit("safety", "cold_night")
-	warm := sum([thing.count | some thing in _sleep_in; thing.comfort_known; thing.comfort_mc <= night])
-	short := input.household.people_count - warm
-	short > 0
-	f := {
-		"at": input.household.id,
-		"because": [stove.id | some stove in input.stoves],
-		"text": sprintf("the night is %s and a stove is at hand; %s to sleep in good for it, %d more without a comfort figure, for %s: %d too few", [
-			lib.celsius(night),
-			lib.many(warm, "thing", "things"),
-			sum([thing.count | some thing in _sleep_in; not thing.comfort_known]),
-			lib.people(input.household.people_count),
-			short,
-		]),
-	}
-}
-
-_sleep_in := [thing | some thing in input.insulation; thing.kind in lib.limit("safety", "sleep_kinds")]
-
-# METADATA
 # title: Things to defend oneself
 # description: >-
 #   What may be carried, by whom and where differs by country, by state and by building, and
@@ -132,20 +77,19 @@ finding.defensive contains f if {
 }
 
 # METADATA
-# title: No fuel and no blade in a child's hands
+# title: A child carries no fire, blade, fuel or chemical
 # description: >-
-#   Children up to the age in the limit are asked not to carry fuel, nor the means in the
-#   limit, in a pack or on the body. Blunt scissors and a shrill alarm are left to the family.
-#   Matches and lighters are left to the rules on fire, which say who keeps them. A child
-#   whose age is not written is taken for grown and not asked.
+#   Below the age from which a person handles them, nobody carries the fuel or the means in the
+#   limits, in a pack or on the body. Blunt scissors, a shrill alarm and a water filter are left to the family.
+#   A person of unknown age is taken for grown.
 # custom:
 #   level: warning
-#   remedy: Give these to an adult, or waive this for a child who has practised with an adult beside.
+#   remedy: Give these to an adult.
 #   mend: {work: move}
 #   sources:
-#     - "12 years, and what not to carry: common practice, no source"
-#   limits: [safety.child_months, safety.child_fuels, safety.not_for_children]
-#   caution: Keep fuel closed and out of a child's reach; follow its label. For knives and sprays, check local law.
+#     - "The age, and what not to carry: common practice, no source"
+#   limits: [people.hand_months, safety.child_fuels, safety.not_for_children]
+#   caution: Keep fuel and chemicals closed and out of a child's reach; follow their labels. For knives and sprays, check local law.
 #   passes: |
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}
 #     packs: kite: {carrier: "mia", mass: "500 g", compartments: lid: {reach: "walking", items: scissors: {mass: "30 g", can: cut: "scissors"}}}
@@ -153,20 +97,19 @@ finding.defensive contains f if {
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}
 #     packs: kite: {carrier: "mia", mass: "500 g", compartments: lid: {reach: "walking", items: knife: {mass: "80 g", can: cut: "knife"}}}
 finding.not_for_children contains f if {
-	least := lib.limit("safety", "child_months")
+	least := lib.limit("people", "hand_months")
 	some person in input.people
-	person.age_known
-	person.age_months < least
+	lib.younger(person, least)
 	things := _grown_ups_things[person.id]
+	ids := [thing.id | some thing in things]
 	f := {
-		"at": person.id,
-		"because": [thing.id | some thing in things],
-		"text": sprintf("%s is %s old and carries %s; %s are asked for that: %s too few", [
+		"at": ids[0],
+		"because": ids,
+		"text": sprintf("%s is %s old and carries %s; a person of %s or older may", [
 			person.name,
 			lib.age(person.age_months),
 			lib.and_list([thing.name | some thing in things]),
 			lib.age(least),
-			lib.age(least - person.age_months),
 		]),
 	}
 }

@@ -5,120 +5,175 @@ import data.lib
 # METADATA
 # title: Each person can do without the others
 # description: >-
-#   A crowd, a smoke front or a closed bridge can part a family. Each person who bears a
-#   pack keeps the capabilities asked in what they wear and in their own packs. A young one
-#   is asked only for what serves to stay put and be found; an age that is not known counts
-#   as grown. People without a pack are not asked; packs borne by animals are not counted
-#   to anybody.
+#   A crowd, a smoke front or a closed bridge can part a family. What each person has on them and in their own
+#   packs is asked by rules of their own: fire, light, a whistle, shelter, water treatment, first aid, food. This one
+#   asks for what a group adds to them, and of a child for what serves to stay put and be found, which is a note; an age
+#   that is not known counts as grown. Of who is never alone, those beside them count. What an animal carries is
+#   counted to nobody.
 # custom:
 #   level: error
 #   remedy: Add a light one of each missing thing to that person's pack, or move a spare there.
 #   mend: {work: add}
 #   sources:
-#     - "The lists and the age: common practice, no source"
+#     - "The lists and the ages: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
 #     - "A whistle and a bright bag for each child, who stays in one place: Hug-A-Tree and Survive, ages 5 to 12; year not seen; seen in copies"
-#   limits: [separation.alone, separation.alone_child, separation.alone_months]
+#   limits: [separation.alone, separation.alone_child, people.alone_months, people.bag_months, people.call_months]
 #   caution: >-
 #     A child alone should stay, whistle and be found, not make fire or treat water; give fire
 #     and chemicals to a child only as far as an adult trusts and has practised it.
 #   passes: |
-#     packs: rust: compartments: lid: items: {
-#     	lighter: {mass: "20 g", can: fire: "gas-lighter"}
-#     	filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
-#     	tarp: {mass: "400 g", can: shelter: "tarp"}
-#     	lamp: {mass: "80 g", can: light: "headlamp"}
-#     	aid: {mass: "200 g", can: first_aid: "kit"}
+#     people: mia: {age: "9 y", bodyMass: "30 kg", onBody: {
+#     	cape: {mass: "90 g", can: shelter: "poncho"}
+#     	lamp: {mass: "60 g", can: light: "headlamp"}
 #     	whistle: {mass: "10 g", can: signal: "whistle"}
-#     }
+#     }}
 #   fails: |
-#     packs: rust: compartments: lid: items: whistle: {mass: "10 g", can: signal: "whistle"}
+#     people: mia: {age: "9 y", bodyMass: "30 kg", onBody: {
+#     	lamp: {mass: "60 g", can: light: "headlamp"}
+#     	whistle: {mass: "10 g", can: signal: "whistle"}
+#     }}
 finding.alone contains f if {
 	some person in input.people
-	person.pack_count > 0
-	asked := _asked(person)
-	missing := [_words(c) | some c in asked; lib.means(person.alone, c) == []]
-	count(missing) > 0
+	lib.at_least(person, lib.limit("people", "call_months"))
+	missing := [_words(c) | some c in _asked(person); lib.at_hand(person, c) == set()]
+	missing != []
+	f := object.union(
+		{
+			"at": lib.stands(person),
+			"text": sprintf("%s, on their own, has no %s", [person.name, concat(" and no ", missing)]),
+		},
+		_milder(person),
+	)
+}
+
+_grown(person) if lib.at_least(person, lib.limit("people", "alone_months"))
+
+_asked(person) := [c | some c in lib.limit("separation", "alone"); not c in _elsewhere] if _grown(person)
+
+_asked(person) := lib.limit("separation", "alone_child") if not _grown(person)
+
+_milder(person) := {} if _grown(person)
+
+_milder(person) := {"level": "note"} if not _grown(person)
+
+# What rules of their own ask of each grown person.
+_elsewhere := {"fire", "first_aid", "light", "shelter", "signal", "treat-water"}
+
+# Capabilities are written with _ in kits and facts.
+_words(capability) := replace(capability, "_", " ")
+
+# METADATA
+# title: The water does not all hang on one person
+# description: >-
+#   Whoever is parted from the one who carries all water has none. Where the water lasts for the plan, each person who
+#   has a bag by their age has some of their own. Of who is never alone, those beside them count. Where it does not
+#   last, the rules of the amount speak alone.
+# custom:
+#   level: warning
+#   remedy: Move a bottle to whoever has none, as far as their cap allows; a child's share is small.
+#   mend: {work: move}
+#   sources:
+#     - "common practice, no source"
+#   limits: [people.bag_months, separation.own_water]
+#   passes: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg", onBody: flask: {mass: "150 g", container: capacity: "500 ml", water: "500 ml"}}
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "7 L", water: "7 L"}
+#     plan: duration: "24 h"
+#   fails: |
+#     people: ben: {age: "42 y", bodyMass: "70 kg"}
+#     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "7 L", water: "7 L"}
+#     plan: duration: "24 h"
+finding.one_basket contains f if {
+	not _water_short
+	asked := [p | some p in input.people; lib.at_least(p, lib.limit("people", "bag_months"))]
+	count(asked) > 1
+	bare := [p.name | some p in asked; _water(p) < lib.limit("separation", "own_water")]
+	bare != []
 	f := {
-		"at": person.id,
-		"text": sprintf("%s alone has no means of %s: %d of the %d capabilities asked are there, %d too few", [
-			person.name,
-			lib.and_list(missing),
-			count(asked) - count(missing),
-			count(asked),
-			count(missing),
+		"at": _fullest,
+		"text": sprintf("of the %s that the household starts with, less than %s is with %s", [
+			lib.litres(input.household.supply.water_ml),
+			lib.litres(lib.limit("separation", "own_water")),
+			lib.and_list(bare),
 		]),
 	}
 }
 
-_asked(person) := lib.limit("separation", "alone") if not _young(person)
+_fullest := min({v.id | some v in input.vessels; v.water_ml == most}) if {
+	most := max([v.water_ml | some v in input.vessels])
+	most > 0
+} else := input.household.id
 
-_asked(person) := lib.limit("separation", "alone_child") if _young(person)
+_water(person) := sum([p.alone.water_ml |
+	ids := lib.beside(person)
+	some p in input.people
+	p.id in ids
+])
 
-_young(person) if {
-	person.age_known
-	person.age_months < lib.limit("separation", "alone_months")
+_water_short if {
+	some stock in input.endurance.stocks
+	stock.kind == "water"
+	stock.short > 0
 }
 
-# Capabilities are written with _ and - in kits and facts.
-_words("treat-water") := "water treatment"
-
-_words(capability) := replace(capability, "_", " ") if capability != "treat-water"
-
 # METADATA
-# title: Somebody bears a pack
+# title: Somebody carries a pack
 # description: >-
-#   A household without a pack borne by a person has nothing along when it must go on foot,
-#   and most rules have nothing to ask about. What an animal bears may run away with it.
+#   A household in which nobody carries a pack has nothing along when it must go on foot. What an
+#   animal carries may run away with it. Where people are asked for a pack of their own, separation/own-pack says it.
 # custom:
 #   level: error
 #   remedy: Pack a first pack for somebody who can carry it, and write it under packs.
 #   mend: {work: add}
 #   sources:
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
-#   limits: [separation.packs]
+#   limits: [separation.packs, people.bag_months]
 #   passes: |
 #     packs: rust: compartments: lid: items: matches: {mass: "15 g", can: fire: "matches"}
 #   fails: |
 #     household: "Example"
-#     people: ana: {age: "40 y", bodyMass: "70 kg"}
-#     animals: bo: {species: "dog", bodyMass: "24 kg"}
-#     packs: rust: {carrier: "bo", mass: "1 kg"}
+#     people: ana: {age: "40 y", bodyMass: "70 kg", carries: false}
 finding.some_pack contains f if {
+	_without_a_pack == []
 	least := lib.limit("separation", "packs")
 	have := count([p | some p in input.packs; p.carrier_kind == "person"])
 	have < least
 	f := {
 		"at": input.household.id,
-		"text": sprintf("people bear %s; %d is asked: %d too few", [lib.many(have, "pack", "packs"), least, least - have]),
+		"text": sprintf("people carry %s, and the household needs %d", [lib.many(have, "pack", "packs"), least]),
 	}
 }
 
 # METADATA
-# title: Each adult has a pack
+# title: Everybody who can carry has a pack of their own
 # description: >-
-#   Whoever has no pack has nothing when separated, and the others bear more. Adults who are
-#   written to carry nothing, or who are carried, are not asked, nor is a household in which
-#   nobody bears a pack: that is another rule's.
+#   Whoever has no pack has nothing when parted from the others, and the others carry more. Each person from the age of a
+#   bag on has one, however small. People who are carried are not asked, nor
+#   are those who are written to carry nothing: people/beside asks who is with them.
 # custom:
-#   level: warning
-#   remedy: "Give this person a pack, however small, or write carries: false."
+#   level: error
+#   remedy: "Give this person a pack, however small, or write carries: false and under with who is always beside them."
 #   mend: {work: add}
 #   sources:
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
 #     - "One backpack for each member: BBK (Germany); year not seen; seen second-hand"
-#   limits: []
+#     - "The age: common practice, no source"
+#   limits: [people.bag_months]
 #   caution: Not everybody can carry; ask a licensed practitioner when in doubt.
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg", carries: false}
 #   fails: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 finding.own_pack contains f if {
-	[p | some p in input.packs; p.carrier_kind == "person"] != []
+	some person in _without_a_pack
+	f := {"at": person.id, "text": sprintf("%s can carry and has no pack", [person.name])}
+}
+
+_without_a_pack := [person |
 	some person in input.people
-	person.adult
+	person.pack_count == 0
 	person.carries
 	person.carried_by == ""
-	person.pack_count == 0
-	f := {"at": person.id, "text": sprintf("%s can carry and bears no pack", [person.name])}
-}
+	lib.at_least(person, lib.limit("people", "bag_months"))
+]

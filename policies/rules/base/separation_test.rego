@@ -3,106 +3,149 @@ package rules.base.separation_test
 import data.lib.testing_test as t
 import data.rules.base.separation
 
-asked := ["fire", "first_aid", "light", "shelter", "signal", "treat-water"]
+# Somebody with these capabilities.
+alone(more, capabilities) := {"people": [t.person(object.union({"alone": t.supply({"can": [t.can(c, ["some"]) | some c in capabilities]})}, more))]}
 
-alone(capabilities) := {"people": [t.person({"alone": t.supply({"can": [t.can(c, ["some"]) | some c in capabilities]})})]}
-
-test_alone_at_the_limit if {
-	count(separation.finding.alone) == 0 with input as alone(asked)
+test_alone_of_a_child_with_all if {
+	count(separation.finding.alone) == 0 with input as alone({"age_months": 143}, ["shelter"])
 }
 
-test_alone_one_too_few if {
+test_alone_of_a_child_without_shelter if {
 	separation.finding.alone == {{
-		"at": "people/ana",
-		"text": "Ana alone has no means of water treatment: 5 of the 6 capabilities asked are there, 1 too few",
-	}} with input as alone(array.slice(asked, 0, 5))
+		"at": "packs/rust",
+		"level": "note",
+		"text": "Ana, on their own, has no shelter",
+	}} with input as alone({"age_months": 143}, [])
 }
 
-test_alone_with_nothing if {
-	separation.finding.alone == {{
-		"at": "people/ana",
-		"text": "Ana alone has no means of water treatment, fire, shelter, light, first aid and signal: 0 of the 6 capabilities asked are there, 6 too few",
-	}} with input as alone([])
-}
-
-test_alone_not_asked_of_people_without_packs if {
-	count(separation.finding.alone) == 0 with input as {"people": [t.person({"pack_count": 0})]}
-}
-
-young(more, capabilities) := {"people": [t.person(object.union(
-	{"age_months": 167, "alone": t.supply({"can": [t.can(c, ["some"]) | some c in capabilities]})},
-	more,
-))]}
-
-test_alone_young_at_the_limit if {
-	count(separation.finding.alone) == 0 with input as young({}, ["shelter", "light", "signal"])
-}
-
-test_alone_young_one_too_few if {
-	separation.finding.alone == {{
-		"at": "people/ana",
-		"text": "Ana alone has no means of signal: 2 of the 3 capabilities asked are there, 1 too few",
-	}} with input as young({}, ["shelter", "light"])
-}
-
-test_alone_young_with_nothing if {
-	separation.finding.alone == {{
-		"at": "people/ana",
-		"text": "Ana alone has no means of shelter, light and signal: 0 of the 3 capabilities asked are there, 3 too few",
-	}} with input as young({}, [])
-}
-
-test_alone_grown[why] if {
-	some why, more in {
-		"from fourteen years on": {"age_months": 168},
-		"of unknown age": {"age_known": false, "age_months": 0},
+test_alone_by_age[what] if {
+	some what, c in {
+		"too young": [{"age_months": 59, "with": ["people/ben"]}, 0],
+		"old enough": [{"age_months": 60, "with": ["people/ben"]}, 1],
+		"a child": [{"age_months": 143}, 1],
+		"old enough for all": [{"age_months": 144}, 0],
+		"of unknown age": [{"age_known": false, "age_months": 0}, 0],
 	}
-	separation.finding.alone == {{
-		"at": "people/ana",
-		"text": "Ana alone has no means of water treatment, fire and first aid: 3 of the 6 capabilities asked are there, 3 too few",
-	}} with input as young(more, ["shelter", "light", "signal"])
+	count(separation.finding.alone) == c[1] with input as alone(c[0], [])
 }
 
-borne(kinds) := {
+# The single points of failure go by this list, too.
+test_alone_list if {
+	data.limits.base.separation.alone.value == ["treat-water", "fire", "shelter", "light", "first_aid", "signal"]
+}
+
+test_alone_of_what_a_group_adds if {
+	list := array.concat(data.limits.base.separation.alone.value, ["first_thing", "navigate"])
+	separation.finding.alone == {{
+		"at": "people/ana",
+		"text": "Ana, on their own, has no first thing and no navigate",
+	}} with input as alone({"packs": []}, []) with data.limits.base.separation.alone.value as list
+}
+
+test_alone_of_who_is_never_alone if {
+	facts := alone({}, ["shelter"])
+	mia := t.person({"id": "people/mia", "age_months": 100, "with": ["people/ana"]})
+	count(separation.finding.alone) == 0 with input as {"people": array.concat(facts.people, [mia])}
+}
+
+# Two people with water, and vessels.
+shared(anas, bens, more) := object.union(
+	{
+		"household": t.household({"supply": t.supply({"water_ml": anas + bens})}),
+		"plan": t.plan({}),
+		"people": [
+			t.person({"alone": t.supply({"water_ml": anas})}),
+			t.person({"id": "people/ben", "name": "Ben", "packs": [], "alone": t.supply({"water_ml": bens})}),
+		],
+		"vessels": [
+			t.vessel({"id": "packs/rust/small", "water_ml": anas - 500}),
+			t.vessel({"water_ml": 500}),
+			t.vessel({"id": "packs/rust/a", "water_ml": 100}),
+		],
+		"endurance": {"stocks": [{"kind": "water", "short": 0}, {"kind": "energy", "short": 9}]},
+	},
+	more,
+)
+
+test_one_basket_of_water_at_the_limit if {
+	count(separation.finding.one_basket) == 0 with input as shared(8000, 250, {})
+}
+
+test_one_basket_of_water if {
+	separation.finding.one_basket == {{
+		"at": "packs/rust/small",
+		"text": "of the 8.249 L that the household starts with, less than 0.25 L is with Ben",
+	}} with input as shared(8000, 249, {})
+}
+
+test_one_basket_names_the_first_of_two_full_ones if {
+	some f in separation.finding.one_basket with input as shared(1000, 0, {})
+	f.at == "packs/rust/bottle"
+}
+
+test_one_basket_of_a_millilitre if {
+	some f in separation.finding.one_basket with input as shared(1, 0, {"vessels": [t.vessel({"water_ml": 1})]})
+	f.at == "packs/rust/bottle"
+}
+
+test_one_basket_where_nobody_has_any_yet if {
+	separation.finding.one_basket == {{
+		"at": "household",
+		"text": "of the 0 L that the household starts with, less than 0.25 L is with Ana and Ben",
+	}} with input as shared(0, 0, {"vessels": [t.vessel({})]})
+}
+
+test_one_basket_is_silent_where_water_is_short[what] if {
+	some what, facts in {
+		"over the plan": shared(8000, 0, {"endurance": {"stocks": [{"kind": "water", "short": 1}]}}),
+		"one person": object.union(shared(8000, 0, {}), {"people": [t.person({})]}),
+		"a small child": object.union(shared(8000, 0, {}), {"people": [t.person({}), t.person({"id": "people/mia", "age_months": 71})]}),
+		"with another": object.union(shared(8000, 0, {}), {"people": [shared(8000, 0, {}).people[0], t.person({"id": "people/ben", "with": ["people/ana"]})]}),
+	}
+	count(separation.finding.one_basket) == 0 with input as facts
+}
+
+borne(kinds, ben) := {
 	"household": t.household({}),
 	"packs": [t.pack({"carrier_kind": k}) | some k in kinds],
-	"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben", "pack_count": 0})],
+	"people": [t.person({}), t.person(object.union({"id": "people/ben", "name": "Ben", "pack_count": 0}, ben))],
 }
 
+idle := {"carries": false}
+
 test_some_pack_at_the_limit if {
-	count(separation.finding.some_pack) == 0 with input as borne(["person"])
+	count(separation.finding.some_pack) == 0 with input as borne(["person"], idle)
 }
 
 test_some_pack_none if {
 	every kinds in [[], ["animal"]] {
 		separation.finding.some_pack == {{
 			"at": "household",
-			"text": "people bear 0 packs; 1 is asked: 1 too few",
-		}} with input as borne(kinds)
+			"text": "people carry 0 packs, and the household needs 1",
+		}} with input as borne(kinds, idle)
 	}
 }
 
-test_own_pack_missing if {
-	separation.finding.own_pack == {{"at": "people/ben", "text": "Ben can carry and bears no pack"}} with input as borne(["person"])
-}
-
-test_own_pack_not_asked_where_nobody_bears_one if {
-	count(separation.finding.own_pack) == 0 with input as borne(["animal"])
-}
-
-test_own_pack_not_asked[who] if {
-	some who, more in {
-		"a child": {"adult": false},
-		"carries nothing": {"carries": false},
-		"is carried": {"carried_by": "people/cleo"},
-		"has one": {"pack_count": 1},
-	}
-	facts := object.union(borne(["person"]), {"people": [t.person(object.union({"pack_count": 0}, more))]})
-	count(separation.finding.own_pack) == 0 with input as facts
+test_some_pack_is_left_to_own_pack if {
+	count(separation.finding.some_pack) == 0 with input as borne([], {})
 }
 
 test_some_pack_of_two_asked if {
 	own := {"limits": [{"area": "separation", "name": "packs", "list": false, "value": 2, "values": []}]}
-	some f in separation.finding.some_pack with input as object.union(own, borne(["person"]))
-	f.text == "people bear 1 pack; 2 is asked: 1 too few"
+	some f in separation.finding.some_pack with input as object.union(own, borne(["person"], idle))
+	f.text == "people carry 1 pack, and the household needs 2"
+}
+
+test_own_pack_missing if {
+	separation.finding.own_pack == {{"at": "people/ben", "text": "Ben can carry and has no pack"}} with input as borne([], {"age_months": 72})
+}
+
+test_own_pack_not_asked[who] if {
+	some who, more in {
+		"a small child": {"age_months": 71},
+		"carries nothing": {"carries": false},
+		"is carried": {"carried_by": "people/cleo"},
+		"has one": {"pack_count": 1},
+	}
+	count(separation.finding.own_pack) == 0 with input as borne(["person"], more)
 }

@@ -3,10 +3,13 @@ package rules.base.shelter
 import data.lib
 
 # METADATA
-# title: Shelter in each pack
+# title: Everybody old enough has a shelter from rain and wind
 # description: >-
-#   Rain and wind take warmth faster than cold alone, and whoever is left with one
-#   pack must still be able to stay dry for a night. Packs borne by animals are not asked.
+#   Rain and wind take warmth faster than cold alone, and whoever is parted from the others
+#   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
+#   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
+#   is a warning. Younger
+#   children are left to separation/alone, and what an animal carries counts to nobody.
 # custom:
 #   level: error
 #   remedy: Add something that keeps rain and wind off, such as a tarp, a bivy bag or an emergency blanket.
@@ -14,7 +17,8 @@ import data.lib
 #   sources:
 #     - "US National Park Service, Ten Essentials (tent, space blanket, tarp, bivy), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
-#   limits: [shelter.means]
+#     - "The age: common practice, no source"
+#   limits: [shelter.means, people.alone_months, people.bag_months]
 #   lack: {what: means of shelter, unit: count}
 #   caution: Never burn a stove, a lantern or coal inside a shelter; carbon monoxide kills without a smell.
 #   passes: |
@@ -22,31 +26,59 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: quilt: {mass: "800 g", can: warmth: "quilt"}
 finding.each_pack contains f if {
-	some pack in input.packs
-	pack.carrier_kind == "person"
-	f := lib.too_few(pack, "shelter", "shelter", lib.limit("shelter", "means"))
+	asked := lib.limit("shelter", "means")
+	some person in input.people
+	lib.at_least(person, lib.limit("people", "alone_months"))
+	have := sort(lib.at_hand(person, "shelter"))
+	short := asked - count(have)
+	short > 0
+	f := object.union(
+		{
+			"at": lib.stands(person),
+			"because": lib.items(person.alone, "shelter"),
+			"text": sprintf("%s has %s", [person.name, _shelters(have, asked)]),
+			"lack": short,
+		},
+		_under_a_roof,
+	)
 }
 
+# Ridden to a house.
+_under_a_roof := {"level": "warning"} if {
+	input.plan.ridden
+	input.plan.destination.kind == "house"
+} else := {}
+
+_shelters([], _) := "no shelter from rain and wind"
+
+_shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(count(have), "kind", "kinds"), lib.and_list(have), asked]) if have != []
+
 # METADATA
-# title: Warmth for everybody's night
+# title: Everybody has bedding warm enough for the night
 # description: >-
 #   A cold night takes the strength for the next day, and can kill. Where nights are cool, there is
-#   a sleeping bag, a quilt or a blanket for each person, infants too, whose label says that
-#   it is enough for such a night. One without a figure is not counted, because nobody knows
-#   what it is good for; clothes and emergency blankets come on top. All packs count.
+#   a sleeping bag, a quilt or a blanket for each person whose label says that
+#   it is enough for such a night; a small child who is carried shares the carrier's. One without a
+#   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
+#   the end of the way. On a
+#   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
+#   blankets come on top.
 # custom:
-#   level: warning
+#   level: error
 #   remedy: Write the comfort temperature from the label, exchange what is too thin, or add a warmer one.
 #   mend: {work: exchange}
 #   sources:
 #     - "Ready.gov/FEMA, 2022, a sleeping bag or a warm blanket for each person; seen second-hand"
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"
-#     - "The label's comfort against the night, and the night from which it is asked: common practice, no source"
-#   limits: [shelter.warm_night, shelter.sleep]
+#     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
+#     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
+#     - "The label's comfort against the night, and the nights from which it is asked: common practice, no source"
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, people.walk_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
-#     cold sooner. For an infant's sleep follow a licensed practitioner. Never warm a shelter with a
-#     stove or coal: carbon monoxide.
+#     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
+#     or a vehicle, nor near an open window: carbon monoxide has no colour and no smell, and sleepers die before they
+#     notice. Headache, dizziness, weakness or nausea: everybody out at once, and call for medical help.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: quilt: {mass: "800 g", insulation: {kind: "quilt", comfort: "0 °C"}}
@@ -54,44 +86,87 @@ finding.each_pack contains f if {
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: quilt: {mass: "600 g", insulation: {kind: "quilt", comfort: "8 °C"}}
 finding.night_warmth contains f if {
-	plan := input.plan
-	plan.season_known
-	plan.night_mc <= lib.limit("shelter", "warm_night")
-	sleep := lib.limit("shelter", "sleep")
-	all := [i | some i in input.insulation; i.kind in sleep]
-	warm := lib.pieces([i | some i in all; i.comfort_known; i.comfort_mc <= plan.night_mc])
-	thin := lib.pieces([i | some i in all; i.comfort_known; i.comfort_mc > plan.night_mc])
-	people := input.household.people_count
-	short := people - warm
+	night := input.plan.night_mc
+	input.plan.season_known
+	night <= lib.limit("shelter", "warm_night")
+	all := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")]
+	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
+	unwarm := [i | some i in all; not i in warm]
+	sleepers := count(_sleepers)
+	short := sleepers - lib.pieces(warm)
 	short > 0
-	f := {
-		"at": input.household.id,
-		"because": [i.id | some i in all],
-		"text": sprintf("nights are %s and of the household's %s to sleep in %s warm enough, %s too thin and %s no comfort figure; %s: %d too few", [
-			lib.celsius(plan.night_mc),
-			lib.many(lib.pieces(all), "thing", "things"),
-			lib.many(warm, "is", "are"),
-			lib.many(thin, "is", "are"),
-			lib.many((lib.pieces(all) - warm) - thin, "has", "have"),
-			lib.people(people),
-			short,
-		]),
-	}
+	f := object.union(
+		{
+			"at": _where(unwarm),
+			"because": [i.id | some i in all],
+			"text": sprintf("for a night of %s %s to sleep in, and %s: short by %d%s", [
+				lib.celsius(night),
+				_enough(lib.pieces(warm)),
+				_need(sleepers),
+				short,
+				concat("", [sprintf("; %s", [_doubt(i)]) | some i in unwarm]),
+			]),
+		},
+		_milder(night, all, warm, sleepers),
+	)
+}
+
+_enough(1) := "1 thing is warm enough"
+
+_enough(n) := sprintf("%s are warm enough", [lib.many(n, "thing", "things")]) if n != 1
+
+_need(1) := "1 person needs one"
+
+_need(n) := sprintf("%d people need one each", [n]) if n != 1
+
+# Where one thing is not warm enough, that is what to change.
+_where([one]) := one.id
+
+_where(list) := input.household.id if count(list) != 1
+
+_doubt(i) := sprintf("%s%s is good to %s", [i.name, _whose(i), lib.celsius(i.comfort_mc)]) if i.comfort_known
+
+_doubt(i) := sprintf("%s%s has no comfort temperature recorded", [i.name, _whose(i)]) if not i.comfort_known
+
+_whose(i) := concat("", [sprintf(" of %s", [p.name]) | some p in input.people; p.id == _sleeper(i)])
+
+_sleeper(i) := i.owner if i.owner != ""
+
+_sleeper(i) := i.carrier if i.owner == ""
+
+# Where beds await nobody lies out but by mishap, and a thing without a figure may do.
+_milder(night, all, warm, sleepers) := {"level": "note"} if {
+	input.plan.destination.beds
+} else := {"level": "note"} if {
+	lib.pieces([i | some i in all; not i.comfort_known]) + lib.pieces(warm) >= sleepers
+} else := {"level": "warning"} if {
+	lib.pieces(all) >= sleepers
+} else := {"level": "warning"} if {
+	night > lib.limit("shelter", "frost_night")
+} else := {}
+
+# All but the small children who share their carrier's.
+_sleepers := [p | some p in input.people; not _shares(p)]
+
+_shares(person) if {
+	person.carried_by != ""
+	lib.younger(person, lib.limit("people", "walk_months"))
 }
 
 # METADATA
-# title: Something between each sleeper and the ground
+# title: Everybody who sleeps outdoors lies on something
 # description: >-
 #   The ground takes warmth through the thickest bag, because lying on it presses it flat.
-#   Where the season's nights are cold, there is a pad to lie on for each person, children
-#   too; a pad to sit on is too small. All packs count, whoever bears them.
+#   Where the season's nights are cool, there is a pad to lie on for each person but a small child
+#   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
+#   not cold it is a note, and where beds await nothing. All packs count, whoever carries them.
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [shelter.ground_night, shelter.ground]
+#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, people.walk_months]
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: pad: {mass: "236 g", can: ground: "foam-pad"}
@@ -101,20 +176,32 @@ finding.night_warmth contains f if {
 finding.ground contains f if {
 	plan := input.plan
 	plan.season_known
+	not plan.destination.beds
 	plan.night_mc <= lib.limit("shelter", "ground_night")
 	means := lib.limit("shelter", "ground")
 	pads := [o | some o in lib.offers("ground"); o.means in means]
-	people := input.household.people_count
-	short := people - lib.pieces(pads)
+	sleepers := count(_sleepers)
+	short := sleepers - lib.pieces(pads)
 	short > 0
-	f := {
-		"at": input.household.id,
-		"because": [o.id | some o in pads],
-		"text": sprintf("nights are %s and the household has %s to lie on; %s: %d too few", [
-			lib.celsius(plan.night_mc),
-			lib.many(lib.pieces(pads), "pad", "pads"),
-			lib.people(people),
-			short,
-		]),
-	}
+	f := object.union(
+		{
+			"at": input.household.id,
+			"because": [o.id | some o in pads],
+			"text": sprintf("nights are %s and the household has %s to lie on for %s: short by %d", [
+				lib.celsius(plan.night_mc),
+				_pads(lib.pieces(pads)),
+				lib.people(sleepers),
+				short,
+			]),
+		},
+		_cool(plan.night_mc),
+	)
 }
+
+_pads(0) := "nothing"
+
+_pads(n) := lib.many(n, "pad", "pads") if n > 0
+
+_cool(night) := {"level": "note"} if night > lib.limit("shelter", "ground_cold")
+
+_cool(night) := {} if night <= lib.limit("shelter", "ground_cold")

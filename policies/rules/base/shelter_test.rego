@@ -3,66 +3,129 @@ package rules.base.shelter_test
 import data.lib.testing_test as t
 import data.rules.base.shelter
 
+having(capability, means, more) := {"plan": t.plan({}), "people": [t.person(object.union({"alone": t.supply({"can": [t.can(capability, means)]})}, more))]}
+
 test_each_pack_at_the_limit if {
-	count(shelter.finding.each_pack) == 0 with input as {"packs": [t.pack_with([t.can("shelter", ["tarp"])])]}
+	count(shelter.finding.each_pack) == 0 with input as having("shelter", ["tarp"], {})
 }
 
 test_each_pack_one_too_few if {
 	shelter.finding.each_pack == {{
 		"at": "packs/rust",
 		"because": [],
-		"text": "Rust has no means of shelter; 1 is asked: 1 too few",
+		"text": "Ana has no shelter from rain and wind",
 		"lack": 1,
-	}} with input as {"packs": [t.pack_with([t.can("warmth", ["quilt"])])]}
+	}} with input as having("warmth", ["quilt"], {})
 }
 
-test_each_pack_not_asked_of_animals if {
-	count(shelter.finding.each_pack) == 0 with input as {"packs": [t.pack({"carrier_kind": "animal"})]}
+test_each_pack_fewer_than_the_limit if {
+	shelter.finding.each_pack == {{
+		"at": "people/ana",
+		"because": ["packs/rust/bivy", "packs/rust/tarp"],
+		"text": "Ana has 2 kinds of shelter (bivy and tarp) and needs 3",
+		"lack": 1,
+	}} with input as having("shelter", ["bivy", "tarp"], {"packs": []}) with data.limits.base.shelter.means.value as 3
 }
 
+test_each_pack_by_age if {
+	count(shelter.finding.each_pack) == 0 with input as having("shelter", [], {"age_months": 143})
+	count(shelter.finding.each_pack) == 1 with input as having("shelter", [], {"age_months": 144})
+}
+
+test_each_pack_of_those_beside if {
+	facts := having("shelter", ["tarp"], {})
+	ben := t.person({"id": "people/ben", "carries": false})
+	count(shelter.finding.each_pack) == 0 with input as object.union(facts, {"people": array.concat(facts.people, [ben])})
+}
+
+test_each_pack_ridden_to_a_house[what] if {
+	some what, c in {
+		"ridden to a house": [true, "house", "warning"],
+		"ridden to a camp": [true, "camp", "error"],
+		"on foot to a house": [false, "house", "error"],
+	}
+	facts := object.union(having("shelter", [], {}), {"plan": {"ridden": c[0], "destination": {"kind": c[1]}}})
+	some f in shelter.finding.each_pack with input as facts
+	object.get(f, "level", "error") == c[2]
+}
+
+ana := t.person({})
+
+ben := t.person({"id": "people/ben", "name": "Ben"})
+
+# Ana and Ben on a night, with these things to sleep in.
 night(mc, insulation) := {
 	"plan": t.plan({"night_mc": mc}),
 	"household": t.household({}),
+	"people": [ana, ben],
 	"insulation": insulation,
 }
 
 rated(kind, comfort_mc) := t.insulation(kind, {"comfort_known": true, "comfort_mc": comfort_mc})
 
+thin := object.union(rated("blanket", 4001), {"owner": "people/ben"})
+
 test_night_warmth_at_the_limit if {
 	count(shelter.finding.night_warmth) == 0 with input as night(15000, [rated("quilt", 15000), rated("blanket", 14999)])
 }
 
-test_night_warmth_one_too_few if {
+test_night_warmth_one_too_thin if {
+	shelter.finding.night_warmth == {{
+		"at": "packs/rust/blanket",
+		"level": "warning",
+		"because": ["packs/rust/quilt", "packs/rust/blanket"],
+		"text": "for a night of 4 °C 1 thing is warm enough to sleep in, and 2 people need one each: short by 1; blanket of Ben is good to 4.001 °C",
+	}} with input as night(4000, [rated("quilt", 4000), thin])
+}
+
+test_night_warmth_without_a_figure if {
+	shelter.finding.night_warmth == {{
+		"at": "packs/rust/sleeping-bag",
+		"level": "note",
+		"because": ["packs/rust/quilt", "packs/rust/sleeping-bag", "packs/moss/x"],
+		"text": "for a night of -5 °C 1 thing is warm enough to sleep in, and 2 people need one each: short by 1; sleeping-bag of Ana has no comfort temperature recorded",
+	}} with input as night(-5000, [rated("quilt", -6000), t.insulation("sleeping-bag", {}), object.union(rated("quilt", -5000), {"id": "packs/moss/x", "count": 0})])
+}
+
+test_night_warmth_two_that_are_not_enough if {
 	shelter.finding.night_warmth == {{
 		"at": "household",
-		"because": ["packs/rust/quilt", "packs/rust/blanket", "packs/rust/sleeping-bag"],
-		"text": "nights are 4 °C and of the household's 6 things to sleep in 1 is warm enough, 2 are too thin and 3 have no comfort figure; 2 people: 1 too few",
-	}} with input as night(4000, [
-		rated("quilt", 4000),
-		object.union(rated("blanket", 4001), {"count": 2}),
-		t.insulation("sleeping-bag", {"count": 3, "comfort_mc": 4000}),
-		rated("jacket", 0),
-	])
+		"level": "warning",
+		"because": ["packs/rust/blanket", "packs/rust/sleeping-bag"],
+		"text": "for a night of 4 °C 0 things are warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
+	}} with input as night(4000, [thin, t.insulation("sleeping-bag", {"carrier": "animals/bo"})])
 }
 
-test_night_warmth_on_the_warmest_night if {
-	shelter.finding.night_warmth == {{
-		"at": "household",
-		"because": ["packs/rust/quilt"],
-		"text": "nights are 15 °C and of the household's 1 thing to sleep in 1 is warm enough, 0 are too thin and 0 have no comfort figure; 2 people: 1 too few",
-	}} with input as night(15000, [rated("quilt", 15000)])
+test_night_warmth_nothing_on_a_freezing_night[what] if {
+	some what, c in {"frost": [0, "error"], "cool": [1, "warning"]}
+	facts := object.union(night(c[0], []), {"people": [ana]})
+	shelter.finding.night_warmth == {object.union(
+		{
+			"at": "household",
+			"because": [],
+			"text": sprintf("for a night of %s 0 things are warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
+		},
+		{k: v | some k, v in {"level": c[1]}; v != "error"},
+	)} with input as facts
 }
 
-# A figure that nobody wrote is neither warm nor thin, though the facts hold a zero for it.
-test_night_warmth_without_a_figure_in_frost if {
-	some f in shelter.finding.night_warmth with input as night(-5000, [t.insulation("quilt", {})])
-	contains(f.text, "0 are warm enough, 0 are too thin and 1 has no comfort figure")
+test_night_warmth_levels_by_what_is_there[what] if {
+	some what, c in {
+		"thin for both, in frost": [[object.union(thin, {"count": 2})], "warning"],
+		"thin for one and nothing for one, in frost": [[thin], "error"],
+		"unknown for both": [[t.insulation("quilt", {"count": 2})], "note"],
+		"unknown for one and thin for one": [[t.insulation("quilt", {}), thin], "warning"],
+		"unknown for one and nothing for one, in frost": [[t.insulation("quilt", {})], "error"],
+		"unknown for one, warm for one": [[t.insulation("quilt", {}), rated("blanket", -9000)], "note"],
+	}
+	some f in shelter.finding.night_warmth with input as night(-1000, c[0])
+	object.get(f, "level", "error") == c[1]
 }
 
-test_night_warmth_at_a_frost[what] if {
-	some what, mc in {"0 °C": 0, "-6.5 °C": -6500, "0.001 °C": 1, "-0.001 °C": -1}
-	some f in shelter.finding.night_warmth with input as night(mc, [])
-	startswith(f.text, sprintf("nights are %s and ", [what]))
+test_night_warmth_where_beds_await[what] if {
+	some what, things in {"nothing": [], "thin": [object.union(thin, {"count": 2})], "unknown": [t.insulation("quilt", {"count": 2})]}
+	facts := object.union(night(-1000, things), {"plan": {"destination": {"beds": true}}})
+	{f.level | some f in shelter.finding.night_warmth} == {"note"} with input as facts
 }
 
 test_night_warmth_each_kind[kind] if {
@@ -77,43 +140,66 @@ test_night_warmth_each_kind[kind] if {
 	count(shelter.finding.night_warmth) == short with input as facts
 }
 
-test_night_warmth_not_asked_when_warmer_or_without_a_season if {
-	count(shelter.finding.night_warmth) == 0 with input as night(15001, [])
-	facts := object.union(night(15000, []), {"plan": {"season_known": false}})
-	count(shelter.finding.night_warmth) == 0 with input as facts
+test_night_warmth_of_small_children[what] if {
+	some what, c in {
+		"carried and small": [{"carried_by": "people/ana", "age_months": 35}, 0],
+		"carried and bigger": [{"carried_by": "people/ana", "age_months": 36}, 1],
+		"small and carried by nobody": [{"age_months": 35}, 1],
+	}
+	lin := t.person(object.union({"id": "people/lin"}, c[0]))
+	facts := object.union(night(4000, [object.union(rated("quilt", 0), {"count": 2})]), {"people": [ana, ben, lin]})
+	count(shelter.finding.night_warmth) == c[1] with input as facts
 }
 
-test_night_warmth_not_asked_without_people if {
-	facts := object.union(night(4000, []), {"household": {"people_count": 0}})
+test_night_warmth_not_asked_when_warmer_or_without_a_season if {
+	count(shelter.finding.night_warmth) == 1 with input as night(15000, [])
+	count(shelter.finding.night_warmth) == 0 with input as night(15001, [])
+	facts := object.union(night(15000, []), {"plan": {"season_known": false, "night_mc": 0}})
 	count(shelter.finding.night_warmth) == 0 with input as facts
 }
 
 lying(mc, pads) := object.union(night(mc, []), {"capabilities": [t.capability("ground", pads)]})
 
 test_ground_at_the_limit if {
-	count(shelter.finding.ground) == 0 with input as lying(10000, [t.offer("foam-pad", {}), t.offer("air-pad", {})])
+	count(shelter.finding.ground) == 0 with input as lying(5000, [t.offer("foam-pad", {}), t.offer("air-pad", {})])
 }
 
 test_ground_one_too_few if {
 	shelter.finding.ground == {{
 		"at": "household",
 		"because": ["packs/rust/air-pad"],
-		"text": "nights are 10 °C and the household has 1 pad to lie on; 2 people: 1 too few",
-	}} with input as lying(10000, [t.offer("air-pad", {}), t.offer("sit-pad", {})])
+		"text": "nights are 5 °C and the household has 1 pad to lie on for 2 people: short by 1",
+	}} with input as lying(5000, [t.offer("air-pad", {}), t.offer("sit-pad", {})])
+}
+
+test_ground_on_a_cool_night[mc] if {
+	some mc in [5001, 10000]
+	shelter.finding.ground == {{
+		"at": "household",
+		"level": "note",
+		"because": [],
+		"text": sprintf("nights are %s and the household has nothing to lie on for 2 people: short by 2", [{5001: "5.001 °C", 10000: "10 °C"}[mc]]),
+	}} with input as lying(mc, [])
 }
 
 test_ground_each_means[means] if {
 	some means, short in {"foam-pad": 0, "air-pad": 0, "sit-pad": 1}
-	count(shelter.finding.ground) == short with input as lying(10000, [t.offer(means, {"count": 2})])
+	count(shelter.finding.ground) == short with input as lying(4000, [t.offer(means, {"count": 2})])
+}
+
+test_ground_not_asked_of_a_small_child_who_is_carried if {
+	lin := t.person({"id": "people/lin", "carried_by": "people/ana", "age_months": 10})
+	facts := object.union(lying(4000, [t.offer("foam-pad", {"count": 2})]), {"people": [ana, ben, lin]})
+	count(shelter.finding.ground) == 0 with input as facts
+}
+
+test_ground_not_asked_where_beds_await if {
+	facts := object.union(lying(4000, []), {"plan": {"destination": {"beds": true}}})
+	count(shelter.finding.ground) == 0 with input as facts
 }
 
 test_ground_not_asked_when_warmer_or_without_a_season if {
 	count(shelter.finding.ground) == 0 with input as lying(10001, [])
-	facts := object.union(lying(10000, []), {"plan": {"season_known": false}})
-	count(shelter.finding.ground) == 0 with input as facts
-}
-
-test_ground_not_asked_without_people if {
-	facts := object.union(lying(4000, []), {"household": {"people_count": 0}})
+	facts := object.union(lying(10000, []), {"plan": {"season_known": false, "night_mc": 0}})
 	count(shelter.finding.ground) == 0 with input as facts
 }

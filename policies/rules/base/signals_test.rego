@@ -3,97 +3,89 @@ package rules.base.signals_test
 import data.lib.testing_test as t
 import data.rules.base.signals
 
-# Somebody of unknown age, a child at the age, three younger ones, and signals.
+# Somebody of unknown age, a child at the age, two younger ones, and signals.
 callers(offers) := {
-	"household": t.household({"pack_count": 1}),
 	"people": [
-		t.person({"id": "people/ben", "age_known": false, "age_months": 0}),
+		t.person({"id": "people/ben", "name": "Ben", "packs": [], "age_known": false, "age_months": 0}),
 		t.person({"age_months": 60}),
-		t.person({"id": "people/mia", "age_months": 59}),
+		t.person({"id": "people/mia", "name": "Mia", "age_months": 59}),
 		t.person({"id": "people/leo", "age_months": 12}),
-		t.person({"id": "people/kim", "age_months": 6}),
 	],
 	"capabilities": [t.capability("signal", offers)],
 }
 
-test_whistle_each_at_the_limit if {
-	count(signals.finding.whistle_each) == 0 with input as callers([t.offer("whistle", {"count": 2})])
+bens := t.offer("whistle", {"id": "people/ben/onBody/whistle", "carrier": "people/ben", "reach": "on-body"})
+
+test_whistle_each_one_each if {
+	count(signals.finding.whistle_each) == 0 with input as callers([t.offer("whistle", {}), bens])
 }
 
-test_whistle_each_one_too_few if {
-	signals.finding.whistle_each == {{
-		"at": "household",
-		"because": ["packs/rust/whistle"],
-		"text": "the household has 1 whistle for 2 people from the age of 5 years on; one each is asked: 1 too few",
-	}} with input as callers([t.offer("whistle", {}), t.offer("mirror", {})])
+test_whistle_each_of_who_has_none if {
+	signals.finding.whistle_each == {
+		{"at": "people/ben", "text": "Ben has no whistle"},
+		{"at": "packs/rust", "text": "Ana has no whistle"},
+	} with input as callers([t.offer("mirror", {}), t.offer("mirror", {"carrier": "people/ben"})])
 }
 
-test_whistle_each_without_any if {
-	signals.finding.whistle_each == {{
-		"at": "household",
-		"because": [],
-		"text": "the household has 0 whistles for 2 people from the age of 5 years on; one each is asked: 2 too few",
-	}} with input as callers([])
+test_whistle_each_of_a_small_child_with_the_one_beside if {
+	got := {f.at | some f in signals.finding.whistle_each} with input as callers([object.union(bens, {"count": 2})])
+	got == set()
+	one := {f.at | some f in signals.finding.whistle_each} with input as callers([bens])
+	one == {"packs/rust"}
 }
 
-test_whistle_each_not_asked_without_packs if {
-	facts := object.union(callers([]), {"household": t.household({"pack_count": 0})})
-	count(signals.finding.whistle_each) == 0 with input as facts
-}
-
-test_whistle_reach_where_it_is_at_hand if {
+test_whistle_each_where_it_is_at_hand if {
 	every reach in ["on-body", "walking"] {
-		facts := callers([t.offer("whistle", {"id": "packs/rust/spare", "reach": "halted"}), t.offer("whistle", {"reach": reach})])
-		count(signals.finding.whistle_reach) == 0 with input as facts
+		facts := callers([t.offer("whistle", {"id": "packs/rust/spare", "reach": "halted"}), t.offer("whistle", {"reach": reach}), bens])
+		count(signals.finding.whistle_each) == 0 with input as facts
 	}
 }
 
-test_whistle_reach_where_it_is_packed_deep if {
-	signals.finding.whistle_reach == {{
-		"at": "people/ana",
-		"because": ["packs/rust/whistle"],
-		"text": "Ana has 1 whistle, none on the body or in reach while walking; 1 is asked there: 1 too few",
-	}} with input as callers([t.offer("whistle", {"reach": "halted"})])
-}
-
-test_whistle_reach_of_two_packed_deep if {
-	signals.finding.whistle_reach == {{
-		"at": "people/ana",
+test_whistle_each_packed_deep if {
+	signals.finding.whistle_each == {{
+		"at": "packs/rust/whistle",
+		"level": "note",
 		"because": ["packs/rust/whistle", "packs/rust/other"],
-		"text": "Ana has 3 whistles, none on the body or in reach while walking; 1 is asked there: 1 too few",
-	}} with input as callers([t.offer("whistle", {"reach": "halted"}), t.offer("whistle", {"id": "packs/rust/other", "count": 2, "reach": "halted"})])
+		"text": "Ana must halt and unpack for a whistle: none is on the body or in reach while walking",
+	}} with input as callers([
+		t.offer("whistle", {"reach": "halted"}),
+		t.offer("whistle", {"id": "packs/rust/other", "reach": "halted"}),
+		t.offer("mirror", {}),
+		bens,
+	])
 }
 
-test_whistle_reach_of_another_carrier_does_not_help if {
-	signals.finding.whistle_reach == {{
-		"at": "people/ana",
-		"because": ["packs/rust/whistle"],
-		"text": "Ana has 1 whistle, none on the body or in reach while walking; 1 is asked there: 1 too few",
-	}} with input as callers([t.offer("whistle", {"reach": "halted"}), t.offer("whistle", {"id": "packs/moss/whistle", "carrier": "people/ben"})])
-}
-
-test_whistle_reach_of_other_signals_does_not_help if {
-	count(signals.finding.whistle_reach) == 1 with input as callers([t.offer("whistle", {"reach": "halted"}), t.offer("mirror", {})])
-}
-
-test_whistle_reach_not_asked_without_a_whistle if {
-	count(signals.finding.whistle_reach) == 0 with input as callers([t.offer("mirror", {"reach": "halted"})])
-}
-
-test_seen_with_each_visual_signal if {
-	every means in ["mirror", "strobe", "signal-panel", "flare"] {
-		count(signals.finding.seen) == 0 with input as {"packs": [t.pack_with([t.can("signal", ["beacon", means])])]}
-	}
+sighted(plan, offers, items) := {
+	"plan": t.plan(plan),
+	"household": t.household({}),
+	"capabilities": [t.capability("signal", offers)],
+	"items": items,
 }
 
 test_seen_by_nothing if {
 	signals.finding.seen == {{
-		"at": "packs/rust",
-		"because": ["packs/rust/beacon", "packs/rust/whistle"],
-		"text": "Rust has nothing to be seen by (mirror, strobe, signal-panel, flare); 1 is asked: 1 too few",
-	}} with input as {"packs": [t.pack_with([t.can("signal", ["beacon", "whistle"])])]}
+		"at": "household",
+		"text": "the plan leads through coast, and the household has nothing to be seen by (mirror, strobe, signal-panel, flare)",
+	}} with input as sighted({"settings": ["coast", "town"]}, [t.offer("whistle", {})], [t.item({"visibility": "plain"})])
 }
 
-test_seen_not_asked_of_animals if {
-	count(signals.finding.seen) == 0 with input as {"packs": [t.pack({"carrier_kind": "animal"})]}
+test_seen_with_each_visual_signal if {
+	every means in ["mirror", "strobe", "signal-panel", "flare"] {
+		count(signals.finding.seen) == 0 with input as sighted({"settings": ["snow"]}, [t.offer(means, {})], [])
+	}
+}
+
+test_seen_with_bright_things if {
+	every visibility in ["loud", "reflective"] {
+		count(signals.finding.seen) == 0 with input as sighted({"settings": ["snow"]}, [], [t.item({"visibility": visibility})])
+	}
+}
+
+test_seen_by_setting[setting] if {
+	some setting, bad in {"town": 0, "woodland": 1, "desert": 1, "coast": 1, "snow": 1}
+	count(signals.finding.seen) == bad with input as sighted({"settings": [setting]}, [], [])
+}
+
+test_seen_not_asked_of_a_low_profile if {
+	count(signals.finding.seen) == 0 with input as sighted({"settings": ["snow"], "low_profile": true}, [], [])
 }

@@ -3,45 +3,64 @@ package rules.base.tools
 import data.lib
 
 # METADATA
-# title: Something that cuts with each adult
+# title: Everybody old enough has something to cut with
 # description: >-
-#   Cord, bandages, tape and food packs must be cut, and the one knife may be in the other
-#   pack. Each adult who bears a pack has a means of cutting in their own packs or pockets.
-#   Children are not asked.
+#   Cord, bandages, tape and food packs must be cut, and the one knife may be with somebody else.
+#   The household has a means of cutting, blunt scissors too; a person from an age on who has none, in their own packs
+#   or pockets or beside them where they are never alone, is a note.
 # custom:
 #   level: warning
-#   remedy: Add a small folding knife or a multi-tool.
+#   remedy: Add scissors, a small folding knife or a multi-tool.
 #   mend: {work: add, thing: cut}
 #   sources:
 #     - "BBK (Germany), pocket knife, year not seen; American Red Cross, multi-purpose tool, 2020; US National Park Service, Ten Essentials, knife; year not seen; all seen second-hand"
 #     - "Estero Bay CERT, operating procedure, a knife for each member, 2014; seen in a copy of its own page"
-#     - "One with each adult: common practice, no source"
-#   limits: [tools.cutting]
+#     - "One with each, scissors and the age: common practice, no source"
+#   limits: [people.bag_months, tools.cut_months, tools.cutting]
 #   caution: >-
-#     Check local law before you carry a blade, also in a pack: where, how long and whether it
+#     Check local law before you carry a blade, also in a pack, at school and in public transport: where, how long and whether it
 #     locks can matter, and a multi-tool that locks may count as a knife. Keep it away from children.
 #   passes: |
 #     packs: rust: compartments: lid: items: knife: {mass: "60 g", can: cut: "knife"}
 #   fails: |
-#     packs: rust: compartments: lid: items: scissors: {mass: "30 g", can: cut: "scissors"}
+#     packs: rust: compartments: lid: items: saw: {mass: "30 g", can: cut: "saw"}
 finding.cutting contains f if {
-	some person in input.people
-	person.adult
-	person.pack_count > 0
-	asked := lib.limit("tools", "cutting")
-	have := [o | some o in lib.offers("cut"); o.carrier == person.id; o.means in asked]
-	have == []
+	_cutters == []
 	f := {
-		"at": person.id,
-		"text": sprintf("%s has none of these to cut with: %s; 1 is asked, 1 too few", [person.name, concat(", ", asked)]),
+		"at": input.household.id,
+		"text": sprintf("the household has nothing to cut with (%s)", [concat(", ", lib.limit("tools", "cutting"))]),
 	}
 }
 
+finding.cutting contains f if {
+	_cutters != []
+	names := [p.name |
+		some p in input.people
+		lib.at_least(p, lib.limit("tools", "cut_months"))
+		near := lib.beside(p)
+		[o | some o in _cutters; o.carrier in near] == []
+	]
+	f := {
+		"at": input.household.id,
+		"level": "note",
+		"because": [o.id | some o in _cutters],
+		"text": sprintf("%s, on their own, %s nothing to cut with", [lib.and_list(names), _has(count(names))]),
+	}
+}
+
+_cutters := [o | some o in lib.offers("cut"); o.means in lib.limit("tools", "cutting")]
+
+# Of nobody nothing is said.
+_has(1) := "has"
+
+_has(n) := "have" if n > 1
+
 # METADATA
-# title: Mending things
+# title: The household can mend cord, cloth and straps
 # description: >-
 #   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord
-#   is a blanket. The household has at least one of each means of mending, whoever bears it.
+#   is a blanket. The household has at least one of each means of mending, whoever carries it. Silent where a house
+#   awaits at the end of the way.
 # custom:
 #   level: note
 #   remedy: Add the missing things, such as cord, tape wound on a bottle and a strong needle with thread.
@@ -59,53 +78,56 @@ finding.cutting contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: tape: {mass: "50 g", can: repair: "tape"}
 finding.mending contains f if {
+	input.plan.destination.kind != "house"
 	asked := lib.limit("tools", "mending")
 	have := {o.means | some o in lib.offers("repair")}
 	missing := [means | some means in asked; not means in have]
 	count(missing) > 0
 	f := {
 		"at": input.household.id,
-		"text": sprintf("the household has none of these to mend with: %s; of the %d asked %d are there, %d too few", [
-			lib.and_list(missing),
-			count(asked),
-			count(asked) - count(missing),
-			count(missing),
-		]),
+		"text": sprintf("the household has no %s to mend with", [concat(", no ", missing)]),
 	}
 }
 
 # METADATA
-# title: Work gloves for each adult
+# title: Everybody old enough has work gloves where there is wreckage
 # description: >-
-#   After a flood or a fire the way leads over glass, wire and wreckage, and a cut hand is
-#   a burden for everybody. The household has a pair for each adult, whoever bears them.
-#   Children, and thin gloves of a first aid kit, are not counted.
+#   After a flood, a quake, a storm or a fire the way leads over glass, wire and wreckage, and a cut hand is
+#   a burden for everybody. Where one of these is a danger of the place, the household has a pair for each person who
+#   handles tools by their age, whoever carries them. Thin gloves of a first-aid kit are not counted.
 # custom:
-#   level: note
+#   level: warning
 #   remedy: Add the missing pairs of sturdy gloves.
 #   mend: {work: add}
 #   sources:
 #     - "Estero Bay CERT, operating procedure, work gloves for each member, 2014; seen in a copy of its own page"
-#     - "For a household: common practice, no source"
-#   limits: []
+#     - "For a household, the age and the dangers: common practice, no source"
+#   limits: [people.hand_months, tools.glove_hazards]
 #   passes: |
+#     plan: hazards: ["quake"]
 #     packs: rust: compartments: lid: items: gloves: {mass: "90 g", can: gloves: "work"}
 #   fails: |
+#     plan: hazards: ["quake"]
 #     packs: rust: compartments: lid: items: gloves: {mass: "90 g", can: gloves: "nitrile"}
 finding.work_gloves contains f if {
+	dangers := [h | some h in input.plan.hazards; h in lib.limit("tools", "glove_hazards")]
+	dangers != []
 	have := [o | some o in lib.offers("gloves"); o.means == "work"]
-	adults := input.household.adult_count
-	short := adults - lib.pieces(have)
+	hands := count([p | some p in input.people; lib.at_least(p, lib.limit("people", "hand_months"))])
+	short := hands - lib.pieces(have)
 	short > 0
 	f := {
 		"at": input.household.id,
 		"because": [o.id | some o in have],
-		"text": sprintf("the household has %s of work gloves for %s: %s too few", [
+		"text": sprintf("%s: the household has %s of work gloves for %s: short by %d", [
+			lib.and_list(dangers),
 			_pairs(lib.pieces(have)),
-			lib.many(adults, "adult", "adults"),
-			_pairs(short),
+			lib.people(hands),
+			short,
 		]),
 	}
 }
 
-_pairs(n) := lib.many(n, "pair", "pairs")
+_pairs(0) := "no pair"
+
+_pairs(n) := lib.many(n, "pair", "pairs") if n > 0

@@ -5,42 +5,52 @@ import data.rules.base.tools
 
 offers(capability, list) := {
 	"household": t.household({}),
-	"people": [t.person({})],
+	"plan": t.plan({"hazards": ["quake"]}),
+	"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben"})],
 	"capabilities": [t.capability(capability, list)],
 }
 
+with_people(facts, people) := object.union(facts, {"people": people})
+
 test_cutting_each_means if {
-	every means in ["knife", "multi-tool"] {
-		count(tools.finding.cutting) == 0 with input as offers("cut", [t.offer(means, {})])
+	every means in ["knife", "multi-tool", "scissors"] {
+		count(tools.finding.cutting) == 0 with input as offers("cut", [t.offer(means, {}), t.offer(means, {"carrier": "people/ben"})])
 	}
 }
 
-test_cutting_missing if {
-	every means in ["scissors", "saw"] {
-		tools.finding.cutting == {{
-			"at": "people/ana",
-			"text": "Ana has none of these to cut with: knife, multi-tool; 1 is asked, 1 too few",
-		}} with input as offers("cut", [t.offer(means, {})])
+test_cutting_nothing_at_all if {
+	tools.finding.cutting == {{
+		"at": "household",
+		"text": "the household has nothing to cut with (knife, multi-tool, scissors)",
+	}} with input as offers("cut", [t.offer("saw", {})])
+}
+
+test_cutting_one_without if {
+	tools.finding.cutting == {{
+		"at": "household",
+		"level": "note",
+		"because": ["packs/rust/knife"],
+		"text": "Ben, on their own, has nothing to cut with",
+	}} with input as offers("cut", [t.offer("knife", {})])
+}
+
+test_cutting_two_without if {
+	tools.finding.cutting == {{
+		"at": "household",
+		"level": "note",
+		"because": ["packs/rust/knife"],
+		"text": "Ana and Ben, on their own, have nothing to cut with",
+	}} with input as offers("cut", [t.offer("knife", {"carrier": "animals/bo"})])
+}
+
+test_cutting_by_age_and_who_is_beside[what] if {
+	some what, c in {
+		"at the age": [{"age_months": 192}, 1],
+		"below": [{"age_months": 191}, 0],
+		"never alone": [{"carries": false}, 0],
 	}
-}
-
-test_cutting_with_somebody_else if {
-	count(tools.finding.cutting) == 1 with input as offers("cut", [t.offer("knife", {"carrier": "people/mia"})])
-}
-
-test_cutting_asked_with_two_packs if {
-	facts := object.union(offers("cut", []), {"people": [t.person({"pack_count": 2})]})
-	count(tools.finding.cutting) == 1 with input as facts
-}
-
-test_cutting_not_asked_of_children if {
-	facts := object.union(offers("cut", []), {"people": [t.person({"adult": false})]})
-	count(tools.finding.cutting) == 0 with input as facts
-}
-
-test_cutting_not_asked_without_a_pack if {
-	facts := object.union(offers("cut", []), {"people": [t.person({"pack_count": 0})]})
-	count(tools.finding.cutting) == 0 with input as facts
+	facts := with_people(offers("cut", [t.offer("knife", {})]), [t.person({}), t.person(object.union({"id": "people/ben"}, c[0]))])
+	count(tools.finding.cutting) == c[1] with input as facts
 }
 
 test_mending_all_there if {
@@ -51,7 +61,7 @@ test_mending_each_missing if {
 	every missing in ["cord", "tape", "needle"] {
 		tools.finding.mending == {{
 			"at": "household",
-			"text": sprintf("the household has none of these to mend with: %s; of the 3 asked 2 are there, 1 too few", [missing]),
+			"text": sprintf("the household has no %s to mend with", [missing]),
 		}} with input as offers("repair", [t.offer(m, {}) | some m in ["cord", "tape", "needle"]; m != missing])
 	}
 }
@@ -59,8 +69,14 @@ test_mending_each_missing if {
 test_mending_all_missing if {
 	tools.finding.mending == {{
 		"at": "household",
-		"text": "the household has none of these to mend with: cord, tape and needle; of the 3 asked 0 are there, 3 too few",
+		"text": "the household has no cord, no tape, no needle to mend with",
 	}} with input as offers("repair", [t.offer("glue", {})])
+}
+
+test_mending_not_asked_where_a_house_awaits[kind] if {
+	some kind, bad in {"house": 0, "camp": 1}
+	facts := object.union(offers("repair", []), {"plan": {"destination": {"kind": kind}}})
+	count(tools.finding.mending) == bad with input as facts
 }
 
 test_work_gloves_at_the_limit if {
@@ -71,7 +87,7 @@ test_work_gloves_one_too_few if {
 	tools.finding.work_gloves == {{
 		"at": "household",
 		"because": ["packs/rust/work"],
-		"text": "the household has 1 pair of work gloves for 2 adults: 1 pair too few",
+		"text": "quake: the household has 1 pair of work gloves for 2 people: short by 1",
 	}} with input as offers("gloves", [t.offer("nitrile", {"count": 10}), t.offer("work", {})])
 }
 
@@ -79,11 +95,17 @@ test_work_gloves_none if {
 	tools.finding.work_gloves == {{
 		"at": "household",
 		"because": [],
-		"text": "the household has 0 pairs of work gloves for 2 adults: 2 pairs too few",
-	}} with input as offers("gloves", [])
+		"text": "flood and fire: the household has no pair of work gloves for 2 people: short by 2",
+	}} with input as object.union(offers("gloves", []), {"plan": {"hazards": ["flood", "frost", "fire"]}})
 }
 
-test_work_gloves_not_asked_without_adults if {
-	facts := object.union(offers("gloves", []), {"household": t.household({"adult_count": 0})})
-	count(tools.finding.work_gloves) == 0 with input as facts
+test_work_gloves_by_age if {
+	facts := with_people(offers("gloves", []), [t.person({"age_months": 144}), t.person({"age_months": 143})])
+	some f in tools.finding.work_gloves with input as facts
+	endswith(f.text, "no pair of work gloves for 1 person: short by 1")
+}
+
+test_work_gloves_by_hazard[hazard] if {
+	some hazard, bad in {"quake": 1, "flood": 1, "fire": 1, "storm": 1, "heat": 0, "industrial": 0}
+	count(tools.finding.work_gloves) == bad with input as object.union(offers("gloves", []), {"plan": {"hazards": [hazard]}})
 }

@@ -1,0 +1,28 @@
+package rules.base.people_test
+
+import data.lib.testing_test as t
+import data.rules.base.people
+
+with_ruth(more) := {"people": [t.person({}), t.person({"id": "people/ben"}), t.person(object.union({"id": "people/ruth", "name": "Ruth", "carries": false}, more))]}
+
+test_beside_nobody_named if {
+	people.finding.beside == {{
+		"at": "people/ruth/carries",
+		"text": "Ruth carries nothing, and it is not recorded who is always beside them",
+	}} with input as with_ruth({"age_months": 72})
+}
+
+test_beside_not_asked[who] if {
+	some who, more in {
+		"carries": {"carries": true},
+		"is carried": {"carried_by": "people/ana"},
+		"somebody is named": {"with": ["people/ana"]},
+		"a small child": {"age_months": 71},
+	}
+	count(people.finding.beside) == 0 with input as with_ruth(more)
+}
+
+test_beside_not_asked_of_two if {
+	facts := with_ruth({})
+	count(people.finding.beside) == 0 with input as {"people": array.slice(facts.people, 1, 3)}
+}
