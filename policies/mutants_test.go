@@ -205,11 +205,13 @@ func readStandard(t *testing.T) *standard {
 	return s
 }
 
-// beside are the modules that the tests of one file need: its own and the helpers.
+// beside are the modules that the tests of one file need: its own, which may be several (AREA_test.rego, AREA_more_test.rego), and
+// the helpers.
 func (s *standard) beside(file string) map[string]*ast.Module {
 	out := map[string]*ast.Module{}
+	tests := strings.TrimSuffix(file, ".rego") + "_"
 	for p, m := range s.modules {
-		if path.Dir(p) == "lib" && p != "lib/lib_test.rego" || p == file || p == strings.TrimSuffix(file, ".rego")+"_test.rego" {
+		if path.Dir(p) == "lib" && p != "lib/lib_test.rego" || p == file || strings.HasPrefix(p, tests) && strings.HasSuffix(p, "_test.rego") {
 			out[p] = m
 		}
 	}

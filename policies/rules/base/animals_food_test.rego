@@ -30,6 +30,7 @@ test_food_in_words if {
 test_food_is_not_rounded if {
 	count(animals.finding.food) == 0 with input as fed(1, {"food_j": 2778})
 	count(animals.finding.food) == 1 with input as fed(1, {"food_j": 2777})
+	count(animals.finding.food) == 1 with input as fed(1, {"need_j": 1441, "food_j": 1})
 }
 
 test_food_not_asked_of_what_grazes if {

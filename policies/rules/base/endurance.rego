@@ -77,7 +77,7 @@ _why := "no treatment makes water on the way safe after an industrial accident" 
 	"industrial" in input.plan.hazards
 } else := "after a fire no treatment makes a tap safe, and the plan names no other water" if {
 	_waters != []
-	every s in _waters { s.written == "tap"; s.quality == "foul"}
+	every s in _waters { s.quality == "foul" }
 } else := "the plan names no water on the way that may be drunk" if {
 	not input.plan.destination.water
 	every s in input.plan.water_sources { s.quality == "foul" }

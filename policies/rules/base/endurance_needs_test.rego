@@ -157,6 +157,7 @@ test_water_where_none_is_named if {
 	every c in [[5199, set()], [5200, {"warning"}]] {
 		unnamed := object.union(with_plan([{"short": 4000, "first_short": 500, "lasts": 30}], {"water_named": false}), {"household": {"supply": {"water_ml": c[0]}}})
 		{f.level | some f in endurance.finding.water} == c[1] with input as unnamed
+		count(endurance.finding.water) == 1 with input as object.union(unnamed, {"plan": {"water_named": true}})
 	}
 }
 
@@ -216,6 +217,11 @@ test_energy_of_no_food_at_all if {
 		"lack": 9000000,
 		"level": "error",
 	}} with input as hungry({"have": 0, "short": 10000000, "lasts": 0})
+}
+
+test_energy_of_very_little_food if {
+	some f in endurance.finding.energy with input as hungry({"have": 1, "past_j": 1, "lasts_good": 5})
+	f.text == "the food covers 2151 kcal of the 2390 kcal that the plan takes, 90.0 %, and is gone after 60 h of 72 h: less than 1 kcal short of 90.0 %; less than 1 kcal of it is past its date, and all that is not lasts 5 h"
 }
 
 # An infant's and an animal's own food are other rules'.
@@ -300,6 +306,7 @@ test_heat_at_the_limit_of_each if {
 		{"people": [used, {"id": "people/kit", "acclimatised": true, "age_months": 779}], "to": 3},
 		{"people": [used, {"id": "people/kit", "acclimatised": true, "carried_by": "people/ana", "age_months": 35}], "to": 1},
 		{"people": [used, {"id": "people/kit", "acclimatised": true, "carried_by": "people/ana", "age_months": 36}], "to": 3},
+		{"people": [used, {"id": "people/kit", "acclimatised": true, "age_months": 5}], "to": 3},
 	] {
 		count(endurance.finding.heat) == 0 with input as walked(c.people, {"heat_category": c.to})
 		count(endurance.finding.heat) == 1 with input as walked(c.people, {"heat_category": c.to + 1})
@@ -315,6 +322,10 @@ test_heat_in_words if {
 	}} with input as walked([{}, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3})
 	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 4 of the army's five; the hottest for people who are used to it is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used], {"heat_category": 4, "heat_beyond": true, "hottest_hour": 7})
 	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 2 of the army's five; with an infant carried, the hottest is category 1"] with input as walked([used, {"carried_by": "people/ana", "age_months": 5}], {"heat_category": 2})
+}
+
+test_heat_names_who_stands_it_less if {
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 3 of the army's five; the hottest for Ben is category 2; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3, "heat_beyond": true, "hottest_hour": 7})
 }
 
 test_heat_in_the_worst_is_an_error if {
@@ -363,6 +374,9 @@ test_cold_at_the_limit if {
 test_cold_answered if {
 	count(endurance.finding.cold) == 0 with input as bitter([pair("mitts", 2)], [jacket], {})
 	count(endurance.finding.cold) == 0 with input as bitter([pair("mitts", 1)], [t.capability("rain", [t.offer("poncho", {})]), t.capability("gloves", [t.offer("warm", {})])], {})
+
+	# What is no pair of gloves as insulation hides none.
+	count(endurance.finding.cold) == 0 with input as bitter([{"id": "mitts", "kind": "hat", "count": 1}], [jacket, t.capability("gloves", [t.offer("warm", {"id": "mitts", "count": 2})])], {})
 
 	# Written both as insulation and as gloves, a pair is one.
 	count(endurance.finding.cold) == 1 with input as bitter([pair("mitts", 1)], [jacket, t.capability("gloves", [t.offer("warm", {"id": "mitts"})])], {})

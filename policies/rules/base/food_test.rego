@@ -533,6 +533,7 @@ test_alone_no_cook_counts_only_what_they_can_eat if {
 
 test_alone_no_cook_of_who_is_never_alone if {
 	count(food.finding.alone_no_cook) == 0 with input as ready({"with": ["people/mia"]}, {"carrier": "people/mia"})
+	count(food.finding.alone_no_cook) == 1 with input as ready({"with": ["people/ben"]}, {"carrier": "people/mia"})
 }
 
 test_alone_no_cook_by_age if {

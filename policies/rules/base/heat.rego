@@ -84,7 +84,6 @@ _for_whom := sprintf("; most in danger: %s", [lib.and_list(_frail)]) if _frail !
 _for_whom := "" if _frail == []
 
 _level := "error" if {
-	_days != []
 	_worst
 	not _shade
 } else := "error" if {

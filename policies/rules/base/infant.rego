@@ -34,12 +34,10 @@ import data.lib
 finding.feeding contains f if {
 	some person in input.people
 	_infant(person)
-	person.feed_ml > 0
 	drinks := lib.up(person.feed_ml * input.endurance.minutes, lib.day_min)
 	ready := sum([food.drink_ml | some food in _of(person, "ready")])
 	lib.lacking(ready, drinks, lib.limit("infant", "feed_share"))
 	powder := _of(person, "powder")
-	powder != []
 	rest := drinks - ready
 	f := {
 		"at": powder[0].id,
@@ -53,7 +51,6 @@ finding.feeding contains f if {
 	_infant(person)
 	person.feed_ml > 0
 	theirs := [food | some food in input.foods; food.for == person.id]
-	theirs != []
 	[food | some food in theirs; food.formula != ""] == []
 	f := {
 		"at": theirs[0].id,

@@ -42,6 +42,7 @@ test_feeding_of_the_youngest if {
 		"because": ["packs/rust/tin"],
 		"text": "Bo drinks 1.44 L of formula until the plan ends, 1.44 L of it from powder, which for an infant so young must be made with boiled water, and the household cannot boil any",
 	}} with input as fed({"age_months": 1}, [powder], {"water_ml": 9000})
+	count(infant.finding.feeding) == 1 with input as fed({"age_months": 1}, [powder], {})
 	count(infant.finding.feeding) == 0 with input as fed({"age_months": 1}, [powder], boils)
 	count(infant.finding.feeding) == 0 with input as fed({"age_months": 1}, [powder, ready(1440)], {})
 }
@@ -54,6 +55,7 @@ test_feeding_of_what_is_not_recorded if {
 		"level": "note",
 	}} with input as fed({}, [{}], {})
 	count(infant.finding.feeding) == 0 with input as fed({}, [{"for": ""}], {})
+	count(infant.finding.feeding) == 1 with input as fed({"feed_ml": 1}, [{}], {})
 	infant.finding.feeding == {{
 		"at": "people/bo",
 		"text": "how Bo is fed is not recorded: write fed: \"breast\", \"formula\", \"mixed\" or \"solids\"",

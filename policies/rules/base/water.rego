@@ -105,7 +105,8 @@ _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%
 #   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
 #   Where water awaits at the end of a way that is not written, or a source is written with no leg, half a day is
 #   asked. Where a route is written, the forecast knows when water comes, and endurance/water speaks; it also speaks in place of
-#   this rule where a day's water is carried and more is lacking.
+#   this rule where a day's water is carried and more is lacking. Nobody sets out without a drink: a little a head is asked on every
+#   route, and a standard may ask more.
 # custom:
 #   level: error
 #   remedy: Fill a vessel that is not full, or add a full bottle.
@@ -140,20 +141,19 @@ _starts_short if {
 	_leads
 }
 
-_need := max([_start, lib.limit("water", "start") * input.household.people_count])
+_need := max(array.concat(_start, [lib.limit("water", "start") * count(_drinkers)]))
 
-# What must be there at the start: nothing beside what the forecast asks where there is a route.
-_start := 0 if input.plan.legs != []
+# A nursed infant drinks through its mother.
+_drinkers := [p | some p in input.people; p.water_ml > 0]
 
-_start := input.household.need_ml if {
-	input.plan.legs == []
-	not input.plan.water_named
-}
-
-_start := lib.share_of(input.household.need_ml, lib.limit("water", "start_near")) if {
-	input.plan.legs == []
-	input.plan.water_named
-}
+# What must be there at the start; nothing beside what the forecast and a standard ask where there is a route.
+_start := array.concat(
+	[input.household.need_ml | not input.plan.water_named],
+	[lib.share_of(input.household.need_ml, lib.limit("water", "start_near")) |
+		input.plan.water_named
+		input.plan.legs == []
+	],
+)
 
 # endurance/water says it where water runs out before the plan ends, but for a first day that nothing covers.
 _leads if _first_day
@@ -176,16 +176,16 @@ _start_level(have, need) := "error" if lib.lacking(have, need, lib.limit("water"
 _start_level(have, need) := "warning" if not lib.lacking(have, need, lib.limit("water", "start_error"))
 
 # What the need is made of; a standard may ask more a head.
-_for(need) := sprintf("(%s for each of %s, as the standard asks)", [lib.litres(lib.limit("water", "start")), lib.people(input.household.people_count)]) if need > _start
+_for(need) := sprintf("(%s for each of %s, as the standard asks)", [lib.litres(lib.limit("water", "start")), lib.people(count(_drinkers))]) if not need in _start
 
 _for(need) := sprintf("for %s (a day takes %s%s)", [
 	_span,
 	lib.and_list(array.concat(
-		[sprintf("%s for %s", [lib.litres(p.water_ml), p.name]) | some p in input.people; p.water_ml > 0],
+		[sprintf("%s for %s", [lib.litres(p.water_ml), p.name]) | some p in _drinkers],
 		[sprintf("%s for %s", [lib.litres(a.need_ml), a.name]) | some a in input.animals; a.drinks],
 	)),
 	_hot,
-]) if need == _start
+]) if need in _start
 
 _span := "half a day" if input.plan.water_named
 
@@ -251,9 +251,7 @@ _holds_too_little if {
 	not _starts_short
 }
 
-_smallest := min([[v.capacity_ml, v.id] | some v in input.vessels])[1] if count(input.vessels) > 0
-
-_smallest := input.household.id if count(input.vessels) == 0
+_smallest := array.concat([v[1] | some v in sort([[v.capacity_ml, v.id] | some v in input.vessels])], [input.household.id])[0]
 
 # Water on the way that must be treated.
 _untreated := [source.id |

@@ -15,7 +15,7 @@ start(water_ml, more) := object.union(
 		"animals": [],
 		"plan": t.plan({}),
 		"vessels": [
-			t.vessel({"id": "packs/rust/a", "count": 2, "capacity_ml": 2000, "water_ml": 1500}),
+			t.vessel({"id": "packs/rust/a", "count": 2, "capacity_ml": 4000, "water_ml": 3500}),
 			t.vessel({"id": "packs/rust/b", "count": 2, "carrier": "people/ben", "capacity_ml": 3000, "water_ml": 1000}),
 			t.vessel({"id": "packs/rust/c", "capacity_ml": 500, "water_ml": 500}),
 		],
@@ -70,14 +70,20 @@ test_start_litres_near_to_water_is_half_a_day if {
 	[f.text | some f in water.finding.start_litres] == ["the household starts with 2.599 L of water and needs 2.6 L for half a day (a day takes 2.2 L for Ana and 3 L for Ben): 0.001 L short"] with input as start(2599, near({}))
 }
 
+# Nobody sets out without a drink; the rest is the forecast's.
 test_start_litres_left_to_the_forecast_where_there_is_a_route if {
-	count(water.finding.start_litres) == 0 with input as start(0, near({"legs": [{"id": "plan/legs/one"}]}))
+	route := near({"legs": [{"id": "plan/legs/one"}]})
+	count(water.finding.start_litres) == 0 with input as start(500, route)
+	[f.text | some f in water.finding.start_litres] == ["the household starts with 0.001 L of water and needs 0.5 L (0.25 L for each of 2 people, as the standard asks): 0.499 L short"] with input as start(1, route)
+	count(water.finding.start_litres) == 0 with input as start(500, object.union(route, {"people": [ana, ben, t.person({"water_ml": 0})]}))
+	count(water.finding.start_litres) == 1 with input as start(500, object.union(route, {"people": [ana, ben, t.person({"water_ml": 1})]}))
 }
 
 test_start_litres_or_the_forecast_never_both if {
 	# Nothing is named: this rule speaks of the first day, the forecast of the others.
 	count(water.finding.start_litres) == 1 with input as start(5199, runs_dry)
 	count(water.finding.start_litres) == 0 with input as start(5200, runs_dry)
+	count(water.finding.start_litres) == 0 with input as start(5200, object.union(runs_dry, asked(3000)))
 
 	# Water is named: the forecast speaks.
 	count(water.finding.start_litres) == 0 with input as start(100, object.union(runs_dry, near({})))
