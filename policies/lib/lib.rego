@@ -192,18 +192,26 @@ _hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "ener
 
 _hunger(eaten, need) := "warning" if not lacking(eaten, need, limit("endurance", "energy_error"))
 
-# A person who has fewer than asked of these things on them and in their own packs. Of who is never alone, the things of
-# those beside them count too, where there are enough for everybody of that age among them.
+# A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
+# beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one thing too few is said once.
 lacks_own(person, things, months, asked) if {
-	pieces([o | some o in things; o.carrier == person.id]) < asked
-	not _pooled(person, things, months, asked)
+	_had(person, things) < asked
+	not _spared(person, things, months, asked)
 }
 
-_pooled(person, things, months, asked) if {
+_had(person, things) := pieces([o | some o in things; o.carrier == person.id])
+
+_spared(person, things, months, asked) if {
+	never_alone(person)
 	ids := beside(person)
-	among := [p | some p in input.people; at_least(p, months); ids & beside(p) != set()]
-	pieces([o | some o in things; o.carrier in ids]) >= asked * count(among)
+	spare := sum([max([0, _had(p, things) - _needs(p, months, asked)]) | some p in input.people; p.id in ids])
+	first := [q | some q in input.people; q.id <= person.id; never_alone(q); ids & beside(q) != set()]
+	sum([max([0, _needs(q, months, asked) - _had(q, things)]) | some q in first]) <= spare
 }
+
+_needs(person, months, asked) := asked if at_least(person, months)
+
+_needs(person, months, _) := 0 if younger(person, months)
 
 # Whom a household has too few of some things for: who has none, and how many are short; undefined where there are
 # enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.

@@ -123,10 +123,23 @@ test_lacks_own_of_who_may_be_alone if {
 	lib.lacks_own(k.people[2], k.lamps, 72, 1) with input as k
 }
 
-test_lacks_own_counts_nobody_apart if {
-	cy := of({"id": "people/cy"})
-	k := lamps_of({"people/ben": 2})
-	not lib.lacks_own(k.people[0], k.lamps, 72, 1) with input as object.union(k, {"people": array.concat(k.people, [cy])})
+# Of two with Ben one goes without where he has one to spare; what is asked of nobody is all to spare.
+test_lacks_own_of_two_beside_the_same[what] if {
+	some what, c in {
+		"none to spare": [{"people/ben": 1}, {}, {"people/mia", "people/nia"}],
+		"one to spare": [{"people/ben": 2}, {}, {"people/nia"}],
+		"two to spare": [{"people/ben": 3}, {}, set()],
+		"one to spare, one of her own": [{"people/ben": 2, "people/mia": 1}, {}, set()],
+		"one of an infant's, Ben without": [{"people/tim": 1}, {"with": ["people/ben", "people/tim"]}, {"people/nia"}],
+		"an infant's": [{"people/ben": 1, "people/tim": 2}, {"with": ["people/ben", "people/tim"]}, set()],
+	}
+	k := lamps_of(c[0])
+	mia := object.union(k.people[0], c[1])
+	nia := object.union(of({"id": "people/nia", "age_months": 72, "with": ["people/ben"]}), c[1])
+	tim := of({"id": "people/tim", "age_months": 71, "carried_by": "people/lea"})
+	lia := of({"id": "people/lia", "age_months": 72, "with": ["people/lea"]}) # lacks one, but of others
+	people := [mia, k.people[1], k.people[2], nia, tim, lia]
+	{p.id | some p in [mia, nia]; lib.lacks_own(p, k.lamps, 72, 1)} == c[2] with input as {"people": people}
 }
 
 test_whole_number_division[why] if {
@@ -240,6 +253,11 @@ test_means_and_items if {
 	lib.items(supply, "fire") == ["a", "b", "c"]
 	lib.means(supply, "shelter") == []
 	lib.items(supply, "shelter") == []
+}
+
+test_too_few_by_one if {
+	pack := {"id": "packs/rust", "name": "Rust", "supply": {"can": [{"capability": "fire", "means": ["matches"], "items": ["m"]}]}}
+	lib.too_few(pack, "fire", "fire", 2).text == "Rust has 1 means of fire (matches); 2 different ones are asked: 1 too few"
 }
 
 test_too_few if {

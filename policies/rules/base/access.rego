@@ -29,7 +29,6 @@ finding.on_the_move contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "bag_months"))
 	buried := [kind | some kind in asked; _buried(person.id, kind)]
-	buried != []
 	things := [thing.id | some kind in buried; some thing in _kind(kind); thing.carrier == person.id]
 	f := {
 		"at": things[0],

@@ -113,7 +113,6 @@ _things(n) := lib.many(n, "thing", "things") if n > 0
 finding.bears_too_young contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
-	count(carrier.packs) > 0
 	least := lib.limit("people", "bag_months")
 	lib.younger(carrier, least)
 	not _in_play(carrier)
@@ -132,7 +131,7 @@ finding.bears_too_young contains f if {
 _in_play(carrier) if {
 	lib.at_least(carrier, lib.limit("people", "walk_months"))
 	carrier.load_mg <= lib.limit("children", "bag_mass")
-	lib.excess(carrier.load_mg, carrier.body_mass_mg, lib.limit("children", "bag_share")) <= 0
+	not lib.beyond(carrier.load_mg, carrier.body_mass_mg, lib.limit("children", "bag_share"))
 }
 
 # METADATA

@@ -102,7 +102,7 @@ test_bears_too_young if {
 test_bears_too_young_in_play[what] if {
 	some what, c in {
 		"light enough": [{"load_mg": 1000000}, 0],
-		"a milligram more": [{"load_mg": 1000001}, 1],
+		"a milligram more": [{"load_mg": 1000001, "body_mass_mg": 30000000}, 1],
 		"a small child": [{"load_mg": 1000000, "body_mass_mg": 19999999}, 1],
 		"old enough": [{"load_mg": 100, "age_months": 36}, 0],
 		"too young": [{"load_mg": 100, "age_months": 35}, 1],

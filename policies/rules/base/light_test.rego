@@ -46,6 +46,10 @@ test_each_pack_each_means[means] if {
 	count(light.finding.each_pack) == bad with input as lit({}, [t.offer("headlamp", {}), t.offer(means, {"carrier": "people/mia"})])
 }
 
+test_each_pack_not_asked_of_the_very_young if {
+	{f.at | some f in light.finding.each_pack} == {"packs/rust"} with input as lit({"age_months": 59}, [])
+}
+
 test_each_pack_level_by_age_and_phone[what] if {
 	phone := {"alone": t.supply({"can": [t.can("communicate", ["phone"])]})}
 	some what, c in {

@@ -26,8 +26,8 @@ import data.lib
 #     	ruth: {age: "80 y", bodyMass: "60 kg", carries: false}
 #     }
 finding.beside contains f if {
-	count(input.people) > 2
 	some person in input.people
+	count([other | some other in input.people; other.id != person.id]) > 1
 	not person.carries
 	person.carried_by == ""
 	person.with == []

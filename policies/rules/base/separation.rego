@@ -5,11 +5,11 @@ import data.lib
 # METADATA
 # title: Each person can do without the others
 # description: >-
-#   A crowd, a smoke front or a closed bridge can part a family. Each person has the capabilities
-#   of the limits in what they wear and in their own packs; of who is never alone, those beside them count. A
-#   child is asked only for what serves to stay put and be found, and a lack of theirs is a note; an age that
-#   is not known counts as grown. What a rule of its own asks of the same person is left to that rule: fire, light, a
-#   whistle, shelter, water treatment and first aid. What an animal carries is counted to nobody.
+#   A crowd, a smoke front or a closed bridge can part a family. What each person has on them and in their own
+#   packs is asked by rules of their own: fire, light, a whistle, shelter, water treatment, first aid, food. This one
+#   asks for what a group adds to them, and of a child for what serves to stay put and be found, which is a note; an age
+#   that is not known counts as grown. Of who is never alone, those beside them count. What an animal carries is
+#   counted to nobody.
 # custom:
 #   level: error
 #   remedy: Add a light one of each missing thing to that person's pack, or move a spare there.
@@ -18,7 +18,7 @@ import data.lib
 #     - "The lists and the ages: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
 #     - "A whistle and a bright bag for each child, who stays in one place: Hug-A-Tree and Survive, ages 5 to 12; year not seen; seen in copies"
-#   limits: [separation.alone, separation.alone_child, people.alone_months, people.bag_months, people.call_months, people.hand_months]
+#   limits: [separation.alone, separation.alone_child, people.alone_months, people.bag_months, people.call_months]
 #   caution: >-
 #     A child alone should stay, whistle and be found, not make fire or treat water; give fire
 #     and chemicals to a child only as far as an adult trusts and has practised it.
@@ -36,7 +36,7 @@ import data.lib
 finding.alone contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "call_months"))
-	missing := [_words(c) | some c in _asked(person); not c in _elsewhere(person); lib.at_hand(person, c) == set()]
+	missing := [_words(c) | some c in _asked(person); lib.at_hand(person, c) == set()]
 	missing != []
 	f := object.union(
 		{
@@ -49,7 +49,7 @@ finding.alone contains f if {
 
 _grown(person) if lib.at_least(person, lib.limit("people", "alone_months"))
 
-_asked(person) := lib.limit("separation", "alone") if _grown(person)
+_asked(person) := [c | some c in lib.limit("separation", "alone"); not c in _elsewhere] if _grown(person)
 
 _asked(person) := lib.limit("separation", "alone_child") if not _grown(person)
 
@@ -57,10 +57,8 @@ _milder(person) := {} if _grown(person)
 
 _milder(person) := {"level": "note"} if not _grown(person)
 
-# What rules of their own ask of a person.
-_elsewhere(person) := (_of_all | {c | some c in ["shelter", "first_aid"]; _grown(person)}) | {"fire" | lib.at_least(person, lib.limit("people", "hand_months"))}
-
-_of_all := {"light", "signal", "treat-water"}
+# What rules of their own ask of each grown person.
+_elsewhere := {"fire", "first_aid", "light", "shelter", "signal", "treat-water"}
 
 # Capabilities are written with _ in kits and facts.
 _words(capability) := replace(capability, "_", " ")

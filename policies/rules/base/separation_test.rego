@@ -29,28 +29,17 @@ test_alone_by_age[what] if {
 	count(separation.finding.alone) == c[1] with input as alone(c[0], [])
 }
 
-# Of what a group adds, what rules of their own ask is left to them.
-test_alone_of_what_a_group_adds if {
-	facts := alone({"packs": []}, ["fire"])
-	list := ["treat-water", "fire", "shelter", "light", "first_aid", "signal", "money", "first_thing", "navigate"]
-	separation.finding.alone == {{
-		"at": "people/ana",
-		"text": "Ana, on their own, has no money and no first thing and no navigate",
-	}} with input as facts with data.limits.base.separation.alone.value as list
+# The single points of failure go by this list, too.
+test_alone_list if {
+	data.limits.base.separation.alone.value == ["treat-water", "fire", "shelter", "light", "first_aid", "signal"]
 }
 
-test_alone_of_what_a_group_adds_for_children if {
-	list := ["first_aid", "treat-water", "fire", "light", "signal"]
+test_alone_of_what_a_group_adds if {
+	list := array.concat(data.limits.base.separation.alone.value, ["first_thing", "navigate"])
 	separation.finding.alone == {{
-		"at": "packs/rust",
-		"level": "note",
-		"text": "Ana, on their own, has no first aid and no fire",
-	}} with input as alone({"age_months": 143}, []) with data.limits.base.separation.alone_child.value as list
-	separation.finding.alone == {{
-		"at": "packs/rust",
-		"level": "note",
-		"text": "Ana, on their own, has no first aid",
-	}} with input as alone({"age_months": 143}, []) with data.limits.base.separation.alone_child.value as list with data.limits.base.people.hand_months.value as 143
+		"at": "people/ana",
+		"text": "Ana, on their own, has no first thing and no navigate",
+	}} with input as alone({"packs": []}, []) with data.limits.base.separation.alone.value as list
 }
 
 test_alone_of_who_is_never_alone if {
@@ -91,6 +80,11 @@ test_one_basket_of_water if {
 
 test_one_basket_names_the_first_of_two_full_ones if {
 	some f in separation.finding.one_basket with input as shared(1000, 0, {})
+	f.at == "packs/rust/bottle"
+}
+
+test_one_basket_of_a_millilitre if {
+	some f in separation.finding.one_basket with input as shared(1, 0, {"vessels": [t.vessel({"water_ml": 1})]})
 	f.at == "packs/rust/bottle"
 }
 

@@ -135,23 +135,15 @@ _sleeper(i) := i.owner if i.owner != ""
 _sleeper(i) := i.carrier if i.owner == ""
 
 # Where beds await nobody lies out but by mishap, and a thing without a figure may do.
-_milder(_, _, _, _) := {"level": "note"} if input.plan.destination.beds
-
-_milder(_, all, warm, sleepers) := {"level": "note"} if {
+_milder(night, all, warm, sleepers) := {"level": "note"} if {
+	input.plan.destination.beds
+} else := {"level": "note"} if {
 	lib.pieces([i | some i in all; not i.comfort_known]) + lib.pieces(warm) >= sleepers
 } else := {"level": "warning"} if {
 	lib.pieces(all) >= sleepers
-	not input.plan.destination.beds
-}
-
-_milder(night, all, _, sleepers) := {"level": "warning"} if {
-	lib.pieces(all) < sleepers
-	not input.plan.destination.beds
+} else := {"level": "warning"} if {
 	night > lib.limit("shelter", "frost_night")
-} else := {} if {
-	lib.pieces(all) < sleepers
-	not input.plan.destination.beds
-}
+} else := {}
 
 # All but the small children who share their carrier's.
 _sleepers := [p | some p in input.people; not _shares(p)]

@@ -42,7 +42,6 @@ finding.whistle_each contains f if {
 finding.whistle_each contains f if {
 	some person in input.people
 	own := [o | some o in _whistles; o.carrier == person.id]
-	own != []
 	[o | some o in own; o.reach in lib.limit("signals", "reach")] == []
 	f := {
 		"at": own[0].id,

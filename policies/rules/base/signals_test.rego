@@ -8,7 +8,7 @@ callers(offers) := {
 	"people": [
 		t.person({"id": "people/ben", "name": "Ben", "packs": [], "age_known": false, "age_months": 0}),
 		t.person({"age_months": 60}),
-		t.person({"id": "people/mia", "age_months": 59}),
+		t.person({"id": "people/mia", "name": "Mia", "age_months": 59}),
 		t.person({"id": "people/leo", "age_months": 12}),
 	],
 	"capabilities": [t.capability("signal", offers)],

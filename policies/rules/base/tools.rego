@@ -40,7 +40,6 @@ finding.cutting contains f if {
 		near := lib.beside(p)
 		[o | some o in _cutters; o.carrier in near] == []
 	]
-	names != []
 	f := {
 		"at": input.household.id,
 		"level": "note",
@@ -51,6 +50,7 @@ finding.cutting contains f if {
 
 _cutters := [o | some o in lib.offers("cut"); o.means in lib.limit("tools", "cutting")]
 
+# Of nobody nothing is said.
 _has(1) := "has"
 
 _has(n) := "have" if n > 1
