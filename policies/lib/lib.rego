@@ -8,6 +8,13 @@ package lib
 # Minutes in a day, for rules whose limit is per day.
 day_min := 1440
 
+# The way ends in a house, and the household gets there within the plan.
+housed if {
+	input.plan.destination.kind == "house"
+	last := input.plan.legs[count(input.plan.legs) - 1]
+	last.arrives
+}
+
 # Minutes in an hour.
 hour_min := 60
 

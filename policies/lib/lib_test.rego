@@ -357,3 +357,12 @@ test_room if {
 	lib.room(other) == "; Ben has room for 1 mg" with input as {"carriers": [bearer({"foot_ug": 10499999000})]}
 	lib.room(other) == "; Ben has room for 999 mg" with input as {"carriers": [bearer({"foot_ug": 10499000001})]}
 }
+
+ended(kind, legs) := {"plan": {"destination": {"kind": kind}, "legs": legs}}
+
+test_housed if {
+	lib.housed with input as ended("house", [{"arrives": false}, {"arrives": true}])
+	not lib.housed with input as ended("house", [{"arrives": true}, {"arrives": false}])
+	not lib.housed with input as ended("camp", [{"arrives": true}])
+	not lib.housed with input as ended("house", [])
+}

@@ -255,7 +255,9 @@ _doses_needed(med) := 1000 if med.as_needed
 
 _usable(0) := "no usable dose"
 
-_usable(milli) := sprintf("%s usable doses", [lib.milli(milli)]) if milli > 0
+_usable(1000) := "1 usable dose"
+
+_usable(milli) := sprintf("%s usable doses", [lib.milli(milli)]) if not milli in {0, 1000}
 
 _first(list, _) := list[0] if list != []
 

@@ -133,6 +133,8 @@ test_medicine_none if {
 	some f in animals.finding.medicine with input as taken({"usable_milli": 0, "items": []})
 	f.at == "animals/bo/medications/heart"
 	f.text == "Bo has no usable dose of heart tablets and needs 14: 14 short"
+	some one in animals.finding.medicine with input as taken({"usable_milli": 1000})
+	one.text == "Bo has 1 usable dose of heart tablets and needs 14: 13 short"
 	some g in animals.finding.medicine with input as taken({"usable_milli": 1})
 	g.text == "Bo has 0.001 usable doses of heart tablets and needs 14: 13.999 short"
 }

@@ -204,15 +204,9 @@ _until := input.plan.minutes if input.plan.minutes_known
 _until := lib.limit("care", "sure_days") * lib.day_min if not input.plan.minutes_known
 
 # Minutes without mains: where the way ends in a house, those until the household is there.
-_dark := min([_until, (input.plan.legs[count(input.plan.legs) - 1].end_hour + 1) * lib.hour_min]) if _housed
+_dark := min([_until, (input.plan.legs[count(input.plan.legs) - 1].end_hour + 1) * lib.hour_min]) if lib.housed
 
-_dark := _until if not _housed
-
-_housed if {
-	input.plan.destination.kind == "house"
-	last := input.plan.legs[count(input.plan.legs) - 1]
-	last.arrives
-}
+_dark := _until if not lib.housed
 
 # What a device takes in some minutes of the plan, in mWh: its power for its share of them.
 _drawn(device, minutes) := lib.up((device.power_mw * device.min_per_day) * minutes, lib.hour_min * lib.day_min)

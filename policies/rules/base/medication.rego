@@ -173,7 +173,7 @@ _named(med, words) if {
 #     - "CDC officer on television, 3 days at least, 7 better; year not seen; seen second-hand"
 #     - "German Red Cross Brandenburg, 1 to 2 days in the pack, year not seen; American Red Cross medical kit, 1 month, from 2020; seen in copies of their own pages"
 #     - "With the owner: common practice, no source"
-#   limits: [medication.days, medication.own_days, medication.own_months, people.bag_months]
+#   limits: [medication.days, medication.own_days, medication.own_months, people.bag_months, medication.rescue_words]
 #   caution: Never stretch, swap or share doses. Keep doses in their labelled package; the label, the prescriber and the pharmacist decide.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -192,6 +192,7 @@ finding.own_days contains f if {
 	med.usable_milli >= need
 	have := _held(med, lib.beside(person))
 	have < need
+	not _said_of_rescue(med, have)
 	f := {
 		"at": _first(_elsewhere(med, lib.beside(person)), med.id),
 		"because": array.concat([med.id], med.items),
@@ -205,6 +206,9 @@ finding.own_days contains f if {
 		]),
 	}
 }
+
+# medication/rescue-on-owner says it.
+_said_of_rescue(med, 0) if med.id in _rescue
 
 _has_own(person) if lib.at_least(person, lib.limit("medication", "own_months"))
 
@@ -394,6 +398,7 @@ _misplaced(med, _, [], _) := [{
 	"because": [],
 	"text": sprintf("%s must be at hand at once, and none is packed", [_whose(med)]),
 } |
+	med.as_needed
 	med.doses_milli == 0
 ]
 
@@ -835,10 +840,7 @@ _states_heat(med) if med.pressurised
 
 _states_heat(med) if med.keep_to_known
 
-_insulin(med) if {
-	med.cold_chain
-	_named(med, lib.limit("medication", "insulin_words"))
-}
+_insulin(med) if _named(med, lib.limit("medication", "insulin_words"))
 
 _insulin(med) if {
 	med.cold_chain
@@ -851,8 +853,8 @@ _insulin(med) if {
 # title: No medicine gets colder than its label allows
 # description: >-
 #   Insulin that was frozen must not be used, and one cannot see it. On nights of frost a
-#   medicine of the cold chain is carried on the body, under the clothes, not in a pack; in an insulated part of a pack it is a
-#   note. Of another medicine whose label says how cold it may get, a colder night is a note too.
+#   medicine of the cold chain is carried on the body, under the clothes, not in a pack. Where the way ends in a house it is a warning, in an
+#   insulated part of a pack a note. Of another medicine whose label says how cold it may get, a colder night is a note too.
 # custom:
 #   level: error
 #   remedy: Carry it on the body, in an inner pocket, and write it under onBody.
@@ -906,11 +908,15 @@ _packed_in_frost(med) := [m.id |
 	m.reach != "on-body"
 ]
 
-_frost_level(ids) := "error" if {
-	some m in input.medicines
-	m.id in ids
-	not m.cooled
-} else := "note"
+_frost_level(ids) := "note" if {
+	every m in input.medicines { _sheltered(m, ids) }
+} else := "warning" if {
+	lib.housed
+} else := "error"
+
+_sheltered(m, _) if m.cooled
+
+_sheltered(m, ids) if not m.id in ids
 
 # Cold medicines that the season spoils where they are.
 _spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | some med in _all; _too_hot(med) != []}

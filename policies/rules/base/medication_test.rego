@@ -160,6 +160,12 @@ test_own_days_not_asked_when_taken_as_needed if {
 	count(medication.finding.own_days) == 0 with input as owned(0, 20000, {"medications": [t.medication({"as_needed": true})]})
 }
 
+test_own_days_left_to_the_rule_of_rescue_medicine if {
+	rescue := {"allergies": [], "medications": [t.medication({"per_day_milli": 1500, "usable_milli": 20000, "doses_milli": 20000, "rescue_known": true, "rescue": true})]}
+	count(medication.finding.own_days) == 0 with input as owned(0, 20000, rescue)
+	count(medication.finding.own_days) == 1 with input as owned(1, 20000, rescue)
+}
+
 test_own_days_of_a_plan_of_one_day if {
 	day := {"plan": t.plan({"minutes": 1440})}
 	count(medication.finding.own_days) == 0 with input as owned(1500, 9000, day)
@@ -354,6 +360,11 @@ test_rescue_on_owner_nowhere if {
 		"because": [],
 		"text": "Relief INHALER for Ana must be at hand at once, and none is packed",
 	}} with input as inhaler([], {"doses_milli": 0}, {})
+}
+
+test_rescue_on_owner_of_a_daily_one_left_to_the_doses if {
+	daily := {"as_needed": false, "rescue_known": true, "rescue": true}
+	count(medication.finding.rescue_on_owner) == 0 with input as inhaler([], object.union(daily, {"doses_milli": 0}), {})
 }
 
 test_rescue_on_owner_left_to_the_date_that_is_past if {
@@ -758,6 +769,7 @@ test_heat_level[why] if {
 		"another's": {"day": 37001, "med": {"cold_chain": true}, "level": "warning"},
 		"insulin that needs no cold": {"day": 42000, "med": {"name": "Insulin pen"}, "level": "note"},
 		"a tablet of who has the condition": {"day": 42000, "med": {"person": "people/ben"}, "level": "note"},
+		"a tablet with a label, of who has the condition": {"day": 42000, "med": {"person": "people/ben", "keep_to_known": true, "keep_to_mc": 25000}, "level": "warning"},
 		"a label, above thirty": {"day": 30001, "med": {"keep_to_known": true, "keep_to_mc": 25000}, "level": "warning"},
 		"a label, at thirty": {"day": 30000, "med": {"keep_to_known": true, "keep_to_mc": 25000}, "level": "note"},
 		"a can": {"day": 49001, "med": {"pressurised": true}, "level": "warning"},
@@ -801,6 +813,12 @@ test_frost_of_what_is_insulated if {
 	insulated := {"id": "packs/sage/tablets", "cooled": true}
 	{f.level | some f in medication.finding.frost} == {"note"} with input as frosty({}, {}, [insulated])
 	{f.level | some f in medication.finding.frost} == {"error"} with input as frosty({}, {}, [insulated, {}])
+}
+
+test_frost_where_the_way_ends_in_a_house if {
+	house := {"destination": {"known": true, "kind": "house", "water": false, "food": false, "beds": false}, "legs": [{"arrives": true}]}
+	{f.level | some f in medication.finding.frost} == {"warning"} with input as frosty(house, {}, [{}])
+	{f.level | some f in medication.finding.frost} == {"note"} with input as frosty(house, {}, [{"cooled": true}])
 }
 
 test_frost_of_an_animals_medicine if {
