@@ -251,6 +251,13 @@ test_energy_a_head_where_a_standard_asks if {
 	[f.lack | some f in endurance.finding.energy] == [1] with input as head(8786399, {"short": 1000001})
 }
 
+# The base asks nothing a head: only less than nothing would be too little.
+test_energy_a_head_is_not_asked_by_the_base if {
+	none := facts([{"id": "endurance/energy", "kind": "energy"}])
+	count(endurance.finding.energy) == 0 with input as object.union(none, {"household": {"supply": {"food_energy_j": 0}}})
+	count(endurance.finding.energy) == 1 with input as object.union(none, {"household": {"supply": {"food_energy_j": -1}}})
+}
+
 # Sodium on a hot day on which somebody walks.
 salted(more) := object.union(
 	facts([{"kind": "energy", "have": 1}, object.union({"id": "endurance/sodium", "kind": "sodium", "have": 9999}, more)]),

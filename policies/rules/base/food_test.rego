@@ -413,6 +413,10 @@ test_infants_in_words if {
 	[f.text | some f in food.finding.infants] == ["the food for Bo holds nothing of the 478 kcal that Bo takes in 24 h (478 kcal a day): 478 kcal short; 239 kcal cannot be made, as there is no fuel left or no stove that burns it"] with input as infant({}, {"have": 0, "short": 2000000, "raw_j": 1000000})
 }
 
+test_infants_of_next_to_nothing if {
+	[f.text | some f in food.finding.infants] == ["the food for Bo holds 0 kcal of the 478 kcal that Bo takes in 24 h (478 kcal a day): 478 kcal short; 0 kcal cannot be made, as there is no fuel left or no stove that burns it"] with input as infant({}, {"have": 1, "short": 1999999, "raw_j": 1})
+}
+
 test_infants_level_by_how_they_are_fed if {
 	every fed, level in {"": "error", "formula": "error", "mixed": "error", "solids": "warning"} {
 		{f.level | some f in food.finding.infants} == {level} with input as infant({"fed": fed}, {"short": 1})

@@ -149,10 +149,7 @@ _drinkers := [p | some p in input.people; p.water_ml > 0]
 # What must be there at the start; nothing beside what the forecast and a standard ask where there is a route.
 _start := array.concat(
 	[input.household.need_ml | not input.plan.water_named],
-	[lib.share_of(input.household.need_ml, lib.limit("water", "start_near")) |
-		input.plan.water_named
-		input.plan.legs == []
-	],
+	[lib.share_of(input.household.need_ml, lib.limit("water", "start_near")) | input.plan.legs == []],
 )
 
 # endurance/water says it where water runs out before the plan ends, but for a first day that nothing covers.
