@@ -245,8 +245,8 @@ func TestWordsOfNeeds(t *testing.T) {
 		{"nursed", aged(23, func(p *kit.Person) { p.Breastfed = true }), []string{"needs:child", "needs:infant", "needs:nappies"}},
 		{"small child", aged(35, func(*kit.Person) {}), []string{"needs:child", "needs:nappies"}},
 		{"child", aged(36, func(*kit.Person) {}), []string{"needs:child"}},
-		{"girl", aged(120, func(p *kit.Person) { p.Sex = "female" }), []string{"needs:child", "needs:period"}},
-		{"younger girl", aged(119, func(p *kit.Person) { p.Sex = "female" }), []string{"needs:child"}},
+		{"girl", aged(132, func(p *kit.Person) { p.Sex = "female" }), []string{"needs:child", "needs:period"}},
+		{"younger girl", aged(131, func(p *kit.Person) { p.Sex = "female" }), []string{"needs:child"}},
 		{"spare glasses", func(h *kit.Household) {
 			h.Packs[0].Compartments[0].Items = []kit.Item{anItem("glasses", gram, able("see", "glasses")), anItem("matches", gram, able("fire", "matches"), func(it *kit.Item) { it.Waterproof = true })}
 			h.People[0].OnBody = []kit.Item{anItem("lenses", gram, able("see", "lenses")), anItem("lighter", gram, able("fire", "gas-lighter"))}

@@ -11,7 +11,7 @@ import (
 // possible. Common practice, as the base standard's hygiene limits.
 const (
 	nappyMonths = 36
-	mensesFrom  = 10 * 12
+	mensesFrom  = 11 * 12
 	mensesTo    = 55 * 12
 )
 

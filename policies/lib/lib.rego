@@ -248,7 +248,7 @@ stands_of(people) := input.household.id if count(people) != 1
 # "Ana has no map", "Ana and Ben have no map", or, where one of them may take another's second, "3 people have 2 maps: 1 short".
 has_no(lack, one, _) := sprintf("%s %s no %s", [names(lack.who), _have_verb(count(lack.who)), one]) if lack.short == count(lack.who)
 
-has_no(lack, one, more) := sprintf("%s %s no %s of their own, and the household's %s are %d short", [
+has_no(lack, one, more) := sprintf("%s %s no %s of their own, and the household has %s: %d short", [
 	names(lack.who),
 	_have_verb(count(lack.who)),
 	one,

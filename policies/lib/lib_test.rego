@@ -366,3 +366,35 @@ test_housed if {
 	not lib.housed with input as ended("camp", [{"arrives": true}])
 	not lib.housed with input as ended("house", [])
 }
+
+two := [{"id": "people/ana", "name": "Ana", "packs": ["packs/rust"]}, {"id": "people/ben", "name": "Ben", "packs": []}]
+
+thing(whose, carrier, n) := {"whose": whose, "carrier": carrier, "count": n}
+
+test_without_enough_of_a_thing[what] if {
+	some what, things in {
+		"one each": [thing("people/ana", "people/ana", 1), thing("", "people/ben", 1)],
+		"a second one": [thing("people/ana", "people/ana", 2)],
+		"on an animal": [thing("", "animals/bo", 2)],
+	}
+	not lib.without(two, things)
+}
+
+test_without_who_has_none if {
+	lib.without(two, [thing("people/ana", "people/ben", 1)]) == {"who": [two[1]], "short": 1, "have": 1}
+	lib.without(two, [thing("", "people/ben", 1)]) == {"who": [two[0]], "short": 1, "have": 1}
+	lib.without(two, [thing("people/mia", "people/ana", 9)]) == {"who": two, "short": 2, "have": 0}
+	lib.without(two, []) == {"who": two, "short": 2, "have": 0}
+}
+
+test_a_finding_of_people_stands_at_the_one if {
+	got := [lib.stands_of(people) | some people in [[two[0]], [two[1]], two, []]] with input as {"household": {"id": "household"}}
+	got == ["packs/rust", "people/ben", "household", "household"]
+}
+
+test_what_people_have_none_of if {
+	lib.has_no({"who": [two[0]], "short": 1, "have": 0}, "map", "maps") == "Ana has no map"
+	lib.has_no({"who": two, "short": 2, "have": 0}, "map", "maps") == "Ana and Ben have no map"
+	lib.has_no({"who": two, "short": 1, "have": 1}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 1 map: 1 short"
+	lib.has_no({"who": two, "short": 1, "have": 2}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 2 maps: 1 short"
+}

@@ -130,7 +130,7 @@ test_warm_layer_second_one_may_go_to_another if {
 	clothing.finding.warm_layer == {{
 		"at": "household",
 		"because": ["people/ana", "people/mia"],
-		"text": "nights are 10 °C: Ana and Mia have no warm jacket of their own, and the household's 2 warm jackets are 1 short",
+		"text": "nights are 10 °C: Ana and Mia have no warm jacket of their own, and the household has 2 warm jackets: 1 short",
 		"level": "warning",
 	}} with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
 }

@@ -104,10 +104,10 @@ _level(false) := "note"
 # METADATA
 # title: Papers and money stay dry
 # description: >-
-#   A river, a night of rain or a leaking bottle turns copies and notes into pulp. At least one copy of each
-#   kind of paper that is packed, and the money, is in something that keeps water out; a wallet or a card on the body may get
-#   wet, and so may maps, which are read in the rain, and keys. On foot, and where floods are a danger, it is a warning for what
-#   documents/copies and money/cash need, else a note. While a copy is missing, documents/copies comes first.
+#   A river, a night of rain or a leaking bottle turns copies and notes into pulp. Papers that are packed, and the money, are in
+#   something that keeps water out; a wallet or a card on the body may get wet, and so may maps, which are read in the rain, and
+#   keys. On foot, and where floods are a danger, it is a warning where nothing that documents/copies or money/cash need stays dry, else a
+#   note. While a copy is missing, documents/copies comes first.
 # custom:
 #   level: warning
 #   remedy: Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof.
@@ -122,41 +122,32 @@ _level(false) := "note"
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"]}
 finding.dry contains f if {
 	_missing == []
-	kinds := [kind | some kind in lib.limit("documents", "dry"); kind in _held; not kind in _dry]
-	money := {"money" | some paper in input.papers; paper.cash; not _keeps_dry}
-	wet := array.concat(kinds, [m | some m in money])
-	things := [paper | some paper in input.papers; _holds(paper, wet)]
+	at_risk := {kind | some thing in _wet; some kind in thing.kinds; not kind in _dry}
+	first := array.concat([thing | some thing in _wet; some kind in thing.kinds; kind in at_risk], _wet)[0]
 	f := {
-		"at": things[0].id,
-		"because": [paper.id | some paper in things],
-		"text": sprintf("%s would get wet: %s", [lib.and_list([replace(kind, "-", " ") | some kind in wet]), lib.names(things)]),
-		"level": _level(_danger_of_water([kind | some kind in wet; kind in array.concat(_needed, ["money"])])),
+		"at": first.id,
+		"because": [thing.id | some thing in _wet],
+		"text": sprintf("%s would get wet: %s", [
+			lib.and_list([replace(kind, "-", " ") | some kind in {kind | some thing in _wet; some kind in thing.kinds}]),
+			lib.names(_wet),
+		]),
+		"level": _level(_danger_of_water([kind | some kind in at_risk; kind in array.concat(_needed, ["money"])])),
 	}
 }
 
-_gets_wet(paper) if {
+# What gets wet of the papers and the money that should stay dry.
+_wet := [thing |
+	some paper in input.papers
 	paper.pack != ""
 	not paper.waterproof
-}
+	thing := {"id": paper.id, "name": paper.name, "kinds": _kinds(paper)}
+	thing.kinds != set()
+]
 
-# The kinds of papers of which a copy stays dry, or is worn.
-_dry := {d | some paper in input.papers; not _gets_wet(paper); some d in paper.documents}
+# The kinds of which something stays dry, or is worn.
+_dry := {kind | some paper in input.papers; not paper.id in {thing.id | some thing in _wet}; some kind in _kinds(paper)}
 
-_keeps_dry if {
-	some paper in input.papers
-	paper.cash
-	not _gets_wet(paper)
-}
-
-_holds(paper, wet) if {
-	some d in paper.documents
-	d in wet
-}
-
-_holds(paper, wet) if {
-	paper.cash
-	"money" in wet
-}
+_kinds(paper) := {d | some d in paper.documents; d in lib.limit("documents", "dry")} | {"money" | paper.cash}
 
 _danger_of_water([]) := false
 

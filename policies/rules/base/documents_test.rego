@@ -122,13 +122,23 @@ test_dry_names_only_what_gets_wet if {
 }
 
 test_dry_money_once if {
-	purses := [t.paper({"name": n, "cash": true}) | some n in ["Purse", "Envelope"]]
+	purses := [t.paper({"id": sprintf("packs/rust/%s", [n]), "name": n, "cash": true}) | some n in ["Purse", "Envelope"]]
 	{f.text | some f in documents.finding.dry} == {"money would get wet: Purse and Envelope"} with input as with_more(array.concat([object.union(folder, {"waterproof": true})], purses), wet)
 }
 
-test_dry_one_dry_copy_is_enough if {
-	papers := [folder, object.union(folder, {"id": "packs/moss/papers", "waterproof": true}), t.paper({"cash": true}), t.paper({"cash": true, "pack": ""})]
-	count(documents.finding.dry) == 0 with input as with_more(papers, wet)
+test_dry_with_a_dry_copy_is_a_note if {
+	papers := [folder, object.union(folder, {"id": "packs/moss/papers", "waterproof": true}), t.paper({"id": "packs/rust/purse", "name": "Purse", "cash": true}), t.paper({"id": "people/ana/purse", "cash": true, "pack": ""})]
+	documents.finding.dry == {{
+		"at": "packs/rust/papers",
+		"because": ["packs/rust/papers", "packs/rust/purse"],
+		"text": "identity, insurance and money would get wet: Folder and Purse",
+		"level": "note",
+	}} with input as with_more(papers, wet)
+}
+
+test_dry_stands_at_what_has_no_dry_copy if {
+	papers := [t.paper({"id": "packs/rust/photos", "documents": ["photos"]}), t.paper({"id": "packs/moss/photos", "documents": ["photos"], "waterproof": true}), folder]
+	{f.at | some f in documents.finding.dry} == {"packs/rust/papers"} with input as with_more(papers, wet)
 }
 
 test_dry_of_each_paper[kind] if {
@@ -141,7 +151,7 @@ test_dry_of_each_paper[kind] if {
 		"animal-papers": "note",
 		"photos": "note",
 	}
-	papers := [object.union(folder, {"waterproof": true, "documents": [d | some d in ["identity", "insurance"]; d != kind]}), t.paper({"documents": [kind]})]
+	papers := [object.union(folder, {"id": "packs/moss/papers", "waterproof": true, "documents": [d | some d in ["identity", "insurance"]; d != kind]}), t.paper({"documents": [kind]})]
 	documents.finding.dry == {{
 		"at": "packs/rust/papers",
 		"because": ["packs/rust/papers"],

@@ -84,17 +84,16 @@ finding.toilet contains f if {
 # title: Period supplies for each person who may need them
 # description: >-
 #   Stress and walking change the days, and shops are shut. Each person who may have a period, by the sex and age written, needs
-#   supplies: one thing, such as a cup or a packet, or as many single ones as a period takes. People whose sex
+#   supplies, such as a cup or a packet, packed by anybody. People whose sex
 #   or age is not written, and who is pregnant, are left out. Who does not need them waives this with the reason.
 # custom:
 #   level: note
-#   remedy: Add what each person named uses, with bags for what was used.
+#   remedy: Add what each person named uses (a period takes 12 to 15 disposable pads), with bags for what was used.
 #   mend: {work: add}
 #   sources:
 #     - "Hygiene and feminine supplies: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management (year not seen; copy of its own page)"
-#     - "12 to 15 disposable pads for a period: Sphere and UNHCR, from memory"
 #     - "The ages: common practice, no source"
-#   limits: [hygiene.menses_from, hygiene.menses_to, hygiene.period]
+#   limits: [hygiene.menses_from, hygiene.menses_to]
 #   passes: |
 #     people: ana: sex: "female"
 #     packs: rust: compartments: lid: items: pads: {mass: "60 g", can: hygiene: "menstrual"}
@@ -102,24 +101,13 @@ finding.toilet contains f if {
 #     people: ana: sex: "female"
 finding.menstruation contains f if {
 	who := [person | some person in input.people; _may_menstruate(person)]
-	lack := lib.without(who, _periods)
+	lack := lib.without(who, _offers(["menstrual"]))
 	f := {
 		"at": lib.stands_of(lack.who),
 		"because": [person.id | some person in lack.who],
 		"text": lib.has_no(lack, "period supplies", "sets of period supplies"),
 	}
 }
-
-# Things for a period, each entry as the number of periods that it is enough for: one may be a cup or a packet.
-_periods := [{"whose": o.whose, "carrier": o.carrier, "count": n} |
-	some o in _offers(["menstrual"])
-	n := _enough(o.count)
-	n > 0
-]
-
-_enough(1) := 1
-
-_enough(n) := lib.down(n, lib.limit("hygiene", "period")) if n != 1
 
 _may_menstruate(person) if {
 	person.sex == "female"

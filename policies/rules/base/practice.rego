@@ -114,10 +114,9 @@ _lack(heaviest) := text if {
 	carried := max([walk.load_mg | some walk in _laden])
 	miss := lib.excess(carried, heaviest, least)
 	miss < 0
-	text := sprintf("the heaviest recent practice load was %s and needs to be %s, as today's heaviest is %s: short by %s", [
-		lib.kg(carried),
-		lib.kg(lib.share_of(heaviest, least)),
-		lib.kg(heaviest),
+	text := sprintf("the heaviest recent practice load is %s short of %s of today's heaviest, %s", [
 		lib.mass(lib.up(abs(miss), 1000)),
+		lib.share(least),
+		lib.kg(heaviest),
 	])
 }

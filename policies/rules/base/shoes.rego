@@ -97,9 +97,9 @@ _rough if {
 # METADATA
 # title: Shoes and a light wait beside each bed
 # description: >-
-#   After a quake at night the floor is glass, shoes have slid under the furniture and the power is off; a fire or a storm
-#   leaves minutes. Where the plan names one of these dangers, each person from the age at which they have a light of their own
-#   needs closed shoes and a light beside the bed.
+#   After a quake at night the floor is glass, shoes have slid under the furniture and the power is off. Where the plan names
+#   this danger, each person from the age at which they have a light of their own needs closed shoes and a light beside the
+#   bed. A group may add fires and storms.
 # custom:
 #   level: warning
 #   remedy: "Tie a bag with old shoes and a torch to the leg of each bed, and write them under onBody with `place: \"bed\"`."
@@ -107,7 +107,7 @@ _rough if {
 #   sources:
 #     - "CAL FIRE: sturdy shoes and a flashlight near each bed; year not seen; seen second-hand"
 #     - "Shoes slid away and drawers jammed in the quake of 1994: one survivor, in a local newspaper; seen in a copy"
-#     - "The age, and storms: common practice, no source"
+#     - "The age: common practice, no source"
 #   limits: [shoes.bedside, people.call_months]
 #   caution: Shake shoes out before putting them on.
 #   passes: |
@@ -128,11 +128,10 @@ finding.bedside contains f if {
 		lack := lib.without(sleepers, [o | some o in lib.offers(means); o.place == "bed"])
 		l := {"who": lack.who, "text": lib.has_no(lack, words[0], words[1])}
 	]
-	lacks != []
 	who := {p.id | some l in lacks; some p in l.who}
 	people := [p | some p in sleepers; p.id in who]
 	f := {
-		"at": lib.stands_of(people),
+		"at": lib.stands_of(lacks[0].who),
 		"because": [p.id | some p in people],
 		"text": sprintf("%s: %s", [lib.and_list(dangers), concat("; ", [l.text | some l in lacks])]),
 	}
@@ -141,7 +140,7 @@ finding.bedside contains f if {
 # METADATA
 # title: Flood water needs rubber boots or a second pair of shoes
 # description: >-
-#   Flood water carries sewage, wires and glass, and wet shoes rub feet sore for days. Where the plan names floods, each person
+#   Flood water carries sewage, wires and glass, and wet shoes rub feet sore for days. Where the plan names floods and leads some way on foot, each person
 #   who walks needs rubber boots or a second pair of shoes. Who has no shoes at all is shoes/to-walk-in's.
 # custom:
 #   level: note
@@ -151,16 +150,17 @@ finding.bedside contains f if {
 #     - "OSHA and EPA, and the city of Houston: keep out of flood water, boots and gloves, wash afterwards; years not seen; seen in copies of their own pages"
 #     - "BBK (Germany): weatherproof shoes or rubber boots; year not seen; seen second-hand"
 #     - "A second pair instead: common practice, no source"
-#   limits: [shoes.from_months]
+#   limits: [shoes.from_months, shoes.wet_way]
 #   caution: "Stay out of moving water: 15 cm of it can fell a grown person."
 #   passes: |
-#     plan: hazards: ["flood"]
+#     plan: {hazards: ["flood"], legs: hall: {order: 1, distance: "2 km"}}
 #     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "rubber-boots", place: "door"}
 #   fails: |
-#     plan: hazards: ["flood"]
+#     plan: {hazards: ["flood"], legs: hall: {order: 1, distance: "2 km"}}
 #     people: ana: onBody: shoes: {mass: "800 g", can: footwear: "shoes", place: "door"}
 finding.flood contains f if {
 	"flood" in input.plan.hazards
+	input.plan.foot_mm >= lib.limit("shoes", "wet_way")
 	people := [p | some p in _walkers; _one_pair(p)]
 	people != []
 	f := {

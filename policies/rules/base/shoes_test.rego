@@ -100,7 +100,7 @@ test_bedside_at_the_limit if {
 
 test_bedside_missing if {
 	shoes.finding.bedside == {{
-		"at": "household",
+		"at": "people/ben",
 		"because": ["people/ana", "people/ben"],
 		"text": "quake: Ben has no pair of shoes by the bed; Ana and Ben have no light by the bed",
 	}} with input as beds([ana, ben], {"hazards": ["heat", "quake"]}, [pair("shoes", {"place": "bed"})], [t.offer("torch", {"place": "door"})])
@@ -114,16 +114,16 @@ test_bedside_of_one_stands_there if {
 	shoes.finding.bedside == {{
 		"at": "people/ben",
 		"because": ["people/ben"],
-		"text": "fire and storm: Ben has no light by the bed",
-	}} with input as beds([ben], {"hazards": ["fire", "storm"]}, [pair("shoes", {"place": "bed", "whose": "people/ben"})], [])
+		"text": "quake: Ben has no light by the bed",
+	}} with input as beds([ben], {"hazards": ["fire", "quake"]}, [pair("shoes", {"place": "bed", "whose": "people/ben"})], [])
 }
 
 test_bedside_not_asked[what] if {
-	some what, c in {"no danger": [[ana], {"hazards": ["flood"]}], "too young": [[t.person({"age_months": 59})], {"hazards": ["quake"]}]}
+	some what, c in {"no danger": [[ana], {"hazards": ["fire", "flood", "storm"]}], "too young": [[t.person({"age_months": 59})], {"hazards": ["quake"]}]}
 	count(shoes.finding.bedside) == 0 with input as beds(c[0], c[1], [], [])
 }
 
-flooded := {"hazards": ["flood"]}
+flooded := {"hazards": ["flood"], "foot_mm": 1000000}
 
 test_flood_one_pair if {
 	shoes.finding.flood == {{
@@ -148,7 +148,8 @@ test_flood_silent[what] if {
 		"two of a kind": [flooded, [pair("shoes", {"count": 2})]],
 		"none at all": [flooded, []],
 		"in another's pack": [flooded, [pair("shoes", {"whose": "", "carrier": "people/ben"})]],
-		"no flood": [{"hazards": ["quake"]}, [pair("shoes", {})]],
+		"no flood": [{"hazards": ["quake"], "foot_mm": 1000000}, [pair("shoes", {})]],
+		"a short way": [{"hazards": ["flood"], "foot_mm": 999999}, [pair("shoes", {})]],
 	}
 	count(shoes.finding.flood) == 0 with input as facts([ana], c[0], c[1])
 }
