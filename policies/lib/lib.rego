@@ -190,7 +190,6 @@ raw_hunger := _hunger(eaten, stock.need) if {
 	some stock in input.endurance.stocks
 	stock.kind == "energy"
 	stock.body == ""
-	stock.raw_j > 0
 	eaten := stock.need - stock.short
 	lacking(eaten, stock.need, limit("endurance", "energy_share"))
 	not lacking(eaten + stock.raw_j, stock.need, limit("endurance", "energy_share"))

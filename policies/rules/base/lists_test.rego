@@ -109,7 +109,7 @@ test_asked_for_parts if {
 mia(months) := t.person({"id": "people/mia", "name": "Mia", "age_months": months, "pack_count": 0})
 
 counted(line, people, more) := [f.text |
-	facts := object.union_n([asked(line, {"has": ["can:breathe", "can:warmth:quilt", "insulation:quilt"]}, []), {"people": people, "insulation": [], "capabilities": []}, more])
+	facts := object.union(object.union(asked(line, {"has": ["can:breathe", "can:warmth:quilt", "insulation:quilt"]}, []), {"people": people, "insulation": [], "capabilities": []}), more)
 	some f in lists.finding.asked_for with input as facts with data.lists.base.valley as some_list
 ]
 

@@ -256,16 +256,13 @@ _untreated := [source.id |
 	not source.quality in lib.limit("water", "safe_sources")
 ]
 
-# Water in millilitres that a supply clears of a kind of germ; of a kind that nobody graded, none.
-_cleared(supply, germ) := object.get(
-	{
-		"bacteria": supply.treat_bacteria_ml,
-		"viruses": supply.treat_viruses_ml,
-		"Giardia": supply.treat_giardia_ml,
-		"Cryptosporidium": supply.treat_crypto_ml,
-	},
-	germ, 0,
-)
+# Water in millilitres that a supply clears of a kind of germ; undefined of a kind that nobody graded.
+_cleared(supply, germ) := {
+	"bacteria": supply.treat_bacteria_ml,
+	"viruses": supply.treat_viruses_ml,
+	"Giardia": supply.treat_giardia_ml,
+	"Cryptosporidium": supply.treat_crypto_ml,
+}[germ]
 
 # METADATA
 # title: Water treatment clears every kind of germ
