@@ -44,10 +44,10 @@ var rooms = map[string][]string{
 	"lint/trial":         {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
 	"lint/private":       {"lint/audit", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},
 	"lint/standard":      {"lint/finding", "lint/judge", "lint/kinds", "lint/load", "lint/source", "lint/words"},
-	"lint/registry":      {"lint/atomicfile", "lint/judge", "lint/standard", "lint/words"},
+	"lint/registry":      {"lint/atomicfile", "lint/judge", "lint/source", "lint/standard", "lint/words"},
 	"lint/report":        {"lint/audit", "lint/drill", "lint/facts", "lint/finding", "lint/forecast", "lint/kinds", "lint/packing", "lint/private", "lint/source", "lint/trial", "lint/unit", "lint/words"},
 	"lint/sandbox":       {"lint", "lint/finding", "lint/household", "lint/load", "lint/words"},
-	"lint/settings":      {"lint/judge", "lint/repo", "lint/source", "lint/words"},
+	"lint/settings":      {"lint/repo", "lint/source", "lint/words"},
 	"lint/testkit":       {}, // nobody lists it: only tests import it
 	"lint/valley":        {},
 	"cmd/kitmuster":      {"lint", "lint/atomicfile", "lint/audit", "lint/cache", "lint/drill", "lint/finding", "lint/household", "lint/judge", "lint/kit", "lint/load", "lint/packing", "lint/page", "lint/private", "lint/registry", "lint/repo", "lint/report", "lint/sandbox", "lint/settings", "lint/standard", "lint/trial", "lint/unit", "lint/words"},

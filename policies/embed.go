@@ -21,6 +21,8 @@
 // kinds.Lacks lists. What lacks is said in the rule's words, never in a family's, so that sums can be shown to others.
 // Rules that state the same what in the same unit are summed together: two that object to one shortage must not.
 //
+// level is the gravest that the rule can be. A finding of a milder case says so itself: "level": "note".
+//
 // passes and fails are small kits in CUE, laid over the frame in lint/household/examples.go and run for real.
 //
 // # A limit

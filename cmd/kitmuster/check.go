@@ -2,9 +2,11 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"runtime"
 
@@ -32,14 +34,23 @@ func knownLists(errs io.Writer, rules *standards, names []string) error {
 	return nil
 }
 
+// checking is what the flags of a check say.
+type checking struct {
+	in        *input
+	out       outputs
+	bounds    bounds
+	store     caching
+	others    sharing
+	failOn    string
+	show      string
+	part      string
+	since     string
+	at        string
+	untouched bool
+}
+
 func (a *app) check() *cobra.Command {
-	in := &input{}
-	var out outputs
-	var b bounds
-	var store caching
-	var others sharing
-	var failOn, show, part, since, at string
-	var untouched bool
+	x := &checking{in: &input{}}
 	cmd := &cobra.Command{
 		Use:         "check [PATH…]",
 		Annotations: map[string]string{partial: "yes"},
@@ -50,100 +61,119 @@ func (a *app) check() *cobra.Command {
 Exit code 0: nothing at or above the level of --fail-on. 1: findings. 2: something could
 not be judged (bad input, a broken rule, a wrong flag).`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			in.paths = args
-			if err := out.read(); err != nil {
-				return err
-			}
-			if err := openly(cmp.Or(b.Check(), store.check())); err != nil {
-				return err
-			}
-			if untouched && since == "" {
-				return openly(errors.New("--untouched goes together with --since"))
-			}
-			if err := openly(oneOf("fail-on", failOn, "error", "warning", "note", "never")); err != nil {
-				return err
-			}
-			if err := openly(oneOf("show", show, "error", "warning", "note")); err != nil {
-				return err
-			}
-			var which lint.Shard
-			if cmd.Flags().Changed("part") {
-				var err error
-				if which, err = lint.ParseShard(part); err != nil {
-					return openly(fmt.Errorf("--part: %w", err))
-				}
-			}
-			p, err := a.place(in)
-			if err != nil {
-				return err
-			}
-			if err := knownLists(cmd.ErrOrStderr(), in.rules, in.against); err != nil {
-				return err
-			}
-			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
-			mask, err := others.mask(in.rules, errs)
-			if err != nil {
-				return err
-			}
-			states := p.states()
-			defer states.close()
-			o := lint.Options{
-				Patterns: p.patterns, Options: in.one(p), Workers: runtime.GOMAXPROCS(0),
-				Part: which, Least: finding.Level(show), Spool: temporary, Alias: alias(mask),
-			}
-			if cmd.Flags().Changed("at") {
-				if o.Commit, _, err = states.commit(ctx, "--at", at); err != nil {
-					return err
-				}
-			}
-			tree, err := states.tree(ctx, o.Commit)
-			if err != nil {
-				return fmt.Errorf("--at: %w", err)
-			}
-			if cmd.Flags().Changed("since") {
-				if o.Since, err = states.since(ctx, in.rules, "--since", since, o.Commit); err != nil {
-					return err
-				}
-				o.Since.All = untouched
-			}
-			j, err := a.judging(ctx, in, b, &store, p, states, errs)
-			if err != nil {
-				return err
-			}
-			defer j.close()
-			res := j.check(ctx, tree, o)
-			defer res.Close()
-			run := &res.Run
-			if mask != nil {
-				if run = mask.Run(run); which.Whole() {
-					run = private.Fewer(run)
-				}
-			}
-			if err := out.ready(run, in.rules, errs, failOn); err != nil {
-				return err
-			}
-			if err := out.write(run, cmd.OutOrStdout()); err != nil {
-				return err
-			}
-			if err := j.differs(); err != nil {
-				return err
-			}
-			return verdict(&res.Run, res.Unfit, failOn)
+			x.in.paths = args
+			return x.run(a, cmd)
 		},
 	}
-	in.judged(cmd)
-	in.heldAgainst(cmd)
-	out.flags(cmd)
-	b.flags(cmd)
-	store.flags(cmd)
-	others.flags(cmd)
-	cmd.Flags().StringVar(&since, "since", "", "tell what is new and what is mended since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
-	cmd.Flags().StringVar(&at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
-	cmd.Flags().BoolVar(&untouched, "untouched", false, "with --since, judge also the households that no change touches")
-	cmd.Flags().StringVar(&part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
-	failOnFlag(cmd, &failOn)
-	cmd.Flags().StringVar(&show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")
+	x.in.judged(cmd)
+	x.in.heldAgainst(cmd)
+	x.out.flags(cmd)
+	x.bounds.flags(cmd)
+	x.store.flags(cmd)
+	x.others.flags(cmd)
+	cmd.Flags().StringVar(&x.since, "since", "", "tell what is new and what is mended since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
+	cmd.Flags().StringVar(&x.at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
+	cmd.Flags().BoolVar(&x.untouched, "untouched", false, "with --since, judge also the households that no change touches")
+	cmd.Flags().StringVar(&x.part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
+	failOnFlag(cmd, &x.failOn)
+	cmd.Flags().StringVar(&x.show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")
 	return cmd
+}
+
+// look looks at the flags before anything is read, and gives the part of the households to judge.
+func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
+	if err := x.out.read(); err != nil {
+		return which, err
+	}
+	if err := openly(cmp.Or(x.bounds.Check(), x.store.check())); err != nil {
+		return which, err
+	}
+	if x.untouched && x.since == "" {
+		return which, openly(errors.New("--untouched goes together with --since"))
+	}
+	if err := openly(oneOf("fail-on", x.failOn, "error", "warning", "note", "never")); err != nil {
+		return which, err
+	}
+	if err := openly(oneOf("show", x.show, "error", "warning", "note")); err != nil {
+		return which, err
+	}
+	if cmd.Flags().Changed("part") {
+		if which, err = lint.ParseShard(x.part); err != nil {
+			return which, openly(fmt.Errorf("--part: %w", err))
+		}
+	}
+	return which, nil
+}
+
+func (x *checking) run(a *app, cmd *cobra.Command) error {
+	which, err := x.look(cmd)
+	if err != nil {
+		return err
+	}
+	p, err := a.place(x.in)
+	if err != nil {
+		return err
+	}
+	ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+	if err := knownLists(errs, x.in.rules, x.in.against); err != nil {
+		return err
+	}
+	mask, err := x.others.mask(x.in.rules, errs)
+	if err != nil {
+		return err
+	}
+	states := p.states()
+	defer states.close()
+	o := lint.Options{
+		Patterns: p.patterns, Options: x.in.one(p), Workers: runtime.GOMAXPROCS(0),
+		Part: which, Least: finding.Level(x.show), Spool: temporary, Alias: alias(mask),
+	}
+	tree, err := x.state(ctx, cmd, states, &o)
+	if err != nil {
+		return err
+	}
+	j, err := a.judging(ctx, x.in, x.bounds, &x.store, p, states, errs)
+	if err != nil {
+		return err
+	}
+	defer j.close()
+	res := j.check(ctx, tree, o)
+	defer res.Close()
+	run := &res.Run
+	if mask != nil {
+		if run = mask.Run(run); which.Whole() {
+			run = private.Fewer(run)
+		}
+	}
+	if err := x.out.ready(run, x.in.rules, errs, x.failOn); err != nil {
+		return err
+	}
+	if err := x.out.write(run, cmd.OutOrStdout()); err != nil {
+		return err
+	}
+	if err := j.differs(); err != nil {
+		return err
+	}
+	return verdict(&res.Run, res.Unfit, x.failOn)
+}
+
+// state finds what is to be judged, the disk or a commit, and what it is compared with.
+func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states, o *lint.Options) (tree fs.FS, err error) {
+	if cmd.Flags().Changed("at") {
+		if o.Commit, _, err = states.commit(ctx, "--at", x.at); err != nil {
+			return nil, err
+		}
+	}
+	if tree, err = states.tree(ctx, o.Commit); err != nil {
+		return nil, fmt.Errorf("--at: %w", err)
+	}
+	if cmd.Flags().Changed("since") {
+		if o.Since, err = states.since(ctx, x.in.rules, "--since", x.since, o.Commit); err != nil {
+			return nil, err
+		}
+		o.Since.All = x.untouched
+	}
+	return tree, nil
 }
 
 // temporary makes a file that is gone when the program ends.

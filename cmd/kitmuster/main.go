@@ -126,7 +126,8 @@ with rules, and leads every finding to the line somebody can change.
 It advises, it does not certify: labels, local codes and licensed practice come first.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args:          commandFault,
+		Version:       version(),
 		PersistentPreRun: func(cmd *cobra.Command, _ []string) {
 			if cmd.Annotations[partial] == "" { // with nothing to say halfway, the first signal ends it
 				signal.Reset(os.Interrupt, syscall.SIGTERM)
@@ -141,6 +142,11 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 	}}
 	a.root.CompletionOptions.DisableDefaultCmd = true
 	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.audit(), a.list(), a.compare(), a.merge(), a.rules(), a.standard(), a.worker(), a.walledCommand())
+	a.root.AddCommand(helpTopics()...)
+	a.root.SetHelpCommand(a.help())
+	a.root.SetUsageTemplate(usage(a.root.UsageTemplate()))
+	a.root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
+	a.root.SetFlagErrorFunc(flagFault)
 	return a
 }
 

@@ -70,19 +70,34 @@ func TestScripts(t *testing.T) {
 
 var console = regexp.MustCompile("(?s)```console\n(.*?)```")
 
-// README.md shows real output: each console block is a command line after $ and what it prints.
+// README.md and the pages of help show real output: each console block is a command line after $ and what it prints.
 func TestReadme(t *testing.T) {
 	t.Parallel()
 	root, err := filepath.Abs("../..")
 	if err != nil {
 		t.Fatal(err)
 	}
-	file := filepath.Join(root, "README.md")
+	for _, name := range append([]string{"README.md"}, helpPages()...) {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			shows(t, root, filepath.Join(root, filepath.FromSlash(name)))
+		})
+	}
+}
+
+func helpPages() (out []string) {
+	for _, name := range topics {
+		out = append(out, "cmd/kitmuster/help/"+name+".md")
+	}
+	return out
+}
+
+// shows runs the commands of a page and holds it to what they print.
+func shows(t *testing.T, root, file string) {
 	text, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	runs := 0
 	got := console.ReplaceAllStringFunc(string(text), func(block string) string {
 		var out bytes.Buffer
 		out.WriteString("```console\n")
@@ -91,7 +106,6 @@ func TestReadme(t *testing.T) {
 			if !ok {
 				continue
 			}
-			runs++
 			out.WriteString(line + "\n")
 			// go run builds the same program; without it comes the same without go run's own exit line.
 			cmd := exec.Command("sh", "-c", strings.Replace(command, "go run ./cmd/kitmuster", "kitmuster", 1))
@@ -102,9 +116,6 @@ func TestReadme(t *testing.T) {
 		out.WriteString("```")
 		return out.String()
 	})
-	if runs == 0 {
-		t.Fatal("README.md shows no command")
-	}
 	if *testkit.Update {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
@@ -112,6 +123,33 @@ func TestReadme(t *testing.T) {
 		return
 	}
 	if diff := cmp.Diff(string(text), got); diff != "" {
-		t.Errorf("README.md shows other output than the program prints; go test ./cmd/kitmuster -update mends it (-README +program):\n%s", diff)
+		t.Errorf("%s shows other output than the program prints; go test ./cmd/kitmuster -update rewrites it (-page +program):\n%s", filepath.Base(file), diff)
+	}
+}
+
+// README.md is short enough to be read, and each page that there is is listed.
+func TestPages(t *testing.T) {
+	const most = 12 << 10 // bytes. Our own figure.
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(text) > most {
+		t.Errorf("README.md has %d bytes, and at most %d go: move what few need into a page of help", len(text), most)
+	}
+	if !console.Match(text) {
+		t.Error("README.md shows no command")
+	}
+	files, err := helpFiles.ReadDir("help")
+	if err != nil || len(files) != len(topics) {
+		t.Errorf("%d pages and %d topics, %v", len(files), len(topics), err)
+	}
+	for _, name := range topics {
+		if !strings.Contains(string(text), "`"+name+"`") {
+			t.Errorf("README.md does not name the topic %s", name)
+		}
+		if r := runs(t, ".", "help", name); r.code != 0 || !strings.Contains(r.out, "\n\n") || strings.Contains(r.out, "```") {
+			t.Errorf("help %s: %d %s\n%s", name, r.code, r.errs, r.out)
+		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kitmuster/lint"
+	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
@@ -30,6 +31,21 @@ type past struct {
 
 // looked is how many versions are looked through for each audit that is asked for: some may be as of one day. Our own figure.
 const looked = 4
+
+// added is an audit with its history, from the audits in git or else from what was committed; mask makes it one for others.
+func (p *past) added(ctx context.Context, au *audit.Audit, mask *private.Mask, o lint.Options) (*audit.Audit, error) {
+	if err := p.audits(ctx, mask, au.Run.Households); err != nil {
+		return nil, err
+	}
+	if err := p.commits(ctx, o); err != nil {
+		return nil, err
+	}
+	au.History, au.Past = p.history, p.from
+	if mask != nil {
+		au = mask.Audit(au, p.masked)
+	}
+	return au, nil
+}
 
 // audits takes it from the audits that git has of the folder of this one. Those for others are read for others only, by one key.
 func (p *past) audits(ctx context.Context, mask *private.Mask, hs []finding.Household) error {

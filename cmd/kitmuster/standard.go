@@ -31,7 +31,7 @@ func (a *app) standard() *cobra.Command {
 		Long: `A standard is a folder: limits and words in standard.cue, rules in rules/. What the rules engine
 and readers need is made from it by standard build. It is laid over the base standard, which it
 may tighten, loosen, add to and switch rules of off; nothing of another standard can be read or changed.`,
-		Args: cobra.NoArgs,
+		Args: commandFault,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := cmd.Help(); err != nil {
 				return err

@@ -41,8 +41,10 @@ type standards struct {
 	picks    []settings.Standard
 	resolved []resolved
 	files    []string
-	ctx      context.Context
-	errs     io.Writer
+	// book is what they make, once it was asked for.
+	book *judge.Rulebook
+	ctx  context.Context
+	errs io.Writer
 }
 
 // resolved is a standard that was read.
@@ -249,7 +251,14 @@ func (s *standards) rulebook(errs io.Writer) (*judge.Rulebook, error) {
 	for _, r := range s.resolved {
 		layers = append(layers, r.Layer)
 	}
-	b, problems := judge.NewLayers(layers...)
+	if s.book != nil {
+		return s.book, nil
+	}
+	make := judge.NewLayers
+	if s.layers != "" { // the process that called has made one of the same digests
+		make = judge.Accepted
+	}
+	b, problems := make(layers...)
 	if len(problems) > 0 {
 		for _, p := range problems {
 			fmt.Fprintln(errs, words.Clean(p.String()))
@@ -260,5 +269,6 @@ func (s *standards) rulebook(errs io.Writer) (*judge.Rulebook, error) {
 		return nil, exit{exitUnfit}
 	}
 	b.WatchHeap() // whichever process judges has nothing else to do: a worker, or a command walled as a whole
+	s.book = b
 	return b, nil
 }

@@ -87,7 +87,9 @@ func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Fi
 	verdicts, faults := d.rulebook.JudgeFrom(ctx, d.least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	var out household.Outcome
 	for _, v := range verdicts {
-		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool { return f.Rule == v.Rule.Name && f.Spot == v.At }) {
+		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool {
+			return f.Rule == v.Rule.Name && f.Spot == v.At && f.Level.Rank() >= v.Level.Rank()
+		}) {
 			out.Findings = append(out.Findings, m.Finding(v))
 		}
 	}

@@ -85,6 +85,35 @@ func TestSummariesAdd(t *testing.T) {
 	}
 }
 
+// A finding that has become graver is new, and the milder one is not mended by it; one that has become milder is not.
+func TestStatesOfLevels(t *testing.T) {
+	of := func(levels ...Level) (out []Finding) {
+		for _, l := range levels {
+			out = append(out, Finding{Rule: "water/start", Spot: "household", Level: l})
+		}
+		return out
+	}
+	for _, c := range []struct {
+		before, now []Level
+		want        string
+	}{
+		{[]Level{Warning}, []Level{Warning}, "unchanged warning"},
+		{[]Level{Note}, []Level{Error}, "new error"},
+		{[]Level{Error}, []Level{Note}, "unchanged note"},
+		{[]Level{Error, Note}, []Level{Error}, "unchanged error, mended note"},
+		{[]Level{Error, Note}, []Level{Note}, "unchanged note, mended error"},
+		{[]Level{Warning, Note}, []Level{Error, Note}, "new error, unchanged note"},
+	} {
+		var got []string
+		for _, f := range States(of(c.before...), of(c.now...)) {
+			got = append(got, fmt.Sprint(f.State, " ", f.Level))
+		}
+		if s := strings.Join(got, ", "); s != c.want {
+			t.Errorf("%v, then %v: %s; want %s", c.before, c.now, s, c.want)
+		}
+	}
+}
+
 // A finding is told by rule and spot across edits; what was waived and is not any more is new.
 func TestStates(t *testing.T) {
 	at := func(rule, spot, text string, waived bool) Finding {

@@ -169,7 +169,7 @@ const Drivers = 5
 // Finding leads a verdict back to the family's lines.
 func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 	f := finding.Finding{
-		Rule: v.Rule.Name, Level: v.Rule.Level, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
+		Rule: v.Rule.Name, Level: v.Level, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
 		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution,
 	}
 	if l := v.Rule.Lack; l != nil {

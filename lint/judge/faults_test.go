@@ -225,7 +225,7 @@ func TestFaultsOfVerdicts(t *testing.T) {
 		{"a sprintf mistake, said all the same", `{"at": "a", "text": sprintf("%d g", ["x"])}`, 1, where + `the text "%!d(string=x) g" holds a sprintf mistake`},
 		{"a kit's own text that is none", `{"at": "a", "text": "pack %!x, 100 %! full"}`, 1, ""},
 		{"a number for a text", `{"at": "a", "text": 3}`, 0, where + `"text" must be a text, not 3`},
-		{"an unknown key", `{"at": "a", "text": "x", "level": "note"}`, 0, where + `an element has an unknown key "level"; there are at, text, because and lack`},
+		{"an unknown key", `{"at": "a", "text": "x", "leve": "note"}`, 0, where + `an element has an unknown key "leve"; there are at, text, because, lack and level`},
 		{"an amount of nobody knows what", `{"at": "a", "text": "x", "lack": 3}`, 0, where + `"lack" is an amount, and METADATA does not say of what; write custom.lack`},
 		{"an unknown reason", `{"at": "a", "text": "x", "because": ["z"]}`, 0, where + `"because" names "z", which is no ID of the kit`},
 		{"a reason that is no text", `{"at": "a", "text": "x", "because": [1]}`, 0, where + `"because" lists IDs, not 1`},
@@ -245,6 +245,44 @@ func TestFaultsOfVerdicts(t *testing.T) {
 				t.Errorf("%d verdicts, want %d; fault -want +got:\n%s", len(vs), c.kept, diff)
 			}
 		})
+	}
+}
+
+// A finding of a milder case than its rule says so itself; METADATA states the gravest, and rules are filtered by that.
+func TestLowerLevels(t *testing.T) {
+	facts := &facts.Facts{Packs: []facts.Pack{{ID: "a", Name: "A", MassMG: 1}}}
+	const where, element = fireFile + ":16:1: rule fire/two-means: ", `{"at": pack.id, "text": sprintf("%s is light", [pack.name]), "because": [pack.id]}`
+	const wrong = where + `"level" is "warning" or a lower one, not `
+	for _, c := range []struct {
+		level string
+		want  finding.Level
+		fault string
+	}{
+		{"", finding.Warning, ""},
+		{`, "level": "warning"`, finding.Warning, ""},
+		{`, "level": "note"`, finding.Note, ""},
+		{`, "level": "error"`, "", wrong + `"error"; METADATA states the highest`},
+		{`, "level": "info"`, "", wrong + `"info"; METADATA states the highest`},
+		{`, "level": 1`, "", wrong + `1; METADATA states the highest`},
+	} {
+		changes := with(t, element, `{"at": "a", "text": "x"`+c.level+`}`)
+		changes[fireFile] = strings.Replace(changes[fireFile], "level: error", "level: warning", 1)
+		b := smallBench(t, changes)
+		known := func(id string) bool { return id == "a" }
+		vs, faults := b.Judge(context.Background(), facts, known)
+		got, kept := "", finding.Level("")
+		for _, f := range faults {
+			got += f.Problem.String()
+		}
+		for _, v := range vs {
+			kept = v.Level
+		}
+		if got != c.fault || kept != c.want {
+			t.Errorf("%q: level %q, fault %q; want %q, %q", c.level, kept, got, c.want, c.fault)
+		}
+		if from, _ := b.JudgeFrom(context.Background(), finding.Warning, facts, known); (len(from) == 1) != (c.want == finding.Warning) {
+			t.Errorf("%q: from warnings on, %d verdicts", c.level, len(from))
+		}
 	}
 }
 

@@ -147,6 +147,8 @@ type Verdict struct {
 	Because []string
 	// Lack is by how much it misses, in the unit that the rule's METADATA names; 0 where the rule states none.
 	Lack int64
+	// Level is that of the rule, or a lower one that the rule states for this case.
+	Level finding.Level
 }
 
 // Fault is a rule that broke while judging. What it says about the kit is incomplete.
@@ -245,7 +247,11 @@ func (b *Rulebook) judge(ctx context.Context, input *ast.Term, known func(id str
 			continue
 		}
 		good, problem := verdicts(r, set, known)
-		vs = append(vs, good...)
+		for _, v := range good {
+			if v.Level.Rank() >= least.Rank() {
+				vs = append(vs, v)
+			}
+		}
 		if problem != nil {
 			faults = append(faults, Fault{r, *problem})
 		}
@@ -433,7 +439,7 @@ func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, pro
 			why = fmt.Sprintf("its findings name more than %d reasons together", maxReasons)
 		}
 		if why == "" {
-			v.Rule = r
+			v.Rule, v.Level = r, cmp.Or(v.Level, r.Level)
 			out = append(out, v)
 			// Said all the same: a family's own text may look like the mistake.
 			if mistake.MatchString(v.Text) {
@@ -491,8 +497,10 @@ func verdict(r *Rule, t *ast.Term, known func(string) bool) (v Verdict, why stri
 			v.Because, why = because(val, known)
 		case "lack":
 			v.Lack, why = lack(r, val)
+		case "level":
+			v.Level, why = level(r, val)
 		default:
-			why = fmt.Sprintf("an element has an unknown key %v; there are at, text, because and lack", k)
+			why = fmt.Sprintf("an element has an unknown key %v; there are at, text, because, lack and level", k)
 		}
 		return why != ""
 	})
@@ -523,6 +531,16 @@ func lack(r *Rule, t *ast.Term) (n int64, why string) {
 		return 0, fmt.Sprintf("\"lack\" is a whole number of %s from 1 to %d, not %v", r.Lack.Unit, maxLack, clip(t))
 	}
 	return n, ""
+}
+
+// level is a lower one than the rule's own: what METADATA states is the gravest, so that it can be filtered by.
+func level(r *Rule, t *ast.Term) (finding.Level, string) {
+	if s, ok := t.Value.(ast.String); ok {
+		if l, err := finding.ParseLevel(string(s)); err == nil && l.Rank() <= r.Level.Rank() {
+			return l, ""
+		}
+	}
+	return "", fmt.Sprintf("\"level\" is %q or a lower one, not %v; METADATA states the highest", string(r.Level), clip(t))
 }
 
 func because(t *ast.Term, known func(string) bool) (ids []string, why string) {

@@ -82,8 +82,8 @@ const manifestFile = ".manifest"
 // repeated says what is wrong with JSON that names a field twice, or is none; "" is nothing. Readers differ on which of
 // two fields counts, and a signature is over what one of them reads.
 func repeated(b []byte) string {
-	if _, r := readJSON(manifestFile, b); len(r.faults) > 0 {
-		return fmt.Sprintf("line %d, column %d: %s", r.faults[0].Line, r.faults[0].Col, r.faults[0].Text)
+	if j := source.ParseJSON(manifestFile, b); j.Fault != "" {
+		return fmt.Sprintf("line %d, column %d: %s", j.FaultAt.Line, j.FaultAt.Col, j.Fault)
 	}
 	return ""
 }

@@ -1,11 +1,8 @@
 package judge
 
 import (
-	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"regexp"
 	"slices"
@@ -93,126 +90,23 @@ type limitSet struct {
 	file  string
 }
 
-// readLimits reads limits/<standard>/data.json. Positions matter more than
-// speed here, so it walks tokens: a fault must show its own line.
+// readLimits reads limits/<standard>/data.json.
 func readLimits(file string, b []byte) (*limitSet, []Problem) {
-	v, r := readJSON(file, b)
-	data, ok := v.(map[string]any)
-	if !ok && len(r.faults) == 0 {
-		r.fault(0, "limits are an object of areas")
+	j := source.ParseJSON(file, b)
+	data, ok := j.Value.(map[string]any)
+	ps := faults(file, j)
+	if !ok && len(ps) == 0 {
+		ps = []Problem{{File: file, Line: 1, Col: 1, Text: "limits are an object of areas"}}
 	}
-	return &limitSet{data, r.where, file}, r.faults
+	return &limitSet{data, j.Where, file}, ps
 }
 
-// Doubled finds the first field of a JSON text that stands twice in its object, in whatever case: this language's reader takes
-// names that differ in case for one, others do not, and readers differ on which of two counts. It is false where there is none,
-// and for what is no JSON.
-func Doubled(file string, b []byte) (Problem, bool) {
-	_, r := readJSON(file, b)
-	if !r.doubled {
-		return Problem{}, false
-	}
-	return r.faults[len(r.faults)-1], true
-}
-
-// readJSON reads one value, keeps where each field stands, and refuses a field that is named twice, in whatever case.
-func readJSON(file string, b []byte) (any, *jsonReader) {
-	r := &jsonReader{text: source.NewText(file, b), dec: json.NewDecoder(bytes.NewReader(b)), where: map[string]source.Point{}}
-	r.dec.UseNumber()
-	v := r.value("")
-	if len(r.faults) == 0 {
-		if _, err := r.dec.Token(); !errors.Is(err, io.EOF) {
-			r.fault(r.dec.InputOffset(), "nothing may follow here")
-		}
-	}
-	return v, r
-}
-
-type jsonReader struct {
-	text   *source.Text
-	dec    *json.Decoder
-	where  map[string]source.Point
-	faults []Problem
-	depth  int
-	// doubled says that the last fault is a field that is named twice.
-	doubled bool
-}
-
-func (r *jsonReader) fault(offset int64, text string) {
-	p := r.text.Point(int(offset))
-	r.faults = append(r.faults, Problem{File: r.text.File, Line: p.Line, Col: p.Col, Text: text})
-}
-
-// next is the offset where the next token starts.
-func (r *jsonReader) next() int64 {
-	i := r.dec.InputOffset()
-	for i < int64(len(r.text.Bytes)) && strings.IndexByte(" \t\r\n,:", r.text.Bytes[i]) >= 0 {
-		i++
-	}
-	return i
-}
-
-func (r *jsonReader) token() (json.Token, bool) {
-	at := r.next()
-	t, err := r.dec.Token()
-	if err != nil {
-		r.fault(at, "this is not JSON: "+err.Error())
-	}
-	return t, err == nil
-}
-
-func (r *jsonReader) value(path string) any {
-	if r.depth++; r.depth > maxBrackets {
-		r.fault(r.next(), fmt.Sprintf("brackets may not be nested deeper than %d", maxBrackets))
+// faults is what is wrong with a JSON text, if anything.
+func faults(file string, j *source.JSON) []Problem {
+	if j.Fault == "" {
 		return nil
 	}
-	defer func() { r.depth-- }()
-	t, ok := r.token()
-	if !ok {
-		return nil
-	}
-	switch t {
-	case json.Delim('{'):
-		out, names := map[string]any{}, map[string]string{} // names by what they fold to
-		for r.dec.More() {
-			at := r.next()
-			k, ok := r.token()
-			if !ok {
-				return nil
-			}
-			key, _ := k.(string)
-			folded := source.Fold(key)
-			if other, twice := names[folded]; twice && other == key {
-				r.fault(at, fmt.Sprintf("%q is written twice", key))
-				r.doubled = true
-				return nil
-			} else if twice {
-				r.fault(at, fmt.Sprintf("%q and %q differ only in upper and lower case, and some readers take them for one; keep one", other, key))
-				r.doubled = true
-				return nil
-			}
-			names[folded] = key
-			inner := strings.TrimPrefix(path+"."+key, ".")
-			r.where[inner] = r.text.Point(int(at))
-			out[key] = r.value(inner)
-			if len(r.faults) > 0 {
-				return nil
-			}
-		}
-		_, _ = r.token()
-		return out
-	case json.Delim('['):
-		out := []any{}
-		for r.dec.More() {
-			out = append(out, r.value(path))
-			if len(r.faults) > 0 {
-				return nil
-			}
-		}
-		_, _ = r.token()
-		return out
-	}
-	return t
+	return []Problem{{File: file, Line: j.FaultAt.Line, Col: j.FaultAt.Col, Text: j.Fault}}
 }
 
 // ofLimit is the spot of a limit, or of a field of it, from its names with dots between; "" of a whole area.

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 )
 
@@ -57,16 +58,16 @@ var listFields = []string{"title", "body", "year", "known", "evidence", "horizon
 
 // readLists reads lists/<standard>/data.json: the lists as the engine sees them, and as Go does.
 func readLists(file string, b []byte) (data map[string]any, out []*List, ps []Problem) {
-	v, r := readJSON(file, b)
-	data, ok := v.(map[string]any)
-	if !ok && len(r.faults) == 0 {
-		r.fault(0, "lists are an object of lists by name")
+	j := source.ParseJSON(file, b)
+	data, ok := j.Value.(map[string]any)
+	if ps := faults(file, j); ps != nil {
+		return nil, nil, ps
 	}
-	if len(r.faults) > 0 {
-		return nil, nil, r.faults
+	if !ok {
+		return nil, nil, []Problem{{File: file, Line: 1, Col: 1, Text: "lists are an object of lists by name"}}
 	}
 	at := func(path, text string, args ...any) {
-		p := r.where[path]
+		p := j.Where[path]
 		ps = append(ps, Problem{File: file, Line: max(p.Line, 1), Col: max(p.Col, 1), Text: fmt.Sprintf(text, args...)})
 	}
 	for _, key := range sortedKeys(data) {

@@ -24,7 +24,7 @@ import (
 	"cuelabs.dev/go/oci/ociregistry/ociclient"
 	"golang.org/x/mod/semver"
 
-	"kitmuster/lint/judge"
+	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 )
 
@@ -373,8 +373,8 @@ func layerOf(manifest []byte) (ociregistry.Descriptor, error) {
 	if err := json.Unmarshal(manifest, &m); err != nil {
 		return none("%s", clean(err.Error()))
 	}
-	if p, ok := judge.Doubled("", manifest); ok {
-		return none("line %d, column %d: %s", p.Line, p.Col, clean(p.Text))
+	if j := source.ParseJSON("", manifest); j.Doubled {
+		return none("line %d, column %d: %s", j.FaultAt.Line, j.FaultAt.Col, clean(j.Fault))
 	}
 	switch {
 	case m.SchemaVersion != 2 || m.MediaType != "" && m.MediaType != manifestType:

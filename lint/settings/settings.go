@@ -2,16 +2,13 @@
 package settings
 
 import (
-	"bytes"
-	"cmp"
-	"encoding/json"
-	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
-	"kitmuster/lint/judge"
 	"kitmuster/lint/repo"
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
@@ -23,19 +20,19 @@ const File = "kitmuster.json"
 // Standard is a standard as a repository or a flag names it.
 type Standard struct {
 	// From is a folder or a packed file, relative to where it is named.
-	From string `json:"from"`
+	From string
 	// Registry is an address in a registry, in the place of From.
-	Registry string `json:"registry"`
+	Registry string
 	// Version and Digest are what it must be, Key the file with the public key of those who must have signed it; "" leaves it open.
-	Version string `json:"version"`
-	Digest  string `json:"digest"`
-	Key     string `json:"key"`
+	Version string
+	Digest  string
+	Key     string
 	// Packed is what the registry gave, kept for the workers.
-	Packed []byte `json:"-"`
+	Packed []byte
 	// At is where it is named, for messages.
-	At string `json:"-"`
+	At string
 	// Shown is where people find it.
-	Shown string `json:"-"`
+	Shown string
 }
 
 // Wrong says what is wrong with it, where it is named.
@@ -74,102 +71,113 @@ func Nearest(from string) string {
 	}
 }
 
+// form is what a settings file looks like.
+const form = `write {"standards": [{"from": "standards/circle", "version": "1.2.0", "digest": "sha256:…"}]}`
+
 // Parse reads the bytes of a settings file, which is shown under a name; show turns paths of the disk into those that people see. What the
 // file names lies in the repository: a commit must not choose what is read from the machine. The error names the place in the file.
 func Parse(file, shown string, b []byte, show func(string) (string, error)) ([]Standard, error) {
+	j := source.ParseJSON(shown, b)
+	wrong := func(p source.Point, format string, args ...any) error {
+		return fmt.Errorf("%s:%d:%d: %s", shown, max(p.Line, 1), max(p.Col, 1), words.Clean(fmt.Sprintf(format, args...)))
+	}
+	switch {
+	case j.Doubled:
+		return nil, wrong(j.FaultAt, "%s", j.Fault)
+	case j.Fault != "":
+		return nil, wrong(j.FaultAt, "%s; %s", j.Fault, form)
+	}
+	whole, ok := j.Value.(map[string]any)
+	if key := other(whole, "standards"); key != "" {
+		return nil, wrong(j.Where[key], "there is no field %q here; %s", key, form)
+	}
+	if _, is := whole["standards"]; !ok || !is {
+		return nil, wrong(source.Point{}, "standards is missing; %s", form)
+	}
+	list, ok := whole["standards"].([]any)
+	if !ok {
+		return nil, wrong(j.Where["standards"], "standards is a list; %s", form)
+	}
 	var out []Standard
-	dir, repository := filepath.Dir(file), Repository(file)
-	text := source.NewText(shown, b)
-	wrong := func(offset int64, format string, args ...any) error {
-		p := text.Point(int(offset))
-		return fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, words.Clean(fmt.Sprintf(format, args...)))
-	}
-	const form = `write {"standards": [{"from": "standards/circle", "version": "1.2.0", "digest": "sha256:…"}]}`
-	var whole struct {
-		Standards json.RawMessage `json:"standards"`
-	}
-	d := json.NewDecoder(bytes.NewReader(b))
-	d.DisallowUnknownFields()
-	err := d.Decode(&whole)
-	if err == nil && d.More() {
-		err = errors.New("nothing may follow it")
-	}
-	if err != nil || whole.Standards == nil {
-		if err == nil {
-			err = errors.New("standards is missing")
+	for i, entry := range list {
+		path := fmt.Sprintf("standards.%d", i)
+		at := func(format string, args ...any) error { return wrong(j.Where[path], format, args...) }
+		p, err := read(entry, path, j.Where, wrong)
+		if err != nil {
+			return nil, err
 		}
-		return nil, wrong(offsetOf(err, d), "%v; %s", plainly(err), form)
-	}
-	if p, ok := judge.Doubled(shown, b); ok {
-		return nil, fmt.Errorf("%s:%d:%d: %s", shown, p.Line, p.Col, p.Text)
-	}
-	start := int64(bytes.Index(b, whole.Standards))
-	list := json.NewDecoder(bytes.NewReader(whole.Standards))
-	list.DisallowUnknownFields()
-	if t, err := list.Token(); err != nil || t != json.Delim('[') {
-		return nil, wrong(start, "standards is a list; %s", form)
-	}
-	for list.More() {
-		var p Standard
-		at := start + list.InputOffset()
-		for at < int64(len(b)) && strings.IndexByte(" \t\r\n,", b[at]) >= 0 {
-			at++
-		}
-		if err := list.Decode(&p); err != nil {
-			return nil, wrong(at, "%v; %s", plainly(err), form)
-		}
-		switch {
-		case (p.From == "") == (p.Registry == ""):
-			return nil, wrong(at, "write from, a folder or packed file relative to this file, or registry, an address such as registry.example/valley/flood:1.2.0")
-		case filepath.IsAbs(p.From) || strings.Contains(p.From, `\`) || filepath.IsAbs(p.Key) || strings.Contains(p.Key, `\`):
-			return nil, wrong(at, "write paths relative to this file, with /")
-		case p.Digest != "" && !strings.HasPrefix(p.Digest, "sha256:"):
-			return nil, wrong(at, "digest: %s: write it as kitmuster standard show gives it, sha256:…", p.Digest)
-		}
-		pt := text.Point(int(at))
-		p.At = fmt.Sprintf("%s:%d:%d", shown, pt.Line, pt.Col)
-		if p.Key != "" {
-			p.Key = filepath.Join(dir, filepath.FromSlash(p.Key))
-		}
-		if p.Shown = p.Registry; p.Registry == "" {
-			p.From = filepath.Join(dir, filepath.FromSlash(p.From))
-			t, err := show(p.From)
-			if err != nil {
-				return nil, err
-			}
-			p.Shown = t
-		}
-		for _, name := range []string{p.From, p.Key} {
-			if name == "" || repo.Inside(repository, name) {
-				continue
-			}
-			t, err := show(name)
-			if err != nil {
-				return nil, err
-			}
-			return nil, wrong(at, "%s leads out of the repository; copy it there, or name the standard with --standard", t)
+		p.At = fmt.Sprintf("%s:%d:%d", shown, j.Where[path].Line, j.Where[path].Col)
+		if err := p.resolve(file, show, at); err != nil {
+			return nil, err
 		}
 		out = append(out, p)
 	}
 	return out, nil
 }
 
-// plainly says without this language's words that a value is of another kind.
-func plainly(err error) error {
-	if kind := (*json.UnmarshalTypeError)(nil); errors.As(err, &kind) {
-		return fmt.Errorf("a %s stands here, and %s is a text", kind.Value, cmp.Or(kind.Field, "each field of a standard"))
+// read takes over what one entry says.
+func read(entry any, path string, where map[string]source.Point, wrong func(p source.Point, format string, args ...any) error) (p Standard, err error) {
+	fields, ok := entry.(map[string]any)
+	if !ok {
+		return p, wrong(where[path], "each standard is an object; %s", form)
 	}
-	return err
+	to := map[string]*string{"from": &p.From, "registry": &p.Registry, "version": &p.Version, "digest": &p.Digest, "key": &p.Key}
+	names := slices.Sorted(maps.Keys(to))
+	if key := other(fields, names...); key != "" {
+		return p, wrong(where[path+"."+key], "there is no field %q here; %s", key, form)
+	}
+	for _, name := range names {
+		v, is := fields[name]
+		text, ok := v.(string)
+		if is && !ok {
+			return p, wrong(where[path+"."+name], "%s is a text; %s", name, form)
+		}
+		*to[name] = text
+	}
+	return p, nil
 }
 
-func offsetOf(err error, d *json.Decoder) int64 {
-	var syntax *json.SyntaxError
-	var kind *json.UnmarshalTypeError
-	switch {
-	case errors.As(err, &syntax):
-		return syntax.Offset - 1
-	case errors.As(err, &kind):
-		return kind.Offset - 1
+// other is the first field that is none of the known, "" where there is none.
+func other(fields map[string]any, known ...string) string {
+	for _, key := range slices.Sorted(maps.Keys(fields)) {
+		if !slices.Contains(known, key) {
+			return key
+		}
 	}
-	return d.InputOffset()
+	return ""
+}
+
+// resolve turns the paths of an entry into those of the disk; at words what is wrong with it.
+func (p *Standard) resolve(file string, show func(string) (string, error), at func(format string, args ...any) error) error {
+	switch {
+	case (p.From == "") == (p.Registry == ""):
+		return at("write from, a folder or packed file relative to this file, or registry, an address such as registry.example/valley/flood:1.2.0")
+	case filepath.IsAbs(p.From) || strings.Contains(p.From, `\`) || filepath.IsAbs(p.Key) || strings.Contains(p.Key, `\`):
+		return at("write paths relative to this file, with /")
+	case p.Digest != "" && !strings.HasPrefix(p.Digest, "sha256:"):
+		return at("digest: %s: write it as kitmuster standard show gives it, sha256:…", p.Digest)
+	}
+	dir, repository := filepath.Dir(file), Repository(file)
+	if p.Key != "" {
+		p.Key = filepath.Join(dir, filepath.FromSlash(p.Key))
+	}
+	if p.Shown = p.Registry; p.Registry == "" {
+		p.From = filepath.Join(dir, filepath.FromSlash(p.From))
+		t, err := show(p.From)
+		if err != nil {
+			return err
+		}
+		p.Shown = t
+	}
+	for _, name := range []string{p.From, p.Key} {
+		if name == "" || repo.Inside(repository, name) {
+			continue
+		}
+		t, err := show(name)
+		if err != nil {
+			return err
+		}
+		return at("%s leads out of the repository; copy it there, or name the standard with --standard", t)
+	}
+	return nil
 }

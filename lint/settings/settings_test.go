@@ -10,16 +10,19 @@ func TestParseFaults(t *testing.T) {
 	file := t.TempDir() + "/" + File
 	show := func(p string) (string, error) { return p, nil }
 	for text, want := range map[string]string{
-		`{"standards": [{"from": 3}]}`:                      `:1:16: a number stands here, and from is a text; write {"standards": [`,
-		`{"standards": [3]}`:                                `:1:16: a number stands here, and each field of a standard is a text; write`,
-		`{"standards": [{"form": "x"}]}`:                    `:1:16: json: unknown field "form"; write`,
-		`{"standards": [{}]}`:                               `:1:16: write from, a folder`,
+		`{"standards": [{"from": 3}]}`:      `:1:17: from is a text; write {"standards": [`,
+		`{"standards": [3]}`:                `:1:16: each standard is an object; write`,
+		`[]`:                                `:1:1: standards is missing; write`,
+		`{"standards": [], "standart": []}`: `:1:19: there is no field "standart" here; write`,
+		`{"standards": [{"form": "x"}]}`:    `:1:17: there is no field "form" here; write`,
+		`{"standards": [}`:                  `:1:16: this is not JSON: `,
+		`{"standards": [{}]}`:               `:1:16: write from, a folder`,
 		`{"standards": [{"from": "a", "registry": "b"}]}`:   `:1:16: write from, a folder`,
 		`{"standards": [{"from": "../../x"}]}`:              `leads out of the repository`,
 		`{"standards": [{"from": "a", "digest": "md5:0"}]}`: `digest: md5:0: write it as`,
 		`{}`:                                `standards is missing; write`,
 		`{"standards": {}}`:                 `standards is a list; write`,
-		`{"standards": []} x`:               `nothing may follow it`,
+		`{"standards": []} x`:               `:1:19: nothing may follow here`,
 		`{"standards": [], "Standards":[]}`: `:1:19: `,
 	} {
 		if got, err := Parse(file, File, []byte(text), show); err == nil || !strings.Contains(err.Error(), want) || !strings.HasPrefix(err.Error(), File+":1:") {

@@ -236,6 +236,8 @@ func tried(path string, was, is *finding.Household, before, after []finding.Find
 		if f.State == finding.Mended && noMended {
 			continue
 		}
+		id := finding.Identity{Rule: f.Rule, Spot: f.Spot}
+		older := prior[id]
 		tally := map[finding.Level]*Tally{finding.Error: &t.Errors, finding.Warning: &t.Warnings, finding.Note: &t.Notes}[f.Level]
 		stated := f.Lack != nil || f.Level == finding.Note
 		switch f.State {
@@ -246,10 +248,12 @@ func tried(path string, was, is *finding.Household, before, after []finding.Find
 			stated = true
 		case finding.Unchanged:
 			tally.Unchanged++
-			id := finding.Identity{Rule: f.Rule, Spot: f.Spot}
-			old := prior[id][0]
-			prior[id] = prior[id][1:]
-			if old.Message != f.Message || old.Level != f.Level {
+		}
+		shifted := false
+		if f.State != finding.Mended && len(older) > 0 { // of what has become graver the old one is told beside it, too
+			old := older[0]
+			prior[id] = older[1:]
+			if shifted = old.Message != f.Message || old.Level != f.Level; shifted {
 				t.Changed = append(t.Changed, Shift{bare(old), bare(f)})
 			} else {
 				stated = true
@@ -258,7 +262,7 @@ func tried(path string, was, is *finding.Household, before, after []finding.Find
 		if !stated {
 			t.Unstated++
 		}
-		if f.State != finding.Unchanged || f.OfInput() {
+		if f.State != finding.Unchanged && !shifted || f.OfInput() {
 			t.Findings = append(t.Findings, bare(f))
 		}
 	}

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"kitmuster/lint/words"
+)
+
+// flagFault says in the program's words what is wrong with a flag, and which one was meant.
+func flagFault(cmd *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	var bare *pflag.ValueRequiredError
+	var invalid *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &unknown):
+		name := "--" + unknown.GetSpecifiedName()
+		var known []string
+		cmd.Flags().VisitAll(func(f *pflag.Flag) { known = append(known, "--"+f.Name) })
+		if letters := unknown.GetSpecifiedShortnames(); letters != "" {
+			name, known = "-"+letters, nil
+		}
+		return fmt.Errorf("there is no flag %s; %s", name, meant(name, known, cmd.CommandPath()+" --help lists those that there are"))
+	case errors.As(err, &bare):
+		f := bare.GetFlag()
+		what, _ := pflag.UnquoteUsage(f)
+		return fmt.Errorf("--%s needs its value after it: a %s", f.Name, what)
+	case errors.As(err, &invalid):
+		f := invalid.GetFlag()
+		why := map[string]string{
+			"duration": "write a number with its unit and no blank between, such as 20s, 1m30s or 2h", "int": "write a whole number", "bool": "write it without a value",
+		}[f.Value.Type()]
+		if why == "" {
+			why = invalid.Unwrap().Error()
+		}
+		return fmt.Errorf("--%s %s: %s", f.Name, invalid.GetValue(), why)
+	}
+	return err
+}
+
+// meant asks for the words that begin so, else for one within two edits; without any it says otherwise.
+func meant(s string, known []string, otherwise string) string {
+	var found []string
+	for _, k := range known {
+		if strings.HasPrefix(k, s) {
+			found = append(found, k)
+		}
+	}
+	if near := words.Near(s, known); len(found) == 0 && near != "" {
+		found = []string{near}
+	}
+	if len(found) == 0 {
+		return otherwise
+	}
+	return "did you mean " + strings.Join(found, " or ") + "?"
+}
+
+// commandFault refuses a command that there is none of, and says which one was meant.
+func commandFault(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	var known []string
+	for _, c := range cmd.Commands() {
+		if !c.Hidden {
+			known = append(known, c.Name())
+		}
+	}
+	return fmt.Errorf("there is no command %q here; %s", args[0], meant(args[0], known, "there are "+words.And(known)))
+}
+
+// help is the command that explains commands and topics.
+func (a *app) help() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND|TOPIC]",
+		Short: "Explain a command, or a topic such as kits",
+		RunE: func(_ *cobra.Command, args []string) error {
+			cmd, rest, err := a.root.Find(args)
+			switch {
+			case err != nil:
+				return err
+			case len(rest) > 0 && cmd.HasSubCommands():
+				return commandFault(cmd, rest)
+			case len(rest) > 0:
+				return fmt.Errorf("help explains one command or topic at a time, and %q comes after %s", rest[0], cmd.Name())
+			}
+			cmd.InitDefaultHelpFlag()
+			return cmd.Help()
+		},
+	}
+}
+
+// usage lists topics as they are asked for.
+func usage(template string) string {
+	return strings.NewReplacer(
+		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}", "Additional help topics:", "Topics, for {{.CommandPath}} help TOPIC:",
+	).Replace(template)
+}

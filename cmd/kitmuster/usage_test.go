@@ -1,0 +1,52 @@
+package main
+
+import (
+	"strings"
+	"testing"
+)
+
+// A wrong word on the command line is told in the program's words, with what was meant.
+func TestWrongWords(t *testing.T) {
+	t.Parallel()
+	for line, want := range map[string]string{
+		"chek":                        `there is no command "chek" here; did you mean check?`,
+		"stand":                       `there is no command "stand" here; did you mean standard or standards?`,
+		"standard tets":               `there is no command "tets" here; did you mean test?`,
+		"standard xyzzy":              `there is no command "xyzzy" here; there are base, build, new, pack, pull, push, show, test, trial and verify`,
+		"help wavers":                 `there is no command "wavers" here; did you mean waivers?`,
+		"help standard tets":          `there is no command "tets" here; did you mean test?`,
+		"help kits plans":             `help explains one command or topic at a time, and "plans" comes after kits`,
+		"check --shar":                "there is no flag --shar; did you mean --share-key or --share-safe?",
+		"check --shar-safe":           "there is no flag --shar-safe; did you mean --share-safe?",
+		"check --colour":              "there is no flag --colour; kitmuster check --help lists those that there are",
+		"check -x":                    "there is no flag -x; kitmuster check --help lists those that there are",
+		"check --on":                  "--on needs its value after it: a date",
+		"check --time-limit 1":        "--time-limit 1: write a number with its unit and no blank between, such as 20s, 1m30s or 2h",
+		"check --cache-size much":     `--cache-size much: "much" is not an amount of memory; write it like 512MiB or 3GiB`,
+		"check --untouched=perhaps":   "--untouched perhaps: write it without a value",
+		"audit --history x -o a":      "--history x: write a whole number",
+		"measure --share-safe=really": "--share-safe really: write it without a value",
+	} {
+		r := runs(t, t.TempDir(), strings.Fields(line)...)
+		if r.code != exitUnfit || r.errs != "kitmuster: "+want+"\n" || r.out != "" {
+			t.Errorf("%s: %d\n%s\nwant %s", line, r.code, r.errs+r.out, want)
+		}
+	}
+}
+
+// Help explains a command or a topic, and the version is said.
+func TestHelp(t *testing.T) {
+	t.Parallel()
+	for line, want := range map[string]string{
+		"help":              "Topics, for kitmuster help TOPIC:\n  audits ",
+		"help check":        "kitmuster check [PATH…] [flags]",
+		"help standard new": "kitmuster standard new NAME [flags]",
+		"help waivers":      "When you cannot fix something now",
+		"waivers":           "When you cannot fix something now",
+		"--version":         "kitmuster " + version(),
+	} {
+		if r := runs(t, t.TempDir(), strings.Fields(line)...); r.code > 0 && line != "help" || !strings.Contains(r.out, want) {
+			t.Errorf("%s: %d\n%s%s", line, r.code, r.errs, r.out)
+		}
+	}
+}
