@@ -19,6 +19,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/load"
+	"kitmuster/lint/source"
 	"kitmuster/lint/testkit"
 )
 
@@ -32,7 +33,8 @@ import (
 //	// fault RULE|RULE: what is wrong ; fault RULE: what else is wrong
 //
 // It is found if one of its rules objects in this household, and found at its spot if that finding starts on this line or says that the
-// thing of this line is used there. One finding finds one fault, or several of one line.
+// thing of this line is used there. Where the right spot is on no line of its own, as of a thing that a catalogue's set brings along, or
+// of what is missing in a pack, RULE@SPOT names it. One finding finds one fault, or several of one line.
 //
 // Findings on careful households are surplus. Each has its argument in argued.txt: what a sensible reader would make of it.
 const (
@@ -116,13 +118,14 @@ func known(t testing.TB, tree fstest.MapFS, dir string) (left []int) {
 type planted struct {
 	line  int
 	rules []string
+	spots []string // of each rule, or ""
 	what  string
 
 	by *finding.Finding // the finding that found it, or nil
 	at bool             // at its spot
 }
 
-var plantedWords = regexp.MustCompile(`fault ([a-z0-9/|-]+): (.*)`)
+var plantedWords = regexp.MustCompile(`fault ([a-zA-Z0-9_/|@-]+): (.*)`)
 
 // plantedIn reads the faults that the text of a household names.
 func plantedIn(t testing.TB, file, text string) (out []*planted) {
@@ -133,7 +136,12 @@ func plantedIn(t testing.TB, file, text string) (out []*planted) {
 			m := plantedWords.FindStringSubmatch(part)
 			switch {
 			case m != nil:
-				out = append(out, &planted{line: i + 1, rules: strings.Split(m[1], "|"), what: m[2]})
+				p := &planted{line: i + 1, what: m[2]}
+				for r := range strings.SplitSeq(m[1], "|") {
+					rule, spot, _ := strings.Cut(r, "@")
+					p.rules, p.spots = append(p.rules, rule), append(p.spots, spot)
+				}
+				out = append(out, p)
 			case strings.Contains(part, "fault "):
 				t.Errorf("%s:%d: a fault is written as // fault RULE: what is wrong", file, i+1)
 			}
@@ -142,12 +150,11 @@ func plantedIn(t testing.TB, file, text string) (out []*planted) {
 	return out
 }
 
-// stands reports whether a finding starts on a line of a file, or is about a thing used there.
-func stands(f *finding.Finding, file string, line int) bool {
-	return f.At.File == file && f.At.Start.Line == line ||
-		slices.ContainsFunc(f.Because, func(b finding.Because) bool {
-			return b.Message == "used here" && b.At.File == file && b.At.Start.Line == line
-		})
+// stands reports whether a finding is at the spot of a fault: it starts on its line, is about a thing used there, or has the spot named.
+func (p *planted) stands(f *finding.Finding, file string) bool {
+	at := func(s source.Span) bool { return s.File == file && s.Start.Line == p.line }
+	return at(f.At) || slices.ContainsFunc(f.Because, func(b finding.Because) bool { return b.Message == "used here" && at(b.At) }) ||
+		p.spots[slices.Index(p.rules, f.Rule)] == f.Spot
 }
 
 // hunt leads findings to planted faults, and gives the findings that found none. Those at a spot come first.
@@ -157,7 +164,7 @@ func hunt(file string, faults []*planted, found []finding.Finding) (rest []findi
 		for _, p := range faults {
 			for i := range found {
 				f := &found[i]
-				if p.by == nil && slices.Contains(p.rules, f.Rule) && (used[i] == 0 || used[i] == p.line) && stands(f, file, p.line) == near {
+				if p.by == nil && slices.Contains(p.rules, f.Rule) && (used[i] == 0 || used[i] == p.line) && p.stands(f, file) == near {
 					p.by, p.at, used[i] = f, near, p.line
 				}
 			}
