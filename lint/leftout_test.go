@@ -28,7 +28,7 @@ var presence = []string{
 	// A thing that harms where it lies.
 	"animals/harmful-food", "documents/dry", "food/allergens", "food/severe-nearby", "medication/child-reach", "radio/licence", "vehicle/storage",
 	// The state or the label of a medicine; how much of it can be used is another rule's question.
-	"medication/cold-chain", "medication/dated", "medication/expired", "medication/frost", "medication/heat", "medication/original-package", "medication/within-plan",
+	"medication/cold-chain", "medication/dated", "medication/expired", "medication/forbidden", "medication/frost", "medication/heat", "medication/original-package", "medication/within-plan",
 }
 
 // against reports whether a rule speaks against something being there.
