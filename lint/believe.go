@@ -106,7 +106,7 @@ func believableFinding(f *finding.Finding, path string) error {
 	long := func(texts ...string) bool {
 		return slices.ContainsFunc(texts, func(s string) bool { return len(s) > mostAny })
 	}
-	if long(f.Message, f.Household, f.Spot, f.Remedy, f.Caution) {
+	if long(f.Title, f.Message, f.Household, f.Spot, f.Remedy, f.Caution) {
 		return errors.New("a longer text than any")
 	}
 	err := believablePlace(f.At)

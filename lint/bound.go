@@ -55,10 +55,12 @@ func bound(o *household.Outcome) {
 	o.Findings = finding.Sort(append(slices.Clip(o.Findings), told...))
 }
 
+const notShownRule = "data/not-shown"
+
 // notShown is the finding that says so.
 func notShown(o *household.Outcome, n, of int, what string) finding.Finding {
 	return finding.Finding{
-		Rule: "data/not-shown", Level: finding.Warning, Household: o.Household.Name, Path: o.Household.Path, Spot: "household", At: o.At,
+		Rule: notShownRule, Level: finding.Warning, Title: household.TitleOf(notShownRule), Household: o.Household.Name, Path: o.Household.Path, Spot: "household", At: o.At,
 		Message: fmt.Sprintf("%s of %s %s are shown", thousands(n), thousands(of), what),
 	}
 }
@@ -66,7 +68,7 @@ func notShown(o *household.Outcome, n, of int, what string) finding.Finding {
 // shortenFinding cuts the texts of a finding; what tells it apart stays apart.
 func shortenFinding(f *finding.Finding) {
 	f.Spot = cutKey(f.Spot)
-	for _, s := range []*string{&f.Message, &f.Remedy, &f.Caution} {
+	for _, s := range []*string{&f.Title, &f.Message, &f.Remedy, &f.Caution} {
 		*s = cut(*s, mostText)
 	}
 	for i := range f.Because {
@@ -108,7 +110,7 @@ func gravest(all []finding.Finding) []finding.Finding {
 
 // weight is about how many bytes a finding takes.
 func weight(f *finding.Finding) int {
-	n := 300 + len(f.Message) + len(f.Household) + len(f.Path) + 2*len(f.Spot) + len(f.At.File) + len(f.Remedy) + len(f.Caution)
+	n := 300 + len(f.Title) + len(f.Message) + len(f.Household) + len(f.Path) + 2*len(f.Spot) + len(f.At.File) + len(f.Remedy) + len(f.Caution)
 	for _, b := range f.Because {
 		n += 60 + len(b.Message) + len(b.At.File)
 	}

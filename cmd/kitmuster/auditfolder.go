@@ -122,7 +122,7 @@ func (f *pages) worth(run *finding.Run, errs io.Writer) error {
 	if slices.ContainsFunc(run.Households, func(h finding.Household) bool { return h.Judged }) {
 		return nil
 	}
-	if err := report.Text(errs, run, report.Options{}); err != nil {
+	if err := report.Lines(errs, run, report.Options{}); err != nil {
 		return err
 	}
 	return openly(errors.New("nobody could be judged, so no audit is written"))

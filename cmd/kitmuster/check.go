@@ -71,7 +71,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	x.bounds.flags(cmd)
 	x.store.flags(cmd)
 	x.others.flags(cmd)
-	cmd.Flags().StringVar(&x.since, "since", "", "tell what is new and what is mended since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
+	cmd.Flags().StringVar(&x.since, "since", "", "tell what is new and what is fixed since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
 	cmd.Flags().StringVar(&x.at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
 	cmd.Flags().BoolVar(&x.untouched, "untouched", false, "with --since, judge also the households that no change touches")
 	cmd.Flags().StringVar(&x.part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")

@@ -24,7 +24,7 @@ func helpTopics() (out []*cobra.Command) {
 		title, body, _ := strings.Cut(strings.TrimPrefix(string(text), "# "), "\n")
 		out = append(out, &cobra.Command{Use: name, Short: title, Long: title + "\n" + forTerminal(body)})
 	}
-	return out
+	return append(out, &cobra.Command{Use: "licences", Short: "Terms of Kitmuster and of what it is built of", Long: notices})
 }
 
 var markup = regexp.MustCompile("\\*\\*|`")
@@ -47,3 +47,8 @@ func forTerminal(page string) string {
 	}
 	return strings.TrimRight(b.String(), "\n")
 }
+
+// notices are the licences of what is linked in.
+//
+//go:embed notices.txt
+var notices string

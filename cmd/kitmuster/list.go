@@ -62,7 +62,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 				return nil
 			}
 			errs := cmd.ErrOrStderr()
-			if err := report.Text(errs, &res.Run, report.Options{Colour: colour(errs)}); err != nil {
+			if err := report.Lines(errs, &res.Run, report.Options{Colour: colour(errs)}); err != nil {
 				return err
 			}
 			return exit{exitUnfit}

@@ -140,13 +140,14 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 			return exit{exitUnfit}
 		},
 	}}
-	a.root.CompletionOptions.DisableDefaultCmd = true
+	a.root.CompletionOptions.HiddenDefaultCmd = true
 	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.audit(), a.list(), a.compare(), a.merge(), a.rules(), a.standard(), a.worker(), a.walledCommand())
 	a.root.AddCommand(helpTopics()...)
 	a.root.SetHelpCommand(a.help())
 	a.root.SetUsageTemplate(usage(a.root.UsageTemplate()))
 	a.root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	a.root.SetFlagErrorFunc(flagFault)
+	complete(a.root)
 	return a
 }
 

@@ -305,7 +305,7 @@ func TestWorkerEnded(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
 			testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t)})
-			cmd, end := program(t, dir, checkArgs("--no-cache", "--root", dir, "--time-limit", "4s", "zz")...)
+			cmd, end := program(t, dir, checkArgs("--no-cache", "--format", "lines", "--root", dir, "--time-limit", "4s", "zz")...)
 			if err := cmd.Start(); err != nil {
 				t.Fatal(err)
 			}
@@ -1014,13 +1014,13 @@ func TestOddNames(t *testing.T) {
 			break
 		}
 	}
-	text := runs(t, dir, checkArgs("--cache", store, "./...")...)
+	text := runs(t, dir, checkArgs("--cache", store, "--format", "lines", "./...")...)
 	for line := range strings.Lines(text.out) {
 		if strings.ContainsAny(strings.TrimSuffix(line, "\n"), "\x1b\t\r") || !strings.HasPrefix(line, "    ") && !strings.Contains(line, ":1:1: error: the name") && !strings.Contains(line, ":3:") && !strings.Contains(line, ":4:") && !strings.Contains(line, ":5:") && !strings.Contains(line, ":6:") && !strings.Contains(line, "households checked") {
 			t.Errorf("an odd line: %q", line)
 		}
 	}
-	if again := runs(t, dir, checkArgs("--no-cache", "./...")...); again != text {
+	if again := runs(t, dir, checkArgs("--no-cache", "--format", "lines", "./...")...); again != text {
 		t.Errorf("with a cache and without (-without +with):\n%s", cmp.Diff(again.out, text.out))
 	}
 }
@@ -1076,7 +1076,7 @@ func TestSameName(t *testing.T) {
 
 	files := t.TempDir()
 	asText, asSARIF := filepath.Join(files, "text"), filepath.Join(files, "sarif")
-	j := runs(t, dir, checkArgs("--no-cache", "--format", "json", "--output", "text="+asText, "--output", "sarif="+asSARIF, "./...")...).json(t)
+	j := runs(t, dir, checkArgs("--no-cache", "--format", "json", "--output", "lines="+asText, "--output", "sarif="+asSARIF, "./...")...).json(t)
 	if len(j.Households) != 3 {
 		t.Fatalf("%d households", len(j.Households))
 	}
@@ -1123,7 +1123,7 @@ func TestSameName(t *testing.T) {
 	gitIn(t, dir, "mv", "one", "first")
 	gitIn(t, dir, "mv", "two", "second")
 	testkit.Write(t, dir, map[string]string{"second/kit.cue": strings.Replace(waived, "mass: \"1 kg\", ", "mass: \"90 kg\", ", 1)})
-	got := runs(t, dir, checkArgs("--no-cache", "--since", "HEAD", "./...")...)
+	got := runs(t, dir, checkArgs("--no-cache", "--format", "lines", "--since", "HEAD", "./...")...)
 	for _, want := range []string{"the household at first was at one\n", "the household at second was at two\n"} {
 		if !strings.Contains(got.out, want) {
 			t.Errorf("it does not say %q:\n%s", want, got.out)

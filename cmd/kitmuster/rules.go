@@ -25,6 +25,7 @@ func (a *app) rules() *cobra.Command {
 itself, such as input/quantity. With --limits the names are limits, such
 as load.adult_cap; with --lists they are official lists, such as ready-basic. With --time
 PATH it judges one household again and again and says how long each rule takes.`,
+		ValidArgsFunction: completeRules,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return a.walled(cmd, &b, func(step func(at, what string)) error {
 				if timed == "" {

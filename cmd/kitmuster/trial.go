@@ -25,7 +25,7 @@ func (a *app) standardTrial() *cobra.Command {
 		Annotations: map[string]string{partial: "yes"},
 		Short:       "Show what another standard would mean for every household, before it is adopted",
 		Long: `Judges the households at the paths (./... where none is given) by two standards, NEW and OLD,
-each a folder or a packed file, and shows who newly fails what and who is mended, what lacks in
+each a folder or a packed file, and shows who newly fails what and what is fixed, what lacks in
 all, and what differs between the two. OLD is the base standard alone where it is not given. What
 kitmuster.json names does not count here.
 

@@ -78,6 +78,14 @@ func (a *app) help() *cobra.Command {
 	return &cobra.Command{
 		Use:   "help [COMMAND|TOPIC]",
 		Short: "Explain a command, or a topic such as kits",
+		ValidArgsFunction: func(*cobra.Command, []string, string) (out []string, _ cobra.ShellCompDirective) {
+			for _, c := range a.root.Commands() {
+				if !c.Hidden {
+					out = append(out, c.Name()+"\t"+c.Short)
+				}
+			}
+			return out, cobra.ShellCompDirectiveNoFileComp
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			cmd, rest, err := a.root.Find(args)
 			switch {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -47,6 +48,41 @@ func TestHelp(t *testing.T) {
 	} {
 		if r := runs(t, t.TempDir(), strings.Fields(line)...); r.code > 0 && line != "help" || !strings.Contains(r.out, want) {
 			t.Errorf("%s: %d\n%s%s", line, r.code, r.errs, r.out)
+		}
+	}
+}
+
+// Shells complete commands, values of flags, rules, limits and lists.
+func TestCompletion(t *testing.T) {
+	t.Parallel()
+	for line, want := range map[string][]string{
+		"ch":                         {"check"},
+		"check --format ":            {"text", "lines", "json", "sarif", "junit"},
+		"list --format ":             {"text", "html", "csv"},
+		"compare --format ":          {"text", "markdown", "json"},
+		"check --fail-on ":           {"error", "warning", "note", "never"},
+		"check --against ready-b":    {"ready-basic"},
+		"rules fire/two":             {"fire/two-means"},
+		"rules input/quan":           {"input/quantity"},
+		"rules --limits load.adult_": {"load.adult_cap"},
+		"rules --lists bbk":          {"bbk-pack"},
+		"help wai":                   {"waivers"},
+	} {
+		args := strings.Split(line, " ")
+		r := runs(t, t.TempDir(), append([]string{"__complete"}, args...)...)
+		var got []string
+		for l := range strings.Lines(r.out) {
+			if word, _, _ := strings.Cut(strings.TrimSpace(l), "\t"); strings.HasPrefix(word, args[len(args)-1]) && !strings.HasPrefix(word, ":") {
+				got = append(got, word)
+			}
+		}
+		if r.code != 0 || !slices.Equal(got, want) {
+			t.Errorf("%q: %d, %q, want %q\n%s", line, r.code, got, want, r.out+r.errs)
+		}
+	}
+	for _, shell := range []string{"bash", "zsh", "fish", "powershell"} {
+		if r := runs(t, t.TempDir(), "completion", shell); r.code != 0 || !strings.Contains(r.out, "kitmuster") {
+			t.Errorf("%s: %d %s", shell, r.code, r.errs)
 		}
 	}
 }

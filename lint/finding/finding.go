@@ -90,8 +90,10 @@ type Waiver struct {
 type Finding struct {
 	_ struct{} `cbor:",toarray"`
 	// Rule is area/rule-name; faults of the input have the area "input".
-	Rule      string
-	Level     Level
+	Rule  string
+	Level Level
+	// Title states what the rule wants; "" where it is not known.
+	Title     string
 	Message   string
 	Household string
 	// Path is the household's folder, relative to the tree that was read.
@@ -113,6 +115,14 @@ type Finding struct {
 
 // State is how a finding stands against an earlier state of the kits.
 type State string
+
+// Word is how people are told of it.
+func (s State) Word() string {
+	if s == Mended {
+		return "fixed"
+	}
+	return string(s)
+}
 
 // The states. A mended finding is one of the earlier state that is there no longer.
 const (

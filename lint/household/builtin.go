@@ -108,6 +108,16 @@ var said = []finding.Rule{
 // caller's.
 func Said() []finding.Rule { return slices.Clone(said) }
 
+// TitleOf is the title of a rule of the program itself; "" of any other.
+func TitleOf(name string) string {
+	for i := range said {
+		if said[i].Name == name {
+			return said[i].Title
+		}
+	}
+	return ""
+}
+
 // Limits lists the limits of each rule of a rulebook by its name, as the standard has them.
 func Limits(b *judge.Rulebook) map[string][]finding.Limit {
 	out := map[string][]finding.Limit{}

@@ -119,7 +119,7 @@ func unknownSeason(l *load.Loaded, season string, h finding.Household) finding.F
 
 // InputFinding says a fault of the input as a finding.
 func InputFinding(f load.Fault, name, path string) finding.Finding {
-	out := finding.Finding{Rule: f.Rule, Level: finding.Error, Message: f.Message, Household: name, Path: path, Spot: f.Spot, At: f.At}
+	out := finding.Finding{Rule: f.Rule, Level: finding.Error, Title: TitleOf(f.Rule), Message: f.Message, Household: name, Path: path, Spot: f.Spot, At: f.At}
 	for _, r := range f.Also {
 		out.Because = append(out.Because, finding.Because{Message: r.Message, At: r.At})
 	}
@@ -169,7 +169,7 @@ const Drivers = 5
 // Finding leads a verdict back to the family's lines.
 func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 	f := finding.Finding{
-		Rule: v.Rule.Name, Level: v.Level, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
+		Rule: v.Rule.Name, Level: v.Level, Title: v.Rule.Title, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
 		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution,
 	}
 	if l := v.Rule.Lack; l != nil {

@@ -20,7 +20,7 @@ func (m *Measured) Waive(rulebook *judge.Rulebook, on unit.Date, out *Outcome) {
 	judged := len(out.Findings)
 	say := func(rule string, level finding.Level, spot, text string) {
 		out.Findings = append(out.Findings, finding.Finding{
-			Rule: rule, Level: level, Message: text, Household: m.Household.Name, Path: m.Household.Path, Spot: spot, At: m.Locate(spot).At,
+			Rule: rule, Level: level, Title: TitleOf(rule), Message: text, Household: m.Household.Name, Path: m.Household.Path, Spot: spot, At: m.Locate(spot).At,
 		})
 	}
 	for _, w := range m.Kit.Record.Waivers {

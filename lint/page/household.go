@@ -79,7 +79,7 @@ func (b *book) section(h *audit.Audited, by []audit.SubjectTally, course *course
 		s.Remarks = append(s.Remarks, "What keeps it from being ready: "+strings.Join(in, ", ")+".")
 	}
 	if st == audit.Unjudged {
-		s.Remarks = append(s.Remarks, "Something of it could not be judged; once that is mended, more may show.")
+		s.Remarks = append(s.Remarks, "Something of it could not be judged; once that is corrected, more may show.")
 	}
 	if day := h.LeansUntil(); day != "" && st == audit.Ready {
 		text := "It is ready because an error is waived, until " + day + "."

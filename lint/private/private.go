@@ -214,7 +214,7 @@ const untitled = "a rule of another standard objects"
 func (m *Mask) finding(f *finding.Finding) finding.Finding {
 	r := m.says[f.Rule]
 	out := finding.Finding{
-		Rule: f.Rule, Level: f.Level, Message: cmp.Or(words.Line(r.Title), untitled), Household: m.household(f.Household), Path: m.Folder(f.Path), Spot: pattern(f.Spot),
+		Rule: f.Rule, Level: f.Level, Title: words.Line(r.Title), Message: cmp.Or(words.Line(r.Title), untitled), Household: m.household(f.Household), Path: m.Folder(f.Path), Spot: pattern(f.Spot),
 		Limits: m.limits[f.Rule], Remedy: words.Line(r.Remedy), Caution: words.Line(r.Caution), State: f.State,
 	}
 	if f.Waived != nil {

@@ -88,13 +88,13 @@ func TestRun(t *testing.T) {
 	got := m.Run(r)
 	name, birch := m.household("Birch"), m.Folder("birch")
 	want := []finding.Finding{
-		{Rule: "input/value", Level: finding.Error, Message: "A value that cannot be", Household: name, Path: birch, Spot: "people/*", State: finding.Unchanged},
+		{Rule: "input/value", Level: finding.Error, Title: "A value that cannot be", Message: "A value that cannot be", Household: name, Path: birch, Spot: "people/*", State: finding.Unchanged},
 		{
-			Rule: "load/cap", Level: finding.Error, Message: "the rule objects: Load within the cap", Household: name, Path: birch, Spot: "people/*", State: finding.New,
+			Rule: "load/cap", Level: finding.Error, Title: "the rule objects: Load within the cap", Message: "the rule objects: Load within the cap", Household: name, Path: birch, Spot: "people/*", State: finding.New,
 			Limits: []finding.Limit{{Name: "load.cap", Value: "15 %", Source: "a source"}}, Remedy: "Take out", Caution: "Ask", Waived: &finding.Waiver{},
 		},
 		{Rule: "x:own/rule", Level: finding.Note, Message: untitled, Household: name, Path: birch, State: finding.New},
-		{Rule: "input/value", Level: finding.Error, Message: "A value that cannot be", Path: m.Folder("nowhere"), State: finding.Mended},
+		{Rule: "input/value", Level: finding.Error, Title: "A value that cannot be", Message: "A value that cannot be", Path: m.Folder("nowhere"), State: finding.Mended},
 	}
 	found, err := got.Findings.All()
 	if err != nil {

@@ -63,10 +63,10 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 			fmt.Fprintf(b, "    %s: %s\n", words.Clean(ch.Label()), changeText(ch))
 		}
 		n := count(fs)
-		fmt.Fprintf(b, "  findings: %d new, %d mended, %d unchanged\n", n.New, n.Mended, n.Unchanged)
+		fmt.Fprintf(b, "  findings: %d new, %d fixed, %d unchanged\n", n.New, n.Mended, n.Unchanged)
 		for i := range fs {
 			if f := &fs[i]; compared(f) {
-				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State, o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, spoken(f))
+				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State.Word(), o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, spoken(f))
 			}
 		}
 		fmt.Fprintln(b)
@@ -119,7 +119,7 @@ func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
 	b := bufio.NewWriter(w)
 	next := byHousehold(c.Run)
 	s := c.Run.Summary
-	fmt.Fprintf(b, "## Evacuation kits: %d new, %d mended, %d unchanged\n\nAs of %s, against %s.\n", s.New, s.Mended, s.Unchanged, c.Run.On, mark(c.Run.Since))
+	fmt.Fprintf(b, "## Evacuation kits: %d new, %d fixed, %d unchanged\n\nAs of %s, against %s.\n", s.New, s.Mended, s.Unchanged, c.Run.On, mark(c.Run.Since))
 	for i := range c.Households {
 		h := &c.Households[i]
 		fs, err := next(h.Household.Path)
@@ -150,7 +150,7 @@ func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
 				fmt.Fprintln(b)
 				said = true
 			}
-			fmt.Fprintf(b, "- **%s %s** %s (%s, %s)\n", f.State, f.Level, mark(f.Message), mark(f.Rule), mark(spoken(f)))
+			fmt.Fprintf(b, "- **%s %s** %s (%s, %s)\n", f.State.Word(), f.Level, mark(f.Message), mark(f.Rule), mark(spoken(f)))
 		}
 	}
 	for _, r := range c.Run.Remarks {

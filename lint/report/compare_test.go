@@ -64,21 +64,21 @@ func TestCompareText(t *testing.T) {
   dates
     bar|: 2024-10-04 → 2024-10-05 (+1 day)
     gone|: gone: was 2024-10-04
-  findings: 1 new, 1 mended, 1 unchanged
+  findings: 1 new, 1 fixed, 1 unchanged
     new error: too <b>heavy</b> [x](http://a.example) www.b.example [load/body-mass-cap] (alder/kit.cue:8:9)
-    mended warning: one means [fire/two-means] (alder/kit.cue:10:1)
+    fixed warning: one means [fire/two-means] (alder/kit.cue:10:1)
 
 Birch (beech), was at birch
   no figure differs
-  findings: 0 new, 0 mended, 0 unchanged
+  findings: 0 new, 0 fixed, 0 unchanged
 
 not readable (fir), new
   no figure differs
-  findings: 1 new, 0 mended, 0 unchanged
+  findings: 1 new, 0 fixed, 0 unchanged
     new error: no mass [input/value] (alder/kit.cue:1:1)
 
 the household at cedar is gone
-3 households checked as of 2026-11-01: 2 errors, 0 warnings, 1 note, 1 waived. Since main (0123456789ab): 2 new, 1 mended, 1 unchanged. 7 households, touched by no change, not judged. 1 household not wholly judged; once the input is mended, more may show.
+3 households checked as of 2026-11-01: 2 errors, 0 warnings, 1 note, 1 waived. Since main (0123456789ab): 2 new, 1 fixed, 1 unchanged. 7 households, touched by no change, not judged. 1 household only partly checked; once the input is corrected, more may show.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)
@@ -92,7 +92,7 @@ func TestCompareMarkdown(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"## Evacuation kits: 2 new, 1 mended, 1 unchanged\n", "\n### Alder (alder)\n", "\n| | what | change |\n|---|---|---|\n| mass | all packs\\| | 9.00 kg → 9.35 kg (+350 g) |\n|  | share\\| |",
+		"## Evacuation kits: 2 new, 1 fixed, 1 unchanged\n", "\n### Alder (alder)\n", "\n| | what | change |\n|---|---|---|\n| mass | all packs\\| | 9.00 kg → 9.35 kg (+350 g) |\n|  | share\\| |",
 		"\n- **new error** too &lt;b&gt;heavy&lt;/b&gt; \\[x\\](http\\://a.example) www\\.b.example (load/body-mass-cap, alder/kit.cue\\:8\\:9)\n",
 		"\n### Birch (beech), was at birch\n\nNo figure differs.\n", "it does not certify",
 	} {

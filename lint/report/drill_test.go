@@ -108,7 +108,7 @@ Cedar (cedar), drilled as of 2026-11-01
 
   A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.
 alder/kit.cue:1:1: error: bad [input/syntax]
-3 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes. 1 household not wholly judged; once the input is mended, more may show.
+3 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes. 1 household only partly checked; once the input is corrected, more may show.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)

@@ -202,7 +202,7 @@ func TestForecastText(t *testing.T) {
 	if n := strings.Count(rest, "\n  - ") + 1; n != len(forecast.Assumptions) {
 		t.Errorf("%d things are taken for granted, want %d", n, len(forecast.Assumptions))
 	}
-	if !strings.HasSuffix(rest, "\nalder/kit.cue:1:1: error: no mass [input/value]\n2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes. 1 household not wholly judged; once the input is mended, more may show.\n") {
+	if !strings.HasSuffix(rest, "\nalder/kit.cue:1:1: error: no mass [input/value]\n2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes. 1 household only partly checked; once the input is corrected, more may show.\n") {
 		t.Error(rest)
 	}
 	for _, line := range strings.Split(rest, "\n")[:10] {

@@ -17,7 +17,7 @@ type Format struct {
 }
 
 // Formats lists every way to write a check; the first is the usual one.
-var Formats = []Format{{Name: "text", Write: Text}, {Name: "json", Write: JSON}, {Name: "sarif", Write: SARIF, NeedsRules: true}, {Name: "junit", Write: JUnit}}
+var Formats = []Format{{Name: "text", Write: Text}, {Name: "lines", Write: Lines}, {Name: "json", Write: JSON}, {Name: "sarif", Write: SARIF, NeedsRules: true}, {Name: "junit", Write: JUnit}}
 
 // Names lists the names of the formats.
 func Names() (names []string) {

@@ -319,7 +319,7 @@ func TestSARIFResult(t *testing.T) {
 		}},
 		"suppressions": []any{},
 		"properties": map[string]any{
-			"household": "Alder", "path": "alder", "spot": "people/ana/load", "remedy": "Lighten it.", "caution": "Ask a practitioner.",
+			"household": "Alder", "path": "alder", "spot": "people/ana/load", "title": "No load above the cap", "remedy": "Lighten it.", "caution": "Ask a practitioner.",
 			"because": []any{map[string]any{"id": 2.0, "message": "and 3 more"}},
 			"limits":  []any{map[string]any{"name": "load.adult_cap", "value": "15 %", "source": "common practice, no source", "layer": "base"}},
 		},
@@ -545,11 +545,11 @@ func TestJUnit(t *testing.T) {
 		}},
 		"paths and what is gone": {made(func(r *finding.Run) { r.Households, r.Since = two, "main" }, lone, note, note, gone), finding.Note, []string{
 			"Alder: [a | a/b | failure a/b] [a | a/b (2) | failure a/b]", "Birch: [household | nothing found | passed]",
-			"Cedar: [a | a/b (mended) | passed]", "paths: [input | input/path | error input/path]",
+			"Cedar: [a | a/b (fixed) | passed]", "paths: [input | input/path | error input/path]",
 		}},
 		"only the new fail": {runs()["states"], finding.Error, []string{
 			"run: [run | run whole | passed]",
-			"Alder: [load | load/body-mass-cap people/ana/load | failure load/body-mass-cap] [fire | fire/two-means packs/rust | skipped] [load | load/body-mass-cap people/ana/load (mended) | passed]",
+			"Alder: [load | load/body-mass-cap people/ana/load | failure load/body-mass-cap] [fire | fire/two-means packs/rust | skipped] [load | load/body-mass-cap people/ana/load (fixed) | passed]",
 			"birch: [household | household judged | error unjudged] [x | x/y | passed]",
 		}},
 	} {
@@ -558,10 +558,10 @@ func TestJUnit(t *testing.T) {
 		}
 	}
 	s := junitRead(t, runs()["usual"], Options{FailOn: finding.Error}).Suites[0]
-	if f := s.Cases[0].Failure; f.Message != `too heavy\u001b[2J` || !strings.HasPrefix(f.Text, `alder/kit.cue:8:9: error: too heavy\u001b[2J [load/body-mass-cap]`) || !strings.Contains(f.Text, "\n    caution: Ask a practitioner.\n") {
+	if f := s.Cases[0].Failure; f.Message != `too heavy\u001b[2J` || !strings.HasPrefix(f.Text, "\nerror: No load above the cap\n  alder/kit.cue:8:9 [load/body-mass-cap] spot people/ana/load\n    too heavy\\u001b[2J\n") || !strings.Contains(f.Text, "\n  Caution: Ask a practitioner.\n") {
 		t.Errorf("%+v", f)
 	}
-	if m := s.Cases[1].Skipped.Message; m != "waived: ordered (until 2026-12-01)" || !strings.Contains(s.Out, "waived warning: one means") {
+	if m := s.Cases[1].Skipped.Message; m != "waived: ordered (until 2026-12-01)" || !strings.Contains(s.Out, "waived warning: fire/two-means") {
 		t.Errorf("%s; %s", m, s.Out)
 	}
 }

@@ -29,6 +29,7 @@ type jsonHousehold struct {
 type jsonFinding struct {
 	Rule      string        `json:"rule"`
 	Level     finding.Level `json:"level"`
+	Title     string        `json:"title,omitempty"`
 	Message   string        `json:"message"`
 	Household string        `json:"household"`
 	Path      string        `json:"path"`
@@ -292,7 +293,7 @@ func findings(fs []finding.Finding) []jsonFinding {
 // wire is the wire form of one finding.
 func wire(f *finding.Finding) jsonFinding {
 	j := jsonFinding{
-		Rule: f.Rule, Level: f.Level, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
+		Rule: f.Rule, Level: f.Level, Title: f.Title, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
 		Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
 		State: f.State,
 	}

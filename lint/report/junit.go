@@ -106,7 +106,7 @@ func (j *junit) household(h finding.Household, fs []finding.Finding) {
 	}
 	switch {
 	case !h.Judged && !lost:
-		more = []test{{class: "household", name: "household judged", kind: failed, rule: "unjudged", message: "not wholly judged; once the input is mended, more may show"}}
+		more = []test{{class: "household", name: "household judged", kind: failed, rule: "unjudged", message: "only partly checked; once the input is corrected, more may show"}}
 	case len(fs) == 0:
 		more = []test{{class: "household", name: "nothing found"}}
 	}
@@ -120,13 +120,13 @@ func (j *junit) findings(name, path string, fs []finding.Finding, tests []test) 
 	for i := range fs {
 		f := &fs[i]
 		var text bytes.Buffer
-		write(&text, f, Options{})
+		alone(&text, j.run, f)
 		t := test{class: area(f.Rule), name: f.Rule, rule: f.Rule, kind: j.outcome(f), message: f.Message, text: text.String()}
 		if f.Spot != "" {
 			t.name += " " + f.Spot
 		}
 		if f.State == finding.Mended {
-			t.name += " (mended)"
+			t.name += " (fixed)"
 		}
 		if seen[t.name]++; seen[t.name] > 1 {
 			t.name += fmt.Sprintf(" (%d)", seen[t.name])

@@ -64,7 +64,7 @@ func (m *Made[T]) text(w io.Writer, o Options, has func(*T) bool, one func(io.Wr
 		return err
 	}
 	for range m.Run.Findings {
-		return Text(w, m.Run, o)
+		return Lines(w, m.Run, o)
 	}
 	return nil
 }

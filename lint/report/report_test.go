@@ -24,7 +24,7 @@ var run = func() finding.Run {
 
 var checked = []finding.Finding{
 	{
-		Rule: "load/body-mass-cap", Level: finding.Error, Message: "too heavy\x1b[2J", Household: "Alder", Path: "alder", Spot: "people/ana/load", At: at(8, 9, 18),
+		Rule: "load/body-mass-cap", Level: finding.Error, Title: "No load above the cap", Message: "too heavy\x1b[2J", Household: "Alder", Path: "alder", Spot: "people/ana/load", At: at(8, 9, 18),
 		Because: []finding.Because{{Message: "stove: 400 g", At: at(9, 1, 2)}, {Message: "and 3 more"}},
 		Limits:  []finding.Limit{{Name: "load.adult_cap", Value: "15 %", Source: "common practice, no source", Layer: "base"}},
 		Remedy:  "Lighten it.", Caution: "Ask a practitioner.",
@@ -40,17 +40,71 @@ func TestText(t *testing.T) {
 	if err := Text(&b, &run, Options{}); err != nil {
 		t.Fatal(err)
 	}
-	want := `alder/kit.cue:8:9: error: too heavy\u001b[2J [load/body-mass-cap]
-    stove: 400 g (alder/kit.cue:9:1)
-    and 3 more
-    limit load.adult_cap = 15 % (base): common practice, no source
-    remedy: Lighten it.
-    caution: Ask a practitioner.
-alder/kit.cue:10:1: waived warning: one means [fire/two-means]
+	want := `Alder, alder: not ready (1 error, 1 waived)
+
+error: No load above the cap
+  alder/kit.cue:8:9 [load/body-mass-cap]
+    too heavy\u001b[2J
+    - stove: 400 g (alder/kit.cue:9:1)
+    - and 3 more
+  Fix: Lighten it.
+  Caution: Ask a practitioner.
+
+waived warning: fire/two-means
+  alder/kit.cue:10:1 [fire/two-means]
+    one means
     waived until 2026-12-01: ordered (alder/kit.cue:20:1)
-2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household not wholly judged; once the input is mended, more may show.
+
+kitmuster rules NAME explains a rule and where its limits come from.
+2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household only partly checked; once the input is corrected, more may show.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// With --long a finding says all: each limit with its source, and the spot that a waiver names.
+func TestLongText(t *testing.T) {
+	var b bytes.Buffer
+	if err := Text(&b, &run, Options{Long: true}); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"\n  alder/kit.cue:8:9 [load/body-mass-cap] spot people/ana/load\n", "\n  Limit: load.adult_cap = 15 % (base): common practice, no source\n",
+	} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("%q is not in\n%s", want, b.String())
+		}
+	}
+}
+
+// Many reasons are cut, and long texts wrapped at words, by the columns that they take on a terminal.
+func TestTextIsWrapped(t *testing.T) {
+	f := finding.Finding{Rule: "x/y", Level: finding.Note, Household: "Alder", Path: "alder", At: at(1, 1, 2), Message: strings.Repeat("three ", 40) + strings.Repeat("水", 30) + " " + strings.Repeat("x", 90)}
+	for range 6 {
+		f.Because = append(f.Because, finding.Because{Message: "a reason"})
+	}
+	got := written(t, Text, made(func(r *finding.Run) { r.Households = []finding.Household{{Name: "Alder", Path: "alder", Judged: true}} }, f))
+	for l := range strings.Lines(got) {
+		if n := across(strings.TrimSuffix(l, "\n")); n > textWidth && !strings.Contains(l, "xxx") && !strings.Contains(l, "checked") {
+			t.Errorf("%d columns: %s", n, l)
+		}
+	}
+	if strings.Count(got, "- a reason") != mostReasons || !strings.Contains(got, "- and 3 more (--long shows all)") {
+		t.Error(got)
+	}
+	if across("\x1b[31merror\x1b[0m 水") != 8 {
+		t.Error("paint takes columns, or a wide character one")
+	}
+}
+
+// The form for editors has one line for each finding.
+func TestLines(t *testing.T) {
+	want := `alder/kit.cue:8:9: error: too heavy\u001b[2J [load/body-mass-cap]
+alder/kit.cue:10:1: waived warning: one means [fire/two-means]
+2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household only partly checked; once the input is corrected, more may show.
+`
+	if diff := cmp.Diff(want, written(t, Lines, &run)); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -101,7 +155,7 @@ func TestJSON(t *testing.T) {
 			map[string]any{"message": "and 3 more"},
 		},
 		"limits": []any{map[string]any{"name": "load.adult_cap", "value": "15 %", "source": "common practice, no source", "layer": "base"}},
-		"remedy": "Lighten it.", "caution": "Ask a practitioner.", "waived": false,
+		"title":  "No load above the cap", "remedy": "Lighten it.", "caution": "Ask a practitioner.", "waived": false,
 	}
 	if diff := cmp.Diff(want, f); diff != "" {
 		t.Error(diff)
@@ -115,7 +169,7 @@ func TestNamed(t *testing.T) {
 	if f, err := Named("json"); err != nil || f.Name != "json" {
 		t.Error(f.Name, err)
 	}
-	if _, err := Named("xml"); err == nil || !strings.Contains(err.Error(), "text, json") {
+	if _, err := Named("xml"); err == nil || !strings.Contains(err.Error(), "text, lines, json") {
 		t.Error(err)
 	}
 }

@@ -164,6 +164,7 @@ type sarifResultBag struct {
 	Because []sarifReason `json:"because,omitempty"`
 	Limits  []sarifLimit  `json:"limits,omitempty"`
 	Lack    *jsonLack     `json:"lack,omitempty"`
+	Title   string        `json:"title,omitempty"`
 	Remedy  string        `json:"remedy,omitempty"`
 	Caution string        `json:"caution,omitempty"`
 	// Uncompared says that there was no earlier state of it; it counts as new.
@@ -329,7 +330,7 @@ func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key str
 	r := sarifResult{
 		RuleID: f.Rule, Level: f.Level, Message: message(f.Message), Locations: []sarifLocation{here},
 		Fingerprints: map[string]string{sarifKey: key}, Suppressions: []sarifSuppression{}, // none is said, too (3.27.23)
-		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Lack: lackOf(f.Lack), Remedy: f.Remedy, Caution: f.Caution},
+		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Lack: lackOf(f.Lack), Title: f.Title, Remedy: f.Remedy, Caution: f.Caution},
 	}
 	if here.Physical == nil && here.Logical == nil {
 		r.Locations = []sarifLocation{}
@@ -454,7 +455,7 @@ func notifications(run *finding.Run) (out []sarifNotification) {
 	}
 	for i := range run.Households {
 		if h := &run.Households[i]; !h.Judged {
-			out = append(out, sarifNotification{finding.Error, message(finding.Title(h.Name, h.Path) + " was not wholly judged; once the input is mended, more may show")})
+			out = append(out, sarifNotification{finding.Error, message(finding.Title(h.Name, h.Path) + " was only partly checked; once the input is corrected, more may show")})
 		}
 	}
 	for _, r := range run.Remarks {

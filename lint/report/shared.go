@@ -48,7 +48,7 @@ func SharedText(w io.Writer, s *Shared, o Options) error {
 		hs[i] = s.Households[i].Household
 	}
 	run.Count(hs, s.Findings...)
-	return Text(w, run, o)
+	return Lines(w, run, o)
 }
 
 func (s *Shared) household(w io.Writer, h *private.Shared) {

@@ -56,7 +56,7 @@ household-mnpq (folder-mnpq), drilled as of 2026-11-01
 Share-safe: households have pseudonyms of key-bcdf. Each figure is that of whoever fares worst, animals among them.
 They are calculations for averages of healthy adults, not a promise and no medical advice; nobody who is alone or hurt should carry on because a table says so.
 folder-ghjk: error: A file is not CUE [input/syntax]
-3 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes. 1 household not wholly judged; once the input is mended, more may show. Share-safe: households have pseudonyms of key-bcdf.
+3 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes. 1 household only partly checked; once the input is corrected, more may show. Share-safe: households have pseudonyms of key-bcdf.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)
@@ -98,23 +98,45 @@ func TestTextCountsWhatIsAlike(t *testing.T) {
 	twin.Path, twin.Household = "folder-mnpq", "household-mnpq"
 	r := made(func(r *finding.Run) {
 		r.Shared = "key-bcdf"
-		r.Households = []finding.Household{{Name: "household-bcdf", Path: "folder-bcdf"}, {Name: "household-mnpq", Path: "folder-mnpq"}, {Name: "household-mnpq", Path: "folder-npqr"}}
+		r.Households = []finding.Household{{Name: "household-bcdf", Path: "folder-bcdf", Judged: true}, {Name: "household-mnpq", Path: "folder-mnpq", Judged: true}, {Name: "household-mnpq", Path: "folder-npqr"}}
 	}, f, f, f, waived, other, twin)
 	want := `household-bcdf: note: a title (3 times) [x/y]
-    remedy: Mend it.
 household-bcdf: waived note: a title [x/y]
-    waived: the household lives with it for a time
 folder-ghjk: note: a title [x/y]
-    remedy: Mend it.
 household-mnpq (folder-mnpq): note: a title [x/y]
-    remedy: Mend it.
+`
+	if diff := cmp.Diff(want+Count(r)+"\n", written(t, Lines, r)); diff != "" {
+		t.Error(diff)
+	}
+	want = `household-bcdf: ready (3 notes, 1 waived)
+
+note: x/y [x/y]
+    a title (3 times)
+  Fix: Mend it.
+
+waived note: x/y [x/y]
+    a title
+    waived: the household lives with it for a time
+
+folder-ghjk: only partly checked (1 note)
+
+note: x/y [x/y]
+    a title
+  Fix: Mend it.
+
+household-mnpq, folder-mnpq: ready (1 note)
+
+note: x/y [x/y]
+    a title
+  Fix: Mend it.
+
 `
 	got := written(t, Text, r)
 	if diff := cmp.Diff(want+Count(r)+"\n", got); diff != "" {
 		t.Error(diff)
 	}
 	r.Shared = ""
-	if got := written(t, Text, r); bytes.Count([]byte(got), []byte("[x/y]")) != 6 {
+	if got := written(t, Lines, r); bytes.Count([]byte(got), []byte("[x/y]")) != 6 {
 		t.Error(got)
 	}
 }

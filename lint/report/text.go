@@ -16,9 +16,14 @@ package report
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
+	"regexp"
+	"slices"
 	"strings"
+
+	"golang.org/x/text/width"
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/source"
@@ -29,6 +34,8 @@ import (
 type Options struct {
 	// Colour paints levels in text, for a terminal.
 	Colour bool
+	// Long says everything: all reasons, every limit with its source, and the spots that waivers name.
+	Long bool
 	// FailOn is the level from which findings fail, where a format tells what fails; "" is none.
 	FailOn finding.Level
 }
@@ -43,10 +50,12 @@ func (o Options) level(l finding.Level, word string) string {
 	return paint[l] + word + "\x1b[0m"
 }
 
-// Text writes findings in the GNU form file:line:column: level: message [rule]
-// (GNU Coding Standards, 4.4), with what drives them indented below, and a last
-// line that counts.
-func Text(w io.Writer, run *finding.Run, o Options) error {
+// textWidth is how many columns a line of text has at most, unless a place or a word is longer. Our own figure.
+const textWidth = 80
+
+// Lines writes one line for each finding in the GNU form file:line:column: level: message [rule] (GNU Coding Standards, 4.4), for
+// editors and other programs, and a last line that counts.
+func Lines(w io.Writer, run *finding.Run, o Options) error {
 	b := bufio.NewWriter(w)
 	same := alike{w: b, o: o, names: newNames(run)}
 	for f, err := range run.Shown() {
@@ -58,15 +67,19 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		case run.Shared != "":
 			same.add(f)
 		default:
-			write(b, f, o)
+			line(b, f, o)
 		}
 	}
 	same.end()
-	for _, r := range run.Remarks {
-		fmt.Fprintln(b, words.Clean(r))
-	}
-	fmt.Fprintln(b, Count(run))
+	ending(b, run)
 	return b.Flush()
+}
+
+func ending(w io.Writer, run *finding.Run) {
+	for _, r := range run.Remarks {
+		fmt.Fprintln(w, words.Clean(r))
+	}
+	fmt.Fprintln(w, Count(run))
 }
 
 // alike writes findings of which nothing tells one from the next once, with their number.
@@ -94,59 +107,281 @@ func (a *alike) end() {
 		a.first.Message += fmt.Sprintf(" (%d times)", a.n)
 	}
 	if a.n > 0 {
-		write(a.w, &a.first, a.o)
+		line(a.w, &a.first, a.o)
 	}
 	a.n = 0
 }
 
-// write writes one finding as text.
-func write(b io.Writer, f *finding.Finding, o Options) {
+// line writes one finding on one line.
+func line(b io.Writer, f *finding.Finding, o Options) {
+	fmt.Fprintf(b, "%s: %s: %s [%s]\n", spoken(f), o.level(f.Level, kind(f)), words.Clean(f.Message), f.Rule)
+}
+
+// kind says what a finding is: its level, whether it is waived, and how it stands against an earlier state.
+func kind(f *finding.Finding) string {
 	word := string(f.Level)
 	if f.Waived != nil {
 		word = "waived " + word
 	}
 	switch f.State {
 	case finding.Mended:
-		fmt.Fprintf(b, "%s: mended %s: %s [%s]\n", spoken(f), word, words.Clean(f.Message), f.Rule)
-		return
+		return "fixed " + word
 	case finding.New:
-		word = "new " + word
+		return "new " + word
 	}
-	fmt.Fprintf(b, "%s: %s: %s [%s]\n", spoken(f), o.level(f.Level, word), words.Clean(f.Message), f.Rule)
-	line := func(format string, args ...any) { fmt.Fprintf(b, "    "+format+"\n", args...) }
-	for _, c := range f.Because {
-		if c.At.Known() {
-			line("%s (%s)", words.Clean(c.Message), place(c.At))
-		} else {
-			line("%s", words.Clean(c.Message))
+	return word
+}
+
+// Text writes findings for people: household by household, the gravest first, those of one rule together with what they have in common
+// said once, in lines of at most textWidth columns. A last line counts.
+func Text(w io.Writer, run *finding.Run, o Options) error {
+	t := &text{b: bufio.NewWriter(w), o: o, run: run, names: newNames(run)}
+	judged := map[string]bool{}
+	for _, h := range run.Households {
+		judged[h.Path] = h.Judged
+	}
+	some := false
+	for fs, err := range run.Shown().ByPath() {
+		if err != nil {
+			return err
 		}
+		some = t.household(fs, judged[fs[0].Path]) || some
+	}
+	if some && run.Shared == "" {
+		fmt.Fprintln(t.b, "kitmuster rules NAME explains a rule and where its limits come from.")
+	}
+	ending(t.b, run)
+	return t.b.Flush()
+}
+
+type text struct {
+	b     *bufio.Writer
+	o     Options
+	run   *finding.Run
+	names names
+}
+
+// household writes what there is to say of one; false where that is nothing.
+func (t *text) household(fs []finding.Finding, judged bool) bool {
+	said := slices.DeleteFunc(slices.Clone(fs), func(f finding.Finding) bool { return f.State == finding.Unchanged })
+	if len(said) == 0 {
+		return false
+	}
+	name := finding.Title(said[0].Household, said[0].Path)
+	if path := words.Clean(said[0].Path); path != name && (t.run.Shared == "" || t.names[said[0].Household] > 1) {
+		name += ", " + path
+	}
+	fmt.Fprintf(t.b, "%s: %s\n", name, standing(fs, judged))
+	slices.SortStableFunc(said, func(a, b finding.Finding) int {
+		return cmp.Or(order(&a)-order(&b), cmp.Compare(b.Level.Rank(), a.Level.Rank()))
+	})
+	for len(said) > 0 {
+		first := &said[0]
+		of := func(f finding.Finding) bool {
+			return f.Rule == first.Rule && f.Level == first.Level && kind(&f) == kind(first)
+		}
+		var group, rest []finding.Finding
+		for _, f := range said {
+			if of(f) {
+				group = append(group, f)
+			} else {
+				rest = append(rest, f)
+			}
+		}
+		t.group(group)
+		said = rest
+	}
+	fmt.Fprintln(t.b)
+	return true
+}
+
+// order puts what counts first, then what is waived, then what is fixed.
+func order(f *finding.Finding) int {
+	switch {
+	case f.State == finding.Mended:
+		return 2
+	case f.Waived != nil:
+		return 1
+	}
+	return 0
+}
+
+// standing says in a few words how a household stands by what is shown of it.
+func standing(fs []finding.Finding, judged bool) string {
+	var n [4]int
+	var now, fixed, unchanged, waived int
+	compared := false
+	for i := range fs {
+		f := &fs[i]
+		compared = compared || f.State != ""
+		switch {
+		case f.State == finding.Mended:
+			fixed++
+			continue
+		case f.State == finding.Unchanged:
+			unchanged++
+		default:
+			now++
+		}
+		if f.Waived != nil {
+			waived++
+		} else {
+			n[f.Level.Rank()]++
+		}
+	}
+	var parts []string
+	add := func(n int, noun string) {
+		if n > 0 {
+			parts = append(parts, words.Count(n, noun))
+		}
+	}
+	if compared {
+		return fmt.Sprintf("%d new, %d fixed, %d unchanged", now, fixed, unchanged)
+	}
+	add(n[finding.Error.Rank()], "error")
+	add(n[finding.Warning.Rank()], "warning")
+	add(n[finding.Note.Rank()], "note")
+	if waived > 0 {
+		parts = append(parts, fmt.Sprintf("%d waived", waived))
+	}
+	is := "ready"
+	switch {
+	case !judged:
+		is = "only partly checked"
+	case n[finding.Error.Rank()] > 0:
+		is = "not ready"
+	}
+	return is + " (" + strings.Join(parts, ", ") + ")"
+}
+
+// group writes the findings of one rule, and once what they share.
+func (t *text) group(fs []finding.Finding) {
+	f := &fs[0]
+	head := cmp.Or(f.Title, f.Rule)
+	if !f.At.Known() { // with no place to name it beside
+		head += " [" + f.Rule + "]"
+	}
+	t.wrapped("\n", t.o.level(f.Level, kind(f))+": ", "  ", head)
+	for i := 0; i < len(fs); i++ {
+		x := &fs[i]
+		times := 1
+		if t.run.Shared != "" { // nothing tells one from the next
+			times = len(fs)
+			i = len(fs)
+		}
+		t.finding(x, times)
 	}
 	for _, l := range f.Limits {
-		text := fmt.Sprintf("limit %s = %s (%s): %s", l.Name, words.Clean(l.Value), words.Clean(l.Layer), words.Clean(l.Source))
-		if l.At.Known() {
-			text += fmt.Sprintf(" (%s)", place(l.At))
+		text := fmt.Sprintf("%s = %s (%s)", l.Name, l.Value, l.Layer)
+		switch {
+		case t.o.Long && l.At.Known():
+			text += fmt.Sprintf(": %s (%s)", l.Source, place(l.At))
+		case t.o.Long:
+			text += ": " + l.Source
+		case !l.At.Known(): // as everybody has it; the message has the figure
+			continue
 		}
-		line("%s", text)
+		t.wrapped("", "  Limit: ", "    ", text)
 	}
-	switch {
-	case f.Waived != nil && *f.Waived == finding.Waiver{}:
-		line("waived: %s", justification(f.Waived))
+	if f.Waived != nil || f.State == finding.Mended {
 		return
-	case f.Waived != nil:
+	}
+	t.wrapped("", "  Fix: ", "    ", f.Remedy)
+	t.wrapped("", "  Caution: ", "    ", f.Caution)
+}
+
+// alone writes all that there is to say of one finding.
+func alone(w io.Writer, run *finding.Run, f *finding.Finding) {
+	b := bufio.NewWriter(w)
+	(&text{b: b, o: Options{Long: true}, run: run}).group([]finding.Finding{*f})
+	_ = b.Flush() // what is written to is memory
+}
+
+// mostReasons are how many reasons stand under a finding where not all are asked for. Our own figure.
+const mostReasons = 3
+
+func (t *text) finding(f *finding.Finding, times int) {
+	if f.At.Known() {
+		fmt.Fprintf(t.b, "  %s [%s]", place(f.At), f.Rule)
+		if t.o.Long && f.Spot != "" {
+			fmt.Fprintf(t.b, " spot %s", words.Clean(f.Spot))
+		}
+		fmt.Fprintln(t.b)
+	}
+	message := f.Message
+	if times > 1 {
+		message += fmt.Sprintf(" (%d times)", times)
+	}
+	if message != f.Title {
+		t.wrapped("", "    ", "    ", message)
+	}
+	shown := f.Because
+	if !t.o.Long && len(shown) > mostReasons+1 {
+		shown = shown[:mostReasons]
+	}
+	for _, c := range shown {
+		text := "- " + c.Message
+		if c.At.Known() {
+			text += " (" + place(c.At) + ")"
+		}
+		t.wrapped("", "    ", "      ", text)
+	}
+	if n := len(f.Because) - len(shown); n > 0 {
+		fmt.Fprintf(t.b, "    - and %d more (--long shows all)\n", n)
+	}
+	switch w := f.Waived; {
+	case w == nil:
+	case *w == finding.Waiver{}:
+		t.wrapped("", "    ", "    ", "waived: "+justification(w))
+	default:
 		by := ""
-		if f.Waived.Agreed != "" {
-			by = ", agreed by " + words.Clean(f.Waived.Agreed)
+		if w.Agreed != "" {
+			by = ", agreed by " + w.Agreed
 		}
-		line("waived until %s%s: %s (%s)", f.Waived.Until, by, words.Clean(f.Waived.Reason), place(f.Waived.At))
-		return
-	}
-	if f.Remedy != "" {
-		line("remedy: %s", words.Clean(f.Remedy))
-	}
-	if f.Caution != "" {
-		line("caution: %s", words.Clean(f.Caution))
+		t.wrapped("", "    ", "    ", fmt.Sprintf("waived until %s%s: %s (%s)", w.Until, by, w.Reason, place(w.At)))
 	}
 }
+
+// wrapped writes a text in lines: before stands before all, head before the first word, indent before each further line. Nothing
+// is written of an empty text.
+func (t *text) wrapped(before, head, indent, s string) {
+	fields := strings.Fields(words.Clean(s))
+	if len(fields) == 0 {
+		return
+	}
+	t.b.WriteString(before + head)
+	at := across(head)
+	for i, w := range fields {
+		switch n := across(w); {
+		case i == 0:
+			at += n
+		case at+1+n > textWidth:
+			t.b.WriteString("\n" + indent)
+			at = across(indent) + n
+		default:
+			t.b.WriteByte(' ')
+			at += 1 + n
+		}
+		t.b.WriteString(w)
+	}
+	t.b.WriteByte('\n')
+}
+
+// across is how many columns of a terminal a text takes; what paints it takes none.
+func across(s string) (n int) {
+	s = painted.ReplaceAllString(s, "")
+	for _, r := range s {
+		switch width.LookupRune(r).Kind() {
+		case width.EastAsianWide, width.EastAsianFullwidth:
+			n += 2
+		default:
+			n++
+		}
+	}
+	return n
+}
+
+var painted = regexp.MustCompile("\x1b\\[[0-9]*m")
 
 // spoken is the place of a finding, or its household where no place may be told.
 func spoken(f *finding.Finding) string {
@@ -177,7 +412,7 @@ func Count(run *finding.Run) string {
 	}
 	b.WriteString(".")
 	if run.Since != "" {
-		fmt.Fprintf(&b, " Since %s: %d new, %d mended, %d unchanged.", words.Clean(run.Since), s.New, s.Mended, s.Unchanged)
+		fmt.Fprintf(&b, " Since %s: %d new, %d fixed, %d unchanged.", words.Clean(run.Since), s.New, s.Mended, s.Unchanged)
 		if run.Untouched > 0 {
 			fmt.Fprintf(&b, " %s, touched by no change, not judged.", words.Count(run.Untouched, "household"))
 		}
@@ -186,7 +421,7 @@ func Count(run *finding.Run) string {
 		fmt.Fprintf(&b, " %s not shown.", words.Count(n, "finding"))
 	}
 	if s.Unjudged > 0 {
-		fmt.Fprintf(&b, " %s not wholly judged; once the input is mended, more may show.", words.Count(s.Unjudged, "household"))
+		fmt.Fprintf(&b, " %s only partly checked; once the input is corrected, more may show.", words.Count(s.Unjudged, "household"))
 	}
 	if run.Partial != "" {
 		fmt.Fprintf(&b, " This is not all: %s.", run.Partial)

@@ -44,7 +44,7 @@ func standardText(s trial.Standard) string {
 
 // tallies is one line for each household.
 func tallies(w io.Writer, t *trial.Trial) {
-	tb := &table{head: []string{"household", "errors", "new", "mended", "warnings", "new", "mended", "notes", "new", "mended", "waived"}}
+	tb := &table{head: []string{"household", "errors", "new", "fixed", "warnings", "new", "fixed", "notes", "new", "fixed", "waived"}}
 	for i := range t.Households {
 		h := &t.Households[i]
 		row := []string{finding.Title(h.Household.Name, h.Household.Path)}
@@ -52,7 +52,7 @@ func tallies(w io.Writer, t *trial.Trial) {
 		case h.Nowhere:
 			row[0] += " (no household)"
 		case !h.Household.Judged:
-			row[0] += " (not wholly judged)"
+			row[0] += " (only partly checked)"
 		}
 		for _, y := range []trial.Tally{h.Errors, h.Warnings, h.Notes} {
 			row = append(row, strconv.Itoa(y.New+y.Unchanged), some(y.New, "+"), some(y.Mended, "-"))
@@ -83,13 +83,13 @@ func triedText(w io.Writer, h *trial.Tried, o Options) {
 	case h.Doubt != "":
 		fmt.Fprintf(w, "  %s\n", h.Doubt)
 	case !h.Household.Judged && !h.Nowhere:
-		fmt.Fprintln(w, "  it could not be judged wholly under either standard; once the input is mended, more may show")
+		fmt.Fprintln(w, "  it could not be judged wholly under either standard; once the input is corrected, more may show")
 	}
 	say := func(word string, f *finding.Finding) {
 		fmt.Fprintf(w, "  %s %s: %s [%s]%s\n", word, o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, placeAfter(f.At))
 	}
 	for i := range h.Findings {
-		say(string(h.Findings[i].State), &h.Findings[i])
+		say(h.Findings[i].State.Word(), &h.Findings[i])
 	}
 	for i := range h.Changed {
 		c := &h.Changed[i]
@@ -224,9 +224,9 @@ func trialCount(t *trial.Trial) string {
 			unjudged++
 		}
 	}
-	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s mended in something, notes aside.", words.Count(homes(t), "household"), worse, verb(worse, "fails", "fail"), better, verb(better, "is", "are"))
+	s := fmt.Sprintf("Of %s, %d newly %s something and %d %s something fixed, notes aside.", words.Count(homes(t), "household"), worse, verb(worse, "fails", "fail"), better, verb(better, "has", "have"))
 	if unjudged > 0 {
-		s += fmt.Sprintf(" %s not wholly judged.", words.Count(unjudged, "household"))
+		s += fmt.Sprintf(" %s only partly checked.", words.Count(unjudged, "household"))
 	}
 	if t.Partial != "" {
 		s += fmt.Sprintf(" This is not all: %s.", t.Partial)

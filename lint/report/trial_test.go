@@ -57,21 +57,21 @@ func TestTrialText(t *testing.T) {
 	}
 	want := `valley 1.1.0\u001b[31m (sha256:0123456789ab) tried on 4 households judged by base 1.0.0, as of 2026-11-01
 
-household                errors  new  mended  warnings  new  mended  notes  new  mended  waived
-Alder                         0                      0                   2
-Birch                         2                      1   +1      -2      0                    1
-fir (not wholly judged)       1                      0                   0
-gone (no household)           1                      0                   0
-Elm                           0                      0                   0
+household                  errors  new  fixed  warnings  new  fixed  notes  new  fixed  waived
+Alder                           0                     0                  2
+Birch                           2                     1   +1     -2      0                   1
+fir (only partly checked)       1                     0                  0
+gone (no household)             1                     0                  0
+Elm                             0                     0                  0
 
 Birch (birch)
   new warning: no boots \u001b[2J [f/boots] (alder/kit.cue:8:9)
-  mended warning: old [m/days] (alder/kit.cue:8:9)
+  fixed warning: old [m/days] (alder/kit.cue:8:9)
   changed error: 3 L short [w/start] (alder/kit.cue:8:9)
     was: warning: 1 L short
 
 fir (fir)
-  it could not be judged wholly under either standard; once the input is mended, more may show
+  it could not be judged wholly under either standard; once the input is corrected, more may show
   unchanged error: no mass [input/value] (alder/kit.cue:8:9)
 
 gone (gone)
@@ -104,7 +104,7 @@ limit a.less: loosened: 5 % → 8 %
 
 caution [f/boots]: Do not wade.
 
-Of 4 households, 1 newly fails something and 1 is mended in something, notes aside. 1 household not wholly judged. This is not all: interrupted after 3 of 9 households.
+Of 4 households, 1 newly fails something and 1 has something fixed, notes aside. 1 household only partly checked. This is not all: interrupted after 3 of 9 households.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)
@@ -117,7 +117,7 @@ func TestTrialTextOfNobody(t *testing.T) {
 	if err := TrialText(&b, &trial.Trial{On: "2026-11-01", Old: trial.Standard{Name: "a 1"}, New: trial.Standard{Name: "b 1"}}, Options{}); err != nil {
 		t.Fatal(err)
 	}
-	want := "b 1 tried on 0 households judged by a 1, as of 2026-11-01\n\nOf 0 households, 0 newly fail something and 0 are mended in something, notes aside.\n"
+	want := "b 1 tried on 0 households judged by a 1, as of 2026-11-01\n\nOf 0 households, 0 newly fail something and 0 have something fixed, notes aside.\n"
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Error(diff)
 	}

@@ -195,10 +195,9 @@ var (
 // notJudged is the answer for a household that the wall stopped, at the line where it says its name.
 func (w *Pool) notJudged(j lint.Job, why string) lint.Answer {
 	dir := w.Show(j.Dir)
-	return lint.Pack(household.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{{
-		Rule: "input/too-much", Level: finding.Error, Message: "this household could not be judged: " + why, Path: dir,
-		At: load.Opening(w.Tree, j.Dir, load.Options{Show: w.Show, Given: j.Given}),
-	}}})
+	return lint.Pack(household.Outcome{Household: finding.Household{Path: dir}, Findings: []finding.Finding{household.InputFinding(load.Fault{
+		Rule: "input/too-much", Message: "this household could not be judged: " + why, At: load.Opening(w.Tree, j.Dir, load.Options{Show: w.Show, Given: j.Given}),
+	}, "", dir)}})
 }
 
 // take gives a worker that waits for work, or a fresh one.

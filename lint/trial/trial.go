@@ -213,11 +213,11 @@ func tried(path string, was, is *finding.Household, before, after []finding.Find
 	judged := func(h *finding.Household) bool { return h != nil && h.Judged }
 	switch {
 	case judged(was) && !judged(is):
-		t.Doubt = "it could not be judged wholly under the new standard, so nothing counts as mended"
+		t.Doubt = "it could not be judged wholly under the new standard, so nothing counts as fixed"
 	case !judged(was) && judged(is):
 		t.Doubt = "it could not be judged wholly under the old standard, so more counts as new than is"
 	case broken(after):
-		t.Doubt = "a rule broke under the new standard, so nothing counts as mended"
+		t.Doubt = "a rule broke under the new standard, so nothing counts as fixed"
 	case broken(before):
 		t.Doubt = "a rule broke under the old standard, so more may count as new than is"
 	}

@@ -81,7 +81,7 @@ func TestTryTurnedRound(t *testing.T) {
 	}
 }
 
-// Nobody is hidden: who cannot be judged is named with the reason, and where a standard could not judge, nothing counts as mended by it.
+// Nobody is hidden: who cannot be judged is named with the reason, and where a standard could not judge, nothing counts as fixed by it.
 func TestTryWhatCouldNotBeJudged(t *testing.T) {
 	un := func(path string) finding.Household { return finding.Household{Path: path} }
 	broken := said("r", "input/rule", "rule x broke", finding.Error, 0)
@@ -101,10 +101,10 @@ func TestTryWhatCouldNotBeJudged(t *testing.T) {
 		rows = append(rows, row{h.Household.Path, h.Doubt, h.Household.Judged, h.Nowhere, h.Errors, len(h.Findings)})
 	}
 	want := []row{
-		{"n", "it could not be judged wholly under the new standard, so nothing counts as mended", false, false, trial.Tally{New: 1}, 1},
+		{"n", "it could not be judged wholly under the new standard, so nothing counts as fixed", false, false, trial.Tally{New: 1}, 1},
 		{"o", "it could not be judged wholly under the old standard, so more counts as new than is", true, false, trial.Tally{New: 1}, 1},
 		{"p", "", false, true, trial.Tally{Unchanged: 1}, 1},
-		{"r", "a rule broke under the new standard, so nothing counts as mended", true, false, trial.Tally{New: 1}, 1},
+		{"r", "a rule broke under the new standard, so nothing counts as fixed", true, false, trial.Tally{New: 1}, 1},
 		{"u", "", false, false, trial.Tally{Unchanged: 1}, 1},
 	}
 	if diff := cmp.Diff(want, rows, cmp.AllowUnexported(row{})); diff != "" {
