@@ -311,6 +311,11 @@ func TestTrade(t *testing.T) {
 		if kind != "careful" && kind != "faults" || (len(faults) > 0) != (kind == "faults") {
 			t.Fatalf("%s: the first line says careful or faults, and faults are planted in the latter: %q, %d", file, kind, len(faults))
 		}
+		for _, p := range faults {
+			for _, r := range p.rules {
+				named(t, b, r)
+			}
+		}
 		if n := len(known(t, tree, dir)); n > 0 {
 			unknown = append(unknown, fmt.Sprintf("%s %d", dir, n))
 		}
