@@ -45,7 +45,7 @@ packs: red: {
 	}
 	fmt.Println(res.Run.Summary.Errors, "errors")
 	// Output:
-	// otter/household.cue:3:1: endurance/water
+	// otter/household.cue:3:1: endurance/energy
 	// otter/household.cue:3:12: water/start-litres
 	// otter/household.cue:4:9: load/body-mass-cap
 	// otter/household.cue:4:9: separation/alone
