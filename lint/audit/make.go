@@ -67,7 +67,7 @@ func (m measured) bearers(rulebook *judge.Rulebook, s *Sheet) {
 		c := &f.Carriers[i]
 		share := m.CapOf(rulebook, c)
 		b := Bearer{
-			Name: c.Name, BodyMG: c.BodyMassMG, LoadMG: (c.FootUG + 999) / 1000, BaseMG: c.BaseMG, OnBodyMG: c.OnBodyMG,
+			Name: c.Name, BodyMG: c.BodyMassMG, LoadMG: c.FootMG, BaseMG: c.BaseMG, OnBodyMG: c.OnBodyMG,
 			CapP: share, CapMG: c.BodyMassMG * share / 1000, Own: c.CapKnown,
 		}
 		if c.Carries {

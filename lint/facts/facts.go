@@ -323,6 +323,7 @@ type Carrier struct {
 	// FootUG and BodyUG are what load caps compare, in micrograms, so that nothing is rounded: the most of the load that is
 	// borne on a leg on foot, all of it where there is no route; and the body's mass.
 	FootUG int64 `json:"foot_ug"`
+	FootMG int64 `json:"foot_mg"` // FootUG to the nearest, for words
 	BodyUG int64 `json:"body_mass_ug"`
 	// GearMG is what is worn or pocketed that is no clothing and no shoe; GearID is the heaviest entry of it.
 	GearMG int64  `json:"gear_mg"`

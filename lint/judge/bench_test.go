@@ -16,7 +16,7 @@ import (
 // heart are the rules that the rulebook began with; the cost of the whole is told in their terms.
 var heart = []string{
 	"dates/expired", "dates/expires-within", "fire/two-means", "first-aid/basic-in-each-pack", "food/cook-fuel", "food/energy", "food/no-cook-share", "food/sodium",
-	"light/each-pack", "load/animal-cap", "load/body-mass-cap", "load/child-cap", "load/imbalance", "load/quick-shed", "load/unweighed", "medication/days",
+	"light/each-pack", "load/animal-cap", "load/body-mass-cap", "load/child-cap", "load/imbalance", "load/unweighed", "medication/days",
 	"medication/expired", "power/cells-fit-devices", "separation/alone", "shelter/each-pack", "water/container-capacity", "water/turbid", "water/purification",
 	"water/start-litres",
 }

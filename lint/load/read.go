@@ -23,8 +23,6 @@ const (
 	maxDay       = unit.Duration(24 * 60 * 60)
 	maxPlan      = 30 * maxDay
 	maxLeg       = unit.Length(100_000_000_000) // 100 km: nobody walks that in one go
-	maxRide      = unit.Length(2_000_000_000_000)
-	maxPayload   = unit.Mass(3_500_000_000_000) // 3.5 t: heavier vehicles take another licence
 	maxSeats     = 60
 	maxFloor     = 200
 	maxStairs    = 10_000
@@ -409,8 +407,6 @@ func (r *reader) vehicle(key string, e entry) kit.Vehicle {
 		Key: key, Spot: e.spot, Name: e.name(key), Kind: e.text("kind"), Payload: e.mass("payload"), Seats: e.whole("seats", 0, 1, maxSeats),
 		ChildSeats: e.whole("childSeats", 0, 0, maxSeats), TakesChair: e.flag("takesChair"), Range: e.length("range"),
 	}
-	bounded(e, "payload", v.Payload, 0, maxPayload, unit.Mass.String)
-	bounded(e, "range", v.Range, 0, maxRide, unit.Length.String)
 	if v.Seats > 0 && v.ChildSeats > v.Seats {
 		r.fault("input/value", e.at("childSeats"), "%d child seats do not fit on %d seats; a child seat takes one of them", v.ChildSeats, v.Seats)
 	}
@@ -722,7 +718,6 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg
 		By: e.ref("by"), Stairs: e.whole("stairs", 0, 0, maxStairs),
 	}
 	if r.ridden[l.By] {
-		bounded(e, "distance", distance, 0, maxRide, unit.Length.String)
 		bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
 		return l
 	}

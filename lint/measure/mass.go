@@ -273,7 +273,8 @@ func (m *measurer) carrier(b *bearer) {
 		ID: b.id, Kind: b.kind, Key: b.key, Name: b.name, LoadID: b.id + "/load", LoadMG: b.load.Milligrams(), OnBodyMG: b.body.Milligrams(),
 		BaseMG: b.base.Milligrams(), CapID: b.id + "/cap", Packs: sorted(b.packs), QuickMG: b.quick.Milligrams(), QuickIDs: make([]string, len(b.quickParts)),
 	}
-	c.FootUG = int64(m.onFoot(b.loads))
+	foot := m.onFoot(b.loads)
+	c.FootUG, c.FootMG = int64(foot), foot.Milligrams()
 	m.burdens(b, &c)
 	var gear, most unit.Mass
 	for _, t := range b.alone {

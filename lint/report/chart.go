@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"kitmuster/lint/forecast"
@@ -40,6 +41,9 @@ func (p *outlook) chart() {
 	if size > 1 {
 		each, doing = fmt.Sprintf("a character for %d hours", size), "w: walk in any of them; else what they begin with: h: halt, z: sleep"
 		least, most = ", the least in them", ", the most in them"
+	}
+	if slices.ContainsFunc(p.in.Legs, func(l forecast.Leg) bool { return l.Ride > 0 }) {
+		doing += ", r: ride"
 	}
 	p.wrap("  ", fmt.Sprintf("hour by hour, %s, in eighths from ▁ to █; a dot is none; marked every %d hours", each, every*size))
 	p.marks(size)

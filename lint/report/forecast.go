@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -120,7 +121,7 @@ func (p *outlook) events() {
 		case l.Begin == forecast.Never:
 			p.say("  the plan ends before anybody sets out on %s", name)
 		case l.End == forecast.Never:
-			p.say("  the plan ends on the way, before %s is walked", name)
+			p.say("  the plan ends on the way, before %s is done", name)
 		}
 	}
 }
@@ -128,7 +129,11 @@ func (p *outlook) events() {
 func (p *outlook) event(e *forecast.Event) string {
 	switch e.Kind {
 	case forecast.Leave:
-		return fmt.Sprintf("leaves on %s: %s of walking", key(e.ID), minutes(e.Amount))
+		how := "walking"
+		if slices.ContainsFunc(p.in.Legs, func(l forecast.Leg) bool { return l.ID == e.ID && l.Ride > 0 }) {
+			how = "riding"
+		}
+		return fmt.Sprintf("leaves on %s: %s of %s", key(e.ID), minutes(e.Amount), how)
 	case forecast.Arrive:
 		return fmt.Sprintf("arrives at the end of %s", key(e.ID))
 	case forecast.Collect:

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -138,7 +139,7 @@ func TestForecastText(t *testing.T) {
   hour 2, 01:30  food is short for the first time: 50 kcal is lacking at this meal, 100 kcal in all
   hour 2, 01:30  fuel is short: 200 ml for the food that is left cannot be boiled
   hour 2, 01:30  sodium is short: more has been asked by now than all the food holds; 100 mg is lacking by the end
-  the plan ends on the way, before to_hill is walked
+  the plan ends on the way, before to_hill is done
   the plan ends before anybody sets out on home
 
   stock                               have       need     short              lasts    lowest
@@ -213,6 +214,22 @@ func TestForecastText(t *testing.T) {
 }
 
 // A long plan has several hours in a column: of stocks the least, of loads the most.
+// A ride is no walk: in words, and in the chart.
+func TestForecastOfARide(t *testing.T) {
+	o := outlooked()
+	h := &o.Households[slices.IndexFunc(o.Households, func(h Forecast) bool { return h.Plan != nil })]
+	h.Plan.Legs[0].Ride, h.Result.Hours[0].Activity = 8, forecast.Ride
+	var b bytes.Buffer
+	if err := ForecastText(&b, o.made(), Options{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"leaves on to_gate: 1 h 30 min of riding", "w: walk, h: halt, z: sleep, r: ride", "\n    rzh\n"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("no %q in\n%s", want, b.String())
+		}
+	}
+}
+
 func TestForecastChartOfALongPlan(t *testing.T) {
 	f := outlooked()
 	h := &f.Households[1]

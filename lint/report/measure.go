@@ -104,8 +104,8 @@ func (p page) carrier(c facts.Carrier) {
 		return
 	}
 	p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, mass(c.LoadMG), unit.Mass(c.LoadMG*1000).Pounds(), percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000), mass(c.BodyMassMG), mass(c.BaseMG), mass(c.QuickMG))
-	if foot := unit.Mass(c.FootUG); foot.Milligrams() != c.LoadMG {
-		p.say("  of that at most %s on foot, %s", mass(foot.Milligrams()), percent(c.ShareP, 1000))
+	if c.FootMG != c.LoadMG {
+		p.say("  of that at most %s on foot, %s", mass(c.FootMG), percent(c.ShareP, 1000))
 	}
 	if c.OnBodyMG > 0 {
 		p.say("  worn or pocketed, not in that load: %s", mass(c.OnBodyMG))

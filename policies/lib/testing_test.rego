@@ -55,7 +55,7 @@ pack(more) := object.union(
 pack_with(cans) := pack({"supply": supply({"can": cans})})
 
 # Borne on foot is all of the load, unless the test says otherwise.
-carrier(more) := object.union({"foot_ug": c.load_mg * 1000, "body_mass_ug": c.body_mass_mg * 1000}, c) if {
+carrier(more) := object.union({"foot_ug": c.load_mg * 1000, "foot_mg": c.load_mg, "body_mass_ug": c.body_mass_mg * 1000}, c) if {
 	c := object.union(
 		{
 			"id": "people/ana",

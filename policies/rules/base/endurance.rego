@@ -367,10 +367,10 @@ finding.load_share contains f if {
 		"because": [carrier.load_id],
 		"text": sprintf("%s sets out with %s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
 			carrier.name,
-			lib.kg(lib.nearest(carrier.foot_ug, 1000)),
+			lib.kg(carrier.foot_mg),
 			lib.kg(body.most_mg),
 			body.most_hour,
-			lib.over(lib.percent(body.most_mg * 1000, carrier.body_mass_ug), lib.share(cap)),
+			lib.over(lib.percent(body.most_mg, carrier.body_mass_mg), lib.share(cap)),
 			lib.share(cap),
 			lib.mass(lib.up(over, 1000)),
 			lib.room(carrier),
@@ -382,7 +382,6 @@ finding.load_share contains f if {
 # The vessel with most room for what is collected; the load where there is none.
 _filled(carrier) := max(empty)[1] if {
 	empty := {[v.capacity_ml - v.water_ml, v.id] | some v in input.vessels; v.carrier == carrier.id; v.pack != ""}
-	empty != set()
 } else := carrier.load_id
 
 _load_level(carrier) := "note" if {

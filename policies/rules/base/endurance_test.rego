@@ -146,6 +146,10 @@ test_load_share_of_the_weak_is_a_warning if {
 	every more in [{"adult": false}, {"kind": "animal"}, {"fitness": "poor"}, {"age_months": 780}] {
 		{f.level | some f in endurance.finding.load_share} == {"warning"} with input as borne(more, 10500001)
 	}
+	loose := {"limits": [{"area": "load", "name": n, "list": false, "value": 150, "values": []} | some n in ["child_cap", "animal_cap"]]}
+	every more in [{"adult": false}, {"kind": "animal"}] {
+		{f.level | some f in endurance.finding.load_share} == {"warning"} with input as object.union(loose, borne(more, 10500001))
+	}
 	{f.level | some f in endurance.finding.load_share} == {"warning"} with input as borne({"kind": "animal", "cap_known": true, "cap_permille": 150}, 10500001)
 }
 

@@ -42,6 +42,10 @@ test_meeting_point_of_which_nothing_is_known if {
 	}
 }
 
+test_meeting_point_at_the_sea_of_a_home_that_is_not_written if {
+	{f.level | some f in hazard.finding.meeting_point} == {"note"} with input as wet([place("pier", {"altitude_mm": 0})], {"home_altitude_known": false, "home_altitude_mm": 0})
+}
+
 test_meeting_point_one_danger_is_clear if {
 	{f.text | some f in hazard.finding.meeting_point} == {"it is not recorded whether any meeting point is out of the way of tsunami: write home: altitude and the points' altitude, or safeFrom"} with input as wet([place("oak", {"altitude_known": false, "safe_from": ["flood"]})], {"hazards": ["flood", "tsunami"]})
 }
