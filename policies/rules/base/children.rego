@@ -164,7 +164,7 @@ finding.carried contains f if {
 
 _short_way if {
 	input.plan.legs != []
-	input.plan.distance_mm < lib.limit("children", "carry_distance")
+	input.plan.foot_mm < lib.limit("children", "carry_distance")
 }
 
 # METADATA

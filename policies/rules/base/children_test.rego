@@ -119,7 +119,7 @@ test_bears_too_young_not_asked[why] if {
 	count(children.finding.bears_too_young) == 0 with input as bears(more)
 }
 
-on_a_way(legs, mm, people) := {"plan": t.plan({"legs": legs, "distance_mm": mm}), "people": people}
+on_a_way(legs, mm, people) := {"plan": t.plan({"legs": legs, "foot_mm": mm}), "people": people}
 
 test_carried_by_somebody if {
 	count(children.finding.carried) == 0 with input as on_a_way([], 0, [lin({"carried_by": "people/ana"})])
