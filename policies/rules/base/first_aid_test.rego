@@ -256,9 +256,3 @@ test_rehydration_not_asked_in_cooler_days if {
 test_rehydration_not_asked_without_a_season if {
 	count(first_aid.finding.rehydration) == 0 with input as hot(30000, [], {"plan": t.plan({"season_known": false, "day_mc": 30000})})
 }
-
-test_basic_in_each_pack_not_recorded if {
-	thing := {"id": "packs/rust/x", "name": "first aid kit", "pack": "packs/rust", "carrier": "people/ana", "may": ["first-aid-contents"], "count": 1}
-	facts := object.union(packs([]), {"unrecorded": [thing]})
-	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["note"] with input as facts
-}

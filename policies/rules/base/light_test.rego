@@ -87,10 +87,3 @@ test_each_pack_not_recorded if {
 	facts := {"packs": [t.pack_with([])], "unrecorded": unlit}
 	[f.level | some f in light.finding.each_pack] == ["note"] with input as facts
 }
-
-test_per_person_not_recorded if {
-	facts := {"household": t.household({}), "people": [t.person({})], "capabilities": [], "unrecorded": unlit}
-	[f.level | some f in light.finding.per_person] == ["note"] with input as facts
-	two := object.union(facts, {"people": [t.person({}), t.person({"id": "people/ben"})]})
-	[f | some f in light.finding.per_person; f.level] == [] with input as two
-}

@@ -149,11 +149,3 @@ test_own_pack_not_asked[who] if {
 	}
 	count(separation.finding.own_pack) == 0 with input as borne(["person"], more)
 }
-
-test_alone_not_recorded if {
-	thing := {"id": "packs/rust/x", "name": "water filter", "pack": "packs/rust", "carrier": "people/ana", "may": ["treat-water"], "count": 1}
-	facts := object.union(alone(array.slice(asked, 0, 5)), {"unrecorded": [thing]})
-	[f.level | some f in separation.finding.alone] == ["note"] with input as facts
-	more := object.union(alone(array.slice(asked, 0, 4)), {"unrecorded": [thing]})
-	[f | some f in separation.finding.alone; f.level] == [] with input as more
-}
