@@ -115,7 +115,7 @@ test_high_ground_one_too_low if {
 
 test_high_ground_of_a_stricter_household if {
 	own := {"limits": [{"area": "flood", "name": "high_points", "list": false, "value": 3, "values": []}]}
-	some f in flood.finding.high_ground with input as object.union(own, places([place("gate", true, 220000), place("school", true, 395000)]))
+	some f in flood.finding.high_ground with input as object.union(places([place("gate", true, 220000), place("school", true, 395000)]), own)
 	f.text == "of 2 meeting points in the plan 2 are recorded at 220 m or higher; it needs 3: 1 short"
 }
 
