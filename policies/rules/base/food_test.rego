@@ -355,6 +355,7 @@ test_can_opener_missing if {
 		"at": "packs/rust/stew",
 		"because": ["packs/rust/stew", "packs/rust/corn", "packs/rust/peas"],
 		"text": "Stew and 2 other foods need a can opener, and there is none with them",
+		"level": "note",
 	}} with input as canned(
 		[tin({}), tin({"item": "packs/rust/corn", "carrier": "animals/bo"}), tin({"item": "packs/rust/peas"}), t.useless("cook", "no-fuel", {})],
 		[t.person({}), mia],
