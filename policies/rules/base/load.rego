@@ -464,7 +464,7 @@ _all_weighed_lately if {
 #   A sprained ankle puts one pack on the others' backs. For each adult who carries a pack, what
 #   all people carry on foot, less what can be dropped in seconds, is set against what the other
 #   people who carry one can carry for a short way: an own cap, a child's cap and one for age or health as always,
-#   any other adult a higher one. Where no other adult may carry more for a short way, nothing can be done and nothing is said. Animals'
+#   any other adult a higher one. Where no other adult has a full cap, nothing can be done and nothing is said. Animals'
 #   packs and caps are left out, and a load over its cap is told first.
 # custom:
 #   level: note
@@ -493,7 +493,8 @@ finding.one_cannot contains f if {
 	one.adult
 	some other in _bearers
 	other.id != one.id
-	_strong(other)
+	other.adult
+	lib.load_cap(other) >= lib.limit("load", "adult_cap")
 	caps := _stretched - (one.body_mass_ug * _stretch(one))
 	over := lib.beyond(_kept, 1, caps)
 	mg := lib.up(over, 1000)
@@ -530,15 +531,12 @@ _kept := sum([left | some c in _bearers; left := max([0, c.foot_ug - (c.quick_sh
 _stretched := sum([most | some c in _bearers; most := c.body_mass_ug * _stretch(c)])
 
 # An own cap is kept even then, and so is one for age, health or pregnancy.
-_stretch(carrier) := lib.limit("load", "short_way_cap") if _strong(carrier)
-
-_stretch(carrier) := lib.load_cap(carrier) if not _strong(carrier)
-
-_strong(carrier) if {
-	not carrier.cap_known
+_stretch(carrier) := lib.load_cap(carrier) if {
+	carrier.cap_known
+} else := lib.limit("load", "short_way_cap") if {
 	carrier.adult
 	lib.standard_cap(carrier) == lib.limit("load", "adult_cap")
-}
+} else := lib.standard_cap(carrier)
 
 # METADATA
 # title: What is quick to drop is within reach
