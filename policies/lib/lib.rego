@@ -99,13 +99,16 @@ load_cap(carrier) := carrier.cap_permille if carrier.cap_known
 
 load_cap(carrier) := standard_cap(carrier) if not carrier.cap_known
 
-standard_cap(carrier) := limit("load", "animal_cap") if {
+standard_cap(carrier) := min({usual_cap(carrier)} | pregnant_caps(carrier))
+
+# The same without regard to a pregnancy.
+usual_cap(carrier) := limit("load", "animal_cap") if {
 	carrier.kind == "animal"
-} else := min({limit("load", "child_cap")} | pregnant_caps(carrier)) if {
+} else := limit("load", "child_cap") if {
 	not carrier.adult
 } else := min(_adult_caps(carrier))
 
-_adult_caps(carrier) := {limit("load", "adult_cap")} | (_elder_caps(carrier) | (_unfit_caps(carrier) | pregnant_caps(carrier)))
+_adult_caps(carrier) := {limit("load", "adult_cap")} | (_elder_caps(carrier) | _unfit_caps(carrier))
 
 # The cap in a pregnancy, where the carrier is pregnant: lower in its later months. Where the day is not written, the early one.
 pregnant_caps(carrier) := {_pregnant_cap(p) | some p in input.people; p.id == carrier.id; p.pregnant}

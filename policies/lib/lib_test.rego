@@ -494,7 +494,7 @@ test_standard_cap_in_a_pregnancy[why] if {
 		"early, under 18": [{"adult": false}, 200, 100],
 		"late, old": [{"age_months": 780}, 100, 50],
 		"somebody else": [{"id": "people/ben"}, 100, 150],
-		"an animal": [{"kind": "animal", "id": "people/ana"}, 100, 100],
+		"an animal": [{"kind": "animal", "id": "animals/bo"}, 100, 100],
 	}
 	ana := {"id": "people/ana", "pregnant": true, "due_known": true, "due_day": c[1]}
 	lib.standard_cap(carrier(object.union({"id": "people/ana"}, c[0]))) == c[2] with input as {"people": [ana], "audit": {"on_day": 0}}

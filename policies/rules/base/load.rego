@@ -232,7 +232,8 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 # description: >-
 #   A family knows its people, and may set a carrier's cap lower with a reason. A cap above
 #   the standard's is not for the family alone to write: it is the rule on the load, waived in
-#   other words. It judges the load all the same, so that the numbers stay honest; with a
+#   other words. In a pregnancy the cap of its earlier months counts for this. It judges the load all the same, so that the numbers
+#   stay honest; with a
 #   waiver of this rule, or another value in the group's standard, it may stand.
 # custom:
 #   level: error
@@ -249,7 +250,7 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 finding.own_cap contains f if {
 	some carrier in input.carriers
 	carrier.cap_known
-	usual := lib.standard_cap(carrier)
+	usual := _most_own(carrier)
 	over := carrier.cap_permille - usual
 	over > 0
 	f := {
@@ -262,6 +263,9 @@ finding.own_cap contains f if {
 		]),
 	}
 }
+
+# In the later months of a pregnancy a family that says why may keep to the cap of the earlier ones.
+_most_own(carrier) := min({lib.usual_cap(carrier)} | {lib.limit("load", "pregnant_cap") | some _ in lib.pregnant_caps(carrier)})
 
 # METADATA
 # title: Most of a pack's mass is weighed

@@ -653,3 +653,9 @@ test_animal_cap_names_who_should_bear_nothing if {
 		"age_months": 11, "fitness": "unwell",
 	}])
 }
+
+test_own_cap_in_a_pregnancy[days] if {
+	some days in [60, 200]
+	count(load.finding.own_cap) == 0 with input as expecting(days, {"cap_known": true, "cap_id": "people/ana/cap", "cap_permille": 100})
+	{f.text | some f in load.finding.own_cap} == {"Ana's own cap is 10.1 % of body weight; the standard's is 10.0 %: over by 0.1 points"} with input as expecting(days, {"cap_known": true, "cap_id": "people/ana/cap", "cap_permille": 101})
+}
