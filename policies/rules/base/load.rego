@@ -109,7 +109,7 @@ _overload(carrier) := f if {
 	load := lib.up(carrier.foot_ug, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
 	f := {
-		"at": _lightened(carrier),
+		"at": _lightened(carrier, mg),
 		"because": _burdens(carrier),
 		"text": sprintf("%s carries %s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
 			carrier.name,
@@ -137,7 +137,7 @@ _overload(carrier) := f if {
 	mg := lib.up(over, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
 	f := {
-		"at": _lightened(carrier),
+		"at": _lightened(carrier, mg),
 		"because": array.concat(carrier.carried_ids, _burdens(carrier)),
 		"text": sprintf("%s carries %s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
 			carrier.name,
@@ -202,10 +202,13 @@ _short_walks if {
 	input.plan.foot_min <= lib.limit("load", "short_foot_min")
 }
 
-# The heaviest thing that no rule needs, or the load where there is none.
-_lightened(carrier) := carrier.spare[0].id if carrier.spare != []
-
-_lightened(carrier) := carrier.load_id if carrier.spare == []
+# The heaviest thing that no rule needs; where all that no rule needs is not enough, the heaviest of that and of what can move; else
+# the load.
+_lightened(carrier, over_mg) := carrier.spare[0].id if {
+	sum([x.mass_mg | some x in carrier.spare]) >= over_mg
+} else := max(all)[1] if {
+	all := [[x.mass_mg, x.id] | some x in array.concat(carrier.spare, carrier.movable)]
+} else := carrier.load_id
 
 _burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, carrier.movable)])
 

@@ -50,6 +50,24 @@ test_body_mass_cap_says_what_to_do if {
 	])
 }
 
+# It stands where something changes: at what no rule needs if that is enough, else at the heaviest of that and of what can move.
+test_body_mass_cap_stands_at_what_changes_something[why] if {
+	some why, c in {
+		"it is enough": [12590000, "packs/rust/idol"],
+		"it is not enough, but the heaviest": [12590001, "packs/rust/idol"],
+		"what can move is heavier": [12590001, "packs/rust/tent"],
+	}
+	heavy := {"movable": [{"id": "packs/rust/pot", "name": "pot", "mass_mg": 1}, {"id": "packs/rust/tent", "name": "tent", "mass_mg": 2000001}]}
+	more := {true: heavy, false: {}}[c[1] == "packs/rust/tent"]
+	{f.at | some f in load.finding.body_mass_cap} == {c[1]} with input as carriers([object.union(things, object.union({"load_mg": c[0]}, more))])
+}
+
+test_body_mass_cap_stands_at_what_no_rule_needs_if_that_is_enough if {
+	heavy := {"movable": [{"id": "packs/rust/tent", "name": "tent", "mass_mg": 9000000}]}
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/idol"} with input as carriers([object.union(things, object.union({"load_mg": 12590000}, heavy))])
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/tent"} with input as carriers([object.union(heavy, {"load_mg": 12590000})])
+}
+
 test_nobody_has_room[who] if {
 	some who, other in {
 		"laden": {"load_mg": 9000000},
