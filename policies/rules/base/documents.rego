@@ -26,11 +26,12 @@ import data.lib
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.copies contains f if {
 	lib.missing_papers != []
-	f := {
+	bare := {
 		"at": _folder,
 		"because": [paper.id | some paper in _folders],
 		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(array.concat(lib.missing_papers, _also))]),
 	}
+	f := _unless_unread(bare, lib.unrecorded_means(lib.anybody, "documents", lib.missing_papers))
 }
 
 # What medication/prescription-copy and documents/contacts would say.
@@ -38,6 +39,18 @@ _also := array.concat(
 	["prescriptions" | lib.unprescribed],
 	["numbers to call" | _numberless != []; _none_called],
 )
+
+# A note where each kind that is missing may be among the papers that are not recorded.
+_unless_unread(f, things) := lib.maybe(f, things) if {
+	every kind in lib.missing_papers {
+		some thing in things
+		_may_be(thing, kind)
+	}
+} else := f
+
+_may_be(thing, kind) if sprintf("documents:%s", [kind]) in thing.may
+
+_may_be(thing, _) if thing.what == "unreadable"
 
 # What holds papers that are needed. Where it is one thing, the missing ones belong there too.
 _folders := [paper | some paper in input.papers; some d in paper.documents; d in lib.needed_papers]
@@ -69,12 +82,14 @@ finding.contacts contains f if {
 	who := _numberless
 	who != []
 	not _said_of_copies
-	f := {
+	bare := {
 		"at": lib.stands_of(who),
 		"because": [person.id | some person in who],
 		"text": sprintf("no numbers to call on paper: %s", [lib.names(who)]),
 		"level": _level([person | some person in who; not person.adult] != []),
 	}
+	lists := lib.unrecorded_means(union({lib.beside(person) | some person in who}), "documents", ["contacts"])
+	f := lib.lack(bare, lists, count(who))
 }
 
 _numberless := [person |
@@ -187,8 +202,9 @@ _on_foot if "flood" in input.plan.hazards
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.keys contains f if {
 	[p | some p in input.papers; "keys" in p.documents] == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
+	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
 }

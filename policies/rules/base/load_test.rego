@@ -677,3 +677,12 @@ test_own_cap_in_a_pregnancy[days] if {
 	count(load.finding.own_cap) == 0 with input as expecting(days, {"cap_known": true, "cap_id": "people/ana/cap", "cap_permille": 100})
 	{f.text | some f in load.finding.own_cap} == {"Ana's own cap is 10.1 % of body weight; the standard's is 10.0 %: over by 0.1 points"} with input as expecting(days, {"cap_known": true, "cap_id": "people/ana/cap", "cap_permille": 101})
 }
+
+test_caps_not_recorded[what] if {
+	some what, c in {"a pack": {"load_mg": 14200000}, "with a child": {"load_mg": 7000000, "carried_mg": 20000000, "carried_ids": ["people/mia"]}}
+	unknown := {"body_mass_known": false, "load_known": false}
+	some f in load.finding.body_mass_cap with input as carriers([object.union(c, unknown)])
+	f.level == "note"
+	startswith(f.text, "Ana carries at least ")
+	endswith(f.text, "(the body mass is not recorded: 70.00 kg is assumed)")
+}
