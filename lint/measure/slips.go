@@ -96,16 +96,17 @@ func (m *measurer) slips() {
 func (m *measurer) unsaid(things []*thing) {
 	f := m.f
 	f.Idle = []facts.Named{}
-	names := make([]string, len(things))
+	names, keys := make([]string, len(things)), make([]string, len(things))
 	for i, t := range things {
-		names[i] = t.name
+		names[i], keys[i] = t.name, t.it.Key
 	}
-	for i, g := range vocabulary.Guesses(names) {
+	for i, g := range vocabulary.Guesses(names, keys) {
 		t := things[i]
 		switch {
 		case len(g.May) > 0:
 			f.Unrecorded = append(f.Unrecorded, facts.Unrecorded{
-				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, May: g.May, Write: g.Write,
+				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, May: g.May,
+				Write: strings.ReplaceAll(g.Write, `for: "…"`, `for: "`+m.meant(g.For)+`"`), Ask: g.Ask,
 			})
 		case !g.OK && !purposeful(t.it):
 			f.Idle = append(f.Idle, facts.Named{ID: t.id, Name: t.name})
@@ -113,6 +114,29 @@ func (m *measurer) unsaid(things []*thing) {
 	}
 	slices.SortFunc(f.Unrecorded, func(a, b facts.Unrecorded) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Idle, func(a, b facts.Named) int { return cmp.Compare(a.ID, b.ID) })
+}
+
+// toddlerMonths is the age up to which food for an infant may be a child's: growing-up milk and jars are sold up to three
+// years. Common practice, no source.
+const toddlerMonths = 36
+
+// meant is the key of the only one for whom such a thing can be (see vocabulary.Guess), or "…".
+func (m *measurer) meant(whom string) string {
+	var keys []string
+	for i := range m.f.Animals {
+		if a := &m.f.Animals[i]; whom == "animal" || whom == a.Species {
+			keys = append(keys, a.Key)
+		}
+	}
+	for i := range m.f.People {
+		if p := &m.f.People[i]; whom == "infant" && p.AgeKnown && p.AgeMonths < toddlerMonths {
+			keys = append(keys, p.Key)
+		}
+	}
+	if len(keys) == 1 {
+		return keys[0]
+	}
+	return "…"
 }
 
 // given is what an item's fields may give, in the words of vocabulary.Guess.

@@ -326,7 +326,7 @@ on_body(carrier, f) := f if carrier.body_mass_known
 
 on_body(carrier, f) := object.union(f, {
 	"level": "note",
-	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, kg(carrier.body_mass_mg)]),
+	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, planned(carrier.body_mass_mg)]),
 }) if {
 	not carrier.body_mass_known
 }
@@ -339,6 +339,9 @@ some_names(things) := sprintf("%s and %d more", [concat(", ", [sprintf("“%s”
 
 # Kilograms with two decimals.
 kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
+
+# A body mass to plan with, in whole kilograms: it is no weighing.
+planned(mg) := sprintf("%d kg", [nearest(mg, 1000000)])
 
 # Avoirdupois pounds with one decimal; 0.45359237 kg, NIST SP 811 (2008) App. B.8.
 lb(mg) := sprintf("%s lb", [_fixed(nearest(mg * 1000, 45359237), 1)])

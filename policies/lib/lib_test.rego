@@ -437,7 +437,7 @@ test_on_body if {
 	lib.on_body({"body_mass_known": true, "body_mass_mg": 57000000}, f) == f
 	lib.on_body({"body_mass_known": false, "body_mass_mg": 57000000}, f) == {
 		"at": "people/ana/load",
-		"text": "too much (the body mass is not recorded: 57.00 kg is assumed)",
+		"text": "too much (the body mass is not recorded: 57 kg is assumed)",
 		"lack": 3,
 		"level": "note",
 	}
