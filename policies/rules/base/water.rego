@@ -100,7 +100,7 @@ _not_working([]) := ""
 _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
 
 # METADATA
-# title: A day's water at the start
+# title: The household starts with enough water
 # description: >-
 #   The first hours go by without a chance to treat water. All water carried, whoever carries it, is set against what all people
 #   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
@@ -212,7 +212,7 @@ _fill := input.household.id if _roomy == []
 _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 
 # METADATA
-# title: Vessels for one day's water
+# title: Water containers hold one day's water
 # description: >-
 #   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
 #   for. All vessels count, full or empty, whoever carries them. Where a route is written the forecast knows how far it is from water to
@@ -360,7 +360,7 @@ _clears(germ) := "chlorine, chlorine dioxide or iodine, a purifier, or boiling c
 _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptosporidium" if not germ in {"bacteria", "viruses"}
 
 # METADATA
-# title: One treatment works in cloudy water
+# title: Some treatment works in cloudy water
 # description: >-
 #   Mud uses up chlorine and hides germs from ultraviolet light, so both are counted on in
 #   clear water only. Where the plan names cloudy or foul water, one way to treat water of the household
@@ -511,7 +511,7 @@ _as_cold(treatment) := sprintf(" where nights are %s", [lib.celsius(input.plan.n
 _as_cold(treatment) := "" if not _in_the_cold(treatment)
 
 # METADATA
-# title: Water boils long enough for the height
+# title: Water boils long enough for the altitude
 # description: >-
 #   Water boils cooler the higher one is. A time at a rolling boil that is written must be long enough; one
 #   that is not is printed on the card. A plan
@@ -574,7 +574,7 @@ _up_there := sprintf(" at %s m", [lib.milli(input.plan.altitude_mm)]) if _high
 _up_there := "" if not _high
 
 # METADATA
-# title: A tap without a handle has a key
+# title: A tap key is packed for taps without a handle
 # description: >-
 #   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on.
 #   Asked where the plan names such a tap, marked key: true, as water on the way.
@@ -643,7 +643,7 @@ finding.bottles_freeze contains f if {
 }
 
 # METADATA
-# title: Two vessels with each person
+# title: Each person has two water containers
 # description: >-
 #   One split seam or lost stopper must not end somebody's water. Each person from an age on has at least two vessels in their packs
 #   or on their body, full or empty; pots count. Not asked of people who are never alone, nor where water or the vessels of
