@@ -103,8 +103,13 @@ func (l *language) find(name string) found {
 			if f.s == nil {
 				f.s = s
 			}
-			if paper := s.paper(); f.s.paper() != "" && paper != "" && !slices.Contains(f.papers, paper) {
-				f.papers = append(f.papers, paper)
+			if f.s.papers() == nil {
+				continue
+			}
+			for _, kind := range s.papers() {
+				if !slices.Contains(f.papers, kind) {
+					f.papers = append(f.papers, kind)
+				}
 			}
 		}
 	}

@@ -29,8 +29,8 @@ type Guess struct {
 	// OK: a word of the vocabulary says what it is.
 	OK bool
 	// May lists what it may do or hold, sorted: a capability of the schema, such as "signal", the same with its means,
-	// "signal:whistle", or what no capability says: "food", "container", "documents". Empty for a
-	// thing that is known and has no field.
+	// "signal:whistle", or what no capability says: "food", "container", "documents:identity" and
+	// "documents". Empty for a thing that is known and has no field.
 	May []string
 	// Write is what a family writes in the item to say so, such as `can: signal: "whistle"`; "" where May is empty.
 	Write string
@@ -44,7 +44,7 @@ type Guess struct {
 // sense is one meaning.
 type sense struct {
 	Can map[string]string `json:"can"` // as the schema's field of that name
-	// Holds is what no capability under can says.
+	// Holds is what no capability under can says; with a colon, of which kind.
 	Holds []string `json:"holds"`
 	// Text is what the family writes where it is not can.
 	Text string `json:"write"`
@@ -57,7 +57,12 @@ type sense struct {
 func (s *sense) finish() {
 	g := &s.guess
 	g.OK, g.For, g.Ask = true, s.For, s.Ask
-	g.May = slices.Clone(s.Holds)
+	for _, what := range s.Holds {
+		if of, _, ok := strings.Cut(what, ":"); ok {
+			g.May = append(g.May, of)
+		}
+		g.May = append(g.May, what)
+	}
 	names := slices.Sorted(maps.Keys(s.Can))
 	fields := make([]string, len(names))
 	for i, name := range names {
@@ -65,6 +70,7 @@ func (s *sense) finish() {
 		fields[i] = name + `: "` + s.Can[name] + `"`
 	}
 	slices.Sort(g.May)
+	g.May = slices.Compact(g.May)
 	switch {
 	case s.Text != "" || len(fields) == 0:
 		g.Write = s.Text
@@ -151,13 +157,13 @@ type found struct {
 	dry    bool // it is said to be waterproof
 }
 
-// paper is the kind of papers that a sense is, or "".
-func (s *sense) paper() string {
-	kind, ok := strings.CutPrefix(s.Text, `documents: ["`)
-	if kind, end := strings.CutSuffix(kind, `"]`); ok && end {
-		return kind
+// papers are the kinds of papers that a sense is; nil where it is none.
+func (s *sense) papers() []string {
+	list, ok := strings.CutPrefix(s.Text, `documents: ["`)
+	if list, end := strings.CutSuffix(list, `"]`); ok && end {
+		return strings.Split(list, `", "`)
 	}
-	return ""
+	return nil
 }
 
 func (f found) guess() Guess {

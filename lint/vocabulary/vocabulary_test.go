@@ -101,6 +101,7 @@ func TestWrite(t *testing.T) {
 		"head torch":          `can: light: "headlamp", device: {size: "AAA", runTime: "20 h"}`,
 		"folder with passports and insurance papers":   `documents: ["identity", "insurance"]`,
 		"passports, insurance policy, passport copies": `documents: ["identity", "insurance"]`,
+		"documents, insurance policy and passports":    `documents: ["identity", "insurance"]`,
 		"passports and a whistle":                      `documents: ["identity"]`,
 		"whistle, passports and insurance papers":      `can: signal: "whistle"`,
 	} {

@@ -73,7 +73,7 @@ _devices := {device.id | some device in input.devices}
 _stoves := {stove.id | some stove in input.stoves}
 
 # METADATA
-# title: What a thing's name says is recorded
+# title: What an item's name tells is recorded
 # description: >-
 #   A thing with nothing written but its name and mass counts for no rule, though anybody who
 #   reads "whistle" knows what it is for. A vocabulary of several languages leads names to what
@@ -192,7 +192,7 @@ finding.count_zero contains f if {
 }
 
 # METADATA
-# title: No food has more energy than fat
+# title: No food has more energy than pure fat
 # description: >-
 #   Pure fat is the richest food there is; a label that says more was misread, mostly by taking
 #   the whole packet's energy for a portion's mass. The energy of the household is then wrong,
@@ -232,7 +232,7 @@ finding.energy_density contains f if {
 }
 
 # METADATA
-# title: No vessel weighs less than a folding bag
+# title: No water container is impossibly light
 # description: >-
 #   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
 #   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
@@ -268,7 +268,7 @@ finding.vessel_density contains f if {
 }
 
 # METADATA
-# title: No entry is written twice
+# title: No item is listed twice
 # description: >-
 #   A thing copied from one list to another is weighed twice and packed once. Entries of one
 #   compartment, or of one person's pockets, with the same name, mass and owner are named.
@@ -303,7 +303,7 @@ finding.duplicates contains f if {
 }
 
 # METADATA
-# title: The plan says how long, when, where and with which water
+# title: The plan records what the rules need
 # description: >-
 #   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
 #   and water against its season, maps and treatment against the country and the water on the

@@ -3,7 +3,7 @@ package rules.base.documents
 import data.lib
 
 # METADATA
-# title: The household has copies of the papers that matter
+# title: Copies of key papers are packed
 # description: >-
 #   Help, shelter and a claim for the house ask who you are and what you had. The household needs a copy of each of these papers, on
 #   paper or on a memory stick, packed or worn by anybody; of medical papers only where somebody takes a medicine
@@ -25,12 +25,25 @@ import data.lib
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.copies contains f if {
 	_missing != []
-	f := {
+	bare := {
 		"at": _folder,
 		"because": [paper.id | some paper in _folders],
 		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(_missing)]),
 	}
+	f := _unless_unread(bare, lib.unrecorded_means(lib.anybody, "documents", _missing))
 }
+
+# A note where each kind that is missing may be among the papers that are not recorded.
+_unless_unread(f, things) := lib.maybe(f, things) if {
+	every kind in _missing {
+		some thing in things
+		_may_be(thing, kind)
+	}
+} else := f
+
+_may_be(thing, kind) if sprintf("documents:%s", [kind]) in thing.may
+
+_may_be(thing, _) if thing.what == "unreadable"
 
 # The kinds of papers of which the household needs a copy.
 _needed := [kind | some kind in lib.limit("documents", "copies"); not _spared(kind)]
@@ -52,7 +65,7 @@ _folder := input.household.id if count({paper.id | some paper in _folders}) != 1
 _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 
 # METADATA
-# title: Everybody has the numbers to call on paper
+# title: Everyone has contact numbers on paper
 # description: >-
 #   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
 #   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
@@ -77,12 +90,14 @@ finding.contacts contains f if {
 		not _has_numbers(person)
 	]
 	who != []
-	f := {
+	bare := {
 		"at": lib.stands_of(who),
 		"because": [person.id | some person in who],
 		"text": sprintf("no numbers to call on paper: %s", [lib.names(who)]),
 		"level": _level([person | some person in who; not person.adult] != []),
 	}
+	lists := lib.unrecorded_means(union({lib.beside(person) | some person in who}), "documents", ["contacts"])
+	f := lib.lack(bare, lists, count(who))
 }
 
 _has_numbers(person) if {
@@ -160,7 +175,7 @@ _on_foot if input.plan.foot_mm > 0
 _on_foot if "flood" in input.plan.hazards
 
 # METADATA
-# title: The household takes its keys
+# title: Keys are packed or in a pocket
 # description: >-
 #   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
 #   car. The keys, or spare ones, are in a pack or a pocket of anybody.
@@ -178,8 +193,9 @@ _on_foot if "flood" in input.plan.hazards
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.keys contains f if {
 	[p | some p in input.papers; "keys" in p.documents] == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
+	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
 }

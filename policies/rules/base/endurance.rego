@@ -3,7 +3,7 @@ package rules.base.endurance
 import data.lib
 
 # METADATA
-# title: Water until the plan ends
+# title: Water lasts to the end of the plan
 # description: >-
 #   Hour by hour over the plan: what everybody drinks at rest, walking and in the heat, out of
 #   the vessels, with what the sources on the way and the place at the end of it give as far as vessels and treatment keep up. A
@@ -115,7 +115,7 @@ _after_hours(0) := "in the first hour"
 _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 
 # METADATA
-# title: Food for what the plan asks of everybody
+# title: Food covers the energy that the plan takes
 # description: >-
 #   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
 #   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
@@ -132,7 +132,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex, pregnancy and nursing; seen in a copy of its own pages"
 #     - "Pandolf 1977 walking; seen second-hand"
 #     - "The shares: common practice, no source"
-#   limits: [endurance.energy_share, endurance.energy_error, food.head]
+#   limits: [endurance.energy_share, endurance.energy_error, food.head, data.energy_density]
 #   lack: {what: food energy, unit: j}
 #   caution: >-
 #     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
@@ -150,7 +150,7 @@ finding.energy contains f if {
 	short := lib.lacking(eaten, stock.need, lib.limit("endurance", "energy_share"))
 	not lib.raw_hunger
 	stays := array.concat(_raw(stock), _for_one(stock))
-	f := {
+	bare := {
 		"at": stock.id,
 		"because": ["household/need-energy", "household/food-energy"],
 		"text": sprintf("%s%s %s of the %s that the plan takes, %s%s: %s short of %s%s", [
@@ -167,7 +167,23 @@ finding.energy contains f if {
 		"lack": short,
 		"level": _hungry(eaten, stock.need),
 	}
+	f := _unless_unread(bare, lib.unrecorded(lib.anybody, "food"), short)
 }
+
+# A note where food that is not recorded may make up for what is missing: by its mass, as if it were pure fat.
+_unless_unread(f, foods, short) := lib.maybe(f, foods) if {
+	foods != []
+	ids := {trim_suffix(food.id, "/food") | some food in foods}
+	most := lib.limit("data", "energy_density")
+	weighed := [i | some i in input.items; i.id in ids]
+	_may_fill([i | some i in weighed; not i.mass_known], sum([j | some i in weighed; j := most * i.mass_mg]), short)
+} else := object.union(f, {"text": sprintf("%s; the energy of %s is not recorded", [f.text, lib.some_names(foods)])}) if {
+	foods != []
+} else := f
+
+_may_fill(unweighed, _, _) if unweighed != []
+
+_may_fill(_, most, short) if most >= short * 1000
 
 # What a standard asks a head, where each person's own need is covered.
 finding.energy contains f if {
@@ -222,7 +238,7 @@ _raw(stock) := [sprintf("; %s more cannot be cooked, as there is no fuel left or
 _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name]) | some one in stock.for_one]
 
 # METADATA
-# title: Sodium for days of sweat
+# title: Food replaces the salt of days of sweat
 # description: >-
 #   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
 #   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
@@ -273,7 +289,7 @@ _unwritten(1) := "; 1 food has no sodium written and counts as none"
 _unwritten(n) := sprintf("; %d foods have no sodium written and count as none", [n]) if n > 1
 
 # METADATA
-# title: The lamps last for the dark hours that are walked or waited
+# title: Lamps last through the dark hours of the plan
 # description: >-
 #   Everybody with a pack walks by their own light in the dark, and in camp one lamp burns half
 #   of the dark time awake. All lamps of the household with their spare batteries are one stock; on
@@ -326,7 +342,7 @@ _somebody_has_light if {
 }
 
 # METADATA
-# title: No load goes over the cap on the way
+# title: No load exceeds the cap along the way
 # description: >-
 #   A pack that is right at the door can be too heavy once its bottles are filled on the way to
 #   reach the next water. The heaviest load walked with is held against the carrier's cap; a load that
@@ -362,11 +378,12 @@ finding.load_share contains f if {
 	some body in input.endurance.bodies
 	body.id == carrier.id
 	over := lib.beyond(body.most_mg * 1000, carrier.body_mass_ug, cap)
-	f := {
+	bare := {
 		"at": _filled(carrier),
 		"because": [carrier.load_id],
-		"text": sprintf("%s sets out with %s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
+		"text": sprintf("%s sets out with %s%s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
 			carrier.name,
+			_least(carrier),
 			lib.kg(carrier.foot_mg),
 			lib.kg(body.most_mg),
 			body.most_hour,
@@ -377,7 +394,13 @@ finding.load_share contains f if {
 		]),
 		"level": _load_level(carrier),
 	}
+	f := lib.on_body(carrier, bare)
 }
+
+# Where some mass is not recorded, the load is more than the sum.
+_least(carrier) := "" if carrier.load_known
+
+_least(carrier) := "at least " if not carrier.load_known
 
 # The vessel with most room for what is collected; the load where there is none.
 _filled(carrier) := max(empty)[1] if {
@@ -391,7 +414,7 @@ _load_level(carrier) := "note" if {
 } else := "warning"
 
 # METADATA
-# title: The route ends before the plan does
+# title: The route is finished before the plan ends
 # description: >-
 #   Gone by its paces, with a rest each hour, halts between the walks and nights, some leg is
 #   not at its end when the plan is. Food and water are counted to the plan's end only.
@@ -424,7 +447,7 @@ _begun(hour) := "has not begun" if hour < 0
 _begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if hour >= 0
 
 # METADATA
-# title: No day of walking is too long for the weakest walker
+# title: No day's walk is too long for the weakest walker
 # description: >-
 #   Time on foot, rests aside, in the day of the plan that has most of it. Tired people stumble, and
 #   those who walk all day with a load cannot do it again tomorrow. Young children, older children and the old
@@ -489,7 +512,7 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 }
 
 # METADATA
-# title: No walk in the worst heat
+# title: Nobody walks in the worst heat
 # description: >-
 #   The army's table of heat categories asks for long rests and much water where air and damp
 #   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
@@ -594,7 +617,7 @@ _beyond := sprintf("; hour %d is hotter than the heat index is made for: do not 
 _beyond := "" if not input.endurance.heat_beyond
 
 # METADATA
-# title: No bare skin in freezing wind
+# title: Wind chill stays above the frostbite limit
 # description: >-
 #   Wind takes warmth from bare skin, and from some wind chill on it freezes within
 #   half an hour. The lowest of the plan's hours counts, by the season's night and its wind. Silent where there are warm gloves for everybody and

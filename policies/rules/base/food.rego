@@ -149,7 +149,7 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 }
 
 # METADATA
-# title: No allergen in a person's own food
+# title: Nobody's food contains what they are allergic to
 # description: >-
 #   Tired people in the dark eat what is in the pack. A food that is meant for everybody,
 #   or for one person, holds nothing that one of its eaters is allergic to. Names that
@@ -191,7 +191,7 @@ finding.allergens contains f if {
 }
 
 # METADATA
-# title: No severe allergen beside the allergic
+# title: No severe allergen is packed near the allergic person
 # description: >-
 #   Hands, cups and pots are shared, and crumbs travel. What can threaten a life stays out
 #   of the packs even in food that is meant for somebody else, animals included. Food that
@@ -235,7 +235,7 @@ finding.severe_nearby contains f if {
 }
 
 # METADATA
-# title: Allergens are recorded where they matter
+# title: Allergens are recorded where someone is allergic
 # description: >-
 #   What nobody wrote down is not free of anything. Where somebody is allergic, the
 #   allergens of each food that they may eat are written, if only that there are none;
@@ -322,7 +322,7 @@ _allergy(allergy) := sprintf("%s (%s)", [allergy.key, allergy.person_name]) if n
 _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_name]) if allergy.severe
 
 # METADATA
-# title: Cans have an opener with them
+# title: Everyone with canned food has a can opener
 # description: >-
 #   A can without an opener feeds nobody, and forcing it open cuts hands. Each person with canned food, for people or
 #   for animals, has something that opens cans, or somebody always beside them has. Food in cans that nothing
@@ -374,7 +374,7 @@ _needs_opener(1) := "needs a can opener, and there is none with it"
 _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 
 # METADATA
-# title: Food of its own for an infant
+# title: Each infant has food of their own
 # description: >-
 #   An infant cannot eat what the others eat, and shops are shut. The food meant for each
 #   infant must hold what it takes, by the kg of its body, for as long as the
@@ -442,7 +442,7 @@ _raw(stock) := sprintf("; %s cannot be made, as there is no fuel left or no stov
 _time(min) := trim_prefix(lib.hours(min), "0 h ")
 
 # METADATA
-# title: Food for each diet
+# title: Each diet has enough suitable food
 # description: >-
 #   People who cannot or will not eat what is packed have no food. For each person with a diet, the
 #   food for everybody or for them that is right for all their diets must hold what they themselves take until the plan
@@ -528,7 +528,7 @@ _suits(food, diet) if {
 }
 
 # METADATA
-# title: Food that needs no cooking with each person
+# title: Each person carries food that needs no cooking
 # description: >-
 #   The stove is in one pack, and a family can be parted. Each person from an age on has
 #   food at hand, meant for everybody or for them, that is ready to

@@ -3,7 +3,7 @@ package rules.base.light
 import data.lib
 
 # METADATA
-# title: Everybody who walks in the dark has a light of their own
+# title: Everyone old enough has a light to walk by
 # description: >-
 #   Floods and fires do not wait for daylight, one lamp cannot light two people's feet on stairs,
 #   and a child without a light is lost from sight. Each person from an age on has a light to walk by, worn or
@@ -35,7 +35,7 @@ finding.each_pack contains f if {
 	lib.at_least(person, months)
 	lib.lacks_own(person, lights, months, asked)
 	own := [o | some o in lights; o.carrier == person.id]
-	f := object.union(
+	bare := object.union(
 		{
 			"at": lib.stands(person),
 			"because": [o.id | some o in own],
@@ -48,6 +48,8 @@ finding.each_pack contains f if {
 		},
 		_milder(person),
 	)
+	may := lib.unrecorded_means(lib.beside(person), "light", walk_by)
+	f := lib.lack_own(bare, person, lights, may, months, asked)
 }
 
 _lights(0) := "no light"

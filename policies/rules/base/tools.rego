@@ -3,7 +3,7 @@ package rules.base.tools
 import data.lib
 
 # METADATA
-# title: Everybody old enough has something to cut with
+# title: Everyone old enough has a cutting tool
 # description: >-
 #   Cord, bandages, tape and food packs must be cut, and the one knife may be with somebody else.
 #   The household has a means of cutting, blunt scissors too; a person from an age on who has none, in their own packs
@@ -26,10 +26,11 @@ import data.lib
 #     packs: rust: compartments: lid: items: saw: {mass: "30 g", can: cut: "saw"}
 finding.cutting contains f if {
 	_cutters == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": sprintf("the household has nothing to cut with (%s)", [concat(", ", lib.limit("tools", "cutting"))]),
 	}
+	f := lib.lack(bare, _may_cut(lib.anybody), 1)
 }
 
 finding.cutting contains f if {
@@ -39,6 +40,7 @@ finding.cutting contains f if {
 		lib.at_least(p, lib.limit("tools", "cut_months"))
 		near := lib.beside(p)
 		[o | some o in _cutters; o.carrier in near] == []
+		_may_cut(near) == []
 	]
 	f := {
 		"at": input.household.id,
@@ -50,13 +52,15 @@ finding.cutting contains f if {
 
 _cutters := [o | some o in lib.offers("cut"); o.means in lib.limit("tools", "cutting")]
 
+_may_cut(ids) := lib.unrecorded_means(ids, "cut", lib.limit("tools", "cutting"))
+
 # Of nobody nothing is said.
 _has(1) := "has"
 
 _has(n) := "have" if n > 1
 
 # METADATA
-# title: The household can mend cord, cloth and straps
+# title: The household has repair supplies
 # description: >-
 #   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord
 #   is a blanket. The household has at least one of each means of mending, whoever carries it. Silent where a house
@@ -90,7 +94,7 @@ finding.mending contains f if {
 }
 
 # METADATA
-# title: Everybody old enough has work gloves where there is wreckage
+# title: Everyone old enough has work gloves for wreckage
 # description: >-
 #   After a flood, a quake, a storm or a fire the way leads over glass, wire and wreckage, and a cut hand is
 #   a burden for everybody. Where one of these is a danger of the place, the household has a pair for each person who

@@ -37,8 +37,8 @@ finding.purification contains f if {
 	short := asked - count(have)
 	short > 0
 	broken := _broken(person)
-	f := object.union(_milder(person), {
-		"at": array.concat([_mended_at(u) | some u in broken], [lib.stands(person)])[0],
+	bare := object.union(_milder(person), {
+		"at": array.concat([_cause(u) | some u in broken], [lib.stands(person)])[0],
 		"because": [u.item | some u in broken],
 		"text": sprintf("%s has %s%s", [
 			_alone(person),
@@ -47,6 +47,7 @@ finding.purification contains f if {
 		]),
 		"lack": short,
 	})
+	f := lib.lack(bare, lib.unrecorded(lib.beside(person), "treat-water"), short)
 }
 
 # Who is asked to treat water. Somebody who is never alone is not, where one of those beside them is asked.
@@ -80,9 +81,9 @@ _broken(person) := array.concat(
 
 _useless := [u | some u in input.useless; u.capability == "treat-water"]
 
-_mended_at(u) := u.item if u.cause == ""
+_cause(u) := u.item if u.cause == ""
 
-_mended_at(u) := u.cause if u.cause != ""
+_cause(u) := u.cause if u.cause != ""
 
 _alone(person) := sprintf("%s, on their own,", [person.name]) if not lib.never_alone(person)
 
@@ -99,7 +100,7 @@ _not_working([]) := ""
 _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
 
 # METADATA
-# title: A day's water at the start
+# title: The household starts with enough water
 # description: >-
 #   The first hours go by without a chance to treat water. All water carried, whoever carries it, is set against what all people
 #   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
@@ -114,7 +115,7 @@ _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex, and rest in the heat, pp. 129 and 155; seen in a copy of its own pages, children and nursing seen second-hand (PMC4473081)"
 #     - "One day at the start, half of it near to water, and when that is an error: common practice, no source; Get Prepared (Canada), 2007, asks 2 L a person and day, seen in an archived copy of its own page"
-#   limits: [water.start, water.start_near, water.start_error]
+#   limits: [water.start, water.start_near, water.start_error, water.unread]
 #   lack: {what: water at the start, unit: ml}
 #   caution: >-
 #     Never ration water for a child or anybody unwell. Illness raises the need; follow a licensed practitioner where one has
@@ -127,14 +128,21 @@ finding.start_litres contains f if {
 	_starts_short
 	need := _need
 	have := input.household.supply.water_ml
-	f := {
+	bare := {
 		"at": _fill,
 		"because": ["household/water", "household/need-water"],
 		"text": sprintf("the household starts with %s and needs %s %s: %s short", [_water(have), lib.litres(need), _for(need), lib.litres(need - have)]),
 		"lack": need - have,
 		"level": _start_level(have, need),
 	}
+	f := _unless_unread(bare, array.concat(lib.unrecorded(lib.anybody, "water"), lib.unrecorded(lib.anybody, "container")), need - have)
 }
+
+# A lack of water, or of room for it, as a note where vessels that are not recorded may make up for it.
+_unless_unread(f, things, short) := lib.maybe(f, things) if {
+	things != []
+	lib.pieces(things) * lib.limit("water", "unread") >= short
+} else := f
 
 _starts_short if {
 	_need > input.household.supply.water_ml
@@ -204,7 +212,7 @@ _fill := input.household.id if _roomy == []
 _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 
 # METADATA
-# title: Vessels for one day's water
+# title: Water containers hold one day's water
 # description: >-
 #   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
 #   for. All vessels count, full or empty, whoever carries them. Where a route is written the forecast knows how far it is from water to
@@ -216,7 +224,7 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex; seen in a copy of its own pages, children seen second-hand"
 #     - "One day between waters: common practice, no source"
-#   limits: [water.vessels_share, water.start, water.start_near]
+#   limits: [water.vessels_share, water.start, water.start_near, water.unread]
 #   lack: {what: vessels for water, unit: ml}
 #   passes: |
 #     plan: waterSources: hall: quality: "tap"
@@ -232,12 +240,13 @@ finding.container_capacity contains f if {
 	have := input.household.supply.container_ml
 	need := input.household.need_ml
 	short := lib.lacking(have, need, lib.limit("water", "vessels_share"))
-	f := {
+	bare := {
 		"at": _smallest,
 		"because": ["household/containers", "household/need-water"],
 		"text": sprintf("the household's vessels hold %s and everybody drinks %s in a day: %s short", [lib.litres(have), lib.litres(need), lib.litres(short)]),
 		"lack": short,
 	}
+	f := _unless_unread(bare, lib.unrecorded(lib.anybody, "container"), short)
 }
 
 _holds_too_little if {
@@ -351,7 +360,7 @@ _clears(germ) := "chlorine, chlorine dioxide or iodine, a purifier, or boiling c
 _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptosporidium" if not germ in {"bacteria", "viruses"}
 
 # METADATA
-# title: One treatment works in cloudy water
+# title: Some treatment works in cloudy water
 # description: >-
 #   Mud uses up chlorine and hides germs from ultraviolet light, so both are counted on in
 #   clear water only. Where the plan names cloudy or foul water, one way to treat water of the household
@@ -502,7 +511,7 @@ _as_cold(treatment) := sprintf(" where nights are %s", [lib.celsius(input.plan.n
 _as_cold(treatment) := "" if not _in_the_cold(treatment)
 
 # METADATA
-# title: Water boils long enough for the height
+# title: Water boils long enough for the altitude
 # description: >-
 #   Water boils cooler the higher one is. A time at a rolling boil that is written must be long enough; one
 #   that is not is printed on the card. A plan
@@ -565,7 +574,7 @@ _up_there := sprintf(" at %s m", [lib.milli(input.plan.altitude_mm)]) if _high
 _up_there := "" if not _high
 
 # METADATA
-# title: A tap without a handle has a key
+# title: A tap key is packed for taps without a handle
 # description: >-
 #   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on.
 #   Asked where the plan names such a tap, marked key: true, as water on the way.
@@ -634,7 +643,7 @@ finding.bottles_freeze contains f if {
 }
 
 # METADATA
-# title: Two vessels with each person
+# title: Each person has two water containers
 # description: >-
 #   One split seam or lost stopper must not end somebody's water. Each person from an age on has at least two vessels in their packs
 #   or on their body, full or empty; pots count. Not asked of people who are never alone, nor where water or the vessels of
