@@ -462,3 +462,18 @@ test_what_people_have_none_of if {
 	lib.has_no({"who": two, "short": 1, "have": 1}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 1 map: 1 short"
 	lib.has_no({"who": two, "short": 1, "have": 2}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 2 maps: 1 short"
 }
+
+test_unread_amount if {
+	lib.unread_amount({"at": "a", "text": "gone", "level": "error", "because": ["b"], "lack": 1}, "the mass", [{"id": "x", "name": "box"}], "5 kg is needed") == {
+		"at": "a",
+		"because": ["x"],
+		"level": "note",
+		"text": "the mass is not recorded (“box”); 5 kg is needed",
+		"lack": 1,
+	}
+}
+
+test_planned if {
+	lib.planned(12499999) == "12 kg"
+	lib.planned(12500000) == "13 kg"
+}
