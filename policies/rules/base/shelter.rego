@@ -194,7 +194,7 @@ finding.ground contains f if {
 	short > 0
 	f := object.union(
 		{
-			"at": input.household.id,
+			"at": array.concat([lib.stands(p) | some p in _padless(pads, short)], [input.household.id])[0],
 			"because": [o.id | some o in pads],
 			"text": sprintf("nights are %s and the household has %s to lie on for %s: short by %d", [
 				lib.celsius(plan.night_mc),
@@ -206,6 +206,11 @@ finding.ground contains f if {
 		_cool(plan.night_mc),
 	)
 }
+
+# Who is the one without a pad.
+_padless(pads, 1) := [who[0] | who := lib.without(_sleepers, pads).who; count(who) == 1]
+
+_padless(_, short) := [] if short > 1
 
 _pads_there := [o | means := lib.limit("shelter", "ground"); some o in lib.offers("ground"); o.means in means]
 
