@@ -210,13 +210,10 @@ finding.ground contains f if {
 # Who is the one without a pad.
 _padless(pads, 1) := [who[0] | who := lib.without(_sleepers, pads).who; count(who) == 1]
 
-_padless(_, short) := [] if short > 1
-
 _pads_there := [o | means := lib.limit("shelter", "ground"); some o in lib.offers("ground"); o.means in means]
 
 # Nobody has bedding, on a night that asks for it and for a pad, but is not so cold that a missing pad is more than a note.
 _no_bed if {
-	input.plan.season_known
 	not input.plan.destination.beds
 	input.plan.night_mc > lib.limit("shelter", "ground_cold")
 	input.plan.night_mc <= min([lib.limit("shelter", "warm_night"), lib.limit("shelter", "ground_night")])

@@ -200,6 +200,7 @@ test_ground_without_bedding[mc] if {
 	count(shelter.finding.ground) == c[0] with input as lying(mc, [])
 	some f in shelter.finding.night_warmth with input as lying(mc, [])
 	endswith(f.text, concat("", ["short by 2", c[1]]))
+	count(shelter.finding.ground) == c[0] with input as object.union(lying(mc, []), {"insulation": [t.insulation("hat", {})]})
 }
 
 test_night_warmth_says_nothing_of_the_ground[why] if {
