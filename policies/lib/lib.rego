@@ -247,6 +247,24 @@ unprescribed if {
 	not "prescription" in papers_held
 }
 
+# A thing in a pack that is kept in the car.
+kept_in_car(thing) if {
+	some pack in input.packs
+	pack.id == thing.pack
+	pack.kept == "car"
+}
+
+# How hot a closed car gets on the day of the season, and whether that is more than medicines bear.
+hot_car_mc := input.plan.day_mc + limit("vehicle", "rise_mc")
+
+# A medicine that a hot car spoils; what is taken along at the last minute is not there.
+in_hot_car(medicine) if {
+	kept_in_car(medicine)
+	not medicine.last_minute
+	input.plan.season_known
+	hot_car_mc > limit("vehicle", "medicine_mc")
+}
+
 # The load of an animal or a person whose feet carry more than their cap allows, in micrograms over it.
 overload(carrier) := beyond(carrier.foot_ug, carrier.body_mass_ug, load_cap(carrier))
 

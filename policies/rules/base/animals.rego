@@ -300,7 +300,7 @@ finding.waste contains f if {
 		not _waste[species] in there
 	]
 	f := {
-		"at": "animals",
+		"at": [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0],
 		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
 		"text": sprintf("for what animals leave behind there %s %s", [_is_no(lacks), _or(sort({l | some l in lacks}))]),
 	}
@@ -398,8 +398,8 @@ finding.unfit_bearer contains f if {
 	reasons := lib.unfit_to_bear(carrier)
 	count(reasons) > 0
 	f := {
-		"at": carrier.id,
-		"because": carrier.packs,
+		"at": carrier.packs[0],
+		"because": array.concat([carrier.id], carrier.packs),
 		"text": sprintf("%s bears a pack and is %s", [carrier.name, lib.and_list(reasons)]),
 	}
 }
