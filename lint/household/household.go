@@ -89,6 +89,7 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 			return m
 		}
 	}
+	l.Faults = append(l.Faults, unborn(l, o.On)...)
 	for _, f := range l.Faults {
 		m.Findings = append(m.Findings, InputFinding(f, m.Household.Name, m.Household.Path))
 	}
@@ -103,6 +104,28 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 	}
 	m.Facts, m.Ledger, m.Plan, m.Forecast = measure.Forecast(l.Kit, mo)
 	return m
+}
+
+// unborn are the births that are written as days still to come: the age is not known then, and nobody counts as an infant for it.
+func unborn(l *load.Loaded, on unit.Date) (out []load.Fault) {
+	if l.Kit == nil {
+		return nil
+	}
+	add := func(spot, name string, born kit.Opt[unit.Date]) {
+		if spot += "/born"; born.Set && born.Value > on {
+			out = append(out, load.Fault{
+				Rule: "input/value", Spot: spot, At: l.Locate(spot).At,
+				Message: fmt.Sprintf("the birth of %s, %s, is after the day of this check, %s; write the day of birth, and who is not born yet as pregnant: due of the mother", name, born.Value, on),
+			})
+		}
+	}
+	for i := range l.Kit.People {
+		add(l.Kit.People[i].Spot, l.Kit.People[i].Name, l.Kit.People[i].Born)
+	}
+	for i := range l.Kit.Animals {
+		add(l.Kit.Animals[i].Spot, l.Kit.Animals[i].Name, l.Kit.Animals[i].Born)
+	}
+	return out
 }
 
 func unknownSeason(l *load.Loaded, season string, h finding.Household) finding.Finding {
