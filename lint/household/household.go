@@ -168,13 +168,39 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 		out.Faults = append(out.Faults, f.Problem)
 		out.Findings = append(out.Findings, m.BrokenRule(f))
 	}
+	entries := entriesOf(m.Kit)
 	for _, v := range verdicts {
-		// What a rule says of the very field that cannot be read is an echo of the fault there.
-		if !slices.ContainsFunc(m.Findings, func(f finding.Finding) bool { return f.Spot == v.At && f.OfInput() }) {
+		// What a rule says of the very field that cannot be read is an echo of the fault there. What it says of a whole entry is none: the
+		// household without a name lacks what it lacks.
+		if entries[v.At] || !slices.ContainsFunc(m.Findings, func(f finding.Finding) bool { return f.Spot == v.At && f.OfInput() }) {
 			out.Findings = append(out.Findings, m.Finding(v))
 		}
 	}
 	m.Waive(rulebook, o.On, &out)
+	return out
+}
+
+// entriesOf are the spots of the household, its plan, its people, animals, packs and things.
+func entriesOf(h *kit.Household) map[string]bool {
+	out := map[string]bool{"household": true, "plan": true}
+	things := func(items []kit.Item) {
+		for i := range items {
+			out[items[i].Spot] = true
+		}
+	}
+	for i := range h.People {
+		out[h.People[i].Spot] = true
+		things(h.People[i].OnBody)
+	}
+	for i := range h.Animals {
+		out[h.Animals[i].Spot] = true
+	}
+	for i := range h.Packs {
+		out[h.Packs[i].Spot] = true
+		for j := range h.Packs[i].Compartments {
+			things(h.Packs[i].Compartments[j].Items)
+		}
+	}
 	return out
 }
 

@@ -20,7 +20,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 	milk: {mass: "60 g", mass: "70 g", food: energy: "300 kcal"}
 	fine: {mass: "60 g", can: signal: "whistle"}
 }}}
-plan: {season: "hot", seasons: hot: {day: "31", night: "18 °C", daylight: "15 h"}, legs: a: {order: 1, distance: "3 parsec"}}
+plan: {season: "hot", seasons: hot: {day: "warm", night: "18 °C", daylight: "15 h"}, legs: a: {order: 1, distance: "3 parsec"}}
 plan: waterSources: tap: {quality: "tap", leg: "a"}
 `)}}, ".", Options{})
 	var spots []string

@@ -235,6 +235,19 @@ test_plan_written_each_missing[what] if {
 	}} with input as planned(more[0])
 }
 
+# What cannot be read is written.
+test_plan_written_unread[what] if {
+	some what, more in {
+		"duration": {"minutes_known": false, "unread": ["duration"]},
+		"season": {"season_known": false, "unread": ["season"]},
+		"its weather": {"season_known": false, "unread": ["contacts", "seasons"]},
+		"settings": {"settings": [], "unread": ["settings"]},
+		"water sources": {"water_sources": [], "unread": ["waterSources"]},
+	}
+	count(entries.finding.plan_written) == 0 with input as planned(more)
+	count(entries.finding.plan_written) == 1 with input as planned(object.union(more, {"unread": ["contacts"]}))
+}
+
 test_plan_written_two if {
 	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_sources": []})
 }
