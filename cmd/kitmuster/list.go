@@ -100,6 +100,9 @@ func writeLists(res *lint.Result, format, file string, out io.Writer) error {
 		}
 		listed[l.Household.Path] = true
 	}
+	if len(listed) == 0 {
+		return nil
+	}
 	for f, err := range res.Run.Findings {
 		if err != nil {
 			return err
