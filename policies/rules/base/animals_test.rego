@@ -151,7 +151,7 @@ left(beasts, means) := {
 
 test_waste_of_both if {
 	animals.finding.waste == {{
-		"at": "animals",
+		"at": "animals/puss",
 		"because": ["animals/bo", "animals/kit", "animals/puss"],
 		"text": "for what animals leave behind there are no bags or litter",
 	}} with input as left([{}, kit, cat, horse], ["tray"])
@@ -160,6 +160,7 @@ test_waste_of_both if {
 test_waste_of_one if {
 	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no litter"} with input as left([{}, cat], ["bags"])
 	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there are no bags"} with input as left([{}, cat], ["litter"])
+	{f.at | some f in animals.finding.waste} == {"animals/bo"} with input as left([cat, horse, {}], ["litter"])
 }
 
 test_waste_fine if {
@@ -212,7 +213,7 @@ test_harmful_food_fine[why] if {
 }
 
 burdened(more) := {"carriers": [t.carrier(object.union(
-	{"id": "animals/bo", "kind": "animal", "name": "Bo", "age_months": 12, "packs": ["packs/saddle"]},
+	{"id": "animals/bo", "kind": "animal", "name": "Bo", "age_months": 12, "packs": ["packs/saddle"], "load_mg": 2000000, "body_mass_mg": 20000000},
 	more,
 ))]}
 
@@ -222,24 +223,24 @@ test_unfit_bearer_at_the_limit if {
 
 test_unfit_bearer_one_too_young if {
 	animals.finding.unfit_bearer == {{
-		"at": "animals/bo",
-		"because": ["packs/saddle"],
+		"at": "packs/saddle",
+		"because": ["animals/bo", "packs/saddle"],
 		"text": "Bo bears a pack and is 11 months old (12 months asked: 1 month too few)",
 	}} with input as burdened({"age_months": 11})
 }
 
 test_unfit_bearer_unwell if {
 	animals.finding.unfit_bearer == {{
-		"at": "animals/bo",
-		"because": ["packs/saddle"],
+		"at": "packs/saddle",
+		"because": ["animals/bo", "packs/saddle"],
 		"text": "Bo bears a pack and is unwell",
 	}} with input as burdened({"fitness": "unwell"})
 }
 
 test_unfit_bearer_young_and_of_poor_fitness if {
 	animals.finding.unfit_bearer == {{
-		"at": "animals/bo",
-		"because": ["packs/saddle"],
+		"at": "packs/saddle",
+		"because": ["animals/bo", "packs/saddle"],
 		"text": "Bo bears a pack and is 8 months old (12 months asked: 4 months too few) and of poor fitness",
 	}} with input as burdened({"age_months": 8, "fitness": "poor"})
 }
@@ -249,6 +250,7 @@ test_unfit_bearer_not_asked[why] if {
 		"a person": {"kind": "person", "age_months": 8, "fitness": "poor"},
 		"no pack": {"packs": [], "fitness": "poor"},
 		"of unknown age": {"age_known": false, "age_months": 0},
+		"over the cap, which says it": {"age_months": 8, "foot_ug": 2000000001},
 	}
 	count(animals.finding.unfit_bearer) == 0 with input as burdened(more)
 }

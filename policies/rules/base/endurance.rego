@@ -61,10 +61,10 @@ _dry_level := "error" if input.plan.water_named
 
 _dry_level := "warning" if not input.plan.water_named
 
-# The source that nothing packed makes safe; else the walk of the hour in which water runs out; else the plan.
+# The source that nothing packed makes safe; else the walk of the hour in which water runs out; else a source that gives nothing to drink; else the plan.
 _dry_at(_) := _passed[0].id if _passed != []
 
-_dry_at(stock) := array.concat(_on_foot(stock.lasts), [stock.id])[0] if _passed == []
+_dry_at(stock) := array.concat(_on_foot(stock.lasts), array.concat([s.id | some s in input.plan.water_sources; s.quality == "foul"], [stock.id]))[0] if _passed == []
 
 _on_foot(hour) := [l.id | some l in input.plan.legs; l.begin_hour >= 0; l.begin_hour <= hour; _open_at(l, hour)]
 
@@ -121,7 +121,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
 #   date counts, is eaten last and is told apart. The food of an
 #   infant is asked by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
-#   so. A standard may ask an amount a head besides.
+#   so, and food/can-opener where it is in cans that nothing opens. A standard may ask an amount a head besides.
 # custom:
 #   level: error
 #   remedy: >-
@@ -149,7 +149,8 @@ finding.energy contains f if {
 	eaten := stock.need - stock.short
 	short := lib.lacking(eaten, stock.need, lib.limit("endurance", "energy_share"))
 	not lib.raw_hunger
-	stays := array.concat(_raw(stock), _for_one(stock))
+	not lib.shut_hunger
+	stays := array.concat(_raw(stock), array.concat(_shut, _for_one(stock)))
 	bare := {
 		"at": stock.id,
 		"because": ["household/need-energy", "household/food-energy"],
@@ -235,6 +236,8 @@ _kcal(j) := "less than 1 kcal" if lib.kcal(j) == "0 kcal"
 
 _raw(stock) := [sprintf("; %s more cannot be cooked, as there is no fuel left or no stove that burns it", [_kcal(stock.raw_j)]) | stock.raw_j > 0]
 
+_shut := [sprintf("; %s more is in cans that nothing opens", [_kcal(lib.shut_j)]) | lib.shut_j > 0]
+
 _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name]) | some one in stock.for_one]
 
 # METADATA
@@ -315,7 +318,7 @@ finding.light contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
 	_somebody_has_light
 	f := {
-		"at": stock.id,
+		"at": array.concat(_weak_in_frost, array.concat(_first_out, [stock.id]))[0],
 		"text": sprintf("light ends %s of %s; the lamps run %s and the dark hours need %s: short by %s", [
 			_after_hours(stock.lasts),
 			_plan,
@@ -325,6 +328,20 @@ finding.light contains f if {
 		]),
 	}
 }
+
+# Batteries of the lamps that give half their hours on a night of frost.
+_weak_in_frost := [c.id |
+	input.plan.season_known
+	input.plan.night_mc < 0
+	some c in input.cells
+	c.chemistry in {"alkaline", "zinc-carbon"}
+	some d in input.devices
+	d.light
+	d.size == c.size
+]
+
+# The lamp that ends first.
+_first_out := [x[1] | some x in sort([[d.run_total_min, d.id] | some d in input.devices; d.light; d.run_known])]
 
 # If only that of a phone. Children below the age are asked for none.
 _somebody_has_light if {
@@ -353,7 +370,7 @@ _somebody_has_light if {
 #   mend: {work: move}
 #   sources:
 #     - "The caps: as of load.adult_cap, load.elder_cap, load.child_cap, load.animal_cap and load.unfit_cap"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
 #   caution: >-
 #     A share of body mass knows nothing of an illness, a child's back or an injury. Do not leave
 #     water behind to keep to it in the heat; ask a licensed practitioner where in doubt.
@@ -646,7 +663,7 @@ finding.cold contains f if {
 	)
 	bare != []
 	f := {
-		"at": input.endurance.id,
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
 		"text": sprintf("in hour %d of the plan the wind chill is %s, and bare skin freezes from %s on; the household has %s", [
 			input.endurance.chill_hour,
 			lib.celsius(input.endurance.chill_mc),
