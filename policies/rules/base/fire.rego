@@ -45,7 +45,7 @@ finding.two_means contains f if {
 	short := max([0, asked - count(have)])
 	faults := array.concat(_wet(have, things), _bare(person, have))
 	short + count(faults) > 0
-	f := object.union(
+	bare := object.union(
 		_at(person, things, short),
 		{
 			"because": [o.id | some o in things],
@@ -53,6 +53,29 @@ finding.two_means contains f if {
 			"lack": short + count(faults),
 		},
 	)
+	f := _unless_unread(bare, lib.beside(person), have, short, faults)
+}
+
+# A note where things that are not recorded may be all that is missing.
+_unless_unread(f, ids, have, short, faults) := lib.maybe(f, things) if {
+	fires := [thing | some thing in lib.unrecorded(ids, "fire"); not _same(thing, have)]
+	tinders := lib.unrecorded(ids, "tinder")
+	things := array.concat([thing | some thing in fires; [short, faults] != [0, ["no tinder"]]], [thing | some thing in tinders; "no tinder" in faults])
+	lib.pieces(fires) >= short
+	every fault in faults { _excused(fault, fires, tinders) }
+} else := f
+
+_excused("no tinder", _, tinders) if tinders != []
+
+_excused(fault, fires, _) if {
+	fault != "no tinder"
+	fires != []
+}
+
+# A thing that by its name makes fire in a way that is there already.
+_same(thing, have) if {
+	some means in have
+	sprintf("fire:%s", [means]) in thing.may
 }
 
 # Too few ways stand at the pack; what is wrong with those that are there stands at the first of them.

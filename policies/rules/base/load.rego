@@ -108,11 +108,12 @@ _overload(carrier) := f if {
 	mg := lib.up(over, 1000)
 	load := lib.up(carrier.foot_ug, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
-	f := {
+	f := lib.on_body(carrier, {
 		"at": _lightened(carrier),
 		"because": _burdens(carrier),
-		"text": sprintf("%s carries %s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
+		"text": sprintf("%s carries %s%s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
 			carrier.name,
+			_least(carrier),
 			lib.over(lib.kg(load), lib.kg(most)),
 			lib.lb(load),
 			_on_foot,
@@ -125,7 +126,7 @@ _overload(carrier) := f if {
 		]),
 		"level": _gravity(carrier),
 		"lack": mg,
-	}
+	})
 } else := f if {
 	# The pack alone is light enough; with a carried person both count.
 	not _spared(carrier)
@@ -136,11 +137,12 @@ _overload(carrier) := f if {
 	over := lib.beyond(all, carrier.body_mass_ug, cap)
 	mg := lib.up(over, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
-	f := {
+	f := lib.on_body(carrier, {
 		"at": _lightened(carrier),
 		"because": array.concat(carrier.carried_ids, _burdens(carrier)),
-		"text": sprintf("%s carries %s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
+		"text": sprintf("%s carries %s%s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
 			carrier.name,
+			_least(carrier),
 			lib.kg(lib.up(carrier.foot_ug, 1000)),
 			lib.kg(carrier.carried_mg),
 			lib.over(lib.percent(all, carrier.body_mass_ug), lib.share(cap)),
@@ -151,8 +153,13 @@ _overload(carrier) := f if {
 		]),
 		"level": "warning",
 		"lack": mg,
-	}
+	})
 }
+
+# Where some mass is not recorded, the load is more than the sum.
+_least(carrier) := "" if carrier.load_known
+
+_least(carrier) := "at least " if not carrier.load_known
 
 _carried_cap(carrier) := lib.limit("load", "carried_cap") if not carrier.cap_known
 
