@@ -339,10 +339,11 @@ _waste := {"cat": "litter", "dog": "bags"}
 #     	treat: {name: "chocolate", mass: "100 g", food: energy: "540 kcal"}
 #     }
 finding.harmful_food contains f if {
-	some food in input.foods
 	some animal in input.animals
+	bowls := {food.compartment | some food in input.foods; food.for == animal.id; food.compartment != ""}
+	some food in input.foods
+	_near_bowl(food, animal, bowls)
 	_harms(food, animal)
-	_near_bowl(food, animal)
 	f := {
 		"at": food.id,
 		"because": [animal.id],
@@ -358,14 +359,9 @@ _harms(food, animal) if {
 	contains(lower(food.name), word)
 }
 
-_near_bowl(food, animal) if food.for == animal.id
+_near_bowl(food, animal, _) if food.for == animal.id
 
-_near_bowl(food, animal) if {
-	food.compartment != ""
-	some own in input.foods
-	own.for == animal.id
-	own.compartment == food.compartment
-}
+_near_bowl(food, _, bowls) if food.compartment in bowls
 
 # METADATA
 # title: No young or unfit animal carries a pack

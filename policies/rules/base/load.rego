@@ -33,7 +33,7 @@ finding.body_mass_cap contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
 	carrier.adult
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
@@ -68,7 +68,7 @@ finding.child_cap contains f if {
 	carrier.kind == "person"
 	not carrier.adult
 	not lib.younger(carrier, lib.limit("people", "bag_months"))
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
