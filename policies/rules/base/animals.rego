@@ -3,7 +3,7 @@ package rules.base.animals
 import data.lib
 
 # METADATA
-# title: Food for each animal through the plan
+# title: Each animal has food for the whole plan
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
@@ -33,7 +33,7 @@ finding.food contains f if {
 	need := animal.need_j * input.endurance.minutes
 	short := need - (animal.food_j * lib.day_min)
 	short > 0
-	f := {
+	bare := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],
 		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short", [
@@ -46,7 +46,19 @@ finding.food contains f if {
 			lib.energy(lib.up(short, lib.day_min)),
 		]),
 	}
+	f := _unless_unread(bare, animal, need)
 }
+
+_unless_unread(f, animal, need) := lib.unread_amount(f, sprintf("how much food %s has", [animal.name]), things, sprintf("%s takes %s in %s (%s a day)", [
+	animal.name,
+	lib.kcal(lib.nearest(need, lib.day_min)),
+	lib.hours(input.endurance.minutes),
+	lib.kcal(animal.need_j),
+])) if {
+	theirs := {sprintf("%s/food", [food.id]) | some food in input.foods; food.for == animal.id}
+	things := lib.unread_of(lib.unrecorded(lib.anybody, "animal-food"), theirs)
+	things != []
+} else := f
 
 _fed := [a |
 	own := lib.limit("animals", "finds_own")
@@ -55,7 +67,7 @@ _fed := [a |
 ]
 
 # METADATA
-# title: Each animal's papers come along
+# title: Each animal's papers are packed
 # description: >-
 #   A shelter or a boarding place may take only an animal whose vaccinations are on paper,
 #   or on a memory stick, and they prove whose it is. Papers that are written as one animal's are that one's; others serve all. Of a
@@ -100,7 +112,7 @@ _papers_level(without) := "warning" if {
 } else := "note"
 
 # METADATA
-# title: A photo or the chip's number says whose each animal is
+# title: A photo or chip number shows whose each animal is
 # description: >-
 #   Animals that ran off are given back to those who can show that they are theirs. Of each dog and cat there is a photo with
 #   its owner, or the number of its chip is recorded.
@@ -131,7 +143,7 @@ finding.papers_photo contains f if {
 }
 
 # METADATA
-# title: Each animal can be held or carried
+# title: Each animal has a lead, a harness or a carrier
 # description: >-
 #   Smoke, sirens and strange dogs make a calm animal bolt. A dog has a lead, a harness or a carrier, a cat a
 #   carrier, as no lead holds one, a horse a halter, a harness or a lead: its own, or one that no animal owns, of which each serves one
@@ -264,7 +276,7 @@ _first(list, _) := list[0] if list != []
 _first([], otherwise) := otherwise
 
 # METADATA
-# title: What animals leave behind is provided for
+# title: Each animal's waste can be cleaned up
 # description: >-
 #   Shelters and hosts take clean animals. For a cat there is litter, for a dog there are bags.
 # custom:
@@ -290,14 +302,18 @@ finding.waste contains f if {
 	f := {
 		"at": [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0],
 		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
-		"text": sprintf("for what animals leave behind there is no %s", [_or(sort({l | some l in lacks}))]),
+		"text": sprintf("for what animals leave behind there %s %s", [_is_no(lacks), _or(sort({l | some l in lacks}))]),
 	}
 }
+
+_is_no(["litter"]) := "is no"
+
+_is_no(lacks) := "are no" if lacks != ["litter"]
 
 _waste := {"cat": "litter", "dog": "bags"}
 
 # METADATA
-# title: Nothing that harms an animal is among its food
+# title: No animal's food holds anything that harms it
 # description: >-
 #   Chocolate, raisins, onion, sweeteners and some nuts poison dogs and cats, and in a hurry what lies beside the bowl is fed. Food written as an animal's, or in
 #   the same compartment as its food, is not of the kinds that harm its species, as written under harms or as the name says.

@@ -3,7 +3,7 @@ package rules.base.care
 import data.lib
 
 # METADATA
-# title: Quick sugar is with everybody who takes insulin
+# title: Everyone who takes insulin has quick sugar at hand
 # description: >-
 #   Walking, fear and a missed meal bring the sugar in the blood down within minutes. Whoever takes insulin has quick sugar, enough for a few
 #   lows, on the body or in a part of the own pack that is reached while walking; for a dependant it is with whoever is beside them. None
@@ -91,7 +91,7 @@ _first(list, _) := list[0] if list != []
 _first([], otherwise) := otherwise
 
 # METADATA
-# title: A week of what care uses up is packed
+# title: A week of care supplies is packed
 # description: >-
 #   Test strips, needles, catheters, stoma bags and feeding sets are found in no shelter. What a person's care uses up, as the family wrote it, is packed for
 #   a week, and for the plan where that is longer. Less than the plan or than the first days is an error, less than the week a
@@ -218,7 +218,7 @@ _power_level(usable, device) := "error" if {
 _wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
 
 # METADATA
-# title: Hearing aids have spare cells for the plan
+# title: Hearing aids have spare cells for the whole plan
 # description: >-
 #   A cell of a hearing aid lasts a few days, and runs down from the moment its tab is off. For each aid there are sealed cells of its size for
 #   the plan, or for the first days where no duration is written; the shortest life that makers print is taken. Aids that are charged need a power bank instead.
@@ -268,7 +268,7 @@ _cell_days := {
 }
 
 # METADATA
-# title: A warning reaches those who cannot hear or see
+# title: Warnings reach people who cannot hear or see
 # description: >-
 #   A siren is nothing to somebody who cannot hear it, and a blocked way nothing to somebody who cannot see it. Whoever does not hear has an alarm
 #   that is felt or seen, or somebody beside them, and something to write with; whoever does not see has a guide who is named.

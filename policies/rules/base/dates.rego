@@ -3,7 +3,7 @@ package rules.base.dates
 import data.lib
 
 # METADATA
-# title: Nothing is past its date
+# title: No item is past its date
 # description: >-
 #   Food, water and cells run out quietly. A thing serves through the last day of its label,
 #   or the last day once it was opened. An infant's food past its date is an error, anything
@@ -64,7 +64,7 @@ _graveness(date) := "note" if {
 }
 
 # METADATA
-# title: What is due is exchanged
+# title: Everything due for exchange or renewal is done
 # description: >-
 #   The day on which the family wants a thing exchanged. What is due is not bad yet. Medicines
 #   are judged by medication/expired, licences by radio/licence.
@@ -90,7 +90,7 @@ finding.due contains f if {
 }
 
 # METADATA
-# title: Dates that are near are known
+# title: Nothing expires or comes due soon
 # description: >-
 #   What runs out before the next look through the packs is best exchanged at this one.
 #   Medicines are named here too. What runs out earlier than the season or the plan ends, or
@@ -135,7 +135,7 @@ _before_plan_end(date) if {
 }
 
 # METADATA
-# title: What is packed lasts to the end of the season
+# title: Everything dated lasts through the season
 # description: >-
 #   Packs that are gone through before a season should last through it. A medicine that does
 #   not is a warning, anything else a note; only where the season planned for has its last day
@@ -231,7 +231,7 @@ finding.future contains f if {
 }
 
 # METADATA
-# title: The season planned for is still to come
+# title: The planned season has not ended
 # description: >-
 #   A season whose last day is written serves to look ahead: what must be good until then.
 #   Once that day has passed, nothing is looked at any more, and nobody notices. Seasons come

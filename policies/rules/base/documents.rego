@@ -3,7 +3,7 @@ package rules.base.documents
 import data.lib
 
 # METADATA
-# title: The household has copies of the papers that matter
+# title: Copies of key papers are packed
 # description: >-
 #   Help, shelter and a claim for the house ask who you are and what you had. The household needs a copy of each of these papers, on
 #   paper or on a memory stick, packed or worn by anybody; of medical papers only where somebody takes a medicine
@@ -60,7 +60,7 @@ _folder := input.household.id if count({paper.id | some paper in _folders}) != 1
 _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 
 # METADATA
-# title: Everybody has the numbers to call on paper
+# title: Everyone has contact numbers on paper
 # description: >-
 #   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
 #   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
@@ -184,7 +184,7 @@ _on_foot if input.plan.foot_mm > 0
 _on_foot if "flood" in input.plan.hazards
 
 # METADATA
-# title: The household takes its keys
+# title: Keys are packed or in a pocket
 # description: >-
 #   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
 #   car. The keys, or spare ones, are in a pack or a pocket of anybody.

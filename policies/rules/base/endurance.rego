@@ -3,7 +3,7 @@ package rules.base.endurance
 import data.lib
 
 # METADATA
-# title: Water until the plan ends
+# title: Water lasts to the end of the plan
 # description: >-
 #   Hour by hour over the plan: what everybody drinks at rest, walking and in the heat, out of
 #   the vessels, with what the sources on the way and the place at the end of it give as far as vessels and treatment keep up. A
@@ -115,7 +115,7 @@ _after_hours(0) := "in the first hour"
 _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 
 # METADATA
-# title: Food for what the plan asks of everybody
+# title: Food covers the energy that the plan takes
 # description: >-
 #   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
 #   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
@@ -241,7 +241,7 @@ _shut := [sprintf("; %s more is in cans that nothing opens", [_kcal(lib.shut_j)]
 _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name]) | some one in stock.for_one]
 
 # METADATA
-# title: Sodium for days of sweat
+# title: Food replaces the salt of days of sweat
 # description: >-
 #   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
 #   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
@@ -292,7 +292,7 @@ _unwritten(1) := "; 1 food has no sodium written and counts as none"
 _unwritten(n) := sprintf("; %d foods have no sodium written and count as none", [n]) if n > 1
 
 # METADATA
-# title: The lamps last for the dark hours that are walked or waited
+# title: Lamps last through the dark hours of the plan
 # description: >-
 #   Everybody with a pack walks by their own light in the dark, and in camp one lamp burns half
 #   of the dark time awake. All lamps of the household with their spare batteries are one stock; on
@@ -359,7 +359,7 @@ _somebody_has_light if {
 }
 
 # METADATA
-# title: No load goes over the cap on the way
+# title: No load exceeds the cap along the way
 # description: >-
 #   A pack that is right at the door can be too heavy once its bottles are filled on the way to
 #   reach the next water. The heaviest load walked with is held against the carrier's cap; a load that
@@ -431,7 +431,7 @@ _load_level(carrier) := "note" if {
 } else := "warning"
 
 # METADATA
-# title: The route ends before the plan does
+# title: The route is finished before the plan ends
 # description: >-
 #   Gone by its paces, with a rest each hour, halts between the walks and nights, some leg is
 #   not at its end when the plan is. Food and water are counted to the plan's end only.
@@ -464,7 +464,7 @@ _begun(hour) := "has not begun" if hour < 0
 _begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if hour >= 0
 
 # METADATA
-# title: No day of walking is too long for the weakest walker
+# title: No day's walk is too long for the weakest walker
 # description: >-
 #   Time on foot, rests aside, in the day of the plan that has most of it. Tired people stumble, and
 #   those who walk all day with a load cannot do it again tomorrow. Young children, older children and the old
@@ -529,7 +529,7 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 }
 
 # METADATA
-# title: No walk in the worst heat
+# title: Nobody walks in the worst heat
 # description: >-
 #   The army's table of heat categories asks for long rests and much water where air and damp
 #   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
@@ -634,7 +634,7 @@ _beyond := sprintf("; hour %d is hotter than the heat index is made for: do not 
 _beyond := "" if not input.endurance.heat_beyond
 
 # METADATA
-# title: No bare skin in freezing wind
+# title: Wind chill stays above the frostbite limit
 # description: >-
 #   Wind takes warmth from bare skin, and from some wind chill on it freezes within
 #   half an hour. The lowest of the plan's hours counts, by the season's night and its wind. Silent where there are warm gloves for everybody and

@@ -3,7 +3,7 @@ package rules.base.first_aid
 import data.lib
 
 # METADATA
-# title: Everybody old enough has basic first aid at hand
+# title: Everyone old enough has basic first aid at hand
 # description: >-
 #   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may
 #   be with the others. Whoever is old enough has something of the basic contents in a pack, on the body, or with the people beside
@@ -138,7 +138,7 @@ _or_list(xs) := sprintf("%s or %s", [concat(", ", array.slice(words, 0, n)), wor
 }
 
 # METADATA
-# title: Something to stop a heavy bleed is in the household
+# title: The household can stop a heavy bleed
 # description: >-
 #   A heavy bleed kills within minutes, and cloth alone does not hold it. The household has something made to stop one, as an
 #   item that can or among the first-aid contents. A bought kit of a standard has it. Where there is no first aid at all, or its contents are not
@@ -228,7 +228,7 @@ _words(kind) := object.get(
 )
 
 # METADATA
-# title: The household has rehydration salts for the heat
+# title: Rehydration salts are packed for hot days
 # description: >-
 #   Sweat and diarrhoea take water and salt together, and in the heat both go faster.
 #   Where the season planned for is hot, the household has ready-made packets of

@@ -3,7 +3,7 @@ package rules.base.light
 import data.lib
 
 # METADATA
-# title: Everybody who walks in the dark has a light of their own
+# title: Everyone old enough has a light to walk by
 # description: >-
 #   Floods and fires do not wait for daylight, one lamp cannot light two people's feet on stairs,
 #   and a child without a light is lost from sight. Each person from an age on has a light to walk by, worn or

@@ -3,7 +3,7 @@ package rules.base.load
 import data.lib
 
 # METADATA
-# title: An adult's load stays within the cap
+# title: No adult's load exceeds the cap
 # description: >-
 #   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries
 #   on foot, all packs together, stays under a share of body mass, lower from 65 years on, for those in
@@ -37,7 +37,7 @@ finding.body_mass_cap contains f if {
 }
 
 # METADATA
-# title: A child's load stays within the cap
+# title: No child's load exceeds the cap
 # description: >-
 #   A child's gait and posture change under a load, so everybody under 18 has a lower cap than an
 #   adult. It is the low end of what is published; the family may set its own share with a reason. What is
@@ -72,7 +72,7 @@ finding.child_cap contains f if {
 }
 
 # METADATA
-# title: An animal's load stays within the cap
+# title: No animal's load exceeds the cap
 # description: >-
 #   An animal cannot say that its pack is too heavy. The cap is what veterinary surgeons say of dogs,
 #   used for every species; half of it is better. The family may set its own share with a reason.
@@ -238,7 +238,7 @@ _things([], _) := ""
 _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name, lib.mass(x.mass_mg)]) | some x in list])]) if list != []
 
 # METADATA
-# title: A family's own cap is no higher than the standard's
+# title: No family's own cap is above the standard's
 # description: >-
 #   A family knows its people, and may set a carrier's cap lower with a reason. A cap above
 #   the standard's is not for the family alone to write: it is the rule on the load, waived in
@@ -278,7 +278,7 @@ finding.own_cap contains f if {
 _most_own(carrier) := min({lib.usual_cap(carrier)} | {lib.limit("load", "pregnant_cap") | some _ in lib.pregnant_caps(carrier)})
 
 # METADATA
-# title: Most of a pack's mass is weighed
+# title: Most of each pack's mass has been weighed
 # description: >-
 #   A load is only as true as its parts. Masses from a label or a guess run low, and the
 #   cap is then kept on paper only; where a mass is not written at all, the load is at least
@@ -318,13 +318,14 @@ finding.unweighed contains f if {
 	f := {
 		"at": pack.no_mass[0].id,
 		"because": [thing.id | some thing in pack.no_mass],
-		"text": sprintf("pack “%s” weighs at least %s: no mass is recorded for %s", [
-			pack.name,
-			lib.kg(pack.mass_mg),
-			lib.some_names(pack.no_mass),
-		]),
+		"text": sprintf("%s: no mass is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
 	}
 }
+
+# Nothing is said of a sum that is nothing.
+_weighs(pack) := sprintf("pack “%s” weighs at least %s", [pack.name, lib.kg(pack.mass_mg)]) if pack.mass_mg > 0
+
+_weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) if pack.mass_mg == 0
 
 # METADATA
 # title: Adults share the load fairly
@@ -399,7 +400,7 @@ _more_than_another(a) if {
 }
 
 # METADATA
-# title: A compartment stays within its budget
+# title: Each compartment stays within its budget
 # description: >-
 #   A family that gives a part of a pack a budget wants to see when it creeps over. The pouch
 #   and everything in it count, with the water. Compartments without a budget are not asked.
@@ -432,7 +433,7 @@ finding.part_budget contains f if {
 }
 
 # METADATA
-# title: Nothing was weighed long ago
+# title: Weights are kept up to date
 # description: >-
 #   Cartridges empty, soap dries, a jacket is exchanged for another; the figure stays. Things
 #   of each pack whose last weighing is old are named together, animals' packs too. A recent
@@ -553,7 +554,7 @@ _stretch(carrier) := lib.load_cap(carrier) if {
 } else := lib.standard_cap(carrier)
 
 # METADATA
-# title: What is quick to drop is within reach
+# title: Things to drop quickly are within reach
 # description: >-
 #   A thing that must be dug out after a halt is not dropped in seconds. Single things marked
 #   quickShed are asked; a whole compartment marked so comes off with its own buckles, wherever
@@ -583,7 +584,7 @@ finding.quick_shed_reach contains f if {
 }
 
 # METADATA
-# title: What is worn or pocketed is no second pack
+# title: What is worn and pocketed stays light
 # description: >-
 #   What a person wears or pockets is not load, so that clothes and boots do not count against
 #   the pack. A vest full of gear is load all the same, only out of sight of the cap. Clothing, shoes,
@@ -618,7 +619,7 @@ finding.worn contains f if {
 }
 
 # METADATA
-# title: A person who carries nothing has no pack
+# title: Nobody recorded as carrying nothing has a pack
 # description: >-
 #   A family writes that a person carries nothing, because of age, health or another reason.
 #   A pack borne by the same person contradicts it, and one of the two is a slip.
@@ -648,7 +649,7 @@ finding.not_a_carrier contains f if {
 }
 
 # METADATA
-# title: A heavy pack has a hip belt
+# title: Each heavy pack has a hip belt
 # description: >-
 #   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot are
 #   asked, from the mass in the limit upwards; a lighter pack does without. A load over its cap is told first.

@@ -3,7 +3,7 @@ package rules.base.low_profile
 import data.lib
 
 # METADATA
-# title: No pack that shouts
+# title: No pack can be seen from afar
 # description: >-
 #   A family that wishes to draw no eyes is picked out by one bright pack. Colours are
 #   compared as they are written: a colour that is called loud, or one with a word such as
@@ -45,7 +45,7 @@ _loud(colour) if {
 }
 
 # METADATA
-# title: No pack that looks official
+# title: No pack looks official
 # description: >-
 #   A pack in the style of police, rescue or army is asked for help, or taken for its worth.
 #   Asked only where the plan wants a low profile, of every pack with a style written. A
@@ -75,7 +75,7 @@ finding.service_style contains f if {
 }
 
 # METADATA
-# title: Nothing loud on show
+# title: No loud item is on show
 # description: >-
 #   What is worn or taken out while walking is seen. Asked only where the plan wants a low
 #   profile, of things marked loud that are worn or reached while walking. Not asked of what
@@ -113,7 +113,7 @@ finding.loud_item contains f if {
 _children := {person.id | some person in input.people; not person.adult}
 
 # METADATA
-# title: Nothing that rattles
+# title: No item makes noise while walking
 # description: >-
 #   A cup that rings at each step is heard further than a voice. Asked only where the plan
 #   wants a low profile, of things marked noisy, wherever they are.

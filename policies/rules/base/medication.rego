@@ -159,7 +159,7 @@ _named(med, words) if {
 }
 
 # METADATA
-# title: The first days of each medication are with the person who takes it
+# title: Everyone carries the first days of their own medication
 # description: >-
 #   The week of doses helps nobody whose family was sent over the other bridge. Whoever is old enough has the
 #   first days of each regular medication in their own packs or pockets; for a child the people written as
@@ -229,7 +229,7 @@ _with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alon
 _with_whom(person) := sprintf("%s, with whoever is beside them, has", [person.name]) if lib.never_alone(person)
 
 # METADATA
-# title: Two doses against a severe allergy are with the person
+# title: Two doses against each severe allergy are with the person
 # description: >-
 #   One dose may fail or not be enough, and help may be far. Where a severe allergy names
 #   a medication, that many usable doses are with the person, in their packs or pockets; for a young child and for a
@@ -305,7 +305,7 @@ _kept_for(person) if person.moves == "carried"
 _kept_for(person) if "memory" in person.conditions
 
 # METADATA
-# title: A severe allergy names its medication
+# title: Each severe allergy names its medication
 # description: >-
 #   An allergy that can threaten life is written down so that somebody acts in time. What
 #   is taken against it must be named, or nobody can count whether it is packed. Milder
@@ -409,7 +409,7 @@ _owner_or_keeper(person) := person.name if not _kept_for(person)
 _owner_or_keeper(person) := sprintf("anybody beside %s", [person.name]) if _kept_for(person)
 
 # METADATA
-# title: A cold medicine's days can be counted
+# title: A medicine's time out of the cold is recorded
 # description: >-
 #   A medicine that must be kept cold lasts only so long once it is out, so the day it left
 #   the cold is recorded, or the medicine stays in the cold until the household leaves. How long its label allows
@@ -477,7 +477,7 @@ _nor_life(med) := "" if med.cold_life_known
 _nor_life(med) := ", nor how long its label allows it out" if not med.cold_life_known
 
 # METADATA
-# title: Each medicine has its last day recorded
+# title: Each medicine has an expiry date
 # description: >-
 #   A medicine without a date is never found to be past it. The last day by the label is
 #   recorded for each. First-aid contents have rules of their own, and where a
@@ -511,7 +511,7 @@ _dated_level(id) := "warning" if {
 } else := "note"
 
 # METADATA
-# title: A medicine lasts through the plan
+# title: Medicines stay in date through the plan
 # description: >-
 #   A medicine that is good on the day of leaving and past its date on the second day is
 #   missing when it is needed. Every last day of a medicine is set against the whole plan,
@@ -580,7 +580,7 @@ finding.prescription_copy contains f if {
 }
 
 # METADATA
-# title: Spare glasses
+# title: Everyone who needs glasses has a spare pair
 # description: >-
 #   Whoever cannot see well cannot read a label, follow a path or find the others, and glasses
 #   break in a fall. A person who needs glasses or lenses has a spare in a pack: their own in any
@@ -706,7 +706,7 @@ _below(id, months) if {
 }
 
 # METADATA
-# title: What is taken when needed is packed
+# title: Each as-needed medication is packed
 # description: >-
 #   A medicine that is taken only when needed is needed at the worst hour. At least one usable
 #   dose of each is with people; what hangs on an animal runs away with it. What must be at hand at once has a rule of its
@@ -926,7 +926,7 @@ _sheltered(m, ids) if not m.id in ids
 _spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | some med in _all; _too_hot(med) != []}
 
 # METADATA
-# title: Everybody may drink the water that can be treated
+# title: Everyone may drink the water that can be treated
 # description: >-
 #   Iodine is not for pregnant people, for people with an illness of the thyroid, nor for infants; a practitioner may have ruled out
 #   chlorine for somebody. Where the only ways to treat water that the household has are not for one of them, they have none:
@@ -1009,7 +1009,7 @@ _barred_level(people) := "error" if {
 } else := "warning"
 
 # METADATA
-# title: What must stay in its own package does
+# title: Medicines that must stay in their packages do
 # description: >-
 #   Nitroglycerin loses its strength within days in a pill box. Where it is written that a medication must stay in the package it
 #   is sold in, none of it is repacked.
@@ -1041,7 +1041,7 @@ finding.original_package contains f if {
 }
 
 # METADATA
-# title: A child's dose is recorded and fits the child
+# title: Each child's dose is recorded and fits the child
 # description: >-
 #   At night and in a hurry nobody works out a dose. What a child takes when needed, against fever or pain, has its dose on the box and
 #   in the kit, with the mass of body for which it was worked out; a child who has grown beyond that by a tenth needs a new one.

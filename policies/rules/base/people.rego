@@ -3,7 +3,7 @@ package rules.base.people
 import data.lib
 
 # METADATA
-# title: A person who carries nothing has somebody named beside them
+# title: Each person who carries nothing has a companion named
 # description: >-
 #   Somebody who carries nothing has only what the people beside them have. Who that is, and who takes over, is
 #   agreed before and written under with; until then the things of the whole household count for them. Small

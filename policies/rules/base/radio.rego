@@ -3,7 +3,7 @@ package rules.base.radio
 import data.lib
 
 # METADATA
-# title: Radios share a service
+# title: All two-way radios share one service
 # description: >-
 #   Two radios on different services hear nothing of each other. Where
 #   two or more people have a radio to speak with, all of them share one service at least;
@@ -58,7 +58,7 @@ _channels(service, shared) := service if not service in shared
 _talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r in t.radios}))])
 
 # METADATA
-# title: Radios that need a licence have one
+# title: Each radio that needs a licence has one
 # description: >-
 #   A service that takes a licence is learnt and practised by those who hold it, before
 #   the day it is needed. The carrier of a radio on such a service holds a licence valid on
@@ -121,7 +121,7 @@ _whose(radio) := "the household" if _anybodys(radio)
 _whose(radio) := "its carrier" if not _anybodys(radio)
 
 # METADATA
-# title: Somebody has a radio for the news
+# title: A radio can receive the news
 # description: >-
 #   When phones and the power are out, warnings and the way back home come over the air.
 #   The household has one radio at least that is recorded as hearing a news service and that works, whoever

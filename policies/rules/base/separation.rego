@@ -3,7 +3,7 @@ package rules.base.separation
 import data.lib
 
 # METADATA
-# title: Each person can do without the others
+# title: Each person can manage on their own
 # description: >-
 #   A crowd, a smoke front or a closed bridge can part a family. What each person has on them and in their own
 #   packs is asked by rules of their own: fire, light, a whistle, shelter, water treatment, first aid, food. This one
@@ -64,7 +64,7 @@ _elsewhere := {"fire", "first_aid", "light", "shelter", "signal", "treat-water"}
 _words(capability) := replace(capability, "_", " ")
 
 # METADATA
-# title: The water does not all hang on one person
+# title: The water is shared out among people
 # description: >-
 #   Whoever is parted from the one who carries all water has none. Where the water lasts for the plan, each person who
 #   has a bag by their age has some of their own. Of who is never alone, those beside them count. Where it does not
@@ -118,7 +118,7 @@ _water_short if {
 }
 
 # METADATA
-# title: Somebody carries a pack
+# title: At least one person carries a pack
 # description: >-
 #   A household in which nobody carries a pack has nothing along when it must go on foot. What an
 #   animal carries may run away with it. Where people are asked for a pack of their own, separation/own-pack says it.
@@ -146,7 +146,7 @@ finding.some_pack contains f if {
 }
 
 # METADATA
-# title: Everybody who can carry has a pack of their own
+# title: Everyone who can carry has a pack of their own
 # description: >-
 #   Whoever has no pack has nothing when parted from the others, and the others carry more. Each person from the age of a
 #   bag on has one, however small. People who are carried are not asked, nor

@@ -3,7 +3,7 @@ package rules.base.shelter
 import data.lib
 
 # METADATA
-# title: Everybody old enough has a shelter from rain and wind
+# title: Everyone old enough has shelter from rain and wind
 # description: >-
 #   Rain and wind take warmth faster than cold alone, and whoever is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
@@ -55,7 +55,7 @@ _shelters([], _) := "no shelter from rain and wind"
 _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(count(have), "kind", "kinds"), lib.and_list(have), asked]) if have != []
 
 # METADATA
-# title: Everybody has bedding warm enough for the night
+# title: Everyone has bedding that is warm enough
 # description: >-
 #   A cold night takes the strength for the next day, and can kill. Where nights are cool, there is
 #   a sleeping bag, a quilt or a blanket for each person whose label says that
@@ -162,7 +162,7 @@ _shares(person) if {
 }
 
 # METADATA
-# title: Everybody who sleeps outdoors lies on something
+# title: Everyone has something to lie on for cool nights
 # description: >-
 #   The ground takes warmth through the thickest bag, because lying on it presses it flat.
 #   Where the season's nights are cool, there is a pad to lie on for each person but a small child

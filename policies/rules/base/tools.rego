@@ -3,7 +3,7 @@ package rules.base.tools
 import data.lib
 
 # METADATA
-# title: Everybody old enough has something to cut with
+# title: Everyone old enough has a cutting tool
 # description: >-
 #   Cord, bandages, tape and food packs must be cut, and the one knife may be with somebody else.
 #   The household has a means of cutting, blunt scissors too; a person from an age on who has none, in their own packs
@@ -60,7 +60,7 @@ _has(1) := "has"
 _has(n) := "have" if n > 1
 
 # METADATA
-# title: The household can mend cord, cloth and straps
+# title: The household has repair supplies
 # description: >-
 #   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord
 #   is a blanket. The household has at least one of each means of mending, whoever carries it. Silent where a house
@@ -94,7 +94,7 @@ finding.mending contains f if {
 }
 
 # METADATA
-# title: Everybody old enough has work gloves where there is wreckage
+# title: Everyone old enough has work gloves for wreckage
 # description: >-
 #   After a flood, a quake, a storm or a fire the way leads over glass, wire and wreckage, and a cut hand is
 #   a burden for everybody. Where one of these is a danger of the place, the household has a pair for each person who

@@ -3,7 +3,7 @@ package rules.base.vehicle
 import data.lib
 
 # METADATA
-# title: People and goods stay within the vehicle's payload
+# title: People and goods stay within each vehicle's payload
 # description: >-
 #   The label on a car's door pillar says what people and goods may weigh together. All people and
 #   animals with all packs, what they wear and what rides in the vehicle are counted; what else lies in it is not
@@ -94,7 +94,7 @@ _motor(v) if {
 }
 
 # METADATA
-# title: Everybody has a seat
+# title: Everyone who rides has a seat
 # description: >-
 #   Each person needs a seat with a belt, a small child a child seat besides. The seats of all cars,
 #   vans and motorcycles count together; where none are written nothing is asked. Which children need a child seat is
@@ -205,7 +205,7 @@ finding.fuel contains f if {
 }
 
 # METADATA
-# title: Without the vehicle people still have the essentials
+# title: People keep the essentials if a vehicle is lost
 # description: >-
 #   A car is blocked, stolen or stuck in a jam. Packs that nobody carries, and those kept in the car, are gone then. Of
 #   drinking water, medication, papers, warmth, food and light some is in what people carry or wear.
@@ -235,7 +235,7 @@ finding.lost contains f if {
 }
 
 # METADATA
-# title: What heat or frost spoils is not kept in a car
+# title: No heat or frost spoils what the car holds
 # description: >-
 #   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
 #   spray cans in packs that are kept in the car are held against the season. Without a season nothing is asked. Of a medicine that must not
@@ -305,7 +305,7 @@ _said_of_frost(medicine) if {
 }
 
 # METADATA
-# title: A bicycle's racks carry no more than they may
+# title: No bicycle's racks are overloaded
 # description: >-
 #   What rides on a bicycle is held against what its racks and child seats may bear by their label,
 #   or against what is usual at the back.

@@ -9,18 +9,18 @@ import data.lib
 #   safe, also by somebody who was parted from the others. Each person old enough for a bag of their
 #   own is asked, with a pack or without one, for what they wear and carry; somebody who is never alone also for
 #   what those beside them have. What cannot work counts as absent: a filter that freezes, tablets past their
-#   day, boiling without a pot, a stove or fuel. For a child it is a warning, and a
-#   note where the plan ends with water waiting.
+#   day, boiling without a pot, a stove or fuel. For a child, who handles no chemicals and no fire, it is a
+#   note that asks for a filter bottle, and for everybody a note where the plan ends with water waiting.
 # custom:
 #   level: error
-#   remedy: Add a filter, a purifier or tablets, or mend what the finding names.
+#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or set right what the finding names.
 #   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
 #     - "US National Park Service, Ten Essentials (water and treatment), year not seen; seen second-hand"
 #     - "A hollow-fibre filter that froze while wet cannot be relied on, and only a laboratory could tell: a maker's own answer, year not seen; seen second-hand"
 #     - "One means with each person, and the ages: common practice, no source"
-#   limits: [water.treat_means, people.bag_months, people.alone_months]
+#   limits: [water.treat_means, people.bag_months, people.hand_months]
 #   lack: {what: means of water treatment, unit: count}
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals, and ordinary filters do not
@@ -40,10 +40,11 @@ finding.purification contains f if {
 	bare := object.union(_milder(person), {
 		"at": array.concat([_cause(u) | some u in broken], [lib.stands(person)])[0],
 		"because": [u.item | some u in broken],
-		"text": sprintf("%s has %s%s", [
+		"text": sprintf("%s has %s%s%s", [
 			_alone(person),
 			_ways(sort(have), asked),
 			_not_working(broken),
+			_child(person),
 		]),
 		"lack": short,
 	})
@@ -64,10 +65,13 @@ _seen_to(person) if {
 	not lib.never_alone(other)
 }
 
-_milder(person) := {"level": "warning"} if {
-	not input.plan.destination.water
-	lib.younger(person, lib.limit("people", "alone_months"))
+_milder(person) := {"level": "note"} if {
+	lib.younger(person, lib.limit("people", "hand_months"))
 } else := _where_water_waits
+
+_child(person) := "; a child treats water with a filter bottle, not with tablets" if {
+	lib.younger(person, lib.limit("people", "hand_months"))
+} else := ""
 
 _where_water_waits := {"level": "note"} if {
 	input.plan.destination.water
@@ -100,7 +104,7 @@ _not_working([]) := ""
 _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
 
 # METADATA
-# title: A day's water at the start
+# title: The household starts with enough water
 # description: >-
 #   The first hours go by without a chance to treat water. All water carried, whoever carries it, is set against what all people
 #   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
@@ -212,7 +216,7 @@ _fill := input.household.id if _roomy == []
 _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 
 # METADATA
-# title: Vessels for one day's water
+# title: Water containers hold one day's water
 # description: >-
 #   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
 #   for. All vessels count, full or empty, whoever carries them. Where a route is written the forecast knows how far it is from water to
@@ -360,7 +364,7 @@ _clears(germ) := "chlorine, chlorine dioxide or iodine, a purifier, or boiling c
 _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptosporidium" if not germ in {"bacteria", "viruses"}
 
 # METADATA
-# title: One treatment works in cloudy water
+# title: Some treatment works in cloudy water
 # description: >-
 #   Mud uses up chlorine and hides germs from ultraviolet light, so both are counted on in
 #   clear water only. Where the plan names cloudy or foul water, one way to treat water of the household
@@ -511,7 +515,7 @@ _as_cold(treatment) := sprintf(" where nights are %s", [lib.celsius(input.plan.n
 _as_cold(treatment) := "" if not _in_the_cold(treatment)
 
 # METADATA
-# title: Water boils long enough for the height
+# title: Water boils long enough for the altitude
 # description: >-
 #   Water boils cooler the higher one is. A time at a rolling boil that is written must be long enough; one
 #   that is not is printed on the card. A plan
@@ -574,7 +578,7 @@ _up_there := sprintf(" at %s m", [lib.milli(input.plan.altitude_mm)]) if _high
 _up_there := "" if not _high
 
 # METADATA
-# title: A tap without a handle has a key
+# title: A tap key is packed for taps without a handle
 # description: >-
 #   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on.
 #   Asked where the plan names such a tap, marked key: true, as water on the way.
@@ -643,7 +647,7 @@ finding.bottles_freeze contains f if {
 }
 
 # METADATA
-# title: Two vessels with each person
+# title: Each person has two water containers
 # description: >-
 #   One split seam or lost stopper must not end somebody's water. Each person from an age on has at least two vessels in their packs
 #   or on their body, full or empty; pots count. Not asked of people who are never alone, nor where water or the vessels of
