@@ -224,7 +224,7 @@ test_unfit_bearer_one_too_young if {
 	animals.finding.unfit_bearer == {{
 		"at": "animals/bo",
 		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is 11 months old (12 months asked: 1 month too few)",
+		"text": "Bo carries a pack and is 11 months old (12 months needed: 1 month short)",
 	}} with input as burdened({"age_months": 11})
 }
 
@@ -232,7 +232,7 @@ test_unfit_bearer_unwell if {
 	animals.finding.unfit_bearer == {{
 		"at": "animals/bo",
 		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is unwell",
+		"text": "Bo carries a pack and is unwell",
 	}} with input as burdened({"fitness": "unwell"})
 }
 
@@ -240,7 +240,7 @@ test_unfit_bearer_young_and_of_poor_fitness if {
 	animals.finding.unfit_bearer == {{
 		"at": "animals/bo",
 		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is 8 months old (12 months asked: 4 months too few) and of poor fitness",
+		"text": "Bo carries a pack and is 8 months old (12 months needed: 4 months short) and of poor fitness",
 	}} with input as burdened({"age_months": 8, "fitness": "poor"})
 }
 

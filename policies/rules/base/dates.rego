@@ -193,7 +193,7 @@ _stale(things) := [thing | some thing in things; not thing.dated; not thing.last
 # title: No recorded day lies in the future
 # description: >-
 #   A day of weighing, opening, looking through or walking that lies after the audit day is a
-#   slip of the pen, and hides that the thing is due. Days that are not written are not asked.
+#   slip of the pen, and hides that the thing is due. Days that are not written are left out.
 # custom:
 #   level: warning
 #   remedy: Correct the day, or write it once it has come.
