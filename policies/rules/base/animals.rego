@@ -211,7 +211,7 @@ _or(xs) := sprintf("%s or %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if 
 }
 
 # METADATA
-# title: Two weeks of each animal's medication are packed
+# title: Enough of each animal's medication is packed
 # description: >-
 #   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks; less than the plan
 #   or than a week is said with how long they last. What is taken when needed is packed at least once.

@@ -91,7 +91,7 @@ _first(list, _) := list[0] if list != []
 _first([], otherwise) := otherwise
 
 # METADATA
-# title: A week of care supplies is packed
+# title: Enough care supplies are packed
 # description: >-
 #   Test strips, needles, catheters, stoma bags and feeding sets are found in no shelter. What a person's care uses up, as the family wrote it, is packed for
 #   a week, and for the plan where that is longer. Less than the plan or than the first days is an error, less than the week a

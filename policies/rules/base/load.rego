@@ -630,8 +630,8 @@ finding.not_a_carrier contains f if {
 # METADATA
 # title: Each heavy pack has a hip belt
 # description: >-
-#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot are
-#   asked, from the mass in the limit upwards; a lighter pack does without. A load over its cap is told first.
+#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot count,
+#   from the mass in the limit upwards; a lighter pack does without. A load over its cap is told first.
 # custom:
 #   level: note
 #   remedy: Lighten the pack, or use one with a hip belt that takes load; write hipBelt where it has one.

@@ -3,7 +3,7 @@ package rules.base.medication
 import data.lib
 
 # METADATA
-# title: A week of each regular medication is packed
+# title: Enough days of each regular medication are packed
 # description: >-
 #   Pharmacies close and prescriptions are lost when a valley is emptied. The usable doses
 #   of everything taken daily, in the whole household, last a week, and the plan where that is longer. Less than
@@ -229,7 +229,7 @@ _with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alon
 _with_whom(person) := sprintf("%s, with the people beside them, has", [person.name]) if lib.never_alone(person)
 
 # METADATA
-# title: Two doses against each severe allergy are with the person
+# title: Medicine against a severe allergy is with the person
 # description: >-
 #   One dose may fail or not be enough, and help may be far. Where a severe allergy names
 #   a medication, that many usable doses are with the person, in their packs or pockets; for a young child and for a

@@ -124,7 +124,7 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 # title: A radio can receive the news
 # description: >-
 #   When phones and the power are out, warnings and the way back home come over the air.
-#   The household has one radio at least that is recorded as hearing a news service and that works, whoever
+#   The household has one radio at least that is recorded as hearing a news service and that works, no matter who
 #   carries it. A phone does not count, since it needs a network. A receiver of which it is not recorded what it hears
 #   is a note.
 # custom:

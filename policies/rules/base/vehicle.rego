@@ -165,7 +165,7 @@ _has(n) := sprintf("has %d seats", [n]) if {
 }
 
 # METADATA
-# title: Half a tank reaches twice as far as the route
+# title: Half a tank is enough for the route and more
 # description: >-
 #   Pumps fail when the power does, and a shut road doubles the way. With half a tank or a half full
 #   battery the vehicle goes at least twice as far as the legs by it. Asked where its range is written.

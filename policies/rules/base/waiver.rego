@@ -30,7 +30,7 @@ finding.reason contains f if {
 #   A waiver is good through its last day. Past it, it covers nothing any more.
 # custom:
 #   level: warning
-#   remedy: Mend the finding, or agree on a new day.
+#   remedy: Settle the finding, or agree on a new day.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
