@@ -292,6 +292,11 @@ lack(f, things, short) := maybe(f, things) if {
 	pieces(things) >= short
 } else := f
 
+# The same where any of them is enough.
+lack_any(f, things) := maybe(f, things) if things != []
+
+lack_any(f, []) := f
+
 # The same for a person who has fewer of some things than asked; see lacks_own.
 lack_own(f, person, things, may, months, asked) := maybe(f, may) if {
 	not lacks_own(person, array.concat(things, may), months, asked)

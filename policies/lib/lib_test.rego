@@ -401,6 +401,8 @@ test_lack_stands_where_too_little_may_be_it if {
 	lib.lack(f, [box], 2).because == ["e", "packs/rust/box"]
 	lib.lack(f, [box], 3) == f
 	lib.lack(f, [], 0) == f
+	lib.lack_any(f, []) == f
+	lib.lack_any(f, [box]).level == "note"
 }
 
 test_lack_own[what] if {

@@ -197,5 +197,5 @@ finding.keys contains f if {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
-	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]))
 }

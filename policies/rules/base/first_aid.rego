@@ -167,7 +167,7 @@ finding.bleeding contains f if {
 		"because": [],
 		"text": "the household has nothing made to stop a heavy bleed, such as a pressure bandage",
 	}
-	f := lib.lack(bare, lib.unrecorded(lib.anybody, "bleeding"), 1)
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "bleeding"))
 }
 
 # Of the basic contents there is at least one.

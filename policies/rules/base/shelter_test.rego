@@ -216,6 +216,7 @@ test_night_warmth_not_recorded[what] if {
 		"one of two": [[], bags("quilt", 1), ""],
 		"two": [[], bags("sleeping-bag", 2), "note"],
 		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "note"],
+		"one and one that is thin": [[thin], bags("blanket", 1), ""],
 		"a jacket": [[], bags("jacket", 2), ""],
 	}
 	t.levels(shelter.finding.night_warmth) == [c[2]] with input as t.with_unread(night(-1000, c[0]), c[1])

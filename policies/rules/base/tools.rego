@@ -30,7 +30,7 @@ finding.cutting contains f if {
 		"at": input.household.id,
 		"text": sprintf("the household has nothing to cut with (%s)", [concat(", ", lib.limit("tools", "cutting"))]),
 	}
-	f := lib.lack(bare, _may_cut(lib.anybody), 1)
+	f := lib.lack_any(bare, _may_cut(lib.anybody))
 }
 
 finding.cutting contains f if {
