@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -48,11 +49,8 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			if strings.HasSuffix(file, ".cue") {
 				return fmt.Errorf("-o %s: this is the name of a kit file, which a list would take the place of; name another", file)
 			}
-			p, err := a.place(in)
+			p, err := a.listed(in, cmd.ErrOrStderr())
 			if err != nil {
-				return err
-			}
-			if _, err := in.rules.rulebook(cmd.ErrOrStderr()); err != nil {
 				return err
 			}
 			defer in.rules.close()
@@ -124,4 +122,26 @@ func writeLists(res *lint.Result, format, file string, out io.Writer) error {
 		return fmt.Errorf("%s could not be written: %w", file, plain(err))
 	}
 	return nil
+}
+
+// listed makes ready to list. What is wrong with a standard that the repository names keeps nobody from their list: its cards
+// then go by the ages of the base.
+func (a *app) listed(in *input, errs io.Writer) (*place, error) {
+	p, err := a.place(in)
+	if err == nil {
+		_, err = in.rules.rulebook(errs)
+	}
+	if err == nil || len(in.rules.flags) > 0 {
+		return p, err
+	}
+	why := err
+	in.rules = &standards{flags: []string{onlyBase}, ctx: in.rules.ctx, errs: in.rules.errs}
+	if p, err = a.place(in); err != nil {
+		return nil, why
+	}
+	if told := (exit{}); errors.As(why, &told) { // its faults stand above
+		why = errors.New("the group's standard cannot be used")
+	}
+	fmt.Fprintf(errs, "kitmuster: %v; the cards go by the base standard\n", why)
+	return p, nil
 }

@@ -127,6 +127,41 @@ func shows(t *testing.T, root, file string) {
 	}
 }
 
+var cueBlock = regexp.MustCompile("(?s)```cue\n(.*?)```")
+
+// What README.md and the pages of help tell a family to write is read without a fault; what is no whole kit is laid over a small one.
+func TestPagesShowWhatCanBeWritten(t *testing.T) {
+	t.Parallel()
+	blocks := 0
+	for _, page := range append([]string{"README.md"}, helpPages()...) {
+		text, err := os.ReadFile(filepath.Join("../..", filepath.FromSlash(page)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, m := range cueBlock.FindAllStringSubmatch(string(text), -1) {
+			if strings.HasPrefix(m[1], "package standard") {
+				continue
+			}
+			blocks++
+			frame := "package kit\n\nhousehold: \"Page\"\npeople: ana: {age: \"42 y\", bodyMass: \"68 kg\"}\n"
+			files := map[string]string{"a/kit.cue": m[1]}
+			if !strings.HasPrefix(m[1], "package kit") {
+				files = map[string]string{"a/frame.cue": frame, "a/page.cue": "package kit\n\n" + m[1]}
+			}
+			dir := t.TempDir()
+			testkit.Write(t, dir, files)
+			for _, f := range runs(t, dir, "check", "--on", "2026-11-01", "--format", "json", "--fail-on", "never", "a").json(t).Findings {
+				if strings.HasPrefix(f.Rule, "input/") {
+					t.Errorf("%s, block %d: %s %s", page, i+1, f.Rule, f.Message)
+				}
+			}
+		}
+	}
+	if blocks < 8 {
+		t.Errorf("%d blocks", blocks)
+	}
+}
+
 // README.md is short enough to be read, and each page that there is is listed.
 func TestPages(t *testing.T) {
 	const most = 12 << 10 // bytes. Our own figure.

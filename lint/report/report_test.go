@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"os"
 	"strings"
 	"testing"
 
@@ -75,6 +76,20 @@ func TestLongText(t *testing.T) {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%q is not in\n%s", want, b.String())
 		}
+	}
+}
+
+// What is not recorded comes before what may rest on it, whatever its level.
+func TestUnrecordedComesFirst(t *testing.T) {
+	graver := finding.Finding{Rule: "a/b", Level: finding.Error, Title: "Fire", Household: "Alder", Path: "alder", At: at(1, 1, 2), Message: "no fire"}
+	first := finding.Finding{Rule: unrecorded, Level: finding.Note, Title: "Recorded", Household: "Alder", Path: "alder", At: at(9, 1, 2), Message: "no use"}
+	got := written(t, Text, made(func(r *finding.Run) {}, graver, first))
+	if i, j := strings.Index(got, "note: Recorded"), strings.Index(got, "error: Fire"); i < 0 || j < i {
+		t.Error(got)
+	}
+	b, err := os.ReadFile("../../policies/rules/base/data.rego")
+	if err != nil || !strings.Contains(string(b), "finding.not_recorded contains") {
+		t.Errorf("there is no rule %s: %v", unrecorded, err)
 	}
 }
 

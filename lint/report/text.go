@@ -195,9 +195,14 @@ func (t *text) household(fs []finding.Finding, judged bool) bool {
 	return true
 }
 
-// order puts what counts first, then what is waived, then what is fixed.
+// unrecorded is the rule on things whose names say more than is recorded: much else may rest on it.
+const unrecorded = "data/not-recorded"
+
+// order puts first what other findings may rest on, then what counts, then what is waived, then what is fixed.
 func order(f *finding.Finding) int {
 	switch {
+	case f.Rule == unrecorded && f.State != finding.Mended && f.Waived == nil:
+		return -1
 	case f.State == finding.Mended:
 		return 2
 	case f.Waived != nil:

@@ -3,11 +3,11 @@ package rules.harrow_valley.flood
 import data.lib
 
 # METADATA
-# title: Warm things packed dry
+# title: Warm things are packed dry
 # description: >-
-#   Whoever wades, or carries a pack through hours of rain, arrives with a wet pack, and the night after it is
+#   People who wade, or carry a pack through hours of rain, arrive with a wet pack, and the night after it is
 #   cold. What somebody sleeps in or changes into lies in a dry bag, a shut liner or a compartment that keeps
-#   water out. Packs borne by animals are not asked.
+#   water out. Packs that animals carry are not looked at.
 # custom:
 #   level: warning
 #   remedy: Put the things named into dry bags or a liner that is rolled shut, and write waterproof for them or for their compartment.
@@ -17,7 +17,7 @@ import data.lib
 #     - "Wet bedding warms little: common practice, no source"
 #   limits: [flood.dry_kinds]
 #   lack: {what: warm things not packed dry, unit: count}
-#   caution: Wet and cold together kill. Get whoever is soaked out of the wind and into dry things first.
+#   caution: Wet and cold together kill. Get anybody who is soaked out of the wind and into dry things first.
 #   passes: |
 #     packs: rust: compartments: lid: items: quilt: {mass: "700 g", waterproof: true, insulation: {kind: "quilt", comfort: "2 °C"}}
 #   fails: |
@@ -46,13 +46,13 @@ _dry := {i.id | some i in input.items; i.waterproof}
 _named := [i | some i in input.items; i.pack != ""]
 
 # METADATA
-# title: Boots for a flooded road
+# title: Everybody who walks wears boots
 # description: >-
 #   Under brown water lie glass, wire and open drains, and a shoe stays in the mud. Everybody who walks wears
-#   boots, written under onBody. Young children and whoever is carried are not asked.
+#   boots, written under onBody. Young children and people who are carried need none.
 # custom:
 #   level: warning
-#   remedy: Put boots beside the door for whoever is named, and write them under onBody with what they can do.
+#   remedy: Put boots beside the door for each person named, and write them under onBody with what they can do.
 #   mend: {work: exchange, thing: footwear}
 #   sources:
 #     - "the circle, spring meeting 2026"
@@ -72,13 +72,13 @@ finding.boots contains f if {
 	[o | some o in lib.offers("footwear"); o.person == person.id; o.means in kinds] == []
 	f := {
 		"at": person.id,
-		"text": sprintf("%s wears no %s, as far as is written; 1 pair is asked: 1 too few", [person.name, concat(" or ", kinds)]),
+		"text": sprintf("%s wears no %s, as far as is recorded", [person.name, concat(" or ", kinds)]),
 		"lack": 1,
 	}
 }
 
 # METADATA
-# title: Meeting points on high ground
+# title: Enough meeting points lie on high ground
 # description: >-
 #   The water decides which way is open. A household agrees on places that the river has never reached, so that
 #   when one is cut off another is not. A place counts once its height is written.
@@ -109,9 +109,9 @@ finding.high_ground contains f if {
 	f := {
 		"at": "plan/meetingPoints",
 		"because": [p.id | some p in input.plan.meeting_places],
-		"text": sprintf("the plan names %s, %d of them written to lie at %s or higher; %d asked: %d too few", [
+		"text": sprintf("of %s in the plan %s recorded at %s or higher; it needs %d: %d short", [
 			lib.many(count(input.plan.meeting_places), "meeting point", "meeting points"),
-			count(high),
+			_are(count(high)),
 			_metres(_safe_height),
 			asked,
 			short,
@@ -119,6 +119,12 @@ finding.high_ground contains f if {
 		"lack": short,
 	}
 }
+
+_are(0) := "none is"
+
+_are(1) := "1 is"
+
+_are(n) := sprintf("%d are", [n]) if n > 1
 
 _safe_height := lib.limit_of(data.limits.harrow_valley, "flood", "safe_height")
 

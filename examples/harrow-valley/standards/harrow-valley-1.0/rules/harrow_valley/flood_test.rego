@@ -71,7 +71,7 @@ footwear(means, more) := {"capability": "footwear", "count": 1, "offers": [objec
 
 no_boots := {{
 	"at": "people/ana",
-	"text": "Ana wears no boots, as far as is written; 1 pair is asked: 1 too few",
+	"text": "Ana wears no boots, as far as is recorded",
 	"lack": 1,
 }}
 
@@ -108,16 +108,22 @@ test_high_ground_one_too_low if {
 	flood.finding.high_ground == {{
 		"at": "plan/meetingPoints",
 		"because": ["plan/meetingPoints/gate", "plan/meetingPoints/school"],
-		"text": "the plan names 2 meeting points, 1 of them written to lie at 220 m or higher; 2 asked: 1 too few",
+		"text": "of 2 meeting points in the plan 1 is recorded at 220 m or higher; it needs 2: 1 short",
 		"lack": 1,
 	}} with input as places([place("gate", true, 219999), place("school", true, 395000)])
+}
+
+test_high_ground_of_a_stricter_household if {
+	own := {"limits": [{"area": "flood", "name": "high_points", "list": false, "value": 3, "values": []}]}
+	some f in flood.finding.high_ground with input as object.union(places([place("gate", true, 220000), place("school", true, 395000)]), own)
+	f.text == "of 2 meeting points in the plan 2 are recorded at 220 m or higher; it needs 3: 1 short"
 }
 
 test_high_ground_unwritten_heights if {
 	flood.finding.high_ground == {{
 		"at": "plan/meetingPoints",
 		"because": ["plan/meetingPoints/gate"],
-		"text": "the plan names 1 meeting point, 0 of them written to lie at 220 m or higher; 2 asked: 2 too few",
+		"text": "of 1 meeting point in the plan none is recorded at 220 m or higher; it needs 2: 2 short",
 		"lack": 2,
 	}} with input as places([place("gate", false, 400000)])
 }

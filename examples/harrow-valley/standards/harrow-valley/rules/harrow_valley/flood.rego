@@ -3,11 +3,11 @@ package rules.harrow_valley.flood
 import data.lib
 
 # METADATA
-# title: Warm things packed dry
+# title: Warm things are packed dry
 # description: >-
-#   Whoever wades, or carries a pack through hours of rain, arrives with a wet pack, and the night after it is
+#   People who wade, or carry a pack through hours of rain, arrive with a wet pack, and the night after it is
 #   cold. What somebody sleeps in or changes into lies in a dry bag, a shut liner or a compartment that keeps
-#   water out. Packs borne by animals are not asked.
+#   water out. Packs that animals carry are not looked at.
 # custom:
 #   level: warning
 #   remedy: Put the things named into dry bags or a liner that is rolled shut, and write waterproof for them or for their compartment.
@@ -17,7 +17,7 @@ import data.lib
 #     - "Wet bedding warms little: common practice, no source"
 #   limits: [flood.dry_kinds]
 #   lack: {what: warm things not packed dry, unit: count}
-#   caution: Wet and cold together kill. Get whoever is soaked out of the wind and into dry things first.
+#   caution: Wet and cold together kill. Get anybody who is soaked out of the wind and into dry things first.
 #   passes: |
 #     packs: rust: compartments: lid: items: quilt: {mass: "700 g", waterproof: true, insulation: {kind: "quilt", comfort: "2 °C"}}
 #   fails: |
@@ -46,7 +46,7 @@ _dry := {i.id | some i in input.items; i.waterproof}
 _named := [i | some i in input.items; i.pack != ""]
 
 # METADATA
-# title: Medicines packed dry
+# title: Medicines are packed dry
 # description: >-
 #   Water dissolves tablets and washes the label off a box, and the pharmacy stands where the flood is.
 #   Medicines in a pack lie waterproof; what is on the body is left to its owner.
@@ -72,19 +72,19 @@ finding.dry_medicine contains f if {
 	not medicine.id in _dry
 	f := {
 		"at": medicine.id,
-		"text": sprintf("%s lies in a pack and is not written to stay dry", [medicine.name]),
+		"text": sprintf("%s lies in a pack and is not recorded to stay dry", [medicine.name]),
 		"lack": 1,
 	}
 }
 
 # METADATA
-# title: Boots for a flooded road
+# title: Everybody who walks wears boots
 # description: >-
 #   Under brown water lie glass, wire and open drains, and a shoe stays in the mud. Everybody who walks wears
-#   boots, written under onBody. Young children and whoever is carried are not asked.
+#   boots, written under onBody. Young children and people who are carried need none.
 # custom:
 #   level: warning
-#   remedy: Put boots beside the door for whoever is named, and write them under onBody with what they can do.
+#   remedy: Put boots beside the door for each person named, and write them under onBody with what they can do.
 #   mend: {work: exchange, thing: footwear}
 #   sources:
 #     - "the circle, autumn meeting 2026"
@@ -104,13 +104,13 @@ finding.boots contains f if {
 	[o | some o in lib.offers("footwear"); o.person == person.id; o.means in kinds] == []
 	f := {
 		"at": person.id,
-		"text": sprintf("%s wears no %s, as far as is written; 1 pair is asked: 1 too few", [person.name, concat(" or ", kinds)]),
+		"text": sprintf("%s wears no %s, as far as is recorded", [person.name, concat(" or ", kinds)]),
 		"lack": 1,
 	}
 }
 
 # METADATA
-# title: Meeting points on high ground
+# title: Enough meeting points lie on high ground
 # description: >-
 #   The water decides which way is open. A household agrees on places that the river has never reached, so that
 #   when one is cut off another is not. A place counts once its height is written.
@@ -141,9 +141,9 @@ finding.high_ground contains f if {
 	f := {
 		"at": "plan/meetingPoints",
 		"because": [p.id | some p in input.plan.meeting_places],
-		"text": sprintf("the plan names %s, %d of them written to lie at %s or higher; %d asked: %d too few", [
+		"text": sprintf("of %s in the plan %s recorded at %s or higher; it needs %d: %d short", [
 			lib.many(count(input.plan.meeting_places), "meeting point", "meeting points"),
-			count(high),
+			_are(count(high)),
 			_metres(_safe_height),
 			asked,
 			short,
@@ -152,12 +152,18 @@ finding.high_ground contains f if {
 	}
 }
 
+_are(0) := "none is"
+
+_are(1) := "1 is"
+
+_are(n) := sprintf("%d are", [n]) if n > 1
+
 _safe_height := lib.limit_of(data.limits.harrow_valley, "flood", "safe_height")
 
 _metres(mm) := sprintf("%s m", [lib.milli(mm)])
 
 # METADATA
-# title: No meeting point in the flood
+# title: No meeting point lies in the flood
 # description: >-
 #   A place by the river is where somebody who heard nothing else will go and wait. A meeting point that is
 #   known to lie below the flood is worse than none.
@@ -168,7 +174,7 @@ _metres(mm) := sprintf("%s m", [lib.milli(mm)])
 #   sources:
 #     - "the circle, autumn meeting 2026"
 #   limits: [flood.safe_height]
-#   caution: Whoever stands in rising water climbs, and does not wait to be met.
+#   caution: If you stand in rising water, climb; do not wait to be met.
 #   passes: |
 #     plan: meetingPoints: gate: {where: "the top gate", altitude: "225 m"}
 #   fails: |
@@ -180,7 +186,7 @@ finding.low_meeting_point contains f if {
 	low > 0
 	f := {
 		"at": place.id,
-		"text": sprintf("meeting point %s lies at %s; %s is asked: %s too low", [
+		"text": sprintf("meeting point %s lies at %s and needs %s: %s too low", [
 			place.key,
 			_metres(place.altitude_mm),
 			_metres(_safe_height),

@@ -73,7 +73,7 @@ medicine(more) := object.union({"id": "packs/rust/tablets", "name": "Tablets", "
 test_dry_medicine_wet if {
 	flood.finding.dry_medicine == {{
 		"at": "packs/rust/tablets",
-		"text": "Tablets lies in a pack and is not written to stay dry",
+		"text": "Tablets lies in a pack and is not recorded to stay dry",
 		"lack": 1,
 	}} with input as facts({"medicines": [medicine({})], "items": [item("tablets", false)]})
 }
@@ -90,7 +90,7 @@ footwear(means, more) := {"capability": "footwear", "count": 1, "offers": [objec
 
 no_boots := {{
 	"at": "people/ana",
-	"text": "Ana wears no boots, as far as is written; 1 pair is asked: 1 too few",
+	"text": "Ana wears no boots, as far as is recorded",
 	"lack": 1,
 }}
 
@@ -127,16 +127,22 @@ test_high_ground_one_too_low if {
 	flood.finding.high_ground == {{
 		"at": "plan/meetingPoints",
 		"because": ["plan/meetingPoints/gate", "plan/meetingPoints/school"],
-		"text": "the plan names 2 meeting points, 1 of them written to lie at 225 m or higher; 2 asked: 1 too few",
+		"text": "of 2 meeting points in the plan 1 is recorded at 225 m or higher; it needs 2: 1 short",
 		"lack": 1,
 	}} with input as places([place("gate", true, 224999), place("school", true, 395000)])
+}
+
+test_high_ground_of_a_stricter_household if {
+	own := {"limits": [{"area": "flood", "name": "high_points", "list": false, "value": 3, "values": []}]}
+	some f in flood.finding.high_ground with input as object.union(places([place("gate", true, 225000), place("school", true, 395000)]), own)
+	f.text == "of 2 meeting points in the plan 2 are recorded at 225 m or higher; it needs 3: 1 short"
 }
 
 test_high_ground_unwritten_heights if {
 	flood.finding.high_ground == {{
 		"at": "plan/meetingPoints",
 		"because": ["plan/meetingPoints/gate"],
-		"text": "the plan names 1 meeting point, 0 of them written to lie at 225 m or higher; 2 asked: 2 too few",
+		"text": "of 1 meeting point in the plan none is recorded at 225 m or higher; it needs 2: 2 short",
 		"lack": 2,
 	}} with input as places([place("gate", false, 400000)])
 }
@@ -148,7 +154,7 @@ test_low_meeting_point_at_the_limit if {
 test_low_meeting_point_too_low if {
 	flood.finding.low_meeting_point == {{
 		"at": "plan/meetingPoints/gate",
-		"text": "meeting point gate lies at 224.5 m; 225 m is asked: 0.5 m too low",
+		"text": "meeting point gate lies at 224.5 m and needs 225 m: 0.5 m too low",
 	}} with input as places([place("gate", true, 224500), place("school", true, 395000)])
 }
 
