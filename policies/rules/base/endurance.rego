@@ -173,7 +173,6 @@ finding.energy contains f if {
 
 # A note where food that is not recorded may make up for what is missing: by its mass, as if it were pure fat.
 _unless_unread(f, foods, short) := lib.maybe(f, foods) if {
-	foods != []
 	ids := {trim_suffix(food.id, "/food") | some food in foods}
 	most := lib.limit("data", "energy_density")
 	weighed := [i | some i in input.items; i.id in ids]

@@ -142,6 +142,7 @@ test_water_where_no_treatment_helps if {
 		{"plan": {"water_sources": [tap("foul"), ditch], "hazards": ["fire"]}, "why": "and after a fire no treatment makes a tap safe, and the plan names no other water"},
 		{"plan": {"water_sources": [tap("foul"), brook], "hazards": ["fire"]}, "why": "and the sources on the way do not give it"},
 		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["industrial"]}, "why": "and no treatment makes water on the way safe after an industrial accident"},
+		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["fire"]}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": [ditch], "hazards": ["industrial"]}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": []}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": [], "destination": {"water": true}}, "why": "and the sources on the way do not give it"},
@@ -426,4 +427,10 @@ test_energy_not_recorded[what] if {
 	got := endurance.finding.energy with input as t.with_unread(object.union(hungry({"short": 2000000}), items), c[0])
 	[f.level | some f in got] == [c[2]]
 	{f.text | some f in got; f.level == "warning"; not endswith(f.text, "; the energy of “bars” is not recorded")} == set()
+}
+
+test_energy_not_recorded_just_enough if {
+	bars := t.unread(["food"], {"id": "packs/rust/bars", "name": "bars"})
+	items := {"items": [t.item({"id": "packs/rust/bars", "mass_mg": 26000})]}
+	[f.level | some f in endurance.finding.energy] == ["note"] with input as t.with_unread(object.union(hungry({"short": 1979056}), items), [bars])
 }

@@ -140,7 +140,6 @@ finding.start_litres contains f if {
 
 # A lack of water, or of room for it, as a note where vessels that are not recorded may make up for it.
 _unless_unread(f, things, short) := lib.maybe(f, things) if {
-	things != []
 	lib.pieces(things) * lib.limit("water", "unread") >= short
 } else := f
 
