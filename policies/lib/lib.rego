@@ -271,7 +271,7 @@ overload(carrier) := beyond(carrier.foot_ug, carrier.body_mass_ug, load_cap(carr
 # Why an animal should bear no pack: too young, or not well.
 unfit_to_bear(carrier) := array.concat(_too_young(carrier), _unwell(carrier))
 
-_too_young(carrier) := [sprintf("%s old (%s asked: %s too few)", [
+_too_young(carrier) := [sprintf("%s old (%s needed: %s short)", [
 	age(carrier.age_months),
 	age(least),
 	age(least - carrier.age_months),
@@ -379,6 +379,11 @@ lack(f, things, short) := maybe(f, things) if {
 	things != []
 	pieces(things) >= short
 } else := f
+
+# The same where any of them is enough.
+lack_any(f, things) := maybe(f, things) if things != []
+
+lack_any(f, []) := f
 
 # The same for a person who has fewer of some things than asked; see lacks_own.
 lack_own(f, person, things, may, months, asked) := maybe(f, may) if {

@@ -71,7 +71,7 @@ _words := {
 #   A pack may be left, lost or carried off by somebody else. A stove has its
 #   fuel, and a vessel that may be put on a fire, in its own pack. Asked where food must be cooked or water
 #   boiled, and only of what the household has: a stove that nobody can use is left to food/cook-fuel. A stove that
-#   is worn or pocketed is not asked.
+#   is worn or pocketed is left out.
 # custom:
 #   level: note
 #   remedy: Put the stove, its fuel and a pot into one pack; where there are two stoves, share them out with a pot each.

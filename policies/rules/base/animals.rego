@@ -7,7 +7,7 @@ import data.lib
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts, 72 hours where it does not say. Species that graze on the way are not asked.
+#   lasts, 72 hours where it does not say. Species that graze on the way are left out.
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
@@ -15,7 +15,7 @@ import data.lib
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
-#     - "Food meant for the animal, and what is not asked of grazing species: common practice, no source"
+#     - "Food meant for the animal, and that grazing species need none: common practice, no source"
 #   limits: [animals.finds_own]
 #   caution: >-
 #     The need is an average; young, working, pregnant or unwell animals need more or other
@@ -80,7 +80,7 @@ _fed := [a |
 #     - "The papers: an animal-health association's kit list, in a copy of 2017; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
 #     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand"
 #   limits: [animals.papers_species]
-#   caution: Which vaccinations and papers are asked for differs by place; check local law.
+#   caution: Which vaccinations and papers are required differs by place; check local law.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
 #     packs: rust: compartments: lid: items: booklet: {mass: "20 g", documents: ["animal-papers"]}
@@ -118,7 +118,7 @@ _papers_level(without) := "warning" if {
 #   its owner, or the number of its chip is recorded.
 # custom:
 #   level: note
-#   remedy: Print a photo of the animal with somebody of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
+#   remedy: Print a photo of the animal with a member of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
 #   mend: {work: write}
 #   sources:
 #     - "An animal-health association's kit list, in a copy of 2017, a photo with the owner and the chip; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
@@ -223,7 +223,7 @@ _or(xs) := sprintf("%s or %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if 
 }
 
 # METADATA
-# title: Two weeks of each animal's medication are packed
+# title: Enough of each animal's medication is packed
 # description: >-
 #   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks; less than the plan
 #   or than a week is said with how long they last. What is taken when needed is packed at least once.
@@ -367,8 +367,8 @@ _near_bowl(food, _, bowls) if food.compartment in bowls
 # title: No young or unfit animal carries a pack
 # description: >-
 #   Joints that still grow and a body that is ill are hurt by a load, and an animal does not
-#   complain until it lies down. An animal that bears a pack is grown and well. An age that is
-#   not known is not asked. Where the pack is too heavy as well, load/animal-cap says both.
+#   complain until it lies down. An animal that carries a pack is grown and well. An age that is
+#   not known counts as old enough. Where the pack is too heavy as well, load/animal-cap says both.
 # custom:
 #   level: warning
 #   remedy: Take the pack off the animal and share its things out.
@@ -376,7 +376,7 @@ _near_bowl(food, _, bowls) if food.compartment in bowls
 #   sources:
 #     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
-#   limits: [animals.bear_months, animals.unfit, load.animal_cap]
+#   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.unfit, load.unfit_cap]
 #   caution: >-
 #     Large dogs and horses are grown later. No pack for an old, long-backed or pregnant
 #     animal either; ask a veterinarian first.
@@ -389,13 +389,12 @@ _near_bowl(food, _, bowls) if food.compartment in bowls
 finding.unfit_bearer contains f if {
 	some carrier in input.carriers
 	carrier.kind == "animal"
-	count(carrier.packs) > 0
 	not lib.overload(carrier)
 	reasons := lib.unfit_to_bear(carrier)
 	count(reasons) > 0
 	f := {
 		"at": carrier.packs[0],
 		"because": array.concat([carrier.id], carrier.packs),
-		"text": sprintf("%s bears a pack and is %s", [carrier.name, lib.and_list(reasons)]),
+		"text": sprintf("%s carries a pack and is %s", [carrier.name, lib.and_list(reasons)]),
 	}
 }

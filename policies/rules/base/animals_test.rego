@@ -161,6 +161,7 @@ test_waste_of_one if {
 	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no litter"} with input as left([{}, cat], ["bags"])
 	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there are no bags"} with input as left([{}, cat], ["litter"])
 	{f.at | some f in animals.finding.waste} == {"animals/bo"} with input as left([cat, horse, {}], ["litter"])
+	{f.at | some f in animals.finding.waste} == {"animals/puss"} with input as left([{}, cat], ["bags"])
 }
 
 test_waste_fine if {
@@ -225,7 +226,7 @@ test_unfit_bearer_one_too_young if {
 	animals.finding.unfit_bearer == {{
 		"at": "packs/saddle",
 		"because": ["animals/bo", "packs/saddle"],
-		"text": "Bo bears a pack and is 11 months old (12 months asked: 1 month too few)",
+		"text": "Bo carries a pack and is 11 months old (12 months needed: 1 month short)",
 	}} with input as burdened({"age_months": 11})
 }
 
@@ -233,7 +234,7 @@ test_unfit_bearer_unwell if {
 	animals.finding.unfit_bearer == {{
 		"at": "packs/saddle",
 		"because": ["animals/bo", "packs/saddle"],
-		"text": "Bo bears a pack and is unwell",
+		"text": "Bo carries a pack and is unwell",
 	}} with input as burdened({"fitness": "unwell"})
 }
 
@@ -241,7 +242,7 @@ test_unfit_bearer_young_and_of_poor_fitness if {
 	animals.finding.unfit_bearer == {{
 		"at": "packs/saddle",
 		"because": ["animals/bo", "packs/saddle"],
-		"text": "Bo bears a pack and is 8 months old (12 months asked: 4 months too few) and of poor fitness",
+		"text": "Bo carries a pack and is 8 months old (12 months needed: 4 months short) and of poor fitness",
 	}} with input as burdened({"age_months": 8, "fitness": "poor"})
 }
 

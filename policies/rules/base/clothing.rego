@@ -144,7 +144,7 @@ _no_sunscreen := ["the household has no sunscreen" |
 # title: Everyone has a warm jacket for cool nights
 # description: >-
 #   After a sweaty walk comes a cold halt. Where the season's nights are cool, each person needs a warm jacket. An infant
-#   may have a blanket or a sleeping bag of their own instead, or one with whoever carries them. What is packed or worn
+#   may have a blanket or a sleeping bag of their own instead, or one with the person who carries them. What is packed or worn
 #   counts, and what is nobody's in particular may go to anybody. Where all the way is by vehicle to a house, it is a note.
 # custom:
 #   level: warning

@@ -8,7 +8,7 @@ import data.lib
 #   A lamp without its cells and a meal cooked on a word alone pass every sum. What claims to
 #   cook by a stove says what that burns, and what needs cells or a charge says which. Lamps
 #   and radios that are wound by hand have a cell of their own: write it as built in. Things
-#   that need neither, such as candles, light sticks and maps, are not asked. What is not
+#   that need neither, such as candles, light sticks and maps, need no details. What is not
 #   written may be there all the same, so this is a note.
 # custom:
 #   level: note
@@ -147,7 +147,7 @@ _where(thing) := "worn" if thing.pack == ""
 #   A thing that nobody can say the use of may as well stay at home, and what is left unsaid
 #   counts for no rule. Things are named together, once for a household, of which neither
 #   anything written nor the name says a use; a known thing without a field of its own, such as
-#   a walking stick, is not asked.
+#   a walking stick, is left out.
 # custom:
 #   level: note
 #   remedy: Write what it can do or what it holds, or a name that says what it is; an owner written for it settles it too.
@@ -171,7 +171,7 @@ finding.no_purpose contains f if {
 # title: No entry has a count of zero
 # description: >-
 #   A count of 0 keeps a line on the list and the thing at home: it weighs nothing and counts
-#   for nothing, and on the day it is believed to be there. Things in packs and on bodies are asked.
+#   for nothing, and on the day it is believed to be there. Things in packs and on bodies are judged.
 # custom:
 #   level: note
 #   remedy: Put the thing in and count it, or take the line out.
@@ -198,7 +198,7 @@ finding.count_zero contains f if {
 #   the whole packet's energy for a portion's mass. The energy of the household is then wrong,
 #   and somebody goes hungry. The net mass counts where it is written, or else the mass as
 #   packed. The bodies differ by rounding, 9 kcal or 37 kJ a gram; 9 kcal, the higher, is
-#   enforced, so that no honest label is faulted. Animals' food is asked too.
+#   enforced, so that no honest label is faulted. Animals' food is judged too.
 # custom:
 #   level: error
 #   remedy: Read the label again; energy and mass must be of the same amount, for one of the count.
@@ -221,7 +221,7 @@ finding.energy_density contains f if {
 	over > 0
 	f := {
 		"at": sprintf("%s/food/energy", [food.id]),
-		"text": sprintf("%s: %s in %s; pure fat gives %s: %s too much", [
+		"text": sprintf("%s: %s in %s; pure fat gives %s: over by %s", [
 			food.name,
 			lib.energy(food.energy_j),
 			lib.mass(food.net_mass_mg),
@@ -236,7 +236,7 @@ finding.energy_density contains f if {
 # description: >-
 #   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
 #   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
-#   Vessels with water in them are asked too: their mass without the water is known. Where mass
+#   Vessels with water in them are judged too: their mass without the water is known. Where mass
 #   or capacity is not written, nothing is compared.
 # custom:
 #   level: warning
@@ -257,7 +257,7 @@ finding.vessel_density contains f if {
 	short := lib.lacking(vessel.mass_mg, vessel.capacity_ml, least)
 	f := {
 		"at": sprintf("%s/container/capacity", [vessel.id]),
-		"text": sprintf("%s holds %s and weighs %s empty; a vessel for that weighs at least %s: %s too little", [
+		"text": sprintf("%s holds %s and weighs %s empty; a vessel for that weighs at least %s: short by %s", [
 			vessel.name,
 			lib.litres(vessel.capacity_ml),
 			lib.mass(vessel.mass_mg),
@@ -272,7 +272,7 @@ finding.vessel_density contains f if {
 # description: >-
 #   A thing copied from one list to another is weighed twice and packed once. Entries of one
 #   compartment, or of one person's pockets, with the same name, mass and owner are named.
-#   Things with a date are not asked: two lots with two dates are two entries. Where the
+#   Things with a date are left out: two lots with two dates are two entries. Where the
 #   entries do differ, another name for one of them settles it.
 # custom:
 #   level: note
@@ -293,11 +293,10 @@ finding.duplicates contains f if {
 	f := {
 		"at": twin.id,
 		"because": twin.others,
-		"text": sprintf("%s is written %d times in one place with the same mass (%s): %d too many", [
+		"text": sprintf("%s is written %d times in one place with the same mass (%s)", [
 			twin.name,
 			twin.count,
 			lib.mass(twin.each_mg),
-			twin.count - 1,
 		]),
 	}
 }

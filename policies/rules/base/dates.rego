@@ -42,7 +42,6 @@ _said_of_water(date) if {
 	u.why == "expired"
 	some person in input.people
 	person.id == u.carrier
-	lib.at_least(person, lib.limit("people", "bag_months"))
 	not lib.never_alone(person)
 	lib.at_hand(person, "treat-water") == set()
 	not input.plan.destination.water
@@ -210,7 +209,7 @@ _stale(things) := [thing | some thing in things; not thing.dated; not thing.last
 # title: No recorded day lies in the future
 # description: >-
 #   A day of weighing, opening, looking through or walking that lies after the audit day is a
-#   slip of the pen, and hides that the thing is due. Days that are not written are not asked.
+#   slip of the pen, and hides that the thing is due. Days that are not written are left out.
 # custom:
 #   level: warning
 #   remedy: Correct the day, or write it once it has come.

@@ -64,7 +64,7 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 # description: >-
 #   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
 #   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
-#   never alone, those of whoever is beside them count, and a child's tag counts up to the age at which they may be alone.
+#   never alone, those of the people beside them count, and a child's tag counts up to the age at which they may be alone.
 #   Missing with a child or a teenager it is a warning, else a note; documents/copies says it where other papers are missing too.
 # custom:
 #   level: warning
@@ -186,7 +186,7 @@ _on_foot if "flood" in input.plan.hazards
 # METADATA
 # title: Keys are packed or in a pocket
 # description: >-
-#   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
+#   People who leave in a hurry lock the door and may come back after dark, or must move the
 #   car. The keys, or spare ones, are in a pack or a pocket of anybody.
 # custom:
 #   level: note
@@ -206,5 +206,5 @@ finding.keys contains f if {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
-	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]))
 }

@@ -118,9 +118,9 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 # title: Food covers the energy that the plan takes
 # description: >-
 #   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
-#   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
+#   cold, against the food packed. A healthy adult can stand a few lean days, so a part may lack; less than half is an error. Food past its
 #   date counts, is eaten last and is told apart. The food of an
-#   infant is asked by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
+#   infant is judged by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
 #   so, and food/can-opener where it is in cans that nothing opens. A standard may ask an amount a head besides.
 # custom:
 #   level: error
@@ -135,7 +135,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   limits: [endurance.energy_share, endurance.energy_error, food.head, data.energy_density]
 #   lack: {what: food energy, unit: j}
 #   caution: >-
-#     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
+#     Children, pregnant and nursing women and the unwell cannot stand lean days; ask a licensed
 #     practitioner. The forecast is of averages of healthy people.
 #   passes: |
 #     plan: duration: "24 h"
@@ -173,7 +173,6 @@ finding.energy contains f if {
 
 # A note where food that is not recorded may make up for what is missing: by its mass, as if it were pure fat.
 _unless_unread(f, foods, short) := lib.maybe(f, foods) if {
-	foods != []
 	ids := {trim_suffix(food.id, "/food") | some food in foods}
 	most := lib.limit("data", "energy_density")
 	weighed := [i | some i in input.items; i.id in ids]
@@ -245,7 +244,7 @@ _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name
 # description: >-
 #   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
 #   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
-#   written counts nothing. Infants are not asked, nor the share of who was told to eat little salt. Asked where the season's days are hot and
+#   written counts nothing. Infants are left out, and so is the share of people who were told to eat little salt. Judged where the season's days are hot and
 #   somebody walks for long, and there is food.
 # custom:
 #   level: note
@@ -533,7 +532,7 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 # description: >-
 #   The army's table of heat categories asks for long rests and much water where air and damp
 #   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
-#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Asked for the hours walked, where more than a
+#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Judged for the hours walked, where more than a
 #   short way is walked; air hotter than the heat index is made for is too hot whatever its category.
 # custom:
 #   level: error

@@ -142,6 +142,7 @@ test_water_where_no_treatment_helps if {
 		{"plan": {"water_sources": [tap("foul"), ditch], "hazards": ["fire"]}, "why": "and after a fire no treatment makes a tap safe, and the plan names no other water"},
 		{"plan": {"water_sources": [tap("foul"), brook], "hazards": ["fire"]}, "why": "and the sources on the way do not give it"},
 		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["industrial"]}, "why": "and no treatment makes water on the way safe after an industrial accident"},
+		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["fire"]}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": [ditch], "hazards": ["industrial"]}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": []}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": [], "destination": {"water": true}}, "why": "and the sources on the way do not give it"},
@@ -433,4 +434,10 @@ test_water_stands_at_what_is_foul if {
 	foul := [object.union(brook, {"id": "plan/waterSources/well"}), object.union(brook, {"quality": "foul", "id": "plan/waterSources/pond"})]
 	{f.at | some f in endurance.finding.water} == {"plan/waterSources/pond"} with input as with_plan([{"short": 1, "first_short": 1, "lasts": 30}], {"water_sources": foul})
 	{f.at | some f in endurance.finding.water} == {"plan/legs/two"} with input as with_plan([{"short": 1, "first_short": 1, "lasts": 30}], {"water_sources": foul, "legs": legs})
+}
+
+test_energy_not_recorded_just_enough if {
+	bars := t.unread(["food"], {"id": "packs/rust/bars", "name": "bars"})
+	items := {"items": [t.item({"id": "packs/rust/bars", "mass_mg": 26000})]}
+	[f.level | some f in endurance.finding.energy] == ["note"] with input as t.with_unread(object.union(hungry({"short": 1979056}), items), [bars])
 }

@@ -269,6 +269,11 @@ test_long_day_not_of_those_who_do_not_walk[who] if {
 	count(endurance.finding.long_day) == 0 with input as facts
 }
 
+test_load_share_by_kilograms if {
+	some f in endurance.finding.load_share with input as borne({}, 20500000)
+	contains(f.text, "over by 10.00 kg")
+}
+
 test_load_share_not_recorded if {
 	some f in endurance.finding.load_share with input as borne({"fitness": "poor", "body_mass_known": false, "load_known": false}, 10500001)
 	f.level == "note"

@@ -6,7 +6,7 @@ import data.lib
 # title: Everyone old enough has basic first aid at hand
 # description: >-
 #   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may
-#   be with the others. Whoever is old enough has something of the basic contents in a pack, on the body, or with the people beside
+#   be with the others. Everybody old enough has something of the basic contents in a pack, on the body, or with the people beside
 #   them. None in the whole household is an error. What the whole household lacks, or somebody with nothing at all, is a warning; a smaller
 #   kit beside a whole one is a note, and so is a kit whose contents are not recorded. A bought kit of a standard counts whole.
 # custom:
@@ -169,7 +169,7 @@ finding.bleeding contains f if {
 		"because": [],
 		"text": "the household has nothing made to stop a heavy bleed, such as a pressure bandage",
 	}
-	f := lib.lack(bare, lib.unrecorded(lib.anybody, "bleeding"), 1)
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "bleeding"))
 }
 
 # Of the basic contents there is at least one.

@@ -176,7 +176,7 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 #   Tired people in the dark eat what is in the pack. A food that is meant for everybody,
 #   or for one person, holds nothing that one of its eaters is allergic to. Names that
 #   share a word are taken for the same, without regard to capitals, dashes or a plural. Food whose allergens are not written
-#   is asked by another rule.
+#   is judged by another rule.
 # custom:
 #   level: error
 #   remedy: Exchange the food, or write whom it is meant for under for, and keep it apart.
@@ -187,7 +187,7 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 #   caution: >-
 #     Words are compared, not things: "almonds" is not known to be a nut, so write nuts as well.
 #     Read the label each time you buy: recipes change, and traces may be named apart. The
-#     label and whoever treats the allergy decide, not this list.
+#     label and the doctor who treats the allergy decide, not this list.
 #   passes: |
 #     people: ana: allergies: nuts: severe: true
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: ["oats"]}}
@@ -225,7 +225,7 @@ finding.allergens contains f if {
 #   sources:
 #     - "common practice, no source"
 #   limits: []
-#   caution: How far away is far enough differs from person to person; ask whoever treats the allergy.
+#   caution: How far away is far enough differs from person to person; ask the doctor who treats the allergy.
 #   passes: |
 #     people: {
 #     	ana: allergies: nuts: severe: true
@@ -423,7 +423,7 @@ _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 #   An infant cannot eat what the others eat, and shops are shut. The food meant for each
 #   infant must hold what it takes, by the kg of its body, for as long as the
 #   plan lasts or until it is fed at the end of the way; of an infant who is nursed as well, half of it. Infants who are fed at the
-#   breast, and people whose age is not written, are not asked. An infant who eats solids is a warning.
+#   breast, and people whose age is not written, are left out. An infant who eats solids is a warning.
 # custom:
 #   level: error
 #   remedy: Add what the infant eats now, and write the infant under for.
@@ -502,7 +502,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   ends. That others may eat of it too is not counted, so
 #   this is a floor. Food right for vegans counts for vegetarians and as lactose-free. A diet that is kept for health is a warning, one of
 #   choice a note, and that only where there is food enough for all.
-#   Infants are not asked: their food is asked by another rule.
+#   Infants are left out: their food has a rule of its own.
 # custom:
 #   level: warning
 #   remedy: Exchange the food named for some that is right for the diet, or write under suits what it is right for.
@@ -510,7 +510,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Each diet apart, and which are for health: common practice, no source"
-#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share]
+#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share, endurance.energy_error]
 #   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
 #   passes: |
 #     plan: duration: "24 h"

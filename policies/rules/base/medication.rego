@@ -3,7 +3,7 @@ package rules.base.medication
 import data.lib
 
 # METADATA
-# title: A week of each regular medication is packed
+# title: Enough days of each regular medication are packed
 # description: >-
 #   Pharmacies close and prescriptions are lost when a valley is emptied. The usable doses
 #   of everything taken daily, in the whole household, last a week, and the plan where that is longer. Less than
@@ -161,7 +161,7 @@ _named(med, words) if {
 # METADATA
 # title: Everyone carries the first days of their own medication
 # description: >-
-#   The week of doses helps nobody whose family was sent over the other bridge. Whoever is old enough has the
+#   The week of doses helps nobody whose family was sent over the other bridge. Everybody old enough has the
 #   first days of each regular medication in their own packs or pockets; for a child the people written as
 #   always beside the child have them, and where nobody is written so, this is not judged. For a plan of one
 #   day the doses of a day are enough. Where the household as a whole is short, medication/days says so.
@@ -226,10 +226,10 @@ _elsewhere(med, people) := [m.id | some m in input.medicines; m.medication == me
 
 _with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alone(person)
 
-_with_whom(person) := sprintf("%s, with whoever is beside them, has", [person.name]) if lib.never_alone(person)
+_with_whom(person) := sprintf("%s, with the people beside them, has", [person.name]) if lib.never_alone(person)
 
 # METADATA
-# title: Two doses against each severe allergy are with the person
+# title: Medicine against a severe allergy is with the person
 # description: >-
 #   One dose may fail or not be enough, and help may be far. Where a severe allergy names
 #   a medication, that many usable doses are with the person, in their packs or pockets; for a young child and for a
@@ -341,7 +341,7 @@ finding.allergy_named contains f if {
 # description: >-
 #   An attack leaves no time to look for the other pack. What must be taken within a minute (an inhaler, adrenaline, nitroglycerin,
 #   a medicine against seizures, glucagon) is on its owner's body or in a part of the own pack that is reached while walking; for
-#   a young child and for a dependant it is with whoever is beside them. Only in somebody else's pack, or nowhere, is
+#   a young child and for a dependant it is with the people beside them. Only in somebody else's pack, or nowhere, is
 #   an error; deep in the own pack a warning. Where a severe allergy lacks doses, medication/allergy-twice says so, and where only the date is past,
 #   medication/expired.
 # custom:
@@ -516,7 +516,7 @@ _dated_level(id) := "warning" if {
 #   A medicine that is good on the day of leaving and past its date on the second day is
 #   missing when it is needed. Every last day of a medicine is set against the whole plan,
 #   as if the household left on the audit day. What is already past its date is left to
-#   medication/expired; the family's own day of exchange is not asked, nor a plan without
+#   medication/expired; the family's own day of exchange is left out, and so is a plan without
 #   a duration.
 # custom:
 #   level: warning
@@ -582,9 +582,9 @@ finding.prescription_copy contains f if {
 # METADATA
 # title: Everyone who needs glasses has a spare pair
 # description: >-
-#   Whoever cannot see well cannot read a label, follow a path or find the others, and glasses
+#   People who cannot see well cannot read a label, follow a path or find the others, and glasses
 #   break in a fall. A person who needs glasses or lenses has a spare in a pack: their own in any
-#   pack, or one without an owner in a pack they bear. What is worn or pocketed is not
+#   pack, or one without an owner in a pack they carry. What is worn or pocketed is not
 #   counted, since the pair on the nose is written there too.
 # custom:
 #   level: warning
@@ -606,19 +606,25 @@ finding.spare_glasses contains f if {
 	person.glasses
 	spares := [o | some o in lib.offers("see"); o.pack != ""; _serves(o, person)]
 	asked := lib.limit("medication", "glasses")
-	short := asked - lib.pieces(spares)
-	short > 0
+	lib.pieces(spares) < asked
 	f := {
 		"at": sprintf("%s/glasses", [person.id]),
 		"because": [o.id | some o in spares],
-		"text": sprintf("%s needs glasses and has %s in a pack; %d asked: %d too few", [
+		"text": sprintf("%s needs glasses and has %s in a pack%s", [
 			person.name,
-			lib.many(lib.pieces(spares), "spare pair", "spare pairs"),
-			asked,
-			short,
+			_pairs(lib.pieces(spares)),
+			_needs_pairs(asked),
 		]),
 	}
 }
+
+_pairs(0) := "no spare pair"
+
+_pairs(n) := lib.many(n, "spare pair", "spare pairs") if n > 0
+
+_needs_pairs(1) := ""
+
+_needs_pairs(n) := sprintf(" and needs %d", [n]) if n != 1
 
 _serves(offer, person) if offer.owner == person.id
 

@@ -61,7 +61,7 @@ finding.audited contains f if {
 #   sources:
 #     - "common practice, no source"
 #   limits: [practice.shakedown_days, practice.load_share]
-#   caution: Begin short and light, and stop at pain. Whoever is unwell or pregnant asks a licensed practitioner first.
+#   caution: Begin short and light, and stop at pain. Ask a licensed practitioner first when unwell or pregnant.
 #   passes: |
 #     packs: rust: compartments: lid: items: stores: mass: "7 kg"
 #     record: shakedowns: hill: {on: "2026-09-13", distance: "5 km", load: "7.5 kg"}

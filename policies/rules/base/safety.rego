@@ -6,9 +6,9 @@ import data.lib
 # title: Fuel is packed apart from food
 # description: >-
 #   A leaking bottle or a crumbled tablet spoils the food around it, and nobody tastes for
-#   fuel while fleeing. Liquid fuels and hexamine are asked to lie in another compartment than
+#   fuel while fleeing. Liquid fuels and hexamine must lie in another compartment than
 #   food, animals' food too. Gas in its cartridge leaves nothing behind and wood does no harm,
-#   so neither is asked; nor is what is worn or pocketed.
+#   so neither is judged; nor is what is worn or pocketed.
 # custom:
 #   level: warning
 #   remedy: Move the fuel to a compartment without food, upright and in a bag of its own.

@@ -5,7 +5,7 @@ import data.lib
 # METADATA
 # title: Everyone old enough has shelter from rain and wind
 # description: >-
-#   Rain and wind take warmth faster than cold alone, and whoever is parted from the others
+#   Rain and wind take warmth faster than cold alone, and a person who is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
 #   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
 #   is a warning. Younger
@@ -73,7 +73,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
-#     - "The label's comfort against the night, and the nights from which it is asked: common practice, no source"
+#     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
 #   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
@@ -119,9 +119,11 @@ _nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there ==
 # What somebody may sleep in, by its name.
 _may_warm := lib.unrecorded_means(lib.anybody, "insulation", lib.limit("shelter", "sleep"))
 
+_enough(0) := "nothing is warm enough"
+
 _enough(1) := "1 thing is warm enough"
 
-_enough(n) := sprintf("%s are warm enough", [lib.many(n, "thing", "things")]) if n != 1
+_enough(n) := sprintf("%d things are warm enough", [n]) if n > 1
 
 _need(1) := "1 person needs one"
 
@@ -168,7 +170,7 @@ _shares(person) if {
 #   Where the season's nights are cool, there is a pad to lie on for each person but a small child
 #   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
 #   not cold it is a note, and none where there is no bedding at all: shelter/night-warmth says both. Where beds await it is nothing. All
-#   packs count, whoever carries them.
+#   packs count, no matter who carries them.
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.

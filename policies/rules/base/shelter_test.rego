@@ -92,7 +92,7 @@ test_night_warmth_two_that_are_not_enough if {
 		"at": "household",
 		"level": "warning",
 		"because": ["packs/rust/blanket", "packs/rust/sleeping-bag"],
-		"text": "for a night of 4 °C 0 things are warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
+		"text": "for a night of 4 °C nothing is warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
 	}} with input as night(4000, [thin, t.insulation("sleeping-bag", {"carrier": "animals/bo"})])
 }
 
@@ -103,7 +103,7 @@ test_night_warmth_nothing_on_a_freezing_night[what] if {
 		{
 			"at": "household",
 			"because": [],
-			"text": sprintf("for a night of %s 0 things are warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
+			"text": sprintf("for a night of %s nothing is warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
 		},
 		{k: v | some k, v in {"level": c[1]}; v != "error"},
 	)} with input as facts
@@ -252,6 +252,7 @@ test_night_warmth_not_recorded[what] if {
 		"one of two": [[], bags("quilt", 1), ""],
 		"two": [[], bags("sleeping-bag", 2), "note"],
 		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "note"],
+		"one and one that is thin": [[thin], bags("blanket", 1), ""],
 		"a jacket": [[], bags("jacket", 2), ""],
 	}
 	t.levels(shelter.finding.night_warmth) == [c[2]] with input as t.with_unread(night(-1000, c[0]), c[1])

@@ -8,7 +8,7 @@ import data.lib
 #   The label on a car's door pillar says what people and goods may weigh together. All people and
 #   animals with all packs, what they wear and what rides in the vehicle are counted; what else lies in it is not
 #   known. Several cars, vans and motorcycles count together. Where no payload is written a small car's is
-#   taken, and the finding is a note. A cart or a pushchair is asked for what rides in it.
+#   taken, and the finding is a note. A cart or a pushchair is judged by what rides in it.
 # custom:
 #   level: error
 #   remedy: Leave the heaviest goods, take the roof box off, or go twice; write the payload that the label says.
@@ -97,8 +97,8 @@ _motor(v) if {
 # title: Everyone who rides has a seat
 # description: >-
 #   Each person needs a seat with a belt, a small child a child seat besides. The seats of all cars,
-#   vans and motorcycles count together; where none are written nothing is asked. Which children need a child seat is
-#   the law of the place; the age in the limit is asked of everybody under it.
+#   vans and motorcycles count together; where none are written nothing is judged. Which children need a child seat is
+#   the law of the place; the age in the limit stands for everybody under it.
 # custom:
 #   level: error
 #   remedy: Go twice, ask a neighbour for seats, or write the seats that there are.
@@ -165,7 +165,7 @@ _has(n) := sprintf("has %d seats", [n]) if {
 }
 
 # METADATA
-# title: Half a tank reaches twice as far as the route
+# title: Half a tank is enough for the route and more
 # description: >-
 #   Pumps fail when the power does, and a shut road doubles the way. With half a tank or a half full
 #   battery the vehicle goes at least twice as far as the legs by it. Asked where its range is written.
@@ -238,7 +238,7 @@ finding.lost contains f if {
 # title: No heat or frost spoils what the car holds
 # description: >-
 #   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
-#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is asked. Of a medicine that must not
+#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is judged. Of a medicine that must not
 #   freeze medication/frost speaks.
 # custom:
 #   level: warning
@@ -307,7 +307,7 @@ _said_of_frost(medicine) if {
 # METADATA
 # title: No bicycle's racks are overloaded
 # description: >-
-#   What rides on a bicycle is held against what its racks and child seats may bear by their label,
+#   What rides on a bicycle is held against what its racks and child seats may carry by their label,
 #   or against what is usual at the back.
 # custom:
 #   level: warning

@@ -7,13 +7,13 @@ import data.lib
 # description: >-
 #   Carried water lasts about a day; after that, water found on the way must be made
 #   safe, also by somebody who was parted from the others. Each person old enough for a bag of their
-#   own is asked, with a pack or without one, for what they wear and carry; somebody who is never alone also for
+#   own is judged, with a pack or without one, by what they wear and carry; a person who is never alone also by
 #   what those beside them have. What cannot work counts as absent: a filter that freezes, tablets past their
 #   day, boiling without a pot, a stove or fuel. For a child, who handles no chemicals and no fire, it is a
 #   note that asks for a filter bottle, and for everybody a note where the plan ends with water waiting.
 # custom:
 #   level: error
-#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or set right what the finding names.
+#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or put right what the finding names.
 #   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
@@ -106,12 +106,12 @@ _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%
 # METADATA
 # title: The household starts with enough water
 # description: >-
-#   The first hours go by without a chance to treat water. All water carried, whoever carries it, is set against what all people
+#   The first hours go by without a chance to treat water. All water carried, no matter who carries it, is set against what all people
 #   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
 #   Where water awaits at the end of a way that is not written, or a source is written with no leg, half a day is
-#   asked. Where a route is written, the forecast knows when water comes, and endurance/water speaks; it also speaks in place of
-#   this rule where a day's water is carried and more is lacking. Nobody sets out without a drink: a little a head is asked on every
-#   route, and a standard may ask more.
+#   enough. Where a route is written, the forecast knows when water comes, and endurance/water speaks; it also speaks in place of
+#   this rule where a day's water is carried and more is lacking. Nobody sets out without a drink: everybody needs a little on every
+#   route, and a standard may need more.
 # custom:
 #   level: error
 #   remedy: Fill a vessel that is not full, or add a full bottle.
@@ -144,7 +144,6 @@ finding.start_litres contains f if {
 
 # A lack of water, or of room for it, as a note where vessels that are not recorded may make up for it.
 _unless_unread(f, things, short) := lib.maybe(f, things) if {
-	things != []
 	lib.pieces(things) * lib.limit("water", "unread") >= short
 } else := f
 
@@ -219,7 +218,7 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 # title: Water containers hold one day's water
 # description: >-
 #   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
-#   for. All vessels count, full or empty, whoever carries them. Where a route is written the forecast knows how far it is from water to
+#   for. All vessels count, full or empty, no matter who carries them. Where a route is written the forecast knows how far it is from water to
 #   water, and endurance/water speaks; silent too where water itself is short, and where it awaits at the end of the way.
 # custom:
 #   level: warning
@@ -437,7 +436,7 @@ finding.turbid contains f if {
 #   each chemical treatment and is not below the published one. For chlorine dioxide that is
 #   the time for Cryptosporidium. Cold water slows chemicals down, so on cold nights, which stand for the water
 #   that nobody measures, the time is longer for those who have nothing else that clears every germ; a wait that is too short only
-#   there is a note, and so is one that is not written. What does not work any more is not asked.
+#   there is a note, and so is one that is not written. What does not work any more is left out.
 # custom:
 #   level: warning
 #   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time that this rule states.
@@ -619,7 +618,7 @@ finding.tap_key contains f if {
 # description: >-
 #   Water takes a tenth more room as ice, and a hard bottle that is full bursts. Asked on nights of frost, of
 #   hard bottles with water in them that are not on the body; what is soft gives way, and what is not said to
-#   be rigid is not asked.
+#   be rigid is left out.
 # custom:
 #   level: note
 #   remedy: Pour some out, so that a tenth stays empty, or carry the bottle under the clothes.
@@ -659,7 +658,7 @@ finding.bottles_freeze contains f if {
 # title: Each person has two water containers
 # description: >-
 #   One split seam or lost stopper must not end somebody's water. Each person from an age on has at least two vessels in their packs
-#   or on their body, full or empty; pots count. Not asked of people who are never alone, nor where water or the vessels of
+#   or on their body, full or empty; pots count. Silent for people who are never alone, and where water or the vessels of
 #   all are short.
 # custom:
 #   level: note
