@@ -364,7 +364,7 @@ _near_bowl(food, animal) if {
 #   sources:
 #     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
-#   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months]
+#   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
 #   caution: >-
 #     Large dogs and horses are grown later. No pack for an old, long-backed or pregnant
 #     animal either; ask a veterinarian first.

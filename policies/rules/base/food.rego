@@ -479,7 +479,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Each diet apart, and which are for health: common practice, no source"
-#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share]
+#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share, endurance.energy_error]
 #   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
 #   passes: |
 #     plan: duration: "24 h"
