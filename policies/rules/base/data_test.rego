@@ -243,3 +243,15 @@ test_plan_written_two if {
 test_plan_written_asked_by_a_group if {
 	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
 }
+
+# Each thing is told what it runs on, whatever others do.
+test_claim_without_means_of_two if {
+	facts := object.union(claim("light", "headlamp"), {"capabilities": [
+		t.capability("light", [t.offer("headlamp", {})]),
+		t.capability("navigate", [t.offer("phone", {})]),
+	]})
+	entries.finding.claim_without_means == {
+		unbacked("headlamp", cells_of(`{size: "AAA", runTime: "20 h"}`)),
+		unbacked("phone", charged),
+	} with input as facts
+}
