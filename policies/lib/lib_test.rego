@@ -427,7 +427,7 @@ test_on_body if {
 	lib.on_body({"body_mass_known": true, "body_mass_mg": 57000000}, f) == f
 	lib.on_body({"body_mass_known": false, "body_mass_mg": 57000000}, f) == {
 		"at": "people/ana/load",
-		"text": "too much (the body mass is not recorded: 57.00 kg is assumed)",
+		"text": "too much (the body mass is not recorded: 57 kg is assumed)",
 		"lack": 3,
 		"level": "note",
 	}
@@ -488,4 +488,19 @@ test_standard_cap_in_a_pregnancy[why] if {
 	}
 	ana := {"id": "people/ana", "pregnant": true, "due_known": true, "due_day": c[1]}
 	lib.standard_cap(carrier(object.union({"id": "people/ana"}, c[0]))) == c[2] with input as {"people": [ana], "audit": {"on_day": 0}}
+}
+
+test_unread_amount if {
+	lib.unread_amount({"at": "a", "text": "gone", "level": "error", "because": ["b"], "lack": 1}, "the mass", [{"id": "x", "name": "box"}], "5 kg is needed") == {
+		"at": "a",
+		"because": ["x"],
+		"level": "note",
+		"text": "the mass is not recorded (“box”); 5 kg is needed",
+		"lack": 1,
+	}
+}
+
+test_planned if {
+	lib.planned(12499999) == "12 kg"
+	lib.planned(12500000) == "13 kg"
 }

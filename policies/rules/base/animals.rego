@@ -33,7 +33,7 @@ finding.food contains f if {
 	need := animal.need_j * input.endurance.minutes
 	short := need - (animal.food_j * lib.day_min)
 	short > 0
-	f := {
+	bare := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],
 		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short", [
@@ -46,7 +46,19 @@ finding.food contains f if {
 			lib.energy(lib.up(short, lib.day_min)),
 		]),
 	}
+	f := _unless_unread(bare, animal, need)
 }
+
+_unless_unread(f, animal, need) := lib.unread_amount(f, sprintf("how much food %s has", [animal.name]), things, sprintf("%s takes %s in %s (%s a day)", [
+	animal.name,
+	lib.kcal(lib.nearest(need, lib.day_min)),
+	lib.hours(input.endurance.minutes),
+	lib.kcal(animal.need_j),
+])) if {
+	theirs := {sprintf("%s/food", [food.id]) | some food in input.foods; food.for == animal.id}
+	things := lib.unread_of(lib.unrecorded(lib.anybody, "animal-food"), theirs)
+	things != []
+} else := f
 
 _fed := [a |
 	own := lib.limit("animals", "finds_own")
@@ -288,11 +300,15 @@ finding.waste contains f if {
 		not _waste[species] in there
 	]
 	f := {
-		"at": "animals",
+		"at": [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0],
 		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
-		"text": sprintf("for what animals leave behind there is no %s", [_or(sort({l | some l in lacks}))]),
+		"text": sprintf("for what animals leave behind there %s %s", [_is_no(lacks), _or(sort({l | some l in lacks}))]),
 	}
 }
+
+_is_no(["litter"]) := "is no"
+
+_is_no(lacks) := "are no" if lacks != ["litter"]
 
 _waste := {"cat": "litter", "dog": "bags"}
 
@@ -382,8 +398,8 @@ finding.unfit_bearer contains f if {
 	reasons := lib.unfit_to_bear(carrier)
 	count(reasons) > 0
 	f := {
-		"at": carrier.id,
-		"because": carrier.packs,
+		"at": carrier.packs[0],
+		"because": array.concat([carrier.id], carrier.packs),
 		"text": sprintf("%s carries a pack and is %s", [carrier.name, lib.and_list(reasons)]),
 	}
 }

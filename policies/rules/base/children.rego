@@ -75,7 +75,7 @@ finding.comfort contains f if {
 	short := asked - lib.pieces(things)
 	short > 0
 	f := {
-		"at": children[0].id,
+		"at": array.concat([c.id | some c in lib.without(children, things).who], [children[0].id])[0],
 		"because": [o.id | some o in things],
 		"text": sprintf("the household has %s of comfort for %s: short by %d", [
 			_things(lib.pieces(things)),

@@ -64,6 +64,10 @@ test_comfort_one_too_few if {
 	}} with input as comforted([mia({"age_months": 143}), lin({"age_months": 12})], [{"count": 1}])
 }
 
+test_comfort_stands_at_the_child_without if {
+	{f.at | some f in children.finding.comfort} == {"people/lin"} with input as comforted([mia({}), lin({"age_months": 20})], [{"owner": "people/mia", "whose": "people/mia"}])
+}
+
 test_comfort_by_the_households_own_limit if {
 	facts := object.union(comforted([mia({})], []), own_limit("comforts", 3))
 	children.finding.comfort == {{

@@ -22,29 +22,50 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp"}
 finding.claim_without_means contains f if {
-	some [id, name], claims in _unbacked
+	some [id, name], means in _bare("needs_device", _devices)
 	f := {
 		"at": id,
-		"text": sprintf("%s lacks details of what it can do: %s", [name, lib.and_list(sort(claims))]),
+		"text": sprintf("what %s runs on is not recorded; write it, such as device: %s", [name, object.get(_cells, sort(means)[0], _charged)]),
 	}
 }
 
-_unbacked[key] contains sprintf("%s by %s, without a device", [capability, means]) if {
-	some entry in lib.limit("data", "needs_device")
-	[capability, means] := split(entry, ":")
-	some offer in lib.offers(capability)
-	offer.means == means
-	not offer.id in _devices
-	key := [offer.id, offer.name]
+finding.claim_without_means contains f if {
+	some [id, name], means in _bare("needs_stove", _stoves)
+	f := {
+		"at": id,
+		"text": sprintf("what %s burns is not recorded; write it, such as stove: burns: [\"%s\"]", [name, object.get(_burnt, sort(means)[0], "gas-mix")]),
+	}
 }
 
-_unbacked[key] contains sprintf("%s by %s, without a stove", [capability, means]) if {
-	some entry in lib.limit("data", "needs_stove")
+# The means of the things that have a use of a limit's and not what it takes.
+_bare(needs, backed) := {[offer.id, offer.name]: means |
+	some offer in _claimed(needs)
+	not offer.id in backed
+	means := [o.means | some o in _claimed(needs); o.id == offer.id]
+}
+
+_claimed(needs) := [offer |
+	some entry in lib.limit("data", needs)
 	[capability, means] := split(entry, ":")
 	some offer in lib.offers(capability)
 	offer.means == means
-	not offer.id in _stoves
-	key := [offer.id, offer.name]
+]
+
+# What a device runs on by example, and a stove.
+_cells := {
+	"headlamp": `{size: "AAA", runTime: "20 h"}`,
+	"torch": `{size: "AA", runTime: "20 h"}`,
+	"lantern": `{size: "AA", runTime: "20 h"}`,
+	"receiver": `{size: "AA"}`,
+}
+
+_charged := `{size: "usb", builtIn: true}`
+
+_burnt := {
+	"alcohol-stove": "ethanol",
+	"solid-fuel-stove": "hexamine",
+	"wood-stove": "wood",
+	"liquid-stove": "kerosene",
 }
 
 _devices := {device.id | some device in input.devices}
@@ -76,10 +97,11 @@ finding.not_recorded contains f if {
 	thing.what == ""
 	f := {
 		"at": thing.id,
-		"text": sprintf("no use is recorded for “%s” (%s); if it is what its name says, write %s", [
+		"text": sprintf("no use is recorded for “%s” (%s); if it is what its name says, write %s%s", [
 			thing.name,
 			_where(thing),
 			thing.write,
+			_ask(thing.ask),
 		]),
 	}
 }
@@ -103,12 +125,17 @@ finding.not_recorded contains f if {
 	not person.body_mass_known
 	f := {
 		"at": sprintf("%s/bodyMass", [person.id]),
-		"text": sprintf("no body mass is recorded for %s; %s serves to plan with. Write it, such as bodyMass: \"68 kg\"", [
+		"text": sprintf("no body mass is recorded for %s; %s serves to plan with. Write it, such as bodyMass: \"%s\"", [
 			person.name,
-			lib.kg(person.body_mass_mg),
+			lib.planned(person.body_mass_mg),
+			lib.planned(person.body_mass_mg),
 		]),
 	}
 }
+
+_ask("") := ""
+
+_ask(words) := sprintf("; %s", [words]) if words != ""
 
 _where(thing) := thing.where if thing.pack != ""
 

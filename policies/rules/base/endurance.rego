@@ -61,10 +61,10 @@ _dry_level := "error" if input.plan.water_named
 
 _dry_level := "warning" if not input.plan.water_named
 
-# The source that nothing packed makes safe; else the walk of the hour in which water runs out; else the plan.
+# The source that nothing packed makes safe; else the walk of the hour in which water runs out; else a source that gives nothing to drink; else the plan.
 _dry_at(_) := _passed[0].id if _passed != []
 
-_dry_at(stock) := array.concat(_on_foot(stock.lasts), [stock.id])[0] if _passed == []
+_dry_at(stock) := array.concat(_on_foot(stock.lasts), array.concat([s.id | some s in input.plan.water_sources; s.quality == "foul"], [stock.id]))[0] if _passed == []
 
 _on_foot(hour) := [l.id | some l in input.plan.legs; l.begin_hour >= 0; l.begin_hour <= hour; _open_at(l, hour)]
 
@@ -317,7 +317,7 @@ finding.light contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
 	_somebody_has_light
 	f := {
-		"at": stock.id,
+		"at": array.concat(_weak_in_frost, array.concat(_first_out, [stock.id]))[0],
 		"text": sprintf("light ends %s of %s; the lamps run %s and the dark hours need %s: short by %s", [
 			_after_hours(stock.lasts),
 			_plan,
@@ -327,6 +327,20 @@ finding.light contains f if {
 		]),
 	}
 }
+
+# Batteries of the lamps that give half their hours on a night of frost.
+_weak_in_frost := [c.id |
+	input.plan.season_known
+	input.plan.night_mc < 0
+	some c in input.cells
+	c.chemistry in {"alkaline", "zinc-carbon"}
+	some d in input.devices
+	d.light
+	d.size == c.size
+]
+
+# The lamp that ends first.
+_first_out := [x[1] | some x in sort([[d.run_total_min, d.id] | some d in input.devices; d.light; d.run_known])]
 
 # If only that of a phone. Children below the age are asked for none.
 _somebody_has_light if {
@@ -648,7 +662,7 @@ finding.cold contains f if {
 	)
 	bare != []
 	f := {
-		"at": input.endurance.id,
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
 		"text": sprintf("in hour %d of the plan the wind chill is %s, and bare skin freezes from %s on; the household has %s", [
 			input.endurance.chill_hour,
 			lib.celsius(input.endurance.chill_mc),

@@ -34,8 +34,30 @@ import data.lib
 #     packs: rust: compartments: lid: items: noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
 finding.cook_fuel contains f if {
 	not _said_of_water
-	f := _kitchen
+	f := _unless_unread_fuel(_kitchen)
 }
+
+# A stove, or fuel, that is only a name, or fuel of unknown mass, makes what cannot be heated a note.
+_unless_unread_fuel(f) := lib.unread_amount(f, "what there is to cook with", things, _takes_heat) if {
+	_unheated
+	things := array.concat(lib.unrecorded(lib.anybody, "cook"), lib.unrecorded(lib.anybody, "fuel"))
+	things != []
+} else := f
+
+_takes_heat := sprintf("%s must be cooked", [_foods(_to_cook)]) if _to_cook != []
+
+_takes_heat := "there is nothing to cook, but perhaps water to boil" if _to_cook == []
+
+# What a finding says of too little fuel, or of none; a vessel is another matter.
+_unheated if not _heats
+
+_unheated if _too_little
+
+_unheated if lib.raw_hunger
+
+_unheated if _boiling
+
+_unheated if _unlit != []
 
 # The same fuel is all that would treat water: one finding, of the water.
 _said_of_water if {
@@ -429,7 +451,7 @@ finding.infants contains f if {
 	stock.kind == "energy"
 	stock.body == person.id
 	stock.short > 0
-	f := {
+	bare := {
 		"at": person.id,
 		"because": [food.id | some food in input.foods; food.for == person.id],
 		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short%s", [
@@ -444,7 +466,16 @@ finding.infants contains f if {
 		]),
 		"level": _infant_level(person),
 	}
+	takes := sprintf("%s takes %s in %s (%s a day)", [person.name, lib.kcal(stock.need), _time(input.endurance.minutes), lib.kcal(person.energy_j)])
+	theirs := [food | some food in input.foods; food.for == person.id]
+	f := _unless_unread(bare, "infant-food", theirs, sprintf("how much %s has to eat", [person.name]), takes)
 }
+
+# Food of these whose energy is not recorded, or what may be such food by its name, makes a lack of food a note.
+_unless_unread(f, kind, foods, what, takes) := lib.unread_amount(f, what, things, takes) if {
+	things := lib.unread_of(lib.unrecorded(lib.anybody, kind), {sprintf("%s/food", [food.id]) | some food in foods})
+	things != []
+} else := f
 
 _infant(person) if lib.younger(person, lib.limit("food", "infant_months"))
 
@@ -500,7 +531,7 @@ finding.diet contains f if {
 	short := body.spent_j - have
 	short > 0
 	level := _diet_level(person)
-	f := {
+	bare := {
 		"at": person.id,
 		"because": [food.id | some food in theirs; not _suits_all(food, person.diets)],
 		"text": sprintf("the food that is right for %s (%s) holds %s of the %s that %s takes in %s: %s short", [
@@ -514,7 +545,17 @@ finding.diet contains f if {
 		]),
 		"level": level,
 	}
+	right := [food | some food in theirs; _suits_all(food, person.diets)]
+	takes := sprintf("%s takes %s in %s", [person.name, lib.kcal(body.spent_j), _time(input.endurance.minutes)])
+	f := _unless_unread_food(bare, right, sprintf("how much there is that is right for %s (%s)", [person.name, lib.and_list(person.diets)]), takes)
 }
+
+# The same of food alone: what is only a name is for no diet.
+_unless_unread_food(f, foods, what, takes) := lib.unread_amount(f, what, things, takes) if {
+	ids := {sprintf("%s/food", [food.id]) | some food in foods}
+	things := [thing | some thing in lib.unrecorded(lib.anybody, "food"); thing.id in ids]
+	things != []
+} else := f
 
 # A diet of choice is not asked where food is short for all: endurance/energy says that.
 _diet_level(person) := "warning" if _for_health(person)
@@ -577,7 +618,7 @@ finding.alone_no_cook contains f if {
 	have := sum([food.energy_j | some food in ready])
 	short := need - have
 	short > 0
-	f := {
+	bare := {
 		"at": lib.stands(person),
 		"because": [food.id | some food in ready],
 		"text": sprintf("%s, on their own, has %s to eat without cooking and needs %s, %s of a day: %s short", [
@@ -589,6 +630,7 @@ finding.alone_no_cook contains f if {
 		]),
 		"level": _alone_level(person),
 	}
+	f := _unless_unread_beside(bare, person, ready, need)
 }
 
 # Where there is one person, what the household lacks is what this person lacks.
@@ -596,6 +638,14 @@ _said_of_one if {
 	count(input.people) == 1
 	_hungry
 }
+
+_unless_unread_beside(f, person, ready, need) := lib.unread_amount(
+	f, sprintf("how much %s, on their own, has to eat without cooking", [person.name]), things,
+	sprintf("%s of a day takes %s", [lib.share(lib.limit("food", "alone_share")), lib.kcal(need)]),
+) if {
+	things := lib.unread_of(lib.unrecorded(lib.beside(person), "food"), {sprintf("%s/food", [food.id]) | some food in ready})
+	things != []
+} else := f
 
 _alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "alone_months"))
 

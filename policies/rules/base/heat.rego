@@ -32,7 +32,7 @@ finding.rest contains f if {
 	reasons := array.concat(_days, _nights)
 	reasons != []
 	f := {
-		"at": input.endurance.id,
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
 		"text": sprintf("%s%s", [concat("; ", reasons), _for_whom]),
 		"level": _level,
 	}

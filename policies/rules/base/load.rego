@@ -318,13 +318,14 @@ finding.unweighed contains f if {
 	f := {
 		"at": pack.no_mass[0].id,
 		"because": [thing.id | some thing in pack.no_mass],
-		"text": sprintf("pack “%s” weighs at least %s: no mass is recorded for %s", [
-			pack.name,
-			lib.kg(pack.mass_mg),
-			lib.some_names(pack.no_mass),
-		]),
+		"text": sprintf("%s: no mass is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
 	}
 }
+
+# Nothing is said of a sum that is nothing.
+_weighs(pack) := sprintf("pack “%s” weighs at least %s", [pack.name, lib.kg(pack.mass_mg)]) if pack.mass_mg > 0
+
+_weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) if pack.mass_mg == 0
 
 # METADATA
 # title: Adults share the load fairly

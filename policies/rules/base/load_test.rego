@@ -684,5 +684,13 @@ test_caps_not_recorded[what] if {
 	some f in load.finding.body_mass_cap with input as carriers([object.union(c, unknown)])
 	f.level == "note"
 	startswith(f.text, "Ana carries at least ")
-	endswith(f.text, "(the body mass is not recorded: 70.00 kg is assumed)")
+	endswith(f.text, "(the body mass is not recorded: 70 kg is assumed)")
+}
+
+test_unweighed_of_nothing_known if {
+	load.finding.unweighed == {{
+		"at": "packs/rust/rice",
+		"because": ["packs/rust/rice"],
+		"text": "what pack “Rust” weighs is not known: no mass is recorded for “rice”",
+	}} with input as {"packs": [t.pack({"mass_mg": 0, "unweighed_mg": 0, "mass_known": false, "no_mass": [{"id": "packs/rust/rice", "name": "rice"}]})]}
 }

@@ -755,7 +755,8 @@ _only_past(med) if {
 #   Heat takes the strength out of a medicine, and nobody can see it. The day of the season planned for is held against the label's
 #   temperature where the family wrote it; else against 30 °C for what must be kept cold (the 28 days out of the cold are for 15 to 30 °C),
 #   49 °C for a can under pressure, and for all others a temperature that labels allow for a day at most, which is a note. What is in a cooled
-#   part of a pack is left out, and so is a plan without a season.
+#   part of a pack is left out, and so is a plan without a season. What is kept in a hot car is left to vehicle/storage, but for insulin that
+#   is lost.
 # custom:
 #   level: error
 #   remedy: Carry it in a cool pouch in the middle of the pack, out of the sun, and mark that part of the pack as cooled.
@@ -765,7 +766,7 @@ _only_past(med) if {
 #     - "Insulin is not used from 37 °C on where it is in a pump: from memory"
 #     - "A can under pressure may burst from 120 °F (49 °C) on: pages of a rescue team and of a professor of pharmacy; years not seen; seen second-hand"
 #     - "Labels that say 20 to 25 °C allow 15 to 30 °C, and 40 °C for a day at most: after the US Pharmacopeia, from memory"
-#   limits: [medication.heat, medication.heat_insulin, medication.heat_can, medication.heat_other, medication.insulin_words]
+#   limits: [medication.heat, medication.heat_insulin, medication.heat_can, medication.heat_other, medication.insulin_words, vehicle.rise_mc, vehicle.medicine_mc]
 #   caution: Never throw away insulin that is all there is; ask the pharmacist or a doctor, and measure more often. Ice must not touch it, as frozen insulin is lost.
 #   passes: |
 #     plan: {season: "hot", seasons: hot: {day: "42 °C", night: "24 °C", daylight: "15 h"}}
@@ -778,7 +779,8 @@ _only_past(med) if {
 finding.heat contains f if {
 	some med in _all
 	_states_heat(med)
-	hot := _too_hot(med)
+	level := _heat_level(med)
+	hot := [m | some m in _too_hot(med); not _said_of_car(m, level)]
 	f := {
 		"at": hot[0],
 		"because": array.concat([med.id, "plan/season"], hot),
@@ -788,13 +790,13 @@ finding.heat contains f if {
 			_days_void(med),
 			lib.celsius(input.plan.day_mc),
 		]),
-		"level": _heat_level(med),
+		"level": level,
 	}
 }
 
 # Of those of which nothing is written, once for all.
 finding.heat contains f if {
-	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med)})
+	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med); not _said_of_car(id, "note")})
 	f := {
 		"at": hot[0],
 		"because": array.concat(["plan/season"], hot),
@@ -813,6 +815,14 @@ _too_hot(med) := [m.id |
 	m.medication == med.id
 	not m.cooled
 ]
+
+# vehicle/storage says it, as gravely.
+_said_of_car(id, level) if {
+	level != "error"
+	some m in input.medicines
+	m.id == id
+	lib.in_hot_car(m)
+}
 
 _hottest(med) := med.keep_to_mc if {
 	med.keep_to_known

@@ -778,6 +778,28 @@ test_heat_level[why] if {
 	{f.level | some f in medication.finding.heat} == {case.level} with input as hot(case.day, case.med, {})
 }
 
+# In a pack that is kept in the car vehicle/storage speaks, unless insulin is lost.
+test_heat_in_a_car[why] if {
+	some why, c in {
+		"a tablet": [{}, {"kept": "car"}, {}, set()],
+		"at home": [{}, {"kept": "home"}, {}, {"note"}],
+		"another pack": [{}, {"id": "packs/moss", "kept": "car"}, {}, {"note"}],
+		"taken at the last minute": [{}, {"kept": "car"}, {"last_minute": true}, {"note"}],
+		"of the cold chain": [{"cold_chain": true}, {"kept": "car"}, {}, set()],
+		"insulin": [{"cold_chain": true, "name": "Insulin pen"}, {"kept": "car"}, {}, {"error"}],
+	}
+	facts := object.union(hot(42000, c[0], {}), {"packs": [t.pack(c[1])], "medicines": [t.medicine(c[2])]})
+	{f.level | some f in medication.finding.heat} == c[3] with input as facts
+}
+
+test_heat_in_a_car_that_a_standard_allows if {
+	facts := object.union(hot(42000, {}, {}), {"packs": [t.pack({"kept": "car"})], "medicines": [t.medicine({})]})
+	every mc, n in {64000: 1, 63999: 0} {
+		limits := [{"area": "vehicle", "name": "medicine_mc", "list": false, "value": mc, "values": []}]
+		count(medication.finding.heat) == n with input as object.union(facts, {"limits": limits})
+	}
+}
+
 test_heat_of_what_is_cooled if {
 	facts := hot(42000, {}, {"cooled": true})
 	{f.at | some f in medication.finding.heat} == {"packs/sage/tablets"} with input as facts

@@ -196,7 +196,7 @@ finding.ground contains f if {
 	short > 0
 	f := object.union(
 		{
-			"at": input.household.id,
+			"at": array.concat([lib.stands(p) | some p in _padless(pads, short)], [input.household.id])[0],
 			"because": [o.id | some o in pads],
 			"text": sprintf("nights are %s and the household has %s to lie on for %s: short by %d", [
 				lib.celsius(plan.night_mc),
@@ -209,11 +209,13 @@ finding.ground contains f if {
 	)
 }
 
+# Who is the one without a pad.
+_padless(pads, 1) := [who[0] | who := lib.without(_sleepers, pads).who; count(who) == 1]
+
 _pads_there := [o | means := lib.limit("shelter", "ground"); some o in lib.offers("ground"); o.means in means]
 
 # Nobody has bedding, on a night that asks for it and for a pad, but is not so cold that a missing pad is more than a note.
 _no_bed if {
-	input.plan.season_known
 	not input.plan.destination.beds
 	input.plan.night_mc > lib.limit("shelter", "ground_cold")
 	input.plan.night_mc <= min([lib.limit("shelter", "warm_night"), lib.limit("shelter", "ground_night")])

@@ -166,10 +166,21 @@ test_ground_at_the_limit if {
 
 test_ground_one_too_few if {
 	shelter.finding.ground == {{
-		"at": "household",
+		"at": "packs/rust",
 		"because": ["packs/rust/air-pad"],
 		"text": "nights are 5 °C and the household has 1 pad to lie on for 2 people: short by 1",
 	}} with input as lying(5000, [t.offer("air-pad", {}), t.offer("sit-pad", {})])
+}
+
+# Ana has two and Ben none, or nobody knows whose they are.
+test_ground_stands_at_the_one_without[why] if {
+	lin := t.person({"id": "people/lin", "packs": []})
+	some why, c in {
+		"one": [[ana, object.union(ben, {"packs": ["packs/moss"]})], [t.offer("air-pad", {})], "packs/moss"],
+		"either": [[ana, ben, lin], [t.offer("air-pad", {"count": 2})], "household"],
+		"two": [[ana, ben, lin], [t.offer("air-pad", {})], "household"],
+	}
+	{f.at | some f in shelter.finding.ground} == {c[2]} with input as object.union(lying(5000, c[1]), {"people": c[0]})
 }
 
 test_ground_on_a_cool_night[mc] if {
@@ -189,6 +200,7 @@ test_ground_without_bedding[mc] if {
 	count(shelter.finding.ground) == c[0] with input as lying(mc, [])
 	some f in shelter.finding.night_warmth with input as lying(mc, [])
 	endswith(f.text, concat("", ["short by 2", c[1]]))
+	count(shelter.finding.ground) == c[0] with input as object.union(lying(mc, []), {"insulation": [t.insulation("hat", {})]})
 }
 
 test_night_warmth_says_nothing_of_the_ground[why] if {

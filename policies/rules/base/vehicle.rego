@@ -238,7 +238,8 @@ finding.lost contains f if {
 # title: No heat or frost spoils what the car holds
 # description: >-
 #   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
-#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is judged.
+#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is judged. Of a medicine that must not
+#   freeze medication/frost speaks.
 # custom:
 #   level: warning
 #   remedy: Keep the pack indoors, or take these things in at night and in summer and put a note on the pack.
@@ -246,7 +247,7 @@ finding.lost contains f if {
 #   sources:
 #     - "Air in a closed car rises by about 22 °C (40 °F) within the hour: a published test, seen in a copy"
 #     - "Medicine: the usual label, up to 30 °C and not frozen, from memory; pressurised cans: the usual label, below 49 or 50 °C"
-#   limits: [vehicle.gases, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc]
+#   limits: [vehicle.gases, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.frost_night]
 #   caution: A glove box is hotter still. Do not throw medicine away that is all there is; ask a pharmacist.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
@@ -257,7 +258,7 @@ finding.lost contains f if {
 #     plan: {season: "hot", seasons: hot: {day: "34 °C", night: "20 °C", daylight: "15 h"}}
 #     packs: rust: {vehicle: "car", kept: "car", compartments: lid: items: gas: {mass: "300 g", fuel: {kind: "butane", mass: "200 g"}}}
 finding.storage contains f if {
-	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
+	inside := lib.hot_car_mc
 	some thing in _spoiling
 	inside > thing.most
 	f := {
@@ -270,8 +271,8 @@ finding.storage contains f if {
 	some m in input.medicines
 	_in_car(m)
 	not m.last_minute
-	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
-	inside <= lib.limit("vehicle", "medicine_mc")
+	not lib.in_hot_car(m)
+	not _said_of_frost(m)
 	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
 	f := {
 		"at": m.id,
@@ -281,7 +282,7 @@ finding.storage contains f if {
 
 # What heat spoils, and the most that it may get.
 _spoiling := array.concat(
-	[{"id": m.id, "name": m.name, "most": lib.limit("vehicle", "medicine_mc")} | some m in input.medicines; _in_car(m); not m.last_minute],
+	[{"id": m.id, "name": m.name, "most": lib.limit("vehicle", "medicine_mc")} | some m in input.medicines; lib.in_hot_car(m)],
 	[{"id": g.id, "name": g.name, "most": lib.limit("vehicle", "can_mc")} | some g in array.concat(_gases, _sprays); _in_car(g)],
 )
 
@@ -291,9 +292,16 @@ _sprays := [o | some o in lib.offers("defend"); o.means == "spray"]
 
 _in_car(thing) if {
 	input.plan.season_known
-	some pack in input.packs
-	pack.id == thing.pack
-	pack.kept == "car"
+	lib.kept_in_car(thing)
+}
+
+# medication/frost says it of what must not freeze.
+_said_of_frost(medicine) if {
+	not medicine.cooled
+	input.plan.night_mc <= lib.limit("medication", "frost_night")
+	some med in array.concat(input.medications, input.animal_medications)
+	med.id == medicine.medication
+	med.cold_chain
 }
 
 # METADATA

@@ -9,18 +9,18 @@ import data.lib
 #   safe, also by somebody who was parted from the others. Each person old enough for a bag of their
 #   own is judged, with a pack or without one, by what they wear and carry; a person who is never alone also by
 #   what those beside them have. What cannot work counts as absent: a filter that freezes, tablets past their
-#   day, boiling without a pot, a stove or fuel. For a child it is a warning, and a
-#   note where the plan ends with water waiting.
+#   day, boiling without a pot, a stove or fuel. For a child, who handles no chemicals and no fire, it is a
+#   note that asks for a filter bottle, and for everybody a note where the plan ends with water waiting.
 # custom:
 #   level: error
-#   remedy: Add a filter, a purifier or tablets, or put right what the finding names.
+#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or set right what the finding names.
 #   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
 #     - "US National Park Service, Ten Essentials (water and treatment), year not seen; seen second-hand"
 #     - "A hollow-fibre filter that froze while wet cannot be relied on, and only a laboratory could tell: a maker's own answer, year not seen; seen second-hand"
 #     - "One means with each person, and the ages: common practice, no source"
-#   limits: [water.treat_means, people.bag_months, people.alone_months]
+#   limits: [water.treat_means, people.bag_months, people.hand_months]
 #   lack: {what: means of water treatment, unit: count}
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals, and ordinary filters do not
@@ -40,10 +40,11 @@ finding.purification contains f if {
 	bare := object.union(_milder(person), {
 		"at": array.concat([_cause(u) | some u in broken], [lib.stands(person)])[0],
 		"because": [u.item | some u in broken],
-		"text": sprintf("%s has %s%s", [
+		"text": sprintf("%s has %s%s%s", [
 			_alone(person),
 			_ways(sort(have), asked),
 			_not_working(broken),
+			_child(person),
 		]),
 		"lack": short,
 	})
@@ -64,10 +65,13 @@ _seen_to(person) if {
 	not lib.never_alone(other)
 }
 
-_milder(person) := {"level": "warning"} if {
-	not input.plan.destination.water
-	lib.younger(person, lib.limit("people", "alone_months"))
+_milder(person) := {"level": "note"} if {
+	lib.younger(person, lib.limit("people", "hand_months"))
 } else := _where_water_waits
+
+_child(person) := "; a child treats water with a filter bottle, not with tablets" if {
+	lib.younger(person, lib.limit("people", "hand_months"))
+} else := ""
 
 _where_water_waits := {"level": "note"} if {
 	input.plan.destination.water

@@ -72,12 +72,16 @@ test_purification_where_water_waits if {
 	[f.level | some f in water.finding.purification] == ["note"] with input as facts
 }
 
-# A child is asked more mildly, below the age for a bag not at all.
+# A child is told of a filter bottle in a note, below the age for a bag not at all.
 test_purification_by_age[months] if {
-	some months, level in {72: "warning", 143: "warning", 144: "error", 71: "none"}
+	some months, level in {72: "note", 143: "note", 144: "error", 71: "none"}
 	facts := group([treating([], {"age_months": months})], [])
 	levels := [object.get(f, "level", "error") | some f in water.finding.purification] with input as facts
 	levels == [l | some l in [level]; l != "none"]
+}
+
+test_purification_of_a_child_names_no_tablets if {
+	[f.text | some f in water.finding.purification] == ["Ana, on their own, has no way to treat water; a child treats water with a filter bottle, not with tablets"] with input as group([treating([], {"age_months": 143})], [])
 }
 
 ben(methods, more) := treating(methods, object.union({"id": "people/ben", "name": "Ben", "packs": ["packs/moss"]}, more))
