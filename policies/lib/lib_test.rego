@@ -504,3 +504,27 @@ test_planned if {
 	lib.planned(12499999) == "12 kg"
 	lib.planned(12500000) == "13 kg"
 }
+
+test_cap_in_the_sixth_month if {
+	every days, cap in {128: 50, 129: 100} {
+		ana := {"people": [{"id": "people/ana", "pregnant": true, "due_known": true, "due_day": days}], "audit": {"on_day": 0}}
+		lib.standard_cap(carrier({"id": "people/ana"})) == cap with input as ana
+	}
+}
+
+test_unfit_to_bear[why] if {
+	some why, c in {
+		"grown and well": [{"age_months": 12}, []],
+		"too young": [{"age_months": 11}, ["11 months old (12 months needed: 1 month short)"]],
+		"of unknown age": [{"age_months": 0, "age_known": false}, []],
+		"poor": [{"fitness": "poor"}, ["of poor fitness"]],
+		"unwell": [{"fitness": "unwell"}, ["unwell"]],
+	}
+	lib.unfit_to_bear(carrier(c[0])) == c[1]
+}
+
+test_missing_papers if {
+	papers := {"medications": [{"as_needed": false}], "allergies": []}
+	lib.missing_papers == ["identity", "insurance", "medical"] with input as object.union(papers, {"papers": []})
+	lib.missing_papers == ["insurance"] with input as object.union(papers, {"papers": [{"documents": ["identity", "keys"]}, {"documents": ["medical"]}]})
+}

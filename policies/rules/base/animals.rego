@@ -339,10 +339,11 @@ _waste := {"cat": "litter", "dog": "bags"}
 #     	treat: {name: "chocolate", mass: "100 g", food: energy: "540 kcal"}
 #     }
 finding.harmful_food contains f if {
-	some food in input.foods
 	some animal in input.animals
+	bowls := {food.compartment | some food in input.foods; food.for == animal.id; food.compartment != ""}
+	some food in input.foods
+	_near_bowl(food, animal, bowls)
 	_harms(food, animal)
-	_near_bowl(food, animal)
 	f := {
 		"at": food.id,
 		"because": [animal.id],
@@ -358,14 +359,9 @@ _harms(food, animal) if {
 	contains(lower(food.name), word)
 }
 
-_near_bowl(food, animal) if food.for == animal.id
+_near_bowl(food, animal, _) if food.for == animal.id
 
-_near_bowl(food, animal) if {
-	food.compartment != ""
-	some own in input.foods
-	own.for == animal.id
-	own.compartment == food.compartment
-}
+_near_bowl(food, _, bowls) if food.compartment in bowls
 
 # METADATA
 # title: No young or unfit animal carries a pack
@@ -380,7 +376,7 @@ _near_bowl(food, animal) if {
 #   sources:
 #     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
-#   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
+#   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.unfit, load.unfit_cap]
 #   caution: >-
 #     Large dogs and horses are grown later. No pack for an old, long-backed or pregnant
 #     animal either; ask a veterinarian first.
@@ -393,7 +389,6 @@ _near_bowl(food, animal) if {
 finding.unfit_bearer contains f if {
 	some carrier in input.carriers
 	carrier.kind == "animal"
-	count(carrier.packs) > 0
 	not lib.overload(carrier)
 	reasons := lib.unfit_to_bear(carrier)
 	count(reasons) > 0

@@ -161,6 +161,7 @@ test_waste_of_one if {
 	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no litter"} with input as left([{}, cat], ["bags"])
 	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there are no bags"} with input as left([{}, cat], ["litter"])
 	{f.at | some f in animals.finding.waste} == {"animals/bo"} with input as left([cat, horse, {}], ["litter"])
+	{f.at | some f in animals.finding.waste} == {"animals/puss"} with input as left([{}, cat], ["bags"])
 }
 
 test_waste_fine if {

@@ -240,7 +240,8 @@ _wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
 #     people: ana: hearingAids: {count: 2, size: "312"}
 #     packs: rust: compartments: lid: items: strip: {mass: "5 g", cells: {size: "312", chemistry: "zinc-air", cells: 1}}
 finding.hearing_cells contains f if {
-	some size, life in _cell_days
+	some size in {p.hearing_aid_size | some p in input.people}
+	life := _cell_days(size)
 	wearers := [p | some p in input.people; p.hearing_aid_size == size]
 	need := sum([p.hearing_aids | some p in wearers]) * lib.up(_until, life * lib.day_min)
 	spare := [c | some c in input.cells; c.size == size]
@@ -260,12 +261,13 @@ finding.hearing_cells contains f if {
 	}
 }
 
-_cell_days := {
-	"10": lib.limit("care", "cell_days_10"),
-	"312": lib.limit("care", "cell_days_312"),
-	"13": lib.limit("care", "cell_days_13"),
-	"675": lib.limit("care", "cell_days_675"),
-}
+_cell_days("10") := lib.limit("care", "cell_days_10")
+
+_cell_days("312") := lib.limit("care", "cell_days_312")
+
+_cell_days("13") := lib.limit("care", "cell_days_13")
+
+_cell_days("675") := lib.limit("care", "cell_days_675")
 
 # METADATA
 # title: Warnings reach people who cannot hear or see

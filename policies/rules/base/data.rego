@@ -22,7 +22,7 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp"}
 finding.claim_without_means contains f if {
-	some [id, name], means in _bare("needs_device", _devices)
+	some [id, name], means in _bare(lib.limit("data", "needs_device"), _devices)
 	f := {
 		"at": id,
 		"text": sprintf("what %s runs on is not recorded; write it, such as device: %s", [name, object.get(_cells, sort(means)[0], _charged)]),
@@ -30,14 +30,14 @@ finding.claim_without_means contains f if {
 }
 
 finding.claim_without_means contains f if {
-	some [id, name], means in _bare("needs_stove", _stoves)
+	some [id, name], means in _bare(lib.limit("data", "needs_stove"), _stoves)
 	f := {
 		"at": id,
 		"text": sprintf("what %s burns is not recorded; write it, such as stove: burns: [\"%s\"]", [name, object.get(_burnt, sort(means)[0], "gas-mix")]),
 	}
 }
 
-# The means of the things that have a use of a limit's and not what it takes.
+# The means of the things that have one of these uses and not what it takes.
 _bare(needs, backed) := {[offer.id, offer.name]: means |
 	some offer in _claimed(needs)
 	not offer.id in backed
@@ -45,7 +45,7 @@ _bare(needs, backed) := {[offer.id, offer.name]: means |
 }
 
 _claimed(needs) := [offer |
-	some entry in lib.limit("data", needs)
+	some entry in needs
 	[capability, means] := split(entry, ":")
 	some offer in lib.offers(capability)
 	offer.means == means

@@ -42,7 +42,6 @@ _said_of_water(date) if {
 	u.why == "expired"
 	some person in input.people
 	person.id == u.carrier
-	lib.at_least(person, lib.limit("people", "bag_months"))
 	not lib.never_alone(person)
 	lib.at_hand(person, "treat-water") == set()
 	not input.plan.destination.water

@@ -429,15 +429,15 @@ test_energy_not_recorded[what] if {
 	{f.text | some f in got; f.level == "warning"; not endswith(f.text, "; the energy of “bars” is not recorded")} == set()
 }
 
-test_energy_not_recorded_just_enough if {
-	bars := t.unread(["food"], {"id": "packs/rust/bars", "name": "bars"})
-	items := {"items": [t.item({"id": "packs/rust/bars", "mass_mg": 26000})]}
-	[f.level | some f in endurance.finding.energy] == ["note"] with input as t.with_unread(object.union(hungry({"short": 1979056}), items), [bars])
-}
-
 # A source that gives nothing to drink is what to change where no walk is.
 test_water_stands_at_what_is_foul if {
 	foul := [object.union(brook, {"id": "plan/waterSources/well"}), object.union(brook, {"quality": "foul", "id": "plan/waterSources/pond"})]
 	{f.at | some f in endurance.finding.water} == {"plan/waterSources/pond"} with input as with_plan([{"short": 1, "first_short": 1, "lasts": 30}], {"water_sources": foul})
 	{f.at | some f in endurance.finding.water} == {"plan/legs/two"} with input as with_plan([{"short": 1, "first_short": 1, "lasts": 30}], {"water_sources": foul, "legs": legs})
+}
+
+test_energy_not_recorded_just_enough if {
+	bars := t.unread(["food"], {"id": "packs/rust/bars", "name": "bars"})
+	items := {"items": [t.item({"id": "packs/rust/bars", "mass_mg": 26000})]}
+	[f.level | some f in endurance.finding.energy] == ["note"] with input as t.with_unread(object.union(hungry({"short": 1979056}), items), [bars])
 }

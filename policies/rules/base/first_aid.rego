@@ -24,10 +24,11 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: aid: {mass: "60 g", firstAid: plasters: 10}
 finding.basic_in_each_pack contains f if {
+	missing := _or_list(_house_lacks)
 	bare := {
 		"at": _at_kit,
 		"because": [],
-		"text": sprintf("the household's first aid has no %s", [_or_list(_house_lacks)]),
+		"text": sprintf("the household's first aid has no %s", [missing]),
 		"level": _house_level,
 	}
 	f := _unless_unread(bare, lib.anybody, count(_house_lacks))
@@ -39,10 +40,11 @@ finding.basic_in_each_pack contains f if {
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
 	lacks := [k | some k in _basic; k in _house_kinds; not k in held]
+	missing := _or_list(lacks)
 	bare := {
 		"at": _first([o.id | some o in _aids_of(person)], lib.stands(person)),
 		"because": [person.id],
-		"text": sprintf("%s has no %s at hand; others of the household do", [person.name, _or_list(lacks)]),
+		"text": sprintf("%s has no %s at hand; others of the household do", [person.name, missing]),
 		"level": _own_level(held),
 	}
 	f := _unless_unread(bare, lib.beside(person), count(lacks))

@@ -33,7 +33,7 @@ finding.body_mass_cap contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
 	carrier.adult
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
@@ -68,7 +68,7 @@ finding.child_cap contains f if {
 	carrier.kind == "person"
 	not carrier.adult
 	not lib.younger(carrier, lib.limit("people", "bag_months"))
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
@@ -502,7 +502,6 @@ _all_weighed_lately if {
 #     packs: moss: {carrier: "ben", mass: "6 kg"}
 #     packs: rust: compartments: lid: items: stores: mass: "6 kg"
 finding.one_cannot contains f if {
-	count(_bearers) > 1
 	not _someone_over
 	some one in _bearers
 	one.adult

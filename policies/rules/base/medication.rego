@@ -968,6 +968,7 @@ finding.forbidden contains f if {
 finding.forbidden contains f if {
 	all := lib.offers("treat-water")
 	some person in input.people
+	_barred_for[person.id]
 	own := lib.offers_beside(person, "treat-water")
 	_barred(person, own)
 	not _barred(person, all)
@@ -980,7 +981,15 @@ finding.forbidden contains f if {
 }
 
 _barred(person, offers) if {
-	every o in offers { o.means in _not_for(person) }
+	barred := _barred_for[person.id]
+	every o in offers { o.means in barred }
+}
+
+# By the ids of people, the methods that are not for them, where there are any.
+_barred_for := {person.id: methods |
+	some person in input.people
+	methods := _not_for(person)
+	methods != set()
 }
 
 _methods(offers) := lib.and_list(sort({o.means | some o in offers}))

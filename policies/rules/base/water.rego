@@ -13,7 +13,7 @@ import data.lib
 #   note that asks for a filter bottle, and for everybody a note where the plan ends with water waiting.
 # custom:
 #   level: error
-#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or set right what the finding names.
+#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or put right what the finding names.
 #   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
@@ -283,7 +283,7 @@ _cleared(supply, germ) := {
 #   let viruses through, chlorine and iodine leave Cryptosporidium alive. A kind counts as
 #   cleared where one method at hand is graded high for it, so two methods may share the
 #   kinds. Asked where the plan names water that must be treated, of the people whom
-#   water/purification asks, as a note where the plan ends with water waiting; who has no treatment that works is left to that rule, and a household
+#   water/purification asks, as a note where the plan ends with water waiting, or where only children are left with less; who has no treatment that works is left to that rule, and a household
 #   whose water runs out for want of treatment to endurance/water.
 # custom:
 #   level: warning
@@ -293,7 +293,7 @@ _cleared(supply, germ) := {
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
 #     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
 #     - "EPA, Guide Standard and Protocol for Testing Microbiological Water Purifiers (purifiers); 1987, year from memory; seen second-hand"
-#   limits: [water.safe_sources, water.organisms, people.bag_months, endurance.water_share]
+#   limits: [water.safe_sources, water.organisms, people.bag_months, people.hand_months, endurance.water_share]
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals. After a flood or a fire a tap may be
 #     unsafe too: follow the notices of the authorities. Follow the label for dose, waiting
@@ -315,7 +315,7 @@ finding.organisms contains f if {
 	_untreated != []
 	not _untreatable
 	asked := lib.limit("water", "organisms")
-	leaving := [{"who": person.name, "have": sort(have), "germs": germs, "things": things} |
+	leaving := [{"who": person.name, "level": _germs_level(person), "have": sort(have), "germs": germs, "things": things} |
 		some person in _treaters
 		have := lib.at_hand(person, "treat-water")
 		have != set()
@@ -325,7 +325,7 @@ finding.organisms contains f if {
 	]
 	things := sort({id | some l in leaving; some id in l.things})
 	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
-	f := object.union(_where_water_waits, {
+	f := object.union(_if_mild(leaving), {
 		"at": things[0],
 		"because": things,
 		"text": sprintf("%s: %s", [
@@ -334,6 +334,15 @@ finding.organisms contains f if {
 		]),
 	})
 }
+
+_germs_level(person) := "note" if {
+	lib.younger(person, lib.limit("people", "hand_months"))
+} else := "warning"
+
+# Of children alone it is as mild as water/purification.
+_if_mild(leaving) := {"level": "note"} if {
+	every l in leaving { l.level == "note" }
+} else := _where_water_waits
 
 # A germ that one method at hand clears; boiling clears all that are graded, however much it boils.
 _clears_at(person, _, germ) if {

@@ -207,6 +207,18 @@ test_turbid_where_water_waits if {
 	[f.level | some f in water.finding.turbid] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
 }
 
+# Of children alone it is a note, so that the treatment of one who has some is no graver than none.
+test_organisms_of_children[what] if {
+	some what, c in {
+		"a child": {"months": [143], "level": "note"},
+		"two": {"months": [72, 143], "level": "note"},
+		"one of 12": {"months": [144], "level": ""},
+		"with one of 12": {"months": [143, 144], "level": ""},
+	}
+	people := [t.person({"id": sprintf("people/p%d", [m]), "age_months": m, "alone": clearing(0, 1, 1, 1, with_filter)}) | some m in c.months]
+	t.levels(water.finding.organisms) == [c.level] with input as object.union(germs(["clear"], {}), {"people": people})
+}
+
 test_organisms_not_asked_of_small_children if {
 	facts := object.union(germs(["clear"], {}), {"people": [t.person({"age_months": 71, "alone": clearing(0, 1, 1, 1, with_filter)})]})
 	count(water.finding.organisms) == 0 with input as facts
