@@ -545,3 +545,14 @@ test_alone_no_cook_by_age if {
 		{f.level | some f in food.finding.alone_no_cook} == c[1] with input as ready({"age_months": c[0]}, {"energy_j": 0})
 	}
 }
+
+test_alone_no_cook_where_food_awaits[what] if {
+	some what, c in {
+		"within hours": [{}, true, 0],
+		"later": [{"end_hour": 7}, true, 1],
+		"never": [{"arrives": false}, true, 1],
+		"no food": [{}, false, 1],
+	}
+	plan := t.plan({"legs": [object.union({"arrives": true, "end_hour": 6}, c[0])], "destination": {"food": c[1]}})
+	count(food.finding.alone_no_cook) == c[2] with input as object.union(ready({}, {"energy_j": 0}), {"plan": plan})
+}

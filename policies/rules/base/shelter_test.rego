@@ -203,3 +203,16 @@ test_ground_not_asked_when_warmer_or_without_a_season if {
 	facts := object.union(lying(10000, []), {"plan": {"season_known": false, "night_mc": 0}})
 	count(shelter.finding.ground) == 0 with input as facts
 }
+
+test_night_warmth_where_beds_are_near[what] if {
+	some what, c in {
+		"within hours": [{}, {}, 0],
+		"later": [{"end_hour": 13}, {}, 1],
+		"never": [{"arrives": false}, {}, 1],
+		"no beds": [{}, {"destination": {"beds": false}}, 1],
+		"on foot": [{}, {"foot_mm": 500001}, 1],
+	}
+	more := object.union({"foot_mm": 500000, "legs": [object.union({"arrives": true, "end_hour": 12}, c[0])], "destination": {"beds": true}}, c[1])
+	facts := night(4000, [])
+	count(shelter.finding.night_warmth) == c[2] with input as object.union(facts, {"plan": object.union(facts.plan, more)})
+}
