@@ -29,8 +29,8 @@ type Guess struct {
 	// OK: a word of the vocabulary says what it is.
 	OK bool
 	// May lists what it may do or hold, sorted: a capability of the schema, such as "signal", the same with its means,
-	// "signal:whistle", or what no capability says: "food", "container", "documents". Empty for a
-	// thing that is known and has no field.
+	// "signal:whistle", or what no capability says: "food", "container", "documents:identity" and
+	// "documents". Empty for a thing that is known and has no field.
 	May []string
 	// Write is what a family writes in the item to say so, such as `can: signal: "whistle"`; "" where May is empty.
 	Write string
@@ -39,7 +39,7 @@ type Guess struct {
 // sense is one meaning.
 type sense struct {
 	Can map[string]string `json:"can"` // as the schema's field of that name
-	// Holds is what no capability under can says.
+	// Holds is what no capability under can says; with a colon, of which kind.
 	Holds []string `json:"holds"`
 	// Text is what the family writes where it is not can.
 	Text string `json:"write"`
@@ -50,7 +50,12 @@ type sense struct {
 func (s *sense) finish() {
 	g := &s.guess
 	g.OK = true
-	g.May = slices.Clone(s.Holds)
+	for _, what := range s.Holds {
+		if of, _, ok := strings.Cut(what, ":"); ok {
+			g.May = append(g.May, of)
+		}
+		g.May = append(g.May, what)
+	}
 	names := slices.Sorted(maps.Keys(s.Can))
 	fields := make([]string, len(names))
 	for i, name := range names {

@@ -152,7 +152,7 @@ _roomy := sort([[0 - left, c.name, c.id] |
 # A person of that age or older, or of unknown age.
 at_least(person, months) if not younger(person, months)
 
-# Where a finding about a person stands: at the pack that they bear, where it is one, else at the person.
+# Where a finding about a person stands: at the pack that they carry, where it is one, else at the person.
 stands(person) := person.packs[0] if count(person.packs) == 1
 
 stands(person) := person.id if count(person.packs) != 1
@@ -219,7 +219,7 @@ _hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "ener
 _hunger(eaten, need) := "warning" if not lacking(eaten, need, limit("endurance", "energy_error"))
 
 # A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
-# beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one thing too few is said once.
+# beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one shortage is said once.
 lacks_own(person, things, months, asked) if {
 	_had(person, things) < asked
 	not _spared(person, things, months, asked)
@@ -239,7 +239,7 @@ _needs(person, months, asked) := asked if at_least(person, months)
 
 _needs(person, months, _) := 0 if younger(person, months)
 
-# Whom a household has too few of some things for: who has none, and how many are short; undefined where there are
+# For whom a household is short of some things: who has none, and how many are short; undefined where there are
 # enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.
 without(people, things) := {"who": who, "short": short, "have": have} if {
 	ids := {p.id | some p in people}
@@ -295,57 +295,40 @@ _times(name, all) := sprintf("%d × %s", [n, name]) if {
 	n > 1
 }
 
-# What is said of a pack that has fewer means of a capability than are asked;
-# undefined for one that has enough. what names the capability in words. The rule's METADATA
-# states the lack as a count.
-too_few(pack, capability, what, asked) := f if {
-	have := means(pack.supply, capability)
-	count(have) < asked
-	f := lack(
-		{
-			"at": pack.id,
-			"because": items(pack.supply, capability),
-			"text": sprintf("%s has %s; %s: %d too few", [
-				pack.name,
-				_have(have, what),
-				_asked(asked),
-				asked - count(have),
-			]),
-			"lack": asked - count(have),
-		},
-		pack.id, capability, asked - count(have),
-	)
-}
+# Things whose use or amount is not recorded and that may be of a kind, such as "signal" or "food", of the carriers with these ids.
+unrecorded(ids, what) := [thing | some thing in _may[what]; thing.carrier in ids]
 
-_have([], what) := sprintf("no means of %s", [what])
+# Whoever carries such a thing, for what the household has as one.
+anybody := {thing.carrier | some thing in input.unrecorded}
 
-_have(have, what) := sprintf("%d means of %s (%s)", [count(have), what, and_list(have)]) if count(have) > 0
-
-_asked(1) := "1 is asked"
-
-_asked(n) := sprintf("%d different ones are asked", [n]) if n > 1
-
-# Things with no use written whose name says that they may do something, such as "signal" or "signal:whistle"; of a pack, of
-# somebody with what they wear and carry, or of the household: at is an id, or "household".
-unrecorded(at, what) := [thing |
-	some thing in input.unrecorded
-	at in {thing.pack, thing.carrier, "household"}
-	what in thing.may
+# The same of these means of a capability only; what could not be read may be any of them.
+unrecorded_means(ids, capability, means) := [thing |
+	some thing in ({thing | some m in means; some thing in _may[sprintf("%s:%s", [capability, m])]} | _unread(capability))
+	thing.carrier in ids
 ]
 
-# A lack as it is said where things that are not recorded may fill it: as a note, since unknown is not missing. f is the
-# finding as it stands otherwise, short how many things are missing; at and what are those of unrecorded.
-lack(f, at, what, short) := _maybe(f, things) if {
-	things := unrecorded(at, what)
+_unread(capability) := {thing | some thing in _may[capability]; thing.what == "unreadable"}
+
+# Made once for all rules.
+_may[what] contains thing if {
+	some thing in input.unrecorded
+	some what in thing.may
+}
+
+# A lack as it is said where things that are not recorded may be what is missing: as a note, since unknown is not missing.
+# f is the finding as it stands otherwise, short how many things are missing.
+lack(f, things, short) := maybe(f, things) if {
+	things != []
 	pieces(things) >= short
 } else := f
 
-# The same for a finding that misses several capabilities at once: a note where something may be each of them.
-lack_each(f, at, whats) := _maybe(f, [thing | some what in whats; some thing in unrecorded(at, what)]) if {
-	every what in whats { unrecorded(at, what) != [] }
+# The same for a person who has fewer of some things than asked; see lacks_own.
+lack_own(f, person, things, may, months, asked) := maybe(f, may) if {
+	not lacks_own(person, array.concat(things, may), months, asked)
 } else := f
 
-_maybe(f, things) := object.union(f, {
+# The finding as a note that names the things that may be what is missing.
+maybe(f, things) := object.union(f, {
 	"level": "note",
 	"text": sprintf("%s (not recorded: %s may do)", [f.text, some_names(things)]),
 	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
@@ -483,4 +466,4 @@ _ends := {
 
 _left(left, _) := sprintf("that was %s ago", [days(0 - left)]) if left < 0
 
-_left(left, asked) := sprintf("%s left, %s asked: %s too few", [days(left), days(asked), days(asked - left)]) if left >= 0
+_left(left, asked) := sprintf("%s left, and %s needed: short by %s", [days(left), days(asked), days(asked - left)]) if left >= 0

@@ -255,23 +255,6 @@ test_means_and_items if {
 	lib.items(supply, "shelter") == []
 }
 
-test_too_few_by_one if {
-	pack := {"id": "packs/rust", "name": "Rust", "supply": {"can": [{"capability": "fire", "means": ["matches"], "items": ["m"]}]}}
-	lib.too_few(pack, "fire", "fire", 2).text == "Rust has 1 means of fire (matches); 2 different ones are asked: 1 too few"
-}
-
-test_too_few if {
-	pack := {"id": "packs/rust", "name": "Rust", "supply": supply}
-	not lib.too_few(pack, "fire", "fire", 2)
-	lib.too_few(pack, "fire", "fire", 3) == {
-		"at": "packs/rust",
-		"because": ["a", "b", "c"],
-		"text": "Rust has 2 means of fire (gas-lighter and matches); 3 different ones are asked: 1 too few",
-		"lack": 1,
-	}
-	lib.too_few(pack, "shelter", "shelter", 1).text == "Rust has no means of shelter; 1 is asked: 1 too few"
-}
-
 test_date_text[kind] if {
 	some kind, words in {
 		"expires": "good until",
@@ -286,7 +269,7 @@ test_date_text[kind] if {
 
 test_date_text_ahead if {
 	date := {"name": "Bars", "kind": "expires", "on": "2026-11-20", "days_left": 19}
-	lib.date_text(date, 60) == "Bars: good until 2026-11-20; 19 days left, 60 days asked: 41 days too few"
+	lib.date_text(date, 60) == "Bars: good until 2026-11-20; 19 days left, and 60 days needed: short by 41 days"
 }
 
 raw(short, raw_j, more) := {"endurance": {"stocks": [object.union({"kind": "energy", "body": "", "need": 1000, "short": short, "raw_j": raw_j}, more)]}}
@@ -367,31 +350,45 @@ test_housed if {
 	not lib.housed with input as ended("house", [])
 }
 
-not_recorded := {"unrecorded": [
-	{"id": "packs/rust/box", "name": "match box", "pack": "packs/rust", "carrier": "people/ana", "may": ["fire", "fire:matches"], "count": 2},
-	{"id": "people/ben/key", "name": "whistle", "pack": "", "carrier": "people/ben", "may": ["signal", "signal:whistle"], "count": 1},
-]}
+box := {"id": "packs/rust/box", "name": "match box", "pack": "packs/rust", "carrier": "people/ana", "what": "", "may": ["fire", "fire:matches"], "count": 2}
 
-test_unrecorded[at] if {
-	some at, wanted in {
-		"packs/rust": ["packs/rust/box"],
-		"people/ana": ["packs/rust/box"],
-		"household": ["packs/rust/box"],
-		"people/ben": [],
+key := {"id": "people/ben/key", "name": "whistle", "pack": "", "carrier": "people/ben", "what": "", "may": ["signal", "signal:whistle"], "count": 1}
+
+blot := {"id": "people/ben/blot", "name": "blot", "pack": "", "carrier": "people/ben", "what": "unreadable", "may": ["fire"], "count": 1}
+
+not_recorded := {"unrecorded": [box, key, blot]}
+
+test_unrecorded[who] if {
+	some who, wanted in {
+		"people/ana": {"packs/rust/box"},
+		"people/ben": {"people/ben/blot"},
+		"people/cy": set(),
 	}
-	got := lib.unrecorded(at, "fire") with input as not_recorded
-	[thing.id | some thing in got] == wanted
+	got := lib.unrecorded({who}, "fire") with input as not_recorded
+	{thing.id | some thing in got} == wanted
 }
 
-test_lack_stands_where_nothing_may_be_it if {
-	f := {"at": "packs/rust", "text": "Rust has no light"}
-	lib.lack(f, "packs/rust", "light", 1) == f with input as not_recorded
+test_unrecorded_with_anybody if {
+	lib.anybody == {"people/ana", "people/ben"} with input as not_recorded
+	got := lib.unrecorded(lib.anybody, "fire") with input as not_recorded
+	{thing.id | some thing in got} == {"packs/rust/box", "people/ben/blot"}
+}
+
+test_unrecorded_means[what] if {
+	some what, c in {
+		"one": ["fire", ["lens", "matches"], {"packs/rust/box", "people/ben/blot"}],
+		"another": ["fire", ["lens"], {"people/ben/blot"}],
+		"not of these": ["signal", ["mirror"], set()],
+	}
+	got := lib.unrecorded_means({"people/ana", "people/ben"}, c[0], c[1]) with input as not_recorded
+	{thing.id | some thing in got} == c[2]
+	none := lib.unrecorded_means({"people/cy"}, c[0], c[1]) with input as not_recorded
+	none == []
 }
 
 test_lack_is_a_note_where_something_may_be_it if {
 	f := {"at": "people/ben", "text": "Ben has no whistle"}
-	got := lib.lack(f, "people/ben", "signal:whistle", 1) with input as not_recorded
-	got == {
+	lib.lack(f, [key], 1) == {
 		"at": "people/ben",
 		"level": "note",
 		"text": "Ben has no whistle (not recorded: “whistle” may do)",
@@ -399,30 +396,21 @@ test_lack_is_a_note_where_something_may_be_it if {
 	}
 }
 
-test_lack_keeps_its_spots if {
-	f := {"at": "packs/rust", "because": ["e"], "text": "Rust has no fire"}
-	got := lib.lack(f, "packs/rust", "fire", 2) with input as not_recorded
-	got.because == ["e", "packs/rust/box"]
-	lib.lack(f, "packs/rust", "fire", 3) == f with input as not_recorded
+test_lack_stands_where_too_little_may_be_it if {
+	f := {"at": "packs/rust", "because": ["e"], "text": "Rust has no fire", "level": "error"}
+	lib.lack(f, [box], 2).because == ["e", "packs/rust/box"]
+	lib.lack(f, [box], 3) == f
+	lib.lack(f, [], 0) == f
 }
 
-test_lack_each if {
-	f := {"at": "household", "text": "no way to make fire or to call"}
-	got := lib.lack_each(f, "household", ["fire", "signal"]) with input as not_recorded
-	got.level == "note"
-	got.because == ["packs/rust/box", "people/ben/key"]
-	lib.lack_each(f, "household", ["fire", "light"]) == f with input as not_recorded
-}
-
-test_too_few_but_not_recorded if {
-	pack := {"id": "packs/rust", "name": "Rust", "supply": {"can": []}}
-	got := lib.too_few(pack, "fire", "fire", 2) with input as not_recorded
-	got.level == "note"
-	certain := lib.too_few(pack, "fire", "fire", 3) with input as not_recorded
-	not certain.level
-	one := object.union(pack, {"supply": {"can": [{"capability": "fire", "means": ["lens"], "items": ["l"]}]}})
-	third := lib.too_few(one, "fire", "fire", 3) with input as not_recorded
-	third.level == "note"
+test_lack_own[what] if {
+	some what, c in {
+		"her own": [{"carrier": "people/ben"}, "note"],
+		"another's": [{"carrier": "people/mia"}, "error"],
+	}
+	f := {"at": "people/ben", "text": "Ben has no whistle", "level": "error"}
+	person := of({"id": "people/ben"})
+	lib.lack_own(f, person, [], [object.union(key, c[0])], 72, 1).level == c[1] with input as {"people": [person]}
 }
 
 test_some_names if {

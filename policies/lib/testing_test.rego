@@ -174,6 +174,7 @@ item(more) := object.union(
 		"count": 1,
 		"mass_mg": 100000,
 		"each_mg": 100000,
+		"mass_known": true,
 		"water_ml": 0,
 		"weighed": true,
 		"can": [],
@@ -664,3 +665,25 @@ vehicle(more) := object.union(
 	},
 	more,
 )
+
+# A thing of Ana's of which is not recorded that it may be these.
+unread(may, more) := object.union(
+	{
+		"id": "packs/rust/thing",
+		"name": "thing",
+		"where": "Lid",
+		"pack": "packs/rust",
+		"carrier": "people/ana",
+		"count": 1,
+		"what": "",
+		"may": may,
+		"write": "",
+	},
+	more,
+)
+
+# The same facts with such things.
+with_unread(facts, things) := object.union(facts, {"unrecorded": things})
+
+# The levels of findings, those of the rule as "".
+levels(findings) := sort([object.get(f, "level", "") | some f in findings])

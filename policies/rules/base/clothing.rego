@@ -2,19 +2,28 @@ package rules.base.clothing
 
 import data.lib
 
-# What some people have too few of, as one finding, for each row of things that they need; undefined where nothing is missing.
-# It stands at the one person who lacks something, else at the household.
-_lacking(why, rows) := f if {
+# What some people are short of, as one finding, for each row of things that they need; undefined where nothing is
+# missing; level is {} or its level. It stands at the one person who lacks something, else at the household, and is a note where things that are not
+# recorded may be all that is missing.
+_lacking(why, level, rows) := f if {
 	lacks := [{"row": row, "lack": lack} | some row in rows; lack := lib.without(row.people, row.things)]
 	lacks != []
 	who := {p.id | some l in lacks; some p in l.lack.who}
 	people := [p | some p in input.people; p.id in who]
-	f := {
+	bare := {
 		"at": lib.stands_of(people),
 		"because": [p.id | some p in people],
 		"text": sprintf("%s%s", [why, concat("; ", [lib.has_no(l.lack, l.row.one, l.row.more) | some l in lacks])]),
 	}
+	f := _unless_unread(object.union(bare, level), lacks)
 }
+
+_unless_unread(f, lacks) := lib.maybe(f, [thing | some l in lacks; some thing in l.row.may]) if {
+	every l in lacks { lib.pieces(l.row.may) >= l.lack.short }
+} else := f
+
+# What is not recorded and may be insulation of these kinds, or of these means of a capability.
+_may_be(of, kinds) := lib.unrecorded_means(lib.anybody, of, kinds)
 
 # Who walks can put something on and take it off; an infant is kept warm by whoever carries it.
 _walkers := [p | some p in input.people; lib.walks(p)]
@@ -73,15 +82,13 @@ _outside := false if {
 #   fails: |
 #     packs: rust: compartments: lid: items: cover: {mass: "80 g", can: rain: "pack-cover"}
 finding.rain contains f if {
-	f := object.union(
-		_lacking("", [{
-			"one": "jacket or poncho against rain",
-			"more": "jackets or ponchos against rain",
-			"people": _walkers,
-			"things": _offers("rain", lib.limit("clothing", "rain")),
-		}]),
-		{"level": _level(_walked)},
-	)
+	f := _lacking("", {"level": _level(_walked)}, [{
+		"one": "jacket or poncho against rain",
+		"more": "jackets or ponchos against rain",
+		"people": _walkers,
+		"things": _offers("rain", lib.limit("clothing", "rain")),
+		"may": _may_be("rain", lib.limit("clothing", "rain")),
+	}])
 }
 
 # METADATA
@@ -117,12 +124,15 @@ finding.sun contains f if {
 	missing := array.concat([lib.has_no(l, "hat against the sun", "hats against the sun") | some l in hats], _no_sunscreen)
 	missing != []
 	who := [p | some l in hats; some p in l.who]
-	f := {
+	bare := {
 		"at": lib.stands_of(who),
 		"because": [p.id | some p in who],
 		"text": sprintf("days are %s: %s", [lib.celsius(input.plan.day_mc), concat("; ", missing)]),
 		"level": _level(input.plan.day_mc >= lib.limit("clothing", "hot_day")),
 	}
+	creams := _may_be("sun", ["sunscreen"])
+	wanted := [{"lack": l, "row": {"may": _may_be("sun", ["hat"])}} | some l in hats]
+	f := _unless_unread(bare, array.concat(wanted, [{"lack": {"short": 1}, "row": {"may": creams}} | _no_sunscreen != []]))
 }
 
 _no_sunscreen := ["the household has no sunscreen" |
@@ -155,23 +165,22 @@ _no_sunscreen := ["the household has no sunscreen" |
 finding.warm_layer contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cool_night")
-	f := object.union(
-		_lacking(_nights, [
-			{
-				"one": "warm jacket",
-				"more": "warm jackets",
-				"people": _dressed,
-				"things": _insulation(["jacket"]),
-			},
-			{
-				"one": "jacket, blanket or sleeping bag",
-				"more": "jackets, blankets or sleeping bags",
-				"people": [p | some p in _infants; not _wrapped(p)],
-				"things": [],
-			},
-		]),
-		{"level": _level(_outside)},
-	)
+	f := _lacking(_nights, {"level": _level(_outside)}, [
+		{
+			"one": "warm jacket",
+			"more": "warm jackets",
+			"people": _dressed,
+			"things": _insulation(["jacket"]),
+			"may": _may_be("insulation", ["jacket"]),
+		},
+		{
+			"one": "jacket, blanket or sleeping bag",
+			"more": "jackets, blankets or sleeping bags",
+			"people": [p | some p in _infants; not _wrapped(p)],
+			"things": [],
+			"may": _may_be("insulation", ["blanket", "sleeping-bag", "quilt"]),
+		},
+	])
 }
 
 _wrapped(infant) if {
@@ -206,11 +215,12 @@ _wrapped(infant) if {
 #     people: ana: onBody: socks: {mass: "68 g", insulation: kind: "socks"}
 finding.spare_socks contains f if {
 	_feet_get_wet
-	f := _lacking("the way is long or wet: ", [{
+	f := _lacking("the way is long or wet: ", {}, [{
 		"one": "spare pair of socks",
 		"more": "spare pairs of socks",
 		"people": _walkers,
 		"things": [s | some s in _insulation(["socks"]); s.pack != ""],
+		"may": [s | some s in _may_be("insulation", ["socks"]); s.pack != ""],
 	}])
 }
 
@@ -252,23 +262,22 @@ _feet_get_wet if "flood" in input.plan.hazards
 finding.cold_hands_head contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cold_night")
-	f := object.union(
-		_lacking(_nights, [
-			{
-				"one": "warm hat",
-				"more": "warm hats",
-				"people": input.people,
-				"things": _insulation(["hat"]),
-			},
-			{
-				"one": "pair of warm gloves",
-				"more": "pairs of warm gloves",
-				"people": [p | some p in _dressed; not _gloved_for_snow(p)],
-				"things": _warm_gloves,
-			},
-		]),
-		{"level": _level(input.plan.night_mc <= lib.limit("clothing", "frost_night"))},
-	)
+	f := _lacking(_nights, {"level": _level(input.plan.night_mc <= lib.limit("clothing", "frost_night"))}, [
+		{
+			"one": "warm hat",
+			"more": "warm hats",
+			"people": input.people,
+			"things": _insulation(["hat"]),
+			"may": _may_be("insulation", ["hat"]),
+		},
+		{
+			"one": "pair of warm gloves",
+			"more": "pairs of warm gloves",
+			"people": [p | some p in _dressed; not _gloved_for_snow(p)],
+			"things": _warm_gloves,
+			"may": _may_be("gloves", ["warm"]),
+		},
+	])
 }
 
 _gloved_for_snow(person) if {
@@ -307,17 +316,16 @@ finding.snow contains f if {
 		"more": "pairs of warm gloves",
 		"people": _walkers,
 		"things": _warm_gloves,
+		"may": _may_be("gloves", ["warm"]),
 	}
 	glasses := {
 		"one": "pair of sunglasses",
 		"more": "pairs of sunglasses",
 		"people": [p | some p in _walkers; _bright],
 		"things": _offers("sun", ["sunglasses"]),
+		"may": _may_be("sun", ["sunglasses"]),
 	}
-	f := object.union(
-		_lacking("the way leads through snow: ", [gloves, glasses]),
-		{"level": _level(_cold_hands(gloves))},
-	)
+	f := _lacking("the way leads through snow: ", {"level": _level(_cold_hands(gloves))}, [gloves, glasses])
 }
 
 _cold_hands(gloves) := _walked if lib.without(gloves.people, gloves.things)

@@ -45,7 +45,7 @@ test_expires_within_at_the_limit if {
 test_expires_within_one_too_few if {
 	dates.finding.expires_within == {{
 		"at": "packs/rust/bars/expires",
-		"text": "Bars: good until 2026-10-31; 59 days left, 60 days asked: 1 day too few",
+		"text": "Bars: good until 2026-10-31; 59 days left, and 60 days needed: short by 1 day",
 	}} with input as dated(false, 59)
 }
 
@@ -99,7 +99,7 @@ test_within_season_one_too_few if {
 	every medicine, level in {true: "warning", false: "note"} {
 		dates.finding.within_season == {{
 			"at": "packs/rust/bars/expires",
-			"text": "Bars: good until 2027-01-01; 99 days left, 100 days asked: 1 day too few to last through the season",
+			"text": "Bars: good until 2027-01-01; 99 days left, and 100 days needed: short by 1 day to last through the season",
 			"level": level,
 		}} with input as season({}, {"medicine": medicine})
 	}

@@ -25,12 +25,25 @@ import data.lib
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.copies contains f if {
 	_missing != []
-	f := {
+	bare := {
 		"at": _folder,
 		"because": [paper.id | some paper in _folders],
 		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(_missing)]),
 	}
+	f := _unless_unread(bare, lib.unrecorded_means(lib.anybody, "documents", _missing))
 }
+
+# A note where each kind that is missing may be among the papers that are not recorded.
+_unless_unread(f, things) := lib.maybe(f, things) if {
+	every kind in _missing {
+		some thing in things
+		_may_be(thing, kind)
+	}
+} else := f
+
+_may_be(thing, kind) if sprintf("documents:%s", [kind]) in thing.may
+
+_may_be(thing, _) if thing.what == "unreadable"
 
 # The kinds of papers of which the household needs a copy.
 _needed := [kind | some kind in lib.limit("documents", "copies"); not _spared(kind)]
@@ -77,12 +90,14 @@ finding.contacts contains f if {
 		not _has_numbers(person)
 	]
 	who != []
-	f := {
+	bare := {
 		"at": lib.stands_of(who),
 		"because": [person.id | some person in who],
 		"text": sprintf("no numbers to call on paper: %s", [lib.names(who)]),
 		"level": _level([person | some person in who; not person.adult] != []),
 	}
+	lists := lib.unrecorded_means(union({lib.beside(person) | some person in who}), "documents", ["contacts"])
+	f := lib.lack(bare, lists, count(who))
 }
 
 _has_numbers(person) if {
@@ -184,8 +199,9 @@ _on_foot if "flood" in input.plan.hazards
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.keys contains f if {
 	[p | some p in input.papers; "keys" in p.documents] == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
+	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
 }

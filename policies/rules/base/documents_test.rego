@@ -200,3 +200,37 @@ test_keys_missing if {
 		"text": "no keys are packed or pocketed",
 	}} with input as facts([t.paper({"documents": ["identity"]})])
 }
+
+test_copies_not_recorded[what] if {
+	some what, c in {
+		"what is missing": [["documents", "documents:insurance"], "", "note"],
+		"something else": [["documents", "documents:keys"], "", ""],
+		"not read": [["documents"], "unreadable", "note"],
+		"not read, something else": [["food"], "unreadable", ""],
+	}
+	unread := [t.unread(c[0], {"what": c[1]})]
+	t.levels(documents.finding.copies) == [c[2]] with input as t.with_unread(facts([t.paper({"documents": ["identity"]})]), unread)
+}
+
+test_copies_not_recorded_each_kind if {
+	unread := [t.unread(["documents", "documents:insurance"], {})]
+	t.levels(documents.finding.copies) == [""] with input as t.with_unread(facts([]), unread)
+}
+
+test_contacts_not_recorded[what] if {
+	some what, c in {
+		"one with each": [2, "people/mia", "documents:contacts", "note"],
+		"one short": [1, "people/mia", "documents:contacts", "warning"],
+		"elsewhere": [2, "people/ben", "documents:contacts", "warning"],
+		"a map": [2, "people/mia", "documents:map", "warning"],
+	}
+	unread := [t.unread(["documents", c[2]], {"carrier": c[1], "count": c[0]})]
+	t.levels(documents.finding.contacts) == [c[3]] with input as t.with_unread(with_more([], {"people": [t.person({}), mia(150, {})]}), unread)
+}
+
+test_keys_not_recorded if {
+	some f in documents.finding.keys with input as t.with_unread(facts([]), [t.unread(["documents", "documents:keys"], {})])
+	endswith(f.text, "(not recorded: “thing” may do)")
+	some g in documents.finding.keys with input as t.with_unread(facts([]), [t.unread(["documents", "documents:map"], {})])
+	g.text == "no keys are packed or pocketed"
+}

@@ -132,7 +132,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex, pregnancy and nursing; seen in a copy of its own pages"
 #     - "Pandolf 1977 walking; seen second-hand"
 #     - "The shares: common practice, no source"
-#   limits: [endurance.energy_share, endurance.energy_error, food.head]
+#   limits: [endurance.energy_share, endurance.energy_error, food.head, data.energy_density]
 #   lack: {what: food energy, unit: j}
 #   caution: >-
 #     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
@@ -150,7 +150,7 @@ finding.energy contains f if {
 	short := lib.lacking(eaten, stock.need, lib.limit("endurance", "energy_share"))
 	not lib.raw_hunger
 	stays := array.concat(_raw(stock), _for_one(stock))
-	f := {
+	bare := {
 		"at": stock.id,
 		"because": ["household/need-energy", "household/food-energy"],
 		"text": sprintf("%s%s %s of the %s that the plan takes, %s%s: %s short of %s%s", [
@@ -167,7 +167,23 @@ finding.energy contains f if {
 		"lack": short,
 		"level": _hungry(eaten, stock.need),
 	}
+	f := _unless_unread(bare, lib.unrecorded(lib.anybody, "food"), short)
 }
+
+# A note where food that is not recorded may make up for what is missing: by its mass, as if it were pure fat.
+_unless_unread(f, foods, short) := lib.maybe(f, foods) if {
+	foods != []
+	ids := {trim_suffix(food.id, "/food") | some food in foods}
+	most := lib.limit("data", "energy_density")
+	weighed := [i | some i in input.items; i.id in ids]
+	_may_fill([i | some i in weighed; not i.mass_known], sum([j | some i in weighed; j := most * i.mass_mg]), short)
+} else := object.union(f, {"text": sprintf("%s; the energy of %s is not recorded", [f.text, lib.some_names(foods)])}) if {
+	foods != []
+} else := f
+
+_may_fill(unweighed, _, _) if unweighed != []
+
+_may_fill(_, most, short) if most >= short * 1000
 
 # What a standard asks a head, where each person's own need is covered.
 finding.energy contains f if {
@@ -362,11 +378,12 @@ finding.load_share contains f if {
 	some body in input.endurance.bodies
 	body.id == carrier.id
 	over := lib.beyond(body.most_mg * 1000, carrier.body_mass_ug, cap)
-	f := {
+	bare := {
 		"at": _filled(carrier),
 		"because": [carrier.load_id],
-		"text": sprintf("%s sets out with %s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
+		"text": sprintf("%s sets out with %s%s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
 			carrier.name,
+			_least(carrier),
 			lib.kg(carrier.foot_mg),
 			lib.kg(body.most_mg),
 			body.most_hour,
@@ -377,7 +394,13 @@ finding.load_share contains f if {
 		]),
 		"level": _load_level(carrier),
 	}
+	f := lib.on_body(carrier, bare)
 }
+
+# Where some mass is not recorded, the load is more than the sum.
+_least(carrier) := "" if carrier.load_known
+
+_least(carrier) := "at least " if not carrier.load_known
 
 # The vessel with most room for what is collected; the load where there is none.
 _filled(carrier) := max(empty)[1] if {

@@ -401,3 +401,19 @@ test_cold_indoors if {
 test_cold_not_asked_without_weather if {
 	count(endurance.finding.cold) == 0 with input as but({"chill_known": false, "chill_mc": -40000})
 }
+
+test_energy_not_recorded[what] if {
+	# 1 g of fat has 37.66 kJ.
+	bars := t.unread(["food"], {"id": "packs/rust/bars/food", "name": "bars"})
+	some what, c in {
+		"enough": [[bars], {"mass_mg": 26557}, "note"],
+		"not enough": [[bars], {"mass_mg": 26556}, "warning"],
+		"no mass": [[bars], {"mass_mg": 0, "mass_known": false}, "note"],
+		"no use": [[object.union(bars, {"id": "packs/rust/bars"})], {"mass_mg": 26557}, "note"],
+		"of another": [[object.union(bars, {"id": "packs/rust/oats"})], {"mass_mg": 26557}, "warning"],
+	}
+	items := {"items": [t.item(object.union({"id": "packs/rust/bars"}, c[1]))]}
+	got := endurance.finding.energy with input as t.with_unread(object.union(hungry({"short": 2000000}), items), c[0])
+	[f.level | some f in got] == [c[2]]
+	{f.text | some f in got; f.level == "warning"; not endswith(f.text, "; the energy of “bars” is not recorded")} == set()
+}

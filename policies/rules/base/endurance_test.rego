@@ -238,3 +238,10 @@ test_long_day_not_of_those_who_do_not_walk[who] if {
 	}
 	count(endurance.finding.long_day) == 0 with input as facts
 }
+
+test_load_share_not_recorded if {
+	some f in endurance.finding.load_share with input as borne({"fitness": "poor", "body_mass_known": false, "load_known": false}, 10500001)
+	f.level == "note"
+	startswith(f.text, "Ana sets out with at least 6.00 kg and carries")
+	endswith(f.text, "(the body mass is not recorded: 70.00 kg is assumed)")
+}

@@ -43,7 +43,7 @@ finding.two_means contains f if {
 	short := max([0, asked - count(have)])
 	faults := _wet(have, things)
 	short + count(faults) > 0
-	f := object.union(
+	bare := object.union(
 		_at(person, things, short),
 		{
 			"because": [o.id | some o in things],
@@ -51,6 +51,20 @@ finding.two_means contains f if {
 			"lack": short + count(faults),
 		},
 	)
+	f := _unless_unread(bare, lib.beside(person), have, short)
+}
+
+# A note where things that are not recorded may be all that is missing.
+_unless_unread(f, ids, have, short) := lib.maybe(f, fires) if {
+	fires := [thing | some thing in lib.unrecorded(ids, "fire"); not _same(thing, have)]
+	fires != []
+	lib.pieces(fires) >= short
+} else := f
+
+# A thing that by its name makes fire in a way that is there already.
+_same(thing, have) if {
+	some means in have
+	sprintf("fire:%s", [means]) in thing.may
 }
 
 # Too few ways stand at the pack; what is wrong with those that are there stands at the first of them.
@@ -108,12 +122,16 @@ finding.tinder contains f if {
 		lib.at_hand(person, "tinder") == set()
 	]
 	bare != []
-	f := {
-		"at": lib.stands_of(bare),
-		"because": [person.id | some person in bare],
-		"text": sprintf("no tinder: %s", [lib.names(bare)]),
-		"lack": count(bare),
-	}
+	near := {id | some person in bare; some id in lib.beside(person)}
+	f := lib.lack(
+		{
+			"at": lib.stands_of(bare),
+			"because": [person.id | some person in bare],
+			"text": sprintf("no tinder: %s", [lib.names(bare)]),
+			"lack": count(bare),
+		},
+		lib.unrecorded(near, "tinder"), count(bare),
+	)
 }
 
 _no_wood_fire if input.plan.settings == ["town"]

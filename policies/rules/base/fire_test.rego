@@ -154,3 +154,30 @@ test_tinder_where_it_is_needed[what] if {
 	}
 	count(fire.finding.tinder) == c[1] with input as no_tinder(c[0])
 }
+
+bare_fire(means) := object.union(burning(means, {}), {"people": [t.person({"alone": t.supply({"can": [t.can("fire", means)]})})]})
+
+test_two_means_not_recorded[what] if {
+	ferro := t.unread(["fire", "fire:ferro-rod"], {"id": "f", "name": "steel"})
+	lighter := t.unread(["fire", "fire:gas-lighter"], {"id": "l", "name": "lighter"})
+	wax := t.unread(["tinder", "tinder:wax"], {"id": "w", "name": "wax"})
+	some what, c in {
+		"both": [burning([], dry), [ferro, lighter], "note", ["f", "l"]],
+		"one of two": [burning([], dry), [ferro], "error", []],
+		"the same way again": [burning(["gas-lighter"], dry), [lighter], "error", ["packs/rust/gas-lighter"]],
+		"the other way": [burning(["gas-lighter"], dry), [ferro], "note", ["packs/rust/gas-lighter", "f"]],
+		"no tinder": [bare_fire(["gas-lighter"]), [ferro, wax], "note", ["packs/rust/gas-lighter", "f"]],
+		"another's": [burning(["gas-lighter"], dry), [object.union(ferro, {"carrier": "people/ben"})], "error", ["packs/rust/gas-lighter"]],
+		"what works wet": [burning(["gas-lighter", "matches"], {}), [ferro], "note", ["packs/rust/gas-lighter", "packs/rust/matches", "f"]],
+		"nothing that works wet": [burning(["gas-lighter", "matches"], {}), [lighter, wax], "warning", ["packs/rust/gas-lighter", "packs/rust/matches"]],
+	}
+	got := fire.finding.two_means with input as t.with_unread(c[0], c[1])
+	[[object.get(f, "level", "error"), f.because] | some f in got] == [[c[2], c[3]]]
+}
+
+test_tinder_not_recorded[what] if {
+	some what, c in {"hers": [{}, true], "another's": [{"carrier": "people/ben"}, false]}
+	wax := t.unread(["tinder", "tinder:wax"], object.union({"id": "w", "name": "wax"}, c[0]))
+	got := fire.finding.tinder with input as t.with_unread(no_tinder({}), [wax])
+	{"w" in f.because | some f in got} == {c[1]}
+}

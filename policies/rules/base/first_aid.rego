@@ -24,12 +24,13 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: aid: {mass: "60 g", firstAid: plasters: 10}
 finding.basic_in_each_pack contains f if {
-	f := {
+	bare := {
 		"at": _at_kit,
 		"because": [],
 		"text": sprintf("the household's first aid has no %s", [_or_list(_house_lacks)]),
 		"level": _house_level,
 	}
+	f := _unless_unread(bare, lib.anybody, count(_house_lacks))
 }
 
 finding.basic_in_each_pack contains f if {
@@ -38,13 +39,23 @@ finding.basic_in_each_pack contains f if {
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
 	lacks := [k | some k in _basic; k in _house_kinds; not k in held]
-	f := {
+	bare := {
 		"at": _first([o.id | some o in _aids_of(person)], lib.stands(person)),
 		"because": [person.id],
 		"text": sprintf("%s has no %s at hand; others of the household do", [person.name, _or_list(lacks)]),
 		"level": _own_level(held),
 	}
+	f := _unless_unread(bare, lib.beside(person), count(lacks))
 }
+
+# A note where a kit may hold what is missing, or enough single things may be that.
+_unless_unread(f, ids, lacks) := lib.maybe(f, kits) if {
+	kits := [thing | some thing in lib.unrecorded(ids, "first-aid-contents"); _any_contents(thing)]
+	kits != []
+} else := lib.maybe(f, things) if {
+	things := lib.unrecorded(ids, "first-aid-contents")
+	count(things) >= lacks
+} else := f
 
 finding.basic_in_each_pack contains f if {
 	not _whole(_house_kits)
@@ -56,6 +67,10 @@ finding.basic_in_each_pack contains f if {
 		"level": "note",
 	}
 }
+
+_any_contents(thing) if thing.what != ""
+
+_any_contents(thing) if "first_aid:kit" in thing.may
 
 _basic := lib.limit("first_aid", "basic")
 
@@ -147,11 +162,12 @@ finding.bleeding contains f if {
 	not _covered
 	lib.means(input.household.supply, "bleeding") == []
 	every kind in lib.limit("first_aid", "bleeding_contents") { not kind in _house_kinds }
-	f := {
+	bare := {
 		"at": _at_kit,
 		"because": [],
 		"text": "the household has nothing made to stop a heavy bleed, such as a pressure bandage",
 	}
+	f := lib.lack(bare, lib.unrecorded(lib.anybody, "bleeding"), 1)
 }
 
 # Of the basic contents there is at least one.

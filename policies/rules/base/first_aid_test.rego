@@ -256,3 +256,26 @@ test_rehydration_not_asked_in_cooler_days if {
 test_rehydration_not_asked_without_a_season if {
 	count(first_aid.finding.rehydration) == 0 with input as hot(30000, [], {"plan": t.plan({"season_known": false, "day_mc": 30000})})
 }
+
+test_basic_not_recorded[what] if {
+	some what, c in {
+		"a kit": [["first-aid-contents", "first_aid", "first_aid:kit"], "", 1, "people/cy", "note"],
+		"a kit without its list": [["first-aid-contents"], "list of contents", 1, "people/cy", "note"],
+		"single things": [["first-aid-contents"], "", 5, "people/cy", "note"],
+		"too little": [["first-aid-contents"], "", 4, "people/cy", "error"],
+	}
+	things := [t.unread(c[0], {"id": sprintf("x%d", [n]), "what": c[1], "carrier": c[3]}) | some n in numbers.range(1, c[2])]
+	t.levels(first_aid.finding.basic_in_each_pack) == [c[4]] with input as t.with_unread(aided(none, none, {}, {}), things)
+}
+
+test_basic_not_recorded_of_one[what] if {
+	some what, c in {"his": ["people/ben", "note"], "another's": ["people/ana", "warning"]}
+	things := [t.unread(["first-aid-contents", "first_aid:kit"], {"carrier": c[0]})]
+	t.levels(first_aid.finding.basic_in_each_pack) == [c[1]] with input as t.with_unread(aided(full, none, full, {}), things)
+}
+
+test_bleeding_not_recorded if {
+	facts := aided(full, full, full, {})
+	t.levels(first_aid.finding.bleeding) == ["note"] with input as t.with_unread(facts, [t.unread(["bleeding", "bleeding:tourniquet"], {})])
+	t.levels(first_aid.finding.bleeding) == [""] with input as t.with_unread(facts, [t.unread(["first_aid"], {})])
+}

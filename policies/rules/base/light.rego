@@ -35,7 +35,7 @@ finding.each_pack contains f if {
 	lib.at_least(person, months)
 	lib.lacks_own(person, lights, months, asked)
 	own := [o | some o in lights; o.carrier == person.id]
-	f := object.union(
+	bare := object.union(
 		{
 			"at": lib.stands(person),
 			"because": [o.id | some o in own],
@@ -48,6 +48,8 @@ finding.each_pack contains f if {
 		},
 		_milder(person),
 	)
+	may := lib.unrecorded_means(lib.beside(person), "light", walk_by)
+	f := lib.lack_own(bare, person, lights, may, months, asked)
 }
 
 _lights(0) := "no light"

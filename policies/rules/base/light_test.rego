@@ -81,9 +81,11 @@ test_each_pack_infant_counts_for_nothing if {
 	count(light.finding.each_pack) == 0 with input as object.union(facts, {"people": array.concat(facts.people, [lin])})
 }
 
-unlit := [{"id": "packs/rust/x", "name": "head torch", "pack": "packs/rust", "carrier": "people/ana", "may": ["light", "light:headlamp"], "count": 1}]
-
-test_each_pack_not_recorded if {
-	facts := {"packs": [t.pack_with([])], "unrecorded": unlit}
-	[f.level | some f in light.finding.each_pack] == ["note"] with input as facts
+test_each_pack_not_recorded[what] if {
+	some what, c in {
+		"hers": [t.unread(["light", "light:torch"], {"carrier": "people/mia"}), ["note"]],
+		"a candle": [t.unread(["light", "light:candle"], {"carrier": "people/mia"}), [""]],
+		"another's": [t.unread(["light", "light:torch"], {}), [""]],
+	}
+	t.levels(light.finding.each_pack) == c[1] with input as t.with_unread(lit({}, anas), [c[0]])
 }

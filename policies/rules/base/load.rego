@@ -112,11 +112,12 @@ _overload(carrier) := f if {
 	over := lib.beyond(all, carrier.body_mass_ug, cap)
 	mg := lib.up(over, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
-	f := {
+	f := lib.on_body(carrier, {
 		"at": _lightened(carrier),
 		"because": array.concat(carrier.carried_ids, _burdens(carrier)),
-		"text": sprintf("%s carries %s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
+		"text": sprintf("%s carries %s%s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
 			carrier.name,
+			_least(carrier),
 			lib.kg(lib.up(carrier.foot_ug, 1000)),
 			lib.kg(carrier.carried_mg),
 			lib.over(lib.percent(all, carrier.body_mass_ug), lib.share(cap)),
@@ -127,7 +128,7 @@ _overload(carrier) := f if {
 		]),
 		"level": _together(carrier),
 		"lack": mg,
-	}
+	})
 } else := f if {
 	not _spared(carrier)
 	not _short_haul(carrier)
@@ -136,11 +137,12 @@ _overload(carrier) := f if {
 	mg := lib.up(over, 1000)
 	load := lib.up(carrier.foot_ug, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
-	f := {
+	f := lib.on_body(carrier, {
 		"at": _lightened(carrier),
 		"because": _burdens(carrier),
-		"text": sprintf("%s carries %s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
+		"text": sprintf("%s carries %s%s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
 			carrier.name,
+			_least(carrier),
 			lib.over(lib.kg(load), lib.kg(most)),
 			lib.lb(load),
 			_on_foot,
@@ -153,8 +155,13 @@ _overload(carrier) := f if {
 		]),
 		"level": _gravity(carrier),
 		"lack": mg,
-	}
+	})
 }
+
+# Where some mass is not recorded, the load is more than the sum.
+_least(carrier) := "" if carrier.load_known
+
+_least(carrier) := "at least " if not carrier.load_known
 
 # As grave as the packs alone, where they are too heavy by themselves.
 _together(carrier) := "note" if {

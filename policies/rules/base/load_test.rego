@@ -662,3 +662,12 @@ test_hip_belt_over_the_cap_is_the_caps if {
 	count(load.finding.hip_belt) == 0 with input as object.union(heavy, {"packs": [t.pack({"hip_belt": false, "foot_mg": 10500001})]})
 	count(load.finding.hip_belt) == 1 with input as object.union(heavy, {"packs": [t.pack({"carrier": "people/ben", "hip_belt": false, "foot_mg": 10500001})]})
 }
+
+test_caps_not_recorded[what] if {
+	some what, c in {"a pack": {"load_mg": 14200000}, "with a child": {"load_mg": 7000000, "carried_mg": 20000000, "carried_ids": ["people/mia"]}}
+	unknown := {"body_mass_known": false, "load_known": false}
+	some f in load.finding.body_mass_cap with input as carriers([object.union(c, unknown)])
+	f.level == "note"
+	startswith(f.text, "Ana carries at least ")
+	endswith(f.text, "(the body mass is not recorded: 70.00 kg is assumed)")
+}

@@ -496,7 +496,7 @@ test_within_plan_at_the_limit if {
 test_within_plan_one_too_few if {
 	medication.finding.within_plan == {{
 		"at": "packs/rust/tablets/expires",
-		"text": "Tablets: good until 2026-11-03; 2 days left, 3 days asked: 1 day too few",
+		"text": "Tablets: good until 2026-11-03; 2 days left, and 3 days needed: short by 1 day",
 	}} with input as ends(2881, {"days_left": 2})
 }
 

@@ -32,7 +32,7 @@ finding.each_pack contains f if {
 	have := sort(lib.at_hand(person, "shelter"))
 	short := asked - count(have)
 	short > 0
-	f := object.union(
+	bare := object.union(
 		{
 			"at": lib.stands(person),
 			"because": lib.items(person.alone, "shelter"),
@@ -41,6 +41,7 @@ finding.each_pack contains f if {
 		},
 		_under_a_roof,
 	)
+	f := lib.lack(bare, lib.unrecorded(lib.beside(person), "shelter"), short)
 }
 
 # Ridden to a house.
@@ -96,7 +97,7 @@ finding.night_warmth contains f if {
 	sleepers := count(_sleepers)
 	short := sleepers - lib.pieces(warm)
 	short > 0
-	f := object.union(
+	bare := object.union(
 		{
 			"at": _where(unwarm),
 			"because": [i.id | some i in all],
@@ -110,7 +111,11 @@ finding.night_warmth contains f if {
 		},
 		_milder(night, all, warm, sleepers),
 	)
+	f := lib.lack(bare, _may_warm, short - lib.pieces([i | some i in all; not i.comfort_known]))
 }
+
+# What somebody may sleep in, by its name.
+_may_warm := lib.unrecorded_means(lib.anybody, "insulation", lib.limit("shelter", "sleep"))
 
 _enough(1) := "1 thing is warm enough"
 

@@ -216,3 +216,20 @@ test_night_warmth_where_beds_are_near[what] if {
 	facts := night(4000, [])
 	count(shelter.finding.night_warmth) == c[2] with input as object.union(facts, {"plan": object.union(facts.plan, more)})
 }
+
+test_each_pack_not_recorded[what] if {
+	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
+	t.levels(shelter.finding.each_pack) == c[1] with input as t.with_unread(having("shelter", [], {}), [t.unread(["shelter", "shelter:tarp"], {"carrier": c[0]})])
+}
+
+bags(kind, n) := [t.unread(["insulation", sprintf("insulation:%s", [kind])], {"count": n})]
+
+test_night_warmth_not_recorded[what] if {
+	some what, c in {
+		"one of two": [[], bags("quilt", 1), ""],
+		"two": [[], bags("sleeping-bag", 2), "note"],
+		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "note"],
+		"a jacket": [[], bags("jacket", 2), ""],
+	}
+	t.levels(shelter.finding.night_warmth) == [c[2]] with input as t.with_unread(night(-1000, c[0]), c[1])
+}

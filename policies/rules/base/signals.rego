@@ -33,10 +33,12 @@ finding.whistle_each contains f if {
 	some person in input.people
 	lib.at_least(person, months)
 	lib.lacks_own(person, _whistles, months, 1)
-	f := {
+	may := lib.unrecorded_means(lib.beside(person), "signal", ["whistle"])
+	bare := {
 		"at": lib.stands(person),
 		"text": sprintf("%s has no whistle", [person.name]),
 	}
+	f := lib.lack_own(bare, person, _whistles, may, months, 1)
 }
 
 finding.whistle_each contains f if {

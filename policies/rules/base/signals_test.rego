@@ -91,11 +91,8 @@ test_seen_not_asked_of_a_low_profile if {
 }
 
 test_whistle_each_not_recorded if {
-	thing := {"id": "packs/rust/key", "name": "whistle", "pack": "packs/rust", "carrier": "people/ana", "may": ["signal", "signal:whistle"], "count": 1}
-	facts := object.union(callers([t.offer("whistle", {})]), {"unrecorded": [thing]})
-	[f.level | some f in signals.finding.whistle_each] == ["note"] with input as facts
-
-	# Of two that are missing, one is missing for certain.
-	certain := object.union(callers([]), {"unrecorded": [thing]})
-	[f | some f in signals.finding.whistle_each; f.level] == [] with input as certain
+	thing := t.unread(["signal", "signal:whistle"], {})
+	{[f.at, object.get(f, "level", "")] | some f in signals.finding.whistle_each} == {["packs/rust", "note"], ["people/ben", ""]} with input as t.with_unread(callers([]), [thing])
+	mirror := t.unread(["signal", "signal:mirror"], {})
+	t.levels(signals.finding.whistle_each) == ["", ""] with input as t.with_unread(callers([]), [mirror])
 }

@@ -26,10 +26,11 @@ import data.lib
 #     packs: rust: compartments: lid: items: saw: {mass: "30 g", can: cut: "saw"}
 finding.cutting contains f if {
 	_cutters == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": sprintf("the household has nothing to cut with (%s)", [concat(", ", lib.limit("tools", "cutting"))]),
 	}
+	f := lib.lack(bare, _may_cut(lib.anybody), 1)
 }
 
 finding.cutting contains f if {
@@ -39,6 +40,7 @@ finding.cutting contains f if {
 		lib.at_least(p, lib.limit("tools", "cut_months"))
 		near := lib.beside(p)
 		[o | some o in _cutters; o.carrier in near] == []
+		_may_cut(near) == []
 	]
 	f := {
 		"at": input.household.id,
@@ -49,6 +51,8 @@ finding.cutting contains f if {
 }
 
 _cutters := [o | some o in lib.offers("cut"); o.means in lib.limit("tools", "cutting")]
+
+_may_cut(ids) := lib.unrecorded_means(ids, "cut", lib.limit("tools", "cutting"))
 
 # Of nobody nothing is said.
 _has(1) := "has"

@@ -110,8 +110,17 @@ test_work_gloves_by_hazard[hazard] if {
 	count(tools.finding.work_gloves) == bad with input as object.union(offers("gloves", []), {"plan": {"hazards": [hazard]}})
 }
 
-test_cutting_not_recorded if {
-	thing := {"id": "packs/rust/x", "name": "pocket knife", "pack": "packs/rust", "carrier": "people/ana", "may": ["cut", "cut:knife"], "count": 1}
-	facts := object.union(offers("cut", []), {"unrecorded": [thing]})
-	[f.level | some f in tools.finding.cutting] == ["note"] with input as facts
+test_cutting_not_recorded[what] if {
+	some what, c in {
+		"a knife": [t.unread(["cut", "cut:knife"], {}), ["note"]],
+		"a saw": [t.unread(["cut", "cut:saw"], {}), [""]],
+		"an animal's": [t.unread(["cut", "cut:knife"], {"carrier": "animals/bo"}), ["note"]],
+	}
+	t.levels(tools.finding.cutting) == c[1] with input as t.with_unread(offers("cut", []), [c[0]])
+}
+
+test_cutting_not_recorded_of_one if {
+	facts := offers("cut", [t.offer("knife", {})])
+	count(tools.finding.cutting) == 0 with input as t.with_unread(facts, [t.unread(["cut", "cut:knife"], {"carrier": "people/ben"})])
+	count(tools.finding.cutting) == 1 with input as t.with_unread(facts, [t.unread(["cut", "cut:knife"], {})])
 }

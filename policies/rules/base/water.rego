@@ -37,8 +37,8 @@ finding.purification contains f if {
 	short := asked - count(have)
 	short > 0
 	broken := _broken(person)
-	f := object.union(_milder(person), {
-		"at": array.concat([_mended_at(u) | some u in broken], [lib.stands(person)])[0],
+	bare := object.union(_milder(person), {
+		"at": array.concat([_cause(u) | some u in broken], [lib.stands(person)])[0],
 		"because": [u.item | some u in broken],
 		"text": sprintf("%s has %s%s", [
 			_alone(person),
@@ -47,6 +47,7 @@ finding.purification contains f if {
 		]),
 		"lack": short,
 	})
+	f := lib.lack(bare, lib.unrecorded(lib.beside(person), "treat-water"), short)
 }
 
 # Who is asked to treat water. Somebody who is never alone is not, where one of those beside them is asked.
@@ -80,9 +81,9 @@ _broken(person) := array.concat(
 
 _useless := [u | some u in input.useless; u.capability == "treat-water"]
 
-_mended_at(u) := u.item if u.cause == ""
+_cause(u) := u.item if u.cause == ""
 
-_mended_at(u) := u.cause if u.cause != ""
+_cause(u) := u.cause if u.cause != ""
 
 _alone(person) := sprintf("%s, on their own,", [person.name]) if not lib.never_alone(person)
 
@@ -114,7 +115,7 @@ _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex, and rest in the heat, pp. 129 and 155; seen in a copy of its own pages, children and nursing seen second-hand (PMC4473081)"
 #     - "One day at the start, half of it near to water, and when that is an error: common practice, no source; Get Prepared (Canada), 2007, asks 2 L a person and day, seen in an archived copy of its own page"
-#   limits: [water.start, water.start_near, water.start_error]
+#   limits: [water.start, water.start_near, water.start_error, water.unread]
 #   lack: {what: water at the start, unit: ml}
 #   caution: >-
 #     Never ration water for a child or anybody unwell. Illness raises the need; follow a licensed practitioner where one has
@@ -127,14 +128,21 @@ finding.start_litres contains f if {
 	_starts_short
 	need := _need
 	have := input.household.supply.water_ml
-	f := {
+	bare := {
 		"at": _fill,
 		"because": ["household/water", "household/need-water"],
 		"text": sprintf("the household starts with %s and needs %s %s: %s short", [_water(have), lib.litres(need), _for(need), lib.litres(need - have)]),
 		"lack": need - have,
 		"level": _start_level(have, need),
 	}
+	f := _unless_unread(bare, array.concat(lib.unrecorded(lib.anybody, "water"), lib.unrecorded(lib.anybody, "container")), need - have)
 }
+
+# A lack of water, or of room for it, as a note where vessels that are not recorded may make up for it.
+_unless_unread(f, things, short) := lib.maybe(f, things) if {
+	things != []
+	lib.pieces(things) * lib.limit("water", "unread") >= short
+} else := f
 
 _starts_short if {
 	_need > input.household.supply.water_ml
@@ -216,7 +224,7 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex; seen in a copy of its own pages, children seen second-hand"
 #     - "One day between waters: common practice, no source"
-#   limits: [water.vessels_share, water.start, water.start_near]
+#   limits: [water.vessels_share, water.start, water.start_near, water.unread]
 #   lack: {what: vessels for water, unit: ml}
 #   passes: |
 #     plan: waterSources: hall: quality: "tap"
@@ -232,12 +240,13 @@ finding.container_capacity contains f if {
 	have := input.household.supply.container_ml
 	need := input.household.need_ml
 	short := lib.lacking(have, need, lib.limit("water", "vessels_share"))
-	f := {
+	bare := {
 		"at": _smallest,
 		"because": ["household/containers", "household/need-water"],
 		"text": sprintf("the household's vessels hold %s and everybody drinks %s in a day: %s short", [lib.litres(have), lib.litres(need), lib.litres(short)]),
 		"lack": short,
 	}
+	f := _unless_unread(bare, lib.unrecorded(lib.anybody, "container"), short)
 }
 
 _holds_too_little if {

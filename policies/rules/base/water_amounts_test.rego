@@ -164,3 +164,14 @@ test_one_vessel_silent[why] if {
 	}
 	count(water.finding.one_vessel) == 0 with input as start(9000, object.union({"vessels": []}, more))
 }
+
+test_start_litres_not_recorded[what] if {
+	some what, c in {
+		"as much as is taken for it": [3200, ["container"], 1, "note"],
+		"a little more": [3199, ["container"], 1, "warning"],
+		"two": [1200, ["water"], 2, "note"],
+		"something else": [5199, ["food"], 9, "warning"],
+		"nothing lacks but much": [0, ["water"], 2, "error"],
+	}
+	t.levels(water.finding.start_litres) == [c[3]] with input as t.with_unread(start(c[0], {}), [t.unread(c[1], {"count": c[2]})])
+}

@@ -527,3 +527,9 @@ test_organisms_says_what_clears_each[germ] if {
 	some f in water.finding.organisms with input as facts
 	endswith(f.text, sprintf("reliably clear %s: %s", [germ, words]))
 }
+
+test_purification_not_recorded[what] if {
+	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
+	facts := group([treating([], {})], [])
+	t.levels(water.finding.purification) == c[1] with input as t.with_unread(facts, [t.unread(["treat-water"], {"carrier": c[0]})])
+}
