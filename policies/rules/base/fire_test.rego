@@ -179,5 +179,5 @@ test_tinder_not_recorded[what] if {
 	some what, c in {"hers": [{}, true], "another's": [{"carrier": "people/ben"}, false]}
 	wax := t.unread(["tinder", "tinder:wax"], object.union({"id": "w", "name": "wax"}, c[0]))
 	got := fire.finding.tinder with input as t.with_unread(no_tinder({}), [wax])
-	{"w" in f.because | some f in got} == {c[1]}
+	{id | some f in got; some id in f.because; id == "w"} == {id | some id in ["w"]; c[1]}
 }
