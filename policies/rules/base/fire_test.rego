@@ -166,7 +166,7 @@ test_two_means_not_recorded[what] if {
 		"one of two": [burning([], dry), [ferro], "error", []],
 		"the same way again": [burning(["gas-lighter"], dry), [lighter], "error", ["packs/rust/gas-lighter"]],
 		"the other way": [burning(["gas-lighter"], dry), [ferro], "note", ["packs/rust/gas-lighter", "f"]],
-		"no tinder": [bare_fire(["gas-lighter"]), [ferro, wax], "note", ["packs/rust/gas-lighter", "f"]],
+		"with tinder": [bare_fire(["gas-lighter"]), [ferro, wax], "note", ["packs/rust/gas-lighter", "f"]],
 		"another's": [burning(["gas-lighter"], dry), [object.union(ferro, {"carrier": "people/ben"})], "error", ["packs/rust/gas-lighter"]],
 		"what works wet": [burning(["gas-lighter", "matches"], {}), [ferro], "note", ["packs/rust/gas-lighter", "packs/rust/matches", "f"]],
 		"nothing that works wet": [burning(["gas-lighter", "matches"], {}), [lighter, wax], "warning", ["packs/rust/gas-lighter", "packs/rust/matches"]],

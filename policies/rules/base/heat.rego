@@ -3,7 +3,7 @@ package rules.base.heat
 import data.lib
 
 # METADATA
-# title: Somewhere cool to wait in the heat
+# title: There is somewhere cool to wait in the heat
 # description: >-
 #   Most people who die of heat do not walk. The hours in which nobody walks are held against the warmest day to rest in without shade or a
 #   cool place. Shade or a cool place that the
@@ -31,7 +31,7 @@ import data.lib
 finding.rest contains f if {
 	_days != []
 	f := {
-		"at": input.endurance.id,
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
 		"text": sprintf("%s%s", [concat("; ", _days), _for_whom]),
 		"level": _level,
 	}
@@ -108,7 +108,7 @@ finding.night contains f if {
 	_warm_night
 	not _beds
 	f := {
-		"at": input.endurance.id,
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
 		"text": sprintf("the hours asleep are %s in the mean; the warmest that lets a body cool down is %s%s", [lib.celsius(input.endurance.night_mc), lib.celsius(lib.limit("heat", "night_mc")), _for_whom]),
 	}
 }

@@ -174,6 +174,21 @@ test_storage_in_frost if {
 	vehicle.finding.storage == {{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it freezes: the night is -0.001 °C"}} with input as kept({"day_mc": 8000, "night_mc": -1}, {})
 }
 
+# Of what must not freeze medication/frost speaks, where it is a warning at least.
+test_storage_left_to_frost[why] if {
+	some why, c in {
+		"of the cold chain": [{"cold_chain": true}, {}, "animal_medications", -1, 0],
+		"a person's": [{"cold_chain": true}, {}, "medications", -1, 0],
+		"not of the cold chain": [{}, {}, "medications", -1, 1],
+		"cooled": [{"cold_chain": true}, {"cooled": true}, "medications", -1, 1],
+		"another medicine": [{"cold_chain": true}, {"medication": "people/ana/medications/iron"}, "medications", -1, 1],
+		"a standard that asks less": [{"cold_chain": true}, {}, "medications", -1000, 1],
+	}
+	facts := object.union(kept({"day_mc": 8000, "night_mc": -1}, {}), {"medications": [], "animal_medications": [], "medicines": [t.medicine(c[1])]})
+	limit := {"limits": [{"area": "medication", "name": "frost_night", "list": false, "value": c[3], "values": []}]}
+	count(vehicle.finding.storage) == c[4] with input as object.union(object.union(facts, limit), {c[2]: [t.medication(c[0])]})
+}
+
 test_storage_not_asked[what] if {
 	some what, facts in {
 		"kept at home": kept({"day_mc": 40000}, {"kept": "home"}),
