@@ -7,7 +7,7 @@ import data.lib
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts, 72 hours where it does not say. Species that graze on the way are left out.
+#   lasts, 72 hours where it does not say, with the margin that people's food has. Species that graze on the way are left out.
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
@@ -16,7 +16,7 @@ import data.lib
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
 #     - "Food meant for the animal, and that grazing species need none: common practice, no source"
-#   limits: [animals.finds_own]
+#   limits: [animals.finds_own, endurance.energy_share]
 #   caution: >-
 #     The need is an average; young, working, pregnant or unwell animals need more or other
 #     food. Ask a veterinarian, also before you count on grazing, and write energyPerDay.
@@ -31,8 +31,9 @@ import data.lib
 finding.food contains f if {
 	some animal in _fed
 	need := animal.need_j * input.endurance.minutes
-	short := need - (animal.food_j * lib.day_min)
-	short > 0
+	have := animal.food_j * lib.day_min
+	lib.lacking(have, need, lib.limit("endurance", "energy_share"))
+	short := need - have
 	bare := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],
