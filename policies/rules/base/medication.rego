@@ -617,14 +617,17 @@ finding.spare_glasses contains f if {
 	f := {
 		"at": sprintf("%s/glasses", [person.id]),
 		"because": [o.id | some o in spares],
-		"text": sprintf("%s needs glasses and has %s in a pack; %d asked: %d too few", [
-			person.name,
-			lib.many(lib.pieces(spares), "spare pair", "spare pairs"),
-			asked,
-			short,
-		]),
+		"text": sprintf("%s needs glasses and has %s in a pack%s", [person.name, _spare_pairs(lib.pieces(spares)), _pairs_needed(asked)]),
 	}
 }
+
+_spare_pairs(0) := "no spare pair"
+
+_spare_pairs(n) := lib.many(n, "spare pair", "spare pairs") if n > 0
+
+_pairs_needed(1) := ""
+
+_pairs_needed(n) := sprintf("; %d are needed", [n]) if n != 1
 
 _serves(offer, person) if offer.owner == person.id
 

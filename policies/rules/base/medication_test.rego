@@ -569,7 +569,7 @@ test_spare_glasses_one_too_few if {
 	medication.finding.spare_glasses == {{
 		"at": "people/ana/glasses",
 		"because": [],
-		"text": "Ana needs glasses and has 0 spare pairs in a pack; 1 asked: 1 too few",
+		"text": "Ana needs glasses and has no spare pair in a pack",
 	}} with input as seeing({}, [
 		{"pack": "", "compartment": "", "person": "people/ana", "owner": "people/ana"},
 		{"owner": "people/ben"},
@@ -583,7 +583,7 @@ test_spare_glasses_named_in_a_finding if {
 	medication.finding.spare_glasses == {{
 		"at": "people/ana/glasses",
 		"because": ["packs/rust/glasses"],
-		"text": "Ana needs glasses and has 2 spare pairs in a pack; 3 asked: 1 too few",
+		"text": "Ana needs glasses and has 2 spare pairs in a pack; 3 are needed",
 	}} with input as facts
 }
 
