@@ -99,13 +99,30 @@ load_cap(carrier) := carrier.cap_permille if carrier.cap_known
 
 load_cap(carrier) := standard_cap(carrier) if not carrier.cap_known
 
-standard_cap(carrier) := limit("load", "animal_cap") if {
+standard_cap(carrier) := min({usual_cap(carrier)} | pregnant_caps(carrier))
+
+# The same without regard to a pregnancy.
+usual_cap(carrier) := limit("load", "animal_cap") if {
 	carrier.kind == "animal"
 } else := limit("load", "child_cap") if {
 	not carrier.adult
 } else := min(_adult_caps(carrier))
 
 _adult_caps(carrier) := {limit("load", "adult_cap")} | (_elder_caps(carrier) | _unfit_caps(carrier))
+
+# The cap in a pregnancy, where the carrier is pregnant: lower in its later months. Where the day is not written, the early one.
+pregnant_caps(carrier) := {_pregnant_cap(p) | some p in input.people; p.id == carrier.id; p.pregnant}
+
+_pregnant_cap(person) := limit("load", "pregnant_late_cap") if {
+	due_within(person, limit("load", "pregnant_late_days"))
+} else := limit("load", "pregnant_cap")
+
+# A pregnant person who is due within some days, or was due.
+due_within(person, days) if {
+	person.pregnant
+	person.due_known
+	person.due_day - input.audit.on_day <= days
+}
 
 _elder_caps(carrier) := {limit("load", "elder_cap") | elder(carrier)}
 
@@ -184,20 +201,73 @@ offers_beside(person, capability) := [o |
 	o.carrier in ids
 ]
 
-# How grave it is that food is short only because it stays raw; undefined where it is not, or where it would be short
-# cooked too. food/cook-fuel then speaks in the place of endurance/energy.
-raw_hunger := _hunger(eaten, stock.need) if {
+# What is eaten and needed in the plan, where that is less than the share asked. Of what lacks, some rule speaks:
+# food/cook-fuel where raw_hunger is defined, food/can-opener where shut_hunger is, else endurance/energy.
+hunger := {"eaten": eaten, "need": stock.need, "short": short, "raw": stock.raw_j, "level": _hunger(eaten, stock.need)} if {
 	some stock in input.endurance.stocks
 	stock.kind == "energy"
 	stock.body == ""
 	eaten := stock.need - stock.short
-	lacking(eaten, stock.need, limit("endurance", "energy_share"))
-	not lacking(eaten + stock.raw_j, stock.need, limit("endurance", "energy_share"))
+	short := lacking(eaten, stock.need, limit("endurance", "energy_share"))
 }
+
+# How grave it is that food is short only because it stays raw; undefined where it is not, or where it would be short
+# cooked too. food/cook-fuel then speaks in the place of endurance/energy.
+raw_hunger := hunger.level if not lacking(hunger.eaten + hunger.raw, hunger.need, limit("endurance", "energy_share"))
+
+# The same of food in cans that nothing opens. food/can-opener then speaks.
+shut_hunger := hunger.level if {
+	not raw_hunger
+	not lacking(hunger.eaten + shut_j, hunger.need, limit("endurance", "energy_share"))
+}
+
+# The energy of food for everybody in cans that nothing in the household opens.
+shut_j := sum([food.energy_j | some food in input.foods; not food.opens; food.for == ""])
 
 _hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "energy_error"))
 
 _hunger(eaten, need) := "warning" if not lacking(eaten, need, limit("endurance", "energy_error"))
+
+# The kinds of papers of which the household needs a copy, and those of which it has none.
+needed_papers := [kind | some kind in limit("documents", "copies"); not _paper_spared(kind)]
+
+missing_papers := [kind | some kind in needed_papers; not kind in papers_held]
+
+papers_held := {d | some paper in input.papers; some d in paper.documents}
+
+_paper_spared("medical") if {
+	input.medications == []
+	input.allergies == []
+}
+
+# Somebody takes medicine every day, and no paper says which.
+unprescribed if {
+	some med in input.medications
+	not med.as_needed
+	not "prescription" in papers_held
+}
+
+# The load of an animal or a person whose feet carry more than their cap allows, in micrograms over it.
+overload(carrier) := beyond(carrier.foot_ug, carrier.body_mass_ug, load_cap(carrier))
+
+# Why an animal should bear no pack: too young, or not well.
+unfit_to_bear(carrier) := array.concat(_too_young(carrier), _unwell(carrier))
+
+_too_young(carrier) := [sprintf("%s old (%s asked: %s too few)", [
+	age(carrier.age_months),
+	age(least),
+	age(least - carrier.age_months),
+]) |
+	least := limit("animals", "bear_months")
+	carrier.age_known
+	carrier.age_months < least
+]
+
+_unwell(carrier) := [_fitness(carrier.fitness) | carrier.fitness in limit("animals", "unfit")]
+
+_fitness("poor") := "of poor fitness"
+
+_fitness(state) := state if state != "poor"
 
 # A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
 # beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one shortage is said once.

@@ -462,3 +462,28 @@ test_what_people_have_none_of if {
 	lib.has_no({"who": two, "short": 1, "have": 1}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 1 map: 1 short"
 	lib.has_no({"who": two, "short": 1, "have": 2}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 2 maps: 1 short"
 }
+
+test_due_within[why] if {
+	some why, c in {
+		"at the limit": [{"due_day": 110}, true],
+		"a day more": [{"due_day": 111}, false],
+		"a day that is not known": [{"due_known": false, "due_day": 0}, false],
+		"not pregnant": [{"pregnant": false}, false],
+	}
+	got := [1 | lib.due_within(object.union({"pregnant": true, "due_known": true, "due_day": 110}, c[0]), 10)] with input as {"audit": {"on_day": 100}}
+	got == [1] == c[1]
+}
+
+# The lowest cap holds.
+test_standard_cap_in_a_pregnancy[why] if {
+	some why, c in {
+		"early": [{}, 200, 100],
+		"late": [{}, 100, 50],
+		"early, under 18": [{"adult": false}, 200, 100],
+		"late, old": [{"age_months": 780}, 100, 50],
+		"somebody else": [{"id": "people/ben"}, 100, 150],
+		"an animal": [{"kind": "animal", "id": "animals/bo"}, 100, 100],
+	}
+	ana := {"id": "people/ana", "pregnant": true, "due_known": true, "due_day": c[1]}
+	lib.standard_cap(carrier(object.union({"id": "people/ana"}, c[0]))) == c[2] with input as {"people": [ana], "audit": {"on_day": 0}}
+}

@@ -358,7 +358,7 @@ _near_bowl(food, animal) if {
 # description: >-
 #   Joints that still grow and a body that is ill are hurt by a load, and an animal does not
 #   complain until it lies down. An animal that bears a pack is grown and well. An age that is
-#   not known is not asked.
+#   not known is not asked. Where the pack is too heavy as well, load/animal-cap says both.
 # custom:
 #   level: warning
 #   remedy: Take the pack off the animal and share its things out.
@@ -366,7 +366,7 @@ _near_bowl(food, animal) if {
 #   sources:
 #     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
-#   limits: [animals.bear_months, animals.unfit]
+#   limits: [animals.bear_months, animals.unfit, load.animal_cap]
 #   caution: >-
 #     Large dogs and horses are grown later. No pack for an old, long-backed or pregnant
 #     animal either; ask a veterinarian first.
@@ -380,7 +380,8 @@ finding.unfit_bearer contains f if {
 	some carrier in input.carriers
 	carrier.kind == "animal"
 	count(carrier.packs) > 0
-	reasons := array.concat(_young(carrier), _unfit(carrier))
+	not lib.overload(carrier)
+	reasons := lib.unfit_to_bear(carrier)
 	count(reasons) > 0
 	f := {
 		"at": carrier.id,
@@ -388,22 +389,3 @@ finding.unfit_bearer contains f if {
 		"text": sprintf("%s bears a pack and is %s", [carrier.name, lib.and_list(reasons)]),
 	}
 }
-
-_young(carrier) := [sprintf("%s old (%s asked: %s too few)", [
-	lib.age(carrier.age_months),
-	lib.age(least),
-	lib.age(least - carrier.age_months),
-]) |
-	least := lib.limit("animals", "bear_months")
-	carrier.age_known
-	carrier.age_months < least
-]
-
-_unfit(carrier) := [words |
-	carrier.fitness in lib.limit("animals", "unfit")
-	words := _fitness(carrier.fitness)
-]
-
-_fitness("poor") := "of poor fitness"
-
-_fitness(state) := state if state != "poor"

@@ -226,7 +226,7 @@ test_harmful_food_fine[why] if {
 }
 
 burdened(more) := {"carriers": [t.carrier(object.union(
-	{"id": "animals/bo", "kind": "animal", "name": "Bo", "age_months": 12, "packs": ["packs/saddle"]},
+	{"id": "animals/bo", "kind": "animal", "name": "Bo", "age_months": 12, "packs": ["packs/saddle"], "load_mg": 2000000, "body_mass_mg": 20000000},
 	more,
 ))]}
 
@@ -263,6 +263,7 @@ test_unfit_bearer_not_asked[why] if {
 		"a person": {"kind": "person", "age_months": 8, "fitness": "poor"},
 		"no pack": {"packs": [], "fitness": "poor"},
 		"of unknown age": {"age_known": false, "age_months": 0},
+		"over the cap, which says it": {"age_months": 8, "foot_ug": 2000000001},
 	}
 	count(animals.finding.unfit_bearer) == 0 with input as burdened(more)
 }

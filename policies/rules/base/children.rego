@@ -170,7 +170,7 @@ _short_way if {
 # METADATA
 # title: A grown and well person carries the child
 # description: >-
-#   Whoever carries a child must not fall. Somebody under 18, in poor health or unwell, or
+#   Whoever carries a child must not fall. Somebody under 18, in poor health or unwell, in the last months of a pregnancy, or
 #   written to carry nothing, is named where a person is to be carried by them. A well youth of an age in the
 #   limits is a note.
 # custom:
@@ -178,8 +178,8 @@ _short_way if {
 #   remedy: Name another person under carriedBy.
 #   mend: {work: decide}
 #   sources:
-#     - "common practice, no source"
-#   limits: [children.carrier_months, load.unfit]
+#     - "common practice, no source; that the limits for lifting fall in the second half of a pregnancy: NIOSH, provisional (Waters and MacDonald 2013, abstracts seen)"
+#   limits: [children.carrier_months, children.carrier_due_days, load.unfit]
 #   caution: Ask a licensed practitioner when in doubt whether somebody can carry a child.
 #   passes: |
 #     people: lin: {age: "14 months", bodyMass: "10 kg", carries: false, carriedBy: "ana"}
@@ -205,7 +205,13 @@ finding.carrier contains f if {
 	)
 }
 
-_unfit_to_carry(carrier) := ({"under 18" | not carrier.adult} | {"written to carry nothing" | not carrier.carries}) | {carrier.fitness | carrier.fitness in lib.limit("load", "unfit")}
+_unfit_to_carry(carrier) := (({"under 18" | not carrier.adult} | {"written to carry nothing" | not carrier.carries}) | {carrier.fitness | carrier.fitness in lib.limit("load", "unfit")}) | _far_gone(carrier)
+
+_far_gone(carrier) := {sprintf("due in %s", [lib.days(max([0, p.due_day - input.audit.on_day]))]) |
+	some p in input.people
+	p.id == carrier.id
+	lib.due_within(p, lib.limit("children", "carrier_due_days"))
+}
 
 _youth(carrier, reasons) := {"level": "note"} if {
 	reasons == {"under 18"}

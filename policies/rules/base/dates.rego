@@ -9,7 +9,8 @@ import data.lib
 #   or the last day once it was opened. An infant's food past its date is an error, anything
 #   else a warning. A sealed can past the day on its label is mostly good still: for a year it
 #   is a note. Medicines are judged by medication/expired, days that the family set by
-#   dates/due, licences by radio/licence. Of one date, one rule speaks: the gravest.
+#   dates/due, licences by radio/licence, water treatment that its carrier has nothing beside by water/purification. Of one date, one
+#   rule speaks: the gravest.
 # custom:
 #   level: error
 #   remedy: Exchange it, and write the new date.
@@ -17,7 +18,7 @@ import data.lib
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
 #     - "A thing serves through its last day, and cans a year longer: common practice, no source"
-#   limits: [dates.days_left, dates.can_days]
+#   limits: [dates.days_left, dates.can_days, people.bag_months, water.treat_means]
 #   caution: Throw out cans that are swollen, dented or corroded, whatever the date.
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2027-05-31", food: energy: "2100 kcal"}
@@ -29,7 +30,23 @@ finding.expired contains f if {
 	not date.medicine
 	not date.kind in _dues
 	date.days_left < least
+	not _said_of_water(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _graveness(date)}
+}
+
+# water/purification names it: its carrier has no treatment that works.
+_said_of_water(date) if {
+	some u in input.useless
+	u.item == date.item
+	u.capability == "treat-water"
+	u.why == "expired"
+	some person in input.people
+	person.id == u.carrier
+	lib.at_least(person, lib.limit("people", "bag_months"))
+	not lib.never_alone(person)
+	lib.at_hand(person, "treat-water") == set()
+	not input.plan.destination.water
+	lib.limit("water", "treat_means") > 0
 }
 
 # Days that the family or an office set, not a label.

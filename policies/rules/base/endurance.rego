@@ -121,7 +121,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
 #   date counts, is eaten last and is told apart. The food of an
 #   infant is asked by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
-#   so. A standard may ask an amount a head besides.
+#   so, and food/can-opener where it is in cans that nothing opens. A standard may ask an amount a head besides.
 # custom:
 #   level: error
 #   remedy: >-
@@ -149,7 +149,8 @@ finding.energy contains f if {
 	eaten := stock.need - stock.short
 	short := lib.lacking(eaten, stock.need, lib.limit("endurance", "energy_share"))
 	not lib.raw_hunger
-	stays := array.concat(_raw(stock), _for_one(stock))
+	not lib.shut_hunger
+	stays := array.concat(_raw(stock), array.concat(_shut, _for_one(stock)))
 	bare := {
 		"at": stock.id,
 		"because": ["household/need-energy", "household/food-energy"],
@@ -234,6 +235,8 @@ _kcal(j) := lib.kcal(j) if lib.kcal(j) != "0 kcal"
 _kcal(j) := "less than 1 kcal" if lib.kcal(j) == "0 kcal"
 
 _raw(stock) := [sprintf("; %s more cannot be cooked, as there is no fuel left or no stove that burns it", [_kcal(stock.raw_j)]) | stock.raw_j > 0]
+
+_shut := [sprintf("; %s more is in cans that nothing opens", [_kcal(lib.shut_j)]) | lib.shut_j > 0]
 
 _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name]) | some one in stock.for_one]
 
@@ -353,7 +356,7 @@ _somebody_has_light if {
 #   mend: {work: move}
 #   sources:
 #     - "The caps: as of load.adult_cap, load.elder_cap, load.child_cap, load.animal_cap and load.unfit_cap"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
 #   caution: >-
 #     A share of body mass knows nothing of an illness, a child's back or an injury. Do not leave
 #     water behind to keep to it in the heat; ask a licensed practitioner where in doubt.

@@ -424,6 +424,16 @@ test_cold_not_asked_without_weather if {
 	count(endurance.finding.cold) == 0 with input as but({"chill_known": false, "chill_mc": -40000})
 }
 
+# What is in cans that nothing opens: food/can-opener speaks where it would be enough, else it is named.
+test_energy_in_closed_cans[j] if {
+	some j, texts in {
+		4000000: [],
+		3999999: ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes, 50.0 %, and is gone after 5 h of 72 h: 956 kcal short of 90.0 %; 956 kcal more is in cans that nothing opens"],
+	}
+	closed := {"foods": [t.food({"opens": false, "energy_j": j})]}
+	[f.text | some f in endurance.finding.energy] == texts with input as object.union(hungry({"short": 5000000, "lasts": 5}), closed)
+}
+
 test_energy_not_recorded[what] if {
 	# 1 g of fat has 37.66 kJ.
 	bars := t.unread(["food"], {"id": "packs/rust/bars/food", "name": "bars"})

@@ -326,16 +326,17 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 # description: >-
 #   A can without an opener feeds nobody, and forcing it open cuts hands. Each person with canned food, for people or
 #   for animals, has something that opens cans, or somebody always beside them has. Food in cans that nothing
-#   in the household opens counts as none, so that the forecast is short of it. A multi-tool counts, as most open
-#   cans; cans in an animal's pack take an opener with anybody.
+#   in the household opens counts as none, so that the forecast is short of it: where all would be enough if they were
+#   open, this rule speaks in the place of endurance/energy and as gravely; where it would not, that rule speaks of them. A multi-tool
+#   counts, as most open cans; cans in an animal's pack take an opener with anybody.
 # custom:
-#   level: note
+#   level: error
 #   remedy: Add a can opener, or write that the multi-tool there opens cans.
 #   mend: {work: add, thing: open_cans}
 #   sources:
 #     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany), year not seen; seen second-hand"
 #     - "With who has the cans: common practice, no source"
-#   limits: [people.bag_months]
+#   limits: [people.bag_months, endurance.energy_share, endurance.energy_error]
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
@@ -348,9 +349,30 @@ finding.can_opener contains f if {
 	f := {
 		"at": cans[0].item,
 		"because": [u.item | some u in cans],
-		"text": sprintf("%s %s", [_foods(cans), _needs_opener(count(cans))]),
+		"text": sprintf("%s %s%s", [_foods(cans), _needs_opener(count(cans)), _else_hungry]),
+		"level": _closed_level,
 	}
 }
+
+_closed_level := lib.shut_hunger if {
+	lib.shut_hunger
+} else := "note" if {
+	not _said_of_energy
+}
+
+# endurance/energy names what is in them.
+_said_of_energy if {
+	lib.hunger
+	not lib.raw_hunger
+	lib.shut_j > 0
+}
+
+_else_hungry := sprintf("; without them the food covers %s of the %s that the plan takes", [
+	lib.kcal(lib.hunger.eaten),
+	lib.kcal(lib.hunger.need),
+]) if {
+	lib.shut_hunger
+} else := ""
 
 # Cans that nothing with them opens.
 _closed := [u | some u in input.useless; u.why == "no-opener"; not _opened_beside(u)]
@@ -507,12 +529,7 @@ _for_health(person) if {
 	diet in lib.limit("food", "health_diets")
 }
 
-_hungry if {
-	some stock in input.endurance.stocks
-	stock.kind == "energy"
-	stock.body == ""
-	lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "energy_share"))
-}
+_hungry if lib.hunger
 
 _suits_all(food, diets) if {
 	every diet in diets {
@@ -533,7 +550,7 @@ _suits(food, diet) if {
 #   The stove is in one pack, and a family can be parted. Each person from an age on has
 #   food at hand, meant for everybody or for them, that is ready to
 #   eat and holds a share of what they take in a day; for people who are never alone the food of those beside them counts. For a child it is a
-#   note. Smaller children eat of what their people carry.
+#   note. Smaller children eat of what their people carry. Of somebody who lives alone and has too little for the plan, the rules on that speak.
 # custom:
 #   level: warning
 #   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
@@ -542,7 +559,7 @@ _suits(food, diet) if {
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Half of one day: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"
-#   limits: [food.alone_share, people.bag_months, people.alone_months]
+#   limits: [food.alone_share, people.bag_months, people.alone_months, endurance.energy_share, endurance.energy_error]
 #   caution: This is a floor for a family that was parted, not a diet; children, pregnancy and diabetes need more care than a sum.
 #   passes: |
 #     plan: duration: "24 h"
@@ -551,6 +568,7 @@ _suits(food, diet) if {
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
 finding.alone_no_cook contains f if {
+	not _said_of_one
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "bag_months"))
 	need := lib.share_of(person.energy_j, lib.limit("food", "alone_share"))
@@ -571,6 +589,12 @@ finding.alone_no_cook contains f if {
 		]),
 		"level": _alone_level(person),
 	}
+}
+
+# Where there is one person, what the household lacks is what this person lacks.
+_said_of_one if {
+	count(input.people) == 1
+	_hungry
 }
 
 _alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "alone_months"))

@@ -355,6 +355,7 @@ test_can_opener_missing if {
 		"at": "packs/rust/stew",
 		"because": ["packs/rust/stew", "packs/rust/corn", "packs/rust/peas"],
 		"text": "Stew and 2 other foods need a can opener, and there is none with them",
+		"level": "note",
 	}} with input as canned(
 		[tin({}), tin({"item": "packs/rust/corn", "carrier": "animals/bo"}), tin({"item": "packs/rust/peas"}), t.useless("cook", "no-fuel", {})],
 		[t.person({}), mia],
@@ -465,7 +466,7 @@ test_diet_kept_for_health_is_a_warning if {
 # Common food covers 90 % of what is taken, or less.
 test_diet_of_choice_not_asked_where_all_are_hungry if {
 	every c in [[100, 1], [101, 0]] {
-		hungry := {"endurance": {"stocks": [{"kind": "water", "body": "", "need": 9, "short": 9}, {"kind": "energy", "body": "animals/bo", "need": 9, "short": 9}, {"kind": "energy", "body": "", "need": 1000, "short": c[0]}]}}
+		hungry := {"endurance": {"stocks": [{"kind": "water", "body": "", "need": 9, "short": 9}, {"kind": "energy", "body": "animals/bo", "need": 9, "short": 9}, {"kind": "energy", "body": "", "need": 1000, "short": c[0], "raw_j": 0}]}}
 		count(food.finding.diet) == c[1] with input as object.union(diet(["vegan"], []), hungry)
 		count(food.finding.diet) == 1 with input as object.union(diet(["gluten-free"], []), hungry)
 	}
@@ -544,4 +545,37 @@ test_alone_no_cook_by_age if {
 	every c in [[71, set()], [72, {"note"}], [143, {"note"}], [144, {"warning"}]] {
 		{f.level | some f in food.finding.alone_no_cook} == c[1] with input as ready({"age_months": c[0]}, {"energy_j": 0})
 	}
+}
+
+# So much of 1000 lacks, so much stays raw, and this food is in cans that nothing opens.
+hungry(short, raw_j, shut) := {
+	"foods": [t.food({"energy_j": 0}), t.food(object.union({"opens": false, "energy_j": 400}, shut))],
+	"endurance": {"minutes": 1440, "bodies": [], "stocks": [{"kind": "energy", "body": "", "have": 1000 - short, "need": 1000, "short": short, "raw_j": raw_j}]},
+}
+
+test_alone_no_cook_of_the_only_person_left_to_the_forecast if {
+	count(food.finding.alone_no_cook) == 0 with input as object.union(ready({}, {}), hungry(101, 0, {}))
+	count(food.finding.alone_no_cook) == 1 with input as object.union(ready({}, {}), hungry(100, 0, {}))
+	two := {"people": [t.person({"energy_j": 9000}), t.person({"id": "people/ben", "energy_j": 9000})]}
+	count(food.finding.alone_no_cook) == 2 with input as object.union(table(two), hungry(101, 0, {}))
+}
+
+test_can_opener_level[why] if {
+	some why, c in {
+		"enough to eat": [hungry(100, 0, {}), {"note"}],
+		"enough if opened": [hungry(500, 0, {}), {"warning"}],
+		"hardly anything if not opened": [hungry(501, 0, {"energy_j": 401}), {"error"}],
+		"too little even so, which endurance/energy says": [hungry(500, 0, {"energy_j": 399}), set()],
+		"raw food would do, which food/cook-fuel says": [hungry(500, 400, {"energy_j": 399}), {"note"}],
+		"for one person": [hungry(500, 0, {"for": "people/ana"}), {"note"}],
+	}
+	{f.level | some f in food.finding.can_opener} == c[1] with input as object.union(canned([tin({})], [t.person({})]), c[0])
+}
+
+test_can_opener_says_what_else_there_is if {
+	some f in food.finding.can_opener with input as object.union(canned([tin({})], [t.person({})]), {
+		"foods": [t.food({"opens": false, "energy_j": 5000000})],
+		"endurance": {"stocks": [{"kind": "energy", "body": "", "have": 1000000, "need": 5000000, "short": 4000000, "raw_j": 0}]},
+	})
+	f.text == "Stew needs a can opener, and there is none with it; without them the food covers 239 kcal of the 1195 kcal that the plan takes"
 }

@@ -6,10 +6,10 @@ import data.lib
 # title: An adult's load stays within the cap
 # description: >-
 #   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries
-#   on foot, all packs together, stays under a share of body mass, lower from 65 years on and for those in
-#   poor health; with a carried person both together stay under a higher one. What is worn or pocketed is
-#   not counted, nor what rides in a vehicle. The family may set its own share with a reason. Over a cap for
-#   age or health only, or on short walks, the finding is a warning.
+#   on foot, all packs together, stays under a share of body mass, lower from 65 years on, for those in
+#   poor health and in a pregnancy, most of all in its later months; with a carried person both together stay under a higher one. What
+#   is worn or pocketed is not counted, nor what rides in a vehicle. The family may set its own share with a reason. Over a cap for
+#   age, health or pregnancy only, or on short walks, the finding is a warning.
 # custom:
 #   level: error
 #   remedy: Leave what no rule needs, or move something to a person with room.
@@ -18,12 +18,13 @@ import data.lib
 #     - "15 %: common practice, no source. Lay hiking figures, day pack 10 %, overnight 20 %; no year; seen second-hand"
 #     - "Japanese city hazard pages (Nishinomiya 2020, Fukuchiyama 2024, Gyoda 2021) print 15 kg for men and 10 kg for women for a go bag; where that comes from none says"
 #     - "Lower from 65 years and in poor health: common practice, no source; it is the lay figure for a day pack"
+#     - "In a pregnancy: NIOSH's provisional limits for lifting (Waters and MacDonald 2013, abstracts seen) are lower than older ones and fall in its second half; Japanese law keeps pregnant workers from heavy loads (seen second-hand). The shares and the month: common practice, no source"
 #     - "With a carried person: US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
-#     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness, pregnancy or an old injury
-#     call for less; ask a licensed practitioner, take turns with a carried child and rest often.
+#     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness or an old injury
+#     call for less; who is pregnant lifts nothing from the ground or overhead; ask a licensed practitioner, take turns with a carried child and rest often.
 #   passes: |
 #     packs: rust: compartments: lid: items: stores: {mass: "9 kg"}
 #   fails: |
@@ -51,7 +52,7 @@ finding.body_mass_cap contains f if {
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -82,7 +83,7 @@ finding.child_cap contains f if {
 #   sources:
 #     - "A veterinary surgeon (Halling) on a page for dog owners, no year: below 10 %, best 5 %; seen on its own page, the study is not named"
 #     - "Other veterinarians let trained dogs bear up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
-#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.youth_months]
+#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
@@ -104,12 +105,11 @@ finding.animal_cap contains f if {
 _overload(carrier) := f if {
 	not _spared(carrier)
 	cap := lib.load_cap(carrier)
-	over := lib.beyond(carrier.foot_ug, carrier.body_mass_ug, cap)
-	mg := lib.up(over, 1000)
+	mg := lib.up(lib.overload(carrier), 1000)
 	load := lib.up(carrier.foot_ug, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
 	f := lib.on_body(carrier, {
-		"at": _lightened(carrier),
+		"at": _lightened(carrier, mg),
 		"because": _burdens(carrier),
 		"text": sprintf("%s carries %s%s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
 			carrier.name,
@@ -138,7 +138,7 @@ _overload(carrier) := f if {
 	mg := lib.up(over, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
 	f := lib.on_body(carrier, {
-		"at": _lightened(carrier),
+		"at": _lightened(carrier, mg),
 		"because": array.concat(carrier.carried_ids, _burdens(carrier)),
 		"text": sprintf("%s carries %s%s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
 			carrier.name,
@@ -176,6 +176,8 @@ _on_foot := " on foot" if input.vehicles != []
 
 _whose(carrier) := "the family's own cap" if {
 	carrier.cap_known
+} else := "the cap in a pregnancy" if {
+	lib.load_cap(carrier) in lib.pregnant_caps(carrier)
 } else := "the cap for an animal" if {
 	carrier.kind == "animal"
 } else := "the cap under 18 years" if {
@@ -186,7 +188,7 @@ _whose(carrier) := "the family's own cap" if {
 	lib.elder(carrier)
 } else := "the cap"
 
-# Only a warning: on short walks; over a cap for age or health but not over an adult's.
+# Only a warning: on short walks; over a cap for age, health or pregnancy but not over an adult's.
 _gravity(carrier) := "warning" if {
 	_short_walks
 } else := "warning" if {
@@ -207,19 +209,29 @@ _short_walks if {
 	input.plan.foot_min <= lib.limit("load", "short_foot_min")
 }
 
-# The heaviest thing that no rule needs, or the load where there is none.
-_lightened(carrier) := carrier.spare[0].id if carrier.spare != []
-
-_lightened(carrier) := carrier.load_id if carrier.spare == []
+# The heaviest thing that no rule needs; where all that no rule needs is not enough, the heaviest of that and of what can move; else
+# the load.
+_lightened(carrier, over_mg) := carrier.spare[0].id if {
+	sum([x.mass_mg | some x in carrier.spare]) >= over_mg
+} else := max(all)[1] if {
+	all := [[x.mass_mg, x.id] | some x in array.concat(carrier.spare, carrier.movable)]
+} else := carrier.load_id
 
 _burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, carrier.movable)])
 
 # What no rule needs, what can move, and who has room.
 _advice(carrier) := concat("", [
+	_no_pack(carrier),
 	_things(carrier.spare, "; no rule needs %s"),
 	_things(carrier.movable, "; %s can move"),
 	lib.room(carrier),
 ])
+
+# animals/unfit-bearer is silent then.
+_no_pack(carrier) := sprintf("; no pack suits %s, who is %s", [carrier.name, lib.and_list(lib.unfit_to_bear(carrier))]) if {
+	carrier.kind == "animal"
+	lib.unfit_to_bear(carrier) != []
+} else := ""
 
 _things([], _) := ""
 
@@ -230,7 +242,8 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 # description: >-
 #   A family knows its people, and may set a carrier's cap lower with a reason. A cap above
 #   the standard's is not for the family alone to write: it is the rule on the load, waived in
-#   other words. It judges the load all the same, so that the numbers stay honest; with a
+#   other words. In a pregnancy the cap of its earlier months counts for this. It judges the load all the same, so that the numbers
+#   stay honest; with a
 #   waiver of this rule, or another value in the group's standard, it may stand.
 # custom:
 #   level: error
@@ -238,7 +251,7 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 #   mend: {work: decide}
 #   sources:
 #     - "Who may loosen a limit: common practice, no source; the caps have their own sources"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap]
 #   caution: Poor fitness, illness, pregnancy or an old injury call for less, never for more; ask a licensed practitioner.
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg", cap: {share: "12 %", reason: "his knees"}}
@@ -247,7 +260,7 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 finding.own_cap contains f if {
 	some carrier in input.carriers
 	carrier.cap_known
-	usual := lib.standard_cap(carrier)
+	usual := _most_own(carrier)
 	over := carrier.cap_permille - usual
 	over > 0
 	f := {
@@ -260,6 +273,9 @@ finding.own_cap contains f if {
 		]),
 	}
 }
+
+# In the later months of a pregnancy a family that says why may keep to the cap of the earlier ones.
+_most_own(carrier) := min({lib.usual_cap(carrier)} | {lib.limit("load", "pregnant_cap") | some _ in lib.pregnant_caps(carrier)})
 
 # METADATA
 # title: Most of a pack's mass is weighed
@@ -323,7 +339,7 @@ finding.unweighed contains f if {
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months]
+#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "2 kg"}
@@ -462,8 +478,8 @@ _all_weighed_lately if {
 #   A sprained ankle puts one pack on the others' backs. For each adult who carries a pack, what
 #   all people carry on foot, less what can be dropped in seconds, is set against what the other
 #   people who carry one can carry for a short way: an own cap, a child's cap and one for age or health as always,
-#   any other adult a higher one. Households with one carrier are not asked, animals' packs and caps
-#   are left out, and a load over its cap is told first.
+#   any other adult a higher one. Where no other adult has a full cap, nothing can be done and nothing is said. Animals'
+#   packs and caps are left out, and a load over its cap is told first.
 # custom:
 #   level: note
 #   remedy: Decide now what would be left behind, lighten the packs, or mark more as quickShed.
@@ -471,7 +487,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -489,6 +505,10 @@ finding.one_cannot contains f if {
 	not _someone_over
 	some one in _bearers
 	one.adult
+	some other in _bearers
+	other.id != one.id
+	other.adult
+	lib.load_cap(other) >= lib.limit("load", "adult_cap")
 	caps := _stretched - (one.body_mass_ug * _stretch(one))
 	over := lib.beyond(_kept, 1, caps)
 	mg := lib.up(over, 1000)
@@ -524,7 +544,7 @@ _kept := sum([left | some c in _bearers; left := max([0, c.foot_ug - (c.quick_sh
 # What all bearers can bear for a short way, in thousandths of a microgram.
 _stretched := sum([most | some c in _bearers; most := c.body_mass_ug * _stretch(c)])
 
-# An own cap is kept even then, and so is one for age or health.
+# An own cap is kept even then, and so is one for age, health or pregnancy.
 _stretch(carrier) := lib.load_cap(carrier) if {
 	carrier.cap_known
 } else := lib.limit("load", "short_way_cap") if {
@@ -638,7 +658,7 @@ finding.not_a_carrier contains f if {
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months]
+#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months]
 #   passes: |
 #     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "9 kg"}
 #   fails: |

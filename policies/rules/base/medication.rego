@@ -549,8 +549,8 @@ finding.within_plan contains f if {
 # description: >-
 #   A pharmacist or doctor who does not know you can replace what was lost when the
 #   prescription or the list of medications lies before them. One paper with it, anywhere in
-#   the household, is enough. Where nobody takes anything daily none is needed, and where there are no papers at
-#   all, documents/copies says so.
+#   the household, is enough. Where nobody takes anything daily none is needed, and where other papers are
+#   missing too, documents/copies says so.
 # custom:
 #   level: warning
 #   remedy: Copy the prescriptions or the list with doses, and write prescription under the documents of the item.
@@ -559,7 +559,7 @@ finding.within_plan contains f if {
 #     - "CDC, prescriptions poster, an up-to-date list with dose, generic name and allergies, 2019; seen in a copy of its own file"
 #     - "Ochi et al. 2014, PLoS Curr Disasters, a review of 70 studies: many evacuees bring no prescription; seen in a copy of its abstract"
 #     - "German Red Cross Brandenburg, the medication plan; year not seen; seen in a copy of its own page"
-#   limits: []
+#   limits: [documents.copies]
 #   caution: Such papers are private; keep them waterproof and close. The pharmacist and local rules decide what is handed out.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -568,21 +568,15 @@ finding.within_plan contains f if {
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity"]}
 finding.prescription_copy contains f if {
+	lib.unprescribed
+	lib.missing_papers == []
 	regular := [med | some med in input.medications; not med.as_needed]
-	some paper in input.papers
-	paper.documents != []
-	not _prescription_packed
 	takers := {med.person_name | some med in regular}
 	f := {
 		"at": regular[0].id,
 		"because": [med.id | some med in regular],
 		"text": sprintf("medication is taken daily (by %s), and no copy of a prescription is packed", [lib.and_list(sort(takers))]),
 	}
-}
-
-_prescription_packed if {
-	some paper in input.papers
-	"prescription" in paper.documents
 }
 
 # METADATA

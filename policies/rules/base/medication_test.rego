@@ -535,21 +535,21 @@ test_prescription_copy_missing if {
 			{"id": "people/ana/medications/iron"},
 			{"id": "people/cleo/medications/inhaler", "person_name": "Cleo", "as_needed": true},
 		],
-		[["medical"]],
+		[["identity", "insurance", "medical"]],
 	)
 }
 
 test_prescription_copy_asked_of_one_medication if {
-	count(medication.finding.prescription_copy) == 1 with input as taken([{}], [["identity"]])
+	count(medication.finding.prescription_copy) == 1 with input as taken([{}], [["identity", "insurance", "medical"]])
 }
 
 test_prescription_copy_left_to_the_lost_papers if {
 	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [])
-	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [[]])
+	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [["identity", "medical"]])
 }
 
 test_prescription_copy_not_asked_when_taken_as_needed if {
-	count(medication.finding.prescription_copy) == 0 with input as taken([{"as_needed": true}], [["identity"]])
+	count(medication.finding.prescription_copy) == 0 with input as taken([{"as_needed": true}], [["identity", "insurance", "medical"]])
 }
 
 seeing(person, offers) := {

@@ -8,7 +8,7 @@ import data.lib
 #   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
 #   filling of spare batteries for its devices, whoever carries them, and a power bank where they are charged; what
 #   is known to run for a good part of the plan on one filling needs none. Each
-#   spare battery has a device that is recorded. Phones are left to power/phone-bank, and lamps, where the plan's
+#   spare battery has a device that is recorded, or a hearing aid. Phones are left to power/phone-bank, and lamps, where the plan's
 #   dark hours are known, to endurance/light. Devices carried by animals and those that feed themselves need none.
 # custom:
 #   level: note
@@ -91,7 +91,8 @@ _no_banks(short) := sprintf("%s: %d short", [lib.many(_banks, "power bank", "pow
 
 # Batteries that fit nothing that is recorded, by size; a power bank always serves.
 _idle contains f if {
-	some size in ({c.size | some c in input.cells} - {"usb"})
+	some size in {c.size | some c in input.cells}
+	not size in ({"usb"} | {p.hearing_aid_size | some p in input.people})
 	idle := [c | some c in input.cells; c.size == size; c.fit_devices == 0]
 	f := {
 		"at": idle[0].id,

@@ -74,7 +74,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
 #     - "The label's comfort against the night, and the nights from which it is asked: common practice, no source"
-#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, people.walk_months]
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
 #     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
@@ -105,13 +105,16 @@ finding.night_warmth contains f if {
 				_enough(lib.pieces(warm)),
 				_need(sleepers),
 				short,
-				concat("", [sprintf("; %s", [_doubt(i)]) | some i in unwarm]),
+				concat("", array.concat([sprintf("; %s", [_doubt(i)]) | some i in unwarm], _nothing_under)),
 			]),
 		},
 		_milder(night, all, warm, sleepers),
 	)
 	f := lib.lack(bare, _may_warm, short - lib.pieces([i | some i in all; not i.comfort_known]))
 }
+
+# shelter/ground is silent then.
+_nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there == []]
 
 # What somebody may sleep in, by its name.
 _may_warm := lib.unrecorded_means(lib.anybody, "insulation", lib.limit("shelter", "sleep"))
@@ -164,14 +167,15 @@ _shares(person) if {
 #   The ground takes warmth through the thickest bag, because lying on it presses it flat.
 #   Where the season's nights are cool, there is a pad to lie on for each person but a small child
 #   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
-#   not cold it is a note, and where beds await nothing. All packs count, whoever carries them.
+#   not cold it is a note, and none where there is no bedding at all: shelter/night-warmth says both. Where beds await it is nothing. All
+#   packs count, whoever carries them.
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, people.walk_months]
+#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, shelter.sleep, shelter.warm_night, people.walk_months]
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: pad: {mass: "236 g", can: ground: "foam-pad"}
@@ -183,8 +187,8 @@ finding.ground contains f if {
 	plan.season_known
 	not plan.destination.beds
 	plan.night_mc <= lib.limit("shelter", "ground_night")
-	means := lib.limit("shelter", "ground")
-	pads := [o | some o in lib.offers("ground"); o.means in means]
+	not _no_bed
+	pads := _pads_there
 	sleepers := count(_sleepers)
 	short := sleepers - lib.pieces(pads)
 	short > 0
@@ -201,6 +205,17 @@ finding.ground contains f if {
 		},
 		_cool(plan.night_mc),
 	)
+}
+
+_pads_there := [o | means := lib.limit("shelter", "ground"); some o in lib.offers("ground"); o.means in means]
+
+# Nobody has bedding, on a night that asks for it and for a pad, but is not so cold that a missing pad is more than a note.
+_no_bed if {
+	input.plan.season_known
+	not input.plan.destination.beds
+	input.plan.night_mc > lib.limit("shelter", "ground_cold")
+	input.plan.night_mc <= min([lib.limit("shelter", "warm_night"), lib.limit("shelter", "ground_night")])
+	[i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")] == []
 }
 
 _pads(0) := "nothing"

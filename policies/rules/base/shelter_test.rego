@@ -174,12 +174,36 @@ test_ground_one_too_few if {
 
 test_ground_on_a_cool_night[mc] if {
 	some mc in [5001, 10000]
+	facts := object.union(lying(mc, []), {"insulation": [t.insulation("quilt", {})]})
 	shelter.finding.ground == {{
 		"at": "household",
 		"level": "note",
 		"because": [],
 		"text": sprintf("nights are %s and the household has nothing to lie on for 2 people: short by 2", [{5001: "5.001 °C", 10000: "10 °C"}[mc]]),
-	}} with input as lying(mc, [])
+	}} with input as facts
+}
+
+# Without bedding one finding says both, but on a cold night, where a missing pad is a warning.
+test_ground_without_bedding[mc] if {
+	some mc, c in {5000: [1, ""], 5001: [0, "; nor is there anything to lie on"], 10000: [0, "; nor is there anything to lie on"]}
+	count(shelter.finding.ground) == c[0] with input as lying(mc, [])
+	some f in shelter.finding.night_warmth with input as lying(mc, [])
+	endswith(f.text, concat("", ["short by 2", c[1]]))
+}
+
+test_night_warmth_says_nothing_of_the_ground[why] if {
+	some why, facts in {
+		"one pad": lying(8000, [t.offer("foam-pad", {})]),
+		"beds await": object.union(lying(8000, []), {"plan": {"destination": {"beds": true}}}),
+		"a warm night by a standard that asks bedding then": object.union(lying(10001, []), {"limits": [{"area": "shelter", "name": "warm_night", "list": false, "value": 12000, "values": []}]}),
+	}
+	some f in shelter.finding.night_warmth with input as facts
+	endswith(f.text, "short by 2")
+}
+
+test_ground_asked_where_no_bedding_is if {
+	facts := object.union(lying(8000, []), {"limits": [{"area": "shelter", "name": "warm_night", "list": false, "value": 7999, "values": []}]})
+	count(shelter.finding.ground) == 1 with input as facts
 }
 
 test_ground_each_means[means] if {
