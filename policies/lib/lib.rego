@@ -269,6 +269,17 @@ _fitness("poor") := "of poor fitness"
 
 _fitness(state) := state if state != "poor"
 
+# The radios that hear some news, and whether one of them works.
+news_radios := [radio |
+	some radio in input.radios
+	{band | some band in radio.receives} & {band | some band in limit("radio", "news")} != set()
+]
+
+hears_news if {
+	some radio in news_radios
+	radio.works
+}
+
 # A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
 # beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one shortage is said once.
 lacks_own(person, things, months, asked) if {
@@ -299,6 +310,19 @@ without(people, things) := {"who": who, "short": short, "have": have} if {
 	short > 0
 	with_one := {_theirs(t) | some t in things}
 	who := [p | some p in people; not p.id in with_one]
+}
+
+# The same for what must fit, such as clothes: what is written as a small child's fits no grown person, nor theirs a small child.
+without_fit(people, things) := {"who": who, "short": short, "have": have} if {
+	small := {p.id | some p in people; younger(p, limit("people", "bag_months"))}
+	grown := {p.id | some p in people} - small
+	free := pieces([t | some t in things; t.whose == ""])
+	lacks := sum([max([0, count(size) - pieces([t | some t in things; t.whose in size])]) | some size in [small, grown]])
+	short := lacks - free
+	short > 0
+	with_one := {_theirs(t) | some t in things}
+	who := [p | some p in people; not p.id in with_one]
+	have := sum([t.count | some t in things; _for(t, small | grown)])
 }
 
 _for(thing, _) if thing.whose == ""
