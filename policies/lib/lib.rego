@@ -269,6 +269,44 @@ _fitness("poor") := "of poor fitness"
 
 _fitness(state) := state if state != "poor"
 
+# The hottest that a medication may get, by its label or by what is usual.
+hottest(med) := med.keep_to_mc if {
+	med.keep_to_known
+	not med.cold_chain
+} else := max([med.keep_to_mc, limit("medication", "heat")]) if {
+	med.cold_chain
+} else := limit("medication", "heat_can") if {
+	med.pressurised
+} else := limit("medication", "heat_other")
+
+# A medication of which something says how hot it may get.
+states_heat(med) if med.cold_chain
+
+states_heat(med) if med.pressurised
+
+states_heat(med) if med.keep_to_known
+
+# A medicine of which medication/heat says that the season is too hot for it, as a warning at least.
+too_hot(id) if {
+	input.plan.day_mc > limit("medication", "heat")
+	some m in input.medicines
+	m.id == id
+	not m.cooled
+	some med in array.concat(input.medications, input.animal_medications)
+	med.id == m.medication
+	states_heat(med)
+	input.plan.day_mc > hottest(med)
+}
+
+# A medicine in a pack of which medication/frost says, as a warning at least, that it freezes in the season.
+frozen(m) if {
+	not m.cooled
+	input.plan.night_mc <= limit("medication", "frost_night")
+	some med in array.concat(input.medications, input.animal_medications)
+	med.id == m.medication
+	med.cold_chain
+}
+
 # The radios that hear some news, and whether one of them works.
 news_radios := [radio |
 	some radio in input.radios
@@ -310,19 +348,6 @@ without(people, things) := {"who": who, "short": short, "have": have} if {
 	short > 0
 	with_one := {_theirs(t) | some t in things}
 	who := [p | some p in people; not p.id in with_one]
-}
-
-# The same for what must fit, such as clothes: what is written as a small child's fits no grown person, nor theirs a small child.
-without_fit(people, things) := {"who": who, "short": short, "have": have} if {
-	small := {p.id | some p in people; younger(p, limit("people", "bag_months"))}
-	grown := {p.id | some p in people} - small
-	free := pieces([t | some t in things; t.whose == ""])
-	lacks := sum([max([0, count(size) - pieces([t | some t in things; t.whose in size])]) | some size in [small, grown]])
-	short := lacks - free
-	short > 0
-	with_one := {_theirs(t) | some t in things}
-	who := [p | some p in people; not p.id in with_one]
-	have := sum([t.count | some t in things; _for(t, small | grown)])
 }
 
 _for(thing, _) if thing.whose == ""

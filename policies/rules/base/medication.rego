@@ -262,34 +262,39 @@ _with_whom(person) := sprintf("%s, with whoever is beside them, has", [person.na
 #     people: ben: {age: "42 y", bodyMass: "80 kg"}
 #     packs: rust: compartments: lid: items: pens: {mass: "60 g", medicine: {person: "ana", of: "insulin", doses: 30}}
 finding.one_pack contains f if {
-	some med in input.medications
-	not med.as_needed
-	not med.id in _short
-	_life(med)
 	some person in input.people
-	person.id == med.person
-	_held(med, lib.beside(person)) >= med.per_day_milli * _own_days
-	doses := [m | some m in input.medicines; m.medication == med.id; m.usable]
-	places := {[m.pack, m.carrier] | some m in doses}
-	count(places) == 1
-	doses[0].pack != ""
+	some pack in input.packs
+	meds := [med |
+		some med in input.medications
+		med.person == person.id
+		_only_in(med, person, pack)
+	]
 	others := [p |
 		some p in input.people
-		p.id != doses[0].carrier
+		p.id != pack.carrier
 		lib.at_least(p, lib.limit("people", "alone_months"))
 	]
 	others != []
+	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
 	f := {
-		"at": doses[0].id,
-		"because": array.concat([med.id], [m.id | some m in doses]),
-		"text": sprintf("all %s of %s for %s are in one pack, and %s could carry some", [
-			lib.milli(med.usable_milli),
-			med.name,
+		"at": doses[0],
+		"because": array.concat([med.id | some med in meds], doses),
+		"text": sprintf("all %s for %s is in one pack, and %s could carry some", [
+			lib.names(meds),
 			person.name,
 			lib.names(others),
 		]),
-		"level": _one_pack_level(doses[0].carrier, person.id),
+		"level": _one_pack_level(pack.carrier, person.id),
 	}
+}
+
+# All usable doses of what somebody lives by are in this pack, as far as medication/own-days has nothing to say.
+_only_in(med, person, pack) if {
+	not med.as_needed
+	not med.id in _short
+	_life(med)
+	_held(med, lib.beside(person)) >= med.per_day_milli * _own_days
+	{m.pack | some m in input.medicines; m.medication == med.id; m.usable} == {pack.id}
 }
 
 _life(med) if _insulin(med)
@@ -505,7 +510,7 @@ _owner_or_keeper(person) := sprintf("anybody beside %s", [person.name]) if _kept
 #   sources:
 #     - "FDA, insulin in an emergency: up to 28 days at 15 to 30 °C, two weeks once diluted or repacked, never once frozen; year not seen; seen in a copy of its own page"
 #     - "For other medicines: common practice, no source; the label decides"
-#   limits: [medication.frost_night, medication.heat, medication.heat_can, medication.heat_other]
+#   limits: [medication.frost_night, medication.heat, medication.heat_can, medication.heat_other, vehicle.frost_mc]
 #   caution: >-
 #     The 28 days are those of insulin; other medicines may keep for hours only. The label and the
 #     pharmacist decide. Do not use what was frozen or hot, and do not stop a needed
@@ -855,14 +860,14 @@ _only_past(med) if {
 #     packs: rust: compartments: lid: items: pens: {mass: "60 g", lastMinute: true, medicine: {person: "ana", of: "insulin", doses: 30}}
 finding.heat contains f if {
 	some med in _all
-	_states_heat(med)
+	lib.states_heat(med)
 	hot := _too_hot(med)
 	f := {
 		"at": hot[0],
 		"because": array.concat([med.id, "plan/season"], hot),
 		"text": sprintf("%s is to stay below %s%s, and days reach %s", [
 			_whose(med),
-			lib.celsius(_hottest(med)),
+			lib.celsius(lib.hottest(med)),
 			_days_void(med),
 			lib.celsius(input.plan.day_mc),
 		]),
@@ -872,7 +877,7 @@ finding.heat contains f if {
 
 # Of those of which nothing is written, once for all.
 finding.heat contains f if {
-	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med)})
+	hot := sort({id | some med in _all; not lib.states_heat(med); some id in _too_hot(med)})
 	f := {
 		"at": hot[0],
 		"because": array.concat(["plan/season"], hot),
@@ -886,20 +891,11 @@ finding.heat contains f if {
 
 _too_hot(med) := [m.id |
 	input.plan.season_known
-	input.plan.day_mc > _hottest(med)
+	input.plan.day_mc > lib.hottest(med)
 	some m in input.medicines
 	m.medication == med.id
 	not m.cooled
 ]
-
-_hottest(med) := med.keep_to_mc if {
-	med.keep_to_known
-	not med.cold_chain
-} else := max([med.keep_to_mc, lib.limit("medication", "heat")]) if {
-	med.cold_chain
-} else := lib.limit("medication", "heat_can") if {
-	med.pressurised
-} else := lib.limit("medication", "heat_other")
 
 _days_void(med) := " for its days out of the cold to count" if med.cold_chain
 
@@ -911,12 +907,6 @@ _heat_level(med) := "error" if {
 } else := "warning" if {
 	input.plan.day_mc > lib.limit("medication", "heat")
 } else := "note"
-
-_states_heat(med) if med.cold_chain
-
-_states_heat(med) if med.pressurised
-
-_states_heat(med) if med.keep_to_known
 
 _insulin(med) if _named(med, lib.limit("medication", "insulin_words"))
 
@@ -941,7 +931,7 @@ _insulin(med) if {
 #     - "FDA, insulin in an emergency: never once frozen; year not seen; seen in a copy of its own page"
 #     - "A pen that was cold for a night is replaced only if it froze: an allergist asked by the American Academy of Allergy, Asthma and Immunology; year not seen; seen in a copy of its own page"
 #     - "On the body: common practice, no source"
-#   limits: [medication.frost_night]
+#   limits: [medication.frost_night, vehicle.frost_mc]
 #   caution: The label and the pharmacist decide. Do not use what was frozen or hot, and do not stop a needed medicine without asking.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
@@ -984,7 +974,18 @@ _packed_in_frost(med) := [m.id |
 	some m in input.medicines
 	m.medication == med.id
 	m.reach != "on-body"
+	not _said_of_car(m)
 ]
+
+# vehicle/storage says it, and more gravely: insulated, but kept in the car.
+_said_of_car(m) if {
+	m.cooled
+	not m.last_minute
+	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
+	some pack in input.packs
+	pack.id == m.pack
+	pack.kept == "car"
+}
 
 _frost_level(ids) := "note" if {
 	every m in input.medicines { _sheltered(m, ids) }

@@ -46,7 +46,7 @@ _walkers := [p |
 
 _shoes := lib.offers("footwear")
 
-_barefoot := [{"lack": lack, "text": _text(lack), "level": _level} | lack := lib.without_fit(_walkers, _shoes)]
+_barefoot := [{"lack": lack, "text": _text(lack), "level": _level} | lack := lib.without(_walkers, _shoes)]
 
 _text(_) := "no shoes to walk in are recorded for anybody" if _shoes == []
 
@@ -60,7 +60,7 @@ _at(people) := lib.stands_of(people) if _shoes != []
 _no_boots := [{"lack": lack, "text": lib.has_no(lack, "pair of boots for the snow", "pairs of boots"), "level": "warning"} |
 	_snow
 	_shoes != []
-	lack := lib.without_fit(_walkers, [o | some o in _shoes; o.means in lib.limit("shoes", "snow")])
+	lack := lib.without(_walkers, [o | some o in _shoes; o.means in lib.limit("shoes", "snow")])
 ]
 
 _snow if "snow" in input.plan.settings

@@ -257,20 +257,16 @@ finding.fuel contains f if {
 	reach < way
 	f := {
 		"at": sprintf("%s/range", [v.id]),
-		"text": sprintf("%s goes %s on %s and needs %s, %s times the %s by it", [
+		"text": sprintf("%s goes %s on %s of a tank and needs %s, %s times the %s by it", [
 			v.name,
 			lib.km(lib.down(reach, 1000)),
-			_tank(lib.limit("vehicle", "tank_share")),
+			lib.share(lib.limit("vehicle", "tank_share")),
 			lib.km(lib.up(way, 1000)),
 			lib.milli(lib.limit("vehicle", "way_share")),
 			lib.km(v.used_mm),
 		]),
 	}
 }
-
-_tank(500) := "half a tank"
-
-_tank(share) := sprintf("%s of a tank", [lib.share(share)]) if share != 500
 
 # METADATA
 # title: Without the vehicle people still have the essentials
@@ -306,7 +302,8 @@ finding.lost contains f if {
 # title: What heat or frost spoils is not kept in a car
 # description: >-
 #   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
-#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is asked.
+#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is asked. Where a medicine
+#   is too hot or too cold for its label outside the car too, medication/heat or medication/frost says so.
 # custom:
 #   level: warning
 #   remedy: Keep the pack indoors, or take these things in at night and in summer and put a note on the pack.
@@ -314,7 +311,7 @@ finding.lost contains f if {
 #   sources:
 #     - "Air in a closed car rises by about 22 °C (40 °F) within the hour: a published test, seen in a copy"
 #     - "Medicine: the usual label, up to 30 °C and not frozen, from memory; pressurised cans: the usual label, below 49 or 50 °C"
-#   limits: [vehicle.gases, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc]
+#   limits: [vehicle.gases, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.heat, medication.heat_can, medication.heat_other, medication.frost_night]
 #   caution: A glove box is hotter still. Do not throw medicine away that is all there is; ask a pharmacist.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
@@ -327,6 +324,7 @@ finding.lost contains f if {
 finding.storage contains f if {
 	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
 	some thing in _spoiling
+	not lib.too_hot(thing.id)
 	inside > thing.most
 	f := {
 		"at": thing.id,
@@ -341,6 +339,7 @@ finding.storage contains f if {
 	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
 	inside <= lib.limit("vehicle", "medicine_mc")
 	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
+	not lib.frozen(m)
 	f := {
 		"at": m.id,
 		"text": sprintf("%s is kept in the car, where it freezes: the night is %s", [m.name, lib.celsius(input.plan.night_mc)]),

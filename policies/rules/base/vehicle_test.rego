@@ -153,10 +153,8 @@ test_fuel if {
 	count(vehicle.finding.fuel) == 0 with input as go([far({})], {})
 	vehicle.finding.fuel == {{
 		"at": "vehicles/car/range",
-		"text": "car goes 100.0 km on half a tank and needs 120.0 km, 2 times the 60.0 km by it",
+		"text": "car goes 100.0 km on 50.0 % of a tank and needs 120.0 km, 2 times the 60.0 km by it",
 	}} with input as go([far({"used_mm": 60000000})], {})
-	third := {"limits": [{"area": "vehicle", "name": "tank_share", "list": false, "value": 333, "values": []}]}
-	{f.text | some f in vehicle.finding.fuel} == {"car goes 66.6 km on 33.3 % of a tank and needs 100.0 km, 2 times the 50.0 km by it"} with input as go([far({})], third)
 	every more in [{"used_mm": 50000001}, {"range_mm": 199999999}] {
 		count(vehicle.finding.fuel) == 1 with input as go([far(more)], {})
 	}
@@ -233,4 +231,34 @@ test_bicycle if {
 		"text": "bike carries 9.00 kg; its racks may carry 8.00 kg: over by 1.00 kg",
 	}} with input as go([object.union(bike, {"payload_mg": 8000000, "load_mg": 9000000})], {})
 	count(vehicle.finding.bicycle) == 0 with input as go([{"load_mg": 900000000}], {})
+}
+
+# A medicine in the car on such a day and night, of such a medication of a person or an animal.
+stored(plan, med, medicine, animals) := object.union(kept(plan, {}), {
+	"medicines": [t.medicine(object.union({"medication": "m"}, medicine))],
+	"medications": [t.medication(object.union({"id": "m"}, med)) | not animals],
+	"animal_medications": [t.medication(object.union({"id": "m"}, med)) | animals],
+	"fuels": [],
+	"capabilities": [],
+})
+
+test_storage_left_to_the_label[what] if {
+	hot := {"day_mc": 30001, "night_mc": 15000}
+	cold := {"day_mc": 2000, "night_mc": -4000}
+	some what, c in {
+		"heat": [hot, {"cold_chain": true}, {}, 0],
+		"a warm day": [object.union(hot, {"day_mc": 30000}), {"cold_chain": true}, {}, 1],
+		"its own label": [hot, {"keep_to_known": true, "keep_to_mc": 25000}, {}, 0],
+		"a label that allows more": [hot, {"keep_to_known": true, "keep_to_mc": 30001}, {}, 1],
+		"a can": [object.union(hot, {"day_mc": 49001}), {"pressurised": true}, {}, 0],
+		"no label": [object.union(hot, {"day_mc": 41000}), {}, {}, 1],
+		"cooled": [hot, {"cold_chain": true}, {"cooled": true}, 1],
+		"another medication": [hot, {"id": "x", "cold_chain": true}, {}, 1],
+		"frost": [cold, {"cold_chain": true}, {}, 0],
+		"frost, insulated": [cold, {"cold_chain": true}, {"cooled": true}, 1],
+		"frost, no cold chain": [cold, {}, {}, 1],
+	}
+	every animals in [true, false] {
+		count(vehicle.finding.storage) == c[3] with input as stored(c[0], c[1], c[2], animals)
+	}
 }
