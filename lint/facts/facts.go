@@ -749,6 +749,8 @@ type Unrecorded struct {
 	May []string `json:"may"`
 	// Write is what the family writes to say so.
 	Write string `json:"write"`
+	// Ask is what else only the family knows, as the end of a sentence, or "".
+	Ask string `json:"ask"`
 }
 
 // Absent is an item whose count is 0.

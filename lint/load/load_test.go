@@ -213,6 +213,9 @@ func TestByteOrderMarkAndCRLF(t *testing.T) {
 	if len(l.Faults) != 1 || l.Faults[0].At.Start.Line != 4 {
 		t.Errorf("with a byte order mark: %v", messages(l))
 	}
+	if with, without := one("\uFEFF"+small).Locate("people/ana").At, one(small).Locate("people/ana").At; with.Start.Line != without.Start.Line || with.Start.Col != without.Start.Col {
+		t.Errorf("with a byte order mark ana stands at %v, without at %v", with, without)
+	}
 	l = one(strings.ReplaceAll(strings.ReplaceAll(small, "68 kg", "68 kgs?"), "\n", "\r\n"))
 	if len(l.Faults) != 1 || l.Faults[0].At.Start.Line != 4 || l.Faults[0].At.Start.Col != 42 {
 		t.Errorf("with CRLF: %v", messages(l))

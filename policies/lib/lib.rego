@@ -247,13 +247,31 @@ unprescribed if {
 	not "prescription" in papers_held
 }
 
+# A thing in a pack that is kept in the car.
+kept_in_car(thing) if {
+	some pack in input.packs
+	pack.id == thing.pack
+	pack.kept == "car"
+}
+
+# How hot a closed car gets on the day of the season, and whether that is more than medicines bear.
+hot_car_mc := input.plan.day_mc + limit("vehicle", "rise_mc")
+
+# A medicine that a hot car spoils; what is taken along at the last minute is not there.
+in_hot_car(medicine) if {
+	kept_in_car(medicine)
+	not medicine.last_minute
+	input.plan.season_known
+	hot_car_mc > limit("vehicle", "medicine_mc")
+}
+
 # The load of an animal or a person whose feet carry more than their cap allows, in micrograms over it.
 overload(carrier) := beyond(carrier.foot_ug, carrier.body_mass_ug, load_cap(carrier))
 
 # Why an animal should bear no pack: too young, or not well.
 unfit_to_bear(carrier) := array.concat(_too_young(carrier), _unwell(carrier))
 
-_too_young(carrier) := [sprintf("%s old (%s asked: %s too few)", [
+_too_young(carrier) := [sprintf("%s old (%s needed: %s short)", [
 	age(carrier.age_months),
 	age(least),
 	age(least - carrier.age_months),
@@ -268,44 +286,6 @@ _unwell(carrier) := [_fitness(carrier.fitness) | carrier.fitness in limit("anima
 _fitness("poor") := "of poor fitness"
 
 _fitness(state) := state if state != "poor"
-
-# The hottest that a medication may get, by its label or by what is usual.
-hottest(med) := med.keep_to_mc if {
-	med.keep_to_known
-	not med.cold_chain
-} else := max([med.keep_to_mc, limit("medication", "heat")]) if {
-	med.cold_chain
-} else := limit("medication", "heat_can") if {
-	med.pressurised
-} else := limit("medication", "heat_other")
-
-# A medication of which something says how hot it may get.
-states_heat(med) if med.cold_chain
-
-states_heat(med) if med.pressurised
-
-states_heat(med) if med.keep_to_known
-
-# A medicine of which medication/heat says that the season is too hot for it, as a warning at least.
-too_hot(id) if {
-	input.plan.day_mc > limit("medication", "heat")
-	some m in input.medicines
-	m.id == id
-	not m.cooled
-	some med in array.concat(input.medications, input.animal_medications)
-	med.id == m.medication
-	states_heat(med)
-	input.plan.day_mc > hottest(med)
-}
-
-# A medicine in a pack of which medication/frost says, as a warning at least, that it freezes in the season.
-frozen(m) if {
-	not m.cooled
-	input.plan.night_mc <= limit("medication", "frost_night")
-	some med in array.concat(input.medications, input.animal_medications)
-	med.id == m.medication
-	med.cold_chain
-}
 
 # The radios that hear some news, and whether one of them works.
 news_radios := [radio |
@@ -411,6 +391,11 @@ lack(f, things, short) := maybe(f, things) if {
 	pieces(things) >= short
 } else := f
 
+# The same where any of them is enough.
+lack_any(f, things) := maybe(f, things) if things != []
+
+lack_any(f, []) := f
+
 # The same for a person who has fewer of some things than asked; see lacks_own.
 lack_own(f, person, things, may, months, asked) := maybe(f, may) if {
 	not lacks_own(person, array.concat(things, may), months, asked)
@@ -423,12 +408,27 @@ maybe(f, things) := object.union(f, {
 	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
 })
 
+# A finding about an amount as it is said where a part of what it is made of is not recorded: a note. what is the amount in
+# words, takes what is needed of it.
+unread_amount(f, what, things, takes) := object.union(f, {
+	"level": "note",
+	"text": sprintf("%s is not recorded (%s); %s", [what, some_names(things), takes]),
+	"because": [t.id | some t in things],
+})
+
+# Of things that are not recorded, those that are only a name, or cannot be read, and these whose amount is not written.
+unread_of(things, ids) := [thing | some thing in things; _unread_of(thing, ids)]
+
+_unread_of(thing, _) if thing.what in {"", "unreadable"}
+
+_unread_of(thing, ids) if thing.id in ids
+
 # What is said of a load against a body mass: a note where that is only a figure to plan with.
 on_body(carrier, f) := f if carrier.body_mass_known
 
 on_body(carrier, f) := object.union(f, {
 	"level": "note",
-	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, kg(carrier.body_mass_mg)]),
+	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, planned(carrier.body_mass_mg)]),
 }) if {
 	not carrier.body_mass_known
 }
@@ -441,6 +441,9 @@ some_names(things) := sprintf("%s and %d more", [concat(", ", [sprintf("“%s”
 
 # Kilograms with two decimals.
 kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
+
+# A body mass to plan with, in whole kilograms: it is no weighing.
+planned(mg) := sprintf("%d kg", [nearest(mg, 1000000)])
 
 # Avoirdupois pounds with one decimal; 0.45359237 kg, NIST SP 811 (2008) App. B.8.
 lb(mg) := sprintf("%s lb", [_fixed(nearest(mg * 1000, 45359237), 1)])

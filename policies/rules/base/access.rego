@@ -3,7 +3,7 @@ package rules.base.access
 import data.lib
 
 # METADATA
-# title: What is needed on the move is at hand
+# title: Essentials are within reach while walking
 # description: >-
 #   Rain, thirst, a cut or dusk come while walking, and who must unpack falls behind. Each
 #   person who has a bag by their age reaches the kinds in the limit while walking, of those that they have:
@@ -66,12 +66,12 @@ _words := {
 }
 
 # METADATA
-# title: What works together lies together
+# title: Things that work together are packed together
 # description: >-
 #   A pack may be left, lost or carried off by somebody else. A stove has its
 #   fuel, and a vessel that may be put on a fire, in its own pack. Asked where food must be cooked or water
 #   boiled, and only of what the household has: a stove that nobody can use is left to food/cook-fuel. A stove that
-#   is worn or pocketed is not asked.
+#   is worn or pocketed is left out.
 # custom:
 #   level: note
 #   remedy: Put the stove, its fuel and a pot into one pack; where there are two stoves, share them out with a pot each.

@@ -3,7 +3,7 @@ package rules.base.dates
 import data.lib
 
 # METADATA
-# title: Nothing is past its date
+# title: No item is past its date
 # description: >-
 #   Food, water and cells run out quietly. A thing serves through the last day of its label,
 #   or the last day once it was opened. An infant's food past its date is an error, anything
@@ -42,7 +42,6 @@ _said_of_water(date) if {
 	u.why == "expired"
 	some person in input.people
 	person.id == u.carrier
-	lib.at_least(person, lib.limit("people", "bag_months"))
 	not lib.never_alone(person)
 	lib.at_hand(person, "treat-water") == set()
 	not input.plan.destination.water
@@ -64,7 +63,7 @@ _graveness(date) := "note" if {
 }
 
 # METADATA
-# title: What is due is exchanged
+# title: Everything due for exchange or renewal is done
 # description: >-
 #   The day on which the family wants a thing exchanged. What is due is not bad yet. Medicines
 #   are judged by medication/expired, licences by radio/licence.
@@ -90,7 +89,7 @@ finding.due contains f if {
 }
 
 # METADATA
-# title: Dates that are near are known
+# title: Nothing expires or comes due soon
 # description: >-
 #   What runs out before the next look through the packs is best exchanged at this one.
 #   Medicines are named here too. What runs out earlier than the season or the plan ends, or
@@ -135,7 +134,7 @@ _before_plan_end(date) if {
 }
 
 # METADATA
-# title: What is packed lasts to the end of the season
+# title: Everything dated lasts through the season
 # description: >-
 #   Packs that are gone through before a season should last through it. A medicine that does
 #   not is a warning, anything else a note; only where the season planned for has its last day
@@ -210,7 +209,7 @@ _stale(things) := [thing | some thing in things; not thing.dated; not thing.last
 # title: No recorded day lies in the future
 # description: >-
 #   A day of weighing, opening, looking through or walking that lies after the audit day is a
-#   slip of the pen, and hides that the thing is due. Days that are not written are not asked.
+#   slip of the pen, and hides that the thing is due. Days that are not written are left out.
 # custom:
 #   level: warning
 #   remedy: Correct the day, or write it once it has come.
@@ -231,7 +230,7 @@ finding.future contains f if {
 }
 
 # METADATA
-# title: The season planned for is still to come
+# title: The planned season has not ended
 # description: >-
 #   A season whose last day is written serves to look ahead: what must be good until then.
 #   Once that day has passed, nothing is looked at any more, and nobody notices. Seasons come

@@ -3,7 +3,7 @@ package rules.base.documents
 import data.lib
 
 # METADATA
-# title: The household has copies of the papers that matter
+# title: Copies of key papers are packed
 # description: >-
 #   Help, shelter and a claim for the house ask who you are and what you had. The household needs a copy of each of these papers, on
 #   paper or on a memory stick, packed or worn by anybody; of medical papers only where somebody takes a medicine
@@ -60,11 +60,11 @@ _folder := input.household.id if count({paper.id | some paper in _folders}) != 1
 _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 
 # METADATA
-# title: Everybody has the numbers to call on paper
+# title: Everyone has contact numbers on paper
 # description: >-
 #   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
 #   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
-#   never alone, those of whoever is beside them count, and a child's tag counts up to the age at which they may be alone.
+#   never alone, those of the people beside them count, and a child's tag counts up to the age at which they may be alone.
 #   Missing with a child or a teenager it is a warning, else a note; documents/copies says it where other papers are missing too.
 # custom:
 #   level: warning
@@ -184,9 +184,9 @@ _on_foot if input.plan.foot_mm > 0
 _on_foot if "flood" in input.plan.hazards
 
 # METADATA
-# title: The household takes its keys
+# title: Keys are packed or in a pocket
 # description: >-
-#   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
+#   People who leave in a hurry lock the door and may come back after dark, or must move the
 #   car. The keys, or spare ones, are in a pack or a pocket of anybody.
 # custom:
 #   level: note
@@ -206,5 +206,5 @@ finding.keys contains f if {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
-	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]))
 }

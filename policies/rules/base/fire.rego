@@ -3,7 +3,7 @@ package rules.base.fire
 import data.lib
 
 # METADATA
-# title: Everybody old enough has independent ways to make fire, one of them proof against wet
+# title: Everyone old enough has independent ways to make fire
 # description: >-
 #   A lighter that leaks or a wet box of matches must not be the end of warmth,
 #   hot food and boiled water. Two things that work the same way fail the same

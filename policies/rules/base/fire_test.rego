@@ -143,6 +143,7 @@ bare_fire(means) := object.union(burning(means, {}), {"people": [t.person({"alon
 test_two_means_not_recorded[what] if {
 	ferro := t.unread(["fire", "fire:ferro-rod"], {"id": "f", "name": "steel"})
 	lighter := t.unread(["fire", "fire:gas-lighter"], {"id": "l", "name": "lighter"})
+	lens := t.unread(["fire", "fire:lens"], {"id": "n", "name": "lens"})
 	wax := t.unread(["tinder", "tinder:wax"], {"id": "w", "name": "wax"})
 	some what, c in {
 		"both": [burning([], dry), [ferro, lighter], "note", ["f", "l"]],
@@ -151,7 +152,8 @@ test_two_means_not_recorded[what] if {
 		"the other way": [burning(["gas-lighter"], dry), [ferro], "note", ["packs/rust/gas-lighter", "f"]],
 		"tinder too": [bare_fire(["gas-lighter"]), [ferro, wax], "note", ["packs/rust/gas-lighter", "f", "w"]],
 		"no tinder": [bare_fire(["gas-lighter"]), [ferro], "error", ["packs/rust/gas-lighter"]],
-		"tinder only": [bare_fire(["ferro-rod", "gas-lighter"]), [lighter, wax], "note", ["packs/rust/ferro-rod", "packs/rust/gas-lighter", "w"]],
+		"tinder only": [bare_fire(["ferro-rod", "gas-lighter"]), [lighter, lens, wax], "note", ["packs/rust/ferro-rod", "packs/rust/gas-lighter", "w"]],
+		"with tinder": [burning(["gas-lighter"], dry), [ferro, wax], "note", ["packs/rust/gas-lighter", "f"]],
 		"another's": [burning(["gas-lighter"], dry), [object.union(ferro, {"carrier": "people/ben"})], "error", ["packs/rust/gas-lighter"]],
 		"what works wet": [burning(["gas-lighter", "matches"], {}), [ferro], "note", ["packs/rust/gas-lighter", "packs/rust/matches", "f"]],
 		"nothing that works wet": [burning(["gas-lighter", "matches"], {}), [lighter, wax], "warning", ["packs/rust/gas-lighter", "packs/rust/matches"]],

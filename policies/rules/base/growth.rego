@@ -3,7 +3,7 @@ package rules.base.growth
 import data.lib
 
 # METADATA
-# title: What a child outgrows was tried on lately
+# title: What a child outgrows was tried on recently
 # description: >-
 #   A child's shoes and coat of last spring do not go on in autumn, and nappies stay in the bag a size too small. Shoes, jackets
 #   and nappies that are written as a young child's are tried on every few months. A size or a day that is not

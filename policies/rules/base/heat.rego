@@ -3,7 +3,7 @@ package rules.base.heat
 import data.lib
 
 # METADATA
-# title: Somewhere cool to wait in the heat
+# title: There is somewhere cool to wait in the heat
 # description: >-
 #   Most people who die of heat do not walk. The hours in which nobody walks are held against the warmest day to rest in without shade or a
 #   cool place, and the hours asleep against the warmest night that lets a body cool down. Shade or a cool place that the
@@ -32,7 +32,7 @@ finding.rest contains f if {
 	reasons := array.concat(_days, _nights)
 	reasons != []
 	f := {
-		"at": input.endurance.id,
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
 		"text": sprintf("%s%s", [concat("; ", reasons), _for_whom]),
 		"level": _level,
 	}

@@ -32,7 +32,7 @@ test_rest_at_the_limits if {
 
 test_rest_by_day if {
 	heat.finding.rest == {{
-		"at": "endurance",
+		"at": "plan/seasons/autumn",
 		"text": "people rest in air of 32.1 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C",
 		"level": "warning",
 	}} with input as facts({"rest_mc": 32100}, {})
@@ -40,7 +40,7 @@ test_rest_by_day if {
 
 test_rest_by_night if {
 	heat.finding.rest == {{
-		"at": "endurance",
+		"at": "plan/seasons/autumn",
 		"text": "the hours asleep are 24.1 °C in the mean; the warmest that lets a body cool down is 24 °C",
 		"level": "note",
 	}} with input as facts({"night_mc": 24100}, {})
@@ -48,12 +48,12 @@ test_rest_by_night if {
 
 test_rest_in_the_worst if {
 	heat.finding.rest == {{
-		"at": "endurance",
+		"at": "plan/seasons/autumn",
 		"text": "from hour 6 of the plan on people rest in heat category 5 of the army's five, and the plan names no shade and no cool place; the hours asleep are 27 °C in the mean; the warmest that lets a body cool down is 24 °C",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_hour": 6, "night_mc": 27000}, {})
 	heat.finding.rest == {{
-		"at": "endurance",
+		"at": "plan/seasons/autumn",
 		"text": "people rest in air of 44 °C, hotter than the heat index is made for, where shade alone is not enough",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, {})
@@ -86,7 +86,7 @@ test_rest_of_the_frail[why] if {
 	}
 	frail := {"people": [t.person({}), t.person(object.union({"id": "people/kit", "name": "Kit"}, p))]}
 	heat.finding.rest == {{
-		"at": "endurance",
+		"at": "plan/seasons/autumn",
 		"text": "people rest in air of 34 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C; the hours asleep are 25 °C in the mean; the warmest that lets a body cool down is 24 °C; most in danger: Kit",
 		"level": "error",
 	}} with input as facts(warm, frail)

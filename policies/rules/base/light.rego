@@ -3,13 +3,13 @@ package rules.base.light
 import data.lib
 
 # METADATA
-# title: Everybody who walks in the dark has a light of their own
+# title: Everyone old enough has a light to walk by
 # description: >-
 #   Floods and fires do not wait for daylight, one lamp cannot light two people's feet on stairs,
 #   and a child without a light is lost from sight. Each person from an age on has a light to walk by, worn or
 #   in their own packs, with cells in it or with it; a candle goes out in wind and rain and is not counted. Of who is never alone,
 #   the lights of those beside them count, where there is one for each. A small child without one is a warning, and
-#   whoever has only the light of a phone, which is needed for calls, a note; that is left to endurance/light where nobody has a lamp and the
+#   for a person with only the light of a phone, which is needed for calls, it is a note; that is left to endurance/light where nobody has a lamp and the
 #   forecast is short of light.
 # custom:
 #   level: error

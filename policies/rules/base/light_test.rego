@@ -90,6 +90,11 @@ test_each_pack_not_recorded[what] if {
 	t.levels(light.finding.each_pack) == c[1] with input as t.with_unread(lit({}, anas), [c[0]])
 }
 
+# Also where a group gives a bag earlier.
+test_each_pack_not_below_the_age_with_a_bag if {
+	count(light.finding.each_pack) == 0 with input as lit({"age_months": 59}, anas) with data.limits.base.people.bag_months.value as 48
+}
+
 # Nobody has a lamp, only Ana a phone; the forecast needs so many minutes of light.
 dark(short, lights) := object.union(lit({"age_months": 59}, lights), {
 	"people": [t.person({"alone": t.supply({"can": [t.can("communicate", ["phone"])]})})],

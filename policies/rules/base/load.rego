@@ -3,7 +3,7 @@ package rules.base.load
 import data.lib
 
 # METADATA
-# title: An adult's load stays within the cap
+# title: No adult's load exceeds the cap
 # description: >-
 #   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries
 #   on foot, all packs together, stays under a share of body mass, lower from 65 years on, for those in
@@ -21,7 +21,7 @@ import data.lib
 #     - "Lower from 65 years and in poor health: common practice, no source; it is the lay figure for a day pack"
 #     - "In a pregnancy: NIOSH's provisional limits for lifting (Waters and MacDonald 2013, abstracts seen) are lower than older ones and fall in its second half; Japanese law keeps pregnant workers from heavy loads (seen second-hand). The shares and the month: common practice, no source"
 #     - "With a carried person: US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, animals.bear_months, animals.unfit]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness or an old injury
@@ -34,11 +34,11 @@ finding.body_mass_cap contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
 	carrier.adult
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
-# title: A child's load stays within the cap
+# title: No child's load exceeds the cap
 # description: >-
 #   A child's gait and posture change under a load, so everybody under 18 has a lower cap than an
 #   adult. It is the low end of what is published; the family may set its own share with a reason. What is
@@ -53,7 +53,7 @@ finding.body_mass_cap contains f if {
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, animals.bear_months, animals.unfit]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -69,11 +69,11 @@ finding.child_cap contains f if {
 	carrier.kind == "person"
 	not carrier.adult
 	not lib.younger(carrier, lib.limit("people", "bag_months"))
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
-# title: An animal's load stays within the cap
+# title: No animal's load exceeds the cap
 # description: >-
 #   An animal cannot say that its pack is too heavy. The cap is what veterinary surgeons say of dogs,
 #   used for every species; half of it is better. The family may set its own share with a reason.
@@ -83,8 +83,8 @@ finding.child_cap contains f if {
 #   mend: {work: leave}
 #   sources:
 #     - "A veterinary surgeon (Halling) on a page for dog owners, no year: below 10 %, best 5 %; seen on its own page, the study is not named"
-#     - "Other veterinarians let trained dogs bear up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
-#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months]
+#     - "Other veterinarians let trained dogs carry up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
+#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
@@ -244,7 +244,7 @@ _things([], _) := ""
 _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name, lib.mass(x.mass_mg)]) | some x in list])]) if list != []
 
 # METADATA
-# title: A family's own cap is no higher than the standard's
+# title: No family's own cap is above the standard's
 # description: >-
 #   A family knows its people, and may set a carrier's cap lower with a reason. A cap above
 #   the standard's is not for the family alone to write: it is the rule on the load, waived in
@@ -284,7 +284,7 @@ finding.own_cap contains f if {
 _most_own(carrier) := min({lib.usual_cap(carrier)} | {lib.limit("load", "pregnant_cap") | some _ in lib.pregnant_caps(carrier)})
 
 # METADATA
-# title: Most of a pack's mass is weighed
+# title: Most of each pack's mass has been weighed
 # description: >-
 #   A load is only as true as its parts. Masses from a label or a guess run low, and the
 #   cap is then kept on paper only; where a mass is not written at all, the load is at least
@@ -324,18 +324,19 @@ finding.unweighed contains f if {
 	f := {
 		"at": pack.no_mass[0].id,
 		"because": [thing.id | some thing in pack.no_mass],
-		"text": sprintf("pack “%s” weighs at least %s: no mass is recorded for %s", [
-			pack.name,
-			lib.kg(pack.mass_mg),
-			lib.some_names(pack.no_mass),
-		]),
+		"text": sprintf("%s: no mass is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
 	}
 }
+
+# Nothing is said of a sum that is nothing.
+_weighs(pack) := sprintf("pack “%s” weighs at least %s", [pack.name, lib.kg(pack.mass_mg)]) if pack.mass_mg > 0
+
+_weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) if pack.mass_mg == 0
 
 # METADATA
 # title: Adults share the load fairly
 # description: >-
-#   The group walks as fast as whoever carries the most for their body. The adults who carry
+#   The group walks as fast as the person who carries the most for their body. The adults who carry
 #   a pack are compared, the heaviest laden against the lightest. Those who are spared (own
 #   cap, poor fitness or unwell), those who carry a person, children and animals are left
 #   out, and so is what rides in a vehicle; a load over its cap is told by the cap alone.
@@ -345,7 +346,7 @@ finding.unweighed contains f if {
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months]
+#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "2 kg"}
@@ -405,10 +406,10 @@ _more_than_another(a) if {
 }
 
 # METADATA
-# title: A compartment stays within its budget
+# title: Each compartment stays within its budget
 # description: >-
 #   A family that gives a part of a pack a budget wants to see when it creeps over. The pouch
-#   and everything in it count, with the water. Compartments without a budget are not asked.
+#   and everything in it count, with the water. Compartments without a budget are left out.
 # custom:
 #   level: warning
 #   remedy: Take something out of the compartment, or give it a larger budget and another a smaller one.
@@ -438,12 +439,12 @@ finding.part_budget contains f if {
 }
 
 # METADATA
-# title: Nothing was weighed long ago
+# title: Weights are kept up to date
 # description: >-
 #   Cartridges empty, soap dries, a jacket is exchanged for another; the figure stays. Things
 #   of each pack whose last weighing is old are named together, animals' packs too. A recent
 #   day under record, when everything was weighed, counts for all of them. What was never
-#   weighed is asked by load/unweighed.
+#   weighed is left to load/unweighed.
 # custom:
 #   level: note
 #   remedy: Weigh the things named again and write the day, or weigh everything and write the day under record.
@@ -493,7 +494,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.short_foot_min, load.youth_months]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -507,7 +508,6 @@ _all_weighed_lately if {
 #     packs: moss: {carrier: "ben", mass: "6 kg"}
 #     packs: rust: compartments: lid: items: stores: mass: "6 kg"
 finding.one_cannot contains f if {
-	count(_bearers) > 1
 	not _someone_over
 	some one in _bearers
 	one.adult
@@ -559,11 +559,11 @@ _stretch(carrier) := lib.load_cap(carrier) if {
 } else := lib.standard_cap(carrier)
 
 # METADATA
-# title: What is quick to drop is within reach
+# title: Things to drop quickly are within reach
 # description: >-
 #   A thing that must be dug out after a halt is not dropped in seconds. Single things marked
-#   quickShed are asked; a whole compartment marked so comes off with its own buckles, wherever
-#   it lies, and is not asked.
+#   quickShed are judged; a whole compartment marked so comes off with its own buckles, wherever
+#   it lies, and is left out.
 # custom:
 #   level: note
 #   remedy: Move it to a compartment that is reached while walking, or mark the whole compartment if that comes off at once.
@@ -589,7 +589,7 @@ finding.quick_shed_reach contains f if {
 }
 
 # METADATA
-# title: What is worn or pocketed is no second pack
+# title: What is worn and pocketed stays light
 # description: >-
 #   What a person wears or pockets is not load, so that clothes and boots do not count against
 #   the pack. A vest full of gear is load all the same, only out of sight of the cap. Clothing, shoes,
@@ -624,10 +624,10 @@ finding.worn contains f if {
 }
 
 # METADATA
-# title: A person who carries nothing has no pack
+# title: Nobody recorded as carrying nothing has a pack
 # description: >-
 #   A family writes that a person carries nothing, because of age, health or another reason.
-#   A pack borne by the same person contradicts it, and one of the two is a slip.
+#   A pack carried by the same person contradicts it, and one of the two is a slip.
 # custom:
 #   level: error
 #   remedy: Give the pack to somebody else, or take the "carries" line out.
@@ -654,17 +654,17 @@ finding.not_a_carrier contains f if {
 }
 
 # METADATA
-# title: A heavy pack has a hip belt
+# title: Each heavy pack has a hip belt
 # description: >-
-#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot are
-#   asked, from the mass in the limit upwards; a lighter pack does without. A load over its cap is told first.
+#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot count,
+#   from the mass in the limit upwards; a lighter pack does without. A load over its cap is told first.
 # custom:
 #   level: note
-#   remedy: Lighten the pack, or use one with a hip belt that bears load; write hipBelt where it has one.
+#   remedy: Lighten the pack, or use one with a hip belt that takes load; write hipBelt where it has one.
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months]
+#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.carried_far_cap, load.carried_far_min, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit]
 #   passes: |
 #     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "9 kg"}
 #   fails: |

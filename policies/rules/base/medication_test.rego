@@ -183,7 +183,7 @@ test_own_days_age_of_the_owner if {
 test_own_days_of_a_child_beside_somebody if {
 	child := {"age_months": 143, "with": ["people/cleo"]}
 	some f in medication.finding.own_days with input as owned(0, 20000, who(child))
-	f.text == "Ana, with whoever is beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
+	f.text == "Ana, with the people beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
 	count(medication.finding.own_days) == 0 with input as owned(0, 20000, who(object.union(child, {"with": ["people/ben"]})))
 }
 
@@ -583,7 +583,7 @@ test_spare_glasses_named_in_a_finding if {
 	medication.finding.spare_glasses == {{
 		"at": "people/ana/glasses",
 		"because": ["packs/rust/glasses"],
-		"text": "Ana needs glasses and has 2 spare pairs in a pack; 3 are needed",
+		"text": "Ana needs glasses and has 2 spare pairs in a pack and needs 3",
 	}} with input as facts
 }
 
@@ -776,6 +776,28 @@ test_heat_level[why] if {
 		"nothing written": {"day": 49001, "med": {}, "level": "note"},
 	}
 	{f.level | some f in medication.finding.heat} == {case.level} with input as hot(case.day, case.med, {})
+}
+
+# In a pack that is kept in the car vehicle/storage speaks, unless insulin is lost.
+test_heat_in_a_car[why] if {
+	some why, c in {
+		"a tablet": [{}, {"kept": "car"}, {}, set()],
+		"at home": [{}, {"kept": "home"}, {}, {"note"}],
+		"another pack": [{}, {"id": "packs/moss", "kept": "car"}, {}, {"note"}],
+		"taken at the last minute": [{}, {"kept": "car"}, {"last_minute": true}, {"note"}],
+		"of the cold chain": [{"cold_chain": true}, {"kept": "car"}, {}, set()],
+		"insulin": [{"cold_chain": true, "name": "Insulin pen"}, {"kept": "car"}, {}, {"error"}],
+	}
+	facts := object.union(hot(42000, c[0], {}), {"packs": [t.pack(c[1])], "medicines": [t.medicine(c[2])]})
+	{f.level | some f in medication.finding.heat} == c[3] with input as facts
+}
+
+test_heat_in_a_car_that_a_standard_allows if {
+	facts := object.union(hot(42000, {}, {}), {"packs": [t.pack({"kept": "car"})], "medicines": [t.medicine({})]})
+	every mc, n in {64000: 1, 63999: 0} {
+		limits := [{"area": "vehicle", "name": "medicine_mc", "list": false, "value": mc, "values": []}]
+		count(medication.finding.heat) == n with input as object.union(facts, {"limits": limits})
+	}
 }
 
 test_heat_of_what_is_cooled if {
@@ -1073,17 +1095,4 @@ test_one_pack_fine[why] if {
 		"not with her, which is said": vital({}, [{"doses_milli": 2999}], {}),
 	}
 	count(medication.finding.one_pack) == 0 with input as facts
-}
-
-# In an insulated part of a pack that is kept in the car vehicle/storage says that it freezes.
-test_frost_in_the_car_is_said_once[what] if {
-	some what, c in {
-		"in the car": [{"cooled": true}, "car", 0],
-		"at the last minute": [{"cooled": true, "last_minute": true}, "car", 1],
-		"by the door": [{"cooled": true}, "door", 1],
-		"not insulated": [{}, "car", 1],
-		"another pack": [{"cooled": true, "pack": "packs/moss"}, "car", 1],
-	}
-	facts := object.union(vital({"cold_chain": true}, [c[0]], {}), {"animal_medications": [], "plan": t.plan({"season_known": true, "night_mc": -4000, "day_mc": 2000})})
-	count(medication.finding.frost) == c[2] with input as object.union(facts, {"packs": [t.pack({"kept": c[1]}), t.pack({"id": "packs/moss", "kept": "home"})]})
 }

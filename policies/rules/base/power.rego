@@ -3,10 +3,10 @@ package rules.base.power
 import data.lib
 
 # METADATA
-# title: Spare batteries fit the devices
+# title: Each device has spare power that fits
 # description: >-
 #   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
-#   filling of spare batteries for its devices, whoever carries them, and a power bank where they are charged; what
+#   filling of spare batteries for its devices, no matter who carries them, and a power bank where they are charged; what
 #   is known to run for a good part of the plan on one filling needs none. Each
 #   spare battery has a device that is recorded, or a hearing aid. Phones are left to power/phone-bank, and lamps, where the plan's
 #   dark hours are known, to endurance/light, and radios for the news, where none works, to radio/receiver. Devices carried by animals and those that feed themselves need none.
@@ -144,11 +144,11 @@ _banks := sum([c.count | some c in input.cells; c.size == "usb"])
 _phones := sort({o.id | some o in lib.offers("communicate"); o.means == "phone"} | {u.item | some u in input.useless; u.means == "phone"})
 
 # METADATA
-# title: Spare batteries of one size are of one kind
+# title: Spare batteries of one size are one type
 # description: >-
 #   Cells of one size and two chemistries look alike in the dark, and a device filled
 #   with both may leak or stop early. The spare cells of one size with one carrier are of
-#   one chemistry; power banks, which go into no device, are not asked. What is in a
+#   one chemistry; power banks, which go into no device, are left out. What is in a
 #   device already is not known here.
 # custom:
 #   level: note
@@ -188,11 +188,11 @@ finding.mixed_chemistry contains f if {
 }
 
 # METADATA
-# title: Phones have a power bank
+# title: A household with phones has a power bank
 # description: >-
 #   A phone holds the numbers, the warnings and often the map, and is empty within a day
 #   or two of searching for a network. People take their phones along whether or not they are recorded, so that each
-#   household is asked. Banks are counted over the whole household. A charger needs a socket and a solar panel the
+#   household is judged. Banks are counted over the whole household. A charger needs a socket and a solar panel the
 #   sun, so they are not counted.
 # custom:
 #   level: warning
@@ -339,10 +339,10 @@ finding.heat contains f if {
 }
 
 # METADATA
-# title: The running time of each lamp is recorded
+# title: Each lamp's running time is recorded
 # description: >-
 #   A lamp whose hours nobody knows cannot be held against the dark hours of the plan, so
-#   endurance/light takes it for endless. Lamps carried by animals are not asked.
+#   endurance/light takes it for endless. Lamps carried by animals are left out.
 # custom:
 #   level: note
 #   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.

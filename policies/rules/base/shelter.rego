@@ -3,9 +3,9 @@ package rules.base.shelter
 import data.lib
 
 # METADATA
-# title: Everybody old enough has a shelter from rain and wind
+# title: Everyone old enough has shelter from rain and wind
 # description: >-
-#   Rain and wind take warmth faster than cold alone, and whoever is parted from the others
+#   Rain and wind take warmth faster than cold alone, and a person who is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
 #   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
 #   is a warning. Younger
@@ -55,7 +55,7 @@ _shelters([], _) := "no shelter from rain and wind"
 _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(count(have), "kind", "kinds"), lib.and_list(have), asked]) if have != []
 
 # METADATA
-# title: Everybody has bedding warm enough for the night
+# title: Everyone has bedding that is warm enough
 # description: >-
 #   A cold night takes the strength for the next day, and can kill. Where nights are cool, there is
 #   a sleeping bag, a quilt or a blanket for each person whose label says that
@@ -73,7 +73,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
-#     - "The label's comfort against the night, and the nights from which it is asked: common practice, no source"
+#     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
 #   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, people.alone_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
@@ -136,9 +136,11 @@ _nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there ==
 # What somebody may sleep in, by its name.
 _may_warm := lib.unrecorded_means(lib.anybody, "insulation", lib.limit("shelter", "sleep"))
 
+_enough(0) := "nothing is warm enough"
+
 _enough(1) := "1 thing is warm enough"
 
-_enough(n) := sprintf("%s are warm enough", [lib.many(n, "thing", "things")]) if n != 1
+_enough(n) := sprintf("%d things are warm enough", [n]) if n > 1
 
 _need(1) := "1 person needs one"
 
@@ -179,13 +181,13 @@ _shares(person) if {
 }
 
 # METADATA
-# title: Everybody who sleeps outdoors lies on something
+# title: Everyone has something to lie on for cool nights
 # description: >-
 #   The ground takes warmth through the thickest bag, because lying on it presses it flat.
 #   Where the season's nights are cool, there is a pad to lie on for each person but a small child
 #   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
 #   not cold it is a note, and none where there is no bedding at all: shelter/night-warmth says both. Where beds await it is nothing. All
-#   packs count, whoever carries them.
+#   packs count, no matter who carries them.
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
@@ -211,7 +213,7 @@ finding.ground contains f if {
 	short > 0
 	f := object.union(
 		{
-			"at": input.household.id,
+			"at": array.concat([lib.stands(p) | some p in _padless(pads, short)], [input.household.id])[0],
 			"because": [o.id | some o in pads],
 			"text": sprintf("nights are %s and the household has %s to lie on for %s: short by %d", [
 				lib.celsius(plan.night_mc),
@@ -224,11 +226,13 @@ finding.ground contains f if {
 	)
 }
 
+# Who is the one without a pad.
+_padless(pads, 1) := [who[0] | who := lib.without(_sleepers, pads).who; count(who) == 1]
+
 _pads_there := [o | means := lib.limit("shelter", "ground"); some o in lib.offers("ground"); o.means in means]
 
 # Nobody has bedding, on a night that asks for it and for a pad, but is not so cold that a missing pad is more than a note.
 _no_bed if {
-	input.plan.season_known
 	not input.plan.destination.beds
 	input.plan.night_mc > lib.limit("shelter", "ground_cold")
 	input.plan.night_mc <= min([lib.limit("shelter", "warm_night"), lib.limit("shelter", "ground_night")])

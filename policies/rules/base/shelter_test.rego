@@ -92,7 +92,7 @@ test_night_warmth_two_that_are_not_enough if {
 		"at": "household",
 		"level": "warning",
 		"because": ["packs/rust/blanket", "packs/rust/sleeping-bag"],
-		"text": "for a night of 4 °C 0 things are warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
+		"text": "for a night of 4 °C nothing is warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
 	}} with input as night(4000, [thin, t.insulation("sleeping-bag", {"carrier": "animals/bo"})])
 }
 
@@ -103,7 +103,7 @@ test_night_warmth_nothing_on_a_freezing_night[what] if {
 		{
 			"at": "household",
 			"because": [],
-			"text": sprintf("for a night of %s 0 things are warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
+			"text": sprintf("for a night of %s nothing is warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
 		},
 		{k: v | some k, v in {"level": c[1]}; v != "error"},
 	)} with input as facts
@@ -166,10 +166,21 @@ test_ground_at_the_limit if {
 
 test_ground_one_too_few if {
 	shelter.finding.ground == {{
-		"at": "household",
+		"at": "packs/rust",
 		"because": ["packs/rust/air-pad"],
 		"text": "nights are 5 °C and the household has 1 pad to lie on for 2 people: short by 1",
 	}} with input as lying(5000, [t.offer("air-pad", {}), t.offer("sit-pad", {})])
+}
+
+# Ana has two and Ben none, or nobody knows whose they are.
+test_ground_stands_at_the_one_without[why] if {
+	lin := t.person({"id": "people/lin", "packs": []})
+	some why, c in {
+		"one": [[ana, object.union(ben, {"packs": ["packs/moss"]})], [t.offer("air-pad", {})], "packs/moss"],
+		"either": [[ana, ben, lin], [t.offer("air-pad", {"count": 2})], "household"],
+		"two": [[ana, ben, lin], [t.offer("air-pad", {})], "household"],
+	}
+	{f.at | some f in shelter.finding.ground} == {c[2]} with input as object.union(lying(5000, c[1]), {"people": c[0]})
 }
 
 test_ground_on_a_cool_night[mc] if {
@@ -189,6 +200,7 @@ test_ground_without_bedding[mc] if {
 	count(shelter.finding.ground) == c[0] with input as lying(mc, [])
 	some f in shelter.finding.night_warmth with input as lying(mc, [])
 	endswith(f.text, concat("", ["short by 2", c[1]]))
+	count(shelter.finding.ground) == c[0] with input as object.union(lying(mc, []), {"insulation": [t.insulation("hat", {})]})
 }
 
 test_night_warmth_says_nothing_of_the_ground[why] if {
@@ -240,6 +252,7 @@ test_night_warmth_not_recorded[what] if {
 		"one of two": [[], bags("quilt", 1), ""],
 		"two": [[], bags("sleeping-bag", 2), "note"],
 		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "note"],
+		"one and one that is thin": [[thin], bags("blanket", 1), ""],
 		"a jacket": [[], bags("jacket", 2), ""],
 	}
 	t.levels(shelter.finding.night_warmth) == [c[2]] with input as t.with_unread(night(-1000, c[0]), c[1])

@@ -202,6 +202,21 @@ test_storage_in_frost if {
 	vehicle.finding.storage == {{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it freezes: the night is -0.001 °C"}} with input as kept({"day_mc": 8000, "night_mc": -1}, {})
 }
 
+# Of what must not freeze medication/frost speaks, where it is a warning at least.
+test_storage_left_to_frost[why] if {
+	some why, c in {
+		"of the cold chain": [{"cold_chain": true}, {}, "animal_medications", -1, 0],
+		"a person's": [{"cold_chain": true}, {}, "medications", -1, 0],
+		"not of the cold chain": [{}, {}, "medications", -1, 1],
+		"cooled": [{"cold_chain": true}, {"cooled": true}, "medications", -1, 1],
+		"another medicine": [{"cold_chain": true}, {"medication": "people/ana/medications/iron"}, "medications", -1, 1],
+		"a standard that asks less": [{"cold_chain": true}, {}, "medications", -1000, 1],
+	}
+	facts := object.union(kept({"day_mc": 8000, "night_mc": -1}, {}), {"medications": [], "animal_medications": [], "medicines": [t.medicine(c[1])]})
+	limit := {"limits": [{"area": "medication", "name": "frost_night", "list": false, "value": c[3], "values": []}]}
+	count(vehicle.finding.storage) == c[4] with input as object.union(object.union(facts, limit), {c[2]: [t.medication(c[0])]})
+}
+
 test_storage_not_asked[what] if {
 	some what, facts in {
 		"kept at home": kept({"day_mc": 40000}, {"kept": "home"}),
@@ -231,34 +246,4 @@ test_bicycle if {
 		"text": "bike carries 9.00 kg; its racks may carry 8.00 kg: over by 1.00 kg",
 	}} with input as go([object.union(bike, {"payload_mg": 8000000, "load_mg": 9000000})], {})
 	count(vehicle.finding.bicycle) == 0 with input as go([{"load_mg": 900000000}], {})
-}
-
-# A medicine in the car on such a day and night, of such a medication of a person or an animal.
-stored(plan, med, medicine, animals) := object.union(kept(plan, {}), {
-	"medicines": [t.medicine(object.union({"medication": "m"}, medicine))],
-	"medications": [t.medication(object.union({"id": "m"}, med)) | not animals],
-	"animal_medications": [t.medication(object.union({"id": "m"}, med)) | animals],
-	"fuels": [],
-	"capabilities": [],
-})
-
-test_storage_left_to_the_label[what] if {
-	hot := {"day_mc": 30001, "night_mc": 15000}
-	cold := {"day_mc": 2000, "night_mc": -4000}
-	some what, c in {
-		"heat": [hot, {"cold_chain": true}, {}, 0],
-		"a warm day": [object.union(hot, {"day_mc": 30000}), {"cold_chain": true}, {}, 1],
-		"its own label": [hot, {"keep_to_known": true, "keep_to_mc": 25000}, {}, 0],
-		"a label that allows more": [hot, {"keep_to_known": true, "keep_to_mc": 30001}, {}, 1],
-		"a can": [object.union(hot, {"day_mc": 49001}), {"pressurised": true}, {}, 0],
-		"no label": [object.union(hot, {"day_mc": 41000}), {}, {}, 1],
-		"cooled": [hot, {"cold_chain": true}, {"cooled": true}, 1],
-		"another medication": [hot, {"id": "x", "cold_chain": true}, {}, 1],
-		"frost": [cold, {"cold_chain": true}, {}, 0],
-		"frost, insulated": [cold, {"cold_chain": true}, {"cooled": true}, 1],
-		"frost, no cold chain": [cold, {}, {}, 1],
-	}
-	every animals in [true, false] {
-		count(vehicle.finding.storage) == c[3] with input as stored(c[0], c[1], c[2], animals)
-	}
 }

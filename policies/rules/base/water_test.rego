@@ -72,12 +72,16 @@ test_purification_where_water_waits if {
 	[f.level | some f in water.finding.purification] == ["note"] with input as facts
 }
 
-# A child is asked more mildly, below the age for a bag not at all.
+# A child is told of a filter bottle in a note, below the age for a bag not at all.
 test_purification_by_age[months] if {
-	some months, level in {72: "warning", 143: "warning", 144: "error", 71: "none"}
+	some months, level in {72: "note", 143: "note", 144: "error", 71: "none"}
 	facts := group([treating([], {"age_months": months})], [])
 	levels := [object.get(f, "level", "error") | some f in water.finding.purification] with input as facts
 	levels == [l | some l in [level]; l != "none"]
+}
+
+test_purification_of_a_child_names_no_tablets if {
+	[f.text | some f in water.finding.purification] == ["Ana, on their own, has no way to treat water; a child treats water with a filter bottle, not with tablets"] with input as group([treating([], {"age_months": 143})], [])
 }
 
 ben(methods, more) := treating(methods, object.union({"id": "people/ben", "name": "Ben", "packs": ["packs/moss"]}, more))
@@ -201,6 +205,18 @@ test_organisms_where_water_waits if {
 test_turbid_where_water_waits if {
 	facts := muddy(["turbid"], ["uv"])
 	[f.level | some f in water.finding.turbid] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
+}
+
+# Of children alone it is a note, so that the treatment of one who has some is no graver than none.
+test_organisms_of_children[what] if {
+	some what, c in {
+		"a child": {"months": [143], "level": "note"},
+		"two": {"months": [72, 143], "level": "note"},
+		"one of 12": {"months": [144], "level": ""},
+		"with one of 12": {"months": [143, 144], "level": ""},
+	}
+	people := [t.person({"id": sprintf("people/p%d", [m]), "age_months": m, "alone": clearing(0, 1, 1, 1, with_filter)}) | some m in c.months]
+	t.levels(water.finding.organisms) == [c.level] with input as object.union(germs(["clear"], {}), {"people": people})
 }
 
 test_organisms_not_asked_of_small_children if {
