@@ -103,7 +103,7 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "FDA, insulin in an emergency: 28 days out of the cold; year not seen; seen in a copy of its own page"
 #     - "NYC Emergency Management: refill pack medicine before it expires; year not seen; seen in a copy of its own page"
-#   limits: [medication.days_left, medication.rescue_words]
+#   limits: [medication.days_left, medication.rescue_words, medication.allergy_doses, medication.self_months, people.bag_months]
 #   caution: The label and the pharmacist decide, also on how to throw it away. Do not stop a needed medicine without asking.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -241,7 +241,7 @@ _with_whom(person) := sprintf("%s, with the people beside them, has", [person.na
 # METADATA
 # title: Insulin and the like are not all in one pack
 # description: >-
-#   A pack is lost, stolen or left in a jam, and whoever lives by a medicine has none. Of a medication without which somebody is in danger within
+#   A pack is lost, stolen or left in a jam, and a person who lives by a medicine has none. Of a medication without which somebody is in danger within
 #   days, not all is in one pack where another grown person is there to carry some: beside a child, each adult. Where all of it is in the
 #   owner's own pack it is a note. Where the first days are not with the owner, medication/own-days says so.
 # custom:

@@ -181,7 +181,7 @@ _has(n) := sprintf("has %d seats", [n]) if {
 # METADATA
 # title: A vehicle takes the wheelchair
 # description: >-
-#   Whoever moves in a wheelchair is stranded without it at the end of the drive, and a power chair folds into no boot. Where the
+#   A person who moves in a wheelchair is stranded without it at the end of the drive, and a power chair folds into no boot. Where the
 #   household drives, one vehicle at least has room for the chair. Where it is written of no vehicle that it has or has not, that is
 #   a note.
 # custom:

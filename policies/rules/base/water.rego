@@ -114,7 +114,7 @@ _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%
 #   mend: {work: move}
 #   sources:
 #     - "Makers of hollow-fibre filters: once wetted, keep it from freezing, and replace it where it may have frozen; from memory"
-#   limits: [water.treat_means, people.alone_months, people.bag_months]
+#   limits: [water.treat_means, people.alone_months, people.bag_months, people.hand_months]
 #   caution: Do not trust a filter that may have frozen; use tablets or boil.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
