@@ -377,7 +377,9 @@ type Vehicle struct {
 	LoadMG       int64    `json:"load_mg"` // of the packs that ride in it
 	Seats        int64    `json:"seats"`   // 0 where not written
 	ChildSeats   int64    `json:"child_seats"`
+	ChildKnown   bool     `json:"child_seats_known"`
 	TakesChair   bool     `json:"takes_chair"`
+	ChairKnown   bool     `json:"takes_chair_known"`
 	RangeKnown   bool     `json:"range_known"`
 	RangeMM      int64    `json:"range_mm"`
 	Packs        []string `json:"packs"`
@@ -922,6 +924,8 @@ type Endurance struct {
 	HeatIndexMC int64 `json:"heat_index_mc"`
 	HottestHour int64 `json:"hottest_hour"`
 	HeatBeyond  bool  `json:"heat_beyond"`
+	// WalkMC is the air of that hour in thousandths of a degree Celsius, to the nearest tenth of one; 0 where there is none.
+	WalkMC int64 `json:"walk_mc"`
 	// The same of the hours in which nobody walks: the highest category and its first hour, the hottest air, whether some are
 	// hotter than the heat index is made for; and the mean of the hours asleep, where there are any whose weather is known.
 	RestCategory int64     `json:"rest_category"`

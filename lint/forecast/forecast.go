@@ -49,7 +49,8 @@ type Input struct {
 	Treatments  []Treatment
 	Medications []Medication
 	Lamps       Lamps
-	// Fed: people are fed at the end of the last leg, or at once where there is none, and need nothing of the packs then.
+	// Fed: people are fed at the end of the last leg, or at once where there is none, and need nothing of the packs then, but
+	// for those who eat their own food only.
 	Fed bool
 	// SaltsMG is the sodium of rehydration salts, which counts beside that of the food.
 	SaltsMG int64
@@ -202,6 +203,8 @@ type Result struct {
 	HottestHour int
 	HeatIndex   float64
 	HeatBeyond  bool
+	// WalkCelsius is the air of that hour, 0 for none.
+	WalkCelsius float64
 	// RestCategory is the highest heat category in the hours in which nobody walks, and the hour in which it is first reached;
 	// RestCelsius the hottest air of these hours, RestBeyond: some are hotter than the heat index is made for.
 	RestCategory, RestCategoryHour int

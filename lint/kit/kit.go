@@ -185,8 +185,8 @@ type Vehicle struct {
 	Kind       string         // "car", "van", "motorcycle", "bicycle", "train", "bus", "cart" or "pushchair"
 	Payload    Opt[unit.Mass] // of people, animals and goods together; of a bicycle without its rider
 	Seats      int64          // 0 where not written
-	ChildSeats int64          // of these
-	TakesChair bool           // a wheelchair finds room
+	ChildSeats Opt[int64]     // of these
+	TakesChair Opt[bool]      // a wheelchair finds room
 	Range      Opt[unit.Length]
 }
 

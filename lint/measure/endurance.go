@@ -48,6 +48,7 @@ func (m *measurer) endurance(o Options) {
 	f.ID, f.Hours, f.Minutes, f.StartMin, f.WaterLimit = enduranceID, int64(len(res.Hours)), in.Minutes, in.Start, res.WaterLimit
 	f.Category, f.CategoryHour = int64(res.Category), int64(res.CategoryHour)
 	f.HeatIndexMC, f.HottestHour, f.HeatBeyond = tenths(res.HeatIndex), int64(res.HottestHour), res.HeatBeyond
+	f.WalkMC = tenths(res.WalkCelsius)
 	f.RestCategory, f.RestHour, f.RestMC, f.RestBeyond = int64(res.RestCategory), int64(res.RestCategoryHour), tenths(res.RestCelsius), res.RestBeyond
 	f.NightKnown, f.NightMC = res.Sleeps, tenths(res.NightCelsius)
 	f.ChillKnown, f.ChillMC, f.ChillHour = in.Weather != nil, tenths(res.Chill), int64(res.ChillHour)

@@ -149,7 +149,8 @@ func (m *measurer) vehicles() {
 		v := &m.h.Vehicles[i]
 		f := facts.Vehicle{
 			ID: v.Spot, Key: v.Key, Name: v.Name, Kind: v.Kind, Ridden: v.Ridden(), PayloadKnown: v.Payload.Set, PayloadMG: v.Payload.Value.Milligrams(),
-			Seats: v.Seats, ChildSeats: v.ChildSeats, TakesChair: v.TakesChair, RangeKnown: v.Range.Set, RangeMM: v.Range.Value.Millimetres(),
+			Seats: v.Seats, ChildSeats: v.ChildSeats.Value, ChildKnown: v.ChildSeats.Set, TakesChair: v.TakesChair.Value, ChairKnown: v.TakesChair.Set,
+			RangeKnown: v.Range.Set, RangeMM: v.Range.Value.Millimetres(),
 		}
 		var used unit.Length
 		for _, l := range m.legs() {
@@ -178,6 +179,12 @@ func (m *measurer) vehicles() {
 		}
 		if v.Seats > 0 {
 			m.l.Add(facts.Posting{ID: v.Spot + "/seats", What: "seats of", Of: v.Name, Amount: facts.CountOf(v.Seats)})
+		}
+		if v.ChildSeats.Set {
+			m.l.Add(facts.Posting{ID: v.Spot + "/childSeats", What: "child seats of", Of: v.Name, Amount: facts.CountOf(v.ChildSeats.Value)})
+		}
+		if v.TakesChair.Set {
+			m.l.Add(facts.Posting{ID: v.Spot + "/takesChair", What: "whether a wheelchair finds room in", Of: v.Name})
 		}
 		if v.Range.Set {
 			m.l.Add(facts.Posting{ID: v.Spot + "/range", What: "range of", Of: v.Name, Amount: facts.AmountOf(kinds.QuantityLength, v.Range.Value)})

@@ -306,6 +306,17 @@ _fitness("poor") := "of poor fitness"
 
 _fitness(state) := state if state != "poor"
 
+# The radios that hear some news, and whether one of them works.
+news_radios := [radio |
+	some radio in input.radios
+	{band | some band in radio.receives} & {band | some band in limit("radio", "news")} != set()
+]
+
+hears_news if {
+	some radio in news_radios
+	radio.works
+}
+
 # A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
 # beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one shortage is said once.
 lacks_own(person, things, months, asked) if {

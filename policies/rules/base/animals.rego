@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts, 72 hours where it does not say, with the margin that people's food has. Species that graze on the way are left out.
+#   lasts, 72 hours where it does not say, with the margin that people's food has; what harms it is no food of it. Species that graze
+#   on the way are left out.
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
@@ -16,7 +17,7 @@ import data.lib
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
 #     - "Food meant for the animal, and that grazing species need none: common practice, no source"
-#   limits: [animals.finds_own, endurance.energy_share]
+#   limits: [animals.finds_own, endurance.energy_share, animals.harmful_words, animals.harmed_species]
 #   caution: >-
 #     The need is an average; young, working, pregnant or unwell animals need more or other
 #     food. Ask a veterinarian, also before you count on grazing, and write energyPerDay.
@@ -31,7 +32,9 @@ import data.lib
 finding.food contains f if {
 	some animal in _fed
 	need := animal.need_j * input.endurance.minutes
-	have := animal.food_j * lib.day_min
+	harmful := [food | some food in input.foods; food.for == animal.id; _harms(food, animal)]
+	eaten := animal.food_j - sum([food.energy_j | some food in harmful])
+	have := eaten * lib.day_min
 	lib.lacking(have, need, lib.limit("endurance", "energy_share"))
 	short := need - have
 	bare := {
@@ -39,7 +42,7 @@ finding.food contains f if {
 		"because": [sprintf("%s/food", [animal.id])],
 		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short", [
 			animal.name,
-			lib.kcal(animal.food_j),
+			lib.kcal(eaten),
 			lib.kcal(lib.nearest(need, lib.day_min)),
 			animal.name,
 			lib.hours(input.endurance.minutes),

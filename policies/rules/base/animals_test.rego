@@ -202,6 +202,20 @@ test_harmful_food_meant_for_it if {
 	count(animals.finding.harmful_food) == 1 with input as bowl([{}], [object.union(kibble, {"name": "onion rings", "compartment": ""})])
 }
 
+# Bo has a day of kibble, and a day of something else.
+feeds(extra) := facts if {
+	beast := {"need_j": 4184000, "food_j": 8368000}
+	facts := object.union(bowl([beast], [object.union(kibble, {"energy_j": 4184000}), object.union(kibble, object.union({"id": "packs/rust/more", "energy_j": 4184000}, extra))]), {"endurance": {"minutes": 1441}})
+}
+
+test_food_that_harms_is_no_food if {
+	count(animals.finding.food) == 0 with input as feeds({})
+	count(animals.finding.food) == 1 with input as feeds({"harms": ["dog"]})
+	count(animals.finding.food) == 1 with input as feeds({"name": "dark chocolate"})
+	count(animals.finding.food) == 0 with input as feeds({"harms": ["cat"]})
+	count(animals.finding.food) == 0 with input as feeds({"harms": ["dog"], "for": "animals/puss"})
+}
+
 test_harmful_food_fine[why] if {
 	some why, case in {
 		"elsewhere": bowl([{}], [kibble, object.union(chocolate, {"compartment": "packs/rust/main"})]),

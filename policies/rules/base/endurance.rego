@@ -533,7 +533,8 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 #   The army's table of heat categories asks for long rests and much water where air and damp
 #   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
 #   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Judged for the hours walked, where more than a
-#   short way is walked; air hotter than the heat index is made for is too hot whatever its category.
+#   short way is walked; air hotter than the heat index is made for is too hot whatever its category. A
+#   walk in the hottest hours of a hot day is a warning for anybody.
 # custom:
 #   level: error
 #   remedy: Start early in the morning or in the evening, walk by shade, and plan longer halts.
@@ -542,8 +543,9 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 #     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 4 is red; seen in a copy of its own page"
 #     - "US National Weather Service, chart of the heat index, which ends at air of 110 °F (43.3 °C); 78 of its 135 cells seen on its own page, the highest prints 136 °F (57.8 °C)"
 #     - "Getting used to heat takes 7 to 14 days (NIOSH 2014, own poster); almost half of workers' deaths fall on the first day (OSHA, own page)"
-#     - "From which category whom: common practice, no source"
-#   limits: [endurance.heat_category, endurance.heat_others, endurance.heat_carried, endurance.heat_error, endurance.heat_foot_min, endurance.old_months, load.unfit, people.walk_months]
+#     - "Air above about 35 °C, the warmth of the skin, no longer cools; go out in the morning and the evening: CDC on extreme heat, from memory"
+#     - "From which category whom, and which hours are the hottest: common practice, no source"
+#   limits: [endurance.heat_category, endurance.heat_others, endurance.heat_carried, endurance.heat_error, endurance.heat_foot_min, endurance.heat_day, endurance.heat_hours, endurance.old_months, load.unfit, people.walk_months]
 #   caution: >-
 #     Confusion, hot skin or a collapse in the heat is an emergency: cool the person and call for
 #     help. Never cover a pram with a dry cloth.
@@ -578,6 +580,25 @@ finding.heat contains f if {
 		"at": _hot_at,
 		"because": _legs,
 		"text": sprintf("people walk in heat category %d of the army's five%s", [input.endurance.heat_category, _beyond]),
+	}
+}
+
+# Not in the worst heat, but in the hottest hours of a hot day, as another start would not.
+finding.heat contains f if {
+	_walks_far
+	not input.endurance.heat_beyond
+	input.endurance.heat_category < min({_stands_heat(p) | some p in input.people})
+	input.plan.day_mc >= lib.limit("endurance", "heat_day")
+	input.endurance.walk_mc >= input.plan.day_mc - lib.limit("endurance", "heat_hours")
+	f := {
+		"at": array.concat(_on_foot(input.endurance.hottest_hour), [input.endurance.id])[0],
+		"because": _legs,
+		"level": "warning",
+		"text": sprintf("people walk in the hottest hours of a hot day: in hour %d of the plan the air is %s, and the day's highest is %s", [
+			input.endurance.hottest_hour,
+			lib.celsius(input.endurance.walk_mc),
+			lib.celsius(input.plan.day_mc),
+		]),
 	}
 }
 

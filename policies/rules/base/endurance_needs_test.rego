@@ -50,6 +50,7 @@ facts(stocks) := {
 		"heat_hour": 0,
 		"hottest_hour": 0,
 		"heat_beyond": false,
+		"walk_mc": 0,
 		"chill_known": true,
 		"chill_mc": 4000,
 		"chill_hour": 0,
@@ -348,6 +349,27 @@ test_heat_beyond_the_index_whatever_the_category if {
 		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
 		"text": "people walk in heat category 2 of the army's five; hour 7 is hotter than the heat index is made for: do not walk in it",
 	}} with input as walked([{}], {"heat_category": 2, "heat_beyond": true, "hottest_hour": 7})
+}
+
+# Ana, used to heat, walks in air of so many thousandths of a degree on a day of 35 °C.
+hot(day, air, more) := object.union(walked([used], object.union({"heat_category": 3, "hottest_hour": 2, "walk_mc": air}, more)), {"plan": {"legs": legs, "day_mc": day}})
+
+test_heat_in_the_hottest_hours if {
+	endurance.finding.heat == {{
+		"at": "plan/legs/one",
+		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
+		"level": "warning",
+		"text": "people walk in the hottest hours of a hot day: in hour 2 of the plan the air is 33 °C, and the day's highest is 35 °C",
+	}} with input as hot(35000, 33000, {})
+	{f.at | some f in endurance.finding.heat} == {"endurance"} with input as hot(35000, 33000, {"hottest_hour": 9})
+	count(endurance.finding.heat) == 0 with input as hot(35000, 32999, {})
+	count(endurance.finding.heat) == 0 with input as hot(34999, 34999, {})
+	count(endurance.finding.heat) == 0 with input as object.union(hot(35000, 35000, {}), {"plan": {"legs": [object.union(legs[0], {"on_foot_min": 30})]}})
+}
+
+test_heat_is_said_once if {
+	count(endurance.finding.heat) == 1 with input as hot(40000, 40000, {"heat_category": 4})
+	count(endurance.finding.heat) == 1 with input as hot(40000, 40000, {"heat_beyond": true})
 }
 
 test_heat_of_a_short_way if {

@@ -40,6 +40,7 @@ facts(stocks) := {
 		"heat_hour": 0,
 		"hottest_hour": 0,
 		"heat_beyond": false,
+		"walk_mc": 0,
 		"chill_known": true,
 		"chill_mc": 4000,
 		"chill_hour": 0,

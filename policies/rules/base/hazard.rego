@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   Where a flood or a tsunami is a danger of the place, a meeting point no higher than home is under
 #   water when it is needed, unless the map of the authority says that the water does not reach it. Where another
-#   point is out of its way the finding is a warning; where no height is known it is a note.
+#   point is out of its way the finding is a warning; where no height is known it is a note. So it is with other dangers from which one place
+#   is written to be safe and another not.
 # custom:
 #   level: error
 #   remedy: Name a place uphill that you reach on foot, and write its altitude, or safeFrom where the authority's map shows it dry.
@@ -15,7 +16,7 @@ import data.lib
 #   sources:
 #     - "US tsunami warning centre: at strong or long shaking go on foot, at once, to high ground; seen on its own page. No national number says how high; pages print 18 m and 30 m"
 #     - "Higher than home: common practice, no source; the local map decides"
-#   limits: [hazard.water]
+#   limits: [hazard.water, hazard.places]
 #   caution: Higher than home need not be high enough. Go by the map of the authority, never through moving water.
 #   passes: |
 #     plan: {hazards: ["flood"], home: altitude: "12 m", meetingPoints: hill: {where: "the chapel", altitude: "40 m"}}
@@ -50,6 +51,36 @@ finding.meeting_point contains f if {
 		"level": "note",
 	}
 }
+
+# The family wrote what is out of the way of what: one place is not, while another is.
+finding.meeting_point contains f if {
+	some place in input.plan.meeting_places
+	threats := [h | some h in _lands; _dry(h); not h in place.safe_from]
+	threats != []
+	safe := [p | some p in input.plan.meeting_places; {h | some h in threats; h in p.safe_from} != set()]
+	f := {
+		"at": place.id,
+		"because": array.concat(["plan/hazards"], [p.id | some p in safe]),
+		"text": sprintf("%s is not recorded as safe from %s, and %s: write safeFrom there, or do not count on it then", [
+			place.key,
+			concat(" or ", threats),
+			_are_safe(safe),
+		]),
+		"level": _spoken(place),
+	}
+}
+
+# Nothing is written of a place: unknown is not missing.
+_spoken(place) := "note" if place.safe_from == []
+
+_spoken(place) := "warning" if place.safe_from != []
+
+_are_safe([p]) := sprintf("%s is", [p.key])
+
+_are_safe(places) := sprintf("%s are", [lib.and_list([p.key | some p in places])]) if count(places) > 1
+
+# The dangers of the place that do not come with water, and from which one place is safe and another not.
+_lands := [h | some h in input.plan.hazards; h in lib.limit("hazard", "places")]
 
 # The dangers of the place that come with water, by name.
 _waters := [h | some h in input.plan.hazards; h in lib.limit("hazard", "water")]

@@ -165,3 +165,32 @@ test_stay_in if {
 	count(hazard.finding.stay_in) == 0 with input as stay([t.radio({"receives": ["am"]})], "tape")
 	count(hazard.finding.stay_in) == 0 with input as object.union(stay([], "cord"), {"plan": {"hazards": ["flood"]}})
 }
+
+# Two meeting points, safe from these.
+points(hazards, near, far) := {"plan": t.plan({"hazards": hazards, "meeting_places": [place("near", {"safe_from": near}), place("far", {"safe_from": far})]})}
+
+test_meeting_point_that_is_not_safe_where_another_is if {
+	hazard.finding.meeting_point == {{
+		"at": "plan/meetingPoints/near",
+		"because": ["plan/hazards", "plan/meetingPoints/far"],
+		"text": "near is not recorded as safe from quake or industrial, and far is: write safeFrom there, or do not count on it then",
+		"level": "warning",
+	}} with input as points(["quake", "fire", "industrial"], ["fire"], ["quake", "fire", "industrial"])
+	{f.level | some f in hazard.finding.meeting_point} == {"note"} with input as points(["volcano"], [], ["volcano"])
+}
+
+test_meeting_point_of_several_that_are_safe if {
+	facts := points(["fire"], [], ["fire"])
+	three := object.union(facts, {"plan": object.union(facts.plan, {"meeting_places": array.concat(facts.plan.meeting_places, [place("hill", {"safe_from": ["fire"]})])})})
+	[f.text | some f in hazard.finding.meeting_point] == ["near is not recorded as safe from fire, and far and hill are: write safeFrom there, or do not count on it then"] with input as three
+}
+
+test_meeting_point_safe_or_unsaid_everywhere[why] if {
+	some why, facts in {
+		"both": points(["fire"], ["fire"], ["fire"]),
+		"neither": points(["fire"], [], []),
+		"another danger": points(["fire"], ["quake"], ["quake"]),
+		"frost comes everywhere": points(["frost"], [], ["frost"]),
+	}
+	count(hazard.finding.meeting_point) == 0 with input as facts
+}

@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries
 #   on foot, all packs together, stays under a share of body mass, lower from 65 years on, for those in
-#   poor health and in a pregnancy, most of all in its later months; with a carried person both together stay under a higher one. What
+#   poor health and in a pregnancy, most of all in its later months; with a carried person both together stay under a higher one, lower
+#   on a long way. What
 #   is worn or pocketed is not counted, nor what rides in a vehicle. The family may set its own share with a reason. Over a cap for
 #   age, health or pregnancy only, on short walks, or where only the water is over, the finding is a warning. On a few
 #   hundred metres a healthy adult may carry what they may where another cannot, and over any lower cap it is a note.
@@ -21,7 +22,7 @@ import data.lib
 #     - "Lower from 65 years and in poor health: common practice, no source; it is the lay figure for a day pack"
 #     - "In a pregnancy: NIOSH's provisional limits for lifting (Waters and MacDonald 2013, abstracts seen) are lower than older ones and fall in its second half; Japanese law keeps pregnant workers from heavy loads (seen second-hand). The shares and the month: common practice, no source"
 #     - "With a carried person: US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness or an old injury
@@ -53,7 +54,7 @@ finding.body_mass_cap contains f if {
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -85,7 +86,7 @@ finding.child_cap contains f if {
 #   sources:
 #     - "A veterinary surgeon (Halling) on a page for dog owners, no year: below 10 %, best 5 %; seen on its own page, the study is not named"
 #     - "Other veterinarians let trained dogs carry up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
-#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm]
+#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
@@ -181,9 +182,14 @@ _short_haul(carrier) if {
 
 _beyond_short_way(carrier) if lib.beyond(carrier.foot_ug, carrier.body_mass_ug, lib.limit("load", "short_way_cap"))
 
-_carried_cap(carrier) := lib.limit("load", "carried_cap") if not carrier.cap_known
+_carried_cap(carrier) := _with_person if not carrier.cap_known
 
-_carried_cap(carrier) := min([lib.limit("load", "carried_cap"), carrier.cap_permille]) if carrier.cap_known
+_carried_cap(carrier) := min([_with_person, carrier.cap_permille]) if carrier.cap_known
+
+# The figure for soldiers is one for a short way.
+_with_person := lib.limit("load", "carried_far_cap") if {
+	input.plan.foot_min > lib.limit("load", "carried_far_min")
+} else := lib.limit("load", "carried_cap")
 
 _spared(carrier) if {
 	carrier.kind == "person"
@@ -384,7 +390,7 @@ _weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) 
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap]
+#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.carried_far_cap, load.carried_far_min]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "2 kg"}
@@ -537,7 +543,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -709,7 +715,7 @@ finding.not_a_carrier contains f if {
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap]
+#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.carried_far_cap, load.carried_far_min]
 #   passes: |
 #     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "9 kg"}
 #   fails: |

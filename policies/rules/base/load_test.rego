@@ -768,3 +768,13 @@ test_unweighed_of_nothing_known if {
 		"text": "what pack “Rust” weighs is not known: no mass is recorded for “rice”",
 	}} with input as {"packs": [t.pack({"mass_mg": 0, "unweighed_mg": 0, "mass_known": false, "no_mass": [{"id": "packs/rust/rice", "name": "rice"}]})]}
 }
+
+# Ana, 70 kg, with a child of 12 kg, for so many minutes on foot: on a long way 14 kg at most.
+far(minutes, more) := object.union(carriers([mother(object.union({"load_mg": 2000000}, more))]), {"plan": {"ridden": false, "foot_min": minutes, "legs": [{}]}})
+
+test_with_a_carried_person_on_a_long_way if {
+	count(load.finding.body_mass_cap) == 0 with input as far(121, {})
+	count(load.finding.body_mass_cap) == 0 with input as far(120, {"foot_ug": 9000000000})
+	{f.text | some f in load.finding.body_mass_cap} == {"Ana carries 2.00 kg in packs and 12.00 kg of people, just over 20.0 % of body weight; the cap with a carried person is 20.0 % or 14.00 kg: over by 1 mg; nobody else has room"} with input as far(121, {"foot_ug": 2000000001})
+	{f.lack | some f in load.finding.body_mass_cap} == {7000000} with input as far(121, {"foot_ug": 2000000000, "cap_known": true, "cap_permille": 100})
+}

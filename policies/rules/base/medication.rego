@@ -103,7 +103,7 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "FDA, insulin in an emergency: 28 days out of the cold; year not seen; seen in a copy of its own page"
 #     - "NYC Emergency Management: refill pack medicine before it expires; year not seen; seen in a copy of its own page"
-#   limits: [medication.days_left, medication.rescue_words]
+#   limits: [medication.days_left, medication.rescue_words, medication.allergy_doses, medication.self_months, people.bag_months]
 #   caution: The label and the pharmacist decide, also on how to throw it away. Do not stop a needed medicine without asking.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -116,7 +116,17 @@ finding.expired contains f if {
 	some date in input.dates
 	date.medicine
 	date.days_left < least
+	not _said_of_allergy(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _expired_level(date)}
+}
+
+# medication/allergy-twice says it: the doses would be too few in date as well.
+_said_of_allergy(date) if {
+	date.kind != "rotate"
+	some medicine in input.medicines
+	medicine.id == date.item
+	not medicine.usable
+	medicine.medication in {lack.med.id | some lack in _allergy_lacks}
 }
 
 _expired_level(date) := "error" if {
@@ -229,6 +239,73 @@ _with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alon
 _with_whom(person) := sprintf("%s, with the people beside them, has", [person.name]) if lib.never_alone(person)
 
 # METADATA
+# title: Insulin and the like are not all in one pack
+# description: >-
+#   A pack is lost, stolen or left in a jam, and a person who lives by a medicine has none. Of a medication without which somebody is in danger within
+#   days, not all is in one pack where another grown person is there to carry some: beside a child, each adult. Where all of it is in the
+#   owner's own pack it is a note. Where the first days are not with the owner, medication/own-days says so.
+# custom:
+#   level: warning
+#   remedy: Share the doses out over two people, each part in its labelled package and as cool as it must be kept, with what is needed to give them.
+#   mend: {work: move}
+#   sources:
+#     - "Advice of diabetes associations for travellers, insulin shared out over two bags; from memory"
+#     - "Which medications, and with whom: common practice, no source"
+#   limits: [medication.vital_words, medication.insulin_words, medication.days, medication.own_days, people.alone_months, people.bag_months]
+#   caution: Keep doses in their labelled package; the label, the prescriber and the pharmacist decide, also on storage.
+#   passes: |
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2}
+#     people: ben: {age: "42 y", bodyMass: "80 kg", onBody: pen: {mass: "30 g", medicine: {person: "ana", of: "insulin", doses: 10}}}
+#     packs: rust: compartments: lid: items: pens: {mass: "60 g", medicine: {person: "ana", of: "insulin", doses: 20}}
+#   fails: |
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2}
+#     people: ben: {age: "42 y", bodyMass: "80 kg"}
+#     packs: rust: compartments: lid: items: pens: {mass: "60 g", medicine: {person: "ana", of: "insulin", doses: 30}}
+finding.one_pack contains f if {
+	some person in input.people
+	some pack in input.packs
+	meds := [med |
+		some med in input.medications
+		med.person == person.id
+		_only_in(med, person, pack)
+	]
+	others := [p |
+		some p in input.people
+		p.id != pack.carrier
+		lib.at_least(p, lib.limit("people", "alone_months"))
+	]
+	others != []
+	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
+	f := {
+		"at": doses[0],
+		"because": array.concat([med.id | some med in meds], doses),
+		"text": sprintf("all %s for %s is in one pack, and %s could carry some", [
+			lib.names(meds),
+			person.name,
+			lib.names(others),
+		]),
+		"level": _one_pack_level(pack.carrier, person.id),
+	}
+}
+
+# All usable doses of what somebody lives by are in this pack, as far as medication/own-days has nothing to say.
+_only_in(med, person, pack) if {
+	not med.as_needed
+	not med.id in _short
+	_life(med)
+	_held(med, lib.beside(person)) >= med.per_day_milli * _own_days
+	{m.pack | some m in input.medicines; m.medication == med.id; m.usable} == {pack.id}
+}
+
+_life(med) if _insulin(med)
+
+_life(med) if _named(med, lib.limit("medication", "vital_words"))
+
+_one_pack_level(id, id) := "note"
+
+_one_pack_level(carrier, id) := "warning" if carrier != id
+
+# METADATA
 # title: Medicine against a severe allergy is with the person
 # description: >-
 #   One dose may fail or not be enough, and help may be far. Where a severe allergy names
@@ -255,13 +332,14 @@ finding.allergy_twice contains f if {
 	f := {
 		"at": _first(_elsewhere(lack.med, lack.keepers), _first(_usable(lack.med), lack.allergy.id)),
 		"because": array.concat([lack.allergy.id], lack.med.items),
-		"text": sprintf("%s needs %s of %s at hand against a severe allergy (%s) and has %s%s", [
+		"text": sprintf("%s needs %s of %s at hand against a severe allergy (%s) and has %s%s%s", [
 			lack.med.person_name,
 			lib.many(lack.need, "dose", "doses"),
 			lack.med.name,
 			lack.allergy.key,
 			_doses(lack.have),
 			_others_have(lack.med.usable_milli - lack.have),
+			_past(lack.med.doses_milli - lack.med.usable_milli),
 		]),
 	}
 }
@@ -276,7 +354,15 @@ _allergy_lacks contains lack if {
 	need := lib.limit("medication", "allergy_doses")
 	have := _held(med, _keepers(person))
 	have < need * 1000
+	not _only_dates(med, have, need)
 	lack := {"allergy": allergy, "med": med, "need": need, "have": have, "keepers": _keepers(person)}
+}
+
+# With the doses past their date there would be enough, and medication/expired says so.
+_only_dates(med, have, need) if {
+	past := med.doses_milli - med.usable_milli
+	past > 0
+	have + past >= need * 1000
 }
 
 _others_have(0) := ""

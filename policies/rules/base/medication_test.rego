@@ -1027,3 +1027,72 @@ test_child_dose_not_recorded_not_asked[why] if {
 	}
 	count(medication.finding.child_dose) == 0 with input as case
 }
+
+# Where not enough are in date, but would be with those past it.
+test_allergy_twice_left_to_the_date_that_is_past[why] if {
+	some why, c in {
+		"both past": [0, 2000, 0],
+		"one past of two": [1000, 2000, 0],
+		"one past, and one is not enough": [0, 1000, 1],
+		"past, with one that is not": [1000, 1999, 1],
+	}
+	count(medication.finding.allergy_twice) == c[2] with input as pens(c[0], c[1])
+}
+
+# Usable doses of a pen, of doses that are there.
+pens(usable, doses) := object.union(severe(usable, 0, {}, {}), {
+	"medications": [t.medication({"id": "people/ana/medications/pen", "name": "pen", "as_needed": true, "usable_milli": usable, "doses_milli": doses, "items": ["packs/rust/pen"]})],
+	"medicines": [t.medicine({"id": "packs/rust/pen", "medication": "people/ana/medications/pen", "doses_milli": max([1, usable]), "usable": usable > 0})],
+	"dates": [object.union(stale, {"item": "packs/rust/pen"})],
+})
+
+stale := {"id": "packs/rust/pen/expires", "name": "pen", "item": "packs/rust/pen", "kind": "expires", "on": "2026-10-31", "days_left": -1, "medicine": true}
+
+test_expired_is_said_once if {
+	{f.text | some f in medication.finding.allergy_twice} == {"Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has no usable dose; 1 more past their date"} with input as pens(0, 1000)
+	count(medication.finding.expired) == 0 with input as pens(0, 1000)
+	count(medication.finding.expired) == 1 with input as pens(0, 2000)
+	count(medication.finding.expired) == 1 with input as pens(1000, 1999)
+	count(medication.finding.expired) == 1 with input as object.union(pens(0, 1000), {"dates": [object.union(stale, {"kind": "rotate"})]})
+	count(medication.finding.expired) == 1 with input as object.union(pens(0, 1000), {"dates": [object.union(stale, {"item": "packs/rust/x"})]})
+	count(medication.finding.expired) == 1 with input as object.union(pens(0, 1000), {"allergies": []})
+}
+
+# Mia of nine years, always beside Ana, takes insulin; Ana carries it, and Ben is there.
+vital(med, medicines, ben) := {
+	"plan": t.plan({}),
+	"people": [t.person({}), t.person(object.union({"id": "people/ben", "name": "Ben", "key": "ben"}, ben)), t.person(mia({"with": ["people/ana"]}))],
+	"packs": [t.pack({}), t.pack({"id": "packs/moss", "carrier": "people/ben"})],
+	"allergies": [],
+	"medications": [t.medication(object.union({"id": "people/mia/medications/m", "person": "people/mia", "person_name": "Mia", "name": "Insulin", "per_day_milli": 1000, "usable_milli": 20000, "doses_milli": 20000}, med))],
+	"medicines": [t.medicine(object.union({"medication": "people/mia/medications/m", "person": "people/mia", "doses_milli": 10000}, m)) | some m in medicines],
+}
+
+test_one_pack if {
+	medication.finding.one_pack == {{
+		"at": "packs/rust/tablets",
+		"because": ["people/mia/medications/m", "packs/rust/tablets"],
+		"text": "all Insulin for Mia is in one pack, and Ben could carry some",
+		"level": "warning",
+	}} with input as vital({}, [{}], {})
+	every word in ["Hydrocortisone", "Levetiracetam", "Valproat", "carbamazepine", "Phenytoin", "hidrocortisona", "ヒドロコルチゾン", "インスリン"] {
+		count(medication.finding.one_pack) == 1 with input as vital({"name": word}, [{}], {})
+	}
+	{f.level | some f in medication.finding.one_pack} == {"note"} with input as object.union(vital({"person": "people/ana"}, [{}], {}), {})
+	count(medication.finding.one_pack) == 1 with input as vital({}, [{"doses_milli": 3000}], {})
+	count(medication.finding.one_pack) == 1 with input as vital({}, [{}, {"id": "packs/moss/old", "pack": "packs/moss", "carrier": "people/ben", "usable": false}], {"age_months": 144})
+}
+
+test_one_pack_fine[why] if {
+	some why, facts in {
+		"shared out": vital({}, [{}, {"id": "packs/moss/x", "pack": "packs/moss", "carrier": "people/ben"}], {}),
+		"some on the body": vital({}, [{}, {"id": "people/mia/onBody/x", "pack": "", "carrier": "people/mia"}], {}),
+		"all on the body": vital({}, [{"pack": ""}], {}),
+		"no other who is grown": vital({}, [{}], {"age_months": 143}),
+		"another medicine": vital({"name": "Iron"}, [{}], {}),
+		"when needed": vital({"as_needed": true}, [{}], {}),
+		"too little, which is said": vital({"usable_milli": 6000, "doses_milli": 6000}, [{}], {}),
+		"not with her, which is said": vital({}, [{"doses_milli": 2999}], {}),
+	}
+	count(medication.finding.one_pack) == 0 with input as facts
+}

@@ -9,7 +9,7 @@ import data.lib
 #   filling of spare batteries for its devices, no matter who carries them, and a power bank where they are charged; what
 #   is known to run for a good part of the plan on one filling needs none. Each
 #   spare battery has a device that is recorded, or a hearing aid. Phones are left to power/phone-bank, and lamps, where the plan's
-#   dark hours are known, to endurance/light. Devices carried by animals and those that feed themselves need none.
+#   dark hours are known, to endurance/light, and radios for the news, where none works, to radio/receiver. Devices carried by animals and those that feed themselves need none.
 # custom:
 #   level: note
 #   remedy: Add spare batteries of the size named, or record the device that takes those that fit nothing.
@@ -17,7 +17,7 @@ import data.lib
 #   sources:
 #     - "Spare batteries are on every household list read, such as Ready.gov/FEMA 2022 (second-hand) and NYC Emergency Management (copy of its own page); none gives a number"
 #     - "One filling, and the part of the plan: common practice, no source"
-#   limits: [power.fillings, power.banks, power.run_share]
+#   limits: [power.fillings, power.banks, power.run_share, radio.news]
 #   caution: Keep loose batteries in a case, button cells away from children, and lithium ones from heat and blows; follow the label.
 #   passes: |
 #     packs: rust: compartments: lid: items: {
@@ -108,8 +108,16 @@ _asked := [d |
 	not d.self_powered
 	not _on_animal(d)
 	not _lamp_in_forecast(d)
+	not _said_of_news(d)
 	not _runs_on(d)
 ]
+
+# radio/receiver says it: no radio for the news has cells.
+_said_of_news(device) if {
+	not lib.hears_news
+	some radio in lib.news_radios
+	radio.id == device.id
+}
 
 # A device that runs for a good part of the plan on what is in it.
 _runs_on(device) if {
@@ -215,6 +223,54 @@ finding.phone_bank contains f if {
 _for_phones(_) := "no power bank for its phones" if _banks == 0
 
 _for_phones(short) := sprintf("%s for its phones: %d short", [lib.many(_banks, "power bank", "power banks"), short]) if _banks > 0
+
+# METADATA
+# title: Spare batteries work in hard frost
+# description: >-
+#   Alkaline batteries give little in hard frost, and a lamp that is dim by then is taken for empty. On such nights the spare batteries of
+#   each size are not all of a kind that the cold stops, unless they are carried on the body.
+# custom:
+#   level: note
+#   remedy: Take lithium cells for the lamps, or carry the spare ones in an inner pocket and warm those from the lamp in the hand.
+#   mend: {work: exchange}
+#   sources:
+#     - "Makers' data sheets: alkaline cells from -18 °C on, with about half of their charge at -10 °C; lithium cells from -40 °C on; from memory"
+#     - "The night from which it is said: common practice, no source"
+#   limits: [power.weak_mc, power.weak_chemistries]
+#   caution: Never warm a battery at a stove or a fire.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "-4 °C", night: "-12 °C", daylight: "7 h"}}
+#     packs: rust: compartments: lid: items: spares: {mass: "24 g", cells: {size: "AAA", chemistry: "lithium", cells: 3}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "-4 °C", night: "-12 °C", daylight: "7 h"}}
+#     packs: rust: compartments: lid: items: spares: {mass: "36 g", cells: {size: "AAA", chemistry: "alkaline", cells: 3}}
+finding.cold_cells contains f if {
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("power", "weak_mc")
+	weak := [c | some c in input.cells; _weak(c); not _another(c)]
+	sizes := {c.size | some c in weak}
+	f := {
+		"at": weak[0].id,
+		"because": array.concat(["plan/season"], [c.id | some c in weak]),
+		"text": sprintf("nights are %s, at which all spare %s batteries are of a kind that gives little (%s)", [
+			lib.celsius(input.plan.night_mc),
+			lib.and_list(sort(sizes)),
+			lib.and_list(sort({c.chemistry | some c in weak})),
+		]),
+	}
+}
+
+_weak(cell) if {
+	cell.chemistry in lib.limit("power", "weak_chemistries")
+	cell.pack != ""
+}
+
+# Of its size the household has others that work.
+_another(cell) if {
+	some other in input.cells
+	other.size == cell.size
+	not _weak(other)
+}
 
 # METADATA
 # title: Power banks are charged above freezing

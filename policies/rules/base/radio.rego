@@ -140,22 +140,16 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 #   fails: |
 #     packs: rust: compartments: lid: items: handheld: {mass: "170 g", can: communicate: "radio", radio: service: "pmr446"}
 finding.receiver contains f if {
-	[r | some r in _newsy; r.works] == []
+	not lib.hears_news
 	f := _deaf
 }
 
-# The radios that hear some news.
-_newsy := [radio |
-	some radio in input.radios
-	{band | some band in radio.receives} & {band | some band in lib.limit("radio", "news")} != set()
-]
-
 _deaf := {
-	"at": _newsy[0].id,
-	"because": [r.id | some r in _newsy],
-	"text": sprintf("no batteries in %s, and nobody has another radio for the news", [lib.and_list([r.name | some r in _newsy])]),
+	"at": lib.news_radios[0].id,
+	"because": [r.id | some r in lib.news_radios],
+	"text": sprintf("no batteries in %s, and nobody has another radio for the news", [lib.and_list([r.name | some r in lib.news_radios])]),
 } if {
-	_newsy != []
+	lib.news_radios != []
 } else := {
 	"at": _unsaid[0].id,
 	"because": [thing.id | some thing in _unsaid],

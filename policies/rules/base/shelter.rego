@@ -63,7 +63,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
 #   the end of the way; where they are reached within hours and hardly on foot it is silent. On a
 #   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
-#   blankets come on top.
+#   blankets come on top, and what a child or an animal owns serves nobody else.
 # custom:
 #   level: error
 #   remedy: Write the comfort temperature from the label, exchange what is too thin, or add a warmer one.
@@ -74,7 +74,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
 #     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
-#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm]
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, people.alone_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
 #     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
@@ -95,7 +95,8 @@ finding.night_warmth contains f if {
 	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
 	unwarm := [i | some i in all; not i in warm]
 	sleepers := count(_sleepers)
-	short := sleepers - lib.pieces(warm)
+	enough := _serving(warm)
+	short := sleepers - enough
 	short > 0
 	bare := object.union(
 		{
@@ -103,7 +104,7 @@ finding.night_warmth contains f if {
 			"because": [i.id | some i in all],
 			"text": sprintf("for a night of %s %s to sleep in, and %s: short by %d%s", [
 				lib.celsius(night),
-				_enough(lib.pieces(warm)),
+				_enough(enough),
 				_need(sleepers),
 				short,
 				concat("", array.concat([sprintf("; %s", [_doubt(i)]) | some i in unwarm], _nothing_under)),
@@ -111,8 +112,24 @@ finding.night_warmth contains f if {
 		},
 		_milder(night, all, warm, sleepers),
 	)
-	f := lib.lack(bare, _may_warm, short - lib.pieces([i | some i in all; not i.comfort_known]))
+	f := lib.lack(bare, _may_warm, short - _serving([i | some i in all; not i.comfort_known]))
 }
+
+# How many people such things serve: what nobody in particular owns may go to anybody, and so may a grown person's second one; a
+# child's own is too short for others, and what a small child who sleeps with the carrier, or an animal, owns serves nobody else.
+_serving(things) := lib.pieces([i | some i in things; not i.owner in _small_or_other]) + count({i.owner |
+	some i in things
+	i.count > 0
+	some p in _sleepers
+	i.owner == p.id
+	lib.younger(p, lib.limit("people", "alone_months"))
+})
+
+_small_or_other := {a.id | some a in input.animals} | {p.id | some p in input.people; _own_only(p)}
+
+_own_only(person) if lib.younger(person, lib.limit("people", "alone_months"))
+
+_own_only(person) if not person in _sleepers
 
 # shelter/ground is silent then.
 _nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there == []]
@@ -149,9 +166,9 @@ _sleeper(i) := i.carrier if i.owner == ""
 _milder(night, all, warm, sleepers) := {"level": "note"} if {
 	input.plan.destination.beds
 } else := {"level": "note"} if {
-	lib.pieces([i | some i in all; not i.comfort_known]) + lib.pieces(warm) >= sleepers
+	_serving(array.concat([i | some i in all; not i.comfort_known], warm)) >= sleepers
 } else := {"level": "warning"} if {
-	lib.pieces(all) >= sleepers
+	_serving(all) >= sleepers
 } else := {"level": "warning"} if {
 	night > lib.limit("shelter", "frost_night")
 } else := {}

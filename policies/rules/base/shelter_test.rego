@@ -270,3 +270,30 @@ test_night_warmth_not_recorded[what] if {
 	}
 	t.levels(shelter.finding.night_warmth) == [c[2]] with input as t.with_unread(night(-1000, c[0]), c[1])
 }
+
+# Two grown people, a child of so many months, and a bag of a given owner for each of them and for one more.
+bedded(months, owners) := object.union(
+	night(4000, [object.union(rated("quilt", 0), {"id": sprintf("packs/rust/q%d", [i]), "owner": o}) | some i, o in owners]),
+	{"people": [ana, ben, t.person({"id": "people/lin", "age_months": months})], "animals": [t.animal({})]},
+)
+
+test_night_warmth_whose_a_thing_is[what] if {
+	some what, c in {
+		"each their own": [143, ["people/ana", "people/ben", "people/lin"], 0],
+		"a second one of a child": [143, ["people/ana", "people/lin", "people/lin"], 1],
+		"a second one of somebody grown": [144, ["people/ana", "people/lin", "people/lin"], 0],
+		"an animal's": [143, ["people/ana", "people/lin", "animals/bo"], 1],
+		"nobody's": [143, ["people/lin", "", ""], 0],
+	}
+	count(shelter.finding.night_warmth) == c[2] with input as bedded(c[1 - 1], c[1])
+}
+
+test_night_warmth_of_one_who_sleeps_with_the_carrier if {
+	lin := t.person({"id": "people/lin", "age_months": 27, "carried_by": "people/ana"})
+	[f.text | some f in shelter.finding.night_warmth] == ["for a night of 4 °C 1 thing is warm enough to sleep in, and 2 people need one each: short by 1"] with input as object.union(bedded(27, ["people/ana", "people/lin"]), {"people": [ana, ben, lin]})
+}
+
+test_night_warmth_of_a_bag_that_is_not_there if {
+	facts := object.union(bedded(143, []), {"insulation": [object.union(rated("quilt", 0), {"owner": "people/lin", "count": 0}), object.union(rated("quilt", 0), {"count": 2})]})
+	count(shelter.finding.night_warmth) == 1 with input as facts
+}

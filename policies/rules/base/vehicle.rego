@@ -140,20 +140,34 @@ finding.seats contains f if {
 	short := count(small) - seats
 	short > 0
 	f := {
-		"at": _driven[0].id,
+		"at": _seats_at(_driven[0]),
 		"because": [p.id | some p in small],
-		"text": sprintf("%s under %s and %s: write childSeats, or get what is missing", [
+		"text": sprintf("%s under %s and %s%s", [
 			lib.many(count(small), "child is", "children are"),
 			lib.age(months),
 			lib.many(seats, "child seat is recorded", "child seats are recorded"),
+			_seats_unsaid,
 		]),
-		"level": _small_level(seats),
+		"level": _small_level,
 	}
 }
 
-_small_level(0) := "note"
+_seats_at(v) := sprintf("%s/childSeats", [v.id]) if v.child_seats_known
 
-_small_level(n) := "warning" if n > 0
+_seats_at(v) := v.id if not v.child_seats_known
+
+_seats_unsaid := "" if _seats_said
+
+_seats_unsaid := ": write childSeats, or get what is missing" if not _seats_said
+
+_small_level := "warning" if _seats_said
+
+_small_level := "note" if not _seats_said
+
+# How many child seats there are is written of each vehicle, none too.
+_seats_said if {
+	every v in _driven { v.child_seats_known }
+}
 
 _has(1) := "has 1 seat"
 
@@ -163,6 +177,56 @@ _has(n) := sprintf("has %d seats", [n]) if {
 	n != 1
 	count(_driven) == 1
 }
+
+# METADATA
+# title: A vehicle takes the wheelchair
+# description: >-
+#   A person who moves in a wheelchair is stranded without it at the end of the drive, and a power chair folds into no boot. Where the
+#   household drives, one vehicle at least has room for the chair. Where it is written of no vehicle that it has or has not, that is
+#   a note.
+# custom:
+#   level: error
+#   remedy: "Arrange a vehicle that takes the chair, with its ramp or straps, and write takesChair: true there; ask who drives people with disabilities in an evacuation."
+#   mend: {work: decide}
+#   sources:
+#     - "Ready.gov/FEMA, people with disabilities, plan accessible transportation for an evacuation; year not seen; from memory"
+#     - "That one vehicle takes the chair: common practice, no source"
+#   limits: [mobility.chairs]
+#   caution: Tie the chair down, empty or not; a loose one flies at a crash. Nobody rides in a chair that is not made for it.
+#   passes: |
+#     people: ana: moves: "wheelchair"
+#     vehicles: van: {kind: "van", payload: "600 kg", takesChair: true}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "van"}
+#   fails: |
+#     people: ana: moves: "wheelchair"
+#     vehicles: car: {kind: "car", payload: "450 kg", takesChair: false}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+finding.takes_chair contains f if {
+	v := _driven[0]
+	riders := [p | some p in input.people; p.moves in lib.limit("mobility", "chairs")]
+	riders != []
+	[d | some d in _driven; d.takes_chair] == []
+	f := object.union({"because": [p.id | some p in riders]}, _no_chair(v, riders))
+}
+
+_no_chair(v, riders) := {
+	"at": sprintf("%s/takesChair", [v.id]),
+	"text": sprintf("%s in a wheelchair, and %s no room for it", [_moving(riders), _has_verb(_driven)]),
+} if {
+	every d in _driven { d.takes_chair_known }
+} else := {
+	"at": [d.id | some d in _driven; not d.takes_chair_known][0],
+	"level": "note",
+	"text": sprintf("%s in a wheelchair, and it is not recorded whether a vehicle takes it: write takesChair", [_moving(riders)]),
+}
+
+_moving([p]) := sprintf("%s moves", [p.name])
+
+_moving(people) := sprintf("%s move", [lib.names(people)]) if count(people) > 1
+
+_has_verb([v]) := sprintf("%s has", [v.name])
+
+_has_verb(list) := sprintf("%s have", [lib.names(list)]) if count(list) > 1
 
 # METADATA
 # title: Half a tank is enough for the route and more
@@ -193,13 +257,13 @@ finding.fuel contains f if {
 	reach < way
 	f := {
 		"at": sprintf("%s/range", [v.id]),
-		"text": sprintf("%s goes %s on %s of a tank; %s of %s by it needs %s", [
+		"text": sprintf("%s goes %s on %s of a tank and needs %s, %s times the %s by it", [
 			v.name,
 			lib.km(lib.down(reach, 1000)),
 			lib.share(lib.limit("vehicle", "tank_share")),
-			lib.share(lib.limit("vehicle", "way_share")),
-			lib.km(v.used_mm),
 			lib.km(lib.up(way, 1000)),
+			lib.milli(lib.limit("vehicle", "way_share")),
+			lib.km(v.used_mm),
 		]),
 	}
 }

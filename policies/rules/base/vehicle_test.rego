@@ -109,14 +109,51 @@ test_child_seats if {
 		"level": "note",
 	}} with input as go([{"seats": 5}], children([95]))
 	vehicle.finding.seats == {{
-		"at": "vehicles/car",
+		"at": "vehicles/car/childSeats",
 		"because": ["people/c0", "people/c1"],
-		"text": "2 children are under 8 years and 1 child seat is recorded: write childSeats, or get what is missing",
+		"text": "2 children are under 8 years and 1 child seat is recorded",
 		"level": "warning",
-	}} with input as go([{"seats": 5, "child_seats": 1}], children([95, 20]))
+	}} with input as go([{"seats": 5, "child_seats": 1, "child_seats_known": true}], children([95, 20]))
+	{f.level | some f in vehicle.finding.seats} == {"warning"} with input as go([{"seats": 5, "child_seats_known": true}], children([95]))
+	unsaid := {"id": "vehicles/van", "name": "van", "kind": "van", "seats": 5}
+	{f.level | some f in vehicle.finding.seats} == {"note"} with input as go([{"seats": 5, "child_seats_known": true}, unsaid], children([95]))
 	count(vehicle.finding.seats) == 0 with input as go([{"seats": 5, "child_seats": 1}], children([95]))
 	count(vehicle.finding.seats) == 0 with input as go([{"seats": 0}], children([95]))
 	count(vehicle.finding.seats) == 1 with input as go([{"seats": 1}], object.union(children([95]), {"household": t.household({"people_count": 1})}))
+}
+
+seated(moves) := {"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben", "moves": moves})]}
+
+test_takes_chair if {
+	every moves in ["wheelchair", "power-chair"] {
+		vehicle.finding.takes_chair == {{
+			"at": "vehicles/car/takesChair",
+			"because": ["people/ben"],
+			"text": "Ben moves in a wheelchair, and car has no room for it",
+		}} with input as go([{"takes_chair_known": true}], seated(moves))
+	}
+	both := {"people": [t.person({"moves": "wheelchair"}), t.person({"id": "people/ben", "name": "Ben", "moves": "power-chair"})]}
+	van := {"id": "vehicles/van", "name": "van", "kind": "van", "takes_chair_known": true}
+	{f.text | some f in vehicle.finding.takes_chair} == {"Ana and Ben move in a wheelchair, and car and van have no room for it"} with input as go([{"takes_chair_known": true}, van], both)
+}
+
+test_takes_chair_not_written_is_a_note if {
+	van := {"id": "vehicles/van", "kind": "van"}
+	vehicle.finding.takes_chair == {{
+		"at": "vehicles/van",
+		"because": ["people/ben"],
+		"level": "note",
+		"text": "Ben moves in a wheelchair, and it is not recorded whether a vehicle takes it: write takesChair",
+	}} with input as go([{"takes_chair_known": true}, van], seated("wheelchair"))
+}
+
+test_takes_chair_fine[why] if {
+	some why, facts in {
+		"room": go([{"takes_chair_known": true}, {"id": "vehicles/van", "kind": "van", "takes_chair": true, "takes_chair_known": true}], seated("wheelchair")),
+		"walks": go([{"takes_chair_known": true}], seated("cane")),
+		"no ride": go([{"takes_chair_known": true, "used": false}], seated("wheelchair")),
+	}
+	count(vehicle.finding.takes_chair) == 0 with input as facts
 }
 
 far(more) := object.union({"range_known": true, "range_mm": 200000000}, more)
@@ -125,7 +162,7 @@ test_fuel if {
 	count(vehicle.finding.fuel) == 0 with input as go([far({})], {})
 	vehicle.finding.fuel == {{
 		"at": "vehicles/car/range",
-		"text": "car goes 100.0 km on 50.0 % of a tank; 200.0 % of 60.0 km by it needs 120.0 km",
+		"text": "car goes 100.0 km on 50.0 % of a tank and needs 120.0 km, 2 times the 60.0 km by it",
 	}} with input as go([far({"used_mm": 60000000})], {})
 	every more in [{"used_mm": 50000001}, {"range_mm": 199999999}] {
 		count(vehicle.finding.fuel) == 1 with input as go([far(more)], {})

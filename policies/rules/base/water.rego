@@ -104,6 +104,40 @@ _not_working([]) := ""
 _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
 
 # METADATA
+# title: No filter that was wet freezes
+# description: >-
+#   Ice tears the fibres of a filter that has been wet, nobody sees it, and what runs through afterwards is not filtered. On a night of
+#   frost such a filter is on the body, whatever else treats water. Where it is all that somebody has, water/purification says so.
+# custom:
+#   level: warning
+#   remedy: Carry it in an inner pocket by day and in the sleeping bag by night, and write it under onBody; write mayFreeze where the label says so.
+#   mend: {work: move}
+#   sources:
+#     - "Makers of hollow-fibre filters: once wetted, keep it from freezing, and replace it where it may have frozen; from memory"
+#   limits: [water.treat_means, people.alone_months, people.bag_months, people.hand_months]
+#   caution: Do not trust a filter that may have frozen; use tablets or boil.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
+#     people: ana: onBody: filter: {mass: "90 g", treat: {method: "filter", litres: "200 L", wetted: true}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: {
+#     	filter: {mass: "90 g", treat: {method: "filter", litres: "200 L", wetted: true}}
+#     	tablets: {mass: "20 g", treat: {method: "chlorine-dioxide", litres: "20 L", wait: "4 h"}}
+#     }
+finding.filter_frost contains f if {
+	named := {id | some p in finding.purification; some id in p.because}
+	some u in input.useless
+	u.why == "frozen"
+	not u.item in named
+	f := {
+		"at": _cause(u),
+		"because": ["plan/season"],
+		"text": sprintf("%s %s: nights are %s", [u.name, u.words, lib.celsius(input.plan.night_mc)]),
+	}
+}
+
+# METADATA
 # title: The household starts with enough water
 # description: >-
 #   The first hours go by without a chance to treat water. All water carried, no matter who carries it, is set against what all people

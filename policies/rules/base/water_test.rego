@@ -549,3 +549,25 @@ test_purification_not_recorded[what] if {
 	facts := group([treating([], {})], [])
 	t.levels(water.finding.purification) == c[1] with input as t.with_unread(facts, [t.unread(["treat-water"], {"carrier": c[0]})])
 }
+
+# A filter that freezes, and what says that it is all that Ana has.
+icy(useless, means) := {
+	"plan": t.plan({"season_known": true, "night_mc": -4000}),
+	"people": [t.person({"alone": t.supply({"can": [t.can("treat-water", means)]})})],
+	"useless": [t.useless("treat-water", "frozen", object.union({"name": "Filter", "means": "filter", "words": "has been wet and freezes", "household": false}, useless))],
+}
+
+test_filter_frost if {
+	water.finding.filter_frost == {{
+		"at": "packs/rust/thing",
+		"because": ["plan/season"],
+		"text": "Filter has been wet and freezes: nights are -4 °C",
+	}} with input as icy({}, ["boil"])
+	{f.at | some f in water.finding.filter_frost} == {"packs/rust/thing/treat/wetted"} with input as icy({"cause": "packs/rust/thing/treat/wetted"}, ["boil"])
+	count(water.finding.filter_frost) == 0 with input as icy({"why": "expired"}, ["boil"])
+}
+
+test_filter_frost_is_said_once if {
+	count(water.finding.purification) == 1 with input as icy({}, [])
+	count(water.finding.filter_frost) == 0 with input as icy({}, [])
+}
