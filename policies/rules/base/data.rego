@@ -306,7 +306,7 @@ finding.duplicates contains f if {
 # description: >-
 #   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
 #   and water against its season, maps and treatment against the country and the water on the
-#   way. Where the plan says nothing, those rules are silent, and silence looks like praise. Water on the way is not asked
+#   way. Where the plan says nothing, those rules are silent, and silence looks like praise. Water on the way is left out
 #   where water awaits at its end within hours, nor where waterSources is written and empty.
 # custom:
 #   level: warning

@@ -165,9 +165,11 @@ finding.dry contains f if {
 _wet := [thing |
 	some paper in input.papers
 	_soaked(paper)
-	thing := {"id": paper.id, "name": paper.name, "kinds": _kinds(paper) - ({"money"} & _dry)}
+	thing := {"id": paper.id, "name": paper.name, "kinds": {kind | some kind in _kinds(paper); not _spare_money(kind)}}
 	thing.kinds != set()
 ]
+
+_spare_money("money") if "money" in _dry
 
 _soaked(paper) if {
 	paper.pack != ""

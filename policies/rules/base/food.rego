@@ -591,7 +591,7 @@ _suits(food, diet) if {
 #   The stove is in one pack, and a family can be parted. Each person from an age on has
 #   food at hand, meant for everybody or for them, that is ready to
 #   eat and holds a share of what they take in a day; for people who are never alone the food of those beside them counts. For a child it is a
-#   note. Smaller children eat of what their people carry, and where food awaits within hours nobody is asked. Of somebody who lives
+#   note. Smaller children eat of what their people carry, and where food awaits within hours nobody needs any. Of somebody who lives
 #   alone and has too little for the plan, the rules on that speak.
 # custom:
 #   level: warning

@@ -88,7 +88,7 @@ _level := "error" if {
 # METADATA
 # title: Nights let a body cool down
 # description: >-
-#   Whoever does not cool down at night goes into the next hot day already tired out. The hours asleep are held against the
+#   A person who does not cool down at night goes into the next hot day already tired out. The hours asleep are held against the
 #   warmest night in which a body cools down. No shade helps against it; water, wet cloths and moving air do. Silent where beds
 #   await in a house or a shelter.
 # custom:

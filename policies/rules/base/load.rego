@@ -381,7 +381,7 @@ _weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) 
 # description: >-
 #   The group walks as fast as the person who carries the most for their body. The adults who carry
 #   a pack are compared, the heaviest laden against the lightest. Those who are spared (own
-#   cap, poor fitness or unwell), those who carry or help a person, whoever is helped, children and animals are left
+#   cap, poor fitness or unwell), those who carry or help a person, those who are helped, children and animals are left
 #   out, and so is what rides in a vehicle; a load over its cap is told by the cap alone, and a way of a few hundred
 #   metres needs no fairness.
 # custom:
