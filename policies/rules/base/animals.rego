@@ -28,7 +28,7 @@ import data.lib
 #   fails: |
 #     plan: duration: "24 h"
 #     animals: bo: {species: "dog", bodyMass: "24 kg", energyPerDay: "1000 kcal"}
-#     packs: rust: compartments: lid: items: kibble: {mass: "300 g", food: {energy: "900 kcal", for: "bo"}}
+#     packs: rust: compartments: lid: items: kibble: {mass: "300 g", food: {energy: "890 kcal", for: "bo"}}
 finding.food contains f if {
 	some animal in _fed
 	need := animal.need_j * input.endurance.minutes

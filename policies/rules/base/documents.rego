@@ -77,7 +77,7 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 #   passes: |
 #     packs: rust: compartments: lid: items: card: {mass: "5 g", documents: ["contacts"], waterproof: true}
 #   fails: |
-#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
+#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"], waterproof: true}
 finding.contacts contains f if {
 	who := _numberless
 	who != []

@@ -365,7 +365,11 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 #     	opener: {mass: "20 g", can: open_cans: "can-opener"}
 #     }
 #   fails: |
-#     packs: rust: compartments: lid: items: stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: {
+#     	stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
+#     	bars: {mass: "600 g", food: energy: "3000 kcal"}
+#     }
 finding.can_opener contains f if {
 	cans := _closed
 	f := {
@@ -608,6 +612,8 @@ _suits(food, diet) if {
 #     packs: rust: compartments: lid: items: bars: {mass: "250 g", food: energy: "1250 kcal"}
 #   fails: |
 #     plan: duration: "24 h"
+#     people: ben: {age: "42 y", bodyMass: "70 kg"}
+#     packs: moss: {carrier: "ben", mass: "1 kg", compartments: lid: {reach: "walking", items: bars: {mass: "900 g", food: energy: "4000 kcal"}}}
 #     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
 finding.alone_no_cook contains f if {
 	not _soon_fed

@@ -553,9 +553,9 @@ _all_weighed_lately if {
 #     packs: moss: {carrier: "ben", mass: "10 kg"}
 #     packs: rust: compartments: lid: items: stores: mass: "9 kg"
 #   fails: |
-#     people: ben: {age: "42 y", bodyMass: "70 kg", fitness: "poor"}
-#     packs: moss: {carrier: "ben", mass: "6 kg"}
-#     packs: rust: compartments: lid: items: stores: mass: "6 kg"
+#     people: ben: {age: "42 y", bodyMass: "90 kg"}
+#     packs: moss: {carrier: "ben", mass: "13 kg"}
+#     packs: rust: compartments: lid: items: stores: mass: "9 kg"
 finding.one_cannot contains f if {
 	not lib.near
 	not _someone_over

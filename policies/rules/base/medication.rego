@@ -652,7 +652,7 @@ finding.within_plan contains f if {
 #     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity", "prescription"]}
 #   fails: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
-#     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity"]}
+#     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity", "insurance", "medical"]}
 finding.prescription_copy contains f if {
 	lib.unprescribed
 	lib.missing_papers == []

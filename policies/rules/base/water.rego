@@ -454,7 +454,7 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 #     - "Chlorine tablets cope to 20 NTU, at double dose to 100 NTU: J. Water & Health 13(2) 544, 2015 (year from memory); abstract seen; a family cannot measure that, so no chemical counts"
 #     - "Ultraviolet light in clear water only: CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use; year not seen; from memory"
 #     - "Filters in cloudy water: common practice, no source"
-#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share, people.hand_months]
+#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share, people.hand_months, water.mild_mc, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild]
 #   caution: >-
 #     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: take
 #     it last. Boil outdoors only: carbon monoxide.
