@@ -688,6 +688,7 @@ func (r *reader) plan(e entry) kit.Plan {
 		Settings: e.list("settings"), Lists: e.list("lists"), LowProfile: e.flag("lowProfile"),
 		Altitude: bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String),
 		Hazards:  e.list("hazards"), Shade: e.flag("shade"), Warning: bounded(e, "warning", e.duration("warning"), 0, maxPlan, unit.Duration.String), Ways: e.whole("ways", 0, 0, maxCount),
+		WaterSaid: e.has("waterSources"),
 	}
 	if h, ok := e.sub("home"); ok {
 		p.Home = kit.Home{Altitude: bounded(h, "altitude", h.length("altitude"), 0, maxAltitude, unit.Length.String), Lift: h.flag("lift")}

@@ -15,6 +15,19 @@ housed if {
 	last.arrives
 }
 
+# The way on foot is a few hundred metres at most, to a vehicle or to the end of the route.
+near if {
+	input.plan.legs != []
+	input.plan.foot_mm <= limit("load", "near_foot_mm")
+}
+
+# The end of the route is reached within that many minutes of the plan.
+there_within(minutes) if {
+	last := input.plan.legs[count(input.plan.legs) - 1]
+	last.arrives
+	last.end_hour * hour_min <= minutes
+}
+
 # Minutes in an hour.
 hour_min := 60
 
@@ -135,6 +148,12 @@ milligrams(x) := down(x, 1000000)
 room(carrier) := sprintf("; %s has room for %s", [found[0][1], mass(0 - found[0][0])]) if {
 	found := [r | some r in _roomy; r[2] != carrier.id]
 } else := "; nobody else has room"
+
+# Somebody else can carry more.
+has_room(carrier) if {
+	some r in _roomy
+	r[2] != carrier.id
+}
 
 # Adults with room, the most first; those who carry a person are left out. Who is over the cap has none.
 _roomy := sort([[0 - left, c.name, c.id] |
@@ -361,8 +380,19 @@ _have_verb(1) := "has"
 
 _have_verb(n) := "have" if n != 1
 
-# The names of people, or of things.
-names(list) := and_list([x.name | some x in list])
+# The names of people, or of things; what has the same name is said once, with how many there are.
+names(list) := and_list([_times(name, all) |
+	all := [x.name | some x in list]
+	some i, name in all
+	not name in array.slice(all, 0, i)
+])
+
+_times(name, all) := name if count([n | some n in all; n == name]) == 1
+
+_times(name, all) := sprintf("%d × %s", [n, name]) if {
+	n := count([x | some x in all; x == name])
+	n > 1
+}
 
 # Things whose use or amount is not recorded and that may be of a kind, such as "signal" or "food", of the carriers with these ids.
 unrecorded(ids, what) := [thing | some thing in _may[what]; thing.carrier in ids]

@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts, 72 hours where it does not say; what harms it is no food of it. Species that graze on the way are left out.
+#   lasts, 72 hours where it does not say, with the margin that people's food has; what harms it is no food of it. Species that graze
+#   on the way are left out.
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
@@ -16,7 +17,7 @@ import data.lib
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
 #     - "Food meant for the animal, and that grazing species need none: common practice, no source"
-#   limits: [animals.finds_own, animals.harmful_words, animals.harmed_species]
+#   limits: [animals.finds_own, endurance.energy_share, animals.harmful_words, animals.harmed_species]
 #   caution: >-
 #     The need is an average; young, working, pregnant or unwell animals need more or other
 #     food. Ask a veterinarian, also before you count on grazing, and write energyPerDay.
@@ -33,8 +34,9 @@ finding.food contains f if {
 	need := animal.need_j * input.endurance.minutes
 	harmful := [food | some food in input.foods; food.for == animal.id; _harms(food, animal)]
 	eaten := animal.food_j - sum([food.energy_j | some food in harmful])
-	short := need - (eaten * lib.day_min)
-	short > 0
+	have := eaten * lib.day_min
+	lib.lacking(have, need, lib.limit("endurance", "energy_share"))
+	short := need - have
 	bare := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],

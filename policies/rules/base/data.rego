@@ -306,14 +306,15 @@ finding.duplicates contains f if {
 # description: >-
 #   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
 #   and water against its season, maps and treatment against the country and the water on the
-#   way. Where the plan says nothing, those rules are silent, and silence looks like praise.
+#   way. Where the plan says nothing, those rules are silent, and silence looks like praise. Water on the way is left out
+#   where water awaits at its end within hours, nor where waterSources is written and empty.
 # custom:
 #   level: warning
-#   remedy: "Write what is missing under plan: duration, season with its weather under seasons, settings, waterSources."
+#   remedy: "Write what is missing under plan: duration, season with its weather under seasons, settings, waterSources; where there is no water on the way, waterSources: {}."
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
-#   limits: [data.plan]
+#   limits: [data.plan, data.water_min]
 #   passes: |
 #     plan: {
 #     	duration: "72 h", season: "flood", settings: ["town"]
@@ -349,4 +350,9 @@ _planned("season") if input.plan.season_known
 
 _planned("settings") if input.plan.settings != []
 
-_planned("water sources") if input.plan.water_sources != []
+_planned("water sources") if input.plan.water_said
+
+_planned("water sources") if {
+	input.plan.destination.water
+	lib.there_within(lib.limit("data", "water_min"))
+}

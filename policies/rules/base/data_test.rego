@@ -216,7 +216,7 @@ test_duplicates_none if {
 	count(entries.finding.duplicates) == 0 with input as {"twins": []}
 }
 
-planned(more) := {"plan": t.plan(object.union({"settings": ["town"], "water_sources": [{"id": "plan/waterSources/tap", "quality": "tap"}]}, more))}
+planned(more) := {"plan": t.plan(object.union({"settings": ["town"], "water_said": true}, more))}
 
 test_plan_written_whole if {
 	count(entries.finding.plan_written) == 0 with input as planned({})
@@ -227,7 +227,7 @@ test_plan_written_each_missing[what] if {
 		"duration": [{"minutes_known": false}, "how long food, water and light must last"],
 		"season": [{"season_known": false}, "cold, heat and darkness"],
 		"settings": [{"settings": []}, "maps and clothes for the country"],
-		"water sources": [{"water_sources": []}, "water on the way"],
+		"water sources": [{"water_said": false}, "water on the way"],
 	}
 	entries.finding.plan_written == {{
 		"at": "plan",
@@ -235,11 +235,37 @@ test_plan_written_each_missing[what] if {
 	}} with input as planned(more[0])
 }
 
+# Water that awaits within a day is said.
+test_plan_written_water_that_awaits[what] if {
+	some what, c in {
+		"within a day": [{}, {}, 0],
+		"later": [{"end_hour": 25}, {}, 1],
+		"never": [{"arrives": false}, {}, 1],
+		"no water": [{}, {"destination": {"water": false}}, 1],
+		"no route": [{}, {"legs": []}, 1],
+	}
+	legs := [{"arrives": true, "end_hour": 30}, object.union({"arrives": true, "end_hour": 24}, c[0])]
+	plan := object.union({"water_said": false, "legs": legs, "destination": {"water": true}}, c[1])
+	count(entries.finding.plan_written) == c[2] with input as planned(plan)
+}
+
 test_plan_written_two if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_sources": []})
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_said": false})
 }
 
 # A group may ask for more; what it is called is said then.
 test_plan_written_asked_by_a_group if {
 	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
+}
+
+# Each thing is told what it runs on, whatever others do.
+test_claim_without_means_of_two if {
+	facts := object.union(claim("light", "headlamp"), {"capabilities": [
+		t.capability("light", [t.offer("headlamp", {})]),
+		t.capability("navigate", [t.offer("phone", {})]),
+	]})
+	entries.finding.claim_without_means == {
+		unbacked("headlamp", cells_of(`{size: "AAA", runTime: "20 h"}`)),
+		unbacked("phone", charged),
+	} with input as facts
 }

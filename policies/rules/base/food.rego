@@ -591,7 +591,8 @@ _suits(food, diet) if {
 #   The stove is in one pack, and a family can be parted. Each person from an age on has
 #   food at hand, meant for everybody or for them, that is ready to
 #   eat and holds a share of what they take in a day; for people who are never alone the food of those beside them counts. For a child it is a
-#   note. Smaller children eat of what their people carry. Of somebody who lives alone and has too little for the plan, the rules on that speak.
+#   note. Smaller children eat of what their people carry, and where food awaits within hours nobody needs any. Of somebody who lives
+#   alone and has too little for the plan, the rules on that speak.
 # custom:
 #   level: warning
 #   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
@@ -600,7 +601,7 @@ _suits(food, diet) if {
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Half of one day: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"
-#   limits: [food.alone_share, people.bag_months, people.alone_months, endurance.energy_share, endurance.energy_error]
+#   limits: [food.alone_share, food.soon_min, people.bag_months, people.alone_months, endurance.energy_share, endurance.energy_error]
 #   caution: This is a floor for a family that was parted, not a diet; children, pregnancy and diabetes need more care than a sum.
 #   passes: |
 #     plan: duration: "24 h"
@@ -609,6 +610,7 @@ _suits(food, diet) if {
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
 finding.alone_no_cook contains f if {
+	not _soon_fed
 	not _said_of_one
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "bag_months"))
@@ -631,6 +633,12 @@ finding.alone_no_cook contains f if {
 		"level": _alone_level(person),
 	}
 	f := _unless_unread_beside(bare, person, ready, need)
+}
+
+# Food awaits, and is reached within hours.
+_soon_fed if {
+	input.plan.destination.food
+	lib.there_within(lib.limit("food", "soon_min"))
 }
 
 # Where there is one person, what the household lacks is what this person lacks.

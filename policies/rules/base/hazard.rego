@@ -231,15 +231,13 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 finding.eyes contains f if {
 	_smoky
 	people := [p | some p in input.people; lib.at_least(p, lib.limit("hazard", "eyes_months"))]
-	have := _pieces("goggles")
-	short := count(people) - have
-	short > 0
+	lack := lib.without(people, [o | some o in lib.offers("protect"); o.means == "goggles"])
 	f := {
-		"at": input.household.id,
-		"because": [p.id | some p in people],
-		"text": sprintf("%s: %s no goggles", [_ash, _without(short, people)]),
+		"at": lib.stands_of(lack.who),
+		"because": [p.id | some p in lack.who],
+		"text": sprintf("%s: %s", [_ash, lib.has_no(lack, "goggles", "pairs of goggles")]),
 		"level": _eyes_level,
-		"lack": short,
+		"lack": lack.short,
 	}
 }
 
@@ -256,14 +254,6 @@ _eyes_level := "warning" if "volcano" in input.plan.hazards
 _eyes_level := "note" if not "volcano" in input.plan.hazards
 
 _pieces(means) := lib.pieces([o | some o in lib.offers("protect"); o.means == means])
-
-_without(short, people) := sprintf("%d of %s have", [short, lib.people(count(people))]) if short < count(people)
-
-_without(short, people) := sprintf("%s %s", [lib.names(people), _verb(people)]) if short == count(people)
-
-_verb([_]) := "has"
-
-_verb(people) := "have" if count(people) > 1
 
 # METADATA
 # title: Heads are protected in a quake

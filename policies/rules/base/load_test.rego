@@ -6,7 +6,7 @@ import data.rules.base.load
 carriers(list) := {"carriers": [t.carrier(c) | some c in list], "plan": t.plan({}), "vehicles": []}
 
 # On legs on foot that take so many minutes.
-walked(min, list) := object.union(carriers(list), {"plan": {"legs": [{"id": "plan/legs/one"}], "foot_min": min}})
+walked(min, list) := object.union(carriers(list), {"plan": {"legs": [{"id": "plan/legs/one"}], "foot_min": min, "foot_mm": 500001}})
 
 ana(level, text, lack) := {{
 	"at": "people/ana/load",
@@ -133,6 +133,55 @@ test_on_short_walks_a_warning if {
 	{f.level | some f in load.finding.animal_cap} == {"warning"} with input as walked(60, [bo(2400001)])
 }
 
+# So many millimetres on foot, to a vehicle.
+near(mm, list) := object.union(carriers(list), {"plan": t.plan({"legs": [{"id": "plan/legs/out"}, {"id": "plan/legs/drive"}], "foot_mm": mm, "foot_min": 61})})
+
+test_on_a_few_hundred_metres if {
+	every heavy in [{"load_mg": 10500001}, {"load_mg": 21000000}] {
+		count(load.finding.body_mass_cap) == 0 with input as near(500000, [heavy])
+		{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as near(500001, [heavy])
+	}
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as near(500000, [{"load_mg": 21000001}])
+	count(load.finding.body_mass_cap) == 1 with input as object.union(near(0, [{"load_mg": 10500001}]), {"plan": t.plan({})})
+}
+
+# Any lower cap is a note there, up to what an adult may carry for another.
+test_on_a_few_hundred_metres_of_the_others[who] if {
+	some who, more in {"old": {"age_months": 780}, "poor": {"fitness": "poor"}, "own cap": {"cap_known": true, "cap_permille": 100}}
+	{f.level | some f in load.finding.body_mass_cap} == {"note"} with input as near(500000, [object.union(more, {"load_mg": 21000000})])
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as near(500000, [object.union(more, {"load_mg": 21000001})])
+	{f.level | some f in load.finding.child_cap} == {"note"} with input as near(500000, [mia(3000001)])
+	{f.level | some f in load.finding.animal_cap} == {"note"} with input as near(500000, [bo(2400001)])
+}
+
+# Somebody with a pack and a bottle of so much water in it.
+wet(ml, vessel, pack, carrier) := object.union(carriers([carrier]), {
+	"packs": [t.pack(pack)],
+	"vessels": [t.vessel(object.union({"water_ml": ml}, vessel))],
+})
+
+test_only_the_water_is_over if {
+	heavy := {"load_mg": 16500000}
+	{f.level | some f in load.finding.body_mass_cap} == {"warning"} with input as wet(6000, {}, {}, heavy)
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(5999, {}, {}, heavy)
+	{f.level | some f in load.finding.body_mass_cap} == {"warning"} with input as wet(11000, {}, {}, {"load_mg": 21000000})
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(11000, {}, {}, {"load_mg": 21000001})
+}
+
+test_only_the_water_of_that_pack[what] if {
+	some what, c in {
+		"in another pack": [{"pack": "packs/moss"}, {}],
+		"in somebody else's": [{}, {"carrier": "people/ben"}],
+		"in a vehicle": [{}, {"vehicle": "vehicles/car"}],
+	}
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(6000, c[0], c[1], {"load_mg": 16500000})
+}
+
+test_water_on_an_animal_is_no_excuse if {
+	dog := object.union(bo(2400001), {"id": "animals/bo"})
+	{f.level | some f in load.finding.animal_cap} == {"error"} with input as wet(6000, {}, {"carrier": "animals/bo"}, dog)
+}
+
 test_what_rides_is_no_load if {
 	driven := object.union(carriers([{"load_mg": 14200000, "foot_ug": 10500000000}]), {"vehicles": [t.vehicle({})]})
 	count(load.finding.body_mass_cap) == 0 with input as driven
@@ -178,9 +227,12 @@ test_with_a_carried_person_a_stricter_cap if {
 	count(load.finding.body_mass_cap) == 1 with input as object.union(strict, carriers([mother({"carried_mg": 1})]))
 }
 
-# The pack alone is too heavy: that is said, once.
+# The pack alone is too heavy as well: both together are said, as gravely as the pack; where only it is, the pack is.
 test_with_a_carried_person_a_heavy_pack if {
-	{f.lack | some f in load.finding.body_mass_cap} == {500000} with input as carriers([mother({"load_mg": 11000000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[2000000, "error"]} with input as carriers([mother({"load_mg": 11000000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[1500000, "warning"]} with input as carriers([mother({"load_mg": 10500000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[500000, "error"]} with input as carriers([mother({"load_mg": 11000000, "carried_mg": 10000000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[2000000, "note"]} with input as near(500000, [mother({"load_mg": 11000000})])
 }
 
 test_with_a_carried_person_not_asked[who] if {
@@ -354,6 +406,26 @@ test_imbalance_not_asked[who] if {
 		"no pack": {"packs": []},
 	}
 	count(load.finding.imbalance) == 0 with input as carriers([{"load_mg": 10000000}, ben(other)])
+}
+
+test_imbalance_not_between_helper_and_helped if {
+	uneven := carriers([{"load_mg": 10000000}, ben({})])
+	every helper, n in {"people/ana": 0, "people/cleo": 0, "": 1} {
+		people := [t.person({}), t.person({"id": "people/ben", "helped_by": helper})]
+		count(load.finding.imbalance) == n with input as object.union(uneven, {"people": people})
+	}
+}
+
+test_little_is_asked_on_a_few_hundred_metres if {
+	uneven := [{"load_mg": 10000000}, ben({})]
+	count(load.finding.imbalance) == 0 with input as near(500000, uneven)
+	count(load.finding.imbalance) == 1 with input as near(500001, uneven)
+	light := [{"load_mg": 10500000, "quick_shed_mg": 0}, ben({"load_mg": 9000000, "quick_shed_mg": 0, "body_mass_mg": 60000000})]
+	count(load.finding.one_cannot) == 0 with input as near(500000, light)
+	count(load.finding.one_cannot) == 1 with input as near(500001, light)
+	beltless := {"packs": [t.pack({"hip_belt": false, "foot_mg": 10000001})]}
+	count(load.finding.hip_belt) == 0 with input as object.union(near(500000, [{}]), beltless)
+	count(load.finding.hip_belt) == 1 with input as object.union(near(500001, [{}]), beltless)
 }
 
 test_imbalance_over_the_cap_is_the_caps if {

@@ -45,7 +45,7 @@ _bare contains f if {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s %d spare %s %s, and the household has %d: %d short", [
-			lib.and_list([d.name | some d in devices]),
+			lib.names(devices),
 			_takes(count(devices)),
 			need,
 			size,
@@ -74,7 +74,7 @@ _unpowered contains f if {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s, and the household has %s", [
-			lib.and_list([d.name | some d in devices]),
+			lib.names(devices),
 			_is_charged(count(devices)),
 			_no_banks(short),
 		]),
@@ -97,7 +97,7 @@ _idle contains f if {
 	f := {
 		"at": idle[0].id,
 		"because": [c.id | some c in idle],
-		"text": sprintf("%s: no device that takes size %s is recorded", [lib.and_list([c.name | some c in idle]), size]),
+		"text": sprintf("%s: no device that takes size %s is recorded", [lib.names(idle), size]),
 	}
 }
 
@@ -182,7 +182,7 @@ finding.mixed_chemistry contains f if {
 			first.size,
 			count(kinds),
 			lib.and_list(kinds),
-			lib.and_list([c.name | some c in same]),
+			lib.names(same),
 		]),
 	}
 }
@@ -359,6 +359,6 @@ finding.run_time_written contains f if {
 	f := {
 		"at": lamps[0].id,
 		"because": [d.id | some d in lamps],
-		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.and_list([d.name | some d in lamps])]),
+		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.names(lamps)]),
 	}
 }

@@ -108,7 +108,7 @@ finding.not_for_children contains f if {
 		"text": sprintf("%s is %s old and carries %s; a person of %s or older may", [
 			person.name,
 			lib.age(person.age_months),
-			lib.and_list([thing.name | some thing in things]),
+			lib.names(things),
 			lib.age(least),
 		]),
 	}

@@ -61,7 +61,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #   a sleeping bag, a quilt or a blanket for each person whose label says that
 #   it is enough for such a night; a small child who is carried shares the carrier's. One without a
 #   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
-#   the end of the way. On a
+#   the end of the way; where they are reached within hours and hardly on foot it is silent. On a
 #   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
 #   blankets come on top, and what a child or an animal owns serves nobody else.
 # custom:
@@ -74,7 +74,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
 #     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
-#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, people.alone_months]
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, people.alone_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
 #     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
@@ -89,6 +89,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 finding.night_warmth contains f if {
 	night := input.plan.night_mc
 	input.plan.season_known
+	not _soon_in_bed
 	night <= lib.limit("shelter", "warm_night")
 	all := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")]
 	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
@@ -171,6 +172,13 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 } else := {"level": "warning"} if {
 	night > lib.limit("shelter", "frost_night")
 } else := {}
+
+# Beds await, and nobody can get stuck far from them on foot.
+_soon_in_bed if {
+	input.plan.destination.beds
+	lib.near
+	lib.there_within(lib.limit("shelter", "soon_min"))
+}
 
 # All but the small children who share their carrier's.
 _sleepers := [p | some p in input.people; not _shares(p)]

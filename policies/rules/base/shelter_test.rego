@@ -240,6 +240,19 @@ test_ground_not_asked_when_warmer_or_without_a_season if {
 	count(shelter.finding.ground) == 0 with input as facts
 }
 
+test_night_warmth_where_beds_are_near[what] if {
+	some what, c in {
+		"within hours": [{}, {}, 0],
+		"later": [{"end_hour": 13}, {}, 1],
+		"never": [{"arrives": false}, {}, 1],
+		"no beds": [{}, {"destination": {"beds": false}}, 1],
+		"on foot": [{}, {"foot_mm": 500001}, 1],
+	}
+	more := object.union({"foot_mm": 500000, "legs": [object.union({"arrives": true, "end_hour": 12}, c[0])], "destination": {"beds": true}}, c[1])
+	facts := night(4000, [])
+	count(shelter.finding.night_warmth) == c[2] with input as object.union(facts, {"plan": object.union(facts.plan, more)})
+}
+
 test_each_pack_not_recorded[what] if {
 	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
 	t.levels(shelter.finding.each_pack) == c[1] with input as t.with_unread(having("shelter", [], {}), [t.unread(["shelter", "shelter:tarp"], {"carrier": c[0]})])

@@ -8,7 +8,7 @@ import data.lib
 #   The label on a car's door pillar says what people and goods may weigh together. All people and
 #   animals with all packs, what they wear and what rides in the vehicle are counted; what else lies in it is not
 #   known. Several cars, vans and motorcycles count together. Where no payload is written a small car's is
-#   taken, and the finding is a note. A cart or a pushchair is judged by what rides in it.
+#   taken, and the finding is a note. A cart or a pushchair is judged by what rides in it, a train or a bus not at all.
 # custom:
 #   level: error
 #   remedy: Leave the heaviest goods, take the roof box off, or go twice; write the payload that the label says.
@@ -90,7 +90,7 @@ _driven := [v | some v in input.vehicles; _motor(v)] if {
 
 _motor(v) if {
 	v.ridden
-	v.kind != "bicycle"
+	not v.kind in {"bicycle", "train", "bus"}
 }
 
 # METADATA

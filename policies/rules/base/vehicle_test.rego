@@ -40,6 +40,15 @@ test_payload_of_two_cars if {
 	{f.text | some f in vehicle.finding.payload} == {"people, animals and packs weigh 200.00 kg together, and car and van may carry 190.00 kg: over by 10.00 kg"} with input as go([bike, {"payload_mg": 90000000}, van], {})
 }
 
+# A train or a bus is everybody's: neither payload nor seats are asked of it, and it lends none to a car.
+test_nothing_asked_of[kind] if {
+	some kind in ["train", "bus"]
+	count(vehicle.finding.payload) == 0 with input as go([{"kind": kind, "payload_mg": 1, "seats": 1}], {})
+	count(vehicle.finding.seats) == 0 with input as go([{"kind": kind, "payload_mg": 1, "seats": 1}], {})
+	other := {"id": "vehicles/other", "kind": kind, "payload_mg": 900000000}
+	count(vehicle.finding.payload) == 1 with input as go([{"payload_mg": 1}, other], {})
+}
+
 test_payload_not_written_is_a_note if {
 	heavy := {"household": t.household({"mass_mg": 225000001})}
 	count(vehicle.finding.payload) == 0 with input as go([{"payload_known": false}], {"household": t.household({"mass_mg": 225000000})})

@@ -316,7 +316,8 @@ _cleared(supply, germ) := {
 #   A kind of germ that is missed makes the family as ill as no treatment: ordinary filters
 #   let viruses through, chlorine and iodine leave Cryptosporidium alive. A kind counts as
 #   cleared where one method at hand is graded high for it, so two methods may share the
-#   kinds. Asked where the plan names water that must be treated, of the people whom
+#   kinds. Chlorine dioxide clears Cryptosporidium in part, and only after hours: with so long a wait written it is a note.
+#   Asked where the plan names water that must be treated, of the people whom
 #   water/purification asks, as a note where the plan ends with water waiting, or where only children are left with less; who has no treatment that works is left to that rule, and a household
 #   whose water runs out for want of treatment to endurance/water.
 # custom:
@@ -327,7 +328,7 @@ _cleared(supply, germ) := {
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
 #     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
 #     - "EPA, Guide Standard and Protocol for Testing Microbiological Water Purifiers (purifiers); 1987, year from memory; seen second-hand"
-#   limits: [water.safe_sources, water.organisms, people.bag_months, people.hand_months, endurance.water_share]
+#   limits: [water.safe_sources, water.organisms, people.bag_months, people.hand_months, endurance.water_share, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild, water.mild_mc]
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals. After a flood or a fire a tap may be
 #     unsafe too: follow the notices of the authorities. Follow the label for dose, waiting
@@ -359,15 +360,45 @@ finding.organisms contains f if {
 	]
 	things := sort({id | some l in leaving; some id in l.things})
 	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
-	f := object.union(_if_mild(leaving), {
+	f := object.union(object.union(_if_mild(leaving), _in_part(missing, leaving)), {
 		"at": things[0],
 		"because": things,
-		"text": sprintf("%s: %s", [
+		"text": sprintf("%s: %s%s", [
 			concat("; ", [sprintf("the water treatment of %s (%s) does not reliably clear %s", [l.who, lib.and_list(l.have), lib.and_list(l.germs)]) | some l in leaving]),
 			concat("; ", sort({_clears(germ) | some germ in missing})),
+			_after_hours(things),
 		]),
 	})
 }
+
+# All that is missing is Cryptosporidium, and everybody has chlorine dioxide with a wait for it.
+_in_part(missing, leaving) := {"level": "note"} if {
+	missing == ["Cryptosporidium"]
+	every l in leaving {
+		some id in l.things
+		_waits_for_it(id)
+	}
+} else := {}
+
+_waits_for_it(id) if {
+	some t in _dioxide
+	t.id == id
+	t.wait_known
+	t.wait_min >= _crypto_wait
+}
+
+_dioxide := [t | some t in input.treatments; t.method == "chlorine-dioxide"]
+
+# The hours that chlorine dioxide takes for Cryptosporidium, in minutes; without a season the water counts as cold.
+_crypto_wait := lib.limit("water", "wait_chlorine_dioxide_mild") if {
+	input.plan.season_known
+	input.plan.night_mc >= lib.limit("water", "mild_mc")
+} else := lib.limit("water", "wait_chlorine_dioxide")
+
+_after_hours(things) := sprintf("; chlorine dioxide clears it in part, after %d min", [_crypto_wait]) if {
+	some t in _dioxide
+	t.id in things
+} else := ""
 
 _germs_level(person) := "note" if {
 	lib.younger(person, lib.limit("people", "hand_months"))
@@ -423,7 +454,7 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 #     - "Chlorine tablets cope to 20 NTU, at double dose to 100 NTU: J. Water & Health 13(2) 544, 2015 (year from memory); abstract seen; a family cannot measure that, so no chemical counts"
 #     - "Ultraviolet light in clear water only: CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use; year not seen; from memory"
 #     - "Filters in cloudy water: common practice, no source"
-#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share]
+#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share, people.hand_months]
 #   caution: >-
 #     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: take
 #     it last. Boil outdoors only: carbon monoxide.
@@ -467,8 +498,8 @@ finding.turbid contains f if {
 # description: >-
 #   Chlorine and iodine kill nothing in the moment they are stirred in, and nobody who is
 #   thirsty looks for the leaflet. The longest wait of the label is written beside
-#   each chemical treatment and is not below the published one. For chlorine dioxide that is
-#   the time for Cryptosporidium. Cold water slows chemicals down, so on cold nights, which stand for the water
+#   each chemical treatment and is not below the published one, for chlorine dioxide that for bacteria and viruses; the
+#   hours for Cryptosporidium are a matter of water/organisms. Cold water slows chemicals down, so on cold nights, which stand for the water
 #   that nobody measures, the time is longer for those who have nothing else that clears every germ; a wait that is too short only
 #   there is a note, and so is one that is not written. What does not work any more is left out.
 # custom:
@@ -477,10 +508,10 @@ finding.turbid contains f if {
 #   mend: {work: write}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water: household bleach, at least 30 min; 2 % iodine tincture, 30 min; year not seen; seen second-hand"
-#     - "Chlorine dioxide tablets, 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand. Its usual 30 min for bacteria and viruses (from memory) is not enough for that"
+#     - "Chlorine dioxide tablets, 30 min for bacteria and viruses: from memory; 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand"
 #     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
 #     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
-#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide, water.chemical, water.cold_mc, water.cold_free, water.wait_cold, people.bag_months]
+#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide_usual, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild, water.mild_mc, water.chemical, water.cold_mc, water.cold_free, water.wait_cold, people.bag_months]
 #   caution: >-
 #     The label goes before this rule for dose and for who must not use it; a double dose only where it says
 #     so. Pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
@@ -496,11 +527,12 @@ finding.contact_time contains f if {
 	short > 0
 	f := object.union(_only_cold(treatment), {
 		"at": sprintf("%s/treat", [treatment.id]),
-		"text": sprintf("%s (%s) needs at least %d min before drinking%s, and %d min are written: %d min short", [
+		"text": sprintf("%s (%s) needs at least %d min before drinking%s%s, and %d min are written: %d min short", [
 			treatment.name,
 			treatment.method,
 			least,
 			_as_cold(treatment),
+			_for_crypto(treatment),
 			treatment.wait_min,
 			short,
 		]),
@@ -514,7 +546,7 @@ finding.contact_time contains f if {
 		"because": [treatment.id | some treatment in unwritten],
 		"level": "note",
 		"text": sprintf("how long to wait before drinking is not recorded: %s", [concat("; ", [
-		sprintf("%s (%s) needs at least %d min%s", [treatment.name, treatment.method, _wait(treatment), _as_cold(treatment)]) |
+		sprintf("%s (%s) needs at least %d min%s%s", [treatment.name, treatment.method, _wait(treatment), _as_cold(treatment), _for_crypto(treatment)]) |
 			some treatment in unwritten
 		])]),
 	}
@@ -535,7 +567,11 @@ _usual_wait("chlorine") := lib.limit("water", "wait_chlorine")
 
 _usual_wait("iodine") := lib.limit("water", "wait_iodine")
 
-_usual_wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide")
+_usual_wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide_usual")
+
+_for_crypto(treatment) := sprintf(" (%d min for Cryptosporidium)", [_crypto_wait]) if treatment.method == "chlorine-dioxide"
+
+_for_crypto(treatment) := "" if treatment.method != "chlorine-dioxide"
 
 # Cold water, and nothing with the carrier that clears every germ whatever the cold. A filter beside the chemicals is no
 # way out: they are there for what it lets through.
@@ -683,7 +719,7 @@ finding.bottles_freeze contains f if {
 		"text": sprintf("nights are %s, and ice bursts hard bottles that are more than %s full: %s", [
 			lib.celsius(input.plan.night_mc),
 			lib.share(lib.limit("water", "frost_fill")),
-			lib.and_list([vessel.name | some vessel in full]),
+			lib.names(full),
 		]),
 	}
 }
