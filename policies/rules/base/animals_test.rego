@@ -205,7 +205,7 @@ test_harmful_food_meant_for_it if {
 # Bo has a day of kibble, and a day of something else.
 feeds(extra) := facts if {
 	beast := {"need_j": 4184000, "food_j": 8368000}
-	facts := object.union(bowl([beast], [object.union(kibble, {"energy_j": 4184000}), object.union(kibble, object.union({"id": "packs/rust/more", "energy_j": 4184000}, extra))]), {"endurance": {"minutes": 1601}})
+	facts := object.union(bowl([beast], [object.union(kibble, {"energy_j": 4184000}), object.union(kibble, object.union({"id": "packs/rust/more", "energy_j": 4184000}, extra))]), {"endurance": {"minutes": 2880}})
 }
 
 test_food_that_harms_is_no_food if {

@@ -56,7 +56,6 @@ finding.meeting_point contains f if {
 finding.meeting_point contains f if {
 	some place in input.plan.meeting_places
 	threats := [h | some h in _lands; _dry(h); not h in place.safe_from]
-	threats != []
 	safe := [p | some p in input.plan.meeting_places; {h | some h in threats; h in p.safe_from} != set()]
 	f := {
 		"at": place.id,

@@ -179,6 +179,10 @@ test_meeting_point_that_is_not_safe_where_another_is if {
 	{f.level | some f in hazard.finding.meeting_point} == {"note"} with input as points(["volcano"], [], ["volcano"])
 }
 
+test_meeting_point_names_what_another_is_safe_from if {
+	[f.text | some f in hazard.finding.meeting_point] == ["near is not recorded as safe from quake, and far is: write safeFrom there, or do not count on it then"] with input as points(["quake", "fire"], [], ["quake"])
+}
+
 test_meeting_point_of_several_that_are_safe if {
 	facts := points(["fire"], [], ["fire"])
 	three := object.union(facts, {"plan": object.union(facts.plan, {"meeting_places": array.concat(facts.plan.meeting_places, [place("hill", {"safe_from": ["fire"]})])})})

@@ -510,7 +510,7 @@ _owner_or_keeper(person) := sprintf("anybody beside %s", [person.name]) if _kept
 #   sources:
 #     - "FDA, insulin in an emergency: up to 28 days at 15 to 30 °C, two weeks once diluted or repacked, never once frozen; year not seen; seen in a copy of its own page"
 #     - "For other medicines: common practice, no source; the label decides"
-#   limits: [medication.frost_night, medication.heat, medication.heat_can, medication.heat_other]
+#   limits: [medication.frost_night, medication.heat, medication.heat_can, medication.heat_other, vehicle.frost_mc]
 #   caution: >-
 #     The 28 days are those of insulin; other medicines may keep for hours only. The label and the
 #     pharmacist decide. Do not use what was frozen or hot, and do not stop a needed
@@ -959,7 +959,7 @@ _insulin(med) if {
 #     - "FDA, insulin in an emergency: never once frozen; year not seen; seen in a copy of its own page"
 #     - "A pen that was cold for a night is replaced only if it froze: an allergist asked by the American Academy of Allergy, Asthma and Immunology; year not seen; seen in a copy of its own page"
 #     - "On the body: common practice, no source"
-#   limits: [medication.frost_night]
+#   limits: [medication.frost_night, vehicle.frost_mc]
 #   caution: The label and the pharmacist decide. Do not use what was frozen or hot, and do not stop a needed medicine without asking.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
@@ -1002,7 +1002,18 @@ _packed_in_frost(med) := [m.id |
 	some m in input.medicines
 	m.medication == med.id
 	m.reach != "on-body"
+	not _freezes_in_car(m)
 ]
+
+# vehicle/storage says it, and more gravely: insulated, but kept in the car.
+_freezes_in_car(m) if {
+	m.cooled
+	not m.last_minute
+	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
+	some pack in input.packs
+	pack.id == m.pack
+	pack.kept == "car"
+}
 
 _frost_level(ids) := "note" if {
 	every m in input.medicines { _sheltered(m, ids) }

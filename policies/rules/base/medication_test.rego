@@ -1096,3 +1096,17 @@ test_one_pack_fine[why] if {
 	}
 	count(medication.finding.one_pack) == 0 with input as facts
 }
+
+# In an insulated part of a pack that is kept in the car vehicle/storage says that it freezes.
+test_frost_in_the_car_is_said_once[what] if {
+	some what, c in {
+		"in the car": [{"cooled": true}, "car", -4000, 0],
+		"no colder than the car's limit": [{"cooled": true}, "car", 0, 1],
+		"at the last minute": [{"cooled": true, "last_minute": true}, "car", -4000, 1],
+		"by the door": [{"cooled": true}, "door", -4000, 1],
+		"not insulated": [{}, "car", -4000, 1],
+		"another pack": [{"cooled": true, "pack": "packs/moss"}, "car", -4000, 1],
+	}
+	facts := object.union(vital({"cold_chain": true}, [c[0]], {}), {"animal_medications": [], "plan": t.plan({"season_known": true, "night_mc": c[2], "day_mc": 2000})})
+	count(medication.finding.frost) == c[3] with input as object.union(facts, {"packs": [t.pack({"kept": c[1]}), t.pack({"id": "packs/moss", "kept": "home"})]})
+}

@@ -247,7 +247,7 @@ _for_phones(short) := sprintf("%s for its phones: %d short", [lib.many(_banks, "
 finding.cold_cells contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("power", "weak_mc")
-	weak := [c | some c in input.cells; _weak(c); not _another(c)]
+	weak := [c | some c in input.cells; not _works_in_frost(c.size)]
 	sizes := {c.size | some c in weak}
 	f := {
 		"at": weak[0].id,
@@ -265,11 +265,11 @@ _weak(cell) if {
 	cell.pack != ""
 }
 
-# Of its size the household has others that work.
-_another(cell) if {
-	some other in input.cells
-	other.size == cell.size
-	not _weak(other)
+# Of this size the household has some that work in the cold.
+_works_in_frost(size) if {
+	some cell in input.cells
+	cell.size == size
+	not _weak(cell)
 }
 
 # METADATA
