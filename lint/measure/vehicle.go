@@ -260,7 +260,7 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 			for _, o := range t.can { // so that the last of its kind stays
 				has[offer{name: o.name, means: o.means}]--
 			}
-		case m.movable(t, b):
+		case movable(t):
 			c.Movable = append(c.Movable, x)
 		}
 	}
@@ -288,13 +288,13 @@ func (m *measurer) doubled(t *thing, has map[offer]int) bool {
 	return len(t.can) > 0
 }
 
-// movable reports whether a thing serves as well on another's back.
-func (m *measurer) movable(t *thing, b *bearer) bool {
+// movable reports whether a thing serves as well on another's back. Food is not: how much of it is surplus, the rules say.
+func movable(t *thing) bool {
 	it := t.it
-	if it.Medicine.Set || len(it.FirstAid) > 0 || m.idOf(it.Owner) == b.id || it.Food.Set && m.idOf(it.Food.Value.For) == b.id {
-		return false
+	if it.Medicine.Set || len(it.FirstAid) > 0 || it.Owner != "" || it.Food.Set {
+		return false // somebody's own, or part of what each person has to eat when parted
 	}
-	return it.Shared || it.Owner != "" || it.Food.Set || it.Fuel.Set || it.Stove.Set ||
+	return it.Shared || it.Fuel.Set || it.Stove.Set ||
 		len(t.can) > 0 && !slices.ContainsFunc(t.can, func(o offer) bool { return !slices.Contains(shareable, o.name) })
 }
 

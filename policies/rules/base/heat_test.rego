@@ -49,7 +49,7 @@ test_rest_by_night if {
 test_rest_in_the_worst if {
 	heat.finding.rest == {{
 		"at": "endurance",
-		"text": "from hour 6 of the plan on people rest in heat category 5 of the army's five, and the plan names no shade and no cool place; the hours asleep are 27 °C in the mean; the warmest that lets a body cool down is 24 °C",
+		"text": "from hour 6 of the plan on people rest in heat category 5 of the five of the work-rest table, and the plan names no shade and no cool place; the hours asleep are 27 °C in the mean; the warmest that lets a body cool down is 24 °C",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_hour": 6, "night_mc": 27000}, {})
 	heat.finding.rest == {{

@@ -12,14 +12,14 @@ import data.lib
 #   age or health only, or on short walks, the finding is a warning.
 # custom:
 #   level: error
-#   remedy: Leave what no rule needs, or move something to a person with room.
+#   remedy: Leave what is named as surplus, or move what can move to a person with room; where nothing can, take turns, use a cart or a vehicle, or plan another way.
 #   mend: {work: leave}
 #   sources:
 #     - "15 %: common practice, no source. Lay hiking figures, day pack 10 %, overnight 20 %; no year; seen second-hand"
 #     - "Japanese city hazard pages (Nishinomiya 2020, Fukuchiyama 2024, Gyoda 2021) print 15 kg for men and 10 kg for women for a go bag; where that comes from none says"
 #     - "Lower from 65 years and in poor health: common practice, no source; it is the lay figure for a day pack"
 #     - "With a carried person: US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness, pregnancy or an old injury
@@ -44,14 +44,14 @@ finding.body_mass_cap contains f if {
 #   and on short walks the finding is a warning.
 # custom:
 #   level: error
-#   remedy: Leave the child the lightest things that are the child's own, and give the rest to an adult with room.
+#   remedy: Leave the child what is the child's own and something to eat and drink, and give what can move to an adult with room.
 #   mend: {work: move}
 #   sources:
 #     - "American Academy of Pediatrics, 10 to 20 % (spokesperson, 2018); seen second-hand"
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -82,7 +82,7 @@ finding.child_cap contains f if {
 #   sources:
 #     - "A veterinary surgeon (Halling) on a page for dog owners, no year: below 10 %, best 5 %; seen on its own page, the study is not named"
 #     - "Other veterinarians let trained dogs bear up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
-#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.youth_months]
+#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
@@ -212,14 +212,59 @@ _lightened(carrier) := carrier.spare[0].id if carrier.spare != []
 
 _lightened(carrier) := carrier.load_id if carrier.spare == []
 
-_burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, carrier.movable)])
+_burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, _to_move(carrier))])
 
-# What no rule needs, what can move, and who has room.
+# What no rule needs, what is more than the plan needs, what can move to somebody with room; else that nothing can go.
 _advice(carrier) := concat("", [
 	_things(carrier.spare, "; no rule needs %s"),
-	_things(carrier.movable, "; %s can move"),
+	_surplus(carrier),
+	_things(_to_move(carrier), "; %s can move"),
 	lib.room(carrier),
+	_no_way(carrier),
 ])
+
+_to_move(carrier) := carrier.movable if lib.roomy(carrier)
+
+_to_move(carrier) := [] if not lib.roomy(carrier)
+
+_no_way(carrier) := "" if {
+	lib.roomy(carrier)
+} else := "" if {
+	carrier.spare != []
+} else := "" if {
+	_surplus(carrier) != ""
+} else := ", and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"
+
+_surplus(carrier) := concat("", array.concat(
+	[sprintf("; %s of the water is more than the plan needs", [lib.litres(ml)]) | ml := _water_over(carrier); ml >= lib.limit("load", "surplus_water")],
+	[sprintf("; food of %s is more than the plan needs", [lib.kcal(j)]) | j := _food_over(carrier); j >= lib.limit("load", "surplus_food")],
+))
+
+# Of the water that is never drawn on, by the forecast, a carrier's part; each keeps what they have when parted.
+_water_over(carrier) := min([
+	lib.down(_idle_water * have, input.household.supply.water_ml),
+	have - lib.limit("separation", "own_water"),
+]) if {
+	have := sum([v.water_ml | some v in input.vessels; v.carrier == carrier.id; v.pack != ""])
+	have > 0
+}
+
+_idle_water := min([
+	min([stock.lowest | some stock in input.endurance.stocks; stock.kind == "water"]),
+	input.household.supply.water_ml - input.household.need_ml,
+])
+
+# As of water; nobody's sodium runs out with it.
+_food_over(carrier) := min([
+	lib.down(have * _idle_share, 1000),
+	have - lib.share_of(person.energy_j, lib.limit("food", "alone_share")),
+]) if {
+	some person in input.people
+	person.id == carrier.id
+	have := sum([food.energy_j | some food in input.foods; food.carrier == carrier.id; food.for == ""; not food.for_animal])
+}
+
+_idle_share := min([lib.down(stock.lowest * 1000, max([stock.have, 1])) | some stock in input.endurance.stocks; stock.kind in {"energy", "sodium"}; stock.body == ""])
 
 _things([], _) := ""
 
@@ -323,7 +368,7 @@ finding.unweighed contains f if {
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months]
+#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "2 kg"}
@@ -471,7 +516,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -638,7 +683,7 @@ finding.not_a_carrier contains f if {
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months]
+#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "9 kg"}
 #   fails: |

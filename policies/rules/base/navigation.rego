@@ -186,6 +186,10 @@ finding.out_of_area contains f if {
 	input.plan.contacts_out_of_area < asked
 	f := {
 		"at": "plan/contacts",
-		"text": sprintf("the plan names %d of %s far away", [input.plan.contacts_out_of_area, lib.many(asked, "contact", "contacts")]),
+		"text": _far_away(input.plan.contacts_out_of_area, asked),
 	}
 }
+
+_far_away(0, _) := "the plan names nobody who lives far away"
+
+_far_away(have, asked) := sprintf("the plan names %s far away and needs %d", [lib.many(have, "contact", "contacts"), asked]) if have > 0

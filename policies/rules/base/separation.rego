@@ -141,9 +141,13 @@ finding.some_pack contains f if {
 	have < least
 	f := {
 		"at": input.household.id,
-		"text": sprintf("people carry %s, and the household needs %d", [lib.many(have, "pack", "packs"), least]),
+		"text": _carried_packs(have, least),
 	}
 }
+
+_carried_packs(0, _) := "nobody carries a pack"
+
+_carried_packs(have, least) := sprintf("people carry %s, and the household needs %d", [lib.many(have, "pack", "packs"), least]) if have > 0
 
 # METADATA
 # title: Everybody who can carry has a pack of their own
