@@ -85,7 +85,7 @@ surplus(more) := [part |
 		{"kind": "energy", "body": "animals/bo", "lowest": 0, "have": 9},
 	]
 	facts := object.union(carriers([{"load_mg": 14200000}]), {
-		"people": [t.person({"energy_j": more.day})],
+		"people": [t.person({"energy_j": more.day}), t.person({"id": "people/ben", "energy_j": 1})],
 		"household": t.household({"supply": {"water_ml": 12000}, "need_ml": more.need}),
 		"vessels": [
 			t.vessel({"carrier": "people/ana", "pack": "packs/rust", "water_ml": more.water}),
