@@ -235,7 +235,7 @@ var lone = []kinds.Capability{
 }
 
 // shareable are capabilities that serve as well on another's back.
-var shareable = []kinds.Capability{kinds.CanCook, kinds.CanEat, kinds.CanRepair, kinds.CanExtinguish, kinds.CanOpenTaps, kinds.CanOpenCans}
+var shareable = []kinds.Capability{kinds.CanCook, kinds.CanRepair, kinds.CanExtinguish, kinds.CanOpenTaps, kinds.CanOpenCans}
 
 // burdens finds what makes a bearer's load lighter: what no rule needs, and what may move. Drinking water is never named,
 // nor what the family will not give up.

@@ -19,7 +19,7 @@ import data.lib
 #     - "Japanese city hazard pages (Nishinomiya 2020, Fukuchiyama 2024, Gyoda 2021) print 15 kg for men and 10 kg for women for a go bag; where that comes from none says"
 #     - "Lower from 65 years and in poor health: common practice, no source; it is the lay figure for a day pack"
 #     - "With a carried person: US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness, pregnancy or an old injury
@@ -51,7 +51,7 @@ finding.body_mass_cap contains f if {
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -82,7 +82,7 @@ finding.child_cap contains f if {
 #   sources:
 #     - "A veterinary surgeon (Halling) on a page for dog owners, no year: below 10 %, best 5 %; seen on its own page, the study is not named"
 #     - "Other veterinarians let trained dogs bear up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
-#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
@@ -236,7 +236,7 @@ _no_way(carrier) := "" if {
 } else := ", and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"
 
 _surplus(carrier) := concat("", array.concat(
-	[sprintf("; %s of the water is more than the plan needs", [lib.litres(ml)]) | ml := _water_over(carrier); ml >= lib.limit("load", "surplus_water")],
+	[sprintf("; %s of the water is more than the plan needs", [lib.litres(lib.down(ml, 50) * 50)]) | ml := _water_over(carrier); ml >= lib.limit("load", "surplus_water")],
 	[sprintf("; food of %s is more than the plan needs", [lib.kcal(j)]) | j := _food_over(carrier); j >= lib.limit("load", "surplus_food")],
 ))
 
@@ -251,8 +251,13 @@ _water_over(carrier) := min([
 
 _idle_water := min([
 	min([stock.lowest | some stock in input.endurance.stocks; stock.kind == "water"]),
-	input.household.supply.water_ml - input.household.need_ml,
+	input.household.supply.water_ml - _kept_water,
 ])
+
+# A day's water stays, or less of it where more is found or awaits.
+_kept_water := input.household.need_ml if not input.plan.water_named
+
+_kept_water := lib.share_of(input.household.need_ml, lib.limit("water", "start_near")) if input.plan.water_named
 
 # As of water; nobody's sodium runs out with it.
 _food_over(carrier) := min([
@@ -368,7 +373,7 @@ finding.unweighed contains f if {
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "2 kg"}
@@ -516,7 +521,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -683,7 +688,7 @@ finding.not_a_carrier contains f if {
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "9 kg"}
 #   fails: |

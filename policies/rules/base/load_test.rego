@@ -85,6 +85,7 @@ surplus(more) := [part |
 		{"kind": "energy", "body": "animals/bo", "lowest": 0, "have": 9},
 	]
 	facts := object.union(carriers([{"load_mg": 14200000}]), {
+		"plan": t.plan({"water_named": more.named}),
 		"people": [t.person({"energy_j": more.day}), t.person({"id": "people/ben", "energy_j": 1})],
 		"household": t.household({"supply": {"water_ml": 12000}, "need_ml": more.need}),
 		"vessels": [
@@ -106,14 +107,15 @@ surplus(more) := [part |
 
 none := "; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"
 
-plenty := {"idle_water": 6000, "need": 6000, "water": 6000, "idle_food": 5000000, "idle_sodium": 500, "day": 4000000, "food": 6000000}
+plenty := {"named": false, "idle_water": 6000, "need": 6000, "water": 6000, "idle_food": 5000000, "idle_sodium": 500, "day": 4000000, "food": 6000000}
 
 test_surplus[what] if {
 	some what, c in {
 		"half of both": [{}, "; 3 L of the water is more than the plan needs; food of 717 kcal is more than the plan needs; nobody else has room"],
 		"a first day's water stays": [{"need": 8000, "food": 0}, "; 2 L of the water is more than the plan needs; nobody else has room"],
+		"half a day's where water awaits": [{"named": true, "need": 16000, "food": 0}, "; 2 L of the water is more than the plan needs; nobody else has room"],
 		"own water stays": [{"idle_water": 12000, "need": 0, "food": 0}, "; 5.75 L of the water is more than the plan needs; nobody else has room"],
-		"least water": [{"idle_water": 500, "food": 0}, "; 0.25 L of the water is more than the plan needs; nobody else has room"],
+		"least water": [{"idle_water": 598, "food": 0}, "; 0.25 L of the water is more than the plan needs; nobody else has room"],
 		"too little water": [{"idle_water": 499, "food": 0}, none],
 		"water on the body": [{"water": 0, "food": 0}, none],
 		"salt is short": [{"idle_sodium": 0, "water": 0}, none],
