@@ -203,7 +203,20 @@ var essentials = []struct {
 	}},
 }
 
-// onlyIn lists the needs of which all that there is goes with a vehicle.
+// frost is the night from which people without anything to sleep in are in danger though they have jackets: our own line.
+const frost = unit.Temperature(0)
+
+// bedding reports whether people can sleep in a thing.
+func bedding(t *thing) bool {
+	for means, kind := range beddings {
+		if t.it.Insulation.Value.Kind == kind || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanWarmth && o.means == means }) {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyIn lists the needs of which all that there is goes with a vehicle; on nights of frost bedding too, unless beds await.
 func (m *measurer) onlyIn(v *kit.Vehicle) []string {
 	lost := map[string]bool{}
 	for i := range m.h.Packs {
@@ -212,16 +225,22 @@ func (m *measurer) onlyIn(v *kit.Vehicle) []string {
 		}
 	}
 	out := []string{}
-	for _, e := range essentials {
+	add := func(words string, is func(t *thing) bool) {
 		there, left := false, false
 		for i := range m.things {
-			if t := &m.things[i]; t.count > 0 && e.is(t) {
+			if t := &m.things[i]; t.count > 0 && is(t) {
 				there, left = there || lost[t.pack], left || !lost[t.pack]
 			}
 		}
 		if there && !left {
-			out = append(out, e.words)
+			out = append(out, words)
 		}
+	}
+	for _, e := range essentials {
+		add(e.words, e.is)
+	}
+	if p := &m.f.Plan; p.SeasonKnown && unit.Temperature(p.NightMC) < frost && !m.h.Plan.Destination.Value.Beds {
+		add("bedding for a night of frost", bedding)
 	}
 	return out
 }
