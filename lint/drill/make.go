@@ -89,7 +89,7 @@ func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Fi
 	var out household.Outcome
 	for _, v := range verdicts {
 		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool {
-			return f.Rule == v.Rule.Name && f.Spot == v.At && f.Level.Rank() >= v.Level.Rank()
+			return f.Rule == v.Rule.Name && whose(d.m.Facts, f.Spot) == whose(m.Facts, v.At) && f.Level.Rank() >= v.Level.Rank()
 		}) {
 			out.Findings = append(out.Findings, m.Finding(v))
 		}
@@ -98,6 +98,17 @@ func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Fi
 	m.Waive(d.rulebook, d.o.On, &out)
 	out.Findings = slices.DeleteFunc(out.Findings[:n], func(f finding.Finding) bool { return f.Waived != nil })
 	return finding.Sort(out.Findings), faults
+}
+
+// whose is the person of whom a finding at a pack may tell (lib.stands in the rules), or else its spot: where somebody's only
+// pack is left behind, what is missing was missing before, and only the spot moves.
+func whose(f *facts.Facts, spot string) string {
+	for i := range f.People {
+		if p := &f.People[i]; len(p.Packs) == 1 && p.Packs[0] == spot {
+			return p.ID
+		}
+	}
+	return spot
 }
 
 // fate is what becomes of the household in one drill.

@@ -167,6 +167,8 @@ type Plan struct {
 	DistanceMM     int64       `json:"distance_mm"`
 	ClimbMM        int64       `json:"climb_mm"`
 	Sources        []Source    `json:"water_sources"`
+	// WaterSaid: the plan names water on the way, or says that there is none.
+	WaterSaid bool `json:"water_said"`
 	// Thirsty: the season planned for is so hot that people drink more at rest.
 	Thirsty bool `json:"thirsty"`
 	// WaterNamed: the plan says where water comes from, by a source that may be drunk, a place where it awaits, or a route.
@@ -599,7 +601,7 @@ type StoveItem struct {
 type Sized struct {
 	ID        string `json:"id"`
 	Name      string `json:"name"`
-	Kind      string `json:"kind"`  // "shoes", "jacket" or "nappies"
+	Kind      string `json:"kind"`  // "shoes" or "jacket"
 	Whose     string `json:"whose"` // as of Offer
 	SizeKnown bool   `json:"size_known"`
 	SeenKnown bool   `json:"seen_known"` // the day it was last tried on is written
@@ -748,6 +750,8 @@ type Unrecorded struct {
 	May []string `json:"may"`
 	// Write is what the family writes to say so.
 	Write string `json:"write"`
+	// Ask is what else only the family knows, as the end of a sentence, or "".
+	Ask string `json:"ask"`
 }
 
 // Absent is an item whose count is 0.

@@ -24,7 +24,12 @@ func (a Amount) String() string {
 		return a.Text
 	}
 	if write := a.Kind.Row().Text; write != nil {
-		if a.Least {
+		switch {
+		case a.Least && a.Value == 0 && a.Kind == kinds.QuantityMass:
+			return "mass not recorded"
+		case a.Least && a.Value == 0:
+			return "not recorded"
+		case a.Least:
 			return "at least " + write(a.Value)
 		}
 		return write(a.Value)

@@ -145,9 +145,17 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 			}
 			return "input/name", nameFault(last)
 		}
-		return "input/unknown-field", words.Suggest(fmt.Sprintf("unknown field %q", last), last, names, "fields here")
+		complaint := fmt.Sprintf("unknown field %q", last)
+		switch parent := parentOf(keys); {
+		case meantField(last, names) != "":
+			f := meantField(last, names)
+			return "input/unknown-field", fmt.Sprintf("%s; write %s instead: %s", complaint, f, sample(f))
+		case parent == "can" && canOf(last) != "":
+			return "input/unknown-field", fmt.Sprintf("%s; write %s instead", complaint, canOf(last))
+		}
+		return "input/unknown-field", words.Suggest(complaint, last, names, "fields here")
 	case strings.HasPrefix(format, "field is required"):
-		return "input/missing", fmt.Sprintf("%s is missing: write %s: %s", last, last, wanted(last))
+		return "input/missing", fmt.Sprintf("%s is missing: write %s", last, e.sampleAt(last, keys))
 	case strings.HasPrefix(format, "incomplete value"):
 		if last == "" {
 			return "input/missing", text0(first)
@@ -183,7 +191,7 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 		return "input/reference", text0(first) + "; write the name of something that exists"
 	}
 	if len(keys) == 0 && len(errors.Positions(first)) > 0 && e.root == (cue.Value{}) {
-		return "input/syntax", "CUE cannot read this: " + text0(first)
+		return "input/syntax", "CUE cannot read this: " + text0(first) + e.hint(first)
 	}
 	return "input/value", text0(first)
 }
@@ -212,7 +220,9 @@ func (e *explainer) conflictFault(es []errors.Error, last string) (rule, text st
 	if ka == "" {
 		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
 	}
-	if plainValue.MatchString(b) && !plainValue.MatchString(a) || strings.HasPrefix(b, "{") || strings.HasPrefix(b, "[") {
+	// a is what is written and b what is wanted: of a plain value and no plain one the plain is written; of two that are none, the
+	// schema knows which is wanted.
+	if plainValue.MatchString(b) && !plainValue.MatchString(a) || ka == "list" && kb == "struct" && takesList(last) || ka == "struct" && kb == "list" && !takesList(last) || ka == "string" && a == "string" {
 		a, b, ka, kb = b, a, kb, ka
 	}
 	switch {
@@ -227,7 +237,19 @@ func (e *explainer) conflictFault(es []errors.Error, last string) (rule, text st
 	case plainValue.MatchString(a) && plainValue.MatchString(b):
 		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
 	}
-	return "input/value", fmt.Sprintf("%s: %s stands where %s is wanted", last, brief(a, ka), article(kb))
+	if ka == "null" {
+		return "input/value", fmt.Sprintf("%s: null is no value; leave %s out where it is not known", last, last)
+	}
+	text = fmt.Sprintf("%s: %s stands where %s is wanted", last, brief(a, ka), article(kb))
+	switch {
+	case kb == "struct" && groups[last] != "":
+		text += "; write " + groups[last]
+	case kb == "list" && lists[last] != "":
+		text += "; write " + lists[last]
+	case kb == "string" && wanted(last) != someText:
+		text += fmt.Sprintf("; write %s: %s", last, wanted(last))
+	}
+	return "input/value", text
 }
 
 // What values look like: of nothing in particular, of days, and of times of day.
@@ -348,10 +370,124 @@ func wanted(field string) string {
 		return "1"
 	case "people", "packs", "items", "compartments":
 		return "{…}"
+	case "reach":
+		return `"walking" or "halted"`
 	case "burns":
 		return `["butane"]`
 	}
+	if c := choices(field); len(c) > 1 && len(c) <= 4 {
+		quoted := make([]string, len(c))
+		for i, w := range c {
+			quoted[i] = strconv.Quote(w)
+		}
+		return strings.Join(quoted[:len(quoted)-1], ", ") + " or " + quoted[len(quoted)-1]
+	} else if len(c) > 4 {
+		return strconv.Quote(c[0])
+	}
 	return someText
+}
+
+// sample shows a whole field.
+func sample(field string) string {
+	if g := cmp.Or(groups[field], lists[field]); g != "" {
+		return g
+	}
+	return field + ": " + wanted(field)
+}
+
+// sampleAt is the same for a field of an entry, such as the mass of an animal's body.
+func (e *explainer) sampleAt(field string, keys []string) string {
+	if len(keys) > 1 && keys[0] == "animals" && field == "bodyMass" {
+		return `bodyMass: "24 kg"`
+	}
+	return sample(field)
+}
+
+// parentOf is the field that holds the last one.
+func parentOf(keys []string) string {
+	if len(keys) < 2 {
+		return ""
+	}
+	return keys[len(keys)-2]
+}
+
+// hint says what to write where CUE's own words tell a newcomer nothing, by the line that they are about.
+func (e *explainer) hint(err errors.Error) string {
+	text := text0(err)
+	at := errors.Positions(err)[0]
+	t := e.files.text(at.Filename())
+	line := ""
+	if t != nil {
+		if lines := strings.Split(string(t.Bytes), "\n"); at.Line() >= 1 && at.Line() <= len(lines) {
+			line = strings.TrimSpace(lines[at.Line()-1])
+		}
+	}
+	bare := regexp.MustCompile(`^(?:.*[{,]\s*)?([A-Za-z_][A-Za-z0-9_-]*):\s*([0-9][0-9.,]*\s*[^\s0-9,}"'][^,}"]*?|[0-9]{4}-[0-9]{1,2}-[0-9]{1,2})\s*(?:[,}].*)?$`)
+	switch {
+	case strings.ContainsAny(line, "“”„‘’«»"):
+		return "; write straight quotes, such as \"850 g\", not those of a word processor"
+	case strings.HasPrefix(line, "#"):
+		return "; a comment begins with //"
+	case bare.MatchString(line):
+		m := bare.FindStringSubmatch(line)
+		return fmt.Sprintf("; write the value in quotes: %s: %q", m[1], strings.TrimSpace(m[2]))
+	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*(?: +[A-Za-z0-9_]+)+ *:`).MatchString(line):
+		name, _, _ := strings.Cut(line, ":")
+		return fmt.Sprintf("; a name has no blanks: write %s", strings.Join(strings.Fields(name), "_"))
+	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*(?:-[A-Za-z0-9_]*)+ *:`).MatchString(line):
+		name, _, _ := strings.Cut(line, ":")
+		name = strings.TrimSpace(name)
+		return fmt.Sprintf("; write %s, or the name in quotes: %q", strings.ReplaceAll(name, "-", "_"), name)
+	case regexp.MustCompile(`^[0-9]+[A-Za-z_][A-Za-z0-9_]* *:`).MatchString(line):
+		name, _, _ := strings.Cut(line, ":")
+		return fmt.Sprintf("; a name begins with a letter: write n%s", strings.TrimSpace(name))
+	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_-]* *[={]`).MatchString(line):
+		return "; write a colon after the name"
+	case regexp.MustCompile(`["}\]]\s*;`).MatchString(line):
+		return "; no line ends with a semicolon"
+	case strings.Count(line, `"`)%2 == 1:
+		return "; a quote is missing on this line"
+	case strings.Contains(text, "found 'EOF'") && t != nil:
+		if n := unclosed(string(t.Bytes)); n > 0 {
+			return fmt.Sprintf("; the brace that opens on line %d is not closed", n)
+		}
+	case strings.Contains(text, "missing ','"):
+		return "; write one field a line, or a comma between two"
+	}
+	return ""
+}
+
+// unclosed is the line of the brace that is probably not closed: of those left open, the first whose line is indented as much as, or more
+// than, a later line that stands beside or above it; else the last. 0 where none is open.
+func unclosed(text string) int {
+	type brace struct{ line, indent int }
+	var open []brace
+	for i, line := range strings.Split(text, "\n") {
+		code := strings.TrimLeft(line, " \t")
+		indent := len(line) - len(code)
+		if code == "" || strings.HasPrefix(code, "//") {
+			continue
+		}
+		if len(open) > 0 && indent <= open[len(open)-1].indent && !strings.HasPrefix(code, "}") {
+			return open[len(open)-1].line
+		}
+		quoted := false
+		for _, r := range code {
+			switch {
+			case r == '"':
+				quoted = !quoted
+			case quoted:
+			case r == '{':
+				open = append(open, brace{i + 1, indent})
+			case r == '}' && len(open) > 0:
+				open = open[:len(open)-1]
+			}
+		}
+	}
+	if len(open) == 0 {
+		return 0
+	}
+	return open[len(open)-1].line
 }
 
 // text0 is CUE's own message, with the reason inside it.

@@ -95,6 +95,7 @@ func (x *files) Open(name string) (fs.File, error) {
 	if x.total += len(b); x.total > maxTotal {
 		return nil, x.refuse(name, fmt.Sprintf("brings %s over %d MiB; split the household or move what it does not need elsewhere", x.of.files, maxTotal>>20))
 	}
+	b = bytes.TrimPrefix(b, []byte("\uFEFF")) // CUE counts its places without it
 	x.texts[name] = source.NewText(x.show(name), b)
 	if at := invalid(b); at >= 0 {
 		f := Fault{Rule: "input/file", Message: path.Base(name) + " is not UTF-8 text from here on; save it as UTF-8", At: x.texts[name].Span(at, at+1)}

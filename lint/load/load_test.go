@@ -194,7 +194,8 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 			{Key: "bare", Spot: "plan/seasons/bare", Day: 9000, Night: 4000, Wind: kit.Some(unit.Speed(5000)), Date: kit.Some(date)},
 			{Key: "written", Spot: "plan/seasons/written", Day: 9000, Night: 4000, DaylightSet: true},
 		},
-		Legs: []kit.Leg{{Key: "over", Spot: "plan/legs/over", Order: 1, Distance: 5 * km, Climb: km / 5}},
+		Legs:      []kit.Leg{{Key: "over", Spot: "plan/legs/over", Order: 1, Distance: 5 * km, Climb: km / 5}},
+		WaterSaid: true,
 		WaterSources: []kit.WaterSource{
 			{Key: "brook", Spot: "plan/waterSources/brook", Quality: "clear", Leg: "over", After: kit.Some(3 * km)},
 			{Key: "tap", Spot: "plan/waterSources/tap", Quality: "tap", Leg: "over"},
@@ -212,6 +213,9 @@ func TestByteOrderMarkAndCRLF(t *testing.T) {
 	l := one("\uFEFF" + strings.ReplaceAll(small, "68 kg", "68 kgs?"))
 	if len(l.Faults) != 1 || l.Faults[0].At.Start.Line != 4 {
 		t.Errorf("with a byte order mark: %v", messages(l))
+	}
+	if with, without := one("\uFEFF"+small).Locate("people/ana").At, one(small).Locate("people/ana").At; with.Start.Line != without.Start.Line || with.Start.Col != without.Start.Col {
+		t.Errorf("with a byte order mark ana stands at %v, without at %v", with, without)
 	}
 	l = one(strings.ReplaceAll(strings.ReplaceAll(small, "68 kg", "68 kgs?"), "\n", "\r\n"))
 	if len(l.Faults) != 1 || l.Faults[0].At.Start.Line != 4 || l.Faults[0].At.Start.Col != 42 {

@@ -202,7 +202,23 @@ func (e entry) quantityFault(name, text string, err error) {
 			}
 		}
 	}
-	e.r.add("input/quantity", e.at(name), p, name+": "+err.Error())
+	why := err.Error()
+	switch bare := strings.TrimSpace(text); {
+	case slices.Contains(notKnown, strings.ToLower(bare)):
+		why = fmt.Sprintf("%q is no quantity; leave %s out where it is not known", bare, name)
+	case ue != nil && ue.Bare && usual[name] != "" && !strings.Contains(bare, " "):
+		why = fmt.Sprintf("no unit after %s: write it with its unit, such as %q", bare, bare+" "+usual[name])
+	}
+	e.r.add("input/quantity", e.at(name), p, name+": "+why)
+}
+
+// notKnown is what people write for what they do not know.
+var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known"}
+
+// usual are the units that a number without one most likely has.
+var usual = map[string]string{
+	"bodyMass": "kg", "age": "y", "duration": "h", "capacity": "L", "water": "L", "litres": "L", "perHour": "L", "distance": "km", "altitude": "m", "climb": "m", "descent": "m",
+	"day": "°C", "night": "°C", "comfort": "°C", "energy": "kcal", "energyPerDay": "kcal", "runTime": "h", "daylight": "h", "height": "cm", "humidity": "%", "payload": "kg", "range": "km",
 }
 
 func (e entry) mass(name string) kit.Opt[unit.Mass]     { return quantity(e, name, unit.ParseMass) }
@@ -666,6 +682,7 @@ func (r *reader) plan(e entry) kit.Plan {
 		Settings: e.list("settings"), Lists: e.list("lists"), LowProfile: e.flag("lowProfile"),
 		Altitude: bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String),
 		Hazards:  e.list("hazards"), Shade: e.flag("shade"), Warning: bounded(e, "warning", e.duration("warning"), 0, maxPlan, unit.Duration.String), Ways: e.whole("ways", 0, 0, maxCount),
+		WaterSaid: e.has("waterSources"),
 	}
 	if h, ok := e.sub("home"); ok {
 		p.Home = kit.Home{Altitude: bounded(h, "altitude", h.length("altitude"), 0, maxAltitude, unit.Length.String), Lift: h.flag("lift")}

@@ -151,11 +151,17 @@ func (m *measurer) nursing() {
 	}
 }
 
-// saltWords are words in a need by which somebody is taken to have been told to eat little salt.
-var saltWords = []string{"heart", "kidney", "salt", "sodium", "blood pressure", "dialysis"}
+// By these conditions, and by these words in a need, somebody is taken to have been told to eat little salt.
+var (
+	saltConditions = []string{"heart", "kidney", "low-salt"}
+	saltWords      = []string{"heart", "kidney", "salt", "sodium", "blood pressure", "dialysis"}
+)
 
 // lowSalt reports whether a person is written to eat little salt: how much, a practitioner says and no sum.
 func lowSalt(p *kit.Person) bool {
+	if slices.ContainsFunc(p.Conditions, func(c string) bool { return slices.Contains(saltConditions, c) }) {
+		return true
+	}
 	for _, n := range p.Needs {
 		text := strings.ToLower(n.Key + " " + n.Text)
 		if slices.ContainsFunc(saltWords, func(w string) bool { return strings.Contains(text, w) }) {

@@ -168,6 +168,11 @@ func TestNoSaltIsAskedOfWhoWasToldToEatLittle(t *testing.T) {
 			t.Errorf("%v: %d mg", n, got["ana"].SodiumMG)
 		}
 	}
+	for condition, want := range map[string]int64{"heart": 0, "kidney": 0, "low-salt": 0, "thyroid": 1500} {
+		if got, _ := needsOf(t, func(h *kit.Household) { h.People[0].Conditions = []string{condition} }); got["ana"].SodiumMG != want {
+			t.Errorf("%s: %d mg", condition, got["ana"].SodiumMG)
+		}
+	}
 	if got, _ := needsOf(t, func(h *kit.Household) { h.People[0].Needs = []kit.Need{{Key: "x", Text: "hearing aid"}} }); got["ana"].SodiumMG != 1500 {
 		t.Errorf("%d mg", got["ana"].SodiumMG)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/vocabulary"
 )
@@ -96,16 +97,21 @@ func (m *measurer) slips() {
 func (m *measurer) unsaid(things []*thing) {
 	f := m.f
 	f.Idle = []facts.Named{}
-	names := make([]string, len(things))
+	names, keys := make([]string, len(things)), make([]string, len(things))
 	for i, t := range things {
-		names[i] = t.name
+		names[i], keys[i] = t.name, t.it.Key
 	}
-	for i, g := range vocabulary.Guesses(names) {
+	infants := slices.ContainsFunc(f.People, func(p facts.Person) bool { return infant(&p) })
+	for i, g := range vocabulary.Guesses(names, keys) {
 		t := things[i]
+		if !infants && g.For == "infant" {
+			g.May = []string{"food"}
+		}
 		switch {
 		case len(g.May) > 0:
 			f.Unrecorded = append(f.Unrecorded, facts.Unrecorded{
-				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, May: g.May, Write: g.Write,
+				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, May: g.May,
+				Write: strings.ReplaceAll(g.Write, `for: "…"`, `for: "`+m.meant(g.For)+`"`), Ask: g.Ask,
 			})
 		case !g.OK && !purposeful(t.it):
 			f.Idle = append(f.Idle, facts.Named{ID: t.id, Name: t.name})
@@ -115,9 +121,32 @@ func (m *measurer) unsaid(things []*thing) {
 	slices.SortFunc(f.Idle, func(a, b facts.Named) int { return cmp.Compare(a.ID, b.ID) })
 }
 
+// toddlerMonths is the age up to which food for an infant may be a child's: growing-up milk and jars are sold up to three
+// years. Common practice, no source.
+const toddlerMonths = 36
+
+// meant is the key of the only one for whom such a thing can be (see vocabulary.Guess), or "…".
+func (m *measurer) meant(whom string) string {
+	var keys []string
+	for i := range m.f.Animals {
+		if a := &m.f.Animals[i]; whom == "animal" || whom == a.Species {
+			keys = append(keys, a.Key)
+		}
+	}
+	for i := range m.f.People {
+		if p := &m.f.People[i]; whom == "infant" && p.AgeKnown && p.AgeMonths < toddlerMonths {
+			keys = append(keys, p.Key)
+		}
+	}
+	if len(keys) == 1 {
+		return keys[0]
+	}
+	return "…"
+}
+
 // given is what an item's fields may give, in the words of vocabulary.Guess.
 var given = map[string]string{
-	"food": "food", "water": "water", "container": "container", "treat": "treat-water", "fuel": "fuel", "cells": "cells", "device": "cells",
+	"water": "water", "container": "container", "treat": "treat-water", "fuel": "fuel", "cells": "cells", "device": "cells",
 	"insulation": "insulation", "firstAid": "first_aid", "medicine": "medicine", "documents": "documents", "cash": "cash",
 }
 
@@ -131,6 +160,8 @@ func (m *measurer) amountless(t *thing) {
 			switch {
 			case first == "can" && rest != "":
 				may = append(may, rest)
+			case first == "food":
+				may = append(may, m.foodOf(it))
 			case given[first] != "":
 				may = append(may, given[first])
 			}
@@ -148,10 +179,26 @@ func (m *measurer) amountless(t *thing) {
 	}
 	kit := len(it.FirstAid) == 0 && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanFirstAid && o.means == "kit" })
 	add(kit, "can/first_aid", "list of contents", "first-aid-contents", `firstAid: {plasters: 5, dressings: 2}`)
-	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", "food", `food: energy: "450 kcal"`)
+	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", m.foodOf(it), `food: energy: "450 kcal"`)
 	add(it.Container.Set && it.Container.Value.CapacityUnknown, "container", "capacity", "container", `container: capacity: "1 L"`)
 	add(it.Fuel.Set && it.Fuel.Value.MassUnknown, "fuel", "mass of the fuel", "fuel", `fuel: mass: "230 g"`)
-	add(it.Device.Set && it.Device.Value.Size == "" && !it.Device.Value.BuiltIn, "device", "cell size", "cells", `device: size: "AAA"`)
+	lamp := slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight })
+	d := &it.Device.Value
+	add(it.Device.Set && lamp && (d.Size != "" || d.BuiltIn) && !d.SelfPowered && !d.RunTime.Set, "device", "run time", "run-time", `device: runTime: "20 h"`)
+	add(it.Treat.Set && it.Treat.Value.Method != methodBoil && !it.Treat.Value.Litres.Set, "treat", "capacity", "treat-capacity", `treat: litres: "500 L"`)
+	add(it.Device.Set && d.Size == "" && !d.BuiltIn, "device", "cell size", "cells", `device: size: "AAA"`)
+}
+
+// foodOf is what the food in an item is in the words of vocabulary.Guess: an animal and an infant eat none of the others'.
+func (m *measurer) foodOf(it *kit.Item) string {
+	whom := it.Food.Value.For
+	switch b := m.bearer(whom); {
+	case b != nil && b.kind == animal:
+		return "animal-food"
+	case slices.ContainsFunc(m.f.People, func(p facts.Person) bool { return p.Key == whom && infant(&p) }):
+		return "infant-food"
+	}
+	return "food"
 }
 
 // future lists the days of an item that should have been and are still to come.

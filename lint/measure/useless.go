@@ -49,7 +49,7 @@ func (m *measurer) reachOf(things []*thing) *reach {
 		if t.it.Stove.Value.Inverts {
 			r.inverts |= t.burns
 		}
-		if t.amounts[sumFuel] > 0 {
+		if t.fuelled() {
 			r.fuels |= t.fuel
 		}
 		if c := &t.it.Cells.Value; t.it.Cells.Set {
@@ -63,6 +63,9 @@ func (m *measurer) reachOf(things []*thing) *reach {
 	}
 	return r
 }
+
+// fuelled reports whether fuel is in a thing, if only an unknown mass of it.
+func (t *thing) fuelled() bool { return t.amounts[sumFuel] > 0 || t.least[sumFuel] }
 
 // warmEnough reports whether a fuel burns on the plan's nights, in a stove that takes the can upside down or not.
 func (m *measurer) warmEnough(f fuel, inverted bool) bool {
@@ -197,7 +200,7 @@ func (m *measurer) useless() {
 		if t.burns != 0 && !slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanCook }) {
 			add(t.id+"/stove", kinds.CanCook, "", func(r *reach) kinds.Useless { return m.unheated(t.burns, r) })
 		}
-		if t.amounts[sumFuel] > 0 && t.fuel&wood == 0 {
+		if t.fuelled() && t.fuel&wood == 0 {
 			add(t.id+"/fuel", kinds.CanCook, t.it.Fuel.Value.Kind, func(*reach) kinds.Useless {
 				if m.house.stoves&t.fuel == 0 {
 					return kinds.UselessNoBurner
@@ -221,7 +224,7 @@ func (m *measurer) useless() {
 func (m *measurer) coldFuel(near *thing) (id, name string) {
 	for i := range m.things {
 		t := &m.things[i]
-		if t.count == 0 || t.amounts[sumFuel] == 0 || m.warmEnough(t.fuel, false) {
+		if t.count == 0 || !t.fuelled() || m.warmEnough(t.fuel, false) {
 			continue
 		}
 		if id == "" || t.carrier == near.carrier {

@@ -266,6 +266,7 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 			has[offer{name: o.name, means: o.means}]++
 		}
 	}
+	keeps := lightestShelter(b.alone)
 	for _, t := range b.alone {
 		if t.pack == "" || t.count == 0 || t.it.Pinned || t.amounts[sumWater] > 0 || t.dry <= 0 {
 			continue
@@ -279,7 +280,7 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 			for _, o := range t.can { // so that the last of its kind stays
 				has[offer{name: o.name, means: o.means}]--
 			}
-		case movable(t):
+		case movable(t), shelters(t) && len(t.can) == 1 && t != keeps: // a family's tent, beside the bearer's own cover
 			c.Movable = append(c.Movable, x)
 		}
 	}
@@ -307,6 +308,25 @@ func (m *measurer) doubled(t *thing, has map[offer]int) bool {
 	return len(t.can) > 0
 }
 
+// shelters reports whether a thing keeps rain and wind off.
+func shelters(t *thing) bool {
+	return slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanShelter })
+}
+
+// lightestShelter is what a bearer keeps of their shelters; nil where there is none.
+func lightestShelter(things []*thing) *thing {
+	var own []*thing
+	for _, t := range things {
+		if t.count > 0 && shelters(t) {
+			own = append(own, t)
+		}
+	}
+	if len(own) == 0 {
+		return nil
+	}
+	return slices.MinFunc(own, func(a, b *thing) int { return cmp.Or(cmp.Compare(a.dry, b.dry), cmp.Compare(a.id, b.id)) })
+}
+
 // movable reports whether a thing serves as well on another's back. Food is not: how much of it is surplus, the rules say.
 func movable(t *thing) bool {
 	it := t.it
@@ -320,10 +340,10 @@ func movable(t *thing) bool {
 // clothes are the kinds of insulation, and worn the capabilities, that are worn to be worn: they are no gear.
 var (
 	clothes = []string{"jacket", "trousers", "hat", "gloves", "socks", "base-layer"}
-	worn    = []kinds.Capability{kinds.CanFootwear, kinds.CanRain, kinds.CanSun, kinds.CanGloves, kinds.CanSee, kinds.CanIdentify, kinds.CanBreathe}
+	worn    = []kinds.Capability{kinds.CanFootwear, kinds.CanRain, kinds.CanSun, kinds.CanGloves, kinds.CanSee, kinds.CanIdentify, kinds.CanBreathe, kinds.CanMobility}
 )
 
-// clothing reports whether a worn thing is clothing, shoes or what a body needs on it.
+// clothing reports whether a worn thing is clothing, shoes or what a body needs on it or moves with, such as a wheelchair.
 func clothing(t *thing) bool {
 	if t.it.Insulation.Set {
 		return slices.Contains(clothes, t.it.Insulation.Value.Kind)

@@ -237,7 +237,7 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 		told = append(told, key)
 	}
 	out.Notes = append(out.Notes, l.goodUntil(days)...)
-	note(!f.Weighed && f.Count > 0, "mass is not weighed")
+	note(!f.Weighed && f.MassKnown && f.Count > 0, "mass is not weighed")
 	return out
 }
 

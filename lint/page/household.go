@@ -198,14 +198,6 @@ type part struct {
 	Name, Mass, Reach string
 }
 
-// assumed says that a figure is one to plan with.
-func assumed(is bool, amount string) string {
-	if is {
-		return amount + " assumed"
-	}
-	return amount
-}
-
 func (b *book) loads(s *audit.Sheet) (out []load) {
 	if b.Run.Shared != "" {
 		if s.LoadP > 0 {
@@ -220,7 +212,7 @@ func (b *book) loads(s *audit.Sheet) (out []load) {
 		if x.BodyMG > 0 {
 			of = unit.PermilleUp(x.LoadMG, x.BodyMG)
 		}
-		l.Says = fmt.Sprintf("%s, %s of %s body mass; the cap, at the thick line, is %s (%s", atLeast(x.LoadLeast, mass(x.LoadMG)), share(of), assumed(x.BodyAssumed, mass(x.BodyMG)), mass(x.CapMG), share(x.CapP))
+		l.Says = fmt.Sprintf("%s, %s of %s body mass; the cap, at the thick line, is %s (%s", atLeast(x.LoadLeast, mass(x.LoadMG)), share(of), words.BodyMass(!x.BodyAssumed, x.BodyMG), mass(x.CapMG), share(x.CapP))
 		if x.Own {
 			l.Says += ", the household's own"
 		}

@@ -84,7 +84,7 @@ func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
 	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", atLeast(!f.Household.MassKnown, mass(f.Household.LoadMG)), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
-	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG))
+	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)%s", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG), p.massless(func(facts.Item) bool { return true }))
 	for _, c := range f.Carriers {
 		p.carrier(c)
 	}
@@ -99,16 +99,22 @@ func (p page) household(h finding.Household, on string) {
 func (p page) carrier(c facts.Carrier) {
 	p.say("")
 	name := words.Clean(c.Name)
+	worn := func(i facts.Item) bool { return i.Pack == "" && i.Carrier == c.ID }
 	if len(c.Packs) == 0 {
-		p.say("  %s carries no pack; %s worn or pocketed", name, mass(c.OnBodyMG))
+		p.say("  %s carries no pack; %s worn or pocketed%s", name, mass(c.OnBodyMG), p.massless(worn))
 		return
 	}
-	p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, atLeast(!c.LoadKnown, mass(c.LoadMG)), unit.Mass(c.LoadMG*1000).Pounds(), percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000), bodyMass(c), atLeast(!c.LoadKnown, mass(c.BaseMG)), mass(c.QuickMG))
+	if !c.LoadKnown && c.LoadMG == 0 {
+		p.say("  the mass of what %s carries is not recorded; body mass %s", name, words.BodyMass(c.BodyMassKnown, c.BodyMassMG))
+	} else {
+		share := percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000)
+		p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, atLeast(!c.LoadKnown, mass(c.LoadMG)), unit.Mass(c.LoadMG*1000).Pounds(), atLeast(!c.LoadKnown, share), words.BodyMass(c.BodyMassKnown, c.BodyMassMG), atLeast(!c.LoadKnown, mass(c.BaseMG)), mass(c.QuickMG))
+	}
 	if c.FootMG != c.LoadMG {
 		p.say("  of that at most %s on foot, %s", mass(c.FootMG), percent(c.ShareP, 1000))
 	}
 	if c.OnBodyMG > 0 {
-		p.say("  worn or pocketed, not in that load: %s", mass(c.OnBodyMG))
+		p.say("  worn or pocketed, not in that load: %s%s", mass(c.OnBodyMG), p.massless(worn))
 	}
 	for _, pk := range p.f.Packs {
 		if pk.Carrier == c.ID {
@@ -117,12 +123,18 @@ func (p page) carrier(c facts.Carrier) {
 	}
 }
 
-// bodyMass says whether a body mass is a planning figure.
-func bodyMass(c facts.Carrier) string {
-	if !c.BodyMassKnown {
-		return mass(c.BodyMassMG) + " assumed"
+// massless says how many of some things have no mass at all, after a mass; "" where all have one.
+func (p page) massless(of func(facts.Item) bool) string {
+	n := 0
+	for _, i := range p.f.Items {
+		if !i.MassKnown && i.Count > 0 && of(i) {
+			n++
+		}
 	}
-	return mass(c.BodyMassMG)
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", and %s without a recorded mass", words.Count(n, "thing"))
 }
 
 // heaviest is how many items a pack's table names.
@@ -138,16 +150,16 @@ func (p page) pack(pk facts.Pack) {
 	}
 	t.row("whole pack", atLeast(!pk.MassKnown, mass(pk.MassMG)), "", "")
 	t.write(p, "    ")
-	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i facts.Item) bool { return i.Pack != pk.ID })
+	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i facts.Item) bool { return i.Pack != pk.ID || !i.MassKnown && i.MassMG == 0 })
 	slices.SortStableFunc(items, func(a, b facts.Item) int { return int(min(max(b.MassMG-a.MassMG, -1), 1)) })
 	var named []string
 	for _, i := range items[:min(heaviest, len(items))] {
-		named = append(named, words.Clean(i.Name)+" "+mass(i.MassMG))
+		named = append(named, words.Clean(i.Name)+" "+atLeast(!i.MassKnown, mass(i.MassMG)))
 	}
 	if len(named) > 0 {
 		p.say("    heaviest: %s", strings.Join(named, ", "))
 	}
-	p.say("    water %s, not weighed %s", mass(pk.WaterMG), mass(pk.UnweighedMG))
+	p.say("    water %s, not weighed %s%s", mass(pk.WaterMG), mass(pk.UnweighedMG), p.massless(func(i facts.Item) bool { return i.Pack == pk.ID }))
 	if len(pk.NoMass) > 0 {
 		var unknown []string
 		for _, n := range pk.NoMass[:min(heaviest, len(pk.NoMass))] {
@@ -176,10 +188,10 @@ func (p page) scopes() (out []scope) {
 	return append(out, scope{"household", &p.f.Household.Supply})
 }
 
-// litresOrMore shows a treatable volume; one without a stated end is shown so.
+// litresOrMore shows a treatable volume; of one without a stated end nobody wrote how much the treatment clears.
 func litresOrMore(ml int64) string {
 	if ml >= facts.NoEnd {
-		return "no end stated"
+		return "not recorded"
 	}
 	return volume(ml)
 }

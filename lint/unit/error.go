@@ -13,6 +13,7 @@ type Error struct {
 	Offset int    // first byte that is wrong, in the string that was given
 	Len    int    // number of bytes that are wrong; 0 only for an empty string
 	Msg    string // the full message, in plain words
+	Bare   bool   // a number has no unit
 }
 
 // Error returns Msg.

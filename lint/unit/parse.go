@@ -234,7 +234,9 @@ func (d *dimension) unit(s string, start, at int, v *big.Rat, before *measure) (
 		if d == shareDim && v.Cmp(big.NewRat(1, 1)) < 0 {
 			suggestion = trimZeros(new(big.Rat).Mul(v, big.NewRat(100, 1)).FloatString(4)) + " %"
 		}
-		return nil, 0, failf(start, at, "no unit after %s: write %s, such as %s", number, d.write, quote(suggestion))
+		err := failf(start, at, "no unit after %s: write %s, such as %s", number, d.write, quote(suggestion))
+		err.Bare = true
+		return nil, 0, err
 	}
 	if u := d.exact[s[from:to]]; u != nil { // nearly every unit is written as the tables have it
 		return u, to, nil

@@ -34,13 +34,15 @@ type language struct {
 	Endings [][2]string `json:"endings"`
 	// Respell lists ways of writing and what they are written as here.
 	Respell [][2]string `json:"respell"`
+	// Waterproof lists words, folded, for what stays dry.
+	Waterproof []string `json:"waterproof"`
 	// Words lists the words of each sense.
 	Words map[string][]string `json:"words"`
 
 	phrases               map[string]*sense // by their folded words, without spaces
 	words                 map[string]bool   // that occur in phrases
 	cut, join, of, parts  map[string]bool
-	measures              map[string]bool
+	measures, waterproof  map[string]bool
 	respell               *strings.Replacer
 	mostWords, mostLetter int // of one phrase
 }
@@ -48,6 +50,7 @@ type language struct {
 // index makes what find looks up. The senses are gone through in their order: of two with one word, the former has it.
 func (l *language) index(senses map[string]*sense) {
 	l.cut, l.join, l.of, l.parts, l.measures = set(l.Cut), set(l.Join), set(l.Of), set(l.Parts), set(l.Measures)
+	l.waterproof = set(l.Waterproof)
 	l.phrases, l.words = map[string]*sense{}, map[string]bool{}
 	var pairs []string
 	for _, p := range l.Respell {
@@ -79,23 +82,38 @@ func (l *language) index(senses map[string]*sense) {
 	}
 }
 
-// find is what a name leads to; nil where it leads nowhere.
-func (l *language) find(name string) *sense {
+// find is what a name leads to.
+func (l *language) find(name string) found {
 	s := fold(name[:min(len(name), longest)])
 	s = withoutNotes(s)
 	if l.Unspaced {
-		return l.unspaced(s)
+		return found{s: l.unspaced(s), dry: slices.ContainsFunc(l.Waterproof, func(w string) bool { return strings.Contains(s, w) })}
 	}
 	s = l.respell.Replace(s)
-	// Of several things that one name lists, the first that leads anywhere.
+	var f found
+	// Of several things that one name lists, the first that leads anywhere; of papers, all that lie together.
 	for _, part := range strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("+&,;", r) }) {
-		for _, segment := range l.segments(tokens(part)) {
-			if s := l.segment(segment); s != nil {
-				return s
+		words := tokens(part)
+		f.dry = f.dry || slices.ContainsFunc(words, func(w string) bool { return l.waterproof[w] })
+		for _, segment := range l.segments(words) {
+			s := l.segment(segment)
+			if s == nil {
+				continue
+			}
+			if f.s == nil {
+				f.s = s
+			}
+			if f.s.papers() == nil {
+				continue
+			}
+			for _, kind := range s.papers() {
+				if !slices.Contains(f.papers, kind) {
+					f.papers = append(f.papers, kind)
+				}
 			}
 		}
 	}
-	return nil
+	return f
 }
 
 // segments divides the words of a name where two things are joined, and leaves out what a thing is for.

@@ -34,6 +34,11 @@ type Guess struct {
 	May []string
 	// Write is what a family writes in the item to say so, such as `can: signal: "whistle"`; "" where May is empty.
 	Write string
+	// For is whom food is meant for: "infant", "animal", or a species; "" for everybody, and for what is no food. In Write
+	// the key of the one stands as "…".
+	For string
+	// Ask is what else only the family knows, as the end of a sentence, or "".
+	Ask string
 }
 
 // sense is one meaning.
@@ -43,13 +48,15 @@ type sense struct {
 	Holds []string `json:"holds"`
 	// Text is what the family writes where it is not can.
 	Text string `json:"write"`
+	For  string `json:"for"` // see Guess
+	Ask  string `json:"ask"`
 
 	guess Guess
 }
 
 func (s *sense) finish() {
 	g := &s.guess
-	g.OK = true
+	g.OK, g.For, g.Ask = true, s.For, s.Ask
 	for _, what := range s.Holds {
 		if of, _, ok := strings.Cut(what, ":"); ok {
 			g.May = append(g.May, of)
@@ -63,6 +70,7 @@ func (s *sense) finish() {
 		fields[i] = name + `: "` + s.Can[name] + `"`
 	}
 	slices.Sort(g.May)
+	g.May = slices.Compact(g.May)
 	switch {
 	case s.Text != "" || len(fields) == 0:
 		g.Write = s.Text
@@ -99,36 +107,72 @@ func decode(file string, into any) {
 	}
 }
 
-// Guesses answers for each name of one household. Of the languages, those count that know more than a third of what the one
-// that knows most knows: a single German word among English names is a chance.
-func Guesses(names []string) []Guess {
-	if len(names) == 0 {
-		return nil
+// Guesses answers for each name of one household, or, where a name leads nowhere, for the key that the thing is written
+// under, or "". Of the languages, those count that know more than a third of what the one that knows most knows: a single
+// German word among English names is a chance.
+func Guesses(names, keys []string) []Guess {
+	out := make([]Guess, len(names))
+	counts := make([]int, len(languages()))
+	open := guess(out, names, counts)
+	if len(open) > 0 {
+		others := make([]string, len(names))
+		for _, j := range open {
+			others[j] = keys[j]
+		}
+		guess(out, others, counts)
 	}
-	type found struct {
-		hits  []*sense
-		count int
-	}
-	by := make([]found, len(languages()))
-	order := make([]int, len(by))
+	return out
+}
+
+// guess answers for names, adds to counts how many of them each language knows, and says for which there is no answer.
+func guess(out []Guess, names []string, counts []int) (open []int) {
+	hits := make([][]found, len(counts))
+	order := make([]int, len(counts))
 	for i, l := range languages() {
-		by[i].hits = make([]*sense, len(names))
+		hits[i] = make([]found, len(names))
 		for j, name := range names {
-			if by[i].hits[j] = l.find(name); by[i].hits[j] != nil {
-				by[i].count++
+			if hits[i][j] = l.find(name); hits[i][j].s != nil {
+				counts[i]++
 			}
 		}
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(by[b].count, by[a].count) })
-	out := make([]Guess, len(names))
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(counts[b], counts[a]) })
 	for j := range names {
-		for _, i := range order {
-			if s := by[i].hits[j]; s != nil && 3*by[i].count > by[order[0]].count {
-				out[j] = s.guess
-				break
-			}
+		k := slices.IndexFunc(order, func(i int) bool { return hits[i][j].s != nil && 3*counts[i] > counts[order[0]] })
+		if k < 0 {
+			open = append(open, j)
+			continue
 		}
+		out[j] = hits[order[k]][j].guess()
 	}
-	return out
+	return open
+}
+
+// found is what a name leads to.
+type found struct {
+	s *sense // nil where it leads nowhere
+	// papers are the kinds of all papers named, where the name is of several.
+	papers []string
+	dry    bool // it is said to be waterproof
+}
+
+// papers are the kinds of papers that a sense is; nil where it is none.
+func (s *sense) papers() []string {
+	list, ok := strings.CutPrefix(s.Text, `documents: ["`)
+	if list, end := strings.CutSuffix(list, `"]`); ok && end {
+		return strings.Split(list, `", "`)
+	}
+	return nil
+}
+
+func (f found) guess() Guess {
+	g := f.s.guess
+	if len(f.papers) > 1 {
+		g.Write = `documents: ["` + strings.Join(f.papers, `", "`) + `"]`
+	}
+	if f.dry && f.s.Can["fire"] != "" {
+		g.Write += ", waterproof: true"
+	}
+	return g
 }

@@ -15,6 +15,19 @@ housed if {
 	last.arrives
 }
 
+# The way on foot is a few hundred metres at most, to a vehicle or to the end of the route.
+near if {
+	input.plan.legs != []
+	input.plan.foot_mm <= limit("load", "near_foot_mm")
+}
+
+# The end of the route is reached within that many minutes of the plan.
+there_within(minutes) if {
+	last := input.plan.legs[count(input.plan.legs) - 1]
+	last.arrives
+	last.end_hour * hour_min <= minutes
+}
+
 # Minutes in an hour.
 hour_min := 60
 
@@ -99,13 +112,30 @@ load_cap(carrier) := carrier.cap_permille if carrier.cap_known
 
 load_cap(carrier) := standard_cap(carrier) if not carrier.cap_known
 
-standard_cap(carrier) := limit("load", "animal_cap") if {
+standard_cap(carrier) := min({usual_cap(carrier)} | pregnant_caps(carrier))
+
+# The same without regard to a pregnancy.
+usual_cap(carrier) := limit("load", "animal_cap") if {
 	carrier.kind == "animal"
 } else := limit("load", "child_cap") if {
 	not carrier.adult
 } else := min(_adult_caps(carrier))
 
 _adult_caps(carrier) := {limit("load", "adult_cap")} | (_elder_caps(carrier) | _unfit_caps(carrier))
+
+# The cap in a pregnancy, where the carrier is pregnant: lower in its later months. Where the day is not written, the early one.
+pregnant_caps(carrier) := {_pregnant_cap(p) | some p in input.people; p.id == carrier.id; p.pregnant}
+
+_pregnant_cap(person) := limit("load", "pregnant_late_cap") if {
+	due_within(person, limit("load", "pregnant_late_days"))
+} else := limit("load", "pregnant_cap")
+
+# A pregnant person who is due within some days, or was due.
+due_within(person, days) if {
+	person.pregnant
+	person.due_known
+	person.due_day - input.audit.on_day <= days
+}
 
 _elder_caps(carrier) := {limit("load", "elder_cap") | elder(carrier)}
 
@@ -119,8 +149,8 @@ room(carrier) := sprintf("; %s has room for %s", [found[0][1], mass(0 - found[0]
 	found := [r | some r in _roomy; r[2] != carrier.id]
 } else := "; nobody else has room"
 
-# Whether one of the others can carry more.
-roomy(carrier) if {
+# Somebody else can carry more.
+has_room(carrier) if {
 	some r in _roomy
 	r[2] != carrier.id
 }
@@ -190,20 +220,91 @@ offers_beside(person, capability) := [o |
 	o.carrier in ids
 ]
 
-# How grave it is that food is short only because it stays raw; undefined where it is not, or where it would be short
-# cooked too. food/cook-fuel then speaks in the place of endurance/energy.
-raw_hunger := _hunger(eaten, stock.need) if {
+# What is eaten and needed in the plan, where that is less than the share asked. Of what lacks, some rule speaks:
+# food/cook-fuel where raw_hunger is defined, food/can-opener where shut_hunger is, else endurance/energy.
+hunger := {"eaten": eaten, "need": stock.need, "short": short, "raw": stock.raw_j, "level": _hunger(eaten, stock.need)} if {
 	some stock in input.endurance.stocks
 	stock.kind == "energy"
 	stock.body == ""
 	eaten := stock.need - stock.short
-	lacking(eaten, stock.need, limit("endurance", "energy_share"))
-	not lacking(eaten + stock.raw_j, stock.need, limit("endurance", "energy_share"))
+	short := lacking(eaten, stock.need, limit("endurance", "energy_share"))
 }
+
+# How grave it is that food is short only because it stays raw; undefined where it is not, or where it would be short
+# cooked too. food/cook-fuel then speaks in the place of endurance/energy.
+raw_hunger := hunger.level if not lacking(hunger.eaten + hunger.raw, hunger.need, limit("endurance", "energy_share"))
+
+# The same of food in cans that nothing opens. food/can-opener then speaks.
+shut_hunger := hunger.level if {
+	not raw_hunger
+	not lacking(hunger.eaten + shut_j, hunger.need, limit("endurance", "energy_share"))
+}
+
+# The energy of food for everybody in cans that nothing in the household opens.
+shut_j := sum([food.energy_j | some food in input.foods; not food.opens; food.for == ""])
 
 _hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "energy_error"))
 
 _hunger(eaten, need) := "warning" if not lacking(eaten, need, limit("endurance", "energy_error"))
+
+# The kinds of papers of which the household needs a copy, and those of which it has none.
+needed_papers := [kind | some kind in limit("documents", "copies"); not _paper_spared(kind)]
+
+missing_papers := [kind | some kind in needed_papers; not kind in papers_held]
+
+papers_held := {d | some paper in input.papers; some d in paper.documents}
+
+_paper_spared("medical") if {
+	input.medications == []
+	input.allergies == []
+}
+
+# Somebody takes medicine every day, and no paper says which.
+unprescribed if {
+	some med in input.medications
+	not med.as_needed
+	not "prescription" in papers_held
+}
+
+# A thing in a pack that is kept in the car.
+kept_in_car(thing) if {
+	some pack in input.packs
+	pack.id == thing.pack
+	pack.kept == "car"
+}
+
+# How hot a closed car gets on the day of the season, and whether that is more than medicines bear.
+hot_car_mc := input.plan.day_mc + limit("vehicle", "rise_mc")
+
+# A medicine that a hot car spoils; what is taken along at the last minute is not there.
+in_hot_car(medicine) if {
+	kept_in_car(medicine)
+	not medicine.last_minute
+	input.plan.season_known
+	hot_car_mc > limit("vehicle", "medicine_mc")
+}
+
+# The load of an animal or a person whose feet carry more than their cap allows, in micrograms over it.
+overload(carrier) := beyond(carrier.foot_ug, carrier.body_mass_ug, load_cap(carrier))
+
+# Why an animal should bear no pack: too young, or not well.
+unfit_to_bear(carrier) := array.concat(_too_young(carrier), _unwell(carrier))
+
+_too_young(carrier) := [sprintf("%s old (%s needed: %s short)", [
+	age(carrier.age_months),
+	age(least),
+	age(least - carrier.age_months),
+]) |
+	least := limit("animals", "bear_months")
+	carrier.age_known
+	carrier.age_months < least
+]
+
+_unwell(carrier) := [_fitness(carrier.fitness) | carrier.fitness in limit("animals", "unfit")]
+
+_fitness("poor") := "of poor fitness"
+
+_fitness(state) := state if state != "poor"
 
 # A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
 # beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one shortage is said once.
@@ -272,8 +373,19 @@ _have_verb(1) := "has"
 
 _have_verb(n) := "have" if n != 1
 
-# The names of people, or of things.
-names(list) := and_list([x.name | some x in list])
+# The names of people, or of things; what has the same name is said once, with how many there are.
+names(list) := and_list([_times(name, all) |
+	all := [x.name | some x in list]
+	some i, name in all
+	not name in array.slice(all, 0, i)
+])
+
+_times(name, all) := name if count([n | some n in all; n == name]) == 1
+
+_times(name, all) := sprintf("%d × %s", [n, name]) if {
+	n := count([x | some x in all; x == name])
+	n > 1
+}
 
 # Things whose use or amount is not recorded and that may be of a kind, such as "signal" or "food", of the carriers with these ids.
 unrecorded(ids, what) := [thing | some thing in _may[what]; thing.carrier in ids]
@@ -302,6 +414,11 @@ lack(f, things, short) := maybe(f, things) if {
 	pieces(things) >= short
 } else := f
 
+# The same where any of them is enough.
+lack_any(f, things) := maybe(f, things) if things != []
+
+lack_any(f, []) := f
+
 # The same for a person who has fewer of some things than asked; see lacks_own.
 lack_own(f, person, things, may, months, asked) := maybe(f, may) if {
 	not lacks_own(person, array.concat(things, may), months, asked)
@@ -314,12 +431,27 @@ maybe(f, things) := object.union(f, {
 	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
 })
 
+# A finding about an amount as it is said where a part of what it is made of is not recorded: a note. what is the amount in
+# words, takes what is needed of it.
+unread_amount(f, what, things, takes) := object.union(f, {
+	"level": "note",
+	"text": sprintf("%s is not recorded (%s); %s", [what, some_names(things), takes]),
+	"because": [t.id | some t in things],
+})
+
+# Of things that are not recorded, those that are only a name, or cannot be read, and these whose amount is not written.
+unread_of(things, ids) := [thing | some thing in things; _unread_of(thing, ids)]
+
+_unread_of(thing, _) if thing.what in {"", "unreadable"}
+
+_unread_of(thing, ids) if thing.id in ids
+
 # What is said of a load against a body mass: a note where that is only a figure to plan with.
 on_body(carrier, f) := f if carrier.body_mass_known
 
 on_body(carrier, f) := object.union(f, {
 	"level": "note",
-	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, kg(carrier.body_mass_mg)]),
+	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, planned(carrier.body_mass_mg)]),
 }) if {
 	not carrier.body_mass_known
 }
@@ -332,6 +464,9 @@ some_names(things) := sprintf("%s and %d more", [concat(", ", [sprintf("“%s”
 
 # Kilograms with two decimals.
 kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
+
+# A body mass to plan with, in whole kilograms: it is no weighing.
+planned(mg) := sprintf("%d kg", [nearest(mg, 1000000)])
 
 # Avoirdupois pounds with one decimal; 0.45359237 kg, NIST SP 811 (2008) App. B.8.
 lb(mg) := sprintf("%s lb", [_fixed(nearest(mg * 1000, 45359237), 1)])

@@ -401,6 +401,8 @@ test_lack_stands_where_too_little_may_be_it if {
 	lib.lack(f, [box], 2).because == ["e", "packs/rust/box"]
 	lib.lack(f, [box], 3) == f
 	lib.lack(f, [], 0) == f
+	lib.lack_any(f, []) == f
+	lib.lack_any(f, [box]).level == "note"
 }
 
 test_lack_own[what] if {
@@ -425,7 +427,7 @@ test_on_body if {
 	lib.on_body({"body_mass_known": true, "body_mass_mg": 57000000}, f) == f
 	lib.on_body({"body_mass_known": false, "body_mass_mg": 57000000}, f) == {
 		"at": "people/ana/load",
-		"text": "too much (the body mass is not recorded: 57.00 kg is assumed)",
+		"text": "too much (the body mass is not recorded: 57 kg is assumed)",
 		"lack": 3,
 		"level": "note",
 	}
@@ -475,4 +477,68 @@ test_what_people_have_none_of if {
 	lib.has_no({"who": two, "short": 2, "have": 0}, "map", "maps") == "Ana and Ben have no map"
 	lib.has_no({"who": two, "short": 1, "have": 1}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 1 map: 1 short"
 	lib.has_no({"who": two, "short": 1, "have": 2}, "map", "maps") == "Ana and Ben have no map of their own, and the household has 2 maps: 1 short"
+}
+
+test_due_within[why] if {
+	some why, c in {
+		"at the limit": [{"due_day": 110}, true],
+		"a day more": [{"due_day": 111}, false],
+		"a day that is not known": [{"due_known": false, "due_day": 0}, false],
+		"not pregnant": [{"pregnant": false}, false],
+	}
+	got := [1 | lib.due_within(object.union({"pregnant": true, "due_known": true, "due_day": 110}, c[0]), 10)] with input as {"audit": {"on_day": 100}}
+	got == [1] == c[1]
+}
+
+# The lowest cap holds.
+test_standard_cap_in_a_pregnancy[why] if {
+	some why, c in {
+		"early": [{}, 200, 100],
+		"late": [{}, 100, 50],
+		"early, under 18": [{"adult": false}, 200, 100],
+		"late, old": [{"age_months": 780}, 100, 50],
+		"somebody else": [{"id": "people/ben"}, 100, 150],
+		"an animal": [{"kind": "animal", "id": "animals/bo"}, 100, 100],
+	}
+	ana := {"id": "people/ana", "pregnant": true, "due_known": true, "due_day": c[1]}
+	lib.standard_cap(carrier(object.union({"id": "people/ana"}, c[0]))) == c[2] with input as {"people": [ana], "audit": {"on_day": 0}}
+}
+
+test_unread_amount if {
+	lib.unread_amount({"at": "a", "text": "gone", "level": "error", "because": ["b"], "lack": 1}, "the mass", [{"id": "x", "name": "box"}], "5 kg is needed") == {
+		"at": "a",
+		"because": ["x"],
+		"level": "note",
+		"text": "the mass is not recorded (“box”); 5 kg is needed",
+		"lack": 1,
+	}
+}
+
+test_planned if {
+	lib.planned(12499999) == "12 kg"
+	lib.planned(12500000) == "13 kg"
+}
+
+test_cap_in_the_sixth_month if {
+	every days, cap in {128: 50, 129: 100} {
+		ana := {"people": [{"id": "people/ana", "pregnant": true, "due_known": true, "due_day": days}], "audit": {"on_day": 0}}
+		lib.standard_cap(carrier({"id": "people/ana"})) == cap with input as ana
+	}
+}
+
+test_unfit_to_bear[why] if {
+	some why, c in {
+		"grown and well": [{"age_months": 12}, []],
+		"too young": [{"age_months": 11}, ["11 months old (12 months needed: 1 month short)"]],
+		"of unknown age": [{"age_months": 0, "age_known": false}, []],
+		"poor": [{"fitness": "poor"}, ["of poor fitness"]],
+		"unwell": [{"fitness": "unwell"}, ["unwell"]],
+	}
+	lib.unfit_to_bear(carrier(c[0])) == c[1]
+}
+
+test_missing_papers if {
+	papers := {"medications": [{"as_needed": false}], "allergies": []}
+	lib.missing_papers == ["identity", "insurance", "medical"] with input as object.union(papers, {"papers": []})
+	lib.missing_papers == ["insurance"] with input as object.union(papers, {"papers": [{"documents": ["identity", "keys"]}, {"documents": ["medical"]}]})
 }

@@ -456,6 +456,7 @@ plan(more) := object.union(
 		"shade": false,
 		"destination": {"known": false, "kind": "", "water": false, "food": false, "beds": false},
 		"water_named": false,
+		"water_said": false,
 		"thirsty": false,
 		"distance_mm": 0,
 		"climb_mm": 0,

@@ -3,11 +3,11 @@ package rules.base.animals
 import data.lib
 
 # METADATA
-# title: Food for each animal through the plan
+# title: Each animal has food for the whole plan
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts, 72 hours where it does not say. Species that graze on the way are not asked.
+#   lasts, 72 hours where it does not say, with the margin that people's food has. Species that graze on the way are left out.
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
@@ -15,8 +15,8 @@ import data.lib
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
-#     - "Food meant for the animal, and what is not asked of grazing species: common practice, no source"
-#   limits: [animals.finds_own]
+#     - "Food meant for the animal, and that grazing species need none: common practice, no source"
+#   limits: [animals.finds_own, endurance.energy_share]
 #   caution: >-
 #     The need is an average; young, working, pregnant or unwell animals need more or other
 #     food. Ask a veterinarian, also before you count on grazing, and write energyPerDay.
@@ -31,9 +31,10 @@ import data.lib
 finding.food contains f if {
 	some animal in _fed
 	need := animal.need_j * input.endurance.minutes
-	short := need - (animal.food_j * lib.day_min)
-	short > 0
-	f := {
+	have := animal.food_j * lib.day_min
+	lib.lacking(have, need, lib.limit("endurance", "energy_share"))
+	short := need - have
+	bare := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],
 		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short", [
@@ -46,7 +47,19 @@ finding.food contains f if {
 			lib.energy(lib.up(short, lib.day_min)),
 		]),
 	}
+	f := _unless_unread(bare, animal, need)
 }
+
+_unless_unread(f, animal, need) := lib.unread_amount(f, sprintf("how much food %s has", [animal.name]), things, sprintf("%s takes %s in %s (%s a day)", [
+	animal.name,
+	lib.kcal(lib.nearest(need, lib.day_min)),
+	lib.hours(input.endurance.minutes),
+	lib.kcal(animal.need_j),
+])) if {
+	theirs := {sprintf("%s/food", [food.id]) | some food in input.foods; food.for == animal.id}
+	things := lib.unread_of(lib.unrecorded(lib.anybody, "animal-food"), theirs)
+	things != []
+} else := f
 
 _fed := [a |
 	own := lib.limit("animals", "finds_own")
@@ -55,7 +68,7 @@ _fed := [a |
 ]
 
 # METADATA
-# title: Each animal's papers come along
+# title: Each animal's papers are packed
 # description: >-
 #   A shelter or a boarding place may take only an animal whose vaccinations are on paper,
 #   or on a memory stick, and they prove whose it is. Papers that are written as one animal's are that one's; others serve all. Of a
@@ -68,7 +81,7 @@ _fed := [a |
 #     - "The papers: an animal-health association's kit list, in a copy of 2017; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
 #     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand"
 #   limits: [animals.papers_species]
-#   caution: Which vaccinations and papers are asked for differs by place; check local law.
+#   caution: Which vaccinations and papers are required differs by place; check local law.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
 #     packs: rust: compartments: lid: items: booklet: {mass: "20 g", documents: ["animal-papers"]}
@@ -100,13 +113,13 @@ _papers_level(without) := "warning" if {
 } else := "note"
 
 # METADATA
-# title: A photo or the chip's number says whose each animal is
+# title: A photo or chip number shows whose each animal is
 # description: >-
 #   Animals that ran off are given back to those who can show that they are theirs. Of each dog and cat there is a photo with
 #   its owner, or the number of its chip is recorded.
 # custom:
 #   level: note
-#   remedy: Print a photo of the animal with somebody of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
+#   remedy: Print a photo of the animal with a member of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
 #   mend: {work: write}
 #   sources:
 #     - "An animal-health association's kit list, in a copy of 2017, a photo with the owner and the chip; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
@@ -131,7 +144,7 @@ finding.papers_photo contains f if {
 }
 
 # METADATA
-# title: Each animal can be held or carried
+# title: Each animal has a lead, a harness or a carrier
 # description: >-
 #   Smoke, sirens and strange dogs make a calm animal bolt. A dog has a lead, a harness or a carrier, a cat a
 #   carrier, as no lead holds one, a horse a halter, a harness or a lead: its own, or one that no animal owns, of which each serves one
@@ -211,7 +224,7 @@ _or(xs) := sprintf("%s or %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if 
 }
 
 # METADATA
-# title: Two weeks of each animal's medication are packed
+# title: Enough of each animal's medication is packed
 # description: >-
 #   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks; less than the plan
 #   or than a week is said with how long they last. What is taken when needed is packed at least once.
@@ -264,7 +277,7 @@ _first(list, _) := list[0] if list != []
 _first([], otherwise) := otherwise
 
 # METADATA
-# title: What animals leave behind is provided for
+# title: Each animal's waste can be cleaned up
 # description: >-
 #   Shelters and hosts take clean animals. For a cat there is litter, for a dog there are bags.
 # custom:
@@ -288,16 +301,20 @@ finding.waste contains f if {
 		not _waste[species] in there
 	]
 	f := {
-		"at": "animals",
+		"at": [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0],
 		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
-		"text": sprintf("for what animals leave behind there is no %s", [_or(sort({l | some l in lacks}))]),
+		"text": sprintf("for what animals leave behind there %s %s", [_is_no(lacks), _or(sort({l | some l in lacks}))]),
 	}
 }
+
+_is_no(["litter"]) := "is no"
+
+_is_no(lacks) := "are no" if lacks != ["litter"]
 
 _waste := {"cat": "litter", "dog": "bags"}
 
 # METADATA
-# title: Nothing that harms an animal is among its food
+# title: No animal's food holds anything that harms it
 # description: >-
 #   Chocolate, raisins, onion, sweeteners and some nuts poison dogs and cats, and in a hurry what lies beside the bowl is fed. Food written as an animal's, or in
 #   the same compartment as its food, is not of the kinds that harm its species, as written under harms or as the name says.
@@ -323,10 +340,11 @@ _waste := {"cat": "litter", "dog": "bags"}
 #     	treat: {name: "chocolate", mass: "100 g", food: energy: "540 kcal"}
 #     }
 finding.harmful_food contains f if {
-	some food in input.foods
 	some animal in input.animals
+	bowls := {food.compartment | some food in input.foods; food.for == animal.id; food.compartment != ""}
+	some food in input.foods
+	_near_bowl(food, animal, bowls)
 	_harms(food, animal)
-	_near_bowl(food, animal)
 	f := {
 		"at": food.id,
 		"because": [animal.id],
@@ -342,21 +360,16 @@ _harms(food, animal) if {
 	contains(lower(food.name), word)
 }
 
-_near_bowl(food, animal) if food.for == animal.id
+_near_bowl(food, animal, _) if food.for == animal.id
 
-_near_bowl(food, animal) if {
-	food.compartment != ""
-	some own in input.foods
-	own.for == animal.id
-	own.compartment == food.compartment
-}
+_near_bowl(food, _, bowls) if food.compartment in bowls
 
 # METADATA
 # title: No young or unfit animal carries a pack
 # description: >-
 #   Joints that still grow and a body that is ill are hurt by a load, and an animal does not
-#   complain until it lies down. An animal that bears a pack is grown and well. An age that is
-#   not known is not asked.
+#   complain until it lies down. An animal that carries a pack is grown and well. An age that is
+#   not known counts as old enough. Where the pack is too heavy as well, load/animal-cap says both.
 # custom:
 #   level: warning
 #   remedy: Take the pack off the animal and share its things out.
@@ -364,7 +377,7 @@ _near_bowl(food, animal) if {
 #   sources:
 #     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
-#   limits: [animals.bear_months, animals.unfit]
+#   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.unfit, load.unfit_cap]
 #   caution: >-
 #     Large dogs and horses are grown later. No pack for an old, long-backed or pregnant
 #     animal either; ask a veterinarian first.
@@ -377,31 +390,12 @@ _near_bowl(food, animal) if {
 finding.unfit_bearer contains f if {
 	some carrier in input.carriers
 	carrier.kind == "animal"
-	count(carrier.packs) > 0
-	reasons := array.concat(_young(carrier), _unfit(carrier))
+	not lib.overload(carrier)
+	reasons := lib.unfit_to_bear(carrier)
 	count(reasons) > 0
 	f := {
-		"at": carrier.id,
-		"because": carrier.packs,
-		"text": sprintf("%s bears a pack and is %s", [carrier.name, lib.and_list(reasons)]),
+		"at": carrier.packs[0],
+		"because": array.concat([carrier.id], carrier.packs),
+		"text": sprintf("%s carries a pack and is %s", [carrier.name, lib.and_list(reasons)]),
 	}
 }
-
-_young(carrier) := [sprintf("%s old (%s asked: %s too few)", [
-	lib.age(carrier.age_months),
-	lib.age(least),
-	lib.age(least - carrier.age_months),
-]) |
-	least := lib.limit("animals", "bear_months")
-	carrier.age_known
-	carrier.age_months < least
-]
-
-_unfit(carrier) := [words |
-	carrier.fitness in lib.limit("animals", "unfit")
-	words := _fitness(carrier.fitness)
-]
-
-_fitness("poor") := "of poor fitness"
-
-_fitness(state) := state if state != "poor"

@@ -151,15 +151,17 @@ left(beasts, means) := {
 
 test_waste_of_both if {
 	animals.finding.waste == {{
-		"at": "animals",
+		"at": "animals/puss",
 		"because": ["animals/bo", "animals/kit", "animals/puss"],
-		"text": "for what animals leave behind there is no bags or litter",
+		"text": "for what animals leave behind there are no bags or litter",
 	}} with input as left([{}, kit, cat, horse], ["tray"])
 }
 
 test_waste_of_one if {
 	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no litter"} with input as left([{}, cat], ["bags"])
-	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no bags"} with input as left([{}, cat], ["litter"])
+	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there are no bags"} with input as left([{}, cat], ["litter"])
+	{f.at | some f in animals.finding.waste} == {"animals/bo"} with input as left([cat, horse, {}], ["litter"])
+	{f.at | some f in animals.finding.waste} == {"animals/puss"} with input as left([{}, cat], ["bags"])
 }
 
 test_waste_fine if {
@@ -212,7 +214,7 @@ test_harmful_food_fine[why] if {
 }
 
 burdened(more) := {"carriers": [t.carrier(object.union(
-	{"id": "animals/bo", "kind": "animal", "name": "Bo", "age_months": 12, "packs": ["packs/saddle"]},
+	{"id": "animals/bo", "kind": "animal", "name": "Bo", "age_months": 12, "packs": ["packs/saddle"], "load_mg": 2000000, "body_mass_mg": 20000000},
 	more,
 ))]}
 
@@ -222,25 +224,25 @@ test_unfit_bearer_at_the_limit if {
 
 test_unfit_bearer_one_too_young if {
 	animals.finding.unfit_bearer == {{
-		"at": "animals/bo",
-		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is 11 months old (12 months asked: 1 month too few)",
+		"at": "packs/saddle",
+		"because": ["animals/bo", "packs/saddle"],
+		"text": "Bo carries a pack and is 11 months old (12 months needed: 1 month short)",
 	}} with input as burdened({"age_months": 11})
 }
 
 test_unfit_bearer_unwell if {
 	animals.finding.unfit_bearer == {{
-		"at": "animals/bo",
-		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is unwell",
+		"at": "packs/saddle",
+		"because": ["animals/bo", "packs/saddle"],
+		"text": "Bo carries a pack and is unwell",
 	}} with input as burdened({"fitness": "unwell"})
 }
 
 test_unfit_bearer_young_and_of_poor_fitness if {
 	animals.finding.unfit_bearer == {{
-		"at": "animals/bo",
-		"because": ["packs/saddle"],
-		"text": "Bo bears a pack and is 8 months old (12 months asked: 4 months too few) and of poor fitness",
+		"at": "packs/saddle",
+		"because": ["animals/bo", "packs/saddle"],
+		"text": "Bo carries a pack and is 8 months old (12 months needed: 4 months short) and of poor fitness",
 	}} with input as burdened({"age_months": 8, "fitness": "poor"})
 }
 
@@ -249,6 +251,38 @@ test_unfit_bearer_not_asked[why] if {
 		"a person": {"kind": "person", "age_months": 8, "fitness": "poor"},
 		"no pack": {"packs": [], "fitness": "poor"},
 		"of unknown age": {"age_known": false, "age_months": 0},
+		"over the cap, which says it": {"age_months": 8, "foot_ug": 2000000001},
 	}
 	count(animals.finding.unfit_bearer) == 0 with input as burdened(more)
+}
+
+# Bo takes 4,184,000 J a day.
+unfed(food_j, energy_known) := {
+	"animals": [t.animal({"need_j": 4184000, "food_j": food_j})],
+	"foods": [t.food({"id": "packs/rust/kibble", "for": "animals/bo", "energy_known": energy_known}), t.food({"id": "packs/rust/bars"})],
+	"endurance": {"minutes": 1440},
+}
+
+of_unknown_energy(id) := t.unread(["animal-food"], {"id": id, "name": "kibble", "what": "energy"})
+
+test_food_of_unknown_energy if {
+	[f | some f in animals.finding.food] == [{
+		"at": "animals/bo",
+		"because": ["packs/rust/kibble/food"],
+		"level": "note",
+		"text": "how much food Bo has is not recorded (“kibble”); Bo takes 1000 kcal in 24 h (1000 kcal a day)",
+	}] with input as t.with_unread(unfed(3765599, false), [of_unknown_energy("packs/rust/kibble/food")])
+}
+
+test_food_that_is_only_a_name if {
+	every what in ["", "unreadable"] {
+		t.levels(animals.finding.food) == ["note"] with input as t.with_unread(unfed(0, true), [t.unread(["animal-food"], {"what": what})])
+	}
+}
+
+# What people eat, and what another animal eats, is no answer; nor is anything asked where there is enough.
+test_food_of_others_unknown if {
+	t.levels(animals.finding.food) == [""] with input as t.with_unread(unfed(0, true), [of_unknown_energy("packs/rust/bars/food")])
+	t.levels(animals.finding.food) == [""] with input as t.with_unread(unfed(0, true), [t.unread(["food"], {})])
+	count(animals.finding.food) == 0 with input as t.with_unread(unfed(4184000, true), [t.unread(["animal-food"], {})])
 }

@@ -3,7 +3,7 @@ package rules.base.children
 import data.lib
 
 # METADATA
-# title: Each child has on them who they are
+# title: Each child carries identification
 # description: >-
 #   A small child who is found may not know a surname or a number, and a frightened bigger one
 #   may not say it. Each child wears or carries something with their name and whom to call,
@@ -49,10 +49,10 @@ _children := _younger(lib.limit("people", "alone_months"))
 _younger(months) := [p | some p in input.people; lib.younger(p, months)]
 
 # METADATA
-# title: Something that comforts each child
+# title: Each young child has a comfort item
 # description: >-
 #   A child who is calm walks, eats and sleeps, and one loved thing does more than a long
-#   talk. There is something to hold, read or play with for each child, whoever carries
+#   talk. There is something to hold, read or play with for each child, no matter who carries
 #   it. Infants are comforted by arms.
 # custom:
 #   level: note
@@ -75,7 +75,7 @@ finding.comfort contains f if {
 	short := asked - lib.pieces(things)
 	short > 0
 	f := {
-		"at": children[0].id,
+		"at": array.concat([c.id | some c in lib.without(children, things).who], [children[0].id])[0],
 		"because": [o.id | some o in things],
 		"text": sprintf("the household has %s of comfort for %s: short by %d", [
 			_things(lib.pieces(things)),
@@ -90,11 +90,11 @@ _things(0) := "nothing"
 _things(n) := lib.many(n, "thing", "things") if n > 0
 
 # METADATA
-# title: No pack on a very young child
+# title: No very young child carries a pack
 # description: >-
 #   A small child tires early, and then somebody carries both the child and the pack. Below
 #   the age of a bag a child carries no pack of the plan, but for a light one in play from the age on at which a child
-#   walks. Children of unknown age and animals are not asked.
+#   walks. Children of unknown age and animals are left out.
 # custom:
 #   level: warning
 #   remedy: Give the pack to somebody older, or share its things out, and set carries to false for the child.
@@ -135,11 +135,11 @@ _in_play(carrier) if {
 }
 
 # METADATA
-# title: Somebody carries each small child
+# title: Each small child has someone to carry them
 # description: >-
 #   On a long walk a small child is carried, and the carrier must be chosen before packs are
 #   filled. Each child below the age of walking names who carries them, so that their mass is
-#   counted there. Children of unknown age are not asked, nor a way that is known to be short.
+#   counted there. Children of unknown age are left out, and so is a way that is known to be short.
 # custom:
 #   level: warning
 #   remedy: Write the carrier as carriedBy of the child, and lighten that carrier's pack.
@@ -168,9 +168,9 @@ _short_way if {
 }
 
 # METADATA
-# title: A grown and well person carries the child
+# title: A grown-up who is well carries the child
 # description: >-
-#   Whoever carries a child must not fall. Somebody under 18, in poor health or unwell, or
+#   A person who carries a child must not fall. Somebody under 18, in poor health or unwell, in the last months of a pregnancy, or
 #   written to carry nothing, is named where a person is to be carried by them. A well youth of an age in the
 #   limits is a note.
 # custom:
@@ -178,8 +178,8 @@ _short_way if {
 #   remedy: Name another person under carriedBy.
 #   mend: {work: decide}
 #   sources:
-#     - "common practice, no source"
-#   limits: [children.carrier_months, load.unfit]
+#     - "common practice, no source; that the limits for lifting fall in the second half of a pregnancy: NIOSH, provisional (Waters and MacDonald 2013, abstracts seen)"
+#   limits: [children.carrier_months, children.carrier_due_days, load.unfit]
 #   caution: Ask a licensed practitioner when in doubt whether somebody can carry a child.
 #   passes: |
 #     people: lin: {age: "14 months", bodyMass: "10 kg", carries: false, carriedBy: "ana"}
@@ -205,7 +205,13 @@ finding.carrier contains f if {
 	)
 }
 
-_unfit_to_carry(carrier) := ({"under 18" | not carrier.adult} | {"written to carry nothing" | not carrier.carries}) | {carrier.fitness | carrier.fitness in lib.limit("load", "unfit")}
+_unfit_to_carry(carrier) := (({"under 18" | not carrier.adult} | {"written to carry nothing" | not carrier.carries}) | {carrier.fitness | carrier.fitness in lib.limit("load", "unfit")}) | _far_gone(carrier)
+
+_far_gone(carrier) := {sprintf("due in %s", [lib.days(max([0, p.due_day - input.audit.on_day]))]) |
+	some p in input.people
+	p.id == carrier.id
+	lib.due_within(p, lib.limit("children", "carrier_due_days"))
+}
 
 _youth(carrier, reasons) := {"level": "note"} if {
 	reasons == {"under 18"}
@@ -213,11 +219,11 @@ _youth(carrier, reasons) := {"level": "note"} if {
 } else := {}
 
 # METADATA
-# title: Nappies last for the plan
+# title: There are nappies for the whole plan
 # description: >-
 #   Nappies run out on the second day and cannot be shared by anybody else. The nappies in the
 #   household are set against the age of the young children and the length of the plan. Children of
-#   unknown age are not asked.
+#   unknown age are left out.
 # custom:
 #   level: warning
 #   remedy: >-

@@ -64,6 +64,10 @@ test_comfort_one_too_few if {
 	}} with input as comforted([mia({"age_months": 143}), lin({"age_months": 12})], [{"count": 1}])
 }
 
+test_comfort_stands_at_the_child_without if {
+	{f.at | some f in children.finding.comfort} == {"people/lin"} with input as comforted([mia({}), lin({"age_months": 20})], [{"owner": "people/mia", "whose": "people/mia"}])
+}
+
 test_comfort_by_the_households_own_limit if {
 	facts := object.union(comforted([mia({})], []), own_limit("comforts", 3))
 	children.finding.comfort == {{
@@ -220,4 +224,10 @@ test_nappies_not_asked[why] if {
 		"needs none": nappied([lin({"nappies": false})], 4320, []),
 	}
 	count(children.finding.nappies) == 0 with input as case
+}
+
+test_carrier_in_a_pregnancy[days] if {
+	some days, words in {98: set(), 97: {"Ana is to carry 1 person, and is due in 97 days"}, -2: {"Ana is to carry 1 person, and is due in 0 days"}}
+	facts := {"people": [t.person({"pregnant": true, "due_known": true, "due_day": 500 + days}), t.person({"id": "people/ben", "pregnant": true, "due_known": true, "due_day": 501})], "audit": {"on_day": 500}}
+	{f.text | some f in children.finding.carrier} == words with input as object.union(carrying({}), facts)
 }

@@ -62,7 +62,7 @@ _outside := false if {
 }
 
 # METADATA
-# title: Each walker has rain wear
+# title: Each walker has a rain jacket or a poncho
 # description: >-
 #   Wet clothes chill a walker in mild weather too. Each person who walks needs a jacket or a poncho against rain; an
 #   umbrella takes a hand and fails in wind, and a cover for the pack keeps nobody dry. What is packed or worn counts, and
@@ -92,7 +92,7 @@ finding.rain contains f if {
 }
 
 # METADATA
-# title: Hot days need sun hats and sunscreen
+# title: Sun hats and sunscreen are packed for hot days
 # description: >-
 #   Sunburn and sunstroke take walkers out within hours. On warm days each person needs a hat against the sun, carried
 #   infants too, and the household sunscreen, unless everybody has long sleeves. An umbrella serves for a hat; a warm hat
@@ -141,10 +141,10 @@ _no_sunscreen := ["the household has no sunscreen" |
 ]
 
 # METADATA
-# title: Cool nights need a warm jacket for each person
+# title: Everyone has a warm jacket for cool nights
 # description: >-
 #   After a sweaty walk comes a cold halt. Where the season's nights are cool, each person needs a warm jacket. An infant
-#   may have a blanket or a sleeping bag of their own instead, or one with whoever carries them. What is packed or worn
+#   may have a blanket or a sleeping bag of their own instead, or one with the person who carries them. What is packed or worn
 #   counts, and what is nobody's in particular may go to anybody. Where all the way is by vehicle to a house, it is a note.
 # custom:
 #   level: warning
@@ -195,7 +195,7 @@ _wrapped(infant) if {
 }
 
 # METADATA
-# title: Long or wet ways need spare socks for each walker
+# title: Each walker has spare socks for long or wet ways
 # description: >-
 #   Wet socks rub feet sore, and sore feet end the walk. On a long way on foot, in snow or where floods are a danger, the
 #   packs need a spare pair for each person who walks; the pair on somebody's feet is no spare. A count is read as pairs.
@@ -231,7 +231,7 @@ _feet_get_wet if _snow
 _feet_get_wet if "flood" in input.plan.hazards
 
 # METADATA
-# title: Cold nights need warm hats and gloves
+# title: Everyone has a warm hat and gloves for cold nights
 # description: >-
 #   Cold hands cannot strike a match, open a pack or tie a knot, and a bare head gives away
 #   warmth. Where the season's nights are cold, each person needs a warm hat, carried infants too, and each but
@@ -286,7 +286,7 @@ _gloved_for_snow(person) if {
 }
 
 # METADATA
-# title: Snow needs warm gloves and sunglasses
+# title: Each walker has warm gloves and sunglasses for snow
 # description: >-
 #   Snow soaks gloves, and it throws the light back and can blind. Where the plan goes through snow, whatever the season,
 #   each person who walks needs warm gloves and, where the day is long enough, sunglasses. Sunglasses alone missing are a

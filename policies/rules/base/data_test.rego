@@ -9,35 +9,35 @@ claim(capability, means) := {
 	"stoves": [],
 }
 
-unbacked(means, text) := {{
-	"at": sprintf("packs/rust/%s", [means]),
-	"text": sprintf("%s lacks details of what it can do: %s", [means, text]),
-}}
+unbacked(means, text) := {"at": sprintf("packs/rust/%s", [means]), "text": sprintf("what %s %s", [means, text])}
+
+cells_of(example) := sprintf("runs on is not recorded; write it, such as device: %s", [example])
+
+fuel_of(example) := sprintf("burns is not recorded; write it, such as stove: burns: [\"%s\"]", [example])
+
+charged := cells_of(`{size: "usb", builtIn: true}`)
 
 needs := [
-	["light", "headlamp", "device"],
-	["light", "torch", "device"],
-	["light", "lantern", "device"],
-	["communicate", "phone", "device"],
-	["communicate", "radio", "device"],
-	["communicate", "receiver", "device"],
-	["navigate", "gps", "device"],
-	["navigate", "phone", "device"],
-	["treat-water", "uv", "device"],
-	["fire", "electric-lighter", "device"],
-	["cook", "gas-stove", "stove"],
-	["cook", "alcohol-stove", "stove"],
-	["cook", "solid-fuel-stove", "stove"],
-	["cook", "wood-stove", "stove"],
-	["cook", "liquid-stove", "stove"],
+	["light", "headlamp", "device", cells_of(`{size: "AAA", runTime: "20 h"}`)],
+	["light", "torch", "device", cells_of(`{size: "AA", runTime: "20 h"}`)],
+	["light", "lantern", "device", cells_of(`{size: "AA", runTime: "20 h"}`)],
+	["communicate", "phone", "device", charged],
+	["communicate", "radio", "device", charged],
+	["communicate", "receiver", "device", cells_of(`{size: "AA"}`)],
+	["navigate", "gps", "device", charged],
+	["navigate", "phone", "device", charged],
+	["treat-water", "uv", "device", charged],
+	["fire", "electric-lighter", "device", charged],
+	["cook", "gas-stove", "stove", fuel_of("gas-mix")],
+	["cook", "alcohol-stove", "stove", fuel_of("ethanol")],
+	["cook", "solid-fuel-stove", "stove", fuel_of("hexamine")],
+	["cook", "wood-stove", "stove", fuel_of("wood")],
+	["cook", "liquid-stove", "stove", fuel_of("kerosene")],
 ]
 
 test_claim_without_means_each if {
 	every n in needs {
-		entries.finding.claim_without_means == unbacked(
-			n[1],
-			sprintf("%s by %s, without a %s", n),
-		) with input as claim(n[0], n[1])
+		entries.finding.claim_without_means == {unbacked(n[1], n[3])} with input as claim(n[0], n[1])
 	}
 }
 
@@ -58,14 +58,15 @@ test_claim_without_means_not_asked[means] if {
 
 test_claim_without_means_once_for_a_thing if {
 	facts := {
-		"capabilities": [t.capability("navigate", [t.offer("phone", {})]), t.capability("communicate", [t.offer("phone", {})])],
+		"capabilities": [
+			t.capability("navigate", [t.offer("phone", {})]),
+			t.capability("communicate", [t.offer("phone", {})]),
+			t.capability("light", [t.offer("torch", {"id": "packs/rust/phone", "name": "phone"})]),
+		],
 		"devices": [t.device({})],
 		"stoves": [t.stove([], {})],
 	}
-	entries.finding.claim_without_means == unbacked(
-		"phone",
-		"communicate by phone, without a device and navigate by phone, without a device",
-	) with input as facts
+	entries.finding.claim_without_means == {unbacked("phone", charged)} with input as facts
 }
 
 thing(more) := object.union(
@@ -79,6 +80,7 @@ thing(more) := object.union(
 		"count": 1,
 		"may": ["signal", "signal:whistle"],
 		"write": "can: signal: \"whistle\"",
+		"ask": "",
 	},
 	more,
 )
@@ -94,6 +96,13 @@ test_not_recorded_in_a_pack_and_worn if {
 			"text": "no use is recorded for “whistle” (worn); if it is what its name says, write can: signal: \"whistle\"",
 		},
 	} with input as {"unrecorded": [thing({}), thing({"id": "people/ana/whistle", "pack": "", "where": ""})]}
+}
+
+test_not_recorded_asks_what_else if {
+	entries.finding.not_recorded == {{
+		"at": "packs/rust/whistle",
+		"text": "no use is recorded for “whistle” (Lid); if it is what its name says, write can: signal: \"whistle\"; whose it is",
+	}} with input as {"unrecorded": [thing({"ask": "whose it is"})]}
 }
 
 test_not_recorded_none if {
@@ -116,7 +125,7 @@ test_not_recorded_amount if {
 test_not_recorded_body_mass if {
 	entries.finding.not_recorded == {{
 		"at": "people/ana/bodyMass",
-		"text": "no body mass is recorded for Ana; 57.00 kg serves to plan with. Write it, such as bodyMass: \"68 kg\"",
+		"text": "no body mass is recorded for Ana; 57 kg serves to plan with. Write it, such as bodyMass: \"57 kg\"",
 	}} with input as {"unrecorded": [], "people": [t.person({"body_mass_known": false, "body_mass_mg": 57000000})]}
 }
 
@@ -159,23 +168,23 @@ test_count_zero_none if {
 
 food(energy_j, net_mass_mg) := {"foods": [t.food({"energy_j": energy_j, "net_mass_mg": net_mass_mg})]}
 
-rich(text) := {{"at": "packs/rust/bars/food/energy", "text": sprintf("Bars: %s too much", [text])}}
+rich(text) := {{"at": "packs/rust/bars/food/energy", "text": sprintf("Bars: %s", [text])}}
 
 test_energy_density_at_the_limit if {
 	count(entries.finding.energy_density) == 0 with input as food(37656, 1000)
 }
 
 test_energy_density_one_too_many if {
-	entries.finding.energy_density == rich("9 kcal in 1 g; pure fat gives 9 kcal: 1 J") with input as food(37657, 1000)
+	entries.finding.energy_density == rich("9 kcal in 1 g; pure fat gives 9 kcal: over by 1 J") with input as food(37657, 1000)
 }
 
 test_energy_density_in_words if {
-	entries.finding.energy_density == rich("11 kcal in 1 g; pure fat gives 9 kcal: 2 kcal") with input as food(43932, 1000)
+	entries.finding.energy_density == rich("11 kcal in 1 g; pure fat gives 9 kcal: over by 2 kcal") with input as food(43932, 1000)
 }
 
 test_energy_density_a_hair_too_much if {
 	own := {"limits": [{"area": "data", "name": "energy_density", "list": false, "value": 37651, "values": []}]}
-	entries.finding.energy_density == rich("1 kcal in 149 mg; pure fat gives 1 kcal: 1 J") with input as object.union(own, food(5610, 149))
+	entries.finding.energy_density == rich("1 kcal in 149 mg; pure fat gives 1 kcal: over by 1 J") with input as object.union(own, food(5610, 149))
 }
 
 vessel(mass_mg, capacity_ml) := {"vessels": [t.vessel({"mass_mg": mass_mg, "capacity_ml": capacity_ml})]}
@@ -187,7 +196,7 @@ test_vessel_density_at_the_limit if {
 test_vessel_density_one_too_few if {
 	entries.finding.vessel_density == {{
 		"at": "packs/rust/bottle/container/capacity",
-		"text": "Bottle holds 10 L and weighs 20 g empty; a vessel for that weighs at least 20 g: 1 mg too little",
+		"text": "Bottle holds 10 L and weighs 20 g empty; a vessel for that weighs at least 20 g: short by 1 mg",
 	}} with input as vessel(19999, 10000)
 }
 
@@ -199,7 +208,7 @@ test_duplicates_three if {
 	entries.finding.duplicates == {{
 		"at": "packs/rust/pot",
 		"because": ["packs/rust/can", "packs/rust/pan"],
-		"text": "Pot is written 3 times in one place with the same mass (0.10 kg): 2 too many",
+		"text": "Pot is written 3 times in one place with the same mass (0.10 kg)",
 	}} with input as {"twins": [{"id": "packs/rust/pot", "name": "Pot", "each_mg": 100000, "count": 3, "others": ["packs/rust/can", "packs/rust/pan"]}]}
 }
 
@@ -207,7 +216,7 @@ test_duplicates_none if {
 	count(entries.finding.duplicates) == 0 with input as {"twins": []}
 }
 
-planned(more) := {"plan": t.plan(object.union({"settings": ["town"], "water_sources": [{"id": "plan/waterSources/tap", "quality": "tap"}]}, more))}
+planned(more) := {"plan": t.plan(object.union({"settings": ["town"], "water_said": true}, more))}
 
 test_plan_written_whole if {
 	count(entries.finding.plan_written) == 0 with input as planned({})
@@ -218,7 +227,7 @@ test_plan_written_each_missing[what] if {
 		"duration": [{"minutes_known": false}, "how long food, water and light must last"],
 		"season": [{"season_known": false}, "cold, heat and darkness"],
 		"settings": [{"settings": []}, "maps and clothes for the country"],
-		"water sources": [{"water_sources": []}, "water on the way"],
+		"water sources": [{"water_said": false}, "water on the way"],
 	}
 	entries.finding.plan_written == {{
 		"at": "plan",
@@ -226,11 +235,37 @@ test_plan_written_each_missing[what] if {
 	}} with input as planned(more[0])
 }
 
+# Water that awaits within a day is said.
+test_plan_written_water_that_awaits[what] if {
+	some what, c in {
+		"within a day": [{}, {}, 0],
+		"later": [{"end_hour": 25}, {}, 1],
+		"never": [{"arrives": false}, {}, 1],
+		"no water": [{}, {"destination": {"water": false}}, 1],
+		"no route": [{}, {"legs": []}, 1],
+	}
+	legs := [{"arrives": true, "end_hour": 30}, object.union({"arrives": true, "end_hour": 24}, c[0])]
+	plan := object.union({"water_said": false, "legs": legs, "destination": {"water": true}}, c[1])
+	count(entries.finding.plan_written) == c[2] with input as planned(plan)
+}
+
 test_plan_written_two if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_sources": []})
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_said": false})
 }
 
 # A group may ask for more; what it is called is said then.
 test_plan_written_asked_by_a_group if {
 	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
+}
+
+# Each thing is told what it runs on, whatever others do.
+test_claim_without_means_of_two if {
+	facts := object.union(claim("light", "headlamp"), {"capabilities": [
+		t.capability("light", [t.offer("headlamp", {})]),
+		t.capability("navigate", [t.offer("phone", {})]),
+	]})
+	entries.finding.claim_without_means == {
+		unbacked("headlamp", cells_of(`{size: "AAA", runTime: "20 h"}`)),
+		unbacked("phone", charged),
+	} with input as facts
 }

@@ -3,13 +3,14 @@ package rules.base.dates
 import data.lib
 
 # METADATA
-# title: Nothing is past its date
+# title: No item is past its date
 # description: >-
 #   Food, water and cells run out quietly. A thing serves through the last day of its label,
 #   or the last day once it was opened. An infant's food past its date is an error, anything
 #   else a warning. A sealed can past the day on its label is mostly good still: for a year it
 #   is a note. Medicines are judged by medication/expired, days that the family set by
-#   dates/due, licences by radio/licence. Of one date, one rule speaks: the gravest.
+#   dates/due, licences by radio/licence, water treatment that its carrier has nothing beside by water/purification. Of one date, one
+#   rule speaks: the gravest.
 # custom:
 #   level: error
 #   remedy: Exchange it, and write the new date.
@@ -17,7 +18,7 @@ import data.lib
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
 #     - "A thing serves through its last day, and cans a year longer: common practice, no source"
-#   limits: [dates.days_left, dates.can_days]
+#   limits: [dates.days_left, dates.can_days, people.bag_months, water.treat_means]
 #   caution: Throw out cans that are swollen, dented or corroded, whatever the date.
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2027-05-31", food: energy: "2100 kcal"}
@@ -29,7 +30,22 @@ finding.expired contains f if {
 	not date.medicine
 	not date.kind in _dues
 	date.days_left < least
+	not _said_of_water(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _graveness(date)}
+}
+
+# water/purification names it: its carrier has no treatment that works.
+_said_of_water(date) if {
+	some u in input.useless
+	u.item == date.item
+	u.capability == "treat-water"
+	u.why == "expired"
+	some person in input.people
+	person.id == u.carrier
+	not lib.never_alone(person)
+	lib.at_hand(person, "treat-water") == set()
+	not input.plan.destination.water
+	lib.limit("water", "treat_means") > 0
 }
 
 # Days that the family or an office set, not a label.
@@ -47,7 +63,7 @@ _graveness(date) := "note" if {
 }
 
 # METADATA
-# title: What is due is exchanged
+# title: Everything due for exchange or renewal is done
 # description: >-
 #   The day on which the family wants a thing exchanged. What is due is not bad yet. Medicines
 #   are judged by medication/expired, licences by radio/licence.
@@ -73,7 +89,7 @@ finding.due contains f if {
 }
 
 # METADATA
-# title: Dates that are near are known
+# title: Nothing expires or comes due soon
 # description: >-
 #   What runs out before the next look through the packs is best exchanged at this one.
 #   Medicines are named here too. What runs out earlier than the season or the plan ends, or
@@ -124,7 +140,7 @@ _before_plan_end(date) if {
 }
 
 # METADATA
-# title: What is packed lasts to the end of the season
+# title: Everything dated lasts through the season
 # description: >-
 #   Packs that are gone through before a season should last through it. A medicine that does
 #   not is a warning, anything else a note; only where the season planned for has its last day
@@ -199,7 +215,7 @@ _stale(things) := [thing | some thing in things; not thing.dated; not thing.last
 # title: No recorded day lies in the future
 # description: >-
 #   A day of weighing, opening, looking through or walking that lies after the audit day is a
-#   slip of the pen, and hides that the thing is due. Days that are not written are not asked.
+#   slip of the pen, and hides that the thing is due. Days that are not written are left out.
 # custom:
 #   level: warning
 #   remedy: Correct the day, or write it once it has come.
@@ -220,7 +236,7 @@ finding.future contains f if {
 }
 
 # METADATA
-# title: The season planned for is still to come
+# title: The planned season has not ended
 # description: >-
 #   A season whose last day is written serves to look ahead: what must be good until then.
 #   Once that day has passed, nothing is looked at any more, and nobody notices. Seasons come

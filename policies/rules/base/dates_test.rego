@@ -227,3 +227,31 @@ test_season_past_not_on_its_last_day if {
 test_season_past_not_asked_without_a_day if {
 	count(dates.finding.season_past) == 0 with input as past({"season_end_known": false})
 }
+
+# Ana's tablets to treat water are past their day.
+tablets(person, useless, more) := object.union(
+	{
+		"dates": [t.date({"item": "packs/rust/tablets", "days_left": -1})],
+		"useless": [t.useless("treat-water", "expired", object.union({"item": "packs/rust/tablets"}, useless))],
+		"people": [t.person(person), t.person({"id": "people/ben"})],
+		"plan": t.plan({}),
+	},
+	more,
+)
+
+test_expired_left_to_water_treatment[why] if {
+	some why, c in {
+		"she has nothing else": [tablets({}, {}, {}), 0],
+		"old enough for a bag": [tablets({"age_months": 72}, {}, {}), 0],
+		"too young": [tablets({"age_months": 71}, {}, {}), 1],
+		"never alone": [tablets({"with": ["people/ben"]}, {}, {}), 1],
+		"she has a filter": [tablets({"alone": t.supply({"can": [t.can("treat-water", ["filter"])]})}, {}, {}), 1],
+		"an animal's": [tablets({}, {"carrier": "animals/bo"}, {}), 1],
+		"another thing": [tablets({}, {"item": "packs/rust/bars"}, {}), 1],
+		"another use": [tablets({}, {"capability": "cook"}, {}), 1],
+		"another reason": [tablets({}, {"why": "frozen"}, {}), 1],
+		"water awaits": [tablets({}, {}, {"plan": t.plan({"destination": {"water": true}})}), 1],
+		"nothing is asked": [tablets({}, {}, {"limits": [{"area": "water", "name": "treat_means", "list": false, "value": 0, "values": []}]}), 1],
+	}
+	count(dates.finding.expired) == c[1] with input as c[0]
+}

@@ -3,11 +3,12 @@ package rules.base.documents
 import data.lib
 
 # METADATA
-# title: The household has copies of the papers that matter
+# title: Copies of key papers are packed
 # description: >-
 #   Help, shelter and a claim for the house ask who you are and what you had. The household needs a copy of each of these papers, on
 #   paper or on a memory stick, packed or worn by anybody; of medical papers only where somebody takes a medicine
-#   or has an allergy. FEMA also names bank records, for which a kit has no word, so they are left out.
+#   or has an allergy. FEMA also names bank records, for which a kit has no word, so they are left out. Where one is missing, this
+#   names a missing prescription too, and a missing list of numbers where only adults lack it.
 # custom:
 #   level: warning
 #   remedy: Copy the missing papers, and write them under documents of the thing that holds them.
@@ -15,7 +16,7 @@ import data.lib
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (copies of identification, insurance and bank records); seen second-hand"
 #     - "Medical papers: common practice, no source"
-#   limits: [documents.copies]
+#   limits: [documents.copies, people.bag_months, people.alone_months]
 #   caution: >-
 #     Copies can be stolen and misused. Carry what helps and no more, cover numbers that
 #     nobody needs, and keep the originals by the rules where you live; check local law.
@@ -24,18 +25,24 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.copies contains f if {
-	_missing != []
+	lib.missing_papers != []
 	bare := {
 		"at": _folder,
 		"because": [paper.id | some paper in _folders],
-		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(_missing)]),
+		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(array.concat(lib.missing_papers, _also))]),
 	}
-	f := _unless_unread(bare, lib.unrecorded_means(lib.anybody, "documents", _missing))
+	f := _unless_unread(bare, lib.unrecorded_means(lib.anybody, "documents", lib.missing_papers))
 }
+
+# What medication/prescription-copy and documents/contacts would say.
+_also := array.concat(
+	["prescriptions" | lib.unprescribed],
+	["numbers to call" | _numberless != []; _none_called],
+)
 
 # A note where each kind that is missing may be among the papers that are not recorded.
 _unless_unread(f, things) := lib.maybe(f, things) if {
-	every kind in _missing {
+	every kind in lib.missing_papers {
 		some thing in things
 		_may_be(thing, kind)
 	}
@@ -45,32 +52,20 @@ _may_be(thing, kind) if sprintf("documents:%s", [kind]) in thing.may
 
 _may_be(thing, _) if thing.what == "unreadable"
 
-# The kinds of papers of which the household needs a copy.
-_needed := [kind | some kind in lib.limit("documents", "copies"); not _spared(kind)]
-
-_spared("medical") if {
-	input.medications == []
-	input.allergies == []
-}
-
-_missing := [kind | some kind in _needed; not kind in _held]
-
-_held := {d | some paper in input.papers; some d in paper.documents}
-
 # What holds papers that are needed. Where it is one thing, the missing ones belong there too.
-_folders := [paper | some paper in input.papers; some d in paper.documents; d in _needed]
+_folders := [paper | some paper in input.papers; some d in paper.documents; d in lib.needed_papers]
 
 _folder := input.household.id if count({paper.id | some paper in _folders}) != 1
 
 _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 
 # METADATA
-# title: Everybody has the numbers to call on paper
+# title: Everyone has contact numbers on paper
 # description: >-
 #   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
 #   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
-#   never alone, those of whoever is beside them count, and a child's tag counts up to the age at which they may be alone.
-#   Missing with a child or a teenager it is a warning, else a note.
+#   never alone, those of the people beside them count, and a child's tag counts up to the age at which they may be alone.
+#   Missing with a child or a teenager it is a warning, else a note; documents/copies says it where other papers are missing too.
 # custom:
 #   level: warning
 #   remedy: Write the names and numbers on a card for each person named, and write contacts under its documents.
@@ -78,18 +73,15 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 #   sources:
 #     - "Contacts on paper: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, and Prepare (UK), 2024, seen second-hand"
 #     - "One list for each person, and the ages: common practice, no source"
-#   limits: [people.bag_months, people.alone_months]
+#   limits: [people.bag_months, people.alone_months, documents.copies]
 #   passes: |
 #     packs: rust: compartments: lid: items: card: {mass: "5 g", documents: ["contacts"], waterproof: true}
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.contacts contains f if {
-	who := [person |
-		some person in input.people
-		lib.at_least(person, lib.limit("people", "bag_months"))
-		not _has_numbers(person)
-	]
+	who := _numberless
 	who != []
+	not _said_of_copies
 	bare := {
 		"at": lib.stands_of(who),
 		"because": [person.id | some person in who],
@@ -98,6 +90,23 @@ finding.contacts contains f if {
 	}
 	lists := lib.unrecorded_means(union({lib.beside(person) | some person in who}), "documents", ["contacts"])
 	f := lib.lack(bare, lists, count(who))
+}
+
+_numberless := [person |
+	some person in input.people
+	lib.at_least(person, lib.limit("people", "bag_months"))
+	not _has_numbers(person)
+]
+
+_said_of_copies if {
+	lib.missing_papers != []
+	_none_called
+}
+
+# No paper of the household has the numbers, and only adults lack them.
+_none_called if {
+	not "contacts" in lib.papers_held
+	every person in _numberless { person.adult }
 }
 
 _has_numbers(person) if {
@@ -120,12 +129,14 @@ _level(false) := "note"
 # title: Papers and money stay dry
 # description: >-
 #   A river, a night of rain or a leaking bottle turns copies and notes into pulp. Papers that are packed, and the money, are in
-#   something that keeps water out; a wallet or a card on the body may get wet, and so may maps, which are read in the rain, and
-#   keys. On foot, and where floods are a danger, it is a warning where nothing that documents/copies or money/cash need stays dry, else a
+#   something that keeps water out; a wallet or a card on the body may get wet, and so may maps, which are read in the rain,
+#   keys, and more money beside some that stays dry or is worn. On foot, and where floods are a danger, it is a warning where nothing that documents/copies or money/cash need stays dry, else a
 #   note. While a copy is missing, documents/copies comes first.
 # custom:
 #   level: warning
-#   remedy: Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof.
+#   remedy: >-
+#     Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof. A liner is written as
+#     can: cover: "liner" in the compartment that it lines.
 #   mend: {work: move}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (records in a waterproof, portable container); seen second-hand"
@@ -136,7 +147,7 @@ _level(false) := "note"
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"]}
 finding.dry contains f if {
-	_missing == []
+	lib.missing_papers == []
 	at_risk := {kind | some thing in _wet; some kind in thing.kinds; not kind in _dry}
 	first := array.concat([thing | some thing in _wet; some kind in thing.kinds; kind in at_risk], _wet)[0]
 	f := {
@@ -146,21 +157,25 @@ finding.dry contains f if {
 			lib.and_list([replace(kind, "-", " ") | some kind in {kind | some thing in _wet; some kind in thing.kinds}]),
 			lib.names(_wet),
 		]),
-		"level": _level(_danger_of_water([kind | some kind in at_risk; kind in array.concat(_needed, ["money"])])),
+		"level": _level(_danger_of_water([kind | some kind in at_risk; kind in array.concat(lib.needed_papers, ["money"])])),
 	}
 }
 
-# What gets wet of the papers and the money that should stay dry.
+# What gets wet of the papers and the money that should stay dry. Notes dry again, so money only where none stays dry.
 _wet := [thing |
 	some paper in input.papers
-	paper.pack != ""
-	not paper.waterproof
-	thing := {"id": paper.id, "name": paper.name, "kinds": _kinds(paper)}
+	_soaked(paper)
+	thing := {"id": paper.id, "name": paper.name, "kinds": _kinds(paper) - ({"money"} & _dry)}
 	thing.kinds != set()
 ]
 
+_soaked(paper) if {
+	paper.pack != ""
+	not paper.waterproof
+}
+
 # The kinds of which something stays dry, or is worn.
-_dry := {kind | some paper in input.papers; not paper.id in {thing.id | some thing in _wet}; some kind in _kinds(paper)}
+_dry := {kind | some paper in input.papers; not _soaked(paper); some kind in _kinds(paper)}
 
 _kinds(paper) := {d | some d in paper.documents; d in lib.limit("documents", "dry")} | {"money" | paper.cash}
 
@@ -175,9 +190,9 @@ _on_foot if input.plan.foot_mm > 0
 _on_foot if "flood" in input.plan.hazards
 
 # METADATA
-# title: The household takes its keys
+# title: Keys are packed or in a pocket
 # description: >-
-#   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
+#   People who leave in a hurry lock the door and may come back after dark, or must move the
 #   car. The keys, or spare ones, are in a pack or a pocket of anybody.
 # custom:
 #   level: note
@@ -197,5 +212,5 @@ finding.keys contains f if {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
-	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]))
 }

@@ -24,7 +24,8 @@ test_copies_at_the_limit if {
 
 test_copies_medical_for_who_needs_it[what] if {
 	some what, more in {"medicine": {"medications": [t.medication({})]}, "allergy": {"allergies": [t.allergy({})]}}
-	{f.text | some f in documents.finding.copies} == {"the household has no copy of these papers: medical"} with input as with_more([folder], more)
+	prescribed := t.paper({"documents": ["prescription", "contacts"]})
+	{f.text | some f in documents.finding.copies} == {"the household has no copy of these papers: medical"} with input as with_more([folder, prescribed], more)
 	papers := [folder, t.paper({"documents": ["medical"]})]
 	count(documents.finding.copies) == 0 with input as with_more(papers, more)
 }
@@ -34,7 +35,7 @@ test_copies_stand_at_the_one_folder if {
 	documents.finding.copies == {{
 		"at": "packs/rust/papers",
 		"because": ["packs/rust/papers"],
-		"text": "the household has no copy of these papers: insurance",
+		"text": "the household has no copy of these papers: insurance and numbers to call",
 	}} with input as facts(papers)
 }
 
@@ -42,7 +43,7 @@ test_copies_without_any_or_in_two_folders if {
 	documents.finding.copies == {{
 		"at": "household",
 		"because": [],
-		"text": "the household has no copy of these papers: identity and insurance",
+		"text": "the household has no copy of these papers: identity, insurance and numbers to call",
 	}} with input as facts([])
 	{f.at | some f in documents.finding.copies} == {"household"} with input as facts([t.paper({"documents": ["identity"]}), t.paper({"id": "packs/moss/papers", "documents": ["identity"]})])
 }
@@ -61,7 +62,27 @@ test_contacts_missing_with_an_adult_is_a_note if {
 		"because": ["people/ana"],
 		"text": "no numbers to call on paper: Ana",
 		"level": "note",
-	}} with input as facts([t.paper({}), card({"carrier": "people/ben"})])
+	}} with input as facts([folder, card({"carrier": "people/ben"})])
+}
+
+test_contacts_left_to_the_copies if {
+	count(documents.finding.contacts) == 0 with input as facts([])
+	count(documents.finding.contacts) == 1 with input as facts([folder])
+	count(documents.finding.contacts) == 1 with input as facts([card({"carrier": "people/ben"})])
+}
+
+# What the copies say besides, each where nothing else does.
+test_copies_name_what_else_is_missing[what] if {
+	some what, c in {
+		"numbers of an adult": [[], {}, "identity, insurance and numbers to call"],
+		"there are numbers": [[card({"carrier": "people/ben"})], {}, "identity and insurance"],
+		"a child has none": [[], {"people": [t.person({}), mia(72, {})]}, "identity and insurance"],
+		"nobody asked": [[], {"people": []}, "identity and insurance"],
+		"prescriptions": [[card({})], {"medications": [t.medication({})]}, "identity, insurance, medical and prescriptions"],
+		"a prescription": [[card({"documents": ["contacts", "prescription"]})], {"medications": [t.medication({})]}, "identity, insurance and medical"],
+		"taken as needed": [[card({})], {"medications": [t.medication({"as_needed": true})]}, "identity, insurance and medical"],
+	}
+	{f.text | some f in documents.finding.copies} == {concat("", ["the household has no copy of these papers: ", c[2]])} with input as with_more(c[0], c[1])
 }
 
 test_contacts_missing_with_a_teenager if {
@@ -121,6 +142,13 @@ test_dry_names_only_what_gets_wet if {
 	{f.because | some f in documents.finding.dry} == {["packs/rust/papers"]} with input as with_more([folder, t.paper({"id": "people/ana/purse", "pack": "", "cash": true})], wet)
 }
 
+# More money beside some that stays dry or is worn is nobody's worry.
+test_dry_money_beside_dry_money[where] if {
+	some where, more in {"worn": {"pack": ""}, "dry": {"waterproof": true}}
+	papers := [object.union(folder, {"waterproof": true}), t.paper({"name": "Envelope", "cash": true}), t.paper(object.union({"id": "packs/moss/purse", "cash": true}, more))]
+	count(documents.finding.dry) == 0 with input as with_more(papers, wet)
+}
+
 test_dry_money_once if {
 	purses := [t.paper({"id": sprintf("packs/rust/%s", [n]), "name": n, "cash": true}) | some n in ["Purse", "Envelope"]]
 	{f.text | some f in documents.finding.dry} == {"money would get wet: Purse and Envelope"} with input as with_more(array.concat([object.union(folder, {"waterproof": true})], purses), wet)
@@ -130,8 +158,8 @@ test_dry_with_a_dry_copy_is_a_note if {
 	papers := [folder, object.union(folder, {"id": "packs/moss/papers", "waterproof": true}), t.paper({"id": "packs/rust/purse", "name": "Purse", "cash": true}), t.paper({"id": "people/ana/purse", "cash": true, "pack": ""})]
 	documents.finding.dry == {{
 		"at": "packs/rust/papers",
-		"because": ["packs/rust/papers", "packs/rust/purse"],
-		"text": "identity, insurance and money would get wet: Folder and Purse",
+		"because": ["packs/rust/papers"],
+		"text": "identity and insurance would get wet: Folder",
 		"level": "note",
 	}} with input as with_more(papers, wet)
 }

@@ -3,7 +3,7 @@ package rules.base.endurance
 import data.lib
 
 # METADATA
-# title: Water until the plan ends
+# title: Water lasts to the end of the plan
 # description: >-
 #   Hour by hour over the plan: what everybody drinks at rest, walking and in the heat, out of
 #   the vessels, with what the sources on the way and the place at the end of it give as far as vessels and treatment keep up. A
@@ -61,10 +61,10 @@ _dry_level := "error" if input.plan.water_named
 
 _dry_level := "warning" if not input.plan.water_named
 
-# The source that nothing packed makes safe; else the walk of the hour in which water runs out; else the plan.
+# The source that nothing packed makes safe; else the walk of the hour in which water runs out; else a source that gives nothing to drink; else the plan.
 _dry_at(_) := _passed[0].id if _passed != []
 
-_dry_at(stock) := array.concat(_on_foot(stock.lasts), [stock.id])[0] if _passed == []
+_dry_at(stock) := array.concat(_on_foot(stock.lasts), array.concat([s.id | some s in input.plan.water_sources; s.quality == "foul"], [stock.id]))[0] if _passed == []
 
 _on_foot(hour) := [l.id | some l in input.plan.legs; l.begin_hour >= 0; l.begin_hour <= hour; _open_at(l, hour)]
 
@@ -115,13 +115,13 @@ _after_hours(0) := "in the first hour"
 _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 
 # METADATA
-# title: Food for what the plan asks of everybody
+# title: Food covers the energy that the plan takes
 # description: >-
 #   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
-#   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
+#   cold, against the food packed. A healthy adult can stand a few lean days, so a part may lack; less than half is an error. Food past its
 #   date counts, is eaten last and is told apart. The food of an
-#   infant is asked by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
-#   so. A standard may ask an amount a head besides.
+#   infant is judged by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
+#   so, and food/can-opener where it is in cans that nothing opens. A standard may ask an amount a head besides.
 # custom:
 #   level: error
 #   remedy: >-
@@ -135,7 +135,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   limits: [endurance.energy_share, endurance.energy_error, food.head, data.energy_density]
 #   lack: {what: food energy, unit: j}
 #   caution: >-
-#     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
+#     Children, pregnant and nursing women and the unwell cannot stand lean days; ask a licensed
 #     practitioner. The forecast is of averages of healthy people.
 #   passes: |
 #     plan: duration: "24 h"
@@ -149,7 +149,8 @@ finding.energy contains f if {
 	eaten := stock.need - stock.short
 	short := lib.lacking(eaten, stock.need, lib.limit("endurance", "energy_share"))
 	not lib.raw_hunger
-	stays := array.concat(_raw(stock), _for_one(stock))
+	not lib.shut_hunger
+	stays := array.concat(_raw(stock), array.concat(_shut, _for_one(stock)))
 	bare := {
 		"at": stock.id,
 		"because": ["household/need-energy", "household/food-energy"],
@@ -172,7 +173,6 @@ finding.energy contains f if {
 
 # A note where food that is not recorded may make up for what is missing: by its mass, as if it were pure fat.
 _unless_unread(f, foods, short) := lib.maybe(f, foods) if {
-	foods != []
 	ids := {trim_suffix(food.id, "/food") | some food in foods}
 	most := lib.limit("data", "energy_density")
 	weighed := [i | some i in input.items; i.id in ids]
@@ -235,14 +235,16 @@ _kcal(j) := "less than 1 kcal" if lib.kcal(j) == "0 kcal"
 
 _raw(stock) := [sprintf("; %s more cannot be cooked, as there is no fuel left or no stove that burns it", [_kcal(stock.raw_j)]) | stock.raw_j > 0]
 
+_shut := [sprintf("; %s more is in cans that nothing opens", [_kcal(lib.shut_j)]) | lib.shut_j > 0]
+
 _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name]) | some one in stock.for_one]
 
 # METADATA
-# title: Sodium for days of sweat
+# title: Food replaces the salt of days of sweat
 # description: >-
 #   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
 #   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
-#   written counts nothing. Infants are not asked, nor the share of who was told to eat little salt. Asked where the season's days are hot and
+#   written counts nothing. Infants are left out, and so is the share of people who were told to eat little salt. Judged where the season's days are hot and
 #   somebody walks for long, and there is food.
 # custom:
 #   level: note
@@ -289,7 +291,7 @@ _unwritten(1) := "; 1 food has no sodium written and counts as none"
 _unwritten(n) := sprintf("; %d foods have no sodium written and count as none", [n]) if n > 1
 
 # METADATA
-# title: The lamps last for the dark hours that are walked or waited
+# title: Lamps last through the dark hours of the plan
 # description: >-
 #   Everybody with a pack walks by their own light in the dark, and in camp one lamp burns half
 #   of the dark time awake. All lamps of the household with their spare batteries are one stock; on
@@ -315,7 +317,7 @@ finding.light contains f if {
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
 	_somebody_has_light
 	f := {
-		"at": stock.id,
+		"at": array.concat(_weak_in_frost, array.concat(_first_out, [stock.id]))[0],
 		"text": sprintf("light ends %s of %s; the lamps run %s and the dark hours need %s: short by %s", [
 			_after_hours(stock.lasts),
 			_plan,
@@ -325,6 +327,20 @@ finding.light contains f if {
 		]),
 	}
 }
+
+# Batteries of the lamps that give half their hours on a night of frost.
+_weak_in_frost := [c.id |
+	input.plan.season_known
+	input.plan.night_mc < 0
+	some c in input.cells
+	c.chemistry in {"alkaline", "zinc-carbon"}
+	some d in input.devices
+	d.light
+	d.size == c.size
+]
+
+# The lamp that ends first.
+_first_out := [x[1] | some x in sort([[d.run_total_min, d.id] | some d in input.devices; d.light; d.run_known])]
 
 # If only that of a phone. Children below the age are asked for none.
 _somebody_has_light if {
@@ -342,7 +358,7 @@ _somebody_has_light if {
 }
 
 # METADATA
-# title: No load goes over the cap on the way
+# title: No load exceeds the cap along the way
 # description: >-
 #   A pack that is right at the door can be too heavy once its bottles are filled on the way to
 #   reach the next water. The heaviest load walked with is held against the carrier's cap; a load that
@@ -353,7 +369,7 @@ _somebody_has_light if {
 #   mend: {work: move}
 #   sources:
 #     - "The caps: as of load.adult_cap, load.elder_cap, load.child_cap, load.animal_cap and load.unfit_cap"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
 #   caution: >-
 #     A share of body mass knows nothing of an illness, a child's back or an injury. Do not leave
 #     water behind to keep to it in the heat; ask a licensed practitioner where in doubt.
@@ -414,7 +430,7 @@ _load_level(carrier) := "note" if {
 } else := "warning"
 
 # METADATA
-# title: The route ends before the plan does
+# title: The route is finished before the plan ends
 # description: >-
 #   Gone by its paces, with a rest each hour, halts between the walks and nights, some leg is
 #   not at its end when the plan is. Food and water are counted to the plan's end only.
@@ -447,7 +463,7 @@ _begun(hour) := "has not begun" if hour < 0
 _begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if hour >= 0
 
 # METADATA
-# title: No day of walking is too long for the weakest walker
+# title: No day's walk is too long for the weakest walker
 # description: >-
 #   Time on foot, rests aside, in the day of the plan that has most of it. Tired people stumble, and
 #   those who walk all day with a load cannot do it again tomorrow. Young children, older children and the old
@@ -512,11 +528,11 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 }
 
 # METADATA
-# title: No walk in the worst heat
+# title: Nobody walks in the worst heat
 # description: >-
 #   The army's table of heat categories asks for long rests and much water where air and damp
 #   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
-#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Asked for the hours walked, where more than a
+#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Judged for the hours walked, where more than a
 #   short way is walked; air hotter than the heat index is made for is too hot whatever its category.
 # custom:
 #   level: error
@@ -617,7 +633,7 @@ _beyond := sprintf("; hour %d is hotter than the heat index is made for: do not 
 _beyond := "" if not input.endurance.heat_beyond
 
 # METADATA
-# title: No bare skin in freezing wind
+# title: Wind chill stays above the frostbite limit
 # description: >-
 #   Wind takes warmth from bare skin, and from some wind chill on it freezes within
 #   half an hour. The lowest of the plan's hours counts, by the season's night and its wind. Silent where there are warm gloves for everybody and
@@ -646,7 +662,7 @@ finding.cold contains f if {
 	)
 	bare != []
 	f := {
-		"at": input.endurance.id,
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
 		"text": sprintf("in hour %d of the plan the wind chill is %s, and bare skin freezes from %s on; the household has %s", [
 			input.endurance.chill_hour,
 			lib.celsius(input.endurance.chill_mc),

@@ -91,6 +91,36 @@ test_light_one_minute_too_little if {
 	})
 }
 
+# It stands at the lamp that ends first, or in frost at the weak batteries of a lamp.
+test_light_stands_at_the_lamp[why] if {
+	some why, c in {
+		"no lamp's hours are known": [[{"run_known": false}], [], 0, "endurance/light"],
+		"no lamp": [[{"light": false}], [], 0, "endurance/light"],
+		"the first to end": [[{}, {"id": "packs/moss/lamp", "run_total_min": 59}], [], 0, "packs/moss/lamp"],
+		"weak in frost": [[{}], [{}], -1, "packs/rust/cells"],
+		"weak too": [[{}], [{"chemistry": "zinc-carbon"}], -1, "packs/rust/cells"],
+		"strong in frost": [[{}], [{"chemistry": "lithium"}], -1, "packs/rust/lamp"],
+		"no frost": [[{}], [{}], 0, "packs/rust/lamp"],
+		"another size": [[{}], [{"size": "D"}], -1, "packs/rust/lamp"],
+		"of a radio": [[{"light": false}], [{}], -1, "endurance/light"],
+	}
+	facts := object.union(lit({}, lamp, {"have": 0, "need": 60, "short": 60}), {
+		"devices": [t.device(object.union({"id": "packs/rust/lamp", "size": "AAA", "light": true, "run_known": true, "run_total_min": 60}, d)) | some d in c[0]],
+		"cells": [t.cells(object.union({"id": "packs/rust/cells", "size": "AAA", "chemistry": "alkaline"}, x)) | some x in c[1]],
+		"plan": t.plan({"season_known": true, "night_mc": c[2]}),
+	})
+	{f.at | some f in endurance.finding.light} == {c[3]} with input as facts
+}
+
+test_light_in_frost_without_a_season if {
+	facts := object.union(lit({}, lamp, {"have": 0, "need": 60, "short": 60}), {
+		"devices": [t.device({"id": "packs/rust/lamp", "size": "AAA", "light": true, "run_known": true})],
+		"cells": [t.cells({"size": "AAA", "chemistry": "alkaline"})],
+		"plan": t.plan({"season_known": false, "night_mc": -5000}),
+	})
+	{f.at | some f in endurance.finding.light} == {"packs/rust/lamp"} with input as facts
+}
+
 test_light_an_hour_too_little if {
 	some f in endurance.finding.light with input as lit({}, lamp, {"have": 0, "need": 60, "short": 60, "lasts": 0})
 	f.text == "light ends in the first hour of 72 h; the lamps run 0 h and the dark hours need 1 h: short by 1 h"
@@ -239,9 +269,14 @@ test_long_day_not_of_those_who_do_not_walk[who] if {
 	count(endurance.finding.long_day) == 0 with input as facts
 }
 
+test_load_share_by_kilograms if {
+	some f in endurance.finding.load_share with input as borne({}, 20500000)
+	contains(f.text, "over by 10.00 kg")
+}
+
 test_load_share_not_recorded if {
 	some f in endurance.finding.load_share with input as borne({"fitness": "poor", "body_mass_known": false, "load_known": false}, 10500001)
 	f.level == "note"
 	startswith(f.text, "Ana sets out with at least 6.00 kg and carries")
-	endswith(f.text, "(the body mass is not recorded: 70.00 kg is assumed)")
+	endswith(f.text, "(the body mass is not recorded: 70 kg is assumed)")
 }

@@ -34,8 +34,30 @@ import data.lib
 #     packs: rust: compartments: lid: items: noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
 finding.cook_fuel contains f if {
 	not _said_of_water
-	f := _kitchen
+	f := _unless_unread_fuel(_kitchen)
 }
+
+# A stove, or fuel, that is only a name, or fuel of unknown mass, makes what cannot be heated a note.
+_unless_unread_fuel(f) := lib.unread_amount(f, "what there is to cook with", things, _takes_heat) if {
+	_unheated
+	things := array.concat(lib.unrecorded(lib.anybody, "cook"), lib.unrecorded(lib.anybody, "fuel"))
+	things != []
+} else := f
+
+_takes_heat := sprintf("%s must be cooked", [_foods(_to_cook)]) if _to_cook != []
+
+_takes_heat := "there is nothing to cook, but perhaps water to boil" if _to_cook == []
+
+# What a finding says of too little fuel, or of none; a vessel is another matter.
+_unheated if not _heats
+
+_unheated if _too_little
+
+_unheated if lib.raw_hunger
+
+_unheated if _boiling
+
+_unheated if _unlit != []
 
 # The same fuel is all that would treat water: one finding, of the water.
 _said_of_water if {
@@ -149,12 +171,12 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 }
 
 # METADATA
-# title: No allergen in a person's own food
+# title: Nobody's food contains what they are allergic to
 # description: >-
 #   Tired people in the dark eat what is in the pack. A food that is meant for everybody,
 #   or for one person, holds nothing that one of its eaters is allergic to. Names that
 #   share a word are taken for the same, without regard to capitals, dashes or a plural. Food whose allergens are not written
-#   is asked by another rule.
+#   is judged by another rule.
 # custom:
 #   level: error
 #   remedy: Exchange the food, or write whom it is meant for under for, and keep it apart.
@@ -165,7 +187,7 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 #   caution: >-
 #     Words are compared, not things: "almonds" is not known to be a nut, so write nuts as well.
 #     Read the label each time you buy: recipes change, and traces may be named apart. The
-#     label and whoever treats the allergy decide, not this list.
+#     label and the doctor who treats the allergy decide, not this list.
 #   passes: |
 #     people: ana: allergies: nuts: severe: true
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: ["oats"]}}
@@ -191,7 +213,7 @@ finding.allergens contains f if {
 }
 
 # METADATA
-# title: No severe allergen beside the allergic
+# title: No severe allergen is packed near the allergic person
 # description: >-
 #   Hands, cups and pots are shared, and crumbs travel. What can threaten a life stays out
 #   of the packs even in food that is meant for somebody else, animals included. Food that
@@ -203,7 +225,7 @@ finding.allergens contains f if {
 #   sources:
 #     - "common practice, no source"
 #   limits: []
-#   caution: How far away is far enough differs from person to person; ask whoever treats the allergy.
+#   caution: How far away is far enough differs from person to person; ask the doctor who treats the allergy.
 #   passes: |
 #     people: {
 #     	ana: allergies: nuts: severe: true
@@ -235,7 +257,7 @@ finding.severe_nearby contains f if {
 }
 
 # METADATA
-# title: Allergens are recorded where they matter
+# title: Allergens are recorded where someone is allergic
 # description: >-
 #   What nobody wrote down is not free of anything. Where somebody is allergic, the
 #   allergens of each food that they may eat are written, if only that there are none;
@@ -322,20 +344,21 @@ _allergy(allergy) := sprintf("%s (%s)", [allergy.key, allergy.person_name]) if n
 _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_name]) if allergy.severe
 
 # METADATA
-# title: Cans have an opener with them
+# title: Everyone with canned food has a can opener
 # description: >-
 #   A can without an opener feeds nobody, and forcing it open cuts hands. Each person with canned food, for people or
 #   for animals, has something that opens cans, or somebody always beside them has. Food in cans that nothing
-#   in the household opens counts as none, so that the forecast is short of it. A multi-tool counts, as most open
-#   cans; cans in an animal's pack take an opener with anybody.
+#   in the household opens counts as none, so that the forecast is short of it: where all would be enough if they were
+#   open, this rule speaks in the place of endurance/energy and as gravely; where it would not, that rule speaks of them. A multi-tool
+#   counts, as most open cans; cans in an animal's pack take an opener with anybody.
 # custom:
-#   level: note
+#   level: error
 #   remedy: Add a can opener, or write that the multi-tool there opens cans.
 #   mend: {work: add, thing: open_cans}
 #   sources:
 #     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany), year not seen; seen second-hand"
 #     - "With who has the cans: common practice, no source"
-#   limits: [people.bag_months]
+#   limits: [people.bag_months, endurance.energy_share, endurance.energy_error]
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
@@ -348,9 +371,30 @@ finding.can_opener contains f if {
 	f := {
 		"at": cans[0].item,
 		"because": [u.item | some u in cans],
-		"text": sprintf("%s %s", [_foods(cans), _needs_opener(count(cans))]),
+		"text": sprintf("%s %s%s", [_foods(cans), _needs_opener(count(cans)), _else_hungry]),
+		"level": _closed_level,
 	}
 }
+
+_closed_level := lib.shut_hunger if {
+	lib.shut_hunger
+} else := "note" if {
+	not _said_of_energy
+}
+
+# endurance/energy names what is in them.
+_said_of_energy if {
+	lib.hunger
+	not lib.raw_hunger
+	lib.shut_j > 0
+}
+
+_else_hungry := sprintf("; without them the food covers %s of the %s that the plan takes", [
+	lib.kcal(lib.hunger.eaten),
+	lib.kcal(lib.hunger.need),
+]) if {
+	lib.shut_hunger
+} else := ""
 
 # Cans that nothing with them opens.
 _closed := [u | some u in input.useless; u.why == "no-opener"; not _opened_beside(u)]
@@ -374,12 +418,12 @@ _needs_opener(1) := "needs a can opener, and there is none with it"
 _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 
 # METADATA
-# title: Food of its own for an infant
+# title: Each infant has food of their own
 # description: >-
 #   An infant cannot eat what the others eat, and shops are shut. The food meant for each
 #   infant must hold what it takes, by the kg of its body, for as long as the
 #   plan lasts or until it is fed at the end of the way; of an infant who is nursed as well, half of it. Infants who are fed at the
-#   breast, and people whose age is not written, are not asked. An infant who eats solids is a warning.
+#   breast, and people whose age is not written, are left out. An infant who eats solids is a warning.
 # custom:
 #   level: error
 #   remedy: Add what the infant eats now, and write the infant under for.
@@ -407,7 +451,7 @@ finding.infants contains f if {
 	stock.kind == "energy"
 	stock.body == person.id
 	stock.short > 0
-	f := {
+	bare := {
 		"at": person.id,
 		"because": [food.id | some food in input.foods; food.for == person.id],
 		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short%s", [
@@ -422,7 +466,16 @@ finding.infants contains f if {
 		]),
 		"level": _infant_level(person),
 	}
+	takes := sprintf("%s takes %s in %s (%s a day)", [person.name, lib.kcal(stock.need), _time(input.endurance.minutes), lib.kcal(person.energy_j)])
+	theirs := [food | some food in input.foods; food.for == person.id]
+	f := _unless_unread(bare, "infant-food", theirs, sprintf("how much %s has to eat", [person.name]), takes)
 }
+
+# Food of these whose energy is not recorded, or what may be such food by its name, makes a lack of food a note.
+_unless_unread(f, kind, foods, what, takes) := lib.unread_amount(f, what, things, takes) if {
+	things := lib.unread_of(lib.unrecorded(lib.anybody, kind), {sprintf("%s/food", [food.id]) | some food in foods})
+	things != []
+} else := f
 
 _infant(person) if lib.younger(person, lib.limit("food", "infant_months"))
 
@@ -442,14 +495,14 @@ _raw(stock) := sprintf("; %s cannot be made, as there is no fuel left or no stov
 _time(min) := trim_prefix(lib.hours(min), "0 h ")
 
 # METADATA
-# title: Food for each diet
+# title: Each diet has enough suitable food
 # description: >-
 #   People who cannot or will not eat what is packed have no food. For each person with a diet, the
 #   food for everybody or for them that is right for all their diets must hold what they themselves take until the plan
 #   ends. That others may eat of it too is not counted, so
 #   this is a floor. Food right for vegans counts for vegetarians and as lactose-free. A diet that is kept for health is a warning, one of
 #   choice a note, and that only where there is food enough for all.
-#   Infants are not asked: their food is asked by another rule.
+#   Infants are left out: their food has a rule of its own.
 # custom:
 #   level: warning
 #   remedy: Exchange the food named for some that is right for the diet, or write under suits what it is right for.
@@ -457,7 +510,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Each diet apart, and which are for health: common practice, no source"
-#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share]
+#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share, endurance.energy_error]
 #   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
 #   passes: |
 #     plan: duration: "24 h"
@@ -478,7 +531,7 @@ finding.diet contains f if {
 	short := body.spent_j - have
 	short > 0
 	level := _diet_level(person)
-	f := {
+	bare := {
 		"at": person.id,
 		"because": [food.id | some food in theirs; not _suits_all(food, person.diets)],
 		"text": sprintf("the food that is right for %s (%s) holds %s of the %s that %s takes in %s: %s short", [
@@ -492,7 +545,17 @@ finding.diet contains f if {
 		]),
 		"level": level,
 	}
+	right := [food | some food in theirs; _suits_all(food, person.diets)]
+	takes := sprintf("%s takes %s in %s", [person.name, lib.kcal(body.spent_j), _time(input.endurance.minutes)])
+	f := _unless_unread_food(bare, right, sprintf("how much there is that is right for %s (%s)", [person.name, lib.and_list(person.diets)]), takes)
 }
+
+# The same of food alone: what is only a name is for no diet.
+_unless_unread_food(f, foods, what, takes) := lib.unread_amount(f, what, things, takes) if {
+	ids := {sprintf("%s/food", [food.id]) | some food in foods}
+	things := [thing | some thing in lib.unrecorded(lib.anybody, "food"); thing.id in ids]
+	things != []
+} else := f
 
 # A diet of choice is not asked where food is short for all: endurance/energy says that.
 _diet_level(person) := "warning" if _for_health(person)
@@ -507,12 +570,7 @@ _for_health(person) if {
 	diet in lib.limit("food", "health_diets")
 }
 
-_hungry if {
-	some stock in input.endurance.stocks
-	stock.kind == "energy"
-	stock.body == ""
-	lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "energy_share"))
-}
+_hungry if lib.hunger
 
 _suits_all(food, diets) if {
 	every diet in diets {
@@ -528,12 +586,13 @@ _suits(food, diet) if {
 }
 
 # METADATA
-# title: Food that needs no cooking with each person
+# title: Each person carries food that needs no cooking
 # description: >-
 #   The stove is in one pack, and a family can be parted. Each person from an age on has
 #   food at hand, meant for everybody or for them, that is ready to
 #   eat and holds a share of what they take in a day; for people who are never alone the food of those beside them counts. For a child it is a
-#   note. Smaller children eat of what their people carry.
+#   note. Smaller children eat of what their people carry, and where food awaits within hours nobody is asked. Of somebody who lives
+#   alone and has too little for the plan, the rules on that speak.
 # custom:
 #   level: warning
 #   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
@@ -542,7 +601,7 @@ _suits(food, diet) if {
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Half of one day: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"
-#   limits: [food.alone_share, people.bag_months, people.alone_months]
+#   limits: [food.alone_share, food.soon_min, people.bag_months, people.alone_months, endurance.energy_share, endurance.energy_error]
 #   caution: This is a floor for a family that was parted, not a diet; children, pregnancy and diabetes need more care than a sum.
 #   passes: |
 #     plan: duration: "24 h"
@@ -551,6 +610,8 @@ _suits(food, diet) if {
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
 finding.alone_no_cook contains f if {
+	not _soon_fed
+	not _said_of_one
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "bag_months"))
 	need := lib.share_of(person.energy_j, lib.limit("food", "alone_share"))
@@ -559,7 +620,7 @@ finding.alone_no_cook contains f if {
 	have := sum([food.energy_j | some food in ready])
 	short := need - have
 	short > 0
-	f := {
+	bare := {
 		"at": lib.stands(person),
 		"because": [food.id | some food in ready],
 		"text": sprintf("%s, on their own, has %s to eat without cooking and needs %s, %s of a day: %s short", [
@@ -571,7 +632,28 @@ finding.alone_no_cook contains f if {
 		]),
 		"level": _alone_level(person),
 	}
+	f := _unless_unread_beside(bare, person, ready, need)
 }
+
+# Food awaits, and is reached within hours.
+_soon_fed if {
+	input.plan.destination.food
+	lib.there_within(lib.limit("food", "soon_min"))
+}
+
+# Where there is one person, what the household lacks is what this person lacks.
+_said_of_one if {
+	count(input.people) == 1
+	_hungry
+}
+
+_unless_unread_beside(f, person, ready, need) := lib.unread_amount(
+	f, sprintf("how much %s, on their own, has to eat without cooking", [person.name]), things,
+	sprintf("%s of a day takes %s", [lib.share(lib.limit("food", "alone_share")), lib.kcal(need)]),
+) if {
+	things := lib.unread_of(lib.unrecorded(lib.beside(person), "food"), {sprintf("%s/food", [food.id]) | some food in ready})
+	things != []
+} else := f
 
 _alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "alone_months"))
 

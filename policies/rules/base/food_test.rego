@@ -355,6 +355,7 @@ test_can_opener_missing if {
 		"at": "packs/rust/stew",
 		"because": ["packs/rust/stew", "packs/rust/corn", "packs/rust/peas"],
 		"text": "Stew and 2 other foods need a can opener, and there is none with them",
+		"level": "note",
 	}} with input as canned(
 		[tin({}), tin({"item": "packs/rust/corn", "carrier": "animals/bo"}), tin({"item": "packs/rust/peas"}), t.useless("cook", "no-fuel", {})],
 		[t.person({}), mia],
@@ -465,7 +466,7 @@ test_diet_kept_for_health_is_a_warning if {
 # Common food covers 90 % of what is taken, or less.
 test_diet_of_choice_not_asked_where_all_are_hungry if {
 	every c in [[100, 1], [101, 0]] {
-		hungry := {"endurance": {"stocks": [{"kind": "water", "body": "", "need": 9, "short": 9}, {"kind": "energy", "body": "animals/bo", "need": 9, "short": 9}, {"kind": "energy", "body": "", "need": 1000, "short": c[0]}]}}
+		hungry := {"endurance": {"stocks": [{"kind": "water", "body": "", "need": 9, "short": 9}, {"kind": "energy", "body": "animals/bo", "need": 9, "short": 9}, {"kind": "energy", "body": "", "need": 1000, "short": c[0], "raw_j": 0}]}}
 		count(food.finding.diet) == c[1] with input as object.union(diet(["vegan"], []), hungry)
 		count(food.finding.diet) == 1 with input as object.union(diet(["gluten-free"], []), hungry)
 	}
@@ -544,4 +545,110 @@ test_alone_no_cook_by_age if {
 	every c in [[71, set()], [72, {"note"}], [143, {"note"}], [144, {"warning"}]] {
 		{f.level | some f in food.finding.alone_no_cook} == c[1] with input as ready({"age_months": c[0]}, {"energy_j": 0})
 	}
+}
+
+test_alone_no_cook_where_food_awaits[what] if {
+	some what, c in {
+		"within hours": [{}, true, 0],
+		"later": [{"end_hour": 7}, true, 1],
+		"never": [{"arrives": false}, true, 1],
+		"no food": [{}, false, 1],
+	}
+	plan := t.plan({"legs": [object.union({"arrives": true, "end_hour": 6}, c[0])], "destination": {"food": c[1]}})
+	count(food.finding.alone_no_cook) == c[2] with input as object.union(ready({}, {"energy_j": 0}), {"plan": plan})
+}
+
+# So much of 1000 lacks, so much stays raw, and this food is in cans that nothing opens.
+hungry(short, raw_j, shut) := {
+	"foods": [t.food({"energy_j": 0}), t.food(object.union({"opens": false, "energy_j": 400}, shut))],
+	"endurance": {"minutes": 1440, "bodies": [], "stocks": [{"kind": "energy", "body": "", "have": 1000 - short, "need": 1000, "short": short, "raw_j": raw_j}]},
+}
+
+test_alone_no_cook_of_the_only_person_left_to_the_forecast if {
+	count(food.finding.alone_no_cook) == 0 with input as object.union(ready({}, {}), hungry(101, 0, {}))
+	count(food.finding.alone_no_cook) == 1 with input as object.union(ready({}, {}), hungry(100, 0, {}))
+	two := {"people": [t.person({"energy_j": 9000}), t.person({"id": "people/ben", "energy_j": 9000})]}
+	count(food.finding.alone_no_cook) == 2 with input as object.union(table(two), hungry(101, 0, {}))
+}
+
+test_can_opener_level[why] if {
+	some why, c in {
+		"enough to eat": [hungry(100, 0, {}), {"note"}],
+		"enough if opened": [hungry(500, 0, {}), {"warning"}],
+		"hardly anything if not opened": [hungry(501, 0, {"energy_j": 401}), {"error"}],
+		"too little even so, which endurance/energy says": [hungry(500, 0, {"energy_j": 399}), set()],
+		"raw food would do, which food/cook-fuel says": [hungry(500, 400, {"energy_j": 399}), {"note"}],
+		"for one person": [hungry(500, 0, {"for": "people/ana"}), {"note"}],
+	}
+	{f.level | some f in food.finding.can_opener} == c[1] with input as object.union(canned([tin({})], [t.person({})]), c[0])
+}
+
+test_can_opener_says_what_else_there_is if {
+	some f in food.finding.can_opener with input as object.union(canned([tin({})], [t.person({})]), {
+		"foods": [t.food({"opens": false, "energy_j": 5000000})],
+		"endurance": {"stocks": [{"kind": "energy", "body": "", "have": 1000000, "need": 5000000, "short": 4000000, "raw_j": 0}]},
+	})
+	f.text == "Stew needs a can opener, and there is none with it; without them the food covers 239 kcal of the 1195 kcal that the plan takes"
+}
+
+names_only := ["", "unreadable"]
+
+# Of unknown energy is the food itself, or what is only a name; the unknown energy of another's food is no answer.
+test_food_of_unknown_energy[what] if {
+	some what, c in {
+		"infants": {"facts": infant({}, {"have": 0, "short": 1}), "may": "infant-food", "food": "packs/rust/formula", "names": 2, "text": "how much Bo has to eat is not recorded (“thing”); Bo takes 478 kcal in 24 h (478 kcal a day)"},
+		"alone_no_cook": {"facts": ready({}, {"energy_j": 0}), "may": "food", "food": "packs/rust/bars", "names": 2, "text": "how much Ana, on their own, has to eat without cooking is not recorded (“thing”); 50.0 % of a day takes 1050 kcal"},
+		"diet": {"facts": diet(["gluten-free"], [t.food({"energy_j": 0, "suits": ["gluten-free"]})]), "may": "food", "food": "packs/rust/bars", "names": 0, "text": "how much there is that is right for Ana (gluten-free) is not recorded (“thing”); Ana takes 2100 kcal in 24 h"},
+	}
+	told := {"id": sprintf("%s/food", [c.food]), "what": "energy"}
+	said := {f | some f in food.finding[what]} with input as t.with_unread(c.facts, [t.unread([c.may], told)])
+	[[f.text, f.level, f.because] | some f in said] == [[c.text, "note", [told.id]]]
+	bare := {f | some f in food.finding[what]} with input as c.facts
+	count(bare) == 1
+	every other in [t.unread([c.may], {"id": "packs/rust/others/food", "what": "energy"}), t.unread(["fire"], told)] {
+		{f | some f in food.finding[what]} == bare with input as t.with_unread(c.facts, [other])
+	}
+	named := [w | some w in names_only; every f in food.finding[what] { startswith(f.text, "how much") } with input as t.with_unread(c.facts, [t.unread([c.may], {"what": w})])]
+	count(named) == c.names
+}
+
+# What Mia has is not at hand for Ana.
+test_alone_no_cook_of_anothers_unknown_food if {
+	facts := t.with_unread(ready({}, {"energy_j": 0}), [t.unread(["food"], {"carrier": "people/mia"})])
+	{f.level | some f in food.finding.alone_no_cook} == {"warning"} with input as facts
+}
+
+test_cook_fuel_not_recorded[what] if {
+	some what, facts in {
+		"too little": kitchen(1499, [], object.union(gas, gas_stove)),
+		"no stove": kitchen(0, [object.union(empty_stove, {"household": false})], gas),
+		"all food raw": kitchen(1500, [], lasting("energy", 1000, 900)),
+		"no fuel": kitchen(0, [empty_stove], {}),
+	}
+	every may in ["cook", "fuel"] {
+		food.finding.cook_fuel == {{
+			"at": array.concat([f.at | some f in _said_of(facts)], [""])[0],
+			"because": ["packs/rust/thing"],
+			"level": "note",
+			"text": "what there is to cook with is not recorded (“thing”); Rice and 1 other food must be cooked",
+		}} with input as t.with_unread(facts, [t.unread([may], {})])
+	}
+}
+
+_said_of(facts) := said if {
+	said := food.finding.cook_fuel with input as facts
+}
+
+test_cook_fuel_not_recorded_of_water[what] if {
+	some what, facts in {
+		"to boil": kitchen(0, [], object.union(object.union(gas, boiling_only), lasting("fuel", 1, 0))),
+		"a stove alone": kitchen(0, [empty_stove], boiling_only),
+	}
+	[f.text | some f in food.finding.cook_fuel] == ["what there is to cook with is not recorded (“thing”); there is nothing to cook, but perhaps water to boil"] with input as t.with_unread(facts, [t.unread(["fuel"], {})])
+}
+
+# A pot is no fuel.
+test_cook_fuel_not_recorded_and_a_vessel if {
+	facts := kitchen(0, [], object.union(no_pot, {"capabilities": [t.capability("eat", [t.offer("utensils", {})])]}))
+	_said_of(t.with_unread(facts, [t.unread(["fuel"], {})])) == _said_of(facts)
 }

@@ -3,7 +3,7 @@ package rules.base.hazard
 import data.lib
 
 # METADATA
-# title: A meeting point lies out of the danger's way
+# title: Each meeting point lies out of danger
 # description: >-
 #   Where a flood or a tsunami is a danger of the place, a meeting point no higher than home is under
 #   water when it is needed, unless the map of the authority says that the water does not reach it. Where another
@@ -115,7 +115,7 @@ _ways(0) := "no way out is"
 _ways(n) := lib.many(n, "way out is", "ways out are") if n > 0
 
 # METADATA
-# title: The first leg is behind everybody before the danger is there
+# title: Everyone is past the first leg before the danger arrives
 # description: >-
 #   From the warning on the household needs time to start, then the time of the first leg: on foot at
 #   the pace of its slowest, as people walked in 2011, or riding. Children, those from 65 years on who are not in good
@@ -186,7 +186,7 @@ _late_level := "warning" if not "tsunami" in input.plan.hazards
 _time(min) := trim_prefix(lib.hours(min), "0 h ")
 
 # METADATA
-# title: Eyes are shielded from ash and smoke
+# title: Eyes are protected from ash and smoke
 # description: >-
 #   Ash and smoke hurt eyes, and lenses trap ash. Where a volcano is a danger of the place each person from the
 #   age in the limit has goggles; where a fire is, it is a note.
@@ -207,15 +207,13 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 finding.eyes contains f if {
 	_smoky
 	people := [p | some p in input.people; lib.at_least(p, lib.limit("hazard", "eyes_months"))]
-	have := _pieces("goggles")
-	short := count(people) - have
-	short > 0
+	lack := lib.without(people, [o | some o in lib.offers("protect"); o.means == "goggles"])
 	f := {
-		"at": input.household.id,
-		"because": [p.id | some p in people],
-		"text": sprintf("%s: %s no goggles", [_ash, _without(short, people)]),
+		"at": lib.stands_of(lack.who),
+		"because": [p.id | some p in lack.who],
+		"text": sprintf("%s: %s", [_ash, lib.has_no(lack, "goggles", "pairs of goggles")]),
 		"level": _eyes_level,
-		"lack": short,
+		"lack": lack.short,
 	}
 }
 
@@ -233,16 +231,8 @@ _eyes_level := "note" if not "volcano" in input.plan.hazards
 
 _pieces(means) := lib.pieces([o | some o in lib.offers("protect"); o.means == means])
 
-_without(short, people) := sprintf("%d of %s have", [short, lib.people(count(people))]) if short < count(people)
-
-_without(short, people) := sprintf("%s %s", [lib.names(people), _verb(people)]) if short == count(people)
-
-_verb([_]) := "has"
-
-_verb(people) := "have" if count(people) > 1
-
 # METADATA
-# title: Heads are covered in a quake
+# title: Heads are protected in a quake
 # description: >-
 #   Things fall in the first seconds and in aftershocks. Where a quake is a danger of the place somebody has
 #   a helmet or a padded hood; one in the household shows that it was thought of.
@@ -268,7 +258,7 @@ finding.quake_head contains f if {
 }
 
 # METADATA
-# title: The household can stay in after an industrial accident
+# title: The household can stay indoors after an industrial accident
 # description: >-
 #   After a release of gas or dust one stays in, with windows and vents shut, and hears what is said. Where such an accident
 #   is a danger of the place the household has tape to seal a room and something that hears the news.

@@ -133,9 +133,9 @@ test_eyes if {
 		"lack": 2,
 	}} with input as gear(["volcano"], 24, [t.offer("helmet", {})])
 	hazard.finding.eyes == {{
-		"at": "household",
-		"because": ["people/ana", "people/ben"],
-		"text": "smoke: 1 of 2 people have no goggles",
+		"at": "packs/rust",
+		"because": ["people/ben"],
+		"text": "smoke: Ben has no goggles",
 		"level": "note",
 		"lack": 1,
 	}} with input as gear(["fire"], 24, [t.offer("goggles", {})])

@@ -3,7 +3,7 @@ package rules.base.hygiene
 import data.lib
 
 # METADATA
-# title: The household can clean its hands
+# title: The household can clean hands
 # description: >-
 #   Dirty hands bring the runs, and the runs end a walk. The household needs something that cleans hands, packed or
 #   pocketed by anybody.
@@ -33,7 +33,7 @@ finding.hands contains f if {
 _offers(means) := [o | some o in lib.offers("hygiene"); o.means in means]
 
 # METADATA
-# title: The household has what replaces a toilet
+# title: Toilet paper or toilet bags are packed
 # description: >-
 #   Where water is off or there is no house, everybody still has to go. The household needs
 #   toilet paper or toilet bags, packed by anybody. After a quake drains break, so where quakes are a danger toilet bags
@@ -81,7 +81,7 @@ finding.toilet contains f if {
 }
 
 # METADATA
-# title: Period supplies for each person who may need them
+# title: Period supplies are packed where they may be needed
 # description: >-
 #   Stress and walking change the days, and shops are shut. Each person who may have a period, by the sex and age written, needs
 #   supplies, such as a cup or a packet, packed by anybody. People whose sex
@@ -118,7 +118,7 @@ _may_menstruate(person) if {
 }
 
 # METADATA
-# title: A mask for each person whom one fits
+# title: Everyone whom a filtering mask fits has one
 # description: >-
 #   Smoke, and the dust of ash and dried mud, go deep into the lungs. Each person from an age on needs a
 #   filtering mask, packed or worn by anybody. Bodies disagree about that age: FEMA's list names masks from 2 years, paediatricians

@@ -3,7 +3,7 @@ package rules.base.infant
 import data.lib
 
 # METADATA
-# title: An infant's formula can be fed
+# title: An infant's formula can be prepared and fed
 # description: >-
 #   Powder without safe water feeds nobody, and made in dirty water it makes an infant ill. Each infant who is fed with
 #   formula has formula that is ready to drink for the whole plan; where it is powder, the household can boil

@@ -3,13 +3,14 @@ package rules.base.light
 import data.lib
 
 # METADATA
-# title: Everybody who walks in the dark has a light of their own
+# title: Everyone old enough has a light to walk by
 # description: >-
 #   Floods and fires do not wait for daylight, one lamp cannot light two people's feet on stairs,
 #   and a child without a light is lost from sight. Each person from an age on has a light to walk by, worn or
 #   in their own packs; a candle goes out in wind and rain and is not counted. Of who is never alone,
 #   the lights of those beside them count, where there is one for each. A small child without one is a warning, and
-#   whoever has only the light of a phone, which is needed for calls, a note.
+#   for a person with only the light of a phone, which is needed for calls, it is a note; that is left to endurance/light where nobody has a lamp and the
+#   forecast is short of light.
 # custom:
 #   level: error
 #   remedy: Add a headlamp or a torch for this person, small enough for a pocket.
@@ -18,7 +19,7 @@ import data.lib
 #     - "City of Himeji (Japan), disaster kit page: one torch each if possible; year not seen; seen in a copy of the city's page"
 #     - "A light is on every household list read: Ready.gov/FEMA 2022 (second-hand), NYC Emergency Management (copy of its own page), Prepare (UK) 2024 (second-hand)"
 #     - "The ages and which lights count: common practice, no source"
-#   limits: [light.means, light.walk_means, people.bag_months, people.call_months]
+#   limits: [light.means, light.walk_means, people.bag_months, people.call_months, endurance.light_share]
 #   caution: Keep button cells away from children; follow the label.
 #   passes: |
 #     people: mia: {age: "6 y", bodyMass: "21 kg", carries: false}
@@ -34,6 +35,7 @@ finding.each_pack contains f if {
 	some person in input.people
 	lib.at_least(person, months)
 	lib.lacks_own(person, lights, months, asked)
+	not _said_of_all(person, lights)
 	own := [o | some o in lights; o.carrier == person.id]
 	bare := object.union(
 		{
@@ -65,5 +67,12 @@ _milder(person) := {"level": "note"} if {
 } else := {"level": "warning"} if {
 	lib.younger(person, lib.limit("people", "bag_months"))
 } else := {}
+
+_said_of_all(person, []) if {
+	_phone(person)
+	some stock in input.endurance.stocks
+	stock.kind == "light"
+	lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
+}
 
 _phone(person) if "phone" in lib.at_hand(person, "communicate")

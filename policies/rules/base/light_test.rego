@@ -89,3 +89,24 @@ test_each_pack_not_recorded[what] if {
 	}
 	t.levels(light.finding.each_pack) == c[1] with input as t.with_unread(lit({}, anas), [c[0]])
 }
+
+# Also where a group gives a bag earlier.
+test_each_pack_not_below_the_age_with_a_bag if {
+	count(light.finding.each_pack) == 0 with input as lit({"age_months": 59}, anas) with data.limits.base.people.bag_months.value as 48
+}
+
+# Nobody has a lamp, only Ana a phone; the forecast needs so many minutes of light.
+dark(short, lights) := object.union(lit({"age_months": 59}, lights), {
+	"people": [t.person({"alone": t.supply({"can": [t.can("communicate", ["phone"])]})})],
+	"endurance": {"stocks": [{"kind": "water", "need": 9, "short": 9}, {"kind": "light", "need": 60, "short": short}]},
+})
+
+test_each_pack_left_to_the_forecast[why] if {
+	some why, c in {
+		"no lamp, and light is short": [dark(1, []), 0],
+		"no lamp, and nobody is in the dark": [dark(0, []), 1],
+		"somebody else has one": [dark(1, [t.offer("torch", {"carrier": "people/ben"})]), 1],
+		"nor a phone": [object.union(dark(1, []), {"people": [t.person({})]}), 1],
+	}
+	count(light.finding.each_pack) == c[1] with input as c[0]
+}

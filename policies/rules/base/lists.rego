@@ -3,7 +3,7 @@ package rules.base.lists
 import data.lib
 
 # METADATA
-# title: The household has what the official lists it follows name
+# title: The kit meets the official lists it names
 # description: >-
 #   A household may hold its kit against the lists that authorities give out: under
 #   plan.lists, or with check --against. Each line of a list that nothing in the household

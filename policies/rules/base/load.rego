@@ -3,13 +3,14 @@ package rules.base.load
 import data.lib
 
 # METADATA
-# title: An adult's load stays within the cap
+# title: No adult's load exceeds the cap
 # description: >-
 #   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries
-#   on foot, all packs together, stays under a share of body mass, lower from 65 years on and for those in
-#   poor health; with a carried person both together stay under a higher one. What is worn or pocketed is
-#   not counted, nor what rides in a vehicle. The family may set its own share with a reason. Over a cap for
-#   age or health only, or on short walks, the finding is a warning.
+#   on foot, all packs together, stays under a share of body mass, lower from 65 years on, for those in
+#   poor health and in a pregnancy, most of all in its later months; with a carried person both together stay under a higher one. What
+#   is worn or pocketed is not counted, nor what rides in a vehicle. The family may set its own share with a reason. Over a cap for
+#   age, health or pregnancy only, on short walks, or where only the water is over, the finding is a warning. On a few
+#   hundred metres a healthy adult may carry what they may where another cannot, and over any lower cap it is a note.
 # custom:
 #   level: error
 #   remedy: Leave what is named as surplus, or move what can move to a person with room; where nothing can, take turns, use a cart or a vehicle, or plan another way.
@@ -18,12 +19,13 @@ import data.lib
 #     - "15 %: common practice, no source. Lay hiking figures, day pack 10 %, overnight 20 %; no year; seen second-hand"
 #     - "Japanese city hazard pages (Nishinomiya 2020, Fukuchiyama 2024, Gyoda 2021) print 15 kg for men and 10 kg for women for a go bag; where that comes from none says"
 #     - "Lower from 65 years and in poor health: common practice, no source; it is the lay figure for a day pack"
+#     - "In a pregnancy: NIOSH's provisional limits for lifting (Waters and MacDonald 2013, abstracts seen) are lower than older ones and fall in its second half; Japanese law keeps pregnant workers from heavy loads (seen second-hand). The shares and the month: common practice, no source"
 #     - "With a carried person: US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
-#     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness, pregnancy or an old injury
-#     call for less; ask a licensed practitioner, take turns with a carried child and rest often.
+#     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness or an old injury
+#     call for less; who is pregnant lifts nothing from the ground or overhead; ask a licensed practitioner, take turns with a carried child and rest often.
 #   passes: |
 #     packs: rust: compartments: lid: items: stores: {mass: "9 kg"}
 #   fails: |
@@ -32,16 +34,16 @@ finding.body_mass_cap contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
 	carrier.adult
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
-# title: A child's load stays within the cap
+# title: No child's load exceeds the cap
 # description: >-
 #   A child's gait and posture change under a load, so everybody under 18 has a lower cap than an
 #   adult. It is the low end of what is published; the family may set its own share with a reason. What is
 #   worn or pocketed is not counted, nor what rides in a vehicle. From 12 years on, up to an adult's cap,
-#   and on short walks the finding is a warning.
+#   on short walks, or where only the water is over, the finding is a warning, and on a few hundred metres a note.
 # custom:
 #   level: error
 #   remedy: Leave the child what is the child's own and something to eat and drink, and give what can move to an adult with room.
@@ -51,7 +53,7 @@ finding.body_mass_cap contains f if {
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -67,22 +69,23 @@ finding.child_cap contains f if {
 	carrier.kind == "person"
 	not carrier.adult
 	not lib.younger(carrier, lib.limit("people", "bag_months"))
-	f := _overload(carrier)
+	f := lib.on_body(carrier, _overload(carrier))
 }
 
 # METADATA
-# title: An animal's load stays within the cap
+# title: No animal's load exceeds the cap
 # description: >-
 #   An animal cannot say that its pack is too heavy. The cap is what veterinary surgeons say of dogs,
-#   used for every species; half of it is better. The family may set its own share with a reason.
+#   used for every species; half of it is better. The family may set its own share with a reason. On a few hundred
+#   metres it is a note.
 # custom:
 #   level: error
 #   remedy: Take the heaviest things out of the animal's pack.
 #   mend: {work: leave}
 #   sources:
 #     - "A veterinary surgeon (Halling) on a page for dog owners, no year: below 10 %, best 5 %; seen on its own page, the study is not named"
-#     - "Other veterinarians let trained dogs bear up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
-#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
+#     - "Other veterinarians let trained dogs carry up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
+#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
@@ -100,16 +103,42 @@ finding.animal_cap contains f if {
 }
 
 # What is said of a carrier who carries too much on foot; a person whom the family writes to carry nothing is told so by
-# load/not-a-carrier.
+# load/not-a-carrier. With a carried person both count, which says more than the packs alone.
 _overload(carrier) := f if {
 	not _spared(carrier)
-	cap := lib.load_cap(carrier)
-	over := lib.beyond(carrier.foot_ug, carrier.body_mass_ug, cap)
+	carrier.carried_mg > 0
+	not input.plan.ridden
+	cap := _carried_cap(carrier)
+	all := carrier.foot_ug + (carrier.carried_mg * 1000)
+	over := lib.beyond(all, carrier.body_mass_ug, cap)
 	mg := lib.up(over, 1000)
+	most := lib.milligrams(carrier.body_mass_ug * cap)
+	f := lib.on_body(carrier, {
+		"at": _lightened(carrier, mg),
+		"because": array.concat(carrier.carried_ids, _burdens(carrier)),
+		"text": sprintf("%s carries %s%s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
+			carrier.name,
+			_least(carrier),
+			lib.kg(lib.up(carrier.foot_ug, 1000)),
+			lib.kg(carrier.carried_mg),
+			lib.over(lib.percent(all, carrier.body_mass_ug), lib.share(cap)),
+			lib.share(cap),
+			lib.kg(most),
+			lib.mass(mg),
+			_advice(carrier),
+		]),
+		"level": _together(carrier),
+		"lack": mg,
+	})
+} else := f if {
+	not _spared(carrier)
+	not _short_haul(carrier)
+	cap := lib.load_cap(carrier)
+	mg := lib.up(lib.overload(carrier), 1000)
 	load := lib.up(carrier.foot_ug, 1000)
 	most := lib.milligrams(carrier.body_mass_ug * cap)
 	f := lib.on_body(carrier, {
-		"at": _lightened(carrier),
+		"at": _lightened(carrier, mg),
 		"because": _burdens(carrier),
 		"text": sprintf("%s carries %s%s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
 			carrier.name,
@@ -127,39 +156,30 @@ _overload(carrier) := f if {
 		"level": _gravity(carrier),
 		"lack": mg,
 	})
-} else := f if {
-	# The pack alone is light enough; with a carried person both count.
-	not _spared(carrier)
-	carrier.carried_mg > 0
-	not input.plan.ridden
-	cap := _carried_cap(carrier)
-	all := carrier.foot_ug + (carrier.carried_mg * 1000)
-	over := lib.beyond(all, carrier.body_mass_ug, cap)
-	mg := lib.up(over, 1000)
-	most := lib.milligrams(carrier.body_mass_ug * cap)
-	f := lib.on_body(carrier, {
-		"at": _lightened(carrier),
-		"because": array.concat(carrier.carried_ids, _burdens(carrier)),
-		"text": sprintf("%s carries %s%s in packs and %s of people, %s of body weight; the cap with a carried person is %s or %s: over by %s%s", [
-			carrier.name,
-			_least(carrier),
-			lib.kg(lib.up(carrier.foot_ug, 1000)),
-			lib.kg(carrier.carried_mg),
-			lib.over(lib.percent(all, carrier.body_mass_ug), lib.share(cap)),
-			lib.share(cap),
-			lib.kg(most),
-			lib.mass(mg),
-			_advice(carrier),
-		]),
-		"level": "warning",
-		"lack": mg,
-	})
 }
 
 # Where some mass is not recorded, the load is more than the sum.
 _least(carrier) := "" if carrier.load_known
 
 _least(carrier) := "at least " if not carrier.load_known
+
+# As grave as the packs alone, where they are too heavy by themselves.
+_together(carrier) := "note" if {
+	lib.near
+} else := _gravity(carrier) if {
+	lib.beyond(carrier.foot_ug, carrier.body_mass_ug, lib.load_cap(carrier))
+} else := "warning"
+
+# On a few hundred metres a healthy adult may carry what they may where another cannot.
+_short_haul(carrier) if {
+	lib.near
+	carrier.kind == "person"
+	not carrier.cap_known
+	lib.standard_cap(carrier) == lib.limit("load", "adult_cap")
+	not _beyond_short_way(carrier)
+}
+
+_beyond_short_way(carrier) if lib.beyond(carrier.foot_ug, carrier.body_mass_ug, lib.limit("load", "short_way_cap"))
 
 _carried_cap(carrier) := lib.limit("load", "carried_cap") if not carrier.cap_known
 
@@ -176,6 +196,8 @@ _on_foot := " on foot" if input.vehicles != []
 
 _whose(carrier) := "the family's own cap" if {
 	carrier.cap_known
+} else := "the cap in a pregnancy" if {
+	lib.load_cap(carrier) in lib.pregnant_caps(carrier)
 } else := "the cap for an animal" if {
 	carrier.kind == "animal"
 } else := "the cap under 18 years" if {
@@ -186,9 +208,17 @@ _whose(carrier) := "the family's own cap" if {
 	lib.elder(carrier)
 } else := "the cap"
 
-# Only a warning: on short walks; over a cap for age or health but not over an adult's.
-_gravity(carrier) := "warning" if {
+# Only a note: on a few hundred metres. Only a warning: on short walks; over a cap for age, health or pregnancy but not over an
+# adult's; where the load without its water is within the cap, as water is drunk and no rule wants it left.
+_gravity(carrier) := "note" if {
+	lib.near
+	not _beyond_short_way(carrier)
+} else := "warning" if {
 	_short_walks
+} else := "warning" if {
+	carrier.kind == "person"
+	not _beyond_short_way(carrier)
+	not lib.beyond(carrier.foot_ug - _water_ug(carrier), carrier.body_mass_ug, lib.load_cap(carrier))
 } else := "warning" if {
 	carrier.kind == "person"
 	not carrier.cap_known
@@ -202,33 +232,50 @@ _grown(carrier) if {
 	carrier.age_months >= lib.limit("load", "youth_months")
 }
 
+# The water in the packs that a person carries all the way, in micrograms.
+_water_ug(carrier) := sum([ug |
+	some pack in input.packs
+	pack.carrier == carrier.id
+	pack.vehicle == ""
+	some v in input.vessels
+	v.pack == pack.id
+	ug := v.water_ml * 1000000
+])
+
 _short_walks if {
 	count(input.plan.legs) > 0
 	input.plan.foot_min <= lib.limit("load", "short_foot_min")
 }
 
-# The heaviest thing that no rule needs, or the load where there is none.
-_lightened(carrier) := carrier.spare[0].id if carrier.spare != []
+# The heaviest thing that no rule needs; where all that no rule needs is not enough, the heaviest of that and of what can move; else
+# the load.
+_lightened(carrier, over_mg) := carrier.spare[0].id if {
+	sum([x.mass_mg | some x in carrier.spare]) >= over_mg
+} else := max(all)[1] if {
+	all := [[x.mass_mg, x.id] | some x in array.concat(carrier.spare, carrier.movable)]
+} else := carrier.load_id
 
-_lightened(carrier) := carrier.load_id if carrier.spare == []
+_burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, _movable(carrier))])
 
-_burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, _to_move(carrier))])
+# What can move, where somebody has room for it.
+_movable(carrier) := carrier.movable if lib.has_room(carrier)
+
+_movable(carrier) := [] if not lib.has_room(carrier)
 
 # What no rule needs, what is more than the plan needs, what can move to somebody with room; else that nothing can go.
 _advice(carrier) := concat("", [
+	_no_pack(carrier),
 	_things(carrier.spare, "; no rule needs %s"),
 	_surplus(carrier),
-	_things(_to_move(carrier), "; %s can move"),
+	_things(_movable(carrier), "; %s can move"),
 	lib.room(carrier),
 	_no_way(carrier),
 ])
 
-_to_move(carrier) := carrier.movable if lib.roomy(carrier)
-
-_to_move(carrier) := [] if not lib.roomy(carrier)
-
 _no_way(carrier) := "" if {
-	lib.roomy(carrier)
+	carrier.kind == "animal"
+} else := "" if {
+	lib.has_room(carrier)
 } else := "" if {
 	carrier.spare != []
 } else := "" if {
@@ -271,16 +318,23 @@ _food_over(carrier) := min([
 
 _idle_share := min([lib.down(stock.lowest * 1000, max([stock.have, 1])) | some stock in input.endurance.stocks; stock.kind in {"energy", "sodium"}; stock.body == ""])
 
+# animals/unfit-bearer is silent then.
+_no_pack(carrier) := sprintf("; no pack suits %s, who is %s", [carrier.name, lib.and_list(lib.unfit_to_bear(carrier))]) if {
+	carrier.kind == "animal"
+	lib.unfit_to_bear(carrier) != []
+} else := ""
+
 _things([], _) := ""
 
 _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name, lib.mass(x.mass_mg)]) | some x in list])]) if list != []
 
 # METADATA
-# title: A family's own cap is no higher than the standard's
+# title: No family's own cap is above the standard's
 # description: >-
 #   A family knows its people, and may set a carrier's cap lower with a reason. A cap above
 #   the standard's is not for the family alone to write: it is the rule on the load, waived in
-#   other words. It judges the load all the same, so that the numbers stay honest; with a
+#   other words. In a pregnancy the cap of its earlier months counts for this. It judges the load all the same, so that the numbers
+#   stay honest; with a
 #   waiver of this rule, or another value in the group's standard, it may stand.
 # custom:
 #   level: error
@@ -288,7 +342,7 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 #   mend: {work: decide}
 #   sources:
 #     - "Who may loosen a limit: common practice, no source; the caps have their own sources"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap]
 #   caution: Poor fitness, illness, pregnancy or an old injury call for less, never for more; ask a licensed practitioner.
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg", cap: {share: "12 %", reason: "his knees"}}
@@ -297,7 +351,7 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 finding.own_cap contains f if {
 	some carrier in input.carriers
 	carrier.cap_known
-	usual := lib.standard_cap(carrier)
+	usual := _most_own(carrier)
 	over := carrier.cap_permille - usual
 	over > 0
 	f := {
@@ -311,8 +365,11 @@ finding.own_cap contains f if {
 	}
 }
 
+# In the later months of a pregnancy a family that says why may keep to the cap of the earlier ones.
+_most_own(carrier) := min({lib.usual_cap(carrier)} | {lib.limit("load", "pregnant_cap") | some _ in lib.pregnant_caps(carrier)})
+
 # METADATA
-# title: Most of a pack's mass is weighed
+# title: Most of each pack's mass has been weighed
 # description: >-
 #   A load is only as true as its parts. Masses from a label or a guess run low, and the
 #   cap is then kept on paper only; where a mass is not written at all, the load is at least
@@ -352,28 +409,30 @@ finding.unweighed contains f if {
 	f := {
 		"at": pack.no_mass[0].id,
 		"because": [thing.id | some thing in pack.no_mass],
-		"text": sprintf("pack “%s” weighs at least %s: no mass is recorded for %s", [
-			pack.name,
-			lib.kg(pack.mass_mg),
-			lib.some_names(pack.no_mass),
-		]),
+		"text": sprintf("%s: no mass is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
 	}
 }
+
+# Nothing is said of a sum that is nothing.
+_weighs(pack) := sprintf("pack “%s” weighs at least %s", [pack.name, lib.kg(pack.mass_mg)]) if pack.mass_mg > 0
+
+_weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) if pack.mass_mg == 0
 
 # METADATA
 # title: Adults share the load fairly
 # description: >-
-#   The group walks as fast as whoever carries the most for their body. The adults who carry
+#   The group walks as fast as the person who carries the most for their body. The adults who carry
 #   a pack are compared, the heaviest laden against the lightest. Those who are spared (own
-#   cap, poor fitness or unwell), those who carry a person, children and animals are left
-#   out, and so is what rides in a vehicle; a load over its cap is told by the cap alone.
+#   cap, poor fitness or unwell), those who carry or help a person, whoever is helped, children and animals are left
+#   out, and so is what rides in a vehicle; a load over its cap is told by the cap alone, and a way of a few hundred
+#   metres needs no fairness.
 # custom:
 #   level: note
 #   remedy: Move something shared from the heaviest laden to the lightest laden adult.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "2 kg"}
@@ -381,6 +440,7 @@ finding.unweighed contains f if {
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "6 kg"}
 finding.imbalance contains f if {
+	not lib.near
 	most := lib.limit("load", "imbalance")
 	some heavy in _compared
 	some light in _compared
@@ -419,7 +479,11 @@ _compared := [c |
 	not c.cap_known
 	not c.fitness in spared
 	c.carried_mg == 0
+	not c.id in _helping
 ]
+
+# Who is helped to get about, and who helps them.
+_helping := {id | some p in input.people; p.helped_by != ""; some id in {p.id, p.helped_by}}
 
 # The shares of body mass are compared crosswise, so that nothing is rounded.
 _less_than_another(a) if {
@@ -433,10 +497,10 @@ _more_than_another(a) if {
 }
 
 # METADATA
-# title: A compartment stays within its budget
+# title: Each compartment stays within its budget
 # description: >-
 #   A family that gives a part of a pack a budget wants to see when it creeps over. The pouch
-#   and everything in it count, with the water. Compartments without a budget are not asked.
+#   and everything in it count, with the water. Compartments without a budget are left out.
 # custom:
 #   level: warning
 #   remedy: Take something out of the compartment, or give it a larger budget and another a smaller one.
@@ -466,12 +530,12 @@ finding.part_budget contains f if {
 }
 
 # METADATA
-# title: Nothing was weighed long ago
+# title: Weights are kept up to date
 # description: >-
 #   Cartridges empty, soap dries, a jacket is exchanged for another; the figure stays. Things
 #   of each pack whose last weighing is old are named together, animals' packs too. A recent
 #   day under record, when everything was weighed, counts for all of them. What was never
-#   weighed is asked by load/unweighed.
+#   weighed is left to load/unweighed.
 # custom:
 #   level: note
 #   remedy: Weigh the things named again and write the day, or weigh everything and write the day under record.
@@ -512,8 +576,8 @@ _all_weighed_lately if {
 #   A sprained ankle puts one pack on the others' backs. For each adult who carries a pack, what
 #   all people carry on foot, less what can be dropped in seconds, is set against what the other
 #   people who carry one can carry for a short way: an own cap, a child's cap and one for age or health as always,
-#   any other adult a higher one. Households with one carrier are not asked, animals' packs and caps
-#   are left out, and a load over its cap is told first.
+#   any other adult a higher one. Where no other adult has a full cap, nothing can be done and nothing is said, nor where the
+#   way on foot is a few hundred metres. Animals' packs and caps are left out, and a load over its cap is told first.
 # custom:
 #   level: note
 #   remedy: Decide now what would be left behind, lighten the packs, or mark more as quickShed.
@@ -521,7 +585,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -535,10 +599,14 @@ _all_weighed_lately if {
 #     packs: moss: {carrier: "ben", mass: "6 kg"}
 #     packs: rust: compartments: lid: items: stores: mass: "6 kg"
 finding.one_cannot contains f if {
-	count(_bearers) > 1
+	not lib.near
 	not _someone_over
 	some one in _bearers
 	one.adult
+	some other in _bearers
+	other.id != one.id
+	other.adult
+	lib.load_cap(other) >= lib.limit("load", "adult_cap")
 	caps := _stretched - (one.body_mass_ug * _stretch(one))
 	over := lib.beyond(_kept, 1, caps)
 	mg := lib.up(over, 1000)
@@ -574,7 +642,7 @@ _kept := sum([left | some c in _bearers; left := max([0, c.foot_ug - (c.quick_sh
 # What all bearers can bear for a short way, in thousandths of a microgram.
 _stretched := sum([most | some c in _bearers; most := c.body_mass_ug * _stretch(c)])
 
-# An own cap is kept even then, and so is one for age or health.
+# An own cap is kept even then, and so is one for age, health or pregnancy.
 _stretch(carrier) := lib.load_cap(carrier) if {
 	carrier.cap_known
 } else := lib.limit("load", "short_way_cap") if {
@@ -583,11 +651,11 @@ _stretch(carrier) := lib.load_cap(carrier) if {
 } else := lib.standard_cap(carrier)
 
 # METADATA
-# title: What is quick to drop is within reach
+# title: Things to drop quickly are within reach
 # description: >-
 #   A thing that must be dug out after a halt is not dropped in seconds. Single things marked
-#   quickShed are asked; a whole compartment marked so comes off with its own buckles, wherever
-#   it lies, and is not asked.
+#   quickShed are judged; a whole compartment marked so comes off with its own buckles, wherever
+#   it lies, and is left out.
 # custom:
 #   level: note
 #   remedy: Move it to a compartment that is reached while walking, or mark the whole compartment if that comes off at once.
@@ -613,7 +681,7 @@ finding.quick_shed_reach contains f if {
 }
 
 # METADATA
-# title: What is worn or pocketed is no second pack
+# title: What is worn and pocketed stays light
 # description: >-
 #   What a person wears or pockets is not load, so that clothes and boots do not count against
 #   the pack. A vest full of gear is load all the same, only out of sight of the cap. Clothing, shoes,
@@ -648,10 +716,10 @@ finding.worn contains f if {
 }
 
 # METADATA
-# title: A person who carries nothing has no pack
+# title: Nobody recorded as carrying nothing has a pack
 # description: >-
 #   A family writes that a person carries nothing, because of age, health or another reason.
-#   A pack borne by the same person contradicts it, and one of the two is a slip.
+#   A pack carried by the same person contradicts it, and one of the two is a slip.
 # custom:
 #   level: error
 #   remedy: Give the pack to somebody else, or take the "carries" line out.
@@ -678,22 +746,24 @@ finding.not_a_carrier contains f if {
 }
 
 # METADATA
-# title: A heavy pack has a hip belt
+# title: Each heavy pack has a hip belt
 # description: >-
-#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot are
-#   asked, from the mass in the limit upwards; a lighter pack does without. A load over its cap is told first.
+#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot count,
+#   from the mass in the limit upwards; a lighter pack does without, and so does a way of a few hundred metres. A load over
+#   its cap is told first.
 # custom:
 #   level: note
-#   remedy: Lighten the pack, or use one with a hip belt that bears load; write hipBelt where it has one.
+#   remedy: Lighten the pack, or use one with a hip belt that takes load; write hipBelt where it has one.
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.youth_months, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "9 kg"}
 #   fails: |
 #     packs: rust: compartments: lid: items: stores: mass: "9.3 kg"
 finding.hip_belt contains f if {
+	not lib.near
 	most := lib.limit("load", "belt_mass")
 	some pack in input.packs
 	pack.carrier_kind == "person"

@@ -6,7 +6,7 @@ import data.rules.base.load
 carriers(list) := {"carriers": [t.carrier(c) | some c in list], "plan": t.plan({}), "vehicles": []}
 
 # On legs on foot that take so many minutes.
-walked(min, list) := object.union(carriers(list), {"plan": {"legs": [{"id": "plan/legs/one"}], "foot_min": min}})
+walked(min, list) := object.union(carriers(list), {"plan": {"legs": [{"id": "plan/legs/one"}], "foot_min": min, "foot_mm": 500001}})
 
 ana(level, text, lack) := {{
 	"at": "people/ana/load",
@@ -48,6 +48,24 @@ test_body_mass_cap_says_what_to_do if {
 		ben({}),
 		ben({"id": "people/cleo", "name": "Cleo", "load_mg": 4000000}),
 	])
+}
+
+# It stands where something changes: at what no rule needs if that is enough, else at the heaviest of that and of what can move.
+test_body_mass_cap_stands_at_what_changes_something[why] if {
+	some why, c in {
+		"it is enough": [12590000, "packs/rust/idol"],
+		"it is not enough, but the heaviest": [12590001, "packs/rust/idol"],
+		"what can move is heavier": [12590001, "packs/rust/tent"],
+	}
+	heavy := {"movable": [{"id": "packs/rust/pot", "name": "pot", "mass_mg": 1}, {"id": "packs/rust/tent", "name": "tent", "mass_mg": 2000001}]}
+	more := {true: heavy, false: {}}[c[1] == "packs/rust/tent"]
+	{f.at | some f in load.finding.body_mass_cap} == {c[1]} with input as carriers([object.union(things, object.union({"load_mg": c[0]}, more))])
+}
+
+test_body_mass_cap_stands_at_what_no_rule_needs_if_that_is_enough if {
+	heavy := {"movable": [{"id": "packs/rust/tent", "name": "tent", "mass_mg": 9000000}]}
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/idol"} with input as carriers([object.union(things, object.union({"load_mg": 12590000}, heavy))])
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/tent"} with input as carriers([object.union(heavy, {"load_mg": 12590000})])
 }
 
 test_nobody_has_room[who] if {
@@ -178,6 +196,55 @@ test_on_short_walks_a_warning if {
 	{f.level | some f in load.finding.animal_cap} == {"warning"} with input as walked(60, [bo(2400001)])
 }
 
+# So many millimetres on foot, to a vehicle.
+near(mm, list) := object.union(carriers(list), {"plan": t.plan({"legs": [{"id": "plan/legs/out"}, {"id": "plan/legs/drive"}], "foot_mm": mm, "foot_min": 61})})
+
+test_on_a_few_hundred_metres if {
+	every heavy in [{"load_mg": 10500001}, {"load_mg": 21000000}] {
+		count(load.finding.body_mass_cap) == 0 with input as near(500000, [heavy])
+		{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as near(500001, [heavy])
+	}
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as near(500000, [{"load_mg": 21000001}])
+	count(load.finding.body_mass_cap) == 1 with input as object.union(near(0, [{"load_mg": 10500001}]), {"plan": t.plan({})})
+}
+
+# Any lower cap is a note there, up to what an adult may carry for another.
+test_on_a_few_hundred_metres_of_the_others[who] if {
+	some who, more in {"old": {"age_months": 780}, "poor": {"fitness": "poor"}, "own cap": {"cap_known": true, "cap_permille": 100}}
+	{f.level | some f in load.finding.body_mass_cap} == {"note"} with input as near(500000, [object.union(more, {"load_mg": 21000000})])
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as near(500000, [object.union(more, {"load_mg": 21000001})])
+	{f.level | some f in load.finding.child_cap} == {"note"} with input as near(500000, [mia(3000001)])
+	{f.level | some f in load.finding.animal_cap} == {"note"} with input as near(500000, [bo(2400001)])
+}
+
+# Somebody with a pack and a bottle of so much water in it.
+wet(ml, vessel, pack, carrier) := object.union(carriers([carrier]), {
+	"packs": [t.pack(pack)],
+	"vessels": [t.vessel(object.union({"water_ml": ml}, vessel))],
+})
+
+test_only_the_water_is_over if {
+	heavy := {"load_mg": 16500000}
+	{f.level | some f in load.finding.body_mass_cap} == {"warning"} with input as wet(6000, {}, {}, heavy)
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(5999, {}, {}, heavy)
+	{f.level | some f in load.finding.body_mass_cap} == {"warning"} with input as wet(11000, {}, {}, {"load_mg": 21000000})
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(11000, {}, {}, {"load_mg": 21000001})
+}
+
+test_only_the_water_of_that_pack[what] if {
+	some what, c in {
+		"in another pack": [{"pack": "packs/moss"}, {}],
+		"in somebody else's": [{}, {"carrier": "people/ben"}],
+		"in a vehicle": [{}, {"vehicle": "vehicles/car"}],
+	}
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(6000, c[0], c[1], {"load_mg": 16500000})
+}
+
+test_water_on_an_animal_is_no_excuse if {
+	dog := object.union(bo(2400001), {"id": "animals/bo"})
+	{f.level | some f in load.finding.animal_cap} == {"error"} with input as wet(6000, {}, {"carrier": "animals/bo"}, dog)
+}
+
 test_what_rides_is_no_load if {
 	driven := object.union(carriers([{"load_mg": 14200000, "foot_ug": 10500000000}]), {"vehicles": [t.vehicle({})]})
 	count(load.finding.body_mass_cap) == 0 with input as driven
@@ -223,9 +290,12 @@ test_with_a_carried_person_a_stricter_cap if {
 	count(load.finding.body_mass_cap) == 1 with input as object.union(strict, carriers([mother({"carried_mg": 1})]))
 }
 
-# The pack alone is too heavy: that is said, once.
+# The pack alone is too heavy as well: both together are said, as gravely as the pack; where only it is, the pack is.
 test_with_a_carried_person_a_heavy_pack if {
-	{f.lack | some f in load.finding.body_mass_cap} == {500000} with input as carriers([mother({"load_mg": 11000000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[2000000, "error"]} with input as carriers([mother({"load_mg": 11000000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[1500000, "warning"]} with input as carriers([mother({"load_mg": 10500000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[500000, "error"]} with input as carriers([mother({"load_mg": 11000000, "carried_mg": 10000000})])
+	{[f.lack, f.level] | some f in load.finding.body_mass_cap} == {[2000000, "note"]} with input as near(500000, [mother({"load_mg": 11000000})])
 }
 
 test_with_a_carried_person_not_asked[who] if {
@@ -282,7 +352,7 @@ test_animal_cap_one_too_many if {
 	load.finding.animal_cap == {{
 		"at": "animals/bo/load",
 		"because": ["animals/bo/load"],
-		"text": "Bo carries just over 2.40 kg (5.3 lb), just over 10.0 % of body weight; the cap for an animal is 10.0 % or 2.40 kg: over by 1 mg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way",
+		"text": "Bo carries just over 2.40 kg (5.3 lb), just over 10.0 % of body weight; the cap for an animal is 10.0 % or 2.40 kg: over by 1 mg; nobody else has room",
 		"level": "error",
 		"lack": 1,
 	}} with input as carriers([bo(2400001)])
@@ -399,6 +469,26 @@ test_imbalance_not_asked[who] if {
 		"no pack": {"packs": []},
 	}
 	count(load.finding.imbalance) == 0 with input as carriers([{"load_mg": 10000000}, ben(other)])
+}
+
+test_imbalance_not_between_helper_and_helped if {
+	uneven := carriers([{"load_mg": 10000000}, ben({})])
+	every helper, n in {"people/ana": 0, "people/cleo": 0, "": 1} {
+		people := [t.person({}), t.person({"id": "people/ben", "helped_by": helper})]
+		count(load.finding.imbalance) == n with input as object.union(uneven, {"people": people})
+	}
+}
+
+test_little_is_asked_on_a_few_hundred_metres if {
+	uneven := [{"load_mg": 10000000}, ben({})]
+	count(load.finding.imbalance) == 0 with input as near(500000, uneven)
+	count(load.finding.imbalance) == 1 with input as near(500001, uneven)
+	light := [{"load_mg": 10500000, "quick_shed_mg": 0}, ben({"load_mg": 9000000, "quick_shed_mg": 0, "body_mass_mg": 60000000})]
+	count(load.finding.one_cannot) == 0 with input as near(500000, light)
+	count(load.finding.one_cannot) == 1 with input as near(500001, light)
+	beltless := {"packs": [t.pack({"hip_belt": false, "foot_mg": 10000001})]}
+	count(load.finding.hip_belt) == 0 with input as object.union(near(500000, [{}]), beltless)
+	count(load.finding.hip_belt) == 1 with input as object.union(near(500001, [{}]), beltless)
 }
 
 test_imbalance_over_the_cap_is_the_caps if {
@@ -518,16 +608,31 @@ test_one_cannot_for_each_adult if {
 }
 
 test_one_cannot_counts_each_of_the_others if {
-	cleo := {"id": "people/cleo", "name": "Cleo", "load_id": "people/cleo/load", "load_mg": 1, "quick_shed_mg": 1, "body_mass_mg": 1000}
+	third := {"id": "people/cleo", "name": "Cleo", "load_id": "people/cleo/load", "load_mg": 1, "quick_shed_mg": 1, "body_mass_mg": 1000}
 	facts := pair({}, {"load_mg": 8500301})
-	three := object.union(facts, {"carriers": array.concat(facts.carriers, [t.carrier(cleo)])})
+	three := object.union(facts, {"carriers": array.concat(facts.carriers, [t.carrier(third)])})
 	{f.text | some f in load.finding.one_cannot} == {"if Ana cannot carry, the others are 1 mg short of room for what must go on: just over 18.00 kg against 18.00 kg (Ben 30.0 % and Cleo 30.0 %)"} with input as three
 }
 
+# Cleo, 30 kg, grown and well: she alone could help, and for a short way bears 9 kg.
+cleo := {"id": "people/cleo", "name": "Cleo", "load_id": "people/cleo/load", "load_mg": 4000000, "quick_shed_mg": 0, "body_mass_mg": 30000000}
+
 test_one_cannot_spares_the_old_and_the_unfit if {
 	every more in [{"fitness": "poor"}, {"fitness": "unwell"}, {"age_months": 780}] {
-		{f.text | some f in load.finding.one_cannot} == {"if Ana cannot carry, the others are 9.50 kg short of room for what must go on: 15.50 kg against 6.00 kg (Ben 10.0 %)"} with input as pair({}, object.union({"load_mg": 6000000}, more))
+		facts := pair({}, object.union({"load_mg": 6000000}, more))
+		count(load.finding.one_cannot) == 0 with input as facts
+		{f.text | some f in load.finding.one_cannot; f.at == "people/ana/load"} == {"if Ana cannot carry, the others are 4.50 kg short of room for what must go on: 19.50 kg against 15.00 kg (Ben 10.0 % and Cleo 30.0 %)"} with input as object.union(facts, {"carriers": array.concat(facts.carriers, [t.carrier(cleo)])})
 	}
+}
+
+test_one_cannot_only_where_another_has_a_full_cap[why] if {
+	some why, c in {
+		"an own cap below the adults'": [{"cap_known": true, "cap_permille": 149}, 0],
+		"an own cap like the adults'": [{"cap_known": true, "cap_permille": 150}, 1],
+		"a youth": [{"adult": false, "age_months": 204, "cap_known": true, "cap_permille": 150}, 0],
+	}
+	facts := pair({"load_mg": 8000000, "quick_shed_mg": 0}, object.union({"load_mg": 4000000, "quick_shed_mg": 0}, c[0]))
+	count([f | some f in load.finding.one_cannot; f.at == "people/ana/load"]) == c[1] with input as facts
 }
 
 test_one_cannot_counts_who_is_carried if {
@@ -541,30 +646,34 @@ kid(more) := object.union(
 )
 
 test_one_cannot_keeps_a_childs_cap if {
-	load.finding.one_cannot == {{
+	other := object.union(cleo, {"load_mg": 4000000})
+	{f | some f in load.finding.one_cannot; f.at == "people/ana/load"} == {{
 		"at": "people/ana/load",
-		"because": ["people/ana/load", "people/mia/load"],
-		"text": "if Ana cannot carry, the others are 1 mg short of room for what must go on: just over 3.00 kg against 3.00 kg (Mia 10.0 %)",
-	}} with input as carriers([{"load_mg": 5000001, "quick_shed_mg": 5000000}, kid({})])
-	count(load.finding.one_cannot) == 0 with input as carriers([{"load_mg": 5000000, "quick_shed_mg": 5000000}, kid({})])
-	loose := object.union(own("child_cap", 150), carriers([{"load_mg": 9500001, "quick_shed_mg": 5000000}, kid({"load_mg": 0, "foot_ug": 1})]))
-	count(load.finding.one_cannot) == 1 with input as loose
-	unfit := object.union(own("unfit_cap", 50), carriers([{"load_mg": 5000000, "quick_shed_mg": 5000000}, kid({"fitness": "poor"})]))
+		"because": ["people/ana/load", "people/cleo/load", "people/mia/load"],
+		"text": "if Ana cannot carry, the others are 1 mg short of room for what must go on: just over 12.00 kg against 12.00 kg (Cleo 30.0 % and Mia 10.0 %)",
+	}} with input as carriers([{"load_mg": 10000001, "quick_shed_mg": 5000000}, other, kid({})])
+	count(load.finding.one_cannot) == 0 with input as carriers([{"load_mg": 10000000, "quick_shed_mg": 5000000}, other, kid({})])
+	loose := object.union(own("child_cap", 150), carriers([{"load_mg": 10000000, "quick_shed_mg": 0}, other, kid({"load_mg": 2000000})]))
+	{f.text | some f in load.finding.one_cannot; f.at == "people/ana/load"} == {"if Ana cannot carry, the others are 2.50 kg short of room for what must go on: 16.00 kg against 13.50 kg (Cleo 30.0 % and Mia 15.0 %)"} with input as loose
+	unfit := object.union(own("unfit_cap", 50), carriers([{"load_mg": 10000000, "quick_shed_mg": 5000000}, other, kid({"fitness": "poor"})]))
 	count(load.finding.one_cannot) == 0 with input as unfit
 }
 
 test_one_cannot_asked_for_adults_only if {
-	{f.at | some f in load.finding.one_cannot} == {"people/ana/load"} with input as carriers([{"load_mg": 10000000, "quick_shed_mg": 0, "cap_known": true, "cap_permille": 150}, kid({"body_mass_mg": 70000000})])
+	{f.at | some f in load.finding.one_cannot} == {"people/ana/load", "people/cleo/load"} with input as carriers([
+		object.union(cleo, {"id": "people/ana", "load_id": "people/ana/load", "cap_known": true, "cap_permille": 150}),
+		object.union(cleo, {"cap_known": true, "cap_permille": 150}),
+		kid({"body_mass_mg": 70000000, "load_mg": 7000000}),
+	])
 }
 
 test_one_cannot_keeps_an_own_cap if {
 	{f.text | some f in load.finding.one_cannot} == {"if Ana cannot carry, the others are 7.80 kg short of room for what must go on: 18.00 kg against 10.20 kg (Ben 17.0 %)"} with input as pair({}, {"cap_known": true, "cap_permille": 170})
-	count(load.finding.one_cannot) == 1 with input as carriers([{"load_mg": 5000001, "quick_shed_mg": 5000000}, kid({"cap_known": true, "cap_permille": 50, "load_mg": 1500000})])
 }
 
 # What is dropped may ride while nothing else is borne: it is no room for others.
 test_one_cannot_drops_no_more_than_is_borne if {
-	weak := {"foot_ug": 1, "cap_known": true, "cap_permille": 100}
+	weak := {"foot_ug": 1, "cap_known": true, "cap_permille": 150, "body_mass_mg": 40000000}
 	{f.at | some f in load.finding.one_cannot} == {"people/ben/load"} with input as pair(weak, {"load_mg": 7000001, "quick_shed_mg": 0})
 }
 
@@ -654,11 +763,71 @@ test_hip_belt_over_the_cap_is_the_caps if {
 	count(load.finding.hip_belt) == 1 with input as object.union(heavy, {"packs": [t.pack({"carrier": "people/ben", "hip_belt": false, "foot_mg": 10500001})]})
 }
 
+# Ana carries 3.5 kg of her 70 kg and is due in so many days.
+expecting(days, more) := object.union(carriers([object.union({"load_mg": 3500000}, more)]), {
+	"people": [t.person({"pregnant": true, "due_known": true, "due_day": 1000 + days}), t.person({"id": "people/ben"})],
+	"audit": {"on_day": 1000},
+})
+
+test_cap_in_a_pregnancy[why] if {
+	some why, c in {
+		"late, at the limit": [128, 3500000, 0],
+		"late, over it": [128, 3500001, 1],
+		"early, over the later cap": [129, 3500001, 0],
+		"early, at the limit": [129, 7000000, 0],
+		"early, over it": [129, 7000001, 1],
+		"overdue": [-3, 3500001, 1],
+	}
+	count(load.finding.body_mass_cap) == c[2] with input as expecting(c[0], {"load_mg": c[1]})
+}
+
+test_cap_in_a_pregnancy_is_a_warning if {
+	load.finding.body_mass_cap == {{
+		"at": "people/ana/load",
+		"because": ["people/ana/load"],
+		"text": "Ana carries 6.00 kg (13.2 lb), 8.6 % of body weight; the cap in a pregnancy is 5.0 % or 3.50 kg: over by 2.50 kg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way",
+		"level": "warning",
+		"lack": 2500000,
+	}} with input as expecting(60, {"load_mg": 6000000})
+}
+
+test_cap_in_a_pregnancy_without_a_day_is_the_early_one if {
+	facts := {"people": [t.person({"pregnant": true})], "audit": {"on_day": 1000}}
+	count(load.finding.body_mass_cap) == 0 with input as object.union(carriers([{"load_mg": 7000000}]), facts)
+	count(load.finding.body_mass_cap) == 1 with input as object.union(carriers([{"load_mg": 7000001}]), facts)
+}
+
+test_cap_of_a_pregnant_girl if {
+	count(load.finding.child_cap) == 1 with input as expecting(60, {"load_mg": 3500001, "adult": false, "age_months": 204})
+	count(load.finding.child_cap) == 0 with input as expecting(60, {"load_mg": 3500000, "adult": false, "age_months": 204})
+}
+
+test_animal_cap_names_who_should_bear_nothing if {
+	{f.text | some f in load.finding.animal_cap} == {"Bo carries 2.00 kg (4.4 lb), 20.0 % of body weight; the cap for an animal is 10.0 % or 1.00 kg: over by 1.00 kg; no pack suits Bo, who is 11 months old (12 months needed: 1 month short) and unwell; nobody else has room"} with input as carriers([{
+		"id": "animals/bo", "kind": "animal", "name": "Bo", "load_id": "animals/bo/load", "body_mass_mg": 10000000, "load_mg": 2000000,
+		"age_months": 11, "fitness": "unwell",
+	}])
+}
+
+test_own_cap_in_a_pregnancy[days] if {
+	some days in [60, 200]
+	count(load.finding.own_cap) == 0 with input as expecting(days, {"cap_known": true, "cap_id": "people/ana/cap", "cap_permille": 100})
+	{f.text | some f in load.finding.own_cap} == {"Ana's own cap is 10.1 % of body weight; the standard's is 10.0 %: over by 0.1 points"} with input as expecting(days, {"cap_known": true, "cap_id": "people/ana/cap", "cap_permille": 101})
+}
+
 test_caps_not_recorded[what] if {
 	some what, c in {"a pack": {"load_mg": 14200000}, "with a child": {"load_mg": 7000000, "carried_mg": 20000000, "carried_ids": ["people/mia"]}}
 	unknown := {"body_mass_known": false, "load_known": false}
 	some f in load.finding.body_mass_cap with input as carriers([object.union(c, unknown)])
 	f.level == "note"
 	startswith(f.text, "Ana carries at least ")
-	endswith(f.text, "(the body mass is not recorded: 70.00 kg is assumed)")
+	endswith(f.text, "(the body mass is not recorded: 70 kg is assumed)")
+}
+
+test_unweighed_of_nothing_known if {
+	load.finding.unweighed == {{
+		"at": "packs/rust/rice",
+		"because": ["packs/rust/rice"],
+		"text": "what pack “Rust” weighs is not known: no mass is recorded for “rice”",
+	}} with input as {"packs": [t.pack({"mass_mg": 0, "unweighed_mg": 0, "mass_known": false, "no_mass": [{"id": "packs/rust/rice", "name": "rice"}]})]}
 }

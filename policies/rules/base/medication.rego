@@ -3,7 +3,7 @@ package rules.base.medication
 import data.lib
 
 # METADATA
-# title: A week of each regular medication is packed
+# title: Enough days of each regular medication are packed
 # description: >-
 #   Pharmacies close and prescriptions are lost when a valley is emptied. The usable doses
 #   of everything taken daily, in the whole household, last a week, and the plan where that is longer. Less than
@@ -159,9 +159,9 @@ _named(med, words) if {
 }
 
 # METADATA
-# title: The first days of each medication are with the person who takes it
+# title: Everyone carries the first days of their own medication
 # description: >-
-#   The week of doses helps nobody whose family was sent over the other bridge. Whoever is old enough has the
+#   The week of doses helps nobody whose family was sent over the other bridge. Everybody old enough has the
 #   first days of each regular medication in their own packs or pockets; for a child the people written as
 #   always beside the child have them, and where nobody is written so, this is not judged. For a plan of one
 #   day the doses of a day are enough. Where the household as a whole is short, medication/days says so.
@@ -226,10 +226,10 @@ _elsewhere(med, people) := [m.id | some m in input.medicines; m.medication == me
 
 _with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alone(person)
 
-_with_whom(person) := sprintf("%s, with whoever is beside them, has", [person.name]) if lib.never_alone(person)
+_with_whom(person) := sprintf("%s, with the people beside them, has", [person.name]) if lib.never_alone(person)
 
 # METADATA
-# title: Two doses against a severe allergy are with the person
+# title: Medicine against a severe allergy is with the person
 # description: >-
 #   One dose may fail or not be enough, and help may be far. Where a severe allergy names
 #   a medication, that many usable doses are with the person, in their packs or pockets; for a young child and for a
@@ -305,7 +305,7 @@ _kept_for(person) if person.moves == "carried"
 _kept_for(person) if "memory" in person.conditions
 
 # METADATA
-# title: A severe allergy names its medication
+# title: Each severe allergy names its medication
 # description: >-
 #   An allergy that can threaten life is written down so that somebody acts in time. What
 #   is taken against it must be named, or nobody can count whether it is packed. Milder
@@ -341,7 +341,7 @@ finding.allergy_named contains f if {
 # description: >-
 #   An attack leaves no time to look for the other pack. What must be taken within a minute (an inhaler, adrenaline, nitroglycerin,
 #   a medicine against seizures, glucagon) is on its owner's body or in a part of the own pack that is reached while walking; for
-#   a young child and for a dependant it is with whoever is beside them. Only in somebody else's pack, or nowhere, is
+#   a young child and for a dependant it is with the people beside them. Only in somebody else's pack, or nowhere, is
 #   an error; deep in the own pack a warning. Where a severe allergy lacks doses, medication/allergy-twice says so, and where only the date is past,
 #   medication/expired.
 # custom:
@@ -409,7 +409,7 @@ _owner_or_keeper(person) := person.name if not _kept_for(person)
 _owner_or_keeper(person) := sprintf("anybody beside %s", [person.name]) if _kept_for(person)
 
 # METADATA
-# title: A cold medicine's days can be counted
+# title: A medicine's time out of the cold is recorded
 # description: >-
 #   A medicine that must be kept cold lasts only so long once it is out, so the day it left
 #   the cold is recorded, or the medicine stays in the cold until the household leaves. How long its label allows
@@ -477,7 +477,7 @@ _nor_life(med) := "" if med.cold_life_known
 _nor_life(med) := ", nor how long its label allows it out" if not med.cold_life_known
 
 # METADATA
-# title: Each medicine has its last day recorded
+# title: Each medicine has an expiry date
 # description: >-
 #   A medicine without a date is never found to be past it. The last day by the label is
 #   recorded for each. First-aid contents have rules of their own, and where a
@@ -511,12 +511,12 @@ _dated_level(id) := "warning" if {
 } else := "note"
 
 # METADATA
-# title: A medicine lasts through the plan
+# title: Medicines stay in date through the plan
 # description: >-
 #   A medicine that is good on the day of leaving and past its date on the second day is
 #   missing when it is needed. Every last day of a medicine is set against the whole plan,
 #   as if the household left on the audit day. What is already past its date is left to
-#   medication/expired; the family's own day of exchange is not asked, nor a plan without
+#   medication/expired; the family's own day of exchange is left out, and so is a plan without
 #   a duration.
 # custom:
 #   level: warning
@@ -549,8 +549,8 @@ finding.within_plan contains f if {
 # description: >-
 #   A pharmacist or doctor who does not know you can replace what was lost when the
 #   prescription or the list of medications lies before them. One paper with it, anywhere in
-#   the household, is enough. Where nobody takes anything daily none is needed, and where there are no papers at
-#   all, documents/copies says so.
+#   the household, is enough. Where nobody takes anything daily none is needed, and where other papers are
+#   missing too, documents/copies says so.
 # custom:
 #   level: warning
 #   remedy: Copy the prescriptions or the list with doses, and write prescription under the documents of the item.
@@ -559,7 +559,7 @@ finding.within_plan contains f if {
 #     - "CDC, prescriptions poster, an up-to-date list with dose, generic name and allergies, 2019; seen in a copy of its own file"
 #     - "Ochi et al. 2014, PLoS Curr Disasters, a review of 70 studies: many evacuees bring no prescription; seen in a copy of its abstract"
 #     - "German Red Cross Brandenburg, the medication plan; year not seen; seen in a copy of its own page"
-#   limits: []
+#   limits: [documents.copies]
 #   caution: Such papers are private; keep them waterproof and close. The pharmacist and local rules decide what is handed out.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -568,10 +568,9 @@ finding.within_plan contains f if {
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity"]}
 finding.prescription_copy contains f if {
+	lib.unprescribed
+	lib.missing_papers == []
 	regular := [med | some med in input.medications; not med.as_needed]
-	some paper in input.papers
-	paper.documents != []
-	not _prescription_packed
 	takers := {med.person_name | some med in regular}
 	f := {
 		"at": regular[0].id,
@@ -580,17 +579,12 @@ finding.prescription_copy contains f if {
 	}
 }
 
-_prescription_packed if {
-	some paper in input.papers
-	"prescription" in paper.documents
-}
-
 # METADATA
-# title: Spare glasses
+# title: Everyone who needs glasses has a spare pair
 # description: >-
-#   Whoever cannot see well cannot read a label, follow a path or find the others, and glasses
+#   People who cannot see well cannot read a label, follow a path or find the others, and glasses
 #   break in a fall. A person who needs glasses or lenses has a spare in a pack: their own in any
-#   pack, or one without an owner in a pack they bear. What is worn or pocketed is not
+#   pack, or one without an owner in a pack they carry. What is worn or pocketed is not
 #   counted, since the pair on the nose is written there too.
 # custom:
 #   level: warning
@@ -612,19 +606,25 @@ finding.spare_glasses contains f if {
 	person.glasses
 	spares := [o | some o in lib.offers("see"); o.pack != ""; _serves(o, person)]
 	asked := lib.limit("medication", "glasses")
-	short := asked - lib.pieces(spares)
-	short > 0
+	lib.pieces(spares) < asked
 	f := {
 		"at": sprintf("%s/glasses", [person.id]),
 		"because": [o.id | some o in spares],
-		"text": sprintf("%s needs glasses and has %s in a pack; %d asked: %d too few", [
+		"text": sprintf("%s needs glasses and has %s in a pack%s", [
 			person.name,
-			lib.many(lib.pieces(spares), "spare pair", "spare pairs"),
-			asked,
-			short,
+			_pairs(lib.pieces(spares)),
+			_needs_pairs(asked),
 		]),
 	}
 }
+
+_pairs(0) := "no spare pair"
+
+_pairs(n) := lib.many(n, "spare pair", "spare pairs") if n > 0
+
+_needs_pairs(1) := ""
+
+_needs_pairs(n) := sprintf(" and needs %d", [n]) if n != 1
 
 _serves(offer, person) if offer.owner == person.id
 
@@ -712,7 +712,7 @@ _below(id, months) if {
 }
 
 # METADATA
-# title: What is taken when needed is packed
+# title: Each as-needed medication is packed
 # description: >-
 #   A medicine that is taken only when needed is needed at the worst hour. At least one usable
 #   dose of each is with people; what hangs on an animal runs away with it. What must be at hand at once has a rule of its
@@ -755,7 +755,8 @@ _only_past(med) if {
 #   Heat takes the strength out of a medicine, and nobody can see it. The day of the season planned for is held against the label's
 #   temperature where the family wrote it; else against 30 °C for what must be kept cold (the 28 days out of the cold are for 15 to 30 °C),
 #   49 °C for a can under pressure, and for all others a temperature that labels allow for a day at most, which is a note. What is in a cooled
-#   part of a pack is left out, and so is a plan without a season.
+#   part of a pack is left out, and so is a plan without a season. What is kept in a hot car is left to vehicle/storage, but for insulin that
+#   is lost.
 # custom:
 #   level: error
 #   remedy: Carry it in a cool pouch in the middle of the pack, out of the sun, and mark that part of the pack as cooled.
@@ -765,7 +766,7 @@ _only_past(med) if {
 #     - "Insulin is not used from 37 °C on where it is in a pump: from memory"
 #     - "A can under pressure may burst from 120 °F (49 °C) on: pages of a rescue team and of a professor of pharmacy; years not seen; seen second-hand"
 #     - "Labels that say 20 to 25 °C allow 15 to 30 °C, and 40 °C for a day at most: after the US Pharmacopeia, from memory"
-#   limits: [medication.heat, medication.heat_insulin, medication.heat_can, medication.heat_other, medication.insulin_words]
+#   limits: [medication.heat, medication.heat_insulin, medication.heat_can, medication.heat_other, medication.insulin_words, vehicle.rise_mc, vehicle.medicine_mc]
 #   caution: Never throw away insulin that is all there is; ask the pharmacist or a doctor, and measure more often. Ice must not touch it, as frozen insulin is lost.
 #   passes: |
 #     plan: {season: "hot", seasons: hot: {day: "42 °C", night: "24 °C", daylight: "15 h"}}
@@ -778,7 +779,8 @@ _only_past(med) if {
 finding.heat contains f if {
 	some med in _all
 	_states_heat(med)
-	hot := _too_hot(med)
+	level := _heat_level(med)
+	hot := [m | some m in _too_hot(med); not _said_of_car(m, level)]
 	f := {
 		"at": hot[0],
 		"because": array.concat([med.id, "plan/season"], hot),
@@ -788,13 +790,13 @@ finding.heat contains f if {
 			_days_void(med),
 			lib.celsius(input.plan.day_mc),
 		]),
-		"level": _heat_level(med),
+		"level": level,
 	}
 }
 
 # Of those of which nothing is written, once for all.
 finding.heat contains f if {
-	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med)})
+	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med); not _said_of_car(id, "note")})
 	f := {
 		"at": hot[0],
 		"because": array.concat(["plan/season"], hot),
@@ -813,6 +815,14 @@ _too_hot(med) := [m.id |
 	m.medication == med.id
 	not m.cooled
 ]
+
+# vehicle/storage says it, as gravely.
+_said_of_car(id, level) if {
+	level != "error"
+	some m in input.medicines
+	m.id == id
+	lib.in_hot_car(m)
+}
 
 _hottest(med) := med.keep_to_mc if {
 	med.keep_to_known
@@ -922,7 +932,7 @@ _sheltered(m, ids) if not m.id in ids
 _spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | some med in _all; _too_hot(med) != []}
 
 # METADATA
-# title: Everybody may drink the water that can be treated
+# title: Everyone may drink the water that can be treated
 # description: >-
 #   Iodine is not for pregnant people, for people with an illness of the thyroid, nor for infants; a practitioner may have ruled out
 #   chlorine for somebody. Where the only ways to treat water that the household has are not for one of them, they have none:
@@ -958,6 +968,7 @@ finding.forbidden contains f if {
 finding.forbidden contains f if {
 	all := lib.offers("treat-water")
 	some person in input.people
+	_barred_for[person.id]
 	own := lib.offers_beside(person, "treat-water")
 	_barred(person, own)
 	not _barred(person, all)
@@ -970,7 +981,15 @@ finding.forbidden contains f if {
 }
 
 _barred(person, offers) if {
-	every o in offers { o.means in _not_for(person) }
+	barred := _barred_for[person.id]
+	every o in offers { o.means in barred }
+}
+
+# By the ids of people, the methods that are not for them, where there are any.
+_barred_for := {person.id: methods |
+	some person in input.people
+	methods := _not_for(person)
+	methods != set()
 }
 
 _methods(offers) := lib.and_list(sort({o.means | some o in offers}))
@@ -1005,7 +1024,7 @@ _barred_level(people) := "error" if {
 } else := "warning"
 
 # METADATA
-# title: What must stay in its own package does
+# title: Medicines that must stay in their packages do
 # description: >-
 #   Nitroglycerin loses its strength within days in a pill box. Where it is written that a medication must stay in the package it
 #   is sold in, none of it is repacked.
@@ -1037,7 +1056,7 @@ finding.original_package contains f if {
 }
 
 # METADATA
-# title: A child's dose is recorded and fits the child
+# title: Each child's dose is recorded and fits the child
 # description: >-
 #   At night and in a hurry nobody works out a dose. What a child takes when needed, against fever or pain, has its dose on the box and
 #   in the kit, with the mass of body for which it was worked out; a child who has grown beyond that by a tenth needs a new one.

@@ -183,7 +183,7 @@ test_own_days_age_of_the_owner if {
 test_own_days_of_a_child_beside_somebody if {
 	child := {"age_months": 143, "with": ["people/cleo"]}
 	some f in medication.finding.own_days with input as owned(0, 20000, who(child))
-	f.text == "Ana, with whoever is beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
+	f.text == "Ana, with the people beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
 	count(medication.finding.own_days) == 0 with input as owned(0, 20000, who(object.union(child, {"with": ["people/ben"]})))
 }
 
@@ -535,21 +535,21 @@ test_prescription_copy_missing if {
 			{"id": "people/ana/medications/iron"},
 			{"id": "people/cleo/medications/inhaler", "person_name": "Cleo", "as_needed": true},
 		],
-		[["medical"]],
+		[["identity", "insurance", "medical"]],
 	)
 }
 
 test_prescription_copy_asked_of_one_medication if {
-	count(medication.finding.prescription_copy) == 1 with input as taken([{}], [["identity"]])
+	count(medication.finding.prescription_copy) == 1 with input as taken([{}], [["identity", "insurance", "medical"]])
 }
 
 test_prescription_copy_left_to_the_lost_papers if {
 	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [])
-	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [[]])
+	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [["identity", "medical"]])
 }
 
 test_prescription_copy_not_asked_when_taken_as_needed if {
-	count(medication.finding.prescription_copy) == 0 with input as taken([{"as_needed": true}], [["identity"]])
+	count(medication.finding.prescription_copy) == 0 with input as taken([{"as_needed": true}], [["identity", "insurance", "medical"]])
 }
 
 seeing(person, offers) := {
@@ -569,7 +569,7 @@ test_spare_glasses_one_too_few if {
 	medication.finding.spare_glasses == {{
 		"at": "people/ana/glasses",
 		"because": [],
-		"text": "Ana needs glasses and has 0 spare pairs in a pack; 1 asked: 1 too few",
+		"text": "Ana needs glasses and has no spare pair in a pack",
 	}} with input as seeing({}, [
 		{"pack": "", "compartment": "", "person": "people/ana", "owner": "people/ana"},
 		{"owner": "people/ben"},
@@ -583,7 +583,7 @@ test_spare_glasses_named_in_a_finding if {
 	medication.finding.spare_glasses == {{
 		"at": "people/ana/glasses",
 		"because": ["packs/rust/glasses"],
-		"text": "Ana needs glasses and has 2 spare pairs in a pack; 3 asked: 1 too few",
+		"text": "Ana needs glasses and has 2 spare pairs in a pack and needs 3",
 	}} with input as facts
 }
 
@@ -790,6 +790,28 @@ test_heat_level[why] if {
 		"nothing written": {"day": 49001, "med": {}, "level": "note"},
 	}
 	{f.level | some f in medication.finding.heat} == {case.level} with input as hot(case.day, case.med, {})
+}
+
+# In a pack that is kept in the car vehicle/storage speaks, unless insulin is lost.
+test_heat_in_a_car[why] if {
+	some why, c in {
+		"a tablet": [{}, {"kept": "car"}, {}, set()],
+		"at home": [{}, {"kept": "home"}, {}, {"note"}],
+		"another pack": [{}, {"id": "packs/moss", "kept": "car"}, {}, {"note"}],
+		"taken at the last minute": [{}, {"kept": "car"}, {"last_minute": true}, {"note"}],
+		"of the cold chain": [{"cold_chain": true}, {"kept": "car"}, {}, set()],
+		"insulin": [{"cold_chain": true, "name": "Insulin pen"}, {"kept": "car"}, {}, {"error"}],
+	}
+	facts := object.union(hot(42000, c[0], {}), {"packs": [t.pack(c[1])], "medicines": [t.medicine(c[2])]})
+	{f.level | some f in medication.finding.heat} == c[3] with input as facts
+}
+
+test_heat_in_a_car_that_a_standard_allows if {
+	facts := object.union(hot(42000, {}, {}), {"packs": [t.pack({"kept": "car"})], "medicines": [t.medicine({})]})
+	every mc, n in {64000: 1, 63999: 0} {
+		limits := [{"area": "vehicle", "name": "medicine_mc", "list": false, "value": mc, "values": []}]
+		count(medication.finding.heat) == n with input as object.union(facts, {"limits": limits})
+	}
 }
 
 test_heat_of_what_is_cooled if {

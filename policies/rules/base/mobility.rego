@@ -12,7 +12,7 @@ _spares := {
 _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"}
 
 # METADATA
-# title: A mobility aid comes along with its spares
+# title: Each mobility aid is packed with its spares
 # description: >-
 #   Canes, walkers and wheelchair batteries are among what evacuees lack most. Who walks with an aid or rides in one has what keeps it going: a tube or a patch kit and a pump
 #   for a wheelchair, the charger for a power chair, spare socks for a prosthesis. An aid that is itself not recorded, as worn or in a
@@ -84,7 +84,7 @@ _words(moves) := moves if not moves in {"power-chair", "crutches"}
 #     - "US Access Board, study of exterior surfaces, oxygen per metre: asphalt 0.12, packed dirt 0.20, wood fibre 0.31 to 0.37, sand 1.31; year not seen; seen second-hand"
 #     - "Brush, bog, snow and stairs: common practice, no source"
 #   limits: [mobility.chairs, mobility.closed_grounds]
-#   caution: Never push a chair through moving water. Whoever carries a person needs straps and turns; two people by hand last for about 200 m.
+#   caution: Never push a chair through moving water. To carry a person takes straps and turns; two people by hand last for about 200 m.
 #   passes: |
 #     plan: legs: one: {order: 1, distance: "1 km", ground: "road"}
 #     people: ana: moves: "wheelchair"
@@ -123,10 +123,10 @@ _move([p]) := sprintf("%s moves", [p.name])
 _move(people) := sprintf("%s move", [lib.and_list([p.name | some p in people])]) if count(people) > 1
 
 # METADATA
-# title: Somebody is named to push a wheelchair
+# title: Each wheelchair has a named helper
 # description: >-
 #   Pushing a chair uphill for 280 m left ten of thirteen helpers out of breath. Where a leg is longer than a short way, or climbs, a
-#   wheelchair that is moved by hand has a helper who is named and who bears no heavy pack.
+#   wheelchair that is moved by hand has a helper who is named and who carries no heavy pack.
 # custom:
 #   level: warning
 #   remedy: "Name the helper as helpedBy, share out what is in their pack, and practise with two who take turns."
@@ -192,7 +192,7 @@ _hard(leg) if {
 _how_hard(leg) := sprintf("%s m of way with %s m of climb", [lib.milli(leg.distance_mm), lib.milli(leg.climb_mm)])
 
 # METADATA
-# title: Whoever cannot walk stairs can be carried down
+# title: People who cannot walk stairs can be carried down
 # description: >-
 #   Without power there is no lift. Where the home is above the ground and somebody moves in a wheelchair or is carried, there are
 #   two grown helpers who are well, and a sheet or straps to carry with.

@@ -3,7 +3,7 @@ package rules.base.money
 import data.lib
 
 # METADATA
-# title: The household has cash, some of it in small notes
+# title: Some cash is carried, part of it in small notes
 # description: >-
 #   Card readers and cash machines need power and a network, and after a disaster nobody can give change. Somebody of the household
 #   needs money in notes or coins, in a pack or on the body; that none of it is small is a note. How much is for the family to say:

@@ -3,7 +3,7 @@ package rules.base.navigation
 import data.lib
 
 # METADATA
-# title: Maps show the country on the way
+# title: Paper maps cover all the planned country
 # description: >-
 #   A town plan ends where the road is flooded and the path over the hill begins. Every
 #   kind of country in the plan's settings is shown by some map on paper, packed by anybody;
@@ -58,7 +58,7 @@ _map_level := "note" if {
 }
 
 # METADATA
-# title: Off the streets the household has a compass
+# title: A compass is packed for country without streets
 # description: >-
 #   In smoke, fog, snow or trees every slope looks alike, and a map without a direction is
 #   half a map. The household needs a compass where the plan's settings name country without
@@ -104,9 +104,9 @@ _off_road([]) := "note"
 _off_road(legs) := "warning" if legs != []
 
 # METADATA
-# title: Each adult has a map
+# title: Each adult has a paper map
 # description: >-
-#   Who is parted from the others needs the way as well. Each adult needs a map on paper that they, or whoever is
+#   Who is parted from the others needs the way as well. Each adult needs a map on paper that they, or a person who is
 #   always beside them, carry. While a map is missing, navigation/map-for-settings comes first.
 # custom:
 #   level: note
@@ -135,7 +135,7 @@ finding.map_each contains f if {
 }
 
 # METADATA
-# title: The plan names where to meet
+# title: The plan names its meeting points
 # description: >-
 #   A family is seldom together when it must leave, and the first place agreed on may be
 #   the one that is cut off: one near the home and one outside the neighbourhood. Somebody
@@ -159,12 +159,12 @@ finding.meeting_points contains f if {
 	input.plan.meeting_points < asked
 	f := {
 		"at": "plan/meetingPoints",
-		"text": sprintf("the plan names %d of %d meeting points", [input.plan.meeting_points, asked]),
+		"text": sprintf("the plan names %s and needs %d", [_count(input.plan.meeting_points, "meeting point", "meeting points"), asked]),
 	}
 }
 
 # METADATA
-# title: The plan names a contact far away
+# title: The plan names an out-of-area contact
 # description: >-
 #   When everybody near is in the same flood, one person far away can take word from each
 #   of you, and calls out of the area often get through when local ones do not. Somebody
@@ -186,10 +186,10 @@ finding.out_of_area contains f if {
 	input.plan.contacts_out_of_area < asked
 	f := {
 		"at": "plan/contacts",
-		"text": _far_away(input.plan.contacts_out_of_area, asked),
+		"text": sprintf("the plan names %s far away and needs %d", [_count(input.plan.contacts_out_of_area, "contact", "contacts"), asked]),
 	}
 }
 
-_far_away(0, _) := "the plan names nobody who lives far away"
+_count(0, one, _) := sprintf("no %s", [one])
 
-_far_away(have, asked) := sprintf("the plan names %s far away and needs %d", [lib.many(have, "contact", "contacts"), asked]) if have > 0
+_count(n, one, more) := lib.many(n, one, more) if n > 0

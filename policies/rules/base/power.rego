@@ -3,12 +3,12 @@ package rules.base.power
 import data.lib
 
 # METADATA
-# title: Spare batteries fit the devices
+# title: Each device has spare power that fits
 # description: >-
 #   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
-#   filling of spare batteries for its devices, whoever carries them, and a power bank where they are charged; what
+#   filling of spare batteries for its devices, no matter who carries them, and a power bank where they are charged; what
 #   is known to run for a good part of the plan on one filling needs none. Each
-#   spare battery has a device that is recorded. Phones are left to power/phone-bank, and lamps, where the plan's
+#   spare battery has a device that is recorded, or a hearing aid. Phones are left to power/phone-bank, and lamps, where the plan's
 #   dark hours are known, to endurance/light. Devices carried by animals and those that feed themselves need none.
 # custom:
 #   level: note
@@ -45,7 +45,7 @@ _bare contains f if {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s %d spare %s %s, and the household has %d: %d short", [
-			lib.and_list([d.name | some d in devices]),
+			lib.names(devices),
 			_takes(count(devices)),
 			need,
 			size,
@@ -74,7 +74,7 @@ _unpowered contains f if {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s, and the household has %s", [
-			lib.and_list([d.name | some d in devices]),
+			lib.names(devices),
 			_is_charged(count(devices)),
 			_no_banks(short),
 		]),
@@ -91,12 +91,13 @@ _no_banks(short) := sprintf("%s: %d short", [lib.many(_banks, "power bank", "pow
 
 # Batteries that fit nothing that is recorded, by size; a power bank always serves.
 _idle contains f if {
-	some size in ({c.size | some c in input.cells} - {"usb"})
+	some size in {c.size | some c in input.cells}
+	not size in ({"usb"} | {p.hearing_aid_size | some p in input.people})
 	idle := [c | some c in input.cells; c.size == size; c.fit_devices == 0]
 	f := {
 		"at": idle[0].id,
 		"because": [c.id | some c in idle],
-		"text": sprintf("%s: no device that takes size %s is recorded", [lib.and_list([c.name | some c in idle]), size]),
+		"text": sprintf("%s: no device that takes size %s is recorded", [lib.names(idle), size]),
 	}
 }
 
@@ -135,11 +136,11 @@ _banks := sum([c.count | some c in input.cells; c.size == "usb"])
 _phones := sort({o.id | some o in lib.offers("communicate"); o.means == "phone"} | {u.item | some u in input.useless; u.means == "phone"})
 
 # METADATA
-# title: Spare batteries of one size are of one kind
+# title: Spare batteries of one size are one type
 # description: >-
 #   Cells of one size and two chemistries look alike in the dark, and a device filled
 #   with both may leak or stop early. The spare cells of one size with one carrier are of
-#   one chemistry; power banks, which go into no device, are not asked. What is in a
+#   one chemistry; power banks, which go into no device, are left out. What is in a
 #   device already is not known here.
 # custom:
 #   level: note
@@ -173,17 +174,17 @@ finding.mixed_chemistry contains f if {
 			first.size,
 			count(kinds),
 			lib.and_list(kinds),
-			lib.and_list([c.name | some c in same]),
+			lib.names(same),
 		]),
 	}
 }
 
 # METADATA
-# title: Phones have a power bank
+# title: A household with phones has a power bank
 # description: >-
 #   A phone holds the numbers, the warnings and often the map, and is empty within a day
 #   or two of searching for a network. People take their phones along whether or not they are recorded, so that each
-#   household is asked. Banks are counted over the whole household. A charger needs a socket and a solar panel the
+#   household is judged. Banks are counted over the whole household. A charger needs a socket and a solar panel the
 #   sun, so they are not counted.
 # custom:
 #   level: warning
@@ -282,10 +283,10 @@ finding.heat contains f if {
 }
 
 # METADATA
-# title: The running time of each lamp is recorded
+# title: Each lamp's running time is recorded
 # description: >-
 #   A lamp whose hours nobody knows cannot be held against the dark hours of the plan, so
-#   endurance/light takes it for endless. Lamps carried by animals are not asked.
+#   endurance/light takes it for endless. Lamps carried by animals are left out.
 # custom:
 #   level: note
 #   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.
@@ -302,6 +303,6 @@ finding.run_time_written contains f if {
 	f := {
 		"at": lamps[0].id,
 		"because": [d.id | some d in lamps],
-		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.and_list([d.name | some d in lamps])]),
+		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.names(lamps)]),
 	}
 }

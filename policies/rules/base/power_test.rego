@@ -98,6 +98,12 @@ test_cells_fit_devices_left_to_phone_bank if {
 	count(power.finding.cells_fit_devices) == 0 with input as object.union(facts(charged, []), {"capabilities": [t.capability("communicate", [t.offer("phone", {})])]})
 }
 
+test_cells_fit_devices_cells_of_hearing_aids if {
+	cells := facts([], [{"size": "312", "fit_devices": 0}])
+	count(power.finding.cells_fit_devices) == 0 with input as object.union(cells, {"people": [t.person({"hearing_aid_size": "312"})]})
+	count(power.finding.cells_fit_devices) == 1 with input as object.union(cells, {"people": [t.person({"hearing_aid_size": "13"})]})
+}
+
 test_cells_fit_devices_idle_cells if {
 	power.finding.cells_fit_devices == {{
 		"at": "packs/rust/cells",

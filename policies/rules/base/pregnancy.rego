@@ -3,7 +3,7 @@ package rules.base.pregnancy
 import data.lib
 
 # METADATA
-# title: A pregnant person's notes come along
+# title: Maternity notes are packed
 # description: >-
 #   A hospital that does not know her decides by what is on paper. From the sixth month of a pregnancy on, the maternity notes or a copy
 #   are packed, and from the eighth a birth kit with clothes for the child. Where the day of birth is not recorded, a note says so.

@@ -3,12 +3,12 @@ package rules.base.radio
 import data.lib
 
 # METADATA
-# title: Radios share a service
+# title: All two-way radios share one service
 # description: >-
 #   Two radios on different services hear nothing of each other. Where
 #   two or more people have a radio to speak with, all of them share one service at least;
 #   services on shared channels count as one. Radios carried by animals and radios that only
-#   receive are not asked.
+#   receive are left out.
 # custom:
 #   level: note
 #   remedy: Settle on one service, and give each of the people named a radio for it.
@@ -58,13 +58,13 @@ _channels(service, shared) := service if not service in shared
 _talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r in t.radios}))])
 
 # METADATA
-# title: Radios that need a licence have one
+# title: Each radio that needs a licence has one
 # description: >-
 #   A service that takes a licence is learnt and practised by those who hold it, before
 #   the day it is needed. The carrier of a radio on such a service holds a licence valid on
 #   the audit date; where one licence serves the family, anybody's counts. So it does for a
 #   radio carried by an animal. The lists follow the US rules; other countries differ, and
-#   some ask for none or for more. Radios that only receive are not asked.
+#   some ask for none or for more. Radios that only receive are left out.
 # custom:
 #   level: warning
 #   remedy: Get the licence and write it under licences of the person, give the radio to somebody who holds one, or take a radio for a service without a licence.
@@ -121,10 +121,10 @@ _whose(radio) := "the household" if _anybodys(radio)
 _whose(radio) := "its carrier" if not _anybodys(radio)
 
 # METADATA
-# title: Somebody has a radio for the news
+# title: A radio can receive the news
 # description: >-
 #   When phones and the power are out, warnings and the way back home come over the air.
-#   The household has one radio at least that is recorded as hearing a news service and that works, whoever
+#   The household has one radio at least that is recorded as hearing a news service and that works, no matter who
 #   carries it. A phone does not count, since it needs a network. A receiver of which it is not recorded what it hears
 #   is a note.
 # custom:

@@ -3,12 +3,12 @@ package rules.base.safety
 import data.lib
 
 # METADATA
-# title: Fuel away from food
+# title: Fuel is packed apart from food
 # description: >-
 #   A leaking bottle or a crumbled tablet spoils the food around it, and nobody tastes for
-#   fuel while fleeing. Liquid fuels and hexamine are asked to lie in another compartment than
+#   fuel while fleeing. Liquid fuels and hexamine must lie in another compartment than
 #   food, animals' food too. Gas in its cartridge leaves nothing behind and wood does no harm,
-#   so neither is asked; nor is what is worn or pocketed.
+#   so neither is judged; nor is what is worn or pocketed.
 # custom:
 #   level: warning
 #   remedy: Move the fuel to a compartment without food, upright and in a bag of its own.
@@ -46,7 +46,7 @@ finding.fuel_beside_food contains f if {
 }
 
 # METADATA
-# title: Things to defend oneself
+# title: Anything carried for defence is checked against local law
 # description: >-
 #   What may be carried, by whom and where differs by country, by state and by building, and
 #   the pages read disagree among themselves. Each such thing is named so that somebody looks
@@ -77,7 +77,7 @@ finding.defensive contains f if {
 }
 
 # METADATA
-# title: A child carries no fire, blade, fuel or chemical
+# title: No child carries fire, a blade, fuel or a chemical
 # description: >-
 #   Below the age from which a person handles them, nobody carries the fuel or the means in the
 #   limits, in a pack or on the body. Blunt scissors, a shrill alarm and a water filter are left to the family.
@@ -108,7 +108,7 @@ finding.not_for_children contains f if {
 		"text": sprintf("%s is %s old and carries %s; a person of %s or older may", [
 			person.name,
 			lib.age(person.age_months),
-			lib.and_list([thing.name | some thing in things]),
+			lib.names(things),
 			lib.age(least),
 		]),
 	}

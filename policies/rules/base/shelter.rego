@@ -3,9 +3,9 @@ package rules.base.shelter
 import data.lib
 
 # METADATA
-# title: Everybody old enough has a shelter from rain and wind
+# title: Everyone old enough has shelter from rain and wind
 # description: >-
-#   Rain and wind take warmth faster than cold alone, and whoever is parted from the others
+#   Rain and wind take warmth faster than cold alone, and a person who is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
 #   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
 #   is a warning. Younger
@@ -55,13 +55,13 @@ _shelters([], _) := "no shelter from rain and wind"
 _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(count(have), "kind", "kinds"), lib.and_list(have), asked]) if have != []
 
 # METADATA
-# title: Everybody has bedding warm enough for the night
+# title: Everyone has bedding that is warm enough
 # description: >-
 #   A cold night takes the strength for the next day, and can kill. Where nights are cool, there is
 #   a sleeping bag, a quilt or a blanket for each person whose label says that
 #   it is enough for such a night; a small child who is carried shares the carrier's. One without a
 #   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
-#   the end of the way. On a
+#   the end of the way; where they are reached within hours and hardly on foot it is silent. On a
 #   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
 #   blankets come on top.
 # custom:
@@ -73,8 +73,8 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
-#     - "The label's comfort against the night, and the nights from which it is asked: common practice, no source"
-#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, people.walk_months]
+#     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
 #     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
@@ -89,6 +89,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 finding.night_warmth contains f if {
 	night := input.plan.night_mc
 	input.plan.season_known
+	not _soon_in_bed
 	night <= lib.limit("shelter", "warm_night")
 	all := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")]
 	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
@@ -105,7 +106,7 @@ finding.night_warmth contains f if {
 				_enough(lib.pieces(warm)),
 				_need(sleepers),
 				short,
-				concat("", [sprintf("; %s", [_doubt(i)]) | some i in unwarm]),
+				concat("", array.concat([sprintf("; %s", [_doubt(i)]) | some i in unwarm], _nothing_under)),
 			]),
 		},
 		_milder(night, all, warm, sleepers),
@@ -113,12 +114,17 @@ finding.night_warmth contains f if {
 	f := lib.lack(bare, _may_warm, short - lib.pieces([i | some i in all; not i.comfort_known]))
 }
 
+# shelter/ground is silent then.
+_nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there == []]
+
 # What somebody may sleep in, by its name.
 _may_warm := lib.unrecorded_means(lib.anybody, "insulation", lib.limit("shelter", "sleep"))
 
+_enough(0) := "nothing is warm enough"
+
 _enough(1) := "1 thing is warm enough"
 
-_enough(n) := sprintf("%s are warm enough", [lib.many(n, "thing", "things")]) if n != 1
+_enough(n) := sprintf("%d things are warm enough", [n]) if n > 1
 
 _need(1) := "1 person needs one"
 
@@ -150,6 +156,13 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 	night > lib.limit("shelter", "frost_night")
 } else := {}
 
+# Beds await, and nobody can get stuck far from them on foot.
+_soon_in_bed if {
+	input.plan.destination.beds
+	lib.near
+	lib.there_within(lib.limit("shelter", "soon_min"))
+}
+
 # All but the small children who share their carrier's.
 _sleepers := [p | some p in input.people; not _shares(p)]
 
@@ -159,19 +172,20 @@ _shares(person) if {
 }
 
 # METADATA
-# title: Everybody who sleeps outdoors lies on something
+# title: Everyone has something to lie on for cool nights
 # description: >-
 #   The ground takes warmth through the thickest bag, because lying on it presses it flat.
 #   Where the season's nights are cool, there is a pad to lie on for each person but a small child
 #   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
-#   not cold it is a note, and where beds await nothing. All packs count, whoever carries them.
+#   not cold it is a note, and none where there is no bedding at all: shelter/night-warmth says both. Where beds await it is nothing. All
+#   packs count, no matter who carries them.
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, people.walk_months]
+#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, shelter.sleep, shelter.warm_night, people.walk_months]
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: pad: {mass: "236 g", can: ground: "foam-pad"}
@@ -183,14 +197,14 @@ finding.ground contains f if {
 	plan.season_known
 	not plan.destination.beds
 	plan.night_mc <= lib.limit("shelter", "ground_night")
-	means := lib.limit("shelter", "ground")
-	pads := [o | some o in lib.offers("ground"); o.means in means]
+	not _no_bed
+	pads := _pads_there
 	sleepers := count(_sleepers)
 	short := sleepers - lib.pieces(pads)
 	short > 0
 	f := object.union(
 		{
-			"at": input.household.id,
+			"at": array.concat([lib.stands(p) | some p in _padless(pads, short)], [input.household.id])[0],
 			"because": [o.id | some o in pads],
 			"text": sprintf("nights are %s and the household has %s to lie on for %s: short by %d", [
 				lib.celsius(plan.night_mc),
@@ -201,6 +215,19 @@ finding.ground contains f if {
 		},
 		_cool(plan.night_mc),
 	)
+}
+
+# Who is the one without a pad.
+_padless(pads, 1) := [who[0] | who := lib.without(_sleepers, pads).who; count(who) == 1]
+
+_pads_there := [o | means := lib.limit("shelter", "ground"); some o in lib.offers("ground"); o.means in means]
+
+# Nobody has bedding, on a night that asks for it and for a pad, but is not so cold that a missing pad is more than a note.
+_no_bed if {
+	not input.plan.destination.beds
+	input.plan.night_mc > lib.limit("shelter", "ground_cold")
+	input.plan.night_mc <= min([lib.limit("shelter", "warm_night"), lib.limit("shelter", "ground_night")])
+	[i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")] == []
 }
 
 _pads(0) := "nothing"

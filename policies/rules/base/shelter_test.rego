@@ -92,7 +92,7 @@ test_night_warmth_two_that_are_not_enough if {
 		"at": "household",
 		"level": "warning",
 		"because": ["packs/rust/blanket", "packs/rust/sleeping-bag"],
-		"text": "for a night of 4 °C 0 things are warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
+		"text": "for a night of 4 °C nothing is warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
 	}} with input as night(4000, [thin, t.insulation("sleeping-bag", {"carrier": "animals/bo"})])
 }
 
@@ -103,7 +103,7 @@ test_night_warmth_nothing_on_a_freezing_night[what] if {
 		{
 			"at": "household",
 			"because": [],
-			"text": sprintf("for a night of %s 0 things are warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
+			"text": sprintf("for a night of %s nothing is warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
 		},
 		{k: v | some k, v in {"level": c[1]}; v != "error"},
 	)} with input as facts
@@ -166,20 +166,56 @@ test_ground_at_the_limit if {
 
 test_ground_one_too_few if {
 	shelter.finding.ground == {{
-		"at": "household",
+		"at": "packs/rust",
 		"because": ["packs/rust/air-pad"],
 		"text": "nights are 5 °C and the household has 1 pad to lie on for 2 people: short by 1",
 	}} with input as lying(5000, [t.offer("air-pad", {}), t.offer("sit-pad", {})])
 }
 
+# Ana has two and Ben none, or nobody knows whose they are.
+test_ground_stands_at_the_one_without[why] if {
+	lin := t.person({"id": "people/lin", "packs": []})
+	some why, c in {
+		"one": [[ana, object.union(ben, {"packs": ["packs/moss"]})], [t.offer("air-pad", {})], "packs/moss"],
+		"either": [[ana, ben, lin], [t.offer("air-pad", {"count": 2})], "household"],
+		"two": [[ana, ben, lin], [t.offer("air-pad", {})], "household"],
+	}
+	{f.at | some f in shelter.finding.ground} == {c[2]} with input as object.union(lying(5000, c[1]), {"people": c[0]})
+}
+
 test_ground_on_a_cool_night[mc] if {
 	some mc in [5001, 10000]
+	facts := object.union(lying(mc, []), {"insulation": [t.insulation("quilt", {})]})
 	shelter.finding.ground == {{
 		"at": "household",
 		"level": "note",
 		"because": [],
 		"text": sprintf("nights are %s and the household has nothing to lie on for 2 people: short by 2", [{5001: "5.001 °C", 10000: "10 °C"}[mc]]),
-	}} with input as lying(mc, [])
+	}} with input as facts
+}
+
+# Without bedding one finding says both, but on a cold night, where a missing pad is a warning.
+test_ground_without_bedding[mc] if {
+	some mc, c in {5000: [1, ""], 5001: [0, "; nor is there anything to lie on"], 10000: [0, "; nor is there anything to lie on"]}
+	count(shelter.finding.ground) == c[0] with input as lying(mc, [])
+	some f in shelter.finding.night_warmth with input as lying(mc, [])
+	endswith(f.text, concat("", ["short by 2", c[1]]))
+	count(shelter.finding.ground) == c[0] with input as object.union(lying(mc, []), {"insulation": [t.insulation("hat", {})]})
+}
+
+test_night_warmth_says_nothing_of_the_ground[why] if {
+	some why, facts in {
+		"one pad": lying(8000, [t.offer("foam-pad", {})]),
+		"beds await": object.union(lying(8000, []), {"plan": {"destination": {"beds": true}}}),
+		"a warm night by a standard that asks bedding then": object.union(lying(10001, []), {"limits": [{"area": "shelter", "name": "warm_night", "list": false, "value": 12000, "values": []}]}),
+	}
+	some f in shelter.finding.night_warmth with input as facts
+	endswith(f.text, "short by 2")
+}
+
+test_ground_asked_where_no_bedding_is if {
+	facts := object.union(lying(8000, []), {"limits": [{"area": "shelter", "name": "warm_night", "list": false, "value": 7999, "values": []}]})
+	count(shelter.finding.ground) == 1 with input as facts
 }
 
 test_ground_each_means[means] if {
@@ -204,6 +240,19 @@ test_ground_not_asked_when_warmer_or_without_a_season if {
 	count(shelter.finding.ground) == 0 with input as facts
 }
 
+test_night_warmth_where_beds_are_near[what] if {
+	some what, c in {
+		"within hours": [{}, {}, 0],
+		"later": [{"end_hour": 13}, {}, 1],
+		"never": [{"arrives": false}, {}, 1],
+		"no beds": [{}, {"destination": {"beds": false}}, 1],
+		"on foot": [{}, {"foot_mm": 500001}, 1],
+	}
+	more := object.union({"foot_mm": 500000, "legs": [object.union({"arrives": true, "end_hour": 12}, c[0])], "destination": {"beds": true}}, c[1])
+	facts := night(4000, [])
+	count(shelter.finding.night_warmth) == c[2] with input as object.union(facts, {"plan": object.union(facts.plan, more)})
+}
+
 test_each_pack_not_recorded[what] if {
 	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
 	t.levels(shelter.finding.each_pack) == c[1] with input as t.with_unread(having("shelter", [], {}), [t.unread(["shelter", "shelter:tarp"], {"carrier": c[0]})])
@@ -216,6 +265,7 @@ test_night_warmth_not_recorded[what] if {
 		"one of two": [[], bags("quilt", 1), ""],
 		"two": [[], bags("sleeping-bag", 2), "note"],
 		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "note"],
+		"one and one that is thin": [[thin], bags("blanket", 1), ""],
 		"a jacket": [[], bags("jacket", 2), ""],
 	}
 	t.levels(shelter.finding.night_warmth) == [c[2]] with input as t.with_unread(night(-1000, c[0]), c[1])

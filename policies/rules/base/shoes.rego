@@ -3,7 +3,7 @@ package rules.base.shoes
 import data.lib
 
 # METADATA
-# title: Everybody who walks has shoes to walk in
+# title: Everyone who walks has shoes to walk in
 # description: >-
 #   Barefoot or in slippers nobody gets far over glass, embers or snow. Each person who walks, from the age at which children
 #   do, needs closed shoes: worn, in a pack, or by the bed or the door. Snow needs boots. In frost, in snow and where quakes are a danger, a
@@ -95,7 +95,7 @@ _rough if {
 }
 
 # METADATA
-# title: Shoes and a light wait beside each bed
+# title: Shoes and a light are kept beside each bed
 # description: >-
 #   After a quake at night the floor is glass, shoes have slid under the furniture and the power is off. Where the plan names
 #   this danger, each person from the age at which they have a light of their own needs closed shoes and a light beside the
@@ -138,7 +138,7 @@ finding.bedside contains f if {
 }
 
 # METADATA
-# title: Flood water needs rubber boots or a second pair of shoes
+# title: Everyone has rubber boots or spare shoes for flood water
 # description: >-
 #   Flood water carries sewage, wires and glass, and wet shoes rub feet sore for days. Where the plan names floods and leads some way on foot, each person
 #   who walks needs rubber boots or a second pair of shoes. Who has no shoes at all is shoes/to-walk-in's.

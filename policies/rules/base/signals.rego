@@ -3,7 +3,7 @@ package rules.base.signals
 import data.lib
 
 # METADATA
-# title: Everybody old enough to blow a whistle has one at hand
+# title: Everyone old enough has a whistle at hand
 # description: >-
 #   A whistle carries further than a voice and costs no strength, also under rubble. Each person has one, from the age
 #   on at which a child can be taught to stay and blow it, worn or in their own packs; of who is never alone, those of
@@ -56,7 +56,7 @@ finding.whistle_each contains f if {
 _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 
 # METADATA
-# title: Away from towns the household has something to be seen by
+# title: The household has a visual signal outside towns
 # description: >-
 #   Searchers in the air and across a valley hear nothing and look for what flashes or
 #   does not belong. Where the plan leads through other country than towns, the household has something made to be seen,

@@ -3,7 +3,7 @@ package rules.base.tools
 import data.lib
 
 # METADATA
-# title: Everybody old enough has something to cut with
+# title: Everyone old enough has a cutting tool
 # description: >-
 #   Cord, bandages, tape and food packs must be cut, and the one knife may be with somebody else.
 #   The household has a means of cutting, blunt scissors too; a person from an age on who has none, in their own packs
@@ -30,7 +30,7 @@ finding.cutting contains f if {
 		"at": input.household.id,
 		"text": sprintf("the household has nothing to cut with (%s)", [concat(", ", lib.limit("tools", "cutting"))]),
 	}
-	f := lib.lack(bare, _may_cut(lib.anybody), 1)
+	f := lib.lack_any(bare, _may_cut(lib.anybody))
 }
 
 finding.cutting contains f if {
@@ -60,10 +60,10 @@ _has(1) := "has"
 _has(n) := "have" if n > 1
 
 # METADATA
-# title: The household can mend cord, cloth and straps
+# title: The household has repair supplies
 # description: >-
 #   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord
-#   is a blanket. The household has at least one of each means of mending, whoever carries it. Silent where a house
+#   is a blanket. The household has at least one of each means of repair, no matter who carries it. Silent where a house
 #   awaits at the end of the way.
 # custom:
 #   level: note
@@ -89,16 +89,16 @@ finding.mending contains f if {
 	count(missing) > 0
 	f := {
 		"at": input.household.id,
-		"text": sprintf("the household has no %s to mend with", [concat(", no ", missing)]),
+		"text": sprintf("the household has no %s for repairs", [concat(", no ", missing)]),
 	}
 }
 
 # METADATA
-# title: Everybody old enough has work gloves where there is wreckage
+# title: Everyone old enough has work gloves for wreckage
 # description: >-
 #   After a flood, a quake, a storm or a fire the way leads over glass, wire and wreckage, and a cut hand is
 #   a burden for everybody. Where one of these is a danger of the place, the household has a pair for each person who
-#   handles tools by their age, whoever carries them. Thin gloves of a first-aid kit are not counted.
+#   handles tools by their age, no matter who carries them. Thin gloves of a first-aid kit are not counted.
 # custom:
 #   level: warning
 #   remedy: Add the missing pairs of sturdy gloves.

@@ -3,12 +3,12 @@ package rules.base.vehicle
 import data.lib
 
 # METADATA
-# title: People and goods stay within the vehicle's payload
+# title: People and goods stay within each vehicle's payload
 # description: >-
 #   The label on a car's door pillar says what people and goods may weigh together. All people and
 #   animals with all packs, what they wear and what rides in the vehicle are counted; what else lies in it is not
 #   known. Several cars, vans and motorcycles count together. Where no payload is written a small car's is
-#   taken, and the finding is a note. A cart or a pushchair is asked for what rides in it.
+#   taken, and the finding is a note. A cart or a pushchair is judged by what rides in it, a train or a bus not at all.
 # custom:
 #   level: error
 #   remedy: Leave the heaviest goods, take the roof box off, or go twice; write the payload that the label says.
@@ -90,15 +90,15 @@ _driven := [v | some v in input.vehicles; _motor(v)] if {
 
 _motor(v) if {
 	v.ridden
-	v.kind != "bicycle"
+	not v.kind in {"bicycle", "train", "bus"}
 }
 
 # METADATA
-# title: Everybody has a seat
+# title: Everyone who rides has a seat
 # description: >-
 #   Each person needs a seat with a belt, a small child a child seat besides. The seats of all cars,
-#   vans and motorcycles count together; where none are written nothing is asked. Which children need a child seat is
-#   the law of the place; the age in the limit is asked of everybody under it.
+#   vans and motorcycles count together; where none are written nothing is judged. Which children need a child seat is
+#   the law of the place; the age in the limit stands for everybody under it.
 # custom:
 #   level: error
 #   remedy: Go twice, ask a neighbour for seats, or write the seats that there are.
@@ -165,7 +165,7 @@ _has(n) := sprintf("has %d seats", [n]) if {
 }
 
 # METADATA
-# title: Half a tank reaches twice as far as the route
+# title: Half a tank is enough for the route and more
 # description: >-
 #   Pumps fail when the power does, and a shut road doubles the way. With half a tank or a half full
 #   battery the vehicle goes at least twice as far as the legs by it. Asked where its range is written.
@@ -205,7 +205,7 @@ finding.fuel contains f if {
 }
 
 # METADATA
-# title: Without the vehicle people still have the essentials
+# title: People keep the essentials if a vehicle is lost
 # description: >-
 #   A car is blocked, stolen or stuck in a jam. Packs that nobody carries, and those kept in the car, are gone then. Of
 #   drinking water, medication, papers, warmth, food and light some is in what people carry or wear.
@@ -235,11 +235,12 @@ finding.lost contains f if {
 }
 
 # METADATA
-# title: What heat or frost spoils is not kept in a car
+# title: No heat or frost spoils what the car holds
 # description: >-
 #   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
-#   spray cans in packs that are kept in the car are held against the season, and in hard frost drinking water too, in a
-#   shed as in a car. Without a season nothing is asked.
+#   spray cans in packs that are kept in the car are held against the season, and in hard
+#   frost drinking water too, in a shed as in a car. Without a season nothing is judged. Of a medicine that must not
+#   freeze medication/frost speaks.
 # custom:
 #   level: warning
 #   remedy: Keep the pack indoors, or take these things in at night and in summer and put a note on the pack.
@@ -247,7 +248,7 @@ finding.lost contains f if {
 #   sources:
 #     - "Air in a closed car rises by about 22 °C (40 °F) within the hour: a published test, seen in a copy"
 #     - "Medicine: the usual label, up to 30 °C and not frozen, from memory; pressurised cans: the usual label, below 49 or 50 °C"
-#   limits: [vehicle.gases, vehicle.ice_mc, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc]
+#   limits: [vehicle.gases, vehicle.ice_mc, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.frost_night]
 #   caution: A glove box is hotter still. Do not throw medicine away that is all there is; ask a pharmacist.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
@@ -258,7 +259,7 @@ finding.lost contains f if {
 #     plan: {season: "hot", seasons: hot: {day: "34 °C", night: "20 °C", daylight: "15 h"}}
 #     packs: rust: {vehicle: "car", kept: "car", compartments: lid: items: gas: {mass: "300 g", fuel: {kind: "butane", mass: "200 g"}}}
 finding.storage contains f if {
-	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
+	inside := lib.hot_car_mc
 	some thing in _spoiling
 	inside > thing.most
 	f := {
@@ -271,8 +272,8 @@ finding.storage contains f if {
 	some m in input.medicines
 	_in_car(m)
 	not m.last_minute
-	inside := input.plan.day_mc + lib.limit("vehicle", "rise_mc")
-	inside <= lib.limit("vehicle", "medicine_mc")
+	not lib.in_hot_car(m)
+	not _said_of_frost(m)
 	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
 	f := {
 		"at": m.id,
@@ -300,7 +301,7 @@ finding.storage contains f if {
 
 # What heat spoils, and the most that it may get.
 _spoiling := array.concat(
-	[{"id": m.id, "name": m.name, "most": lib.limit("vehicle", "medicine_mc")} | some m in input.medicines; _in_car(m); not m.last_minute],
+	[{"id": m.id, "name": m.name, "most": lib.limit("vehicle", "medicine_mc")} | some m in input.medicines; lib.in_hot_car(m)],
 	[{"id": g.id, "name": g.name, "most": lib.limit("vehicle", "can_mc")} | some g in array.concat(_gases, _sprays); _in_car(g)],
 )
 
@@ -310,15 +311,22 @@ _sprays := [o | some o in lib.offers("defend"); o.means == "spray"]
 
 _in_car(thing) if {
 	input.plan.season_known
-	some pack in input.packs
-	pack.id == thing.pack
-	pack.kept == "car"
+	lib.kept_in_car(thing)
+}
+
+# medication/frost says it of what must not freeze.
+_said_of_frost(medicine) if {
+	not medicine.cooled
+	input.plan.night_mc <= lib.limit("medication", "frost_night")
+	some med in array.concat(input.medications, input.animal_medications)
+	med.id == medicine.medication
+	med.cold_chain
 }
 
 # METADATA
-# title: A bicycle's racks carry no more than they may
+# title: No bicycle's racks are overloaded
 # description: >-
-#   What rides on a bicycle is held against what its racks and child seats may bear by their label,
+#   What rides on a bicycle is held against what its racks and child seats may carry by their label,
 #   or against what is usual at the back.
 # custom:
 #   level: warning

@@ -40,6 +40,15 @@ test_payload_of_two_cars if {
 	{f.text | some f in vehicle.finding.payload} == {"people, animals and packs weigh 200.00 kg together, and car and van may carry 190.00 kg: over by 10.00 kg"} with input as go([bike, {"payload_mg": 90000000}, van], {})
 }
 
+# A train or a bus is everybody's: neither payload nor seats are asked of it, and it lends none to a car.
+test_nothing_asked_of[kind] if {
+	some kind in ["train", "bus"]
+	count(vehicle.finding.payload) == 0 with input as go([{"kind": kind, "payload_mg": 1, "seats": 1}], {})
+	count(vehicle.finding.seats) == 0 with input as go([{"kind": kind, "payload_mg": 1, "seats": 1}], {})
+	other := {"id": "vehicles/other", "kind": kind, "payload_mg": 900000000}
+	count(vehicle.finding.payload) == 1 with input as go([{"payload_mg": 1}, other], {})
+}
+
 test_payload_not_written_is_a_note if {
 	heavy := {"household": t.household({"mass_mg": 225000001})}
 	count(vehicle.finding.payload) == 0 with input as go([{"payload_known": false}], {"household": t.household({"mass_mg": 225000000})})
@@ -195,6 +204,21 @@ test_storage_of_water if {
 	] {
 		count(vehicle.finding.storage) == 0 with input as facts
 	}
+}
+
+# Of what must not freeze medication/frost speaks, where it is a warning at least.
+test_storage_left_to_frost[why] if {
+	some why, c in {
+		"of the cold chain": [{"cold_chain": true}, {}, "animal_medications", -1, 0],
+		"a person's": [{"cold_chain": true}, {}, "medications", -1, 0],
+		"not of the cold chain": [{}, {}, "medications", -1, 1],
+		"cooled": [{"cold_chain": true}, {"cooled": true}, "medications", -1, 1],
+		"another medicine": [{"cold_chain": true}, {"medication": "people/ana/medications/iron"}, "medications", -1, 1],
+		"a standard that asks less": [{"cold_chain": true}, {}, "medications", -1000, 1],
+	}
+	facts := object.union(kept({"day_mc": 8000, "night_mc": -1}, {}), {"medications": [], "animal_medications": [], "medicines": [t.medicine(c[1])]})
+	limit := {"limits": [{"area": "medication", "name": "frost_night", "list": false, "value": c[3], "values": []}]}
+	count(vehicle.finding.storage) == c[4] with input as object.union(object.union(facts, limit), {c[2]: [t.medication(c[0])]})
 }
 
 test_storage_not_asked[what] if {

@@ -3,9 +3,9 @@ package rules.base.waiver
 import data.lib
 
 # METADATA
-# title: A waiver says why
+# title: Each waiver gives a reason
 # description: >-
-#   Whoever reads the kit next year must know why a finding was let stand. A waiver without a
+#   The person who reads the kit next year must know why a finding was let stand. A waiver without a
 #   reason covers nothing.
 # custom:
 #   level: error
@@ -25,12 +25,12 @@ finding.reason contains f if {
 }
 
 # METADATA
-# title: A waiver ends
+# title: No waiver is past its last day
 # description: >-
 #   A waiver is good through its last day. Past it, it covers nothing any more.
 # custom:
 #   level: warning
-#   remedy: Mend the finding, or agree on a new day.
+#   remedy: Settle the finding, or agree on a new day.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
@@ -47,13 +47,13 @@ finding.past contains f if {
 }
 
 # METADATA
-# title: The heart of the rulebook is waived for a short time only
+# title: Essential rules are waived only for a short time
 # description: >-
 #   Fire, water treatment, the cap on load and medicine matter most to life and health. A
 #   waiver of one of these rules must end soon; one that runs longer covers nothing.
 # custom:
 #   level: error
-#   remedy: Write a nearer last day, and mend the finding until then.
+#   remedy: Write a nearer last day, and settle the finding by then.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"

@@ -72,12 +72,16 @@ test_purification_where_water_waits if {
 	[f.level | some f in water.finding.purification] == ["note"] with input as facts
 }
 
-# A child is asked more mildly, below the age for a bag not at all.
+# A child is told of a filter bottle in a note, below the age for a bag not at all.
 test_purification_by_age[months] if {
-	some months, level in {72: "warning", 143: "warning", 144: "error", 71: "none"}
+	some months, level in {72: "note", 143: "note", 144: "error", 71: "none"}
 	facts := group([treating([], {"age_months": months})], [])
 	levels := [object.get(f, "level", "error") | some f in water.finding.purification] with input as facts
 	levels == [l | some l in [level]; l != "none"]
+}
+
+test_purification_of_a_child_names_no_tablets if {
+	[f.text | some f in water.finding.purification] == ["Ana, on their own, has no way to treat water; a child treats water with a filter bottle, not with tablets"] with input as group([treating([], {"age_months": 143})], [])
 }
 
 ben(methods, more) := treating(methods, object.union({"id": "people/ben", "name": "Ben", "packs": ["packs/moss"]}, more))
@@ -203,6 +207,18 @@ test_turbid_where_water_waits if {
 	[f.level | some f in water.finding.turbid] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
 }
 
+# Of children alone it is a note, so that the treatment of one who has some is no graver than none.
+test_organisms_of_children[what] if {
+	some what, c in {
+		"a child": {"months": [143], "level": "note"},
+		"two": {"months": [72, 143], "level": "note"},
+		"one of 12": {"months": [144], "level": ""},
+		"with one of 12": {"months": [143, 144], "level": ""},
+	}
+	people := [t.person({"id": sprintf("people/p%d", [m]), "age_months": m, "alone": clearing(0, 1, 1, 1, with_filter)}) | some m in c.months]
+	t.levels(water.finding.organisms) == [c.level] with input as object.union(germs(["clear"], {}), {"people": people})
+}
+
 test_organisms_not_asked_of_small_children if {
 	facts := object.union(germs(["clear"], {}), {"people": [t.person({"age_months": 71, "alone": clearing(0, 1, 1, 1, with_filter)})]})
 	count(water.finding.organisms) == 0 with input as facts
@@ -213,6 +229,45 @@ test_organisms_of_boiling if {
 	count(water.finding.organisms) == 0 with input as germs(["clear"], clearing(0, 0, 0, 0, {"can": [t.can("treat-water", ["boil"])]}))
 	facts := object.union(germs(["clear"], clearing(0, 0, 0, 0, {"can": [t.can("treat-water", ["boil"])]})), own_germs(["worms"]))
 	count(water.finding.organisms) == 1 with input as facts
+}
+
+# Ana's tablets of chlorine dioxide, on nights so warm.
+dioxide(night_mc, treatments, people) := {
+	"plan": t.plan({"night_mc": night_mc, "water_sources": germs(["clear"], {}).plan.water_sources}),
+	"treatments": treatments,
+	"people": people,
+	"endurance": {"water_limit": "", "stocks": []},
+}
+
+with_dioxide := clearing(1, 1, 1, 0, {"can": [t.can("treat-water", ["chlorine-dioxide"])]})
+
+tablets(more) := t.treatment("chlorine-dioxide", object.union({"id": "packs/rust/chlorine-dioxide"}, more))
+
+test_organisms_of_chlorine_dioxide[what] if {
+	some what, c in {
+		"cold and long": [14999, written(240), "note", 240],
+		"cold and short": [14999, written(239), "warning", 240],
+		"mild and long": [15000, written(120), "note", 120],
+		"mild and short": [15000, written(119), "warning", 120],
+		"not written": [15000, {"wait_min": 500}, "warning", 120],
+	}
+	facts := dioxide(c[0], [tablets(c[1])], [t.person({"alone": with_dioxide})])
+	[object.get(f, "level", "warning") | some f in water.finding.organisms] == [c[2]] with input as facts
+	{f.text | some f in water.finding.organisms} == {sprintf("the water treatment of Ana (chlorine-dioxide) does not reliably clear Cryptosporidium: a filter, a purifier, or boiling clears Giardia and Cryptosporidium; chlorine dioxide clears it in part, after %d min", [c[3]])} with input as facts
+	unknown := object.union(facts, {"plan": object.union(facts.plan, {"season_known": false})})
+	{f.text | some f in water.finding.organisms; contains(f.text, "after 240 min")} != set() with input as unknown
+}
+
+# Whoever has something else, or misses more, is no less in danger for it.
+test_organisms_of_chlorine_dioxide_and_others if {
+	long := tablets(written(240))
+	ben := t.person({"id": "people/ben", "name": "Ben", "alone": clearing(1, 1, 1, 0, {"can": [t.can("treat-water", ["chlorine"])]})})
+	two := dioxide(5000, [long, t.treatment("chlorine", {"id": "packs/rust/chlorine"})], [t.person({"alone": with_dioxide}), ben])
+	[f.level | some f in water.finding.organisms] == [] with input as two
+	more := dioxide(5000, [long], [t.person({"alone": object.union(with_dioxide, {"treat_giardia_ml": 0})})])
+	[f.level | some f in water.finding.organisms] == [] with input as more
+	elsewhere := dioxide(5000, [tablets(object.union(written(240), {"id": "packs/moss/tablets"}))], [t.person({"alone": with_dioxide})])
+	{f.text | some f in water.finding.organisms; not contains(f.text, "in part")} != set() with input as elsewhere
 }
 
 # Where water runs out as nothing clears it, endurance/water says so.
@@ -308,7 +363,10 @@ waits(method, more) := {
 
 written(min) := {"wait_known": true, "wait_min": min}
 
-least_wait := {"chlorine": 30, "iodine": 30, "chlorine-dioxide": 240}
+least_wait := {"chlorine": 30, "iodine": 30, "chlorine-dioxide": 30}
+
+# What is said besides of chlorine dioxide.
+crypto := {"chlorine": "", "iodine": "", "chlorine-dioxide": " (240 min for Cryptosporidium)"}
 
 test_contact_time_at_the_limit[method] if {
 	some method, min in least_wait
@@ -319,7 +377,7 @@ test_contact_time_one_too_short[method] if {
 	some method, min in least_wait
 	water.finding.contact_time == {{
 		"at": "packs/rust/treatment/treat",
-		"text": sprintf("Treatment (%s) needs at least %d min before drinking, and %d min are written: 1 min short", [method, min, min - 1]),
+		"text": sprintf("Treatment (%s) needs at least %d min before drinking%s, and %d min are written: 1 min short", [method, min, crypto[method], min - 1]),
 	}} with input as waits(method, written(min - 1))
 }
 
@@ -329,7 +387,7 @@ test_contact_time_not_written[method] if {
 		"at": "packs/rust/treatment/treat",
 		"because": ["packs/rust/treatment"],
 		"level": "note",
-		"text": sprintf("how long to wait before drinking is not recorded: Treatment (%s) needs at least %d min", [method, min]),
+		"text": sprintf("how long to wait before drinking is not recorded: Treatment (%s) needs at least %d min%s", [method, min, crypto[method]]),
 	}} with input as waits(method, {})
 }
 
@@ -358,7 +416,7 @@ cold(method, more, means) := object.union(waits(method, more), {
 })
 
 test_contact_time_in_the_cold_at_the_limit[method] if {
-	some method, min in {"chlorine": 60, "iodine": 60, "chlorine-dioxide": 240}
+	some method, min in {"chlorine": 60, "iodine": 60, "chlorine-dioxide": 60}
 	count(water.finding.contact_time) == 0 with input as cold(method, written(min), [method])
 	count(water.finding.contact_time) == 1 with input as cold(method, written(min - 1), [method])
 }
