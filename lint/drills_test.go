@@ -309,6 +309,22 @@ func TestWhatGrazesIsTheStandards(t *testing.T) {
 	}
 }
 
+// Nor does it read who is slow and how slow.
+func TestWhoIsSlowIsTheStandards(t *testing.T) {
+	r := rulebook(t)
+	for _, c := range []struct {
+		area, name string
+		want       int64
+	}{{"hazard", "slow_below_months", measure.SlowBelowMonths}, {"load", "elder_months", measure.OldMonths}, {"hazard", "slow_pace", measure.SlowPace}} {
+		if standard, _ := r.InForce(c.area, c.name, nil); standard != c.want {
+			t.Errorf("%s.%s is %d in the forecast, %d in the standard", c.area, c.name, c.want, standard)
+		}
+	}
+	if _, standard := r.InForce("load", "unfit", nil); !slices.Equal(standard, measure.Unfit) {
+		t.Errorf("%v in the forecast, %v in the standard", measure.Unfit, standard)
+	}
+}
+
 // Of two medicines and two animals, the column shows the one that loses most; without a season nobody knows of light; a plan
 // of half hours is one; who cannot carry carries no child.
 func TestDrillColumns(t *testing.T) {

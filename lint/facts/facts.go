@@ -340,7 +340,8 @@ type Carrier struct {
 	// GearMG is what is worn or pocketed that is no clothing and no shoe; GearID is the heaviest entry of it.
 	GearMG int64  `json:"gear_mg"`
 	GearID string `json:"gear_id"`
-	// Spare are things in the packs that no rule needs, Movable those that serve as well on another back; heaviest first, a few.
+	// Spare are things in the packs that no rule needs, Movable those that serve as well on
+	// another back, without food and what is somebody's own; heaviest first, a few.
 	Spare    []Burdensome `json:"spare"`
 	Movable  []Burdensome `json:"movable"`
 	BaseMG   int64        `json:"base_mg"`

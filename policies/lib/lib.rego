@@ -339,19 +339,23 @@ _needs(person, months, asked) := asked if at_least(person, months)
 _needs(person, months, _) := 0 if younger(person, months)
 
 # For whom a household is short of some things: who has none, and how many are short; undefined where there are
-# enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.
-without(people, things) := {"who": who, "short": short, "have": have} if {
-	ids := {p.id | some p in people}
-	have := sum([t.count | some t in things; _for(t, ids)])
-	short := count(people) - have
+# enough. What is nobody's in particular, and a second one of somebody's, may go to anybody; but what is a small child's
+# fits no grown one, and the reverse.
+without(people, things) := {"who": who, "short": short, "have": count(people) - short} if {
+	own := sum([n |
+		some size in ["small", "grown"]
+		ids := {p.id | some p in people; _size(p) == size}
+		n := min([count(ids), sum([t.count | some t in things; t.whose in ids])])
+	])
+	short := (count(people) - own) - sum([t.count | some t in things; t.whose == ""])
 	short > 0
 	with_one := {_theirs(t) | some t in things}
 	who := [p | some p in people; not p.id in with_one]
 }
 
-_for(thing, _) if thing.whose == ""
+_size(person) := "small" if younger(person, limit("people", "bag_months"))
 
-_for(thing, ids) if thing.whose in ids
+_size(person) := "grown" if not younger(person, limit("people", "bag_months"))
 
 # Whose a thing is for now: who has it, where it is nobody's in particular.
 _theirs(thing) := thing.whose if thing.whose != ""

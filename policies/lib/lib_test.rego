@@ -453,6 +453,20 @@ test_without_who_has_none if {
 	lib.without(two, []) == {"who": two, "short": 2, "have": 0}
 }
 
+# A small child's hats fit no grown one, and the reverse; what is nobody's fits anybody.
+test_without_by_size[what] if {
+	tim := {"id": "people/tim", "name": "Tim", "packs": [], "age_known": true, "age_months": 71}
+	mia := object.union(tim, {"id": "people/mia", "name": "Mia", "age_months": 72})
+	ana := {"id": "people/ana", "name": "Ana", "packs": [], "age_known": false}
+	some what, c in {
+		"the child's second": {"people": [tim, ana], "things": [thing("people/tim", "people/ana", 2)], "want": {{"who": [ana], "short": 1, "have": 1}}},
+		"a grown one's second": {"people": [tim, ana], "things": [thing("people/ana", "people/ana", 2)], "want": {{"who": [tim], "short": 1, "have": 1}}},
+		"from six on": {"people": [mia, ana], "things": [thing("people/ana", "people/ana", 2)], "want": set()},
+		"anybody's": {"people": [tim, ana], "things": [thing("people/ana", "people/ana", 2), thing("", "people/ana", 1)], "want": set()},
+	}
+	{l | l := lib.without(c.people, c.things)} == c.want
+}
+
 test_a_finding_of_people_stands_at_the_one if {
 	got := [lib.stands_of(people) | some people in [[two[0]], [two[1]], two, []]] with input as {"household": {"id": "household"}}
 	got == ["packs/rust", "people/ben", "household", "household"]

@@ -120,10 +120,10 @@ finding.consumables contains f if {
 	f := {
 		"at": _first(used.items, used.id),
 		"because": array.concat([used.id], used.items),
-		"text": sprintf("%s has %s %s and needs %s (%s a day): %s short", [
+		"text": sprintf("%s: %s has %s and needs %s (%s a day): %s short", [
+			used.name,
 			used.person_name,
 			_how_many(used.have_milli),
-			used.name,
 			lib.milli(need),
 			lib.milli(used.per_day_milli),
 			lib.milli(short),
@@ -133,7 +133,7 @@ finding.consumables contains f if {
 	}
 }
 
-_how_many(0) := "no"
+_how_many(0) := "none"
 
 _how_many(milli) := lib.milli(milli) if milli > 0
 

@@ -561,7 +561,7 @@ finding.heat contains f if {
 	f := {
 		"at": _hot_at,
 		"because": _legs,
-		"text": sprintf("from hour %d of the plan people walk in heat category %d of the army's five; %s category %d%s", [
+		"text": sprintf("from hour %d of the plan people walk in heat category %d of the five of the work-rest table; %s category %d%s", [
 			input.endurance.heat_hour,
 			worst,
 			_hottest(from),
@@ -579,7 +579,7 @@ finding.heat contains f if {
 	f := {
 		"at": _hot_at,
 		"because": _legs,
-		"text": sprintf("people walk in heat category %d of the army's five%s", [input.endurance.heat_category, _beyond]),
+		"text": sprintf("people walk in heat category %d of the five of the work-rest table%s", [input.endurance.heat_category, _beyond]),
 	}
 }
 

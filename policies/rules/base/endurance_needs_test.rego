@@ -326,15 +326,15 @@ test_heat_in_words if {
 	endurance.finding.heat == {{
 		"at": "plan/legs/one",
 		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
-		"text": "from hour 1 of the plan people walk in heat category 3 of the army's five; the hottest for Ana and Ben is category 2",
+		"text": "from hour 1 of the plan people walk in heat category 3 of the five of the work-rest table; the hottest for Ana and Ben is category 2",
 		"level": "warning",
 	}} with input as walked([{}, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3})
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 4 of the army's five; the hottest for people who are used to it is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used], {"heat_category": 4, "heat_beyond": true, "hottest_hour": 7})
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 2 of the army's five; with an infant carried, the hottest is category 1"] with input as walked([used, {"carried_by": "people/ana", "age_months": 5}], {"heat_category": 2})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 4 of the five of the work-rest table; the hottest for people who are used to it is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used], {"heat_category": 4, "heat_beyond": true, "hottest_hour": 7})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 2 of the five of the work-rest table; with an infant carried, the hottest is category 1"] with input as walked([used, {"carried_by": "people/ana", "age_months": 5}], {"heat_category": 2})
 }
 
 test_heat_names_who_stands_it_less if {
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 3 of the army's five; the hottest for Ben is category 2; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3, "heat_beyond": true, "hottest_hour": 7})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 3 of the five of the work-rest table; the hottest for Ben is category 2; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3, "heat_beyond": true, "hottest_hour": 7})
 }
 
 test_heat_in_the_worst_is_an_error if {
@@ -347,7 +347,7 @@ test_heat_beyond_the_index_whatever_the_category if {
 	endurance.finding.heat == {{
 		"at": "plan/legs/one",
 		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
-		"text": "people walk in heat category 2 of the army's five; hour 7 is hotter than the heat index is made for: do not walk in it",
+		"text": "people walk in heat category 2 of the five of the work-rest table; hour 7 is hotter than the heat index is made for: do not walk in it",
 	}} with input as walked([{}], {"heat_category": 2, "heat_beyond": true, "hottest_hour": 7})
 }
 

@@ -148,7 +148,8 @@ _ways(n) := lib.many(n, "way out is", "ways out are") if n > 0
 # title: Everyone is past the first leg before the danger arrives
 # description: >-
 #   From the warning on the household needs time to start, then the time of the first leg: on foot at
-#   the pace of its slowest, as people walked in 2011, or riding. Asked where the time before a danger is written.
+#   the pace of its slowest, as people walked in 2011, or riding. Children, those from 65 years on who are not in good
+#   fitness, those in poor health and those who walk with an aid are slow. Asked where the time before a danger is written.
 # custom:
 #   level: error
 #   remedy: Leave the goods, name a nearer point for the first leg, or let somebody who is slow ride.
@@ -194,7 +195,12 @@ _slow := [p | some p in input.people; _is_slow(p)]
 
 _is_slow(person) if lib.younger(person, lib.limit("hazard", "slow_below_months"))
 
-_is_slow(person) if lib.elder(person)
+_is_slow(person) if {
+	lib.elder(person)
+	person.fitness != "good"
+}
+
+_is_slow(person) if person.moves in {"cane", "frame", "crutches", "prosthesis", "wheelchair"}
 
 _is_slow(person) if person.fitness in lib.limit("load", "unfit")
 

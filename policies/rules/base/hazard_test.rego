@@ -96,7 +96,7 @@ test_in_time if {
 
 # 14 minutes at 32.4 m a minute, rounded up.
 test_in_time_with_the_slow if {
-	every more in [{"age_months": 143}, {"age_months": 780}, {"fitness": "poor"}, {"fitness": "unwell"}] {
+	every more in [{"age_months": 143}, {"age_months": 780, "fitness": "fair"}, {"fitness": "poor"}, {"fitness": "unwell"}, {"moves": "cane"}, {"moves": "frame"}, {"moves": "crutches"}, {"moves": "prosthesis"}, {"moves": "wheelchair"}] {
 		slow := object.union(more, {"id": "people/mia", "name": "Mia"})
 		count(hazard.finding.in_time) == 0 with input as late(20, {}, [{}, slow])
 		{f.text | some f in hazard.finding.in_time} == {"the danger is there 19 min after the warning; to start and go the first leg takes 20 min with Mia: 1 min too long"} with input as late(19, {}, [{}, slow])
@@ -105,7 +105,7 @@ test_in_time_with_the_slow if {
 	mia := {"age_months": 100}
 	count(hazard.finding.in_time) == 0 with input as late(20, {"legs": [leg({"distance_mm": 453600})]}, [mia])
 	count(hazard.finding.in_time) == 1 with input as late(20, {"legs": [leg({"distance_mm": 453601})]}, [mia])
-	every more in [{"age_months": 144}, {"age_months": 779}, {"age_months": 143, "age_known": false}] {
+	every more in [{"age_months": 144}, {"age_months": 779, "fitness": "fair"}, {"age_months": 780, "fitness": "good"}, {"age_months": 143, "age_known": false}, {"moves": "power-chair"}] {
 		count(hazard.finding.in_time) == 0 with input as late(16, {}, [more])
 	}
 }

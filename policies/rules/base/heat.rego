@@ -41,7 +41,7 @@ _days := [sprintf("people rest in air of %s, hotter than the heat index is made 
 	input.endurance.rest_beyond
 } else := [] if {
 	_shade
-} else := [sprintf("from hour %d of the plan on people rest in heat category %d of the army's five, and the plan names no shade and no cool place", [
+} else := [sprintf("from hour %d of the plan on people rest in heat category %d of the five of the work-rest table, and the plan names no shade and no cool place", [
 	input.endurance.rest_hour,
 	input.endurance.rest_category,
 ])] if {

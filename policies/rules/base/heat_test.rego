@@ -62,7 +62,7 @@ test_night_names_the_frail if {
 test_rest_in_the_worst if {
 	heat.finding.rest == {{
 		"at": "plan/seasons/autumn",
-		"text": "from hour 6 of the plan on people rest in heat category 5 of the army's five, and the plan names no shade and no cool place",
+		"text": "from hour 6 of the plan on people rest in heat category 5 of the five of the work-rest table, and the plan names no shade and no cool place",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_hour": 6, "night_mc": 27000}, {})
 	heat.finding.rest == {{

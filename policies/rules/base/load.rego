@@ -14,7 +14,7 @@ import data.lib
 #   hundred metres a healthy adult may carry what they may where another cannot, and over any lower cap it is a note.
 # custom:
 #   level: error
-#   remedy: Leave what no rule needs, or move something to a person with room.
+#   remedy: Leave what is named as surplus, or move what can move to a person with room; where nothing can, take turns, use a cart or a vehicle, or plan another way.
 #   mend: {work: leave}
 #   sources:
 #     - "15 %: common practice, no source. Lay hiking figures, day pack 10 %, overnight 20 %; no year; seen second-hand"
@@ -22,7 +22,7 @@ import data.lib
 #     - "Lower from 65 years and in poor health: common practice, no source; it is the lay figure for a day pack"
 #     - "In a pregnancy: NIOSH's provisional limits for lifting (Waters and MacDonald 2013, abstracts seen) are lower than older ones and fall in its second half; Japanese law keeps pregnant workers from heavy loads (seen second-hand). The shares and the month: common practice, no source"
 #     - "With a carried person: US Army ADP 3-90, about 30 % for trained soldiers, as an upper bound; year not seen; seen second-hand"
-#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
+#   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness or an old injury
@@ -47,14 +47,14 @@ finding.body_mass_cap contains f if {
 #   on short walks, or where only the water is over, the finding is a warning, and on a few hundred metres a note.
 # custom:
 #   level: error
-#   remedy: Leave the child the lightest things that are the child's own, and give the rest to an adult with room.
+#   remedy: Leave the child what is the child's own and something to eat and drink, and give what can move to an adult with room.
 #   mend: {work: move}
 #   sources:
 #     - "American Academy of Pediatrics, 10 to 20 % (spokesperson, 2018); seen second-hand"
 #     - "American Occupational Therapy Association, 10 % (an older list says 15 %); year not seen; seen second-hand"
 #     - "Barbosa et al., BMC Pediatrics 2019;19:157, changes above 10 %; abstract seen"
 #     - "Chow et al., Ergonomics 2005;48:642, girls' gait changes from about 10 %; abstract seen"
-#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
+#   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     School-bag figures are for short walks and healthy children. A young, small or unwell
@@ -86,7 +86,7 @@ finding.child_cap contains f if {
 #   sources:
 #     - "A veterinary surgeon (Halling) on a page for dog owners, no year: below 10 %, best 5 %; seen on its own page, the study is not named"
 #     - "Other veterinarians let trained dogs carry up to 25 % of lean mass (a practice, 2013; a university's school, 2017); seen second-hand"
-#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
+#   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
 #     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
@@ -268,13 +268,61 @@ _movable(carrier) := carrier.movable if lib.has_room(carrier)
 
 _movable(carrier) := [] if not lib.has_room(carrier)
 
-# What no rule needs, what can move, and who has room.
+# What no rule needs, what is more than the plan needs, what can move to somebody with room; else that nothing can go.
 _advice(carrier) := concat("", [
 	_no_pack(carrier),
 	_things(carrier.spare, "; no rule needs %s"),
+	_surplus(carrier),
 	_things(_movable(carrier), "; %s can move"),
 	lib.room(carrier),
+	_no_way(carrier),
 ])
+
+_no_way(carrier) := "" if {
+	carrier.kind == "animal"
+} else := "" if {
+	lib.has_room(carrier)
+} else := "" if {
+	carrier.spare != []
+} else := "" if {
+	_surplus(carrier) != ""
+} else := ", and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"
+
+_surplus(carrier) := concat("", array.concat(
+	[sprintf("; %s of the water is more than the plan needs", [lib.litres(lib.down(ml, 50) * 50)]) | ml := _water_over(carrier); ml >= lib.limit("load", "surplus_water")],
+	[sprintf("; food of %s is more than the plan needs", [lib.kcal(j)]) | j := _food_over(carrier); j >= lib.limit("load", "surplus_food")],
+))
+
+# Of the water that is never drawn on, by the forecast, a carrier's part; each keeps what they have when parted.
+_water_over(carrier) := min([
+	lib.down(_idle_water * have, input.household.supply.water_ml),
+	have - lib.limit("separation", "own_water"),
+]) if {
+	have := sum([v.water_ml | some v in input.vessels; v.carrier == carrier.id; v.pack != ""])
+	have > 0
+}
+
+_idle_water := min([
+	min([stock.lowest | some stock in input.endurance.stocks; stock.kind == "water"]),
+	input.household.supply.water_ml - _kept_water,
+])
+
+# A day's water stays, or less of it where more is found or awaits.
+_kept_water := input.household.need_ml if not input.plan.water_named
+
+_kept_water := lib.share_of(input.household.need_ml, lib.limit("water", "start_near")) if input.plan.water_named
+
+# As of water; nobody's sodium runs out with it.
+_food_over(carrier) := min([
+	lib.down(have * _idle_share, 1000),
+	have - lib.share_of(person.energy_j, lib.limit("food", "alone_share")),
+]) if {
+	some person in input.people
+	person.id == carrier.id
+	have := sum([food.energy_j | some food in input.foods; food.carrier == carrier.id; food.for == ""; not food.for_animal])
+}
+
+_idle_share := min([lib.down(stock.lowest * 1000, max([stock.have, 1])) | some stock in input.endurance.stocks; stock.kind in {"energy", "sodium"}; stock.body == ""])
 
 # animals/unfit-bearer is silent then.
 _no_pack(carrier) := sprintf("; no pack suits %s, who is %s", [carrier.name, lib.and_list(lib.unfit_to_bear(carrier))]) if {
@@ -390,7 +438,7 @@ _weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) 
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.carried_far_cap, load.carried_far_min]
+#   limits: [load.imbalance, load.spared_fitness, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "2 kg"}
@@ -543,7 +591,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.carried_far_cap, load.carried_far_min]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -715,7 +763,7 @@ finding.not_a_carrier contains f if {
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
-#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.carried_far_cap, load.carried_far_min]
+#   limits: [load.belt_mass, load.adult_cap, load.animal_cap, load.carried_cap, load.child_cap, load.elder_cap, load.elder_months, load.short_foot_min, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.short_way_cap, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   passes: |
 #     packs: rust: {hipBelt: true, compartments: lid: items: stores: mass: "9 kg"}
 #   fails: |

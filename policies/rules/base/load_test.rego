@@ -22,12 +22,12 @@ test_body_mass_cap_at_the_limit if {
 
 # What is compared was measured, not rounded; a figure beside its limit does not hide that it exceeds it.
 test_body_mass_cap_one_too_many if {
-	load.finding.body_mass_cap == ana("error", "Ana carries 10.51 kg (23.2 lb), just over 15.0 % of body weight; the cap is 15.0 % or 10.50 kg: over by 10 g; nobody else has room", 10001) with input as carriers([{"foot_ug": 10510000001}])
-	load.finding.body_mass_cap == ana("error", "Ana carries just over 10.50 kg (23.1 lb), just over 15.0 % of body weight; the cap is 15.0 % or 10.50 kg: over by 1 mg; nobody else has room", 1) with input as carriers([{"foot_ug": 10500000001}])
+	load.finding.body_mass_cap == ana("error", "Ana carries 10.51 kg (23.2 lb), just over 15.0 % of body weight; the cap is 15.0 % or 10.50 kg: over by 10 g; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way", 10001) with input as carriers([{"foot_ug": 10510000001}])
+	load.finding.body_mass_cap == ana("error", "Ana carries just over 10.50 kg (23.1 lb), just over 15.0 % of body weight; the cap is 15.0 % or 10.50 kg: over by 1 mg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way", 1) with input as carriers([{"foot_ug": 10500000001}])
 }
 
 test_body_mass_cap_in_words if {
-	load.finding.body_mass_cap == ana("error", "Ana carries 14.20 kg (31.3 lb), 20.3 % of body weight; the cap is 15.0 % or 10.50 kg: over by 3.70 kg; nobody else has room", 3700000) with input as carriers([{"load_mg": 14200000}])
+	load.finding.body_mass_cap == ana("error", "Ana carries 14.20 kg (31.3 lb), 20.3 % of body weight; the cap is 15.0 % or 10.50 kg: over by 3.70 kg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way", 3700000) with input as carriers([{"load_mg": 14200000}])
 }
 
 things := {
@@ -79,12 +79,75 @@ test_nobody_has_room[who] if {
 	}
 	some f in load.finding.body_mass_cap with input as carriers([{"load_mg": 14200000}, ben(other)])
 	f.at == "people/ana/load"
-	endswith(f.text, "; nobody else has room")
+	endswith(f.text, "; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way")
+}
+
+# What would move stays unsaid where nobody has room; what no rule needs is said all the same, and then not that nothing can go.
+test_nothing_moves_to_nobody if {
+	{[f.text, f.because] | some f in load.finding.body_mass_cap} == {[
+		"Ana carries 14.20 kg (31.3 lb), 20.3 % of body weight; the cap is 15.0 % or 10.50 kg: over by 3.70 kg; no rule needs idol (2.00 kg) and saw (90 g); nobody else has room",
+		["people/ana/load", "packs/rust/idol", "packs/rust/saw"],
+	]} with input as carriers([object.union(things, {"load_mg": 14200000})])
+	{[f.text, f.because] | some f in load.finding.body_mass_cap} == {[
+		"Ana carries 14.20 kg (31.3 lb), 20.3 % of body weight; the cap is 15.0 % or 10.50 kg: over by 3.70 kg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way",
+		["people/ana/load"],
+	]} with input as carriers([object.union(things, {"load_mg": 14200000, "spare": []})])
+}
+
+# What Ana's advice names as surplus, with so much water and food in the packs and so little of it idle.
+surplus(more) := [part |
+	stocks := [
+		{"kind": "water", "body": "", "lowest": more.idle_water, "have": 12000},
+		{"kind": "energy", "body": "", "lowest": more.idle_food, "have": 10000000},
+		{"kind": "sodium", "body": "", "lowest": more.idle_sodium, "have": 1000},
+		{"kind": "energy", "body": "animals/bo", "lowest": 0, "have": 9},
+	]
+	facts := object.union(carriers([{"load_mg": 14200000}]), {
+		"plan": t.plan({"water_named": more.named}),
+		"people": [t.person({"energy_j": more.day}), t.person({"id": "people/ben", "energy_j": 1})],
+		"household": t.household({"supply": {"water_ml": 12000}, "need_ml": more.need}),
+		"vessels": [
+			t.vessel({"carrier": "people/ana", "pack": "packs/rust", "water_ml": more.water}),
+			t.vessel({"carrier": "people/ana", "pack": "", "water_ml": 700}),
+			t.vessel({"carrier": "people/ben", "pack": "packs/moss", "water_ml": 800}),
+		],
+		"foods": [
+			t.food({"energy_j": more.food}),
+			t.food({"energy_j": 77000000, "carrier": "people/ben"}),
+			t.food({"energy_j": 77000000, "for": "people/mia"}),
+			t.food({"energy_j": 77000000, "for_animal": true}),
+		],
+		"endurance": {"stocks": stocks},
+	})
+	some f in load.finding.body_mass_cap with input as facts
+	part := substring(f.text, indexof(f.text, "3.70 kg") + 7, -1)
+][0]
+
+none := "; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"
+
+plenty := {"named": false, "idle_water": 6000, "need": 6000, "water": 6000, "idle_food": 5000000, "idle_sodium": 500, "day": 4000000, "food": 6000000}
+
+test_surplus[what] if {
+	some what, c in {
+		"half of both": [{}, "; 3 L of the water is more than the plan needs; food of 717 kcal is more than the plan needs; nobody else has room"],
+		"a first day's water stays": [{"need": 8000, "food": 0}, "; 2 L of the water is more than the plan needs; nobody else has room"],
+		"half a day's where water awaits": [{"named": true, "need": 16000, "food": 0}, "; 2 L of the water is more than the plan needs; nobody else has room"],
+		"own water stays": [{"idle_water": 12000, "need": 0, "food": 0}, "; 5.75 L of the water is more than the plan needs; nobody else has room"],
+		"least water": [{"idle_water": 598, "food": 0}, "; 0.25 L of the water is more than the plan needs; nobody else has room"],
+		"too little water": [{"idle_water": 499, "food": 0}, none],
+		"water on the body": [{"water": 0, "food": 0}, none],
+		"salt is short": [{"idle_sodium": 0, "water": 0}, none],
+		"some salt": [{"idle_sodium": 100, "water": 0}, "; food of 143 kcal is more than the plan needs; nobody else has room"],
+		"half a day stays": [{"day": 10400000, "water": 0}, "; food of 191 kcal is more than the plan needs; nobody else has room"],
+		"least food": [{"day": 11200000, "water": 0}, "; food of 96 kcal is more than the plan needs; nobody else has room"],
+		"too little food": [{"day": 11200002, "water": 0}, none],
+	}
+	surplus(object.union(plenty, c[0])) == c[1]
 }
 
 # To the milligram, rounded down: less is no room.
 test_room_is_not_rounded_up if {
-	every c in [[149999000, "Ben has room for 1 mg"], [149999001, "nobody else has room"], [149998001, "Ben has room for 1 mg"], [149998000, "Ben has room for 2 mg"], [149000001, "Ben has room for 999 mg"]] {
+	every c in [[149999000, "Ben has room for 1 mg"], [149999001, "nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"], [149998001, "Ben has room for 1 mg"], [149998000, "Ben has room for 2 mg"], [149000001, "Ben has room for 999 mg"]] {
 		facts := carriers([{"load_mg": 14200000}, ben({"body_mass_ug": 1000000000, "foot_ug": c[0]})])
 		some f in load.finding.body_mass_cap with input as facts
 		f.at == "people/ana/load"
@@ -98,7 +161,7 @@ test_body_mass_cap_own_at_the_limit if {
 }
 
 test_body_mass_cap_own_one_too_many if {
-	load.finding.body_mass_cap == ana("error", "Ana carries just over 8.40 kg (18.5 lb), just over 12.0 % of body weight; the family's own cap is 12.0 % or 8.40 kg: over by 1 mg; nobody else has room", 1) with input as carriers([{"cap_known": true, "cap_permille": 120, "load_mg": 8400001}])
+	load.finding.body_mass_cap == ana("error", "Ana carries just over 8.40 kg (18.5 lb), just over 12.0 % of body weight; the family's own cap is 12.0 % or 8.40 kg: over by 1 mg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way", 1) with input as carriers([{"cap_known": true, "cap_permille": 120, "load_mg": 8400001}])
 }
 
 # From 65 years on and in poor health the cap is lower; up to that of other adults it is a warning.
@@ -110,7 +173,7 @@ test_body_mass_cap_by_age_and_health if {
 	] {
 		count(load.finding.body_mass_cap) == 0 with input as carriers([object.union(c.more, {"load_mg": 7000000})])
 		light := carriers([object.union(c.more, {"load_mg": 10500000})])
-		load.finding.body_mass_cap == ana("warning", sprintf("Ana carries 10.50 kg (23.1 lb), 15.0 %% of body weight; %s is 10.0 %% or 7.00 kg: over by 3.50 kg; nobody else has room", [c.words]), 3500000) with input as light
+		load.finding.body_mass_cap == ana("warning", sprintf("Ana carries 10.50 kg (23.1 lb), 15.0 %% of body weight; %s is 10.0 %% or 7.00 kg: over by 3.50 kg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way", [c.words]), 3500000) with input as light
 		{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as carriers([object.union(c.more, {"load_mg": 10500001})])
 	}
 }
@@ -186,7 +249,7 @@ test_what_rides_is_no_load if {
 	driven := object.union(carriers([{"load_mg": 14200000, "foot_ug": 10500000000}]), {"vehicles": [t.vehicle({})]})
 	count(load.finding.body_mass_cap) == 0 with input as driven
 	heavy := object.union(carriers([{"load_mg": 14200000, "foot_ug": 11000000000}]), {"vehicles": [t.vehicle({})]})
-	{f.text | some f in load.finding.body_mass_cap} == {"Ana carries 11.00 kg (24.3 lb) on foot, 15.7 % of body weight; the cap is 15.0 % or 10.50 kg: over by 0.50 kg; nobody else has room"} with input as heavy
+	{f.text | some f in load.finding.body_mass_cap} == {"Ana carries 11.00 kg (24.3 lb) on foot, 15.7 % of body weight; the cap is 15.0 % or 10.50 kg: over by 0.50 kg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"} with input as heavy
 }
 
 test_body_mass_cap_not_asked_of_children_and_animals if {
@@ -209,7 +272,7 @@ test_with_a_carried_person_one_too_many if {
 	load.finding.body_mass_cap == {{
 		"at": "people/ana/load",
 		"because": ["people/pip", "people/ana/load"],
-		"text": "Ana carries 9.00 kg in packs and 12.00 kg of people, just over 30.0 % of body weight; the cap with a carried person is 30.0 % or 21.00 kg: over by 1 mg; nobody else has room",
+		"text": "Ana carries 9.00 kg in packs and 12.00 kg of people, just over 30.0 % of body weight; the cap with a carried person is 30.0 % or 21.00 kg: over by 1 mg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way",
 		"level": "warning",
 		"lack": 1,
 	}} with input as carriers([mother({"foot_ug": 9000000001})])
@@ -254,7 +317,7 @@ test_child_cap_one_too_many if {
 	load.finding.child_cap == {{
 		"at": "people/mia/load",
 		"because": ["people/mia/load"],
-		"text": "Mia carries just over 3.00 kg (6.6 lb), just over 10.0 % of body weight; the cap under 18 years is 10.0 % or 3.00 kg: over by 1 mg; nobody else has room",
+		"text": "Mia carries just over 3.00 kg (6.6 lb), just over 10.0 % of body weight; the cap under 18 years is 10.0 % or 3.00 kg: over by 1 mg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way",
 		"level": "error",
 		"lack": 1,
 	}} with input as carriers([mia(3000001)])
@@ -722,7 +785,7 @@ test_cap_in_a_pregnancy_is_a_warning if {
 	load.finding.body_mass_cap == {{
 		"at": "people/ana/load",
 		"because": ["people/ana/load"],
-		"text": "Ana carries 6.00 kg (13.2 lb), 8.6 % of body weight; the cap in a pregnancy is 5.0 % or 3.50 kg: over by 2.50 kg; nobody else has room",
+		"text": "Ana carries 6.00 kg (13.2 lb), 8.6 % of body weight; the cap in a pregnancy is 5.0 % or 3.50 kg: over by 2.50 kg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way",
 		"level": "warning",
 		"lack": 2500000,
 	}} with input as expecting(60, {"load_mg": 6000000})
@@ -775,6 +838,6 @@ far(minutes, more) := object.union(carriers([mother(object.union({"load_mg": 200
 test_with_a_carried_person_on_a_long_way if {
 	count(load.finding.body_mass_cap) == 0 with input as far(121, {})
 	count(load.finding.body_mass_cap) == 0 with input as far(120, {"foot_ug": 9000000000})
-	{f.text | some f in load.finding.body_mass_cap} == {"Ana carries 2.00 kg in packs and 12.00 kg of people, just over 20.0 % of body weight; the cap with a carried person is 20.0 % or 14.00 kg: over by 1 mg; nobody else has room"} with input as far(121, {"foot_ug": 2000000001})
+	{f.text | some f in load.finding.body_mass_cap} == {"Ana carries 2.00 kg in packs and 12.00 kg of people, just over 20.0 % of body weight; the cap with a carried person is 20.0 % or 14.00 kg: over by 1 mg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"} with input as far(121, {"foot_ug": 2000000001})
 	{f.lack | some f in load.finding.body_mass_cap} == {7000000} with input as far(121, {"foot_ug": 2000000000, "cap_known": true, "cap_permille": 100})
 }

@@ -724,8 +724,8 @@ _serves(offer, person) if {
 # description: >-
 #   A young child alone with a pack may take tablets for sweets. Medicines and the pain
 #   relief of a first-aid kit are kept by somebody older. What is named at one of the
-#   child's own allergies stays with the child, and from school age on the child's own that is
-#   taken when needed or must be at hand at once, such as an inhaler. Of a child of
+#   child's own allergies stays with the child, and from school age on the child's own that
+#   must be at hand at once, such as an inhaler, and all of a child's who needs insulin. Of a child of
 #   unknown age nothing is said.
 # custom:
 #   level: warning
@@ -771,12 +771,12 @@ _emergency(medicine, child) if {
 	not lib.younger(child, lib.limit("medication", "self_months"))
 	some med in input.medications
 	med.id == medicine.medication
-	_when_it_strikes(med)
+	_carried_by_the_child(med, child)
 }
 
-_when_it_strikes(med) if med.as_needed
+_carried_by_the_child(_, child) if "insulin" in child.conditions
 
-_when_it_strikes(med) if med.id in _rescue
+_carried_by_the_child(med, _) if med.id in _rescue
 
 _emergency(medicine, child) if {
 	some allergy in input.allergies

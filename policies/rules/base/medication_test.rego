@@ -641,11 +641,25 @@ test_child_reach_of_the_childs_own_daily_medicine if {
 		[{"medication": "people/mia/medications/pen"}],
 	)
 	count(medication.finding.child_reach) == 1 with input as facts
+	syrup := own([{"id": "people/mia/medications/drops", "name": "fever syrup", "as_needed": true}], [])
+	count(medication.finding.child_reach) == 1 with input as syrup
+}
+
+# A child who needs insulin carries it, from school age on; what is another's stays out of reach.
+insulin(months, person) := object.union(own([{"id": "people/mia/medications/drops"}], []), {
+	"people": [t.person(mia({"conditions": ["insulin"], "age_months": months}))],
+	"medicines": [t.medicine({"pack": "packs/kite", "carrier": "people/mia", "person": person, "medication": "people/mia/medications/drops"})],
+})
+
+test_child_reach_of_insulin if {
+	count(medication.finding.child_reach) == 0 with input as insulin(84, "people/mia")
+	count(medication.finding.child_reach) == 1 with input as insulin(83, "people/mia")
+	count(medication.finding.child_reach) == 1 with input as insulin(84, "people/ana")
 }
 
 test_child_reach_not_asked_of_the_childs_own_for_emergencies[why] if {
 	some why, case in {
-		"taken as needed": own([{"id": "people/mia/medications/drops", "as_needed": true}], []),
+		"of that name": own([{"id": "people/mia/medications/drops", "name": "relief inhaler", "as_needed": true}], []),
 		"named at an allergy": own([{"id": "people/mia/medications/drops"}], [{"medication": "people/mia/medications/drops"}]),
 		"written to be at hand": own([{"id": "people/mia/medications/drops", "rescue_known": true, "rescue": true}], []),
 	}
@@ -674,7 +688,7 @@ test_child_reach_not_asked_of_pain_relief[why] if {
 }
 
 test_child_reach_of_a_toddlers_own_when_needed if {
-	facts := own([{"id": "people/mia/medications/drops", "as_needed": true}], [])
+	facts := own([{"id": "people/mia/medications/drops", "rescue_known": true, "rescue": true}], [])
 	toddler := {"people": [object.union(p, {"age_months": 83}) | some p in facts.people; p.id == "people/mia"]}
 	schoolchild := {"people": [object.union(p, {"age_months": 84}) | some p in facts.people; p.id == "people/mia"]}
 	count(medication.finding.child_reach) == 1 with input as object.union(facts, toddler)

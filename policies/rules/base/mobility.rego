@@ -4,9 +4,9 @@ import data.lib
 
 # What keeps an aid going, any one of each group.
 _spares := {
-	"wheelchair": [{"words": "a tube or a patch kit", "means": {"tube", "patch-kit"}}, {"words": "a pump", "means": {"pump"}}],
-	"power-chair": [{"words": "its charger", "means": {"charger"}}],
-	"prosthesis": [{"words": "spare socks for the stump", "means": {"stump-socks"}}],
+	"wheelchair": [{"words": "tube or patch kit", "means": {"tube", "patch-kit"}}, {"words": "pump", "means": {"pump"}}],
+	"power-chair": [{"words": "charger", "means": {"charger"}}],
+	"prosthesis": [{"words": "spare socks", "means": {"stump-socks"}}],
 }
 
 _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"}
@@ -40,7 +40,7 @@ finding.aid_along contains f if {
 	f := {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [o.id | some o in _theirs(person)],
-		"text": sprintf("%s needs a %s, and %s for it is not packed", [person.name, _words(person.moves), lib.and_list(lacks)]),
+		"text": sprintf("%s needs a %s and has no %s for it", [person.name, _words(person.moves), lib.and_list(lacks)]),
 	}
 }
 

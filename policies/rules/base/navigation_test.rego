@@ -154,6 +154,11 @@ test_out_of_area_of_more_contacts if {
 	}} with input as agreed(2, 0, 2, 0)
 }
 
+test_out_of_area_where_more_are_needed if {
+	[f.text | some f in navigation.finding.out_of_area] == ["the plan names 1 contact far away and needs 2"] with input as agreed(1, 0, 1, 1)
+		with data.limits.base.navigation.out_of_area.value as 2
+}
+
 test_out_of_area_not_asked_without_people if {
 	count(navigation.finding.out_of_area) == 0 with input as agreed(0, 0, 0, 0)
 }

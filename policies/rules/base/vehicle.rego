@@ -302,7 +302,8 @@ finding.lost contains f if {
 # title: No heat or frost spoils what the car holds
 # description: >-
 #   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
-#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is judged. Of a medicine that must not
+#   spray cans in packs that are kept in the car are held against the season, and in hard
+#   frost drinking water too, in a shed as in a car. Without a season nothing is judged. Of a medicine that must not
 #   freeze medication/frost speaks.
 # custom:
 #   level: warning
@@ -311,7 +312,7 @@ finding.lost contains f if {
 #   sources:
 #     - "Air in a closed car rises by about 22 °C (40 °F) within the hour: a published test, seen in a copy"
 #     - "Medicine: the usual label, up to 30 °C and not frozen, from memory; pressurised cans: the usual label, below 49 or 50 °C"
-#   limits: [vehicle.gases, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.frost_night]
+#   limits: [vehicle.gases, vehicle.ice_mc, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.frost_night]
 #   caution: A glove box is hotter still. Do not throw medicine away that is all there is; ask a pharmacist.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
@@ -341,6 +342,24 @@ finding.storage contains f if {
 	f := {
 		"at": m.id,
 		"text": sprintf("%s is kept in the car, where it freezes: the night is %s", [m.name, lib.celsius(input.plan.night_mc)]),
+	}
+}
+
+finding.storage contains f if {
+	some pack in input.packs
+	pack.kept in {"car", "shed"}
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("vehicle", "ice_mc")
+	iced := [v | some v in input.vessels; v.pack == pack.id; v.water_ml > 0; not v.last_minute]
+	iced != []
+	f := {
+		"at": iced[0].id,
+		"because": [v.id | some v in iced],
+		"text": sprintf("%s of water is kept in the %s, where it freezes hard: the night is %s", [
+			lib.litres(sum([v.water_ml | some v in iced])),
+			pack.kept,
+			lib.celsius(input.plan.night_mc),
+		]),
 	}
 }
 

@@ -211,6 +211,38 @@ test_storage_in_frost if {
 	vehicle.finding.storage == {{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it freezes: the night is -0.001 °C"}} with input as kept({"day_mc": 8000, "night_mc": -1}, {})
 }
 
+# Water in a car or a shed on a night of hard frost; what is filled on leaving and what is elsewhere stays out of it.
+iced(plan, pack, vessel) := {
+	"plan": t.plan(plan),
+	"packs": [t.pack(object.union({"kept": "shed"}, pack)), t.pack({"id": "packs/moss", "kept": "home"})],
+	"vessels": [
+		t.vessel(object.union({"id": "packs/rust/can", "pack": "packs/rust", "water_ml": 9000}, vessel)),
+		t.vessel({"id": "packs/rust/pot", "pack": "packs/rust", "water_ml": 0}),
+		t.vessel({"id": "packs/moss/can", "pack": "packs/moss", "water_ml": 4000}),
+	],
+	"medicines": [],
+	"fuels": [],
+	"capabilities": [],
+}
+
+test_storage_of_water if {
+	every place in ["shed", "car"] {
+		vehicle.finding.storage == {{
+			"at": "packs/rust/can",
+			"because": ["packs/rust/can"],
+			"text": sprintf("9 L of water is kept in the %s, where it freezes hard: the night is -5 °C", [place]),
+		}} with input as iced({"night_mc": -5000}, {"kept": place}, {})
+	}
+	every facts in [
+		iced({"night_mc": -4999}, {}, {}),
+		iced({"night_mc": -5000}, {"kept": "home"}, {}),
+		iced({"night_mc": -5000, "season_known": false}, {}, {}),
+		iced({"night_mc": -5000}, {}, {"last_minute": true}),
+	] {
+		count(vehicle.finding.storage) == 0 with input as facts
+	}
+}
+
 # Of what must not freeze medication/frost speaks, where it is a warning at least.
 test_storage_left_to_frost[why] if {
 	some why, c in {
