@@ -37,6 +37,8 @@ then lines). Items and packs stand as written, too.
 A packing list is the family's own: it tells names, medicines and where things are. Whoever
 needs a report for others takes check or measure with --share-safe.
 
+Of a household that can be read in part the rest is listed, under what could not be read.
+
 Exit code 0: everything was listed. 2: something could not be read, and standard error says what.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in.paths = args
@@ -60,7 +62,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			}
 			res := a.make(cmd, w, in.one(p), p, &packing.Product)
 			defer res.Close()
-			if len(res.Run.Households) > res.Run.Summary.Unjudged {
+			if len(res.Run.Households) > 0 {
 				if err := writeLists(res, format, file, cmd.OutOrStdout()); err != nil {
 					return err
 				}
@@ -86,16 +88,23 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 func writeLists(res *lint.Result, format, file string, out io.Writer) error {
 	ls := &packing.PackingLists{Version: res.Run.Version, On: res.Run.On, Lists: func(yield func(*packing.PackingList, error) bool) {
 		for l, err := range made(res, func(h finding.Household) packing.PackingList { return packing.PackingList{Household: h} }) {
-			if (err != nil || l.Household.Judged) && !yield(l, err) {
+			if (err != nil || l.Household.Judged || len(l.Unread) > 0) && !yield(l, err) {
 				return
 			}
 		}
 	}}
+	listed := map[string]bool{}
+	for l, err := range ls.Lists {
+		if err != nil {
+			return err
+		}
+		listed[l.Household.Path] = true
+	}
 	for f, err := range res.Run.Findings {
 		if err != nil {
 			return err
 		}
-		if f.Level == finding.Error && (len(ls.Left) == 0 || ls.Left[len(ls.Left)-1] != f.Path) {
+		if f.Level == finding.Error && !listed[f.Path] && (len(ls.Left) == 0 || ls.Left[len(ls.Left)-1] != f.Path) {
 			ls.Left = append(ls.Left, f.Path)
 		}
 	}

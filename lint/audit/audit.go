@@ -94,10 +94,10 @@ type Standing string
 const (
 	Ready    Standing = "ready"
 	NotReady Standing = "not ready"
-	Unjudged Standing = "not judged"
+	Unjudged Standing = "only partly checked"
 )
 
-// Standing is not ready where an error is open that no waiver covers. What could not be judged wholly is not judged.
+// Standing is not ready where an error is open that no waiver covers. What could not be read wholly is only partly checked.
 func (a *Audited) Standing() Standing {
 	switch {
 	case !a.Household.Judged:

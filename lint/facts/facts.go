@@ -148,6 +148,7 @@ type Plan struct {
 	ID             string      `json:"id"`
 	Minutes        int64       `json:"minutes"`
 	MinutesSet     bool        `json:"minutes_known"` // the family wrote how long
+	Unread         []string    `json:"unread"`        // what is written and could not be read, as the family's fields
 	Season         string      `json:"season"`
 	SeasonKnown    bool        `json:"season_known"`
 	DayMC          int64       `json:"day_mc"`   // thousandths of a degree Celsius

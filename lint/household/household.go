@@ -89,6 +89,7 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 			return m
 		}
 	}
+	l.Faults = append(l.Faults, unborn(l, o.On)...)
 	for _, f := range l.Faults {
 		m.Findings = append(m.Findings, InputFinding(f, m.Household.Name, m.Household.Path))
 	}
@@ -103,6 +104,28 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 	}
 	m.Facts, m.Ledger, m.Plan, m.Forecast = measure.Forecast(l.Kit, mo)
 	return m
+}
+
+// unborn are the births that are written as days still to come: the age is not known then, and nobody counts as an infant for it.
+func unborn(l *load.Loaded, on unit.Date) (out []load.Fault) {
+	if l.Kit == nil {
+		return nil
+	}
+	add := func(spot, name string, born kit.Opt[unit.Date]) {
+		if spot += "/born"; born.Set && born.Value > on {
+			out = append(out, load.Fault{
+				Rule: "input/value", Spot: spot, At: l.Locate(spot).At,
+				Message: fmt.Sprintf("the birth of %s, %s, is after the day of this check, %s; write the day of birth, and who is not born yet as pregnant: due of the mother", name, born.Value, on),
+			})
+		}
+	}
+	for i := range l.Kit.People {
+		add(l.Kit.People[i].Spot, l.Kit.People[i].Name, l.Kit.People[i].Born)
+	}
+	for i := range l.Kit.Animals {
+		add(l.Kit.Animals[i].Spot, l.Kit.Animals[i].Name, l.Kit.Animals[i].Born)
+	}
+	return out
 }
 
 func unknownSeason(l *load.Loaded, season string, h finding.Household) finding.Finding {
@@ -145,13 +168,39 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 		out.Faults = append(out.Faults, f.Problem)
 		out.Findings = append(out.Findings, m.BrokenRule(f))
 	}
+	entries := entriesOf(m.Kit)
 	for _, v := range verdicts {
-		// What a rule says of the very field that cannot be read is an echo of the fault there.
-		if !slices.ContainsFunc(m.Findings, func(f finding.Finding) bool { return f.Spot == v.At && f.OfInput() }) {
+		// What a rule says of the very field that cannot be read is an echo of the fault there. What it says of a whole entry is none: the
+		// household without a name lacks what it lacks.
+		if entries[v.At] || !slices.ContainsFunc(m.Findings, func(f finding.Finding) bool { return f.Spot == v.At && f.OfInput() }) {
 			out.Findings = append(out.Findings, m.Finding(v))
 		}
 	}
 	m.Waive(rulebook, o.On, &out)
+	return out
+}
+
+// entriesOf are the spots of the household, its plan, its people, animals, packs and things.
+func entriesOf(h *kit.Household) map[string]bool {
+	out := map[string]bool{"household": true, "plan": true}
+	things := func(items []kit.Item) {
+		for i := range items {
+			out[items[i].Spot] = true
+		}
+	}
+	for i := range h.People {
+		out[h.People[i].Spot] = true
+		things(h.People[i].OnBody)
+	}
+	for i := range h.Animals {
+		out[h.Animals[i].Spot] = true
+	}
+	for i := range h.Packs {
+		out[h.Packs[i].Spot] = true
+		for j := range h.Packs[i].Compartments {
+			things(h.Packs[i].Compartments[j].Items)
+		}
+	}
 	return out
 }
 

@@ -440,6 +440,8 @@ type Plan struct {
 	Warning       Opt[unit.Duration] // before a danger is there
 	Ways          int64              // out of the place; 0 where not written
 	Home          Home
+	// Unread are the fields that are written and could not be read, such as "duration", sorted.
+	Unread []string
 }
 
 // Home is where the household lives.

@@ -308,8 +308,8 @@ func kindWord(kind string) string {
 	return kind
 }
 
-// nameFault says what is wrong with the name of an entry and offers one that is right.
-func nameFault(name string) string {
+// plainName makes a name that may be used of one that may not; "" where nothing of it is left.
+func plainName(name string) string {
 	var b strings.Builder
 	for _, r := range norm.NFD.String(strings.ToLower(name)) { // apart: a letter and its accent
 		switch {
@@ -319,10 +319,12 @@ func nameFault(name string) string {
 			b.WriteByte('_')
 		}
 	}
-	try := strings.TrimRight(b.String(), "_")
-	if try == "" {
-		try = "a_name"
-	}
+	return strings.TrimRight(b.String(), "_")
+}
+
+// nameFault says what is wrong with the name of an entry and offers one that is right.
+func nameFault(name string) string {
+	try := cmp.Or(plainName(name), "a_name")
 	return fmt.Sprintf("the name %q cannot be used here: names of entries have lower-case letters a to z, digits, _ and -, and start with a letter; write %s and put what people shall read into name: %q", name, try, name)
 }
 

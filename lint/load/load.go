@@ -60,6 +60,9 @@ type Fault struct {
 	At      source.Span
 	// Also holds further places with a word on each.
 	Also []Remark
+
+	// taken: the value is judged in the one sense that it can have, or as much of it as can be believed, so nothing is unknown.
+	taken bool
 }
 
 // Remark is a further place that has to do with a fault.
@@ -156,7 +159,7 @@ func (l *Loaded) read(dir string) {
 			l.Faults = e.faults(err)
 			return
 		}
-		rest := salvage(root, kitShape)
+		rest, taken := salvage(root, kitShape)
 		root = evaluate(inst)
 		l.places.root = root
 		e.own, e.root, e.places = own, root, l.places
@@ -166,6 +169,9 @@ func (l *Loaded) read(dir string) {
 		}
 		if err != nil {
 			l.Faults = e.faults(err)
+			for i := range l.Faults {
+				l.Faults[i].taken = taken[l.Faults[i].Spot]
+			}
 			if _, ok := rest.get("people"); !ok { // nothing that anything could be said of
 				return
 			}
@@ -183,9 +189,13 @@ func (l *Loaded) read(dir string) {
 		}
 	}
 	for _, f := range r.faults {
-		if !holes[f.Spot] { // what reading the rest makes of a hole is an echo of the fault in it
-			l.Faults = append(l.Faults, f)
+		if holes[f.Spot] { // what reading the rest makes of a hole is an echo of the fault in it
+			for i := range l.Faults {
+				l.Faults[i].taken = l.Faults[i].taken || f.taken && l.Faults[i].Spot == f.Spot
+			}
+			continue
 		}
+		l.Faults = append(l.Faults, f)
 	}
 }
 
@@ -198,31 +208,6 @@ func around(spot string) iter.Seq[string] {
 				return
 			}
 			spot = spot[:i]
-		}
-	}
-}
-
-// doubt marks the items at which a fault stands with the fields that could not be read.
-func doubt(h *kit.Household, faults []Fault) {
-	at := map[string]*kit.Item{}
-	mark := func(items []kit.Item) {
-		for i := range items {
-			at[items[i].Spot] = &items[i]
-		}
-	}
-	for i := range h.People {
-		mark(h.People[i].OnBody)
-	}
-	for i := range h.Packs {
-		for j := range h.Packs[i].Compartments {
-			mark(h.Packs[i].Compartments[j].Items)
-		}
-	}
-	for _, f := range faults {
-		for spot := range around(f.Spot) {
-			if it := at[spot]; it != nil && spot != f.Spot {
-				it.Unread = append(it.Unread, f.Spot[len(spot)+1:])
-			}
 		}
 	}
 }

@@ -13,14 +13,14 @@ func TestHoles(t *testing.T) {
 	l := Household(fstest.MapFS{"kit.cue": {Data: []byte(`package kit
 
 household: "Holes"
-people: ana: {age: 40, bodyMass: "9 t"}
+people: ana: {age: "forty", bodyMass: "9 t"}
 packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking", items: {
-	lamp: {mass: "80 g", can: {light: "headlamp", fire: "match"}, device: size: "AAAA"}
+	lamp: {mass: "80 g", can: {light: "headlamp", fire: "anything"}, device: size: "round"}
 	bar: {mass: "60 g", food: {energy: "much", net: "90 g"}}
 	milk: {mass: "60 g", mass: "70 g", food: energy: "300 kcal"}
 	fine: {mass: "60 g", can: signal: "whistle"}
 }}}
-plan: {season: "hot", seasons: hot: {day: "31", night: "18 °C", daylight: "15 h"}, legs: a: {order: 1, distance: "3 parsec"}}
+plan: {season: "hot", seasons: hot: {day: "warm", night: "18 °C", daylight: "15 h"}, legs: a: {order: 1, distance: "3 parsec"}}
 plan: waterSources: tap: {quality: "tap", leg: "a"}
 `)}}, ".", Options{})
 	var spots []string
@@ -56,5 +56,103 @@ plan: waterSources: tap: {quality: "tap", leg: "a"}
 	}
 	if len(l.Kit.Plan.Seasons) != 0 || len(l.Kit.Plan.Legs) != 0 || len(l.Kit.Plan.WaterSources) != 1 {
 		t.Errorf("plan: %+v", l.Kit.Plan)
+	}
+}
+
+// What a mistake can only mean is judged in that sense, and what it may have said of a need is never judged as less.
+func TestMistakesAreReadAsMeant(t *testing.T) {
+	const text = `package kit
+
+household: "Meant"
+people: {
+	ana:  {age: 40, bodyMass: "68 kg", medications: pill: perDay: "two", allergies: nuts: severe: "very"}
+	ben:  "42 years"
+	cleo: {age: "30 y", bodyMass: "60 kg", carries: "no", consumables: pads: perDay: {}}
+}
+animals: {rex: {species: "dog", bodyMass: "?"}, tom: "a cat"}
+packs: {
+	rust: {carrier: "Ana", mass: "1 kg", compartments: lid: {reach: "walking", items: {
+		lamp:    {count: "2", can: {light: "Headlamp", fires: "matches"}}
+		bottle:  {water: "5 L", container: capacity: "1 L"}
+		papers:  {documents: "identity"}
+		aid:     {firstAid: {plaster: 10, dressings: -2}}
+		filter:  {treat: {method: "filter", litres: "many"}}
+		pump:    {treat: {method: "filter", litres: "9 L", perHour: "0 L"}}
+		magic:   {treat: {method: "magic"}}
+		nuts:    {food: {energy: "500 kcal", allergens: ["milk", 3]}}
+		bars:    {count: -6, food: energy: "200 kcal"}
+		whistle: "20 g"
+		Horn:    {can: signal: "horn"}
+	}}}
+	blue: {carrier: "nobody", mass: "1 kg"}
+}
+plan: {
+	duration: 72
+	seasons: hot: {day: "31", night: "18 °C", daylight: "15 h"}
+	legs: a: {order: 1, distance: "3 km", climb: "4 km"}
+	waterSources: {stream: {quality: "clear", litres: "some"}, tap: {quality: "tap", litres: "3 L"}}
+	meetingPoints: {school: "school yard", oak: where: "at the oak"}
+}
+`
+	l := Household(fstest.MapFS{"kit.cue": {Data: []byte(text)}}, ".", Options{})
+	h := l.Kit
+	if len(h.People) != 3 || len(h.Animals) != 2 || len(h.Packs) != 2 || len(h.Plan.MeetingPoints) != 2 {
+		t.Fatalf("%d people, %d animals, %d packs, %d meeting points", len(h.People), len(h.Animals), len(h.Packs), len(h.Plan.MeetingPoints))
+	}
+	ana, cleo := h.People[0], h.People[2]
+	if ana.Age.Set != true || ana.Age.Value.String() != "40 y" || ana.Medications[0].PerDay != leastPerDay || !ana.Allergies[0].Severe || cleo.Carries || cleo.Consumables[0].PerDay != leastPerDay {
+		t.Errorf("ana: %+v; cleo: %+v", ana, cleo)
+	}
+	if h.Animals[0].BodyMass != heavyDog || h.Animals[1].BodyMass != heavyOther {
+		t.Errorf("animals of %s and %s", h.Animals[0].BodyMass, h.Animals[1].BodyMass)
+	}
+	carriers := map[string]string{}
+	items := map[string]kit.Item{}
+	for _, p := range h.Packs {
+		carriers[p.Key] = p.Carrier
+		for _, c := range p.Compartments {
+			for _, it := range c.Items {
+				items[it.Key] = it
+			}
+		}
+	}
+	if carriers["rust"] != "ana" || carriers["blue"] != "ben" { // near in writing, and the only one without a pack who carries
+		t.Errorf("carriers: %v", carriers)
+	}
+	if it := items["lamp"]; it.Count != 2 || len(it.Can) != 2 || it.Can[0].Name != "fire" || it.Can[1].Means != "headlamp" || it.Unread != nil {
+		t.Errorf("lamp: %+v", it)
+	}
+	if it := items["bottle"]; it.Water.Value.String() != "1 L" || it.Container.Value.CapacityUnknown || it.Unread != nil {
+		t.Errorf("bottle: %+v", it)
+	}
+	if it := items["papers"]; !slices.Equal(it.Documents, []string{"identity"}) {
+		t.Errorf("papers: %+v", it)
+	}
+	if it := items["aid"]; len(it.FirstAid) != 2 || it.FirstAid[0].Count != 0 || it.FirstAid[1].Kind != "plasters" || !slices.Equal(it.Unread, []string{"firstAid/dressings"}) {
+		t.Errorf("aid: %+v", it)
+	}
+	for _, key := range []string{"filter", "pump", "magic"} {
+		if it := items[key]; it.Treat.Set || len(it.Unread) != 1 {
+			t.Errorf("%s: %+v", key, it)
+		}
+	}
+	if it := items["nuts"]; it.Food.Value.AllergensSet {
+		t.Errorf("nuts: %+v", it)
+	}
+	if it := items["bars"]; it.Count != 0 || !slices.Equal(it.Unread, []string{"count"}) {
+		t.Errorf("bars: %+v", it)
+	}
+	if it, ok := items["whistle"]; !ok || !it.MassUnknown {
+		t.Errorf("whistle: %t %+v", ok, it)
+	}
+	if _, ok := items["horn"]; !ok {
+		t.Errorf("items: %v", items)
+	}
+	p := h.Plan
+	if p.Duration.String() != "72 h" || len(p.Seasons) != 1 || len(p.Legs) != 1 || p.Legs[0].Climb != 0 || len(p.WaterSources) != 1 || !slices.Equal(p.Unread, []string{"legs", "meetingPoints", "waterSources"}) {
+		t.Errorf("plan: %+v", p)
+	}
+	if len(l.Faults) < 25 {
+		t.Errorf("%d faults", len(l.Faults))
 	}
 }

@@ -17,26 +17,29 @@ import (
 
 // Bounds on single values, all our own figures: beyond them a value is a slip of the pen.
 const (
-	maxCount     = 10_000
-	maxPerson    = unit.Mass(400_000_000_000)   // 400 kg
-	maxAnimal    = unit.Mass(1_000_000_000_000) // 1000 kg
-	maxDay       = unit.Duration(24 * 60 * 60)
-	maxPlan      = 30 * maxDay
-	maxLeg       = unit.Length(100_000_000_000) // 100 km: nobody walks that in one go
-	maxSeats     = 60
-	maxFloor     = 200
-	maxStairs    = 10_000
-	maxWater     = unit.Volume(1_000_000_000) // 1000 L, of one entry
-	maxCold      = unit.Temperature(-60_000)  // of the air
-	maxHeat      = unit.Temperature(60_000)
-	maxAltitude  = unit.Length(10_000_000_000) // 10 km: above every summit
-	maxWait      = 7 * maxDay                  // that treated water stands before it is drunk
-	maxDoses     = unit.Count(100_000)         // 100 doses a day
-	fastest      = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
-	fastestRide  = unit.Duration(28)           // about 130 km/h
-	defaultWorth = 3
-	maxKey       = 200   // bytes of the name of an entry
-	maxText      = 2_000 // bytes of a text
+	maxCount    = 10_000
+	maxPerson   = unit.Mass(400_000_000_000)   // 400 kg
+	maxAnimal   = unit.Mass(1_000_000_000_000) // 1000 kg
+	maxDay      = unit.Duration(24 * 60 * 60)
+	maxPlan     = 30 * maxDay
+	maxLeg      = unit.Length(100_000_000_000) // 100 km: nobody walks that in one go
+	maxSeats    = 60
+	maxFloor    = 200
+	maxStairs   = 10_000
+	maxWater    = unit.Volume(1_000_000_000) // 1000 L, of one entry
+	maxCold     = unit.Temperature(-60_000)  // of the air
+	maxHeat     = unit.Temperature(60_000)
+	maxAltitude = unit.Length(10_000_000_000) // 10 km: above every summit
+	maxWait     = 7 * maxDay                  // that treated water stands before it is drunk
+	maxDoses    = unit.Count(100_000)         // 100 doses a day
+	fastest     = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
+	fastestRide = unit.Duration(28)           // about 130 km/h
+	leastPerDay = unit.Count(1000)            // one dose or piece, of what is taken every day in a number that cannot be read
+	// Bodies to plan with of animals whose mass cannot be read: heavy ones, so that no mistake makes their need small. Common practice, no source.
+	heavyDog, heavyCat, heavyHorse, heavyOther = unit.Mass(40_000_000_000), unit.Mass(6_000_000_000), unit.Mass(600_000_000_000), unit.Mass(40_000_000_000)
+	defaultWorth                               = 3
+	maxKey                                     = 200   // bytes of the name of an entry
+	maxText                                    = 2_000 // bytes of a text
 )
 
 // reader turns an evaluated household into a kit and keeps what is wrong with it.
@@ -59,6 +62,9 @@ func (r *reader) add(rule, spot string, p source.Place, message string) {
 	}
 	r.faults = append(r.faults, f)
 }
+
+// take says of the last fault that what stands there is judged all the same, in the sense that the fault offers.
+func (r *reader) take() { r.faults[len(r.faults)-1].taken = true }
 
 // entry is a struct of the family's with its spot.
 type entry struct {
@@ -182,6 +188,13 @@ func quantity[T any](e entry, name string, parse func(string) (T, error)) kit.Op
 	q, err := parse(v.text)
 	if err != nil {
 		e.quantityFault(name, v.text, err)
+		var ue *unit.Error
+		if needs[name] && errors.As(err, &ue) && ue.Bare {
+			if q, err := parse(strings.TrimSpace(v.text) + " " + usual[name]); err == nil {
+				e.r.take()
+				return kit.Some(q)
+			}
+		}
 		return kit.Opt[T]{}
 	}
 	return kit.Some(q)
@@ -214,6 +227,10 @@ func (e entry) quantityFault(name, text string, err error) {
 
 // notKnown is what people write for what they do not know.
 var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known"}
+
+// needs are the quantities that the household's needs are made of. One without a unit is judged in the usual one: left out, it would
+// make the need smaller. What the household has is not: it might be less than that.
+var needs = map[string]bool{"bodyMass": true, "age": true, "duration": true, "distance": true, "climb": true, "descent": true, "day": true, "night": true, "daylight": true}
 
 // usual are the units that a number without one most likely has.
 var usual = map[string]string{
@@ -429,9 +446,16 @@ func (e entry) cap() kit.Opt[kit.CapOverride] {
 
 func (r *reader) animal(key string, e entry) kit.Animal {
 	e.aged(false)
+	body := bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String)
+	if !body.Set {
+		body.Value = heavyOther
+		if heavy, ok := map[string]unit.Mass{"dog": heavyDog, "cat": heavyCat, "horse": heavyHorse}[e.text("species")]; ok {
+			body.Value = heavy
+		}
+	}
 	return kit.Animal{
 		Key: key, Spot: e.spot, Name: e.name(key), Species: e.text("species"),
-		BodyMass: bounded(e, "bodyMass", e.mass("bodyMass"), 10_000_000, maxAnimal, unit.Mass.String).Value,
+		BodyMass: body.Value,
 		Born:     e.date("born"), Age: e.duration("age"), Neutered: e.flag("neutered"), Fitness: e.text("fitness"),
 		Carries: e.flag("carries"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
 		Medications: r.medications(e), Chip: e.text("chip"),
@@ -495,7 +519,8 @@ func (r *reader) item(key string, e entry) kit.Item {
 func (r *reader) believable(it *kit.Item, e entry) {
 	if c := it.Container.Value; it.Container.Set && !c.CapacityUnknown && it.Water.Value > c.Capacity {
 		r.fault("input/value", e.at("water"), "%s of water in %s is more than it holds, %s; check both", it.Water.Value, it.Name, c.Capacity)
-		it.Container.Value.Capacity, it.Container.Value.CapacityUnknown = 0, true
+		it.Water.Value = c.Capacity // no more can be in it
+		r.take()
 	}
 	if it.MassIncludesWater && !it.MassUnknown && it.Water.Set && unit.Mass(it.Water.Value)*1000 > it.Mass { // 1 µl of water is 1000 µg
 		r.fault("input/value", e.at("mass"), "%s was weighed with its water, but %s is less than %s of water alone; write the mass with the water in it, or take massIncludesWater out", it.Name, it.Mass, it.Water.Value)
@@ -543,6 +568,11 @@ func (e entry) readItem(it *kit.Item) {
 			it.Name = e.name(it.Key)
 		case "count":
 			it.Count = e.whole("count", 1, 0, maxCount)
+			if f.node.value.Exists() {
+				if n, err := f.node.value.Int64(); err == nil && n < 0 {
+					it.Count = 0 // not one more than there is
+				}
+			}
 		case "mass":
 			mass := e.weight("mass")
 			it.Mass, it.MassUnknown = mass.Value, !mass.Set
@@ -777,7 +807,7 @@ func (r *reader) season(key string, e entry, latitude bool) (_ kit.Season, ok bo
 	if day.Set && night.Set && night.Value > day.Value {
 		r.fault("input/value", e.at("night"), "a night of %s is warmer than the day, %s; write the warmer one as day, and check the signs", night.Value, day.Value)
 	}
-	ok = day.Set && night.Set && before == len(r.faults)
+	ok = day.Set && night.Set && !slices.ContainsFunc(r.faults[before:], func(f Fault) bool { return !f.taken })
 	humidity := bounded(e, "humidity", e.share("humidity"), 0, 1_000_000, unit.Share.String)
 	return kit.Season{
 		Key: key, Spot: e.spot,
@@ -813,7 +843,7 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) (_ kit.
 			at = "descent"
 		}
 		r.fault("input/value", e.at(at), "%s of climb and descent on %s of way is not believable: a way is longer than its height; check the numbers and their units", up, l.Distance)
-		ok = false
+		l.Climb, l.Descent = 0, 0
 	}
 	return l, ok
 }
@@ -835,6 +865,38 @@ func (r *reader) record(e entry) kit.Record {
 		out.Waivers = append(out.Waivers, kit.Waiver{Key: key, Spot: e.spot, Rule: e.text("rule"), At: e.ref("spot"), Reason: e.text("reason"), Until: until.Value, Agreed: e.text("agreed")})
 	})
 	return out
+}
+
+// near takes of the known names the one that the last fault offers.
+func (r *reader) near(key *string, known []string) {
+	if w := words.Near(*key, known); w != "" {
+		*key = w
+		r.take()
+	}
+}
+
+// bearers gives a pack of which it is not known who bears it to the only one who can carry and has none, where there is just one of
+// each. Else it is nobody's, and nobody is told that they have none.
+func bearers(h *kit.Household, bodies []string) {
+	var strays []*kit.Pack
+	has := map[string]bool{}
+	for i := range h.Packs {
+		p := &h.Packs[i]
+		has[p.Carrier] = true
+		if !slices.Contains(bodies, p.Carrier) && p.Vehicle == "" {
+			p.Carrier = ""
+			strays = append(strays, p)
+		}
+	}
+	var free []string
+	for i := range h.People {
+		if p := &h.People[i]; p.Carries && p.CarriedBy == "" && !has[p.Key] {
+			free = append(free, p.Key)
+		}
+	}
+	if len(strays) == 1 && len(free) == 1 {
+		strays[0].Carrier = free[0]
+	}
 }
 
 // references checks every name of one entry that another entry uses.
@@ -867,9 +929,10 @@ func (r *reader) references(h *kit.Household) {
 			meds[a.Key] = append(meds[a.Key], m.Key)
 		}
 	}
-	check := func(spot, what, key string, known []string) {
-		if strings.TrimSpace(key) != "" && !slices.Contains(known, key) {
-			r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q is not in this household", what, key), key, known, "there are"))
+	check := func(spot, what string, key *string, known []string) {
+		if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) {
+			r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q is not in this household", what, *key), *key, known, "there are"))
+			r.near(key, known)
 		}
 	}
 	by := map[string]string{}
@@ -878,8 +941,8 @@ func (r *reader) references(h *kit.Household) {
 	}
 	for i := range h.People {
 		p := &h.People[i]
-		check(p.Spot+"/carriedBy", "carrier", p.CarriedBy, people)
-		check(p.Spot+"/helpedBy", "helper", p.HelpedBy, people)
+		check(p.Spot+"/carriedBy", "carrier", &p.CarriedBy, people)
+		check(p.Spot+"/helpedBy", "helper", &p.HelpedBy, people)
 		if p.HelpedBy == p.Key {
 			r.fault("input/reference", p.Spot+"/helpedBy", "%s cannot help themself; name another person", p.Name)
 		}
@@ -894,7 +957,8 @@ func (r *reader) references(h *kit.Household) {
 			r.fault("input/reference", p.Spot+"/carriedBy", "%s cannot carry themself; name another person", p.Name)
 			p.CarriedBy = ""
 		}
-		for j, key := range p.With {
+		for j := range p.With {
+			key := p.With[j]
 			at := fmt.Sprintf("%s/with/%d", p.Spot, j)
 			switch {
 			case strings.TrimSpace(key) == "":
@@ -902,9 +966,10 @@ func (r *reader) references(h *kit.Household) {
 			case key == p.Key:
 				r.fault("input/reference", at, "%s is always with themself; name other people", p.Name)
 			}
-			check(at, "person", key, people)
+			check(at, "person", &p.With[j], people)
 		}
-		for j, key := range p.Nursing {
+		for j := range p.Nursing {
+			key := p.Nursing[j]
 			at := fmt.Sprintf("%s/nursing/%d", p.Spot, j)
 			switch {
 			case strings.TrimSpace(key) == "":
@@ -912,34 +977,38 @@ func (r *reader) references(h *kit.Household) {
 			case key == p.Key:
 				r.fault("input/reference", at, "%s cannot nurse themself; name an infant", p.Name)
 			}
-			check(at, "infant", key, people)
+			check(at, "infant", &p.Nursing[j], people)
 		}
-		for _, a := range p.Allergies {
+		for j := range p.Allergies {
+			a := &p.Allergies[j]
 			if a.Medication != "" && !slices.Contains(meds[p.Key], a.Medication) {
 				r.fault("input/reference", a.Spot+"/medication", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", p.Key, a.Medication), a.Medication, meds[p.Key], "there are"))
+				r.near(&a.Medication, meds[p.Key])
 			}
 		}
 	}
 	item := func(it *kit.Item) {
-		check(it.Spot+"/owner", "owner", it.Owner, bodies)
-		check(it.Spot+"/fits", "person", it.Fits, people)
+		check(it.Spot+"/owner", "owner", &it.Owner, bodies)
+		check(it.Spot+"/fits", "person", &it.Fits, people)
 		if it.Food.Set {
-			check(it.Food.Value.Spot+"/for", "food for", it.Food.Value.For, bodies)
+			check(it.Food.Value.Spot+"/for", "food for", &it.Food.Value.For, bodies)
 		}
-		if m := it.Medicine.Value; it.Medicine.Set {
-			check(m.Spot+"/person", "person or animal", m.Person, bodies)
+		if m := &it.Medicine.Value; it.Medicine.Set {
+			check(m.Spot+"/person", "person or animal", &m.Person, bodies)
 			if slices.Contains(bodies, m.Person) && !slices.Contains(meds[m.Person], m.Medication) {
 				r.fault("input/reference", m.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", m.Person, m.Medication), m.Medication, meds[m.Person], "there are"))
+				r.near(&m.Medication, meds[m.Person])
 			}
 		}
-		if c := it.Care.Value; it.Care.Set {
-			check(c.Spot+"/person", "person", c.Person, people)
+		if c := &it.Care.Value; it.Care.Set {
+			check(c.Spot+"/person", "person", &c.Person, people)
 			if slices.Contains(people, c.Person) && !slices.Contains(uses[c.Person], c.Consumable) {
 				r.fault("input/reference", c.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s uses nothing called %q", c.Person, c.Consumable), c.Consumable, uses[c.Person], "there are"))
+				r.near(&c.Consumable, uses[c.Person])
 			}
 		}
 		if it.Cells.Set {
-			check(it.Cells.Value.Spot+"/for", "device", it.Cells.Value.For, devices)
+			check(it.Cells.Value.Spot+"/for", "device", &it.Cells.Value.For, devices)
 		}
 	}
 	for i := range h.People {
@@ -952,22 +1021,24 @@ func (r *reader) references(h *kit.Household) {
 		vehicles = append(vehicles, v.Key)
 	}
 	for i := range h.Packs {
-		check(h.Packs[i].Spot+"/carrier", "carrier", h.Packs[i].Carrier, bodies)
-		check(h.Packs[i].Spot+"/vehicle", "vehicle", h.Packs[i].Vehicle, vehicles)
+		check(h.Packs[i].Spot+"/carrier", "carrier", &h.Packs[i].Carrier, bodies)
+		check(h.Packs[i].Spot+"/vehicle", "vehicle", &h.Packs[i].Vehicle, vehicles)
 		for j := range h.Packs[i].Compartments {
 			for k := range h.Packs[i].Compartments[j].Items {
 				item(&h.Packs[i].Compartments[j].Items[k])
 			}
 		}
 	}
+	bearers(h, bodies)
 	seasons, legs := r.seasons, r.legs
-	for _, l := range h.Plan.Legs {
-		check(l.Spot+"/by", "vehicle", l.By, vehicles)
+	for i := range h.Plan.Legs {
+		check(h.Plan.Legs[i].Spot+"/by", "vehicle", &h.Plan.Legs[i].By, vehicles)
 	}
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
 		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))
+		r.near(&h.Plan.Season, seasons)
 	}
-	for _, s := range h.Plan.WaterSources {
-		check(s.Spot+"/leg", "leg", s.Leg, legs)
+	for i := range h.Plan.WaterSources {
+		check(h.Plan.WaterSources[i].Spot+"/leg", "leg", &h.Plan.WaterSources[i].Leg, legs)
 	}
 }

@@ -281,48 +281,6 @@ type named struct {
 // maxSpelled bounds the fields read from a literal: each is looked for among all.
 const maxSpelled = 64
 
-// salvage reads of a value what has the shape, and leaves out what has not: fields that the
-// schema does not know, and values of another kind, contradictory or without an end.
-func salvage(v cue.Value, s *shape) node {
-	n, _ := rest(v, s)
-	return n
-}
-
-func rest(v cue.Value, s *shape) (n node, ok bool) {
-	n.value = v
-	switch s.kind {
-	case cue.StructKind:
-		it, err := v.Fields()
-		if err != nil {
-			return n, false
-		}
-		for it.Next() {
-			name := it.Selector().Unquoted()
-			if fs := s.shapeOf(name); fs != nil {
-				if part, ok := rest(it.Value(), fs); ok {
-					n.fields = append(n.fields, field{name, part})
-				}
-			}
-		}
-		return n, true
-	case cue.ListKind:
-		it, err := v.List()
-		if err != nil {
-			return n, false
-		}
-		for it.Next() {
-			if part, ok := rest(it.Value(), s.elem); ok {
-				n.elems = append(n.elems, part)
-			}
-		}
-		return n, true
-	}
-	if v.Err() != nil || !v.IsConcrete() {
-		return n, false
-	}
-	return snapshot(v, s)
-}
-
 // spelled lists the fields of a struct that one literal of the file makes all by itself, such as
 // food: {energy: "450 kcal"}. More than half of all structs are of that kind, and CUE takes
 // several times as long to list the fields of one, because it works out an order for them.

@@ -67,7 +67,7 @@ func TestWholeHousehold(t *testing.T) {
 			Has:         []string{"can:fire", "can:fire:ferro-rod", "can:fire:gas-lighter", "food", "food:no-cook", "vessel", "water"},
 			Supply:      supply("household", both, pair),
 		},
-		Plan: facts.Plan{ID: "plan", Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}, Hazards: []string{}},
+		Plan: facts.Plan{ID: "plan", Unread: []string{}, Settings: []string{}, Sources: []facts.Source{}, Legs: []facts.Leg{}, Places: []facts.Place{}, Hazards: []string{}},
 		People: []facts.Person{{
 			ID: "people/ana", Key: "ana", Name: "Ana", AgeKnown: true, AgeMonths: 504, Adult: true, Carries: true, BodyMassMG: 60_000_000, BodyMassKnown: true, PackCount: 1, Packs: []string{"packs/rust"},
 			RestEnergyJ: 6_055_461, RestBy: bySchofieldBoth, Alone: supply("people/ana/alone", both, pair),

@@ -25,11 +25,12 @@ const (
 )
 
 // age is in whole months on a day. It is not known where neither a birth date
-// nor an age is written.
+// nor an age is written, or a birth is still to come.
 func age(born opt[unit.Date], written opt[unit.Duration], on unit.Date) (months int64, known bool) {
 	switch {
+	case born.Set && born.Value > on:
 	case born.Set:
-		return max(0, unit.AgeMonths(born.Value, on)), true
+		return unit.AgeMonths(born.Value, on), true
 	case written.Set:
 		return int64(written.Value) / month, true
 	}

@@ -73,7 +73,7 @@ func (m *measurer) plan(season string) {
 	p := &m.h.Plan
 	f := &m.f.Plan
 	f.ID = "plan"
-	f.Minutes, f.MinutesSet = p.Duration.Minutes(), p.DurationSet
+	f.Minutes, f.MinutesSet, f.Unread = p.Duration.Minutes(), p.DurationSet, sorted(p.Unread)
 	f.Settings = sorted(p.Settings)
 	f.AltitudeMM = p.Altitude.Value.Millimetres()
 	f.LowProfile = p.LowProfile

@@ -33,6 +33,7 @@ func (m *measurer) slips() {
 		t := &m.things[i]
 		it := t.it
 		m.future(t)
+		m.unread(t)
 		if t.count == 0 {
 			f.Absent = append(f.Absent, facts.Absent{ID: t.id + "/count", Name: t.name})
 			continue
@@ -49,7 +50,7 @@ func (m *measurer) slips() {
 			k := weighing{t.pack, day.Value}
 			weighed[k] = append(weighed[k], t.id)
 		}
-		if !used(it) {
+		if !used(it) && len(it.Unread) == 0 {
 			unsaid = append(unsaid, t)
 		}
 		m.amountless(t)
@@ -75,9 +76,6 @@ func (m *measurer) slips() {
 	}
 	slices.SortFunc(f.Weighings, func(a, b facts.Weighing) int { return cmp.Or(cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Day, b.Day)) })
 	m.unsaid(unsaid)
-	for i := range m.h.People {
-		m.addFuture(m.h.People[i].Spot+"/born", "the birth of "+m.h.People[i].Name, m.h.People[i].Born)
-	}
 	for i := range m.h.Packs {
 		m.addFuture(m.h.Packs[i].Spot+"/weighed", "the weighing of "+m.h.Packs[i].Name, m.h.Packs[i].MassWeighed)
 	}
@@ -150,26 +148,57 @@ var given = map[string]string{
 	"insulation": "insulation", "firstAid": "first_aid", "medicine": "medicine", "documents": "documents", "cash": "cash",
 }
 
+// unread lists a thing of which something is written that could not be read, with all that this may have said.
+func (m *measurer) unread(t *thing) {
+	it := t.it
+	if len(it.Unread) == 0 {
+		return
+	}
+	var may []string
+	count := t.count
+	for _, field := range it.Unread {
+		first, rest, _ := strings.Cut(field, "/")
+		switch {
+		case first == "can" && rest != "":
+			may = append(may, rest)
+		case first == "food":
+			may = append(may, m.foodOf(it))
+		case given[first] != "":
+			may = append(may, given[first])
+		case first == "count":
+			may, count = append(may, m.gives(it)...), manyPieces
+		}
+	}
+	m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
+		ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: count, What: "unreadable", May: sorted(may),
+	})
+}
+
+// manyPieces stands for a number that could not be read: as many as any rule asks.
+const manyPieces = 10_000
+
+// gives is all that a thing may do or hold, in the words of vocabulary.Guess.
+func (m *measurer) gives(it *kit.Item) (out []string) {
+	for _, c := range it.Can {
+		out = append(out, string(c.Name))
+	}
+	if it.Food.Set {
+		out = append(out, m.foodOf(it))
+	}
+	for field, is := range map[string]bool{
+		"water": it.Water.Set, "container": it.Container.Set, "treat": it.Treat.Set, "fuel": it.Fuel.Set, "cells": it.Cells.Set,
+		"insulation": it.Insulation.Set, "firstAid": len(it.FirstAid) > 0, "medicine": it.Medicine.Set, "documents": len(it.Documents) > 0, "cash": it.Cash.Set,
+	} {
+		if is {
+			out = append(out, given[field])
+		}
+	}
+	return out
+}
+
 // amountless lists what is written of a thing without how much: it may be enough for what a rule misses.
 func (m *measurer) amountless(t *thing) {
 	it := t.it
-	if len(it.Unread) > 0 {
-		var may []string
-		for _, field := range it.Unread {
-			first, rest, _ := strings.Cut(field, "/")
-			switch {
-			case first == "can" && rest != "":
-				may = append(may, rest)
-			case first == "food":
-				may = append(may, m.foodOf(it))
-			case given[first] != "":
-				may = append(may, given[first])
-			}
-		}
-		m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{
-			ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, What: "unreadable", May: sorted(may),
-		})
-	}
 	add := func(is bool, leaf, what, may, write string) {
 		if is && !slices.ContainsFunc(it.Unread, func(field string) bool { return strings.HasPrefix(field, leaf) }) {
 			m.f.Unrecorded = append(m.f.Unrecorded, facts.Unrecorded{

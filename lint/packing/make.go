@@ -27,7 +27,11 @@ func List(_ context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string, o
 	out := m.Outcome()
 	if m.Facts != nil {
 		of := func(name string) int64 { n, _ := rulebook.InForce("people", name, m.Facts.Limits); return n }
-		out.Extra = packing(m, ages{call: of("call_months"), hand: of("hand_months")})
+		l := packing(m, ages{call: of("call_months"), hand: of("hand_months")})
+		for _, f := range m.Findings {
+			l.Unread = append(l.Unread, fmt.Sprintf("%s:%d: %s", f.At.File, f.At.Start.Line, f.Message))
+		}
+		out.Extra = l
 	}
 	return out
 }

@@ -11,6 +11,9 @@ import (
 // family's own, to be cleaned (words.Clean) where they are shown; masses are as carried, with the drinking water.
 type PackingList struct {
 	Household finding.Household
+	// Unread are the faults of what is written and could not be read, each with its file and line: what they stand at is left out, or
+	// not known.
+	Unread []string
 	// Season is the weather planned for, in words; "" where none is described.
 	Season string
 	// LoadMG is all packs, WornMG all that is worn or pocketed, in milligrams.

@@ -388,7 +388,7 @@ func (b *book) title() string {
 }
 
 func (b *book) says() string {
-	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d not judged%s.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged, audit.Nowhere(b.nowhere))
+	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d only partly checked%s.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged, audit.Nowhere(b.nowhere))
 }
 
 // columns are the subjects that the glance shows: all of the base's, and others where somebody has something open there.

@@ -57,6 +57,7 @@ type listLink struct{ ID, Name string }
 type listHousehold struct {
 	ID, Name, Path string
 	Sum, Season    string
+	Unread         []string
 	Last           []listRow
 	Packs          []listPack
 	Worn           *listPack
@@ -117,6 +118,9 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
 		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", atLeast(l.LoadLeast, mass(l.LoadMG)), atLeast(l.WornLeast, mass(l.WornMG))),
 		Season: words.Clean(l.Season),
+	}
+	for _, fault := range l.Unread {
+		h.Unread = append(h.Unread, words.Clean(fault))
 	}
 	for _, m := range l.LastMinute {
 		h.Last = append(h.Last, listRow{ID: p.box(), Name: words.Clean(m.What), Notes: words.Clean(m.Why), Where: words.Clean(m.Where), Past: words.Clean(m.Past)})

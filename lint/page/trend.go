@@ -124,7 +124,7 @@ func (b *book) course(h *audit.Audited) *course {
 		x := &all[i]
 		row := courseRow{Day: x.Day, Errors: strconv.Itoa(x.Errors), Warnings: strconv.Itoa(x.Warnings), Load: "–", Water: "–"}
 		if !x.Judged {
-			row.Errors, row.Warnings = "not judged", "–"
+			row.Errors, row.Warnings = "only partly checked", "–"
 		}
 		if x.LoadPermille > 0 {
 			row.Load = share(x.LoadPermille)

@@ -196,7 +196,7 @@ func AuditText(w io.Writer, a *audit.Audit, dir string) error {
 			n[h.Standing()]++
 		}
 	}
-	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d not judged%s.\n", words.Count(len(a.Run.Households), "household"), a.Run.On, a.Until, n[audit.Ready], n[audit.NotReady], n[audit.Unjudged], audit.Nowhere(nowhere))
+	fmt.Fprintf(b, "%s as of %s, dates until %s: %d ready, %d not ready, %d only partly checked%s.\n", words.Count(len(a.Run.Households), "household"), a.Run.On, a.Until, n[audit.Ready], n[audit.NotReady], n[audit.Unjudged], audit.Nowhere(nowhere))
 	if a.Run.Partial != "" {
 		fmt.Fprintf(b, "This is not all: %s.\n", a.Run.Partial)
 	}

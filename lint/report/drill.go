@@ -208,7 +208,7 @@ const pointsShown = 15
 func (p drillPage) points(points []finding.Point) {
 	p.say("")
 	if len(points) == 0 {
-		p.say("  no single item's loss takes a capability from anybody")
+		p.say("  no single item's loss takes from anybody a capability that they have")
 		return
 	}
 	p.say("  single points of failure: what is gone with one item")

@@ -104,7 +104,7 @@ Cedar (cedar), drilled as of 2026-11-01
 
   two packs lost: not drilled, as there are more than 8 packs
 
-  no single item's loss takes a capability from anybody
+  no single item's loss takes from anybody a capability that they have
 
   A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.
 alder/kit.cue:1:1: error: bad [input/syntax]

@@ -42,6 +42,12 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 	}
 	say("%s (%s), packing lists as of %s", l.Household.Name, l.Household.Path, on)
 	say("  %s in %s; %s worn or pocketed", atLeast(l.LoadLeast, mass(l.LoadMG)), words.Count(len(l.Packs), "pack"), atLeast(l.WornLeast, mass(l.WornMG)))
+	if len(l.Unread) > 0 {
+		say("  only partly checked; this could not be read, and is left out or not known:")
+	}
+	for _, fault := range l.Unread {
+		say("    %s", fault)
+	}
 	if l.Season != "" {
 		say("  planned for %s", l.Season)
 	}

@@ -439,6 +439,7 @@ plan(more) := object.union(
 		"id": "plan",
 		"minutes": 4320,
 		"minutes_known": true,
+		"unread": [],
 		"season": "autumn",
 		"season_known": true,
 		"season_end_known": false,

@@ -61,7 +61,7 @@ _younger(months) := [p | some p in input.people; lib.younger(p, months)]
 #   sources:
 #     - "Ready.gov/FEMA 2022 (additional items), the American Red Cross 2020 and Australian agencies by ABC (year not seen) list games; seen second-hand"
 #     - "The ages and one for each child: common practice, no source"
-#   limits: [children.comfort_from, children.comforts, people.alone_months]
+#   limits: [children.comfort_from, children.comforts, people.alone_months, people.bag_months]
 #   caution: No small parts for a child who puts things into the mouth.
 #   passes: |
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}

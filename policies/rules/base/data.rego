@@ -344,6 +344,15 @@ _silent := {
 	"water sources": "water on the way",
 }
 
+# The fault at a field that could not be read says so.
+_planned("duration") if "duration" in input.plan.unread
+
+_planned("season") if {"season", "seasons"} & {field | some field in input.plan.unread} != set()
+
+_planned("settings") if "settings" in input.plan.unread
+
+_planned("water sources") if "waterSources" in input.plan.unread
+
 _planned("duration") if input.plan.minutes_known
 
 _planned("season") if input.plan.season_known

@@ -249,6 +249,19 @@ test_plan_written_water_that_awaits[what] if {
 	count(entries.finding.plan_written) == c[2] with input as planned(plan)
 }
 
+# What cannot be read is written.
+test_plan_written_unread[what] if {
+	some what, more in {
+		"duration": {"minutes_known": false, "unread": ["duration"]},
+		"season": {"season_known": false, "unread": ["season"]},
+		"its weather": {"season_known": false, "unread": ["contacts", "seasons"]},
+		"settings": {"settings": [], "unread": ["settings"]},
+		"water sources": {"water_said": false, "unread": ["waterSources"]},
+	}
+	count(entries.finding.plan_written) == 0 with input as planned(more)
+	count(entries.finding.plan_written) == 1 with input as planned(object.union(more, {"unread": ["contacts"]}))
+}
+
 test_plan_written_two if {
 	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_said": false})
 }

@@ -226,7 +226,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   mend: {work: add}
 #   sources:
 #     - "Volcanic ash: goggles, and glasses rather than contact lenses, as health authorities print it; seen second-hand"
-#   limits: [hazard.eyes_months]
+#   limits: [hazard.eyes_months, people.bag_months]
 #   lack: {what: goggles, unit: count}
 #   caution: Goggles give no air. Leave early; a mask that fits filters ash, not gases.
 #   passes: |

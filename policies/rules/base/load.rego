@@ -591,7 +591,7 @@ _all_weighed_lately if {
 #   sources:
 #     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
 #     - "That the others must manage: common practice, no source"
-#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
+#   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share, people.bag_months]
 #   caution: >-
 #     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
 #     left behind must not be medicine, water treatment or papers. A child never takes more
@@ -635,7 +635,10 @@ _someone_over if {
 	_overload(c)
 }
 
-_bearers := [c |
+_bearers := [c | some c in _loaded; lib.at_least(c, lib.limit("people", "bag_months"))]
+
+# A small child takes over nothing, and what is in a pack of theirs is borne by the others.
+_loaded := [c |
 	some c in input.carriers
 	c.kind == "person"
 	c.packs != []
@@ -643,7 +646,7 @@ _bearers := [c |
 ]
 
 # What people carry on foot without what is dropped in seconds, and who is carried, in micrograms.
-_kept := sum([left | some c in _bearers; left := max([0, c.foot_ug - (c.quick_shed_mg * 1000)]) + (c.carried_mg * 1000)])
+_kept := sum([left | some c in _loaded; left := max([0, c.foot_ug - (c.quick_shed_mg * 1000)]) + (c.carried_mg * 1000)])
 
 # What all bearers can bear for a short way, in thousandths of a microgram.
 _stretched := sum([most | some c in _bearers; most := c.body_mass_ug * _stretch(c)])

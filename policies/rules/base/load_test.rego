@@ -659,6 +659,12 @@ test_one_cannot_keeps_a_childs_cap if {
 	count(load.finding.one_cannot) == 0 with input as unfit
 }
 
+# A small child takes over nothing; what lies in a pack of theirs is borne by the others.
+test_one_cannot_without_small_children if {
+	facts := carriers([{"load_mg": 9000000, "quick_shed_mg": 5000000}, object.union(cleo, {"load_mg": 4000000}), kid({"age_months": 71})])
+	{f.text | some f in load.finding.one_cannot; f.at == "people/ana/load"} == {"if Ana cannot carry, the others are 2.00 kg short of room for what must go on: 11.00 kg against 9.00 kg (Cleo 30.0 %)"} with input as facts
+}
+
 test_one_cannot_asked_for_adults_only if {
 	{f.at | some f in load.finding.one_cannot} == {"people/ana/load", "people/cleo/load"} with input as carriers([
 		object.union(cleo, {"id": "people/ana", "load_id": "people/ana/load", "cap_known": true, "cap_permille": 150}),

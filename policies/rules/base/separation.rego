@@ -170,8 +170,16 @@ _packs(n) := lib.many(n, "pack", "packs") if n > 0
 #   fails: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 finding.own_pack contains f if {
+	not _stray
 	some person in _without_a_pack
 	f := {"at": person.id, "text": sprintf("%s can carry and has no pack", [person.name])}
+}
+
+# A pack of which it cannot be read who bears it may be theirs.
+_stray if {
+	some pack in input.packs
+	pack.carrier == ""
+	pack.vehicle == ""
 }
 
 _without_a_pack := [person |

@@ -140,6 +140,15 @@ test_own_pack_missing if {
 	separation.finding.own_pack == {{"at": "people/ben", "text": "Ben can carry and has no pack"}} with input as borne([], {"age_months": 72})
 }
 
+# A pack that nobody is known to bear may be theirs; one that rides is not.
+test_own_pack_with_a_pack_of_nobody if {
+	facts := borne([], {"age_months": 72})
+	stray := {"id": "packs/moss", "carrier": "", "vehicle": ""}
+	count(separation.finding.own_pack) == 0 with input as object.union(facts, {"packs": [stray]})
+	count(separation.finding.own_pack) == 1 with input as object.union(facts, {"packs": [object.union(stray, {"vehicle": "vehicles/car"})]})
+	count(separation.finding.own_pack) == 1 with input as object.union(facts, {"packs": [object.union(stray, {"carrier": "people/cleo"})]})
+}
+
 test_own_pack_not_asked[who] if {
 	some who, more in {
 		"a small child": {"age_months": 71},

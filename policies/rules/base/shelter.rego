@@ -202,7 +202,7 @@ _shares(person) if {
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, shelter.sleep, shelter.warm_night, people.walk_months]
+#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, shelter.sleep, shelter.warm_night, people.walk_months, people.bag_months]
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: pad: {mass: "236 g", can: ground: "foam-pad"}

@@ -1,0 +1,102 @@
+package load
+
+import (
+	"slices"
+	"strings"
+
+	"kitmuster/lint/kit"
+)
+
+// doubt marks the items at which a fault stands with the fields that could not be read, and takes out what would be more, or asked
+// for less, without such a field than with it: a filter without the litres that it still treats is one without end. What is left out
+// of a thing so is named by the rules that miss it, as what could not be read.
+func doubt(h *kit.Household, faults []Fault) {
+	at := map[string]*kit.Item{}
+	mark := func(items []kit.Item) {
+		for i := range items {
+			at[items[i].Spot] = &items[i]
+		}
+	}
+	for i := range h.People {
+		mark(h.People[i].OnBody)
+	}
+	for i := range h.Packs {
+		for j := range h.Packs[i].Compartments {
+			mark(h.Packs[i].Compartments[j].Items)
+		}
+	}
+	hole := map[string]bool{}
+	for _, f := range faults {
+		if f.taken {
+			continue
+		}
+		hole[f.Spot] = true
+		for spot := range around(f.Spot) {
+			if it := at[spot]; it != nil && spot != f.Spot {
+				it.Unread = append(it.Unread, f.Spot[len(spot)+1:])
+			}
+		}
+	}
+	for _, it := range at {
+		doubtItem(it)
+	}
+	for i := range h.People {
+		doubtPerson(&h.People[i], hole)
+	}
+	for i := range h.Animals {
+		doubtMedications(h.Animals[i].Medications, hole)
+	}
+	h.Plan.WaterSources = slices.DeleteFunc(h.Plan.WaterSources, func(w kit.WaterSource) bool { // else a stream, clear, and open to all
+		return slices.ContainsFunc([]string{"litres", "quality", "key", "leg"}, func(leaf string) bool { return hole[w.Spot+"/"+leaf] })
+	})
+	for spot := range hole {
+		if field, ok := strings.CutPrefix(spot, "plan/"); ok {
+			first, _, _ := strings.Cut(field, "/")
+			h.Plan.Unread = append(h.Plan.Unread, first)
+		}
+	}
+	slices.Sort(h.Plan.Unread)
+	h.Plan.Unread = slices.Compact(h.Plan.Unread)
+}
+
+func doubtItem(it *kit.Item) {
+	if it.Treat.Value.Method == "" {
+		it.Treat = kit.Opt[kit.Treat]{}
+	}
+	for _, field := range it.Unread {
+		switch {
+		case field == "treat/litres" || field == "treat/perHour":
+			it.Treat = kit.Opt[kit.Treat]{}
+		case strings.HasPrefix(field, "food/allergens"):
+			it.Food.Value.AllergensSet = false
+		}
+	}
+}
+
+// doubtPerson takes what asks for more.
+func doubtPerson(p *kit.Person, hole map[string]bool) {
+	for i := range p.Allergies {
+		if a := &p.Allergies[i]; hole[a.Spot+"/severe"] {
+			a.Severe = true
+		}
+	}
+	for i := range p.Consumables {
+		if c := &p.Consumables[i]; c.PerDay == 0 {
+			c.PerDay = leastPerDay
+		}
+	}
+	doubtMedications(p.Medications, hole)
+}
+
+func doubtMedications(ms []kit.Medication, hole map[string]bool) {
+	for i := range ms {
+		m := &ms[i]
+		m.ColdChain = m.ColdChain || hole[m.Spot+"/coldChain"]
+		if hole[m.Spot+"/rescue"] {
+			m.Rescue = kit.Some(true)
+		}
+		if m.PerDay == 0 && !m.AsNeeded {
+			m.PerDay = leastPerDay
+		}
+	}
+}

@@ -1,0 +1,163 @@
+package load
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"cuelang.org/go/cue"
+
+	"kitmuster/lint/source"
+	"kitmuster/lint/words"
+)
+
+// salvaging reads of a household that does not fit the schema whatever can be read. A fault says each time what is wrong. What is
+// judged is as near to what was meant as can be told, so that a mistake takes out only what depends on it, and nobody and no thing
+// is left out of what the household needs: an entry that is written otherwise than in braces is there, with nothing known of it, and
+// a word or field takes the sense that the fault itself offers.
+type salvaging struct {
+	taken map[string]bool // the spots whose faults were read in such a sense
+}
+
+// salvage reads of a value what has the shape, and leaves out what has not: fields that the
+// schema does not know, and values of another kind, contradictory or without an end.
+func salvage(v cue.Value, s *shape) (n node, taken map[string]bool) {
+	x := salvaging{map[string]bool{}}
+	n, _ = x.rest(v, s)
+	return n, x.taken
+}
+
+func (x *salvaging) rest(v cue.Value, s *shape) (n node, ok bool) {
+	n.value = v
+	switch s.kind {
+	case cue.StructKind:
+		return x.group(v, s)
+	case cue.ListKind:
+		it, err := v.List()
+		if err != nil {
+			part, ok := x.rest(v, s.elem) // one entry without its brackets
+			if ok && x.taking(v) {
+				n.elems = []node{part}
+			}
+			return n, ok
+		}
+		for it.Next() {
+			if part, ok := x.rest(it.Value(), s.elem); ok {
+				n.elems = append(n.elems, part)
+			}
+		}
+		return n, true
+	}
+	if v.Err() != nil || !v.IsConcrete() {
+		return n, false
+	}
+	if n, ok = snapshot(v, s); ok || s.kind == cue.IntKind && v.IncompleteKind() == cue.IntKind { // the reader says what is too small or large
+		return n, true
+	}
+	return x.meant(v, s)
+}
+
+// group reads the fields of a struct, and entries under the names that the fault offers.
+func (x *salvaging) group(v cue.Value, s *shape) (n node, ok bool) {
+	n.value = v
+	it, err := v.Fields()
+	if err != nil {
+		return n, false
+	}
+	type other struct {
+		name string
+		v    cue.Value
+	}
+	var others []other
+	for it.Next() {
+		name := it.Selector().Unquoted()
+		fs := s.shapeOf(name)
+		if fs == nil {
+			others = append(others, other{name, it.Value()})
+			continue
+		}
+		part, ok := x.rest(it.Value(), fs)
+		if ok || s.fields[name] == nil && fs.kind == cue.StructKind {
+			n.fields = append(n.fields, field{name, part})
+		}
+	}
+	for _, o := range others {
+		name := s.nearField(o.name)
+		if _, twice := n.get(name); name == "" || twice {
+			continue
+		}
+		if part, ok := x.rest(o.v, s.shapeOf(name)); ok && x.taking(o.v) {
+			n.fields = append(n.fields, field{name, part})
+		}
+	}
+	return n, true
+}
+
+// nearField is the field or the name of an entry that a wrong one most likely stands for; "" where none can be told.
+func (s *shape) nearField(name string) string {
+	if s.names != nil {
+		if near := plainName(name); s.names.MatchString(near) {
+			return near
+		}
+		return ""
+	}
+	var here []string
+	for f := range s.fields {
+		here = append(here, f)
+	}
+	if f := meantField(name, here); f != "" {
+		return f
+	}
+	slices.Sort(here)
+	return words.Near(name, here)
+}
+
+// taking notes that a fault at a value was read in the sense that it offers.
+func (x *salvaging) taking(v cue.Value) bool {
+	var keys []string
+	for _, sel := range v.Path().Selectors() {
+		if sel.LabelType() == cue.IndexLabel {
+			keys = append(keys, strconv.Itoa(sel.Index()))
+			continue
+		}
+		keys = append(keys, sel.Unquoted())
+	}
+	x.taken[source.Spot(keys...)] = true
+	return true
+}
+
+// meant reads a plain value in the one sense that it can have: a word for the one that is near it, a number in quotes, yes for true. A
+// number without a unit stays one, for the reader of quantities to say what is missing.
+func (x *salvaging) meant(v cue.Value, s *shape) (n node, ok bool) {
+	n.value = v
+	text, err := v.String()
+	if err != nil {
+		if b, err := v.MarshalJSON(); s.kind == cue.StringKind && s.match == nil && v.IncompleteKind()&cue.NumberKind != 0 && err == nil {
+			n.text = string(b)
+			return n, true
+		}
+		return n, false
+	}
+	switch s.kind {
+	case cue.StringKind:
+		if m := choiceShape.FindStringSubmatch(s.match.String()); m != nil {
+			n.text = words.Near(text, strings.Split(m[1], "|"))
+		}
+		return n, n.text != "" && x.taking(v)
+	case cue.BoolKind:
+		b, known := truths[strings.ToLower(strings.TrimSpace(text))]
+		n.value = v.Context().Encode(b)
+		return n, known && x.taking(v)
+	}
+	number, err := strconv.ParseInt(strings.TrimSpace(text), 10, 64)
+	if err != nil {
+		return n, false
+	}
+	n, ok = snapshot(v.Context().Encode(number), s)
+	return n, ok && x.taking(v)
+}
+
+var choiceShape = regexp.MustCompile(`^\^\(([^()]*)\)\$$`)
+
+var truths = map[string]bool{"true": true, "yes": true, "false": false, "no": false}
