@@ -179,6 +179,44 @@ people: kim: {name: "Kim", age: "12 y", bodyMass: "40 kg"}
 	}
 }
 
+// A stranger reads the card: what is the matter, how somebody moves and who helps, and where the quick sugar is.
+func TestCardsSayWhatAHelperMustKnow(t *testing.T) {
+	l := listed(t, map[string]string{"kit.cue": packer + `people: {
+	tuva: {name: "Tuva", age: "11 y", bodyMass: "36 kg", conditions: ["insulin", "seizures"], mustNot: ["iodine"], onBody: sweets: {name: "sweets", mass: "30 g", owner: "tuva", can: care: "glucose"}}
+	rike: {name: "Rike", age: "40 y", bodyMass: "60 kg", moves: "wheelchair", helpedBy: "tuva", hears: "badly", sees: "no", devices: vent: {name: "ventilator", power: "40 W", hoursPerDay: "8 h"}}
+	sanna: {name: "Sanna", age: "30 y", bodyMass: "60 kg", pregnant: due: "2027-04-10", nursing: ["pim"], conditions: ["heart", "lungs", "kidney", "thyroid", "memory", "low-salt"], moves: "alone", onBody: gel: {name: "gel", mass: "30 g", can: care: "glucose"}}
+	pim: {name: "Pim", age: "5 months", bodyMass: "7 kg", carriedBy: "sanna", fed: "breast"}
+	lio: {name: "Lio", age: "6 months", bodyMass: "7 kg", carriedBy: "rike", fed: "formula"}
+	eero: {name: "Eero", age: "16 y", bodyMass: "60 kg", pregnant: {}, hears: "no", sees: "badly", onBody: own: {name: "Eero's", mass: "30 g", owner: "eero", can: care: "glucose"}}
+}
+`})
+	for name, want := range map[string][]string{
+		"Tuva":  {"needs insulin", "seizures"},
+		"Rike":  {"moves in a wheelchair", "is helped by Tuva", "hears badly", "does not see", "ventilator needs power, 40 W for 8 h a day"},
+		"Sanna": {"a disease of the heart", "a disease of the lungs", "a disease of the kidneys", "a disease of the thyroid", "forgets, and may get lost", "must eat little salt", "pregnant, due 2027-04-10", "nurses Pim"},
+		"Pim":   {"is nursed by Sanna"},
+		"Lio":   {"is fed with formula"},
+		"Eero":  {"pregnant", "does not hear", "sees badly"},
+	} {
+		if diff := cmp.Diff(want, lines(cardOf(t, l, name), "Health and help")); diff != "" {
+			t.Errorf("%s: %s", name, diff)
+		}
+	}
+	tuva := cardOf(t, l, "Tuva")
+	if diff := cmp.Diff([]string{"gel: worn by Sanna", "sweets: worn by Tuva"}, lines(tuva, "Quick sugar, when shaky or confused")); diff != "" {
+		t.Error(diff)
+	}
+	if diff := cmp.Diff([]string{"water treated with iodine"}, lines(tuva, "Must not meet (allergies)")); diff != "" {
+		t.Error(diff)
+	}
+	if got := lines(cardOf(t, l, "Sanna"), "Quick sugar, when shaky or confused"); got != nil {
+		t.Errorf("Sanna, who needs none: %s", got)
+	}
+	if a, b := tuva.About, cardOf(t, l, "Eero").About; a != "11 years, a child" || b != "16 years, under 18" {
+		t.Errorf("%q and %q", a, b)
+	}
+}
+
 // A card speaks to a child from the age of five; before it, to whoever finds the child, with what they have to know first.
 func TestCardsOfChildren(t *testing.T) {
 	card := func(age string) packing.Card {

@@ -61,6 +61,36 @@ func lasting(f drill.Fate, stock kinds.Stock) finding.Stock {
 	return finding.Stock{Lasts: -1}
 }
 
+// byPerson is the one of whom a finding at a spot may tell: who carries one pack and has it as the spot of what they miss.
+func byPerson(f *facts.Facts, spot string) string {
+	for _, p := range f.People {
+		if slices.Equal(p.Packs, []string{spot}) {
+			return p.ID
+		}
+	}
+	return spot
+}
+
+// Who has no light has none without their pack either: only where it is told of moves. What the pack held is missed anew.
+func TestDrillTellsNothingTwice(t *testing.T) {
+	d, faults := drills(t.Context(), one(`package kit
+
+household: "Fam"
+people: ana: {age: "42 y", bodyMass: "68 kg"}
+packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking", items: whistle: {mass: "20 g", can: signal: "whistle"}}}
+`), rulebook(t), "fam", finding.Note, household.Options{On: day(t)})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	said := map[string]bool{}
+	for _, f := range fateOf(t, d, "pack-lost/rust").New {
+		said[f.Rule] = true
+	}
+	if said["light/each-pack"] || said["fire/two-means"] || !said["signals/whistle-each"] {
+		t.Errorf("new without the pack: %v", said)
+	}
+}
+
 // A drill says what measuring and judging the changed household by hand says.
 func TestDrillsAgreeWithTheLongWay(t *testing.T) {
 	b := rulebook(t)
@@ -74,7 +104,7 @@ func TestDrillsAgreeWithTheLongWay(t *testing.T) {
 			t.Fatal(faults)
 		}
 		for _, v := range vs {
-			k := v.Rule.Name + " " + v.At
+			k := v.Rule.Name + " " + byPerson(f, v.At)
 			out[k] = max(out[k], v.Level.Rank())
 		}
 		return out
@@ -96,10 +126,10 @@ func TestDrillsAgreeWithTheLongWay(t *testing.T) {
 		}
 		now := verdicts(f, ledger)
 		for _, n := range got.New {
-			if k := n.Rule + " " + n.Spot; now[k] < n.Level.Rank() || had[k] >= n.Level.Rank() {
+			if k := n.Rule + " " + byPerson(f, n.Spot); now[k] < n.Level.Rank() || had[k] >= n.Level.Rank() {
 				t.Errorf("%s: %s is not new", x.Key, k)
 			}
-			delete(now, n.Rule+" "+n.Spot)
+			delete(now, n.Rule+" "+byPerson(f, n.Spot))
 		}
 		for k, level := range now {
 			if had[k] < level && !strings.HasPrefix(k, "shelter/night-warmth household") { // waived
@@ -276,6 +306,22 @@ func BenchmarkDrills(b *testing.B) {
 func TestWhatGrazesIsTheStandards(t *testing.T) {
 	if _, standard := rulebook(t).InForce("animals", "finds_own", nil); !slices.Equal(standard, measure.FindsOwn) {
 		t.Errorf("%v in the forecast, %v in the standard", measure.FindsOwn, standard)
+	}
+}
+
+// Nor does it read who is slow and how slow.
+func TestWhoIsSlowIsTheStandards(t *testing.T) {
+	r := rulebook(t)
+	for _, c := range []struct {
+		area, name string
+		want       int64
+	}{{"hazard", "slow_below_months", measure.SlowBelowMonths}, {"load", "elder_months", measure.OldMonths}, {"hazard", "slow_pace", measure.SlowPace}} {
+		if standard, _ := r.InForce(c.area, c.name, nil); standard != c.want {
+			t.Errorf("%s.%s is %d in the forecast, %d in the standard", c.area, c.name, c.want, standard)
+		}
+	}
+	if _, standard := r.InForce("load", "unfit", nil); !slices.Equal(standard, measure.Unfit) {
+		t.Errorf("%v in the forecast, %v in the standard", measure.Unfit, standard)
 	}
 }
 

@@ -27,6 +27,8 @@ var presence = []string{
 	"animals/unfit-bearer", "children/bears-too-young", "children/carrier", "endurance/load-share", "vehicle/bicycle", "vehicle/payload",
 	// A thing that harms where it lies.
 	"animals/harmful-food", "documents/dry", "food/allergens", "food/severe-nearby", "medication/child-reach", "radio/licence", "vehicle/storage",
+	// A filter in which nobody should trust; what treats water without it is another rule's question.
+	"water/filter-frost",
 	// The state or the label of a medicine; how much of it can be used is another rule's question.
 	"medication/cold-chain", "medication/dated", "medication/expired", "medication/forbidden", "medication/frost", "medication/heat", "medication/original-package", "medication/within-plan",
 }

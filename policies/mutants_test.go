@@ -195,7 +195,7 @@ func readStandard(t *testing.T) *standard {
 			return util.Unmarshal(b, &s.limits)
 		case path.Ext(p) == ".rego":
 			s.texts[p] = strings.Split(string(b), "\n")
-			s.modules[p], err = ast.ParseModuleWithOpts(p, string(b), ast.ParserOptions{RegoVersion: ast.RegoV1})
+			s.modules[p], err = ast.ParseModuleWithOpts(p, string(b), ast.ParserOptions{RegoVersion: ast.RegoV1, ProcessAnnotation: true})
 		}
 		return err
 	})

@@ -142,10 +142,10 @@ type Subject struct {
 var Subjects = []Subject{
 	{"load", []string{"load", "vehicle"}},
 	{"water", []string{"water"}},
-	{"food", []string{"food"}},
+	{"food", []string{"food", "infant"}},
 	{"endurance", []string{"endurance"}},
 	{"fire", []string{"fire"}},
-	{"shelter and clothing", []string{"shelter", "clothing", "shoes"}},
+	{"shelter and clothing", []string{"shelter", "clothing", "shoes", "heat"}},
 	{"first aid and medicine", []string{"first-aid", "medication", "care", "mobility", "pregnancy"}},
 	{"light and power", []string{"light", "power"}},
 	{"signals and radio", []string{"signals", "radio"}},

@@ -168,6 +168,8 @@ type Plan struct {
 	DistanceMM     int64       `json:"distance_mm"`
 	ClimbMM        int64       `json:"climb_mm"`
 	Sources        []Source    `json:"water_sources"`
+	// WaterSaid: the plan names water on the way, or says that there is none.
+	WaterSaid bool `json:"water_said"`
 	// Thirsty: the season planned for is so hot that people drink more at rest.
 	Thirsty bool `json:"thirsty"`
 	// WaterNamed: the plan says where water comes from, by a source that may be drunk, a place where it awaits, or a route.
@@ -339,7 +341,8 @@ type Carrier struct {
 	// GearMG is what is worn or pocketed that is no clothing and no shoe; GearID is the heaviest entry of it.
 	GearMG int64  `json:"gear_mg"`
 	GearID string `json:"gear_id"`
-	// Spare are things in the packs that no rule needs, Movable those that serve as well on another back; heaviest first, a few.
+	// Spare are things in the packs that no rule needs, Movable those that serve as well on
+	// another back, without food and what is somebody's own; heaviest first, a few.
 	Spare    []Burdensome `json:"spare"`
 	Movable  []Burdensome `json:"movable"`
 	BaseMG   int64        `json:"base_mg"`
@@ -376,7 +379,9 @@ type Vehicle struct {
 	LoadMG       int64    `json:"load_mg"` // of the packs that ride in it
 	Seats        int64    `json:"seats"`   // 0 where not written
 	ChildSeats   int64    `json:"child_seats"`
+	ChildKnown   bool     `json:"child_seats_known"`
 	TakesChair   bool     `json:"takes_chair"`
+	ChairKnown   bool     `json:"takes_chair_known"`
 	RangeKnown   bool     `json:"range_known"`
 	RangeMM      int64    `json:"range_mm"`
 	Packs        []string `json:"packs"`
@@ -599,7 +604,7 @@ type StoveItem struct {
 type Sized struct {
 	ID        string `json:"id"`
 	Name      string `json:"name"`
-	Kind      string `json:"kind"`  // "shoes", "jacket" or "nappies"
+	Kind      string `json:"kind"`  // "shoes" or "jacket"
 	Whose     string `json:"whose"` // as of Offer
 	SizeKnown bool   `json:"size_known"`
 	SeenKnown bool   `json:"seen_known"` // the day it was last tried on is written
@@ -921,6 +926,8 @@ type Endurance struct {
 	HeatIndexMC int64 `json:"heat_index_mc"`
 	HottestHour int64 `json:"hottest_hour"`
 	HeatBeyond  bool  `json:"heat_beyond"`
+	// WalkMC is the air of that hour in thousandths of a degree Celsius, to the nearest tenth of one; 0 where there is none.
+	WalkMC int64 `json:"walk_mc"`
 	// The same of the hours in which nobody walks: the highest category and its first hour, the hottest air, whether some are
 	// hotter than the heat index is made for; and the mean of the hours asleep, where there are any whose weather is known.
 	RestCategory int64     `json:"rest_category"`

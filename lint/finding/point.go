@@ -29,7 +29,7 @@ func (x *Point) Words() string {
 		if l.All {
 			all = append(all, l.Capability.Row().Means)
 		} else {
-			some = append(some, fmt.Sprintf("%s of %s alone", l.Capability.Words(), ListOf(l.Who)))
+			some = append(some, fmt.Sprintf("for %s alone the only means %s", ListOf(l.Who), l.Capability.Row().Means))
 		}
 	}
 	if len(all) > 0 {

@@ -49,7 +49,8 @@ type Input struct {
 	Treatments  []Treatment
 	Medications []Medication
 	Lamps       Lamps
-	// Fed: people are fed at the end of the last leg, or at once where there is none, and need nothing of the packs then.
+	// Fed: people are fed at the end of the last leg, or at once where there is none, and need nothing of the packs then, but
+	// for those who eat their own food only.
 	Fed bool
 	// SaltsMG is the sodium of rehydration salts, which counts beside that of the food.
 	SaltsMG int64
@@ -101,6 +102,8 @@ type Body struct {
 	Walks bool
 	// CarriesPack: carries a pack, and so needs a light to walk by.
 	CarriesPack bool
+	// Pace is the most that they walk at, in m/s; 0: what the formulas say.
+	Pace float64
 	// Mass of the body, Load of its packs at the start, Extra of what else it carries: what is
 	// worn, other people. In kg.
 	Mass, Load, Extra float64
@@ -202,6 +205,8 @@ type Result struct {
 	HottestHour int
 	HeatIndex   float64
 	HeatBeyond  bool
+	// WalkCelsius is the air of that hour, 0 for none.
+	WalkCelsius float64
 	// RestCategory is the highest heat category in the hours in which nobody walks, and the hour in which it is first reached;
 	// RestCelsius the hottest air of these hours, RestBeyond: some are hotter than the heat index is made for.
 	RestCategory, RestCategoryHour int
@@ -320,7 +325,7 @@ type LegResult struct {
 // Assumptions are what a reader must know of every forecast.
 var Assumptions = []string{
 	"Averages of healthy adults by published formulas; no medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
-	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. The load is that of the start, and from the first water on that can be made safe that with all vessels full, so the same whatever is poured; what somebody is fit for changes no pace. Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
+	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. The load is that of the start, and from the first water on that can be made safe that with all vessels full, so the same whatever is poured. Who is under 12 or, but in good fitness, 65 or older, in poor health or walks with an aid goes no faster than 1.96 km/h, as people with children or old people did before the tsunami of 2011 (survey of a ministry, 2012, seen second-hand). Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
 	"The first leg begins at once, each other one by day after an hour's halt; who rides, or comes from a ride, goes on at once and by night. A leg by car, van or motorcycle is ridden at 30 km/h, at 9 km/h where a quake or a tsunami is a danger of the place, by bicycle at 12 km/h: planning figures, roads may be shut. Who rides bears nothing. Where nobody walks, people sleep from 22 to 6 o'clock.",
 	"Energy: in camp that of a day of light activity by age and sex (UNHCR/WFP 1997), 1.4 times as much an hour awake as asleep; and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
 	"Drink: the fluids of the daily intake of the US Institute of Medicine, more in a pregnancy and for an infant nursed; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. At rest it is that intake up to a mean of the day of 20 °C, half as much more at 30 °C and twice as much at 40 °C, for children as well, of whom no figure was found; dry food alone asks up to a quarter more. Water that food is cooked with is part of the drink.",

@@ -80,6 +80,8 @@ func TestPace(t *testing.T) {
 		// v = 1.17962 m/s, so 70.64 minutes.
 		{"load", Leg{Distance: 5000}, []Body{slow}, nil, 71},
 		{"the slowest sets it", Leg{Distance: 5000}, []Body{grown(0), slow}, nil, 71},
+		{"nobody goes faster than they can", Leg{Distance: 5000}, []Body{grown(0), {Walks: true, Mass: 70, Pace: 0.5}}, nil, 167},
+		{"who could go faster goes no slower", Leg{Distance: 5000}, []Body{{Walks: true, Mass: 70, Pace: 5}}, nil, 60},
 		{"who is carried and animals do not", Leg{Distance: 5000}, []Body{grown(0), animal, carried}, nil, 60},
 		{"vessels that nothing fills count as they are", Leg{Distance: 5000}, []Body{grown(20)}, []Vessel{{Carrier: 0, CapacityML: 20_000, WaterML: 500}}, 71},
 		{"others' vessels do not", Leg{Distance: 5000}, []Body{grown(0)}, []Vessel{{Carrier: Nobody, CapacityML: 20000}}, 60},

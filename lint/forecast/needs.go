@@ -27,7 +27,7 @@ func (r *run) spend(walked float64) {
 				joules *= coldFactor
 			}
 			ordinary := b.SodiumMG * part
-			if walked == 0 && r.fed() {
+			if walked == 0 && r.fed() && b.Eats != Own { // a host has no food for an infant
 				joules, ordinary = 0, 0
 			}
 			if b.Adult {

@@ -303,7 +303,7 @@ func (r *run) noteWeather(hour int, walked float64) {
 		r.res.Category, r.res.CategoryHour = c, hour
 	}
 	if c > 0 && r.hour.Celsius > r.hottest { // the vapour is the same all day, so the hottest air feels hottest too
-		r.hottest, r.res.HottestHour = r.hour.Celsius, hour
+		r.hottest, r.res.HottestHour, r.res.WalkCelsius = r.hour.Celsius, hour, r.hour.Celsius
 		t, damp := body.Fahrenheit(r.hottest), body.Humidity(r.midStep()/60, w.Humidity, w.Day, w.Night)
 		if r.res.HeatBeyond = !body.HeatIndexHolds(t, damp); r.res.HeatBeyond {
 			r.res.HeatIndex = 0

@@ -98,6 +98,9 @@ func (r *run) planLeg(in *Leg, loads []float64) leg {
 		for i := range r.in.Bodies {
 			if b := &r.in.Bodies[i]; b.Walks && !b.Animal {
 				l.speed = min(l.speed, body.Speed(b.Mass, loads[i], in.Ground, free))
+				if b.Pace > 0 {
+					l.speed = min(l.speed, b.Pace)
+				}
 			}
 		}
 	}

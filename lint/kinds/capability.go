@@ -68,7 +68,7 @@ type CapabilityRow struct {
 // Capabilities are all of them, in the order of their words.
 var Capabilities = []CapabilityRow{
 	{CanAnimalCare, "of animal care", Hide}, // an animal
-	{CanBleeding, "of bleeding", Tell},
+	{CanBleeding, "to stop bleeding", Tell},
 	{CanBreathe, "to breathe", Tell},
 	{CanCare, "of care", Hide}, // health
 	{CanCharge, "to charge", Tell},
@@ -80,12 +80,12 @@ var Capabilities = []CapabilityRow{
 	{CanDefend, "to defend", Hide}, // weapons
 	{CanEat, "to eat", Tell},
 	{CanExtinguish, "to extinguish", Tell},
-	{CanFire, "of fire", Tell},
+	{CanFire, "to make fire", Tell},
 	{CanFirstAid, "of first aid", Tell},
 	{CanFootwear, "of footwear", Tell},
-	{CanGloves, "of gloves", Tell},
-	{CanGround, "of ground", Tell},
-	{CanHygiene, "of hygiene", Tell},
+	{CanGloves, "to protect hands", Tell},
+	{CanGround, "to lie on", Tell},
+	{CanHygiene, "to keep clean", Tell},
 	{CanIdentify, "to identify", Hide}, // papers
 	{CanLead, "to lead", Hide},         // an animal
 	{CanLight, "of light", Tell},
@@ -94,13 +94,13 @@ var Capabilities = []CapabilityRow{
 	{CanOpenCans, "to open cans", Tell},
 	{CanOpenTaps, "to open taps", Tell},
 	{CanProtect, "to protect", Tell},
-	{CanRain, "of rain", Tell},
+	{CanRain, "against rain", Tell},
 	{CanRepair, "to repair", Tell},
 	{CanSee, "to see", Hide}, // health
 	{CanShelter, "of shelter", Tell},
 	{CanSignal, "to signal", Tell},
-	{CanSun, "of sun", Tell},
-	{CanTinder, "of tinder", Tell},
+	{CanSun, "against the sun", Tell},
+	{CanTinder, "to light a fire", Tell},
 	{CanTool, "to work on things", Tell},
 	{CanTreatWater, "to treat water", Tell},
 	{CanWarmth, "of warmth", Tell},

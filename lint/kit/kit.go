@@ -182,11 +182,11 @@ type Animal struct {
 type Vehicle struct {
 	Key, Spot  string
 	Name       string
-	Kind       string         // "car", "van", "motorcycle", "bicycle", "cart" or "pushchair"
+	Kind       string         // "car", "van", "motorcycle", "bicycle", "train", "bus", "cart" or "pushchair"
 	Payload    Opt[unit.Mass] // of people, animals and goods together; of a bicycle without its rider
 	Seats      int64          // 0 where not written
-	ChildSeats int64          // of these
-	TakesChair bool           // a wheelchair finds room
+	ChildSeats Opt[int64]     // of these
+	TakesChair Opt[bool]      // a wheelchair finds room
 	Range      Opt[unit.Length]
 }
 
@@ -430,6 +430,7 @@ type Plan struct {
 	Latitude      Opt[unit.Latitude]
 	Legs          []Leg // by Order, then Key
 	WaterSources  []WaterSource
+	WaterSaid     bool // waterSources is written, be it empty
 	MeetingPoints []MeetingPoint
 	Contacts      []Contact
 	LowProfile    bool

@@ -194,7 +194,8 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 			{Key: "bare", Spot: "plan/seasons/bare", Day: 9000, Night: 4000, Wind: kit.Some(unit.Speed(5000)), Date: kit.Some(date)},
 			{Key: "written", Spot: "plan/seasons/written", Day: 9000, Night: 4000, DaylightSet: true},
 		},
-		Legs: []kit.Leg{{Key: "over", Spot: "plan/legs/over", Order: 1, Distance: 5 * km, Climb: km / 5}},
+		Legs:      []kit.Leg{{Key: "over", Spot: "plan/legs/over", Order: 1, Distance: 5 * km, Climb: km / 5}},
+		WaterSaid: true,
 		WaterSources: []kit.WaterSource{
 			{Key: "brook", Spot: "plan/waterSources/brook", Quality: "clear", Leg: "over", After: kit.Some(3 * km)},
 			{Key: "tap", Spot: "plan/waterSources/tap", Quality: "tap", Leg: "over"},

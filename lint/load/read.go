@@ -465,10 +465,16 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 func (r *reader) vehicle(key string, e entry) kit.Vehicle {
 	v := kit.Vehicle{
 		Key: key, Spot: e.spot, Name: e.name(key), Kind: e.text("kind"), Payload: e.mass("payload"), Seats: e.whole("seats", 0, 1, maxSeats),
-		ChildSeats: e.whole("childSeats", 0, 0, maxSeats), TakesChair: e.flag("takesChair"), Range: e.length("range"),
+		Range: e.length("range"),
 	}
-	if v.Seats > 0 && v.ChildSeats > v.Seats {
-		r.fault("input/value", e.at("childSeats"), "%d child seats do not fit on %d seats; a child seat takes one of them", v.ChildSeats, v.Seats)
+	if e.has("childSeats") {
+		v.ChildSeats = kit.Some(e.whole("childSeats", 0, 0, maxSeats))
+	}
+	if e.has("takesChair") {
+		v.TakesChair = kit.Some(e.flag("takesChair"))
+	}
+	if n := v.ChildSeats.Value; v.Seats > 0 && n > v.Seats {
+		r.fault("input/value", e.at("childSeats"), "%d child seats do not fit on %d seats; a child seat takes one of them", n, v.Seats)
 	}
 	return v
 }
@@ -712,6 +718,7 @@ func (r *reader) plan(e entry) kit.Plan {
 		Settings: e.list("settings"), Lists: e.list("lists"), LowProfile: e.flag("lowProfile"),
 		Altitude: bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String),
 		Hazards:  e.list("hazards"), Shade: e.flag("shade"), Warning: bounded(e, "warning", e.duration("warning"), 0, maxPlan, unit.Duration.String), Ways: e.whole("ways", 0, 0, maxCount),
+		WaterSaid: e.has("waterSources"),
 	}
 	if h, ok := e.sub("home"); ok {
 		p.Home = kit.Home{Altitude: bounded(h, "altitude", h.length("altitude"), 0, maxAltitude, unit.Length.String), Lift: h.flag("lift")}

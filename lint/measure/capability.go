@@ -153,7 +153,7 @@ func (m *measurer) boils(g group) (total unit.Volume) {
 
 func volume(v unit.Volume) facts.Amount {
 	if v >= noEnd {
-		return facts.TextOf("no end stated")
+		return facts.TextOf("not recorded")
 	}
 	return facts.AmountOf(kinds.QuantityVolume, v)
 }

@@ -374,3 +374,32 @@ func TestWhatTheForecastDoesNotKnow(t *testing.T) {
 		t.Errorf("beyond the heat index: %+v", e)
 	}
 }
+
+// Who walks slowly, and at the ages between slow and not.
+func TestPace(t *testing.T) {
+	const slow = 0.54
+	grown := facts.Person{AgeKnown: true, AgeMonths: 144, Fitness: "fair"}
+	with := func(change func(*facts.Person)) *facts.Person {
+		p := grown
+		change(&p)
+		return &p
+	}
+	for name, c := range map[string]struct {
+		p    *facts.Person
+		want float64
+	}{
+		"twelve":         {&grown, 0},
+		"under twelve":   {with(func(p *facts.Person) { p.AgeMonths = 143 }), slow},
+		"of unknown age": {with(func(p *facts.Person) { p.AgeKnown, p.AgeMonths = false, 0 }), 0},
+		"not yet old":    {with(func(p *facts.Person) { p.AgeMonths = 779 }), 0},
+		"old":            {with(func(p *facts.Person) { p.AgeMonths = 780 }), slow},
+		"old and fit":    {with(func(p *facts.Person) { p.AgeMonths, p.Fitness = 780, "good" }), 0},
+		"unwell":         {with(func(p *facts.Person) { p.Fitness = "unwell" }), slow},
+		"with a cane":    {with(func(p *facts.Person) { p.Moves, p.Fitness = "cane", "good" }), slow},
+		"a power chair":  {with(func(p *facts.Person) { p.Moves = "power-chair" }), 0},
+	} {
+		if got := pace(c.p); got != c.want {
+			t.Errorf("%s: %v m/s, want %v", name, got, c.want)
+		}
+	}
+}

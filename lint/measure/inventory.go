@@ -139,7 +139,7 @@ func (m *measurer) whose(t *thing) string {
 	return cmp.Or(m.idOf(t.it.Fits), m.idOf(t.it.Owner), t.person)
 }
 
-// sized names what of a thing a child outgrows, "" where nothing is.
+// sized names what of a thing a child outgrows, "" where nothing is. A coat that is worn fits on the day.
 func sized(t *thing) string {
 	can := func(name kinds.Capability, means string) bool {
 		return slices.ContainsFunc(t.can, func(o offer) bool { return o.name == name && (means == "" || o.means == means) })
@@ -147,10 +147,8 @@ func sized(t *thing) string {
 	switch {
 	case can(kinds.CanFootwear, ""):
 		return "shoes"
-	case t.it.Insulation.Value.Kind == "jacket" || can(kinds.CanRain, "jacket"):
+	case t.person == "" && (t.it.Insulation.Value.Kind == "jacket" || can(kinds.CanRain, "jacket")):
 		return "jacket"
-	case can(kinds.CanHygiene, "nappies"):
-		return "nappies"
 	}
 	return ""
 }

@@ -145,9 +145,9 @@ func TestImpliedOffers(t *testing.T) {
 	set := func(change func(*kit.Item)) func(*kit.Item) { return change }
 	f := of1(t, onePack(
 		anItem("aid", gram, set(func(it *kit.Item) {
-			it.FirstAid = []kit.FirstAid{{Kind: "plasters", Count: 3}, {Kind: "rescueBlanket", Count: 1}}
+			it.FirstAid = []kit.FirstAid{{Kind: "plasters", Count: 3}, {Kind: "rescueBlanket", Count: 1}, {Kind: "scissors", Count: 1}}
 		})),
-		anItem("kit", gram, able("first_aid", "kit"), set(func(it *kit.Item) { it.FirstAid = []kit.FirstAid{{Kind: "plasters", Count: 3}} })),
+		anItem("kit", gram, able("first_aid", "kit"), set(func(it *kit.Item) { it.FirstAid = []kit.FirstAid{{Kind: "plasters", Count: 3}, {Kind: "scissors"}} })),
 		anItem("pad", gram, set(func(it *kit.Item) { it.Insulation = kit.Some(kit.Insulation{Kind: "pad"}) })),
 		anItem("papers", gram, set(func(it *kit.Item) { it.Documents = []string{"map"} })),
 		anItem("empty", gram, set(func(it *kit.Item) { it.Treat = kit.Some(kit.Treat{Method: "filter", Litres: kit.Some(unit.Volume(0))}) })),
@@ -160,7 +160,7 @@ func TestImpliedOffers(t *testing.T) {
 		}
 	}
 	want := []string{
-		"first_aid dressings aid", "first_aid kit kit", "ground foam-pad pad", "navigate map papers", "shelter emergency-blanket aid",
+		"cut scissors aid", "first_aid dressings aid", "first_aid kit kit", "ground foam-pad pad", "navigate map papers", "shelter emergency-blanket aid",
 		"warmth emergency-blanket aid", "warmth sleeping-bag bag",
 	}
 	if d := gocmp.Diff(want, got); d != "" {
@@ -171,7 +171,22 @@ func TestImpliedOffers(t *testing.T) {
 	}
 }
 
-// A thing is for whom it fits, else its owner, else its wearer; what a child outgrows is listed with its size and the day it was seen.
+// A liner keeps all dry that lies in its compartment, one that is not there nothing.
+func TestLiner(t *testing.T) {
+	for n, want := range map[int64]bool{0: false, 1: true} {
+		f := of1(t, onePack(anItem("purse", gram, func(it *kit.Item) { it.Documents = []string{"identity"} }), anItem("liner", gram, times(n), able("cover", "liner"))))
+		if len(f.Papers) != 1 || f.Papers[0].Waterproof != want {
+			t.Errorf("%d liners: %+v", n, f.Papers)
+		}
+	}
+	f := of1(t, onePack(anItem("purse", gram, func(it *kit.Item) { it.Documents = []string{"identity"} }), anItem("sheet", gram, able("cover", "sheeting"))))
+	if f.Papers[0].Waterproof {
+		t.Error("a sheet lines a compartment")
+	}
+}
+
+// A thing is for whom it fits, else its owner, else its wearer; what a child outgrows is listed with its size and the day it
+// was seen, but no coat that is worn, nor nappies.
 func TestWhoseAndSized(t *testing.T) {
 	set := func(change func(*kit.Item)) func(*kit.Item) { return change }
 	h := onePack(
@@ -187,14 +202,16 @@ func TestWhoseAndSized(t *testing.T) {
 		anItem("none", gram, times(0), able("footwear", "boots")),
 	)
 	h.People = append(h.People, kit.Person{Key: "ben", Name: "Ben", Age: years(4), BodyMass: 18 * kilo})
-	h.People[0].OnBody = []kit.Item{anItem("boots", gram, able("footwear", "boots"), set(func(it *kit.Item) { it.Place = "door" }))}
+	h.People[0].OnBody = []kit.Item{
+		anItem("boots", gram, able("footwear", "boots"), set(func(it *kit.Item) { it.Place = "door" })),
+		anItem("worn", gram, able("rain", "jacket")),
+	}
 	f := of1(t, spotted(h))
 	const at, ana, ben = "packs/rust/compartments/main/items/", "people/ana", "people/ben"
 	want := []facts.Sized{
 		{ID: "people/ana/onBody/boots", Name: "boots", Kind: "shoes", Whose: ana},
 		{ID: at + "cape", Name: "cape", Kind: "jacket", SeenKnown: true, SeenDay: int64(day("2027-01-01").Value)},
 		{ID: at + "coat", Name: "coat", Kind: "jacket", Whose: ben, SeenKnown: true, SeenDay: int64(day("2026-03-01").Value)},
-		{ID: at + "nappies", Name: "nappies", Kind: "nappies"},
 		{ID: at + "shoes", Name: "shoes", Kind: "shoes", Whose: ben, SizeKnown: true},
 	}
 	slices.SortFunc(f.Sized, func(a, b facts.Sized) int { return cmp.Compare(a.Name, b.Name) })

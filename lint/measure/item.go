@@ -313,6 +313,8 @@ func implied(t *thing) (out []offer) {
 	blanket := slices.ContainsFunc(it.FirstAid, func(f kit.FirstAid) bool { return f.Kind == "rescueBlanket" && f.Count > 0 })
 	add(blanket, kinds.CanShelter, "emergency-blanket", "firstAid")
 	add(blanket, kinds.CanWarmth, "emergency-blanket", "firstAid")
+	scissors := slices.ContainsFunc(it.FirstAid, func(f kit.FirstAid) bool { return f.Kind == "scissors" && f.Count > 0 })
+	add(scissors, kinds.CanCut, "scissors", "firstAid")
 	add(it.Insulation.Value.Kind == "pad", kinds.CanGround, "foam-pad", "insulation")
 	add(slices.Contains(it.Documents, "map"), kinds.CanNavigate, "map", "documents")
 	return out

@@ -175,11 +175,17 @@ func (m *measurer) collect() {
 		carrier := m.idOf(p.Carrier)
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
+			dry := c.Waterproof || slices.ContainsFunc(c.Items, lines)
 			for k := range c.Items {
-				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, where: c.Name, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: c.Waterproof, cooled: c.Cooled})
+				m.item(&c.Items[k], place{pack: p.Spot, compartment: c.Spot, where: c.Name, carrier: carrier, reach: c.Reach, quick: c.QuickShed, waterproof: dry, cooled: c.Cooled})
 			}
 		}
 	}
+}
+
+// lines reports whether an item keeps all dry that lies in its compartment.
+func lines(it kit.Item) bool {
+	return it.Count > 0 && slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return c.Name == kinds.CanCover && c.Means == "liner" })
 }
 
 // sortLists sorts every list whose order does not mean anything.

@@ -196,6 +196,7 @@ func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 	f.DistanceMM, f.ClimbMM = distance.Millimetres(), climb.Millimetres()
 	f.FootMM, f.FootMin = foot.Millimetres(), minutes(m.walkMS).Minutes()
 	m.l.Add(facts.Posting{ID: "plan/legs", What: "the route", Amount: facts.AmountOf(kinds.QuantityLength, distance)})
+	f.WaterSaid = p.WaterSaid
 	f.Sources = make([]facts.Source, 0, len(p.WaterSources))
 	for i := range p.WaterSources {
 		w := &p.WaterSources[i]

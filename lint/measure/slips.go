@@ -211,7 +211,11 @@ func (m *measurer) amountless(t *thing) {
 	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", m.foodOf(it), `food: energy: "450 kcal"`)
 	add(it.Container.Set && it.Container.Value.CapacityUnknown, "container", "capacity", "container", `container: capacity: "1 L"`)
 	add(it.Fuel.Set && it.Fuel.Value.MassUnknown, "fuel", "mass of the fuel", "fuel", `fuel: mass: "230 g"`)
-	add(it.Device.Set && it.Device.Value.Size == "" && !it.Device.Value.BuiltIn, "device", "cell size", "cells", `device: size: "AAA"`)
+	lamp := slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight })
+	d := &it.Device.Value
+	add(it.Device.Set && lamp && (d.Size != "" || d.BuiltIn) && !d.SelfPowered && !d.RunTime.Set, "device", "run time", "run-time", `device: runTime: "20 h"`)
+	add(it.Treat.Set && it.Treat.Value.Method != methodBoil && !it.Treat.Value.Litres.Set, "treat", "capacity", "treat-capacity", `treat: litres: "500 L"`)
+	add(it.Device.Set && d.Size == "" && !d.BuiltIn, "device", "cell size", "cells", `device: size: "AAA"`)
 }
 
 // foodOf is what the food in an item is in the words of vocabulary.Guess: an animal and an infant eat none of the others'.

@@ -114,6 +114,35 @@ func TestMeant(t *testing.T) {
 	check(`food: for: "rex" animal-food`, `food: for: "tom" animal-food`, open, `food: for: "pip" infant-food`)
 }
 
+// How long a lamp burns and how much a treatment clears is asked where it is not written.
+func TestUnknownRunTimeAndCapacity(t *testing.T) {
+	treat := func(method string, litres kit.Opt[unit.Volume]) func(*kit.Item) {
+		return func(it *kit.Item) { it.Treat = kit.Some(kit.Treat{Method: method, Litres: litres}) }
+	}
+	runs := func(d kit.Device) func(*kit.Item) { return func(it *kit.Item) { it.Device = kit.Some(d) } }
+	light := able("light", "torch")
+	f, _ := Of(spotted(onePack(
+		anItem("a", gram, light, runs(kit.Device{Size: "AA"})),
+		anItem("b", gram, light, runs(kit.Device{BuiltIn: true})),
+		anItem("c", gram, light, runs(kit.Device{Size: "AA", RunTime: kit.Some(hour)})),
+		anItem("d", gram, light, runs(kit.Device{BuiltIn: true, SelfPowered: true})),
+		anItem("e", gram, able("communicate", "receiver"), runs(kit.Device{Size: "AA"})),
+		anItem("f", gram, light, runs(kit.Device{})),
+		anItem("g", gram, light),
+		anItem("h", gram, treat("filter", kit.Opt[unit.Volume]{})),
+		anItem("i", gram, treat("chlorine", kit.Opt[unit.Volume]{})),
+		anItem("j", gram, treat("filter", kit.Some(unit.Volume(1)))),
+		anItem("k", gram, treat("boil", kit.Opt[unit.Volume]{})),
+	)), Options{On: audit})
+	var got []string
+	for _, u := range f.Unrecorded {
+		got = append(got, u.Name+" "+u.What+" "+strings.Join(u.May, ","))
+	}
+	if want := []string{"a run time run-time", "b run time run-time", "f cell size cells", "h capacity treat-capacity", "i capacity treat-capacity"}; !slices.Equal(got, want) {
+		t.Errorf("not recorded: %q, want %q", got, want)
+	}
+}
+
 // Food of unknown energy is said to be whose it is; fuel of unknown mass is fuel.
 func TestUnknownOfOthers(t *testing.T) {
 	h := onePack(

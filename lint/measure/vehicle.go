@@ -149,7 +149,8 @@ func (m *measurer) vehicles() {
 		v := &m.h.Vehicles[i]
 		f := facts.Vehicle{
 			ID: v.Spot, Key: v.Key, Name: v.Name, Kind: v.Kind, Ridden: v.Ridden(), PayloadKnown: v.Payload.Set, PayloadMG: v.Payload.Value.Milligrams(),
-			Seats: v.Seats, ChildSeats: v.ChildSeats, TakesChair: v.TakesChair, RangeKnown: v.Range.Set, RangeMM: v.Range.Value.Millimetres(),
+			Seats: v.Seats, ChildSeats: v.ChildSeats.Value, ChildKnown: v.ChildSeats.Set, TakesChair: v.TakesChair.Value, ChairKnown: v.TakesChair.Set,
+			RangeKnown: v.Range.Set, RangeMM: v.Range.Value.Millimetres(),
 		}
 		var used unit.Length
 		for _, l := range m.legs() {
@@ -179,6 +180,12 @@ func (m *measurer) vehicles() {
 		if v.Seats > 0 {
 			m.l.Add(facts.Posting{ID: v.Spot + "/seats", What: "seats of", Of: v.Name, Amount: facts.CountOf(v.Seats)})
 		}
+		if v.ChildSeats.Set {
+			m.l.Add(facts.Posting{ID: v.Spot + "/childSeats", What: "child seats of", Of: v.Name, Amount: facts.CountOf(v.ChildSeats.Value)})
+		}
+		if v.TakesChair.Set {
+			m.l.Add(facts.Posting{ID: v.Spot + "/takesChair", What: "whether a wheelchair finds room in", Of: v.Name})
+		}
 		if v.Range.Set {
 			m.l.Add(facts.Posting{ID: v.Spot + "/range", What: "range of", Of: v.Name, Amount: facts.AmountOf(kinds.QuantityLength, v.Range.Value)})
 		}
@@ -203,7 +210,20 @@ var essentials = []struct {
 	}},
 }
 
-// onlyIn lists the needs of which all that there is goes with a vehicle.
+// frost is the night from which people without anything to sleep in are in danger though they have jackets: our own line.
+const frost = unit.Temperature(0)
+
+// bedding reports whether people can sleep in a thing.
+func bedding(t *thing) bool {
+	for means, kind := range beddings {
+		if t.it.Insulation.Value.Kind == kind || slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanWarmth && o.means == means }) {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyIn lists the needs of which all that there is goes with a vehicle; on nights of frost bedding too, unless beds await.
 func (m *measurer) onlyIn(v *kit.Vehicle) []string {
 	lost := map[string]bool{}
 	for i := range m.h.Packs {
@@ -212,16 +232,22 @@ func (m *measurer) onlyIn(v *kit.Vehicle) []string {
 		}
 	}
 	out := []string{}
-	for _, e := range essentials {
+	add := func(words string, is func(t *thing) bool) {
 		there, left := false, false
 		for i := range m.things {
-			if t := &m.things[i]; t.count > 0 && e.is(t) {
+			if t := &m.things[i]; t.count > 0 && is(t) {
 				there, left = there || lost[t.pack], left || !lost[t.pack]
 			}
 		}
 		if there && !left {
-			out = append(out, e.words)
+			out = append(out, words)
 		}
+	}
+	for _, e := range essentials {
+		add(e.words, e.is)
+	}
+	if p := &m.f.Plan; p.SeasonKnown && unit.Temperature(p.NightMC) < frost && !m.h.Plan.Destination.Value.Beds {
+		add("bedding for a night of frost", bedding)
 	}
 	return out
 }
@@ -235,7 +261,7 @@ var lone = []kinds.Capability{
 }
 
 // shareable are capabilities that serve as well on another's back.
-var shareable = []kinds.Capability{kinds.CanCook, kinds.CanEat, kinds.CanRepair, kinds.CanExtinguish, kinds.CanOpenTaps, kinds.CanOpenCans}
+var shareable = []kinds.Capability{kinds.CanCook, kinds.CanRepair, kinds.CanExtinguish, kinds.CanOpenTaps, kinds.CanOpenCans}
 
 // burdens finds what makes a bearer's load lighter: what no rule needs, and what may move. Drinking water is never named,
 // nor what the family will not give up.
@@ -261,7 +287,7 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 			for _, o := range t.can { // so that the last of its kind stays
 				has[offer{name: o.name, means: o.means}]--
 			}
-		case m.movable(t, b), shelters(t) && len(t.can) == 1 && t != keeps: // a family's tent, beside the bearer's own cover
+		case movable(t), shelters(t) && len(t.can) == 1 && t != keeps: // a family's tent, beside the bearer's own cover
 			c.Movable = append(c.Movable, x)
 		}
 	}
@@ -308,13 +334,13 @@ func lightestShelter(things []*thing) *thing {
 	return slices.MinFunc(own, func(a, b *thing) int { return cmp.Or(cmp.Compare(a.dry, b.dry), cmp.Compare(a.id, b.id)) })
 }
 
-// movable reports whether a thing serves as well on another's back.
-func (m *measurer) movable(t *thing, b *bearer) bool {
+// movable reports whether a thing serves as well on another's back. Food is not: how much of it is surplus, the rules say.
+func movable(t *thing) bool {
 	it := t.it
-	if it.Medicine.Set || len(it.FirstAid) > 0 || m.idOf(it.Owner) == b.id || it.Food.Set && m.idOf(it.Food.Value.For) == b.id {
-		return false
+	if it.Medicine.Set || len(it.FirstAid) > 0 || it.Owner != "" || it.Food.Set {
+		return false // somebody's own, or part of what each person has to eat when parted
 	}
-	return it.Shared || it.Owner != "" || it.Food.Set || it.Fuel.Set || it.Stove.Set ||
+	return it.Shared || it.Fuel.Set || it.Stove.Set ||
 		len(t.can) > 0 && !slices.ContainsFunc(t.can, func(o offer) bool { return !slices.Contains(shareable, o.name) })
 }
 

@@ -114,6 +114,49 @@ func TestVehicles(t *testing.T) {
 	}
 }
 
+// All bedding in the car is lost with it, which is said on nights of frost, unless beds await; a jacket is no bed.
+func TestBeddingInAVehicle(t *testing.T) {
+	bag := func(kind, means string) kit.Item {
+		it := anItem("bag", kilo)
+		if kind != "" {
+			it.Insulation = kit.Some(kit.Insulation{Kind: kind})
+		}
+		if means != "" {
+			it.Can = []kit.Capability{{Name: kinds.CanWarmth, Means: means}}
+		}
+		return it
+	}
+	for name, c := range map[string]struct {
+		night unit.Temperature
+		beds  bool
+		boot  kit.Item // in the car
+		worn  kit.Item
+		want  bool
+	}{
+		"a sleeping bag":       {-1, false, bag("sleeping-bag", ""), bag("jacket", ""), true},
+		"a quilt by its means": {-1, false, bag("", "quilt"), bag("jacket", ""), true},
+		"a wool blanket":       {-1, false, bag("", "wool-blanket"), bag("jacket", ""), true},
+		"a blanket":            {-1, false, bag("blanket", ""), bag("jacket", ""), true},
+		"no frost":             {0, false, bag("sleeping-bag", ""), bag("jacket", ""), false},
+		"beds await":           {-1, true, bag("sleeping-bag", ""), bag("jacket", ""), false},
+		"one is carried":       {-1, false, bag("sleeping-bag", ""), bag("quilt", ""), false},
+		"none at all":          {-1, false, bag("", ""), bag("jacket", ""), false},
+		"foil":                 {-1, false, bag("", "emergency-blanket"), bag("jacket", ""), false},
+	} {
+		h := &kit.Household{
+			Name:     "Otter",
+			People:   []kit.Person{{Key: "ana", Name: "Ana", Age: years(40), BodyMass: 70 * kilo, Carries: true, OnBody: []kit.Item{c.worn}}},
+			Packs:    []kit.Pack{{Key: "box", Name: "box", Vehicle: "car", Compartments: []kit.Compartment{{Key: "main", Name: "main", Items: []kit.Item{c.boot}}}}},
+			Vehicles: []kit.Vehicle{{Key: "car", Name: "car", Kind: "car"}},
+			Plan:     kit.Plan{Season: "frost", Seasons: []kit.Season{{Key: "frost", Night: c.night, DaylightSet: true}}, Destination: kit.Some(kit.Destination{Beds: c.beds})},
+		}
+		f, _ := Of(spotted(h), Options{On: audit})
+		if got := slices.Contains(f.Vehicles[0].Only, "bedding for a night of frost"); got != c.want {
+			t.Errorf("%s: %q", name, f.Vehicles[0].Only)
+		}
+	}
+}
+
 // 3 km: 6 min at 30 km/h, 20 min in a jam at 150 m/min, 15 min by bicycle at 12 km/h, 3 min at the family's own 1 min/km.
 func TestRidesTakeTime(t *testing.T) {
 	for _, c := range []struct {
@@ -158,7 +201,8 @@ func TestRidesInTheForecast(t *testing.T) {
 	}
 }
 
-// What lightens a load: what is for nothing or there twice, then what serves on another back; never water, never what is pinned.
+// What lightens a load: what is for nothing or there twice, then what serves on another back; never water, food, what is
+// somebody's own or what is pinned.
 func TestWhatLightensALoad(t *testing.T) {
 	h := spotted(&kit.Household{
 		Name:   "Otter",
@@ -183,7 +227,7 @@ func TestWhatLightensALoad(t *testing.T) {
 	if got := names(c.Spare); !slices.Equal(got, []string{"idol", "saw"}) {
 		t.Errorf("no rule needs %v", got)
 	}
-	if got := names(c.Movable); !slices.Equal(got, []string{"tent", "rice", "tarp2"}) {
+	if got := names(c.Movable); !slices.Equal(got, []string{"tent", "tarp2", "stove"}) {
 		t.Errorf("%v can move", got)
 	}
 	if c.Spare[0].MassMG != 2_000_000 || c.GearMG != 400_000 || c.GearID != "people/ana/onBody/radio" {

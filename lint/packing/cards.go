@@ -100,8 +100,11 @@ func (l *lister) person(p *kit.Person) {
 	c, f := card{&Card{Name: p.Name}}, l.facts(p)
 	if f.AgeKnown {
 		c.About = age(f.AgeMonths)
-		if !f.Adult {
+		switch {
+		case younger(f, l.ages.hand):
 			c.About += ", a child"
+		case !f.Adult:
+			c.About += ", under 18"
 		}
 	}
 	if younger(f, l.ages.call) {
@@ -159,6 +162,75 @@ func (l *lister) carrier(c card, p *kit.Person) {
 	c.ask("Is carried by", nobodyWritten, by)
 }
 
+// ailments are conditions as a helper reads them.
+var ailments = map[string]string{
+	"insulin": "needs insulin", "thyroid": "a disease of the thyroid", "seizures": "seizures", "heart": "a disease of the heart", "lungs": "a disease of the lungs",
+	"kidney": "a disease of the kidneys", "memory": "forgets, and may get lost", "low-salt": "must eat little salt",
+}
+
+// aids are ways to move as a helper reads them.
+var aids = map[string]string{
+	"cane": "walks with a cane", "frame": "walks with a frame", "crutches": "walks on crutches", "prosthesis": "walks on a prosthesis",
+	"wheelchair": "moves in a wheelchair", "power-chair": "moves in a power chair", "carried": "must be carried",
+}
+
+// body is what is the matter with a person, and how they get about.
+func (l *lister) body(p *kit.Person) (out []string) {
+	for _, c := range p.Conditions {
+		out = append(out, ailments[c])
+	}
+	if p.Pregnant.Set {
+		text := "pregnant"
+		if due := p.Pregnant.Value.Due; due.Set {
+			text += ", due " + due.Value.String()
+		}
+		out = append(out, text)
+	}
+	for _, key := range p.Nursing {
+		out = append(out, "nurses "+l.bodies[key])
+	}
+	for i := range l.m.Kit.People {
+		if q := &l.m.Kit.People[i]; slices.Contains(q.Nursing, p.Key) {
+			out = append(out, "is nursed by "+q.Name)
+		}
+	}
+	if p.Fed == "formula" {
+		out = append(out, "is fed with formula")
+	}
+	if words, ok := aids[p.Moves]; ok {
+		out = append(out, words)
+	}
+	if p.HelpedBy != "" {
+		out = append(out, "is helped by "+l.bodies[p.HelpedBy])
+	}
+	for _, s := range []struct{ verb, how string }{{"hear", p.Hears}, {"see", p.Sees}} {
+		switch s.how {
+		case "no":
+			out = append(out, "does not "+s.verb)
+		case "badly":
+			out = append(out, s.verb+"s badly")
+		}
+	}
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		out = append(out, fmt.Sprintf("%s needs power, %s for %s a day", d.Name, d.Power, d.HoursPerDay))
+	}
+	return out
+}
+
+// sugar says where quick sugar is for somebody who needs insulin.
+func (l *lister) sugar(p *kit.Person) (out []string) {
+	if !slices.Contains(p.Conditions, "insulin") {
+		return nil
+	}
+	l.everything(func(it *kit.Item, _, where string) {
+		if it.Count > 0 && (it.Owner == "" || it.Owner == p.Key) && (held{it}).can(kinds.CanCare, "glucose") {
+			out = append(out, it.Name+": "+where)
+		}
+	})
+	return out
+}
+
 // health is what a helper must know.
 func (l *lister) health(c card, p *kit.Person) {
 	var allergies, needs []string
@@ -175,6 +247,11 @@ func (l *lister) health(c card, p *kit.Person) {
 	if p.Glasses {
 		needs = append(needs, "glasses or lenses")
 	}
+	for _, way := range p.MustNot {
+		allergies = append(allergies, "water treated with "+way)
+	}
+	c.add("Health and help", plain(l.body(p)))
+	c.add("Quick sugar, when shaky or confused", plain(l.sugar(p)))
 	c.add("Must not meet (allergies)", plain(allergies))
 	c.add("Takes", takes)
 	c.add("Needs", plain(needs))

@@ -89,9 +89,9 @@ func TestDrillsText(t *testing.T) {
   without blue and rust: gone for all of them: fire
 
   single points of failure: what is gone with one item
-    alder/kit.cue:9:1: stove: the household's only means to cook; eat of Ana, Ben alone
+    alder/kit.cue:9:1: stove: the household's only means to cook; for Ana, Ben alone the only means to eat
     alder/kit.cue:9:1: tool: the household's only means to treat water, to open cans and of first aid
-` + strings.Repeat("    alder/kit.cue:10:1: x: cut of Ben alone\n", pointsShown-2) + `    and 2 more, which the JSON form lists
+` + strings.Repeat("    alder/kit.cue:10:1: x: for Ben alone the only means to cut\n", pointsShown-2) + `    and 2 more, which the JSON form lists
 
   A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.
 

@@ -366,8 +366,11 @@ func (p *outlook) weather() {
 			e.HottestHour, clock(p.clock(int(e.HottestHour))), feels, e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour)))))
 	}
 	if cold {
-		p.wrap("  ", fmt.Sprintf("cold: feels like %s on bare skin at the coldest, in hour %d at %s; below freezing people spend a tenth more, and water in bottles and filters freezes",
-			unit.Temperature(e.ChillMC), e.ChillHour, clock(p.clock(int(e.ChillHour)))))
+		text := fmt.Sprintf("cold: feels like %s on bare skin at the coldest, in hour %d at %s; below freezing people spend a tenth more", unit.Temperature(e.ChillMC), e.ChillHour, clock(p.clock(int(e.ChillHour))))
+		if p.f.Plan.NightMC < 0 { // wind chills skin, but water freezes by the air
+			text += ", and water in bottles and filters freezes"
+		}
+		p.wrap("  ", text)
 	}
 }
 

@@ -105,7 +105,7 @@ func (p page) carrier(c facts.Carrier) {
 		return
 	}
 	if !c.LoadKnown && c.LoadMG == 0 {
-		p.say("  what %s carries is not recorded by mass; body mass %s", name, words.BodyMass(c.BodyMassKnown, c.BodyMassMG))
+		p.say("  the mass of what %s carries is not recorded; body mass %s", name, words.BodyMass(c.BodyMassKnown, c.BodyMassMG))
 	} else {
 		share := percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000)
 		p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, atLeast(!c.LoadKnown, mass(c.LoadMG)), unit.Mass(c.LoadMG*1000).Pounds(), atLeast(!c.LoadKnown, share), words.BodyMass(c.BodyMassKnown, c.BodyMassMG), atLeast(!c.LoadKnown, mass(c.BaseMG)), mass(c.QuickMG))
@@ -188,10 +188,10 @@ func (p page) scopes() (out []scope) {
 	return append(out, scope{"household", &p.f.Household.Supply})
 }
 
-// litresOrMore shows a treatable volume; one without a stated end is shown so.
+// litresOrMore shows a treatable volume; of one without a stated end nobody wrote how much the treatment clears.
 func litresOrMore(ml int64) string {
 	if ml >= facts.NoEnd {
-		return "no end stated"
+		return "not recorded"
 	}
 	return volume(ml)
 }

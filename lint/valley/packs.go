@@ -235,14 +235,11 @@ func (h *household) childPack(p *person) *pack {
 	}
 	bottle := h.ware("small_bottle", 1, fmt.Sprintf("water: \"%d mL\"", w), `rotate: "2027-04-01"`)
 	bottle.grams += w
-	k.put("front", h.ware("pen_torch", 1), h.ware("aaa_cell", 1, h.until(2034, 2038)), h.ware("mirror", 1), h.ware("straw_filter", 1), bottle, h.ware("soft_bottle", 1), h.ware("slow_tablets", 1, h.until(2028, 2030)), h.ware("small_first_aid", 1, h.until(2027, 2029)),
+	k.put("front", h.ware("pen_torch", 1), h.ware("aaa_cell", 1, h.until(2034, 2038)), h.ware("mirror", 1), h.ware("straw_filter", 1), bottle, h.ware("soft_bottle", 1), h.ware("small_first_aid", 1, h.until(2027, 2029)),
 		h.ware("hand_gel", 1, h.until(2028, 2029)), h.ware("mask", 2, h.until(2029, 2031)))
 	if p.months >= 12*12 {
-		k.put("front", h.ware("matches", 1), h.ware("tinder", 1))
+		k.put("front", h.ware("slow_tablets", 1, h.until(2028, 2030)), h.ware("matches", 1), h.ware("tinder", 1))
 		k.put("main", h.ware("ferro_rod", 1))
-	} else {
-		h.waivers = append(h.waivers, fmt.Sprintf("%s_fire: {rule: \"fire/two-means\", spot: \"packs/%s\", reason: \"Too young for a lighter, and never sent off alone.\", until: \"2026-11-%02d\", agreed: %q}",
-			p.key, p.key, between(h.r, 10, 28), h.people[0].name))
 	}
 	k.put("front", h.ware("pressure_bandage", 1, h.until(2028, 2031)))
 	k.put("main", h.ware("rescue_blanket", 1, owner(p)))

@@ -194,5 +194,7 @@ func (h *household) cat() {
 	a.kcal, a.ml = 70+a.kg*40, 50+a.kg*40
 	a.text = fmt.Sprintf("name: %q, species: \"cat\", bodyMass: \"%d kg\", age: \"%d y\", neutered: true, energyPerDay: \"%d kcal\", waterPerDay: \"%d mL\"",
 		name, a.kg, between(r, 1, 14), a.kcal, a.ml)
+	h.waivers = append(h.waivers, fmt.Sprintf("%s_photo: {rule: \"animals/papers-photo\", spot: \"animals/%s\", reason: \"Hides from the camera; the vet reads the chip in November.\", until: \"2026-11-%02d\", agreed: %q}",
+		a.key, a.key, between(r, 10, 28), h.people[0].name))
 	h.animals = append(h.animals, a)
 }

@@ -15,6 +15,19 @@ housed if {
 	last.arrives
 }
 
+# The way on foot is a few hundred metres at most, to a vehicle or to the end of the route.
+near if {
+	input.plan.legs != []
+	input.plan.foot_mm <= limit("load", "near_foot_mm")
+}
+
+# The end of the route is reached within that many minutes of the plan.
+there_within(minutes) if {
+	last := input.plan.legs[count(input.plan.legs) - 1]
+	last.arrives
+	last.end_hour * hour_min <= minutes
+}
+
 # Minutes in an hour.
 hour_min := 60
 
@@ -135,6 +148,12 @@ milligrams(x) := down(x, 1000000)
 room(carrier) := sprintf("; %s has room for %s", [found[0][1], mass(0 - found[0][0])]) if {
 	found := [r | some r in _roomy; r[2] != carrier.id]
 } else := "; nobody else has room"
+
+# Somebody else can carry more.
+has_room(carrier) if {
+	some r in _roomy
+	r[2] != carrier.id
+}
 
 # Adults with room, the most first; those who carry a person are left out. Who is over the cap has none.
 _roomy := sort([[0 - left, c.name, c.id] |
@@ -271,7 +290,7 @@ overload(carrier) := beyond(carrier.foot_ug, carrier.body_mass_ug, load_cap(carr
 # Why an animal should bear no pack: too young, or not well.
 unfit_to_bear(carrier) := array.concat(_too_young(carrier), _unwell(carrier))
 
-_too_young(carrier) := [sprintf("%s old (%s asked: %s too few)", [
+_too_young(carrier) := [sprintf("%s old (%s needed: %s short)", [
 	age(carrier.age_months),
 	age(least),
 	age(least - carrier.age_months),
@@ -286,6 +305,17 @@ _unwell(carrier) := [_fitness(carrier.fitness) | carrier.fitness in limit("anima
 _fitness("poor") := "of poor fitness"
 
 _fitness(state) := state if state != "poor"
+
+# The radios that hear some news, and whether one of them works.
+news_radios := [radio |
+	some radio in input.radios
+	{band | some band in radio.receives} & {band | some band in limit("radio", "news")} != set()
+]
+
+hears_news if {
+	some radio in news_radios
+	radio.works
+}
 
 # A person who has fewer than asked of these things on them and in their own packs. For who is never alone, what those
 # beside them can spare counts too: each spare thing for one of them, in the order of their ids, so that one shortage is said once.
@@ -309,19 +339,23 @@ _needs(person, months, asked) := asked if at_least(person, months)
 _needs(person, months, _) := 0 if younger(person, months)
 
 # For whom a household is short of some things: who has none, and how many are short; undefined where there are
-# enough. What is nobody's in particular, and a second one of somebody's, may go to anybody.
-without(people, things) := {"who": who, "short": short, "have": have} if {
-	ids := {p.id | some p in people}
-	have := sum([t.count | some t in things; _for(t, ids)])
-	short := count(people) - have
+# enough. What is nobody's in particular, and a second one of somebody's, may go to anybody; but what is a small child's
+# fits no grown one, and the reverse.
+without(people, things) := {"who": who, "short": short, "have": count(people) - short} if {
+	own := sum([n |
+		some size in ["small", "grown"]
+		ids := {p.id | some p in people; _size(p) == size}
+		n := min([count(ids), sum([t.count | some t in things; t.whose in ids])])
+	])
+	short := (count(people) - own) - sum([t.count | some t in things; t.whose == ""])
 	short > 0
 	with_one := {_theirs(t) | some t in things}
 	who := [p | some p in people; not p.id in with_one]
 }
 
-_for(thing, _) if thing.whose == ""
+_size(person) := "small" if younger(person, limit("people", "bag_months"))
 
-_for(thing, ids) if thing.whose in ids
+_size(person) := "grown" if not younger(person, limit("people", "bag_months"))
 
 # Whose a thing is for now: who has it, where it is nobody's in particular.
 _theirs(thing) := thing.whose if thing.whose != ""
@@ -350,8 +384,19 @@ _have_verb(1) := "has"
 
 _have_verb(n) := "have" if n != 1
 
-# The names of people, or of things.
-names(list) := and_list([x.name | some x in list])
+# The names of people, or of things; what has the same name is said once, with how many there are.
+names(list) := and_list([_times(name, all) |
+	all := [x.name | some x in list]
+	some i, name in all
+	not name in array.slice(all, 0, i)
+])
+
+_times(name, all) := name if count([n | some n in all; n == name]) == 1
+
+_times(name, all) := sprintf("%d × %s", [n, name]) if {
+	n := count([x | some x in all; x == name])
+	n > 1
+}
 
 # Things whose use or amount is not recorded and that may be of a kind, such as "signal" or "food", of the carriers with these ids.
 unrecorded(ids, what) := [thing | some thing in _may[what]; thing.carrier in ids]
@@ -379,6 +424,11 @@ lack(f, things, short) := maybe(f, things) if {
 	things != []
 	pieces(things) >= short
 } else := f
+
+# The same where any of them is enough.
+lack_any(f, things) := maybe(f, things) if things != []
+
+lack_any(f, []) := f
 
 # The same for a person who has fewer of some things than asked; see lacks_own.
 lack_own(f, person, things, may, months, asked) := maybe(f, may) if {

@@ -401,6 +401,8 @@ test_lack_stands_where_too_little_may_be_it if {
 	lib.lack(f, [box], 2).because == ["e", "packs/rust/box"]
 	lib.lack(f, [box], 3) == f
 	lib.lack(f, [], 0) == f
+	lib.lack_any(f, []) == f
+	lib.lack_any(f, [box]).level == "note"
 }
 
 test_lack_own[what] if {
@@ -449,6 +451,20 @@ test_without_who_has_none if {
 	lib.without(two, [thing("", "people/ben", 1)]) == {"who": [two[0]], "short": 1, "have": 1}
 	lib.without(two, [thing("people/mia", "people/ana", 9)]) == {"who": two, "short": 2, "have": 0}
 	lib.without(two, []) == {"who": two, "short": 2, "have": 0}
+}
+
+# A small child's hats fit no grown one, and the reverse; what is nobody's fits anybody.
+test_without_by_size[what] if {
+	tim := {"id": "people/tim", "name": "Tim", "packs": [], "age_known": true, "age_months": 71}
+	mia := object.union(tim, {"id": "people/mia", "name": "Mia", "age_months": 72})
+	ana := {"id": "people/ana", "name": "Ana", "packs": [], "age_known": false}
+	some what, c in {
+		"the child's second": {"people": [tim, ana], "things": [thing("people/tim", "people/ana", 2)], "want": {{"who": [ana], "short": 1, "have": 1}}},
+		"a grown one's second": {"people": [tim, ana], "things": [thing("people/ana", "people/ana", 2)], "want": {{"who": [tim], "short": 1, "have": 1}}},
+		"from six on": {"people": [mia, ana], "things": [thing("people/ana", "people/ana", 2)], "want": set()},
+		"anybody's": {"people": [tim, ana], "things": [thing("people/ana", "people/ana", 2), thing("", "people/ana", 1)], "want": set()},
+	}
+	{l | l := lib.without(c.people, c.things)} == c.want
 }
 
 test_a_finding_of_people_stands_at_the_one if {
@@ -501,4 +517,28 @@ test_unread_amount if {
 test_planned if {
 	lib.planned(12499999) == "12 kg"
 	lib.planned(12500000) == "13 kg"
+}
+
+test_cap_in_the_sixth_month if {
+	every days, cap in {128: 50, 129: 100} {
+		ana := {"people": [{"id": "people/ana", "pregnant": true, "due_known": true, "due_day": days}], "audit": {"on_day": 0}}
+		lib.standard_cap(carrier({"id": "people/ana"})) == cap with input as ana
+	}
+}
+
+test_unfit_to_bear[why] if {
+	some why, c in {
+		"grown and well": [{"age_months": 12}, []],
+		"too young": [{"age_months": 11}, ["11 months old (12 months needed: 1 month short)"]],
+		"of unknown age": [{"age_months": 0, "age_known": false}, []],
+		"poor": [{"fitness": "poor"}, ["of poor fitness"]],
+		"unwell": [{"fitness": "unwell"}, ["unwell"]],
+	}
+	lib.unfit_to_bear(carrier(c[0])) == c[1]
+}
+
+test_missing_papers if {
+	papers := {"medications": [{"as_needed": false}], "allergies": []}
+	lib.missing_papers == ["identity", "insurance", "medical"] with input as object.union(papers, {"papers": []})
+	lib.missing_papers == ["insurance"] with input as object.union(papers, {"papers": [{"documents": ["identity", "keys"]}, {"documents": ["medical"]}]})
 }

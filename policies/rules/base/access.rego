@@ -8,14 +8,14 @@ import data.lib
 #   Rain, thirst, a cut or dusk come while walking, and who must unpack falls behind. Each
 #   person who has a bag by their age reaches the kinds in the limit while walking, of those that they have:
 #   what they lack altogether is for the rules of that subject. Water is any vessel with water
-#   in it, a snack any food for them that takes no cooking and no can opener. Silent where the whole way is ridden.
+#   in it, a snack any food for them that takes no cooking and no can opener. Silent where nobody goes more than a few hundred metres on foot.
 # custom:
 #   level: note
 #   remedy: Move one of each kind named to a pocket or to a compartment that is reached while walking.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
-#   limits: [access.on_the_move, people.bag_months]
+#   limits: [access.on_the_move, people.bag_months, load.near_foot_mm]
 #   passes: |
 #     packs: rust: compartments: {
 #     	lid: items: jacket: {mass: "300 g", can: rain: "jacket"}
@@ -24,7 +24,7 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: main: {reach: "halted", items: jacket: {mass: "300 g", can: rain: "jacket"}}
 finding.on_the_move contains f if {
-	not input.plan.ridden
+	not lib.near
 	asked := lib.limit("access", "on_the_move")
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "bag_months"))
@@ -71,7 +71,7 @@ _words := {
 #   A pack may be left, lost or carried off by somebody else. A stove has its
 #   fuel, and a vessel that may be put on a fire, in its own pack. Asked where food must be cooked or water
 #   boiled, and only of what the household has: a stove that nobody can use is left to food/cook-fuel. A stove that
-#   is worn or pocketed is not asked.
+#   is worn or pocketed is left out.
 # custom:
 #   level: note
 #   remedy: Put the stove, its fuel and a pot into one pack; where there are two stoves, share them out with a pot each.
@@ -131,7 +131,7 @@ _nobodys(stove) if {
 
 _apart(stove, what, things) := [{
 	"ids": [thing.id | some thing in things],
-	"text": sprintf("%s (%s)", [what, lib.and_list([thing.name | some thing in things])]),
+	"text": sprintf("%s (%s)", [what, lib.names(things)]),
 } |
 	things != []
 	here := [thing.id | some thing in things; thing.pack == stove.pack]

@@ -42,7 +42,7 @@ test_on_the_move_snack[for_whom] if {
 	access.finding.on_the_move == told(
 		["packs/rust/bars"],
 		"Ana must halt and unpack for a snack",
-	) with input as ana({"foods": [t.food({"reach": "halted", "for": for_whom})]})
+	) with input as ana({"foods": [t.food({"reach": "halted", "for": for_whom})]}) with data.limits.base.access.on_the_move.value as ["snack"]
 }
 
 test_on_the_move_no_snack[what] if {
@@ -51,7 +51,7 @@ test_on_the_move_no_snack[what] if {
 		"takes an opener": {"canned": true},
 		"for somebody else": {"for": "people/baby"},
 	}
-	count(access.finding.on_the_move) == 0 with input as ana({"foods": [t.food(object.union({"reach": "halted"}, more))]})
+	count(access.finding.on_the_move) == 0 with input as ana({"foods": [t.food(object.union({"reach": "halted"}, more))]}) with data.limits.base.access.on_the_move.value as ["snack"]
 }
 
 test_on_the_move_several if {
@@ -99,8 +99,11 @@ test_on_the_move_by_age if {
 	count(access.finding.on_the_move) == 1 with input as ana(object.union(facts, {"people": [t.person({"age_months": 72})]}))
 }
 
-test_on_the_move_not_asked_where_all_is_ridden if {
-	count(access.finding.on_the_move) == 0 with input as ana(object.union(can("rain", [halted("jacket")]), {"plan": t.plan({"ridden": true})}))
+test_on_the_move_not_asked_for_a_few_hundred_metres if {
+	every mm, n in {500000: 0, 500001: 1} {
+		plan := t.plan({"legs": [{"id": "plan/legs/out"}], "foot_mm": mm})
+		count(access.finding.on_the_move) == n with input as ana(object.union(can("rain", [halted("jacket")]), {"plan": plan}))
+	}
 }
 
 kitchen(stove, fuels, vessels) := {
@@ -141,7 +144,7 @@ test_used_together_both_apart if {
 	access.finding.used_together == {{
 		"at": "packs/rust/stove",
 		"because": ["packs/moss/spirit", "packs/lynx/spirit", "packs/moss/pot"],
-		"text": "Stove lies in another pack than its fuel (Spirit and Spirit) and a vessel for the fire (Pot)",
+		"text": "Stove lies in another pack than its fuel (2 × Spirit) and a vessel for the fire (Pot)",
 	}} with input as kitchen({}, [spirit("packs/moss"), spirit("packs/lynx")], [pot("packs/moss")])
 }
 

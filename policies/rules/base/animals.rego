@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
 #   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts, 72 hours where it does not say. Species that graze on the way are not asked.
+#   lasts, 72 hours where it does not say, with the margin that people's food has; what harms it is no food of it. Species that graze
+#   on the way are left out.
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal as the one it is for.
@@ -15,8 +16,8 @@ import data.lib
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
-#     - "Food meant for the animal, and what is not asked of grazing species: common practice, no source"
-#   limits: [animals.finds_own]
+#     - "Food meant for the animal, and that grazing species need none: common practice, no source"
+#   limits: [animals.finds_own, endurance.energy_share, animals.harmful_words, animals.harmed_species]
 #   caution: >-
 #     The need is an average; young, working, pregnant or unwell animals need more or other
 #     food. Ask a veterinarian, also before you count on grazing, and write energyPerDay.
@@ -27,18 +28,21 @@ import data.lib
 #   fails: |
 #     plan: duration: "24 h"
 #     animals: bo: {species: "dog", bodyMass: "24 kg", energyPerDay: "1000 kcal"}
-#     packs: rust: compartments: lid: items: kibble: {mass: "300 g", food: {energy: "900 kcal", for: "bo"}}
+#     packs: rust: compartments: lid: items: kibble: {mass: "300 g", food: {energy: "890 kcal", for: "bo"}}
 finding.food contains f if {
 	some animal in _fed
 	need := animal.need_j * input.endurance.minutes
-	short := need - (animal.food_j * lib.day_min)
-	short > 0
+	harmful := [food | some food in input.foods; food.for == animal.id; _harms(food, animal)]
+	eaten := animal.food_j - sum([food.energy_j | some food in harmful])
+	have := eaten * lib.day_min
+	lib.lacking(have, need, lib.limit("endurance", "energy_share"))
+	short := need - have
 	bare := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],
 		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short", [
 			animal.name,
-			lib.kcal(animal.food_j),
+			lib.kcal(eaten),
 			lib.kcal(lib.nearest(need, lib.day_min)),
 			animal.name,
 			lib.hours(input.endurance.minutes),
@@ -80,7 +84,7 @@ _fed := [a |
 #     - "The papers: an animal-health association's kit list, in a copy of 2017; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
 #     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand"
 #   limits: [animals.papers_species]
-#   caution: Which vaccinations and papers are asked for differs by place; check local law.
+#   caution: Which vaccinations and papers are required differs by place; check local law.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
 #     packs: rust: compartments: lid: items: booklet: {mass: "20 g", documents: ["animal-papers"]}
@@ -118,7 +122,7 @@ _papers_level(without) := "warning" if {
 #   its owner, or the number of its chip is recorded.
 # custom:
 #   level: note
-#   remedy: Print a photo of the animal with somebody of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
+#   remedy: Print a photo of the animal with a member of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
 #   mend: {work: write}
 #   sources:
 #     - "An animal-health association's kit list, in a copy of 2017, a photo with the owner and the chip; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
@@ -223,7 +227,7 @@ _or(xs) := sprintf("%s or %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if 
 }
 
 # METADATA
-# title: Two weeks of each animal's medication are packed
+# title: Enough of each animal's medication is packed
 # description: >-
 #   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks; less than the plan
 #   or than a week is said with how long they last. What is taken when needed is packed at least once.
@@ -339,10 +343,11 @@ _waste := {"cat": "litter", "dog": "bags"}
 #     	treat: {name: "chocolate", mass: "100 g", food: energy: "540 kcal"}
 #     }
 finding.harmful_food contains f if {
-	some food in input.foods
 	some animal in input.animals
+	bowls := {food.compartment | some food in input.foods; food.for == animal.id; food.compartment != ""}
+	some food in input.foods
+	_near_bowl(food, animal, bowls)
 	_harms(food, animal)
-	_near_bowl(food, animal)
 	f := {
 		"at": food.id,
 		"because": [animal.id],
@@ -358,21 +363,16 @@ _harms(food, animal) if {
 	contains(lower(food.name), word)
 }
 
-_near_bowl(food, animal) if food.for == animal.id
+_near_bowl(food, animal, _) if food.for == animal.id
 
-_near_bowl(food, animal) if {
-	food.compartment != ""
-	some own in input.foods
-	own.for == animal.id
-	own.compartment == food.compartment
-}
+_near_bowl(food, _, bowls) if food.compartment in bowls
 
 # METADATA
 # title: No young or unfit animal carries a pack
 # description: >-
 #   Joints that still grow and a body that is ill are hurt by a load, and an animal does not
-#   complain until it lies down. An animal that bears a pack is grown and well. An age that is
-#   not known is not asked. Where the pack is too heavy as well, load/animal-cap says both.
+#   complain until it lies down. An animal that carries a pack is grown and well. An age that is
+#   not known counts as old enough. Where the pack is too heavy as well, load/animal-cap says both.
 # custom:
 #   level: warning
 #   remedy: Take the pack off the animal and share its things out.
@@ -380,7 +380,7 @@ _near_bowl(food, animal) if {
 #   sources:
 #     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
-#   limits: [animals.bear_months, animals.unfit, load.animal_cap]
+#   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.unfit, load.unfit_cap]
 #   caution: >-
 #     Large dogs and horses are grown later. No pack for an old, long-backed or pregnant
 #     animal either; ask a veterinarian first.
@@ -393,13 +393,12 @@ _near_bowl(food, animal) if {
 finding.unfit_bearer contains f if {
 	some carrier in input.carriers
 	carrier.kind == "animal"
-	count(carrier.packs) > 0
 	not lib.overload(carrier)
 	reasons := lib.unfit_to_bear(carrier)
 	count(reasons) > 0
 	f := {
 		"at": carrier.packs[0],
 		"because": array.concat([carrier.id], carrier.packs),
-		"text": sprintf("%s bears a pack and is %s", [carrier.name, lib.and_list(reasons)]),
+		"text": sprintf("%s carries a pack and is %s", [carrier.name, lib.and_list(reasons)]),
 	}
 }

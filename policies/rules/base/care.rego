@@ -5,9 +5,9 @@ import data.lib
 # METADATA
 # title: Everyone who takes insulin has quick sugar at hand
 # description: >-
-#   Walking, fear and a missed meal bring the sugar in the blood down within minutes. Whoever takes insulin has quick sugar, enough for a few
-#   lows, on the body or in a part of the own pack that is reached while walking; for a dependant it is with whoever is beside them. None
-#   is an error; too little, or deep in the pack, a warning. Where insulin is only guessed from the name of a medication, it is a note.
+#   Walking, fear and a missed meal bring the sugar in the blood down within minutes. People who take insulin have quick sugar, enough for a few
+#   lows, on the body or in a part of their own pack that is reached while walking; for a dependant it is with the person beside them. None
+#   is an error; not enough, or deep in the pack, is a warning. Where insulin is only guessed from the name of a medication, it is a note.
 # custom:
 #   level: error
 #   remedy: "Put dextrose tablets into a pocket, and write can: care: \"glucose\" at them."
@@ -91,7 +91,7 @@ _first(list, _) := list[0] if list != []
 _first([], otherwise) := otherwise
 
 # METADATA
-# title: A week of care supplies is packed
+# title: Enough care supplies are packed
 # description: >-
 #   Test strips, needles, catheters, stoma bags and feeding sets are found in no shelter. What a person's care uses up, as the family wrote it, is packed for
 #   a week, and for the plan where that is longer. Less than the plan or than the first days is an error, less than the week a
@@ -120,10 +120,10 @@ finding.consumables contains f if {
 	f := {
 		"at": _first(used.items, used.id),
 		"because": array.concat([used.id], used.items),
-		"text": sprintf("%s has %s %s and needs %s (%s a day): %s short", [
+		"text": sprintf("%s: %s has %s and needs %s (%s a day): %s short", [
+			used.name,
 			used.person_name,
 			_how_many(used.have_milli),
-			used.name,
 			lib.milli(need),
 			lib.milli(used.per_day_milli),
 			lib.milli(short),
@@ -133,7 +133,7 @@ finding.consumables contains f if {
 	}
 }
 
-_how_many(0) := "no"
+_how_many(0) := "none"
 
 _how_many(milli) := lib.milli(milli) if milli > 0
 
@@ -155,7 +155,7 @@ _short_level(used) := "error" if {
 #   mend: {work: add}
 #   sources:
 #     - "That 10 to 20 % are lost: a calculator's page for such devices; year not seen; seen second-hand"
-#     - "Batteries as a stock for whoever needs power: a city's fire department on oxygen; year not seen; seen second-hand"
+#     - "Batteries as a stock for people who need power: a city's fire department on oxygen; year not seen; seen second-hand"
 #     - "That they cover the plan: common practice, no source"
 #   limits: [care.power_share, care.sure_days]
 #   caution: The plate of the device decides, not an average. Never run a generator indoors or near a window. Ask the practitioner what to do when it stops.
@@ -240,7 +240,8 @@ _wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
 #     people: ana: hearingAids: {count: 2, size: "312"}
 #     packs: rust: compartments: lid: items: strip: {mass: "5 g", cells: {size: "312", chemistry: "zinc-air", cells: 1}}
 finding.hearing_cells contains f if {
-	some size, life in _cell_days
+	some size in {p.hearing_aid_size | some p in input.people}
+	life := _cell_days(size)
 	wearers := [p | some p in input.people; p.hearing_aid_size == size]
 	need := sum([p.hearing_aids | some p in wearers]) * lib.up(_until, life * lib.day_min)
 	spare := [c | some c in input.cells; c.size == size]
@@ -260,18 +261,19 @@ finding.hearing_cells contains f if {
 	}
 }
 
-_cell_days := {
-	"10": lib.limit("care", "cell_days_10"),
-	"312": lib.limit("care", "cell_days_312"),
-	"13": lib.limit("care", "cell_days_13"),
-	"675": lib.limit("care", "cell_days_675"),
-}
+_cell_days("10") := lib.limit("care", "cell_days_10")
+
+_cell_days("312") := lib.limit("care", "cell_days_312")
+
+_cell_days("13") := lib.limit("care", "cell_days_13")
+
+_cell_days("675") := lib.limit("care", "cell_days_675")
 
 # METADATA
 # title: Warnings reach people who cannot hear or see
 # description: >-
-#   A siren is nothing to somebody who cannot hear it, and a blocked way nothing to somebody who cannot see it. Whoever does not hear has an alarm
-#   that is felt or seen, or somebody beside them, and something to write with; whoever does not see has a guide who is named.
+#   A siren is nothing to somebody who cannot hear it, and a blocked way nothing to somebody who cannot see it. A person who does not hear has an alarm
+#   that is felt or seen, or somebody beside them, and something to write with; a person who does not see has a guide who is named.
 # custom:
 #   level: warning
 #   remedy: Name who is beside them (with) or guides them (helpedBy), or get an alarm that shakes or flashes and a pencil with paper.

@@ -81,7 +81,7 @@ test_consumables_one_too_few if {
 	care.finding.consumables == {{
 		"at": "packs/rust/strips",
 		"because": ["people/ana/consumables/strips", "packs/rust/strips"],
-		"text": "Ana has 27.999 test strips and needs 28 (4 a day): 0.001 short",
+		"text": "test strips: Ana has 27.999 and needs 28 (4 a day): 0.001 short",
 		"lack": 1,
 		"level": "warning",
 	}} with input as used(27999, 0)
@@ -91,7 +91,7 @@ test_consumables_none if {
 	care.finding.consumables == {{
 		"at": "people/ana/consumables/strips",
 		"because": ["people/ana/consumables/strips"],
-		"text": "Ana has no test strips and needs 28 (4 a day): 28 short",
+		"text": "test strips: Ana has none and needs 28 (4 a day): 28 short",
 		"lack": 28000,
 		"level": "error",
 	}} with input as {"plan": t.plan({}), "consumables": [t.consumable({"have_milli": 0, "items": []})]}
@@ -111,7 +111,7 @@ test_consumables_level[why] if {
 test_consumables_of_a_long_plan if {
 	count(care.finding.consumables) == 0 with input as used(32000, 11520)
 	some f in care.finding.consumables with input as used(1, 11520)
-	f.text == "Ana has 0.001 test strips and needs 32 (4 a day): 31.999 short"
+	f.text == "test strips: Ana has 0.001 and needs 32 (4 a day): 31.999 short"
 }
 
 # 40 W for 8 h of a day are 320 Wh, of which 400 Wh in a battery are the source.

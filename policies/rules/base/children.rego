@@ -52,7 +52,7 @@ _younger(months) := [p | some p in input.people; lib.younger(p, months)]
 # title: Each young child has a comfort item
 # description: >-
 #   A child who is calm walks, eats and sleeps, and one loved thing does more than a long
-#   talk. There is something to hold, read or play with for each child, whoever carries
+#   talk. There is something to hold, read or play with for each child, no matter who carries
 #   it. Infants are comforted by arms.
 # custom:
 #   level: note
@@ -61,7 +61,7 @@ _younger(months) := [p | some p in input.people; lib.younger(p, months)]
 #   sources:
 #     - "Ready.gov/FEMA 2022 (additional items), the American Red Cross 2020 and Australian agencies by ABC (year not seen) list games; seen second-hand"
 #     - "The ages and one for each child: common practice, no source"
-#   limits: [children.comfort_from, children.comforts, people.alone_months]
+#   limits: [children.comfort_from, children.comforts, people.alone_months, people.bag_months]
 #   caution: No small parts for a child who puts things into the mouth.
 #   passes: |
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}
@@ -94,7 +94,7 @@ _things(n) := lib.many(n, "thing", "things") if n > 0
 # description: >-
 #   A small child tires early, and then somebody carries both the child and the pack. Below
 #   the age of a bag a child carries no pack of the plan, but for a light one in play from the age on at which a child
-#   walks. Children of unknown age and animals are not asked.
+#   walks. Children of unknown age and animals are left out.
 # custom:
 #   level: warning
 #   remedy: Give the pack to somebody older, or share its things out, and set carries to false for the child.
@@ -139,7 +139,7 @@ _in_play(carrier) if {
 # description: >-
 #   On a long walk a small child is carried, and the carrier must be chosen before packs are
 #   filled. Each child below the age of walking names who carries them, so that their mass is
-#   counted there. Children of unknown age are not asked, nor a way that is known to be short.
+#   counted there. Children of unknown age are left out, and so is a way that is known to be short.
 # custom:
 #   level: warning
 #   remedy: Write the carrier as carriedBy of the child, and lighten that carrier's pack.
@@ -170,7 +170,7 @@ _short_way if {
 # METADATA
 # title: A grown-up who is well carries the child
 # description: >-
-#   Whoever carries a child must not fall. Somebody under 18, in poor health or unwell, in the last months of a pregnancy, or
+#   A person who carries a child must not fall. Somebody under 18, in poor health or unwell, in the last months of a pregnancy, or
 #   written to carry nothing, is named where a person is to be carried by them. A well youth of an age in the
 #   limits is a note.
 # custom:
@@ -223,7 +223,7 @@ _youth(carrier, reasons) := {"level": "note"} if {
 # description: >-
 #   Nappies run out on the second day and cannot be shared by anybody else. The nappies in the
 #   household are set against the age of the young children and the length of the plan. Children of
-#   unknown age are not asked.
+#   unknown age are left out.
 # custom:
 #   level: warning
 #   remedy: >-

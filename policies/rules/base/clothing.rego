@@ -76,7 +76,7 @@ _outside := false if {
 #     - "NYC Emergency Management, go bag, rain gear; Get Ready (New Zealand), grab bag, rain wear; years not seen; seen in copies of their own pages"
 #     - "US National Park Service, Ten Essentials (rain shell), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "One for each walker: common practice, no source"
-#   limits: [clothing.rain, people.walk_months]
+#   limits: [clothing.rain, people.walk_months, people.bag_months]
 #   passes: |
 #     packs: rust: compartments: lid: items: poncho: {mass: "268 g", can: rain: "poncho"}
 #   fails: |
@@ -104,7 +104,7 @@ finding.rain contains f if {
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, sunscreen, hat), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "A hat each, one sunscreen for all, and the temperatures: common practice, no source"
-#   limits: [clothing.warm_day, clothing.hot_day, clothing.sunscreen]
+#   limits: [clothing.warm_day, clothing.hot_day, clothing.sunscreen, people.bag_months]
 #   caution: >-
 #     Shade and rest come first in heat. Follow the sunscreen's label. Keep an infant under 6 months in the
 #     shade, and ask a paediatrician before using sunscreen on one.
@@ -144,7 +144,7 @@ _no_sunscreen := ["the household has no sunscreen" |
 # title: Everyone has a warm jacket for cool nights
 # description: >-
 #   After a sweaty walk comes a cold halt. Where the season's nights are cool, each person needs a warm jacket. An infant
-#   may have a blanket or a sleeping bag of their own instead, or one with whoever carries them. What is packed or worn
+#   may have a blanket or a sleeping bag of their own instead, or one with the person who carries them. What is packed or worn
 #   counts, and what is nobody's in particular may go to anybody. Where all the way is by vehicle to a house, it is a note.
 # custom:
 #   level: warning
@@ -154,7 +154,7 @@ _no_sunscreen := ["the household has no sunscreen" |
 #     - "US National Park Service, Ten Essentials (jacket), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, clothes in layers; year not seen; seen second-hand"
 #     - "The night from which it is needed, and an infant's blanket: common practice, no source"
-#   limits: [clothing.cool_night, clothing.infant_months]
+#   limits: [clothing.cool_night, clothing.infant_months, people.bag_months]
 #   caution: Infants, old and unwell people cool down sooner than others. No loose blanket over a sleeping infant's face.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
@@ -206,7 +206,7 @@ _wrapped(infant) if {
 #   sources:
 #     - "BBK (Germany), emergency pack, clothes for 2 days; year not seen; seen second-hand"
 #     - "Socks in particular, and the length of the way: common practice, no source"
-#   limits: [clothing.socks_way, people.walk_months]
+#   limits: [clothing.socks_way, people.walk_months, people.bag_months]
 #   passes: |
 #     plan: {settings: ["snow"]}
 #     packs: rust: compartments: lid: items: socks: {mass: "68 g", insulation: kind: "socks"}
@@ -245,7 +245,7 @@ _feet_get_wet if "flood" in input.plan.hazards
 #     - "US National Park Service, Ten Essentials (hat, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, hat and gloves; year not seen; seen second-hand"
 #     - "The nights from which they are needed: common practice, no source"
-#   limits: [clothing.cold_night, clothing.frost_night, clothing.infant_months, people.walk_months]
+#   limits: [clothing.cold_night, clothing.frost_night, clothing.infant_months, people.walk_months, people.bag_months]
 #   caution: Skin that turns white and numb in the cold needs licensed medical help.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
@@ -298,7 +298,7 @@ _gloved_for_snow(person) if {
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Snow, the daylight, and one for each walker: common practice, no source"
-#   limits: [clothing.snow_light, people.walk_months]
+#   limits: [clothing.snow_light, people.walk_months, people.bag_months]
 #   caution: Sore eyes after a day in snow need licensed medical help. Cover a carried child's eyes as well.
 #   passes: |
 #     plan: settings: ["snow"]

@@ -8,7 +8,7 @@ import data.lib
 #   A lamp without its cells and a meal cooked on a word alone pass every sum. What claims to
 #   cook by a stove says what that burns, and what needs cells or a charge says which. Lamps
 #   and radios that are wound by hand have a cell of their own: write it as built in. Things
-#   that need neither, such as candles, light sticks and maps, are not asked. What is not
+#   that need neither, such as candles, light sticks and maps, need no details. What is not
 #   written may be there all the same, so this is a note.
 # custom:
 #   level: note
@@ -22,7 +22,7 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp"}
 finding.claim_without_means contains f if {
-	some [id, name], means in _bare("needs_device", _devices)
+	some [id, name], means in _bare(lib.limit("data", "needs_device"), _devices)
 	f := {
 		"at": id,
 		"text": sprintf("what %s runs on is not recorded; write it, such as device: %s", [name, object.get(_cells, sort(means)[0], _charged)]),
@@ -30,14 +30,14 @@ finding.claim_without_means contains f if {
 }
 
 finding.claim_without_means contains f if {
-	some [id, name], means in _bare("needs_stove", _stoves)
+	some [id, name], means in _bare(lib.limit("data", "needs_stove"), _stoves)
 	f := {
 		"at": id,
 		"text": sprintf("what %s burns is not recorded; write it, such as stove: burns: [\"%s\"]", [name, object.get(_burnt, sort(means)[0], "gas-mix")]),
 	}
 }
 
-# The means of the things that have a use of a limit's and not what it takes.
+# The means of the things that have one of these uses and not what it takes.
 _bare(needs, backed) := {[offer.id, offer.name]: means |
 	some offer in _claimed(needs)
 	not offer.id in backed
@@ -45,7 +45,7 @@ _bare(needs, backed) := {[offer.id, offer.name]: means |
 }
 
 _claimed(needs) := [offer |
-	some entry in lib.limit("data", needs)
+	some entry in needs
 	[capability, means] := split(entry, ":")
 	some offer in lib.offers(capability)
 	offer.means == means
@@ -147,7 +147,7 @@ _where(thing) := "worn" if thing.pack == ""
 #   A thing that nobody can say the use of may as well stay at home, and what is left unsaid
 #   counts for no rule. Things are named together, once for a household, of which neither
 #   anything written nor the name says a use; a known thing without a field of its own, such as
-#   a walking stick, is not asked.
+#   a walking stick, is left out.
 # custom:
 #   level: note
 #   remedy: Write what it can do or what it holds, or a name that says what it is; an owner written for it settles it too.
@@ -171,7 +171,7 @@ finding.no_purpose contains f if {
 # title: No entry has a count of zero
 # description: >-
 #   A count of 0 keeps a line on the list and the thing at home: it weighs nothing and counts
-#   for nothing, and on the day it is believed to be there. Things in packs and on bodies are asked.
+#   for nothing, and on the day it is believed to be there. Things in packs and on bodies are judged.
 # custom:
 #   level: note
 #   remedy: Put the thing in and count it, or take the line out.
@@ -198,7 +198,7 @@ finding.count_zero contains f if {
 #   the whole packet's energy for a portion's mass. The energy of the household is then wrong,
 #   and somebody goes hungry. The net mass counts where it is written, or else the mass as
 #   packed. The bodies differ by rounding, 9 kcal or 37 kJ a gram; 9 kcal, the higher, is
-#   enforced, so that no honest label is faulted. Animals' food is asked too.
+#   enforced, so that no honest label is faulted. Animals' food is judged too.
 # custom:
 #   level: error
 #   remedy: Read the label again; energy and mass must be of the same amount, for one of the count.
@@ -221,7 +221,7 @@ finding.energy_density contains f if {
 	over > 0
 	f := {
 		"at": sprintf("%s/food/energy", [food.id]),
-		"text": sprintf("%s: %s in %s; pure fat gives %s: %s too much", [
+		"text": sprintf("%s: %s in %s; pure fat gives %s: over by %s", [
 			food.name,
 			lib.energy(food.energy_j),
 			lib.mass(food.net_mass_mg),
@@ -236,7 +236,7 @@ finding.energy_density contains f if {
 # description: >-
 #   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
 #   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
-#   Vessels with water in them are asked too: their mass without the water is known. Where mass
+#   Vessels with water in them are judged too: their mass without the water is known. Where mass
 #   or capacity is not written, nothing is compared.
 # custom:
 #   level: warning
@@ -257,7 +257,7 @@ finding.vessel_density contains f if {
 	short := lib.lacking(vessel.mass_mg, vessel.capacity_ml, least)
 	f := {
 		"at": sprintf("%s/container/capacity", [vessel.id]),
-		"text": sprintf("%s holds %s and weighs %s empty; a vessel for that weighs at least %s: %s too little", [
+		"text": sprintf("%s holds %s and weighs %s empty; a vessel for that weighs at least %s: short by %s", [
 			vessel.name,
 			lib.litres(vessel.capacity_ml),
 			lib.mass(vessel.mass_mg),
@@ -272,7 +272,7 @@ finding.vessel_density contains f if {
 # description: >-
 #   A thing copied from one list to another is weighed twice and packed once. Entries of one
 #   compartment, or of one person's pockets, with the same name, mass and owner are named.
-#   Things with a date are not asked: two lots with two dates are two entries. Where the
+#   Things with a date are left out: two lots with two dates are two entries. Where the
 #   entries do differ, another name for one of them settles it.
 # custom:
 #   level: note
@@ -293,11 +293,10 @@ finding.duplicates contains f if {
 	f := {
 		"at": twin.id,
 		"because": twin.others,
-		"text": sprintf("%s is written %d times in one place with the same mass (%s): %d too many", [
+		"text": sprintf("%s is written %d times in one place with the same mass (%s)", [
 			twin.name,
 			twin.count,
 			lib.mass(twin.each_mg),
-			twin.count - 1,
 		]),
 	}
 }
@@ -307,14 +306,15 @@ finding.duplicates contains f if {
 # description: >-
 #   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
 #   and water against its season, maps and treatment against the country and the water on the
-#   way. Where the plan says nothing, those rules are silent, and silence looks like praise.
+#   way. Where the plan says nothing, those rules are silent, and silence looks like praise. Water on the way is left out
+#   where water awaits at its end within hours, nor where waterSources is written and empty.
 # custom:
 #   level: warning
-#   remedy: "Write what is missing under plan: duration, season with its weather under seasons, settings, waterSources."
+#   remedy: "Write what is missing under plan: duration, season with its weather under seasons, settings, waterSources; where there is no water on the way, waterSources: {}."
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
-#   limits: [data.plan]
+#   limits: [data.plan, data.water_min]
 #   passes: |
 #     plan: {
 #     	duration: "72 h", season: "flood", settings: ["town"]
@@ -359,4 +359,9 @@ _planned("season") if input.plan.season_known
 
 _planned("settings") if input.plan.settings != []
 
-_planned("water sources") if input.plan.water_sources != []
+_planned("water sources") if input.plan.water_said
+
+_planned("water sources") if {
+	input.plan.destination.water
+	lib.there_within(lib.limit("data", "water_min"))
+}

@@ -168,23 +168,23 @@ test_count_zero_none if {
 
 food(energy_j, net_mass_mg) := {"foods": [t.food({"energy_j": energy_j, "net_mass_mg": net_mass_mg})]}
 
-rich(text) := {{"at": "packs/rust/bars/food/energy", "text": sprintf("Bars: %s too much", [text])}}
+rich(text) := {{"at": "packs/rust/bars/food/energy", "text": sprintf("Bars: %s", [text])}}
 
 test_energy_density_at_the_limit if {
 	count(entries.finding.energy_density) == 0 with input as food(37656, 1000)
 }
 
 test_energy_density_one_too_many if {
-	entries.finding.energy_density == rich("9 kcal in 1 g; pure fat gives 9 kcal: 1 J") with input as food(37657, 1000)
+	entries.finding.energy_density == rich("9 kcal in 1 g; pure fat gives 9 kcal: over by 1 J") with input as food(37657, 1000)
 }
 
 test_energy_density_in_words if {
-	entries.finding.energy_density == rich("11 kcal in 1 g; pure fat gives 9 kcal: 2 kcal") with input as food(43932, 1000)
+	entries.finding.energy_density == rich("11 kcal in 1 g; pure fat gives 9 kcal: over by 2 kcal") with input as food(43932, 1000)
 }
 
 test_energy_density_a_hair_too_much if {
 	own := {"limits": [{"area": "data", "name": "energy_density", "list": false, "value": 37651, "values": []}]}
-	entries.finding.energy_density == rich("1 kcal in 149 mg; pure fat gives 1 kcal: 1 J") with input as object.union(own, food(5610, 149))
+	entries.finding.energy_density == rich("1 kcal in 149 mg; pure fat gives 1 kcal: over by 1 J") with input as object.union(own, food(5610, 149))
 }
 
 vessel(mass_mg, capacity_ml) := {"vessels": [t.vessel({"mass_mg": mass_mg, "capacity_ml": capacity_ml})]}
@@ -196,7 +196,7 @@ test_vessel_density_at_the_limit if {
 test_vessel_density_one_too_few if {
 	entries.finding.vessel_density == {{
 		"at": "packs/rust/bottle/container/capacity",
-		"text": "Bottle holds 10 L and weighs 20 g empty; a vessel for that weighs at least 20 g: 1 mg too little",
+		"text": "Bottle holds 10 L and weighs 20 g empty; a vessel for that weighs at least 20 g: short by 1 mg",
 	}} with input as vessel(19999, 10000)
 }
 
@@ -208,7 +208,7 @@ test_duplicates_three if {
 	entries.finding.duplicates == {{
 		"at": "packs/rust/pot",
 		"because": ["packs/rust/can", "packs/rust/pan"],
-		"text": "Pot is written 3 times in one place with the same mass (0.10 kg): 2 too many",
+		"text": "Pot is written 3 times in one place with the same mass (0.10 kg)",
 	}} with input as {"twins": [{"id": "packs/rust/pot", "name": "Pot", "each_mg": 100000, "count": 3, "others": ["packs/rust/can", "packs/rust/pan"]}]}
 }
 
@@ -216,7 +216,7 @@ test_duplicates_none if {
 	count(entries.finding.duplicates) == 0 with input as {"twins": []}
 }
 
-planned(more) := {"plan": t.plan(object.union({"settings": ["town"], "water_sources": [{"id": "plan/waterSources/tap", "quality": "tap"}]}, more))}
+planned(more) := {"plan": t.plan(object.union({"settings": ["town"], "water_said": true}, more))}
 
 test_plan_written_whole if {
 	count(entries.finding.plan_written) == 0 with input as planned({})
@@ -227,12 +227,26 @@ test_plan_written_each_missing[what] if {
 		"duration": [{"minutes_known": false}, "how long food, water and light must last"],
 		"season": [{"season_known": false}, "cold, heat and darkness"],
 		"settings": [{"settings": []}, "maps and clothes for the country"],
-		"water sources": [{"water_sources": []}, "water on the way"],
+		"water sources": [{"water_said": false}, "water on the way"],
 	}
 	entries.finding.plan_written == {{
 		"at": "plan",
 		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for: %s", [what, more[1]]),
 	}} with input as planned(more[0])
+}
+
+# Water that awaits within a day is said.
+test_plan_written_water_that_awaits[what] if {
+	some what, c in {
+		"within a day": [{}, {}, 0],
+		"later": [{"end_hour": 25}, {}, 1],
+		"never": [{"arrives": false}, {}, 1],
+		"no water": [{}, {"destination": {"water": false}}, 1],
+		"no route": [{}, {"legs": []}, 1],
+	}
+	legs := [{"arrives": true, "end_hour": 30}, object.union({"arrives": true, "end_hour": 24}, c[0])]
+	plan := object.union({"water_said": false, "legs": legs, "destination": {"water": true}}, c[1])
+	count(entries.finding.plan_written) == c[2] with input as planned(plan)
 }
 
 # What cannot be read is written.
@@ -242,17 +256,29 @@ test_plan_written_unread[what] if {
 		"season": {"season_known": false, "unread": ["season"]},
 		"its weather": {"season_known": false, "unread": ["contacts", "seasons"]},
 		"settings": {"settings": [], "unread": ["settings"]},
-		"water sources": {"water_sources": [], "unread": ["waterSources"]},
+		"water sources": {"water_said": false, "unread": ["waterSources"]},
 	}
 	count(entries.finding.plan_written) == 0 with input as planned(more)
 	count(entries.finding.plan_written) == 1 with input as planned(object.union(more, {"unread": ["contacts"]}))
 }
 
 test_plan_written_two if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_sources": []})
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_said": false})
 }
 
 # A group may ask for more; what it is called is said then.
 test_plan_written_asked_by_a_group if {
 	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
+}
+
+# Each thing is told what it runs on, whatever others do.
+test_claim_without_means_of_two if {
+	facts := object.union(claim("light", "headlamp"), {"capabilities": [
+		t.capability("light", [t.offer("headlamp", {})]),
+		t.capability("navigate", [t.offer("phone", {})]),
+	]})
+	entries.finding.claim_without_means == {
+		unbacked("headlamp", cells_of(`{size: "AAA", runTime: "20 h"}`)),
+		unbacked("phone", charged),
+	} with input as facts
 }

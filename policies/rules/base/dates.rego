@@ -42,7 +42,6 @@ _said_of_water(date) if {
 	u.why == "expired"
 	some person in input.people
 	person.id == u.carrier
-	lib.at_least(person, lib.limit("people", "bag_months"))
 	not lib.never_alone(person)
 	lib.at_hand(person, "treat-water") == set()
 	not input.plan.destination.water
@@ -94,28 +93,34 @@ finding.due contains f if {
 # description: >-
 #   What runs out before the next look through the packs is best exchanged at this one.
 #   Medicines are named here too. What runs out earlier than the season or the plan ends, or
-#   is past its date, is named by the rules on those.
+#   is past its date, is named by the rules on those. What was opened or left the cold lasts weeks
+#   at most, and is named in its last days only.
 # custom:
 #   level: note
 #   remedy: Use it up at home and exchange it now, or put its date in the calendar.
 #   mend: {work: exchange}
 #   sources:
 #     - "The days: common practice, no source"
-#   limits: [dates.ahead, dates.days_left, medication.days_left]
+#   limits: [dates.ahead, dates.opened_ahead, dates.days_left, medication.days_left]
 #   caution: For a medicine, the label and the pharmacist decide. For a licence, check local law.
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2027-05-31", food: energy: "2100 kcal"}
 #   fails: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-11-20", food: energy: "2100 kcal"}
 finding.expires_within contains f if {
-	ahead := lib.limit("dates", "ahead")
 	some date in input.dates
+	ahead := _ahead(date)
 	date.days_left < ahead
 	date.days_left >= _least(date)
 	not _before_season_end(date)
 	not _before_plan_end(date)
 	f := {"at": date.id, "text": lib.date_text(date, ahead)}
 }
+
+# What was opened or left the cold never lasts long: it is due when it is nearly over.
+_ahead(date) := lib.limit("dates", "opened_ahead") if date.kind in {"opened", "out-of-cold"}
+
+_ahead(date) := lib.limit("dates", "ahead") if not date.kind in {"opened", "out-of-cold"}
 
 _least(date) := lib.limit("medication", "days_left") if date.medicine
 
@@ -210,7 +215,7 @@ _stale(things) := [thing | some thing in things; not thing.dated; not thing.last
 # title: No recorded day lies in the future
 # description: >-
 #   A day of weighing, opening, looking through or walking that lies after the audit day is a
-#   slip of the pen, and hides that the thing is due. Days that are not written are not asked.
+#   slip of the pen, and hides that the thing is due. Days that are not written are left out.
 # custom:
 #   level: warning
 #   remedy: Correct the day, or write it once it has come.

@@ -49,6 +49,14 @@ test_expires_within_one_too_few if {
 	}} with input as dated(false, 59)
 }
 
+# What was opened or left the cold is named in its last week only.
+test_expires_within_of_what_never_lasts_long if {
+	every kind in ["opened", "out-of-cold"] {
+		count(dates.finding.expires_within) == 0 with input as {"plan": t.plan({}), "dates": [t.date({"kind": kind, "days_left": 7})]}
+		count(dates.finding.expires_within) == 1 with input as {"plan": t.plan({}), "dates": [t.date({"kind": kind, "days_left": 6})]}
+	}
+}
+
 test_expires_within_on_the_last_day if {
 	count(dates.finding.expires_within) == 1 with input as dated(false, 0)
 }

@@ -64,7 +64,7 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 # description: >-
 #   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
 #   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
-#   never alone, those of whoever is beside them count, and a child's tag counts up to the age at which they may be alone.
+#   never alone, those of the people beside them count, and a child's tag counts up to the age at which they may be alone.
 #   Missing with a child or a teenager it is a warning, else a note; documents/copies says it where other papers are missing too.
 # custom:
 #   level: warning
@@ -77,7 +77,7 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 #   passes: |
 #     packs: rust: compartments: lid: items: card: {mass: "5 g", documents: ["contacts"], waterproof: true}
 #   fails: |
-#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
+#     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"], waterproof: true}
 finding.contacts contains f if {
 	who := _numberless
 	who != []
@@ -129,12 +129,14 @@ _level(false) := "note"
 # title: Papers and money stay dry
 # description: >-
 #   A river, a night of rain or a leaking bottle turns copies and notes into pulp. Papers that are packed, and the money, are in
-#   something that keeps water out; a wallet or a card on the body may get wet, and so may maps, which are read in the rain, and
-#   keys. On foot, and where floods are a danger, it is a warning where nothing that documents/copies or money/cash need stays dry, else a
+#   something that keeps water out; a wallet or a card on the body may get wet, and so may maps, which are read in the rain,
+#   keys, and more money beside some that stays dry or is worn. On foot, and where floods are a danger, it is a warning where nothing that documents/copies or money/cash need stays dry, else a
 #   note. While a copy is missing, documents/copies comes first.
 # custom:
 #   level: warning
-#   remedy: Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof.
+#   remedy: >-
+#     Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof. A liner is written as
+#     can: cover: "liner" in the compartment that it lines.
 #   mend: {work: move}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (records in a waterproof, portable container); seen second-hand"
@@ -159,17 +161,23 @@ finding.dry contains f if {
 	}
 }
 
-# What gets wet of the papers and the money that should stay dry.
+# What gets wet of the papers and the money that should stay dry. Notes dry again, so money only where none stays dry.
 _wet := [thing |
 	some paper in input.papers
-	paper.pack != ""
-	not paper.waterproof
-	thing := {"id": paper.id, "name": paper.name, "kinds": _kinds(paper)}
+	_soaked(paper)
+	thing := {"id": paper.id, "name": paper.name, "kinds": {kind | some kind in _kinds(paper); not _spare_money(kind)}}
 	thing.kinds != set()
 ]
 
+_spare_money("money") if "money" in _dry
+
+_soaked(paper) if {
+	paper.pack != ""
+	not paper.waterproof
+}
+
 # The kinds of which something stays dry, or is worn.
-_dry := {kind | some paper in input.papers; not paper.id in {thing.id | some thing in _wet}; some kind in _kinds(paper)}
+_dry := {kind | some paper in input.papers; not _soaked(paper); some kind in _kinds(paper)}
 
 _kinds(paper) := {d | some d in paper.documents; d in lib.limit("documents", "dry")} | {"money" | paper.cash}
 
@@ -186,7 +194,7 @@ _on_foot if "flood" in input.plan.hazards
 # METADATA
 # title: Keys are packed or in a pocket
 # description: >-
-#   Whoever leaves in a hurry locks the door and may come back after dark, or must move the
+#   People who leave in a hurry lock the door and may come back after dark, or must move the
 #   car. The keys, or spare ones, are in a pack or a pocket of anybody.
 # custom:
 #   level: note
@@ -206,5 +214,5 @@ finding.keys contains f if {
 		"at": input.household.id,
 		"text": "no keys are packed or pocketed",
 	}
-	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]), 1)
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]))
 }

@@ -142,6 +142,13 @@ test_dry_names_only_what_gets_wet if {
 	{f.because | some f in documents.finding.dry} == {["packs/rust/papers"]} with input as with_more([folder, t.paper({"id": "people/ana/purse", "pack": "", "cash": true})], wet)
 }
 
+# More money beside some that stays dry or is worn is nobody's worry.
+test_dry_money_beside_dry_money[where] if {
+	some where, more in {"worn": {"pack": ""}, "dry": {"waterproof": true}}
+	papers := [object.union(folder, {"waterproof": true}), t.paper({"name": "Envelope", "cash": true}), t.paper(object.union({"id": "packs/moss/purse", "cash": true}, more))]
+	count(documents.finding.dry) == 0 with input as with_more(papers, wet)
+}
+
 test_dry_money_once if {
 	purses := [t.paper({"id": sprintf("packs/rust/%s", [n]), "name": n, "cash": true}) | some n in ["Purse", "Envelope"]]
 	{f.text | some f in documents.finding.dry} == {"money would get wet: Purse and Envelope"} with input as with_more(array.concat([object.union(folder, {"waterproof": true})], purses), wet)
@@ -151,8 +158,8 @@ test_dry_with_a_dry_copy_is_a_note if {
 	papers := [folder, object.union(folder, {"id": "packs/moss/papers", "waterproof": true}), t.paper({"id": "packs/rust/purse", "name": "Purse", "cash": true}), t.paper({"id": "people/ana/purse", "cash": true, "pack": ""})]
 	documents.finding.dry == {{
 		"at": "packs/rust/papers",
-		"because": ["packs/rust/papers", "packs/rust/purse"],
-		"text": "identity, insurance and money would get wet: Folder and Purse",
+		"because": ["packs/rust/papers"],
+		"text": "identity and insurance would get wet: Folder",
 		"level": "note",
 	}} with input as with_more(papers, wet)
 }

@@ -118,9 +118,9 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 # title: Food covers the energy that the plan takes
 # description: >-
 #   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
-#   cold, against the food packed. A healthy adult bears a few lean days, so a part may lack; less than half is an error. Food past its
+#   cold, against the food packed. A healthy adult can stand a few lean days, so a part may lack; less than half is an error. Food past its
 #   date counts, is eaten last and is told apart. The food of an
-#   infant is asked by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
+#   infant is judged by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
 #   so, and food/can-opener where it is in cans that nothing opens. A standard may ask an amount a head besides.
 # custom:
 #   level: error
@@ -135,7 +135,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   limits: [endurance.energy_share, endurance.energy_error, food.head, data.energy_density]
 #   lack: {what: food energy, unit: j}
 #   caution: >-
-#     Children, pregnant and nursing women and the unwell bear no lean days; ask a licensed
+#     Children, pregnant and nursing women and the unwell cannot stand lean days; ask a licensed
 #     practitioner. The forecast is of averages of healthy people.
 #   passes: |
 #     plan: duration: "24 h"
@@ -173,7 +173,6 @@ finding.energy contains f if {
 
 # A note where food that is not recorded may make up for what is missing: by its mass, as if it were pure fat.
 _unless_unread(f, foods, short) := lib.maybe(f, foods) if {
-	foods != []
 	ids := {trim_suffix(food.id, "/food") | some food in foods}
 	most := lib.limit("data", "energy_density")
 	weighed := [i | some i in input.items; i.id in ids]
@@ -245,7 +244,7 @@ _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name
 # description: >-
 #   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
 #   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
-#   written counts nothing. Infants are not asked, nor the share of who was told to eat little salt. Asked where the season's days are hot and
+#   written counts nothing. Infants are left out, and so is the share of people who were told to eat little salt. Judged where the season's days are hot and
 #   somebody walks for long, and there is food.
 # custom:
 #   level: note
@@ -533,8 +532,9 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 # description: >-
 #   The army's table of heat categories asks for long rests and much water where air and damp
 #   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
-#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Asked for the hours walked, where more than a
-#   short way is walked; air hotter than the heat index is made for is too hot whatever its category.
+#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Judged for the hours walked, where more than a
+#   short way is walked; air hotter than the heat index is made for is too hot whatever its category. A
+#   walk in the hottest hours of a hot day is a warning for anybody.
 # custom:
 #   level: error
 #   remedy: Start early in the morning or in the evening, walk by shade, and plan longer halts.
@@ -543,8 +543,9 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 #     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 4 is red; seen in a copy of its own page"
 #     - "US National Weather Service, chart of the heat index, which ends at air of 110 °F (43.3 °C); 78 of its 135 cells seen on its own page, the highest prints 136 °F (57.8 °C)"
 #     - "Getting used to heat takes 7 to 14 days (NIOSH 2014, own poster); almost half of workers' deaths fall on the first day (OSHA, own page)"
-#     - "From which category whom: common practice, no source"
-#   limits: [endurance.heat_category, endurance.heat_others, endurance.heat_carried, endurance.heat_error, endurance.heat_foot_min, endurance.old_months, load.unfit, people.walk_months]
+#     - "Air above about 35 °C, the warmth of the skin, no longer cools; go out in the morning and the evening: CDC on extreme heat, from memory"
+#     - "From which category whom, and which hours are the hottest: common practice, no source"
+#   limits: [endurance.heat_category, endurance.heat_others, endurance.heat_carried, endurance.heat_error, endurance.heat_foot_min, endurance.heat_day, endurance.heat_hours, endurance.old_months, load.unfit, people.walk_months]
 #   caution: >-
 #     Confusion, hot skin or a collapse in the heat is an emergency: cool the person and call for
 #     help. Never cover a pram with a dry cloth.
@@ -560,7 +561,7 @@ finding.heat contains f if {
 	f := {
 		"at": _hot_at,
 		"because": _legs,
-		"text": sprintf("from hour %d of the plan people walk in heat category %d of the army's five; %s category %d%s", [
+		"text": sprintf("from hour %d of the plan people walk in heat category %d of the five of the work-rest table; %s category %d%s", [
 			input.endurance.heat_hour,
 			worst,
 			_hottest(from),
@@ -578,7 +579,26 @@ finding.heat contains f if {
 	f := {
 		"at": _hot_at,
 		"because": _legs,
-		"text": sprintf("people walk in heat category %d of the army's five%s", [input.endurance.heat_category, _beyond]),
+		"text": sprintf("people walk in heat category %d of the five of the work-rest table%s", [input.endurance.heat_category, _beyond]),
+	}
+}
+
+# Not in the worst heat, but in the hottest hours of a hot day, as another start would not.
+finding.heat contains f if {
+	_walks_far
+	not input.endurance.heat_beyond
+	input.endurance.heat_category < min({_stands_heat(p) | some p in input.people})
+	input.plan.day_mc >= lib.limit("endurance", "heat_day")
+	input.endurance.walk_mc >= input.plan.day_mc - lib.limit("endurance", "heat_hours")
+	f := {
+		"at": array.concat(_on_foot(input.endurance.hottest_hour), [input.endurance.id])[0],
+		"because": _legs,
+		"level": "warning",
+		"text": sprintf("people walk in the hottest hours of a hot day: in hour %d of the plan the air is %s, and the day's highest is %s", [
+			input.endurance.hottest_hour,
+			lib.celsius(input.endurance.walk_mc),
+			lib.celsius(input.plan.day_mc),
+		]),
 	}
 }
 

@@ -50,6 +50,7 @@ facts(stocks) := {
 		"heat_hour": 0,
 		"hottest_hour": 0,
 		"heat_beyond": false,
+		"walk_mc": 0,
 		"chill_known": true,
 		"chill_mc": 4000,
 		"chill_hour": 0,
@@ -142,6 +143,7 @@ test_water_where_no_treatment_helps if {
 		{"plan": {"water_sources": [tap("foul"), ditch], "hazards": ["fire"]}, "why": "and after a fire no treatment makes a tap safe, and the plan names no other water"},
 		{"plan": {"water_sources": [tap("foul"), brook], "hazards": ["fire"]}, "why": "and the sources on the way do not give it"},
 		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["industrial"]}, "why": "and no treatment makes water on the way safe after an industrial accident"},
+		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["fire"]}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": [ditch], "hazards": ["industrial"]}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": []}, "why": "and the plan names no water on the way that may be drunk"},
 		{"plan": {"water_sources": [], "destination": {"water": true}}, "why": "and the sources on the way do not give it"},
@@ -324,15 +326,15 @@ test_heat_in_words if {
 	endurance.finding.heat == {{
 		"at": "plan/legs/one",
 		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
-		"text": "from hour 1 of the plan people walk in heat category 3 of the army's five; the hottest for Ana and Ben is category 2",
+		"text": "from hour 1 of the plan people walk in heat category 3 of the five of the work-rest table; the hottest for Ana and Ben is category 2",
 		"level": "warning",
 	}} with input as walked([{}, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3})
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 4 of the army's five; the hottest for people who are used to it is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used], {"heat_category": 4, "heat_beyond": true, "hottest_hour": 7})
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 2 of the army's five; with an infant carried, the hottest is category 1"] with input as walked([used, {"carried_by": "people/ana", "age_months": 5}], {"heat_category": 2})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 4 of the five of the work-rest table; the hottest for people who are used to it is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used], {"heat_category": 4, "heat_beyond": true, "hottest_hour": 7})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 2 of the five of the work-rest table; with an infant carried, the hottest is category 1"] with input as walked([used, {"carried_by": "people/ana", "age_months": 5}], {"heat_category": 2})
 }
 
 test_heat_names_who_stands_it_less if {
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 3 of the army's five; the hottest for Ben is category 2; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3, "heat_beyond": true, "hottest_hour": 7})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 3 of the five of the work-rest table; the hottest for Ben is category 2; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3, "heat_beyond": true, "hottest_hour": 7})
 }
 
 test_heat_in_the_worst_is_an_error if {
@@ -345,8 +347,29 @@ test_heat_beyond_the_index_whatever_the_category if {
 	endurance.finding.heat == {{
 		"at": "plan/legs/one",
 		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
-		"text": "people walk in heat category 2 of the army's five; hour 7 is hotter than the heat index is made for: do not walk in it",
+		"text": "people walk in heat category 2 of the five of the work-rest table; hour 7 is hotter than the heat index is made for: do not walk in it",
 	}} with input as walked([{}], {"heat_category": 2, "heat_beyond": true, "hottest_hour": 7})
+}
+
+# Ana, used to heat, walks in air of so many thousandths of a degree on a day of 35 °C.
+hot(day, air, more) := object.union(walked([used], object.union({"heat_category": 3, "hottest_hour": 2, "walk_mc": air}, more)), {"plan": {"legs": legs, "day_mc": day}})
+
+test_heat_in_the_hottest_hours if {
+	endurance.finding.heat == {{
+		"at": "plan/legs/one",
+		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
+		"level": "warning",
+		"text": "people walk in the hottest hours of a hot day: in hour 2 of the plan the air is 33 °C, and the day's highest is 35 °C",
+	}} with input as hot(35000, 33000, {})
+	{f.at | some f in endurance.finding.heat} == {"endurance"} with input as hot(35000, 33000, {"hottest_hour": 9})
+	count(endurance.finding.heat) == 0 with input as hot(35000, 32999, {})
+	count(endurance.finding.heat) == 0 with input as hot(34999, 34999, {})
+	count(endurance.finding.heat) == 0 with input as object.union(hot(35000, 35000, {}), {"plan": {"legs": [object.union(legs[0], {"on_foot_min": 30})]}})
+}
+
+test_heat_is_said_once if {
+	count(endurance.finding.heat) == 1 with input as hot(40000, 40000, {"heat_category": 4})
+	count(endurance.finding.heat) == 1 with input as hot(40000, 40000, {"heat_beyond": true})
 }
 
 test_heat_of_a_short_way if {
@@ -433,4 +456,10 @@ test_water_stands_at_what_is_foul if {
 	foul := [object.union(brook, {"id": "plan/waterSources/well"}), object.union(brook, {"quality": "foul", "id": "plan/waterSources/pond"})]
 	{f.at | some f in endurance.finding.water} == {"plan/waterSources/pond"} with input as with_plan([{"short": 1, "first_short": 1, "lasts": 30}], {"water_sources": foul})
 	{f.at | some f in endurance.finding.water} == {"plan/legs/two"} with input as with_plan([{"short": 1, "first_short": 1, "lasts": 30}], {"water_sources": foul, "legs": legs})
+}
+
+test_energy_not_recorded_just_enough if {
+	bars := t.unread(["food"], {"id": "packs/rust/bars", "name": "bars"})
+	items := {"items": [t.item({"id": "packs/rust/bars", "mass_mg": 26000})]}
+	[f.level | some f in endurance.finding.energy] == ["note"] with input as t.with_unread(object.union(hungry({"short": 1979056}), items), [bars])
 }

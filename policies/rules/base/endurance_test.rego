@@ -40,6 +40,7 @@ facts(stocks) := {
 		"heat_hour": 0,
 		"hottest_hour": 0,
 		"heat_beyond": false,
+		"walk_mc": 0,
 		"chill_known": true,
 		"chill_mc": 4000,
 		"chill_hour": 0,
@@ -267,6 +268,11 @@ test_long_day_not_of_those_who_do_not_walk[who] if {
 		"somebody else walks": days([400], [{"age_months": 60}], [walker("people/ben")]),
 	}
 	count(endurance.finding.long_day) == 0 with input as facts
+}
+
+test_load_share_by_kilograms if {
+	some f in endurance.finding.load_share with input as borne({}, 20500000)
+	contains(f.text, "over by 10.00 kg")
 }
 
 test_load_share_not_recorded if {

@@ -7,19 +7,17 @@ import data.lib
 # description: >-
 #   A lighter that leaks or a wet box of matches must not be the end of warmth,
 #   hot food and boiled water. Two things that work the same way fail the same
-#   way, so they count once. One of them works when wet or is packed waterproof, and there is
-#   tinder, except where the settings are town only or a stove of the household burns something
-#   other than wood. What is worn counts; of who is never alone, so does what those
+#   way, so they count once. One of them works when wet or is packed waterproof. What is worn counts; of who is never alone, so does what those
 #   beside them have. A child handles no fire, and what an animal carries counts to nobody.
 # custom:
 #   level: error
-#   remedy: Add one thing that makes fire in another way, such as matches beside a gas lighter, keep one in a waterproof case, and a few grams of tinder with them.
+#   remedy: Add one thing that makes fire in another way, such as matches beside a gas lighter, and keep one in a waterproof case.
 #   mend: {work: add, thing: fire}
 #   sources:
 #     - "Two different means: common practice, no source"
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Ready.gov/FEMA, 2022, and Australian emergency agencies, year not seen: matches that stay dry; seen second-hand"
-#     - "A ferro rod works wet, the age, and where tinder is not needed: common practice, no source"
+#     - "A ferro rod works wet, and the age: common practice, no source"
 #   limits: [fire.means, fire.wet, people.bag_months, people.hand_months]
 #   lack: {what: things for fire, unit: count}
 #   caution: >-
@@ -43,7 +41,7 @@ finding.two_means contains f if {
 	have := sort(lib.at_hand(person, "fire"))
 	things := lib.offers_beside(person, "fire")
 	short := max([0, asked - count(have)])
-	faults := array.concat(_wet(have, things), _bare(person, have))
+	faults := _wet(have, things)
 	short + count(faults) > 0
 	bare := object.union(
 		_at(person, things, short),
@@ -53,24 +51,15 @@ finding.two_means contains f if {
 			"lack": short + count(faults),
 		},
 	)
-	f := _unless_unread(bare, lib.beside(person), have, short, faults)
+	f := _unless_unread(bare, lib.beside(person), have, short)
 }
 
 # A note where things that are not recorded may be all that is missing.
-_unless_unread(f, ids, have, short, faults) := lib.maybe(f, things) if {
+_unless_unread(f, ids, have, short) := lib.maybe(f, fires) if {
 	fires := [thing | some thing in lib.unrecorded(ids, "fire"); not _same(thing, have)]
-	tinders := lib.unrecorded(ids, "tinder")
-	things := array.concat([thing | some thing in fires; [short, faults] != [0, ["no tinder"]]], [thing | some thing in tinders; "no tinder" in faults])
-	lib.pieces(fires) >= short
-	every fault in faults { _excused(fault, fires, tinders) }
-} else := f
-
-_excused("no tinder", _, tinders) if tinders != []
-
-_excused(fault, fires, _) if {
-	fault != "no tinder"
 	fires != []
-}
+	lib.pieces(fires) >= short
+} else := f
 
 # A thing that by its name makes fire in a way that is there already.
 _same(thing, have) if {
@@ -102,11 +91,48 @@ _wet(have, things) := ["none works when wet or is packed waterproof" |
 	[o | some o in things; o.waterproof] == []
 ]
 
-_bare(person, have) := ["no tinder" |
-	have != []
+# METADATA
+# title: A fire can be lit with what is packed
+# description: >-
+#   Wood that is damp does not take a flame from a match. Each person who handles fire and has a way to make it has tinder on
+#   them or beside them, except where the settings are town only or a stove of the household burns something other than wood.
+# custom:
+#   level: note
+#   remedy: Add a few grams of tinder to the lighter or the matches, such as cotton with wax.
+#   mend: {work: add, thing: tinder}
+#   sources:
+#     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
+#     - "Where tinder is not needed: common practice, no source"
+#   limits: [people.bag_months, people.hand_months]
+#   lack: {what: people without tinder, unit: count}
+#   caution: Light no fire where it is forbidden or where grass and brush are dry.
+#   passes: |
+#     packs: rust: compartments: lid: items: {
+#     	lighter: {mass: "20 g", can: fire: "gas-lighter"}
+#     	pads: {mass: "26 g", can: tinder: "wax"}
+#     }
+#   fails: |
+#     packs: rust: compartments: lid: items: lighter: {mass: "20 g", can: fire: "gas-lighter"}
+finding.tinder contains f if {
 	not _no_wood_fire
-	lib.at_hand(person, "tinder") == set()
-]
+	bare := [person |
+		some person in input.people
+		lib.at_least(person, lib.limit("people", "hand_months"))
+		lib.at_hand(person, "fire") != set()
+		lib.at_hand(person, "tinder") == set()
+	]
+	bare != []
+	near := {id | some person in bare; some id in lib.beside(person)}
+	f := lib.lack(
+		{
+			"at": lib.stands_of(bare),
+			"because": [person.id | some person in bare],
+			"text": sprintf("no tinder: %s", [lib.names(bare)]),
+			"lack": count(bare),
+		},
+		lib.unrecorded(near, "tinder"), count(bare),
+	)
+}
 
 _no_wood_fire if input.plan.settings == ["town"]
 

@@ -8,6 +8,7 @@ burning(means, more) := {
 	"people": [t.person({"alone": t.supply({"can": [t.can("fire", means), t.can("tinder", ["wax"])]})})],
 	"capabilities": [t.capability("fire", [t.offer(m, more) | some m in means])],
 	"plan": t.plan({}),
+	"household": t.household({}),
 	"stoves": [],
 }
 
@@ -32,13 +33,13 @@ test_two_means_one_too_few if {
 	}} with input as burning(["matches"], dry)
 }
 
-test_two_means_one_that_is_wet_and_no_tinder if {
+test_two_means_one_that_is_wet if {
 	facts := object.union(burning(["matches"], {}), {"people": [t.person({"alone": t.supply({"can": [t.can("fire", ["matches"])]})})]})
 	fire.finding.two_means == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/matches"],
-		"text": "Ana has 1 way to make fire (matches) and needs 2 different ones; none works when wet or is packed waterproof; no tinder",
-		"lack": 3,
+		"text": "Ana has 1 way to make fire (matches) and needs 2 different ones; none works when wet or is packed waterproof",
+		"lack": 2,
 	}} with input as facts
 }
 
@@ -117,17 +118,33 @@ no_tinder(more) := object.union(
 	more,
 )
 
-test_two_means_no_tinder if {
-	fire.finding.two_means == {{
-		"at": "packs/rust/ferro-rod",
-		"level": "warning",
-		"because": ["packs/rust/matches", "packs/rust/ferro-rod"],
-		"text": "Ana has 2 ways to make fire (ferro-rod and matches); no tinder",
+test_tinder if {
+	count(fire.finding.two_means) == 0 with input as no_tinder({})
+	fire.finding.tinder == {{
+		"at": "packs/rust",
+		"because": ["people/ana"],
+		"text": "no tinder: Ana",
 		"lack": 1,
 	}} with input as no_tinder({})
+	count(fire.finding.tinder) == 0 with input as burning(["matches"], {})
 }
 
-test_two_means_where_tinder_is_needed[what] if {
+# A child, and somebody who has no fire, need none.
+test_tinder_of_two if {
+	ben := no_tinder({}).people[0]
+	every c in [[{}, 2], [{"age_months": 143}, 1], [{"age_months": 144}, 2], [{"alone": t.supply({})}, 1]] {
+		people := [no_tinder({}).people[0], object.union(ben, object.union({"id": "people/ben", "name": "Ben"}, c[0]))]
+		{f.lack | some f in fire.finding.tinder} == {c[1]} with input as no_tinder({"people": people})
+	}
+}
+
+test_tinder_of_those_beside if {
+	ana := burning(["matches"], {}).people[0]
+	ben := object.union(no_tinder({}).people[0], {"id": "people/ben", "with": ["people/ana"]})
+	count(fire.finding.tinder) == 0 with input as no_tinder({"people": [ana, ben]})
+}
+
+test_tinder_where_it_is_needed[what] if {
 	some what, c in {
 		"town": [{"plan": t.plan({"settings": ["town"]})}, 0],
 		"town and woodland": [{"plan": t.plan({"settings": ["town", "woodland"]})}, 1],
@@ -135,7 +152,7 @@ test_two_means_where_tinder_is_needed[what] if {
 		"a stove for wood": [{"stoves": [t.stove(["wood"], {})]}, 1],
 		"a stove for both": [{"stoves": [t.stove(["wood", "ethanol"], {})]}, 0],
 	}
-	count(fire.finding.two_means) == c[1] with input as no_tinder(c[0])
+	count(fire.finding.tinder) == c[1] with input as no_tinder(c[0])
 }
 
 bare_fire(means) := object.union(burning(means, {}), {"people": [t.person({"alone": t.supply({"can": [t.can("fire", means)]})})]})
@@ -149,13 +166,18 @@ test_two_means_not_recorded[what] if {
 		"one of two": [burning([], dry), [ferro], "error", []],
 		"the same way again": [burning(["gas-lighter"], dry), [lighter], "error", ["packs/rust/gas-lighter"]],
 		"the other way": [burning(["gas-lighter"], dry), [ferro], "note", ["packs/rust/gas-lighter", "f"]],
-		"tinder too": [bare_fire(["gas-lighter"]), [ferro, wax], "note", ["packs/rust/gas-lighter", "f", "w"]],
-		"no tinder": [bare_fire(["gas-lighter"]), [ferro], "error", ["packs/rust/gas-lighter"]],
-		"tinder only": [bare_fire(["ferro-rod", "gas-lighter"]), [lighter, wax], "note", ["packs/rust/ferro-rod", "packs/rust/gas-lighter", "w"]],
+		"with tinder": [bare_fire(["gas-lighter"]), [ferro, wax], "note", ["packs/rust/gas-lighter", "f"]],
 		"another's": [burning(["gas-lighter"], dry), [object.union(ferro, {"carrier": "people/ben"})], "error", ["packs/rust/gas-lighter"]],
 		"what works wet": [burning(["gas-lighter", "matches"], {}), [ferro], "note", ["packs/rust/gas-lighter", "packs/rust/matches", "f"]],
 		"nothing that works wet": [burning(["gas-lighter", "matches"], {}), [lighter, wax], "warning", ["packs/rust/gas-lighter", "packs/rust/matches"]],
 	}
 	got := fire.finding.two_means with input as t.with_unread(c[0], c[1])
 	[[object.get(f, "level", "error"), f.because] | some f in got] == [[c[2], c[3]]]
+}
+
+test_tinder_not_recorded[what] if {
+	some what, c in {"hers": [{}, true], "another's": [{"carrier": "people/ben"}, false]}
+	wax := t.unread(["tinder", "tinder:wax"], object.union({"id": "w", "name": "wax"}, c[0]))
+	got := fire.finding.tinder with input as t.with_unread(no_tinder({}), [wax])
+	{id | some f in got; some id in f.because; id == "w"} == {id | some id in ["w"]; c[1]}
 }

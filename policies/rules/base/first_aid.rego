@@ -6,7 +6,7 @@ import data.lib
 # title: Everyone old enough has basic first aid at hand
 # description: >-
 #   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may
-#   be with the others. Whoever is old enough has something of the basic contents in a pack, on the body, or with the people beside
+#   be with the others. Everybody old enough has something of the basic contents in a pack, on the body, or with the people beside
 #   them. None in the whole household is an error. What the whole household lacks, or somebody with nothing at all, is a warning; a smaller
 #   kit beside a whole one is a note, and so is a kit whose contents are not recorded. A bought kit of a standard counts whole.
 # custom:
@@ -24,10 +24,11 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: aid: {mass: "60 g", firstAid: plasters: 10}
 finding.basic_in_each_pack contains f if {
+	missing := _or_list(_house_lacks)
 	bare := {
 		"at": _at_kit,
 		"because": [],
-		"text": sprintf("the household's first aid has no %s", [_or_list(_house_lacks)]),
+		"text": sprintf("the household's first aid has no %s", [missing]),
 		"level": _house_level,
 	}
 	f := _unless_unread(bare, lib.anybody, count(_house_lacks))
@@ -39,10 +40,11 @@ finding.basic_in_each_pack contains f if {
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
 	lacks := [k | some k in _basic; k in _house_kinds; not k in held]
+	missing := _or_list(lacks)
 	bare := {
 		"at": _first([o.id | some o in _aids_of(person)], lib.stands(person)),
 		"because": [person.id],
-		"text": sprintf("%s has no %s at hand; others of the household do", [person.name, _or_list(lacks)]),
+		"text": sprintf("%s has no %s at hand; others of the household do", [person.name, missing]),
 		"level": _own_level(held),
 	}
 	f := _unless_unread(bare, lib.beside(person), count(lacks))
@@ -167,7 +169,7 @@ finding.bleeding contains f if {
 		"because": [],
 		"text": "the household has nothing made to stop a heavy bleed, such as a pressure bandage",
 	}
-	f := lib.lack(bare, lib.unrecorded(lib.anybody, "bleeding"), 1)
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "bleeding"))
 }
 
 # Of the basic contents there is at least one.

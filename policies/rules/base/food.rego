@@ -176,7 +176,7 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 #   Tired people in the dark eat what is in the pack. A food that is meant for everybody,
 #   or for one person, holds nothing that one of its eaters is allergic to. Names that
 #   share a word are taken for the same, without regard to capitals, dashes or a plural. Food whose allergens are not written
-#   is asked by another rule.
+#   is judged by another rule.
 # custom:
 #   level: error
 #   remedy: Exchange the food, or write whom it is meant for under for, and keep it apart.
@@ -187,7 +187,7 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 #   caution: >-
 #     Words are compared, not things: "almonds" is not known to be a nut, so write nuts as well.
 #     Read the label each time you buy: recipes change, and traces may be named apart. The
-#     label and whoever treats the allergy decide, not this list.
+#     label and the doctor who treats the allergy decide, not this list.
 #   passes: |
 #     people: ana: allergies: nuts: severe: true
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: ["oats"]}}
@@ -225,7 +225,7 @@ finding.allergens contains f if {
 #   sources:
 #     - "common practice, no source"
 #   limits: []
-#   caution: How far away is far enough differs from person to person; ask whoever treats the allergy.
+#   caution: How far away is far enough differs from person to person; ask the doctor who treats the allergy.
 #   passes: |
 #     people: {
 #     	ana: allergies: nuts: severe: true
@@ -365,7 +365,11 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 #     	opener: {mass: "20 g", can: open_cans: "can-opener"}
 #     }
 #   fails: |
-#     packs: rust: compartments: lid: items: stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
+#     plan: duration: "24 h"
+#     packs: rust: compartments: lid: items: {
+#     	stew: {mass: "500 g", food: {energy: "600 kcal", canned: true}}
+#     	bars: {mass: "600 g", food: energy: "3000 kcal"}
+#     }
 finding.can_opener contains f if {
 	cans := _closed
 	f := {
@@ -423,7 +427,7 @@ _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 #   An infant cannot eat what the others eat, and shops are shut. The food meant for each
 #   infant must hold what it takes, by the kg of its body, for as long as the
 #   plan lasts or until it is fed at the end of the way; of an infant who is nursed as well, half of it. Infants who are fed at the
-#   breast, and people whose age is not written, are not asked. An infant who eats solids is a warning.
+#   breast, and people whose age is not written, are left out. An infant who eats solids is a warning.
 # custom:
 #   level: error
 #   remedy: Add what the infant eats now, and write the infant under for.
@@ -502,7 +506,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   ends. That others may eat of it too is not counted, so
 #   this is a floor. Food right for vegans counts for vegetarians and as lactose-free. A diet that is kept for health is a warning, one of
 #   choice a note, and that only where there is food enough for all.
-#   Infants are not asked: their food is asked by another rule.
+#   Infants are left out: their food has a rule of its own.
 # custom:
 #   level: warning
 #   remedy: Exchange the food named for some that is right for the diet, or write under suits what it is right for.
@@ -510,7 +514,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Each diet apart, and which are for health: common practice, no source"
-#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share]
+#   limits: [food.diet_months, food.vegan_suits, food.health_diets, endurance.energy_share, endurance.energy_error]
 #   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
 #   passes: |
 #     plan: duration: "24 h"
@@ -591,7 +595,8 @@ _suits(food, diet) if {
 #   The stove is in one pack, and a family can be parted. Each person from an age on has
 #   food at hand, meant for everybody or for them, that is ready to
 #   eat and holds a share of what they take in a day; for people who are never alone the food of those beside them counts. For a child it is a
-#   note. Smaller children eat of what their people carry. Of somebody who lives alone and has too little for the plan, the rules on that speak.
+#   note. Smaller children eat of what their people carry, and where food awaits within hours nobody needs any. Of somebody who lives
+#   alone and has too little for the plan, the rules on that speak.
 # custom:
 #   level: warning
 #   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
@@ -600,15 +605,18 @@ _suits(food, diet) if {
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Half of one day: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"
-#   limits: [food.alone_share, people.bag_months, people.alone_months, endurance.energy_share, endurance.energy_error]
+#   limits: [food.alone_share, food.soon_min, people.bag_months, people.alone_months, endurance.energy_share, endurance.energy_error]
 #   caution: This is a floor for a family that was parted, not a diet; children, pregnancy and diabetes need more care than a sum.
 #   passes: |
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: bars: {mass: "250 g", food: energy: "1250 kcal"}
 #   fails: |
 #     plan: duration: "24 h"
+#     people: ben: {age: "42 y", bodyMass: "70 kg"}
+#     packs: moss: {carrier: "ben", mass: "1 kg", compartments: lid: {reach: "walking", items: bars: {mass: "900 g", food: energy: "4000 kcal"}}}
 #     packs: rust: compartments: lid: items: rice: {mass: "500 g", food: {energy: "1800 kcal", cookWater: "1 L"}}
 finding.alone_no_cook contains f if {
+	not _soon_fed
 	not _said_of_one
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "bag_months"))
@@ -631,6 +639,12 @@ finding.alone_no_cook contains f if {
 		"level": _alone_level(person),
 	}
 	f := _unless_unread_beside(bare, person, ready, need)
+}
+
+# Food awaits, and is reached within hours.
+_soon_fed if {
+	input.plan.destination.food
+	lib.there_within(lib.limit("food", "soon_min"))
 }
 
 # Where there is one person, what the household lacks is what this person lacks.

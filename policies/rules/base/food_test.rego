@@ -547,6 +547,17 @@ test_alone_no_cook_by_age if {
 	}
 }
 
+test_alone_no_cook_where_food_awaits[what] if {
+	some what, c in {
+		"within hours": [{}, true, 0],
+		"later": [{"end_hour": 7}, true, 1],
+		"never": [{"arrives": false}, true, 1],
+		"no food": [{}, false, 1],
+	}
+	plan := t.plan({"legs": [object.union({"arrives": true, "end_hour": 6}, c[0])], "destination": {"food": c[1]}})
+	count(food.finding.alone_no_cook) == c[2] with input as object.union(ready({}, {"energy_j": 0}), {"plan": plan})
+}
+
 # So much of 1000 lacks, so much stays raw, and this food is in cans that nothing opens.
 hungry(short, raw_j, shut) := {
 	"foods": [t.food({"energy_j": 0}), t.food(object.union({"opens": false, "energy_j": 400}, shut))],

@@ -5,8 +5,8 @@ import data.lib
 # METADATA
 # title: What a child outgrows was tried on recently
 # description: >-
-#   A child's shoes and coat of last spring do not go on in autumn, and nappies stay in the bag a size too small. Shoes, jackets
-#   and nappies that are written as a young child's are tried on every few months. A size or a day that is not
+#   A child's shoes and coat of last spring do not go on in autumn, so shoes, and jackets that are
+#   packed, which are written as a young child's are tried on every few months. A size or a day that is not
 #   written is a note, once for the household; a day too long ago is a warning at that thing.
 # custom:
 #   level: warning
@@ -43,11 +43,17 @@ finding.outgrown contains f if {
 }
 
 finding.outgrown contains f if {
-	things := [thing | some child in _children; some thing in _things(child); not _written(thing)]
+	unwritten := [{"child": child, "things": things} |
+		some child in _children
+		things := [thing | some thing in _things(child); not _written(thing)]
+		things != []
+	]
+	things := [thing | some u in unwritten; some thing in u.things]
 	f := {
 		"at": things[0].id,
 		"because": [thing.id | some thing in things],
-		"text": sprintf("no size, or no day on which it was tried on, is recorded for %s", [lib.names(things)]),
+		"text": sprintf("no size, or no day on which it was tried on, is recorded of what children outgrow: %s", [concat("; ", [
+		sprintf("%s (%s)", [lib.names(u.things), u.child.name]) | some u in unwritten])]),
 		"level": "note",
 	}
 }

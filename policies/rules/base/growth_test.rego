@@ -33,12 +33,17 @@ test_outgrown_not_asked[what] if {
 	count(growth.finding.outgrown) == 0 with input as facts(30000, c[0], c[1])
 }
 
+# Each child with their things; one who has none is not named.
 test_outgrown_not_recorded_is_one_note if {
+	kai := object.union(child(60), {"id": "people/kai", "name": "Kai"})
+	zoe := object.union(child(60), {"id": "people/zoe", "name": "Zoe"})
+	kais := t.sized({"id": "people/kai/shoes", "whose": "people/kai", "seen_known": false})
+
 	things := [t.sized({"size_known": false}), t.sized({"id": "people/mia/boots", "name": "Boots"}), object.union(coat, {"seen_known": false, "seen_day": 0})]
 	growth.finding.outgrown == {{
 		"at": "people/mia/shoes",
-		"because": ["people/mia/shoes", "people/mia/coat"],
-		"text": "no size, or no day on which it was tried on, is recorded for Shoes and Coat",
+		"because": ["people/mia/shoes", "people/mia/coat", "people/kai/shoes"],
+		"text": "no size, or no day on which it was tried on, is recorded of what children outgrow: Shoes and Coat (Mia); Shoes (Kai)",
 		"level": "note",
-	}} with input as facts(20000, [child(60)], things)
+	}} with input as facts(20000, [child(60), kai, zoe], array.concat(things, [kais]))
 }

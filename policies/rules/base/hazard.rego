@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   Where a flood or a tsunami is a danger of the place, a meeting point no higher than home is under
 #   water when it is needed, unless the map of the authority says that the water does not reach it. Where another
-#   point is out of its way the finding is a warning; where no height is known it is a note.
+#   point is out of its way the finding is a warning; where no height is known it is a note. So it is with other dangers from which one place
+#   is written to be safe and another not.
 # custom:
 #   level: error
 #   remedy: Name a place uphill that you reach on foot, and write its altitude, or safeFrom where the authority's map shows it dry.
@@ -15,7 +16,7 @@ import data.lib
 #   sources:
 #     - "US tsunami warning centre: at strong or long shaking go on foot, at once, to high ground; seen on its own page. No national number says how high; pages print 18 m and 30 m"
 #     - "Higher than home: common practice, no source; the local map decides"
-#   limits: [hazard.water]
+#   limits: [hazard.water, hazard.places]
 #   caution: Higher than home need not be high enough. Go by the map of the authority, never through moving water.
 #   passes: |
 #     plan: {hazards: ["flood"], home: altitude: "12 m", meetingPoints: hill: {where: "the chapel", altitude: "40 m"}}
@@ -50,6 +51,35 @@ finding.meeting_point contains f if {
 		"level": "note",
 	}
 }
+
+# The family wrote what is out of the way of what: one place is not, while another is.
+finding.meeting_point contains f if {
+	some place in input.plan.meeting_places
+	threats := [h | some h in _lands; _dry(h); not h in place.safe_from]
+	safe := [p | some p in input.plan.meeting_places; {h | some h in threats; h in p.safe_from} != set()]
+	f := {
+		"at": place.id,
+		"because": array.concat(["plan/hazards"], [p.id | some p in safe]),
+		"text": sprintf("%s is not recorded as safe from %s, and %s: write safeFrom there, or do not count on it then", [
+			place.key,
+			concat(" or ", threats),
+			_are_safe(safe),
+		]),
+		"level": _spoken(place),
+	}
+}
+
+# Nothing is written of a place: unknown is not missing.
+_spoken(place) := "note" if place.safe_from == []
+
+_spoken(place) := "warning" if place.safe_from != []
+
+_are_safe([p]) := sprintf("%s is", [p.key])
+
+_are_safe(places) := sprintf("%s are", [lib.and_list([p.key | some p in places])]) if count(places) > 1
+
+# The dangers of the place that do not come with water, and from which one place is safe and another not.
+_lands := [h | some h in input.plan.hazards; h in lib.limit("hazard", "places")]
 
 # The dangers of the place that come with water, by name.
 _waters := [h | some h in input.plan.hazards; h in lib.limit("hazard", "water")]
@@ -118,7 +148,8 @@ _ways(n) := lib.many(n, "way out is", "ways out are") if n > 0
 # title: Everyone is past the first leg before the danger arrives
 # description: >-
 #   From the warning on the household needs time to start, then the time of the first leg: on foot at
-#   the pace of its slowest, as people walked in 2011, or riding. Asked where the time before a danger is written.
+#   the pace of its slowest, as people walked in 2011, or riding. Children, those from 65 years on who are not in good
+#   fitness, those in poor health and those who walk with an aid are slow. Asked where the time before a danger is written.
 # custom:
 #   level: error
 #   remedy: Leave the goods, name a nearer point for the first leg, or let somebody who is slow ride.
@@ -164,7 +195,12 @@ _slow := [p | some p in input.people; _is_slow(p)]
 
 _is_slow(person) if lib.younger(person, lib.limit("hazard", "slow_below_months"))
 
-_is_slow(person) if lib.elder(person)
+_is_slow(person) if {
+	lib.elder(person)
+	person.fitness != "good"
+}
+
+_is_slow(person) if person.moves in {"cane", "frame", "crutches", "prosthesis", "wheelchair"}
 
 _is_slow(person) if person.fitness in lib.limit("load", "unfit")
 
@@ -190,7 +226,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   mend: {work: add}
 #   sources:
 #     - "Volcanic ash: goggles, and glasses rather than contact lenses, as health authorities print it; seen second-hand"
-#   limits: [hazard.eyes_months]
+#   limits: [hazard.eyes_months, people.bag_months]
 #   lack: {what: goggles, unit: count}
 #   caution: Goggles give no air. Leave early; a mask that fits filters ash, not gases.
 #   passes: |
@@ -201,15 +237,13 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 finding.eyes contains f if {
 	_smoky
 	people := [p | some p in input.people; lib.at_least(p, lib.limit("hazard", "eyes_months"))]
-	have := _pieces("goggles")
-	short := count(people) - have
-	short > 0
+	lack := lib.without(people, [o | some o in lib.offers("protect"); o.means == "goggles"])
 	f := {
-		"at": input.household.id,
-		"because": [p.id | some p in people],
-		"text": sprintf("%s: %s no goggles", [_ash, _without(short, people)]),
+		"at": lib.stands_of(lack.who),
+		"because": [p.id | some p in lack.who],
+		"text": sprintf("%s: %s", [_ash, lib.has_no(lack, "goggles", "pairs of goggles")]),
 		"level": _eyes_level,
-		"lack": short,
+		"lack": lack.short,
 	}
 }
 
@@ -226,14 +260,6 @@ _eyes_level := "warning" if "volcano" in input.plan.hazards
 _eyes_level := "note" if not "volcano" in input.plan.hazards
 
 _pieces(means) := lib.pieces([o | some o in lib.offers("protect"); o.means == means])
-
-_without(short, people) := sprintf("%d of %s have", [short, lib.people(count(people))]) if short < count(people)
-
-_without(short, people) := sprintf("%s %s", [lib.names(people), _verb(people)]) if short == count(people)
-
-_verb([_]) := "has"
-
-_verb(people) := "have" if count(people) > 1
 
 # METADATA
 # title: Heads are protected in a quake

@@ -96,7 +96,7 @@ test_in_time if {
 
 # 14 minutes at 32.4 m a minute, rounded up.
 test_in_time_with_the_slow if {
-	every more in [{"age_months": 143}, {"age_months": 780}, {"fitness": "poor"}, {"fitness": "unwell"}] {
+	every more in [{"age_months": 143}, {"age_months": 780, "fitness": "fair"}, {"fitness": "poor"}, {"fitness": "unwell"}, {"moves": "cane"}, {"moves": "frame"}, {"moves": "crutches"}, {"moves": "prosthesis"}, {"moves": "wheelchair"}] {
 		slow := object.union(more, {"id": "people/mia", "name": "Mia"})
 		count(hazard.finding.in_time) == 0 with input as late(20, {}, [{}, slow])
 		{f.text | some f in hazard.finding.in_time} == {"the danger is there 19 min after the warning; to start and go the first leg takes 20 min with Mia: 1 min too long"} with input as late(19, {}, [{}, slow])
@@ -105,7 +105,7 @@ test_in_time_with_the_slow if {
 	mia := {"age_months": 100}
 	count(hazard.finding.in_time) == 0 with input as late(20, {"legs": [leg({"distance_mm": 453600})]}, [mia])
 	count(hazard.finding.in_time) == 1 with input as late(20, {"legs": [leg({"distance_mm": 453601})]}, [mia])
-	every more in [{"age_months": 144}, {"age_months": 779}, {"age_months": 143, "age_known": false}] {
+	every more in [{"age_months": 144}, {"age_months": 779, "fitness": "fair"}, {"age_months": 780, "fitness": "good"}, {"age_months": 143, "age_known": false}, {"moves": "power-chair"}] {
 		count(hazard.finding.in_time) == 0 with input as late(16, {}, [more])
 	}
 }
@@ -133,9 +133,9 @@ test_eyes if {
 		"lack": 2,
 	}} with input as gear(["volcano"], 24, [t.offer("helmet", {})])
 	hazard.finding.eyes == {{
-		"at": "household",
-		"because": ["people/ana", "people/ben"],
-		"text": "smoke: 1 of 2 people have no goggles",
+		"at": "packs/rust",
+		"because": ["people/ben"],
+		"text": "smoke: Ben has no goggles",
 		"level": "note",
 		"lack": 1,
 	}} with input as gear(["fire"], 24, [t.offer("goggles", {})])
@@ -164,4 +164,37 @@ test_stay_in if {
 	{f.text | some f in hazard.finding.stay_in} == {"to stay in after an industrial accident the household has no radio that hears the news"} with input as stay([], "tape")
 	count(hazard.finding.stay_in) == 0 with input as stay([t.radio({"receives": ["am"]})], "tape")
 	count(hazard.finding.stay_in) == 0 with input as object.union(stay([], "cord"), {"plan": {"hazards": ["flood"]}})
+}
+
+# Two meeting points, safe from these.
+points(hazards, near, far) := {"plan": t.plan({"hazards": hazards, "meeting_places": [place("near", {"safe_from": near}), place("far", {"safe_from": far})]})}
+
+test_meeting_point_that_is_not_safe_where_another_is if {
+	hazard.finding.meeting_point == {{
+		"at": "plan/meetingPoints/near",
+		"because": ["plan/hazards", "plan/meetingPoints/far"],
+		"text": "near is not recorded as safe from quake or industrial, and far is: write safeFrom there, or do not count on it then",
+		"level": "warning",
+	}} with input as points(["quake", "fire", "industrial"], ["fire"], ["quake", "fire", "industrial"])
+	{f.level | some f in hazard.finding.meeting_point} == {"note"} with input as points(["volcano"], [], ["volcano"])
+}
+
+test_meeting_point_names_what_another_is_safe_from if {
+	[f.text | some f in hazard.finding.meeting_point] == ["near is not recorded as safe from quake, and far is: write safeFrom there, or do not count on it then"] with input as points(["quake", "fire"], [], ["quake"])
+}
+
+test_meeting_point_of_several_that_are_safe if {
+	facts := points(["fire"], [], ["fire"])
+	three := object.union(facts, {"plan": object.union(facts.plan, {"meeting_places": array.concat(facts.plan.meeting_places, [place("hill", {"safe_from": ["fire"]})])})})
+	[f.text | some f in hazard.finding.meeting_point] == ["near is not recorded as safe from fire, and far and hill are: write safeFrom there, or do not count on it then"] with input as three
+}
+
+test_meeting_point_safe_or_unsaid_everywhere[why] if {
+	some why, facts in {
+		"both": points(["fire"], ["fire"], ["fire"]),
+		"neither": points(["fire"], [], []),
+		"another danger": points(["fire"], ["quake"], ["quake"]),
+		"frost comes everywhere": points(["frost"], [], ["frost"]),
+	}
+	count(hazard.finding.meeting_point) == 0 with input as facts
 }

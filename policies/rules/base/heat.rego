@@ -6,10 +6,10 @@ import data.lib
 # title: There is somewhere cool to wait in the heat
 # description: >-
 #   Most people who die of heat do not walk. The hours in which nobody walks are held against the warmest day to rest in without shade or a
-#   cool place, and the hours asleep against the warmest night that lets a body cool down. Shade or a cool place that the
+#   cool place. Shade or a cool place that the
 #   plan names, or a house at the end of the way, answers the day, but for hours hotter than the heat index is made for. The worst heat
-#   without shade is an error, and so are days
-#   and nights both too warm for infants, small children, old, pregnant and unwell people.
+#   without shade is an error, and so are such days before nights that are too warm as well for infants, small children,
+#   old, pregnant and unwell people; heat/night asks for the nights.
 # custom:
 #   level: error
 #   remedy: >-
@@ -17,7 +17,7 @@ import data.lib
 #     wet, keep water beside the beds, and look after each other every hour.
 #   mend: {work: decide}
 #   sources:
-#     - "WHO Europe, heat and health advice: rooms below 32 °C by day and 24 °C at night, above all for infants, people over 60 and the chronically ill; seen second-hand"
+#     - "WHO Europe, heat and health advice: rooms below 32 °C by day, above all for infants, people over 60 and the chronically ill; seen second-hand"
 #     - "US Army, work, rest and fluid table (after TB MED 507, year not seen): category 5 is black; seen in a copy of its own page"
 #     - "That air outside is held against figures for rooms, and what is an error: common practice, no source"
 #   limits: [heat.day_mc, heat.night_mc, heat.category, heat.young_months, endurance.old_months, load.unfit]
@@ -29,11 +29,10 @@ import data.lib
 #   fails: |
 #     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "34 °C", night: "18 °C", daylight: "15 h", humidity: "20 %"}}
 finding.rest contains f if {
-	reasons := array.concat(_days, _nights)
-	reasons != []
+	_days != []
 	f := {
 		"at": sprintf("plan/seasons/%s", [input.plan.season]),
-		"text": sprintf("%s%s", [concat("; ", reasons), _for_whom]),
+		"text": sprintf("%s%s", [concat("; ", _days), _for_whom]),
 		"level": _level,
 	}
 }
@@ -42,7 +41,7 @@ _days := [sprintf("people rest in air of %s, hotter than the heat index is made 
 	input.endurance.rest_beyond
 } else := [] if {
 	_shade
-} else := [sprintf("from hour %d of the plan on people rest in heat category %d of the army's five, and the plan names no shade and no cool place", [
+} else := [sprintf("from hour %d of the plan on people rest in heat category %d of the five of the work-rest table, and the plan names no shade and no cool place", [
 	input.endurance.rest_hour,
 	input.endurance.rest_category,
 ])] if {
@@ -63,11 +62,6 @@ _worst if input.endurance.rest_beyond
 
 _worst if input.endurance.rest_category >= lib.limit("heat", "category")
 
-_nights := [sprintf("the hours asleep are %s in the mean; the warmest that lets a body cool down is %s", [lib.celsius(input.endurance.night_mc), lib.celsius(lib.limit("heat", "night_mc"))]) |
-	input.endurance.night_known
-	input.endurance.night_mc > lib.limit("heat", "night_mc")
-]
-
 # Whom the heat takes first.
 _frail := [p.name | some p in input.people; _weak(p)]
 
@@ -87,9 +81,44 @@ _level := "error" if {
 	_worst
 	not _shade
 } else := "error" if {
-	_days != []
-	_nights != []
+	_warm_night
 	_frail != []
-} else := "warning" if {
-	_days != []
-} else := "note"
+} else := "warning"
+
+# METADATA
+# title: Nights let a body cool down
+# description: >-
+#   A person who does not cool down at night goes into the next hot day already tired out. The hours asleep are held against the
+#   warmest night in which a body cools down. No shade helps against it; water, wet cloths and moving air do. Silent where beds
+#   await in a house or a shelter.
+# custom:
+#   level: note
+#   remedy: Sleep in moving air and off warm ground, keep water and wet cloths by each bed, and plan for a place that is cool at night for those named.
+#   mend: {work: decide}
+#   sources:
+#     - "WHO Europe, heat and health advice: rooms below 24 °C at night, above all for infants, people over 60 and the chronically ill; seen second-hand"
+#     - "That air outside is held against a figure for rooms: common practice, no source"
+#   limits: [heat.night_mc, heat.young_months, endurance.old_months, load.unfit]
+#   caution: A fan cools nobody in air above 35 °C. Confusion, hot skin or a collapse is an emergency; cool the person and call for help.
+#   passes: |
+#     plan: {duration: "24 h", shade: true, season: "hot", seasons: hot: {day: "34 °C", night: "18 °C", daylight: "15 h", humidity: "20 %"}}
+#   fails: |
+#     plan: {duration: "24 h", shade: true, season: "hot", seasons: hot: {day: "38 °C", night: "27 °C", daylight: "15 h", humidity: "20 %"}}
+finding.night contains f if {
+	_warm_night
+	not _beds
+	f := {
+		"at": sprintf("plan/seasons/%s", [input.plan.season]),
+		"text": sprintf("the hours asleep are %s in the mean; the warmest that lets a body cool down is %s%s", [lib.celsius(input.endurance.night_mc), lib.celsius(lib.limit("heat", "night_mc")), _for_whom]),
+	}
+}
+
+_warm_night if {
+	input.endurance.night_known
+	input.endurance.night_mc > lib.limit("heat", "night_mc")
+}
+
+_beds if {
+	input.plan.destination.beds
+	input.plan.destination.kind in {"house", "shelter"}
+}

@@ -38,18 +38,31 @@ test_rest_by_day if {
 	}} with input as facts({"rest_mc": 32100}, {})
 }
 
-test_rest_by_night if {
-	heat.finding.rest == {{
+test_night if {
+	heat.finding.night == {{
 		"at": "plan/seasons/autumn",
 		"text": "the hours asleep are 24.1 °C in the mean; the warmest that lets a body cool down is 24 °C",
-		"level": "note",
 	}} with input as facts({"night_mc": 24100}, {})
+	count(heat.finding.night) == 0 with input as facts({}, {})
+	count(heat.finding.night) == 0 with input as facts({"night_known": false, "night_mc": 30000}, {})
+	count(heat.finding.rest) == 0 with input as facts({"night_mc": 24100}, {})
+}
+
+test_night_where_beds_await[kind] if {
+	some kind, n in {"house": 0, "shelter": 0, "camp": 1}
+	count(heat.finding.night) == n with input as facts({"night_mc": 24100}, {"plan": t.plan({"destination": {"kind": kind, "beds": true}})})
+	count(heat.finding.night) == 1 with input as facts({"night_mc": 24100}, {"plan": t.plan({"destination": {"kind": kind, "beds": false}})})
+}
+
+test_night_names_the_frail if {
+	facts_of := facts({"night_mc": 24100}, {"people": [t.person({}), t.person({"name": "Kit", "age_months": 47})]})
+	{f.text | some f in heat.finding.night} == {"the hours asleep are 24.1 °C in the mean; the warmest that lets a body cool down is 24 °C; most in danger: Kit"} with input as facts_of
 }
 
 test_rest_in_the_worst if {
 	heat.finding.rest == {{
 		"at": "plan/seasons/autumn",
-		"text": "from hour 6 of the plan on people rest in heat category 5 of the army's five, and the plan names no shade and no cool place; the hours asleep are 27 °C in the mean; the warmest that lets a body cool down is 24 °C",
+		"text": "from hour 6 of the plan on people rest in heat category 5 of the five of the work-rest table, and the plan names no shade and no cool place",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_hour": 6, "night_mc": 27000}, {})
 	heat.finding.rest == {{
@@ -67,7 +80,7 @@ test_rest_shade_answers_the_day[why] if {
 		"a shelter": {"plan": t.plan({"destination": {"kind": "shelter"}})},
 	}
 	count(heat.finding.rest) == 0 with input as facts({"rest_category": 5, "rest_mc": 42000}, answer)
-	{f.level | some f in heat.finding.rest} == {"note"} with input as facts({"rest_category": 5, "rest_mc": 42000, "night_mc": 25000}, answer)
+	count(heat.finding.rest) == 0 with input as facts({"rest_category": 5, "rest_mc": 42000, "night_mc": 25000}, answer)
 	{f.level | some f in heat.finding.rest} == {"warning"} with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, answer)
 }
 
@@ -87,11 +100,12 @@ test_rest_of_the_frail[why] if {
 	frail := {"people": [t.person({}), t.person(object.union({"id": "people/kit", "name": "Kit"}, p))]}
 	heat.finding.rest == {{
 		"at": "plan/seasons/autumn",
-		"text": "people rest in air of 34 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C; the hours asleep are 25 °C in the mean; the warmest that lets a body cool down is 24 °C; most in danger: Kit",
+		"text": "people rest in air of 34 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C; most in danger: Kit",
 		"level": "error",
 	}} with input as facts(warm, frail)
 	{f.level | some f in heat.finding.rest} == {"warning"} with input as facts(object.union(warm, {"night_mc": 24000}), frail)
-	{f.level | some f in heat.finding.rest} == {"note"} with input as facts(object.union(warm, {"rest_mc": 32000}), frail)
+	{f.level | some f in heat.finding.rest} == {"warning"} with input as facts(object.union(warm, {"night_known": false}), frail)
+	count(heat.finding.rest) == 0 with input as facts(object.union(warm, {"rest_mc": 32000}), frail)
 }
 
 test_rest_of_the_strong[why] if {

@@ -93,7 +93,7 @@ finding.toilet contains f if {
 #   sources:
 #     - "Hygiene and feminine supplies: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management (year not seen; copy of its own page)"
 #     - "The ages: common practice, no source"
-#   limits: [hygiene.menses_from, hygiene.menses_to]
+#   limits: [hygiene.menses_from, hygiene.menses_to, people.bag_months]
 #   passes: |
 #     people: ana: sex: "female"
 #     packs: rust: compartments: lid: items: pads: {mass: "60 g", can: hygiene: "menstrual"}
@@ -134,7 +134,7 @@ _may_menstruate(person) if {
 #     - "AirNow, NIOSH N95 or P100 with two straps; dust and surgical masks do not stop smoke; none fits small children; year not seen; seen in a copy of its own page"
 #     - "Ready.gov/FEMA, masks from 2 years, 2020 and later; seen second-hand"
 #     - "FFP2 and FFP3 (EN 149) as about the same: from memory; which dangers: common practice, no source"
-#   limits: [people.mask_months, hygiene.mask_hazards]
+#   limits: [people.mask_months, hygiene.mask_hazards, people.bag_months]
 #   caution: >-
 #     A mask makes breathing harder: with an illness of heart or lungs, ask a licensed
 #     practitioner first. It must seal on bare skin, and it gives no air and stops no carbon

@@ -7,9 +7,9 @@ import data.lib
 # description: >-
 #   Floods and fires do not wait for daylight, one lamp cannot light two people's feet on stairs,
 #   and a child without a light is lost from sight. Each person from an age on has a light to walk by, worn or
-#   in their own packs; a candle goes out in wind and rain and is not counted. Of who is never alone,
+#   in their own packs, with cells in it or with it; a candle goes out in wind and rain and is not counted. Of who is never alone,
 #   the lights of those beside them count, where there is one for each. A small child without one is a warning, and
-#   whoever has only the light of a phone, which is needed for calls, a note; that is left to endurance/light where nobody has a lamp and the
+#   for a person with only the light of a phone, which is needed for calls, it is a note; that is left to endurance/light where nobody has a lamp and the
 #   forecast is short of light.
 # custom:
 #   level: error
@@ -31,7 +31,7 @@ finding.each_pack contains f if {
 	asked := lib.limit("light", "means")
 	months := lib.limit("people", "call_months")
 	walk_by := lib.limit("light", "walk_means")
-	lights := [o | some o in lib.offers("light"); o.means in walk_by]
+	lights := [o | some o in lib.offers("light"); o.means in walk_by; not _dead(o)]
 	some person in input.people
 	lib.at_least(person, months)
 	lib.lacks_own(person, lights, months, asked)
@@ -39,13 +39,14 @@ finding.each_pack contains f if {
 	own := [o | some o in lights; o.carrier == person.id]
 	bare := object.union(
 		{
-			"at": lib.stands(person),
-			"because": [o.id | some o in own],
-			"text": sprintf("%s has %s to walk by (%s)%s", [
+			"at": array.concat([u.item | some u in _empty(person)], [lib.stands(person)])[0],
+			"because": array.concat([u.item | some u in _empty(person)], [o.id | some o in own]),
+			"text": sprintf("%s has %s to walk by (%s)%s%s", [
 				person.name,
 				_lights(lib.pieces(own)),
 				concat(", ", walk_by),
 				_needs(asked),
+				concat("", [sprintf("; %s %s", [u.name, u.words]) | some u in _empty(person)]),
 			]),
 		},
 		_milder(person),
@@ -53,6 +54,17 @@ finding.each_pack contains f if {
 	may := lib.unrecorded_means(lib.beside(person), "light", walk_by)
 	f := lib.lack_own(bare, person, lights, may, months, asked)
 }
+
+# A lamp with no cells in it and none for it with its carrier, though others have some. Of who is never alone, theirs count.
+_dead(lamp) if {
+	some person in input.people
+	some u in _empty(person)
+	u.item == lamp.id
+	not lib.never_alone(person)
+}
+
+# The lamps of a person that do not work.
+_empty(person) := [u | some u in input.useless; u.capability == "light"; u.carrier == person.id]
 
 _lights(0) := "no light"
 

@@ -90,6 +90,11 @@ test_each_pack_not_recorded[what] if {
 	t.levels(light.finding.each_pack) == c[1] with input as t.with_unread(lit({}, anas), [c[0]])
 }
 
+# Also where a group gives a bag earlier.
+test_each_pack_not_below_the_age_with_a_bag if {
+	count(light.finding.each_pack) == 0 with input as lit({"age_months": 59}, anas) with data.limits.base.people.bag_months.value as 48
+}
+
 # Nobody has a lamp, only Ana a phone; the forecast needs so many minutes of light.
 dark(short, lights) := object.union(lit({"age_months": 59}, lights), {
 	"people": [t.person({"alone": t.supply({"can": [t.can("communicate", ["phone"])]})})],
@@ -104,4 +109,23 @@ test_each_pack_left_to_the_forecast[why] if {
 		"nor a phone": [object.union(dark(1, []), {"people": [t.person({})]}), 1],
 	}
 	count(light.finding.each_pack) == c[1] with input as c[0]
+}
+
+# Ana's lamp has no cells; others of the household have some.
+unlit(mia, more) := object.union(lit(mia, hers({})), {"useless": [t.useless("light", "empty", object.union({"item": "packs/rust/headlamp", "name": "Headlamp", "words": "has no cells", "household": false}, more))]})
+
+test_each_pack_with_an_empty_lamp if {
+	light.finding.each_pack == {{
+		"at": "packs/rust/headlamp",
+		"because": ["packs/rust/headlamp"],
+		"text": "Ana has no light to walk by (headlamp, torch, lantern, light-stick); Headlamp has no cells",
+	}} with input as unlit({}, {})
+	count(light.finding.each_pack) == 0 with input as unlit({}, {"capability": "communicate"})
+	count(light.finding.each_pack) == 0 with input as unlit({}, {"item": "packs/rust/other"})
+	count(light.finding.each_pack) == 0 with input as unlit({"packs": ["packs/kite"]}, {"carrier": "people/ben"})
+}
+
+test_each_pack_with_an_empty_lamp_of_one_never_alone if {
+	facts := object.union(unlit({"with": ["people/ana"]}, {"item": "packs/rust/torch", "carrier": "people/mia"}), {})
+	count(light.finding.each_pack) == 0 with input as facts
 }

@@ -7,8 +7,8 @@ import data.lib
 # description: >-
 #   A family that wishes to draw no eyes is picked out by one bright pack. Colours are
 #   compared as they are written: a colour that is called loud, or one with a word such as
-#   bright or neon in it. Asked only where the plan wants a low profile. It works against
-#   being seen on a road and being found: children's packs are therefore not asked, and
+#   bright or neon in it. Judged only where the plan wants a low profile. It works against
+#   being seen on a road and being found: children's packs are therefore left out, and
 #   nothing here asks reflectors away.
 # custom:
 #   level: warning
@@ -47,8 +47,8 @@ _loud(colour) if {
 # METADATA
 # title: No pack looks official
 # description: >-
-#   A pack in the style of police, rescue or army is asked for help, or taken for its worth.
-#   Asked only where the plan wants a low profile, of every pack with a style written. A
+#   A pack in the style of police, rescue or army draws people who need help, and thieves.
+#   Judged only where the plan wants a low profile, of every pack with a style written. A
 #   rescuer who wants to be known for one will not want a low profile.
 # custom:
 #   level: warning
@@ -77,10 +77,10 @@ finding.service_style contains f if {
 # METADATA
 # title: No loud item is on show
 # description: >-
-#   What is worn or taken out while walking is seen. Asked only where the plan wants a low
-#   profile, of things marked loud that are worn or reached while walking. Not asked of what
-#   signals for help, nor of what a child has: a child should be seen. What is marked
-#   reflective is never asked away, for the sake of roads at night.
+#   What is worn or taken out while walking is seen. Judged only where the plan wants a low
+#   profile, of things marked loud that are worn or reached while walking. Left out is what
+#   signals for help and what a child has: a child should be seen. What is marked
+#   reflective never counts against a pack, for the sake of roads at night.
 # custom:
 #   level: note
 #   remedy: Pack it where it is reached when halted, or exchange it for a plain one.
@@ -115,7 +115,7 @@ _children := {person.id | some person in input.people; not person.adult}
 # METADATA
 # title: No item makes noise while walking
 # description: >-
-#   A cup that rings at each step is heard further than a voice. Asked only where the plan
+#   A cup that rings at each step is heard further than a voice. Judged only where the plan
 #   wants a low profile, of things marked noisy, wherever they are.
 # custom:
 #   level: note

@@ -3,7 +3,7 @@ package rules.base.medication
 import data.lib
 
 # METADATA
-# title: A week of each regular medication is packed
+# title: Enough days of each regular medication are packed
 # description: >-
 #   Pharmacies close and prescriptions are lost when a valley is emptied. The usable doses
 #   of everything taken daily, in the whole household, last a week, and the plan where that is longer. Less than
@@ -103,7 +103,7 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "FDA, insulin in an emergency: 28 days out of the cold; year not seen; seen in a copy of its own page"
 #     - "NYC Emergency Management: refill pack medicine before it expires; year not seen; seen in a copy of its own page"
-#   limits: [medication.days_left, medication.rescue_words]
+#   limits: [medication.days_left, medication.rescue_words, medication.allergy_doses, medication.self_months, people.bag_months]
 #   caution: The label and the pharmacist decide, also on how to throw it away. Do not stop a needed medicine without asking.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
@@ -116,7 +116,17 @@ finding.expired contains f if {
 	some date in input.dates
 	date.medicine
 	date.days_left < least
+	not _said_of_allergy(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _expired_level(date)}
+}
+
+# medication/allergy-twice says it: the doses would be too few in date as well.
+_said_of_allergy(date) if {
+	date.kind != "rotate"
+	some medicine in input.medicines
+	medicine.id == date.item
+	not medicine.usable
+	medicine.medication in {lack.med.id | some lack in _allergy_lacks}
 }
 
 _expired_level(date) := "error" if {
@@ -161,7 +171,7 @@ _named(med, words) if {
 # METADATA
 # title: Everyone carries the first days of their own medication
 # description: >-
-#   The week of doses helps nobody whose family was sent over the other bridge. Whoever is old enough has the
+#   The week of doses helps nobody whose family was sent over the other bridge. Everybody old enough has the
 #   first days of each regular medication in their own packs or pockets; for a child the people written as
 #   always beside the child have them, and where nobody is written so, this is not judged. For a plan of one
 #   day the doses of a day are enough. Where the household as a whole is short, medication/days says so.
@@ -226,10 +236,77 @@ _elsewhere(med, people) := [m.id | some m in input.medicines; m.medication == me
 
 _with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alone(person)
 
-_with_whom(person) := sprintf("%s, with whoever is beside them, has", [person.name]) if lib.never_alone(person)
+_with_whom(person) := sprintf("%s, with the people beside them, has", [person.name]) if lib.never_alone(person)
 
 # METADATA
-# title: Two doses against each severe allergy are with the person
+# title: Insulin and the like are not all in one pack
+# description: >-
+#   A pack is lost, stolen or left in a jam, and a person who lives by a medicine has none. Of a medication without which somebody is in danger within
+#   days, not all is in one pack where another grown person is there to carry some: beside a child, each adult. Where all of it is in the
+#   owner's own pack it is a note. Where the first days are not with the owner, medication/own-days says so.
+# custom:
+#   level: warning
+#   remedy: Share the doses out over two people, each part in its labelled package and as cool as it must be kept, with what is needed to give them.
+#   mend: {work: move}
+#   sources:
+#     - "Advice of diabetes associations for travellers, insulin shared out over two bags; from memory"
+#     - "Which medications, and with whom: common practice, no source"
+#   limits: [medication.vital_words, medication.insulin_words, medication.days, medication.own_days, people.alone_months, people.bag_months]
+#   caution: Keep doses in their labelled package; the label, the prescriber and the pharmacist decide, also on storage.
+#   passes: |
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2}
+#     people: ben: {age: "42 y", bodyMass: "80 kg", onBody: pen: {mass: "30 g", medicine: {person: "ana", of: "insulin", doses: 10}}}
+#     packs: rust: compartments: lid: items: pens: {mass: "60 g", medicine: {person: "ana", of: "insulin", doses: 20}}
+#   fails: |
+#     people: ana: medications: insulin: {name: "insulin", perDay: 2}
+#     people: ben: {age: "42 y", bodyMass: "80 kg"}
+#     packs: rust: compartments: lid: items: pens: {mass: "60 g", medicine: {person: "ana", of: "insulin", doses: 30}}
+finding.one_pack contains f if {
+	some person in input.people
+	some pack in input.packs
+	meds := [med |
+		some med in input.medications
+		med.person == person.id
+		_only_in(med, person, pack)
+	]
+	others := [p |
+		some p in input.people
+		p.id != pack.carrier
+		lib.at_least(p, lib.limit("people", "alone_months"))
+	]
+	others != []
+	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
+	f := {
+		"at": doses[0],
+		"because": array.concat([med.id | some med in meds], doses),
+		"text": sprintf("all %s for %s is in one pack, and %s could carry some", [
+			lib.names(meds),
+			person.name,
+			lib.names(others),
+		]),
+		"level": _one_pack_level(pack.carrier, person.id),
+	}
+}
+
+# All usable doses of what somebody lives by are in this pack, as far as medication/own-days has nothing to say.
+_only_in(med, person, pack) if {
+	not med.as_needed
+	not med.id in _short
+	_life(med)
+	_held(med, lib.beside(person)) >= med.per_day_milli * _own_days
+	{m.pack | some m in input.medicines; m.medication == med.id; m.usable} == {pack.id}
+}
+
+_life(med) if _insulin(med)
+
+_life(med) if _named(med, lib.limit("medication", "vital_words"))
+
+_one_pack_level(id, id) := "note"
+
+_one_pack_level(carrier, id) := "warning" if carrier != id
+
+# METADATA
+# title: Medicine against a severe allergy is with the person
 # description: >-
 #   One dose may fail or not be enough, and help may be far. Where a severe allergy names
 #   a medication, that many usable doses are with the person, in their packs or pockets; for a young child and for a
@@ -255,13 +332,14 @@ finding.allergy_twice contains f if {
 	f := {
 		"at": _first(_elsewhere(lack.med, lack.keepers), _first(_usable(lack.med), lack.allergy.id)),
 		"because": array.concat([lack.allergy.id], lack.med.items),
-		"text": sprintf("%s needs %s of %s at hand against a severe allergy (%s) and has %s%s", [
+		"text": sprintf("%s needs %s of %s at hand against a severe allergy (%s) and has %s%s%s", [
 			lack.med.person_name,
 			lib.many(lack.need, "dose", "doses"),
 			lack.med.name,
 			lack.allergy.key,
 			_doses(lack.have),
 			_others_have(lack.med.usable_milli - lack.have),
+			_past(lack.med.doses_milli - lack.med.usable_milli),
 		]),
 	}
 }
@@ -276,7 +354,15 @@ _allergy_lacks contains lack if {
 	need := lib.limit("medication", "allergy_doses")
 	have := _held(med, _keepers(person))
 	have < need * 1000
+	not _only_dates(med, have, need)
 	lack := {"allergy": allergy, "med": med, "need": need, "have": have, "keepers": _keepers(person)}
+}
+
+# With the doses past their date there would be enough, and medication/expired says so.
+_only_dates(med, have, need) if {
+	past := med.doses_milli - med.usable_milli
+	past > 0
+	have + past >= need * 1000
 }
 
 _others_have(0) := ""
@@ -341,7 +427,7 @@ finding.allergy_named contains f if {
 # description: >-
 #   An attack leaves no time to look for the other pack. What must be taken within a minute (an inhaler, adrenaline, nitroglycerin,
 #   a medicine against seizures, glucagon) is on its owner's body or in a part of the own pack that is reached while walking; for
-#   a young child and for a dependant it is with whoever is beside them. Only in somebody else's pack, or nowhere, is
+#   a young child and for a dependant it is with the people beside them. Only in somebody else's pack, or nowhere, is
 #   an error; deep in the own pack a warning. Where a severe allergy lacks doses, medication/allergy-twice says so, and where only the date is past,
 #   medication/expired.
 # custom:
@@ -424,7 +510,7 @@ _owner_or_keeper(person) := sprintf("anybody beside %s", [person.name]) if _kept
 #   sources:
 #     - "FDA, insulin in an emergency: up to 28 days at 15 to 30 °C, two weeks once diluted or repacked, never once frozen; year not seen; seen in a copy of its own page"
 #     - "For other medicines: common practice, no source; the label decides"
-#   limits: [medication.frost_night, medication.heat, medication.heat_can, medication.heat_other]
+#   limits: [medication.frost_night, medication.heat, medication.heat_can, medication.heat_other, vehicle.frost_mc]
 #   caution: >-
 #     The 28 days are those of insulin; other medicines may keep for hours only. The label and the
 #     pharmacist decide. Do not use what was frozen or hot, and do not stop a needed
@@ -516,7 +602,7 @@ _dated_level(id) := "warning" if {
 #   A medicine that is good on the day of leaving and past its date on the second day is
 #   missing when it is needed. Every last day of a medicine is set against the whole plan,
 #   as if the household left on the audit day. What is already past its date is left to
-#   medication/expired; the family's own day of exchange is not asked, nor a plan without
+#   medication/expired; the family's own day of exchange is left out, and so is a plan without
 #   a duration.
 # custom:
 #   level: warning
@@ -566,7 +652,7 @@ finding.within_plan contains f if {
 #     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity", "prescription"]}
 #   fails: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
-#     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity"]}
+#     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity", "insurance", "medical"]}
 finding.prescription_copy contains f if {
 	lib.unprescribed
 	lib.missing_papers == []
@@ -582,9 +668,9 @@ finding.prescription_copy contains f if {
 # METADATA
 # title: Everyone who needs glasses has a spare pair
 # description: >-
-#   Whoever cannot see well cannot read a label, follow a path or find the others, and glasses
+#   People who cannot see well cannot read a label, follow a path or find the others, and glasses
 #   break in a fall. A person who needs glasses or lenses has a spare in a pack: their own in any
-#   pack, or one without an owner in a pack they bear. What is worn or pocketed is not
+#   pack, or one without an owner in a pack they carry. What is worn or pocketed is not
 #   counted, since the pair on the nose is written there too.
 # custom:
 #   level: warning
@@ -606,19 +692,25 @@ finding.spare_glasses contains f if {
 	person.glasses
 	spares := [o | some o in lib.offers("see"); o.pack != ""; _serves(o, person)]
 	asked := lib.limit("medication", "glasses")
-	short := asked - lib.pieces(spares)
-	short > 0
+	lib.pieces(spares) < asked
 	f := {
 		"at": sprintf("%s/glasses", [person.id]),
 		"because": [o.id | some o in spares],
-		"text": sprintf("%s needs glasses and has %s in a pack; %d asked: %d too few", [
+		"text": sprintf("%s needs glasses and has %s in a pack%s", [
 			person.name,
-			lib.many(lib.pieces(spares), "spare pair", "spare pairs"),
-			asked,
-			short,
+			_pairs(lib.pieces(spares)),
+			_needs_pairs(asked),
 		]),
 	}
 }
+
+_pairs(0) := "no spare pair"
+
+_pairs(n) := lib.many(n, "spare pair", "spare pairs") if n > 0
+
+_needs_pairs(1) := ""
+
+_needs_pairs(n) := sprintf(" and needs %d", [n]) if n != 1
 
 _serves(offer, person) if offer.owner == person.id
 
@@ -632,8 +724,8 @@ _serves(offer, person) if {
 # description: >-
 #   A young child alone with a pack may take tablets for sweets. Medicines and the pain
 #   relief of a first-aid kit are kept by somebody older. What is named at one of the
-#   child's own allergies stays with the child, and from school age on the child's own that is
-#   taken when needed or must be at hand at once, such as an inhaler. Of a child of
+#   child's own allergies stays with the child, and from school age on the child's own that
+#   must be at hand at once, such as an inhaler, and all of a child's who needs insulin. Of a child of
 #   unknown age nothing is said.
 # custom:
 #   level: warning
@@ -679,12 +771,12 @@ _emergency(medicine, child) if {
 	not lib.younger(child, lib.limit("medication", "self_months"))
 	some med in input.medications
 	med.id == medicine.medication
-	_when_it_strikes(med)
+	_carried_by_the_child(med, child)
 }
 
-_when_it_strikes(med) if med.as_needed
+_carried_by_the_child(_, child) if "insulin" in child.conditions
 
-_when_it_strikes(med) if med.id in _rescue
+_carried_by_the_child(med, _) if med.id in _rescue
 
 _emergency(medicine, child) if {
 	some allergy in input.allergies
@@ -867,7 +959,7 @@ _insulin(med) if {
 #     - "FDA, insulin in an emergency: never once frozen; year not seen; seen in a copy of its own page"
 #     - "A pen that was cold for a night is replaced only if it froze: an allergist asked by the American Academy of Allergy, Asthma and Immunology; year not seen; seen in a copy of its own page"
 #     - "On the body: common practice, no source"
-#   limits: [medication.frost_night]
+#   limits: [medication.frost_night, vehicle.frost_mc]
 #   caution: The label and the pharmacist decide. Do not use what was frozen or hot, and do not stop a needed medicine without asking.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
@@ -910,7 +1002,18 @@ _packed_in_frost(med) := [m.id |
 	some m in input.medicines
 	m.medication == med.id
 	m.reach != "on-body"
+	not _freezes_in_car(m)
 ]
+
+# vehicle/storage says it, and more gravely: insulated, but kept in the car.
+_freezes_in_car(m) if {
+	m.cooled
+	not m.last_minute
+	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
+	some pack in input.packs
+	pack.id == m.pack
+	pack.kept == "car"
+}
 
 _frost_level(ids) := "note" if {
 	every m in input.medicines { _sheltered(m, ids) }
@@ -962,6 +1065,7 @@ finding.forbidden contains f if {
 finding.forbidden contains f if {
 	all := lib.offers("treat-water")
 	some person in input.people
+	_barred_for[person.id]
 	own := lib.offers_beside(person, "treat-water")
 	_barred(person, own)
 	not _barred(person, all)
@@ -974,7 +1078,15 @@ finding.forbidden contains f if {
 }
 
 _barred(person, offers) if {
-	every o in offers { o.means in _not_for(person) }
+	barred := _barred_for[person.id]
+	every o in offers { o.means in barred }
+}
+
+# By the ids of people, the methods that are not for them, where there are any.
+_barred_for := {person.id: methods |
+	some person in input.people
+	methods := _not_for(person)
+	methods != set()
 }
 
 _methods(offers) := lib.and_list(sort({o.means | some o in offers}))

@@ -183,7 +183,7 @@ test_own_days_age_of_the_owner if {
 test_own_days_of_a_child_beside_somebody if {
 	child := {"age_months": 143, "with": ["people/cleo"]}
 	some f in medication.finding.own_days with input as owned(0, 20000, who(child))
-	f.text == "Ana, with whoever is beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
+	f.text == "Ana, with the people beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
 	count(medication.finding.own_days) == 0 with input as owned(0, 20000, who(object.union(child, {"with": ["people/ben"]})))
 }
 
@@ -569,7 +569,7 @@ test_spare_glasses_one_too_few if {
 	medication.finding.spare_glasses == {{
 		"at": "people/ana/glasses",
 		"because": [],
-		"text": "Ana needs glasses and has 0 spare pairs in a pack; 1 asked: 1 too few",
+		"text": "Ana needs glasses and has no spare pair in a pack",
 	}} with input as seeing({}, [
 		{"pack": "", "compartment": "", "person": "people/ana", "owner": "people/ana"},
 		{"owner": "people/ben"},
@@ -583,7 +583,7 @@ test_spare_glasses_named_in_a_finding if {
 	medication.finding.spare_glasses == {{
 		"at": "people/ana/glasses",
 		"because": ["packs/rust/glasses"],
-		"text": "Ana needs glasses and has 2 spare pairs in a pack; 3 asked: 1 too few",
+		"text": "Ana needs glasses and has 2 spare pairs in a pack and needs 3",
 	}} with input as facts
 }
 
@@ -641,11 +641,25 @@ test_child_reach_of_the_childs_own_daily_medicine if {
 		[{"medication": "people/mia/medications/pen"}],
 	)
 	count(medication.finding.child_reach) == 1 with input as facts
+	syrup := own([{"id": "people/mia/medications/drops", "name": "fever syrup", "as_needed": true}], [])
+	count(medication.finding.child_reach) == 1 with input as syrup
+}
+
+# A child who needs insulin carries it, from school age on; what is another's stays out of reach.
+insulin(months, person) := object.union(own([{"id": "people/mia/medications/drops"}], []), {
+	"people": [t.person(mia({"conditions": ["insulin"], "age_months": months}))],
+	"medicines": [t.medicine({"pack": "packs/kite", "carrier": "people/mia", "person": person, "medication": "people/mia/medications/drops"})],
+})
+
+test_child_reach_of_insulin if {
+	count(medication.finding.child_reach) == 0 with input as insulin(84, "people/mia")
+	count(medication.finding.child_reach) == 1 with input as insulin(83, "people/mia")
+	count(medication.finding.child_reach) == 1 with input as insulin(84, "people/ana")
 }
 
 test_child_reach_not_asked_of_the_childs_own_for_emergencies[why] if {
 	some why, case in {
-		"taken as needed": own([{"id": "people/mia/medications/drops", "as_needed": true}], []),
+		"of that name": own([{"id": "people/mia/medications/drops", "name": "relief inhaler", "as_needed": true}], []),
 		"named at an allergy": own([{"id": "people/mia/medications/drops"}], [{"medication": "people/mia/medications/drops"}]),
 		"written to be at hand": own([{"id": "people/mia/medications/drops", "rescue_known": true, "rescue": true}], []),
 	}
@@ -674,7 +688,7 @@ test_child_reach_not_asked_of_pain_relief[why] if {
 }
 
 test_child_reach_of_a_toddlers_own_when_needed if {
-	facts := own([{"id": "people/mia/medications/drops", "as_needed": true}], [])
+	facts := own([{"id": "people/mia/medications/drops", "rescue_known": true, "rescue": true}], [])
 	toddler := {"people": [object.union(p, {"age_months": 83}) | some p in facts.people; p.id == "people/mia"]}
 	schoolchild := {"people": [object.union(p, {"age_months": 84}) | some p in facts.people; p.id == "people/mia"]}
 	count(medication.finding.child_reach) == 1 with input as object.union(facts, toddler)
@@ -1026,4 +1040,87 @@ test_child_dose_not_recorded_not_asked[why] if {
 		"another medicine": syrup({}, {}, {"dose_known": false, "medication": "people/mia/medications/iron"}),
 	}
 	count(medication.finding.child_dose) == 0 with input as case
+}
+
+# Where not enough are in date, but would be with those past it.
+test_allergy_twice_left_to_the_date_that_is_past[why] if {
+	some why, c in {
+		"both past": [0, 2000, 0],
+		"one past of two": [1000, 2000, 0],
+		"one past, and one is not enough": [0, 1000, 1],
+		"past, with one that is not": [1000, 1999, 1],
+	}
+	count(medication.finding.allergy_twice) == c[2] with input as pens(c[0], c[1])
+}
+
+# Usable doses of a pen, of doses that are there.
+pens(usable, doses) := object.union(severe(usable, 0, {}, {}), {
+	"medications": [t.medication({"id": "people/ana/medications/pen", "name": "pen", "as_needed": true, "usable_milli": usable, "doses_milli": doses, "items": ["packs/rust/pen"]})],
+	"medicines": [t.medicine({"id": "packs/rust/pen", "medication": "people/ana/medications/pen", "doses_milli": max([1, usable]), "usable": usable > 0})],
+	"dates": [object.union(stale, {"item": "packs/rust/pen"})],
+})
+
+stale := {"id": "packs/rust/pen/expires", "name": "pen", "item": "packs/rust/pen", "kind": "expires", "on": "2026-10-31", "days_left": -1, "medicine": true}
+
+test_expired_is_said_once if {
+	{f.text | some f in medication.finding.allergy_twice} == {"Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has no usable dose; 1 more past their date"} with input as pens(0, 1000)
+	count(medication.finding.expired) == 0 with input as pens(0, 1000)
+	count(medication.finding.expired) == 1 with input as pens(0, 2000)
+	count(medication.finding.expired) == 1 with input as pens(1000, 1999)
+	count(medication.finding.expired) == 1 with input as object.union(pens(0, 1000), {"dates": [object.union(stale, {"kind": "rotate"})]})
+	count(medication.finding.expired) == 1 with input as object.union(pens(0, 1000), {"dates": [object.union(stale, {"item": "packs/rust/x"})]})
+	count(medication.finding.expired) == 1 with input as object.union(pens(0, 1000), {"allergies": []})
+}
+
+# Mia of nine years, always beside Ana, takes insulin; Ana carries it, and Ben is there.
+vital(med, medicines, ben) := {
+	"plan": t.plan({}),
+	"people": [t.person({}), t.person(object.union({"id": "people/ben", "name": "Ben", "key": "ben"}, ben)), t.person(mia({"with": ["people/ana"]}))],
+	"packs": [t.pack({}), t.pack({"id": "packs/moss", "carrier": "people/ben"})],
+	"allergies": [],
+	"medications": [t.medication(object.union({"id": "people/mia/medications/m", "person": "people/mia", "person_name": "Mia", "name": "Insulin", "per_day_milli": 1000, "usable_milli": 20000, "doses_milli": 20000}, med))],
+	"medicines": [t.medicine(object.union({"medication": "people/mia/medications/m", "person": "people/mia", "doses_milli": 10000}, m)) | some m in medicines],
+}
+
+test_one_pack if {
+	medication.finding.one_pack == {{
+		"at": "packs/rust/tablets",
+		"because": ["people/mia/medications/m", "packs/rust/tablets"],
+		"text": "all Insulin for Mia is in one pack, and Ben could carry some",
+		"level": "warning",
+	}} with input as vital({}, [{}], {})
+	every word in ["Hydrocortisone", "Levetiracetam", "Valproat", "carbamazepine", "Phenytoin", "hidrocortisona", "ヒドロコルチゾン", "インスリン"] {
+		count(medication.finding.one_pack) == 1 with input as vital({"name": word}, [{}], {})
+	}
+	{f.level | some f in medication.finding.one_pack} == {"note"} with input as object.union(vital({"person": "people/ana"}, [{}], {}), {})
+	count(medication.finding.one_pack) == 1 with input as vital({}, [{"doses_milli": 3000}], {})
+	count(medication.finding.one_pack) == 1 with input as vital({}, [{}, {"id": "packs/moss/old", "pack": "packs/moss", "carrier": "people/ben", "usable": false}], {"age_months": 144})
+}
+
+test_one_pack_fine[why] if {
+	some why, facts in {
+		"shared out": vital({}, [{}, {"id": "packs/moss/x", "pack": "packs/moss", "carrier": "people/ben"}], {}),
+		"some on the body": vital({}, [{}, {"id": "people/mia/onBody/x", "pack": "", "carrier": "people/mia"}], {}),
+		"all on the body": vital({}, [{"pack": ""}], {}),
+		"no other who is grown": vital({}, [{}], {"age_months": 143}),
+		"another medicine": vital({"name": "Iron"}, [{}], {}),
+		"when needed": vital({"as_needed": true}, [{}], {}),
+		"too little, which is said": vital({"usable_milli": 6000, "doses_milli": 6000}, [{}], {}),
+		"not with her, which is said": vital({}, [{"doses_milli": 2999}], {}),
+	}
+	count(medication.finding.one_pack) == 0 with input as facts
+}
+
+# In an insulated part of a pack that is kept in the car vehicle/storage says that it freezes.
+test_frost_in_the_car_is_said_once[what] if {
+	some what, c in {
+		"in the car": [{"cooled": true}, "car", -4000, 0],
+		"no colder than the car's limit": [{"cooled": true}, "car", 0, 1],
+		"at the last minute": [{"cooled": true, "last_minute": true}, "car", -4000, 1],
+		"by the door": [{"cooled": true}, "door", -4000, 1],
+		"not insulated": [{}, "car", -4000, 1],
+		"another pack": [{"cooled": true, "pack": "packs/moss"}, "car", -4000, 1],
+	}
+	facts := object.union(vital({"cold_chain": true}, [c[0]], {}), {"animal_medications": [], "plan": t.plan({"season_known": true, "night_mc": c[2], "day_mc": 2000})})
+	count(medication.finding.frost) == c[3] with input as object.union(facts, {"packs": [t.pack({"kept": c[1]}), t.pack({"id": "packs/moss", "kept": "home"})]})
 }

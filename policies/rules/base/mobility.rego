@@ -4,9 +4,9 @@ import data.lib
 
 # What keeps an aid going, any one of each group.
 _spares := {
-	"wheelchair": [{"words": "a tube or a patch kit", "means": {"tube", "patch-kit"}}, {"words": "a pump", "means": {"pump"}}],
-	"power-chair": [{"words": "its charger", "means": {"charger"}}],
-	"prosthesis": [{"words": "spare socks for the stump", "means": {"stump-socks"}}],
+	"wheelchair": [{"words": "tube or patch kit", "means": {"tube", "patch-kit"}}, {"words": "pump", "means": {"pump"}}],
+	"power-chair": [{"words": "charger", "means": {"charger"}}],
+	"prosthesis": [{"words": "spare socks", "means": {"stump-socks"}}],
 }
 
 _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"}
@@ -40,7 +40,7 @@ finding.aid_along contains f if {
 	f := {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [o.id | some o in _theirs(person)],
-		"text": sprintf("%s needs a %s, and %s for it is not packed", [person.name, _words(person.moves), lib.and_list(lacks)]),
+		"text": sprintf("%s needs a %s and has no %s for it", [person.name, _words(person.moves), lib.and_list(lacks)]),
 	}
 }
 
@@ -84,7 +84,7 @@ _words(moves) := moves if not moves in {"power-chair", "crutches"}
 #     - "US Access Board, study of exterior surfaces, oxygen per metre: asphalt 0.12, packed dirt 0.20, wood fibre 0.31 to 0.37, sand 1.31; year not seen; seen second-hand"
 #     - "Brush, bog, snow and stairs: common practice, no source"
 #   limits: [mobility.chairs, mobility.closed_grounds]
-#   caution: Never push a chair through moving water. Whoever carries a person needs straps and turns; two people by hand last for about 200 m.
+#   caution: Never push a chair through moving water. To carry a person takes straps and turns; two people by hand last for about 200 m.
 #   passes: |
 #     plan: legs: one: {order: 1, distance: "1 km", ground: "road"}
 #     people: ana: moves: "wheelchair"
@@ -126,7 +126,7 @@ _move(people) := sprintf("%s move", [lib.and_list([p.name | some p in people])])
 # title: Each wheelchair has a named helper
 # description: >-
 #   Pushing a chair uphill for 280 m left ten of thirteen helpers out of breath. Where a leg is longer than a short way, or climbs, a
-#   wheelchair that is moved by hand has a helper who is named and who bears no heavy pack.
+#   wheelchair that is moved by hand has a helper who is named and who carries no heavy pack.
 # custom:
 #   level: warning
 #   remedy: "Name the helper as helpedBy, share out what is in their pack, and practise with two who take turns."

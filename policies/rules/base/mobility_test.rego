@@ -13,7 +13,7 @@ test_aid_along_without_spares if {
 	mobility.finding.aid_along == {{
 		"at": "people/ana/moves",
 		"because": ["packs/rust/wheelchair"],
-		"text": "Ana needs a wheelchair, and a tube or a patch kit and a pump for it is not packed",
+		"text": "Ana needs a wheelchair and has no tube or patch kit and pump for it",
 	}} with input as moving("wheelchair", {"wheelchair": "people/ana", "pump": "people/ben"})
 }
 
@@ -35,8 +35,8 @@ test_aid_along_fine[why] if {
 
 test_aid_along_of_each_aid[why] if {
 	some why, case in {
-		"power chair": {"moves": "power-chair", "things": {}, "text": "Ana needs a power chair, and its charger for it is not packed"},
-		"prosthesis": {"moves": "prosthesis", "things": {"prosthesis": ""}, "text": "Ana needs a prosthesis, and spare socks for the stump for it is not packed"},
+		"power chair": {"moves": "power-chair", "things": {}, "text": "Ana needs a power chair and has no charger for it"},
+		"prosthesis": {"moves": "prosthesis", "things": {"prosthesis": ""}, "text": "Ana needs a prosthesis and has no spare socks for it"},
 		"crutches": {"moves": "crutches", "things": {}, "text": "Ana needs a pair of crutches, and it is not recorded, neither as worn nor in a pack"},
 		"cane": {"moves": "cane", "things": {}, "text": "Ana needs a cane, and it is not recorded, neither as worn nor in a pack"},
 		"frame": {"moves": "frame", "things": {"frame": "people/ben"}, "text": "Ana needs a frame, and it is not recorded, neither as worn nor in a pack"},

@@ -34,7 +34,7 @@ finding.cash contains f if {
 	f := {
 		"at": _cash[0].id,
 		"because": [p.id | some p in _cash],
-		"text": sprintf("small notes are not recorded among the cash: %s", [lib.names(_cash)]),
+		"text": sprintf("no cash is recorded as being in small notes: %s", [lib.names(_cash)]),
 		"level": "note",
 	}
 }

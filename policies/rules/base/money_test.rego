@@ -22,7 +22,7 @@ test_cash_without_small_notes if {
 	money.finding.cash == {{
 		"at": "packs/rust/purse",
 		"because": ["packs/rust/purse", "people/ben/purse"],
-		"text": "small notes are not recorded among the cash: Purse and Wallet",
+		"text": "no cash is recorded as being in small notes: Purse and Wallet",
 		"level": "note",
 	}} with input as facts([purse, t.paper({}), t.paper({"id": "people/ben/purse", "name": "Wallet", "cash": true})])
 }

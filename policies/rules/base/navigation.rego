@@ -106,7 +106,7 @@ _off_road(legs) := "warning" if legs != []
 # METADATA
 # title: Each adult has a paper map
 # description: >-
-#   Who is parted from the others needs the way as well. Each adult needs a map on paper that they, or whoever is
+#   Who is parted from the others needs the way as well. Each adult needs a map on paper that they, or a person who is
 #   always beside them, carry. While a map is missing, navigation/map-for-settings comes first.
 # custom:
 #   level: note
@@ -159,7 +159,7 @@ finding.meeting_points contains f if {
 	input.plan.meeting_points < asked
 	f := {
 		"at": "plan/meetingPoints",
-		"text": sprintf("the plan names %d of %d meeting points", [input.plan.meeting_points, asked]),
+		"text": sprintf("the plan names %s and needs %d", [_count(input.plan.meeting_points, "meeting point", "meeting points"), asked]),
 	}
 }
 
@@ -186,6 +186,10 @@ finding.out_of_area contains f if {
 	input.plan.contacts_out_of_area < asked
 	f := {
 		"at": "plan/contacts",
-		"text": sprintf("the plan names %d of %s far away", [input.plan.contacts_out_of_area, lib.many(asked, "contact", "contacts")]),
+		"text": sprintf("the plan names %s far away and needs %d", [_count(input.plan.contacts_out_of_area, "contact", "contacts"), asked]),
 	}
 }
+
+_count(0, one, _) := sprintf("no %s", [one])
+
+_count(n, one, more) := lib.many(n, one, more) if n > 0

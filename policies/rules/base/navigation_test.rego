@@ -121,14 +121,14 @@ test_meeting_points_at_the_limit if {
 test_meeting_points_one_too_few if {
 	navigation.finding.meeting_points == {{
 		"at": "plan/meetingPoints",
-		"text": "the plan names 1 of 2 meeting points",
+		"text": "the plan names 1 meeting point and needs 2",
 	}} with input as agreed(2, 1, 0, 0)
 }
 
 test_meeting_points_without_any if {
 	navigation.finding.meeting_points == {{
 		"at": "plan/meetingPoints",
-		"text": "the plan names 0 of 2 meeting points",
+		"text": "the plan names no meeting point and needs 2",
 	}} with input as agreed(3, 0, 0, 0)
 }
 
@@ -143,15 +143,20 @@ test_out_of_area_at_the_limit if {
 test_out_of_area_one_too_few if {
 	navigation.finding.out_of_area == {{
 		"at": "plan/contacts",
-		"text": "the plan names 0 of 1 contact far away",
+		"text": "the plan names no contact far away and needs 1",
 	}} with input as agreed(1, 0, 1, 0)
 }
 
 test_out_of_area_of_more_contacts if {
 	navigation.finding.out_of_area == {{
 		"at": "plan/contacts",
-		"text": "the plan names 0 of 1 contact far away",
+		"text": "the plan names no contact far away and needs 1",
 	}} with input as agreed(2, 0, 2, 0)
+}
+
+test_out_of_area_where_more_are_needed if {
+	[f.text | some f in navigation.finding.out_of_area] == ["the plan names 1 contact far away and needs 2"] with input as agreed(1, 0, 1, 1)
+		with data.limits.base.navigation.out_of_area.value as 2
 }
 
 test_out_of_area_not_asked_without_people if {

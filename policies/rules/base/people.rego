@@ -7,7 +7,7 @@ import data.lib
 # description: >-
 #   Somebody who carries nothing has only what the people beside them have. Who that is, and who takes over, is
 #   agreed before and written under with; until then the things of the whole household count for them. Small
-#   children, people who are carried and households of one or two are not asked.
+#   children, people who are carried and households of one or two are left out.
 # custom:
 #   level: note
 #   remedy: "Write under with who is always beside this person, if possible two people, such as with: [\"ana\", \"ben\"]."

@@ -6,10 +6,10 @@ import data.lib
 # title: Each device has spare power that fits
 # description: >-
 #   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
-#   filling of spare batteries for its devices, whoever carries them, and a power bank where they are charged; what
+#   filling of spare batteries for its devices, no matter who carries them, and a power bank where they are charged; what
 #   is known to run for a good part of the plan on one filling needs none. Each
 #   spare battery has a device that is recorded, or a hearing aid. Phones are left to power/phone-bank, and lamps, where the plan's
-#   dark hours are known, to endurance/light. Devices carried by animals and those that feed themselves need none.
+#   dark hours are known, to endurance/light, and radios for the news, where none works, to radio/receiver. Devices carried by animals and those that feed themselves need none.
 # custom:
 #   level: note
 #   remedy: Add spare batteries of the size named, or record the device that takes those that fit nothing.
@@ -17,7 +17,7 @@ import data.lib
 #   sources:
 #     - "Spare batteries are on every household list read, such as Ready.gov/FEMA 2022 (second-hand) and NYC Emergency Management (copy of its own page); none gives a number"
 #     - "One filling, and the part of the plan: common practice, no source"
-#   limits: [power.fillings, power.banks, power.run_share]
+#   limits: [power.fillings, power.banks, power.run_share, radio.news]
 #   caution: Keep loose batteries in a case, button cells away from children, and lithium ones from heat and blows; follow the label.
 #   passes: |
 #     packs: rust: compartments: lid: items: {
@@ -45,7 +45,7 @@ _bare contains f if {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s %d spare %s %s, and the household has %d: %d short", [
-			lib.and_list([d.name | some d in devices]),
+			lib.names(devices),
 			_takes(count(devices)),
 			need,
 			size,
@@ -74,7 +74,7 @@ _unpowered contains f if {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s, and the household has %s", [
-			lib.and_list([d.name | some d in devices]),
+			lib.names(devices),
 			_is_charged(count(devices)),
 			_no_banks(short),
 		]),
@@ -97,7 +97,7 @@ _idle contains f if {
 	f := {
 		"at": idle[0].id,
 		"because": [c.id | some c in idle],
-		"text": sprintf("%s: no device that takes size %s is recorded", [lib.and_list([c.name | some c in idle]), size]),
+		"text": sprintf("%s: no device that takes size %s is recorded", [lib.names(idle), size]),
 	}
 }
 
@@ -108,8 +108,16 @@ _asked := [d |
 	not d.self_powered
 	not _on_animal(d)
 	not _lamp_in_forecast(d)
+	not _said_of_news(d)
 	not _runs_on(d)
 ]
+
+# radio/receiver says it: no radio for the news has cells.
+_said_of_news(device) if {
+	not lib.hears_news
+	some radio in lib.news_radios
+	radio.id == device.id
+}
 
 # A device that runs for a good part of the plan on what is in it.
 _runs_on(device) if {
@@ -140,7 +148,7 @@ _phones := sort({o.id | some o in lib.offers("communicate"); o.means == "phone"}
 # description: >-
 #   Cells of one size and two chemistries look alike in the dark, and a device filled
 #   with both may leak or stop early. The spare cells of one size with one carrier are of
-#   one chemistry; power banks, which go into no device, are not asked. What is in a
+#   one chemistry; power banks, which go into no device, are left out. What is in a
 #   device already is not known here.
 # custom:
 #   level: note
@@ -174,7 +182,7 @@ finding.mixed_chemistry contains f if {
 			first.size,
 			count(kinds),
 			lib.and_list(kinds),
-			lib.and_list([c.name | some c in same]),
+			lib.names(same),
 		]),
 	}
 }
@@ -184,7 +192,7 @@ finding.mixed_chemistry contains f if {
 # description: >-
 #   A phone holds the numbers, the warnings and often the map, and is empty within a day
 #   or two of searching for a network. People take their phones along whether or not they are recorded, so that each
-#   household is asked. Banks are counted over the whole household. A charger needs a socket and a solar panel the
+#   household is judged. Banks are counted over the whole household. A charger needs a socket and a solar panel the
 #   sun, so they are not counted.
 # custom:
 #   level: warning
@@ -215,6 +223,54 @@ finding.phone_bank contains f if {
 _for_phones(_) := "no power bank for its phones" if _banks == 0
 
 _for_phones(short) := sprintf("%s for its phones: %d short", [lib.many(_banks, "power bank", "power banks"), short]) if _banks > 0
+
+# METADATA
+# title: Spare batteries work in hard frost
+# description: >-
+#   Alkaline batteries give little in hard frost, and a lamp that is dim by then is taken for empty. On such nights the spare batteries of
+#   each size are not all of a kind that the cold stops, unless they are carried on the body.
+# custom:
+#   level: note
+#   remedy: Take lithium cells for the lamps, or carry the spare ones in an inner pocket and warm those from the lamp in the hand.
+#   mend: {work: exchange}
+#   sources:
+#     - "Makers' data sheets: alkaline cells from -18 °C on, with about half of their charge at -10 °C; lithium cells from -40 °C on; from memory"
+#     - "The night from which it is said: common practice, no source"
+#   limits: [power.weak_mc, power.weak_chemistries]
+#   caution: Never warm a battery at a stove or a fire.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "-4 °C", night: "-12 °C", daylight: "7 h"}}
+#     packs: rust: compartments: lid: items: spares: {mass: "24 g", cells: {size: "AAA", chemistry: "lithium", cells: 3}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "-4 °C", night: "-12 °C", daylight: "7 h"}}
+#     packs: rust: compartments: lid: items: spares: {mass: "36 g", cells: {size: "AAA", chemistry: "alkaline", cells: 3}}
+finding.cold_cells contains f if {
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("power", "weak_mc")
+	weak := [c | some c in input.cells; not _works_in_frost(c.size)]
+	sizes := {c.size | some c in weak}
+	f := {
+		"at": weak[0].id,
+		"because": array.concat(["plan/season"], [c.id | some c in weak]),
+		"text": sprintf("nights are %s, at which all spare %s batteries are of a kind that gives little (%s)", [
+			lib.celsius(input.plan.night_mc),
+			lib.and_list(sort(sizes)),
+			lib.and_list(sort({c.chemistry | some c in weak})),
+		]),
+	}
+}
+
+_weak(cell) if {
+	cell.chemistry in lib.limit("power", "weak_chemistries")
+	cell.pack != ""
+}
+
+# Of this size the household has some that work in the cold.
+_works_in_frost(size) if {
+	some cell in input.cells
+	cell.size == size
+	not _weak(cell)
+}
 
 # METADATA
 # title: Power banks are charged above freezing
@@ -286,7 +342,7 @@ finding.heat contains f if {
 # title: Each lamp's running time is recorded
 # description: >-
 #   A lamp whose hours nobody knows cannot be held against the dark hours of the plan, so
-#   endurance/light takes it for endless. Lamps carried by animals are not asked.
+#   endurance/light takes it for endless. Lamps carried by animals are left out.
 # custom:
 #   level: note
 #   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.
@@ -303,6 +359,6 @@ finding.run_time_written contains f if {
 	f := {
 		"at": lamps[0].id,
 		"because": [d.id | some d in lamps],
-		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.and_list([d.name | some d in lamps])]),
+		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.names(lamps)]),
 	}
 }

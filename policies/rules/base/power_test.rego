@@ -280,3 +280,39 @@ test_run_time_written_not_asked[what] if {
 	}
 	count(power.finding.run_time_written) == 0 with input as lamps([more])
 }
+
+frosty(night, cells) := {"plan": {"season_known": true, "night_mc": night}, "cells": [t.cells(c) | some c in cells]}
+
+weak := {"chemistry": "alkaline"}
+
+more_weak := {"id": "packs/rust/more", "size": "AA", "chemistry": "zinc-carbon"}
+
+test_cold_cells if {
+	power.finding.cold_cells == {{
+		"at": "packs/rust/cells",
+		"because": ["plan/season", "packs/rust/cells", "packs/rust/more"],
+		"text": "nights are -10 °C, at which all spare AA and AAA batteries are of a kind that gives little (alkaline and zinc-carbon)",
+	}} with input as frosty(-10000, [weak, more_weak])
+	{f.at | some f in power.finding.cold_cells} == {"packs/rust/cells"} with input as frosty(-10000, [weak, object.union(more_weak, {"pack": ""})])
+}
+
+test_cold_cells_fine[why] if {
+	some why, facts in {
+		"warmer": frosty(-9999, [weak]),
+		"lithium": frosty(-20000, [{}]),
+		"lithium beside": frosty(-20000, [weak, {"id": "packs/rust/x"}]),
+		"some on the body": frosty(-20000, [weak, object.union(weak, {"id": "people/ana/onBody/x", "pack": ""})]),
+		"no season": object.union(frosty(-20000, [weak]), {"plan": {"season_known": false}}),
+	}
+	count(power.finding.cold_cells) == 0 with input as facts
+}
+
+# Radios for the news: where none works, radio/receiver says so.
+test_cells_of_a_silent_radio_are_said_once if {
+	silent := object.union(facts([{}], []), {"radios": [t.radio({"id": "packs/rust/lamp", "receives": ["fm"], "works": false})]})
+	count(power.finding.cells_fit_devices) == 0 with input as silent
+	beside := object.union(silent, {"devices": array.concat(silent.devices, [t.device({"id": "packs/rust/fan", "name": "Fan", "light": false, "run_known": false})])})
+	{f.at | some f in power.finding.cells_fit_devices} == {"packs/rust/fan"} with input as beside
+	other := object.union(silent, {"radios": array.concat(silent.radios, [t.radio({"id": "packs/rust/r2", "receives": ["fm"]})])})
+	count(power.finding.cells_fit_devices) == 1 with input as other
+}

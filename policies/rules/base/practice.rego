@@ -53,15 +53,15 @@ finding.audited contains f if {
 # description: >-
 #   Straps that cut, shoes that rub and a child who tires show on a walk, not at the table. The household needs a
 #   practice walk in the last year, with a load near the heaviest that a person carries today. Where nobody
-#   carries a load, or all the way is by vehicle, it needs none. A walk after the audit day does not count yet.
+#   carries a load, or nobody goes more than a few hundred metres on foot, it needs none. A walk after the audit day does not count yet.
 # custom:
 #   level: note
 #   remedy: Walk with the packs as they are, and write the day, the distance and the load under record.
 #   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
-#   limits: [practice.shakedown_days, practice.load_share]
-#   caution: Begin short and light, and stop at pain. Whoever is unwell or pregnant asks a licensed practitioner first.
+#   limits: [practice.shakedown_days, practice.load_share, load.near_foot_mm]
+#   caution: Begin short and light, and stop at pain. Ask a licensed practitioner first when unwell or pregnant.
 #   passes: |
 #     packs: rust: compartments: lid: items: stores: mass: "7 kg"
 #     record: shakedowns: hill: {on: "2026-09-13", distance: "5 km", load: "7.5 kg"}
@@ -71,7 +71,7 @@ finding.audited contains f if {
 finding.shakedown contains f if {
 	heaviest := max([carrier.load_mg | some carrier in input.carriers; carrier.kind == "person"])
 	heaviest > 0
-	not input.plan.ridden
+	not lib.near
 	f := {
 		"at": "record/shakedowns",
 		"because": [walk.id | some walk in _walks],

@@ -102,9 +102,11 @@ test_shakedown_a_hair_too_little if {
 	) with input as object.union(own, facts)
 }
 
-test_shakedown_not_for_who_rides if {
-	facts := object.union(walked([]), {"plan": {"ridden": true}})
-	count(practice.finding.shakedown) == 0 with input as facts
+test_shakedown_not_for_a_few_hundred_metres if {
+	every mm, n in {500000: 0, 500001: 1} {
+		facts := object.union(walked([]), {"plan": {"legs": [{"id": "plan/legs/out"}], "foot_mm": mm}})
+		count(practice.finding.shakedown) == n with input as facts
+	}
 }
 
 test_shakedown_asked_for_the_lightest_load if {

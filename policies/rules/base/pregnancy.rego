@@ -5,14 +5,16 @@ import data.lib
 # METADATA
 # title: Maternity notes are packed
 # description: >-
-#   A hospital that does not know her decides by what is on paper. From the sixth month of a pregnancy on, the maternity notes or a copy
-#   are packed, and from the eighth a birth kit with clothes for the child. Where the day of birth is not recorded, a note says so.
+#   A hospital that does not know her decides by what is on paper. From the first examination in a pregnancy on, the maternity notes or a
+#   copy are packed, and from the eighth month a birth kit with clothes for the child. Where the day of birth is not recorded, a note
+#   says so, and whether the notes are packed.
 # custom:
 #   level: warning
 #   remedy: "Pack the maternity notes, with documents: [\"maternity\"], and a birth kit, with can: care: \"birth-kit\"; write the nearest open hospitals on the card."
 #   mend: {work: add}
 #   sources:
-#     - "common practice, no source"
+#     - "Maternity notes are made at the first visit, by the tenth week, and are to be taken along everywhere: NHS, from memory"
+#     - "A birth kit, and from when: common practice, no source"
 #   limits: [pregnancy.papers_days, pregnancy.birth_days]
 #   caution: Ask the midwife or doctor what belongs into the kit and whether to leave early. Call for help as soon as labour begins.
 #   passes: |
@@ -43,9 +45,13 @@ finding.papers contains f if {
 		"at": person.id,
 		"because": [],
 		"level": "note",
-		"text": sprintf("the day on which %s is due is not recorded", [person.name]),
+		"text": sprintf("the day on which %s is due is not recorded%s", [person.name, _nor_notes]),
 	}
 }
+
+_nor_notes := "" if _notes
+
+_nor_notes := ", and no maternity notes are packed" if not _notes
 
 _left(person) := max([0, person.due_day - input.audit.on_day])
 

@@ -11,16 +11,16 @@ due(days, documents, things, more) := {
 	"capabilities": [t.capability("care", [t.offer(m, {}) | some m in things])],
 }
 
-test_papers_before_the_sixth_month if {
-	count(pregnancy.finding.papers) == 0 with input as due(129, [], [], {})
+test_papers_before_the_first_examination if {
+	count(pregnancy.finding.papers) == 0 with input as due(211, [], [], {})
 }
 
-test_papers_from_the_sixth_month_on if {
+test_papers_from_the_first_examination_on if {
 	pregnancy.finding.papers == {{
 		"at": "packs/rust",
 		"because": ["people/ana"],
-		"text": "Ana is due in 128 days, and no maternity notes are packed",
-	}} with input as due(128, ["medical"], [], {})
+		"text": "Ana is due in 210 days, and no maternity notes are packed",
+	}} with input as due(210, ["medical"], [], {})
 	count(pregnancy.finding.papers) == 0 with input as due(68, ["maternity"], [], {})
 }
 
@@ -39,8 +39,9 @@ test_papers_without_a_day if {
 		"at": "people/ana",
 		"because": [],
 		"level": "note",
-		"text": "the day on which Ana is due is not recorded",
+		"text": "the day on which Ana is due is not recorded, and no maternity notes are packed",
 	}} with input as due(1, [], [], {"due_known": false})
+	{f.text | some f in pregnancy.finding.papers} == {"the day on which Ana is due is not recorded"} with input as due(1, ["maternity"], [], {"due_known": false})
 }
 
 test_papers_not_asked_of_others if {

@@ -8,7 +8,7 @@ import data.lib
 #   Two radios on different services hear nothing of each other. Where
 #   two or more people have a radio to speak with, all of them share one service at least;
 #   services on shared channels count as one. Radios carried by animals and radios that only
-#   receive are not asked.
+#   receive are left out.
 # custom:
 #   level: note
 #   remedy: Settle on one service, and give each of the people named a radio for it.
@@ -64,7 +64,7 @@ _talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r 
 #   the day it is needed. The carrier of a radio on such a service holds a licence valid on
 #   the audit date; where one licence serves the family, anybody's counts. So it does for a
 #   radio carried by an animal. The lists follow the US rules; other countries differ, and
-#   some ask for none or for more. Radios that only receive are not asked.
+#   some ask for none or for more. Radios that only receive are left out.
 # custom:
 #   level: warning
 #   remedy: Get the licence and write it under licences of the person, give the radio to somebody who holds one, or take a radio for a service without a licence.
@@ -124,7 +124,7 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 # title: A radio can receive the news
 # description: >-
 #   When phones and the power are out, warnings and the way back home come over the air.
-#   The household has one radio at least that is recorded as hearing a news service and that works, whoever
+#   The household has one radio at least that is recorded as hearing a news service and that works, no matter who
 #   carries it. A phone does not count, since it needs a network. A receiver of which it is not recorded what it hears
 #   is a note.
 # custom:
@@ -140,22 +140,16 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 #   fails: |
 #     packs: rust: compartments: lid: items: handheld: {mass: "170 g", can: communicate: "radio", radio: service: "pmr446"}
 finding.receiver contains f if {
-	[r | some r in _newsy; r.works] == []
+	not lib.hears_news
 	f := _deaf
 }
 
-# The radios that hear some news.
-_newsy := [radio |
-	some radio in input.radios
-	{band | some band in radio.receives} & {band | some band in lib.limit("radio", "news")} != set()
-]
-
 _deaf := {
-	"at": _newsy[0].id,
-	"because": [r.id | some r in _newsy],
-	"text": sprintf("no batteries in %s, and nobody has another radio for the news", [lib.and_list([r.name | some r in _newsy])]),
+	"at": lib.news_radios[0].id,
+	"because": [r.id | some r in lib.news_radios],
+	"text": sprintf("no batteries in %s, and nobody has another radio for the news", [lib.and_list([r.name | some r in lib.news_radios])]),
 } if {
-	_newsy != []
+	lib.news_radios != []
 } else := {
 	"at": _unsaid[0].id,
 	"because": [thing.id | some thing in _unsaid],

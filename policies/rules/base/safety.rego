@@ -6,9 +6,9 @@ import data.lib
 # title: Fuel is packed apart from food
 # description: >-
 #   A leaking bottle or a crumbled tablet spoils the food around it, and nobody tastes for
-#   fuel while fleeing. Liquid fuels and hexamine are asked to lie in another compartment than
+#   fuel while fleeing. Liquid fuels and hexamine must lie in another compartment than
 #   food, animals' food too. Gas in its cartridge leaves nothing behind and wood does no harm,
-#   so neither is asked; nor is what is worn or pocketed.
+#   so neither is judged; nor is what is worn or pocketed.
 # custom:
 #   level: warning
 #   remedy: Move the fuel to a compartment without food, upright and in a bag of its own.
@@ -108,7 +108,7 @@ finding.not_for_children contains f if {
 		"text": sprintf("%s is %s old and carries %s; a person of %s or older may", [
 			person.name,
 			lib.age(person.age_months),
-			lib.and_list([thing.name | some thing in things]),
+			lib.names(things),
 			lib.age(least),
 		]),
 	}

@@ -6,7 +6,7 @@ import data.lib
 # title: Each person can manage on their own
 # description: >-
 #   A crowd, a smoke front or a closed bridge can part a family. What each person has on them and in their own
-#   packs is asked by rules of their own: fire, light, a whistle, shelter, water treatment, first aid, food. This one
+#   packs is judged by rules of their own: fire, light, a whistle, shelter, water treatment, first aid, food. This one
 #   asks for what a group adds to them, and of a child for what serves to stay put and be found, which is a note; an age
 #   that is not known counts as grown. Of who is never alone, those beside them count. What an animal carries is
 #   counted to nobody.
@@ -66,12 +66,12 @@ _words(capability) := replace(capability, "_", " ")
 # METADATA
 # title: The water is shared out among people
 # description: >-
-#   Whoever is parted from the one who carries all water has none. Where the water lasts for the plan, each person who
+#   A person who is parted from the one who carries all water has none. Where the water lasts for the plan, each person who
 #   has a bag by their age has some of their own. Of who is never alone, those beside them count. Where it does not
 #   last, the rules of the amount speak alone.
 # custom:
 #   level: warning
-#   remedy: Move a bottle to whoever has none, as far as their cap allows; a child's share is small.
+#   remedy: Move a bottle to a person who has none, as far as their cap allows; a child's share is small.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
@@ -121,7 +121,7 @@ _water_short if {
 # title: At least one person carries a pack
 # description: >-
 #   A household in which nobody carries a pack has nothing along when it must go on foot. What an
-#   animal carries may run away with it. Where people are asked for a pack of their own, separation/own-pack says it.
+#   animal carries may run away with it. Where people need a pack of their own, separation/own-pack says it.
 # custom:
 #   level: error
 #   remedy: Pack a first pack for somebody who can carry it, and write it under packs.
@@ -141,15 +141,19 @@ finding.some_pack contains f if {
 	have < least
 	f := {
 		"at": input.household.id,
-		"text": sprintf("people carry %s, and the household needs %d", [lib.many(have, "pack", "packs"), least]),
+		"text": sprintf("people carry %s, and the household needs %d", [_packs(have), least]),
 	}
 }
+
+_packs(0) := "no pack"
+
+_packs(n) := lib.many(n, "pack", "packs") if n > 0
 
 # METADATA
 # title: Everyone who can carry has a pack of their own
 # description: >-
-#   Whoever has no pack has nothing when parted from the others, and the others carry more. Each person from the age of a
-#   bag on has one, however small. People who are carried are not asked, nor
+#   A person without a pack has nothing when parted from the others, and the others carry more. Each person from the age of a
+#   bag on has one, however small. People who are carried are left out, and so
 #   are those who are written to carry nothing: people/beside asks who is with them.
 # custom:
 #   level: error

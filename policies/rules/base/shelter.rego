@@ -5,7 +5,7 @@ import data.lib
 # METADATA
 # title: Everyone old enough has shelter from rain and wind
 # description: >-
-#   Rain and wind take warmth faster than cold alone, and whoever is parted from the others
+#   Rain and wind take warmth faster than cold alone, and a person who is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
 #   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
 #   is a warning. Younger
@@ -61,9 +61,9 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #   a sleeping bag, a quilt or a blanket for each person whose label says that
 #   it is enough for such a night; a small child who is carried shares the carrier's. One without a
 #   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
-#   the end of the way. On a
+#   the end of the way; where they are reached within hours and hardly on foot it is silent. On a
 #   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
-#   blankets come on top.
+#   blankets come on top, and what a child or an animal owns serves nobody else.
 # custom:
 #   level: error
 #   remedy: Write the comfort temperature from the label, exchange what is too thin, or add a warmer one.
@@ -73,8 +73,8 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
-#     - "The label's comfort against the night, and the nights from which it is asked: common practice, no source"
-#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months]
+#     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, people.alone_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
 #     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
@@ -89,12 +89,14 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 finding.night_warmth contains f if {
 	night := input.plan.night_mc
 	input.plan.season_known
+	not _soon_in_bed
 	night <= lib.limit("shelter", "warm_night")
 	all := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")]
 	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
 	unwarm := [i | some i in all; not i in warm]
 	sleepers := count(_sleepers)
-	short := sleepers - lib.pieces(warm)
+	enough := _serving(warm)
+	short := sleepers - enough
 	short > 0
 	bare := object.union(
 		{
@@ -102,7 +104,7 @@ finding.night_warmth contains f if {
 			"because": [i.id | some i in all],
 			"text": sprintf("for a night of %s %s to sleep in, and %s: short by %d%s", [
 				lib.celsius(night),
-				_enough(lib.pieces(warm)),
+				_enough(enough),
 				_need(sleepers),
 				short,
 				concat("", array.concat([sprintf("; %s", [_doubt(i)]) | some i in unwarm], _nothing_under)),
@@ -110,8 +112,24 @@ finding.night_warmth contains f if {
 		},
 		_milder(night, all, warm, sleepers),
 	)
-	f := lib.lack(bare, _may_warm, short - lib.pieces([i | some i in all; not i.comfort_known]))
+	f := lib.lack(bare, _may_warm, short - _serving([i | some i in all; not i.comfort_known]))
 }
+
+# How many people such things serve: what nobody in particular owns may go to anybody, and so may a grown person's second one; a
+# child's own is too short for others, and what a small child who sleeps with the carrier, or an animal, owns serves nobody else.
+_serving(things) := lib.pieces([i | some i in things; not i.owner in _small_or_other]) + count({i.owner |
+	some i in things
+	i.count > 0
+	some p in _sleepers
+	i.owner == p.id
+	lib.younger(p, lib.limit("people", "alone_months"))
+})
+
+_small_or_other := {a.id | some a in input.animals} | {p.id | some p in input.people; _own_only(p)}
+
+_own_only(person) if lib.younger(person, lib.limit("people", "alone_months"))
+
+_own_only(person) if not person in _sleepers
 
 # shelter/ground is silent then.
 _nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there == []]
@@ -119,9 +137,11 @@ _nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there ==
 # What somebody may sleep in, by its name.
 _may_warm := lib.unrecorded_means(lib.anybody, "insulation", lib.limit("shelter", "sleep"))
 
+_enough(0) := "nothing is warm enough"
+
 _enough(1) := "1 thing is warm enough"
 
-_enough(n) := sprintf("%s are warm enough", [lib.many(n, "thing", "things")]) if n != 1
+_enough(n) := sprintf("%d things are warm enough", [n]) if n > 1
 
 _need(1) := "1 person needs one"
 
@@ -146,12 +166,19 @@ _sleeper(i) := i.carrier if i.owner == ""
 _milder(night, all, warm, sleepers) := {"level": "note"} if {
 	input.plan.destination.beds
 } else := {"level": "note"} if {
-	lib.pieces([i | some i in all; not i.comfort_known]) + lib.pieces(warm) >= sleepers
+	_serving(array.concat([i | some i in all; not i.comfort_known], warm)) >= sleepers
 } else := {"level": "warning"} if {
-	lib.pieces(all) >= sleepers
+	_serving(all) >= sleepers
 } else := {"level": "warning"} if {
 	night > lib.limit("shelter", "frost_night")
 } else := {}
+
+# Beds await, and nobody can get stuck far from them on foot.
+_soon_in_bed if {
+	input.plan.destination.beds
+	lib.near
+	lib.there_within(lib.limit("shelter", "soon_min"))
+}
 
 # All but the small children who share their carrier's.
 _sleepers := [p | some p in input.people; not _shares(p)]
@@ -168,14 +195,14 @@ _shares(person) if {
 #   Where the season's nights are cool, there is a pad to lie on for each person but a small child
 #   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
 #   not cold it is a note, and none where there is no bedding at all: shelter/night-warmth says both. Where beds await it is nothing. All
-#   packs count, whoever carries them.
+#   packs count, no matter who carries them.
 # custom:
 #   level: warning
 #   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, shelter.sleep, shelter.warm_night, people.walk_months]
+#   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, shelter.sleep, shelter.warm_night, people.walk_months, people.bag_months]
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: pad: {mass: "236 g", can: ground: "foam-pad"}

@@ -92,7 +92,7 @@ test_night_warmth_two_that_are_not_enough if {
 		"at": "household",
 		"level": "warning",
 		"because": ["packs/rust/blanket", "packs/rust/sleeping-bag"],
-		"text": "for a night of 4 °C 0 things are warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
+		"text": "for a night of 4 °C nothing is warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
 	}} with input as night(4000, [thin, t.insulation("sleeping-bag", {"carrier": "animals/bo"})])
 }
 
@@ -103,7 +103,7 @@ test_night_warmth_nothing_on_a_freezing_night[what] if {
 		{
 			"at": "household",
 			"because": [],
-			"text": sprintf("for a night of %s 0 things are warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
+			"text": sprintf("for a night of %s nothing is warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
 		},
 		{k: v | some k, v in {"level": c[1]}; v != "error"},
 	)} with input as facts
@@ -240,6 +240,19 @@ test_ground_not_asked_when_warmer_or_without_a_season if {
 	count(shelter.finding.ground) == 0 with input as facts
 }
 
+test_night_warmth_where_beds_are_near[what] if {
+	some what, c in {
+		"within hours": [{}, {}, 0],
+		"later": [{"end_hour": 13}, {}, 1],
+		"never": [{"arrives": false}, {}, 1],
+		"no beds": [{}, {"destination": {"beds": false}}, 1],
+		"on foot": [{}, {"foot_mm": 500001}, 1],
+	}
+	more := object.union({"foot_mm": 500000, "legs": [object.union({"arrives": true, "end_hour": 12}, c[0])], "destination": {"beds": true}}, c[1])
+	facts := night(4000, [])
+	count(shelter.finding.night_warmth) == c[2] with input as object.union(facts, {"plan": object.union(facts.plan, more)})
+}
+
 test_each_pack_not_recorded[what] if {
 	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
 	t.levels(shelter.finding.each_pack) == c[1] with input as t.with_unread(having("shelter", [], {}), [t.unread(["shelter", "shelter:tarp"], {"carrier": c[0]})])
@@ -252,7 +265,35 @@ test_night_warmth_not_recorded[what] if {
 		"one of two": [[], bags("quilt", 1), ""],
 		"two": [[], bags("sleeping-bag", 2), "note"],
 		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "note"],
+		"one and one that is thin": [[thin], bags("blanket", 1), ""],
 		"a jacket": [[], bags("jacket", 2), ""],
 	}
 	t.levels(shelter.finding.night_warmth) == [c[2]] with input as t.with_unread(night(-1000, c[0]), c[1])
+}
+
+# Two grown people, a child of so many months, and a bag of a given owner for each of them and for one more.
+bedded(months, owners) := object.union(
+	night(4000, [object.union(rated("quilt", 0), {"id": sprintf("packs/rust/q%d", [i]), "owner": o}) | some i, o in owners]),
+	{"people": [ana, ben, t.person({"id": "people/lin", "age_months": months})], "animals": [t.animal({})]},
+)
+
+test_night_warmth_whose_a_thing_is[what] if {
+	some what, c in {
+		"each their own": [143, ["people/ana", "people/ben", "people/lin"], 0],
+		"a second one of a child": [143, ["people/ana", "people/lin", "people/lin"], 1],
+		"a second one of somebody grown": [144, ["people/ana", "people/lin", "people/lin"], 0],
+		"an animal's": [143, ["people/ana", "people/lin", "animals/bo"], 1],
+		"nobody's": [143, ["people/lin", "", ""], 0],
+	}
+	count(shelter.finding.night_warmth) == c[2] with input as bedded(c[1 - 1], c[1])
+}
+
+test_night_warmth_of_one_who_sleeps_with_the_carrier if {
+	lin := t.person({"id": "people/lin", "age_months": 27, "carried_by": "people/ana"})
+	[f.text | some f in shelter.finding.night_warmth] == ["for a night of 4 °C 1 thing is warm enough to sleep in, and 2 people need one each: short by 1"] with input as object.union(bedded(27, ["people/ana", "people/lin"]), {"people": [ana, ben, lin]})
+}
+
+test_night_warmth_of_a_bag_that_is_not_there if {
+	facts := object.union(bedded(143, []), {"insulation": [object.union(rated("quilt", 0), {"owner": "people/lin", "count": 0}), object.union(rated("quilt", 0), {"count": 2})]})
+	count(shelter.finding.night_warmth) == 1 with input as facts
 }

@@ -16,7 +16,7 @@ import data.lib
 #   sources:
 #     - "CAL FIRE, sturdy shoes by the bed, and BBK (Germany), sturdy shoes; years not seen; seen second-hand. Get Ready (New Zealand), walking shoes; year not seen; seen in a copy of its own page"
 #     - "Boots in snow, the age, the night and the levels: common practice, no source"
-#   limits: [shoes.from_months, shoes.frost_night, shoes.snow, shoes.barefoot, shoes.rough]
+#   limits: [shoes.from_months, shoes.frost_night, shoes.snow, shoes.barefoot, shoes.rough, people.bag_months]
 #   caution: Shoes that were never walked in rub. Try them on a walk first.
 #   passes: |
 #     plan: settings: ["snow"]
@@ -108,7 +108,7 @@ _rough if {
 #     - "CAL FIRE: sturdy shoes and a flashlight near each bed; year not seen; seen second-hand"
 #     - "Shoes slid away and drawers jammed in the quake of 1994: one survivor, in a local newspaper; seen in a copy"
 #     - "The age: common practice, no source"
-#   limits: [shoes.bedside, people.call_months]
+#   limits: [shoes.bedside, people.call_months, people.bag_months]
 #   caution: Shake shoes out before putting them on.
 #   passes: |
 #     plan: hazards: ["quake"]

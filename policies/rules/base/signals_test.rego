@@ -96,3 +96,9 @@ test_whistle_each_not_recorded if {
 	mirror := t.unread(["signal", "signal:mirror"], {})
 	t.levels(signals.finding.whistle_each) == ["", ""] with input as t.with_unread(callers([]), [mirror])
 }
+
+# Also where a group gives a bag earlier.
+test_whistle_each_not_below_the_age_with_a_bag if {
+	facts := callers([t.offer("whistle", {}), bens])
+	count(signals.finding.whistle_each) == 0 with input as facts with data.limits.base.people.bag_months.value as 12
+}

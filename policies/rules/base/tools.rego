@@ -30,7 +30,7 @@ finding.cutting contains f if {
 		"at": input.household.id,
 		"text": sprintf("the household has nothing to cut with (%s)", [concat(", ", lib.limit("tools", "cutting"))]),
 	}
-	f := lib.lack(bare, _may_cut(lib.anybody), 1)
+	f := lib.lack_any(bare, _may_cut(lib.anybody))
 }
 
 finding.cutting contains f if {
@@ -63,7 +63,7 @@ _has(n) := "have" if n > 1
 # title: The household has repair supplies
 # description: >-
 #   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord
-#   is a blanket. The household has at least one of each means of mending, whoever carries it. Silent where a house
+#   is a blanket. The household has at least one of each means of repair, no matter who carries it. Silent where a house
 #   awaits at the end of the way.
 # custom:
 #   level: note
@@ -89,7 +89,7 @@ finding.mending contains f if {
 	count(missing) > 0
 	f := {
 		"at": input.household.id,
-		"text": sprintf("the household has no %s to mend with", [concat(", no ", missing)]),
+		"text": sprintf("the household has no %s for repairs", [concat(", no ", missing)]),
 	}
 }
 
@@ -98,7 +98,7 @@ finding.mending contains f if {
 # description: >-
 #   After a flood, a quake, a storm or a fire the way leads over glass, wire and wreckage, and a cut hand is
 #   a burden for everybody. Where one of these is a danger of the place, the household has a pair for each person who
-#   handles tools by their age, whoever carries them. Thin gloves of a first-aid kit are not counted.
+#   handles tools by their age, no matter who carries them. Thin gloves of a first-aid kit are not counted.
 # custom:
 #   level: warning
 #   remedy: Add the missing pairs of sturdy gloves.

@@ -61,7 +61,7 @@ test_mending_each_missing if {
 	every missing in ["cord", "tape", "needle"] {
 		tools.finding.mending == {{
 			"at": "household",
-			"text": sprintf("the household has no %s to mend with", [missing]),
+			"text": sprintf("the household has no %s for repairs", [missing]),
 		}} with input as offers("repair", [t.offer(m, {}) | some m in ["cord", "tape", "needle"]; m != missing])
 	}
 }
@@ -69,7 +69,7 @@ test_mending_each_missing if {
 test_mending_all_missing if {
 	tools.finding.mending == {{
 		"at": "household",
-		"text": "the household has no cord, no tape, no needle to mend with",
+		"text": "the household has no cord, no tape, no needle for repairs",
 	}} with input as offers("repair", [t.offer("glue", {})])
 }
 

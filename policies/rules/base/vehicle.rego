@@ -8,7 +8,7 @@ import data.lib
 #   The label on a car's door pillar says what people and goods may weigh together. All people and
 #   animals with all packs, what they wear and what rides in the vehicle are counted; what else lies in it is not
 #   known. Several cars, vans and motorcycles count together. Where no payload is written a small car's is
-#   taken, and the finding is a note. A cart or a pushchair is asked for what rides in it.
+#   taken, and the finding is a note. A cart or a pushchair is judged by what rides in it, a train or a bus not at all.
 # custom:
 #   level: error
 #   remedy: Leave the heaviest goods, take the roof box off, or go twice; write the payload that the label says.
@@ -90,15 +90,15 @@ _driven := [v | some v in input.vehicles; _motor(v)] if {
 
 _motor(v) if {
 	v.ridden
-	v.kind != "bicycle"
+	not v.kind in {"bicycle", "train", "bus"}
 }
 
 # METADATA
 # title: Everyone who rides has a seat
 # description: >-
 #   Each person needs a seat with a belt, a small child a child seat besides. The seats of all cars,
-#   vans and motorcycles count together; where none are written nothing is asked. Which children need a child seat is
-#   the law of the place; the age in the limit is asked of everybody under it.
+#   vans and motorcycles count together; where none are written nothing is judged. Which children need a child seat is
+#   the law of the place; the age in the limit stands for everybody under it.
 # custom:
 #   level: error
 #   remedy: Go twice, ask a neighbour for seats, or write the seats that there are.
@@ -140,20 +140,34 @@ finding.seats contains f if {
 	short := count(small) - seats
 	short > 0
 	f := {
-		"at": _driven[0].id,
+		"at": _seats_at(_driven[0]),
 		"because": [p.id | some p in small],
-		"text": sprintf("%s under %s and %s: write childSeats, or get what is missing", [
+		"text": sprintf("%s under %s and %s%s", [
 			lib.many(count(small), "child is", "children are"),
 			lib.age(months),
 			lib.many(seats, "child seat is recorded", "child seats are recorded"),
+			_seats_unsaid,
 		]),
-		"level": _small_level(seats),
+		"level": _small_level,
 	}
 }
 
-_small_level(0) := "note"
+_seats_at(v) := sprintf("%s/childSeats", [v.id]) if v.child_seats_known
 
-_small_level(n) := "warning" if n > 0
+_seats_at(v) := v.id if not v.child_seats_known
+
+_seats_unsaid := "" if _seats_said
+
+_seats_unsaid := ": write childSeats, or get what is missing" if not _seats_said
+
+_small_level := "warning" if _seats_said
+
+_small_level := "note" if not _seats_said
+
+# How many child seats there are is written of each vehicle, none too.
+_seats_said if {
+	every v in _driven { v.child_seats_known }
+}
 
 _has(1) := "has 1 seat"
 
@@ -165,7 +179,57 @@ _has(n) := sprintf("has %d seats", [n]) if {
 }
 
 # METADATA
-# title: Half a tank reaches twice as far as the route
+# title: A vehicle takes the wheelchair
+# description: >-
+#   A person who moves in a wheelchair is stranded without it at the end of the drive, and a power chair folds into no boot. Where the
+#   household drives, one vehicle at least has room for the chair. Where it is written of no vehicle that it has or has not, that is
+#   a note.
+# custom:
+#   level: error
+#   remedy: "Arrange a vehicle that takes the chair, with its ramp or straps, and write takesChair: true there; ask who drives people with disabilities in an evacuation."
+#   mend: {work: decide}
+#   sources:
+#     - "Ready.gov/FEMA, people with disabilities, plan accessible transportation for an evacuation; year not seen; from memory"
+#     - "That one vehicle takes the chair: common practice, no source"
+#   limits: [mobility.chairs]
+#   caution: Tie the chair down, empty or not; a loose one flies at a crash. Nobody rides in a chair that is not made for it.
+#   passes: |
+#     people: ana: moves: "wheelchair"
+#     vehicles: van: {kind: "van", payload: "600 kg", takesChair: true}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "van"}
+#   fails: |
+#     people: ana: moves: "wheelchair"
+#     vehicles: car: {kind: "car", payload: "450 kg", takesChair: false}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+finding.takes_chair contains f if {
+	v := _driven[0]
+	riders := [p | some p in input.people; p.moves in lib.limit("mobility", "chairs")]
+	riders != []
+	[d | some d in _driven; d.takes_chair] == []
+	f := object.union({"because": [p.id | some p in riders]}, _no_chair(v, riders))
+}
+
+_no_chair(v, riders) := {
+	"at": sprintf("%s/takesChair", [v.id]),
+	"text": sprintf("%s in a wheelchair, and %s no room for it", [_moving(riders), _has_verb(_driven)]),
+} if {
+	every d in _driven { d.takes_chair_known }
+} else := {
+	"at": [d.id | some d in _driven; not d.takes_chair_known][0],
+	"level": "note",
+	"text": sprintf("%s in a wheelchair, and it is not recorded whether a vehicle takes it: write takesChair", [_moving(riders)]),
+}
+
+_moving([p]) := sprintf("%s moves", [p.name])
+
+_moving(people) := sprintf("%s move", [lib.names(people)]) if count(people) > 1
+
+_has_verb([v]) := sprintf("%s has", [v.name])
+
+_has_verb(list) := sprintf("%s have", [lib.names(list)]) if count(list) > 1
+
+# METADATA
+# title: Half a tank is enough for the route and more
 # description: >-
 #   Pumps fail when the power does, and a shut road doubles the way. With half a tank or a half full
 #   battery the vehicle goes at least twice as far as the legs by it. Asked where its range is written.
@@ -193,13 +257,13 @@ finding.fuel contains f if {
 	reach < way
 	f := {
 		"at": sprintf("%s/range", [v.id]),
-		"text": sprintf("%s goes %s on %s of a tank; %s of %s by it needs %s", [
+		"text": sprintf("%s goes %s on %s of a tank and needs %s, %s times the %s by it", [
 			v.name,
 			lib.km(lib.down(reach, 1000)),
 			lib.share(lib.limit("vehicle", "tank_share")),
-			lib.share(lib.limit("vehicle", "way_share")),
-			lib.km(v.used_mm),
 			lib.km(lib.up(way, 1000)),
+			lib.milli(lib.limit("vehicle", "way_share")),
+			lib.km(v.used_mm),
 		]),
 	}
 }
@@ -238,7 +302,8 @@ finding.lost contains f if {
 # title: No heat or frost spoils what the car holds
 # description: >-
 #   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
-#   spray cans in packs that are kept in the car are held against the season. Without a season nothing is asked. Of a medicine that must not
+#   spray cans in packs that are kept in the car are held against the season, and in hard
+#   frost drinking water too, in a shed as in a car. Without a season nothing is judged. Of a medicine that must not
 #   freeze medication/frost speaks.
 # custom:
 #   level: warning
@@ -247,7 +312,7 @@ finding.lost contains f if {
 #   sources:
 #     - "Air in a closed car rises by about 22 °C (40 °F) within the hour: a published test, seen in a copy"
 #     - "Medicine: the usual label, up to 30 °C and not frozen, from memory; pressurised cans: the usual label, below 49 or 50 °C"
-#   limits: [vehicle.gases, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.frost_night]
+#   limits: [vehicle.gases, vehicle.ice_mc, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.frost_night]
 #   caution: A glove box is hotter still. Do not throw medicine away that is all there is; ask a pharmacist.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
@@ -280,6 +345,24 @@ finding.storage contains f if {
 	}
 }
 
+finding.storage contains f if {
+	some pack in input.packs
+	pack.kept in {"car", "shed"}
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("vehicle", "ice_mc")
+	iced := [v | some v in input.vessels; v.pack == pack.id; v.water_ml > 0; not v.last_minute]
+	iced != []
+	f := {
+		"at": iced[0].id,
+		"because": [v.id | some v in iced],
+		"text": sprintf("%s of water is kept in the %s, where it freezes hard: the night is %s", [
+			lib.litres(sum([v.water_ml | some v in iced])),
+			pack.kept,
+			lib.celsius(input.plan.night_mc),
+		]),
+	}
+}
+
 # What heat spoils, and the most that it may get.
 _spoiling := array.concat(
 	[{"id": m.id, "name": m.name, "most": lib.limit("vehicle", "medicine_mc")} | some m in input.medicines; lib.in_hot_car(m)],
@@ -307,7 +390,7 @@ _said_of_frost(medicine) if {
 # METADATA
 # title: No bicycle's racks are overloaded
 # description: >-
-#   What rides on a bicycle is held against what its racks and child seats may bear by their label,
+#   What rides on a bicycle is held against what its racks and child seats may carry by their label,
 #   or against what is usual at the back.
 # custom:
 #   level: warning

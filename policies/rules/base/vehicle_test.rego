@@ -40,6 +40,15 @@ test_payload_of_two_cars if {
 	{f.text | some f in vehicle.finding.payload} == {"people, animals and packs weigh 200.00 kg together, and car and van may carry 190.00 kg: over by 10.00 kg"} with input as go([bike, {"payload_mg": 90000000}, van], {})
 }
 
+# A train or a bus is everybody's: neither payload nor seats are asked of it, and it lends none to a car.
+test_nothing_asked_of[kind] if {
+	some kind in ["train", "bus"]
+	count(vehicle.finding.payload) == 0 with input as go([{"kind": kind, "payload_mg": 1, "seats": 1}], {})
+	count(vehicle.finding.seats) == 0 with input as go([{"kind": kind, "payload_mg": 1, "seats": 1}], {})
+	other := {"id": "vehicles/other", "kind": kind, "payload_mg": 900000000}
+	count(vehicle.finding.payload) == 1 with input as go([{"payload_mg": 1}, other], {})
+}
+
 test_payload_not_written_is_a_note if {
 	heavy := {"household": t.household({"mass_mg": 225000001})}
 	count(vehicle.finding.payload) == 0 with input as go([{"payload_known": false}], {"household": t.household({"mass_mg": 225000000})})
@@ -100,14 +109,51 @@ test_child_seats if {
 		"level": "note",
 	}} with input as go([{"seats": 5}], children([95]))
 	vehicle.finding.seats == {{
-		"at": "vehicles/car",
+		"at": "vehicles/car/childSeats",
 		"because": ["people/c0", "people/c1"],
-		"text": "2 children are under 8 years and 1 child seat is recorded: write childSeats, or get what is missing",
+		"text": "2 children are under 8 years and 1 child seat is recorded",
 		"level": "warning",
-	}} with input as go([{"seats": 5, "child_seats": 1}], children([95, 20]))
+	}} with input as go([{"seats": 5, "child_seats": 1, "child_seats_known": true}], children([95, 20]))
+	{f.level | some f in vehicle.finding.seats} == {"warning"} with input as go([{"seats": 5, "child_seats_known": true}], children([95]))
+	unsaid := {"id": "vehicles/van", "name": "van", "kind": "van", "seats": 5}
+	{f.level | some f in vehicle.finding.seats} == {"note"} with input as go([{"seats": 5, "child_seats_known": true}, unsaid], children([95]))
 	count(vehicle.finding.seats) == 0 with input as go([{"seats": 5, "child_seats": 1}], children([95]))
 	count(vehicle.finding.seats) == 0 with input as go([{"seats": 0}], children([95]))
 	count(vehicle.finding.seats) == 1 with input as go([{"seats": 1}], object.union(children([95]), {"household": t.household({"people_count": 1})}))
+}
+
+seated(moves) := {"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben", "moves": moves})]}
+
+test_takes_chair if {
+	every moves in ["wheelchair", "power-chair"] {
+		vehicle.finding.takes_chair == {{
+			"at": "vehicles/car/takesChair",
+			"because": ["people/ben"],
+			"text": "Ben moves in a wheelchair, and car has no room for it",
+		}} with input as go([{"takes_chair_known": true}], seated(moves))
+	}
+	both := {"people": [t.person({"moves": "wheelchair"}), t.person({"id": "people/ben", "name": "Ben", "moves": "power-chair"})]}
+	van := {"id": "vehicles/van", "name": "van", "kind": "van", "takes_chair_known": true}
+	{f.text | some f in vehicle.finding.takes_chair} == {"Ana and Ben move in a wheelchair, and car and van have no room for it"} with input as go([{"takes_chair_known": true}, van], both)
+}
+
+test_takes_chair_not_written_is_a_note if {
+	van := {"id": "vehicles/van", "kind": "van"}
+	vehicle.finding.takes_chair == {{
+		"at": "vehicles/van",
+		"because": ["people/ben"],
+		"level": "note",
+		"text": "Ben moves in a wheelchair, and it is not recorded whether a vehicle takes it: write takesChair",
+	}} with input as go([{"takes_chair_known": true}, van], seated("wheelchair"))
+}
+
+test_takes_chair_fine[why] if {
+	some why, facts in {
+		"room": go([{"takes_chair_known": true}, {"id": "vehicles/van", "kind": "van", "takes_chair": true, "takes_chair_known": true}], seated("wheelchair")),
+		"walks": go([{"takes_chair_known": true}], seated("cane")),
+		"no ride": go([{"takes_chair_known": true, "used": false}], seated("wheelchair")),
+	}
+	count(vehicle.finding.takes_chair) == 0 with input as facts
 }
 
 far(more) := object.union({"range_known": true, "range_mm": 200000000}, more)
@@ -116,7 +162,7 @@ test_fuel if {
 	count(vehicle.finding.fuel) == 0 with input as go([far({})], {})
 	vehicle.finding.fuel == {{
 		"at": "vehicles/car/range",
-		"text": "car goes 100.0 km on 50.0 % of a tank; 200.0 % of 60.0 km by it needs 120.0 km",
+		"text": "car goes 100.0 km on 50.0 % of a tank and needs 120.0 km, 2 times the 60.0 km by it",
 	}} with input as go([far({"used_mm": 60000000})], {})
 	every more in [{"used_mm": 50000001}, {"range_mm": 199999999}] {
 		count(vehicle.finding.fuel) == 1 with input as go([far(more)], {})
@@ -163,6 +209,38 @@ test_storage_of_each_gas if {
 
 test_storage_in_frost if {
 	vehicle.finding.storage == {{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it freezes: the night is -0.001 °C"}} with input as kept({"day_mc": 8000, "night_mc": -1}, {})
+}
+
+# Water in a car or a shed on a night of hard frost; what is filled on leaving and what is elsewhere stays out of it.
+iced(plan, pack, vessel) := {
+	"plan": t.plan(plan),
+	"packs": [t.pack(object.union({"kept": "shed"}, pack)), t.pack({"id": "packs/moss", "kept": "home"})],
+	"vessels": [
+		t.vessel(object.union({"id": "packs/rust/can", "pack": "packs/rust", "water_ml": 9000}, vessel)),
+		t.vessel({"id": "packs/rust/pot", "pack": "packs/rust", "water_ml": 0}),
+		t.vessel({"id": "packs/moss/can", "pack": "packs/moss", "water_ml": 4000}),
+	],
+	"medicines": [],
+	"fuels": [],
+	"capabilities": [],
+}
+
+test_storage_of_water if {
+	every place in ["shed", "car"] {
+		vehicle.finding.storage == {{
+			"at": "packs/rust/can",
+			"because": ["packs/rust/can"],
+			"text": sprintf("9 L of water is kept in the %s, where it freezes hard: the night is -5 °C", [place]),
+		}} with input as iced({"night_mc": -5000}, {"kept": place}, {})
+	}
+	every facts in [
+		iced({"night_mc": -4999}, {}, {}),
+		iced({"night_mc": -5000}, {"kept": "home"}, {}),
+		iced({"night_mc": -5000, "season_known": false}, {}, {}),
+		iced({"night_mc": -5000}, {}, {"last_minute": true}),
+	] {
+		count(vehicle.finding.storage) == 0 with input as facts
+	}
 }
 
 # Of what must not freeze medication/frost speaks, where it is a warning at least.

@@ -5,7 +5,7 @@ import data.lib
 # METADATA
 # title: Each waiver gives a reason
 # description: >-
-#   Whoever reads the kit next year must know why a finding was let stand. A waiver without a
+#   The person who reads the kit next year must know why a finding was let stand. A waiver without a
 #   reason covers nothing.
 # custom:
 #   level: error
@@ -30,7 +30,7 @@ finding.reason contains f if {
 #   A waiver is good through its last day. Past it, it covers nothing any more.
 # custom:
 #   level: warning
-#   remedy: Mend the finding, or agree on a new day.
+#   remedy: Settle the finding, or agree on a new day.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
@@ -53,7 +53,7 @@ finding.past contains f if {
 #   waiver of one of these rules must end soon; one that runs longer covers nothing.
 # custom:
 #   level: error
-#   remedy: Write a nearer last day, and mend the finding until then.
+#   remedy: Write a nearer last day, and settle the finding by then.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"

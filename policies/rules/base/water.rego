@@ -7,13 +7,13 @@ import data.lib
 # description: >-
 #   Carried water lasts about a day; after that, water found on the way must be made
 #   safe, also by somebody who was parted from the others. Each person old enough for a bag of their
-#   own is asked, with a pack or without one, for what they wear and carry; somebody who is never alone also for
+#   own is judged, with a pack or without one, by what they wear and carry; a person who is never alone also by
 #   what those beside them have. What cannot work counts as absent: a filter that freezes, tablets past their
 #   day, boiling without a pot, a stove or fuel. For a child, who handles no chemicals and no fire, it is a
 #   note that asks for a filter bottle, and for everybody a note where the plan ends with water waiting.
 # custom:
 #   level: error
-#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or set right what the finding names.
+#   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or put right what the finding names.
 #   mend: {work: add, thing: treat-water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
@@ -104,14 +104,48 @@ _not_working([]) := ""
 _not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
 
 # METADATA
+# title: No filter that was wet freezes
+# description: >-
+#   Ice tears the fibres of a filter that has been wet, nobody sees it, and what runs through afterwards is not filtered. On a night of
+#   frost such a filter is on the body, whatever else treats water. Where it is all that somebody has, water/purification says so.
+# custom:
+#   level: warning
+#   remedy: Carry it in an inner pocket by day and in the sleeping bag by night, and write it under onBody; write mayFreeze where the label says so.
+#   mend: {work: move}
+#   sources:
+#     - "Makers of hollow-fibre filters: once wetted, keep it from freezing, and replace it where it may have frozen; from memory"
+#   limits: [water.treat_means, people.alone_months, people.bag_months, people.hand_months]
+#   caution: Do not trust a filter that may have frozen; use tablets or boil.
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
+#     people: ana: onBody: filter: {mass: "90 g", treat: {method: "filter", litres: "200 L", wetted: true}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "3 °C", night: "-4 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: {
+#     	filter: {mass: "90 g", treat: {method: "filter", litres: "200 L", wetted: true}}
+#     	tablets: {mass: "20 g", treat: {method: "chlorine-dioxide", litres: "20 L", wait: "4 h"}}
+#     }
+finding.filter_frost contains f if {
+	named := {id | some p in finding.purification; some id in p.because}
+	some u in input.useless
+	u.why == "frozen"
+	not u.item in named
+	f := {
+		"at": _cause(u),
+		"because": ["plan/season"],
+		"text": sprintf("%s %s: nights are %s", [u.name, u.words, lib.celsius(input.plan.night_mc)]),
+	}
+}
+
+# METADATA
 # title: The household starts with enough water
 # description: >-
-#   The first hours go by without a chance to treat water. All water carried, whoever carries it, is set against what all people
+#   The first hours go by without a chance to treat water. All water carried, no matter who carries it, is set against what all people
 #   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
 #   Where water awaits at the end of a way that is not written, or a source is written with no leg, half a day is
-#   asked. Where a route is written, the forecast knows when water comes, and endurance/water speaks; it also speaks in place of
-#   this rule where a day's water is carried and more is lacking. Nobody sets out without a drink: a little a head is asked on every
-#   route, and a standard may ask more.
+#   enough. Where a route is written, the forecast knows when water comes, and endurance/water speaks; it also speaks in place of
+#   this rule where a day's water is carried and more is lacking. Nobody sets out without a drink: everybody needs a little on every
+#   route, and a standard may need more.
 # custom:
 #   level: error
 #   remedy: Fill a vessel that is not full, or add a full bottle.
@@ -144,7 +178,6 @@ finding.start_litres contains f if {
 
 # A lack of water, or of room for it, as a note where vessels that are not recorded may make up for it.
 _unless_unread(f, things, short) := lib.maybe(f, things) if {
-	things != []
 	lib.pieces(things) * lib.limit("water", "unread") >= short
 } else := f
 
@@ -219,7 +252,7 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 # title: Water containers hold one day's water
 # description: >-
 #   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
-#   for. All vessels count, full or empty, whoever carries them. Where a route is written the forecast knows how far it is from water to
+#   for. All vessels count, full or empty, no matter who carries them. Where a route is written the forecast knows how far it is from water to
 #   water, and endurance/water speaks; silent too where water itself is short, and where it awaits at the end of the way.
 # custom:
 #   level: warning
@@ -283,8 +316,9 @@ _cleared(supply, germ) := {
 #   A kind of germ that is missed makes the family as ill as no treatment: ordinary filters
 #   let viruses through, chlorine and iodine leave Cryptosporidium alive. A kind counts as
 #   cleared where one method at hand is graded high for it, so two methods may share the
-#   kinds. Asked where the plan names water that must be treated, of the people whom
-#   water/purification asks, as a note where the plan ends with water waiting; who has no treatment that works is left to that rule, and a household
+#   kinds. Chlorine dioxide clears Cryptosporidium in part, and only after hours: with so long a wait written it is a note.
+#   Asked where the plan names water that must be treated, of the people whom
+#   water/purification asks, as a note where the plan ends with water waiting, or where only children are left with less; who has no treatment that works is left to that rule, and a household
 #   whose water runs out for want of treatment to endurance/water.
 # custom:
 #   level: warning
@@ -294,7 +328,7 @@ _cleared(supply, germ) := {
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
 #     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
 #     - "EPA, Guide Standard and Protocol for Testing Microbiological Water Purifiers (purifiers); 1987, year from memory; seen second-hand"
-#   limits: [water.safe_sources, water.organisms, people.bag_months, endurance.water_share]
+#   limits: [water.safe_sources, water.organisms, people.bag_months, people.hand_months, endurance.water_share, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild, water.mild_mc]
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals. After a flood or a fire a tap may be
 #     unsafe too: follow the notices of the authorities. Follow the label for dose, waiting
@@ -316,7 +350,7 @@ finding.organisms contains f if {
 	_untreated != []
 	not _untreatable
 	asked := lib.limit("water", "organisms")
-	leaving := [{"who": person.name, "have": sort(have), "germs": germs, "things": things} |
+	leaving := [{"who": person.name, "level": _germs_level(person), "have": sort(have), "germs": germs, "things": things} |
 		some person in _treaters
 		have := lib.at_hand(person, "treat-water")
 		have != set()
@@ -326,15 +360,54 @@ finding.organisms contains f if {
 	]
 	things := sort({id | some l in leaving; some id in l.things})
 	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
-	f := object.union(_where_water_waits, {
+	f := object.union(object.union(_if_mild(leaving), _in_part(missing, leaving)), {
 		"at": things[0],
 		"because": things,
-		"text": sprintf("%s: %s", [
+		"text": sprintf("%s: %s%s", [
 			concat("; ", [sprintf("the water treatment of %s (%s) does not reliably clear %s", [l.who, lib.and_list(l.have), lib.and_list(l.germs)]) | some l in leaving]),
 			concat("; ", sort({_clears(germ) | some germ in missing})),
+			_after_hours(things),
 		]),
 	})
 }
+
+# All that is missing is Cryptosporidium, and everybody has chlorine dioxide with a wait for it.
+_in_part(missing, leaving) := {"level": "note"} if {
+	missing == ["Cryptosporidium"]
+	every l in leaving {
+		some id in l.things
+		_waits_for_it(id)
+	}
+} else := {}
+
+_waits_for_it(id) if {
+	some t in _dioxide
+	t.id == id
+	t.wait_known
+	t.wait_min >= _crypto_wait
+}
+
+_dioxide := [t | some t in input.treatments; t.method == "chlorine-dioxide"]
+
+# The hours that chlorine dioxide takes for Cryptosporidium, in minutes; without a season the water counts as cold.
+_crypto_wait := lib.limit("water", "wait_chlorine_dioxide_mild") if {
+	input.plan.season_known
+	input.plan.night_mc >= lib.limit("water", "mild_mc")
+} else := lib.limit("water", "wait_chlorine_dioxide")
+
+_after_hours(things) := sprintf("; chlorine dioxide clears it in part, after %d min", [_crypto_wait]) if {
+	some t in _dioxide
+	t.id in things
+} else := ""
+
+_germs_level(person) := "note" if {
+	lib.younger(person, lib.limit("people", "hand_months"))
+} else := "warning"
+
+# Of children alone it is as mild as water/purification.
+_if_mild(leaving) := {"level": "note"} if {
+	every l in leaving { l.level == "note" }
+} else := _where_water_waits
 
 # A germ that one method at hand clears; boiling clears all that are graded, however much it boils.
 _clears_at(person, _, germ) if {
@@ -381,7 +454,7 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 #     - "Chlorine tablets cope to 20 NTU, at double dose to 100 NTU: J. Water & Health 13(2) 544, 2015 (year from memory); abstract seen; a family cannot measure that, so no chemical counts"
 #     - "Ultraviolet light in clear water only: CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use; year not seen; from memory"
 #     - "Filters in cloudy water: common practice, no source"
-#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share]
+#   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share, people.hand_months, water.mild_mc, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild]
 #   caution: >-
 #     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: take
 #     it last. Boil outdoors only: carbon monoxide.
@@ -425,20 +498,20 @@ finding.turbid contains f if {
 # description: >-
 #   Chlorine and iodine kill nothing in the moment they are stirred in, and nobody who is
 #   thirsty looks for the leaflet. The longest wait of the label is written beside
-#   each chemical treatment and is not below the published one. For chlorine dioxide that is
-#   the time for Cryptosporidium. Cold water slows chemicals down, so on cold nights, which stand for the water
+#   each chemical treatment and is not below the published one, for chlorine dioxide that for bacteria and viruses; the
+#   hours for Cryptosporidium are a matter of water/organisms. Cold water slows chemicals down, so on cold nights, which stand for the water
 #   that nobody measures, the time is longer for those who have nothing else that clears every germ; a wait that is too short only
-#   there is a note, and so is one that is not written. What does not work any more is not asked.
+#   there is a note, and so is one that is not written. What does not work any more is left out.
 # custom:
 #   level: warning
 #   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time that this rule states.
 #   mend: {work: write}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water: household bleach, at least 30 min; 2 % iodine tincture, 30 min; year not seen; seen second-hand"
-#     - "Chlorine dioxide tablets, 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand. Its usual 30 min for bacteria and viruses (from memory) is not enough for that"
+#     - "Chlorine dioxide tablets, 30 min for bacteria and viruses: from memory; 4 h for Cryptosporidium: a label registered with the EPA; year not seen; seen second-hand"
 #     - "40 CFR 141.720(b)(1): chlorine dioxide takes 107 mg·min/L at 5 °C and 29 at 20 °C for the same effect, 3.7 times as much; year not seen; seen second-hand"
 #     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
-#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide, water.chemical, water.cold_mc, water.cold_free, water.wait_cold, people.bag_months]
+#   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide_usual, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild, water.mild_mc, water.chemical, water.cold_mc, water.cold_free, water.wait_cold, people.bag_months]
 #   caution: >-
 #     The label goes before this rule for dose and for who must not use it; a double dose only where it says
 #     so. Pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
@@ -454,11 +527,12 @@ finding.contact_time contains f if {
 	short > 0
 	f := object.union(_only_cold(treatment), {
 		"at": sprintf("%s/treat", [treatment.id]),
-		"text": sprintf("%s (%s) needs at least %d min before drinking%s, and %d min are written: %d min short", [
+		"text": sprintf("%s (%s) needs at least %d min before drinking%s%s, and %d min are written: %d min short", [
 			treatment.name,
 			treatment.method,
 			least,
 			_as_cold(treatment),
+			_for_crypto(treatment),
 			treatment.wait_min,
 			short,
 		]),
@@ -472,7 +546,7 @@ finding.contact_time contains f if {
 		"because": [treatment.id | some treatment in unwritten],
 		"level": "note",
 		"text": sprintf("how long to wait before drinking is not recorded: %s", [concat("; ", [
-		sprintf("%s (%s) needs at least %d min%s", [treatment.name, treatment.method, _wait(treatment), _as_cold(treatment)]) |
+		sprintf("%s (%s) needs at least %d min%s%s", [treatment.name, treatment.method, _wait(treatment), _as_cold(treatment), _for_crypto(treatment)]) |
 			some treatment in unwritten
 		])]),
 	}
@@ -493,7 +567,11 @@ _usual_wait("chlorine") := lib.limit("water", "wait_chlorine")
 
 _usual_wait("iodine") := lib.limit("water", "wait_iodine")
 
-_usual_wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide")
+_usual_wait("chlorine-dioxide") := lib.limit("water", "wait_chlorine_dioxide_usual")
+
+_for_crypto(treatment) := sprintf(" (%d min for Cryptosporidium)", [_crypto_wait]) if treatment.method == "chlorine-dioxide"
+
+_for_crypto(treatment) := "" if treatment.method != "chlorine-dioxide"
 
 # Cold water, and nothing with the carrier that clears every germ whatever the cold. A filter beside the chemicals is no
 # way out: they are there for what it lets through.
@@ -610,7 +688,7 @@ finding.tap_key contains f if {
 # description: >-
 #   Water takes a tenth more room as ice, and a hard bottle that is full bursts. Asked on nights of frost, of
 #   hard bottles with water in them that are not on the body; what is soft gives way, and what is not said to
-#   be rigid is not asked.
+#   be rigid is left out.
 # custom:
 #   level: note
 #   remedy: Pour some out, so that a tenth stays empty, or carry the bottle under the clothes.
@@ -641,7 +719,7 @@ finding.bottles_freeze contains f if {
 		"text": sprintf("nights are %s, and ice bursts hard bottles that are more than %s full: %s", [
 			lib.celsius(input.plan.night_mc),
 			lib.share(lib.limit("water", "frost_fill")),
-			lib.and_list([vessel.name | some vessel in full]),
+			lib.names(full),
 		]),
 	}
 }
@@ -650,7 +728,7 @@ finding.bottles_freeze contains f if {
 # title: Each person has two water containers
 # description: >-
 #   One split seam or lost stopper must not end somebody's water. Each person from an age on has at least two vessels in their packs
-#   or on their body, full or empty; pots count. Not asked of people who are never alone, nor where water or the vessels of
+#   or on their body, full or empty; pots count. Silent for people who are never alone, and where water or the vessels of
 #   all are short.
 # custom:
 #   level: note

@@ -207,6 +207,18 @@ test_turbid_where_water_waits if {
 	[f.level | some f in water.finding.turbid] == ["note"] with input as object.union(facts, {"plan": object.union(facts.plan, waiting)})
 }
 
+# Of children alone it is a note, so that the treatment of one who has some is no graver than none.
+test_organisms_of_children[what] if {
+	some what, c in {
+		"a child": {"months": [143], "level": "note"},
+		"two": {"months": [72, 143], "level": "note"},
+		"one of 12": {"months": [144], "level": ""},
+		"with one of 12": {"months": [143, 144], "level": ""},
+	}
+	people := [t.person({"id": sprintf("people/p%d", [m]), "age_months": m, "alone": clearing(0, 1, 1, 1, with_filter)}) | some m in c.months]
+	t.levels(water.finding.organisms) == [c.level] with input as object.union(germs(["clear"], {}), {"people": people})
+}
+
 test_organisms_not_asked_of_small_children if {
 	facts := object.union(germs(["clear"], {}), {"people": [t.person({"age_months": 71, "alone": clearing(0, 1, 1, 1, with_filter)})]})
 	count(water.finding.organisms) == 0 with input as facts
@@ -217,6 +229,45 @@ test_organisms_of_boiling if {
 	count(water.finding.organisms) == 0 with input as germs(["clear"], clearing(0, 0, 0, 0, {"can": [t.can("treat-water", ["boil"])]}))
 	facts := object.union(germs(["clear"], clearing(0, 0, 0, 0, {"can": [t.can("treat-water", ["boil"])]})), own_germs(["worms"]))
 	count(water.finding.organisms) == 1 with input as facts
+}
+
+# Ana's tablets of chlorine dioxide, on nights so warm.
+dioxide(night_mc, treatments, people) := {
+	"plan": t.plan({"night_mc": night_mc, "water_sources": germs(["clear"], {}).plan.water_sources}),
+	"treatments": treatments,
+	"people": people,
+	"endurance": {"water_limit": "", "stocks": []},
+}
+
+with_dioxide := clearing(1, 1, 1, 0, {"can": [t.can("treat-water", ["chlorine-dioxide"])]})
+
+tablets(more) := t.treatment("chlorine-dioxide", object.union({"id": "packs/rust/chlorine-dioxide"}, more))
+
+test_organisms_of_chlorine_dioxide[what] if {
+	some what, c in {
+		"cold and long": [14999, written(240), "note", 240],
+		"cold and short": [14999, written(239), "warning", 240],
+		"mild and long": [15000, written(120), "note", 120],
+		"mild and short": [15000, written(119), "warning", 120],
+		"not written": [15000, {"wait_min": 500}, "warning", 120],
+	}
+	facts := dioxide(c[0], [tablets(c[1])], [t.person({"alone": with_dioxide})])
+	[object.get(f, "level", "warning") | some f in water.finding.organisms] == [c[2]] with input as facts
+	{f.text | some f in water.finding.organisms} == {sprintf("the water treatment of Ana (chlorine-dioxide) does not reliably clear Cryptosporidium: a filter, a purifier, or boiling clears Giardia and Cryptosporidium; chlorine dioxide clears it in part, after %d min", [c[3]])} with input as facts
+	unknown := object.union(facts, {"plan": object.union(facts.plan, {"season_known": false})})
+	{f.text | some f in water.finding.organisms; contains(f.text, "after 240 min")} != set() with input as unknown
+}
+
+# Whoever has something else, or misses more, is no less in danger for it.
+test_organisms_of_chlorine_dioxide_and_others if {
+	long := tablets(written(240))
+	ben := t.person({"id": "people/ben", "name": "Ben", "alone": clearing(1, 1, 1, 0, {"can": [t.can("treat-water", ["chlorine"])]})})
+	two := dioxide(5000, [long, t.treatment("chlorine", {"id": "packs/rust/chlorine"})], [t.person({"alone": with_dioxide}), ben])
+	[f.level | some f in water.finding.organisms] == [] with input as two
+	more := dioxide(5000, [long], [t.person({"alone": object.union(with_dioxide, {"treat_giardia_ml": 0})})])
+	[f.level | some f in water.finding.organisms] == [] with input as more
+	elsewhere := dioxide(5000, [tablets(object.union(written(240), {"id": "packs/moss/tablets"}))], [t.person({"alone": with_dioxide})])
+	{f.text | some f in water.finding.organisms; not contains(f.text, "in part")} != set() with input as elsewhere
 }
 
 # Where water runs out as nothing clears it, endurance/water says so.
@@ -312,7 +363,10 @@ waits(method, more) := {
 
 written(min) := {"wait_known": true, "wait_min": min}
 
-least_wait := {"chlorine": 30, "iodine": 30, "chlorine-dioxide": 240}
+least_wait := {"chlorine": 30, "iodine": 30, "chlorine-dioxide": 30}
+
+# What is said besides of chlorine dioxide.
+crypto := {"chlorine": "", "iodine": "", "chlorine-dioxide": " (240 min for Cryptosporidium)"}
 
 test_contact_time_at_the_limit[method] if {
 	some method, min in least_wait
@@ -323,7 +377,7 @@ test_contact_time_one_too_short[method] if {
 	some method, min in least_wait
 	water.finding.contact_time == {{
 		"at": "packs/rust/treatment/treat",
-		"text": sprintf("Treatment (%s) needs at least %d min before drinking, and %d min are written: 1 min short", [method, min, min - 1]),
+		"text": sprintf("Treatment (%s) needs at least %d min before drinking%s, and %d min are written: 1 min short", [method, min, crypto[method], min - 1]),
 	}} with input as waits(method, written(min - 1))
 }
 
@@ -333,7 +387,7 @@ test_contact_time_not_written[method] if {
 		"at": "packs/rust/treatment/treat",
 		"because": ["packs/rust/treatment"],
 		"level": "note",
-		"text": sprintf("how long to wait before drinking is not recorded: Treatment (%s) needs at least %d min", [method, min]),
+		"text": sprintf("how long to wait before drinking is not recorded: Treatment (%s) needs at least %d min%s", [method, min, crypto[method]]),
 	}} with input as waits(method, {})
 }
 
@@ -362,7 +416,7 @@ cold(method, more, means) := object.union(waits(method, more), {
 })
 
 test_contact_time_in_the_cold_at_the_limit[method] if {
-	some method, min in {"chlorine": 60, "iodine": 60, "chlorine-dioxide": 240}
+	some method, min in {"chlorine": 60, "iodine": 60, "chlorine-dioxide": 60}
 	count(water.finding.contact_time) == 0 with input as cold(method, written(min), [method])
 	count(water.finding.contact_time) == 1 with input as cold(method, written(min - 1), [method])
 }
@@ -494,4 +548,26 @@ test_purification_not_recorded[what] if {
 	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
 	facts := group([treating([], {})], [])
 	t.levels(water.finding.purification) == c[1] with input as t.with_unread(facts, [t.unread(["treat-water"], {"carrier": c[0]})])
+}
+
+# A filter that freezes, and what says that it is all that Ana has.
+icy(useless, means) := {
+	"plan": t.plan({"season_known": true, "night_mc": -4000}),
+	"people": [t.person({"alone": t.supply({"can": [t.can("treat-water", means)]})})],
+	"useless": [t.useless("treat-water", "frozen", object.union({"name": "Filter", "means": "filter", "words": "has been wet and freezes", "household": false}, useless))],
+}
+
+test_filter_frost if {
+	water.finding.filter_frost == {{
+		"at": "packs/rust/thing",
+		"because": ["plan/season"],
+		"text": "Filter has been wet and freezes: nights are -4 °C",
+	}} with input as icy({}, ["boil"])
+	{f.at | some f in water.finding.filter_frost} == {"packs/rust/thing/treat/wetted"} with input as icy({"cause": "packs/rust/thing/treat/wetted"}, ["boil"])
+	count(water.finding.filter_frost) == 0 with input as icy({"why": "expired"}, ["boil"])
+}
+
+test_filter_frost_is_said_once if {
+	count(water.finding.purification) == 1 with input as icy({}, [])
+	count(water.finding.filter_frost) == 0 with input as icy({}, [])
 }
