@@ -258,7 +258,7 @@ _short_walks if {
 _lightened(carrier, over_mg) := carrier.spare[0].id if {
 	sum([x.mass_mg | some x in carrier.spare]) >= over_mg
 } else := max(all)[1] if {
-	all := [[x.mass_mg, x.id] | some x in array.concat(carrier.spare, carrier.movable)]
+	all := [[x.mass_mg, x.id] | some x in array.concat(array.concat(carrier.spare, carrier.movable), _idle_foods(carrier))]
 } else := carrier.load_id
 
 _burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, _movable(carrier))])
@@ -321,6 +321,16 @@ _food_over(carrier) := min([
 	person.id == carrier.id
 	have := sum([food.energy_j | some food in input.foods; food.carrier == carrier.id; food.for == ""; not food.for_animal])
 }
+
+# Each food of a carrier that can stay whole.
+_idle_foods(carrier) := [food |
+	some food in input.foods
+	food.carrier == carrier.id
+	food.for == ""
+	food.pack != ""
+	food.energy_j > 0
+	food.energy_j <= _food_over(carrier)
+]
 
 _idle_share := min([lib.down(stock.lowest * 1000, max([stock.have, 1])) | some stock in input.endurance.stocks; stock.kind in {"energy", "sodium"}; stock.body == ""])
 

@@ -123,6 +123,34 @@ surplus(more) := [part |
 	part := substring(f.text, indexof(f.text, "3.70 kg") + 7, -1)
 ][0]
 
+# Ana's load stands at the heaviest food that can stay whole, where it is heavier than what can move.
+stays(food, more) := object.union(
+	carriers([object.union(more, {"load_mg": 14200000})]),
+	{
+		"people": [t.person({"energy_j": 4000000})],
+		"foods": [
+			t.food({"energy_j": 2000000, "mass_mg": 9}),
+			t.food({"energy_j": 1000000, "id": "packs/rust/crumbs", "mass_mg": 0}),
+			t.food(object.union({"energy_j": 3000000, "id": "packs/rust/tins", "mass_mg": 10}, food)),
+		],
+		"endurance": {"stocks": [{"kind": "energy", "body": "", "lowest": 500, "have": 1000}]},
+	},
+)
+
+test_load_stands_at_food_that_can_stay[what] if {
+	some what, c in {
+		"at the limit": [{}, {}, "packs/rust/tins"],
+		"one joule more than can stay": [{"energy_j": 3000002}, {}, "packs/rust/bars"],
+		"lighter": [{"mass_mg": 8}, {}, "packs/rust/bars"],
+		"holds nothing": [{"energy_j": 0}, {}, "packs/rust/crumbs"],
+		"in a pocket": [{"pack": ""}, {}, "packs/rust/bars"],
+		"for one": [{"for": "people/mia"}, {}, "packs/rust/crumbs"],
+		"another's": [{"carrier": "people/ben"}, {}, "packs/rust/crumbs"],
+		"what can move is heavier": [{}, {"movable": [{"id": "packs/rust/tent", "name": "tent", "mass_mg": 11}]}, "packs/rust/tent"],
+	}
+	{f.at | some f in load.finding.body_mass_cap} == {c[2]} with input as stays(c[0], c[1])
+}
+
 none := "; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"
 
 plenty := {"named": false, "idle_water": 6000, "need": 6000, "water": 6000, "idle_food": 5000000, "idle_sodium": 500, "day": 4000000, "food": 6000000}
