@@ -51,7 +51,6 @@ packs: red: {
 	// otter/household.cue:5:8: fire/two-means
 	// otter/household.cue:5:8: light/each-pack
 	// otter/household.cue:5:8: water/purification
-	// otter/household.cue:10:35: dates/expired
 	// otter/household.cue:11:3: load/body-mass-cap
-	// 9 errors
+	// 7 errors
 }

@@ -147,6 +147,19 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 			celsius := (printed - 32) / 1.8                                                // -28.3, said as -28
 			return between("endurance.chill_mc", math.Floor(celsius*1000), math.Ceil(celsius)*1000)()
 		}},
+		"endurance.heat_day":                {"CDC on extreme heat: no cooling by air warmer than the skin, about 35 °C; from memory", has("endurance.heat_day", "35 °C")},
+		"power.weak_chemistries":            {"makers' data sheets, from memory", holds("power.weak_chemistries", "alkaline")},
+		"power.weak_mc":                     {"makers' data sheets: about half of the charge at -10 °C; from memory", has("power.weak_mc", "-10 °C")},
+		"pregnancy.papers_days":             {"NHS: the first visit by the tenth week of 40; from memory", has("pregnancy.papers_days", fmt.Sprintf("%d days", (40-10)*7))},
+		"water.mild_mc":                     {"a row of 40 CFR 141.720(b)(1): 15 °C; from memory", has("water.mild_mc", "15 °C")},
+		"water.wait_chlorine_dioxide_usual": {"labels of tablets: 30 min for bacteria and viruses; from memory", has("water.wait_chlorine_dioxide_usual", "30 min")},
+		"water.wait_chlorine_dioxide_mild": {"by 40 CFR 141.720(b)(1), 45 mg·min/L at 15 °C (from memory) do what 107 do at 5 °C, so that the label's 4 h there are 101 min here", func() string {
+			cold, _ := limitOf(b, "water.wait_chlorine_dioxide")
+			if mild, _ := limitOf(b, "water.wait_chlorine_dioxide_mild"); mild*107 < cold*45 {
+				return fmt.Sprintf("%d min do less than %d min at 5 °C", mild, cold)
+			}
+			return ""
+		}},
 		"shelter.sleep": {"Ready/FEMA additional: sleeping bag or blanket each; seen second-hand", holds("shelter.sleep", "sleeping-bag", "blanket")},
 		"tools.mending": {"NPS Ten Essentials: duct tape; seen second-hand", holds("tools.mending", "tape")},
 	}

@@ -203,17 +203,24 @@ func whole(t *ast.Term) (int, bool) {
 }
 
 // wide reports a number that is long written out, or that an exponent makes
-// long, and any collection or text that holds one.
+// long, a text that may be read as one, and any collection that holds such a
+// number.
 func wide(t *ast.Term) bool {
+	if text, ok := t.Value.(ast.String); ok {
+		return long(string(text))
+	}
+	return holdsWide(t)
+}
+
+// Texts in a collection are not read as numbers: minus leaves sets of them, and sum takes none.
+func holdsWide(t *ast.Term) bool {
 	switch v := t.Value.(type) {
 	case ast.Number:
 		return long(string(v))
-	case ast.String:
-		return long(string(v))
 	case *ast.Array:
-		return v.Until(wide)
+		return v.Until(holdsWide)
 	case ast.Set:
-		return v.Until(wide)
+		return v.Until(holdsWide)
 	}
 	return false
 }

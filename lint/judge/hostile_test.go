@@ -280,3 +280,27 @@ func TestAStandardThatRunsAway(t *testing.T) {
 		t.Errorf("%d stopped, %d not asked", stopped, unasked)
 	}
 }
+
+// What no bound is for: sets of long words are subtracted as by the stock engine.
+func TestBoundsLetWordsThrough(t *testing.T) {
+	body := "\tx := {\"shelter:tent\", \"documents:money\", \"1e999\"} - {\"shelter:tent\"}\n\tf := {\"at\": \"household\", \"text\": concat(\" \", sort(x))}"
+	b, problems := NewLayers(Layer{FS: Base()}, Layer{hostile(body, ""), "s"})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	var said []string
+	vs, faults := b.Judge(t.Context(), &facts.Facts{}, func(id string) bool { return id == "household" })
+	for _, f := range faults {
+		if strings.HasPrefix(f.Rule.Name, "harrow-valley:") {
+			t.Error(f.Problem)
+		}
+	}
+	for _, v := range vs {
+		if v.Rule.Name == "harrow-valley:evil/evil" {
+			said = append(said, v.Text)
+		}
+	}
+	if want := []string{"1e999 documents:money"}; !slices.Equal(said, want) {
+		t.Errorf("%q, want %q", said, want)
+	}
+}

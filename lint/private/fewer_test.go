@@ -65,7 +65,7 @@ func TestFewer(t *testing.T) {
 
 // Each area of rules was looked at: it may be told of, or it is one of these.
 func TestImpersonal(t *testing.T) {
-	personal := []string{"access", "animals", "care", "children", "documents", "first-aid", "growth", "hazard", "low-profile", "medication", "mobility", "money", "people", "pregnancy"}
+	personal := []string{"access", "animals", "care", "children", "documents", "first-aid", "growth", "hazard", "heat", "infant", "low-profile", "medication", "mobility", "money", "people", "pregnancy"}
 	for _, s := range audit.Subjects {
 		for _, a := range s.Areas {
 			if a != "input" && a != "personal" && slices.Contains(impersonal, a) == slices.Contains(personal, a) {

@@ -516,6 +516,9 @@ km(mm) := sprintf("%s km", [_fixed(nearest(mm, 100000), 1)])
 # Litres, exact to the millilitre.
 litres(ml) := sprintf("%s L", [milli(ml)])
 
+# Litres down to a twentieth.
+litres_or_so(ml) := litres(down(ml, 50) * 50)
+
 # Kilocalories to the nearest; thermochemical, 4.184 kJ, NIST SP 811 (2008).
 kcal(j) := sprintf("%d kcal", [_kcal(j)])
 

@@ -295,11 +295,10 @@ _surplus(carrier) := concat("", array.concat(
 
 # Of the water that is never drawn on, by the forecast, a carrier's part; each keeps what they have when parted.
 _water_over(carrier) := min([
-	lib.down(_idle_water * have, input.household.supply.water_ml),
+	lib.down(_idle_water * have, max([input.household.supply.water_ml, 1])),
 	have - lib.limit("separation", "own_water"),
 ]) if {
 	have := sum([v.water_ml | some v in input.vessels; v.carrier == carrier.id; v.pack != ""])
-	have > 0
 }
 
 _idle_water := min([

@@ -125,11 +125,10 @@ _serving(things) := lib.pieces([i | some i in things; not i.owner in _small_or_o
 	lib.younger(p, lib.limit("people", "alone_months"))
 })
 
-_small_or_other := {a.id | some a in input.animals} | {p.id | some p in input.people; _own_only(p)}
-
-_own_only(person) if lib.younger(person, lib.limit("people", "alone_months"))
-
-_own_only(person) if not person in _sleepers
+_small_or_other := {a.id | some a in input.animals} | {p.id |
+	some p in input.people
+	lib.younger(p, lib.limit("people", "alone_months"))
+}
 
 # shelter/ground is silent then.
 _nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there == []]
