@@ -19,7 +19,7 @@ func TestCramped(t *testing.T) {
 		out, _ := cmd.CombinedOutput() // the code says it
 		return string(out), cmd.ProcessState.ExitCode()
 	}
-	for _, c := range []struct{ limit, raise string }{{"-v 1900000", "2000000"}, {"-d 190000", "200000"}, {"-n 31", "32"}} {
+	for _, c := range []struct{ limit, raise string }{{"-v 1900000", "2000000"}, {"-d 240000", "250000"}, {"-n 31", "32"}} {
 		out, code := run(c.limit)
 		flag, _, _ := strings.Cut(c.limit, " ")
 		if code != exitUnfit || !strings.HasPrefix(out, "kitmuster: the limit on the ") || !strings.Contains(out, "(ulimit "+flag+") is too low for this program; raise it to "+c.raise+" or more\n") {

@@ -228,7 +228,7 @@ func TestRecipes(t *testing.T) {
 					failed += fmt.Sprintf("%s: %v\n%s", s.name, err, out)
 				}
 			}
-			if !strings.Contains(failed, "exit status 1\n") || !strings.Contains(failed, "\nnew error: ") || !strings.Contains(failed, "\n    Edda's load is ") || strings.Count(failed, "exit status") != 1 {
+			if !strings.Contains(failed, "exit status 1\n") || !strings.Contains(failed, "\nnew error: ") || !strings.Contains(failed, "\n    Edda carries ") || strings.Count(failed, "exit status") != 1 {
 				t.Errorf("not the one failure that is wanted: %s", failed)
 			}
 			for _, name := range c.files {
@@ -246,7 +246,7 @@ func TestRecipes(t *testing.T) {
 	for _, name := range []string{filepath.Join(f.home, "temp", "kits-cache"), filepath.Join(f.home, "no-cache")} {
 		dir := filepath.Join(f.home, "github.yml")
 		out, err := f.run(dir, []string{"PATH=" + filepath.Join(dir, ".tools") + ":" + os.Getenv("PATH"), "KITS_CACHE=" + name, "KITS_OUT=unsealed"}, "sh", "ci/kits.sh", f.base)
-		if err == nil || !strings.Contains(out, "\n    Edda's load is ") || strings.Contains(out, "cannot be used") {
+		if err == nil || !strings.Contains(out, "\n    Edda carries ") || strings.Contains(out, "cannot be used") {
 			t.Errorf("%v\n%s", err, out)
 		}
 		if _, err := os.Lstat(name); (err == nil) != strings.HasSuffix(name, "kits-cache") {

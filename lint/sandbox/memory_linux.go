@@ -29,7 +29,7 @@ var floors = []struct {
 	inShell    string // in the shell's unit
 }{
 	{syscall.RLIMIT_AS, 2_000_000 << 10, "address space", "-v", "2000000"},
-	{syscall.RLIMIT_DATA, 200_000 << 10, "memory that it may write to", "-d", "200000"},
+	{syscall.RLIMIT_DATA, 250_000 << 10, "memory that it may write to", "-d", "250000"},
 	{syscall.RLIMIT_NOFILE, 32, "files that it may have open", "-n", "32"},
 }
 

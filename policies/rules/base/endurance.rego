@@ -154,13 +154,9 @@ finding.energy contains f if {
 	bare := {
 		"at": stock.id,
 		"because": ["household/need-energy", "household/food-energy"],
-		"text": sprintf("%s%s %s of the %s that the plan takes, %s%s: %s short of %s%s", [
+		"text": sprintf("%s%s: %s short of %s%s", [
 			_eatable(stays),
-			_covers(stock),
-			lib.kcal(eaten),
-			lib.kcal(stock.need),
-			lib.percent(eaten, stock.need),
-			_gone(stock),
+			_covers(stock, eaten),
 			_kcal(short),
 			lib.share(lib.limit("endurance", "energy_share")),
 			concat("", array.concat(stays, _past(stock))),
@@ -215,13 +211,17 @@ _hungry(eaten, need) := "error" if lib.lacking(eaten, need, lib.limit("endurance
 
 _hungry(eaten, need) := "warning" if not lib.lacking(eaten, need, lib.limit("endurance", "energy_error"))
 
-_covers(stock) := "there is no food; it covers" if stock.have == 0
+_covers(stock, _) := sprintf("there is no food for the %s that the plan takes", [lib.kcal(stock.need)]) if stock.have == 0
 
-_covers(stock) := "the food covers" if stock.have > 0
-
-_gone(stock) := "" if stock.have == 0
-
-_gone(stock) := sprintf(", and is gone %s of %s", [_after_hours(stock.lasts), _plan]) if stock.have > 0
+_covers(stock, eaten) := sprintf("the food covers %s of the %s that the plan takes, %s, and is gone %s of %s", [
+	lib.kcal(eaten),
+	lib.kcal(stock.need),
+	lib.percent(eaten, stock.need),
+	_after_hours(stock.lasts),
+	_plan,
+]) if {
+	stock.have > 0
+}
 
 _past(stock) := [sprintf("; %s of it is past its date, and all that is not lasts %d h", [_kcal(stock.past_j), stock.lasts_good]) | stock.past_j > 0]
 

@@ -188,7 +188,7 @@ finding.mixed_chemistry contains f if {
 }
 
 # METADATA
-# title: A household with phones has a power bank
+# title: Phones have a power bank
 # description: >-
 #   A phone holds the numbers, the warnings and often the map, and is empty within a day
 #   or two of searching for a network. People take their phones along whether or not they are recorded, so that each
@@ -220,9 +220,9 @@ finding.phone_bank contains f if {
 	}
 }
 
-_for_phones(_) := "no power bank for its phones" if _banks == 0
+_for_phones(_) := "no power bank for phones" if _banks == 0
 
-_for_phones(short) := sprintf("%s for its phones: %d short", [lib.many(_banks, "power bank", "power banks"), short]) if _banks > 0
+_for_phones(short) := sprintf("%s for phones: %d short", [lib.many(_banks, "power bank", "power banks"), short]) if _banks > 0
 
 # METADATA
 # title: Spare batteries work in hard frost

@@ -190,7 +190,7 @@ test_phone_bank_missing if {
 	power.finding.phone_bank == {{
 		"at": "packs/moss/phone",
 		"because": ["packs/moss/phone", "packs/rust/phone"],
-		"text": "the household has no power bank for its phones",
+		"text": "the household has no power bank for phones",
 	}} with input as phones([t.offer("phone", {}), t.offer("phone", {"id": "packs/moss/phone"}), t.offer("radio", {})], [{}])
 }
 
@@ -217,7 +217,7 @@ test_phone_bank_counts_every_bank if {
 
 test_phone_bank_one_of_two if {
 	some f in power.finding.phone_bank with input as object.union(phones([t.offer("phone", {})], [{}, bank]), two_banks)
-	f.text == "the household has 1 power bank for its phones: 1 short"
+	f.text == "the household has 1 power bank for phones: 1 short"
 }
 
 charging(night_mc, means, more) := object.union({"plan": t.plan({"night_mc": night_mc}), "capabilities": [t.capability("charge", [t.offer(means, {})])]}, more)
