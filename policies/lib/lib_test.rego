@@ -179,6 +179,9 @@ test_words if {
 		[lib.percent(164, 1000), "16.4 %"],
 		[lib.percent(1645, 10000), "16.5 %"],
 		[lib.points(50), "5.0 points"],
+		[lib.litres_or_so(1299), "1.25 L"],
+		[lib.litres_or_so(1300), "1.3 L"],
+		[lib.litres_or_so(49), "0 L"],
 		[lib.litres(2500), "2.5 L"],
 		[lib.litres(10000), "10 L"],
 		[lib.litres(1), "0.001 L"],
@@ -212,7 +215,7 @@ test_words if {
 		[lib.and_list(["a", "b"]), "a and b"],
 		[lib.and_list(["a", "b", "c"]), "a, b and c"],
 	]
-	count(cases) == 54
+	count(cases) == 57
 	every c in cases {
 		c[0] == c[1]
 	}

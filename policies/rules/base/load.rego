@@ -289,7 +289,7 @@ _no_way(carrier) := "" if {
 } else := ", and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"
 
 _surplus(carrier) := concat("", array.concat(
-	[sprintf("; %s of the water is more than the plan needs", [lib.litres(lib.down(ml, 50) * 50)]) | ml := _water_over(carrier); ml >= lib.limit("load", "surplus_water")],
+	[sprintf("; %s of the water is more than the plan needs", [lib.litres_or_so(ml)]) | ml := _water_over(carrier); ml >= lib.limit("load", "surplus_water")],
 	[sprintf("; food of %s is more than the plan needs", [lib.kcal(j)]) | j := _food_over(carrier); j >= lib.limit("load", "surplus_food")],
 ))
 
