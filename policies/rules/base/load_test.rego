@@ -168,6 +168,7 @@ test_surplus[what] if {
 		"some salt": [{"idle_sodium": 100, "water": 0}, "; food of 143 kcal is more than the plan needs; nobody else has room"],
 		"half a day stays": [{"day": 10400000, "water": 0}, "; food of 191 kcal is more than the plan needs; nobody else has room"],
 		"least food": [{"day": 11200000, "water": 0}, "; food of 96 kcal is more than the plan needs; nobody else has room"],
+		"a part is rounded down": [{"day": 0, "water": 0, "idle_food": 9999000, "idle_sodium": 1000}, "; food of 1433 kcal is more than the plan needs; nobody else has room"],
 		"too little food": [{"day": 11200002, "water": 0}, none],
 	}
 	surplus(object.union(plenty, c[0])) == c[1]

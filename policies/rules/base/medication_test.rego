@@ -520,7 +520,7 @@ taken(medications, documents) := {
 }
 
 test_prescription_copy_present if {
-	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [["identity"], ["identity", "prescription"]])
+	count(medication.finding.prescription_copy) == 0 with input as taken([{}], [["identity", "insurance", "medical"], ["identity", "prescription"]])
 }
 
 test_prescription_copy_missing if {
@@ -641,6 +641,8 @@ test_child_reach_of_the_childs_own_daily_medicine if {
 		[{"medication": "people/mia/medications/pen"}],
 	)
 	count(medication.finding.child_reach) == 1 with input as facts
+	beside := own([{"id": "people/mia/medications/drops"}, {"id": "people/mia/medications/pen", "rescue_known": true, "rescue": true}], [])
+	count(medication.finding.child_reach) == 1 with input as beside
 	syrup := own([{"id": "people/mia/medications/drops", "name": "fever syrup", "as_needed": true}], [])
 	count(medication.finding.child_reach) == 1 with input as syrup
 }
