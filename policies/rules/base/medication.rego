@@ -361,7 +361,6 @@ _allergy_lacks contains lack if {
 # With the doses past their date there would be enough, and medication/expired says so.
 _only_dates(med, have, need) if {
 	past := med.doses_milli - med.usable_milli
-	past > 0
 	have + past >= need * 1000
 }
 
@@ -1065,7 +1064,6 @@ finding.forbidden contains f if {
 finding.forbidden contains f if {
 	all := lib.offers("treat-water")
 	some person in input.people
-	_barred_for[person.id]
 	own := lib.offers_beside(person, "treat-water")
 	_barred(person, own)
 	not _barred(person, all)
