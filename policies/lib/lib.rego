@@ -616,9 +616,9 @@ _ends := {
 
 _left(left, _, _) := sprintf("%s ago", [days(0 - left)]) if left < 0
 
-_left(left, asked, why) := sprintf("%s; at least %s must remain%s", [in_days(left), days(asked), why]) if left >= 0
+_left(left, asked, why) := sprintf("%s; at least %s must remain%s", [in_days(left), days(asked), why])
 
-# When something is that many days ahead.
+# When something is that many days ahead; undefined for what is past.
 in_days(0) := "today"
 
 in_days(1) := "tomorrow"

@@ -696,7 +696,7 @@ _short(what, have, need) := [sprintf("%s of the %d %s", [_or_none(have), need, w
 
 _or_none(0) := "none"
 
-_or_none(n) := format_int(n, 10) if n > 0
+_or_none(n) := sprintf("%d", [n]) if n > 0
 
 _pairs := sum([g.count | some g in input.insulation; g.kind == "gloves"]) + lib.pieces([o | some o in lib.offers("gloves"); o.means == "warm"; not o.id in _as_insulation])
 

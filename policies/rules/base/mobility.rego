@@ -253,7 +253,7 @@ _grown(n) := lib.many(n, "helper who is well", "helpers who are well")
 
 _or_none(0) := "none"
 
-_or_none(n) := format_int(n, 10) if n > 0
+_or_none(n) := sprintf("%d", [n]) if n > 0
 
 _carried_by_sheet if {
 	some o in lib.offers("mobility")

@@ -58,7 +58,7 @@ _bare contains f if {
 
 _or_none(0) := "none"
 
-_or_none(n) := format_int(n, 10) if n > 0
+_or_none(n) := sprintf("%d", [n]) if n > 0
 
 _takes(1) := "takes"
 
