@@ -44,7 +44,7 @@ _unless_unread_fuel(f) := lib.unread_amount(f, "what there is to cook with", thi
 
 _takes_heat := sprintf("%s must be cooked", [_foods(_to_cook)]) if _to_cook != []
 
-_takes_heat := "no food is recorded to cook, but there may be water to boil" if _to_cook == []
+_takes_heat := "there is no food to cook, but there may be water to boil" if _to_cook == []
 
 # What a finding says of too little fuel, or of none; a container is another matter.
 _unheated if not _heats

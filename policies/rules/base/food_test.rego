@@ -653,7 +653,7 @@ test_cook_fuel_not_recorded_of_water[what] if {
 		"to boil": kitchen(0, [], object.union(object.union(gas, boiling_only), lasting("fuel", 1, 0))),
 		"a stove alone": kitchen(0, [empty_stove], boiling_only),
 	}
-	[f.text | some f in food.finding.cook_fuel] == ["what there is to cook with is not recorded (“thing”); no food is recorded to cook, but there may be water to boil"] with input as t.with_unread(facts, [t.unread(["fuel"], {})])
+	[f.text | some f in food.finding.cook_fuel] == ["what there is to cook with is not recorded (“thing”); there is no food to cook, but there may be water to boil"] with input as t.with_unread(facts, [t.unread(["fuel"], {})])
 }
 
 # A pot is no fuel.
