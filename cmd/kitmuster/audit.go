@@ -57,6 +57,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 		},
 	}
 	x.in.judged(cmd)
+	x.in.says(cmd)
 	cmd.Flags().StringVar(&x.until, "until", "", "look ahead until this `date` (half a year where not given)")
 	cmd.Flags().StringVarP(&x.dir, "output", "o", "", "write into this `folder`, made where there is none")
 	cmd.Flags().IntVar(&x.history, "history", 0, "show how everybody stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")
