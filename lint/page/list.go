@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/packing"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
@@ -56,6 +57,7 @@ type listLink struct{ ID, Name string }
 type listHousehold struct {
 	ID, Name, Path string
 	Sum, Season    string
+	Both           bool // masses are in two units, and wider
 	Unread         []string
 	Last           []listRow
 	Packs          []listPack
@@ -117,7 +119,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	h := listHousehold{
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
 		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", atLeast(l.LoadLeast, in.Mass(l.LoadMG)), atLeast(l.WornLeast, in.Mass(l.WornMG))),
-		Season: words.Clean(l.Season),
+		Season: words.Clean(l.Season), Both: in.Units == unit.US,
 	}
 	for _, fault := range l.Unread {
 		h.Unread = append(h.Unread, words.Clean(fault))
