@@ -164,7 +164,7 @@ func (p *listPage) groups(in words.Amounts, parts []packing.PackedPart) (out []l
 		g := listGroup{Name: words.Clean(part.Name), Mass: atLeast(part.MassLeast, in.Mass(part.MassMG))}
 		var about []string
 		if r := part.Reach.Row(); r.Compartment {
-			about = append(about, "got at "+r.Words)
+			about = append(about, "reached "+r.Words)
 		}
 		if part.For != "" {
 			about = append(about, part.For)
