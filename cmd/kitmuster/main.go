@@ -186,7 +186,7 @@ func (in *input) judged(cmd *cobra.Command) {
 
 // says adds the flag for the units in which amounts are said.
 func (in *input) says(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&in.units, "units", "", "say amounts in these `units` first, us or metric (where not given, as each household writes most of its masses)")
+	cmd.Flags().StringVar(&in.units, "units", "", "say amounts in these `units` first, us or metric (if not given, as each household writes most of its masses)")
 }
 
 // heldAgainst adds the flag for official lists.
