@@ -25,7 +25,7 @@ func (a Amounts) BodyMass(known bool, mg int64) string {
 	return kg + " assumed"
 }
 
-// Load says a mass in milligrams that somebody bears, in pounds too, whatever the units.
+// Load says a mass in milligrams that somebody carries, in pounds too, whatever the units.
 func (a Amounts) Load(least bool, mg int64) string {
 	text := AtLeast(least, a.Mass(mg))
 	if a.Units != unit.US {
