@@ -39,8 +39,8 @@ func complete(cmd *cobra.Command) {
 
 // formatsIn are the formats that the usage of a flag names.
 func formatsIn(usage string) (out []string) {
-	for _, w := range strings.FieldsFunc(usage, func(r rune) bool { return r < 'a' || r > 'z' }) {
-		if slices.Contains([]string{"text", "lines", "json", "sarif", "junit", "markdown", "html", "csv"}, w) && !slices.Contains(out, w) {
+	for _, w := range strings.FieldsFunc(usage, func(r rune) bool { return r != '-' && (r < 'a' || r > 'z') }) {
+		if slices.Contains([]string{"text", "lines", "json", "sarif", "sarif-open", "junit", "annotations", "markdown", "html", "csv"}, w) && !slices.Contains(out, w) {
 			out = append(out, w)
 		}
 	}

@@ -95,7 +95,7 @@ func TestCompletion(t *testing.T) {
 	t.Parallel()
 	for line, want := range map[string][]string{
 		"ch":                         {"check"},
-		"check --format ":            {"text", "lines", "json", "sarif", "junit", "markdown"},
+		"check --format ":            {"text", "lines", "json", "sarif", "sarif-open", "junit", "annotations", "markdown"},
 		"list --format ":             {"text", "html", "csv"},
 		"compare --format ":          {"text", "markdown", "json"},
 		"check --fail-on ":           {"error", "warning", "note", "never"},

@@ -33,8 +33,6 @@ type Options struct {
 	Against []string
 	// Show turns a path of the tree into the path that people see; nil leaves it.
 	Show func(string) string `json:"-"`
-	// Figures asks for the figures of the household too, to compare them.
-	Figures bool
 	// From is the level from which rules are asked in a what-if.
 	From finding.Level
 }
@@ -42,10 +40,9 @@ type Options struct {
 // Outcome is what came of one household.
 type Outcome struct {
 	Household finding.Household
-	Figures   []finding.Figure
-	// PlanHours is how many hours the plan has, begun ones counted whole, where figures are asked for.
-	PlanHours int64
-	Findings  []finding.Finding
+	// Standing is empty where the household could not be measured.
+	Standing Standing
+	Findings []finding.Finding
 	// Extra is what a product makes of the household beside findings, such as its sheet or its packing list; nil where none is
 	// asked for, or the household could not be measured.
 	Extra any
@@ -53,6 +50,28 @@ type Outcome struct {
 	Faults []judge.Problem
 	// At is where the household says its name.
 	At source.Span
+}
+
+// Standing is how a household stands in the few figures that are held against those of other days; see finding.Trend.
+type Standing struct {
+	LoadPermille, WaterHours int64
+	WaterKnown               bool
+	PlanHours                int64
+}
+
+func standing(f *facts.Facts) Standing {
+	s := Standing{PlanHours: f.Endurance.Hours}
+	for i := range f.Carriers {
+		if c := &f.Carriers[i]; len(c.Packs) > 0 {
+			s.LoadPermille = max(s.LoadPermille, c.ShareP)
+		}
+	}
+	for i := range f.Endurance.Stocks {
+		if l := &f.Endurance.Stocks[i]; l.ID == "endurance/water" {
+			s.WaterHours, s.WaterKnown = l.Lasts, true
+		}
+	}
+	return s
 }
 
 // Measured is one household, read and measured.
@@ -164,9 +183,7 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 	if m.Facts == nil {
 		return out
 	}
-	if o.Figures {
-		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
-	}
+	out.Standing = standing(m.Facts)
 	verdicts, faults := rulebook.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {
 		out.Faults = append(out.Faults, f.Problem)

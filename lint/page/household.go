@@ -260,6 +260,9 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 			e.Plan = "No plan says how long; taken for granted are " + from
 		}
 		e.Key = "The first strip shows when somebody walks."
+		if rides(s) {
+			e.Key = "The first strip shows when somebody walks, and by a thin line when the household rides."
+		}
 		if s.Season == "" {
 			e.Plan += "; no season is planned for, so nothing here knows of heat, cold or darkness."
 		} else {

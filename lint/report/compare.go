@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
@@ -14,7 +15,7 @@ import (
 )
 
 // figureText writes a figure for people, and nothing where it simply is so.
-func figureText(units unit.System, f *finding.Figure) string {
+func figureText(units unit.System, f *compare.Figure) string {
 	if write := f.Unit.Row().Text; write != nil {
 		return write(units, f.Value)
 	}
@@ -22,7 +23,7 @@ func figureText(units unit.System, f *finding.Figure) string {
 }
 
 // changeText says a change in a line without its label.
-func changeText(units unit.System, c finding.Change) string {
+func changeText(units unit.System, c compare.Change) string {
 	switch {
 	case c.Before == nil:
 		return strings.TrimSuffix("new: "+figureText(units, c.Now), ": ")
@@ -42,7 +43,7 @@ func changeText(units unit.System, c finding.Change) string {
 }
 
 // CompareText writes what changed between two states, for a terminal.
-func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
+func CompareText(w io.Writer, c *compare.Comparison, o Options) error {
 	b := bufio.NewWriter(w)
 	next := byHousehold(c.Run)
 	for i := range c.Households {
@@ -82,7 +83,7 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 // compared reports whether a comparison names the finding; waived and unchanged ones are counted only.
 func compared(f *finding.Finding) bool { return f.State != finding.Unchanged && f.Waived == nil }
 
-func compareTitle(h *finding.Compared) string {
+func compareTitle(h *compare.Compared) string {
 	name := words.Clean(h.Household.Name)
 	if name == "" {
 		name = "not readable"
@@ -116,7 +117,7 @@ func byHousehold(run *finding.Run) func(path string) ([]finding.Finding, error) 
 
 // CompareMarkdown writes what changed between two states as CommonMark with tables (GitHub Flavored Markdown, tables
 // extension), for a comment under a change.
-func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
+func CompareMarkdown(w io.Writer, c *compare.Comparison, _ Options) error {
 	b := bufio.NewWriter(w)
 	next := byHousehold(c.Run)
 	s := c.Run.Summary
@@ -217,7 +218,7 @@ type jsonChange struct {
 }
 
 // CompareJSON writes what changed between two states as one object; before and now are null where the figure is not there.
-func CompareJSON(w io.Writer, c *finding.Comparison, _ Options) error {
+func CompareJSON(w io.Writer, c *compare.Comparison, _ Options) error {
 	s := c.Run.Summary
 	out := jsonComparison{
 		Tool: Tool, Version: c.Run.Version, On: c.Run.On, ShareSafe: c.Run.Shared, Since: c.Run.Since, Households: make([]jsonCompared, len(c.Households)), Remarks: append([]string{}, c.Run.Remarks...),
