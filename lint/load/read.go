@@ -47,6 +47,8 @@ type reader struct {
 	places *places
 	faults []Fault
 	ridden map[string]bool // the vehicles that people go in or on, by key; false for the others
+	// someone is the key of the first person, for examples.
+	someone string
 	// seasons and legs are the names of all that are written, readable or not.
 	seasons, legs []string
 }
@@ -147,7 +149,8 @@ func (e entry) whole(name string, otherwise, low, high int64) int64 {
 	}
 	n, err := v.value.Int64()
 	if err != nil || n < low || n > high {
-		e.r.fault("input/value", e.at(name), "%s must be a whole number from %d to %d", name, low, high)
+		written, _ := v.value.MarshalJSON()
+		e.r.fault("input/value", e.at(name), "%s must be a whole number from %d to %d, not %s", name, low, high, written)
 		return otherwise
 	}
 	return n
@@ -190,7 +193,7 @@ func quantity[T any](e entry, name string, parse func(string) (T, error)) kit.Op
 		e.quantityFault(name, v.text, err)
 		var ue *unit.Error
 		if needs[name] && errors.As(err, &ue) && ue.Bare {
-			if q, err := parse(strings.TrimSpace(v.text) + " " + usual[name]); err == nil {
+			if q, err := parse(strings.TrimSpace(v.text) + " " + e.measure(name).unit); err == nil {
 				e.r.take()
 				return kit.Some(q)
 			}
@@ -219,23 +222,33 @@ func (e entry) quantityFault(name, text string, err error) {
 	switch bare := strings.TrimSpace(text); {
 	case slices.Contains(notKnown, strings.ToLower(bare)):
 		why = fmt.Sprintf("%q is no quantity; leave %s out where it is not known", bare, name)
-	case ue != nil && ue.Bare && usual[name] != "" && !strings.Contains(bare, " "):
-		why = fmt.Sprintf("no unit after %s: write it with its unit, such as %q", bare, bare+" "+usual[name])
+		if m := e.measure(name); m.unit == "" {
+			why = fmt.Sprintf("%q is no date; leave %s out where there is none", bare, name)
+		}
+	case ue != nil && ue.Bare && !strings.Contains(bare, " "):
+		if better := e.measure(name).meant(bare, name); better != "" {
+			units, _, _ := strings.Cut(why, ", such as ")
+			why = fmt.Sprintf("%s, such as %q", units, better)
+		}
 	}
 	e.r.add("input/quantity", e.at(name), p, name+": "+why)
 }
 
 // notKnown is what people write for what they do not know.
-var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known"}
+var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known", "never", "n.a."}
 
 // needs are the quantities that the household's needs are made of. One without a unit is judged in the usual one: left out, it would
 // make the need smaller. What the household has is not: it might be less than that.
 var needs = map[string]bool{"bodyMass": true, "age": true, "duration": true, "distance": true, "climb": true, "descent": true, "day": true, "night": true, "daylight": true}
 
-// usual are the units that a number without one most likely has.
-var usual = map[string]string{
-	"bodyMass": "kg", "age": "y", "duration": "h", "capacity": "L", "water": "L", "litres": "L", "perHour": "L", "distance": "km", "altitude": "m", "climb": "m", "descent": "m",
-	"day": "°C", "night": "°C", "comfort": "°C", "energy": "kcal", "energyPerDay": "kcal", "runTime": "h", "daylight": "h", "height": "cm", "humidity": "%", "payload": "kg", "range": "km",
+// measure is what a field of the entry measures.
+func (e entry) measure(name string) measured {
+	_, around := kitShape.at(source.Keys(e.under(name)))
+	if around == nil {
+		return measured{}
+	}
+	m, _ := measureOf(around.def, name)
+	return m
 }
 
 func (e entry) mass(name string) kit.Opt[unit.Mass]     { return quantity(e, name, unit.ParseMass) }
@@ -299,6 +312,9 @@ func (r *reader) household(root node) *kit.Household {
 	e := entry{root, r, ""}
 	h := &kit.Household{Name: e.text("household")}
 	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })
+	if len(h.People) > 0 {
+		r.someone = h.People[0].Key
+	}
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
 	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
 	r.ridden = map[string]bool{}
@@ -488,7 +504,7 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	if !e.has("carrier") && !e.has("vehicle") {
-		r.fault("input/missing", e.spot, `who bears %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
+		r.fault("input/missing", e.spot, `who carries %s? Write carrier: and the key of a person or an animal, such as carrier: %q; a pack that never leaves a vehicle has vehicle: and its key instead`, p.Name, cmp.Or(r.someone, "ana"))
 	}
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof"), Cooled: e.flag("cooled")}
@@ -930,7 +946,9 @@ func (r *reader) references(h *kit.Household) {
 		}
 	}
 	check := func(spot, what string, key *string, known []string) {
-		if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) {
+		if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) && len(known) == 0 {
+			r.fault("input/reference", spot, "%s %q is not in this household, and there is none", what, *key)
+		} else if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) {
 			r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q is not in this household", what, *key), *key, known, "there are"))
 			r.near(key, known)
 		}
@@ -994,15 +1012,17 @@ func (r *reader) references(h *kit.Household) {
 			check(it.Food.Value.Spot+"/for", "food for", &it.Food.Value.For, bodies)
 		}
 		if m := &it.Medicine.Value; it.Medicine.Set {
+			known := slices.Contains(bodies, m.Person) // else one thing after the other
 			check(m.Spot+"/person", "person or animal", &m.Person, bodies)
-			if slices.Contains(bodies, m.Person) && !slices.Contains(meds[m.Person], m.Medication) {
+			if known && m.Medication != "" && !slices.Contains(meds[m.Person], m.Medication) {
 				r.fault("input/reference", m.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", m.Person, m.Medication), m.Medication, meds[m.Person], "there are"))
 				r.near(&m.Medication, meds[m.Person])
 			}
 		}
 		if c := &it.Care.Value; it.Care.Set {
+			known := slices.Contains(people, c.Person)
 			check(c.Spot+"/person", "person", &c.Person, people)
-			if slices.Contains(people, c.Person) && !slices.Contains(uses[c.Person], c.Consumable) {
+			if known && c.Consumable != "" && !slices.Contains(uses[c.Person], c.Consumable) {
 				r.fault("input/reference", c.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s uses nothing called %q", c.Person, c.Consumable), c.Consumable, uses[c.Person], "there are"))
 				r.near(&c.Consumable, uses[c.Person])
 			}
