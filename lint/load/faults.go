@@ -75,6 +75,11 @@ func (e *explainer) faults(err error) (out []Fault) {
 		f := Fault{Spot: source.Spot(keys...)}
 		f.Rule, f.Message = e.message(groups[k], keys)
 		e.placeFault(&f, groups[k], keys)
+		if f.Rule == "input/syntax" {
+			if text, at := e.misread(groups[k][0]); at.Known() {
+				f.Message, f.At = text, at
+			}
+		}
 		if len(keys) == 0 && f.Rule == "input/syntax" {
 			if syntax[f.At.File] {
 				continue
@@ -182,13 +187,79 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 		return "input/import", e.importFault(text0(first))
 	case strings.HasPrefix(format, "conflicting values"):
 		return e.conflictFault(es, keys)
-	case strings.HasPrefix(format, "reference") || strings.HasPrefix(format, "undefined field"):
+	case strings.HasPrefix(format, "reference"):
+		if m := unknownName.FindStringSubmatch(text0(first)); m != nil {
+			return "input/reference", e.nobodysName(errors.Positions(first), m[1])
+		}
+		return "input/reference", text0(first) + "; write the name of something that exists"
+	case strings.HasPrefix(format, "undefined field"):
 		return "input/reference", text0(first) + "; write the name of something that exists"
 	}
 	if len(keys) == 0 && len(errors.Positions(first)) > 0 && e.root == (cue.Value{}) {
-		return "input/syntax", "CUE cannot read this: " + text0(first) + e.hint(first)
+		return "input/syntax", cannotRead
 	}
 	return "input/value", plainly(last, text0(first))
+}
+
+var unknownName = regexp.MustCompile(`^reference "([^"]*)" not found`)
+
+// nobodysName says of a word without quotes, which CUE takes for the name of something, what to write.
+func (e *explainer) nobodysName(at []token.Pos, name string) string {
+	var keys []string
+	for _, f := range e.own {
+		if len(at) > 0 && f.Filename == at[0].Filename() {
+			keys = pathTo(f, at[0])
+		}
+	}
+	field, w := "", said{kind: cue.StringKind, text: name}
+	for len(keys) > 0 && isIndex(keys[len(keys)-1]) {
+		keys, w = keys[:len(keys)-1], said{kind: cue.ListKind, elems: []said{w}}
+	}
+	if len(keys) > 0 {
+		field = keys[len(keys)-1]
+	}
+	if here, around := e.shape.at(keys); here != nil && around != nil && plainWord.MatchString(name) {
+		if text, ok := w.as(here, around.def, field); ok && here.kind != cue.StructKind {
+			if here.kind == cue.BoolKind {
+				return fmt.Sprintf("%s takes true or false; write %s", field, line(field, text))
+			}
+			return fmt.Sprintf("a text stands in quotes; write %s", line(field, text))
+		}
+	}
+	return fmt.Sprintf("nothing here is called %s; write the name of something that exists, or a text in quotes", name)
+}
+
+// pathTo are the fields that lead to a place in a file.
+func pathTo(n ast.Node, p token.Pos) []string {
+	holds := func(n ast.Node) bool { return n.Pos().Offset() <= p.Offset() && p.Offset() <= n.End().Offset() }
+	switch n := n.(type) {
+	case *ast.File:
+		return pathAmong(n.Decls, holds, p)
+	case *ast.StructLit:
+		return pathAmong(n.Elts, holds, p)
+	case *ast.Field:
+		name, _, err := ast.LabelName(n.Label)
+		if err != nil {
+			return nil
+		}
+		return append([]string{name}, pathTo(n.Value, p)...)
+	case *ast.ListLit:
+		for i, x := range n.Elts {
+			if holds(x) {
+				return append([]string{strconv.Itoa(i)}, pathTo(x, p)...)
+			}
+		}
+	}
+	return nil
+}
+
+func pathAmong(decls []ast.Decl, holds func(ast.Node) bool, p token.Pos) []string {
+	for _, d := range decls {
+		if holds(d) {
+			return pathTo(d, p)
+		}
+	}
+	return nil
 }
 
 func isIndex(key string) bool {
@@ -353,6 +424,9 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 	if m == nil {
 		return "input/value", plainly(last, text0(es[0]))
 	}
+	if text := e.nameless(es); text != "" {
+		return "input/value", text
+	}
 	a, b, ka := m[1], m[2], m[3]
 	s, around := e.shape.at(keys)
 	w := e.said(keys)
@@ -365,6 +439,11 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 	}
 	if w.kind == cue.NullKind {
 		return "input/value", fmt.Sprintf("%s: null is no value; leave %s out where it is not known", last, last)
+	}
+	if name := e.wordAt(es, last); name != "" && s.kind != cue.StructKind {
+		if text, ok := (said{kind: cue.StringKind, text: name}).as(s, def, last); ok {
+			return "input/value", fmt.Sprintf("a text stands in quotes; write %s", line(last, text))
+		}
 	}
 	if n := e.hanging(es, last); n != nil {
 		return "input/value", fmt.Sprintf("%s has nothing after its colon, so what follows on the next line counts as its value; write %s", last, line(last, s.examples(def, last)))
@@ -390,6 +469,58 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s", last, w.text, line(last, example))
 	}
 	return "input/value", fmt.Sprintf("%s takes %s, not %s; %s", last, takes(s), w.called(), offer)
+}
+
+// nameless says of a value that stands alone among fields what to write: it is what follows the comma of a number, or has no name.
+func (e *explainer) nameless(es []errors.Error) string {
+	for _, n := range e.nodes {
+		group, ok := n.node.(*ast.StructLit)
+		if !ok {
+			continue
+		}
+		for i, d := range group.Elts {
+			alone, ok := d.(*ast.EmbedDecl)
+			if !ok {
+				continue
+			}
+			lit, ok := alone.Expr.(*ast.BasicLit)
+			if !ok || !slices.ContainsFunc(es, func(ce errors.Error) bool {
+				return slices.ContainsFunc(errors.Positions(ce), func(p token.Pos) bool { return p == lit.Pos() || p == group.Pos() })
+			}) {
+				continue
+			}
+			if lit.Kind == token.STRING {
+				return fmt.Sprintf("%s stands alone among fields; write its name before it, such as name: %s", lit.Value, lit.Value)
+			}
+			if i == 0 {
+				return fmt.Sprintf("%s stands alone among fields; write the name of its field before it", lit.Value)
+			}
+			if f, ok := group.Elts[i-1].(*ast.Field); ok {
+				if name, _, err := ast.LabelName(f.Label); err == nil {
+					if whole, ok := f.Value.(*ast.BasicLit); ok && whole.Kind == token.INT {
+						return fmt.Sprintf("a number has a decimal point, not a comma; write %s", line(name, e.decimal(f, whole.Value+"."+lit.Value)))
+					}
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// decimal is a number as a field takes it, with its unit where the field measures something.
+func (e *explainer) decimal(f *ast.Field, value string) string {
+	for _, file := range e.own {
+		if file.Filename != f.Pos().Filename() {
+			continue
+		}
+		keys := pathTo(file, f.Pos())
+		if s, around := e.shape.at(keys); s != nil && around != nil {
+			if text, ok := (said{kind: cue.FloatKind, text: value}).as(s, around.def, keys[len(keys)-1]); ok {
+				return text
+			}
+		}
+	}
+	return value
 }
 
 // twice says that two places do not agree.
@@ -461,6 +592,28 @@ func (e *explainer) hanging(es []errors.Error, name string) *ast.Field {
 	return nil
 }
 
+// wordAt is the word without quotes that is written as the value of a field that one of the errors is about; "" where none is.
+func (e *explainer) wordAt(es []errors.Error, name string) string {
+	for _, n := range e.nodes {
+		f, ok := n.node.(*ast.Field)
+		if !ok {
+			continue
+		}
+		word, ok := f.Value.(*ast.Ident)
+		if l, _, err := ast.LabelName(f.Label); !ok || err != nil || l != name {
+			continue
+		}
+		for _, ce := range es {
+			if slices.ContainsFunc(errors.Positions(ce), func(p token.Pos) bool {
+				return p.Filename() == n.from.Filename() && p.Offset() >= n.from.Offset() && p.Offset() <= n.to.Offset()
+			}) {
+				return word.Name
+			}
+		}
+	}
+	return ""
+}
+
 // theirWords are those of the language that a family does not know.
 var theirWords = regexp.MustCompile(`(?i)disjunction|unif|concrete|incomplete|#[A-Z]|_kitmuster|bottom|_\|_|literal|\bstruct\b|instance|conflicting|operand|invalid|mismatched|undefined|builtin`)
 
@@ -481,13 +634,20 @@ func plainName(name string) string {
 	var b strings.Builder
 	for _, r := range norm.NFD.String(strings.ToLower(name)) { // apart: a letter and its accent
 		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9' && b.Len() > 0, r == '_' && b.Len() > 0:
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
 			b.WriteRune(r)
-		case (r == ' ' || r == '-' || r == '.') && b.Len() > 0 && !strings.HasSuffix(b.String(), "_"):
+		case strings.ContainsRune(" -_./(", r) && b.Len() > 0 && !strings.HasSuffix(b.String(), "_"):
 			b.WriteByte('_')
 		}
 	}
-	return strings.TrimRight(b.String(), "_")
+	out := strings.TrimRight(b.String(), "_")
+	if out == "" || out[0] > '9' {
+		return out
+	}
+	if first, rest, _ := strings.Cut(out, "_"); rest != "" && rest[0] > '9' { // a letter comes first
+		return rest + "_" + first
+	}
+	return "n" + out
 }
 
 // nameFault says what is wrong with the name of an entry and offers one that is right.
@@ -502,85 +662,6 @@ func parentOf(keys []string) string {
 		return ""
 	}
 	return keys[len(keys)-2]
-}
-
-// hint says what to write where CUE's own words tell a newcomer nothing, by the line that they are about.
-func (e *explainer) hint(err errors.Error) string {
-	text := text0(err)
-	at := errors.Positions(err)[0]
-	t := e.files.text(at.Filename())
-	line := ""
-	if t != nil {
-		if lines := strings.Split(string(t.Bytes), "\n"); at.Line() >= 1 && at.Line() <= len(lines) {
-			line = strings.TrimSpace(lines[at.Line()-1])
-		}
-	}
-	bare := regexp.MustCompile(`^(?:.*[{,]\s*)?([A-Za-z_][A-Za-z0-9_-]*):\s*([0-9][0-9.,]*\s*[^\s0-9,}"'][^,}"]*?|[0-9]{4}-[0-9]{1,2}-[0-9]{1,2})\s*(?:[,}].*)?$`)
-	switch {
-	case strings.ContainsAny(line, "“”„‘’«»"):
-		return "; write straight quotes, such as \"850 g\", not those of a word processor"
-	case strings.HasPrefix(line, "#"):
-		return "; a comment begins with //"
-	case bare.MatchString(line):
-		m := bare.FindStringSubmatch(line)
-		return fmt.Sprintf("; write the value in quotes: %s: %q", m[1], strings.TrimSpace(m[2]))
-	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*(?: +[A-Za-z0-9_]+)+ *:`).MatchString(line):
-		name, _, _ := strings.Cut(line, ":")
-		return fmt.Sprintf("; a name has no blanks: write %s", strings.Join(strings.Fields(name), "_"))
-	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*(?:-[A-Za-z0-9_]*)+ *:`).MatchString(line):
-		name, _, _ := strings.Cut(line, ":")
-		name = strings.TrimSpace(name)
-		return fmt.Sprintf("; write %s, or the name in quotes: %q", strings.ReplaceAll(name, "-", "_"), name)
-	case regexp.MustCompile(`^[0-9]+[A-Za-z_][A-Za-z0-9_]* *:`).MatchString(line):
-		name, _, _ := strings.Cut(line, ":")
-		return fmt.Sprintf("; a name begins with a letter: write n%s", strings.TrimSpace(name))
-	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_-]* *[={]`).MatchString(line):
-		return "; write a colon after the name"
-	case regexp.MustCompile(`["}\]]\s*;`).MatchString(line):
-		return "; no line ends with a semicolon"
-	case strings.Count(line, `"`)%2 == 1:
-		return "; a quote is missing on this line"
-	case strings.Contains(text, "found 'EOF'") && t != nil:
-		if n := unclosed(string(t.Bytes)); n > 0 {
-			return fmt.Sprintf("; the brace that opens on line %d is not closed", n)
-		}
-	case strings.Contains(text, "missing ','"):
-		return "; write one field a line, or a comma between two"
-	}
-	return ""
-}
-
-// unclosed is the line of the brace that is probably not closed: of those left open, the first whose line is indented as much as, or more
-// than, a later line that stands beside or above it; else the last. 0 where none is open.
-func unclosed(text string) int {
-	type brace struct{ line, indent int }
-	var open []brace
-	for i, line := range strings.Split(text, "\n") {
-		code := strings.TrimLeft(line, " \t")
-		indent := len(line) - len(code)
-		if code == "" || strings.HasPrefix(code, "//") {
-			continue
-		}
-		if len(open) > 0 && indent <= open[len(open)-1].indent && !strings.HasPrefix(code, "}") {
-			return open[len(open)-1].line
-		}
-		quoted := false
-		for _, r := range code {
-			switch {
-			case r == '"':
-				quoted = !quoted
-			case quoted:
-			case r == '{':
-				open = append(open, brace{i + 1, indent})
-			case r == '}' && len(open) > 0:
-				open = open[:len(open)-1]
-			}
-		}
-	}
-	if len(open) == 0 {
-		return 0
-	}
-	return open[len(open)-1].line
 }
 
 // text0 is CUE's own message, with the reason inside it.

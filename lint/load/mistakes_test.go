@@ -21,10 +21,12 @@ import (
 // The table of what people write who have never seen CUE, testdata/mistakes.txt. A case is
 //
 //	## what was done
-//	@PLACE         where in the household below it stands: item, person, …; or @file NAME, which is the whole text of that file
+//	@PLACE         where in the household below it stands: item, person, …, ageless (a person without age); or @file NAME, which is the
+//	               whole text of that file
 //	- TEXT         what was written
 //	+ TEXT         what to write instead, and the message says so, word for word
-//	~ TEXT         the same, where the message says it in other words
+//	~ TEXT         what to write instead, where the message says it in other words
+//	= PART         a part of it that the message says word for word
 //	> MESSAGE      what is said, whole; -update writes it
 //
 // Further lines are @as utf-16 (and the like), how the file is saved, and @unread, which says that nothing of the household can be judged.
@@ -98,7 +100,7 @@ type mistake struct {
 type mistaken struct {
 	place, file  string
 	wrong, right []string
-	word         bool // the message says what to write word for word
+	offered      []string // what the message says word for word
 }
 
 func readMistakes(t *testing.T, name string) (out []*mistake) {
@@ -123,18 +125,20 @@ func readMistakes(t *testing.T, name string) (out []*mistake) {
 		case mark == "@as":
 			m.saved = rest
 		case mark == "@file":
-			m.files = append(m.files, mistaken{file: rest, word: true})
+			m.files = append(m.files, mistaken{file: rest})
 		case strings.HasPrefix(line, "@"):
-			m.files = append(m.files, mistaken{place: line[1:], word: true})
+			m.files = append(m.files, mistaken{place: line[1:]})
 		default:
 			f := &m.files[len(m.files)-1]
 			switch mark {
 			case "-":
 				f.wrong = append(f.wrong, rest)
 			case "+":
-				f.right = append(f.right, rest)
+				f.right, f.offered = append(f.right, rest), append(f.offered, rest)
 			case "~":
-				f.right, f.word = append(f.right, rest), false
+				f.right = append(f.right, rest)
+			case "=":
+				f.offered = append(f.offered, rest)
 			default:
 				t.Fatalf("%s:%d: %q", name, n+1, line)
 			}
@@ -164,16 +168,21 @@ func (m *mistake) household(t *testing.T, right bool) fstest.MapFS {
 			}
 			continue
 		}
-		usual, ok := places[f.place]
+		place := f.place
+		if place == "ageless" { // a person whose age nothing says
+			place = "person"
+			places[place] = places[place][1:]
+		}
+		usual, ok := places[place]
 		if !ok {
-			t.Fatalf("%s: there is no place %q", m.title, f.place)
+			t.Fatalf("%s: there is no place %q", m.title, place)
 		}
 		for _, l := range slices.Concat(f.wrong, f.right) {
 			if w := firstWord.FindStringSubmatch(l); w != nil {
 				usual = slices.DeleteFunc(slices.Clone(usual), func(u string) bool { return strings.HasPrefix(u, w[1]+":") })
 			}
 		}
-		places[f.place] = append(slices.Clone(usual), lines...)
+		places[place] = append(slices.Clone(usual), lines...)
 	}
 	if tree["kit.cue"] == nil && (len(tree) == 0 || m.files[0].place != "") {
 		text := frame
@@ -264,8 +273,8 @@ func TestMistakes(t *testing.T) {
 			}
 		}
 		for _, f := range m.files {
-			for _, r := range f.right {
-				if f.word && f.file == "" && !strings.Contains(strings.Join(got, "\n"), r) {
+			for _, r := range f.offered {
+				if f.file == "" && !strings.Contains(strings.Join(got, "\n"), r) {
 					t.Errorf("%s: %q is not offered by\n%s", m.title, r, strings.Join(got, "\n"))
 				}
 			}

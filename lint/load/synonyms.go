@@ -16,7 +16,7 @@ import (
 var synonyms = map[string][]string{
 	"weight": {"mass", "bodyMass"}, "wt": {"mass", "bodyMass"}, "mass": {"bodyMass"}, "kg": {"mass", "bodyMass"}, "g": {"mass"}, "grams": {"mass"}, "gewicht": {"mass", "bodyMass"}, "poids": {"mass", "bodyMass"}, "peso": {"mass", "bodyMass"}, "bodyweight": {"bodyMass"},
 	"qty": {"count"}, "quantity": {"count"}, "amount": {"count"}, "number": {"count"}, "pieces": {"count"}, "pcs": {"count"}, "anzahl": {"count"}, "menge": {"count"},
-	"kcal": {"energy", "food.energy"}, "calories": {"energy", "food.energy"}, "cal": {"energy", "food.energy"}, "kj": {"energy", "food.energy"}, "calorie": {"energy", "food.energy"},
+	"kcal": {"energy", "food.energy"}, "calories": {"energy", "food.energy"}, "cal": {"energy", "food.energy"}, "kj": {"energy", "food.energy"}, "calorie": {"energy", "food.energy"}, "energy": {"food.energy"},
 	"dob": {"born"}, "birthday": {"born"}, "birthdate": {"born"}, "dateofbirth": {"born"}, "birth": {"born"}, "geboren": {"born"}, "years": {"age"}, "alter": {"age"},
 	"expiry": {"expires"}, "expirydate": {"expires"}, "expiration": {"expires"}, "expirationdate": {"expires"}, "exp": {"expires"}, "expireson": {"expires"}, "bestbefore": {"expires"}, "useby": {"expires"}, "bb": {"expires"}, "mhd": {"expires"}, "ablaufdatum": {"expires"},
 	"volume": {"capacity", "container.capacity"}, "holds": {"capacity", "container.capacity"}, "litre": {"litres", "water"}, "liters": {"litres", "water"}, "litres": {"water"},
@@ -55,6 +55,9 @@ func (s *shape) target(keys []string, w said) (t target, ok bool) {
 	}
 	names := slices.Sorted(maps.Keys(here.fields))
 	for _, f := range synonyms[folded(last)] {
+		if f == "food.energy" && strings.HasSuffix(w.text, "Wh") { // of a battery
+			continue
+		}
 		group, field, nested := strings.Cut(f, ".")
 		if g := here.fields[group]; g != nil && (!nested || g.fields[field] != nil) {
 			return target{path: strings.Split(f, ".")}, true

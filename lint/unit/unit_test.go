@@ -423,7 +423,7 @@ func TestRefusedOthers(t *testing.T) {
 		{"0:30 am", "0", `there is no hour 0 before am: write 1 to 12, or the time without am, such as "18:00"`, "both forms"},
 		{"1800", "1800", `"1800" is not an hour: write hours and minutes with a colon between them, such as "18:00" or "6:30 pm"`, "no colon"},
 		{"18:00:30", ":30", `":30" after the time is not understood: write only the time of day, such as "18:00" or "6:30 pm"`, "seconds"},
-		{"18.30", ".30", `".30" after the time is not understood: write only the time of day, such as "18:00" or "6:30 pm"`, "a point"},
+		{"18.30", "18.30", `a colon stands between hours and minutes: write "18:30"`, "a point"},
 		{"noon", "noon", `"noon" is not a time of day: write hours and minutes, such as "18:00" or "6:30 pm"`, "a word"},
 		{"-1:00", "-1:00", `"-1:00" is not a time of day: write hours and minutes, such as "18:00" or "6:30 pm"`, "negative"},
 	})
