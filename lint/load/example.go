@@ -279,7 +279,7 @@ func (w said) as(s *shape, def, field string) (text string, ok bool) {
 	}
 	m, ok := measureOf(def, field)
 	if !ok || m.read == nil {
-		return strconv.Quote(w.text), s.match == nil && strings.TrimSpace(w.text) != ""
+		return strconv.Quote(w.text), s.match == nil && strings.TrimSpace(w.text) != "" && !(ok && w.kind&cue.NumberKind == w.kind) // no unit can be told
 	}
 	text = m.meant(w.text, field)
 	return strconv.Quote(text), text != ""

@@ -140,12 +140,24 @@ func (p page) massless(of func(facts.Item) bool) string {
 // heaviest is how many items a pack's table names.
 const heaviest = 5
 
+// portion is how much of a pack's mass a part of it is: at most so much where only another part was not weighed.
+func portion(known bool, mg int64, pk facts.Pack) string {
+	switch share := percent(mg, pk.MassMG); {
+	case pk.MassKnown:
+		return share
+	case known && pk.MassMG > 0:
+		return "at most " + share
+	}
+	return "not known"
+}
+
 func (p page) pack(pk facts.Pack) {
 	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "got at"}}
-	t.row("empty pack", atLeast(slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" }), mass(pk.EmptyMG)), percent(pk.EmptyMG, pk.MassMG), "")
+	emptyKnown := !slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" })
+	t.row("empty pack", atLeast(!emptyKnown, mass(pk.EmptyMG)), portion(emptyKnown, pk.EmptyMG, pk), "")
 	for _, c := range p.f.Compartments {
 		if c.Pack == pk.ID {
-			t.row(words.Clean(c.Name), atLeast(!c.MassKnown, mass(c.MassMG)), percent(c.MassMG, pk.MassMG), string(c.Reach))
+			t.row(words.Clean(c.Name), atLeast(!c.MassKnown, mass(c.MassMG)), portion(c.MassKnown, c.MassMG, pk), string(c.Reach))
 		}
 	}
 	t.row("whole pack", atLeast(!pk.MassKnown, mass(pk.MassMG)), "", "")
