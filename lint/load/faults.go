@@ -189,7 +189,7 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 		return e.conflictFault(es, keys)
 	case strings.HasPrefix(format, "reference"):
 		if m := unknownName.FindStringSubmatch(text0(first)); m != nil {
-			return "input/reference", e.nobodysName(errors.Positions(first), m[1])
+			return "input/reference", nothingCalled(m[1])
 		}
 		return "input/reference", text0(first) + "; write the name of something that exists"
 	case strings.HasPrefix(format, "undefined field"):
@@ -199,67 +199,6 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 		return "input/syntax", cannotRead
 	}
 	return "input/value", plainly(last, text0(first))
-}
-
-var unknownName = regexp.MustCompile(`^reference "([^"]*)" not found`)
-
-// nobodysName says of a word without quotes, which CUE takes for the name of something, what to write.
-func (e *explainer) nobodysName(at []token.Pos, name string) string {
-	var keys []string
-	for _, f := range e.own {
-		if len(at) > 0 && f.Filename == at[0].Filename() {
-			keys = pathTo(f, at[0])
-		}
-	}
-	field, w := "", said{kind: cue.StringKind, text: name}
-	for len(keys) > 0 && isIndex(keys[len(keys)-1]) {
-		keys, w = keys[:len(keys)-1], said{kind: cue.ListKind, elems: []said{w}}
-	}
-	if len(keys) > 0 {
-		field = keys[len(keys)-1]
-	}
-	if here, around := e.shape.at(keys); here != nil && around != nil && plainWord.MatchString(name) {
-		if text, ok := w.as(here, around.def, field); ok && here.kind != cue.StructKind {
-			if here.kind == cue.BoolKind {
-				return fmt.Sprintf("%s takes true or false; write %s", field, line(field, text))
-			}
-			return fmt.Sprintf("a text stands in quotes; write %s", line(field, text))
-		}
-	}
-	return fmt.Sprintf("nothing here is called %s; write the name of something that exists, or a text in quotes", name)
-}
-
-// pathTo are the fields that lead to a place in a file.
-func pathTo(n ast.Node, p token.Pos) []string {
-	holds := func(n ast.Node) bool { return n.Pos().Offset() <= p.Offset() && p.Offset() <= n.End().Offset() }
-	switch n := n.(type) {
-	case *ast.File:
-		return pathAmong(n.Decls, holds, p)
-	case *ast.StructLit:
-		return pathAmong(n.Elts, holds, p)
-	case *ast.Field:
-		name, _, err := ast.LabelName(n.Label)
-		if err != nil {
-			return nil
-		}
-		return append([]string{name}, pathTo(n.Value, p)...)
-	case *ast.ListLit:
-		for i, x := range n.Elts {
-			if holds(x) {
-				return append([]string{strconv.Itoa(i)}, pathTo(x, p)...)
-			}
-		}
-	}
-	return nil
-}
-
-func pathAmong(decls []ast.Decl, holds func(ast.Node) bool, p token.Pos) []string {
-	for _, d := range decls {
-		if holds(d) {
-			return pathTo(d, p)
-		}
-	}
-	return nil
 }
 
 func isIndex(key string) bool {

@@ -149,6 +149,12 @@ func (l *Loaded) read(dir string) {
 		own = append(own, imp.Files...)
 	}
 	root := evaluate(inst)
+	first := e.twins(inst.Files) // what the evaluation does not say
+	if words := e.quoteWords(inst.Files, root.Err()); len(words) > 0 {
+		first = append(first, words...)
+		inst.Err = nil // of the first evaluation, which it remembers
+		root = evaluate(inst)
+	}
 	l.places = &places{files: l.files, root: root, own: own}
 	kit, fits, saved := node{}, false, &salvaging{}
 	if root.Validate(cue.Concrete(true)) == nil {
@@ -156,7 +162,7 @@ func (l *Loaded) read(dir string) {
 	}
 	if !fits {
 		if err := inst.AddSyntax(closing()); err != nil {
-			l.Faults = e.faults(err)
+			l.Faults = with(first, e.faults(err))
 			return
 		}
 		rest, x := salvage(root, kitShape)
@@ -170,9 +176,9 @@ func (l *Loaded) read(dir string) {
 			err = root.Err()
 		}
 		if err != nil {
-			l.Faults = e.faults(err)
+			l.Faults = with(first, e.faults(err))
 			for i := range l.Faults {
-				l.Faults[i].taken = saved.taken[l.Faults[i].Spot]
+				l.Faults[i].taken = l.Faults[i].taken || saved.taken[l.Faults[i].Spot]
 			}
 			if _, ok := rest.get("people"); !ok { // nothing that anything could be said of
 				return
@@ -181,6 +187,9 @@ func (l *Loaded) read(dir string) {
 		} else {
 			kit, _ = snapshot(root, nil)
 		}
+	}
+	if len(l.Faults) == 0 {
+		l.Faults = first
 	}
 	r := &reader{places: l.places}
 	l.Kit = r.household(kit)
@@ -207,6 +216,13 @@ func (l *Loaded) read(dir string) {
 			}
 		}
 	}
+}
+
+// with adds to the faults those of others that are no echo of them.
+func with(first, fs []Fault) []Fault {
+	return append(first, slices.DeleteFunc(fs, func(f Fault) bool {
+		return slices.ContainsFunc(first, func(w Fault) bool { return f.Spot == w.Spot || strings.HasPrefix(f.Spot, w.Spot+"/") })
+	})...)
 }
 
 // around goes through a spot and all entries around it, the innermost first.

@@ -246,6 +246,8 @@ func (m *mess) marks(raw, whole, code string, start, col int, stopped bool) stri
 	case strings.Contains(m.cue, "missing ','") && stopped && col > start && col < len(raw):
 		m.col = col
 		return fmt.Sprintf("a comma is missing between two fields; write %s, %s", strings.TrimSpace(raw[:m.col]), strings.TrimSpace(raw[m.col:]))
+	case strings.Contains(m.cue, "illegal character U+00A0"):
+		return "a blank that comes from a page or a word processor stands here; write a plain one"
 	case strings.Contains(m.cue, "illegal character"):
 		return "this character cannot stand outside quotes; write the text that it belongs to in quotes, or take it out"
 	}
