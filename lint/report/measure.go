@@ -84,7 +84,11 @@ func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
 	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", atLeast(!f.Household.MassKnown, mass(f.Household.LoadMG)), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
-	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)%s", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG), p.massless(func(facts.Item) bool { return true }))
+	share := "" // of an unknown mass no share is known
+	if f.Household.MassKnown {
+		share = fmt.Sprintf(" (%s of all that is carried and worn)", percent(f.Household.UnweighedMG, f.Household.MassMG))
+	}
+	p.say("  base mass (load less water, food and fuel) %s; not weighed %s%s%s", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), share, p.massless(func(facts.Item) bool { return true }))
 	for _, c := range f.Carriers {
 		p.carrier(c)
 	}
