@@ -22,7 +22,7 @@ func (a *app) rules() *cobra.Command {
 	var limits, lists bool
 	var timed string
 	cmd := &cobra.Command{
-		Use:   "rules [NAME…|AREA…]",
+		Use:   "rules [NAME…]",
 		Short: "List the rulebook, its limits and the official lists, or explain some by name",
 		Long: `Lists the rules, all or those of an area such as fire, or explains those that are named; it also
 explains what the program says itself, such as input/quantity. With --limits the names are limits, such

@@ -219,6 +219,9 @@ func (m *mess) quotes(raw, line string, start int) string {
 			case value[0] >= '0' && value[0] <= '9':
 				what = "a number with its unit"
 			}
+			if q, ok := measures[name]; ok && q.read != nil && q.read(value) != nil {
+				return fmt.Sprintf("%s stands in quotes; write it like %s: %q", what, name, q.example)
+			}
 			return fmt.Sprintf("%s stands in quotes; write %s: %q", what, name, value)
 		}
 	}
@@ -236,6 +239,8 @@ func (m *mess) marks(raw, whole, code string, start, col int, stopped bool) stri
 		return at("(", fmt.Sprintf("fields stand in braces, not in round brackets; write %s{%s}%s", f[1], f[2], f[3]))
 	case strings.HasSuffix(strings.TrimSpace(code), ";"):
 		return at(";", fmt.Sprintf("no semicolon ends a line; write %s", strings.TrimRight(whole, "; ")))
+	case strings.Contains(code, ";"):
+		return at(";", "fields are parted by a comma or stand on lines of their own, without a semicolon")
 	case strings.Contains(code, ",,"):
 		return at(",,", fmt.Sprintf("one comma is enough; write %s", strings.ReplaceAll(whole, ",,", ",")))
 	case strings.Count(code, "[") > strings.Count(code, "]") && strings.HasSuffix(whole, "}") && strings.Count(code, "}") > strings.Count(code, "{"):
@@ -247,8 +252,10 @@ func (m *mess) marks(raw, whole, code string, start, col int, stopped bool) stri
 		m.col = col
 		return fmt.Sprintf("a comma is missing between two fields; write %s, %s", strings.TrimSpace(raw[:m.col]), strings.TrimSpace(raw[m.col:]))
 	case strings.Contains(m.cue, "illegal character U+00A0"):
+		m.col = col
 		return "a blank that comes from a page or a word processor stands here; write a plain one"
 	case strings.Contains(m.cue, "illegal character"):
+		m.col = col
 		return "this character cannot stand outside quotes; write the text that it belongs to in quotes, or take it out"
 	}
 	if f := nothing.FindStringSubmatch(whole); f != nil && strings.Contains(m.cue, "operand") {
