@@ -90,7 +90,11 @@ func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
 	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", atLeast(!f.Household.MassKnown, p.amounts.Mass(f.Household.LoadMG)), words.Count(f.Household.PackCount, "pack"), p.amounts.Mass(f.Household.OnBodyMG))
-	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is carried and worn)%s", atLeast(!f.Household.MassKnown, p.amounts.Mass(f.Household.BaseMG)), p.amounts.Mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG), p.massless(func(facts.Item) bool { return true }))
+	share := "" // of an unknown mass no share is known
+	if f.Household.MassKnown {
+		share = fmt.Sprintf(" (%s of all that is carried and worn)", percent(f.Household.UnweighedMG, f.Household.MassMG))
+	}
+	p.say("  base mass (load less water, food and fuel) %s; not weighed %s%s%s", atLeast(!f.Household.MassKnown, p.amounts.Mass(f.Household.BaseMG)), p.amounts.Mass(f.Household.UnweighedMG), share, p.massless(func(facts.Item) bool { return true }))
 	for _, c := range f.Carriers {
 		p.carrier(c)
 	}
@@ -153,12 +157,24 @@ func people(n int64) string {
 // heaviest is how many items a pack's table names.
 const heaviest = 5
 
+// portion is how much of a pack's mass a part of it is: at most so much where only another part was not weighed.
+func portion(known bool, mg int64, pk facts.Pack) string {
+	switch share := percent(mg, pk.MassMG); {
+	case pk.MassKnown:
+		return share
+	case known && pk.MassMG > 0:
+		return "at most " + share
+	}
+	return "not known"
+}
+
 func (p page) pack(pk facts.Pack) {
 	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "reach"}}
-	t.row("empty pack", atLeast(slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" }), p.amounts.Mass(pk.EmptyMG)), percent(pk.EmptyMG, pk.MassMG), "")
+	emptyKnown := !slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" })
+	t.row("empty pack", atLeast(!emptyKnown, p.amounts.Mass(pk.EmptyMG)), portion(emptyKnown, pk.EmptyMG, pk), "")
 	for _, c := range p.f.Compartments {
 		if c.Pack == pk.ID {
-			t.row(words.Clean(c.Name), atLeast(!c.MassKnown, p.amounts.Mass(c.MassMG)), percent(c.MassMG, pk.MassMG), string(c.Reach))
+			t.row(words.Clean(c.Name), atLeast(!c.MassKnown, p.amounts.Mass(c.MassMG)), portion(c.MassKnown, c.MassMG, pk), string(c.Reach))
 		}
 	}
 	t.row("whole pack", atLeast(!pk.MassKnown, p.amounts.Mass(pk.MassMG)), "", "")
