@@ -111,15 +111,15 @@ type panel struct {
 
 // panelHeight is that of a curve, in CSS pixels; doingHeight that of the strip above them.
 const (
-	panelHeight = 56
+	panelHeight = 48
 	doingHeight = 14
 )
 
-// panels draws who walks when and how the stocks go down, one below the other on one scale of hours.
-func panels(s *audit.Sheet) (out []panel) {
+// panels draws who walks when and how water and food go down, one below the other on one scale of hours; more are other stocks.
+func panels(s *audit.Sheet) (out, more []panel) {
 	n := len(s.Hours.Doing)
 	if n == 0 {
-		return nil
+		return nil, nil
 	}
 	nights := stripes(s.Hours.Dark, '#', 0, 100)
 	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65), Alt: walking(s)}
@@ -168,14 +168,22 @@ func panels(s *audit.Sheet) (out []panel) {
 			p.Alt += fmt.Sprintf("; first short in hour %d", lasts)
 			p.Title += fmt.Sprintf("; first short in hour %d, at the line across", lasts)
 		}
-		out = append(out, p)
+		if c.kind == kinds.StockWater || c.kind == kinds.StockEnergy {
+			out = append(out, p)
+		} else {
+			more = append(more, p)
+		}
 	}
 	every := int64(12)
 	for int64(n)/every > 4 {
 		every += 12
 	}
-	out[len(out)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "hour " + strconv.FormatInt(h, 10) })
-	return out
+	for _, all := range [][]panel{out, more} {
+		if len(all) > 0 {
+			all[len(all)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "hour " + strconv.FormatInt(h, 10) })
+		}
+	}
+	return out, more
 }
 
 // steps draws values at the ends of hours as the upper edge of an area, on a height of 100.

@@ -1,0 +1,293 @@
+package audit
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
+)
+
+// Plan gathers over a group what to do in five steps and what to buy, household by household. Notes are left out.
+type Plan struct {
+	rules   map[string]finding.Rule
+	ranking Ranking
+	all     []planned
+	swaps   map[string]*Buy
+	adds    map[string]*Buy
+}
+
+// planned is what is kept of a household beside what the ranking keeps.
+type planned struct {
+	errors, warnings map[Act]int
+	over             []Excess
+	lacks            []lack
+	room             int64
+}
+
+type lack struct {
+	rule   string
+	what   string
+	unit   kinds.Unit
+	amount int64
+}
+
+// Excess is somebody's load over the cap.
+type Excess struct {
+	Name   string
+	OverMG int64
+}
+
+// Buy is a thing on the shopping list.
+type Buy struct {
+	What string
+	// Count is how many things; Amount is how much of what is bought by amount, in Unit, 0 for things.
+	Count, Amount int64
+	Unit          kinds.Unit
+	// EachMG is what one such thing usually weighs in these kits, 0 where that is not known.
+	EachMG int64
+	// For are the households by their numbers in the order in which they were added, sorted and each once.
+	For []int
+}
+
+// NewPlan begins a plan under the rules that judged.
+func NewPlan(rules []finding.Rule) *Plan {
+	p := &Plan{rules: make(map[string]finding.Rule, len(rules)), swaps: map[string]*Buy{}, adds: map[string]*Buy{}}
+	for _, r := range rules {
+		p.rules[r.Name] = r
+	}
+	return p
+}
+
+// Add takes a household in, with its tasks.
+func (p *Plan) Add(h *Audited, tasks []Task) {
+	n := len(p.all)
+	one := planned{errors: map[Act]int{}, warnings: map[Act]int{}}
+	for _, t := range tasks {
+		one.errors[t.Act], one.warnings[t.Act] = t.Errors, t.Warnings
+		if t.Act != PutIn {
+			continue
+		}
+		for _, f := range t.Findings {
+			if l := f.Lack; l != nil && l.Amount > 0 && f.Level != finding.Note && !OfHealth(f.Rule) {
+				one.lacks = append(one.lacks, lack{f.Rule, l.What, l.Unit, l.Amount})
+				p.add(f, n)
+			}
+		}
+	}
+	if s := h.Sheet; s != nil {
+		one.room = s.RoomMG
+		for i := range s.Bearers {
+			if b := &s.Bearers[i]; b.LoadMG > b.CapMG && b.CapMG > 0 {
+				one.over = append(one.over, Excess{b.Name, b.LoadMG - b.CapMG})
+			}
+		}
+		p.swap(h, tasks, n)
+	}
+	p.ranking.Add(h)
+	p.all = append(p.all, one)
+}
+
+// add puts what a finding lacks on the list. Two rules that lack the same stuff of one household are one purchase, the larger.
+func (p *Plan) add(f *finding.Finding, n int) {
+	b := p.adds[f.Lack.What]
+	if b == nil {
+		b = &Buy{What: f.Lack.What, Unit: f.Lack.Unit}
+		p.adds[f.Lack.What] = b
+	}
+	if f.Lack.Unit == kinds.UnitCount {
+		b.Count += f.Lack.Amount
+	} else {
+		b.Count++
+		b.Amount += f.Lack.Amount
+	}
+	b.For = with(b.For, n)
+}
+
+// swap puts what is past its date or due to be exchanged on the list, by its name; medicines are never on it.
+func (p *Plan) swap(h *Audited, tasks []Task, n int) {
+	dates := make(map[string]*Due, len(h.Sheet.Due))
+	for i := range h.Sheet.Due {
+		dates[h.Sheet.Due[i].Spot] = &h.Sheet.Due[i]
+	}
+	for _, t := range tasks {
+		if t.Act != Swap {
+			continue
+		}
+		for _, f := range t.Findings {
+			d := dates[f.Spot]
+			if d == nil || d.Medicine || f.Level == finding.Note || area(f.Rule) != "dates" {
+				continue
+			}
+			key := strings.ToLower(strings.TrimSpace(d.Name))
+			b := p.swaps[key]
+			if b == nil {
+				b = &Buy{What: d.Name}
+				p.swaps[key] = b
+			}
+			b.Count++
+			b.For = with(b.For, n)
+		}
+	}
+}
+
+// with adds the last household to a list, once.
+func with(list []int, n int) []int {
+	if len(list) > 0 && list[len(list)-1] == n {
+		return list
+	}
+	return append(list, n)
+}
+
+// Deed is one of the five steps.
+type Deed struct {
+	Acts []Act
+	// Errors and Warnings are how many findings it clears, Left how many errors are open once it and all before it are done.
+	Errors, Warnings, Left int
+	// MassMG is what it adds to all packs, negative where it takes out; Unknown is how many findings have no known mass.
+	MassMG  int64
+	Unknown int
+	For     []DeedFor
+}
+
+// DeedFor is a step in one household.
+type DeedFor struct {
+	// Household is its number in the order in which they were added.
+	Household        int
+	Errors, Warnings int
+	MassMG           int64
+	Unknown          int
+	// Over are the loads over their caps, where something is to come out.
+	Over []Excess
+	// Lacks say what goes in, in the words of the rules.
+	Lacks []Buy
+	// RoomMG is what its carriers could take below their caps as it is.
+	RoomMG int64
+}
+
+// deeds are the acts of the five steps.
+var deeds = [][]Act{{Order}, {Swap}, {Lighten, Repack}, {PutIn}, {Decide, Check, Record}}
+
+// Deeds are the steps that have something to do, in their order.
+func (p *Plan) Deeds() (out []Deed) {
+	left := 0
+	for i := range p.all {
+		for _, n := range p.all[i].errors {
+			left += n
+		}
+	}
+	usual := p.ranking.usual()
+	for _, acts := range deeds {
+		d := Deed{Acts: acts}
+		for i := range p.all {
+			of := DeedFor{Household: i, RoomMG: p.all[i].room}
+			for _, a := range acts {
+				of.Errors += p.all[i].errors[a]
+				of.Warnings += p.all[i].warnings[a]
+			}
+			if of.Errors+of.Warnings == 0 {
+				continue
+			}
+			p.weigh(i, acts, &of, usual)
+			d.Errors, d.Warnings, d.MassMG, d.Unknown = d.Errors+of.Errors, d.Warnings+of.Warnings, d.MassMG+of.MassMG, d.Unknown+of.Unknown
+			d.For = append(d.For, of)
+		}
+		left -= d.Errors
+		if d.Left = left; len(d.For) > 0 {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// weigh works out what a step adds to the packs of a household. What is taken out is the load over the caps. Of what several rules
+// lack by amount, the largest counts, since one purchase is for all; things are added up.
+func (p *Plan) weigh(i int, acts []Act, of *DeedFor, usual map[string]int64) {
+	one := &p.all[i]
+	if slices.Contains(acts, Lighten) && one.errors[Lighten]+one.warnings[Lighten] > 0 {
+		for _, x := range one.over {
+			of.MassMG -= x.OverMG
+		}
+		of.Over = one.over
+	}
+	if !slices.Contains(acts, PutIn) {
+		return
+	}
+	stuff := map[string]int64{}
+	for _, level := range []finding.Level{finding.Error, finding.Warning} {
+		open := p.ranking.needs[i].open[level]
+		for _, name := range slices.Sorted(maps.Keys(open)) {
+			rule := p.rules[name]
+			if ActOf(name, rule.Mend.Work) != PutIn {
+				continue
+			}
+			o := open[name]
+			mg, known := p.ranking.mass(&rule, o, usual)
+			switch {
+			case !known:
+				of.Unknown += o.findings
+			case finding.Stuffs[rule.Mend.Thing] != "":
+				stuff[rule.Mend.Thing] = max(stuff[rule.Mend.Thing], mg)
+			default:
+				of.MassMG += mg
+			}
+		}
+	}
+	for _, mg := range stuff {
+		of.MassMG += mg
+	}
+	lacks := map[string]*Buy{}
+	for _, l := range one.lacks {
+		b := lacks[l.what]
+		if b == nil {
+			b = &Buy{What: l.what, Unit: l.unit}
+			lacks[l.what] = b
+		}
+		if l.unit == kinds.UnitCount {
+			b.Count += l.amount
+		} else {
+			b.Amount = max(b.Amount, l.amount)
+		}
+	}
+	for _, what := range slices.Sorted(maps.Keys(lacks)) {
+		of.Lacks = append(of.Lacks, *lacks[what])
+	}
+}
+
+// Shopping is what to buy: like for like, and what is missing; each the most first, then by name.
+func (p *Plan) Shopping() (swaps, adds []Buy) {
+	return sorted(p.swaps), sorted(p.adds)
+}
+
+func sorted(all map[string]*Buy) (out []Buy) {
+	for _, k := range slices.Sorted(maps.Keys(all)) {
+		out = append(out, *all[k])
+	}
+	slices.SortStableFunc(out, func(a, b Buy) int { return cmp.Compare(b.Count, a.Count) })
+	return out
+}
+
+// Nearer is what alone lies between most households and being ready: how many have errors of this act and of no other; "" and 0 where
+// none has.
+func (p *Plan) Nearer() (act Act, households int) {
+	n := map[Act]int{}
+	for i := range p.all {
+		var only []Act
+		for _, a := range Acts {
+			if p.all[i].errors[a] > 0 {
+				only = append(only, a)
+			}
+		}
+		if len(only) == 1 && only[0] != Unnamed && p.ranking.needs[i].judged {
+			n[only[0]]++
+		}
+	}
+	for _, a := range Acts {
+		if n[a] > households {
+			act, households = a, n[a]
+		}
+	}
+	return act, households
+}
