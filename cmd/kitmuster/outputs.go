@@ -38,11 +38,15 @@ func (o *outputs) flags(cmd *cobra.Command) {
 	names := report.Names()
 	cmd.Flags().StringVar(&o.format, "format", "text", "write this `format` to standard output: "+strings.Join(names[:len(names)-1], ", ")+" or "+names[len(names)-1])
 	cmd.Flags().BoolVar(&o.options.Long, "long", false, "in text, say everything: all reasons, every limit with its source, and the spots that waivers name")
+	cmd.Flags().BoolVarP(&o.options.Quiet, "quiet", "q", false, "in text, say in one line for each household how it stands, and count")
 	cmd.Flags().StringArrayVar(&o.files, "output", nil, "also write a file, as `format=file`; may be given several times")
 }
 
 // read holds the flags to what there is.
 func (o *outputs) read() (err error) {
+	if o.options.Quiet && o.options.Long {
+		return openly(errors.New("--quiet and --long ask for the opposite of each other; write one of them"))
+	}
 	if o.main, err = report.Named(o.format); err != nil {
 		return openly(fmt.Errorf("--format: %w", err))
 	}
@@ -76,12 +80,13 @@ func isDir(p string) bool {
 }
 
 // ready gives the run and the formats what they need to be written: the rules,
-// which take a while to compile and are listed by some formats only, and the level that fails.
+// which take a while to compile and are used by some formats only, and the level that fails.
 func (o *outputs) ready(run *finding.Run, rules *standards, errs io.Writer, failOn string) error {
 	if failOn != "never" {
 		o.options.FailOn = finding.Level(failOn)
 	}
-	if !o.main.NeedsRules && !slices.ContainsFunc(o.extra, func(x outputFile) bool { return x.format.NeedsRules }) {
+	needs := func(f report.Format) bool { return f.NeedsRules != nil && f.NeedsRules(run) }
+	if !needs(o.main) && !slices.ContainsFunc(o.extra, func(x outputFile) bool { return needs(x.format) }) {
 		return nil
 	}
 	b, err := rules.rulebook(errs)
