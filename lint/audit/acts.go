@@ -219,20 +219,15 @@ func putIn(fs []*finding.Finding, fixes map[string]finding.Fix) string {
 		}
 	}
 	if finding.Stuffs[thing] != "" {
-		return "Put in more " + thing
+		return "Add " + thing
 	}
 	if c := kinds.Capability(thing).Row(); c.Kind != "" {
-		return "Put in something " + forThe(c.Means)
+		if noun, ok := strings.CutPrefix(c.Means, "of "); ok {
+			return "Add " + noun
+		}
+		return "Add a way " + c.Means
 	}
-	return "Put in " + words.Count(len(fs), "missing thing")
-}
-
-// forThe turns "of light" into "for light"; "to make fire" and "against rain" stay.
-func forThe(means string) string {
-	if noun, ok := strings.CutPrefix(means, "of "); ok {
-		return "for " + noun
-	}
-	return means
+	return "Add " + words.Count(len(fs), "missing thing")
 }
 
 // Nearest is who is nearest the cap of all with packs, nil where nobody carries one or no cap is known.

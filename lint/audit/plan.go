@@ -16,6 +16,7 @@ type Plan struct {
 	ranking Ranking
 	all     []planned
 	swaps   map[string]*Buy
+	renews  map[string]*Buy
 	adds    map[string]*Buy
 }
 
@@ -25,10 +26,11 @@ type planned struct {
 	over             []Excess
 	lacks            []lack
 	room             int64
+	judged           bool
 }
 
 type lack struct {
-	rule   string
+	thing  string
 	what   string
 	unit   kinds.Unit
 	amount int64
@@ -43,18 +45,18 @@ type Excess struct {
 // Buy is a thing on the shopping list.
 type Buy struct {
 	What string
+	// Thing is what it does, as the rule's fix names it, "" where it names nothing.
+	Thing string
 	// Count is how many things; Amount is how much of what is bought by amount, in Unit, 0 for things.
 	Count, Amount int64
 	Unit          kinds.Unit
-	// EachMG is what one such thing usually weighs in these kits, 0 where that is not known.
-	EachMG int64
 	// For are the households by their numbers in the order in which they were added, sorted and each once.
 	For []int
 }
 
 // NewPlan begins a plan under the rules that judged.
 func NewPlan(rules []finding.Rule) *Plan {
-	p := &Plan{rules: make(map[string]finding.Rule, len(rules)), swaps: map[string]*Buy{}, adds: map[string]*Buy{}}
+	p := &Plan{rules: make(map[string]finding.Rule, len(rules)), swaps: map[string]*Buy{}, renews: map[string]*Buy{}, adds: map[string]*Buy{}}
 	for _, r := range rules {
 		p.rules[r.Name] = r
 	}
@@ -64,7 +66,7 @@ func NewPlan(rules []finding.Rule) *Plan {
 // Add takes a household in, with its tasks.
 func (p *Plan) Add(h *Audited, tasks []Task) {
 	n := len(p.all)
-	one := planned{errors: map[Act]int{}, warnings: map[Act]int{}}
+	one := planned{errors: map[Act]int{}, warnings: map[Act]int{}, judged: h.Household.Judged}
 	for _, t := range tasks {
 		one.errors[t.Act], one.warnings[t.Act] = t.Errors, t.Warnings
 		if t.Act != PutIn {
@@ -72,7 +74,7 @@ func (p *Plan) Add(h *Audited, tasks []Task) {
 		}
 		for _, f := range t.Findings {
 			if l := f.Lack; l != nil && l.Amount > 0 && f.Level != finding.Note && !OfHealth(f.Rule) {
-				one.lacks = append(one.lacks, lack{f.Rule, l.What, l.Unit, l.Amount})
+				one.lacks = append(one.lacks, lack{p.rules[f.Rule].Mend.Thing, l.What, l.Unit, l.Amount})
 				p.add(f, n)
 			}
 		}
@@ -94,7 +96,7 @@ func (p *Plan) Add(h *Audited, tasks []Task) {
 func (p *Plan) add(f *finding.Finding, n int) {
 	b := p.adds[f.Lack.What]
 	if b == nil {
-		b = &Buy{What: f.Lack.What, Unit: f.Lack.Unit}
+		b = &Buy{What: f.Lack.What, Thing: p.rules[f.Rule].Mend.Thing, Unit: f.Lack.Unit}
 		p.adds[f.Lack.What] = b
 	}
 	if f.Lack.Unit == kinds.UnitCount {
@@ -106,7 +108,8 @@ func (p *Plan) add(f *finding.Finding, n int) {
 	b.For = with(b.For, n)
 }
 
-// swap puts what is past its date or due to be exchanged on the list, by its name; medicines are never on it.
+// swap puts what is past its date on the list, by its name, and on another what the kit says is to be renewed on a day, such as the
+// water in a bottle; medicines are on none.
 func (p *Plan) swap(h *Audited, tasks []Task, n int) {
 	dates := make(map[string]*Due, len(h.Sheet.Due))
 	for i := range h.Sheet.Due {
@@ -122,10 +125,14 @@ func (p *Plan) swap(h *Audited, tasks []Task, n int) {
 				continue
 			}
 			key := strings.ToLower(strings.TrimSpace(d.Name))
-			b := p.swaps[key]
+			list := p.swaps
+			if d.Kind == kinds.DateRotate {
+				list = p.renews
+			}
+			b := list[key]
 			if b == nil {
 				b = &Buy{What: d.Name}
-				p.swaps[key] = b
+				list[key] = b
 			}
 			b.Count++
 			b.For = with(b.For, n)
@@ -144,8 +151,8 @@ func with(list []int, n int) []int {
 // Deed is one of the five steps.
 type Deed struct {
 	Acts []Act
-	// Errors and Warnings are how many findings it clears, Left how many errors are open once it and all before it are done.
-	Errors, Warnings, Left int
+	// Errors and Warnings are how many findings it clears, Ready how many households have no error left once it and all before it are done.
+	Errors, Warnings, Ready int
 	// MassMG is what it adds to all packs, negative where it takes out; Unknown is how many findings have no known mass.
 	MassMG  int64
 	Unknown int
@@ -172,10 +179,10 @@ var deeds = [][]Act{{Order}, {Swap}, {Lighten, Repack}, {PutIn}, {Decide, Check,
 
 // Deeds are the steps that have something to do, in their order.
 func (p *Plan) Deeds() (out []Deed) {
-	left := 0
+	left := make([]int, len(p.all)) // errors
 	for i := range p.all {
 		for _, n := range p.all[i].errors {
-			left += n
+			left[i] += n
 		}
 	}
 	usual := p.ranking.usual()
@@ -187,6 +194,9 @@ func (p *Plan) Deeds() (out []Deed) {
 				of.Errors += p.all[i].errors[a]
 				of.Warnings += p.all[i].warnings[a]
 			}
+			if left[i] -= of.Errors; left[i] == 0 && p.all[i].judged {
+				d.Ready++
+			}
 			if of.Errors+of.Warnings == 0 {
 				continue
 			}
@@ -194,8 +204,7 @@ func (p *Plan) Deeds() (out []Deed) {
 			d.Errors, d.Warnings, d.MassMG, d.Unknown = d.Errors+of.Errors, d.Warnings+of.Warnings, d.MassMG+of.MassMG, d.Unknown+of.Unknown
 			d.For = append(d.For, of)
 		}
-		left -= d.Errors
-		if d.Left = left; len(d.For) > 0 {
+		if len(d.For) > 0 {
 			out = append(out, d)
 		}
 	}
@@ -242,7 +251,7 @@ func (p *Plan) weigh(i int, acts []Act, of *DeedFor, usual map[string]int64) {
 	for _, l := range one.lacks {
 		b := lacks[l.what]
 		if b == nil {
-			b = &Buy{What: l.what, Unit: l.unit}
+			b = &Buy{What: l.what, Thing: l.thing, Unit: l.unit}
 			lacks[l.what] = b
 		}
 		if l.unit == kinds.UnitCount {
@@ -256,9 +265,9 @@ func (p *Plan) weigh(i int, acts []Act, of *DeedFor, usual map[string]int64) {
 	}
 }
 
-// Shopping is what to buy: like for like, and what is missing; each the most first, then by name.
-func (p *Plan) Shopping() (swaps, adds []Buy) {
-	return sorted(p.swaps), sorted(p.adds)
+// Shopping is what to buy, like for like and what is missing, and what to renew; each the most first, then by name.
+func (p *Plan) Shopping() (swaps, adds, renews []Buy) {
+	return sorted(p.swaps), sorted(p.adds), sorted(p.renews)
 }
 
 func sorted(all map[string]*Buy) (out []Buy) {
@@ -269,10 +278,10 @@ func sorted(all map[string]*Buy) (out []Buy) {
 	return out
 }
 
-// Nearer is what alone lies between most households and being ready: how many have errors of this act and of no other; "" and 0 where
-// none has.
-func (p *Plan) Nearer() (act Act, households int) {
-	n := map[Act]int{}
+// Nearer is what alone lies between most households and being ready: those that have errors of this act and of no other, by their
+// numbers; "" and none where nobody has.
+func (p *Plan) Nearer() (act Act, households []int) {
+	by := map[Act][]int{}
 	for i := range p.all {
 		var only []Act
 		for _, a := range Acts {
@@ -280,13 +289,13 @@ func (p *Plan) Nearer() (act Act, households int) {
 				only = append(only, a)
 			}
 		}
-		if len(only) == 1 && only[0] != Unnamed && p.ranking.needs[i].judged {
-			n[only[0]]++
+		if len(only) == 1 && only[0] != Unnamed && p.all[i].judged {
+			by[only[0]] = append(by[only[0]], i)
 		}
 	}
 	for _, a := range Acts {
-		if n[a] > households {
-			act, households = a, n[a]
+		if len(by[a]) > len(households) {
+			act, households = a, by[a]
 		}
 	}
 	return act, households

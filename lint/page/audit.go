@@ -245,9 +245,12 @@ func (b *book) main(spool *os.File, o Options, split bool) error {
 	f := b.front(o.Brief, split)
 	w.page("front", f)
 	show := b.columns()
-	wide := len(f.Heads) * skyStep
+	wide, columns := len(f.Heads)*skyStep, 8
+	if f.Due == "" {
+		columns--
+	}
 	for _, v := range b.villages() {
-		w.page("village", villageHead{v.Name, words.Count(len(v.Rows), "household"), 7})
+		w.page("village", villageHead{v.Name, words.Count(len(v.Rows), "household"), columns})
 		for _, r := range v.Rows {
 			r.Sky, r.Wide = r.Sky.drawn(r.by, show), wide
 			w.page("row", r)

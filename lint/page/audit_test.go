@@ -176,7 +176,7 @@ func TestHostileTextIsOnlyText(t *testing.T) {
 					t.Errorf("%s: a comment: %q", name, n.Data)
 				case n.Type == html.TextNode && n.Parent.Data == "script":
 					scripts++
-					if n.Data != sortJS {
+					if n.Data != pageJS {
 						t.Errorf("%s: a script of somebody else: %q", name, n.Data)
 					}
 				case n.Type == html.TextNode && n.Parent.Data == "style":

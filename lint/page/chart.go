@@ -99,7 +99,9 @@ func newBar(b *audit.Bearer) *bar {
 
 // panel is one curve of a chart, hour by hour.
 type panel struct {
-	Title, Alt    string
+	Title, Alt string
+	// Of is what the curve is of, "" where that has no colour of its own.
+	Of            string
 	Hours, Height int
 	Nights, Walks string
 	Line          string
@@ -156,7 +158,7 @@ func panels(s *audit.Sheet) (out, more []panel) {
 		top = (top + c.per - 1) / c.per
 		step := nice(top, c.least)
 		end := max(step, (top+step-1)/step*step) * c.per
-		p := panel{Hours: n, Height: panelHeight, Nights: nights, Title: fmt.Sprintf("%s, from 0 to %s", c.title, c.text(end))}
+		p := panel{Of: string(c.kind), Hours: n, Height: panelHeight, Nights: nights, Title: fmt.Sprintf("%s, from 0 to %s", c.title, c.text(end))}
 		p.Line = steps(have, c.values, end)
 		p.Alt = fmt.Sprintf("%s: %s at the start", c.title, c.text(have))
 		for h := 24; h < n; h += 24 {

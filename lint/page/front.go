@@ -256,6 +256,9 @@ func along(n, of, wide int64) int {
 func (b *book) dueCell(s *audit.Sheet) string {
 	n, first := 0, int64(0)
 	for _, d := range s.Due {
+		if d.Kind == kinds.DateAudit && d.Day == b.OnDay {
+			continue // it is said once, of everybody, below
+		}
 		if d.Day >= b.OnDay && d.Day <= min(b.OnDay+ahead, b.UntilDay) {
 			if n++; n == 1 {
 				first = d.Day
@@ -369,17 +372,29 @@ func (b *book) villages() []village {
 		several = several || r.Village != b.rows[0].Village
 	}
 	var out []village
+	at := map[string]int{}
 	for _, r := range b.rows {
 		name := ""
 		if several {
 			name = r.Village
 		}
-		k := slices.IndexFunc(out, func(v village) bool { return v.Name == name })
-		if k < 0 {
+		k, ok := at[name]
+		if !ok {
 			k = len(out)
-			out = append(out, village{Name: name})
+			out, at[name] = append(out, village{Name: name}), k
 		}
 		out[k].Rows = append(out[k].Rows, r)
+	}
+	for i := range out {
+		named := map[string]int{}
+		for _, r := range out[i].Rows {
+			named[r.Name]++
+		}
+		for k := range out[i].Rows {
+			if r := &out[i].Rows[k]; several && named[r.Name] == 1 {
+				r.Path = "" // the village says it
+			}
+		}
 	}
 	return out
 }
@@ -414,29 +429,38 @@ func (b *book) headline() (answer, way string) {
 	if b.Brief || n.NotReady == 0 {
 		return answer, ""
 	}
-	act, k := b.plan.Nearer()
+	act, who := b.plan.Nearer()
+	k, does := len(who), onceThey[act]
 	switch {
-	case one && k == 1:
-		way = "what is left is " + left[act]
 	case k == 0:
 		way = b.nearest()
-	case k == n.NotReady && k > 1:
-		way = "what is left for each of the others is " + left[act]
+	case one:
+		way = "it will be once it " + does.one
 	case k == 1:
-		way = "for one of them what is left is " + left[act]
+		way = b.rows[who[0]].Name + " will be once it " + does.one
+	case k == n.Households:
+		way = "all will be once they " + does.many
+	case k == n.NotReady && n.Ready > 0:
+		way = "the others will be once they " + does.many
+	case n.Ready > 0:
+		way = fmt.Sprintf("%d more will be once they %s", k, does.many)
 	default:
-		way = fmt.Sprintf("for %d of the other %d what is left is %s", k, n.NotReady, left[act])
-	}
-	if k == 1 && n.NotReady == 1 && !one {
-		way = "for the other what is left is " + left[act]
+		way = fmt.Sprintf("%d will be once they %s", k, does.many)
 	}
 	return answer, way
 }
 
-// left says what alone is left to do about errors.
-var left = map[audit.Act]string{
-	audit.Correct: "to correct the kit files", audit.Order: "to order medicine", audit.Swap: "to swap what is past its date", audit.Lighten: "to lighten a pack", audit.Repack: "to repack",
-	audit.PutIn: "to put in what is missing", audit.Decide: "a decision", audit.Check: "to look through the packs", audit.Record: "to write something down",
+// onceThey says what alone is left to do about errors, of several households and of one.
+var onceThey = map[audit.Act]struct{ many, one string }{
+	audit.Correct: {"correct their files", "corrects its files"},
+	audit.Order:   {"get their medicine", "gets its medicine"},
+	audit.Swap:    {"swap what has expired", "swaps what has expired"},
+	audit.Lighten: {"lighten a pack", "lightens a pack"},
+	audit.Repack:  {"repack", "repacks"},
+	audit.PutIn:   {"put in what is missing", "puts in what is missing"},
+	audit.Decide:  {"decide what is open", "decides what is open"},
+	audit.Check:   {"look through their packs", "looks through its packs"},
+	audit.Record:  {"write down what they have", "writes down what it has"},
 }
 
 // only is the name of the only household.
@@ -461,7 +485,7 @@ func (b *book) nearest() string {
 		return ""
 	}
 	if b.now.Households == 1 {
-		return words.Count(b.rows[best].Distance, "rule") + " object with errors"
+		return "it is " + fixes(b.rows[best].Distance) + " away"
 	}
 	return fmt.Sprintf("%s is nearest, %s away", b.rows[best].Name, fixes(b.rows[best].Distance))
 }

@@ -24,22 +24,27 @@ type section struct {
 	Counts         []levelCount
 	// Open says that it stands unfolded on the screen, Long that it has so much to say that paper needs smaller letters.
 	Open, Long bool
-	Remarks    []string
-	Acts       []actGroup
-	Cautions   []string
-	Loads      []load
-	LoadNotes  []string
-	Heaviest   string
-	Endurance  *endurance
-	Alone      *alone
-	Able       *able
-	Dates      *dates
-	Waivers    []waiver
-	Practice   []string
-	Course     *course
-	Groups     []group
-	All        string
+	// Slim says that its findings take so little room that the rest stands beneath them.
+	Slim      bool
+	Remarks   []string
+	Acts      []actGroup
+	Cautions  []caution
+	Loads     []load
+	LoadNotes []string
+	Heaviest  string
+	Endurance *endurance
+	Alone     *alone
+	Able      *able
+	Dates     *dates
+	Waivers   []waiver
+	Practice  string
+	Course    *course
+	Groups    []group
+	All       string
 }
+
+// caution is what to take care of where something is done about a finding of a level, a note's where no graver one has it.
+type caution struct{ Class, Text string }
 
 // levelCount is how many findings of a level are open.
 type levelCount struct{ Class, Text string }
@@ -71,18 +76,29 @@ func title(h *finding.Household) string {
 func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *section {
 	st := h.Standing()
 	s := &section{
-		ID: anchor(&h.Household), Name: title(&h.Household), Standing: st, Counts: counts(h.Summary), Groups: b.groups(h), Acts: b.acts(h, tasks), Verdict: b.verdict(h, tasks),
+		ID: anchor(&h.Household), Name: title(&h.Household), Standing: st, Counts: counts(h.Summary), Groups: b.groups(h), Verdict: b.verdict(h, tasks),
 		Open: len(b.Run.Households) <= rowsApart, Long: len(h.Findings) > longList, Course: course,
 	}
+	letters := 0
+	s.Acts, letters = b.acts(h, tasks)
+	s.Slim = letters < slimmest
 	if n := len(h.Findings); n > 0 {
 		s.All = words.Count(n, "finding")
 	}
-	if p := words.Clean(h.Household.Path); p != s.Name {
+	if p := words.Clean(h.Household.Path); !strings.EqualFold(p, s.Name) {
 		s.Path = p
 	}
-	for i := range h.Findings {
-		if f := &h.Findings[i]; f.Waived == nil && f.Caution != "" && !slices.Contains(s.Cautions, words.Clean(f.Caution)) {
-			s.Cautions = append(s.Cautions, words.Clean(f.Caution))
+	for _, t := range tasks {
+		for _, f := range t.Findings {
+			text := words.Clean(f.Caution)
+			k := slices.IndexFunc(s.Cautions, func(c caution) bool { return c.Text == text })
+			switch {
+			case text == "":
+			case k < 0:
+				s.Cautions = append(s.Cautions, caution{classes[f.Level], text})
+			case f.Level != finding.Note && s.Cautions[k].Class == "n":
+				s.Cautions[k].Class = classes[f.Level]
+			}
 		}
 	}
 	if h.Sheet == nil {
@@ -170,14 +186,20 @@ type actGroup struct {
 	Title, Hint string
 	N           int
 	Items       []item
+	// Notes says that it has notes alone.
+	Notes bool
+	// Left1 and Left2 say how many lines paper leaves out where a household has one page or two, "" where none.
+	Left1, Left2 string
 }
 
 // item is a line of it: one finding, or several of one rule about dates of things in one place.
 type item struct {
 	Class, Level string
-	Lead         string
-	Things       []thing
-	key          string
+	// Left is what leaves it out on paper: x1 where a household has one page, x2 also where it has two; "" where there is room for it.
+	Left   string
+	Lead   string
+	Things []thing
+	key    string
 }
 
 type thing struct{ Text, Day, At string }
@@ -195,7 +217,7 @@ var dateLeads = map[string]string{
 }
 
 // acts puts findings together by what is done about them; dates of things in one place stand in one line.
-func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
+func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup, letters int) {
 	due := map[string]*audit.Due{}
 	if h.Sheet != nil {
 		for i := range h.Sheet.Due {
@@ -223,7 +245,60 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 		}
 		out = append(out, g)
 	}
-	return out
+	return out, fit(out)
+}
+
+const (
+	// onePage and twoPages are how many letters of findings fit on paper beside the rest of a household; eachItem is what a line takes
+	// beside its letters. Our own figures, tried out.
+	onePage, twoPages = 4200, 9000
+	slimmest          = 1300 // up to that many letters, findings are lower on a screen than what else there is
+	eachItem          = 40
+)
+
+// fit marks what paper leaves out, the gravest last, and says how much room all take, in letters.
+func fit(groups []actGroup) (n int) {
+	for _, class := range []string{classes[finding.Error], classes[finding.Warning], classes[finding.Note]} {
+		for i := range groups {
+			for k := range groups[i].Items {
+				x := &groups[i].Items[k]
+				if x.Class != class {
+					continue
+				}
+				n += eachItem + len(x.Lead)
+				for _, t := range x.Things {
+					n += len(t.Text) + len(t.Day) + len(t.At)
+				}
+				switch {
+				case n > twoPages:
+					x.Left = "x1 x2"
+				case n > onePage:
+					x.Left = "x1"
+				}
+			}
+		}
+	}
+	for i := range groups {
+		one, two := 0, 0
+		groups[i].Notes = !slices.ContainsFunc(groups[i].Items, func(x item) bool { return x.Class != classes[finding.Note] })
+		for _, x := range groups[i].Items {
+			if x.Left != "" && x.Class != classes[finding.Note] { // one page shows no notes
+				one++
+			}
+			if x.Left == "x1 x2" {
+				two++
+			}
+		}
+		groups[i].Left1, groups[i].Left2 = leftOut(one), leftOut(two)
+	}
+	return n
+}
+
+func leftOut(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("and %d more, on the screen", n)
 }
 
 // near is where a finding is, as short as it can be told on the page of the household: file and line.
@@ -397,6 +472,9 @@ type endurance struct {
 	Panels, More []panel
 	Amounts      bool
 	Stocks       []stock
+	// Shorts say what does not last, Enough what does, and Unsaid of what it is not known.
+	Shorts         []string
+	Enough, Unsaid string
 }
 
 type stock struct {
@@ -430,6 +508,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, words.Count(s.CarriedHours, "hour"))
 	}
 	end := (s.Minutes + 59) / 60
+	var enough, unsaid []string
 	for _, x := range s.Stocks {
 		kind := x.Kind.Row()
 		row := stock{Name: kind.Page}
@@ -441,31 +520,42 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		}
 		write := kind.Text
 		row.Have, row.Need = write(x.Have), write(x.Need)
+		past := ""
+		if x.Past > 0 && !shared {
+			past = fmt.Sprintf("; %s of it has expired, and the rest lasts %s", write(x.Past), words.Count(x.Good, "hour"))
+		}
 		switch {
 		case !x.Known:
 			row.Need, row.Lasts = "not known", "not known"
+			unsaid = append(unsaid, row.Name)
 		case x.Have == 0 && x.Need == 0 && !shared:
-			row.Lasts = "none, and none asked"
+			row.Lasts = "none needed"
 		case x.Lasts >= end:
 			row.Lasts = "to the end"
 			if x.Kind == kinds.StockWater && s.FoundML > 0 {
 				row.Lasts += ", with what is found on the way"
 			}
+			if past != "" {
+				e.Shorts = append(e.Shorts, row.Name+" lasts to the end"+past)
+			} else {
+				enough = append(enough, row.Name)
+			}
 		case x.Have == 0 && !shared && (x.Kind != kinds.StockWater || s.FoundML == 0):
 			row.Short = true
-			row.Lasts = fmt.Sprintf("none; first missed in hour %d of %d, %s short in all", x.Lasts, end, write(x.Short))
+			row.Lasts = fmt.Sprintf("none; first missed in hour %d of %d, %s short", x.Lasts, end, write(x.Short))
+			e.Shorts = append(e.Shorts, fmt.Sprintf("no %s; first missed in hour %d of %d, %s short", row.Name, x.Lasts, end, write(x.Short)))
 		default:
 			row.Short = true
 			row.Lasts = fmt.Sprintf("%d of %d hours", x.Lasts, end)
 			if !shared {
-				row.Lasts += ", " + write(x.Short) + " short in all"
+				row.Lasts += ", " + write(x.Short) + " short"
 			}
+			e.Shorts = append(e.Shorts, row.Name+" lasts "+row.Lasts+past)
 		}
-		if x.Past > 0 && !shared {
-			row.Lasts += fmt.Sprintf("; %s of it is past its date, and the rest lasts %s", write(x.Past), words.Count(x.Good, "hour"))
-		}
+		row.Lasts += past
 		e.Stocks = append(e.Stocks, row)
 	}
+	e.Enough, e.Unsaid = strings.Join(enough, "; "), strings.Join(unsaid, "; ")
 	return e
 }
 
@@ -630,9 +720,26 @@ type dates struct {
 	Days []dueDay
 }
 
+// counted puts what is said more than once into one, with its count.
+func counted(all []string) (out []string) {
+	n := map[string]int{}
+	for _, text := range all {
+		if n[text]++; n[text] == 1 {
+			out = append(out, text)
+		}
+	}
+	for i, text := range out {
+		if n[text] > 1 {
+			out[i] = fmt.Sprintf("%s (%d)", text, n[text])
+		}
+	}
+	return out
+}
+
 func (b *book) dates(s *audit.Sheet) *dates {
 	within, past := s.DueWithin(b.OnDay, b.UntilDay)
 	d := &dates{}
+	var on [][]string
 	for i := range within {
 		x := &within[i]
 		if x.Day < b.OnDay {
@@ -643,11 +750,13 @@ func (b *book) dates(s *audit.Sheet) *dates {
 			text = words.Clean(x.Name)
 		}
 		day := b.shortDate(x.Day)
-		if n := len(d.Days); n > 0 && d.Days[n-1].Day == day {
-			d.Days[n-1].What += "; " + text
-			continue
+		if n := len(d.Days); n == 0 || d.Days[n-1].Day != day {
+			d.Days, on = append(d.Days, dueDay{Day: day}), append(on, nil)
 		}
-		d.Days = append(d.Days, dueDay{day, text})
+		on[len(on)-1] = append(on[len(on)-1], text)
+	}
+	for i := range d.Days {
+		d.Days[i].What = strings.Join(counted(on[i]), "; ")
 	}
 	switch {
 	case len(within) == 0:
@@ -683,26 +792,29 @@ func (b *book) waivers(s *audit.Sheet) (out []waiver) {
 	return out
 }
 
-func (b *book) practice(s *audit.Sheet) []string {
-	ago := func(known bool, day int64, what string) string {
+// practice says when the packs were last weighed and looked through, and of the walks with them.
+func (b *book) practice(s *audit.Sheet) string {
+	ago := func(known bool, day int64) string {
 		if !known {
-			return what + ": no day is recorded"
+			return "on no recorded day"
 		}
-		return fmt.Sprintf("%s: %s, %s before this audit", what, date(day), words.Count(b.OnDay-day, "day"))
+		return fmt.Sprintf("%s (%s ago)", date(day), words.Count(b.OnDay-day, "day"))
 	}
 	p := &s.Practice
-	out := []string{
-		ago(p.AuditedKnown, p.Audited, "last looked through"), ago(p.WeighedKnown, p.Weighed, "last weighed") + fmt.Sprintf("; not weighed: %s of all that is carried and worn", share(s.UnweighedP)),
+	text := fmt.Sprintf("Last looked through %s. Last weighed %s; %s of all that is carried and worn has never been weighed.", ago(p.AuditedKnown, p.Audited), ago(p.WeighedKnown, p.Weighed), share(s.UnweighedP))
+	if s.UnweighedP == 0 {
+		text = fmt.Sprintf("Last looked through %s. Last weighed %s.", ago(p.AuditedKnown, p.Audited), ago(p.WeighedKnown, p.Weighed))
 	}
 	if len(p.Walks) == 0 {
-		return append(out, "no walk with the packs is recorded")
+		return text + " No walk with the packs is recorded."
 	}
+	var walks []string
 	for _, w := range p.Walks {
-		text := fmt.Sprintf("walk with the packs: %s, %s", date(w.Day), unit.Length(w.DistanceMM*1000))
+		walk := fmt.Sprintf("%s, %s", date(w.Day), unit.Length(w.DistanceMM*1000))
 		if w.LoadKnown {
-			text += " under " + mass(w.LoadMG)
+			walk += " under " + mass(w.LoadMG)
 		}
-		out = append(out, text)
+		walks = append(walks, walk)
 	}
-	return out
+	return text + " Walks with the packs: " + strings.Join(walks, "; ") + "."
 }

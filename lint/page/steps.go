@@ -19,9 +19,10 @@ type firstSteps struct {
 
 // deed is a step as the page shows it.
 type deed struct {
-	Title, Says  string
-	Mass, Clears string
-	Left         string
+	Title, Says string
+	// Mass is what all packs together gain or lose, Ready how many households are ready after it.
+	Mass, Ready string
+	Clears      []string
 	// Lines are the households with what each does, Names those that are named only.
 	Lines []line
 	Names []link
@@ -77,10 +78,7 @@ func (b *book) steps() *firstSteps {
 	open := b.Run.Shared == ""
 	for _, d := range b.plan.Deeds() {
 		t := titles[d.Acts[0]]
-		x := deed{Title: t.title, Says: t.says, Clears: clears(d.Errors, d.Warnings), Left: words.Count(d.Left, "error") + " left"}
-		if d.Left == 0 {
-			x.Left = "no error left"
-		}
+		x := deed{Title: t.title, Says: t.says, Clears: clears(d.Errors, d.Warnings), Ready: fmt.Sprintf("%d of %d", d.Ready, b.now.Households)}
 		if open {
 			x.Mass = massOf(&d)
 		}
@@ -100,8 +98,12 @@ func (b *book) steps() *firstSteps {
 		s.Steps = append(s.Steps, x)
 	}
 	if open {
-		swaps, adds := b.plan.Shopping()
-		s.Shops = append(s.Shops, b.shop("To swap, like for like", swaps), b.shop("To add", adds))
+		swaps, adds, renews := b.plan.Shopping()
+		for _, x := range []shop{b.shop("To swap, like for like", swaps), b.shop("To add", adds), b.shop("To renew: fresh contents, a charge, a check", renews)} {
+			if len(x.Items) > 0 {
+				s.Shops = append(s.Shops, x)
+			}
+		}
 	}
 	if len(s.Steps) == 0 {
 		return nil
@@ -110,42 +112,36 @@ func (b *book) steps() *firstSteps {
 }
 
 // clears says how many findings a step clears.
-func clears(errors, warnings int) string {
-	var out []string
+func clears(errors, warnings int) (out []string) {
 	if errors > 0 {
 		out = append(out, words.Count(errors, "error"))
 	}
 	if warnings > 0 {
 		out = append(out, words.Count(warnings, "warning"))
 	}
-	return strings.Join(out, ", ")
+	return out
 }
 
-// massOf says what a step adds to all packs, or takes out; what is not known is said.
+// massOf says what a step adds to all packs, or takes out.
 func massOf(d *audit.Deed) string {
-	text := ""
-	switch {
+	switch act := d.Acts[0]; {
+	case act == audit.Order || act == audit.Swap:
+		return "little"
+	case d.MassMG > 0 && d.Unknown > 0:
+		return "+" + kilograms(d.MassMG, true) + " or more"
 	case d.MassMG > 0:
-		text = "+" + kilograms(d.MassMG, true)
+		return "+" + kilograms(d.MassMG, true)
 	case d.MassMG < 0:
-		text = "−" + kilograms(-d.MassMG, true)
-	}
-	switch {
-	case d.Acts[0] == audit.Order || d.Acts[0] == audit.Swap:
-		return "hardly any"
-	case d.Unknown > 0 && text == "":
-		return "not known"
+		return "−" + kilograms(-d.MassMG, true)
 	case d.Unknown > 0:
-		return text + fmt.Sprintf(" and %d not known", d.Unknown)
-	case text == "":
-		return "none"
+		return "not known"
 	}
-	return text
+	return "none"
 }
 
 // does says what a household does in a step.
 func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
-	says := "clears " + clears(of.Errors, of.Warnings)
+	says := strings.Join(clears(of.Errors, of.Warnings), ", ")
 	if !open {
 		return says
 	}
@@ -153,17 +149,17 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
 	switch act {
 	case audit.Lighten:
 		for _, x := range of.Over {
-			out = append(out, kilograms(x.OverMG, true)+" out of the load of "+words.Clean(x.Name))
+			out = append(out, kilograms(x.OverMG, true)+" from "+words.Clean(x.Name))
 		}
 		if len(out) > 0 {
-			out = append(out, "room with the others: "+kilograms(of.RoomMG, false))
+			out = append(out, "the others have room for "+kilograms(of.RoomMG, false))
 		}
 	case audit.PutIn:
 		for _, l := range of.Lacks {
 			out = append(out, amount(&l))
 		}
 		if of.MassMG > 0 {
-			out = append(out, "about "+kilograms(of.MassMG, true)+", and room for "+kilograms(of.RoomMG, false)+" as packed today")
+			out = append(out, "about "+kilograms(of.MassMG, true)+", and the packs have room for "+kilograms(of.RoomMG, false))
 		}
 	}
 	if len(out) == 0 {
@@ -172,18 +168,32 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
 	return strings.Join(out, "; ") + " (" + says + ")"
 }
 
+// buyWords names what is bought: by what it is for, where the rule says so, else by what the rule says is lacking.
+func buyWords(l *audit.Buy) string {
+	row := kinds.Capability(l.Thing).Row()
+	switch {
+	case row.Kind == "" || l.Unit != kinds.UnitCount:
+		return words.Clean(l.What)
+	case !strings.HasPrefix(row.Means, "to "):
+		return "means " + row.Means
+	case l.Count == 1:
+		return "way " + row.Means
+	}
+	return "ways " + row.Means
+}
+
 // amount says how much is bought of a thing that a rule lacks.
 func amount(l *audit.Buy) string {
 	what := words.Clean(l.What)
 	switch l.Unit {
 	case kinds.UnitCount:
-		return what + ": " + fmt.Sprint(l.Count)
+		return fmt.Sprintf("%d %s", l.Count, buyWords(l))
 	case kinds.UnitVolume:
-		return what + ": " + litres(l.Amount)
+		return litres(l.Amount) + " of " + what
 	case kinds.UnitEnergy:
-		return what + ": " + energy(l.Amount)
+		return energy(l.Amount) + " of " + what
 	case kinds.UnitMass:
-		return what + ": " + mass(l.Amount)
+		return mass(l.Amount) + " of " + what
 	}
 	return what
 }
@@ -196,7 +206,7 @@ func (b *book) shop(title string, all []audit.Buy) shop {
 			break
 		}
 		x := &all[i]
-		y := buy{Count: fmt.Sprint(x.Count), What: words.Clean(x.What)}
+		y := buy{Count: fmt.Sprint(x.Count), What: buyWords(x)}
 		if x.Amount > 0 {
 			y.Count, y.What = "", amount(x)
 		}

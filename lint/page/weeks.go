@@ -60,6 +60,12 @@ type weekCell struct {
 // dueDay is what falls due on a day.
 type dueDay struct{ Day, What string }
 
+// dayOf is what falls due on a day in one household.
+type dayOf struct {
+	name string
+	what []string
+}
+
 const (
 	// mostColumns is how many columns a strip has at most: half a year of weeks. rowsApart is up to how many households have a row each.
 	mostColumns = 27
@@ -82,7 +88,7 @@ func (b *book) weeks() *weeks {
 	n := int((days + each - 1) / each)
 	total, overdue, look := 0, 0, 0
 	var late []string
-	by := map[int64][]string{}
+	by := map[int64][]dayOf{}
 	all := weekRow{Cells: make([]weekCell, n)}
 	for _, h := range b.dues {
 		one := weekRow{Name: b.rows[h.row].name(), Href: b.rows[h.row].Href, Cells: make([]weekCell, n)}
@@ -107,15 +113,12 @@ func (b *book) weeks() *weeks {
 			}
 			total++
 			text := dueWords(d)
-			if at, ok := on[d.Day]; ok {
-				by[d.Day][at] += ", " + text
-				continue
+			at, ok := on[d.Day]
+			if !ok {
+				at = len(by[d.Day])
+				on[d.Day], by[d.Day] = at, append(by[d.Day], dayOf{name: one.Name})
 			}
-			on[d.Day] = len(by[d.Day])
-			if len(b.rows) > 1 {
-				text = one.Name + ": " + text
-			}
-			by[d.Day] = append(by[d.Day], text)
+			by[d.Day][at].what = append(by[d.Day][at].what, text)
 		}
 		if overdue += past; past > 0 {
 			late = append(late, fmt.Sprintf("%s %d", one.Name, past))
@@ -147,7 +150,15 @@ func (b *book) weeks() *weeks {
 		return w
 	}
 	for _, day := range slices.Sorted(maps.Keys(by)) {
-		w.Days = append(w.Days, dueDay{b.shortDate(day), strings.Join(by[day], "; ")})
+		var said []string
+		for _, x := range by[day] {
+			text := strings.Join(counted(x.what), ", ")
+			if len(b.rows) > 1 {
+				text = x.name + ": " + text
+			}
+			said = append(said, text)
+		}
+		w.Days = append(w.Days, dueDay{b.shortDate(day), strings.Join(said, "; ")})
 	}
 	return w
 }
