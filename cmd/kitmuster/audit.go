@@ -34,6 +34,8 @@ type auditing struct {
 	others     sharing
 	until, dir string
 	history    int
+	// brief has the page print a wall sheet and a page for each household.
+	brief bool
 }
 
 func (a *app) audit() *cobra.Command {
@@ -44,9 +46,11 @@ func (a *app) audit() *cobra.Command {
 		Short:       "Write who is ready, why not, and what falls due, as pages, tables and a calendar",
 		Long: `Judges the households at the paths (see check) as of a day and a season, and writes into the
 folder DIR: audit.html, one page that needs no network and no script, of everybody at a glance, what
-to do first, and each household; audit.json; households.csv, findings.csv and due.csv; and audit.ics,
-a calendar of what falls due, which changes what an earlier one has brought in and never doubles it.
-Where the page would be too large it is an index, and each household has a page in DIR/households.
+to do first, what falls due, and each household; audit.json; households.csv, findings.csv and due.csv;
+and audit.ics, a calendar of what falls due until --until, an event a day for each household, which
+changes what an earlier one has brought in and never doubles it. Where the page would be too large it
+is an index, and each household has a page in DIR/households. The page prints everything, or a wall
+sheet and a page for each household, as chosen on it; --brief chooses the second.
 
 A household is ready where no error is open that no waiver covers.
 
@@ -60,6 +64,7 @@ Exit code 0: everybody was judged, whatever came of it. 2: something could not b
 	cmd.Flags().StringVar(&x.until, "until", "", "look ahead until this `date` (half a year where not given)")
 	cmd.Flags().StringVarP(&x.dir, "output", "o", "", "write into this `folder`, made where there is none")
 	cmd.Flags().IntVar(&x.history, "history", 0, "show how everybody stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")
+	cmd.Flags().BoolVar(&x.brief, "brief", false, "have the page print a wall sheet and a page for each household where nobody chooses otherwise on it")
 	x.in.heldAgainst(cmd)
 	x.bounds.flags(cmd)
 	x.store.flags(cmd)
@@ -160,7 +165,7 @@ func (x *auditing) write(cmd *cobra.Command, target *pages, au *audit.Audit, sha
 	if err := au.Rank(); err != nil {
 		return err
 	}
-	if err := target.write(au, shared); err != nil {
+	if err := target.write(au, shared, x.brief); err != nil {
 		return err
 	}
 	if err := target.keep(); err != nil {

@@ -24,16 +24,9 @@ type Plan struct {
 type planned struct {
 	errors, warnings map[Act]int
 	over             []Excess
-	lacks            []lack
+	lacks            []Buy
 	room             int64
 	judged           bool
-}
-
-type lack struct {
-	thing  string
-	what   string
-	unit   kinds.Unit
-	amount int64
 }
 
 // Excess is somebody's load over the cap.
@@ -69,15 +62,17 @@ func (p *Plan) Add(h *Audited, tasks []Task) {
 	one := planned{errors: map[Act]int{}, warnings: map[Act]int{}, judged: h.Household.Judged}
 	for _, t := range tasks {
 		one.errors[t.Act], one.warnings[t.Act] = t.Errors, t.Warnings
-		if t.Act != PutIn {
-			continue
+		if t.Act == PutIn {
+			one.lacks = p.lacks(t.Findings)
 		}
-		for _, f := range t.Findings {
-			if l := f.Lack; l != nil && l.Amount > 0 && f.Level != finding.Note && !OfHealth(f.Rule) {
-				one.lacks = append(one.lacks, lack{p.rules[f.Rule].Mend.Thing, l.What, l.Unit, l.Amount})
-				p.add(f, n)
-			}
+	}
+	for _, l := range one.lacks {
+		b := p.adds[l.What]
+		if b == nil {
+			b = &Buy{What: l.What, Thing: l.Thing, Unit: l.Unit}
+			p.adds[l.What] = b
 		}
+		b.Count, b.Amount, b.For = b.Count+l.Count, b.Amount+l.Amount, append(b.For, n)
 	}
 	if s := h.Sheet; s != nil {
 		one.room = s.RoomMG
@@ -92,20 +87,38 @@ func (p *Plan) Add(h *Audited, tasks []Task) {
 	p.all = append(p.all, one)
 }
 
-// add puts what a finding lacks on the list. Two rules that lack the same stuff of one household are one purchase, the larger.
-func (p *Plan) add(f *finding.Finding, n int) {
-	b := p.adds[f.Lack.What]
-	if b == nil {
-		b = &Buy{What: f.Lack.What, Thing: p.rules[f.Rule].Mend.Thing, Unit: f.Lack.Unit}
-		p.adds[f.Lack.What] = b
+// lacks are what findings say is missing, sorted. What one rule lacks is added up; of several rules that lack the same, the one that
+// lacks most counts, since one purchase is for all. Notes are left out, and so is what tells of somebody's health.
+func (p *Plan) lacks(fs []*finding.Finding) (out []Buy) {
+	type key struct{ what, rule string }
+	sums := map[key]*Buy{}
+	for _, f := range fs {
+		l := f.Lack
+		if l == nil || l.Amount <= 0 || f.Level == finding.Note || OfHealth(f.Rule) {
+			continue
+		}
+		k := key{l.What, f.Rule}
+		b := sums[k]
+		if b == nil {
+			b = &Buy{What: l.What, Thing: p.rules[f.Rule].Mend.Thing, Unit: l.Unit}
+			sums[k] = b
+		}
+		if l.Unit == kinds.UnitCount {
+			b.Count += l.Amount
+		} else {
+			b.Amount += l.Amount
+		}
 	}
-	if f.Lack.Unit == kinds.UnitCount {
-		b.Count += f.Lack.Amount
-	} else {
-		b.Count++
-		b.Amount += f.Lack.Amount
+	for _, k := range slices.SortedFunc(maps.Keys(sums), func(a, b key) int { return cmp.Or(cmp.Compare(a.what, b.what), cmp.Compare(a.rule, b.rule)) }) {
+		b := sums[k]
+		last := len(out) - 1
+		if last < 0 || out[last].What != b.What {
+			out = append(out, *b)
+			continue
+		}
+		out[last].Count, out[last].Amount = max(out[last].Count, b.Count), max(out[last].Amount, b.Amount)
 	}
-	b.For = with(b.For, n)
+	return out
 }
 
 // swap puts what is past its date on the list, by its name, and on another what the kit says is to be renewed on a day, such as the
@@ -247,22 +260,7 @@ func (p *Plan) weigh(i int, acts []Act, of *DeedFor, usual map[string]int64) {
 	for _, mg := range stuff {
 		of.MassMG += mg
 	}
-	lacks := map[string]*Buy{}
-	for _, l := range one.lacks {
-		b := lacks[l.what]
-		if b == nil {
-			b = &Buy{What: l.what, Thing: l.thing, Unit: l.unit}
-			lacks[l.what] = b
-		}
-		if l.unit == kinds.UnitCount {
-			b.Count += l.amount
-		} else {
-			b.Amount = max(b.Amount, l.amount)
-		}
-	}
-	for _, what := range slices.Sorted(maps.Keys(lacks)) {
-		of.Lacks = append(of.Lacks, *lacks[what])
-	}
+	of.Lacks = one.lacks
 }
 
 // Shopping is what to buy, like for like and what is missing, and what to renew; each the most first, then by name.

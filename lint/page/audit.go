@@ -68,7 +68,7 @@ type book struct {
 	sizes []int64
 	// objects are the rules that objected to a household.
 	objects map[string]bool
-	// names counts what households are called.
+	// names counts what households are called, of all and in each village.
 	names map[string]int
 	now   trendState
 	// nowhere counts paths that lead to no household.
@@ -85,7 +85,9 @@ func Audit(a *audit.Audit, o Options) error {
 		fixes: audit.Fixes(a.Run.Rules), plan: audit.NewPlan(a.Run.Rules), plans: map[int64]int{},
 	}
 	for i := range a.Run.Households {
-		b.names[title(&a.Run.Households[i])]++
+		h := &a.Run.Households[i]
+		b.names[title(h)]++
+		b.names[village(h)+"\x00"+title(h)]++
 	}
 	spool, err := o.Spool()
 	if err != nil {
@@ -201,8 +203,9 @@ func (b *book) frame(title string, script bool) frame {
 type front struct {
 	frame
 	Nav []link
-	// Choice says that what is printed may be chosen, Sheet that it is the wall sheet where nobody chooses.
-	Choice, Sheet     bool
+	// Choice is what may be printed beside everything; Sheet says that it is, where nobody chooses.
+	Choice            string
+	Sheet             bool
 	Class, Kick, Wall string
 	Answer, Way       string
 	Remarks           []string
@@ -252,7 +255,7 @@ func (b *book) main(spool *os.File, o Options, split bool) error {
 	for _, v := range b.villages() {
 		w.page("village", villageHead{v.Name, words.Count(len(v.Rows), "household"), columns})
 		for _, r := range v.Rows {
-			r.Sky, r.Wide = r.Sky.drawn(r.by, show), wide
+			r.Sky, r.Wide, r.DueHead = r.Sky.drawn(r.by, show), wide, f.Due
 			w.page("row", r)
 		}
 		w.text("</tbody>\n")
@@ -273,8 +276,11 @@ func (b *book) main(spool *os.File, o Options, split bool) error {
 // front gathers what stands on the page of everybody.
 func (b *book) front(brief, split bool) *front {
 	f := &front{
-		frame: b.frame(b.title(), true), Choice: !split, Sheet: brief, Counts: []standing{{audit.Ready, b.now.Ready}, {audit.NotReady, b.now.NotReady}, {audit.Unjudged, b.now.Unjudged}},
+		frame: b.frame(b.title(), true), Choice: "wall sheet and a page each", Sheet: brief, Counts: []standing{{audit.Ready, b.now.Ready}, {audit.NotReady, b.now.NotReady}, {audit.Unjudged, b.now.Unjudged}},
 		Away: b.away(), Steps: b.steps(), Weeks: b.weeks(), Trend: b.trend(), Class: "few", Plan: "plan",
+	}
+	if split {
+		f.Choice = "wall sheet alone"
 	}
 	if len(b.rows) > rowsApart {
 		f.Class = "many"
@@ -382,6 +388,9 @@ func (b *book) apart(spool *os.File, create func(string) (io.WriteCloser, error)
 			return err
 		}
 		at += b.sizes[i]
+		if len(b.rows) > rowsApart { // folded where it would stand among others
+			section = bytes.Replace(section, []byte(`<details class="hh`), []byte(`<details open class="hh`), 1)
+		}
 		// What is explained on the page of everybody is linked there. No text can hold this: a quotation mark in it is an escape.
 		w.copy(bytes.NewReader(bytes.ReplaceAll(section, []byte(` href="#`), []byte(` href="../`+AuditPage+`#`))))
 		w.page("foot", f)

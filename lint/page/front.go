@@ -41,8 +41,9 @@ type row struct {
 	Load        loadCell
 	Water, Food lastsCell
 	Next, Aloud string
-	Due         string
-	Sky         sky
+	// Due is what falls due soon, under DueHead.
+	Due, DueHead string
+	Sky          sky
 	// Distance is how many different rules with errors are open.
 	Distance int
 	by       []audit.SubjectTally
@@ -83,11 +84,14 @@ const (
 func (b *book) row(h *audit.Audited, tasks []audit.Task, by []audit.SubjectTally) {
 	st := h.Standing()
 	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Standing: st, Next: h.Next(tasks, b.fixes, false), Aloud: h.Next(tasks, b.fixes, true), Distance: h.Distance(), Sky: newSky(by, st), by: by}
-	if b.names[r.Name] > 1 {
-		r.Path = words.Clean(h.Household.Path)
-	}
-	if r.Village = words.Clean(path.Dir(h.Household.Path)); r.Village == "." || b.Run.Shared != "" {
+	if r.Village = village(&h.Household); b.Run.Shared != "" {
 		r.Village = ""
+	}
+	switch twice := b.names[r.Name] > 1; {
+	case twice && r.Village != "" && b.names[r.Village+"\x00"+r.Name] == 1:
+		r.Path = r.Village
+	case twice:
+		r.Path = words.Clean(h.Household.Path)
 	}
 	if r.Next == "" {
 		r.Next = "Nothing is open"
@@ -359,19 +363,27 @@ var heads = []string{
 	"held back", "own rules",
 }
 
-// village is households that stand together among everybody.
-type village struct {
+// village names the folder that a household lies in beside others, "" where that is the place of the audit.
+func village(h *finding.Household) string {
+	if v := words.Clean(path.Dir(h.Path)); v != "." {
+		return v
+	}
+	return ""
+}
+
+// neighbours are households that stand together among everybody.
+type neighbours struct {
 	Name string
 	Rows []row
 }
 
 // villages puts rows together by the folder that holds their households, where there are several such folders.
-func (b *book) villages() []village {
+func (b *book) villages() []neighbours {
 	several := false
 	for _, r := range b.rows {
 		several = several || r.Village != b.rows[0].Village
 	}
-	var out []village
+	var out []neighbours
 	at := map[string]int{}
 	for _, r := range b.rows {
 		name := ""
@@ -381,18 +393,14 @@ func (b *book) villages() []village {
 		k, ok := at[name]
 		if !ok {
 			k = len(out)
-			out, at[name] = append(out, village{Name: name}), k
+			out, at[name] = append(out, neighbours{Name: name}), k
 		}
 		out[k].Rows = append(out[k].Rows, r)
 	}
 	for i := range out {
-		named := map[string]int{}
-		for _, r := range out[i].Rows {
-			named[r.Name]++
-		}
 		for k := range out[i].Rows {
-			if r := &out[i].Rows[k]; several && named[r.Name] == 1 {
-				r.Path = "" // the village says it
+			if r := &out[i].Rows[k]; r.Path == out[i].Name {
+				r.Path = "" // it stands over the rows
 			}
 		}
 	}
