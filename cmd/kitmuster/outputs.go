@@ -96,6 +96,19 @@ func (o *outputs) ready(run *finding.Run, rules *standards, errs io.Writer, fail
 	return err
 }
 
+// fits says why what is to be judged cannot be written in one of the forms, or nil; run holds as much of it as is known.
+func (o *outputs) fits(run *finding.Run) error {
+	for _, f := range append([]outputFile{{format: o.main}}, o.extra...) {
+		if f.format.Fits == nil {
+			continue
+		}
+		if err := f.format.Fits(run); err != nil {
+			return fmt.Errorf("%s: %w", f.format.Name, err)
+		}
+	}
+	return nil
+}
+
 // terminal gives the options of the form that goes to standard output.
 func (o *outputs) terminal(w io.Writer) report.Options {
 	opt := o.options
@@ -111,13 +124,20 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			f.drop()
 		}
 	}()
+	unfit := o.fits(run) // known only now where the run did not come to its end: all that can be written is
 	for _, x := range o.extra {
+		if x.format.Fits != nil && unfit != nil {
+			continue
+		}
 		f, err := newWholeFile(x.name)
 		if err != nil {
 			return fmt.Errorf("%s could not be written: %w", x.name, plain(err))
 		}
 		done = append(done, f)
 		f.asText()
+		if f.shown != nil {
+			f.shown.commands = x.format.Commands
+		}
 		err = x.format.Write(f, run, o.options)
 		if err == nil {
 			err = f.Close()
@@ -131,10 +151,22 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			return fmt.Errorf("%s could not be written: %w", f.target, plain(err))
 		}
 	}
-	if err := o.main.Write(out, run, o.terminal(out)); err != nil {
+	if o.main.Fits != nil && unfit != nil {
+		return unfit
+	}
+	opt := o.terminal(out)
+	if s, ok := out.(*stream); ok && o.main.Commands {
+		c, err := s.commanding()
+		if err != nil {
+			return fmt.Errorf("the findings could not be written: %w", plain(err))
+		}
+		defer c.Close()
+		out = c
+	}
+	if err := o.main.Write(out, run, opt); err != nil {
 		return fmt.Errorf("the findings could not be written: %w", plain(err))
 	}
-	return nil
+	return unfit
 }
 
 // plain drops the name of a temporary file, which tells nobody anything. What is wrapped stays whole: it is about another file.
