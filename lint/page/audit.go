@@ -256,6 +256,9 @@ func (b *book) main(spool *os.File, o Options, split bool) error {
 		w.page("village", villageHead{v.Name, words.Count(len(v.Rows), "household"), columns})
 		for _, r := range v.Rows {
 			r.Sky, r.Wide, r.DueHead = r.Sky.drawn(r.by, show), wide, f.Due
+			if f.Due == "" { // others hear of no dates
+				r.Due = ""
+			}
 			w.page("row", r)
 		}
 		w.text("</tbody>\n")

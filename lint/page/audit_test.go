@@ -131,7 +131,7 @@ var (
 	elements = strings.Fields("html head meta title style body header nav main footer section article div p h1 h2 h3 h4 dl dt dd ul ol li table caption thead tbody tr th td a b br i small span code svg defs pattern path figure figcaption details summary fieldset legend label input script")
 	attrs    = strings.Fields("lang charset http-equiv content name class id href role scope style data-o data-l aria-label aria-hidden viewbox width height preserveaspectratio patternunits patterntransform d colspan open type checked")
 	links    = regexp.MustCompile(`^((\.\./audit\.html)?#[a-zA-Z0-9_.-]+|households/h-[0-9a-f]{24}\.html)$`)
-	styles   = regexp.MustCompile(`^(left:[0-9.]+%|border:0)$`)
+	styles   = regexp.MustCompile(`^(left:[0-9.]+%|grid-column:span [0-9]+)$`)
 )
 
 // ownElement wants an element to be one that the pages write, with attributes that they write.

@@ -199,7 +199,9 @@ type item struct {
 	Left   string
 	Lead   string
 	Things []thing
-	key    string
+	// Times is how many findings say the same.
+	Times int
+	key   string
 }
 
 type thing struct{ Text, Day, At string }
@@ -241,7 +243,16 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup, lette
 				g.Items[k].Things = append(g.Items[k].Things, thing{words.Clean(d.Name), b.shortDate(d.Day), at})
 				continue
 			}
-			g.Items = append(g.Items, item{Class: classes[f.Level], Level: string(f.Level), Things: []thing{{Text: words.Clean(f.Message), At: at}}})
+			x := item{Class: classes[f.Level], Level: string(f.Level), Things: []thing{{Text: words.Clean(f.Message), At: at}}}
+			if at == "" { // others hear the same of several
+				x.key = "\x00" + x.Class + x.Things[0].Text
+				if k := slices.IndexFunc(g.Items, func(y item) bool { return y.key == x.key }); k >= 0 {
+					g.Items[k].Times++
+					continue
+				}
+			}
+			x.Times = 1
+			g.Items = append(g.Items, x)
 		}
 		out = append(out, g)
 	}

@@ -26,9 +26,9 @@ var space = uuid.MustParse("6c1d8f0e-5a57-4b0b-9d3a-2f1a8c7e4b96")
 const newLine = "\r\n"
 
 // Calendar writes what falls due in the households of an audit until its last day as a calendar (RFC 5545): an event for each
-// household and day, with alarms ahead of it; what is overdue stands on the day of the audit. An event is known again by its household's
-// name and its day (a UUID of version 8, RFC 9562), so that reading a later calendar in changes it and never doubles it; its sequence is
-// the day of the audit. Of several households of one name, the folder tells the second from the first.
+// household and day, with alarms ahead of it, and one for what is overdue, on the day of the audit. An event is known again by its
+// household's name and its day, or as the overdue one (a UUID of version 8, RFC 9562), so that reading a later calendar in changes it and
+// never doubles it; its sequence is the day of the audit. Of several households of one name, the folder tells the second from the first.
 func Calendar(w io.Writer, a *audit.Audit) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprint(b, "BEGIN:VCALENDAR", newLine, "VERSION:2.0", newLine, "PRODID:-//Kitmuster//kit audit//EN", newLine, "CALSCALE:GREGORIAN", newLine)
@@ -48,12 +48,12 @@ func Calendar(w io.Writer, a *audit.Audit) error {
 		}
 		due, _ := h.Sheet.DueWithin(a.OnDay, a.UntilDay)
 		for len(due) > 0 {
-			day := max(due[0].Day, a.OnDay)
+			day := max(due[0].Day, a.OnDay-1) // the day before the audit stands for all that is overdue
 			n := slices.IndexFunc(due, func(d audit.Due) bool { return d.Day > day })
 			if n < 0 {
 				n = len(due)
 			}
-			e := event(a, day, due[:n], h, who, several)
+			e := event(a, due[:n], h, who, several)
 			if err := e.SerializeTo(b, &ics.SerializationConfiguration{MaxLength: 75, PropertyMaxLength: 75, NewLine: newLine}); err != nil {
 				return err
 			}
@@ -74,12 +74,20 @@ const (
 	inEvent   = 50
 )
 
-// event is what falls due in a household on a day, of which there is at least one thing.
-func event(a *audit.Audit, on int64, due []audit.Due, h *audit.Audited, who string, several bool) *ics.VEvent {
-	id := uuid.NewHash(sha256.New(), space, []byte(who+"\x00"+unit.Date(on).String()), 8)
+// event is what falls due in a household on a day, or is overdue; there is at least one thing.
+func event(a *audit.Audit, due []audit.Due, h *audit.Audited, who string, several bool) *ics.VEvent {
+	on, known := due[0].Day, unit.Date(due[0].Day).String()
+	overdue := on < a.OnDay
+	if overdue {
+		on, known = a.OnDay, "overdue"
+	}
+	id := uuid.NewHash(sha256.New(), space, []byte(who+"\x00"+known), 8)
 	e := ics.NewEvent(id.String())
 	day := func(n int64) time.Time { return time.Unix(n*24*60*60, 0).UTC() }
 	text := dayText(due)
+	if overdue {
+		text = "overdue: " + text
+	}
 	if several {
 		text = finding.Title(h.Household.Name, h.Household.Path) + ": " + text
 	}
@@ -96,7 +104,7 @@ func event(a *audit.Audit, on int64, due []audit.Due, h *audit.Audited, who stri
 			break
 		}
 		line := audit.DueText(d)
-		if d.Day < on {
+		if overdue {
 			line += ", " + unit.Date(d.Day).String()
 		}
 		if d.At.Known() {
