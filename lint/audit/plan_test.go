@@ -51,6 +51,11 @@ func TestActOf(t *testing.T) {
 	if got := ActOf("medication/label", finding.ToWrite); got != Record {
 		t.Error("a label to write is", got)
 	}
+	for _, w := range finding.Works {
+		if act := ActOf("tools/cut", w); act == Unnamed || !slices.Contains(Acts, act) {
+			t.Errorf("%s is work of no act", w)
+		}
+	}
 }
 
 // A household's tasks come in the order of the acts, each with its errors first, and what is waived is none.
