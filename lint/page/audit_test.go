@@ -341,10 +341,10 @@ func luminance(t *testing.T, hex string) float64 {
 
 // However many findings a household has, paper leaves out the least grave ones, and says how many.
 func TestPaperHasRoomForSoMuch(t *testing.T) {
-	item := func(class string, letters int) item {
+	line := func(class string, letters int) item {
 		return item{Class: class, Things: []thing{{Text: strings.Repeat("x", letters-eachItem)}}}
 	}
-	groups := []actGroup{{Items: []item{item("n", 1000), item("w", 1000), item("e", 3000)}}, {Items: []item{item("w", 4000), item("w", 1000)}}, {Items: []item{item("n", 100)}}}
+	groups := []actGroup{{Items: []item{line("n", 1000), line("w", 1000), line("e", 3000)}}, {Items: []item{line("w", 4000), line("w", 1000)}}, {Items: []item{line("n", 100)}}}
 	n := fit(groups)
 	var got []string
 	for _, g := range groups {

@@ -36,10 +36,10 @@ type weeks struct {
 	More string
 }
 
-// weekHead is a month over its columns.
+// weekHead is a month over its columns, with its year where that begins.
 type weekHead struct {
-	Text string
-	Span int
+	Text, Year string
+	Span       int
 }
 
 type weekRow struct {
@@ -213,22 +213,22 @@ func (b *book) weekHeads(n int, each int64) (out []weekHead) {
 		if k == 0 {
 			y, m, _ = civil(b.OnDay)
 		}
-		text := months[m-1]
-		if m == 1 || k == 0 && each > 28 {
-			text += fmt.Sprintf(" %d", y)
+		text, year := months[m-1], ""
+		if m == 1 {
+			year = fmt.Sprint(y)
 		}
 		if each > 28 { // years over months
-			text = fmt.Sprint(y)
+			text, year = fmt.Sprint(y), ""
 		}
 		if text == last {
 			out[len(out)-1].Span++
 			continue
 		}
-		out, last = append(out, weekHead{text, 1}), text
+		out, last = append(out, weekHead{text, year, 1}), text
 	}
 	for i := range out {
 		if out[i].Span < 2 {
-			out[i].Text = "" // no room for it
+			out[i].Text, out[i].Year = "", "" // no room for it
 		}
 	}
 	return out

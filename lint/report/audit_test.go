@@ -218,6 +218,7 @@ func TestCalendarPutsADayTogether(t *testing.T) {
 		for i, day := range []int64{-30, -2, 0, 5, 5, 5, 5, 5, a.UntilDay - a.OnDay + 1} {
 			h.Sheet.Due = append(h.Sheet.Due, audit.Due{Spot: fmt.Sprint(i), Name: fmt.Sprintf("bar %d", i/2), Kind: "expires", Day: a.OnDay + day})
 		}
+		h.Sheet.Due = append(h.Sheet.Due, audit.Due{Spot: "record/audited", Kind: "audit", Day: a.OnDay})
 	}
 	var got []string
 	for _, l := range unfold(t, auditFile(t, a, Calendar)) {
@@ -225,7 +226,7 @@ func TestCalendarPutsADayTogether(t *testing.T) {
 			got = append(got, l)
 		}
 	}
-	want := []string{"DTSTART;VALUE=DATE:20261101", `SUMMARY:overdue: 2 dates: bar 0`, "DTSTART;VALUE=DATE:20261101", `SUMMARY:bar 1: last day by its label`, "DTSTART;VALUE=DATE:20261106", `SUMMARY:5 dates: bar 1\, bar 2\, bar 3`}
+	want := []string{"DTSTART;VALUE=DATE:20261101", `SUMMARY:overdue: 3 dates: bar 0\, the kits are to be looked through again`, "DTSTART;VALUE=DATE:20261101", `SUMMARY:bar 1: last day by its label`, "DTSTART;VALUE=DATE:20261106", `SUMMARY:5 dates: bar 1\, bar 2\, bar 3`}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bufio"
+	"cmp"
 	"crypto/sha256"
 	"fmt"
 	"io"
@@ -46,18 +47,12 @@ func Calendar(w io.Writer, a *audit.Audit) error {
 		if names[who]++; names[who] > 1 || who == "" {
 			who += "\x00" + h.Household.Path
 		}
-		due, _ := h.Sheet.DueWithin(a.OnDay, a.UntilDay)
-		for len(due) > 0 {
-			day := max(due[0].Day, a.OnDay-1) // the day before the audit stands for all that is overdue
-			n := slices.IndexFunc(due, func(d audit.Due) bool { return d.Day > day })
-			if n < 0 {
-				n = len(due)
-			}
-			e := event(a, due[:n], h, who, several)
+		for _, due := range byDay(a, h.Sheet) {
+			e := event(a, due, h, who, several)
 			if err := e.SerializeTo(b, &ics.SerializationConfiguration{MaxLength: 75, PropertyMaxLength: 75, NewLine: newLine}); err != nil {
 				return err
 			}
-			due, empty = due[n:], false
+			empty = false
 		}
 	}
 	if empty { // a calendar holds something (section 3.6)
@@ -68,6 +63,34 @@ func Calendar(w io.Writer, a *audit.Audit) error {
 	return b.Flush()
 }
 
+// overdue says that it is past its day, or that the kits should have been looked through, which an audit puts on its own day.
+func overdue(a *audit.Audit, d *audit.Due) bool {
+	return d.Day < a.OnDay || d.Day == a.OnDay && d.Kind == kinds.DateAudit
+}
+
+// byDay puts what falls due in a household until the last day of the audit together: what is overdue, then day by day.
+func byDay(a *audit.Audit, s *audit.Sheet) (out [][]audit.Due) {
+	due, _ := s.DueWithin(a.OnDay, a.UntilDay)
+	slices.SortStableFunc(due, func(x, y audit.Due) int {
+		switch p, q := overdue(a, &x), overdue(a, &y); {
+		case p == q:
+			return cmp.Compare(x.Day, y.Day)
+		case p:
+			return -1
+		}
+		return 1
+	})
+	for i := range due {
+		last := len(out) - 1
+		if i > 0 && overdue(a, &due[i-1]) == overdue(a, &due[i]) && (overdue(a, &due[i]) || due[i-1].Day == due[i].Day) {
+			out[last] = append(out[last], due[i])
+			continue
+		}
+		out = append(out, []audit.Due{due[i]})
+	}
+	return out
+}
+
 const (
 	// inSummary is how many things the line of a day names, inEvent how many its description tells; the others are counted. Our own figures.
 	inSummary = 3
@@ -76,16 +99,15 @@ const (
 
 // event is what falls due in a household on a day, or is overdue; there is at least one thing.
 func event(a *audit.Audit, due []audit.Due, h *audit.Audited, who string, several bool) *ics.VEvent {
-	on, known := due[0].Day, unit.Date(due[0].Day).String()
-	overdue := on < a.OnDay
-	if overdue {
+	on, known, late := due[0].Day, unit.Date(due[0].Day).String(), overdue(a, &due[0])
+	if late {
 		on, known = a.OnDay, "overdue"
 	}
 	id := uuid.NewHash(sha256.New(), space, []byte(who+"\x00"+known), 8)
 	e := ics.NewEvent(id.String())
 	day := func(n int64) time.Time { return time.Unix(n*24*60*60, 0).UTC() }
 	text := dayText(due)
-	if overdue {
+	if late {
 		text = "overdue: " + text
 	}
 	if several {
@@ -104,7 +126,7 @@ func event(a *audit.Audit, due []audit.Due, h *audit.Audited, who string, severa
 			break
 		}
 		line := audit.DueText(d)
-		if overdue {
+		if d.Day < on {
 			line += ", " + unit.Date(d.Day).String()
 		}
 		if d.At.Known() {
