@@ -756,10 +756,7 @@ func (b *book) dates(s *audit.Sheet) *dates {
 		if x.Day < b.OnDay {
 			continue
 		}
-		text := dueWords(x)
-		if x.Medicine {
-			text = words.Clean(x.Name)
-		}
+		text := fmt.Sprintf(x.Kind.Row().Due, words.Clean(x.Name))
 		day := b.shortDate(x.Day)
 		if n := len(d.Days); n == 0 || d.Days[n-1].Day != day {
 			d.Days, on = append(d.Days, dueDay{Day: day}), append(on, nil)
