@@ -59,6 +59,7 @@ judged or written.`,
 		},
 	}
 	x.in.judged(cmd)
+	x.in.says(cmd)
 	cmd.Flags().StringVar(&x.until, "until", "", "look ahead until this `date` (half a year if not given)")
 	cmd.Flags().StringVarP(&x.dir, "output", "o", "", "write into this `folder`, made if there is none")
 	cmd.Flags().IntVar(&x.history, "history", 0, "show how every household stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")

@@ -99,6 +99,7 @@ func TestCompletion(t *testing.T) {
 		"list --format ":             {"text", "html", "csv"},
 		"compare --format ":          {"text", "markdown", "json"},
 		"check --fail-on ":           {"error", "warning", "note", "never"},
+		"measure --units ":           {"us", "metric"},
 		"check --against ready-b":    {"ready-basic"},
 		"rules fire/two":             {"fire/two-means"},
 		"rules input/quan":           {"input/quantity"},

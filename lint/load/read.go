@@ -49,6 +49,8 @@ type reader struct {
 	ridden map[string]bool // the vehicles that people go in or on, by key; false for the others
 	// seasons and legs are the names of all that are written, readable or not.
 	seasons, legs []string
+	// masses are how many are written, customary how many of them in ounces or pounds.
+	masses, customary int
 }
 
 func (r *reader) fault(rule, spot, format string, args ...any) {
@@ -197,6 +199,12 @@ func quantity[T any](e entry, name string, parse func(string) (T, error)) kit.Op
 		}
 		return kit.Opt[T]{}
 	}
+	if _, mass := any(q).(unit.Mass); mass {
+		e.r.masses++
+		if unit.Customary(v.text) {
+			e.r.customary++
+		}
+	}
 	return kit.Some(q)
 }
 
@@ -317,6 +325,10 @@ func (r *reader) household(root node) *kit.Household {
 	})
 	if p, ok := e.sub("record"); ok {
 		h.Record = r.record(p)
+	}
+	h.Units = unit.Metric
+	if r.customary*2 > r.masses {
+		h.Units = unit.US
 	}
 	if strings.TrimSpace(h.Name) == "" {
 		r.fault("input/missing", "household", "the household has no name; write one, it stands in every finding")

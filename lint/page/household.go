@@ -285,7 +285,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		if x.Of != "" {
 			row.Name += ", " + words.Clean(x.Of)
 		}
-		write := kind.Text
+		write := func(n int64) string { return kind.Text(unit.Metric, n) }
 		row.Have, row.Need = write(x.Have), write(x.Need)
 		switch {
 		case !x.Known:
