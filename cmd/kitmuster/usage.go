@@ -75,9 +75,12 @@ func commandFault(cmd *cobra.Command, args []string) error {
 
 // help is the command that explains commands and topics.
 func (a *app) help() *cobra.Command {
-	return &cobra.Command{
+	var pages string
+	cmd := &cobra.Command{
 		Use:   "help [COMMAND|TOPIC]",
 		Short: "Explain a command, or a topic such as kits",
+		Long: `Explains a command, or a topic such as kits. With --man DIR it writes all of it as manual
+pages; man -M DIR kitmuster-check reads one.`,
 		ValidArgsFunction: func(*cobra.Command, []string, string) (out []string, _ cobra.ShellCompDirective) {
 			for _, c := range a.root.Commands() {
 				if !c.Hidden {
@@ -87,6 +90,12 @@ func (a *app) help() *cobra.Command {
 			return out, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
+			if pages != "" && len(args) > 0 {
+				return fmt.Errorf("--man writes the pages of all commands; leave %q out", args[0])
+			}
+			if pages != "" {
+				return manual(a.root, pages)
+			}
 			cmd, rest, err := a.root.Find(args)
 			switch {
 			case err != nil:
@@ -100,6 +109,8 @@ func (a *app) help() *cobra.Command {
 			return cmd.Help()
 		},
 	}
+	cmd.Flags().StringVar(&pages, "man", "", "write the help as manual pages under this `folder`, in man1 and man7")
+	return cmd
 }
 
 // usage lists topics as they are asked for.
