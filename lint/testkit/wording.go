@@ -11,7 +11,7 @@ type Wording struct {
 // outOfUse leaves out keys, such as mend: of METADATA, and "mended", the state of a finding in JSON.
 var outOfUse = []Wording{
 	{regexp.MustCompile(`(?i)\b(is|are|was|not|never|be) asked\b|\basked (of|too)\b|\d asked\b|%[ds] asked\b`), "needs; is judged, is left out"},
-	{regexp.MustCompile(`(?i)\btoo (few|little|much|many)( to last|$|[;:,)])`), "short by, over by"},
+	{regexp.MustCompile(`(?i)(\d|%[dsv])( (k?g|mg|ml|L|kcal|h|min|days?))? too (few|little|much|many)\b`), "short by, over by"},
 	{regexp.MustCompile(`(?i)\bbears?\b|\bborne\b|\bbearers?\b`), "carries"},
 	{regexp.MustCompile(`(?i)(^|[^.\w"{])mend(s|ed)?\b([^:]|$)`), "put right, settle, repair"},
 	{regexp.MustCompile(`(?i)\bwh(o|om)ever\b`), "a person who, people who, no matter who"},

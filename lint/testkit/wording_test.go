@@ -89,7 +89,7 @@ func TestStumble(t *testing.T) {
 			t.Errorf("%q is let through", text)
 		}
 	}
-	for _, text := range []string{"too much can be read", "mend: {work: add}", "custom.mend has no thing", `"state": "mended"`, "the family's own cap", "you asked git"} {
+	for _, text := range []string{"too much can be read", "one quote too many; write a", "mend: {work: add}", "custom.mend has no thing", `"state": "mended"`, "the family's own cap", "you asked git"} {
 		if words, _ := Stumble(text); words != "" {
 			t.Errorf("%q: %q is a plain word there", text, words)
 		}
