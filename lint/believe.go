@@ -12,6 +12,7 @@ import (
 	"kitmuster/lint/household"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
 )
 
 // An answer comes out of a pipe or a file, and is a stranger's until it has been looked through: every output relies on what is
@@ -44,6 +45,9 @@ func (a *Answer) Believable(path string, want *Product) error {
 	}
 	if len(a.Faults) > mostHeld || len(a.Reads) > mostReads || len(a.Packed) > 2*mostPacked || len(a.Extra) > mostExtra {
 		return errors.New("it is longer than any")
+	}
+	if u := a.Household.Units; u != "" && u != unit.Metric && u != unit.US {
+		return fmt.Errorf("units of %q", u)
 	}
 	if h := a.Standing.PlanHours; h < 0 || h > MostHours {
 		return fmt.Errorf("a plan of %d hours", h)

@@ -108,6 +108,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 		},
 	}
 	in.judged(cmd)
+	in.says(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
 	others.flags(cmd)

@@ -9,6 +9,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/unit"
 )
 
 // complete lets shells complete the values of flags, below and at a command.
@@ -18,6 +19,7 @@ func complete(cmd *cobra.Command) {
 		"show":    func(string) []string { return levels },
 		"fail-on": func(string) []string { return append(slices.Clone(levels), "never") },
 		"format":  formatsIn,
+		"units":   func(string) []string { return []string{string(unit.US), string(unit.Metric)} },
 		"against": func(string) []string {
 			return ofBase((*judge.Rulebook).Lists, func(l *judge.List) string { return l.Key })
 		},

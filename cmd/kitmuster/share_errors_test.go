@@ -18,7 +18,7 @@ import (
 
 // echoes is a standard whose one rule breaks on each household, with the names of its people in what the engine says.
 var echoes = map[string]string{
-	".manifest": `{"revision": "1.0.0", "rego_version": 1, "roots": ["rules/circle"], "metadata": {"name": "circle", "needs": "1.0.0"}}`,
+	".manifest": `{"revision": "1.0.0", "rego_version": 1, "roots": ["rules/circle"], "metadata": {"name": "circle", "needs": "2.0.0"}}`,
 	"rules/circle/echo.rego": `package rules.circle.echo
 
 # METADATA

@@ -1,6 +1,7 @@
 package household
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io/fs"
@@ -26,6 +27,8 @@ type Options struct {
 	Season string
 	// Start replaces the time of day at which each plan begins; unset leaves it.
 	Start kit.Opt[unit.Clock]
+	// Units are those in which amounts are said first; "" is as the kit writes most of its masses.
+	Units unit.System
 	// Against are official lists that every household is held against, beside those its plan names.
 	Against []string
 	// Show turns a path of the tree into the path that people see; nil leaves it.
@@ -117,7 +120,8 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 	}
 	m.Household.Judged = len(l.Faults) == 0
 	m.Kit = l.Kit
-	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start}
+	m.Household.Units = cmp.Or(o.Units, l.Kit.Units)
+	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start, Units: o.Units}
 	if rulebook != nil {
 		m.demands(rulebook, o.Against, &mo)
 	}
@@ -260,7 +264,7 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 			break
 		}
 		text := in.Label
-		if a := in.AmountText(); a != "" {
+		if a := in.Amount.In(m.Facts.Audit.Units); a != "" {
 			text += ": " + a
 		}
 		e, _ := m.Ledger.Entry(in.ID)

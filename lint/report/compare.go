@@ -10,33 +10,34 @@ import (
 	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
 // figureText writes a figure for people, and nothing where it simply is so.
-func figureText(f *compare.Figure) string {
+func figureText(units unit.System, f *compare.Figure) string {
 	if write := f.Unit.Row().Text; write != nil {
-		return write(f.Value)
+		return write(units, f.Value)
 	}
 	return ""
 }
 
 // changeText says a change in a line without its label.
-func changeText(c compare.Change) string {
+func changeText(units unit.System, c compare.Change) string {
 	switch {
 	case c.Before == nil:
-		return strings.TrimSuffix("new: "+figureText(c.Now), ": ")
+		return strings.TrimSuffix("new: "+figureText(units, c.Now), ": ")
 	case c.Now == nil:
-		return strings.TrimSuffix("gone: was "+figureText(c.Before), ": was ")
+		return strings.TrimSuffix("gone: was "+figureText(units, c.Before), ": was ")
 	}
-	text := figureText(c.Before) + " → " + figureText(c.Now)
+	text := figureText(units, c.Before) + " → " + figureText(units, c.Now)
 	d, sign := c.Now.Value-c.Before.Value, "+"
 	if d < 0 {
 		sign, d = "-", -d
 	}
 	change := ""
 	if write := c.Now.Unit.Row().Change; write != nil {
-		change = write(d)
+		change = write(units, d)
 	}
 	return text + " (" + sign + change + ")"
 }
@@ -61,7 +62,7 @@ func CompareText(w io.Writer, c *compare.Comparison, o Options) error {
 				group = g
 				fmt.Fprintf(b, "  %s\n", g)
 			}
-			fmt.Fprintf(b, "    %s: %s\n", words.Clean(ch.Label()), changeText(ch))
+			fmt.Fprintf(b, "    %s: %s\n", words.Clean(ch.Label()), changeText(h.Household.Units, ch))
 		}
 		n := count(fs)
 		fmt.Fprintf(b, "  findings: %d new, %d fixed, %d unchanged\n", n.New, n.Mended, n.Unchanged)
@@ -139,7 +140,7 @@ func CompareMarkdown(w io.Writer, c *compare.Comparison, _ Options) error {
 			if g := ch.Group(); g != group {
 				group, head = g, g
 			}
-			fmt.Fprintf(b, "| %s | %s | %s |\n", head, mark(ch.Label()), mark(changeText(ch)))
+			fmt.Fprintf(b, "| %s | %s | %s |\n", head, mark(ch.Label()), mark(changeText(h.Household.Units, ch)))
 		}
 		said := false
 		for i := range fs {
@@ -230,9 +231,9 @@ func CompareJSON(w io.Writer, c *compare.Comparison, _ Options) error {
 		if err != nil {
 			return err
 		}
-		j := jsonCompared{jsonHousehold: jsonHousehold(h.Household), Was: h.Was, Changes: make([]jsonChange, len(h.Changes)), Findings: findings(fs)}
+		j := jsonCompared{jsonHousehold: jsonOf(h.Household), Was: h.Was, Changes: make([]jsonChange, len(h.Changes)), Findings: findings(fs)}
 		for k, ch := range h.Changes {
-			jc := jsonChange{Group: ch.Group(), Label: ch.Label(), Text: changeText(ch)}
+			jc := jsonChange{Group: ch.Group(), Label: ch.Label(), Text: changeText(h.Household.Units, ch)}
 			if ch.Before != nil {
 				jc.ID, jc.Unit, jc.Before = ch.Before.ID, ch.Before.Unit, &ch.Before.Value
 			}
