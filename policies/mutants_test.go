@@ -147,7 +147,10 @@ func mutantsOf(file string, m *ast.Module) (out []mutant) {
 	return out
 }
 
-// limitMutants move a number by one and leave out one entry of a list.
+// wholeHours are limits in minutes that are compared with whole hours: less than one of those makes no difference.
+var wholeHours = []string{"data.water_min", "food.soon_min", "shelter.soon_min"}
+
+// limitMutants move a number by one, or by an hour, and leave out one entry of a list.
 func limitMutants(area, name string, value any) (out []mutant) {
 	add := func(what string, to any) {
 		out = append(out, mutant{at: limitsFile + ": " + area + "." + name, what: what, apply: func(_ *ast.Module, limits map[string]any) {
@@ -160,7 +163,11 @@ func limitMutants(area, name string, value any) (out []mutant) {
 		if err != nil {
 			panic(err)
 		}
-		for _, to := range []int64{n + 1, n - 1} {
+		step := int64(1)
+		if slices.Contains(wholeHours, area+"."+name) {
+			step = 60
+		}
+		for _, to := range []int64{n + step, n - step} {
 			add(fmt.Sprintf("%d -> %d", n, to), json.Number(strconv.FormatInt(to, 10)))
 		}
 	case []any:

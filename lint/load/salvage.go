@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cuelang.org/go/cue"
+	"cuelang.org/go/cue/cuecontext"
 
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
@@ -18,12 +19,13 @@ import (
 // a word or field takes the sense that the fault itself offers.
 type salvaging struct {
 	taken map[string]bool // the spots whose faults were read in such a sense
+	made  *cue.Context    // of values that are read in another sense than they were written
 }
 
 // salvage reads of a value what has the shape, and leaves out what has not: fields that the
 // schema does not know, and values of another kind, contradictory or without an end.
 func salvage(v cue.Value, s *shape) (n node, taken map[string]bool) {
-	x := salvaging{map[string]bool{}}
+	x := salvaging{taken: map[string]bool{}, made: cuecontext.New()}
 	n, _ = x.rest(v, s)
 	return n, x.taken
 }
@@ -147,14 +149,14 @@ func (x *salvaging) meant(v cue.Value, s *shape) (n node, ok bool) {
 		return n, n.text != "" && x.taking(v)
 	case cue.BoolKind:
 		b, known := truths[strings.ToLower(strings.TrimSpace(text))]
-		n.value = v.Context().Encode(b)
+		n.value = x.made.Encode(b)
 		return n, known && x.taking(v)
 	}
 	number, err := strconv.ParseInt(strings.TrimSpace(text), 10, 64)
 	if err != nil {
 		return n, false
 	}
-	n, ok = snapshot(v.Context().Encode(number), s)
+	n, ok = snapshot(x.made.Encode(number), s)
 	return n, ok && x.taking(v)
 }
 

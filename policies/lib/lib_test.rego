@@ -294,6 +294,30 @@ test_raw_hunger_none[what] if {
 	not lib.raw_hunger with input as facts
 }
 
+test_shut_hunger if {
+	shut := {"foods": [{"energy_j": 400, "for": "", "opens": false}, {"energy_j": 900, "for": "", "opens": true}, {"energy_j": 900, "for": "people/bo", "opens": false}]}
+	lib.shut_hunger == "error" with input as object.union(raw(501, 0, {"need": 1000}), {"foods": [object.union(shut.foods[0], {"energy_j": 401})]})
+	lib.shut_hunger == "warning" with input as object.union(raw(500, 0, {}), shut)
+	not lib.shut_hunger with input as object.union(raw(501, 0, {}), shut)
+	not lib.shut_hunger with input as object.union(raw(500, 400, {}), shut)
+}
+
+test_near if {
+	lib.near with input as {"plan": {"legs": [{}], "foot_mm": 500000}}
+	not lib.near with input as {"plan": {"legs": [{}], "foot_mm": 500001}}
+	not lib.near with input as {"plan": {"legs": [], "foot_mm": 0}}
+}
+
+test_hot_car if {
+	lib.hot_car_mc == 52000 with input as {"plan": {"day_mc": 30000}}
+}
+
+test_has_room if {
+	strong := object.union(carrier({}), {"id": "people/ben", "name": "Ben", "body_mass_ug": 80000000000, "foot_ug": 6000000000, "foot_mg": 6000, "carried_mg": 0, "carries": true})
+	lib.has_room({"id": "people/ana"}) with input as {"carriers": [strong]}
+	not lib.has_room({"id": "people/ben"}) with input as {"carriers": [strong]}
+}
+
 carrier(more) := object.union({"kind": "person", "adult": true, "age_known": true, "age_months": 480, "fitness": "good", "cap_known": false, "cap_permille": 120}, more)
 
 test_load_cap if {

@@ -164,6 +164,10 @@ test_waste_of_one if {
 	{f.at | some f in animals.finding.waste} == {"animals/puss"} with input as left([{}, cat], ["bags"])
 }
 
+test_waste_of_a_dog_alone if {
+	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there are no bags"} with input as left([{}], ["tray"])
+}
+
 test_waste_fine if {
 	count(animals.finding.waste) == 0 with input as left([{}, cat], ["bags", "litter"])
 	count(animals.finding.waste) == 0 with input as left([horse], [])

@@ -367,6 +367,10 @@ test_heat_in_the_hottest_hours if {
 	count(endurance.finding.heat) == 0 with input as object.union(hot(35000, 35000, {}), {"plan": {"legs": [object.union(legs[0], {"on_foot_min": 30})]}})
 }
 
+test_heat_of_who_is_not_used_to_it_is_said_once if {
+	count(endurance.finding.heat) == 1 with input as object.union(walked([used, {"id": "people/ben"}], {"heat_category": 3, "hottest_hour": 2, "walk_mc": 40000}), {"plan": {"legs": legs, "day_mc": 40000}})
+}
+
 test_heat_is_said_once if {
 	count(endurance.finding.heat) == 1 with input as hot(40000, 40000, {"heat_category": 4})
 	count(endurance.finding.heat) == 1 with input as hot(40000, 40000, {"heat_beyond": true})
@@ -429,6 +433,7 @@ test_cold_not_asked_without_weather if {
 test_energy_in_closed_cans[j] if {
 	some j, texts in {
 		4000000: [],
+		1: ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes, 50.0 %, and is gone after 5 h of 72 h: 956 kcal short of 90.0 %; less than 1 kcal more is in cans that nothing opens"],
 		3999999: ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes, 50.0 %, and is gone after 5 h of 72 h: 956 kcal short of 90.0 %; 956 kcal more is in cans that nothing opens"],
 	}
 	closed := {"foods": [t.food({"opens": false, "energy_j": j})]}

@@ -574,6 +574,7 @@ test_alone_no_cook_of_the_only_person_left_to_the_forecast if {
 test_can_opener_level[why] if {
 	some why, c in {
 		"enough to eat": [hungry(100, 0, {}), {"note"}],
+		"too little even with a joule more, which endurance/energy says": [hungry(500, 0, {"energy_j": 1}), set()],
 		"enough if opened": [hungry(500, 0, {}), {"warning"}],
 		"hardly anything if not opened": [hungry(501, 0, {"energy_j": 401}), {"error"}],
 		"too little even so, which endurance/energy says": [hungry(500, 0, {"energy_j": 399}), set()],
@@ -610,6 +611,14 @@ test_food_of_unknown_energy[what] if {
 	}
 	named := [w | some w in names_only; every f in food.finding[what] { startswith(f.text, "how much") } with input as t.with_unread(c.facts, [t.unread([c.may], {"what": w})])]
 	count(named) == c.names
+}
+
+# The unknown energy of food for somebody else, or of what does not suit, is no answer.
+test_unknown_energy_of_other_food if {
+	others := infant({}, {"have": 0, "short": 1})
+	{f.level | some f in food.finding.infants} == {"error"} with input as t.with_unread(others, [t.unread(["infant-food"], {"id": "packs/rust/bars/food", "what": "energy"})])
+	bread := diet(["gluten-free"], [t.food({"energy_j": 0})])
+	{f.level | some f in food.finding.diet} == {"warning"} with input as t.with_unread(bread, [t.unread(["food"], {"id": "packs/rust/bars/food", "what": "energy"})])
 }
 
 # What Mia has is not at hand for Ana.

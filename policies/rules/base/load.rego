@@ -429,7 +429,7 @@ finding.unweighed contains f if {
 }
 
 # Nothing is said of a sum that is nothing.
-_weighs(pack) := sprintf("pack “%s” weighs at least %s", [pack.name, lib.kg(pack.mass_mg)]) if pack.mass_mg > 0
+_weighs(pack) := sprintf("pack “%s” weighs at least %s", [pack.name, lib.mass(pack.mass_mg)]) if pack.mass_mg > 0
 
 _weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) if pack.mass_mg == 0
 

@@ -98,6 +98,7 @@ test_nothing_moves_to_nobody if {
 surplus(more) := [part |
 	stocks := [
 		{"kind": "water", "body": "", "lowest": more.idle_water, "have": 12000},
+		{"kind": "water", "body": "animals/bo", "lowest": 13000, "have": 13000},
 		{"kind": "energy", "body": "", "lowest": more.idle_food, "have": 10000000},
 		{"kind": "sodium", "body": "", "lowest": more.idle_sodium, "have": 1000},
 		{"kind": "energy", "body": "animals/bo", "lowest": 0, "have": 9},
@@ -142,6 +143,9 @@ test_load_stands_at_food_that_can_stay[what] if {
 		"at the limit": [{}, {}, "packs/rust/tins"],
 		"one joule more than can stay": [{"energy_j": 3000002}, {}, "packs/rust/bars"],
 		"lighter": [{"mass_mg": 8}, {}, "packs/rust/bars"],
+		"another's that could": [{"carrier": "people/ben", "energy_j": 1000000}, {}, "packs/rust/crumbs"],
+		"for one, and could": [{"for": "people/mia", "energy_j": 1000000}, {}, "packs/rust/crumbs"],
+		"holds next to nothing": [{"energy_j": 1}, {}, "packs/rust/tins"],
 		"holds nothing": [{"energy_j": 0}, {}, "packs/rust/crumbs"],
 		"in a pocket": [{"pack": ""}, {}, "packs/rust/bars"],
 		"for one": [{"for": "people/mia"}, {}, "packs/rust/crumbs"],
@@ -162,6 +166,8 @@ test_surplus[what] if {
 		"half a day's where water awaits": [{"named": true, "need": 16000, "food": 0}, "; 2 L of the water is more than the plan needs; nobody else has room"],
 		"own water stays": [{"idle_water": 12000, "need": 0, "food": 0}, "; 5.75 L of the water is more than the plan needs; nobody else has room"],
 		"least water": [{"idle_water": 598, "food": 0}, "; 0.25 L of the water is more than the plan needs; nobody else has room"],
+		"just so much water": [{"idle_water": 500, "food": 0}, "; 0.25 L of the water is more than the plan needs; nobody else has room"],
+		"no water is idle": [{"idle_water": 0}, "; food of 717 kcal is more than the plan needs; nobody else has room"],
 		"too little water": [{"idle_water": 499, "food": 0}, none],
 		"water on the body": [{"water": 0, "food": 0}, none],
 		"salt is short": [{"idle_sodium": 0, "water": 0}, none],
@@ -246,6 +252,12 @@ test_on_a_few_hundred_metres_of_the_others[who] if {
 	{f.level | some f in load.finding.animal_cap} == {"note"} with input as near(500000, [bo(2400001)])
 }
 
+# An animal's own cap holds even where a standard sets the same one for adults.
+test_on_a_few_hundred_metres_of_an_animal if {
+	same := {"limits": [{"area": "load", "name": "adult_cap", "list": false, "value": 100, "values": []}]}
+	count(load.finding.animal_cap) == 1 with input as object.union(near(500000, [bo(2400001)]), same)
+}
+
 # Somebody with a pack and a bottle of so much water in it.
 wet(ml, vessel, pack, carrier) := object.union(carriers([carrier]), {
 	"packs": [t.pack(pack)],
@@ -258,6 +270,10 @@ test_only_the_water_is_over if {
 	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(5999, {}, {}, heavy)
 	{f.level | some f in load.finding.body_mass_cap} == {"warning"} with input as wet(11000, {}, {}, {"load_mg": 21000000})
 	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(11000, {}, {}, {"load_mg": 21000001})
+}
+
+test_only_the_water_to_the_millilitre if {
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as wet(6000, {}, {}, {"load_mg": 16500000, "foot_ug": 16500000001})
 }
 
 test_only_the_water_of_that_pack[what] if {
@@ -451,6 +467,10 @@ test_unweighed_unknown if {
 		"mass_known": false,
 		"no_mass": [{"id": "packs/rust/rice", "name": "rice"}, {"id": "packs/rust/tarp", "name": "tarp"}],
 	})]}
+}
+
+test_unweighed_of_next_to_nothing_known if {
+	{f.text | some f in load.finding.unweighed} == {"pack “Rust” weighs at least 1 mg: no mass is recorded for “rice”"} with input as {"packs": [t.pack({"mass_mg": 1, "unweighed_mg": 0, "mass_known": false, "no_mass": [{"id": "packs/rust/rice", "name": "rice"}]})]}
 }
 
 test_unweighed_not_asked_of_a_pack_without_mass if {

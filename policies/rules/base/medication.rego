@@ -353,15 +353,13 @@ _allergy_lacks contains lack if {
 	person.id == allergy.person
 	need := lib.limit("medication", "allergy_doses")
 	have := _held(med, _keepers(person))
-	have < need * 1000
-	not _only_dates(med, have, need)
+	not _enough(med, have, need)
 	lack := {"allergy": allergy, "med": med, "need": need, "have": have, "keepers": _keepers(person)}
 }
 
-# With the doses past their date there would be enough, and medication/expired says so.
-_only_dates(med, have, need) if {
+# Where there would be enough with the doses past their date, medication/expired says so.
+_enough(med, have, need) if {
 	past := med.doses_milli - med.usable_milli
-	past > 0
 	have + past >= need * 1000
 }
 
@@ -1065,7 +1063,6 @@ finding.forbidden contains f if {
 finding.forbidden contains f if {
 	all := lib.offers("treat-water")
 	some person in input.people
-	_barred_for[person.id]
 	own := lib.offers_beside(person, "treat-water")
 	_barred(person, own)
 	not _barred(person, all)
@@ -1082,12 +1079,8 @@ _barred(person, offers) if {
 	every o in offers { o.means in barred }
 }
 
-# By the ids of people, the methods that are not for them, where there are any.
-_barred_for := {person.id: methods |
-	some person in input.people
-	methods := _not_for(person)
-	methods != set()
-}
+# By the ids of people, the methods that are not for them.
+_barred_for := {person.id: _not_for(person) | some person in input.people}
 
 _methods(offers) := lib.and_list(sort({o.means | some o in offers}))
 

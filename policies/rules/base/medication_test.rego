@@ -587,6 +587,11 @@ test_spare_glasses_named_in_a_finding if {
 	}} with input as facts
 }
 
+test_spare_glasses_one_of_more if {
+	own := [{"area": "medication", "name": "glasses", "list": false, "value": 2, "values": []}]
+	{f.text | some f in medication.finding.spare_glasses} == {"Ana needs glasses and has 1 spare pair in a pack and needs 2"} with input as object.union(seeing({}, [{}]), {"limits": own})
+}
+
 test_spare_glasses_not_asked_of_those_who_see if {
 	count(medication.finding.spare_glasses) == 0 with input as seeing({"glasses": false}, [])
 }
@@ -806,6 +811,14 @@ test_heat_in_a_car[why] if {
 	}
 	facts := object.union(hot(42000, c[0], {}), {"packs": [t.pack(c[1])], "medicines": [t.medicine(c[2])]})
 	{f.level | some f in medication.finding.heat} == c[3] with input as facts
+}
+
+test_heat_beside_another_in_a_car if {
+	facts := object.union(hot(42000, {}, {}), {
+		"packs": [t.pack({"kept": "home"}), t.pack({"id": "packs/moss", "kept": "car"})],
+		"medicines": [t.medicine({}), t.medicine({"id": "packs/moss/syrup", "pack": "packs/moss", "medication": "people/ben/medications/syrup"})],
+	})
+	{f.level | some f in medication.finding.heat} == {"note"} with input as facts
 }
 
 test_heat_in_a_car_that_a_standard_allows if {
@@ -1094,6 +1107,8 @@ test_one_pack if {
 	every word in ["Hydrocortisone", "Levetiracetam", "Valproat", "carbamazepine", "Phenytoin", "hidrocortisona", "ヒドロコルチゾン", "インスリン"] {
 		count(medication.finding.one_pack) == 1 with input as vital({"name": word}, [{}], {})
 	}
+	iron := {"id": "packs/moss/iron", "pack": "packs/moss", "medication": "people/mia/medications/iron"}
+	{f.because | some f in medication.finding.one_pack} == {["people/mia/medications/m", "packs/rust/tablets"]} with input as vital({}, [{}, iron], {})
 	{f.level | some f in medication.finding.one_pack} == {"note"} with input as object.union(vital({"person": "people/ana"}, [{}], {}), {})
 	count(medication.finding.one_pack) == 1 with input as vital({}, [{"doses_milli": 3000}], {})
 	count(medication.finding.one_pack) == 1 with input as vital({}, [{}, {"id": "packs/moss/old", "pack": "packs/moss", "carrier": "people/ben", "usable": false}], {"age_months": 144})

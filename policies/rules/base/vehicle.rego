@@ -204,7 +204,6 @@ _has(n) := sprintf("has %d seats", [n]) if {
 finding.takes_chair contains f if {
 	v := _driven[0]
 	riders := [p | some p in input.people; p.moves in lib.limit("mobility", "chairs")]
-	riders != []
 	[d | some d in _driven; d.takes_chair] == []
 	f := object.union({"because": [p.id | some p in riders]}, _no_chair(v, riders))
 }
@@ -351,7 +350,6 @@ finding.storage contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("vehicle", "ice_mc")
 	iced := [v | some v in input.vessels; v.pack == pack.id; v.water_ml > 0; not v.last_minute]
-	iced != []
 	f := {
 		"at": iced[0].id,
 		"because": [v.id | some v in iced],

@@ -233,6 +233,7 @@ test_storage_of_water if {
 			"text": sprintf("9 L of water is kept in the %s, where it freezes hard: the night is -5 °C", [place]),
 		}} with input as iced({"night_mc": -5000}, {"kept": place}, {})
 	}
+	{f.text | some f in vehicle.finding.storage} == {"0.001 L of water is kept in the shed, where it freezes hard: the night is -5 °C"} with input as iced({"night_mc": -5000}, {}, {"water_ml": 1})
 	every facts in [
 		iced({"night_mc": -4999}, {}, {}),
 		iced({"night_mc": -5000}, {"kept": "home"}, {}),

@@ -266,6 +266,8 @@ test_organisms_of_chlorine_dioxide_and_others if {
 	[f.level | some f in water.finding.organisms] == [] with input as two
 	more := dioxide(5000, [long], [t.person({"alone": object.union(with_dioxide, {"treat_giardia_ml": 0})})])
 	[f.level | some f in water.finding.organisms] == [] with input as more
+	chlorine := dioxide(5000, [t.treatment("chlorine", object.union({"id": "packs/rust/chlorine"}, written(240)))], [t.person({"alone": clearing(1, 1, 1, 0, {"can": [t.can("treat-water", ["chlorine"])]})})])
+	{object.get(f, "level", "warning") | some f in water.finding.organisms} == {"warning"} with input as chlorine
 	elsewhere := dioxide(5000, [tablets(object.union(written(240), {"id": "packs/moss/tablets"}))], [t.person({"alone": with_dioxide})])
 	{f.text | some f in water.finding.organisms; not contains(f.text, "in part")} != set() with input as elsewhere
 }
