@@ -207,11 +207,12 @@ _named(person) := {id | some id in array.concat(person.with, [person.carried_by]
 
 # The means of a capability that are at hand for a person.
 at_hand(person, capability) := {m |
-	ids := beside(person)
-	some p in input.people
-	p.id in ids
-	some m in means(p.alone, capability)
+	some id in beside(person)
+	some m in _means_of[id][capability]
 }
+
+# By the id of a person and the capability, the means on them and in their own packs; made once for all rules.
+_means_of := {p.id: {c.capability: c.means | some c in p.alone.can} | some p in input.people}
 
 # The things of a capability that are at hand for a person.
 offers_beside(person, capability) := [o |
@@ -342,22 +343,18 @@ _needs(person, months, _) := 0 if younger(person, months)
 # enough. What is nobody's in particular, and a second one of somebody's, may go to anybody; but what is a small child's
 # fits no grown one, and the reverse.
 without(people, things) := {"who": who, "short": short, "have": count(people) - short} if {
-	own := sum([n |
-		some size in ["small", "grown"]
-
-		# no test can tell: the two sizes would only change places.
-		ids := {p.id | some p in people; _size(p) == size}
-		n := min([count(ids), sum([t.count | some t in things; t.whose in ids])])
-	])
+	small := _small_of(people)
+	own := _own_things(small, things) + _own_things({p.id | some p in people} - small, things)
 	short := (count(people) - own) - sum([t.count | some t in things; t.whose == ""])
 	short > 0
 	with_one := {_theirs(t) | some t in things}
 	who := [p | some p in people; not p.id in with_one]
 }
 
-_size(person) := "small" if younger(person, limit("people", "bag_months"))
+_small_of(people) := {p.id | some p in people; younger(p, limit("people", "bag_months"))}
 
-_size(person) := "grown" if not younger(person, limit("people", "bag_months"))
+# How many of the people with these ids have one of the things that are theirs.
+_own_things(ids, things) := min([count(ids), sum([t.count | some t in things; t.whose in ids])])
 
 # Whose a thing is for now: who has it, where it is nobody's in particular.
 _theirs(thing) := thing.whose if thing.whose != ""

@@ -359,8 +359,9 @@ _harms(food, animal) if animal.species in food.harms
 
 _harms(food, animal) if {
 	animal.species in lib.limit("animals", "harmed_species")
+	name := lower(food.name)
 	some word in lib.limit("animals", "harmful_words")
-	contains(lower(food.name), word)
+	contains(name, word)
 }
 
 _near_bowl(food, animal, _) if food.for == animal.id

@@ -34,7 +34,12 @@ _dressed := [p | some p in input.people; not lib.younger(p, lib.limit("clothing"
 
 _nights := sprintf("nights are %s: ", [lib.celsius(input.plan.night_mc)])
 
-_insulation(kinds) := [i | some i in input.insulation; i.kind in kinds]
+_insulation(kinds) := [i | some kind in kinds; some i in _of_kind[kind]]
+
+_of_kind[kind] contains i if {
+	some i in input.insulation
+	kind := i.kind
+}
 
 _offers(capability, means) := [o | some o in lib.offers(capability); o.means in means]
 

@@ -27,9 +27,9 @@ import data.lib
 finding.expired contains f if {
 	least := lib.limit("dates", "days_left")
 	some date in input.dates
+	date.days_left < least
 	not date.medicine
 	not date.kind in _dues
-	date.days_left < least
 	not _said_of_water(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _graveness(date)}
 }
@@ -82,9 +82,9 @@ _graveness(date) := "note" if {
 finding.due contains f if {
 	least := lib.limit("dates", "days_left")
 	some date in input.dates
-	not date.medicine
-	date.kind == "rotate"
 	date.days_left < least
+	date.kind == "rotate"
+	not date.medicine
 	f := {"at": date.id, "text": lib.date_text(date, least)}
 }
 
@@ -108,8 +108,9 @@ finding.due contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-11-20", food: energy: "2100 kcal"}
 finding.expires_within contains f if {
+	usual := lib.limit("dates", "ahead")
 	some date in input.dates
-	ahead := _ahead(date)
+	ahead := object.get(_ahead, date.kind, usual)
 	date.days_left < ahead
 	date.days_left >= _least(date)
 	not _before_season_end(date)
@@ -118,9 +119,7 @@ finding.expires_within contains f if {
 }
 
 # What was opened or left the cold never lasts long: it is due when it is nearly over.
-_ahead(date) := lib.limit("dates", "opened_ahead") if date.kind in {"opened", "out-of-cold"}
-
-_ahead(date) := lib.limit("dates", "ahead") if not date.kind in {"opened", "out-of-cold"}
+_ahead := {kind: lib.limit("dates", "opened_ahead") | some kind in ["opened", "out-of-cold"]}
 
 _least(date) := lib.limit("medication", "days_left") if date.medicine
 
@@ -161,6 +160,7 @@ _before_plan_end(date) if {
 #     plan: {season: "flood", seasons: flood: {until: "2026-12-15", day: "11 °C", night: "4 °C", daylight: "10 h"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-12-01", food: energy: "2100 kcal"}
 finding.within_season contains f if {
+	input.plan.season_end_known
 	some date in input.dates
 	_before_season_end(date)
 	not _before_plan_end(date)

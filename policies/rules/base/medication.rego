@@ -113,12 +113,13 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2026-09-30", medicine: {person: "ana", of: "thyroid", doses: 30}}
 finding.expired contains f if {
 	least := lib.limit("medication", "days_left")
-	some date in input.dates
-	date.medicine
+	some date in _dates
 	date.days_left < least
 	not _said_of_allergy(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _expired_level(date)}
 }
+
+_dates := [date | some date in input.dates; date.medicine]
 
 # medication/allergy-twice says it: the doses would be too few in date as well.
 _said_of_allergy(date) if {
@@ -164,8 +165,9 @@ _must_be_at_hand(med) if {
 }
 
 _named(med, words) if {
+	name := lower(med.name)
 	some word in words
-	contains(lower(med.name), word)
+	contains(name, word)
 }
 
 # METADATA
@@ -269,15 +271,16 @@ finding.one_pack contains f if {
 		med.person == person.id
 		_only_in(med, person, pack)
 	]
+	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
+	first := doses[0]
 	others := [p |
 		some p in input.people
 		p.id != pack.carrier
 		lib.at_least(p, lib.limit("people", "alone_months"))
 	]
 	others != []
-	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
 	f := {
-		"at": doses[0],
+		"at": first,
 		"because": array.concat([med.id | some med in meds], doses),
 		"text": sprintf("all %s for %s is in one pack, and %s could carry some", [
 			lib.names(meds),
@@ -620,8 +623,7 @@ _dated_level(id) := "warning" if {
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2026-11-03", medicine: {person: "ana", of: "thyroid", doses: 30}}
 finding.within_plan contains f if {
-	some date in input.dates
-	date.medicine
+	some date in _dates
 	date.kind != "rotate"
 	date.days_left >= lib.limit("medication", "days_left")
 	date.days_left * lib.day_min < input.plan.minutes

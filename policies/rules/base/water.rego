@@ -411,8 +411,9 @@ _if_mild(leaving) := {"level": "note"} if {
 
 # A germ that one method at hand clears; boiling clears all that are graded, however much it boils.
 _clears_at(person, _, germ) if {
+	ids := lib.beside(person)
 	some p in input.people
-	p.id in lib.beside(person)
+	p.id in ids
 	_cleared(p.alone, germ) > 0
 }
 
@@ -750,7 +751,8 @@ finding.one_vessel contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "alone_months"))
 	not lib.never_alone(person)
-	vessels := [v | some v in input.vessels; v.carrier == person.id]
+	id := person.id
+	vessels := [v | some v in input.vessels; v.carrier == id]
 	have := lib.pieces(vessels)
 	have < asked
 	f := {
