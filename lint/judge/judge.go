@@ -315,12 +315,10 @@ func limitsOf(root ast.Value) map[[2]ast.String]*ast.Term {
 
 func (b *Rulebook) remembered(input *ast.Term) topdown.VirtualCache {
 	m := &memory{VirtualCache: topdown.NewVirtualCache(), limits: b.ready}
-	if list, ok := input.Get(ast.InternedTerm("limits")).Value.(*ast.Array); ok && list.Len() > 0 {
+	if list := input.Get(ast.InternedTerm("limits")); list != nil && list.Value.(*ast.Array).Len() > 0 {
 		m.own = map[[2]ast.String]bool{}
-		list.Foreach(func(o *ast.Term) {
-			area, _ := o.Get(ast.InternedTerm("area")).Value.(ast.String)
-			name, _ := o.Get(ast.InternedTerm("name")).Value.(ast.String)
-			m.own[[2]ast.String{area, name}] = true
+		list.Value.(*ast.Array).Foreach(func(o *ast.Term) {
+			m.own[[2]ast.String{o.Get(ast.InternedTerm("area")).Value.(ast.String), o.Get(ast.InternedTerm("name")).Value.(ast.String)}] = true
 		})
 	}
 	return m

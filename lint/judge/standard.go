@@ -11,6 +11,7 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
+	"github.com/open-policy-agent/opa/v1/topdown"
 	"github.com/open-policy-agent/opa/v1/util"
 	"go.yaml.in/yaml/v3"
 
@@ -358,6 +359,7 @@ func (l *loader) answers(b *Rulebook) {
 	}
 	a, done := b.asker(context.Background(), ast.ObjectTerm())
 	defer done()
+	a.cache = topdown.NewVirtualCache() // which knows no answer beforehand
 	for _, name := range sortedKeys(l.limits) {
 		area, key, _ := strings.Cut(name, ".")
 		if l.stated(area, key) == nil {

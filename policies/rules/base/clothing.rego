@@ -36,10 +36,7 @@ _nights := sprintf("nights are %s: ", [lib.celsius(input.plan.night_mc)])
 
 _insulation(kinds) := [i | some kind in kinds; some i in _of_kind[kind]]
 
-_of_kind[kind] contains i if {
-	some i in input.insulation
-	kind := i.kind
-}
+_of_kind := {kind: [i | some i in input.insulation; i.kind == kind] | some kind in {i.kind | some i in input.insulation}}
 
 _offers(capability, means) := [o | some o in lib.offers(capability); o.means in means]
 

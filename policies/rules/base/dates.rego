@@ -109,8 +109,9 @@ finding.due contains f if {
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-11-20", food: energy: "2100 kcal"}
 finding.expires_within contains f if {
 	usual := lib.limit("dates", "ahead")
+	special := _ahead
 	some date in input.dates
-	ahead := object.get(_ahead, date.kind, usual)
+	ahead := object.get(special, date.kind, usual)
 	date.days_left < ahead
 	date.days_left >= _least(date)
 	not _before_season_end(date)
