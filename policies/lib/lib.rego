@@ -59,7 +59,7 @@ excess(part, whole, permille) := (part * 1000) - (permille * whole)
 
 # By how many whole units part is more than permille of whole, rounded up; undefined when it is not more.
 beyond(part, whole, permille) := up(over, 1000) if {
-	over := excess(part, whole, permille)
+	over := (part * 1000) - (permille * whole)
 	over > 0
 }
 
@@ -72,12 +72,10 @@ lacking(part, whole, permille) := up(short, 1000) if {
 # permille of whole, to the nearest unit of whole.
 share_of(whole, permille) := nearest(whole * permille, 1000)
 
-# The physical ways in which a supply has a capability.
-means(supply, capability) := [m |
-	some c in supply.can
-	c.capability == capability
-	some m in c.means
-]
+# The physical ways in which the household has a capability.
+means(capability) := object.get(_means, capability, [])
+
+_means := {c.capability: c.means | some c in input.household.supply.can}
 
 # The items behind a capability of a supply.
 items(supply, capability) := [i |
@@ -339,15 +337,21 @@ _needs(person, months, _) := 0 if younger(person, months)
 # enough. What is nobody's in particular, and a second one of someone's, may go to anyone; but what is a small child's
 # fits no grown one, and the reverse.
 without(people, things) := {"who": who, "short": short, "have": count(people) - short} if {
-	small := _small_of(people)
-	own := _own_things(small, things) + _own_things({p.id | some p in people} - small, things)
+	own := sum([_own_things(ids, things) | some ids in _sizes(people)])
 	short := (count(people) - own) - sum([t.count | some t in things; t.whose == ""])
 	short > 0
 	with_one := {_theirs(t) | some t in things}
 	who := [p | some p in people; not p.id in with_one]
 }
 
-_small_of(people) := {p.id | some p in people; younger(p, limit("people", "bag_months"))}
+# The ids of small children among people, and those of the others.
+_sizes(people) := [ids |
+	small := {p.id | some p in people; younger(p, limit("people", "bag_months"))}
+	some ids in [small, {p.id | some p in people} - small]
+
+	# no test can tell: nobody has nothing.
+	ids != set()
+]
 
 # How many of the people with these ids have one of the things that are theirs.
 _own_things(ids, things) := min([count(ids), sum([t.count | some t in things; t.whose in ids])])

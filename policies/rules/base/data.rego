@@ -213,8 +213,8 @@ finding.energy_density contains f if {
 	food.mass_known
 
 	# In thousandths, and written out: a helper called for each food takes longer than all of this.
-	food.energy_j * 1000 > most * food.net_mass_mg
 	over := (food.energy_j * 1000) - (most * food.net_mass_mg)
+	over > 0
 	f := {
 		"at": sprintf("%s/food/energy", [food.id]),
 		"text": sprintf("%s is recorded with %s in %s, where pure fat has %s: over by %s", [

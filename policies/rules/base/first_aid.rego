@@ -81,7 +81,7 @@ _house_kinds := {c.kind | some c in input.household.supply.first_aid; c.count > 
 
 _house_basic := [k | some k in _basic; k in _house_kinds]
 
-_house_kits := {m | some m in lib.means(input.household.supply, "first_aid")}
+_house_kits := {m | some m in lib.means("first_aid")}
 
 # What no kit of the household has, as far as that is known.
 _house_lacks := [] if {
@@ -157,7 +157,7 @@ _or_list(xs) := lib.or_list([_words(x) | some x in xs])
 finding.bleeding contains f if {
 	_some_first_aid
 	not _covered
-	lib.means(input.household.supply, "bleeding") == []
+	lib.means("bleeding") == []
 	every kind in lib.limit("first_aid", "bleeding_contents") { not kind in _house_kinds }
 	bare := {
 		"at": _at_kit,

@@ -857,8 +857,9 @@ finding.heat contains f if {
 	_states_heat(med)
 	level := _heat_level(med)
 	hot := [m | some m in _too_hot(med); not _said_of_car(m, level)]
+	first := hot[0]
 	f := {
-		"at": hot[0],
+		"at": first,
 		"because": array.concat([med.id, "plan/season"], hot),
 		"text": sprintf("%s must stay below %s%s, and days reach %s", [
 			_whose(med),
@@ -873,8 +874,9 @@ finding.heat contains f if {
 # Of those of which nothing is written, once for all.
 finding.heat contains f if {
 	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med); not _said_of_car(id, "note")})
+	first := hot[0]
 	f := {
-		"at": hot[0],
+		"at": first,
 		"because": array.concat(["plan/season"], hot),
 		"text": sprintf("days reach %s, and medicines whose labels say nothing else stand %s for a day at most", [
 			lib.celsius(input.plan.day_mc),
@@ -962,8 +964,9 @@ _insulin(med) if {
 finding.frost contains f if {
 	some med in _all
 	packed := _packed_in_frost(med)
+	first := packed[0]
 	f := {
-		"at": packed[0],
+		"at": first,
 		"because": array.concat([med.id, "plan/season"], packed),
 		"text": sprintf("%s must not freeze but is in a pack, and nights fall to %s", [_whose(med), lib.celsius(input.plan.night_mc)]),
 		"level": _frost_level(packed),
