@@ -419,9 +419,8 @@ unrecorded_means(ids, capability, means) := [thing |
 _unread(capability) := {thing | some thing in _may[capability]; thing.what == "unreadable"}
 
 # Made once for all rules.
-_may[what] contains thing if {
-	some thing in input.unrecorded
-	some what in thing.may
+_may := {what: {thing | some thing in input.unrecorded; what in thing.may} |
+	some what in {w | some thing in input.unrecorded; some w in thing.may}
 }
 
 # A lack as it is said where things that are not recorded may be what is missing: as a note, since unknown is not missing.
