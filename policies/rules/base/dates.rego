@@ -47,19 +47,7 @@ _said_of_water(date) if {
 }
 
 # Dates that leave less than what must be left.
-_past := [date | least := lib.limit("dates", "days_left"); some date in _near; date.days_left < least]
-
-# Dates that some rule may name. Most are far off, and going through all of them in each rule would cost as much as the rule.
-_near := [date |
-	least := lib.limit("dates", "days_left")
-	usual := lib.limit("dates", "ahead")
-	special := lib.limit("dates", "opened_ahead")
-	most := max([least, usual, special])
-	some date in input.dates
-
-	# no test can tell: who reads these looks at the days again.
-	date.days_left < most
-]
+_past := [date | least := lib.limit("dates", "days_left"); some date in input.dates; date.days_left < least]
 
 # Days that the family or an office set, not a label.
 _dues := {"rotate", "licence"}
@@ -121,7 +109,7 @@ finding.due contains f if {
 finding.expires_within contains f if {
 	usual := lib.limit("dates", "ahead")
 	special := _ahead
-	some date in _near
+	some date in input.dates
 	ahead := object.get(special, date.kind, usual)
 	date.days_left < ahead
 	date.days_left >= _least(date)
