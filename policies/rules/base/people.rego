@@ -27,7 +27,7 @@ import data.lib
 #     }
 finding.beside contains f if {
 	some person in input.people
-	count(input.people) > 2
+	count([other | some other in input.people; other.id != person.id]) > 1
 	not person.carries
 	person.carried_by == ""
 	person.with == []
