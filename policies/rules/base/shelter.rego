@@ -89,7 +89,8 @@ finding.night_warmth contains f if {
 	input.plan.season_known
 	not _soon_in_bed
 	night <= lib.limit("shelter", "warm_night")
-	all := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")]
+	kinds := lib.limit("shelter", "sleep")
+	all := [i | some i in input.insulation; i.kind in kinds]
 	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
 	unwarm := [i | some i in all; not i in warm]
 	sleepers := count(_sleepers)
