@@ -54,7 +54,7 @@ plan: waterSources: tap: {quality: "tap", leg: "a"}
 	if p := l.Kit.People[0]; p.Age.Set || !p.BodyMassUnknown {
 		t.Errorf("ana: %+v", p)
 	}
-	if len(l.Kit.Plan.Seasons) != 0 || len(l.Kit.Plan.Legs) != 0 || len(l.Kit.Plan.WaterSources) != 1 {
+	if p := l.Kit.Plan; len(p.Seasons) != 0 || len(p.Legs) != 1 || p.Legs[0].Distance != 0 || len(p.WaterSources) != 1 || !slices.Equal(p.Unread, []string{"legs", "seasons"}) {
 		t.Errorf("plan: %+v", l.Kit.Plan)
 	}
 }

@@ -289,7 +289,7 @@ _gloved_for_snow(person) if {
 # title: Each walker has warm gloves and sunglasses for snow
 # description: >-
 #   Snow soaks gloves, and it throws the light back and can blind. Where the plan goes through snow, whatever the season,
-#   each person who walks needs warm gloves and, where the day is long enough, sunglasses. Sunglasses alone missing are a
+#   each person who walks needs warm gloves and, where the day is long enough, sunglasses or goggles. These alone missing are a
 #   note, and so is all of it where nobody walks. What is packed or worn counts. Boots are shoes/to-walk-in's.
 # custom:
 #   level: warning
@@ -322,7 +322,7 @@ finding.snow contains f if {
 		"one": "pair of sunglasses",
 		"more": "pairs of sunglasses",
 		"people": [p | some p in _walkers; _bright],
-		"things": _offers("sun", ["sunglasses"]),
+		"things": array.concat(_offers("sun", ["sunglasses"]), _offers("protect", ["goggles"])),
 		"may": _may_be("sun", ["sunglasses"]),
 	}
 	f := _lacking("the way leads through snow: ", {"level": _level(_cold_hands(gloves))}, [gloves, glasses])

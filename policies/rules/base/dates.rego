@@ -181,14 +181,14 @@ _lasting(date) := "note" if not date.medicine
 # description: >-
 #   No rule can say when food or water without a date is due, so it is found stale on the day.
 #   What has neither its label's last day nor a day of exchange is named together, once for a
-#   household; animals' food too. What is fresh, and taken at the last minute, needs none.
+#   household; animals' food too, hay and straw aside. What is fresh, and taken at the last minute, needs none.
 # custom:
 #   level: note
 #   remedy: Write the label's last day as expires, or the day on which you want it exchanged as rotate.
 #   mend: {work: write}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
-#   limits: []
+#   limits: [dates.undated_words]
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", rotate: "2027-04-01", food: energy: "2100 kcal"}
 #   fails: |
@@ -203,13 +203,19 @@ finding.undated contains f if {
 }
 
 # Food first, then water that is no food too.
-_undated := array.concat(_stale(input.foods), [vessel |
+_undated := array.concat([food | some food in _stale(input.foods); not _hay(food)], [vessel |
 	some vessel in _stale(input.vessels)
 	vessel.water_ml > 0
 	not vessel.id in {food.id | some food in input.foods}
 ])
 
 _stale(things) := [thing | some thing in things; not thing.dated; not thing.last_minute]
+
+_hay(food) if {
+	food.for_animal
+	some word in split(replace(lower(food.name), ",", " "), " ")
+	word in lib.limit("dates", "undated_words")
+}
 
 # METADATA
 # title: No recorded day lies in the future

@@ -158,8 +158,14 @@ test_undated_not_asked[what] if {
 		"dated": undated([{"dated": true}], [{"dated": true}]),
 		"fresh": undated([{"last_minute": true}], [{"last_minute": true}]),
 		"empty": undated([], [{"water_ml": 0}]),
+		"hay": undated([{"name": "Hay, half bale", "for_animal": true}], []),
 	}
 	count(dates.finding.undated) == 0 with input as facts
+}
+
+test_undated_like_hay if {
+	count(dates.finding.undated) == 1 with input as undated([{"name": "hay", "for_animal": false}], [])
+	count(dates.finding.undated) == 1 with input as undated([{"name": "hayflakes", "for_animal": true}], [])
 }
 
 late(days) := {

@@ -8,7 +8,7 @@ import data.lib
 #   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may
 #   be with the others. Everybody old enough has something of the basic contents in a pack, on the body, or with the people beside
 #   them. None in the whole household is an error. What the whole household lacks, or somebody with nothing at all, is a warning; a smaller
-#   kit beside a whole one is a note, and so is a kit whose contents are not recorded. A bought kit of a standard counts whole.
+#   kit beside a whole one is a note, and so is a kit whose contents are not recorded, and one that rides along with people who ride all the way. A bought kit of a standard counts whole.
 # custom:
 #   level: error
 #   remedy: Add the missing contents, and write them under firstAid of the item.
@@ -118,6 +118,8 @@ _kinds_of(person) := {c.kind |
 _aids_of(person) := [o | some o in lib.offers("first_aid"); o.carrier == person.id]
 
 _own_level(held) := "note" if {
+	input.plan.ridden
+} else := "note" if {
 	some k in _basic
 	k in held
 } else := "warning"

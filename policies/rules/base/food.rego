@@ -505,7 +505,8 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   food for everybody or for them that is right for all their diets must hold what they themselves take until the plan
 #   ends. That others may eat of it too is not counted, so
 #   this is a floor. Food right for vegans counts for vegetarians and as lactose-free. A diet that is kept for health is a warning, one of
-#   choice a note, and that only where there is food enough for all.
+#   choice a note, and that only where there is food enough for all. Food that is meant for such a person alone, and is written as right for
+#   other diets only, is a warning.
 #   Infants are left out: their food has a rule of its own.
 # custom:
 #   level: warning
@@ -560,6 +561,26 @@ _unless_unread_food(f, foods, what, takes) := lib.unread_amount(f, what, things,
 	things := [thing | some thing in lib.unrecorded(lib.anybody, "food"); thing.id in ids]
 	things != []
 } else := f
+
+# Set aside for somebody who does not eat it.
+finding.diet contains f if {
+	some food in input.foods
+	food.suits != []
+	some person in input.people
+	food.for == person.id
+	not lib.younger(person, lib.limit("food", "diet_months"))
+	not _suits_all(food, person.diets)
+	f := {
+		"at": food.id,
+		"because": [person.id],
+		"text": sprintf("%s is meant for %s (%s), and is recorded as right for %s only", [
+			food.name,
+			person.name,
+			lib.and_list(person.diets),
+			lib.and_list(food.suits),
+		]),
+	}
+}
 
 # A diet of choice is not asked where food is short for all: endurance/energy says that.
 _diet_level(person) := "warning" if _for_health(person)

@@ -8,7 +8,7 @@ import data.lib
 #   Where a flood or a tsunami is a danger of the place, a meeting point no higher than home is under
 #   water when it is needed, unless the map of the authority says that the water does not reach it. Where another
 #   point is out of its way the finding is a warning; where no height is known it is a note. So it is with other dangers from which one place
-#   is written to be safe and another not.
+#   is written to be safe and another not, or, except for a quake, which is everywhere, none.
 # custom:
 #   level: error
 #   remedy: Name a place uphill that you reach on foot, and write its altitude, or safeFrom where the authority's map shows it dry.
@@ -50,6 +50,24 @@ finding.meeting_point contains f if {
 		"text": sprintf("it is not recorded whether any meeting point is out of the way of %s: write home: altitude and the points' altitude, or safeFrom", [concat(" or ", unclear)]),
 		"level": "note",
 	}
+}
+
+# Of a danger that comes by land nothing is written.
+finding.meeting_point contains f if {
+	unclear := [h | some h in _lands; h != "quake"; not _written_safe(h)]
+	unclear != []
+	places := input.plan.meeting_places
+	f := {
+		"at": places[0].id,
+		"because": array.concat(["plan/hazards"], [p.id | some p in places]),
+		"text": sprintf("no meeting point is recorded as safe from %s: write safeFrom where the map of the authority, or bare ground, says so", [concat(" or ", unclear)]),
+		"level": "note",
+	}
+}
+
+_written_safe(hazard) if {
+	some place in input.plan.meeting_places
+	hazard in place.safe_from
 }
 
 # The family wrote what is out of the way of what: one place is not, while another is.

@@ -8,7 +8,8 @@ import data.lib
 #   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
 #   filling of spare batteries for its devices, no matter who carries them, and a power bank where they are charged; what
 #   is known to run for a good part of the plan on one filling needs none. Each
-#   spare battery has a device that is recorded, or a hearing aid. Phones are left to power/phone-bank, and lamps, where the plan's
+#   spare battery has a device that is recorded, or a hearing aid, and where of a size no spare is there, nobody's spares fit only what others
+#   have. Phones are left to power/phone-bank, and lamps, where the plan's
 #   dark hours are known, to endurance/light, and radios for the news, where none works, to radio/receiver. Devices carried by animals and those that feed themselves need none.
 # custom:
 #   level: note
@@ -30,7 +31,7 @@ import data.lib
 #     	spares: {mass: "69 g", cells: {size: "AA", chemistry: "alkaline", cells: 3}}
 #     }
 finding.cells_fit_devices contains f if {
-	some f in (_bare | (_unpowered | _idle))
+	some f in ((_bare | _astray) | (_unpowered | _idle))
 }
 
 # Devices whose batteries can be changed, by size.
@@ -63,6 +64,27 @@ _takes(n) := "take" if n > 1
 _battery(1) := "battery"
 
 _battery(n) := "batteries" if n > 1
+
+# Somebody's spares fit nothing of theirs, while of the size that their own devices take the household has none.
+_astray contains f if {
+	some who in {c.carrier | some c in input.cells; c.carrier != ""}
+	theirs := [d | some d in input.devices; d.carrier == who; d.cells_needed > 0; not d.self_powered]
+	sizes := {d.size | some d in theirs}
+	bare := sizes - {c.size | some c in input.cells}
+	bare != set()
+	wrong := [c | some c in input.cells; c.carrier == who; c.size != "usb"; c.fit_devices > 0; not c.size in sizes]
+	some person in input.people
+	person.id == who
+	f := {
+		"at": wrong[0].id,
+		"because": array.concat([c.id | some c in wrong], [d.id | some d in theirs; d.size in bare]),
+		"text": sprintf("%s has %s, and their own devices take %s, of which the household has no spare battery", [
+			person.name,
+			lib.names(wrong),
+			lib.and_list(sort(bare)),
+		]),
+	}
+}
 
 # Devices that are charged; where there are phones, the bank that these need serves.
 _unpowered contains f if {

@@ -7,9 +7,10 @@ import data.lib
 # description: >-
 #   Rain and wind take warmth faster than cold alone, and a person who is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
-#   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
-#   is a warning. Younger
-#   children are left to separation/alone, and what an animal carries counts to nobody.
+#   packs; of who is never alone, that of those beside them counts. Where all ride all the way, what goes along with them makes it a
+#   note; to a house with none, it is a warning. Younger
+#   children are left to separation/alone, and what an animal carries counts to nobody. Where people walk through open country on
+#   nights of frost, and emergency blankets are all that the household has, that is a warning, and a note where beds are hours away.
 # custom:
 #   level: error
 #   remedy: Add something that keeps rain and wind off, such as a tarp, a bivy bag or an emergency blanket.
@@ -18,7 +19,7 @@ import data.lib
 #     - "US National Park Service, Ten Essentials (tent, space blanket, tarp, bivy), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
 #     - "The age: common practice, no source"
-#   limits: [shelter.means, people.alone_months, people.bag_months]
+#   limits: [shelter.means, shelter.flimsy, shelter.frost_night, shelter.soon_min, people.alone_months, people.bag_months]
 #   lack: {what: means of shelter, unit: count}
 #   caution: Never burn a stove, a lantern or coal inside a shelter; carbon monoxide kills without a smell.
 #   passes: |
@@ -39,13 +40,41 @@ finding.each_pack contains f if {
 			"text": sprintf("%s has %s", [person.name, _shelters(have, asked)]),
 			"lack": short,
 		},
-		_under_a_roof,
+		_riding(asked),
 	)
 	f := lib.lack(bare, lib.unrecorded(lib.beside(person), "shelter"), short)
 }
 
-# Ridden to a house.
-_under_a_roof := {"level": "warning"} if {
+finding.each_pack contains f if {
+	input.plan.season_known
+	input.plan.night_mc < lib.limit("shelter", "frost_night")
+	not input.plan.ridden
+	{s | some s in input.plan.settings} - {"town"} != set()
+	covers := lib.offers("shelter")
+	covers != []
+	every o in covers { o.means in lib.limit("shelter", "flimsy") }
+	f := {
+		"at": input.household.id,
+		"because": [o.id | some o in covers],
+		"text": sprintf("nights are %s, the way leads through open country, and all shelter is %s", [
+			lib.celsius(input.plan.night_mc),
+			lib.and_list(sort({o.means | some o in covers})),
+		]),
+		"level": _flimsy_level,
+		"lack": 1,
+	}
+}
+
+_flimsy_level := "note" if {
+	input.plan.destination.beds
+	lib.there_within(lib.limit("shelter", "soon_min"))
+} else := "warning"
+
+# vehicle/lost says what is lost with the vehicle.
+_riding(asked) := {"level": "note"} if {
+	input.plan.ridden
+	count(lib.means(input.household.supply, "shelter")) >= asked
+} else := {"level": "warning"} if {
 	input.plan.ridden
 	input.plan.destination.kind == "house"
 } else := {}
@@ -61,7 +90,8 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #   a sleeping bag, a quilt or a blanket for each person whose label says that
 #   it is enough for such a night; a small child who is carried shares the carrier's. One without a
 #   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
-#   the end of the way; where they are reached within hours and hardly on foot it is silent. On a
+#   the end of the way; where they are reached within hours and hardly on foot it is silent. In an emergency shelter, reached within hours,
+#   bedding that is not warm enough is a note. On a
 #   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
 #   blankets come on top, and what a child or an animal owns serves nobody else.
 # custom:
@@ -74,7 +104,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
 #     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
-#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, people.alone_months]
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, load.short_foot_min, people.alone_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
 #     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
@@ -166,6 +196,10 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 	input.plan.destination.beds
 } else := {"level": "note"} if {
 	_serving(array.concat([i | some i in all; not i.comfort_known], warm)) >= sleepers
+} else := {"level": "note"} if {
+	_serving(all) >= sleepers
+	input.plan.destination.kind == "shelter"
+	lib.there_within(lib.limit("shelter", "soon_min"))
 } else := {"level": "warning"} if {
 	_serving(all) >= sleepers
 } else := {"level": "warning"} if {
@@ -175,8 +209,16 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 # Beds await, and nobody can get stuck far from them on foot.
 _soon_in_bed if {
 	input.plan.destination.beds
-	lib.near
+	_hardly_on_foot
 	lib.there_within(lib.limit("shelter", "soon_min"))
+}
+
+_hardly_on_foot if lib.near
+
+# No frost can catch them either.
+_hardly_on_foot if {
+	input.plan.foot_min <= lib.limit("load", "short_foot_min")
+	input.plan.night_mc > lib.limit("shelter", "frost_night")
 }
 
 # All but the small children who share their carrier's.

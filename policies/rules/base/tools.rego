@@ -7,7 +7,7 @@ import data.lib
 # description: >-
 #   Cord, bandages, tape and food packs must be cut, and the one knife may be with somebody else.
 #   The household has a means of cutting, blunt scissors too; a person from an age on who has none, in their own packs
-#   or pockets or beside them where they are never alone, is a note.
+#   or pockets or beside them where they are never alone, is a note, unless all ride all the way.
 # custom:
 #   level: warning
 #   remedy: Add scissors, a small folding knife or a multi-tool.
@@ -35,6 +35,7 @@ finding.cutting contains f if {
 
 finding.cutting contains f if {
 	_cutters != []
+	not input.plan.ridden
 	names := [p.name |
 		some p in input.people
 		lib.at_least(p, lib.limit("tools", "cut_months"))
@@ -98,7 +99,7 @@ finding.mending contains f if {
 # description: >-
 #   After a flood, a quake, a storm or a fire the way leads over glass, wire and wreckage, and a cut hand is
 #   a burden for everybody. Where one of these is a danger of the place, the household has a pair for each person who
-#   handles tools by their age, no matter who carries them. Thin gloves of a first-aid kit are not counted.
+#   handles tools by their age and is well enough, no matter who carries them. Thin gloves of a first-aid kit are not counted.
 # custom:
 #   level: warning
 #   remedy: Add the missing pairs of sturdy gloves.
@@ -107,7 +108,7 @@ finding.mending contains f if {
 #     - "Estero Bay CERT, operating procedure, work gloves for each member, 2014; seen in a copy of its own page"
 #     - "BBK (Germany), emergency pack, work gloves; year not seen; seen second-hand. Get Ready (New Zealand), supplies at home, work gloves; year not seen; seen in a copy of its own page"
 #     - "For a household, the age and the dangers: common practice, no source"
-#   limits: [people.hand_months, tools.glove_hazards]
+#   limits: [people.hand_months, tools.glove_hazards, load.unfit]
 #   passes: |
 #     plan: hazards: ["quake"]
 #     packs: rust: compartments: lid: items: gloves: {mass: "90 g", can: gloves: "work"}
@@ -118,7 +119,7 @@ finding.work_gloves contains f if {
 	dangers := [h | some h in input.plan.hazards; h in lib.limit("tools", "glove_hazards")]
 	dangers != []
 	have := [o | some o in lib.offers("gloves"); o.means == "work"]
-	hands := count([p | some p in input.people; lib.at_least(p, lib.limit("people", "hand_months"))])
+	hands := count([p | some p in input.people; lib.at_least(p, lib.limit("people", "hand_months")); not p.fitness in lib.limit("load", "unfit")])
 	short := hands - lib.pieces(have)
 	short > 0
 	f := {
