@@ -8,7 +8,7 @@ import data.lib
 #   A lighter that leaks or a wet box of matches must not be the end of warmth,
 #   hot food and boiled water. Two things that work the same way fail the same
 #   way, so they count once. One of them works when wet or is packed waterproof. What is worn counts; of who is never alone, so does what those
-#   beside them have. Where all ride all the way to a house and have enough between them, it is a warning. A child handles no fire, nor does
+#   beside them have. Where all ride all the way to a house and have enough between them, it is a note. A child handles no fire, nor does
 #   somebody with a device that gives oxygen, and what an animal carries counts to nobody.
 # custom:
 #   level: error
@@ -66,7 +66,7 @@ _on_oxygen(person) if {
 }
 
 # All ride to a house, with enough between them.
-_rides_to_it(asked) := {"level": "warning"} if {
+_rides_to_it(asked) := {"level": "note"} if {
 	input.plan.ridden
 	lib.housed
 	count(lib.means(input.household.supply, "fire")) >= asked

@@ -8,7 +8,7 @@ import data.lib
 #   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may
 #   be with the others. Everybody old enough has something of the basic contents in a pack, on the body, or with the people beside
 #   them. None in the whole household is an error. What the whole household lacks, or somebody with nothing at all, is a warning; a smaller
-#   kit beside a whole one is a note, and so is a kit whose contents are not recorded, and one that rides along with people who ride all the way. A bought kit of a standard counts whole.
+#   kit beside a whole one is a note, and so is a kit whose contents are not recorded, and one that rides along with people who ride all the way; to a house it is nothing. A bought kit of a standard counts whole.
 # custom:
 #   level: error
 #   remedy: Add the missing contents, and write them under firstAid of the item.
@@ -37,6 +37,7 @@ finding.basic_in_each_pack contains f if {
 finding.basic_in_each_pack contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "alone_months"))
+	not _rides_to_it
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
 	lacks := [k | some k in _basic; k in _house_kinds; not k in held]
@@ -116,6 +117,11 @@ _kinds_of(person) := {c.kind |
 }
 
 _aids_of(person) := [o | some o in lib.offers("first_aid"); o.carrier == person.id]
+
+_rides_to_it if {
+	input.plan.ridden
+	lib.housed
+}
 
 _own_level(held) := "note" if {
 	input.plan.ridden

@@ -284,4 +284,8 @@ test_basic_rides_along if {
 	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["note"] with input as aided(full, none, full, {"plan": {"ridden": true}})
 	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["warning"] with input as aided(full, none, full, {"plan": {"ridden": false}})
 	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["error"] with input as aided(none, none, none, {"plan": {"ridden": true}})
+	house := {"destination": {"kind": "house"}, "legs": [{"arrives": true}]}
+	count(first_aid.finding.basic_in_each_pack) == 0 with input as aided(full, none, full, {"plan": object.union(house, {"ridden": true})})
+	count(first_aid.finding.basic_in_each_pack) == 1 with input as aided(full, none, full, {"plan": object.union(house, {"ridden": false})})
+	count(first_aid.finding.basic_in_each_pack) == 1 with input as aided(none, none, none, {"plan": object.union(house, {"ridden": true})})
 }

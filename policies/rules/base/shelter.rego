@@ -8,7 +8,7 @@ import data.lib
 #   Rain and wind take warmth faster than cold alone, and a person who is parted from the others
 #   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
 #   packs; of who is never alone, that of those beside them counts. Where all ride all the way, what goes along with them makes it a
-#   note; to a house with none, it is a warning. Younger
+#   note, and to a house nothing; to a house with none, it is a warning. Younger
 #   children are left to separation/alone, and what an animal carries counts to nobody. Where people walk through open country on
 #   nights of frost, and emergency blankets are all that the household has, that is a warning, and a note where beds are hours away.
 # custom:
@@ -33,6 +33,7 @@ finding.each_pack contains f if {
 	have := sort(lib.at_hand(person, "shelter"))
 	short := asked - count(have)
 	short > 0
+	not _rides_to_it(asked)
 	bare := object.union(
 		{
 			"at": lib.stands(person),
@@ -70,10 +71,19 @@ _flimsy_level := "note" if {
 	lib.there_within(lib.limit("shelter", "soon_min"))
 } else := "warning"
 
-# vehicle/lost says what is lost with the vehicle.
-_riding(asked) := {"level": "note"} if {
+_along(asked) if {
 	input.plan.ridden
 	count(lib.means(input.household.supply, "shelter")) >= asked
+}
+
+_rides_to_it(asked) if {
+	_along(asked)
+	lib.housed
+}
+
+# vehicle/lost says what is lost with the vehicle.
+_riding(asked) := {"level": "note"} if {
+	_along(asked)
 } else := {"level": "warning"} if {
 	input.plan.ridden
 	input.plan.destination.kind == "house"

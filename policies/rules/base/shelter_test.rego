@@ -303,16 +303,18 @@ test_night_warmth_of_a_bag_that_is_not_there if {
 
 test_each_pack_rides_along[what] if {
 	some what, c in {
-		"to a house": [true, "house", ["tarp"], "note"],
-		"to a camp": [true, "camp", ["tarp"], "note"],
-		"on foot": [false, "camp", ["tarp"], "error"],
-		"nothing rides along": [true, "camp", [], "error"],
+		"to a house": [true, "house", ["tarp"], [], true],
+		"to a house, not reached": [true, "house", ["tarp"], ["note"], false],
+		"to a camp": [true, "camp", ["tarp"], ["note"], true],
+		"on foot": [false, "house", ["tarp"], ["error"], true],
+		"nothing rides along": [true, "camp", [], ["error"], true],
+		"nothing rides to a house": [true, "house", [], ["warning"], true],
 	}
 	facts := object.union(having("shelter", [], {}), {
-		"plan": {"ridden": c[0], "destination": {"kind": c[1]}},
+		"plan": {"ridden": c[0], "destination": {"kind": c[1]}, "legs": [{"arrives": c[4]}]},
 		"household": t.household({"supply": t.supply({"can": [t.can("shelter", c[2])]})}),
 	})
-	[object.get(f, "level", "error") | some f in shelter.finding.each_pack] == [c[3]] with input as facts
+	[object.get(f, "level", "error") | some f in shelter.finding.each_pack] == c[3] with input as facts
 }
 
 # Ana walks through a wood in the frost with these things to lie under.
