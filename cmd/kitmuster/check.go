@@ -102,7 +102,11 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 			return which, openly(fmt.Errorf("--part: %w", err))
 		}
 	}
-	return which, nil
+	known := finding.Run{Since: x.since}
+	if cmd.Flags().Changed("part") {
+		known.Part = x.part
+	}
+	return which, openly(x.out.fits(&known))
 }
 
 func (x *checking) run(a *app, cmd *cobra.Command) error {

@@ -38,11 +38,15 @@ func (o *outputs) flags(cmd *cobra.Command) {
 	names := report.Names()
 	cmd.Flags().StringVar(&o.format, "format", "text", "write this `format` to standard output: "+strings.Join(names[:len(names)-1], ", ")+" or "+names[len(names)-1])
 	cmd.Flags().BoolVar(&o.options.Long, "long", false, "in text, say everything: all reasons, every limit with its source, and the spots that waivers name")
+	cmd.Flags().BoolVarP(&o.options.Quiet, "quiet", "q", false, "in text, say in one line for each household how it stands, and count")
 	cmd.Flags().StringArrayVar(&o.files, "output", nil, "also write a file, as `format=file`; may be given several times")
 }
 
 // read holds the flags to what there is.
 func (o *outputs) read() (err error) {
+	if o.options.Quiet && o.options.Long {
+		return openly(errors.New("--quiet and --long ask for the opposite of each other; write one of them"))
+	}
 	if o.main, err = report.Named(o.format); err != nil {
 		return openly(fmt.Errorf("--format: %w", err))
 	}
@@ -76,12 +80,13 @@ func isDir(p string) bool {
 }
 
 // ready gives the run and the formats what they need to be written: the rules,
-// which take a while to compile and are listed by some formats only, and the level that fails.
+// which take a while to compile and are used by some formats only, and the level that fails.
 func (o *outputs) ready(run *finding.Run, rules *standards, errs io.Writer, failOn string) error {
 	if failOn != "never" {
 		o.options.FailOn = finding.Level(failOn)
 	}
-	if !o.main.NeedsRules && !slices.ContainsFunc(o.extra, func(x outputFile) bool { return x.format.NeedsRules }) {
+	needs := func(f report.Format) bool { return f.NeedsRules != nil && f.NeedsRules(run) }
+	if !needs(o.main) && !slices.ContainsFunc(o.extra, func(x outputFile) bool { return needs(x.format) }) {
 		return nil
 	}
 	b, err := rules.rulebook(errs)
@@ -89,6 +94,19 @@ func (o *outputs) ready(run *finding.Run, rules *standards, errs io.Writer, fail
 		run.Rules = household.Rules(b)
 	}
 	return err
+}
+
+// fits says why what is to be judged cannot be written in one of the forms, or nil; run holds as much of it as is known.
+func (o *outputs) fits(run *finding.Run) error {
+	for _, f := range append([]outputFile{{format: o.main}}, o.extra...) {
+		if f.format.Fits == nil {
+			continue
+		}
+		if err := f.format.Fits(run); err != nil {
+			return fmt.Errorf("%s: %w", f.format.Name, err)
+		}
+	}
+	return nil
 }
 
 // terminal gives the options of the form that goes to standard output.
@@ -106,13 +124,20 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			f.drop()
 		}
 	}()
+	unfit := o.fits(run) // known only now where the run did not come to its end: all that can be written is
 	for _, x := range o.extra {
+		if x.format.Fits != nil && unfit != nil {
+			continue
+		}
 		f, err := newWholeFile(x.name)
 		if err != nil {
 			return fmt.Errorf("%s could not be written: %w", x.name, plain(err))
 		}
 		done = append(done, f)
 		f.asText()
+		if f.shown != nil {
+			f.shown.commands = x.format.Commands
+		}
 		err = x.format.Write(f, run, o.options)
 		if err == nil {
 			err = f.Close()
@@ -126,10 +151,22 @@ func (o *outputs) write(run *finding.Run, out io.Writer) error {
 			return fmt.Errorf("%s could not be written: %w", f.target, plain(err))
 		}
 	}
-	if err := o.main.Write(out, run, o.terminal(out)); err != nil {
+	if o.main.Fits != nil && unfit != nil {
+		return unfit
+	}
+	opt := o.terminal(out)
+	if s, ok := out.(*stream); ok && o.main.Commands {
+		c, err := s.commanding()
+		if err != nil {
+			return fmt.Errorf("the findings could not be written: %w", plain(err))
+		}
+		defer c.Close()
+		out = c
+	}
+	if err := o.main.Write(out, run, opt); err != nil {
 		return fmt.Errorf("the findings could not be written: %w", plain(err))
 	}
-	return nil
+	return unfit
 }
 
 // plain drops the name of a temporary file, which tells nobody anything. What is wrapped stays whole: it is about another file.

@@ -180,7 +180,7 @@ func TestRecipes(t *testing.T) {
 	t.Parallel()
 	f := newForge(t)
 	known := map[string]string{
-		"matrix.part": "1/1", "github.event.pull_request.base.sha || github.event.before": f.base, "github.server_url": "file://", "github.repository": f.origin,
+		"matrix.part": "1/1", "github.event.pull_request.base.sha": f.base, "github.event_name == 'push' && 'never' || 'error'": "error", "github.server_url": "file://", "github.repository": f.origin,
 		"github.sha": f.head, "github.token": "a-token", "runner.temp": filepath.Join(f.home, "temp"), "secrets.KITMUSTER_CACHE_KEY": recipeKey,
 	}
 	readme, err := os.ReadFile("../../examples/ci/README.md")
@@ -193,7 +193,7 @@ func TestRecipes(t *testing.T) {
 		env       []string // what the forge sets
 		files     []string
 	}{
-		{"github.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "summary.md")}, []string{"kits-out/kits.sarif", "kits-out/kits.xml", "kits-out/kits.json", "kits-out/change.md", "../temp/kits-cache/CACHEDIR.TAG"}},
+		{"github.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "summary.md")}, []string{"kits-out/annotations.txt", "kits-out/kits.xml", "kits-out/kits.json", "kits-out/change.md", "../temp/kits-cache/CACHEDIR.TAG"}},
 		{"gitlab.yml", "kits", true, []string{"CI_COMMIT_BEFORE_SHA=" + f.base, "CI_PROJECT_DIR=" + filepath.Join(f.home, "gitlab.yml"), "KITMUSTER_CACHE_KEY=" + recipeKey}, []string{"kits-out/kits.xml", ".kits-cache/CACHEDIR.TAG"}},
 		{"forgejo.yml", "check", false, nil, []string{"kits-out/kits.json"}},
 	}

@@ -29,6 +29,8 @@ type stream struct {
 	to io.Writer
 	// colours says that the sequences of report for colours pass.
 	colours bool
+	// commands says that "::" at the beginning of a line passes: whoever writes has escaped what is not its own.
+	commands bool
 
 	mu      sync.Mutex
 	inLine  bool   // something other than white space stands in this line already
@@ -40,6 +42,12 @@ type stream struct {
 var lastWrite atomic.Int64
 
 func newStream(to *os.File) *stream { return &stream{to: to, colours: wantsColour(to)} }
+
+// commanding is a stream to the same place through which the commands of a format pass. What s holds back is written first.
+func (s *stream) commanding() (*stream, error) {
+	err := s.Close()
+	return &stream{to: s.to, colours: s.colours, commands: true}, err
+}
 
 // mark is what some CI services take for a command wherever it stands in a line.
 var mark = regexp.MustCompile(`^##[A-Za-z]{0,20}\[`)
@@ -118,7 +126,7 @@ func (s *stream) next(b []byte, end bool) (int, string) {
 			return 0, ""
 		}
 		s.inLine = true
-		if len(b) > 1 && b[1] == ':' {
+		if len(b) > 1 && b[1] == ':' && !s.commands {
 			return 1, escape(':')
 		}
 		return 1, ":"

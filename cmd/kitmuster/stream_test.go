@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"regexp"
 	"strings"
 	"testing"
@@ -98,4 +99,22 @@ func FuzzStream(f *testing.F) {
 			}
 		}
 	})
+}
+
+// What a format has escaped itself passes as commands; all else that acts on a log stays shown, and what was written before comes first.
+func TestCommanding(t *testing.T) {
+	var to bytes.Buffer
+	s := &stream{to: &to}
+	fmt.Fprint(s, "::error::no\n:")
+	c, err := s.commanding()
+	if err != nil {
+		t.Fatal(err)
+	}
+	fmt.Fprint(c, "\n::error::yes\x1b[2J ##[error]no\n")
+	if err := c.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := to.String(), "\\u003a:error::no\n:\n::error::yes\\u001b[2J \\u0023#[error]no\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 }

@@ -12,12 +12,33 @@ import (
 type Format struct {
 	Name  string
 	Write func(w io.Writer, run *finding.Run, o Options) error
-	// NeedsRules says that the format lists what may be found: the run's Rules.
-	NeedsRules bool
+	// NeedsRules reports whether the format uses what may be found, the run's Rules, for such a run; nil is never.
+	NeedsRules func(run *finding.Run) bool
+	// Commands says that it writes commands for a CI service, at the beginning of lines and with all of a kit escaped.
+	Commands bool
+	// Fits says why a run cannot be written so; nil where every run can.
+	Fits func(run *finding.Run) error
 }
 
 // Formats lists every way to write a check; the first is the usual one.
-var Formats = []Format{{Name: "text", Write: Text}, {Name: "lines", Write: Lines}, {Name: "json", Write: JSON}, {Name: "sarif", Write: SARIF, NeedsRules: true}, {Name: "junit", Write: JUnit}}
+var Formats = []Format{
+	{Name: "text", Write: Text, NeedsRules: choosy},
+	{Name: "lines", Write: Lines},
+	{Name: "json", Write: JSON},
+	{Name: "sarif", Write: SARIF, NeedsRules: always},
+	{Name: "sarif-open", Write: OpenSARIF, NeedsRules: always, Fits: Whole},
+	{Name: "junit", Write: JUnit},
+	{Name: "annotations", Write: Annotations, Commands: true},
+	{Name: "markdown", Write: Markdown},
+}
+
+func always(*finding.Run) bool { return true }
+
+// choosy reports whether some household of the run may have steps to begin with.
+func choosy(run *finding.Run) bool {
+	s := &run.Summary
+	return s.Errors > 0 && s.Errors+s.Warnings+s.Notes > fewFindings && run.Shared == "" && run.Since == ""
+}
 
 // Names lists the names of the formats.
 func Names() (names []string) {

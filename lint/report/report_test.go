@@ -56,7 +56,8 @@ waived warning: fire/two-means
     one means
     waived until 2026-12-01: ordered (alder/kit.cue:20:1)
 
-kitmuster rules NAME explains a rule and where its limits come from.
+Next: correct the input, then check again. kitmuster rules NAME explains a rule
+and where its limits come from.
 2 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes, 1 waived. 1 household only partly checked; once the input is corrected, more may show.
 `
 	if diff := cmp.Diff(want, b.String()); diff != "" {

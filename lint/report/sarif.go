@@ -212,7 +212,10 @@ type sarifRunBag struct {
 
 // SARIF writes a check as a log of one run, one result a line. What it writes
 // can be read back by ReadSARIF and written again with the same bytes.
-func SARIF(w io.Writer, run *finding.Run, _ Options) error {
+func SARIF(w io.Writer, run *finding.Run, _ Options) error { return writeSARIF(w, run, false) }
+
+// writeSARIF writes all findings, or those that are open in the form of OpenSARIF.
+func writeSARIF(w io.Writer, run *finding.Run, open bool) error {
 	b := bufio.NewWriterSize(w, 1<<16)
 	fmt.Fprintf(b, "{\n  \"$schema\": %q,\n  \"version\": %q,\n  \"runs\": [\n    {", sarifSchema, sarifVersion)
 	o := object{b: b, indent: "      "}
@@ -227,18 +230,35 @@ func SARIF(w io.Writer, run *finding.Run, _ Options) error {
 	o.open("results")
 	unfit := run.Partial != "" || run.Summary.Unjudged > 0
 	names := newNames(run)
+	stored, left := newQuota(&run.Summary, mostStored), 0
 	for fs, err := range run.Shown().ByPath() {
 		if err != nil {
 			return err
 		}
 		keys := fingerprints(names, fs)
 		for i := range fs {
-			unfit = unfit || unjudgeable(&fs[i])
-			o.line(sarifOf(run, &fs[i], rules, keys[i]))
+			f := &fs[i]
+			unfit = unfit || unjudgeable(f)
+			if open && !isOpen(f) {
+				continue
+			}
+			if open && !stored.take(f.Level) {
+				left++
+				continue
+			}
+			r := sarifOf(run, f, rules, keys[i])
+			if open {
+				r.forService(f)
+			}
+			o.line(r)
 		}
 	}
 	o.close()
-	o.field("invocations", []sarifInvocation{{!unfit, notifications(run)}})
+	said := notifications(run)
+	if left > 0 {
+		said = append(said, sarifNotification{finding.Warning, message(fmt.Sprintf("%s left out: a service keeps %d, and the gravest are here", words.Count(left, "finding"), mostStored))})
+	}
+	o.field("invocations", []sarifInvocation{{!unfit, said}})
 	o.field("properties", sarifRunBag{run.On, run.Shared, run.Part, run.Partial, run.Standards, run.Since, run.Remarks, run.Untouched, least(run), households(run.Households), summary(run)})
 	return o.end("\n    }\n  ]\n}\n")
 }

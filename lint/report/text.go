@@ -36,6 +36,8 @@ type Options struct {
 	Colour bool
 	// Long says everything: all reasons, every limit with its source, and the spots that waivers name.
 	Long bool
+	// Quiet says of each household only how it stands, in text.
+	Quiet bool
 	// FailOn is the level from which findings fail, where a format tells what fails; "" is none.
 	FailOn finding.Level
 }
@@ -135,10 +137,16 @@ func kind(f *finding.Finding) string {
 // Text writes findings for people: household by household, the gravest first, those of one rule together with what they have in common
 // said once, in lines of at most textWidth columns. A last line counts.
 func Text(w io.Writer, run *finding.Run, o Options) error {
-	t := &text{b: bufio.NewWriter(w), o: o, run: run, names: newNames(run)}
+	t := &text{b: bufio.NewWriter(w), o: o, run: run, names: newNames(run), mend: map[string]finding.Fix{}, remedy: map[string]string{}}
+	for _, r := range run.Rules {
+		t.mend[r.Name], t.remedy[r.Name] = r.Mend, r.Remedy
+	}
 	judged := map[string]bool{}
 	for _, h := range run.Households {
 		judged[h.Path] = h.Judged
+	}
+	if o.Quiet {
+		return t.quiet(judged)
 	}
 	some := false
 	for fs, err := range run.Shown().ByPath() {
@@ -148,10 +156,67 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		some = t.household(fs, judged[fs[0].Path]) || some
 	}
 	if some && run.Shared == "" {
-		fmt.Fprintln(t.b, "kitmuster rules NAME explains a rule and where its limits come from.")
+		t.wrapped("", "", "", t.then()+" kitmuster rules NAME explains a rule and where its limits come from.")
 	}
 	ending(t.b, run)
 	return t.b.Flush()
+}
+
+// quiet says of each household, in one line, how it stands, and of each path that leads to none.
+func (t *text) quiet(judged map[string]bool) error {
+	said := map[string]string{}
+	var nowhere []string
+	for fs, err := range t.run.Shown().ByPath() {
+		if err != nil {
+			return err
+		}
+		f := &fs[0]
+		said[f.Path] = t.called(f.Household, f.Path) + ": " + standing(fs, judged[f.Path])
+		if _, ok := judged[f.Path]; !ok {
+			nowhere = append(nowhere, f.Path)
+		}
+	}
+	for _, h := range t.run.Households {
+		line, ok := said[h.Path]
+		if !ok {
+			line = t.called(h.Name, h.Path) + ": " + t.unsaid(h.Judged)
+		}
+		fmt.Fprintln(t.b, line)
+	}
+	for _, p := range nowhere {
+		fmt.Fprintln(t.b, said[p])
+	}
+	ending(t.b, t.run)
+	return t.b.Flush()
+}
+
+// unsaid is how a household stands of which nothing is shown.
+func (t *text) unsaid(judged bool) string {
+	switch {
+	case !judged:
+		return "only partly checked"
+	case t.run.Since != "":
+		return "nothing new or fixed"
+	}
+	return "ready"
+}
+
+// then says what to do next.
+func (t *text) then() string {
+	s := &t.run.Summary
+	switch {
+	case s.Unjudged > 0:
+		return "Next: correct the input, then check again."
+	case t.run.Since != "" && s.New > 0:
+		return "Next: look at what is new, then check again."
+	case t.started:
+		return "Next: do what stands under “Start here”, then check again."
+	case s.Errors > 0:
+		return "Next: fix the errors, then check again."
+	case s.Warnings > 0:
+		return "Next: fix the warnings, or waive one for a time (kitmuster help waivers)."
+	}
+	return "Next: nothing is urgent."
 }
 
 type text struct {
@@ -159,6 +224,20 @@ type text struct {
 	o     Options
 	run   *finding.Run
 	names names
+	// mend and remedy are those of the rules, by name, where the run lists them.
+	mend   map[string]finding.Fix
+	remedy map[string]string
+	// started says that some household has steps to begin with.
+	started bool
+}
+
+// called is how a household is named at the head of its findings.
+func (t *text) called(household, path string) string {
+	name := finding.Title(household, path)
+	if p := words.Clean(path); p != name && (t.run.Shared == "" || t.names[household] > 1) {
+		name += ", " + p
+	}
+	return name
 }
 
 // household writes what there is to say of one; false where that is nothing.
@@ -167,11 +246,10 @@ func (t *text) household(fs []finding.Finding, judged bool) bool {
 	if len(said) == 0 {
 		return false
 	}
-	name := finding.Title(said[0].Household, said[0].Path)
-	if path := words.Clean(said[0].Path); path != name && (t.run.Shared == "" || t.names[said[0].Household] > 1) {
-		name += ", " + path
+	fmt.Fprintf(t.b, "%s: %s\n", t.called(said[0].Household, said[0].Path), standing(fs, judged))
+	if t.run.Shared == "" {
+		t.started = t.begin(fs) || t.started
 	}
-	fmt.Fprintf(t.b, "%s: %s\n", name, standing(fs, judged))
 	slices.SortStableFunc(said, func(a, b finding.Finding) int {
 		return cmp.Or(order(&a)-order(&b), cmp.Compare(b.Level.Rank(), a.Level.Rank()))
 	})
