@@ -505,8 +505,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #   food for everybody or for them that is right for all their diets must hold what they themselves take until the plan
 #   ends. That others may eat of it too is not counted, so
 #   this is a floor. Food right for vegans counts for vegetarians and as lactose-free. A diet that is kept for health is a warning, one of
-#   choice a note, and that only where there is food enough for all. Food that is meant for such a person alone, and is written as right for
-#   other diets only, is a warning.
+#   choice a note, and that only where there is food enough for all.
 #   Infants are left out: their food has a rule of its own.
 # custom:
 #   level: warning
@@ -562,26 +561,6 @@ _unless_unread_food(f, foods, what, takes) := lib.unread_amount(f, what, things,
 	things != []
 } else := f
 
-# Set aside for somebody who does not eat it.
-finding.diet contains f if {
-	some food in input.foods
-	food.suits != []
-	some person in input.people
-	food.for == person.id
-	not lib.younger(person, lib.limit("food", "diet_months"))
-	not _suits_all(food, person.diets)
-	f := {
-		"at": food.id,
-		"because": [person.id],
-		"text": sprintf("%s is meant for %s (%s), and is recorded as right for %s only", [
-			food.name,
-			person.name,
-			lib.and_list(person.diets),
-			lib.and_list(food.suits),
-		]),
-	}
-}
-
 # A diet of choice is not asked where food is short for all: endurance/energy says that.
 _diet_level(person) := "warning" if _for_health(person)
 
@@ -608,6 +587,44 @@ _suits(food, diet) if diet in food.suits
 _suits(food, diet) if {
 	diet in lib.limit("food", "vegan_suits")
 	"vegan" in food.suits
+}
+
+# METADATA
+# title: Food set aside for somebody is right for their diets
+# description: >-
+#   What is meant for one person and not for them is eaten by nobody. Food that is meant for a person by name, and is recorded as right
+#   for some diets, is right for all of theirs. Infants are left out, and food of which no diet is recorded.
+# custom:
+#   level: warning
+#   remedy: Exchange it, write under for who eats it, or write under suits what it is right for as well.
+#   mend: {work: exchange}
+#   sources:
+#     - "common practice, no source"
+#   limits: [food.diet_months, food.vegan_suits]
+#   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
+#   passes: |
+#     people: ana: diets: ["vegan"]
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2500 kcal", for: "ana", suits: ["vegan"]}}
+#   fails: |
+#     people: ana: diets: ["vegan"]
+#     packs: rust: compartments: lid: items: cheese: {mass: "200 g", food: {energy: "800 kcal", for: "ana", suits: ["vegetarian"]}}
+finding.set_aside contains f if {
+	some food in input.foods
+	food.suits != []
+	some person in input.people
+	food.for == person.id
+	not lib.younger(person, lib.limit("food", "diet_months"))
+	not _suits_all(food, person.diets)
+	f := {
+		"at": food.id,
+		"because": [person.id],
+		"text": sprintf("%s is meant for %s (%s), and is recorded as right for %s only", [
+			food.name,
+			person.name,
+			lib.and_list(person.diets),
+			lib.and_list(food.suits),
+		]),
+	}
 }
 
 # METADATA
