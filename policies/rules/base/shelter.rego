@@ -114,7 +114,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "No stove in a house, vehicle or tent: North Carolina Department of Health and Human Services; year not seen; seen in a copy of its own page"
 #     - "Gas stoves run for 15 min in a tent made unsafe carbon monoxide: Thurman et al., Wilderness and Environmental Medicine 34:513, 2023; abstract seen"
 #     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
-#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, load.short_foot_min, people.alone_months]
+#   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, people.alone_months]
 #   caution: >-
 #     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
 #     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
@@ -219,16 +219,8 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 # Beds await, and nobody can get stuck far from them on foot.
 _soon_in_bed if {
 	input.plan.destination.beds
-	_hardly_on_foot
+	lib.near
 	lib.there_within(lib.limit("shelter", "soon_min"))
-}
-
-_hardly_on_foot if lib.near
-
-# No frost can catch them either.
-_hardly_on_foot if {
-	input.plan.foot_min <= lib.limit("load", "short_foot_min")
-	input.plan.night_mc > lib.limit("shelter", "frost_night")
 }
 
 # All but the small children who share their carrier's.
