@@ -192,7 +192,7 @@ func TestCardsSayWhatAHelperMustKnow(t *testing.T) {
 `})
 	for name, want := range map[string][]string{
 		"Tuva":  {"needs insulin", "seizures"},
-		"Rike":  {"moves in a wheelchair", "is helped by Tuva", "hears badly", "does not see", "ventilator needs power, 40 W for 8 h a day"},
+		"Rike":  {"uses a wheelchair", "is helped by Tuva", "hears badly", "does not see", "ventilator needs power, 40 W for 8 h a day"},
 		"Sanna": {"a disease of the heart", "a disease of the lungs", "a disease of the kidneys", "a disease of the thyroid", "forgets, and may get lost", "must eat little salt", "pregnant, due 2027-04-10", "nurses Pim"},
 		"Pim":   {"is nursed by Sanna"},
 		"Lio":   {"is fed with formula"},

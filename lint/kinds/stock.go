@@ -71,7 +71,7 @@ type WaterLimitRow struct {
 var WaterLimits = []WaterLimitRow{
 	{
 		LimitSources, "the water on the way comes too late or gives too little: larger vessels and more treatment do not mend it", "what is carried and found on the way is too little or comes too late",
-		None, "what is carried is all there is: the plan names no water on the way that may be drunk", false,
+		None, "what is carried is all there is: the plan names no drinkable water on the way", false,
 	},
 	{
 		LimitVessels, "the vessels are too small to reach from one water to the next; treatment keeps up", "the vessels are too small or too few",

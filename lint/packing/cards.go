@@ -171,7 +171,7 @@ var ailments = map[string]string{
 // aids are ways to move as a helper reads them.
 var aids = map[string]string{
 	"cane": "walks with a cane", "frame": "walks with a frame", "crutches": "walks on crutches", "prosthesis": "walks on a prosthesis",
-	"wheelchair": "moves in a wheelchair", "power-chair": "moves in a power chair", "carried": "must be carried",
+	"wheelchair": "uses a wheelchair", "power-chair": "uses a power chair", "carried": "must be carried",
 }
 
 // body is what is the matter with a person, and how they get about.
