@@ -261,3 +261,8 @@ test_expired_left_to_water_treatment[why] if {
 	}
 	count(dates.finding.expired) == c[1] with input as c[0]
 }
+
+test_undated_not_asked_of_hay_by_each_word[word] if {
+	some word in ["hay", "straw", "heu", "stroh", "foin", "paille", "heno", "paja", "干し草", "わら"]
+	count(dates.finding.undated) == 0 with input as undated([{"name": sprintf("Some %s, dry", [upper(word)]), "for_animal": true}], [])
+}

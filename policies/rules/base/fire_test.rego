@@ -207,3 +207,8 @@ test_two_means_beside_oxygen[what] if {
 	}
 	count(fire.finding.two_means) == c[1] with input as object.union(burning(["matches"], dry), {"care_devices": [c[0]]})
 }
+
+test_two_means_beside_oxygen_by_each_word[word] if {
+	some word in ["oxygen", "sauerstoff", "oxygène", "oxígeno", "酸素"]
+	count(fire.finding.two_means) == 0 with input as object.union(burning(["matches"], dry), {"care_devices": [{"person": "people/ana", "name": sprintf("%s, small", [upper(word)])}]})
+}

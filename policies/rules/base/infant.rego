@@ -128,13 +128,13 @@ finding.harmful_food contains f if {
 
 _harm(food, person) := "honey is not for infants" if {
 	_infant(person)
-	_called(food, "honey_words")
+	_called(food, lib.limit("infant", "honey_words"))
 } else := "whole nuts can choke a small child" if {
-	_called(food, "nut_words")
-	not _called(food, "soft_words")
+	_called(food, lib.limit("infant", "nut_words"))
+	not _called(food, lib.limit("infant", "soft_words"))
 }
 
 _called(food, words) if {
-	some word in lib.limit("infant", words)
+	some word in words
 	contains(lower(food.name), word)
 }

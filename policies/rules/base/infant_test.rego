@@ -97,3 +97,13 @@ test_harmful_food_nuts if {
 	others := fed_with(8, "honey")
 	count(infant.finding.harmful_food) == 0 with input as object.union(others, {"foods": [object.union(others.foods[0], {"for": ""})]})
 }
+
+test_harmful_food_by_each_word[word] if {
+	some word in ["honey", "honig", "miel", "はちみつ", "ハチミツ", "蜂蜜", "almond", "cashew", "hazelnut", "peanut", "pistachio", "mixed nuts", "popcorn", "mandel", "erdn", "haseln", "waln", "amande", "cacahu", "noisette", "almendra", "avellana", "アーモンド", "ナッツ"]
+	count(infant.finding.harmful_food) == 1 with input as fed_with(8, sprintf("%s, 50 g", [upper(word)]))
+}
+
+test_harmful_food_not_by_soft_words[word] if {
+	some word in ["butter", "paste", "ground", "flour", "milk", "mus", "mehl", "gemahlen", "crem", "mantequilla", "molid", "poudre", "バター"]
+	count(infant.finding.harmful_food) == 0 with input as fed_with(8, sprintf("Almond %s", [upper(word)]))
+}

@@ -1205,3 +1205,13 @@ test_allergens_not_met[what] if {
 	}
 	count(medication.finding.allergens) == 0 with input as facts
 }
+
+test_allergens_of_each_penicillin[word] if {
+	some word in ["cillin", "cilina", "ペニシリン", "アモキシシリン"]
+	count(medication.finding.allergens) == 1 with input as met(sprintf("x%s", [word]), "medicine", {"name": sprintf("y%s 500 mg", [upper(word)])}, [])
+}
+
+test_allergens_not_met_by_each_word[word] if {
+	some word in ["free", "without", "no", "non", "frei", "ohne", "sans", "sin"]
+	count(medication.finding.allergens) == 0 with input as met("latex", "contact", {"name": sprintf("gloves %s latex", [upper(word)])}, [])
+}
