@@ -932,3 +932,9 @@ test_short_walks_of_unread_legs if {
 	{f.level | some f in load.finding.body_mass_cap} == {"warning"} with input as object.union(carriers([{"load_mg": 24200000}]), {"plan": t.plan(object.union(walk, {"foot_mm": 500001}))})
 	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as object.union(carriers([{"load_mg": 24200000}]), {"plan": t.plan(object.union(walk, {"unread": ["legs"]}))})
 }
+
+test_load_does_not_stand_at_next_to_no_water if {
+	light := {"carriers": [object.union(watered(499, {}).carriers[0], {"spare": [{"id": "packs/rust/saw", "name": "saw", "mass_mg": 90000}]})]}
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/saw"} with input as object.union(watered(499, {}), light)
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/canister"} with input as object.union(watered(500, {}), light)
+}
