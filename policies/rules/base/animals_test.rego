@@ -81,6 +81,7 @@ test_lead_at_the_limit[why] if {
 		"a cat in a carrier, a dog on a lead": held([{}, cat], [{"means": "carrier"}, {"means": "lead"}]),
 		"a horse by a halter": held([horse], [{"means": "halter"}]),
 		"a goat by each": held([object.union(goat, {"id": sprintf("animals/%s", [m])}) | some m in ["lead", "harness", "halter", "carrier"]], [{"means": m} | some m in ["lead", "harness", "halter", "carrier"]]),
+		"a goat by its own halter": held([goat], [{"means": "halter", "owner": "animals/zora"}]),
 		"a goat by its halter, a dog by the lead": held([goat, {}], [{"means": "lead"}, {"means": "halter"}]),
 		"a horse by a harness": held([horse], [{"means": "harness"}]),
 		"a horse by a lead": held([horse], [{"means": "lead"}]),

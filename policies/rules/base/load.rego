@@ -329,7 +329,6 @@ _idle_vessels(carrier) := [[min([ml, v.water_ml]) * 1000, v.id] |
 	some v in input.vessels
 	v.carrier == carrier.id
 	v.pack != ""
-	v.water_ml > 0
 ]
 
 # Each food of a carrier that can stay whole.

@@ -921,6 +921,16 @@ test_load_stands_at_water_that_can_stay[what] if {
 	{f.at | some f in load.finding.body_mass_cap} == {c[2]} with input as watered(c[0], c[1])
 }
 
+test_load_stands_at_no_other_vessel[where] if {
+	some where, vessel in {
+		"another's": {"id": "packs/sage/tank", "carrier": "people/ben", "water_ml": 9000},
+		"on the body": {"id": "people/ana/onBody/tank", "pack": "", "water_ml": 9000},
+	}
+	facts := watered(1000, {})
+	two := object.union(facts, {"vessels": array.concat(facts.vessels, [t.vessel(vessel)])})
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/canister"} with input as two
+}
+
 test_load_stands_at_the_fullest_vessel if {
 	facts := watered(2000, {})
 	two := object.union(facts, {"vessels": [t.vessel({"id": "packs/rust/a", "water_ml": 1500}), t.vessel({"id": "packs/rust/b", "water_ml": 500})]})

@@ -1254,5 +1254,4 @@ _penicillin(text) if {
 _name_words(text) := {word |
 	some part in split(replace(replace(replace(lower(text), "_", " "), "-", " "), "/", " "), " ")
 	word := trim(part, "().,;:")
-	word != ""
 }

@@ -449,7 +449,6 @@ _rack(v) := lib.limit("vehicle", "rack") if not v.payload_known
 #     plan: legs: one: {order: 1, distance: "9 km", by: "bike"}
 finding.flat_tyre contains f if {
 	bikes := [v | some v in input.vehicles; v.kind == "bicycle"; v.used]
-	bikes != []
 	[o | some o in lib.offers("repair"); o.means == "patch"] == []
 	[o | some o in lib.offers("mobility"); o.means in {"tube", "patch-kit"}] == []
 	bare := {
