@@ -305,7 +305,7 @@ func TestWaterWords(t *testing.T) {
 	if len(seen) != 9 {
 		t.Errorf("%d sentences: %v", len(seen), seen)
 	}
-	if s := waterWords("sources", false, true); !strings.Contains(s, "names no water on the way") {
+	if s := waterWords("sources", false, true); !strings.Contains(s, "names no drinkable water on the way") {
 		t.Error(s)
 	}
 }
