@@ -23,7 +23,7 @@ import (
 // mended by taking it out, so their findings are not counted when something is left out. A name that ends in / is a whole area.
 var presence = []string{
 	"data/", "dates/", "load/", "low-profile/", "safety/", "waiver/",
-	// The load of somebody, by another area's name.
+	// The load of someone, by another area's name.
 	"animals/unfit-bearer", "children/bears-too-young", "children/carrier", "endurance/load-share", "vehicle/bicycle", "vehicle/payload",
 	// A thing that harms where it lies.
 	"animals/harmful-food", "documents/dry", "food/allergens", "food/set-aside", "food/severe-nearby", "infant/harmful-food", "medication/allergens", "medication/child-dose", "medication/child-reach", "radio/licence", "vehicle/storage",

@@ -39,7 +39,7 @@ func (m *measurer) heat() float64 {
 	return body.HeatFactor(float64(m.f.Plan.DayMC+m.f.Plan.NightMC) / 2000)
 }
 
-// needs works out once for everybody what a day in camp needs; the forecast and the rules take it from there.
+// needs works out once for everyone what a day in camp needs; the forecast and the rules take it from there.
 func (m *measurer) needs() {
 	nursed := m.nursing()
 	h, heat := &m.f.Household, m.heat()
@@ -94,7 +94,7 @@ func (m *measurer) needs() {
 			water = append(water, facts.Input{ID: a.ID + "/need-water", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(a.NeedML*1000))})
 		}
 	}
-	m.l.Add(facts.Posting{ID: householdID + "/need-water", Spot: "people", What: "water of everybody, one day", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(h.NeedML*1000)), Account: "people, and the animals that find none on the way", Inputs: facts.Listed(water)})
+	m.l.Add(facts.Posting{ID: householdID + "/need-water", Spot: "people", What: "water of everyone, one day", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(h.NeedML*1000)), Account: "people, and the animals that find none on the way", Inputs: facts.Listed(water)})
 	m.l.Add(facts.Posting{ID: householdID + "/need-energy", Spot: "people", What: "food energy of all people, one day", Amount: facts.AmountOf(kinds.QuantityEnergy, unit.Energy(h.NeedJ)), Account: "a day in camp", Inputs: facts.Listed(energy)})
 }
 
@@ -119,7 +119,7 @@ func (m *measurer) readyFeed(key string) float64 {
 func infant(p *facts.Person) bool { return p.AgeKnown && p.AgeMonths < ownFoodMonths }
 
 // nursing says who nurses whom. An infant whom nobody is written to nurse is the one grown woman's. Where there is not
-// exactly one, an infant fed at the breast alone stands for its mother: somebody must drink and eat for it. It gives the infants
+// exactly one, an infant fed at the breast alone stands for its mother: someone must drink and eat for it. It gives the infants
 // who are written to be nursed.
 func (m *measurer) nursing() (nursed map[string]bool) {
 	var women []int
@@ -154,7 +154,7 @@ func (m *measurer) nursing() (nursed map[string]bool) {
 	return nursed
 }
 
-// By these conditions, and by these words in a need, somebody is taken to have been told to eat little salt.
+// By these conditions, and by these words in a need, someone is taken to have been told to eat little salt.
 var (
 	saltConditions = []string{"heart", "kidney", "low-salt"}
 	saltWords      = []string{"heart", "kidney", "salt", "sodium", "blood pressure", "dialysis"}

@@ -105,7 +105,7 @@ _first([], otherwise) := otherwise
 #     - "CDC, personal health preparedness, 7 to 10 days of prescriptions; year not seen; seen in a copy of its own page"
 #     - "Diabetes supplies for 1 to 2 weeks: a county health district in CDC's words; year not seen; seen second-hand"
 #   limits: [care.days, care.sure_days]
-#   lack: {what: supplies of care, unit: milli}
+#   lack: {what: care supplies, unit: milli}
 #   caution: Put used needles into a box that they cannot pierce. Never reuse what is made for one use without asking a practitioner.
 #   passes: |
 #     people: ana: consumables: strips: {name: "test strips", perDay: 4}
@@ -238,7 +238,7 @@ _wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
 #   sources:
 #     - "A trade page for hearing care, 2018: 10 lasts 3 to 7 days, 312 4 to 10, 13 6 to 14, 675 9 to 20; seen second-hand"
 #   limits: [care.cell_days_10, care.cell_days_312, care.cell_days_13, care.cell_days_675, care.sure_days]
-#   lack: {what: cells for hearing aids, unit: count}
+#   lack: {what: batteries for hearing aids, unit: count}
 #   caution: "A swallowed button cell burns within two hours: call for help at once. Keep button cells away from children and animals."
 #   passes: |
 #     plan: duration: "72 h"

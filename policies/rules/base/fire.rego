@@ -20,7 +20,7 @@ import data.lib
 #     - "Ready.gov/FEMA, 2022, and Australian emergency agencies, year not seen: matches that stay dry; seen second-hand"
 #     - "A ferro rod works wet, the age, and no fire beside oxygen: common practice, no source"
 #   limits: [fire.means, fire.wet, fire.oxygen_words, people.bag_months, people.hand_months]
-#   lack: {what: things for fire, unit: count}
+#   lack: {what: ways to make fire, unit: count}
 #   caution: >-
 #     Keep fire starters out of a young child's reach and pack. Make fire outdoors only, away from tents and dry grass;
 #     follow the maker's label and local fire rules.

@@ -140,13 +140,13 @@ finding.some_pack contains f if {
 	have < least
 	f := {
 		"at": input.household.id,
-		"text": sprintf("people carry %s, and the household needs %d", [_packs(have), least]),
+		"text": sprintf("%s, and the household needs %d", [_packs(have), least]),
 	}
 }
 
-_packs(0) := "no pack"
+_packs(0) := "nobody carries a pack"
 
-_packs(n) := lib.many(n, "pack", "packs") if n > 0
+_packs(n) := sprintf("people carry %s", [lib.many(n, "pack", "packs")]) if n > 0
 
 # METADATA
 # title: Everyone who can carry has a pack of their own

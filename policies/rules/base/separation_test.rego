@@ -121,7 +121,7 @@ test_some_pack_none if {
 	every kinds in [[], ["animal"]] {
 		separation.finding.some_pack == {{
 			"at": "household",
-			"text": "people carry no pack, and the household needs 1",
+			"text": "nobody carries a pack, and the household needs 1",
 		}} with input as borne(kinds, idle)
 	}
 }

@@ -20,7 +20,7 @@ import data.lib
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
 #     - "The age: common practice, no source"
 #   limits: [shelter.means, shelter.flimsy, shelter.frost_night, shelter.soon_min, people.alone_months, people.bag_months]
-#   lack: {what: means of shelter, unit: count}
+#   lack: {what: shelters, unit: count}
 #   caution: Never burn a stove, a lantern or coal inside a shelter; carbon monoxide kills without a smell.
 #   passes: |
 #     packs: rust: compartments: lid: items: tarp: {mass: "400 g", can: shelter: "tarp"}

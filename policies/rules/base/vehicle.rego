@@ -17,7 +17,7 @@ import data.lib
 #     - "US label on the door pillar, as owners' manuals quote it: the combined mass of occupants and cargo never exceeds the figure; seen in a copy"
 #     - "Without a label 385 kg: just under what manuals print for a small car (900 lb, 408 kg); the figure is our own"
 #   limits: [vehicle.payload]
-#   lack: {what: mass over the payload, unit: mg}
+#   lack: {what: weight over the payload, unit: mg}
 #   caution: Goods on the roof or on a rack count too. Tie down what is heavy; it flies in a crash.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}

@@ -20,7 +20,7 @@ import data.lib
 #     - "A hollow-fibre filter that froze while wet cannot be relied on, and only a laboratory could tell: a maker's own answer, year not seen; seen second-hand"
 #     - "One means with each person, and the ages: common practice, no source"
 #   limits: [water.treat_means, people.bag_months, people.hand_months]
-#   lack: {what: means of water treatment, unit: count}
+#   lack: {what: ways to treat water, unit: count}
 #   caution: >-
 #     No treatment removes fuel, metals or most chemicals, and ordinary filters do not stop viruses. Follow the label for
 #     dose, waiting time and who must not use it. Never trust a filter again that may have frozen wet, however clear its
@@ -264,7 +264,7 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex; seen in a copy of its own pages, children seen second-hand"
 #     - "One day between waters: common practice, no source"
 #   limits: [water.vessels_share, water.start, water.start_near, water.unread]
-#   lack: {what: vessels for water, unit: ml}
+#   lack: {what: room in water containers, unit: ml}
 #   passes: |
 #     plan: waterSources: hall: quality: "tap"
 #     packs: rust: compartments: lid: items: {
