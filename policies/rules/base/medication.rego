@@ -1192,10 +1192,10 @@ finding.child_dose contains f if {
 # description: >-
 #   In a hurry one takes what is there. Nothing that an allergic person may take or touch has in its name, or in that of the medication,
 #   what they are allergic to, where the allergy is written as one to a medicine or to the touch. All penicillins count as one. What is
-#   somebody else's is left out, and what its name says to be free of it.
+#   someone else's is left out, and what its name says to be free of it.
 # custom:
 #   level: error
-#   remedy: Exchange it after asking a pharmacist or a doctor, or write its owner where it is somebody else's.
+#   remedy: Exchange it after asking a pharmacist or a doctor, or write its owner if it is someone else's.
 #   mend: {work: exchange}
 #   sources:
 #     - "That amoxicillin, ampicillin and the like are penicillins: common practice, no source"

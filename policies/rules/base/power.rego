@@ -69,7 +69,7 @@ _battery(1) := "battery"
 
 _battery(n) := "batteries" if n > 1
 
-# Somebody's spares fit nothing of theirs, while of the size that their own devices take the household has none.
+# A person's spares fit nothing of theirs, while of the size that their own devices take the household has none.
 _astray contains f if {
 	some who in {c.carrier | some c in input.cells; c.carrier != ""}
 	theirs := [d | some d in input.devices; d.carrier == who; d.cells_needed > 0; not d.self_powered]
