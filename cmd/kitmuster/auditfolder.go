@@ -145,11 +145,11 @@ func spool() (*os.File, error) {
 }
 
 // write writes all files of an audit, side by side: each walks the households on its own.
-func (f *pages) write(au *audit.Audit, shared bool) error {
+func (f *pages) write(au *audit.Audit, shared, brief bool) error {
 	errs := make([]error, len(auditFiles)+1)
 	var wg sync.WaitGroup
 	wg.Go(func() {
-		if err := page.Audit(au, page.Options{Create: f.create, Spool: spool}); err != nil {
+		if err := page.Audit(au, page.Options{Create: f.create, Spool: spool, Brief: brief}); err != nil {
 			errs[0] = fmt.Errorf("the audit could not be written: %w", plain(err))
 		}
 	})

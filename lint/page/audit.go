@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"kitmuster/lint/audit"
@@ -48,20 +47,28 @@ type Options struct {
 	Spool func() (*os.File, error)
 	// Most is how large the audit may be in one file, in bytes; 0 is the usual size.
 	Most int64
+	// Brief has the page print a wall sheet and a page for each household where nobody chooses otherwise on it.
+	Brief bool
 }
 
 // book is an audit being written.
 type book struct {
 	*audit.Audit
 	limits map[string][]finding.Limit
-	// rows are those of the glance.
+	// rows are everybody's, in order.
 	rows []row
+	// fixes are those of the rules; plan gathers what to do.
+	fixes map[string]finding.Fix
+	plan  *audit.Plan
+	// plans counts how long the plans are, in minutes; dues is what falls due.
+	plans map[int64]int
+	dues  []dueOf
 	// seen are the subjects in which a household has something open.
 	seen  []bool
 	sizes []int64
 	// objects are the rules that objected to a household.
 	objects map[string]bool
-	// names counts what households are called.
+	// names counts what households are called, of all and in each village.
 	names map[string]int
 	now   trendState
 	// nowhere counts paths that lead to no household.
@@ -71,11 +78,16 @@ type book struct {
 	states map[string]*trendState
 }
 
-// Audit writes an audit: everybody at a glance, what to do first, each household, and the rules that object.
+// Audit writes an audit: the answer, everybody, what to do first, what falls due, each household, and how it was judged.
 func Audit(a *audit.Audit, o Options) error {
-	b := &book{Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(audit.Subjects)), objects: map[string]bool{}}
+	b := &book{
+		Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(audit.Subjects)), objects: map[string]bool{},
+		fixes: audit.Fixes(a.Run.Rules), plan: audit.NewPlan(a.Run.Rules), plans: map[int64]int{},
+	}
 	for i := range a.Run.Households {
-		b.names[title(&a.Run.Households[i])]++
+		h := &a.Run.Households[i]
+		b.names[title(h)]++
+		b.names[village(h)+"\x00"+title(h)]++
 	}
 	spool, err := o.Spool()
 	if err != nil {
@@ -95,7 +107,7 @@ func Audit(a *audit.Audit, o Options) error {
 		most = usualMost
 	}
 	split := all+int64(len(b.rows))*rowBytes > most
-	if err := b.main(spool, o.Create, split); err != nil || !split {
+	if err := b.main(spool, o, split); err != nil || !split {
 		return err
 	}
 	return b.apart(spool, o.Create)
@@ -111,13 +123,17 @@ func (b *book) households(spool *os.File) error {
 		if err != nil {
 			return err
 		}
-		by, course := h.BySubject(), b.course(h)
-		b.row(h, by, course)
+		by, course, tasks := h.BySubject(), b.course(h), h.Tasks(b.fixes)
+		b.row(h, tasks, by)
+		b.plan.Add(h, tasks)
+		if h.Sheet != nil {
+			b.gatherDue(h.Sheet)
+		}
 		for i := range h.Findings {
 			b.note(&h.Findings[i])
 		}
 		buf.Reset()
-		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h, by, course)); err != nil {
+		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h, tasks, course)); err != nil {
 			return err
 		}
 		b.sizes = append(b.sizes, int64(buf.Len()))
@@ -136,93 +152,6 @@ func (b *book) note(f *finding.Finding) {
 			b.limits[f.Rule] = append(b.limits[f.Rule], l)
 		}
 	}
-}
-
-// row is a household at a glance.
-type row struct {
-	ID, Href, Name, Path, Class, Standing string
-	Rank                                  int
-	Figures                               []figure
-	Cells                                 []cell
-}
-
-// figure is a number of the glance; without Label there is none.
-type figure struct {
-	Label, Text string
-	Value       int64
-}
-
-// cell is one subject of a household.
-type cell struct {
-	Class, Label, Word string
-	N                  int
-	// Open is what stands where nothing is open, "" a dot.
-	Open string
-}
-
-func (b *book) row(h *audit.Audited, by []audit.SubjectTally, course *course) {
-	st := h.Standing()
-	r := row{ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Standing: string(st)}
-	if b.names[r.Name] > 1 {
-		r.Path = words.Clean(h.Household.Path)
-	}
-	switch st {
-	case audit.NotReady:
-		r.Rank = 1
-	case audit.Unjudged:
-		r.Rank = 2
-	}
-	now := h.Trend()
-	if h.Nowhere {
-		b.nowhere++
-	} else {
-		b.now.add(&now)
-	}
-	r.Figures = b.figures(h, course)
-	for i, t := range by {
-		var c cell
-		if level, n := t.Worst(); n > 0 {
-			c = cell{Class: classes[level], N: n, Word: words.Noun(n, string(level))}
-		} else if t.Waived > 0 {
-			c = cell{Class: "a", N: t.Waived, Word: "waived"}
-		}
-		if c.Class == "" && st == audit.Unjudged {
-			c.Open = "?"
-		}
-		if c.Class != "" {
-			c.Label = "in " + audit.Subjects[i].Name
-			b.seen[i] = true
-		}
-		r.Cells = append(r.Cells, c)
-	}
-	b.rows = append(b.rows, r)
-}
-
-// figures are the numbers of a household at a glance, in the order of their heads.
-func (b *book) figures(h *audit.Audited, course *course) []figure {
-	var load, carried, found, due, then figure
-	if s := h.Sheet; s != nil {
-		if s.LoadP > 0 {
-			load = figure{"heaviest load at the start", share(s.LoadP), s.LoadP}
-		}
-		if s.WaterKnown {
-			carried = figure{"of water as carried", fmt.Sprintf("%d h", s.CarriedHours), s.CarriedHours}
-			found = figure{"of water with what is found", fmt.Sprintf("%d h", s.WaterHours), s.WaterHours}
-		}
-		within, _ := s.DueWithin(b.OnDay, b.UntilDay)
-		due = figure{"due", strconv.Itoa(len(within)), int64(len(within))}
-	}
-	out := []figure{load, carried, found}
-	if b.Run.Shared == "" {
-		out = append(out, due)
-	}
-	if b.History != nil {
-		if course != nil {
-			then = figure{"errors then and now", course.Rows[0].Errors + " → " + course.Rows[len(course.Rows)-1].Errors, int64(h.Summary.Errors)}
-		}
-		out = append(out, then)
-	}
-	return out
 }
 
 // ruleID names a rule in links.
@@ -249,15 +178,10 @@ type made struct {
 // frame is what every page of an audit has around it.
 type frame struct {
 	Policy      template.HTML
-	Title, Says string
+	Title       string
 	Generator   string
 	CSS, Script string
 	Made        made
-	Remarks     []string
-	First       *first
-	Trend       *trend
-	Heads       []string
-	Figures     int
 	Care        []string
 }
 
@@ -270,63 +194,161 @@ func (b *book) frame(title string, script bool) frame {
 		f.Generator = SharedGenerator
 	}
 	if script {
-		f.Script, f.Policy = sortJS, template.HTML(scriptPolicy)
+		f.Script, f.Policy = pageJS, template.HTML(scriptPolicy)
 	}
 	return f
 }
 
+// front is the page of everybody.
+type front struct {
+	frame
+	Nav []link
+	// Choice is what may be printed beside everything; Sheet says that it is, where nobody chooses.
+	Choice            string
+	Sheet             bool
+	Class, Kick, Wall string
+	Answer, Way       string
+	Remarks           []string
+	Counts            []standing
+	Away              []far
+	Key               []string
+	Waived, Unknown   bool
+	Plan, Due         string
+	Heads             []string
+	Steps             *firstSteps
+	Weeks             *weeks
+	Trend             *trend
+}
+
+// standing counts the households of one.
+type standing struct {
+	Standing audit.Standing
+	N        int
+}
+
+// villageHead is the row over a village.
+type villageHead struct {
+	Name, Says string
+	Columns    int
+}
+
 // main writes the page of everybody: all of the audit, or the index of one that is split.
-func (b *book) main(spool *os.File, create func(string) (io.WriteCloser, error), split bool) error {
-	out, err := create(AuditPage)
+func (b *book) main(spool *os.File, o Options, split bool) error {
+	out, err := o.Create(AuditPage)
 	if err != nil {
 		return err
 	}
 	w := &writer{w: out}
-	f := b.frame(b.title(), true)
-	f.Says = b.says()
-	if b.Run.Partial != "" {
-		f.Remarks = append(f.Remarks, "This is not all: "+words.Clean(b.Run.Partial)+".")
-	}
-	f.First, f.Trend = b.first(), b.trend()
-	show := b.columns()
-	f.Heads = []string{"load at the start", "water, as carried", "water, with found"}
-	if b.Run.Shared == "" {
-		f.Heads = append(f.Heads, "due by "+b.Until)
-	}
-	if b.History != nil {
-		f.Heads = append(f.Heads, "errors then and now")
-	}
-	f.Figures = len(f.Heads)
-	for i, s := range audit.Subjects {
-		if show[i] {
-			f.Heads = append(f.Heads, s.Name)
-		}
-	}
-	w.page("front", f)
-	for _, r := range b.rows {
-		r.Href = "#" + r.ID
+	for i := range b.rows {
+		b.rows[i].Href = "#" + b.rows[i].ID
 		if split {
-			r.Href = HouseholdPages + "/" + r.ID + ".html"
+			b.rows[i].Href = HouseholdPages + "/" + b.rows[i].ID + ".html"
 		}
-		cells := r.Cells
-		r.Cells = nil
-		for i, c := range cells {
-			if show[i] {
-				r.Cells = append(r.Cells, c)
-			}
-		}
-		w.page("row", r)
 	}
-	w.page("glanced", nil)
+	f := b.front(o.Brief, split)
+	w.page("front", f)
+	show := b.columns()
+	wide, columns := len(f.Heads)*skyStep, 8
+	if f.Due == "" {
+		columns--
+	}
+	for _, v := range b.villages() {
+		w.page("village", villageHead{v.Name, words.Count(len(v.Rows), "household"), columns})
+		for _, r := range v.Rows {
+			r.Sky, r.Wide, r.DueHead = r.Sky.drawn(r.by, show), wide, f.Due
+			if f.Due == "" { // others hear of no dates
+				r.Due = ""
+			}
+			w.page("row", r)
+		}
+		w.text("</tbody>\n")
+	}
+	w.page("after", f)
 	if !split {
 		if _, err := spool.Seek(0, io.SeekStart); err != nil {
 			return err
 		}
+		w.text(`<section id="households"><h2 class=v>Households</h2></section>` + "\n")
 		w.copy(spool)
 	}
 	w.page("rules", b.rules())
 	w.page("foot", f)
 	return w.close(out)
+}
+
+// front gathers what stands on the page of everybody.
+func (b *book) front(brief, split bool) *front {
+	f := &front{
+		frame: b.frame(b.title(), true), Choice: "wall sheet and a page each", Sheet: brief, Counts: []standing{{audit.Ready, b.now.Ready}, {audit.NotReady, b.now.NotReady}, {audit.Unjudged, b.now.Unjudged}},
+		Away: b.away(), Steps: b.steps(), Weeks: b.weeks(), Trend: b.trend(), Class: "few", Plan: "plan",
+	}
+	if split {
+		f.Choice = "wall sheet alone"
+	}
+	if len(b.rows) > rowsApart {
+		f.Class = "many"
+	}
+	on, until := b.shortDate(b.OnDay), b.shortDate(b.UntilDay)
+	y, _, _ := civil(b.OnDay)
+	f.Kick = fmt.Sprintf("Audit as of %s %d, dates until %s", on, y, until)
+	f.Wall = audit.Under(words.Clean(b.Season), cleaned(b.Standards)) + "; this advises, it does not certify"
+	if f.Answer, f.Way = b.headline(); b.Run.Partial != "" {
+		f.Remarks = append(f.Remarks, "This is not all: "+words.Clean(b.Run.Partial)+".")
+	}
+	if text := strings.TrimPrefix(audit.Nowhere(b.nowhere), "; "); text != "" {
+		f.Remarks = append(f.Remarks, text+".")
+	}
+	if b.Run.Shared != "" {
+		f.Remarks = append(f.Remarks, "Share-safe: households have pseudonyms.")
+		for _, r := range b.Run.Remarks {
+			f.Remarks = append(f.Remarks, r)
+		}
+	}
+	if len(b.plans) == 1 {
+		for m := range b.plans {
+			f.Plan = fmt.Sprintf("%d h", (m+59)/60)
+		}
+	}
+	f.Key = []string{"Load: who is nearest the cap; striped is over.", "Water: solid is carried, lined comes from the way.", "Food: solid is in date, lined is past its date."}
+	if b.Run.Shared != "" {
+		f.Key = f.Key[1:2]
+	} else if f.Due = "Due in 8 weeks"; b.UntilDay < b.OnDay+ahead {
+		f.Due = "Due by " + until
+	}
+	for i, show := range b.columns() {
+		if show {
+			f.Heads = append(f.Heads, heads[i])
+		}
+	}
+	for i := range b.rows {
+		r := &b.rows[i]
+		f.Unknown = f.Unknown || r.Sky.Unknown
+		for _, t := range r.by {
+			_, n := t.Worst()
+			f.Waived = f.Waived || n == 0 && t.Waived > 0
+		}
+	}
+	for _, n := range []struct {
+		there      bool
+		href, name string
+	}{
+		{true, "#everybody", "Everybody"}, {f.Steps != nil, "#first", "Do first"}, {f.Weeks != nil, "#due", "What falls due"}, {f.Trend != nil, "#trend", "How it went"}, {!split, "#households", "Households"},
+		{true, "#rules", "Rules"}, {true, "#made", "How judged"},
+	} {
+		if n.there {
+			f.Nav = append(f.Nav, link{n.href, n.name})
+		}
+	}
+	return f
+}
+
+// cleaned are standards whose names hold nothing that is not seen.
+func cleaned(all []audit.StandardID) []audit.StandardID {
+	out := make([]audit.StandardID, len(all))
+	for i, s := range all {
+		out[i] = audit.StandardID{Name: words.Clean(s.Name), Version: words.Clean(s.Version)}
+	}
+	return out
 }
 
 // Generators mark what this program has written: an audit, and one that may be shown to others.
@@ -369,6 +391,9 @@ func (b *book) apart(spool *os.File, create func(string) (io.WriteCloser, error)
 			return err
 		}
 		at += b.sizes[i]
+		if len(b.rows) > rowsApart { // folded where it would stand among others
+			section = bytes.Replace(section, []byte(`<details class="hh`), []byte(`<details open class="hh`), 1)
+		}
 		// What is explained on the page of everybody is linked there. No text can hold this: a quotation mark in it is an escape.
 		w.copy(bytes.NewReader(bytes.ReplaceAll(section, []byte(` href="#`), []byte(` href="../`+AuditPage+`#`))))
 		w.page("foot", f)
@@ -387,86 +412,13 @@ func (b *book) title() string {
 	return "Audit of " + words.Count(b.now.Households, "household")
 }
 
-func (b *book) says() string {
-	return fmt.Sprintf("As of %s: %d ready, %d not ready, %d only partly checked%s.", b.Run.On, b.now.Ready, b.now.NotReady, b.now.Unjudged, audit.Nowhere(b.nowhere))
-}
-
-// columns are the subjects that the glance shows: all of the base's, and others where somebody has something open there.
+// columns are the subjects that everybody's rows show: all of the base's, and others where somebody has something open there.
 func (b *book) columns() []bool {
 	show := slices.Clone(b.seen)
 	for i := range audit.Subjects[:len(audit.Subjects)-3] {
 		show[i] = true
 	}
 	return show
-}
-
-// first is what to do first.
-type first struct {
-	How   string
-	Lists []firstList
-	Notes []string
-}
-
-type firstList struct {
-	Caption, Then string
-	Masses        bool
-	Steps         []step
-	More          string
-}
-
-type step struct {
-	N, Households, Ready, Findings, Rank int
-	ID, Rule, Remedy, Work, Mass, NoRoom string
-	MassMG                               int64
-}
-
-// lists say what a level is for, and what is counted after each step.
-var lists = map[finding.Level]struct{ caption, then string }{
-	finding.Error: {"errors, which keep households from being ready", "ready then"}, finding.Warning: {"warnings", "without warnings then"},
-}
-
-func (b *book) first() *first {
-	if len(b.First) == 0 {
-		return nil
-	}
-	masses := b.Run.Shared == ""
-	f := &first{How: "Next comes what the household needs after which most are clear for each rule that is seen to; of its rules, the one that most households have open, then the lightest work"}
-	if masses {
-		f.How += ", then the least mass, what is not known last"
-	}
-	f.How += "."
-	for _, l := range b.First {
-		list := firstList{Caption: lists[l.Level].caption, Then: lists[l.Level].then, Masses: masses}
-		for i, s := range l.Steps {
-			x := step{
-				N: i + 1, ID: ruleID(s.Rule.Name), Rule: words.Clean(s.Rule.Name), Remedy: s.Rule.Remedy, Households: s.Households, Ready: s.Clear, Findings: s.Findings,
-				Rank: s.Rule.Mend.Work.Rank(), Work: s.Rule.Mend.Work.Words(), MassMG: s.MassMG, Mass: "not known",
-			}
-			switch {
-			case !s.MassKnown:
-				x.MassMG = -1 << 40
-			case s.MassMG > 0:
-				x.Mass = "+" + mass(s.MassMG)
-			case s.MassMG < 0:
-				x.Mass = "−" + mass(-s.MassMG)
-			default:
-				x.Mass = "none"
-			}
-			if s.NoRoom > 0 {
-				x.NoRoom = fmt.Sprintf("no room left below the caps in %d", s.NoRoom)
-			}
-			list.Steps = append(list.Steps, x)
-		}
-		if l.More > 0 {
-			list.More = fmt.Sprintf("And %s with %ss, less urgent by that order.", words.Count(l.More, "more rule"), l.Level)
-		}
-		f.Lists = append(f.Lists, list)
-	}
-	f.Notes = append(f.Notes, "Work is what a rule's remedy names first; a household may need more, or less where one deed mends the findings of several rules, which are counted apart here.")
-	if masses {
-		f.Notes = append(f.Notes, "Mass is worked out from what the rules say is lacking: a litre of water is a kilogram, food is as dense as that of these kits, and one more thing weighs what the middle one of such things in these kits does. Where a rule states no amount it is not known. What is added can bring somebody over the cap, and what is left behind can be missing: check again.")
-	}
-	return f
 }
 
 // ruleText is a rule among those that object.
@@ -494,6 +446,12 @@ type writer struct {
 func (w *writer) page(name string, data any) {
 	if w.err == nil {
 		w.err = auditPages.ExecuteTemplate(w.w, name, data)
+	}
+}
+
+func (w *writer) text(s string) {
+	if w.err == nil {
+		_, w.err = io.WriteString(w.w, s)
 	}
 }
 

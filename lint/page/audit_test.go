@@ -128,10 +128,10 @@ func pagesOf(t *testing.T, a *audit.Audit, most int64) map[string]string {
 
 // elements and attributes are those that our pages are made of: nothing else comes out of any text.
 var (
-	elements = strings.Fields("html head meta title style body header main footer section article div p h1 h2 h3 h4 dl dt dd ul li table caption thead tbody tr th td a b br small span code svg path figure figcaption script")
-	attrs    = strings.Fields("lang charset http-equiv content name class id href role scope style data-v data-l aria-label aria-hidden viewbox height preserveaspectratio d")
+	elements = strings.Fields("html head meta title style body header nav main footer section article div p h1 h2 h3 h4 dl dt dd ul ol li table caption thead tbody tr th td a b br i small span code svg defs pattern path figure figcaption details summary fieldset legend label input script")
+	attrs    = strings.Fields("lang charset http-equiv content name class id href role scope style data-o data-l aria-label aria-hidden viewbox width height preserveaspectratio patternunits patterntransform d colspan open type checked")
 	links    = regexp.MustCompile(`^((\.\./audit\.html)?#[a-zA-Z0-9_.-]+|households/h-[0-9a-f]{24}\.html)$`)
-	styles   = regexp.MustCompile(`^(left:[0-9.]+%|border:0)$`)
+	styles   = regexp.MustCompile(`^(left:[0-9.]+%|grid-column:span [0-9]+)$`)
 )
 
 // ownElement wants an element to be one that the pages write, with attributes that they write.
@@ -176,7 +176,7 @@ func TestHostileTextIsOnlyText(t *testing.T) {
 					t.Errorf("%s: a comment: %q", name, n.Data)
 				case n.Type == html.TextNode && n.Parent.Data == "script":
 					scripts++
-					if n.Data != sortJS {
+					if n.Data != pageJS {
 						t.Errorf("%s: a script of somebody else: %q", name, n.Data)
 					}
 				case n.Type == html.TextNode && n.Parent.Data == "style":
@@ -304,8 +304,8 @@ func TestContrast(t *testing.T) {
 			colours[m[1]] = luminance(t, m[2])
 		}
 		for pair, least := range map[string]float64{
-			"ink paper": 4.5, "soft paper": 4.5, "link paper": 4.5, "e paper": 4.5, "w paper": 4.5, "n paper": 4.5, "ok paper": 4.5, "ink faint": 4.5, "soft faint": 4.5, "link faint": 4.5,
-			"e faint": 4.5, "w faint": 4.5, "n faint": 4.5, "ok faint": 4.5, "line paper": 3, "bar paper": 3, "cap paper": 3, "cap bar": 2, "ink night": 3, "ink bar2": 3,
+			"ink paper": 4.5, "soft paper": 4.5, "link paper": 4.5, "e paper": 4.5, "w paper": 3, "n paper": 3, "ok paper": 3, "water paper": 3, "food paper": 3, "ink faint": 4.5, "soft faint": 4.5, "link faint": 4.5,
+			"e faint": 4.5, "w faint": 3, "n faint": 3, "ok faint": 3, "water faint": 3, "food faint": 3, "line paper": 3, "bar paper": 3, "cap paper": 3, "cap bar": 2, "ink night": 3, "ink bar2": 3,
 		} {
 			of, on, _ := strings.Cut(pair, " ")
 			a, b := colours[of], colours[on]
@@ -337,4 +337,53 @@ func luminance(t *testing.T, hex string) float64 {
 		sum += w * c
 	}
 	return sum
+}
+
+// However many findings a household has, paper leaves out the least grave ones, and says how many.
+func TestPaperHasRoomForSoMuch(t *testing.T) {
+	line := func(class string, letters int) item {
+		return item{Class: class, Things: []thing{{Text: strings.Repeat("x", letters-eachItem)}}}
+	}
+	groups := []actGroup{{Items: []item{line("n", 1000), line("w", 1000), line("e", 3000)}}, {Items: []item{line("w", 4000), line("w", 1000)}}, {Items: []item{line("n", 100)}}}
+	n := fit(groups)
+	var got []string
+	for _, g := range groups {
+		text := fmt.Sprintf("%t %q %q", g.Notes, g.Left1, g.Left2)
+		for _, x := range g.Items {
+			text += fmt.Sprintf(" %s:%s", x.Class, x.Left)
+		}
+		got = append(got, text)
+	}
+	want := []string{
+		`false "" "and 1 more, on the screen" n:x1 x2 w: e:`, // 3000 and 1000 fit on one page
+		`false "and 2 more, on the screen" "" w:x1 w:x1`,     // 8000, 9000
+		`true "" "and 1 more, on the screen" n:x1 x2`,
+	}
+	if n != 10_100 || !slices.Equal(got, want) {
+		t.Errorf("%d letters, %q", n, got)
+	}
+	if got := counted([]string{"bar", "nuts", "bar"}); !slices.Equal(got, []string{"bar (2)", "nuts"}) {
+		t.Errorf("%q", got)
+	}
+}
+
+// The page prints everything unless told otherwise, or nobody chooses otherwise on it.
+func TestWhatIsPrinted(t *testing.T) {
+	for _, most := range []int64{0, 1} {
+		for _, brief := range []bool{false, true} {
+			var out file
+			err := Audit(auditOf("Fen", 2), Options{Most: most, Brief: brief, Spool: func() (*os.File, error) { return os.CreateTemp(t.TempDir(), "") }, Create: func(name string) (io.WriteCloser, error) {
+				if name != AuditPage {
+					return &file{}, nil
+				}
+				return &out, nil
+			}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := strings.Contains(out.String(), `id="brief" checked`); got != brief || strings.Contains(out.String(), `id="full" checked`) == brief {
+				t.Errorf("brief %t, but %t", brief, got)
+			}
+		}
+	}
 }

@@ -99,7 +99,9 @@ func newBar(b *audit.Bearer) *bar {
 
 // panel is one curve of a chart, hour by hour.
 type panel struct {
-	Title, Alt    string
+	Title, Alt string
+	// Of is what the curve is of, "" where that has no colour of its own.
+	Of            string
 	Hours, Height int
 	Nights, Walks string
 	Line          string
@@ -111,18 +113,18 @@ type panel struct {
 
 // panelHeight is that of a curve, in CSS pixels; doingHeight that of the strip above them.
 const (
-	panelHeight = 56
+	panelHeight = 48
 	doingHeight = 14
 )
 
-// panels draws who walks when and how the stocks go down, one below the other on one scale of hours.
-func panels(s *audit.Sheet) (out []panel) {
+// panels draws who walks or rides when and how water and food go down, one below the other on one scale of hours; more are other stocks.
+func panels(s *audit.Sheet) (out, more []panel) {
 	n := len(s.Hours.Doing)
 	if n == 0 {
-		return nil
+		return nil, nil
 	}
 	nights := stripes(s.Hours.Dark, '#', 0, 100)
-	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65), Alt: walking(s)}
+	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65) + stripes(s.Hours.Doing, 'r', 44, 56), Alt: walking(s)}
 	out = append(out, doing)
 	for _, c := range []struct {
 		kind       kinds.Stock
@@ -156,7 +158,7 @@ func panels(s *audit.Sheet) (out []panel) {
 		top = (top + c.per - 1) / c.per
 		step := nice(top, c.least)
 		end := max(step, (top+step-1)/step*step) * c.per
-		p := panel{Hours: n, Height: panelHeight, Nights: nights, Title: fmt.Sprintf("%s, from 0 to %s", c.title, c.text(end))}
+		p := panel{Of: string(c.kind), Hours: n, Height: panelHeight, Nights: nights, Title: fmt.Sprintf("%s, from 0 to %s", c.title, c.text(end))}
 		p.Line = steps(have, c.values, end)
 		p.Alt = fmt.Sprintf("%s: %s at the start", c.title, c.text(have))
 		for h := 24; h < n; h += 24 {
@@ -168,14 +170,22 @@ func panels(s *audit.Sheet) (out []panel) {
 			p.Alt += fmt.Sprintf("; first short in hour %d", lasts)
 			p.Title += fmt.Sprintf("; first short in hour %d, at the line across", lasts)
 		}
-		out = append(out, p)
+		if c.kind == kinds.StockWater || c.kind == kinds.StockEnergy {
+			out = append(out, p)
+		} else {
+			more = append(more, p)
+		}
 	}
 	every := int64(12)
 	for int64(n)/every > 4 {
 		every += 12
 	}
-	out[len(out)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "hour " + strconv.FormatInt(h, 10) })
-	return out
+	for _, all := range [][]panel{out, more} {
+		if len(all) > 0 {
+			all[len(all)-1].Ticks = ticks(int64(n), every, func(h int64) string { return "hour " + strconv.FormatInt(h, 10) })
+		}
+	}
+	return out, more
 }
 
 // steps draws values at the ends of hours as the upper edge of an area, on a height of 100.
@@ -220,14 +230,20 @@ func stripes(of string, mark byte, top, bottom int) string {
 	return b.String()
 }
 
-// walking says when somebody walks and when it is dark.
+// walking says when somebody walks or rides and when it is dark.
 func walking(s *audit.Sheet) string {
 	text := "somebody walks in " + spans(s.Hours.Doing, 'w')
+	if rides(s) {
+		text += "; the household rides in " + spans(s.Hours.Doing, 'r')
+	}
 	if s.Hours.Dark != "" {
 		text += "; dark in " + spans(s.Hours.Dark, '#')
 	}
 	return text
 }
+
+// rides reports whether there is an hour in which nobody walks and the household rides.
+func rides(s *audit.Sheet) bool { return strings.Contains(s.Hours.Doing, "r") }
 
 // spans lists the hours that have a mark.
 func spans(of string, mark byte) string {

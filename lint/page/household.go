@@ -18,23 +18,36 @@ import (
 
 // section is one household as its template shows it.
 type section struct {
-	ID, Name, Path                string
-	Class, Mark, Standing, Counts string
-	Remarks                       []string
-	Groups                        []group
-	Loads                         []load
-	Endurance                     *endurance
-	Able                          *able
-	Due                           *due
-	Waivers                       []waiver
-	Practice                      []string
-	Course                        *course
+	ID, Name, Path string
+	Standing       audit.Standing
+	Verdict        string
+	Counts         []levelCount
+	// Open says that it stands unfolded on the screen, Long that it has so much to say that paper needs smaller letters.
+	Open, Long bool
+	// Slim says that its findings take so little room that the rest stands beneath them.
+	Slim      bool
+	Remarks   []string
+	Acts      []actGroup
+	Cautions  []caution
+	Loads     []load
+	LoadNotes []string
+	Heaviest  string
+	Endurance *endurance
+	Alone     *alone
+	Able      *able
+	Dates     *dates
+	Waivers   []waiver
+	Practice  string
+	Course    *course
+	Groups    []group
+	All       string
 }
 
-// standings are the classes and shapes of what is said of a household.
-var standings = map[audit.Standing]struct{ class, mark string }{
-	audit.Ready: {"ok", "✓"}, audit.NotReady: {"e", "▲"}, audit.Unjudged: {"u", "?"},
-}
+// caution is what to take care of where something is done about a finding of a level, a note's where no graver one has it.
+type caution struct{ Class, Text string }
+
+// levelCount is how many findings of a level are open.
+type levelCount struct{ Class, Text string }
 
 // anchor names a household in links: by its folder, so that a link goes on working.
 func anchor(h *finding.Household) string {
@@ -60,70 +73,255 @@ func title(h *finding.Household) string {
 	return cut(finding.Title(h.Name, h.Path), longest)
 }
 
-func (b *book) section(h *audit.Audited, by []audit.SubjectTally, course *course) *section {
+func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *section {
 	st := h.Standing()
 	s := &section{
-		ID: anchor(&h.Household), Name: title(&h.Household), Class: standings[st].class, Mark: standings[st].mark, Standing: string(st),
-		Counts: counts(h.Summary), Groups: b.groups(h),
+		ID: anchor(&h.Household), Name: title(&h.Household), Standing: st, Counts: counts(h.Summary), Groups: b.groups(h), Verdict: b.verdict(h, tasks),
+		Open: len(b.Run.Households) <= rowsApart, Long: len(h.Findings) > longList, Course: course,
 	}
-	if p := words.Clean(h.Household.Path); p != s.Name {
+	letters := 0
+	s.Acts, letters = b.acts(h, tasks)
+	s.Slim = letters < slimmest
+	if n := len(h.Findings); n > 0 {
+		s.All = words.Count(n, "finding")
+	}
+	if p := words.Clean(h.Household.Path); !strings.EqualFold(p, s.Name) {
 		s.Path = p
 	}
-	if h.Summary.Errors > 0 {
-		var in []string
-		for i, t := range by {
-			if t.Errors > 0 {
-				in = append(in, audit.Subjects[i].Name)
+	for _, t := range tasks {
+		for _, f := range t.Findings {
+			text := words.Clean(f.Caution)
+			k := slices.IndexFunc(s.Cautions, func(c caution) bool { return c.Text == text })
+			switch {
+			case text == "":
+			case k < 0:
+				s.Cautions = append(s.Cautions, caution{classes[f.Level], text})
+			case f.Level != finding.Note && s.Cautions[k].Class == "n":
+				s.Cautions[k].Class = classes[f.Level]
 			}
 		}
-		s.Remarks = append(s.Remarks, "What keeps it from being ready: "+strings.Join(in, ", ")+".")
 	}
-	if st == audit.Unjudged {
-		s.Remarks = append(s.Remarks, "Something of it could not be judged; once that is corrected, more may show.")
-	}
-	if day := h.LeansUntil(); day != "" && st == audit.Ready {
-		text := "It is ready because an error is waived, until " + day + "."
-		if day <= b.Until {
-			text = "It is ready only because an error is waived, and that ends on " + day + ", before " + b.Until + "."
-		}
-		s.Remarks = append(s.Remarks, text)
-	}
-	s.Course = course
 	if h.Sheet == nil {
 		return s
 	}
-	if s.Loads = b.loads(h.Sheet); len(s.Loads) == 0 {
-		s.Remarks = append(s.Remarks, "Nobody bears a pack, so there is no load.")
+	if b.Run.Shared == "" && len(h.Sheet.Bearers) == 0 {
+		s.Remarks = append(s.Remarks, "Nobody carries a pack, so there is no load.")
+	}
+	s.Loads, s.LoadNotes = b.loads(h.Sheet)
+	if b.Run.Shared != "" && h.Sheet.LoadP > 0 {
+		s.Heaviest = "The heaviest load is " + share(h.Sheet.LoadP) + " of body weight."
 	}
 	s.Endurance = b.endurance(h.Sheet)
-	if s.Able = b.able(h.Sheet); s.Able == nil {
-		s.Remarks = append(s.Remarks, "Of nothing that they have is it written what it can do.")
+	if s.Able = b.able(h.Sheet); s.Able == nil && !b.Brief {
+		s.Remarks = append(s.Remarks, "For nothing that they have is it recorded what it can do.")
 	}
 	if b.Run.Shared == "" {
-		s.Due, s.Waivers, s.Practice = b.due(h.Sheet), b.waivers(h.Sheet), b.practice(h.Sheet)
+		s.Alone, s.Dates, s.Waivers, s.Practice = alones(h.Sheet), b.dates(h.Sheet), b.waivers(h.Sheet), b.practice(h.Sheet)
 	}
 	return s
 }
 
-// counts says what is open, in words.
-func counts(s finding.Summary) string {
-	var out []string
-	for _, c := range []struct {
-		n    int
-		word string
-	}{{s.Errors, "error"}, {s.Warnings, "warning"}, {s.Notes, "note"}} {
-		if c.n > 0 {
-			out = append(out, words.Count(c.n, c.word))
+// longList is from how many findings on a household's page is set in smaller letters on paper.
+const longList = 45
+
+// verdict says in a sentence how a household stands, and what it does first.
+func (b *book) verdict(h *audit.Audited, tasks []audit.Task) string {
+	name := title(&h.Household)
+	var first []string
+	for i := range tasks {
+		if text := h.Says(&tasks[i], finding.Error, b.fixes, false); text != "" {
+			first = append(first, strings.ToLower(text[:1])+text[1:])
 		}
 	}
-	text := strings.Join(out, ", ")
-	if text == "" {
-		text = "nothing is open"
+	switch st := h.Standing(); {
+	case h.Nowhere:
+		return "No household is here."
+	case st == audit.Unjudged:
+		return name + " is only partly checked: something could not be read. Once that is corrected, more may show."
+	case st == audit.NotReady && b.Brief:
+		return name + " is not ready."
+	case st == audit.NotReady:
+		return name + " is not ready. It has to " + then(first) + "."
+	case h.LeansUntil() != "":
+		text := name + " is ready because an error is waived, until " + words.Clean(h.LeansUntil())
+		if h.LeansUntil() <= b.Until {
+			text += ", which is before " + b.Until
+		}
+		return text + "."
+	case h.Summary.Warnings > 0:
+		return name + " is ready; " + words.Count(h.Summary.Warnings, "warning") + " " + map[bool]string{true: "is", false: "are"}[h.Summary.Warnings == 1] + " open."
+	}
+	return name + " is ready."
+}
+
+// then puts deeds after each other.
+func then(deeds []string) string {
+	if len(deeds) < 2 {
+		return strings.Join(deeds, "")
+	}
+	return strings.Join(deeds[:len(deeds)-1], ", ") + ", then " + deeds[len(deeds)-1]
+}
+
+// counts says what is open, by level.
+func counts(s finding.Summary) (out []levelCount) {
+	for _, c := range []struct {
+		n     int
+		level finding.Level
+	}{{s.Errors, finding.Error}, {s.Warnings, finding.Warning}, {s.Notes, finding.Note}} {
+		if c.n > 0 {
+			out = append(out, levelCount{classes[c.level], words.Count(c.n, string(c.level))})
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, levelCount{"z", "nothing is open"})
 	}
 	if s.Waived > 0 {
-		text += fmt.Sprintf("; %d waived", s.Waived)
+		out = append(out, levelCount{"a", fmt.Sprintf("%d waived", s.Waived)})
 	}
-	return text
+	return out
+}
+
+// actGroup is what a household has to do of one kind.
+type actGroup struct {
+	Title, Hint string
+	N           int
+	Items       []item
+	// Notes says that it has notes alone.
+	Notes bool
+	// Left1 and Left2 say how many lines paper leaves out where a household has one page or two, "" where none.
+	Left1, Left2 string
+}
+
+// item is a line of it: one finding, or several of one rule about dates of things in one place.
+type item struct {
+	Class, Level string
+	// Left is what leaves it out on paper: x1 where a household has one page, x2 also where it has two; "" where there is room for it.
+	Left   string
+	Lead   string
+	Things []thing
+	// Times is how many findings say the same.
+	Times int
+	key   string
+}
+
+type thing struct{ Text, Day, At string }
+
+// actTitles head what is to be done.
+var actTitles = map[audit.Act]struct{ title, hint string }{
+	audit.Correct: {"Correct the files", "before all else"}, audit.Order: {"Order", "takes longest"}, audit.Swap: {"Swap or renew", "like for like"}, audit.Lighten: {"Take out or hand over", "before anything goes in"},
+	audit.Repack: {"Repack", "no change in mass"}, audit.PutIn: {"Put in", ""}, audit.Decide: {"Decide", ""}, audit.Check: {"Look through, test, practise", ""}, audit.Record: {"Write down", "what is true already"},
+	audit.Unnamed: {"Other findings", ""},
+}
+
+// dateLeads say of rules about dates what is wrong with the things that follow.
+var dateLeads = map[string]string{
+	"dates/expired": "Expired", "dates/due": "Due to be exchanged", "dates/expires-within": "Expires soon", "medication/expired": "Expired",
+}
+
+// acts puts findings together by what is done about them; dates of things in one place stand in one line.
+func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup, letters int) {
+	due := map[string]*audit.Due{}
+	if h.Sheet != nil {
+		for i := range h.Sheet.Due {
+			due[h.Sheet.Due[i].Spot] = &h.Sheet.Due[i]
+		}
+	}
+	for _, t := range tasks {
+		g := actGroup{Title: actTitles[t.Act].title, Hint: actTitles[t.Act].hint, N: len(t.Findings)}
+		for _, f := range t.Findings {
+			at := b.near(h, f)
+			if d, lead := due[f.Spot], dateLeads[f.Rule]; d != nil && lead != "" && b.Run.Shared == "" {
+				key := f.Rule + "\x00" + string(f.Level) + "\x00" + d.Where
+				k := slices.IndexFunc(g.Items, func(x item) bool { return x.key == key })
+				if k < 0 {
+					k = len(g.Items)
+					if d.Where != "" {
+						lead += ", " + words.Clean(d.Where)
+					}
+					g.Items = append(g.Items, item{Class: classes[f.Level], Level: string(f.Level), Lead: lead, key: key})
+				}
+				g.Items[k].Things = append(g.Items[k].Things, thing{words.Clean(d.Name), b.shortDate(d.Day), at})
+				continue
+			}
+			x := item{Class: classes[f.Level], Level: string(f.Level), Things: []thing{{Text: words.Clean(f.Message), At: at}}}
+			if at == "" { // others hear the same of several
+				x.key = "\x00" + x.Class + x.Things[0].Text
+				if k := slices.IndexFunc(g.Items, func(y item) bool { return y.key == x.key }); k >= 0 {
+					g.Items[k].Times++
+					continue
+				}
+			}
+			x.Times = 1
+			g.Items = append(g.Items, x)
+		}
+		out = append(out, g)
+	}
+	return out, fit(out)
+}
+
+const (
+	// onePage and twoPages are how many letters of findings fit on paper beside the rest of a household; eachItem is what a line takes
+	// beside its letters. Our own figures, tried out.
+	onePage, twoPages = 4200, 9000
+	slimmest          = 1300 // up to that many letters, findings are lower on a screen than what else there is
+	eachItem          = 40
+)
+
+// fit marks what paper leaves out, the gravest last, and says how much room all take, in letters.
+func fit(groups []actGroup) (n int) {
+	for _, class := range []string{classes[finding.Error], classes[finding.Warning], classes[finding.Note]} {
+		for i := range groups {
+			for k := range groups[i].Items {
+				x := &groups[i].Items[k]
+				if x.Class != class {
+					continue
+				}
+				n += eachItem + len(x.Lead)
+				for _, t := range x.Things {
+					n += len(t.Text) + len(t.Day) + len(t.At)
+				}
+				switch {
+				case n > twoPages:
+					x.Left = "x1 x2"
+				case n > onePage:
+					x.Left = "x1"
+				}
+			}
+		}
+	}
+	for i := range groups {
+		one, two := 0, 0
+		groups[i].Notes = !slices.ContainsFunc(groups[i].Items, func(x item) bool { return x.Class != classes[finding.Note] })
+		for _, x := range groups[i].Items {
+			if x.Left != "" && x.Class != classes[finding.Note] { // one page shows no notes
+				one++
+			}
+			if x.Left == "x1 x2" {
+				two++
+			}
+		}
+		groups[i].Left1, groups[i].Left2 = leftOut(one), leftOut(two)
+	}
+	return n
+}
+
+func leftOut(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("and %d more, on the screen", n)
+}
+
+// near is where a finding is, as short as it can be told on the page of the household: file and line.
+func (b *book) near(h *audit.Audited, f *finding.Finding) string {
+	if !f.At.Known() {
+		return ""
+	}
+	file := strings.TrimPrefix(f.At.File, h.Household.Path+"/")
+	if f.At.Start.Line == 0 {
+		return words.Clean(file)
+	}
+	return words.Clean(fmt.Sprintf("%s:%d", file, f.At.Start.Line))
 }
 
 // group is what one rule says of a household, of one level and all waived or none.
@@ -189,60 +387,105 @@ func limits(ls []finding.Limit) string {
 
 // load is what one person or animal carries.
 type load struct {
-	Name, Says string
-	Bar        *bar
-	Parts      []part
+	Name, Load, Cap, Room string
+	Over                  bool
+	// Bar and Beyond are drawn on one scale of kilograms for the household; At is where the cap stands, Most the heaviest hour.
+	Bar, Beyond string
+	At, Most    int64
+	Says        string
+	Detail      *bar
+	Parts       []packPart
 }
 
-type part struct {
+type packPart struct {
 	Name, Mass, Reach string
 }
 
-func (b *book) loads(s *audit.Sheet) (out []load) {
+// barWide is the width of the bars of a household, in CSS pixels.
+const barWide = 112
+
+// loads are everybody's with packs, and what is to be known of them. Others hear of none.
+func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 	if b.Run.Shared != "" {
-		if s.LoadP > 0 {
-			out = append(out, load{Name: "heaviest load", Says: share(s.LoadP) + " of its bearer's body mass"})
-		}
-		return out
+		return nil, nil
+	}
+	var top int64 = 1
+	for i := range s.Bearers {
+		x := &s.Bearers[i]
+		top = max(top, x.LoadMG, x.CapMG, x.MostMG)
 	}
 	for i := range s.Bearers {
 		x := &s.Bearers[i]
-		l := load{Name: words.Clean(x.Name), Bar: newBar(x)}
-		of := int64(0)
-		if x.BodyMG > 0 {
-			of = unit.PermilleUp(x.LoadMG, x.BodyMG)
+		at := x.LoadMG * barWide / top
+		l := load{
+			Name: words.Clean(x.Name), Load: figureKG(x.LoadMG), Cap: figureKG(x.CapMG), Room: figureKG(max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
+			Detail: newBar(x), Says: b.loadSays(x),
 		}
-		l.Says = fmt.Sprintf("%s, %s of %s body mass; the cap, at the thick line, is %s (%s", atLeast(x.LoadLeast, mass(x.LoadMG)), share(of), words.BodyMass(!x.BodyAssumed, x.BodyMG), mass(x.CapMG), share(x.CapP))
-		if x.Own {
-			l.Says += ", the household's own"
+		if x.LoadLeast {
+			l.Load = "≥ " + l.Load
 		}
-		switch over := x.LoadMG - x.CapMG; {
-		case over > 0:
-			l.Says += "), " + mass(over) + " less than the load"
-		default:
-			l.Says += "), with " + mass(-over) + " to spare"
+		l.Bar = box(0, min(at, l.At))
+		if over := x.LoadMG - x.CapMG; over > 0 {
+			l.Over, l.Room, l.Beyond = true, "−"+strings.TrimSuffix(kilograms(over, true), " kg"), box(l.At, max(at, l.At+2))
 		}
 		if x.MostMG > x.LoadMG {
-			l.Says += fmt.Sprintf("; on the way at most %s, in hour %d, at the dashed line", mass(x.MostMG), x.MostHour)
+			l.Most = x.MostMG * barWide / top
+			if x.MostMG > x.CapMG {
+				notes = append(notes, fmt.Sprintf("%s reaches %s in hour %d, with what is taken up on the way: %s over.", l.Name, mass(x.MostMG), x.MostHour, kilograms(x.MostMG-x.CapMG, true)))
+			}
 		}
-		l.Says += fmt.Sprintf(". Base mass %s; worn or pocketed, which is not load, %s.", mass(x.BaseMG), mass(x.OnBodyMG))
+		if x.BodyAssumed {
+			notes = append(notes, "The body weight of "+l.Name+" is not recorded; a figure to plan with stands for it.")
+		}
+		if x.LoadLeast {
+			notes = append(notes, "A mass in the load of "+l.Name+" is not recorded: it is more than stands here.")
+		}
 		for _, p := range x.Packs {
-			l.Parts = append(l.Parts, part{"pack " + words.Clean(p.Name) + ", empty", mass(p.EmptyMG), ""})
+			l.Parts = append(l.Parts, packPart{"pack " + words.Clean(p.Name) + ", empty", mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {
-				l.Parts = append(l.Parts, part{words.Clean(c.Name), mass(c.MassMG), words.Clean(string(c.Reach))})
+				l.Parts = append(l.Parts, packPart{words.Clean(c.Name), mass(c.MassMG), words.Clean(string(c.Reach))})
 			}
 		}
 		out = append(out, l)
 	}
-	return out
+	return out, notes
+}
+
+// figureKG is a mass in kilograms for a column of them.
+func figureKG(mg int64) string { return strings.TrimSuffix(kilograms(mg+5_000, false), " kg") }
+
+// loadSays says all that is known of a load.
+func (b *book) loadSays(x *audit.Bearer) string {
+	of := int64(0)
+	if x.BodyMG > 0 {
+		of = unit.PermilleUp(x.LoadMG, x.BodyMG)
+	}
+	says := fmt.Sprintf("%s, %s of %s body weight; the cap, at the thick line, is %s (%s", atLeast(x.LoadLeast, mass(x.LoadMG)), share(of), words.BodyMass(!x.BodyAssumed, x.BodyMG), mass(x.CapMG), share(x.CapP))
+	if x.Own {
+		says += ", the household's own"
+	}
+	switch over := x.LoadMG - x.CapMG; {
+	case over > 0:
+		says += "): " + mass(over) + " over"
+	default:
+		says += "): room for " + mass(-over)
+	}
+	if x.MostMG > x.LoadMG {
+		says += fmt.Sprintf("; on the way at most %s, in hour %d, at the dashed line", mass(x.MostMG), x.MostHour)
+	}
+	return says + fmt.Sprintf(". Base mass %s; worn or in pockets, which is not load, %s.", mass(x.BaseMG), mass(x.OnBodyMG))
 }
 
 // endurance is how long things last.
 type endurance struct {
 	Plan, Key string
-	Panels    []panel
-	Amounts   bool
-	Stocks    []stock
+	// More are panels that stand folded.
+	Panels, More []panel
+	Amounts      bool
+	Stocks       []stock
+	// Shorts say what does not last, Enough what does, and Unsaid of what it is not known.
+	Shorts         []string
+	Enough, Unsaid string
 }
 
 type stock struct {
@@ -260,13 +503,16 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 			e.Plan = "No plan says how long; taken for granted are " + from
 		}
 		e.Key = "The first strip shows when somebody walks."
+		if rides(s) {
+			e.Key = "The first strip shows when somebody walks, and by a thin line when the household rides."
+		}
 		if s.Season == "" {
 			e.Plan += "; no season is planned for, so nothing here knows of heat, cold or darkness."
 		} else {
 			e.Plan += fmt.Sprintf(", in season %s: %s by day, %s by night.", words.Clean(s.Season), unit.Temperature(s.DayMC), unit.Temperature(s.NightMC))
 			e.Key += " Dark hours are shaded."
 		}
-		e.Panels = panels(s)
+		e.Panels, e.More = panels(s)
 	}
 	if s.WaterKnown && s.FoundML > 0 {
 		found := "some is"
@@ -276,6 +522,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, words.Count(s.CarriedHours, "hour"))
 	}
 	end := (s.Minutes + 59) / 60
+	var enough, unsaid []string
 	for _, x := range s.Stocks {
 		kind := x.Kind.Row()
 		row := stock{Name: kind.Page}
@@ -285,33 +532,44 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		if x.Of != "" {
 			row.Name += ", " + words.Clean(x.Of)
 		}
-		write := kind.Text
+		write := func(n int64) string { return kind.Text(unit.Metric, n) }
 		row.Have, row.Need = write(x.Have), write(x.Need)
+		past := ""
+		if x.Past > 0 && !shared {
+			past = fmt.Sprintf("; %s of it has expired, and the rest lasts %s", write(x.Past), words.Count(x.Good, "hour"))
+		}
 		switch {
 		case !x.Known:
 			row.Need, row.Lasts = "not known", "not known"
+			unsaid = append(unsaid, row.Name)
 		case x.Have == 0 && x.Need == 0 && !shared:
-			row.Lasts = "none, and none asked"
+			row.Lasts = "none needed"
 		case x.Lasts >= end:
 			row.Lasts = "to the end"
 			if x.Kind == kinds.StockWater && s.FoundML > 0 {
 				row.Lasts += ", with what is found on the way"
 			}
+			if past != "" {
+				e.Shorts = append(e.Shorts, row.Name+" lasts to the end"+past)
+			} else {
+				enough = append(enough, row.Name)
+			}
 		case x.Have == 0 && !shared && (x.Kind != kinds.StockWater || s.FoundML == 0):
 			row.Short = true
-			row.Lasts = fmt.Sprintf("none; first missed in hour %d of %d, %s short in all", x.Lasts, end, write(x.Short))
+			row.Lasts = fmt.Sprintf("none; first missed in hour %d of %d, %s short", x.Lasts, end, write(x.Short))
+			e.Shorts = append(e.Shorts, fmt.Sprintf("no %s; first missed in hour %d of %d, %s short", row.Name, x.Lasts, end, write(x.Short)))
 		default:
 			row.Short = true
 			row.Lasts = fmt.Sprintf("%d of %d hours", x.Lasts, end)
 			if !shared {
-				row.Lasts += ", " + write(x.Short) + " short in all"
+				row.Lasts += ", " + write(x.Short) + " short"
 			}
+			e.Shorts = append(e.Shorts, row.Name+" lasts "+row.Lasts+past)
 		}
-		if x.Past > 0 && !shared {
-			row.Lasts += fmt.Sprintf("; %s of it is past its date, and the rest lasts %s", write(x.Past), words.Count(x.Good, "hour"))
-		}
+		row.Lasts += past
 		e.Stocks = append(e.Stocks, row)
 	}
+	e.Enough, e.Unsaid = strings.Join(enough, "; "), strings.Join(unsaid, "; ")
 	return e
 }
 
@@ -399,37 +657,123 @@ func (b *book) able(s *audit.Sheet) *able {
 	return a
 }
 
-// due is what falls due.
-type due struct {
-	Says string
-	Rows []dueRow
+// aloneKinds are what everybody should be able to do who is on their own, in the words of a table. Our own choice.
+var aloneKinds = []struct {
+	kind kinds.Capability
+	text string
+}{
+	{kinds.CanFire, "make fire"}, {kinds.CanTreatWater, "treat water"}, {kinds.CanLight, "have light"}, {kinds.CanFirstAid, "give first aid"}, {kinds.CanBleeding, "stop bleeding"}, {kinds.CanShelter, "have shelter"},
+	{kinds.CanWarmth, "keep warm"}, {kinds.CanRain, "stay dry"}, {kinds.CanNavigate, "find the way"}, {kinds.CanSignal, "signal"}, {kinds.CanCommunicate, "call or hear"}, {kinds.CanCut, "cut"},
 }
 
-type dueRow struct {
-	Day, When, What, At string
-	Past                bool
+// alone is who can do what on their own: the gaps, and in a sentence the rest.
+type alone struct {
+	Tables []ableTable
+	Rest   string
+	// Lost are what nobody has.
+	Lost string
 }
 
-func (b *book) due(s *audit.Sheet) *due {
-	within, past := s.DueWithin(b.OnDay, b.UntilDay)
-	d := &due{}
-	if len(within) == 0 {
-		d.Says = "Nothing that is written falls due until " + b.Until + "."
-		return d
+// alones are nil where it is recorded of nothing what it can do.
+func alones(s *audit.Sheet) *alone {
+	if len(s.Abilities) == 0 || len(s.People) == 0 {
+		return nil
 	}
-	d.Says = fmt.Sprintf("Before %s: %d past; from then until %s: %d.", b.Run.On, past, b.Until, len(within)-past)
-	for _, x := range within {
-		left := x.Day - b.OnDay
-		row := dueRow{Day: date(x.Day), What: audit.DueText(&x), At: place(x.At), Past: left < 0}
+	a := &alone{}
+	var rest, lost []string
+	type gap struct {
+		text string
+		by   []int64
+	}
+	var gaps []gap
+	for _, k := range aloneKinds {
+		i := slices.IndexFunc(s.Abilities, func(x audit.Ability) bool { return x.Capability == k.kind })
 		switch {
-		case left < 0:
-			row.When = words.Count(-left, "day") + " past"
-		case left == 0:
-			row.When = "today"
+		case i < 0:
+			lost = append(lost, k.text)
+		case slices.Contains(s.Abilities[i].By, 0):
+			gaps = append(gaps, gap{k.text, s.Abilities[i].By})
 		default:
-			row.When = "in " + words.Count(left, "day")
+			rest = append(rest, k.text)
 		}
-		d.Rows = append(d.Rows, row)
+	}
+	for from := 0; len(gaps) > 0 && from < len(s.People); from += abreast {
+		to := min(from+abreast, len(s.People))
+		t := ableTable{Caption: "gaps of each alone"}
+		for _, p := range s.People[from:to] {
+			t.Heads = append(t.Heads, cut(words.Clean(p), longestHead))
+		}
+		for _, g := range gaps {
+			r := ableRow{Name: g.text}
+			for _, n := range g.by[from:to] {
+				switch n {
+				case 0:
+					r.Cells = append(r.Cells, "none")
+				case 1:
+					r.Cells = append(r.Cells, "1 way")
+				default:
+					r.Cells = append(r.Cells, fmt.Sprintf("%d ways", n))
+				}
+			}
+			t.Rows = append(t.Rows, r)
+		}
+		a.Tables = append(a.Tables, t)
+	}
+	if len(rest) > 0 {
+		a.Rest = "Each alone can " + words.And(rest) + "."
+	}
+	if len(lost) > 0 {
+		a.Lost = "Nothing is recorded to " + strings.Join(lost, ", ") + "."
+	}
+	return a
+}
+
+// dates are what falls due in a household, day by day.
+type dates struct {
+	Says string
+	Days []dueDay
+}
+
+// counted puts what is said more than once into one, with its count.
+func counted(all []string) (out []string) {
+	n := map[string]int{}
+	for _, text := range all {
+		if n[text]++; n[text] == 1 {
+			out = append(out, text)
+		}
+	}
+	for i, text := range out {
+		if n[text] > 1 {
+			out[i] = fmt.Sprintf("%s (%d)", text, n[text])
+		}
+	}
+	return out
+}
+
+func (b *book) dates(s *audit.Sheet) *dates {
+	within, past := s.DueWithin(b.OnDay, b.UntilDay)
+	d := &dates{}
+	var on [][]string
+	for i := range within {
+		x := &within[i]
+		if x.Day < b.OnDay {
+			continue
+		}
+		text := fmt.Sprintf(x.Kind.Row().Due, words.Clean(x.Name))
+		day := b.shortDate(x.Day)
+		if n := len(d.Days); n == 0 || d.Days[n-1].Day != day {
+			d.Days, on = append(d.Days, dueDay{Day: day}), append(on, nil)
+		}
+		on[len(on)-1] = append(on[len(on)-1], text)
+	}
+	for i := range d.Days {
+		d.Days[i].What = strings.Join(counted(on[i]), "; ")
+	}
+	switch {
+	case len(within) == 0:
+		d.Says = "Nothing that is recorded falls due until " + b.shortDate(b.UntilDay) + "."
+	case past > 0:
+		d.Says = words.Count(past, "thing") + " overdue: see Swap or renew."
 	}
 	return d
 }
@@ -446,7 +790,7 @@ func (b *book) waivers(s *audit.Sheet) (out []waiver) {
 		}
 		text += ", last day " + date(w.Until)
 		if w.Until < b.OnDay {
-			text += " (past: it covers nothing)"
+			text += ": it has ended and covers nothing. Decide: renew it, or do what the rule says"
 		}
 		if w.Agreed != "" {
 			text += ", agreed by " + words.Clean(w.Agreed)
@@ -459,26 +803,29 @@ func (b *book) waivers(s *audit.Sheet) (out []waiver) {
 	return out
 }
 
-func (b *book) practice(s *audit.Sheet) []string {
-	ago := func(known bool, day int64, what string) string {
+// practice says when the packs were last weighed and looked through, and of the walks with them.
+func (b *book) practice(s *audit.Sheet) string {
+	ago := func(known bool, day int64) string {
 		if !known {
-			return what + ": no day is written"
+			return "on no recorded day"
 		}
-		return fmt.Sprintf("%s: %s, %s before this audit", what, date(day), words.Count(b.OnDay-day, "day"))
+		return fmt.Sprintf("%s (%s ago)", date(day), words.Count(b.OnDay-day, "day"))
 	}
 	p := &s.Practice
-	out := []string{
-		ago(p.AuditedKnown, p.Audited, "last looked through"), ago(p.WeighedKnown, p.Weighed, "last weighed") + fmt.Sprintf("; not weighed: %s of all that is borne and worn", share(s.UnweighedP)),
+	text := fmt.Sprintf("Last looked through %s. Last weighed %s; %s of all that is carried and worn has never been weighed.", ago(p.AuditedKnown, p.Audited), ago(p.WeighedKnown, p.Weighed), share(s.UnweighedP))
+	if s.UnweighedP == 0 {
+		text = fmt.Sprintf("Last looked through %s. Last weighed %s.", ago(p.AuditedKnown, p.Audited), ago(p.WeighedKnown, p.Weighed))
 	}
 	if len(p.Walks) == 0 {
-		return append(out, "no walk with the packs is written")
+		return text + " No walk with the packs is recorded."
 	}
+	var walks []string
 	for _, w := range p.Walks {
-		text := fmt.Sprintf("walk with the packs: %s, %s", date(w.Day), unit.Length(w.DistanceMM*1000))
+		walk := fmt.Sprintf("%s, %s", date(w.Day), unit.Length(w.DistanceMM*1000))
 		if w.LoadKnown {
-			text += " under " + mass(w.LoadMG)
+			walk += " under " + mass(w.LoadMG)
 		}
-		out = append(out, text)
+		walks = append(walks, walk)
 	}
-	return out
+	return text + " Walks with the packs: " + strings.Join(walks, "; ") + "."
 }

@@ -30,13 +30,13 @@ import (
 var (
 	//go:embed page.css
 	pageCSS string
-	//go:embed sort.js
-	sortJS string
+	//go:embed page.js
+	pageJS string
 )
 
 // scriptPolicy allows the one script of our own, by its hash.
 var scriptPolicy = func() string {
-	sum := sha256.Sum256([]byte(sortJS))
+	sum := sha256.Sum256([]byte(pageJS))
 	return "script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }()
 

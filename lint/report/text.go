@@ -276,15 +276,18 @@ func (t *text) household(fs []finding.Finding, judged bool) bool {
 // unrecorded is the rule on things whose names say more than is recorded: much else may rest on it.
 const unrecorded = "data/not-recorded"
 
-// order puts first what other findings may rest on, then what counts, then what is waived, then what is fixed.
+// order puts first what other findings may rest on, faults of the input before what is not recorded, then what counts, then what is
+// waived, then what is fixed.
 func order(f *finding.Finding) int {
 	switch {
-	case f.Rule == unrecorded && f.State != finding.Mended && f.Waived == nil:
-		return -1
 	case f.State == finding.Mended:
 		return 2
 	case f.Waived != nil:
 		return 1
+	case f.OfInput():
+		return -2
+	case f.Rule == unrecorded:
+		return -1
 	}
 	return 0
 }

@@ -65,12 +65,6 @@ globalThis.proof = (() => {
     return out
   }
 
-  function order(button) {
-    const th = button.closest('th'), table = th.closest('table'), rows = [...table.tBodies].flatMap(b => [...b.rows])
-    const sorted = e => ['ascending', 'descending'].includes(e.getAttribute('aria-sort'))
-    return { aria: th.getAttribute('aria-sort') || 'none', others: [...th.parentElement.cells].some(e => e !== th && sorted(e)), rows: rows.map(r => r.textContent), column: rows.map(r => r.cells[th.cellIndex]?.textContent) }
-  }
-
   // What must not be split in print. taller tells of each whether it is taller than a sheet, and so may be.
   const whole = () => [...document.querySelectorAll('tr, .whole')].filter(e => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().height > 0)
   let marked = []
@@ -165,5 +159,5 @@ globalThis.proof = (() => {
     scrollTo(0, 0)
     return out
   }
-  return { policy, time, unskip, scroll, layout, moving, sizes, grown, text, order, mark, taller, contrast }
+  return { policy, time, unskip, scroll, layout, moving, sizes, grown, text, mark, taller, contrast }
 })()

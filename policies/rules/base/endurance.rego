@@ -211,7 +211,7 @@ _hungry(eaten, need) := "error" if lib.lacking(eaten, need, lib.limit("endurance
 
 _hungry(eaten, need) := "warning" if not lib.lacking(eaten, need, lib.limit("endurance", "energy_error"))
 
-_covers(stock, _) := sprintf("there is no food, and the plan takes %s", [lib.kcal(stock.need)]) if stock.have == 0
+_covers(stock, _) := sprintf("no food is recorded, and the plan takes %s", [lib.kcal(stock.need)]) if stock.have == 0
 
 _covers(stock, eaten) := sprintf("the food covers %s of the %s that the plan takes (%s) and runs out %s of %s", [
 	lib.kcal(eaten),

@@ -215,7 +215,7 @@ test_energy_of_no_food_at_all if {
 	endurance.finding.energy == {{
 		"at": "endurance/energy",
 		"because": ["household/need-energy", "household/food-energy"],
-		"text": "there is no food, and the plan takes 2390 kcal: 2151 kcal short of 90 %",
+		"text": "no food is recorded, and the plan takes 2390 kcal: 2151 kcal short of 90 %",
 		"lack": 9000000,
 		"level": "error",
 	}} with input as hungry({"have": 0, "short": 10000000, "lasts": 0})

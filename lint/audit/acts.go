@@ -1,0 +1,262 @@
+package audit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kitmuster/lint/finding"
+	"kitmuster/lint/kinds"
+	"kitmuster/lint/words"
+)
+
+// Act is what a household does about a finding. The kind of work is the rule's.
+type Act string
+
+// The acts, in an order in which none undoes another: what takes longest is begun first, nothing goes in before there is room for it,
+// and the packs are looked through once they are as they should be.
+const (
+	Correct Act = "correct" // what could not be read
+	Order   Act = "order"   // medicines
+	Swap    Act = "swap"
+	Lighten Act = "lighten"
+	Repack  Act = "repack"
+	PutIn   Act = "put in"
+	Decide  Act = "decide"
+	Check   Act = "look through"
+	Record  Act = "write down"
+	// Unnamed is of rules that are held back or not known.
+	Unnamed Act = "unnamed"
+)
+
+// Acts are all of them, in their order.
+var Acts = []Act{Correct, Order, Swap, Lighten, Repack, PutIn, Decide, Check, Record, Unnamed}
+
+// actOf is the act of each kind of work, medicines and faults of the input aside.
+var actOf = map[finding.Work]Act{
+	finding.ToExchange: Swap, finding.ToLeave: Lighten, finding.ToMove: Repack, finding.ToAdd: PutIn, finding.ToDecide: Decide, finding.ToCheck: Check, finding.ToWrite: Record,
+}
+
+// area is the area of a rule, without the standard that the rule is of.
+func area(rule string) string {
+	if _, r, ok := strings.Cut(rule, ":"); ok {
+		rule = r
+	}
+	a, _, _ := strings.Cut(rule, "/")
+	return a
+}
+
+// ActOf is the act that a rule's remedy names.
+func ActOf(rule string, work finding.Work) Act {
+	switch a := area(rule); {
+	case a == "input":
+		return Correct
+	case a == "medication" && work.Brings():
+		return Order
+	}
+	if a := actOf[work]; a != "" {
+		return a
+	}
+	return Unnamed
+}
+
+// ofHealth are areas of rules that tell of somebody's health: what they say stands on the page of the household alone.
+var ofHealth = []string{"medication", "care", "mobility", "pregnancy"}
+
+// OfHealth reports whether a rule tells of somebody's health.
+func OfHealth(rule string) bool { return slices.Contains(ofHealth, area(rule)) }
+
+// Task is what a household has to do of one kind, with the findings that it clears, the gravest first.
+type Task struct {
+	Act      Act
+	Findings []*finding.Finding
+	// Errors, Warnings and Notes count the findings.
+	Errors, Warnings, Notes int
+}
+
+// Tasks are what a household has to do, in the order of the acts; what is waived is left out. Fixes are those of the rules.
+func (a *Audited) Tasks(fixes map[string]finding.Fix) (out []Task) {
+	by := map[Act]*Task{}
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		if f.Waived != nil {
+			continue
+		}
+		act := ActOf(f.Rule, fixes[f.Rule].Work)
+		t := by[act]
+		if t == nil {
+			t = &Task{Act: act}
+			by[act] = t
+		}
+		t.Findings = append(t.Findings, f)
+		switch f.Level {
+		case finding.Error:
+			t.Errors++
+		case finding.Warning:
+			t.Warnings++
+		default:
+			t.Notes++
+		}
+	}
+	for _, act := range Acts {
+		if t := by[act]; t != nil {
+			slices.SortStableFunc(t.Findings, func(x, y *finding.Finding) int { return y.Level.Rank() - x.Level.Rank() })
+			out = append(out, *t)
+		}
+	}
+	return out
+}
+
+// Fixes are those of rules, by their names.
+func Fixes(rules []finding.Rule) map[string]finding.Fix {
+	out := make(map[string]finding.Fix, len(rules))
+	for i := range rules {
+		out[rules[i].Name] = rules[i].Mend
+	}
+	return out
+}
+
+// Distance is how many different rules with open errors lie between a household and being ready.
+func (a *Audited) Distance() int {
+	rules := map[string]bool{}
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.Waived == nil && f.Level == finding.Error {
+			rules[f.Rule] = true
+		}
+	}
+	return len(rules)
+}
+
+// Next says in a few words what a household does first: about its errors, else about its warnings, else its notes. Aloud leaves out
+// what tells of somebody's health, for a sheet on a wall.
+func (a *Audited) Next(tasks []Task, fixes map[string]finding.Fix, aloud bool) string {
+	for _, l := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
+		for i := range tasks {
+			if text := a.Says(&tasks[i], l, fixes, aloud); text != "" {
+				return text
+			}
+		}
+	}
+	return ""
+}
+
+// Says says in a few words what a task asks for at one level, "" where it asks for nothing.
+func (a *Audited) Says(t *Task, level finding.Level, fixes map[string]finding.Fix, aloud bool) string {
+	var fs []*finding.Finding
+	for _, f := range t.Findings {
+		if f.Level == level && (!aloud || !OfHealth(f.Rule)) {
+			fs = append(fs, f)
+		}
+	}
+	n := len(fs)
+	if n == 0 {
+		return ""
+	}
+	all := func(rule string) bool {
+		return !slices.ContainsFunc(fs, func(f *finding.Finding) bool { return f.Rule != rule })
+	}
+	switch t.Act {
+	case Correct:
+		return "Correct the kit files"
+	case Order:
+		return "Order medicine"
+	case Swap:
+		if all("dates/expired") {
+			return "Replace " + words.Count(n, "expired thing")
+		}
+		return "Swap " + words.Count(n, "thing")
+	case Lighten:
+		if name, over := a.heaviest(); over > 0 {
+			return fmt.Sprintf("Take %s from %s", words.Mass(over), words.Clean(name))
+		}
+		return "Take something out"
+	case Repack:
+		return "Repack " + words.Count(n, "thing")
+	case PutIn:
+		return putIn(fs, fixes)
+	case Decide:
+		if all("waiver/past") {
+			return "Renew or end " + waivers(n)
+		}
+		return "Decide " + words.Count(n, "thing")
+	case Check:
+		if all("practice/audited") {
+			return "Look through all packs"
+		}
+		return "Weigh, test or practise"
+	case Record:
+		return "Write down " + words.Count(n, "thing")
+	}
+	return "See its findings"
+}
+
+func waivers(n int) string {
+	if n == 1 {
+		return "a waiver"
+	}
+	return words.Count(n, "waiver")
+}
+
+// heaviest is who is most over the cap, and by how much.
+func (a *Audited) heaviest() (name string, over int64) {
+	if a.Sheet == nil {
+		return "", 0
+	}
+	for i := range a.Sheet.Bearers {
+		if b := &a.Sheet.Bearers[i]; b.LoadMG-b.CapMG > over {
+			name, over = b.Name, b.LoadMG-b.CapMG
+		}
+	}
+	return name, over
+}
+
+// putIn says what goes in, where all findings lack the same.
+func putIn(fs []*finding.Finding, fixes map[string]finding.Fix) string {
+	thing := fixes[fs[0].Rule].Thing
+	for _, f := range fs {
+		if fixes[f.Rule].Thing != thing {
+			thing = ""
+		}
+	}
+	if finding.Stuffs[thing] != "" {
+		return "Add " + thing
+	}
+	if c := kinds.Capability(thing).Row(); c.Kind != "" {
+		return "Add " + a(c.Only)
+	}
+	return "Add " + words.Count(len(fs), "missing thing")
+}
+
+// a puts the article before what can be counted.
+func a(only string) string {
+	kind, _, _ := strings.Cut(only, " ")
+	if slices.Contains([]string{"first", "footwear", "gloves", "identification", "protective", "rain", "shelter", "sheeting", "sun", "tinder"}, kind) {
+		return only
+	}
+	if strings.ContainsAny(only[:1], "aeiou") {
+		return "an " + only
+	}
+	return "a " + only
+}
+
+// Nearest is who is nearest the cap of all with packs, nil where nobody carries one or no cap is known.
+func (s *Sheet) Nearest() *Bearer {
+	var out *Bearer
+	for i := range s.Bearers {
+		b := &s.Bearers[i]
+		if b.CapMG > 0 && (out == nil || float64(b.LoadMG)*float64(out.CapMG) > float64(out.LoadMG)*float64(b.CapMG)) {
+			out = b
+		}
+	}
+	return out
+}
+
+// Stock is the household's stock of a kind, nil where the sheet has none.
+func (s *Sheet) Stock(kind kinds.Stock) *finding.Stock {
+	for i := range s.Stocks {
+		if x := &s.Stocks[i]; x.Kind == kind && x.Of == "" {
+			return x
+		}
+	}
+	return nil
+}
