@@ -18,11 +18,16 @@ housed if {
 # The way on foot is a few hundred metres at most, to a vehicle or to the end of the route.
 near if {
 	input.plan.legs != []
+	not way_unread
 	input.plan.foot_mm <= limit("load", "near_foot_mm")
 }
 
+# A leg of the route could not be read, so that nobody knows how far it is.
+way_unread if "legs" in input.plan.unread
+
 # The end of the route is reached within that many minutes of the plan.
 there_within(minutes) if {
+	not way_unread
 	last := input.plan.legs[count(input.plan.legs) - 1]
 	last.arrives
 	last.end_hour * hour_min <= minutes

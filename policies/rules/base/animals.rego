@@ -154,8 +154,8 @@ finding.papers_photo contains f if {
 # title: Each animal has a lead, a harness or a carrier
 # description: >-
 #   Smoke, sirens and strange dogs make a calm animal bolt. A dog needs a lead, a harness or a carrier; a cat a carrier,
-#   as no lead holds it; a horse a halter, a harness or a lead. Each animal has its own, or one that no animal owns and
-#   that serves one animal only. A muzzle alone holds no animal.
+#   as no lead holds it; a horse a halter, a harness or a lead; a goat, a sheep or the like any of these. Each animal has its
+#   own, or one that no animal owns and that serves one animal only. A muzzle alone holds no animal.
 # custom:
 #   level: warning
 #   remedy: Pack a spare lead or a carrier, and name the animal as its owner.
@@ -163,7 +163,7 @@ finding.papers_photo contains f if {
 #   sources:
 #     - "A carrier for each cat and small animal: an animal-health association's kit list, in a copy of 2017; seen second-hand"
 #     - "The others: common practice, no source"
-#   limits: [animals.lead_means, animals.lead_cat, animals.lead_horse]
+#   limits: [animals.lead_means, animals.lead_cat, animals.lead_horse, animals.lead_other]
 #   caution: Never tie an animal where water can rise, and never leave it in a closed car.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
@@ -191,7 +191,10 @@ _without := array.concat(
 	[a | some a in input.animals; a.species == "cat"; not _held(a)],
 	array.concat(
 		[a | some a in input.animals; a.species == "horse"; not _held(a)],
-		[a | some a in input.animals; not a.species in {"cat", "horse"}; not _held(a)],
+		array.concat(
+			[a | some a in input.animals; not a.species in {"cat", "horse", "other"}; not _held(a)],
+			[a | some a in input.animals; a.species == "other"; not _held(a)],
+		),
 	),
 )
 
@@ -220,6 +223,8 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 	animal.species == "cat"
 } else := lib.limit("animals", "lead_horse") if {
 	animal.species == "horse"
+} else := lib.limit("animals", "lead_other") if {
+	animal.species == "other"
 } else := lib.limit("animals", "lead_means")
 
 # METADATA

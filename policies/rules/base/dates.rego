@@ -179,7 +179,7 @@ _lasting(date) := "note" if not date.medicine
 # title: Food and water have a date
 # description: >-
 #   No rule can say when food or water without a date is due, so it is found stale on the day. One finding for the
-#   household names all that has neither a last day from its label nor a day of replacement, animals' food too. Fresh food
+#   household names all that has neither a last day from its label nor a day of replacement, animals' food too, except hay and straw. Fresh food
 #   that is taken at the last minute needs none.
 # custom:
 #   level: note
@@ -187,7 +187,7 @@ _lasting(date) := "note" if not date.medicine
 #   mend: {work: write}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
-#   limits: []
+#   limits: [dates.undated_words]
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", rotate: "2027-04-01", food: energy: "2100 kcal"}
 #   fails: |
@@ -202,13 +202,19 @@ finding.undated contains f if {
 }
 
 # Food first, then water that is no food too.
-_undated := array.concat(_stale(input.foods), [vessel |
+_undated := array.concat([food | some food in _stale(input.foods); not _hay(food)], [vessel |
 	some vessel in _stale(input.vessels)
 	vessel.water_ml > 0
 	not vessel.id in {food.id | some food in input.foods}
 ])
 
 _stale(things) := [thing | some thing in things; thing.dated == false; thing.last_minute == false]
+
+_hay(food) if {
+	food.for_animal
+	some word in split(replace(lower(food.name), ",", " "), " ")
+	word in lib.limit("dates", "undated_words")
+}
 
 # METADATA
 # title: No recorded day lies in the future

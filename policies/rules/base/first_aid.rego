@@ -8,8 +8,8 @@ import data.lib
 #   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may be with the others. Everyone old
 #   enough has the basic contents in a pack, on the body, or with the people beside them. No first aid in the whole
 #   household is an error. If the whole household lacks something, or someone has nothing at all, it is a warning; a
-#   smaller kit beside a whole one is a note, and so is a kit whose contents are not recorded. A bought kit to a standard
-#   counts as complete.
+#   smaller kit beside a whole one is a note, and so is a kit whose contents are not recorded, and one that rides along if
+#   all ride all the way; to a house that is enough. A bought kit to a standard counts as complete.
 # custom:
 #   level: error
 #   remedy: Add the missing contents, and write them under firstAid of the item.
@@ -38,6 +38,7 @@ finding.basic_in_each_pack contains f if {
 finding.basic_in_each_pack contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "alone_months"))
+	not _rides_to_it
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
 	lacks := [k | some k in _house_basic; not k in held]
@@ -120,7 +121,14 @@ _kinds_of(person) := {c.kind |
 
 _aids_of(person) := [o | some o in lib.offers("first_aid"); o.carrier == person.id]
 
+_rides_to_it if {
+	input.plan.ridden
+	lib.housed
+}
+
 _own_level(held) := "note" if {
+	input.plan.ridden
+} else := "note" if {
 	some k in _basic
 	k in held
 } else := "warning"

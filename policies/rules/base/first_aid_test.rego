@@ -279,3 +279,13 @@ test_bleeding_not_recorded if {
 	t.levels(first_aid.finding.bleeding) == ["note"] with input as t.with_unread(facts, [t.unread(["bleeding", "bleeding:tourniquet"], {})])
 	t.levels(first_aid.finding.bleeding) == [""] with input as t.with_unread(facts, [t.unread(["first_aid"], {})])
 }
+
+test_basic_rides_along if {
+	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["note"] with input as aided(full, none, full, {"plan": {"ridden": true}})
+	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["warning"] with input as aided(full, none, full, {"plan": {"ridden": false}})
+	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["error"] with input as aided(none, none, none, {"plan": {"ridden": true}})
+	house := {"destination": {"kind": "house"}, "legs": [{"arrives": true}]}
+	count(first_aid.finding.basic_in_each_pack) == 0 with input as aided(full, none, full, {"plan": object.union(house, {"ridden": true})})
+	count(first_aid.finding.basic_in_each_pack) == 1 with input as aided(full, none, full, {"plan": object.union(house, {"ridden": false})})
+	count(first_aid.finding.basic_in_each_pack) == 1 with input as aided(none, none, none, {"plan": object.union(house, {"ridden": true})})
+}

@@ -249,15 +249,17 @@ _water_ug(carrier) := sum([ug |
 
 _short_walks if {
 	count(input.plan.legs) > 0
+	not lib.way_unread
 	input.plan.foot_min <= lib.limit("load", "short_foot_min")
 }
 
-# The heaviest thing that no rule needs; where all that no rule needs is not enough, the heaviest of that and of what can move; else
-# the load.
+# The heaviest thing that no rule needs; where all that no rule needs is not enough, the heaviest of that, of what can move,
+# and of food and water that can stay; else the load.
 _lightened(carrier, over_mg) := carrier.spare[0].id if {
 	sum([x.mass_mg | some x in carrier.spare]) >= over_mg
 } else := max(all)[1] if {
-	all := [[x.mass_mg, x.id] | some x in array.concat(array.concat(carrier.spare, carrier.movable), _idle_foods(carrier))]
+	idle := array.concat(carrier.spare, array.concat(carrier.movable, _idle_foods(carrier)))
+	all := array.concat([[x.mass_mg, x.id] | some x in idle], _idle_vessels(carrier))
 } else := carrier.load_id
 
 _burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, _movable(carrier))])
@@ -319,6 +321,15 @@ _food_over(carrier) := min([
 	person.id == carrier.id
 	have := sum([food.energy_j | some food in input.foods; food.carrier == carrier.id; food.for == ""; not food.for_animal])
 }
+
+# Each vessel with water that can stay, and how much of it, a gram for a millilitre.
+_idle_vessels(carrier) := [[min([ml, v.water_ml]) * 1000, v.id] |
+	ml := _water_over(carrier)
+	ml >= lib.limit("load", "surplus_water")
+	some v in input.vessels
+	v.carrier == carrier.id
+	v.pack != ""
+]
 
 # Each food of a carrier that can stay whole.
 _idle_foods(carrier) := [food |

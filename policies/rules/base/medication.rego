@@ -1144,8 +1144,8 @@ finding.original_package contains f if {
 # title: Each child's dose is recorded and fits the child
 # description: >-
 #   At night and in a hurry nobody works out a dose. What a child takes when needed, for fever or pain, has its dose on the
-#   box and in the kit, with the body weight for which it was worked out; a child who weighs a tenth more needs a new one.
-#   A dose that is not recorded is a note.
+#   box and in the kit, with the body weight for which it was worked out; for anyone under 18 who weighs a tenth more or
+#   less it is the wrong dose. A dose that is not recorded is a note.
 # custom:
 #   level: warning
 #   remedy: Ask the pharmacist for the dose for today's body weight, write it on the box, and write dose and forMass under medicine.
@@ -1162,11 +1162,13 @@ finding.original_package contains f if {
 #     packs: rust: compartments: lid: items: syrup: {mass: "120 g", medicine: {person: "mia", of: "syrup", doses: 20, dose: "5 ml", forMass: "16 kg"}}
 finding.child_dose contains f if {
 	some child in input.people
-	_young(child.id)
+	not child.adult
+	child.body_mass_known
 	some m in input.medicines
 	m.person == child.id
 	m.for_mass_known
-	lib.beyond(child.body_mass_mg, m.for_mass_mg, 1000 + lib.limit("medication", "grown"))
+	masses := [child.body_mass_mg, m.for_mass_mg]
+	lib.beyond(max(masses), min(masses), 1000 + lib.limit("medication", "grown"))
 	f := {
 		"at": sprintf("%s/medicine/forMass", [m.id]),
 		"because": [sprintf("%s/bodyMass", [child.id])],
@@ -1188,4 +1190,73 @@ finding.child_dose contains f if {
 		"text": sprintf("the dose of %s for %s is not recorded", [med.name, child.name]),
 		"level": "note",
 	}
+}
+
+# METADATA
+# title: No medicine or glove contains what someone is allergic to
+# description: >-
+#   In a hurry one takes what is there. Nothing that an allergic person may take or touch has in its name, or in that of the medication,
+#   what they are allergic to, where the allergy is written as one to a medicine or to the touch. All penicillins count as one. What is
+#   someone else's is left out, and what its name says to be free of it.
+# custom:
+#   level: error
+#   remedy: Exchange it after asking a pharmacist or a doctor, or write its owner if it is someone else's.
+#   mend: {work: exchange}
+#   sources:
+#     - "That amoxicillin, ampicillin and the like are penicillins: common practice, no source"
+#   limits: [medication.penicillin_words, medication.free_words]
+#   caution: >-
+#     Words are compared, not substances: a medicine under a trade name is not known here, nor are those that are no penicillin but act like
+#     one. Ask the pharmacist.
+#   passes: |
+#     people: ana: allergies: latex: to: "contact"
+#     packs: rust: compartments: lid: items: gloves: {name: "nitrile gloves", mass: "20 g", can: gloves: "nitrile"}
+#   fails: |
+#     people: ana: allergies: latex: to: "contact"
+#     packs: rust: compartments: lid: items: gloves: {name: "latex gloves", mass: "20 g"}
+finding.allergens contains f if {
+	some allergy in input.allergies
+	allergy.to in {"medicine", "contact"}
+	some thing in input.items
+	thing.owner in {"", allergy.person}
+	theirs := [m | some m in input.medicines; m.id == thing.id]
+	every m in theirs { m.person in {"", allergy.person} }
+	names := array.concat([thing.name], [med.name | some m in theirs; some med in _all; med.id == m.medication])
+	some name in names
+	_of(name, allergy.key)
+	f := {
+		"at": thing.id,
+		"because": [allergy.id],
+		"text": sprintf("%s is what %s is allergic to by its name: %s", [thing.name, allergy.person_name, allergy.key]),
+		"level": _allergen_level(allergy),
+	}
+}
+
+_allergen_level(allergy) := "error" if allergy.severe
+
+_allergen_level(allergy) := "warning" if not allergy.severe
+
+# A name holds each word of the allergy's key, and none that says that it is without.
+_of(name, key) if {
+	words := _name_words(name)
+	words & {w | some w in lib.limit("medication", "free_words")} == set()
+	every one in _name_words(key) {
+		some word in words
+		endswith(word, one)
+	}
+}
+
+_of(name, key) if {
+	_penicillin(name)
+	_penicillin(key)
+}
+
+_penicillin(text) if {
+	some word in lib.limit("medication", "penicillin_words")
+	contains(lower(text), word)
+}
+
+_name_words(text) := {word |
+	some part in split(replace(replace(replace(lower(text), "_", " "), "-", " "), "/", " "), " ")
+	word := trim(part, "().,;:")
 }
