@@ -69,7 +69,7 @@ _on_oxygen(person) if {
 _rides_to_it(asked) := {"level": "note"} if {
 	input.plan.ridden
 	lib.housed
-	count(lib.means(input.household.supply, "fire")) >= asked
+	count(lib.means("fire")) >= asked
 } else := {}
 
 # A note where things that are not recorded may be all that is missing.

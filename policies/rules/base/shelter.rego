@@ -73,7 +73,7 @@ _flimsy_level := "note" if {
 
 _along(asked) if {
 	input.plan.ridden
-	count(lib.means(input.household.supply, "shelter")) >= asked
+	count(lib.means("shelter")) >= asked
 }
 
 _rides_to_it(asked) if {
