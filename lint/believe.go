@@ -15,7 +15,7 @@ import (
 )
 
 // An answer comes out of a pipe or a file, and is a stranger's until it has been looked through: every output relies on what is
-// checked here, so that a wrong one is a miss, and never a crash or a line that somebody else wrote.
+// checked here, so that a wrong one is a miss, and never a crash or a line that someone else wrote.
 
 // ruleName is the form of rule names: area/rule-name, another standard's with that in front.
 var ruleName = regexp.MustCompile(`^([a-z][a-z0-9-]{0,80}:)?[a-z][a-z0-9-]{0,80}/[a-z][a-z0-9-]{0,80}$`)
@@ -123,7 +123,7 @@ func believableFinding(f *finding.Finding, path string) error {
 		err = cmp.Or(err, believablePlace(l.At))
 	}
 	if l := f.Lack; l != nil && (long(l.What) || l.Amount < -mostNumber || l.Amount > mostNumber) {
-		return fmt.Errorf("a lack of %d", l.Amount)
+		return fmt.Errorf("a shortfall of %d", l.Amount)
 	}
 	if w := f.Waived; w != nil {
 		if long(w.Reason, w.Until, w.Agreed) {

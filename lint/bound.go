@@ -15,7 +15,7 @@ import (
 )
 
 // A kit of a few hundred bytes can make thousands of items with names of any length, and what is said of it goes through the
-// memory of the program and into everybody's pages. So an answer is bounded, far above any real kit, and what is left out is
+// memory of the program and into everyone's pages. So an answer is bounded, far above any real kit, and what is left out is
 // told. Our own figures.
 const (
 	mostFindings = 1000     // of a household, the gravest first

@@ -68,13 +68,13 @@ func TestCardsSayHowLongAMedicineIsGood(t *testing.T) {
 			[]string{"Pen, 4 a day", "  20 doses: rust, lid; expires 2026-11-03, in 2 days, before the plan is over", home}},
 		{"opened first", `x: {outOfCold: "2026-10-08", opened: "2026-10-20", openedLife: "13 d", ` + pen + `}`,
 			[]string{"Pen, 4 a day", "  20 doses: rust, lid; opened, good until 2026-11-02, in 1 day, before the plan is over", home}},
-		{"no date", `x: {` + pen + `}`, []string{"Pen, 4 a day", "  20 doses: rust, lid; kept in the cold until you leave; no last day is written"}},
+		{"no date", `x: {` + pen + `}`, []string{"Pen, 4 a day", "  20 doses: rust, lid; kept in the cold until you leave; no expiry date recorded"}},
 		{"one past, one good", `x: {outOfCold: "2026-10-03", expires: "2027-05-31", ` + pen + `}, y: {count: 2, expires: "2027-05-31", ` + pen + `}`,
-			[]string{"Pen, 4 a day", "  20 doses: rust, lid *PAST its last day out of the cold, 2026-10-31: exchange it*", "  40 doses: rust, lid; kept in the cold until you leave; expires 2027-05-31"}},
+			[]string{"Pen, 4 a day", "  20 doses: rust, lid *PAST its last day out of the cold, 2026-10-31: replace it*", "  40 doses: rust, lid; kept in the cold until you leave; expires 2027-05-31"}},
 		{"all past", `x: {outOfCold: "2026-10-03", ` + pen + `}`,
-			[]string{"Pen, 4 a day *PAST: none of it is good on 2026-11-01*", "  20 doses: rust, lid *PAST its last day out of the cold, 2026-10-31: exchange it*", home}},
+			[]string{"Pen, 4 a day *PAST: none of it is good on 2026-11-01*", "  20 doses: rust, lid *PAST its last day out of the cold, 2026-10-31: replace it*", home}},
 		{"due for exchange, and good", `x: {outOfCold: "2026-10-08", rotate: "2026-10-30", ` + pen + `}`,
-			[]string{"Pen, 4 a day", "  20 doses: rust, lid; out of the cold, good until 2026-11-05, in 4 days *PAST its day of exchange, 2026-10-30: exchange it*", home}},
+			[]string{"Pen, 4 a day", "  20 doses: rust, lid; out of the cold, good until 2026-11-05, in 4 days *PAST its day of replacement, 2026-10-30: replace it*", home}},
 	} {
 		l := listed(t, map[string]string{"kit.cue": packer + `people: ana: medications: pen: {name: "Pen", perDay: 4, coldChain: true, coldLife: "28 d"}
 plan: duration: "72 h"
@@ -141,22 +141,22 @@ people: mia: {age: "5 months", bodyMass: "7 kg"}
 `})
 	for _, c := range l.Cards {
 		for _, title := range []string{"We meet at", "Call"} {
-			if diff := cmp.Diff([]string{"none is written", "____"}, lines(c, title)); diff != "" {
+			if diff := cmp.Diff([]string{"none recorded", "____"}, lines(c, title)); diff != "" {
 				t.Errorf("%s, %s: %s", c.Name, title, diff)
 			}
 		}
 	}
 }
 
-// Whoever does not walk is carried by somebody, or by nobody who is written: their own card and each grown-up's say so.
+// Whoever does not walk is carried by someone, or by nobody who is written: their own card and each grown-up's say so.
 func TestCardsSayWhoCarriesWhom(t *testing.T) {
 	for _, c := range []struct {
 		name, mia, abe     string
 		is, carries, nobod []string
 	}{
-		{"nobody", `age: "5 months"`, "", []string{"nobody is written", "____"}, nil, []string{"Mia"}},
+		{"nobody", `age: "5 months"`, "", []string{"nobody recorded", "____"}, nil, []string{"Mia"}},
 		{"somebody", `age: "5 months", carriedBy: "ana"`, "", []string{"Ana"}, []string{"Mia"}, nil},
-		{"two years", `age: "35 months"`, "", []string{"nobody is written", "____"}, nil, []string{"Mia"}},
+		{"two years", `age: "35 months"`, "", []string{"nobody recorded", "____"}, nil, []string{"Mia"}},
 		{"walks", `age: "37 months"`, "", nil, nil, nil},
 		{"carried, and of an age to walk", `age: "4 y", carriedBy: "ana"`, "", []string{"Ana"}, []string{"Mia"}, nil},
 		{"carried, and spoken to", `age: "9 y", carriedBy: "ana"`, "", []string{"Ana"}, []string{"Mia"}, nil},
@@ -165,7 +165,7 @@ func TestCardsSayWhoCarriesWhom(t *testing.T) {
 people: kim: {name: "Kim", age: "12 y", bodyMass: "40 kg"}
 `})
 		ana, mia := cardOf(t, l, "Ana"), cardOf(t, l, "Mia")
-		for title, want := range map[string][]string{"Carries a person": c.carries, "Nobody is written to carry": c.nobod} {
+		for title, want := range map[string][]string{"Carries a person": c.carries, "Nobody is recorded as carrying": c.nobod} {
 			if diff := cmp.Diff(want, lines(ana, title)); diff != "" {
 				t.Errorf("%s: Ana: %s: %s", c.name, title, diff)
 			}
@@ -179,7 +179,7 @@ people: kim: {name: "Kim", age: "12 y", bodyMass: "40 kg"}
 	}
 }
 
-// A stranger reads the card: what is the matter, how somebody moves and who helps, and where the quick sugar is.
+// A stranger reads the card: what is the matter, how someone moves and who helps, and where the quick sugar is.
 func TestCardsSayWhatAHelperMustKnow(t *testing.T) {
 	l := listed(t, map[string]string{"kit.cue": packer + `people: {
 	tuva: {name: "Tuva", age: "11 y", bodyMass: "36 kg", conditions: ["insulin", "seizures"], mustNot: ["iodine"], onBody: sweets: {name: "sweets", mass: "30 g", owner: "tuva", can: care: "glucose"}}
@@ -192,10 +192,10 @@ func TestCardsSayWhatAHelperMustKnow(t *testing.T) {
 `})
 	for name, want := range map[string][]string{
 		"Tuva":  {"needs insulin", "seizures"},
-		"Rike":  {"moves in a wheelchair", "is helped by Tuva", "hears badly", "does not see", "ventilator needs power, 40 W for 8 h a day"},
-		"Sanna": {"a disease of the heart", "a disease of the lungs", "a disease of the kidneys", "a disease of the thyroid", "forgets, and may get lost", "must eat little salt", "pregnant, due 2027-04-10", "nurses Pim"},
+		"Rike":  {"uses a wheelchair", "is helped by Tuva", "hears badly", "does not see", "ventilator needs power, 40 W for 8 h a day"},
+		"Sanna": {"heart disease", "lung disease", "kidney disease", "thyroid disease", "forgets, and may get lost", "must eat little salt", "pregnant, due 2027-04-10", "nurses Pim"},
 		"Pim":   {"is nursed by Sanna"},
-		"Lio":   {"is fed with formula"},
+		"Lio":   {"is fed formula"},
 		"Eero":  {"pregnant", "does not hear", "sees badly"},
 	} {
 		if diff := cmp.Diff(want, lines(cardOf(t, l, name), "Health and help")); diff != "" {
@@ -206,7 +206,7 @@ func TestCardsSayWhatAHelperMustKnow(t *testing.T) {
 	if diff := cmp.Diff([]string{"gel: worn by Sanna", "sweets: worn by Tuva"}, lines(tuva, "Quick sugar, when shaky or confused")); diff != "" {
 		t.Error(diff)
 	}
-	if diff := cmp.Diff([]string{"water treated with iodine"}, lines(tuva, "Must not meet (allergies)")); diff != "" {
+	if diff := cmp.Diff([]string{"water treated with iodine"}, lines(tuva, "Must avoid (allergies)")); diff != "" {
 		t.Error(diff)
 	}
 	if got := lines(cardOf(t, l, "Sanna"), "Quick sugar, when shaky or confused"); got != nil {
@@ -225,13 +225,13 @@ packs: blue: {name: "Blue", carrier: "bo", mass: "0.2 kg"}
 `}), "Bo")
 	}
 	found, spoken := card("59 months"), card("61 months")
-	if diff := cmp.Diff([]string{"Belongs to", "Must not meet (allergies)", "Takes", "Needs", "Call", "We meet at", "Carries", "Mind"}, titles(found)); diff != "" {
+	if diff := cmp.Diff([]string{"Belongs to", "Must avoid (allergies)", "Takes", "Needs", "Call", "We meet at", "Carries", "Mind"}, titles(found)); diff != "" {
 		t.Error(diff)
 	}
 	if diff := cmp.Diff([]string{"Ana"}, lines(found, "Belongs to")); diff != "" {
 		t.Error(diff)
 	}
-	if diff := cmp.Diff([]string{"Carries", "We meet at", "Call", "Must not meet (allergies)", "Takes", "Needs", "Mind"}, titles(spoken)); diff != "" {
+	if diff := cmp.Diff([]string{"Carries", "We meet at", "Call", "Must avoid (allergies)", "Takes", "Needs", "Mind"}, titles(spoken)); diff != "" {
 		t.Error(diff)
 	}
 	for _, c := range []struct {
@@ -256,7 +256,7 @@ packs: blue: {name: "Blue", carrier: "bo", mass: "0.2 kg"}
 		}
 	}
 	alone := listed(t, map[string]string{"kit.cue": "household: \"Fam\"\npeople: bo: {bodyMass: \"17 kg\", age: \"4 y\"}\n"}).Cards[0]
-	if diff := cmp.Diff([]string{"nobody is written", "____"}, lines(alone, "Belongs to")); diff != "" {
+	if diff := cmp.Diff([]string{"nobody recorded", "____"}, lines(alone, "Belongs to")); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -277,9 +277,9 @@ func TestMeetingPointsAsWritten(t *testing.T) {
 // millilitre for each: Merck Veterinary Manual, small-animal nutrition; 1.4 for an intact grown cat from memory.
 func TestCardsSayWhoseFigureItIs(t *testing.T) {
 	for own, want := range map[string][]string{
-		"":                         {"277 kcal of food, estimated, as none is written", "277 ml of water, estimated, as none is written"},
-		`energyPerDay: "300 kcal"`: {"300 kcal of food, as the family wrote", "300 ml of water, estimated, as none is written"},
-		`waterPerDay: "200 ml"`:    {"277 kcal of food, estimated, as none is written", "200 ml of water, as the family wrote"},
+		"":                         {"277 kcal of food, estimated, as none is recorded", "277 ml of water, estimated, as none is recorded"},
+		`energyPerDay: "300 kcal"`: {"300 kcal of food, as the family wrote", "300 ml of water, estimated, as none is recorded"},
+		`waterPerDay: "200 ml"`:    {"277 kcal of food, estimated, as none is recorded", "200 ml of water, as the family wrote"},
 	} {
 		l := listed(t, map[string]string{"kit.cue": packer + `animals: puss: {name: "Puss", species: "cat", bodyMass: "4 kg", age: "3 y"}
 animals: puss: {` + own + "}\n"})

@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -43,9 +44,12 @@ func dayOf(t testing.TB, s string) unit.Date {
 	return d
 }
 
+// base is the base standard, compiled once for all tests: it judges many at once and is changed by none.
+var base = sync.OnceValues(func() (*judge.Rulebook, []judge.Problem) { return judge.New(judge.Base()) })
+
 func rulebook(t testing.TB) *judge.Rulebook {
 	t.Helper()
-	b, problems := judge.New(judge.Base())
+	b, problems := base()
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}

@@ -387,7 +387,7 @@ packs: {
 		t.Errorf("%+v, want %+v", u, want)
 	}
 	for _, f := range u.New {
-		if strings.Contains(f.Message, "written to carry nothing") {
+		if strings.Contains(f.Message, "recorded as carrying nothing") {
 			t.Errorf("nobody wrote it: %+v", f)
 		}
 	}

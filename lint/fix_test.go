@@ -15,7 +15,7 @@ import (
 // What a rule says mends it agrees with its remedy in words, as far as the first word leaves no choice.
 func TestWorkIsWhatTheRemedyNamesFirst(t *testing.T) {
 	first := map[string]finding.Work{
-		"Add": finding.ToAdd, "Copy": finding.ToAdd, "Move": finding.ToMove, "Exchange": finding.ToExchange, "Weigh": finding.ToCheck, "Agree": finding.ToDecide,
+		"Add": finding.ToAdd, "Copy": finding.ToAdd, "Move": finding.ToMove, "Replace": finding.ToExchange, "Weigh": finding.ToCheck, "Agree": finding.ToDecide,
 	}
 	seen, used := map[string]bool{}, map[finding.Work]bool{}
 	for _, r := range rulebook(t).Rules() {

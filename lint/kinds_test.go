@@ -328,9 +328,9 @@ func TestEveryCapabilityIsShown(t *testing.T) {
 		base := drill.Fate{Text: "as it is", Hours: 72, Minutes: 4320}
 		lost := drill.Fate{Key: "dry", Kind: kinds.DrillDry, Text: "dry", Hours: 72, Minutes: 4320, Lost: loss}
 		open, shared = drilledAll(t, &drill.Drilled{Base: base, Drills: []drill.Fate{lost}, Points: []finding.Point{{Item: "packs/rust", Name: "the thing", Losses: loss}}})
-		says(t, kind, of(open, "text"), true, "gone for all of them: "+kind, "the household's only means "+k.Means)
+		says(t, kind, of(open, "text"), true, "gone for all of them: "+kind, "the household's only "+k.Only)
 		says(t, kind, of(open, "JSON"), true, `"capability":`+quoted)
-		says(t, kind, of(shared, "text for others"), told, "gone for all: "+words, "hangs on one item: "+words)
+		says(t, kind, of(shared, "text for others"), told, "gone for all: "+words, "depends on one item: "+words)
 		says(t, kind, of(shared, "JSON for others"), told, quoted)
 
 		known := &facts.Facts{}
@@ -338,7 +338,7 @@ func TestEveryCapabilityIsShown(t *testing.T) {
 		open, shared = measuredAll(t, known)
 		says(t, kind, of(open, "text"), true, "\n  "+kind+" ")
 		says(t, kind, of(open, "JSON"), true, `"capability":`+quoted)
-		says(t, kind, of(shared, "text for others"), told, "means in the household: "+words)
+		says(t, kind, of(shared, "text for others"), told, "ways in the household: "+words)
 		says(t, kind, of(shared, "JSON for others"), told, quoted)
 		open, shared = comparedAll(t, known)
 		says(t, kind, open, true, kind+", for the household")

@@ -152,22 +152,22 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 		part.Items = append(part.Items, packing.PackedItem{Name: name, Count: count, MassMG: count * each, EachMG: each, Weighed: true, Until: until, Notes: notes})
 	}
 	item("bottle", 2, 1_040_000, "2026-10-31", "with 2 L of water")
-	part.Items[0].WaterML, part.Items[0].Past = 2000, "PAST its day of exchange, 2026-10-31: exchange it"
+	part.Items[0].WaterML, part.Items[0].Past = 2000, "PAST its day of replacement, 2026-10-31: replace it"
 	item("half", 1, 4_000, "2026-11-01", "Pills for Ana, 0.5 doses", "expires 2026-11-01, today")
 	item("one", 2, 4_000, "2026-10-11", "Pills for Ana, 1 dose")
-	part.Items[2].Past = "PAST its last day once opened, 2026-10-11: exchange it"
-	item("coat", 1, 300_000, "", "for Bo", "mass is not weighed")
+	part.Items[2].Past = "PAST its last day once opened, 2026-10-11: replace it"
+	item("coat", 1, 300_000, "", "for Bo", "not weighed")
 	part.Items[3].Weighed = false
 	item("syrup", 1, 30_000, "", "syrup for Bo, 3 doses")
 	item("jam", 1, 30_000, "", "for Bo")
 	item("mine", 1, 30_000, "")
-	item("rope", 1, 30_000, "", "for everybody")
+	item("rope", 1, 30_000, "", "for everyone")
 	item("gone", 0, 30_000, "", "none is left")
 	part.Items[8].Weighed = false
 	item("cheese", 1, 30_000, "", "last minute: stays at home until you leave")
 	part.Items[9].AtLast = "stays at home until you leave"
 	item("warm", 1, 30_000, "2026-10-29", "Pen for Ana, 1 dose")
-	part.Items[10].Past = "PAST its last day out of the cold, 2026-10-29: exchange it"
+	part.Items[10].Past = "PAST its last day out of the cold, 2026-10-29: replace it"
 	want := []packing.PackedPack{{Name: "rust", Carrier: "Ana", Colours: []string{"red", "blue"}, EmptyMG: 1_000_000, MassMG: 1_000_000 + part.MassMG, Parts: []packing.PackedPart{part}}}
 	if diff := cmp.Diff(want, l.Packs); diff != "" {
 		t.Error(diff)
@@ -205,9 +205,9 @@ people: ana: onBody: pen: {mass: "9 g", outOfCold: "2026-10-20", medicine: {pers
 		{"glasses worn and marked", "people: ana: {glasses: true, onBody: specs: {mass: \"9 g\", lastMinute: true, can: see: \"glasses\"}}",
 			[]packing.LastMinute{{What: "specs", Why: "stays at home until you leave; needed to see", Where: "worn by Ana"}}},
 		{"past its day", `packs: rust: compartments: lid: items: cheese: {name: "Cheese", mass: "9 g", lastMinute: true, expires: "2026-10-31"}`,
-			[]packing.LastMinute{{What: "Cheese", Why: "stays at home until you leave", Where: "rust, lid", Past: "PAST its last day by the label, 2026-10-31: exchange it"}}},
+			[]packing.LastMinute{{What: "Cheese", Why: "stays at home until you leave", Where: "rust, lid", Past: "PAST its last day by the label, 2026-10-31: replace it"}}},
 		{"lenses past their day", "people: ana: {glasses: true, onBody: lenses: {mass: \"9 g\", can: see: \"glasses\", expires: \"2026-10-31\"}}",
-			[]packing.LastMinute{{What: "lenses of Ana", Why: "needed to see", Where: "worn by Ana", Past: "PAST its last day by the label, 2026-10-31: exchange it"}}},
+			[]packing.LastMinute{{What: "lenses of Ana", Why: "needed to see", Where: "worn by Ana", Past: "PAST its last day by the label, 2026-10-31: replace it"}}},
 		{"glasses in the pack are spare ones", `people: ana: glasses: true
 packs: rust: compartments: lid: items: spare: {mass: "9 g", can: see: "glasses"}`,
 			[]packing.LastMinute{{What: "glasses or lenses of Ana", Why: "needed to see"}}},
@@ -246,12 +246,12 @@ plan: {
 		}
 		return s
 	}
-	meet, call := section("We meet at", "the park, altitude 235 m", "the bench"), section("Call", "Sis, far away: 555 0100", "Bob: no number is written")
+	meet, call := section("We meet at", "the park, altitude 235 m", "the bench"), section("Call", "Sis, far away: 555 0100", "Bob: no number recorded")
 	want := []packing.Card{
 		{Name: "Ana", About: "42 years", Sections: []packing.CardSection{
 			section("Carries", "Rust: 1.00 kg (2.2 lb)"), section("Carries a person", "Bo"), meet, call,
-			section("Must not meet (allergies)", "bees (insect), can threaten life; against it: Spray; stay calm", "nuts"),
-			section("Takes", "Pills, 2 a day", "  9 doses: Rust, Lid; no last day is written",
+			section("Must avoid (allergies)", "bees (insect), can threaten life; medication: Spray; stay calm", "nuts"),
+			section("Takes", "Pills, 2 a day", "  9 doses: Rust, Lid; no expiry date recorded",
 				"Spray, as needed; none is packed", "  what is still at home, kept in the cold: take it along when you leave"),
 			section("Needs", "sits down often", "glasses or lenses"), section("Eats", "vegan"),
 		}},
@@ -277,7 +277,7 @@ plan: {
 	}
 	heads := [][]string{
 		{"Carry with a carrier made for that mass and age, with the airway free; follow its label.", "Load", "An allergy that can threaten life", "Medicine"},
-		{"Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; where nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say.",
+		{"Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; if nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say.",
 			"Carry with a carrier made for that mass and age, with the airway free; follow its label."},
 		{"Never let an animal go dry to save water, never tie it where water can rise, and never leave it in a closed car. Ask a veterinarian about food, water and load."},
 	}
@@ -294,16 +294,16 @@ func TestCautionsFitWhatIsHeld(t *testing.T) {
 		})
 	}
 	for head, item := range map[string]string{
-		"Stoves and fuel":       `stove: burns: ["ethanol"]`,
-		"Stoves and fuel: burn": `fuel: {kind: "ethanol", mass: "5 g"}`,
-		"Stoves":                `can: cook: "wood-stove"`,
-		"Water treatment":       `treat: method: "boil"`,
-		"Knives and saws":       `can: cut: "knife"`,
-		"Things for defence":    `can: defend: "spray"`,
-		"Radio":                 `radio: service: "gmrs"`,
-		"A flare":               `can: signal: "flare"`,
-		"Cells and power banks": `cells: {size: "usb", chemistry: "lithium-ion", energy: "37 Wh"}`,
-		"Medicine":              `medicine: {person: "bo", of: "pills", doses: 1}`,
+		"Stoves and fuel":           `stove: burns: ["ethanol"]`,
+		"Stoves and fuel: burn":     `fuel: {kind: "ethanol", mass: "5 g"}`,
+		"Stoves":                    `can: cook: "wood-stove"`,
+		"Water treatment":           `treat: method: "boil"`,
+		"Knives and saws":           `can: cut: "knife"`,
+		"Things for defence":        `can: defend: "spray"`,
+		"Radio":                     `radio: service: "gmrs"`,
+		"A flare":                   `can: signal: "flare"`,
+		"Batteries and power banks": `cells: {size: "usb", chemistry: "lithium-ion", energy: "37 Wh"}`,
+		"Medicine":                  `medicine: {person: "bo", of: "pills", doses: 1}`,
 	} {
 		base := packer + `people: bo: {age: "40 y", bodyMass: "70 kg", medications: pills: perDay: 1}
 people: cy: {age: "40 y", bodyMass: "70 kg"}

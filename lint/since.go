@@ -219,7 +219,7 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 			c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.alias))
 		case b.Household.Judged && !now.Household.Judged:
 			// What was found before may still be there; nobody can tell.
-			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as mended", j.alias))
+			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as fixed", j.alias))
 			earlier = nil
 		}
 	}

@@ -65,7 +65,7 @@ func since(t *testing.T, b *judge.Rulebook, before, now fstest.MapFS, changes []
 	return res, judged
 }
 
-// What a household reads, and what would be there if somebody put it there, is a change that touches it; its neighbour's folder is none.
+// What a household reads, and what would be there if someone put it there, is a change that touches it; its neighbour's folder is none.
 func TestWhatIsReadTouches(t *testing.T) {
 	trees := map[string]fstest.MapFS{"examples": examples(t), "valley": fstest.MapFS{}, "imports": files(map[string]string{
 		"cue.mod/module.cue":       "module: \"valley.example/kits\"\nlanguage: version: \"v0.17.0\"\n",

@@ -24,7 +24,7 @@ import (
 
 // The corpus of the trade: whole households that do not exist, in testdata/trade. The first line of each file says what it is:
 //
-//	// careful: a winter flood …   packed as somebody would who does this for a living
+//	// careful: a winter flood …   packed as someone would who does this for a living
 //	// faults: a winter flood …    with faults planted
 //
 // A planted fault stands at the item or field to change, or where what is missing should be said:
@@ -295,7 +295,7 @@ func (f tradeFigures) worse(golden string) (out []string) {
 	return out
 }
 
-// What somebody of the trade would see is seen, and what they would let pass is let pass. The golden page says of every household what is
+// What someone of the trade would see is seen, and what they would let pass is let pass. The golden page says of every household what is
 // found, missed and said besides; go test ./lint -update rewrites it, and fails once where a figure has become worse.
 func TestTrade(t *testing.T) {
 	var sum tradeFigures

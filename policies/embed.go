@@ -9,11 +9,11 @@
 // and, under custom: level, remedy, mend, sources, limits, passes, fails, a lack where a finding misses by an amount, and
 // a caution where the remedy can hurt. What is missing or misspelt is refused at load, at its own line.
 //
-// mend, such as {work: add, thing: fire}, says which kind of work mends a finding, so that a group can begin with what
+// mend, such as {work: add, thing: fire}, says which kind of work settles a finding, so that a group can begin with what
 // costs least. The works stand in lint/finding/fix.go, from the lightest to the heaviest. Where the remedy offers several
 // ways it is the one named first; of steps that go together, the heaviest. A file that is put right by reading a label is
 // "write", by weighing or trying out "check". thing, with exchange and add only, is a capability that what is brought has,
-// where one such thing mends a finding, or each one of a lack in count. thing: water and thing: food go with a lack in ml
+// where one such thing settles a finding, or each one of a lack in count. thing: water and thing: food go with a lack in ml
 // or j that says how much of it.
 //
 // lack, such as {what: water at the start, unit: ml}, is for findings that miss by an amount which can be added up over

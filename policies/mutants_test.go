@@ -17,9 +17,11 @@ import (
 	"time"
 
 	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/rego"
 	"github.com/open-policy-agent/opa/v1/storage"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/tester"
+	"github.com/open-policy-agent/opa/v1/topdown"
 	"github.com/open-policy-agent/opa/v1/util"
 
 	"kitmuster/lint/testkit"
@@ -255,6 +257,103 @@ func run(modules map[string]*ast.Module, limits map[string]any) fate {
 	return out
 }
 
+// set is a number of modules whose tests must notice a mutant.
+type set struct {
+	modules map[string]*ast.Module
+	limits  map[string]any
+
+	once sync.Once
+	// reach are by file and row the tests that evaluate something there.
+	reach map[string]map[int]map[string]bool
+}
+
+// rows notes where a test evaluates something.
+type rows map[string]map[int]bool
+
+func (rows) Enabled() bool               { return true }
+func (rows) Config() topdown.TraceConfig { return topdown.TraceConfig{} }
+func (r rows) TraceEvent(ev topdown.Event) {
+	if l := ev.Location; l != nil {
+		if r[l.File] == nil {
+			r[l.File] = map[int]bool{}
+		}
+		r[l.File][l.Row] = true
+	}
+}
+
+// testOf names a test rule among all modules; "" is any other rule.
+func testOf(m *ast.Module, r *ast.Rule) string {
+	name := r.Head.Ref()[0].Value.String()
+	if name = strings.Trim(name, `"`); !strings.HasPrefix(name, tester.TestPrefix) {
+		return ""
+	}
+	return m.Package.Path.String() + "." + name
+}
+
+// watch runs each test of the set without any change and notes what it reaches.
+func (s *set) watch() {
+	s.reach = map[string]map[int]map[string]bool{}
+	c := ast.NewCompiler()
+	if c.Compile(s.modules); c.Failed() {
+		panic(c.Errors)
+	}
+	store := inmem.NewFromObject(map[string]any{"limits": map[string]any{"base": s.limits}})
+	ctx := context.Background()
+	for _, m := range s.modules {
+		seen := map[string]bool{"": true}
+		for _, r := range m.Rules {
+			test := testOf(m, r)
+			if seen[test] {
+				continue
+			}
+			seen[test] = true
+			at := rows{}
+			if _, err := rego.New(rego.Store(store), rego.Compiler(c), rego.Query(test), rego.QueryTracer(at)).Eval(ctx); err != nil {
+				panic(err)
+			}
+			for file, there := range at {
+				if s.reach[file] == nil {
+					s.reach[file] = map[int]map[string]bool{}
+				}
+				for row := range there {
+					if s.reach[file][row] == nil {
+						s.reach[file][row] = map[string]bool{}
+					}
+					s.reach[file][row][test] = true
+				}
+			}
+		}
+	}
+}
+
+// near are the modules of the set with those tests alone that reach the expression at or before one of these rows of a file; nil where
+// there is no such test.
+func (s *set) near(file string, at ...int) map[string]*ast.Module {
+	s.once.Do(s.watch)
+	keep := map[string]bool{}
+	for _, row := range at {
+		for ; row > 0; row-- {
+			if tests := s.reach[file][row]; len(tests) > 0 {
+				maps.Copy(keep, tests)
+				break
+			}
+		}
+	}
+	if len(keep) == 0 {
+		return nil
+	}
+	out := map[string]*ast.Module{}
+	for name, m := range s.modules {
+		few := *m
+		few.Rules = slices.DeleteFunc(slices.Clone(m.Rules), func(r *ast.Rule) bool {
+			test := testOf(m, r)
+			return test != "" && !keep[test]
+		})
+		out[name] = &few
+	}
+	return out
+}
+
 // explained reports whether the rule says beside the line why no test can notice the change.
 func (s *standard) explained(m mutant) bool {
 	lines := s.texts[m.file]
@@ -266,10 +365,12 @@ func (s *standard) explained(m mutant) bool {
 	return false
 }
 
-// trial is one mutant with the modules whose tests must notice it; each set is tried in turn.
+// trial is one mutant with the sets whose tests must notice it; each is tried in turn.
 type trial struct {
 	mutant
-	sets []map[string]*ast.Module
+	sets []*set
+	// uses are where a limit is read, by file; nil for a mutant that has a row of its own.
+	uses map[string][]int
 }
 
 // Small changes of every rule and of every limit are noticed by some test of
@@ -278,7 +379,15 @@ type trial struct {
 func TestMutants(t *testing.T) {
 	s := readStandard(t)
 	var trials []trial
-	users := map[string][]string{} // of a limit, the files that read it
+	users := map[string]map[string][]int{} // of a limit, the files and rows that read it
+	sets := map[string]*set{}
+	of := func(file string) *set {
+		if sets[file] == nil {
+			sets[file] = &set{modules: s.beside(file), limits: s.limits}
+		}
+		return sets[file]
+	}
+	all := &set{modules: s.modules, limits: s.limits}
 	for _, file := range slices.Sorted(maps.Keys(s.modules)) {
 		if strings.HasSuffix(file, "_test.rego") {
 			continue
@@ -295,9 +404,10 @@ func TestMutants(t *testing.T) {
 				area, _ := ts[1].Value.(ast.String)
 				name, _ := ts[2].Value.(ast.String)
 				key := string(area) + "." + string(name)
-				if !slices.Contains(users[key], file) {
-					users[key] = append(users[key], file)
+				if users[key] == nil {
+					users[key] = map[string][]int{}
 				}
+				users[key][file] = append(users[key][file], ts[0].Location.Row)
 			}
 			return false
 		}).Walk(s.modules[file])
@@ -305,12 +415,12 @@ func TestMutants(t *testing.T) {
 		if *onlyArea != "" && area != *onlyArea {
 			continue
 		}
-		sets := []map[string]*ast.Module{s.beside(file)}
+		by := []*set{of(file)}
 		if area == "lib" {
-			sets = []map[string]*ast.Module{{file: s.modules[file], "lib/lib_test.rego": s.modules["lib/lib_test.rego"]}, s.modules}
+			by = []*set{{modules: map[string]*ast.Module{file: s.modules[file], "lib/lib_test.rego": s.modules["lib/lib_test.rego"]}, limits: s.limits}, all}
 		}
 		for _, m := range mutantsOf(file, s.modules[file]) {
-			trials = append(trials, trial{m, sets})
+			trials = append(trials, trial{m, by, nil})
 		}
 	}
 	for _, area := range slices.Sorted(maps.Keys(s.limits)) {
@@ -319,12 +429,13 @@ func TestMutants(t *testing.T) {
 		}
 		limits := s.limits[area].(map[string]any)
 		for _, name := range slices.Sorted(maps.Keys(limits)) {
-			var sets []map[string]*ast.Module
-			for _, file := range users[area+"."+name] {
-				sets = append(sets, s.beside(file))
+			uses := users[area+"."+name]
+			var by []*set
+			for _, file := range slices.Sorted(maps.Keys(uses)) {
+				by = append(by, of(file))
 			}
 			for _, m := range limitMutants(area, name, limits[name].(map[string]any)["value"]) {
-				trials = append(trials, trial{m, sets})
+				trials = append(trials, trial{m, by, uses})
 			}
 		}
 	}
@@ -378,25 +489,43 @@ func TestMutants(t *testing.T) {
 	t.Logf("%d mutants: %d unnoticed, %d explained beside the rule, %d do not compile", len(trials), n, excused, broken)
 }
 
-// try gives the tests a mutant, one set after the other.
+// try gives the tests a mutant: first those that reach it, then, where none of them notices, all.
 func (s *standard) try(tr trial) fate {
-	var limits map[string]any
-	if err := roundTrip(s.limits, &limits); err != nil {
-		panic(err)
+	for _, set := range tr.sets {
+		uses := tr.uses
+		if uses == nil {
+			uses = map[string][]int{tr.file: {tr.row}}
+		}
+		for file, at := range uses {
+			if modules := set.near(file, at...); modules != nil {
+				if f := s.on(modules, tr.mutant); f != survived {
+					return f
+				}
+			}
+		}
 	}
 	for _, set := range tr.sets {
-		modules := maps.Clone(set)
-		var changed *ast.Module
-		if m := set[tr.file]; m != nil {
-			changed = m.Copy()
-			modules[tr.file] = changed
-		}
-		tr.apply(changed, limits)
-		if f := run(modules, limits); f != survived {
+		if f := s.on(set.modules, tr.mutant); f != survived {
 			return f
 		}
 	}
 	return survived
+}
+
+// on runs tests over a mutant.
+func (s *standard) on(of map[string]*ast.Module, m mutant) fate {
+	var limits map[string]any
+	if err := roundTrip(s.limits, &limits); err != nil {
+		panic(err)
+	}
+	modules := maps.Clone(of)
+	var changed *ast.Module
+	if own := of[m.file]; own != nil {
+		changed = own.Copy()
+		modules[m.file] = changed
+	}
+	m.apply(changed, limits)
+	return run(modules, limits)
 }
 
 func roundTrip(from, into any) error {

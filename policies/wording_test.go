@@ -10,33 +10,22 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/ast"
 
+	"kitmuster/lint/testkit"
 	"kitmuster/policies"
 )
 
-// outOfUse are wordings that a reader stumbles over, with what to write instead.
-var outOfUse = []struct {
-	words   *regexp.Regexp
-	instead string
-}{
-	{regexp.MustCompile(`(?i)\b(is|are|not|never|be) asked\b|\basked (of|too)\b|\d asked\b|%[ds] asked\b`), "needs; is judged, is left out"},
-	{regexp.MustCompile(`(?i)\btoo (few|little|much|many)( to last|$|[;:,)])`), "short by, over by"},
-	{regexp.MustCompile(`(?i)\bbears?\b|\bborne\b|\bbearers?\b`), "carries"},
-	{regexp.MustCompile(`(?i)\bmend(s|ed)?\b`), "put right, repair"},
-	{regexp.MustCompile(`(?i)\bwh(o|om)ever\b`), "a person who, people who, no matter who"},
-	{regexp.MustCompile(`(?i)\bgot at\b`), "reached"},
-	{regexp.MustCompile(`\b0 things\b`), "nothing"},
-	{regexp.MustCompile(`(?i)\bmeans of\b.*\bmeans\b|\black(s)? of\b|\bin all\b`), "way to, short by, together"},
-}
+var anybody = regexp.MustCompile(`(?i)\b(some|any|every)body\b`)
 
 // Titles, descriptions, remedies, cautions and findings, and what a limit means, are plain words.
 func TestPlainWords(t *testing.T) {
 	seen := 0
 	check := func(where, what, text string) {
 		seen++
-		for _, o := range outOfUse {
-			if found := o.words.FindString(text); found != "" {
-				t.Errorf("%s: %s has %q; write %s: %s", where, what, found, o.instead, text)
-			}
+		if words, instead := testkit.Stumble(text); words != "" {
+			t.Errorf("%s: %s has %q; write %s: %s", where, what, words, instead, text)
+		}
+		if words := anybody.FindString(text); words != "" {
+			t.Errorf("%s: %s has %q; write someone, anyone, everyone: %s", where, what, words, text)
 		}
 	}
 	s := readStandard(t)

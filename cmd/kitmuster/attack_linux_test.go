@@ -611,7 +611,7 @@ func disjunctions(n int) string {
 	return b.String() + "\n"
 }
 
-// bombAttacks hold that everybody else is answered.
+// bombAttacks hold that everyone else is answered.
 func bombAttacks() (out []attack) {
 	bounded := []string{"--time-limit", "1s", "--memory-limit", "512MiB"}
 	for name, text := range bombs {
@@ -713,7 +713,7 @@ func gitAttacks() (out []attack) {
 	return out
 }
 
-// cacheAttacks are entries of a cache that somebody else wrote or that were torn.
+// cacheAttacks are entries of a cache that someone else wrote or that were torn.
 func cacheAttacks() (out []attack) {
 	each := func(do func(t *testing.T, p string, b []byte), fresh *string) func(t *testing.T, dir string) {
 		return func(t *testing.T, dir string) {

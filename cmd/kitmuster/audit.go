@@ -20,7 +20,7 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// halfYear is how far an audit looks ahead where it is not told: groups look at everybody twice a year.
+// halfYear is how far an audit looks ahead where it is not told: groups look at everyone twice a year.
 const halfYear = 183
 
 // mostHistory is how many earlier states may be asked for, far more than a page can show. Our own figure.
@@ -45,26 +45,28 @@ func (a *app) audit() *cobra.Command {
 		Annotations: map[string]string{partial: "yes"},
 		Short:       "Write who is ready, why not, and what falls due, as pages, tables and a calendar",
 		Long: `Judges the households at the paths (see check) as of a day and a season, and writes into the
-folder DIR: audit.html, one page that needs no network and no script, of everybody at a glance, what
-to do first, what falls due, and each household; audit.json; households.csv, findings.csv and due.csv;
-and audit.ics, a calendar of what falls due until --until, an event a day for each household, which
-changes what an earlier one has brought in and never doubles it. Where the page would be too large it
-is an index, and each household has a page in DIR/households. The page prints everything, or a wall
-sheet and a page for each household, as chosen on it; --brief chooses the second.
+folder DIR: audit.html, one page that needs no network and no script, with everyone at a
+glance, what to do first, what falls due, and each household; audit.json; households.csv,
+findings.csv and due.csv; and audit.ics, a calendar of what falls due until --until, an event a
+day for each household, which updates an earlier import and never doubles it. If the page would
+be too large it is an index, and each household has a page in DIR/households. The page prints
+everything, or a wall sheet and a page for each household, as chosen on it; --brief chooses the
+second.
 
-A household is ready where no error is open that no waiver covers.
+A household is ready if no error is open, waived ones aside.
 
-Exit code 0: everybody was judged, whatever came of it. 2: something could not be judged or written.`,
+Exit code 0: every household was judged, whatever the findings. 2: something could not be
+judged or written.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			x.in.paths = args
 			return x.run(a, cmd)
 		},
 	}
 	x.in.judged(cmd)
-	cmd.Flags().StringVar(&x.until, "until", "", "look ahead until this `date` (half a year where not given)")
-	cmd.Flags().StringVarP(&x.dir, "output", "o", "", "write into this `folder`, made where there is none")
-	cmd.Flags().IntVar(&x.history, "history", 0, "show how everybody stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")
-	cmd.Flags().BoolVar(&x.brief, "brief", false, "have the page print a wall sheet and a page for each household where nobody chooses otherwise on it")
+	cmd.Flags().StringVar(&x.until, "until", "", "look ahead until this `date` (half a year if not given)")
+	cmd.Flags().StringVarP(&x.dir, "output", "o", "", "write into this `folder`, made if there is none")
+	cmd.Flags().IntVar(&x.history, "history", 0, "show how every household stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")
+	cmd.Flags().BoolVar(&x.brief, "brief", false, "have the page print a wall sheet and a page for each household unless somebody chooses otherwise on it")
 	x.in.heldAgainst(cmd)
 	x.bounds.flags(cmd)
 	x.store.flags(cmd)

@@ -148,8 +148,8 @@ func TestAuditThatIsNotWorthIt(t *testing.T) {
 		{"one is not judged", true, run("", true, false), ""},
 		{"interrupted, with nothing there yet", false, run("interrupted after 1 of 2 households", true), ""},
 		{"interrupted, with an audit there", true, run("interrupted after 1 of 2 households", true), "interrupted after 1 of 2 households; the audit that is there stays as it was"},
-		{"nobody is judged", false, run("", false, false), "nobody could be judged, so no audit is written"},
-		{"nobody is found", false, run(""), "nobody could be judged, so no audit is written"},
+		{"nobody is judged", false, run("", false, false), "no household could be judged, so no audit is written"},
+		{"nobody is found", false, run(""), "no household could be judged, so no audit is written"},
 	} {
 		var errs strings.Builder
 		err := (&pages{dir: "out", earlier: c.earlier}).worth(c.run, &errs)

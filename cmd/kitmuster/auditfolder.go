@@ -65,7 +65,7 @@ func newFolder(dir string, shared bool) (*pages, error) {
 	return f, f.ours(shared)
 }
 
-// ours refuses a folder in which a file of an audit's name is somebody's own, or in which audits for others and not for others would
+// ours refuses a folder in which a file of an audit's name is someone's own, or in which audits for others and not for others would
 // meet. One for others goes into a folder of its own, since what else lies there would be shown along.
 func (f *pages) ours(shared bool) error {
 	names := append([]string{page.AuditPage}, auditNames()...)
@@ -125,7 +125,7 @@ func (f *pages) worth(run *finding.Run, errs io.Writer) error {
 	if err := report.Lines(errs, run, report.Options{}); err != nil {
 		return err
 	}
-	return openly(errors.New("nobody could be judged, so no audit is written"))
+	return openly(errors.New("no household could be judged, so no audit is written"))
 }
 
 func auditNames() (out []string) {

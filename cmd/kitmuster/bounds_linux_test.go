@@ -18,7 +18,7 @@ import (
 	"kitmuster/lint/valley"
 )
 
-// makingAll are the commands that evaluate strangers' kits, each as it is called for everybody below.
+// makingAll are the commands that evaluate strangers' kits, each as it is called for everyone below.
 var makingAll = map[string][]string{
 	"check": {"check", "--no-cache", "./..."}, "measure": {"measure", "./..."}, "forecast": {"forecast", "./..."}, "drill": {"drill", "./..."}, "list": {"list", "./..."},
 	"audit": {"audit", "--no-cache", "-o", "audit-of-all", "./..."}, "measure, JSON": {"measure", "--format", "json", "./..."}, "list, HTML": {"list", "--format", "html", "./..."},

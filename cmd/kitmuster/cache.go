@@ -34,7 +34,7 @@ const usualCache = 1 << 30
 
 func (c *caching) flags(cmd *cobra.Command) {
 	c.size = usualCache
-	cmd.Flags().StringVar(&c.dir, "cache", "", "remember answers in this `folder` (a folder of your own where not given), sealed with a key of your own, or that of "+cacheKey+" (at least 32 characters)")
+	cmd.Flags().StringVar(&c.dir, "cache", "", "remember answers in this `folder` (a folder of your own if not given), sealed with a key of your own, or that of "+cacheKey+" (at least 32 characters)")
 	cmd.Flags().BoolVar(&c.off, "no-cache", false, "judge everything anew, and remember nothing")
 	cmd.Flags().Var(&c.size, "cache-size", "let the cache grow to this much `memory` on the disk")
 	cmd.Flags().BoolVar(&c.verify, "verify-cache", false, "judge everything anew and compare with what is remembered; exit 2 where it differs")
@@ -58,7 +58,7 @@ func (c *caching) check() error {
 	return nil
 }
 
-// open opens the cache; where none can be had, work goes on without. A person who named a folder is told, and everybody whose
+// open opens the cache; where none can be had, work goes on without. A person who named a folder is told, and everyone whose
 // key file is at fault.
 func (c *caching) open(a *app, in *input, errs io.Writer) {
 	if c.off {
@@ -91,8 +91,8 @@ func (c *caching) open(a *app, in *input, errs io.Writer) {
 }
 
 // sealingKey is what entries are sealed with: that of the environment, or else that of a file of the user's, made at first
-// use. What lies in a work tree is no key, since a commit can have put it there. Of an error, fault says that somebody has
-// to mend it: there is a file that cannot be used. Without it this machine has no place for a key.
+// use. What lies in a work tree is no key, since a commit can have put it there. Of an error, fault says that someone has
+// to put it right: there is a file that cannot be used. Without it this machine has no place for a key.
 func sealingKey(trees []string) (secret []byte, fault bool, err error) {
 	if given := strings.TrimSpace(os.Getenv(cacheKey)); given != "" {
 		return []byte(given), false, nil

@@ -76,7 +76,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	cmd.Flags().BoolVar(&x.untouched, "untouched", false, "with --since, judge also the households that no change touches")
 	cmd.Flags().StringVar(&x.part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
 	failOnFlag(cmd, &x.failOn)
-	cmd.Flags().StringVar(&x.show, "show", "note", "print findings of this `level` or graver: error, warning or note; all are counted")
+	cmd.Flags().StringVar(&x.show, "show", "note", "print findings of this `level` or above: error, warning or note; all are counted")
 	return cmd
 }
 

@@ -18,12 +18,12 @@ func (a *app) drill() *cobra.Command {
 	var format, show string
 	cmd := &cobra.Command{
 		Use:   "drill [PATH…]",
-		Short: "Show what is left when a pack is lost, somebody is alone, or help is late",
+		Short: "Show what is left when a pack is lost, someone is alone, or help is late",
 		Long: `Changes the households found at the paths (see check) in one way after another, measures and
 judges each again, and shows how many hours of every stock it costs, what nobody can do any
 more, and which findings are new: each pack lost; each person alone; each pair apart from the
 others; each carrier unable to carry; each other season; help a day late; no water on the
-way; what is quick to shed dropped; and every two packs lost, for up to 8 packs. Then the
+way; what is quick to drop left behind; and every two packs lost, for up to 8 packs. Then the
 single points of failure, each at its line.
 
 Exit code 0: everything was drilled. 2: something could not be read, or a rule broke.`,
@@ -43,7 +43,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if err != nil {
 				return err
 			}
-			if _, err := in.rules.rulebook(cmd.ErrOrStderr()); err != nil { // its faults are told once, before anybody is drilled
+			if _, err := in.rules.rulebook(cmd.ErrOrStderr()); err != nil { // its faults are told once, before anyone is drilled
 				return err
 			}
 			defer in.rules.close()
@@ -74,6 +74,6 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 	in.judged(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
-	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and graver: error, warning or note")
+	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and above: error, warning or note")
 	return cmd
 }

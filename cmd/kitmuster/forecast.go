@@ -25,8 +25,8 @@ func (a *app) forecast() *cobra.Command {
 shows who walks when under which load, what they spend, drink and eat, where they collect water,
 and when a stock is first short: water, food, sodium, light, fuel and doses.
 
-The figures are averages by published formulas; the page ends with what is taken for granted. It
-is no medical advice.
+The figures are averages by published formulas, not medical advice; the page ends with the
+assumptions.
 
 Exit code 0: everything was forecast, whatever runs short. 2: something could not be read.`,
 		RunE: func(cmd *cobra.Command, args []string) error {

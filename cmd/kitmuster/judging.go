@@ -29,7 +29,7 @@ type judging struct {
 }
 
 func (a *app) judging(ctx context.Context, in *input, b bounds, store *caching, p *place, s *states, errs io.Writer) (*judging, error) {
-	if len(in.rules.resolved) > 0 { // its faults are told once, before anybody is judged
+	if len(in.rules.resolved) > 0 { // its faults are told once, before anyone is judged
 		if _, err := in.rules.rulebook(errs); err != nil {
 			return nil, err
 		}
@@ -67,7 +67,7 @@ func (j *judging) check(ctx context.Context, tree fs.FS, o lint.Options) *lint.R
 // brokenForOthers names the rules that broke, and where in their standard: why is the engine's text, and may quote a kit.
 func (j *judging) brokenForOthers(faults []judge.Problem) {
 	b, err := j.rules.rulebook(io.Discard)
-	if err != nil { // its own faults have been told before anybody was judged
+	if err != nil { // its own faults have been told before anyone was judged
 		return
 	}
 	lines := map[string]bool{}

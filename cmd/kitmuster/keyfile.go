@@ -65,7 +65,7 @@ func openKey(file, called string) (k keyFile, err error) {
 	return k, nil
 }
 
-// bare is an error without the paths that the system's errors bear.
+// bare is an error without the paths that the system's errors hold.
 func bare(err error) error {
 	var link *os.LinkError
 	var path *fs.PathError

@@ -29,15 +29,15 @@ allergies, medicines and what to mind; what a card tells a child goes by the age
 standard. --format html is one file that prints on A4 and US letter paper; csv has a line for
 each thing, and no cards.
 
-From the outside in: compartments with a layer by it, 1 first; then the others, those that
-are got at while walking before those that need a halt, of these what comes off in seconds
-before what does not, and else in the order in which the family wrote them (files by name,
-then lines). Items and packs stand as written, too.
+From the outside in: compartments with a layer by it, 1 first; then the others, those within
+reach while walking before those that need a halt, and of these what comes off in seconds
+before what does not; else in the order in which the family wrote them (files by name, then
+lines), which is also the order of items and packs.
 
-A packing list is the family's own: it tells names, medicines and where things are. Whoever
-needs a report for others takes check or measure with --share-safe.
+A packing list is the family's own: it tells names, medicines and where things are. For a
+report to show to others, use check or measure with --share-safe.
 
-Of a household that can be read in part the rest is listed, under what could not be read.
+If part of a household cannot be read, the list says so first, and holds the rest.
 
 Exit code 0: everything was listed. 2: something could not be read, and standard error says what.`,
 		RunE: func(cmd *cobra.Command, args []string) error {

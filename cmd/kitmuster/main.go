@@ -11,7 +11,7 @@
 // standards.go finds and pins the standards that judge, and hands them to the workers by digest.
 //
 // An audit's folder is its own: audit.go writes all files or none, knows its own pages by how they begin, and refuses to replace
-// somebody else's file, to put a part in the place of a whole, or to let audits for others and not for others meet in one folder.
+// someone else's file, to put a part in the place of a whole, or to let audits for others and not for others meet in one folder.
 package main
 
 import (
@@ -121,7 +121,7 @@ func command(now func() time.Time) *app {
 		Use:   "kitmuster",
 		Short: "Measures and judges household evacuation kits",
 		Long: `Kitmuster reads household evacuation kits from CUE files, measures them, judges them
-with rules, and leads every finding to the line somebody can change.
+with rules, and points each finding to the line to change.
 
 It advises, it does not certify: labels, local codes and licensed practice come first.`,
 		SilenceErrors: true,
@@ -148,6 +148,7 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 	a.root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	a.root.SetFlagErrorFunc(flagFault)
 	complete(a.root)
+	showExamples(a.root)
 	return a
 }
 
@@ -163,14 +164,14 @@ type input struct {
 	on     string
 	season string
 	root   string
-	// against are official lists that everybody is held against, where the command has a flag for them.
+	// against are official lists that everyone is held against, where the command has a flag for them.
 	against []string
 	// rules are the standards of a command that judges; nil for one that does not.
 	rules *standards
 }
 
 func (in *input) flags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&in.on, "on", "", "audit `date`, year-month-day (today, UTC, where not given)")
+	cmd.Flags().StringVar(&in.on, "on", "", "audit `date`, year-month-day (today, UTC, if not given)")
 	cmd.Flags().StringVar(&in.season, "season", "", "plan for this `season` of the households instead of the one they name")
 	cmd.Flags().StringVar(&in.root, "root", ".", "write the paths of files relative to this `folder`")
 }
@@ -184,7 +185,7 @@ func (in *input) judged(cmd *cobra.Command) {
 
 // heldAgainst adds the flag for official lists.
 func (in *input) heldAgainst(cmd *cobra.Command) {
-	cmd.Flags().StringSliceVar(&in.against, "against", nil, "hold every household against these official `lists` too; kitmuster rules --lists names them")
+	cmd.Flags().StringSliceVar(&in.against, "against", nil, "compare every household with these official `lists` too; kitmuster rules --lists names them")
 }
 
 // one are the settings of each household.

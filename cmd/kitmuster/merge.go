@@ -125,7 +125,7 @@ func unjudged(run *finding.Run) (bool, error) {
 }
 
 func failOnFlag(cmd *cobra.Command, failOn *string) {
-	cmd.Flags().StringVar(failOn, "fail-on", "error", "exit 1 at findings of this `level` or graver: error, warning, note or never")
+	cmd.Flags().StringVar(failOn, "fail-on", "error", "exit 1 at findings of this `level` or above: error, warning, note or never")
 }
 
 // verdict is the exit code of a check.

@@ -104,8 +104,8 @@ func (a *app) standardPull() *cobra.Command {
 (kitmuster/standards), where it can be used without the registry afterwards, and prints where it lies by digest, and the digest
 of its content.
 
-ADDRESS is host/path/name:version, or host/path/name@sha256:… for one that never changes, which is not asked for again
-once it was fetched. With --digest the content must be the one that is named, and is used from the cache where the registry
+ADDRESS is host/path/name:version, or host/path/name@sha256:… for one that never changes, which is fetched
+only once. With --digest the content must be the one that is named, and is used from the cache where the registry
 cannot be reached. Pulling does not judge the rules: show and trial say what a standard changes.
 
 Credentials are read as by push.`,

@@ -702,7 +702,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 	t.Run("forged", func(t *testing.T) {
 		store := t.TempDir()
 		same(t, "--cache", store)
-		acquit(t, store, sealing, "h003") // as only somebody with the key can
+		acquit(t, store, sealing, "h003") // as only someone with the key can
 		if got := runs(t, dir, checkArgs("--cache", store, "h003")...); got.code != exitClean {
 			t.Fatalf("the forged answer is not a whole one: exit %d\n%.300s", got.code, got.out)
 		}
@@ -796,14 +796,14 @@ func TestParts(t *testing.T) {
 	}
 }
 
-// asNobody makes a run of the program by somebody who may not read or write everything.
+// asNobody makes a run of the program by someone who may not read or write everything.
 func asNobody(t *testing.T, cmd *exec.Cmd) {
 	t.Helper()
 	if os.Getuid() != 0 {
 		return
 	}
 	const nobody = 65534
-	// The folders of tests are closed to others, so the program goes where anybody may run it.
+	// The folders of tests are closed to others, so the program goes where anyone may run it.
 	dir, err := os.MkdirTemp("", "kitmuster-anybody-*")
 	if err != nil {
 		t.Fatal(err)
@@ -817,7 +817,7 @@ func asNobody(t *testing.T, cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
 }
 
-// open gives a folder that anybody may read.
+// open gives a folder that anyone may read.
 func openDir(t *testing.T) string {
 	t.Helper()
 	dir, err := os.MkdirTemp("", "kitmuster-open-*")

@@ -68,7 +68,7 @@ PATH it judges one household again and again and says how long each rule takes.`
 	in.judged(cmd)
 	b.wallFlags(cmd)
 	cmd.Flags().BoolVar(&limits, "limits", false, "the limits that rules compare with, instead of the rules")
-	cmd.Flags().BoolVar(&lists, "lists", false, "the official lists that a kit can be held against, instead of the rules")
+	cmd.Flags().BoolVar(&lists, "lists", false, "the official lists that a kit can be compared with, instead of the rules")
 	cmd.Flags().StringVar(&timed, "time", "", "say how long each rule takes for the household at this `path`")
 	cmd.MarkFlagsMutuallyExclusive("limits", "lists", "time")
 	return cmd
@@ -123,7 +123,7 @@ func explain(w io.Writer, r *judge.Rule) {
 		fmt.Fprintf(w, "Caution: %s\n", r.Caution)
 	}
 	if l := r.Lack; l != nil {
-		fmt.Fprintf(w, "States: %s, in %s\n", l.What, l.Unit.Row().Lack)
+		fmt.Fprintf(w, "Adds up: %s, in %s\n", l.What, l.Unit.Row().Lack)
 	}
 	for _, l := range r.Limits {
 		fmt.Fprintf(w, "Limit %s = %s: %s\n    source: %s\n", l.Name, l.Value, l.Meaning, l.Source)
@@ -179,7 +179,7 @@ func listLists(w io.Writer, lists []*judge.List) {
 	for _, l := range lists {
 		fmt.Fprintf(w, "%-*s  %s (%s, %s), %d lines%s\n", wide, l.Key, l.Title, l.Body, l.Year, len(l.Lines), excerpt(l))
 	}
-	fmt.Fprintf(w, "%d lists; kitmuster rules --lists NAME shows one, kitmuster check --against NAME holds kits against it. None is law.\n", len(lists))
+	fmt.Fprintf(w, "%d lists; kitmuster rules --lists NAME shows one, kitmuster check --against NAME compares kits with it. None is law.\n", len(lists))
 }
 
 // excerpt marks a list that is not whole.
@@ -199,7 +199,7 @@ func explainList(w io.Writer, l *judge.List) {
 	for _, line := range l.Lines {
 		fmt.Fprintf(w, "%s: %s\n", line.Key, line.Asks)
 		if what := answers(line); what != "" {
-			fmt.Fprintf(w, "    answered by: %s\n", what)
+			fmt.Fprintf(w, "    covered by: %s\n", what)
 		}
 		fmt.Fprintf(w, "    source: %s; %s\n", line.Source, line.Known)
 	}
@@ -250,7 +250,7 @@ func answers(l judge.Line) string {
 	}
 	out := strings.Join(parts, "; ")
 	if need, ok := strings.CutPrefix(l.When, "needs:"); ok {
-		out += "; asked only where there is a need: " + need
+		out += "; only for a need: " + need
 	}
 	return out
 }

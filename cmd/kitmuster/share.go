@@ -30,8 +30,8 @@ type sharing struct {
 
 // flags adds the flags. Call it last: with --share-safe, whatever the command says on standard error is held to what others may see.
 func (s *sharing) flags(cmd *cobra.Command) {
-	cmd.Flags().BoolVar(&s.safe, "share-safe", false, "write what others may see, messages included: no names, body masses, ages, medicines, money, papers, addresses or text of the kits; households get pseudonyms")
-	cmd.Flags().StringVar(&s.key, "share-key", "", "the `file` with the key of the pseudonyms, made where there is none (share.key in the user's configuration folder where not given); anyone who has it can tell who is who")
+	cmd.Flags().BoolVar(&s.safe, "share-safe", false, "write what others may see, messages included: no names, body weights, ages, medicines, money, papers, addresses or text of the kits; households get pseudonyms")
+	cmd.Flags().StringVar(&s.key, "share-key", "", "the `file` with the key of the pseudonyms, made if there is none (share.key in the user's configuration folder if not given); anyone who has it can tell who is who")
 	before, run := cmd.PreRun, cmd.RunE
 	var held *reserved
 	cmd.PreRun = func(cmd *cobra.Command, args []string) {
@@ -159,7 +159,7 @@ func (s *sharing) maskBoth(old, now *judge.Rulebook, errs io.Writer) (*private.M
 	return private.New(key, slices.Concat(household.Rules(old), household.Rules(now)), limits, household.Said()), nil
 }
 
-// readKey reads the key, and makes it where there is none. The file is called by its flag: its path may bear a name.
+// readKey reads the key, and makes it where there is none. The file is called by its flag: its path may hold a name.
 func (s *sharing) readKey(errs io.Writer) (key [private.KeySize]byte, err error) {
 	file, called := s.key, "the file that --share-key names"
 	wrong := func(format string, args ...any) error { return openly(fmt.Errorf("--share-safe: "+format, args...)) }

@@ -177,7 +177,7 @@ func spelt(outputs map[string]string) string {
 	return b.String()
 }
 
-// disguises are other ways to write a string that anybody can undo, or check a guess by.
+// disguises are other ways to write a string that anyone can undo, or check a guess by.
 func disguises(s string) (out []string) {
 	sum := sha256.Sum256([]byte(s))
 	out = append(out, hex.EncodeToString(sum[:8]))

@@ -54,7 +54,7 @@ may tighten, loosen, add to and switch rules of off; nothing of another standard
 	return cmd
 }
 
-// folder is a standard's folder as somebody named it.
+// folder is a standard's folder as someone named it.
 type folder struct {
 	fs.FS
 	// shown stands before the paths of its files for people; "" for the working directory.
@@ -166,7 +166,7 @@ func (a *app) standardNew() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVarP(&out, "output", "o", "", "the `folder` to make (the name, where not given)")
+	cmd.Flags().StringVarP(&out, "output", "o", "", "the `folder` to make (its name if not given)")
 	return cmd
 }
 
@@ -324,7 +324,7 @@ func (a *app) standardPack() *cobra.Command {
 		Long: `Packs a standard into a .tar.gz: the same files give the same bytes, signature aside. With --sign the
 rules engine's own bundle signature goes in, over every file. A key is a private key in PEM: P-256 (ES256),
 Ed25519 (EdDSA) or RSA (RS256), for instance of openssl genpkey -algorithm ed25519 -out KEY.pem; its public
-half is for everybody: openssl pkey -in KEY.pem -pubout -out PUB.pem. A signature that lies in the folder
+half is for everyone: openssl pkey -in KEY.pem -pubout -out PUB.pem. A signature that lies in the folder
 is left out. The digest is told of the files without signature.`,
 		Args: exactly(aFolder),
 		RunE: func(cmd *cobra.Command, args []string) error {

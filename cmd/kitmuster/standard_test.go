@@ -110,7 +110,7 @@ func TestStockStandard(t *testing.T) {
 		var answer struct {
 			Result []struct{ Expressions []struct{ Value string } }
 		}
-		if err := json.Unmarshal([]byte(out), &answer); err != nil || len(answer.Result) != 1 || answer.Result[0].Expressions[0].Value != "Rust has a mass of 26.00 kg; at most 25.00 kg is asked: 1.00 kg too much" {
+		if err := json.Unmarshal([]byte(out), &answer); err != nil || len(answer.Result) != 1 || answer.Result[0].Expressions[0].Value != "pack “Rust” weighs 26.00 kg; one pack may weigh 25.00 kg at most: over by 1.00 kg" {
 			t.Errorf("opa eval of %s: %v %s", b, err, out)
 		}
 	}

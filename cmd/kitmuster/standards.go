@@ -55,7 +55,7 @@ type resolved struct {
 
 func (s *standards) addTo(cmd *cobra.Command) {
 	cmd.PreRun = func(cmd *cobra.Command, _ []string) { s.ctx, s.errs = cmd.Context(), cmd.ErrOrStderr() }
-	cmd.Flags().StringArrayVar(&s.flags, "standard", nil, "judge by the standard in this `folder` or packed file too, or by base alone; several judge in the order given (what "+settings.File+" of the repository names where not given)")
+	cmd.Flags().StringArrayVar(&s.flags, "standard", nil, "also judge by the standard in this `folder` or packed file, or write base for the base alone; several apply in the order given (what "+settings.File+" of the repository names if not given)")
 }
 
 // find says which standards are asked for: by flags, else by the settings file of the repository that the paths are in.
@@ -149,9 +149,9 @@ func (s *standards) open(now time.Time) error {
 		}
 		switch {
 		case p.Version != "" && p.Version != m.Version:
-			return fmt.Errorf("%s: %s is version %s, and %s is asked for; fetch that version, or write the new one here once you have tried it", p.At, p.Shown, m.Version, p.Version)
+			return fmt.Errorf("%s: %s is version %s, and version %s is pinned; fetch that version, or write the new one here once you have tried it", p.At, p.Shown, m.Version, p.Version)
 		case p.Digest != "" && p.Digest != digest:
-			return fmt.Errorf("%s: %s is not the standard that was pinned: its digest is %s, and %s is asked for; fetch the pinned one, or write the new digest here once you have looked at what changed", p.At, p.Shown, digest, p.Digest)
+			return fmt.Errorf("%s: %s is not the standard that was pinned: its digest is %s, and %s is pinned; fetch the pinned one, or write the new digest here once you have looked at what changed", p.At, p.Shown, digest, p.Digest)
 		}
 		if p.Key != "" {
 			pem, err := readKey("key", p.Key)

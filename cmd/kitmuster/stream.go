@@ -19,7 +19,7 @@ import (
 )
 
 // stream stands before standard output and standard error, so that nothing which came from a kit, a path, a settings file, a
-// registry or a rule can act on whoever shows the lines. Control characters and marks that are invisible or reorder text are
+// registry or a rule can act on the one who shows the lines. Control characters and marks that are invisible or reorder text are
 // shown as escapes; so is the first character of what a CI service would take for a command: "::" at the beginning of a line, and
 // "##[", "##vso[" and the like anywhere. The escapes are those of JSON, so that JSON keeps its meaning.
 //
@@ -29,7 +29,7 @@ type stream struct {
 	to io.Writer
 	// colours says that the sequences of report for colours pass.
 	colours bool
-	// commands says that "::" at the beginning of a line passes: whoever writes has escaped what is not its own.
+	// commands says that "::" at the beginning of a line passes: the one who writes has escaped what is not its own.
 	commands bool
 
 	mu      sync.Mutex

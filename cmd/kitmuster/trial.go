@@ -24,12 +24,12 @@ func (a *app) standardTrial() *cobra.Command {
 		Use:         "trial NEW [--base OLD] [PATH…]",
 		Annotations: map[string]string{partial: "yes"},
 		Short:       "Show what another standard would mean for every household, before it is adopted",
-		Long: `Judges the households at the paths (./... where none is given) by two standards, NEW and OLD,
-each a folder or a packed file, and shows who newly fails what and what is fixed, what lacks in
-all, and what differs between the two. OLD is the base standard alone where it is not given. What
-kitmuster.json names does not count here.
+		Long: `Judges the households at the paths (./... if none is given) by two standards, NEW and OLD,
+each a folder or a packed file, and shows who newly fails what and what is fixed, how much is missing
+altogether, and what differs between the two. OLD is the base standard alone if it is not given.
+What kitmuster.json names does not count here.
 
-Exit code 0: both have judged everybody. 2: something could not be judged.`,
+Exit code 0: every household was judged by both. 2: something could not be judged.`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := openly(oneOf("format", format, "text", "json")); err != nil {
@@ -97,7 +97,7 @@ type tried struct {
 	result   *lint.Result
 }
 
-// try reads one of the standards; what is wrong with it is told before anybody is judged.
+// try reads one of the standards; what is wrong with it is told before anyone is judged.
 func (a *app) try(in *input, errs io.Writer) (*tried, error) {
 	p, err := a.place(in)
 	if err != nil {
@@ -110,7 +110,7 @@ func (a *app) try(in *input, errs io.Writer) (*tried, error) {
 	return &tried{in: in, place: p, rulebook: rulebook}, nil
 }
 
-// check judges everybody by the standard.
+// check judges everyone by the standard.
 func (s *tried) check(ctx context.Context, a *app, b bounds, errs io.Writer) error {
 	states := s.place.states()
 	defer states.close()

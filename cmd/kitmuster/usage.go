@@ -108,3 +108,38 @@ func usage(template string) string {
 		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}", "Additional help topics:", "Topics, for {{.CommandPath}} help TOPIC:",
 	).Replace(template)
 }
+
+// examples are what a person types first, by command; each line works where the folders and files that it names are there.
+var examples = map[string]string{
+	"kitmuster":                 "kitmuster check ./my-kit",
+	"kitmuster audit":           "kitmuster audit --season flood --until 2027-03-31 -o audit ./...",
+	"kitmuster check":           "kitmuster check ./my-kit\nkitmuster check --since main... --output sarif=kits.sarif",
+	"kitmuster compare":         "kitmuster compare main... --format markdown",
+	"kitmuster drill":           "kitmuster drill ./my-kit",
+	"kitmuster forecast":        "kitmuster forecast --start 18:00 ./my-kit",
+	"kitmuster list":            "kitmuster list --format html -o list.html ./my-kit",
+	"kitmuster measure":         "kitmuster measure ./my-kit",
+	"kitmuster merge":           "kitmuster merge part-*.json",
+	"kitmuster rules":           "kitmuster rules fire/two-means\nkitmuster rules --limits load.adult_cap",
+	"kitmuster standard":        "kitmuster standard new harrow-upper",
+	"kitmuster standard base":   "kitmuster standard base -o base",
+	"kitmuster standard build":  "kitmuster standard build harrow-upper",
+	"kitmuster standard new":    "kitmuster standard new harrow-upper",
+	"kitmuster standard pack":   "kitmuster standard pack harrow-upper -o harrow-upper.tar.gz --sign KEY.pem",
+	"kitmuster standard pull":   "kitmuster standard pull registry.example/valley/flood:1.2.0",
+	"kitmuster standard push":   "kitmuster standard push harrow-upper registry.example/valley/upper:0.1.0",
+	"kitmuster standard show":   "kitmuster standard show harrow-upper",
+	"kitmuster standard test":   "kitmuster standard test harrow-upper",
+	"kitmuster standard trial":  "kitmuster standard trial harrow-upper ./...",
+	"kitmuster standard verify": "kitmuster standard verify harrow-upper.tar.gz --key PUB.pem",
+}
+
+// showExamples gives each command its examples.
+func showExamples(cmd *cobra.Command) {
+	if text, ok := examples[cmd.CommandPath()]; ok {
+		cmd.Example = "  " + strings.ReplaceAll(text, "\n", "\n  ")
+	}
+	for _, c := range cmd.Commands() {
+		showExamples(c)
+	}
+}

@@ -1,9 +1,13 @@
 package main
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"github.com/spf13/cobra"
 )
 
 // A wrong word on the command line is told in the program's words, with what was meant.
@@ -52,12 +56,46 @@ func TestHelp(t *testing.T) {
 	}
 }
 
+// Each command that people call has an example, which names that command and flags that it has.
+func TestExamples(t *testing.T) {
+	t.Parallel()
+	left := maps.Clone(examples)
+	var walk func(cmd *cobra.Command)
+	walk = func(cmd *cobra.Command) {
+		for _, c := range cmd.Commands() {
+			walk(c)
+		}
+		if cmd.Hidden || !cmd.Runnable() || cmd.Name() == "help" {
+			return
+		}
+		text := left[cmd.CommandPath()]
+		delete(left, cmd.CommandPath())
+		for line := range strings.SplitSeq(text, "\n") {
+			found, rest, err := cmd.Root().Find(strings.Fields(line)[1:])
+			if err != nil || found.CommandPath() != cmd.CommandPath() && !cmd.HasSubCommands() {
+				t.Errorf("%s: the example is %q: %v", cmd.CommandPath(), line, err)
+				continue
+			}
+			if err := found.ParseFlags(rest); err != nil {
+				t.Errorf("%s: %v", line, err)
+			}
+		}
+		if r := runs(t, t.TempDir(), append(strings.Fields(cmd.CommandPath())[1:], "--help")...); !strings.Contains(r.out, "Examples:\n  "+text[:strings.IndexByte(text+"\n", '\n')]) {
+			t.Errorf("%s shows no example:\n%s", cmd.CommandPath(), r.out)
+		}
+	}
+	walk(command(time.Now).root)
+	if len(left) > 0 {
+		t.Errorf("examples of no command: %v", left)
+	}
+}
+
 // Shells complete commands, values of flags, rules, limits and lists.
 func TestCompletion(t *testing.T) {
 	t.Parallel()
 	for line, want := range map[string][]string{
 		"ch":                         {"check"},
-		"check --format ":            {"text", "lines", "json", "sarif", "junit"},
+		"check --format ":            {"text", "lines", "json", "sarif", "junit", "markdown"},
 		"list --format ":             {"text", "html", "csv"},
 		"compare --format ":          {"text", "markdown", "json"},
 		"check --fail-on ":           {"error", "warning", "note", "never"},

@@ -39,7 +39,7 @@ func run(args []string, messages io.Writer) error {
 	}
 	switch {
 	case f.NArg() > 0:
-		return fmt.Errorf("%q is one word too many; the folder goes after -o", f.Arg(0))
+		return fmt.Errorf("%q is one word more than is read here; the folder goes after -o", f.Arg(0))
 	case *dir == "":
 		return errors.New("say where to write: -o DIR")
 	case *n < 1 || *n > 1_000_000:

@@ -36,7 +36,7 @@ func TestFlags(t *testing.T) {
 		want string
 	}{
 		{nil, "-o DIR"},
-		{[]string{"-o", "x", "more"}, `"more" is one word too many`},
+		{[]string{"-o", "x", "more"}, `"more" is one word more than is read here`},
 		{[]string{"-n", "0", "-o", "x"}, "-n 0"},
 		{[]string{"-items", "-1", "-o", "x"}, "-items -1"},
 		{[]string{"-seed", "a", "-o", "x"}, "seed"},

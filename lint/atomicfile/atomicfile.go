@@ -55,7 +55,7 @@ func Create(in Folder, target string, perm fs.FileMode) (*File, error) {
 	for i := 0; ; i++ {
 		part := dir + partOf(base, i)
 		f, err := in.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)
-		if errors.Is(err, fs.ErrExist) && i < mostTries-1 { // somebody else in this process writes the same
+		if errors.Is(err, fs.ErrExist) && i < mostTries-1 { // someone else in this process writes the same
 			continue
 		}
 		if err != nil {
@@ -76,7 +76,7 @@ func split(in Folder, name string) (dir, base string) {
 }
 
 // Close ends the writing, and waits until what was written is on the disk, so that no target is ever an empty file after a power
-// cut. Whoever can do without that closes f.File.
+// cut. Code that can do without that closes f.File.
 func (f *File) Close() error { return errors.Join(supported(f.Sync()), f.File.Close()) }
 
 // Chtimes says when the file was used and written last.

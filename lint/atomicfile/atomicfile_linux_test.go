@@ -36,7 +36,7 @@ func TestLeftovers(t *testing.T) {
 	}
 	away := []string{name("audit.json", here, dead, 0), name("audit.json", here, dead, 12)}
 	stay := []string{
-		name("audit.json", here, alive, 0), name("audit.json", here, os.Getpid(), 0), name("audit.json", here, 1, 0), // somebody may be writing
+		name("audit.json", here, alive, 0), name("audit.json", here, os.Getpid(), 0), name("audit.json", here, 1, 0), // someone may be writing
 		name("audit.json", "00000000", dead, 0),                                  // where the number means another process
 		name("other.json", here, dead, 0), name("audit.json.bak", here, dead, 0), // of another target
 		name("audit.json", here, fmt.Sprint("0", dead), 0), name("audit.json", here, dead, "00"), name("audit.json", here, "-1", 0), name("audit.json", here, "99999999999", 0),

@@ -13,5 +13,5 @@
 // bits may differ from machine to machine, so round before comparing.
 //
 // How a source is known: "own page" is a copy of the issuing body's own page,
-// "second-hand" a page of somebody else that states it, "from memory" was not seen.
+// "second-hand" a page of someone else that states it, "from memory" was not seen.
 package body

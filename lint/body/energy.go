@@ -28,7 +28,7 @@ const (
 	NursingEnergy  = 500 * kilocalorie
 )
 
-// HeadEnergy is the energy of a day of somebody of whom nothing is known, in J: 2,100 kcal, a mean over a whole population
+// HeadEnergy is the energy of a day of someone of whom nothing is known, in J: 2,100 kcal, a mean over a whole population
 // (UNHCR/WFP 1997, par. 17: for as long as only their number is known; the Sphere Handbook the same).
 const HeadEnergy = 2100 * kilocalorie
 

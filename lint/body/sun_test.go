@@ -2,7 +2,7 @@ package body
 
 import "testing"
 
-// Times from sunrise to sunset that somebody published. All are read to the minute, so half a
+// Times from sunrise to sunset that someone published. All are read to the minute, so half a
 // minute is theirs; the rest of each tolerance is the model's.
 func TestDaylight(t *testing.T) {
 	const (

@@ -9,7 +9,7 @@ import "math"
 // Pandolf, Givoni & Goldman, J Appl Physiol 1977;43(4):577-581, second-hand. It
 // holds on the level and uphill, up to about 2 m/s and for loads of 0 to 70 kg
 // (second-hand, a trade's page); above these it is carried on. Below the level it
-// answers too little, even less than nothing: Walk mends that. It is known to
+// answers too little, even less than nothing: Walk corrects that. It is known to
 // under-predict heavy modern loads by 12 to 33 % (Richmond et al. 2017, Gait &
 // Posture, second-hand). A negative load or speed counts as none, a body below one
 // kilogram as one kilogram.

@@ -5,7 +5,7 @@ import "math"
 // quart is one US liquid quart in litres: NIST Handbook 44 (2024) App. C, second-hand.
 const quart = 0.946352946
 
-// The most that anybody should drink in an hour and in a day, in litres: 1.5 and
+// The most that anyone should drink in an hour and in a day, in litres: 1.5 and
 // 12 quarts, with the work and rest table of Fluid (own page). More can kill by
 // thinning the blood's salt (from memory).
 const (

@@ -207,7 +207,7 @@ func (s *Store) Trim() {
 		}
 		info, err := d.Info()
 		if err == nil && atomicfile.IsPart(d.Name()) && info.ModTime().After(s.now.Add(-fresh)) {
-			return nil // somebody is writing it; an old one was left behind
+			return nil // someone is writing it; an old one was left behind
 		}
 		if err == nil && info.Mode().IsRegular() {
 			all = append(all, entry{p, info.Size(), info.ModTime()})

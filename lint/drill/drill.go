@@ -92,7 +92,7 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 		add(kinds.DrillDry, "", "no water on the way", changed)
 	}
 	if changed, any := shed(h); any {
-		add(kinds.DrillShed, "", "without what is quick to shed", changed)
+		add(kinds.DrillShed, "", "without what is quick to drop", changed)
 	}
 	return out
 }
@@ -157,7 +157,7 @@ func serves(h *kit.Household, vehicle string) bool {
 		slices.ContainsFunc(h.Packs, func(p kit.Pack) bool { return p.Vehicle == vehicle })
 }
 
-// afoot is a household that has lost a vehicle: what nobody bears or was kept in it is gone, the rest is borne, and its legs
+// afoot is a household that has lost a vehicle: what nobody carries or was kept in it is gone, the rest is borne, and its legs
 // are walked.
 func afoot(h *kit.Household, vehicle string) *kit.Household {
 	c := deep(h)

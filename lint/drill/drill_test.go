@@ -98,7 +98,7 @@ func TestAll(t *testing.T) {
 	}
 	for _, c := range []struct{ key, text string }{
 		{"pack-lost/rust", "without rust"}, {"alone/ana", "ana alone"}, {"pair/ana+ben", "ana and ben alone together"}, {"unable/rex", "rex cannot carry"},
-		{"season/hot", "season hot"}, {"late", "help comes 24 h later"}, {"dry", "no water on the way"}, {"shed", "without what is quick to shed"},
+		{"season/hot", "season hot"}, {"late", "help comes 24 h later"}, {"dry", "no water on the way"}, {"shed", "without what is quick to drop"},
 	} {
 		if d := find(t, ds, c.key); d.Text != c.text || d.Key != string(d.Kind) && string(d.Kind)+"/" != d.Key[:len(d.Kind)+1] {
 			t.Errorf("%s: kind %q, text %q", c.key, d.Kind, d.Text)
@@ -122,7 +122,7 @@ func TestAll(t *testing.T) {
 }
 
 // Whoever is carried goes with their carrier; animals and their food stay with the others, and food for
-// somebody who is not there is nobody's.
+// someone who is not there is nobody's.
 func TestAlone(t *testing.T) {
 	ds := All(family(), no, feet, anybody)
 	ana := find(t, ds, "alone/ana").Household
@@ -236,7 +236,7 @@ func TestHandOver(t *testing.T) {
 	if d := find(t, All(h, func(string) unit.Mass { return 1 << 50 }, feet, anybody), "unable/ana"); !d.Fits || len(d.Left) > 0 {
 		t.Errorf("with room for all, left %v", d.Left)
 	}
-	// What weighs nothing goes to anybody with no room, but not to one who is over the cap.
+	// What weighs nothing goes to anyone with no room, but not to one who is over the cap.
 	h.Packs[0] = pack("blue", "ana", item("feather", 0))
 	if d := find(t, All(h, func(string) unit.Mass { return 1_200_000_000 }, feet, anybody), "unable/ana"); !d.Fits {
 		t.Errorf("left %v", d.Left)
@@ -246,7 +246,7 @@ func TestHandOver(t *testing.T) {
 	}
 }
 
-// Whom somebody carried who cannot carry is carried by nobody, and only in the drill.
+// Whom someone carried who cannot carry is carried by nobody, and only in the drill.
 func TestUnableCarriesNoChild(t *testing.T) {
 	h := &kit.Household{People: []kit.Person{person("ana"), person("ben"), person("bib"), person("cy")}, Packs: []kit.Pack{pack("blue", "ana")}}
 	h.People[2].CarriedBy, h.People[3].CarriedBy = "ana", "ben"

@@ -100,7 +100,7 @@ func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Fi
 	return finding.Sort(out.Findings), faults
 }
 
-// whose is the person of whom a finding at a pack may tell (lib.stands in the rules), or else its spot: where somebody's only
+// whose is the person of whom a finding at a pack may tell (lib.stands in the rules), or else its spot: where someone's only
 // pack is left behind, what is missing was missing before, and only the spot moves.
 func whose(f *facts.Facts, spot string) string {
 	for i := range f.People {
@@ -192,7 +192,7 @@ func losses(before, after *facts.Facts) (out []finding.Loss) {
 	return out
 }
 
-// cap is the most that somebody may carry: an own cap, or the standard's.
+// cap is the most that someone may carry: an own cap, or the standard's.
 func (d *drills) cap(key string) unit.Mass {
 	for i := range d.m.Facts.Carriers {
 		if c := &d.m.Facts.Carriers[i]; c.Key == key {

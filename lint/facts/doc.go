@@ -3,5 +3,5 @@
 package facts
 
 // NoEnd stands, in millilitres, for an amount of water that has no end that
-// anybody stated: a million litres.
+// anyone stated: a million litres.
 const NoEnd = 1_000_000_000

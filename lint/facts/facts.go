@@ -130,7 +130,7 @@ type Household struct {
 	FoodPackedMG int64  `json:"food_packed_mg"` // food for people with its packaging
 	UnweighedMG  int64  `json:"unweighed_mg"`
 	PlanMin      int64  `json:"plan_min"`
-	NeedML       int64  `json:"need_ml"`        // water of everybody, people and animals that find none, one day in the season planned for
+	NeedML       int64  `json:"need_ml"`        // water of everyone, people and animals that find none, one day in the season planned for
 	NeedJ        int64  `json:"need_j"`         // food energy of all people, one day in camp
 	RestEnergyJ  int64  `json:"rest_energy_j"`  // all people, one day at rest
 	SweatMG      int64  `json:"sweat_mg"`       // sodium lost in sweat on the plan's walks, all walkers
@@ -315,7 +315,7 @@ type Animal struct {
 	Chip       bool   `json:"chip"` // the number of its chip is written
 }
 
-// Carrier is a person or an animal that bears at least one pack, or may.
+// Carrier is a person or an animal that carries at least one pack, or may.
 type Carrier struct {
 	ID            string `json:"id"`   // the person's or animal's
 	Kind          string `json:"kind"` // "person" or "animal"
@@ -334,7 +334,7 @@ type Carrier struct {
 	LoadMG        int64  `json:"load_mg"`         // all packs; what is worn or pocketed is not load
 	OnBodyMG      int64  `json:"on_body_mg"`
 	// FootUG and BodyUG are what load caps compare, in micrograms, so that nothing is rounded: the most of the load that is
-	// borne on a leg on foot, all of it where there is no route; and the body's mass.
+	// carried on a leg on foot, all of it where there is no route; and the body's mass.
 	FootUG int64 `json:"foot_ug"`
 	FootMG int64 `json:"foot_mg"` // FootUG to the nearest, for words
 	BodyUG int64 `json:"body_mass_ug"`
@@ -342,7 +342,7 @@ type Carrier struct {
 	GearMG int64  `json:"gear_mg"`
 	GearID string `json:"gear_id"`
 	// Spare are things in the packs that no rule needs, Movable those that serve as well on
-	// another back, without food and what is somebody's own; heaviest first, a few.
+	// another back, without food and what is someone's own; heaviest first, a few.
 	Spare    []Burdensome `json:"spare"`
 	Movable  []Burdensome `json:"movable"`
 	BaseMG   int64        `json:"base_mg"`
@@ -353,7 +353,7 @@ type Carrier struct {
 	Packs    []string     `json:"packs"`
 	QuickMG  int64        `json:"quick_shed_mg"` // of the load, can be dropped in seconds
 	QuickIDs []string     `json:"quick_shed_ids"`
-	// CarriedMG is the mass of the people who are carried, with what they bear and wear; it is not in LoadMG.
+	// CarriedMG is the mass of the people who are carried, with what they carry and wear; it is not in LoadMG.
 	CarriedMG  int64    `json:"carried_mg"`
 	CarriedIDs []string `json:"carried_ids"` // the people's
 }
@@ -385,7 +385,7 @@ type Vehicle struct {
 	RangeKnown   bool     `json:"range_known"`
 	RangeMM      int64    `json:"range_mm"`
 	Packs        []string `json:"packs"`
-	// Only are the needs of which all that the household has stays in it when it is lost: in packs that nobody bears or that
+	// Only are the needs of which all that the household has stays in it when it is lost: in packs that nobody carries or that
 	// are kept in the car.
 	Only []string `json:"only"`
 }
@@ -402,9 +402,9 @@ type Pack struct {
 	CarrierAgeMonths int64    `json:"carrier_age_months"` // 0 where not known
 	Vehicle          string   `json:"vehicle"`            // the id of the one it rides in, or ""
 	Kept             string   `json:"kept"`               // where until the household leaves, or ""
-	FootMG           int64    `json:"foot_mg"`            // its mass where it is borne on a leg on foot, or there is no route; else 0
+	FootMG           int64    `json:"foot_mg"`            // its mass where it is carried on a leg on foot, or there is no route; else 0
 	MassID           string   `json:"mass_id"`
-	MassMG           int64    `json:"mass_mg"` // as borne: empty pack, pouches, items, water
+	MassMG           int64    `json:"mass_mg"` // as carried: empty pack, pouches, items, water
 	EmptyMG          int64    `json:"empty_mg"`
 	BaseMG           int64    `json:"base_mg"`
 	WaterMG          int64    `json:"water_mg"`
@@ -484,7 +484,7 @@ type Offer struct {
 	Person      string      `json:"person"`
 	Carrier     string      `json:"carrier"`
 	Owner       string      `json:"owner"`
-	Whose       string      `json:"whose"` // id of whom it is for: whom it fits, its owner, its wearer; "" where it is anybody's
+	Whose       string      `json:"whose"` // id of whom it is for: whom it fits, its owner, its wearer; "" where it is anyone's
 	Place       string      `json:"place"` // outside the packs: "bed", "door" or ""
 	Reach       kinds.Reach `json:"reach"`
 	Waterproof  bool        `json:"waterproof"`
@@ -502,7 +502,7 @@ type Useless struct {
 	Carrier    string           `json:"carrier"`
 	Why        kinds.Useless    `json:"why"`
 	Words      string           `json:"words"` // the same as the end of a sentence that begins with the thing
-	// Household: nothing of anybody helps; false where it is of no use to its carrier alone.
+	// Household: nothing of anyone helps; false where it is of no use to its carrier alone.
 	Household bool `json:"household"`
 	// Cause is what is to be changed where it is not the thing as a whole, or "": the gas that does not burn in the cold,
 	// with its name, or a field.
@@ -518,7 +518,7 @@ type FoodItem struct {
 	Compartment    string      `json:"compartment"`
 	Carrier        string      `json:"carrier"`
 	Reach          kinds.Reach `json:"reach"`
-	For            string      `json:"for"` // id of the person or animal it is meant for; "": everybody
+	For            string      `json:"for"` // id of the person or animal it is meant for; "": everyone
 	ForAnimal      bool        `json:"for_animal"`
 	EnergyJ        int64       `json:"energy_j"`
 	EnergyKnown    bool        `json:"energy_known"`
@@ -585,7 +585,7 @@ type FuelItem struct {
 	Compartment string `json:"compartment"`
 	Carrier     string `json:"carrier"`
 	Kind        string `json:"kind"`
-	MassMG      int64  `json:"mass_mg"` // of the fuel in all Count
+	MassMG      int64  `json:"mass_mg"` // of the fuel in all of Count
 	MassKnown   bool   `json:"mass_known"`
 }
 
@@ -688,7 +688,7 @@ type Allergy struct {
 	OwnUsableMilli int64 `json:"own_usable_milli"`
 }
 
-// Consumable is what somebody's care uses up, with what is packed of it.
+// Consumable is what someone's care uses up, with what is packed of it.
 type Consumable struct {
 	ID          string `json:"id"`
 	Name        string `json:"name"`
@@ -802,7 +802,7 @@ type Medication struct {
 	Person        string `json:"person"`
 	PersonKey     string `json:"person_key"`
 	PersonName    string `json:"person_name"`
-	PersonPacks   int64  `json:"person_packs"` // how many packs the person bears
+	PersonPacks   int64  `json:"person_packs"` // how many packs the person carries
 	AsNeeded      bool   `json:"as_needed"`
 	ColdLifeKnown bool   `json:"cold_life_known"` // how long its label allows it out of the cold is written
 	ColdChain     bool   `json:"cold_chain"`
@@ -867,10 +867,10 @@ type Dated struct {
 	Item string     `json:"item"` // what it belongs to
 	Name string     `json:"name"`
 	Kind kinds.Date `json:"kind"`
-	// Medicine: the item is somebody's medication.
+	// Medicine: the item is someone's medication.
 	Medicine bool   `json:"medicine"`
 	Canned   bool   `json:"canned"` // it is food that takes a can opener
-	Infant   bool   `json:"infant"` // it is food for somebody in the first year of life
+	Infant   bool   `json:"infant"` // it is food for someone in the first year of life
 	On       string `json:"on"`
 	Day      int64  `json:"day"`
 	Left     int64  `json:"days_left"` // from the audit date; negative when past
@@ -950,7 +950,7 @@ type Endurance struct {
 type Lasting struct {
 	ID   string      `json:"id"`
 	Kind kinds.Stock `json:"kind"`
-	// Body is the id of whose it is, "" where it is everybody's.
+	// Body is the id of whose it is, "" where it is everyone's.
 	Body     string `json:"body"`
 	BodyName string `json:"body_name"`
 	Name     string `json:"name"`  // of a medication
@@ -989,7 +989,7 @@ type Passed struct {
 	Leaves []string `json:"leaves"`
 }
 
-// PlanDay sums one day of the plan: energy and sodium of people, water of everybody.
+// PlanDay sums one day of the plan: energy and sodium of people, water of everyone.
 type PlanDay struct {
 	ID           string `json:"id"`
 	Day          int64  `json:"day"` // 1 is the first

@@ -88,7 +88,7 @@ type Ledger struct {
 	index   map[string]int32
 }
 
-// Posting is an entry before anybody asks for it: no text is formatted and no
+// Posting is an entry before anyone asks for it: no text is formatted and no
 // list is made until then, because most entries are never asked for.
 type Posting struct {
 	ID        string

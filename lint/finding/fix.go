@@ -6,7 +6,7 @@ import (
 	"kitmuster/lint/kinds"
 )
 
-// Work is the kind of work that mends a finding.
+// Work is the kind of work that settles a finding.
 type Work string
 
 // The kinds of work.
@@ -42,9 +42,9 @@ func (w Work) Words() string {
 	case ToLeave:
 		return "leave something behind"
 	case ToCheck:
-		return "weigh, look through, test or practise"
+		return "weigh, inspect, test or practise"
 	case ToExchange:
-		return "exchange one thing for another"
+		return "replace one thing with another"
 	case ToAdd:
 		return "add something and carry it"
 	}
@@ -54,10 +54,10 @@ func (w Work) Words() string {
 // Brings reports whether something comes along that was not there.
 func (w Work) Brings() bool { return w == ToExchange || w == ToAdd }
 
-// Fix is what mends the findings of a rule.
+// Fix is what settles the findings of a rule.
 type Fix struct {
 	Work Work
-	// Thing is a capability that the thing brought has, "" where no one thing of a capability mends a finding. Where
+	// Thing is a capability that the thing brought has, "" where no one thing of a capability settles a finding. Where
 	// the rule states a lack in whole things, it is each of these. One of Stuffs is brought by the amount that lacks.
 	Thing string
 }
@@ -66,7 +66,7 @@ type Fix struct {
 // food is as dense as that of the kits it is for.
 var Stuffs = map[string]kinds.Unit{"water": kinds.UnitVolume, "food": kinds.UnitEnergy}
 
-// Words says for people what is done and, where one thing mends a finding, what that can do, in the word that a kit has for it.
+// Words says for people what is done and, where one thing settles a finding, what that can do, in the word that a kit has for it.
 func (m Fix) Words() string {
 	if m.Thing == "" {
 		return m.Work.Words()

@@ -15,21 +15,21 @@ type Loss struct {
 	Who        []string
 }
 
-// Point is one item whose loss takes capabilities from somebody.
+// Point is one item whose loss takes capabilities from someone.
 type Point struct {
 	Item, Name string
 	At         source.Span
 	Losses     []Loss
 }
 
-// Words say whose and what only means the item is, first what everybody loses. They hold names as written: clean them before they are shown.
+// Words say whose and what only means the item is, first what everyone loses. They hold names as written: clean them before they are shown.
 func (x *Point) Words() string {
 	var all, some []string
 	for _, l := range x.Losses {
 		if l.All {
-			all = append(all, l.Capability.Row().Means)
+			all = append(all, l.Capability.Row().Only)
 		} else {
-			some = append(some, fmt.Sprintf("for %s alone the only means %s", ListOf(l.Who), l.Capability.Row().Means))
+			some = append(some, fmt.Sprintf("for %s alone the only %s", ListOf(l.Who), l.Capability.Row().Only))
 		}
 	}
 	if len(all) > 0 {
@@ -37,7 +37,7 @@ func (x *Point) Words() string {
 		if n := len(all) - 1; n > 0 {
 			words = strings.Join(all[:n], ", ") + " and " + words
 		}
-		some = append([]string{"the household's only means " + words}, some...)
+		some = append([]string{"the household's only " + words}, some...)
 	}
 	return strings.Join(some, "; ")
 }

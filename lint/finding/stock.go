@@ -6,7 +6,7 @@ import "kitmuster/lint/kinds"
 // Known and Lasts alone.
 type Stock struct {
 	Kind kinds.Stock `json:"kind"`
-	// Of names whose or what it is, "" where it is everybody's; Name is that of a medication.
+	// Of names whose or what it is, "" where it is everyone's; Name is that of a medication.
 	Of   string `json:"of,omitempty"`
 	Name string `json:"name,omitempty"`
 	// Known is whether what the plan asks is.

@@ -13,7 +13,7 @@ type Trend struct {
 	There, Judged bool
 	// Errors, Warnings and Notes count what is not waived, Waived what is.
 	Errors, Warnings, Notes, Waived int
-	// LoadPermille is the heaviest load at the start, of the body mass of who bears it; 0 where nobody bears a pack or no bearer's mass is known.
+	// LoadPermille is the heaviest load at the start, of the body mass of who carries it; 0 where nobody carries a pack or no carrier's mass is known.
 	LoadPermille int64
 	// WaterHours is how many whole hours the water lasts, where that is known; the plan's own, PlanHours, where it is never short.
 	WaterHours int64

@@ -8,7 +8,7 @@ import (
 	"kitmuster/lint/kinds"
 )
 
-// ownerOf is whose stock a food belongs to: one body's that eats its own, or everybody's.
+// ownerOf is whose stock a food belongs to: one body's that eats its own, or everyone's.
 func (r *run) ownerOf(f *Food) int {
 	if f.For != Everybody && r.in.Bodies[f.For].Eats == Own {
 		return f.For
@@ -16,7 +16,7 @@ func (r *run) ownerOf(f *Food) int {
 	return Everybody
 }
 
-// eat feeds everybody: at meals, of what is hot first; walking, a little of what is ready to eat.
+// eat feeds everyone: at meals, of what is hot first; walking, a little of what is ready to eat.
 func (r *run) eat() {
 	meal := r.to == r.in.Minutes || slices.ContainsFunc(meals, func(m int64) bool {
 		wait := (m - r.clock(r.from) + day) % day
@@ -41,7 +41,7 @@ func (r *run) forPeople(food int) bool {
 	return f == Everybody || !r.in.Bodies[f].Animal
 }
 
-// feed eats until the hunger is stilled: of one body that eats its own, or of all who eat common food for Everybody.
+// feed eats until the hunger is stilled: of one body that eats its own, or of all who eat common food for Everyone.
 // What is hot is eaten where it can be cooked.
 func (r *run) feed(who int, cook, meal bool) {
 	for {
@@ -75,12 +75,12 @@ func (r *run) feed(who int, cook, meal bool) {
 	}
 }
 
-// sharesFood reports whether a body is who, or eats common food where who is Everybody.
+// sharesFood reports whether a body is who, or eats common food where who is Everyone.
 func (r *run) sharesFood(body, who int) bool {
 	return body == who || who == Everybody && r.in.Bodies[body].Eats == Common
 }
 
-// hunger is what a body, or everybody who eats common food, has spent and not eaten, in J.
+// hunger is what a body, or everyone who eats common food, has spent and not eaten, in J.
 func (r *run) hunger(who int) (sum float64) {
 	for i := range r.in.Bodies {
 		if r.sharesFood(i, who) {

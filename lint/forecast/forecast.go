@@ -6,7 +6,7 @@
 // can be made safe, pace and work go by the heaviest load (vessels full), before it
 // by the load at the start. So the forecast may first walk the plan without
 // drinking, to learn where the next water is, and a fuller bottle never brings a
-// shortage forward. One exception is left: somebody in the heat whom a litre more
+// shortage forward. One exception is left: someone in the heat whom a litre more
 // brings into a harder class of the army's table, on a way without water.
 //
 // Its figures are averages of healthy people, by the published formulas of package
@@ -22,7 +22,7 @@ const (
 	Everybody = -1
 	// Nobody, for an index of Bodies: it weighs on no one's load.
 	Nobody = -1
-	// Uncooked, for an index of Bodies: food that stays because it cannot be cooked, for anybody.
+	// Uncooked, for an index of Bodies: food that stays because it cannot be cooked, for anyone.
 	Uncooked = -1
 	// NoLeg, for an index of Legs: not on the way.
 	NoLeg = -1
@@ -79,7 +79,7 @@ type Leg struct {
 	Ride float64
 	// Work is, ridden, how many times what it spends at rest a body spends; 0: as awake in camp.
 	Work float64
-	// Off is what of each body's Load is not borne on the leg, in kg; nil for nothing.
+	// Off is what of each body's Load is not carried on the leg, in kg; nil for nothing.
 	Off []float64
 }
 
@@ -131,7 +131,7 @@ type Food struct {
 	ID string
 	// Carrier is the index of Bodies of whose load it is; Nobody where it is worn or in no pack.
 	Carrier int
-	// For is the index of the only one who eats it, or Everybody.
+	// For is the index of the only one who eats it, or Everyone.
 	For                      int
 	EnergyJ, SodiumMG, NetMG int64
 	// CookML is the water to boil for all of it; Cook: it must be prepared, if with none.
@@ -230,11 +230,11 @@ type Hour struct {
 	Celsius  float64
 	// At its end: safe water, food for people, what the fuel can still boil, light left.
 	WaterML, FoodJ, FuelML, LightMin int64
-	SpentJ, DrunkML                  int64 // people; everybody
+	SpentJ, DrunkML                  int64 // people; everyone
 	LoadMG                           []int64
 }
 
-// The activities of an hour; one in which anybody walks is a walk, one in which all else ride a ride.
+// The activities of an hour; one in which anyone walks is a walk, one in which all else ride a ride.
 const (
 	Walk  = "walk"
 	Halt  = "halt"
@@ -260,7 +260,7 @@ type Event struct {
 	// ID is of the leg, the source, or the medication; for other stocks "".
 	ID    string
 	Stock kinds.Stock // for Short: its kind
-	Body  int         // for Short: whose it is, or Everybody
+	Body  int         // for Short: whose it is, or Everyone
 	// Amount is minutes of walking or riding for Leave, ml for Collect, what is lacking in that hour for Short.
 	Amount int64
 	// Leaves, for Pass, tells for each class of organisms, and last for mud, whether nothing carried clears it.
@@ -277,7 +277,7 @@ type Uneaten struct {
 // Stock is how long something lasts.
 type Stock struct {
 	Kind kinds.Stock
-	Body int // index of Bodies for what is one's own, or Everybody
+	Body int // index of Bodies for what is one's own, or Everyone
 	// ID is the medication's; "" else.
 	ID string
 	// Lasts is the whole hours until it is first short; all of the plan's where it never is.
@@ -293,7 +293,7 @@ type Stock struct {
 	Good int
 }
 
-// Day sums one day of the plan: energy and sodium of people, water of everybody.
+// Day sums one day of the plan: energy and sodium of people, water of everyone.
 type Day struct {
 	SpentJ, EatenJ int64
 	// NeedML is drunk or lacking, FindML what of it is not carried when the day begins.
@@ -324,14 +324,14 @@ type LegResult struct {
 
 // Assumptions are what a reader must know of every forecast.
 var Assumptions = []string{
-	"Averages of healthy adults by published formulas; no medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
-	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. The load is that of the start, and from the first water on that can be made safe that with all vessels full, so the same whatever is poured. Who is under 12 or, but in good fitness, 65 or older, in poor health or walks with an aid goes no faster than 1.96 km/h, as people with children or old people did before the tsunami of 2011 (survey of a ministry, 2012, seen second-hand). Fifty minutes of an hour are walked, fewer where the heat asks for it; nobody walks longer than twelve hours without eight hours' rest.",
-	"The first leg begins at once, each other one by day after an hour's halt; who rides, or comes from a ride, goes on at once and by night. A leg by car, van or motorcycle is ridden at 30 km/h, at 9 km/h where a quake or a tsunami is a danger of the place, by bicycle at 12 km/h: planning figures, roads may be shut. Who rides bears nothing. Where nobody walks, people sleep from 22 to 6 o'clock.",
+	"Averages of healthy adults by published formulas, not medical advice. Children, old, pregnant and unwell people need more care and often more water: ask a doctor.",
+	"Pace: the slower of Naismith's rule in its metric form and Tobler's function of the slope, times the ground, slowed so that a walker tires under the load as fast as without; as fast as the slowest; or the family's own pace. The load is that of the start, and from the first water on that can be made safe that with all containers full, so the same whatever is poured. People under 12, people from 65 on unless in good fitness, and people who are in poor health or walk with an aid go no faster than 1.96 km/h, as people with children or old people did before the tsunami of 2011 (survey of a ministry, 2012, seen second-hand). Fifty minutes of an hour are walked, fewer in the heat; nobody walks longer than twelve hours without eight hours' rest.",
+	"The first leg begins at once, each other one by day after an hour's halt; people who ride, or come from a ride, go on at once and by night. A leg by car, van or motorcycle is ridden at 30 km/h, at 9 km/h where a quake or a tsunami is a danger, by bicycle at 12 km/h: planning figures, roads may be shut. People who ride carry nothing. Where nobody walks, people sleep from 22 to 6 o'clock.",
 	"Energy: in camp that of a day of light activity by age and sex (UNHCR/WFP 1997), 1.4 times as much an hour awake as asleep; and walking by Pandolf's equation with the load of the hour (downhill by Santee's); a tenth more below freezing. Shivering is not counted.",
-	"Drink: the fluids of the daily intake of the US Institute of Medicine, more in a pregnancy and for an infant nursed; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. At rest it is that intake up to a mean of the day of 20 °C, half as much more at 30 °C and twice as much at 40 °C, for children as well, of whom no figure was found; dry food alone asks up to a quarter more. Water that food is cooked with is part of the drink.",
+	"Drink: the fluids of the daily intake of the US Institute of Medicine, more in a pregnancy and for an infant nursed; in the heat the US Army's work, rest and fluid table for adults who walk, with its caps, and five to nine ounces every 20 minutes for children; half a litre of sweat an hour walked from 25 °C on, a quarter below. At rest it is that intake up to a mean of the day of 20 °C, half as much more at 30 °C and twice as much at 40 °C, for children as well, of whom no figure was found; dry food alone takes up to a quarter more. Water that food is cooked with is part of the drink.",
 	"The weather is the season's: coldest at 6, warmest at 15 o'clock, the same every day. Water sources give what is written; foul water is never drunk; treated water waits apart from what may be drunk.",
-	"Water that is not from a tap counts as safe only if bacteria, viruses, Giardia and Cryptosporidium are all cleared from it, and where it is turbid the mud too: by one treatment or by several one after the other, each as the CDC grades it, or by boiling. By its grades a filter alone leaves viruses and some bacteria, tablets alone leave Cryptosporidium: who has one lacks the other, or a way to boil, not a second of the same.",
+	"Water that is not from a tap counts as safe only if bacteria, viruses, Giardia and Cryptosporidium are all cleared from it, and where it is turbid the mud too: by one treatment or by several one after the other, each as the CDC grades it, or by boiling. By its grades a filter alone leaves viruses and some bacteria, tablets alone leave Cryptosporidium: if you have one you need the other, or a way to boil, not a second of the same kind.",
 	"Food: what is cooked first at meals (7, 12, 19 o'clock), ready food on the way; what was opened or ends soonest first, and what is past its date last of all. Animals eat their own; those that graze, such as horses, find food and water on the way.",
-	"Light: whoever bears a pack walks by a light of their own in the dark, and in camp one lamp burns half of the dark time awake; all lamps and their cells are one stock, whoever carries them. On nights below freezing spare alkaline and zinc-carbon cells give half their hours.",
+	"Light: everyone with a pack walks by their own light in the dark, and in camp one lamp burns for half of the dark time awake; all lamps and their batteries are one stock, no matter who carries them. On nights below freezing spare alkaline and zinc-carbon batteries give half their hours.",
 	"Doses are taken from 8 o'clock on and evenly around the clock; the label and the prescriber decide on the real times.",
 }

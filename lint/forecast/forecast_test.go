@@ -207,7 +207,7 @@ func TestSecondLeg(t *testing.T) {
 	}
 }
 
-// The first leg is walked at once, in the dark: an hour of night, 50 minutes of it by the light of one who bears.
+// The first leg is walked at once, in the dark: an hour of night, 50 minutes of it by the light of one who carries.
 func TestFirstLegInTheDark(t *testing.T) {
 	in := &Input{Minutes: 60, Start: 23 * 60, Weather: &Weather{Day: 10, Night: 10, Daylight: 720}, Legs: []Leg{stroll("one", 50)}, Bodies: []Body{grown(0)}}
 	r := Of(in)
@@ -251,7 +251,7 @@ func TestGrades(t *testing.T) {
 	}
 }
 
-// Two hours walked under 10 kg, two of them water and the rest and a child borne on top.
+// Two hours walked under 10 kg, two of them water and the rest and a child carried on top.
 func TestEnergyOfTheHoursLoad(t *testing.T) {
 	b := grown(10)
 	b.Extra = 12

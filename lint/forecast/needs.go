@@ -5,7 +5,7 @@ import (
 	"kitmuster/lint/kinds"
 )
 
-// spend counts the energy, drink and sodium that everybody needs in the step, and drinks.
+// spend counts the energy, drink and sodium that everyone needs in the step, and drinks.
 func (r *run) spend(walked float64) {
 	part := r.minutes() / day
 	wanting := 0.0

@@ -152,7 +152,7 @@ func (r *run) finish() {
 	}
 }
 
-// useLight uses up light: everybody with a pack walks by their own, in camp one lamp is lit.
+// useLight uses up light: everyone with a pack walks by their own, in camp one lamp is lit.
 func (r *run) useLight(dark, walked float64) {
 	t := r.tallyOf(kinds.StockLight, Everybody, "")
 	need := 0.0

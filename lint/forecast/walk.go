@@ -214,7 +214,7 @@ func (r *run) goOn(l *leg, out *LegResult, hour int) {
 	w.halted = 0
 }
 
-// borne is what one body bears of its packs on the leg at hand, in kg.
+// borne is what one body carries of its packs on the leg at hand, in kg.
 func (r *run) borne(who int) float64 {
 	if w := &r.walk; w.on != NoLeg {
 		if off := r.in.Legs[w.on].Off; off != nil {
@@ -224,7 +224,7 @@ func (r *run) borne(who int) float64 {
 	return r.load(who)
 }
 
-// firstBorne is what one body bears of its packs on the first walk, as at the start, in kg.
+// firstBorne is what one body carries of its packs on the first walk, as at the start, in kg.
 func (r *run) firstBorne(who int) float64 {
 	kg := r.in.Bodies[who].Load
 	for i := range r.in.Legs {

@@ -26,7 +26,7 @@ func Figures(f *facts.Facts) (out []finding.Figure) {
 	}
 	for _, c := range f.Carriers {
 		if len(c.Packs) > 0 {
-			add("mass", c.ID+"/share", fmt.Sprintf("load of %s, of body mass", c.Name), kinds.FigurePermille, c.ShareP)
+			add("mass", c.ID+"/share", fmt.Sprintf("load of %s, of body weight", c.Name), kinds.FigurePermille, c.ShareP)
 		}
 	}
 	for _, c := range f.Household.Supply.Can {

@@ -10,7 +10,7 @@ import (
 	"kitmuster/lint/kinds"
 )
 
-// CapOf is the most load that somebody may carry, in permille of body mass.
+// CapOf is the most load that someone may carry, in permille of body mass.
 func (m *Measured) CapOf(rulebook *judge.Rulebook, c *facts.Carrier) int64 {
 	limit := func(name string) int64 { n, _ := rulebook.InForce("load", name, m.Facts.Limits); return n }
 	_, unfit := rulebook.InForce("load", "unfit", m.Facts.Limits)
@@ -35,7 +35,7 @@ func (m *Measured) CapOf(rulebook *judge.Rulebook, c *facts.Carrier) int64 {
 	return limit("child_cap")
 }
 
-// Points finds the items whose loss takes a capability from somebody.
+// Points finds the items whose loss takes a capability from someone.
 func (m *Measured) Points(rulebook *judge.Rulebook) (out []finding.Point) {
 	f := m.Facts
 	at := map[string]int{}
@@ -75,7 +75,7 @@ func (m *Measured) Points(rulebook *judge.Rulebook) (out []finding.Point) {
 			if l.All {
 				all++
 			}
-			if slices.Contains(asked, string(l.Capability)) { // what the standard asks of everybody alone
+			if slices.Contains(asked, string(l.Capability)) { // what the standard asks of everyone alone
 				heavy += max(1, len(l.Who))
 			}
 			one += len(l.Who)

@@ -162,7 +162,7 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 		r.Level = level
 	}
 	if v, ok := a.Custom["mend"]; !ok {
-		lack("custom.mend", "mend: {work: W}, what mends a finding, where W is one of "+strings.Join(works(), ", "))
+		lack("custom.mend", "mend: {work: W}, what settles a finding, where W is one of "+strings.Join(works(), ", "))
 	} else if mend, why := mendOf(v); why != "" {
 		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: %s", r.Name, why))
 	} else {
@@ -186,7 +186,7 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 	case by != "" && unit != by:
 		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack has to say how much %s is brought, in %s; write it, or take the thing out of custom.mend", r.Name, r.Mend.Thing, by))
 	case r.Mend.Thing != "" && by == "" && unit != "" && unit != kinds.UnitCount:
-		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack is in %s, so no one thing mends a finding; take the thing out of custom.mend", r.Name, unit))
+		l.problems = append(l.problems, l.keyed(a, "custom", "mend", "METADATA of rule %s: custom.lack is in %s, so no one thing settles a finding; take the thing out of custom.mend", r.Name, unit))
 	}
 	v, ok := a.Custom["limits"]
 	if !ok {
@@ -232,11 +232,11 @@ func mendOf(v any) (mend finding.Fix, why string) {
 	}
 	work, isText := m["work"].(string)
 	if !isText {
-		return mend, "custom.mend says which work mends a finding, such as {work: add, thing: fire}; the work is one of " + strings.Join(works(), ", ")
+		return mend, "custom.mend says which work settles a finding, such as {work: add, thing: fire}; the work is one of " + strings.Join(works(), ", ")
 	}
 	mend.Work = finding.Work(work)
 	if !slices.Contains(finding.Works, mend.Work) {
-		return mend, words.Suggest(fmt.Sprintf("%q is no work that mends a finding", work), work, works(), "there are")
+		return mend, words.Suggest(fmt.Sprintf("%q is no work that settles a finding", work), work, works(), "there are")
 	}
 	thing, ok := m["thing"]
 	if !ok {

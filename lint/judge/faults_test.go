@@ -48,15 +48,15 @@ func TestFaultsOfAStandard(t *testing.T) {
 		{"an amount in no unit", with(t, "#   passes: a\n", "#   passes: a\n#   lack: {what: water, unit: litres}\n"),
 			[]string{at + "15:5: METADATA of rule fire/two-means: custom.lack says what each finding states an amount of, such as {what: water at the start, unit: ml}; what has at most 40 characters on one line, the unit is one of mg, ml, j, min, days, count, milli"}},
 		{"no work", with(t, "#   mend: {work: add}\n", ""),
-			[]string{at + "5:1: METADATA of rule fire/two-means lacks custom.mend; write `mend: {work: W}, what mends a finding, where W is one of write, decide, move, leave, check, exchange, add`"}},
+			[]string{at + "5:1: METADATA of rule fire/two-means lacks custom.mend; write `mend: {work: W}, what settles a finding, where W is one of write, decide, move, leave, check, exchange, add`"}},
 		{"a work that is none", with(t, "{work: add}", "{work: wriet}"),
-			[]string{at + `11:5: METADATA of rule fire/two-means: "wriet" is no work that mends a finding; did you mean write?`}},
+			[]string{at + `11:5: METADATA of rule fire/two-means: "wriet" is no work that settles a finding; did you mean write?`}},
 		{"a work that is like none", with(t, "{work: add}", "{work: hurry}"),
-			[]string{at + `11:5: METADATA of rule fire/two-means: "hurry" is no work that mends a finding; there are: add, check, decide, exchange, leave, move, write`}},
+			[]string{at + `11:5: METADATA of rule fire/two-means: "hurry" is no work that settles a finding; there are: add, check, decide, exchange, leave, move, write`}},
 		{"a bare work", with(t, "{work: add}", "add"),
-			[]string{at + "11:5: METADATA of rule fire/two-means: custom.mend says which work mends a finding, such as {work: add, thing: fire}; the work is one of write, decide, move, leave, check, exchange, add"}},
+			[]string{at + "11:5: METADATA of rule fire/two-means: custom.mend says which work settles a finding, such as {work: add, thing: fire}; the work is one of write, decide, move, leave, check, exchange, add"}},
 		{"two works", with(t, "{work: add}", "{work: [add, move]}"),
-			[]string{at + "11:5: METADATA of rule fire/two-means: custom.mend says which work mends a finding, such as {work: add, thing: fire}; the work is one of write, decide, move, leave, check, exchange, add"}},
+			[]string{at + "11:5: METADATA of rule fire/two-means: custom.mend says which work settles a finding, such as {work: add, thing: fire}; the work is one of write, decide, move, leave, check, exchange, add"}},
 		{"a misspelt key below mend, which is written over two lines", with(t, "{work: add}", "\n#     work: add\n#     thign: fire"),
 			[]string{at + `11:5: METADATA of rule fire/two-means: custom.mend has an unknown key "thign"; did you mean thing?`}},
 		{"a misspelt capability", with(t, "{work: add}", "{work: add, thing: treat_water}"),
@@ -66,7 +66,7 @@ func TestFaultsOfAStandard(t *testing.T) {
 		{"a thing where nothing comes along", with(t, "{work: add}", "{work: move, thing: fire}"),
 			[]string{at + "11:5: METADATA of rule fire/two-means: the work move brings nothing along, so custom.mend has no thing; only exchange and add have"}},
 		{"one thing for so many litres", with(t, "{work: add}", "{work: add, thing: fire}\n#   lack: {what: water, unit: ml}"),
-			[]string{at + "11:5: METADATA of rule fire/two-means: custom.lack is in ml, so no one thing mends a finding; take the thing out of custom.mend"}},
+			[]string{at + "11:5: METADATA of rule fire/two-means: custom.lack is in ml, so no one thing settles a finding; take the thing out of custom.mend"}},
 		{"water without saying how much", with(t, "{work: add}", "{work: add, thing: water}"),
 			[]string{at + "11:5: METADATA of rule fire/two-means: custom.lack has to say how much water is brought, in ml; write it, or take the thing out of custom.mend"}},
 		{"no example", with(t, "#   fails: b\n", ""),
@@ -297,7 +297,7 @@ func TestAmounts(t *testing.T) {
 	}{
 		{`, "lack": 3`, 3, ""},
 		{`, "lack": 1000000000000`, maxLack, ""},
-		{"", 0, `an element lacks "lack", the amount that custom.lack of METADATA promises`},
+		{"", 0, `an element has no "lack", the amount that custom.lack in METADATA promises`},
 		{`, "lack": 0`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not 0`},
 		{`, "lack": -1`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not -1`},
 		{`, "lack": 0.5`, 0, `"lack" is a whole number of ml from 1 to 1000000000000, not 0.5`},
@@ -322,7 +322,7 @@ func TestCalledOff(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	cancel(errors.New("the editor went on"))
 	vs, faults := smallBench(t, nil).Judge(ctx, packs(1, 1), knows)
-	if len(vs) > 0 || len(faults) != 1 || faults[0].Problem.String() != fireFile+":16:1: rule fire/two-means was not asked: the editor went on" {
+	if len(vs) > 0 || len(faults) != 1 || faults[0].Problem.String() != fireFile+":16:1: rule fire/two-means was not run: the editor went on" {
 		t.Error(vs, faults)
 	}
 }

@@ -220,7 +220,7 @@ func (b *Rulebook) JudgeFrom(ctx context.Context, least finding.Level, f *facts.
 	return b.judge(ctx, encode(f), known, least)
 }
 
-// Each asks one rule after the other and calls asked after each, for whoever
+// Each asks one rule after the other and calls asked after each, for a caller who
 // wants to know how long each took; the first call, with nil, is when the facts
 // stand ready for the engine. Verdicts are thrown away.
 func (b *Rulebook) Each(ctx context.Context, f *facts.Facts, asked func(*Rule)) {
@@ -376,20 +376,20 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 		return nil, &p
 	}
 	if a.err != nil {
-		return blame("rule %s was not asked: %v", r.Name, a.err)
+		return blame("rule %s was not run: %v", r.Name, a.err)
 	}
 	standard, _, named := strings.Cut(r.Name, ":")
 	if !named {
 		standard = baseName
 	}
 	if a.stopped[standard] >= maxStopped { // a household has its time for all rules together
-		return blame("rule %s was not asked: %d rules of %s had to be stopped before", r.Name, maxStopped, standard)
+		return blame("rule %s was not run: %d rules of %s had to be stopped before", r.Name, maxStopped, standard)
 	}
 	c := topdown.NewCancel()
 	a.cancel.Store(&c) // before looking at ctx: whichever of the two comes later sees the other
 	defer time.AfterFunc(a.b.deadline, c.Cancel).Stop()
 	if err := context.Cause(a.ctx); err != nil {
-		return blame("rule %s was not asked: %v", r.Name, err)
+		return blame("rule %s was not run: %v", r.Name, err)
 	}
 	rs, err := topdown.NewQuery(query).WithCompiler(a.b.compiler).WithStore(a.b.store).WithTransaction(a.txn).WithInput(a.input).
 		WithVirtualCache(a.cache).WithBaseCache(a.b.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithBuiltins(boundedBuiltins).WithStrictBuiltinErrors(true).Run(a.ctx)
@@ -511,7 +511,7 @@ func verdict(r *Rule, t *ast.Term, known func(string) bool) (v Verdict, why stri
 	case !hasText:
 		why = "an element lacks \"text\""
 	case r.Lack != nil && v.Lack == 0:
-		why = "an element lacks \"lack\", the amount that custom.lack of METADATA promises"
+		why = "an element has no \"lack\", the amount that custom.lack in METADATA promises"
 	}
 	return v, why
 }

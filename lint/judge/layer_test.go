@@ -205,7 +205,7 @@ func TestIsolation(t *testing.T) {
 		{"a place that leads out", limit("standard.cue:9:3", "../../etc/passwd:1"), "limit flood.bags: at is a place such as standard.cue:14:3"},
 		{"no such limit", rule(`lib.limit_of(data.limits.harrow_valley, "flood", "bag") > 0`), "no limit is called flood.bag; did you mean flood.bags?"},
 	} {
-		_, problems := NewLayers(Layer{FS: Base()}, Layer{valleyStandard(c.replace), "s"})
+		_, problems := NewLayers(Layer{FS: below(t)}, Layer{valleyStandard(c.replace), "s"})
 		seen := false
 		for _, p := range problems {
 			seen = seen || strings.Contains(p.String(), c.want)
@@ -220,11 +220,11 @@ func TestIsolation(t *testing.T) {
 		".manifest":              {Data: []byte(`{"revision": "0.1.0", "roots": ["limits/upper"], "metadata": {"name": "upper"}}`)},
 		"limits/upper/data.json": {Data: []byte(`{"flood": {"bags": {"value": 6, "unit": "count", "stricter": "higher", "meaning": "m", "source": "s"}}}`)},
 	}
-	_, problems := NewLayers(Layer{FS: Base()}, Layer{region, "r"}, Layer{group, "g"})
+	_, problems := NewLayers(Layer{FS: below(t)}, Layer{region, "r"}, Layer{group, "g"})
 	if len(problems) != 1 || problems[0].String() != "g/limits/upper/data.json:1:12: limit flood.bags: 6 is out of the range that harrow-valley 1.2.0 allows" {
 		t.Error(problems)
 	}
-	_, problems = NewLayers(Layer{FS: Base()}, Layer{region, "r"}, Layer{region, "g"})
+	_, problems = NewLayers(Layer{FS: below(t)}, Layer{region, "r"}, Layer{region, "g"})
 	if len(problems) == 0 || problems[0].String() != "g/.manifest:1:1: a standard called harrow-valley is there already" {
 		t.Error(problems)
 	}

@@ -130,7 +130,7 @@ func Verify(fsys fs.FS, names []string, signature, key []byte, now time.Time) (f
 		return "", err
 	}
 	if token.Alg != alg {
-		return "", fmt.Errorf("the signature says that it was made with %q, and the key given is for %s; it is the wrong key, or somebody has changed the signature", token.Alg, alg)
+		return "", fmt.Errorf("the signature says that it was made with %q, and the key given is for %s; it is the wrong key, or someone has changed the signature", token.Alg, alg)
 	}
 	const id = "given" // whatever the token calls its key, the one given is asked
 	der, err := x509.MarshalPKIXPublicKey(public)
@@ -180,7 +180,7 @@ func Verify(fsys fs.FS, names []string, signature, key []byte, now time.Time) (f
 	return fingerprint, nil
 }
 
-// token is what matters of a signature, before anybody has verified it.
+// token is what matters of a signature, before anyone has verified it.
 type token struct {
 	Alg   string            `json:"-"`
 	Key   string            `json:"-"`

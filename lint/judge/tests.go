@@ -108,9 +108,9 @@ func (l *loader) formatted() {
 		for row < min(len(a), len(b)) && a[row] == b[row] {
 			row++
 		}
-		text := "the stock formatter ends the file here; opa fmt --write mends the whole file"
+		text := "the stock formatter ends the file here; opa fmt --write formats the whole file"
 		if row < len(b) {
-			text = fmt.Sprintf("the stock formatter writes %q here; opa fmt --write mends the whole file", b[row])
+			text = fmt.Sprintf("the stock formatter writes %q here; opa fmt --write formats the whole file", b[row])
 		}
 		l.problems = append(l.problems, Problem{File: file, Line: row + 1, Col: 1, Text: text})
 	}

@@ -59,52 +59,52 @@ const (
 // CapabilityRow is what outputs need to know of a capability.
 type CapabilityRow struct {
 	Kind Capability
-	// Means continues "means": "to cook", "of light".
-	Means string
+	// Only continues "the only": "way to cook", "light".
+	Only string
 	// Told says whether others may hear whether a household has it.
 	Told Telling
 }
 
 // Capabilities are all of them, in the order of their words.
 var Capabilities = []CapabilityRow{
-	{CanAnimalCare, "of animal care", Hide}, // an animal
-	{CanBleeding, "to stop bleeding", Tell},
-	{CanBreathe, "to breathe", Tell},
-	{CanCare, "of care", Hide}, // health
-	{CanCharge, "to charge", Tell},
-	{CanComfort, "of comfort", Hide}, // a child
-	{CanCommunicate, "to communicate", Tell},
-	{CanCook, "to cook", Tell},
-	{CanCover, "to cover", Tell},
-	{CanCut, "to cut", Tell},
-	{CanDefend, "to defend", Hide}, // weapons
-	{CanEat, "to eat", Tell},
-	{CanExtinguish, "to extinguish", Tell},
-	{CanFire, "to make fire", Tell},
-	{CanFirstAid, "of first aid", Tell},
-	{CanFootwear, "of footwear", Tell},
-	{CanGloves, "to protect hands", Tell},
-	{CanGround, "to lie on", Tell},
-	{CanHygiene, "to keep clean", Tell},
-	{CanIdentify, "to identify", Hide}, // papers
-	{CanLead, "to lead", Hide},         // an animal
-	{CanLight, "of light", Tell},
-	{CanMobility, "of mobility", Hide}, // health
-	{CanNavigate, "to navigate", Tell},
-	{CanOpenCans, "to open cans", Tell},
-	{CanOpenTaps, "to open taps", Tell},
-	{CanProtect, "to protect", Tell},
-	{CanRain, "against rain", Tell},
-	{CanRepair, "to repair", Tell},
-	{CanSee, "to see", Hide}, // health
-	{CanShelter, "of shelter", Tell},
-	{CanSignal, "to signal", Tell},
-	{CanSun, "against the sun", Tell},
-	{CanTinder, "to light a fire", Tell},
-	{CanTool, "to work on things", Tell},
-	{CanTreatWater, "to treat water", Tell},
-	{CanWarmth, "of warmth", Tell},
-	{CanWrite, "to write", Tell},
+	{CanAnimalCare, "thing for the care of animals", Hide}, // an animal
+	{CanBleeding, "way to stop a heavy bleed", Tell},
+	{CanBreathe, "mask", Tell},
+	{CanCare, "care supply", Hide}, // health
+	{CanCharge, "way to charge devices", Tell},
+	{CanComfort, "comfort item", Hide}, // a child
+	{CanCommunicate, "way to communicate", Tell},
+	{CanCook, "way to cook", Tell},
+	{CanCover, "sheeting or liner", Tell},
+	{CanCut, "thing to cut with", Tell},
+	{CanDefend, "thing for defence", Hide}, // weapons
+	{CanEat, "thing to eat with", Tell},
+	{CanExtinguish, "way to put out a fire", Tell},
+	{CanFire, "way to make fire", Tell},
+	{CanFirstAid, "first aid", Tell},
+	{CanFootwear, "footwear", Tell},
+	{CanGloves, "gloves", Tell},
+	{CanGround, "thing to lie on", Tell},
+	{CanHygiene, "thing to keep clean with", Tell},
+	{CanIdentify, "identification", Hide},    // papers
+	{CanLead, "way to hold an animal", Hide}, // an animal
+	{CanLight, "light", Tell},
+	{CanMobility, "mobility aid", Hide}, // health
+	{CanNavigate, "way to navigate", Tell},
+	{CanOpenCans, "can opener", Tell},
+	{CanOpenTaps, "tap key", Tell},
+	{CanProtect, "protective gear", Tell},
+	{CanRain, "rain gear", Tell},
+	{CanRepair, "repair supply", Tell},
+	{CanSee, "aid to see", Hide}, // health
+	{CanShelter, "shelter", Tell},
+	{CanSignal, "way to signal", Tell},
+	{CanSun, "sun protection", Tell},
+	{CanTinder, "tinder", Tell},
+	{CanTool, "tool", Tell},
+	{CanTreatWater, "way to treat water", Tell},
+	{CanWarmth, "warm thing", Tell},
+	{CanWrite, "thing to write with", Tell},
 }
 
 // CapabilityList lists the capabilities.

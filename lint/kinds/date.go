@@ -35,19 +35,19 @@ type DateRow struct {
 // Dates are all kinds of date.
 var Dates = []DateRow{
 	{
-		Kind: DateExpires, Due: "%s: last day by its label", Why: "Exchange it. The label decides; the day is as the kit has it", Alarms: []int{30, 7},
+		Kind: DateExpires, Due: "%s: last day by its label", Why: "Replace it. The label decides; the day is as the kit has it", Alarms: []int{30, 7},
 		Figure: "expires", Ahead: "expires", Past: "PAST its last day by the label",
 	},
 	{
-		Kind: DateOpened, Due: "%s: last day once opened", Why: "Exchange it. Worked out from the day it was opened; the label decides", Alarms: []int{14, 3},
+		Kind: DateOpened, Due: "%s: last day once opened", Why: "Replace it. Worked out from the day it was opened; the label decides", Alarms: []int{14, 3},
 		Figure: "last day once opened", Ahead: "opened, good until", Past: "PAST its last day once opened",
 	},
 	{
-		Kind: DateRotate, Due: "%s: day of exchange", Why: "Exchange it, on the day that the kit names", Alarms: []int{14, 3},
-		Figure: "next exchange", Ahead: None, Past: None,
+		Kind: DateRotate, Due: "%s: due for replacement", Why: "Replace it on the day that the kit names", Alarms: []int{14, 3},
+		Figure: "due for replacement", Ahead: None, Past: None,
 	},
 	{
-		Kind: DateOutOfCold, Due: "%s: last day that it is good, out of the cold", Why: "Exchange it. Worked out from the day it left the cold; the label and the pharmacist decide",
+		Kind: DateOutOfCold, Due: "%s: last day that it is good, out of the cold", Why: "Replace it. Worked out from the day it left the cold; the label and the pharmacist decide",
 		Alarms: []int{7, 2}, Figure: "out of the cold until", Ahead: "out of the cold, good until", Past: "PAST its last day out of the cold",
 	},
 	{
@@ -55,11 +55,11 @@ var Dates = []DateRow{
 		Figure: "licence ends", Ahead: None, Past: None,
 	},
 	{
-		Kind: DateWaiver, Due: "waiver of %s: last day", Why: "Mend the finding or agree anew. The day is as the waiver has it", Alarms: []int{14, 3},
+		Kind: DateWaiver, Due: "waiver of %s: last day", Why: "Settle the finding or agree on a new day. The day is as the waiver has it", Alarms: []int{14, 3},
 		Figure: None, Ahead: None, Past: None,
 	},
 	{
-		Kind: DateAudit, Due: "%sthe kits are to be looked through again", Why: "Worked out from the last time and the standard's longest interval", Alarms: []int{14, 3},
+		Kind: DateAudit, Due: "%sinspect the kits again", Why: "Worked out from the last inspection and the standard's longest interval", Alarms: []int{14, 3},
 		Figure: None, Ahead: None, Past: None,
 	},
 }

@@ -63,7 +63,7 @@ type ToldDrillRow struct {
 	Kind ToldDrill
 	// Words names it for people.
 	Words string
-	// Always says that it is told of every household, also of one where there is no such drill, as nobody can be apart from anybody.
+	// Always says that it is told of every household, also of one where there is no such drill, as nobody can be apart from anyone.
 	Always bool
 }
 
@@ -71,12 +71,12 @@ type ToldDrillRow struct {
 var ToldDrills = []ToldDrillRow{
 	{ToldPackLost, "a pack lost", true},
 	{ToldVehicleLost, "the vehicle lost", false},
-	{ToldApart, "somebody, or two, apart from the others", true},
+	{ToldApart, "one person, or two, apart from the others", true},
 	{ToldUnable, "a carrier cannot carry", true},
 	{ToldSeason, "another season", false},
 	{ToldLate, "help comes 24 h later", false},
 	{ToldDry, "no water on the way", false},
-	{ToldShed, "without what is quick to shed", false},
+	{ToldShed, "without what is quick to drop", false},
 }
 
 // Row is the row of a kind; its Kind is "" where there is no such kind.

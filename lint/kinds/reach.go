@@ -1,6 +1,6 @@
 package kinds
 
-// Reach is where a compartment can be got at.
+// Reach is where a compartment can be reached.
 type Reach string
 
 // The reaches.
@@ -20,7 +20,7 @@ type ReachRow struct {
 	Compartment bool
 }
 
-// Reaches are all of them, what is got at first first.
+// Reaches are all of them, the first to be reached first.
 var Reaches = []ReachRow{{ReachOnBody, None, false}, {ReachWalking, "while walking", true}, {ReachHalted, "when halted", true}}
 
 // Row is the row of a reach; its Kind is "" where there is no such reach.

@@ -70,17 +70,17 @@ type WaterLimitRow struct {
 // WaterLimits are all of them.
 var WaterLimits = []WaterLimitRow{
 	{
-		LimitSources, "the water on the way comes too late or gives too little: larger vessels and more treatment do not mend it", "what is carried and found on the way is too little or comes too late",
-		None, "what is carried is all there is: the plan names no water on the way that may be drunk", false,
+		LimitSources, "the water on the way comes too late or does not give enough: larger containers and more treatment do not help", "what is carried and found on the way is too little or comes too late",
+		None, "what is carried is all there is: the plan names no drinkable water on the way", false,
 	},
 	{
-		LimitVessels, "the vessels are too small to reach from one water to the next; treatment keeps up", "the vessels are too small or too few",
-		"there is no vessel to carry it in; treatment keeps up", None, false,
+		LimitVessels, "the containers are too small to reach from one water to the next; treatment keeps up", "the containers are too small, or not enough",
+		"there is no container to carry it in; treatment keeps up", None, false,
 	},
-	{LimitTreat, "too little can be made safe, or not soon enough; the vessels keep up", "too little can be made safe, or not soon enough", None, None, true},
+	{LimitTreat, "too little can be made safe, or not soon enough; the containers keep up", "too little can be made safe, or not soon enough", None, None, true},
 	{
-		LimitBoth, "the vessels are too small and too little can be treated: either alone does not mend it", "the vessels are too small and too little can be made safe",
-		"there is no vessel to carry it in and too little can be treated: either alone does not mend it", None, true,
+		LimitBoth, "the containers are too small and too little can be treated: either alone does not help", "the containers are too small and too little can be made safe",
+		"there is no container to carry it in and too little can be treated: either alone does not help", None, true,
 	},
 }
 

@@ -27,9 +27,9 @@ type UselessRow struct {
 var Uselesses = []UselessRow{
 	{UselessExpired, "is past its last day"},
 	{UselessFrozen, "has been wet and freezes in the pack at night"},
-	{UselessEmpty, "has no cells"},
+	{UselessEmpty, "has no batteries"},
 	{UselessNoOpener, "has no can opener with it"},
-	{UselessNoVessel, "has no vessel with it that may be put on a fire"},
+	{UselessNoVessel, "has no fire-safe pot or cup with it"},
 	{UselessNoStove, "has no stove with it"},
 	{UselessColdFuel, "does not burn at night, as it is too cold for its gas"},
 	{UselessNoFuel, "has no fuel with it"},

@@ -114,7 +114,7 @@ type Medication struct {
 	Original         bool // must stay in the package it is sold in
 }
 
-// Consumable is what somebody's care uses up.
+// Consumable is what someone's care uses up.
 type Consumable struct {
 	Key, Spot string
 	Name      string
@@ -129,7 +129,7 @@ type PoweredDevice struct {
 	HoursPerDay unit.Duration
 }
 
-// HearingAids are those somebody wears.
+// HearingAids are those someone wears.
 type HearingAids struct {
 	Spot  string
 	Count int64
@@ -193,7 +193,7 @@ type Vehicle struct {
 // Ridden reports whether people go in or on it; beside a cart and a pushchair they walk.
 func (v *Vehicle) Ridden() bool { return v.Kind != "cart" && v.Kind != "pushchair" }
 
-// Pack is one load that a carrier bears.
+// Pack is one load of a carrier.
 type Pack struct {
 	Key, Spot    string
 	Name         string
@@ -297,7 +297,7 @@ type Food struct {
 	CookWater     unit.Volume
 	CookMinutes   unit.Duration
 	Cook          bool   // must be cooked, or have hot water poured on it
-	For           string // key of the person or animal it is meant for; "": everybody
+	For           string // key of the person or animal it is meant for; "": everyone
 	Allergens     []string
 	// AllergensSet: the family wrote the allergens, if only that there are none.
 	AllergensSet bool
@@ -402,7 +402,7 @@ type Medicine struct {
 	ForMass    Opt[unit.Mass] // of the body for which the dose was worked out
 }
 
-// CareSupply is a supply of what somebody's care uses up.
+// CareSupply is a supply of what someone's care uses up.
 type CareSupply struct {
 	Spot       string
 	Person     string
@@ -505,7 +505,7 @@ type MeetingPoint struct {
 	SafeFrom         []string         // dangers that do not reach it
 }
 
-// Contact is somebody to call.
+// Contact is someone to call.
 type Contact struct {
 	Key, Spot string
 	Name      string

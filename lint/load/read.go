@@ -488,7 +488,7 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	if !e.has("carrier") && !e.has("vehicle") {
-		r.fault("input/missing", e.spot, `who bears %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
+		r.fault("input/missing", e.spot, `who carries %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
 	}
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof"), Cooled: e.flag("cooled")}
@@ -948,7 +948,7 @@ func (r *reader) references(h *kit.Household) {
 		}
 		for at, n := by[p.CarriedBy], 0; p.CarriedBy != p.Key && at != "" && n < len(h.People); at, n = by[at], n+1 {
 			if at == p.Key {
-				r.fault("input/reference", p.Spot+"/carriedBy", "%s is carried by somebody whom %s carries in turn; break the circle", p.Name, p.Name)
+				r.fault("input/reference", p.Spot+"/carriedBy", "%s is carried by someone whom %s carries in turn; break the circle", p.Name, p.Name)
 				p.CarriedBy = ""
 				break
 			}

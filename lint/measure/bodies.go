@@ -59,7 +59,7 @@ func planned(h *kit.Household, on unit.Date) *kit.Household {
 
 func bodyAccount(p *kit.Person) string {
 	if p.BodyMassUnknown {
-		return "not written; a planning figure for this age and sex (Institute of Medicine, Dietary Reference Intakes, 2005; from memory)"
+		return "not recorded; a planning figure for this age and sex (Institute of Medicine, Dietary Reference Intakes, 2005; from memory)"
 	}
 	return ""
 }

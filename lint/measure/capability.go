@@ -18,7 +18,7 @@ var summed = [sums]struct {
 }{
 	sumWater:      {"water", "water carried", kinds.QuantityVolume, "/water", ""},
 	sumContainer:  {"containers", "capacity of the water containers", kinds.QuantityVolume, "/container/capacity", ""},
-	sumFireSafe:   {"fire-safe", "capacity of the containers that may be put on a fire", kinds.QuantityVolume, "/container/capacity", ""},
+	sumFireSafe:   {"fire-safe", "capacity of the fire-safe containers", kinds.QuantityVolume, "/container/capacity", ""},
 	sumFoodEnergy: {"food-energy", "food energy", kinds.QuantityEnergy, "/food/energy", "sum of the food for people by its labels; food for animals is counted at the animal"},
 	sumNoCook:     {"no-cook-energy", "food energy that needs no cooking", kinds.QuantityEnergy, "/food/energy", "sum of the food for people that takes no water and no time to prepare"},
 	sumPast:       {"past-energy", "food energy past its date", kinds.QuantityEnergy, "/food/energy", "of the food for people, what is past the date on its label or the days that it keeps once opened"},

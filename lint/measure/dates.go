@@ -112,7 +112,7 @@ func (m *measurer) dates() {
 			m.l.Add(facts.Posting{ID: t.id + "/openedLife", What: "how long it keeps once opened:", Of: t.name, Amount: facts.AmountOf(kinds.QuantityDuration, it.OpenedLife.Value)})
 		}
 		if it.Rotate.Set {
-			add("rotate", kinds.DateRotate, "day of exchange of", "", it.Rotate.Value)
+			add("rotate", kinds.DateRotate, "day of replacement of", "", it.Rotate.Value)
 		}
 		if day, ok := coldUntil(it, m.medication(it)); ok {
 			add("outOfCold", kinds.DateOutOfCold, "last day out of the cold of", "the day it left the cold and the medication's coldLife, or 28 days as the FDA allows insulin at 15 to 30 °C; the label decides", day)
@@ -129,7 +129,7 @@ func (m *measurer) dates() {
 	}
 }
 
-// forInfant reports whether an item is food for somebody in the first year of life.
+// forInfant reports whether an item is food for someone in the first year of life.
 func (m *measurer) forInfant(it *kit.Item) bool {
 	return slices.ContainsFunc(m.h.People, func(p kit.Person) bool {
 		months, known := age(p.Born, p.Age, m.on)

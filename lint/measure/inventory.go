@@ -134,7 +134,7 @@ func (m *measurer) gear(t *thing) {
 	}
 }
 
-// whose is the id of whom a thing is for: whom it fits, its owner, its wearer; "" where it may be anybody's.
+// whose is the id of whom a thing is for: whom it fits, its owner, its wearer; "" where it may be anyone's.
 func (m *measurer) whose(t *thing) string {
 	return cmp.Or(m.idOf(t.it.Fits), m.idOf(t.it.Owner), t.person)
 }

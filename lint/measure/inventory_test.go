@@ -125,7 +125,7 @@ func TestSlipsOfThePen(t *testing.T) {
 	}
 }
 
-// Who is carried is no load, but weighs on whoever carries.
+// A carried person is no load, but weighs on the person who carries them.
 func TestCarriedPeople(t *testing.T) {
 	h := onePack()
 	h.People = append(h.People, kit.Person{Key: "lin", Name: "Lin", Age: years(1), BodyMass: 10 * kilo, CarriedBy: "ana"}, kit.Person{Key: "mo", Name: "Mo", Age: years(2), BodyMass: 12 * kilo, CarriedBy: "ana"})

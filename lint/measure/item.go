@@ -149,7 +149,7 @@ func (m *measurer) stocks(t *thing, l itemLedger, dry unit.Mass) unit.Mass {
 		if c.FireSafe {
 			t.amounts[sumFireSafe], t.least[sumFireSafe] = t.amounts[sumContainer], t.least[sumContainer]
 		}
-		l.leaf("container", "vessel of", facts.Amount{})
+		l.leaf("container", "container of", facts.Amount{})
 		l.times("container/capacity", "capacity of", facts.AmountOf(kinds.QuantityVolume, unit.Volume(t.amounts[sumContainer])).AtLeast(t.least[sumContainer]))
 	}
 	if it.Food.Set {
@@ -210,7 +210,7 @@ func (l itemLedger) gear() {
 	if md := it.Medicine.Value; it.Medicine.Set {
 		l.times("medicine", "doses in", facts.AmountOf(kinds.QuantityCount, md.Doses*unit.Count(n)))
 		if md.ForMass.Set {
-			l.leaf("medicine/forMass", "body mass for the dose in", facts.AmountOf(kinds.QuantityMass, md.ForMass.Value))
+			l.leaf("medicine/forMass", "body weight for the dose in", facts.AmountOf(kinds.QuantityMass, md.ForMass.Value))
 		}
 	}
 	if c := it.Care.Value; it.Care.Set {

@@ -23,6 +23,22 @@ const infantMonths = 24
 // "first-aid:gloves", "radio:weather", "insulation:jacket", "needs:infant".
 func (m *measurer) listWords() {
 	set := map[string]bool{}
+	m.meansWords(set)
+	m.provisionWords(set)
+	m.deviceWords(set)
+	m.paperWords(set)
+	m.careWords(set)
+	m.needWords(set)
+	out := make([]string, 0, len(set))
+	for k := range set {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	m.f.Household.Has = out
+}
+
+// meansWords names what the household can do, by which means, and its first aid.
+func (m *measurer) meansWords(set map[string]bool) {
 	for _, c := range m.f.Capabilities {
 		set["can:"+string(c.Capability)] = true
 		for _, o := range c.Offers {
@@ -39,6 +55,10 @@ func (m *measurer) listWords() {
 	for _, c := range m.f.Household.Supply.FirstAid {
 		set["first-aid"], set["first-aid:"+c.Kind] = true, true
 	}
+}
+
+// provisionWords names food, water and clothing.
+func (m *measurer) provisionWords(set map[string]bool) {
 	for i := range m.f.Foods {
 		f := &m.f.Foods[i]
 		switch {
@@ -65,6 +85,13 @@ func (m *measurer) listWords() {
 			set["water"] = true
 		}
 	}
+	for i := range m.f.Insulation {
+		set["insulation:"+m.f.Insulation[i].Kind] = true
+	}
+}
+
+// deviceWords names radios, cells, and care devices that something feeds.
+func (m *measurer) deviceWords(set map[string]bool) {
 	for i := range m.f.Radios {
 		for _, r := range m.f.Radios[i].Receives {
 			set["radio"], set["radio:"+r] = true, true
@@ -76,9 +103,15 @@ func (m *measurer) listWords() {
 	for i := range m.f.Cells {
 		set["cells"], set["cells:"+m.f.Cells[i].Size] = true, true
 	}
-	for i := range m.f.Insulation {
-		set["insulation:"+m.f.Insulation[i].Kind] = true
+	for i := range m.f.CareDevices {
+		if len(m.f.CareDevices[i].Items) > 0 {
+			set["device-battery"] = true
+		}
 	}
+}
+
+// paperWords names documents, cash, and what is written down of the plan.
+func (m *measurer) paperWords(set map[string]bool) {
 	for i := range m.f.Papers {
 		p := &m.f.Papers[i]
 		for _, d := range p.Documents {
@@ -94,6 +127,13 @@ func (m *measurer) listWords() {
 			set["cash:small-notes"] = true
 		}
 	}
+	if m.f.Plan.Meetings > 0 {
+		set["plan:meeting-points"] = true
+	}
+}
+
+// careWords names medicine and what care uses up.
+func (m *measurer) careWords(set map[string]bool) {
 	if len(m.f.Medicines) > 0 {
 		set["medicine"] = true
 	}
@@ -107,21 +147,6 @@ func (m *measurer) listWords() {
 			set["care-supplies"] = true
 		}
 	}
-	for i := range m.f.CareDevices {
-		if len(m.f.CareDevices[i].Items) > 0 {
-			set["device-battery"] = true
-		}
-	}
-	if m.f.Plan.Meetings > 0 {
-		set["plan:meeting-points"] = true
-	}
-	m.needWords(set)
-	out := make([]string, 0, len(set))
-	for k := range set {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	m.f.Household.Has = out
 }
 
 // needWords names whom and what the household must provide for.

@@ -273,14 +273,14 @@ func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 	add(b.key)
 	slices.Sort(c.CarriedIDs)
 	c.CarriedMG = sum.Milligrams()
-	m.l.Add(facts.Posting{ID: b.id + "/carried", Spot: b.id, What: "people carried by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, sum), Account: "with what they bear and wear", Inputs: facts.Listed(in)})
+	m.l.Add(facts.Posting{ID: b.id + "/carried", Spot: b.id, What: "people carried by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, sum), Account: "with what they carry and wear", Inputs: facts.Listed(in)})
 }
 
 // carrier sums what one person or animal carries.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
-	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load).AtLeast(b.least), Account: "all packs borne, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})
-	m.l.Add(facts.Posting{ID: b.id + "/base-mass", Spot: b.id, What: "base mass of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.base), Account: "the packs borne, without water, food and fuel", Inputs: facts.Listed(b.bases)})
+	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load).AtLeast(b.least), Account: "all packs carried, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})
+	m.l.Add(facts.Posting{ID: b.id + "/base-mass", Spot: b.id, What: "base mass of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.base), Account: "the packs carried, without water, food and fuel", Inputs: facts.Listed(b.bases)})
 	if b.kind == person {
 		m.l.Add(facts.Posting{ID: b.id + "/on-body", Spot: b.id, What: "worn or pocketed by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.body), Inputs: facts.Listed(b.worn)})
 	}
@@ -331,10 +331,10 @@ func (m *measurer) carrier(b *bearer) {
 		c.ShareP = unit.PermilleUp(c.FootUG, c.BodyUG)
 		share = facts.AmountOf(kinds.QuantityShare, unit.Share(c.ShareP*1000))
 	}
-	m.l.Add(facts.Posting{ID: b.id + "/load-share", Spot: b.id, What: "load on foot as a share of the body mass of", Of: b.name, Amount: share, Inputs: facts.Listed([]facts.Input{
+	m.l.Add(facts.Posting{ID: b.id + "/load-share", Spot: b.id, What: "load on foot as a share of the body weight of", Of: b.name, Amount: share, Inputs: facts.Listed([]facts.Input{
 		{ID: c.LoadID, Amount: facts.AmountOf(kinds.QuantityMass, unit.Mass(c.FootUG))}, {ID: b.id + "/bodyMass", Amount: facts.AmountOf(kinds.QuantityMass, body)},
 	})})
-	limit := facts.TextOf("not written; the standard's")
+	limit := facts.TextOf("not recorded; the standard's")
 	if override.Set {
 		limit = facts.AmountOf(kinds.QuantityShare, override.Value.Share)
 	}

@@ -38,7 +38,7 @@ func (m *measurer) heat() float64 {
 	return body.HeatFactor(float64(m.f.Plan.DayMC+m.f.Plan.NightMC) / 2000)
 }
 
-// needs works out once for everybody what a day in camp needs; the forecast and the rules take it from there.
+// needs works out once for everyone what a day in camp needs; the forecast and the rules take it from there.
 func (m *measurer) needs() {
 	m.nursing()
 	h, heat := &m.f.Household, m.heat()
@@ -93,7 +93,7 @@ func (m *measurer) needs() {
 			water = append(water, facts.Input{ID: a.ID + "/need-water", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(a.NeedML*1000))})
 		}
 	}
-	m.l.Add(facts.Posting{ID: householdID + "/need-water", Spot: "people", What: "water of everybody, one day", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(h.NeedML*1000)), Account: "people, and the animals that find none on the way", Inputs: facts.Listed(water)})
+	m.l.Add(facts.Posting{ID: householdID + "/need-water", Spot: "people", What: "water of everyone, one day", Amount: facts.AmountOf(kinds.QuantityVolume, unit.Volume(h.NeedML*1000)), Account: "people, and the animals that find none on the way", Inputs: facts.Listed(water)})
 	m.l.Add(facts.Posting{ID: householdID + "/need-energy", Spot: "people", What: "food energy of all people, one day", Amount: facts.AmountOf(kinds.QuantityEnergy, unit.Energy(h.NeedJ)), Account: "a day in camp", Inputs: facts.Listed(energy)})
 }
 
@@ -118,7 +118,7 @@ func (m *measurer) readyFeed(key string) float64 {
 func infant(p *facts.Person) bool { return p.AgeKnown && p.AgeMonths < ownFoodMonths }
 
 // nursing says who nurses whom. An infant whom nobody is written to nurse is the one grown woman's. Where there is not
-// exactly one, an infant fed at the breast alone stands for its mother: somebody must drink and eat for it.
+// exactly one, an infant fed at the breast alone stands for its mother: someone must drink and eat for it.
 func (m *measurer) nursing() {
 	var women []int
 	nursed := map[string]bool{}
@@ -151,7 +151,7 @@ func (m *measurer) nursing() {
 	}
 }
 
-// By these conditions, and by these words in a need, somebody is taken to have been told to eat little salt.
+// By these conditions, and by these words in a need, someone is taken to have been told to eat little salt.
 var (
 	saltConditions = []string{"heart", "kidney", "low-salt"}
 	saltWords      = []string{"heart", "kidney", "salt", "sodium", "blood pressure", "dialysis"}

@@ -47,7 +47,7 @@ type opt[T any] = kit.Opt[T]
 // adult takes a person of unknown age for grown. The loader asks for an age, so this is for kits made in other ways.
 func adult(months int64, known bool) bool { return !known || months >= adultMonths }
 
-// people measures everybody, each alone with what they wear and carry.
+// people measures everyone, each alone with what they wear and carry.
 func (m *measurer) people() {
 	m.f.People = make([]facts.Person, 0, len(m.h.People))
 	for i := range m.h.People {
@@ -82,7 +82,7 @@ func (m *measurer) people() {
 			m.l.Add(facts.Posting{ID: p.Spot + "/" + leaf, What: what, Of: p.Name, Amount: a})
 		}
 		m.l.Add(facts.Posting{ID: p.Spot, What: p.Name})
-		m.l.Add(facts.Posting{ID: p.Spot + "/bodyMass", What: "body mass of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, p.BodyMass), Account: bodyAccount(p)})
+		m.l.Add(facts.Posting{ID: p.Spot + "/bodyMass", What: "body weight of", Of: p.Name, Amount: facts.AmountOf(kinds.QuantityMass, p.BodyMass), Account: bodyAccount(p)})
 		add("carries", "whether a load is carried by", facts.Amount{})
 		add("fitness", "fitness of", facts.TextOf(p.Fitness))
 		if p.Born.Set {
@@ -279,7 +279,7 @@ func (m *measurer) animals() {
 			m.l.Add(r)
 		}
 		m.l.Add(facts.Posting{ID: a.Spot, What: a.Name})
-		add(facts.Posting{ID: "bodyMass", What: "body mass of", Amount: facts.AmountOf(kinds.QuantityMass, a.BodyMass)})
+		add(facts.Posting{ID: "bodyMass", What: "body weight of", Amount: facts.AmountOf(kinds.QuantityMass, a.BodyMass)})
 		add(facts.Posting{ID: "carries", What: "whether a load is carried by"})
 		add(facts.Posting{ID: "species", What: "species of", Amount: facts.TextOf(a.Species)})
 		add(facts.Posting{ID: "fitness", What: "fitness of", Amount: facts.TextOf(a.Fitness)})
@@ -334,7 +334,7 @@ func (m *measurer) taken(md *kit.Medication, key, spot, name string) facts.Medic
 	return f
 }
 
-// doses counts the doses of one medication that the household has: all of them, those that whoever takes it carries, those that
+// doses counts the doses of one medication that the household has: all of them, those that the one who takes it carries, those that
 // are usable; and gives the entries that they are made of.
 func (m *measurer) doses(key, spot string, md *kit.Medication, f *facts.Medication) (in []facts.Input) {
 	for i := range m.things {

@@ -82,11 +82,11 @@ func (m *measurer) plan(season string) {
 		f.Destination = facts.Destination{Known: true, Kind: d.Kind, Water: d.Water, Food: d.Food, Beds: d.Beds}
 		m.l.Add(facts.Posting{ID: destinationID, What: "where the household goes", Amount: facts.TextOf(d.Kind)})
 	}
-	m.l.Add(facts.Posting{ID: "plan/hazards", What: "dangers that may drive the household out"})
+	m.l.Add(facts.Posting{ID: "plan/hazards", What: "dangers that may force the household to leave"})
 	m.l.Add(facts.Posting{ID: "plan", What: "the plan"})
-	m.l.Add(facts.Posting{ID: "plan/duration", What: "how long the packs must be enough", Amount: facts.AmountOf(kinds.QuantityDuration, p.Duration)})
+	m.l.Add(facts.Posting{ID: "plan/duration", What: "how long the packs must last", Amount: facts.AmountOf(kinds.QuantityDuration, p.Duration)})
 	m.l.Add(facts.Posting{ID: "plan/settings", What: "country on the way"})
-	m.l.Add(facts.Posting{ID: "plan/lowProfile", What: "wish to draw no eyes"})
+	m.l.Add(facts.Posting{ID: "plan/lowProfile", What: "wish for a low profile"})
 	m.l.Add(facts.Posting{ID: "plan/altitude", What: "height above the sea", Amount: facts.AmountOf(kinds.QuantityLength, p.Altitude.Value)})
 	if p.Latitude.Set {
 		m.l.Add(facts.Posting{ID: "plan/latitude", What: "latitude", Amount: facts.TextOf(p.Latitude.Value.String())})
@@ -158,7 +158,7 @@ func (m *measurer) home(p *kit.Plan, f *facts.Plan) {
 		m.l.Add(facts.Posting{ID: "plan/home/altitude", What: "height of home above the sea", Amount: facts.AmountOf(kinds.QuantityLength, p.Home.Altitude.Value)})
 	}
 	if p.Warning.Set {
-		m.l.Add(facts.Posting{ID: "plan/warning", What: "time before a danger is there", Amount: facts.AmountOf(kinds.QuantityDuration, p.Warning.Value)})
+		m.l.Add(facts.Posting{ID: "plan/warning", What: "time before the danger arrives", Amount: facts.AmountOf(kinds.QuantityDuration, p.Warning.Value)})
 	}
 }
 

@@ -81,7 +81,7 @@ func (m *measurer) slips() {
 	}
 	r := &m.h.Record
 	m.addFuture("record/weighed", "the weighing of everything", r.Weighed)
-	m.addFuture("record/audited", "the look through everything", r.Audited)
+	m.addFuture("record/audited", "the inspection of everything", r.Audited)
 	for i := range r.Shakedowns {
 		m.addFuture(r.Shakedowns[i].Spot, "a practice walk", opt[unit.Date]{Value: r.Shakedowns[i].On, Set: true})
 	}

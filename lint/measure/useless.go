@@ -57,7 +57,7 @@ func (m *measurer) reachOf(things []*thing) *reach {
 		}
 		for _, o := range t.can {
 			r.fire = r.fire || o.name == kinds.CanFire
-			// Most multi-tools open cans, whether or not somebody wrote it.
+			// Most multi-tools open cans, whether or not someone wrote it.
 			r.opener = r.opener || o.name == kinds.CanOpenCans || o.name == kinds.CanCut && o.means == "multi-tool"
 		}
 	}
@@ -163,7 +163,7 @@ func (m *measurer) unheated(burns fuel, r *reach) kinds.Useless {
 // closed reports whether a thing is canned food that nothing in reach opens.
 func closed(t *thing, r *reach) bool { return t.it.Food.Value.Canned && !r.opener }
 
-// useless lists what counts as absent, for its carrier alone or for everybody.
+// useless lists what counts as absent, for its carrier alone or for everyone.
 func (m *measurer) useless() {
 	m.f.Useless = []facts.Useless{}
 	alone := map[string]*reach{"": m.house}
@@ -220,7 +220,7 @@ func (m *measurer) useless() {
 	slices.SortFunc(m.f.Useless, func(a, b facts.Useless) int { return cmp.Compare(a.ID, b.ID) })
 }
 
-// coldFuel is the first gas that is too cold on the plan's nights, of the thing's carrier or else of anybody.
+// coldFuel is the first gas that is too cold on the plan's nights, of the thing's carrier or else of anyone.
 func (m *measurer) coldFuel(near *thing) (id, name string) {
 	for i := range m.things {
 		t := &m.things[i]

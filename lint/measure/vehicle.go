@@ -20,7 +20,7 @@ const (
 	bicycleWork = 4
 )
 
-// jams are the dangers at which everybody drives at once.
+// jams are the dangers at which everyone drives at once.
 var jams = []string{"quake", "tsunami"}
 
 // keptInCar is what a pack's kept says of one that lies in its vehicle before the household leaves.
@@ -66,7 +66,7 @@ func (m *measurer) rideTime(l *kit.Leg, v *kit.Vehicle) int64 {
 	return int64(metres(l.Distance) / m.speed(v) * 1000)
 }
 
-// borne reports whether a pack is on its bearer's back on a leg. What rides in a vehicle is borne on the legs on foot, unless
+// borne reports whether a pack is on its carrier's back on a leg. What rides in a vehicle is carried on the legs on foot, unless
 // it lies in the car from the first and the car has not been left yet.
 func (m *measurer) borne(p *kit.Pack, l *kit.Leg) bool {
 	if m.ridden(l) != nil {
@@ -106,7 +106,7 @@ func (m *measurer) ways() {
 	}
 }
 
-// onFoot is the most of some packs that is borne on one leg on foot; with no route, what is in no vehicle.
+// onFoot is the most of some packs that is carried on one leg on foot; with no route, what is in no vehicle.
 func (m *measurer) onFoot(loads []*load) unit.Mass {
 	sum := func(borne func(p *kit.Pack) bool) (s unit.Mass) {
 		for _, ld := range loads {
@@ -126,7 +126,7 @@ func (m *measurer) onFoot(loads []*load) unit.Mass {
 	return most
 }
 
-// off is what of each body's packs is not borne on a leg, in kg, by the bearer's id.
+// off is what of each body's packs is not carried on a leg, in kg, by the carrier's id.
 func (m *measurer) off(l *kit.Leg) map[string]float64 {
 	var out map[string]float64
 	for i := range m.h.Packs {
@@ -263,7 +263,7 @@ var lone = []kinds.Capability{
 // shareable are capabilities that serve as well on another's back.
 var shareable = []kinds.Capability{kinds.CanCook, kinds.CanRepair, kinds.CanExtinguish, kinds.CanOpenTaps, kinds.CanOpenCans}
 
-// burdens finds what makes a bearer's load lighter: what no rule needs, and what may move. Drinking water is never named,
+// burdens finds what makes a carrier's load lighter: what no rule needs, and what may move. Drinking water is never named,
 // nor what the family will not give up.
 func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 	c.Spare, c.Movable = []facts.Burdensome{}, []facts.Burdensome{}
@@ -287,7 +287,7 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 			for _, o := range t.can { // so that the last of its kind stays
 				has[offer{name: o.name, means: o.means}]--
 			}
-		case movable(t), shelters(t) && len(t.can) == 1 && t != keeps: // a family's tent, beside the bearer's own cover
+		case movable(t), shelters(t) && len(t.can) == 1 && t != keeps: // a family's tent, beside the carrier's own cover
 			c.Movable = append(c.Movable, x)
 		}
 	}
@@ -300,7 +300,7 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 	c.Spare, c.Movable = heaviest(c.Spare), heaviest(c.Movable)
 }
 
-// doubled reports whether all that a thing does another thing of its bearer does by the same means.
+// doubled reports whether all that a thing does another thing of its carrier does by the same means.
 func (m *measurer) doubled(t *thing, has map[offer]int) bool {
 	bare := *t.it
 	bare.Can, bare.Owner, bare.Waterproof = nil, "", false
@@ -338,7 +338,7 @@ func lightestShelter(things []*thing) *thing {
 func movable(t *thing) bool {
 	it := t.it
 	if it.Medicine.Set || len(it.FirstAid) > 0 || it.Owner != "" || it.Food.Set {
-		return false // somebody's own, or part of what each person has to eat when parted
+		return false // someone's own, or part of what each person has to eat when parted
 	}
 	return it.Shared || it.Fuel.Set || it.Stove.Set ||
 		len(t.can) > 0 && !slices.ContainsFunc(t.can, func(o offer) bool { return !slices.Contains(shareable, o.name) })

@@ -50,7 +50,7 @@ func driven(legs ...kit.Leg) *kit.Household {
 
 func by(vehicle string) kit.Leg { return kit.Leg{Distance: 3 * km, By: vehicle} }
 
-// A cap is asked of what is on a back while somebody walks.
+// A cap is asked of what is on a back while someone walks.
 func TestLoadOnFoot(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -202,7 +202,7 @@ func TestRidesInTheForecast(t *testing.T) {
 }
 
 // What lightens a load: what is for nothing or there twice, then what serves on another back; never water, food, what is
-// somebody's own or what is pinned.
+// someone's own or what is pinned.
 func TestWhatLightensALoad(t *testing.T) {
 	h := spotted(&kit.Household{
 		Name:   "Otter",

@@ -58,7 +58,7 @@ var treatments = []struct {
 }
 
 const treatAccount = "litres by methods of grade high or better in the CDC Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use " +
-	"(purifier: EPA Guide Standard and Protocol 1987; chlorine dioxide that is given 4 h counts for Cryptosporidium by a label registered with the EPA); boiling counts as far as the fuel goes once the food is cooked, and needs a vessel that may be put on a fire; follow the product's label"
+	"(purifier: EPA Guide Standard and Protocol 1987; chlorine dioxide that is given 4 h counts for Cryptosporidium by a label registered with the EPA); boiling counts as far as the fuel goes once the food is cooked, and needs a fire-safe pot or cup; follow the product's label"
 
 // treats reports whether a method counts against a class.
 func treats(method string, class int) bool {

@@ -16,21 +16,21 @@ import (
 // What a card warns of. Each defers to a label, local law or licensed practice; the words are those of the base
 // standard's cautions, said to the person who holds the card, or to those who look after a small child.
 const (
-	childFound    = "Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; where nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say."
-	childLoad     = "Load: take it off the child before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether the child can carry it."
+	childFound    = "Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; if nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say."
+	childLoad     = "Load: take it off the child before it hurts, numbs or takes their breath; if in doubt ask a licensed practitioner whether the child can carry it."
 	childAlone    = "If you are alone: stay where you are, blow the whistle and wait to be found. Make no fire and use no knife, fuel or chemicals; leave them to an adult."
 	youthAlone    = "If you are alone: stay where it is safe, blow the whistle and wait to be found. Make fire, cut and treat water only as you have practised with an adult, and by the label."
 	carriedChild  = "Carry with a carrier made for that mass and age, with the airway free; follow its label."
-	loadCaution   = "Load: put things down before it hurts, numbs or takes the breath; in doubt ask a licensed practitioner whether you can carry it."
+	loadCaution   = "Load: put things down before it hurts, numbs or takes your breath; if in doubt ask a licensed practitioner whether you can carry it."
 	medicineWord  = "Medicine: never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage."
-	severeAllergy = "An allergy that can threaten life: what to take and when is for whoever treats it; call the emergency number."
+	severeAllergy = "An allergy that can threaten life: what to take and when is for the doctor who treats it; call the emergency number."
 	stoveCaution  = "Stoves and fuel: burn outdoors only, never in a tent, a house or a vehicle (carbon monoxide); follow labels and local fire rules."
 	waterCaution  = "Water treatment: follow the label for dose, waiting time and who must not use it. No treatment removes fuel, metals or most chemicals, and ordinary filters do not stop viruses."
 	defendCaution = "Things for defence: check local law before you carry them; they are not for a child's pack."
-	radioCaution  = "Radio: who may speak on a service, with what power and licence, differs by country; check local law."
+	radioCaution  = "Radio: who may transmit on a service, with what power and licence, differs by country; check local law."
 	flareCaution  = "A flare burns and starts fires; follow its label and check local law."
 	knifeCaution  = "Knives and saws: check local law; keep them out of a young child's reach."
-	powerCaution  = "Cells and power banks: keep them from heat, water and blows, and use none that is swollen; follow the label."
+	powerCaution  = "Batteries and power banks: keep them from heat, water and blows, and use none that is swollen; follow the label."
 	animalCaution = "Never let an animal go dry to save water, never tie it where water can rise, and never leave it in a closed car. Ask a veterinarian about food, water and load."
 )
 
@@ -59,7 +59,7 @@ func (l *lister) held(key string) (out held) {
 // ages are those of the standard, in months, by which cards and rules speak alike.
 type ages struct {
 	// call: from it a card speaks to a child, who is then told to stay put and whistle; before it, to those who find or look
-	// after the child. hand: from it somebody makes fire and handles blades and chemicals.
+	// after the child. hand: from it someone makes fire and handles blades and chemicals.
 	call, hand int64
 }
 
@@ -92,8 +92,8 @@ func plain(lines []string) (out []CardLine) {
 }
 
 const (
-	noneWritten   = "none is written"
-	nobodyWritten = "nobody is written"
+	noneWritten   = "none recorded"
+	nobodyWritten = "nobody recorded"
 )
 
 func (l *lister) person(p *kit.Person) {
@@ -119,7 +119,7 @@ func (l *lister) person(p *kit.Person) {
 		c.add("Carries", plain(l.carries(p.Key)))
 		c.add("Carries a person", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == p.Spot })))
 		if f.Adult {
-			c.add("Nobody is written to carry", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == "" && !measure.Walks(q) })))
+			c.add("Nobody is recorded as carrying", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == "" && !measure.Walks(q) })))
 		}
 		l.carrier(c, p)
 		c.ask("We meet at", noneWritten, l.meetings())
@@ -164,14 +164,14 @@ func (l *lister) carrier(c card, p *kit.Person) {
 
 // ailments are conditions as a helper reads them.
 var ailments = map[string]string{
-	"insulin": "needs insulin", "thyroid": "a disease of the thyroid", "seizures": "seizures", "heart": "a disease of the heart", "lungs": "a disease of the lungs",
-	"kidney": "a disease of the kidneys", "memory": "forgets, and may get lost", "low-salt": "must eat little salt",
+	"insulin": "needs insulin", "thyroid": "thyroid disease", "seizures": "seizures", "heart": "heart disease", "lungs": "lung disease",
+	"kidney": "kidney disease", "memory": "forgets, and may get lost", "low-salt": "must eat little salt",
 }
 
 // aids are ways to move as a helper reads them.
 var aids = map[string]string{
 	"cane": "walks with a cane", "frame": "walks with a frame", "crutches": "walks on crutches", "prosthesis": "walks on a prosthesis",
-	"wheelchair": "moves in a wheelchair", "power-chair": "moves in a power chair", "carried": "must be carried",
+	"wheelchair": "uses a wheelchair", "power-chair": "uses a power chair", "carried": "must be carried",
 }
 
 // body is what is the matter with a person, and how they get about.
@@ -195,7 +195,7 @@ func (l *lister) body(p *kit.Person) (out []string) {
 		}
 	}
 	if p.Fed == "formula" {
-		out = append(out, "is fed with formula")
+		out = append(out, "is fed formula")
 	}
 	if words, ok := aids[p.Moves]; ok {
 		out = append(out, words)
@@ -218,7 +218,7 @@ func (l *lister) body(p *kit.Person) (out []string) {
 	return out
 }
 
-// sugar says where quick sugar is for somebody who needs insulin.
+// sugar says where quick sugar is for someone who needs insulin.
 func (l *lister) sugar(p *kit.Person) (out []string) {
 	if !slices.Contains(p.Conditions, "insulin") {
 		return nil
@@ -252,7 +252,7 @@ func (l *lister) health(c card, p *kit.Person) {
 	}
 	c.add("Health and help", plain(l.body(p)))
 	c.add("Quick sugar, when shaky or confused", plain(l.sugar(p)))
-	c.add("Must not meet (allergies)", plain(allergies))
+	c.add("Must avoid (allergies)", plain(allergies))
 	c.add("Takes", takes)
 	c.add("Needs", plain(needs))
 	c.add("Eats", plain(p.Diets))
@@ -294,7 +294,7 @@ func whose(family bool) string {
 	if family {
 		return "as the family wrote"
 	}
-	return "estimated, as none is written"
+	return "estimated, as none is recorded"
 }
 
 // age is said in months up to two years.
@@ -336,7 +336,7 @@ func (l *lister) contacts() (out []string) {
 		if c.Phone != "" {
 			text += ": " + c.Phone
 		} else {
-			text += ": no number is written"
+			text += ": no number recorded"
 		}
 		out = append(out, text)
 	}
@@ -353,7 +353,7 @@ func allergy(p *kit.Person, a *kit.Allergy) string {
 	}
 	for _, md := range p.Medications {
 		if md.Key == a.Medication {
-			text += "; against it: " + md.Name
+			text += "; medication: " + md.Name
 		}
 	}
 	if a.Note != "" {
@@ -399,7 +399,7 @@ func (l *lister) supply(it *kit.Item, md *kit.Medication, at string) CardLine {
 	}
 	text = append(text, l.goodUntil(days)...)
 	if days.last == nil {
-		text = append(text, "no last day is written")
+		text = append(text, "no expiry date recorded")
 	}
 	return CardLine{Text: strings.Join(text, "; "), Past: days.past(), Under: true}
 }

@@ -47,9 +47,9 @@ func (d itemDays) good() bool { return d.last == nil || d.last.Left >= 0 }
 func (d itemDays) past() string {
 	switch {
 	case !d.good():
-		return fmt.Sprintf("%s, %s: exchange it", d.last.Kind.Row().Past, d.last.On)
+		return fmt.Sprintf("%s, %s: replace it", d.last.Kind.Row().Past, d.last.On)
 	case d.exchange != nil && d.exchange.Left < 0:
-		return fmt.Sprintf("PAST its day of exchange, %s: exchange it", d.exchange.On)
+		return fmt.Sprintf("PAST its day of replacement, %s: replace it", d.exchange.On)
 	}
 	return ""
 }
@@ -60,7 +60,7 @@ func (l *lister) goodUntil(d itemDays) (out []string) {
 		out = append(out, d.last.Kind.Row().Ahead+" "+l.near(d.last))
 	}
 	if d.exchange != nil && d.exchange.Left >= 0 && d.good() {
-		out = append(out, "exchange on "+l.near(d.exchange))
+		out = append(out, "replace on "+l.near(d.exchange))
 	}
 	return out
 }

@@ -234,14 +234,14 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 		doses := md.Doses * unit.Count(f.Count)
 		note(true, fmt.Sprintf("%s for %s, %s", name, l.bodies[md.Person], words.Thousandths(int64(doses), "dose")))
 	}
-	note(it.Shared, "for everybody")
+	note(it.Shared, "for everyone")
 	told := []string{"", carrier, it.Medicine.Value.Person}
 	for _, key := range []string{it.Owner, it.Food.Value.For} {
 		note(!slices.Contains(told, key), "for "+l.bodies[key])
 		told = append(told, key)
 	}
 	out.Notes = append(out.Notes, l.goodUntil(days)...)
-	note(!f.Weighed && f.MassKnown && f.Count > 0, "mass is not weighed")
+	note(!f.Weighed && f.MassKnown && f.Count > 0, "not weighed")
 	return out
 }
 

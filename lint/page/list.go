@@ -162,7 +162,7 @@ func (p *listPage) groups(parts []packing.PackedPart) (out []listGroup) {
 		g := listGroup{Name: words.Clean(part.Name), Mass: atLeast(part.MassLeast, mass(part.MassMG))}
 		var about []string
 		if r := part.Reach.Row(); r.Compartment {
-			about = append(about, "got at "+r.Words)
+			about = append(about, "reached "+r.Words)
 		}
 		if part.For != "" {
 			about = append(about, part.For)

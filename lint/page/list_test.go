@@ -26,7 +26,7 @@ func listSample() *sampleLists {
 		Household: finding.Household{Name: "Alder", Path: "alder"}, Season: "flood: 11 °C by day, 4 °C by night", LoadMG: 3_500_000, WornMG: 120_000,
 		Packs: []packing.PackedPack{{Name: "Rust", Carrier: "Ana", Colours: []string{"red", "blue"}, MassMG: 3_500_000, EmptyMG: 1_000_000, Parts: []packing.PackedPart{
 			{Name: "lid", Reach: "walking", For: "light, fire", QuickShed: true, MassMG: 2_484_000, Items: []packing.PackedItem{
-				{Name: "bottle", Count: 2, MassMG: 2_484_000, EachMG: 1_242_000, Notes: []string{"with 2 L of water", "exchange on 2027-02-01"}},
+				{Name: "bottle", Count: 2, MassMG: 2_484_000, EachMG: 1_242_000, Notes: []string{"with 2 L of water", "replace on 2027-02-01"}},
 			}},
 			{Name: "main", Reach: "halted", MassMG: 16_000, Items: []packing.PackedItem{{Name: "soap", Count: 1, MassMG: 16_000, EachMG: 16_000, Past: "PAST its last day", Notes: []string{"for Bo"}}}},
 		}}},
@@ -34,7 +34,7 @@ func listSample() *sampleLists {
 		LastMinute: []packing.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid", Past: "PAST its last day"}},
 		Cards: []packing.Card{{Name: "Ana", About: "42 years", Sections: []packing.CardSection{
 			{Title: "Takes", Lines: []packing.CardLine{{Text: "Pen, 4 a day"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
-			{Title: "Call", Lines: []packing.CardLine{{Text: "none is written"}}, Missing: true},
+			{Title: "Call", Lines: []packing.CardLine{{Text: "none recorded"}}, Missing: true},
 		}}},
 	}}}
 }
@@ -91,11 +91,11 @@ const bodyOfListed = `<body>
 <table>
 <thead><tr><th scope="col" class="box">Tick</th><th scope="col" class="count">Count</th><th scope="col">Thing</th><th scope="col" class="mass">Mass of all</th></tr></thead>
 <tbody>
-<tr class="group"><th scope="rowgroup" colspan="3"><bdi>lid</bdi> <span class="notes"><bdi>got at while walking; light, fire; comes off in seconds</bdi></span></th><td class="mass">2.48 kg</td></tr>
-<tr><td class="box"><input type="checkbox" id="box-3"></td><td class="count">2</td><th scope="row"><label for="box-3"><bdi>bottle</bdi></label> <span class="notes"><bdi>1.24 kg each; with 2 L of water; exchange on 2027-02-01</bdi></span></th><td class="mass">2.48 kg</td></tr>
+<tr class="group"><th scope="rowgroup" colspan="3"><bdi>lid</bdi> <span class="notes"><bdi>reached while walking; light, fire; comes off in seconds</bdi></span></th><td class="mass">2.48 kg</td></tr>
+<tr><td class="box"><input type="checkbox" id="box-3"></td><td class="count">2</td><th scope="row"><label for="box-3"><bdi>bottle</bdi></label> <span class="notes"><bdi>1.24 kg each; with 2 L of water; replace on 2027-02-01</bdi></span></th><td class="mass">2.48 kg</td></tr>
 </tbody>
 <tbody>
-<tr class="group"><th scope="rowgroup" colspan="3"><bdi>main</bdi> <span class="notes"><bdi>got at when halted</bdi></span></th><td class="mass">16 g</td></tr>
+<tr class="group"><th scope="rowgroup" colspan="3"><bdi>main</bdi> <span class="notes"><bdi>reached when halted</bdi></span></th><td class="mass">16 g</td></tr>
 <tr class="past"><td class="box"><input type="checkbox" id="box-4"></td><td class="count">1</td><th scope="row"><label for="box-4"><bdi>soap</bdi> <strong><bdi>PAST its last day</bdi></strong></label> <span class="notes"><bdi>for Bo</bdi></span></th><td class="mass">16 g</td></tr>
 </tbody>
 </table>
@@ -108,7 +108,7 @@ const bodyOfListed = `<body>
 <h4><bdi>Ana</bdi> <span class="notes"><bdi>42 years</bdi></span></h4>
 <dl>
 <dt>Takes</dt><dd><bdi>Pen, 4 a day</bdi></dd><dd class="under"><bdi>2 doses</bdi> <strong><bdi>PAST its last day</bdi></strong></dd>
-<dt>Call</dt><dd><bdi>none is written</bdi></dd><dd class="blank"></dd>
+<dt>Call</dt><dd><bdi>none recorded</bdi></dd><dd class="blank"></dd>
 </dl>
 </section>
 </div>

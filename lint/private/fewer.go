@@ -18,7 +18,7 @@ const (
 	fewFigures  = "This report covers fewer than 5 households: loads are rounded to 10 %, hours down to whole days, and what the household can do is left out."
 )
 
-// heldBack is what a rule is called that is not named, after its area; impersonal are the areas that tell neither of somebody's
+// heldBack is what a rule is called that is not named, after its area; impersonal are the areas that tell neither of someone's
 // health, age, animals, papers or money, nor of the home.
 const heldBack = "/held-back"
 
@@ -42,7 +42,7 @@ func Fewer(r *finding.Run) *finding.Run {
 	return &out
 }
 
-// fewer are the findings without their rules. What the program itself says of the input stays: it is the same for everybody.
+// fewer are the findings without their rules. What the program itself says of the input stays: it is the same for everyone.
 func fewer(fs []finding.Finding) []finding.Finding {
 	out := make([]finding.Finding, len(fs))
 	for i, f := range fs {

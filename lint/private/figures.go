@@ -123,7 +123,7 @@ func (m *Mask) fate(kind kinds.ToldDrill, of []*drill.Fate) SharedFate {
 	return out
 }
 
-// Comparison keeps of the changes those of the hours that stocks of everybody last, and of what the household can do.
+// Comparison keeps of the changes those of the hours that stocks of everyone last, and of what the household can do.
 func (m *Mask) Comparison(c *finding.Comparison) *finding.Comparison {
 	out := &finding.Comparison{Run: Fewer(m.Run(c.Run)), Households: make([]finding.Compared, len(c.Households))}
 	few := few(c.Run)

@@ -13,10 +13,10 @@
 //
 // Of the figures there is left: for how many hours of the plan water, food,
 // sodium, light and fuel last for the first who is short, the heaviest load as
-// a whole percentage of its bearer's body mass, and what the household as a
+// a whole percentage of its carrier's body mass, and what the household as a
 // whole can do. There is no mass of anything: load and share together would tell
 // a body mass. There are no names, keys, amounts, dates, doses or numbers of
-// people, and no capability that tells of somebody's health, of a child, an animal,
+// people, and no capability that tells of someone's health, of a child, an animal,
 // papers or defence.
 //
 // So a field that is added to a run or a finding is not shown to others until it is
@@ -31,7 +31,7 @@
 // its folder another: HMAC-SHA-256 (RFC 2104, FIPS 180-4) under a key that stays
 // with the group. The same key gives the same pseudonyms in each run, and the
 // name's goes along when the folder moves; those who have the key can try names, and
-// nobody else. A plain hash would not do: names are few, and anybody could hash
+// nobody else. A plain hash would not do: names are few, and anyone could hash
 // them all. Equal names get equal pseudonyms, and the folder's tells them apart,
 // as it does without pseudonyms.
 //

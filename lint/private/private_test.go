@@ -134,7 +134,7 @@ func TestWalkEnds(t *testing.T) {
 	}
 }
 
-// Of several of a kind the worst is told, and nothing of doses, of what tells of somebody, and of masses.
+// Of several of a kind the worst is told, and nothing of doses, of what tells of someone, and of masses.
 func TestMeasured(t *testing.T) {
 	m := mask(0)
 	f := &facts.Facts{

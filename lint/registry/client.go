@@ -36,7 +36,7 @@ const (
 	maxHeader   = 64 << 10
 	// maxRequests is what one push or pull may take, logging in and redirects included.
 	maxRequests = 60
-	// usualWait bounds a push or pull whose caller set no deadline; dialWait finds out whether anybody is there.
+	// usualWait bounds a push or pull whose caller set no deadline; dialWait finds out whether anyone is there.
 	usualWait = 2 * time.Minute
 	dialWait  = 10 * time.Second
 	hintWait  = 5 * time.Second
@@ -107,7 +107,7 @@ func (s *Store) client(ctx context.Context, a Address) (*client, error) {
 	return &client{a, oci, g.refusal, base.CloseIdleConnections}, nil
 }
 
-// guard holds every request, whoever makes it, to what a stranger's machine may lead us to.
+// guard holds every request, no matter who makes it, to what a stranger's machine may lead us to.
 type guard struct {
 	next http.RoundTripper
 	// plain is the one host that may be spoken to without TLS; "" is none.
@@ -335,7 +335,7 @@ func (c *client) manifest(ctx context.Context) ([]byte, error) {
 }
 
 func (c *client) broken(what string, err error) error {
-	return fmt.Errorf("the %s of %s came broken: %s; try again, and if it stays so, tell whoever runs %s", what, c, clean(err.Error()), c.ref.Host)
+	return fmt.Errorf("the %s of %s came broken: %s; try again, and if it stays so, tell the people who run %s", what, c, clean(err.Error()), c.ref.Host)
 }
 
 // missing adds to an error about a tag that is not there which versions are.

@@ -609,7 +609,7 @@ func TestStandsIn(t *testing.T) {
 		"forgot":    {func(w http.ResponseWriter, r *http.Request) { w.WriteHeader(http.StatusNotFound) }, "there is no"},
 		"sends another": {func(w http.ResponseWriter, r *http.Request) {
 			newGood(t, packed(t, flood("1.0.0", "boots"))).ServeHTTP(w, r)
-		}, pin + " was asked for"},
+		}, "you named " + pin},
 	} {
 		now.Store(x.do)
 		l.heard = nil

@@ -81,7 +81,7 @@ func TestOutsideRegistry(t *testing.T) {
 	})
 }
 
-// await waits until somebody listens, since the registry is only just being started.
+// await waits until someone listens, since the registry is only just being started.
 func await(t *testing.T, host string) {
 	var err error
 	for range 100 {

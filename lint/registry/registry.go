@@ -155,7 +155,7 @@ func (s *Store) offline(a Address, digest string, why error) (*Standard, error) 
 // accept holds a standard to what was asked for and to what the address led to before, and keeps it.
 func (s *Store) accept(a Address, st *Standard, manifest []byte, digest string) (*Standard, error) {
 	if digest != "" && st.Digest != digest {
-		return nil, fmt.Errorf("%s is %s %s with the digest %s, and %s was asked for; if the change is wanted, ask for the new digest", a, st.Name, st.Version, st.Digest, digest)
+		return nil, fmt.Errorf("%s is %s %s with the digest %s, and you named %s; if the change is wanted, name the new digest", a, st.Name, st.Version, st.Digest, digest)
 	}
 	if err := fits(a, st); err != nil {
 		return nil, err
@@ -163,7 +163,7 @@ func (s *Store) accept(a Address, st *Standard, manifest []byte, digest string) 
 	if before, ok := s.note(a.String()); ok && digest == "" {
 		switch {
 		case versionTag.MatchString(a.ref.Tag) && before.Content != st.Digest:
-			return nil, fmt.Errorf("%s was %s when it was fetched last and is %s now; a version keeps its content. Ask whoever keeps the standard, and if the new one is right, ask for it by its digest", a, before.Content, st.Digest)
+			return nil, fmt.Errorf("%s was %s when it was fetched last and is %s now; a version keeps its content. Ask the people who keep the standard, and if the new one is right, ask for it by its digest", a, before.Content, st.Digest)
 		case judge.Older(st.Version, before.Newest):
 			s.told("%s leads to version %s, and led to %s before; if that is not wanted, ask for the version you want, or for a digest", a, st.Version, before.Newest)
 		}
@@ -177,7 +177,7 @@ func (s *Store) accept(a Address, st *Standard, manifest []byte, digest string) 
 // fits holds a standard to the version that its tag promises.
 func fits(a Address, st *Standard) error {
 	if versionTag.MatchString(a.ref.Tag) && a.ref.Tag != st.Version {
-		return fmt.Errorf("%s holds version %s of %s: the tag promises another; tell whoever keeps the standard, and do not use it", a, st.Version, st.Name)
+		return fmt.Errorf("%s holds version %s of %s: the tag promises another; tell the people who keep the standard, and do not use it", a, st.Version, st.Name)
 	}
 	return nil
 }
@@ -311,7 +311,7 @@ func (s *Store) Push(ctx context.Context, address string, fsys fs.FS, force bool
 		return nil, fmt.Errorf("the standard was pushed and cannot be read back: %w", err)
 	}
 	if !bytes.Equal(now, manifest) {
-		return nil, fmt.Errorf("%s holds another manifest, %s, after the push; somebody else pushed it at the same time, or the registry changes what it is given", a, sum(now))
+		return nil, fmt.Errorf("%s holds another manifest, %s, after the push; someone else pushed it at the same time, or the registry changes what it is given", a, sum(now))
 	}
 	return st, nil
 }

@@ -137,7 +137,7 @@ func roundTrip(t *testing.T, address string, stop func()) {
 	_, err := l.Pull(t.Context(), address+":9.9.9", "")
 	refused(t, err, "there is no "+address+":9.9.9", "it has 1.0.0")
 	_, err = l.Pull(t.Context(), address+":1.0.0", "sha256:"+strings.Repeat("0", 64))
-	refused(t, err, want, "was asked for")
+	refused(t, err, want, "and you named ")
 	if len(l.heard) > 0 {
 		t.Errorf("told without need: %q", l.heard)
 	}
@@ -242,7 +242,7 @@ func TestNoteThatLies(t *testing.T) {
 	refused(t, err, "no standard with the digest")
 }
 
-// Where nothing can be kept, the standard is there all the same, and somebody is told.
+// Where nothing can be kept, the standard is there all the same, and someone is told.
 func TestStoreThatCannotKeep(t *testing.T) {
 	host, _ := serve(t)
 	newStore(t).push(t, host+"/valley/flood", flood("1.0.0", "dry bags"))
@@ -314,7 +314,7 @@ func promises(t *testing.T, address string) {
 	_, err = l.Pull(t.Context(), address+":1.0.0", "")
 	refused(t, err, "a version keeps its content", first.Digest, second.Digest)
 	_, err = l.Pull(t.Context(), address+":1.0.0", first.Digest)
-	refused(t, err, second.Digest, first.Digest+" was asked for")
+	refused(t, err, second.Digest, "you named "+first.Digest)
 	l.pull(t, address+":1.0.0", second.Digest)
 	l.pull(t, address+":1.0.0", "")
 	if st := l.pull(t, first.Address, ""); st.Digest != first.Digest {
@@ -341,7 +341,7 @@ func TestDowngrade(t *testing.T) {
 	now := l.pull(t, stable, "")
 	l.push(t, stable, flood("1.0.0", "dry bags"))
 	_, err := l.Pull(t.Context(), stable, now.Digest)
-	refused(t, err, "1.0.0", now.Digest+" was asked for")
+	refused(t, err, "1.0.0", "you named "+now.Digest)
 }
 
 // A tag that promises one version and holds another, older or newer, is refused.

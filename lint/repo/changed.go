@@ -194,7 +194,7 @@ func (r *Repository) copyIndex(ctx context.Context, index string) (err error) {
 	if !filepath.IsAbs(name) {
 		name = filepath.Join(r.native(r.top), filepath.FromSlash(name))
 	}
-	// Looked at before it is opened: opening a pipe waits for whoever writes into it.
+	// Looked at before it is opened: opening a pipe waits for the one who writes into it.
 	info, err := os.Stat(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

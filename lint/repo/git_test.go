@@ -386,7 +386,7 @@ func TestBareEnv(t *testing.T) {
 	}
 }
 
-// What the environment trusts is trusted: a repository of somebody else is read.
+// What the environment trusts is trusted: a repository of someone else is read.
 func TestSafeDirectoryOfTheEnvironment(t *testing.T) {
 	s := valley(t)
 	strict := append(slices.Clip(s.env), "GIT_TEST_ASSUME_DIFFERENT_OWNER=1", "GIT_CONFIG_COUNT=1", "GIT_CONFIG_KEY_0=safe.directory", "GIT_CONFIG_VALUE_0=")

@@ -20,7 +20,7 @@ type Commit struct {
 	ID string
 	// Day is that of the committer's date in UTC, YYYY-MM-DD.
 	Day string
-	// Subject is the first paragraph of its message as it was written, by whomever: clean it before it is shown.
+	// Subject is the first paragraph of its message as it was written, no matter by whom: clean it before it is shown.
 	Subject string
 
 	time int64 // of the committer, seconds since 1970

@@ -173,7 +173,7 @@ func ReadAudit(b []byte) (on, shared string, lines []finding.Trend, err error) {
 	return in.On, in.Shared, lines, nil
 }
 
-// plausible refuses figures of an earlier audit that this program cannot have written: somebody may have changed the file.
+// plausible refuses figures of an earlier audit that this program cannot have written: someone may have changed the file.
 func plausible(t *finding.Trend) bool {
 	within := func(most int64, all ...int64) bool {
 		return !slices.ContainsFunc(all, func(n int64) bool { return n < 0 || n > most })

@@ -17,7 +17,7 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// nasty is what somebody might write into a kit to break a table, a page or a calendar.
+// nasty is what someone might write into a kit to break a table, a page or a calendar.
 var nasty = []string{
 	"=cmd|' /C calc'!A0", "+1+1", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "a\r\nEND:VEVENT\r\nBEGIN:VEVENT", "a;b,c\\d:e", `"quoted", and "more"`, "<script>alert(1)</script>",
 	"\u202eevil\u202c", strings.Repeat("é水🔦", 60), "", "\x00\x1b[31m", "\xff\xfe",

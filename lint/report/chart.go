@@ -8,6 +8,7 @@ import (
 
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
@@ -102,6 +103,7 @@ func (p *outlook) peak(start int64, of func(*forecast.Hour) int64) int64 {
 // loads draws the packs of each carrier as a share of body mass, all on one scale.
 func (p *outlook) loads(size int, when string) {
 	var top float64
+	var most int64 // the same in permille, rounded up as beside a cap
 	share := func(h *forecast.Hour, body int) float64 {
 		if kg := p.in.Bodies[body].Mass; kg > 0 {
 			return float64(h.LoadMG[body]) / 1e6 / kg
@@ -111,11 +113,13 @@ func (p *outlook) loads(size int, when string) {
 	for b := range p.in.Bodies {
 		if p.in.Bodies[b].CarriesPack {
 			for i := range p.res.Hours {
-				top = max(top, share(&p.res.Hours[i], b))
+				if s := share(&p.res.Hours[i], b); s > top {
+					top, most = s, unit.PermilleUp(p.res.Hours[i].LoadMG[b], milligrams(p.in.Bodies[b].Mass))
+				}
 			}
 		}
 	}
-	scale := fmt.Sprintf("; █ is %.1f %% of body mass", 100*top)
+	scale := fmt.Sprintf("; █ is %s of body weight", percent(most, 1000))
 	for b := range p.in.Bodies {
 		if !p.in.Bodies[b].CarriesPack || top == 0 {
 			continue
@@ -130,7 +134,7 @@ func (p *outlook) loads(size int, when string) {
 	}
 }
 
-// activity is a walk where anybody walks in a column, else what it begins with.
+// activity is a walk where anyone walks in a column, else what it begins with.
 func activity(hs []forecast.Hour) rune {
 	word := map[string]rune{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z', forecast.Ride: 'r'}
 	for i := range hs {

@@ -31,8 +31,8 @@ func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n",
 
 func (p drillPage) household(h *drill.Drilled) {
 	p.say("%s (%s), drilled as of %s", words.Clean(h.Household.Name), words.Clean(h.Household.Path), p.on)
-	p.say("  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;")
-	p.say("  of several of a kind, the one that loses most is named; new: findings that are not there as it is")
+	p.say("  hours until each stock first runs short, and in brackets how many fewer than as it is (of a stock that lasts to the end as it is: than the plan of that row has);")
+	p.say("  of several stocks of a kind the one that loses most is named; new: findings that are not there as it is")
 	p.say("")
 	p.table("drill", append([]drill.Fate{h.Base}, h.Drills...), true)
 	p.uncarried("  ", h.Base.Uncarried)
@@ -115,7 +115,7 @@ func lastingCell(f *drill.Fate, l *finding.Stock) string {
 func (p drillPage) uncarried(indent string, who []drill.Uncarried) {
 	for _, u := range who {
 		if u.Walks {
-			p.say("%swho carries %s is not written: taken to walk", indent, words.Clean(u.Name))
+			p.say("%swho carries %s is not recorded, so they are taken to walk", indent, words.Clean(u.Name))
 		} else {
 			p.say("%s", indent+uncarriedWords(u.Name, u.MassMG))
 		}
@@ -123,7 +123,7 @@ func (p drillPage) uncarried(indent string, who []drill.Uncarried) {
 }
 
 func uncarriedWords(name string, massMG int64) string {
-	return fmt.Sprintf("who carries %s is not written; the loads leave out these %s", words.Clean(name), mass(massMG))
+	return fmt.Sprintf("who carries %s is not recorded; the loads leave out these %s", words.Clean(name), mass(massMG))
 }
 
 // goneWord is for whom what nobody has any more is gone.
@@ -191,7 +191,7 @@ func (p drillPage) drill(base, f *drill.Fate) {
 		}
 		why := "cannot be handed over within the others' caps and"
 		if f.Takers == 0 {
-			why = "cannot be handed over, as nobody else bears a pack, and"
+			why = "cannot be handed over, as nobody else carries a pack, and"
 		}
 		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb(len(f.Left), "stays", "stay"), words.Clean(words.List(f.Left[:n])), more)
 	}
@@ -208,7 +208,7 @@ const pointsShown = 15
 func (p drillPage) points(points []finding.Point) {
 	p.say("")
 	if len(points) == 0 {
-		p.say("  no single item's loss takes from anybody a capability that they have")
+		p.say("  no single item's loss takes a capability from anyone")
 		return
 	}
 	p.say("  single points of failure: what is gone with one item")

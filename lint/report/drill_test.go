@@ -55,8 +55,8 @@ func TestDrillsText(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := `Alder (alder), drilled as of 2026-11-01
-  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;
-  of several of a kind, the one that loses most is named; new: findings that are not there as it is
+  hours until each stock first runs short, and in brackets how many fewer than as it is (of a stock that lasts to the end as it is: than the plan of that row has);
+  of several stocks of a kind the one that loses most is named; new: findings that are not there as it is
 
   drill                    plan                   doses               light        water  new findings
   as it is                 72 h                    72 h           not known         72 h
@@ -65,7 +65,7 @@ func TestDrillsText(t *testing.T) {
   Ben cannot carry         72 h                    72 h           not known         72 h             0
   Ana alone                72 h                    72 h           not known         72 h             0
   season hot        71 h 50 min                       -  31 h (-1 h 30 min)  71 h 50 min             0
-  who carries Bib is not written; the loads leave out these 11.00 kg
+  who carries Bib is not recorded; the loads leave out these 11.00 kg
 
   without rust
     gone for all of them: cook
@@ -77,9 +77,9 @@ func TestDrillsText(t *testing.T) {
     8 things (4.20 kg) cannot be handed over within the others' caps and stay behind: pot, tent\u001b[2J, rope, soap, towel, cup and 2 more
 
   Ben cannot carry
-    2 things (4.20 kg) cannot be handed over, as nobody else bears a pack, and stay behind: pot, lidded; tent
-    who carries Cy is not written; the loads leave out these 9.00 kg
-    who carries Di is not written: taken to walk
+    2 things (4.20 kg) cannot be handed over, as nobody else carries a pack, and stay behind: pot, lidded; tent
+    who carries Cy is not recorded; the loads leave out these 9.00 kg
+    who carries Di is not recorded, so they are taken to walk
 
   Ana alone
     gone: cook
@@ -89,22 +89,22 @@ func TestDrillsText(t *testing.T) {
   without blue and rust: gone for all of them: fire
 
   single points of failure: what is gone with one item
-    alder/kit.cue:9:1: stove: the household's only means to cook; for Ana, Ben alone the only means to eat
-    alder/kit.cue:9:1: tool: the household's only means to treat water, to open cans and of first aid
-` + strings.Repeat("    alder/kit.cue:10:1: x: for Ben alone the only means to cut\n", pointsShown-2) + `    and 2 more, which the JSON form lists
+    alder/kit.cue:9:1: stove: the household's only way to cook; for Ana, Ben alone the only thing to eat with
+    alder/kit.cue:9:1: tool: the household's only way to treat water, can opener and first aid
+` + strings.Repeat("    alder/kit.cue:10:1: x: for Ben alone the only thing to cut with\n", pointsShown-2) + `    and 2 more, which the JSON form lists
 
   A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.
 
 Cedar (cedar), drilled as of 2026-11-01
-  hours until each stock is first short, and in brackets how many fewer than as it is, or, of what lasts to the end as it is, than to the end of the row's own plan;
-  of several of a kind, the one that loses most is named; new: findings that are not there as it is
+  hours until each stock first runs short, and in brackets how many fewer than as it is (of a stock that lasts to the end as it is: than the plan of that row has);
+  of several stocks of a kind the one that loses most is named; new: findings that are not there as it is
 
   drill     plan  doses  new findings
   as it is  24 h   24 h
 
   two packs lost: not drilled, as there are more than 8 packs
 
-  no single item's loss takes from anybody a capability that they have
+  no single item's loss takes a capability from anyone
 
   A drill is a calculation for averages of healthy adults, not a promise. Practise on the ground what matters; nobody who is alone or hurt should carry on because a table says so.
 alder/kit.cue:1:1: error: bad [input/syntax]

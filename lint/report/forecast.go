@@ -50,7 +50,7 @@ func (p *outlook) household(h finding.Household, on string) {
 	p.weather()
 	p.chart()
 	p.say("")
-	p.say("  taken for granted:")
+	p.say("  assumptions:")
 	for _, a := range forecast.Assumptions {
 		p.wrap("  - ", a)
 	}
@@ -119,7 +119,7 @@ func (p *outlook) events() {
 	for i, l := range p.res.Legs {
 		switch name := key(p.in.Legs[i].ID); {
 		case l.Begin == forecast.Never:
-			p.say("  the plan ends before anybody sets out on %s", name)
+			p.say("  the plan ends before anyone starts on %s", name)
 		case l.End == forecast.Never:
 			p.say("  the plan ends on the way, before %s is done", name)
 		}
@@ -151,13 +151,13 @@ func (p *outlook) event(e *forecast.Event) string {
 	case kinds.StockFuel:
 		return fmt.Sprintf("fuel is short: %s for the food that is left cannot be boiled", all)
 	case kinds.StockSodium:
-		return fmt.Sprintf("sodium is short: more has been asked by now than all the food holds; %s is lacking by the end", all)
+		return fmt.Sprintf("sodium is short: by now people need more than all the food holds; %s is missing by the end", all)
 	case kinds.StockEnergy:
-		return fmt.Sprintf("%s is short for the first time: %s is lacking at this meal, %s in all", stockName(s), now, all)
+		return fmt.Sprintf("%s is short for the first time: %s is missing at this meal, %s altogether", stockName(s), now, all)
 	case kinds.StockDoses:
-		return fmt.Sprintf("%s run short for the first time: %s is lacking, %s in all", stockName(s), now, all)
+		return fmt.Sprintf("%s run short for the first time: %s is missing, %s altogether", stockName(s), now, all)
 	}
-	return fmt.Sprintf("%s is short for the first time: %s is lacking in this hour, %s in all", stockName(s), now, all)
+	return fmt.Sprintf("%s is short for the first time: %s is missing in this hour, %s altogether", stockName(s), now, all)
 }
 
 // by says how the household meets a source: on a leg, or where it is all the time.
@@ -241,14 +241,14 @@ func (p *outlook) stocks() {
 		t.row(stockName(s), have, need, short, lasts, lowest)
 	}
 	t.write(p, "  ")
-	p.wrap("  ", "have: at the start, without what is collected; need: what the plan asks; short: what is lacking in all; lasts: until it is first lacking; lowest: the least left at the end of an hour")
+	p.wrap("  ", "have: at the start, without what is collected; need: what the plan takes; short: what is missing altogether; lasts: until it is first short; lowest: the least left at the end of an hour")
 	p.stays()
 	for i := range p.f.Endurance.Stocks {
 		if s := &p.f.Endurance.Stocks[i]; s.PastJ > 0 {
 			p.wrap("  ", fmt.Sprintf("%s: %s of it is past its date and eaten last; what is not lasts %s", stockName(s), energy(s.PastJ), words.Count(s.LastsGood, "hour")))
 		}
 		if n := p.f.Endurance.Stocks[i].Unwritten; n > 0 {
-			p.wrap("  ", fmt.Sprintf("sodium: %s %s none written and %s as none, so there may be more than is shown", words.Count(n, "food"), verb(n, "has", "have"), verb(n, "counts", "count")))
+			p.wrap("  ", fmt.Sprintf("sodium: %s %s none recorded and %s as none, so there may be more than is shown", words.Count(n, "food"), verb(n, "has", "have"), verb(n, "counts", "count")))
 		}
 	}
 	p.wrap("  ", p.waterWords())
@@ -304,18 +304,18 @@ func waterWords(limit kinds.WaterLimit, sources, vessels bool) string {
 	if !sources {
 		return "water: what is carried is enough"
 	}
-	return "water: vessels and treatment keep up with what is drunk"
+	return "water: containers and treatment keep up with what people drink"
 }
 
 func (p *outlook) days() {
 	p.say("")
-	t := &table{head: []string{"day", "spent", "eaten", "balance", "water asked", "drunk", "to find", "collected", "sodium asked", "sodium eaten", "walking"}}
+	t := &table{head: []string{"day", "spent", "eaten", "balance", "water needed", "drunk", "to find", "collected", "sodium needed", "sodium eaten", "walking"}}
 	for _, d := range p.f.Endurance.Days {
 		t.row(fmt.Sprint(d.Day), energy(d.SpentJ), energy(d.EatenJ), kilocalories(d.EatenJ-d.SpentJ), volume(d.NeedML), volume(d.DrunkML), volume(d.FindML), volume(d.CollectedML),
 			mass(d.SodiumNeedMG), mass(d.SodiumMG), minutes(d.WalkMin))
 	}
 	t.write(p, "  ")
-	p.wrap("  ", "energy and sodium of people, water of everybody; a day is 24 hours of the plan, the last one what is left of it; to find: of the water asked, not carried when the day begins")
+	p.wrap("  ", "energy and sodium of people, water of everyone; a day is 24 hours of the plan, the last one what is left of it; to find: of the water needed, what is not carried when the day begins")
 }
 
 // kilocalories writes a difference of energies, where less than one is none.
@@ -329,21 +329,21 @@ func kilocalories(j int64) string {
 
 func (p *outlook) bodies() {
 	p.say("")
-	t := &table{head: []string{"who", "load at start", "most on the way", "of body mass", "in hour", "at the end", "spends", "drinks", "sweat", "on foot"}}
+	t := &table{head: []string{"who", "load at start", "most on the way", "of body weight", "in hour", "at the end", "spends", "drinks", "sweat", "on foot"}}
 	for i, b := range p.f.Endurance.Bodies {
 		row := []string{words.Clean(b.Name), "-", "-", "-", "-", "-"}
 		if x := &p.in.Bodies[i]; x.CarriesPack {
-			row = []string{row[0], mass(b.FirstMG), mass(b.MostMG), percent(b.MostMG, milligrams(x.Mass)), fmt.Sprint(b.MostHour), mass(b.LastMG)}
+			row = []string{row[0], mass(b.FirstMG), mass(b.MostMG), percent(unit.PermilleUp(b.MostMG, milligrams(x.Mass)), 1000), fmt.Sprint(b.MostHour), mass(b.LastMG)}
 		}
 		t.row(append(row, energy(b.SpentJ), volume(b.DrinkML), volume(b.SweatML), minutes(b.WalkMin))...)
 	}
 	t.write(p, "  ")
-	p.wrap("  ", "load: packs with all that is in them; what is worn, and a child that is carried, comes on top; drinks: what is asked, if there is enough; sweat: of walking, and part of that")
+	p.wrap("  ", "load: packs with all that is in them; what is worn, and a child that is carried, comes on top; drinks: what is needed, if there is enough; sweat: of walking, and part of that")
 	for i, b := range p.f.Endurance.Bodies {
 		if x := &p.in.Bodies[i]; b.Uncarried {
 			p.wrap("  ", uncarriedWords(b.Name, milligrams(x.Mass)))
 		} else if x.Grazes {
-			p.wrap("  ", words.Clean(b.Name)+" grazes and is watered on the way: no food and no water is asked for it")
+			p.wrap("  ", words.Clean(b.Name)+" finds food and water on the way: none is counted as needed")
 		}
 	}
 }
@@ -360,7 +360,7 @@ func (p *outlook) weather() {
 	if heat {
 		feels := fmt.Sprintf("feels like %s in the shade", unit.Temperature(e.HeatIndexMC))
 		if e.HeatBeyond {
-			feels = "is hotter than the heat index is made for, whose chart ends at air of 110 °F (43.3 °C) and an index of 136 °F (57.8 °C): this is dangerous, do not walk in it"
+			feels = "is hotter than the heat index covers, whose chart ends at air of 110 °F (43.3 °C) and an index of 136 °F (57.8 °C): this is dangerous, do not walk in it"
 		}
 		p.wrap("  ", fmt.Sprintf("heat: the hottest hour walked is hour %d at %s and %s; the worst heat category, %d of the 5 of the US Army's work, rest and fluid table, is first reached in hour %d at %s; rests and drink go by that table",
 			e.HottestHour, clock(p.clock(int(e.HottestHour))), feels, e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour)))))

@@ -121,7 +121,7 @@ func TestForecastText(t *testing.T) {
 	if err := ForecastText(&b, outlooked().made(), Options{}); err != nil {
 		t.Fatal(err)
 	}
-	page, rest, ok := strings.Cut(b.String(), "\n  taken for granted:\n")
+	page, rest, ok := strings.Cut(b.String(), "\n  assumptions:\n")
 	if !ok {
 		t.Fatalf("nothing is taken for granted in\n%s", b.String())
 	}
@@ -130,17 +130,17 @@ func TestForecastText(t *testing.T) {
   season winter: 2 °C by day, -6 °C by night, humidity 85.0 %, wind 2.0 m/s; light from 08:00 to 16:00
 
   hour 0, 23:30  leaves on to_gate: 1 h 30 min of walking
-  hour 0, 23:30  doses of pill\u202e (Ana) run short for the first time: 0.5 is lacking, 0.5 in all
+  hour 0, 23:30  doses of pill\u202e (Ana) run short for the first time: 0.5 is missing, 0.5 altogether
   hour 1, 00:30  arrives at the end of to_gate
-  hour 1, 00:30  water is short for the first time: 250 ml is lacking in this hour, 500 ml in all
+  hour 1, 00:30  water is short for the first time: 250 ml is missing in this hour, 500 ml altogether
   hour 1, 00:30  collects 500 ml of water at well from then on until hour 2, 01:30
   hour 1, 00:30  passes brook and takes nothing: nothing carried clears viruses from it
   hour 2, 01:30  is at butt and takes nothing: nothing carried clears Giardia, Cryptosporidium and mud from it
-  hour 2, 01:30  food is short for the first time: 50 kcal is lacking at this meal, 100 kcal in all
+  hour 2, 01:30  food is short for the first time: 50 kcal is missing at this meal, 100 kcal altogether
   hour 2, 01:30  fuel is short: 200 ml for the food that is left cannot be boiled
-  hour 2, 01:30  sodium is short: more has been asked by now than all the food holds; 100 mg is lacking by the end
+  hour 2, 01:30  sodium is short: by now people need more than all the food holds; 100 mg is missing by the end
   the plan ends on the way, before to_hill is done
-  the plan ends before anybody sets out on home
+  the plan ends before anyone starts on home
 
   stock                               have       need     short              lasts    lowest
   water                                1 L        2 L    500 ml  1 h of 2 h 30 min      0 ml
@@ -150,28 +150,28 @@ func TestForecastText(t *testing.T) {
   fuel, as water it boils           500 ml     700 ml    200 ml  2 h of 2 h 30 min      0 ml
   food of Rex                    1000 kcal   100 kcal         -         to the end  900 kcal
   doses of pill\u202e (Ana)            0.5          1       0.5  0 h of 2 h 30 min         0
-  have: at the start, without what is collected; need: what the plan asks;
-  short: what is lacking in all; lasts: until it is first lacking; lowest: the
+  have: at the start, without what is collected; need: what the plan takes;
+  short: what is missing altogether; lasts: until it is first short; lowest: the
   least left at the end of an hour
   food is short though some of it stays: 2000 kcal cannot be cooked: there is no
   fuel left or no stove that burns it; 5000 kcal is for Bib\u001b alone; 0.74
   kcal is for Cy alone
-  sodium: 2 foods have none written and count as none, so there may be more than
-  is shown
-  water is short because the vessels are too small to reach from one water to
+  sodium: 2 foods have none recorded and count as none, so there may be more
+  than is shown
+  water is short because the containers are too small to reach from one water to
   the next; treatment keeps up
 
-  day      spent      eaten    balance  water asked  drunk  to find  collected  sodium asked  sodium eaten     walking
-  1    1100 kcal  1000 kcal  -100 kcal          2 L  1.5 L      1 L     500 ml         1.0 g        900 mg  1 h 30 min
-  energy and sodium of people, water of everybody; a day is 24 hours of the
-  plan, the last one what is left of it; to find: of the water asked, not
+  day      spent      eaten    balance  water needed  drunk  to find  collected  sodium needed  sodium eaten     walking
+  1    1100 kcal  1000 kcal  -100 kcal           2 L  1.5 L      1 L     500 ml          1.0 g        900 mg  1 h 30 min
+  energy and sodium of people, water of everyone; a day is 24 hours of the plan,
+  the last one what is left of it; to find: of the water needed, what is not
   carried when the day begins
 
-  who  load at start  most on the way  of body mass  in hour  at the end     spends  drinks   sweat     on foot
-  Ana        7.00 kg          7.50 kg        10.7 %        1     3.50 kg  1100 kcal   1.5 L  375 ml  1 h 30 min
-  Rex              -                -             -        -           -     0 kcal  500 ml    0 ml  1 h 30 min
+  who  load at start  most on the way  of body weight  in hour  at the end     spends  drinks   sweat     on foot
+  Ana        7.00 kg          7.50 kg          10.8 %        1     3.50 kg  1100 kcal   1.5 L  375 ml  1 h 30 min
+  Rex              -                -               -        -           -     0 kcal  500 ml    0 ml  1 h 30 min
   load: packs with all that is in them; what is worn, and a child that is
-  carried, comes on top; drinks: what is asked, if there is enough; sweat: of
+  carried, comes on top; drinks: what is needed, if there is enough; sweat: of
   walking, and part of that
 
   heat: the hottest hour walked is hour 2 at 01:30 and feels like 31.4 °C in the
@@ -194,7 +194,7 @@ func TestForecastText(t *testing.T) {
     █.▁
   food for people; █ is 1000 kcal
     ▆▂.
-  load of Ana; █ is 10.0 % of body mass
+  load of Ana; █ is 10.0 % of body weight
     █▄.
 `
 	if diff := cmp.Diff(want, page); diff != "" {
@@ -262,7 +262,7 @@ func TestForecastChartOfALongPlan(t *testing.T) {
 		"marked every 18 hours\n    0     18    36    54    72    90    108   126   144\n    |     |     |     |     |     |     |     |     |\n",
 		"\n    w" + strings.Repeat("z", 47) + "h\n",
 		"\n  safe water, the least in them; █ is 1 L\n    ▄" + strings.Repeat("█", 48) + "\n",
-		"\n  load of Ana, the most in them; █ is 10.0 % of body mass\n    " + strings.Repeat("█", 49) + "\n",
+		"\n  load of Ana, the most in them; █ is 10.0 % of body weight\n    " + strings.Repeat("█", 49) + "\n",
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("no %q in\n%s", want, page)
@@ -305,7 +305,7 @@ func TestWaterWords(t *testing.T) {
 	if len(seen) != 9 {
 		t.Errorf("%d sentences: %v", len(seen), seen)
 	}
-	if s := waterWords("sources", false, true); !strings.Contains(s, "names no water on the way") {
+	if s := waterWords("sources", false, true); !strings.Contains(s, "names no drinkable water on the way") {
 		t.Error(s)
 	}
 }
@@ -336,15 +336,15 @@ func TestForecastOfOddPlans(t *testing.T) {
 		has, no string
 	}{
 		{"grazes", func(h *Forecast) { h.Plan.Bodies[1].Grazes = true }, "food of Rex 1000 kcal 100 kcal finds its own to the end", ""},
-		{"grazes", func(h *Forecast) { h.Plan.Bodies[1].Grazes = true }, "Rex grazes and is watered on the way: no food and no water is asked for it", ""},
-		{"uncarried", func(h *Forecast) { h.Facts.Endurance.Bodies[0].Uncarried = true }, "who carries Ana is not written; the loads leave out these 70.00 kg", "who carries Rex"},
-		{"beyond", func(h *Forecast) { h.Facts.Endurance.HeatBeyond = true }, "hour 2 at 01:30 and is hotter than the heat index is made for, whose chart ends at air of 110 °F (43.3 °C) and an index of 136 °F (57.8 °C): this is dangerous, do not walk in it;", "feels like 31.4"},
-		{"treatment", func(h *Forecast) { h.Result.WaterLimit = "treatment" }, "the vessels keep up; nothing carried clears viruses from brook; nothing carried clears Giardia, Cryptosporidium and mud from butt", ""},
-		{"no vessel", func(h *Forecast) { h.Plan.Vessels = nil }, "there is no vessel to carry it in; treatment keeps up", "too small"},
+		{"grazes", func(h *Forecast) { h.Plan.Bodies[1].Grazes = true }, "Rex finds food and water on the way: none is counted as needed", ""},
+		{"uncarried", func(h *Forecast) { h.Facts.Endurance.Bodies[0].Uncarried = true }, "who carries Ana is not recorded; the loads leave out these 70.00 kg", "who carries Rex"},
+		{"beyond", func(h *Forecast) { h.Facts.Endurance.HeatBeyond = true }, "hour 2 at 01:30 and is hotter than the heat index covers, whose chart ends at air of 110 °F (43.3 °C) and an index of 136 °F (57.8 °C): this is dangerous, do not walk in it;", "feels like 31.4"},
+		{"treatment", func(h *Forecast) { h.Result.WaterLimit = "treatment" }, "the containers keep up; nothing carried clears viruses from brook; nothing carried clears Giardia, Cryptosporidium and mud from butt", ""},
+		{"no vessel", func(h *Forecast) { h.Plan.Vessels = nil }, "there is no container to carry it in; treatment keeps up", "too small"},
 		{"no fuel, none needed", func(h *Forecast) { s := stock(h, "endurance/fuel"); s.Have, s.Need, s.Short = 0, 0, 0 }, "light no end stated", "fuel, as water it boils 0"},
 		{"fuel, none needed", func(h *Forecast) { s := stock(h, "endurance/fuel"); s.Need, s.Short = 0, 0 }, "fuel, as water it boils 500 ml nothing needs it - to the end", ""},
-		{"one food", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 1 }, "sodium: 1 food has none written and counts as none", ""},
-		{"all of it written", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 0 }, "", "none written"},
+		{"one food", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 1 }, "sodium: 1 food has none recorded and counts as none", ""},
+		{"all of it written", func(h *Forecast) { stock(h, "endurance/sodium").Unwritten = 0 }, "", "none recorded"},
 		{"past its date", func(h *Forecast) { s := stock(h, "animals/rex/endurance-energy"); s.PastJ, s.LastsGood = 418_400, 1 }, "food of Rex 1000 kcal 100 kcal - to the end (1 h good)", ""},
 		{"past its date", func(h *Forecast) { s := stock(h, "animals/rex/endurance-energy"); s.PastJ, s.LastsGood = 418_400, 1 }, "food of Rex: 100 kcal of it is past its date and eaten last; what is not lasts 1 hour", ""},
 		{"past its date, not needed", func(h *Forecast) { s := stock(h, "animals/rex/endurance-energy"); s.PastJ, s.LastsGood = 418_400, 3 }, "what is not lasts 3 hours", "h good"},

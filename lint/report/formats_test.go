@@ -221,7 +221,7 @@ func TestReadRefuses(t *testing.T) {
 		{"sarif", `"startLine":8`, `"startLine":0`, `count from 1`},
 		{"sarif", `"id":1,"physicalLocation"`, `"id":7,"physicalLocation"`, `reason 1 is missing`},
 		{"sarif", `"results": [`, `"results": [{"ruleId":"x","level":"error","locations":[{},{}]},`, `one location`},
-		{"sarif", `"work": "add"`, `"work": "hurry"`, `"hurry" is no work that mends a finding`},
+		{"sarif", `"work": "add"`, `"work": "hurry"`, `"hurry" is no work that settles a finding`},
 		{"sarif", "    }\n  ]\n}\n", "    }, {}\n  ]\n}\n", `a second run`},
 	} {
 		bad := strings.Replace(good[c.form], c.old, c.new, 1)

@@ -19,7 +19,7 @@ func lists() *packing.PackingLists {
 			Household: finding.Household{Name: "Alder", Path: "alder", Judged: true}, Season: "flood: 11 °C by day, 4 °C by night", LoadMG: 3_500_000, WornMG: 120_000,
 			Packs: []packing.PackedPack{{Name: "Rust", Carrier: "Ana", MassMG: 3_500_000, EmptyMG: 1_000_000, Parts: []packing.PackedPart{
 				{Name: "lid", Reach: "walking", For: "light, fire", Layer: 1, QuickShed: true, MassMG: 2_500_000, Items: []packing.PackedItem{
-					{Name: "bottle", Count: 2, MassMG: 2_484_500, EachMG: 1_242_250, WaterML: 2000, Weighed: true, Until: "2027-02-01", Notes: []string{"with 2 L of water", "exchange on 2027-02-01"}},
+					{Name: "bottle", Count: 2, MassMG: 2_484_500, EachMG: 1_242_250, WaterML: 2000, Weighed: true, Until: "2027-02-01", Notes: []string{"with 2 L of water", "replace on 2027-02-01"}},
 					{Name: "cheese", Count: 1, MassMG: 15_500, EachMG: 15_500, AtLast: "stays at home", Notes: []string{"last minute: stays at home"}},
 				}},
 				{Name: "main", Reach: "halted", MassMG: 8000, Items: []packing.PackedItem{
@@ -30,7 +30,7 @@ func lists() *packing.PackingLists {
 			LastMinute: []packing.LastMinute{{What: "cheese", Why: "stays at home", Where: "Rust, lid"}, {What: "lenses of Ana", Why: "needed to see", Past: "PAST its last day"}},
 			Cards: []packing.Card{{Name: "Ana", About: "42 years", Sections: []packing.CardSection{
 				{Title: "Takes", Lines: []packing.CardLine{{Text: "Pen, 4 a day", Past: "PAST: none"}, {Text: "2 doses", Past: "PAST its last day", Under: true}}},
-				{Title: "Call", Lines: []packing.CardLine{{Text: "none is written"}}, Missing: true},
+				{Title: "Call", Lines: []packing.CardLine{{Text: "none recorded"}}, Missing: true},
 			}}, {Name: "Tuft"}},
 		},
 		{Household: finding.Household{Name: "Birch", Path: "birch", Judged: true}},
@@ -56,7 +56,7 @@ func TestListText(t *testing.T) {
 
   Rust, carried by Ana: 3.50 kg, empty 1.00 kg
     lid (while walking; light, fire; comes off in seconds): 2.50 kg
-      [ ] bottle  2 ×  1.24 kg = 2.48 kg  with 2 L of water; exchange on 2027-02-01
+      [ ] bottle  2 ×  1.24 kg = 2.48 kg  with 2 L of water; replace on 2027-02-01
       [ ] cheese  1 ×               16 g  last minute: stays at home
     main (when halted): 8.0 g
       [!] tablets  1 ×  8.0 g  PAST its last day; for Bo
@@ -66,7 +66,7 @@ func TestListText(t *testing.T) {
       Pen, 4 a day; PAST: none
         2 doses; PAST its last day
     Call
-      none is written
+      none recorded
 
   card of Tuft
 
@@ -88,7 +88,7 @@ func TestListCSV(t *testing.T) {
 ,Alder,alder,last minute,"Rust, lid",,,,,,,cheese,,,,,stays at home
 ,Alder,alder,last minute,,,,,,,,lenses of Ana,,,,,PAST its last day; needed to see
 ,Alder,alder,worn,,Ana,,,,,1,phone,120,120,0,,
-,Alder,alder,pack,Rust,Ana,lid,1,walking,"light, fire",2,bottle,2484.5,1242.25,2000,2027-02-01,with 2 L of water; exchange on 2027-02-01
+,Alder,alder,pack,Rust,Ana,lid,1,walking,"light, fire",2,bottle,2484.5,1242.25,2000,2027-02-01,with 2 L of water; replace on 2027-02-01
 ,Alder,alder,pack,Rust,Ana,lid,1,walking,"light, fire",1,cheese,15.5,15.5,0,,last minute: stays at home
 ,Alder,alder,pack,Rust,Ana,main,,halted,,1,tablets,8,8,0,2026-10-31,PAST its last day; for Bo
 `, "\n", "\r\n")

@@ -69,7 +69,7 @@ func Markdown(w io.Writer, run *finding.Run, _ Options) error {
 	return b.Flush()
 }
 
-// told are the findings of a household that somebody should hear of.
+// told are the findings of a household that someone should hear of.
 func told(fs []finding.Finding) (out []finding.Finding) {
 	for i := range fs {
 		if fs[i].Waived == nil && fs[i].State != finding.Unchanged {

@@ -84,7 +84,7 @@ func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
 	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", atLeast(!f.Household.MassKnown, mass(f.Household.LoadMG)), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
-	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is borne and worn)%s", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG), p.massless(func(facts.Item) bool { return true }))
+	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is carried and worn)%s", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG), p.massless(func(facts.Item) bool { return true }))
 	for _, c := range f.Carriers {
 		p.carrier(c)
 	}
@@ -105,10 +105,10 @@ func (p page) carrier(c facts.Carrier) {
 		return
 	}
 	if !c.LoadKnown && c.LoadMG == 0 {
-		p.say("  the mass of what %s carries is not recorded; body mass %s", name, words.BodyMass(c.BodyMassKnown, c.BodyMassMG))
+		p.say("  the mass of what %s carries is not recorded; body weight %s", name, words.BodyMass(c.BodyMassKnown, c.BodyMassMG))
 	} else {
 		share := percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000)
-		p.say("  %s carries %s (%s), %s of %s body mass; base mass %s; can drop %s in seconds", name, atLeast(!c.LoadKnown, mass(c.LoadMG)), unit.Mass(c.LoadMG*1000).Pounds(), atLeast(!c.LoadKnown, share), words.BodyMass(c.BodyMassKnown, c.BodyMassMG), atLeast(!c.LoadKnown, mass(c.BaseMG)), mass(c.QuickMG))
+		p.say("  %s carries %s (%s), %s of %s body weight; base mass %s; can drop %s in seconds", name, atLeast(!c.LoadKnown, mass(c.LoadMG)), unit.Mass(c.LoadMG*1000).Pounds(), atLeast(!c.LoadKnown, share), words.BodyMass(c.BodyMassKnown, c.BodyMassMG), atLeast(!c.LoadKnown, mass(c.BaseMG)), mass(c.QuickMG))
 	}
 	if c.FootMG != c.LoadMG {
 		p.say("  of that at most %s on foot, %s", mass(c.FootMG), percent(c.ShareP, 1000))
@@ -137,11 +137,18 @@ func (p page) massless(of func(facts.Item) bool) string {
 	return fmt.Sprintf(", and %s without a recorded mass", words.Count(n, "thing"))
 }
 
+func people(n int64) string {
+	if n == 1 {
+		return "1 person"
+	}
+	return fmt.Sprintf("%d people", n)
+}
+
 // heaviest is how many items a pack's table names.
 const heaviest = 5
 
 func (p page) pack(pk facts.Pack) {
-	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "got at"}}
+	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "reach"}}
 	t.row("empty pack", atLeast(slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" }), mass(pk.EmptyMG)), percent(pk.EmptyMG, pk.MassMG), "")
 	for _, c := range p.f.Compartments {
 		if c.Pack == pk.ID {
@@ -209,9 +216,9 @@ func (p page) supplies() {
 		t.row(sc.name, volume(s.WaterML), atLeast(!s.ContainerKnown, volume(s.ContainerML)), atLeast(!s.FoodEnergyKnown, energy(s.FoodEnergyJ)), density, percent(s.NoCookEnergyJ, s.FoodEnergyJ), mass(s.SodiumMG), volume(s.CookWaterML), atLeast(!s.FuelKnown, volume(s.BoilableML)))
 	}
 	t.write(p, "  ")
-	p.say("  food meant for animals is not in these; boils: water that the cooked food asks for; fuel boils: what the fuel brings from 20 to 100 °C")
+	p.say("  food meant for animals is not in these; boils: water that the food takes to cook; fuel boils: what the fuel brings from 20 to 100 °C")
 	if n := p.f.Household; n.PlanMin > 0 {
-		p.say("  plan: %s for %s", minutes(n.PlanMin), words.Count(n.PeopleCount, "person"))
+		p.say("  plan: %s for %s", minutes(n.PlanMin), people(n.PeopleCount))
 	}
 	p.say("")
 	t = &table{head: []string{"treatable water", "bacteria", "viruses", "Giardia", "Cryptosporidium"}}
@@ -237,7 +244,7 @@ func (p page) capabilities() {
 	for _, sc := range scopes {
 		head = append(head, sc.name)
 	}
-	t := &table{head: append(head, "means in the household"), lastLeft: true}
+	t := &table{head: append(head, "ways in the household"), lastLeft: true}
 	for _, n := range names {
 		row, means := []string{string(n)}, ""
 		for _, sc := range scopes {
@@ -252,7 +259,7 @@ func (p page) capabilities() {
 		t.row(append(row, means)...)
 	}
 	t.write(p, "  ")
-	p.say("  how many different means of each: two things that work the same way are one means")
+	p.say("  how many different ways: two things that work the same way count once")
 }
 
 func (p page) medications() {

@@ -36,7 +36,7 @@ func Whole(run *finding.Run) error {
 	return nil
 }
 
-// isOpen reports whether somebody still has to do something about a finding.
+// isOpen reports whether someone still has to do something about a finding.
 func isOpen(f *finding.Finding) bool { return f.Waived == nil && f.State != finding.Mended }
 
 // quota lets so many findings through, the gravest first, in whatever order they come.

@@ -41,7 +41,7 @@ func read(r io.ReaderAt, size int64, f form) (*finding.Run, error) {
 		})
 	})
 	if err == nil && states && run.Since == "" {
-		err = errors.New("findings are new, unchanged or mended, and since does not say against what")
+		err = errors.New("findings have a state, and since does not say against what")
 	}
 	if err != nil {
 		return nil, err
@@ -344,7 +344,7 @@ func (j *jsonFinding) finding() (*finding.Finding, error) {
 		f.Lack, err = j.Lack.lack()
 	}
 	if err == nil && !slices.Contains([]finding.State{"", finding.New, finding.Unchanged, finding.Mended}, f.State) {
-		err = fmt.Errorf("%q is not a state; write new, unchanged or mended", f.State)
+		err = fmt.Errorf("%q is not a state; write \"new\", \"unchanged\" or \"mended\"", f.State)
 	}
 	return f, err
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -77,6 +78,30 @@ func TestLongText(t *testing.T) {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%q is not in\n%s", want, b.String())
 		}
+	}
+}
+
+// More limits of the base than a few are one line, and what a household has set stands by itself.
+func TestManyLimitsAreOneLine(t *testing.T) {
+	f := finding.Finding{Rule: "x/y", Level: finding.Note, Household: "Alder", Path: "alder", At: at(1, 1, 2), Message: "one"}
+	for i := range mostLimits {
+		f.Limits = append(f.Limits, finding.Limit{Name: fmt.Sprintf("x.l%d", i), Value: "1 kg", Layer: "base", Source: "a source"})
+	}
+	f.Limits = append(f.Limits, finding.Limit{Name: "x.own", Value: "2 kg", Layer: "household", Source: "a reason", At: at(3, 1, 2)})
+	long := func() string {
+		var b bytes.Buffer
+		r := made(func(r *finding.Run) { r.Households = []finding.Household{{Name: "Alder", Path: "alder", Judged: true}} }, f)
+		if err := Text(&b, r, Options{Long: true}); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	if got := long(); strings.Count(got, ": a source\n") != mostLimits || !strings.Contains(got, "  Limit: x.own = 2 kg (household): a reason (alder/kit.cue:3:1)\n") || strings.Contains(got, "Limits:") {
+		t.Error(got)
+	}
+	f.Limits = append(f.Limits, finding.Limit{Name: "x.more", Value: "3 kg", Layer: "base", Source: "a source"})
+	if got := long(); strings.Contains(got, "a source") || strings.Count(got, "  Limit: ") != 1 || !strings.Contains(got, "  Limits: x.l0 = 1 kg; x.l1 = 1 kg;") || !strings.Contains(got, "kitmuster rules x/y") {
+		t.Error(got)
 	}
 }
 

@@ -68,7 +68,7 @@ type sarifRuleBag struct {
 	Sources []string  `json:"sources,omitempty"`
 }
 
-// jsonMend is the kind of work that mends the findings of a rule.
+// jsonMend is the kind of work that settles the findings of a rule.
 type jsonMend struct {
 	Work  finding.Work `json:"work"`
 	Thing string       `json:"thing,omitempty"`
@@ -86,7 +86,7 @@ func (j *jsonMend) mend() (finding.Fix, error) {
 		return finding.Fix{}, nil
 	}
 	if !slices.Contains(finding.Works, j.Work) {
-		return finding.Fix{}, fmt.Errorf("%q is no work that mends a finding", j.Work)
+		return finding.Fix{}, fmt.Errorf("%q is no work that settles a finding", j.Work)
 	}
 	return finding.Fix{Work: j.Work, Thing: j.Thing}, nil
 }
@@ -333,7 +333,7 @@ var (
 	links    = strings.NewReplacer("](", "] (")
 )
 
-// message is what somebody wrote as a plain text message.
+// message is what someone wrote as a plain text message.
 func message(s string) sarifText {
 	return sarifText{Text: braces.Replace(links.Replace(words.Clean(s)))}
 }

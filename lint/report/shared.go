@@ -34,8 +34,8 @@ func SharedText(w io.Writer, s *Shared, o Options) error {
 			s.household(b, h)
 		}
 	}
-	fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s. Each figure is that of whoever fares worst, animals among them.\n", s.Key)
-	fmt.Fprintln(b, "They are calculations for averages of healthy adults, not a promise and no medical advice; nobody who is alone or hurt should carry on because a table says so.")
+	fmt.Fprintf(b, "Share-safe: households have pseudonyms of %s. Each figure is that of the person or animal who fares worst.\n", s.Key)
+	fmt.Fprintln(b, "They are calculations for averages of healthy adults, neither a promise nor medical advice; nobody who is alone or hurt should carry on because a table says so.")
 	if s.Remark != "" {
 		fmt.Fprintln(b, s.Remark)
 	}
@@ -55,10 +55,10 @@ func (s *Shared) household(w io.Writer, h *private.Shared) {
 	say := func(format string, args ...any) { fmt.Fprintf(w, "  "+format+"\n", args...) }
 	fmt.Fprintf(w, "%s (%s), %s as of %s\n", finding.Title(h.Household.Name, h.Household.Path), h.Household.Path, s.Did, s.On)
 	if h.Load > 0 {
-		say("heaviest load: %d %% of its bearer's body mass", h.Load)
+		say("heaviest load: %d %% of its carrier's body weight", h.Load)
 	}
 	if len(h.Can) > 0 {
-		say("means in the household: %s", capabilityWords(h.Can))
+		say("ways in the household: %s", capabilityWords(h.Can))
 	}
 	if len(h.Fates) == 0 {
 		say("lasts: %s", lastsShared(h.Stocks, h.Hours))
@@ -81,7 +81,7 @@ func (s *Shared) household(w io.Writer, h *private.Shared) {
 		}
 	}
 	if len(h.Single) > 0 {
-		say("hangs on one item: %s", capabilityWords(h.Single))
+		say("depends on one item: %s", capabilityWords(h.Single))
 	}
 	fmt.Fprintln(w)
 }

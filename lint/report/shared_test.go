@@ -38,23 +38,23 @@ func TestSharedText(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := `household-bcdf (folder-bcdf), drilled as of 2026-11-01
-  heaviest load: 15 % of its bearer's body mass
-  means in the household: fire, treat water, open cans
+  heaviest load: 15 % of its carrier's body weight
+  ways in the household: fire, treat water, open cans
   drill                  plan  water        food      light
   as it is               72 h   30 h  to the end  not known
   a pack lost            72 h   30 h  to the end          -
   help comes 24 h later  96 h   30 h        72 h  not known
-  why water is short: the vessels are too small or too few
+  why water is short: the containers are too small, or not enough
   worst heat category on the way: 3 of the 5 of the US Army's work, rest and fluid table
   a pack lost: gone for all: first aid
   a pack lost: new error: the rule objects: a title [x/y]
-  hangs on one item: open cans
+  depends on one item: open cans
 
 household-mnpq (folder-mnpq), drilled as of 2026-11-01
   lasts: water 30 h, food to the end, light not known (of 72 h)
 
-Share-safe: households have pseudonyms of key-bcdf. Each figure is that of whoever fares worst, animals among them.
-They are calculations for averages of healthy adults, not a promise and no medical advice; nobody who is alone or hurt should carry on because a table says so.
+Share-safe: households have pseudonyms of key-bcdf. Each figure is that of the person or animal who fares worst.
+They are calculations for averages of healthy adults, neither a promise nor medical advice; nobody who is alone or hurt should carry on because a table says so.
 folder-ghjk: error: A file is not CUE [input/syntax]
 3 households checked as of 2026-11-01: 1 error, 0 warnings, 0 notes. 1 household only partly checked; once the input is corrected, more may show. Share-safe: households have pseudonyms of key-bcdf.
 `

@@ -18,7 +18,7 @@ const (
 	mostSteps = 5
 )
 
-// step is one thing to do: one remedy wherever the household needs it, such a thing brought for whoever lacks it, or one edit,
+// step is one thing to do: one remedy wherever the household needs it, such a thing brought for everyone who lacks it, or one edit,
 // exchange or leaving behind at one thing.
 type step struct {
 	// clears are the findings that the remedy is for, the gravest first.

@@ -276,15 +276,18 @@ func (t *text) household(fs []finding.Finding, judged bool) bool {
 // unrecorded is the rule on things whose names say more than is recorded: much else may rest on it.
 const unrecorded = "data/not-recorded"
 
-// order puts first what other findings may rest on, then what counts, then what is waived, then what is fixed.
+// order puts first what other findings may rest on, faults of the input before what is not recorded, then what counts, then what is
+// waived, then what is fixed.
 func order(f *finding.Finding) int {
 	switch {
-	case f.Rule == unrecorded && f.State != finding.Mended && f.Waived == nil:
-		return -1
 	case f.State == finding.Mended:
 		return 2
 	case f.Waived != nil:
 		return 1
+	case f.OfInput():
+		return -2
+	case f.Rule == unrecorded:
+		return -1
 	}
 	return 0
 }
@@ -354,23 +357,46 @@ func (t *text) group(fs []finding.Finding) {
 		}
 		t.finding(x, times)
 	}
-	for _, l := range f.Limits {
-		text := fmt.Sprintf("%s = %s (%s)", l.Name, l.Value, l.Layer)
-		switch {
-		case t.o.Long && l.At.Known():
-			text += fmt.Sprintf(": %s (%s)", l.Source, place(l.At))
-		case t.o.Long:
-			text += ": " + l.Source
-		case !l.At.Known(): // as everybody has it; the message has the figure
-			continue
-		}
-		t.wrapped("", "  Limit: ", "    ", text)
-	}
+	t.limits(f)
 	if f.Waived != nil || f.State == finding.Mended {
 		return
 	}
 	t.wrapped("", "  Fix: ", "    ", f.Remedy)
 	t.wrapped("", "  Caution: ", "    ", f.Caution)
+}
+
+// mostLimits are how many limits of the base stand under a rule with their sources; more are one line. Our own figure.
+const mostLimits = 6
+
+// limits writes what the rule of a finding compares with: what a standard or the household has set, and with --long also what
+// everyone has from the base, whose figure the message tells.
+func (t *text) limits(f *finding.Finding) {
+	var base []finding.Limit
+	for _, l := range f.Limits {
+		text := fmt.Sprintf("%s = %s (%s)", l.Name, l.Value, l.Layer)
+		switch {
+		case !l.At.Known():
+			base = append(base, l)
+			continue
+		case t.o.Long:
+			text += fmt.Sprintf(": %s (%s)", l.Source, place(l.At))
+		}
+		t.wrapped("", "  Limit: ", "    ", text)
+	}
+	if !t.o.Long {
+		return
+	}
+	if len(base) > mostLimits {
+		var all []string
+		for _, l := range base {
+			all = append(all, l.Name+" = "+l.Value)
+		}
+		t.wrapped("", "  Limits: ", "    ", fmt.Sprintf("%s (%s); kitmuster rules %s tells their sources", strings.Join(all, "; "), base[0].Layer, f.Rule))
+		return
+	}
+	for _, l := range base {
+		t.wrapped("", "  Limit: ", "    ", fmt.Sprintf("%s = %s (%s): %s", l.Name, l.Value, l.Layer, l.Source))
+	}
 }
 
 // alone writes all that there is to say of one finding.

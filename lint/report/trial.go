@@ -119,7 +119,7 @@ func totals(w io.Writer, t *trial.Trial) {
 	if len(t.Totals) == 0 {
 		return
 	}
-	tb := &table{head: []string{"in all", "old", "new", "difference", "households"}}
+	tb := &table{head: []string{"total", "old", "new", "difference", "households"}}
 	for _, x := range t.Totals {
 		sign, d := "+", x.New-x.Old
 		if d < 0 {

@@ -80,7 +80,7 @@ gone (gone)
 Elm (elm)
   a rule broke
 
-in all        old         new   difference  households
+total         old         new   difference  households
 boots           3           1           -2           1
 doses         0.5         2.5           +2           2
 energy  1000 kcal   1000 kcal                        1

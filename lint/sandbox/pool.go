@@ -76,7 +76,7 @@ func (w *Pool) Judge(ctx context.Context, j lint.Job) lint.Answer {
 		case again, end.final, fresh && end.overstepped:
 			return w.notJudged(j, end.why)
 		}
-		// It may not have been this household's doing: the worker still held what others left, or somebody ended it.
+		// It may not have been this household's doing: the worker still held what others left, or someone ended it.
 	}
 }
 

@@ -137,9 +137,9 @@ func TestDescribe(t *testing.T) {
 		t.Fatal(problems)
 	}
 	want := &Described{Name: "harrow-valley", Version: "0.1.0", Needs: "1.0.0", Base: must(judge.ReadManifest(judge.Base())).Version, Digest: "d", Signed: true,
-		Rules: []RuleLine{{"harrow-valley:bulk/too-heavy", "warning", "A pack that nobody can lift over an obstacle", "s/rules/harrow_valley/bulk.rego:21"}},
+		Rules: []RuleLine{{"harrow-valley:bulk/too-heavy", "warning", "Each pack is light enough to lift over an obstacle", "s/rules/harrow_valley/bulk.rego:21"}},
 		Limits: []LimitLine{
-			{Name: "bulk.most", Change: "added", Value: "25 kg", Meaning: "most mass of one pack, whoever bears it", Source: "common practice, no source", At: "s/standard.cue:11:15"},
+			{Name: "bulk.most", Change: "added", Value: "25 kg", Meaning: "most mass of one pack, no matter who carries it", Source: "common practice, no source", At: "s/standard.cue:11:15"},
 			{Name: "medication.days", Change: "loosened", Value: "5 days", Before: "7 days", Meaning: "m", Source: "s", At: "s/standard.cue:9:21"},
 		},
 		Off: []SwitchedOff{{"practice/shakedown", "we walk"}}}

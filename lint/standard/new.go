@@ -25,13 +25,13 @@ name:        "NAME"
 version:     "0.1.0"
 needs:       "BASE"
 title:       "TITLE"
-description: "What our group asks of its households beyond the base standard."
+description: "What our group requires of its households beyond the base standard."
 
 limits: bulk: most: {
 	value:    "25 kg"
 	unit:     "mg"
 	stricter: "lower"
-	meaning:  "most mass of one pack, whoever bears it"
+	meaning:  "most mass of one pack, no matter who carries it"
 	source:   "common practice, no source"
 }
 `
@@ -47,10 +47,10 @@ const newRule = `package rules.ID.bulk
 import data.lib
 
 # METADATA
-# title: A pack that nobody can lift over an obstacle
+# title: Each pack is light enough to lift over an obstacle
 # description: >-
-#   Whoever bears it, a pack is handed over a wall or into a vehicle by somebody's
-#   arms. The share of body mass that the base asks about does not see that.
+#   Someone has to lift each pack over a wall or into a vehicle, no matter who carries
+#   it. The cap on body weight in the base does not see that.
 # custom:
 #   level: warning
 #   remedy: Move things to another pack, or leave some behind.
@@ -68,7 +68,7 @@ finding.too_heavy contains f if {
 	pack.mass_mg > most
 	f := {
 		"at": pack.mass_id,
-		"text": sprintf("%s has a mass of %s; at most %s is asked: %s too much", [
+		"text": sprintf("pack “%s” weighs %s; one pack may weigh %s at most: over by %s", [
 			pack.name,
 			lib.mass(pack.mass_mg),
 			lib.mass(most),
@@ -91,7 +91,7 @@ test_too_heavy_at_the_limit if {
 test_too_heavy_a_milligram_over if {
 	bulk.finding.too_heavy == {{
 		"at": "packs/rust/mass",
-		"text": "Rust has a mass of 25.00 kg; at most 25.00 kg is asked: 1 mg too much",
+		"text": "pack “Rust” weighs 25.00 kg; one pack may weigh 25.00 kg at most: over by 1 mg",
 	}} with input as {"packs": [pack(25000001)]}
 }
 

@@ -88,7 +88,7 @@ func Files(fsys fs.FS) (names []string, err error) {
 var secret = regexp.MustCompile(`-----BEGIN [A-Z ]*PRIVATE KEY-----`)
 
 func tooLarge(p string) error {
-	return fmt.Errorf("%s: a standard has at most %d files of %d MiB each, %d MiB in all", p, maxFiles, maxFile>>20, maxAll>>20)
+	return fmt.Errorf("%s: a standard has at most %d files of %d MiB each, %d MiB together", p, maxFiles, maxFile>>20, maxAll>>20)
 }
 
 // badName says why a path cannot be one of a standard's; "" is nothing. The same path must mean the same file everywhere.
@@ -140,7 +140,7 @@ func Digest(fsys fs.FS) (string, error) {
 	return "sha256:" + hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// Pack writes a standard as one .tar.gz: the same files give the same bytes, whoever packs them, wherever and whenever.
+// Pack writes a standard as one .tar.gz: the same files give the same bytes, no matter who packs them, where and when.
 // A private key among them is an error: what is packed is handed out.
 func Pack(w io.Writer, fsys fs.FS) error {
 	names, err := Files(fsys)
@@ -182,7 +182,7 @@ func Unpack(r io.Reader) (fs.FS, error) {
 	}
 	// A little above the bounds, for what the archive itself takes.
 	t := tar.NewReader(io.LimitReader(z, maxAll+maxFiles*4096))
-	var out txtar.Archive // the smallest tree in memory that somebody else keeps
+	var out txtar.Archive // the smallest tree in memory that someone else keeps
 	seen, paths := map[string]bool{}, spellings{}
 	total := int64(0)
 	for {

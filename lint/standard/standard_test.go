@@ -206,7 +206,7 @@ func TestHostileArchives(t *testing.T) {
 		{"a long name", archive(t, file(strings.Repeat("a/", 150)+"a")), "at most 200 bytes"},
 		{"too many files", archive(t, many...), "at most 2000 files"},
 		{"a large file", archive(t, entry{name: "a", body: io.LimitReader(zeros{}, maxFile+1), size: maxFile + 1}), "1 MiB each"},
-		{"too much in all", archive(t, sixteen...), "16 MiB in all"},
+		{"too much in all", archive(t, sixteen...), "16 MiB together"},
 		{"cut short", bytes.NewReader(archive(t, file("a")).Bytes()[:40]), "no whole packed standard"},
 	} {
 		var before, after runtime.MemStats

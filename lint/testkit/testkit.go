@@ -58,6 +58,20 @@ func Some[T any](t testing.TB, n int, cases []T) []T {
 	return cases[:n]
 }
 
+// Spread is Some with cases from everywhere: evenly spread, the last among them.
+func Spread[T any](t testing.TB, n int, cases []T) []T {
+	t.Helper()
+	if Long() || n >= len(cases) {
+		return cases
+	}
+	var out []T
+	for i := range n {
+		out = append(out, cases[(i+1)*len(cases)/n-1])
+	}
+	t.Logf("%d of %d cases; to run all: %s", n, len(cases), Command(t))
+	return out
+}
+
 // SomeOf gives the names of the cases that the default run tries, or of all, in order, where the long corpus runs; it is said as for Some.
 func SomeOf[V any](t testing.TB, cases map[string]V, names ...string) []string {
 	t.Helper()

@@ -17,7 +17,13 @@ func TestSome(t *testing.T) {
 	if got := Some(t, 5, []int{1, 2}); len(got) != 2 {
 		t.Errorf("of fewer than are tried: %v", got)
 	}
+	if got := Spread(t, 3, []int{0, 1, 2, 3, 4, 5, 6}); !slices.Equal(got, []int{1, 3, 6}) {
+		t.Errorf("spread: %v", got)
+	}
 	t.Setenv(LongVar, "1")
+	if got := Spread(t, 1, []int{1, 2, 3}); !slices.Equal(got, []int{1, 2, 3}) {
+		t.Errorf("the long corpus, spread: %v", got)
+	}
 	if got := SomeOf(t, all, "c", "a"); !slices.Equal(got, []string{"c", "a", "b"}) {
 		t.Errorf("the long corpus: %q", got)
 	}

@@ -16,7 +16,7 @@ type Trial struct {
 	// Shared names the key of the pseudonyms where nothing private is in it; "" otherwise.
 	Shared   string
 	Old, New Standard
-	// Partial says why not everybody was judged by both; "" where nobody is left out.
+	// Partial says why not everyone was judged by both; "" where nobody is left out.
 	Partial string
 	// Households are in the order of their paths. Nobody is left out: who could not be judged is named with what was found.
 	Households []Tried
@@ -25,7 +25,7 @@ type Trial struct {
 	// Rules and Limits are what differs between the standards, by name.
 	Rules  []RuleChange
 	Limits []LimitChange
-	// Failed are the new standard's rules that somebody newly fails, or fails otherwise than before, by name.
+	// Failed are the new standard's rules that someone newly fails, or fails otherwise than before, by name.
 	Failed []finding.Rule
 }
 

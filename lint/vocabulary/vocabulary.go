@@ -34,7 +34,7 @@ type Guess struct {
 	May []string
 	// Write is what a family writes in the item to say so, such as `can: signal: "whistle"`; "" where May is empty.
 	Write string
-	// For is whom food is meant for: "infant", "animal", or a species; "" for everybody, and for what is no food. In Write
+	// For is whom food is meant for: "infant", "animal", or a species; "" for everyone, and for what is no food. In Write
 	// the key of the one stands as "…".
 	For string
 	// Ask is what else only the family knows, as the end of a sentence, or "".

@@ -107,7 +107,7 @@ elder(carrier) if {
 	carrier.age_months >= limit("load", "elder_months")
 }
 
-# The most load of a carrier on foot, in permille of body mass: the family's own cap, or the standard's.
+# The most load of a carrier on foot, in permille of body weight: the family's own cap, or the standard's.
 load_cap(carrier) := carrier.cap_permille if carrier.cap_known
 
 load_cap(carrier) := standard_cap(carrier) if not carrier.cap_known
@@ -149,7 +149,7 @@ room(carrier) := sprintf("; %s has room for %s", [found[0][1], mass(0 - found[0]
 	found := [r | some r in _roomy; r[2] != carrier.id]
 } else := "; nobody else has room"
 
-# Somebody else can carry more.
+# Someone else can carry more.
 has_room(carrier) if {
 	some r in _roomy
 	r[2] != carrier.id
@@ -193,7 +193,7 @@ never_alone(person) if not person.carries
 never_alone(person) if younger(person, limit("people", "bag_months"))
 
 # The ids of the people whose things are at hand for a person: their own, and of those who are always beside them. Where
-# nobody is named beside a person who is never alone, that is everybody.
+# nobody is named beside a person who is never alone, that is everyone.
 beside(person) := {person.id} if not never_alone(person)
 
 beside(person) := {person.id} | _named(person) if _named(person) != set()
@@ -240,7 +240,7 @@ shut_hunger := hunger.level if {
 	not lacking(hunger.eaten + shut_j, hunger.need, limit("endurance", "energy_share"))
 }
 
-# The energy of food for everybody in cans that nothing in the household opens.
+# The energy of food for everyone in cans that nothing in the household opens.
 shut_j := sum([food.energy_j | some food in input.foods; not food.opens; food.for == ""])
 
 _hunger(eaten, need) := "error" if lacking(eaten, need, limit("endurance", "energy_error"))
@@ -259,7 +259,7 @@ _paper_spared("medical") if {
 	input.allergies == []
 }
 
-# Somebody takes medicine every day, and no paper says which.
+# Someone takes medicine every day, and no paper says which.
 unprescribed if {
 	some med in input.medications
 	not med.as_needed
@@ -273,7 +273,7 @@ kept_in_car(thing) if {
 	pack.kept == "car"
 }
 
-# How hot a closed car gets on the day of the season, and whether that is more than medicines bear.
+# How hot a closed car gets on the day of the season.
 hot_car_mc := input.plan.day_mc + limit("vehicle", "rise_mc")
 
 # A medicine that a hot car spoils; what is taken along at the last minute is not there.
@@ -287,14 +287,10 @@ in_hot_car(medicine) if {
 # The load of an animal or a person whose feet carry more than their cap allows, in micrograms over it.
 overload(carrier) := beyond(carrier.foot_ug, carrier.body_mass_ug, load_cap(carrier))
 
-# Why an animal should bear no pack: too young, or not well.
+# Why an animal should carry no pack: too young, or not well.
 unfit_to_bear(carrier) := array.concat(_too_young(carrier), _unwell(carrier))
 
-_too_young(carrier) := [sprintf("%s old (%s needed: %s short)", [
-	age(carrier.age_months),
-	age(least),
-	age(least - carrier.age_months),
-]) |
+_too_young(carrier) := [sprintf("%s old (%s is the minimum)", [age(carrier.age_months), age(least)]) |
 	least := limit("animals", "bear_months")
 	carrier.age_known
 	carrier.age_months < least
@@ -302,7 +298,7 @@ _too_young(carrier) := [sprintf("%s old (%s needed: %s short)", [
 
 _unwell(carrier) := [_fitness(carrier.fitness) | carrier.fitness in limit("animals", "unfit")]
 
-_fitness("poor") := "of poor fitness"
+_fitness("poor") := "in poor condition"
 
 _fitness(state) := state if state != "poor"
 
@@ -339,7 +335,7 @@ _needs(person, months, asked) := asked if at_least(person, months)
 _needs(person, months, _) := 0 if younger(person, months)
 
 # For whom a household is short of some things: who has none, and how many are short; undefined where there are
-# enough. What is nobody's in particular, and a second one of somebody's, may go to anybody; but what is a small child's
+# enough. What is nobody's in particular, and a second one of someone's, may go to anyone; but what is a small child's
 # fits no grown one, and the reverse.
 without(people, things) := {"who": who, "short": short, "have": count(people) - short} if {
 	own := sum([n |
@@ -386,6 +382,11 @@ _have_verb(1) := "has"
 
 _have_verb(n) := "have" if n != 1
 
+# A person who carries something, with those whose things count for them, and the verb.
+carries(person) := sprintf("%s carries", [person.name]) if not never_alone(person)
+
+carries(person) := sprintf("%s and the people beside them carry", [person.name]) if never_alone(person)
+
 # The names of people, or of things; what has the same name is said once, with how many there are.
 names(list) := and_list([_times(name, all) |
 	all := [x.name | some x in list]
@@ -405,7 +406,7 @@ _times(name, all) := sprintf("%d × %s", [n, name]) if {
 # Things whose use or amount is not recorded and that may be of a kind, such as "signal" or "food", of the carriers with these ids.
 unrecorded(ids, what) := [thing | some thing in _may[what]; thing.carrier in ids]
 
-# Whoever carries such a thing, for what the household has as one.
+# All who carry such a thing, for what the household has as one.
 anybody := {thing.carrier | some thing in input.unrecorded}
 
 # The same of these means of a capability only; what could not be read may be any of them.
@@ -461,12 +462,12 @@ _unread_of(thing, _) if thing.what in {"", "unreadable"}
 
 _unread_of(thing, ids) if thing.id in ids
 
-# What is said of a load against a body mass: a note where that is only a figure to plan with.
+# What is said of a load against a body weight: a note where that is only a figure to plan with.
 on_body(carrier, f) := f if carrier.body_mass_known
 
 on_body(carrier, f) := object.union(f, {
 	"level": "note",
-	"text": sprintf("%s (the body mass is not recorded: %s is assumed)", [f.text, planned(carrier.body_mass_mg)]),
+	"text": sprintf("%s (body weight is not recorded; %s is assumed)", [f.text, planned(carrier.body_mass_mg)]),
 }) if {
 	not carrier.body_mass_known
 }
@@ -480,7 +481,7 @@ some_names(things) := sprintf("%s and %d more", [concat(", ", [sprintf("“%s”
 # Kilograms with two decimals.
 kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
 
-# A body mass to plan with, in whole kilograms: it is no weighing.
+# A body weight to plan with, in whole kilograms: it is no weighing.
 planned(mg) := sprintf("%d kg", [nearest(mg, 1000000)])
 
 # Avoirdupois pounds with one decimal; 0.45359237 kg, NIST SP 811 (2008) App. B.8.
@@ -499,8 +500,13 @@ mass(mg) := kg(mg) if mg >= 100000
 # A share in percent with one decimal.
 percent(num, den) := sprintf("%s %%", [_fixed(nearest(num * 1000, den), 1)])
 
-# A limit that is a share, in percent with one decimal.
-share(permille) := percent(permille, 1000)
+# The same rounded up and down, for a share that is told beside the limit that it exceeds or falls short of.
+percent_up(num, den) := sprintf("%s %%", [_fixed(up(num * 1000, den), 1)])
+
+percent_down(num, den) := sprintf("%s %%", [_fixed(down(num * 1000, den), 1)])
+
+# A limit that is a share, in percent without an idle zero.
+share(permille) := sprintf("%s %%", [trim_suffix(_fixed(permille, 1), ".0")])
 
 # A figure beside the one that it exceeds, or falls short of: where rounding makes both read alike, in words.
 over(shown, limit) := shown if shown != limit
@@ -570,6 +576,15 @@ many(1, one, _) := sprintf("1 %s", [one])
 
 many(n, _, more) := sprintf("%d %s", [n, more]) if n != 1
 
+# "a", "a or b", "a, b or c".
+or_list([x]) := x
+
+# no test can tell: array.slice takes a start below 0 for 0.
+or_list(xs) := sprintf("%s or %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if {
+	n := count(xs) - 1
+	n > 0
+}
+
 # "a", "a and b", "a, b and c".
 and_list([]) := ""
 
@@ -581,22 +596,31 @@ and_list(xs) := sprintf("%s and %s", [concat(", ", array.slice(xs, 0, n)), xs[n]
 	n > 0
 }
 
-# What is said of a date that leaves fewer days than asked.
-date_text(date, asked) := sprintf("%s: %s %s; %s", [
+# What is said of a date that leaves fewer days than asked; why is what must be reached, in words that end the sentence.
+date_text(date, asked) := date_text_to(date, asked, "")
+
+date_text_to(date, asked, why) := sprintf("%s: %s %s, %s", [
 	date.name,
 	_ends[date.kind],
 	date.on,
-	_left(date.days_left, asked),
+	_left(date.days_left, asked, why),
 ])
 
 _ends := {
 	"expires": "good until",
 	"opened": "opened, and good until",
 	"out-of-cold": "out of the cold, and good until",
-	"rotate": "to be exchanged by",
+	"rotate": "due for replacement by",
 	"licence": "valid until",
 }
 
-_left(left, _) := sprintf("that was %s ago", [days(0 - left)]) if left < 0
+_left(left, _, _) := sprintf("%s ago", [days(0 - left)]) if left < 0
 
-_left(left, asked) := sprintf("%s left, and %s needed: short by %s", [days(left), days(asked), days(asked - left)]) if left >= 0
+_left(left, asked, why) := sprintf("%s; at least %s must remain%s", [in_days(left), days(asked), why])
+
+# When something is that many days ahead; undefined for what is past.
+in_days(0) := "today"
+
+in_days(1) := "tomorrow"
+
+in_days(n) := sprintf("in %s", [days(n)]) if n > 1

@@ -165,7 +165,12 @@ test_words if {
 		[lib.lb(453615049), "1000.0 lb"],
 		[lib.percent(1, 1), "100.0 %"],
 		[lib.share(155), "15.5 %"],
-		[lib.share(100000), "10000.0 %"],
+		[lib.share(150), "15 %"],
+		[lib.percent_up(150001, 1000000), "15.1 %"],
+		[lib.percent_up(15, 100), "15.0 %"],
+		[lib.percent_down(899999, 1000000), "89.9 %"],
+		[lib.percent_down(9, 10), "90.0 %"],
+		[lib.share(100000), "10000 %"],
 		[lib.kcal(20920000), "5000 kcal"],
 		[lib.hours(119), "1 h 59 min"],
 		[lib.hours(121), "2 h 1 min"],
@@ -214,8 +219,14 @@ test_words if {
 		[lib.and_list(["a"]), "a"],
 		[lib.and_list(["a", "b"]), "a and b"],
 		[lib.and_list(["a", "b", "c"]), "a, b and c"],
+		[lib.or_list(["a"]), "a"],
+		[lib.or_list(["a", "b"]), "a or b"],
+		[lib.or_list(["a", "b", "c"]), "a, b or c"],
+		[lib.in_days(0), "today"],
+		[lib.in_days(1), "tomorrow"],
+		[lib.in_days(2), "in 2 days"],
 	]
-	count(cases) == 57
+	count(cases) == 68
 	every c in cases {
 		c[0] == c[1]
 	}
@@ -263,16 +274,16 @@ test_date_text[kind] if {
 		"expires": "good until",
 		"opened": "opened, and good until",
 		"out-of-cold": "out of the cold, and good until",
-		"rotate": "to be exchanged by",
+		"rotate": "due for replacement by",
 		"licence": "valid until",
 	}
 	date := {"name": "Bars", "kind": kind, "on": "2026-10-31", "days_left": -1}
-	lib.date_text(date, 0) == sprintf("Bars: %s 2026-10-31; that was 1 day ago", [words])
+	lib.date_text(date, 0) == sprintf("Bars: %s 2026-10-31, 1 day ago", [words])
 }
 
 test_date_text_ahead if {
 	date := {"name": "Bars", "kind": "expires", "on": "2026-11-20", "days_left": 19}
-	lib.date_text(date, 60) == "Bars: good until 2026-11-20; 19 days left, and 60 days needed: short by 41 days"
+	lib.date_text(date, 60) == "Bars: good until 2026-11-20, in 19 days; at least 60 days must remain"
 }
 
 raw(short, raw_j, more) := {"endurance": {"stocks": [object.union({"kind": "energy", "body": "", "need": 1000, "short": short, "raw_j": raw_j}, more)]}}
@@ -454,7 +465,7 @@ test_on_body if {
 	lib.on_body({"body_mass_known": true, "body_mass_mg": 57000000}, f) == f
 	lib.on_body({"body_mass_known": false, "body_mass_mg": 57000000}, f) == {
 		"at": "people/ana/load",
-		"text": "too much (the body mass is not recorded: 57 kg is assumed)",
+		"text": "too much (body weight is not recorded; 57 kg is assumed)",
 		"lack": 3,
 		"level": "note",
 	}
@@ -556,9 +567,9 @@ test_cap_in_the_sixth_month if {
 test_unfit_to_bear[why] if {
 	some why, c in {
 		"grown and well": [{"age_months": 12}, []],
-		"too young": [{"age_months": 11}, ["11 months old (12 months needed: 1 month short)"]],
+		"too young": [{"age_months": 11}, ["11 months old (12 months is the minimum)"]],
 		"of unknown age": [{"age_months": 0, "age_known": false}, []],
-		"poor": [{"fitness": "poor"}, ["of poor fitness"]],
+		"poor": [{"fitness": "poor"}, ["in poor condition"]],
 		"unwell": [{"fitness": "unwell"}, ["unwell"]],
 	}
 	lib.unfit_to_bear(carrier(c[0])) == c[1]

@@ -5,13 +5,13 @@ import data.lib
 # METADATA
 # title: Essentials are within reach while walking
 # description: >-
-#   Rain, thirst, a cut or dusk come while walking, and who must unpack falls behind. Each
-#   person who has a bag by their age reaches the kinds in the limit while walking, of those that they have:
-#   what they lack altogether is for the rules of that subject. Water is any vessel with water
-#   in it, a snack any food for them that takes no cooking and no can opener. Silent where nobody goes more than a few hundred metres on foot.
+#   Rain, thirst, a cut or dusk come while walking, and anyone who has to unpack falls behind. Each person old
+#   enough for a bag can reach the kinds of thing in the limit while walking, as far as they have them: what they lack
+#   altogether is left to the rules of that subject. Water is any container with water in it, a snack any food for them
+#   that needs no cooking and no can opener. Silent if nobody goes more than a few hundred metres on foot.
 # custom:
 #   level: note
-#   remedy: Move one of each kind named to a pocket or to a compartment that is reached while walking.
+#   remedy: Move one of each kind named to a pocket, or to a compartment you can reach while walking.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
@@ -33,7 +33,7 @@ finding.on_the_move contains f if {
 	f := {
 		"at": things[0],
 		"because": things,
-		"text": sprintf("%s must halt and unpack for %s", [
+		"text": sprintf("%s has to stop and unpack to reach %s", [
 			person.name,
 			lib.and_list([object.get(_words, kind, kind) | some kind in buried]),
 		]),
@@ -58,7 +58,7 @@ _kind("snack") := [food |
 _kind(kind) := lib.offers(kind) if not kind in {"water", "snack"}
 
 _words := {
-	"rain": "rain cover",
+	"rain": "rain gear",
 	"first_aid": "first aid",
 	"light": "a light",
 	"navigate": "the map or compass",
@@ -68,13 +68,12 @@ _words := {
 # METADATA
 # title: Things that work together are packed together
 # description: >-
-#   A pack may be left, lost or carried off by somebody else. A stove has its
-#   fuel, and a vessel that may be put on a fire, in its own pack. Asked where food must be cooked or water
-#   boiled, and only of what the household has: a stove that nobody can use is left to food/cook-fuel. A stove that
-#   is worn or pocketed is left out.
+#   A pack may be left, lost or carried off by someone else. A stove has its fuel, and a fire-safe pot or cup, in its
+#   own pack. Judged where food must be cooked or water boiled, and only of what the household has: a stove that nobody
+#   can use is left to food/cook-fuel. A stove that is worn or pocketed is left out.
 # custom:
 #   level: note
-#   remedy: Put the stove, its fuel and a pot into one pack; where there are two stoves, share them out with a pot each.
+#   remedy: Pack the stove, its fuel and a pot together; with two stoves, give each a pot.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
@@ -103,12 +102,12 @@ finding.used_together contains f if {
 	not _nobodys(stove)
 	fuels := [fuel | some fuel in input.fuels; fuel.kind in stove.burns]
 	vessels := [vessel | some vessel in input.vessels; vessel.fire_safe]
-	apart := array.concat(_apart(stove, "its fuel", fuels), _apart(stove, "a vessel for the fire", vessels))
+	apart := array.concat(_apart(stove, "its fuel", fuels), _apart(stove, "a fire-safe pot or cup", vessels))
 	apart != []
 	f := {
 		"at": stove.id,
 		"because": [id | some part in apart; some id in part.ids],
-		"text": sprintf("%s lies in another pack than %s", [
+		"text": sprintf("%s is packed apart from %s", [
 			stove.name,
 			lib.and_list([part.text | some part in apart]),
 		]),

@@ -13,7 +13,7 @@ told(ids, text) := {object.union({"at": ids[0], "because": ids}, {"text": text})
 
 test_on_the_move_each_capability if {
 	cases := {
-		"rain": "rain cover",
+		"rain": "rain gear",
 		"first_aid": "first aid",
 		"light": "a light",
 		"navigate": "the map or compass",
@@ -21,7 +21,7 @@ test_on_the_move_each_capability if {
 	every kind, words in cases {
 		access.finding.on_the_move == told(
 			["packs/rust/thing"],
-			sprintf("Ana must halt and unpack for %s", [words]),
+			sprintf("Ana has to stop and unpack to reach %s", [words]),
 		) with input as ana(can(kind, [halted("thing")]))
 	}
 }
@@ -29,7 +29,7 @@ test_on_the_move_each_capability if {
 test_on_the_move_water if {
 	access.finding.on_the_move == told(
 		["packs/rust/bottle"],
-		"Ana must halt and unpack for water",
+		"Ana has to stop and unpack to reach water",
 	) with input as ana({"vessels": [t.vessel({"reach": "halted", "water_ml": 1})]})
 }
 
@@ -41,7 +41,7 @@ test_on_the_move_snack[for_whom] if {
 	some for_whom in ["", "people/ana"]
 	access.finding.on_the_move == told(
 		["packs/rust/bars"],
-		"Ana must halt and unpack for a snack",
+		"Ana has to stop and unpack to reach a snack",
 	) with input as ana({"foods": [t.food({"reach": "halted", "for": for_whom})]}) with data.limits.base.access.on_the_move.value as ["snack"]
 }
 
@@ -57,7 +57,7 @@ test_on_the_move_no_snack[what] if {
 test_on_the_move_several if {
 	access.finding.on_the_move == told(
 		["packs/rust/jacket", "packs/rust/poncho", "packs/rust/torch"],
-		"Ana must halt and unpack for rain cover and a light",
+		"Ana has to stop and unpack to reach rain gear and a light",
 	) with input as ana({"capabilities": [
 		t.capability("light", [halted("torch")]),
 		t.capability("rain", [halted("jacket"), halted("poncho")]),
@@ -68,7 +68,7 @@ test_on_the_move_several if {
 test_on_the_move_names_the_persons_own_things if {
 	access.finding.on_the_move == told(
 		["packs/rust/thing"],
-		"Ana must halt and unpack for a light",
+		"Ana has to stop and unpack to reach a light",
 	) with input as ana(can("light", [halted("thing"), t.offer("bens", {"carrier": "people/ben"})]))
 }
 
@@ -76,7 +76,7 @@ test_on_the_move_own_kinds_by_their_name if {
 	own := {"limits": [{"area": "access", "name": "on_the_move", "list": true, "value": 0, "values": ["signal"]}]}
 	access.finding.on_the_move == told(
 		["packs/rust/whistle"],
-		"Ana must halt and unpack for signal",
+		"Ana has to stop and unpack to reach signal",
 	) with input as ana(object.union(own, can("signal", [halted("whistle")])))
 }
 
@@ -128,7 +128,7 @@ test_used_together_fuel_apart if {
 	access.finding.used_together == {{
 		"at": "packs/rust/stove",
 		"because": ["packs/moss/spirit"],
-		"text": "Stove lies in another pack than its fuel (Spirit)",
+		"text": "Stove is packed apart from its fuel (Spirit)",
 	}} with input as kitchen({}, [spirit("packs/moss"), t.fuel("butane", {})], [pot("packs/rust")])
 }
 
@@ -136,7 +136,7 @@ test_used_together_vessel_apart if {
 	access.finding.used_together == {{
 		"at": "packs/rust/stove",
 		"because": ["packs/moss/pot"],
-		"text": "Stove lies in another pack than a vessel for the fire (Pot)",
+		"text": "Stove is packed apart from a fire-safe pot or cup (Pot)",
 	}} with input as kitchen({}, [spirit("packs/rust")], [pot("packs/moss"), t.vessel({})])
 }
 
@@ -144,7 +144,7 @@ test_used_together_both_apart if {
 	access.finding.used_together == {{
 		"at": "packs/rust/stove",
 		"because": ["packs/moss/spirit", "packs/lynx/spirit", "packs/moss/pot"],
-		"text": "Stove lies in another pack than its fuel (2 × Spirit) and a vessel for the fire (Pot)",
+		"text": "Stove is packed apart from its fuel (2 × Spirit) and a fire-safe pot or cup (Pot)",
 	}} with input as kitchen({}, [spirit("packs/moss"), spirit("packs/lynx")], [pot("packs/moss")])
 }
 

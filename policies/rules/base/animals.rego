@@ -5,13 +5,12 @@ import data.lib
 # METADATA
 # title: Each animal has food for the whole plan
 # description: >-
-#   A hungry animal is hard to lead and hard to keep quiet, and its food is nowhere to be
-#   bought. The food meant for each animal is set against its need for as long as the plan
-#   lasts, 72 hours where it does not say, with the margin that people's food has; what harms it is no food of it. Species that graze
-#   on the way are left out.
+#   A hungry animal is hard to lead and hard to keep quiet, and shops are shut. The food meant for each animal is
+#   compared with what it needs for as long as the plan lasts, 72 hours if the plan does not say, with the same margin as
+#   for people; food that harms it does not count. Species that graze on the way are left out.
 # custom:
 #   level: warning
-#   remedy: Add dry food, and write the animal as the one it is for.
+#   remedy: Add dry food, and write the animal under for.
 #   mend: {work: add}
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
@@ -40,11 +39,10 @@ finding.food contains f if {
 	bare := {
 		"at": animal.id,
 		"because": [sprintf("%s/food", [animal.id])],
-		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short", [
+		"text": sprintf("%s has %s of the %s of food needed for %s (%s a day): %s short", [
 			animal.name,
-			lib.kcal(eaten),
+			_kcal_or_none(eaten),
 			lib.kcal(lib.nearest(need, lib.day_min)),
-			animal.name,
 			lib.hours(input.endurance.minutes),
 			lib.kcal(animal.need_j),
 			lib.energy(lib.up(short, lib.day_min)),
@@ -53,7 +51,7 @@ finding.food contains f if {
 	f := _unless_unread(bare, animal, need)
 }
 
-_unless_unread(f, animal, need) := lib.unread_amount(f, sprintf("how much food %s has", [animal.name]), things, sprintf("%s takes %s in %s (%s a day)", [
+_unless_unread(f, animal, need) := lib.unread_amount(f, sprintf("how much food %s has", [animal.name]), things, sprintf("%s needs %s for %s (%s a day)", [
 	animal.name,
 	lib.kcal(lib.nearest(need, lib.day_min)),
 	lib.hours(input.endurance.minutes),
@@ -64,6 +62,10 @@ _unless_unread(f, animal, need) := lib.unread_amount(f, sprintf("how much food %
 	things != []
 } else := f
 
+_kcal_or_none(0) := "none"
+
+_kcal_or_none(j) := lib.kcal(j) if j != 0
+
 _fed := [a |
 	own := lib.limit("animals", "finds_own")
 	some a in input.animals
@@ -73,9 +75,9 @@ _fed := [a |
 # METADATA
 # title: Each animal's papers are packed
 # description: >-
-#   A shelter or a boarding place may take only an animal whose vaccinations are on paper,
-#   or on a memory stick, and they prove whose it is. Papers that are written as one animal's are that one's; others serve all. Of a
-#   species for which no shelter asks papers it is a note.
+#   A shelter or a boarding place may take only animals whose vaccinations are on paper or on a memory stick, and the
+#   papers prove whose they are. Papers with one animal as their owner count for that one; others count for all. It is a
+#   note for species whose papers no shelter wants to see.
 # custom:
 #   level: warning
 #   remedy: Copy the vaccination booklet and the registration, and write animal-papers under the documents of the item.
@@ -96,7 +98,7 @@ finding.papers contains f if {
 	f := {
 		"at": without[0].id,
 		"because": [a.id | some a in without],
-		"text": sprintf("no papers of %s are packed", [lib.and_list([a.name | some a in without])]),
+		"text": sprintf("no papers for %s are packed", [lib.and_list([a.name | some a in without])]),
 		"level": _papers_level(without),
 	}
 }
@@ -118,11 +120,11 @@ _papers_level(without) := "warning" if {
 # METADATA
 # title: A photo or chip number shows whose each animal is
 # description: >-
-#   Animals that ran off are given back to those who can show that they are theirs. Of each dog and cat there is a photo with
-#   its owner, or the number of its chip is recorded.
+#   Animals that ran off are given back to people who can show that they are theirs. For each dog and cat there is a
+#   photo with its owner, or its chip number is recorded.
 # custom:
 #   level: note
-#   remedy: Print a photo of the animal with a member of the family, write animal-photo under the documents of the item, and write the chip's number as chip.
+#   remedy: Print a photo of the animal with a member of the family, write animal-photo under the documents of the item, and write the chip number as chip.
 #   mend: {work: write}
 #   sources:
 #     - "An animal-health association's kit list, in a copy of 2017, a photo with the owner and the chip; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
@@ -142,19 +144,19 @@ finding.papers_photo contains f if {
 	f := {
 		"at": without[0].id,
 		"because": [a.id | some a in without],
-		"text": sprintf("neither a photo nor a chip's number of %s is recorded", [lib.and_list([a.name | some a in without])]),
+		"text": sprintf("neither a photo nor a chip number is recorded for %s", [lib.and_list([a.name | some a in without])]),
 	}
 }
 
 # METADATA
 # title: Each animal has a lead, a harness or a carrier
 # description: >-
-#   Smoke, sirens and strange dogs make a calm animal bolt. A dog has a lead, a harness or a carrier, a cat a
-#   carrier, as no lead holds one, a horse a halter, a harness or a lead: its own, or one that no animal owns, of which each serves one
-#   animal. A muzzle alone holds none.
+#   Smoke, sirens and strange dogs make a calm animal bolt. A dog needs a lead, a harness or a carrier; a cat a carrier,
+#   as no lead holds it; a horse a halter, a harness or a lead. Each animal has its own, or one that no animal owns and
+#   that serves one animal only. A muzzle alone holds no animal.
 # custom:
 #   level: warning
-#   remedy: Pack a spare lead or a carrier, and write the animal as its owner.
+#   remedy: Pack a spare lead or a carrier, and name the animal as its owner.
 #   mend: {work: add}
 #   sources:
 #     - "A carrier for each cat and small animal: an animal-health association's kit list, in a copy of 2017; seen second-hand"
@@ -173,7 +175,7 @@ finding.lead contains f if {
 	f := {
 		"at": animal.id,
 		"because": [],
-		"text": sprintf("%s has no %s", [animal.name, _or(_holds_in_order(animal))]),
+		"text": sprintf("%s has no %s", [animal.name, lib.or_list(_holds_in_order(animal))]),
 	}
 }
 
@@ -218,19 +220,11 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 	animal.species == "horse"
 } else := lib.limit("animals", "lead_means")
 
-_or([x]) := x
-
-# no test can tell: array.slice takes a start below 0 for 0.
-_or(xs) := sprintf("%s or %s", [concat(", ", array.slice(xs, 0, n)), xs[n]]) if {
-	n := count(xs) - 1
-	n > 0
-}
-
 # METADATA
 # title: Enough of each animal's medication is packed
 # description: >-
-#   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks; less than the plan
-#   or than a week is said with how long they last. What is taken when needed is packed at least once.
+#   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks. Of
+#   what it takes when needed there is at least one dose.
 # custom:
 #   level: warning
 #   remedy: Ask the veterinarian for an extra supply, and write the animal under person of the medicine.
@@ -282,7 +276,7 @@ _first([], otherwise) := otherwise
 # METADATA
 # title: Each animal's waste can be cleaned up
 # description: >-
-#   Shelters and hosts take clean animals. For a cat there is litter, for a dog there are bags.
+#   Shelters and hosts take clean animals. A cat needs litter, a dog needs bags.
 # custom:
 #   level: note
 #   remedy: "Pack litter and a tray, or bags, and write can: animal_care: \"litter\" or \"bags\"; newspaper serves."
@@ -306,21 +300,18 @@ finding.waste contains f if {
 	f := {
 		"at": [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0],
 		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
-		"text": sprintf("for what animals leave behind there %s %s", [_is_no(lacks), _or(sort({l | some l in lacks}))]),
+		"text": sprintf("the household has no %s for animal waste", [lib.or_list(sort({l | some l in lacks}))]),
 	}
 }
-
-_is_no(["litter"]) := "is no"
-
-_is_no(lacks) := "are no" if lacks != ["litter"]
 
 _waste := {"cat": "litter", "dog": "bags"}
 
 # METADATA
 # title: No animal's food holds anything that harms it
 # description: >-
-#   Chocolate, raisins, onion, sweeteners and some nuts poison dogs and cats, and in a hurry what lies beside the bowl is fed. Food written as an animal's, or in
-#   the same compartment as its food, is not of the kinds that harm its species, as written under harms or as the name says.
+#   Chocolate, raisins, onion, sweeteners and some nuts poison dogs and cats, and in a hurry an animal is fed what lies
+#   beside its bowl. Food for an animal, or in the same compartment as its food, is not of a kind that harms its species,
+#   as far as harms or the name says.
 # custom:
 #   level: warning
 #   remedy: Move it into another compartment, in a closed box, and write down what else is in the animal's food.
@@ -351,7 +342,7 @@ finding.harmful_food contains f if {
 	f := {
 		"at": food.id,
 		"because": [animal.id],
-		"text": sprintf("%s can poison %s and is among its food", [food.name, animal.name]),
+		"text": sprintf("%s can poison %s and is packed with the food for %s", [food.name, animal.name, animal.name]),
 	}
 }
 
@@ -370,20 +361,20 @@ _near_bowl(food, _, bowls) if food.compartment in bowls
 # METADATA
 # title: No young or unfit animal carries a pack
 # description: >-
-#   Joints that still grow and a body that is ill are hurt by a load, and an animal does not
-#   complain until it lies down. An animal that carries a pack is grown and well. An age that is
-#   not known counts as old enough. Where the pack is too heavy as well, load/animal-cap says both.
+#   A load hurts joints that still grow and a body that is ill, and an animal does not complain until it lies down. An
+#   animal that carries a pack is fully grown and well. An unknown age counts as old enough. If the pack is too heavy as
+#   well, load/animal-cap says both.
 # custom:
 #   level: warning
-#   remedy: Take the pack off the animal and share its things out.
+#   remedy: Take the pack off the animal, and share its contents out.
 #   mend: {work: move}
 #   sources:
 #     - "A dog park's page after a veterinarian: none under a year, none with bad joints, a bad heart or a long back without asking a vet; year not seen; seen in a copy of its own page"
 #     - "The age in months, for every species: common practice, no source"
 #   limits: [animals.bear_months, animals.unfit, load.animal_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.unfit, load.unfit_cap]
 #   caution: >-
-#     Large dogs and horses are grown later. No pack for an old, long-backed or pregnant
-#     animal either; ask a veterinarian first.
+#     Large dogs and horses finish growing later. An old, long-backed or pregnant animal carries no pack either; ask a
+#     veterinarian first.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg", age: "4 y", fitness: "good", carries: true}
 #     packs: saddle: {carrier: "bo", mass: "1 kg"}

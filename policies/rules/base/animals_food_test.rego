@@ -15,7 +15,7 @@ test_food_one_too_few if {
 	animals.finding.food == {{
 		"at": "animals/bo",
 		"because": ["animals/bo/food"],
-		"text": "the food for Bo holds 860 kcal of the 956 kcal that Bo takes in 24 h (956 kcal a day): 96 kcal short",
+		"text": "Bo has 860 kcal of the 956 kcal of food needed for 24 h (956 kcal a day): 96 kcal short",
 	}} with input as fed(1440, {"food_j": 3599999})
 }
 
@@ -23,7 +23,7 @@ test_food_in_words if {
 	animals.finding.food == {{
 		"at": "animals/bo",
 		"because": ["animals/bo/food"],
-		"text": "the food for Bo holds 0 kcal of the 498 kcal that Bo takes in 12 h 30 min (956 kcal a day): 498 kcal short",
+		"text": "Bo has none of the 498 kcal of food needed for 12 h 30 min (956 kcal a day): 498 kcal short",
 	}} with input as fed(750, {})
 }
 
@@ -31,7 +31,7 @@ test_food_in_words if {
 test_food_is_not_rounded if {
 	count(animals.finding.food) == 0 with input as fed(1, {"need_j": 4002000, "food_j": 2502})
 	count(animals.finding.food) == 1 with input as fed(1, {"need_j": 4002000, "food_j": 2501})
-	{f.text | some f in animals.finding.food} == {"the food for Bo holds 0 kcal of the 0 kcal that Bo takes in 0 h 1 min (0 kcal a day): 1 J short"} with input as fed(1, {"need_j": 1601, "food_j": 1})
+	{f.text | some f in animals.finding.food} == {"Bo has 0 kcal of the 0 kcal of food needed for 0 h 1 min (0 kcal a day): 1 J short"} with input as fed(1, {"need_j": 1601, "food_j": 1})
 }
 
 test_food_not_asked_of_what_grazes if {

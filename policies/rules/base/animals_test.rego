@@ -18,7 +18,7 @@ test_papers_missing if {
 	animals.finding.papers == {{
 		"at": "animals/bo",
 		"because": ["animals/bo", "animals/kit"],
-		"text": "no papers of Bo and Kit are packed",
+		"text": "no papers for Bo and Kit are packed",
 		"level": "warning",
 	}} with input as papers([{}, kit], [["identity"]])
 }
@@ -45,7 +45,7 @@ test_papers_photo_missing if {
 	animals.finding.papers_photo == {{
 		"at": "animals/bo",
 		"because": ["animals/bo", "animals/kit"],
-		"text": "neither a photo nor a chip's number of Bo and Kit is recorded",
+		"text": "neither a photo nor a chip number is recorded for Bo and Kit",
 	}} with input as papers([{}, object.union(kit, {"species": "cat"}), {"species": "horse"}, {"chip": true}], [["animal-papers"]])
 }
 
@@ -153,19 +153,19 @@ test_waste_of_both if {
 	animals.finding.waste == {{
 		"at": "animals/puss",
 		"because": ["animals/bo", "animals/kit", "animals/puss"],
-		"text": "for what animals leave behind there are no bags or litter",
+		"text": "the household has no bags or litter for animal waste",
 	}} with input as left([{}, kit, cat, horse], ["tray"])
 }
 
 test_waste_of_one if {
-	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there is no litter"} with input as left([{}, cat], ["bags"])
-	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there are no bags"} with input as left([{}, cat], ["litter"])
+	{f.text | some f in animals.finding.waste} == {"the household has no litter for animal waste"} with input as left([{}, cat], ["bags"])
+	{f.text | some f in animals.finding.waste} == {"the household has no bags for animal waste"} with input as left([{}, cat], ["litter"])
 	{f.at | some f in animals.finding.waste} == {"animals/bo"} with input as left([cat, horse, {}], ["litter"])
 	{f.at | some f in animals.finding.waste} == {"animals/puss"} with input as left([{}, cat], ["bags"])
 }
 
 test_waste_of_a_dog_alone if {
-	{f.text | some f in animals.finding.waste} == {"for what animals leave behind there are no bags"} with input as left([{}], ["tray"])
+	{f.text | some f in animals.finding.waste} == {"the household has no bags for animal waste"} with input as left([{}], ["tray"])
 }
 
 test_waste_fine if {
@@ -183,7 +183,7 @@ test_harmful_food_beside_its_own if {
 	animals.finding.harmful_food == {{
 		"at": "packs/rust/treat",
 		"because": ["animals/bo"],
-		"text": "Milk Chocolate can poison Bo and is among its food",
+		"text": "Milk Chocolate can poison Bo and is packed with the food for Bo",
 	}} with input as bowl([{}, cat], [kibble, chocolate])
 }
 
@@ -244,7 +244,7 @@ test_unfit_bearer_one_too_young if {
 	animals.finding.unfit_bearer == {{
 		"at": "packs/saddle",
 		"because": ["animals/bo", "packs/saddle"],
-		"text": "Bo carries a pack and is 11 months old (12 months needed: 1 month short)",
+		"text": "Bo carries a pack and is 11 months old (12 months is the minimum)",
 	}} with input as burdened({"age_months": 11})
 }
 
@@ -260,7 +260,7 @@ test_unfit_bearer_young_and_of_poor_fitness if {
 	animals.finding.unfit_bearer == {{
 		"at": "packs/saddle",
 		"because": ["animals/bo", "packs/saddle"],
-		"text": "Bo carries a pack and is 8 months old (12 months needed: 4 months short) and of poor fitness",
+		"text": "Bo carries a pack and is 8 months old (12 months is the minimum) and in poor condition",
 	}} with input as burdened({"age_months": 8, "fitness": "poor"})
 }
 
@@ -288,7 +288,7 @@ test_food_of_unknown_energy if {
 		"at": "animals/bo",
 		"because": ["packs/rust/kibble/food"],
 		"level": "note",
-		"text": "how much food Bo has is not recorded (“kibble”); Bo takes 1000 kcal in 24 h (1000 kcal a day)",
+		"text": "how much food Bo has is not recorded (“kibble”); Bo needs 1000 kcal for 24 h (1000 kcal a day)",
 	}] with input as t.with_unread(unfed(3765599, false), [of_unknown_energy("packs/rust/kibble/food")])
 }
 

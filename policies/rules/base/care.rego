@@ -5,18 +5,19 @@ import data.lib
 # METADATA
 # title: Everyone who takes insulin has quick sugar at hand
 # description: >-
-#   Walking, fear and a missed meal bring the sugar in the blood down within minutes. People who take insulin have quick sugar, enough for a few
-#   lows, on the body or in a part of their own pack that is reached while walking; for a dependant it is with the person beside them. None
-#   is an error; not enough, or deep in the pack, is a warning. Where insulin is only guessed from the name of a medication, it is a note.
+#   Walking, fear and a missed meal bring blood sugar down within minutes. People who take insulin have quick sugar for a
+#   few lows on the body, or where they can reach it in their own pack while walking; for a dependant it is with the
+#   person beside them. None is an error; not enough, or deep in the pack, is a warning. If insulin is only guessed from
+#   the name of a medication, it is a note.
 # custom:
 #   level: error
-#   remedy: "Put dextrose tablets into a pocket, and write can: care: \"glucose\" at them."
+#   remedy: "Put dextrose tablets into a pocket, and write can: care: \"glucose\" there."
 #   mend: {work: add, thing: care}
 #   sources:
 #     - "Quick sugar is on the lists of diabetes bodies and of a county health district that follows CDC; years not seen; seen second-hand"
 #     - "15 g for one low, and three lows: common practice, no source"
 #   limits: [care.glucose, medication.insulin_words, people.bag_months]
-#   caution: Nothing by mouth for somebody who is unconscious or cannot swallow; call for help. How much, and glucagon, are for the practitioner.
+#   caution: Give nothing by mouth to someone who is unconscious or cannot swallow; call for help. How much, and glucagon, are for the practitioner.
 #   passes: |
 #     people: ana: {conditions: ["insulin"], onBody: dextrose: {mass: "50 g", can: care: "glucose"}}
 #   fails: |
@@ -39,7 +40,7 @@ finding.glucose contains f if {
 		"at": med.id,
 		"because": [],
 		"level": "note",
-		"text": sprintf("%s takes %s, and no quick sugar against a low is recorded", [person.name, med.name]),
+		"text": sprintf("%s takes %s, and no quick sugar for low blood sugar is recorded", [person.name, med.name]),
 	}
 }
 
@@ -50,14 +51,14 @@ _sugar_anywhere if count(_sugars) > 0
 _sugar(person) := {
 	"at": _first([o.id | some o in _sugars], sprintf("%s/conditions", [person.id])),
 	"because": [person.id],
-	"text": sprintf("%s takes insulin and has no quick sugar at hand against a low", [person.name]),
+	"text": sprintf("%s takes insulin and has no quick sugar at hand", [person.name]),
 } if {
 	_near(person) == []
 } else := {
 	"at": _near(person)[0].id,
 	"because": [person.id],
 	"level": "warning",
-	"text": sprintf("%s takes insulin, and the quick sugar is in a part of a pack that is opened only at a halt", [person.name]),
+	"text": sprintf("%s takes insulin and has to stop and unpack to reach the quick sugar", [person.name]),
 } if {
 	not _reached(person)
 } else := {
@@ -93,9 +94,9 @@ _first([], otherwise) := otherwise
 # METADATA
 # title: Enough care supplies are packed
 # description: >-
-#   Test strips, needles, catheters, stoma bags and feeding sets are found in no shelter. What a person's care uses up, as the family wrote it, is packed for
-#   a week, and for the plan where that is longer. Less than the plan or than the first days is an error, less than the week a
-#   warning; what is past its date does not count.
+#   No shelter has test strips, needles, catheters, stoma bags or feeding sets. What a person's care uses up, as the
+#   family recorded it, is packed for a week, or for the plan if that is longer. Less than the plan or the first days is
+#   an error, less than the week a warning; what is past its date does not count.
 # custom:
 #   level: error
 #   remedy: Pack the missing ones, and share them out over two packs.
@@ -104,8 +105,8 @@ _first([], otherwise) := otherwise
 #     - "CDC, personal health preparedness, 7 to 10 days of prescriptions; year not seen; seen in a copy of its own page"
 #     - "Diabetes supplies for 1 to 2 weeks: a county health district in CDC's words; year not seen; seen second-hand"
 #   limits: [care.days, care.sure_days]
-#   lack: {what: supplies of care, unit: milli}
-#   caution: Used needles go into a box that cannot be pierced. Reuse nothing that is made for one use without asking a practitioner.
+#   lack: {what: care supplies, unit: milli}
+#   caution: Put used needles into a box that they cannot pierce. Never reuse what is made for one use without asking a practitioner.
 #   passes: |
 #     people: ana: consumables: strips: {name: "test strips", perDay: 4}
 #     packs: rust: compartments: lid: items: strips: {mass: "30 g", care: {person: "ana", of: "strips", uses: 28}}
@@ -146,12 +147,13 @@ _short_level(used) := "error" if {
 # METADATA
 # title: Medical devices have power for the whole plan
 # description: >-
-#   When the mains fail, a device that helps to breathe runs on what was packed. The energy of the batteries that are written as a device's own, less what is lost on
-#   the way, covers what it takes over the plan, or over the first days where no duration is written. Where the way ends in a house, the
-#   time until the household is there counts. Less than one day's is an error, less than the whole a warning; a battery whose energy is not recorded is a note.
+#   When the mains fail, a device that helps someone breathe runs on what was packed. The energy of the batteries that are
+#   recorded for a device, less what is lost on the way, covers the plan, or the first days if no duration is recorded. If
+#   the way ends in a house, it covers the time until the household is there. Less than one day's is an error, less than
+#   all of it a warning; a battery whose energy is not recorded is a note.
 # custom:
 #   level: error
-#   remedy: "Add a battery or a lead for the car, write for at the battery's cells, and tell the supplier and the emergency service early."
+#   remedy: "Add a battery or a lead for the car, name the device under for of the battery's cells, and tell the supplier and the emergency service early."
 #   mend: {work: add}
 #   sources:
 #     - "That 10 to 20 % are lost: a calculator's page for such devices; year not seen; seen second-hand"
@@ -176,7 +178,7 @@ finding.powered contains f if {
 	f := {
 		"at": _first(device.items, device.id),
 		"because": array.concat([device.id], device.items),
-		"text": sprintf("%s of %s takes %s over %s, and its batteries give %s: %s short", [
+		"text": sprintf("%s (%s) needs %s for %s, and its batteries give %s: %s short", [
 			device.name,
 			device.person_name,
 			_wh(_drawn(device, _dark)),
@@ -193,7 +195,7 @@ finding.powered contains f if {
 	f := {
 		"at": device.unknown[0],
 		"because": array.concat([device.id], device.unknown),
-		"text": sprintf("how much energy is in the battery of %s of %s is not recorded", [device.name, device.person_name]),
+		"text": sprintf("no energy is recorded for the batteries of %s (%s)", [device.name, device.person_name]),
 		"level": "note",
 	}
 }
@@ -218,19 +220,20 @@ _power_level(usable, device) := "error" if {
 _wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
 
 # METADATA
-# title: Hearing aids have spare cells for the whole plan
+# title: Hearing aids have spare batteries for the whole plan
 # description: >-
-#   A cell of a hearing aid lasts a few days, and runs down from the moment its tab is off. For each aid there are sealed cells of its size for
-#   the plan, or for the first days where no duration is written; the shortest life that makers print is taken. Aids that are charged need a power bank instead.
+#   The battery of a hearing aid lasts a few days, and runs down from the moment its tab is off. For each aid there are
+#   sealed batteries of its size for the plan, or for the first days if no duration is recorded; the shortest life that
+#   makers print is used. Aids that are charged need a power bank instead.
 # custom:
 #   level: warning
-#   remedy: Pack a sealed strip of cells of that size, and keep it dry and warm.
+#   remedy: Pack a sealed strip of batteries of that size, and keep it dry and warm.
 #   mend: {work: add}
 #   sources:
 #     - "A trade page for hearing care, 2018: 10 lasts 3 to 7 days, 312 4 to 10, 13 6 to 14, 675 9 to 20; seen second-hand"
 #   limits: [care.cell_days_10, care.cell_days_312, care.cell_days_13, care.cell_days_675, care.sure_days]
-#   lack: {what: cells for hearing aids, unit: count}
-#   caution: A button cell that is swallowed burns within two hours. Keep them away from children and animals, and call for help at once.
+#   lack: {what: batteries for hearing aids, unit: count}
+#   caution: "A swallowed button cell burns within two hours: call for help at once. Keep button cells away from children and animals."
 #   passes: |
 #     plan: duration: "72 h"
 #     people: ana: hearingAids: {count: 2, size: "312"}
@@ -252,7 +255,7 @@ finding.hearing_cells contains f if {
 		"because": [sprintf("%s/hearingAids", [p.id]) | some p in wearers],
 		"text": sprintf("the hearing aids of %s need %s of size %s for %s: %d short", [
 			lib.and_list([p.name | some p in wearers]),
-			lib.many(need, "cell", "cells"),
+			lib.many(need, "battery", "batteries"),
 			size,
 			lib.hours(_until),
 			short,
@@ -272,8 +275,8 @@ _cell_days("675") := lib.limit("care", "cell_days_675")
 # METADATA
 # title: Warnings reach people who cannot hear or see
 # description: >-
-#   A siren is nothing to somebody who cannot hear it, and a blocked way nothing to somebody who cannot see it. A person who does not hear has an alarm
-#   that is felt or seen, or somebody beside them, and something to write with; a person who does not see has a guide who is named.
+#   A siren does not warn someone who cannot hear it. A person who cannot hear has an alarm that is felt or seen, or
+#   someone beside them, and something to write with; a person who cannot see has a named guide.
 # custom:
 #   level: warning
 #   remedy: Name who is beside them (with) or guides them (helpedBy), or get an alarm that shakes or flashes and a pencil with paper.
@@ -282,7 +285,7 @@ _cell_days("675") := lib.limit("care", "cell_days_675")
 #     - "Civil Defence (New Zealand), plan for those who need help to be warned; year not seen; seen in a copy of its own page"
 #     - "Clark-Carter 1986, Ergonomics 29:779: blind people walk near the normal pace with a guide; seen in a copy of its abstract"
 #   limits: []
-#   caution: Ask what help is wanted, and do not pull anybody along. Agree with a neighbour who has a key.
+#   caution: Ask what help is wanted, and do not pull anyone along. Give a neighbour a key, and agree who comes.
 #   passes: |
 #     people: ana: hears: "no"
 #     packs: rust: compartments: lid: items: {shaker: {mass: "90 g", can: care: "felt-alarm"}, pad: {mass: "40 g", can: write: "pencil"}}
@@ -293,14 +296,14 @@ finding.alert contains f if {
 	some person in input.people
 	person.hears == "no"
 	lacks := array.concat(
-		["alarm that is felt or seen and nobody beside them" | not _warned(person)],
+		["alarm that is felt or seen, nor anyone beside them" | not _warned(person)],
 		["pencil to write with" | lib.offers("write") == []],
 	)
 	lacks != []
 	f := {
 		"at": sprintf("%s/hears", [person.id]),
 		"because": [],
-		"text": sprintf("%s does not hear, and there is no %s", [person.name, concat(" and no ", lacks)]),
+		"text": sprintf("%s cannot hear, and there is no %s", [person.name, concat(", and no ", lacks)]),
 	}
 }
 
@@ -311,7 +314,7 @@ finding.alert contains f if {
 	f := {
 		"at": sprintf("%s/sees", [person.id]),
 		"because": [],
-		"text": sprintf("%s does not see, and nobody is named to guide them", [person.name]),
+		"text": sprintf("%s cannot see, and nobody is named as their guide", [person.name]),
 	}
 }
 

@@ -17,7 +17,7 @@ test_glucose_none if {
 	care.finding.glucose == {{
 		"at": "people/ana/conditions",
 		"because": ["people/ana"],
-		"text": "Ana takes insulin and has no quick sugar at hand against a low",
+		"text": "Ana takes insulin and has no quick sugar at hand",
 	}} with input as sweet([], {}, {})
 }
 
@@ -33,7 +33,7 @@ test_glucose_deep_in_the_pack if {
 		"at": "packs/rust/deep",
 		"because": ["people/ana"],
 		"level": "warning",
-		"text": "Ana takes insulin, and the quick sugar is in a part of a pack that is opened only at a halt",
+		"text": "Ana takes insulin and has to stop and unpack to reach the quick sugar",
 	}} with input as sweet([deep], {"packs/rust/deep": 90000}, {})
 	count(care.finding.glucose) == 0 with input as sweet([deep, sugar({})], {"packs/rust/deep": 25000, "packs/rust/glucose": 20000}, {})
 }
@@ -62,7 +62,7 @@ test_glucose_guessed_from_a_name if {
 		"at": "people/ana/medications/thyroid",
 		"because": [],
 		"level": "note",
-		"text": "Ana takes Insulin pen, and no quick sugar against a low is recorded",
+		"text": "Ana takes Insulin pen, and no quick sugar for low blood sugar is recorded",
 	}} with input as sweet([], {}, {"conditions": ["heart"]})
 	count(care.finding.glucose) == 0 with input as sweet([sugar({"carrier": "people/ben"})], {}, {"conditions": ["heart"]})
 	count(care.finding.glucose) == 0 with input as object.union(sweet([], {}, {"conditions": []}), {"medications": [t.medication({"person": "people/ana"})]})
@@ -128,7 +128,7 @@ test_powered_one_too_little if {
 	care.finding.powered == {{
 		"at": "packs/rust/battery",
 		"because": ["people/ana/devices/cpap", "packs/rust/battery"],
-		"text": "CPAP of Ana takes 640 Wh over 48 h, and its batteries give 639.999 Wh: 0.001 Wh short",
+		"text": "CPAP (Ana) needs 640 Wh for 48 h, and its batteries give 639.999 Wh: 0.001 Wh short",
 		"level": "warning",
 	}} with input as powered(799999, 2880, {})
 }
@@ -137,7 +137,7 @@ test_powered_by_nothing if {
 	care.finding.powered == {{
 		"at": "people/ana/devices/cpap",
 		"because": ["people/ana/devices/cpap"],
-		"text": "CPAP of Ana takes 320 Wh over 24 h, and its batteries give 0 Wh: 320 Wh short",
+		"text": "CPAP (Ana) needs 320 Wh for 24 h, and its batteries give 0 Wh: 320 Wh short",
 		"level": "error",
 	}} with input as powered(0, 1440, {"items": []})
 }
@@ -155,7 +155,7 @@ test_powered_without_a_duration if {
 	unknown := {"plan": t.plan({"minutes": 0, "minutes_known": false})}
 	count(care.finding.powered) == 0 with input as object.union(powered(1200000, 0, {}), unknown)
 	some f in care.finding.powered with input as object.union(powered(1199999, 0, {}), unknown)
-	f.text == "CPAP of Ana takes 960 Wh over 72 h, and its batteries give 959.999 Wh: 0.001 Wh short"
+	f.text == "CPAP (Ana) needs 960 Wh for 72 h, and its batteries give 959.999 Wh: 0.001 Wh short"
 }
 
 housed(minutes, leg, kind) := object.union(powered(0, minutes, {}), {"plan": t.plan({
@@ -172,14 +172,14 @@ test_powered_until_there_is_a_house[why] if {
 		"never there": {"facts": housed(4320, {"arrives": false}, "house"), "hours": "72 h"},
 	}
 	some f in care.finding.powered with input as case.facts
-	contains(f.text, sprintf(" over %s, ", [case.hours]))
+	contains(f.text, sprintf(" for %s, ", [case.hours]))
 }
 
 test_powered_of_unknown_energy if {
 	care.finding.powered == {{
 		"at": "packs/rust/spare",
 		"because": ["people/ana/devices/cpap", "packs/rust/spare"],
-		"text": "how much energy is in the battery of CPAP of Ana is not recorded",
+		"text": "no energy is recorded for the batteries of CPAP (Ana)",
 		"level": "note",
 	}} with input as powered(0, 2880, {"unknown": ["packs/rust/spare"]})
 }
@@ -201,7 +201,7 @@ test_hearing_cells_too_few if {
 	care.finding.hearing_cells == {{
 		"at": "packs/rust/strip",
 		"because": ["people/ana/hearingAids", "people/ben/hearingAids"],
-		"text": "the hearing aids of Ana and Ben need 6 cells of size 312 for 120 h: 1 short",
+		"text": "the hearing aids of Ana and Ben need 6 batteries of size 312 for 120 h: 1 short",
 		"lack": 1,
 	}} with input as heard(7200, 2, "312", [2, 3])
 }
@@ -209,7 +209,7 @@ test_hearing_cells_too_few if {
 test_hearing_cells_none if {
 	some f in care.finding.hearing_cells with input as heard(1440, 0, "312", [])
 	f.at == "people/ana/hearingAids"
-	f.text == "the hearing aids of Ana and Ben need 1 cell of size 312 for 24 h: 1 short"
+	f.text == "the hearing aids of Ana and Ben need 1 battery of size 312 for 24 h: 1 short"
 }
 
 test_hearing_cells_not_asked if {
@@ -228,13 +228,13 @@ test_alert_of_who_does_not_hear if {
 	care.finding.alert == {{
 		"at": "people/ana/hears",
 		"because": [],
-		"text": "Ana does not hear, and there is no alarm that is felt or seen and nobody beside them and no pencil to write with",
+		"text": "Ana cannot hear, and there is no alarm that is felt or seen, nor anyone beside them, and no pencil to write with",
 	}} with input as alerted({"hears": "no"}, ["meter"], false)
 }
 
 test_alert_without_a_pencil if {
 	some f in care.finding.alert with input as alerted({"hears": "no"}, ["felt-alarm"], false)
-	f.text == "Ana does not hear, and there is no pencil to write with"
+	f.text == "Ana cannot hear, and there is no pencil to write with"
 }
 
 test_alert_fine[why] if {
@@ -255,13 +255,13 @@ test_alert_fine[why] if {
 
 test_alert_without_an_alarm if {
 	some f in care.finding.alert with input as alerted({"hears": "no"}, [], true)
-	f.text == "Ana does not hear, and there is no alarm that is felt or seen and nobody beside them"
+	f.text == "Ana cannot hear, and there is no alarm that is felt or seen, nor anyone beside them"
 }
 
 test_alert_of_who_does_not_see if {
 	care.finding.alert == {{
 		"at": "people/ana/sees",
 		"because": [],
-		"text": "Ana does not see, and nobody is named to guide them",
+		"text": "Ana cannot see, and nobody is named as their guide",
 	}} with input as alerted({"sees": "no"}, ["felt-alarm"], true)
 }

@@ -5,10 +5,9 @@ import data.lib
 # METADATA
 # title: Each child carries identification
 # description: >-
-#   A small child who is found may not know a surname or a number, and a frightened bigger one
-#   may not say it. Each child wears or carries something with their name and whom to call,
-#   such as a tag or a capsule; a child too young for a bag wears it, and what a parent holds for them is not counted.
-#   A child is a person below the age of all that a grown one keeps when alone, in the limits.
+#   A small child who is found may not know a surname or a number, and a frightened older one may not say it. Each child
+#   wears or carries something with their name and whom to call, such as a tag or a capsule; a child too young for a bag
+#   wears it, and what a parent holds for them does not count.
 # custom:
 #   level: warning
 #   remedy: Put a tag or capsule with name, birth date and telephone numbers on the child, out of strangers' sight.
@@ -28,7 +27,7 @@ finding.identity contains f if {
 	not _identified(child)
 	f := {
 		"at": child.id,
-		"text": sprintf("%s has nothing on them that says who they are", [child.name]),
+		"text": sprintf("%s wears or carries no identification", [child.name]),
 	}
 }
 
@@ -51,18 +50,17 @@ _younger(months) := [p | some p in input.people; lib.younger(p, months)]
 # METADATA
 # title: Each young child has a comfort item
 # description: >-
-#   A child who is calm walks, eats and sleeps, and one loved thing does more than a long
-#   talk. There is something to hold, read or play with for each child, no matter who carries
-#   it. Infants are comforted by arms.
+#   A child who is calm walks, eats and sleeps, and one loved thing does more than a long talk. There is something to
+#   hold, read or play with for each child, no matter who carries it. Infants are comforted by arms.
 # custom:
 #   level: note
-#   remedy: Add a light toy, a book or a pack of cards, and let the child choose it.
+#   remedy: Add a light toy, a book or a pack of cards; let the child choose it.
 #   mend: {work: add}
 #   sources:
 #     - "Ready.gov/FEMA 2022 (additional items), the American Red Cross 2020 and Australian agencies by ABC (year not seen) list games; seen second-hand"
 #     - "The ages and one for each child: common practice, no source"
 #   limits: [children.comfort_from, children.comforts, people.alone_months, people.bag_months]
-#   caution: No small parts for a child who puts things into the mouth.
+#   caution: No small parts for a child who puts things in the mouth.
 #   passes: |
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}
 #     packs: rust: compartments: lid: items: rabbit: {mass: "90 g", can: comfort: "toy"}
@@ -77,7 +75,7 @@ finding.comfort contains f if {
 	f := {
 		"at": array.concat([c.id | some c in lib.without(children, things).who], [children[0].id])[0],
 		"because": [o.id | some o in things],
-		"text": sprintf("the household has %s of comfort for %s: short by %d", [
+		"text": sprintf("the household has %s for %s: %d short", [
 			_things(lib.pieces(things)),
 			lib.and_list([c.name | some c in children]),
 			short,
@@ -85,25 +83,25 @@ finding.comfort contains f if {
 	}
 }
 
-_things(0) := "nothing"
+_things(0) := "no comfort item"
 
-_things(n) := lib.many(n, "thing", "things") if n > 0
+_things(n) := lib.many(n, "comfort item", "comfort items") if n > 0
 
 # METADATA
 # title: No very young child carries a pack
 # description: >-
-#   A small child tires early, and then somebody carries both the child and the pack. Below
-#   the age of a bag a child carries no pack of the plan, but for a light one in play from the age on at which a child
-#   walks. Children of unknown age and animals are left out.
+#   A small child tires early, and then someone carries both the child and the pack. A child too young for a bag carries
+#   no pack, except a light one in play from the age at which children walk. Children of unknown age and animals are left
+#   out.
 # custom:
 #   level: warning
-#   remedy: Give the pack to somebody older, or share its things out, and set carries to false for the child.
+#   remedy: "Give the pack to someone older, or share its contents out, and write carries: false for the child."
 #   mend: {work: move}
 #   sources:
 #     - "The ages and the light bag: common practice, no source"
 #     - "The figures of the American Academy of Pediatrics (2018) and the American Occupational Therapy Association (year not seen), both seen second-hand, are for school bags"
 #   limits: [children.bag_mass, children.bag_share, people.bag_months, people.walk_months]
-#   caution: An older child who is small, tired or unwell carries nothing either; ask a paediatrician when in doubt.
+#   caution: An older child who is small, tired or unwell should carry nothing either; ask a paediatrician if in doubt.
 #   passes: |
 #     people: mia: {age: "5 y", bodyMass: "21 kg"}
 #     packs: kite: {carrier: "mia", mass: "1 kg"}
@@ -119,7 +117,7 @@ finding.bears_too_young contains f if {
 	f := {
 		"at": carrier.packs[0],
 		"because": carrier.packs,
-		"text": sprintf("%s is %s old and carries %s; that is for %s and older", [
+		"text": sprintf("%s is %s old and carries %s; the minimum age is %s", [
 			carrier.name,
 			lib.age(carrier.age_months),
 			lib.mass(carrier.load_mg),
@@ -137,17 +135,17 @@ _in_play(carrier) if {
 # METADATA
 # title: Each small child has someone to carry them
 # description: >-
-#   On a long walk a small child is carried, and the carrier must be chosen before packs are
-#   filled. Each child below the age of walking names who carries them, so that their mass is
-#   counted there. Children of unknown age are left out, and so is a way that is known to be short.
+#   On a long walk a small child is carried, and the carrier must be chosen before packs are filled. Each child too young
+#   to walk far names who carries them, so that their weight counts there. Children of unknown age are left out, and so
+#   is a way that is known to be short.
 # custom:
 #   level: warning
-#   remedy: Write the carrier as carriedBy of the child, and lighten that carrier's pack.
+#   remedy: Name the carrier under carriedBy of the child, and lighten that carrier's pack.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [children.carry_distance, people.walk_months]
-#   caution: Use a carrier made for the child's mass and age, with the airway free; follow its label.
+#   caution: Use a carrier made for the child's weight and age, with the airway free; follow its label.
 #   passes: |
 #     people: lin: {age: "14 months", bodyMass: "10 kg", carriedBy: "ana"}
 #   fails: |
@@ -158,7 +156,7 @@ finding.carried contains f if {
 	child.carried_by == ""
 	f := {
 		"at": child.id,
-		"text": sprintf("%s is %s old, and it is not recorded who carries them", [child.name, lib.age(child.age_months)]),
+		"text": sprintf("nobody is recorded as carrying %s, who is %s old", [child.name, lib.age(child.age_months)]),
 	}
 }
 
@@ -168,11 +166,10 @@ _short_way if {
 }
 
 # METADATA
-# title: A grown-up who is well carries the child
+# title: An adult who is well carries the child
 # description: >-
-#   A person who carries a child must not fall. Somebody under 18, in poor health or unwell, in the last months of a pregnancy, or
-#   written to carry nothing, is named where a person is to be carried by them. A well youth of an age in the
-#   limits is a note.
+#   A person who carries a child must not fall. Someone who is under 18, in poor health, unwell or in the last months of a
+#   pregnancy, or who is recorded as carrying nothing, carries no child. For a well youth it is a note.
 # custom:
 #   level: error
 #   remedy: Name another person under carriedBy.
@@ -180,7 +177,7 @@ _short_way if {
 #   sources:
 #     - "common practice, no source; that the limits for lifting fall in the second half of a pregnancy: NIOSH, provisional (Waters and MacDonald 2013, abstracts seen)"
 #   limits: [children.carrier_months, children.carrier_due_days, load.unfit]
-#   caution: Ask a licensed practitioner when in doubt whether somebody can carry a child.
+#   caution: Ask a licensed practitioner if you doubt that a person can carry a child.
 #   passes: |
 #     people: lin: {age: "14 months", bodyMass: "10 kg", carries: false, carriedBy: "ana"}
 #   fails: |
@@ -195,9 +192,9 @@ finding.carrier contains f if {
 		{
 			"at": sprintf("%s/carriedBy", [carrier.carried_ids[0]]),
 			"because": array.concat([carrier.id], carrier.carried_ids),
-			"text": sprintf("%s is to carry %s, and is %s", [
+			"text": sprintf("%s is to carry %s but is %s", [
 				carrier.name,
-				lib.many(count(carrier.carried_ids), "person", "people"),
+				lib.names([p | some p in input.people; p.id in carrier.carried_ids]),
 				lib.and_list(sort(reasons)),
 			]),
 		},
@@ -205,9 +202,13 @@ finding.carrier contains f if {
 	)
 }
 
-_unfit_to_carry(carrier) := (({"under 18" | not carrier.adult} | {"written to carry nothing" | not carrier.carries}) | {carrier.fitness | carrier.fitness in lib.limit("load", "unfit")}) | _far_gone(carrier)
+_unfit_to_carry(carrier) := (({"under 18" | not carrier.adult} | {"recorded as carrying nothing" | not carrier.carries}) | {_fitness(carrier.fitness) | carrier.fitness in lib.limit("load", "unfit")}) | _far_gone(carrier)
 
-_far_gone(carrier) := {sprintf("due in %s", [lib.days(max([0, p.due_day - input.audit.on_day]))]) |
+_fitness("poor") := "in poor health"
+
+_fitness(state) := state if state != "poor"
+
+_far_gone(carrier) := {sprintf("due %s", [lib.in_days(max([0, p.due_day - input.audit.on_day]))]) |
 	some p in input.people
 	p.id == carrier.id
 	lib.due_within(p, lib.limit("children", "carrier_due_days"))
@@ -221,14 +222,13 @@ _youth(carrier, reasons) := {"level": "note"} if {
 # METADATA
 # title: There are nappies for the whole plan
 # description: >-
-#   Nappies run out on the second day and cannot be shared by anybody else. The nappies in the
-#   household are set against the age of the young children and the length of the plan. Children of
-#   unknown age are left out.
+#   Nappies run out on the second day, and nothing else does the job. The nappies of the household are compared with the age
+#   of the young children and the length of the plan. Children of unknown age are left out.
 # custom:
 #   level: warning
 #   remedy: >-
-#     Add nappies; write one nappy as the item and how many as its count. For a child who needs
-#     none any more write nappies: false.
+#     Add nappies: one nappy as the item, how many as its count. For a child who no longer needs any, write nappies:
+#     false.
 #   mend: {work: add}
 #   sources:
 #     - "The number by age, the upper end: pages for parents, year not seen; seen second-hand"
@@ -253,7 +253,7 @@ finding.nappies contains f if {
 	f := {
 		"at": array.concat([o.id | some o in packed], [children[0].id])[0],
 		"because": [o.id | some o in packed],
-		"text": sprintf("the household has %s; %s %s in %s, at %d a day: short by %d", [
+		"text": sprintf("the household has %s; %s %s for %s, at %d a day: %d short", [
 			_nappies(have),
 			lib.and_list([c.name | some c in children]),
 			_need(count(children), asked),

@@ -25,14 +25,14 @@ _unless_unread(f, lacks) := lib.maybe(f, [thing | some l in lacks; some thing in
 # What is not recorded and may be insulation of these kinds, or of these means of a capability.
 _may_be(of, kinds) := lib.unrecorded_means(lib.anybody, of, kinds)
 
-# Who walks can put something on and take it off; an infant is kept warm by whoever carries it.
+# People who walk can put something on and take it off; an infant is kept warm by the person who carries it.
 _walkers := [p | some p in input.people; lib.walks(p)]
 
 _infants := [p | some p in input.people; lib.younger(p, lib.limit("clothing", "infant_months"))]
 
 _dressed := [p | some p in input.people; not lib.younger(p, lib.limit("clothing", "infant_months"))]
 
-_nights := sprintf("nights are %s: ", [lib.celsius(input.plan.night_mc)])
+_nights := sprintf("nights fall to %s: ", [lib.celsius(input.plan.night_mc)])
 
 _insulation(kinds) := [i | some i in input.insulation; i.kind in kinds]
 
@@ -50,7 +50,7 @@ _level(false) := "note"
 
 _snow if "snow" in input.plan.settings
 
-# Whether somebody goes on foot: a plan that says nothing of the way is one on foot.
+# Whether someone goes on foot: a plan that says nothing of the way is one on foot.
 _walked := input.plan.ridden == false
 
 # Whether nights may be spent outside: a ride to a house is not that.
@@ -64,13 +64,13 @@ _outside := false if {
 # METADATA
 # title: Each walker has a rain jacket or a poncho
 # description: >-
-#   Wet clothes chill a walker in mild weather too. Each person who walks needs a jacket or a poncho against rain; an
-#   umbrella takes a hand and fails in wind, and a cover for the pack keeps nobody dry. What is packed or worn counts, and
-#   what is nobody's in particular may go to anybody. Who is carried is kept dry by their carrier's. Where all the way is
-#   by vehicle, it is a note.
+#   Wet clothes chill a walker in mild weather too. Each person who walks needs a rain jacket or a poncho; an umbrella
+#   takes a hand and fails in wind, and a cover for the pack keeps nobody dry. What is packed or worn counts, and what
+#   belongs to nobody in particular counts for anyone. People who are carried stay dry under their carrier's. It is a note
+#   if the whole way is by vehicle.
 # custom:
 #   level: warning
-#   remedy: Add a light poncho for each person named.
+#   remedy: Add a light poncho or rain jacket for each person named.
 #   mend: {work: add}
 #   sources:
 #     - "NYC Emergency Management, go bag, rain gear; Get Ready (New Zealand), grab bag, rain wear; years not seen; seen in copies of their own pages"
@@ -83,8 +83,8 @@ _outside := false if {
 #     packs: rust: compartments: lid: items: cover: {mass: "80 g", can: rain: "pack-cover"}
 finding.rain contains f if {
 	f := _lacking("", {"level": _level(_walked)}, [{
-		"one": "jacket or poncho against rain",
-		"more": "jackets or ponchos against rain",
+		"one": "rain jacket or poncho",
+		"more": "rain jackets or ponchos",
 		"people": _walkers,
 		"things": _offers("rain", lib.limit("clothing", "rain")),
 		"may": _may_be("rain", lib.limit("clothing", "rain")),
@@ -94,9 +94,9 @@ finding.rain contains f if {
 # METADATA
 # title: Sun hats and sunscreen are packed for hot days
 # description: >-
-#   Sunburn and sunstroke take walkers out within hours. On warm days each person needs a hat against the sun, carried
-#   infants too, and the household sunscreen, unless everybody has long sleeves. An umbrella serves for a hat; a warm hat
-#   does not. On hot days it is a warning, before that a note. What is packed or worn counts.
+#   Sunburn and sunstroke stop walkers within hours. On warm days each person needs a sun hat, carried infants too, and
+#   the household needs sunscreen unless everyone has long sleeves. An umbrella will do for a hat; a warm hat will not. On
+#   hot days it is a warning, before that a note. What is packed or worn counts.
 # custom:
 #   level: warning
 #   remedy: Add a light hat with a brim for each person named, and a small tube of sunscreen.
@@ -106,7 +106,7 @@ finding.rain contains f if {
 #     - "A hat each, one sunscreen for all, and the temperatures: common practice, no source"
 #   limits: [clothing.warm_day, clothing.hot_day, clothing.sunscreen, people.bag_months]
 #   caution: >-
-#     Shade and rest come first in heat. Follow the sunscreen's label. Keep an infant under 6 months in the
+#     In heat, shade and rest come first. Follow the sunscreen's label. Keep an infant under 6 months in the
 #     shade, and ask a paediatrician before using sunscreen on one.
 #   passes: |
 #     plan: {season: "heat", seasons: heat: {day: "31 °C", night: "18 °C", daylight: "15 h"}}
@@ -121,13 +121,13 @@ finding.sun contains f if {
 	input.plan.season_known
 	input.plan.day_mc >= lib.limit("clothing", "warm_day")
 	hats := [l | l := lib.without(input.people, array.concat(_offers("sun", ["hat"]), _offers("rain", ["umbrella"])))]
-	missing := array.concat([lib.has_no(l, "hat against the sun", "hats against the sun") | some l in hats], _no_sunscreen)
+	missing := array.concat([lib.has_no(l, "sun hat", "sun hats") | some l in hats], _no_sunscreen)
 	missing != []
 	who := [p | some l in hats; some p in l.who]
 	bare := {
 		"at": lib.stands_of(who),
 		"because": [p.id | some p in who],
-		"text": sprintf("days are %s: %s", [lib.celsius(input.plan.day_mc), concat("; ", missing)]),
+		"text": sprintf("days reach %s: %s", [lib.celsius(input.plan.day_mc), concat("; ", missing)]),
 		"level": _level(input.plan.day_mc >= lib.limit("clothing", "hot_day")),
 	}
 	creams := _may_be("sun", ["sunscreen"])
@@ -143,9 +143,10 @@ _no_sunscreen := ["the household has no sunscreen" |
 # METADATA
 # title: Everyone has a warm jacket for cool nights
 # description: >-
-#   After a sweaty walk comes a cold halt. Where the season's nights are cool, each person needs a warm jacket. An infant
-#   may have a blanket or a sleeping bag of their own instead, or one with the person who carries them. What is packed or worn
-#   counts, and what is nobody's in particular may go to anybody. Where all the way is by vehicle to a house, it is a note.
+#   After a sweaty walk comes a cold halt. If the season's nights are cool, each person needs a warm jacket. For an infant
+#   a blanket or a sleeping bag of their own will do, or one with the person who carries them. What is packed or worn
+#   counts, and what belongs to nobody in particular counts for anyone. It is a note if the whole way is by vehicle to a
+#   house.
 # custom:
 #   level: warning
 #   remedy: Add a padded or fleece jacket for each person named, and write it as insulation of kind jacket.
@@ -155,7 +156,7 @@ _no_sunscreen := ["the household has no sunscreen" |
 #     - "BBK (Germany), emergency pack, clothes in layers; year not seen; seen second-hand"
 #     - "The night from which it is needed, and an infant's blanket: common practice, no source"
 #   limits: [clothing.cool_night, clothing.infant_months, people.bag_months]
-#   caution: Infants, old and unwell people cool down sooner than others. No loose blanket over a sleeping infant's face.
+#   caution: Infants, old people and people who are unwell cool down sooner than others. No loose blanket over a sleeping infant's face.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: jacket: {mass: "328 g", insulation: kind: "jacket"}
@@ -195,10 +196,10 @@ _wrapped(infant) if {
 }
 
 # METADATA
-# title: Each walker has spare socks for long or wet ways
+# title: Each walker has spare socks for long or wet walks
 # description: >-
-#   Wet socks rub feet sore, and sore feet end the walk. On a long way on foot, in snow or where floods are a danger, the
-#   packs need a spare pair for each person who walks; the pair on somebody's feet is no spare. A count is read as pairs.
+#   Wet socks rub feet sore, and sore feet end the walk. For a long walk, in snow or where floods are a danger, the packs
+#   need a spare pair for each person who walks; the pair on someone's feet is no spare. A count is read as pairs.
 # custom:
 #   level: note
 #   remedy: Add a pair of socks for each person named, in a bag that keeps them dry.
@@ -215,7 +216,7 @@ _wrapped(infant) if {
 #     people: ana: onBody: socks: {mass: "68 g", insulation: kind: "socks"}
 finding.spare_socks contains f if {
 	_feet_get_wet
-	f := _lacking("the way is long or wet: ", {}, [{
+	f := _lacking("the walk is long or wet: ", {}, [{
 		"one": "spare pair of socks",
 		"more": "spare pairs of socks",
 		"people": _walkers,
@@ -233,10 +234,9 @@ _feet_get_wet if "flood" in input.plan.hazards
 # METADATA
 # title: Everyone has a warm hat and gloves for cold nights
 # description: >-
-#   Cold hands cannot strike a match, open a pack or tie a knot, and a bare head gives away
-#   warmth. Where the season's nights are cold, each person needs a warm hat, carried infants too, and each but
-#   infants a pair of warm gloves. Work gloves do not count. In frost it is a warning, before that a note. In snow
-#   clothing/snow asks for the walkers' gloves.
+#   Cold hands cannot strike a match, open a pack or tie a knot, and a bare head loses warmth. If the season's nights are
+#   cold, each person needs a warm hat, carried infants too, and each person except infants a pair of warm gloves. Work
+#   gloves do not count. In frost it is a warning, before that a note. In snow clothing/snow speaks of the walkers' gloves.
 # custom:
 #   level: warning
 #   remedy: Add a knitted hat and gloves for each person named.
@@ -288,9 +288,9 @@ _gloved_for_snow(person) if {
 # METADATA
 # title: Each walker has warm gloves and sunglasses for snow
 # description: >-
-#   Snow soaks gloves, and it throws the light back and can blind. Where the plan goes through snow, whatever the season,
-#   each person who walks needs warm gloves and, where the day is long enough, sunglasses. Sunglasses alone missing are a
-#   note, and so is all of it where nobody walks. What is packed or worn counts. Boots are shoes/to-walk-in's.
+#   Snow soaks gloves, and its glare can blind. If the plan goes through snow, in any season, each person who walks needs
+#   warm gloves and, if the day is long enough, sunglasses. If only sunglasses are missing, or nobody walks, it is a note.
+#   What is packed or worn counts. shoes/to-walk-in speaks of boots.
 # custom:
 #   level: warning
 #   remedy: Add what is missing, or write the gloves that are worn under onBody.
@@ -325,7 +325,7 @@ finding.snow contains f if {
 		"things": _offers("sun", ["sunglasses"]),
 		"may": _may_be("sun", ["sunglasses"]),
 	}
-	f := _lacking("the way leads through snow: ", {"level": _level(_cold_hands(gloves))}, [gloves, glasses])
+	f := _lacking("the way is through snow: ", {"level": _level(_cold_hands(gloves))}, [gloves, glasses])
 }
 
 _cold_hands(gloves) := _walked if lib.without(gloves.people, gloves.things)

@@ -30,7 +30,7 @@ test_rain_stands_at_the_one_without if {
 	clothing.finding.rain == {{
 		"at": "packs/rust",
 		"because": ["people/ana"],
-		"text": "Ana has no jacket or poncho against rain",
+		"text": "Ana has no rain jacket or poncho",
 		"level": "warning",
 	}} with input as facts([ana, ben, mia], {}, offering("rain", offers))
 }
@@ -39,7 +39,7 @@ test_rain_of_several_stands_at_the_household if {
 	clothing.finding.rain == {{
 		"at": "household",
 		"because": ["people/ana", "people/ben"],
-		"text": "Ana and Ben have no jacket or poncho against rain",
+		"text": "Ana and Ben have no rain jacket or poncho",
 		"level": "note",
 	}} with input as facts([ana, ben, mia], {"ridden": true}, {})
 }
@@ -72,7 +72,7 @@ test_sun_hat_missing if {
 	clothing.finding.sun == {{
 		"at": "people/pip",
 		"because": ["people/pip"],
-		"text": "days are 25 °C: Pip has no hat against the sun",
+		"text": "days reach 25 °C: Pip has no sun hat",
 		"level": "note",
 	}} with input as facts([ana, pip], {"day_mc": 25000}, shade([hats(1), tube]))
 }
@@ -81,7 +81,7 @@ test_sun_no_sunscreen if {
 	clothing.finding.sun == {{
 		"at": "household",
 		"because": [],
-		"text": "days are 30 °C: the household has no sunscreen",
+		"text": "days reach 30 °C: the household has no sunscreen",
 		"level": "warning",
 	}} with input as facts([ana, ben], {"day_mc": 30000}, shade([hats(2), t.offer("long-sleeves", {})]))
 }
@@ -94,7 +94,7 @@ test_sun_neither if {
 	clothing.finding.sun == {{
 		"at": "household",
 		"because": ["people/ana", "people/ben"],
-		"text": "days are 31 °C: Ana and Ben have no hat against the sun; the household has no sunscreen",
+		"text": "days reach 31 °C: Ana and Ben have no sun hat; the household has no sunscreen",
 		"level": "warning",
 	}} with input as facts([ana, ben], {"day_mc": 31000}, shade([t.offer("sunglasses", {"count": 3})]))
 }
@@ -120,7 +120,7 @@ test_warm_layer_names_who_has_none if {
 	clothing.finding.warm_layer == {{
 		"at": "household",
 		"because": ["people/ana", "people/mia"],
-		"text": "nights are 10 °C: Ana and Mia have no warm jacket",
+		"text": "nights fall to 10 °C: Ana and Mia have no warm jacket",
 		"level": "warning",
 	}} with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
 }
@@ -130,7 +130,7 @@ test_warm_layer_second_one_may_go_to_another if {
 	clothing.finding.warm_layer == {{
 		"at": "household",
 		"because": ["people/ana", "people/mia"],
-		"text": "nights are 10 °C: Ana and Mia have no warm jacket of their own, and the household has 2 warm jackets: 1 short",
+		"text": "nights fall to 10 °C: Ana and Mia have no warm jacket of their own, and the household has 2 warm jackets: 1 short",
 		"level": "warning",
 	}} with input as facts([ana, ben, mia], {"night_mc": 10000}, wearing(jackets))
 }
@@ -138,7 +138,7 @@ test_warm_layer_second_one_may_go_to_another if {
 test_warm_layer_in_frost[night] if {
 	some night, mc in degrees
 	some f in clothing.finding.warm_layer with input as facts([ana], {"night_mc": mc}, {})
-	f.text == sprintf("nights are %s: Ana has no warm jacket", [night])
+	f.text == sprintf("nights fall to %s: Ana has no warm jacket", [night])
 }
 
 test_warm_layer_on_the_ride_to_a_house[what] if {
@@ -160,13 +160,13 @@ test_warm_layer_of_an_infant if {
 	clothing.finding.warm_layer == {{
 		"at": "people/pip",
 		"because": ["people/pip"],
-		"text": "nights are 2 °C: Pip has no jacket, blanket or sleeping bag",
+		"text": "nights fall to 2 °C: Pip has no jacket, blanket or sleeping bag",
 		"level": "warning",
 	}} with input as facts([pip], {"night_mc": 2000}, wearing([t.insulation("jacket", {}), t.insulation("blanket", {"carrier": "people/ben"}), t.insulation("blanket", {"whose": "people/ana"})]))
 }
 
 test_warm_layer_from_a_year_on_is_a_jacket if {
-	{f.text | some f in clothing.finding.warm_layer} == {"nights are 2 °C: Pip has no warm jacket"} with input as facts([object.union(pip, {"age_months": 12})], {"night_mc": 2000}, wearing([t.insulation("blanket", {})]))
+	{f.text | some f in clothing.finding.warm_layer} == {"nights fall to 2 °C: Pip has no warm jacket"} with input as facts([object.union(pip, {"age_months": 12})], {"night_mc": 2000}, wearing([t.insulation("blanket", {})]))
 }
 
 test_warm_layer_of_an_infant_who_is_wrapped[what] if {
@@ -183,7 +183,7 @@ test_spare_socks_on_a_long_way if {
 	clothing.finding.spare_socks == {{
 		"at": "household",
 		"because": ["people/ana", "people/ben"],
-		"text": "the way is long or wet: Ana and Ben have no spare pair of socks",
+		"text": "the walk is long or wet: Ana and Ben have no spare pair of socks",
 	}} with input as facts([ana, ben, mia], {"foot_mm": 5000000}, wearing([t.insulation("socks", {"pack": "", "whose": "people/ana"})]))
 }
 
@@ -209,7 +209,7 @@ test_cold_hands_head_missing if {
 	clothing.finding.cold_hands_head == {{
 		"at": "household",
 		"because": ["people/ana", "people/pip"],
-		"text": "nights are 5 °C: Pip has no warm hat; Ana has no pair of warm gloves",
+		"text": "nights fall to 5 °C: Pip has no warm hat; Ana has no pair of warm gloves",
 		"level": "note",
 	}} with input as facts([ana, pip], {"night_mc": 5000}, object.union(offering("gloves", [t.offer("work", {})]), wearing([t.insulation("hat", {})])))
 }
@@ -218,7 +218,7 @@ test_cold_hands_head_in_frost if {
 	clothing.finding.cold_hands_head == {{
 		"at": "people/ben",
 		"because": ["people/ben"],
-		"text": "nights are 0 °C: Ben has no warm hat; Ben has no pair of warm gloves",
+		"text": "nights fall to 0 °C: Ben has no warm hat; Ben has no pair of warm gloves",
 		"level": "warning",
 	}} with input as facts([ben], {"night_mc": 0}, {})
 	{f.level | some f in clothing.finding.cold_hands_head} == {"note"} with input as facts([ben], {"night_mc": 1}, {})
@@ -226,11 +226,11 @@ test_cold_hands_head_in_frost if {
 
 test_cold_hands_head_counts_a_pair_once if {
 	pair := object.union(offering("gloves", [t.offer("warm", {})]), wearing([t.insulation("hat", {"count": 2}), t.insulation("gloves", {"id": "packs/rust/warm"})]))
-	{f.text | some f in clothing.finding.cold_hands_head} == {"nights are 5 °C: Ben has no pair of warm gloves"} with input as facts([ana, ben], {"night_mc": 5000}, pair)
+	{f.text | some f in clothing.finding.cold_hands_head} == {"nights fall to 5 °C: Ben has no pair of warm gloves"} with input as facts([ana, ben], {"night_mc": 5000}, pair)
 }
 
 test_cold_hands_head_leaves_the_walkers_gloves_to_snow if {
-	{f.text | some f in clothing.finding.cold_hands_head} == {"nights are 5 °C: Mia has no pair of warm gloves"} with input as facts([ana, mia], {"night_mc": 5000, "settings": ["snow"]}, wearing([t.insulation("hat", {"count": 2})]))
+	{f.text | some f in clothing.finding.cold_hands_head} == {"nights fall to 5 °C: Mia has no pair of warm gloves"} with input as facts([ana, mia], {"night_mc": 5000, "settings": ["snow"]}, wearing([t.insulation("hat", {"count": 2})]))
 }
 
 test_cold_hands_head_not_asked_when_warmer_or_without_a_season if {
@@ -250,7 +250,7 @@ test_snow_nothing if {
 	clothing.finding.snow == {{
 		"at": "household",
 		"because": ["people/ana", "people/ben"],
-		"text": "the way leads through snow: Ana and Ben have no pair of warm gloves; Ana and Ben have no pair of sunglasses",
+		"text": "the way is through snow: Ana and Ben have no pair of warm gloves; Ana and Ben have no pair of sunglasses",
 		"level": "warning",
 	}} with input as facts([ana, ben, mia], snowy, {})
 }
@@ -259,7 +259,7 @@ test_snow_sunglasses_alone_are_a_note if {
 	clothing.finding.snow == {{
 		"at": "packs/rust",
 		"because": ["people/ana"],
-		"text": "the way leads through snow: Ana has no pair of sunglasses",
+		"text": "the way is through snow: Ana has no pair of sunglasses",
 		"level": "note",
 	}} with input as facts([ana], snowy, offering("gloves", [t.offer("warm", {})]))
 }
@@ -298,7 +298,7 @@ test_not_recorded_in_each_rule[rule] if {
 test_socks_that_are_worn_are_no_spare_ones if {
 	worn := t.unread(["insulation", "insulation:socks"], {"pack": ""})
 	some f in clothing.finding.spare_socks with input as t.with_unread(facts([ana], {"settings": ["snow"]}, {}), [worn])
-	f.text == "the way is long or wet: Ana has no spare pair of socks"
+	f.text == "the walk is long or wet: Ana has no spare pair of socks"
 }
 
 test_sunscreen_not_recorded if {

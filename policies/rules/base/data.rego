@@ -5,14 +5,13 @@ import data.lib
 # METADATA
 # title: A stated use has the details it needs
 # description: >-
-#   A lamp without its cells and a meal cooked on a word alone pass every sum. What claims to
-#   cook by a stove says what that burns, and what needs cells or a charge says which. Lamps
-#   and radios that are wound by hand have a cell of their own: write it as built in. Things
-#   that need neither, such as candles, light sticks and maps, need no details. What is not
-#   written may be there all the same, so this is a note.
+#   A lamp without batteries and a stove without fuel pass every sum. A stove says what it burns, and what needs batteries
+#   or a charge says which. Lamps and radios that are wound by hand have a battery of their own: write it as built in.
+#   Candles, light sticks and maps need neither, and no details. What is not recorded may be there all the same, so this
+#   is a note.
 # custom:
 #   level: note
-#   remedy: Write the stove's fuels under stove, or the size of its cells under device.
+#   remedy: Write the stove's fuels under stove, or the size of the batteries under device.
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
@@ -25,7 +24,7 @@ finding.claim_without_means contains f if {
 	some [id, name], means in _bare(lib.limit("data", "needs_device"), _devices)
 	f := {
 		"at": id,
-		"text": sprintf("what %s runs on is not recorded; write it, such as device: %s", [name, object.get(_cells, sort(means)[0], _charged)]),
+		"text": sprintf("what %s runs on is not recorded; write, for example, device: %s", [name, object.get(_cells, sort(means)[0], _charged)]),
 	}
 }
 
@@ -33,7 +32,7 @@ finding.claim_without_means contains f if {
 	some [id, name], means in _bare(lib.limit("data", "needs_stove"), _stoves)
 	f := {
 		"at": id,
-		"text": sprintf("what %s burns is not recorded; write it, such as stove: burns: [\"%s\"]", [name, object.get(_burnt, sort(means)[0], "gas-mix")]),
+		"text": sprintf("what %s burns is not recorded; write, for example, stove: burns: [\"%s\"]", [name, object.get(_burnt, sort(means)[0], "gas-mix")]),
 	}
 }
 
@@ -73,17 +72,16 @@ _devices := {device.id | some device in input.devices}
 _stoves := {stove.id | some stove in input.stoves}
 
 # METADATA
-# title: What an item's name tells is recorded
+# title: What an item's name says is recorded
 # description: >-
-#   A thing with nothing written but its name and mass counts for no rule, though anybody who
-#   reads "whistle" knows what it is for. A vocabulary of several languages leads names to what
-#   to write. It asks and never counts: a name is no proof, but the rules that miss what such a
-#   thing may do say so, and say it less gravely. The same goes for food without its energy,
-#   fuel, vessels and devices without their amounts, and people without a body mass, for whom a
-#   planning figure serves. Start here with a kit that comes from a list.
+#   A thing with nothing recorded but its name and weight counts for no rule, though anyone who reads "whistle" knows what
+#   it is for. A vocabulary of several languages suggests what to write for such names. It only suggests: a name is no
+#   proof, but a rule that misses what such a thing may do says so, and is less severe. The same goes for food without its
+#   energy, for fuel, containers and devices without their amounts, and for people without a body weight, for whom one is
+#   assumed. If your kit comes from a list, start here.
 # custom:
 #   level: note
-#   remedy: Write the line as it stands, or with what is true of the thing; where it is something else, give it a name that says what it is.
+#   remedy: Write the line as it stands, or what is true of the thing; if it is something else, give it a name that says what it is.
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
@@ -111,7 +109,7 @@ finding.not_recorded contains f if {
 	not thing.what in {"", "unreadable"}
 	f := {
 		"at": thing.id,
-		"text": sprintf("the %s of “%s” (%s) is not recorded; write it, such as %s", [
+		"text": sprintf("the %s of “%s” (%s) is not recorded; write, for example, %s", [
 			thing.what,
 			thing.name,
 			_where(thing),
@@ -125,7 +123,7 @@ finding.not_recorded contains f if {
 	not person.body_mass_known
 	f := {
 		"at": sprintf("%s/bodyMass", [person.id]),
-		"text": sprintf("no body mass is recorded for %s; %s serves to plan with. Write it, such as bodyMass: \"%s\"", [
+		"text": sprintf("no body weight is recorded for %s, so %s is assumed; write, for example, bodyMass: \"%s\"", [
 			person.name,
 			lib.planned(person.body_mass_mg),
 			lib.planned(person.body_mass_mg),
@@ -144,13 +142,12 @@ _where(thing) := "worn" if thing.pack == ""
 # METADATA
 # title: Every item has a recorded use
 # description: >-
-#   A thing that nobody can say the use of may as well stay at home, and what is left unsaid
-#   counts for no rule. Things are named together, once for a household, of which neither
-#   anything written nor the name says a use; a known thing without a field of its own, such as
-#   a walking stick, is left out.
+#   A thing that has no use may as well stay at home, and a use that is not recorded counts for no rule. One finding for
+#   the household names all things whose use neither a field nor the name says; a known thing without a field of its own,
+#   such as a walking stick, is left out.
 # custom:
 #   level: note
-#   remedy: Write what it can do or what it holds, or a name that says what it is; an owner written for it settles it too.
+#   remedy: "Write can: or what it holds, or give it a name that says what it is; if no word fits, name its owner."
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
@@ -170,11 +167,11 @@ finding.no_purpose contains f if {
 # METADATA
 # title: No entry has a count of zero
 # description: >-
-#   A count of 0 keeps a line on the list and the thing at home: it weighs nothing and counts
-#   for nothing, and on the day it is believed to be there. Things in packs and on bodies are judged.
+#   A count of 0 keeps a line on the list while the thing is at home: it weighs nothing and counts for nothing, and on the
+#   day everyone believes it is there. Things in packs and on the body are judged.
 # custom:
 #   level: note
-#   remedy: Put the thing in and count it, or take the line out.
+#   remedy: Pack the item and count it, or take the line out.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
@@ -194,14 +191,13 @@ finding.count_zero contains f if {
 # METADATA
 # title: No food has more energy than pure fat
 # description: >-
-#   Pure fat is the richest food there is; a label that says more was misread, mostly by taking
-#   the whole packet's energy for a portion's mass. The energy of the household is then wrong,
-#   and somebody goes hungry. The net mass counts where it is written, or else the mass as
-#   packed. The bodies differ by rounding, 9 kcal or 37 kJ a gram; 9 kcal, the higher, is
-#   enforced, so that no honest label is faulted. Animals' food is judged too.
+#   Pure fat is the richest food there is; a label that says more was misread, usually by taking the whole packet's energy
+#   for a portion's weight. The sum of the household's food is then wrong, and someone goes hungry. The net weight counts
+#   if it is recorded, else the weight as packed. Sources differ by rounding, 9 kcal or 37 kJ per gram; 9 kcal, the
+#   higher, is used, so that no honest label is faulted. Animals' food is judged too.
 # custom:
 #   level: error
-#   remedy: Read the label again; energy and mass must be of the same amount, for one of the count.
+#   remedy: "Read the label again: energy and weight must be for the same amount, one of the count."
 #   mend: {work: write}
 #   sources:
 #     - "Nutrition Coordinating Center, University of Minnesota: fat 9 kcal/g, 4.184 kJ a kcal; year not seen; seen second-hand"
@@ -221,7 +217,7 @@ finding.energy_density contains f if {
 	over > 0
 	f := {
 		"at": sprintf("%s/food/energy", [food.id]),
-		"text": sprintf("%s: %s in %s; pure fat gives %s: over by %s", [
+		"text": sprintf("%s is recorded with %s in %s, where pure fat has %s: over by %s", [
 			food.name,
 			lib.energy(food.energy_j),
 			lib.mass(food.net_mass_mg),
@@ -234,13 +230,12 @@ finding.energy_density contains f if {
 # METADATA
 # title: No water container is impossibly light
 # description: >-
-#   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. A capacity is
-#   held against the mass of the vessel; even a thin folding bag weighs some grams a litre.
-#   Vessels with water in them are judged too: their mass without the water is known. Where mass
-#   or capacity is not written, nothing is compared.
+#   A bottle of 1000 L where 1000 ml was meant makes every sum of water wrong. The capacity is compared with the weight of
+#   the container; even a thin folding bag weighs some grams per litre. Containers with water in them are judged by their
+#   weight without the water. If weight or capacity is not recorded, nothing is compared.
 # custom:
 #   level: warning
-#   remedy: Look at the unit of capacity and mass, and write both for one of the count.
+#   remedy: Check the units of capacity and mass, and write both for one of the count.
 #   mend: {work: write}
 #   sources:
 #     - "2 g a litre, far below any vessel weighed: common practice, no source"
@@ -257,7 +252,7 @@ finding.vessel_density contains f if {
 	short := lib.lacking(vessel.mass_mg, vessel.capacity_ml, least)
 	f := {
 		"at": sprintf("%s/container/capacity", [vessel.id]),
-		"text": sprintf("%s holds %s and weighs %s empty; a vessel for that weighs at least %s: short by %s", [
+		"text": sprintf("%s is recorded as holding %s and weighing %s empty; a container that size weighs at least %s: %s short", [
 			vessel.name,
 			lib.litres(vessel.capacity_ml),
 			lib.mass(vessel.mass_mg),
@@ -270,13 +265,12 @@ finding.vessel_density contains f if {
 # METADATA
 # title: No item is listed twice
 # description: >-
-#   A thing copied from one list to another is weighed twice and packed once. Entries of one
-#   compartment, or of one person's pockets, with the same name, mass and owner are named.
-#   Things with a date are left out: two lots with two dates are two entries. Where the
-#   entries do differ, another name for one of them settles it.
+#   A thing copied from one list to another is weighed twice and packed once. Entries in one compartment, or in one
+#   person's pockets, with the same name, weight and owner are named. Things with a date are left out: two lots with two
+#   dates are two entries. If the entries are different things, give one of them another name.
 # custom:
 #   level: note
-#   remedy: Take one line out, write one line with a count, or give them names that tell them apart.
+#   remedy: Take one line out, write one line with a count, or give the two names that tell them apart.
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
@@ -293,7 +287,7 @@ finding.duplicates contains f if {
 	f := {
 		"at": twin.id,
 		"because": twin.others,
-		"text": sprintf("%s is written %d times in one place with the same mass (%s)", [
+		"text": sprintf("%s is listed %d times in one place with the same weight (%s)", [
 			twin.name,
 			twin.count,
 			lib.mass(twin.each_mg),
@@ -304,10 +298,10 @@ finding.duplicates contains f if {
 # METADATA
 # title: The plan records what the rules need
 # description: >-
-#   Much is judged against the plan: food, light and nappies against how long it lasts, warmth
-#   and water against its season, maps and treatment against the country and the water on the
-#   way. Where the plan says nothing, those rules are silent, and silence looks like praise. Water on the way is left out
-#   where water awaits at its end within hours, nor where waterSources is written and empty.
+#   Much is judged by the plan: food, light and nappies by how long it lasts, warmth and water by its season, maps and
+#   treatment by the country and the water on the way. If the plan says nothing, those rules are silent, and silence looks
+#   like praise. Water on the way need not be recorded if water awaits at the end within hours; if there is none, an empty
+#   waterSources says so.
 # custom:
 #   level: warning
 #   remedy: "Write what is missing under plan: duration, season with its weather under seasons, settings, waterSources; where there is no water on the way, waterSources: {}."
@@ -329,7 +323,7 @@ finding.plan_written contains f if {
 	missing != []
 	f := {
 		"at": input.plan.id,
-		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for: %s", [
+		"text": sprintf("the plan does not record its %s, so these are not judged, or only by a guess: %s", [
 			lib.and_list(missing),
 			concat("; ", [object.get(_silent, what, what) | some what in missing]),
 		]),

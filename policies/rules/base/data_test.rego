@@ -11,9 +11,9 @@ claim(capability, means) := {
 
 unbacked(means, text) := {"at": sprintf("packs/rust/%s", [means]), "text": sprintf("what %s %s", [means, text])}
 
-cells_of(example) := sprintf("runs on is not recorded; write it, such as device: %s", [example])
+cells_of(example) := sprintf("runs on is not recorded; write, for example, device: %s", [example])
 
-fuel_of(example) := sprintf("burns is not recorded; write it, such as stove: burns: [\"%s\"]", [example])
+fuel_of(example) := sprintf("burns is not recorded; write, for example, stove: burns: [\"%s\"]", [example])
 
 charged := cells_of(`{size: "usb", builtIn: true}`)
 
@@ -112,7 +112,7 @@ test_not_recorded_none if {
 test_not_recorded_amount if {
 	entries.finding.not_recorded == {{
 		"at": "packs/rust/rice/food",
-		"text": "the energy of “rice” (Lid) is not recorded; write it, such as food: energy: \"450 kcal\"",
+		"text": "the energy of “rice” (Lid) is not recorded; write, for example, food: energy: \"450 kcal\"",
 	}} with input as {"unrecorded": [thing({
 		"id": "packs/rust/rice/food",
 		"name": "rice",
@@ -125,7 +125,7 @@ test_not_recorded_amount if {
 test_not_recorded_body_mass if {
 	entries.finding.not_recorded == {{
 		"at": "people/ana/bodyMass",
-		"text": "no body mass is recorded for Ana; 57 kg serves to plan with. Write it, such as bodyMass: \"57 kg\"",
+		"text": "no body weight is recorded for Ana, so 57 kg is assumed; write, for example, bodyMass: \"57 kg\"",
 	}} with input as {"unrecorded": [], "people": [t.person({"body_mass_known": false, "body_mass_mg": 57000000})]}
 }
 
@@ -168,23 +168,23 @@ test_count_zero_none if {
 
 food(energy_j, net_mass_mg) := {"foods": [t.food({"energy_j": energy_j, "net_mass_mg": net_mass_mg})]}
 
-rich(text) := {{"at": "packs/rust/bars/food/energy", "text": sprintf("Bars: %s", [text])}}
+rich(text) := {{"at": "packs/rust/bars/food/energy", "text": sprintf("Bars is recorded with %s", [text])}}
 
 test_energy_density_at_the_limit if {
 	count(entries.finding.energy_density) == 0 with input as food(37656, 1000)
 }
 
 test_energy_density_one_too_many if {
-	entries.finding.energy_density == rich("9 kcal in 1 g; pure fat gives 9 kcal: over by 1 J") with input as food(37657, 1000)
+	entries.finding.energy_density == rich("9 kcal in 1 g, where pure fat has 9 kcal: over by 1 J") with input as food(37657, 1000)
 }
 
 test_energy_density_in_words if {
-	entries.finding.energy_density == rich("11 kcal in 1 g; pure fat gives 9 kcal: over by 2 kcal") with input as food(43932, 1000)
+	entries.finding.energy_density == rich("11 kcal in 1 g, where pure fat has 9 kcal: over by 2 kcal") with input as food(43932, 1000)
 }
 
 test_energy_density_a_hair_too_much if {
 	own := {"limits": [{"area": "data", "name": "energy_density", "list": false, "value": 37651, "values": []}]}
-	entries.finding.energy_density == rich("1 kcal in 149 mg; pure fat gives 1 kcal: over by 1 J") with input as object.union(own, food(5610, 149))
+	entries.finding.energy_density == rich("1 kcal in 149 mg, where pure fat has 1 kcal: over by 1 J") with input as object.union(own, food(5610, 149))
 }
 
 vessel(mass_mg, capacity_ml) := {"vessels": [t.vessel({"mass_mg": mass_mg, "capacity_ml": capacity_ml})]}
@@ -196,7 +196,7 @@ test_vessel_density_at_the_limit if {
 test_vessel_density_one_too_few if {
 	entries.finding.vessel_density == {{
 		"at": "packs/rust/bottle/container/capacity",
-		"text": "Bottle holds 10 L and weighs 20 g empty; a vessel for that weighs at least 20 g: short by 1 mg",
+		"text": "Bottle is recorded as holding 10 L and weighing 20 g empty; a container that size weighs at least 20 g: 1 mg short",
 	}} with input as vessel(19999, 10000)
 }
 
@@ -208,7 +208,7 @@ test_duplicates_three if {
 	entries.finding.duplicates == {{
 		"at": "packs/rust/pot",
 		"because": ["packs/rust/can", "packs/rust/pan"],
-		"text": "Pot is written 3 times in one place with the same mass (0.10 kg)",
+		"text": "Pot is listed 3 times in one place with the same weight (0.10 kg)",
 	}} with input as {"twins": [{"id": "packs/rust/pot", "name": "Pot", "each_mg": 100000, "count": 3, "others": ["packs/rust/can", "packs/rust/pan"]}]}
 }
 
@@ -231,7 +231,7 @@ test_plan_written_each_missing[what] if {
 	}
 	entries.finding.plan_written == {{
 		"at": "plan",
-		"text": sprintf("the plan does not say its %s, so nothing or a guess stands for: %s", [what, more[1]]),
+		"text": sprintf("the plan does not record its %s, so these are not judged, or only by a guess: %s", [what, more[1]]),
 	}} with input as planned(more[0])
 }
 
@@ -263,12 +263,12 @@ test_plan_written_unread[what] if {
 }
 
 test_plan_written_two if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its settings and water sources, so nothing or a guess stands for: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_said": false})
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not record its settings and water sources, so these are not judged, or only by a guess: maps and clothes for the country; water on the way"} with input as planned({"settings": [], "water_said": false})
 }
 
 # A group may ask for more; what it is called is said then.
 test_plan_written_asked_by_a_group if {
-	{f.text | some f in entries.finding.plan_written} == {"the plan does not say its hazards, so nothing or a guess stands for: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
+	{f.text | some f in entries.finding.plan_written} == {"the plan does not record its hazards, so these are not judged, or only by a guess: hazards"} with input as planned({}) with data.limits.base.data.plan.value as ["hazards"]
 }
 
 # Each thing is told what it runs on, whatever others do.

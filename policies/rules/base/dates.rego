@@ -5,15 +5,14 @@ import data.lib
 # METADATA
 # title: No item is past its date
 # description: >-
-#   Food, water and cells run out quietly. A thing serves through the last day of its label,
-#   or the last day once it was opened. An infant's food past its date is an error, anything
-#   else a warning. A sealed can past the day on its label is mostly good still: for a year it
-#   is a note. Medicines are judged by medication/expired, days that the family set by
-#   dates/due, licences by radio/licence, water treatment that its carrier has nothing beside by water/purification. Of one date, one
-#   rule speaks: the gravest.
+#   Food, water and batteries go bad quietly. A thing is good through the last day on its label, or its last day once it
+#   was opened. An infant's food past its date is an error, anything else a warning; a sealed can past the day on its label
+#   is mostly still good, and for a year it is a note. medication/expired judges medicines, dates/due the days that the
+#   family set, radio/licence licences, and water/purification water treatment that is all its carrier has. Only one rule
+#   speaks of one date.
 # custom:
 #   level: error
-#   remedy: Exchange it, and write the new date.
+#   remedy: Replace it, and write the new date.
 #   mend: {work: exchange}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
@@ -63,13 +62,13 @@ _graveness(date) := "note" if {
 }
 
 # METADATA
-# title: Everything due for exchange or renewal is done
+# title: Nothing is overdue for replacement
 # description: >-
-#   The day on which the family wants a thing exchanged. What is due is not bad yet. Medicines
-#   are judged by medication/expired, licences by radio/licence.
+#   The family sets a day on which it wants a thing replaced; what is due is not bad yet. medication/expired judges
+#   medicines, radio/licence licences.
 # custom:
 #   level: warning
-#   remedy: Exchange it, and write the new day.
+#   remedy: Replace it, and write the new day.
 #   mend: {work: exchange}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
@@ -91,13 +90,12 @@ finding.due contains f if {
 # METADATA
 # title: Nothing expires or comes due soon
 # description: >-
-#   What runs out before the next look through the packs is best exchanged at this one.
-#   Medicines are named here too. What runs out earlier than the season or the plan ends, or
-#   is past its date, is named by the rules on those. What was opened or left the cold lasts weeks
-#   at most, and is named in its last days only.
+#   What expires before the next inspection is best replaced at this one. Medicines are named here too. What expires
+#   before the season or the plan ends, or is past its date, is left to the rules on those. What was opened or left the
+#   cold lasts weeks at most, and is named in its last days only.
 # custom:
 #   level: note
-#   remedy: Use it up at home and exchange it now, or put its date in the calendar.
+#   remedy: Use it up at home and replace it now, or put its date in the calendar.
 #   mend: {work: exchange}
 #   sources:
 #     - "The days: common practice, no source"
@@ -142,13 +140,12 @@ _before_plan_end(date) if {
 # METADATA
 # title: Everything dated lasts through the season
 # description: >-
-#   Packs that are gone through before a season should last through it. A medicine that does
-#   not is a warning, anything else a note; only where the season planned for has its last day
-#   written. What is already past its date, or runs out within the plan, is left to the rules
-#   on those.
+#   Packs that are inspected before a season should last through it. A medicine that does not is a warning, anything else
+#   a note. Judged if the last day of the planned season is recorded. What is already past its date, or expires within the
+#   plan, is left to the rules on those.
 # custom:
 #   level: warning
-#   remedy: Exchange it before the season, or write another end of the season.
+#   remedy: Replace it before the season, or correct the end of the season.
 #   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source; that a kit is made ready before the season: NSW Rural Fire Service, 2017; seen in a copy of its own page"
@@ -167,7 +164,7 @@ finding.within_season contains f if {
 	date.days_left >= _least(date)
 	f := {
 		"at": date.id,
-		"text": sprintf("%s to last through the season", [lib.date_text(date, input.plan.season_end_day - input.audit.on_day)]),
+		"text": lib.date_text_to(date, input.plan.season_end_day - input.audit.on_day, ", to the end of the season"),
 		"level": _lasting(date),
 	}
 }
@@ -179,12 +176,12 @@ _lasting(date) := "note" if not date.medicine
 # METADATA
 # title: Food and water have a date
 # description: >-
-#   No rule can say when food or water without a date is due, so it is found stale on the day.
-#   What has neither its label's last day nor a day of exchange is named together, once for a
-#   household; animals' food too. What is fresh, and taken at the last minute, needs none.
+#   No rule can say when food or water without a date is due, so it is found stale on the day. One finding for the
+#   household names all that has neither a last day from its label nor a day of replacement, animals' food too. Fresh food
+#   that is taken at the last minute needs none.
 # custom:
 #   level: note
-#   remedy: Write the label's last day as expires, or the day on which you want it exchanged as rotate.
+#   remedy: Write the label's last day as expires, or the day you want to replace it as rotate.
 #   mend: {work: write}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
@@ -198,7 +195,7 @@ finding.undated contains f if {
 	f := {
 		"at": first.id,
 		"because": [thing.id | some thing in _undated],
-		"text": sprintf("neither a last day nor a day of exchange is written for %s", [lib.some_names(_undated)]),
+		"text": sprintf("no expiry or replacement date is recorded for %s", [lib.some_names(_undated)]),
 	}
 }
 
@@ -214,8 +211,8 @@ _stale(things) := [thing | some thing in things; not thing.dated; not thing.last
 # METADATA
 # title: No recorded day lies in the future
 # description: >-
-#   A day of weighing, opening, looking through or walking that lies after the audit day is a
-#   slip of the pen, and hides that the thing is due. Days that are not written are left out.
+#   A day of weighing, opening, inspecting or walking that lies after the audit date is a slip of the pen, and hides that
+#   something is due. Days that are not recorded are left out.
 # custom:
 #   level: warning
 #   remedy: Correct the day, or write it once it has come.
@@ -231,16 +228,15 @@ finding.future contains f if {
 	some day in input.future
 	f := {
 		"at": day.id,
-		"text": sprintf("%s is written %s after the audit day, %s", [day.what, lib.days(day.days), input.audit.on]),
+		"text": sprintf("%s is dated %s after the audit date, %s", [day.what, lib.days(day.days), input.audit.on]),
 	}
 }
 
 # METADATA
 # title: The planned season has not ended
 # description: >-
-#   A season whose last day is written serves to look ahead: what must be good until then.
-#   Once that day has passed, nothing is looked at any more, and nobody notices. Seasons come
-#   again, so the day is moved on.
+#   The last day of the season says how long things must be good. Once that day has passed, nothing is compared with it
+#   any more, and nobody notices. Seasons come again, so move the day on.
 # custom:
 #   level: warning
 #   remedy: Write the last day of the next such season, or name another season.
@@ -256,5 +252,5 @@ finding.season_past contains f if {
 	input.plan.season_end_known
 	ago := input.audit.on_day - input.plan.season_end_day
 	ago > 0
-	f := {"at": "plan/season-end", "text": sprintf("the season planned for (%s) ended %s ago", [input.plan.season, lib.days(ago)])}
+	f := {"at": "plan/season-end", "text": sprintf("the planned season (%s) ended %s ago", [input.plan.season, lib.days(ago)])}
 }

@@ -15,7 +15,7 @@ test_expired_on_its_last_day if {
 test_expired_a_day_later if {
 	dates.finding.expired == {{
 		"at": "packs/rust/bars/expires",
-		"text": "Bars: good until 2026-10-31; that was 1 day ago",
+		"text": "Bars: good until 2026-10-31, 1 day ago",
 		"level": "warning",
 	}} with input as dated(false, -1)
 }
@@ -45,7 +45,7 @@ test_expires_within_at_the_limit if {
 test_expires_within_one_too_few if {
 	dates.finding.expires_within == {{
 		"at": "packs/rust/bars/expires",
-		"text": "Bars: good until 2026-10-31; 59 days left, and 60 days needed: short by 1 day",
+		"text": "Bars: good until 2026-10-31, in 59 days; at least 60 days must remain",
 	}} with input as dated(false, 59)
 }
 
@@ -107,7 +107,7 @@ test_within_season_one_too_few if {
 	every medicine, level in {true: "warning", false: "note"} {
 		dates.finding.within_season == {{
 			"at": "packs/rust/bars/expires",
-			"text": "Bars: good until 2027-01-01; 99 days left, and 100 days needed: short by 1 day to last through the season",
+			"text": "Bars: good until 2027-01-01, in 99 days; at least 100 days must remain, to the end of the season",
 			"level": level,
 		}} with input as season({}, {"medicine": medicine})
 	}
@@ -141,7 +141,7 @@ test_undated_together if {
 	dates.finding.undated == {{
 		"at": "packs/rust/bars",
 		"because": ["packs/rust/bars", "packs/rust/bottle"],
-		"text": "neither a last day nor a day of exchange is written for “Bars” and “Bottle”",
+		"text": "no expiry or replacement date is recorded for “Bars” and “Bottle”",
 	}} with input as undated([{}], [{}])
 }
 
@@ -170,7 +170,7 @@ late(days) := {
 test_future_day if {
 	dates.finding.future == {{
 		"at": "packs/rust/pot/weighed",
-		"text": "the weighing of Pot is written 2 days after the audit day, 2026-11-01",
+		"text": "the weighing of Pot is dated 2 days after the audit date, 2026-11-01",
 	}} with input as late([{"id": "packs/rust/pot/weighed", "what": "the weighing of Pot", "days": 2}])
 }
 
@@ -187,7 +187,7 @@ test_due_on_its_last_day if {
 test_due_a_day_later if {
 	dates.finding.due == {{
 		"at": "packs/rust/bars/expires",
-		"text": "Bars: to be exchanged by 2027-01-01; that was 1 day ago",
+		"text": "Bars: due for replacement by 2027-01-01, 1 day ago",
 	}} with input as due("rotate", false, -1)
 	count(dates.finding.expired) == 0 with input as due("rotate", false, -1)
 }
@@ -216,7 +216,7 @@ past(more) := {"audit": {"on_day": 1000}, "plan": t.plan(object.union({"season_e
 test_season_past_a_day_ago if {
 	dates.finding.season_past == {{
 		"at": "plan/season-end",
-		"text": "the season planned for (autumn) ended 1 day ago",
+		"text": "the planned season (autumn) ended 1 day ago",
 	}} with input as past({})
 }
 

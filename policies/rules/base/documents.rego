@@ -5,21 +5,21 @@ import data.lib
 # METADATA
 # title: Copies of key papers are packed
 # description: >-
-#   Help, shelter and a claim for the house ask who you are and what you had. The household needs a copy of each of these papers, on
-#   paper or on a memory stick, packed or worn by anybody; of medical papers only where somebody takes a medicine
-#   or has an allergy. FEMA also names bank records, for which a kit has no word, so they are left out. Where one is missing, this
-#   names a missing prescription too, and a missing list of numbers where only adults lack it.
+#   To get help, shelter or money for the house you must show who you are and what you had. The household needs a copy of
+#   each of these papers, on paper or on a memory stick, packed or worn by anyone; medical papers only if someone takes a
+#   medicine or has an allergy. FEMA also names bank records, for which a kit has no word, so they are left out. If one is
+#   missing, this names a missing prescription too, and missing contact numbers if only adults lack them.
 # custom:
 #   level: warning
-#   remedy: Copy the missing papers, and write them under documents of the thing that holds them.
+#   remedy: Copy the missing papers, and write them under documents of the item that holds them.
 #   mend: {work: add}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (copies of identification, insurance and bank records); seen second-hand"
 #     - "Medical papers: common practice, no source"
 #   limits: [documents.copies, people.bag_months, people.alone_months]
 #   caution: >-
-#     Copies can be stolen and misused. Carry what helps and no more, cover numbers that
-#     nobody needs, and keep the originals by the rules where you live; check local law.
+#     Copies can be stolen and misused. Carry only what helps, cover numbers that nobody needs, and follow local law on
+#     keeping the originals.
 #   passes: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"], waterproof: true}
 #   fails: |
@@ -37,7 +37,7 @@ finding.copies contains f if {
 # What medication/prescription-copy and documents/contacts would say.
 _also := array.concat(
 	["prescriptions" | lib.unprescribed],
-	["numbers to call" | _numberless != []; _none_called],
+	["contact numbers" | _numberless != []; _none_called],
 )
 
 # A note where each kind that is missing may be among the papers that are not recorded.
@@ -62,13 +62,13 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 # METADATA
 # title: Everyone has contact numbers on paper
 # description: >-
-#   Few know a number by heart, and an empty phone keeps them to itself. Each person old enough for a bag of their own
-#   needs the household's contacts on paper, in a pack that they carry or on the body; for a younger child, or one who is
-#   never alone, those of the people beside them count, and a child's tag counts up to the age at which they may be alone.
-#   Missing with a child or a teenager it is a warning, else a note; documents/copies says it where other papers are missing too.
+#   Few people know a number by heart, and a phone with an empty battery tells none. Each person old enough for a bag
+#   carries the household's contacts on paper, in a pack or on the body; for someone who is never alone, those of the
+#   people beside them count, and a child's tag counts up to the age at which they may be alone. It is a warning for a
+#   child or a teenager, else a note; documents/copies says so if other papers are missing too.
 # custom:
 #   level: warning
-#   remedy: Write the names and numbers on a card for each person named, and write contacts under its documents.
+#   remedy: Write the names and numbers on a card for each person named, and write contacts under documents of the card.
 #   mend: {work: add}
 #   sources:
 #     - "Contacts on paper: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, and Prepare (UK), 2024, seen second-hand"
@@ -85,7 +85,7 @@ finding.contacts contains f if {
 	bare := {
 		"at": lib.stands_of(who),
 		"because": [person.id | some person in who],
-		"text": sprintf("no numbers to call on paper: %s", [lib.names(who)]),
+		"text": sprintf("no contact numbers on paper: %s", [lib.names(who)]),
 		"level": _level([person | some person in who; not person.adult] != []),
 	}
 	lists := lib.unrecorded_means(union({lib.beside(person) | some person in who}), "documents", ["contacts"])
@@ -128,15 +128,15 @@ _level(false) := "note"
 # METADATA
 # title: Papers and money stay dry
 # description: >-
-#   A river, a night of rain or a leaking bottle turns copies and notes into pulp. Papers that are packed, and the money, are in
-#   something that keeps water out; a wallet or a card on the body may get wet, and so may maps, which are read in the rain,
-#   keys, and more money beside some that stays dry or is worn. On foot, and where floods are a danger, it is a warning where nothing that documents/copies or money/cash need stays dry, else a
-#   note. While a copy is missing, documents/copies comes first.
+#   A river, a night of rain or a leaking bottle turns papers and notes into pulp. Papers and money in a pack are in
+#   something that keeps water out. A wallet or a card on the body may get wet; so may maps, keys, and more money beside
+#   some that stays dry. On foot, or where floods are a danger, it is a warning if nothing that documents/copies or
+#   money/cash needs stays dry, else a note. While a copy is missing, documents/copies comes first.
 # custom:
 #   level: warning
 #   remedy: >-
-#     Put them into a bag or a case that keeps water out, and mark it, or its compartment, waterproof. A liner is written as
-#     can: cover: "liner" in the compartment that it lines.
+#     Put them into a waterproof bag or case, and mark it, or its compartment, waterproof. Write a liner as can: cover:
+#     "liner" in the compartment that it lines.
 #   mend: {work: move}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (records in a waterproof, portable container); seen second-hand"
@@ -194,11 +194,11 @@ _on_foot if "flood" in input.plan.hazards
 # METADATA
 # title: Keys are packed or in a pocket
 # description: >-
-#   People who leave in a hurry lock the door and may come back after dark, or must move the
-#   car. The keys, or spare ones, are in a pack or a pocket of anybody.
+#   People who leave in a hurry lock the door and may come back after dark, or have to move the car. The keys, or spare
+#   ones, are in someone's pack or pocket.
 # custom:
 #   level: note
-#   remedy: Put a spare set of house and car keys with the papers or in a pocket, and write keys under its documents.
+#   remedy: Put a spare set of house and car keys with the papers or in a pocket, and write keys under documents of what holds them.
 #   mend: {work: add}
 #   sources:
 #     - "House and car keys: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, CAL FIRE, year not seen, and BBK (Germany), year not seen, seen second-hand"
@@ -212,7 +212,7 @@ finding.keys contains f if {
 	[p | some p in input.papers; "keys" in p.documents] == []
 	bare := {
 		"at": input.household.id,
-		"text": "no keys are packed or pocketed",
+		"text": "the household has no keys packed or in a pocket",
 	}
 	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]))
 }

@@ -35,7 +35,7 @@ test_copies_stand_at_the_one_folder if {
 	documents.finding.copies == {{
 		"at": "packs/rust/papers",
 		"because": ["packs/rust/papers"],
-		"text": "the household has no copy of these papers: insurance and numbers to call",
+		"text": "the household has no copy of these papers: insurance and contact numbers",
 	}} with input as facts(papers)
 }
 
@@ -43,7 +43,7 @@ test_copies_without_any_or_in_two_folders if {
 	documents.finding.copies == {{
 		"at": "household",
 		"because": [],
-		"text": "the household has no copy of these papers: identity, insurance and numbers to call",
+		"text": "the household has no copy of these papers: identity, insurance and contact numbers",
 	}} with input as facts([])
 	{f.at | some f in documents.finding.copies} == {"household"} with input as facts([t.paper({"documents": ["identity"]}), t.paper({"id": "packs/moss/papers", "documents": ["identity"]})])
 }
@@ -60,7 +60,7 @@ test_contacts_missing_with_an_adult_is_a_note if {
 	documents.finding.contacts == {{
 		"at": "packs/rust",
 		"because": ["people/ana"],
-		"text": "no numbers to call on paper: Ana",
+		"text": "no contact numbers on paper: Ana",
 		"level": "note",
 	}} with input as facts([folder, card({"carrier": "people/ben"})])
 }
@@ -74,7 +74,7 @@ test_contacts_left_to_the_copies if {
 # What the copies say besides, each where nothing else does.
 test_copies_name_what_else_is_missing[what] if {
 	some what, c in {
-		"numbers of an adult": [[], {}, "identity, insurance and numbers to call"],
+		"numbers of an adult": [[], {}, "identity, insurance and contact numbers"],
 		"there are numbers": [[card({"carrier": "people/ben"})], {}, "identity and insurance"],
 		"a child has none": [[], {"people": [t.person({}), mia(72, {})]}, "identity and insurance"],
 		"nobody asked": [[], {"people": []}, "identity and insurance"],
@@ -89,7 +89,7 @@ test_contacts_missing_with_a_teenager if {
 	documents.finding.contacts == {{
 		"at": "people/mia",
 		"because": ["people/mia"],
-		"text": "no numbers to call on paper: Mia",
+		"text": "no contact numbers on paper: Mia",
 		"level": "warning",
 	}} with input as with_more([card({})], {"people": [t.person({}), mia(180, {})]})
 }
@@ -98,7 +98,7 @@ test_contacts_missing_with_all_stands_at_the_household if {
 	documents.finding.contacts == {{
 		"at": "household",
 		"because": ["people/ana", "people/mia"],
-		"text": "no numbers to call on paper: Ana and Mia",
+		"text": "no contact numbers on paper: Ana and Mia",
 		"level": "warning",
 	}} with input as with_more([], {"people": [t.person({}), mia(72, {})]})
 }
@@ -218,7 +218,7 @@ test_keys_there if {
 test_keys_missing if {
 	documents.finding.keys == {{
 		"at": "household",
-		"text": "no keys are packed or pocketed",
+		"text": "the household has no keys packed or in a pocket",
 	}} with input as facts([t.paper({"documents": ["identity"]})])
 }
 
@@ -253,5 +253,5 @@ test_keys_not_recorded if {
 	some f in documents.finding.keys with input as t.with_unread(facts([]), [t.unread(["documents", "documents:keys"], {})])
 	endswith(f.text, "(not recorded: “thing” may do)")
 	some g in documents.finding.keys with input as t.with_unread(facts([]), [t.unread(["documents", "documents:map"], {})])
-	g.text == "no keys are packed or pocketed"
+	g.text == "the household has no keys packed or in a pocket"
 }

@@ -5,27 +5,27 @@ import data.lib
 # METADATA
 # title: Water lasts to the end of the plan
 # description: >-
-#   Hour by hour over the plan: what everybody drinks at rest, walking and in the heat, out of
-#   the vessels, with what the sources on the way and the place at the end of it give as far as vessels and treatment keep up. A
-#   household that runs dry stops walking. Water counts as safe only if bacteria, viruses, Giardia and
-#   Cryptosporidium are all cleared from it; after a flood or a quake no tap does, after a fire nothing clears one. Where the plan
-#   names no water and no way, a first day without enough is left to water/start-litres, and later days are a warning: then water may be known
-#   and not written.
+#   Hour by hour over the plan, what everyone drinks at rest, walking and in the heat is taken from the containers, which
+#   are filled from the sources on the way and at its end as far as containers and treatment keep up. A household that
+#   runs dry stops walking. Water counts as safe only if bacteria, viruses, Giardia and Cryptosporidium are all cleared
+#   from it; after a flood or a quake no tap is safe untreated, and after a fire no treatment makes one safe. If the plan
+#   names no water and no way, a first day without enough is left to water/start-litres, and later days are a warning: the
+#   household may know of water that is not recorded.
 # custom:
 #   level: error
 #   remedy: >-
-#     Carry more at the start, write down the water on the way that you know of, add a vessel, or shorten
-#     the plan; kitmuster forecast shows the hours. Where what is carried leaves organisms in the water, add a way that
-#     clears just those, or one to boil: chlorine beside a filter, a filter beside tablets, never a second of the same.
+#     Carry more at the start, record water sources you know of, add a container, or shorten the plan; kitmuster forecast
+#     shows the hours. If the treatment leaves germs in the water, add one that clears just those, or one that boils:
+#     chlorine beside a filter, or a filter beside tablets, never a second of the same kind.
 #   mend: {work: add}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925), and the US Army's work, rest and fluid table (after TB MED 507, year not seen); seen in copies of their own pages"
 #     - "That it must last to the end: common practice, no source"
 #   limits: [endurance.water_share]
 #   caution: >-
-#     The forecast is of averages of healthy people and no medical advice. Heat and illness
-#     raise the need; never ration water for a child or anybody unwell, and never drink more than the
-#     caps of the table. Boiling a tap after a fire lets you inhale what is in it.
+#     The forecast uses averages of healthy people and is not medical advice. Heat and illness raise the need. Never ration
+#     water for a child or anyone unwell, and never drink more than the caps of the table. If you boil tap water after a
+#     fire, you inhale what is in it.
 #   passes: |
 #     plan: {duration: "24 h", waterSources: tap: quality: "tap"}
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", container: capacity: "2 L", water: "2 L"}
@@ -39,7 +39,7 @@ finding.water contains f if {
 	f := {
 		"at": _dry_at(stock),
 		"because": [p.id | some p in _passed],
-		"text": sprintf("water runs out %s of %s: %s of the %s needed is lacking, %s in that hour, and %s", [
+		"text": sprintf("water runs out %s of %s: %s of the %s needed is missing, %s in that hour, because %s", [
 			_after_hours(stock.lasts),
 			_plan,
 			_water(short),
@@ -78,16 +78,16 @@ _why := "no treatment makes water on the way safe after an industrial accident" 
 } else := "after a fire no treatment makes a tap safe, and the plan names no other water" if {
 	_waters != []
 	every s in _waters { s.written == "tap"; s.quality == "foul"}
-} else := "the plan names no water on the way that may be drunk" if {
+} else := "the plan names no drinkable water on the way" if {
 	not input.plan.destination.water
 	every s in input.plan.water_sources { s.quality == "foul" }
 } else := concat("; ", array.concat(_small, [sprintf("nothing packed clears %s from %s", [lib.and_list(p.leaves), _source(p)]) | some p in _passed])) if {
 	_passed != []
 } else := {
-	"sources": "the sources on the way do not give it",
-	"vessels": "the vessels do not hold enough to the next water",
+	"sources": "the sources on the way do not give enough",
+	"vessels": "the containers do not hold enough to reach the next water",
 	"treatment": "the treatment packed does not clear enough in time",
-	"vessels and treatment": "neither vessels nor treatment keep up",
+	"vessels and treatment": "neither containers nor treatment keep up",
 }[input.endurance.water_limit]
 
 _waters := [s | some s in input.plan.water_sources; s.written != "foul"]
@@ -108,7 +108,7 @@ _broken := concat(" or ", [h | some h in ["flood", "quake", "tsunami"]; h in inp
 # Water left behind, where a better treatment would help.
 _passed := [p | input.endurance.water_limit in {"treatment", "vessels and treatment"}; some p in input.endurance.passed]
 
-_small := ["the vessels do not hold enough to the next water" | input.endurance.water_limit == "vessels and treatment"]
+_small := ["the containers do not hold enough to reach the next water" | input.endurance.water_limit == "vessels and treatment"]
 
 _after_hours(0) := "in the first hour"
 
@@ -117,16 +117,16 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 # METADATA
 # title: Food covers the energy that the plan takes
 # description: >-
-#   Hour by hour over the plan: a day's energy by age and sex, with a pregnancy and nursing, walking under the load and in the
-#   cold, against the food packed. A healthy adult can stand a few lean days, so a part may lack; less than half is an error. Food past its
-#   date counts, is eaten last and is told apart. The food of an
-#   infant is judged by food/infants, that of animals by animals/food; where all that lacks stays raw, food/cook-fuel says
-#   so, and food/can-opener where it is in cans that nothing opens. A standard may ask an amount a head besides.
+#   Hour by hour over the plan, the food packed is compared with a day's energy by age and sex, with pregnancy and nursing,
+#   walking under the load and the cold. A healthy adult can stand a few lean days, so a part may be missing; less than
+#   half is an error. Food past its date counts, is eaten last and is named apart. food/infants judges the food of infants,
+#   animals/food that of animals; if all that is missing stays raw, food/cook-fuel says so, and food/can-opener if it is
+#   in cans that nothing opens. A standard may also require an amount for each person.
 # custom:
 #   level: error
 #   remedy: >-
-#     Add food with much energy for its mass, or make the loads lighter and the walks shorter. Where food stays raw, add
-#     fuel that a stove packed burns, or food that needs no cooking; where it is one person's only, food for the others.
+#     Add food with more energy for its weight, or make loads lighter and walks shorter. If food stays raw, add fuel for a
+#     stove that is packed, or food that needs no cooking. If it belongs to one person, add some for the others.
 #   mend: {work: add, thing: food}
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex, pregnancy and nursing; seen in a copy of its own pages"
@@ -135,8 +135,8 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   limits: [endurance.energy_share, endurance.energy_error, food.head, data.energy_density]
 #   lack: {what: food energy, unit: j}
 #   caution: >-
-#     Children, pregnant and nursing women and the unwell cannot stand lean days; ask a licensed
-#     practitioner. The forecast is of averages of healthy people.
+#     Children, pregnant and nursing women and people who are unwell must not go short of food; ask a licensed
+#     practitioner. The forecast uses averages of healthy people.
 #   passes: |
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: energy: "2300 kcal"}
@@ -194,7 +194,7 @@ finding.energy contains f if {
 	f := {
 		"at": stock.id,
 		"because": ["household/food-energy"],
-		"text": sprintf("the food holds %s; the standard asks %s a head and day, whatever the age, which is %s for %s over %s: %s short", [
+		"text": sprintf("the food holds %s; the standard requires %s a day for each person, whatever the age, which is %s for %s over %s: %s short", [
 			lib.kcal(house.supply.food_energy_j),
 			lib.kcal(head),
 			lib.kcal(need),
@@ -211,19 +211,19 @@ _hungry(eaten, need) := "error" if lib.lacking(eaten, need, lib.limit("endurance
 
 _hungry(eaten, need) := "warning" if not lib.lacking(eaten, need, lib.limit("endurance", "energy_error"))
 
-_covers(stock, _) := sprintf("there is no food for the %s that the plan takes", [lib.kcal(stock.need)]) if stock.have == 0
+_covers(stock, _) := sprintf("no food is recorded, and the plan takes %s", [lib.kcal(stock.need)]) if stock.have == 0
 
-_covers(stock, eaten) := sprintf("the food covers %s of the %s that the plan takes, %s, and is gone %s of %s", [
+_covers(stock, eaten) := sprintf("the food covers %s of the %s that the plan takes (%s) and runs out %s of %s", [
 	lib.kcal(eaten),
 	lib.kcal(stock.need),
-	lib.percent(eaten, stock.need),
+	lib.percent_down(eaten, stock.need),
 	_after_hours(stock.lasts),
 	_plan,
 ]) if {
 	stock.have > 0
 }
 
-_past(stock) := [sprintf("; %s of it is past its date, and all that is not lasts %d h", [_kcal(stock.past_j), stock.lasts_good]) | stock.past_j > 0]
+_past(stock) := [sprintf("; %s of it is past its date, and without that it lasts %d h", [_kcal(stock.past_j), stock.lasts_good]) | stock.past_j > 0]
 
 _eatable([]) := ""
 
@@ -242,13 +242,13 @@ _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name
 # METADATA
 # title: Food replaces the salt of days of sweat
 # description: >-
-#   Much water without salt makes walkers weak and can be dangerous. The daily intake of everybody by age, and the sweat of the walks at
-#   the temperature of their hours, against what the food and the rehydration salts hold; food of which no figure is
-#   written counts nothing. Infants are left out, and so is the share of people who were told to eat little salt. Judged where the season's days are hot and
-#   somebody walks for long, and there is food.
+#   Much water without salt makes walkers weak and can be dangerous. What the food and the rehydration salts hold is
+#   compared with everyone's daily intake by age and the sweat of the walks in the heat of their hours; food without a
+#   recorded figure counts as none. Infants are left out, and so is the need of people who were told to eat little salt.
+#   Judged if the season's days are hot, someone walks for long, and there is food.
 # custom:
 #   level: note
-#   remedy: Write the sodium of food that has no figure, or add salted food or rehydration salts, as firstAid or as food with their sodium.
+#   remedy: Record the sodium of food that has no figure, or add salted food or rehydration salts, as firstAid or as food with their sodium.
 #   mend: {work: write}
 #   sources:
 #     - "NASEM, Dietary Reference Intakes for Sodium and Potassium, 2019 (NAP 25353); seen second-hand"
@@ -256,8 +256,8 @@ _for_one(stock) := [sprintf("; %s more is for %s alone", [_kcal(one.j), one.name
 #     - "That the food must hold all of it, and on which days: common practice, no source"
 #   limits: [endurance.sodium_share, endurance.sodium_day, endurance.sodium_foot_min]
 #   caution: >-
-#     People who have been told to eat little salt (heart, kidney, blood pressure) follow a
-#     licensed practitioner, not this sum. Rehydration salts by the packet only.
+#     If you have been told to eat little salt (heart, kidney, blood pressure), follow your licensed practitioner, not
+#     this sum. Use rehydration salts from packets only.
 #   passes: |
 #     plan: {duration: "24 h", season: "hot", seasons: hot: {day: "30 °C", night: "18 °C", daylight: "15 h"}, legs: one: {order: 1, distance: "8 km"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2300 kcal", sodium: "4000 mg"}}
@@ -275,7 +275,7 @@ finding.sodium contains f if {
 	short := lib.lacking(stock.have, stock.need, lib.limit("endurance", "sodium_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("food and rehydration salts hold %d mg of sodium, and everybody together needs %d mg in the plan, sweat included: %d mg short%s", [
+		"text": sprintf("food and rehydration salts hold %d mg of sodium, and the plan takes %d mg for everyone together, sweat included: %d mg short%s", [
 			stock.have,
 			stock.need,
 			short,
@@ -286,17 +286,17 @@ finding.sodium contains f if {
 
 _unwritten(0) := ""
 
-_unwritten(1) := "; 1 food has no sodium written and counts as none"
+_unwritten(1) := "; 1 food has no sodium recorded and counts as none"
 
-_unwritten(n) := sprintf("; %d foods have no sodium written and count as none", [n]) if n > 1
+_unwritten(n) := sprintf("; %d foods have no sodium recorded and count as none", [n]) if n > 1
 
 # METADATA
 # title: Lamps last through the dark hours of the plan
 # description: >-
-#   Everybody with a pack walks by their own light in the dark, and in camp one lamp burns half
-#   of the dark time awake. All lamps of the household with their spare batteries are one stock; on
-#   freezing nights alkaline and zinc-carbon ones give half their hours. Silent where the hours of some lamp are
-#   not recorded, or where nobody has a light at all: light/each-pack says that.
+#   Everyone with a pack walks by their own light in the dark, and in camp one lamp burns for half of the dark time awake.
+#   All lamps of the household with their spare batteries are one supply; on freezing nights alkaline and zinc-carbon
+#   batteries give half their hours. Silent if the hours of some lamp are not recorded, or if nobody has a light at all:
+#   light/each-pack says that.
 # custom:
 #   level: warning
 #   remedy: Add spare batteries of the size the lamps take, lithium ones for freezing nights, or start by day.
@@ -305,7 +305,7 @@ _unwritten(n) := sprintf("; %d foods have no sodium written and count as none", 
 #     - "That it must last to the end: common practice, no source"
 #     - "Alkaline batteries run about half the time between -20 and 0 °C: a maker's page; year not seen; seen second-hand"
 #   limits: [endurance.light_share, light.means, light.walk_means, people.bag_months, people.call_months]
-#   caution: Keep spare batteries on the body in the cold, and button cells away from children.
+#   caution: In the cold keep spare batteries on the body. Keep button cells away from children.
 #   passes: |
 #     plan: {duration: "24 h", season: "flood", seasons: flood: {day: "14 °C", night: "6 °C", daylight: "10 h"}}
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3, runTime: "5 h"}}
@@ -318,7 +318,7 @@ finding.light contains f if {
 	_somebody_has_light
 	f := {
 		"at": array.concat(_weak_in_frost, array.concat(_first_out, [stock.id]))[0],
-		"text": sprintf("light ends %s of %s; the lamps run %s and the dark hours need %s: short by %s", [
+		"text": sprintf("light runs out %s of %s; the lamps run %s and the dark hours take %s: %s short", [
 			_after_hours(stock.lasts),
 			_plan,
 			_time(stock.have),
@@ -360,19 +360,19 @@ _somebody_has_light if {
 # METADATA
 # title: No load exceeds the cap along the way
 # description: >-
-#   A pack that is right at the door can be too heavy once its bottles are filled on the way to
-#   reach the next water. The heaviest load walked with is held against the carrier's cap; a load that
-#   is too heavy at the start is the load rules' matter. For adults in good health it is a note.
+#   A pack that is right at the door can be too heavy once its bottles are filled on the way. The heaviest load on the way
+#   is compared with the carrier's cap; a load that is too heavy at the start is left to the rules on load. For adults in
+#   good health it is a note.
 # custom:
 #   level: warning
-#   remedy: Fill the vessels of the person with room, use a source nearer to where the water is drunk, or lighten the pack.
+#   remedy: Fill the containers of the person with room, use a source nearer to where the water is drunk, or lighten the pack.
 #   mend: {work: move}
 #   sources:
 #     - "The caps: as of load.adult_cap, load.elder_cap, load.child_cap, load.animal_cap and load.unfit_cap"
 #   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.child_cap, load.animal_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
 #   caution: >-
-#     A share of body mass knows nothing of an illness, a child's back or an injury. Do not leave
-#     water behind to keep to it in the heat; ask a licensed practitioner where in doubt.
+#     A share of body weight says nothing about an illness, a child's back or an injury. In the heat, never leave water
+#     behind to stay under the cap; ask a licensed practitioner if in doubt.
 #   passes: |
 #     plan: {
 #     	duration: "24 h"
@@ -397,13 +397,13 @@ finding.load_share contains f if {
 	bare := {
 		"at": _filled(carrier),
 		"because": [carrier.load_id],
-		"text": sprintf("%s sets out with %s%s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
+		"text": sprintf("%s starts with %s%s and carries %s in hour %d of the plan, with water collected on the way, %s of body weight; the cap is %s: over by %s%s", [
 			carrier.name,
 			_least(carrier),
 			lib.kg(carrier.foot_mg),
 			lib.kg(body.most_mg),
 			body.most_hour,
-			lib.over(lib.percent(body.most_mg, carrier.body_mass_mg), lib.share(cap)),
+			lib.percent_up(body.most_mg, carrier.body_mass_mg),
 			lib.share(cap),
 			lib.mass(lib.up(over, 1000)),
 			lib.room(carrier),
@@ -413,12 +413,12 @@ finding.load_share contains f if {
 	f := lib.on_body(carrier, bare)
 }
 
-# Where some mass is not recorded, the load is more than the sum.
+# If some mass is not recorded, the load is more than the sum.
 _least(carrier) := "" if carrier.load_known
 
 _least(carrier) := "at least " if not carrier.load_known
 
-# The vessel with most room for what is collected; the load where there is none.
+# The container with most room for what is collected; the load where there is none.
 _filled(carrier) := max(empty)[1] if {
 	empty := {[v.capacity_ml - v.water_ml, v.id] | some v in input.vessels; v.carrier == carrier.id; v.pack != ""}
 } else := carrier.load_id
@@ -432,8 +432,8 @@ _load_level(carrier) := "note" if {
 # METADATA
 # title: The route is finished before the plan ends
 # description: >-
-#   Gone by its paces, with a rest each hour, halts between the walks and nights, some leg is
-#   not at its end when the plan is. Food and water are counted to the plan's end only.
+#   At its pace, with a rest each hour, halts between the legs and nights, every leg is finished before the plan ends. Food
+#   and water are counted to the end of the plan only.
 # custom:
 #   level: warning
 #   remedy: Shorten the route, plan for more hours, or start earlier in the day.
@@ -450,32 +450,31 @@ finding.route contains f if {
 	first := open[0]
 	f := {
 		"at": first.id,
-		"text": sprintf("when the plan of %s ends, this leg %s%s", [_plan, _begun(first.begin_hour), _after(count(open) - 1)]),
+		"text": sprintf("when the plan of %s ends, this leg%s%s", [_plan, _begun(first.begin_hour), _after(count(open) - 1)]),
 	}
 }
 
 _after(0) := ""
 
-_after(n) := sprintf(", nor %s after it", [lib.many(n, "leg", "legs")]) if n > 0
+_after(n) := sprintf(", and %s", [lib.many(n, "more leg follows", "more legs follow")]) if n > 0
 
-_begun(hour) := "has not begun" if hour < 0
+_begun(hour) := " has not begun" if hour < 0
 
-_begun(hour) := sprintf("is under way since hour %d and not done", [hour]) if hour >= 0
+_begun(hour) := sprintf(", begun in hour %d, is not finished", [hour]) if hour >= 0
 
 # METADATA
 # title: No day's walk is too long for the weakest walker
 # description: >-
-#   Time on foot, rests aside, in the day of the plan that has most of it. Tired people stumble, and
-#   those who walk all day with a load cannot do it again tomorrow. Young children, older children and the old
-#   walk for less time; where nobody of them walks it is a note.
+#   Tired people stumble, and those who walk all day with a load cannot do it again tomorrow. The day of the plan with most
+#   time on foot counts, rests aside. Children and old people walk for less time; if none of them walks it is a note.
 # custom:
 #   level: warning
-#   remedy: Share the route out over more days, plan a shorter one, or go part of it by a vehicle.
+#   remedy: Spread the route over more days, plan a shorter one, or go part of it by vehicle.
 #   mend: {work: decide}
 #   sources:
 #     - "common practice, no source"
 #   limits: [endurance.walk_min, endurance.walk_min_small, endurance.small_months, endurance.walk_min_young, endurance.young_months, endurance.walk_min_old, load.elder_months]
-#   caution: Children, old and unwell people walk less; go by the slowest, and stop early.
+#   caution: Children, old people and people who are unwell walk less; go by the slowest, and stop early.
 #   passes: |
 #     plan: {duration: "24 h", legs: one: {order: 1, distance: "20 km"}}
 #   fails: |
@@ -489,7 +488,7 @@ finding.long_day contains f if {
 	f := {
 		"at": days[0].id,
 		"because": [w.id | some w in _weaker; w.most == most],
-		"text": sprintf("on day %d of the plan %s are walked; the most %sis %s: over by %s", [
+		"text": sprintf("day %d of the plan has %s of walking; the most %sis %s: over by %s", [
 			days[0].day,
 			_time(longest),
 			_weakest(most),
@@ -530,11 +529,11 @@ _walk_min(months) := lib.limit("endurance", "walk_min_small") if {
 # METADATA
 # title: Nobody walks in the worst heat
 # description: >-
-#   The army's table of heat categories asks for long rests and much water where air and damp
-#   are worst, and it is made for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and so
-#   does everybody who is not written as acclimatised: most heat deaths fall in the first days. Judged for the hours walked, where more than a
-#   short way is walked; air hotter than the heat index is made for is too hot whatever its category. A
-#   walk in the hottest hours of a hot day is a warning for anybody.
+#   The US Army's table of heat categories calls for long rests and much water when heat and humidity are worst, and it is made
+#   for fit soldiers who are used to the heat. Children, older, pregnant, nursing and unwell people stand it less well, and
+#   so does everyone who is not recorded as acclimatised: most heat deaths fall in the first days. Judged for the hours
+#   walked, if more than a short way is walked; air hotter than the heat index covers is too hot whatever its category. A
+#   walk in the hottest hours of a hot day is a warning for anyone.
 # custom:
 #   level: error
 #   remedy: Start early in the morning or in the evening, walk by shade, and plan longer halts.
@@ -594,7 +593,7 @@ finding.heat contains f if {
 		"at": array.concat(_on_foot(input.endurance.hottest_hour), [input.endurance.id])[0],
 		"because": _legs,
 		"level": "warning",
-		"text": sprintf("people walk in the hottest hours of a hot day: in hour %d of the plan the air is %s, and the day's highest is %s", [
+		"text": sprintf("people walk in the hottest hours of a hot day: in hour %d of the plan the air is %s, and the day reaches %s", [
 			input.endurance.hottest_hour,
 			lib.celsius(input.endurance.walk_mc),
 			lib.celsius(input.plan.day_mc),
@@ -649,19 +648,19 @@ _hot_at := array.concat(_on_foot(input.endurance.heat_hour), [input.endurance.id
 
 _legs := [leg.id | some leg in input.plan.legs]
 
-_beyond := sprintf("; hour %d is hotter than the heat index is made for: do not walk in it", [input.endurance.hottest_hour]) if input.endurance.heat_beyond
+_beyond := sprintf("; hour %d is hotter than the heat index covers: do not walk in it", [input.endurance.hottest_hour]) if input.endurance.heat_beyond
 
 _beyond := "" if not input.endurance.heat_beyond
 
 # METADATA
 # title: Wind chill stays above the frostbite limit
 # description: >-
-#   Wind takes warmth from bare skin, and from some wind chill on it freezes within
-#   half an hour. The lowest of the plan's hours counts, by the season's night and its wind. Silent where there are warm gloves for everybody and
-#   wind cover for everybody who walks, and where that hour is spent in a house or a shelter.
+#   Wind takes warmth from bare skin, and below some wind chill skin freezes within half an hour. The coldest hour of the
+#   plan counts, by the season's night and its wind. Silent if there are warm gloves for everyone and a windproof jacket
+#   or poncho for everyone who walks, or if that hour is spent in a house or a shelter.
 # custom:
 #   level: warning
-#   remedy: Pack mittens, a jacket that keeps the wind off and face cover for everybody, and plan to be in shelter in the coldest hours.
+#   remedy: Pack mittens, a jacket that keeps the wind off and face cover for everyone, and plan to be in shelter in the coldest hours.
 #   mend: {work: add}
 #   sources:
 #     - "US National Weather Service, wind chill of 2001: 0 °F and 15 mph give -19 °F, which is -28 °C, and skin freezes in 30 minutes; seen second-hand"
@@ -678,13 +677,13 @@ finding.cold contains f if {
 	input.endurance.chill_mc <= most
 	not _indoors
 	bare := array.concat(
-		_short("pairs of warm gloves", _pairs, count(input.people)),
-		_short("jackets or ponchos against the wind", _covers_wind, count([p | some p in input.people; lib.walks(p)])),
+		_short("pairs of warm gloves needed", _pairs, count(input.people)),
+		_short("windproof jackets or ponchos needed", _covers_wind, count([p | some p in input.people; lib.walks(p)])),
 	)
 	bare != []
 	f := {
 		"at": sprintf("plan/seasons/%s", [input.plan.season]),
-		"text": sprintf("in hour %d of the plan the wind chill is %s, and bare skin freezes from %s on; the household has %s", [
+		"text": sprintf("in hour %d of the plan the wind chill is %s, and bare skin freezes at %s or below; the household has %s", [
 			input.endurance.chill_hour,
 			lib.celsius(input.endurance.chill_mc),
 			lib.celsius(most),
@@ -693,7 +692,11 @@ finding.cold contains f if {
 	}
 }
 
-_short(what, have, need) := [sprintf("%d of %d %s", [have, need, what]) | have < need]
+_short(what, have, need) := [sprintf("%s of the %d %s", [_or_none(have), need, what]) | have < need]
+
+_or_none(0) := "none"
+
+_or_none(n) := sprintf("%d", [n]) if n > 0
 
 _pairs := sum([g.count | some g in input.insulation; g.kind == "gloves"]) + lib.pieces([o | some o in lib.offers("gloves"); o.means == "warm"; not o.id in _as_insulation])
 

@@ -73,7 +73,7 @@ test_water_one_too_little if {
 	endurance.finding.water == {{
 		"at": "endurance/water",
 		"because": [],
-		"text": "water runs out after 30 h of 72 h: 1 ml of the 10 L needed is lacking, 1 ml in that hour, and the sources on the way do not give it",
+		"text": "water runs out after 30 h of 72 h: 1 ml of the 10 L needed is missing, 1 ml in that hour, because the sources on the way do not give enough",
 		"level": "error",
 	}} with input as facts([{"short": 1, "first_short": 1, "lasts": 30}])
 }
@@ -86,13 +86,13 @@ test_water_stands_at_the_walk_of_the_hour if {
 
 test_water_in_words if {
 	every limit, words in {
-		"vessels": "the vessels do not hold enough to the next water",
+		"vessels": "the containers do not hold enough to reach the next water",
 		"treatment": "the treatment packed does not clear enough in time",
-		"vessels and treatment": "neither vessels nor treatment keep up",
+		"vessels and treatment": "neither containers nor treatment keep up",
 	} {
 		short := object.union(facts([{"short": 4000, "first_short": 500, "lasts": 0}]), {"endurance": {"water_limit": limit}})
 		some f in endurance.finding.water with input as short
-		f.text == sprintf("water runs out in the first hour of 72 h: 4 L of the 10 L needed is lacking, 500 ml in that hour, and %s", [words])
+		f.text == sprintf("water runs out in the first hour of 72 h: 4 L of the 10 L needed is missing, 500 ml in that hour, because %s", [words])
 	}
 }
 
@@ -111,14 +111,14 @@ test_water_that_nothing_makes_safe if {
 	both := ["plan/waterSources/brook", "plan/waterSources/pool"]
 	every c in [
 		{"limit": "treatment", "why": clears, "at": "plan/waterSources/brook", "because": both},
-		{"limit": "vessels and treatment", "why": sprintf("the vessels do not hold enough to the next water; %s", [clears]), "at": "plan/waterSources/brook", "because": both},
-		{"limit": "vessels", "why": "the vessels do not hold enough to the next water", "at": "endurance/water", "because": []},
-		{"limit": "sources", "why": "the sources on the way do not give it", "at": "endurance/water", "because": []},
+		{"limit": "vessels and treatment", "why": sprintf("the containers do not hold enough to reach the next water; %s", [clears]), "at": "plan/waterSources/brook", "because": both},
+		{"limit": "vessels", "why": "the containers do not hold enough to reach the next water", "at": "endurance/water", "because": []},
+		{"limit": "sources", "why": "the sources on the way do not give enough", "at": "endurance/water", "because": []},
 	] {
 		endurance.finding.water == {{
 			"at": c.at,
 			"because": c.because,
-			"text": sprintf("water runs out after 1 h of 72 h 30 min: 4 L of the 10 L needed is lacking, 500 ml in that hour, and %s", [c.why]),
+			"text": sprintf("water runs out after 1 h of 72 h 30 min: 4 L of the 10 L needed is missing, 500 ml in that hour, because %s", [c.why]),
 			"level": "error",
 		}} with input as dry(c.limit)
 	}
@@ -140,14 +140,14 @@ test_water_of_a_tap_after_a_danger if {
 
 test_water_where_no_treatment_helps if {
 	every c in [
-		{"plan": {"water_sources": [tap("foul"), ditch], "hazards": ["fire"]}, "why": "and after a fire no treatment makes a tap safe, and the plan names no other water"},
-		{"plan": {"water_sources": [tap("foul"), brook], "hazards": ["fire"]}, "why": "and the sources on the way do not give it"},
-		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["industrial"]}, "why": "and no treatment makes water on the way safe after an industrial accident"},
-		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["fire"]}, "why": "and the plan names no water on the way that may be drunk"},
-		{"plan": {"water_sources": [ditch], "hazards": ["industrial"]}, "why": "and the plan names no water on the way that may be drunk"},
-		{"plan": {"water_sources": []}, "why": "and the plan names no water on the way that may be drunk"},
-		{"plan": {"water_sources": [], "destination": {"water": true}}, "why": "and the sources on the way do not give it"},
-		{"plan": {"water_sources": [ditch, tap("tap")]}, "why": "and the sources on the way do not give it"},
+		{"plan": {"water_sources": [tap("foul"), ditch], "hazards": ["fire"]}, "why": "because after a fire no treatment makes a tap safe, and the plan names no other water"},
+		{"plan": {"water_sources": [tap("foul"), brook], "hazards": ["fire"]}, "why": "because the sources on the way do not give enough"},
+		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["industrial"]}, "why": "because no treatment makes water on the way safe after an industrial accident"},
+		{"plan": {"water_sources": [object.union(brook, {"quality": "foul"})], "hazards": ["fire"]}, "why": "because the plan names no drinkable water on the way"},
+		{"plan": {"water_sources": [ditch], "hazards": ["industrial"]}, "why": "because the plan names no drinkable water on the way"},
+		{"plan": {"water_sources": []}, "why": "because the plan names no drinkable water on the way"},
+		{"plan": {"water_sources": [], "destination": {"water": true}}, "why": "because the sources on the way do not give enough"},
+		{"plan": {"water_sources": [ditch, tap("tap")]}, "why": "because the sources on the way do not give enough"},
 	] {
 		some f in endurance.finding.water with input as object.union(facts([{"short": 4000, "first_short": 500, "lasts": 1}]), {"plan": c.plan})
 		endswith(f.text, c.why)
@@ -173,7 +173,7 @@ test_energy_one_too_little if {
 	endurance.finding.energy == {{
 		"at": "endurance/energy",
 		"because": ["household/need-energy", "household/food-energy"],
-		"text": "the food covers 2151 kcal of the 2390 kcal that the plan takes, 90.0 %, and is gone after 60 h of 72 h: less than 1 kcal short of 90.0 %",
+		"text": "the food covers 2151 kcal of the 2390 kcal that the plan takes (89.9 %) and runs out after 60 h of 72 h: less than 1 kcal short of 90 %",
 		"lack": 1,
 		"level": "warning",
 	}} with input as hungry({})
@@ -186,14 +186,14 @@ test_energy_less_than_half_is_an_error if {
 }
 
 test_energy_of_a_kilocalorie if {
-	every c in [[1002092, "1 kcal short of 90.0 %"], [1002091, ": less than 1 kcal short of 90.0 %"]] {
+	every c in [[1002092, "1 kcal short of 90 %"], [1002091, ": less than 1 kcal short of 90 %"]] {
 		some f in endurance.finding.energy with input as hungry({"short": c[0]})
 		endswith(f.text, c[1])
 	}
 }
 
 test_energy_that_stays if {
-	[f.text | some f in endurance.finding.energy] == ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes, 50.0 %, and is gone in the first hour of 72 h: 956 kcal short of 90.0 %; 478 kcal more cannot be cooked, as there is no fuel left or no stove that burns it; 239 kcal more is for Bib alone; 717 kcal of it is past its date, and all that is not lasts 5 h"] with input as hungry({
+	[f.text | some f in endurance.finding.energy] == ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes (50.0 %) and runs out in the first hour of 72 h: 956 kcal short of 90 %; 478 kcal more cannot be cooked, as there is no fuel left or no stove that burns it; 239 kcal more is for Bib alone; 717 kcal of it is past its date, and without that it lasts 5 h"] with input as hungry({
 		"short": 5000000,
 		"lasts": 0,
 		"raw_j": 2000000,
@@ -215,7 +215,7 @@ test_energy_of_no_food_at_all if {
 	endurance.finding.energy == {{
 		"at": "endurance/energy",
 		"because": ["household/need-energy", "household/food-energy"],
-		"text": "there is no food for the 2390 kcal that the plan takes: 2151 kcal short of 90.0 %",
+		"text": "no food is recorded, and the plan takes 2390 kcal: 2151 kcal short of 90 %",
 		"lack": 9000000,
 		"level": "error",
 	}} with input as hungry({"have": 0, "short": 10000000, "lasts": 0})
@@ -223,7 +223,7 @@ test_energy_of_no_food_at_all if {
 
 test_energy_of_very_little_food if {
 	some f in endurance.finding.energy with input as hungry({"have": 1, "past_j": 1, "lasts_good": 5})
-	f.text == "the food covers 2151 kcal of the 2390 kcal that the plan takes, 90.0 %, and is gone after 60 h of 72 h: less than 1 kcal short of 90.0 %; less than 1 kcal of it is past its date, and all that is not lasts 5 h"
+	f.text == "the food covers 2151 kcal of the 2390 kcal that the plan takes (89.9 %) and runs out after 60 h of 72 h: less than 1 kcal short of 90 %; less than 1 kcal of it is past its date, and without that it lasts 5 h"
 }
 
 # An infant's and an animal's own food are other rules'.
@@ -245,7 +245,7 @@ test_energy_a_head_where_a_standard_asks if {
 	endurance.finding.energy == {{
 		"at": "endurance/energy",
 		"because": ["household/food-energy"],
-		"text": "the food holds 2100 kcal; the standard asks 2100 kcal a head and day, whatever the age, which is 2100 kcal for 2 people over 12 h: less than 1 kcal short",
+		"text": "the food holds 2100 kcal; the standard requires 2100 kcal a day for each person, whatever the age, which is 2100 kcal for 2 people over 12 h: less than 1 kcal short",
 		"lack": 1,
 		"level": "warning",
 	}} with input as head(8786399, {})
@@ -273,14 +273,14 @@ test_sodium_at_the_limit if {
 test_sodium_one_too_little if {
 	endurance.finding.sodium == {{
 		"at": "endurance/sodium",
-		"text": "food and rehydration salts hold 9999 mg of sodium, and everybody together needs 10000 mg in the plan, sweat included: 1 mg short",
+		"text": "food and rehydration salts hold 9999 mg of sodium, and the plan takes 10000 mg for everyone together, sweat included: 1 mg short",
 	}} with input as salted({})
 }
 
 test_sodium_not_written if {
 	every n, words in {
-		"1": "sweat included: 1 mg short; 1 food has no sodium written and counts as none",
-		"2": "sweat included: 1 mg short; 2 foods have no sodium written and count as none",
+		"1": "sweat included: 1 mg short; 1 food has no sodium recorded and counts as none",
+		"2": "sweat included: 1 mg short; 2 foods have no sodium recorded and count as none",
 	} {
 		some f in endurance.finding.sodium with input as salted({"unwritten": to_number(n)})
 		endswith(f.text, words)
@@ -293,7 +293,7 @@ test_sodium_not_asked[why] if {
 		"no season": {"plan": {"season_known": false}},
 		"a short way": {"endurance": {"bodies": [{"id": "people/ana", "walk_min": 60}]}},
 		"no food": {"endurance": {"stocks": [stock({"kind": "energy", "have": 0}), stock({"kind": "sodium", "have": 1})]}},
-		"food of an animal": {"endurance": {"stocks": [stock({"kind": "energy", "body": "animals/rex"}), stock({"kind": "sodium", "have": 1})]}},
+		"food of the an animal": {"endurance": {"stocks": [stock({"kind": "energy", "body": "animals/rex"}), stock({"kind": "sodium", "have": 1})]}},
 	}
 	count(endurance.finding.sodium) == 0 with input as object.union(salted({}), more)
 }
@@ -329,12 +329,12 @@ test_heat_in_words if {
 		"text": "from hour 1 of the plan people walk in heat category 3 of the five of the work-rest table; the hottest for Ana and Ben is category 2",
 		"level": "warning",
 	}} with input as walked([{}, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3})
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 4 of the five of the work-rest table; the hottest for people who are used to it is category 3; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used], {"heat_category": 4, "heat_beyond": true, "hottest_hour": 7})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 4 of the five of the work-rest table; the hottest for people who are used to it is category 3; hour 7 is hotter than the heat index covers: do not walk in it"] with input as walked([used], {"heat_category": 4, "heat_beyond": true, "hottest_hour": 7})
 	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 2 of the five of the work-rest table; with an infant carried, the hottest is category 1"] with input as walked([used, {"carried_by": "people/ana", "age_months": 5}], {"heat_category": 2})
 }
 
 test_heat_names_who_stands_it_less if {
-	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 3 of the five of the work-rest table; the hottest for Ben is category 2; hour 7 is hotter than the heat index is made for: do not walk in it"] with input as walked([used, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3, "heat_beyond": true, "hottest_hour": 7})
+	[f.text | some f in endurance.finding.heat] == ["from hour 1 of the plan people walk in heat category 3 of the five of the work-rest table; the hottest for Ben is category 2; hour 7 is hotter than the heat index covers: do not walk in it"] with input as walked([used, {"id": "people/ben", "name": "Ben"}], {"heat_category": 3, "heat_beyond": true, "hottest_hour": 7})
 }
 
 test_heat_in_the_worst_is_an_error if {
@@ -347,7 +347,7 @@ test_heat_beyond_the_index_whatever_the_category if {
 	endurance.finding.heat == {{
 		"at": "plan/legs/one",
 		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
-		"text": "people walk in heat category 2 of the five of the work-rest table; hour 7 is hotter than the heat index is made for: do not walk in it",
+		"text": "people walk in heat category 2 of the five of the work-rest table; hour 7 is hotter than the heat index covers: do not walk in it",
 	}} with input as walked([{}], {"heat_category": 2, "heat_beyond": true, "hottest_hour": 7})
 }
 
@@ -359,7 +359,7 @@ test_heat_in_the_hottest_hours if {
 		"at": "plan/legs/one",
 		"because": ["plan/legs/one", "plan/legs/two", "plan/legs/three"],
 		"level": "warning",
-		"text": "people walk in the hottest hours of a hot day: in hour 2 of the plan the air is 33 °C, and the day's highest is 35 °C",
+		"text": "people walk in the hottest hours of a hot day: in hour 2 of the plan the air is 33 °C, and the day reaches 35 °C",
 	}} with input as hot(35000, 33000, {})
 	{f.at | some f in endurance.finding.heat} == {"endurance"} with input as hot(35000, 33000, {"hottest_hour": 9})
 	count(endurance.finding.heat) == 0 with input as hot(35000, 32999, {})
@@ -401,7 +401,7 @@ jacket := t.capability("rain", [t.offer("jacket", {})])
 test_cold_at_the_limit if {
 	endurance.finding.cold == {{
 		"at": "plan/seasons/autumn",
-		"text": "in hour 22 of the plan the wind chill is -28 °C, and bare skin freezes from -28 °C on; the household has 1 of 2 pairs of warm gloves and 0 of 1 jackets or ponchos against the wind",
+		"text": "in hour 22 of the plan the wind chill is -28 °C, and bare skin freezes at -28 °C or below; the household has 1 of the 2 pairs of warm gloves needed and none of the 1 windproof jackets or ponchos needed",
 	}} with input as bitter([pair("mitts", 1), {"id": "hat", "kind": "hat", "count": 2}], [t.capability("rain", [t.offer("umbrella", {})]), t.capability("gloves", [t.offer("work", {"count": 3})])], {})
 }
 
@@ -433,8 +433,8 @@ test_cold_not_asked_without_weather if {
 test_energy_in_closed_cans[j] if {
 	some j, texts in {
 		4000000: [],
-		1: ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes, 50.0 %, and is gone after 5 h of 72 h: 956 kcal short of 90.0 %; less than 1 kcal more is in cans that nothing opens"],
-		3999999: ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes, 50.0 %, and is gone after 5 h of 72 h: 956 kcal short of 90.0 %; 956 kcal more is in cans that nothing opens"],
+		1: ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes (50.0 %) and runs out after 5 h of 72 h: 956 kcal short of 90 %; less than 1 kcal more is in cans that nothing opens"],
+		3999999: ["of what can be eaten, the food covers 1195 kcal of the 2390 kcal that the plan takes (50.0 %) and runs out after 5 h of 72 h: 956 kcal short of 90 %; 956 kcal more is in cans that nothing opens"],
 	}
 	closed := {"foods": [t.food({"opens": false, "energy_j": j})]}
 	[f.text | some f in endurance.finding.energy] == texts with input as object.union(hungry({"short": 5000000, "lasts": 5}), closed)

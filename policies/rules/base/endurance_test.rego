@@ -83,7 +83,7 @@ lamp := [t.offer("headlamp", {})]
 test_light_one_minute_too_little if {
 	endurance.finding.light == {{
 		"at": "endurance/light",
-		"text": "light ends after 31 h of 72 h; the lamps run 20 h and the dark hours need 20 h 1 min: short by 1 min",
+		"text": "light runs out after 31 h of 72 h; the lamps run 20 h and the dark hours take 20 h 1 min: 1 min short",
 	}} with input as lit({}, lamp, {
 		"have": 1200,
 		"need": 1201,
@@ -124,7 +124,7 @@ test_light_in_frost_without_a_season if {
 
 test_light_an_hour_too_little if {
 	some f in endurance.finding.light with input as lit({}, lamp, {"have": 0, "need": 60, "short": 60, "lasts": 0})
-	f.text == "light ends in the first hour of 72 h; the lamps run 0 h and the dark hours need 1 h: short by 1 h"
+	f.text == "light runs out in the first hour of 72 h; the lamps run 0 h and the dark hours take 1 h: 1 h short"
 }
 
 test_light_is_left_to_another_rule_where_nobody_has_any[what] if {
@@ -157,7 +157,7 @@ test_load_share_one_too_many if {
 	endurance.finding.load_share == {{
 		"at": "people/ana/load",
 		"because": ["people/ana/load"],
-		"text": "Ana sets out with 6.00 kg and carries 10.50 kg in hour 7 of the plan, with water collected on the way, just over 15.0 % of body weight; the cap is 15.0 %: over by 1 mg; nobody else has room",
+		"text": "Ana starts with 6.00 kg and carries 10.50 kg in hour 7 of the plan, with water collected on the way, 15.1 % of body weight; the cap is 15 %: over by 1 mg; nobody else has room",
 		"level": "note",
 	}} with input as borne({}, 10500001)
 }
@@ -214,7 +214,7 @@ test_route_that_is_walked if {
 test_route_that_is_not if {
 	endurance.finding.route == {{
 		"at": "plan/legs/two",
-		"text": "when the plan of 72 h ends, this leg is under way since hour 0 and not done, nor 1 leg after it",
+		"text": "when the plan of 72 h ends, this leg, begun in hour 0, is not finished, and 1 more leg follows",
 	}} with input as legs([
 		{"id": "plan/legs/one", "arrives": true, "begin_hour": 0},
 		{"id": "plan/legs/two", "arrives": false, "begin_hour": 0},
@@ -237,7 +237,7 @@ test_long_day if {
 	endurance.finding.long_day == {{
 		"at": "endurance/day-2",
 		"because": [],
-		"text": "on day 2 of the plan 8 h 1 min are walked; the most is 8 h: over by 1 min",
+		"text": "day 2 of the plan has 8 h 1 min of walking; the most is 8 h: over by 1 min",
 		"level": "note",
 	}} with input as days([480, 481, 481], [{}], [walker("people/ana")])
 	count(endurance.finding.long_day) == 0 with input as days([480], [{}], [walker("people/ana")])
@@ -256,7 +256,7 @@ test_long_day_of_the_weakest if {
 	endurance.finding.long_day == {{
 		"at": "endurance/day-1",
 		"because": ["people/mia"],
-		"text": "on day 1 of the plan 4 h are walked; the most for Mia is 3 h: over by 1 h",
+		"text": "day 1 of the plan has 4 h of walking; the most for Mia is 3 h: over by 1 h",
 		"level": "warning",
 	}} with input as days([240], [{"age_months": 800}, object.union(mia, {"age_months": 60})], [walker("people/ana"), walker("people/mia")])
 }
@@ -278,6 +278,6 @@ test_load_share_by_kilograms if {
 test_load_share_not_recorded if {
 	some f in endurance.finding.load_share with input as borne({"fitness": "poor", "body_mass_known": false, "load_known": false}, 10500001)
 	f.level == "note"
-	startswith(f.text, "Ana sets out with at least 6.00 kg and carries")
-	endswith(f.text, "(the body mass is not recorded: 70 kg is assumed)")
+	startswith(f.text, "Ana starts with at least 6.00 kg and carries")
+	endswith(f.text, "(body weight is not recorded; 70 kg is assumed)")
 }

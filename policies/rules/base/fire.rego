@@ -5,13 +5,13 @@ import data.lib
 # METADATA
 # title: Everyone old enough has independent ways to make fire
 # description: >-
-#   A lighter that leaks or a wet box of matches must not be the end of warmth,
-#   hot food and boiled water. Two things that work the same way fail the same
-#   way, so they count once. One of them works when wet or is packed waterproof. What is worn counts; of who is never alone, so does what those
-#   beside them have. A child handles no fire, and what an animal carries counts to nobody.
+#   A lighter that leaks or a wet box of matches must not be the end of warmth, hot food and boiled water. Two fire
+#   starters that work the same way fail the same way, so they count once. One of them works when wet or is packed
+#   waterproof. What is worn counts; for people who are never alone, so does what those beside them have. A child handles
+#   no fire, and what an animal carries counts for nobody.
 # custom:
 #   level: error
-#   remedy: Add one thing that makes fire in another way, such as matches beside a gas lighter, and keep one in a waterproof case.
+#   remedy: Add a fire starter that works in another way, such as matches beside a gas lighter, and keep one in a waterproof case.
 #   mend: {work: add, thing: fire}
 #   sources:
 #     - "Two different means: common practice, no source"
@@ -19,10 +19,10 @@ import data.lib
 #     - "Ready.gov/FEMA, 2022, and Australian emergency agencies, year not seen: matches that stay dry; seen second-hand"
 #     - "A ferro rod works wet, and the age: common practice, no source"
 #   limits: [fire.means, fire.wet, people.bag_months, people.hand_months]
-#   lack: {what: things for fire, unit: count}
+#   lack: {what: ways to make fire, unit: count}
 #   caution: >-
-#     Keep fire starters out of a young child's reach and pack. Outdoors only, away from tents and
-#     dry grass; follow the maker's label and local fire rules.
+#     Keep fire starters out of a young child's reach and pack. Make fire outdoors only, away from tents and dry grass;
+#     follow the maker's label and local fire rules.
 #   passes: |
 #     packs: rust: compartments: lid: {waterproof: true, items: {
 #     	lighter: {mass: "20 g", can: fire: "gas-lighter"}
@@ -84,7 +84,7 @@ _different(1) := ""
 
 _different(n) := " different ones" if n > 1
 
-_wet(have, things) := ["none works when wet or is packed waterproof" |
+_wet(have, things) := ["none of them works when wet or is packed waterproof" |
 	have != []
 	wet := lib.limit("fire", "wet")
 	[m | some m in have; m in wet] == []
@@ -94,8 +94,8 @@ _wet(have, things) := ["none works when wet or is packed waterproof" |
 # METADATA
 # title: A fire can be lit with what is packed
 # description: >-
-#   Wood that is damp does not take a flame from a match. Each person who handles fire and has a way to make it has tinder on
-#   them or beside them, except where the settings are town only or a stove of the household burns something other than wood.
+#   Damp wood does not catch fire from a match. Each person who has a way to make fire has tinder with them, unless the plan
+#   is for a town only or the household has a stove that burns something other than wood.
 # custom:
 #   level: note
 #   remedy: Add a few grams of tinder to the lighter or the matches, such as cotton with wax.
@@ -127,7 +127,7 @@ finding.tinder contains f if {
 		{
 			"at": lib.stands_of(bare),
 			"because": [person.id | some person in bare],
-			"text": sprintf("no tinder: %s", [lib.names(bare)]),
+			"text": sprintf("no tinder at hand: %s", [lib.names(bare)]),
 			"lack": count(bare),
 		},
 		lib.unrecorded(near, "tinder"), count(bare),

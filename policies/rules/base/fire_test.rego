@@ -38,7 +38,7 @@ test_two_means_one_that_is_wet if {
 	fire.finding.two_means == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/matches"],
-		"text": "Ana has 1 way to make fire (matches) and needs 2 different ones; none works when wet or is packed waterproof",
+		"text": "Ana has 1 way to make fire (matches) and needs 2 different ones; none of them works when wet or is packed waterproof",
 		"lack": 2,
 	}} with input as facts
 }
@@ -83,7 +83,7 @@ test_two_means_nothing_that_works_wet if {
 		"at": "packs/rust/gas-lighter",
 		"level": "warning",
 		"because": ["packs/rust/gas-lighter", "packs/rust/matches"],
-		"text": "Ana has 2 ways to make fire (gas-lighter and matches); none works when wet or is packed waterproof",
+		"text": "Ana has 2 ways to make fire (gas-lighter and matches); none of them works when wet or is packed waterproof",
 		"lack": 1,
 	}} with input as burning(["gas-lighter", "matches"], {})
 }
@@ -123,7 +123,7 @@ test_tinder if {
 	fire.finding.tinder == {{
 		"at": "packs/rust",
 		"because": ["people/ana"],
-		"text": "no tinder: Ana",
+		"text": "no tinder at hand: Ana",
 		"lack": 1,
 	}} with input as no_tinder({})
 	count(fire.finding.tinder) == 0 with input as burning(["matches"], {})

@@ -5,10 +5,11 @@ import data.lib
 # METADATA
 # title: Everyone old enough has basic first aid at hand
 # description: >-
-#   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may
-#   be with the others. Everybody old enough has something of the basic contents in a pack, on the body, or with the people beside
-#   them. None in the whole household is an error. What the whole household lacks, or somebody with nothing at all, is a warning; a smaller
-#   kit beside a whole one is a note, and so is a kit whose contents are not recorded. A bought kit of a standard counts whole.
+#   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may be with the others. Everyone old
+#   enough has the basic contents in a pack, on the body, or with the people beside them. No first aid in the whole
+#   household is an error. If the whole household lacks something, or someone has nothing at all, it is a warning; a
+#   smaller kit beside a whole one is a note, and so is a kit whose contents are not recorded. A bought kit to a standard
+#   counts as complete.
 # custom:
 #   level: error
 #   remedy: Add the missing contents, and write them under firstAid of the item.
@@ -44,7 +45,7 @@ finding.basic_in_each_pack contains f if {
 	bare := {
 		"at": _first([o.id | some o in _aids_of(person)], lib.stands(person)),
 		"because": [person.id],
-		"text": sprintf("%s has no %s at hand; others of the household do", [person.name, missing]),
+		"text": sprintf("%s has no %s at hand; others in the household do", [person.name, missing]),
 		"level": _own_level(held),
 	}
 	f := _unless_unread(bare, lib.beside(person), count(lacks))
@@ -129,22 +130,14 @@ _first(list, _) := list[0] if list != []
 
 _first([], otherwise) := otherwise
 
-# "a", "a or b", "a, b or c".
-_or_list([x]) := _words(x)
-
-# no test can tell: array.slice takes a start below 0 for 0.
-_or_list(xs) := sprintf("%s or %s", [concat(", ", array.slice(words, 0, n)), words[n]]) if {
-	words := [_words(x) | some x in xs]
-	n := count(xs) - 1
-	n > 0
-}
+_or_list(xs) := lib.or_list([_words(x) | some x in xs])
 
 # METADATA
 # title: The household can stop a heavy bleed
 # description: >-
-#   A heavy bleed kills within minutes, and cloth alone does not hold it. The household has something made to stop one, as an
-#   item that can or among the first-aid contents. A bought kit of a standard has it. Where there is no first aid at all, or its contents are not
-#   recorded, first-aid/basic-in-each-pack says so.
+#   A heavy bleed kills within minutes, and cloth alone does not stop it. The household has something made for it, as an
+#   item of its own or among the first-aid contents. A bought kit to a standard has it. If there is no first aid at all,
+#   or its contents are not recorded, first-aid/basic-in-each-pack says so.
 # custom:
 #   level: warning
 #   remedy: Add a pressure bandage where it is reached first, and practise with it.
@@ -153,8 +146,8 @@ _or_list(xs) := sprintf("%s or %s", [concat(", ", array.slice(words, 0, n)), wor
 #     - "common practice, no source"
 #   limits: [first_aid.basic, first_aid.bleeding_contents, first_aid.whole_kits]
 #   caution: >-
-#     Press on the wound first and call for help. A tourniquet is for those who have learnt
-#     it in a course; follow the course and the label.
+#     Press on the wound first and call for help. Use a tourniquet only if you have learnt it in a course; follow the
+#     course and the label.
 #   passes: |
 #     packs: rust: compartments: lid: items: aid: {mass: "90 g", firstAid: pressureBandage: 1}
 #   fails: |
@@ -167,7 +160,7 @@ finding.bleeding contains f if {
 	bare := {
 		"at": _at_kit,
 		"because": [],
-		"text": "the household has nothing made to stop a heavy bleed, such as a pressure bandage",
+		"text": "the household has nothing to stop a heavy bleed, such as a pressure bandage",
 	}
 	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "bleeding"))
 }
@@ -181,10 +174,10 @@ _some_first_aid if {
 # METADATA
 # title: The household's first aid is complete
 # description: >-
-#   Beyond the basic contents, some things are needed once, wherever they are:
-#   a splinter, a sprained arm and a blister each want their own. All packs and pockets
-#   count together; a pair of scissors and an emergency blanket count also where they are
-#   written as such and not as first aid. A bought kit of a standard counts whole. Where basic contents lack, first-aid/basic-in-each-pack says so first.
+#   Beyond the basic contents, some things are needed once, no matter where: a splinter, a sprained arm and a blister each
+#   need their own. All packs and pockets count together; scissors and an emergency blanket count even if they are not
+#   recorded as first aid. A bought kit to a standard counts as complete. If basic contents are missing,
+#   first-aid/basic-in-each-pack says so first.
 # custom:
 #   level: note
 #   remedy: Add the missing contents to any pack, and write them under firstAid of the item.
@@ -232,10 +225,9 @@ _words(kind) := object.get(
 # METADATA
 # title: Rehydration salts are packed for hot days
 # description: >-
-#   Sweat and diarrhoea take water and salt together, and in the heat both go faster.
-#   Where the season planned for is hot, the household has ready-made packets of
-#   rehydration salts, written as first aid or as food. With an infant, a small child or an elder it is a warning. A plan without a season is
-#   left out.
+#   Sweat and diarrhoea take water and salt together, and faster in the heat. If the planned season is hot, the household
+#   has ready-made packets of rehydration salts, recorded as first aid or as food. With an infant, a small child or an
+#   old person it is a warning. A plan without a season is left out.
 # custom:
 #   level: warning
 #   remedy: Add a packet of oral rehydration salts, and write it under firstAid as rehydration.
@@ -262,17 +254,17 @@ finding.rehydration contains f if {
 	f := {
 		"at": _at_kit,
 		"because": ["plan/season"],
-		"text": sprintf("days of the season reach %s, and the household has %s of rehydration salts; %d needed from %s on", [
+		"text": sprintf("days reach %s, and the household has %s of rehydration salts; from %s on it needs %d", [
 			lib.celsius(input.plan.day_mc),
 			_packets(have),
-			asked,
 			lib.celsius(hot),
+			asked,
 		]),
 		"level": _dry_level,
 	}
 }
 
-_packets(0) := "no packet"
+_packets(0) := "no packets"
 
 _packets(n) := lib.many(n, "packet", "packets") if n > 0
 

@@ -55,7 +55,7 @@ test_basic_of_somebody_with_nothing if {
 	first_aid.finding.basic_in_each_pack == {{
 		"at": "packs/sage",
 		"because": ["people/ben"],
-		"text": "Ben has no plasters, dressings, bandages, antiseptic or gloves at hand; others of the household do",
+		"text": "Ben has no plasters, dressings, bandages, antiseptic or gloves at hand; others in the household do",
 		"level": "warning",
 	}} with input as aided(full, {"first_aid": [{"kind": "plasters", "count": 0}]}, full, offers([t.offer("dressings", {})]))
 }
@@ -64,7 +64,7 @@ test_basic_of_somebody_with_less if {
 	first_aid.finding.basic_in_each_pack == {{
 		"at": "packs/sage/aid",
 		"because": ["people/ben"],
-		"text": "Ben has no antiseptic or gloves at hand; others of the household do",
+		"text": "Ben has no antiseptic or gloves at hand; others in the household do",
 		"level": "note",
 	}} with input as aided(full, kit([], ["plasters", "dressings", "bandages"]), full, offers([t.offer("dressings", {}), t.offer("dressings", {"id": "packs/sage/aid", "carrier": "people/ben"})]))
 }
@@ -74,7 +74,7 @@ test_basic_of_somebody_with_less_of_what_there_is if {
 	most := kit([], ["plasters", "dressings", "bandages", "antiseptic"])
 	{f.text | some f in first_aid.finding.basic_in_each_pack} == {
 		"the household's first aid has no gloves",
-		"Ben has no antiseptic at hand; others of the household do",
+		"Ben has no antiseptic at hand; others in the household do",
 	} with input as aided(most, kit([], ["plasters", "dressings", "bandages"]), most, {})
 }
 
@@ -141,7 +141,7 @@ test_bleeding_nothing_there[why] if {
 	first_aid.finding.bleeding == {{
 		"at": "packs/rust/dressings",
 		"because": [],
-		"text": "the household has nothing made to stop a heavy bleed, such as a pressure bandage",
+		"text": "the household has nothing to stop a heavy bleed, such as a pressure bandage",
 	}} with input as bled(supply, offers([t.offer("dressings", {})]))
 }
 
@@ -216,7 +216,7 @@ test_rehydration_one_too_few[why] if {
 	first_aid.finding.rehydration == {{
 		"at": "household",
 		"because": ["plan/season"],
-		"text": "days of the season reach 30 °C, and the household has no packet of rehydration salts; 1 needed from 30 °C on",
+		"text": "days reach 30 °C, and the household has no packets of rehydration salts; from 30 °C on it needs 1",
 		"level": "note",
 	}} with input as hot(30000, packets, {})
 }
@@ -233,13 +233,13 @@ test_rehydration_level[why] if {
 
 test_rehydration_by_the_households_own_limit if {
 	own := {"limits": [{"area": "first_aid", "name": "rehydration", "list": false, "value": 4, "values": []}]}
-	{f.text | some f in first_aid.finding.rehydration} == {"days of the season reach 33 °C, and the household has 3 packets of rehydration salts; 4 needed from 30 °C on"} with input as hot(33000, [{"kind": "rehydration", "count": 3}], own)
-	{f.text | some f in first_aid.finding.rehydration} == {"days of the season reach 33 °C, and the household has 1 packet of rehydration salts; 4 needed from 30 °C on"} with input as hot(33000, [{"kind": "rehydration", "count": 1}], own)
+	{f.text | some f in first_aid.finding.rehydration} == {"days reach 33 °C, and the household has 3 packets of rehydration salts; from 30 °C on it needs 4"} with input as hot(33000, [{"kind": "rehydration", "count": 3}], own)
+	{f.text | some f in first_aid.finding.rehydration} == {"days reach 33 °C, and the household has 1 packet of rehydration salts; from 30 °C on it needs 4"} with input as hot(33000, [{"kind": "rehydration", "count": 1}], own)
 }
 
 test_rehydration_written_both_ways if {
 	own := {"limits": [{"area": "first_aid", "name": "rehydration", "list": false, "value": 4, "values": []}], "foods": [t.food({"name": "electrolytes"})]}
-	{f.text | some f in first_aid.finding.rehydration} == {"days of the season reach 33 °C, and the household has 3 packets of rehydration salts; 4 needed from 30 °C on"} with input as hot(33000, [{"kind": "rehydration", "count": 2}], own)
+	{f.text | some f in first_aid.finding.rehydration} == {"days reach 33 °C, and the household has 3 packets of rehydration salts; from 30 °C on it needs 4"} with input as hot(33000, [{"kind": "rehydration", "count": 2}], own)
 }
 
 test_rehydration_written_as_food if {

@@ -5,24 +5,22 @@ import data.lib
 # METADATA
 # title: Stoves have fuel for what must be cooked or boiled
 # description: >-
-#   Dried food without hot water is weight for nothing, and so is a stove without fuel. The water that the fuel can
-#   boil in the stoves at hand must be enough for what the food takes, and for the water that nothing else
-#   treats. Fuel counts where a stove burns it on the nights planned for: butane and mixed gas give up in the cold.
-#   Where the food would be enough if it were cooked, this rule speaks in the place of endurance/energy and as gravely;
-#   otherwise a stove without fuel is a note, and so is food to boil without a vessel that may
-#   be put on a fire. Where the same fuel is all that treats water, water/purification says so.
+#   Dried food without hot water is useless weight, and so is a stove without fuel. The fuel must boil enough water for the
+#   food, and for drinking if nothing else treats water. Fuel counts if a stove burns it on the planned nights: butane and
+#   mixed gas fail in the cold. If the food would be enough once cooked, this rule speaks instead of endurance/energy, with
+#   the same severity; otherwise a stove without fuel is a note, and so is food to boil without a fire-safe pot. If the
+#   same fuel is all that treats water, water/purification says so.
 # custom:
 #   level: error
-#   remedy: Add fuel that the stove named burns on such nights, or exchange the food named for some that needs no cooking.
+#   remedy: Add fuel that the stove named burns on such nights, or replace the food named with some that needs no cooking.
 #   mend: {work: add}
 #   sources:
 #     - "The share: common practice, no source; wind and cold take more"
 #     - "Boiling points of butane -0.5 °C, isobutane -11.7 °C, propane -42 °C: an outdoor forum's FAQ, year not seen; seen second-hand. 5 °C more for a can that cools as it burns: common practice, no source"
 #   limits: [food.cook_fuel_share, endurance.energy_share, endurance.energy_error]
 #   caution: >-
-#     Burn stoves outdoors only, never in a tent, a house or a vehicle: carbon monoxide has
-#     no smell. Never warm a gas can with a flame or on a stove; under the clothes it warms by itself. Follow the
-#     maker's label and local fire rules.
+#     Burn stoves outdoors only, never in a tent, a house or a vehicle: carbon monoxide has no smell. Never warm a gas can
+#     with a flame or on a stove; warm it under your clothes. Follow the maker's label and local fire rules.
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	noodles: {mass: "100 g", food: {energy: "400 kcal", cookWater: "0.5 L"}}
@@ -46,9 +44,9 @@ _unless_unread_fuel(f) := lib.unread_amount(f, "what there is to cook with", thi
 
 _takes_heat := sprintf("%s must be cooked", [_foods(_to_cook)]) if _to_cook != []
 
-_takes_heat := "there is nothing to cook, but perhaps water to boil" if _to_cook == []
+_takes_heat := "there is no food to cook, but there may be water to boil" if _to_cook == []
 
-# What a finding says of too little fuel, or of none; a vessel is another matter.
+# What a finding says of too little fuel, or of none; a container is another matter.
 _unheated if not _heats
 
 _unheated if _too_little
@@ -96,7 +94,7 @@ _kitchen := object.union(_hunger, {
 	"at": array.concat(input.fuels, _to_cook)[0].id,
 	"because": array.concat([fuel.id | some fuel in input.fuels], [food.id | some food in _to_cook]),
 	"level": lib.raw_hunger,
-	"text": sprintf("the fuel does not last for the food to be cooked: %s", [_foods(_to_cook)]),
+	"text": sprintf("there is not enough fuel for the food that must be cooked: %s", [_foods(_to_cook)]),
 } if {
 	lib.raw_hunger
 } else := {
@@ -114,7 +112,7 @@ _kitchen := object.union(_hunger, {
 	"at": _to_cook[0].id,
 	"because": [food.id | some food in _to_cook],
 	"level": "note",
-	"text": sprintf("%s must be cooked, and no vessel is recorded that may be put on a fire: write fireSafe: true under container of the pot", [_foods(_to_cook)]),
+	"text": sprintf("%s must be cooked, and no pot or cup is recorded as fire-safe: write fireSafe: true under container of the pot", [_foods(_to_cook)]),
 } if {
 	input.household.supply.fire_safe_ml == 0
 	[o | some o in lib.offers("eat"); o.means in {"mess-kit", "cup"}] == []
@@ -173,21 +171,20 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 # METADATA
 # title: Nobody's food contains what they are allergic to
 # description: >-
-#   Tired people in the dark eat what is in the pack. A food that is meant for everybody,
-#   or for one person, holds nothing that one of its eaters is allergic to. Names that
-#   share a word are taken for the same, without regard to capitals, dashes or a plural. Food whose allergens are not written
-#   is judged by another rule.
+#   Tired people in the dark eat what is in the pack. No food, for everyone or for one person, contains what one of its
+#   eaters is allergic to. Names that share a word count as the same, whatever their capitals, dashes or plural.
+#   food/allergens-written judges food whose allergens are not recorded.
 # custom:
 #   level: error
-#   remedy: Exchange the food, or write whom it is meant for under for, and keep it apart.
+#   remedy: Replace the food, or write whom it is meant for under for, and keep it apart.
 #   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
 #   caution: >-
-#     Words are compared, not things: "almonds" is not known to be a nut, so write nuts as well.
-#     Read the label each time you buy: recipes change, and traces may be named apart. The
-#     label and the doctor who treats the allergy decide, not this list.
+#     The rule compares words, not ingredients: it does not know that "almonds" are nuts, so write nuts as well. Read the
+#     label every time you buy: recipes change, and traces may be listed separately. The label and the doctor who treats
+#     the allergy decide, not this list.
 #   passes: |
 #     people: ana: allergies: nuts: severe: true
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: ["oats"]}}
@@ -204,10 +201,10 @@ finding.allergens contains f if {
 	f := {
 		"at": food.id,
 		"because": [allergy.id | some allergy in met],
-		"text": sprintf("%s has in it what its eaters must not meet: %s; it is meant for %s", [
+		"text": sprintf("%s is for %s and contains an allergen: %s", [
 			food.name,
-			lib.and_list([_allergy(allergy) | some allergy in met]),
 			_eater(food),
+			lib.and_list([_allergy(allergy) | some allergy in met]),
 		]),
 	}
 }
@@ -215,12 +212,11 @@ finding.allergens contains f if {
 # METADATA
 # title: No severe allergen is packed near the allergic person
 # description: >-
-#   Hands, cups and pots are shared, and crumbs travel. What can threaten a life stays out
-#   of the packs even in food that is meant for somebody else, animals included. Food that
-#   the allergic person would eat is left to food/allergens.
+#   Hands, cups and pots are shared, and crumbs travel. What can threaten a life stays out of the packs, even in food for
+#   someone else, animals included. Food that the allergic person would eat is left to food/allergens.
 # custom:
 #   level: warning
-#   remedy: Exchange the food for one without it.
+#   remedy: Replace the food with one without it.
 #   mend: {work: exchange}
 #   sources:
 #     - "common practice, no source"
@@ -248,7 +244,7 @@ finding.severe_nearby contains f if {
 	f := {
 		"at": food.id,
 		"because": [allergy.id | some allergy in near],
-		"text": sprintf("%s is meant for %s, but has in it what can threaten a life in the household: %s", [
+		"text": sprintf("%s is for %s but contains a severe allergen for someone else: %s", [
 			food.name,
 			_eater(food),
 			lib.and_list([_allergy(allergy) | some allergy in near]),
@@ -259,18 +255,17 @@ finding.severe_nearby contains f if {
 # METADATA
 # title: Allergens are recorded where someone is allergic
 # description: >-
-#   What nobody wrote down is not free of anything. Where somebody is allergic, the
-#   allergens of each food that they may eat are written, if only that there are none;
-#   an allergy that is not said to be to something else counts as one to food;
-#   where the allergy is severe, those of all food, also food for others and for animals.
+#   Food whose allergens are not recorded may contain any. If someone is allergic, the allergens of each food that they may
+#   eat are recorded, even if there are none; an allergy counts as one to food unless recorded otherwise. If the allergy
+#   is severe, the allergens of all food are recorded, also of food for others and for animals.
 # custom:
 #   level: note
-#   remedy: "Read the labels of the food named and write allergens; [] where the label names nothing."
+#   remedy: "Read the labels of the foods named and write allergens; write [] if the label names none."
 #   mend: {work: write}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
-#   caution: Labels differ in what they must name, by country. When in doubt, leave the food at home.
+#   caution: What labels must name differs by country. If in doubt, leave the food at home.
 #   passes: |
 #     people: ana: allergies: nuts: severe: true
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2100 kcal", allergens: []}}
@@ -332,7 +327,7 @@ _eats(food, _) if food.for == ""
 
 _eats(food, id) if food.for == id
 
-_eater(food) := "everybody" if food.for == ""
+_eater(food) := "everyone" if food.for == ""
 
 _eater(food) := one.name if {
 	some one in array.concat(input.people, input.animals)
@@ -346,14 +341,14 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 # METADATA
 # title: Everyone with canned food has a can opener
 # description: >-
-#   A can without an opener feeds nobody, and forcing it open cuts hands. Each person with canned food, for people or
-#   for animals, has something that opens cans, or somebody always beside them has. Food in cans that nothing
-#   in the household opens counts as none, so that the forecast is short of it: where all would be enough if they were
-#   open, this rule speaks in the place of endurance/energy and as gravely; where it would not, that rule speaks of them. A multi-tool
-#   counts, as most open cans; cans in an animal's pack take an opener with anybody.
+#   A can without an opener feeds nobody, and forcing it open cuts hands. Each person with canned food, for people or for
+#   animals, has something that opens cans, or someone always beside them has. Food in cans that nothing in the household
+#   opens does not count: if the food would be enough with them open, this rule speaks instead of endurance/energy, with
+#   the same severity; if not, that rule speaks of them. A multi-tool counts, as most open cans; for cans in an animal's
+#   pack anyone may have the opener.
 # custom:
 #   level: error
-#   remedy: Add a can opener, or write that the multi-tool there opens cans.
+#   remedy: Add a can opener, or record that the multi-tool there opens cans.
 #   mend: {work: add, thing: open_cans}
 #   sources:
 #     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany), year not seen; seen second-hand"
@@ -424,10 +419,10 @@ _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 # METADATA
 # title: Each infant has food of their own
 # description: >-
-#   An infant cannot eat what the others eat, and shops are shut. The food meant for each
-#   infant must hold what it takes, by the kg of its body, for as long as the
-#   plan lasts or until it is fed at the end of the way; of an infant who is nursed as well, half of it. Infants who are fed at the
-#   breast, and people whose age is not written, are left out. An infant who eats solids is a warning.
+#   An infant cannot eat what the others eat, and shops are shut. The food for each infant must cover the need for each kg
+#   of its body for as long as the plan lasts, or until it is fed at the end of the way; if the infant is nursed as well,
+#   half of it. Breastfed infants, and people whose age is not recorded, are left out. For an infant who eats solids it is
+#   a warning.
 # custom:
 #   level: error
 #   remedy: Add what the infant eats now, and write the infant under for.
@@ -438,8 +433,8 @@ _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 #     - "Half of it where an infant is nursed as well: common practice, no source"
 #   limits: [food.infant_months]
 #   caution: >-
-#     What and how much an infant takes is for the label and a health professional. Formula
-#     needs safe water and clean bottles; do not change or thin it to make it last.
+#     What and how much an infant needs is for the label and a health professional. Formula needs safe water and clean
+#     bottles; never change or thin it to make it last.
 #   passes: |
 #     plan: duration: "24 h"
 #     people: bo: {age: "6 months", bodyMass: "7 kg", carries: false}
@@ -458,11 +453,10 @@ finding.infants contains f if {
 	bare := {
 		"at": person.id,
 		"because": [food.id | some food in input.foods; food.for == person.id],
-		"text": sprintf("the food for %s holds %s of the %s that %s takes in %s (%s a day): %s short%s", [
+		"text": sprintf("%s has %s of the %s of food needed for %s (%s a day): %s short%s", [
 			person.name,
 			_kcal_or_none(stock.have),
 			lib.kcal(stock.need),
-			person.name,
 			_time(input.endurance.minutes),
 			lib.kcal(person.energy_j),
 			lib.energy(stock.short),
@@ -470,7 +464,7 @@ finding.infants contains f if {
 		]),
 		"level": _infant_level(person),
 	}
-	takes := sprintf("%s takes %s in %s (%s a day)", [person.name, lib.kcal(stock.need), _time(input.endurance.minutes), lib.kcal(person.energy_j)])
+	takes := sprintf("%s needs %s for %s (%s a day)", [person.name, lib.kcal(stock.need), _time(input.endurance.minutes), lib.kcal(person.energy_j)])
 	theirs := [food | some food in input.foods; food.for == person.id]
 	f := _unless_unread(bare, "infant-food", theirs, sprintf("how much %s has to eat", [person.name]), takes)
 }
@@ -487,7 +481,7 @@ _infant_level(person) := "warning" if person.fed == "solids"
 
 _infant_level(person) := "error" if person.fed != "solids"
 
-_kcal_or_none(0) := "nothing"
+_kcal_or_none(0) := "none"
 
 _kcal_or_none(j) := lib.kcal(j) if j > 0
 
@@ -501,15 +495,13 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 # METADATA
 # title: Each diet has enough suitable food
 # description: >-
-#   People who cannot or will not eat what is packed have no food. For each person with a diet, the
-#   food for everybody or for them that is right for all their diets must hold what they themselves take until the plan
-#   ends. That others may eat of it too is not counted, so
-#   this is a floor. Food right for vegans counts for vegetarians and as lactose-free. A diet that is kept for health is a warning, one of
-#   choice a note, and that only where there is food enough for all.
-#   Infants are left out: their food has a rule of its own.
+#   People who cannot or will not eat what is packed have no food. For each person with a diet, the food that they may eat
+#   and that suits all their diets must cover their own need for the plan. That others may eat of it too is not counted, so
+#   this is a minimum. Vegan food counts as vegetarian and as lactose-free. For a diet kept for health it is a warning, for
+#   one of choice a note, and only if there is food enough for all. Infants have a rule of their own.
 # custom:
 #   level: warning
-#   remedy: Exchange the food named for some that is right for the diet, or write under suits what it is right for.
+#   remedy: Replace the food named with some that suits the diet, or write under suits what it is suitable for.
 #   mend: {work: exchange}
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
@@ -538,20 +530,19 @@ finding.diet contains f if {
 	bare := {
 		"at": person.id,
 		"because": [food.id | some food in theirs; not _suits_all(food, person.diets)],
-		"text": sprintf("the food that is right for %s (%s) holds %s of the %s that %s takes in %s: %s short", [
+		"text": sprintf("%s (%s) has %s of the %s of suitable food needed for %s: %s short", [
 			person.name,
 			lib.and_list(person.diets),
 			_kcal_or_none(have),
 			lib.kcal(body.spent_j),
-			person.name,
 			_time(input.endurance.minutes),
 			lib.energy(short),
 		]),
 		"level": level,
 	}
 	right := [food | some food in theirs; _suits_all(food, person.diets)]
-	takes := sprintf("%s takes %s in %s", [person.name, lib.kcal(body.spent_j), _time(input.endurance.minutes)])
-	f := _unless_unread_food(bare, right, sprintf("how much there is that is right for %s (%s)", [person.name, lib.and_list(person.diets)]), takes)
+	takes := sprintf("%s needs %s for %s", [person.name, lib.kcal(body.spent_j), _time(input.endurance.minutes)])
+	f := _unless_unread_food(bare, right, sprintf("how much food suits %s (%s)", [person.name, lib.and_list(person.diets)]), takes)
 }
 
 # The same of food alone: what is only a name is for no diet.
@@ -561,7 +552,7 @@ _unless_unread_food(f, foods, what, takes) := lib.unread_amount(f, what, things,
 	things != []
 } else := f
 
-# A diet of choice is not asked where food is short for all: endurance/energy says that.
+# A diet of choice is not judged where food is short for all: endurance/energy says that.
 _diet_level(person) := "warning" if _for_health(person)
 
 _diet_level(person) := "note" if {
@@ -592,21 +583,20 @@ _suits(food, diet) if {
 # METADATA
 # title: Each person carries food that needs no cooking
 # description: >-
-#   The stove is in one pack, and a family can be parted. Each person from an age on has
-#   food at hand, meant for everybody or for them, that is ready to
-#   eat and holds a share of what they take in a day; for people who are never alone the food of those beside them counts. For a child it is a
-#   note. Smaller children eat of what their people carry, and where food awaits within hours nobody needs any. Of somebody who lives
-#   alone and has too little for the plan, the rules on that speak.
+#   The stove is in one pack, and a family can be separated. Each person old enough for a bag has food that they may eat,
+#   that is ready to eat and that covers a share of their daily need; for people who are never alone the food of those
+#   beside them counts. For a child it is a note. Smaller children eat what the adults beside them carry, and if food
+#   awaits within hours nobody needs any. If someone who lives alone is short of food for the plan, other rules say so.
 # custom:
 #   level: warning
-#   remedy: Move some food that is ready to eat to that person, or exchange food that must be cooked.
+#   remedy: Move some food that is ready to eat to that person, or replace food that must be cooked.
 #   mend: {work: move}
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Half of one day: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; Get Ready (New Zealand); year not seen; seen in copies of their own pages"
 #   limits: [food.alone_share, food.soon_min, people.bag_months, people.alone_months, endurance.energy_share, endurance.energy_error]
-#   caution: This is a floor for a family that was parted, not a diet; children, pregnancy and diabetes need more care than a sum.
+#   caution: This is a minimum for a family that was separated, not a diet; children, pregnancy and diabetes need more care than a sum.
 #   passes: |
 #     plan: duration: "24 h"
 #     packs: rust: compartments: lid: items: bars: {mass: "250 g", food: energy: "1250 kcal"}
@@ -629,8 +619,8 @@ finding.alone_no_cook contains f if {
 	bare := {
 		"at": lib.stands(person),
 		"because": [food.id | some food in ready],
-		"text": sprintf("%s, on their own, has %s to eat without cooking and needs %s, %s of a day: %s short", [
-			person.name,
+		"text": sprintf("%s %s of the %s of ready-to-eat food needed (%s of a day): %s short", [
+			lib.carries(person),
 			_kcal_or_none(have),
 			lib.kcal(need),
 			lib.share(lib.limit("food", "alone_share")),
@@ -654,8 +644,8 @@ _said_of_one if {
 }
 
 _unless_unread_beside(f, person, ready, need) := lib.unread_amount(
-	f, sprintf("how much %s, on their own, has to eat without cooking", [person.name]), things,
-	sprintf("%s of a day takes %s", [lib.share(lib.limit("food", "alone_share")), lib.kcal(need)]),
+	f, sprintf("how much ready-to-eat food %s", [lib.carries(person)]), things,
+	sprintf("%s of a day is %s", [lib.share(lib.limit("food", "alone_share")), lib.kcal(need)]),
 ) if {
 	things := lib.unread_of(lib.unrecorded(lib.beside(person), "food"), {sprintf("%s/food", [food.id]) | some food in ready})
 	things != []

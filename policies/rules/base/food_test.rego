@@ -133,7 +133,7 @@ test_cook_fuel_that_does_not_last if {
 		"at": "packs/rust/fuel",
 		"because": ["packs/rust/fuel", "packs/moss/fuel", "packs/rust/rice", "packs/rust/grits"],
 		"level": "error",
-		"text": "the fuel does not last for the food to be cooked: Rice and 1 other food",
+		"text": "there is not enough fuel for the food that must be cooked: Rice and 1 other food",
 	}} with input as kitchen(1500, [], object.union(gas, lasting("energy", 1000, 900)))
 	some f in food.finding.cook_fuel with input as kitchen(1500, [], lasting("energy", 1000, 900))
 	f.at == "packs/rust/rice"
@@ -166,7 +166,7 @@ test_cook_fuel_without_a_vessel if {
 		"at": "packs/rust/rice",
 		"because": ["packs/rust/rice", "packs/rust/grits"],
 		"level": "note",
-		"text": "Rice and 1 other food must be cooked, and no vessel is recorded that may be put on a fire: write fireSafe: true under container of the pot",
+		"text": "Rice and 1 other food must be cooked, and no pot or cup is recorded as fire-safe: write fireSafe: true under container of the pot",
 	}} with input as kitchen(0, [], object.union(no_pot, {"capabilities": [t.capability("eat", [t.offer("utensils", {})])]}))
 }
 
@@ -243,7 +243,7 @@ test_allergens_in_food_for_everybody if {
 	food.finding.allergens == {{
 		"at": "packs/rust/bars",
 		"because": ["people/ana/allergies/nuts", "people/mia/allergies/milk"],
-		"text": "Bars has in it what its eaters must not meet: nuts (Ana, severe) and milk (Mia); it is meant for everybody",
+		"text": "Bars is for everyone and contains an allergen: nuts (Ana, severe) and milk (Mia)",
 	}} with input as eaten({"allergens": ["milk", "nuts", "oats"]}, [t.allergy({"severe": true}), milk])
 }
 
@@ -251,7 +251,7 @@ test_allergens_in_own_food if {
 	food.finding.allergens == {{
 		"at": "packs/rust/bars",
 		"because": ["people/mia/allergies/milk"],
-		"text": "Bars has in it what its eaters must not meet: milk (Mia); it is meant for Mia",
+		"text": "Bars is for Mia and contains an allergen: milk (Mia)",
 	}} with input as eaten({"for": "people/mia", "allergens": ["milk", "nuts"]}, [t.allergy({}), milk])
 }
 
@@ -276,7 +276,7 @@ test_severe_nearby_in_food_for_another if {
 	food.finding.severe_nearby == {{
 		"at": "packs/rust/bars",
 		"because": ["people/ana/allergies/nuts"],
-		"text": "Bars is meant for Mia, but has in it what can threaten a life in the household: nuts (Ana, severe)",
+		"text": "Bars is for Mia but contains a severe allergen for someone else: nuts (Ana, severe)",
 	}} with input as eaten({"for": "people/mia", "allergens": ["nuts"]}, [t.allergy({"severe": true}), milk])
 }
 
@@ -284,7 +284,7 @@ test_severe_nearby_in_food_for_an_animal if {
 	food.finding.severe_nearby == {{
 		"at": "packs/rust/bars",
 		"because": ["people/ana/allergies/nuts"],
-		"text": "Bars is meant for Bo, but has in it what can threaten a life in the household: nuts (Ana, severe)",
+		"text": "Bars is for Bo but contains a severe allergen for someone else: nuts (Ana, severe)",
 	}} with input as eaten({"for": "animals/bo", "allergens": ["nuts"]}, [t.allergy({"severe": true})])
 }
 
@@ -405,17 +405,17 @@ test_infants_one_too_little if {
 	food.finding.infants == {{
 		"at": "people/bo",
 		"because": ["packs/rust/formula"],
-		"text": "the food for Bo holds 478 kcal of the 478 kcal that Bo takes in 24 h (478 kcal a day): 1 J short",
+		"text": "Bo has 478 kcal of the 478 kcal of food needed for 24 h (478 kcal a day): 1 J short",
 		"level": "error",
 	}} with input as infant({}, {"have": 1999999, "short": 1})
 }
 
 test_infants_in_words if {
-	[f.text | some f in food.finding.infants] == ["the food for Bo holds nothing of the 478 kcal that Bo takes in 24 h (478 kcal a day): 478 kcal short; 239 kcal cannot be made, as there is no fuel left or no stove that burns it"] with input as infant({}, {"have": 0, "short": 2000000, "raw_j": 1000000})
+	[f.text | some f in food.finding.infants] == ["Bo has none of the 478 kcal of food needed for 24 h (478 kcal a day): 478 kcal short; 239 kcal cannot be made, as there is no fuel left or no stove that burns it"] with input as infant({}, {"have": 0, "short": 2000000, "raw_j": 1000000})
 }
 
 test_infants_of_next_to_nothing if {
-	[f.text | some f in food.finding.infants] == ["the food for Bo holds 0 kcal of the 478 kcal that Bo takes in 24 h (478 kcal a day): 478 kcal short; 0 kcal cannot be made, as there is no fuel left or no stove that burns it"] with input as infant({}, {"have": 1, "short": 1999999, "raw_j": 1})
+	[f.text | some f in food.finding.infants] == ["Bo has 0 kcal of the 478 kcal of food needed for 24 h (478 kcal a day): 478 kcal short; 0 kcal cannot be made, as there is no fuel left or no stove that burns it"] with input as infant({}, {"have": 1, "short": 1999999, "raw_j": 1})
 }
 
 test_infants_level_by_how_they_are_fed if {
@@ -447,7 +447,7 @@ test_diet_one_too_little if {
 	food.finding.diet == {{
 		"at": "people/ana",
 		"because": ["packs/rust/stew"],
-		"text": "the food that is right for Ana (halal and vegetarian) holds 2100 kcal of the 2100 kcal that Ana takes in 24 h: 1 J short",
+		"text": "Ana (halal and vegetarian) has 2100 kcal of the 2100 kcal of suitable food needed for 24 h: 1 J short",
 		"level": "note",
 	}} with input as diet(["halal", "vegetarian"], [
 		t.food({"energy_j": 8786399, "suits": ["halal", "vegetarian"]}),
@@ -520,7 +520,7 @@ test_alone_no_cook_one_too_little if {
 	food.finding.alone_no_cook == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/bars"],
-		"text": "Ana, on their own, has 1050 kcal to eat without cooking and needs 1050 kcal, 50.0 % of a day: 1 J short",
+		"text": "Ana carries 1050 kcal of the 1050 kcal of ready-to-eat food needed (50 % of a day): 1 J short",
 		"level": "warning",
 	}} with input as ready({}, {"energy_j": 4393199})
 }
@@ -530,7 +530,7 @@ test_alone_no_cook_counts_only_what_they_can_eat if {
 		food.finding.alone_no_cook == {{
 			"at": "people/ana",
 			"because": [],
-			"text": "Ana, on their own, has nothing to eat without cooking and needs 1050 kcal, 50.0 % of a day: 1050 kcal short",
+			"text": "Ana carries none of the 1050 kcal of ready-to-eat food needed (50 % of a day): 1050 kcal short",
 			"level": "warning",
 		}} with input as ready({"packs": [], "pack_count": 0}, more)
 	}
@@ -597,9 +597,9 @@ names_only := ["", "unreadable"]
 # Of unknown energy is the food itself, or what is only a name; the unknown energy of another's food is no answer.
 test_food_of_unknown_energy[what] if {
 	some what, c in {
-		"infants": {"facts": infant({}, {"have": 0, "short": 1}), "may": "infant-food", "food": "packs/rust/formula", "names": 2, "text": "how much Bo has to eat is not recorded (“thing”); Bo takes 478 kcal in 24 h (478 kcal a day)"},
-		"alone_no_cook": {"facts": ready({}, {"energy_j": 0}), "may": "food", "food": "packs/rust/bars", "names": 2, "text": "how much Ana, on their own, has to eat without cooking is not recorded (“thing”); 50.0 % of a day takes 1050 kcal"},
-		"diet": {"facts": diet(["gluten-free"], [t.food({"energy_j": 0, "suits": ["gluten-free"]})]), "may": "food", "food": "packs/rust/bars", "names": 0, "text": "how much there is that is right for Ana (gluten-free) is not recorded (“thing”); Ana takes 2100 kcal in 24 h"},
+		"infants": {"facts": infant({}, {"have": 0, "short": 1}), "may": "infant-food", "food": "packs/rust/formula", "names": 2, "text": "how much Bo has to eat is not recorded (“thing”); Bo needs 478 kcal for 24 h (478 kcal a day)"},
+		"alone_no_cook": {"facts": ready({}, {"energy_j": 0}), "may": "food", "food": "packs/rust/bars", "names": 2, "text": "how much ready-to-eat food Ana carries is not recorded (“thing”); 50 % of a day is 1050 kcal"},
+		"diet": {"facts": diet(["gluten-free"], [t.food({"energy_j": 0, "suits": ["gluten-free"]})]), "may": "food", "food": "packs/rust/bars", "names": 0, "text": "how much food suits Ana (gluten-free) is not recorded (“thing”); Ana needs 2100 kcal for 24 h"},
 	}
 	told := {"id": sprintf("%s/food", [c.food]), "what": "energy"}
 	said := {f | some f in food.finding[what]} with input as t.with_unread(c.facts, [t.unread([c.may], told)])
@@ -653,7 +653,7 @@ test_cook_fuel_not_recorded_of_water[what] if {
 		"to boil": kitchen(0, [], object.union(object.union(gas, boiling_only), lasting("fuel", 1, 0))),
 		"a stove alone": kitchen(0, [empty_stove], boiling_only),
 	}
-	[f.text | some f in food.finding.cook_fuel] == ["what there is to cook with is not recorded (“thing”); there is nothing to cook, but perhaps water to boil"] with input as t.with_unread(facts, [t.unread(["fuel"], {})])
+	[f.text | some f in food.finding.cook_fuel] == ["what there is to cook with is not recorded (“thing”); there is no food to cook, but there may be water to boil"] with input as t.with_unread(facts, [t.unread(["fuel"], {})])
 }
 
 # A pot is no fuel.

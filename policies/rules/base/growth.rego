@@ -3,14 +3,14 @@ package rules.base.growth
 import data.lib
 
 # METADATA
-# title: What a child outgrows was tried on recently
+# title: Children's shoes and jackets were tried on recently
 # description: >-
-#   A child's shoes and coat of last spring do not go on in autumn, so shoes, and jackets that are
-#   packed, which are written as a young child's are tried on every few months. A size or a day that is not
-#   written is a note, once for the household; a day too long ago is a warning at that thing.
+#   A child's shoes and coat of last spring do not fit in autumn. A young child's shoes and packed jackets are tried on
+#   every few months. A size or a day that is not recorded is a note, once for the household; a day too long ago is a
+#   warning.
 # custom:
 #   level: warning
-#   remedy: Try it on, exchange what is too small, and write size and sizeSeen. The change of the clocks is a good day for it.
+#   remedy: Try it on, replace what is too small, and write size and sizeSeen. The change of the clocks is a good day for it.
 #   mend: {work: check}
 #   sources:
 #     - "CDC, families with infants: their things are looked through each month; form of 2021, seen in a copy of its own page"
@@ -33,7 +33,7 @@ finding.outgrown contains f if {
 	f := {
 		"at": [sprintf("%s/sizeSeen", [thing.id]) | some thing in old; thing.seen_day == first][0],
 		"because": [thing.id | some thing in old],
-		"text": sprintf("%s last tried on %s %s ago; at this age, at most %s", [
+		"text": sprintf("%s last tried on %s %s ago; at this age it should be at most %s", [
 			child.name,
 			lib.names(old),
 			lib.days(input.audit.on_day - first),
@@ -52,7 +52,7 @@ finding.outgrown contains f if {
 	f := {
 		"at": things[0].id,
 		"because": [thing.id | some thing in things],
-		"text": sprintf("no size, or no day on which it was tried on, is recorded of what children outgrow: %s", [concat("; ", [
+		"text": sprintf("no size, or no day of trying on, is recorded for what children outgrow: %s", [concat("; ", [
 		sprintf("%s (%s)", [lib.names(u.things), u.child.name]) | some u in unwritten])]),
 		"level": "note",
 	}

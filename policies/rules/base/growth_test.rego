@@ -19,7 +19,7 @@ test_outgrown_stands_at_the_oldest_day if {
 	growth.finding.outgrown == {{
 		"at": "people/mia/coat/sizeSeen",
 		"because": ["people/mia/shoes", "people/mia/coat"],
-		"text": "Mia last tried on Shoes and Coat 210 days ago; at this age, at most 183 days",
+		"text": "Mia last tried on Shoes and Coat 210 days ago; at this age it should be at most 183 days",
 	}} with input as facts(20200, [child(60)], [t.sized({}), coat])
 }
 
@@ -43,7 +43,7 @@ test_outgrown_not_recorded_is_one_note if {
 	growth.finding.outgrown == {{
 		"at": "people/mia/shoes",
 		"because": ["people/mia/shoes", "people/mia/coat", "people/kai/shoes"],
-		"text": "no size, or no day on which it was tried on, is recorded of what children outgrow: Shoes and Coat (Mia); Shoes (Kai)",
+		"text": "no size, or no day of trying on, is recorded for what children outgrow: Shoes and Coat (Mia); Shoes (Kai)",
 		"level": "note",
 	}} with input as facts(20000, [child(60), kai, zoe], array.concat(things, [kais]))
 }

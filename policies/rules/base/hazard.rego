@@ -5,19 +5,18 @@ import data.lib
 # METADATA
 # title: Each meeting point lies out of danger
 # description: >-
-#   Where a flood or a tsunami is a danger of the place, a meeting point no higher than home is under
-#   water when it is needed, unless the map of the authority says that the water does not reach it. Where another
-#   point is out of its way the finding is a warning; where no height is known it is a note. So it is with other dangers from which one place
-#   is written to be safe and another not.
+#   If a flood or a tsunami is a danger, a meeting point no higher than home is under water when it is needed, unless the
+#   authority's map says that the water does not reach it. If another point is safe it is a warning; if no altitude is
+#   known, a note. The same goes for other dangers, if one place is recorded as safe and another is not.
 # custom:
 #   level: error
-#   remedy: Name a place uphill that you reach on foot, and write its altitude, or safeFrom where the authority's map shows it dry.
+#   remedy: Name a place uphill that you can reach on foot, and write its altitude, or safeFrom if the authority's map shows it dry.
 #   mend: {work: decide}
 #   sources:
 #     - "US tsunami warning centre: at strong or long shaking go on foot, at once, to high ground; seen on its own page. No national number says how high; pages print 18 m and 30 m"
 #     - "Higher than home: common practice, no source; the local map decides"
 #   limits: [hazard.water, hazard.places]
-#   caution: Higher than home need not be high enough. Go by the map of the authority, never through moving water.
+#   caution: Higher than home may not be high enough. Go by the authority's map, and never through moving water.
 #   passes: |
 #     plan: {hazards: ["flood"], home: altitude: "12 m", meetingPoints: hill: {where: "the chapel", altitude: "40 m"}}
 #   fails: |
@@ -30,7 +29,7 @@ finding.meeting_point contains f if {
 	f := {
 		"at": sprintf("%s/altitude", [place.id]),
 		"because": ["plan/home/altitude", "plan/hazards"],
-		"text": sprintf("%s lies at %s, home at %s: %s reaches it as soon as home", [
+		"text": sprintf("meeting point “%s” lies at %s and home at %s: a %s reaches both", [
 			place.key,
 			_metres(place.altitude_mm),
 			_metres(input.plan.home_altitude_mm),
@@ -47,7 +46,7 @@ finding.meeting_point contains f if {
 	f := {
 		"at": places[0].id,
 		"because": [p.id | some p in places],
-		"text": sprintf("it is not recorded whether any meeting point is out of the way of %s: write home: altitude and the points' altitude, or safeFrom", [concat(" or ", unclear)]),
+		"text": sprintf("it is not recorded whether any meeting point is safe from %s: write home: altitude and the points' altitude, or safeFrom", [concat(" or ", unclear)]),
 		"level": "note",
 	}
 }
@@ -60,7 +59,7 @@ finding.meeting_point contains f if {
 	f := {
 		"at": place.id,
 		"because": array.concat(["plan/hazards"], [p.id | some p in safe]),
-		"text": sprintf("%s is not recorded as safe from %s, and %s: write safeFrom there, or do not count on it then", [
+		"text": sprintf("meeting point “%s” is not recorded as safe from %s, and %s: write safeFrom there, or do not count on it then", [
 			place.key,
 			concat(" or ", threats),
 			_are_safe(safe),
@@ -74,9 +73,9 @@ _spoken(place) := "note" if place.safe_from == []
 
 _spoken(place) := "warning" if place.safe_from != []
 
-_are_safe([p]) := sprintf("%s is", [p.key])
+_are_safe([p]) := sprintf("“%s” is", [p.key])
 
-_are_safe(places) := sprintf("%s are", [lib.and_list([p.key | some p in places])]) if count(places) > 1
+_are_safe(places) := sprintf("%s are", [lib.and_list([sprintf("“%s”", [p.key]) | some p in places])]) if count(places) > 1
 
 # The dangers of the place that do not come with water, and from which one place is safe and another not.
 _lands := [h | some h in input.plan.hazards; h in lib.limit("hazard", "places")]
@@ -110,13 +109,12 @@ _grave(threats) := "warning" if {
 _metres(mm) := sprintf("%s m", [lib.milli(mm)])
 
 # METADATA
-# title: There are two ways out
+# title: The household knows more than one way out
 # description: >-
-#   A fire, a flood or a jam shuts a road. Where the place has such a danger, the household knows two
-#   different ways out.
+#   A fire, a flood or a jam shuts a road. If such a danger is recorded, the household knows two different ways out.
 # custom:
 #   level: note
-#   remedy: Look for a second way on the map, go it once, and write how many ways you know.
+#   remedy: Look for a second way on the map, try it once, and write how many ways you know.
 #   mend: {work: decide}
 #   sources:
 #     - "CAL FIRE: plan two different ways out of your community; seen in a copy of its own page"
@@ -132,7 +130,7 @@ finding.two_ways contains f if {
 	input.plan.ways < least
 	f := {
 		"at": "plan/hazards",
-		"text": sprintf("%s may shut the way out, and %s recorded: know %d", [
+		"text": sprintf("a %s may shut the way out, and %s recorded; %d are needed", [
 			concat(" or ", threats),
 			_ways(input.plan.ways),
 			least,
@@ -145,14 +143,14 @@ _ways(0) := "no way out is"
 _ways(n) := lib.many(n, "way out is", "ways out are") if n > 0
 
 # METADATA
-# title: Everyone is past the first leg before the danger arrives
+# title: Everyone finishes the first leg before the danger arrives
 # description: >-
-#   From the warning on the household needs time to start, then the time of the first leg: on foot at
+#   After the warning the household needs time to start, then the time of the first leg: on foot at
 #   the pace of its slowest, as people walked in 2011, or riding. Children, those from 65 years on who are not in good
-#   fitness, those in poor health and those who walk with an aid are slow. Asked where the time before a danger is written.
+#   fitness, those in poor health and those who walk with an aid are slow. Judged where the time before a danger is written.
 # custom:
 #   level: error
-#   remedy: Leave the goods, name a nearer point for the first leg, or let somebody who is slow ride.
+#   remedy: Leave the goods, name a nearer point for the first leg, or let someone who is slow ride.
 #   mend: {work: decide}
 #   sources:
 #     - "Survey of 1,877 survivors of the tsunami of 2011 by a ministry (2012): 2.65 km/h on average, 1.96 km/h with children or old people; seen second-hand"
@@ -172,7 +170,7 @@ finding.in_time contains f if {
 	f := {
 		"at": leg.id,
 		"because": ["plan/warning"],
-		"text": sprintf("the danger is there %s after the warning; to start and go the first leg takes %s%s: %s too long", [
+		"text": sprintf("the danger arrives %s after the warning; starting and going the first leg takes %s%s: %s too long", [
 			_time(input.plan.warning_min),
 			_time(needed),
 			_slowest(leg),
@@ -218,8 +216,8 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 # METADATA
 # title: Eyes are protected from ash and smoke
 # description: >-
-#   Ash and smoke hurt eyes, and lenses trap ash. Where a volcano is a danger of the place each person from the
-#   age in the limit has goggles; where a fire is, it is a note.
+#   Ash and smoke hurt eyes, and contact lenses trap ash. If a volcano is a danger, each person old enough has goggles; if
+#   a fire is, it is a note.
 # custom:
 #   level: warning
 #   remedy: Pack closed goggles, such as for swimming or for work, and glasses in place of lenses.
@@ -228,7 +226,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 #     - "Volcanic ash: goggles, and glasses rather than contact lenses, as health authorities print it; seen second-hand"
 #   limits: [hazard.eyes_months, people.bag_months]
 #   lack: {what: goggles, unit: count}
-#   caution: Goggles give no air. Leave early; a mask that fits filters ash, not gases.
+#   caution: Goggles do not help you breathe. Leave early; a mask that fits filters ash, not gases.
 #   passes: |
 #     plan: hazards: ["volcano"]
 #     people: ana: onBody: goggles: {mass: "60 g", can: protect: "goggles"}
@@ -264,8 +262,8 @@ _pieces(means) := lib.pieces([o | some o in lib.offers("protect"); o.means == me
 # METADATA
 # title: Heads are protected in a quake
 # description: >-
-#   Things fall in the first seconds and in aftershocks. Where a quake is a danger of the place somebody has
-#   a helmet or a padded hood; one in the household shows that it was thought of.
+#   Things fall in the first seconds and in aftershocks. If a quake is a danger, there is a helmet or a padded hood; one in
+#   the household shows that it was thought of.
 # custom:
 #   level: note
 #   remedy: Put a helmet, such as a bicycle helmet, or a padded hood by each bed.
@@ -283,15 +281,15 @@ finding.quake_head contains f if {
 	_pieces("helmet") == 0
 	f := {
 		"at": input.household.id,
-		"text": "a quake is a danger of the place, and nobody has a helmet or a padded hood",
+		"text": "a quake is a danger here, and nobody has a helmet or a padded hood",
 	}
 }
 
 # METADATA
 # title: The household can stay indoors after an industrial accident
 # description: >-
-#   After a release of gas or dust one stays in, with windows and vents shut, and hears what is said. Where such an accident
-#   is a danger of the place the household has tape to seal a room and something that hears the news.
+#   After a release of gas or dust people stay indoors, shut windows and vents, and listen to the news. If such an accident
+#   is a danger, the household has tape to seal a room and a radio for the news.
 # custom:
 #   level: note
 #   remedy: Keep tape and plastic sheeting by an inner room, a radio with batteries, and water for a day.
@@ -300,7 +298,7 @@ finding.quake_head contains f if {
 #     - "US Ready campaign: get inside, stay for 24 h, tune in; seen in a copy"
 #     - "An emergency agency of Indiana: an upper inner room, plastic sheet and tape, vents off; seen on its own page"
 #   limits: []
-#   caution: Not in a basement for gas, which sinks. Come out when you are told to; a sealed room is for hours.
+#   caution: "Stay out of the basement: gas sinks. Come out when you are told to; a sealed room is for a few hours."
 #   passes: |
 #     plan: hazards: ["industrial"]
 #     packs: rust: compartments: lid: items: {tape: {mass: "80 g", can: repair: "tape"}, radio: {mass: "200 g", can: communicate: "receiver", radio: receives: ["am", "fm"]}}
@@ -312,13 +310,13 @@ finding.stay_in contains f if {
 	missing != []
 	f := {
 		"at": input.household.id,
-		"text": sprintf("to stay in after an industrial accident the household has no %s", [concat(" and no ", missing)]),
+		"text": sprintf("to stay indoors after an industrial accident the household has no %s", [concat(" and no ", missing)]),
 	}
 }
 
 _no_tape := [w | some w in ["tape to seal a room"]; lib.pieces([o | some o in lib.offers("repair"); o.means == "tape"]) == 0]
 
-_no_news := [w | some w in ["radio that hears the news"]; not _hears]
+_no_news := [w | some w in ["radio for the news"]; not _hears]
 
 _hears if {
 	some radio in input.radios

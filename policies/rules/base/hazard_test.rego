@@ -12,7 +12,7 @@ test_meeting_point_below_home if {
 	hazard.finding.meeting_point == {{
 		"at": "plan/meetingPoints/mill/altitude",
 		"because": ["plan/home/altitude", "plan/hazards"],
-		"text": "mill lies at 9 m, home at 12 m: flood reaches it as soon as home",
+		"text": "meeting point “mill” lies at 9 m and home at 12 m: a flood reaches both",
 		"level": "error",
 	}} with input as wet([place("mill", {})], {})
 	{f.level | some f in hazard.finding.meeting_point} == {"error"} with input as wet([place("mill", {"altitude_mm": 12000})], {})
@@ -25,8 +25,8 @@ test_meeting_point_with_a_better_one_is_a_warning if {
 }
 
 test_meeting_point_of_several_dangers if {
-	{[f.text, f.level] | some f in hazard.finding.meeting_point; f.level != "note"} == {["mill lies at 9 m, home at 12 m: tsunami reaches it as soon as home", "error"]} with input as wet([place("mill", {"safe_from": ["flood"]})], {"hazards": ["fire", "flood", "tsunami"]})
-	{f.text | some f in hazard.finding.meeting_point} == {"mill lies at 9 m, home at 12 m: flood or tsunami reaches it as soon as home"} with input as wet([place("mill", {})], {"hazards": ["flood", "tsunami"]})
+	{[f.text, f.level] | some f in hazard.finding.meeting_point; f.level != "note"} == {["meeting point “mill” lies at 9 m and home at 12 m: a tsunami reaches both", "error"]} with input as wet([place("mill", {"safe_from": ["flood"]})], {"hazards": ["fire", "flood", "tsunami"]})
+	{f.text | some f in hazard.finding.meeting_point} == {"meeting point “mill” lies at 9 m and home at 12 m: a flood or tsunami reaches both"} with input as wet([place("mill", {})], {"hazards": ["flood", "tsunami"]})
 }
 
 test_meeting_point_of_which_nothing_is_known if {
@@ -36,7 +36,7 @@ test_meeting_point_of_which_nothing_is_known if {
 		f == {
 			"at": "plan/meetingPoints/mill",
 			"because": [p.id | some p in places],
-			"text": "it is not recorded whether any meeting point is out of the way of flood: write home: altitude and the points' altitude, or safeFrom",
+			"text": "it is not recorded whether any meeting point is safe from flood: write home: altitude and the points' altitude, or safeFrom",
 			"level": "note",
 		}
 	}
@@ -47,14 +47,14 @@ test_meeting_point_at_the_sea_of_a_home_that_is_not_written if {
 }
 
 test_meeting_point_one_danger_is_clear if {
-	{f.text | some f in hazard.finding.meeting_point} == {"it is not recorded whether any meeting point is out of the way of tsunami: write home: altitude and the points' altitude, or safeFrom"} with input as wet([place("oak", {"altitude_known": false, "safe_from": ["flood"]})], {"hazards": ["flood", "tsunami"]})
+	{f.text | some f in hazard.finding.meeting_point} == {"it is not recorded whether any meeting point is safe from tsunami: write home: altitude and the points' altitude, or safeFrom"} with input as wet([place("oak", {"altitude_known": false, "safe_from": ["flood"]})], {"hazards": ["flood", "tsunami"]})
 }
 
 test_meeting_point_not_asked[what] if {
 	some what, facts in {
 		"no water": wet([place("mill", {})], {"hazards": ["fire", "quake"]}),
 		"no meeting points": wet([], {}),
-		"all is known": wet([place("hill", {"altitude_mm": 20000}), place("oak", {"altitude_known": false})], {}),
+		"“all” is known": wet([place("hill", {"altitude_mm": 20000}), place("oak", {"altitude_known": false})], {}),
 	}
 	count(hazard.finding.meeting_point) == 0 with input as facts
 }
@@ -62,16 +62,16 @@ test_meeting_point_not_asked[what] if {
 test_two_ways if {
 	hazard.finding.two_ways == {{
 		"at": "plan/hazards",
-		"text": "fire or flood may shut the way out, and 1 way out is recorded: know 2",
+		"text": "a fire or flood may shut the way out, and 1 way out is recorded; 2 are needed",
 	}} with input as {"plan": t.plan({"hazards": ["fire", "flood", "frost"], "ways": 1})}
-	{f.text | some f in hazard.finding.two_ways} == {"volcano may shut the way out, and no way out is recorded: know 2"} with input as {"plan": t.plan({"hazards": ["volcano"]})}
+	{f.text | some f in hazard.finding.two_ways} == {"a volcano may shut the way out, and no way out is recorded; 2 are needed"} with input as {"plan": t.plan({"hazards": ["volcano"]})}
 	every h in ["industrial", "tsunami"] {
 		count(hazard.finding.two_ways) == 1 with input as {"plan": t.plan({"hazards": [h]})}
 	}
 	count(hazard.finding.two_ways) == 0 with input as {"plan": t.plan({"hazards": ["fire"], "ways": 2})}
 	count(hazard.finding.two_ways) == 0 with input as {"plan": t.plan({"hazards": ["frost"], "ways": 1})}
 	strict := {"limits": [{"area": "hazard", "name": "ways", "list": false, "value": 3, "values": []}], "plan": t.plan({"hazards": ["fire"], "ways": 2})}
-	{f.text | some f in hazard.finding.two_ways} == {"fire may shut the way out, and 2 ways out are recorded: know 3"} with input as strict
+	{f.text | some f in hazard.finding.two_ways} == {"a fire may shut the way out, and 2 ways out are recorded; 3 are needed"} with input as strict
 }
 
 # 444 m: 10 minutes at 44.4 m a minute, and 6 to start.
@@ -87,7 +87,7 @@ test_in_time if {
 	hazard.finding.in_time == {{
 		"at": "plan/legs/one",
 		"because": ["plan/warning"],
-		"text": "the danger is there 15 min after the warning; to start and go the first leg takes 16 min: 1 min too long",
+		"text": "the danger arrives 15 min after the warning; starting and going the first leg takes 16 min: 1 min too long",
 		"level": "warning",
 	}} with input as late(15, {}, [{}])
 	{f.level | some f in hazard.finding.in_time} == {"error"} with input as late(15, {"hazards": ["tsunami"]}, [{}])
@@ -99,8 +99,8 @@ test_in_time_with_the_slow if {
 	every more in [{"age_months": 143}, {"age_months": 780, "fitness": "fair"}, {"fitness": "poor"}, {"fitness": "unwell"}, {"moves": "cane"}, {"moves": "frame"}, {"moves": "crutches"}, {"moves": "prosthesis"}, {"moves": "wheelchair"}] {
 		slow := object.union(more, {"id": "people/mia", "name": "Mia"})
 		count(hazard.finding.in_time) == 0 with input as late(20, {}, [{}, slow])
-		{f.text | some f in hazard.finding.in_time} == {"the danger is there 19 min after the warning; to start and go the first leg takes 20 min with Mia: 1 min too long"} with input as late(19, {}, [{}, slow])
-		{f.text | some f in hazard.finding.in_time} == {"the danger is there 8 min after the warning; to start and go the first leg takes 9 min: 1 min too long"} with input as late(8, {"legs": [leg({"ridden": true, "ride_min": 3})]}, [{}, slow])
+		{f.text | some f in hazard.finding.in_time} == {"the danger arrives 19 min after the warning; starting and going the first leg takes 20 min with Mia: 1 min too long"} with input as late(19, {}, [{}, slow])
+		{f.text | some f in hazard.finding.in_time} == {"the danger arrives 8 min after the warning; starting and going the first leg takes 9 min: 1 min too long"} with input as late(8, {"legs": [leg({"ridden": true, "ride_min": 3})]}, [{}, slow])
 	}
 	mia := {"age_months": 100}
 	count(hazard.finding.in_time) == 0 with input as late(20, {"legs": [leg({"distance_mm": 453600})]}, [mia])
@@ -147,7 +147,7 @@ test_eyes if {
 test_quake_head if {
 	hazard.finding.quake_head == {{
 		"at": "household",
-		"text": "a quake is a danger of the place, and nobody has a helmet or a padded hood",
+		"text": "a quake is a danger here, and nobody has a helmet or a padded hood",
 	}} with input as gear(["quake"], 480, [t.offer("goggles", {})])
 	count(hazard.finding.quake_head) == 0 with input as gear(["quake"], 480, [t.offer("helmet", {})])
 	count(hazard.finding.quake_head) == 0 with input as gear(["flood"], 480, [])
@@ -158,10 +158,10 @@ stay(radios, means) := object.union(gear(["industrial"], 480, []), {"radios": ra
 test_stay_in if {
 	hazard.finding.stay_in == {{
 		"at": "household",
-		"text": "to stay in after an industrial accident the household has no tape to seal a room and no radio that hears the news",
+		"text": "to stay indoors after an industrial accident the household has no tape to seal a room and no radio for the news",
 	}} with input as stay([t.radio({})], "cord")
-	{f.text | some f in hazard.finding.stay_in} == {"to stay in after an industrial accident the household has no tape to seal a room"} with input as stay([t.radio({"receives": ["am"]})], "cord")
-	{f.text | some f in hazard.finding.stay_in} == {"to stay in after an industrial accident the household has no radio that hears the news"} with input as stay([], "tape")
+	{f.text | some f in hazard.finding.stay_in} == {"to stay indoors after an industrial accident the household has no tape to seal a room"} with input as stay([t.radio({"receives": ["am"]})], "cord")
+	{f.text | some f in hazard.finding.stay_in} == {"to stay indoors after an industrial accident the household has no radio for the news"} with input as stay([], "tape")
 	count(hazard.finding.stay_in) == 0 with input as stay([t.radio({"receives": ["am"]})], "tape")
 	count(hazard.finding.stay_in) == 0 with input as object.union(stay([], "cord"), {"plan": {"hazards": ["flood"]}})
 }
@@ -173,20 +173,20 @@ test_meeting_point_that_is_not_safe_where_another_is if {
 	hazard.finding.meeting_point == {{
 		"at": "plan/meetingPoints/near",
 		"because": ["plan/hazards", "plan/meetingPoints/far"],
-		"text": "near is not recorded as safe from quake or industrial, and far is: write safeFrom there, or do not count on it then",
+		"text": "meeting point “near” is not recorded as safe from quake or industrial, and “far” is: write safeFrom there, or do not count on it then",
 		"level": "warning",
 	}} with input as points(["quake", "fire", "industrial"], ["fire"], ["quake", "fire", "industrial"])
 	{f.level | some f in hazard.finding.meeting_point} == {"note"} with input as points(["volcano"], [], ["volcano"])
 }
 
 test_meeting_point_names_what_another_is_safe_from if {
-	[f.text | some f in hazard.finding.meeting_point] == ["near is not recorded as safe from quake, and far is: write safeFrom there, or do not count on it then"] with input as points(["quake", "fire"], [], ["quake"])
+	[f.text | some f in hazard.finding.meeting_point] == ["meeting point “near” is not recorded as safe from quake, and “far” is: write safeFrom there, or do not count on it then"] with input as points(["quake", "fire"], [], ["quake"])
 }
 
 test_meeting_point_of_several_that_are_safe if {
 	facts := points(["fire"], [], ["fire"])
 	three := object.union(facts, {"plan": object.union(facts.plan, {"meeting_places": array.concat(facts.plan.meeting_places, [place("hill", {"safe_from": ["fire"]})])})})
-	[f.text | some f in hazard.finding.meeting_point] == ["near is not recorded as safe from fire, and far and hill are: write safeFrom there, or do not count on it then"] with input as three
+	[f.text | some f in hazard.finding.meeting_point] == ["meeting point “near” is not recorded as safe from fire, and “far” and “hill” are: write safeFrom there, or do not count on it then"] with input as three
 }
 
 test_meeting_point_safe_or_unsaid_everywhere[why] if {

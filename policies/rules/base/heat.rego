@@ -5,16 +5,15 @@ import data.lib
 # METADATA
 # title: There is somewhere cool to wait in the heat
 # description: >-
-#   Most people who die of heat do not walk. The hours in which nobody walks are held against the warmest day to rest in without shade or a
-#   cool place. Shade or a cool place that the
-#   plan names, or a house at the end of the way, answers the day, but for hours hotter than the heat index is made for. The worst heat
-#   without shade is an error, and so are such days before nights that are too warm as well for infants, small children,
-#   old, pregnant and unwell people; heat/night asks for the nights.
+#   Most people who die of heat do not walk. The hours in which nobody walks are compared with the warmest air to rest in
+#   without shade. Shade or a cool place in the plan, or a house at the end of the way, is enough, except in hours hotter
+#   than the heat index covers. The worst heat without shade is an error, and so are such days before nights that are too
+#   warm as well, for infants, small children and old, pregnant or unwell people; heat/night speaks of the nights.
 # custom:
 #   level: error
 #   remedy: >-
-#     Plan a cool place for the hot hours and write shade: true under plan; bring a tarp for shade and cloths to
-#     wet, keep water beside the beds, and look after each other every hour.
+#     Plan a cool place for the hot hours and write shade: true under plan; bring a tarp for shade and cloths to wet, keep
+#     water beside the beds, and check on each other every hour.
 #   mend: {work: decide}
 #   sources:
 #     - "WHO Europe, heat and health advice: rooms below 32 °C by day, above all for infants, people over 60 and the chronically ill; seen second-hand"
@@ -22,7 +21,7 @@ import data.lib
 #     - "That air outside is held against figures for rooms, and what is an error: common practice, no source"
 #   limits: [heat.day_mc, heat.night_mc, heat.category, heat.young_months, endurance.old_months, load.unfit]
 #   caution: >-
-#     A fan cools nobody in air above 35 °C. Never cover a pram with a dry cloth, and never leave people or animals in a closed car. Confusion, hot
+#     A fan does not cool you in air above 35 °C. Never cover a pram with a dry cloth, and never leave people or animals in a closed car. Confusion, hot
 #     skin or a collapse is an emergency: cool the person and call for help.
 #   passes: |
 #     plan: {duration: "24 h", shade: true, season: "hot", seasons: hot: {day: "34 °C", night: "18 °C", daylight: "15 h", humidity: "20 %"}}
@@ -37,16 +36,16 @@ finding.rest contains f if {
 	}
 }
 
-_days := [sprintf("people rest in air of %s, hotter than the heat index is made for, where shade alone is not enough", [lib.celsius(input.endurance.rest_mc)])] if {
+_days := [sprintf("people rest in air of %s, hotter than the heat index covers, where shade alone is not enough", [lib.celsius(input.endurance.rest_mc)])] if {
 	input.endurance.rest_beyond
 } else := [] if {
 	_shade
-} else := [sprintf("from hour %d of the plan on people rest in heat category %d of the five of the work-rest table, and the plan names no shade and no cool place", [
+} else := [sprintf("from hour %d of the plan people rest in heat category %d of the five of the work-rest table, and the plan names no shade or cool place", [
 	input.endurance.rest_hour,
 	input.endurance.rest_category,
 ])] if {
 	_worst
-} else := [sprintf("people rest in air of %s, and the plan names no shade and no cool place; without one the warmest is %s", [
+} else := [sprintf("people rest in air of %s, and the plan names no shade or cool place; without one, %s is the limit", [
 	lib.celsius(input.endurance.rest_mc),
 	lib.celsius(lib.limit("heat", "day_mc")),
 ])] if {
@@ -86,11 +85,11 @@ _level := "error" if {
 } else := "warning"
 
 # METADATA
-# title: Nights let a body cool down
+# title: Nights are cool enough to recover from the heat
 # description: >-
-#   A person who does not cool down at night goes into the next hot day already tired out. The hours asleep are held against the
-#   warmest night in which a body cools down. No shade helps against it; water, wet cloths and moving air do. Silent where beds
-#   await in a house or a shelter.
+#   A person who does not cool down at night starts the next hot day exhausted. The hours asleep are compared with the
+#   warmest night in which a body cools down. Shade does not help at night; water, wet cloths and moving air do. Silent if
+#   beds await in a house or a shelter.
 # custom:
 #   level: note
 #   remedy: Sleep in moving air and off warm ground, keep water and wet cloths by each bed, and plan for a place that is cool at night for those named.
@@ -99,7 +98,7 @@ _level := "error" if {
 #     - "WHO Europe, heat and health advice: rooms below 24 °C at night, above all for infants, people over 60 and the chronically ill; seen second-hand"
 #     - "That air outside is held against a figure for rooms: common practice, no source"
 #   limits: [heat.night_mc, heat.young_months, endurance.old_months, load.unfit]
-#   caution: A fan cools nobody in air above 35 °C. Confusion, hot skin or a collapse is an emergency; cool the person and call for help.
+#   caution: A fan does not cool you in air above 35 °C. Confusion, hot skin or a collapse is an emergency; cool the person and call for help.
 #   passes: |
 #     plan: {duration: "24 h", shade: true, season: "hot", seasons: hot: {day: "34 °C", night: "18 °C", daylight: "15 h", humidity: "20 %"}}
 #   fails: |
@@ -109,7 +108,7 @@ finding.night contains f if {
 	not _beds
 	f := {
 		"at": sprintf("plan/seasons/%s", [input.plan.season]),
-		"text": sprintf("the hours asleep are %s in the mean; the warmest that lets a body cool down is %s%s", [lib.celsius(input.endurance.night_mc), lib.celsius(lib.limit("heat", "night_mc")), _for_whom]),
+		"text": sprintf("the hours of sleep average %s; a body cools down at %s or less%s", [lib.celsius(input.endurance.night_mc), lib.celsius(lib.limit("heat", "night_mc")), _for_whom]),
 	}
 }
 

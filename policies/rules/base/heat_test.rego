@@ -33,7 +33,7 @@ test_rest_at_the_limits if {
 test_rest_by_day if {
 	heat.finding.rest == {{
 		"at": "plan/seasons/autumn",
-		"text": "people rest in air of 32.1 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C",
+		"text": "people rest in air of 32.1 °C, and the plan names no shade or cool place; without one, 32 °C is the limit",
 		"level": "warning",
 	}} with input as facts({"rest_mc": 32100}, {})
 }
@@ -41,7 +41,7 @@ test_rest_by_day if {
 test_night if {
 	heat.finding.night == {{
 		"at": "plan/seasons/autumn",
-		"text": "the hours asleep are 24.1 °C in the mean; the warmest that lets a body cool down is 24 °C",
+		"text": "the hours of sleep average 24.1 °C; a body cools down at 24 °C or less",
 	}} with input as facts({"night_mc": 24100}, {})
 	count(heat.finding.night) == 0 with input as facts({}, {})
 	count(heat.finding.night) == 0 with input as facts({"night_known": false, "night_mc": 30000}, {})
@@ -56,18 +56,18 @@ test_night_where_beds_await[kind] if {
 
 test_night_names_the_frail if {
 	facts_of := facts({"night_mc": 24100}, {"people": [t.person({}), t.person({"name": "Kit", "age_months": 47})]})
-	{f.text | some f in heat.finding.night} == {"the hours asleep are 24.1 °C in the mean; the warmest that lets a body cool down is 24 °C; most in danger: Kit"} with input as facts_of
+	{f.text | some f in heat.finding.night} == {"the hours of sleep average 24.1 °C; a body cools down at 24 °C or less; most in danger: Kit"} with input as facts_of
 }
 
 test_rest_in_the_worst if {
 	heat.finding.rest == {{
 		"at": "plan/seasons/autumn",
-		"text": "from hour 6 of the plan on people rest in heat category 5 of the five of the work-rest table, and the plan names no shade and no cool place",
+		"text": "from hour 6 of the plan people rest in heat category 5 of the five of the work-rest table, and the plan names no shade or cool place",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_hour": 6, "night_mc": 27000}, {})
 	heat.finding.rest == {{
 		"at": "plan/seasons/autumn",
-		"text": "people rest in air of 44 °C, hotter than the heat index is made for, where shade alone is not enough",
+		"text": "people rest in air of 44 °C, hotter than the heat index covers, where shade alone is not enough",
 		"level": "error",
 	}} with input as facts({"rest_category": 5, "rest_mc": 44000, "rest_beyond": true}, {})
 	{f.level | some f in heat.finding.rest} == {"error"} with input as facts({"rest_category": 3, "rest_mc": 44000, "rest_beyond": true}, {})
@@ -100,7 +100,7 @@ test_rest_of_the_frail[why] if {
 	frail := {"people": [t.person({}), t.person(object.union({"id": "people/kit", "name": "Kit"}, p))]}
 	heat.finding.rest == {{
 		"at": "plan/seasons/autumn",
-		"text": "people rest in air of 34 °C, and the plan names no shade and no cool place; without one the warmest is 32 °C; most in danger: Kit",
+		"text": "people rest in air of 34 °C, and the plan names no shade or cool place; without one, 32 °C is the limit; most in danger: Kit",
 		"level": "error",
 	}} with input as facts(warm, frail)
 	{f.level | some f in heat.finding.rest} == {"warning"} with input as facts(object.union(warm, {"night_mc": 24000}), frail)

@@ -3,10 +3,10 @@ package rules.base.hygiene
 import data.lib
 
 # METADATA
-# title: The household can clean hands
+# title: The household has something to clean hands
 # description: >-
-#   Dirty hands bring the runs, and the runs end a walk. The household needs something that cleans hands, packed or
-#   pocketed by anybody.
+#   Dirty hands bring diarrhoea, and diarrhoea ends a walk. The household needs something to clean hands, in anyone's pack
+#   or pocket.
 # custom:
 #   level: warning
 #   remedy: Add a small soap, hand gel or wipes.
@@ -26,7 +26,7 @@ finding.hands contains f if {
 	_offers(means) == []
 	f := {
 		"at": input.household.id,
-		"text": sprintf("nothing cleans hands: no %s", [concat(", ", [replace(m, "-", " ") | some m in means])]),
+		"text": sprintf("the household has no %s", [lib.or_list([replace(m, "-", " ") | some m in means])]),
 	}
 }
 
@@ -35,9 +35,9 @@ _offers(means) := [o | some o in lib.offers("hygiene"); o.means in means]
 # METADATA
 # title: Toilet paper or toilet bags are packed
 # description: >-
-#   Where water is off or there is no house, everybody still has to go. The household needs
-#   toilet paper or toilet bags, packed by anybody. After a quake drains break, so where quakes are a danger toilet bags
-#   are worth a note, and so is their lack where the way ends in a house with water.
+#   With the water off or without a house, everyone still has to go. The household needs toilet paper or toilet bags,
+#   packed by anyone. Drains break in a quake, so if quakes are a danger, missing toilet bags are a note. If the way ends
+#   in a house with water, it is a note too.
 # custom:
 #   level: warning
 #   remedy: Add toilet paper in a dry bag, or toilet bags.
@@ -57,7 +57,7 @@ finding.toilet contains f if {
 	_offers(means) == []
 	f := {
 		"at": input.household.id,
-		"text": sprintf("nothing replaces a toilet: no %s", [concat(", ", [replace(m, "-", " ") | some m in means])]),
+		"text": sprintf("the household has no %s", [lib.or_list([replace(m, "-", " ") | some m in means])]),
 		"level": _without_water,
 	}
 }
@@ -75,20 +75,20 @@ finding.toilet contains f if {
 	_offers(["toilet-bag"]) == []
 	f := {
 		"at": paper[0].id,
-		"text": "drains may break in a quake, and there are no toilet bags",
+		"text": "drains may break in a quake, and the household has no toilet bags",
 		"level": "note",
 	}
 }
 
 # METADATA
-# title: Period supplies are packed where they may be needed
+# title: Everyone who may need them has period supplies
 # description: >-
-#   Stress and walking change the days, and shops are shut. Each person who may have a period, by the sex and age written, needs
-#   supplies, such as a cup or a packet, packed by anybody. People whose sex
-#   or age is not written, and who is pregnant, are left out. Who does not need them waives this with the reason.
+#   Stress and walking change the days, and shops are shut. Each person who may have a period, by sex and age, needs
+#   supplies, such as a cup or a packet, packed by anyone. People whose sex or age is not recorded, or who are pregnant,
+#   are left out. If someone does not need them, waive this and say why.
 # custom:
 #   level: note
-#   remedy: Add what each person named uses (a period takes 12 to 15 disposable pads), with bags for what was used.
+#   remedy: Add what each person named uses (a period takes 12 to 15 disposable pads), and bags for used ones.
 #   mend: {work: add}
 #   sources:
 #     - "Hygiene and feminine supplies: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management (year not seen; copy of its own page)"
@@ -118,13 +118,13 @@ _may_menstruate(person) if {
 }
 
 # METADATA
-# title: Everyone whom a filtering mask fits has one
+# title: Everyone old enough has a filtering mask
 # description: >-
-#   Smoke, and the dust of ash and dried mud, go deep into the lungs. Each person from an age on needs a
-#   filtering mask, packed or worn by anybody. Bodies disagree about that age: FEMA's list names masks from 2 years, paediatricians
-#   say that a small N95 may fit from 7, AirNow that none fits small children. A mask that does not seal is no mask, so the age of 7
-#   is taken; younger children need another way, such as leaving early. A person whose age is not written counts as
-#   grown. Where fire, ash or a factory is a danger of the place it is a warning, else a note.
+#   Smoke, and the dust of ash and dried mud, go deep into the lungs. Each person old enough needs a filtering mask, packed
+#   or worn by anyone. Sources disagree about the age: FEMA's list names masks from 2 years, paediatricians say that a
+#   small N95 may fit from 7, AirNow that none fits small children. A mask that does not seal is no mask, so the age of 7
+#   is used; younger children need another way, such as leaving early. A person of unknown age counts as an adult. If
+#   fire, ash or an industrial accident is a danger it is a warning, else a note.
 # custom:
 #   level: warning
 #   remedy: Add the missing masks, each in a bag that keeps it clean. Paper and dust masks do not count.
@@ -136,9 +136,9 @@ _may_menstruate(person) if {
 #     - "FFP2 and FFP3 (EN 149) as about the same: from memory; which dangers: common practice, no source"
 #   limits: [people.mask_months, hygiene.mask_hazards, people.bag_months]
 #   caution: >-
-#     A mask makes breathing harder: with an illness of heart or lungs, ask a licensed
-#     practitioner first. It must seal on bare skin, and it gives no air and stops no carbon
-#     monoxide or other gas. Leave early with children whom no mask fits; below 2 years they wear none.
+#     A mask makes breathing harder: with heart or lung disease, ask a licensed practitioner first. It must seal on bare
+#     skin, and it does not stop carbon monoxide or any other gas. Leave early with children whom no mask fits; below 2
+#     years they wear none.
 #   passes: |
 #     packs: rust: compartments: lid: items: mask: {mass: "10 g", can: breathe: "n95"}
 #   fails: |

@@ -19,7 +19,7 @@ test_hands_missing if {
 	every list in [[], [t.offer("toilet-paper", {})]] {
 		hygiene.finding.hands == {{
 			"at": "household",
-			"text": "nothing cleans hands: no soap, hand gel, wipes",
+			"text": "the household has no soap, hand gel or wipes",
 		}} with input as offers(list)
 	}
 }
@@ -33,7 +33,7 @@ test_toilet_missing if {
 	every list in [[], [t.offer("soap", {})]] {
 		hygiene.finding.toilet == {{
 			"at": "household",
-			"text": "nothing replaces a toilet: no toilet paper, toilet bag",
+			"text": "the household has no toilet paper or toilet bag",
 			"level": "warning",
 		}} with input as offers(list)
 	}
@@ -50,7 +50,7 @@ quake := {"plan": t.plan({"hazards": ["quake"]})}
 test_toilet_bags_for_a_quake if {
 	hygiene.finding.toilet == {{
 		"at": "packs/rust/toilet-paper",
-		"text": "drains may break in a quake, and there are no toilet bags",
+		"text": "drains may break in a quake, and the household has no toilet bags",
 		"level": "note",
 	}} with input as object.union(offers([t.offer("toilet-paper", {})]), quake)
 	count(hygiene.finding.toilet) == 0 with input as object.union(offers([t.offer("toilet-paper", {}), t.offer("toilet-bag", {})]), quake)

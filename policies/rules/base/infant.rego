@@ -5,10 +5,10 @@ import data.lib
 # METADATA
 # title: An infant's formula can be prepared and fed
 # description: >-
-#   Powder without safe water feeds nobody, and made in dirty water it makes an infant ill. Each infant who is fed with
-#   formula has formula that is ready to drink for the whole plan; where it is powder, the household can boil
-#   water, or carries from the start the water that the rest of the feeds take. For the youngest, powder is made with boiled water only.
-#   Where nothing says how an infant is fed, or what its formula is, that is a note.
+#   Powder without safe water feeds nobody, and made with dirty water it makes an infant ill. Each infant who is fed formula
+#   has enough that is ready to drink for the whole plan. If it is powder, the household can boil water, or starts with the
+#   water that the feeds take. For the youngest, powder is made with boiled water only. If nothing says how an infant is
+#   fed, or what its formula is, that is a note.
 # custom:
 #   level: error
 #   remedy: >-
@@ -21,8 +21,8 @@ import data.lib
 #     - "Boiling for infants under 2 months: CDC, Cronobacter; seen second-hand"
 #   limits: [food.infant_months, infant.boil_months, infant.feed_share]
 #   caution: >-
-#     Never thin formula to make it last, use a feed within two hours and throw away what is left. What and how much an
-#     infant takes is for the label and a health professional.
+#     Never thin formula to make it last; use a feed within two hours and throw away what is left. What and how much an
+#     infant needs is for the label and a health professional.
 #   passes: |
 #     plan: duration: "24 h"
 #     people: bo: {age: "4 months", bodyMass: "6 kg", carries: false, fed: "formula"}
@@ -42,7 +42,7 @@ finding.feeding contains f if {
 	f := {
 		"at": powder[0].id,
 		"because": [food.id | some food in powder],
-		"text": sprintf("%s drinks %s of formula until the plan ends, %s of it from powder, %s", [person.name, lib.litres(drinks), lib.litres(rest), _unfit(person, rest)]),
+		"text": sprintf("%s needs %s of formula until the plan ends, %s of it from powder, %s", [person.name, lib.litres(drinks), lib.litres(rest), _unfit(person, rest)]),
 	}
 }
 
@@ -55,7 +55,7 @@ finding.feeding contains f if {
 	f := {
 		"at": theirs[0].id,
 		"because": [food.id | some food in theirs],
-		"text": sprintf("%s is fed with formula, and nothing says whether the food for %s is ready to drink or powder: write formula: \"ready\" or \"powder\" where it is formula", [person.name, person.name]),
+		"text": sprintf("%s is fed formula, and nothing says whether the food for %s is ready to drink or powder: write formula: \"ready\" or \"powder\" if it is formula", [person.name, person.name]),
 		"level": "note",
 	}
 }
@@ -81,12 +81,12 @@ _boils if "boil" in lib.means(input.household.supply, "treat-water")
 _young(person) if lib.younger(person, lib.limit("infant", "boil_months"))
 
 # Why powder cannot be made up; undefined where it can.
-_unfit(person, _) := "which for an infant so young must be made with boiled water, and the household cannot boil any" if {
+_unfit(person, _) := "which at this age must be made with boiled water, and the household cannot boil any" if {
 	_young(person)
 	not _boils
 }
 
-_unfit(person, rest) := sprintf("and the household neither boils water nor carries so much from the start: %s short", [lib.litres(short)]) if {
+_unfit(person, rest) := sprintf("and the household neither boils water nor starts with enough: %s short", [lib.litres(short)]) if {
 	not _young(person)
 	not _boils
 	short := rest - input.household.supply.water_ml

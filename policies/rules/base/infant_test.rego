@@ -31,7 +31,7 @@ test_feeding_powder_one_too_little if {
 	infant.finding.feeding == {{
 		"at": "packs/rust/tin",
 		"because": ["packs/rust/tin"],
-		"text": "Bo drinks 1.44 L of formula until the plan ends, 1 L of it from powder, and the household neither boils water nor carries so much from the start: 0.001 L short",
+		"text": "Bo needs 1.44 L of formula until the plan ends, 1 L of it from powder, and the household neither boils water nor starts with enough: 0.001 L short",
 	}} with input as fed({}, [powder, ready(440), {"for": "", "formula": "ready", "drink_ml": 999}], {"water_ml": 999})
 	count(infant.finding.feeding) == 1 with input as fed({}, [powder, ready(1439)], {})
 }
@@ -40,7 +40,7 @@ test_feeding_of_the_youngest if {
 	infant.finding.feeding == {{
 		"at": "packs/rust/tin",
 		"because": ["packs/rust/tin"],
-		"text": "Bo drinks 1.44 L of formula until the plan ends, 1.44 L of it from powder, which for an infant so young must be made with boiled water, and the household cannot boil any",
+		"text": "Bo needs 1.44 L of formula until the plan ends, 1.44 L of it from powder, which at this age must be made with boiled water, and the household cannot boil any",
 	}} with input as fed({"age_months": 1}, [powder], {"water_ml": 9000})
 	count(infant.finding.feeding) == 1 with input as fed({"age_months": 1}, [powder], {})
 	count(infant.finding.feeding) == 0 with input as fed({"age_months": 1}, [powder], boils)
@@ -51,7 +51,7 @@ test_feeding_of_what_is_not_recorded if {
 	infant.finding.feeding == {{
 		"at": "packs/rust/bars",
 		"because": ["packs/rust/bars"],
-		"text": "Bo is fed with formula, and nothing says whether the food for Bo is ready to drink or powder: write formula: \"ready\" or \"powder\" where it is formula",
+		"text": "Bo is fed formula, and nothing says whether the food for Bo is ready to drink or powder: write formula: \"ready\" or \"powder\" if it is formula",
 		"level": "note",
 	}} with input as fed({}, [{}], {})
 	count(infant.finding.feeding) == 0 with input as fed({}, [{"for": ""}], {})

@@ -5,12 +5,11 @@ import data.lib
 # METADATA
 # title: Everyone old enough has a light to walk by
 # description: >-
-#   Floods and fires do not wait for daylight, one lamp cannot light two people's feet on stairs,
-#   and a child without a light is lost from sight. Each person from an age on has a light to walk by, worn or
-#   in their own packs, with cells in it or with it; a candle goes out in wind and rain and is not counted. Of who is never alone,
-#   the lights of those beside them count, where there is one for each. A small child without one is a warning, and
-#   for a person with only the light of a phone, which is needed for calls, it is a note; that is left to endurance/light where nobody has a lamp and the
-#   forecast is short of light.
+#   Floods and fires do not wait for daylight, one lamp cannot light two people's feet on stairs, and a child without a
+#   light is lost from sight. Each person old enough has a light to walk by, worn or in their own packs, with batteries; a
+#   candle goes out in wind and rain and does not count. For people who are never alone, the lights of those beside them
+#   count, if there is one for each. For a small child it is a warning. For a person with only a phone, which is needed for
+#   calls, it is a note; if nobody has a lamp and the forecast is short of light, endurance/light says so.
 # custom:
 #   level: error
 #   remedy: Add a headlamp or a torch for this person, small enough for a pocket.
@@ -55,7 +54,7 @@ finding.each_pack contains f if {
 	f := lib.lack_own(bare, person, lights, may, months, asked)
 }
 
-# A lamp with no cells in it and none for it with its carrier, though others have some. Of who is never alone, theirs count.
+# A lamp with no cells in it and none for it with its carrier, though others have some. For people who are never alone, theirs count.
 _dead(lamp) if {
 	some person in input.people
 	some u in _empty(person)

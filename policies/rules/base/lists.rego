@@ -5,14 +5,14 @@ import data.lib
 # METADATA
 # title: The kit meets the official lists it names
 # description: >-
-#   A household may hold its kit against the lists that authorities give out: under
-#   plan.lists, or with check --against. Each line of a list that nothing in the household
-#   answers is named with its list. What a page names one by one is looked for one by one, what it wants for each person is counted,
-#   and a line for somebody's need is silent where nobody has it. Lists for the home, the car or another danger are lists of their own; a
-#   list that is not whole says so. The lists disagree, and none is law.
+#   A household may compare its kit with the lists that authorities give out: name them under plan: lists, or with check
+#   --against. Each line that nothing in the household covers is named with its list. What a page names one by one is looked
+#   for one by one, what it wants for each person is counted, and a line for a need is silent if nobody has it. Lists for
+#   the home, the car or another danger are lists of their own; a list that is not complete says so. The lists disagree, and
+#   none is law.
 # custom:
 #   level: warning
-#   remedy: Add the thing, or waive the line with a reason; what is packed but not described counts as missing.
+#   remedy: Add the item, or waive the line with a reason; an item that is packed but not described counts as missing.
 #   mend: {work: add}
 #   sources:
 #     - "each line names its own: kitmuster rules --lists NAME"
@@ -43,7 +43,7 @@ _applies(line) if line.when in input.household.has
 # What of a line the household lacks, in words.
 _lacks(line) := ((_nothing(line) | _parts(line)) | (_water(line) | _animals(line))) | ((_food(line) | _medicine(line)) | _bags(line))
 
-_nothing(line) := {"nothing in the household answers" |
+_nothing(line) := {"nothing in the household covers it" |
 	line.any
 	not _answered(line)
 } | _too_few(line)

@@ -39,7 +39,7 @@ test_asked_for_any_of_several if {
 	found := lists.finding.asked_for with input as asked("call", {}, []) with data.lists.base.valley as some_list
 	found == {{
 		"at": "plan/lists/valley/call",
-		"text": "Valley list (Valley office, 2020) lists something to call with: nothing in the household answers",
+		"text": "Valley list (Valley office, 2020) lists something to call with: nothing in the household covers it",
 	}}
 	texts("call", {"has": ["can:signal:whistle"]}, []) == []
 	texts("call", {"has": ["can:signal:mirror"]}, []) == []
@@ -123,7 +123,7 @@ test_asked_for_one_each if {
 
 test_asked_for_one_each_where_there_is_none if {
 	facts := object.union(asked("masks", {}, []), {"people": [t.person({})], "capabilities": []})
-	{f.text | some f in lists.finding.asked_for with input as facts with data.lists.base.valley as some_list} == {"Valley list (Valley office, 2020) lists a mask each: nothing in the household answers"}
+	{f.text | some f in lists.finding.asked_for with input as facts with data.lists.base.valley as some_list} == {"Valley list (Valley office, 2020) lists a mask each: nothing in the household covers it"}
 }
 
 test_asked_for_without_counting if {

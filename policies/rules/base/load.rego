@@ -5,16 +5,15 @@ import data.lib
 # METADATA
 # title: No adult's load exceeds the cap
 # description: >-
-#   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries
-#   on foot, all packs together, stays under a share of body mass, lower from 65 years on, for those in
-#   poor health and in a pregnancy, most of all in its later months; with a carried person both together stay under a higher one, lower
-#   on a long way. What
-#   is worn or pocketed is not counted, nor what rides in a vehicle. The family may set its own share with a reason. Over a cap for
-#   age, health or pregnancy only, on short walks, or where only the water is over, the finding is a warning. On a few
-#   hundred metres a healthy adult may carry what they may where another cannot, and over any lower cap it is a note.
+#   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries on foot, all packs
+#   together, stays under a share of body weight. The cap is lower from 65 years on, in poor health and in a pregnancy, most
+#   of all in its later months; packs and a carried person together have a higher one, lower on a long way. What is worn or
+#   pocketed does not count, nor what rides in a vehicle. The family may set its own cap with a reason. If only a cap for
+#   age, health or pregnancy is exceeded, on short walks, or if only the water goes over the cap, it is a warning. Over a few
+#   hundred metres a healthy adult may carry what load/one-cannot allows, and over any lower cap it is a note.
 # custom:
 #   level: error
-#   remedy: Leave what is named as surplus, or move what can move to a person with room; where nothing can, take turns, use a cart or a vehicle, or plan another way.
+#   remedy: Leave what is named as surplus, or move things to a person with room; if nothing can move, take turns, use a cart or a vehicle, or plan another way.
 #   mend: {work: leave}
 #   sources:
 #     - "15 %: common practice, no source. Lay hiking figures, day pack 10 %, overnight 20 %; no year; seen second-hand"
@@ -25,8 +24,9 @@ import data.lib
 #   limits: [load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.carried_cap, load.short_foot_min, load.animal_cap, load.child_cap, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
-#     Do not leave water, medicine or warm things behind to keep to it. Poor fitness, illness or an old injury
-#     call for less; who is pregnant lifts nothing from the ground or overhead; ask a licensed practitioner, take turns with a carried child and rest often.
+#     Do not leave water, medicine or warm things behind to stay under the cap. Poor fitness, illness or an old injury call
+#     for less; ask a licensed practitioner. In a pregnancy, lift nothing from the ground or overhead. Take turns with a
+#     carried child, and rest often.
 #   passes: |
 #     packs: rust: compartments: lid: items: stores: {mass: "9 kg"}
 #   fails: |
@@ -35,19 +35,19 @@ finding.body_mass_cap contains f if {
 	some carrier in input.carriers
 	carrier.kind == "person"
 	carrier.adult
-	f := lib.on_body(carrier, _overload(carrier))
+	f := _overload(carrier)
 }
 
 # METADATA
 # title: No child's load exceeds the cap
 # description: >-
-#   A child's gait and posture change under a load, so everybody under 18 has a lower cap than an
-#   adult. It is the low end of what is published; the family may set its own share with a reason. What is
-#   worn or pocketed is not counted, nor what rides in a vehicle. From 12 years on, up to an adult's cap,
-#   on short walks, or where only the water is over, the finding is a warning, and on a few hundred metres a note.
+#   A child's gait and posture change under a load, so everyone under 18 has a lower cap than an adult. It is the low end
+#   of what is published; the family may set its own cap with a reason. What is worn or pocketed does not count, nor what
+#   rides in a vehicle. From 12 years on up to an adult's cap, on short walks, or if only the water goes over the cap, it is a
+#   warning, and over a few hundred metres a note.
 # custom:
 #   level: error
-#   remedy: Leave the child what is the child's own and something to eat and drink, and give what can move to an adult with room.
+#   remedy: Leave the child their own things and something to eat and drink, and move the rest to an adult with room.
 #   mend: {work: move}
 #   sources:
 #     - "American Academy of Pediatrics, 10 to 20 % (spokesperson, 2018); seen second-hand"
@@ -57,8 +57,8 @@ finding.body_mass_cap contains f if {
 #   limits: [load.adult_cap, load.child_cap, load.youth_months, load.carried_cap, load.short_foot_min, people.bag_months, load.animal_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
-#     School-bag figures are for short walks and healthy children. A young, small or unwell
-#     child carries nothing; ask a paediatrician when in doubt.
+#     School-bag figures are for short walks and healthy children. A young, small or unwell child carries nothing; ask a
+#     paediatrician if in doubt.
 #   passes: |
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}
 #     packs: kite: {carrier: "mia", mass: "2 kg"}
@@ -70,15 +70,14 @@ finding.child_cap contains f if {
 	carrier.kind == "person"
 	not carrier.adult
 	not lib.younger(carrier, lib.limit("people", "bag_months"))
-	f := lib.on_body(carrier, _overload(carrier))
+	f := _overload(carrier)
 }
 
 # METADATA
 # title: No animal's load exceeds the cap
 # description: >-
-#   An animal cannot say that its pack is too heavy. The cap is what veterinary surgeons say of dogs,
-#   used for every species; half of it is better. The family may set its own share with a reason. On a few hundred
-#   metres it is a note.
+#   An animal cannot say that its pack is too heavy. The cap is what veterinarians say of dogs, used for every species; half
+#   of it is better. The family may set its own cap with a reason. Over a few hundred metres it is a note.
 # custom:
 #   level: error
 #   remedy: Take the heaviest things out of the animal's pack.
@@ -89,8 +88,8 @@ finding.child_cap contains f if {
 #   limits: [load.animal_cap, load.short_foot_min, load.carried_cap, load.adult_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.youth_months, animals.bear_months, animals.unfit, load.short_way_cap, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share]
 #   lack: {what: load over the cap, unit: mg}
 #   caution: >-
-#     No pack for a young, old, long-backed, pregnant or unwell animal. Train with an empty
-#     pack, watch for heat and sores, and ask a veterinarian first.
+#     A young, old, long-backed, pregnant or unwell animal carries no pack. Train with an empty pack, watch for heat and
+#     sores, and ask a veterinarian first.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg", carries: true}
 #     packs: saddle: {carrier: "bo", mass: "2 kg"}
@@ -122,7 +121,7 @@ _overload(carrier) := f if {
 			_least(carrier),
 			lib.kg(lib.up(carrier.foot_ug, 1000)),
 			lib.kg(carrier.carried_mg),
-			lib.over(lib.percent(all, carrier.body_mass_ug), lib.share(cap)),
+			lib.percent_up(all, carrier.body_mass_ug),
 			lib.share(cap),
 			lib.kg(most),
 			lib.mass(mg),
@@ -147,7 +146,7 @@ _overload(carrier) := f if {
 			lib.over(lib.kg(load), lib.kg(most)),
 			lib.lb(load),
 			_on_foot,
-			lib.over(lib.percent(carrier.foot_ug, carrier.body_mass_ug), lib.share(cap)),
+			lib.percent_up(carrier.foot_ug, carrier.body_mass_ug),
 			_whose(carrier),
 			lib.share(cap),
 			lib.kg(most),
@@ -208,7 +207,7 @@ _whose(carrier) := "the family's own cap" if {
 	carrier.kind == "animal"
 } else := "the cap under 18 years" if {
 	not carrier.adult
-} else := sprintf("the cap in %s health", [carrier.fitness]) if {
+} else := object.get({"unwell": "the cap for someone unwell"}, carrier.fitness, sprintf("the cap in %s health", [carrier.fitness])) if {
 	carrier.fitness in lib.limit("load", "unfit")
 } else := sprintf("the cap from %s on", [lib.age(lib.limit("load", "elder_months"))]) if {
 	lib.elder(carrier)
@@ -263,12 +262,12 @@ _lightened(carrier, over_mg) := carrier.spare[0].id if {
 
 _burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, _movable(carrier))])
 
-# What can move, where somebody has room for it.
+# What can move, where someone has room for it.
 _movable(carrier) := carrier.movable if lib.has_room(carrier)
 
 _movable(carrier) := [] if not lib.has_room(carrier)
 
-# What no rule needs, what is more than the plan needs, what can move to somebody with room; else that nothing can go.
+# What no rule needs, what is more than the plan needs, what can move to someone with room; else that nothing can go.
 _advice(carrier) := concat("", [
 	_no_pack(carrier),
 	_things(carrier.spare, "; no rule needs %s"),
@@ -346,14 +345,13 @@ _things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name
 # METADATA
 # title: No family's own cap is above the standard's
 # description: >-
-#   A family knows its people, and may set a carrier's cap lower with a reason. A cap above
-#   the standard's is not for the family alone to write: it is the rule on the load, waived in
-#   other words. In a pregnancy the cap of its earlier months counts for this. It judges the load all the same, so that the numbers
-#   stay honest; with a
-#   waiver of this rule, or another value in the group's standard, it may stand.
+#   A family knows its people, and may set a lower cap for a carrier with a reason. A cap above the standard's is a waiver
+#   of the rule on the load in other words, and not for the family alone to set. In a pregnancy the cap of its earlier
+#   months counts for this. The cap that is recorded is used all the same, so that the numbers stay honest; with a waiver of
+#   this rule, or another value in the group's standard, it may stand.
 # custom:
 #   level: error
-#   remedy: Take the own cap out or lower it, or waive this with a reason and a near last day.
+#   remedy: Take the cap out or lower it, or waive this with a reason and a near last day.
 #   mend: {work: decide}
 #   sources:
 #     - "Who may loosen a limit: common practice, no source; the caps have their own sources"
@@ -371,7 +369,7 @@ finding.own_cap contains f if {
 	over > 0
 	f := {
 		"at": carrier.cap_id,
-		"text": sprintf("%s's own cap is %s of body weight; the standard's is %s: over by %s", [
+		"text": sprintf("the cap set for %s is %s of body weight; the standard's is %s: over by %s", [
 			carrier.name,
 			lib.share(carrier.cap_permille),
 			lib.share(usual),
@@ -384,15 +382,14 @@ finding.own_cap contains f if {
 _most_own(carrier) := min({lib.usual_cap(carrier)} | {lib.limit("load", "pregnant_cap") | some _ in lib.pregnant_caps(carrier)})
 
 # METADATA
-# title: Most of each pack's mass has been weighed
+# title: Most of each pack has been weighed
 # description: >-
-#   A load is only as true as its parts. Masses from a label or a guess run low, and the
-#   cap is then kept on paper only; where a mass is not written at all, the load is at least
-#   what the sum says. A day under record on which everything was weighed counts for what says
-#   nothing else. Animals' packs count too.
+#   A load is only as true as its parts. Weights from a label or a guess are often too low, and then the cap is kept on
+#   paper only; if a weight is not recorded at all, the load is at least what the sum says. A day under record on which
+#   everything was weighed counts for things that say nothing else. Animals' packs count too.
 # custom:
 #   level: note
-#   remedy: Weigh the things named, the heaviest first, and write mass and day.
+#   remedy: Weigh the things named, the heaviest first, and write their mass and the day.
 #   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
@@ -424,7 +421,7 @@ finding.unweighed contains f if {
 	f := {
 		"at": pack.no_mass[0].id,
 		"because": [thing.id | some thing in pack.no_mass],
-		"text": sprintf("%s: no mass is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
+		"text": sprintf("%s: no weight is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
 	}
 }
 
@@ -436,11 +433,10 @@ _weighs(pack) := sprintf("what pack “%s” weighs is not known", [pack.name]) 
 # METADATA
 # title: Adults share the load fairly
 # description: >-
-#   The group walks as fast as the person who carries the most for their body. The adults who carry
-#   a pack are compared, the heaviest laden against the lightest. Those who are spared (own
-#   cap, poor fitness or unwell), those who carry or help a person, those who are helped, children and animals are left
-#   out, and so is what rides in a vehicle; a load over its cap is told by the cap alone, and a way of a few hundred
-#   metres needs no fairness.
+#   The group walks as fast as the person who carries the most for their body. Of the adults who carry a pack, the heaviest
+#   laden is compared with the lightest. People with a cap of their own, in poor health or unwell, those who carry or help a
+#   person or are helped, children and animals are left out, and so is what rides in a vehicle. A load over its cap is left
+#   to the rule on the cap, and a way of a few hundred metres needs no fairness.
 # custom:
 #   level: note
 #   remedy: Move something shared from the heaviest laden to the lightest laden adult.
@@ -471,9 +467,9 @@ finding.imbalance contains f if {
 		"because": [heavy.load_id, light.load_id],
 		"text": sprintf("%s carries %s of body weight and %s %s, %s apart; at most %s is fair: over by %s", [
 			heavy.name,
-			lib.percent(heavy.foot_ug, heavy.body_mass_ug),
+			lib.percent_up(heavy.foot_ug, heavy.body_mass_ug),
 			light.name,
-			lib.percent(light.foot_ug, light.body_mass_ug),
+			lib.percent_up(light.foot_ug, light.body_mass_ug),
 			lib.points(points),
 			lib.points(most),
 			lib.points(points - most),
@@ -500,7 +496,7 @@ _compared := [c |
 # Who is helped to get about, and who helps them.
 _helping := {id | some p in input.people; p.helped_by != ""; some id in {p.id, p.helped_by}}
 
-# The shares of body mass are compared crosswise, so that nothing is rounded.
+# The shares of body weight are compared crosswise, so that nothing is rounded.
 _less_than_another(a) if {
 	some b in _compared
 	a.foot_ug * b.body_mass_ug < b.foot_ug * a.body_mass_ug
@@ -514,8 +510,8 @@ _more_than_another(a) if {
 # METADATA
 # title: Each compartment stays within its budget
 # description: >-
-#   A family that gives a part of a pack a budget wants to see when it creeps over. The pouch
-#   and everything in it count, with the water. Compartments without a budget are left out.
+#   A family that sets a budget for a compartment wants to see when it creeps over. The pouch and everything in it count,
+#   with the water. Compartments without a budget are left out.
 # custom:
 #   level: warning
 #   remedy: Take something out of the compartment, or give it a larger budget and another a smaller one.
@@ -547,10 +543,9 @@ finding.part_budget contains f if {
 # METADATA
 # title: Weights are kept up to date
 # description: >-
-#   Cartridges empty, soap dries, a jacket is exchanged for another; the figure stays. Things
-#   of each pack whose last weighing is old are named together, animals' packs too. A recent
-#   day under record, when everything was weighed, counts for all of them. What was never
-#   weighed is left to load/unweighed.
+#   Cartridges empty, soap dries, a jacket makes way for another; the figure stays. Things whose last weighing is long ago
+#   are named together for each pack, animals' packs too. A recent day under record, when everything was weighed, counts for
+#   all of them. What was never weighed is left to load/unweighed.
 # custom:
 #   level: note
 #   remedy: Weigh the things named again and write the day, or weigh everything and write the day under record.
@@ -588,11 +583,11 @@ _all_weighed_lately if {
 # METADATA
 # title: The others can take over if one adult cannot carry
 # description: >-
-#   A sprained ankle puts one pack on the others' backs. For each adult who carries a pack, what
-#   all people carry on foot, less what can be dropped in seconds, is set against what the other
-#   people who carry one can carry for a short way: an own cap, a child's cap and one for age or health as always,
-#   any other adult a higher one. Where no other adult has a full cap, nothing can be done and nothing is said, nor where the
-#   way on foot is a few hundred metres. Animals' packs and caps are left out, and a load over its cap is told first.
+#   A sprained ankle puts one pack on the others' backs. For each adult who carries a pack, what all people carry on foot,
+#   less what can be dropped in seconds, is compared with what the others who carry a pack can carry for a short way: a
+#   cap of their own, a child's cap and one for age or health stay as they are, any other adult has a higher one. If no
+#   other adult has a full cap, nothing can be done and nothing is said, nor if the way on foot is a few hundred metres.
+#   Animals are left out, and a load over its cap comes first.
 # custom:
 #   level: note
 #   remedy: Decide now what would be left behind, lighten the packs, or mark more as quickShed.
@@ -602,9 +597,8 @@ _all_weighed_lately if {
 #     - "That the others must manage: common practice, no source"
 #   limits: [load.short_way_cap, load.adult_cap, load.elder_months, load.elder_cap, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days, load.child_cap, load.animal_cap, load.carried_cap, load.short_foot_min, load.youth_months, animals.bear_months, animals.unfit, load.near_foot_mm, load.carried_far_cap, load.carried_far_min, load.surplus_water, water.start_near, load.surplus_food, separation.own_water, food.alone_share, people.bag_months]
 #   caution: >-
-#     So much load is for a short way and for healthy adults; anybody who feels pain stops. What is
-#     left behind must not be medicine, water treatment or papers. A child never takes more
-#     than the child's own cap.
+#     A load this heavy is for a short way and for healthy adults; stop at any pain. Never leave medicine, water treatment or
+#     papers behind. A child never takes more than the child's own cap.
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg"}
 #     packs: moss: {carrier: "ben", mass: "10 kg"}
@@ -646,7 +640,7 @@ _someone_over if {
 
 _bearers := [c | some c in _loaded; lib.at_least(c, lib.limit("people", "bag_months"))]
 
-# A small child takes over nothing, and what is in a pack of theirs is borne by the others.
+# A small child takes over nothing; the others carry what is in a pack of theirs.
 _loaded := [c |
 	some c in input.carriers
 	c.kind == "person"
@@ -657,7 +651,7 @@ _loaded := [c |
 # What people carry on foot without what is dropped in seconds, and who is carried, in micrograms.
 _kept := sum([left | some c in _loaded; left := max([0, c.foot_ug - (c.quick_shed_mg * 1000)]) + (c.carried_mg * 1000)])
 
-# What all bearers can bear for a short way, in thousandths of a microgram.
+# What all of them can carry for a short way, in thousandths of a microgram.
 _stretched := sum([most | some c in _bearers; most := c.body_mass_ug * _stretch(c)])
 
 # An own cap is kept even then, and so is one for age, health or pregnancy.
@@ -669,14 +663,13 @@ _stretch(carrier) := lib.load_cap(carrier) if {
 } else := lib.standard_cap(carrier)
 
 # METADATA
-# title: Things to drop quickly are within reach
+# title: Items to drop quickly are within reach
 # description: >-
-#   A thing that must be dug out after a halt is not dropped in seconds. Single things marked
-#   quickShed are judged; a whole compartment marked so comes off with its own buckles, wherever
-#   it lies, and is left out.
+#   A thing that must be dug out at a halt is not dropped in seconds. Single items marked quickShed are judged; a whole
+#   compartment marked so comes off with its own buckles, wherever it is, and is left out.
 # custom:
 #   level: note
-#   remedy: Move it to a compartment that is reached while walking, or mark the whole compartment if that comes off at once.
+#   remedy: Move it to a compartment you can reach while walking, or mark the whole compartment if it comes off at once.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
@@ -691,7 +684,7 @@ finding.quick_shed_reach contains f if {
 	not item.whole
 	f := {
 		"at": item.id,
-		"text": sprintf("%s (%s) is marked as quick to drop, but can only be reached when halted", [
+		"text": sprintf("%s (%s) is marked quick to drop but can be reached only at a halt", [
 			item.name,
 			lib.mass(item.mass_mg),
 		]),
@@ -701,9 +694,9 @@ finding.quick_shed_reach contains f if {
 # METADATA
 # title: What is worn and pocketed stays light
 # description: >-
-#   What a person wears or pockets is not load, so that clothes and boots do not count against
-#   the pack. A vest full of gear is load all the same, only out of sight of the cap. Clothing, shoes,
-#   glasses, masks and name tags are left out; all else on the body stays under a share of body mass.
+#   What a person wears or pockets is not load, so that clothes and boots do not count against the pack. But a vest full of
+#   gear is a load that no cap sees. Clothing, shoes, glasses, masks and name tags are left out; everything else on the body
+#   stays under a share of body weight.
 # custom:
 #   level: warning
 #   remedy: Move things from the body to a pack, where they count, or leave them.
@@ -711,7 +704,7 @@ finding.quick_shed_reach contains f if {
 #   sources:
 #     - "common practice, no source"
 #   limits: [load.worn_share]
-#   caution: Those who are not well feel it sooner; ask a licensed practitioner.
+#   caution: People who are unwell feel it sooner; ask a licensed practitioner.
 #   passes: |
 #     people: ana: onBody: boots: {mass: "9 kg", can: footwear: "boots"}
 #   fails: |
@@ -723,10 +716,10 @@ finding.worn contains f if {
 	f := {
 		"at": carrier.gear_id,
 		"because": [sprintf("%s/on-body", [carrier.id])],
-		"text": sprintf("%s wears or pockets %s beside clothing and shoes, %s of body weight; from %s on it is a second pack: over by %s", [
+		"text": sprintf("%s wears or pockets %s besides clothing and shoes, %s of body weight; above %s it is a second pack: over by %s", [
 			carrier.name,
 			lib.kg(carrier.gear_mg),
-			lib.over(lib.percent(carrier.gear_mg, carrier.body_mass_mg), lib.share(most)),
+			lib.percent_up(carrier.gear_mg, carrier.body_mass_mg),
 			lib.share(most),
 			lib.mass(over),
 		]),
@@ -736,11 +729,11 @@ finding.worn contains f if {
 # METADATA
 # title: Nobody recorded as carrying nothing has a pack
 # description: >-
-#   A family writes that a person carries nothing, because of age, health or another reason.
-#   A pack carried by the same person contradicts it, and one of the two is a slip.
+#   A family may record that a person carries nothing, because of age, health or another reason. A pack with that person as
+#   its carrier contradicts this, and one of the two is a slip.
 # custom:
 #   level: error
-#   remedy: Give the pack to somebody else, or take the "carries" line out.
+#   remedy: Give the pack to someone else, or take the "carries" line out.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
@@ -759,19 +752,18 @@ finding.not_a_carrier contains f if {
 	f := {
 		"at": sprintf("%s/carries", [carrier.id]),
 		"because": carrier.packs,
-		"text": sprintf("%s is recorded as carrying nothing, yet has %s", [carrier.name, lib.many(count(carrier.packs), "pack", "packs")]),
+		"text": sprintf("%s is recorded as carrying nothing but has %s", [carrier.name, lib.many(count(carrier.packs), "pack", "packs")]),
 	}
 }
 
 # METADATA
 # title: Each heavy pack has a hip belt
 # description: >-
-#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot count,
-#   from the mass in the limit upwards; a lighter pack does without, and so does a way of a few hundred metres. A load over
-#   its cap is told first.
+#   A hip belt takes much of a load off the shoulders and the back. Packs that people carry on foot need one if they are
+#   heavy; a lighter pack does without, and so does a way of a few hundred metres. A load over its cap comes first.
 # custom:
 #   level: note
-#   remedy: Lighten the pack, or use one with a hip belt that takes load; write hipBelt where it has one.
+#   remedy: Lighten the pack, or use one with a hip belt that takes load; write hipBelt if it has one.
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
@@ -791,7 +783,7 @@ finding.hip_belt contains f if {
 	not _carrier_over(pack.carrier)
 	f := {
 		"at": pack.id,
-		"text": sprintf("%s weighs %s and has no hip belt; without one it is at most %s: over by %s", [
+		"text": sprintf("pack “%s” weighs %s and has no hip belt; without one it may weigh %s at most: over by %s", [
 			pack.name,
 			lib.over(lib.kg(pack.foot_mg), lib.kg(most)),
 			lib.kg(most),

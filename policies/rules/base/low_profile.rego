@@ -5,14 +5,13 @@ import data.lib
 # METADATA
 # title: No pack can be seen from afar
 # description: >-
-#   A family that wishes to draw no eyes is picked out by one bright pack. Colours are
-#   compared as they are written: a colour that is called loud, or one with a word such as
-#   bright or neon in it. Judged only where the plan wants a low profile. It works against
-#   being seen on a road and being found: children's packs are therefore left out, and
-#   nothing here asks reflectors away.
+#   One bright pack gives away a family that wants to stay unseen. Colours are compared as they are written: a loud colour,
+#   or one with a word such as bright or neon in it. Judged only if the plan wants a low profile. A low profile works
+#   against being seen on a road and being found, so children's packs are left out, and nothing here speaks against
+#   reflectors.
 # custom:
 #   level: warning
-#   remedy: Put a dull cover over it, keeping the bright colour for when you want to be found, or give up the low profile.
+#   remedy: Put a dull cover over it and keep the bright colour for when you want to be found, or give up the low profile.
 #   mend: {work: add}
 #   sources:
 #     - "Colours that draw eyes: common practice, no source"
@@ -33,7 +32,7 @@ finding.loud_pack contains f if {
 	loud != []
 	f := {
 		"at": sprintf("%s/colours", [pack.id]),
-		"text": sprintf("%s is seen from afar (%s) and the plan wants a low profile", [pack.name, lib.and_list(loud)]),
+		"text": sprintf("pack “%s” can be seen from afar (%s), and the plan wants a low profile", [pack.name, lib.and_list(loud)]),
 	}
 }
 
@@ -47,12 +46,11 @@ _loud(colour) if {
 # METADATA
 # title: No pack looks official
 # description: >-
-#   A pack in the style of police, rescue or army draws people who need help, and thieves.
-#   Judged only where the plan wants a low profile, of every pack with a style written. A
-#   rescuer who wants to be known for one will not want a low profile.
+#   A pack in the style of police, rescue or army draws people who need help, and thieves. Judged only if the plan wants a
+#   low profile, for every pack with a recorded style.
 # custom:
 #   level: warning
-#   remedy: Take off badges and panels, cover the pack, or use one that looks like everybody's.
+#   remedy: Take off badges and panels, cover the pack, or use an ordinary one.
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
@@ -70,20 +68,19 @@ finding.service_style contains f if {
 	pack.style in lib.limit("low_profile", "styles")
 	f := {
 		"at": sprintf("%s/style", [pack.id]),
-		"text": sprintf("%s is of %s style and the plan wants a low profile", [pack.name, pack.style]),
+		"text": sprintf("pack “%s” is in the %s style, and the plan wants a low profile", [pack.name, pack.style]),
 	}
 }
 
 # METADATA
 # title: No loud item is on show
 # description: >-
-#   What is worn or taken out while walking is seen. Judged only where the plan wants a low
-#   profile, of things marked loud that are worn or reached while walking. Left out is what
-#   signals for help and what a child has: a child should be seen. What is marked
-#   reflective never counts against a pack, for the sake of roads at night.
+#   What is worn or taken out while walking is seen. Judged only if the plan wants a low profile, for items marked loud that
+#   are worn or within reach while walking. Signals for help are left out, and so is what a child has: a child should be
+#   seen. Reflective items never count against a pack, for the sake of roads at night.
 # custom:
 #   level: note
-#   remedy: Pack it where it is reached when halted, or exchange it for a plain one.
+#   remedy: Pack it where only a halt reaches it, or replace it with a plain one.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
@@ -106,7 +103,7 @@ finding.loud_item contains f if {
 	not item.carrier in _children
 	f := {
 		"at": sprintf("%s/visibility", [item.id]),
-		"text": sprintf("%s is loud and is worn or reached while walking, and the plan wants a low profile", [item.name]),
+		"text": sprintf("%s is loud and worn or within reach while walking, and the plan wants a low profile", [item.name]),
 	}
 }
 
@@ -115,8 +112,8 @@ _children := {person.id | some person in input.people; not person.adult}
 # METADATA
 # title: No item makes noise while walking
 # description: >-
-#   A cup that rings at each step is heard further than a voice. Judged only where the plan
-#   wants a low profile, of things marked noisy, wherever they are.
+#   A cup that rings at each step is heard farther than a voice. Judged only if the plan wants a low profile, for items
+#   marked noisy, wherever they are.
 # custom:
 #   level: note
 #   remedy: Wrap it in cloth, tie it down or fill it, and take the mark away.
@@ -137,6 +134,6 @@ finding.noise contains f if {
 	item.count > 0
 	f := {
 		"at": sprintf("%s/noisy", [item.id]),
-		"text": sprintf("%s sounds at each step, and the plan wants a low profile", [item.name]),
+		"text": sprintf("%s makes noise at each step, and the plan wants a low profile", [item.name]),
 	}
 }

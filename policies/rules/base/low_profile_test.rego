@@ -11,7 +11,7 @@ coloured(colours, more) := {"packs": [t.pack(object.union({"colours": colours}, 
 
 told(colours) := {{
 	"at": "packs/rust/colours",
-	"text": sprintf("Rust is seen from afar (%s) and the plan wants a low profile", [colours]),
+	"text": sprintf("pack “Rust” can be seen from afar (%s), and the plan wants a low profile", [colours]),
 }}
 
 test_loud_pack_each_colour if {
@@ -45,7 +45,7 @@ styled(style) := {"packs": [t.pack({"style": style})]}
 test_service_style_service if {
 	low_profile.finding.service_style == {{
 		"at": "packs/rust/style",
-		"text": "Rust is of service style and the plan wants a low profile",
+		"text": "pack “Rust” is in the service style, and the plan wants a low profile",
 	}} with input as quiet(styled("service"))
 }
 
@@ -67,7 +67,7 @@ test_loud_item_on_show[reach] if {
 	some reach in ["walking", "on-body"]
 	low_profile.finding.loud_item == {{
 		"at": "packs/rust/jacket/visibility",
-		"text": "Jacket is loud and is worn or reached while walking, and the plan wants a low profile",
+		"text": "Jacket is loud and worn or within reach while walking, and the plan wants a low profile",
 	}} with input as quiet(jacket({"reach": reach}))
 }
 
@@ -93,7 +93,7 @@ cup(more) := {"items": [t.item(object.union({"id": "packs/rust/cup", "name": "Cu
 test_noise_rattles if {
 	low_profile.finding.noise == {{
 		"at": "packs/rust/cup/noisy",
-		"text": "Cup sounds at each step, and the plan wants a low profile",
+		"text": "Cup makes noise at each step, and the plan wants a low profile",
 	}} with input as quiet(cup({}))
 }
 

@@ -5,11 +5,10 @@ import data.lib
 # METADATA
 # title: Enough days of each regular medication are packed
 # description: >-
-#   Pharmacies close and prescriptions are lost when a valley is emptied. The usable doses
-#   of everything taken daily, in the whole household, last a week, and the plan where that is longer. Less than
-#   the plan or than the first days is an error, less than the week a warning. Expired
-#   doses do not count; where the packed doses would be enough but for their dates, medication/expired
-#   says so. Medications taken only when needed have rules of their own.
+#   Pharmacies close and prescriptions get lost when a valley is evacuated. The usable doses of everything taken daily, in
+#   the whole household, last a week, or the plan if that is longer. Less than the plan or the first days is an error, less
+#   than the week a warning. Expired doses do not count; if only their dates are the problem, medication/expired says so.
+#   Medications taken only when needed have rules of their own.
 # custom:
 #   level: error
 #   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
@@ -21,7 +20,7 @@ import data.lib
 #     - "Greenough 2008, Ann Emerg Med 51:426: of evacuees with a chronic disease 48.4 % lacked medication; seen in a copy of its abstract"
 #   limits: [medication.days, medication.sure_days]
 #   lack: {what: doses of regular medications, unit: milli}
-#   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage. Where rules of supply allow no more, ask for a note on it.
+#   caution: Never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage. If you may not have more, ask for a note that says so.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", medicine: {person: "ana", of: "thyroid", doses: 7}}
@@ -91,20 +90,19 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 # METADATA
 # title: No medicine is past its date
 # description: >-
-#   A medicine past its date may be weak or harmful, and the one in the pack is the one
-#   nobody looks at. Every date of a medicine counts: the label's, the time since it was
-#   opened or left the cold, and the day the family wants it exchanged. In a medicine that is
-#   taken daily or must be at hand at once it is an error, in others a warning.
+#   A medicine past its date may be weak or harmful, and nobody looks at the one in the pack. Every date of a medicine
+#   counts: the label's, the time since it was opened or left the cold, and the day the family wants it replaced. For a
+#   medicine that is taken daily or must be at hand at once it is an error, for others a warning.
 # custom:
 #   level: error
-#   remedy: Exchange it with the supply at home, and write the new date.
+#   remedy: Replace it with the supply at home, and write the new date.
 #   mend: {work: exchange}
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "FDA, insulin in an emergency: 28 days out of the cold; year not seen; seen in a copy of its own page"
 #     - "NYC Emergency Management: refill pack medicine before it expires; year not seen; seen in a copy of its own page"
 #   limits: [medication.days_left, medication.rescue_words, medication.allergy_doses, medication.self_months, people.bag_months]
-#   caution: The label and the pharmacist decide, also on how to throw it away. Do not stop a needed medicine without asking.
+#   caution: The label and the pharmacist decide, also on how to dispose of it. Do not stop a needed medicine without asking.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2027-09-30", medicine: {person: "ana", of: "thyroid", doses: 30}}
@@ -138,7 +136,7 @@ _expired_level(date) := "error" if {
 	_vital(med)
 } else := "warning"
 
-# What somebody takes daily, or must have at once.
+# What someone takes daily, or must have at once.
 _vital(med) if not med.as_needed
 
 _vital(med) if med.id in _rescue
@@ -171,10 +169,10 @@ _named(med, words) if {
 # METADATA
 # title: Everyone carries the first days of their own medication
 # description: >-
-#   The week of doses helps nobody whose family was sent over the other bridge. Everybody old enough has the
-#   first days of each regular medication in their own packs or pockets; for a child the people written as
-#   always beside the child have them, and where nobody is written so, this is not judged. For a plan of one
-#   day the doses of a day are enough. Where the household as a whole is short, medication/days says so.
+#   A week of doses is no help if the family was sent over the other bridge. Everyone old enough has the first days of each
+#   regular medication in their own packs or pockets. For a child, the people recorded as always beside the child have
+#   them; if nobody is recorded, this is not judged. For a plan of one day the doses of a day are enough. If the household
+#   as a whole is short, medication/days says so.
 # custom:
 #   level: warning
 #   remedy: Move some of the doses into the owner's pack or pockets, in their labelled package.
@@ -206,11 +204,11 @@ finding.own_days contains f if {
 	f := {
 		"at": _first(_elsewhere(med, lib.beside(person)), med.id),
 		"because": array.concat([med.id], med.items),
-		"text": sprintf("%s %s of %s and needs %s (%s a day for %s); others carry the rest", [
-			_with_whom(person),
+		"text": sprintf("%s %s of %s, and %s needed (%s a day for %s); others carry the rest", [
+			lib.carries(person),
 			_doses(have),
 			med.name,
-			lib.milli(need),
+			_are(need),
 			lib.milli(med.per_day_milli),
 			lib.days(_own_days),
 		]),
@@ -234,19 +232,19 @@ _held(med, people) := sum([m.doses_milli | some m in input.medicines; m.medicati
 
 _elsewhere(med, people) := [m.id | some m in input.medicines; m.medication == med.id; m.usable; not m.carrier in people]
 
-_with_whom(person) := sprintf("%s carries", [person.name]) if not lib.never_alone(person)
+_are(1000) := "1 is"
 
-_with_whom(person) := sprintf("%s, with the people beside them, has", [person.name]) if lib.never_alone(person)
+_are(milli) := sprintf("%s are", [lib.milli(milli)]) if milli != 1000
 
 # METADATA
-# title: Insulin and the like are not all in one pack
+# title: Vital medication is not all in one pack
 # description: >-
-#   A pack is lost, stolen or left in a jam, and a person who lives by a medicine has none. Of a medication without which somebody is in danger within
-#   days, not all is in one pack where another grown person is there to carry some: beside a child, each adult. Where all of it is in the
-#   owner's own pack it is a note. Where the first days are not with the owner, medication/own-days says so.
+#   A pack can be lost, stolen or left in a jam, and a person who depends on a medicine has none. A medication without which
+#   someone is in danger within days, such as insulin, is not all in one pack if another adult could carry some. If all of
+#   it is in the owner's own pack it is a note. If the first days are not with the owner, medication/own-days says so.
 # custom:
 #   level: warning
-#   remedy: Share the doses out over two people, each part in its labelled package and as cool as it must be kept, with what is needed to give them.
+#   remedy: Share the doses between two people, each part in its labelled package, as cool as it must be kept, and with what is needed to give it.
 #   mend: {work: move}
 #   sources:
 #     - "Advice of diabetes associations for travellers, insulin shared out over two bags; from memory"
@@ -288,7 +286,7 @@ finding.one_pack contains f if {
 	}
 }
 
-# All usable doses of what somebody lives by are in this pack, as far as medication/own-days has nothing to say.
+# All usable doses of what someone lives by are in this pack, as far as medication/own-days has nothing to say.
 _only_in(med, person, pack) if {
 	not med.as_needed
 	not med.id in _short
@@ -306,11 +304,10 @@ _one_pack_level(id, id) := "note"
 _one_pack_level(carrier, id) := "warning" if carrier != id
 
 # METADATA
-# title: Medicine against a severe allergy is with the person
+# title: Medication for a severe allergy is with the person
 # description: >-
-#   One dose may fail or not be enough, and help may be far. Where a severe allergy names
-#   a medication, that many usable doses are with the person, in their packs or pockets; for a young child and for a
-#   dependant, with the people who are beside them.
+#   One dose may fail or not be enough, and help may be far. If a severe allergy names a medication, enough usable doses are
+#   with the person, in their packs or pockets; for a young child and for a dependant, with the people beside them.
 # custom:
 #   level: error
 #   remedy: Pack the missing doses with the person, and ask the prescriber or pharmacist for a second one.
@@ -319,8 +316,8 @@ _one_pack_level(carrier, id) := "warning" if carrier != id
 #     - "common practice, no source"
 #   limits: [medication.allergy_doses, medication.self_months, people.bag_months]
 #   caution: >-
-#     How many doses, which and when is for the prescriber; the written plan for the
-#     allergy comes first. Call for help even where a dose has worked.
+#     How many doses, which and when is for the prescriber; the written plan for the allergy comes first. Call for help even
+#     if a dose has worked.
 #   passes: |
 #     people: ana: {allergies: nuts: {severe: true, medication: "pen"}, medications: pen: {name: "adrenaline pen", asNeeded: true}}
 #     packs: rust: compartments: lid: items: pen: {count: 2, mass: "60 g", medicine: {person: "ana", of: "pen", doses: 1}}
@@ -332,7 +329,7 @@ finding.allergy_twice contains f if {
 	f := {
 		"at": _first(_elsewhere(lack.med, lack.keepers), _first(_usable(lack.med), lack.allergy.id)),
 		"because": array.concat([lack.allergy.id], lack.med.items),
-		"text": sprintf("%s needs %s of %s at hand against a severe allergy (%s) and has %s%s%s", [
+		"text": sprintf("%s needs %s of %s at hand for a severe allergy (%s) and has %s%s%s", [
 			lack.med.person_name,
 			lib.many(lack.need, "dose", "doses"),
 			lack.med.name,
@@ -367,7 +364,7 @@ _others_have(0) := ""
 
 _others_have(milli) := sprintf("; %s more elsewhere", [lib.milli(milli)]) if milli > 0
 
-# Who keeps what a person must have at once: they themselves; for a young child and for a dependant whoever is beside them.
+# Who keeps what a person must have at once: they themselves; for a young child and for a dependant the people beside them.
 _keepers(person) := {person.id} if not _kept_for(person)
 
 _keepers(person) := lib.beside(person) if {
@@ -391,14 +388,14 @@ _kept_for(person) if "memory" in person.conditions
 # METADATA
 # title: Each severe allergy names its medication
 # description: >-
-#   An allergy that can threaten life is written down so that somebody acts in time. What
-#   is taken against it must be named, or nobody can count whether it is packed. Milder
-#   allergies need none, nor do those to a medicine, which one simply does not take.
+#   An allergy that can threaten life is recorded so that someone acts in time. The medication for it must be named, or
+#   nobody can check that it is packed. Milder allergies need none, nor do those to a medicine, which the person simply
+#   does not take.
 # custom:
 #   level: warning
 #   remedy: >-
-#     Write the medication under the person's medications and name it at the allergy; where
-#     none is prescribed, ask the practitioner.
+#     Write the medication under the person's medications and name it at the allergy; if none is prescribed, ask the
+#     practitioner.
 #   mend: {work: write}
 #   sources:
 #     - "CDC, prescriptions poster, a list that names allergies beside doses, 2019; seen in a copy of its own file"
@@ -416,18 +413,18 @@ finding.allergy_named contains f if {
 	allergy.medication == ""
 	f := {
 		"at": allergy.id,
-		"text": sprintf("no medication is named against %s's severe allergy (%s)", [allergy.person_name, allergy.key]),
+		"text": sprintf("no medication is named for a severe allergy of %s (%s)", [allergy.person_name, allergy.key]),
 	}
 }
 
 # METADATA
 # title: Rescue medicine is within its owner's reach
 # description: >-
-#   An attack leaves no time to look for the other pack. What must be taken within a minute (an inhaler, adrenaline, nitroglycerin,
-#   a medicine against seizures, glucagon) is on its owner's body or in a part of the own pack that is reached while walking; for
-#   a young child and for a dependant it is with the people beside them. Only in somebody else's pack, or nowhere, is
-#   an error; deep in the own pack a warning. Where a severe allergy lacks doses, medication/allergy-twice says so, and where only the date is past,
-#   medication/expired.
+#   An attack leaves no time to look for the other pack. What must be taken within a minute (an inhaler, adrenaline,
+#   nitroglycerin, a medicine for seizures, glucagon) is on its owner's body or where they can reach it in their own pack
+#   while walking; for a young child and for a dependant it is with the people beside them. In someone else's pack, or
+#   missing, it is an error; deep in the owner's pack a warning. If doses for a severe allergy are missing,
+#   medication/allergy-twice says so, and if only the date is past, medication/expired.
 # custom:
 #   level: error
 #   remedy: Put it into the owner's pocket or the top of their pack, and show the others where it is.
@@ -436,7 +433,7 @@ finding.allergy_named contains f if {
 #     - "That it is lost in evacuations: Ochi et al. 2014, PLoS Curr Disasters; seen in a copy of its abstract"
 #     - "With its owner: common practice, no source"
 #   limits: [medication.rescue_words, medication.self_months, medication.allergy_doses, people.bag_months]
-#   caution: Which medicine, where and when is for the prescriber; the written plan comes first. Call for help even where it has worked.
+#   caution: Which medicine, where and when is for the prescriber; the written plan comes first. Call for help even if it has worked.
 #   passes: |
 #     people: ana: medications: spray: {name: "relief inhaler", asNeeded: true}
 #     packs: rust: compartments: lid: items: spray: {mass: "30 g", medicine: {person: "ana", of: "spray", doses: 100}}
@@ -464,7 +461,7 @@ _misplaced(med, _, _, kept) := [{
 	"at": kept[0].id,
 	"because": [med.id],
 	"level": "warning",
-	"text": sprintf("%s must be at hand at once and is in a part of a pack that is opened only at a halt", [_whose(med)]),
+	"text": sprintf("%s must be at hand at once, and can be reached only at a halt", [_whose(med)]),
 }] if {
 	kept != []
 }
@@ -490,15 +487,15 @@ _whose(med) := sprintf("%s for %s", [med.name, med.person_name])
 
 _owner_or_keeper(person) := person.name if not _kept_for(person)
 
-_owner_or_keeper(person) := sprintf("anybody beside %s", [person.name]) if _kept_for(person)
+_owner_or_keeper(person) := sprintf("anyone beside %s", [person.name]) if _kept_for(person)
 
 # METADATA
 # title: A medicine's time out of the cold is recorded
 # description: >-
-#   A medicine that must be kept cold lasts only so long once it is out, so the day it left
-#   the cold is recorded, or the medicine stays in the cold until the household leaves. How long its label allows
-#   is recorded too; where it is not, the 28 days are taken that the FDA allows insulin, and a note says so.
-#   Where the season is too hot or too cold for it, medication/heat and medication/frost speak instead.
+#   A medicine that must be kept cold lasts only so long once it is out. So the day it left the cold is recorded, or it
+#   stays in the cold until the household leaves. How long its label allows is recorded too; if not, the 28 days that the
+#   FDA allows for insulin are used, and a note says so. If the season is too hot or too cold for it, medication/heat and
+#   medication/frost speak instead.
 # custom:
 #   level: warning
 #   remedy: >-
@@ -541,7 +538,7 @@ finding.cold_chain contains f if {
 		"at": med.id,
 		"because": [],
 		"level": "note",
-		"text": sprintf("how long %s keeps out of the cold is not recorded: 28 days are taken, as for insulin", [_whose(med)]),
+		"text": sprintf("how long %s keeps out of the cold is not recorded, so 28 days are assumed, as for insulin", [_whose(med)]),
 	}
 }
 
@@ -563,9 +560,8 @@ _nor_life(med) := ", nor how long its label allows it out" if not med.cold_life_
 # METADATA
 # title: Each medicine has an expiry date
 # description: >-
-#   A medicine without a date is never found to be past it. The last day by the label is
-#   recorded for each. First-aid contents have rules of their own, and where a
-#   medication is short anyway, medication/days speaks first.
+#   Nobody notices when a medicine without a date is past it. The last day on the label is recorded for each. First-aid
+#   contents have rules of their own, and if a medication is short anyway, medication/days comes first.
 # custom:
 #   level: warning
 #   remedy: Read the label's last day and write it as expires.
@@ -574,7 +570,7 @@ _nor_life(med) := ", nor how long its label allows it out" if not med.cold_life_
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "Writing it down: common practice, no source"
 #   limits: [medication.days, medication.rescue_words]
-#   caution: Where the label's date is gone, ask the pharmacist and do not guess.
+#   caution: If the label's date is gone, ask the pharmacist and do not guess.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2027-09-30", medicine: {person: "ana", of: "thyroid", doses: 30}}
@@ -585,7 +581,7 @@ finding.dated contains f if {
 	some medicine in input.medicines
 	not medicine.dated
 	not medicine.medication in _short
-	f := {"at": medicine.id, "text": sprintf("the last day of %s is not recorded", [medicine.name]), "level": _dated_level(medicine.medication)}
+	f := {"at": medicine.id, "text": sprintf("no expiry date is recorded for %s", [medicine.name]), "level": _dated_level(medicine.medication)}
 }
 
 _dated_level(id) := "warning" if {
@@ -597,14 +593,12 @@ _dated_level(id) := "warning" if {
 # METADATA
 # title: Medicines stay in date through the plan
 # description: >-
-#   A medicine that is good on the day of leaving and past its date on the second day is
-#   missing when it is needed. Every last day of a medicine is set against the whole plan,
-#   as if the household left on the audit day. What is already past its date is left to
-#   medication/expired; the family's own day of exchange is left out, and so is a plan without
-#   a duration.
+#   A medicine that is good on the first day and past its date on the second is missing when it is needed. Every last day of
+#   a medicine is compared with the whole plan, as if the household left on the audit date. What is already past its date
+#   is left to medication/expired; the family's own day of replacement is left out, and so is a plan without a duration.
 # custom:
 #   level: warning
-#   remedy: Exchange it with a fresh supply, and write the new date.
+#   remedy: Replace it with a fresh supply, and write the new date.
 #   mend: {work: exchange}
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
@@ -631,10 +625,9 @@ finding.within_plan contains f if {
 # METADATA
 # title: A copy of the prescriptions is packed
 # description: >-
-#   A pharmacist or doctor who does not know you can replace what was lost when the
-#   prescription or the list of medications lies before them. One paper with it, anywhere in
-#   the household, is enough. Where nobody takes anything daily none is needed, and where other papers are
-#   missing too, documents/copies says so.
+#   A pharmacist or doctor who does not know you can replace what was lost if you show the prescription or a list of
+#   medications. One paper with it, anywhere in the household, is enough. If nobody takes anything daily none is needed, and
+#   if other papers are missing too, documents/copies says so.
 # custom:
 #   level: warning
 #   remedy: Copy the prescriptions or the list with doses, and write prescription under the documents of the item.
@@ -644,7 +637,7 @@ finding.within_plan contains f if {
 #     - "Ochi et al. 2014, PLoS Curr Disasters, a review of 70 studies: many evacuees bring no prescription; seen in a copy of its abstract"
 #     - "German Red Cross Brandenburg, the medication plan; year not seen; seen in a copy of its own page"
 #   limits: [documents.copies]
-#   caution: Such papers are private; keep them waterproof and close. The pharmacist and local rules decide what is handed out.
+#   caution: Such papers are private; keep them dry and close. The pharmacist and local rules decide what is handed out.
 #   passes: |
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity", "prescription"]}
@@ -659,17 +652,16 @@ finding.prescription_copy contains f if {
 	f := {
 		"at": regular[0].id,
 		"because": [med.id | some med in regular],
-		"text": sprintf("medication is taken daily (by %s), and no copy of a prescription is packed", [lib.and_list(sort(takers))]),
+		"text": sprintf("no copy of a prescription is packed, and medication is taken daily (%s)", [lib.and_list(sort(takers))]),
 	}
 }
 
 # METADATA
 # title: Everyone who needs glasses has a spare pair
 # description: >-
-#   People who cannot see well cannot read a label, follow a path or find the others, and glasses
-#   break in a fall. A person who needs glasses or lenses has a spare in a pack: their own in any
-#   pack, or one without an owner in a pack they carry. What is worn or pocketed is not
-#   counted, since the pair on the nose is written there too.
+#   People who cannot see well cannot read a label, follow a path or find the others, and glasses break in a fall. A person
+#   who needs glasses or contact lenses has a spare in a pack: their own in any pack, or one without an owner in a pack they
+#   carry. What is worn or pocketed does not count, since that is the pair on the nose.
 # custom:
 #   level: warning
 #   remedy: Put an old pair in a hard case into the pack, with owner and the capability see.
@@ -679,7 +671,7 @@ finding.prescription_copy contains f if {
 #     - "NYC Emergency Management lists them too; year not seen; seen in a copy of its own page"
 #     - "A spare pair in a pack: common practice, no source"
 #   limits: [medication.glasses]
-#   caution: An old pair helps only if its strength is still near; ask the optician.
+#   caution: An old pair helps only if its strength is still about right; ask the optician.
 #   passes: |
 #     people: ana: glasses: true
 #     packs: rust: compartments: lid: items: spare: {mass: "60 g", can: see: "glasses"}
@@ -720,11 +712,9 @@ _serves(offer, person) if {
 # METADATA
 # title: No medicine is within a young child's reach
 # description: >-
-#   A young child alone with a pack may take tablets for sweets. Medicines and the pain
-#   relief of a first-aid kit are kept by somebody older. What is named at one of the
-#   child's own allergies stays with the child, and from school age on the child's own that
-#   must be at hand at once, such as an inhaler, and all of a child's who needs insulin. Of a child of
-#   unknown age nothing is said.
+#   A young child alone with a pack may take tablets for sweets. Someone older keeps medicines and the pain relief of a
+#   first-aid kit. A child keeps what is named for their own allergies; from school age on, also their own medicine that
+#   must be at hand at once, such as an inhaler, and all of it if they need insulin. A child of unknown age is left out.
 # custom:
 #   level: warning
 #   remedy: Move it into an adult's pack or pockets, in a box that a child cannot open.
@@ -782,7 +772,7 @@ _emergency(medicine, child) if {
 	allergy.medication == medicine.medication
 }
 
-_too_young(child) := sprintf("%s old; medicines are for somebody of %s or older to keep", [
+_too_young(child) := sprintf("%s old; the minimum age to keep medicines is %s", [
 	lib.age(child.age_months),
 	lib.age(lib.limit("medication", "child_months")),
 ])
@@ -798,18 +788,18 @@ _below(id, months) if {
 # METADATA
 # title: Each as-needed medication is packed
 # description: >-
-#   A medicine that is taken only when needed is needed at the worst hour. At least one usable
-#   dose of each is with people; what hangs on an animal runs away with it. What must be at hand at once has a rule of its
-#   own, and where only the date is past, medication/expired says so.
+#   A medicine that is taken only when needed is needed at the worst hour. At least one usable dose of each is with a
+#   person; what an animal carries runs away with it. What must be at hand at once has a rule of its own, and if only the
+#   date is past, medication/expired says so.
 # custom:
 #   level: note
-#   remedy: Pack a dose with the person who takes it, or take it out of the list where it is no longer prescribed.
+#   remedy: Pack a dose with the person who takes it, or take it off the list if it is no longer prescribed.
 #   mend: {work: add}
 #   sources:
 #     - "CDC, prescriptions poster, all that is prescribed, 2019; seen in a copy of its own file"
 #     - "One dose at least: common practice, no source"
 #   limits: [medication.rescue_words]
-#   caution: How much to have along is for the label, the prescriber and the pharmacist to say.
+#   caution: How much to take along is for the label, the prescriber and the pharmacist to say.
 #   passes: |
 #     people: ana: medications: syrup: {name: "hay fever tablets", asNeeded: true}
 #     packs: rust: compartments: lid: items: syrup: {mass: "30 g", medicine: {person: "ana", of: "syrup", doses: 10}}
@@ -824,7 +814,7 @@ finding.when_needed contains f if {
 	f := {
 		"at": _first(_usable(med), med.id),
 		"because": med.items,
-		"text": sprintf("%s takes %s when needed, and no usable dose of it is with people", [med.person_name, med.name]),
+		"text": sprintf("%s takes %s when needed, and nobody carries a usable dose", [med.person_name, med.name]),
 	}
 }
 
@@ -836,14 +826,14 @@ _only_past(med) if {
 # METADATA
 # title: No medicine gets hotter than its label allows
 # description: >-
-#   Heat takes the strength out of a medicine, and nobody can see it. The day of the season planned for is held against the label's
-#   temperature where the family wrote it; else against 30 °C for what must be kept cold (the 28 days out of the cold are for 15 to 30 °C),
-#   49 °C for a can under pressure, and for all others a temperature that labels allow for a day at most, which is a note. What is in a cooled
-#   part of a pack is left out, and so is a plan without a season. What is kept in a hot car is left to vehicle/storage, but for insulin that
-#   is lost.
+#   Heat weakens a medicine, and nobody can see it. The day temperature of the planned season is compared with the label's
+#   temperature if it is recorded; else with 30 °C for what must be kept cold (the 28 days out of the cold are for 15 to
+#   30 °C), with 49 °C for a pressurised can, and for all others with a temperature that labels allow for a day at most,
+#   which is a note. What is in a cooled compartment is left out, and so is a plan without a season. What is kept in a hot
+#   car is left to vehicle/storage, except for insulin that is lost.
 # custom:
 #   level: error
-#   remedy: Carry it in a cool pouch in the middle of the pack, out of the sun, and mark that part of the pack as cooled.
+#   remedy: Carry it in a cool pouch in the middle of the pack, out of the sun, and mark that compartment as cooled.
 #   mend: {work: add}
 #   sources:
 #     - "FDA, insulin in an emergency: 28 days at 59 to 86 °F (15 to 30 °C); above that it loses strength and is kept as cool as possible; year not seen; seen in a copy of its own page"
@@ -851,7 +841,7 @@ _only_past(med) if {
 #     - "A can under pressure may burst from 120 °F (49 °C) on: pages of a rescue team and of a professor of pharmacy; years not seen; seen second-hand"
 #     - "Labels that say 20 to 25 °C allow 15 to 30 °C, and 40 °C for a day at most: after the US Pharmacopeia, from memory"
 #   limits: [medication.heat, medication.heat_insulin, medication.heat_can, medication.heat_other, medication.insulin_words, vehicle.rise_mc, vehicle.medicine_mc]
-#   caution: Never throw away insulin that is all there is; ask the pharmacist or a doctor, and measure more often. Ice must not touch it, as frozen insulin is lost.
+#   caution: "Never throw away the only insulin you have; ask the pharmacist or a doctor, and measure more often. Ice must not touch it: frozen insulin is lost."
 #   passes: |
 #     plan: {season: "hot", seasons: hot: {day: "42 °C", night: "24 °C", daylight: "15 h"}}
 #     people: ana: medications: insulin: {name: "insulin", perDay: 2, coldChain: true}
@@ -868,7 +858,7 @@ finding.heat contains f if {
 	f := {
 		"at": hot[0],
 		"because": array.concat([med.id, "plan/season"], hot),
-		"text": sprintf("%s is to stay below %s%s, and days reach %s", [
+		"text": sprintf("%s must stay below %s%s, and days reach %s", [
 			_whose(med),
 			lib.celsius(_hottest(med)),
 			_days_void(med),
@@ -884,7 +874,7 @@ finding.heat contains f if {
 	f := {
 		"at": hot[0],
 		"because": array.concat(["plan/season"], hot),
-		"text": sprintf("days reach %s, and medicines whose labels say nothing else may be at %s for a day at most", [
+		"text": sprintf("days reach %s, and medicines whose labels say nothing else stand %s for a day at most", [
 			lib.celsius(input.plan.day_mc),
 			lib.celsius(lib.limit("medication", "heat_other")),
 		]),
@@ -946,9 +936,9 @@ _insulin(med) if {
 # METADATA
 # title: No medicine gets colder than its label allows
 # description: >-
-#   Insulin that was frozen must not be used, and one cannot see it. On nights of frost a
-#   medicine of the cold chain is carried on the body, under the clothes, not in a pack. Where the way ends in a house it is a warning, in an
-#   insulated part of a pack a note. Of another medicine whose label says how cold it may get, a colder night is a note too.
+#   Insulin that was frozen must not be used, and nobody can see it. On freezing nights a medicine that must be kept cold is
+#   carried on the body, under the clothes, not in a pack. If the way ends in a house it is a warning, in an insulated
+#   compartment a note. If the label of another medicine says how cold it may get, a colder night is a note too.
 # custom:
 #   level: error
 #   remedy: Carry it on the body, in an inner pocket, and write it under onBody.
@@ -973,7 +963,7 @@ finding.frost contains f if {
 	f := {
 		"at": packed[0],
 		"because": array.concat([med.id, "plan/season"], packed),
-		"text": sprintf("%s must not freeze, nights are %s, and it is in a pack", [_whose(med), lib.celsius(input.plan.night_mc)]),
+		"text": sprintf("%s must not freeze but is in a pack, and nights fall to %s", [_whose(med), lib.celsius(input.plan.night_mc)]),
 		"level": _frost_level(packed),
 	}
 }
@@ -988,7 +978,7 @@ finding.frost contains f if {
 	f := {
 		"at": cold[0],
 		"because": array.concat([med.id, "plan/season"], cold),
-		"text": sprintf("%s is to be kept at %s or warmer, and nights are %s", [_whose(med), lib.celsius(med.keep_from_mc), lib.celsius(input.plan.night_mc)]),
+		"text": sprintf("%s must be kept at %s or warmer, and nights fall to %s", [_whose(med), lib.celsius(med.keep_from_mc), lib.celsius(input.plan.night_mc)]),
 		"level": "note",
 	}
 }
@@ -1023,16 +1013,16 @@ _sheltered(m, _) if m.cooled
 
 _sheltered(m, ids) if not m.id in ids
 
-# Cold medicines that the season spoils where they are.
+# Medicines kept cold that the season spoils where they are.
 _spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | some med in _all; _too_hot(med) != []}
 
 # METADATA
-# title: Everyone may drink the water that can be treated
+# title: Everyone has a water treatment they may use
 # description: >-
-#   Iodine is not for pregnant people, for people with an illness of the thyroid, nor for infants; a practitioner may have ruled out
-#   chlorine for somebody. Where the only ways to treat water that the household has are not for one of them, they have none:
-#   an error, or a warning where an illness is only guessed from the name of a medication. Where the household has
-#   another way and only what is at that person's hand is not for them, it is a warning.
+#   Iodine is not for pregnant people, people with thyroid disease or infants; a practitioner may have ruled out chlorine
+#   for someone. If all the household's ways to treat water are ruled out for a person, it is an error, or a warning if the
+#   disease is only guessed from the name of a medication. If the household has another way, but not at that person's hand,
+#   it is a warning.
 # custom:
 #   level: error
 #   remedy: Add another way to treat water for them, such as chlorine dioxide, a filter beside chlorine, or a pot to boil in.
@@ -1041,7 +1031,7 @@ _spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | 
 #     - "CDC, water disinfection, on iodine: not for pregnant women, people with thyroid problems or a known hypersensitivity; year not seen; seen second-hand"
 #     - "Infants, and whom a practitioner has told so: common practice, no source"
 #   limits: [medication.infant_months, medication.thyroid_words, people.bag_months]
-#   caution: A day of iodine is better than water that makes ill; ask a practitioner. Never leave anybody thirsty for this rule.
+#   caution: A day of iodine is better than water that makes people ill; ask a practitioner. Never leave anyone thirsty because of this rule.
 #   passes: |
 #     people: ana: conditions: ["thyroid"]
 #     packs: rust: compartments: lid: items: {iodine: {mass: "20 g", treat: {method: "iodine", litres: "20 L"}}, filter: {mass: "90 g", treat: {method: "filter", litres: "200 L"}}}
@@ -1055,7 +1045,7 @@ finding.forbidden contains f if {
 	f := {
 		"at": all[0].id,
 		"because": [p.id | some p in barred],
-		"text": sprintf("%s is the only way to treat water, and not for %s", [_methods(all), lib.and_list([_and_why(p) | some p in barred])]),
+		"text": sprintf("%s is the only way to treat water and is not for %s", [_methods(all), lib.and_list([_and_why(p) | some p in barred])]),
 		"level": _barred_level(barred),
 	}
 }
@@ -1069,7 +1059,7 @@ finding.forbidden contains f if {
 	f := {
 		"at": own[0].id,
 		"because": [person.id],
-		"text": sprintf("%s is the only way to treat water that %s has at hand, and not for %s", [_methods(own), person.name, _and_why(person)]),
+		"text": sprintf("%s is the only way to treat water that %s has at hand and is not for %s", [_methods(own), person.name, _and_why(person)]),
 		"level": "warning",
 	}
 }
@@ -1086,9 +1076,9 @@ _methods(offers) := lib.and_list(sort({o.means | some o in offers}))
 
 _not_for(person) := ({m | some m in person.must_not} | {"chlorine-dioxide" | "chlorine" in person.must_not}) | {"iodine" | count(_no_iodine(person)) > 0}
 
-# Why somebody must not have iodine, the surest first.
+# Why someone must not have iodine, the surest first.
 _no_iodine(person) := array.concat(
-	["an illness of the thyroid" | "thyroid" in person.conditions],
+	["thyroid disease" | "thyroid" in person.conditions],
 	array.concat(
 		["pregnant" | person.pregnant],
 		array.concat(["an infant" | _infant(person)], _by_medication(person)),
@@ -1114,10 +1104,10 @@ _barred_level(people) := "error" if {
 } else := "warning"
 
 # METADATA
-# title: Medicines that must stay in their packages do
+# title: No medicine is repacked that must stay in its package
 # description: >-
-#   Nitroglycerin loses its strength within days in a pill box. Where it is written that a medication must stay in the package it
-#   is sold in, none of it is repacked.
+#   Nitroglycerin loses its strength within days in a pill box. A medication that is recorded as staying in its original
+#   package is not repacked.
 # custom:
 #   level: warning
 #   remedy: Take the whole bottle or package along, and ask the pharmacist for a second one.
@@ -1125,7 +1115,7 @@ _barred_level(people) := "error" if {
 #   sources:
 #     - "The label of nitroglycerin tablets, original glass, closed tightly: a page that states it after the FDA label; year not seen; seen second-hand"
 #   limits: []
-#   caution: The pharmacist decides whether what was repacked may still be used. Do not throw it away before the new one is there.
+#   caution: The pharmacist decides whether what was repacked may still be used. Do not throw it away before you have the new one.
 #   passes: |
 #     people: ana: medications: heart: {name: "nitroglycerin", asNeeded: true, original: true}
 #     packs: rust: compartments: lid: items: glass: {mass: "20 g", medicine: {person: "ana", of: "heart", doses: 25}}
@@ -1141,15 +1131,15 @@ finding.original_package contains f if {
 	f := {
 		"at": sprintf("%s/medicine", [m.id]),
 		"because": [med.id],
-		"text": sprintf("%s must stay in the package it is sold in, and %s is repacked", [_whose(med), m.name]),
+		"text": sprintf("%s must stay in its original package, and %s is repacked", [_whose(med), m.name]),
 	}
 }
 
 # METADATA
 # title: Each child's dose is recorded and fits the child
 # description: >-
-#   At night and in a hurry nobody works out a dose. What a child takes when needed, against fever or pain, has its dose on the box and
-#   in the kit, with the mass of body for which it was worked out; a child who has grown beyond that by a tenth needs a new one.
+#   At night and in a hurry nobody works out a dose. What a child takes when needed, for fever or pain, has its dose on the
+#   box and in the kit, with the body weight for which it was worked out; a child who weighs a tenth more needs a new one.
 #   A dose that is not recorded is a note.
 # custom:
 #   level: warning
@@ -1190,7 +1180,7 @@ finding.child_dose contains f if {
 	f := {
 		"at": sprintf("%s/medicine", [unwritten[0].id]),
 		"because": [med.id],
-		"text": sprintf("%s's dose of %s is not recorded", [child.name, med.name]),
+		"text": sprintf("the dose of %s for %s is not recorded", [med.name, child.name]),
 		"level": "note",
 	}
 }

@@ -89,7 +89,7 @@ test_expired_on_its_last_day if {
 test_expired_a_day_later if {
 	medication.finding.expired == {{
 		"at": "packs/rust/tablets/expires",
-		"text": "Tablets: good until 2026-10-31; that was 1 day ago",
+		"text": "Tablets: good until 2026-10-31, 1 day ago",
 		"level": "error",
 	}} with input as past({}, {})
 }
@@ -139,7 +139,7 @@ test_own_days_one_too_few if {
 	medication.finding.own_days == {{
 		"at": "packs/sage/tablets",
 		"because": ["people/ana/medications/thyroid", "packs/rust/tablets"],
-		"text": "Ana carries 4.499 usable doses of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest",
+		"text": "Ana carries 4.499 usable doses of thyroid tablets, and 4.5 are needed (1.5 a day for 3 days); others carry the rest",
 	}} with input as owned(4499, 9000, {})
 }
 
@@ -170,7 +170,10 @@ test_own_days_of_a_plan_of_one_day if {
 	day := {"plan": t.plan({"minutes": 1440})}
 	count(medication.finding.own_days) == 0 with input as owned(1500, 9000, day)
 	some f in medication.finding.own_days with input as owned(1499, 10000, day)
-	f.text == "Ana carries 1.499 usable doses of thyroid tablets and needs 1.5 (1.5 a day for 1 day); others carry the rest"
+	f.text == "Ana carries 1.499 usable doses of thyroid tablets, and 1.5 are needed (1.5 a day for 1 day); others carry the rest"
+	one := {"medications": [t.medication({"per_day_milli": 1000, "usable_milli": 10000, "doses_milli": 10000})]}
+	some g in medication.finding.own_days with input as owned(0, 10000, object.union(day, one))
+	g.text == "Ana carries no usable dose of thyroid tablets, and 1 is needed (1 a day for 1 day); others carry the rest"
 	count(medication.finding.own_days) == 1 with input as owned(1500, 9000, {"plan": t.plan({"minutes": 1441})})
 	count(medication.finding.own_days) == 1 with input as owned(1500, 9000, {"plan": t.plan({"minutes": 0, "minutes_known": false})})
 }
@@ -183,7 +186,7 @@ test_own_days_age_of_the_owner if {
 test_own_days_of_a_child_beside_somebody if {
 	child := {"age_months": 143, "with": ["people/cleo"]}
 	some f in medication.finding.own_days with input as owned(0, 20000, who(child))
-	f.text == "Ana, with the people beside them, has no usable dose of thyroid tablets and needs 4.5 (1.5 a day for 3 days); others carry the rest"
+	f.text == "Ana and the people beside them carry no usable dose of thyroid tablets, and 4.5 are needed (1.5 a day for 3 days); others carry the rest"
 	count(medication.finding.own_days) == 0 with input as owned(0, 20000, who(object.union(child, {"with": ["people/ben"]})))
 }
 
@@ -209,7 +212,7 @@ test_allergy_twice_one_too_few if {
 	medication.finding.allergy_twice == {{
 		"at": "packs/sage/pen",
 		"because": ["people/ana/allergies/nuts", "packs/rust/pen"],
-		"text": "Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has 1.999 usable doses; 9 more elsewhere",
+		"text": "Ana needs 2 doses of pen at hand for a severe allergy (nuts) and has 1.999 usable doses; 9 more elsewhere",
 	}} with input as severe(1999, 9000, {}, {})
 }
 
@@ -226,13 +229,13 @@ test_allergy_twice_of_an_adult_beside_somebody if {
 test_allergy_twice_stands_at_the_pen_to_add_to if {
 	some f in medication.finding.allergy_twice with input as severe(1000, 0, {}, {})
 	f.at == "packs/rust/pen"
-	f.text == "Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has 1 usable dose"
+	f.text == "Ana needs 2 doses of pen at hand for a severe allergy (nuts) and has 1 usable dose"
 }
 
 test_allergy_twice_with_none_at_all if {
 	some f in medication.finding.allergy_twice with input as severe(0, 0, {}, {})
 	f.at == "people/ana/allergies/nuts"
-	f.text == "Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has no usable dose"
+	f.text == "Ana needs 2 doses of pen at hand for a severe allergy (nuts) and has no usable dose"
 }
 
 test_allergy_twice_kept_by_whoever_is_beside[why] if {
@@ -272,7 +275,7 @@ test_allergy_named_present if {
 test_allergy_named_missing if {
 	medication.finding.allergy_named == {{
 		"at": "people/ana/allergies/nuts",
-		"text": "no medication is named against Ana's severe allergy (nuts)",
+		"text": "no medication is named for a severe allergy of Ana (nuts)",
 	}} with input as severe(0, 0, {"medication": ""}, {})
 }
 
@@ -350,7 +353,7 @@ test_rescue_on_owner_deep_in_the_own_pack if {
 		"at": "packs/rust/spray",
 		"because": ["people/ana/medications/spray"],
 		"level": "warning",
-		"text": "Relief INHALER for Ana must be at hand at once and is in a part of a pack that is opened only at a halt",
+		"text": "Relief INHALER for Ana must be at hand at once, and can be reached only at a halt",
 	}} with input as inhaler([bens, {"reach": "halted"}], {}, {})
 }
 
@@ -373,7 +376,7 @@ test_rescue_on_owner_left_to_the_date_that_is_past if {
 
 test_rescue_on_owner_of_a_young_child if {
 	some f in medication.finding.rescue_on_owner with input as inhaler([bens], {}, {"age_months": 83, "with": ["people/cleo"]})
-	f.text == "Relief INHALER for Ana must be at hand at once and is not with anybody beside Ana"
+	f.text == "Relief INHALER for Ana must be at hand at once and is not with anyone beside Ana"
 	count(medication.finding.rescue_on_owner) == 0 with input as inhaler([bens], {}, {"age_months": 83, "with": ["people/ben"]})
 }
 
@@ -438,7 +441,7 @@ test_cold_chain_only_how_long if {
 		"at": "people/ana/medications/thyroid",
 		"because": [],
 		"level": "note",
-		"text": "how long thyroid tablets for Ana keeps out of the cold is not recorded: 28 days are taken, as for insulin",
+		"text": "how long thyroid tablets for Ana keeps out of the cold is not recorded, so 28 days are assumed, as for insulin",
 	}} with input as cold({"last_minute": true}, {"cold_life_known": false}, {})
 }
 
@@ -470,7 +473,7 @@ test_dated_present if {
 test_dated_missing if {
 	medication.finding.dated == {{
 		"at": "packs/rust/tablets",
-		"text": "the last day of Tablets is not recorded",
+		"text": "no expiry date is recorded for Tablets",
 		"level": "warning",
 	}} with input as undated({}, {})
 }
@@ -496,7 +499,7 @@ test_within_plan_at_the_limit if {
 test_within_plan_one_too_few if {
 	medication.finding.within_plan == {{
 		"at": "packs/rust/tablets/expires",
-		"text": "Tablets: good until 2026-11-03; 2 days left, and 3 days needed: short by 1 day",
+		"text": "Tablets: good until 2026-11-03, in 2 days; at least 3 days must remain",
 	}} with input as ends(2881, {"days_left": 2})
 }
 
@@ -527,7 +530,7 @@ test_prescription_copy_missing if {
 	medication.finding.prescription_copy == {{
 		"at": "people/ben/medications/heart",
 		"because": ["people/ben/medications/heart", "people/ana/medications/thyroid", "people/ana/medications/iron"],
-		"text": "medication is taken daily (by Ana and Ben), and no copy of a prescription is packed",
+		"text": "no copy of a prescription is packed, and medication is taken daily (Ana and Ben)",
 	}} with input as taken(
 		[
 			{"id": "people/ben/medications/heart", "person_name": "Ben"},
@@ -607,7 +610,7 @@ reached(child, medicine) := {
 test_child_reach_one_too_young if {
 	medication.finding.child_reach == {{
 		"at": "packs/kite/tablets",
-		"text": "Tablets is with Mia, who is 11 years and 11 months old; medicines are for somebody of 12 years or older to keep",
+		"text": "Tablets is with Mia, who is 11 years and 11 months old; the minimum age to keep medicines is 12 years",
 	}} with input as reached({"age_months": 143}, {})
 }
 
@@ -681,7 +684,7 @@ relief(child, content) := {"people": [t.person(mia(object.union(
 test_child_reach_of_pain_relief if {
 	medication.finding.child_reach == {{
 		"at": "people/mia",
-		"text": "pain relief (1) is with Mia, who is 9 years old; medicines are for somebody of 12 years or older to keep",
+		"text": "pain relief (1) is with Mia, who is 9 years old; the minimum age to keep medicines is 12 years",
 	}} with input as relief({}, {})
 }
 
@@ -716,7 +719,7 @@ test_when_needed_missing if {
 	medication.finding.when_needed == {{
 		"at": "people/ana/medications/thyroid",
 		"because": ["packs/rust/tablets"],
-		"text": "Ana takes thyroid tablets when needed, and no usable dose of it is with people",
+		"text": "Ana takes thyroid tablets when needed, and nobody carries a usable dose",
 	}} with input as needed({}, [])
 }
 
@@ -760,7 +763,7 @@ test_heat_of_a_cold_medicine if {
 	medication.finding.heat == {{
 		"at": "packs/rust/tablets",
 		"because": ["people/ana/medications/thyroid", "plan/season", "packs/rust/tablets", "packs/sage/tablets"],
-		"text": "thyroid tablets for Ana is to stay below 30 °C for its days out of the cold to count, and days reach 42 °C",
+		"text": "thyroid tablets for Ana must stay below 30 °C for its days out of the cold to count, and days reach 42 °C",
 		"level": "warning",
 	}} with input as hot(42000, {"cold_chain": true}, {})
 }
@@ -771,14 +774,14 @@ test_heat_of_all_others_once if {
 	medication.finding.heat == {{
 		"at": "packs/rust/iron",
 		"because": ["plan/season", "packs/rust/iron", "packs/rust/tablets", "packs/sage/tablets"],
-		"text": "days reach 42 °C, and medicines whose labels say nothing else may be at 40 °C for a day at most",
+		"text": "days reach 42 °C, and medicines whose labels say nothing else stand 40 °C for a day at most",
 		"level": "note",
 	}} with input as facts
 }
 
 test_heat_by_a_label if {
 	some f in medication.finding.heat with input as hot(26000, {"keep_to_known": true, "keep_to_mc": 25000}, {})
-	f.text == "thyroid tablets for Ana is to stay below 25 °C, and days reach 26 °C"
+	f.text == "thyroid tablets for Ana must stay below 25 °C, and days reach 26 °C"
 }
 
 test_heat_level[why] if {
@@ -855,7 +858,7 @@ test_frost_at_the_limit if {
 	medication.finding.frost == {{
 		"at": "packs/rust/tablets",
 		"because": ["people/ana/medications/thyroid", "plan/season", "packs/rust/tablets"],
-		"text": "thyroid tablets for Ana must not freeze, nights are 0 °C, and it is in a pack",
+		"text": "thyroid tablets for Ana must not freeze but is in a pack, and nights fall to 0 °C",
 		"level": "error",
 	}} with input as frosty({}, {}, [{}])
 }
@@ -894,7 +897,7 @@ test_frost_by_a_label if {
 	medication.finding.frost == {{
 		"at": "packs/rust/tablets",
 		"because": ["people/ana/medications/thyroid", "plan/season", "packs/rust/tablets", "packs/sage/tablets"],
-		"text": "thyroid tablets for Ana is to be kept at 15 °C or warmer, and nights are 14.999 °C",
+		"text": "thyroid tablets for Ana must be kept at 15 °C or warmer, and nights fall to 14.999 °C",
 		"level": "note",
 	}} with input as labelled(14999, {})
 }
@@ -929,7 +932,7 @@ test_forbidden_only_means if {
 	medication.finding.forbidden == {{
 		"at": "packs/iodine",
 		"because": ["people/ana"],
-		"text": "iodine is the only way to treat water, and not for Ana (an illness of the thyroid)",
+		"text": "iodine is the only way to treat water and is not for Ana (thyroid disease)",
 		"level": "error",
 	}} with input as treated([{"conditions": ["thyroid"]}, {"id": "people/ben"}], [iodine])
 }
@@ -956,7 +959,7 @@ test_forbidden_by_each_word if {
 
 test_forbidden_names_them_all if {
 	some f in medication.finding.forbidden with input as treated([{"id": "people/cleo", "name": "Cleo"}, {"must_not": ["iodine"]}, {"id": "people/pip", "name": "Pip", "age_months": 3}], [iodine])
-	f.text == "iodine is the only way to treat water, and not for Cleo (a medication for the thyroid), Ana (as written) and Pip (an infant)"
+	f.text == "iodine is the only way to treat water and is not for Cleo (a medication for the thyroid), Ana (as written) and Pip (an infant)"
 	f.level == "error"
 }
 
@@ -978,7 +981,7 @@ test_forbidden_at_hand if {
 	medication.finding.forbidden == {{
 		"at": "packs/iodine",
 		"because": ["people/ana"],
-		"text": "iodine is the only way to treat water that Ana has at hand, and not for Ana (an illness of the thyroid)",
+		"text": "iodine is the only way to treat water that Ana has at hand and is not for Ana (thyroid disease)",
 		"level": "warning",
 	}} with input as treated([{"conditions": ["thyroid"]}, {"id": "people/ben"}], ways)
 	count(medication.finding.forbidden) == 0 with input as treated([{"conditions": ["thyroid"], "carries": false, "with": ["people/ben"]}], ways)
@@ -995,7 +998,7 @@ test_original_package_repacked if {
 	medication.finding.original_package == {{
 		"at": "packs/rust/tablets/medicine",
 		"because": ["people/ana/medications/thyroid"],
-		"text": "nitroglycerin for Ana must stay in the package it is sold in, and Tablets is repacked",
+		"text": "nitroglycerin for Ana must stay in its original package, and Tablets is repacked",
 	}} with input as glass({}, {})
 }
 
@@ -1041,7 +1044,7 @@ test_child_dose_not_recorded if {
 	medication.finding.child_dose == {{
 		"at": "packs/rust/syrup/medicine",
 		"because": ["people/mia/medications/syrup"],
-		"text": "Mia's dose of fever syrup is not recorded",
+		"text": "the dose of fever syrup for Mia is not recorded",
 		"level": "note",
 	}} with input as syrup({}, {}, {"dose_known": false})
 }
@@ -1078,7 +1081,7 @@ pens(usable, doses) := object.union(severe(usable, 0, {}, {}), {
 stale := {"id": "packs/rust/pen/expires", "name": "pen", "item": "packs/rust/pen", "kind": "expires", "on": "2026-10-31", "days_left": -1, "medicine": true}
 
 test_expired_is_said_once if {
-	{f.text | some f in medication.finding.allergy_twice} == {"Ana needs 2 doses of pen at hand against a severe allergy (nuts) and has no usable dose; 1 more past their date"} with input as pens(0, 1000)
+	{f.text | some f in medication.finding.allergy_twice} == {"Ana needs 2 doses of pen at hand for a severe allergy (nuts) and has no usable dose; 1 more past their date"} with input as pens(0, 1000)
 	count(medication.finding.expired) == 0 with input as pens(0, 1000)
 	count(medication.finding.expired) == 1 with input as pens(0, 2000)
 	count(medication.finding.expired) == 1 with input as pens(1000, 1999)

@@ -14,9 +14,9 @@ _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"
 # METADATA
 # title: Each mobility aid is packed with its spares
 # description: >-
-#   Canes, walkers and wheelchair batteries are among what evacuees lack most. Who walks with an aid or rides in one has what keeps it going: a tube or a patch kit and a pump
-#   for a wheelchair, the charger for a power chair, spare socks for a prosthesis. An aid that is itself not recorded, as worn or in a
-#   pack, is a note.
+#   Canes, walkers and wheelchair batteries are among what evacuees miss most. A person with a mobility aid has what keeps
+#   it going: a tube or a patch kit and a pump for a wheelchair, the charger for a power chair, spare socks for a
+#   prosthesis. If the aid itself is not recorded, as worn or in a pack, that is a note.
 # custom:
 #   level: warning
 #   remedy: "Add the spare, and write can: mobility: \"patch-kit\" or what it is; write the aid itself under onBody."
@@ -26,7 +26,7 @@ _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"
 #     - "That aids are lacking: Ochi et al. 2014, PLoS Curr Disasters; seen in a copy of its abstract"
 #     - "Socks, pump and charger: common practice, no source"
 #   limits: []
-#   caution: Solid tyres need no pump; waive it then. A power chair is too heavy to be carried, so plan for a light chair as well.
+#   caution: Solid tyres need no pump; waive it then. A power chair is too heavy to carry, so plan for a light chair as well.
 #   passes: |
 #     people: ana: {moves: "wheelchair", onBody: chair: {mass: "14 kg", can: mobility: "wheelchair"}}
 #     packs: rust: compartments: lid: items: {patches: {mass: "60 g", can: mobility: "patch-kit"}, pump: {mass: "120 g", can: mobility: "pump"}}
@@ -40,7 +40,7 @@ finding.aid_along contains f if {
 	f := {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [o.id | some o in _theirs(person)],
-		"text": sprintf("%s needs a %s and has no %s for it", [person.name, _words(person.moves), lib.and_list(lacks)]),
+		"text": sprintf("%s needs a %s and has no %s for it", [person.name, _words(person.moves), concat(" and no ", lacks)]),
 	}
 }
 
@@ -53,7 +53,7 @@ finding.aid_along contains f if {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [],
 		"level": "note",
-		"text": sprintf("%s needs a %s, and it is not recorded, neither as worn nor in a pack", [person.name, _words(person.moves)]),
+		"text": sprintf("%s needs a %s, which is not recorded as worn or in a pack", [person.name, _words(person.moves)]),
 	}
 }
 
@@ -74,8 +74,8 @@ _words(moves) := moves if not moves in {"power-chair", "crutches"}
 # METADATA
 # title: No leg crosses ground that a wheelchair cannot pass
 # description: >-
-#   Sand takes eleven times the work of asphalt, and bog, brush and snow stop small wheels at once, as stairs do. No leg of the route on
-#   foot lies on such ground where somebody moves in a wheelchair.
+#   Sand takes eleven times the work of asphalt, and bog, brush, snow and stairs stop small wheels at once. If someone uses
+#   a wheelchair, no leg of the route on foot crosses such ground.
 # custom:
 #   level: error
 #   remedy: Choose another way, or a vehicle for that leg.
@@ -84,7 +84,7 @@ _words(moves) := moves if not moves in {"power-chair", "crutches"}
 #     - "US Access Board, study of exterior surfaces, oxygen per metre: asphalt 0.12, packed dirt 0.20, wood fibre 0.31 to 0.37, sand 1.31; year not seen; seen second-hand"
 #     - "Brush, bog, snow and stairs: common practice, no source"
 #   limits: [mobility.chairs, mobility.closed_grounds]
-#   caution: Never push a chair through moving water. To carry a person takes straps and turns; two people by hand last for about 200 m.
+#   caution: Never push a chair through moving water. Carry a person with straps and in turns; by hand, two people last for about 200 m.
 #   passes: |
 #     plan: legs: one: {order: 1, distance: "1 km", ground: "road"}
 #     people: ana: moves: "wheelchair"
@@ -98,7 +98,7 @@ finding.ground contains f if {
 	f := {
 		"at": leg.id,
 		"because": [p.id | some p in wheeled],
-		"text": sprintf("this leg goes over %s, and %s in a wheelchair", [_obstacle(leg), _move(wheeled)]),
+		"text": sprintf("this leg crosses %s, and %s a wheelchair", [_obstacle(leg), _move(wheeled)]),
 	}
 }
 
@@ -118,15 +118,15 @@ _obstacle(leg) := lib.many(leg.stairs, "step", "steps") if {
 	leg.stairs > 0
 } else := replace(leg.ground, "-", " ")
 
-_move([p]) := sprintf("%s moves", [p.name])
+_move([p]) := sprintf("%s uses", [p.name])
 
-_move(people) := sprintf("%s move", [lib.and_list([p.name | some p in people])]) if count(people) > 1
+_move(people) := sprintf("%s use", [lib.and_list([p.name | some p in people])]) if count(people) > 1
 
 # METADATA
 # title: Each wheelchair has a named helper
 # description: >-
-#   Pushing a chair uphill for 280 m left ten of thirteen helpers out of breath. Where a leg is longer than a short way, or climbs, a
-#   wheelchair that is moved by hand has a helper who is named and who carries no heavy pack.
+#   Pushing a chair uphill for 280 m left ten of thirteen helpers out of breath. If a leg is longer than a short way, or
+#   climbs, a wheelchair that is moved by hand has a named helper who carries no heavy pack.
 # custom:
 #   level: warning
 #   remedy: "Name the helper as helpedBy, share out what is in their pack, and practise with two who take turns."
@@ -151,7 +151,7 @@ finding.helper contains f if {
 	f := {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [leg.id | some leg in hard],
-		"text": sprintf("%s moves in a wheelchair over %s with nobody named to push it", [person.name, _how_hard(hard[0])]),
+		"text": sprintf("%s uses a wheelchair over %s, and nobody is named to push it", [person.name, _how_hard(hard[0])]),
 	}
 }
 
@@ -167,7 +167,7 @@ finding.helper contains f if {
 	f := {
 		"at": sprintf("%s/helpedBy", [person.id]),
 		"because": [carrier.load_id],
-		"text": sprintf("%s pushes the wheelchair of %s and carries %s, %s more than %s of body mass", [
+		"text": sprintf("%s pushes the wheelchair of %s and carries %s, %s more than %s of body weight", [
 			carrier.name,
 			person.name,
 			lib.kg(carrier.load_mg),
@@ -189,13 +189,13 @@ _hard(leg) if {
 	lib.beyond(leg.climb_mm, leg.distance_mm, lib.limit("mobility", "alone_climb"))
 }
 
-_how_hard(leg) := sprintf("%s m of way with %s m of climb", [lib.milli(leg.distance_mm), lib.milli(leg.climb_mm)])
+_how_hard(leg) := sprintf("%s m with %s m of climb", [lib.milli(leg.distance_mm), lib.milli(leg.climb_mm)])
 
 # METADATA
 # title: People who cannot walk stairs can be carried down
 # description: >-
-#   Without power there is no lift. Where the home is above the ground and somebody moves in a wheelchair or is carried, there are
-#   two grown helpers who are well, and a sheet or straps to carry with.
+#   Without power there is no lift. If the home is above the ground floor and someone uses a wheelchair or is carried, there
+#   are enough adult helpers who are well, and a sheet or straps to carry with.
 # custom:
 #   level: warning
 #   remedy: "Keep a carrying sheet or straps by the door, and agree with two neighbours; write can: mobility: \"carry-sheet\"."
@@ -204,7 +204,7 @@ _how_hard(leg) := sprintf("%s m of way with %s m of climb", [lib.milli(leg.dista
 #     - "Knapik 2000, Ergonomics 43:639: two people carry an adult by hand for 2.7 minutes, with shoulder straps for 14.5; seen in a copy of its abstract"
 #     - "That helpers are at home: common practice, no source"
 #   limits: [mobility.chairs, mobility.helpers, mobility.helper_months]
-#   caution: Stop before anybody stumbles. Practise with a healthy person first, and ask the fire service about the stairs of the house.
+#   caution: Stop before anyone stumbles. Practise with a healthy person first, and ask the fire service about the stairs of the house.
 #   passes: |
 #     plan: home: floor: 3
 #     people: {
@@ -228,14 +228,14 @@ finding.carry_down contains f if {
 	asked := lib.limit("mobility", "helpers")
 	helpers := [p | some p in input.people; _can_help(p)]
 	lacks := array.concat(
-		[sprintf("%s, not %d", [_grown(asked), count(helpers)]) | count(helpers) < asked],
+		[sprintf("%s (the household has %s)", [_grown(asked), _or_none(count(helpers))]) | count(helpers) < asked],
 		["a sheet or straps to carry with" | not _carried_by_sheet],
 	)
 	lacks != []
 	f := {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [],
-		"text": sprintf("%s cannot walk down the stairs when the lift stands still, and needs %s", [person.name, lib.and_list(lacks)]),
+		"text": sprintf("%s cannot walk down the stairs when the lift is out, and needs %s", [person.name, lib.and_list(lacks)]),
 	}
 }
 
@@ -249,7 +249,11 @@ _can_help(person) if {
 	not _no_stairs(person)
 }
 
-_grown(n) := lib.many(n, "grown helper", "grown helpers")
+_grown(n) := lib.many(n, "helper who is well", "helpers who are well")
+
+_or_none(0) := "none"
+
+_or_none(n) := sprintf("%d", [n]) if n > 0
 
 _carried_by_sheet if {
 	some o in lib.offers("mobility")

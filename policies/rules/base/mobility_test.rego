@@ -13,7 +13,7 @@ test_aid_along_without_spares if {
 	mobility.finding.aid_along == {{
 		"at": "people/ana/moves",
 		"because": ["packs/rust/wheelchair"],
-		"text": "Ana needs a wheelchair and has no tube or patch kit and pump for it",
+		"text": "Ana needs a wheelchair and has no tube or patch kit and no pump for it",
 	}} with input as moving("wheelchair", {"wheelchair": "people/ana", "pump": "people/ben"})
 }
 
@@ -37,9 +37,9 @@ test_aid_along_of_each_aid[why] if {
 	some why, case in {
 		"power chair": {"moves": "power-chair", "things": {}, "text": "Ana needs a power chair and has no charger for it"},
 		"prosthesis": {"moves": "prosthesis", "things": {"prosthesis": ""}, "text": "Ana needs a prosthesis and has no spare socks for it"},
-		"crutches": {"moves": "crutches", "things": {}, "text": "Ana needs a pair of crutches, and it is not recorded, neither as worn nor in a pack"},
-		"cane": {"moves": "cane", "things": {}, "text": "Ana needs a cane, and it is not recorded, neither as worn nor in a pack"},
-		"frame": {"moves": "frame", "things": {"frame": "people/ben"}, "text": "Ana needs a frame, and it is not recorded, neither as worn nor in a pack"},
+		"crutches": {"moves": "crutches", "things": {}, "text": "Ana needs a pair of crutches, which is not recorded as worn or in a pack"},
+		"cane": {"moves": "cane", "things": {}, "text": "Ana needs a cane, which is not recorded as worn or in a pack"},
+		"frame": {"moves": "frame", "things": {"frame": "people/ben"}, "text": "Ana needs a frame, which is not recorded as worn or in a pack"},
 	}
 	{f.text | some f in mobility.finding.aid_along} == {case.text} with input as moving(case.moves, case.things)
 }
@@ -49,7 +49,7 @@ test_aid_along_of_an_aid_not_recorded if {
 		"at": "people/ana/moves",
 		"because": [],
 		"level": "note",
-		"text": "Ana needs a wheelchair, and it is not recorded, neither as worn nor in a pack",
+		"text": "Ana needs a wheelchair, which is not recorded as worn or in a pack",
 	}} with input as moving("wheelchair", {"tube": "", "pump": ""})
 }
 
@@ -67,7 +67,7 @@ test_ground_closed if {
 	mobility.finding.ground == {{
 		"at": "plan/legs/one",
 		"because": ["people/ana"],
-		"text": "this leg goes over heavy brush, and Ana moves in a wheelchair",
+		"text": "this leg crosses heavy brush, and Ana uses a wheelchair",
 	}} with input as route([{"ground": "heavy-brush"}, {"id": "plan/legs/two"}], [{"id": "people/ben"}, chair])
 }
 
@@ -81,8 +81,8 @@ test_ground_of_each_kind if {
 }
 
 test_ground_with_stairs if {
-	{f.text | some f in mobility.finding.ground} == {"this leg goes over 1 step, and Ana moves in a wheelchair"} with input as route([{"stairs": 1, "ground": "sand"}], [chair])
-	{f.text | some f in mobility.finding.ground} == {"this leg goes over 12 steps, and Ana moves in a wheelchair"} with input as route([{"stairs": 12}], [chair])
+	{f.text | some f in mobility.finding.ground} == {"this leg crosses 1 step, and Ana uses a wheelchair"} with input as route([{"stairs": 1, "ground": "sand"}], [chair])
+	{f.text | some f in mobility.finding.ground} == {"this leg crosses 12 steps, and Ana uses a wheelchair"} with input as route([{"stairs": 12}], [chair])
 }
 
 test_ground_that_is_ridden_over if {
@@ -91,7 +91,7 @@ test_ground_that_is_ridden_over if {
 
 test_ground_names_them_all if {
 	some f in mobility.finding.ground with input as route([{"ground": "sand"}], [chair, {"id": "people/ben", "name": "Ben", "moves": "power-chair"}])
-	f.text == "this leg goes over sand, and Ana and Ben move in a wheelchair"
+	f.text == "this leg crosses sand, and Ana and Ben use a wheelchair"
 }
 
 test_ground_not_asked_of_others if {
@@ -102,14 +102,14 @@ test_helper_not_named if {
 	mobility.finding.helper == {{
 		"at": "people/ana/moves",
 		"because": ["plan/legs/two"],
-		"text": "Ana moves in a wheelchair over 250.001 m of way with 0 m of climb with nobody named to push it",
+		"text": "Ana uses a wheelchair over 250.001 m with 0 m of climb, and nobody is named to push it",
 	}} with input as route([{}, {"id": "plan/legs/two", "distance_mm": 250001, "climb_mm": 0}], [chair])
 }
 
 test_helper_for_a_climb if {
 	count(mobility.finding.helper) == 0 with input as route([{}], [chair])
 	some f in mobility.finding.helper with input as route([{"climb_mm": 12501}], [chair])
-	f.text == "Ana moves in a wheelchair over 250 m of way with 12.501 m of climb with nobody named to push it"
+	f.text == "Ana uses a wheelchair over 250 m with 12.501 m of climb, and nobody is named to push it"
 }
 
 test_helper_not_asked[why] if {
@@ -133,7 +133,7 @@ test_helper_with_a_heavy_pack if {
 	mobility.finding.helper == {{
 		"at": "people/ana/helpedBy",
 		"because": ["people/ben/load"],
-		"text": "Ben pushes the wheelchair of Ana and carries 7.00 kg, 1 mg more than 10.0 % of body mass",
+		"text": "Ben pushes the wheelchair of Ana and carries 7.00 kg, 1 mg more than 10 % of body weight",
 	}} with input as pushed(900000, 7000001)
 }
 
@@ -165,7 +165,7 @@ test_carry_down_without_anything if {
 	mobility.finding.carry_down == {{
 		"at": "people/ana/moves",
 		"because": [],
-		"text": "Ana cannot walk down the stairs when the lift stands still, and needs 2 grown helpers, not 0 and a sheet or straps to carry with",
+		"text": "Ana cannot walk down the stairs when the lift is out, and needs 2 helpers who are well (the household has none) and a sheet or straps to carry with",
 	}} with input as upstairs("power-chair", [], ["tube"])
 }
 
@@ -174,14 +174,14 @@ test_carry_down_with_one_helper[why] if {
 		"nobody else": [],
 		"too young": [{"age_months": 191}],
 		"unwell": [{"fitness": "unwell"}],
-		"of poor fitness": [{"fitness": "poor"}],
+		"in poor condition": [{"fitness": "poor"}],
 		"carried": [{"moves": "carried"}],
 	}
 	some f in mobility.finding.carry_down with input as upstairs("carried", array.concat([{"id": "people/ben"}], other), ["carry-sheet"])
-	f.text == "Ana cannot walk down the stairs when the lift stands still, and needs 2 grown helpers, not 1"
+	f.text == "Ana cannot walk down the stairs when the lift is out, and needs 2 helpers who are well (the household has 1)"
 }
 
 test_carry_down_without_a_sheet if {
 	some f in mobility.finding.carry_down with input as object.union(upstairs("wheelchair", [{}, {}], []), {"plan": t.plan({"home_floor_known": true, "home_floor": 1})})
-	f.text == "Ana cannot walk down the stairs when the lift stands still, and needs a sheet or straps to carry with"
+	f.text == "Ana cannot walk down the stairs when the lift is out, and needs a sheet or straps to carry with"
 }

@@ -5,9 +5,9 @@ import data.lib
 # METADATA
 # title: Some cash is carried, part of it in small notes
 # description: >-
-#   Card readers and cash machines need power and a network, and after a disaster nobody can give change. Somebody of the household
-#   needs money in notes or coins, in a pack or on the body; that none of it is small is a note. How much is for the family to say:
-#   most lists give no amount and two that do differ, so none is enforced.
+#   Card readers and cash machines need power and a network, and after a disaster nobody can give change. Someone in the
+#   household needs money in notes or coins, in a pack or on the body; if none of it is small, that is a note. How much is for
+#   the family to say: most lists give no amount and two that do differ, so none is enforced.
 # custom:
 #   level: warning
 #   remedy: Put some small notes with the papers or in a pocket, and write them under cash, with smallNotes.
@@ -25,7 +25,7 @@ finding.cash contains f if {
 	_cash == []
 	f := {
 		"at": input.household.id,
-		"text": "nobody has cash, packed or pocketed",
+		"text": "nobody has cash in a pack or a pocket",
 	}
 }
 
@@ -34,7 +34,7 @@ finding.cash contains f if {
 	f := {
 		"at": _cash[0].id,
 		"because": [p.id | some p in _cash],
-		"text": sprintf("no cash is recorded as being in small notes: %s", [lib.names(_cash)]),
+		"text": sprintf("no cash is recorded as small notes: %s", [lib.names(_cash)]),
 		"level": "note",
 	}
 }

@@ -14,7 +14,7 @@ test_cash_there if {
 test_cash_missing if {
 	money.finding.cash == {{
 		"at": "household",
-		"text": "nobody has cash, packed or pocketed",
+		"text": "nobody has cash in a pack or a pocket",
 	}} with input as facts([t.paper({"documents": ["identity"]})])
 }
 
@@ -22,7 +22,7 @@ test_cash_without_small_notes if {
 	money.finding.cash == {{
 		"at": "packs/rust/purse",
 		"because": ["packs/rust/purse", "people/ben/purse"],
-		"text": "no cash is recorded as being in small notes: Purse and Wallet",
+		"text": "no cash is recorded as small notes: Purse and Wallet",
 		"level": "note",
 	}} with input as facts([purse, t.paper({}), t.paper({"id": "people/ben/purse", "name": "Wallet", "cash": true})])
 }

@@ -5,13 +5,12 @@ import data.lib
 # METADATA
 # title: Paper maps cover all the planned country
 # description: >-
-#   A town plan ends where the road is flooded and the path over the hill begins. Every
-#   kind of country in the plan's settings is shown by some map on paper, packed by anybody;
-#   a map on a screen needs cells and does not count. A map that does not say what it shows may show it, so that it is a
-#   note, as it is on a short way that everybody knows. Without settings nothing is said.
+#   A town plan ends where the road is flooded and the path over the hill begins. Paper maps, packed by anyone, cover every
+#   kind of country in the plan's settings; a map on a screen needs batteries and does not count. If a map's coverage is
+#   not recorded, or the way is short and well known, it is a note. Without settings nothing is judged.
 # custom:
 #   level: warning
-#   remedy: Add a map of the missing country, or write under covers of your map what it shows.
+#   remedy: Add a map of the missing country, or write what your map shows under covers.
 #   mend: {work: add}
 #   sources:
 #     - "A local map: Ready.gov/FEMA, 2022, American Red Cross, 2020, and CAL FIRE, year not seen (with two routes); seen second-hand; NYC Emergency Management (of the region), year not seen, seen in a copy of its own page"
@@ -28,7 +27,7 @@ finding.map_for_settings contains f if {
 	f := {
 		"at": array.concat([m.id | some m in _uncovered], ["plan/settings"])[0],
 		"because": [m.id | some m in _maps],
-		"text": sprintf("no map is written to show %s%s", [lib.and_list(_unmapped), _unsaid]),
+		"text": sprintf("no map is recorded as covering %s%s", [lib.and_list(_unmapped), _unsaid]),
 		"level": _map_level,
 	}
 }
@@ -46,7 +45,7 @@ _uncovered := [m | some m in _maps; m.covers == []]
 
 _unsaid := "" if _uncovered == []
 
-_unsaid := sprintf("; what %s shows is not recorded", [lib.names(_uncovered)]) if _uncovered != []
+_unsaid := sprintf("; what is covered is not recorded: %s", [lib.names(_uncovered)]) if _uncovered != []
 
 default _map_level := "warning"
 
@@ -60,10 +59,10 @@ _map_level := "note" if {
 # METADATA
 # title: A compass is packed for country without streets
 # description: >-
-#   In smoke, fog, snow or trees every slope looks alike, and a map without a direction is
-#   half a map. The household needs a compass where the plan's settings name country without
-#   street names: a warning where a leg leaves road and path, else a note. A phone or a satellite receiver needs cells and does
-#   not count. While a map is missing, navigation/map-for-settings comes first.
+#   In smoke, fog, snow or trees every slope looks alike, and a map without a direction is half a map. The household needs a
+#   compass if the plan's settings name country without street names: a warning if a leg leaves road and path, else a note.
+#   A phone or a satellite receiver needs batteries and does not count. While a map is missing,
+#   navigation/map-for-settings comes first.
 # custom:
 #   level: warning
 #   remedy: Add a compass with a clear base plate, and practise with it and the map.
@@ -90,7 +89,7 @@ finding.compass contains f if {
 	f := {
 		"at": input.household.id,
 		"because": array.concat(["plan/settings"], trackless),
-		"text": sprintf("the way leads %s and the household has no compass", [_where(wild)]),
+		"text": sprintf("the way goes %s, and the household has no compass", [_where(wild)]),
 		"level": _off_road(trackless),
 	}
 }
@@ -106,8 +105,8 @@ _off_road(legs) := "warning" if legs != []
 # METADATA
 # title: Each adult has a paper map
 # description: >-
-#   Who is parted from the others needs the way as well. Each adult needs a map on paper that they, or a person who is
-#   always beside them, carry. While a map is missing, navigation/map-for-settings comes first.
+#   An adult who is separated from the others has to find the way too. Each adult, or a person who is always beside them,
+#   carries a paper map. While a map is missing, navigation/map-for-settings comes first.
 # custom:
 #   level: note
 #   remedy: Add a second map or a good copy for each adult named.
@@ -130,16 +129,15 @@ finding.map_each contains f if {
 	f := {
 		"at": lib.stands_of(who),
 		"because": [person.id | some person in who],
-		"text": sprintf("no map on paper: %s", [lib.names(who)]),
+		"text": sprintf("no paper map: %s", [lib.names(who)]),
 	}
 }
 
 # METADATA
 # title: The plan names its meeting points
 # description: >-
-#   A family is seldom together when it must leave, and the first place agreed on may be
-#   the one that is cut off: one near the home and one outside the neighbourhood. Somebody
-#   who lives alone needs none.
+#   A family is seldom together when it must leave, and the first place agreed on may be cut off. So agree on one near the
+#   home and one outside the neighbourhood. Someone who lives alone needs none.
 # custom:
 #   level: warning
 #   remedy: Agree on the missing places, write them under meetingPoints of the plan, and walk to each once.
@@ -166,9 +164,8 @@ finding.meeting_points contains f if {
 # METADATA
 # title: The plan names an out-of-area contact
 # description: >-
-#   When everybody near is in the same flood, one person far away can take word from each
-#   of you, and calls out of the area often get through when local ones do not. Somebody
-#   who lives alone needs one too.
+#   When everyone near is in the same flood, one person far away can pass messages on, and calls out of the area often get
+#   through when local ones do not. Someone who lives alone needs one too.
 # custom:
 #   level: warning
 #   remedy: Ask a relative or friend who lives far away, write them under contacts of the plan as outOfArea, and put the number on paper.

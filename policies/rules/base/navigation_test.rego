@@ -24,7 +24,7 @@ test_map_for_settings_one_missing if {
 	navigation.finding.map_for_settings == {{
 		"at": "plan/settings",
 		"because": ["packs/rust/papers"],
-		"text": "no map is written to show woodland",
+		"text": "no map is recorded as covering woodland",
 		"level": "warning",
 	}} with input as way(["town", "woodland"], papers)
 }
@@ -34,7 +34,7 @@ test_map_for_settings_stands_at_a_map_that_does_not_say if {
 	navigation.finding.map_for_settings == {{
 		"at": "packs/rust/old",
 		"because": ["packs/rust/papers", "packs/rust/old"],
-		"text": "no map is written to show town and woodland; what Old map shows is not recorded",
+		"text": "no map is recorded as covering town and woodland; what is covered is not recorded: Old map",
 		"level": "note",
 	}} with input as way(["town", "woodland"], papers)
 }
@@ -62,7 +62,7 @@ test_compass_missing if {
 	navigation.finding.compass == {{
 		"at": "household",
 		"because": ["plan/settings"],
-		"text": "the way leads through desert and snow and the household has no compass",
+		"text": "the way goes through desert and snow, and the household has no compass",
 		"level": "note",
 	}} with input as finders(["desert", "snow", "town"], ["phone"])
 }
@@ -73,7 +73,7 @@ test_compass_off_the_path[ground] if {
 	navigation.finding.compass == {{
 		"at": "household",
 		"because": ["plan/settings", "plan/legs/b"],
-		"text": "the way leads off road and path and the household has no compass",
+		"text": "the way goes off road and path, and the household has no compass",
 		"level": "warning",
 	}} with input as facts
 }
@@ -97,7 +97,7 @@ test_map_each_missing if {
 	navigation.finding.map_each == {{
 		"at": "packs/rust",
 		"because": ["people/ana"],
-		"text": "no map on paper: Ana",
+		"text": "no paper map: Ana",
 	}} with input as way([], [t.paper({}), object.union(map([]), {"carrier": "people/ben"})])
 }
 

@@ -3,11 +3,11 @@ package rules.base.people
 import data.lib
 
 # METADATA
-# title: Each person who carries nothing has a companion named
+# title: Everyone who carries nothing has a named companion
 # description: >-
-#   Somebody who carries nothing has only what the people beside them have. Who that is, and who takes over, is
-#   agreed before and written under with; until then the things of the whole household count for them. Small
-#   children, people who are carried and households of one or two are left out.
+#   Someone who carries nothing has only what the people beside them have. Agree beforehand who that is and who takes over,
+#   and write it under with; until then the things of the whole household count for them. Small children, people who are
+#   carried and households of one or two are left out.
 # custom:
 #   level: note
 #   remedy: "Write under with who is always beside this person, if possible two people, such as with: [\"ana\", \"ben\"]."
@@ -34,6 +34,6 @@ finding.beside contains f if {
 	lib.at_least(person, lib.limit("people", "bag_months"))
 	f := {
 		"at": sprintf("%s/carries", [person.id]),
-		"text": sprintf("%s carries nothing, and it is not recorded who is always beside them", [person.name]),
+		"text": sprintf("%s carries nothing, and who is always beside them is not recorded", [person.name]),
 	}
 }

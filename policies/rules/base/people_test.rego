@@ -8,7 +8,7 @@ with_ruth(more) := {"people": [t.person({}), t.person({"id": "people/ben"}), t.p
 test_beside_nobody_named if {
 	people.finding.beside == {{
 		"at": "people/ruth/carries",
-		"text": "Ruth carries nothing, and it is not recorded who is always beside them",
+		"text": "Ruth carries nothing, and who is always beside them is not recorded",
 	}} with input as with_ruth({"age_months": 72})
 }
 

@@ -5,14 +5,14 @@ import data.lib
 # METADATA
 # title: Each device has spare power that fits
 # description: >-
-#   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one
-#   filling of spare batteries for its devices, no matter who carries them, and a power bank where they are charged; what
-#   is known to run for a good part of the plan on one filling needs none. Each
-#   spare battery has a device that is recorded, or a hearing aid. Phones are left to power/phone-bank, and lamps, where the plan's
-#   dark hours are known, to endurance/light, and radios for the news, where none works, to radio/receiver. Devices carried by animals and those that feed themselves need none.
+#   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one set of spare
+#   batteries for its devices, no matter who carries them, and a power bank if they are charged; what is known to run for a
+#   good part of the plan on one set needs none. Each spare battery fits a recorded device or a hearing aid.
+#   power/phone-bank speaks of phones; endurance/light of lamps, if the plan's dark hours are known; radio/receiver of radios
+#   for the news, if none works. Devices carried by animals and those that power themselves need none.
 # custom:
 #   level: note
-#   remedy: Add spare batteries of the size named, or record the device that takes those that fit nothing.
+#   remedy: Add spare batteries of the size named, or record the device that takes those that seem to fit nothing.
 #   mend: {work: add}
 #   sources:
 #     - "Spare batteries are on every household list read, such as Ready.gov/FEMA 2022 (second-hand) and NYC Emergency Management (copy of its own page); none gives a number"
@@ -44,17 +44,21 @@ _bare contains f if {
 	f := {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
-		"text": sprintf("%s %s %d spare %s %s, and the household has %d: %d short", [
+		"text": sprintf("%s %s %d spare %s %s, and the household has %s: %d short", [
 			lib.names(devices),
 			_takes(count(devices)),
 			need,
 			size,
 			_battery(need),
-			have,
+			_or_none(have),
 			short,
 		]),
 	}
 }
+
+_or_none(0) := "none"
+
+_or_none(n) := sprintf("%d", [n]) if n > 0
 
 _takes(1) := "takes"
 
@@ -146,18 +150,17 @@ _phones := sort({o.id | some o in lib.offers("communicate"); o.means == "phone"}
 # METADATA
 # title: Spare batteries of one size are one type
 # description: >-
-#   Cells of one size and two chemistries look alike in the dark, and a device filled
-#   with both may leak or stop early. The spare cells of one size with one carrier are of
-#   one chemistry; power banks, which go into no device, are left out. What is in a
-#   device already is not known here.
+#   Batteries of one size and two types look alike in the dark, and a device filled with both may leak or stop early. The
+#   spare batteries of one size with one carrier are of one type; power banks, which go into no device, are left out. What is
+#   in a device already is not known here.
 # custom:
 #   level: note
-#   remedy: Keep one of the kinds named, and leave the others of that size at home or with another carrier.
+#   remedy: Keep one of the types named, and leave the others of that size at home or with another carrier.
 #   mend: {work: leave}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
-#   caution: Do not mix kinds, or old and new cells, in one device; follow the label of the cells and of the device.
+#   caution: Do not mix types, or old and new batteries, in one device; follow the labels of batteries and device.
 #   passes: |
 #     packs: rust: compartments: lid: items: {
 #     	spares: {mass: "36 g", cells: {size: "AAA", chemistry: "lithium", cells: 3}}
@@ -178,7 +181,7 @@ finding.mixed_chemistry contains f if {
 	f := {
 		"at": first.id,
 		"because": [c.id | some c in same],
-		"text": sprintf("the spare %s batteries with one carrier are of %d kinds, %s: %s", [
+		"text": sprintf("the spare %s batteries with one carrier are of %d types, %s: %s", [
 			first.size,
 			count(kinds),
 			lib.and_list(kinds),
@@ -190,10 +193,9 @@ finding.mixed_chemistry contains f if {
 # METADATA
 # title: Phones have a power bank
 # description: >-
-#   A phone holds the numbers, the warnings and often the map, and is empty within a day
-#   or two of searching for a network. People take their phones along whether or not they are recorded, so that each
-#   household is judged. Banks are counted over the whole household. A charger needs a socket and a solar panel the
-#   sun, so they are not counted.
+#   A phone holds the numbers, the warnings and often the map, and is empty after a day or two of searching for a network.
+#   People take their phones along whether or not they are recorded, so each household is judged. Power banks count for the
+#   whole household. A charger needs a socket and a solar panel the sun, so they do not count.
 # custom:
 #   level: warning
 #   remedy: Add a charged power bank and its cable, and write it under cells as size usb.
@@ -227,11 +229,11 @@ _for_phones(short) := sprintf("%s for phones: %d short", [lib.many(_banks, "powe
 # METADATA
 # title: Spare batteries work in hard frost
 # description: >-
-#   Alkaline batteries give little in hard frost, and a lamp that is dim by then is taken for empty. On such nights the spare batteries of
-#   each size are not all of a kind that the cold stops, unless they are carried on the body.
+#   Alkaline batteries give little in hard frost, and a lamp is dim just then. On such nights some spare batteries of each
+#   size are of a type that works in the cold, or are carried on the body.
 # custom:
 #   level: note
-#   remedy: Take lithium cells for the lamps, or carry the spare ones in an inner pocket and warm those from the lamp in the hand.
+#   remedy: Take lithium batteries for the lamps, or carry the spare ones in an inner pocket and warm those from the lamp in your hand.
 #   mend: {work: exchange}
 #   sources:
 #     - "Makers' data sheets: alkaline cells from -18 °C on, with about half of their charge at -10 °C; lithium cells from -40 °C on; from memory"
@@ -252,7 +254,7 @@ finding.cold_cells contains f if {
 	f := {
 		"at": weak[0].id,
 		"because": array.concat(["plan/season"], [c.id | some c in weak]),
-		"text": sprintf("nights are %s, at which all spare %s batteries are of a kind that gives little (%s)", [
+		"text": sprintf("nights fall to %s, and all spare %s batteries are of a type that gives little in such cold (%s)", [
 			lib.celsius(input.plan.night_mc),
 			lib.and_list(sort(sizes)),
 			lib.and_list(sort({c.chemistry | some c in weak})),
@@ -275,8 +277,8 @@ _works_in_frost(size) if {
 # METADATA
 # title: Power banks are charged above freezing
 # description: >-
-#   Lithium-ion cells that are charged below freezing are damaged, and a panel in the morning sun finds the bank as
-#   cold as the night. Asked on nights of frost where a solar panel is the way to charge.
+#   Charging below freezing damages lithium-ion cells, and in the morning sun the power bank is still as cold as the night.
+#   Judged on nights of frost if there is a solar panel to charge with.
 # custom:
 #   level: note
 #   remedy: Carry the power bank in an inner pocket, by night too, and charge it only once it is warm; take it along full.
@@ -298,7 +300,7 @@ finding.cold_charge contains f if {
 	f := {
 		"at": panels[0],
 		"because": panels,
-		"text": sprintf("nights are %s, and what the panel charges must be warmer than %s first", [
+		"text": sprintf("nights fall to %s, and what the panel charges must be warmer than %s first", [
 			lib.celsius(input.plan.night_mc),
 			lib.celsius(lib.limit("power", "charge_mc")),
 		]),
@@ -308,8 +310,8 @@ finding.cold_charge contains f if {
 # METADATA
 # title: Batteries stay out of the heat
 # description: >-
-#   Lithium-ion cells are charged up to 45 °C and used up to 60 °C; on a day as hot as that a phone in the sun switches
-#   off, and a bank that is charged there may swell. Asked where the plan's days are as hot.
+#   Lithium-ion cells may be charged up to 45 °C and used up to 60 °C; on a day as hot as that a phone in the sun switches
+#   off, and a power bank that is charged there may swell. Judged if the plan's days are as hot.
 # custom:
 #   level: note
 #   remedy: Keep phone and power bank in the shade in the middle of the pack, charge them at night, and keep a map and the numbers on paper.
@@ -331,7 +333,7 @@ finding.heat contains f if {
 	f := {
 		"at": things[0],
 		"because": things,
-		"text": sprintf("days are %s; lithium-ion batteries are not charged above %s, and phones in the sun switch off", [
+		"text": sprintf("days reach %s; lithium-ion batteries must not be charged above %s, and phones in the sun switch off", [
 			lib.celsius(input.plan.day_mc),
 			lib.celsius(lib.limit("power", "heat_mc")),
 		]),
@@ -341,11 +343,11 @@ finding.heat contains f if {
 # METADATA
 # title: Each lamp's running time is recorded
 # description: >-
-#   A lamp whose hours nobody knows cannot be held against the dark hours of the plan, so
-#   endurance/light takes it for endless. Lamps carried by animals are left out.
+#   A lamp whose running time nobody knows cannot be compared with the dark hours of the plan, so endurance/light takes it
+#   for endless. Lamps carried by animals are left out.
 # custom:
 #   level: note
-#   remedy: Run the lamp on one filling as you would use it, or read its label, and write the hours as runTime under device.
+#   remedy: Run the lamp on one set of batteries as you would use it, or read its label, and write the hours as runTime under device.
 #   mend: {work: check}
 #   sources:
 #     - "common practice, no source"
@@ -359,6 +361,6 @@ finding.run_time_written contains f if {
 	f := {
 		"at": lamps[0].id,
 		"because": [d.id | some d in lamps],
-		"text": sprintf("how long it runs on one filling is not recorded: %s", [lib.names(lamps)]),
+		"text": sprintf("no running time is recorded for %s", [lib.names(lamps)]),
 	}
 }

@@ -34,7 +34,7 @@ test_cells_fit_devices_of_one_cell if {
 	power.finding.cells_fit_devices == {{
 		"at": "packs/rust/lamp",
 		"because": ["packs/rust/lamp"],
-		"text": "Radio takes 1 spare AAA battery, and the household has 0: 1 short",
+		"text": "Radio takes 1 spare AAA battery, and the household has none: 1 short",
 	}} with input as facts([{"cells_needed": 1}], [])
 }
 
@@ -49,7 +49,7 @@ test_cells_fit_devices_by_size if {
 		{
 			"at": "packs/rust/set",
 			"because": ["packs/rust/set"],
-			"text": "Radio takes 3 spare AA batteries, and the household has 0: 3 short",
+			"text": "Radio takes 3 spare AA batteries, and the household has none: 3 short",
 		},
 	} with input as facts(
 		[{}, {"id": "packs/moss/gps", "name": "Gps", "cells_needed": 2}, {"id": "packs/rust/set", "size": "AA"}],
@@ -154,7 +154,7 @@ test_mixed_chemistry_of_two_kinds if {
 	power.finding.mixed_chemistry == {{
 		"at": "packs/rust/0",
 		"because": ["packs/rust/0", "packs/rust/1", "packs/rust/2"],
-		"text": "the spare AAA batteries with one carrier are of 2 kinds, alkaline and lithium: Set 0, Set 1 and Set 2",
+		"text": "the spare AAA batteries with one carrier are of 2 types, alkaline and lithium: Set 0, Set 1 and Set 2",
 	}} with input as mix([{}, {"chemistry": "alkaline"}, {}])
 }
 
@@ -162,7 +162,7 @@ test_mixed_chemistry_of_three_kinds if {
 	power.finding.mixed_chemistry == {{
 		"at": "packs/rust/0",
 		"because": ["packs/rust/0", "packs/rust/1", "packs/rust/2"],
-		"text": "the spare AAA batteries with one carrier are of 3 kinds, alkaline, lithium and nimh: Set 0, Set 1 and Set 2",
+		"text": "the spare AAA batteries with one carrier are of 3 types, alkaline, lithium and nimh: Set 0, Set 1 and Set 2",
 	}} with input as mix([{"chemistry": "nimh"}, {"chemistry": "alkaline"}, {}])
 }
 
@@ -226,7 +226,7 @@ test_cold_charge if {
 	power.finding.cold_charge == {{
 		"at": "packs/rust/solar-panel",
 		"because": ["packs/rust/solar-panel"],
-		"text": "nights are -0.001 °C, and what the panel charges must be warmer than 0 °C first",
+		"text": "nights fall to -0.001 °C, and what the panel charges must be warmer than 0 °C first",
 	}} with input as charging(-1, "solar-panel", {})
 }
 
@@ -248,7 +248,7 @@ test_heat if {
 	power.finding.heat == {{
 		"at": "packs/rust/1",
 		"because": ["packs/rust/1", "packs/rust/phone"],
-		"text": "days are 45.001 °C; lithium-ion batteries are not charged above 45 °C, and phones in the sun switch off",
+		"text": "days reach 45.001 °C; lithium-ion batteries must not be charged above 45 °C, and phones in the sun switch off",
 	}} with input as hot(45001, [{}, {"chemistry": "lithium-ion"}], {})
 }
 
@@ -267,7 +267,7 @@ test_run_time_not_written_is_one_note if {
 	power.finding.run_time_written == {{
 		"at": "packs/rust/lamp",
 		"because": ["packs/rust/lamp", "packs/moss/lamp"],
-		"text": "how long it runs on one filling is not recorded: Lamp and Torch",
+		"text": "no running time is recorded for Lamp and Torch",
 	}} with input as lamps([{}, {"id": "packs/moss/lamp", "name": "Torch"}])
 }
 
@@ -291,7 +291,7 @@ test_cold_cells if {
 	power.finding.cold_cells == {{
 		"at": "packs/rust/cells",
 		"because": ["plan/season", "packs/rust/cells", "packs/rust/more"],
-		"text": "nights are -10 °C, at which all spare AA and AAA batteries are of a kind that gives little (alkaline and zinc-carbon)",
+		"text": "nights fall to -10 °C, and all spare AA and AAA batteries are of a type that gives little in such cold (alkaline and zinc-carbon)",
 	}} with input as frosty(-10000, [weak, more_weak])
 	{f.at | some f in power.finding.cold_cells} == {"packs/rust/cells"} with input as frosty(-10000, [weak, object.union(more_weak, {"pack": ""})])
 }

@@ -5,13 +5,12 @@ import data.lib
 # METADATA
 # title: The packs were inspected recently
 # description: >-
-#   Food goes stale, children grow and borrowed lamps do not come back. The bodies disagree on
-#   how often: FEMA and a CDC page say every 6 months, New Zealand and Canada once a year for
-#   food and water. 6 months is enforced, since that keeps the others too. A day that is too
-#   long ago is a warning; where none is written nobody knows, which is a note.
+#   Food goes stale, children grow and borrowed lamps do not come back. Sources disagree on how often to look: FEMA and a
+#   CDC page say every 6 months, New Zealand and Canada once a year for food and water. 6 months is used, since that meets
+#   the others too. A day that is too long ago is a warning; if none is recorded, that is a note.
 # custom:
 #   level: warning
-#   remedy: Lay everything out, look through it, and write the day as audited under record.
+#   remedy: Lay everything out, inspect it, and write the day as audited under record.
 #   mend: {work: check}
 #   sources:
 #     - "FEMA: food and water every 6 months; year not seen; seen second-hand"
@@ -30,7 +29,7 @@ finding.audited contains f if {
 	ago > most
 	f := {
 		"at": "record/audited",
-		"text": sprintf("everything was last looked through %s ago, %s longer than the %s at most", [
+		"text": sprintf("the packs were last inspected %s ago, %s more than the %s allowed", [
 			lib.days(ago),
 			lib.days(ago - most),
 			lib.days(most),
@@ -43,7 +42,7 @@ finding.audited contains f if {
 	not input.record.audited_known
 	f := {
 		"at": input.record.id,
-		"text": sprintf("no day is recorded on which everything was looked through; it should be at most %s ago", [lib.days(most)]),
+		"text": sprintf("no inspection of the packs is recorded; the last should be at most %s ago", [lib.days(most)]),
 		"level": "note",
 	}
 }
@@ -51,9 +50,9 @@ finding.audited contains f if {
 # METADATA
 # title: A recent practice walk had a realistic load
 # description: >-
-#   Straps that cut, shoes that rub and a child who tires show on a walk, not at the table. The household needs a
-#   practice walk in the last year, with a load near the heaviest that a person carries today. Where nobody
-#   carries a load, or nobody goes more than a few hundred metres on foot, it needs none. A walk after the audit day does not count yet.
+#   Straps that cut, shoes that rub and a child who tires show on a walk, not at the table. The household needs a practice
+#   walk in the last year, with a load near the heaviest that a person carries today. It needs none if nobody carries a load
+#   or goes more than a few hundred metres on foot. A walk after the audit date does not count yet.
 # custom:
 #   level: note
 #   remedy: Walk with the packs as they are, and write the day, the distance and the load under record.
@@ -61,7 +60,7 @@ finding.audited contains f if {
 #   sources:
 #     - "common practice, no source"
 #   limits: [practice.shakedown_days, practice.load_share, load.near_foot_mm]
-#   caution: Begin short and light, and stop at pain. Ask a licensed practitioner first when unwell or pregnant.
+#   caution: Begin short and light, and stop at pain. If you are unwell or pregnant, ask a licensed practitioner first.
 #   passes: |
 #     packs: rust: compartments: lid: items: stores: mass: "7 kg"
 #     record: shakedowns: hill: {on: "2026-09-13", distance: "5 km", load: "7.5 kg"}

@@ -12,14 +12,14 @@ test_audited_at_the_limit if {
 test_audited_one_too_many if {
 	practice.finding.audited == {{
 		"at": "record/audited",
-		"text": "everything was last looked through 184 days ago, 1 day longer than the 183 days at most",
+		"text": "the packs were last inspected 184 days ago, 1 day more than the 183 days allowed",
 	}} with input as recorded({"audited_known": true, "audited_day": 816})
 }
 
 test_audited_never if {
 	practice.finding.audited == {{
 		"at": "record",
-		"text": "no day is recorded on which everything was looked through; it should be at most 183 days ago",
+		"text": "no inspection of the packs is recorded; the last should be at most 183 days ago",
 		"level": "note",
 	}} with input as recorded({})
 }
@@ -74,21 +74,21 @@ test_shakedown_load_not_written if {
 test_shakedown_a_heavy_walk_long_ago_does_not_count if {
 	practice.finding.shakedown == told(
 		["record/shakedowns/lake", "record/shakedowns/hill"],
-		"the heaviest recent practice load is 6.00 kg short of 70.0 % of today's heaviest, 10.00 kg",
+		"the heaviest recent practice load is 6.00 kg short of 70 % of today's heaviest, 10.00 kg",
 	) with input as walked([walk({"id": "record/shakedowns/lake", "day": 634}), walk({"load_mg": 1000000})])
 }
 
 test_shakedown_one_too_little if {
 	practice.finding.shakedown == told(
 		hill,
-		"the heaviest recent practice load is 1 mg short of 70.0 % of today's heaviest, 10.00 kg",
+		"the heaviest recent practice load is 1 mg short of 70 % of today's heaviest, 10.00 kg",
 	) with input as walked([walk({"load_mg": 6999999})])
 }
 
 test_shakedown_in_words if {
 	practice.finding.shakedown == told(
 		hill,
-		"the heaviest recent practice load is 2 g short of 70.0 % of today's heaviest, 10.00 kg",
+		"the heaviest recent practice load is 2 g short of 70 % of today's heaviest, 10.00 kg",
 	) with input as walked([walk({"load_mg": 6998500})])
 }
 

@@ -5,9 +5,9 @@ import data.lib
 # METADATA
 # title: Maternity notes are packed
 # description: >-
-#   A hospital that does not know her decides by what is on paper. From the first examination in a pregnancy on, the maternity notes or a
-#   copy are packed, and from the eighth month a birth kit with clothes for the child. Where the day of birth is not recorded, a note
-#   says so, and whether the notes are packed.
+#   A hospital that does not know the mother decides by what is on paper. From the first examination in a pregnancy on, the
+#   maternity notes or a copy are packed, and from the eighth month a birth kit with clothes for the child. If the due date
+#   is not recorded, a note says so, and whether the notes are packed.
 # custom:
 #   level: warning
 #   remedy: "Pack the maternity notes, with documents: [\"maternity\"], and a birth kit, with can: care: \"birth-kit\"; write the nearest open hospitals on the card."
@@ -16,7 +16,7 @@ import data.lib
 #     - "Maternity notes are made at the first visit, by the tenth week, and are to be taken along everywhere: NHS, from memory"
 #     - "A birth kit, and from when: common practice, no source"
 #   limits: [pregnancy.papers_days, pregnancy.birth_days]
-#   caution: Ask the midwife or doctor what belongs into the kit and whether to leave early. Call for help as soon as labour begins.
+#   caution: Ask the midwife or doctor what belongs in the kit and whether to leave early. Call for help as soon as labour begins.
 #   passes: |
 #     people: ana: pregnant: due: "2027-02-01"
 #     packs: rust: compartments: lid: items: notes: {mass: "90 g", documents: ["maternity"]}
@@ -33,7 +33,7 @@ finding.papers contains f if {
 	f := {
 		"at": lib.stands(person),
 		"because": [person.id],
-		"text": sprintf("%s is due in %s, and no %s packed", [person.name, lib.days(_left(person)), _are(lacks)]),
+		"text": sprintf("%s is due %s, and no %s packed", [person.name, lib.in_days(_left(person)), _are(lacks)]),
 	}
 }
 
@@ -45,7 +45,7 @@ finding.papers contains f if {
 		"at": person.id,
 		"because": [],
 		"level": "note",
-		"text": sprintf("the day on which %s is due is not recorded%s", [person.name, _nor_notes]),
+		"text": sprintf("the due date of %s is not recorded%s", [person.name, _nor_notes]),
 	}
 }
 

@@ -26,12 +26,12 @@ test_papers_from_the_first_examination_on if {
 
 test_papers_from_the_eighth_month_on if {
 	{f.text | some f in pregnancy.finding.papers} == {"Ana is due in 67 days, and no birth kit is packed"} with input as due(67, ["maternity"], ["glucose"], {})
-	{f.text | some f in pregnancy.finding.papers} == {"Ana is due in 1 day, and no maternity notes and no birth kit are packed"} with input as due(1, [], [], {})
+	{f.text | some f in pregnancy.finding.papers} == {"Ana is due tomorrow, and no maternity notes and no birth kit are packed"} with input as due(1, [], [], {})
 	count(pregnancy.finding.papers) == 0 with input as due(1, ["maternity"], ["birth-kit"], {})
 }
 
 test_papers_past_the_day if {
-	{f.text | some f in pregnancy.finding.papers} == {"Ana is due in 0 days, and no birth kit is packed"} with input as due(-3, ["maternity"], [], {})
+	{f.text | some f in pregnancy.finding.papers} == {"Ana is due today, and no birth kit is packed"} with input as due(-3, ["maternity"], [], {})
 }
 
 test_papers_without_a_day if {
@@ -39,9 +39,9 @@ test_papers_without_a_day if {
 		"at": "people/ana",
 		"because": [],
 		"level": "note",
-		"text": "the day on which Ana is due is not recorded, and no maternity notes are packed",
+		"text": "the due date of Ana is not recorded, and no maternity notes are packed",
 	}} with input as due(1, [], [], {"due_known": false})
-	{f.text | some f in pregnancy.finding.papers} == {"the day on which Ana is due is not recorded"} with input as due(1, ["maternity"], [], {"due_known": false})
+	{f.text | some f in pregnancy.finding.papers} == {"the due date of Ana is not recorded"} with input as due(1, ["maternity"], [], {"due_known": false})
 }
 
 test_papers_not_asked_of_others if {

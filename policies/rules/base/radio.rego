@@ -5,10 +5,9 @@ import data.lib
 # METADATA
 # title: All two-way radios share one service
 # description: >-
-#   Two radios on different services hear nothing of each other. Where
-#   two or more people have a radio to speak with, all of them share one service at least;
-#   services on shared channels count as one. Radios carried by animals and radios that only
-#   receive are left out.
+#   Two radios on different services cannot hear each other. If two or more people have a two-way radio, all of them share
+#   at least one service; services on shared channels count as one. Radios carried by animals and radios that only receive
+#   are left out.
 # custom:
 #   level: note
 #   remedy: Settle on one service, and give each of the people named a radio for it.
@@ -17,7 +16,7 @@ import data.lib
 #     - "FCC, draft fact sheet of 27 April 2017 (frs and gmrs share 22 channels); seen in a copy"
 #     - "One service for everybody: common practice, no source"
 #   limits: [radio.shared_channels]
-#   caution: Who may speak on a service, with what power and licence, differs by country; check local law.
+#   caution: Who may transmit on a service, with what power and licence, differs by country; check local law.
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "80 kg"}
 #     packs: moss: {carrier: "ben", mass: "1 kg", compartments: lid: {reach: "walking", items: handheld: {mass: "200 g", radio: service: "pmr446"}}}
@@ -60,14 +59,13 @@ _talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r 
 # METADATA
 # title: Each radio that needs a licence has one
 # description: >-
-#   A service that takes a licence is learnt and practised by those who hold it, before
-#   the day it is needed. The carrier of a radio on such a service holds a licence valid on
-#   the audit date; where one licence serves the family, anybody's counts. So it does for a
-#   radio carried by an animal. The lists follow the US rules; other countries differ, and
-#   some ask for none or for more. Radios that only receive are left out.
+#   A service that needs a licence must be learnt before the day it is needed. The carrier of a radio on such a service
+#   holds a licence valid on the audit date; if one licence serves the family, or an animal carries the radio, anyone's
+#   counts. The lists follow the US rules; other countries differ, and some require none or more. Radios that only receive
+#   are left out.
 # custom:
 #   level: warning
-#   remedy: Get the licence and write it under licences of the person, give the radio to somebody who holds one, or take a radio for a service without a licence.
+#   remedy: Get the licence and write it under licences of the person, give the radio to someone who holds one, or take a radio for a service without a licence.
 #   mend: {work: check}
 #   sources:
 #     - "FCC, 82 FR 41096, 2017 (frs needs none; gmrs does, for a term of 10 years); abstract seen in a copy"
@@ -76,8 +74,8 @@ _talker(t) := sprintf("%s (%s)", [t.name, concat(", ", sort({r.service | some r 
 #     - "Marine: common practice, no source"
 #   limits: [radio.licensed, radio.family]
 #   caution: >-
-#     Who may speak, on what, with what power and in what emergency differs by country; check
-#     local law. Listening may be bound to rules too.
+#     Who may transmit, on what, with what power and in what emergency differs by country; check local law. There may be
+#     rules for listening too.
 #   passes: |
 #     people: ana: licences: family: {service: "gmrs", until: "2031-05-31"}
 #     packs: rust: compartments: lid: items: handheld: {mass: "200 g", radio: service: "gmrs"}
@@ -89,7 +87,7 @@ finding.licence contains f if {
 	not _licensed(radio)
 	f := {
 		"at": radio.id,
-		"text": sprintf("%s speaks on the %s service, and no valid licence of %s is recorded: check local law", [
+		"text": sprintf("%s transmits on the %s service, and no valid licence of %s is recorded: check local law", [
 			radio.name,
 			radio.service,
 			_whose(radio),
@@ -123,10 +121,9 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 # METADATA
 # title: A radio can receive the news
 # description: >-
-#   When phones and the power are out, warnings and the way back home come over the air.
-#   The household has one radio at least that is recorded as hearing a news service and that works, no matter who
-#   carries it. A phone does not count, since it needs a network. A receiver of which it is not recorded what it hears
-#   is a note.
+#   When phones and the power are out, warnings and news of the way home come by radio. The household has at least one radio
+#   that is recorded as receiving the news and that works, no matter who carries it. A phone does not count, since it needs
+#   a network. If what a receiver receives is not recorded, that is a note.
 # custom:
 #   level: warning
 #   remedy: Add a small receiver that runs on batteries or a crank, or write under radio what yours receives.
@@ -147,14 +144,14 @@ finding.receiver contains f if {
 _deaf := {
 	"at": lib.news_radios[0].id,
 	"because": [r.id | some r in lib.news_radios],
-	"text": sprintf("no batteries in %s, and nobody has another radio for the news", [lib.and_list([r.name | some r in lib.news_radios])]),
+	"text": sprintf("there are no batteries in %s, and nobody has another radio for the news", [lib.and_list([r.name | some r in lib.news_radios])]),
 } if {
 	lib.news_radios != []
 } else := {
 	"at": _unsaid[0].id,
 	"because": [thing.id | some thing in _unsaid],
 	"level": "note",
-	"text": sprintf("what %s hears is not recorded: write radio: receives: [\"fm\"] or what its label says", [_unsaid[0].name]),
+	"text": sprintf("what %s receives is not recorded: write radio: receives: [\"fm\"] or what its label says", [_unsaid[0].name]),
 } if {
 	_unsaid != []
 } else := {

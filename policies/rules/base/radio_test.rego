@@ -87,7 +87,7 @@ test_licence_of_nobody if {
 	every service in ["amateur", "marine"] {
 		radio.finding.licence == {{
 			"at": "packs/rust/0",
-			"text": sprintf("Radio speaks on the %s service, and no valid licence of its carrier is recorded: check local law", [service]),
+			"text": sprintf("Radio transmits on the %s service, and no valid licence of its carrier is recorded: check local law", [service]),
 		}} with input as licensed(of_ana(service), ["other"], [])
 	}
 }
@@ -105,7 +105,7 @@ test_licence_of_a_member_serves_the_family if {
 test_licence_of_nobody_in_the_family if {
 	radio.finding.licence == {{
 		"at": "packs/rust/0",
-		"text": "Radio speaks on the gmrs service, and no valid licence of the household is recorded: check local law",
+		"text": "Radio transmits on the gmrs service, and no valid licence of the household is recorded: check local law",
 	}} with input as licensed(of_ana("gmrs"), ["amateur"], ["marine"])
 }
 
@@ -116,7 +116,7 @@ test_licence_of_anybody_for_a_radio_on_an_animal if {
 test_licence_of_nobody_for_a_radio_on_an_animal if {
 	radio.finding.licence == {{
 		"at": "packs/rust/0",
-		"text": "Radio speaks on the amateur service, and no valid licence of the household is recorded: check local law",
+		"text": "Radio transmits on the amateur service, and no valid licence of the household is recorded: check local law",
 	}} with input as licensed({"service": "amateur", "carrier": "animals/bo"}, [], ["gmrs"])
 }
 
@@ -149,7 +149,7 @@ test_receiver_without_batteries if {
 	radio.finding.receiver == {{
 		"at": "packs/rust/1",
 		"because": ["packs/rust/1", "packs/rust/2"],
-		"text": "no batteries in Radio and Radio, and nobody has another radio for the news",
+		"text": "there are no batteries in Radio and Radio, and nobody has another radio for the news",
 	}} with input as facts([{"receives": []}, empty, empty])
 	count(radio.finding.receiver) == 0 with input as facts([empty, {"receives": ["am"]}])
 }
@@ -160,7 +160,7 @@ test_receiver_not_recorded if {
 		"at": "packs/rust/0",
 		"because": ["packs/rust/0", "packs/rust/receiver"],
 		"level": "note",
-		"text": "what Radio hears is not recorded: write radio: receives: [\"fm\"] or what its label says",
+		"text": "what Radio receives is not recorded: write radio: receives: [\"fm\"] or what its label says",
 	}} with input as with_things
 	some f in radio.finding.receiver with input as object.union(with_things, {"radios": []})
 	f.because == ["packs/rust/receiver", "packs/rust/0"]

@@ -5,10 +5,9 @@ import data.lib
 # METADATA
 # title: Fuel is packed apart from food
 # description: >-
-#   A leaking bottle or a crumbled tablet spoils the food around it, and nobody tastes for
-#   fuel while fleeing. Liquid fuels and hexamine must lie in another compartment than
-#   food, animals' food too. Gas in its cartridge leaves nothing behind and wood does no harm,
-#   so neither is judged; nor is what is worn or pocketed.
+#   A leaking bottle or a crumbled tablet spoils the food around it. Liquid fuels and hexamine are in another compartment
+#   than food, animals' food too. Gas in its cartridge leaves nothing behind and wood does no harm, so neither is judged;
+#   nor is what is worn or pocketed.
 # custom:
 #   level: warning
 #   remedy: Move the fuel to a compartment without food, upright and in a bag of its own.
@@ -16,7 +15,7 @@ import data.lib
 #   sources:
 #     - "common practice, no source"
 #   limits: [safety.fuels_apart]
-#   caution: Throw away food that smells or tastes of fuel. Follow the label of the fuel; where somebody has swallowed some, call a poison centre.
+#   caution: Throw away food that smells or tastes of fuel. Follow the label of the fuel; if someone has swallowed some, call a poison centre.
 #   passes: |
 #     packs: rust: compartments: {
 #     	lid: items: bars: {mass: "500 g", food: energy: "2100 kcal"}
@@ -37,10 +36,10 @@ finding.fuel_beside_food contains f if {
 	f := {
 		"at": fuel.id,
 		"because": [food.id | some food in foods],
-		"text": sprintf("%s (%s) shares its compartment with %s", [
+		"text": sprintf("%s (%s) is in one compartment with %s", [
 			fuel.name,
 			fuel.kind,
-			lib.many(count(foods), "food", "foods"),
+			lib.some_names(foods),
 		]),
 	}
 }
@@ -48,10 +47,9 @@ finding.fuel_beside_food contains f if {
 # METADATA
 # title: Anything carried for defence is checked against local law
 # description: >-
-#   What may be carried, by whom and where differs by country, by state and by building, and
-#   the pages read disagree among themselves. Each such thing is named so that somebody looks
-#   it up; nothing is said of whether it may be carried. The note goes when the thing goes or
-#   the family waives it after looking.
+#   What may be carried, by whom and where differs by country, by state and by building, and the pages read disagree. Each
+#   such thing is named so that someone looks it up; the note does not say whether it may be carried. It goes away when the
+#   thing does, or when the family waives it after looking.
 # custom:
 #   level: note
 #   remedy: Check local law for every place on the way, then take it out or waive this note with what you found.
@@ -60,7 +58,7 @@ finding.fuel_beside_food contains f if {
 #     - "Rules on blades carried in public (UK): gov.uk, seen second-hand; Wiltshire Police, seen in a copy of its own page; year not seen"
 #     - "Limits on sprays by US state: retail pages that disagree among themselves; year not seen; seen second-hand"
 #   limits: []
-#   caution: Check local law. Things meant to harm are turned on their owner, and are not for a child's pack.
+#   caution: Check local law. A weapon can be turned on its owner, and does not belong in a child's pack.
 #   passes: |
 #     packs: rust: compartments: lid: items: whistle: {mass: "10 g", can: signal: "whistle"}
 #   fails: |
@@ -79,12 +77,11 @@ finding.defensive contains f if {
 # METADATA
 # title: No child carries fire, a blade, fuel or a chemical
 # description: >-
-#   Below the age from which a person handles them, nobody carries the fuel or the means in the
-#   limits, in a pack or on the body. Blunt scissors, a shrill alarm and a water filter are left to the family.
-#   A person of unknown age is taken for grown.
+#   A child too young to handle them carries none of the fuels and things in the limits, in a pack or on the body. Blunt
+#   scissors, a shrill alarm and a water filter are left to the family. A person of unknown age counts as an adult.
 # custom:
 #   level: warning
-#   remedy: Give these to an adult.
+#   remedy: Give them to an adult.
 #   mend: {work: move}
 #   sources:
 #     - "The age, and what not to carry: common practice, no source"
@@ -105,7 +102,7 @@ finding.not_for_children contains f if {
 	f := {
 		"at": ids[0],
 		"because": ids,
-		"text": sprintf("%s is %s old and carries %s; a person of %s or older may", [
+		"text": sprintf("%s is %s old and carries %s; the minimum age for that is %s", [
 			person.name,
 			lib.age(person.age_months),
 			lib.names(things),

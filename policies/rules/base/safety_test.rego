@@ -13,7 +13,7 @@ test_fuel_beside_food_each_kind if {
 		safety.finding.fuel_beside_food == {{
 			"at": "packs/rust/fuel",
 			"because": ["packs/rust/bars"],
-			"text": sprintf("Fuel (%s) shares its compartment with 1 food", [kind]),
+			"text": sprintf("Fuel (%s) is in one compartment with “Bars”", [kind]),
 		}} with input as beside(kind, {}, [{}])
 	}
 }
@@ -22,7 +22,7 @@ test_fuel_beside_food_names_the_foods_beside if {
 	safety.finding.fuel_beside_food == {{
 		"at": "packs/rust/fuel",
 		"because": ["packs/rust/bars", "packs/rust/oats"],
-		"text": "Fuel (ethanol) shares its compartment with 2 foods",
+		"text": "Fuel (ethanol) is in one compartment with “Bars” and “Oats”",
 	}} with input as beside("ethanol", {}, [
 		{},
 		{"id": "packs/rust/oats", "name": "Oats", "for_animal": true},
@@ -71,7 +71,7 @@ hers(means) := t.offer(means, {"carrier": "people/mia"})
 mia(ids, things) := {{
 	"at": ids[0],
 	"because": ids,
-	"text": sprintf("Mia is 11 years and 11 months old and carries %s; a person of 12 years or older may", [things]),
+	"text": sprintf("Mia is 11 years and 11 months old and carries %s; the minimum age for that is 12 years", [things]),
 }}
 
 test_not_for_children_each_means if {

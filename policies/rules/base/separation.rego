@@ -5,11 +5,10 @@ import data.lib
 # METADATA
 # title: Each person can manage on their own
 # description: >-
-#   A crowd, a smoke front or a closed bridge can part a family. What each person has on them and in their own
-#   packs is judged by rules of their own: fire, light, a whistle, shelter, water treatment, first aid, food. This one
-#   asks for what a group adds to them, and of a child for what serves to stay put and be found, which is a note; an age
-#   that is not known counts as grown. Of who is never alone, those beside them count. What an animal carries is
-#   counted to nobody.
+#   A crowd, a smoke front or a closed bridge can separate a family. Rules of their own judge whether each person has fire,
+#   light, a whistle, shelter, water treatment, first aid and food. This one judges what a group adds to them, and for a
+#   child what helps to stay put and be found, which is a note; a person of unknown age counts as an adult. For people who
+#   are never alone, what those beside them have counts. What an animal carries counts for nobody.
 # custom:
 #   level: error
 #   remedy: Add a light one of each missing thing to that person's pack, or move a spare there.
@@ -20,8 +19,8 @@ import data.lib
 #     - "A whistle and a bright bag for each child, who stays in one place: Hug-A-Tree and Survive, ages 5 to 12; year not seen; seen in copies"
 #   limits: [separation.alone, separation.alone_child, people.alone_months, people.bag_months, people.call_months]
 #   caution: >-
-#     A child alone should stay, whistle and be found, not make fire or treat water; give fire
-#     and chemicals to a child only as far as an adult trusts and has practised it.
+#     A child alone should stay put, whistle and be found, not make fire or treat water. Give a child fire and chemicals only
+#     as far as an adult trusts the child and has practised it.
 #   passes: |
 #     people: mia: {age: "9 y", bodyMass: "30 kg", onBody: {
 #     	cape: {mass: "90 g", can: shelter: "poncho"}
@@ -41,7 +40,7 @@ finding.alone contains f if {
 	f := object.union(
 		{
 			"at": lib.stands(person),
-			"text": sprintf("%s, on their own, has no %s", [person.name, concat(" and no ", missing)]),
+			"text": sprintf("%s no %s", [lib.carries(person), concat(" and no ", missing)]),
 		},
 		_milder(person),
 	)
@@ -57,7 +56,7 @@ _milder(person) := {} if _grown(person)
 
 _milder(person) := {"level": "note"} if not _grown(person)
 
-# What rules of their own ask of each grown person.
+# What rules of their own ask of each adult.
 _elsewhere := {"fire", "first_aid", "light", "shelter", "signal", "treat-water"}
 
 # Capabilities are written with _ in kits and facts.
@@ -66,9 +65,9 @@ _words(capability) := replace(capability, "_", " ")
 # METADATA
 # title: The water is shared out among people
 # description: >-
-#   A person who is parted from the one who carries all water has none. Where the water lasts for the plan, each person who
-#   has a bag by their age has some of their own. Of who is never alone, those beside them count. Where it does not
-#   last, the rules of the amount speak alone.
+#   A person who is separated from the one who carries all the water has none. Each person old enough for a bag has some of
+#   their own. For people who are never alone, the water of those beside them counts. If the water does not last for the
+#   plan, only the rules on the amount speak.
 # custom:
 #   level: warning
 #   remedy: Move a bottle to a person who has none, as far as their cap allows; a child's share is small.
@@ -120,11 +119,11 @@ _water_short if {
 # METADATA
 # title: At least one person carries a pack
 # description: >-
-#   A household in which nobody carries a pack has nothing along when it must go on foot. What an
-#   animal carries may run away with it. Where people need a pack of their own, separation/own-pack says it.
+#   A household in which nobody carries a pack has nothing when it must go on foot. What an animal carries may run away with
+#   it. If people need a pack of their own, separation/own-pack says so.
 # custom:
 #   level: error
-#   remedy: Pack a first pack for somebody who can carry it, and write it under packs.
+#   remedy: Pack a first pack for someone who can carry it, and write it under packs.
 #   mend: {work: add}
 #   sources:
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
@@ -141,20 +140,20 @@ finding.some_pack contains f if {
 	have < least
 	f := {
 		"at": input.household.id,
-		"text": sprintf("people carry %s, and the household needs %d", [_packs(have), least]),
+		"text": sprintf("%s, and the household needs %d", [_packs(have), least]),
 	}
 }
 
-_packs(0) := "no pack"
+_packs(0) := "nobody carries a pack"
 
-_packs(n) := lib.many(n, "pack", "packs") if n > 0
+_packs(n) := sprintf("people carry %s", [lib.many(n, "pack", "packs")]) if n > 0
 
 # METADATA
 # title: Everyone who can carry has a pack of their own
 # description: >-
-#   A person without a pack has nothing when parted from the others, and the others carry more. Each person from the age of a
-#   bag on has one, however small. People who are carried are left out, and so
-#   are those who are written to carry nothing: people/beside asks who is with them.
+#   A person without a pack has nothing when separated from the others, and the others carry more. Each person old enough
+#   for a bag has one, however small. People who are carried are left out, and so are those who are recorded as carrying
+#   nothing: people/beside speaks of who is with them.
 # custom:
 #   level: error
 #   remedy: "Give this person a pack, however small, or write carries: false and under with who is always beside them."
@@ -164,7 +163,7 @@ _packs(n) := lib.many(n, "pack", "packs") if n > 0
 #     - "One backpack for each member: BBK (Germany); year not seen; seen second-hand"
 #     - "The age: common practice, no source"
 #   limits: [people.bag_months]
-#   caution: Not everybody can carry; ask a licensed practitioner when in doubt.
+#   caution: Not everyone can carry; ask a licensed practitioner if in doubt.
 #   passes: |
 #     people: ben: {age: "42 y", bodyMass: "70 kg", carries: false}
 #   fails: |
@@ -175,7 +174,7 @@ finding.own_pack contains f if {
 	f := {"at": person.id, "text": sprintf("%s can carry and has no pack", [person.name])}
 }
 
-# A pack of which it cannot be read who bears it may be theirs.
+# A pack whose carrier cannot be read may be theirs.
 _stray if {
 	some pack in input.packs
 	pack.carrier == ""

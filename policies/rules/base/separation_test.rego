@@ -14,7 +14,7 @@ test_alone_of_a_child_without_shelter if {
 	separation.finding.alone == {{
 		"at": "packs/rust",
 		"level": "note",
-		"text": "Ana, on their own, has no shelter",
+		"text": "Ana carries no shelter",
 	}} with input as alone({"age_months": 143}, [])
 }
 
@@ -38,7 +38,7 @@ test_alone_of_what_a_group_adds if {
 	list := array.concat(data.limits.base.separation.alone.value, ["first_thing", "navigate"])
 	separation.finding.alone == {{
 		"at": "people/ana",
-		"text": "Ana, on their own, has no first thing and no navigate",
+		"text": "Ana carries no first thing and no navigate",
 	}} with input as alone({"packs": []}, []) with data.limits.base.separation.alone.value as list
 }
 
@@ -121,7 +121,7 @@ test_some_pack_none if {
 	every kinds in [[], ["animal"]] {
 		separation.finding.some_pack == {{
 			"at": "household",
-			"text": "people carry no pack, and the household needs 1",
+			"text": "nobody carries a pack, and the household needs 1",
 		}} with input as borne(kinds, idle)
 	}
 }

@@ -5,11 +5,10 @@ import data.lib
 # METADATA
 # title: Everyone old enough has shelter from rain and wind
 # description: >-
-#   Rain and wind take warmth faster than cold alone, and a person who is parted from the others
-#   must still be able to stay dry for a night. Each person has a means of shelter, worn or in their own
-#   packs; of who is never alone, that of those beside them counts. Who rides all the way to a house and has none
-#   is a warning. Younger
-#   children are left to separation/alone, and what an animal carries counts to nobody.
+#   Rain and wind take warmth faster than cold alone, and a person who is separated from the others must still be able to
+#   stay dry for a night. Each person has some shelter, worn or in their own packs; for people who are never alone, that of
+#   those beside them counts. For people who ride all the way to a house it is a warning. Younger children are left to
+#   separation/alone, and what an animal carries counts for nobody.
 # custom:
 #   level: error
 #   remedy: Add something that keeps rain and wind off, such as a tarp, a bivy bag or an emergency blanket.
@@ -19,7 +18,7 @@ import data.lib
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
 #     - "The age: common practice, no source"
 #   limits: [shelter.means, people.alone_months, people.bag_months]
-#   lack: {what: means of shelter, unit: count}
+#   lack: {what: shelters, unit: count}
 #   caution: Never burn a stove, a lantern or coal inside a shelter; carbon monoxide kills without a smell.
 #   passes: |
 #     packs: rust: compartments: lid: items: tarp: {mass: "400 g", can: shelter: "tarp"}
@@ -57,16 +56,15 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 # METADATA
 # title: Everyone has bedding that is warm enough
 # description: >-
-#   A cold night takes the strength for the next day, and can kill. Where nights are cool, there is
-#   a sleeping bag, a quilt or a blanket for each person whose label says that
-#   it is enough for such a night; a small child who is carried shares the carrier's. One without a
-#   comfort temperature is not counted, which is a note where it is the only doubt, as is any lack where beds await at
-#   the end of the way; where they are reached within hours and hardly on foot it is silent. On a
-#   freezing night somebody with nothing to sleep in is an error. All packs count; clothes and emergency
-#   blankets come on top, and what a child or an animal owns serves nobody else.
+#   A cold night takes the strength for the next day, and can kill. If nights are cool, there is a sleeping bag, a quilt or a
+#   blanket for each person that is warm enough by its label; a small child who is carried shares the carrier's. One without
+#   a comfort temperature does not count; if that is the only doubt, it is a note. If beds await at the end of the way it is
+#   a note too, and silent if they are reached within hours and hardly on foot. On a freezing night a person with nothing to
+#   sleep in is an error. All packs count; clothes and emergency blankets come on top, and what a child or an animal owns
+#   serves nobody else.
 # custom:
 #   level: error
-#   remedy: Write the comfort temperature from the label, exchange what is too thin, or add a warmer one.
+#   remedy: Write the comfort temperature from the label, replace what is too thin, or add a warmer one.
 #   mend: {work: exchange}
 #   sources:
 #     - "Ready.gov/FEMA, 2022, a sleeping bag or a warm blanket for each person; seen second-hand"
@@ -76,10 +74,10 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #     - "The label's comfort against the night, and the nights from which it is needed: common practice, no source"
 #   limits: [shelter.warm_night, shelter.frost_night, shelter.sleep, shelter.ground, shelter.ground_cold, shelter.ground_night, people.walk_months, shelter.soon_min, load.near_foot_mm, people.alone_months]
 #   caution: >-
-#     Labels are for a rested adult who is dry: children, old, thin, tired or unwell people feel
-#     cold sooner. For an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
+#     Labels are for a rested adult who is dry: children and people who are old, thin, tired or unwell feel cold sooner. For
+#     an infant's sleep follow a licensed practitioner. Never burn a stove or charcoal in a tent, a house
 #     or a vehicle, nor near an open window: carbon monoxide has no colour and no smell, and sleepers die before they
-#     notice. Headache, dizziness, weakness or nausea: everybody out at once, and call for medical help.
+#     notice. Headache, dizziness, weakness or nausea: everyone out at once, and call for medical help.
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: quilt: {mass: "800 g", insulation: {kind: "quilt", comfort: "0 °C"}}
@@ -102,7 +100,7 @@ finding.night_warmth contains f if {
 		{
 			"at": _where(unwarm),
 			"because": [i.id | some i in all],
-			"text": sprintf("for a night of %s %s to sleep in, and %s: short by %d%s", [
+			"text": sprintf("for a night of %s, %s, and %s: %d short%s", [
 				lib.celsius(night),
 				_enough(enough),
 				_need(sleepers),
@@ -115,7 +113,7 @@ finding.night_warmth contains f if {
 	f := lib.lack(bare, _may_warm, short - _serving([i | some i in all; not i.comfort_known]))
 }
 
-# How many people such things serve: what nobody in particular owns may go to anybody, and so may a grown person's second one; a
+# How many people such things serve: what nobody in particular owns may go to anyone, and so may an adult's second one; a
 # child's own is too short for others, and what a small child who sleeps with the carrier, or an animal, owns serves nobody else.
 _serving(things) := lib.pieces([i | some i in things; not i.owner in _small_or_other]) + count({i.owner |
 	some i in things
@@ -131,16 +129,16 @@ _small_or_other := {a.id | some a in input.animals} | {p.id |
 }
 
 # shelter/ground is silent then.
-_nothing_under := ["; nor is there anything to lie on" | _no_bed; _pads_there == []]
+_nothing_under := ["; there is nothing to lie on either" | _no_bed; _pads_there == []]
 
-# What somebody may sleep in, by its name.
+# What someone may sleep in, by its name.
 _may_warm := lib.unrecorded_means(lib.anybody, "insulation", lib.limit("shelter", "sleep"))
 
-_enough(0) := "nothing is warm enough"
+_enough(0) := "no bag, quilt or blanket is warm enough"
 
-_enough(1) := "1 thing is warm enough"
+_enough(1) := "1 bag, quilt or blanket is warm enough"
 
-_enough(n) := sprintf("%d things are warm enough", [n]) if n > 1
+_enough(n) := sprintf("%d bags, quilts or blankets are warm enough", [n]) if n > 1
 
 _need(1) := "1 person needs one"
 
@@ -151,9 +149,9 @@ _where([one]) := one.id
 
 _where(list) := input.household.id if count(list) != 1
 
-_doubt(i) := sprintf("%s%s is good to %s", [i.name, _whose(i), lib.celsius(i.comfort_mc)]) if i.comfort_known
+_doubt(i) := sprintf("%s%s is for %s", [i.name, _whose(i), lib.celsius(i.comfort_mc)]) if i.comfort_known
 
-_doubt(i) := sprintf("%s%s has no comfort temperature recorded", [i.name, _whose(i)]) if not i.comfort_known
+_doubt(i) := sprintf("no comfort temperature is recorded for %s%s", [i.name, _whose(i)]) if not i.comfort_known
 
 _whose(i) := concat("", [sprintf(" of %s", [p.name]) | some p in input.people; p.id == _sleeper(i)])
 
@@ -190,14 +188,13 @@ _shares(person) if {
 # METADATA
 # title: Everyone has something to lie on for cool nights
 # description: >-
-#   The ground takes warmth through the thickest bag, because lying on it presses it flat.
-#   Where the season's nights are cool, there is a pad to lie on for each person but a small child
-#   who is carried and lies with the carrier; a pad to sit on is too small. On a night that is
-#   not cold it is a note, and none where there is no bedding at all: shelter/night-warmth says both. Where beds await it is nothing. All
-#   packs count, no matter who carries them.
+#   The ground takes warmth through the thickest bag, because lying on it presses it flat. If the season's nights are cool,
+#   there is a pad to lie on for each person except a small child who is carried and lies with the carrier; a pad to sit on
+#   is too small. On a night that is not cold it is a note. Silent if there is no bedding at all, as shelter/night-warmth
+#   says both, and if beds await. All packs count, no matter who carries them.
 # custom:
 #   level: warning
-#   remedy: Add a foam pad, cut to shoulder and hip where mass is short, or an air pad.
+#   remedy: Add an air pad, or a foam pad, cut to shoulder and hip if it must be light.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
@@ -222,7 +219,7 @@ finding.ground contains f if {
 		{
 			"at": array.concat([lib.stands(p) | some p in _padless(pads, short)], [input.household.id])[0],
 			"because": [o.id | some o in pads],
-			"text": sprintf("nights are %s and the household has %s to lie on for %s: short by %d", [
+			"text": sprintf("nights fall to %s, and the household has %s to lie on for %s: %d short", [
 				lib.celsius(plan.night_mc),
 				_pads(lib.pieces(pads)),
 				lib.people(sleepers),

@@ -74,7 +74,7 @@ test_night_warmth_one_too_thin if {
 		"at": "packs/rust/blanket",
 		"level": "warning",
 		"because": ["packs/rust/quilt", "packs/rust/blanket"],
-		"text": "for a night of 4 °C 1 thing is warm enough to sleep in, and 2 people need one each: short by 1; blanket of Ben is good to 4.001 °C",
+		"text": "for a night of 4 °C, 1 bag, quilt or blanket is warm enough, and 2 people need one each: 1 short; blanket of Ben is for 4.001 °C",
 	}} with input as night(4000, [rated("quilt", 4000), thin])
 }
 
@@ -83,7 +83,7 @@ test_night_warmth_without_a_figure if {
 		"at": "packs/rust/sleeping-bag",
 		"level": "note",
 		"because": ["packs/rust/quilt", "packs/rust/sleeping-bag", "packs/moss/x"],
-		"text": "for a night of -5 °C 1 thing is warm enough to sleep in, and 2 people need one each: short by 1; sleeping-bag of Ana has no comfort temperature recorded",
+		"text": "for a night of -5 °C, 1 bag, quilt or blanket is warm enough, and 2 people need one each: 1 short; no comfort temperature is recorded for sleeping-bag of Ana",
 	}} with input as night(-5000, [rated("quilt", -6000), t.insulation("sleeping-bag", {}), object.union(rated("quilt", -5000), {"id": "packs/moss/x", "count": 0})])
 }
 
@@ -92,7 +92,7 @@ test_night_warmth_two_that_are_not_enough if {
 		"at": "household",
 		"level": "warning",
 		"because": ["packs/rust/blanket", "packs/rust/sleeping-bag"],
-		"text": "for a night of 4 °C nothing is warm enough to sleep in, and 2 people need one each: short by 2; blanket of Ben is good to 4.001 °C; sleeping-bag has no comfort temperature recorded",
+		"text": "for a night of 4 °C, no bag, quilt or blanket is warm enough, and 2 people need one each: 2 short; blanket of Ben is for 4.001 °C; no comfort temperature is recorded for sleeping-bag",
 	}} with input as night(4000, [thin, t.insulation("sleeping-bag", {"carrier": "animals/bo"})])
 }
 
@@ -103,7 +103,7 @@ test_night_warmth_nothing_on_a_freezing_night[what] if {
 		{
 			"at": "household",
 			"because": [],
-			"text": sprintf("for a night of %s nothing is warm enough to sleep in, and 1 person needs one: short by 1", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
+			"text": sprintf("for a night of %s, no bag, quilt or blanket is warm enough, and 1 person needs one: 1 short", [{"frost": "0 °C", "cool": "0.001 °C"}[what]]),
 		},
 		{k: v | some k, v in {"level": c[1]}; v != "error"},
 	)} with input as facts
@@ -168,7 +168,7 @@ test_ground_one_too_few if {
 	shelter.finding.ground == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/air-pad"],
-		"text": "nights are 5 °C and the household has 1 pad to lie on for 2 people: short by 1",
+		"text": "nights fall to 5 °C, and the household has 1 pad to lie on for 2 people: 1 short",
 	}} with input as lying(5000, [t.offer("air-pad", {}), t.offer("sit-pad", {})])
 }
 
@@ -190,16 +190,16 @@ test_ground_on_a_cool_night[mc] if {
 		"at": "household",
 		"level": "note",
 		"because": [],
-		"text": sprintf("nights are %s and the household has nothing to lie on for 2 people: short by 2", [{5001: "5.001 °C", 10000: "10 °C"}[mc]]),
+		"text": sprintf("nights fall to %s, and the household has nothing to lie on for 2 people: 2 short", [{5001: "5.001 °C", 10000: "10 °C"}[mc]]),
 	}} with input as facts
 }
 
 # Without bedding one finding says both, but on a cold night, where a missing pad is a warning.
 test_ground_without_bedding[mc] if {
-	some mc, c in {5000: [1, ""], 5001: [0, "; nor is there anything to lie on"], 10000: [0, "; nor is there anything to lie on"]}
+	some mc, c in {5000: [1, ""], 5001: [0, "; there is nothing to lie on either"], 10000: [0, "; there is nothing to lie on either"]}
 	count(shelter.finding.ground) == c[0] with input as lying(mc, [])
 	some f in shelter.finding.night_warmth with input as lying(mc, [])
-	endswith(f.text, concat("", ["short by 2", c[1]]))
+	endswith(f.text, concat("", [": 2 short", c[1]]))
 	count(shelter.finding.ground) == c[0] with input as object.union(lying(mc, []), {"insulation": [t.insulation("hat", {})]})
 }
 
@@ -210,7 +210,7 @@ test_night_warmth_says_nothing_of_the_ground[why] if {
 		"a warm night by a standard that asks bedding then": object.union(lying(10001, []), {"limits": [{"area": "shelter", "name": "warm_night", "list": false, "value": 12000, "values": []}]}),
 	}
 	some f in shelter.finding.night_warmth with input as facts
-	endswith(f.text, "short by 2")
+	endswith(f.text, ": 2 short")
 }
 
 test_ground_asked_where_no_bedding_is if {
@@ -290,7 +290,7 @@ test_night_warmth_whose_a_thing_is[what] if {
 
 test_night_warmth_of_one_who_sleeps_with_the_carrier if {
 	lin := t.person({"id": "people/lin", "age_months": 27, "carried_by": "people/ana"})
-	[f.text | some f in shelter.finding.night_warmth] == ["for a night of 4 °C 1 thing is warm enough to sleep in, and 2 people need one each: short by 1"] with input as object.union(bedded(27, ["people/ana", "people/lin"]), {"people": [ana, ben, lin]})
+	[f.text | some f in shelter.finding.night_warmth] == ["for a night of 4 °C, 1 bag, quilt or blanket is warm enough, and 2 people need one each: 1 short"] with input as object.union(bedded(27, ["people/ana", "people/lin"]), {"people": [ana, ben, lin]})
 }
 
 test_night_warmth_of_a_bag_that_is_not_there if {

@@ -5,10 +5,10 @@ import data.lib
 # METADATA
 # title: Everyone who walks has shoes to walk in
 # description: >-
-#   Barefoot or in slippers nobody gets far over glass, embers or snow. Each person who walks, from the age at which children
-#   do, needs closed shoes: worn, in a pack, or by the bed or the door. Snow needs boots. In frost, in snow and where quakes are a danger, a
-#   person without any is an error; where floods, fires or storms are, a warning; else a note, as shoes that
-#   everybody puts on are seldom written. A household that writes none hears of it once.
+#   Barefoot or in slippers nobody gets far over glass, embers or snow. Each person who walks needs closed shoes: worn, in a
+#   pack, or by the bed or the door. Snow needs boots. In frost, in snow or where quakes are a danger, a person without any
+#   is an error; where floods, fires or storms are, a warning; else a note, as the shoes that everyone puts on are seldom
+#   recorded. A household that records none is told once.
 # custom:
 #   level: error
 #   remedy: Put a pair by the door for each person named, with socks in them, and write it under onBody with place door.
@@ -17,7 +17,7 @@ import data.lib
 #     - "CAL FIRE, sturdy shoes by the bed, and BBK (Germany), sturdy shoes; years not seen; seen second-hand. Get Ready (New Zealand), walking shoes; year not seen; seen in a copy of its own page"
 #     - "Boots in snow, the age, the night and the levels: common practice, no source"
 #   limits: [shoes.from_months, shoes.frost_night, shoes.snow, shoes.barefoot, shoes.rough, people.bag_months]
-#   caution: Shoes that were never walked in rub. Try them on a walk first.
+#   caution: New shoes rub. Try them on a walk first.
 #   passes: |
 #     plan: settings: ["snow"]
 #     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "boots", place: "door"}
@@ -48,16 +48,16 @@ _shoes := lib.offers("footwear")
 
 _barefoot := [{"lack": lack, "text": _text(lack), "level": _level} | lack := lib.without(_walkers, _shoes)]
 
-_text(_) := "no shoes to walk in are recorded for anybody" if _shoes == []
+_text(_) := "no shoes to walk in are recorded for anyone" if _shoes == []
 
-_text(lack) := lib.has_no(lack, "pair of shoes to walk in", "pairs of shoes") if _shoes != []
+_text(lack) := lib.has_no(lack, "shoes to walk in", "pairs of shoes") if _shoes != []
 
 _at(_) := input.household.id if _shoes == []
 
 _at(people) := lib.stands_of(people) if _shoes != []
 
 # Where nobody has shoes, boots are not missed as well.
-_no_boots := [{"lack": lack, "text": lib.has_no(lack, "pair of boots for the snow", "pairs of boots"), "level": "warning"} |
+_no_boots := [{"lack": lack, "text": lib.has_no(lack, "boots for the snow", "pairs of boots"), "level": "warning"} |
 	_snow
 	_shoes != []
 	lack := lib.without(_walkers, [o | some o in _shoes; o.means in lib.limit("shoes", "snow")])
@@ -97,9 +97,8 @@ _rough if {
 # METADATA
 # title: Shoes and a light are kept beside each bed
 # description: >-
-#   After a quake at night the floor is glass, shoes have slid under the furniture and the power is off. Where the plan names
-#   this danger, each person from the age at which they have a light of their own needs closed shoes and a light beside the
-#   bed. A group may add fires and storms.
+#   After a quake at night the floor is glass, shoes have slid under the furniture and the power is off. If the plan names
+#   this danger, each person old enough needs closed shoes and a light beside the bed. A group may add fires and storms.
 # custom:
 #   level: warning
 #   remedy: "Tie a bag with old shoes and a torch to the leg of each bed, and write them under onBody with `place: \"bed\"`."
@@ -124,7 +123,7 @@ finding.bedside contains f if {
 	dangers != []
 	sleepers := [p | some p in input.people; lib.at_least(p, lib.limit("people", "call_months"))]
 	lacks := [l |
-		some means, words in {"footwear": ["pair of shoes by the bed", "pairs of shoes by a bed"], "light": ["light by the bed", "lights by a bed"]}
+		some means, words in {"footwear": ["shoes by the bed", "pairs of shoes by a bed"], "light": ["light by the bed", "lights by a bed"]}
 		lack := lib.without(sleepers, [o | some o in lib.offers(means); o.place == "bed"])
 		l := {"who": lack.who, "text": lib.has_no(lack, words[0], words[1])}
 	]
@@ -140,8 +139,9 @@ finding.bedside contains f if {
 # METADATA
 # title: Everyone has rubber boots or spare shoes for flood water
 # description: >-
-#   Flood water carries sewage, wires and glass, and wet shoes rub feet sore for days. Where the plan names floods and leads some way on foot, each person
-#   who walks needs rubber boots or a second pair of shoes. Who has no shoes at all is shoes/to-walk-in's.
+#   Flood water carries sewage, wires and glass, and wet shoes rub feet sore for days. If the plan names floods and goes some
+#   way on foot, each person who walks needs rubber boots or a second pair of shoes. shoes/to-walk-in speaks of people who
+#   have no shoes at all.
 # custom:
 #   level: note
 #   remedy: Put rubber boots or an old pair of shoes by the door for each person named.
@@ -151,7 +151,7 @@ finding.bedside contains f if {
 #     - "BBK (Germany): weatherproof shoes or rubber boots; year not seen; seen second-hand"
 #     - "A second pair instead: common practice, no source"
 #   limits: [shoes.from_months, shoes.wet_way]
-#   caution: "Stay out of moving water: 15 cm of it can fell a grown person."
+#   caution: "Stay out of moving water: 15 cm of it can knock over an adult."
 #   passes: |
 #     plan: {hazards: ["flood"], legs: hall: {order: 1, distance: "2 km"}}
 #     people: ana: onBody: boots: {mass: "1.2 kg", can: footwear: "rubber-boots", place: "door"}

@@ -26,7 +26,7 @@ test_to_walk_in_stands_at_the_one_without if {
 	shoes.finding.to_walk_in == {{
 		"at": "people/ben",
 		"because": ["people/ben"],
-		"text": "Ben has no pair of shoes to walk in",
+		"text": "Ben has no shoes to walk in",
 		"level": "note",
 	}} with input as facts([ana, ben], {}, [pair("shoes", {})])
 }
@@ -35,7 +35,7 @@ test_to_walk_in_never_recorded_is_one_finding if {
 	shoes.finding.to_walk_in == {{
 		"at": "household",
 		"because": ["people/ana"],
-		"text": "no shoes to walk in are recorded for anybody",
+		"text": "no shoes to walk in are recorded for anyone",
 		"level": "note",
 	}} with input as object.union(facts([ana, pip], {}, []), {"capabilities": []})
 }
@@ -69,7 +69,7 @@ test_boots_for_the_snow if {
 	shoes.finding.to_walk_in == {{
 		"at": "packs/rust",
 		"because": ["people/ana"],
-		"text": "Ana has no pair of boots for the snow",
+		"text": "Ana has no boots for the snow",
 		"level": "warning",
 	}} with input as facts([ana, ben], {"settings": ["snow"]}, [pair("shoes", {}), pair("rubber-boots", {"whose": "people/ben"})])
 }
@@ -82,13 +82,13 @@ test_barefoot_in_the_snow_comes_first if {
 	shoes.finding.to_walk_in == {{
 		"at": "household",
 		"because": ["people/ana", "people/ben"],
-		"text": "Ben has no pair of shoes to walk in; Ana and Ben have no pair of boots for the snow",
+		"text": "Ben has no shoes to walk in; Ana and Ben have no boots for the snow",
 		"level": "error",
 	}} with input as facts([ana, ben], {"settings": ["snow"]}, [pair("shoes", {})])
 }
 
 test_nobody_has_shoes_in_the_snow if {
-	{f.text | some f in shoes.finding.to_walk_in} == {"no shoes to walk in are recorded for anybody"} with input as facts([ana, ben], {"settings": ["snow"]}, [])
+	{f.text | some f in shoes.finding.to_walk_in} == {"no shoes to walk in are recorded for anyone"} with input as facts([ana, ben], {"settings": ["snow"]}, [])
 }
 
 beds(people, plan, footwear, lights) := object.union(facts(people, plan, []), {"capabilities": [t.capability("footwear", footwear), t.capability("light", lights)]})
@@ -102,7 +102,7 @@ test_bedside_missing if {
 	shoes.finding.bedside == {{
 		"at": "people/ben",
 		"because": ["people/ana", "people/ben"],
-		"text": "quake: Ben has no pair of shoes by the bed; Ana and Ben have no light by the bed",
+		"text": "quake: Ben has no shoes by the bed; Ana and Ben have no light by the bed",
 	}} with input as beds([ana, ben], {"hazards": ["heat", "quake"]}, [pair("shoes", {"place": "bed"})], [t.offer("torch", {"place": "door"})])
 }
 

@@ -5,12 +5,11 @@ import data.lib
 # METADATA
 # title: Everyone old enough has a whistle at hand
 # description: >-
-#   A whistle carries further than a voice and costs no strength, also under rubble. Each person has one, from the age
-#   on at which a child can be taught to stay and blow it, worn or in their own packs; of who is never alone, those of
-#   the people beside them count, where there is one for each. One that is reached only by unpacking is a note:
-#   who has fallen cannot open a pack. How often to blow is not the
-#   same everywhere: three signals and a pause in North America, six in a minute and a
-#   pause in the Alps and much of Europe; learn the local one.
+#   A whistle carries farther than a voice and costs no strength, even under rubble. Each person old enough to be taught to
+#   stay and blow it has one, worn or in their own packs; for people who are never alone, those of the people beside them
+#   count, if there is one for each. One that can be reached only by unpacking is a note: a person who has fallen cannot
+#   open a pack. How often to blow differs: three signals and a pause in North America, six in a minute and a pause in the
+#   Alps and much of Europe; learn the local signal.
 # custom:
 #   level: warning
 #   remedy: Add a whistle on a cord for this person, in a pocket or on a strap, and practise the distress signal of your region.
@@ -21,7 +20,7 @@ import data.lib
 #     - "A whistle for each adult, and where: common practice, no source"
 #     - "Three signals, or six in a minute, by region: lay and encyclopedia pages; year not seen; seen second-hand"
 #   limits: [signals.reach, people.bag_months, people.call_months]
-#   caution: A cord around a young child's neck can choke; clip the whistle to the clothes or the pack.
+#   caution: A cord around the neck can choke a young child; clip the whistle to the clothes or the pack.
 #   passes: |
 #     people: mia: {age: "6 y", bodyMass: "21 kg", onBody: whistle: {mass: "10 g", can: signal: "whistle"}}
 #     packs: rust: compartments: lid: items: whistle: {mass: "10 g", can: signal: "whistle"}
@@ -49,7 +48,7 @@ finding.whistle_each contains f if {
 		"at": own[0].id,
 		"level": "note",
 		"because": [o.id | some o in own],
-		"text": sprintf("%s must halt and unpack for a whistle: none is on the body or in reach while walking", [person.name]),
+		"text": sprintf("%s has to stop and unpack to reach a whistle", [person.name]),
 	}
 }
 
@@ -58,12 +57,10 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 # METADATA
 # title: The household has a visual signal outside towns
 # description: >-
-#   Searchers in the air and across a valley hear nothing and look for what flashes or
-#   does not belong. Where the plan leads through other country than towns, the household has something made to be seen,
-#   or wears something bright or reflective. A lamp does not count here. Silent where the household wants to be low in
-#   profile. Signs laid on
-#   the ground for aircraft are at least 2.5 m high, such as V for help and X for medical
-#   help; how many flashes mean distress differs by region, see signals/whistle-each.
+#   Searchers in the air and across a valley hear nothing and look for what flashes or stands out. If the plan leads outside
+#   towns, the household has something made to be seen, or something bright or reflective. A lamp does not count here. Silent
+#   if the household wants a low profile. Signs laid on the ground for aircraft are at least 2.5 m high, such as V for help
+#   and X for medical help; how many flashes mean distress differs by region, see signals/whistle-each.
 # custom:
 #   level: note
 #   remedy: Add a signal mirror, a bright panel, a reflective vest or a strobe.
@@ -72,7 +69,7 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 #     - "ICAO, Annex 12, 8th edition, 2004, Appendix A (ground signs); seen in copies of its text"
 #     - "One for the household: common practice, no source"
 #   limits: [signals.seen_in, signals.visual]
-#   caution: A flare burns and starts fires, and is bound to rules of carrying and use; follow its label and check local law.
+#   caution: A flare burns and starts fires, and there are rules for carrying and using it; follow its label and check local law.
 #   passes: |
 #     plan: settings: ["coast"]
 #     packs: rust: compartments: lid: items: mirror: {mass: "22 g", can: signal: "mirror"}

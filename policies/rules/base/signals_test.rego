@@ -46,7 +46,7 @@ test_whistle_each_packed_deep if {
 		"at": "packs/rust/whistle",
 		"level": "note",
 		"because": ["packs/rust/whistle", "packs/rust/other"],
-		"text": "Ana must halt and unpack for a whistle: none is on the body or in reach while walking",
+		"text": "Ana has to stop and unpack to reach a whistle",
 	}} with input as callers([
 		t.offer("whistle", {"reach": "halted"}),
 		t.offer("whistle", {"id": "packs/rust/other", "reach": "halted"}),

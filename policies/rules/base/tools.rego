@@ -5,9 +5,8 @@ import data.lib
 # METADATA
 # title: Everyone old enough has a cutting tool
 # description: >-
-#   Cord, bandages, tape and food packs must be cut, and the one knife may be with somebody else.
-#   The household has a means of cutting, blunt scissors too; a person from an age on who has none, in their own packs
-#   or pockets or beside them where they are never alone, is a note.
+#   Cord, bandages, tape and food packs must be cut, and the one knife may be with someone else. The household has something
+#   to cut with, if only blunt scissors; a person old enough who has none of their own is a note.
 # custom:
 #   level: warning
 #   remedy: Add scissors, a small folding knife or a multi-tool.
@@ -18,8 +17,9 @@ import data.lib
 #     - "One with each, scissors and the age: common practice, no source"
 #   limits: [people.bag_months, tools.cut_months, tools.cutting]
 #   caution: >-
-#     Check local law before you carry a blade, also in a pack, at school and in public transport: where, how long and whether it
-#     locks can matter, and a multi-tool that locks may count as a knife. Keep it away from children.
+#     Check local law before you carry a blade, also in a pack, at school and on public transport: where you carry it, how
+#     long it is and whether it locks can matter, and a multi-tool that locks may count as a knife. Keep it away from
+#     children.
 #   passes: |
 #     packs: rust: compartments: lid: items: knife: {mass: "60 g", can: cut: "knife"}
 #   fails: |
@@ -28,7 +28,7 @@ finding.cutting contains f if {
 	_cutters == []
 	bare := {
 		"at": input.household.id,
-		"text": sprintf("the household has nothing to cut with (%s)", [concat(", ", lib.limit("tools", "cutting"))]),
+		"text": sprintf("the household has nothing to cut with (%s)", [lib.or_list(lib.limit("tools", "cutting"))]),
 	}
 	f := lib.lack_any(bare, _may_cut(lib.anybody))
 }
@@ -46,7 +46,7 @@ finding.cutting contains f if {
 		"at": input.household.id,
 		"level": "note",
 		"because": [o.id | some o in _cutters],
-		"text": sprintf("%s, on their own, %s nothing to cut with", [lib.and_list(names), _has(count(names))]),
+		"text": sprintf("%s %s nothing to cut with", [lib.and_list(names), _has(count(names))]),
 	}
 }
 
@@ -55,16 +55,15 @@ _cutters := [o | some o in lib.offers("cut"); o.means in lib.limit("tools", "cut
 _may_cut(ids) := lib.unrecorded_means(ids, "cut", lib.limit("tools", "cutting"))
 
 # Of nobody nothing is said.
-_has(1) := "has"
+_has(1) := "carries"
 
-_has(n) := "have" if n > 1
+_has(n) := "carry" if n > 1
 
 # METADATA
 # title: The household has repair supplies
 # description: >-
-#   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord
-#   is a blanket. The household has at least one of each means of repair, no matter who carries it. Silent where a house
-#   awaits at the end of the way.
+#   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord is a blanket. The household has
+#   at least one of each repair supply, no matter who carries it. Silent if a house awaits at the end of the way.
 # custom:
 #   level: note
 #   remedy: Add the missing things, such as cord, tape wound on a bottle and a strong needle with thread.
@@ -89,16 +88,16 @@ finding.mending contains f if {
 	count(missing) > 0
 	f := {
 		"at": input.household.id,
-		"text": sprintf("the household has no %s for repairs", [concat(", no ", missing)]),
+		"text": sprintf("the household has no %s for repairs", [lib.or_list(missing)]),
 	}
 }
 
 # METADATA
-# title: Everyone old enough has work gloves for wreckage
+# title: Everyone old enough has work gloves for debris
 # description: >-
-#   After a flood, a quake, a storm or a fire the way leads over glass, wire and wreckage, and a cut hand is
-#   a burden for everybody. Where one of these is a danger of the place, the household has a pair for each person who
-#   handles tools by their age, no matter who carries them. Thin gloves of a first-aid kit are not counted.
+#   After a flood, a quake, a storm or a fire the way goes over glass, wire and debris, and a cut hand is a burden for
+#   everyone. If one of these is a danger, the household has a pair for each person old enough to handle tools, no matter who
+#   carries them. The thin gloves of a first-aid kit do not count.
 # custom:
 #   level: warning
 #   remedy: Add the missing pairs of sturdy gloves.
@@ -124,7 +123,7 @@ finding.work_gloves contains f if {
 	f := {
 		"at": input.household.id,
 		"because": [o.id | some o in have],
-		"text": sprintf("%s: the household has %s of work gloves for %s: short by %d", [
+		"text": sprintf("%s: the household has %s of work gloves for %s: %d short", [
 			lib.and_list(dangers),
 			_pairs(lib.pieces(have)),
 			lib.people(hands),

@@ -21,7 +21,7 @@ test_cutting_each_means if {
 test_cutting_nothing_at_all if {
 	tools.finding.cutting == {{
 		"at": "household",
-		"text": "the household has nothing to cut with (knife, multi-tool, scissors)",
+		"text": "the household has nothing to cut with (knife, multi-tool or scissors)",
 	}} with input as offers("cut", [t.offer("saw", {})])
 }
 
@@ -30,7 +30,7 @@ test_cutting_one_without if {
 		"at": "household",
 		"level": "note",
 		"because": ["packs/rust/knife"],
-		"text": "Ben, on their own, has nothing to cut with",
+		"text": "Ben carries nothing to cut with",
 	}} with input as offers("cut", [t.offer("knife", {})])
 }
 
@@ -39,7 +39,7 @@ test_cutting_two_without if {
 		"at": "household",
 		"level": "note",
 		"because": ["packs/rust/knife"],
-		"text": "Ana and Ben, on their own, have nothing to cut with",
+		"text": "Ana and Ben carry nothing to cut with",
 	}} with input as offers("cut", [t.offer("knife", {"carrier": "animals/bo"})])
 }
 
@@ -69,7 +69,7 @@ test_mending_each_missing if {
 test_mending_all_missing if {
 	tools.finding.mending == {{
 		"at": "household",
-		"text": "the household has no cord, no tape, no needle for repairs",
+		"text": "the household has no cord, tape or needle for repairs",
 	}} with input as offers("repair", [t.offer("glue", {})])
 }
 
@@ -87,7 +87,7 @@ test_work_gloves_one_too_few if {
 	tools.finding.work_gloves == {{
 		"at": "household",
 		"because": ["packs/rust/work"],
-		"text": "quake: the household has 1 pair of work gloves for 2 people: short by 1",
+		"text": "quake: the household has 1 pair of work gloves for 2 people: 1 short",
 	}} with input as offers("gloves", [t.offer("nitrile", {"count": 10}), t.offer("work", {})])
 }
 
@@ -95,14 +95,14 @@ test_work_gloves_none if {
 	tools.finding.work_gloves == {{
 		"at": "household",
 		"because": [],
-		"text": "flood and fire: the household has no pair of work gloves for 2 people: short by 2",
+		"text": "flood and fire: the household has no pair of work gloves for 2 people: 2 short",
 	}} with input as object.union(offers("gloves", []), {"plan": {"hazards": ["flood", "frost", "fire"]}})
 }
 
 test_work_gloves_by_age if {
 	facts := with_people(offers("gloves", []), [t.person({"age_months": 144}), t.person({"age_months": 143})])
 	some f in tools.finding.work_gloves with input as facts
-	endswith(f.text, "no pair of work gloves for 1 person: short by 1")
+	endswith(f.text, "quake: the household has no pair of work gloves for 1 person: 1 short")
 }
 
 test_work_gloves_by_hazard[hazard] if {

@@ -5,20 +5,20 @@ import data.lib
 # METADATA
 # title: People and goods stay within each vehicle's payload
 # description: >-
-#   The label on a car's door pillar says what people and goods may weigh together. All people and
-#   animals with all packs, what they wear and what rides in the vehicle are counted; what else lies in it is not
-#   known. Several cars, vans and motorcycles count together. Where no payload is written a small car's is
-#   taken, and the finding is a note. A cart or a pushchair is judged by what rides in it, a train or a bus not at all.
+#   The label on a car's door pillar says what people and goods may weigh together. All people and animals, all packs, what
+#   they wear and what rides in the vehicle count; what else is in it is not known. Several cars, vans and motorcycles count
+#   together. If no payload is recorded, that of a small car is assumed, and the finding is a note. A cart or a pushchair is
+#   judged by what rides in it, a train or a bus not at all.
 # custom:
 #   level: error
-#   remedy: Leave the heaviest goods, take the roof box off, or go twice; write the payload that the label says.
+#   remedy: Leave the heaviest goods, take the roof box off, or go twice; write the payload from the label.
 #   mend: {work: leave}
 #   sources:
 #     - "US label on the door pillar, as owners' manuals quote it: the combined mass of occupants and cargo never exceeds the figure; seen in a copy"
 #     - "Without a label 385 kg: just under what manuals print for a small car (900 lb, 408 kg); the figure is our own"
 #   limits: [vehicle.payload]
-#   lack: {what: mass over the payload, unit: mg}
-#   caution: Goods on the roof or on a rack count too. Tie down what is heavy; it flies at a crash.
+#   lack: {what: weight over the payload, unit: mg}
+#   caution: Goods on the roof or on a rack count too. Tie down what is heavy; it flies in a crash.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
 #     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
@@ -34,7 +34,7 @@ finding.payload contains f if {
 	f := {
 		"at": _payload_at(v),
 		"because": [v.id],
-		"text": sprintf("people, animals and packs weigh %s together, and %s may carry %s%s: over by %s", [
+		"text": sprintf("people, animals and packs weigh %s together; the payload of %s is %s%s: over by %s", [
 			lib.over(lib.kg(all), lib.kg(most)),
 			lib.and_list([d.name | some d in _driven]),
 			lib.kg(most),
@@ -55,7 +55,7 @@ finding.payload contains f if {
 	f := {
 		"at": _payload_at(v),
 		"because": array.concat([sprintf("%s/load", [v.id])], v.packs),
-		"text": sprintf("%s carries %s and may carry %s: over by %s", [
+		"text": sprintf("%s carries %s; its payload is %s: over by %s", [
 			v.name,
 			lib.over(lib.kg(v.load_mg), lib.kg(v.payload_mg)),
 			lib.kg(v.payload_mg),
@@ -79,7 +79,7 @@ _payload_level := "error" if {
 
 _taken := "" if {
 	every v in _driven { v.payload_known }
-} else := sprintf(" (where no payload is written, %s is taken)", [lib.kg(lib.limit("vehicle", "payload"))])
+} else := sprintf(" (%s is assumed for each without a recorded payload)", [lib.kg(lib.limit("vehicle", "payload"))])
 
 # What people drive in, all together: where one is used, the others go along.
 _driven := [v | some v in input.vehicles; _motor(v)] if {
@@ -96,18 +96,18 @@ _motor(v) if {
 # METADATA
 # title: Everyone who rides has a seat
 # description: >-
-#   Each person needs a seat with a belt, a small child a child seat besides. The seats of all cars,
-#   vans and motorcycles count together; where none are written nothing is judged. Which children need a child seat is
-#   the law of the place; the age in the limit stands for everybody under it.
+#   Each person needs a seat with a belt, and a small child a child seat. The seats of all cars, vans and motorcycles count
+#   together; if none are recorded nothing is judged. Which children need a child seat depends on local law; this rule goes
+#   by an age.
 # custom:
 #   level: error
-#   remedy: Go twice, ask a neighbour for seats, or write the seats that there are.
+#   remedy: Go twice, ask a neighbour for seats, or write the seats there are.
 #   mend: {work: decide}
 #   sources:
 #     - "New York City, on children in cars: a child seat or a booster until the eighth birthday; seen on the city's page; other places differ"
 #     - "A seat with a belt for each: common practice, no source"
 #   limits: [vehicle.child_seat_months]
-#   caution: Nobody on a lap, nobody in the boot. Never leave a child or an animal in a parked car.
+#   caution: Nobody rides on a lap or in the boot. Never leave a child or an animal in a parked car.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg", seats: 5}
 #     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
@@ -145,12 +145,16 @@ finding.seats contains f if {
 		"text": sprintf("%s under %s and %s%s", [
 			lib.many(count(small), "child is", "children are"),
 			lib.age(months),
-			lib.many(seats, "child seat is recorded", "child seats are recorded"),
+			_child_seats(seats),
 			_seats_unsaid,
 		]),
 		"level": _small_level,
 	}
 }
+
+_child_seats(0) := "no child seat is recorded"
+
+_child_seats(n) := lib.many(n, "child seat is recorded", "child seats are recorded") if n > 0
 
 _seats_at(v) := sprintf("%s/childSeats", [v.id]) if v.child_seats_known
 
@@ -179,11 +183,10 @@ _has(n) := sprintf("has %d seats", [n]) if {
 }
 
 # METADATA
-# title: A vehicle takes the wheelchair
+# title: A vehicle has room for the wheelchair
 # description: >-
-#   A person who moves in a wheelchair is stranded without it at the end of the drive, and a power chair folds into no boot. Where the
-#   household drives, one vehicle at least has room for the chair. Where it is written of no vehicle that it has or has not, that is
-#   a note.
+#   A person who uses a wheelchair is stranded without it at the end of the drive, and no power chair folds into a boot. If
+#   the household drives, at least one vehicle has room for the chair. If that is not recorded for a vehicle, it is a note.
 # custom:
 #   level: error
 #   remedy: "Arrange a vehicle that takes the chair, with its ramp or straps, and write takesChair: true there; ask who drives people with disabilities in an evacuation."
@@ -192,7 +195,7 @@ _has(n) := sprintf("has %d seats", [n]) if {
 #     - "Ready.gov/FEMA, people with disabilities, plan accessible transportation for an evacuation; year not seen; from memory"
 #     - "That one vehicle takes the chair: common practice, no source"
 #   limits: [mobility.chairs]
-#   caution: Tie the chair down, empty or not; a loose one flies at a crash. Nobody rides in a chair that is not made for it.
+#   caution: Tie the chair down, empty or not; a loose one flies in a crash. Nobody rides in a chair that is not made for it.
 #   passes: |
 #     people: ana: moves: "wheelchair"
 #     vehicles: van: {kind: "van", payload: "600 kg", takesChair: true}
@@ -210,37 +213,37 @@ finding.takes_chair contains f if {
 
 _no_chair(v, riders) := {
 	"at": sprintf("%s/takesChair", [v.id]),
-	"text": sprintf("%s in a wheelchair, and %s no room for it", [_moving(riders), _has_verb(_driven)]),
+	"text": sprintf("%s a wheelchair, and %s no room for it", [_moving(riders), _has_verb(_driven)]),
 } if {
 	every d in _driven { d.takes_chair_known }
 } else := {
 	"at": [d.id | some d in _driven; not d.takes_chair_known][0],
 	"level": "note",
-	"text": sprintf("%s in a wheelchair, and it is not recorded whether a vehicle takes it: write takesChair", [_moving(riders)]),
+	"text": sprintf("%s a wheelchair, and whether a vehicle takes it is not recorded: write takesChair", [_moving(riders)]),
 }
 
-_moving([p]) := sprintf("%s moves", [p.name])
+_moving([p]) := sprintf("%s uses", [p.name])
 
-_moving(people) := sprintf("%s move", [lib.names(people)]) if count(people) > 1
+_moving(people) := sprintf("%s use", [lib.names(people)]) if count(people) > 1
 
 _has_verb([v]) := sprintf("%s has", [v.name])
 
 _has_verb(list) := sprintf("%s have", [lib.names(list)]) if count(list) > 1
 
 # METADATA
-# title: Half a tank is enough for the route and more
+# title: Half a tank covers the route with a reserve
 # description: >-
-#   Pumps fail when the power does, and a shut road doubles the way. With half a tank or a half full
-#   battery the vehicle goes at least twice as far as the legs by it. Asked where its range is written.
+#   Pumps fail when the power does, and a closed road doubles the way. With half a tank or a half full
+#   battery the vehicle goes at least twice as far as the legs by it. Judged where its range is written.
 # custom:
 #   level: warning
-#   remedy: Fill the tank or charge at half always, and plan a nearer place or a stop.
+#   remedy: Fill up or charge when half is left, and plan a nearer place or a stop.
 #   mend: {work: decide}
 #   sources:
 #     - "Half a tank always: the county of Sacramento's preparedness page; seen on its own page"
 #     - "Twice as far: common practice, no source"
 #   limits: [vehicle.tank_share, vehicle.way_share]
-#   caution: Carry no cans of fuel inside.
+#   caution: Carry no fuel cans inside.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg", range: "600 km"}
 #     plan: legs: one: {order: 1, distance: "120 km", by: "car"}
@@ -256,7 +259,7 @@ finding.fuel contains f if {
 	reach < way
 	f := {
 		"at": sprintf("%s/range", [v.id]),
-		"text": sprintf("%s goes %s on %s of a tank and needs %s, %s times the %s by it", [
+		"text": sprintf("%s goes %s on %s of its range and should go %s, %s times the %s of the route", [
 			v.name,
 			lib.km(lib.down(reach, 1000)),
 			lib.share(lib.limit("vehicle", "tank_share")),
@@ -268,19 +271,19 @@ finding.fuel contains f if {
 }
 
 # METADATA
-# title: People keep the essentials if a vehicle is lost
+# title: The household keeps the essentials if a vehicle is lost
 # description: >-
-#   A car is blocked, stolen or stuck in a jam. Packs that nobody carries, and those kept in the car, are gone then. Of
-#   drinking water, medication, papers, warmth, food and light some is in what people carry or wear.
+#   A car can be blocked, stolen or stuck in a jam, and then packs that nobody carries or that are kept in the car are gone.
+#   People carry or wear some of the drinking water, medication, papers, warmth, food and light.
 # custom:
 #   level: warning
-#   remedy: Put some of it in a bag that somebody carries and that lies by the door.
+#   remedy: Put some of it in a bag by the door that someone carries.
 #   mend: {work: move}
 #   sources:
 #     - "That a car may have to be left: 51 % drove in the tsunami of 2011, at 9 km/h on average; a survey of a ministry, seen second-hand"
 #     - "What must not be lost with it: common practice, no source"
 #   limits: []
-#   caution: Keep a hand bag each on the lap, not in the boot.
+#   caution: Keep a small bag each on the lap, not in the boot.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
 #     packs: rust: {vehicle: "car", compartments: lid: items: bottle: {mass: "100 g", water: "1 L"}}
@@ -293,17 +296,16 @@ finding.lost contains f if {
 	f := {
 		"at": v.id,
 		"because": v.packs,
-		"text": sprintf("without %s the household has no %s: all of it is in packs that nobody carries or that are kept in the car", [v.name, concat(", no ", v.only)]),
+		"text": sprintf("if %s is lost the household has no %s: all of it is in packs that nobody carries or that are kept in the car", [v.name, lib.or_list(v.only)]),
 	}
 }
 
 # METADATA
-# title: No heat or frost spoils what the car holds
+# title: Heat and frost spoil nothing kept in the car
 # description: >-
-#   A parked car in the sun is far hotter inside than the air, and as cold as the night. Medication, gas and
-#   spray cans in packs that are kept in the car are held against the season, and in hard
-#   frost drinking water too, in a shed as in a car. Without a season nothing is judged. Of a medicine that must not
-#   freeze medication/frost speaks.
+#   A parked car in the sun gets far hotter than the air, and at night as cold as the air. Medication, gas and spray cans in
+#   packs that are kept in the car are compared with the season, and in hard frost drinking water too, in a shed as in a car.
+#   Without a season nothing is judged. medication/frost speaks of medicine that must not freeze.
 # custom:
 #   level: warning
 #   remedy: Keep the pack indoors, or take these things in at night and in summer and put a note on the pack.
@@ -312,7 +314,7 @@ finding.lost contains f if {
 #     - "Air in a closed car rises by about 22 °C (40 °F) within the hour: a published test, seen in a copy"
 #     - "Medicine: the usual label, up to 30 °C and not frozen, from memory; pressurised cans: the usual label, below 49 or 50 °C"
 #   limits: [vehicle.gases, vehicle.ice_mc, vehicle.rise_mc, vehicle.medicine_mc, vehicle.can_mc, vehicle.frost_mc, medication.frost_night]
-#   caution: A glove box is hotter still. Do not throw medicine away that is all there is; ask a pharmacist.
+#   caution: A glove box is hotter still. Do not throw away the only medicine you have; ask a pharmacist.
 #   passes: |
 #     vehicles: car: {kind: "car", payload: "450 kg"}
 #     plan: {season: "mild", seasons: mild: {day: "5 °C", night: "2 °C", daylight: "10 h"}}
@@ -327,7 +329,7 @@ finding.storage contains f if {
 	inside > thing.most
 	f := {
 		"at": thing.id,
-		"text": sprintf("%s is kept in the car, where it gets as hot as %s; it may get %s at most", [thing.name, lib.celsius(inside), lib.celsius(thing.most)]),
+		"text": sprintf("%s is kept in the car, where it can reach %s; %s is the most it stands", [thing.name, lib.celsius(inside), lib.celsius(thing.most)]),
 	}
 }
 
@@ -340,7 +342,7 @@ finding.storage contains f if {
 	input.plan.night_mc < lib.limit("vehicle", "frost_mc")
 	f := {
 		"at": m.id,
-		"text": sprintf("%s is kept in the car, where it freezes: the night is %s", [m.name, lib.celsius(input.plan.night_mc)]),
+		"text": sprintf("%s is kept in the car, where it freezes: nights fall to %s", [m.name, lib.celsius(input.plan.night_mc)]),
 	}
 }
 
@@ -353,7 +355,7 @@ finding.storage contains f if {
 	f := {
 		"at": iced[0].id,
 		"because": [v.id | some v in iced],
-		"text": sprintf("%s of water is kept in the %s, where it freezes hard: the night is %s", [
+		"text": sprintf("%s of water is kept in the %s, where it freezes hard: nights fall to %s", [
 			lib.litres(sum([v.water_ml | some v in iced])),
 			pack.kept,
 			lib.celsius(input.plan.night_mc),
@@ -388,16 +390,16 @@ _said_of_frost(medicine) if {
 # METADATA
 # title: No bicycle's racks are overloaded
 # description: >-
-#   What rides on a bicycle is held against what its racks and child seats may carry by their label,
-#   or against what is usual at the back.
+#   What rides on a bicycle is compared with what its racks and child seats may carry by their label, or with what is usual
+#   for a rear rack.
 # custom:
 #   level: warning
-#   remedy: Carry the rest on the back, share it out over the bicycles, or write the payload of the racks.
+#   remedy: Carry the rest on your back, share it out over the bicycles, or write the payload of the racks.
 #   mend: {work: move}
 #   sources:
 #     - "25 kg at the back: the usual class of a carrier for adults' bicycles in ISO 11243, from memory; touring carriers are sold for more, a trade page of 2010, seen second-hand"
 #   limits: [vehicle.rack]
-#   caution: A loaded bicycle brakes badly; walk it down steep ways, and wear helmets.
+#   caution: A loaded bicycle brakes badly; walk it down steep hills, and wear helmets.
 #   passes: |
 #     vehicles: bike: {kind: "bicycle"}
 #     packs: rust: {vehicle: "bike", compartments: lid: items: stores: mass: "9 kg"}

@@ -27,7 +27,7 @@ test_payload_one_too_many if {
 	vehicle.finding.payload == {{
 		"at": "vehicles/car/payload",
 		"because": ["vehicles/car"],
-		"text": "people, animals and packs weigh just over 200.00 kg together, and car may carry 200.00 kg: over by 1 mg",
+		"text": "people, animals and packs weigh just over 200.00 kg together; the payload of car is 200.00 kg: over by 1 mg",
 		"level": "error",
 		"lack": 1,
 	}} with input as go([{"payload_mg": 199999999}], {})
@@ -37,7 +37,7 @@ test_payload_of_two_cars if {
 	van := {"id": "vehicles/van", "name": "van", "kind": "van", "payload_mg": 100000000, "used": false}
 	bike := {"id": "vehicles/bike", "kind": "bicycle", "payload_mg": 900000000}
 	count(vehicle.finding.payload) == 0 with input as go([{"payload_mg": 100000000}, van], {})
-	{f.text | some f in vehicle.finding.payload} == {"people, animals and packs weigh 200.00 kg together, and car and van may carry 190.00 kg: over by 10.00 kg"} with input as go([bike, {"payload_mg": 90000000}, van], {})
+	{f.text | some f in vehicle.finding.payload} == {"people, animals and packs weigh 200.00 kg together; the payload of car and van is 190.00 kg: over by 10.00 kg"} with input as go([bike, {"payload_mg": 90000000}, van], {})
 }
 
 # A train or a bus is everybody's: neither payload nor seats are asked of it, and it lends none to a car.
@@ -55,7 +55,7 @@ test_payload_not_written_is_a_note if {
 	vehicle.finding.payload == {{
 		"at": "vehicles/car",
 		"because": ["vehicles/car"],
-		"text": "people, animals and packs weigh just over 385.00 kg together, and car may carry 385.00 kg (where no payload is written, 385.00 kg is taken): over by 1 mg",
+		"text": "people, animals and packs weigh just over 385.00 kg together; the payload of car is 385.00 kg (385.00 kg is assumed for each without a recorded payload): over by 1 mg",
 		"level": "note",
 		"lack": 1,
 	}} with input as go([{"payload_known": false}], heavy)
@@ -73,7 +73,7 @@ test_payload_of_a_cart if {
 	vehicle.finding.payload == {{
 		"at": "vehicles/cart/payload",
 		"because": ["vehicles/cart/load", "packs/rust"],
-		"text": "cart carries just over 30.00 kg and may carry 30.00 kg: over by 1 mg",
+		"text": "cart carries just over 30.00 kg; its payload is 30.00 kg: over by 1 mg",
 		"lack": 1,
 	}} with input as go([cart({})], {})
 	every more in [{"load_mg": 30000000}, {"payload_known": false, "payload_mg": 0}] {
@@ -105,7 +105,7 @@ test_child_seats if {
 	vehicle.finding.seats == {{
 		"at": "vehicles/car",
 		"because": ["people/c0"],
-		"text": "1 child is under 8 years and 0 child seats are recorded: write childSeats, or get what is missing",
+		"text": "1 child is under 8 years and no child seat is recorded: write childSeats, or get what is missing",
 		"level": "note",
 	}} with input as go([{"seats": 5}], children([95]))
 	vehicle.finding.seats == {{
@@ -129,12 +129,12 @@ test_takes_chair if {
 		vehicle.finding.takes_chair == {{
 			"at": "vehicles/car/takesChair",
 			"because": ["people/ben"],
-			"text": "Ben moves in a wheelchair, and car has no room for it",
+			"text": "Ben uses a wheelchair, and car has no room for it",
 		}} with input as go([{"takes_chair_known": true}], seated(moves))
 	}
 	both := {"people": [t.person({"moves": "wheelchair"}), t.person({"id": "people/ben", "name": "Ben", "moves": "power-chair"})]}
 	van := {"id": "vehicles/van", "name": "van", "kind": "van", "takes_chair_known": true}
-	{f.text | some f in vehicle.finding.takes_chair} == {"Ana and Ben move in a wheelchair, and car and van have no room for it"} with input as go([{"takes_chair_known": true}, van], both)
+	{f.text | some f in vehicle.finding.takes_chair} == {"Ana and Ben use a wheelchair, and car and van have no room for it"} with input as go([{"takes_chair_known": true}, van], both)
 }
 
 test_takes_chair_not_written_is_a_note if {
@@ -143,7 +143,7 @@ test_takes_chair_not_written_is_a_note if {
 		"at": "vehicles/van",
 		"because": ["people/ben"],
 		"level": "note",
-		"text": "Ben moves in a wheelchair, and it is not recorded whether a vehicle takes it: write takesChair",
+		"text": "Ben uses a wheelchair, and whether a vehicle takes it is not recorded: write takesChair",
 	}} with input as go([{"takes_chair_known": true}, van], seated("wheelchair"))
 }
 
@@ -162,7 +162,7 @@ test_fuel if {
 	count(vehicle.finding.fuel) == 0 with input as go([far({})], {})
 	vehicle.finding.fuel == {{
 		"at": "vehicles/car/range",
-		"text": "car goes 100.0 km on 50.0 % of a tank and needs 120.0 km, 2 times the 60.0 km by it",
+		"text": "car goes 100.0 km on 50 % of its range and should go 120.0 km, 2 times the 60.0 km of the route",
 	}} with input as go([far({"used_mm": 60000000})], {})
 	every more in [{"used_mm": 50000001}, {"range_mm": 199999999}] {
 		count(vehicle.finding.fuel) == 1 with input as go([far(more)], {})
@@ -176,7 +176,7 @@ test_lost if {
 	vehicle.finding.lost == {{
 		"at": "vehicles/car",
 		"because": ["packs/rust"],
-		"text": "without car the household has no drinking water, no papers: all of it is in packs that nobody carries or that are kept in the car",
+		"text": "if car is lost the household has no drinking water or papers: all of it is in packs that nobody carries or that are kept in the car",
 	}} with input as go([{"only": ["drinking water", "papers"], "packs": ["packs/rust"]}], {})
 	count(vehicle.finding.lost) == 0 with input as go([{}], {})
 }
@@ -192,9 +192,9 @@ kept(plan, pack) := go([{}], {
 
 test_storage_in_heat if {
 	vehicle.finding.storage == {
-		{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it gets as hot as 49.001 °C; it may get 30 °C at most"},
-		{"at": "packs/rust/gas", "text": "Gas is kept in the car, where it gets as hot as 49.001 °C; it may get 49 °C at most"},
-		{"at": "packs/rust/spray", "text": "Spray is kept in the car, where it gets as hot as 49.001 °C; it may get 49 °C at most"},
+		{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it can reach 49.001 °C; 30 °C is the most it stands"},
+		{"at": "packs/rust/gas", "text": "Gas is kept in the car, where it can reach 49.001 °C; 49 °C is the most it stands"},
+		{"at": "packs/rust/spray", "text": "Spray is kept in the car, where it can reach 49.001 °C; 49 °C is the most it stands"},
 	} with input as kept({"day_mc": 27001, "night_mc": -1}, {})
 	{f.at | some f in vehicle.finding.storage} == {"packs/rust/tablets"} with input as kept({"day_mc": 27000}, {})
 	{f.at | some f in vehicle.finding.storage} == {"packs/rust/tablets"} with input as kept({"day_mc": 8001}, {})
@@ -208,7 +208,7 @@ test_storage_of_each_gas if {
 }
 
 test_storage_in_frost if {
-	vehicle.finding.storage == {{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it freezes: the night is -0.001 °C"}} with input as kept({"day_mc": 8000, "night_mc": -1}, {})
+	vehicle.finding.storage == {{"at": "packs/rust/tablets", "text": "Tablets is kept in the car, where it freezes: nights fall to -0.001 °C"}} with input as kept({"day_mc": 8000, "night_mc": -1}, {})
 }
 
 # Water in a car or a shed on a night of hard frost; what is filled on leaving and what is elsewhere stays out of it.
@@ -230,10 +230,10 @@ test_storage_of_water if {
 		vehicle.finding.storage == {{
 			"at": "packs/rust/can",
 			"because": ["packs/rust/can"],
-			"text": sprintf("9 L of water is kept in the %s, where it freezes hard: the night is -5 °C", [place]),
+			"text": sprintf("9 L of water is kept in the %s, where it freezes hard: nights fall to -5 °C", [place]),
 		}} with input as iced({"night_mc": -5000}, {"kept": place}, {})
 	}
-	{f.text | some f in vehicle.finding.storage} == {"0.001 L of water is kept in the shed, where it freezes hard: the night is -5 °C"} with input as iced({"night_mc": -5000}, {}, {"water_ml": 1})
+	{f.text | some f in vehicle.finding.storage} == {"0.001 L of water is kept in the shed, where it freezes hard: nights fall to -5 °C"} with input as iced({"night_mc": -5000}, {}, {"water_ml": 1})
 	every facts in [
 		iced({"night_mc": -4999}, {}, {}),
 		iced({"night_mc": -5000}, {"kept": "home"}, {}),

@@ -5,8 +5,7 @@ import data.lib
 # METADATA
 # title: Each waiver gives a reason
 # description: >-
-#   The person who reads the kit next year must know why a finding was let stand. A waiver without a
-#   reason covers nothing.
+#   The person who reads the kit next year must know why a finding was accepted. A waiver without a reason covers nothing.
 # custom:
 #   level: error
 #   remedy: Write the reason, or take the waiver out.
@@ -27,7 +26,7 @@ finding.reason contains f if {
 # METADATA
 # title: No waiver is past its last day
 # description: >-
-#   A waiver is good through its last day. Past it, it covers nothing any more.
+#   A waiver is good through its last day. After that it covers nothing.
 # custom:
 #   level: warning
 #   remedy: Settle the finding, or agree on a new day.
@@ -43,14 +42,14 @@ finding.past contains f if {
 	some waiver in input.record.waivers
 	ago := input.audit.on_day - waiver.until_day
 	ago > 0
-	f := {"at": waiver.until_id, "text": sprintf("the waiver of %s ended on %s, %s ago, and covers nothing any more", [waiver.rule, waiver.until, lib.days(ago)])}
+	f := {"at": waiver.until_id, "text": sprintf("the waiver of %s ended on %s, %s ago, and no longer covers anything", [waiver.rule, waiver.until, lib.days(ago)])}
 }
 
 # METADATA
 # title: Essential rules are waived only for a short time
 # description: >-
-#   Fire, water treatment, the cap on load and medicine matter most to life and health. A
-#   waiver of one of these rules must end soon; one that runs longer covers nothing.
+#   Fire, water treatment, the cap on load and medicine matter most for life and health. A waiver of one of these rules must
+#   end soon; one that runs longer covers nothing.
 # custom:
 #   level: error
 #   remedy: Write a nearer last day, and settle the finding by then.
@@ -71,12 +70,11 @@ finding.too_long contains f if {
 	left > most
 	f := {
 		"at": waiver.until_id,
-		"text": sprintf("the waiver of %s runs until %s, %s; at most %s are allowed for this rule, so it covers nothing: %s too long", [
+		"text": sprintf("the waiver of %s runs until %s, for %s; this rule may be waived for %s at most, so the waiver covers nothing", [
 			waiver.rule,
 			waiver.until,
 			lib.days(left),
 			lib.days(most),
-			lib.days(left - most),
 		]),
 	}
 }

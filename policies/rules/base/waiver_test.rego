@@ -44,7 +44,7 @@ test_past_on_its_last_day if {
 test_past_a_day_later if {
 	waiver.finding.past == {{
 		"at": "record/waivers/fire/until",
-		"text": "the waiver of fire/two-means ended on 2026-12-01, 1 day ago, and covers nothing any more",
+		"text": "the waiver of fire/two-means ended on 2026-12-01, 1 day ago, and no longer covers anything",
 	}} with input as facts({"until_day": 99})
 }
 
@@ -55,7 +55,7 @@ test_too_long_at_the_limit if {
 test_too_long_a_day_later if {
 	waiver.finding.too_long == {{
 		"at": "record/waivers/fire/until",
-		"text": "the waiver of fire/two-means runs until 2026-12-01, 31 days; at most 30 days are allowed for this rule, so it covers nothing: 1 day too long",
+		"text": "the waiver of fire/two-means runs until 2026-12-01, for 31 days; this rule may be waived for 30 days at most, so the waiver covers nothing",
 	}} with input as facts({"until_day": 131})
 }
 

@@ -5,12 +5,11 @@ import data.lib
 # METADATA
 # title: Each person can treat water
 # description: >-
-#   Carried water lasts about a day; after that, water found on the way must be made
-#   safe, also by somebody who was parted from the others. Each person old enough for a bag of their
-#   own is judged, with a pack or without one, by what they wear and carry; a person who is never alone also by
-#   what those beside them have. What cannot work counts as absent: a filter that freezes, tablets past their
-#   day, boiling without a pot, a stove or fuel. For a child, who handles no chemicals and no fire, it is a
-#   note that asks for a filter bottle, and for everybody a note where the plan ends with water waiting.
+#   Carried water lasts about a day; after that, water found on the way must be made safe, also by someone who was separated
+#   from the others. Each person old enough for a bag is judged, with a pack or without one, by what they wear and carry; for
+#   people who are never alone, what those beside them have counts too. What cannot work does not count: a filter that
+#   freezes, tablets past their date, boiling without a pot, a stove or fuel. For a child, who handles no chemicals and no
+#   fire, it is a note that suggests a filter bottle; if water awaits at the end of the plan, it is a note for everyone.
 # custom:
 #   level: error
 #   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or put right what the finding names.
@@ -21,11 +20,11 @@ import data.lib
 #     - "A hollow-fibre filter that froze while wet cannot be relied on, and only a laboratory could tell: a maker's own answer, year not seen; seen second-hand"
 #     - "One means with each person, and the ages: common practice, no source"
 #   limits: [water.treat_means, people.bag_months, people.hand_months]
-#   lack: {what: means of water treatment, unit: count}
+#   lack: {what: ways to treat water, unit: count}
 #   caution: >-
-#     No treatment removes fuel, metals or most chemicals, and ordinary filters do not
-#     stop viruses. Follow the label for dose, waiting time and who must not use it. A filter that may have
-#     frozen wet is not to be trusted again, however clear its water; a child treats no water with chemicals.
+#     No treatment removes fuel, metals or most chemicals, and ordinary filters do not stop viruses. Follow the label for
+#     dose, waiting time and who must not use it. Never trust a filter again that may have frozen wet, however clear its
+#     water; a child treats no water with chemicals.
 #   passes: |
 #     packs: rust: compartments: lid: items: filter: {mass: "90 g", treat: {method: "filter", litres: "500 L"}}
 #   fails: |
@@ -37,13 +36,14 @@ finding.purification contains f if {
 	short := asked - count(have)
 	short > 0
 	broken := _broken(person)
+	ways := _ways(sort(have), asked)
 	bare := object.union(_milder(person), {
 		"at": array.concat([_cause(u) | some u in broken], [lib.stands(person)])[0],
 		"because": [u.item | some u in broken],
-		"text": sprintf("%s has %s%s%s", [
-			_alone(person),
-			_ways(sort(have), asked),
-			_not_working(broken),
+		"text": sprintf("%s %s%s%s", [
+			lib.carries(person),
+			ways,
+			_not_working(ways, broken),
 			_child(person),
 		]),
 		"lack": short,
@@ -51,7 +51,7 @@ finding.purification contains f if {
 	f := lib.lack(bare, lib.unrecorded(lib.beside(person), "treat-water"), short)
 }
 
-# Who is asked to treat water. Somebody who is never alone is not, where one of those beside them is asked.
+# Who must be able to treat water. Someone who is never alone need not, where one of those beside them must.
 _treaters := [person |
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "bag_months"))
@@ -89,28 +89,29 @@ _cause(u) := u.item if u.cause == ""
 
 _cause(u) := u.cause if u.cause != ""
 
-_alone(person) := sprintf("%s, on their own,", [person.name]) if not lib.never_alone(person)
-
-_alone(person) := sprintf("%s, with those beside them,", [person.name]) if lib.never_alone(person)
-
 _ways([], 1) := "no way to treat water"
 
-_ways([], asked) := sprintf("no way to treat water and needs %d", [asked]) if asked > 1
+_ways([], asked) := sprintf("none of the %d ways to treat water needed", [asked]) if asked > 1
 
-_ways(have, asked) := sprintf("%s to treat water (%s) and needs %d", [lib.many(count(have), "way", "ways"), lib.and_list(have), asked]) if have != []
+_ways(have, asked) := sprintf("%d of the %d ways to treat water needed (%s)", [count(have), asked, lib.and_list(have)]) if have != []
 
-_not_working([]) := ""
+_not_working(_, []) := ""
 
-_not_working(broken) := sprintf(" that works: %s", [concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
+_not_working(ways, broken) := sprintf("%s%s", [_but(ways), concat("; ", [sprintf("%s (%s) %s", [u.name, u.means, u.words]) | some u in broken])]) if broken != []
+
+_but("no way to treat water") := " that works: "
+
+_but(ways) := "; " if ways != "no way to treat water"
 
 # METADATA
 # title: No filter that was wet freezes
 # description: >-
-#   Ice tears the fibres of a filter that has been wet, nobody sees it, and what runs through afterwards is not filtered. On a night of
-#   frost such a filter is on the body, whatever else treats water. Where it is all that somebody has, water/purification says so.
+#   Ice tears the fibres of a filter that has been wet; nobody sees it, and what runs through afterwards is not filtered. On
+#   a freezing night such a filter is on the body, whatever else treats water. If it is all that someone has,
+#   water/purification says so.
 # custom:
 #   level: warning
-#   remedy: Carry it in an inner pocket by day and in the sleeping bag by night, and write it under onBody; write mayFreeze where the label says so.
+#   remedy: Carry it in an inner pocket by day and in the sleeping bag by night, and write it under onBody; write mayFreeze if the label says so.
 #   mend: {work: move}
 #   sources:
 #     - "Makers of hollow-fibre filters: once wetted, keep it from freezing, and replace it where it may have frozen; from memory"
@@ -133,22 +134,22 @@ finding.filter_frost contains f if {
 	f := {
 		"at": _cause(u),
 		"because": ["plan/season"],
-		"text": sprintf("%s %s: nights are %s", [u.name, u.words, lib.celsius(input.plan.night_mc)]),
+		"text": sprintf("%s %s: nights fall to %s", [u.name, u.words, lib.celsius(input.plan.night_mc)]),
 	}
 }
 
 # METADATA
 # title: The household starts with enough water
 # description: >-
-#   The first hours go by without a chance to treat water. All water carried, no matter who carries it, is set against what all people
-#   and animals drink in a day of the season planned for, each by age, sex, state and heat; a nursed infant drinks through its mother.
-#   Where water awaits at the end of a way that is not written, or a source is written with no leg, half a day is
-#   enough. Where a route is written, the forecast knows when water comes, and endurance/water speaks; it also speaks in place of
-#   this rule where a day's water is carried and more is lacking. Nobody sets out without a drink: everybody needs a little on every
-#   route, and a standard may need more.
+#   The first hours go by without a chance to treat water. All water carried, no matter who carries it, is compared with what
+#   all people and animals drink in a day of the planned season, each by age, sex, condition and heat; a nursed infant
+#   drinks through its mother. If water awaits at the end and the way is not recorded, or a source is recorded without a
+#   leg, half a day is enough. If a route is recorded, the forecast knows when water comes, and endurance/water speaks; it
+#   also speaks instead of this rule if a day's water is carried and later days are short. Everyone needs a little at the
+#   start on every route, and a standard may require more.
 # custom:
 #   level: error
-#   remedy: Fill a vessel that is not full, or add a full bottle.
+#   remedy: Fill a container that is not full, or add a full bottle.
 #   mend: {work: add, thing: water}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex, and rest in the heat, pp. 129 and 155; seen in a copy of its own pages, children and nursing seen second-hand (PMC4473081)"
@@ -156,8 +157,8 @@ finding.filter_frost contains f if {
 #   limits: [water.start, water.start_near, water.start_error, water.unread]
 #   lack: {what: water at the start, unit: ml}
 #   caution: >-
-#     Never ration water for a child or anybody unwell. Illness raises the need; follow a licensed practitioner where one has
-#     set an amount. Do not load a child over its cap to meet this: water for children goes into grown people's packs.
+#     Never ration water for a child or anyone unwell. Illness raises the need; if a licensed practitioner has set an amount,
+#     follow that. Do not load a child over its cap to meet this: adults carry the water for children.
 #   passes: |
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "3 L", container: capacity: "3 L"}
 #   fails: |
@@ -176,7 +177,7 @@ finding.start_litres contains f if {
 	f := _unless_unread(bare, array.concat(lib.unrecorded(lib.anybody, "water"), lib.unrecorded(lib.anybody, "container")), need - have)
 }
 
-# A lack of water, or of room for it, as a note where vessels that are not recorded may make up for it.
+# A lack of water, or of room for it, as a note where containers that are not recorded may make up for it.
 _unless_unread(f, things, short) := lib.maybe(f, things) if {
 	lib.pieces(things) * lib.limit("water", "unread") >= short
 } else := f
@@ -218,7 +219,7 @@ _start_level(have, need) := "error" if lib.lacking(have, need, lib.limit("water"
 _start_level(have, need) := "warning" if not lib.lacking(have, need, lib.limit("water", "start_error"))
 
 # What the need is made of; a standard may ask more a head.
-_for(need) := sprintf("(%s for each of %s, as the standard asks)", [lib.litres(lib.limit("water", "start")), lib.people(count(_drinkers))]) if not need in _start
+_for(need) := sprintf("(%s for each of %s, as the standard requires)", [lib.litres(lib.limit("water", "start")), lib.people(count(_drinkers))]) if not need in _start
 
 _for(need) := sprintf("for %s (a day takes %s%s)", [
 	_span,
@@ -241,7 +242,7 @@ _water(0) := "no water"
 
 _water(ml) := sprintf("%s of water", [lib.litres(ml)]) if ml > 0
 
-# The vessel with most room in it, where one is not full.
+# The container with most room in it, where one is not full.
 _fill := max([[v.capacity_ml - v.water_ml, v.id] | some v in _roomy])[1] if _roomy != []
 
 _fill := input.household.id if _roomy == []
@@ -251,18 +252,19 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 # METADATA
 # title: Water containers hold one day's water
 # description: >-
-#   Where water is found only once a day, the vessels must hold what all people and animals drink in a day of the season planned
-#   for. All vessels count, full or empty, no matter who carries them. Where a route is written the forecast knows how far it is from water to
-#   water, and endurance/water speaks; silent too where water itself is short, and where it awaits at the end of the way.
+#   If water is found only once a day, the containers must hold what all people and animals drink in a day of the planned
+#   season. All containers count, full or empty, no matter who carries them. If a route is recorded, the forecast knows how
+#   far it is from water to water, and endurance/water speaks. Silent if water itself is short, or awaits at the end of the
+#   way.
 # custom:
 #   level: warning
-#   remedy: Add a light vessel, such as a folding bottle.
+#   remedy: Add a light container, such as a folding bottle.
 #   mend: {work: add}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex; seen in a copy of its own pages, children seen second-hand"
 #     - "One day between waters: common practice, no source"
 #   limits: [water.vessels_share, water.start, water.start_near, water.unread]
-#   lack: {what: vessels for water, unit: ml}
+#   lack: {what: room in water containers, unit: ml}
 #   passes: |
 #     plan: waterSources: hall: quality: "tap"
 #     packs: rust: compartments: lid: items: {
@@ -280,7 +282,7 @@ finding.container_capacity contains f if {
 	bare := {
 		"at": _smallest,
 		"because": ["household/containers", "household/need-water"],
-		"text": sprintf("the household's vessels hold %s and everybody drinks %s in a day: %s short", [lib.litres(have), lib.litres(need), lib.litres(short)]),
+		"text": sprintf("the household's water containers hold %s, and everyone together drinks %s in a day: %s short", [lib.litres(have), lib.litres(need), lib.litres(short)]),
 		"lack": short,
 	}
 	f := _unless_unread(bare, lib.unrecorded(lib.anybody, "container"), short)
@@ -313,13 +315,13 @@ _cleared(supply, germ) := {
 # METADATA
 # title: Water treatment clears every kind of germ
 # description: >-
-#   A kind of germ that is missed makes the family as ill as no treatment: ordinary filters
-#   let viruses through, chlorine and iodine leave Cryptosporidium alive. A kind counts as
-#   cleared where one method at hand is graded high for it, so two methods may share the
-#   kinds. Chlorine dioxide clears Cryptosporidium in part, and only after hours: with so long a wait written it is a note.
-#   Asked where the plan names water that must be treated, of the people whom
-#   water/purification asks, as a note where the plan ends with water waiting, or where only children are left with less; who has no treatment that works is left to that rule, and a household
-#   whose water runs out for want of treatment to endurance/water.
+#   One kind of germ left in the water makes the family as ill as no treatment: ordinary filters let viruses through,
+#   chlorine and iodine leave Cryptosporidium alive. A kind counts as cleared if one method at hand is graded high for it, so
+#   two methods may share the kinds. Chlorine dioxide clears Cryptosporidium in part, and only after hours: with so long a
+#   wait recorded it is a note.
+#   Judged if the plan names water that must be treated, for the same people as water/purification; a note if water awaits
+#   at the end of the plan, or if only children are left with less. People without a treatment that works are left to that
+#   rule, and a household whose water runs out for want of treatment to endurance/water.
 # custom:
 #   level: warning
 #   remedy: Add what clears the missing kinds, as the finding says.
@@ -330,9 +332,9 @@ _cleared(supply, germ) := {
 #     - "EPA, Guide Standard and Protocol for Testing Microbiological Water Purifiers (purifiers); 1987, year from memory; seen second-hand"
 #   limits: [water.safe_sources, water.organisms, people.bag_months, people.hand_months, endurance.water_share, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild, water.mild_mc]
 #   caution: >-
-#     No treatment removes fuel, metals or most chemicals. After a flood or a fire a tap may be
-#     unsafe too: follow the notices of the authorities. Follow the label for dose, waiting
-#     time and who must not use it; pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
+#     No treatment removes fuel, metals or most chemicals. After a flood or a fire a tap may be unsafe too: follow the notices
+#     of the authorities. Follow the label for dose, waiting time and who must not use it. If you are pregnant or have
+#     thyroid trouble, ask a licensed practitioner before you use iodine.
 #   passes: |
 #     plan: {duration: "24 h", waterSources: ford: quality: "clear"}
 #     packs: rust: compartments: lid: items: {
@@ -371,7 +373,7 @@ finding.organisms contains f if {
 	})
 }
 
-# All that is missing is Cryptosporidium, and everybody has chlorine dioxide with a wait for it.
+# All that is missing is Cryptosporidium, and everyone has chlorine dioxide with a wait for it.
 _in_part(missing, leaving) := {"level": "note"} if {
 	missing == ["Cryptosporidium"]
 	every l in leaving {
@@ -439,11 +441,10 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 # METADATA
 # title: Some treatment works in cloudy water
 # description: >-
-#   Mud uses up chlorine and hides germs from ultraviolet light, so both are counted on in
-#   clear water only. Where the plan names cloudy or foul water, one way to treat water of the household
-#   must cope with it. A household with no way at all is left to water/purification, one whose treatment
-#   leaves germs in clear water too to water/organisms, one whose water runs out for it to endurance/water.
-#   Letting water settle and pouring it through cloth comes first with every method.
+#   Mud uses up chlorine and hides germs from ultraviolet light, so both count in clear water only. If the plan names cloudy
+#   or foul water, one of the household's treatments must cope with it. A household with no treatment is left to
+#   water/purification, one whose treatment leaves germs even in clear water to water/organisms, one whose water runs out
+#   for it to endurance/water. With every method, let water settle first and pour it through cloth.
 # custom:
 #   level: warning
 #   remedy: Add a filter, a purifier that filters, or a pot and fuel for boiling; settle the water and strain it through cloth first.
@@ -456,8 +457,8 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 #     - "Filters in cloudy water: common practice, no source"
 #   limits: [water.cloudy_sources, water.clears, water.safe_sources, water.organisms, people.bag_months, endurance.water_share, people.hand_months, water.mild_mc, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild]
 #   caution: >-
-#     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: take
-#     it last. Boil outdoors only: carbon monoxide.
+#     Foul water may hold fuel, metals or farm chemicals, which no treatment here removes: use it last. Boil outdoors only:
+#     carbon monoxide.
 #   passes: |
 #     plan: {duration: "24 h", waterSources: ditch: quality: "turbid"}
 #     packs: rust: compartments: lid: items: {
@@ -496,15 +497,14 @@ finding.turbid contains f if {
 # METADATA
 # title: Chemical treatment has time to work
 # description: >-
-#   Chlorine and iodine kill nothing in the moment they are stirred in, and nobody who is
-#   thirsty looks for the leaflet. The longest wait of the label is written beside
-#   each chemical treatment and is not below the published one, for chlorine dioxide that for bacteria and viruses; the
-#   hours for Cryptosporidium are a matter of water/organisms. Cold water slows chemicals down, so on cold nights, which stand for the water
-#   that nobody measures, the time is longer for those who have nothing else that clears every germ; a wait that is too short only
-#   there is a note, and so is one that is not written. What does not work any more is left out.
+#   Chlorine and iodine need time to work, and nobody who is thirsty looks for the leaflet. The longest wait on the label is
+#   recorded for each chemical treatment and is not below the published one, for chlorine dioxide the one for bacteria and
+#   viruses; water/organisms speaks of the hours for Cryptosporidium. Cold water slows chemicals down. Nobody measures the
+#   water, so on cold nights the time is longer for people who have nothing else that clears every germ; a wait that is too
+#   short only then is a note, and so is one that is not recorded. What no longer works is left out.
 # custom:
 #   level: warning
-#   remedy: Write the longest wait of the label as wait. Where the label itself says less, keep to the longer time that this rule states.
+#   remedy: Write the longest wait on the label as wait. If the label itself says less, keep to the longer time that this rule states.
 #   mend: {work: write}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water: household bleach, at least 30 min; 2 % iodine tincture, 30 min; year not seen; seen second-hand"
@@ -513,8 +513,8 @@ finding.turbid contains f if {
 #     - "EPA, Emergency Disinfection of Drinking Water: double the dose of bleach in very cold water; year not seen; seen second-hand. Doubling the time gives the same product of dose and time"
 #   limits: [water.wait_chlorine, water.wait_iodine, water.wait_chlorine_dioxide_usual, water.wait_chlorine_dioxide, water.wait_chlorine_dioxide_mild, water.mild_mc, water.chemical, water.cold_mc, water.cold_free, water.wait_cold, people.bag_months]
 #   caution: >-
-#     The label goes before this rule for dose and for who must not use it; a double dose only where it says
-#     so. Pregnant people and people with thyroid trouble ask a licensed practitioner before using iodine.
+#     For dose and for who must not use it, the label comes before this rule; use a double dose only if it says so. If you
+#     are pregnant or have thyroid trouble, ask a licensed practitioner before you use iodine.
 #   passes: |
 #     packs: rust: compartments: lid: items: tablets: {mass: "9 g", treat: {method: "chlorine", litres: "20 L", wait: "30 min"}}
 #   fails: |
@@ -527,7 +527,7 @@ finding.contact_time contains f if {
 	short > 0
 	f := object.union(_only_cold(treatment), {
 		"at": sprintf("%s/treat", [treatment.id]),
-		"text": sprintf("%s (%s) needs at least %d min before drinking%s%s, and %d min are written: %d min short", [
+		"text": sprintf("%s (%s) needs at least %d min before drinking%s%s; %d min is recorded: %d min short", [
 			treatment.name,
 			treatment.method,
 			least,
@@ -588,19 +588,18 @@ _otherwise(carrier) if {
 	method in lib.limit("water", "cold_free")
 }
 
-_as_cold(treatment) := sprintf(" where nights are %s", [lib.celsius(input.plan.night_mc)]) if _in_the_cold(treatment)
+_as_cold(treatment) := sprintf(" on nights of %s", [lib.celsius(input.plan.night_mc)]) if _in_the_cold(treatment)
 
 _as_cold(treatment) := "" if not _in_the_cold(treatment)
 
 # METADATA
 # title: Water boils long enough for the altitude
 # description: >-
-#   Water boils cooler the higher one is. A time at a rolling boil that is written must be long enough; one
-#   that is not is printed on the card. A plan
-#   without a height counts as low. The bodies disagree: EPA asks 3 min above 5,000 ft, which
-#   it also calls 1,000 m, CDC above 6,500 ft, WHO nowhere more than reaching the boil, and an
-#   EPA page of 1993 3 min everywhere. Asked are 3 min above 1,000 m, the strictest reading
-#   of the present pages, and CDC's 1 min below. Where the boil does not work at all, water/purification says so.
+#   The higher you are, the cooler water boils. A recorded time at a rolling boil must be long enough; if none is recorded,
+#   the card gives one. A plan without an altitude counts as low. Sources disagree: EPA says 3 min above 5,000 ft, which it
+#   also calls 1,000 m, CDC 3 min above 6,500 ft, WHO nowhere more than reaching the boil, and an EPA page of 1993 3 min
+#   everywhere. This rule needs 3 min above 1,000 m, the strictest reading of the present pages, and CDC's 1 min below. If
+#   boiling does not work at all, water/purification says so.
 # custom:
 #   level: note
 #   remedy: Write the time at a rolling boil as wait of the item that boils water, and bring fuel for it.
@@ -658,8 +657,8 @@ _up_there := "" if not _high
 # METADATA
 # title: A tap key is packed for taps without a handle
 # description: >-
-#   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on.
-#   Asked where the plan names such a tap, marked key: true, as water on the way.
+#   Many taps on outer walls in towns have no handle, so that passers-by cannot turn them on. Judged if the plan names such a
+#   tap, marked key: true, as water on the way.
 # custom:
 #   level: note
 #   remedy: Add a tap key that fits the usual square stems.
@@ -686,9 +685,8 @@ finding.tap_key contains f if {
 # METADATA
 # title: Hard bottles have room for ice
 # description: >-
-#   Water takes a tenth more room as ice, and a hard bottle that is full bursts. Asked on nights of frost, of
-#   hard bottles with water in them that are not on the body; what is soft gives way, and what is not said to
-#   be rigid is left out.
+#   Water takes up a tenth more room as ice, and a hard bottle that is full bursts. Judged on freezing nights, for hard
+#   bottles with water in them that are not on the body; soft ones give way, and those not recorded as rigid are left out.
 # custom:
 #   level: note
 #   remedy: Pour some out, so that a tenth stays empty, or carry the bottle under the clothes.
@@ -697,7 +695,7 @@ finding.tap_key contains f if {
 #     - "Water grows by 9 % as it freezes (densities of water and ice); seen second-hand"
 #     - "Nine tenths full: common practice, no source"
 #   limits: [water.frost_mc, water.frost_fill]
-#   caution: Upside down the mouth freezes last. Do not eat snow in the place of water; it cools the body.
+#   caution: "Keep bottles upside down: the mouth then freezes last. Do not eat snow instead of drinking; it cools the body."
 #   passes: |
 #     plan: {season: "frost", seasons: frost: {day: "2 °C", night: "-4 °C", daylight: "9 h"}}
 #     packs: rust: compartments: lid: items: bottle: {mass: "150 g", water: "0.9 L", container: {capacity: "1 L", rigid: true}}
@@ -716,7 +714,7 @@ finding.bottles_freeze contains f if {
 	f := {
 		"at": full[0].id,
 		"because": [vessel.id | some vessel in full],
-		"text": sprintf("nights are %s, and ice bursts hard bottles that are more than %s full: %s", [
+		"text": sprintf("nights fall to %s, and ice bursts hard bottles that are more than %s full: %s", [
 			lib.celsius(input.plan.night_mc),
 			lib.share(lib.limit("water", "frost_fill")),
 			lib.names(full),
@@ -727,12 +725,12 @@ finding.bottles_freeze contains f if {
 # METADATA
 # title: Each person has two water containers
 # description: >-
-#   One split seam or lost stopper must not end somebody's water. Each person from an age on has at least two vessels in their packs
-#   or on their body, full or empty; pots count. Silent for people who are never alone, and where water or the vessels of
-#   all are short.
+#   One split seam or lost stopper must not be the end of someone's water. Each person old enough has at least two containers
+#   in their packs or on their body, full or empty; pots count. Silent for people who are never alone, and if the
+#   household's water or containers are short.
 # custom:
 #   level: note
-#   remedy: Share the water between two smaller vessels, or add a light folding one.
+#   remedy: Share the water between two smaller containers, or add a light folding one.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
@@ -756,10 +754,10 @@ finding.one_vessel contains f if {
 	f := {
 		"at": lib.stands(person),
 		"because": [v.id | some v in vessels],
-		"text": sprintf("%s has %s for water and needs %d", [person.name, _vessels(have), asked]),
+		"text": sprintf("%s has %s and needs %d", [person.name, _vessels(have), asked]),
 	}
 }
 
-_vessels(0) := "no vessel"
+_vessels(0) := "no water container"
 
-_vessels(n) := lib.many(n, "vessel", "vessels") if n > 0
+_vessels(n) := lib.many(n, "water container", "water containers") if n > 0

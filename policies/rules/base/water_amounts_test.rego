@@ -74,7 +74,7 @@ test_start_litres_near_to_water_is_half_a_day if {
 test_start_litres_left_to_the_forecast_where_there_is_a_route if {
 	route := near({"legs": [{"id": "plan/legs/one"}]})
 	count(water.finding.start_litres) == 0 with input as start(500, route)
-	[f.text | some f in water.finding.start_litres] == ["the household starts with 0.001 L of water and needs 0.5 L (0.25 L for each of 2 people, as the standard asks): 0.499 L short"] with input as start(1, route)
+	[f.text | some f in water.finding.start_litres] == ["the household starts with 0.001 L of water and needs 0.5 L (0.25 L for each of 2 people, as the standard requires): 0.499 L short"] with input as start(1, route)
 	count(water.finding.start_litres) == 0 with input as start(500, object.union(route, {"people": [ana, ben, t.person({"water_ml": 0})]}))
 	count(water.finding.start_litres) == 1 with input as start(500, object.union(route, {"people": [ana, ben, t.person({"water_ml": 1})]}))
 }
@@ -94,7 +94,7 @@ asked(ml) := {"limits": [{"area": "water", "name": "start", "list": false, "valu
 test_start_litres_a_head_where_a_standard_asks if {
 	count(water.finding.start_litres) == 0 with input as start(6000, asked(3000))
 	every plan in [t.plan({}), t.plan({"water_named": true, "legs": [{"id": "plan/legs/one"}]})] {
-		[f.text | some f in water.finding.start_litres] == ["the household starts with 5.999 L of water and needs 6 L (3 L for each of 2 people, as the standard asks): 0.001 L short"] with input as start(5999, object.union(asked(3000), {"plan": plan}))
+		[f.text | some f in water.finding.start_litres] == ["the household starts with 5.999 L of water and needs 6 L (3 L for each of 2 people, as the standard requires): 0.001 L short"] with input as start(5999, object.union(asked(3000), {"plan": plan}))
 	}
 	count(water.finding.start_litres) == 0 with input as start(5999, object.union(asked(3000), runs_dry))
 }
@@ -110,7 +110,7 @@ test_container_capacity_one_too_few if {
 	water.finding.container_capacity == {{
 		"at": "packs/rust/c",
 		"because": ["household/containers", "household/need-water"],
-		"text": "the household's vessels hold 5.199 L and everybody drinks 5.2 L in a day: 0.001 L short",
+		"text": "the household's water containers hold 5.199 L, and everyone together drinks 5.2 L in a day: 0.001 L short",
 		"lack": 1,
 	}} with input as holds(5199, {})
 	[f.at | some f in water.finding.container_capacity] == ["household"] with input as holds(0, {"vessels": []})
@@ -139,12 +139,12 @@ test_one_vessel_one_too_few if {
 		{
 			"at": "packs/rust",
 			"because": ["packs/rust/bottle"],
-			"text": "Ana has 1 vessel for water and needs 2",
+			"text": "Ana has 1 water container and needs 2",
 		},
 		{
 			"at": "people/ben",
 			"because": [],
-			"text": "Ben has no vessel for water and needs 2",
+			"text": "Ben has no water container and needs 2",
 		},
 	} with input as start(9000, vessels([{}]))
 }

@@ -17,7 +17,7 @@ test_purification_one_too_few if {
 	water.finding.purification == {{
 		"at": "packs/rust",
 		"because": [],
-		"text": "Ana, on their own, has no way to treat water",
+		"text": "Ana carries no way to treat water",
 		"lack": 1,
 	}} with input as group([treating([], {})], [t.useless("cook", "no-fuel", {})])
 }
@@ -37,8 +37,8 @@ own_means(n) := {"limits": [{
 
 test_purification_where_two_are_asked[have] if {
 	some have, text in {
-		"filter": "Ana, on their own, has 1 way to treat water (filter) and needs 2",
-		"": "Ana, on their own, has no way to treat water and needs 2",
+		"filter": "Ana carries 1 of the 2 ways to treat water needed (filter)",
+		"": "Ana carries none of the 2 ways to treat water needed",
 	}
 	facts := object.union(group([treating([m | some m in [have]; m != ""], {})], []), own_means(2))
 	some f in water.finding.purification with input as facts
@@ -48,7 +48,7 @@ test_purification_where_two_are_asked[have] if {
 test_purification_where_three_are_asked if {
 	facts := object.union(group([treating(["filter", "uv"], {})], []), own_means(3))
 	some f in water.finding.purification with input as facts
-	f.text == "Ana, on their own, has 2 ways to treat water (filter and uv) and needs 3"
+	f.text == "Ana carries 2 of the 3 ways to treat water needed (filter and uv)"
 	f.lack == 1
 }
 
@@ -59,11 +59,13 @@ test_purification_at_what_does_not_work if {
 	water.finding.purification == {{
 		"at": "packs/rust/filter",
 		"because": ["packs/rust/filter", "packs/rust/pot"],
-		"text": "Ana, on their own, has no way to treat water that works: Filter (filter) has been wet; Pot (boil) is cold",
+		"text": "Ana carries no way to treat water that works: Filter (filter) has been wet; Pot (boil) is cold",
 		"lack": 1,
 	}} with input as group([treating([], {})], [others, frozen, cold])
 	some f in water.finding.purification with input as group([treating([], {})], [cold, frozen])
 	f.at == "packs/rust/gas"
+	some two in water.finding.purification with input as object.union(group([treating(["uv"], {})], [frozen]), own_means(2))
+	two.text == "Ana carries 1 of the 2 ways to treat water needed (uv); Filter (filter) has been wet"
 }
 
 # Where water waits at the end of the way, it is a note.
@@ -81,7 +83,7 @@ test_purification_by_age[months] if {
 }
 
 test_purification_of_a_child_names_no_tablets if {
-	[f.text | some f in water.finding.purification] == ["Ana, on their own, has no way to treat water; a child treats water with a filter bottle, not with tablets"] with input as group([treating([], {"age_months": 143})], [])
+	[f.text | some f in water.finding.purification] == ["Ana carries no way to treat water; a child treats water with a filter bottle, not with tablets"] with input as group([treating([], {"age_months": 143})], [])
 }
 
 ben(methods, more) := treating(methods, object.union({"id": "people/ben", "name": "Ben", "packs": ["packs/moss"]}, more))
@@ -94,7 +96,7 @@ with_ben := treating([], {"with": ["people/ben"]})
 test_purification_of_who_is_never_alone[what] if {
 	some what, c in {
 		"with one who has": {"people": [with_ben, ben(["uv"], {})], "at": []},
-		"with one who has none": {"people": [with_ben, ben([], {})], "at": ["packs/moss/filter"]},
+		"with one who none": {"people": [with_ben, ben([], {})], "at": ["packs/moss/filter"]},
 		"with a child only": {"people": [with_ben, ben([], {"age_months": 71})], "at": ["packs/moss/filter"]},
 		"with each other": {"people": [with_ben, ben([], {"with": ["people/ana"]})], "at": ["packs/moss/filter", "packs/moss/filter"]},
 		"with a child, and one elsewhere": {"people": [with_ben, ben([], {"age_months": 71}), mia({})], "at": ["packs/kite", "packs/moss/filter"]},
@@ -105,7 +107,7 @@ test_purification_of_who_is_never_alone[what] if {
 
 test_purification_words_for_who_is_never_alone if {
 	some f in water.finding.purification with input as group([treating([], {"with": ["people/ben"]})], [])
-	startswith(f.text, "Ana, with those beside them, has no way")
+	startswith(f.text, "Ana and the people beside them carry no way to treat water")
 }
 
 sources(qualities) := [{"id": sprintf("plan/waterSources/%s", [q]), "quality": q} | some q in qualities]
@@ -379,7 +381,7 @@ test_contact_time_one_too_short[method] if {
 	some method, min in least_wait
 	water.finding.contact_time == {{
 		"at": "packs/rust/treatment/treat",
-		"text": sprintf("Treatment (%s) needs at least %d min before drinking%s, and %d min are written: 1 min short", [method, min, crypto[method], min - 1]),
+		"text": sprintf("Treatment (%s) needs at least %d min before drinking%s; %d min is recorded: 1 min short", [method, min, crypto[method], min - 1]),
 	}} with input as waits(method, written(min - 1))
 }
 
@@ -427,7 +429,7 @@ test_contact_time_in_the_cold_one_too_short if {
 	water.finding.contact_time == {{
 		"at": "packs/rust/treatment/treat",
 		"level": "note",
-		"text": "Treatment (chlorine) needs at least 60 min before drinking where nights are 5 °C, and 59 min are written: 1 min short",
+		"text": "Treatment (chlorine) needs at least 60 min before drinking on nights of 5 °C; 59 min is recorded: 1 min short",
 	}} with input as cold("chlorine", written(59), ["chlorine"])
 }
 
@@ -439,7 +441,7 @@ test_contact_time_in_the_cold_by_level[min] if {
 
 test_contact_time_in_the_cold_not_written if {
 	some f in water.finding.contact_time with input as cold("iodine", {}, ["iodine"])
-	f.text == "how long to wait before drinking is not recorded: Treatment (iodine) needs at least 60 min where nights are 5 °C"
+	f.text == "how long to wait before drinking is not recorded: Treatment (iodine) needs at least 60 min on nights of 5 °C"
 }
 
 # A way that clears every germ in the cold too makes the usual time enough; a filter does not.
@@ -520,7 +522,7 @@ test_bottles_freeze if {
 	water.finding.bottles_freeze == {{
 		"at": "packs/rust/bottle",
 		"because": ["packs/rust/bottle", "packs/rust/flask"],
-		"text": "nights are -0.001 °C, and ice bursts hard bottles that are more than 90.0 % full: Bottle and Flask",
+		"text": "nights fall to -0.001 °C, and ice bursts hard bottles that are more than 90 % full: Bottle and Flask",
 	}} with input as frost(-1, [{}, {"id": "packs/rust/flask", "name": "Flask"}, {"id": "packs/rust/can", "water_ml": 900}])
 }
 
@@ -563,7 +565,7 @@ test_filter_frost if {
 	water.finding.filter_frost == {{
 		"at": "packs/rust/thing",
 		"because": ["plan/season"],
-		"text": "Filter has been wet and freezes: nights are -4 °C",
+		"text": "Filter has been wet and freezes: nights fall to -4 °C",
 	}} with input as icy({}, ["boil"])
 	{f.at | some f in water.finding.filter_frost} == {"packs/rust/thing/treat/wetted"} with input as icy({"cause": "packs/rust/thing/treat/wetted"}, ["boil"])
 	count(water.finding.filter_frost) == 0 with input as icy({"why": "expired"}, ["boil"])

@@ -6,8 +6,8 @@ import data.lib
 # title: Warm things are packed dry
 # description: >-
 #   People who wade, or carry a pack through hours of rain, arrive with a wet pack, and the night after it is
-#   cold. What somebody sleeps in or changes into lies in a dry bag, a shut liner or a compartment that keeps
-#   water out. Packs that animals carry are not looked at.
+#   cold. What people sleep in or change into is in a dry bag, a shut liner or a compartment that keeps
+#   water out. Packs that animals carry are left out.
 # custom:
 #   level: warning
 #   remedy: Put the things named into dry bags or a liner that is rolled shut, and write waterproof for them or for their compartment.
@@ -17,7 +17,7 @@ import data.lib
 #     - "Wet bedding warms little: common practice, no source"
 #   limits: [flood.dry_kinds]
 #   lack: {what: warm things not packed dry, unit: count}
-#   caution: Wet and cold together kill. Get anybody who is soaked out of the wind and into dry things first.
+#   caution: Wet and cold together kill. Get anyone who is soaked out of the wind and into dry things first.
 #   passes: |
 #     packs: rust: compartments: lid: items: quilt: {mass: "700 g", waterproof: true, insulation: {kind: "quilt", comfort: "2 °C"}}
 #   fails: |
@@ -31,7 +31,7 @@ finding.dry_bags contains f if {
 	f := {
 		"at": pack.id,
 		"because": [i.id | some i in wet],
-		"text": sprintf("%s holds %s that would get wet: %s", [
+		"text": sprintf("pack “%s” holds %s that would get wet: %s", [
 			pack.name,
 			lib.many(count(wet), "warm thing", "warm things"),
 			lib.and_list([i.name | some i in _named; i.id in {w.id | some w in wet}]),
@@ -46,9 +46,9 @@ _dry := {i.id | some i in input.items; i.waterproof}
 _named := [i | some i in input.items; i.pack != ""]
 
 # METADATA
-# title: Everybody who walks wears boots
+# title: Everyone who walks wears boots
 # description: >-
-#   Under brown water lie glass, wire and open drains, and a shoe stays in the mud. Everybody who walks wears
+#   Under brown water lie glass, wire and open drains, and a shoe stays in the mud. Everyone who walks wears
 #   boots, written under onBody. Young children and people who are carried need none.
 # custom:
 #   level: warning
@@ -72,7 +72,7 @@ finding.boots contains f if {
 	[o | some o in lib.offers("footwear"); o.person == person.id; o.means in kinds] == []
 	f := {
 		"at": person.id,
-		"text": sprintf("%s wears no %s, as far as is recorded", [person.name, concat(" or ", kinds)]),
+		"text": sprintf("%s has no %s recorded under onBody", [person.name, concat(" or ", kinds)]),
 		"lack": 1,
 	}
 }
@@ -81,7 +81,7 @@ finding.boots contains f if {
 # title: Enough meeting points lie on high ground
 # description: >-
 #   The water decides which way is open. A household agrees on places that the river has never reached, so that
-#   when one is cut off another is not. A place counts once its height is written.
+#   when one is cut off another is not. A place counts once its altitude is recorded.
 # custom:
 #   level: error
 #   remedy: Agree on a place above the flood, look its height up on the valley map, and write it under meetingPoints of the plan.

@@ -28,7 +28,7 @@ test_dry_bags_names_what_gets_wet if {
 	flood.finding.dry_bags == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/quilt", "packs/rust/socks"],
-		"text": "Rust holds 2 warm things that would get wet: quilt and socks",
+		"text": "pack “Rust” holds 2 warm things that would get wet: quilt and socks",
 		"lack": 2,
 	}} with input as facts({})
 }
@@ -37,7 +37,7 @@ test_dry_bags_one_of_two if {
 	flood.finding.dry_bags == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/socks"],
-		"text": "Rust holds 1 warm thing that would get wet: socks",
+		"text": "pack “Rust” holds 1 warm thing that would get wet: socks",
 		"lack": 1,
 	}} with input as facts({"items": [item("quilt", true), item("socks", false)]})
 }
@@ -62,7 +62,7 @@ test_dry_bags_by_the_household if {
 	flood.finding.dry_bags == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/socks"],
-		"text": "Rust holds 1 warm thing that would get wet: socks",
+		"text": "pack “Rust” holds 1 warm thing that would get wet: socks",
 		"lack": 1,
 	}} with input as facts({"limits": [own], "insulation": [warm("quilt", "quilt"), warm("socks", "pad")]})
 }
@@ -71,7 +71,7 @@ footwear(means, more) := {"capability": "footwear", "count": 1, "offers": [objec
 
 no_boots := {{
 	"at": "people/ana",
-	"text": "Ana wears no boots, as far as is recorded",
+	"text": "Ana has no boots recorded under onBody",
 	"lack": 1,
 }}
 

@@ -6,8 +6,8 @@ import data.lib
 # title: Warm things are packed dry
 # description: >-
 #   People who wade, or carry a pack through hours of rain, arrive with a wet pack, and the night after it is
-#   cold. What somebody sleeps in or changes into lies in a dry bag, a shut liner or a compartment that keeps
-#   water out. Packs that animals carry are not looked at.
+#   cold. What people sleep in or change into is in a dry bag, a shut liner or a compartment that keeps
+#   water out. Packs that animals carry are left out.
 # custom:
 #   level: warning
 #   remedy: Put the things named into dry bags or a liner that is rolled shut, and write waterproof for them or for their compartment.
@@ -17,7 +17,7 @@ import data.lib
 #     - "Wet bedding warms little: common practice, no source"
 #   limits: [flood.dry_kinds]
 #   lack: {what: warm things not packed dry, unit: count}
-#   caution: Wet and cold together kill. Get anybody who is soaked out of the wind and into dry things first.
+#   caution: Wet and cold together kill. Get anyone who is soaked out of the wind and into dry things first.
 #   passes: |
 #     packs: rust: compartments: lid: items: quilt: {mass: "700 g", waterproof: true, insulation: {kind: "quilt", comfort: "2 °C"}}
 #   fails: |
@@ -31,7 +31,7 @@ finding.dry_bags contains f if {
 	f := {
 		"at": pack.id,
 		"because": [i.id | some i in wet],
-		"text": sprintf("%s holds %s that would get wet: %s", [
+		"text": sprintf("pack “%s” holds %s that would get wet: %s", [
 			pack.name,
 			lib.many(count(wet), "warm thing", "warm things"),
 			lib.and_list([i.name | some i in _named; i.id in {w.id | some w in wet}]),
@@ -49,7 +49,7 @@ _named := [i | some i in input.items; i.pack != ""]
 # title: Medicines are packed dry
 # description: >-
 #   Water dissolves tablets and washes the label off a box, and the pharmacy stands where the flood is.
-#   Medicines in a pack lie waterproof; what is on the body is left to its owner.
+#   Medicines in a pack are kept waterproof; what is on the body is left to its owner.
 # custom:
 #   level: warning
 #   remedy: Put the medicine, in its own package, into a waterproof bag or box and write waterproof for it.
@@ -72,15 +72,15 @@ finding.dry_medicine contains f if {
 	not medicine.id in _dry
 	f := {
 		"at": medicine.id,
-		"text": sprintf("%s lies in a pack and is not recorded to stay dry", [medicine.name]),
+		"text": sprintf("%s is in a pack and is not recorded as waterproof", [medicine.name]),
 		"lack": 1,
 	}
 }
 
 # METADATA
-# title: Everybody who walks wears boots
+# title: Everyone who walks wears boots
 # description: >-
-#   Under brown water lie glass, wire and open drains, and a shoe stays in the mud. Everybody who walks wears
+#   Under brown water lie glass, wire and open drains, and a shoe stays in the mud. Everyone who walks wears
 #   boots, written under onBody. Young children and people who are carried need none.
 # custom:
 #   level: warning
@@ -104,7 +104,7 @@ finding.boots contains f if {
 	[o | some o in lib.offers("footwear"); o.person == person.id; o.means in kinds] == []
 	f := {
 		"at": person.id,
-		"text": sprintf("%s wears no %s, as far as is recorded", [person.name, concat(" or ", kinds)]),
+		"text": sprintf("%s has no %s recorded under onBody", [person.name, concat(" or ", kinds)]),
 		"lack": 1,
 	}
 }
@@ -113,7 +113,7 @@ finding.boots contains f if {
 # title: Enough meeting points lie on high ground
 # description: >-
 #   The water decides which way is open. A household agrees on places that the river has never reached, so that
-#   when one is cut off another is not. A place counts once its height is written.
+#   when one is cut off another is not. A place counts once its altitude is recorded.
 # custom:
 #   level: error
 #   remedy: Agree on a place above the flood, look its height up on the valley map, and write it under meetingPoints of the plan.
@@ -165,11 +165,11 @@ _metres(mm) := sprintf("%s m", [lib.milli(mm)])
 # METADATA
 # title: No meeting point lies in the flood
 # description: >-
-#   A place by the river is where somebody who heard nothing else will go and wait. A meeting point that is
+#   A place by the river is where someone who heard nothing else will go and wait. A meeting point that is
 #   known to lie below the flood is worse than none.
 # custom:
 #   level: warning
-#   remedy: Strike the place from the plan, tell everybody who knows of it, and agree on one above the flood.
+#   remedy: Strike the place from the plan, tell everyone who knows of it, and agree on one above the flood.
 #   mend: {work: decide}
 #   sources:
 #     - "the circle, autumn meeting 2026"
@@ -186,7 +186,7 @@ finding.low_meeting_point contains f if {
 	low > 0
 	f := {
 		"at": place.id,
-		"text": sprintf("meeting point %s lies at %s and needs %s: %s too low", [
+		"text": sprintf("meeting point “%s” lies at %s; the minimum is %s: %s too low", [
 			place.key,
 			_metres(place.altitude_mm),
 			_metres(_safe_height),

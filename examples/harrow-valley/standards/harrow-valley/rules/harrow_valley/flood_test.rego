@@ -29,7 +29,7 @@ test_dry_bags_names_what_gets_wet if {
 	flood.finding.dry_bags == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/quilt", "packs/rust/socks"],
-		"text": "Rust holds 2 warm things that would get wet: quilt and socks",
+		"text": "pack “Rust” holds 2 warm things that would get wet: quilt and socks",
 		"lack": 2,
 	}} with input as facts({})
 }
@@ -38,7 +38,7 @@ test_dry_bags_one_of_two if {
 	flood.finding.dry_bags == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/socks"],
-		"text": "Rust holds 1 warm thing that would get wet: socks",
+		"text": "pack “Rust” holds 1 warm thing that would get wet: socks",
 		"lack": 1,
 	}} with input as facts({"items": [item("quilt", true), item("socks", false)]})
 }
@@ -63,7 +63,7 @@ test_dry_bags_by_the_household if {
 	flood.finding.dry_bags == {{
 		"at": "packs/rust",
 		"because": ["packs/rust/socks"],
-		"text": "Rust holds 1 warm thing that would get wet: socks",
+		"text": "pack “Rust” holds 1 warm thing that would get wet: socks",
 		"lack": 1,
 	}} with input as facts({"limits": [own], "insulation": [warm("quilt", "quilt"), warm("socks", "pad")]})
 }
@@ -73,7 +73,7 @@ medicine(more) := object.union({"id": "packs/rust/tablets", "name": "Tablets", "
 test_dry_medicine_wet if {
 	flood.finding.dry_medicine == {{
 		"at": "packs/rust/tablets",
-		"text": "Tablets lies in a pack and is not recorded to stay dry",
+		"text": "Tablets is in a pack and is not recorded as waterproof",
 		"lack": 1,
 	}} with input as facts({"medicines": [medicine({})], "items": [item("tablets", false)]})
 }
@@ -90,7 +90,7 @@ footwear(means, more) := {"capability": "footwear", "count": 1, "offers": [objec
 
 no_boots := {{
 	"at": "people/ana",
-	"text": "Ana wears no boots, as far as is recorded",
+	"text": "Ana has no boots recorded under onBody",
 	"lack": 1,
 }}
 
@@ -154,7 +154,7 @@ test_low_meeting_point_at_the_limit if {
 test_low_meeting_point_too_low if {
 	flood.finding.low_meeting_point == {{
 		"at": "plan/meetingPoints/gate",
-		"text": "meeting point gate lies at 224.5 m and needs 225 m: 0.5 m too low",
+		"text": "meeting point “gate” lies at 224.5 m; the minimum is 225 m: 0.5 m too low",
 	}} with input as places([place("gate", true, 224500), place("school", true, 395000)])
 }
 
