@@ -222,10 +222,10 @@ func putIn(fs []*finding.Finding, fixes map[string]finding.Fix) string {
 		return "Add " + thing
 	}
 	if c := kinds.Capability(thing).Row(); c.Kind != "" {
-		if noun, ok := strings.CutPrefix(c.Means, "of "); ok {
-			return "Add " + noun
+		if strings.HasPrefix(c.Only, "way ") || strings.HasPrefix(c.Only, "thing ") {
+			return "Add a " + c.Only
 		}
-		return "Add a way " + c.Means
+		return "Add " + c.Only
 	}
 	return "Add " + words.Count(len(fs), "missing thing")
 }

@@ -171,15 +171,15 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
 // buyWords names what is bought: by what it is for, where the rule says so, else by what the rule says is lacking.
 func buyWords(l *audit.Buy) string {
 	row := kinds.Capability(l.Thing).Row()
-	switch {
-	case row.Kind == "" || l.Unit != kinds.UnitCount:
+	if row.Kind == "" || l.Unit != kinds.UnitCount {
 		return words.Clean(l.What)
-	case !strings.HasPrefix(row.Means, "to "):
-		return "means " + row.Means
-	case l.Count == 1:
-		return "way " + row.Means
 	}
-	return "ways " + row.Means
+	for _, noun := range []string{"way", "thing"} {
+		if rest, ok := strings.CutPrefix(row.Only, noun+" "); ok && l.Count != 1 {
+			return noun + "s " + rest
+		}
+	}
+	return row.Only
 }
 
 // amount says how much is bought of a thing that a rule lacks.
