@@ -92,7 +92,7 @@ func TestNext(t *testing.T) {
 	}{
 		{nil, nil, "", ""},
 		{[]finding.Finding{open("medication/supply", finding.Error), open("dates/expired", finding.Warning)}, nil, "Order medicine", "Replace 1 expired thing"},
-		{[]finding.Finding{open("medication/supply", finding.Warning), open("load/cap", finding.Error)}, over, "Take 1.2 kg from Bo", "Take 1.2 kg from Bo"},
+		{[]finding.Finding{open("medication/supply", finding.Warning), open("load/cap", finding.Error)}, over, "Take 1.20 kg from Bo", "Take 1.20 kg from Bo"},
 		{[]finding.Finding{open("load/cap", finding.Error)}, nil, "Take something out", "Take something out"},
 		{[]finding.Finding{open("water/start", finding.Error)}, nil, "Add water", "Add water"},
 		{[]finding.Finding{open("water/start", finding.Error), open("fire/two-means", finding.Error)}, nil, "Add 2 missing things", "Add 2 missing things"},

@@ -226,7 +226,7 @@ func TestCalendarPutsADayTogether(t *testing.T) {
 			got = append(got, l)
 		}
 	}
-	want := []string{"DTSTART;VALUE=DATE:20261101", `SUMMARY:overdue: 3 dates: bar 0\, the kits are to be looked through again`, "DTSTART;VALUE=DATE:20261101", `SUMMARY:bar 1: last day by its label`, "DTSTART;VALUE=DATE:20261106", `SUMMARY:5 dates: bar 1\, bar 2\, bar 3`}
+	want := []string{"DTSTART;VALUE=DATE:20261101", `SUMMARY:overdue: 3 dates: bar 0\, inspect the kits again`, "DTSTART;VALUE=DATE:20261101", `SUMMARY:bar 1: last day by its label`, "DTSTART;VALUE=DATE:20261106", `SUMMARY:5 dates: bar 1\, bar 2\, bar 3`}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
