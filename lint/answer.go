@@ -8,7 +8,6 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
-	"kitmuster/lint/kinds"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
 )
@@ -22,10 +21,8 @@ type Answer struct {
 	// Packed holds the sorted findings in CBOR (RFC 8949).
 	Packed []byte
 	// Extra holds what a product made, packed.
-	Extra []byte
-	// Figures are those of the household, where the job asks for them.
-	Figures   []finding.Figure
-	PlanHours int64
+	Extra    []byte
+	Standing household.Standing
 	// Reads is all that was read for it, where that is known.
 	Reads []repo.Read
 }
@@ -33,7 +30,7 @@ type Answer struct {
 // Pack sorts, bounds, counts and packs.
 func Pack(o household.Outcome) Answer {
 	bound(&o)
-	a := Answer{Household: o.Household, Faults: o.Faults, Figures: o.Figures, PlanHours: o.PlanHours}
+	a := Answer{Household: o.Household, Faults: o.Faults, Standing: o.Standing}
 	if o.Extra != nil {
 		if a.Extra = packed(o.Extra); len(a.Extra) > mostExtra {
 			text := fmt.Sprintf("what there is to show of this household has %d MiB, and at most %d MiB are shown; look for a list, template or comprehension that multiplies itself", len(a.Extra)>>20, mostExtra>>20)
@@ -65,24 +62,15 @@ func packed(v any) []byte {
 	return b
 }
 
-// Trend is the household's line in an audit, where figures were asked for. Commit and Day are left to who asked.
+// Trend is the household's line in an audit. Commit and Day are left to who asked.
 func (a *Answer) Trend() finding.Trend {
 	s := &a.Summary
 	t := finding.Trend{
 		Path: a.Household.Path, There: true, Judged: a.Household.Judged && len(a.Faults) == 0,
 		Errors: s.Errors, Warnings: s.Warnings, Notes: s.Notes, Waived: s.Waived,
 	}
-	if !t.Judged {
-		return t
-	}
-	t.PlanHours = a.PlanHours
-	for _, f := range a.Figures {
-		switch {
-		case f.Group == "mass" && f.Unit == kinds.FigurePermille:
-			t.LoadPermille = max(t.LoadPermille, f.Value)
-		case f.ID == household.WaterLasts:
-			t.WaterHours, t.WaterKnown = f.Value, true
-		}
+	if x := &a.Standing; t.Judged {
+		t.LoadPermille, t.WaterHours, t.WaterKnown, t.PlanHours = x.LoadPermille, x.WaterHours, x.WaterKnown, x.PlanHours
 	}
 	return t
 }

@@ -12,6 +12,7 @@ import (
 	"kitmuster/lint/household"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
 )
 
 // An answer comes out of a pipe or a file, and is a stranger's until it has been looked through: every output relies on what is
@@ -42,19 +43,14 @@ func (a *Answer) Believable(path string, want *Product) error {
 	if a.Household.Path != path {
 		return fmt.Errorf("it is about %q", a.Household.Path)
 	}
-	if len(a.Faults) > mostHeld || len(a.Figures) > mostRows || len(a.Reads) > mostReads || len(a.Packed) > 2*mostPacked || len(a.Extra) > mostExtra {
+	if len(a.Faults) > mostHeld || len(a.Reads) > mostReads || len(a.Packed) > 2*mostPacked || len(a.Extra) > mostExtra {
 		return errors.New("it is longer than any")
 	}
-	if a.PlanHours < 0 || a.PlanHours > MostHours {
-		return fmt.Errorf("a plan of %d hours", a.PlanHours)
+	if u := a.Household.Units; u != "" && u != unit.Metric && u != unit.US {
+		return fmt.Errorf("units of %q", u)
 	}
-	for _, f := range a.Figures {
-		if !slices.Contains(finding.Groups, f.Group) {
-			return fmt.Errorf("a figure of %q", f.Group)
-		}
-		if f.Unit == kinds.FigureDay && (f.Value < firstDay || f.Value > lastDay) {
-			return fmt.Errorf("day %d", f.Value)
-		}
+	if h := a.Standing.PlanHours; h < 0 || h > MostHours {
+		return fmt.Errorf("a plan of %d hours", h)
 	}
 	fs, err := a.Findings()
 	if err != nil {
@@ -133,6 +129,9 @@ func believableFinding(f *finding.Finding, path string) error {
 	}
 	return err
 }
+
+// PlausibleDay reports whether kits may have this day, in days since 1970-01-01.
+func PlausibleDay(n int64) bool { return n >= firstDay && n <= lastDay }
 
 // Plausible says what of a text, number, day, place or list within the struct that v points to is longer or larger than any that was
 // made of a kit; nil where all may be so.

@@ -42,8 +42,6 @@ func bound(o *household.Outcome) {
 			told = append(told, notShown(o, rows, left[kind], cmp.Or(s.RowNouns()[kind], "entries of one list")))
 		}
 	}
-	shorten(reflect.ValueOf(o.Figures), "", mostRows, map[string]int{})
-	o.Figures = o.Figures[:min(len(o.Figures), mostRows)]
 	for i := range o.Findings {
 		shortenFinding(&o.Findings[i])
 		o.Findings[i].Household = o.Household.Name

@@ -87,7 +87,6 @@ func TestBelievable(t *testing.T) {
 		"a place that ends first": func(o *household.Outcome, _ *audit.Sheet) { o.Findings[0].At.End.Col = 0 },
 		"an unknown unit":         func(o *household.Outcome, _ *audit.Sheet) { o.Findings[0].Lack.Unit = "kg" },
 		"more than there is":      func(o *household.Outcome, _ *audit.Sheet) { o.Findings[0].Lack.Amount = math.MaxInt64 },
-		"a figure of nothing":     func(o *household.Outcome, _ *audit.Sheet) { o.Figures = []finding.Figure{{Group: "x"}} },
 		"a day in no calendar":    func(_ *household.Outcome, s *audit.Sheet) { s.Due[0].Day = math.MaxInt64 },
 		"a stock of no kind":      func(_ *household.Outcome, s *audit.Sheet) { s.Stocks = []finding.Stock{{Kind: "x"}} },
 		"a date of no kind":       func(_ *household.Outcome, s *audit.Sheet) { s.Due[0].Kind = "%d" },
@@ -106,8 +105,8 @@ func TestBelievable(t *testing.T) {
 		"another count":        func(a *lint.Answer) { a.Summary.Errors = 0 },
 		"bytes that are none":  func(a *lint.Answer) { a.Packed = []byte{0xff} },
 		"a sheet that is none": func(a *lint.Answer) { a.Extra = []byte{0x01} },
-		"an endless plan":      func(a *lint.Answer) { a.PlanHours = 1 << 40 },
-		"too many figures":     func(a *lint.Answer) { a.Figures = make([]finding.Figure, lint.MostRows+1) },
+		"an endless plan":      func(a *lint.Answer) { a.Standing.PlanHours = 1 << 40 },
+		"too heavy a load":     func(a *lint.Answer) { a.Standing.LoadPermille = 1 << 60 },
 	} {
 		o, _ := whole()
 		a := lint.Pack(o)

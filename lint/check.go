@@ -119,8 +119,6 @@ type Job struct {
 	Dir, Commit string
 	// Given is the folder that was named and that it was found in; see load.Viewer.
 	Given string
-	// Figures asks for the figures of the household too.
-	Figures bool
 	// Want is the name of what is made of it; "" asks for its findings alone.
 	Want string
 	// On is the day that it is judged as of; unset is the audit date of the run.
@@ -143,9 +141,6 @@ type Result struct {
 	// Unfit says that some input could not be judged, or some rule could not judge.
 	Unfit bool
 
-	// Compared says of each household what else changed, where figures were asked for.
-	Compared []finding.Compared
-
 	// Households walks what was said of each household and of each path that leads to none, in order. It may be walked
 	// again; an error ends the walk.
 	Households iter.Seq2[*Judged, error]
@@ -153,7 +148,10 @@ type Result struct {
 	// Extras walks what was made of each household, in order. It may be walked again; an error ends the walk.
 	Extras iter.Seq2[Extra, error]
 
-	spool, extras *spool
+	// Pairs walks what was made of each household in both states, where there is an earlier one, in order, as Extras does.
+	Pairs iter.Seq2[Pair, error]
+
+	spool, extras, earlier *spool
 }
 
 // Judged is what was said of one household, and what was made of it.
@@ -172,6 +170,16 @@ type Extra struct {
 	Packed    []byte
 }
 
+// Pair is what was made of one household now and in an earlier state.
+type Pair struct {
+	Household finding.Household
+	// Was is its folder before, as people see it; "" where it is new.
+	Was         string
+	Before, Now Extra
+	// Told says that the two can be held against each other: both states could be judged, or the household is new.
+	Told bool
+}
+
 // Unpack reads it into v, which is of the type that it was made of.
 func (e Extra) Unpack(v any) error {
 	if len(e.Packed) == 0 {
@@ -182,9 +190,10 @@ func (e Extra) Unpack(v any) error {
 
 // Close drops the findings and what was made.
 func (r *Result) Close() {
-	r.spool.close()
-	if r.extras != nil {
-		r.extras.close()
+	for _, s := range []*spool{r.spool, r.extras, r.earlier} {
+		if s != nil {
+			s.close()
+		}
 	}
 }
 
@@ -221,6 +230,9 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	c.answers, c.spool = make([]*Answer, len(c.jobs)), newSpool(len(c.jobs), o.Spool)
 	if o.Want != nil {
 		c.extras = newSpool(len(c.jobs), o.Spool)
+		if o.Since != nil {
+			c.earlier = newSpool(len(c.jobs), o.Spool)
+		}
 	}
 	c.judge(ctx, o)
 	return c.result(ctx, o)
@@ -247,7 +259,7 @@ func (o *Options) runner() func(tree fs.FS) func(context.Context, Job) Answer {
 				}
 			}()
 			one := o.Options
-			one.Figures, one.On = j.Figures, j.Day(o.On)
+			one.On = j.Day(o.On)
 			work := household.Judge
 			if o.Want != nil {
 				work = o.Want.Make
@@ -275,10 +287,9 @@ type job struct {
 	// alias is what the run calls the path.
 	alias string
 	fault *finding.Finding
-	// before is its folder in an earlier state, same that nothing about it has changed since.
-	before  string
-	same    bool
-	changes []finding.Change
+	// before is its folder in an earlier state, same that nothing about it has changed since, told that of Pair.
+	before     string
+	same, told bool
 }
 
 // compareJobs is the order of a run.
@@ -296,8 +307,8 @@ type checking struct {
 	// answers stand in the order of the jobs, without their findings, which are in the spool; nil is not judged.
 	answers []*Answer
 	spool   *spool
-	// extras is nil where nothing is made beside findings.
-	extras *spool
+	// extras is nil where nothing is made beside findings, earlier also where there is no earlier state.
+	extras, earlier *spool
 
 	mu        sync.Mutex
 	remarks   []string
@@ -316,10 +327,10 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if j.fault != nil {
 					a.pack([]finding.Finding{*j.fault})
 				} else {
-					a = c.run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Figures: o.Figures, Want: o.Want.name()})
+					a = c.run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Want: o.Want.name()})
 					var err error
 					if o.Since != nil && ctx.Err() == nil {
-						a, err = c.compared(ctx, o, j, a)
+						a, err = c.compared(ctx, o, i, a)
 					}
 					if ctx.Err() != nil {
 						continue
@@ -330,7 +341,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if c.extras != nil {
 					c.extras.put(i, a.Extra)
 				}
-				a.Packed, a.Extra, a.Reads, a.Figures = nil, nil, nil, nil
+				a.Packed, a.Extra, a.Reads = nil, nil, nil
 				c.answers[i] = &a
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))
@@ -352,7 +363,7 @@ feed:
 
 // result gathers the answers in the order of the jobs.
 func (c *checking) result(ctx context.Context, o Options) *Result {
-	res := &Result{spool: c.spool, extras: c.extras, Run: finding.Run{On: o.On.String(), Part: o.Part.String(), Least: o.Least}}
+	res := &Result{spool: c.spool, extras: c.extras, earlier: c.earlier, Run: finding.Run{On: o.On.String(), Part: o.Part.String(), Least: o.Least}}
 	households, judged := 0, 0
 	for i, a := range c.answers {
 		if c.jobs[i].fault == nil {
@@ -368,13 +379,6 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 		}
 		judged++
 		res.Run.Households = append(res.Run.Households, a.Household)
-		if o.Figures {
-			was := c.jobs[i].before
-			if was != "" && o.Show != nil {
-				was = o.Show(was)
-			}
-			res.Compared = append(res.Compared, finding.Compared{Household: a.Household, Was: was, Changes: c.jobs[i].changes})
-		}
 		res.Faults = append(res.Faults, a.Faults...)
 		// Against an earlier state, what could not be judged then either fails nobody.
 		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil || a.Summary.New > 0)
@@ -390,6 +394,7 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 	slices.SortFunc(res.Faults, func(a, b judge.Problem) int { return strings.Compare(a.String(), b.String()) })
 	res.Faults = slices.Compact(res.Faults)
 	res.Run.Findings, res.Households, res.Extras = c.findings, c.households, c.made
+	res.Pairs = func(yield func(Pair, error) bool) { c.pairs(o.Show, yield) }
 	return res
 }
 
@@ -454,6 +459,26 @@ func (c *checking) made(yield func(Extra, error) bool) {
 		}
 		b, err := c.extras.get(i)
 		if !yield(Extra{a.Household, b}, err) || err != nil {
+			return
+		}
+	}
+}
+
+// pairs walks what was made in both states.
+func (c *checking) pairs(show func(string) string, yield func(Pair, error) bool) {
+	for i, a := range c.answers {
+		j := &c.jobs[i]
+		if a == nil || c.earlier == nil || j.fault != nil {
+			continue
+		}
+		p := Pair{Household: a.Household, Was: j.before, Told: j.told}
+		if p.Was != "" && show != nil {
+			p.Was = show(p.Was)
+		}
+		var err, failed error
+		p.Now.Packed, err = c.extras.get(i)
+		p.Before.Packed, failed = c.earlier.get(i)
+		if err = cmp.Or(err, failed); !yield(p, err) || err != nil {
 			return
 		}
 	}

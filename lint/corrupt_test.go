@@ -40,12 +40,13 @@ func spoken(t *testing.T, b *judge.Rulebook, tree fs.FS, dir string) (grave, all
 // A value that cannot be read never makes a kit look better: what was an error or a warning is one still, or a note that says what is
 // not known; the count of these does not fall. Faults of the input are not counted.
 func TestAMistakeNeverHelps(t *testing.T) {
+	t.Parallel()
 	b := rulebook(t)
 	for _, c := range []struct {
 		name string
 		tree fs.FS
 		some int
-	}{{"examples", os.DirFS("../examples/harrow-valley"), 6}, {"the corpus of the trade", tradeTree(t), 1}} {
+	}{{"examples", os.DirFS("../examples/harrow-valley"), 3}, {"the corpus of the trade", tradeTree(t), 1}} {
 		dirs, faults := load.Find(c.tree, []string{"..."}, load.Options{})
 		if len(faults) > 0 {
 			t.Fatal(faults)
@@ -75,12 +76,11 @@ func TestAMistakeNeverHelps(t *testing.T) {
 					continue
 				}
 				for _, at := range writtenValue.FindAllSubmatchIndex(tree[name].Data, -1) {
-					for _, with := range []string{`"?"`, "-7", "{}"} {
-						changes = append(changes, change{name, at[2], at[3], with})
-					}
+					with := []string{`"?"`, "-7", "{}"}[len(changes)%3] // by turns
+					changes = append(changes, change{name, at[2], at[3], with})
 				}
 			}
-			for _, x := range testkit.Some(t, c.some, changes) {
+			for _, x := range testkit.Spread(t, c.some, changes) {
 				old := tree[x.file]
 				tree[x.file] = &fstest.MapFile{Data: []byte(string(old.Data[:x.from]) + x.with + string(old.Data[x.to:]))}
 				_, all := spoken(t, b, tree, dir)

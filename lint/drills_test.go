@@ -93,6 +93,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking"
 
 // A drill says what measuring and judging the changed household by hand says.
 func TestDrillsAgreeWithTheLongWay(t *testing.T) {
+	t.Parallel()
 	b := rulebook(t)
 	l := load.Household(os.DirFS("../examples/harrow-valley"), "birch", load.Options{})
 	d := drilled(t, "birch", finding.Note, "")

@@ -218,7 +218,7 @@ func (f *following) step(s *Since, tree fs.FS) {
 
 // judge judges one household in one commit.
 func (f *following) judge(ctx context.Context, e earlier) {
-	a := e.run(ctx, Job{Dir: e.dir, Given: f.given(e.dir), Commit: e.commit.ID, Figures: true, On: kit.Some(e.on)})
+	a := e.run(ctx, Job{Dir: e.dir, Given: f.given(e.dir), Commit: e.commit.ID, On: kit.Some(e.on)})
 	if ctx.Err() != nil {
 		return
 	}

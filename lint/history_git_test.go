@@ -91,7 +91,7 @@ func TestHistoryOfARepository(t *testing.T) {
 			}
 			reads := repo.Record(load.NewViewer(at).Of(j.Dir, j.Given))
 			own := o.Options
-			own.On, own.Figures = j.Day(o.On), j.Figures
+			own.On = j.Day(o.On)
 			a := lint.Pack(household.Judge(ctx, reads, b, j.Dir, own))
 			a.Reads = reads.Reads()
 			return a

@@ -71,7 +71,7 @@ func (p past) follow(ctx context.Context, t *testing.T, b *judge.Rulebook, o lin
 func (p past) run(t *testing.T, b *judge.Rulebook, o lint.Options) func(context.Context, lint.Job) lint.Answer {
 	return func(ctx context.Context, j lint.Job) lint.Answer {
 		o := o.Options
-		o.On, o.Figures = j.Day(day(t)), j.Figures
+		o.On = j.Day(day(t))
 		return lint.Pack(household.Judge(ctx, p.trees[p.index(j.Commit)], b, j.Dir, o))
 	}
 }

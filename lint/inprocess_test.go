@@ -20,7 +20,7 @@ func TestCheckInProcess(t *testing.T) {
 	before := files(map[string]string{"a/kit.cue": frame, "b/kit.cue": frame})
 	now := files(map[string]string{"a/kit.cue": frame + bars, "b/kit.cue": frame})
 	b := rulebook(t)
-	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t), Figures: true}, Workers: 2}
+	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t)}, Workers: 2}
 	since := func() *lint.Since {
 		return &lint.Since{Name: "before", Commit: "before", Tree: before, Changes: changed(before, now), All: true}
 	}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"kitmuster/lint/audit"
+	"kitmuster/lint/compare"
 	"kitmuster/lint/drill"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
@@ -25,6 +26,7 @@ import (
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
 	"kitmuster/lint/trial"
+	"kitmuster/lint/unit"
 	"kitmuster/policies"
 	"kitmuster/schema"
 )
@@ -143,12 +145,12 @@ func measuredAll(t *testing.T, f *facts.Facts) (open, shared []form) {
 // comparedAll are all outputs of figures that are new, as they are and for others.
 func comparedAll(t *testing.T, f *facts.Facts) (open, shared []form) {
 	t.Helper()
-	c := &finding.Comparison{Run: made[int]().Run, Households: []finding.Compared{{Household: otter}}}
+	c := &compare.Comparison{Run: made[int]().Run, Households: []compare.Compared{{Household: otter}}}
 	c.Run.Count(slices.Repeat([]finding.Household{otter}, private.Few)) // of fewer, others hear less
-	for _, x := range household.Figures(f) {
-		c.Households[0].Changes = append(c.Households[0].Changes, finding.Change{Now: &x})
+	for _, x := range compare.Figures(f) {
+		c.Households[0].Changes = append(c.Households[0].Changes, compare.Change{Now: &x})
 	}
-	all := func(c *finding.Comparison) []form {
+	all := func(c *compare.Comparison) []form {
 		return written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.CompareText(w, c, report.Options{}) }, "markdown": func(w io.Writer) error { return report.CompareMarkdown(w, c, report.Options{}) },
 			"JSON": func(w io.Writer) error { return report.CompareJSON(w, c, report.Options{}) },
@@ -254,8 +256,8 @@ func TestEveryStockIsShown(t *testing.T) {
 		hours := audit.Hours{Doing: "w", WaterML: []int64{0}, FoodJ: []int64{0}, FuelML: []int64{0}, LightMin: []int64{0}}
 		open, shared := audited(t, &audit.Sheet{Minutes: 72 * 60, Hours: hours, Stocks: []finding.Stock{s}})
 		says(t, kind, of(open, "JSON"), true, `"kind":"`+kind+`"`)
-		says(t, kind, of(open, "page"), true, k.Page, k.Text(s.Have), k.Text(s.Need))
-		says(t, kind, shared, false, k.Text(s.Have))
+		says(t, kind, of(open, "page"), true, k.Page, k.Text(unit.Metric, s.Have), k.Text(unit.Metric, s.Need))
+		says(t, kind, shared, false, k.Text(unit.Metric, s.Have))
 		told := k.Told != kinds.None
 		says(t, kind, of(shared, "page"), told, "37 of 72 hours")
 		says(t, kind, of(shared, "JSON"), told, `"lasts_hours":37`)
@@ -287,7 +289,7 @@ func TestEveryStockIsShown(t *testing.T) {
 		open = written(t, map[string]func(io.Writer) error{
 			"forecast": func(w io.Writer) error { return report.ForecastText(w, f, report.Options{}) },
 		})
-		says(t, kind, open, true, k.Name, k.Text(s.Have), "short")
+		says(t, kind, open, true, k.Name, k.Text(unit.Metric, s.Have), "short")
 		known.Endurance.Bodies = []facts.Burden{{ID: "people/ana"}}
 		open = written(t, map[string]func(io.Writer) error{"forecast's JSON": func(w io.Writer) error { return report.ForecastJSON(w, f, report.Options{}) }})
 		says(t, kind, open, true, `"kind":"`+kind+`"`, `"unit":"`+k.Unit+`"`)
@@ -378,7 +380,7 @@ func TestEveryReachIsShown(t *testing.T) {
 
 func TestEveryQuantityIsWritten(t *testing.T) {
 	for _, k := range kinds.Quantities {
-		if a := (facts.Amount{Kind: k.Kind, Value: 5_000_000}); a.String() != k.Text(a.Value) || a.String() == "" {
+		if a := (facts.Amount{Kind: k.Kind, Value: 5_000_000}); a.String() != k.Text(unit.Metric, a.Value) || a.String() == "" {
 			t.Errorf("%s: %q", k.Kind, a)
 		}
 	}
@@ -441,15 +443,15 @@ func TestEveryUnitIsShown(t *testing.T) {
 // Every figure has a unit that is written, or none where it only is there or is not.
 func TestEveryFigureIsWritten(t *testing.T) {
 	for _, k := range kinds.Figures {
-		was, now := finding.Figure{Group: "g", ID: "g/x", Label: "l", Unit: k.Kind, Value: 2000}, finding.Figure{Group: "g", ID: "g/x", Label: "l", Unit: k.Kind, Value: 3000}
-		c := &finding.Comparison{Run: made[int]().Run, Households: []finding.Compared{{Household: otter, Changes: []finding.Change{{Before: &was, Now: &now}}}}}
+		was, now := compare.Figure{Group: "g", ID: "g/x", Label: "l", Unit: k.Kind, Value: 2000}, compare.Figure{Group: "g", ID: "g/x", Label: "l", Unit: k.Kind, Value: 3000}
+		c := &compare.Comparison{Run: made[int]().Run, Households: []compare.Compared{{Household: otter, Changes: []compare.Change{{Before: &was, Now: &now}}}}}
 		says(t, string(k.Kind), written(t, map[string]func(io.Writer) error{
 			"text": func(w io.Writer) error { return report.CompareText(w, c, report.Options{}) }, "markdown": func(w io.Writer) error { return report.CompareMarkdown(w, c, report.Options{}) },
-		}), true, k.Text(2000)+" → "+k.Text(3000)+" (+"+k.Change(1000)+")")
+		}), true, k.Text(unit.Metric, 2000)+" → "+k.Text(unit.Metric, 3000)+" (+"+k.Change(unit.Metric, 1000)+")")
 	}
 	tree, dirs := os.DirFS("../examples/harrow-valley"), []string{"alder", "birch", "cedar"}
 	for _, dir := range dirs {
-		for _, f := range household.Figures(household.Measure(tree, dir, household.Options{On: day(t)}).Facts) {
+		for _, f := range compare.Figures(household.Measure(tree, dir, household.Options{On: day(t)}).Facts) {
 			if f.Unit != "" && f.Unit.Row().Kind == "" {
 				t.Errorf("%s: %s is in %q", dir, f.ID, f.Unit)
 			}

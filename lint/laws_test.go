@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -24,34 +25,35 @@ var rooms = map[string][]string{
 	"lint/words":         {"lint/internal/edit", "lint/unit"},
 	"lint/kinds":         {"lint/unit", "lint/words"},
 	"lint/source":        {},
-	"lint/finding":       {"lint/kinds", "lint/source", "lint/words"},
-	"lint/facts":         {"lint/kinds"},
+	"lint/finding":       {"lint/kinds", "lint/source", "lint/unit", "lint/words"},
+	"lint/facts":         {"lint/kinds", "lint/unit"},
 	"lint/body":          {},
 	"lint/forecast":      {"lint/body", "lint/kinds"},
 	"policies":           {},
 	"lint/judge":         {"lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/words", "policies"},
 	"lint/kit":           {"lint/kinds", "lint/unit"},
 	"schema":             {},
-	"lint/load":          {"lint/kinds", "lint/kit", "lint/source", "lint/unit", "lint/words", "schema"},
+	"lint/load":          {"lint/internal/edit", "lint/kinds", "lint/kit", "lint/source", "lint/unit", "lint/words", "schema"},
 	"lint/vocabulary":    {},
 	"lint/measure":       {"lint/body", "lint/facts", "lint/forecast", "lint/kinds", "lint/kit", "lint/source", "lint/unit", "lint/vocabulary"},
 	"lint/household":     {"lint/facts", "lint/finding", "lint/forecast", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/measure", "lint/source", "lint/unit", "lint/words"},
 	"lint/repo":          {"lint/words"},
 	"lint":               {"lint/cache", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/repo", "lint/source", "lint/unit"},
+	"lint/compare":       {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
 	"lint/audit":         {"lint", "lint/facts", "lint/finding", "lint/forecast", "lint/household", "lint/judge", "lint/kinds", "lint/source", "lint/words"},
 	"lint/drill":         {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/unit"},
 	"lint/packing":       {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/source", "lint/unit", "lint/words"},
 	"lint/page":          {"lint/audit", "lint/finding", "lint/kinds", "lint/packing", "lint/source", "lint/unit", "lint/words"},
 	"lint/trial":         {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
-	"lint/private":       {"lint/audit", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},
+	"lint/private":       {"lint/audit", "lint/compare", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},
 	"lint/standard":      {"lint/finding", "lint/judge", "lint/kinds", "lint/load", "lint/source", "lint/words"},
 	"lint/registry":      {"lint/atomicfile", "lint/judge", "lint/source", "lint/standard", "lint/words"},
-	"lint/report":        {"lint/audit", "lint/drill", "lint/facts", "lint/finding", "lint/forecast", "lint/kinds", "lint/packing", "lint/private", "lint/source", "lint/trial", "lint/unit", "lint/words"},
+	"lint/report":        {"lint/audit", "lint/compare", "lint/drill", "lint/facts", "lint/finding", "lint/forecast", "lint/kinds", "lint/packing", "lint/private", "lint/source", "lint/trial", "lint/unit", "lint/words"},
 	"lint/sandbox":       {"lint", "lint/finding", "lint/household", "lint/load", "lint/words"},
 	"lint/settings":      {"lint/repo", "lint/source", "lint/words"},
 	"lint/testkit":       {}, // nobody lists it: only tests import it
 	"lint/valley":        {},
-	"cmd/kitmuster":      {"lint", "lint/atomicfile", "lint/audit", "lint/cache", "lint/drill", "lint/finding", "lint/household", "lint/judge", "lint/kit", "lint/load", "lint/packing", "lint/page", "lint/private", "lint/registry", "lint/repo", "lint/report", "lint/sandbox", "lint/settings", "lint/standard", "lint/trial", "lint/unit", "lint/words"},
+	"cmd/kitmuster":      {"lint", "lint/atomicfile", "lint/audit", "lint/cache", "lint/compare", "lint/drill", "lint/finding", "lint/household", "lint/judge", "lint/kit", "lint/load", "lint/packing", "lint/page", "lint/private", "lint/registry", "lint/repo", "lint/report", "lint/sandbox", "lint/settings", "lint/standard", "lint/trial", "lint/unit", "lint/words"},
 	"cmd/valley":         {"lint/valley"},
 }
 
@@ -111,7 +113,7 @@ func TestImportLaws(t *testing.T) {
 
 // products are rooms of what is made of households, and of how it is shown. Nothing below them knows them: a new one touches its own
 // room, the list of products in cmd/kitmuster, its command and its outputs.
-var products = []string{"lint/audit", "lint/drill", "lint/packing", "lint/trial", "lint/private", "lint/report", "lint/page"}
+var products = []string{"lint/audit", "lint/compare", "lint/drill", "lint/packing", "lint/trial", "lint/private", "lint/report", "lint/page"}
 
 func TestCoreKnowsNoProduct(t *testing.T) {
 	core := map[string]bool{}
@@ -237,6 +239,38 @@ func TestExamplesAreFormatted(t *testing.T) {
 		})
 		if err != nil {
 			t.Error(err)
+		}
+	}
+}
+
+// DEVELOPERS.md has a row for each room and for nothing else, and names files that there are.
+func TestDevelopersNamesWhatThereIs(t *testing.T) {
+	b, err := os.ReadFile("../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]bool{}
+	house, adding, _ := strings.Cut(string(b), "\n## To add something\n")
+	for _, row := range regexp.MustCompile("(?m)^\\| `[^|]*\\|").FindAllString(house, -1) {
+		for _, name := range regexp.MustCompile("`([^`]+)`").FindAllStringSubmatch(row, -1) {
+			said[name[1]] = true
+			if rooms[name[1]] == nil {
+				t.Errorf("there is no room %s", name[1])
+			}
+		}
+	}
+	for room := range rooms {
+		if !said[room] {
+			t.Errorf("room %s has no row", room)
+		}
+	}
+	names := regexp.MustCompile("`((?:cmd|lint|policies|schema)/[^` ]+)`").FindAllStringSubmatch(adding, -1)
+	if len(names) < 30 {
+		t.Errorf("only %d names of files", len(names))
+	}
+	for _, name := range names {
+		if found, _ := filepath.Glob(filepath.Join("..", name[1])); len(found) == 0 && !strings.Contains(name[1], "/X") && !strings.Contains(name[1], "AREA") {
+			t.Errorf("%s is not there", name[1])
 		}
 	}
 }

@@ -181,6 +181,7 @@ func minus(a, b []string) (out []string) {
 // count of errors and warnings together does not, the rules aside that speak against a thing being there. The default run leaves out a
 // sample; the long corpus every thing, pack and share of the examples, of the corpus of the trade and of some households of a valley.
 func TestLeavingOutNeverHelps(t *testing.T) {
+	t.Parallel()
 	b, valleys := rulebook(t), 3
 	if testkit.Long() {
 		valleys = 6

@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
-	"fmt"
 	"io/fs"
 	"path"
 	"slices"
@@ -191,7 +190,7 @@ func (m *Cache) names(j Job) cache.Key { return m.key("names", j.Day(m.On).Strin
 
 // answer is the key of an answer.
 func (m *Cache) answer(j Job, list []glance, reads []repo.Read) cache.Key {
-	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), fmt.Sprint(j.Figures), j.Want}
+	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), j.Want}
 	for i, r := range reads {
 		parts = append(parts, string(r.Kind), list[i].Name, r.Sum)
 	}

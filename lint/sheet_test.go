@@ -138,3 +138,16 @@ func TestEveryAreaHasItsSubject(t *testing.T) {
 		t.Error("an area of the group's own has a subject of the base")
 	}
 }
+
+// Whatever a household does in an hour, its sheet comes through the doubts of a worker's answer: one that rides is audited too.
+func TestSheetOfARide(t *testing.T) {
+	tree := files(map[string]string{"a/kit.cue": frame + "vehicles: van: kind: \"van\"\nplan: legs: ride: {order: 1, distance: \"90 km\", by: \"van\"}\n"})
+	a := lint.Pack(audit.Product.Make(t.Context(), tree, rulebook(t), "a", household.Options{On: day(t)}))
+	if err := a.Believable("a", &audit.Product); err != nil {
+		t.Fatal(err)
+	}
+	var s audit.Sheet
+	if err := (lint.Extra{Packed: a.Extra}).Unpack(&s); err != nil || !strings.Contains(s.Hours.Doing, "r") {
+		t.Errorf("%q, %v", s.Hours.Doing, err)
+	}
+}

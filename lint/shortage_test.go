@@ -19,6 +19,7 @@ import (
 // each names them, an area with /*: "// one of: RULE RULE …" where just one of them speaks, once; "// none of: …" where all keep silent.
 // Common.cue of that folder holds what a kit has unless it is left out.
 func TestOneShortageIsOneFinding(t *testing.T) {
+	t.Parallel()
 	const dir = "testdata/shortages/"
 	a, err := txtar.ParseFile(dir + "kits.txtar")
 	if err != nil {

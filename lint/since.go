@@ -195,7 +195,8 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 }
 
 // compared judges the earlier state too, and says of each finding whether it is new.
-func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) (Answer, error) {
+func (c *checking) compared(ctx context.Context, o Options, i int, now Answer) (Answer, error) {
+	j := &c.jobs[i]
 	fs, err := now.Findings()
 	if err != nil {
 		return now, err
@@ -203,13 +204,14 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 	var earlier []finding.Finding
 	switch {
 	case j.before == "" && !j.same:
-		j.changes = finding.Changes(nil, now.Figures)
+		j.told = true
 	case j.same:
 		earlier = fs
 	case j.before != "":
-		b := c.runBefore(ctx, Job{Dir: j.before, Given: c.given(j.before), Commit: o.Since.Commit, Figures: o.Figures})
-		if b.Household.Judged && now.Household.Judged {
-			j.changes = finding.Changes(b.Figures, now.Figures)
+		b := c.runBefore(ctx, Job{Dir: j.before, Given: c.given(j.before), Commit: o.Since.Commit, Want: o.Want.name()})
+		j.told = b.Household.Judged && now.Household.Judged
+		if c.earlier != nil {
+			c.earlier.put(i, b.Extra)
 		}
 		if earlier, err = b.Findings(); err != nil {
 			return now, err
@@ -223,7 +225,7 @@ func (c *checking) compared(ctx context.Context, o Options, j *job, now Answer) 
 			earlier = nil
 		}
 	}
-	out := Answer{Household: now.Household, Faults: now.Faults}
+	out := Answer{Household: now.Household, Faults: now.Faults, Extra: now.Extra}
 	out.Summary.Household(&now.Household)
 	states := finding.States(earlier, fs)
 	for i := range states { // what is mended belongs to the household where it is now

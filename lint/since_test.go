@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint"
+	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
@@ -55,10 +56,10 @@ func changed(before, now fstest.MapFS) (out []repo.Change) {
 func since(t *testing.T, b *judge.Rulebook, before, now fstest.MapFS, changes []repo.Change, all bool) (res *lint.Result, judged []string) {
 	t.Helper()
 	trees := map[string]fs.FS{"": now, "old": before}
-	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t), Figures: true}, Since: &lint.Since{Name: "old", Commit: "old", Tree: before, Changes: changes, All: all}}
+	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t)}, Want: &compare.Product, Since: &lint.Since{Name: "old", Commit: "old", Tree: before, Changes: changes, All: all}}
 	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = append(judged, strings.TrimPrefix(j.Commit+":"+j.Dir, ":"))
-		return lint.Pack(household.Judge(ctx, trees[j.Commit], b, j.Dir, o.Options))
+		return lint.Pack(compare.Product.Make(ctx, trees[j.Commit], b, j.Dir, o.Options))
 	}
 	res = lint.Check(context.Background(), now, o)
 	t.Cleanup(res.Close)
@@ -67,6 +68,7 @@ func since(t *testing.T, b *judge.Rulebook, before, now fstest.MapFS, changes []
 
 // What a household reads, and what would be there if someone put it there, is a change that touches it; its neighbour's folder is none.
 func TestWhatIsReadTouches(t *testing.T) {
+	t.Parallel()
 	trees := map[string]fstest.MapFS{"examples": examples(t), "valley": fstest.MapFS{}, "imports": files(map[string]string{
 		"cue.mod/module.cue":       "module: \"valley.example/kits\"\nlanguage: version: \"v0.17.0\"\n",
 		"shared/things/things.cue": "package things\n\nlamp: {name: \"lamp\", mass: \"50 g\"}\n",
@@ -147,13 +149,17 @@ func TestSince(t *testing.T) {
 		t.Errorf("worst is %q", res.Run.Summary.Worst)
 	}
 	var mass []string
-	for _, c := range res.Compared[1].Changes {
+	told, err := compare.Make(res)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range told.Households[1].Changes {
 		if c.Group() == "mass" {
 			mass = append(mass, c.Label())
 		}
 	}
-	if len(res.Compared[0].Changes) != 0 || !slices.Contains(mass, "all packs") {
-		t.Errorf("%v, %v", res.Compared[0].Changes, mass)
+	if len(told.Households[0].Changes) != 0 || !slices.Contains(mass, "all packs") {
+		t.Errorf("%v, %v", told.Households[0].Changes, mass)
 	}
 	// The other way round, the same is mended, and fails nobody.
 	back, _ := since(t, b, now, before, changed(now, before), true)

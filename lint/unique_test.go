@@ -97,6 +97,7 @@ func subjects(fs []finding.Finding, least finding.Level) (out []string) {
 // households there are, 40 where it is not set; the log says the rest. What is held is what package private says of it: by their
 // findings many can be told apart, coarser words help little, and only whether each is ready leaves nobody alone.
 func TestUniqueProfiles(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("judges 40 households")
 	}

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/audit"
+	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
@@ -83,9 +85,11 @@ func FuzzAnswer(f *testing.F) {
 	}
 	examples := []string{"alder", "birch", "cedar"}
 	var whole []lint.Answer
+	var figures [][]compare.Figure
 	for _, dir := range examples {
-		o := household.Options{On: on, Figures: true}
+		o := household.Options{On: on}
 		whole = append(whole, lint.Pack(audit.Product.Make(f.Context(), os.DirFS("../../examples/harrow-valley"), b, dir, o)))
+		figures = append(figures, compare.Figures(household.Measure(os.DirFS("../../examples/harrow-valley"), dir, o).Facts))
 	}
 	mask := private.New([private.KeySize]byte{1}, household.Rules(b), household.Limits(b), household.Said())
 	for i := range uint64(60) {
@@ -109,13 +113,13 @@ func FuzzAnswer(f *testing.F) {
 			}
 			return b
 		}
-		a.Figures = append([]finding.Figure{}, a.Figures...)
+		figures := slices.Clone(figures[int(which)%len(examples)])
 		for range 1 + d.IntN(3) {
 			switch d.IntN(8) {
 			case 0:
 				mutate(d, reflect.ValueOf(&a.Household).Elem())
 			case 1:
-				mutate(d, reflect.ValueOf(&a.Figures).Elem())
+				mutate(d, reflect.ValueOf(&figures).Elem())
 			case 2:
 				mutate(d, reflect.ValueOf(&a.Faults).Elem())
 			case 3:
@@ -138,11 +142,11 @@ func FuzzAnswer(f *testing.F) {
 			of := [][]byte{a.Packed, a.Extra}[d.IntN(2)]
 			of[d.IntN(len(of))] ^= byte(1 << d.IntN(8))
 		}
-		if a.Believable(dir, &audit.Product) != nil {
+		if a.Believable(dir, &audit.Product) != nil || compare.Product.Believe(pack(map[string]any{"Figures": figures})) != nil {
 			return
 		}
 		for _, m := range []*private.Mask{nil, mask} {
-			if out := shownEverywhere(t, b, m, dir, on, a); ciCommand.MatchString(out) {
+			if out := shownEverywhere(t, b, m, dir, on, a, figures); ciCommand.MatchString(out) {
 				t.Errorf("what is shown has a command: %q", ciCommand.FindString(out))
 			}
 		}
@@ -150,9 +154,9 @@ func FuzzAnswer(f *testing.F) {
 }
 
 // shownEverywhere writes an answer in every form that the program has, and gives what would reach a stream.
-func shownEverywhere(t *testing.T, b *judge.Rulebook, mask *private.Mask, dir string, on unit.Date, a lint.Answer) string {
+func shownEverywhere(t *testing.T, b *judge.Rulebook, mask *private.Mask, dir string, on unit.Date, a lint.Answer, figures []compare.Figure) string {
 	t.Helper()
-	o := lint.Options{Patterns: []string{dir}, Options: household.Options{On: on, Figures: true}, Want: &audit.Product, Run: func(context.Context, lint.Job) lint.Answer { return a }}
+	o := lint.Options{Patterns: []string{dir}, Options: household.Options{On: on}, Want: &audit.Product, Run: func(context.Context, lint.Job) lint.Answer { return a }}
 	res := lint.Check(t.Context(), os.DirFS("../../examples/harrow-valley"), o)
 	defer res.Close()
 	var text strings.Builder
@@ -165,11 +169,7 @@ func shownEverywhere(t *testing.T, b *judge.Rulebook, mask *private.Mask, dir st
 	}
 	res.Run.Rules = household.Rules(b)
 	run := &res.Run
-	compared := &finding.Comparison{Run: run, Households: res.Compared}
-	for i := range compared.Households {
-		c := &compared.Households[i]
-		c.Changes = finding.Changes(a.Figures[:len(a.Figures)/2], a.Figures)
-	}
+	compared := &compare.Comparison{Run: run, Households: []compare.Compared{{Household: a.Household, Changes: compare.Changes(figures[:len(figures)/2], figures)}}}
 	au := &audit.Audit{Run: run, OnDay: int64(on), Until: "2027-05-01", UntilDay: int64(on) + 181, Households: audit.Households(res)}
 	if mask != nil {
 		au, compared, run = mask.Audit(au, false), mask.Comparison(compared), mask.Run(run)
@@ -177,7 +177,7 @@ func shownEverywhere(t *testing.T, b *judge.Rulebook, mask *private.Mask, dir st
 	for _, f := range report.Formats {
 		must(f.Write(out, run, report.Options{FailOn: finding.Error}))
 	}
-	for _, write := range []func(io.Writer, *finding.Comparison, report.Options) error{report.CompareText, report.CompareMarkdown, report.CompareJSON} {
+	for _, write := range []func(io.Writer, *compare.Comparison, report.Options) error{report.CompareText, report.CompareMarkdown, report.CompareJSON} {
 		must(write(out, compared, report.Options{}))
 	}
 	must(au.Rank())

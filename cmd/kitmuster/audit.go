@@ -47,11 +47,11 @@ func (a *app) audit() *cobra.Command {
 		Long: `Judges the households at the paths (see check) as of a day and a season, and writes into the
 folder DIR: audit.html, one page that needs no network and no script, with everyone at a
 glance, what to do first, what falls due, and each household; audit.json; households.csv,
-findings.csv and due.csv; and audit.ics, a calendar of what falls due until --until, an event a
-day for each household, which updates an earlier import and never doubles it. If the page would
-be too large it is an index, and each household has a page in DIR/households. The page prints
-everything, or a wall sheet and a page for each household, as chosen on it; --brief chooses the
-second.
+findings.csv and due.csv; and audit.ics, a calendar of what falls due until --until, an event
+a day for each household, which updates an earlier import and never doubles it. If the page
+would be too large it is an index, and each household has a page in DIR/households. The page
+prints everything, or a wall sheet and a page for each household, as chosen on it; --brief
+chooses the second.
 
 A household is ready if no error is open, waived ones aside.
 
@@ -63,10 +63,11 @@ judged or written.`,
 		},
 	}
 	x.in.judged(cmd)
+	x.in.says(cmd)
 	cmd.Flags().StringVar(&x.until, "until", "", "look ahead until this `date` (half a year if not given)")
 	cmd.Flags().StringVarP(&x.dir, "output", "o", "", "write into this `folder`, made if there is none")
 	cmd.Flags().IntVar(&x.history, "history", 0, "show how every household stood in the last `N` audits that git has of DIR, or else in the last N days with a commit that changed something, each as of its day by the present standard")
-	cmd.Flags().BoolVar(&x.brief, "brief", false, "have the page print a wall sheet and a page for each household unless somebody chooses otherwise on it")
+	cmd.Flags().BoolVar(&x.brief, "brief", false, "have the page print a wall sheet and a page for each household, unless something else is chosen on it")
 	x.in.heldAgainst(cmd)
 	x.bounds.flags(cmd)
 	x.store.flags(cmd)

@@ -66,6 +66,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 		},
 	}
 	x.in.judged(cmd)
+	x.in.says(cmd)
 	x.in.heldAgainst(cmd)
 	x.out.flags(cmd)
 	x.bounds.flags(cmd)

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
-	"kitmuster/lint/finding"
+	"kitmuster/lint/compare"
 	"kitmuster/lint/report"
 )
 
@@ -66,8 +66,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			}
 			states := p.states()
 			defer states.close()
-			o := lint.Options{Patterns: p.patterns, Options: in.one(p), Workers: runtime.GOMAXPROCS(0), Spool: temporary, Alias: alias(mask)}
-			o.Figures = true
+			o := lint.Options{Patterns: p.patterns, Options: in.one(p), Workers: runtime.GOMAXPROCS(0), Spool: temporary, Alias: alias(mask), Want: &compare.Product}
 			if len(revs) == 2 {
 				if o.Commit, _, err = states.commit(ctx, "compare", revs[1]); err != nil {
 					return err
@@ -88,8 +87,11 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			res := j.check(ctx, tree, o)
 			defer res.Close()
 			out := cmd.OutOrStdout()
-			write := map[string]func(w io.Writer, c *finding.Comparison, o report.Options) error{"text": report.CompareText, "markdown": report.CompareMarkdown, "json": report.CompareJSON}[format]
-			c := &finding.Comparison{Run: &res.Run, Households: res.Compared}
+			write := map[string]func(w io.Writer, c *compare.Comparison, o report.Options) error{"text": report.CompareText, "markdown": report.CompareMarkdown, "json": report.CompareJSON}[format]
+			c, err := compare.Make(res)
+			if err != nil {
+				return fmt.Errorf("the comparison could not be made: %w", plain(err))
+			}
 			if mask != nil {
 				c = mask.Comparison(c)
 			}
@@ -106,6 +108,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 		},
 	}
 	in.judged(cmd)
+	in.says(cmd)
 	b.flags(cmd)
 	store.flags(cmd)
 	others.flags(cmd)

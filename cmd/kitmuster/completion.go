@@ -9,6 +9,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/unit"
 )
 
 // complete lets shells complete the values of flags, below and at a command.
@@ -18,6 +19,7 @@ func complete(cmd *cobra.Command) {
 		"show":    func(string) []string { return levels },
 		"fail-on": func(string) []string { return append(slices.Clone(levels), "never") },
 		"format":  formatsIn,
+		"units":   func(string) []string { return []string{string(unit.US), string(unit.Metric)} },
 		"against": func(string) []string {
 			return ofBase((*judge.Rulebook).Lists, func(l *judge.List) string { return l.Key })
 		},
@@ -37,8 +39,8 @@ func complete(cmd *cobra.Command) {
 
 // formatsIn are the formats that the usage of a flag names.
 func formatsIn(usage string) (out []string) {
-	for _, w := range strings.FieldsFunc(usage, func(r rune) bool { return r < 'a' || r > 'z' }) {
-		if slices.Contains([]string{"text", "lines", "json", "sarif", "junit", "markdown", "html", "csv"}, w) && !slices.Contains(out, w) {
+	for _, w := range strings.FieldsFunc(usage, func(r rune) bool { return r != '-' && (r < 'a' || r > 'z') }) {
+		if slices.Contains([]string{"text", "lines", "json", "sarif", "sarif-open", "junit", "annotations", "markdown", "html", "csv"}, w) && !slices.Contains(out, w) {
 			out = append(out, w)
 		}
 	}

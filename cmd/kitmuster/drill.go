@@ -72,6 +72,7 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 	}
 	b.flags(cmd)
 	in.judged(cmd)
+	in.says(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&show, "show", "error", "judge by the rules of this `level` and above: error, warning or note")

@@ -73,6 +73,7 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 		},
 	}
 	in.flags(cmd)
+	in.says(cmd)
 	b.flags(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&start, "start", "", "begin at this `time` of day, such as 18:00, instead of the hour of the plans")

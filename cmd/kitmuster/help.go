@@ -9,7 +9,7 @@ import (
 )
 
 // topics are the pages of kitmuster help, the first first. Their transcripts are tested as README's are.
-var topics = []string{"kits", "plans", "findings", "limits", "waivers", "packing", "audits", "ci", "standards", "privacy", "strangers", "cautions"}
+var topics = []string{"kits", "plans", "findings", "limits", "waivers", "packing", "audits", "ci", "standards", "privacy", "strangers", "cautions", "changes"}
 
 //go:embed help/*.md
 var helpFiles embed.FS

@@ -78,6 +78,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 		},
 	}
 	in.judged(cmd)
+	in.says(cmd)
 	b.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text`, html or csv")
 	cmd.Flags().StringVarP(&file, "output", "o", "", "write this `file`, whole or not at all, instead of standard output")

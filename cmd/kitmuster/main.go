@@ -164,6 +164,7 @@ type input struct {
 	on     string
 	season string
 	root   string
+	units  string
 	// against are official lists that everyone is held against, where the command has a flag for them.
 	against []string
 	// rules are the standards of a command that judges; nil for one that does not.
@@ -183,6 +184,11 @@ func (in *input) judged(cmd *cobra.Command) {
 	in.rules.addTo(cmd)
 }
 
+// says adds the flag for the units in which amounts are said.
+func (in *input) says(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&in.units, "units", "", "say amounts in these `units` first, us or metric (if not given, as each household writes most of its masses)")
+}
+
 // heldAgainst adds the flag for official lists.
 func (in *input) heldAgainst(cmd *cobra.Command) {
 	cmd.Flags().StringSliceVar(&in.against, "against", nil, "compare every household with these official `lists` too; kitmuster rules --lists names them")
@@ -190,7 +196,7 @@ func (in *input) heldAgainst(cmd *cobra.Command) {
 
 // one are the settings of each household.
 func (in *input) one(p *place) household.Options {
-	return household.Options{On: p.on, Season: in.season, Against: in.against, Show: p.disk.Show}
+	return household.Options{On: p.on, Season: in.season, Units: unit.System(in.units), Against: in.against, Show: p.disk.Show}
 }
 
 // place is an input made ready: a tree, paths in it, a day.
@@ -202,6 +208,11 @@ type place struct {
 
 func (a *app) place(in *input) (*place, error) {
 	p := &place{}
+	if in.units != "" {
+		if err := oneOf("units", in.units, string(unit.US), string(unit.Metric)); err != nil {
+			return nil, err
+		}
+	}
 	today := a.now().Format(time.DateOnly)
 	if in.on == "" {
 		in.on = today

@@ -132,7 +132,7 @@ var cueBlock = regexp.MustCompile("(?s)```cue\n(.*?)```")
 // What README.md and the pages of help tell a family to write is read without a fault; what is no whole kit is laid over a small one.
 func TestPagesShowWhatCanBeWritten(t *testing.T) {
 	t.Parallel()
-	blocks := 0
+	blocks, files := 0, map[string]string{}
 	for _, page := range append([]string{"README.md"}, helpPages()...) {
 		text, err := os.ReadFile(filepath.Join("../..", filepath.FromSlash(page)))
 		if err != nil {
@@ -143,18 +143,22 @@ func TestPagesShowWhatCanBeWritten(t *testing.T) {
 				continue
 			}
 			blocks++
-			frame := "package kit\n\nhousehold: \"Page\"\npeople: ana: {age: \"42 y\", bodyMass: \"68 kg\"}\n"
-			files := map[string]string{"a/kit.cue": m[1]}
-			if !strings.HasPrefix(m[1], "package kit") {
-				files = map[string]string{"a/frame.cue": frame, "a/page.cue": "package kit\n\n" + m[1]}
+			in := fmt.Sprintf("%s/block%d", strings.TrimSuffix(filepath.Base(page), ".md"), i+1)
+			if files[in+"/page.cue"] = m[1]; !strings.HasPrefix(m[1], "package kit") {
+				files[in+"/page.cue"] = "package kit\n\n" + m[1]
+				files[in+"/frame.cue"] = "package kit\n\nhousehold: \"Page\"\npeople: ana: {age: \"42 y\", bodyMass: \"68 kg\"}\n"
 			}
-			dir := t.TempDir()
-			testkit.Write(t, dir, files)
-			for _, f := range runs(t, dir, "check", "--on", "2026-11-01", "--format", "json", "--fail-on", "never", "a").json(t).Findings {
-				if strings.HasPrefix(f.Rule, "input/") {
-					t.Errorf("%s, block %d: %s %s", page, i+1, f.Rule, f.Message)
-				}
-			}
+		}
+	}
+	dir := t.TempDir()
+	testkit.Write(t, dir, files)
+	said := runs(t, dir, "check", "--on", "2026-11-01", "--format", "json", "--fail-on", "never").json(t)
+	if len(said.Households) != blocks {
+		t.Errorf("%d households of %d blocks", len(said.Households), blocks)
+	}
+	for _, f := range said.Findings {
+		if strings.HasPrefix(f.Rule, "input/") {
+			t.Errorf("%s:%d: %s %s", f.At.File, f.At.Line, f.Rule, f.Message)
 		}
 	}
 	if blocks < 8 {

@@ -13,6 +13,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/audit"
+	"kitmuster/lint/compare"
 	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
@@ -24,7 +25,7 @@ import (
 )
 
 // products are all that is made of a household beside its findings. A worker knows them by their names.
-var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &measureProduct, &forecastProduct}
+var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &compare.Product, &measureProduct, &forecastProduct}
 
 // product is the one of a name, nil for none.
 func product(name string) *lint.Product {
@@ -55,9 +56,9 @@ func forecasted(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o 
 }
 
 // encoded writes the settings of each household down: for the workers, and for the key of what is kept of an answer. What each job
-// says itself, the day and whether figures are wanted, is left out.
+// says itself, the day, is left out.
 func encoded(o household.Options) string {
-	o.On, o.Figures, o.Show = 0, false, nil
+	o.On, o.Show = 0, nil
 	b, err := json.Marshal(o)
 	if err != nil {
 		panic(err) // plain values always encode

@@ -56,6 +56,7 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 		},
 	}
 	in.flags(cmd)
+	in.says(cmd)
 	b.flags(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")

@@ -413,6 +413,7 @@ func TestFullDisk(t *testing.T) {
 
 // Findings wait in a file where they are many: where there is no room for it, that is said, and nobody takes it for a clean run.
 func TestNoRoomToWait(t *testing.T) {
+	testkit.NeedsLong(t) // TestSpoolThatCannotBeKept of package lint stands for it
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 320) // more than is kept in memory
@@ -560,7 +561,7 @@ func TestCacheFollowsChange(t *testing.T) {
 	}
 	var want ran
 	var wantFile string
-	for i, s := range testkit.Some(t, 6, steps) {
+	for i, s := range testkit.Some(t, 5, steps) {
 		s.do()
 		store := filepath.Join(dir, ".cache")
 		before := entriesOf(t, store)

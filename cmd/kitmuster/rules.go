@@ -24,8 +24,8 @@ func (a *app) rules() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rules [NAME…]",
 		Short: "List the rulebook, its limits and the official lists, or explain some by name",
-		Long: `Lists the rules, or explains those that are named; it also explains what the program says
-itself, such as input/quantity. With --limits the names are limits, such
+		Long: `Lists the rules, all or those of an area such as fire, or explains those that are named; it also
+explains what the program says itself, such as input/quantity. With --limits the names are limits, such
 as load.adult_cap; with --lists they are official lists, such as ready-basic. With --time
 PATH it judges one household again and again and says how long each rule takes.`,
 		ValidArgsFunction: completeRules,
@@ -74,13 +74,28 @@ PATH it judges one household again and again and says how long each rule takes.`
 	return cmd
 }
 
-// named lists everything, or explains what is named; an unknown name explains nothing.
+// named lists everything or the areas that are named, or explains what is named; an unknown name explains nothing.
 func named[T any](w io.Writer, names []string, all []T, name func(T) string, unknown func(string) string, list func(io.Writer, []T), explain func(io.Writer, T)) error {
 	if len(names) == 0 {
 		list(w, all)
 		return nil
 	}
-	var chosen []T
+	var within, chosen []T
+	for _, n := range names { // areas are listed
+		in := slices.DeleteFunc(slices.Clone(all), func(x T) bool {
+			area, _, ok := strings.Cut(strings.ReplaceAll(name(x), ".", "/"), "/")
+			return !ok || area != strings.TrimRight(n, "/.")
+		})
+		if len(in) == 0 {
+			within = nil
+			break
+		}
+		within = append(within, in...)
+	}
+	if within != nil {
+		list(w, within)
+		return nil
+	}
 	for _, n := range names {
 		found := false
 		for _, x := range all {

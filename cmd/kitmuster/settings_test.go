@@ -14,7 +14,7 @@ import (
 // Each setting of a household that is not in its job reaches the workers, and is part of the key of what is kept: a field that is
 // forgotten would give stale answers.
 func TestSettingsReachWorkersAndCache(t *testing.T) {
-	inJob := []string{"On", "Figures", "Show"} // and not in what is encoded; Show is a function, made of --root on either side
+	inJob := []string{"On", "Show"} // and not in what is encoded; Show is a function, made of --root on either side
 	of := reflect.TypeFor[household.Options]()
 	for i := range of.NumField() {
 		name := of.Field(i).Name
@@ -25,8 +25,6 @@ func TestSettingsReachWorkersAndCache(t *testing.T) {
 			*v = []string{"a", "b,c"}
 		case *unit.Date:
 			*v = 20000
-		case *bool:
-			*v = true
 		case *func(string) string:
 			*v = func(s string) string { return s }
 		default:

@@ -445,13 +445,17 @@ people: {
 		needs: @need: "§"
 		diets: ["vegan"]
 		glasses: true
-		onBody: @pen: {name: "§", mass: "23.3 g", medicine: {person: "@ana", of: "@med", doses: 3}, outOfCold: "2026-09-17"}
+		nursing: ["@baby"]
+		consumables: @strip: {name: "§", perDay: 3.7}
+		devices: @pump: {name: "§", power: "37 W", hoursPerDay: "7.3 h"}
+		onBody: @pen: {name: "§", mass: "23.3 g", medicine: {person: "@ana", of: "@med", doses: 3, dose: "§"}, outOfCold: "2026-09-17"}
 	}
 	@kid: {name: "§", age: "7 y", bodyMass: "23.41 kg", carries: false}
-	@baby: {name: "§", age: "5 months", bodyMass: "7.19 kg", carries: false, breastfed: true, carriedBy: "@ana"}
-	@bob: {name: "§", age: "47 y", bodyMass: "77.91 kg", fitness: "poor"}
+	@baby: {name: "§", age: "5 months", bodyMass: "7.19 kg", carries: false, breastfed: true, carriedBy: "@ana", with: ["@ana"]}
+	@bob: {name: "§", age: "47 y", bodyMass: "77.91 kg", fitness: "poor", helpedBy: "@ana"}
 }
-animals: @dog: {name: "§", species: "dog", bodyMass: "19.73 kg", age: "4 y", cap: {share: "3.7 %", reason: "§"}, energyPerDay: "913 kcal", waterPerDay: "1.13 L"}
+animals: @dog: {name: "§", species: "dog", bodyMass: "19.73 kg", age: "4 y", cap: {share: "3.7 %", reason: "§"}, energyPerDay: "913 kcal", waterPerDay: "1.13 L", chip: "§"}
+vehicles: @van: {name: "§", kind: "van", payload: "437 kg", seats: 5}
 packs: {
 	@red: {
 		name: "§", carrier: "@ana", mass: "1.437 kg", weighed: "2026-03-19", colours: ["§"], style: "everyday"
@@ -463,10 +467,12 @@ packs: {
 				@papers: {name: "§", mass: "37.3 g", documents: ["identity", "medical"]}
 				@lighter: {name: "§", mass: "19.1 g", can: fire: "gas-lighter", pinned: true}
 				@spray: {name: "§", mass: "83.3 g", can: defend: "spray"}
+				@coat: {name: "§", mass: "413 g", size: "§", fits: "@kid", insulation: kind: "jacket"}
+				@strips: {name: "§", mass: "31.7 g", care: {person: "@ana", of: "@strip", uses: 19}}
 			}
 		}
 	}
-	@blue: {name: "§", carrier: "@bob", mass: "2.741 kg", compartments: @lid: {reach: "walking", items: @stone: {name: "§", mass: "17.9 kg"}}}
+	@blue: {name: "§", carrier: "@bob", vehicle: "@van", mass: "2.741 kg", compartments: @lid: {reach: "walking", items: @stone: {name: "§", mass: "17.9 kg"}}}
 }
 plan: {
 	duration: "71 h", start: "06:37", season: "@cold", lowProfile: true, settings: ["woodland"], altitude: "431 m", latitude: "47.3 N"
@@ -474,7 +480,10 @@ plan: {
 		@cold: {day: "7.3 °C", night: "-4.7 °C", humidity: "63 %", wind: "3.7 m/s", until: "2027-02-27", date: "2026-12-19"}
 		@hot: {day: "33.7 °C", night: "21.3 °C", humidity: "71 %"}
 	}
-	legs: @way: {order: 1, distance: "6.73 km", climb: "211 m", ground: "dirt"}
+	legs: {
+		@way: {order: 1, distance: "6.73 km", climb: "211 m", ground: "dirt"}
+		@ride: {order: 2, distance: "9.7 km", by: "@van"}
+	}
 	waterSources: @well: {litres: "13.7 L", quality: "clear", leg: "@way", after: "3.31 km"}
 	meetingPoints: @oak: where: "§"
 	contacts: @aunt: {name: "§", phone: "§", outOfArea: true}

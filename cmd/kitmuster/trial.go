@@ -82,6 +82,7 @@ Exit code 0: every household was judged by both. 2: something could not be judge
 		},
 	}
 	in.flags(cmd)
+	in.says(cmd)
 	others.flags(cmd)
 	cmd.Flags().StringVar(&base, "base", onlyBase, "the `standard` that judges so far: a folder, a packed file, or base alone")
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")

@@ -21,6 +21,9 @@ func flagFault(cmd *cobra.Command, err error) error {
 		name := "--" + unknown.GetSpecifiedName()
 		var known []string
 		cmd.Flags().VisitAll(func(f *pflag.Flag) { known = append(known, "--"+f.Name) })
+		if also := otherFlags[unknown.GetSpecifiedName()]; also != "" && cmd.Flags().Lookup(strings.Fields(also)[0]) != nil {
+			return fmt.Errorf("there is no flag %s; did you mean --%s?", name, also)
+		}
 		if letters := unknown.GetSpecifiedShortnames(); letters != "" {
 			name, known = "-"+letters, nil
 		}
@@ -40,6 +43,24 @@ func flagFault(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("--%s %s: %s", f.Name, invalid.GetValue(), why)
 	}
 	return err
+}
+
+// otherFlags are what people write for a flag of another name, which no edit leads to.
+var otherFlags = map[string]string{
+	"date": "on", "today": "on", "day": "on", "now": "on", "as-of": "on", "when": "on",
+	"out": "output", "file": "output", "dir": "output", "level": "show", "severity": "show", "min-level": "show", "errors-only": "show error",
+	"json": "format json", "sarif": "format sarif", "html": "format html", "csv": "format csv",
+	"verbose": "long", "full": "long", "all": "long", "list": "against", "standards": "standard", "fail": "fail-on", "strict": "fail-on note",
+	"timeout": "time-limit", "memory": "memory-limit", "anonymous": "share-safe", "private": "share-safe", "diff": "since", "from": "since",
+}
+
+// otherCommands are what people write for a command of another name.
+var otherCommands = map[string]string{
+	"lint": "check", "validate": "check", "vet": "check", "verify": "check", "test": "check", "run": "check", "judge": "check",
+	"print": "list", "pack": "list", "packing": "list", "cards": "list", "checklist": "list",
+	"weigh": "measure", "weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
+	"exercise": "drill", "whatif": "drill", "simulate": "forecast", "predict": "forecast", "report": "audit", "group": "audit",
+	"diff": "compare", "explain": "rules", "limits": "rules", "lists": "rules", "init": "help kits", "new": "help kits", "start": "help kits",
 }
 
 // meant asks for the words that begin so, else for one within two edits; without any it says otherwise.
@@ -70,14 +91,20 @@ func commandFault(cmd *cobra.Command, args []string) error {
 			known = append(known, c.Name())
 		}
 	}
+	if also := otherCommands[args[0]]; also != "" && !cmd.HasParent() {
+		return fmt.Errorf("there is no command %q here; did you mean %s?", args[0], also)
+	}
 	return fmt.Errorf("there is no command %q here; %s", args[0], meant(args[0], known, "there are "+words.And(known)))
 }
 
 // help is the command that explains commands and topics.
 func (a *app) help() *cobra.Command {
-	return &cobra.Command{
+	var pages string
+	cmd := &cobra.Command{
 		Use:   "help [COMMAND|TOPIC]",
 		Short: "Explain a command, or a topic such as kits",
+		Long: `Explains a command, or a topic such as kits. With --man DIR it writes all of it as manual
+pages; man -M DIR kitmuster-check reads one.`,
 		ValidArgsFunction: func(*cobra.Command, []string, string) (out []string, _ cobra.ShellCompDirective) {
 			for _, c := range a.root.Commands() {
 				if !c.Hidden {
@@ -87,6 +114,12 @@ func (a *app) help() *cobra.Command {
 			return out, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
+			if pages != "" && len(args) > 0 {
+				return fmt.Errorf("--man writes the pages of all commands; leave %q out", args[0])
+			}
+			if pages != "" {
+				return manual(a.root, pages)
+			}
 			cmd, rest, err := a.root.Find(args)
 			switch {
 			case err != nil:
@@ -100,6 +133,8 @@ func (a *app) help() *cobra.Command {
 			return cmd.Help()
 		},
 	}
+	cmd.Flags().StringVar(&pages, "man", "", "write the help as manual pages under this `folder`, in man1 and man7")
+	return cmd
 }
 
 // usage lists topics as they are asked for.

@@ -16,6 +16,15 @@ func TestWrongWords(t *testing.T) {
 	for line, want := range map[string]string{
 		"chek":                        `there is no command "chek" here; did you mean check?`,
 		"stand":                       `there is no command "stand" here; did you mean standard or standards?`,
+		"validate":                    `there is no command "validate" here; did you mean check?`,
+		"weigh alder":                 `there is no command "weigh" here; did you mean measure?`,
+		"init":                        `there is no command "init" here; did you mean help kits?`,
+		"standard init":               `there is no command "init" here; there are base, build, new, pack, pull, push, show, test, trial and verify`,
+		"check --date 2026-11-01":     "there is no flag --date; did you mean --on?",
+		"measure --today 2026-11-01":  "there is no flag --today; did you mean --on?",
+		"check --severity error":      "there is no flag --severity; did you mean --show?",
+		"check --json":                "there is no flag --json; did you mean --format json?",
+		"rules --date 2026-11-01":     "there is no flag --date; did you mean --on?",
 		"standard tets":               `there is no command "tets" here; did you mean test?`,
 		"standard xyzzy":              `there is no command "xyzzy" here; there are base, build, new, pack, pull, push, show, test, trial and verify`,
 		"help wavers":                 `there is no command "wavers" here; did you mean waivers?`,
@@ -95,10 +104,11 @@ func TestCompletion(t *testing.T) {
 	t.Parallel()
 	for line, want := range map[string][]string{
 		"ch":                         {"check"},
-		"check --format ":            {"text", "lines", "json", "sarif", "junit", "markdown"},
+		"check --format ":            {"text", "lines", "json", "sarif", "sarif-open", "junit", "annotations", "markdown"},
 		"list --format ":             {"text", "html", "csv"},
 		"compare --format ":          {"text", "markdown", "json"},
 		"check --fail-on ":           {"error", "warning", "note", "never"},
+		"measure --units ":           {"us", "metric"},
 		"check --against ready-b":    {"ready-basic"},
 		"rules fire/two":             {"fire/two-means"},
 		"rules input/quan":           {"input/quantity"},

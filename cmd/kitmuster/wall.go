@@ -95,7 +95,7 @@ func (a *app) worker() *cobra.Command {
 					v = load.NewViewer(tree)
 					views[j.Commit] = v
 				}
-				o.Figures, o.On = j.Figures, j.Day(p.on)
+				o.On = j.Day(p.on)
 				reads := repo.Record(v.Of(j.Dir, j.Given))
 				work := household.Judge
 				if made := product(j.Want); made != nil {

@@ -105,7 +105,7 @@ func TestWalls(t *testing.T) {
 	}
 	two := make(chan bool, 2) // as many at once, whatever the machine: each has two workers
 	all := hostile(t)
-	for _, name := range testkit.SomeOf(t, all, "nested_for", "list_doubling", "deep path", "not CUE at all", "embedded, aliases") {
+	for _, name := range testkit.SomeOf(t, all, "nested_for", "list_doubling", "not CUE at all") {
 		files := all[name]
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

@@ -222,12 +222,21 @@ func putIn(fs []*finding.Finding, fixes map[string]finding.Fix) string {
 		return "Add " + thing
 	}
 	if c := kinds.Capability(thing).Row(); c.Kind != "" {
-		if strings.HasPrefix(c.Only, "way ") || strings.HasPrefix(c.Only, "thing ") {
-			return "Add a " + c.Only
-		}
-		return "Add " + c.Only
+		return "Add " + a(c.Only)
 	}
 	return "Add " + words.Count(len(fs), "missing thing")
+}
+
+// a puts the article before what can be counted.
+func a(only string) string {
+	kind, _, _ := strings.Cut(only, " ")
+	if slices.Contains([]string{"first", "footwear", "gloves", "identification", "protective", "rain", "shelter", "sheeting", "sun", "tinder"}, kind) {
+		return only
+	}
+	if strings.ContainsAny(only[:1], "aeiou") {
+		return "an " + only
+	}
+	return "a " + only
 }
 
 // Nearest is who is nearest the cap of all with packs, nil where nobody carries one or no cap is known.

@@ -98,7 +98,7 @@ func (m measured) bearers(rulebook *judge.Rulebook, s *Sheet) {
 }
 
 // letters stand for what is done in an hour.
-var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z'}
+var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.Sleep: 'z', forecast.Ride: 'r'}
 
 func (m measured) lasting(s *Sheet) {
 	for _, l := range m.Facts.Endurance.Stocks {
@@ -218,7 +218,7 @@ func believe(packed []byte) error {
 	}
 	h := &s.Hours
 	n := len(h.Doing)
-	if n > lint.MostHours || strings.Trim(h.Doing, "whz") != "" || h.Dark != "" && len(h.Dark) != n || strings.Trim(h.Dark, "#.") != "" {
+	if n > lint.MostHours || strings.Trim(h.Doing, "whzr") != "" || h.Dark != "" && len(h.Dark) != n || strings.Trim(h.Dark, "#.") != "" {
 		return errors.New("hours that are none")
 	}
 	for _, of := range [][]int64{h.WaterML, h.FoodJ, h.FuelML, h.LightMin} {

@@ -88,7 +88,7 @@ type PartLoad struct {
 
 // Hours are the hours of the plan, one value each.
 type Hours struct {
-	// Doing has a letter for each hour: w walk, h halt, z sleep. Dark has # for an hour dark for half of it or more, else a dot;
+	// Doing has a letter for each hour: w walk, h halt, z sleep, r ride. Dark has # for an hour dark for half of it or more, else a dot;
 	// it is empty where no season is planned for.
 	Doing string `json:"doing"`
 	Dark  string `json:"dark,omitempty"`

@@ -1,6 +1,9 @@
 package facts
 
-import "kitmuster/lint/kinds"
+import (
+	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
+)
 
 // Facts is what is true of one kit, in numbers, in the shape the rules read:
 // arrays of records with an id, whole numbers of the unit in the field's name
@@ -60,6 +63,8 @@ type Facts struct {
 type Audit struct {
 	On    string `json:"on"`
 	OnDay int64  `json:"on_day"`
+	// Units are those in which amounts are said first; they change no verdict.
+	Units unit.System `json:"units"`
 }
 
 // Supply is what a group of items holds. The same numbers are made for each

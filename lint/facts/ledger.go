@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
 )
 
 // Amount is a number with what it counts, which says its base unit. Text stands instead of a number where there is none.
@@ -19,11 +20,15 @@ type Amount struct {
 }
 
 // String writes the amount for people; "" where there is none.
-func (a Amount) String() string {
+func (a Amount) String() string { return a.In(unit.Metric) }
+
+// In writes the amount for people in a system of units; "" where there is none.
+func (a Amount) In(units unit.System) string {
 	if a.Text != "" {
 		return a.Text
 	}
 	if write := a.Kind.Row().Text; write != nil {
+		write := func(n int64) string { return write(units, n) }
 		switch {
 		case a.Least && a.Value == 0 && a.Kind == kinds.QuantityMass:
 			return "mass not recorded"

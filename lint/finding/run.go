@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
@@ -15,6 +16,8 @@ type Household struct {
 	Path string
 	// Judged is false where the input could not be read; the findings say why.
 	Judged bool
+	// Units are those in which its amounts are said first, "" for metric ones.
+	Units unit.System
 }
 
 // Title is how a page calls a household: by its name, else by its path.

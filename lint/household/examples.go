@@ -46,7 +46,7 @@ func TryExample(ctx context.Context, b *judge.Rulebook, rule *judge.Rule, text s
 	if fails {
 		what = "fails"
 	}
-	out := Judge(ctx, tree, b, "kit", Options{On: on})
+	out := Judge(ctx, tree, b.Only(rule), "kit", Options{On: on})
 	for _, f := range out.Findings {
 		if f.OfInput() || strings.HasPrefix(f.Rule, "limit/") {
 			return fmt.Sprintf("rule %s: the kit under %s cannot be judged: %s", rule.Name, what, words.Clean(within(f)))

@@ -1,6 +1,7 @@
 package household
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io/fs"
@@ -26,12 +27,12 @@ type Options struct {
 	Season string
 	// Start replaces the time of day at which each plan begins; unset leaves it.
 	Start kit.Opt[unit.Clock]
+	// Units are those in which amounts are said first; "" is as the kit writes most of its masses.
+	Units unit.System
 	// Against are official lists that every household is held against, beside those its plan names.
 	Against []string
 	// Show turns a path of the tree into the path that people see; nil leaves it.
 	Show func(string) string `json:"-"`
-	// Figures asks for the figures of the household too, to compare them.
-	Figures bool
 	// From is the level from which rules are asked in a what-if.
 	From finding.Level
 }
@@ -39,10 +40,9 @@ type Options struct {
 // Outcome is what came of one household.
 type Outcome struct {
 	Household finding.Household
-	Figures   []finding.Figure
-	// PlanHours is how many hours the plan has, begun ones counted whole, where figures are asked for.
-	PlanHours int64
-	Findings  []finding.Finding
+	// Standing is empty where the household could not be measured.
+	Standing Standing
+	Findings []finding.Finding
 	// Extra is what a product makes of the household beside findings, such as its sheet or its packing list; nil where none is
 	// asked for, or the household could not be measured.
 	Extra any
@@ -50,6 +50,28 @@ type Outcome struct {
 	Faults []judge.Problem
 	// At is where the household says its name.
 	At source.Span
+}
+
+// Standing is how a household stands in the few figures that are held against those of other days; see finding.Trend.
+type Standing struct {
+	LoadPermille, WaterHours int64
+	WaterKnown               bool
+	PlanHours                int64
+}
+
+func standing(f *facts.Facts) Standing {
+	s := Standing{PlanHours: f.Endurance.Hours}
+	for i := range f.Carriers {
+		if c := &f.Carriers[i]; len(c.Packs) > 0 {
+			s.LoadPermille = max(s.LoadPermille, c.ShareP)
+		}
+	}
+	for i := range f.Endurance.Stocks {
+		if l := &f.Endurance.Stocks[i]; l.ID == "endurance/water" {
+			s.WaterHours, s.WaterKnown = l.Lasts, true
+		}
+	}
+	return s
 }
 
 // Measured is one household, read and measured.
@@ -98,7 +120,8 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 	}
 	m.Household.Judged = len(l.Faults) == 0
 	m.Kit = l.Kit
-	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start}
+	m.Household.Units = cmp.Or(o.Units, l.Kit.Units)
+	mo := measure.Options{On: o.On, Season: o.Season, Start: o.Start, Units: o.Units}
 	if rulebook != nil {
 		m.demands(rulebook, o.Against, &mo)
 	}
@@ -160,9 +183,7 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 	if m.Facts == nil {
 		return out
 	}
-	if o.Figures {
-		out.Figures, out.PlanHours = Figures(m.Facts), m.Facts.Endurance.Hours
-	}
+	out.Standing = standing(m.Facts)
 	verdicts, faults := rulebook.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	for _, f := range faults {
 		out.Faults = append(out.Faults, f.Problem)
@@ -243,7 +264,7 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 			break
 		}
 		text := in.Label
-		if a := in.AmountText(); a != "" {
+		if a := in.Amount.In(m.Facts.Audit.Units); a != "" {
 			text += ": " + a
 		}
 		e, _ := m.Ledger.Entry(in.ID)

@@ -218,7 +218,7 @@ func squares(n int) string {
 // A rule under which the heap grows too far is stopped long before its time is up; one that lets go of what it makes is not.
 func TestMemoryOfARule(t *testing.T) {
 	for why, c := range map[string]struct{ body, want string }{
-		"kept":     {"\tx := [concat(\"\", [t, sprintf(\"%d\", [i])]) | some i in numbers.range(1, 1000000)]", "was stopped: it needed more than 64 MiB"},
+		"kept":     {"\tx := [concat(\"\", [t, sprintf(\"%d\", [i])]) | some i in numbers.range(1, 1000000)]", "was stopped: it needed more than 128 MiB"},
 		"let go":   {"\tx := count([1 | some i in numbers.range(1, 3000); startswith(concat(\"\", [t, sprintf(\"%d\", [i])]), \"b\")])", ""},
 		"no great": {"\tx := count([i | some i in numbers.range(1, 1000)])", ""},
 	} {
@@ -226,7 +226,7 @@ func TestMemoryOfARule(t *testing.T) {
 		if len(problems) > 0 {
 			t.Fatal(problems)
 		}
-		b.deadline, b.maxHeap = time.Minute, 64<<20
+		b.deadline, b.maxHeap = time.Minute, 128<<20
 		_, faults := b.Judge(context.Background(), &facts.Facts{}, func(string) bool { return true })
 		said := ""
 		for _, f := range faults {

@@ -159,11 +159,12 @@ type Fault struct {
 
 // Rulebook is a compiled set of standards. It is safe for concurrent use.
 type Rulebook struct {
-	rules    []*Rule
-	byName   map[string]*Rule
-	limits   map[string]*Limit
-	lists    map[string]*List
-	compiler *ast.Compiler
+	rules  []*Rule
+	byName map[string]*Rule
+	limits map[string]*Limit
+	lists  map[string]*List
+	// compiler gives the compiled rules, whose queries are ready then.
+	compiler func() *ast.Compiler
 	store    storage.Store
 	limited  documents
 	deadline time.Duration
@@ -206,6 +207,13 @@ func (b *Rulebook) NoRule(name string) string {
 	return fmt.Sprintf("no rule is called %q; kitmuster rules lists them", name)
 }
 
+// Only is the rulebook with one of its rules left; what is known of the others by name, and all limits, stay.
+func (b *Rulebook) Only(r *Rule) *Rulebook {
+	one := *b
+	one.rules = []*Rule{r}
+	return &one
+}
+
 // Judge asks every rule about one kit. Known tells whether an ID names
 // something of the kit; a rule that points at anything else is at fault.
 // Verdicts are sorted by rule, place and text. A rule that breaks, or that
@@ -224,6 +232,7 @@ func (b *Rulebook) JudgeFrom(ctx context.Context, least finding.Level, f *facts.
 // wants to know how long each took; the first call, with nil, is when the facts
 // stand ready for the engine. Verdicts are thrown away.
 func (b *Rulebook) Each(ctx context.Context, f *facts.Facts, asked func(*Rule)) {
+	b.compiler()
 	input := encode(f)
 	asked(nil)
 	a, done := b.asker(ctx, input)
@@ -301,6 +310,7 @@ type asker struct {
 
 // asker makes ready to ask; done gives back what it took.
 func (b *Rulebook) asker(ctx context.Context, input *ast.Term) (a *asker, done func()) {
+	b.compiler()
 	a = &asker{b: b, ctx: ctx, input: input, cache: topdown.NewVirtualCache(), stopped: map[string]int{}}
 	a.txn, a.err = b.store.NewTransaction(ctx)
 	unhook := context.AfterFunc(ctx, func() {
@@ -391,7 +401,7 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 	if err := context.Cause(a.ctx); err != nil {
 		return blame("rule %s was not run: %v", r.Name, err)
 	}
-	rs, err := topdown.NewQuery(query).WithCompiler(a.b.compiler).WithStore(a.b.store).WithTransaction(a.txn).WithInput(a.input).
+	rs, err := topdown.NewQuery(query).WithCompiler(a.b.compiler()).WithStore(a.b.store).WithTransaction(a.txn).WithInput(a.input).
 		WithVirtualCache(a.cache).WithBaseCache(a.b.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithBuiltins(boundedBuiltins).WithStrictBuiltinErrors(true).Run(a.ctx)
 	var broken *topdown.Error
 	switch {

@@ -8,6 +8,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
@@ -60,8 +61,11 @@ func New(standards ...fs.FS) (*Rulebook, []Problem) {
 // Where anything is wrong it gives no rulebook but the problems, sorted by place.
 func NewLayers(layers ...Layer) (*Rulebook, []Problem) {
 	// Tests have checked the base that is built in.
-	return build(layers, len(layers) == 1 && layers[0].FS == Base())
+	return build(layers, builtIn(layers))
 }
+
+// builtIn reports whether the layers are the base alone as it is part of the program.
+func builtIn(layers []Layer) bool { return len(layers) == 1 && layers[0].FS == Base() }
 
 // Accepted is NewLayers in about half the time, for layers that NewLayers has accepted before, perhaps in another process: of the checks
 // only those stay that keep the machine safe. Rules that NewLayers would refuse may fall silent here.
@@ -88,7 +92,12 @@ func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 		return nil, l.sorted()
 	}
 	rules := l.catalogue()
-	c := l.compile()
+	// The built-in base compiles, and takes a while: that waits until somebody is judged by it.
+	waits := builtIn(layers)
+	var c *ast.Compiler
+	if !waits {
+		c = l.compile()
+	}
 	if c != nil && !l.accepted {
 		l.dangling(c)
 		l.stray(c)
@@ -103,18 +112,34 @@ func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Rulebook{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, compiler: c, deadline: deadline, limited: documents{root}, set: l.reset(),
+	b = &Rulebook{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, deadline: deadline, limited: documents{root}, set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
 	b.off = off
 	for _, y := range l.layers {
 		b.standards = append(b.standards, *y.manifest)
 	}
 	b.rules = slices.DeleteFunc(rules, func(r *Rule) bool { return off[r.Name] != "" })
-	for _, r := range b.rules {
+	all := b.rules
+	for _, r := range all {
 		b.byName[r.Name] = r
-		if r.query, err = c.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(r.ref)))); err != nil {
-			l.problems = append(l.problems, r.problem("rule %s: %v", r.Name, err))
+	}
+	b.compiler = sync.OnceValue(func() *ast.Compiler {
+		if waits {
+			c = l.compile()
 		}
+		for _, r := range all {
+			var err error
+			if r.query, err = c.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(r.ref)))); err != nil {
+				l.problems = append(l.problems, r.problem("rule %s: %v", r.Name, err))
+			}
+		}
+		if waits && len(l.problems) > 0 {
+			panic(l.problems[0].String()) // the base is part of the program
+		}
+		return c
+	})
+	if !waits {
+		b.compiler()
 	}
 	if !l.accepted {
 		l.answers(b)
@@ -353,7 +378,7 @@ func (l *loader) compiler() (*ast.Compiler, *Problem) {
 // would make rules fall silent.
 func (l *loader) answers(b *Rulebook) {
 	fn := ast.MustParseRef("data.lib.limit")
-	if len(b.compiler.GetRulesExact(fn)) == 0 {
+	if len(b.compiler().GetRulesExact(fn)) == 0 {
 		return
 	}
 	a, done := b.asker(context.Background(), ast.ObjectTerm())
@@ -365,7 +390,7 @@ func (l *loader) answers(b *Rulebook) {
 		}
 		call := ast.CallTerm(ast.NewTerm(fn), ast.StringTerm(area), ast.StringTerm(key))
 		here := l.limitAt[name]
-		query, err := b.compiler.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), call)))
+		query, err := b.compiler().QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), call)))
 		if err != nil {
 			here.Text = err.Error()
 			l.problems = append(l.problems, here)

@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"kitmuster/lint/unit"
 )
 
 // tables are all tables, by the name of their kinds' type.
@@ -171,9 +173,11 @@ func TestNoKind(t *testing.T) {
 // Amounts of each unit are written for people.
 func TestTexts(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
-		{FigureMass.Row().Text(1_500_000), "1.50 kg"}, {FigureVolume.Row().Text(750), "750 ml"}, {FigureEnergy.Row().Text(4_184_000), "1000 kcal"},
-		{FigureHours.Row().Text(72), "72 h"}, {FigureDay.Row().Text(0), "1970-01-01"}, {FigurePermille.Row().Text(199), "19.9 %"},
-		{FigureMillidays.Row().Text(1000), "1 day"}, {FigureMillidays.Row().Text(2500), "2.5 days"},
+		{FigureMass.Row().Text(unit.Metric, 1_500_000), "1.50 kg"}, {FigureVolume.Row().Text(unit.Metric, 750), "750 ml"}, {FigureEnergy.Row().Text(unit.Metric, 4_184_000), "1000 kcal"},
+		{FigureMass.Row().Text(unit.US, 1_500_000), "3.3 lb (1.50 kg)"}, {FigureVolume.Row().Change(unit.US, 750), "25.4 fl oz (750 ml)"},
+		{StockWater.Row().Text(unit.US, 4000), "1.06 gal (4 L)"}, {StockSodium.Row().Text(unit.US, 2300), "2.3 g"},
+		{FigureHours.Row().Text(unit.Metric, 72), "72 h"}, {FigureDay.Row().Text(unit.Metric, 0), "1970-01-01"}, {FigurePermille.Row().Text(unit.Metric, 199), "19.9 %"},
+		{FigureMillidays.Row().Text(unit.Metric, 1000), "1 day"}, {FigureMillidays.Row().Text(unit.Metric, 2500), "2.5 days"},
 		{UnitMass.Row().LackText(1_500_000), "1.50 kg"}, {UnitEnergy.Row().LackText(4_184_000), "1000 kcal"}, {UnitMinutes.Row().LackText(90), "1 h 30 min"},
 		{UnitDays.Row().LackText(1), "1 day"}, {UnitMilli.Row().LackText(2500), "2.5"}, {UnitCount.Row().LackText(3), "3"},
 	} {

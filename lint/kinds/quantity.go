@@ -24,22 +24,22 @@ type QuantityRow struct {
 	Kind Quantity
 	// Base is the unit that it is counted in.
 	Base string
-	// Text writes so many of it for people.
-	Text func(int64) string
+	// Text writes so many of it for people who think in a system of units.
+	Text func(unit.System, int64) string
 }
 
 // Quantities are all of them.
 var Quantities = []QuantityRow{
-	{QuantityMass, "micrograms", func(n int64) string { return unit.Mass(n).String() }},
-	{QuantityVolume, "microlitres", func(n int64) string { return unit.Volume(n).String() }},
-	{QuantityEnergy, "joules", func(n int64) string { return unit.Energy(n).String() }},
-	{QuantityStored, "joules", func(n int64) string { return unit.Energy(n).WattHours() }},
-	{QuantityLength, "micrometres", func(n int64) string { return unit.Length(n).String() }},
-	{QuantityDuration, "seconds", func(n int64) string { return unit.Duration(n).String() }},
-	{QuantityTemperature, "thousandths of a degree Celsius", func(n int64) string { return unit.Temperature(n).String() }},
-	{QuantityShare, "millionths of one", func(n int64) string { return unit.Share(n).String() }},
-	{QuantityDate, "days since 1970-01-01", func(n int64) string { return unit.Date(n).String() }},
-	{QuantityCount, "thousandths", func(n int64) string { return unit.Count(n).String() }},
+	{QuantityMass, "micrograms", func(s unit.System, n int64) string { return s.Mass(unit.Mass(n)) }},
+	{QuantityVolume, "microlitres", func(s unit.System, n int64) string { return s.Volume(unit.Volume(n)) }},
+	{QuantityEnergy, "joules", func(_ unit.System, n int64) string { return unit.Energy(n).String() }},
+	{QuantityStored, "joules", func(_ unit.System, n int64) string { return unit.Energy(n).WattHours() }},
+	{QuantityLength, "micrometres", func(s unit.System, n int64) string { return s.Length(unit.Length(n)) }},
+	{QuantityDuration, "seconds", func(_ unit.System, n int64) string { return unit.Duration(n).String() }},
+	{QuantityTemperature, "thousandths of a degree Celsius", func(s unit.System, n int64) string { return s.Temperature(unit.Temperature(n)) }},
+	{QuantityShare, "millionths of one", func(_ unit.System, n int64) string { return unit.Share(n).String() }},
+	{QuantityDate, "days since 1970-01-01", func(_ unit.System, n int64) string { return unit.Date(n).String() }},
+	{QuantityCount, "thousandths", func(_ unit.System, n int64) string { return unit.Count(n).String() }},
 }
 
 // Row is the row of a quantity; its Kind is "" where there is no such quantity.

@@ -1,6 +1,9 @@
 package kinds
 
-import "kitmuster/lint/words"
+import (
+	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
+)
 
 // Stock is a kind of stock that a plan uses up.
 type Stock string
@@ -20,9 +23,9 @@ const (
 // StockRow is what outputs need to know of a kind of stock.
 type StockRow struct {
 	Kind Stock
-	// Unit is the unit of its amounts as JSON names it; Text writes an amount for people.
+	// Unit is the unit of its amounts as JSON names it; Text writes an amount for people. Sodium is in milligrams on every label.
 	Unit string
-	Text func(int64) string
+	Text func(unit.System, int64) string
 	// Name names it in the forecast, Page on a page.
 	Name, Page string
 	// Told is the kind under which others hear how long it lasts, None where they hear nothing; ToldWords names it for them.
@@ -32,13 +35,13 @@ type StockRow struct {
 
 // Stocks are all kinds of stock, in the order in which others hear of them.
 var Stocks = []StockRow{
-	{StockWater, "ml", words.Volume, "water", "water", StockWater, "water"},
-	{StockEnergy, "J", words.Energy, "food", "food energy", StockEnergy, "food"},
-	{StockSodium, "mg", words.Mass, "sodium", "sodium, of food and rehydration salts", StockSodium, "sodium"},
-	{StockLight, "min", words.Minutes, "light", "light", StockLight, "light"},
-	{StockDoses, "thousandths of a dose", thousandths, "doses", "doses", None, None}, // medicine
-	{StockFuel, "ml", words.Volume, "fuel, as water it boils", "fuel, as water brought to the boil", StockFuel, "fuel to boil water"},
-	{StockAnimalFood, "J", words.Energy, "animal food", "animal food", StockEnergy, None},
+	{StockWater, "ml", inUnits(words.Amounts.Volume), "water", "water", StockWater, "water"},
+	{StockEnergy, "J", always(words.Energy), "food", "food energy", StockEnergy, "food"},
+	{StockSodium, "mg", always(words.Mass), "sodium", "sodium, of food and rehydration salts", StockSodium, "sodium"},
+	{StockLight, "min", always(words.Minutes), "light", "light", StockLight, "light"},
+	{StockDoses, "thousandths of a dose", always(thousandths), "doses", "doses", None, None}, // medicine
+	{StockFuel, "ml", inUnits(words.Amounts.Volume), "fuel, as water it boils", "fuel, as water brought to the boil", StockFuel, "fuel to boil water"},
+	{StockAnimalFood, "J", always(words.Energy), "animal food", "animal food", StockEnergy, None},
 }
 
 // Row is the row of a kind; its Kind is "" where there is no such kind.

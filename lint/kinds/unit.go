@@ -160,18 +160,27 @@ const (
 type FigureRow struct {
 	Kind Figure
 	// Text writes the figure, Change by how much it differs, without its sign.
-	Text, Change func(int64) string
+	Text, Change func(unit.System, int64) string
+}
+
+// inUnits writes an amount in the units that are wanted, always in the same ones.
+func inUnits(write func(words.Amounts, int64) string) func(unit.System, int64) string {
+	return func(s unit.System, n int64) string { return write(words.Amounts{Units: s}, n) }
+}
+
+func always(write func(int64) string) func(unit.System, int64) string {
+	return func(_ unit.System, n int64) string { return write(n) }
 }
 
 // Figures are all of them.
 var Figures = []FigureRow{
-	{FigureMass, words.Mass, words.Mass},
-	{FigureVolume, words.Volume, words.Volume},
-	{FigureEnergy, words.Energy, words.Energy},
-	{FigurePermille, permille(" %"), permille(" points")},
-	{FigureHours, hours, hours},
-	{FigureMillidays, millidays, millidays},
-	{FigureDay, func(n int64) string { return unit.Date(n).String() }, plural("day")},
+	{FigureMass, inUnits(words.Amounts.Mass), inUnits(words.Amounts.Mass)},
+	{FigureVolume, inUnits(words.Amounts.Volume), inUnits(words.Amounts.Volume)},
+	{FigureEnergy, always(words.Energy), always(words.Energy)},
+	{FigurePermille, always(permille(" %")), always(permille(" points"))},
+	{FigureHours, always(hours), always(hours)},
+	{FigureMillidays, always(millidays), always(millidays)},
+	{FigureDay, always(func(n int64) string { return unit.Date(n).String() }), always(plural("day"))},
 }
 
 // Row is the row of a unit; its Kind is "" where there is no such unit.

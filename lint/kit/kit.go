@@ -32,6 +32,8 @@ type Household struct {
 	Plan     Plan
 	Record   Record
 	Limits   []OwnLimit
+	// Units are those in which most masses are written.
+	Units unit.System
 }
 
 // OwnLimit is a limit that the household makes stricter than the standard.

@@ -85,6 +85,13 @@ func doubtPerson(p *kit.Person, hole map[string]bool) {
 			c.PerDay = leastPerDay
 		}
 	}
+	for i := range p.Devices { // on all day, of any power
+		d := &p.Devices[i]
+		if d.HoursPerDay == 0 {
+			d.HoursPerDay = maxDay
+		}
+		d.Power = max(d.Power, leastPower)
+	}
 	doubtMedications(p.Medications, hole)
 }
 

@@ -3,6 +3,7 @@ package load
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strconv"
@@ -15,16 +16,17 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"kitmuster/lint/source"
-	"kitmuster/lint/unit"
-	"kitmuster/lint/words"
 )
 
 // explainer turns CUE's errors into one plain fault for each wrong path, at the
 // family's own words: CUE reports one typo several times, and first at the schema.
 type explainer struct {
-	files  *files
-	own    []*ast.File
-	root   cue.Value
+	files *files
+	own   []*ast.File
+	root  cue.Value
+	// raw is what the files say without the schema, once it could be worked out.
+	raw    cue.Value
+	shape  *shape
 	places *places // nil before the build
 	// standard says that a standard is read, and no household.
 	standard bool
@@ -73,6 +75,11 @@ func (e *explainer) faults(err error) (out []Fault) {
 		f := Fault{Spot: source.Spot(keys...)}
 		f.Rule, f.Message = e.message(groups[k], keys)
 		e.placeFault(&f, groups[k], keys)
+		if f.Rule == "input/syntax" {
+			if text, at := e.misread(groups[k][0]); at.Known() {
+				f.Message, f.At = text, at
+			}
+		}
 		if len(keys) == 0 && f.Rule == "input/syntax" {
 			if syntax[f.At.File] {
 				continue
@@ -136,70 +143,70 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 	if len(keys) > 0 {
 		last = keys[len(keys)-1]
 	}
+	here, around := e.shape.at(keys)
+	def := ""
+	if around != nil {
+		def = around.def
+	}
 	switch {
 	case format == "field not allowed" && len(keys) > 0:
-		names, open := e.fields(keys[:len(keys)-1])
-		if open {
-			if e.standard {
-				return "input/name", standardNameFault(keys)
-			}
-			return "input/name", nameFault(last)
-		}
-		complaint := fmt.Sprintf("unknown field %q", last)
-		switch parent := parentOf(keys); {
-		case meantField(last, names) != "":
-			f := meantField(last, names)
-			return "input/unknown-field", fmt.Sprintf("%s; write %s instead: %s", complaint, f, sample(f))
-		case parent == "can" && canOf(last) != "":
-			return "input/unknown-field", fmt.Sprintf("%s; write %s instead", complaint, canOf(last))
-		}
-		return "input/unknown-field", words.Suggest(complaint, last, names, "fields here")
+		return e.notAllowed(keys, around)
 	case strings.HasPrefix(format, "field is required"):
-		return "input/missing", fmt.Sprintf("%s is missing: write %s", last, e.sampleAt(last, keys))
+		return "input/missing", fmt.Sprintf("%s is missing: write %s", last, line(last, here.examples(def, last)))
 	case strings.HasPrefix(format, "incomplete value"):
-		if last == "" {
-			return "input/missing", text0(first)
+		if here == nil {
+			return "input/missing", "something has no value yet: write it out"
 		}
-		return "input/missing", fmt.Sprintf("%s has no value yet: write %s: %s", last, last, wanted(last))
+		return "input/missing", fmt.Sprintf("%s has no value yet: write %s", last, line(last, here.examples(def, last)))
 	case strings.HasPrefix(format, "invalid value") && len(args) == 2:
 		value, bound := fmt.Sprint(args[0]), fmt.Sprint(args[1])
-		if m := oneOf.FindStringSubmatch(bound); m != nil {
-			choices := strings.Split(m[1], "|")
-			got := value
-			if u, err := strconv.Unquote(value); err == nil {
-				got = u
-			}
+		if oneOf.MatchString(bound) && here.choices() != nil {
 			field := last
 			for i := len(keys) - 1; i > 0 && isIndex(field); i-- { // an entry of a list goes by the list's name
 				field = keys[i-1]
 			}
-			return "input/value", words.Suggest(fmt.Sprintf("%s is not a value of %s", value, field), got, choices, "write one of")
+			return "input/value", e.noChoice(here, value, field, parentOf(keys))
 		}
 		if e.standard && len(keys) == 1 && forms[last] != "" {
 			return "input/value", fmt.Sprintf("%s: %s: write %s", last, value, forms[last])
+		}
+		if here != nil && here.min != nil && here.max != nil {
+			text, _ := e.said(keys).as(here, def, last)
+			return "input/value", fmt.Sprintf("%s goes from %d to %d, and %s is outside; write %s", last, *here.min, *here.max, value, line(last, cmp.Or(text, fmt.Sprint(*here.min))))
 		}
 		return "input/value", fmt.Sprintf("%s: %s is outside what is allowed, %s", last, value, strings.NewReplacer(">=", "at least ", "<=", "at most ", " & ", " and ").Replace(bound))
 	case strings.Contains(format, "structural cycle"):
 		return "input/cycle", "this entry contains itself; take the reference back to it out"
 	case strings.Contains(text0(first), "import cycle"):
 		return "input/import", "this import leads back to itself through other packages; take one import of the circle out"
+	case strings.HasPrefix(format, "imported and not used"):
+		return "input/import", "nothing in this file uses this import; take the line out"
+	case builtinPackage.MatchString(text0(first)):
+		return "input/import", e.importFault(fmt.Sprintf("cannot find package %q", builtinPackage.FindStringSubmatch(text0(first))[1]))
 	case strings.Contains(text0(first), "cannot find"), strings.HasPrefix(format, "import failed"):
 		return "input/import", e.importFault(text0(first))
 	case strings.HasPrefix(format, "conflicting values"):
-		return e.conflictFault(es, last)
-	case strings.HasPrefix(format, "reference") || strings.HasPrefix(format, "undefined field"):
+		return e.conflictFault(es, keys)
+	case strings.HasPrefix(format, "reference"):
+		if m := unknownName.FindStringSubmatch(text0(first)); m != nil {
+			return "input/reference", nothingCalled(m[1])
+		}
+		return "input/reference", text0(first) + "; write the name of something that exists"
+	case strings.HasPrefix(format, "undefined field"):
 		return "input/reference", text0(first) + "; write the name of something that exists"
 	}
 	if len(keys) == 0 && len(errors.Positions(first)) > 0 && e.root == (cue.Value{}) {
-		return "input/syntax", "CUE cannot read this: " + text0(first) + e.hint(first)
+		return "input/syntax", cannotRead
 	}
-	return "input/value", text0(first)
+	return "input/value", plainly(last, text0(first))
 }
 
 func isIndex(key string) bool {
 	_, err := strconv.Atoi(key)
 	return err == nil
 }
+
+var builtinPackage = regexp.MustCompile(`builtin package "([^"]*)" undefined`)
 
 var importPath = regexp.MustCompile(`cannot find package "([^"]*)"`)
 
@@ -210,102 +217,355 @@ func (e *explainer) importFault(text string) string {
 	return text
 }
 
-// conflictFault tells a wrong type from a field that is set twice.
-func (e *explainer) conflictFault(es []errors.Error, last string) (rule, text string) {
+// said is what was written at a path.
+func (e *explainer) said(keys []string) said {
+	if e.raw == (cue.Value{}) {
+		return said{}
+	}
+	return saidOf(e.raw.LookupPath(cuePath(keys)))
+}
+
+// line writes a field with its value.
+func line(field, value string) string { return strconvKey(field) + ": " + value }
+
+// examples are the words that a field takes, where there are few; else one example.
+func (s *shape) examples(def, field string) string {
+	if c := s.choices(); len(c) > 1 && len(c) <= 4 {
+		return orQuoted(c)
+	}
+	return s.example(def, field)
+}
+
+func orQuoted(list []string) string {
+	quoted := make([]string, len(list))
+	for i, w := range list {
+		quoted[i] = strconv.Quote(w)
+	}
+	if len(quoted) == 1 {
+		return quoted[0]
+	}
+	return strings.Join(quoted[:len(quoted)-1], ", ") + " or " + quoted[len(quoted)-1]
+}
+
+// notAllowed says of a field or a name that the schema does not know what is most likely meant.
+func (e *explainer) notAllowed(keys []string, around *shape) (rule, text string) {
+	last := keys[len(keys)-1]
+	if around.group() {
+		if e.standard {
+			return "input/name", standardNameFault(keys)
+		}
+		return "input/name", nameFault(last)
+	}
+	complaint := fmt.Sprintf("unknown field %q", last)
+	w := e.said(keys)
+	if parentOf(keys) == "can" && around.def == "#Can" && canOf(last) != "" {
+		return "input/unknown-field", fmt.Sprintf("%s; write %s", complaint, canOf(last))
+	}
+	if t, ok := e.shape.target(keys, w); ok {
+		return "input/unknown-field", complaint + "; " + e.belongs(keys, w, t)
+	}
+	if slices.Contains(unplaced, folded(last)) && !e.standard {
+		comment := "// " + last
+		if w.plain() && len(w.text) < 60 && !strings.ContainsAny(w.text, "\n\r") {
+			comment += ": " + w.text
+		}
+		return "input/unknown-field", fmt.Sprintf("%s; a kit has no place for it: make it a comment, %s", complaint, comment)
+	}
+	var names []string
+	if around != nil {
+		names = slices.Sorted(maps.Keys(around.fields))
+	}
+	return "input/unknown-field", complaint + "; fields here: " + strings.Join(names, ", ")
+}
+
+// belongs says where a field belongs, and shows it there.
+func (e *explainer) belongs(keys []string, w said, t target) string {
+	base := keys[:len(keys)-1-t.up]
+	s, _ := e.shape.at(base)
+	path, at, def := []string{}, slices.Clone(base), ""
+	for _, p := range t.path {
+		if p == "" {
+			p = e.entryName(at)
+		}
+		def = s.def
+		s = s.fields[p]
+		if s == nil {
+			s, _ = e.shape.at(append(slices.Clone(at), p))
+		}
+		at, path = append(at, p), append(path, strconvKey(p))
+	}
+	field := at[len(at)-1]
+	if s.kind == cue.StringKind && s.choices() == nil {
+		if t := withUnit(keys[len(keys)-1], w.text); t != w.text {
+			w = said{kind: cue.StringKind, text: t}
+		}
+	}
+	value, told := w.as(s, def, field)
+	whole := strings.Join(path, ": ") + ": " + value
+	switch {
+	case t.near && told:
+		return fmt.Sprintf("did you mean %s?", whole)
+	case t.near:
+		return fmt.Sprintf("did you mean %s?", field)
+	case t.up == 0 && len(t.path) == 1 && told:
+		return "write " + whole
+	case t.up == 0 && len(t.path) == 1 && w.kind == s.kind:
+		return "write " + field + " instead"
+	case t.up == 0 && told && !slices.Contains(t.path, ""):
+		return "write " + whole
+	case t.up == 0 && len(t.path) == 1:
+		return "write it like " + line(field, s.example(def, field))
+	case len(t.path) == 1 && len(base) == 0:
+		return "write it at the top, beside people"
+	}
+	where := make([]string, 0, len(at))
+	for _, k := range at[:len(at)-1] {
+		where = append(where, strconvKey(k))
+	}
+	return "write it under " + strings.Join(where, ": ")
+}
+
+// entryName is the name of the first entry of a group that is written, else one for an example.
+func (e *explainer) entryName(group []string) string {
+	if names := e.said(group).names; len(names) > 0 {
+		return names[0]
+	}
+	return cmp.Or(entryNames[group[len(group)-1]], "one")
+}
+
+// noChoice says of a word that it is none of the few that a field takes.
+func (e *explainer) noChoice(s *shape, value, field, parent string) string {
+	word := value
+	if u, err := strconv.Unquote(value); err == nil {
+		word = u
+	}
+	complaint := fmt.Sprintf("%s is not a value of %s", value, field)
+	choices := slices.Sorted(slices.Values(s.choices()))
+	if near := nearChoice(field, word, choices); near != "" {
+		return fmt.Sprintf("%s; did you mean %q?", complaint, near)
+	}
+	if parent == "can" && canOf(word) != "" {
+		return fmt.Sprintf("%s; write %s", complaint, canOf(word))
+	}
+	if in := holding(strings.ToLower(word), choices); len(in) > 1 {
+		return fmt.Sprintf("%s; did you mean %s?", complaint, orQuoted(in))
+	}
+	return fmt.Sprintf("%s; write %s", complaint, orQuoted(choices))
+}
+
+// conflictFault tells a value of a wrong kind from a field that is set twice.
+func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text string) {
+	last := ""
+	if len(keys) > 0 {
+		last = keys[len(keys)-1]
+	}
 	m := conflict.FindStringSubmatch(text0(es[0]))
 	if m == nil {
-		return "input/value", text0(es[0])
+		return "input/value", plainly(last, text0(es[0]))
 	}
-	a, b, ka, kb := m[1], m[2], m[3], m[4]
-	if ka == "" {
-		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
+	if text := e.nameless(es); text != "" {
+		return "input/value", text
 	}
-	// a is what is written and b what is wanted: of a plain value and no plain one the plain is written; of two that are none, the
-	// schema knows which is wanted.
-	if plainValue.MatchString(b) && !plainValue.MatchString(a) || ka == "list" && kb == "struct" && takesList(last) || ka == "struct" && kb == "list" && !takesList(last) || ka == "string" && a == "string" {
-		a, b, ka, kb = b, a, kb, ka
+	a, b, ka := m[1], m[2], m[3]
+	s, around := e.shape.at(keys)
+	w := e.said(keys)
+	if ka == "" || s == nil || w.kind == cue.BottomKind {
+		return "input/conflict", twice(last, a, b)
 	}
-	switch {
-	case kb == "string" && (ka == "int" || ka == "float" || ka == "number") && (wanted(last) == someDay || wanted(last) == someHour):
-		return "input/quantity", fmt.Sprintf("%s: %s is a number; write %s in quotes: %s: %s", last, a, map[string]string{someDay: "a day", someHour: "a time of day"}[wanted(last)], last, dayOrHour(a, wanted(last)))
-	case kb == "string" && (ka == "int" || ka == "float" || ka == "number"):
-		example := wanted(last)
-		if e.standard && example == someText {
-			example = `"12 kg", and a plain number in quotes for a count`
-		}
-		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s: %s", last, a, last, example)
-	case plainValue.MatchString(a) && plainValue.MatchString(b):
-		return "input/conflict", fmt.Sprintf("%s is set twice: %s and %s; keep one", last, a, b)
+	def := ""
+	if around != nil {
+		def = around.def
 	}
-	if ka == "null" {
+	if w.kind == cue.NullKind {
 		return "input/value", fmt.Sprintf("%s: null is no value; leave %s out where it is not known", last, last)
 	}
-	text = fmt.Sprintf("%s: %s stands where %s is wanted", last, brief(a, ka), article(kb))
+	if name := e.wordAt(es, last); name != "" && s.kind != cue.StructKind {
+		if text, ok := (said{kind: cue.StringKind, text: name}).as(s, def, last); ok {
+			return "input/value", fmt.Sprintf("a text stands in quotes; write %s", line(last, text))
+		}
+	}
+	if n := e.hanging(es, last); n != nil {
+		return "input/value", fmt.Sprintf("%s has nothing after its colon, so what follows on the next line counts as its value; write %s", last, line(last, s.examples(def, last)))
+	}
+	value, told := w.as(s, def, last)
+	offer := "write " + line(last, value)
+	if !told {
+		offer = "write it like " + line(last, s.examples(def, last))
+	}
+	if q, ok := measureOf(def, last); ok && w.kind&cue.NumberKind == w.kind && s.kind == cue.StringKind {
+		example := value
+		if !told {
+			example = s.example(def, last)
+		}
+		switch {
+		case e.standard && q.read == nil:
+			return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit, such as %s, and a plain number in quotes for a count", last, w.text, line(last, example))
+		case last == "start":
+			return "input/quantity", fmt.Sprintf("%s: %s is a number; write a time of day in quotes: %s", last, w.text, line(last, example))
+		case q.unit == "" && q.read != nil:
+			return "input/quantity", fmt.Sprintf("%s: %s is a number; write a day in quotes: %s", last, w.text, line(last, example))
+		}
+		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s", last, w.text, line(last, example))
+	}
+	return "input/value", fmt.Sprintf("%s takes %s, not %s; %s", last, takes(s), w.called(), offer)
+}
+
+// nameless says of a value that stands alone among fields what to write: it is what follows the comma of a number, or has no name.
+func (e *explainer) nameless(es []errors.Error) string {
+	for _, n := range e.nodes {
+		group, ok := n.node.(*ast.StructLit)
+		if !ok {
+			continue
+		}
+		for i, d := range group.Elts {
+			alone, ok := d.(*ast.EmbedDecl)
+			if !ok {
+				continue
+			}
+			lit, ok := alone.Expr.(*ast.BasicLit)
+			if !ok || !slices.ContainsFunc(es, func(ce errors.Error) bool {
+				return slices.ContainsFunc(errors.Positions(ce), func(p token.Pos) bool { return p == lit.Pos() || p == group.Pos() })
+			}) {
+				continue
+			}
+			if lit.Kind == token.STRING {
+				return fmt.Sprintf("%s stands alone among fields; write its name before it, such as name: %s", lit.Value, lit.Value)
+			}
+			if i == 0 {
+				return fmt.Sprintf("%s stands alone among fields; write the name of its field before it", lit.Value)
+			}
+			if f, ok := group.Elts[i-1].(*ast.Field); ok {
+				if name, _, err := ast.LabelName(f.Label); err == nil {
+					if whole, ok := f.Value.(*ast.BasicLit); ok && whole.Kind == token.INT {
+						return fmt.Sprintf("a number has a decimal point, not a comma; write %s", line(name, e.decimal(f, whole.Value+"."+lit.Value)))
+					}
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// decimal is a number as a field takes it, with its unit where the field measures something.
+func (e *explainer) decimal(f *ast.Field, value string) string {
+	for _, file := range e.own {
+		if file.Filename != f.Pos().Filename() {
+			continue
+		}
+		keys := pathTo(file, f.Pos())
+		if s, around := e.shape.at(keys); s != nil && around != nil {
+			if text, ok := (said{kind: cue.FloatKind, text: value}).as(s, around.def, keys[len(keys)-1]); ok {
+				return text
+			}
+		}
+	}
+	return value
+}
+
+// twice says that two places do not agree.
+func twice(field, a, b string) string {
+	if plainValue.MatchString(a) && plainValue.MatchString(b) {
+		return fmt.Sprintf("%s is set twice: %s and %s; keep one", field, a, b)
+	}
+	return fmt.Sprintf("%s is set twice, in two ways that do not go together; keep one", field)
+}
+
+// takes says what a field takes, in words that need no CUE.
+func takes(s *shape) string {
 	switch {
-	case kb == "struct" && groups[last] != "":
-		text += "; write " + groups[last]
-	case kb == "list" && lists[last] != "":
-		text += "; write " + lists[last]
-	case kb == "string" && wanted(last) != someText:
-		text += fmt.Sprintf("; write %s: %s", last, wanted(last))
-	}
-	return "input/value", text
-}
-
-// What values look like: of nothing in particular, of days, and of times of day.
-const (
-	someText = `"…"`
-	someDay  = `"2027-03-01"`
-	someHour = `"18:00"`
-)
-
-// dayOrHour writes a bare number as the day or the hour that it can only mean, such as 20261221 or 18; else it shows one.
-func dayOrHour(number, example string) string {
-	if example == someHour {
-		if h, err := strconv.Atoi(number); err == nil && (h == 0 || h > 12 && h < 24) {
-			return fmt.Sprintf(`"%02d:00"`, h)
-		}
-	} else if len(number) == 8 {
-		day := number[:4] + "-" + number[4:6] + "-" + number[6:]
-		if _, err := unit.ParseDate(day); err == nil {
-			return strconv.Quote(day)
-		}
-	}
-	return example
-}
-
-func brief(value, kind string) string {
-	if plainValue.MatchString(value) && len(value) < 60 {
-		return value + " (" + kindWord(kind) + ")"
-	}
-	return article(kind)
-}
-
-func article(kind string) string {
-	if w := kindWord(kind); strings.ContainsAny(w[:1], "aeiou") {
-		return "an " + w
-	} else {
-		return "a " + w
-	}
-}
-
-// kindWord says CUE's kinds in words that need no CUE.
-func kindWord(kind string) string {
-	switch kind {
-	case "string":
-		return "text in quotes"
-	case "int":
-		return "whole number"
-	case "float", "number":
-		return "number"
-	case "bool":
+	case s.group():
+		return "named entries in braces"
+	case s.kind == cue.StructKind:
+		return "fields in braces"
+	case s.kind == cue.ListKind:
+		return "a list in square brackets"
+	case s.kind == cue.IntKind:
+		return "a whole number"
+	case s.kind == cue.NumberKind:
+		return "a number"
+	case s.kind == cue.BoolKind:
 		return "true or false"
-	case "struct":
-		return "group of fields in braces"
-	case "list":
-		return "list in square brackets"
 	}
-	return kind
+	return "a text in quotes"
+}
+
+// called is what was written, in such words.
+func (w said) called() string {
+	switch {
+	case w.kind == cue.StringKind && len(w.text) < 60:
+		return "the text " + strconv.Quote(w.text)
+	case w.kind == cue.StringKind:
+		return "a text"
+	case w.kind == cue.ListKind:
+		return "a list"
+	case w.kind == cue.StructKind:
+		return "fields in braces"
+	case w.kind == cue.BoolKind:
+		return w.text
+	}
+	return "the number " + w.text
+}
+
+// hanging is the field of a name whose value begins on a later line, without braces; nil where none of the places is one.
+func (e *explainer) hanging(es []errors.Error, name string) *ast.Field {
+	for _, n := range e.nodes {
+		f, ok := n.node.(*ast.Field)
+		if !ok {
+			continue
+		}
+		if l, _, err := ast.LabelName(f.Label); err != nil || l != name {
+			continue
+		}
+		lit, ok := f.Value.(*ast.StructLit)
+		if !ok || lit.Lbrace.IsValid() || f.Label.Pos().Line() == lit.Pos().Line() {
+			continue
+		}
+		for _, ce := range es {
+			for _, p := range errors.Positions(ce) {
+				if p.Filename() == n.from.Filename() && p.Offset() >= n.from.Offset() && p.Offset() <= n.to.Offset() {
+					return f
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// wordAt is the word without quotes that is written as the value of a field that one of the errors is about; "" where none is.
+func (e *explainer) wordAt(es []errors.Error, name string) string {
+	for _, n := range e.nodes {
+		f, ok := n.node.(*ast.Field)
+		if !ok {
+			continue
+		}
+		word, ok := f.Value.(*ast.Ident)
+		if l, _, err := ast.LabelName(f.Label); !ok || err != nil || l != name {
+			continue
+		}
+		for _, ce := range es {
+			if slices.ContainsFunc(errors.Positions(ce), func(p token.Pos) bool {
+				return p.Filename() == n.from.Filename() && p.Offset() >= n.from.Offset() && p.Offset() <= n.to.Offset()
+			}) {
+				return word.Name
+			}
+		}
+	}
+	return ""
+}
+
+// theirWords are those of the language that a family does not know.
+var theirWords = regexp.MustCompile(`(?i)disjunction|unif|concrete|incomplete|#[A-Z]|_kitmuster|bottom|_\|_|literal|\bstruct\b|instance|conflicting|operand|invalid|mismatched|undefined|builtin`)
+
+// plainly says that a value cannot be worked out, with the reason where it is one in plain words.
+func plainly(field, reason string) string {
+	what := "this"
+	if field != "" {
+		what = field
+	}
+	if theirWords.MatchString(reason) {
+		return what + " cannot be worked out as it is written; write its value itself"
+	}
+	return what + " cannot be worked out: " + reason + "; write its value itself"
 }
 
 // plainName makes a name that may be used of one that may not; "" where nothing of it is left.
@@ -313,96 +573,26 @@ func plainName(name string) string {
 	var b strings.Builder
 	for _, r := range norm.NFD.String(strings.ToLower(name)) { // apart: a letter and its accent
 		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9' && b.Len() > 0, r == '_' && b.Len() > 0:
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
 			b.WriteRune(r)
-		case (r == ' ' || r == '-' || r == '.') && b.Len() > 0 && !strings.HasSuffix(b.String(), "_"):
+		case strings.ContainsRune(" -_./(", r) && b.Len() > 0 && !strings.HasSuffix(b.String(), "_"):
 			b.WriteByte('_')
 		}
 	}
-	return strings.TrimRight(b.String(), "_")
+	out := strings.TrimRight(b.String(), "_")
+	if out == "" || out[0] > '9' {
+		return out
+	}
+	if first, rest, _ := strings.Cut(out, "_"); rest != "" && rest[0] > '9' { // a letter comes first
+		return rest + "_" + first
+	}
+	return "n" + out
 }
 
 // nameFault says what is wrong with the name of an entry and offers one that is right.
 func nameFault(name string) string {
 	try := cmp.Or(plainName(name), "a_name")
 	return fmt.Sprintf("the name %q cannot be used here: names of entries have lower-case letters a to z, digits, _ and -, and start with a letter; write %s and put what people shall read into name: %q", name, try, name)
-}
-
-// wanted shows, for a field, what its value looks like.
-func wanted(field string) string {
-	switch field {
-	case "mass", "bodyMass", "budget", "net", "load":
-		if field == "bodyMass" {
-			return `"68 kg"`
-		}
-		return `"850 g"`
-	case "perHour":
-		return `"30 L"`
-	case "start":
-		return someHour
-	case "latitude":
-		return `"47.5 N"`
-	case "wind":
-		return `"20 km/h"`
-	case "capacity", "water", "litres", "cookWater", "waterPerDay":
-		return `"1 L"`
-	case "energy", "energyPerDay":
-		return `"450 kcal"`
-	case "sodium", "salt", "protein":
-		return `"600 mg"`
-	case "age":
-		return `"42 y"`
-	case "born", "on", "date", "until", "expires", "opened", "rotate", "weighed", "audited", "outOfCold":
-		return someDay
-	case "day", "night", "comfort":
-		return `"5 °C"`
-	case "daylight", "duration", "runTime", "wait", "cookTime", "hoursPerDay", "coldLife", "openedLife":
-		return `"9 h"`
-	case "distance", "climb", "descent", "altitude", "after":
-		return `"6 km"`
-	case "height":
-		return `"172 cm"`
-	case "share", "humidity":
-		return `"12 %"`
-	case "power":
-		return `"40 W"`
-	case "pace":
-		return `"15 min/km"`
-	case "order", "count", "doses", "cells", "perDay", "uses", "worth":
-		return "1"
-	case "people", "packs", "items", "compartments":
-		return "{…}"
-	case "reach":
-		return `"walking" or "halted"`
-	case "burns":
-		return `["butane"]`
-	}
-	if c := choices(field); len(c) > 1 && len(c) <= 4 {
-		quoted := make([]string, len(c))
-		for i, w := range c {
-			quoted[i] = strconv.Quote(w)
-		}
-		return strings.Join(quoted[:len(quoted)-1], ", ") + " or " + quoted[len(quoted)-1]
-	} else if len(c) > 4 {
-		return strconv.Quote(c[0])
-	}
-	return someText
-}
-
-// sample shows a whole field.
-func sample(field string) string {
-	if g := cmp.Or(groups[field], lists[field]); g != "" {
-		return g
-	}
-	return field + ": " + wanted(field)
-}
-
-// sampleAt is the same for a field of an entry, such as the mass of an animal's body.
-func (e *explainer) sampleAt(field string, keys []string) string {
-	if len(keys) > 1 && keys[0] == "animals" && field == "bodyMass" {
-		return `bodyMass: "24 kg"`
-	}
-	return sample(field)
 }
 
 // parentOf is the field that holds the last one.
@@ -413,85 +603,6 @@ func parentOf(keys []string) string {
 	return keys[len(keys)-2]
 }
 
-// hint says what to write where CUE's own words tell a newcomer nothing, by the line that they are about.
-func (e *explainer) hint(err errors.Error) string {
-	text := text0(err)
-	at := errors.Positions(err)[0]
-	t := e.files.text(at.Filename())
-	line := ""
-	if t != nil {
-		if lines := strings.Split(string(t.Bytes), "\n"); at.Line() >= 1 && at.Line() <= len(lines) {
-			line = strings.TrimSpace(lines[at.Line()-1])
-		}
-	}
-	bare := regexp.MustCompile(`^(?:.*[{,]\s*)?([A-Za-z_][A-Za-z0-9_-]*):\s*([0-9][0-9.,]*\s*[^\s0-9,}"'][^,}"]*?|[0-9]{4}-[0-9]{1,2}-[0-9]{1,2})\s*(?:[,}].*)?$`)
-	switch {
-	case strings.ContainsAny(line, "“”„‘’«»"):
-		return "; write straight quotes, such as \"850 g\", not those of a word processor"
-	case strings.HasPrefix(line, "#"):
-		return "; a comment begins with //"
-	case bare.MatchString(line):
-		m := bare.FindStringSubmatch(line)
-		return fmt.Sprintf("; write the value in quotes: %s: %q", m[1], strings.TrimSpace(m[2]))
-	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*(?: +[A-Za-z0-9_]+)+ *:`).MatchString(line):
-		name, _, _ := strings.Cut(line, ":")
-		return fmt.Sprintf("; a name has no blanks: write %s", strings.Join(strings.Fields(name), "_"))
-	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_]*(?:-[A-Za-z0-9_]*)+ *:`).MatchString(line):
-		name, _, _ := strings.Cut(line, ":")
-		name = strings.TrimSpace(name)
-		return fmt.Sprintf("; write %s, or the name in quotes: %q", strings.ReplaceAll(name, "-", "_"), name)
-	case regexp.MustCompile(`^[0-9]+[A-Za-z_][A-Za-z0-9_]* *:`).MatchString(line):
-		name, _, _ := strings.Cut(line, ":")
-		return fmt.Sprintf("; a name begins with a letter: write n%s", strings.TrimSpace(name))
-	case regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_-]* *[={]`).MatchString(line):
-		return "; write a colon after the name"
-	case regexp.MustCompile(`["}\]]\s*;`).MatchString(line):
-		return "; no line ends with a semicolon"
-	case strings.Count(line, `"`)%2 == 1:
-		return "; a quote is missing on this line"
-	case strings.Contains(text, "found 'EOF'") && t != nil:
-		if n := unclosed(string(t.Bytes)); n > 0 {
-			return fmt.Sprintf("; the brace that opens on line %d is not closed", n)
-		}
-	case strings.Contains(text, "missing ','"):
-		return "; write one field a line, or a comma between two"
-	}
-	return ""
-}
-
-// unclosed is the line of the brace that is probably not closed: of those left open, the first whose line is indented as much as, or more
-// than, a later line that stands beside or above it; else the last. 0 where none is open.
-func unclosed(text string) int {
-	type brace struct{ line, indent int }
-	var open []brace
-	for i, line := range strings.Split(text, "\n") {
-		code := strings.TrimLeft(line, " \t")
-		indent := len(line) - len(code)
-		if code == "" || strings.HasPrefix(code, "//") {
-			continue
-		}
-		if len(open) > 0 && indent <= open[len(open)-1].indent && !strings.HasPrefix(code, "}") {
-			return open[len(open)-1].line
-		}
-		quoted := false
-		for _, r := range code {
-			switch {
-			case r == '"':
-				quoted = !quoted
-			case quoted:
-			case r == '{':
-				open = append(open, brace{i + 1, indent})
-			case r == '}' && len(open) > 0:
-				open = open[:len(open)-1]
-			}
-		}
-	}
-	if len(open) == 0 {
-		return 0
-	}
-	return open[len(open)-1].line
-}
-
 // text0 is CUE's own message, with the reason inside it.
 func text0(e errors.Error) string {
 	format, args := e.Msg()
@@ -500,26 +611,6 @@ func text0(e errors.Error) string {
 		s = strings.TrimSuffix(s+": "+w.Error(), ": ")
 	}
 	return s
-}
-
-// fields lists what the schema allows at a path; open says that it is a place for names of the family's own.
-func (e *explainer) fields(keys []string) (names []string, open bool) {
-	if e.root == (cue.Value{}) { // nothing was built
-		return nil, false
-	}
-	v := e.root.LookupPath(cuePath(keys))
-	it, err := v.Fields(cue.Optional(true), cue.Patterns(true))
-	for err == nil && it.Next() {
-		if it.Selector().ConstraintType()&cue.PatternConstraint != 0 {
-			open = true
-			continue
-		}
-		if n := it.Selector().Unquoted(); e.known(it.Value()) {
-			names = append(names, n)
-		}
-	}
-	slices.Sort(names)
-	return names, open
 }
 
 // known reports whether the schema constrains v.

@@ -273,9 +273,29 @@ func (x *files) check(dir string) (out []Fault) {
 		return append(x.refused, out...)
 	}
 	if kits == 0 && len(out) == 0 {
+		for _, e := range entries {
+			if why := otherForm(e.Name()); why != "" && !e.IsDir() {
+				return append(out, Fault{Rule: "input/no-kit", Message: why, At: x.start(path.Join(dir, e.Name()))})
+			}
+		}
 		out = append(out, Fault{Rule: "input/no-kit", Message: fmt.Sprintf("no kit in this folder: it has no .cue file that starts with `package %s`", packageName), At: x.start(dir)})
 	}
 	return out
+}
+
+// otherForm says of a file whose name is that of a kit, but for its end, how to make it one; "" of any other.
+func otherForm(name string) string {
+	first, _, _ := strings.Cut(name, ".")
+	if f := strings.ToLower(first); f != "kit" && f != "household" {
+		return ""
+	}
+	switch strings.ToLower(path.Ext(name)) {
+	case ".json":
+		return fmt.Sprintf("a kit file ends in .cue; rename %s to %s.cue, write `package %s` as its first line, and leave the rest as it is", name, first, packageName)
+	case ".yaml", ".yml", ".toml":
+		return fmt.Sprintf("a kit file ends in .cue; write what is in %s in a file %s.cue, whose first line is `package %s`", name, first, packageName)
+	}
+	return fmt.Sprintf("a kit file ends in .cue; rename %s to %s.cue", name, first)
 }
 
 var packageClause = regexp.MustCompile(`(?m)^(?:\x{FEFF})?[ \t]*package[ \t]+([\pL_$#][\pL\pN_$]*)`)

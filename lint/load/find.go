@@ -51,6 +51,12 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 		case below:
 			faults = append(faults, Fault{Rule: "input/path", Message: "/... goes after a folder, and this is a file", At: x.start(base)})
 		case info.IsDir():
+			if here := look(v.Of(base, base), x, base); !here.kits && !here.household && len(here.faults) == 0 && len(here.below) > 0 {
+				if found, _ := descend(v, x, base); len(found) > 0 {
+					faults = append(faults, Fault{Rule: "input/no-kit", At: x.start(base), Message: elsewhere(x, base, found)})
+					continue
+				}
+			}
 			dirs = append(dirs, base)
 		case path.Ext(base) == ".cue":
 			dirs = append(dirs, path.Dir(base))
@@ -61,6 +67,15 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 	slices.Sort(dirs)
 	sortFaults(faults)
 	return slices.Compact(dirs), faults
+}
+
+// elsewhere says that the households of a folder lie below it.
+func elsewhere(x *files, base string, found []string) string {
+	shown := x.show(found[0])
+	if len(found) == 1 {
+		return fmt.Sprintf("no kit in this folder, but there is one in %s; name that folder, or %s/... for all below this one", shown, strings.TrimSuffix(x.show(base), "/"))
+	}
+	return fmt.Sprintf("no kit in this folder, but there are %d below, such as %s; write %s/... for all of them", len(found), shown, strings.TrimSuffix(x.show(base), "/"))
 }
 
 // Base is the folder at which a pattern begins.

@@ -130,7 +130,7 @@ func (l *Loaded) read(dir string) {
 		Registry: noRegistry{aHousehold},
 		Env:      []string{},
 	})[0]
-	e := &explainer{files: l.files, own: inst.Files}
+	e := &explainer{files: l.files, own: inst.Files, shape: kitShape}
 	if len(l.files.refused) > 0 { // the loader goes on without a module file that it cannot open
 		l.Faults = l.files.refused
 		return
@@ -149,17 +149,25 @@ func (l *Loaded) read(dir string) {
 		own = append(own, imp.Files...)
 	}
 	root := evaluate(inst)
+	first := e.twins(inst.Files) // what the evaluation does not say
+	if words := e.quoteWords(inst.Files, root.Err()); len(words) > 0 {
+		first = append(first, words...)
+		inst.Err = nil // of the first evaluation, which it remembers
+		root = evaluate(inst)
+	}
 	l.places = &places{files: l.files, root: root, own: own}
-	kit, fits := node{}, false
+	kit, fits, saved := node{}, false, &salvaging{}
 	if root.Validate(cue.Concrete(true)) == nil {
 		kit, fits = snapshot(root, kitShape)
 	}
 	if !fits {
 		if err := inst.AddSyntax(closing()); err != nil {
-			l.Faults = e.faults(err)
+			l.Faults = with(first, e.faults(err))
 			return
 		}
-		rest, taken := salvage(root, kitShape)
+		rest, x := salvage(root, kitShape)
+		saved = x
+		e.raw = root
 		root = evaluate(inst)
 		l.places.root = root
 		e.own, e.root, e.places = own, root, l.places
@@ -168,9 +176,9 @@ func (l *Loaded) read(dir string) {
 			err = root.Err()
 		}
 		if err != nil {
-			l.Faults = e.faults(err)
+			l.Faults = with(first, e.faults(err))
 			for i := range l.Faults {
-				l.Faults[i].taken = taken[l.Faults[i].Spot]
+				l.Faults[i].taken = l.Faults[i].taken || saved.taken[l.Faults[i].Spot]
 			}
 			if _, ok := rest.get("people"); !ok { // nothing that anything could be said of
 				return
@@ -180,6 +188,9 @@ func (l *Loaded) read(dir string) {
 			kit, _ = snapshot(root, nil)
 		}
 	}
+	if len(l.Faults) == 0 {
+		l.Faults = first
+	}
 	r := &reader{places: l.places}
 	l.Kit = r.household(kit)
 	holes := map[string]bool{}
@@ -188,15 +199,30 @@ func (l *Loaded) read(dir string) {
 			holes[spot] = true
 		}
 	}
-	for _, f := range r.faults {
-		if holes[f.Spot] { // what reading the rest makes of a hole is an echo of the fault in it
-			for i := range l.Faults {
-				l.Faults[i].taken = l.Faults[i].taken || f.taken && l.Faults[i].Spot == f.Spot
+	for _, f := range r.faults { // what reading the rest makes of a hole is an echo of the fault in it
+		said := f.Spot
+		for spot := range around(f.Spot) {
+			if from, ok := saved.echoes[spot]; ok {
+				said = from
 			}
+		}
+		if !holes[said] {
+			l.Faults = append(l.Faults, f)
 			continue
 		}
-		l.Faults = append(l.Faults, f)
+		for i := range l.Faults {
+			if at := &l.Faults[i]; at.Spot == said {
+				at.taken = f.taken && (at.taken || said == f.Spot)
+			}
+		}
 	}
+}
+
+// with adds to the faults those of others that are no echo of them.
+func with(first, fs []Fault) []Fault {
+	return append(first, slices.DeleteFunc(fs, func(f Fault) bool {
+		return slices.ContainsFunc(first, func(w Fault) bool { return f.Spot == w.Spot || strings.HasPrefix(f.Spot, w.Spot+"/") })
+	})...)
 }
 
 // around goes through a spot and all entries around it, the innermost first.

@@ -313,6 +313,7 @@ func TestFind(t *testing.T) {
 		"deep/kit.cue":               {Data: []byte(small + "// " + strings.Repeat("x", maxFile))},
 		"deep/below/kit.cue":         kit,
 		"valley/alder/notes.txt":     {Data: []byte("hello")},
+		"bare/below/notes.txt":       {Data: []byte("hello")},
 	}
 	for _, c := range []struct {
 		why      string
@@ -330,10 +331,27 @@ func TestFind(t *testing.T) {
 		{"not a kit file", []string{"valley/alder/notes.txt"}, nil, 1},
 		{"... after a file", []string{"valley/alder/kit.cue/..."}, nil, 1},
 		{"no household below", []string{"valley/other/..."}, nil, 1},
+		{"the kit lies a folder further down", []string{"typo"}, nil, 1},
+		{"a folder of kit files is judged itself", []string{"valley"}, []string{"valley"}, 0},
+		{"no kit here nor below: told when it is read", []string{"bare"}, []string{"bare"}, 0},
 	} {
 		dirs, faults := Find(tree, c.patterns, Options{})
 		if diff := cmp.Diff(c.dirs, dirs); diff != "" || len(faults) != c.faults {
 			t.Errorf("%s: faults %v\n%s", c.why, faults, diff)
+		}
+	}
+}
+
+// A folder above the one that is meant says where the kits are.
+func TestKitsBelow(t *testing.T) {
+	kit := &fstest.MapFile{Data: []byte(small)}
+	tree := fstest.MapFS{"v7/vale/kit.cue": kit, "many/a/kit.cue": kit, "many/b/c/kit.cue": kit}
+	for dir, want := range map[string]string{
+		"v7":   "no kit in this folder, but there is one in v7/vale; name that folder, or v7/... for all below this one",
+		"many": "no kit in this folder, but there are 2 below, such as many/a; write many/... for all of them",
+	} {
+		if dirs, faults := Find(tree, []string{dir}, Options{}); dirs != nil || len(faults) != 1 || faults[0].Message != want || faults[0].At.File != dir {
+			t.Errorf("%s: %v, %v; want %s", dir, dirs, faults, want)
 		}
 	}
 }

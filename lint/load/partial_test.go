@@ -156,3 +156,33 @@ plan: {
 		t.Errorf("%d faults", len(l.Faults))
 	}
 }
+
+// What the need is made of is judged as the message says to write it, and a device of which nothing can be read runs all day.
+func TestNeedsAreNotMadeLess(t *testing.T) {
+	const text = `package kit
+
+household: "Needs"
+people: ana: {age: "about 40 y", bodyMass: "60-70 kg", devices: {cpap: {power: "~40 W", hoursPerDay: "8"}, pump: {power: "strong", hoursPerDay: "all night"}}}
+people: ben: {born: "13/05/2015", bodyMass: "30 kg"}
+plan: {
+	duration: "2-3 days"
+	season: "hot"
+	seasons: hot: {day: "-5", night: "-12 °C (wind)", daylight: "9,5 h", wind: "20"}
+	legs: {a: {order: 1, distance: "3,5 km", climb: "approx 120 m"}, b: {distance: "2 km", order: 0}, c: {order: 2, distance: "far"}}
+}
+`
+	l := Household(fstest.MapFS{"kit.cue": {Data: []byte(text)}}, ".", Options{})
+	p, ana := l.Kit.Plan, l.Kit.People[0]
+	if ana.Age.Value.String() != "40 y" || ana.BodyMass != 70_000_000_000 || l.Kit.People[1].Born.Value.String() != "2015-05-13" {
+		t.Errorf("ana: %+v; ben: %+v", ana, l.Kit.People[1])
+	}
+	if d := ana.Devices; len(d) != 2 || d[0].Power.String() != "40 W" || d[0].HoursPerDay.String() != "8 h" || d[1].Power != leastPower || d[1].HoursPerDay != maxDay {
+		t.Errorf("devices: %+v", ana.Devices)
+	}
+	if p.Duration.String() != "72 h" || len(p.Seasons) != 1 || p.Seasons[0].Day.String() != "-5 °C" || p.Seasons[0].Night.String() != "-12 °C" || p.Seasons[0].Wind.Value == 0 {
+		t.Errorf("plan: %+v", p)
+	}
+	if len(p.Legs) != 2 || p.Legs[0].Distance.String() != "3.5 km" || p.Legs[0].Climb.String() != "120 m" || p.Legs[1].Key != "b" || !slices.Equal(p.Unread, []string{"legs"}) {
+		t.Errorf("legs: %+v, %q not read", p.Legs, p.Unread)
+	}
+}

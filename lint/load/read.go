@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,6 +35,7 @@ const (
 	maxDoses    = unit.Count(100_000)         // 100 doses a day
 	fastest     = unit.Duration(240)          // for one kilometre: over a whole leg and with a pack, faster than 15 km/h is no walk
 	fastestRide = unit.Duration(28)           // about 130 km/h
+	leastPower  = unit.Power(1000)            // one watt, of a device whose power cannot be read
 	leastPerDay = unit.Count(1000)            // one dose or piece, of what is taken every day in a number that cannot be read
 	// Bodies to plan with of animals whose mass cannot be read: heavy ones, so that no mistake makes their need small. Common practice, no source.
 	heavyDog, heavyCat, heavyHorse, heavyOther = unit.Mass(40_000_000_000), unit.Mass(6_000_000_000), unit.Mass(600_000_000_000), unit.Mass(40_000_000_000)
@@ -47,8 +49,12 @@ type reader struct {
 	places *places
 	faults []Fault
 	ridden map[string]bool // the vehicles that people go in or on, by key; false for the others
+	// someone is the key of the first person, for examples.
+	someone string
 	// seasons and legs are the names of all that are written, readable or not.
 	seasons, legs []string
+	// masses are how many are written, customary how many of them in ounces or pounds.
+	masses, customary int
 }
 
 func (r *reader) fault(rule, spot, format string, args ...any) {
@@ -147,7 +153,8 @@ func (e entry) whole(name string, otherwise, low, high int64) int64 {
 	}
 	n, err := v.value.Int64()
 	if err != nil || n < low || n > high {
-		e.r.fault("input/value", e.at(name), "%s must be a whole number from %d to %d", name, low, high)
+		written, _ := v.value.MarshalJSON()
+		e.r.fault("input/value", e.at(name), "%s must be a whole number from %d to %d, not %s", name, low, high, written)
 		return otherwise
 	}
 	return n
@@ -188,14 +195,21 @@ func quantity[T any](e entry, name string, parse func(string) (T, error)) kit.Op
 	q, err := parse(v.text)
 	if err != nil {
 		e.quantityFault(name, v.text, err)
-		var ue *unit.Error
-		if needs[name] && errors.As(err, &ue) && ue.Bare {
-			if q, err := parse(strings.TrimSpace(v.text) + " " + usual[name]); err == nil {
-				e.r.take()
-				return kit.Some(q)
+		if needs[name] {
+			for _, better := range e.betterThan(name, v.text, err) {
+				if q, err := parse(better); err == nil {
+					e.r.take()
+					return kit.Some(q)
+				}
 			}
 		}
 		return kit.Opt[T]{}
+	}
+	if _, mass := any(q).(unit.Mass); mass {
+		e.r.masses++
+		if unit.Customary(v.text) {
+			e.r.customary++
+		}
 	}
 	return kit.Some(q)
 }
@@ -219,23 +233,60 @@ func (e entry) quantityFault(name, text string, err error) {
 	switch bare := strings.TrimSpace(text); {
 	case slices.Contains(notKnown, strings.ToLower(bare)):
 		why = fmt.Sprintf("%q is no quantity; leave %s out where it is not known", bare, name)
-	case ue != nil && ue.Bare && usual[name] != "" && !strings.Contains(bare, " "):
-		why = fmt.Sprintf("no unit after %s: write it with its unit, such as %q", bare, bare+" "+usual[name])
+		if m := e.measure(name); m.unit == "" {
+			why = fmt.Sprintf("%q is no date; leave %s out where there is none", bare, name)
+		}
+	case ue != nil && ue.Bare && !strings.Contains(bare, " "):
+		if better := e.measure(name).meant(bare, name); better != "" {
+			units, _, _ := strings.Cut(why, ", such as ")
+			why = fmt.Sprintf("%s, such as %q", units, better)
+		}
 	}
 	e.r.add("input/quantity", e.at(name), p, name+": "+why)
 }
 
 // notKnown is what people write for what they do not know.
-var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known"}
+var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known", "never", "n.a."}
 
-// needs are the quantities that the household's needs are made of. One without a unit is judged in the usual one: left out, it would
-// make the need smaller. What the household has is not: it might be less than that.
-var needs = map[string]bool{"bodyMass": true, "age": true, "duration": true, "distance": true, "climb": true, "descent": true, "day": true, "night": true, "daylight": true}
+// needs are the quantities that the household's needs are made of. One that cannot be read is judged as the fault says to write it, a
+// bare number in its usual unit: left out, it would make the need smaller. What the household has is not: it might be less than that.
+var needs = map[string]bool{
+	"bodyMass": true, "age": true, "born": true, "duration": true, "distance": true, "climb": true, "descent": true, "day": true, "night": true, "daylight": true, "wind": true, "humidity": true,
+	"power": true, "hoursPerDay": true, "energyPerDay": true, "waterPerDay": true,
+}
 
-// usual are the units that a number without one most likely has.
-var usual = map[string]string{
-	"bodyMass": "kg", "age": "y", "duration": "h", "capacity": "L", "water": "L", "litres": "L", "perHour": "L", "distance": "km", "altitude": "m", "climb": "m", "descent": "m",
-	"day": "°C", "night": "°C", "comfort": "°C", "energy": "kcal", "energyPerDay": "kcal", "runTime": "h", "daylight": "h", "height": "cm", "humidity": "%", "payload": "kg", "range": "km",
+// inQuotes are texts that a fault offers.
+var inQuotes = regexp.MustCompile(`"([^"]+)"`)
+
+// betterThan are the texts that may be meant by one that cannot be read: a bare number with its unit, and what the fault says to write,
+// where its figures and its unit are those that are written. Others are only an example.
+func (e entry) betterThan(name, text string, err error) (out []string) {
+	var ue *unit.Error
+	if errors.As(err, &ue) && ue.Bare {
+		out = append(out, strings.TrimSpace(text)+" "+e.measure(name).unit)
+	}
+	figures := strings.FieldsFunc(text, noDigit)
+	for _, m := range inQuotes.FindAllStringSubmatch(err.Error(), -1) {
+		fs := strings.FieldsFunc(m[1], noDigit)
+		same := strings.Contains(strings.Join(figures, ""), strings.Join(fs, "")) || !slices.ContainsFunc(fs, func(f string) bool { return !slices.Contains(figures, f) })
+		its := strings.TrimLeft(m[1], "-0123456789. ")
+		if len(fs) > 0 && same && m[1] != text && (strings.Contains(text, its) || strings.Contains(err.Error(), "did you mean "+its+"?")) {
+			out = append(out, m[1])
+		}
+	}
+	return out
+}
+
+func noDigit(r rune) bool { return r < '0' || r > '9' }
+
+// measure is what a field of the entry measures.
+func (e entry) measure(name string) measured {
+	_, around := kitShape.at(source.Keys(e.under(name)))
+	if around == nil {
+		return measured{}
+	}
+	m, _ := measureOf(around.def, name)
+	return m
 }
 
 func (e entry) mass(name string) kit.Opt[unit.Mass]     { return quantity(e, name, unit.ParseMass) }
@@ -299,6 +350,9 @@ func (r *reader) household(root node) *kit.Household {
 	e := entry{root, r, ""}
 	h := &kit.Household{Name: e.text("household")}
 	e.each("people", func(key string, e entry) { h.People = append(h.People, r.person(key, e)) })
+	if len(h.People) > 0 {
+		r.someone = h.People[0].Key
+	}
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
 	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
 	r.ridden = map[string]bool{}
@@ -317,6 +371,10 @@ func (r *reader) household(root node) *kit.Household {
 	})
 	if p, ok := e.sub("record"); ok {
 		h.Record = r.record(p)
+	}
+	h.Units = unit.Metric
+	if r.customary*2 > r.masses {
+		h.Units = unit.US
 	}
 	if strings.TrimSpace(h.Name) == "" {
 		r.fault("input/missing", "household", "the household has no name; write one, it stands in every finding")
@@ -488,7 +546,7 @@ func (r *reader) pack(key string, e entry) kit.Pack {
 		Frame: e.flag("frame"), HipBelt: e.flag("hipBelt"),
 	}
 	if !e.has("carrier") && !e.has("vehicle") {
-		r.fault("input/missing", e.spot, `who carries %s? Write carrier: and the key of a person or an animal, or, for what never leaves a vehicle, vehicle: and the key of one`, p.Name)
+		r.fault("input/missing", e.spot, `who carries %s? Write carrier: and the key of a person or an animal, such as carrier: %q; a pack that never leaves a vehicle has vehicle: and its key instead`, p.Name, cmp.Or(r.someone, "ana"))
 	}
 	e.each("compartments", func(key string, e entry) {
 		c := kit.Compartment{Key: key, Spot: e.spot, Name: e.name(key), Reach: kinds.Reach(e.text("reach")), Layer: e.whole("layer", 0, 1, maxCount), For: e.text("for"), Budget: e.mass("budget"), QuickShed: e.flag("quickShed"), Waterproof: e.flag("waterproof"), Cooled: e.flag("cooled")}
@@ -563,132 +621,158 @@ func (r *reader) believable(it *kit.Item, e entry) {
 // readItem reads an item's fields in one pass: most items have few of the many they may have.
 func (e entry) readItem(it *kit.Item) {
 	for _, f := range e.fields {
-		switch f.name {
-		case "name":
-			it.Name = e.name(it.Key)
-		case "count":
-			it.Count = e.whole("count", 1, 0, maxCount)
-			if f.node.value.Exists() {
-				if n, err := f.node.value.Int64(); err == nil && n < 0 {
-					it.Count = 0 // not one more than there is
-				}
+		e.itself(it, f)
+		e.days(it, f.name)
+		e.provides(it, f.name)
+		e.equips(it, f.name)
+	}
+}
+
+// itself reads a field of what the item is, whose, and how it is packed.
+func (e entry) itself(it *kit.Item, f field) {
+	switch f.name {
+	case "name":
+		it.Name = e.name(it.Key)
+	case "count":
+		it.Count = e.whole("count", 1, 0, maxCount)
+		if f.node.value.Exists() {
+			if n, err := f.node.value.Int64(); err == nil && n < 0 {
+				it.Count = 0 // not one more than there is
 			}
-		case "mass":
-			mass := e.weight("mass")
-			it.Mass, it.MassUnknown = mass.Value, !mass.Set
-		case "massIncludesWater":
-			it.MassIncludesWater = e.flag("massIncludesWater")
-		case "weighed":
-			it.Weighed = e.date("weighed")
-		case "estimated":
-			it.Estimated = e.flag("estimated")
-		case "owner":
-			it.Owner = e.ref("owner")
-		case "size":
-			it.Size = e.text("size")
-		case "fits":
-			it.Fits = e.ref("fits")
-		case "sizeSeen":
-			it.SizeSeen = e.date("sizeSeen")
-		case "place":
-			it.Place = e.text("place")
-		case "shared":
-			it.Shared = e.flag("shared")
-		case "can":
-			can, _ := e.sub("can")
-			for _, c := range can.fields {
-				it.Can = append(it.Can, kit.Capability{Spot: can.at(c.name), Name: kinds.Capability(c.name), Means: can.text(c.name)})
-			}
-			slices.SortFunc(it.Can, func(a, b kit.Capability) int { return cmp.Compare(a.Name, b.Name) })
-		case "food":
-			food, _ := e.sub("food")
-			it.Food = kit.Some(food.food())
-		case "water":
-			it.Water = e.volume("water")
-		case "container":
-			c, _ := e.sub("container")
-			capacity := c.volume("capacity")
-			it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: capacity.Value, CapacityUnknown: !capacity.Set || capacity.Value == 0, FireSafe: c.flag("fireSafe"), Rigid: c.flag("rigid")})
-			if capacity.Set && capacity.Value == 0 {
-				e.r.fault("input/value", c.at("capacity"), "%s is no capacity; write what it holds when full, or take capacity out where it is not known", c.text("capacity"))
-			}
-		case "treat":
-			t, _ := e.sub("treat")
-			it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour"), Wetted: t.flag("wetted"), MayFreeze: t.flag("mayFreeze")})
-			if p := it.Treat.Value.PerHour; p.Set && p.Value == 0 {
-				e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, t.text("perHour"))
-				it.Treat.Value.PerHour = kit.Opt[unit.Volume]{}
-			}
-			it.Treat.Value.Wait = bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
-		case "fuel":
-			fu, _ := e.sub("fuel")
-			mass := fu.mass("mass")
-			it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: mass.Value, MassUnknown: !mass.Set})
-		case "stove":
-			s, _ := e.sub("stove")
-			it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns"), Inverts: s.flag("inverts")})
-		case "cells":
-			c, _ := e.sub("cells")
-			it.Cells = kit.Some(kit.Cells{Spot: c.spot, Size: c.text("size"), Chemistry: c.text("chemistry"), Cells: c.whole("cells", 1, 1, maxCount), Capacity: quantity(c, "capacity", unit.ParseCharge), Energy: c.energy("energy"), For: c.ref("for")})
-		case "device":
-			d, _ := e.sub("device")
-			it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn"), SelfPowered: d.flag("selfPowered"), Empty: d.flag("empty")})
-		case "insulation":
-			i, _ := e.sub("insulation")
-			it.Insulation = kit.Some(kit.Insulation{Spot: i.spot, Kind: i.text("kind"), Comfort: i.temperature("comfort")})
-		case "radio":
-			ra, _ := e.sub("radio")
-			it.Radio = kit.Some(kit.Radio{Spot: ra.spot, Receives: ra.list("receives"), Service: ra.text("service")})
-		case "firstAid":
-			fa, _ := e.sub("firstAid")
-			for _, c := range fa.fields {
-				it.FirstAid = append(it.FirstAid, kit.FirstAid{Spot: fa.at(c.name), Kind: c.name, Count: fa.whole(c.name, 0, 0, maxCount)})
-			}
-			slices.SortFunc(it.FirstAid, func(a, b kit.FirstAid) int { return cmp.Compare(a.Kind, b.Kind) })
-		case "medicine":
-			m, _ := e.sub("medicine")
-			it.Medicine = kit.Some(kit.Medicine{
-				Spot: m.spot, Person: m.ref("person"), Medication: m.ref("of"), Doses: m.count("doses"),
-				Repacked: m.flag("repacked"), Dose: strings.TrimSpace(m.text("dose")), ForMass: m.mass("forMass"),
-			})
-			bounded(m, "forMass", it.Medicine.Value.ForMass, 300_000_000, maxPerson, unit.Mass.String)
-		case "care":
-			c, _ := e.sub("care")
-			it.Care = kit.Some(kit.CareSupply{Spot: c.spot, Person: c.ref("person"), Consumable: c.ref("of"), Uses: c.count("uses")})
-		case "documents":
-			it.Documents = e.list("documents")
-		case "cash":
-			c, _ := e.sub("cash")
-			it.Cash = kit.Some(kit.Cash{Spot: c.spot, Amount: c.text("amount"), SmallNotes: c.flag("smallNotes")})
-		case "colour":
-			it.Colour = e.text("colour")
-		case "visibility":
-			it.Visibility = e.text("visibility")
-		case "expires":
-			it.Expires = e.date("expires")
-		case "opened":
-			it.Opened = e.date("opened")
-		case "openedLife":
-			it.OpenedLife = e.duration("openedLife")
-		case "rotate":
-			it.Rotate = e.date("rotate")
-		case "outOfCold":
-			it.OutOfCold = e.date("outOfCold")
-		case "quickShed":
-			it.QuickShed = e.flag("quickShed")
-		case "waterproof":
-			it.Waterproof = e.flag("waterproof")
-		case "lastMinute":
-			it.LastMinute = e.flag("lastMinute")
-		case "noisy":
-			it.Noisy = e.flag("noisy")
-		case "covers":
-			it.Covers = e.list("covers")
-		case "pinned":
-			it.Pinned = e.flag("pinned")
-		case "worth":
-			it.Worth = e.whole("worth", defaultWorth, 1, 5)
 		}
+	case "mass":
+		mass := e.weight("mass")
+		it.Mass, it.MassUnknown = mass.Value, !mass.Set
+	case "massIncludesWater":
+		it.MassIncludesWater = e.flag("massIncludesWater")
+	case "estimated":
+		it.Estimated = e.flag("estimated")
+	case "owner":
+		it.Owner = e.ref("owner")
+	case "size":
+		it.Size = e.text("size")
+	case "fits":
+		it.Fits = e.ref("fits")
+	case "place":
+		it.Place = e.text("place")
+	case "shared":
+		it.Shared = e.flag("shared")
+	case "colour":
+		it.Colour = e.text("colour")
+	case "visibility":
+		it.Visibility = e.text("visibility")
+	case "quickShed":
+		it.QuickShed = e.flag("quickShed")
+	case "waterproof":
+		it.Waterproof = e.flag("waterproof")
+	case "lastMinute":
+		it.LastMinute = e.flag("lastMinute")
+	case "noisy":
+		it.Noisy = e.flag("noisy")
+	case "pinned":
+		it.Pinned = e.flag("pinned")
+	case "covers":
+		it.Covers = e.list("covers")
+	case "worth":
+		it.Worth = e.whole("worth", defaultWorth, 1, 5)
+	}
+}
+
+// days reads a field of when something was, or falls due.
+func (e entry) days(it *kit.Item, name string) {
+	switch name {
+	case "weighed":
+		it.Weighed = e.date("weighed")
+	case "sizeSeen":
+		it.SizeSeen = e.date("sizeSeen")
+	case "expires":
+		it.Expires = e.date("expires")
+	case "opened":
+		it.Opened = e.date("opened")
+	case "openedLife":
+		it.OpenedLife = e.duration("openedLife")
+	case "rotate":
+		it.Rotate = e.date("rotate")
+	case "outOfCold":
+		it.OutOfCold = e.date("outOfCold")
+	}
+}
+
+// provides reads a field of what the item does, feeds, holds, treats or heats.
+func (e entry) provides(it *kit.Item, name string) {
+	switch name {
+	case "can":
+		can, _ := e.sub("can")
+		for _, c := range can.fields {
+			it.Can = append(it.Can, kit.Capability{Spot: can.at(c.name), Name: kinds.Capability(c.name), Means: can.text(c.name)})
+		}
+		slices.SortFunc(it.Can, func(a, b kit.Capability) int { return cmp.Compare(a.Name, b.Name) })
+	case "food":
+		food, _ := e.sub("food")
+		it.Food = kit.Some(food.food())
+	case "water":
+		it.Water = e.volume("water")
+	case "container":
+		c, _ := e.sub("container")
+		capacity := c.volume("capacity")
+		it.Container = kit.Some(kit.Container{Spot: c.spot, Capacity: capacity.Value, CapacityUnknown: !capacity.Set || capacity.Value == 0, FireSafe: c.flag("fireSafe"), Rigid: c.flag("rigid")})
+		if capacity.Set && capacity.Value == 0 {
+			e.r.fault("input/value", c.at("capacity"), "%s is no capacity; write what it holds when full, or take capacity out where it is not known", c.text("capacity"))
+		}
+	case "treat":
+		t, _ := e.sub("treat")
+		it.Treat = kit.Some(kit.Treat{Spot: t.spot, Method: t.text("method"), Litres: t.volume("litres"), Wait: t.duration("wait"), PerHour: t.volume("perHour"), Wetted: t.flag("wetted"), MayFreeze: t.flag("mayFreeze")})
+		if p := it.Treat.Value.PerHour; p.Set && p.Value == 0 {
+			e.r.fault("input/value", t.at("perHour"), `%s in an hour is nothing; write what one of it can treat in an hour, such as "30 L", or take perHour out`, t.text("perHour"))
+			it.Treat.Value.PerHour = kit.Opt[unit.Volume]{}
+		}
+		it.Treat.Value.Wait = bounded(t, "wait", it.Treat.Value.Wait, 0, maxWait, unit.Duration.String)
+	case "fuel":
+		fu, _ := e.sub("fuel")
+		mass := fu.mass("mass")
+		it.Fuel = kit.Some(kit.Fuel{Spot: fu.spot, Kind: fu.text("kind"), Mass: mass.Value, MassUnknown: !mass.Set})
+	case "stove":
+		s, _ := e.sub("stove")
+		it.Stove = kit.Some(kit.Stove{Spot: s.spot, Burns: s.list("burns"), Inverts: s.flag("inverts")})
+	}
+}
+
+// equips reads a field of power, warmth, news, care, or papers.
+func (e entry) equips(it *kit.Item, name string) {
+	switch name {
+	case "cells":
+		c, _ := e.sub("cells")
+		it.Cells = kit.Some(kit.Cells{Spot: c.spot, Size: c.text("size"), Chemistry: c.text("chemistry"), Cells: c.whole("cells", 1, 1, maxCount), Capacity: quantity(c, "capacity", unit.ParseCharge), Energy: c.energy("energy"), For: c.ref("for")})
+	case "device":
+		d, _ := e.sub("device")
+		it.Device = kit.Some(kit.Device{Spot: d.spot, Size: d.text("size"), Cells: d.whole("cells", 1, 1, maxCount), RunTime: d.duration("runTime"), BuiltIn: d.flag("builtIn"), SelfPowered: d.flag("selfPowered"), Empty: d.flag("empty")})
+	case "insulation":
+		i, _ := e.sub("insulation")
+		it.Insulation = kit.Some(kit.Insulation{Spot: i.spot, Kind: i.text("kind"), Comfort: i.temperature("comfort")})
+	case "radio":
+		ra, _ := e.sub("radio")
+		it.Radio = kit.Some(kit.Radio{Spot: ra.spot, Receives: ra.list("receives"), Service: ra.text("service")})
+	case "firstAid":
+		fa, _ := e.sub("firstAid")
+		for _, c := range fa.fields {
+			it.FirstAid = append(it.FirstAid, kit.FirstAid{Spot: fa.at(c.name), Kind: c.name, Count: fa.whole(c.name, 0, 0, maxCount)})
+		}
+		slices.SortFunc(it.FirstAid, func(a, b kit.FirstAid) int { return cmp.Compare(a.Kind, b.Kind) })
+	case "medicine":
+		m, _ := e.sub("medicine")
+		it.Medicine = kit.Some(kit.Medicine{
+			Spot: m.spot, Person: m.ref("person"), Medication: m.ref("of"), Doses: m.count("doses"),
+			Repacked: m.flag("repacked"), Dose: strings.TrimSpace(m.text("dose")), ForMass: m.mass("forMass"),
+		})
+		bounded(m, "forMass", it.Medicine.Value.ForMass, 300_000_000, maxPerson, unit.Mass.String)
+	case "care":
+		c, _ := e.sub("care")
+		it.Care = kit.Some(kit.CareSupply{Spot: c.spot, Person: c.ref("person"), Consumable: c.ref("of"), Uses: c.count("uses")})
+	case "documents":
+		it.Documents = e.list("documents")
+	case "cash":
+		c, _ := e.sub("cash")
+		it.Cash = kit.Some(kit.Cash{Spot: c.spot, Amount: c.text("amount"), SmallNotes: c.flag("smallNotes")})
 	}
 }
 
@@ -746,7 +830,7 @@ func (r *reader) plan(e entry) kit.Plan {
 	})
 	r.orders(p.Legs)
 	p.Legs = slices.DeleteFunc(p.Legs, func(l kit.Leg) bool { return broken[l.Key] })
-	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(a.Order, b.Order) })
+	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(cmp.Or(a.Order, maxCount+1), cmp.Or(b.Order, maxCount+1)) }) // one whose place cannot be read comes last
 	e.each("waterSources", func(key string, e entry) {
 		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after"), NeedsKey: e.flag("key")}
 		if w.Litres.Set && w.Litres.Value == 0 {
@@ -827,13 +911,13 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) (_ kit.
 	}
 	if r.ridden[l.By] {
 		l.Pace = bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
-		return l, distance.Set && l.Order > 0
+		return l, distance.Set
 	}
 	if l.Pace.Set && l.Pace.Value < fastest {
 		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
 		l.Pace = kit.Opt[unit.Duration]{}
 	}
-	ok = distance.Set && l.Order > 0 && l.Distance <= maxLeg
+	ok = distance.Set && l.Distance <= maxLeg
 	if l.Distance > maxLeg {
 		r.fault("input/value", e.at("distance"), "%s is more than %s, which nobody walks in one go; split it into legs, one for each walk, and give each its order", l.Distance, maxLeg)
 	}
@@ -930,7 +1014,9 @@ func (r *reader) references(h *kit.Household) {
 		}
 	}
 	check := func(spot, what string, key *string, known []string) {
-		if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) {
+		if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) && len(known) == 0 {
+			r.fault("input/reference", spot, "%s %q is not in this household, and there is none", what, *key)
+		} else if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) {
 			r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q is not in this household", what, *key), *key, known, "there are"))
 			r.near(key, known)
 		}
@@ -994,15 +1080,17 @@ func (r *reader) references(h *kit.Household) {
 			check(it.Food.Value.Spot+"/for", "food for", &it.Food.Value.For, bodies)
 		}
 		if m := &it.Medicine.Value; it.Medicine.Set {
+			known := slices.Contains(bodies, m.Person) // else one thing after the other
 			check(m.Spot+"/person", "person or animal", &m.Person, bodies)
-			if slices.Contains(bodies, m.Person) && !slices.Contains(meds[m.Person], m.Medication) {
+			if known && m.Medication != "" && !slices.Contains(meds[m.Person], m.Medication) {
 				r.fault("input/reference", m.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s takes no medication called %q", m.Person, m.Medication), m.Medication, meds[m.Person], "there are"))
 				r.near(&m.Medication, meds[m.Person])
 			}
 		}
 		if c := &it.Care.Value; it.Care.Set {
+			known := slices.Contains(people, c.Person)
 			check(c.Spot+"/person", "person", &c.Person, people)
-			if slices.Contains(people, c.Person) && !slices.Contains(uses[c.Person], c.Consumable) {
+			if known && c.Consumable != "" && !slices.Contains(uses[c.Person], c.Consumable) {
 				r.fault("input/reference", c.Spot+"/of", "%s", words.Suggest(fmt.Sprintf("%s uses nothing called %q", c.Person, c.Consumable), c.Consumable, uses[c.Person], "there are"))
 				r.near(&c.Consumable, uses[c.Person])
 			}

@@ -1,7 +1,7 @@
 package load
 
 import (
-	"regexp"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,7 +10,6 @@ import (
 	"cuelang.org/go/cue/cuecontext"
 
 	"kitmuster/lint/source"
-	"kitmuster/lint/words"
 )
 
 // salvaging reads of a household that does not fit the schema whatever can be read. A fault says each time what is wrong. What is
@@ -19,15 +18,18 @@ import (
 // a word or field takes the sense that the fault itself offers.
 type salvaging struct {
 	taken map[string]bool // the spots whose faults were read in such a sense
-	made  *cue.Context    // of values that are read in another sense than they were written
+	// echoes are the spots that something was read into from elsewhere: what the reader says of them comes from the fault there.
+	// They lead to the spot of that fault.
+	echoes map[string]string
+	made   *cue.Context // of values that are read in another sense than they were written
 }
 
 // salvage reads of a value what has the shape, and leaves out what has not: fields that the
 // schema does not know, and values of another kind, contradictory or without an end.
-func salvage(v cue.Value, s *shape) (n node, taken map[string]bool) {
-	x := salvaging{taken: map[string]bool{}, made: cuecontext.New()}
-	n, _ = x.rest(v, s)
-	return n, x.taken
+func salvage(v cue.Value, s *shape) (node, *salvaging) {
+	x := &salvaging{taken: map[string]bool{}, echoes: map[string]string{}, made: cuecontext.New()}
+	n, _ := x.rest(v, s)
+	return n, x
 }
 
 func (x *salvaging) rest(v cue.Value, s *shape) (n node, ok bool) {
@@ -65,7 +67,7 @@ func (x *salvaging) group(v cue.Value, s *shape) (n node, ok bool) {
 	n.value = v
 	it, err := v.Fields()
 	if err != nil {
-		return n, false
+		return x.unnamed(v, s)
 	}
 	type other struct {
 		name string
@@ -85,39 +87,65 @@ func (x *salvaging) group(v cue.Value, s *shape) (n node, ok bool) {
 		}
 	}
 	for _, o := range others {
-		name := s.nearField(o.name)
-		if _, twice := n.get(name); name == "" || twice {
+		keys := keysOf(o.v)
+		var path []string
+		if s.group() {
+			if near := plainName(o.name); s.names.MatchString(near) {
+				path = []string{near}
+			}
+		} else if t, ok := kitShape.target(keys, saidOf(o.v)); ok && t.up == 0 && len(t.path) < 3 && !slices.Contains(t.path, "") {
+			path = t.path
+		}
+		if len(path) == 0 {
 			continue
 		}
-		if part, ok := x.rest(o.v, s.shapeOf(name)); ok && x.taking(o.v) {
-			n.fields = append(n.fields, field{name, part})
+		if _, twice := n.get(path[0]); twice {
+			continue
 		}
+		in := s.shapeOf(path[0])
+		if len(path) == 2 {
+			in = in.fields[path[1]]
+		}
+		part, ok := x.rest(o.v, in)
+		if !ok || !x.taking(o.v) {
+			continue
+		}
+		x.echoes[source.Spot(append(keys[:len(keys)-1:len(keys)-1], path...)...)] = source.Spot(keys...)
+		part.text = withUnit(o.name, part.text)
+		if len(path) == 2 {
+			part = node{fields: []field{{path[1], part}}}
+		}
+		n.fields = append(n.fields, field{path[0], part})
 	}
 	return n, true
 }
 
-// nearField is the field or the name of an entry that a wrong one most likely stands for; "" where none can be told.
-func (s *shape) nearField(name string) string {
-	if s.names != nil {
-		if near := plainName(name); s.names.MatchString(near) {
-			return near
+// unnamed reads a list where named entries are wanted: each is there, under a name made of what it says.
+func (x *salvaging) unnamed(v cue.Value, s *shape) (n node, ok bool) {
+	n.value = v
+	it, err := v.List()
+	if err != nil || !s.group() || s.elem.kind != cue.StructKind {
+		return n, false
+	}
+	for i := 1; it.Next(); i++ {
+		e := it.Value()
+		called, err := e.String()
+		if err != nil {
+			called, _ = e.LookupPath(cue.MakePath(cue.Str("name"))).String()
 		}
-		return ""
+		name := plainName(called)
+		if _, twice := n.get(name); twice || !s.names.MatchString(name) || len(name) > maxKey {
+			name = fmt.Sprintf("entry_%d", i)
+		}
+		part, _ := x.rest(e, s.elem)
+		n.fields = append(n.fields, field{name, part})
+		x.echoes[source.Spot(append(keysOf(v), name)...)] = source.Spot(keysOf(v)...)
 	}
-	var here []string
-	for f := range s.fields {
-		here = append(here, f)
-	}
-	if f := meantField(name, here); f != "" {
-		return f
-	}
-	slices.Sort(here)
-	return words.Near(name, here)
+	return n, true
 }
 
-// taking notes that a fault at a value was read in the sense that it offers.
-func (x *salvaging) taking(v cue.Value) bool {
-	var keys []string
+// keysOf are the keys of a value's path.
+func keysOf(v cue.Value) (keys []string) {
 	for _, sel := range v.Path().Selectors() {
 		if sel.LabelType() == cue.IndexLabel {
 			keys = append(keys, strconv.Itoa(sel.Index()))
@@ -125,7 +153,12 @@ func (x *salvaging) taking(v cue.Value) bool {
 		}
 		keys = append(keys, sel.Unquoted())
 	}
-	x.taken[source.Spot(keys...)] = true
+	return keys
+}
+
+// taking notes that a fault at a value was read in the sense that it offers.
+func (x *salvaging) taking(v cue.Value) bool {
+	x.taken[source.Spot(keysOf(v)...)] = true
 	return true
 }
 
@@ -143,9 +176,7 @@ func (x *salvaging) meant(v cue.Value, s *shape) (n node, ok bool) {
 	}
 	switch s.kind {
 	case cue.StringKind:
-		if m := choiceShape.FindStringSubmatch(s.match.String()); m != nil {
-			n.text = words.Near(text, strings.Split(m[1], "|"))
-		}
+		n.text = nearChoice(keysOf(v)[len(keysOf(v))-1], text, s.choices())
 		return n, n.text != "" && x.taking(v)
 	case cue.BoolKind:
 		b, known := truths[strings.ToLower(strings.TrimSpace(text))]
@@ -159,7 +190,3 @@ func (x *salvaging) meant(v cue.Value, s *shape) (n node, ok bool) {
 	n, ok = snapshot(x.made.Encode(number), s)
 	return n, ok && x.taking(v)
 }
-
-var choiceShape = regexp.MustCompile(`^\^\(([^()]*)\)\$$`)
-
-var truths = map[string]bool{"true": true, "yes": true, "false": false, "no": false}

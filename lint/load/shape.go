@@ -23,6 +23,7 @@ import (
 // shape is what the schema allows in one place.
 type shape struct {
 	kind     cue.Kind
+	def      string            // the definition's name, "" for what has none
 	fields   map[string]*shape // of a struct
 	required []string
 	names    *regexp.Regexp // of a struct whose names the family chooses
@@ -33,22 +34,26 @@ type shape struct {
 
 // kitShape is the shape of #Kit. The schema is part of the program, so a
 // construct that the shapes do not know stops the program at its start, and every test.
-var kitShape = shapes{defs: map[string]ast.Expr{}, done: map[string]*shape{}}.of("#Kit")
+var (
+	kitShapes = shapesOf(schemaSyntax)
+	kitShape  = kitShapes.ident("#Kit")
+)
 
 type shapes struct {
 	defs map[string]ast.Expr
 	done map[string]*shape
 }
 
-func (x shapes) of(def string) *shape {
-	for _, d := range schemaSyntax.Decls {
+func shapesOf(f *ast.File) shapes {
+	x := shapes{defs: map[string]ast.Expr{}, done: map[string]*shape{}}
+	for _, d := range f.Decls {
 		if f, ok := d.(*ast.Field); ok {
 			if name, _, err := ast.LabelName(f.Label); err == nil {
 				x.defs[name] = f.Value
 			}
 		}
 	}
-	return x.ident(def)
+	return x
 }
 
 func (x shapes) ident(name string) *shape {
@@ -72,6 +77,7 @@ func (x shapes) ident(name string) *shape {
 	s := &shape{}
 	x.done[name] = s // before going on, so that a definition may name itself
 	*s = *x.expr(e)
+	s.def = name
 	return s
 }
 

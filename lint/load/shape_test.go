@@ -212,15 +212,15 @@ func TestSpelledFieldsAreAllFields(t *testing.T) {
 	}
 }
 
-// A bare number is told as the day or hour that it can only mean; else the message shows one.
-func TestDayOrHour(t *testing.T) {
-	for _, c := range []struct{ number, example, want string }{
-		{"20261221", someDay, `"2026-12-21"`}, {"20261321", someDay, someDay}, {"1993", someDay, someDay}, {"20.61221", someDay, someDay},
-		{"18", someHour, `"18:00"`}, {"0", someHour, `"00:00"`}, {"13", someHour, `"13:00"`}, {"12", someHour, someHour}, {"24", someHour, someHour}, {"6.5", someHour, someHour},
-		{"23", someHour, `"23:00"`},
+// A bare number is told as the day, the hour or the amount that it can only mean.
+func TestBareNumbers(t *testing.T) {
+	for _, c := range []struct{ number, field, want string }{
+		{"20261221", "born", "2026-12-21"}, {"20261321", "born", ""}, {"1993", "born", ""}, {"20.61221", "born", ""},
+		{"18", "start", "18:00"}, {"0", "start", "00:00"}, {"13", "start", "13:00"}, {"12", "start", ""}, {"24", "start", ""}, {"6.5", "start", ""}, {"23", "start", "23:00"},
+		{"40", "mass", "40 g"}, {"-4", "night", "-4 °C"}, {"-4", "mass", ""}, {"47.5", "latitude", "47.5 N"}, {"much", "mass", ""}, {" 40 g ", "mass", "40 g"},
 	} {
-		if got := dayOrHour(c.number, c.example); got != c.want {
-			t.Errorf("%s: %s, want %s", c.number, got, c.want)
+		if got := measures[c.field].meant(c.number, c.field); got != c.want {
+			t.Errorf("%s of %s: %q, want %q", c.number, c.field, got, c.want)
 		}
 	}
 }

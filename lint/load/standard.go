@@ -74,7 +74,7 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 		return nil, []Fault{{Rule: "input/package", Message: "write `package " + standardPackage + "` as the first line", At: t.Span(at[0], at[1])}}
 	}
 	inst := load.Instances([]string{"."}, &load.Config{Dir: "/", FS: x, Package: standardPackage, Registry: noRegistry{aStandard}, Env: []string{}})[0]
-	e := &explainer{files: x, own: inst.Files, standard: true}
+	e := &explainer{files: x, own: inst.Files, standard: true, shape: standardShape}
 	if len(x.refused) > 0 { // the loader goes on without a module file that it cannot open
 		return nil, x.refused
 	}
@@ -91,6 +91,7 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 	for _, imp := range inst.Dependencies() {
 		own = append(own, imp.Files...)
 	}
+	e.raw = evaluate(inst)
 	if err := inst.AddSyntax(closingStandard()); err != nil {
 		return nil, e.faults(err)
 	}
@@ -110,6 +111,17 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 		return nil, faults
 	}
 	return s, nil
+}
+
+// standardShape is the shape of #Standard.
+var standardShape = shapesOf(standardSyntax()).ident("#Standard")
+
+func standardSyntax() *ast.File {
+	f, err := parser.ParseFile(schemaFile, schema.Standard)
+	if err != nil {
+		panic(err) // the embedded schema is part of the program
+	}
+	return f
 }
 
 // closingStandard makes the file that closes a standard's package with the schema; see closing.

@@ -1,100 +1,142 @@
 package load
 
 import (
-	"fmt"
-	"regexp"
+	"maps"
 	"slices"
 	"strings"
 
-	"kitmuster/schema"
+	"cuelang.org/go/cue"
+
+	"kitmuster/lint/internal/edit"
+	"kitmuster/lint/words"
 )
 
 // synonyms leads from words that people write to the fields that are meant, the likelier first: fewer edits apart is not nearer in
-// meaning, as weight is to height.
+// meaning, as weight is to height. A field within a group stands after a dot.
 var synonyms = map[string][]string{
-	"weight": {"mass", "bodyMass"}, "kg": {"mass", "bodyMass"}, "g": {"mass"}, "grams": {"mass"}, "body_weight": {"bodyMass"}, "bodyweight": {"bodyMass"},
-	"qty": {"count"}, "quantity": {"count"}, "amount": {"count"}, "number": {"count"}, "pieces": {"count"}, "pcs": {"count"},
-	"kcal": {"energy", "food"}, "calories": {"energy", "food"}, "kj": {"energy", "food"},
-	"dob": {"born"}, "birthday": {"born"}, "birthdate": {"born"}, "birth_date": {"born"}, "years": {"age"},
-	"expiry": {"expires"}, "expiration": {"expires"}, "exp": {"expires"}, "expires_on": {"expires"}, "best_before": {"expires"}, "bestbefore": {"expires"}, "use_by": {"expires"}, "useby": {"expires"}, "bb": {"expires"}, "mhd": {"expires"},
-	"volume": {"capacity", "container"}, "size": {"capacity", "container"}, "holds": {"capacity"}, "litre": {"litres"}, "liters": {"litres"},
-	"notes": {"note", "name"}, "note": {"name"}, "comment": {"name"}, "description": {"name"}, "title": {"name"}, "label": {"name"},
-	"use": {"can"}, "uses": {"can"}, "function": {"can"}, "purpose": {"can", "for"}, "category": {"can"}, "type": {"kind", "method", "can"},
-	"gender": {"sex"}, "tel": {"phone"}, "telephone": {"phone"}, "mobile": {"phone"}, "allergy": {"allergies"}, "meds": {"medications"}, "medicine": {"medications"}, "medicines": {"medications"}, "medication": {"medications"},
+	"weight": {"mass", "bodyMass"}, "wt": {"mass", "bodyMass"}, "mass": {"bodyMass"}, "kg": {"mass", "bodyMass"}, "g": {"mass"}, "grams": {"mass"}, "gewicht": {"mass", "bodyMass"}, "poids": {"mass", "bodyMass"}, "peso": {"mass", "bodyMass"}, "bodyweight": {"bodyMass"},
+	"qty": {"count"}, "quantity": {"count"}, "amount": {"count"}, "number": {"count"}, "pieces": {"count"}, "pcs": {"count"}, "anzahl": {"count"}, "menge": {"count"},
+	"kcal": {"energy", "food.energy"}, "calories": {"energy", "food.energy"}, "cal": {"energy", "food.energy"}, "kj": {"energy", "food.energy"}, "calorie": {"energy", "food.energy"}, "energy": {"food.energy"},
+	"dob": {"born"}, "birthday": {"born"}, "birthdate": {"born"}, "dateofbirth": {"born"}, "birth": {"born"}, "geboren": {"born"}, "years": {"age"}, "alter": {"age"},
+	"expiry": {"expires"}, "expirydate": {"expires"}, "expiration": {"expires"}, "expirationdate": {"expires"}, "exp": {"expires"}, "expireson": {"expires"}, "bestbefore": {"expires"}, "useby": {"expires"}, "bb": {"expires"}, "mhd": {"expires"}, "ablaufdatum": {"expires"},
+	"volume": {"capacity", "container.capacity"}, "holds": {"capacity", "container.capacity"}, "litre": {"litres", "water"}, "liters": {"litres", "water"}, "litres": {"water"},
+	"title": {"name"}, "label": {"name"}, "fullname": {"name"}, "firstname": {"name"},
+	"use": {"can"}, "uses": {"can"}, "function": {"can"}, "purpose": {"can", "for"}, "category": {"can"}, "does": {"can"}, "type": {"kind", "method", "can"},
+	"gender": {"sex"}, "tel": {"phone"}, "telephone": {"phone"}, "mobile": {"phone"}, "allergy": {"allergies"}, "meds": {"medications"}, "medicine": {"medications"}, "medicines": {"medications"}, "drugs": {"medications"},
+	"medication": {"of", "medications"}, "takenby": {"person"}, "patient": {"person"}, "tablets": {"doses"}, "pills": {"doses"},
 	"pets": {"animals"}, "dogs": {"animals"}, "members": {"people"}, "family": {"people", "household"}, "persons": {"people"}, "bags": {"packs"}, "backpacks": {"packs"}, "rucksacks": {"packs"}, "cars": {"vehicles"},
 	"pockets": {"compartments"}, "contents": {"items"}, "things": {"items"}, "stuff": {"items"}, "wearing": {"onBody"}, "worn": {"onBody"}, "clothes": {"onBody"},
 	"max": {"day"}, "high": {"day"}, "min": {"night"}, "low": {"night"}, "lat": {"latitude"}, "elevation": {"altitude"}, "length": {"distance"}, "km": {"distance"}, "route": {"legs"}, "steps": {"legs"}, "water": {"waterSources"},
-	"doses_per_day": {"perDay"}, "per_day": {"perDay"}, "daily": {"perDay"}, "hours": {"duration"}, "days": {"duration"}, "carried_by": {"carrier", "carriedBy"}, "bearer": {"carrier"}, "owned_by": {"owner"}, "belongs_to": {"owner"},
+	"dosesperday": {"perDay"}, "daily": {"perDay"}, "timesaday": {"perDay"}, "hours": {"duration"}, "days": {"duration"}, "carriedby": {"carrier"}, "bearer": {"carrier"}, "ownedby": {"owner"}, "belongsto": {"owner"},
 }
 
-// meant is the field of those here that a word stands for; "" where none is known.
-func meantField(word string, here []string) string {
-	for _, f := range synonyms[strings.ToLower(strings.ReplaceAll(word, "-", "_"))] {
-		if slices.Contains(here, f) {
-			return f
-		}
-	}
-	return ""
+// unplaced are words for what a kit has no field for.
+var unplaced = []string{"note", "notes", "comment", "comments", "remark", "remarks", "description", "price", "cost", "url", "link", "brand", "model", "shop", "photo", "picture", "barcode", "sku", "id", "todo"}
+
+// folded is a name as synonyms have it.
+func folded(name string) string {
+	return strings.ToLower(strings.NewReplacer("-", "", "_", "", " ", "").Replace(name))
 }
 
-var (
-	// canLine is a line of #Can: a capability with its means.
-	canLine = regexp.MustCompile(`(?m)^\t([a-z_]+)\?:\s+=~"\^\(([^()]*)\)\$"$`)
-	// enumLine is a field with a few words, listLine one that takes a list.
-	enumLine = regexp.MustCompile(`(?m)^\t([A-Za-z_]+)[?!]?:\s+=~"\^\(([^()]*)\)\$"$`)
-	listLine = regexp.MustCompile(`(?m)^\t([A-Za-z_]+)[?!]?:\s+\[\.\.\.`)
-)
-
-// canOf is how to write, under can, a thing that is called by its means, such as signal: "whistle"; "" where no means is called so.
-func canOf(word string) string {
-	text := string(schema.Kit)
-	if i := strings.Index(text, "#Can: {"); i >= 0 {
-		text = text[i:]
-		text = text[:strings.Index(text, "\n}")]
-	}
-	for _, m := range canLine.FindAllStringSubmatch(text, -1) {
-		if slices.Contains(strings.Split(m[2], "|"), strings.ReplaceAll(word, "_", "-")) {
-			return fmt.Sprintf("%s: %q", m[1], strings.ReplaceAll(word, "_", "-"))
-		}
-	}
-	return ""
+// target is where a field belongs that stands in a wrong place or under a wrong name: so many levels up, and from there down these
+// fields; "" stands for the name of an entry.
+type target struct {
+	up   int
+	path []string
+	near bool // the name was misspelt
 }
 
-// choices are the words that a field takes, where every field of the name takes the same few.
-func choices(field string) (out []string) {
-	for _, m := range enumLine.FindAllStringSubmatch(string(schema.Kit), -1) {
-		if m[1] != field {
+// target finds where the field at a path of the shape belongs; ok is false where that cannot be told.
+func (s *shape) target(keys []string, w said) (t target, ok bool) {
+	last := keys[len(keys)-1]
+	here, _ := s.at(keys[:len(keys)-1])
+	if here == nil || here.kind != cue.StructKind || here.group() {
+		return t, false
+	}
+	names := slices.Sorted(maps.Keys(here.fields))
+	for _, f := range synonyms[folded(last)] {
+		if f == "food.energy" && strings.HasSuffix(w.text, "Wh") { // of a battery
 			continue
 		}
-		words := strings.Split(m[2], "|")
-		if out != nil && !slices.Equal(out, words) {
-			return nil
-		}
-		out = words
-	}
-	return out
-}
-
-// takesList reports whether a field of the schema takes a list.
-func takesList(field string) bool {
-	for _, m := range listLine.FindAllStringSubmatch(string(schema.Kit), -1) {
-		if m[1] == field {
-			return true
+		group, field, nested := strings.Cut(f, ".")
+		if g := here.fields[group]; g != nil && (!nested || g.fields[field] != nil) {
+			return target{path: strings.Split(f, ".")}, true
 		}
 	}
-	return false
+	for _, n := range names {
+		if folded(n) == folded(last) {
+			return target{path: []string{n}, near: true}, true
+		}
+	}
+	if !slices.Contains(unplaced, last) {
+		var within []target
+		for _, n := range names {
+			if g := here.fields[n]; g.kind == cue.StructKind && g.fields[last] != nil {
+				within = append(within, target{path: []string{n, last}})
+			}
+		}
+		for _, t := range within {
+			g := here.fields[t.path[0]]
+			if _, fits := w.as(g.fields[last], g.def, last); fits || len(within) == 1 {
+				return t, true
+			}
+		}
+	}
+	near := words.Near(last, names)
+	if near != "" && edit.Distance([]rune(strings.ToLower(last)), []rune(strings.ToLower(near)), 1) < 2 {
+		return target{path: []string{near}, near: true}, true
+	}
+	if !slices.Contains(unplaced, last) {
+		for up := 0; up < len(keys); up++ {
+			from, _ := s.at(keys[:len(keys)-1-up])
+			if from == nil || from.group() {
+				continue
+			}
+			if from.fields[last] != nil {
+				return target{up: up, path: []string{last}}, true
+			}
+			if ways := from.ways(last, 5); len(ways) == 1 {
+				return target{up: up, path: ways[0]}, true
+			}
+		}
+		if near != "" {
+			return target{path: []string{near}, near: true}, true
+		}
+	}
+	return t, false
 }
 
-// groups shows how fields that hold others are written.
-var groups = map[string]string{
-	"can": `can: signal: "whistle"`, "food": `food: energy: "450 kcal"`, "container": `container: capacity: "1 L"`, "treat": `treat: method: "filter"`, "fuel": `fuel: {kind: "gas-mix", mass: "100 g"}`,
-	"stove": `stove: burns: ["gas-mix"]`, "cells": `cells: {size: "AA", chemistry: "alkaline"}`, "device": `device: {size: "AAA", cells: 3}`, "insulation": `insulation: {kind: "quilt", comfort: "3 °C"}`,
-	"radio": `radio: receives: ["fm"]`, "firstAid": `firstAid: plasters: 10`, "medicine": `medicine: {person: "ana", of: "thyroid", doses: 14}`, "cash": `cash: {amount: "200 in notes", smallNotes: true}`,
-	"allergies": `allergies: nuts: {severe: true}`, "medications": `medications: thyroid: perDay: 1`, "needs": `needs: rest: "sits down often"`, "contacts": `contacts: cousin: {name: "cousin", phone: "555 0100"}`,
-	"meetingPoints": `meetingPoints: school: where: "school yard"`, "school": `school: where: "school yard"`, "waterSources": `waterSources: brook: quality: "clear"`, "legs": `legs: one: {order: 1, distance: "3 km"}`,
-	"seasons": `seasons: hot: {day: "31 °C", night: "18 °C"}`, "people": `people: ana: {age: "42 y", bodyMass: "68 kg"}`, "packs": `packs: rust: {carrier: "ana", mass: "1.2 kg"}`, "items": `items: matches: {mass: "15 g"}`,
-	"compartments": `compartments: lid: reach: "walking"`, "animals": `animals: rex: {species: "dog", bodyMass: "24 kg"}`, "record": `record: weighed: "2026-10-01"`, "destination": `destination: {kind: "house"}`,
+// ways are the shortest ways down to a field of a name.
+func (s *shape) ways(field string, most int) (out [][]string) {
+	type way struct {
+		s    *shape
+		path []string
+	}
+	level := []way{{s, nil}}
+	for range most {
+		var next []way
+		for _, w := range level {
+			if w.s.group() {
+				if w.s.elem.kind == cue.StructKind {
+					next = append(next, way{w.s.elem, append(slices.Clone(w.path), "")})
+				}
+				continue
+			}
+			for _, n := range slices.Sorted(maps.Keys(w.s.fields)) {
+				f := w.s.fields[n]
+				path := append(slices.Clone(w.path), n)
+				if n == field {
+					out = append(out, path)
+				}
+				if f.kind == cue.StructKind {
+					next = append(next, way{f, path})
+				}
+			}
+		}
+		if len(out) > 0 {
+			return out
+		}
+		level = next
+	}
+	return nil
 }
-
-// lists shows how fields that take a list are written.
-var lists = map[string]string{"documents": `documents: ["identity"]`, "diets": `diets: ["vegan"]`, "burns": `burns: ["gas-mix"]`, "receives": `receives: ["fm"]`, "colours": `colours: ["red"]`, "hazards": `hazards: ["flood"]`}

@@ -25,6 +25,8 @@ type Options struct {
 	Season string
 	// Start is the time of day at which the plan begins; unset, the plan's own.
 	Start kit.Opt[unit.Clock]
+	// Units are those in which amounts are said first; "" is as the kit writes.
+	Units unit.System
 	// Asked are the lines of official lists that the kit is held against.
 	Asked []facts.Asked
 	// Limits are those of later standards, and those that the household made stricter.
@@ -48,7 +50,7 @@ func Forecast(h *kit.Household, o Options) (*facts.Facts, *facts.Ledger, *foreca
 
 func measure(h *kit.Household, o Options) *measurer {
 	m := &measurer{h: planned(h, o.On), on: o.On, f: &facts.Facts{}, l: &facts.Ledger{}}
-	m.f.Audit = facts.Audit{On: o.On.String(), OnDay: int64(o.On)}
+	m.f.Audit = facts.Audit{On: o.On.String(), OnDay: int64(o.On), Units: cmp.Or(o.Units, h.Units, unit.Metric)}
 	m.collect()
 	m.plan(o.Season)
 	m.masses()

@@ -58,7 +58,7 @@ func TestWholeHousehold(t *testing.T) {
 	rod := item(facts.Item{Name: "rod", MassMG: 30_000, Can: []kinds.Capability{"fire"}})
 	rod.Weighed = false
 	want := &facts.Facts{
-		Audit: facts.Audit{On: "2026-05-01", OnDay: int64(audit)},
+		Audit: facts.Audit{On: "2026-05-01", OnDay: int64(audit), Units: unit.Metric},
 		Household: facts.Household{
 			ID: "household", Name: "Otter", PeopleCount: 1, AdultCount: 1, PackCount: 1, ItemCount: 4,
 			MassMG: 2_400_000, MassKnown: true, LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, FoodPackedMG: 200_000, UnweighedMG: 30_000,

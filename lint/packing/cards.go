@@ -280,7 +280,7 @@ func (l *lister) animal(a *kit.Animal) {
 			c.About += ", " + age(f.AgeMonths)
 		}
 		c.add("Needs each day", plain([]string{
-			words.Energy(f.NeedJ) + " of food, " + whose(a.Energy.Set), words.Volume(f.NeedML) + " of water, " + whose(a.Water.Set),
+			words.Energy(f.NeedJ) + " of food, " + whose(a.Energy.Set), l.in().Volume(f.NeedML) + " of water, " + whose(a.Water.Set),
 		}))
 	}
 	c.ask("We meet at", noneWritten, l.meetings())
@@ -309,8 +309,7 @@ func (l *lister) carries(key string) (out []string) {
 	for _, p := range written(l, l.m.Kit.Packs, func(p *kit.Pack) string { return p.Spot }) {
 		if p.Carrier == key {
 			f := l.fact(p)
-			mass := unit.Mass(f.MassMG * 1000)
-			out = append(out, fmt.Sprintf("%s: %s (%s)", p.Name, words.AtLeast(!f.MassKnown, mass.String()), mass.Pounds()))
+			out = append(out, p.Name+": "+l.in().Load(!f.MassKnown, f.MassMG))
 		}
 	}
 	return out
@@ -320,7 +319,7 @@ func (l *lister) meetings() (out []string) {
 	for _, m := range written(l, l.m.Kit.Plan.MeetingPoints, func(m *kit.MeetingPoint) string { return m.Spot }) {
 		text := m.Where
 		if m.Altitude.Set {
-			text += fmt.Sprintf(", altitude %.0f m", float64(m.Altitude.Value.Millimetres())/1000)
+			text += ", altitude " + l.in().Units.Length(m.Altitude.Value)
 		}
 		out = append(out, text)
 	}

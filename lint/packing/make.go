@@ -60,7 +60,7 @@ func packing(m *household.Measured, a ages) *PackingList {
 	l.datesOf()
 	people, animals := l.bodiesAsWritten()
 	if p := m.Facts.Plan; p.SeasonKnown {
-		l.out.Season = fmt.Sprintf("%s: %s by day, %s by night", p.Season, unit.Temperature(p.DayMC), unit.Temperature(p.NightMC))
+		l.out.Season = fmt.Sprintf("%s: %s by day, %s by night", p.Season, l.in().Units.Temperature(unit.Temperature(p.DayMC)), l.in().Units.Temperature(unit.Temperature(p.NightMC)))
 	}
 	for _, key := range append(keysOf(people, func(p *kit.Person) string { return p.Key }), keysOf(animals, func(a *kit.Animal) string { return a.Key })...) {
 		again := false
@@ -225,7 +225,7 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 	}
 	note(f.Count == 0, "none is left")
 	note(out.AtLast != "", "last minute: "+out.AtLast)
-	note(f.WaterML > 0, "with "+words.Volume(f.WaterML)+" of water")
+	note(f.WaterML > 0, "with "+l.in().Volume(f.WaterML)+" of water")
 	if md := it.Medicine.Value; it.Medicine.Set {
 		name := md.Medication
 		if _, m := l.medication(it); m != nil {
@@ -244,6 +244,9 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 	note(!f.Weighed && f.MassKnown && f.Count > 0, "not weighed")
 	return out
 }
+
+// in says amounts in the units of the household.
+func (l *lister) in() words.Amounts { return words.Amounts{Units: l.m.Facts.Audit.Units} }
 
 // medication is what an item is a supply of, and whose.
 func (l *lister) medication(it *kit.Item) (*kit.Person, *kit.Medication) {

@@ -117,14 +117,14 @@ const (
 	doingHeight = 14
 )
 
-// panels draws who walks when and how water and food go down, one below the other on one scale of hours; more are other stocks.
+// panels draws who walks or rides when and how water and food go down, one below the other on one scale of hours; more are other stocks.
 func panels(s *audit.Sheet) (out, more []panel) {
 	n := len(s.Hours.Doing)
 	if n == 0 {
 		return nil, nil
 	}
 	nights := stripes(s.Hours.Dark, '#', 0, 100)
-	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65), Alt: walking(s)}
+	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65) + stripes(s.Hours.Doing, 'r', 44, 56), Alt: walking(s)}
 	out = append(out, doing)
 	for _, c := range []struct {
 		kind       kinds.Stock
@@ -230,14 +230,20 @@ func stripes(of string, mark byte, top, bottom int) string {
 	return b.String()
 }
 
-// walking says when somebody walks and when it is dark.
+// walking says when somebody walks or rides and when it is dark.
 func walking(s *audit.Sheet) string {
 	text := "somebody walks in " + spans(s.Hours.Doing, 'w')
+	if rides(s) {
+		text += "; the household rides in " + spans(s.Hours.Doing, 'r')
+	}
 	if s.Hours.Dark != "" {
 		text += "; dark in " + spans(s.Hours.Dark, '#')
 	}
 	return text
 }
+
+// rides reports whether there is an hour in which nobody walks and the household rides.
+func rides(s *audit.Sheet) bool { return strings.Contains(s.Hours.Doing, "r") }
 
 // spans lists the hours that have a mark.
 func spans(of string, mark byte) string {

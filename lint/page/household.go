@@ -503,6 +503,9 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 			e.Plan = "No plan says how long; taken for granted are " + from
 		}
 		e.Key = "The first strip shows when somebody walks."
+		if rides(s) {
+			e.Key = "The first strip shows when somebody walks, and by a thin line when the household rides."
+		}
 		if s.Season == "" {
 			e.Plan += "; no season is planned for, so nothing here knows of heat, cold or darkness."
 		} else {
@@ -529,7 +532,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		if x.Of != "" {
 			row.Name += ", " + words.Clean(x.Of)
 		}
-		write := kind.Text
+		write := func(n int64) string { return kind.Text(unit.Metric, n) }
 		row.Have, row.Need = write(x.Have), write(x.Need)
 		past := ""
 		if x.Past > 0 && !shared {

@@ -57,6 +57,7 @@ type listLink struct{ ID, Name string }
 type listHousehold struct {
 	ID, Name, Path string
 	Sum, Season    string
+	Both           bool // masses are in two units, and wider
 	Unread         []string
 	Last           []listRow
 	Packs          []listPack
@@ -114,10 +115,11 @@ func newListPage(ls *packing.PackingLists) (*listPage, error) {
 func listID(n int) string { return fmt.Sprintf("household-%d", n) }
 
 func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
+	in := words.Amounts{Units: l.Household.Units}
 	h := listHousehold{
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
-		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", atLeast(l.LoadLeast, mass(l.LoadMG)), atLeast(l.WornLeast, mass(l.WornMG))),
-		Season: words.Clean(l.Season),
+		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", atLeast(l.LoadLeast, in.Mass(l.LoadMG)), atLeast(l.WornLeast, in.Mass(l.WornMG))),
+		Season: words.Clean(l.Season), Both: in.Units == unit.US,
 	}
 	for _, fault := range l.Unread {
 		h.Unread = append(h.Unread, words.Clean(fault))
@@ -126,12 +128,12 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 		h.Last = append(h.Last, listRow{ID: p.box(), Name: words.Clean(m.What), Notes: words.Clean(m.Why), Where: words.Clean(m.Where), Past: words.Clean(m.Past)})
 	}
 	if len(l.Worn) > 0 {
-		h.Worn = &listPack{Groups: p.groups(l.Worn)}
+		h.Worn = &listPack{Groups: p.groups(in, l.Worn)}
 	}
 	for _, k := range l.Packs {
 		h.Packs = append(h.Packs, listPack{
 			Name: words.Clean(k.Name), Carrier: words.Clean(k.Carrier), Colours: words.Clean(strings.Join(k.Colours, ", ")),
-			Mass: atLeast(k.MassLeast, mass(k.MassMG)) + " (" + unit.Mass(k.MassMG*1000).Pounds() + ")", Empty: atLeast(k.EmptyLeast, mass(k.EmptyMG)), Groups: p.groups(k.Parts),
+			Mass: in.Load(k.MassLeast, k.MassMG), Empty: atLeast(k.EmptyLeast, in.Mass(k.EmptyMG)), Groups: p.groups(in, k.Parts),
 			Again: k.Again,
 		})
 	}
@@ -150,16 +152,16 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 }
 
 // listMass is what a thing weighs; "?" where nothing of it is known.
-func listMass(it packing.PackedItem) string {
+func listMass(in words.Amounts, it packing.PackedItem) string {
 	if it.MassLeast && it.MassMG == 0 {
 		return "?"
 	}
-	return atLeast(it.MassLeast, mass(it.MassMG))
+	return atLeast(it.MassLeast, in.Mass(it.MassMG))
 }
 
-func (p *listPage) groups(parts []packing.PackedPart) (out []listGroup) {
+func (p *listPage) groups(in words.Amounts, parts []packing.PackedPart) (out []listGroup) {
 	for _, part := range parts {
-		g := listGroup{Name: words.Clean(part.Name), Mass: atLeast(part.MassLeast, mass(part.MassMG))}
+		g := listGroup{Name: words.Clean(part.Name), Mass: atLeast(part.MassLeast, in.Mass(part.MassMG))}
 		var about []string
 		if r := part.Reach.Row(); r.Compartment {
 			about = append(about, "reached "+r.Words)
@@ -174,10 +176,10 @@ func (p *listPage) groups(parts []packing.PackedPart) (out []listGroup) {
 		for _, it := range part.Items {
 			notes := it.Notes
 			if it.Count > 1 && !it.MassLeast {
-				notes = append([]string{mass(it.EachMG) + " each"}, notes...)
+				notes = append([]string{in.Mass(it.EachMG) + " each"}, notes...)
 			}
 			g.Rows = append(g.Rows, listRow{
-				ID: p.box(), Count: fmt.Sprint(it.Count), Name: words.Clean(it.Name), Mass: listMass(it), Notes: words.Clean(strings.Join(notes, "; ")), Past: words.Clean(it.Past),
+				ID: p.box(), Count: fmt.Sprint(it.Count), Name: words.Clean(it.Name), Mass: listMass(in, it), Notes: words.Clean(strings.Join(notes, "; ")), Past: words.Clean(it.Past),
 			})
 		}
 		out = append(out, g)

@@ -11,6 +11,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/packing"
+	"kitmuster/lint/unit"
 )
 
 // sampleLists are lists that a test may change.
@@ -53,6 +54,21 @@ func TestListHTML(t *testing.T) {
 	got := listOf(t, listSample())
 	if diff := cmp.Diff(bodyOfListed, got[strings.Index(got, "<body>"):]); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// In US units each mass stands in two units, in a wider column.
+func TestListHTMLInUSUnits(t *testing.T) {
+	ls := listSample()
+	ls.Lists[0].Household.Units = unit.US
+	got := listOf(t, ls)
+	for _, want := range []string{
+		`<section class="household both"`, "7.7 lb (3.50 kg) in packs, 4.2 oz (120 g) worn or pocketed", `<strong>7.7 lb (3.50 kg)</strong>, empty 2.2 lb (1.00 kg)`,
+		`<td class="mass">5.5 lb (2.48 kg)</td>`, "2.7 lb (1.24 kg) each",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%s is not in the page", want)
+		}
 	}
 }
 

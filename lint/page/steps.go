@@ -168,18 +168,18 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
 	return strings.Join(out, "; ") + " (" + says + ")"
 }
 
-// buyWords names what is bought: by what it is for, where the rule says so, else by what the rule says is lacking.
+// buyWords names what is bought, in the number that goes with the count: by what it is for, where the rule says so, else by what the
+// rule says is lacking.
 func buyWords(l *audit.Buy) string {
-	row := kinds.Capability(l.Thing).Row()
-	if row.Kind == "" || l.Unit != kinds.UnitCount {
+	only := kinds.Capability(l.Thing).Row().Only
+	kind, rest, _ := strings.Cut(only, " ")
+	switch {
+	case only == "" || l.Unit != kinds.UnitCount:
 		return words.Clean(l.What)
+	case kind == "way" || kind == "thing":
+		return words.Noun(l.Count, kind) + " " + rest
 	}
-	for _, noun := range []string{"way", "thing"} {
-		if rest, ok := strings.CutPrefix(row.Only, noun+" "); ok && l.Count != 1 {
-			return noun + "s " + rest
-		}
-	}
-	return row.Only
+	return only
 }
 
 // amount says how much is bought of a thing that a rule lacks.
@@ -187,7 +187,7 @@ func amount(l *audit.Buy) string {
 	what := words.Clean(l.What)
 	switch l.Unit {
 	case kinds.UnitCount:
-		return fmt.Sprintf("%d %s", l.Count, buyWords(l))
+		return fmt.Sprintf("%d × %s", l.Count, buyWords(l))
 	case kinds.UnitVolume:
 		return litres(l.Amount) + " of " + what
 	case kinds.UnitEnergy:

@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"kitmuster/lint/audit"
+	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
@@ -109,13 +110,13 @@ func TestFewerSheetAndComparison(t *testing.T) {
 	if fewerSheet(nil) != nil || in.Stocks[0].Lasts != 25 {
 		t.Error("what came in was changed")
 	}
-	fig := func(label string, unit kinds.Figure, value int64) *finding.Figure {
-		return &finding.Figure{Group: "endurance", Label: label, Unit: unit, Value: value}
+	fig := func(label string, unit kinds.Figure, value int64) *compare.Figure {
+		return &compare.Figure{Group: "endurance", Label: label, Unit: unit, Value: value}
 	}
-	c := &finding.Comparison{Run: &finding.Run{Findings: finding.List(), Households: make([]finding.Household, 1)}, Households: []finding.Compared{{Changes: []finding.Change{
+	c := &compare.Comparison{Run: &finding.Run{Findings: finding.List(), Households: make([]finding.Household, 1)}, Households: []compare.Compared{{Changes: []compare.Change{
 		{Before: fig("water lasts", "hours", 20), Now: fig("water lasts", "hours", 50)},
 		{Before: fig("sodium lasts", "hours", 25), Now: fig("sodium lasts", "hours", 30)},
-		{Now: &finding.Figure{Group: "capabilities", Label: "fire, for the household", Value: 1}},
+		{Now: &compare.Figure{Group: "capabilities", Label: "fire, for the household", Value: 1}},
 	}}}}
 	changes := mask(0).Comparison(c).Households[0].Changes
 	if len(changes) != 1 || changes[0].Before.Value != 0 || changes[0].Now.Value != 48 {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/compare"
 	"kitmuster/lint/drill"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
@@ -124,12 +125,12 @@ func (m *Mask) fate(kind kinds.ToldDrill, of []*drill.Fate) SharedFate {
 }
 
 // Comparison keeps of the changes those of the hours that stocks of everyone last, and of what the household can do.
-func (m *Mask) Comparison(c *finding.Comparison) *finding.Comparison {
-	out := &finding.Comparison{Run: Fewer(m.Run(c.Run)), Households: make([]finding.Compared, len(c.Households))}
+func (m *Mask) Comparison(c *compare.Comparison) *compare.Comparison {
+	out := &compare.Comparison{Run: Fewer(m.Run(c.Run)), Households: make([]compare.Compared, len(c.Households))}
 	few := few(c.Run)
 	for i := range c.Households {
 		h := &c.Households[i]
-		o := finding.Compared{Household: m.Household(h.Household)}
+		o := compare.Compared{Household: m.Household(h.Household)}
 		if h.Was != "" {
 			o.Was = m.Folder(h.Was)
 		}
@@ -139,7 +140,7 @@ func (m *Mask) Comparison(c *finding.Comparison) *finding.Comparison {
 				before, now = wholeDays(before), wholeDays(now)
 			}
 			if (before != nil || now != nil) && (before == nil || now == nil || before.Value != now.Value) {
-				o.Changes = append(o.Changes, finding.Change{Before: before, Now: now})
+				o.Changes = append(o.Changes, compare.Change{Before: before, Now: now})
 			}
 		}
 		out.Households[i] = o
@@ -148,7 +149,7 @@ func (m *Mask) Comparison(c *finding.Comparison) *finding.Comparison {
 }
 
 // figure is a figure that may be told of, or nil. Which it is, its label alone says: others of its group name people.
-func figure(f *finding.Figure) *finding.Figure {
+func figure(f *compare.Figure) *compare.Figure {
 	if f == nil {
 		return nil
 	}
@@ -172,14 +173,14 @@ func figure(f *finding.Figure) *finding.Figure {
 	}
 	for _, w := range told {
 		if f.Label == w+after {
-			return &finding.Figure{Group: f.Group, ID: f.Group + "/" + w, Label: w + after, Unit: f.Unit, Value: f.Value}
+			return &compare.Figure{Group: f.Group, ID: f.Group + "/" + w, Label: w + after, Unit: f.Unit, Value: f.Value}
 		}
 	}
 	return nil
 }
 
 // wholeDays is a figure of hours rounded down, or nil for any other.
-func wholeDays(f *finding.Figure) *finding.Figure {
+func wholeDays(f *compare.Figure) *compare.Figure {
 	if f == nil || f.Unit != kinds.FigureHours {
 		return nil
 	}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/compare"
 	"kitmuster/lint/drill"
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
@@ -202,10 +203,10 @@ func TestDrilled(t *testing.T) {
 
 func TestComparison(t *testing.T) {
 	m := mask(0)
-	fig := func(group, id, label string, value int64) *finding.Figure {
-		return &finding.Figure{Group: group, ID: group + "/" + id, Label: label, Unit: "hours", Value: value}
+	fig := func(group, id, label string, value int64) *compare.Figure {
+		return &compare.Figure{Group: group, ID: group + "/" + id, Label: label, Unit: "hours", Value: value}
 	}
-	c := &finding.Comparison{Run: &finding.Run{Findings: finding.List(), Households: make([]finding.Household, Few)}, Households: []finding.Compared{{Household: finding.Household{Name: "Birch", Path: "birch"}, Was: "old", Changes: []finding.Change{
+	c := &compare.Comparison{Run: &finding.Run{Findings: finding.List(), Households: make([]finding.Household, Few)}, Households: []compare.Compared{{Household: finding.Household{Name: "Birch", Path: "birch"}, Was: "old", Changes: []compare.Change{
 		{Before: fig("mass", "all", "all packs", 1), Now: fig("mass", "all", "all packs", 2)},
 		{Now: fig("capabilities", "household/fire", "fire, for the household", 1)},
 		{Now: fig("capabilities", "people/ana/fire", "fire, for Ana alone", 1)},
@@ -214,7 +215,7 @@ func TestComparison(t *testing.T) {
 		{Before: fig("endurance", "x", "energy of Rex lasts", 10)}, {Before: fig("endurance", "x", "doses of x of Ana lasts", 10)},
 		{Now: fig("food", "energy", "food energy", 1)}, {Now: fig("dates", "x", "fire, for the household", 1)},
 	}}, {Household: finding.Household{Path: "new"}}}}
-	want := []finding.Compared{{Household: finding.Household{Name: m.household("Birch"), Path: m.Folder("birch")}, Was: m.Folder("old"), Changes: []finding.Change{
+	want := []compare.Compared{{Household: finding.Household{Name: m.household("Birch"), Path: m.Folder("birch")}, Was: m.Folder("old"), Changes: []compare.Change{
 		{Now: fig("capabilities", "fire", "fire, for the household", 1)},
 		{Before: fig("endurance", "water", "water lasts", 10), Now: fig("endurance", "water", "water lasts", 20)},
 	}}, {Household: finding.Household{Path: m.Folder("new")}}}

@@ -76,7 +76,7 @@ func (p *outlook) chart() {
 		})
 	}
 	water := func(h *forecast.Hour) int64 { return h.WaterML }
-	level("safe water", p.peak(p.lasting(kinds.StockWater, -1, "").Have, water), volume, water)
+	level("safe water", p.peak(p.lasting(kinds.StockWater, -1, "").Have, water), p.amounts.Volume, water)
 	food := func(h *forecast.Hour) int64 { return h.FoodJ }
 	level("food for people", p.peak(p.food(), food), energy, food)
 	p.loads(size, most)

@@ -7,41 +7,43 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
 // figureText writes a figure for people, and nothing where it simply is so.
-func figureText(f *finding.Figure) string {
+func figureText(units unit.System, f *compare.Figure) string {
 	if write := f.Unit.Row().Text; write != nil {
-		return write(f.Value)
+		return write(units, f.Value)
 	}
 	return ""
 }
 
 // changeText says a change in a line without its label.
-func changeText(c finding.Change) string {
+func changeText(units unit.System, c compare.Change) string {
 	switch {
 	case c.Before == nil:
-		return strings.TrimSuffix("new: "+figureText(c.Now), ": ")
+		return strings.TrimSuffix("new: "+figureText(units, c.Now), ": ")
 	case c.Now == nil:
-		return strings.TrimSuffix("gone: was "+figureText(c.Before), ": was ")
+		return strings.TrimSuffix("gone: was "+figureText(units, c.Before), ": was ")
 	}
-	text := figureText(c.Before) + " → " + figureText(c.Now)
+	text := figureText(units, c.Before) + " → " + figureText(units, c.Now)
 	d, sign := c.Now.Value-c.Before.Value, "+"
 	if d < 0 {
 		sign, d = "-", -d
 	}
 	change := ""
 	if write := c.Now.Unit.Row().Change; write != nil {
-		change = write(d)
+		change = write(units, d)
 	}
 	return text + " (" + sign + change + ")"
 }
 
 // CompareText writes what changed between two states, for a terminal.
-func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
+func CompareText(w io.Writer, c *compare.Comparison, o Options) error {
 	b := bufio.NewWriter(w)
 	next := byHousehold(c.Run)
 	for i := range c.Households {
@@ -60,7 +62,7 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 				group = g
 				fmt.Fprintf(b, "  %s\n", g)
 			}
-			fmt.Fprintf(b, "    %s: %s\n", words.Clean(ch.Label()), changeText(ch))
+			fmt.Fprintf(b, "    %s: %s\n", words.Clean(ch.Label()), changeText(h.Household.Units, ch))
 		}
 		n := count(fs)
 		fmt.Fprintf(b, "  findings: %d new, %d fixed, %d unchanged\n", n.New, n.Mended, n.Unchanged)
@@ -81,7 +83,7 @@ func CompareText(w io.Writer, c *finding.Comparison, o Options) error {
 // compared reports whether a comparison names the finding; waived and unchanged ones are counted only.
 func compared(f *finding.Finding) bool { return f.State != finding.Unchanged && f.Waived == nil }
 
-func compareTitle(h *finding.Compared) string {
+func compareTitle(h *compare.Compared) string {
 	name := words.Clean(h.Household.Name)
 	if name == "" {
 		name = "not readable"
@@ -115,7 +117,7 @@ func byHousehold(run *finding.Run) func(path string) ([]finding.Finding, error) 
 
 // CompareMarkdown writes what changed between two states as CommonMark with tables (GitHub Flavored Markdown, tables
 // extension), for a comment under a change.
-func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
+func CompareMarkdown(w io.Writer, c *compare.Comparison, _ Options) error {
 	b := bufio.NewWriter(w)
 	next := byHousehold(c.Run)
 	s := c.Run.Summary
@@ -138,7 +140,7 @@ func CompareMarkdown(w io.Writer, c *finding.Comparison, _ Options) error {
 			if g := ch.Group(); g != group {
 				group, head = g, g
 			}
-			fmt.Fprintf(b, "| %s | %s | %s |\n", head, mark(ch.Label()), mark(changeText(ch)))
+			fmt.Fprintf(b, "| %s | %s | %s |\n", head, mark(ch.Label()), mark(changeText(h.Household.Units, ch)))
 		}
 		said := false
 		for i := range fs {
@@ -216,7 +218,7 @@ type jsonChange struct {
 }
 
 // CompareJSON writes what changed between two states as one object; before and now are null where the figure is not there.
-func CompareJSON(w io.Writer, c *finding.Comparison, _ Options) error {
+func CompareJSON(w io.Writer, c *compare.Comparison, _ Options) error {
 	s := c.Run.Summary
 	out := jsonComparison{
 		Tool: Tool, Version: c.Run.Version, On: c.Run.On, ShareSafe: c.Run.Shared, Since: c.Run.Since, Households: make([]jsonCompared, len(c.Households)), Remarks: append([]string{}, c.Run.Remarks...),
@@ -229,9 +231,9 @@ func CompareJSON(w io.Writer, c *finding.Comparison, _ Options) error {
 		if err != nil {
 			return err
 		}
-		j := jsonCompared{jsonHousehold: jsonHousehold(h.Household), Was: h.Was, Changes: make([]jsonChange, len(h.Changes)), Findings: findings(fs)}
+		j := jsonCompared{jsonHousehold: jsonOf(h.Household), Was: h.Was, Changes: make([]jsonChange, len(h.Changes)), Findings: findings(fs)}
 		for k, ch := range h.Changes {
-			jc := jsonChange{Group: ch.Group(), Label: ch.Label(), Text: changeText(ch)}
+			jc := jsonChange{Group: ch.Group(), Label: ch.Label(), Text: changeText(h.Household.Units, ch)}
 			if ch.Before != nil {
 				jc.ID, jc.Unit, jc.Before = ch.Before.ID, ch.Before.Unit, &ch.Before.Value
 			}

@@ -8,11 +8,12 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
 
-func comparison() *finding.Comparison {
+func comparison() *compare.Comparison {
 	run := &finding.Run{Version: "v0", On: "2026-11-01", Since: "main (0123456789ab)", Remarks: []string{"the household at cedar is gone"}, Untouched: 7}
 	run.Count([]finding.Household{{Name: "Alder", Path: "alder", Judged: true}, {Name: "Birch", Path: "beech", Judged: true}, {Path: "fir"}},
 		finding.Finding{Rule: "load/body-mass-cap", Level: finding.Error, Message: "too <b>heavy</b> [x](http://a.example) www.b.example", Path: "alder", At: at(8, 9, 18), State: finding.New},
@@ -21,11 +22,11 @@ func comparison() *finding.Comparison {
 		finding.Finding{Rule: "water/days", Level: finding.Note, Message: "waived", Path: "alder", At: at(11, 1, 5), State: finding.New, Waived: &finding.Waiver{}},
 		finding.Finding{Rule: "input/value", Level: finding.Error, Message: "no mass", Path: "fir", At: at(1, 1, 2), State: finding.New},
 	)
-	figure := func(group, id string, unit kinds.Figure, v int64) *finding.Figure {
-		return &finding.Figure{Group: group, ID: group + "/" + id, Label: id + "|", Unit: unit, Value: v}
+	figure := func(group, id string, unit kinds.Figure, v int64) *compare.Figure {
+		return &compare.Figure{Group: group, ID: group + "/" + id, Label: id + "|", Unit: unit, Value: v}
 	}
-	return &finding.Comparison{Run: run, Households: []finding.Compared{
-		{Household: run.Households[0], Was: "alder", Changes: []finding.Change{
+	return &compare.Comparison{Run: run, Households: []compare.Compared{
+		{Household: run.Households[0], Was: "alder", Changes: []compare.Change{
 			{Before: figure("mass", "all packs", "mg", 9_000_000), Now: figure("mass", "all packs", "mg", 9_350_000)},
 			{Before: figure("mass", "share", "permille", 150), Now: figure("mass", "share", "permille", 143)},
 			{Before: figure("capabilities", "light", "", 1)}, {Now: figure("capabilities", "signal", "", 1)},

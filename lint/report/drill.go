@@ -15,7 +15,9 @@ import (
 // DrillsText writes, for each household, a table of drills and of what each costs, the new
 // findings of each, and the single points of failure.
 func DrillsText(w io.Writer, d *Made[drill.Drilled], o Options) error {
-	return d.text(w, o, drilled, func(w io.Writer, h *drill.Drilled) { drillPage{w, d.Run.On, o}.household(h) })
+	return d.text(w, o, drilled, func(w io.Writer, h *drill.Drilled) {
+		drillPage{w, d.Run.On, o, words.Amounts{Units: h.Household.Units}}.household(h)
+	})
 }
 
 // drilled reports whether a household was.
@@ -23,8 +25,9 @@ func drilled(h *drill.Drilled) bool { return h.Base.Hours > 0 }
 
 type drillPage struct {
 	io.Writer
-	on string
-	o  Options
+	on      string
+	o       Options
+	amounts words.Amounts
 }
 
 func (p drillPage) say(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
@@ -117,13 +120,13 @@ func (p drillPage) uncarried(indent string, who []drill.Uncarried) {
 		if u.Walks {
 			p.say("%swho carries %s is not recorded, so they are taken to walk", indent, words.Clean(u.Name))
 		} else {
-			p.say("%s", indent+uncarriedWords(u.Name, u.MassMG))
+			p.say("%s", indent+uncarriedWords(p.amounts, u.Name, u.MassMG))
 		}
 	}
 }
 
-func uncarriedWords(name string, massMG int64) string {
-	return fmt.Sprintf("who carries %s is not recorded; the loads leave out these %s", words.Clean(name), mass(massMG))
+func uncarriedWords(in words.Amounts, name string, massMG int64) string {
+	return fmt.Sprintf("who carries %s is not recorded; the loads leave out these %s", words.Clean(name), in.Mass(massMG))
 }
 
 // goneWord is for whom what nobody has any more is gone.
@@ -193,7 +196,7 @@ func (p drillPage) drill(base, f *drill.Fate) {
 		if f.Takers == 0 {
 			why = "cannot be handed over, as nobody else carries a pack, and"
 		}
-		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), mass(f.LeftMG), why, verb(len(f.Left), "stays", "stay"), words.Clean(words.List(f.Left[:n])), more)
+		p.say("    %s (%s) %s %s behind: %s%s", words.Count(len(f.Left), "thing"), p.amounts.Mass(f.LeftMG), why, verb(len(f.Left), "stays", "stay"), words.Clean(words.List(f.Left[:n])), more)
 	}
 	p.uncarried("    ", uncarried)
 	p.losses(f)

@@ -28,7 +28,7 @@ type Forecast struct {
 // the carriers, a chart of the hours and what is taken for granted.
 func ForecastText(w io.Writer, f *Made[Forecast], o Options) error {
 	return f.text(w, o, func(h *Forecast) bool { return h.Facts != nil }, func(w io.Writer, h *Forecast) {
-		p := &outlook{page: page{Writer: w, f: h.Facts}, in: h.Plan, res: h.Result}
+		p := &outlook{page: newPage(w, h.Facts), in: h.Plan, res: h.Result}
 		p.household(h.Household, f.Run.On)
 	})
 }
@@ -68,7 +68,7 @@ func (p *outlook) head() {
 		return
 	}
 	w, pl := p.in.Weather, &p.f.Plan
-	text := fmt.Sprintf("season %s: %s by day, %s by night", words.Clean(pl.Season), unit.Temperature(pl.DayMC), unit.Temperature(pl.NightMC))
+	text := fmt.Sprintf("season %s: %s by day, %s by night", words.Clean(pl.Season), p.amounts.Units.Temperature(unit.Temperature(pl.DayMC)), p.amounts.Units.Temperature(unit.Temperature(pl.NightMC)))
 	if pl.HumidityKnown {
 		text += fmt.Sprintf(", humidity %s", percent(pl.Humidity, 1000))
 	}
@@ -137,7 +137,7 @@ func (p *outlook) event(e *forecast.Event) string {
 	case forecast.Arrive:
 		return fmt.Sprintf("arrives at the end of %s", key(e.ID))
 	case forecast.Collect:
-		text := fmt.Sprintf("collects %s of water at %s", volume(e.Amount), key(e.ID))
+		text := fmt.Sprintf("collects %s of water at %s", p.amounts.Volume(e.Amount), key(e.ID))
 		if e.Until > e.Hour {
 			text += fmt.Sprintf(" from then on until %s", words.Line(p.when(e.Until)))
 		}
@@ -146,7 +146,7 @@ func (p *outlook) event(e *forecast.Event) string {
 		return fmt.Sprintf("%s %s and takes nothing: nothing carried clears %s from it", p.by(e.ID), key(e.ID), p.leaves(e.ID))
 	}
 	s := p.lasting(e.Stock, e.Body, e.ID)
-	now, all := quantity(e.Stock, e.Amount), quantity(e.Stock, s.Short)
+	now, all := p.quantity(e.Stock, e.Amount), p.quantity(e.Stock, s.Short)
 	switch e.Stock {
 	case kinds.StockFuel:
 		return fmt.Sprintf("fuel is short: %s for the food that is left cannot be boiled", all)
@@ -207,7 +207,9 @@ func stockName(s *facts.Lasting) string {
 }
 
 // quantity writes an amount of a stock.
-func quantity(kind kinds.Stock, n int64) string { return kind.Row().Text(n) }
+func (p *outlook) quantity(kind kinds.Stock, n int64) string {
+	return kind.Row().Text(p.amounts.Units, n)
+}
 
 // stocks is the table of how long each stock lasts, and why water is short.
 func (p *outlook) stocks() {
@@ -218,7 +220,7 @@ func (p *outlook) stocks() {
 		if s.Kind == kinds.StockFuel && s.Have == 0 && s.Need == 0 { // nothing is to be boiled
 			continue
 		}
-		q := func(n int64) string { return quantity(s.Kind, n) }
+		q := func(n int64) string { return p.quantity(s.Kind, n) }
 		have, lowest := q(s.Have), q(s.Lowest)
 		if p.endless(s.Kind) {
 			have, lowest = "no end stated", "-"
@@ -311,8 +313,8 @@ func (p *outlook) days() {
 	p.say("")
 	t := &table{head: []string{"day", "spent", "eaten", "balance", "water needed", "drunk", "to find", "collected", "sodium needed", "sodium eaten", "walking"}}
 	for _, d := range p.f.Endurance.Days {
-		t.row(fmt.Sprint(d.Day), energy(d.SpentJ), energy(d.EatenJ), kilocalories(d.EatenJ-d.SpentJ), volume(d.NeedML), volume(d.DrunkML), volume(d.FindML), volume(d.CollectedML),
-			mass(d.SodiumNeedMG), mass(d.SodiumMG), minutes(d.WalkMin))
+		t.row(fmt.Sprint(d.Day), energy(d.SpentJ), energy(d.EatenJ), kilocalories(d.EatenJ-d.SpentJ), p.amounts.Volume(d.NeedML), p.amounts.Volume(d.DrunkML), p.amounts.Volume(d.FindML), p.amounts.Volume(d.CollectedML),
+			words.Mass(d.SodiumNeedMG), words.Mass(d.SodiumMG), minutes(d.WalkMin))
 	}
 	t.write(p, "  ")
 	p.wrap("  ", "energy and sodium of people, water of everyone; a day is 24 hours of the plan, the last one what is left of it; to find: of the water needed, what is not carried when the day begins")
@@ -333,15 +335,15 @@ func (p *outlook) bodies() {
 	for i, b := range p.f.Endurance.Bodies {
 		row := []string{words.Clean(b.Name), "-", "-", "-", "-", "-"}
 		if x := &p.in.Bodies[i]; x.CarriesPack {
-			row = []string{row[0], mass(b.FirstMG), mass(b.MostMG), percent(unit.PermilleUp(b.MostMG, milligrams(x.Mass)), 1000), fmt.Sprint(b.MostHour), mass(b.LastMG)}
+			row = []string{row[0], p.amounts.Mass(b.FirstMG), p.amounts.Mass(b.MostMG), percent(unit.PermilleUp(b.MostMG, milligrams(x.Mass)), 1000), fmt.Sprint(b.MostHour), p.amounts.Mass(b.LastMG)}
 		}
-		t.row(append(row, energy(b.SpentJ), volume(b.DrinkML), volume(b.SweatML), minutes(b.WalkMin))...)
+		t.row(append(row, energy(b.SpentJ), p.amounts.Volume(b.DrinkML), p.amounts.Volume(b.SweatML), minutes(b.WalkMin))...)
 	}
 	t.write(p, "  ")
 	p.wrap("  ", "load: packs with all that is in them; what is worn, and a child that is carried, comes on top; drinks: what is needed, if there is enough; sweat: of walking, and part of that")
 	for i, b := range p.f.Endurance.Bodies {
 		if x := &p.in.Bodies[i]; b.Uncarried {
-			p.wrap("  ", uncarriedWords(b.Name, milligrams(x.Mass)))
+			p.wrap("  ", uncarriedWords(p.amounts, b.Name, milligrams(x.Mass)))
 		} else if x.Grazes {
 			p.wrap("  ", words.Clean(b.Name)+" finds food and water on the way: none is counted as needed")
 		}
@@ -358,7 +360,7 @@ func (p *outlook) weather() {
 		p.say("")
 	}
 	if heat {
-		feels := fmt.Sprintf("feels like %s in the shade", unit.Temperature(e.HeatIndexMC))
+		feels := fmt.Sprintf("feels like %s in the shade", p.amounts.Units.Temperature(unit.Temperature(e.HeatIndexMC)))
 		if e.HeatBeyond {
 			feels = "is hotter than the heat index covers, whose chart ends at air of 110 °F (43.3 °C) and an index of 136 °F (57.8 °C): this is dangerous, do not walk in it"
 		}
@@ -366,7 +368,7 @@ func (p *outlook) weather() {
 			e.HottestHour, clock(p.clock(int(e.HottestHour))), feels, e.Category, e.CategoryHour, clock(p.clock(int(e.CategoryHour)))))
 	}
 	if cold {
-		text := fmt.Sprintf("cold: feels like %s on bare skin at the coldest, in hour %d at %s; below freezing people spend a tenth more", unit.Temperature(e.ChillMC), e.ChillHour, clock(p.clock(int(e.ChillHour))))
+		text := fmt.Sprintf("cold: feels like %s on bare skin at the coldest, in hour %d at %s; below freezing people spend a tenth more", p.amounts.Units.Temperature(unit.Temperature(e.ChillMC)), e.ChillHour, clock(p.clock(int(e.ChillHour))))
 		if p.f.Plan.NightMC < 0 { // wind chills skin, but water freezes by the air
 			text += ", and water in bottles and filters freezes"
 		}

@@ -274,10 +274,12 @@ func encode(w io.Writer, v any) error {
 	return e.Encode(v)
 }
 
+func jsonOf(h finding.Household) jsonHousehold { return jsonHousehold{h.Name, h.Path, h.Judged} }
+
 func households(hs []finding.Household) []jsonHousehold {
 	out := make([]jsonHousehold, len(hs))
 	for i, h := range hs {
-		out[i] = jsonHousehold(h)
+		out[i] = jsonOf(h)
 	}
 	return out
 }

@@ -40,8 +40,9 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 		}
 		fmt.Fprintf(w, "%s\n", strings.TrimRight(fmt.Sprintf(format, args...), " "))
 	}
+	in := words.Amounts{Units: l.Household.Units}
 	say("%s (%s), packing lists as of %s", l.Household.Name, l.Household.Path, on)
-	say("  %s in %s; %s worn or pocketed", atLeast(l.LoadLeast, mass(l.LoadMG)), words.Count(len(l.Packs), "pack"), atLeast(l.WornLeast, mass(l.WornMG)))
+	say("  %s in %s; %s worn or pocketed", atLeast(l.LoadLeast, in.Mass(l.LoadMG)), words.Count(len(l.Packs), "pack"), atLeast(l.WornLeast, in.Mass(l.WornMG)))
 	if len(l.Unread) > 0 {
 		say("  only partly checked; this could not be read, and is left out or not known:")
 	}
@@ -63,12 +64,12 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 		say("\n  worn or pocketed")
 	}
 	for i := range l.Worn {
-		partText(w, say, &l.Worn[i])
+		partText(w, say, in, &l.Worn[i])
 	}
 	for _, p := range l.Packs {
-		say("\n  %s, carried by %s: %s, empty %s", p.Name, p.Carrier, atLeast(p.MassLeast, mass(p.MassMG)), atLeast(p.EmptyLeast, mass(p.EmptyMG)))
+		say("\n  %s, carried by %s: %s, empty %s", p.Name, p.Carrier, atLeast(p.MassLeast, in.Mass(p.MassMG)), atLeast(p.EmptyLeast, in.Mass(p.EmptyMG)))
 		for i := range p.Parts {
-			partText(w, say, &p.Parts[i])
+			partText(w, say, in, &p.Parts[i])
 		}
 	}
 	for _, c := range l.Cards {
@@ -86,7 +87,7 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 	}
 }
 
-func partText(w io.Writer, say func(string, ...any), p *packing.PackedPart) {
+func partText(w io.Writer, say func(string, ...any), in words.Amounts, p *packing.PackedPart) {
 	var about []string
 	if r := p.Reach.Row(); r.Compartment {
 		about = append(about, r.Words)
@@ -98,15 +99,15 @@ func partText(w io.Writer, say func(string, ...any), p *packing.PackedPart) {
 		about = append(about, "comes off in seconds")
 	}
 	if len(about) > 0 {
-		say("    %s (%s): %s", p.Name, strings.Join(about, "; "), atLeast(p.MassLeast, mass(p.MassMG)))
+		say("    %s (%s): %s", p.Name, strings.Join(about, "; "), atLeast(p.MassLeast, in.Mass(p.MassMG)))
 	} else {
-		say("    %s: %s", p.Name, atLeast(p.MassLeast, mass(p.MassMG)))
+		say("    %s: %s", p.Name, atLeast(p.MassLeast, in.Mass(p.MassMG)))
 	}
 	t := &table{lastLeft: true}
 	for _, it := range p.Items {
-		all := weight(it)
+		all := weight(in, it)
 		if it.Count > 1 && !it.MassLeast {
-			all = mass(it.EachMG) + " = " + all
+			all = in.Mass(it.EachMG) + " = " + all
 		}
 		t.row(box(it.Past)+words.Clean(it.Name), fmt.Sprintf("%d ×", it.Count), all, words.Clean(joined(append([]string{it.Past}, it.Notes...)...)))
 	}
@@ -114,11 +115,11 @@ func partText(w io.Writer, say func(string, ...any), p *packing.PackedPart) {
 }
 
 // weight is what a packed thing weighs; "?" where nothing of it is known.
-func weight(it packing.PackedItem) string {
+func weight(in words.Amounts, it packing.PackedItem) string {
 	if it.MassLeast && it.MassMG == 0 {
 		return "?"
 	}
-	return atLeast(it.MassLeast, mass(it.MassMG))
+	return atLeast(it.MassLeast, in.Mass(it.MassMG))
 }
 
 // box is what to tick; before a thing that is past its day there is a mark in it.

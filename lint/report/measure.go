@@ -64,13 +64,19 @@ func MeasureJSON(w io.Writer, m *Made[Measured], _ Options) error {
 // against what, where the mass is) and tables of what the packs hold and can do.
 func MeasureText(w io.Writer, m *Made[Measured], o Options) error {
 	return m.text(w, o, func(h *Measured) bool { return h.Facts != nil }, func(w io.Writer, h *Measured) {
-		page{Writer: w, f: h.Facts}.household(h.Household, m.Run.On)
+		newPage(w, h.Facts).household(h.Household, m.Run.On)
 	})
 }
 
 type page struct {
 	io.Writer
-	f *facts.Facts
+	f       *facts.Facts
+	amounts words.Amounts
+}
+
+// newPage is a page of one household, in its units.
+func newPage(w io.Writer, f *facts.Facts) page {
+	return page{Writer: w, f: f, amounts: words.Amounts{Units: f.Audit.Units}}
 }
 
 func (p page) say(format string, args ...any) {
@@ -78,13 +84,17 @@ func (p page) say(format string, args ...any) {
 }
 
 // Amounts stand in every table, so they have short names here.
-var mass, volume, energy, minutes, percent, atLeast = words.Mass, words.Volume, words.Energy, words.Minutes, words.Percent, words.AtLeast
+var energy, minutes, percent, atLeast = words.Energy, words.Minutes, words.Percent, words.AtLeast
 
 func (p page) household(h finding.Household, on string) {
 	f := p.f
 	p.say("%s (%s), measured as of %s", words.Clean(h.Name), words.Clean(h.Path), on)
-	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", atLeast(!f.Household.MassKnown, mass(f.Household.LoadMG)), words.Count(f.Household.PackCount, "pack"), mass(f.Household.OnBodyMG))
-	p.say("  base mass (load less water, food and fuel) %s; not weighed %s (%s of all that is carried and worn)%s", atLeast(!f.Household.MassKnown, mass(f.Household.BaseMG)), mass(f.Household.UnweighedMG), percent(f.Household.UnweighedMG, f.Household.MassMG), p.massless(func(facts.Item) bool { return true }))
+	p.say("  %s in %s; %s worn or pocketed, which counts to the person and not to a pack's load", atLeast(!f.Household.MassKnown, p.amounts.Mass(f.Household.LoadMG)), words.Count(f.Household.PackCount, "pack"), p.amounts.Mass(f.Household.OnBodyMG))
+	share := "" // of an unknown mass no share is known
+	if f.Household.MassKnown {
+		share = fmt.Sprintf(" (%s of all that is carried and worn)", percent(f.Household.UnweighedMG, f.Household.MassMG))
+	}
+	p.say("  base mass (load less water, food and fuel) %s; not weighed %s%s%s", atLeast(!f.Household.MassKnown, p.amounts.Mass(f.Household.BaseMG)), p.amounts.Mass(f.Household.UnweighedMG), share, p.massless(func(facts.Item) bool { return true }))
 	for _, c := range f.Carriers {
 		p.carrier(c)
 	}
@@ -101,20 +111,20 @@ func (p page) carrier(c facts.Carrier) {
 	name := words.Clean(c.Name)
 	worn := func(i facts.Item) bool { return i.Pack == "" && i.Carrier == c.ID }
 	if len(c.Packs) == 0 {
-		p.say("  %s carries no pack; %s worn or pocketed%s", name, mass(c.OnBodyMG), p.massless(worn))
+		p.say("  %s carries no pack; %s worn or pocketed%s", name, p.amounts.Mass(c.OnBodyMG), p.massless(worn))
 		return
 	}
 	if !c.LoadKnown && c.LoadMG == 0 {
-		p.say("  the mass of what %s carries is not recorded; body weight %s", name, words.BodyMass(c.BodyMassKnown, c.BodyMassMG))
+		p.say("  the mass of what %s carries is not recorded; body weight %s", name, p.amounts.BodyMass(c.BodyMassKnown, c.BodyMassMG))
 	} else {
 		share := percent(unit.PermilleUp(c.LoadMG, c.BodyMassMG), 1000)
-		p.say("  %s carries %s (%s), %s of %s body weight; base mass %s; can drop %s in seconds", name, atLeast(!c.LoadKnown, mass(c.LoadMG)), unit.Mass(c.LoadMG*1000).Pounds(), atLeast(!c.LoadKnown, share), words.BodyMass(c.BodyMassKnown, c.BodyMassMG), atLeast(!c.LoadKnown, mass(c.BaseMG)), mass(c.QuickMG))
+		p.say("  %s carries %s, %s of %s body weight; base mass %s; can drop %s in seconds", name, p.amounts.Load(!c.LoadKnown, c.LoadMG), atLeast(!c.LoadKnown, share), p.amounts.BodyMass(c.BodyMassKnown, c.BodyMassMG), atLeast(!c.LoadKnown, p.amounts.Mass(c.BaseMG)), p.amounts.Mass(c.QuickMG))
 	}
 	if c.FootMG != c.LoadMG {
-		p.say("  of that at most %s on foot, %s", mass(c.FootMG), percent(c.ShareP, 1000))
+		p.say("  of that at most %s on foot, %s", p.amounts.Mass(c.FootMG), percent(c.ShareP, 1000))
 	}
 	if c.OnBodyMG > 0 {
-		p.say("  worn or pocketed, not in that load: %s%s", mass(c.OnBodyMG), p.massless(worn))
+		p.say("  worn or pocketed, not in that load: %s%s", p.amounts.Mass(c.OnBodyMG), p.massless(worn))
 	}
 	for _, pk := range p.f.Packs {
 		if pk.Carrier == c.ID {
@@ -147,26 +157,38 @@ func people(n int64) string {
 // heaviest is how many items a pack's table names.
 const heaviest = 5
 
+// portion is how much of a pack's mass a part of it is: at most so much where only another part was not weighed.
+func portion(known bool, mg int64, pk facts.Pack) string {
+	switch share := percent(mg, pk.MassMG); {
+	case pk.MassKnown:
+		return share
+	case known && pk.MassMG > 0:
+		return "at most " + share
+	}
+	return "not known"
+}
+
 func (p page) pack(pk facts.Pack) {
 	t := &table{head: []string{"pack " + words.Clean(pk.Name), "mass", "of the pack", "reach"}}
-	t.row("empty pack", atLeast(slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" }), mass(pk.EmptyMG)), percent(pk.EmptyMG, pk.MassMG), "")
+	emptyKnown := !slices.ContainsFunc(pk.NoMass, func(n facts.Named) bool { return n.ID == pk.ID+"/empty-mass" })
+	t.row("empty pack", atLeast(!emptyKnown, p.amounts.Mass(pk.EmptyMG)), portion(emptyKnown, pk.EmptyMG, pk), "")
 	for _, c := range p.f.Compartments {
 		if c.Pack == pk.ID {
-			t.row(words.Clean(c.Name), atLeast(!c.MassKnown, mass(c.MassMG)), percent(c.MassMG, pk.MassMG), string(c.Reach))
+			t.row(words.Clean(c.Name), atLeast(!c.MassKnown, p.amounts.Mass(c.MassMG)), portion(c.MassKnown, c.MassMG, pk), string(c.Reach))
 		}
 	}
-	t.row("whole pack", atLeast(!pk.MassKnown, mass(pk.MassMG)), "", "")
+	t.row("whole pack", atLeast(!pk.MassKnown, p.amounts.Mass(pk.MassMG)), "", "")
 	t.write(p, "    ")
 	items := slices.DeleteFunc(slices.Clone(p.f.Items), func(i facts.Item) bool { return i.Pack != pk.ID || !i.MassKnown && i.MassMG == 0 })
 	slices.SortStableFunc(items, func(a, b facts.Item) int { return int(min(max(b.MassMG-a.MassMG, -1), 1)) })
 	var named []string
 	for _, i := range items[:min(heaviest, len(items))] {
-		named = append(named, words.Clean(i.Name)+" "+atLeast(!i.MassKnown, mass(i.MassMG)))
+		named = append(named, words.Clean(i.Name)+" "+atLeast(!i.MassKnown, p.amounts.Mass(i.MassMG)))
 	}
 	if len(named) > 0 {
 		p.say("    heaviest: %s", strings.Join(named, ", "))
 	}
-	p.say("    water %s, not weighed %s%s", mass(pk.WaterMG), mass(pk.UnweighedMG), p.massless(func(i facts.Item) bool { return i.Pack == pk.ID }))
+	p.say("    water %s, not weighed %s%s", p.amounts.Mass(pk.WaterMG), p.amounts.Mass(pk.UnweighedMG), p.massless(func(i facts.Item) bool { return i.Pack == pk.ID }))
 	if len(pk.NoMass) > 0 {
 		var unknown []string
 		for _, n := range pk.NoMass[:min(heaviest, len(pk.NoMass))] {
@@ -196,11 +218,11 @@ func (p page) scopes() (out []scope) {
 }
 
 // litresOrMore shows a treatable volume; of one without a stated end nobody wrote how much the treatment clears.
-func litresOrMore(ml int64) string {
+func (p page) litresOrMore(ml int64) string {
 	if ml >= facts.NoEnd {
 		return "not recorded"
 	}
-	return volume(ml)
+	return p.amounts.Volume(ml)
 }
 
 func (p page) supplies() {
@@ -213,10 +235,10 @@ func (p page) supplies() {
 			d := (s.FoodEnergyJ*10_000 + 4184*s.FoodMassMG/2) / (4184 * s.FoodMassMG) // tenths of a kcal per gram
 			density = fmt.Sprintf("%d.%d kcal/g", d/10, d%10)
 		}
-		t.row(sc.name, volume(s.WaterML), atLeast(!s.ContainerKnown, volume(s.ContainerML)), atLeast(!s.FoodEnergyKnown, energy(s.FoodEnergyJ)), density, percent(s.NoCookEnergyJ, s.FoodEnergyJ), mass(s.SodiumMG), volume(s.CookWaterML), atLeast(!s.FuelKnown, volume(s.BoilableML)))
+		t.row(sc.name, p.amounts.Volume(s.WaterML), atLeast(!s.ContainerKnown, p.amounts.Volume(s.ContainerML)), atLeast(!s.FoodEnergyKnown, energy(s.FoodEnergyJ)), density, percent(s.NoCookEnergyJ, s.FoodEnergyJ), words.Mass(s.SodiumMG), p.amounts.Volume(s.CookWaterML), atLeast(!s.FuelKnown, p.amounts.Volume(s.BoilableML)))
 	}
 	t.write(p, "  ")
-	p.say("  food meant for animals is not in these; boils: water that the food takes to cook; fuel boils: what the fuel brings from 20 to 100 °C")
+	p.say("  food meant for animals is not in these; boils: water that the food takes to cook; fuel boils: what the fuel brings from %s to %s", p.amounts.Units.Temperature(20_000), p.amounts.Units.Temperature(100_000))
 	if n := p.f.Household; n.PlanMin > 0 {
 		p.say("  plan: %s for %s", minutes(n.PlanMin), people(n.PeopleCount))
 	}
@@ -224,7 +246,7 @@ func (p page) supplies() {
 	t = &table{head: []string{"treatable water", "bacteria", "viruses", "Giardia", "Cryptosporidium"}}
 	for _, sc := range p.scopes() {
 		s := sc.s
-		t.row(sc.name, litresOrMore(s.TreatBacteriaML), litresOrMore(s.TreatVirusesML), litresOrMore(s.TreatGiardiaML), litresOrMore(s.TreatCryptoML))
+		t.row(sc.name, p.litresOrMore(s.TreatBacteriaML), p.litresOrMore(s.TreatVirusesML), p.litresOrMore(s.TreatGiardiaML), p.litresOrMore(s.TreatCryptoML))
 	}
 	t.write(p, "  ")
 	p.say("  counted where the method's effect is high or very high; follow the label of each filter and tablet")

@@ -293,7 +293,7 @@ func level(l finding.Level) error {
 func fromHouseholds(hs []jsonHousehold) []finding.Household {
 	out := make([]finding.Household, len(hs))
 	for i, h := range hs {
-		out[i] = finding.Household(h)
+		out[i] = finding.Household{Name: h.Name, Path: h.Path, Judged: h.Judged}
 	}
 	return out
 }

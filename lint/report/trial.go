@@ -323,7 +323,7 @@ func TrialJSON(w io.Writer, t *trial.Trial, _ Options) error {
 	for i := range t.Households {
 		h := &t.Households[i]
 		j := jsonTried{
-			jsonHousehold: jsonHousehold(h.Household), Nowhere: h.Nowhere, Errors: jsonTally(h.Errors), Warnings: jsonTally(h.Warnings), Notes: jsonTally(h.Notes),
+			jsonHousehold: jsonOf(h.Household), Nowhere: h.Nowhere, Errors: jsonTally(h.Errors), Warnings: jsonTally(h.Warnings), Notes: jsonTally(h.Notes),
 			Waived: h.Waived, Unstated: h.Unstated, Doubt: h.Doubt, Findings: make([]jsonTrialFound, len(h.Findings)), Changed: make([]jsonShift, len(h.Changed)),
 		}
 		for k := range h.Findings {

@@ -17,7 +17,7 @@ import (
 func fresh(t *testing.T, replace map[string]string) (fstest.MapFS, *load.Standard) {
 	t.Helper()
 	tree := fstest.MapFS{}
-	for name, b := range New("harrow-valley", "1.0.0") {
+	for name, b := range New("harrow-valley", "2.0.0") {
 		tree[name] = &fstest.MapFile{Data: b}
 	}
 	for name, text := range replace {
@@ -92,7 +92,7 @@ func TestFence(t *testing.T) {
 
 // What is wrong with what was made is told where it was written.
 func TestBuildProblems(t *testing.T) {
-	source := string(New("harrow-valley", "1.0.0")[load.StandardFile])
+	source := string(New("harrow-valley", "2.0.0")[load.StandardFile])
 	in := func(from, to string) map[string]string {
 		if !strings.Contains(source, from) {
 			t.Fatalf("%q is not there", from)
@@ -110,7 +110,7 @@ func TestBuildProblems(t *testing.T) {
 		{"another unit than the base's", in("limits: bulk", "limits: medication: days: {value: \"5 h\", unit: \"min\", stricter: \"higher\", meaning: \"m\", source: \"s\"}\nlimits: bulk"), `s/standard.cue:9:21: limit medication.days has the unit "days" in base`},
 		{"a rule that is not there", in("limits: bulk", "off: \"fire/no-means\": \"x\"\nlimits: bulk"), "s/standard.cue:9:23: off: no rule of an earlier standard is called fire/no-means"},
 		{"a rule of the heart", in("limits: bulk", "off: \"fire/two-means\": \"x\"\nlimits: bulk"), "s/standard.cue:9:24: off: fire/two-means is of the heart"},
-		{"another base", in(`"1.0.0"`, `"2.0.0"`), "s/standard.cue:5:14: harrow-valley 0.1.0 needs version 2.0.0"},
+		{"another base", in(`"2.0.0"`, `"3.0.0"`), "s/standard.cue:5:14: harrow-valley 0.1.0 needs version 3.0.0"},
 		{"a page of somebody's", map[string]string{ReadmeFile: "# Our standard\n"}, "s/README.md:1:1: this page was not made by kitmuster standard build"},
 		{"an empty page", map[string]string{ReadmeFile: ""}, "s/README.md:1:1: this page was not made"},
 		{"data beside the data", map[string]string{"rules/data.json": "{}"}, "s/rules/data.json:1:1: a standard's data is its limits"},
@@ -130,13 +130,13 @@ func TestBuildProblems(t *testing.T) {
 
 // What a standard is and changes, for programs.
 func TestDescribe(t *testing.T) {
-	tree, s := fresh(t, map[string]string{load.StandardFile: strings.Replace(string(New("harrow-valley", "1.0.0")[load.StandardFile]), "limits: bulk",
+	tree, s := fresh(t, map[string]string{load.StandardFile: strings.Replace(string(New("harrow-valley", "2.0.0")[load.StandardFile]), "limits: bulk",
 		"limits: medication: days: {value: \"5 days\", unit: \"days\", stricter: \"higher\", meaning: \"m\", source: \"s\"}\noff: \"practice/shakedown\": \"we walk\"\nlimits: bulk", 1)})
 	b, problems := Build(tree, s, "s")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	want := &Described{Name: "harrow-valley", Version: "0.1.0", Needs: "1.0.0", Base: must(judge.ReadManifest(judge.Base())).Version, Digest: "d", Signed: true,
+	want := &Described{Name: "harrow-valley", Version: "0.1.0", Needs: "2.0.0", Base: must(judge.ReadManifest(judge.Base())).Version, Digest: "d", Signed: true,
 		Rules: []RuleLine{{"harrow-valley:bulk/too-heavy", "warning", "Each pack is light enough to lift over an obstacle", "s/rules/harrow_valley/bulk.rego:21"}},
 		Limits: []LimitLine{
 			{Name: "bulk.most", Change: "added", Value: "25 kg", Meaning: "most mass of one pack, no matter who carries it", Source: "common practice, no source", At: "s/standard.cue:11:15"},

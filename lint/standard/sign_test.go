@@ -54,7 +54,7 @@ func must[T any](v T, err error) T {
 // upper is a standard as small as it may be.
 func upper() fstest.MapFS {
 	return fstest.MapFS{
-		ManifestFile:               {Data: []byte(`{"revision": "1.2.0", "roots": ["rules/upper", "limits/upper"], "metadata": {"name": "upper", "needs": "1.0.0"}}`)},
+		ManifestFile:               {Data: []byte(`{"revision": "1.2.0", "roots": ["rules/upper", "limits/upper"], "metadata": {"name": "upper", "needs": "2.0.0"}}`)},
 		"rules/upper/flood.rego":   {Data: []byte("package rules.upper.flood\n")},
 		"limits/upper/data.json":   {Data: []byte(`{"a": {"b": {"value": 1}}}`)},
 		"standard.cue":             {Data: []byte("package standard\n")},

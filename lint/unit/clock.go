@@ -48,6 +48,8 @@ func ParseClock(s string) (Clock, error) {
 		if half == "pm" {
 			hour += 12
 		}
+	case len(half) == 3 && strings.ContainsRune(".,h", rune(half[0])) && onlyDigits(half[1:]) == half[1:] && hour < 24 && atoi(half[1:]) < 60:
+		return 0, failf(from, to, "a colon stands between hours and minutes: write %s", quote(s[from:hourEnd]+":"+half[1:]))
 	case half != "":
 		return 0, failf(rest, to, "%s after the time is not understood: write only the time of day, such as %s", quote(s[rest:to]), clockExamples)
 	case hour > 23:

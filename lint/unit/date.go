@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 )
 
 // The years ParseDate reads; our own bounds.
@@ -88,9 +89,26 @@ func dateAdvice(s string) string {
 	if len(s) == 8 && onlyDigits(s) == s {
 		return advise(s[:4], s[4:6], s[6:], fallback)
 	}
-	p := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/.-–−", r) || isSpace(r) })
+	p := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/.,-–−", r) || isSpace(r) })
+	for i := range p {
+		p[i] = monthNumber(p[i])
+	}
+	if len(p) == 2 { // as labels have it
+		if len(p[1]) == 4 {
+			p[0], p[1] = p[1], p[0]
+		}
+		if y, m := atoi(p[0]), atoi(p[1]); len(p[0]) == 4 && onlyDigits(p[1]) == p[1] && m >= 1 && m <= 12 && y >= minYear && y <= maxYear {
+			return fmt.Sprintf("the day too, such as %s for the last of that month", quote(fmt.Sprintf("%04d-%02d-%02d", y, m, daysIn(y, m))))
+		}
+	}
 	if len(p) != 3 {
 		return fallback
+	}
+	switch letter := strings.IndexFunc(s, unicode.IsLetter); {
+	case letter == 0: // May 1, 2027
+		return advise(p[2], p[0], p[1], fallback)
+	case letter > 0 && len(p[2]) == 4: // 1 May 2027
+		return advise(p[2], p[1], p[0], fallback)
 	}
 	for _, f := range p {
 		if f == "" || len(f) > 4 || onlyDigits(f) != f {
@@ -112,6 +130,19 @@ func dateAdvice(s string) string {
 		return advise(p[2], p[1], p[0], fallback)
 	}
 	return fallback
+}
+
+// monthNumber is the number of a month that is called by its English name or the first three letters of it; else the word itself.
+func monthNumber(word string) string {
+	if len(word) < 3 {
+		return word
+	}
+	for m := time.January; m <= time.December; m++ {
+		if name := m.String(); len(word) <= len(name) && strings.EqualFold(word, name[:len(word)]) {
+			return strconv.Itoa(int(m))
+		}
+	}
+	return word
 }
 
 func advise(year, month, day, fallback string) string {

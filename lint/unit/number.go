@@ -86,7 +86,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 	for _, e := range estimates {
 		if len(s)-at >= len(e) && strings.EqualFold(s[at:at+len(e)], e) {
 			to := back(s, at, at+len(e))
-			return nil, 0, failf(at, to, "%s before a number: write the number alone%s", quote(s[at:to]), d.guess())
+			return nil, 0, failf(at, to, "%s before a number: write the number alone, %s%s", quote(s[at:to]), quote(s[skip(s, to):back(s, skip(s, to), len(s))]), d.guess())
 		}
 	}
 	r, w := utf8.DecodeRuneInString(s[at:])
@@ -144,7 +144,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 	}
 	if negative {
 		if !d.signed {
-			return nil, 0, failf(start, end, "%s is negative, and %s cannot be: write it without the minus sign", quote(s[start:back(s, start, len(s))]), d.noun)
+			return nil, 0, failf(start, end, "%s is negative, and %s cannot be: write it without the minus sign, %s", quote(s[start:back(s, start, len(s))]), d.noun, quote(s[at:back(s, at, len(s))]))
 		}
 		v.Neg(v)
 	}

@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"fmt"
 	"math/big"
 	"strings"
 	"unicode"
@@ -158,14 +159,14 @@ func (d *dimension) rangeMark(s string, end int) *Error {
 	for _, m := range []string{"-", "–", "—", "−", "to ", "...", "..", "…"} {
 		if strings.HasPrefix(s[at:], m) {
 			if next := skip(s, at+len(m)); digitAt(s, next) {
-				return failf(at, back(s, at, at+len(m)), "a range is not one number: write one number%s", d.guess())
+				return failf(at, back(s, at, at+len(m)), "a range is not one number: write one number, such as %s%s", quote(s[next:back(s, next, len(s))]), d.guess())
 			}
 		}
 	}
 	for _, m := range []string{"x", "X", "×", "*"} {
 		if strings.HasPrefix(s[at:], m) {
 			if next := skip(s, at+len(m)); digitAt(s, next) {
-				return failf(at, at+len(m), "a product is not one number: write how much it comes to")
+				return failf(at, at+len(m), "a product is not one number: write how much it comes to%s", d.each(s[next:]))
 			}
 		}
 	}
@@ -177,6 +178,14 @@ func (d *dimension) rangeMark(s string, end int) *Error {
 func (d *dimension) guess() string {
 	if d == massDim {
 		return ", and estimated: true"
+	}
+	return ""
+}
+
+// each says how several of a kind are written, where there is a field for it.
+func (d *dimension) each(one string) string {
+	if d == massDim {
+		return fmt.Sprintf(", or the mass of one, %s, with count beside it", quote(strings.TrimSpace(one)))
 	}
 	return ""
 }

@@ -7,19 +7,44 @@ import (
 	"kitmuster/lint/unit"
 )
 
-// Mass says milligrams.
-func Mass(mg int64) string { return unit.Mass(mg * 1000).String() }
+// Amounts says amounts in a system of units; "" is metric.
+type Amounts struct{ Units unit.System }
 
-// BodyMass says the mass of a body; one to plan with in whole kilograms, as it is no weighing.
-func BodyMass(known bool, mg int64) string {
-	if !known {
-		return fmt.Sprintf("%d kg assumed", (mg+500_000)/1_000_000)
+// Mass says milligrams.
+func (a Amounts) Mass(mg int64) string { return a.Units.Mass(unit.Mass(mg * 1000)) }
+
+// BodyMass says the mass of a body; one to plan with in whole kilograms and pounds, as it is no weighing.
+func (a Amounts) BodyMass(known bool, mg int64) string {
+	if known {
+		return a.Mass(mg)
 	}
-	return Mass(mg)
+	kg := fmt.Sprintf("%d kg", (mg+500_000)/1_000_000)
+	if a.Units == unit.US {
+		return fmt.Sprintf("%d lb (%s) assumed", (mg*100+22_679_618)/45_359_237, kg)
+	}
+	return kg + " assumed"
+}
+
+// Load says a mass in milligrams that somebody carries, in pounds too, whatever the units.
+func (a Amounts) Load(least bool, mg int64) string {
+	text := AtLeast(least, a.Mass(mg))
+	if a.Units != unit.US {
+		text += " (" + unit.Mass(mg*1000).Pounds() + ")"
+	}
+	return text
 }
 
 // Volume says millilitres.
-func Volume(ml int64) string { return unit.Volume(ml * 1000).String() }
+func (a Amounts) Volume(ml int64) string { return a.Units.Volume(unit.Volume(ml * 1000)) }
+
+// Mass says milligrams in metric units.
+func Mass(mg int64) string { return Amounts{}.Mass(mg) }
+
+// BodyMass is that of Amounts in metric units.
+func BodyMass(known bool, mg int64) string { return Amounts{}.BodyMass(known, mg) }
+
+// Volume says millilitres in metric units.
+func Volume(ml int64) string { return Amounts{}.Volume(ml) }
 
 // Energy says joules.
 func Energy(j int64) string { return unit.Energy(j).String() }

@@ -3,6 +3,7 @@ package words_test
 import (
 	"testing"
 
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
@@ -16,6 +17,25 @@ func TestAmountsThatAreNotRecorded(t *testing.T) {
 		words.BodyMass(false, 12_499_999):    "12 kg assumed",
 		words.BodyMass(false, 12_500_000):    "13 kg assumed",
 		words.BodyMass(true, 12_500_000):     "12.50 kg",
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+func TestAmountsInUnits(t *testing.T) {
+	us, metric := words.Amounts{Units: unit.US}, words.Amounts{}
+	for got, want := range map[string]string{
+		us.Mass(14_270_000):               "31.5 lb (14.27 kg)",
+		us.Volume(4000):                   "1.06 gal (4 L)",
+		us.BodyMass(true, 68_000_000):     "149.9 lb (68.00 kg)",
+		us.BodyMass(false, 68_038_855):    "150 lb (68 kg) assumed",
+		us.BodyMass(false, 68_265_651):    "150 lb (68 kg) assumed",
+		us.BodyMass(false, 68_265_652):    "151 lb (68 kg) assumed",
+		us.Load(true, 14_270_000):         "at least 31.5 lb (14.27 kg)",
+		metric.Load(false, 14_270_000):    "14.27 kg (31.5 lb)",
+		metric.BodyMass(true, 12_500_000): "12.50 kg",
 	} {
 		if got != want {
 			t.Errorf("%q, want %q", got, want)

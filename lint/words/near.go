@@ -3,16 +3,21 @@ package words
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"kitmuster/lint/internal/edit"
 )
 
 // Near gives the candidate within two edits of s (a swap of two neighbours is
-// one edit), the nearest first and then the first in order; "" if there is none.
+// one edit, of case none), the nearest first and then the first in order; "" if there is none. In a word of three letters or fewer, one edit
+// is the most: two lead from nearly any short word to any other.
 func Near(s string, candidates []string) string {
 	best, out := 3, ""
+	if utf8.RuneCountInString(s) <= 3 {
+		best = 2
+	}
 	for _, c := range candidates {
-		if n := edit.Distance([]rune(s), []rune(c), 1); n < best && n < max(len(s), 2) && n < len(c) {
+		if n := edit.Distance([]rune(strings.ToLower(s)), []rune(strings.ToLower(c)), 1); n < best && n < max(len(s), 2) && n < len(c) {
 			best, out = n, c
 		}
 	}

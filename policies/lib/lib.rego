@@ -467,7 +467,7 @@ on_body(carrier, f) := f if carrier.body_mass_known
 
 on_body(carrier, f) := object.union(f, {
 	"level": "note",
-	"text": sprintf("%s (body weight is not recorded; %s is assumed)", [f.text, planned(carrier.body_mass_mg)]),
+	"text": sprintf("%s (body weight is not recorded; %s is assumed)", [f.text, inside(planned(carrier.body_mass_mg))]),
 }) if {
 	not carrier.body_mass_known
 }
@@ -478,24 +478,62 @@ some_names(things) := and_list([sprintf("“%s”", [t.name]) | some t in things
 # no test can tell: array.slice takes a start below 0 for 0.
 some_names(things) := sprintf("%s and %d more", [concat(", ", [sprintf("“%s”", [t.name]) | some t in array.slice(things, 0, 5)]), count(things) - 5]) if count(things) > 5
 
+# A household that writes its masses in ounces and pounds hears US units first, and metric ones in parentheses. The functions of US units say "" where
+# it does not, and of what is too small for them. The pound is 0.45359237 kg, the mile 1609.344 m and the foot 0.3048 m: NIST SP 811 (2008)
+# App. B.8. The US gallon of 128 fluid ounces is 3.785411784 L: NIST Handbook 44 (2024) App. C.
+_us if input.audit.units == "us"
+
+_both(us, metric) := sprintf("%s (%s)", [us, metric]) if us != ""
+
+_both("", metric) := metric
+
+# An amount that is said within parentheses has none of its own.
+inside(amount) := replace(replace(amount, " (", ", "), ")", "")
+
 # Kilograms with two decimals.
-kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
+kg(mg) := _both(_pounds(mg), _kg(mg))
 
-# A body weight to plan with, in whole kilograms: it is no weighing.
-planned(mg) := sprintf("%d kg", [nearest(mg, 1000000)])
+_kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
 
-# Avoirdupois pounds with one decimal; 0.45359237 kg, NIST SP 811 (2008) App. B.8.
-lb(mg) := sprintf("%s lb", [_fixed(nearest(mg * 1000, 45359237), 1)])
+# Avoirdupois pounds with one decimal, below that ounces.
+_pounds(mg) := lb(mg) if {
+	_us
+	mg >= 452175
+} else := sprintf("%s oz", [_trimmed(nearest(mg * 16000, 45359237), 1)]) if {
+	_us
+	mg >= 28208
+} else := sprintf("%s oz", [_trimmed(nearest(mg * 160000, 45359237), 2)]) if {
+	_us
+	mg >= 1000
+} else := ""
+
+# A body weight to plan with, in whole pounds and kilograms: it is no weighing.
+planned(mg) := _both(_whole_pounds(mg), sprintf("%d kg", [nearest(mg, 1000000)]))
+
+_whole_pounds(mg) := sprintf("%d lb", [nearest(mg * 100, 45359237)]) if _us
+
+_whole_pounds(_) := "" if not _us
+
+# Avoirdupois pounds with at most one decimal.
+lb(mg) := sprintf("%s lb", [_trimmed(nearest(mg * 1000, 45359237), 1)])
+
+# The same in parentheses behind kilograms, where they do not stand before them.
+in_lb(mg) := sprintf(" (%s)", [lb(mg)]) if not _us
+
+in_lb(_) := "" if _us
 
 # A mass that may be tiny: mg below a gram, g below a tenth of a kilogram, else kg.
-mass(mg) := sprintf("%d mg", [mg]) if mg < 1000
+mass(mg) := _both(_pounds(mg), metric_mass(mg))
 
-mass(mg) := sprintf("%d g", [nearest(mg, 1000)]) if {
+# The same in metric units alone, for what has them on every label.
+metric_mass(mg) := sprintf("%d mg", [mg]) if mg < 1000
+
+metric_mass(mg) := sprintf("%d g", [nearest(mg, 1000)]) if {
 	mg >= 1000
 	mg < 100000
 }
 
-mass(mg) := kg(mg) if mg >= 100000
+metric_mass(mg) := _kg(mg) if mg >= 100000
 
 # A share in percent with one decimal.
 percent(num, den) := sprintf("%s %%", [_fixed(nearest(num * 1000, den), 1)])
@@ -521,10 +559,30 @@ under(shown, limit) := sprintf("just under %s", [limit]) if shown == limit
 points(permille) := sprintf("%s points", [_fixed(permille, 1)])
 
 # Millimetres as kilometres with one decimal.
-km(mm) := sprintf("%s km", [_fixed(nearest(mm, 100000), 1)])
+km(mm) := _both(_miles(mm), sprintf("%s km", [_fixed(nearest(mm, 100000), 1)]))
+
+_miles(mm) := sprintf("%s mi", [_trimmed(nearest(mm * 100, 1609344), 2)]) if _us
+
+_miles(_) := "" if not _us
+
+# Metres of height or of a short way.
+metres(mm) := _both(_feet(mm), sprintf("%s m", [milli(mm)]))
+
+_feet(mm) := sprintf("%s ft", [_trimmed(nearest(mm * 100, 3048), 1)]) if _us
+
+_feet(_) := "" if not _us
 
 # Litres, exact to the millilitre.
-litres(ml) := sprintf("%s L", [milli(ml)])
+litres(ml) := _both(_gallons(ml), sprintf("%s L", [milli(ml)]))
+
+# US gallons with at most two decimals, below that fluid ounces.
+_gallons(ml) := sprintf("%s gal", [_trimmed(nearest(ml * 100000000, 3785411784), 2)]) if {
+	_us
+	ml >= 3784
+} else := sprintf("%s fl oz", [_trimmed(nearest(ml * 1280000000, 3785411784), 1)]) if {
+	_us
+	ml >= 2
+} else := ""
 
 # Litres down to a twentieth.
 litres_or_so(ml) := litres(down(ml, 50) * 50)
@@ -540,7 +598,9 @@ energy(j) := kcal(j) if _kcal(j) > 0
 energy(j) := sprintf("%d J", [j]) if _kcal(j) == 0
 
 # Thousandths of one without idle zeros: 500 is "0.5".
-milli(n) := trim_right(trim_right(_fixed(n, 3), "0"), ".")
+milli(n) := _trimmed(n, 3)
+
+_trimmed(n, decimals) := trim_right(trim_right(_fixed(n, decimals), "0"), ".")
 
 _fixed(n, 1) := sprintf("%d.%d", [down(n, 10), n % 10])
 
@@ -548,10 +608,19 @@ _fixed(n, 2) := sprintf("%d.%02d", [down(n, 100), n % 100])
 
 _fixed(n, 3) := sprintf("%d.%03d", [down(n, 1000), n % 1000])
 
-# Thousandths of a degree Celsius.
-celsius(mc) := sprintf("%s °C", [milli(mc)]) if mc >= 0
+# Thousandths of a degree Celsius, as a temperature and not as a difference of two.
+celsius(mc) := _degrees(mc, 1, 3, "°C") if not _us
 
-celsius(mc) := sprintf("-%s °C", [milli(0 - mc)]) if mc < 0
+# A temperature in whole degrees Fahrenheit has many decimals in Celsius.
+celsius(mc) := _both(_degrees((mc * 9) + 160000, 500, 1, "°F"), _degrees(mc, 100, 1, "°C")) if _us
+
+# So many parts of the last decimal, to the nearest.
+_degrees(n, part, decimals, unit) := sprintf("%s%s %s", [_minus(n, last), _trimmed(last, decimals), unit]) if last := nearest(abs(n), part)
+
+_minus(n, last) := "-" if {
+	n < 0
+	last > 0
+} else := ""
 
 # Minutes as hours, with the odd minutes where there are any.
 hours(min) := sprintf("%d h", [down(min, 60)]) if min % 60 == 0

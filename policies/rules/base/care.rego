@@ -67,8 +67,8 @@ _sugar(person) := {
 	"level": "warning",
 	"text": sprintf("%s takes insulin and has %s of quick sugar at hand; %s is needed for three lows", [
 		person.name,
-		lib.mass(_sugar_mg(person)),
-		lib.mass(lib.limit("care", "glucose")),
+		lib.metric_mass(_sugar_mg(person)),
+		lib.metric_mass(lib.limit("care", "glucose")),
 	]),
 } if {
 	_sugar_mg(person) < lib.limit("care", "glucose")

@@ -290,7 +290,7 @@ finding.duplicates contains f if {
 		"text": sprintf("%s is listed %d times in one place with the same weight (%s)", [
 			twin.name,
 			twin.count,
-			lib.mass(twin.each_mg),
+			lib.inside(lib.mass(twin.each_mg)),
 		]),
 	}
 }

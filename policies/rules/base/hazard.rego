@@ -31,8 +31,8 @@ finding.meeting_point contains f if {
 		"because": ["plan/home/altitude", "plan/hazards"],
 		"text": sprintf("meeting point “%s” lies at %s and home at %s: a %s reaches both", [
 			place.key,
-			_metres(place.altitude_mm),
-			_metres(input.plan.home_altitude_mm),
+			lib.metres(place.altitude_mm),
+			lib.metres(input.plan.home_altitude_mm),
 			concat(" or ", threats),
 		]),
 		"level": _grave(threats),
@@ -105,8 +105,6 @@ _dry(_) if {
 _grave(threats) := "warning" if {
 	every h in threats { _dry(h) }
 } else := "error"
-
-_metres(mm) := sprintf("%s m", [lib.milli(mm)])
 
 # METADATA
 # title: The household knows more than one way out

@@ -140,11 +140,11 @@ _overload(carrier) := f if {
 	f := lib.on_body(carrier, {
 		"at": _lightened(carrier, mg),
 		"because": _burdens(carrier),
-		"text": sprintf("%s carries %s%s (%s)%s, %s of body weight; %s is %s or %s: over by %s%s", [
+		"text": sprintf("%s carries %s%s%s%s, %s of body weight; %s is %s or %s: over by %s%s", [
 			carrier.name,
 			_least(carrier),
 			lib.over(lib.kg(load), lib.kg(most)),
-			lib.lb(load),
+			lib.in_lb(load),
 			_on_foot,
 			lib.percent_up(carrier.foot_ug, carrier.body_mass_ug),
 			_whose(carrier),
@@ -340,7 +340,7 @@ _no_pack(carrier) := sprintf("; no pack suits %s, who is %s", [carrier.name, lib
 
 _things([], _) := ""
 
-_things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name, lib.mass(x.mass_mg)]) | some x in list])]) if list != []
+_things(list, words) := sprintf(words, [lib.and_list([sprintf("%s (%s)", [x.name, lib.inside(lib.mass(x.mass_mg))]) | some x in list])]) if list != []
 
 # METADATA
 # title: No family's own cap is above the standard's
@@ -686,7 +686,7 @@ finding.quick_shed_reach contains f if {
 		"at": item.id,
 		"text": sprintf("%s (%s) is marked quick to drop but can be reached only at a halt", [
 			item.name,
-			lib.mass(item.mass_mg),
+			lib.inside(lib.mass(item.mass_mg)),
 		]),
 	}
 }

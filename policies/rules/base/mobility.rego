@@ -189,7 +189,7 @@ _hard(leg) if {
 	lib.beyond(leg.climb_mm, leg.distance_mm, lib.limit("mobility", "alone_climb"))
 }
 
-_how_hard(leg) := sprintf("%s m with %s m of climb", [lib.milli(leg.distance_mm), lib.milli(leg.climb_mm)])
+_how_hard(leg) := sprintf("%s with %s of climb", [lib.metres(leg.distance_mm), lib.metres(leg.climb_mm)])
 
 # METADATA
 # title: People who cannot walk stairs can be carried down

@@ -79,7 +79,7 @@ _payload_level := "error" if {
 
 _taken := "" if {
 	every v in _driven { v.payload_known }
-} else := sprintf(" (%s is assumed for each without a recorded payload)", [lib.kg(lib.limit("vehicle", "payload"))])
+} else := sprintf(" (%s is assumed for each without a recorded payload)", [lib.inside(lib.kg(lib.limit("vehicle", "payload")))])
 
 # What people drive in, all together: where one is used, the others go along.
 _driven := [v | some v in input.vehicles; _motor(v)] if {

@@ -219,13 +219,13 @@ _start_level(have, need) := "error" if lib.lacking(have, need, lib.limit("water"
 _start_level(have, need) := "warning" if not lib.lacking(have, need, lib.limit("water", "start_error"))
 
 # What the need is made of; a standard may ask more a head.
-_for(need) := sprintf("(%s for each of %s, as the standard requires)", [lib.litres(lib.limit("water", "start")), lib.people(count(_drinkers))]) if not need in _start
+_for(need) := sprintf("(%s for each of %s, as the standard requires)", [lib.inside(lib.litres(lib.limit("water", "start"))), lib.people(count(_drinkers))]) if not need in _start
 
 _for(need) := sprintf("for %s (a day takes %s%s)", [
 	_span,
 	lib.and_list(array.concat(
-		[sprintf("%s for %s", [lib.litres(p.water_ml), p.name]) | some p in _drinkers],
-		[sprintf("%s for %s", [lib.litres(a.need_ml), a.name]) | some a in input.animals; a.drinks],
+		[sprintf("%s for %s", [lib.inside(lib.litres(p.water_ml)), p.name]) | some p in _drinkers],
+		[sprintf("%s for %s", [lib.inside(lib.litres(a.need_ml)), a.name]) | some a in input.animals; a.drinks],
 	)),
 	_hot,
 ]) if need in _start
@@ -236,7 +236,7 @@ _span := "one day" if not input.plan.water_named
 
 _hot := "" if not input.plan.thirsty
 
-_hot := sprintf(", with days of %s and nights of %s", [lib.celsius(input.plan.day_mc), lib.celsius(input.plan.night_mc)]) if input.plan.thirsty
+_hot := sprintf(", with days of %s and nights of %s", [lib.inside(lib.celsius(input.plan.day_mc)), lib.inside(lib.celsius(input.plan.night_mc))]) if input.plan.thirsty
 
 _water(0) := "no water"
 
@@ -650,7 +650,7 @@ _boil_min := lib.limit("water", "boil_high_min") if _high
 
 _boil_min := lib.limit("water", "boil_min") if not _high
 
-_up_there := sprintf(" at %s m", [lib.milli(input.plan.altitude_mm)]) if _high
+_up_there := sprintf(" at %s", [lib.metres(input.plan.altitude_mm)]) if _high
 
 _up_there := "" if not _high
 

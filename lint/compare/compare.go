@@ -1,9 +1,14 @@
-package finding
+// Package compare says what changed of households between two states: masses, capabilities, days, dates, and findings.
+//
+// A figure is made of each state apart (figures.go), with the judging of that state, and waits packed as whatever a product makes. Make
+// holds the two against each other. Which findings are new is told by lint, for every run with an earlier state.
+package compare
 
 import (
 	"cmp"
 	"slices"
 
+	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
 
@@ -57,7 +62,7 @@ func Changes(before, now []Figure) (out []Change) {
 
 // Compared is a household in two states.
 type Compared struct {
-	Household Household
+	Household finding.Household
 	// Was is its folder before, "" where it is new.
 	Was     string
 	Changes []Change
@@ -65,6 +70,6 @@ type Compared struct {
 
 // Comparison is what changed between two states; the findings, with their states, are those of the run.
 type Comparison struct {
-	Run        *Run
+	Run        *finding.Run
 	Households []Compared
 }

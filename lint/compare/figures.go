@@ -1,17 +1,16 @@
-package household
+package compare
 
 import (
 	"fmt"
 
 	"kitmuster/lint/facts"
-	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 )
 
 // Figures are the numbers of a household that a person asks for first when something has changed.
-func Figures(f *facts.Facts) (out []finding.Figure) {
+func Figures(f *facts.Facts) (out []Figure) {
 	add := func(group, id, label string, unit kinds.Figure, value int64) {
-		out = append(out, finding.Figure{Group: group, ID: group + "/" + id, Label: label, Unit: unit, Value: value})
+		out = append(out, Figure{Group: group, ID: group + "/" + id, Label: label, Unit: unit, Value: value})
 	}
 	if len(f.Packs) > 0 {
 		add("mass", "all", "all packs", kinds.FigureMass, f.Household.LoadMG)
@@ -63,6 +62,3 @@ func Figures(f *facts.Facts) (out []finding.Figure) {
 	}
 	return out
 }
-
-// waterLasts is the figure of how long the water lasts.
-const WaterLasts = "endurance/endurance/water"
