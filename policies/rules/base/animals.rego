@@ -95,8 +95,9 @@ _fed := [a |
 #     packs: rust: compartments: lid: items: papers: {mass: "20 g", documents: ["identity"]}
 finding.papers contains f if {
 	without := [a | some a in input.animals; not _has_paper(a, "animal-papers")]
+	first := without[0]
 	f := {
-		"at": without[0].id,
+		"at": first.id,
 		"because": [a.id | some a in without],
 		"text": sprintf("no papers for %s are packed", [lib.and_list([a.name | some a in without])]),
 		"level": _papers_level(without),
@@ -141,8 +142,9 @@ finding.papers_photo contains f if {
 		not a.chip
 		not _has_paper(a, "animal-photo")
 	]
+	first := without[0]
 	f := {
-		"at": without[0].id,
+		"at": first.id,
 		"because": [a.id | some a in without],
 		"text": sprintf("neither a photo nor a chip number is recorded for %s", [lib.and_list([a.name | some a in without])]),
 	}
@@ -302,8 +304,9 @@ finding.waste contains f if {
 		a.species == species
 		not _waste[species] in there
 	]
+	first := [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0]
 	f := {
-		"at": [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0],
+		"at": first,
 		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
 		"text": sprintf("the household has no %s for animal waste", [lib.or_list(sort({l | some l in lacks}))]),
 	}
@@ -355,8 +358,9 @@ _harms(food, animal) if animal.species in food.harms
 
 _harms(food, animal) if {
 	animal.species in lib.limit("animals", "harmed_species")
+	name := lower(food.name)
 	some word in lib.limit("animals", "harmful_words")
-	contains(lower(food.name), word)
+	contains(name, word)
 }
 
 _near_bowl(food, animal, _) if food.for == animal.id

@@ -34,7 +34,9 @@ _dressed := [p | some p in input.people; not lib.younger(p, lib.limit("clothing"
 
 _nights := sprintf("nights fall to %s: ", [lib.celsius(input.plan.night_mc)])
 
-_insulation(kinds) := [i | some i in input.insulation; i.kind in kinds]
+_insulation(kinds) := [i | some kind in kinds; some i in _of_kind[kind]]
+
+_of_kind := {kind: [i | some i in input.insulation; i.kind == kind] | some kind in {i.kind | some i in input.insulation}}
 
 _offers(capability, means) := [o | some o in lib.offers(capability); o.means in means]
 

@@ -8,7 +8,7 @@ import data.lib
 #   A lighter that leaks or a wet box of matches must not be the end of warmth, hot food and boiled water. Two fire
 #   starters that work the same way fail the same way, so they count once. One of them works when wet or is packed
 #   waterproof. What is worn counts; for people who are never alone, so does what those beside them have. If all ride all
-#   the way to a house and have enough between them, it is a note. A child handles no fire, nor does someone with a device
+#   the way to a house and have enough between them, it is a warning. A child handles no fire, nor does someone with a device
 #   that gives oxygen, and what an animal carries counts for nobody.
 # custom:
 #   level: error
@@ -66,10 +66,10 @@ _on_oxygen(person) if {
 }
 
 # All ride to a house, with enough between them.
-_rides_to_it(asked) := {"level": "note"} if {
+_rides_to_it(asked) := {"level": "warning"} if {
 	input.plan.ridden
 	lib.housed
-	count(lib.means(input.household.supply, "fire")) >= asked
+	count(lib.means("fire")) >= asked
 } else := {}
 
 # A note where things that are not recorded may be all that is missing.

@@ -190,7 +190,7 @@ riding(plan, house) := object.union(of([], {"packs": []}), {
 
 test_two_means_ridden_to_a_house[what] if {
 	some what, c in {
-		"enough": [{}, ["gas-lighter", "matches"], "note"],
+		"enough": [{}, ["gas-lighter", "matches"], "warning"],
 		"one of two": [{}, ["matches"], "error"],
 		"none": [{}, [], "error"],
 		"on foot": [{"ridden": false}, ["gas-lighter", "matches"], "error"],

@@ -41,7 +41,7 @@ finding.basic_in_each_pack contains f if {
 	not _rides_to_it
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
-	lacks := [k | some k in _basic; k in _house_kinds; not k in held]
+	lacks := [k | some k in _house_basic; not k in held]
 	missing := _or_list(lacks)
 	bare := {
 		"at": _first([o.id | some o in _aids_of(person)], lib.stands(person)),
@@ -80,7 +80,9 @@ _basic := lib.limit("first_aid", "basic")
 
 _house_kinds := {c.kind | some c in input.household.supply.first_aid; c.count > 0}
 
-_house_kits := {m | some m in lib.means(input.household.supply, "first_aid")}
+_house_basic := [k | some k in _basic; k in _house_kinds]
+
+_house_kits := {m | some m in lib.means("first_aid")}
 
 # What no kit of the household has, as far as that is known.
 _house_lacks := [] if {
@@ -163,7 +165,7 @@ _or_list(xs) := lib.or_list([_words(x) | some x in xs])
 finding.bleeding contains f if {
 	_some_first_aid
 	not _covered
-	lib.means(input.household.supply, "bleeding") == []
+	lib.means("bleeding") == []
 	every kind in lib.limit("first_aid", "bleeding_contents") { not kind in _house_kinds }
 	bare := {
 		"at": _at_kit,
@@ -279,8 +281,9 @@ _packets(n) := lib.many(n, "packet", "packets") if n > 0
 # Salts that are written as food.
 _salted := {food.id |
 	some food in input.foods
+	name := lower(food.name)
 	some word in lib.limit("first_aid", "salt_words")
-	contains(lower(food.name), word)
+	contains(name, word)
 }
 
 _dry_level := "warning" if {

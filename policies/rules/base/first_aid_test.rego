@@ -7,7 +7,7 @@ basic := ["plasters", "dressings", "bandages", "antiseptic", "gloves"]
 
 contents(kinds) := [{"kind": k, "count": 1} | some k in kinds]
 
-kit(means, kinds) := {"first_aid": contents(kinds), "can": [t.can("first_aid", [m]) | some m in means]}
+kit(means, kinds) := {"first_aid": contents(kinds), "can": [t.can("first_aid", means) | means != []]}
 
 # Ana and Ben, what each has, and what the household has.
 aided(ana, ben, house, more) := object.union(

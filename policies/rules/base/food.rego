@@ -60,7 +60,7 @@ _unheated if _unlit != []
 # The same fuel is all that would treat water: one finding, of the water.
 _said_of_water if {
 	not lib.raw_hunger
-	lib.means(input.household.supply, "treat-water") == []
+	lib.means("treat-water") == []
 	some u in input.useless
 	u.capability == "treat-water"
 	u.household
@@ -367,8 +367,9 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 #     }
 finding.can_opener contains f if {
 	cans := _closed
+	first := cans[0]
 	f := {
-		"at": cans[0].item,
+		"at": first.item,
 		"because": [u.item | some u in cans],
 		"text": sprintf("%s %s%s", [_foods(cans), _needs_opener(count(cans)), _else_hungry]),
 		"level": _closed_level,
@@ -694,4 +695,4 @@ _alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "a
 _alone_level(person) := "note" if lib.younger(person, lib.limit("people", "alone_months"))
 
 # Food that is eaten as it is.
-_ready := [food | some food in input.foods; not food.cook; not food.id in _shut]
+_ready := [food | some food in input.foods; food.cook == false; not food.id in _shut]

@@ -76,7 +76,7 @@ _infant(person) if lib.younger(person, lib.limit("food", "infant_months"))
 
 _of(person, kind) := [food | some food in input.foods; food.for == person.id; food.formula == kind]
 
-_boils if "boil" in lib.means(input.household.supply, "treat-water")
+_boils if "boil" in lib.means("treat-water")
 
 _young(person) if lib.younger(person, lib.limit("infant", "boil_months"))
 

@@ -429,8 +429,9 @@ finding.unweighed contains f if {
 
 finding.unweighed contains f if {
 	some pack in input.packs
+	first := pack.no_mass[0]
 	f := {
-		"at": pack.no_mass[0].id,
+		"at": first.id,
 		"because": [thing.id | some thing in pack.no_mass],
 		"text": sprintf("%s: no weight is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
 	}
@@ -465,8 +466,8 @@ finding.imbalance contains f if {
 	not lib.near
 	most := lib.limit("load", "imbalance")
 	some heavy in _compared
-	some light in _compared
 	heavy.id == _heaviest_laden
+	some light in _compared
 	light.id == _lightest_laden
 	apart := ((heavy.foot_ug * light.body_mass_ug) - (light.foot_ug * heavy.body_mass_ug)) * 1000
 	bodies := heavy.body_mass_ug * light.body_mass_ug
@@ -574,8 +575,9 @@ finding.weighed_long_ago contains f if {
 	some pack in input.packs
 	old := [w | some w in input.weighings; w.pack == pack.id; input.audit.on_day - w.day > most]
 	things := [id | some w in old; some id in w.items]
+	first := things[0]
 	f := {
-		"at": things[0],
+		"at": first,
 		"because": things,
 		"text": sprintf("in pack “%s”, %s last weighed more than %s ago, the longest %s ago", [
 			pack.name,
@@ -623,10 +625,7 @@ finding.one_cannot contains f if {
 	not _someone_over
 	some one in _bearers
 	one.adult
-	some other in _bearers
-	other.id != one.id
-	other.adult
-	lib.load_cap(other) >= lib.limit("load", "adult_cap")
+	_another(one)
 	caps := _stretched - (one.body_mass_ug * _stretch(one))
 	over := lib.beyond(_kept, 1, caps)
 	mg := lib.up(over, 1000)
@@ -642,6 +641,14 @@ finding.one_cannot contains f if {
 			lib.and_list([sprintf("%s %s", [c.name, lib.share(_stretch(c))]) | some c in _bearers; c.id != one.id]),
 		]),
 	}
+}
+
+# Another adult has the usual cap, or a higher one of their own.
+_another(one) if {
+	some other in _bearers
+	other.id != one.id
+	other.adult
+	lib.load_cap(other) >= lib.limit("load", "adult_cap")
 }
 
 _someone_over if {

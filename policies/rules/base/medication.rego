@@ -111,12 +111,13 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2026-09-30", medicine: {person: "ana", of: "thyroid", doses: 30}}
 finding.expired contains f if {
 	least := lib.limit("medication", "days_left")
-	some date in input.dates
-	date.medicine
+	some date in _dates
 	date.days_left < least
 	not _said_of_allergy(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _expired_level(date)}
 }
+
+_dates := [date | some date in input.dates; date.medicine]
 
 # medication/allergy-twice says it: the doses would be too few in date as well.
 _said_of_allergy(date) if {
@@ -162,8 +163,9 @@ _must_be_at_hand(med) if {
 }
 
 _named(med, words) if {
+	name := lower(med.name)
 	some word in words
-	contains(lower(med.name), word)
+	contains(name, word)
 }
 
 # METADATA
@@ -267,15 +269,16 @@ finding.one_pack contains f if {
 		med.person == person.id
 		_only_in(med, person, pack)
 	]
+	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
+	first := doses[0]
 	others := [p |
 		some p in input.people
 		p.id != pack.carrier
 		lib.at_least(p, lib.limit("people", "alone_months"))
 	]
 	others != []
-	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
 	f := {
-		"at": doses[0],
+		"at": first,
 		"because": array.concat([med.id | some med in meds], doses),
 		"text": sprintf("all %s for %s is in one pack, and %s could carry some", [
 			lib.names(meds),
@@ -614,8 +617,7 @@ _dated_level(id) := "warning" if {
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2026-11-03", medicine: {person: "ana", of: "thyroid", doses: 30}}
 finding.within_plan contains f if {
-	some date in input.dates
-	date.medicine
+	some date in _dates
 	date.kind != "rotate"
 	date.days_left >= lib.limit("medication", "days_left")
 	date.days_left * lib.day_min < input.plan.minutes
@@ -855,8 +857,9 @@ finding.heat contains f if {
 	_states_heat(med)
 	level := _heat_level(med)
 	hot := [m | some m in _too_hot(med); not _said_of_car(m, level)]
+	first := hot[0]
 	f := {
-		"at": hot[0],
+		"at": first,
 		"because": array.concat([med.id, "plan/season"], hot),
 		"text": sprintf("%s must stay below %s%s, and days reach %s", [
 			_whose(med),
@@ -871,8 +874,9 @@ finding.heat contains f if {
 # Of those of which nothing is written, once for all.
 finding.heat contains f if {
 	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med); not _said_of_car(id, "note")})
+	first := hot[0]
 	f := {
-		"at": hot[0],
+		"at": first,
 		"because": array.concat(["plan/season"], hot),
 		"text": sprintf("days reach %s, and medicines whose labels say nothing else stand %s for a day at most", [
 			lib.celsius(input.plan.day_mc),
@@ -960,8 +964,9 @@ _insulin(med) if {
 finding.frost contains f if {
 	some med in _all
 	packed := _packed_in_frost(med)
+	first := packed[0]
 	f := {
-		"at": packed[0],
+		"at": first,
 		"because": array.concat([med.id, "plan/season"], packed),
 		"text": sprintf("%s must not freeze but is in a pack, and nights fall to %s", [_whose(med), lib.celsius(input.plan.night_mc)]),
 		"level": _frost_level(packed),

@@ -118,14 +118,17 @@ _no_banks(short) := sprintf("%s: %d short", [lib.many(_banks, "power bank", "pow
 # Batteries that fit nothing that is recorded, by size; a power bank always serves.
 _idle contains f if {
 	some size in {c.size | some c in input.cells}
-	not size in ({"usb"} | {p.hearing_aid_size | some p in input.people})
+	not size in _of_use
 	idle := [c | some c in input.cells; c.size == size; c.fit_devices == 0]
+	first := idle[0]
 	f := {
-		"at": idle[0].id,
+		"at": first.id,
 		"because": [c.id | some c in idle],
 		"text": sprintf("%s: no device that takes size %s is recorded", [lib.names(idle), size]),
 	}
 }
+
+_of_use := {"usb"} | {p.hearing_aid_size | some p in input.people}
 
 # The devices that are asked for spares here.
 _asked := [d |
@@ -319,8 +322,9 @@ finding.cold_charge contains f if {
 	input.plan.season_known
 	input.plan.night_mc < lib.limit("power", "charge_mc")
 	panels := [o.id | some o in lib.offers("charge"); o.means == "solar-panel"]
+	first := panels[0]
 	f := {
-		"at": panels[0],
+		"at": first,
 		"because": panels,
 		"text": sprintf("nights fall to %s, and what the panel charges must be warmer than %s first", [
 			lib.celsius(input.plan.night_mc),
@@ -380,8 +384,9 @@ finding.heat contains f if {
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
 finding.run_time_written contains f if {
 	lamps := [d | some d in input.devices; d.light; not d.run_known; not d.self_powered; not _on_animal(d)]
+	first := lamps[0]
 	f := {
-		"at": lamps[0].id,
+		"at": first.id,
 		"because": [d.id | some d in lamps],
 		"text": sprintf("no running time is recorded for %s", [lib.names(lamps)]),
 	}

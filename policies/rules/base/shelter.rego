@@ -73,7 +73,7 @@ _flimsy_level := "note" if {
 
 _along(asked) if {
 	input.plan.ridden
-	count(lib.means(input.household.supply, "shelter")) >= asked
+	count(lib.means("shelter")) >= asked
 }
 
 _rides_to_it(asked) if {
@@ -130,7 +130,8 @@ finding.night_warmth contains f if {
 	input.plan.season_known
 	not _soon_in_bed
 	night <= lib.limit("shelter", "warm_night")
-	all := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")]
+	kinds := lib.limit("shelter", "sleep")
+	all := [i | some i in input.insulation; i.kind in kinds]
 	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
 	unwarm := [i | some i in all; not i in warm]
 	sleepers := count(_sleepers)

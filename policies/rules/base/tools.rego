@@ -51,7 +51,7 @@ finding.cutting contains f if {
 	}
 }
 
-_cutters := [o | some o in lib.offers("cut"); o.means in lib.limit("tools", "cutting")]
+_cutters := [o | means := lib.limit("tools", "cutting"); some o in lib.offers("cut"); o.means in means]
 
 _may_cut(ids) := lib.unrecorded_means(ids, "cut", lib.limit("tools", "cutting"))
 

@@ -116,13 +116,14 @@ _motor(v) if {
 #     vehicles: car: {kind: "car", payload: "450 kg", seats: 1}
 #     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
 finding.seats contains f if {
+	first := _driven[0]
 	every v in _driven { v.seats > 0 }
 	seats := sum([v.seats | some v in _driven])
 	people := input.household.people_count
 	short := people - seats
 	short > 0
 	f := {
-		"at": sprintf("%s/seats", [_driven[0].id]),
+		"at": sprintf("%s/seats", [first.id]),
 		"text": sprintf("%s %s, and the household is %s: %d without a seat", [
 			lib.and_list([v.name | some v in _driven]),
 			_has(seats),
