@@ -33,7 +33,7 @@ var rooms = map[string][]string{
 	"lint/judge":         {"lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/words", "policies"},
 	"lint/kit":           {"lint/kinds", "lint/unit"},
 	"schema":             {},
-	"lint/load":          {"lint/kinds", "lint/kit", "lint/source", "lint/unit", "lint/words", "schema"},
+	"lint/load":          {"lint/internal/edit", "lint/kinds", "lint/kit", "lint/source", "lint/unit", "lint/words", "schema"},
 	"lint/vocabulary":    {},
 	"lint/measure":       {"lint/body", "lint/facts", "lint/forecast", "lint/kinds", "lint/kit", "lint/source", "lint/unit", "lint/vocabulary"},
 	"lint/household":     {"lint/facts", "lint/finding", "lint/forecast", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/measure", "lint/source", "lint/unit", "lint/words"},

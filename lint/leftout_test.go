@@ -26,7 +26,7 @@ var presence = []string{
 	// The load of someone, by another area's name.
 	"animals/unfit-bearer", "children/bears-too-young", "children/carrier", "endurance/load-share", "vehicle/bicycle", "vehicle/payload",
 	// A thing that harms where it lies.
-	"animals/harmful-food", "documents/dry", "food/allergens", "food/severe-nearby", "medication/child-reach", "radio/licence", "vehicle/storage",
+	"animals/harmful-food", "documents/dry", "food/allergens", "food/set-aside", "food/severe-nearby", "infant/harmful-food", "medication/allergens", "medication/child-dose", "medication/child-reach", "radio/licence", "vehicle/storage",
 	// A filter in which nobody should trust; what treats water without it is another rule's question.
 	"water/filter-frost",
 	// The state or the label of a medicine; how much of it can be used is another rule's question.

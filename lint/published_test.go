@@ -130,6 +130,8 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"documents.dry":               {"FEMA: copies in a waterproof container; NYC adds cards; seen second-hand", holds("documents.dry", "identity", "insurance")},
 		"children.nappies":            {"pages for parents: 4 to 6 a day from one to three years; seen second-hand", has("children.nappies", "6")},
 		"children.nappies_infant":     {"pages for parents: 8 to 10 a day in the first months, 6 to 9 to a year; seen second-hand", has("children.nappies_infant", "10")},
+		"children.nappies_half_year":  {"pages for parents: 6 to 9 a day after the first months; seen second-hand", has("children.nappies_half_year", "9")},
+		"infant.nut_months":           {"NHS: no whole nuts below five years; from memory", has("infant.nut_months", "60 months")},
 		"light.means":                 {"City of Himeji: one torch each if possible", has("light.means", "1")},
 		"people.call_months":          {"Hug-A-Tree and Survive: children of 5 to 12 years", has("people.call_months", "60 months")},
 		"navigation.compass_settings": {"NPS Ten Essentials: map and compass for the back country; seen second-hand", holds("navigation.compass_settings", "woodland")},

@@ -55,10 +55,12 @@ func TestWhatTheProgramSaysIsListed(t *testing.T) {
 			t.Errorf("%s is not explained", r.Name)
 		}
 	}
-	for name := range said {
-		t.Errorf("the code says %s, which lint/household/builtin.go does not list", name)
-	}
 	b := rulebook(t)
+	for name := range said {
+		if _, ok := b.Rule(name); !ok { // an audit speaks of what rules of the standard find
+			t.Errorf("the code says %s, which lint/household/builtin.go does not list", name)
+		}
+	}
 	for _, r := range listed {
 		if _, ok := b.Rule(r.Name); ok {
 			t.Errorf("%s is a rule of the standard too", r.Name)

@@ -33,8 +33,10 @@ func (l *loader) catalogue() []*Rule {
 	var rules []*Rule
 	byName := map[string]*Rule{}
 	for i, m := range list {
-		for _, a := range m.Annotations {
-			l.topKeys(a)
+		if !l.accepted {
+			for _, a := range m.Annotations {
+				l.topKeys(a)
+			}
 		}
 		standard, area, ok := place(m)
 		for _, r := range m.Rules {
@@ -207,7 +209,9 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 			r.Limits = append(r.Limits, *lim)
 		}
 	}
-	r.limitsAt = l.keyed(a, "custom", "limits", "")
+	if !l.accepted {
+		r.limitsAt = l.keyed(a, "custom", "limits", "")
+	}
 }
 
 // mendKeys are what custom.mend may say.

@@ -167,6 +167,8 @@ type Rulebook struct {
 	compiler func() *ast.Compiler
 	store    storage.Store
 	limited  documents
+	// ready are the limits of the base, by area and name.
+	ready    map[[2]ast.String]*ast.Term
 	deadline time.Duration
 	// maxHeap is by how many bytes the heap may grow under a rule; 0 where it is not watched.
 	maxHeap uint64
@@ -293,6 +295,73 @@ func (d documents) Get(ref ast.Ref) ast.Value {
 // Put implements topdown.BaseCache.
 func (documents) Put(ast.Ref, ast.Value) {}
 
+// memory is what the rules share about one kit: the engine's cache, which knows what lib.limit gives for each limit of the base
+// before anything is asked. A kit needs some two hundred of them, and the engine takes longer for one than for most rules' tests.
+type memory struct {
+	topdown.VirtualCache
+	limits map[[2]ast.String]*ast.Term
+	// own are limits that stand among the facts: these are left to lib.limit.
+	own map[[2]ast.String]bool
+	// deep counts frames: below a "with input as" the facts are other ones.
+	deep int
+}
+
+// limitsOf are the limits of the base, by area and name.
+func limitsOf(root ast.Value) map[[2]ast.String]*ast.Term {
+	out := map[[2]ast.String]*ast.Term{}
+	base, err := root.Find(ast.Ref{ast.InternedTerm("limits"), ast.InternedTerm(baseName)})
+	areas, ok := base.(ast.Object)
+	if err != nil || !ok {
+		return out
+	}
+	areas.Foreach(func(area, limits *ast.Term) {
+		limits.Value.(ast.Object).Foreach(func(name, stated *ast.Term) {
+			out[[2]ast.String{area.Value.(ast.String), name.Value.(ast.String)}] = stated.Get(ast.InternedTerm("value"))
+		})
+	})
+	return out
+}
+
+func (b *Rulebook) remembered(input *ast.Term) topdown.VirtualCache {
+	m := &memory{VirtualCache: topdown.NewVirtualCache(), limits: b.ready}
+	if list := input.Get(ast.InternedTerm("limits")); list != nil && list.Value.(*ast.Array).Len() > 0 {
+		m.own = map[[2]ast.String]bool{}
+		list.Value.(*ast.Array).Foreach(func(o *ast.Term) {
+			m.own[[2]ast.String{o.Get(ast.InternedTerm("area")).Value.(ast.String), o.Get(ast.InternedTerm("name")).Value.(ast.String)}] = true
+		})
+	}
+	return m
+}
+
+// Push implements topdown.VirtualCache.
+func (m *memory) Push() {
+	m.deep++
+	m.VirtualCache.Push()
+}
+
+// Pop implements topdown.VirtualCache.
+func (m *memory) Pop() {
+	m.deep--
+	m.VirtualCache.Pop()
+}
+
+// Get implements topdown.VirtualCache.
+func (m *memory) Get(ref ast.Ref) (*ast.Term, bool) {
+	if len(ref) == 3 && m.deep == 0 {
+		if f, ok := ref[0].Value.(ast.Ref); ok && f[len(f)-1].Value == ast.Value(ast.String("limit")) && f.Equal(limitFunction) {
+			area, _ := ref[1].Value.(ast.String)
+			name, _ := ref[2].Value.(ast.String)
+			which := [2]ast.String{area, name}
+			if v := m.limits[which]; v != nil && !m.own[which] {
+				return v, false
+			}
+		}
+	}
+	return m.VirtualCache.Get(ref)
+}
+
+var limitFunction = ast.MustParseRef("data.lib.limit")
+
 // asker asks one rule after the other about the same facts. What asking has in
 // common is made once: a rule with nothing to say costs a few microseconds.
 type asker struct {
@@ -311,7 +380,7 @@ type asker struct {
 // asker makes ready to ask; done gives back what it took.
 func (b *Rulebook) asker(ctx context.Context, input *ast.Term) (a *asker, done func()) {
 	b.compiler()
-	a = &asker{b: b, ctx: ctx, input: input, cache: topdown.NewVirtualCache(), stopped: map[string]int{}}
+	a = &asker{b: b, ctx: ctx, input: input, cache: b.remembered(input), stopped: map[string]int{}}
 	a.txn, a.err = b.store.NewTransaction(ctx)
 	unhook := context.AfterFunc(ctx, func() {
 		if c := a.cancel.Load(); c != nil {
@@ -378,7 +447,7 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 		if problem != nil {
 			// After an error the cache holds "undefined" for helpers that never
 			// finished, and the next rule's "not helper" would be true.
-			a.cache = topdown.NewVirtualCache()
+			a.cache = a.b.remembered(a.input)
 		}
 	}()
 	blame := func(format string, args ...any) (ast.Value, *Problem) {

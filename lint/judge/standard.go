@@ -12,6 +12,7 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
+	"github.com/open-policy-agent/opa/v1/topdown"
 	"github.com/open-policy-agent/opa/v1/util"
 	"go.yaml.in/yaml/v3"
 
@@ -112,7 +113,7 @@ func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Rulebook{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, deadline: deadline, limited: documents{root}, set: l.reset(),
+	b = &Rulebook{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, deadline: deadline, limited: documents{root}, ready: limitsOf(root), set: l.reset(),
 		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
 	b.off = off
 	for _, y := range l.layers {
@@ -383,6 +384,7 @@ func (l *loader) answers(b *Rulebook) {
 	}
 	a, done := b.asker(context.Background(), ast.ObjectTerm())
 	defer done()
+	a.cache = topdown.NewVirtualCache() // which knows no answer beforehand
 	for _, name := range sortedKeys(l.limits) {
 		area, key, _ := strings.Cut(name, ".")
 		if l.stated(area, key) == nil {

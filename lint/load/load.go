@@ -216,6 +216,11 @@ func (l *Loaded) read(dir string) {
 			}
 		}
 	}
+	for i := range l.Faults { // of what is written nowhere, not even in part
+		if at := &l.Faults[i].At; !at.Known() {
+			*at = l.files.start(e.firstFile())
+		}
+	}
 }
 
 // with adds to the faults those of others that are no echo of them.

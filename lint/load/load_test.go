@@ -363,6 +363,7 @@ func FuzzHousehold(f *testing.F) {
 	f.Add(small + "packs: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: lid: {reach: \"walking\", items: lamp: {mass: \"80 g\", can: light: \"headlamp\"}}}\n")
 	f.Add("package kit\nhousehold: 3\npeople: {}\n")
 	f.Add("package kit\nimport \"strings\"\nhousehold: strings.ToUpper(\"x\")\n")
+	f.Add("package kit,ople:{}")
 	f.Fuzz(func(t *testing.T, text string) {
 		if len(text) > 2000 || strings.Contains(text, "import") || strings.ContainsAny(text, "|*") {
 			return // the evaluator has no brake: what can run long is behind the wall of the command

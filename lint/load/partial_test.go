@@ -54,7 +54,7 @@ plan: waterSources: tap: {quality: "tap", leg: "a"}
 	if p := l.Kit.People[0]; p.Age.Set || !p.BodyMassUnknown {
 		t.Errorf("ana: %+v", p)
 	}
-	if len(l.Kit.Plan.Seasons) != 0 || len(l.Kit.Plan.Legs) != 0 || len(l.Kit.Plan.WaterSources) != 1 {
+	if p := l.Kit.Plan; len(p.Seasons) != 0 || len(p.Legs) != 1 || p.Legs[0].Distance != 0 || len(p.WaterSources) != 1 || !slices.Equal(p.Unread, []string{"legs", "seasons"}) {
 		t.Errorf("plan: %+v", l.Kit.Plan)
 	}
 }
@@ -182,7 +182,7 @@ plan: {
 	if p.Duration.String() != "72 h" || len(p.Seasons) != 1 || p.Seasons[0].Day.String() != "-5 °C" || p.Seasons[0].Night.String() != "-12 °C" || p.Seasons[0].Wind.Value == 0 {
 		t.Errorf("plan: %+v", p)
 	}
-	if len(p.Legs) != 2 || p.Legs[0].Distance.String() != "3.5 km" || p.Legs[0].Climb.String() != "120 m" || p.Legs[1].Key != "b" || !slices.Equal(p.Unread, []string{"legs"}) {
+	if len(p.Legs) != 3 || p.Legs[0].Distance.String() != "3.5 km" || p.Legs[0].Climb.String() != "120 m" || p.Legs[1].Key != "c" || p.Legs[1].Distance != 0 || p.Legs[2].Key != "b" || !slices.Equal(p.Unread, []string{"legs"}) {
 		t.Errorf("legs: %+v, %q not read", p.Legs, p.Unread)
 	}
 }

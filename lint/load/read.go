@@ -820,16 +820,13 @@ func (r *reader) plan(e entry) kit.Plan {
 			p.Seasons = append(p.Seasons, s)
 		}
 	})
-	distances, broken := map[string]kit.Opt[unit.Length]{}, map[string]bool{}
+	distances := map[string]kit.Opt[unit.Length]{}
 	e.each("legs", func(key string, e entry) {
 		r.legs = append(r.legs, key)
 		distances[key] = e.length("distance")
-		l, ok := r.leg(key, e, distances[key])
-		p.Legs = append(p.Legs, l)
-		broken[key] = !ok
+		p.Legs = append(p.Legs, r.leg(key, e, distances[key]))
 	})
 	r.orders(p.Legs)
-	p.Legs = slices.DeleteFunc(p.Legs, func(l kit.Leg) bool { return broken[l.Key] })
 	slices.SortStableFunc(p.Legs, func(a, b kit.Leg) int { return cmp.Compare(cmp.Or(a.Order, maxCount+1), cmp.Or(b.Order, maxCount+1)) }) // one whose place cannot be read comes last
 	e.each("waterSources", func(key string, e entry) {
 		w := kit.WaterSource{Key: key, Spot: e.spot, Litres: e.volume("litres"), Quality: e.text("quality"), Leg: e.ref("leg"), After: e.length("after"), NeedsKey: e.flag("key")}
@@ -902,8 +899,9 @@ func (r *reader) season(key string, e entry, latitude bool) (_ kit.Season, ok bo
 	}, ok
 }
 
-// leg reads a walk; one that is not believable is none.
-func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) (_ kit.Leg, ok bool) {
+// leg reads a walk or a ride. One of a distance that cannot be read or is not believable stays one, of no length that is known: that
+// people walk there, or ride, holds all the same. The plan names its legs as unread then, and rules do not go by how far it is.
+func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) kit.Leg {
 	l := kit.Leg{
 		Key: key, Spot: e.spot, Order: e.whole("order", 0, 1, maxCount), Distance: distance.Value,
 		Climb: e.length("climb").Value, Descent: e.length("descent").Value, Ground: e.text("ground"), Pace: quantity(e, "pace", unit.ParsePace),
@@ -911,15 +909,15 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) (_ kit.
 	}
 	if r.ridden[l.By] {
 		l.Pace = bounded(e, "pace", l.Pace, fastestRide, maxDay, unit.Duration.String)
-		return l, distance.Set
+		return l
 	}
 	if l.Pace.Set && l.Pace.Value < fastest {
 		r.fault("input/value", e.at("pace"), `%s is not a walk: with a pack nobody is faster than 15 km/h over a whole leg; check the number and its unit, such as "15 min/km" or "4 km/h"`, e.text("pace"))
 		l.Pace = kit.Opt[unit.Duration]{}
 	}
-	ok = distance.Set && l.Distance <= maxLeg
 	if l.Distance > maxLeg {
 		r.fault("input/value", e.at("distance"), "%s is more than %s, which nobody walks in one go; split it into legs, one for each walk, and give each its order", l.Distance, maxLeg)
+		l.Distance, distance = 0, kit.Opt[unit.Length]{}
 	}
 	if up := l.Climb + l.Descent; distance.Set && up > l.Distance {
 		at := "climb"
@@ -929,7 +927,10 @@ func (r *reader) leg(key string, e entry, distance kit.Opt[unit.Length]) (_ kit.
 		r.fault("input/value", e.at(at), "%s of climb and descent on %s of way is not believable: a way is longer than its height; check the numbers and their units", up, l.Distance)
 		l.Climb, l.Descent = 0, 0
 	}
-	return l, ok
+	if !distance.Set {
+		l.Climb, l.Descent = 0, 0
+	}
+	return l
 }
 
 func (r *reader) record(e entry) kit.Record {

@@ -91,6 +91,7 @@ func TestSlipsOfThePen(t *testing.T) {
 		anItem("c", 31*gram, named("cord"), able("repair", "cord")),
 		anItem("d", 30*gram, named("cord"), able("repair", "cord"), func(it *kit.Item) { it.Expires = day("2027-01-01") }),
 		anItem("e", 30*gram, named("cord"), able("repair", "cord"), func(it *kit.Item) { it.Owner = "ana" }),
+		anItem("f", 30*gram, named("cord"), able("repair", "cord"), func(it *kit.Item) { it.Food.Value.For = "ana" }),
 		anItem("nothing", gram, times(0)),
 		anItem("thing", gram),
 		anItem("cane", gram, named("walking stick")),

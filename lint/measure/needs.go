@@ -18,6 +18,7 @@ const (
 	ownFoodMonths = 12
 	fedMixed      = "mixed"
 	fedFormula    = "formula"
+	fedSolids     = "solids"
 	formulaReady  = "ready"
 )
 
@@ -40,7 +41,7 @@ func (m *measurer) heat() float64 {
 
 // needs works out once for everyone what a day in camp needs; the forecast and the rules take it from there.
 func (m *measurer) needs() {
-	m.nursing()
+	nursed := m.nursing()
 	h, heat := &m.f.Household, m.heat()
 	m.f.Plan.Thirsty = heat > 1
 	var water, energy []facts.Input
@@ -55,8 +56,8 @@ func (m *measurer) needs() {
 		switch {
 		case infant(p) && p.Breastfed:
 			ml, joules = 0, 0
-		case infant(p) && p.Fed == fedMixed: // half of what it drinks is formula: common practice, no source
-			ml, joules = ml/2, joules/2
+		case infant(p) && p.Fed == fedMixed, infant(p) && p.Fed == fedSolids && nursed[p.ID]:
+			ml, joules = ml/2, joules/2 // half comes from the breast: common practice, no source
 		}
 		if infant(p) && (p.Fed == fedMixed || p.Fed == fedFormula) {
 			feed := body.Feed(float64(p.BodyMassMG) / 1e6)
@@ -118,10 +119,11 @@ func (m *measurer) readyFeed(key string) float64 {
 func infant(p *facts.Person) bool { return p.AgeKnown && p.AgeMonths < ownFoodMonths }
 
 // nursing says who nurses whom. An infant whom nobody is written to nurse is the one grown woman's. Where there is not
-// exactly one, an infant fed at the breast alone stands for its mother: someone must drink and eat for it.
-func (m *measurer) nursing() {
+// exactly one, an infant fed at the breast alone stands for its mother: someone must drink and eat for it. It gives the infants
+// who are written to be nursed.
+func (m *measurer) nursing() (nursed map[string]bool) {
 	var women []int
-	nursed := map[string]bool{}
+	nursed = map[string]bool{}
 	for i := range m.f.People {
 		p := &m.f.People[i]
 		if p.Adult && p.Sex == "female" {
@@ -149,6 +151,7 @@ func (m *measurer) nursing() {
 	for i := range m.f.People {
 		m.f.People[i].Nursing = sorted(m.f.People[i].Nursing)
 	}
+	return nursed
 }
 
 // By these conditions, and by these words in a need, someone is taken to have been told to eat little salt.

@@ -78,6 +78,8 @@ func TestWhoNurses(t *testing.T) {
 		"no longer infant": {[]kit.Person{{Key: "pip", Name: "Pip", Age: yearsOld(1.1), BodyMass: 9_000_000_000, Breastfed: true}}, nil, 2200, 0, 900, 3100},
 		"mixed":            {[]kit.Person{{Key: "pip", Name: "Pip", Age: yearsOld(0.3), BodyMass: 6_000_000_000, Fed: "mixed"}}, nil, 3100, 0, 350, 3450},
 		"mixed, two women": {[]kit.Person{{Key: "pip", Name: "Pip", Age: yearsOld(0.3), BodyMass: 6_000_000_000, Fed: "mixed"}, woman}, nil, 2200, 2200, 350, 4750},
+		"solids, nursed":   {[]kit.Person{{Key: "pip", Name: "Pip", Age: yearsOld(0.3), BodyMass: 6_000_000_000, Fed: "solids"}}, []string{"pip"}, 3100, 0, 350, 3450},
+		"solids":           {[]kit.Person{{Key: "pip", Name: "Pip", Age: yearsOld(0.3), BodyMass: 6_000_000_000, Fed: "solids"}}, nil, 2200, 0, 700, 2900},
 		"formula":          {[]kit.Person{{Key: "pip", Name: "Pip", Age: yearsOld(0.3), BodyMass: 6_000_000_000, Fed: "formula"}}, nil, 2200, 0, 700, 2900},
 	} {
 		got, f := needsOf(t, func(h *kit.Household) {

@@ -19,8 +19,8 @@ func (m *measurer) slips() {
 	f := m.f
 	f.Twins, f.Absent, f.Future, f.QuickItems = []facts.Twin{}, []facts.Absent{}, []facts.Future{}, []facts.QuickItem{}
 	type alike struct {
-		name, compartment, person, owner string
-		each                             unit.Mass
+		name, compartment, person, owner, eater string
+		each                                    unit.Mass
 	}
 	type weighing struct {
 		pack string
@@ -39,7 +39,7 @@ func (m *measurer) slips() {
 			continue
 		}
 		if !dated(it) && !it.Opened.Set {
-			k := alike{t.name, t.compartment, t.person, it.Owner, it.Mass}
+			k := alike{t.name, t.compartment, t.person, it.Owner, it.Food.Value.For, it.Mass}
 			twins[k] = append(twins[k], t)
 		}
 		if t.weighed && t.pack != "" {

@@ -66,14 +66,30 @@ func (m *measurer) rideTime(l *kit.Leg, v *kit.Vehicle) int64 {
 	return int64(metres(l.Distance) / m.speed(v) * 1000)
 }
 
+// pushed reports whether bicycles are taken along on a leg on foot, as they are ridden before it and after it.
+func (m *measurer) pushed(l *kit.Leg) bool {
+	before, after := false, false
+	for _, other := range m.legs() {
+		if v := m.vehicle(other.By); v != nil && v.Kind == kindBicycle {
+			before = before || other.Order < l.Order
+			after = after || other.Order > l.Order
+		}
+	}
+	return before && after
+}
+
 // borne reports whether a pack is on its carrier's back on a leg. What rides in a vehicle is carried on the legs on foot, unless
-// it lies in the car from the first and the car has not been left yet.
+// it lies in the car from the first and the car has not been left yet, or hangs on a bicycle that is pushed there.
 func (m *measurer) borne(p *kit.Pack, l *kit.Leg) bool {
 	if m.ridden(l) != nil {
 		return false
 	}
-	if m.vehicle(p.Vehicle) == nil {
+	v := m.vehicle(p.Vehicle)
+	if v == nil {
 		return true
+	}
+	if v.Kind == kindBicycle && m.pushed(l) {
+		return false
 	}
 	if l.By == p.Vehicle {
 		return false

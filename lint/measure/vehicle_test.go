@@ -84,6 +84,28 @@ func TestLoadOnFoot(t *testing.T) {
 	}
 }
 
+// What hangs on a bicycle is pushed between two rides, and is on the back before the first and after the last.
+func TestLoadOnAPushedBicycle(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		legs []kit.Leg
+		want unit.Mass
+	}{
+		{"pushed between two rides", []kit.Leg{by("bike"), by(""), by("bike")}, 3 * kilo},
+		{"pushed twice", []kit.Leg{by("bike"), by(""), by(""), by("bike")}, 3 * kilo},
+		{"left behind", []kit.Leg{by("bike"), by("")}, 8 * kilo},
+		{"walked to", []kit.Leg{by(""), by("bike")}, 8 * kilo},
+		{"between rides in a car", []kit.Leg{by("car"), by(""), by("car")}, 8 * kilo},
+	} {
+		h := driven(c.legs...)
+		h.Packs[0].Vehicle = "bike"
+		h.Packs[2].Kept = ""
+		if f, _ := Of(h, Options{On: audit}); unit.Mass(f.Carriers[0].FootUG) != c.want {
+			t.Errorf("%s: %s, want %s", c.name, unit.Mass(f.Carriers[0].FootUG), c.want)
+		}
+	}
+}
+
 func TestVehicles(t *testing.T) {
 	f, l := Of(driven(by("car"), by("")), Options{On: audit})
 	want := []facts.Vehicle{

@@ -300,9 +300,7 @@ func (b *book) front(brief, split bool) *front {
 	}
 	if b.Run.Shared != "" {
 		f.Remarks = append(f.Remarks, "Share-safe: households have pseudonyms.")
-		for _, r := range b.Run.Remarks {
-			f.Remarks = append(f.Remarks, r)
-		}
+		f.Remarks = append(f.Remarks, b.Run.Remarks...)
 	}
 	if len(b.plans) == 1 {
 		for m := range b.plans {

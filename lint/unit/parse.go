@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -58,15 +59,41 @@ func ParseShare(s string) (Share, error) { return parse[Share](shareDim, s) }
 // is kept to the thousandth.
 func ParseCount(s string) (Count, error) { return parse[Count](countDim, s) }
 
+// read are texts of quantities that were read before: a village writes the same few hundred again and again.
+var read struct {
+	sync.Mutex
+	of map[written]int64
+}
+
+type written struct {
+	d    *dimension
+	text string
+}
+
+// mostRead bounds what is remembered, to some hundred kilobytes.
+const mostRead = 4096
+
 func parse[T ~int64](d *dimension, s string) (T, error) {
+	read.Lock()
+	n, ok := read.of[written{d, s}]
+	read.Unlock()
+	if ok {
+		return T(n), nil
+	}
 	v, err := d.sum(s)
 	if err != nil {
 		return 0, err
 	}
-	n, err := d.whole(s, v)
+	n, err = d.whole(s, v)
 	if err != nil {
 		return 0, err
 	}
+	read.Lock()
+	defer read.Unlock()
+	if read.of == nil || len(read.of) >= mostRead {
+		read.of = map[written]int64{}
+	}
+	read.of[written{d, strings.Clone(s)}] = n
 	return T(n), nil
 }
 

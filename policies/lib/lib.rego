@@ -18,11 +18,16 @@ housed if {
 # The way on foot is a few hundred metres at most, to a vehicle or to the end of the route.
 near if {
 	input.plan.legs != []
+	not way_unread
 	input.plan.foot_mm <= limit("load", "near_foot_mm")
 }
 
+# A leg of the route could not be read, so that nobody knows how far it is.
+way_unread if "legs" in input.plan.unread
+
 # The end of the route is reached within that many minutes of the plan.
 there_within(minutes) if {
+	not way_unread
 	last := input.plan.legs[count(input.plan.legs) - 1]
 	last.arrives
 	last.end_hour * hour_min <= minutes
@@ -59,7 +64,7 @@ excess(part, whole, permille) := (part * 1000) - (permille * whole)
 
 # By how many whole units part is more than permille of whole, rounded up; undefined when it is not more.
 beyond(part, whole, permille) := up(over, 1000) if {
-	over := excess(part, whole, permille)
+	over := (part * 1000) - (permille * whole)
 	over > 0
 }
 
@@ -72,12 +77,10 @@ lacking(part, whole, permille) := up(short, 1000) if {
 # permille of whole, to the nearest unit of whole.
 share_of(whole, permille) := nearest(whole * permille, 1000)
 
-# The physical ways in which a supply has a capability.
-means(supply, capability) := [m |
-	some c in supply.can
-	c.capability == capability
-	some m in c.means
-]
+# The physical ways in which the household has a capability.
+means(capability) := object.get(_means, capability, [])
+
+_means := {c.capability: c.means | some c in input.household.supply.can}
 
 # The items behind a capability of a supply.
 items(supply, capability) := [i |
@@ -207,11 +210,12 @@ _named(person) := {id | some id in array.concat(person.with, [person.carried_by]
 
 # The means of a capability that are at hand for a person.
 at_hand(person, capability) := {m |
-	ids := beside(person)
-	some p in input.people
-	p.id in ids
-	some m in means(p.alone, capability)
+	some id in beside(person)
+	some m in _means_of[id][capability]
 }
+
+# By the id of a person and the capability, the means on them and in their own packs; made once for all rules.
+_means_of := {p.id: {c.capability: c.means | some c in p.alone.can} | some p in input.people}
 
 # The things of a capability that are at hand for a person.
 offers_beside(person, capability) := [o |
@@ -338,22 +342,24 @@ _needs(person, months, _) := 0 if younger(person, months)
 # enough. What is nobody's in particular, and a second one of someone's, may go to anyone; but what is a small child's
 # fits no grown one, and the reverse.
 without(people, things) := {"who": who, "short": short, "have": count(people) - short} if {
-	own := sum([n |
-		some size in ["small", "grown"]
-
-		# no test can tell: the two sizes would only change places.
-		ids := {p.id | some p in people; _size(p) == size}
-		n := min([count(ids), sum([t.count | some t in things; t.whose in ids])])
-	])
+	own := sum([_own_things(ids, things) | some ids in _sizes(people)])
 	short := (count(people) - own) - sum([t.count | some t in things; t.whose == ""])
 	short > 0
 	with_one := {_theirs(t) | some t in things}
 	who := [p | some p in people; not p.id in with_one]
 }
 
-_size(person) := "small" if younger(person, limit("people", "bag_months"))
+# The ids of small children among people, and those of the others.
+_sizes(people) := [ids |
+	small := {p.id | some p in people; younger(p, limit("people", "bag_months"))}
+	some ids in [small, {p.id | some p in people} - small]
 
-_size(person) := "grown" if not younger(person, limit("people", "bag_months"))
+	# no test can tell: nobody has nothing.
+	ids != set()
+]
+
+# How many of the people with these ids have one of the things that are theirs.
+_own_things(ids, things) := min([count(ids), sum([t.count | some t in things; t.whose in ids])])
 
 # Whose a thing is for now: who has it, where it is nobody's in particular.
 _theirs(thing) := thing.whose if thing.whose != ""
@@ -418,9 +424,8 @@ unrecorded_means(ids, capability, means) := [thing |
 _unread(capability) := {thing | some thing in _may[capability]; thing.what == "unreadable"}
 
 # Made once for all rules.
-_may[what] contains thing if {
-	some thing in input.unrecorded
-	some what in thing.may
+_may := {what: {thing | some thing in input.unrecorded; what in thing.may} |
+	some what in {w | some thing in input.unrecorded; some w in thing.may}
 }
 
 # A lack as it is said where things that are not recorded may be what is missing: as a note, since unknown is not missing.

@@ -337,9 +337,9 @@ supply := {"can": [
 ]}
 
 test_means_and_items if {
-	lib.means(supply, "fire") == ["gas-lighter", "matches"]
+	lib.means("fire") == ["gas-lighter", "matches"] with input.household.supply as supply
 	lib.items(supply, "fire") == ["a", "b", "c"]
-	lib.means(supply, "shelter") == []
+	lib.means("shelter") == [] with input.household.supply as supply
 	lib.items(supply, "shelter") == []
 }
 
@@ -391,6 +391,14 @@ test_near if {
 	lib.near with input as {"plan": {"legs": [{}], "foot_mm": 500000}}
 	not lib.near with input as {"plan": {"legs": [{}], "foot_mm": 500001}}
 	not lib.near with input as {"plan": {"legs": [], "foot_mm": 0}}
+	not lib.near with input as {"plan": {"legs": [{}], "foot_mm": 0, "unread": ["legs"]}}
+	lib.near with input as {"plan": {"legs": [{}], "foot_mm": 0, "unread": ["seasons"]}}
+}
+
+test_there_within_of_unread_legs if {
+	plan := {"legs": [{"arrives": true, "end_hour": 1}], "unread": []}
+	lib.there_within(60) with input as {"plan": plan}
+	not lib.there_within(60) with input as {"plan": object.union(plan, {"unread": ["legs"]})}
 }
 
 test_hot_car if {

@@ -30,8 +30,9 @@ finding.on_the_move contains f if {
 	lib.at_least(person, lib.limit("people", "bag_months"))
 	buried := [kind | some kind in asked; _buried(person.id, kind)]
 	things := [thing.id | some kind in buried; some thing in _kind(kind); thing.carrier == person.id]
+	first := things[0]
 	f := {
-		"at": things[0],
+		"at": first,
 		"because": things,
 		"text": sprintf("%s has to stop and unpack to reach %s", [
 			person.name,

@@ -95,8 +95,9 @@ _fed := [a |
 #     packs: rust: compartments: lid: items: papers: {mass: "20 g", documents: ["identity"]}
 finding.papers contains f if {
 	without := [a | some a in input.animals; not _has_paper(a, "animal-papers")]
+	first := without[0]
 	f := {
-		"at": without[0].id,
+		"at": first.id,
 		"because": [a.id | some a in without],
 		"text": sprintf("no papers for %s are packed", [lib.and_list([a.name | some a in without])]),
 		"level": _papers_level(without),
@@ -141,8 +142,9 @@ finding.papers_photo contains f if {
 		not a.chip
 		not _has_paper(a, "animal-photo")
 	]
+	first := without[0]
 	f := {
-		"at": without[0].id,
+		"at": first.id,
 		"because": [a.id | some a in without],
 		"text": sprintf("neither a photo nor a chip number is recorded for %s", [lib.and_list([a.name | some a in without])]),
 	}
@@ -152,8 +154,8 @@ finding.papers_photo contains f if {
 # title: Each animal has a lead, a harness or a carrier
 # description: >-
 #   Smoke, sirens and strange dogs make a calm animal bolt. A dog needs a lead, a harness or a carrier; a cat a carrier,
-#   as no lead holds it; a horse a halter, a harness or a lead. Each animal has its own, or one that no animal owns and
-#   that serves one animal only. A muzzle alone holds no animal.
+#   as no lead holds it; a horse a halter, a harness or a lead; a goat, a sheep or the like any of these. Each animal has its
+#   own, or one that no animal owns and that serves one animal only. A muzzle alone holds no animal.
 # custom:
 #   level: warning
 #   remedy: Pack a spare lead or a carrier, and name the animal as its owner.
@@ -161,7 +163,7 @@ finding.papers_photo contains f if {
 #   sources:
 #     - "A carrier for each cat and small animal: an animal-health association's kit list, in a copy of 2017; seen second-hand"
 #     - "The others: common practice, no source"
-#   limits: [animals.lead_means, animals.lead_cat, animals.lead_horse]
+#   limits: [animals.lead_means, animals.lead_cat, animals.lead_horse, animals.lead_other]
 #   caution: Never tie an animal where water can rise, and never leave it in a closed car.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
@@ -189,7 +191,10 @@ _without := array.concat(
 	[a | some a in input.animals; a.species == "cat"; not _held(a)],
 	array.concat(
 		[a | some a in input.animals; a.species == "horse"; not _held(a)],
-		[a | some a in input.animals; not a.species in {"cat", "horse"}; not _held(a)],
+		array.concat(
+			[a | some a in input.animals; not a.species in {"cat", "horse", "other"}; not _held(a)],
+			[a | some a in input.animals; a.species == "other"; not _held(a)],
+		),
 	),
 )
 
@@ -218,6 +223,8 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 	animal.species == "cat"
 } else := lib.limit("animals", "lead_horse") if {
 	animal.species == "horse"
+} else := lib.limit("animals", "lead_other") if {
+	animal.species == "other"
 } else := lib.limit("animals", "lead_means")
 
 # METADATA
@@ -297,8 +304,9 @@ finding.waste contains f if {
 		a.species == species
 		not _waste[species] in there
 	]
+	first := [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0]
 	f := {
-		"at": [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0],
+		"at": first,
 		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
 		"text": sprintf("the household has no %s for animal waste", [lib.or_list(sort({l | some l in lacks}))]),
 	}
@@ -350,8 +358,9 @@ _harms(food, animal) if animal.species in food.harms
 
 _harms(food, animal) if {
 	animal.species in lib.limit("animals", "harmed_species")
+	name := lower(food.name)
 	some word in lib.limit("animals", "harmful_words")
-	contains(lower(food.name), word)
+	contains(name, word)
 }
 
 _near_bowl(food, animal, _) if food.for == animal.id

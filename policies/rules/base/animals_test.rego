@@ -63,6 +63,8 @@ kit := {"id": "animals/kit", "name": "Kit"}
 
 cat := {"id": "animals/puss", "name": "Puss", "species": "cat"}
 
+goat := {"id": "animals/zora", "name": "Zora", "species": "other"}
+
 horse := {"id": "animals/star", "name": "Star", "species": "horse"}
 
 test_lead_at_the_limit[why] if {
@@ -78,6 +80,9 @@ test_lead_at_the_limit[why] if {
 		"a cat in its carrier, a dog on a lead": held([{}, cat], [{"means": "carrier", "owner": "animals/puss"}, {"means": "lead"}]),
 		"a cat in a carrier, a dog on a lead": held([{}, cat], [{"means": "carrier"}, {"means": "lead"}]),
 		"a horse by a halter": held([horse], [{"means": "halter"}]),
+		"a goat by each": held([object.union(goat, {"id": sprintf("animals/%s", [m])}) | some m in ["lead", "harness", "halter", "carrier"]], [{"means": m} | some m in ["lead", "harness", "halter", "carrier"]]),
+		"a goat by its own halter": held([goat], [{"means": "halter", "owner": "animals/zora"}]),
+		"a goat by its halter, a dog by the lead": held([goat, {}], [{"means": "lead"}, {"means": "halter"}]),
 		"a horse by a harness": held([horse], [{"means": "harness"}]),
 		"a horse by a lead": held([horse], [{"means": "lead"}]),
 		"a horse by its own halter, a dog on a lead": held([{}, horse], [{"means": "halter", "owner": "animals/star"}, {"means": "lead"}]),
@@ -109,6 +114,8 @@ test_lead_by_species[why] if {
 		"two halters for a horse and a dog": {"facts": held([{}, horse], [{"means": "halter", "count": 2}]), "texts": {"Bo has no lead, harness or carrier"}},
 		"three halters and a lead for a horse and two dogs": {"facts": held([{}, kit, horse], [{"means": "halter", "count": 3}, {"means": "lead"}]), "texts": {"Kit has no lead, harness or carrier"}},
 		"a halter for a horse, nothing for a cat": {"facts": held([cat, horse], [{"means": "halter"}]), "texts": {"Puss has no carrier"}},
+		"a goat and a dog, and a halter": {"facts": held([goat, {}], [{"means": "halter", "count": 2}]), "texts": {"Bo has no lead, harness or carrier"}},
+		"a goat by a muzzle": {"facts": held([goat], [{"means": "muzzle"}]), "texts": {"Zora has no lead, harness, halter or carrier"}},
 		"nothing at all": {"facts": held([{}], []), "texts": {"Bo has no lead, harness or carrier"}},
 	}
 	{f.text | some f in animals.finding.lead} == case.texts with input as case.facts

@@ -121,18 +121,24 @@ finding.consumables contains f if {
 	f := {
 		"at": _first(used.items, used.id),
 		"because": array.concat([used.id], used.items),
-		"text": sprintf("%s: %s has %s and needs %s (%s a day): %s short", [
+		"text": sprintf("%s: %s has %s and needs %s (%s a day, %s): %s short", [
 			used.name,
 			used.person_name,
 			_how_many(used.have_milli),
 			lib.milli(need),
 			lib.milli(used.per_day_milli),
+			_how_long,
 			lib.milli(short),
 		]),
 		"lack": short,
 		"level": _short_level(used),
 	}
 }
+
+# A plan may be longer than the days that are needed at least.
+_how_long := "until the plan ends" if {
+	input.plan.minutes > lib.limit("care", "days") * lib.day_min
+} else := sprintf("for %s", [lib.days(lib.limit("care", "days"))])
 
 _how_many(0) := "none"
 

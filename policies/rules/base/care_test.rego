@@ -81,7 +81,7 @@ test_consumables_one_too_few if {
 	care.finding.consumables == {{
 		"at": "packs/rust/strips",
 		"because": ["people/ana/consumables/strips", "packs/rust/strips"],
-		"text": "test strips: Ana has 27.999 and needs 28 (4 a day): 0.001 short",
+		"text": "test strips: Ana has 27.999 and needs 28 (4 a day, for 7 days): 0.001 short",
 		"lack": 1,
 		"level": "warning",
 	}} with input as used(27999, 0)
@@ -91,7 +91,7 @@ test_consumables_none if {
 	care.finding.consumables == {{
 		"at": "people/ana/consumables/strips",
 		"because": ["people/ana/consumables/strips"],
-		"text": "test strips: Ana has none and needs 28 (4 a day): 28 short",
+		"text": "test strips: Ana has none and needs 28 (4 a day, for 7 days): 28 short",
 		"lack": 28000,
 		"level": "error",
 	}} with input as {"plan": t.plan({}), "consumables": [t.consumable({"have_milli": 0, "items": []})]}
@@ -111,7 +111,7 @@ test_consumables_level[why] if {
 test_consumables_of_a_long_plan if {
 	count(care.finding.consumables) == 0 with input as used(32000, 11520)
 	some f in care.finding.consumables with input as used(1, 11520)
-	f.text == "test strips: Ana has 0.001 and needs 32 (4 a day): 31.999 short"
+	f.text == "test strips: Ana has 0.001 and needs 32 (4 a day, until the plan ends): 31.999 short"
 }
 
 # 40 W for 8 h of a day are 320 Wh, of which 400 Wh in a battery are the source.
@@ -264,4 +264,10 @@ test_alert_of_who_does_not_see if {
 		"because": [],
 		"text": "Ana cannot see, and nobody is named as their guide",
 	}} with input as alerted({"sees": "no"}, ["felt-alarm"], true)
+}
+
+test_consumables_for_how_long[minutes] if {
+	some minutes, words in {"10080": "(4 a day, for 7 days)", "10081": "(4 a day, until the plan ends)"}
+	some f in care.finding.consumables with input as used(1, to_number(minutes))
+	contains(f.text, words)
 }

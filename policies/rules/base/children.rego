@@ -233,7 +233,7 @@ _youth(carrier, reasons) := {"level": "note"} if {
 #   sources:
 #     - "The number by age, the upper end: pages for parents, year not seen; seen second-hand"
 #     - "Things for infants are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand, without a number"
-#   limits: [children.nappies, children.nappies_infant, children.infant_months, children.nappy_months]
+#   limits: [children.nappies, children.nappies_infant, children.nappies_half_year, children.half_year_months, children.infant_months, children.nappy_months]
 #   passes: |
 #     plan: duration: "72 h"
 #     people: lin: {age: "14 months", bodyMass: "10 kg"}
@@ -264,9 +264,11 @@ finding.nappies contains f if {
 	}
 }
 
-_daily(child) := lib.limit("children", "nappies_infant") if lib.younger(child, lib.limit("children", "infant_months"))
-
-_daily(child) := lib.limit("children", "nappies") if not lib.younger(child, lib.limit("children", "infant_months"))
+_daily(child) := lib.limit("children", "nappies_infant") if {
+	lib.younger(child, lib.limit("children", "half_year_months"))
+} else := lib.limit("children", "nappies_half_year") if {
+	lib.younger(child, lib.limit("children", "infant_months"))
+} else := lib.limit("children", "nappies")
 
 _nappies(0) := "no nappies"
 

@@ -208,8 +208,15 @@ test_nappies_of_two_over_part_of_a_day if {
 	children.finding.nappies == {{
 		"at": "packs/rust/nappies",
 		"because": ["packs/rust/nappies"],
-		"text": "the household has 1 nappy; Lin and Oda need 17 for 24 h 1 min, at 16 a day: 16 short",
+		"text": "the household has 1 nappy; Lin and Oda need 16 for 24 h 1 min, at 15 a day: 15 short",
 	}} with input as nappied([lin({"age_months": 12}), lin({"id": "people/oda", "name": "Oda", "age_months": 11})], 1441, [{"means": "nappies", "count": 1}])
+}
+
+test_nappies_by_age[months] if {
+	some months, n in {"5": 10, "6": 9, "11": 9, "12": 6}
+	facts := nappied([lin({"age_months": to_number(months)})], 1440, [])
+	some f in children.finding.nappies with input as facts
+	endswith(f.text, sprintf(": %d short", [n]))
 }
 
 test_nappies_none if {

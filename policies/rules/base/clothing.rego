@@ -34,7 +34,9 @@ _dressed := [p | some p in input.people; not lib.younger(p, lib.limit("clothing"
 
 _nights := sprintf("nights fall to %s: ", [lib.celsius(input.plan.night_mc)])
 
-_insulation(kinds) := [i | some i in input.insulation; i.kind in kinds]
+_insulation(kinds) := [i | some kind in kinds; some i in _of_kind[kind]]
+
+_of_kind := {kind: [i | some i in input.insulation; i.kind == kind] | some kind in {i.kind | some i in input.insulation}}
 
 _offers(capability, means) := [o | some o in lib.offers(capability); o.means in means]
 
@@ -289,7 +291,7 @@ _gloved_for_snow(person) if {
 # title: Each walker has warm gloves and sunglasses for snow
 # description: >-
 #   Snow soaks gloves, and its glare can blind. If the plan goes through snow, in any season, each person who walks needs
-#   warm gloves and, if the day is long enough, sunglasses. If only sunglasses are missing, or nobody walks, it is a note.
+#   warm gloves and, if the day is long enough, sunglasses or goggles. If only these are missing, or nobody walks, it is a note.
 #   What is packed or worn counts. shoes/to-walk-in speaks of boots.
 # custom:
 #   level: warning
@@ -322,7 +324,7 @@ finding.snow contains f if {
 		"one": "pair of sunglasses",
 		"more": "pairs of sunglasses",
 		"people": [p | some p in _walkers; _bright],
-		"things": _offers("sun", ["sunglasses"]),
+		"things": array.concat(_offers("sun", ["sunglasses"]), _offers("protect", ["goggles"])),
 		"may": _may_be("sun", ["sunglasses"]),
 	}
 	f := _lacking("the way is through snow: ", {"level": _level(_cold_hands(gloves))}, [gloves, glasses])

@@ -319,3 +319,10 @@ test_snow_not_recorded if {
 	{f.level | some f in clothing.finding.snow} == {"note"} with input as t.with_unread(facts([ana], {"settings": ["snow"]}, {}), things)
 	{f.level | some f in clothing.finding.snow} == {"warning"} with input as t.with_unread(facts([ana], {"settings": ["snow"]}, {}), [things[1]])
 }
+
+test_snow_goggles_do if {
+	things := {"capabilities": [t.capability("gloves", [t.offer("warm", {})]), t.capability("protect", [t.offer("goggles", {})])]}
+	count(clothing.finding.snow) == 0 with input as facts([ana], snowy, things)
+	helmet := {"capabilities": [t.capability("gloves", [t.offer("warm", {})]), t.capability("protect", [t.offer("helmet", {})])]}
+	count(clothing.finding.snow) == 1 with input as facts([ana], snowy, helmet)
+}

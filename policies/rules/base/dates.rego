@@ -25,10 +25,9 @@ import data.lib
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-08-31", food: energy: "2100 kcal"}
 finding.expired contains f if {
 	least := lib.limit("dates", "days_left")
-	some date in input.dates
+	some date in _past
 	not date.medicine
 	not date.kind in _dues
-	date.days_left < least
 	not _said_of_water(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _graveness(date)}
 }
@@ -46,6 +45,9 @@ _said_of_water(date) if {
 	not input.plan.destination.water
 	lib.limit("water", "treat_means") > 0
 }
+
+# Dates that leave less than what must be left.
+_past := [date | least := lib.limit("dates", "days_left"); some date in input.dates; date.days_left < least]
 
 # Days that the family or an office set, not a label.
 _dues := {"rotate", "licence"}
@@ -80,10 +82,9 @@ _graveness(date) := "note" if {
 #     packs: rust: compartments: lid: items: bottle: {mass: "50 g", water: "1 L", container: capacity: "1 L", rotate: "2026-08-31"}
 finding.due contains f if {
 	least := lib.limit("dates", "days_left")
-	some date in input.dates
-	not date.medicine
+	some date in _past
 	date.kind == "rotate"
-	date.days_left < least
+	not date.medicine
 	f := {"at": date.id, "text": lib.date_text(date, least)}
 }
 
@@ -106,8 +107,10 @@ finding.due contains f if {
 #   fails: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-11-20", food: energy: "2100 kcal"}
 finding.expires_within contains f if {
+	usual := lib.limit("dates", "ahead")
+	special := _ahead
 	some date in input.dates
-	ahead := _ahead(date)
+	ahead := object.get(special, date.kind, usual)
 	date.days_left < ahead
 	date.days_left >= _least(date)
 	not _before_season_end(date)
@@ -116,9 +119,7 @@ finding.expires_within contains f if {
 }
 
 # What was opened or left the cold never lasts long: it is due when it is nearly over.
-_ahead(date) := lib.limit("dates", "opened_ahead") if date.kind in {"opened", "out-of-cold"}
-
-_ahead(date) := lib.limit("dates", "ahead") if not date.kind in {"opened", "out-of-cold"}
+_ahead := {kind: lib.limit("dates", "opened_ahead") | some kind in ["opened", "out-of-cold"]}
 
 _least(date) := lib.limit("medication", "days_left") if date.medicine
 
@@ -158,6 +159,7 @@ _before_plan_end(date) if {
 #     plan: {season: "flood", seasons: flood: {until: "2026-12-15", day: "11 °C", night: "4 °C", daylight: "10 h"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-12-01", food: energy: "2100 kcal"}
 finding.within_season contains f if {
+	input.plan.season_end_known
 	some date in input.dates
 	_before_season_end(date)
 	not _before_plan_end(date)
@@ -177,7 +179,7 @@ _lasting(date) := "note" if not date.medicine
 # title: Food and water have a date
 # description: >-
 #   No rule can say when food or water without a date is due, so it is found stale on the day. One finding for the
-#   household names all that has neither a last day from its label nor a day of replacement, animals' food too. Fresh food
+#   household names all that has neither a last day from its label nor a day of replacement, animals' food too, except hay and straw. Fresh food
 #   that is taken at the last minute needs none.
 # custom:
 #   level: note
@@ -185,7 +187,7 @@ _lasting(date) := "note" if not date.medicine
 #   mend: {work: write}
 #   sources:
 #     - "FEMA: food and water dated and exchanged every 6 months; year not seen; seen second-hand"
-#   limits: []
+#   limits: [dates.undated_words]
 #   passes: |
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", rotate: "2027-04-01", food: energy: "2100 kcal"}
 #   fails: |
@@ -200,13 +202,19 @@ finding.undated contains f if {
 }
 
 # Food first, then water that is no food too.
-_undated := array.concat(_stale(input.foods), [vessel |
+_undated := array.concat([food | some food in _stale(input.foods); not _hay(food)], [vessel |
 	some vessel in _stale(input.vessels)
 	vessel.water_ml > 0
 	not vessel.id in {food.id | some food in input.foods}
 ])
 
-_stale(things) := [thing | some thing in things; not thing.dated; not thing.last_minute]
+_stale(things) := [thing | some thing in things; thing.dated == false; thing.last_minute == false]
+
+_hay(food) if {
+	food.for_animal
+	some word in split(replace(lower(food.name), ",", " "), " ")
+	word in lib.limit("dates", "undated_words")
+}
 
 # METADATA
 # title: No recorded day lies in the future

@@ -158,8 +158,14 @@ test_undated_not_asked[what] if {
 		"dated": undated([{"dated": true}], [{"dated": true}]),
 		"fresh": undated([{"last_minute": true}], [{"last_minute": true}]),
 		"empty": undated([], [{"water_ml": 0}]),
+		"hay": undated([{"name": "Hay, half bale", "for_animal": true}], []),
 	}
 	count(dates.finding.undated) == 0 with input as facts
+}
+
+test_undated_like_hay if {
+	count(dates.finding.undated) == 1 with input as undated([{"name": "hay", "for_animal": false}], [])
+	count(dates.finding.undated) == 1 with input as undated([{"name": "hayflakes", "for_animal": true}], [])
 }
 
 late(days) := {
@@ -254,4 +260,9 @@ test_expired_left_to_water_treatment[why] if {
 		"nothing is asked": [tablets({}, {}, {"limits": [{"area": "water", "name": "treat_means", "list": false, "value": 0, "values": []}]}), 1],
 	}
 	count(dates.finding.expired) == c[1] with input as c[0]
+}
+
+test_undated_not_asked_of_hay_by_each_word[word] if {
+	some word in ["hay", "straw", "heu", "stroh", "foin", "paille", "heno", "paja", "干し草", "わら"]
+	count(dates.finding.undated) == 0 with input as undated([{"name": sprintf("Some %s, dry", [upper(word)]), "for_animal": true}], [])
 }

@@ -209,7 +209,7 @@ _on_foot if "flood" in input.plan.hazards
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.keys contains f if {
-	[p | some p in input.papers; "keys" in p.documents] == []
+	not "keys" in lib.papers_held
 	bare := {
 		"at": input.household.id,
 		"text": "the household has no keys packed or in a pocket",

@@ -7,8 +7,9 @@ import data.lib
 # description: >-
 #   A lighter that leaks or a wet box of matches must not be the end of warmth, hot food and boiled water. Two fire
 #   starters that work the same way fail the same way, so they count once. One of them works when wet or is packed
-#   waterproof. What is worn counts; for people who are never alone, so does what those beside them have. A child handles
-#   no fire, and what an animal carries counts for nobody.
+#   waterproof. What is worn counts; for people who are never alone, so does what those beside them have. If all ride all
+#   the way to a house and have enough between them, it is a warning. A child handles no fire, nor does someone with a device
+#   that gives oxygen, and what an animal carries counts for nobody.
 # custom:
 #   level: error
 #   remedy: Add a fire starter that works in another way, such as matches beside a gas lighter, and keep one in a waterproof case.
@@ -17,8 +18,8 @@ import data.lib
 #     - "Two different means: common practice, no source"
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Ready.gov/FEMA, 2022, and Australian emergency agencies, year not seen: matches that stay dry; seen second-hand"
-#     - "A ferro rod works wet, and the age: common practice, no source"
-#   limits: [fire.means, fire.wet, people.bag_months, people.hand_months]
+#     - "A ferro rod works wet, the age, and no fire beside oxygen: common practice, no source"
+#   limits: [fire.means, fire.wet, fire.oxygen_words, people.bag_months, people.hand_months]
 #   lack: {what: ways to make fire, unit: count}
 #   caution: >-
 #     Keep fire starters out of a young child's reach and pack. Make fire outdoors only, away from tents and dry grass;
@@ -38,6 +39,7 @@ finding.two_means contains f if {
 	asked := lib.limit("fire", "means")
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "hand_months"))
+	not _on_oxygen(person)
 	have := sort(lib.at_hand(person, "fire"))
 	things := lib.offers_beside(person, "fire")
 	short := max([0, asked - count(have)])
@@ -51,8 +53,24 @@ finding.two_means contains f if {
 			"lack": short + count(faults),
 		},
 	)
-	f := _unless_unread(bare, lib.beside(person), have, short)
+	riding := object.union(bare, _rides_to_it(asked))
+	f := _unless_unread(riding, lib.beside(person), have, short)
 }
+
+# Flames and oxygen are kept apart.
+_on_oxygen(person) if {
+	some device in input.care_devices
+	device.person == person.id
+	some word in lib.limit("fire", "oxygen_words")
+	contains(lower(device.name), word)
+}
+
+# All ride to a house, with enough between them.
+_rides_to_it(asked) := {"level": "warning"} if {
+	input.plan.ridden
+	lib.housed
+	count(lib.means("fire")) >= asked
+} else := {}
 
 # A note where things that are not recorded may be all that is missing.
 _unless_unread(f, ids, have, short) := lib.maybe(f, fires) if {

@@ -181,3 +181,34 @@ test_tinder_not_recorded[what] if {
 	got := fire.finding.tinder with input as t.with_unread(no_tinder({}), [wax])
 	{id | some f in got; some id in f.because; id == "w"} == {id | some id in ["w"]; c[1]}
 }
+
+# Ana and what the household has; to a house in a vehicle.
+riding(plan, house) := object.union(of([], {"packs": []}), {
+	"plan": t.plan(object.union({"ridden": true, "destination": {"kind": "house"}, "legs": [{"arrives": true}]}, plan)),
+	"household": t.household({"supply": t.supply({"can": [t.can("fire", house)]})}),
+})
+
+test_two_means_ridden_to_a_house[what] if {
+	some what, c in {
+		"enough": [{}, ["gas-lighter", "matches"], "warning"],
+		"one of two": [{}, ["matches"], "error"],
+		"none": [{}, [], "error"],
+		"on foot": [{"ridden": false}, ["gas-lighter", "matches"], "error"],
+		"to a camp": [{"destination": {"kind": "camp"}}, ["gas-lighter", "matches"], "error"],
+	}
+	[object.get(f, "level", "error") | some f in fire.finding.two_means] == [c[2]] with input as riding(c[0], c[1])
+}
+
+test_two_means_beside_oxygen[what] if {
+	some what, c in {
+		"oxygen": [{"person": "people/ana", "name": "Oxygen concentrator"}, 0],
+		"another's": [{"person": "people/ben", "name": "Oxygen concentrator"}, 1],
+		"another device": [{"person": "people/ana", "name": "nebuliser"}, 1],
+	}
+	count(fire.finding.two_means) == c[1] with input as object.union(burning(["matches"], dry), {"care_devices": [c[0]]})
+}
+
+test_two_means_beside_oxygen_by_each_word[word] if {
+	some word in ["oxygen", "sauerstoff", "oxygène", "oxígeno", "酸素"]
+	count(fire.finding.two_means) == 0 with input as object.union(burning(["matches"], dry), {"care_devices": [{"person": "people/ana", "name": sprintf("%s, small", [upper(word)])}]})
+}

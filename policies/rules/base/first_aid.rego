@@ -8,8 +8,8 @@ import data.lib
 #   Cuts, blisters and sprains are what really happen on a walk, and the one good kit may be with the others. Everyone old
 #   enough has the basic contents in a pack, on the body, or with the people beside them. No first aid in the whole
 #   household is an error. If the whole household lacks something, or someone has nothing at all, it is a warning; a
-#   smaller kit beside a whole one is a note, and so is a kit whose contents are not recorded. A bought kit to a standard
-#   counts as complete.
+#   smaller kit beside a whole one is a note, and so is a kit whose contents are not recorded, and one that rides along if
+#   all ride all the way; to a house that is enough. A bought kit to a standard counts as complete.
 # custom:
 #   level: error
 #   remedy: Add the missing contents, and write them under firstAid of the item.
@@ -38,9 +38,10 @@ finding.basic_in_each_pack contains f if {
 finding.basic_in_each_pack contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "alone_months"))
+	not _rides_to_it
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
-	lacks := [k | some k in _basic; k in _house_kinds; not k in held]
+	lacks := [k | some k in _house_basic; not k in held]
 	missing := _or_list(lacks)
 	bare := {
 		"at": _first([o.id | some o in _aids_of(person)], lib.stands(person)),
@@ -79,7 +80,9 @@ _basic := lib.limit("first_aid", "basic")
 
 _house_kinds := {c.kind | some c in input.household.supply.first_aid; c.count > 0}
 
-_house_kits := {m | some m in lib.means(input.household.supply, "first_aid")}
+_house_basic := [k | some k in _basic; k in _house_kinds]
+
+_house_kits := {m | some m in lib.means("first_aid")}
 
 # What no kit of the household has, as far as that is known.
 _house_lacks := [] if {
@@ -118,7 +121,14 @@ _kinds_of(person) := {c.kind |
 
 _aids_of(person) := [o | some o in lib.offers("first_aid"); o.carrier == person.id]
 
+_rides_to_it if {
+	input.plan.ridden
+	lib.housed
+}
+
 _own_level(held) := "note" if {
+	input.plan.ridden
+} else := "note" if {
 	some k in _basic
 	k in held
 } else := "warning"
@@ -155,7 +165,7 @@ _or_list(xs) := lib.or_list([_words(x) | some x in xs])
 finding.bleeding contains f if {
 	_some_first_aid
 	not _covered
-	lib.means(input.household.supply, "bleeding") == []
+	lib.means("bleeding") == []
 	every kind in lib.limit("first_aid", "bleeding_contents") { not kind in _house_kinds }
 	bare := {
 		"at": _at_kit,
@@ -271,8 +281,9 @@ _packets(n) := lib.many(n, "packet", "packets") if n > 0
 # Salts that are written as food.
 _salted := {food.id |
 	some food in input.foods
+	name := lower(food.name)
 	some word in lib.limit("first_aid", "salt_words")
-	contains(lower(food.name), word)
+	contains(name, word)
 }
 
 _dry_level := "warning" if {

@@ -7,7 +7,7 @@ basic := ["plasters", "dressings", "bandages", "antiseptic", "gloves"]
 
 contents(kinds) := [{"kind": k, "count": 1} | some k in kinds]
 
-kit(means, kinds) := {"first_aid": contents(kinds), "can": [t.can("first_aid", [m]) | some m in means]}
+kit(means, kinds) := {"first_aid": contents(kinds), "can": [t.can("first_aid", means) | means != []]}
 
 # Ana and Ben, what each has, and what the household has.
 aided(ana, ben, house, more) := object.union(
@@ -278,4 +278,14 @@ test_bleeding_not_recorded if {
 	facts := aided(full, full, full, {})
 	t.levels(first_aid.finding.bleeding) == ["note"] with input as t.with_unread(facts, [t.unread(["bleeding", "bleeding:tourniquet"], {})])
 	t.levels(first_aid.finding.bleeding) == [""] with input as t.with_unread(facts, [t.unread(["first_aid"], {})])
+}
+
+test_basic_rides_along if {
+	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["note"] with input as aided(full, none, full, {"plan": {"ridden": true}})
+	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["warning"] with input as aided(full, none, full, {"plan": {"ridden": false}})
+	[f.level | some f in first_aid.finding.basic_in_each_pack] == ["error"] with input as aided(none, none, none, {"plan": {"ridden": true}})
+	house := {"destination": {"kind": "house"}, "legs": [{"arrives": true}]}
+	count(first_aid.finding.basic_in_each_pack) == 0 with input as aided(full, none, full, {"plan": object.union(house, {"ridden": true})})
+	count(first_aid.finding.basic_in_each_pack) == 1 with input as aided(full, none, full, {"plan": object.union(house, {"ridden": false})})
+	count(first_aid.finding.basic_in_each_pack) == 1 with input as aided(none, none, none, {"plan": object.union(house, {"ridden": true})})
 }

@@ -60,7 +60,7 @@ _unheated if _unlit != []
 # The same fuel is all that would treat water: one finding, of the water.
 _said_of_water if {
 	not lib.raw_hunger
-	lib.means(input.household.supply, "treat-water") == []
+	lib.means("treat-water") == []
 	some u in input.useless
 	u.capability == "treat-water"
 	u.household
@@ -367,8 +367,9 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 #     }
 finding.can_opener contains f if {
 	cans := _closed
+	first := cans[0]
 	f := {
-		"at": cans[0].item,
+		"at": first.item,
 		"because": [u.item | some u in cans],
 		"text": sprintf("%s %s%s", [_foods(cans), _needs_opener(count(cans)), _else_hungry]),
 		"level": _closed_level,
@@ -581,6 +582,44 @@ _suits(food, diet) if {
 }
 
 # METADATA
+# title: Food set aside for someone is right for their diets
+# description: >-
+#   What is meant for one person and not for them is eaten by nobody. Food that is meant for a person by name, and is recorded as right
+#   for some diets, is right for all of theirs. Infants are left out, and food of which no diet is recorded.
+# custom:
+#   level: warning
+#   remedy: Exchange it, write under for who eats it, or write under suits what it is right for as well.
+#   mend: {work: exchange}
+#   sources:
+#     - "common practice, no source"
+#   limits: [food.diet_months, food.vegan_suits]
+#   caution: A diet for an illness (coeliac disease, diabetes, kidneys) needs a plan of its own from a licensed practitioner.
+#   passes: |
+#     people: ana: diets: ["vegan"]
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "2500 kcal", for: "ana", suits: ["vegan"]}}
+#   fails: |
+#     people: ana: diets: ["vegan"]
+#     packs: rust: compartments: lid: items: cheese: {mass: "200 g", food: {energy: "800 kcal", for: "ana", suits: ["vegetarian"]}}
+finding.set_aside contains f if {
+	some food in input.foods
+	food.suits != []
+	some person in input.people
+	food.for == person.id
+	not lib.younger(person, lib.limit("food", "diet_months"))
+	not _suits_all(food, person.diets)
+	f := {
+		"at": food.id,
+		"because": [person.id],
+		"text": sprintf("%s is meant for %s (%s), and is recorded as right for %s only", [
+			food.name,
+			person.name,
+			lib.and_list(person.diets),
+			lib.and_list(food.suits),
+		]),
+	}
+}
+
+# METADATA
 # title: Each person carries food that needs no cooking
 # description: >-
 #   The stove is in one pack, and a family can be separated. Each person old enough for a bag has food that they may eat,
@@ -656,4 +695,4 @@ _alone_level(person) := "warning" if lib.at_least(person, lib.limit("people", "a
 _alone_level(person) := "note" if lib.younger(person, lib.limit("people", "alone_months"))
 
 # Food that is eaten as it is.
-_ready := [food | some food in input.foods; not food.cook; not food.id in _shut]
+_ready := [food | some food in input.foods; food.cook == false; not food.id in _shut]

@@ -661,3 +661,31 @@ test_cook_fuel_not_recorded_and_a_vessel if {
 	facts := kitchen(0, [], object.union(no_pot, {"capabilities": [t.capability("eat", [t.offer("utensils", {})])]}))
 	_said_of(t.with_unread(facts, [t.unread(["fuel"], {})])) == _said_of(facts)
 }
+
+test_set_aside if {
+	cheese := t.food({"id": "packs/rust/cheese", "name": "Cheese", "energy_j": 1, "for": "people/ana", "suits": ["gluten-free", "vegetarian"]})
+	enough := t.food({"energy_j": 8786400, "suits": ["vegan"]})
+	food.finding.set_aside == {{
+		"at": "packs/rust/cheese",
+		"because": ["people/ana"],
+		"text": "Cheese is meant for Ana (vegan), and is recorded as right for gluten-free and vegetarian only",
+	}} with input as diet(["vegan"], [cheese, enough])
+}
+
+test_set_aside_fine[what] if {
+	some what, more in {
+		"right": {"suits": ["vegan"]},
+		"not recorded": {"suits": []},
+		"for everybody": {"for": ""},
+		"for another": {"for": "people/mia"},
+	}
+	some one in [t.food(object.union({"id": "packs/rust/cheese", "for": "people/ana", "suits": ["vegetarian"]}, more))]
+	count(food.finding.set_aside) == 0 with input as diet(["vegan"], [one, t.food({"energy_j": 8786400, "suits": ["vegan"]})])
+}
+
+test_set_aside_for_an_infant if {
+	every c in [[11, 0], [12, 1]] {
+		facts := object.union(diet([], [t.food({"for": "people/ana", "suits": ["vegetarian"]}), t.food({"id": "packs/rust/x", "energy_j": 8786400, "suits": ["vegan"]})]), {"people": [t.person({"diets": ["vegan"], "age_months": c[0]})]})
+		count(food.finding.set_aside) == c[1] with input as facts
+	}
+}

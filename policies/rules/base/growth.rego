@@ -49,8 +49,9 @@ finding.outgrown contains f if {
 		things != []
 	]
 	things := [thing | some u in unwritten; some thing in u.things]
+	first := things[0]
 	f := {
-		"at": things[0].id,
+		"at": first.id,
 		"because": [thing.id | some thing in things],
 		"text": sprintf("no size, or no day of trying on, is recorded for what children outgrow: %s", [concat("; ", [
 		sprintf("%s (%s)", [lib.names(u.things), u.child.name]) | some u in unwritten])]),

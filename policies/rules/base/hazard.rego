@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   If a flood or a tsunami is a danger, a meeting point no higher than home is under water when it is needed, unless the
 #   authority's map says that the water does not reach it. If another point is safe it is a warning; if no altitude is
-#   known, a note. The same goes for other dangers, if one place is recorded as safe and another is not.
+#   known, a note. The same goes for other dangers, if one place is recorded as safe and another is not, or none is;
+#   a quake is everywhere, so for it nothing need be recorded.
 # custom:
 #   level: error
 #   remedy: Name a place uphill that you can reach on foot, and write its altitude, or safeFrom if the authority's map shows it dry.
@@ -49,6 +50,24 @@ finding.meeting_point contains f if {
 		"text": sprintf("it is not recorded whether any meeting point is safe from %s: write home: altitude and the points' altitude, or safeFrom", [concat(" or ", unclear)]),
 		"level": "note",
 	}
+}
+
+# Of a danger that comes by land nothing is written.
+finding.meeting_point contains f if {
+	unclear := [h | some h in _lands; h != "quake"; not _written_safe(h)]
+	unclear != []
+	places := input.plan.meeting_places
+	f := {
+		"at": places[0].id,
+		"because": array.concat(["plan/hazards"], [p.id | some p in places]),
+		"text": sprintf("no meeting point is recorded as safe from %s: write safeFrom where the map of the authority, or bare ground, says so", [concat(" or ", unclear)]),
+		"level": "note",
+	}
+}
+
+_written_safe(hazard) if {
+	some place in input.plan.meeting_places
+	hazard in place.safe_from
 }
 
 # The family wrote what is out of the way of what: one place is not, while another is.

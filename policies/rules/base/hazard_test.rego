@@ -52,7 +52,7 @@ test_meeting_point_one_danger_is_clear if {
 
 test_meeting_point_not_asked[what] if {
 	some what, facts in {
-		"no water": wet([place("mill", {})], {"hazards": ["fire", "quake"]}),
+		"no water": wet([place("mill", {})], {"hazards": ["quake"]}),
 		"no meeting points": wet([], {}),
 		"“all” is known": wet([place("hill", {"altitude_mm": 20000}), place("oak", {"altitude_known": false})], {}),
 	}
@@ -180,7 +180,7 @@ test_meeting_point_that_is_not_safe_where_another_is if {
 }
 
 test_meeting_point_names_what_another_is_safe_from if {
-	[f.text | some f in hazard.finding.meeting_point] == ["meeting point “near” is not recorded as safe from quake, and “far” is: write safeFrom there, or do not count on it then"] with input as points(["quake", "fire"], [], ["quake"])
+	[f.text | some f in hazard.finding.meeting_point] == ["meeting point “near” is not recorded as safe from quake, and “far” is: write safeFrom there, or do not count on it then"] with input as points(["quake", "frost"], [], ["quake"])
 }
 
 test_meeting_point_of_several_that_are_safe if {
@@ -192,9 +192,19 @@ test_meeting_point_of_several_that_are_safe if {
 test_meeting_point_safe_or_unsaid_everywhere[why] if {
 	some why, facts in {
 		"both": points(["fire"], ["fire"], ["fire"]),
-		"neither": points(["fire"], [], []),
-		"another danger": points(["fire"], ["quake"], ["quake"]),
+		"neither": points(["quake"], [], []),
+		"another danger": points(["frost"], ["quake"], ["quake"]),
+		"no meeting points": {"plan": t.plan({"hazards": ["fire"]})},
 		"frost comes everywhere": points(["frost"], [], ["frost"]),
 	}
 	count(hazard.finding.meeting_point) == 0 with input as facts
+}
+
+test_meeting_point_of_which_none_is_written_safe if {
+	hazard.finding.meeting_point == {{
+		"at": "plan/meetingPoints/near",
+		"because": ["plan/hazards", "plan/meetingPoints/near", "plan/meetingPoints/far"],
+		"text": "no meeting point is recorded as safe from fire or volcano: write safeFrom where the map of the authority, or bare ground, says so",
+		"level": "note",
+	}} with input as points(["fire", "quake", "volcano"], [], ["flood"])
 }

@@ -76,7 +76,7 @@ _infant(person) if lib.younger(person, lib.limit("food", "infant_months"))
 
 _of(person, kind) := [food | some food in input.foods; food.for == person.id; food.formula == kind]
 
-_boils if "boil" in lib.means(input.household.supply, "treat-water")
+_boils if "boil" in lib.means("treat-water")
 
 _young(person) if lib.younger(person, lib.limit("infant", "boil_months"))
 
@@ -91,4 +91,50 @@ _unfit(person, rest) := sprintf("and the household neither boils water nor start
 	not _boils
 	short := rest - input.household.supply.water_ml
 	short > 0
+}
+
+# METADATA
+# title: No small child's food is dangerous at the child's age
+# description: >-
+#   Honey can poison an infant, and a small child can choke on whole nuts. Food that is meant for a child by name is judged by its name.
+# custom:
+#   level: error
+#   remedy: Take it out, or write under for who eats it; for a small child pack nuts as a smooth butter, where there is no allergy.
+#   mend: {work: exchange}
+#   sources:
+#     - "No honey below one year, because of infant botulism: CDC; from memory"
+#     - "No whole nuts below five years, because of choking: NHS; from memory"
+#     - "The words: common practice, no source"
+#   limits: [food.infant_months, infant.honey_words, infant.nut_months, infant.nut_words, infant.soft_words]
+#   caution: Words are compared, not things. What a child may eat at which age is for the label and a health professional.
+#   passes: |
+#     people: bo: {age: "8 months", bodyMass: "8 kg", carries: false, fed: "solids"}
+#     packs: rust: compartments: lid: items: pouch: {name: "apple pouch", mass: "100 g", food: {energy: "60 kcal", for: "bo"}}
+#   fails: |
+#     people: bo: {age: "8 months", bodyMass: "8 kg", carries: false, fed: "solids"}
+#     packs: rust: compartments: lid: items: jar: {name: "honey", mass: "100 g", food: {energy: "300 kcal", for: "bo"}}
+finding.harmful_food contains f if {
+	some person in input.people
+	lib.younger(person, lib.limit("infant", "nut_months"))
+	some food in input.foods
+	food.for == person.id
+	why := _harm(food, person)
+	f := {
+		"at": food.id,
+		"because": [person.id],
+		"text": sprintf("%s is meant for %s, who is %s old: %s", [food.name, person.name, lib.age(person.age_months), why]),
+	}
+}
+
+_harm(food, person) := "honey is not for infants" if {
+	_infant(person)
+	_called(food, lib.limit("infant", "honey_words"))
+} else := "whole nuts can choke a small child" if {
+	_called(food, lib.limit("infant", "nut_words"))
+	not _called(food, lib.limit("infant", "soft_words"))
+}
+
+_called(food, words) if {
+	some word in words
+	contains(lower(food.name), word)
 }

@@ -74,3 +74,36 @@ test_feeding_not_asked[why] if {
 		count(infant.finding.feeding) == 0 with input as fed(p, foods, {})
 	}
 }
+
+fed_with(age, name) := {
+	"people": [t.person({"id": "people/bo", "name": "Bo", "age_months": age})],
+	"foods": [t.food({"id": "packs/rust/jar", "name": name, "for": "people/bo"})],
+}
+
+test_harmful_food_honey if {
+	infant.finding.harmful_food == {{
+		"at": "packs/rust/jar",
+		"because": ["people/bo"],
+		"text": "Honig-Brei is meant for Bo, who is 11 months old: honey is not for infants",
+	}} with input as fed_with(11, "Honig-Brei")
+	count(infant.finding.harmful_food) == 0 with input as fed_with(12, "honey")
+}
+
+test_harmful_food_nuts if {
+	{f.text | some f in infant.finding.harmful_food} == {"Whole almonds is meant for Bo, who is 4 years and 11 months old: whole nuts can choke a small child"} with input as fed_with(59, "Whole almonds")
+	count(infant.finding.harmful_food) == 0 with input as fed_with(60, "Whole almonds")
+	count(infant.finding.harmful_food) == 0 with input as fed_with(8, "almond butter")
+	count(infant.finding.harmful_food) == 0 with input as fed_with(8, "apple pouch")
+	others := fed_with(8, "honey")
+	count(infant.finding.harmful_food) == 0 with input as object.union(others, {"foods": [object.union(others.foods[0], {"for": ""})]})
+}
+
+test_harmful_food_by_each_word[word] if {
+	some word in ["honey", "honig", "miel", "はちみつ", "ハチミツ", "蜂蜜", "almond", "cashew", "hazelnut", "peanut", "pistachio", "mixed nuts", "popcorn", "mandel", "erdn", "haseln", "waln", "amande", "cacahu", "noisette", "almendra", "avellana", "アーモンド", "ナッツ"]
+	count(infant.finding.harmful_food) == 1 with input as fed_with(8, sprintf("%s, 50 g", [upper(word)]))
+}
+
+test_harmful_food_not_by_soft_words[word] if {
+	some word in ["butter", "paste", "ground", "flour", "milk", "mus", "mehl", "gemahlen", "crem", "mantequilla", "molid", "poudre", "バター"]
+	count(infant.finding.harmful_food) == 0 with input as fed_with(8, sprintf("Almond %s", [upper(word)]))
+}

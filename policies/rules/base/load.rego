@@ -249,15 +249,17 @@ _water_ug(carrier) := sum([ug |
 
 _short_walks if {
 	count(input.plan.legs) > 0
+	not lib.way_unread
 	input.plan.foot_min <= lib.limit("load", "short_foot_min")
 }
 
-# The heaviest thing that no rule needs; where all that no rule needs is not enough, the heaviest of that and of what can move; else
-# the load.
+# The heaviest thing that no rule needs; where all that no rule needs is not enough, the heaviest of that, of what can move,
+# and of food and water that can stay; else the load.
 _lightened(carrier, over_mg) := carrier.spare[0].id if {
 	sum([x.mass_mg | some x in carrier.spare]) >= over_mg
 } else := max(all)[1] if {
-	all := [[x.mass_mg, x.id] | some x in array.concat(array.concat(carrier.spare, carrier.movable), _idle_foods(carrier))]
+	idle := array.concat(carrier.spare, array.concat(carrier.movable, _idle_foods(carrier)))
+	all := array.concat([[x.mass_mg, x.id] | some x in idle], _idle_vessels(carrier))
 } else := carrier.load_id
 
 _burdens(carrier) := array.concat([carrier.load_id], [x.id | some x in array.concat(carrier.spare, _movable(carrier))])
@@ -319,6 +321,15 @@ _food_over(carrier) := min([
 	person.id == carrier.id
 	have := sum([food.energy_j | some food in input.foods; food.carrier == carrier.id; food.for == ""; not food.for_animal])
 }
+
+# Each vessel with water that can stay, and how much of it, a gram for a millilitre.
+_idle_vessels(carrier) := [[min([ml, v.water_ml]) * 1000, v.id] |
+	ml := _water_over(carrier)
+	ml >= lib.limit("load", "surplus_water")
+	some v in input.vessels
+	v.carrier == carrier.id
+	v.pack != ""
+]
 
 # Each food of a carrier that can stay whole.
 _idle_foods(carrier) := [food |
@@ -418,8 +429,9 @@ finding.unweighed contains f if {
 
 finding.unweighed contains f if {
 	some pack in input.packs
+	first := pack.no_mass[0]
 	f := {
-		"at": pack.no_mass[0].id,
+		"at": first.id,
 		"because": [thing.id | some thing in pack.no_mass],
 		"text": sprintf("%s: no weight is recorded for %s", [_weighs(pack), lib.some_names(pack.no_mass)]),
 	}
@@ -454,8 +466,8 @@ finding.imbalance contains f if {
 	not lib.near
 	most := lib.limit("load", "imbalance")
 	some heavy in _compared
-	some light in _compared
 	heavy.id == _heaviest_laden
+	some light in _compared
 	light.id == _lightest_laden
 	apart := ((heavy.foot_ug * light.body_mass_ug) - (light.foot_ug * heavy.body_mass_ug)) * 1000
 	bodies := heavy.body_mass_ug * light.body_mass_ug
@@ -563,8 +575,9 @@ finding.weighed_long_ago contains f if {
 	some pack in input.packs
 	old := [w | some w in input.weighings; w.pack == pack.id; input.audit.on_day - w.day > most]
 	things := [id | some w in old; some id in w.items]
+	first := things[0]
 	f := {
-		"at": things[0],
+		"at": first,
 		"because": things,
 		"text": sprintf("in pack “%s”, %s last weighed more than %s ago, the longest %s ago", [
 			pack.name,
@@ -612,10 +625,7 @@ finding.one_cannot contains f if {
 	not _someone_over
 	some one in _bearers
 	one.adult
-	some other in _bearers
-	other.id != one.id
-	other.adult
-	lib.load_cap(other) >= lib.limit("load", "adult_cap")
+	_another(one)
 	caps := _stretched - (one.body_mass_ug * _stretch(one))
 	over := lib.beyond(_kept, 1, caps)
 	mg := lib.up(over, 1000)
@@ -631,6 +641,14 @@ finding.one_cannot contains f if {
 			lib.and_list([sprintf("%s %s", [c.name, lib.share(_stretch(c))]) | some c in _bearers; c.id != one.id]),
 		]),
 	}
+}
+
+# Another adult has the usual cap, or a higher one of their own.
+_another(one) if {
+	some other in _bearers
+	other.id != one.id
+	other.adult
+	lib.load_cap(other) >= lib.limit("load", "adult_cap")
 }
 
 _someone_over if {

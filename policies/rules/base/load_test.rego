@@ -896,3 +896,55 @@ test_with_a_carried_person_on_a_long_way if {
 	{f.text | some f in load.finding.body_mass_cap} == {"Ana carries 2.00 kg in packs and 12.00 kg of people, 20.1 % of body weight; the cap with a carried person is 20 % or 14.00 kg: over by 1 mg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way"} with input as far(121, {"foot_ug": 2000000001})
 	{f.lack | some f in load.finding.body_mass_cap} == {7000000} with input as far(121, {"foot_ug": 2000000000, "cap_known": true, "cap_permille": 100})
 }
+
+# Ana, 2 kg over, with so much water that can stay.
+watered(ml, vessel) := object.union(carriers([{"load_mg": 14200000, "spare": [{"id": "packs/rust/saw", "name": "saw", "mass_mg": 400000}]}]), {
+	"plan": t.plan({"water_named": false}),
+	"household": t.household({"need_ml": 0, "supply": t.supply({"water_ml": ml})}),
+	"endurance": {"stocks": [{"kind": "water", "lowest": ml, "have": ml, "body": ""}]},
+	"vessels": [
+		t.vessel(object.union({"id": "packs/rust/canister", "water_ml": ml}, vessel)),
+		t.vessel({"id": "packs/rust/empty", "water_ml": 0}),
+	],
+	"foods": [],
+	"people": [t.person({})],
+})
+
+test_load_stands_at_water_that_can_stay[what] if {
+	some what, c in {
+		"most of it": [8000, {}, "packs/rust/canister"],
+		"heavier than the saw": [651, {}, "packs/rust/canister"],
+		"as light": [650, {}, "packs/rust/saw"],
+		"on the body": [8000, {"pack": ""}, "packs/rust/saw"],
+		"another's": [8000, {"carrier": "people/ben"}, "packs/rust/saw"],
+	}
+	{f.at | some f in load.finding.body_mass_cap} == {c[2]} with input as watered(c[0], c[1])
+}
+
+test_load_stands_at_no_other_vessel[where] if {
+	some where, vessel in {
+		"another's": {"id": "packs/sage/tank", "carrier": "people/ben", "water_ml": 9000},
+		"on the body": {"id": "people/ana/onBody/tank", "pack": "", "water_ml": 9000},
+	}
+	facts := watered(1000, {})
+	two := object.union(facts, {"vessels": array.concat(facts.vessels, [t.vessel(vessel)])})
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/canister"} with input as two
+}
+
+test_load_stands_at_the_fullest_vessel if {
+	facts := watered(2000, {})
+	two := object.union(facts, {"vessels": [t.vessel({"id": "packs/rust/a", "water_ml": 1500}), t.vessel({"id": "packs/rust/b", "water_ml": 500})]})
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/a"} with input as two
+}
+
+test_short_walks_of_unread_legs if {
+	walk := {"legs": [{}], "foot_min": 0, "foot_mm": 0}
+	{f.level | some f in load.finding.body_mass_cap} == {"warning"} with input as object.union(carriers([{"load_mg": 24200000}]), {"plan": t.plan(object.union(walk, {"foot_mm": 500001}))})
+	{f.level | some f in load.finding.body_mass_cap} == {"error"} with input as object.union(carriers([{"load_mg": 24200000}]), {"plan": t.plan(object.union(walk, {"unread": ["legs"]}))})
+}
+
+test_load_does_not_stand_at_next_to_no_water if {
+	light := {"carriers": [object.union(watered(499, {}).carriers[0], {"spare": [{"id": "packs/rust/saw", "name": "saw", "mass_mg": 90000}]})]}
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/saw"} with input as object.union(watered(499, {}), light)
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/canister"} with input as object.union(watered(500, {}), light)
+}

@@ -111,12 +111,13 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2026-09-30", medicine: {person: "ana", of: "thyroid", doses: 30}}
 finding.expired contains f if {
 	least := lib.limit("medication", "days_left")
-	some date in input.dates
-	date.medicine
+	some date in _dates
 	date.days_left < least
 	not _said_of_allergy(date)
 	f := {"at": date.id, "text": lib.date_text(date, least), "level": _expired_level(date)}
 }
+
+_dates := [date | some date in input.dates; date.medicine]
 
 # medication/allergy-twice says it: the doses would be too few in date as well.
 _said_of_allergy(date) if {
@@ -162,8 +163,9 @@ _must_be_at_hand(med) if {
 }
 
 _named(med, words) if {
+	name := lower(med.name)
 	some word in words
-	contains(lower(med.name), word)
+	contains(name, word)
 }
 
 # METADATA
@@ -267,15 +269,16 @@ finding.one_pack contains f if {
 		med.person == person.id
 		_only_in(med, person, pack)
 	]
+	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
+	first := doses[0]
 	others := [p |
 		some p in input.people
 		p.id != pack.carrier
 		lib.at_least(p, lib.limit("people", "alone_months"))
 	]
 	others != []
-	doses := [m.id | some med in meds; some m in input.medicines; m.medication == med.id]
 	f := {
-		"at": doses[0],
+		"at": first,
 		"because": array.concat([med.id | some med in meds], doses),
 		"text": sprintf("all %s for %s is in one pack, and %s could carry some", [
 			lib.names(meds),
@@ -614,8 +617,7 @@ _dated_level(id) := "warning" if {
 #     people: ana: medications: thyroid: {name: "thyroid tablets", perDay: 1}
 #     packs: rust: compartments: lid: items: tablets: {mass: "20 g", expires: "2026-11-03", medicine: {person: "ana", of: "thyroid", doses: 30}}
 finding.within_plan contains f if {
-	some date in input.dates
-	date.medicine
+	some date in _dates
 	date.kind != "rotate"
 	date.days_left >= lib.limit("medication", "days_left")
 	date.days_left * lib.day_min < input.plan.minutes
@@ -855,8 +857,9 @@ finding.heat contains f if {
 	_states_heat(med)
 	level := _heat_level(med)
 	hot := [m | some m in _too_hot(med); not _said_of_car(m, level)]
+	first := hot[0]
 	f := {
-		"at": hot[0],
+		"at": first,
 		"because": array.concat([med.id, "plan/season"], hot),
 		"text": sprintf("%s must stay below %s%s, and days reach %s", [
 			_whose(med),
@@ -871,8 +874,9 @@ finding.heat contains f if {
 # Of those of which nothing is written, once for all.
 finding.heat contains f if {
 	hot := sort({id | some med in _all; not _states_heat(med); some id in _too_hot(med); not _said_of_car(id, "note")})
+	first := hot[0]
 	f := {
-		"at": hot[0],
+		"at": first,
 		"because": array.concat(["plan/season"], hot),
 		"text": sprintf("days reach %s, and medicines whose labels say nothing else stand %s for a day at most", [
 			lib.celsius(input.plan.day_mc),
@@ -960,8 +964,9 @@ _insulin(med) if {
 finding.frost contains f if {
 	some med in _all
 	packed := _packed_in_frost(med)
+	first := packed[0]
 	f := {
-		"at": packed[0],
+		"at": first,
 		"because": array.concat([med.id, "plan/season"], packed),
 		"text": sprintf("%s must not freeze but is in a pack, and nights fall to %s", [_whose(med), lib.celsius(input.plan.night_mc)]),
 		"level": _frost_level(packed),
@@ -1139,8 +1144,8 @@ finding.original_package contains f if {
 # title: Each child's dose is recorded and fits the child
 # description: >-
 #   At night and in a hurry nobody works out a dose. What a child takes when needed, for fever or pain, has its dose on the
-#   box and in the kit, with the body weight for which it was worked out; a child who weighs a tenth more needs a new one.
-#   A dose that is not recorded is a note.
+#   box and in the kit, with the body weight for which it was worked out; for anyone under 18 who weighs a tenth more or
+#   less it is the wrong dose. A dose that is not recorded is a note.
 # custom:
 #   level: warning
 #   remedy: Ask the pharmacist for the dose for today's body weight, write it on the box, and write dose and forMass under medicine.
@@ -1157,11 +1162,13 @@ finding.original_package contains f if {
 #     packs: rust: compartments: lid: items: syrup: {mass: "120 g", medicine: {person: "mia", of: "syrup", doses: 20, dose: "5 ml", forMass: "16 kg"}}
 finding.child_dose contains f if {
 	some child in input.people
-	_young(child.id)
+	not child.adult
+	child.body_mass_known
 	some m in input.medicines
 	m.person == child.id
 	m.for_mass_known
-	lib.beyond(child.body_mass_mg, m.for_mass_mg, 1000 + lib.limit("medication", "grown"))
+	masses := [child.body_mass_mg, m.for_mass_mg]
+	lib.beyond(max(masses), min(masses), 1000 + lib.limit("medication", "grown"))
 	f := {
 		"at": sprintf("%s/medicine/forMass", [m.id]),
 		"because": [sprintf("%s/bodyMass", [child.id])],
@@ -1183,4 +1190,73 @@ finding.child_dose contains f if {
 		"text": sprintf("the dose of %s for %s is not recorded", [med.name, child.name]),
 		"level": "note",
 	}
+}
+
+# METADATA
+# title: No medicine or glove contains what someone is allergic to
+# description: >-
+#   In a hurry one takes what is there. Nothing that an allergic person may take or touch has in its name, or in that of the medication,
+#   what they are allergic to, where the allergy is written as one to a medicine or to the touch. All penicillins count as one. What is
+#   someone else's is left out, and what its name says to be free of it.
+# custom:
+#   level: error
+#   remedy: Exchange it after asking a pharmacist or a doctor, or write its owner if it is someone else's.
+#   mend: {work: exchange}
+#   sources:
+#     - "That amoxicillin, ampicillin and the like are penicillins: common practice, no source"
+#   limits: [medication.penicillin_words, medication.free_words]
+#   caution: >-
+#     Words are compared, not substances: a medicine under a trade name is not known here, nor are those that are no penicillin but act like
+#     one. Ask the pharmacist.
+#   passes: |
+#     people: ana: allergies: latex: to: "contact"
+#     packs: rust: compartments: lid: items: gloves: {name: "nitrile gloves", mass: "20 g", can: gloves: "nitrile"}
+#   fails: |
+#     people: ana: allergies: latex: to: "contact"
+#     packs: rust: compartments: lid: items: gloves: {name: "latex gloves", mass: "20 g"}
+finding.allergens contains f if {
+	some allergy in input.allergies
+	allergy.to in {"medicine", "contact"}
+	some thing in input.items
+	thing.owner in {"", allergy.person}
+	theirs := [m | some m in input.medicines; m.id == thing.id]
+	every m in theirs { m.person in {"", allergy.person} }
+	names := array.concat([thing.name], [med.name | some m in theirs; some med in _all; med.id == m.medication])
+	some name in names
+	_of(name, allergy.key)
+	f := {
+		"at": thing.id,
+		"because": [allergy.id],
+		"text": sprintf("%s is what %s is allergic to by its name: %s", [thing.name, allergy.person_name, allergy.key]),
+		"level": _allergen_level(allergy),
+	}
+}
+
+_allergen_level(allergy) := "error" if allergy.severe
+
+_allergen_level(allergy) := "warning" if not allergy.severe
+
+# A name holds each word of the allergy's key, and none that says that it is without.
+_of(name, key) if {
+	words := _name_words(name)
+	words & {w | some w in lib.limit("medication", "free_words")} == set()
+	every one in _name_words(key) {
+		some word in words
+		endswith(word, one)
+	}
+}
+
+_of(name, key) if {
+	_penicillin(name)
+	_penicillin(key)
+}
+
+_penicillin(text) if {
+	some word in lib.limit("medication", "penicillin_words")
+	contains(lower(text), word)
+}
+
+_name_words(text) := {word |
+	some part in split(replace(replace(replace(lower(text), "_", " "), "-", " "), "/", " "), " ")
+	word := trim(part, "().,;:")
 }

@@ -1031,10 +1031,20 @@ test_child_dose_outgrown if {
 	}} with input as syrup({"body_mass_mg": 17600001}, {}, {})
 }
 
+test_child_dose_for_somebody_heavier if {
+	count(medication.finding.child_dose) == 0 with input as syrup({"body_mass_mg": 16000000}, {}, {"for_mass_mg": 17600000})
+	{f.text | some f in medication.finding.child_dose} == {"the dose of Syrup is for 17.60 kg, and Mia weighs 16.00 kg"} with input as syrup({"body_mass_mg": 16000000}, {}, {"for_mass_mg": 17600001})
+}
+
+test_child_dose_below_eighteen if {
+	count(medication.finding.child_dose) == 1 with input as syrup({"body_mass_mg": 30000000, "age_months": 215}, {}, {})
+}
+
 test_child_dose_outgrown_not_asked[why] if {
 	some why, case in {
 		"no mass written": syrup({"body_mass_mg": 30000000}, {}, {"for_mass_known": false, "for_mass_mg": 0}),
-		"old enough": syrup({"body_mass_mg": 30000000, "age_months": 144}, {}, {}),
+		"grown": syrup({"body_mass_mg": 30000000, "adult": true}, {}, {}),
+		"the body mass is a guess": syrup({"body_mass_mg": 30000000, "body_mass_known": false}, {}, {}),
 		"somebody else's": syrup({"body_mass_mg": 30000000}, {}, {"person": "people/ana"}),
 	}
 	count(medication.finding.child_dose) == 0 with input as case
@@ -1143,4 +1153,65 @@ test_frost_in_the_car_is_said_once[what] if {
 	}
 	facts := object.union(vital({"cold_chain": true}, [c[0]], {}), {"animal_medications": [], "plan": t.plan({"season_known": true, "night_mc": c[2], "day_mc": 2000})})
 	count(medication.finding.frost) == c[3] with input as object.union(facts, {"packs": [t.pack({"kept": c[1]}), t.pack({"id": "packs/moss", "kept": "home"})]})
+}
+
+# A thing that Ana may take or touch, and what she must not meet.
+met(key, to, item, medicines) := {
+	"allergies": [{"id": "people/ana/allergies/a", "person": "people/ana", "person_name": "Ana", "key": key, "severe": true, "to": to, "medication": "", "own_usable_milli": 0}],
+	"items": [t.item(object.union({"id": "packs/rust/thing", "name": "Latex gloves (10)"}, item))],
+	"medicines": [t.medicine(object.union({"id": "packs/rust/thing", "medication": "people/ana/medications/m"}, m)) | some m in medicines],
+	"medications": [t.medication({"id": "people/ana/medications/m", "name": "Amoxicillin 500 mg"})],
+	"animal_medications": [],
+}
+
+test_allergens_by_name if {
+	facts := met("latex", "contact", {}, [])
+	medication.finding.allergens == {{
+		"at": "packs/rust/thing",
+		"because": ["people/ana/allergies/a"],
+		"text": "Latex gloves (10) is what Ana is allergic to by its name: latex",
+		"level": "error",
+	}} with input as facts
+	{f.level | some f in medication.finding.allergens} == {"warning"} with input as object.union(facts, {"allergies": [object.union(facts.allergies[0], {"severe": false})]})
+}
+
+test_allergens_met[what] if {
+	some what, facts in {
+		"hers": met("latex", "contact", {"owner": "people/ana"}, []),
+		"in a word": met("latex", "contact", {"name": "naturlatex-band"}, []),
+		"in brackets": met("latex", "contact", {"name": "gloves (latex)"}, []),
+		"before a comma": met("latex", "contact", {"name": "latex, thin"}, []),
+		"two words": met("rubber_bands", "contact", {"name": "bands of rubber bands"}, []),
+		"with a slash": met("ibu-profen", "medicine", {"name": "ibu/profen"}, []),
+		"a penicillin": met("penicillin", "medicine", {"name": "Ampicillin"}, []),
+		"by its medication": met("penicillin", "medicine", {"name": "tablets"}, [{"person": "people/ana"}]),
+		"for nobody in particular": met("penicillin", "medicine", {"name": "Amoxicillin"}, [{"person": ""}]),
+	}
+	count(medication.finding.allergens) == 1 with input as facts
+}
+
+test_allergens_not_met[what] if {
+	some what, facts in {
+		"another thing": met("latex", "contact", {"name": "nitrile gloves"}, []),
+		"free of it": met("latex", "contact", {"name": "gloves, latex-free"}, []),
+		"not all words": met("rubber_bands", "contact", {"name": "rubber boots"}, []),
+		"another's": met("latex", "contact", {"owner": "people/ben"}, []),
+		"an allergy to food": met("latex", "food", {}, []),
+		"another's medicine": met("penicillin", "medicine", {"name": "Amoxicillin"}, [{"person": "people/ben"}]),
+		"no penicillin": met("penicillin", "medicine", {"name": "paracetamol"}, []),
+		"another allergy": met("nickel", "contact", {"name": "Amoxicillin"}, []),
+		"another's medication": met("penicillin", "medicine", {"name": "tablets"}, [{"person": "people/ana", "medication": "people/ana/medications/x"}]),
+		"another thing's medication": met("penicillin", "medicine", {"name": "tablets"}, [{"id": "packs/rust/x", "person": "people/ana"}]),
+	}
+	count(medication.finding.allergens) == 0 with input as facts
+}
+
+test_allergens_of_each_penicillin[word] if {
+	some word in ["cillin", "cilina", "ペニシリン", "アモキシシリン"]
+	count(medication.finding.allergens) == 1 with input as met(sprintf("x%s", [word]), "medicine", {"name": sprintf("y%s 500 mg", [upper(word)])}, [])
+}
+
+test_allergens_not_met_by_each_word[word] if {
+	some word in ["free", "without", "no", "non", "frei", "ohne", "sans", "sin"]
+	count(medication.finding.allergens) == 0 with input as met("latex", "contact", {"name": sprintf("gloves %s latex", [upper(word)])}, [])
 }

@@ -72,10 +72,11 @@ _words("crutches") := "pair of crutches"
 _words(moves) := moves if not moves in {"power-chair", "crutches"}
 
 # METADATA
-# title: No leg crosses ground that a wheelchair cannot pass
+# title: No leg crosses ground closed to wheelchairs or walking frames
 # description: >-
 #   Sand takes eleven times the work of asphalt, and bog, brush, snow and stairs stop small wheels at once. If someone uses
-#   a wheelchair, no leg of the route on foot crosses such ground.
+#   a wheelchair, no leg of the route on foot crosses such ground. More than a few steps are a warning for someone with a
+#   walking frame.
 # custom:
 #   level: error
 #   remedy: Choose another way, or a vehicle for that leg.
@@ -83,7 +84,7 @@ _words(moves) := moves if not moves in {"power-chair", "crutches"}
 #   sources:
 #     - "US Access Board, study of exterior surfaces, oxygen per metre: asphalt 0.12, packed dirt 0.20, wood fibre 0.31 to 0.37, sand 1.31; year not seen; seen second-hand"
 #     - "Brush, bog, snow and stairs: common practice, no source"
-#   limits: [mobility.chairs, mobility.closed_grounds]
+#   limits: [mobility.chairs, mobility.closed_grounds, mobility.frame_steps]
 #   caution: Never push a chair through moving water. Carry a person with straps and in turns; by hand, two people last for about 200 m.
 #   passes: |
 #     plan: legs: one: {order: 1, distance: "1 km", ground: "road"}
@@ -99,6 +100,20 @@ finding.ground contains f if {
 		"at": leg.id,
 		"because": [p.id | some p in wheeled],
 		"text": sprintf("this leg crosses %s, and %s a wheelchair", [_obstacle(leg), _move(wheeled)]),
+	}
+}
+
+finding.ground contains f if {
+	framed := [p | some p in input.people; p.moves == "frame"]
+	framed != []
+	some leg in input.plan.legs
+	not leg.ridden
+	leg.stairs > lib.limit("mobility", "frame_steps")
+	f := {
+		"at": leg.id,
+		"because": [p.id | some p in framed],
+		"text": sprintf("this leg goes over %s, and a walking frame is carried up and down them for %s", [lib.many(leg.stairs, "step", "steps"), lib.names(framed)]),
+		"level": "warning",
 	}
 }
 

@@ -185,3 +185,13 @@ test_carry_down_without_a_sheet if {
 	some f in mobility.finding.carry_down with input as object.union(upstairs("wheelchair", [{}, {}], []), {"plan": t.plan({"home_floor_known": true, "home_floor": 1})})
 	f.text == "Ana cannot walk down the stairs when the lift is out, and needs a sheet or straps to carry with"
 }
+
+test_ground_with_steps_for_a_frame if {
+	mobility.finding.ground == {{
+		"at": "plan/legs/one",
+		"because": ["people/ana"],
+		"text": "this leg goes over 4 steps, and a walking frame is carried up and down them for Ana",
+		"level": "warning",
+	}} with input as route([{"stairs": 4}, {"id": "plan/legs/two", "stairs": 3}, {"id": "plan/legs/three", "stairs": 9, "ridden": true}], [{"id": "people/ben"}, {"moves": "frame"}])
+	count(mobility.finding.ground) == 0 with input as route([{"stairs": 40}], [{"moves": "cane"}])
+}

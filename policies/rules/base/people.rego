@@ -37,3 +37,44 @@ finding.beside contains f if {
 		"text": sprintf("%s carries nothing, and who is always beside them is not recorded", [person.name]),
 	}
 }
+
+# METADATA
+# title: People who may be unable to speak wear medical identification
+# description: >-
+#   After a seizure nobody can ask, and helpers look at wrist and neck first. Someone with such a condition wears a bracelet or a tag. Of small children children/identity speaks.
+# custom:
+#   level: note
+#   remedy: "Get a bracelet or a tag that names the illness and the medication, wear it, and write can: identify: \"id-bracelet\" under onBody."
+#   mend: {work: add, thing: identify}
+#   sources:
+#     - "common practice, no source"
+#   limits: [people.speechless, people.bag_months]
+#   caution: What it says is for the doctor who treats the illness; some people rather keep it in the purse.
+#   passes: |
+#     people: ana: {conditions: ["seizures"], onBody: band: {mass: "8 g", can: identify: "id-bracelet"}}
+#   fails: |
+#     people: ana: conditions: ["seizures"]
+finding.identity contains f if {
+	without := [p |
+		some p in input.people
+		lib.at_least(p, lib.limit("people", "bag_months"))
+		_speechless(p)
+		not _labelled(p)
+	]
+	f := {
+		"at": without[0].id,
+		"because": [p.id | some p in without],
+		"text": sprintf("no bracelet or tag says what helpers must know of %s", [lib.names(without)]),
+	}
+}
+
+_speechless(person) if {
+	some condition in person.conditions
+	condition in lib.limit("people", "speechless")
+}
+
+_labelled(person) if {
+	some o in lib.offers("identify")
+	o.person == person.id
+	o.means in {"id-bracelet", "name-tag"}
+}

@@ -26,3 +26,26 @@ test_beside_not_asked_of_two if {
 	facts := with_ruth({})
 	count(people.finding.beside) == 0 with input as {"people": array.slice(facts.people, 1, 3)}
 }
+
+labelled(person, offers) := {
+	"people": [t.person(object.union({"conditions": ["seizures"]}, person))],
+	"capabilities": [t.capability("identify", [t.offer(m, {"person": p}) | some m, p in offers])],
+}
+
+test_identity if {
+	people.finding.identity == {{
+		"at": "people/ana",
+		"because": ["people/ana"],
+		"text": "no bracelet or tag says what helpers must know of Ana",
+	}} with input as labelled({}, {"id-card": "people/ana", "name-tag": "people/ben"})
+}
+
+test_identity_fine[what] if {
+	some what, facts in {
+		"a bracelet": labelled({}, {"id-bracelet": "people/ana"}),
+		"a tag": labelled({}, {"name-tag": "people/ana"}),
+		"another illness": labelled({"conditions": ["thyroid"]}, {}),
+		"a small child": labelled({"age_months": 71}, {}),
+	}
+	count(people.finding.identity) == 0 with input as facts
+}

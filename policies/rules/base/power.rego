@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   A dead radio is a dead weight, and so is a battery that fits nothing. For each size, the household has one set of spare
 #   batteries for its devices, no matter who carries them, and a power bank if they are charged; what is known to run for a
-#   good part of the plan on one set needs none. Each spare battery fits a recorded device or a hearing aid.
+#   good part of the plan on one set needs none. Each spare battery fits a recorded device or a hearing aid, and
+#   if there is no spare for a person's own devices, theirs do not fit only what others have.
 #   power/phone-bank speaks of phones; endurance/light of lamps, if the plan's dark hours are known; radio/receiver of radios
 #   for the news, if none works. Devices carried by animals and those that power themselves need none.
 # custom:
@@ -30,7 +31,7 @@ import data.lib
 #     	spares: {mass: "69 g", cells: {size: "AA", chemistry: "alkaline", cells: 3}}
 #     }
 finding.cells_fit_devices contains f if {
-	some f in (_bare | (_unpowered | _idle))
+	some f in ((_bare | _astray) | (_unpowered | _idle))
 }
 
 # Devices whose batteries can be changed, by size.
@@ -68,6 +69,27 @@ _battery(1) := "battery"
 
 _battery(n) := "batteries" if n > 1
 
+# A person's spares fit nothing of theirs, while of the size that their own devices take the household has none.
+_astray contains f if {
+	some who in {c.carrier | some c in input.cells; c.carrier != ""}
+	theirs := [d | some d in input.devices; d.carrier == who; d.cells_needed > 0; not d.self_powered]
+	sizes := {d.size | some d in theirs}
+	bare := sizes - {c.size | some c in input.cells}
+	bare != set()
+	wrong := [c | some c in input.cells; c.carrier == who; c.size != "usb"; c.fit_devices > 0; not c.size in sizes]
+	some person in input.people
+	person.id == who
+	f := {
+		"at": wrong[0].id,
+		"because": array.concat([c.id | some c in wrong], [d.id | some d in theirs; d.size in bare]),
+		"text": sprintf("%s has %s, and their own devices take %s, of which the household has no spare battery", [
+			person.name,
+			lib.names(wrong),
+			lib.and_list(sort(bare)),
+		]),
+	}
+}
+
 # Devices that are charged; where there are phones, the bank that these need serves.
 _unpowered contains f if {
 	_phones == []
@@ -96,14 +118,17 @@ _no_banks(short) := sprintf("%s: %d short", [lib.many(_banks, "power bank", "pow
 # Batteries that fit nothing that is recorded, by size; a power bank always serves.
 _idle contains f if {
 	some size in {c.size | some c in input.cells}
-	not size in ({"usb"} | {p.hearing_aid_size | some p in input.people})
+	not size in _of_use
 	idle := [c | some c in input.cells; c.size == size; c.fit_devices == 0]
+	first := idle[0]
 	f := {
-		"at": idle[0].id,
+		"at": first.id,
 		"because": [c.id | some c in idle],
 		"text": sprintf("%s: no device that takes size %s is recorded", [lib.names(idle), size]),
 	}
 }
+
+_of_use := {"usb"} | {p.hearing_aid_size | some p in input.people}
 
 # The devices that are asked for spares here.
 _asked := [d |
@@ -297,8 +322,9 @@ finding.cold_charge contains f if {
 	input.plan.season_known
 	input.plan.night_mc < lib.limit("power", "charge_mc")
 	panels := [o.id | some o in lib.offers("charge"); o.means == "solar-panel"]
+	first := panels[0]
 	f := {
-		"at": panels[0],
+		"at": first,
 		"because": panels,
 		"text": sprintf("nights fall to %s, and what the panel charges must be warmer than %s first", [
 			lib.celsius(input.plan.night_mc),
@@ -358,8 +384,9 @@ finding.heat contains f if {
 #     packs: rust: compartments: lid: items: lamp: {mass: "80 g", can: light: "headlamp", device: {size: "AAA", cells: 3}}
 finding.run_time_written contains f if {
 	lamps := [d | some d in input.devices; d.light; not d.run_known; not d.self_powered; not _on_animal(d)]
+	first := lamps[0]
 	f := {
-		"at": lamps[0].id,
+		"at": first.id,
 		"because": [d.id | some d in lamps],
 		"text": sprintf("no running time is recorded for %s", [lib.names(lamps)]),
 	}

@@ -316,3 +316,59 @@ test_cells_of_a_silent_radio_are_said_once if {
 	other := object.union(silent, {"radios": array.concat(silent.radios, [t.radio({"id": "packs/rust/r2", "receives": ["fm"]})])})
 	count(power.finding.cells_fit_devices) == 1 with input as other
 }
+
+# Ana's radio takes AA, a lamp of Ben's too; Ana's own lamp takes AAA, and these are spares.
+astray(device, cells, more) := object.union(
+	facts(
+		[object.union({"id": "packs/rust/lamp", "light": true}, device), {"id": "packs/moss/radio", "carrier": "people/ben", "size": "AA", "run_known": true, "run_min": 9999}],
+		[object.union({"id": "packs/rust/spares", "size": "AA", "fit_devices": 1, "count": 4}, cells)],
+	),
+	object.union({"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben"})]}, more),
+)
+
+test_cells_fit_devices_of_somebody_else if {
+	power.finding.cells_fit_devices == {{
+		"at": "packs/rust/spares",
+		"because": ["packs/rust/spares", "packs/rust/lamp"],
+		"text": "Ana has Spares, and their own devices take AAA, of which the household has no spare battery",
+	}} with input as astray({}, {}, {})
+}
+
+test_cells_fit_devices_of_nobody_else[what] if {
+	some what, facts in {
+		"hers": astray({"size": "AA"}, {}, {}),
+		"Ben's": astray({}, {"carrier": "people/ben"}, {}),
+		"a power bank": astray({}, {"size": "usb"}, {}),
+		"her lamp winds itself": astray({"self_powered": true}, {}, {}),
+		"her lamp is charged": astray({"cells_needed": 0}, {}, {}),
+		"an animal's": astray({"carrier": "animals/bo"}, {"carrier": "animals/bo"}, {}),
+		"nobody's": astray({"carrier": ""}, {"carrier": ""}, {"people": [t.person({"id": ""})]}),
+		"a spare of the size elsewhere": astray({}, {}, {"cells": [t.cells({"id": "packs/rust/spares", "size": "AA", "fit_devices": 1, "count": 4}), t.cells({"id": "packs/moss/s", "carrier": "people/ben", "count": 3})]}),
+	}
+	[f | some f in power.finding.cells_fit_devices; contains(f.text, "their own devices")] == [] with input as facts
+}
+
+ours(f) := contains(f.text, "their own devices")
+
+test_cells_fit_devices_of_several if {
+	lamp := {"id": "packs/rust/lamp", "light": true}
+	radio := {"id": "packs/rust/set", "size": "AA", "run_known": true, "run_min": 9999}
+	spares := {"id": "packs/rust/spares", "size": "AA", "fit_devices": 1, "count": 9}
+	people := {"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben"})]}
+
+	# They fit her radio.
+	[f | some f in power.finding.cells_fit_devices; ours(f)] == [] with input as object.union(facts([lamp, radio], [spares]), people)
+
+	# Hers is a power bank, and the spares are Ben's.
+	bens := object.union(spares, {"id": "packs/moss/spares", "carrier": "people/ben"})
+	[f | some f in power.finding.cells_fit_devices; ours(f)] == [] with input as object.union(facts([lamp, object.union(radio, {"carrier": "people/ben"})], [bens, {"id": "packs/rust/bank", "size": "usb", "count": 1, "fit_devices": 1}]), people)
+
+	# Of the size of her compass there is a spare.
+	gps := {"id": "packs/rust/gps", "size": "CR2032", "run_known": true, "run_min": 9999}
+	coin := {"id": "packs/moss/coin", "carrier": "people/ben", "size": "CR2032", "fit_devices": 1, "count": 9}
+	[f.because | some f in power.finding.cells_fit_devices; ours(f)] == [["packs/rust/spares", "packs/rust/lamp"]] with input as object.union(facts([lamp, gps, object.union(radio, {"id": "packs/moss/set", "carrier": "people/ben"})], [spares, coin]), people)
+}
+
+test_cells_that_fit_nothing_are_said_once if {
+	[f | some f in power.finding.cells_fit_devices; contains(f.text, "their own devices")] == [] with input as astray({}, {"fit_devices": 0}, {})
+}

@@ -48,13 +48,15 @@ finding.alone contains f if {
 
 _grown(person) if lib.at_least(person, lib.limit("people", "alone_months"))
 
-_asked(person) := [c | some c in lib.limit("separation", "alone"); not c in _elsewhere] if _grown(person)
+_asked(person) := _asked_of_grown if _grown(person)
 
 _asked(person) := lib.limit("separation", "alone_child") if not _grown(person)
 
 _milder(person) := {} if _grown(person)
 
 _milder(person) := {"level": "note"} if not _grown(person)
+
+_asked_of_grown := [c | some c in lib.limit("separation", "alone"); not c in _elsewhere]
 
 # What rules of their own ask of each adult.
 _elsewhere := {"fire", "first_aid", "light", "shelter", "signal", "treat-water"}

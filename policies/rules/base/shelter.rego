@@ -7,8 +7,10 @@ import data.lib
 # description: >-
 #   Rain and wind take warmth faster than cold alone, and a person who is separated from the others must still be able to
 #   stay dry for a night. Each person has some shelter, worn or in their own packs; for people who are never alone, that of
-#   those beside them counts. For people who ride all the way to a house it is a warning. Younger children are left to
-#   separation/alone, and what an animal carries counts for nobody.
+#   those beside them counts. If all ride all the way, shelter that rides along makes it a note, and to a house it is enough;
+#   without any, to a house it is a warning. Younger children are left to separation/alone, and what an animal carries counts
+#   for nobody. If people walk outside towns on freezing nights and the household has emergency blankets only, it is a
+#   warning, or a note if beds are hours away.
 # custom:
 #   level: error
 #   remedy: Add something that keeps rain and wind off, such as a tarp, a bivy bag or an emergency blanket.
@@ -17,7 +19,7 @@ import data.lib
 #     - "US National Park Service, Ten Essentials (tent, space blanket, tarp, bivy), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
 #     - "The age: common practice, no source"
-#   limits: [shelter.means, people.alone_months, people.bag_months]
+#   limits: [shelter.means, shelter.flimsy, shelter.frost_night, shelter.soon_min, people.alone_months, people.bag_months]
 #   lack: {what: shelters, unit: count}
 #   caution: Never burn a stove, a lantern or coal inside a shelter; carbon monoxide kills without a smell.
 #   passes: |
@@ -31,6 +33,7 @@ finding.each_pack contains f if {
 	have := sort(lib.at_hand(person, "shelter"))
 	short := asked - count(have)
 	short > 0
+	not _rides_to_it(asked)
 	bare := object.union(
 		{
 			"at": lib.stands(person),
@@ -38,13 +41,50 @@ finding.each_pack contains f if {
 			"text": sprintf("%s has %s", [person.name, _shelters(have, asked)]),
 			"lack": short,
 		},
-		_under_a_roof,
+		_riding(asked),
 	)
 	f := lib.lack(bare, lib.unrecorded(lib.beside(person), "shelter"), short)
 }
 
-# Ridden to a house.
-_under_a_roof := {"level": "warning"} if {
+finding.each_pack contains f if {
+	input.plan.season_known
+	input.plan.night_mc < lib.limit("shelter", "frost_night")
+	not input.plan.ridden
+	{s | some s in input.plan.settings} - {"town"} != set()
+	covers := lib.offers("shelter")
+	covers != []
+	every o in covers { o.means in lib.limit("shelter", "flimsy") }
+	f := {
+		"at": input.household.id,
+		"because": [o.id | some o in covers],
+		"text": sprintf("nights are %s, the way leads through open country, and all shelter is %s", [
+			lib.celsius(input.plan.night_mc),
+			lib.and_list(sort({o.means | some o in covers})),
+		]),
+		"level": _flimsy_level,
+		"lack": 1,
+	}
+}
+
+_flimsy_level := "note" if {
+	input.plan.destination.beds
+	lib.there_within(lib.limit("shelter", "soon_min"))
+} else := "warning"
+
+_along(asked) if {
+	input.plan.ridden
+	count(lib.means("shelter")) >= asked
+}
+
+_rides_to_it(asked) if {
+	_along(asked)
+	lib.housed
+}
+
+# vehicle/lost says what is lost with the vehicle.
+_riding(asked) := {"level": "note"} if {
+	_along(asked)
+} else := {"level": "warning"} if {
 	input.plan.ridden
 	input.plan.destination.kind == "house"
 } else := {}
@@ -59,7 +99,8 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 #   A cold night takes the strength for the next day, and can kill. If nights are cool, there is a sleeping bag, a quilt or a
 #   blanket for each person that is warm enough by its label; a small child who is carried shares the carrier's. One without
 #   a comfort temperature does not count; if that is the only doubt, it is a note. If beds await at the end of the way it is
-#   a note too, and silent if they are reached within hours and hardly on foot. On a freezing night a person with nothing to
+#   a note too, and silent if they are reached within hours and hardly on foot. In an emergency shelter reached within hours,
+#   bedding that is not warm enough is a note. On a freezing night a person with nothing to
 #   sleep in is an error. All packs count; clothes and emergency blankets come on top, and what a child or an animal owns
 #   serves nobody else.
 # custom:
@@ -89,7 +130,8 @@ finding.night_warmth contains f if {
 	input.plan.season_known
 	not _soon_in_bed
 	night <= lib.limit("shelter", "warm_night")
-	all := [i | some i in input.insulation; i.kind in lib.limit("shelter", "sleep")]
+	kinds := lib.limit("shelter", "sleep")
+	all := [i | some i in input.insulation; i.kind in kinds]
 	warm := [i | some i in all; i.comfort_known; i.comfort_mc <= night]
 	unwarm := [i | some i in all; not i in warm]
 	sleepers := count(_sleepers)
@@ -164,6 +206,10 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 	input.plan.destination.beds
 } else := {"level": "note"} if {
 	_serving(array.concat([i | some i in all; not i.comfort_known], warm)) >= sleepers
+} else := {"level": "note"} if {
+	_serving(all) >= sleepers
+	input.plan.destination.kind == "shelter"
+	lib.there_within(lib.limit("shelter", "soon_min"))
 } else := {"level": "warning"} if {
 	_serving(all) >= sleepers
 } else := {"level": "warning"} if {

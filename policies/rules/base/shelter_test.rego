@@ -297,3 +297,71 @@ test_night_warmth_of_a_bag_that_is_not_there if {
 	facts := object.union(bedded(143, []), {"insulation": [object.union(rated("quilt", 0), {"owner": "people/lin", "count": 0}), object.union(rated("quilt", 0), {"count": 2})]})
 	count(shelter.finding.night_warmth) == 1 with input as facts
 }
+
+test_each_pack_rides_along[what] if {
+	some what, c in {
+		"to a house": [true, "house", ["tarp"], [], true],
+		"to a house, not reached": [true, "house", ["tarp"], ["note"], false],
+		"to a camp": [true, "camp", ["tarp"], ["note"], true],
+		"on foot": [false, "house", ["tarp"], ["error"], true],
+		"nothing rides along": [true, "camp", [], ["error"], true],
+		"nothing rides to a house": [true, "house", [], ["warning"], true],
+	}
+	facts := object.union(having("shelter", [], {}), {
+		"plan": {"ridden": c[0], "destination": {"kind": c[1]}, "legs": [{"arrives": c[4]}]},
+		"household": t.household({"supply": t.supply({"can": [t.can("shelter", c[2])]})}),
+	})
+	[object.get(f, "level", "error") | some f in shelter.finding.each_pack] == c[3] with input as facts
+}
+
+# Ana walks through a wood in the frost with these things to lie under.
+frosty(plan, means) := object.union(having("shelter", ["tarp"], {}), {
+	"plan": t.plan(object.union({"night_mc": -1, "settings": ["town", "woodland"]}, plan)),
+	"household": t.household({}),
+	"capabilities": [t.capability("shelter", [t.offer(m, {}) | some m in means])],
+})
+
+test_each_pack_only_blankets_in_frost if {
+	shelter.finding.each_pack == {{
+		"at": "household",
+		"because": ["packs/rust/emergency-blanket"],
+		"text": "nights are -0.001 °C, the way leads through open country, and all shelter is emergency-blanket",
+		"level": "warning",
+		"lack": 1,
+	}} with input as frosty({}, ["emergency-blanket"])
+}
+
+test_each_pack_blankets_in_frost_do[what] if {
+	some what, facts in {
+		"no frost": frosty({"night_mc": 0}, ["emergency-blanket"]),
+		"no season": frosty({"season_known": false}, ["emergency-blanket"]),
+		"a town": frosty({"settings": ["town"]}, ["emergency-blanket"]),
+		"nothing written": frosty({"settings": []}, ["emergency-blanket"]),
+		"a tarp too": frosty({}, ["emergency-blanket", "tarp"]),
+		"nothing at all": frosty({}, []),
+		"ridden": frosty({"ridden": true}, ["emergency-blanket"]),
+	}
+	count(shelter.finding.each_pack) == 0 with input as facts
+}
+
+test_each_pack_blankets_in_frost_on_the_way_to_beds[what] if {
+	some what, c in {
+		"beds": [{"beds": true}, 12, "note"],
+		"later": [{"beds": true}, 13, "warning"],
+		"no beds": [{"beds": false}, 12, "warning"],
+	}
+	facts := frosty({"destination": c[0], "legs": [{"arrives": true, "end_hour": c[1]}]}, ["emergency-blanket"])
+	[f.level | some f in shelter.finding.each_pack] == [c[2]] with input as facts
+}
+
+test_night_warmth_in_an_emergency_shelter[what] if {
+	some what, c in {
+		"in a shelter": [{}, {}, 2, "note"],
+		"later": [{"end_hour": 13}, {}, 2, "warning"],
+		"in a camp": [{}, {"destination": {"kind": "camp"}}, 2, "warning"],
+		"one has none": [{}, {}, 1, "error"],
+	}
+	facts := night(-4000, [object.union(rated("quilt", 8000), {"count": c[2]})])
+	more := object.union({"legs": [object.union({"arrives": true, "end_hour": 12}, c[0])], "destination": {"kind": "shelter", "beds": false}}, c[1])
+	[object.get(f, "level", "error") | some f in shelter.finding.night_warmth] == [c[3]] with input as object.union(facts, {"plan": object.union(facts.plan, more)})
+}

@@ -59,7 +59,7 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 # description: >-
 #   Searchers in the air and across a valley hear nothing and look for what flashes or stands out. If the plan leads outside
 #   towns, the household has something made to be seen, or something bright or reflective. A lamp does not count here. Silent
-#   if the household wants a low profile. Signs laid on the ground for aircraft are at least 2.5 m high, such as V for help
+#   if the household wants a low profile, or goes a few hundred metres on foot at most. Signs laid on the ground for aircraft are at least 2.5 m high, such as V for help
 #   and X for medical help; how many flashes mean distress differs by region, see signals/whistle-each.
 # custom:
 #   level: note
@@ -68,7 +68,7 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 #   sources:
 #     - "ICAO, Annex 12, 8th edition, 2004, Appendix A (ground signs); seen in copies of its text"
 #     - "One for the household: common practice, no source"
-#   limits: [signals.seen_in, signals.visual]
+#   limits: [signals.seen_in, signals.visual, load.near_foot_mm]
 #   caution: A flare burns and starts fires, and there are rules for carrying and using it; follow its label and check local law.
 #   passes: |
 #     plan: settings: ["coast"]
@@ -78,6 +78,7 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 #     packs: rust: compartments: lid: items: whistle: {mass: "10 g", can: signal: "whistle"}
 finding.seen contains f if {
 	not input.plan.low_profile
+	not lib.near
 	places := [s | some s in input.plan.settings; s in lib.limit("signals", "seen_in")]
 	places != []
 	visual := lib.limit("signals", "visual")

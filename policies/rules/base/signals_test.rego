@@ -90,6 +90,12 @@ test_seen_not_asked_of_a_low_profile if {
 	count(signals.finding.seen) == 0 with input as sighted({"settings": ["snow"], "low_profile": true}, [], [])
 }
 
+test_seen_not_on_a_few_hundred_metres if {
+	facts := sighted({"settings": ["snow"], "legs": [{}], "foot_mm": 500000}, [], [])
+	count(signals.finding.seen) == 0 with input as facts
+	count(signals.finding.seen) == 1 with input as object.union(facts, {"plan": {"foot_mm": 500001}})
+}
+
 test_whistle_each_not_recorded if {
 	thing := t.unread(["signal", "signal:whistle"], {})
 	{[f.at, object.get(f, "level", "")] | some f in signals.finding.whistle_each} == {["packs/rust", "note"], ["people/ben", ""]} with input as t.with_unread(callers([]), [thing])

@@ -6,7 +6,7 @@ import data.lib
 # title: Everyone old enough has a cutting tool
 # description: >-
 #   Cord, bandages, tape and food packs must be cut, and the one knife may be with someone else. The household has something
-#   to cut with, if only blunt scissors; a person old enough who has none of their own is a note.
+#   to cut with, if only blunt scissors; a person old enough who has none of their own is a note, unless all ride all the way.
 # custom:
 #   level: warning
 #   remedy: Add scissors, a small folding knife or a multi-tool.
@@ -35,6 +35,7 @@ finding.cutting contains f if {
 
 finding.cutting contains f if {
 	_cutters != []
+	not input.plan.ridden
 	names := [p.name |
 		some p in input.people
 		lib.at_least(p, lib.limit("tools", "cut_months"))
@@ -50,7 +51,7 @@ finding.cutting contains f if {
 	}
 }
 
-_cutters := [o | some o in lib.offers("cut"); o.means in lib.limit("tools", "cutting")]
+_cutters := [o | means := lib.limit("tools", "cutting"); some o in lib.offers("cut"); o.means in means]
 
 _may_cut(ids) := lib.unrecorded_means(ids, "cut", lib.limit("tools", "cutting"))
 
@@ -96,7 +97,7 @@ finding.mending contains f if {
 # title: Everyone old enough has work gloves for debris
 # description: >-
 #   After a flood, a quake, a storm or a fire the way goes over glass, wire and debris, and a cut hand is a burden for
-#   everyone. If one of these is a danger, the household has a pair for each person old enough to handle tools, no matter who
+#   everyone. If one of these is a danger, the household has a pair for each person old enough and well enough to handle tools, no matter who
 #   carries them. The thin gloves of a first-aid kit do not count.
 # custom:
 #   level: warning
@@ -106,7 +107,7 @@ finding.mending contains f if {
 #     - "Estero Bay CERT, operating procedure, work gloves for each member, 2014; seen in a copy of its own page"
 #     - "BBK (Germany), emergency pack, work gloves; year not seen; seen second-hand. Get Ready (New Zealand), supplies at home, work gloves; year not seen; seen in a copy of its own page"
 #     - "For a household, the age and the dangers: common practice, no source"
-#   limits: [people.hand_months, tools.glove_hazards]
+#   limits: [people.hand_months, tools.glove_hazards, load.unfit]
 #   passes: |
 #     plan: hazards: ["quake"]
 #     packs: rust: compartments: lid: items: gloves: {mass: "90 g", can: gloves: "work"}
@@ -117,7 +118,7 @@ finding.work_gloves contains f if {
 	dangers := [h | some h in input.plan.hazards; h in lib.limit("tools", "glove_hazards")]
 	dangers != []
 	have := [o | some o in lib.offers("gloves"); o.means == "work"]
-	hands := count([p | some p in input.people; lib.at_least(p, lib.limit("people", "hand_months"))])
+	hands := count([p | some p in input.people; lib.at_least(p, lib.limit("people", "hand_months")); not p.fitness in lib.limit("load", "unfit")])
 	short := hands - lib.pieces(have)
 	short > 0
 	f := {

@@ -105,6 +105,12 @@ test_work_gloves_by_age if {
 	endswith(f.text, "quake: the household has no pair of work gloves for 1 person: 1 short")
 }
 
+test_work_gloves_of_the_unwell if {
+	every fitness in ["poor", "unwell"] {
+		count(tools.finding.work_gloves) == 0 with input as with_people(offers("gloves", []), [t.person({"fitness": fitness})])
+	}
+}
+
 test_work_gloves_by_hazard[hazard] if {
 	some hazard, bad in {"quake": 1, "flood": 1, "fire": 1, "storm": 1, "heat": 0, "industrial": 0}
 	count(tools.finding.work_gloves) == bad with input as object.union(offers("gloves", []), {"plan": {"hazards": [hazard]}})
@@ -117,6 +123,13 @@ test_cutting_not_recorded[what] if {
 		"an animal's": [t.unread(["cut", "cut:knife"], {"carrier": "animals/bo"}), ["note"]],
 	}
 	t.levels(tools.finding.cutting) == c[1] with input as t.with_unread(offers("cut", []), [c[0]])
+}
+
+test_cutting_rides_along if {
+	facts := with_people(offers("cut", [t.offer("knife", {})]), [t.person({}), t.person({"id": "people/ben", "name": "Ben"})])
+	count(tools.finding.cutting) == 1 with input as facts
+	count(tools.finding.cutting) == 0 with input as object.union(facts, {"plan": {"ridden": true}})
+	count(tools.finding.cutting) == 1 with input as object.union(with_people(offers("cut", []), [t.person({})]), {"plan": {"ridden": true}})
 }
 
 test_cutting_not_recorded_of_one if {

@@ -116,13 +116,14 @@ _motor(v) if {
 #     vehicles: car: {kind: "car", payload: "450 kg", seats: 1}
 #     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
 finding.seats contains f if {
+	first := _driven[0]
 	every v in _driven { v.seats > 0 }
 	seats := sum([v.seats | some v in _driven])
 	people := input.household.people_count
 	short := people - seats
 	short > 0
 	f := {
-		"at": sprintf("%s/seats", [_driven[0].id]),
+		"at": sprintf("%s/seats", [first.id]),
 		"text": sprintf("%s %s, and the household is %s: %d without a seat", [
 			lib.and_list([v.name | some v in _driven]),
 			_has(seats),
@@ -427,3 +428,34 @@ finding.bicycle contains f if {
 _rack(v) := v.payload_mg if v.payload_known
 
 _rack(v) := lib.limit("vehicle", "rack") if not v.payload_known
+
+# METADATA
+# title: A flat bicycle tyre can be repaired
+# description: >-
+#   Glass and thorns lie on the way out, and a flat tyre turns a ride into a walk with the load. Where a leg is ridden by bicycle, patches
+#   or a tube are packed.
+# custom:
+#   level: warning
+#   remedy: "Pack a tube or patches with levers and a pump, and write can: repair: \"patch\"."
+#   mend: {work: add, thing: repair}
+#   sources:
+#     - "common practice, no source"
+#   limits: []
+#   passes: |
+#     vehicles: bike: {kind: "bicycle"}
+#     plan: legs: one: {order: 1, distance: "9 km", by: "bike"}
+#     packs: rust: compartments: lid: items: patches: {mass: "90 g", can: repair: "patch"}
+#   fails: |
+#     vehicles: bike: {kind: "bicycle"}
+#     plan: legs: one: {order: 1, distance: "9 km", by: "bike"}
+finding.flat_tyre contains f if {
+	bikes := [v | some v in input.vehicles; v.kind == "bicycle"; v.used]
+	[o | some o in lib.offers("repair"); o.means == "patch"] == []
+	[o | some o in lib.offers("mobility"); o.means in {"tube", "patch-kit"}] == []
+	bare := {
+		"at": bikes[0].id,
+		"because": [v.id | some v in bikes],
+		"text": sprintf("%s has nothing packed to repair a flat tyre", [lib.names(bikes)]),
+	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "repair", ["patch"]))
+}

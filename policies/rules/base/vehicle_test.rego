@@ -289,3 +289,29 @@ test_bicycle if {
 	}} with input as go([object.union(bike, {"payload_mg": 8000000, "load_mg": 9000000})], {})
 	count(vehicle.finding.bicycle) == 0 with input as go([{"load_mg": 900000000}], {})
 }
+
+tyres(used, kind, offers) := {
+	"vehicles": [{"id": "vehicles/bike", "name": "Bike", "kind": kind, "used": used}],
+	"capabilities": [t.capability(c, [t.offer(m, {})]) | some c, m in offers],
+	"unrecorded": [],
+}
+
+test_flat_tyre if {
+	vehicle.finding.flat_tyre == {{
+		"at": "vehicles/bike",
+		"because": ["vehicles/bike"],
+		"text": "Bike has nothing packed to repair a flat tyre",
+	}} with input as tyres(true, "bicycle", {"repair": "tape", "mobility": "pump"})
+	t.levels(vehicle.finding.flat_tyre) == ["note"] with input as t.with_unread(tyres(true, "bicycle", {}), [t.unread(["repair", "repair:patch"], {})])
+}
+
+test_flat_tyre_fine[what] if {
+	some what, facts in {
+		"patches": tyres(true, "bicycle", {"repair": "patch"}),
+		"a tube": tyres(true, "bicycle", {"mobility": "tube"}),
+		"a kit": tyres(true, "bicycle", {"mobility": "patch-kit"}),
+		"not ridden": tyres(false, "bicycle", {}),
+		"a car": tyres(true, "car", {}),
+	}
+	count(vehicle.finding.flat_tyre) == 0 with input as facts
+}

@@ -305,12 +305,13 @@ _untreated := [source.id |
 ]
 
 # Water in millilitres that a supply clears of a kind of germ; undefined of a kind that nobody graded.
-_cleared(supply, germ) := {
-	"bacteria": supply.treat_bacteria_ml,
-	"viruses": supply.treat_viruses_ml,
-	"Giardia": supply.treat_giardia_ml,
-	"Cryptosporidium": supply.treat_crypto_ml,
-}[germ]
+_cleared(supply, "bacteria") := supply.treat_bacteria_ml
+
+_cleared(supply, "viruses") := supply.treat_viruses_ml
+
+_cleared(supply, "Giardia") := supply.treat_giardia_ml
+
+_cleared(supply, "Cryptosporidium") := supply.treat_crypto_ml
 
 # METADATA
 # title: Water treatment clears every kind of germ
@@ -362,8 +363,9 @@ finding.organisms contains f if {
 	]
 	things := sort({id | some l in leaving; some id in l.things})
 	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
+	first := things[0]
 	f := object.union(object.union(_if_mild(leaving), _in_part(missing, leaving)), {
-		"at": things[0],
+		"at": first,
 		"because": things,
 		"text": sprintf("%s: %s%s", [
 			concat("; ", [sprintf("the water treatment of %s (%s) does not reliably clear %s", [l.who, lib.and_list(l.have), lib.and_list(l.germs)]) | some l in leaving]),
@@ -413,8 +415,9 @@ _if_mild(leaving) := {"level": "note"} if {
 
 # A germ that one method at hand clears; boiling clears all that are graded, however much it boils.
 _clears_at(person, _, germ) if {
+	ids := lib.beside(person)
 	some p in input.people
-	p.id in lib.beside(person)
+	p.id in ids
 	_cleared(p.alone, germ) > 0
 }
 
@@ -480,11 +483,12 @@ finding.turbid contains f if {
 		source.quality in lib.limit("water", "cloudy_sources")
 	]
 	cloudy != []
-	have := lib.means(input.household.supply, "treat-water")
+	have := lib.means("treat-water")
 	[m | some m in have; m in clears] == []
 	things := lib.items(input.household.supply, "treat-water")
+	first := things[0]
 	f := object.union(_where_water_waits, {
-		"at": things[0],
+		"at": first,
 		"because": array.concat(things, cloudy),
 		"text": sprintf("the plan names %s, and the household's water treatment (%s) needs clear water; %s copes with it", [
 			lib.many(count(cloudy), "cloudy water source", "cloudy water sources"),
@@ -557,7 +561,12 @@ _only_cold(treatment) := {"level": "note"} if treatment.wait_min >= _usual_wait(
 
 _only_cold(treatment) := {} if treatment.wait_min < _usual_wait(treatment.method)
 
-_chemicals := [treatment | some treatment in input.treatments; treatment.works; treatment.method in lib.limit("water", "chemical")]
+_chemicals := [treatment |
+	methods := lib.limit("water", "chemical")
+	some treatment in input.treatments
+	treatment.works
+	treatment.method in methods
+]
 
 _wait(treatment) := max([_usual_wait(treatment.method), lib.limit("water", "wait_cold")]) if _in_the_cold(treatment)
 
@@ -711,8 +720,9 @@ finding.bottles_freeze contains f if {
 		vessel.reach != "on-body"
 		lib.beyond(vessel.water_ml, vessel.capacity_ml, lib.limit("water", "frost_fill"))
 	]
+	first := full[0]
 	f := {
-		"at": full[0].id,
+		"at": first.id,
 		"because": [vessel.id | some vessel in full],
 		"text": sprintf("nights fall to %s, and ice bursts hard bottles that are more than %s full: %s", [
 			lib.celsius(input.plan.night_mc),
@@ -748,7 +758,8 @@ finding.one_vessel contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "alone_months"))
 	not lib.never_alone(person)
-	vessels := [v | some v in input.vessels; v.carrier == person.id]
+	id := person.id
+	vessels := [v | some v in input.vessels; v.carrier == id]
 	have := lib.pieces(vessels)
 	have < asked
 	f := {
