@@ -232,7 +232,7 @@ func stripes(of string, mark byte, top, bottom int) string {
 
 // walking says when somebody walks or rides and when it is dark.
 func walking(s *audit.Sheet) string {
-	text := "somebody walks in " + spans(s.Hours.Doing, 'w')
+	text := "someone walks in " + spans(s.Hours.Doing, 'w')
 	if rides(s) {
 		text += "; the household rides in " + spans(s.Hours.Doing, 'r')
 	}

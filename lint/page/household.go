@@ -215,7 +215,7 @@ var actTitles = map[audit.Act]struct{ title, hint string }{
 
 // dateLeads say of rules about dates what is wrong with the things that follow.
 var dateLeads = map[string]string{
-	"dates/expired": "Expired", "dates/due": "Due to be exchanged", "dates/expires-within": "Expires soon", "medication/expired": "Expired",
+	"dates/expired": "Expired", "dates/due": "Due for replacement", "dates/expires-within": "Expires soon", "medication/expired": "Expired",
 }
 
 // acts puts findings together by what is done about them; dates of things in one place stand in one line.
@@ -501,11 +501,11 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		from := fmt.Sprintf("%s from %02d:%02d on", unit.Duration(s.Minutes*60), s.Start/60, s.Start%60)
 		e.Plan = "The plan lasts " + from
 		if s.Assumed {
-			e.Plan = "No plan says how long; taken for granted are " + from
+			e.Plan = "Assumed, as no plan says how long: " + from
 		}
-		e.Key = "The first strip shows when somebody walks."
+		e.Key = "The first strip shows when someone walks."
 		if rides(s) {
-			e.Key = "The first strip shows when somebody walks, and by a thin line when the household rides."
+			e.Key = "The first strip shows when someone walks, and by a thin line when the household rides."
 		}
 		if s.Season == "" {
 			e.Plan += "; no season is planned for, so nothing here knows of heat, cold or darkness."
@@ -622,7 +622,7 @@ func (b *book) able(s *audit.Sheet) *able {
 	}
 	for from := 0; from == 0 || from < len(s.People); from += abreast {
 		to := min(from+abreast, len(s.People))
-		t := ableTable{Caption: "means of each, household and everybody alone"}
+		t := ableTable{Caption: "different ways of each, household and everyone alone"}
 		if from > 0 {
 			t.Caption = "the same for the others"
 		} else {
