@@ -292,7 +292,7 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 const (
 	// onePage and twoPages are how many letters fit on paper for a household; eachItem is what a line of findings takes beside its
 	// letters, eachRow what a row of a table does. Our own figures, tried out.
-	onePage, twoPages = 7000, 12500
+	onePage, twoPages = 7600, 12500
 	eachItem, eachRow = 40, 60
 	// slimmest is up to how many letters findings are lower on a screen than what else there is.
 	slimmest = 1300
