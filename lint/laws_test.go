@@ -40,7 +40,7 @@ var rooms = map[string][]string{
 	"lint/repo":          {"lint/words"},
 	"lint":               {"lint/cache", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/repo", "lint/source", "lint/unit"},
 	"lint/compare":       {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
-	"lint/audit":         {"lint", "lint/facts", "lint/finding", "lint/forecast", "lint/household", "lint/judge", "lint/kinds", "lint/source", "lint/words"},
+	"lint/audit":         {"lint", "lint/facts", "lint/finding", "lint/forecast", "lint/household", "lint/judge", "lint/kinds", "lint/source", "lint/unit", "lint/words"},
 	"lint/drill":         {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/unit"},
 	"lint/packing":       {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/source", "lint/unit", "lint/words"},
 	"lint/page":          {"lint/audit", "lint/finding", "lint/kinds", "lint/packing", "lint/source", "lint/unit", "lint/words"},

@@ -387,7 +387,6 @@ func TestMutants(t *testing.T) {
 		}
 		return sets[file]
 	}
-	all := &set{modules: s.modules, limits: s.limits}
 	for _, file := range slices.Sorted(maps.Keys(s.modules)) {
 		if strings.HasSuffix(file, "_test.rego") {
 			continue
@@ -417,7 +416,12 @@ func TestMutants(t *testing.T) {
 		}
 		by := []*set{of(file)}
 		if area == "lib" {
-			by = []*set{{modules: map[string]*ast.Module{file: s.modules[file], "lib/lib_test.rego": s.modules["lib/lib_test.rego"]}, limits: s.limits}, all}
+			by = []*set{{modules: map[string]*ast.Module{file: s.modules[file], "lib/lib_test.rego": s.modules["lib/lib_test.rego"]}, limits: s.limits}}
+			for _, other := range slices.Sorted(maps.Keys(s.modules)) {
+				if other != file && !strings.HasSuffix(other, "_test.rego") {
+					by = append(by, of(other))
+				}
+			}
 		}
 		for _, m := range mutantsOf(file, s.modules[file]) {
 			trials = append(trials, trial{m, by, nil})

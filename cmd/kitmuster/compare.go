@@ -14,12 +14,17 @@ import (
 	"kitmuster/lint/report"
 )
 
+// comparing is one run of compare.
+type comparing struct {
+	in     *input
+	bounds bounds
+	store  caching
+	others sharing
+	format string
+}
+
 func (a *app) compare() *cobra.Command {
-	in := &input{}
-	var b bounds
-	var store caching
-	var others sharing
-	var format string
+	x := &comparing{in: &input{}}
 	cmd := &cobra.Command{
 		Use:         "compare REV [REV] [-- PATH…]",
 		Annotations: map[string]string{partial: "yes"},
@@ -44,74 +49,76 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			revs := args
-			if n := cmd.ArgsLenAtDash(); n >= 0 {
-				revs, in.paths = args[:n], args[n:]
-			}
-			if err := openly(oneOf("format", format, "text", "markdown", "json")); err != nil {
-				return err
-			}
-			if err := openly(cmp.Or(b.Check(), store.check())); err != nil {
-				return err
-			}
-			p, err := a.place(in)
-			if err != nil {
-				return err
-			}
-			ctx, errs := cmd.Context(), cmd.ErrOrStderr()
-			mask, err := others.mask(in.rules, errs)
-			if err != nil {
-				return err
-			}
-			states := p.states()
-			defer states.close()
-			o := lint.Options{Patterns: p.patterns, Options: in.one(p), Workers: runtime.GOMAXPROCS(0), Spool: temporary, Alias: alias(mask), Want: &compare.Product}
-			if len(revs) == 2 {
-				if o.Commit, _, err = states.commit(ctx, "compare", revs[1]); err != nil {
-					return err
-				}
-			}
-			tree, err := states.tree(ctx, o.Commit)
-			if err != nil {
-				return err
-			}
-			if o.Since, err = states.since(ctx, in.rules, "compare", revs[0], o.Commit); err != nil {
-				return err
-			}
-			j, err := a.judging(ctx, in, b, &store, p, states, errs)
-			if err != nil {
-				return err
-			}
-			defer j.close()
-			res := j.check(ctx, tree, o)
-			defer res.Close()
-			out := cmd.OutOrStdout()
-			write := map[string]func(w io.Writer, c *compare.Comparison, o report.Options) error{"text": report.CompareText, "markdown": report.CompareMarkdown, "json": report.CompareJSON}[format]
-			c, err := compare.Make(res)
-			if err != nil {
-				return fmt.Errorf("the comparison could not be made: %w", plain(err))
-			}
-			if mask != nil {
-				c = mask.Comparison(c)
-			}
-			if err := write(out, c, report.Options{Colour: colour(out)}); err != nil {
-				return fmt.Errorf("the comparison could not be written: %w", plain(err))
-			}
-			if err := j.differs(); err != nil {
-				return err
-			}
-			if res.Unfit || res.Run.Partial != "" {
-				return exit{exitUnfit}
-			}
-			return nil
-		},
+		RunE: func(cmd *cobra.Command, args []string) error { return x.run(a, cmd, args) },
 	}
-	in.judged(cmd)
-	in.says(cmd)
-	b.flags(cmd)
-	store.flags(cmd)
-	others.flags(cmd)
-	cmd.Flags().StringVar(&format, "format", "text", "`text`, markdown or json")
+	x.in.judged(cmd)
+	x.in.says(cmd)
+	x.bounds.flags(cmd)
+	x.store.flags(cmd)
+	x.others.flags(cmd)
+	cmd.Flags().StringVar(&x.format, "format", "text", "`text`, markdown or json")
 	return cmd
+}
+
+func (x *comparing) run(a *app, cmd *cobra.Command, args []string) error {
+	revs := args
+	if n := cmd.ArgsLenAtDash(); n >= 0 {
+		revs, x.in.paths = args[:n], args[n:]
+	}
+	if err := openly(oneOf("format", x.format, "text", "markdown", "json")); err != nil {
+		return err
+	}
+	if err := openly(cmp.Or(x.bounds.Check(), x.store.check())); err != nil {
+		return err
+	}
+	p, err := a.place(x.in)
+	if err != nil {
+		return err
+	}
+	ctx, errs := cmd.Context(), cmd.ErrOrStderr()
+	mask, err := x.others.mask(x.in.rules, errs)
+	if err != nil {
+		return err
+	}
+	states := p.states()
+	defer states.close()
+	o := lint.Options{Patterns: p.patterns, Options: x.in.one(p), Workers: runtime.GOMAXPROCS(0), Spool: temporary, Alias: alias(mask), Want: &compare.Product}
+	if len(revs) == 2 {
+		if o.Commit, _, err = states.commit(ctx, "compare", revs[1]); err != nil {
+			return err
+		}
+	}
+	tree, err := states.tree(ctx, o.Commit)
+	if err != nil {
+		return err
+	}
+	if o.Since, err = states.since(ctx, x.in.rules, "compare", revs[0], o.Commit); err != nil {
+		return err
+	}
+	j, err := a.judging(ctx, x.in, x.bounds, &x.store, p, states, errs)
+	if err != nil {
+		return err
+	}
+	defer j.close()
+	res := j.check(ctx, tree, o)
+	defer res.Close()
+	out := cmd.OutOrStdout()
+	write := map[string]func(w io.Writer, c *compare.Comparison, o report.Options) error{"text": report.CompareText, "markdown": report.CompareMarkdown, "json": report.CompareJSON}[x.format]
+	c, err := compare.Make(res)
+	if err != nil {
+		return fmt.Errorf("the comparison could not be made: %w", plain(err))
+	}
+	if mask != nil {
+		c = mask.Comparison(c)
+	}
+	if err := write(out, c, report.Options{Colour: colour(out)}); err != nil {
+		return fmt.Errorf("the comparison could not be written: %w", plain(err))
+	}
+	if err := j.differs(); err != nil {
+		return err
+	}
+	if res.Unfit || res.Run.Partial != "" {
+		return exit{exitUnfit}
+	}
+	return nil
 }

@@ -27,7 +27,7 @@ func helpTopics() (out []*cobra.Command) {
 	return append(out, &cobra.Command{Use: "licences", Short: "Terms of Kitmuster and of what it is built of", Long: notices})
 }
 
-var markup = regexp.MustCompile("\\*\\*|`")
+var markup = regexp.MustCompile("^#+ |\\*\\*|`")
 
 // forTerminal is a page without the marks that only a browser needs: what is typed or printed is indented.
 func forTerminal(page string) string {
@@ -41,7 +41,7 @@ func forTerminal(page string) string {
 		case fenced && line != "\n":
 			line = "    " + strings.Replace(line, "go run ./cmd/kitmuster", "kitmuster", 1)
 		case !fenced && !strings.HasPrefix(line, "    "):
-			line = strings.TrimPrefix(markup.ReplaceAllString(line, ""), "## ")
+			line = markup.ReplaceAllString(line, "")
 		}
 		b.WriteString(line)
 	}

@@ -100,7 +100,7 @@ func paragraphs(say func(string, ...any), text string) {
 		if i > 0 {
 			say(".PP")
 		}
-		lines := strings.Split(p, "\n")
+		lines := strings.Split(strings.Trim(p, "\n"), "\n")
 		kept := slices.ContainsFunc(lines, func(l string) bool {
 			return strings.HasPrefix(l, " ") || strings.HasPrefix(l, "- ") || strings.HasPrefix(l, "|")
 		})

@@ -17,6 +17,7 @@ import (
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
 )
 
 // Product is the judging of a household, and its *Sheet.
@@ -38,6 +39,9 @@ type measured struct{ *household.Measured }
 func (m measured) sheet(rulebook *judge.Rulebook, o household.Options) *Sheet {
 	f := m.Facts
 	s := &Sheet{Minutes: f.Endurance.Minutes, Start: f.Endurance.StartMin, Assumed: !f.Plan.MinutesSet, Points: m.Points(rulebook)}
+	if m.Household.Units == unit.US {
+		s.Units = unit.US
+	}
 	if f.Plan.SeasonKnown {
 		s.Season, s.DayMC, s.NightMC = f.Plan.Season, f.Plan.DayMC, f.Plan.NightMC
 	}

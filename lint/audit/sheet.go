@@ -6,6 +6,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
@@ -17,6 +18,8 @@ type Sheet struct {
 	Season  string `json:"season,omitempty"`
 	DayMC   int64  `json:"day_mc,omitempty"`
 	NightMC int64  `json:"night_mc,omitempty"`
+	// Units are those in which amounts are said first; "" is metric, as all figures are.
+	Units unit.System `cbor:"units" json:"-"`
 	// Minutes is how long the plan lasts, Start the minute of the day at which it begins.
 	Minutes int64 `json:"minutes"`
 	Start   int64 `json:"start_min"`

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -237,6 +238,42 @@ func TestOlder(t *testing.T) {
 			if Older(a, b) != (i < j) {
 				t.Errorf("%s older than %s is %v", a, b, !(i < j))
 			}
+		}
+	}
+}
+
+// What is kept ready of the limits gives way to those among the facts, also to those of facts that a rule puts in their place.
+func TestLimitsKeptReady(t *testing.T) {
+	b := valley(t, map[string]string{"rules/harrow_valley/flood.rego": strings.Replace(strings.Replace(valleyRule, "flood.bags", "water.start", 1), `	want := lib.limit_of(data.limits.harrow_valley, "flood", "bags")
+	want > 0
+	f := {"at": pack.id, "text": sprintf("%s needs %v dry bags", [pack.name, want])}
+`, `	here := lib.limit("water", "start")
+	there := lib.limit("water", "start") with input.limits as [{"area": "water", "name": "start", "list": false, "value": 7}]
+	f := {"at": pack.id, "text": sprintf("%d %d %d", [here, there, lib.limit("water", "start")])}
+`, 1)})
+	n, _ := b.InForce("water", "start", nil)
+	for _, c := range []struct {
+		own  []facts.OwnLimit
+		want string
+	}{
+		{nil, fmt.Sprintf("%d 7 %d", n, n)},
+		{[]facts.OwnLimit{{Area: "water", Name: "vessels", Value: 9}, {Area: "light", Name: "start", Value: 9}}, fmt.Sprintf("%d 7 %d", n, n)},
+		{[]facts.OwnLimit{{Area: "light", Name: "means", Value: 9}, {Area: "water", Name: "start", Value: 300}}, "300 7 300"},
+	} {
+		vs, faults := b.Judge(t.Context(), &facts.Facts{Packs: []facts.Pack{{ID: "packs/rust"}}, Limits: c.own}, func(string) bool { return true })
+		var got []string
+		for _, v := range vs {
+			if v.Rule.Name == "harrow-valley:flood/dry-bags" {
+				got = append(got, v.Text)
+			}
+		}
+		for _, f := range faults {
+			if f.Rule.Name == "harrow-valley:flood/dry-bags" {
+				t.Error(f.Problem)
+			}
+		}
+		if !slices.Equal(got, []string{c.want}) {
+			t.Errorf("%v: %q, want %q", c.own, got, c.want)
 		}
 	}
 }

@@ -330,7 +330,7 @@ func (b *book) front(brief, split bool) *front {
 		there      bool
 		href, name string
 	}{
-		{true, "#everybody", "Everybody"}, {f.Steps != nil, "#first", "Do first"}, {f.Weeks != nil, "#due", "What falls due"}, {f.Trend != nil, "#trend", "How it went"}, {!split, "#households", "Households"},
+		{true, "#everybody", "Everyone"}, {f.Steps != nil, "#first", "Do first"}, {f.Weeks != nil, "#due", "What falls due"}, {f.Trend != nil, "#trend", "How it went"}, {!split, "#households", "Households"},
 		{true, "#rules", "Rules"}, {true, "#made", "How judged"},
 	} {
 		if n.there {

@@ -6,7 +6,7 @@ var Cautions = []string{
 	"Medicine: the label, the pharmacist and the prescriber decide on doses, storage and dates.",
 	"Water: follow the label of each filter and tablet; no treatment takes out chemicals from flood water.",
 	"Stoves and fires: outdoors only. Carbon monoxide has no smell and kills in tents, cars and rooms.",
-	"Loads: a share of body mass is a limit and no goal. Children, and people who are unwell or unused to it, should carry less; stop when it hurts.",
+	"Loads: a share of body weight is a limit, not a goal. Children, and people who are unwell or unused to it, should carry less; stop when it hurts.",
 	"Heat: rest, shade and drink come before any plan.",
 	"Things to defend oneself with, fuels and knives: check local law, and keep them from children.",
 	"Radio: who may send on which channel is for local law and the licence to say.",

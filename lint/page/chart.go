@@ -59,7 +59,7 @@ type bar struct {
 }
 
 // newBar draws the load of a bearer: empty pack and compartments, pack by pack, in the order of the table below it.
-func newBar(b *audit.Bearer) *bar {
+func newBar(in words.Amounts, b *audit.Bearer) *bar {
 	step := nice(max(b.LoadMG, b.CapMG, b.MostMG), 1_000_000)
 	end := (max(b.LoadMG, b.CapMG, b.MostMG) + step - 1) / step * step
 	if end == 0 {
@@ -88,12 +88,12 @@ func newBar(b *audit.Bearer) *bar {
 		}
 	}
 	out.Cap = b.CapMG * 1000 / end
-	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", words.Clean(b.Name), mass(b.LoadMG), mass(b.CapMG))
+	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", words.Clean(b.Name), in.Mass(b.LoadMG), in.Mass(b.CapMG))
 	if b.MostMG > b.LoadMG {
 		out.Most = b.MostMG * 1000 / end
-		out.Alt += ", the most on the way " + mass(b.MostMG)
+		out.Alt += ", the most on the way " + in.Mass(b.MostMG)
 	}
-	out.Alt += "; scale from 0 to " + mass(end)
+	out.Alt += "; scale from 0 to " + in.Mass(end)
 	return out
 }
 
@@ -232,7 +232,7 @@ func stripes(of string, mark byte, top, bottom int) string {
 
 // walking says when somebody walks or rides and when it is dark.
 func walking(s *audit.Sheet) string {
-	text := "somebody walks in " + spans(s.Hours.Doing, 'w')
+	text := "someone walks in " + spans(s.Hours.Doing, 'w')
 	if rides(s) {
 		text += "; the household rides in " + spans(s.Hours.Doing, 'r')
 	}

@@ -245,7 +245,7 @@ var actTitles = map[audit.Act]struct{ title, hint string }{
 
 // dateLeads say of rules about dates what is wrong with the things that follow.
 var dateLeads = map[string]string{
-	"dates/expired": "Expired", "dates/due": "Due to be exchanged", "dates/expires-within": "Expires soon", "medication/expired": "Expired",
+	"dates/expired": "Expired", "dates/due": "Due for replacement", "dates/expires-within": "Expires soon", "medication/expired": "Expired",
 }
 
 // acts puts findings together by what is done about them; dates of things in one place stand in one line.
@@ -440,6 +440,7 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 	if b.Run.Shared != "" {
 		return nil, nil
 	}
+	in := words.Amounts{Units: s.Units}
 	var top int64 = 1
 	for i := range s.Bearers {
 		x := &s.Bearers[i]
@@ -450,7 +451,7 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		at := x.LoadMG * barWide / top
 		l := load{
 			Name: words.Clean(x.Name), Load: figureKG(x.LoadMG), Cap: figureKG(x.CapMG), Room: figureKG(max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
-			Detail: newBar(x), Says: b.loadSays(x),
+			Detail: newBar(in, x), Says: b.loadSays(in, x),
 		}
 		if x.LoadLeast {
 			l.Load = "≥ " + l.Load
@@ -462,7 +463,7 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		if x.MostMG > x.LoadMG {
 			l.Most = x.MostMG * barWide / top
 			if x.MostMG > x.CapMG {
-				notes = append(notes, fmt.Sprintf("%s reaches %s in hour %d, with what is taken up on the way: %s over.", l.Name, mass(x.MostMG), x.MostHour, kilograms(x.MostMG-x.CapMG, true)))
+				notes = append(notes, fmt.Sprintf("%s reaches %s in hour %d, with what is taken up on the way: %s over.", l.Name, in.Mass(x.MostMG), x.MostHour, kilograms(x.MostMG-x.CapMG, true)))
 			}
 		}
 		if x.BodyAssumed {
@@ -472,9 +473,9 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 			notes = append(notes, "A mass in the load of "+l.Name+" is not recorded: it is more than stands here.")
 		}
 		for _, p := range x.Packs {
-			l.Parts = append(l.Parts, packPart{"pack " + words.Clean(p.Name) + ", empty", mass(p.EmptyMG), ""})
+			l.Parts = append(l.Parts, packPart{"pack " + words.Clean(p.Name) + ", empty", in.Mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {
-				l.Parts = append(l.Parts, packPart{words.Clean(c.Name), mass(c.MassMG), words.Clean(string(c.Reach))})
+				l.Parts = append(l.Parts, packPart{words.Clean(c.Name), in.Mass(c.MassMG), words.Clean(string(c.Reach))})
 			}
 		}
 		out = append(out, l)
@@ -486,25 +487,25 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 func figureKG(mg int64) string { return strings.TrimSuffix(kilograms(mg+5_000, false), " kg") }
 
 // loadSays says all that is known of a load.
-func (b *book) loadSays(x *audit.Bearer) string {
+func (b *book) loadSays(in words.Amounts, x *audit.Bearer) string {
 	of := int64(0)
 	if x.BodyMG > 0 {
 		of = unit.PermilleUp(x.LoadMG, x.BodyMG)
 	}
-	says := fmt.Sprintf("%s, %s of %s body weight; the cap, at the thick line, is %s (%s", atLeast(x.LoadLeast, mass(x.LoadMG)), share(of), words.BodyMass(!x.BodyAssumed, x.BodyMG), mass(x.CapMG), share(x.CapP))
+	says := fmt.Sprintf("%s, %s of %s body weight; the cap, at the thick line, is %s (%s", atLeast(x.LoadLeast, in.Mass(x.LoadMG)), share(of), in.BodyMass(!x.BodyAssumed, x.BodyMG), in.Mass(x.CapMG), share(x.CapP))
 	if x.Own {
 		says += ", the household's own"
 	}
 	switch over := x.LoadMG - x.CapMG; {
 	case over > 0:
-		says += "): " + mass(over) + " over"
+		says += "): " + in.Mass(over) + " over"
 	default:
-		says += "): room for " + mass(-over)
+		says += "): room for " + in.Mass(-over)
 	}
 	if x.MostMG > x.LoadMG {
-		says += fmt.Sprintf("; on the way at most %s, in hour %d, at the dashed line", mass(x.MostMG), x.MostHour)
+		says += fmt.Sprintf("; on the way at most %s, in hour %d, at the dashed line", in.Mass(x.MostMG), x.MostHour)
 	}
-	return says + fmt.Sprintf(". Base mass %s; worn or in pockets, which is not load, %s.", mass(x.BaseMG), mass(x.OnBodyMG))
+	return says + fmt.Sprintf(". Base mass %s; worn or in pockets, which is not load, %s.", in.Mass(x.BaseMG), in.Mass(x.OnBodyMG))
 }
 
 // endurance is how long things last.
@@ -531,16 +532,16 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		from := fmt.Sprintf("%s from %02d:%02d on", unit.Duration(s.Minutes*60), s.Start/60, s.Start%60)
 		e.Plan = "The plan lasts " + from
 		if s.Assumed {
-			e.Plan = "No plan says how long; taken for granted are " + from
+			e.Plan = "Assumed, as no plan says how long: " + from
 		}
-		e.Key = "The first strip shows when somebody walks."
+		e.Key = "The first strip shows when someone walks."
 		if rides(s) {
-			e.Key = "The first strip shows when somebody walks, and by a thin line when the household rides."
+			e.Key = "The first strip shows when someone walks, and by a thin line when the household rides."
 		}
 		if s.Season == "" {
 			e.Plan += "; no season is planned for, so nothing here knows of heat, cold or darkness."
 		} else {
-			e.Plan += fmt.Sprintf(", in season %s: %s by day, %s by night.", words.Clean(s.Season), unit.Temperature(s.DayMC), unit.Temperature(s.NightMC))
+			e.Plan += fmt.Sprintf(", in season %s: %s by day, %s by night.", words.Clean(s.Season), s.Units.Temperature(unit.Temperature(s.DayMC)), s.Units.Temperature(unit.Temperature(s.NightMC)))
 			e.Key += " Dark hours are shaded."
 		}
 		e.Panels, e.More = panels(s)
@@ -548,7 +549,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 	if s.WaterKnown && s.FoundML > 0 {
 		found := "some is"
 		if !shared {
-			found = litres(s.FoundML) + " are"
+			found = words.Amounts{Units: s.Units}.Volume(s.FoundML) + " are"
 		}
 		e.Plan += fmt.Sprintf(" Of water, %s taken on the way and made safe; without that, what is carried lasts %s.", found, words.Count(s.CarriedHours, "hour"))
 	}
@@ -563,7 +564,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		if x.Of != "" {
 			row.Name += ", " + words.Clean(x.Of)
 		}
-		write := func(n int64) string { return kind.Text(unit.Metric, n) }
+		write := func(n int64) string { return kind.Text(s.Units, n) }
 		row.Have, row.Need = write(x.Have), write(x.Need)
 		past := ""
 		if x.Past > 0 && !shared {
@@ -652,7 +653,7 @@ func (b *book) able(s *audit.Sheet) *able {
 	}
 	for from := 0; from == 0 || from < len(s.People); from += abreast {
 		to := min(from+abreast, len(s.People))
-		t := ableTable{Caption: "means of each, household and everybody alone"}
+		t := ableTable{Caption: "different ways of each, household and everyone alone"}
 		if from > 0 {
 			t.Caption = "the same for the others"
 		} else {
@@ -852,9 +853,9 @@ func (b *book) practice(s *audit.Sheet) string {
 	}
 	var walks []string
 	for _, w := range p.Walks {
-		walk := fmt.Sprintf("%s, %s", date(w.Day), unit.Length(w.DistanceMM*1000))
+		walk := fmt.Sprintf("%s, %s", date(w.Day), s.Units.Length(unit.Length(w.DistanceMM*1000)))
 		if w.LoadKnown {
-			walk += " under " + mass(w.LoadMG)
+			walk += " under " + words.Amounts{Units: s.Units}.Mass(w.LoadMG)
 		}
 		walks = append(walks, walk)
 	}

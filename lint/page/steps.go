@@ -45,7 +45,7 @@ type buy struct{ Count, What, Who string }
 // titles say of each step what it is, by its first act.
 var titles = map[audit.Act]struct{ title, says string }{
 	audit.Order:   {"Order medicine", "This takes longest. Ask the prescriber or the pharmacist, and follow the label. Which medicine it is stands on the page of the household."},
-	audit.Swap:    {"Swap like for like", "What is past its date, due to be exchanged or of the wrong kind. Write the new date into the kit."},
+	audit.Swap:    {"Swap like for like", "What is past its date, due for replacement or of the wrong kind. Write the new date into the kit."},
 	audit.Lighten: {"Lighten and repack", "Hand over to those with room, and leave at home what nobody can take. Then move what lies in the wrong place."},
 	audit.PutIn:   {"Put in what is missing", "Only now, so that it goes where there is room."},
 	audit.Decide:  {"Decide, look through, write down", "A waiver that has ended is a decision: renew it with a reason, or do what the rule says. Then look through the packs and record the day."},

@@ -141,7 +141,7 @@ func (b *book) course(h *audit.Audited) *course {
 		value func(*finding.Trend) (int64, bool)
 	}{
 		{"errors", 1, func(n int64) string { return strconv.FormatInt(n, 10) }, func(t *finding.Trend) (int64, bool) { return int64(t.Errors), t.Judged }},
-		{"heaviest load, of body mass", 50, share, func(t *finding.Trend) (int64, bool) { return t.LoadPermille, t.LoadPermille > 0 }},
+		{"heaviest load, of body weight", 50, share, func(t *finding.Trend) (int64, bool) { return t.LoadPermille, t.LoadPermille > 0 }},
 		{"hours of water", 12, func(n int64) string { return strconv.FormatInt(n, 10) }, func(t *finding.Trend) (int64, bool) { return t.WaterHours, t.WaterKnown }},
 	} {
 		if p, ok := lineOver(all, line.step, line.value, line.text); ok {
