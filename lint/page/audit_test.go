@@ -345,7 +345,7 @@ func TestPaperHasRoomForSoMuch(t *testing.T) {
 		return item{Class: class, Things: []thing{{Text: strings.Repeat("x", letters-eachItem)}}}
 	}
 	groups := []actGroup{{Items: []item{line("n", 1000), line("w", 1000), line("e", 3000)}}, {Items: []item{line("w", 4000), line("w", 1000)}}, {Items: []item{line("n", 100)}}}
-	n := fit(groups)
+	n := fit(groups, 2900)
 	var got []string
 	for _, g := range groups {
 		text := fmt.Sprintf("%t %q %q", g.Notes, g.Left1, g.Left2)
@@ -355,8 +355,8 @@ func TestPaperHasRoomForSoMuch(t *testing.T) {
 		got = append(got, text)
 	}
 	want := []string{
-		`false "" "and 1 more, on the screen" n:x1 x2 w: e:`, // 3000 and 1000 fit on one page
-		`false "and 2 more, on the screen" "" w:x1 w:x1`,     // 8000, 9000
+		`false "" "and 1 more, on the screen" n:x1 x2 w: e:`, // 2900, 3000 and 1000 fit on one page
+		`false "and 2 more, on the screen" "" w:x1 w:x1`,     // 10,900 and 11,900: on two pages
 		`true "" "and 1 more, on the screen" n:x1 x2`,
 	}
 	if n != 10_100 || !slices.Equal(got, want) {

@@ -74,14 +74,41 @@ func title(h *finding.Household) string {
 }
 
 func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *section {
+	s := b.filled(h, tasks, course)
+	s.Slim = fit(s.Acts, s.beside()) < slimmest
+	return s
+}
+
+// beside is about how many letters of findings fit where the rest of the household stands on paper.
+func (s *section) beside() (n int) {
+	for _, c := range s.Cautions {
+		n += len(c.Text) * 3 / 5 // in small letters
+	}
+	for _, w := range s.Waivers {
+		n += len(w.Text)
+	}
+	if s.Dates != nil {
+		for _, d := range s.Dates.Days {
+			n += len(d.Day) + len(d.What)
+		}
+	}
+	rows := len(s.Loads)
+	if s.Alone != nil {
+		for _, t := range s.Alone.Tables {
+			rows += len(t.Rows)
+		}
+	}
+	return n + rows*eachRow
+}
+
+// filled has everything but what paper leaves out.
+func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *section {
 	st := h.Standing()
 	s := &section{
 		ID: anchor(&h.Household), Name: title(&h.Household), Standing: st, Counts: counts(h.Summary), Groups: b.groups(h), Verdict: b.verdict(h, tasks),
-		Open: len(b.Run.Households) <= rowsApart, Long: len(h.Findings) > longList, Course: course,
+		Open: len(b.Run.Households) <= rowsApart, Long: len(h.Findings) > longList || h.Sheet != nil && len(h.Sheet.People) > longPeople, Course: course,
 	}
-	letters := 0
-	s.Acts, letters = b.acts(h, tasks)
-	s.Slim = letters < slimmest
+	s.Acts = b.acts(h, tasks)
 	if n := len(h.Findings); n > 0 {
 		s.All = words.Count(n, "finding")
 	}
@@ -123,6 +150,9 @@ func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *se
 
 // longList is from how many findings on a household's page is set in smaller letters on paper.
 const longList = 45
+
+// longPeople is from how many people on the same is done, since each has a column of what they can do alone.
+const longPeople = 5
 
 // verdict says in a sentence how a household stands, and what it does first.
 func (b *book) verdict(h *audit.Audited, tasks []audit.Task) string {
@@ -219,7 +249,7 @@ var dateLeads = map[string]string{
 }
 
 // acts puts findings together by what is done about them; dates of things in one place stand in one line.
-func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup, letters int) {
+func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 	due := map[string]*audit.Due{}
 	if h.Sheet != nil {
 		for i := range h.Sheet.Due {
@@ -256,19 +286,20 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup, lette
 		}
 		out = append(out, g)
 	}
-	return out, fit(out)
+	return out
 }
 
 const (
-	// onePage and twoPages are how many letters of findings fit on paper beside the rest of a household; eachItem is what a line takes
-	// beside its letters. Our own figures, tried out.
-	onePage, twoPages = 4200, 9000
-	slimmest          = 1300 // up to that many letters, findings are lower on a screen than what else there is
-	eachItem          = 40
+	// onePage and twoPages are how many letters fit on paper for a household; eachItem is what a line of findings takes beside its
+	// letters, eachRow what a row of a table does. Our own figures, tried out.
+	onePage, twoPages = 7600, 12500
+	eachItem, eachRow = 40, 60
+	// slimmest is up to how many letters findings are lower on a screen than what else there is.
+	slimmest = 1300
 )
 
-// fit marks what paper leaves out, the gravest last, and says how much room all take, in letters.
-func fit(groups []actGroup) (n int) {
+// fit marks what paper leaves out beside so many letters of other things, the gravest last, and says how much room all take, in letters.
+func fit(groups []actGroup, beside int) (n int) {
 	for _, class := range []string{classes[finding.Error], classes[finding.Warning], classes[finding.Note]} {
 		for i := range groups {
 			for k := range groups[i].Items {
@@ -281,9 +312,9 @@ func fit(groups []actGroup) (n int) {
 					n += len(t.Text) + len(t.Day) + len(t.At)
 				}
 				switch {
-				case n > twoPages:
+				case n+beside > twoPages:
 					x.Left = "x1 x2"
-				case n > onePage:
+				case n+beside > onePage:
 					x.Left = "x1"
 				}
 			}

@@ -187,7 +187,7 @@ func amount(l *audit.Buy) string {
 	what := words.Clean(l.What)
 	switch l.Unit {
 	case kinds.UnitCount:
-		return fmt.Sprintf("%d × %s", l.Count, buyWords(l))
+		return fmt.Sprintf("%d %s", l.Count, buyWords(l))
 	case kinds.UnitVolume:
 		return litres(l.Amount) + " of " + what
 	case kinds.UnitEnergy:
