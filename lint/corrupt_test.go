@@ -21,11 +21,13 @@ import (
 // writtenValue is a plain value of a family's file: a text in quotes, a number, true or false.
 var writtenValue = regexp.MustCompile(`: ("[^"\n]*"|-?[0-9]+|true|false)[\s,}]`)
 
-// spoken counts what rules that do not speak against things say of a household, by rule: errors and warnings, and notes.
-func spoken(t *testing.T, b *judge.Rulebook, tree fs.FS, dir string) (grave, all map[string]int) {
+// spoken counts what rules that do not speak against things say of a household, by rule: errors and warnings, and notes; and
+// whether it was checked whole.
+func spoken(t *testing.T, b *judge.Rulebook, tree fs.FS, dir string) (grave, all map[string]int, judged bool) {
 	t.Helper()
 	grave, all = map[string]int{}, map[string]int{}
-	for _, f := range household.Judge(t.Context(), tree, b, dir, household.Options{On: day(t)}).Findings {
+	answer := household.Judge(t.Context(), tree, b, dir, household.Options{On: day(t)})
+	for _, f := range answer.Findings {
 		if f.OfInput() || against(f.Rule) {
 			continue
 		}
@@ -34,8 +36,12 @@ func spoken(t *testing.T, b *judge.Rulebook, tree fs.FS, dir string) (grave, all
 			grave[f.Rule]++
 		}
 	}
-	return grave, all
+	return grave, all, answer.Household.Judged
 }
+
+// weather is a figure of a season, before its value. Without it nothing that rests on it can be judged, and the household is only partly
+// checked.
+var weather = regexp.MustCompile(`\b(day|night|daylight): *$`)
 
 // A value that cannot be read never makes a kit look better: what was an error or a warning is one still, or a note that says what is
 // not known; the count of these does not fall. Faults of the input are not counted.
@@ -64,7 +70,7 @@ func TestAMistakeNeverHelps(t *testing.T) {
 		}
 		tried := 0
 		for _, dir := range dirs {
-			was, _ := spoken(t, b, tree, dir)
+			was, _, _ := spoken(t, b, tree, dir)
 			type change struct {
 				file     string
 				from, to int
@@ -83,7 +89,7 @@ func TestAMistakeNeverHelps(t *testing.T) {
 			for _, x := range testkit.Spread(t, c.some, changes) {
 				old := tree[x.file]
 				tree[x.file] = &fstest.MapFile{Data: []byte(string(old.Data[:x.from]) + x.with + string(old.Data[x.to:]))}
-				_, all := spoken(t, b, tree, dir)
+				_, all, judged := spoken(t, b, tree, dir)
 				tree[x.file] = old
 				tried++
 				before, after, gone := 0, 0, []string{}
@@ -99,7 +105,7 @@ func TestAMistakeNeverHelps(t *testing.T) {
 						after += n
 					}
 				}
-				if after < before {
+				if after < before && !(weather.Match(old.Data[:x.from]) && !judged) {
 					line := 1 + strings.Count(string(old.Data[:x.from]), "\n")
 					t.Errorf("%s: %s:%d: %s for %s: %d errors and warnings, then %d; gone: %s", c.name, x.file, line, x.with, old.Data[x.from:x.to], before, after, fmt.Sprint(gone))
 				}

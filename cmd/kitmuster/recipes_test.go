@@ -180,7 +180,7 @@ func TestRecipes(t *testing.T) {
 	t.Parallel()
 	f := newForge(t)
 	known := map[string]string{
-		"matrix.part": "1/1", "github.event.pull_request.base.sha": f.base, "github.event_name == 'push' && 'never' || 'error'": "error", "github.server_url": "file://", "github.repository": f.origin,
+		"matrix.part": "1/1", "github.event.pull_request.base.sha": f.base, "github.event.pull_request.base.sha || github.event.before": f.base, "github.event_name == 'push' && 'never' || 'error'": "error", "github.server_url": "file://", "github.repository": f.origin,
 		"github.sha": f.head, "github.token": "a-token", "runner.temp": filepath.Join(f.home, "temp"), "secrets.KITMUSTER_CACHE_KEY": recipeKey,
 	}
 	readme, err := os.ReadFile("../../examples/ci/README.md")

@@ -68,7 +68,7 @@ var sharedFaults = []struct {
 	{name: "a folder with somebody's files", args: []string{"-o", "@a"}, hint: "-o: it holds a file that is none of an audit's", only: []string{"audit"}},
 	{name: "a folder that is a file", args: []string{"-o", "@a/@kit.cue"}, hint: "-o: this is a file", only: []string{"audit"}},
 	{name: "a folder in none", args: []string{"-o", "@nowhere/@out"}, hint: "-o: it did not work", only: []string{"audit"}},
-	{name: "nobody could be judged", args: []string{"-o", "@fresh", "@broken/..."}, hint: "nobody could be judged", only: []string{"audit"}},
+	{name: "nobody could be judged", args: []string{"-o", "@fresh", "@broken/..."}, hint: "no household could be judged", only: []string{"audit"}},
 	{name: "a history with a bad state", args: []string{"-o", "@audits", "--history", "3"}, only: []string{"audit"}},
 	{name: "settings that are none", hint: "it did not work", only: []string{"check", "audit", "compare", "drill"}, args: []string{"@settings/..."}},
 	{name: "settings that want another version", hint: "it did not work", only: []string{"check", "audit", "compare", "drill"}, args: []string{"@pinned/..."}},
