@@ -746,9 +746,9 @@ func cuePath(keys []string) cue.Path {
 	for i, k := range keys {
 		if n, err := strconv.Atoi(k); err == nil {
 			sels[i] = cue.Index(n)
-		} else if strings.HasPrefix(k, "#") {
+		} else if strings.HasPrefix(k, "#") && ast.IsValidIdent(k) { // a key in quotes may begin so too
 			sels[i] = cue.Def(k)
-		} else if strings.HasPrefix(k, "_") {
+		} else if strings.HasPrefix(k, "_") && ast.IsValidIdent(k) {
 			sels[i] = cue.Hid(k, "_")
 		} else {
 			sels[i] = cue.Str(k)
