@@ -504,9 +504,11 @@ _kg(mg) := sprintf("%s kg", [_fixed(nearest(mg, 10000), 2)])
 _pounds(mg) := lb(mg) if {
 	_us
 	mg >= 452175
+	# no test can tell: one more or less in so many moves no digit that is shown.
 } else := sprintf("%s oz", [_trimmed(nearest(mg * 16000, 45359237), 1)]) if {
 	_us
-	mg >= 28208
+	mg >= 28208 # no test can tell: an ounce less a milligram reads the same in both forms.
+	# no test can tell: one more or less in so many moves no digit that is shown.
 } else := sprintf("%s oz", [_trimmed(nearest(mg * 160000, 45359237), 2)]) if {
 	_us
 	mg >= 1000
@@ -515,6 +517,7 @@ _pounds(mg) := lb(mg) if {
 # A body weight to plan with, in whole pounds and kilograms: it is no weighing.
 planned(mg) := _both(_whole_pounds(mg), sprintf("%d kg", [nearest(mg, 1000000)]))
 
+# no test can tell: one more or less in so many moves no digit that is shown.
 _whole_pounds(mg) := sprintf("%d lb", [nearest(mg * 100, 45359237)]) if _us
 
 _whole_pounds(_) := "" if not _us
@@ -566,6 +569,7 @@ points(permille) := sprintf("%s points", [_fixed(permille, 1)])
 # Millimetres as kilometres with one decimal.
 km(mm) := _both(_miles(mm), sprintf("%s km", [_fixed(nearest(mm, 100000), 1)]))
 
+# no test can tell: one more or less in so many moves no digit that is shown.
 _miles(mm) := sprintf("%s mi", [_trimmed(nearest(mm * 100, 1609344), 2)]) if _us
 
 _miles(_) := "" if not _us
@@ -585,6 +589,7 @@ litres(ml) := _both(_gallons(ml), sprintf("%s L", [milli(ml)]))
 _gallons(ml) := sprintf("%s gal", [_trimmed(nearest(ml * 100000000, 3785411784), 2)]) if {
 	_us
 	ml >= 3784
+	# no test can tell: one more or less in so many moves no digit that is shown.
 } else := sprintf("%s fl oz", [_trimmed(nearest(ml * 1280000000, 3785411784), 1)]) if {
 	_us
 	ml >= 2
@@ -618,13 +623,14 @@ _fixed(n, 3) := sprintf("%d.%03d", [down(n, 1000), n % 1000])
 celsius(mc) := _degrees(mc, 1, 3, "°C") if not _us
 
 # A temperature in whole degrees Fahrenheit has many decimals in Celsius.
+# no test can tell: a five-hundredth of a part is below what is shown.
 celsius(mc) := _both(_degrees((mc * 9) + 160000, 500, 1, "°F"), _degrees(mc, 100, 1, "°C")) if _us
 
 # So many parts of the last decimal, to the nearest.
 _degrees(n, part, decimals, unit) := sprintf("%s%s %s", [_minus(n, last), _trimmed(last, decimals), unit]) if last := nearest(abs(n), part)
 
 _minus(n, last) := "-" if {
-	n < 0
+	n < 0 # no test can tell: of 0 and 1 the last decimal is 0 in both systems.
 	last > 0
 } else := ""
 

@@ -159,7 +159,6 @@ _before_plan_end(date) if {
 #     plan: {season: "flood", seasons: flood: {until: "2026-12-15", day: "11 °C", night: "4 °C", daylight: "10 h"}}
 #     packs: rust: compartments: lid: items: bars: {mass: "500 g", expires: "2026-12-01", food: energy: "2100 kcal"}
 finding.within_season contains f if {
-	input.plan.season_end_known
 	some date in input.dates
 	_before_season_end(date)
 	not _before_plan_end(date)

@@ -334,6 +334,10 @@ test_cells_fit_devices_of_somebody_else if {
 	}} with input as astray({}, {}, {})
 }
 
+test_spares_that_fit_nothing_of_theirs_for_one_cell if {
+	[f | some f in power.finding.cells_fit_devices; contains(f.text, "their own devices")] != [] with input as astray({"cells_needed": 1}, {}, {})
+}
+
 test_cells_fit_devices_of_nobody_else[what] if {
 	some what, facts in {
 		"hers": astray({"size": "AA"}, {}, {}),

@@ -86,7 +86,6 @@ finding.mending contains f if {
 	asked := lib.limit("tools", "mending")
 	have := {o.means | some o in lib.offers("repair")}
 	missing := [means | some means in asked; not means in have]
-	count(missing) > 0
 	f := {
 		"at": input.household.id,
 		"text": sprintf("the household has no %s for repairs", [lib.or_list(missing)]),

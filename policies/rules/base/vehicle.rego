@@ -293,7 +293,6 @@ finding.fuel contains f if {
 #     packs: rust: {vehicle: "car", kept: "car", compartments: lid: items: bottle: {mass: "100 g", water: "1 L"}}
 finding.lost contains f if {
 	some v in input.vehicles
-	v.only != []
 	f := {
 		"at": v.id,
 		"because": v.packs,
