@@ -148,7 +148,7 @@ people: mia: {age: "5 months", bodyMass: "7 kg"}
 	}
 }
 
-// Whoever does not walk is carried by someone, or by nobody who is written: their own card and each grown-up's say so.
+// A person who does not walk is carried by someone, or by nobody who is written: their own card and each grown-up's say so.
 func TestCardsSayWhoCarriesWhom(t *testing.T) {
 	for _, c := range []struct {
 		name, mia, abe     string

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// topics are the pages of kitmuster help, the first first. Their transcripts are tested as README's are.
+// topics are the pages of kitmuster help, the first first. What they show is tested as README is.
 var topics = []string{"kits", "plans", "findings", "limits", "waivers", "packing", "audits", "ci", "standards", "privacy", "strangers", "cautions", "changes"}
 
 //go:embed help/*.md

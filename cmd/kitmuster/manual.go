@@ -49,7 +49,7 @@ func section(cmd *cobra.Command) int {
 	return 7
 }
 
-// pageName is what man is asked for.
+// pageName is the name under which man finds the page.
 func pageName(cmd *cobra.Command) string { return strings.ReplaceAll(cmd.CommandPath(), " ", "-") }
 
 // manualPage is the page of a command or topic, in the macros that every man knows (groff_man(7), mandoc's man(7)).

@@ -590,7 +590,7 @@ type FuelItem struct {
 	Compartment string `json:"compartment"`
 	Carrier     string `json:"carrier"`
 	Kind        string `json:"kind"`
-	MassMG      int64  `json:"mass_mg"` // of the fuel in all of Count
+	MassMG      int64  `json:"mass_mg"` // of the fuel, of as many as Count says together
 	MassKnown   bool   `json:"mass_known"`
 }
 

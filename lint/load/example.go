@@ -360,14 +360,18 @@ func (w said) list(s *shape, field string) (string, bool) {
 	return "[" + strings.Join(out, ", ") + "]", len(out) > 0
 }
 
+// several are the parts of what was written as a list; a text alone is one.
+func (w said) several() []said {
+	if w.kind == cue.StringKind {
+		return []said{w}
+	}
+	return w.elems
+}
+
 // entries names the entries that stand there without names.
 func (w said) entries(s *shape, field string) (string, bool) {
-	elems := w.elems
-	if w.kind == cue.StringKind {
-		elems = []said{w}
-	}
 	var out []string
-	for _, e := range elems {
+	for _, e := range w.several() {
 		name := plainName(e.text)
 		if s.elem.def == "#Waiver" {
 			name = "waiver"
@@ -439,12 +443,8 @@ func (w said) inside(s *shape) (string, bool) {
 
 // can writes, under can, things that are called by their means, such as signal: "whistle", or by what they do.
 func (w said) can(s *shape) (string, bool) {
-	elems := w.elems
-	if w.kind == cue.StringKind {
-		elems = []said{w}
-	}
 	var out []string
-	for _, e := range elems {
+	for _, e := range w.several() {
 		text := canOf(e.text)
 		if f := s.fields[plainName(e.text)]; text == "" && f != nil {
 			text = plainName(e.text) + ": " + f.example("#Can", plainName(e.text))
