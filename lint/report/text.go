@@ -155,7 +155,11 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		}
 		some = t.household(fs, judged[fs[0].Path]) || some
 	}
-	if some && run.Shared == "" {
+	switch {
+	case !some || run.Shared != "":
+	case run.Summary.Households == 0:
+		t.wrapped("", "", "", "Next: name the folder of a household. kitmuster help kits says how to write one.")
+	default:
 		t.wrapped("", "", "", t.then()+" kitmuster rules NAME explains a rule and where its limits come from.")
 	}
 	ending(t.b, run)
@@ -332,6 +336,8 @@ func standing(fs []finding.Finding, judged bool) string {
 	}
 	is := "ready"
 	switch {
+	case !slices.ContainsFunc(fs, func(f finding.Finding) bool { return f.Rule != "input/path" && f.Rule != "input/no-kit" }):
+		is = "no household"
 	case !judged:
 		is = "only partly checked"
 	case n[finding.Error.Rank()] > 0:
