@@ -12,8 +12,8 @@ import (
 )
 
 // A kit that has just been begun has findings by the dozen. Written out, they would hide the few that come first: so a household's report
-// has about mostLines lines. The gravest are written out, as many as fit, errors always; each rule after them has a line that names its
-// first finding; and where that is still too long, notes are counted only. --long writes out all.
+// has about mostLines lines. The gravest are written out, as many as fit, errors always. Each rule after them has a line that names its
+// first finding; where warnings are among these, notes are counted only. --long writes out all.
 
 // Our own figures: two screens of a terminal, and how many findings of one rule are shown where there are many.
 const (
@@ -27,8 +27,8 @@ type fold int
 
 const (
 	whole    fold = iota
-	shorter       // of many findings of one rule the first few are shown, and rules are named from the last on
-	shortest      // notes are counted, and the steps to begin with have no remedies
+	shorter       // of many findings of one rule the first few are shown, and notes are named from the last on
+	shortest      // warnings are named so, notes are counted, and the steps to begin with have no remedies
 )
 
 // output is what a text is written to.
@@ -57,7 +57,7 @@ func (t *text) fitted(head func(), groups [][]finding.Finding) string {
 			out[i] = t.apart(func() { t.group(g) })
 			named[i] = t.apart(func() { t.name(g) })
 			lines += strings.Count(out[i], "\n")
-			if firm(&g[0]) {
+			if firm(&g[0]) || t.fold == shorter && worth(&g[0]) == finding.Warning {
 				must = i + 1
 			}
 		}
