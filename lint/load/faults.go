@@ -66,7 +66,7 @@ func (e *explainer) faults(err error) (out []Fault) {
 		}
 		groups[k] = append(groups[k], ce)
 	}
-	syntax := map[string]bool{} // one syntax error for each file: the rest are echoes
+	syntax := map[string]bool{} // one syntax error of CUE's for each file: the rest are echoes
 	for _, k := range order {
 		var keys []string
 		if !strings.HasPrefix(k, "\x00") {
@@ -85,6 +85,7 @@ func (e *explainer) faults(err error) (out []Fault) {
 				continue
 			}
 			syntax[f.At.File] = true
+			out = append(out, e.slips(errors.Positions(groups[k][0])[0].Filename(), f)...)
 		}
 		out = append(out, f)
 	}
