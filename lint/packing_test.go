@@ -156,7 +156,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 	item("half", 1, 4_000, "2026-11-01", "Pills for Ana, 0.5 doses", "expires 2026-11-01, today")
 	item("one", 2, 4_000, "2026-10-11", "Pills for Ana, 1 dose")
 	part.Items[2].Past = "PAST its last day once opened, 2026-10-11: replace it"
-	item("coat", 1, 300_000, "", "for Bo", "not weighed")
+	item("coat", 1, 300_000, "", "for Bo", "mass estimated")
 	part.Items[3].Weighed = false
 	item("syrup", 1, 30_000, "", "syrup for Bo, 3 doses")
 	item("jam", 1, 30_000, "", "for Bo")

@@ -25,6 +25,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -36,6 +37,7 @@ import (
 	"kitmuster/lint/repo"
 	"kitmuster/lint/sandbox"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
 )
 
 // Exit codes: see the help of check.
@@ -273,11 +275,12 @@ func (a *app) place(in *input) (*place, error) {
 }
 
 // oneOf reads a flag that takes one of a few words.
-func oneOf(flag, value string, words ...string) error {
-	for _, w := range words {
-		if w == value {
-			return nil
-		}
+func oneOf(flag, value string, allowed ...string) error {
+	if slices.Contains(allowed, value) {
+		return nil
 	}
-	return openly(fmt.Errorf("--%s %q: write one of %s", flag, value, strings.Join(words, ", ")))
+	if near := words.Near(value, allowed); near != "" {
+		return openly(fmt.Errorf("--%s %q: did you mean %s?", flag, value, near))
+	}
+	return openly(fmt.Errorf("--%s %q: write one of %s", flag, value, strings.Join(allowed, ", ")))
 }

@@ -37,7 +37,7 @@ type outputFile struct {
 func (o *outputs) flags(cmd *cobra.Command) {
 	names := report.Names()
 	cmd.Flags().StringVar(&o.format, "format", "text", "write this `format` to standard output: "+strings.Join(names[:len(names)-1], ", ")+" or "+names[len(names)-1])
-	cmd.Flags().BoolVar(&o.options.Long, "long", false, "in text, say everything: all reasons, every limit, and the spots that waivers name")
+	cmd.Flags().BoolVar(&o.options.Long, "long", false, "in text, write out everything: all findings and reasons, every limit, and the spots that waivers name")
 	cmd.Flags().BoolVarP(&o.options.Quiet, "quiet", "q", false, "in text, say in one line for each household how it stands, and count")
 	cmd.Flags().StringArrayVar(&o.files, "output", nil, "also write a file, as `format=file`; may be given several times")
 }

@@ -49,6 +49,7 @@ func doubt(h *kit.Household, faults []Fault) {
 	h.Plan.WaterSources = slices.DeleteFunc(h.Plan.WaterSources, func(w kit.WaterSource) bool { // else a stream, clear, and open to all
 		return slices.ContainsFunc([]string{"litres", "quality", "key", "leg"}, func(leaf string) bool { return hole[w.Spot+"/"+leaf] })
 	})
+	h.Plan.MeetingPoints = slices.DeleteFunc(h.Plan.MeetingPoints, func(m kit.MeetingPoint) bool { return hole[m.Spot+"/where"] })
 	for spot := range hole {
 		if field, ok := strings.CutPrefix(spot, "plan/"); ok {
 			first, _, _ := strings.Cut(field, "/")

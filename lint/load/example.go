@@ -72,7 +72,7 @@ func measureOf(def, field string) (m measured, ok bool) {
 // entryNames are the names that examples give to entries, by the group.
 var entryNames = map[string]string{
 	"people": "ana", "animals": "rex", "packs": "rust", "vehicles": "van", "compartments": "main", "items": "lamp", "onBody": "lamp", "medications": "thyroid", "allergies": "nuts", "licences": "radio",
-	"needs": "rest", "consumables": "strips", "devices": "cpap", "seasons": "hot", "legs": "one", "waterSources": "brook", "meetingPoints": "school", "contacts": "cousin",
+	"needs": "rest", "consumables": "strips", "devices": "cpap", "seasons": "hot", "legs": "one", "waterSources": "brook", "meetingPoints": "school", "contacts": "aunt",
 	"shakedowns": "may", "waivers": "fire", "limits": "load", "load": "adult_cap", "off": "practice/shakedown",
 }
 
@@ -85,7 +85,7 @@ var insides = map[string]string{
 	"#Medication": `perDay: 1`, "#Allergy": `severe: true`, "#Licence": `service: "amateur"`, "#Consumable": `perDay: 4`, "#PoweredDevice": `{power: "40 W", hoursPerDay: "8 h"}`, "#HearingAids": `size: "312"`,
 	"#Pregnancy": `due: "2027-06-01"`, "#CapOverride": `{share: "12 %", reason: "a bad knee"}`, "#Keep": `{from: "15 °C", to: "30 °C"}`,
 	"#Plan": `duration: "72 h"`, "#Season": `{day: "31 °C", night: "18 °C", daylight: "15 h"}`, "#Leg": `{order: 1, distance: "3 km"}`, "#WaterSource": `quality: "clear"`, "#MeetingPoint": `where: "school yard"`,
-	"#Contact": `{name: "cousin", phone: "555 0100"}`, "#Home": `altitude: "12 m"`, "#Destination": `{kind: "house", water: true}`,
+	"#Contact": `{name: "Aunt Rosa", phone: "555 0100"}`, "#Home": `altitude: "12 m"`, "#Destination": `{kind: "house", water: true}`,
 	"#Record": `weighed: "2026-10-01"`, "#Shakedown": `{on: "2026-05-02", distance: "6 km"}`, "#Waiver": `{rule: "fire/two-means", reason: "matches are ordered", until: "2027-03-01"}`,
 	"#OwnLimit":      `{value: "12 %", reason: "we are slow"}`,
 	"#StandardLimit": `{value: "12 kg", unit: "mg", stricter: "lower", meaning: "most mass of one pack", source: "common practice, no source"}`,
@@ -93,7 +93,7 @@ var insides = map[string]string{
 
 // texts show free words and the keys of other entries, by field, or by definition and field.
 var texts = map[string]string{
-	"household": "Alder", "name": "red lamp", "#Standard.name": "harrow-valley", "#Person.name": "Ana", "#Animal.name": "Rex", "reason": "matches are ordered", "#CapOverride.reason": "a bad knee", "carrier": "ana", "carriedBy": "ben", "helpedBy": "ben", "owner": "ana", "person": "ana", "fits": "ana",
+	"household": "Alder", "name": "red lamp", "#Standard.name": "harrow-valley", "#Person.name": "Ana", "#Animal.name": "Rex", "#Contact.name": "Aunt Rosa", "#Pack.name": "red rucksack", "#Compartment.name": "lid pocket", "#Vehicle.name": "the van", "#Medication.name": "angina spray", "#Consumable.name": "test strips", "#PoweredDevice.name": "breathing mask", "reason": "matches are ordered", "#CapOverride.reason": "a bad knee", "carrier": "ana", "carriedBy": "ben", "helpedBy": "ben", "owner": "ana", "person": "ana", "fits": "ana",
 	"of": "thyroid", "#CareSupply.of": "strips", "medication": "thyroid", "vehicle": "van", "by": "van", "season": "hot", "leg": "one", "for": "ana", "#Compartment.for": "rain", "#Cells.for": "cpap", "chip": "276 0981 0000 0000", "dose": "5 ml", "amount": "200 in notes",
 	"note": "her pen is in the lid", "rest": "sits down often", "where": "school yard", "phone": "555 0100", "size": "116", "colour": "red", "rule": "fire/two-means", "spot": "packs/rust", "agreed": "Ana",
 	"title": "Harrow valley", "description": "For a way out on foot along the river.", "meaning": "most mass of one pack", "source": "common practice, no source", "version": "1.2.0", "needs": "1.0.0", "practice/shakedown": "we walk together",
@@ -482,7 +482,10 @@ var wordsFor = map[string]map[string]string{
 	"reach":   {"outside": "walking", "outer": "walking", "top": "walking", "inside": "halted", "inner": "halted", "resting": "halted", "stopped": "halted"},
 	"quality": {"clean": "clear", "muddy": "turbid", "cloudy": "turbid", "dirty": "foul", "drinking": "tap", "potable": "tap"},
 	"method":  {"boiling": "boil", "tablets": "chlorine", "uv-light": "uv", "lamp": "uv"},
-	"kind":    {"gas": "gas-mix", "alcohol": "ethanol", "spirit": "ethanol", "esbit": "hexamine", "petrol": "kerosene"},
+	"kind": {
+		"gas": "gas-mix", "alcohol": "ethanol", "spirit": "ethanol", "esbit": "hexamine", "petrol": "kerosene",
+		"school": "shelter", "gym": "shelter", "hall": "shelter", "church": "shelter", "refuge": "shelter", "relatives": "house", "family": "house", "friends": "house", "aunt": "house", "grandparents": "house", "home": "house", "hotel": "house", "tent": "camp", "campsite": "camp", "campground": "camp",
+	},
 	"species": {"puppy": "dog", "kitten": "cat", "pony": "horse"},
 	"hears":   {"poorly": "badly", "none": "no"}, "sees": {"poorly": "badly", "none": "no"},
 }

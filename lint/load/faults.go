@@ -152,12 +152,12 @@ func (e *explainer) message(es []errors.Error, keys []string) (rule, text string
 	case format == "field not allowed" && len(keys) > 0:
 		return e.notAllowed(keys, around)
 	case strings.HasPrefix(format, "field is required"):
-		return "input/missing", fmt.Sprintf("%s is missing: write %s", last, line(last, here.examples(def, last)))
+		return "input/missing", fmt.Sprintf("%s is missing: write %s%s", last, here.such(def, last), meanings[last])
 	case strings.HasPrefix(format, "incomplete value"):
 		if here == nil {
 			return "input/missing", "something has no value yet: write it out"
 		}
-		return "input/missing", fmt.Sprintf("%s has no value yet: write %s", last, line(last, here.examples(def, last)))
+		return "input/missing", fmt.Sprintf("%s has no value yet: write %s%s", last, here.such(def, last), meanings[last])
 	case strings.HasPrefix(format, "invalid value") && len(args) == 2:
 		value, bound := fmt.Sprint(args[0]), fmt.Sprint(args[1])
 		if oneOf.MatchString(bound) && here.choices() != nil {
@@ -236,6 +236,18 @@ func (s *shape) examples(def, field string) string {
 	return s.example(def, field)
 }
 
+// such shows a field with the words it takes, where they are few; else with an example, and says that it is one.
+func (s *shape) such(def, field string) string {
+	text := line(field, s.examples(def, field))
+	if s.choices() == nil {
+		return "it, such as " + text
+	}
+	return text
+}
+
+// meanings end a message about a field whose words alone do not say what it is.
+var meanings = map[string]string{"reach": "; what is in it can be reached while walking, or only when halted"}
+
 func orQuoted(list []string) string {
 	quoted := make([]string, len(list))
 	for i, w := range list {
@@ -261,7 +273,10 @@ func (e *explainer) notAllowed(keys []string, around *shape) (rule, text string)
 	if parentOf(keys) == "can" && around.def == "#Can" && canOf(last) != "" {
 		return "input/unknown-field", fmt.Sprintf("%s; write %s", complaint, canOf(last))
 	}
-	if t, ok := e.shape.target(keys, w); ok {
+	if say := advice[around.def][folded(last)]; say != "" {
+		return "input/unknown-field", fmt.Sprintf("%s; "+say, complaint, strconv.Quote(parentOf(keys)))
+	}
+	if t, ok := e.shape.target(keys, w, e.said(keys[:len(keys)-1]).names); ok {
 		return "input/unknown-field", complaint + "; " + e.belongs(keys, w, t)
 	}
 	if slices.Contains(unplaced, folded(last)) && !e.standard {
@@ -322,7 +337,11 @@ func (e *explainer) belongs(keys []string, w said, t target) string {
 	for _, k := range at[:len(at)-1] {
 		where = append(where, strconvKey(k))
 	}
-	return "write it under " + strings.Join(where, ": ")
+	under := strings.Join(where, ": ")
+	if len(base) == 0 && len(keys) > 1 && where[0] != keys[0] { // of another kind of entry, of which the first is only an example
+		return fmt.Sprintf("it is a field of %s: write it under %s", where[max(0, len(where)-2)], under)
+	}
+	return "write it under " + under
 }
 
 // entryName is the name of the first entry of a group that is written, else one for an example.

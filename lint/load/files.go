@@ -278,7 +278,7 @@ func (x *files) check(dir string) (out []Fault) {
 				return append(out, Fault{Rule: "input/no-kit", Message: why, At: x.start(path.Join(dir, e.Name()))})
 			}
 		}
-		out = append(out, Fault{Rule: "input/no-kit", Message: fmt.Sprintf("no kit in this folder: it has no .cue file that starts with `package %s`", packageName), At: x.start(dir)})
+		out = append(out, Fault{Rule: "input/no-kit", Message: noKit, At: x.start(dir)})
 	}
 	return out
 }

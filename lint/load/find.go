@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"kitmuster/lint/source"
+	"kitmuster/lint/words"
 )
 
 // Find lists the folders of the households that the patterns mean, sorted and
@@ -36,6 +37,9 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 				why = notUTF8
 			} else if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
 				why = "there is nothing at this path"
+				if near := nearPath(tree, base); near != "" {
+					why += fmt.Sprintf("; did you mean %s?", x.show(near)+strings.TrimPrefix(p, strings.TrimSuffix(p, "/...")))
+				}
 			}
 			faults = append(faults, Fault{Rule: "input/path", Message: why, At: x.start(base)})
 			continue
@@ -51,9 +55,13 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 		case below:
 			faults = append(faults, Fault{Rule: "input/path", Message: "/... goes after a folder, and this is a file", At: x.start(base)})
 		case info.IsDir():
-			if here := look(v.Of(base, base), x, base); !here.kits && !here.household && len(here.faults) == 0 && len(here.below) > 0 {
+			if here := look(v.Of(base, base), x, base); !here.kits && !here.household && len(here.faults) == 0 {
 				if found, _ := descend(v, x, base); len(found) > 0 {
 					faults = append(faults, Fault{Rule: "input/no-kit", At: x.start(base), Message: elsewhere(x, base, found)})
+					continue
+				}
+				if here.other == 0 {
+					faults = append(faults, Fault{Rule: "input/no-kit", At: x.start(base), Message: noKit + beside(v, x, base)})
 					continue
 				}
 			}
@@ -76,6 +84,59 @@ func elsewhere(x *files, base string, found []string) string {
 		return fmt.Sprintf("no kit in this folder, but there is one in %s; name that folder, or %s/... for all below this one", shown, strings.TrimSuffix(x.show(base), "/"))
 	}
 	return fmt.Sprintf("no kit in this folder, but there are %d below, such as %s; write %s/... for all of them", len(found), shown, strings.TrimSuffix(x.show(base), "/"))
+}
+
+// noKit is said of a folder without a kit.
+const noKit = "no kit in this folder: it has no .cue file that starts with `package " + packageName + "`"
+
+// nearPath is a path that is there in the place of one that is not: the first name on the way that leads nowhere is
+// misspelt; "" where nothing there is called nearly so.
+func nearPath(tree fs.FS, name string) string {
+	dir, rest := path.Dir(name), path.Base(name)
+	for dir != "." {
+		if _, err := fs.Stat(tree, dir); err == nil {
+			break
+		}
+		dir, rest = path.Dir(dir), path.Join(path.Base(dir), rest)
+	}
+	wrong, after, _ := strings.Cut(rest, "/")
+	entries, _ := fs.ReadDir(tree, dir)
+	var names []string
+	for _, e := range entries {
+		if n := e.Name(); utf8.ValidString(n) && !strings.HasPrefix(n, ".") && (e.IsDir() || path.Ext(n) == ".cue") {
+			names = append(names, n)
+		}
+	}
+	near := words.Near(wrong, names)
+	if near == "" {
+		return ""
+	}
+	near = path.Join(dir, near, after)
+	if _, err := fs.Stat(tree, near); err != nil {
+		return ""
+	}
+	return near
+}
+
+// mostNeighbours are how many folders beside an empty one are looked into for a kit. Our own figure.
+const mostNeighbours = 20
+
+// beside ends a message about an empty folder with the household that it lies in, or the first one that lies beside it.
+func beside(v *Viewer, x *files, base string) string {
+	up := path.Dir(base)
+	if up == base {
+		return ""
+	}
+	here := look(v.Of(up, up), x, up)
+	if here.household {
+		return fmt.Sprintf("; the folder around it is a household: did you mean %s?", x.show(up))
+	}
+	for _, dir := range here.below[:min(mostNeighbours, len(here.below))] {
+		if look(v.Of(dir, dir), x, dir).household {
+			return fmt.Sprintf("; did you mean %s?", x.show(dir))
+		}
+	}
+	return ""
 }
 
 // Base is the folder at which a pattern begins.
@@ -171,8 +232,10 @@ const lookers = 4
 type sight struct {
 	// kits says that it has kit files, household that one of them names a household.
 	kits, household bool
-	below           []string
-	faults          []Fault
+	// other counts the files that may be meant for a kit, whatever is wrong with them.
+	other  int
+	below  []string
+	faults []Fault
 }
 
 func look(tree fs.FS, x *files, dir string) (s sight) {
@@ -191,9 +254,13 @@ func look(tree fs.FS, x *files, dir string) (s sight) {
 			}
 			continue
 		}
+		if otherForm(n) != "" {
+			s.other++
+		}
 		if path.Ext(n) != ".cue" || strings.HasPrefix(n, ".") {
 			continue
 		}
+		s.other++
 		b, err := glance(tree, path.Join(dir, n), e)
 		if err != nil { // listed, so that it is told when the household is read
 			s.household = true

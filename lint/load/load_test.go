@@ -314,6 +314,7 @@ func TestFind(t *testing.T) {
 		"deep/below/kit.cue":         kit,
 		"valley/alder/notes.txt":     {Data: []byte("hello")},
 		"bare/below/notes.txt":       {Data: []byte("hello")},
+		"text/kit.cue.txt":           {Data: []byte("hello")},
 	}
 	for _, c := range []struct {
 		why      string
@@ -333,7 +334,8 @@ func TestFind(t *testing.T) {
 		{"no household below", []string{"valley/other/..."}, nil, 1},
 		{"the kit lies a folder further down", []string{"typo"}, nil, 1},
 		{"a folder of kit files is judged itself", []string{"valley"}, []string{"valley"}, 0},
-		{"no kit here nor below: told when it is read", []string{"bare"}, []string{"bare"}, 0},
+		{"no kit here nor below", []string{"bare"}, nil, 1},
+		{"a kit under another form of its name: told when it is read", []string{"text"}, []string{"text"}, 0},
 	} {
 		dirs, faults := Find(tree, c.patterns, Options{})
 		if diff := cmp.Diff(c.dirs, dirs); diff != "" || len(faults) != c.faults {
@@ -352,6 +354,28 @@ func TestKitsBelow(t *testing.T) {
 	} {
 		if dirs, faults := Find(tree, []string{dir}, Options{}); dirs != nil || len(faults) != 1 || faults[0].Message != want || faults[0].At.File != dir {
 			t.Errorf("%s: %v, %v; want %s", dir, dirs, faults, want)
+		}
+	}
+}
+
+// A path that leads nowhere, or to no kit, says what may be meant.
+func TestPathsNearby(t *testing.T) {
+	kit := &fstest.MapFile{Data: []byte(small)}
+	note := &fstest.MapFile{Data: []byte("hello")}
+	tree := fstest.MapFS{"kit/kit.cue": kit, "kit/photos/a.txt": note, "valley/alder/kit.cue": kit, "valley/empty/a.txt": note, "far/a.txt": note}
+	for given, want := range map[string]string{
+		"kitt":                  "there is nothing at this path; did you mean kit?",
+		"kitt/...":              "there is nothing at this path; did you mean kit/...?",
+		"vally/alder":           "there is nothing at this path; did you mean valley/alder?",
+		"valley/alder/kitt.cue": "there is nothing at this path; did you mean valley/alder/kit.cue?",
+		"vally/birch":           "there is nothing at this path",
+		"elsewhere":             "there is nothing at this path",
+		"kit/photos":            noKit + "; the folder around it is a household: did you mean kit?",
+		"valley/empty":          noKit + "; did you mean valley/alder?",
+		"far":                   noKit + "; did you mean kit?",
+	} {
+		if dirs, faults := Find(tree, []string{given}, Options{}); dirs != nil || len(faults) != 1 || faults[0].Message != want {
+			t.Errorf("%s: %v, %v; want %s", given, dirs, faults, want)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
@@ -127,6 +128,20 @@ func (e entry) ref(name string) string {
 		e.r.fault("input/reference", e.at(name), "%s is blank; write the key of an entry, or take the field out", name)
 	}
 	return e.text(name)
+}
+
+// telling is a text that must say something: not blank, and no mark that only holds its place.
+func (e entry) telling(name string) string {
+	text := e.text(name)
+	if bare := strings.TrimSpace(text); e.has(name) && (slices.Contains(notKnown, strings.ToLower(bare)) || !strings.ContainsFunc(bare, func(r rune) bool { return unicode.In(r, unicode.L, unicode.N) })) {
+		here, around := kitShape.at(source.Keys(e.under(name)))
+		out := ""
+		if !slices.Contains(around.required, name) {
+			out = fmt.Sprintf(", or take %s out", name)
+		}
+		e.r.fault("input/missing", e.at(name), "%s: %q says nothing; write it in your own words, such as %s%s", name, text, line(name, here.example(around.def, name)), out)
+	}
+	return text
 }
 
 func (e entry) flag(name string) bool {
@@ -772,7 +787,7 @@ func (e entry) equips(it *kit.Item, name string) {
 		it.Documents = e.list("documents")
 	case "cash":
 		c, _ := e.sub("cash")
-		it.Cash = kit.Some(kit.Cash{Spot: c.spot, Amount: c.text("amount"), SmallNotes: c.flag("smallNotes")})
+		it.Cash = kit.Some(kit.Cash{Spot: c.spot, Amount: c.telling("amount"), SmallNotes: c.flag("smallNotes")})
 	}
 }
 
@@ -845,12 +860,12 @@ func (r *reader) plan(e entry) kit.Plan {
 		p.WaterSources = append(p.WaterSources, w)
 	})
 	e.each("meetingPoints", func(key string, e entry) {
-		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.text("where"), SafeFrom: e.list("safeFrom")}
+		m := kit.MeetingPoint{Key: key, Spot: e.spot, Where: e.telling("where"), SafeFrom: e.list("safeFrom")}
 		m.Altitude = bounded(e, "altitude", e.length("altitude"), 0, maxAltitude, unit.Length.String)
 		p.MeetingPoints = append(p.MeetingPoints, m)
 	})
 	e.each("contacts", func(key string, e entry) {
-		p.Contacts = append(p.Contacts, kit.Contact{Key: key, Spot: e.spot, Name: e.name(key), Phone: e.text("phone"), OutOfArea: e.flag("outOfArea")})
+		p.Contacts = append(p.Contacts, kit.Contact{Key: key, Spot: e.spot, Name: cmp.Or(strings.TrimSpace(e.telling("name")), key), Phone: e.telling("phone"), OutOfArea: e.flag("outOfArea")})
 	})
 	return p
 }

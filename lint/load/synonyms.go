@@ -27,8 +27,22 @@ var synonyms = map[string][]string{
 	"pets": {"animals"}, "dogs": {"animals"}, "members": {"people"}, "family": {"people", "household"}, "persons": {"people"}, "bags": {"packs"}, "backpacks": {"packs"}, "rucksacks": {"packs"}, "cars": {"vehicles"},
 	"pockets": {"compartments"}, "contents": {"items"}, "things": {"items"}, "stuff": {"items"}, "wearing": {"onBody"}, "worn": {"onBody"}, "clothes": {"onBody"},
 	"max": {"day"}, "high": {"day"}, "min": {"night"}, "low": {"night"}, "lat": {"latitude"}, "elevation": {"altitude"}, "length": {"distance"}, "km": {"distance"}, "route": {"legs"}, "steps": {"legs"}, "water": {"waterSources"},
-	"dosesperday": {"perDay"}, "daily": {"perDay"}, "timesaday": {"perDay"}, "hours": {"duration"}, "days": {"duration"}, "carriedby": {"carrier"}, "bearer": {"carrier"}, "ownedby": {"owner"}, "belongsto": {"owner"},
+	"dosesperday": {"perDay"}, "daily": {"perDay"}, "timesaday": {"perDay"}, "hours": {"duration"}, "days": {"duration"}, "carriedby": {"carrier"}, "bearer": {"carrier"}, "for": {"owner", "carrier"}, "ownedby": {"owner"}, "belongsto": {"owner"},
 }
+
+// advice is for fields that people write where a kit says it in another way, by definition and folded name; %s stands for the name of
+// the entry.
+var advice = map[string]map[string]string{
+	"#Animal": {
+		"carriedby": inACarrier, "carrier": inACarrier, "bearer": inACarrier,
+		"owner": itsThings, "for": itsThings, "items": itsThings, "food": "its food is an item of a pack: write food: for: %s there",
+	},
+}
+
+const (
+	inACarrier = `what an animal is carried in is an item of somebody's pack: write can: lead: "carrier" and owner: %s there`
+	itsThings  = "at each thing in a pack that is this animal's, write owner: %s"
+)
 
 // unplaced are words for what a kit has no field for.
 var unplaced = []string{"note", "notes", "comment", "comments", "remark", "remarks", "description", "price", "cost", "url", "link", "brand", "model", "shop", "photo", "picture", "barcode", "sku", "id", "todo"}
@@ -46,14 +60,22 @@ type target struct {
 	near bool // the name was misspelt
 }
 
-// target finds where the field at a path of the shape belongs; ok is false where that cannot be told.
-func (s *shape) target(keys []string, w said) (t target, ok bool) {
+// target finds where the field at a path of the shape belongs, by its name, what was written there, and the fields written beside it; ok
+// is false where that cannot be told.
+func (s *shape) target(keys []string, w said, beside []string) (t target, ok bool) {
 	last := keys[len(keys)-1]
 	here, _ := s.at(keys[:len(keys)-1])
 	if here == nil || here.kind != cue.StructKind || here.group() {
 		return t, false
 	}
 	names := slices.Sorted(maps.Keys(here.fields))
+	for _, n := range names { // a group that is written has lost its field
+		if g := here.fields[n]; slices.Contains(beside, n) && g.kind == cue.StructKind && g.fields[last] != nil && !slices.Contains(unplaced, last) {
+			if _, fits := w.as(g.fields[last], g.def, last); fits {
+				return target{path: []string{n, last}}, true
+			}
+		}
+	}
 	for _, f := range synonyms[folded(last)] {
 		if f == "food.energy" && strings.HasSuffix(w.text, "Wh") { // of a battery
 			continue

@@ -241,7 +241,11 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 		told = append(told, key)
 	}
 	out.Notes = append(out.Notes, l.goodUntil(days)...)
-	note(!f.Weighed && f.MassKnown && f.Count > 0, "not weighed")
+	weighing := "no day of weighing"
+	if it.Estimated {
+		weighing = "mass estimated"
+	}
+	note(!f.Weighed && f.MassKnown && f.Count > 0, weighing)
 	return out
 }
 

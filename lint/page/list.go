@@ -118,7 +118,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	in := words.Amounts{Units: l.Household.Units}
 	h := listHousehold{
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
-		Sum:    fmt.Sprintf("%s in packs, %s worn or pocketed", atLeast(l.LoadLeast, in.Mass(l.LoadMG)), atLeast(l.WornLeast, in.Mass(l.WornMG))),
+		Sum:    words.Where(l.LoadLeast, in.Mass(l.LoadMG), "in packs") + ", " + words.Where(l.WornLeast, in.Mass(l.WornMG), "worn or pocketed"),
 		Season: words.Clean(l.Season), Both: in.Units == unit.US,
 	}
 	for _, fault := range l.Unread {

@@ -72,17 +72,11 @@ func did(r *finding.RuleEffect) string { return kind(&r.First) }
 
 // effects writes what changes of shared files did, for a terminal.
 func (t *text) effects(list []finding.Effect) {
-	if len(list) == 0 {
-		return
-	}
 	t.wrapped("", "", "", "Changed in files that several households read:")
 	for i := range list {
 		e := &list[i]
 		t.wrapped("\n", "  ", "    ", fmt.Sprintf("%s: something is new or fixed in %s", finding.CauseWords(e.Causes), words.Count(e.Households, "household")))
 		t.rules("    ", e.Rules)
-	}
-	if !t.o.Long {
-		t.wrapped("\n", "", "", "--long shows every finding of each household.")
 	}
 	fmt.Fprintln(t.b)
 }

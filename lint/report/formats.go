@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/words"
 )
 
 // Format is one way to write a check.
@@ -48,12 +49,16 @@ func Names() (names []string) {
 	return names
 }
 
-// Named finds a format; the error lists the names.
+// Named finds a format; the error offers a near one, or lists the names.
 func Named(name string) (Format, error) {
 	for _, f := range Formats {
 		if f.Name == name {
 			return f, nil
 		}
 	}
-	return Format{}, fmt.Errorf("%q is not a format; write one of %s", name, strings.Join(Names(), ", "))
+	complaint := fmt.Sprintf("%q is not a format", name)
+	if near := words.Near(name, Names()); near != "" {
+		return Format{}, fmt.Errorf("%s; did you mean %s?", complaint, near)
+	}
+	return Format{}, fmt.Errorf("%s; write one of %s", complaint, strings.Join(Names(), ", "))
 }

@@ -42,7 +42,7 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 	}
 	in := words.Amounts{Units: l.Household.Units}
 	say("%s (%s), packing lists as of %s", l.Household.Name, l.Household.Path, on)
-	say("  %s in %s; %s worn or pocketed", atLeast(l.LoadLeast, in.Mass(l.LoadMG)), words.Count(len(l.Packs), "pack"), atLeast(l.WornLeast, in.Mass(l.WornMG)))
+	say("  %s; %s", words.Where(l.LoadLeast, in.Mass(l.LoadMG), "in "+words.Count(len(l.Packs), "pack")), words.Where(l.WornLeast, in.Mass(l.WornMG), "worn or pocketed"))
 	if len(l.Unread) > 0 {
 		say("  only partly checked; this could not be read, and is left out or not known:")
 	}

@@ -94,7 +94,7 @@ func (p page) household(h finding.Household, on string) {
 	if f.Household.MassKnown {
 		share = fmt.Sprintf(" (%s of all that is carried and worn)", percent(f.Household.UnweighedMG, f.Household.MassMG))
 	}
-	p.say("  base mass (load less water, food and fuel) %s; not weighed %s%s%s", atLeast(!f.Household.MassKnown, p.amounts.Mass(f.Household.BaseMG)), p.amounts.Mass(f.Household.UnweighedMG), share, p.massless(func(facts.Item) bool { return true }))
+	p.say("  base mass (load less water, food and fuel) %s; without a day of weighing, or estimated, %s%s%s", atLeast(!f.Household.MassKnown, p.amounts.Mass(f.Household.BaseMG)), p.amounts.Mass(f.Household.UnweighedMG), share, p.massless(func(facts.Item) bool { return true }))
 	for _, c := range f.Carriers {
 		p.carrier(c)
 	}
@@ -188,7 +188,7 @@ func (p page) pack(pk facts.Pack) {
 	if len(named) > 0 {
 		p.say("    heaviest: %s", strings.Join(named, ", "))
 	}
-	p.say("    water %s, not weighed %s%s", p.amounts.Mass(pk.WaterMG), p.amounts.Mass(pk.UnweighedMG), p.massless(func(i facts.Item) bool { return i.Pack == pk.ID }))
+	p.say("    water %s; without a day of weighing, or estimated, %s%s", p.amounts.Mass(pk.WaterMG), p.amounts.Mass(pk.UnweighedMG), p.massless(func(i facts.Item) bool { return i.Pack == pk.ID }))
 	if len(pk.NoMass) > 0 {
 		var unknown []string
 		for _, n := range pk.NoMass[:min(heaviest, len(pk.NoMass))] {

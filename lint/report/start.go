@@ -166,7 +166,12 @@ func (t *text) begin(fs []finding.Finding) bool {
 	for i := range steps {
 		s := &steps[i]
 		f := s.clears[0]
-		t.wrapped("", fmt.Sprintf("  %d. ", i+1), "     ", cmp.Or(f.Title, f.Rule))
+		number, title := fmt.Sprintf("  %d. ", i+1), cmp.Or(f.Title, f.Rule)
+		if t.fold == shortest && firm(f) { // its remedy is written out below
+			t.wrapped("", number, "     ", title+": "+lowered(s.effect())+places(s.clears))
+			continue
+		}
+		t.wrapped("", number, "     ", title)
 		var remedies []string
 		for _, f := range s.clears {
 			if r := firstSentence(cmp.Or(f.Remedy, t.remedy[f.Rule])); !slices.Contains(remedies, r) {
@@ -187,6 +192,9 @@ func firstSentence(s string) string {
 	}
 	return first
 }
+
+// lowered begins a text that goes on after a colon.
+func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // effect says what a step clears.
 func (s *step) effect() string {

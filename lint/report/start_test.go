@@ -168,6 +168,11 @@ func TestNext(t *testing.T) {
 			t.Errorf("%q is not in\n%s", want, got)
 		}
 	}
+	nowhere := at(finding.Error)
+	nowhere.Rule = "input/path"
+	if got := saidOf(t, Options{}, func(r *finding.Run) { r.Households, r.Summary.Households = nil, 0 }, nowhere); !strings.Contains(got, "Next: name the folder of a household.") || strings.Contains(got, "explains a rule") {
+		t.Errorf("with no household:\n%s", got)
+	}
 	if got := saidOf(t, Options{}, nil); strings.Contains(got, "Next") {
 		t.Errorf("nothing found, and yet:\n%s", got)
 	}
@@ -180,7 +185,7 @@ func TestQuiet(t *testing.T) {
 	fs := append(many(), nowhere)
 	want := `Alder, alder: not ready (1 error, 5 warnings, 4 notes)
 Birch, birch: ready
-nowhere: only partly checked (1 error)
+nowhere: no household (1 error)
 2 households checked as of 2026-11-01: 2 errors, 5 warnings, 4 notes.
 `
 	if diff := cmp.Diff(want, saidOf(t, Options{Quiet: true}, nil, fs...)); diff != "" {

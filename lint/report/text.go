@@ -34,7 +34,7 @@ import (
 type Options struct {
 	// Colour paints levels in text, for a terminal.
 	Colour bool
-	// Long says everything: all reasons, every limit with its source, and the spots that waivers name.
+	// Long writes out everything: all findings and reasons, every limit with its source, and the spots that waivers name.
 	Long bool
 	// Quiet says of each household only how it stands, in text.
 	Quiet bool
@@ -140,9 +140,11 @@ func kind(f *finding.Finding) string {
 }
 
 // Text writes findings for people: household by household, the gravest first, those of one rule together with what they have in common
-// said once, in lines of at most textWidth columns. A last line counts.
+// said once, in lines of at most textWidth columns. Of a household with many it writes out the gravest, and names or counts the rest. A
+// last line counts.
 func Text(w io.Writer, run *finding.Run, o Options) error {
-	t := &text{b: bufio.NewWriter(w), o: o, run: run, names: newNames(run), mend: map[string]finding.Fix{}, remedy: map[string]string{}}
+	b := bufio.NewWriter(w)
+	t := &text{b: b, o: o, run: run, names: newNames(run), mend: map[string]finding.Fix{}, remedy: map[string]string{}}
 	for _, r := range run.Rules {
 		t.mend[r.Name], t.remedy[r.Name] = r.Mend, r.Remedy
 	}
@@ -151,7 +153,7 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		judged[h.Path] = h.Judged
 	}
 	if o.Quiet {
-		return t.quiet(judged)
+		return cmp.Or(t.quiet(judged), b.Flush())
 	}
 	x, err := effectsOf(run)
 	if err != nil {
@@ -169,13 +171,23 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 		}
 		some = t.household(fs, judged[fs[0].Path]) || some
 	}
-	t.effects(x.list)
-	some = some || len(x.list) > 0
-	if some && run.Shared == "" {
-		t.wrapped("", "", "", t.then()+" kitmuster rules NAME explains a rule and where its limits come from.")
+	if len(x.list) > 0 {
+		t.effects(x.list)
+		some, t.folded = true, t.folded || !o.Long
 	}
-	ending(t.b, run)
-	return t.b.Flush()
+	switch {
+	case !some || run.Shared != "":
+	case run.Summary.Households == 0:
+		t.wrapped("", "", "", "Next: name the folder of a household. kitmuster help kits says how to write one.")
+	default:
+		more := ""
+		if t.folded {
+			more = " --long writes out what is only named or counted here."
+		}
+		t.wrapped("", "", "", t.then()+more+" kitmuster rules NAME explains a rule and where its limits come from.")
+	}
+	ending(b, run)
+	return b.Flush()
 }
 
 // quiet says of each household, in one line, how it stands, and of each path that leads to none.
@@ -203,7 +215,7 @@ func (t *text) quiet(judged map[string]bool) error {
 		fmt.Fprintln(t.b, said[p])
 	}
 	ending(t.b, t.run)
-	return t.b.Flush()
+	return nil
 }
 
 // unsaid is how a household stands of which nothing is shown.
@@ -236,15 +248,17 @@ func (t *text) then() string {
 }
 
 type text struct {
-	b     *bufio.Writer
+	b     output
 	o     Options
 	run   *finding.Run
 	names names
 	// mend and remedy are those of the rules, by name, where the run lists them.
 	mend   map[string]finding.Fix
 	remedy map[string]string
-	// started says that some household has steps to begin with.
-	started bool
+	// started says that some household has steps to begin with, folded that of some not everything is written out.
+	started, folded bool
+	// fold is how far the report of the household under way is shortened.
+	fold fold
 }
 
 // called is how a household is named at the head of its findings.
@@ -262,30 +276,29 @@ func (t *text) household(fs []finding.Finding, judged bool) bool {
 	if len(said) == 0 {
 		return false
 	}
-	fmt.Fprintf(t.b, "%s: %s\n", t.called(said[0].Household, said[0].Path), standing(fs, judged))
-	if t.run.Shared == "" {
-		t.started = t.begin(fs) || t.started
-	}
 	slices.SortStableFunc(said, func(a, b finding.Finding) int {
 		return cmp.Or(order(&a)-order(&b), cmp.Compare(b.Level.Rank(), a.Level.Rank()))
 	})
+	var groups [][]finding.Finding // of one rule, level and kind, in the order of the first of each
 	for len(said) > 0 {
 		first := &said[0]
-		of := func(f finding.Finding) bool {
-			return f.Rule == first.Rule && f.Level == first.Level && kind(&f) == kind(first)
-		}
 		var group, rest []finding.Finding
 		for _, f := range said {
-			if of(f) {
+			if f.Rule == first.Rule && f.Level == first.Level && kind(&f) == kind(first) {
 				group = append(group, f)
 			} else {
 				rest = append(rest, f)
 			}
 		}
-		t.group(group)
-		said = rest
+		groups, said = append(groups, group), rest
 	}
-	fmt.Fprintln(t.b)
+	head := fmt.Sprintf("%s: %s\n", t.called(fs[0].Household, fs[0].Path), standing(fs, judged))
+	_, _ = t.b.WriteString(t.fitted(func() {
+		_, _ = t.b.WriteString(head)
+		if t.run.Shared == "" {
+			t.started = t.begin(fs) || t.started
+		}
+	}, groups))
 	return true
 }
 
@@ -348,6 +361,8 @@ func standing(fs []finding.Finding, judged bool) string {
 	}
 	is := "ready"
 	switch {
+	case !slices.ContainsFunc(fs, func(f finding.Finding) bool { return f.Rule != "input/path" && f.Rule != "input/no-kit" }):
+		is = "no household"
 	case !judged:
 		is = "only partly checked"
 	case n[finding.Error.Rank()] > 0:
@@ -364,14 +379,16 @@ func (t *text) group(fs []finding.Finding) {
 		head += " [" + f.Rule + "]"
 	}
 	t.wrapped("\n", t.o.level(f.Level, kind(f))+": ", "  ", head)
-	for i := 0; i < len(fs); i++ {
-		x := &fs[i]
-		times := 1
-		if t.run.Shared != "" { // nothing tells one from the next
-			times = len(fs)
-			i = len(fs)
+	if t.run.Shared != "" { // nothing tells one from the next
+		t.finding(f, len(fs))
+	} else {
+		few := t.few(f, len(fs))
+		for i := range few {
+			t.finding(&fs[i], 1)
 		}
-		t.finding(x, times)
+		if more := len(fs) - few; more > 0 {
+			t.wrapped("", "  ", "  ", fmt.Sprintf("and %d more; --format lines has a line for each", more))
+		}
 	}
 	t.limits(f)
 	if f.Waived != nil || f.State == finding.Mended {
@@ -475,22 +492,22 @@ func (t *text) wrapped(before, head, indent, s string) {
 	if len(fields) == 0 {
 		return
 	}
-	t.b.WriteString(before + head)
+	_, _ = t.b.WriteString(before + head) // what keeps an error gives it when it is flushed
 	at := across(head)
 	for i, w := range fields {
 		switch n := across(w); {
 		case i == 0:
 			at += n
 		case at+1+n > textWidth:
-			t.b.WriteString("\n" + indent)
+			_, _ = t.b.WriteString("\n" + indent)
 			at = across(indent) + n
 		default:
-			t.b.WriteByte(' ')
+			_ = t.b.WriteByte(' ')
 			at += 1 + n
 		}
-		t.b.WriteString(w)
+		_, _ = t.b.WriteString(w)
 	}
-	t.b.WriteByte('\n')
+	_ = t.b.WriteByte('\n')
 }
 
 // across is how many columns of a terminal a text takes; what paints it takes none.

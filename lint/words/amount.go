@@ -52,15 +52,25 @@ func Energy(j int64) string { return unit.Energy(j).String() }
 // Minutes says minutes.
 func Minutes(n int64) string { return unit.Duration(n * 60).String() }
 
+const notRecorded = "not recorded"
+
 // AtLeast says an amount of which a part is not known; of one that is nothing, that it is not recorded.
 func AtLeast(least bool, amount string) string {
 	if least && strings.HasPrefix(amount, "0 ") {
-		return "not recorded"
+		return notRecorded
 	}
 	if least {
 		return "at least " + amount
 	}
 	return amount
+}
+
+// Where says an amount of mass and where it is, such as "in 2 packs" or "worn or pocketed"; of one that is not recorded, that.
+func Where(least bool, amount, where string) string {
+	if AtLeast(least, amount) == notRecorded {
+		return "no mass is recorded of what is " + where
+	}
+	return AtLeast(least, amount) + " " + where
 }
 
 // Thousandths says thousandths of a thing with its noun, as in "1 dose" and "1.5 doses".
