@@ -176,6 +176,8 @@ type Pair struct {
 	// Was is its folder before, as people see it; "" where it is new.
 	Was         string
 	Before, Now Extra
+	// Causes are what has changed of what it shares with others, where nothing of its own has.
+	Causes []finding.Cause
 	// Told says that the two can be held against each other: both states could be judged, or the household is new.
 	Told bool
 }
@@ -290,6 +292,8 @@ type job struct {
 	// before is its folder in an earlier state, same that nothing about it has changed since, told that of Pair.
 	before     string
 	same, told bool
+	// causes are what has changed that it reads, where nothing of its own has.
+	causes []finding.Cause
 }
 
 // compareJobs is the order of a run.
@@ -471,7 +475,7 @@ func (c *checking) pairs(show func(string) string, yield func(Pair, error) bool)
 		if a == nil || c.earlier == nil || j.fault != nil {
 			continue
 		}
-		p := Pair{Household: a.Household, Was: j.before, Told: j.told}
+		p := Pair{Household: a.Household, Was: j.before, Causes: j.causes, Told: j.told}
 		if p.Was != "" && show != nil {
 			p.Was = show(p.Was)
 		}

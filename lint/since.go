@@ -174,6 +174,7 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 	c.remarks = append(c.remarks, s.Remarks...)
 	before, _ := load.Find(s.Tree, o.Patterns, load.Options{}) // what is wrong with the paths is told of the state that is checked
 	touched := s.touches(tree)
+	shared := s.sharing(tree, touched, show, before, dirs)
 	for _, p := range s.pairs(tree, before, dirs) {
 		switch {
 		case !o.Part.has(show(cmp.Or(p.now, p.before))):
@@ -189,7 +190,11 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 			if p.before != p.now && p.before != "" {
 				c.remarks = append(c.remarks, fmt.Sprintf("the household at %s was at %s", o.alias(show(p.now)), o.alias(show(p.before))))
 			}
-			c.jobs = append(c.jobs, job{path: show(p.now), dir: p.now, before: p.before})
+			j := job{path: show(p.now), dir: p.now, before: p.before}
+			if p.before == p.now {
+				j.causes = shared.of(p.now)
+			}
+			c.jobs = append(c.jobs, j)
 		}
 	}
 }
@@ -231,6 +236,7 @@ func (c *checking) compared(ctx context.Context, o Options, i int, now Answer) (
 	for i := range states { // what is mended belongs to the household where it is now
 		states[i].Path, states[i].Household = now.Household.Path, cmp.Or(now.Household.Name, states[i].Household)
 	}
+	caused(states, j.causes)
 	out.pack(finding.Sort(states))
 	return out, nil
 }

@@ -46,6 +46,7 @@ type checking struct {
 	part      string
 	since     string
 	at        string
+	staged    bool
 	untouched bool
 }
 
@@ -75,6 +76,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	x.others.flags(cmd)
 	cmd.Flags().StringVar(&x.since, "since", "", "tell what is new and what is fixed since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
 	cmd.Flags().StringVar(&x.at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
+	cmd.Flags().BoolVar(&x.staged, "staged", false, "judge what is staged for the next commit instead of what lies on the disk, and tell what is new since HEAD")
 	cmd.Flags().BoolVar(&x.untouched, "untouched", false, "with --since, judge also the households that no change touches")
 	cmd.Flags().StringVar(&x.part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
 	failOnFlag(cmd, &x.failOn)
@@ -90,8 +92,11 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 	if err := openly(cmp.Or(x.bounds.Check(), x.store.check())); err != nil {
 		return which, err
 	}
-	if x.untouched && x.since == "" {
-		return which, openly(errors.New("--untouched goes together with --since"))
+	if x.untouched && x.since == "" && !x.staged {
+		return which, openly(errors.New("--untouched goes together with --since or --staged"))
+	}
+	if x.staged && cmd.Flags().Changed("at") {
+		return which, openly(errors.New("--staged does not go together with --at: one is what is staged, the other what was committed; leave one out"))
 	}
 	if err := openly(oneOf("fail-on", x.failOn, "error", "warning", "note", "never")); err != nil {
 		return which, err
@@ -105,6 +110,9 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 		}
 	}
 	known := finding.Run{Since: x.since}
+	if x.staged && x.since == "" {
+		known.Since = "HEAD"
+	}
 	if cmd.Flags().Changed("part") {
 		known.Part = x.part
 	}
@@ -163,18 +171,28 @@ func (x *checking) run(a *app, cmd *cobra.Command) error {
 	return verdict(&res.Run, res.Unfit, x.failOn)
 }
 
-// state finds what is to be judged, the disk or a commit, and what it is compared with.
+// state finds what is to be judged, the disk, a commit or what is staged for one, and what it is compared with.
 func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states, o *lint.Options) (tree fs.FS, err error) {
-	if cmd.Flags().Changed("at") {
-		if o.Commit, _, err = states.commit(ctx, "--at", x.at); err != nil {
-			return nil, err
+	from, since := "--at", x.since
+	switch {
+	case cmd.Flags().Changed("at"):
+		o.Commit, _, err = states.commit(ctx, "--at", x.at)
+	case x.staged:
+		from = "--staged"
+		var first bool
+		o.Commit, first, err = states.stage(ctx)
+		if since == "" && !first {
+			since = "HEAD"
 		}
 	}
-	if tree, err = states.tree(ctx, o.Commit); err != nil {
-		return nil, fmt.Errorf("--at: %w", err)
+	if err != nil {
+		return nil, err
 	}
-	if cmd.Flags().Changed("since") {
-		if o.Since, err = states.since(ctx, x.in.rules, "--since", x.since, o.Commit); err != nil {
+	if tree, err = states.tree(ctx, o.Commit); err != nil {
+		return nil, fmt.Errorf("%s: %w", from, err)
+	}
+	if since != "" || cmd.Flags().Changed("since") {
+		if o.Since, err = states.since(ctx, x.in.rules, "--since", since, o.Commit); err != nil {
 			return nil, err
 		}
 		o.Since.All = x.untouched
