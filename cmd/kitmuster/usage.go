@@ -60,7 +60,7 @@ var otherCommands = map[string]string{
 	"print": "list", "pack": "list", "packing": "list", "cards": "list", "checklist": "list",
 	"weigh": "measure", "weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
 	"exercise": "drill", "whatif": "drill", "simulate": "forecast", "predict": "forecast", "report": "audit", "group": "audit",
-	"diff": "compare", "explain": "rules", "limits": "rules", "lists": "rules", "init": "help kits", "new": "help kits", "start": "help kits",
+	"diff": "compare", "explain": "rules", "limits": "rules", "lists": "rules", "fields": "schema", "jsonschema": "schema", "json-schema": "schema", "init": "help kits", "new": "help kits", "start": "help kits",
 }
 
 // meant asks for the words that begin so, else for one within two edits; without any it says otherwise.
@@ -156,6 +156,7 @@ var examples = map[string]string{
 	"kitmuster measure":         "kitmuster measure ./my-kit",
 	"kitmuster merge":           "kitmuster merge part-*.json",
 	"kitmuster rules":           "kitmuster rules fire/two-means\nkitmuster rules --limits load.adult_cap",
+	"kitmuster schema":          "kitmuster schema\nkitmuster schema --format json-schema",
 	"kitmuster standard":        "kitmuster standard new harrow-upper",
 	"kitmuster standard base":   "kitmuster standard base -o base",
 	"kitmuster standard build":  "kitmuster standard build harrow-upper",

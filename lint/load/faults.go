@@ -48,6 +48,7 @@ func (e *explainer) faults(err error) (out []Fault) {
 	}
 	groups, order := map[string][]errors.Error{}, []string{}
 	for i, ce := range errors.Errors(err) {
+		ce = insideImport(ce)
 		p := trimPath(ce.Path())
 		format, _ := ce.Msg()
 		if format == "field not allowed" { // CUE names the deepest leaf; the unknown label may be higher up
@@ -94,6 +95,26 @@ func (e *explainer) faults(err error) (out []Fault) {
 	}
 	sortFaults(out)
 	return within(out)
+}
+
+// insideImport is the error in an imported file that is why its import failed; else the error itself.
+func insideImport(ce errors.Error) errors.Error {
+	if format, _ := ce.Msg(); !strings.HasPrefix(format, "import failed") {
+		return ce
+	}
+	inner := ce
+	for {
+		next, ok := errors.Unwrap(inner).(errors.Error)
+		if !ok {
+			break
+		}
+		inner = next
+	}
+	format, _ := inner.Msg()
+	if p := inner.Position(); p.IsValid() && p.Filename() != ce.Position().Filename() && !strings.Contains(format, "cannot find") && !strings.Contains(format, "import cycle") {
+		return inner
+	}
+	return ce
 }
 
 // strays adds the fields and names that the schema does not know and that CUE keeps to itself: where another field beside one has a
@@ -297,6 +318,9 @@ func (e *explainer) notAllowed(keys []string, around *shape) (rule, text string)
 			return "input/name", standardNameFault(keys)
 		}
 		return "input/name", nameFault(last)
+	}
+	if around.fields[last] != nil { // a kit may have it, and what it is added to, such as a definition of an import, may not
+		return "input/unknown-field", fmt.Sprintf("%s cannot be added here, as what it is added to is closed; write ... at the end of that definition's braces, or put %s into it", last, last)
 	}
 	complaint := fmt.Sprintf("unknown field %q", last)
 	w := e.said(keys)

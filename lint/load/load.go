@@ -40,7 +40,6 @@ import (
 	"cuelang.org/go/cue/build"
 	"cuelang.org/go/cue/cuecontext"
 	"cuelang.org/go/cue/inject/embed"
-	"cuelang.org/go/cue/load"
 	"cuelang.org/go/cue/parser"
 
 	"kitmuster/lint/kit"
@@ -124,13 +123,7 @@ func (l *Loaded) read(dir string) {
 	if l.Faults = l.files.check(dir); len(l.Faults) > 0 {
 		return
 	}
-	inst := load.Instances([]string{"."}, &load.Config{
-		Dir:      "/" + strings.TrimPrefix(dir, "."),
-		FS:       l.files,
-		Package:  packageName,
-		Registry: noRegistry{aHousehold},
-		Env:      []string{},
-	})[0]
+	inst := l.files.instance(dir)
 	e := &explainer{files: l.files, own: inst.Files, shape: kitShape}
 	if len(l.files.refused) > 0 { // the loader goes on without a module file that it cannot open
 		l.Faults = l.files.refused

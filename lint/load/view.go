@@ -124,7 +124,7 @@ func (v *Viewer) house(dir, top string) bool {
 	if h, ok := v.houses.Load(dir); ok {
 		return h.(bool)
 	}
-	h := path.Base(dir) != "cue.mod" && look(view{Viewer: v, dir: dir, home: dir, top: top}, &files{show: Options{}.show}, dir).household
+	h := !slices.Contains(strings.Split(dir, "/"), "cue.mod") && look(view{Viewer: v, dir: dir, home: dir, top: top}, &files{show: Options{}.show}, dir).household
 	v.houses.Store(dir, h)
 	return h
 }
