@@ -71,6 +71,7 @@ judged or written.`,
 	x.in.heldAgainst(cmd)
 	x.bounds.flags(cmd)
 	x.store.flags(cmd)
+	x.in.store = &x.store
 	x.others.flags(cmd)
 	return cmd
 }

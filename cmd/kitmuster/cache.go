@@ -12,6 +12,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"github.com/cespare/xxhash/v2"
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint"
@@ -27,6 +28,8 @@ type caching struct {
 	verify bool
 
 	store *cache.Store
+	// self is the hash of this program, once it was wanted.
+	self string
 }
 
 // usualCache is how much a cache may grow to. Our own figure.
@@ -61,7 +64,7 @@ func (c *caching) check() error {
 // open opens the cache; where none can be had, work goes on without. A person who named a folder is told, and everyone whose
 // key file is at fault.
 func (c *caching) open(a *app, in *input, errs io.Writer) {
-	if c.off {
+	if c.off || c.store != nil {
 		return
 	}
 	named := c.dir != "" || c.verify
@@ -238,8 +241,8 @@ func (c *caching) remember(ctx context.Context, in *input, p *place, s *states, 
 	if c.store == nil {
 		return nil, run, nil
 	}
-	self, err := selfSum()
-	if err != nil { // without it nobody knows whether an answer is ours
+	self, ok := c.program()
+	if !ok {
 		return nil, run, nil
 	}
 	root, err := filepath.Abs(in.root)
@@ -258,7 +261,41 @@ func (c *caching) remember(ctx context.Context, in *input, p *place, s *states, 
 	return m, m.Run(run), nil
 }
 
-// selfSum is the hash of this program's own file, the standard in it included.
+// program is the hash of this program; without it nobody knows whether something is ours.
+func (c *caching) program() (string, bool) {
+	if c.self == "" {
+		c.self, _ = selfSum() // where that fails it is not known
+	}
+	return c.self, c.self != ""
+}
+
+// rulesKey is the key of the rules that this program compiled of the standards that make a salt.
+func (c *caching) rulesKey(salt string) (cache.Key, bool) {
+	if c == nil || c.store == nil {
+		return cache.Key{}, false
+	}
+	self, ok := c.program()
+	return sha256.Sum256([]byte("rules\x00" + self + "\x00" + salt)), ok
+}
+
+// rules gives compiled rules that were kept.
+func (c *caching) rules(salt string) ([]byte, bool) {
+	key, ok := c.rulesKey(salt)
+	if !ok {
+		return nil, false
+	}
+	return c.store.Get(key)
+}
+
+// keepRules keeps compiled rules.
+func (c *caching) keepRules(salt string, b []byte) {
+	if key, ok := c.rulesKey(salt); ok {
+		c.store.Put(key, b)
+	}
+}
+
+// selfSum tells this program's own file, the standard in it included, from other builds. It need not hold against someone who makes two
+// files alike: who can exchange the program needs no cache. So it is a fast sum, since every start takes it.
 func selfSum() (string, error) {
 	name, err := os.Executable()
 	if err != nil {
@@ -269,9 +306,9 @@ func selfSum() (string, error) {
 		return "", err
 	}
 	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
+	h := xxhash.New()
+	if _, err := io.CopyBuffer(struct{ io.Writer }{h}, struct{ io.Reader }{f}, make([]byte, 256<<10)); err != nil {
 		return "", err
 	}
-	return fmt.Sprintf("%x", h.Sum(nil)), nil
+	return fmt.Sprintf("%016x", h.Sum64()), nil
 }

@@ -72,6 +72,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	x.out.flags(cmd)
 	x.bounds.flags(cmd)
 	x.store.flags(cmd)
+	x.in.store = &x.store
 	x.others.flags(cmd)
 	cmd.Flags().StringVar(&x.since, "since", "", "tell what is new and what is fixed since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
 	cmd.Flags().StringVar(&x.at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")

@@ -55,6 +55,7 @@ Exit code 0: both states were compared. 2: something could not be judged.`,
 	x.in.says(cmd)
 	x.bounds.flags(cmd)
 	x.store.flags(cmd)
+	x.in.store = &x.store
 	x.others.flags(cmd)
 	cmd.Flags().StringVar(&x.format, "format", "text", "`text`, markdown or json")
 	return cmd

@@ -46,14 +46,9 @@ Exit code 0: everything was drilled. 2: something could not be read, or a rule b
 			if _, err := in.rules.rulebook(cmd.ErrOrStderr()); err != nil { // its faults are told once, before anyone is drilled
 				return err
 			}
-			defer in.rules.close()
 			one := in.one(p)
 			one.From = finding.Level(show)
-			w, err := newJudgingWall(in, b, p, one)
-			if err != nil {
-				return err
-			}
-			res := a.make(cmd, w, one, p, &drill.Product)
+			res := a.make(cmd, newJudgingWall(in, b, p, one), one, p, &drill.Product)
 			defer res.Close()
 			out := cmd.OutOrStdout()
 			of := func(h finding.Household) drill.Drilled { return drill.Drilled{Household: h} }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -34,13 +35,8 @@ func (a *app) judging(ctx context.Context, in *input, b bounds, store *caching, 
 			return nil, err
 		}
 	}
-	w, err := newJudgingWall(in, b, p, in.one(p))
-	if err != nil {
-		in.rules.close()
-		return nil, err
-	}
-	j := &judging{rules: in.rules, wall: w, store: store, errs: errs, watch: a.progress(aloud(errs))}
-	store.open(a, in, errs)
+	j := &judging{rules: in.rules, wall: newJudgingWall(in, b, p, in.one(p)), store: store, errs: errs, watch: a.progress(aloud(errs))}
+	var err error
 	if j.memory, j.run, err = store.remember(ctx, in, p, s, j.wall.Judge); err != nil {
 		return nil, err
 	}
@@ -90,6 +86,9 @@ func (j *judging) differs() error {
 	if j.memory == nil {
 		return nil
 	}
+	if j.rules.differ {
+		return openly(errors.New("the cache holds other compiled rules than compiling gives; delete it, and please report this"))
+	}
 	bad := j.memory.Differs()
 	if j.alias != nil {
 		for i, path := range bad {
@@ -105,6 +104,5 @@ func (j *judging) differs() error {
 
 func (j *judging) close() {
 	j.wall.Close()
-	j.rules.close()
 	j.store.close(j.errs)
 }

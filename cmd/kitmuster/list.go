@@ -55,12 +55,7 @@ Exit code 0: everything was listed. 2: something could not be read, and standard
 			if err != nil {
 				return err
 			}
-			defer in.rules.close()
-			w, err := newJudgingWall(in, b, p, in.one(p))
-			if err != nil {
-				return err
-			}
-			res := a.make(cmd, w, in.one(p), p, &packing.Product)
+			res := a.make(cmd, newJudgingWall(in, b, p, in.one(p)), in.one(p), p, &packing.Product)
 			defer res.Close()
 			if len(res.Run.Households) > 0 {
 				if err := writeLists(res, format, file, cmd.OutOrStdout()); err != nil {

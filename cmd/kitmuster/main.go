@@ -171,6 +171,8 @@ type input struct {
 	against []string
 	// rules are the standards of a command that judges; nil for one that does not.
 	rules *standards
+	// store is the cache of a command with flags for it.
+	store *caching
 }
 
 func (in *input) flags(cmd *cobra.Command) {
@@ -270,8 +272,20 @@ func (a *app) place(in *input) (*place, error) {
 		if err := in.rules.open(a.now()); err != nil {
 			return nil, err
 		}
+		a.remember(in)
 	}
 	return p, nil
+}
+
+// remember opens the cache of a command that judges. One without flags for it keeps nothing but compiled rules, and says nothing of it; a
+// walled process has no key.
+func (a *app) remember(in *input) {
+	errs := in.rules.errs
+	if in.store == nil {
+		in.store, errs = &caching{size: usualCache, off: a.inside}, io.Discard
+	}
+	in.store.open(a, in, errs)
+	in.rules.store = in.store
 }
 
 // oneOf reads a flag that takes one of a few words.

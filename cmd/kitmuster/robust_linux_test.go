@@ -21,6 +21,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint/cache"
+	"kitmuster/lint/judge"
 	"kitmuster/lint/testkit"
 	"kitmuster/lint/valley"
 )
@@ -83,7 +85,7 @@ func TestInterrupted(t *testing.T) {
 				dir := t.TempDir()
 				neighbours(t, dir, 12)
 				testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
-				store := t.TempDir()
+				store := seededStore(t)
 				cmd, end := program(t, dir, checkArgs("--root", dir, "--cache", store, "--time-limit", "10m", "--output", "json=old.json", "./...")...)
 				if err := cmd.Start(); err != nil {
 					t.Fatal(err)
@@ -159,7 +161,7 @@ func TestSecondSignal(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 20) // more than a pipe holds
-	cmd, _ := program(t, dir, checkArgs("--no-cache", "--root", dir, "./...")...)
+	cmd, _ := program(t, dir, checkArgs(anew, "--root", dir, "./...")...)
 	cmd.Stdout = nil
 	r, err := cmd.StdoutPipe()
 	if err != nil {
@@ -189,7 +191,7 @@ func TestOrphans(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
-	cmd, _ := program(t, dir, checkArgs("--no-cache", "--root", dir, "--time-limit", "10m", "--output", "json=old.json", "zz")...)
+	cmd, _ := program(t, dir, checkArgs(anew, "--root", dir, "--time-limit", "10m", "--output", "json=old.json", "zz")...)
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -233,7 +235,7 @@ func TestWorkerEnded(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
 			testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t)})
-			cmd, end := program(t, dir, checkArgs("--no-cache", "--format", "lines", "--root", dir, "--time-limit", "4s", "zz")...)
+			cmd, end := program(t, dir, checkArgs(anew, "--format", "lines", "--root", dir, "--time-limit", "4s", "zz")...)
 			if err := cmd.Start(); err != nil {
 				t.Fatal(err)
 			}
@@ -258,7 +260,7 @@ func TestOutputsAreWhole(t *testing.T) {
 	if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600); err != nil {
 		t.Skip(err)
 	}
-	cmd, _ := program(t, dir, checkArgs("--no-cache", "--output", "json=old.json", "--output", "text=pipe", "./...")...)
+	cmd, _ := program(t, dir, checkArgs(anew, "--output", "json=old.json", "--output", "text=pipe", "./...")...)
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -273,7 +275,7 @@ func TestOutputsAreWhole(t *testing.T) {
 		t.Errorf("the file that was there: %.100q, %v", b, err)
 	}
 	// A device that is full keeps the others from being changed too, and says so.
-	got := runs(t, dir, checkArgs("--no-cache", "--output", "json=old.json", "--output", "text=/dev/full", "h000")...)
+	got := runs(t, dir, checkArgs(anew, "--output", "json=old.json", "--output", "text=/dev/full", "h000")...)
 	if b, err := os.ReadFile(filepath.Join(dir, "old.json")); err != nil || string(b) != "old" {
 		t.Errorf("the file that was there: %.100q, %v", b, err)
 	}
@@ -297,14 +299,14 @@ func TestFullDisk(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 12)
-	whole := runs(t, dir, checkArgs("--no-cache", "./...")...)
+	whole := runs(t, dir, checkArgs(anew, "./...")...)
 	t.Run("output", func(t *testing.T) {
 		disk := small(t, 64<<10)
 		if err := os.WriteFile(filepath.Join(disk, "old.json"), []byte("old"), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		file := filepath.Join(disk, "old.json")
-		got := runs(t, dir, checkArgs("--no-cache", "--output", "json="+file, "./...")...)
+		got := runs(t, dir, checkArgs(anew, "--output", "json="+file, "./...")...)
 		if got.code != exitUnfit || got.errs != "kitmuster: "+file+" could not be written: no space left on device\n" {
 			t.Errorf("exit %d, %q", got.code, got.errs)
 		}
@@ -328,7 +330,7 @@ func TestFullDisk(t *testing.T) {
 			t.Skip(err)
 		}
 		defer full.Close()
-		cmd, end := program(t, dir, checkArgs("--no-cache", "./...")...)
+		cmd, end := program(t, dir, checkArgs(anew, "./...")...)
 		cmd.Stdout = full
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
@@ -352,7 +354,7 @@ func TestNoRoomToWait(t *testing.T) {
 	for _, name := range testkit.SomeOf(t, cases, "no folder") {
 		tmp := cases[name]
 		t.Run(name, func(t *testing.T) {
-			got := runsWith(t, dir, []string{"TMPDIR=" + tmp(t)}, checkArgs("--no-cache", "--format", "json", "--output", "text=new.txt", "./...")...)
+			got := runsWith(t, dir, []string{"TMPDIR=" + tmp(t)}, checkArgs(anew, "--format", "json", "--output", "text=new.txt", "./...")...)
 			if got.code != exitUnfit || !strings.Contains(got.errs, "the findings could not be kept until they are written out: ") {
 				t.Errorf("exit %d, %q", got.code, got.errs)
 			}
@@ -366,7 +368,7 @@ func TestClosedPipe(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 20)
-	cmd, _ := program(t, dir, checkArgs("--no-cache", "--root", dir, "--output", "json=new.json", "./...")...)
+	cmd, _ := program(t, dir, checkArgs(anew, "--root", dir, "--output", "json=new.json", "./...")...)
 	var errs bytes.Buffer
 	cmd.Stdout, cmd.Stderr = nil, &errs
 	r, err := cmd.StdoutPipe()
@@ -393,7 +395,7 @@ func TestClosedStreams(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 1)
-	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
+	want := runs(t, dir, checkArgs(anew, "./...")...)
 	for _, closed := range []string{"<&-", "2>&-", "<&- 2>&-"} {
 		cmd, end := program(t, dir)
 		cmd.Path, cmd.Args = "/bin/sh", []string{"sh", "-c", "exec kitmuster check --no-cache --on " + valley.On + " ./... " + closed}
@@ -415,15 +417,26 @@ func TestClosedStreams(t *testing.T) {
 	}
 }
 
-// entriesOf lists the entries of a cache with what tells one that was written anew.
+// entriesOf lists the entries of a cache with what tells one that was written anew; compiled rules, which are much larger, aside.
 func entriesOf(t *testing.T, store string) map[string]uint64 {
+	t.Helper()
+	return entriesUpTo(t, store, 100<<10)
+}
+
+// allEntriesOf is entriesOf, compiled rules included.
+func allEntriesOf(t *testing.T, store string) map[string]uint64 {
+	t.Helper()
+	return entriesUpTo(t, store, 1<<30)
+}
+
+func entriesUpTo(t *testing.T, store string, size int64) map[string]uint64 {
 	t.Helper()
 	out := map[string]uint64{}
 	_ = filepath.WalkDir(store, func(p string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || d.Name() == "CACHEDIR.TAG" || strings.HasSuffix(d.Name(), ".part") {
 			return nil
 		}
-		if info, err := d.Info(); err == nil {
+		if info, err := d.Info(); err == nil && info.Size() <= size {
 			rel, _ := filepath.Rel(store, p)
 			out[rel] = info.Sys().(*syscall.Stat_t).Ino
 		}
@@ -502,7 +515,7 @@ func TestCacheFollowsChange(t *testing.T) {
 			return r, string(b)
 		}
 		if i == 0 || s.judged > 0 || testkit.Long() { // otherwise what was to be said before is to be said again
-			want, wantFile = both("--no-cache")
+			want, wantFile = both(anew)
 		}
 		got, gotFile := both("--cache", store)
 		if got != want || gotFile != wantFile {
@@ -525,7 +538,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 4)
-	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
+	want := runs(t, dir, checkArgs(anew, "./...")...)
 	if want.code != exitFindings {
 		t.Fatalf("exit %d, %q", want.code, want.errs)
 	}
@@ -537,7 +550,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 	}
 	each := func(t *testing.T, store string, do func(name string, b []byte) []byte) {
 		t.Helper()
-		for name := range entriesOf(t, store) {
+		for name := range allEntriesOf(t, store) {
 			p := filepath.Join(store, name)
 			b, err := os.ReadFile(p)
 			if err != nil {
@@ -568,9 +581,9 @@ func TestCacheIsNotTrusted(t *testing.T) {
 		same(t, "--verify-cache", "--cache", store)
 	})
 	t.Run("broken", func(t *testing.T) {
-		store := t.TempDir()
+		store := seededStore(t)
 		same(t, "--cache", store)
-		before := entriesOf(t, store)
+		before := allEntriesOf(t, store)
 		flips := []func(b []byte) []byte{
 			func(b []byte) []byte { b[0] ^= 1; return b },
 			func(b []byte) []byte { b[len(b)/2] ^= 4; return b },
@@ -582,14 +595,14 @@ func TestCacheIsNotTrusted(t *testing.T) {
 		i := 0
 		each(t, store, func(_ string, b []byte) []byte { i++; return flips[i%len(flips)](b) })
 		same(t, "--cache", store)
-		for name, ino := range entriesOf(t, store) {
+		for name, ino := range allEntriesOf(t, store) {
 			if before[name] == ino {
 				t.Errorf("%s was taken as it lay there", name)
 			}
 		}
 	})
 	t.Run("swapped", func(t *testing.T) { // a whole entry under another's name
-		store := t.TempDir()
+		store := seededStore(t)
 		same(t, "--cache", store)
 		var last []byte
 		each(t, store, func(_ string, b []byte) []byte { last, b = b, last; return b })
@@ -629,7 +642,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 		}
 	})
 	t.Run("forged", func(t *testing.T) {
-		store := t.TempDir()
+		store := seededStore(t)
 		same(t, "--cache", store)
 		acquit(t, store, sealing, "h003") // as only someone with the key can
 		if got := runs(t, dir, checkArgs("--cache", store, "h003")...); got.code != exitClean {
@@ -640,6 +653,42 @@ func TestCacheIsNotTrusted(t *testing.T) {
 			t.Errorf("exit %d, %q\n%s", got.code, got.errs, cmp.Diff(want.out, got.out))
 		}
 	})
+	t.Run("forged rules", func(t *testing.T) {
+		c := &caching{}
+		store := t.TempDir()
+		var err error
+		if c.store, err = cache.Open(store, []byte(sealing), usualCache, time.Now()); err != nil {
+			t.Fatal(err)
+		}
+		book, problems := judge.New()
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		none, err := book.Pack()
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.keepRules("", none) // as only someone with the key can
+		if got := runs(t, dir, checkArgs("--cache", store, "h003")...); got.code != exitClean {
+			t.Fatalf("the forged rules are not whole: exit %d, %q", got.code, got.errs)
+		}
+		got := runs(t, dir, checkArgs("--verify-cache", "--cache", store, "h001")...)
+		if got.code != exitUnfit || !strings.Contains(got.errs, "the cache holds other compiled rules than compiling gives;") {
+			t.Errorf("exit %d, %q", got.code, got.errs)
+		}
+		for name := range allEntriesOf(t, store) { // as nobody without it can
+			p := filepath.Join(store, name)
+			b, err := os.ReadFile(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b[len(b)-1] ^= 1
+			if err := os.WriteFile(p, b, 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		same(t, "--cache", store)
+	})
 }
 
 // The run goes on whatever becomes of the cache's folder.
@@ -647,7 +696,7 @@ func TestCacheFolder(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 4)
-	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
+	want := runs(t, dir, checkArgs(anew, "./...")...)
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, []byte("mine"), 0o600); err != nil {
 		t.Fatal(err)
@@ -696,7 +745,7 @@ func TestParts(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 30)
-	store := t.TempDir()
+	store := seededStore(t)
 	parts := func(of int) map[string]string {
 		in := map[string]string{}
 		for i := range of {
@@ -773,7 +822,7 @@ func TestUnreadableAndReadOnly(t *testing.T) {
 	t.Parallel()
 	dir := openDir(t)
 	neighbours(t, dir, 2)
-	want := runs(t, dir, checkArgs("--no-cache", "--format", "json", "h000")...).json(t)
+	want := runs(t, dir, checkArgs(anew, "--format", "json", "h000")...).json(t)
 	testkit.Write(t, dir, map[string]string{"file/kit.cue": neighbour, "half/kit.cue": neighbour, "half/more.cue": "package kit\n", "folder/kit.cue": neighbour, "group/inner/kit.cue": neighbour})
 	for name, mode := range map[string]fs.FileMode{"file/kit.cue": 0, "half/more.cue": 0, "folder": 0, "group": 0, "h000/kit.cue": 0o444, "h001": 0o555, ".": 0o555} {
 		if err := os.Chmod(filepath.Join(dir, name), mode); err != nil {
@@ -850,8 +899,8 @@ func TestLinks(t *testing.T) {
 		}
 	}
 	testkit.Write(t, dir, map[string]string{".git/HEAD": ""})
-	want := runs(t, dir, checkArgs("--no-cache", "--format", "json", "h000")...).json(t)
-	got := runs(t, dir, checkArgs("--no-cache", "--format", "json", "./...", "folder")...)
+	want := runs(t, dir, checkArgs(anew, "--format", "json", "h000")...).json(t)
+	got := runs(t, dir, checkArgs(anew, "--format", "json", "./...", "folder")...)
 	said, count := map[string]string{}, map[string]int{}
 	for _, f := range got.json(t).Findings {
 		count[f.Path]++
@@ -895,8 +944,8 @@ func TestOddNames(t *testing.T) {
 	testkit.Write(t, dir, files)
 	plain := t.TempDir()
 	neighbours(t, plain, 1)
-	want := runs(t, plain, checkArgs("--no-cache", "--format", "json", "./...")...).json(t)
-	store := t.TempDir()
+	want := runs(t, plain, checkArgs(anew, "--format", "json", "./...")...).json(t)
+	store := seededStore(t)
 	got := runs(t, dir, checkArgs("--cache", store, "--format", "json", "./...")...)
 	j, count, renamed := got.json(t), map[string]int{}, 0
 	for _, f := range j.Findings {
@@ -923,7 +972,7 @@ func TestOddNames(t *testing.T) {
 		}
 	}
 	for _, n := range testkit.Some(t, 2, names) {
-		args := checkArgs("--no-cache", "--format", "json", "--", n)
+		args := checkArgs(anew, "--format", "json", "--", n)
 		if n == "a..." { // at the end of what is typed, three dots mean what lies below
 			continue
 		}
@@ -949,7 +998,7 @@ func TestOddNames(t *testing.T) {
 			t.Errorf("an odd line: %q", line)
 		}
 	}
-	if again := runs(t, dir, checkArgs("--no-cache", "--format", "lines", "./...")...); again != text {
+	if again := runs(t, dir, checkArgs(anew, "--format", "lines", "./...")...); again != text {
 		t.Errorf("with a cache and without (-without +with):\n%s", cmp.Diff(again.out, text.out))
 	}
 }
@@ -959,7 +1008,7 @@ func TestManyOtherFiles(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 1)
-	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
+	want := runs(t, dir, checkArgs(anew, "./...")...)
 	folders := 5
 	if testkit.Long() {
 		folders = 100
@@ -988,7 +1037,7 @@ func TestManyOtherFiles(t *testing.T) {
 		}
 	}
 	start := time.Now()
-	if got := runs(t, dir, checkArgs("--no-cache", "./...")...); got != want {
+	if got := runs(t, dir, checkArgs(anew, "./...")...); got != want {
 		t.Errorf("exit %d, %q; other than without them:\n%s", got.code, got.errs, cmp.Diff(want.out, got.out))
 	}
 	if took := time.Since(start); took > time.Minute {
@@ -1005,7 +1054,7 @@ func TestSameName(t *testing.T) {
 
 	files := t.TempDir()
 	asText, asSARIF := filepath.Join(files, "text"), filepath.Join(files, "sarif")
-	j := runs(t, dir, checkArgs("--no-cache", "--format", "json", "--output", "lines="+asText, "--output", "sarif="+asSARIF, "./...")...).json(t)
+	j := runs(t, dir, checkArgs(anew, "--format", "json", "--output", "lines="+asText, "--output", "sarif="+asSARIF, "./...")...).json(t)
 	if len(j.Households) != 3 {
 		t.Fatalf("%d households", len(j.Households))
 	}
@@ -1052,7 +1101,7 @@ func TestSameName(t *testing.T) {
 	gitIn(t, dir, "mv", "one", "first")
 	gitIn(t, dir, "mv", "two", "second")
 	testkit.Write(t, dir, map[string]string{"second/kit.cue": strings.Replace(waived, "mass: \"1 kg\", ", "mass: \"90 kg\", ", 1)})
-	got := runs(t, dir, checkArgs("--no-cache", "--format", "lines", "--since", "HEAD", "./...")...)
+	got := runs(t, dir, checkArgs(anew, "--format", "lines", "--since", "HEAD", "./...")...)
 	for _, want := range []string{"the household at first was at one\n", "the household at second was at two\n"} {
 		if !strings.Contains(got.out, want) {
 			t.Errorf("it does not say %q:\n%s", want, got.out)

@@ -4,15 +4,14 @@ import (
 	"bytes"
 	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -27,24 +26,23 @@ import (
 // onlyBase is what --standard takes for the base standard alone.
 const onlyBase = "base"
 
-// layer is a verified pick as a worker is told of it.
-type layer struct{ From, Digest, Shown string }
-
 // standards are the standards beyond the base, in the order in which they judge.
 type standards struct {
 	flags []string
 	// word is how the flags are called in messages, "" for --standard.
 	word string
-	// layers hands verified picks to workers.
-	layers string
 
 	picks    []settings.Standard
 	resolved []resolved
-	files    []string
-	// book is what they make, once it was asked for.
-	book *judge.Rulebook
-	ctx  context.Context
-	errs io.Writer
+	// book is what they make, and bytes what that packs to, once it was wanted.
+	book  *judge.Rulebook
+	mu    sync.Mutex
+	bytes []byte
+	// store is where that is remembered between runs; differ says that something else was remembered.
+	store  *caching
+	differ bool
+	ctx    context.Context
+	errs   io.Writer
 }
 
 // resolved is a standard that was read.
@@ -60,16 +58,6 @@ func (s *standards) addTo(cmd *cobra.Command) {
 
 // find says which standards are asked for: by flags, else by the settings file of the repository that the paths are in.
 func (s *standards) find(disk *repo.Disk, wd string, bases []string) error {
-	if s.layers != "" {
-		var layers []layer
-		if err := json.Unmarshal([]byte(s.layers), &layers); err != nil {
-			return err
-		}
-		for _, y := range layers {
-			s.picks = append(s.picks, settings.Standard{From: y.From, Digest: y.Digest, Shown: y.Shown, At: settings.File})
-		}
-		return nil
-	}
 	if len(s.flags) > 0 {
 		for _, f := range s.flags {
 			switch {
@@ -124,7 +112,6 @@ func (s *standards) read(p *settings.Standard) (fs.FS, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.Packed = st.Packed
 	return standard.Unpack(bytes.NewReader(st.Packed))
 }
 
@@ -162,7 +149,6 @@ func (s *standards) open(now time.Time) error {
 				return p.Wrong(err)
 			}
 		}
-		p.Digest = digest // what a worker reads must be the same
 		s.resolved = append(s.resolved, resolved{judge.Layer{FS: fsys, Shown: filepath.ToSlash(p.Shown)}, m.String(), digest})
 	}
 	return nil
@@ -181,38 +167,6 @@ func (s *standards) changed(disk *repo.Disk, changes []repo.Change) bool {
 			return path.Base(p) == settings.File || slices.ContainsFunc(ours, func(o string) bool { return p == o || strings.HasPrefix(p, o+"/") })
 		})
 	})
-}
-
-// forWorkers is what a worker needs to know. What came from a registry is put into a file for them, until close.
-func (s *standards) forWorkers() (string, error) {
-	layers := []layer{}
-	for _, p := range s.picks {
-		if p.Packed != nil {
-			f, err := os.CreateTemp("", "kitmuster-standard-*")
-			if err != nil {
-				return "", err
-			}
-			s.files = append(s.files, f.Name())
-			_, err = f.Write(p.Packed)
-			if err = cmp.Or(err, f.Close()); err != nil {
-				return "", err
-			}
-			p.From = f.Name()
-		}
-		layers = append(layers, layer{p.From, p.Digest, p.Shown})
-	}
-	b, err := json.Marshal(layers)
-	if err != nil {
-		return "", err
-	}
-	return string(b), nil
-}
-
-// close takes away what was made for workers.
-func (s *standards) close() {
-	for _, f := range s.files {
-		_ = os.Remove(f)
-	}
 }
 
 // name says by which standards is judged; "" is the base alone.
@@ -245,20 +199,31 @@ func (s *standards) salt() string {
 	return strings.Join(out, "\x00")
 }
 
-// rulebook compiles the base and the standards after it; their own faults go to the user whole.
+// rulebook is the base and the standards after it, remembered or compiled; their own faults go to the user whole.
 func (s *standards) rulebook(errs io.Writer) (*judge.Rulebook, error) {
+	if s.book != nil {
+		return s.book, nil
+	}
+	if kept, ok := s.store.rules(s.salt()); ok && !s.store.verify {
+		if b, err := judge.Unpack(kept); err == nil {
+			s.book, s.bytes = b, kept
+		}
+	}
+	if s.book == nil {
+		if err := s.compile(errs); err != nil {
+			return nil, err
+		}
+	}
+	s.book.WatchHeap() // a command that judges by it itself is walled as a whole and has nothing else to do
+	return s.book, nil
+}
+
+func (s *standards) compile(errs io.Writer) error {
 	layers := []judge.Layer{{FS: judge.Base()}}
 	for _, r := range s.resolved {
 		layers = append(layers, r.Layer)
 	}
-	if s.book != nil {
-		return s.book, nil
-	}
-	make := judge.NewLayers
-	if s.layers != "" { // the process that called has made one of the same digests
-		make = judge.Accepted
-	}
-	b, problems := make(layers...)
+	b, problems := judge.NewLayers(layers...)
 	if len(problems) > 0 {
 		for _, p := range problems {
 			fmt.Fprintln(errs, words.Clean(p.String()))
@@ -266,9 +231,35 @@ func (s *standards) rulebook(errs io.Writer) (*judge.Rulebook, error) {
 				fmt.Fprintln(open, cmp.Or(words.Clean(s.place(p)), "the standard")+": this is wrong with the standard; kitmuster standard test says what")
 			}
 		}
-		return nil, exit{exitUnfit}
+		return exit{exitUnfit}
 	}
-	b.WatchHeap() // whichever process judges has nothing else to do: a worker, or a command walled as a whole
-	s.book = b
-	return b, nil
+	if s.book = b; len(s.resolved) == 0 { // the base alone compiles when somebody is judged
+		return nil
+	}
+	return s.pack()
+}
+
+// packed is the rulebook as workers are given it.
+func (s *standards) packed() ([]byte, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if _, err := s.rulebook(io.Discard); err != nil {
+		return nil, err
+	}
+	if s.bytes == nil {
+		if err := s.pack(); err != nil {
+			return nil, err
+		}
+	}
+	return s.bytes, nil
+}
+
+func (s *standards) pack() (err error) {
+	if s.bytes, err = s.book.Pack(); err != nil {
+		return err
+	}
+	kept, ok := s.store.rules(s.salt())
+	s.differ = ok && !bytes.Equal(kept, s.bytes)
+	s.store.keepRules(s.salt(), s.bytes)
+	return nil
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -25,25 +24,18 @@ func (b *bounds) flags(cmd *cobra.Command) {
 }
 
 // newJudgingWall are workers that know the standards.
-func newJudgingWall(in *input, b bounds, p *place, o household.Options) (*sandbox.Pool, error) {
-	layers, err := in.rules.forWorkers()
-	if err != nil {
-		return nil, fmt.Errorf("the standard could not be handed on: %w", plain(err))
-	}
-	return wallOf(in, b, p, o, "--layers", layers), nil
+func newJudgingWall(in *input, b bounds, p *place, o household.Options) *sandbox.Pool {
+	w := newWall(in, b, p, o)
+	w.Given = in.rules.packed
+	return w
 }
 
 // newWall are workers that judge nobody.
 func newWall(in *input, b bounds, p *place, o household.Options) *sandbox.Pool {
-	return wallOf(in, b, p, o, "--unjudged")
-}
-
-func wallOf(in *input, b bounds, p *place, o household.Options, more ...string) *sandbox.Pool {
 	self, _ := os.Executable() // where it is not known no process starts, which is said of each household
-	args := []string{"worker", "--on", p.on.String(), "--settings", encoded(o), "--root", in.root, "--memory-limit", b.Memory.String()}
 	return &sandbox.Pool{
-		Program: self, Name: filepath.Base(os.Args[0]), Args: append(args, more...), Env: childEnv(), Bounds: b.Bounds,
-		Tree: p.disk.FS, Show: p.disk.Show, Product: product,
+		Program: self, Name: filepath.Base(os.Args[0]), Env: childEnv(), Bounds: b.Bounds, Tree: p.disk.FS, Show: p.disk.Show, Product: product,
+		Args: []string{"worker", "--on", p.on.String(), "--settings", encoded(o), "--root", in.root, "--memory-limit", b.Memory.String()},
 	}
 }
 
@@ -52,7 +44,6 @@ func (a *app) worker() *cobra.Command {
 	in := &input{}
 	var b bounds
 	var settings string
-	var unjudged bool
 	cmd := &cobra.Command{
 		Use: "worker", Hidden: true, Args: cobra.NoArgs,
 		Short: "Judge households for another process of this program",
@@ -60,18 +51,9 @@ func (a *app) worker() *cobra.Command {
 			if err := sandbox.Confine(b.Memory); err != nil {
 				return err
 			}
-			if unjudged {
-				in.rules = nil
-			}
 			p, err := a.place(in)
 			if err != nil {
 				return err
-			}
-			var rulebook *judge.Rulebook
-			if !unjudged {
-				if rulebook, err = in.rules.rulebook(cmd.ErrOrStderr()); err != nil {
-					return err
-				}
 			}
 			states := p.states()
 			defer states.close()
@@ -82,7 +64,8 @@ func (a *app) worker() *cobra.Command {
 			}
 			o.Show = p.disk.Show
 			gone := func() { os.Exit(exitClean) }
-			return sandbox.Serve(cmd.InOrStdin(), os.Stdout, gone, func(j lint.Job) (lint.Answer, error) { // not text, so not through a stream
+			var rulebook *judge.Rulebook
+			work := func(j lint.Job) (lint.Answer, error) {
 				v := views[j.Commit]
 				if v == nil {
 					tree, err := states.tree(cmd.Context(), j.Commit)
@@ -104,13 +87,22 @@ func (a *app) worker() *cobra.Command {
 				answer := lint.Pack(work(cmd.Context(), reads, rulebook, j.Dir, o))
 				answer.Reads = reads.Reads()
 				return answer, nil
+			}
+			return sandbox.Serve(cmd.InOrStdin(), os.Stdout, gone, func(given []byte) (func(lint.Job) (lint.Answer, error), error) { // not text, so not through a stream
+				if len(given) == 0 { // it judges nobody
+					return work, nil
+				}
+				if rulebook, err = judge.Unpack(given); err != nil {
+					return nil, err
+				}
+				rulebook.WatchHeap() // nothing else is done here
+				rulebook.Ready()
+				return work, nil
 			})
 		},
 	}
-	in.judged(cmd)
-	cmd.Flags().StringVar(&in.rules.layers, "layers", "", "the standards to judge by")
+	in.flags(cmd)
 	b.flags(cmd)
-	cmd.Flags().BoolVar(&unjudged, "unjudged", false, "judge nobody, and read no standard")
 	cmd.Flags().StringVar(&settings, "settings", "{}", "the settings of each household")
 	return cmd
 }

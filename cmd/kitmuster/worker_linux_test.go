@@ -58,6 +58,13 @@ func TestWorkerKnowsDays(t *testing.T) {
 		t.Fatal(err)
 	}
 	jobs, answers := cbor.NewEncoder(in), lint.Packing.NewDecoder(out)
+	base, err := (&standards{}).packed()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := jobs.Encode(base); err != nil {
+		t.Fatal(err)
+	}
 	ready := false
 	if err := answers.Decode(&ready); err != nil || !ready {
 		t.Fatal(err)

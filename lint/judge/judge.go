@@ -10,6 +10,12 @@
 // of a limit that a later standard sets anew the way they learn of a household's
 // own: among the facts (input.limits), so that stock tools give the same answer.
 //
+// # Compiled rules
+//
+// Compiling takes longer than judging a household. So a rulebook is compiled once, in the process that was started, and workers are given
+// what came of it (Pack, Unpack); the command also keeps that, sealed, for its next run. compiled.go writes down the engine's syntax trees
+// and their places; the engine then lays out its indices anew. A node that compiled.go does not know is refused when it is packed.
+//
 // # Rules of strangers
 //
 // The engine does not bound everything, so this package does: shapes before
@@ -48,6 +54,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/metrics"
 	"github.com/open-policy-agent/opa/v1/storage"
+	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/topdown"
 
 	"kitmuster/lint/facts"
@@ -163,12 +170,8 @@ type Rulebook struct {
 	byName map[string]*Rule
 	limits map[string]*Limit
 	lists  map[string]*List
-	// compiler gives the compiled rules, whose queries are ready then.
-	compiler func() *ast.Compiler
-	store    storage.Store
-	limited  documents
-	// ready are the limits of the base, by area and name.
-	ready    map[[2]ast.String]*ast.Term
+	// engine gives what rules are asked with; the queries of the rules are ready then.
+	engine   func() *engine
 	deadline time.Duration
 	// maxHeap is by how many bytes the heap may grow under a rule; 0 where it is not watched.
 	maxHeap uint64
@@ -178,6 +181,20 @@ type Rulebook struct {
 	set       []facts.OwnLimit
 }
 
+// engine is what rules are asked with.
+type engine struct {
+	compiler *ast.Compiler
+	store    storage.Store
+	limited  documents
+	// ready are the limits of the base, by area and name.
+	ready map[[2]ast.String]*ast.Term
+}
+
+// over is an engine of compiled rules over the limits and lists.
+func over(c *ast.Compiler, data ast.Object) *engine {
+	return &engine{compiler: c, store: inmem.NewFromASTObject(data), limited: documents{data}, ready: limitsOf(data)}
+}
+
 // WatchHeap has rules stopped under which the heap of the whole process grows by
 // more than 512 MiB; call it before anything is judged. The engine does not tell
 // what one rule holds, so this is for a process that judges one kit at a time and
@@ -185,6 +202,9 @@ type Rulebook struct {
 // it has and what one call of a function may build: a program that judges by rules
 // of strangers and has other work to do should have a process of its own do it.
 func (b *Rulebook) WatchHeap() { b.maxHeap = maxHeap }
+
+// Ready has the rules made ready now, which is done before the first judging otherwise.
+func (b *Rulebook) Ready() { b.engine() }
 
 // Base is the standard that comes with the program.
 func Base() fs.FS { return policies.FS() }
@@ -234,7 +254,7 @@ func (b *Rulebook) JudgeFrom(ctx context.Context, least finding.Level, f *facts.
 // wants to know how long each took; the first call, with nil, is when the facts
 // stand ready for the engine. Verdicts are thrown away.
 func (b *Rulebook) Each(ctx context.Context, f *facts.Facts, asked func(*Rule)) {
-	b.compiler()
+	b.engine()
 	input := encode(f)
 	asked(nil)
 	a, done := b.asker(ctx, input)
@@ -322,8 +342,8 @@ func limitsOf(root ast.Value) map[[2]ast.String]*ast.Term {
 	return out
 }
 
-func (b *Rulebook) remembered(input *ast.Term) topdown.VirtualCache {
-	m := &memory{VirtualCache: topdown.NewVirtualCache(), limits: b.ready}
+func (e *engine) remembered(input *ast.Term) topdown.VirtualCache {
+	m := &memory{VirtualCache: topdown.NewVirtualCache(), limits: e.ready}
 	if list := input.Get(ast.InternedTerm("limits")); list != nil && list.Value.(*ast.Array).Len() > 0 {
 		m.own = map[[2]ast.String]bool{}
 		list.Value.(*ast.Array).Foreach(func(o *ast.Term) {
@@ -366,6 +386,7 @@ var limitFunction = ast.MustParseRef("data.lib.limit")
 // common is made once: a rule with nothing to say costs a few microseconds.
 type asker struct {
 	b     *Rulebook
+	e     *engine
 	ctx   context.Context
 	txn   storage.Transaction
 	err   error
@@ -379,9 +400,9 @@ type asker struct {
 
 // asker makes ready to ask; done gives back what it took.
 func (b *Rulebook) asker(ctx context.Context, input *ast.Term) (a *asker, done func()) {
-	b.compiler()
-	a = &asker{b: b, ctx: ctx, input: input, cache: b.remembered(input), stopped: map[string]int{}}
-	a.txn, a.err = b.store.NewTransaction(ctx)
+	e := b.engine()
+	a = &asker{b: b, e: e, ctx: ctx, input: input, cache: e.remembered(input), stopped: map[string]int{}}
+	a.txn, a.err = e.store.NewTransaction(ctx)
 	unhook := context.AfterFunc(ctx, func() {
 		if c := a.cancel.Load(); c != nil {
 			(*c).Cancel()
@@ -395,7 +416,7 @@ func (b *Rulebook) asker(ctx context.Context, input *ast.Term) (a *asker, done f
 		unhook()
 		unwatch()
 		if a.err == nil {
-			b.store.Abort(ctx, a.txn)
+			e.store.Abort(ctx, a.txn)
 		}
 	}
 }
@@ -447,7 +468,7 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 		if problem != nil {
 			// After an error the cache holds "undefined" for helpers that never
 			// finished, and the next rule's "not helper" would be true.
-			a.cache = a.b.remembered(a.input)
+			a.cache = a.e.remembered(a.input)
 		}
 	}()
 	blame := func(format string, args ...any) (ast.Value, *Problem) {
@@ -470,8 +491,8 @@ func (a *asker) ask(query ast.Body, r *Rule) (v ast.Value, problem *Problem) {
 	if err := context.Cause(a.ctx); err != nil {
 		return blame("rule %s was not run: %v", r.Name, err)
 	}
-	rs, err := topdown.NewQuery(query).WithCompiler(a.b.compiler()).WithStore(a.b.store).WithTransaction(a.txn).WithInput(a.input).
-		WithVirtualCache(a.cache).WithBaseCache(a.b.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithBuiltins(boundedBuiltins).WithStrictBuiltinErrors(true).Run(a.ctx)
+	rs, err := topdown.NewQuery(query).WithCompiler(a.e.compiler).WithStore(a.e.store).WithTransaction(a.txn).WithInput(a.input).
+		WithVirtualCache(a.cache).WithBaseCache(a.e.limited).WithMetrics(metrics.NoOp()).WithCancel(c).WithBuiltins(boundedBuiltins).WithStrictBuiltinErrors(true).Run(a.ctx)
 	var broken *topdown.Error
 	switch {
 	case topdown.IsCancel(err):

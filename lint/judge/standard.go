@@ -11,7 +11,6 @@ import (
 	"sync"
 
 	"github.com/open-policy-agent/opa/v1/ast"
-	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/topdown"
 	"github.com/open-policy-agent/opa/v1/util"
 	"go.yaml.in/yaml/v3"
@@ -68,10 +67,8 @@ func NewLayers(layers ...Layer) (*Rulebook, []Problem) {
 // builtIn reports whether the layers are the base alone as it is part of the program.
 func builtIn(layers []Layer) bool { return len(layers) == 1 && layers[0].FS == Base() }
 
-// Accepted is NewLayers in about half the time, for layers that NewLayers has accepted before, perhaps in another process: of the checks
-// only those stay that keep the machine safe. Rules that NewLayers would refuse may fall silent here.
-func Accepted(layers ...Layer) (*Rulebook, []Problem) { return build(layers, true) }
-
+// build is NewLayers. Of layers that were accepted before, which is the base that is built in, only those checks are made that keep the
+// machine safe, in about half the time.
 func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 	// The engine is large and its input is a stranger's: its panic is that standard's problem.
 	defer func() {
@@ -108,13 +105,11 @@ func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 	if len(l.problems) > 0 {
 		return nil, l.sorted()
 	}
-	data := map[string]any{"limits": l.data, "lists": l.listData}
-	root, err := ast.InterfaceToValue(data)
+	root, err := ast.InterfaceToValue(map[string]any{"limits": l.data, "lists": l.listData})
 	if err != nil {
 		return nil, []Problem{{Text: fmt.Sprintf("the limits cannot be read: %v", err)}}
 	}
-	b = &Rulebook{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, deadline: deadline, limited: documents{root}, ready: limitsOf(root), set: l.reset(),
-		store: inmem.NewFromObjectWithOpts(data, inmem.OptReturnASTValuesOnRead(true))}
+	b = &Rulebook{rules: rules, byName: map[string]*Rule{}, limits: l.limits, lists: l.lists, deadline: deadline, set: l.reset()}
 	b.off = off
 	for _, y := range l.layers {
 		b.standards = append(b.standards, *y.manifest)
@@ -124,23 +119,23 @@ func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 	for _, r := range all {
 		b.byName[r.Name] = r
 	}
-	b.compiler = sync.OnceValue(func() *ast.Compiler {
+	b.engine = sync.OnceValue(func() *engine {
 		if waits {
 			c = l.compile()
 		}
 		for _, r := range all {
 			var err error
-			if r.query, err = c.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(r.ref)))); err != nil {
+			if r.query, err = c.QueryCompiler().Compile(asking(r.ref)); err != nil {
 				l.problems = append(l.problems, r.problem("rule %s: %v", r.Name, err))
 			}
 		}
 		if waits && len(l.problems) > 0 {
 			panic(l.problems[0].String()) // the base is part of the program
 		}
-		return c
+		return over(c, root.(ast.Object))
 	})
 	if !waits {
-		b.compiler()
+		b.engine()
 	}
 	if !l.accepted {
 		l.answers(b)
@@ -149,6 +144,11 @@ func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 		return nil, l.sorted()
 	}
 	return b, nil
+}
+
+// asking is the query for what a reference stands for.
+func asking(ref ast.Ref) ast.Body {
+	return ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), ast.NewTerm(ref)))
 }
 
 func newLoader() (*loader, *Problem) {
@@ -379,7 +379,7 @@ func (l *loader) compiler() (*ast.Compiler, *Problem) {
 // would make rules fall silent.
 func (l *loader) answers(b *Rulebook) {
 	fn := ast.MustParseRef("data.lib.limit")
-	if len(b.compiler().GetRulesExact(fn)) == 0 {
+	if len(b.engine().compiler.GetRulesExact(fn)) == 0 {
 		return
 	}
 	a, done := b.asker(context.Background(), ast.ObjectTerm())
@@ -392,7 +392,7 @@ func (l *loader) answers(b *Rulebook) {
 		}
 		call := ast.CallTerm(ast.NewTerm(fn), ast.StringTerm(area), ast.StringTerm(key))
 		here := l.limitAt[name]
-		query, err := b.compiler().QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), call)))
+		query, err := b.engine().compiler.QueryCompiler().Compile(ast.NewBody(ast.Equality.Expr(ast.VarTerm(string(answer)), call)))
 		if err != nil {
 			here.Text = err.Error()
 			l.problems = append(l.problems, here)

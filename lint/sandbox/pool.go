@@ -32,6 +32,8 @@ type Pool struct {
 	Show func(string) string
 	// Product gives the product of a name, nil for none.
 	Product func(name string) *lint.Product
+	// Given makes what each worker is given before its first job; nil gives nothing. It is called for each, perhaps at the same time.
+	Given func() ([]byte, error)
 
 	mu   sync.Mutex
 	idle []*worker
@@ -46,6 +48,8 @@ type worker struct {
 	most *allowance
 	enc  *cbor.Encoder
 	err  *tail
+	// given is what it is given before its first job.
+	given []byte
 	// ready says that it has said so, used that it has judged a household before.
 	ready, used bool
 }
@@ -118,7 +122,9 @@ func (w *Pool) ask(ctx context.Context, k *worker, j lint.Job) (lint.Answer, *en
 	go func() {
 		var a answer
 		if !k.ready {
-			a.err = k.out.Decode(&k.ready)
+			if a.err = k.enc.Encode(k.given); a.err == nil {
+				a.err = k.out.Decode(&k.ready)
+			}
 		}
 		ready <- true
 		if a.err == nil {
@@ -214,6 +220,11 @@ func (w *Pool) take(fresh bool) (*worker, error) {
 	k.cmd.Args[0] = w.Name // it decides what a test binary runs
 	k.cmd.Stderr, k.cmd.Env = k.err, w.Env
 	var err error
+	if w.Given != nil {
+		if k.given, err = w.Given(); err != nil {
+			return nil, err
+		}
+	}
 	if k.in, err = k.cmd.StdinPipe(); err != nil {
 		return nil, err
 	}

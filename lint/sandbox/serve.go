@@ -13,16 +13,25 @@ import (
 	"kitmuster/lint"
 )
 
-// Serve is the other side of a Pool: it reads jobs from in and answers each on out. An answer says what was read for it where work does.
+// Serve is the other side of a Pool: it reads from in what ready is given, and then jobs, and answers each on out by what ready made. An
+// answer says what was read for it where work does.
 // Once the other side is gone it calls gone, which has to end the process: an evaluation that never finishes would outlive it otherwise.
-func Serve(in io.Reader, out io.Writer, gone func(), work func(lint.Job) (lint.Answer, error)) error {
-	enc := cbor.NewEncoder(out)
+func Serve(in io.Reader, out io.Writer, gone func(), ready func(given []byte) (work func(lint.Job) (lint.Answer, error), err error)) error {
+	enc, dec := cbor.NewEncoder(out), lint.Packing.NewDecoder(in)
+	var given []byte
+	if err := dec.Decode(&given); err != nil {
+		gone()
+		return err
+	}
+	work, err := ready(given)
+	if err != nil {
+		return err
+	}
 	if err := enc.Encode(true); err != nil { // ready
 		return err
 	}
 	jobs := make(chan lint.Job)
 	go func() {
-		dec := lint.Packing.NewDecoder(in)
 		for {
 			var j lint.Job
 			if dec.Decode(&j) != nil {

@@ -27,8 +27,6 @@ type Standard struct {
 	Version string
 	Digest  string
 	Key     string
-	// Packed is what the registry gave, kept for the workers.
-	Packed []byte
 	// At is where it is named, for messages.
 	At string
 	// Shown is where people find it.
