@@ -236,6 +236,13 @@ func (b *Rulebook) Only(r *Rule) *Rulebook {
 	return &one
 }
 
+// Some is the rulebook with some of its rules left, as Only has one.
+func (b *Rulebook) Some(keep func(*Rule) bool) *Rulebook {
+	some := *b
+	some.rules = slices.DeleteFunc(slices.Clone(b.rules), func(r *Rule) bool { return !keep(r) })
+	return &some
+}
+
 // Judge asks every rule about one kit. Known tells whether an ID names
 // something of the kit; a rule that points at anything else is at fault.
 // Verdicts are sorted by rule, place and text. A rule that breaks, or that

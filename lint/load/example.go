@@ -71,7 +71,7 @@ func measureOf(def, field string) (m measured, ok bool) {
 
 // entryNames are the names that examples give to entries, by the group.
 var entryNames = map[string]string{
-	"people": "ana", "animals": "rex", "packs": "rust", "vehicles": "van", "compartments": "main", "items": "lamp", "onBody": "lamp", "medications": "thyroid", "allergies": "nuts", "licences": "radio",
+	"people": "ana", "animals": "rex", "packs": "rust", "vehicles": "van", "compartments": "main", "items": "lamp", "onBody": "lamp", "atHome": "lamp", "medications": "thyroid", "allergies": "nuts", "licences": "radio",
 	"needs": "rest", "consumables": "strips", "devices": "cpap", "seasons": "hot", "legs": "one", "waterSources": "brook", "meetingPoints": "school", "contacts": "aunt",
 	"shakedowns": "may", "waivers": "fire", "limits": "load", "load": "adult_cap", "off": "practice/shakedown",
 }

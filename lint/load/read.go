@@ -370,6 +370,7 @@ func (r *reader) household(root node) *kit.Household {
 	}
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
 	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
+	h.AtHome = r.items(e, "atHome")
 	r.ridden = map[string]bool{}
 	e.each("vehicles", func(key string, e entry) {
 		v := r.vehicle(key, e)
@@ -1119,6 +1120,9 @@ func (r *reader) references(h *kit.Household) {
 		for j := range h.People[i].OnBody {
 			item(&h.People[i].OnBody[j])
 		}
+	}
+	for i := range h.AtHome {
+		item(&h.AtHome[i])
 	}
 	var vehicles []string
 	for _, v := range h.Vehicles {
