@@ -40,7 +40,7 @@ type Remedied struct {
 
 // Step is one change in words.
 type Step struct {
-	// Act is "move", "leave", "take", "fill" or "empty".
+	// Act is "move", "leave", "take", "fill", "empty" or "hand".
 	Act  string
 	Text string
 	// Spot is the thing as it is written now, At its line.

@@ -206,8 +206,8 @@ func (s *searching) search() (asItIs, best *tryout) {
 		beam = beam[:min(len(beam), width)]
 		idle++
 		for _, t := range beam {
-			if len(t.fresh) == 0 && t.score.compare(best.score) < 0 {
-				best, idle = t, 0
+			if len(t.fresh) == 0 && t.score.compare(best.score) < 0 && (t.score.errors < asItIs.score.errors || t.score.errors == asItIs.score.errors && t.score.open < asItIs.score.open) {
+				best, idle = t, 0 // one that clears something
 			}
 		}
 		if s.ended {
@@ -273,8 +273,11 @@ func (s *searching) helping(of *tryout, v judge.Verdict) (out []move) {
 			}
 		}
 	}
-	if v.Rule.Lack != nil && v.Rule.Lack.Unit == kinds.UnitMass && v.Lack > 0 && at.carrier != "" {
-		out = append(out, s.lighter(of, v, all, spots, at)...)
+	if v.Rule.Lack != nil && v.Rule.Lack.Unit == kinds.UnitMass && v.Lack > 0 && (at.carrier != "" || at.vehicle != "") {
+		out = append(out, s.lighter(v, all, spots, at)...)
+	}
+	if at.item == "" && at.vehicle == "" && (v.Rule.Area == "load" || v.Rule.Area == "separation") {
+		out = append(out, s.handed(of.kit)...)
 	}
 	for _, id := range v.Because { // things that a rule names as the reason
 		for _, t := range all {
@@ -288,7 +291,7 @@ func (s *searching) helping(of *tryout, v judge.Verdict) (out []move) {
 
 // subject is what a finding is about: a thing, or somebody with packs, or everybody.
 type subject struct {
-	item, carrier, pack string
+	item, carrier, pack, vehicle string
 }
 
 func (s *searching) subject(of *tryout, v judge.Verdict) (out subject) {
@@ -303,6 +306,11 @@ func (s *searching) subject(of *tryout, v judge.Verdict) (out subject) {
 			return subject{carrier: p.Carrier, pack: p.Spot}
 		}
 	}
+	for i := range of.kit.Vehicles {
+		if x := &of.kit.Vehicles[i]; x.Spot == at || strings.HasPrefix(at, x.Spot+"/") {
+			return subject{vehicle: x.Key}
+		}
+	}
 	for i := range of.facts.Carriers {
 		c := &of.facts.Carriers[i]
 		if at == c.ID || strings.HasPrefix(at, c.ID+"/") {
@@ -315,6 +323,18 @@ func (s *searching) subject(of *tryout, v judge.Verdict) (out subject) {
 // handy are areas of rules on what must be at hand: only for these a thing goes into a pocket, which is neither dry nor a way to make
 // a load lighter.
 var handy = []string{"access", "light", "signals"}
+
+// handed gives each pack to each other person.
+func (s *searching) handed(h *kit.Household) (out []move) {
+	for i := range h.Packs {
+		for j := range h.People {
+			if s.mayHand(h, &h.Packs[i], &h.People[j]) {
+				out = append(out, move{act: actHand, thing: h.Packs[i].Spot, to: h.People[j].Spot})
+			}
+		}
+	}
+	return out
+}
 
 // elsewhere moves a thing to every other place.
 func (s *searching) elsewhere(r *judge.Rule, t thing, spots []place) (out []move) {
@@ -338,10 +358,10 @@ func moveTo(t thing, to place, count int64) move {
 }
 
 // lighter takes mass from a carrier: the lightest thing that is enough first, then what comes nearest to it.
-func (s *searching) lighter(of *tryout, v judge.Verdict, all []thing, spots []place, at subject) (out []move) {
+func (s *searching) lighter(v judge.Verdict, all []thing, spots []place, at subject) (out []move) {
 	var takers []place
 	for _, p := range spots { // one compartment of each other pack that is reached alike
-		if p.carrier != at.carrier && p.carrier != "" && p.reach != kinds.ReachOnBody && !p.animal && (at.pack == "" || p.pack.Spot != at.pack) {
+		if at.vehicle == "" && p.carrier != at.carrier && p.carrier != "" && p.reach != kinds.ReachOnBody && !p.animal && (at.pack == "" || p.pack.Spot != at.pack) {
 			takers = append(takers, p)
 		}
 	}
@@ -356,7 +376,7 @@ func (s *searching) lighter(of *tryout, v judge.Verdict, all []thing, spots []pl
 		}{t, count, t.Each().Milligrams() * cmp.Or(count, t.Count)})
 	}
 	for _, t := range all {
-		if t.at.carrier != at.carrier || t.at.pack == nil || at.pack != "" && t.at.pack.Spot != at.pack || t.Each() <= 0 {
+		if t.at.pack == nil || at.vehicle == "" && t.at.carrier != at.carrier || at.vehicle != "" && t.at.pack.Vehicle != at.vehicle || at.pack != "" && t.at.pack.Spot != at.pack || t.Each() <= 0 {
 			continue
 		}
 		add(t, 0)
@@ -403,6 +423,9 @@ func (s *searching) lighter(of *tryout, v judge.Verdict, all []thing, spots []pl
 // fetched brings to a pack, to somebody's packs or to all packs what these have none of and others have: of each kind the lightest
 // thing, from home or from who has several.
 func (s *searching) fetched(area string, all []thing, spots []place, at subject) (out []move) {
+	if at.vehicle != "" {
+		return nil
+	}
 	has := map[string]bool{}
 	here := func(p place) bool {
 		return p.pack != nil && (at.pack != "" && p.pack.Spot == at.pack || at.pack == "" && (at.carrier == "" || p.carrier == at.carrier))
