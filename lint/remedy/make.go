@@ -46,8 +46,9 @@ func Make(ctx context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string,
 	s := &searching{ctx: ctx, m: m, rulebook: rulebook, o: o, until: o.From, start: m.Kit, banned: map[string]bool{}}
 	w := &writing{searching: s, tree: tree, dir: dir, is: &is, out: out}
 	for range again {
-		_, best := s.search()
+		best, trade := s.search()
 		if w.write(best) {
+			out.Trade = w.trade(trade)
 			break
 		}
 	}
@@ -117,6 +118,26 @@ func (w *writing) write(best *tryout) bool {
 		w.out.Files = append(w.out.Files, File(f))
 	}
 	return true
+}
+
+// trade says a change that brings something, in words.
+func (w *writing) trade(t *tryout) *Trade {
+	if t == nil {
+		return nil
+	}
+	out := &Trade{Left: len(t.open)}
+	d, err := rewrite.Open(w.tree, w.dir, load.Options{Show: w.o.Show})
+	if err != nil {
+		return nil
+	}
+	for _, m := range w.ordered(t.moves) {
+		s, _ := w.step(d, m)
+		out.Steps = append(out.Steps, s.Text)
+	}
+	for _, v := range t.fresh {
+		out.Brings = append(out.Brings, Brought{v.Rule.Name, v.Level, v.Text})
+	}
+	return out
 }
 
 // ordered puts the changes in the order in which hands make them: what is taken out first.

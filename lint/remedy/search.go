@@ -100,9 +100,11 @@ func (s *searching) waived(v judge.Verdict) bool {
 
 // judge measures and judges a household by a rulebook.
 func (s *searching) judge(h *kit.Household, by *judge.Rulebook) (*facts.Facts, []judge.Verdict) {
-	f, l := measure.Of(h, measure.Options{On: s.o.On, Season: s.o.Season, Start: s.o.Start, Units: s.o.Units, Limits: s.m.Facts.Limits, Asked: s.m.Facts.Asked})
-	vs, _ := by.Judge(s.ctx, f, func(id string) bool { _, ok := l.Entry(id); return ok })
-	return f, slices.DeleteFunc(vs, s.waived)
+	changed := *s.m
+	changed.Kit = h
+	changed.Facts, changed.Ledger = measure.Of(h, measure.Options{On: s.o.On, Season: s.o.Season, Start: s.o.Start, Units: s.o.Units, Limits: s.m.Facts.Limits, Asked: s.m.Facts.Asked})
+	vs, _ := changed.Verdicts(s.ctx, by, finding.Note, s.o.On)
+	return changed.Facts, slices.DeleteFunc(vs, s.waived)
 }
 
 // try judges the household with changes: by all rules, or only by those that stand open before it; nil where the changes make no sense.
@@ -116,7 +118,7 @@ func (s *searching) try(moves []move, of *tryout) *tryout {
 	by := s.rulebook
 	if of != nil {
 		by = s.rulebook.Some(func(r *judge.Rule) bool {
-			return r.Area == "load" || slices.ContainsFunc(of.open, func(v judge.Verdict) bool { return v.Rule == r }) || slices.ContainsFunc(of.fresh, func(v judge.Verdict) bool { return v.Rule == r })
+			return r.Area == "load" || r.Name == judge.NotRecorded || slices.ContainsFunc(of.open, func(v judge.Verdict) bool { return v.Rule == r }) || slices.ContainsFunc(of.fresh, func(v judge.Verdict) bool { return v.Rule == r })
 		})
 	}
 	s.tried++
@@ -165,9 +167,9 @@ func (s *searching) scoreOf(t *tryout) score {
 	return x
 }
 
-// search finds the best change that it can. The first tryout is the household as it is.
-func (s *searching) search() (asItIs, best *tryout) {
-	asItIs = s.begin()
+// search finds the best change that it can, and one that clears more but brings something milder, where it met one: trade is nil otherwise.
+func (s *searching) search() (best, trade *tryout) {
+	asItIs := s.begin()
 	best = asItIs
 	beam, seen, idle := []*tryout{asItIs}, map[string]bool{}, 0
 	for idle < patience && len(best.open) > 0 && len(beam) > 0 {
@@ -209,12 +211,19 @@ func (s *searching) search() (asItIs, best *tryout) {
 			if len(t.fresh) == 0 && t.score.compare(best.score) < 0 && (t.score.errors < asItIs.score.errors || t.score.errors == asItIs.score.errors && t.score.open < asItIs.score.open) {
 				best, idle = t, 0 // one that clears something
 			}
+			if len(t.fresh) > 0 && !slices.ContainsFunc(t.fresh, func(v judge.Verdict) bool { return v.Level.Rank() >= s.until.Rank() }) && t.score.open < asItIs.score.open && (trade == nil || t.score.compare(trade.score) < 0) {
+				trade = t
+			}
 		}
 		if s.ended {
 			break
 		}
 	}
-	return asItIs, s.pruned(best)
+	best = s.pruned(best)
+	if trade != nil && trade.score.open >= best.score.open {
+		trade = nil
+	}
+	return best, trade
 }
 
 // pruned drops the changes without which a state is as good.
