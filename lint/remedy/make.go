@@ -49,6 +49,7 @@ func Make(ctx context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string,
 		best, trade := s.search()
 		if w.write(best) {
 			out.Trade = w.trade(trade)
+			w.only(best, o.Steps)
 			break
 		}
 	}
@@ -118,6 +119,27 @@ func (w *writing) write(best *tryout) bool {
 		w.out.Files = append(w.out.Files, File(f))
 	}
 	return true
+}
+
+// only writes some steps of a proposal, by their numbers. Steps that lean on one that is left out are not written: what they bring is
+// told instead.
+func (w *writing) only(best *tryout, numbers []int) {
+	if len(numbers) == 0 || len(w.out.Steps) == 0 {
+		return
+	}
+	var some []move
+	for i, m := range w.ordered(best.moves) {
+		if slices.Contains(numbers, i+1) {
+			some = append(some, m)
+		}
+	}
+	if len(some) == len(best.moves) {
+		return
+	}
+	if len(some) == 0 || !w.write(&tryout{moves: some}) {
+		w.out.Steps, w.out.Files = nil, nil
+		w.out.After, w.out.Remains = w.out.Before, w.remaining(w.is)
+	}
 }
 
 // trade says a change that brings something, in words.
