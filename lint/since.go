@@ -221,24 +221,35 @@ func (c *checking) compared(ctx context.Context, o Options, i int, now Answer) (
 		if earlier, err = b.Findings(); err != nil {
 			return now, err
 		}
-		switch {
-		case !b.Household.Judged && now.Household.Judged:
-			c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.alias))
-		case b.Household.Judged && !now.Household.Judged:
-			// What was found before may still be there; nobody can tell.
-			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as fixed", j.alias))
-			earlier = nil
-		}
+		earlier = c.comparable(j, b.Household.Judged, now.Household.Judged, earlier)
 	}
-	out := Answer{Household: now.Household, Faults: now.Faults, Extra: now.Extra}
-	out.Summary.Household(&now.Household)
 	states := finding.States(earlier, fs)
-	for i := range states { // what is mended belongs to the household where it is now
-		states[i].Path, states[i].Household = now.Household.Path, cmp.Or(now.Household.Name, states[i].Household)
-	}
 	caused(states, j.causes)
+	return now.stated(states), nil
+}
+
+// comparable are the findings of an earlier state that can be held against those of now; it says where not all can.
+func (c *checking) comparable(j *job, before, now bool, earlier []finding.Finding) []finding.Finding {
+	switch {
+	case !before && now:
+		c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.alias))
+	case before && !now:
+		// What was found before may still be there; nobody can tell.
+		c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as fixed", j.alias))
+		return nil
+	}
+	return earlier
+}
+
+// stated is the answer with its findings as they stand against an earlier state.
+func (a *Answer) stated(states []finding.Finding) Answer {
+	out := Answer{Household: a.Household, Faults: a.Faults, Extra: a.Extra}
+	out.Summary.Household(&a.Household)
+	for i := range states { // what is mended belongs to the household where it is now
+		states[i].Path, states[i].Household = a.Household.Path, cmp.Or(a.Household.Name, states[i].Household)
+	}
 	out.pack(finding.Sort(states))
-	return out, nil
+	return out
 }
 
 // remark says something about the comparison; it is called from several goroutines.

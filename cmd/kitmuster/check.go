@@ -46,6 +46,7 @@ type checking struct {
 	part      string
 	since     string
 	at        string
+	report    string
 	staged    bool
 	untouched bool
 }
@@ -75,6 +76,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	x.in.store = &x.store
 	x.others.flags(cmd)
 	cmd.Flags().StringVar(&x.since, "since", "", "tell what is new and what is fixed since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
+	cmd.Flags().StringVar(&x.report, "since-report", "", "tell what is new and what is fixed since the check that wrote this `file` (json or sarif), and fail on what is new only; needs no git")
 	cmd.Flags().StringVar(&x.at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
 	cmd.Flags().BoolVar(&x.staged, "staged", false, "judge what is staged for the next commit instead of what lies on the disk, and tell what is new since HEAD")
 	cmd.Flags().BoolVar(&x.untouched, "untouched", false, "with --since, judge also the households that no change touches")
@@ -95,6 +97,9 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 	if x.untouched && x.since == "" && !x.staged {
 		return which, openly(errors.New("--untouched goes together with --since or --staged"))
 	}
+	if cmd.Flags().Changed("since-report") && (cmd.Flags().Changed("since") || x.untouched) {
+		return which, openly(errors.New("--since-report stands in place of --since, and judges everyone; leave --since and --untouched out"))
+	}
 	if x.staged && cmd.Flags().Changed("at") {
 		return which, openly(errors.New("--staged does not go together with --at: one is what is staged, the other what was committed; leave one out"))
 	}
@@ -109,9 +114,9 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 			return which, openly(fmt.Errorf("--part: %w", err))
 		}
 	}
-	known := finding.Run{Since: x.since}
-	if x.staged && x.since == "" {
-		known.Since = "HEAD"
+	known := finding.Run{Since: cmp.Or(x.since, x.report)}
+	if x.staged {
+		known.Since = cmp.Or(known.Since, "HEAD")
 	}
 	if cmd.Flags().Changed("part") {
 		known.Part = x.part
@@ -181,7 +186,7 @@ func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states
 		from = "--staged"
 		var first bool
 		o.Commit, first, err = states.stage(ctx)
-		if since == "" && !first {
+		if since == "" && !first && x.report == "" {
 			since = "HEAD"
 		}
 	}
@@ -191,6 +196,10 @@ func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states
 	if tree, err = states.tree(ctx, o.Commit); err != nil {
 		return nil, fmt.Errorf("%s: %w", from, err)
 	}
+	if cmd.Flags().Changed("since-report") {
+		o.Earlier, err = x.earlier(o)
+		return tree, err
+	}
 	if since != "" || cmd.Flags().Changed("since") {
 		if o.Since, err = states.since(ctx, x.in.rules, "--since", since, o.Commit); err != nil {
 			return nil, err
@@ -198,6 +207,29 @@ func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states
 		o.Since.All = x.untouched
 	}
 	return tree, nil
+}
+
+// earlier reads the report of an earlier check.
+func (x *checking) earlier(o *lint.Options) (*lint.Earlier, error) {
+	f, run, _, err := openCheck(x.report)
+	if err != nil {
+		return nil, fmt.Errorf("--since-report: %w", err)
+	}
+	defer f.Close()
+	e, err := lint.EarlierOf(x.report, run)
+	if err != nil {
+		return nil, fmt.Errorf("--since-report: %w", err)
+	}
+	if run.On > o.On.String() {
+		return nil, fmt.Errorf("--since-report: %s is as of %s, a later day than that of this check, %s; write the later one as --on", x.report, run.On, o.On)
+	}
+	if v := version(); run.Version != v {
+		e.Remarks = append(e.Remarks, fmt.Sprintf("the report was written by version %s of the program, and this is %s: what is new or fixed may come from its rules", run.Version, v))
+	}
+	if s := x.in.rules.name(); run.Standards != s {
+		e.Remarks = append(e.Remarks, fmt.Sprintf("the report was judged by %s, and here it is %s: what is new or fixed may come from that", cmp.Or(run.Standards, "the base standard alone"), cmp.Or(s, "the base standard alone")))
+	}
+	return e, nil
 }
 
 // temporary makes a file that is gone when the program ends.

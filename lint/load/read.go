@@ -581,7 +581,7 @@ func (r *reader) items(e entry, name string) (out []kit.Item) {
 }
 
 func (r *reader) item(key string, e entry) kit.Item {
-	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth, MassUnknown: true}
+	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Uncounted: true, Worth: defaultWorth, MassUnknown: true}
 	e.readItem(&it)
 	r.believable(&it, e)
 	return it
@@ -649,7 +649,7 @@ func (e entry) itself(it *kit.Item, f field) {
 	case "name":
 		it.Name = e.name(it.Key)
 	case "count":
-		it.Count = e.whole("count", 1, 0, maxCount)
+		it.Count, it.Uncounted = e.whole("count", 1, 0, maxCount), false
 		if f.node.value.Exists() {
 			if n, err := f.node.value.Int64(); err == nil && n < 0 {
 				it.Count = 0 // not one more than there is

@@ -127,7 +127,7 @@ func valleyOf(t *testing.T, n int, seed uint64) (fstest.MapFS, []string) {
 func TestBroken(t *testing.T) {
 	n := 2
 	if testkit.Long() {
-		n = 60
+		n = 15
 	}
 	tree, dirs := valleyOf(t, 40, 3)
 	o := options(t, finding.Error)

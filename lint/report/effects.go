@@ -160,6 +160,7 @@ var tails = []struct{ one, several string }{
 	{" could be judged before: nothing counts as fixed", "could be judged before: nothing counts as fixed there"},
 	{" could not be judged before: what shows now counts as new", "could not be judged before: what shows there now counts as new"},
 	{" is gone", "are gone"},
+	{" is in the report and is not checked here", "are in the report and are not checked here"},
 }
 
 // remarks are those of a run; one that is made of many households is told once.
