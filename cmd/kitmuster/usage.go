@@ -155,6 +155,7 @@ var examples = map[string]string{
 	"kitmuster list":            "kitmuster list --format html -o list.html ./my-kit",
 	"kitmuster measure":         "kitmuster measure ./my-kit",
 	"kitmuster merge":           "kitmuster merge part-*.json",
+	"kitmuster remedy":          "kitmuster remedy ./my-kit",
 	"kitmuster rules":           "kitmuster rules fire/two-means\nkitmuster rules --limits load.adult_cap",
 	"kitmuster schema":          "kitmuster schema\nkitmuster schema --format json-schema",
 	"kitmuster standard":        "kitmuster standard new harrow-upper",
