@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/load"
-	"kitmuster/schema"
 )
 
 func (a *app) schema() *cobra.Command {
@@ -27,7 +26,7 @@ as JSON Schema (draft 2020-12) it serves editors, and kits that are kept as JSON
 			if err := oneOf("format", format, "cue", "json-schema"); err != nil {
 				return err
 			}
-			text, err := schema.Kit, error(nil)
+			text, err := load.CUESchema(), error(nil)
 			if format == "json-schema" {
 				text, err = load.JSONSchema()
 			}

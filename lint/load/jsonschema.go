@@ -49,6 +49,9 @@ func (o object) MarshalJSON() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+// CUESchema is the schema of kits as it is applied, in CUE: a package that a kit may import.
+func CUESchema() []byte { return schema.Kit }
+
 // JSONSchema is the schema of kits as JSON Schema, draft 2020-12: for editors, and for kits that are kept as JSON, which is CUE too. It
 // knows the fields, the words that a field takes, and which quantity stands where; what only reading tells, such as a bottle with more
 // in it than it holds, it lets through.
