@@ -85,7 +85,7 @@ func (d *drills) measure(x Drill) *household.Measured {
 
 // judge gives the findings that are not there as it is, and that no waiver covers.
 func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Finding, []judge.Fault) {
-	verdicts, faults := d.rulebook.JudgeFrom(ctx, d.least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	verdicts, faults := m.Verdicts(ctx, d.rulebook, d.least, d.o.On)
 	var out household.Outcome
 	for _, v := range verdicts {
 		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool {

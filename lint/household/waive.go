@@ -43,7 +43,7 @@ func (m *Measured) Waive(rulebook *judge.Rulebook, on unit.Date, out *Outcome) {
 		covered := false
 		for i := range out.Findings[:judged] {
 			f := &out.Findings[i]
-			if f.Rule != w.Rule || w.At != "" && f.Spot != w.At {
+			if !covers(&w, f.Rule, f.Spot) {
 				continue
 			}
 			covered = true
@@ -64,6 +64,11 @@ func (m *Measured) Waive(rulebook *judge.Rulebook, on unit.Date, out *Outcome) {
 			say("waiver/unused", finding.Note, w.Spot, text)
 		}
 	}
+}
+
+// covers reports whether a waiver is one of a rule at a spot.
+func covers(w *kit.Waiver, rule, spot string) bool {
+	return w.Rule == rule && (w.At == "" || w.At == spot)
 }
 
 // InForce reports whether nothing is wrong with a waiver: it gives a reason, its

@@ -237,6 +237,7 @@ type Item struct {
 	Key, Spot string
 	Name      string
 	Count     int64
+	Uncounted bool      // nobody wrote how many there are, and Count is 1
 	Mass      unit.Mass // of one, as the family weighs it; 0 where MassUnknown
 	// MassUnknown: nobody wrote it, so every sum that it is part of is at least what it says.
 	MassUnknown bool

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -582,7 +581,7 @@ func (r *reader) items(e entry, name string) (out []kit.Item) {
 }
 
 func (r *reader) item(key string, e entry) kit.Item {
-	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth, MassUnknown: true}
+	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Uncounted: true, Worth: defaultWorth, MassUnknown: true}
 	e.readItem(&it)
 	r.believable(&it, e)
 	return it
@@ -650,7 +649,7 @@ func (e entry) itself(it *kit.Item, f field) {
 	case "name":
 		it.Name = e.name(it.Key)
 	case "count":
-		it.Count = e.whole("count", 1, 0, maxCount)
+		it.Count, it.Uncounted = e.whole("count", 1, 0, maxCount), false
 		if f.node.value.Exists() {
 			if n, err := f.node.value.Int64(); err == nil && n < 0 {
 				it.Count = 0 // not one more than there is
@@ -1030,7 +1029,20 @@ func (r *reader) references(h *kit.Household) {
 			meds[a.Key] = append(meds[a.Key], m.Key)
 		}
 	}
+	called := map[string]string{} // the keys of those who are shown by another name
+	for i := range h.People {
+		called[strings.ToLower(h.People[i].Name)] = h.People[i].Key
+	}
+	for i := range h.Animals {
+		called[strings.ToLower(h.Animals[i].Name)] = h.Animals[i].Key
+	}
 	check := func(spot, what string, key *string, known []string) {
+		if by := called[strings.ToLower(strings.TrimSpace(*key))]; !slices.Contains(known, *key) && slices.Contains(known, by) && !strings.EqualFold(by, strings.TrimSpace(*key)) {
+			r.fault("input/reference", spot, "%s %q is a name to show; write the key of the entry, %q", what, *key, by)
+			*key = by
+			r.take()
+			return
+		}
 		if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) && len(known) == 0 {
 			r.fault("input/reference", spot, "%s %q is not in this household, and there is none", what, *key)
 		} else if strings.TrimSpace(*key) != "" && !slices.Contains(known, *key) {
@@ -1143,7 +1155,11 @@ func (r *reader) references(h *kit.Household) {
 		check(h.Plan.Legs[i].Spot+"/by", "vehicle", &h.Plan.Legs[i].By, vehicles)
 	}
 	if h.Plan.Season != "" && !slices.Contains(seasons, h.Plan.Season) {
-		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(h.Plan.Season)), h.Plan.Season, seasons, "there are"))
+		complaint := fmt.Sprintf("season %q has no entry under plan.seasons", h.Plan.Season)
+		if plain := plainName(h.Plan.Season); len(seasons) == 0 && plain != "" {
+			complaint += fmt.Sprintf(`; write its weather there, such as seasons: %s: {day: "8 °C", night: "-1 °C"}`, plain)
+		}
+		r.fault("input/reference", "plan/season", "%s", words.Suggest(complaint, h.Plan.Season, seasons, "there are"))
 		r.near(&h.Plan.Season, seasons)
 	}
 	for i := range h.Plan.WaterSources {
