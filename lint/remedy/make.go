@@ -46,8 +46,9 @@ func Make(ctx context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string,
 	s := &searching{ctx: ctx, m: m, rulebook: rulebook, o: o, until: o.From, start: m.Kit, banned: map[string]bool{}}
 	w := &writing{searching: s, tree: tree, dir: dir, is: &is, out: out}
 	for range again {
-		_, best := s.search()
+		best, trade := s.search()
 		if w.write(best) {
+			out.Trade = w.trade(trade)
 			break
 		}
 	}
@@ -119,9 +120,31 @@ func (w *writing) write(best *tryout) bool {
 	return true
 }
 
+// trade says a change that brings something, in words.
+func (w *writing) trade(t *tryout) *Trade {
+	if t == nil {
+		return nil
+	}
+	out := &Trade{Left: len(t.open)}
+	d, err := rewrite.Open(w.tree, w.dir, load.Options{Show: w.o.Show})
+	if err != nil {
+		return nil
+	}
+	for _, m := range w.ordered(t.moves) {
+		s, _ := w.step(d, m)
+		out.Steps = append(out.Steps, s.Text)
+	}
+	for _, v := range t.fresh {
+		out.Brings = append(out.Brings, Brought{v.Rule.Name, v.Level, v.Text})
+	}
+	return out
+}
+
 // ordered puts the changes in the order in which hands make them: what is taken out first.
 func (w *writing) ordered(moves []move) []move {
-	rank := func(m move) int { return slices.Index([]string{actLeave, actEmpty, actMove, actTake, actFill}, m.act) }
+	rank := func(m move) int {
+		return slices.Index([]string{actHand, actLeave, actEmpty, actMove, actTake, actFill}, m.act)
+	}
 	out := slices.Clone(moves)
 	slices.SortStableFunc(out, func(a, b move) int { return rank(a) - rank(b) })
 	return out
@@ -178,6 +201,12 @@ func (w *writing) remaining(o *household.Outcome) (out []finding.Finding) {
 
 // step is a change in words, and the edits that write it.
 func (w *writing) step(d *rewrite.Draft, m move) (Step, []rewrite.Step) {
+	if m.act == actHand {
+		p := w.start.Packs[slices.IndexFunc(w.start.Packs, func(p kit.Pack) bool { return p.Spot == m.thing })]
+		to := w.start.People[slices.IndexFunc(w.start.People, func(p kit.Person) bool { return p.Spot == m.to })]
+		s := Step{Act: m.act, Text: fmt.Sprintf("Let %s carry %s", to.Name, p.Name), Spot: m.thing, At: w.m.Locate(m.thing + "/carrier").At}
+		return s, []rewrite.Step{{Do: rewrite.Set, Spot: m.thing + "/carrier", Value: to.Key}}
+	}
 	ts := things(w.start)
 	t := ts[slices.IndexFunc(ts, func(t thing) bool { return t.Spot == m.thing })]
 	s := Step{Act: m.act, Spot: m.thing, At: w.m.Locate(m.thing).At, MassMG: t.All().Milligrams()}

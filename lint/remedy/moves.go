@@ -31,6 +31,7 @@ const (
 	actTake  = "take"
 	actFill  = "fill"
 	actEmpty = "empty"
+	actHand  = "hand" // a whole pack, to another carrier; the thing is then the pack
 )
 
 // place is where a thing lies: in a compartment of a pack, on a person, or at home.
@@ -112,6 +113,15 @@ func whole(spot string) string { before, _, _ := strings.Cut(spot, partMark); re
 
 // do makes a change; it reports false where that makes no sense of the household as it is.
 func do(h *kit.Household, m move) bool {
+	if m.act == actHand {
+		p := slices.IndexFunc(h.Packs, func(p kit.Pack) bool { return p.Spot == m.thing })
+		who := slices.IndexFunc(h.People, func(p kit.Person) bool { return p.Spot == m.to })
+		if p < 0 || who < 0 || h.Packs[p].Carrier == h.People[who].Key {
+			return false
+		}
+		h.Packs[p].Carrier = h.People[who].Key
+		return true
+	}
 	ts := things(h)
 	i := slices.IndexFunc(ts, func(t thing) bool { return t.Spot == m.thing })
 	if i < 0 {
@@ -172,6 +182,21 @@ func (s *searching) may(t thing, to place) bool {
 		return it.All() <= pocket && it.All() > 0 && !it.Food.Set && !it.Water.Set && !it.Container.Set
 	}
 	return to.carrier == "" || s.m.MayHold(s.rulebook, to.carrier, it)
+}
+
+// mayHand reports whether a whole pack may go to a person: people hand packs to people, and nobody gets what they may not hold.
+func (s *searching) mayHand(h *kit.Household, p *kit.Pack, to *kit.Person) bool {
+	if p.Carrier == to.Key || p.Carrier == "" || slices.ContainsFunc(h.Animals, func(a kit.Animal) bool { return a.Key == p.Carrier }) {
+		return false
+	}
+	for i := range p.Compartments {
+		for j := range p.Compartments[i].Items {
+			if it := &p.Compartments[i].Items[j]; !s.m.MayHold(s.rulebook, to.Key, it) || it.Medicine.Set && it.Medicine.Value.Person != to.Key {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // pocket is the most that is proposed to go into a pocket: load is not made lighter by filling pockets. Our own figure.

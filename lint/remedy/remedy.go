@@ -29,6 +29,8 @@ type Remedied struct {
 	Before, After State
 	// Remains are the findings from Until on that the steps do not clear.
 	Remains []finding.Finding
+	// Trade is a change that clears more and brings something milder, which is the household's to weigh; nil where none was met.
+	Trade *Trade
 	// Refused are changes that would have served, of lines that are changed by hand only.
 	Refused []Refused
 	// Files are the household's files with the steps in them.
@@ -40,7 +42,7 @@ type Remedied struct {
 
 // Step is one change in words.
 type Step struct {
-	// Act is "move", "leave", "take", "fill" or "empty".
+	// Act is "move", "leave", "take", "fill", "empty" or "hand".
 	Act  string
 	Text string
 	// Spot is the thing as it is written now, At its line.
@@ -83,6 +85,20 @@ type Refused struct {
 	Text string
 	At   source.Span
 	Why  string
+}
+
+// Trade is a change that is not written, as it brings findings that were not there.
+type Trade struct {
+	Steps  []string
+	Left   int // findings from Until on that it leaves
+	Brings []Brought
+}
+
+// Brought is a finding that a change brings.
+type Brought struct {
+	Rule  string
+	Level finding.Level
+	Text  string
 }
 
 // File is a file of the household with the steps in it, by its path in the tree that was read.

@@ -100,9 +100,11 @@ func (s *searching) waived(v judge.Verdict) bool {
 
 // judge measures and judges a household by a rulebook.
 func (s *searching) judge(h *kit.Household, by *judge.Rulebook) (*facts.Facts, []judge.Verdict) {
-	f, l := measure.Of(h, measure.Options{On: s.o.On, Season: s.o.Season, Start: s.o.Start, Units: s.o.Units, Limits: s.m.Facts.Limits, Asked: s.m.Facts.Asked})
-	vs, _ := by.Judge(s.ctx, f, func(id string) bool { _, ok := l.Entry(id); return ok })
-	return f, slices.DeleteFunc(vs, s.waived)
+	changed := *s.m
+	changed.Kit = h
+	changed.Facts, changed.Ledger = measure.Of(h, measure.Options{On: s.o.On, Season: s.o.Season, Start: s.o.Start, Units: s.o.Units, Limits: s.m.Facts.Limits, Asked: s.m.Facts.Asked})
+	vs, _ := changed.Verdicts(s.ctx, by, finding.Note, s.o.On)
+	return changed.Facts, slices.DeleteFunc(vs, s.waived)
 }
 
 // try judges the household with changes: by all rules, or only by those that stand open before it; nil where the changes make no sense.
@@ -116,7 +118,7 @@ func (s *searching) try(moves []move, of *tryout) *tryout {
 	by := s.rulebook
 	if of != nil {
 		by = s.rulebook.Some(func(r *judge.Rule) bool {
-			return r.Area == "load" || slices.ContainsFunc(of.open, func(v judge.Verdict) bool { return v.Rule == r }) || slices.ContainsFunc(of.fresh, func(v judge.Verdict) bool { return v.Rule == r })
+			return r.Area == "load" || r.Name == judge.NotRecorded || slices.ContainsFunc(of.open, func(v judge.Verdict) bool { return v.Rule == r }) || slices.ContainsFunc(of.fresh, func(v judge.Verdict) bool { return v.Rule == r })
 		})
 	}
 	s.tried++
@@ -165,9 +167,9 @@ func (s *searching) scoreOf(t *tryout) score {
 	return x
 }
 
-// search finds the best change that it can. The first tryout is the household as it is.
-func (s *searching) search() (asItIs, best *tryout) {
-	asItIs = s.begin()
+// search finds the best change that it can, and one that clears more but brings something milder, where it met one: trade is nil otherwise.
+func (s *searching) search() (best, trade *tryout) {
+	asItIs := s.begin()
 	best = asItIs
 	beam, seen, idle := []*tryout{asItIs}, map[string]bool{}, 0
 	for idle < patience && len(best.open) > 0 && len(beam) > 0 {
@@ -206,15 +208,22 @@ func (s *searching) search() (asItIs, best *tryout) {
 		beam = beam[:min(len(beam), width)]
 		idle++
 		for _, t := range beam {
-			if len(t.fresh) == 0 && t.score.compare(best.score) < 0 {
-				best, idle = t, 0
+			if len(t.fresh) == 0 && t.score.compare(best.score) < 0 && (t.score.errors < asItIs.score.errors || t.score.errors == asItIs.score.errors && t.score.open < asItIs.score.open) {
+				best, idle = t, 0 // one that clears something
+			}
+			if len(t.fresh) > 0 && !slices.ContainsFunc(t.fresh, func(v judge.Verdict) bool { return v.Level.Rank() >= s.until.Rank() }) && t.score.open < asItIs.score.open && (trade == nil || t.score.compare(trade.score) < 0) {
+				trade = t
 			}
 		}
 		if s.ended {
 			break
 		}
 	}
-	return asItIs, s.pruned(best)
+	best = s.pruned(best)
+	if trade != nil && trade.score.open >= best.score.open {
+		trade = nil
+	}
+	return best, trade
 }
 
 // pruned drops the changes without which a state is as good.
@@ -273,8 +282,11 @@ func (s *searching) helping(of *tryout, v judge.Verdict) (out []move) {
 			}
 		}
 	}
-	if v.Rule.Lack != nil && v.Rule.Lack.Unit == kinds.UnitMass && v.Lack > 0 && at.carrier != "" {
-		out = append(out, s.lighter(of, v, all, spots, at)...)
+	if v.Rule.Lack != nil && v.Rule.Lack.Unit == kinds.UnitMass && v.Lack > 0 && (at.carrier != "" || at.vehicle != "") {
+		out = append(out, s.lighter(v, all, spots, at)...)
+	}
+	if at.item == "" && at.vehicle == "" && (v.Rule.Area == "load" || v.Rule.Area == "separation") {
+		out = append(out, s.handed(of.kit)...)
 	}
 	for _, id := range v.Because { // things that a rule names as the reason
 		for _, t := range all {
@@ -288,7 +300,7 @@ func (s *searching) helping(of *tryout, v judge.Verdict) (out []move) {
 
 // subject is what a finding is about: a thing, or somebody with packs, or everybody.
 type subject struct {
-	item, carrier, pack string
+	item, carrier, pack, vehicle string
 }
 
 func (s *searching) subject(of *tryout, v judge.Verdict) (out subject) {
@@ -303,6 +315,11 @@ func (s *searching) subject(of *tryout, v judge.Verdict) (out subject) {
 			return subject{carrier: p.Carrier, pack: p.Spot}
 		}
 	}
+	for i := range of.kit.Vehicles {
+		if x := &of.kit.Vehicles[i]; x.Spot == at || strings.HasPrefix(at, x.Spot+"/") {
+			return subject{vehicle: x.Key}
+		}
+	}
 	for i := range of.facts.Carriers {
 		c := &of.facts.Carriers[i]
 		if at == c.ID || strings.HasPrefix(at, c.ID+"/") {
@@ -315,6 +332,18 @@ func (s *searching) subject(of *tryout, v judge.Verdict) (out subject) {
 // handy are areas of rules on what must be at hand: only for these a thing goes into a pocket, which is neither dry nor a way to make
 // a load lighter.
 var handy = []string{"access", "light", "signals"}
+
+// handed gives each pack to each other person.
+func (s *searching) handed(h *kit.Household) (out []move) {
+	for i := range h.Packs {
+		for j := range h.People {
+			if s.mayHand(h, &h.Packs[i], &h.People[j]) {
+				out = append(out, move{act: actHand, thing: h.Packs[i].Spot, to: h.People[j].Spot})
+			}
+		}
+	}
+	return out
+}
 
 // elsewhere moves a thing to every other place.
 func (s *searching) elsewhere(r *judge.Rule, t thing, spots []place) (out []move) {
@@ -338,10 +367,10 @@ func moveTo(t thing, to place, count int64) move {
 }
 
 // lighter takes mass from a carrier: the lightest thing that is enough first, then what comes nearest to it.
-func (s *searching) lighter(of *tryout, v judge.Verdict, all []thing, spots []place, at subject) (out []move) {
+func (s *searching) lighter(v judge.Verdict, all []thing, spots []place, at subject) (out []move) {
 	var takers []place
 	for _, p := range spots { // one compartment of each other pack that is reached alike
-		if p.carrier != at.carrier && p.carrier != "" && p.reach != kinds.ReachOnBody && !p.animal && (at.pack == "" || p.pack.Spot != at.pack) {
+		if at.vehicle == "" && p.carrier != at.carrier && p.carrier != "" && p.reach != kinds.ReachOnBody && !p.animal && (at.pack == "" || p.pack.Spot != at.pack) {
 			takers = append(takers, p)
 		}
 	}
@@ -356,7 +385,7 @@ func (s *searching) lighter(of *tryout, v judge.Verdict, all []thing, spots []pl
 		}{t, count, t.Each().Milligrams() * cmp.Or(count, t.Count)})
 	}
 	for _, t := range all {
-		if t.at.carrier != at.carrier || t.at.pack == nil || at.pack != "" && t.at.pack.Spot != at.pack || t.Each() <= 0 {
+		if t.at.pack == nil || at.vehicle == "" && t.at.carrier != at.carrier || at.vehicle != "" && t.at.pack.Vehicle != at.vehicle || at.pack != "" && t.at.pack.Spot != at.pack || t.Each() <= 0 {
 			continue
 		}
 		add(t, 0)
@@ -403,6 +432,9 @@ func (s *searching) lighter(of *tryout, v judge.Verdict, all []thing, spots []pl
 // fetched brings to a pack, to somebody's packs or to all packs what these have none of and others have: of each kind the lightest
 // thing, from home or from who has several.
 func (s *searching) fetched(area string, all []thing, spots []place, at subject) (out []move) {
+	if at.vehicle != "" {
+		return nil
+	}
 	has := map[string]bool{}
 	here := func(p place) bool {
 		return p.pack != nil && (at.pack != "" && p.pack.Spot == at.pack || at.pack == "" && (at.carrier == "" || p.carrier == at.carrier))

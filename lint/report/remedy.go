@@ -54,6 +54,16 @@ func (p remedyPage) household(h *remedy.Remedied) {
 			}
 		}
 	}
+	if t := h.Trade; t != nil {
+		p.say("")
+		p.say("  This would leave %s, but bring something that was not there. It is yours to weigh, and to write:", cmp.Or(nonzero(t.Left, h.Until), "none"))
+		for _, s := range t.Steps {
+			p.say("    %s", words.Clean(s))
+		}
+		for _, b := range t.Brings {
+			p.say("    brings %s: %s [%s]", p.o.level(b.Level, string(b.Level)), words.Clean(b.Text), b.Rule)
+		}
+	}
 	if len(h.Refused) > 0 {
 		p.say("")
 		p.say("  What would have served, but is changed by hand only:")
@@ -101,6 +111,17 @@ func levels(until finding.Level, s remedy.State) string {
 	add(s.Warnings, finding.Warning)
 	add(s.Notes, finding.Note)
 	return words.And(out)
+}
+
+// nonzero counts findings from a level on; "" where there are none.
+func nonzero(n int, until finding.Level) string {
+	switch {
+	case n == 0:
+		return ""
+	case until == finding.Error:
+		return words.Count(n, "error")
+	}
+	return words.Count(n, "finding")
 }
 
 func (p remedyPage) step(n int, s *remedy.Step) {
@@ -183,6 +204,7 @@ type jsonRemedied struct {
 	After   *jsonState       `json:"after,omitempty"`
 	Remains []jsonFinding    `json:"remains"`
 	Refused []jsonRefused    `json:"by_hand"`
+	Trade   *jsonTrade       `json:"trade,omitempty"`
 	Tried   int              `json:"changes_tried"`
 	Ended   bool             `json:"search_ended_at_its_bound"`
 }
@@ -220,6 +242,19 @@ type jsonCarried struct {
 	Cap    int64  `json:"cap_permille"`
 }
 
+// jsonTrade is a change that clears more and brings something that was not there.
+type jsonTrade struct {
+	Steps  []string      `json:"steps"`
+	Left   int           `json:"leaves"`
+	Brings []jsonBrought `json:"brings"`
+}
+
+type jsonBrought struct {
+	Rule    string        `json:"rule"`
+	Level   finding.Level `json:"level"`
+	Message string        `json:"message"`
+}
+
 type jsonRefused struct {
 	Text string    `json:"text"`
 	Why  string    `json:"why"`
@@ -241,6 +276,12 @@ func RemedyJSON(w io.Writer, r *Made[remedy.Remedied], _ Options) error {
 				x.Clears = append(x.Clears, jsonCleared{c.Rule, c.Level, c.Spot, span(c.At)})
 			}
 			j.Steps = append(j.Steps, x)
+		}
+		if t := h.Trade; t != nil {
+			j.Trade = &jsonTrade{t.Steps, t.Left, []jsonBrought{}}
+			for _, b := range t.Brings {
+				j.Trade.Brings = append(j.Trade.Brings, jsonBrought{b.Rule, b.Level, b.Text})
+			}
 		}
 		for _, x := range h.Refused {
 			j.Refused = append(j.Refused, jsonRefused{x.Text, x.Why, span(x.At)})
