@@ -1,6 +1,7 @@
 package lint_test
 
 import (
+	"context"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -11,8 +12,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint"
 	"kitmuster/lint/compare"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/household"
 	"kitmuster/lint/private"
 	"kitmuster/lint/repo"
 )
@@ -252,5 +255,28 @@ func TestFiguresOfAlike(t *testing.T) {
 	}
 	if want := []string{"mass/all 10000 20000", "mass/base 10000 20000", "mass/packs/rust 10000 20000"}; !slices.Equal(got, want) {
 		t.Errorf("%q", got)
+	}
+}
+
+// A driver whose words stand in a template says whose pack it is; one that a family wrote itself stands at its own line.
+func TestDriversOfATemplateSayWhose(t *testing.T) {
+	tree := files(map[string]string{
+		"cue.mod/module.cue": "module: \"valley.example/kits\"\nlanguage: version: \"v0.17.0\"\n",
+		"all.cue":            "package kit\n\n_twin: {mass: \"1 kg\", compartments: main: {reach: \"walking\", items: anvil: {name: \"anvil\", mass: \"9 kg\"}}}\n",
+		"twins/kit.cue":      "package kit\n\nhousehold: \"Twins\"\npeople: ana: {age: \"41 y\", bodyMass: \"70 kg\"}\npacks: red: _twin & {carrier: \"ana\", name: \"Red\"}\npacks: blue: _twin & {carrier: \"ana\"}\npacks: blue: compartments: main: items: pot: {name: \"pot\", mass: \"8 kg\"}\n",
+	})
+	res := lint.Check(context.Background(), tree, lint.Options{Patterns: []string{"..."}, Rules: rulebook(t), Options: household.Options{On: day(t)}})
+	defer res.Close()
+	var got []string
+	for _, f := range found(t, res) {
+		if f.Rule == "load/body-mass-cap" {
+			for _, b := range f.Because {
+				got = append(got, b.Message)
+			}
+		}
+	}
+	want := []string{"used here", "load of ana: 28.00 kg", "anvil: 9.00 kg, in pack “blue”", "anvil: 9.00 kg, in pack “Red”", "pot: 8.00 kg"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
 	}
 }
