@@ -39,7 +39,7 @@ not packed), water is filled in or poured out.
 
 Nothing that is pinned moves. Medicine stays with whom it is for, fire and blades go to no child,
 an animal carries its own. No date, prescription or mass is ever made up: what only people
-can decide, fetch or record is listed as such. No finding of any level is there afterwards that
+can decide, fetch or record is listed as left to them. No finding of any level is there afterwards that
 was not there before, by the standards in force.
 
 Each proposal was written into a copy of the files, loaded, measured and judged again before it

@@ -164,9 +164,9 @@ func (w *writing) judged(d *rewrite.Draft) *household.Outcome {
 
 // sayings are findings as they are known again.
 func (w *writing) sayings(h *kit.Household, fs []finding.Finding) []said {
-	out := make([]said, len(fs))
+	out, scope := make([]said, len(fs)), scopes(h)
 	for i, f := range fs {
-		out[i] = said{f.Rule, w.old(f.Spot), scopeOf(h, f.Spot), f.Level.Rank()}
+		out[i] = said{f.Rule, w.old(f.Spot), scope(f.Spot), f.Level.Rank()}
 	}
 	return out
 }

@@ -16,17 +16,27 @@ type said struct {
 	rank  int
 }
 
-// scopeOf is the pack, or the person, that a spot lies in; else the spot itself.
-func scopeOf(h *kit.Household, spot string) string {
+// scopes gives the pack, or the person, that a spot lies in; else the spot itself.
+func scopes(h *kit.Household) func(spot string) string {
+	of := map[string]string{}
 	for _, t := range things(h) {
-		if t.Spot == spot || strings.HasPrefix(spot, t.Spot+"/") {
-			if t.at.pack != nil {
-				return t.at.pack.Spot
-			}
-			return t.at.spot
+		of[t.Spot] = t.at.spot
+		if t.at.pack != nil {
+			of[t.Spot] = t.at.pack.Spot
 		}
 	}
-	return spot
+	return func(spot string) string {
+		for at := spot; ; {
+			if scope, ok := of[at]; ok {
+				return scope
+			}
+			i := strings.LastIndexByte(at, '/')
+			if i < 0 {
+				return spot
+			}
+			at = at[:i]
+		}
+	}
 }
 
 // fresh are the findings of now that were not there before: neither about the same thing, nor, of the same rule, about another

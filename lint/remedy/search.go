@@ -73,9 +73,9 @@ func known(v judge.Verdict) string { return v.Rule.Name + " " + whole(v.At) }
 
 // heard are the verdicts on a household as they are known again.
 func heard(h *kit.Household, vs []judge.Verdict) []said {
-	out := make([]said, len(vs))
+	out, scope := make([]said, len(vs)), scopes(h)
 	for i, v := range vs {
-		out[i] = said{v.Rule.Name, whole(v.At), scopeOf(h, v.At), v.Level.Rank()}
+		out[i] = said{v.Rule.Name, whole(v.At), scope(v.At), v.Level.Rank()}
 	}
 	return out
 }

@@ -45,7 +45,7 @@ func (p remedyPage) household(h *remedy.Remedied) {
 	}
 	if len(h.Remains) > 0 {
 		p.say("")
-		p.say("  What no change of place clears, and is for you to decide, to fetch or to record:")
+		p.say("  Left, for you to decide, to fetch or to record:")
 		for i := range h.Remains {
 			f := &h.Remains[i]
 			p.say("    %s: %s: %s [%s]", place(f.At), p.o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule)
@@ -93,7 +93,7 @@ func (p remedyPage) headline(h *remedy.Remedied) string {
 		return "nothing to clear"
 	}
 	if len(h.Steps) == 0 {
-		return open + ", which no change of place clears"
+		return open + ", and no change of place was found that clears any"
 	}
 	left := levels(h.Until, h.After)
 	return fmt.Sprintf("%s now, %s with %s", open, cmp.Or(left, "none"), words.Count(len(h.Steps), "step"))
