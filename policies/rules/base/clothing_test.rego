@@ -195,6 +195,7 @@ test_spare_socks_where_feet_get_wet[what] if {
 	some what, c in {
 		"short and dry": [{"foot_mm": 4999999, "settings": ["town"], "hazards": ["fire"]}, 0],
 		"snow": [{"settings": ["snow"]}, 1],
+		"snow to the car": [{"settings": ["snow"], "legs": [{}], "foot_mm": 500000}, 0],
 		"flood": [{"hazards": ["flood"]}, 1],
 	}
 	count(clothing.finding.spare_socks) == c[1] with input as facts([ana], c[0], {})
@@ -271,6 +272,13 @@ test_snow_by_vehicle_is_a_note if {
 test_snow_sunglasses_by_daylight[dark] if {
 	some dark, c in {"1080": [{"dark_min": 1080}, 1], "1081": [{"dark_min": 1081}, 0], "unknown": [{"dark_min": 1081, "season_known": false}, 1]}
 	count(clothing.finding.snow) == c[1] with input as facts([ana], object.union(snowy, c[0]), offering("gloves", [t.offer("warm", {})]))
+}
+
+test_snow_to_the_car_needs_no_sunglasses if {
+	to_car := {"legs": [{}], "foot_mm": 500000}
+	count(clothing.finding.snow) == 0 with input as facts([ana], object.union(snowy, to_car), offering("gloves", [t.offer("warm", {})]))
+	{f.text | some f in clothing.finding.snow} == {"the way is through snow: Ana has no pair of warm gloves"} with input as facts([ana], object.union(snowy, to_car), {})
+	count(clothing.finding.snow) == 1 with input as facts([ana], object.union(snowy, object.union(to_car, {"foot_mm": 500001})), offering("gloves", [t.offer("warm", {})]))
 }
 
 test_snow_not_asked_elsewhere_or_without_walkers if {

@@ -303,3 +303,53 @@ _pads(n) := lib.many(n, "pad", "pads") if n > 0
 _cool(night) := {"level": "note"} if night > lib.limit("shelter", "ground_cold")
 
 _cool(night) := {} if night <= lib.limit("shelter", "ground_cold")
+
+# METADATA
+# title: Bedding stays dry on the way
+# description: >-
+#   Wet bedding warms nobody, and rain finds the seams of a pack. If the household records what keeps things dry (compartments
+#   that are waterproof or have a liner), everything that people sleep in is in such a place, waterproof by itself, or in a pack with a
+#   rain cover. A household that records none is not judged, nor are warm nights and ways on which hardly anyone walks.
+# custom:
+#   level: note
+#   remedy: "Line the pack with a strong bag rolled shut, and write can: cover: \"liner\" there, or waterproof: true if it keeps water out."
+#   mend: {work: add}
+#   sources:
+#     - "common practice, no source"
+#   limits: [shelter.warm_night, shelter.sleep, load.near_foot_mm]
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: {liner: {mass: "60 g", can: cover: "liner"}, quilt: {mass: "800 g", insulation: {kind: "quilt", comfort: "0 °C"}}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
+#     packs: rust: compartments: {lid: waterproof: true, main: {reach: "halted", items: quilt: {mass: "800 g", insulation: {kind: "quilt", comfort: "0 °C"}}}}
+finding.dry contains f if {
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("shelter", "warm_night")
+	not lib.near
+	_dry_places
+	wet := [i |
+		some i in input.insulation
+		i.kind in lib.limit("shelter", "sleep")
+		i.pack != ""
+		not i.waterproof
+		not i.pack in _rain_covered
+	]
+	f := {
+		"at": wet[0].id,
+		"because": [i.id | some i in wet],
+		"text": sprintf("nothing is recorded that keeps %s dry in the rain", [lib.and_list([sprintf("%s%s", [i.name, _whose(i)]) | some i in wet])]),
+	}
+}
+
+_dry_places if {
+	some part in input.compartments
+	part.waterproof
+}
+
+_dry_places if {
+	some o in lib.offers("cover")
+	o.means == "liner"
+}
+
+_rain_covered := {o.pack | some o in lib.offers("rain"); o.means == "pack-cover"}
