@@ -29,6 +29,7 @@ func (a *app) remedy() *cobra.Command {
 	var b bounds
 	var format, until string
 	var apply, asDiff bool
+	var steps []int
 	cmd := &cobra.Command{
 		Use:   "remedy [PATH…]",
 		Short: "Work out a small change after which the rules are silent",
@@ -45,7 +46,8 @@ was not there before, by the standards in force.
 Each proposal was written into a copy of the files, loaded, measured and judged again before it
 is shown. It is the best of what was tried, and not proved to be the smallest.
 
---diff shows what would change in the files, --apply changes them: all or none, and only where
+--step takes some of the steps only, if nothing new comes of leaving out the others. --diff
+shows what would change in the files, --apply changes them: all or none, and only where
 nobody changed them meanwhile. What a for, a template, a data file or a shared catalogue makes
 is never changed; the line is named instead.
 
@@ -56,6 +58,11 @@ Exit code 0: worked out. 2: something could not be read or written, and it says 
 			in.paths = args
 			if err := cmp.Or(oneOf("format", format, "text", "json"), oneOf("until", until, "error", "warning", "note"), b.Check()); err != nil {
 				return err
+			}
+			for _, n := range steps {
+				if n < 1 {
+					return fmt.Errorf("--step %d: steps are numbered from 1", n)
+				}
 			}
 			if asDiff && (apply || format == "json") {
 				return errors.New("--diff does not go together with --apply or --format json; leave one out")
@@ -73,7 +80,7 @@ Exit code 0: worked out. 2: something could not be read or written, and it says 
 				}
 			}
 			one := in.one(p)
-			one.From = finding.Level(until)
+			one.From, one.Steps = finding.Level(until), steps
 			res := a.make(cmd, newJudgingWall(in, b, p, one), one, p, &remedy.Product)
 			defer res.Close()
 			out := cmd.OutOrStdout()
@@ -101,6 +108,7 @@ Exit code 0: worked out. 2: something could not be read or written, and it says 
 	b.Time, longer.DefValue = remedyTime, remedyTime.String()
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	cmd.Flags().StringVar(&until, "until", "error", "clear the findings of this `level` and above: error, warning or note")
+	cmd.Flags().IntSliceVar(&steps, "step", nil, "take these `steps` of the proposal only, such as 1,3")
 	cmd.Flags().BoolVar(&asDiff, "diff", false, "show what would change in the files")
 	cmd.Flags().BoolVar(&apply, "apply", false, "change the files")
 	return cmd

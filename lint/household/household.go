@@ -35,6 +35,8 @@ type Options struct {
 	Show func(string) string `json:"-"`
 	// From is the level from which rules are asked in a what-if.
 	From finding.Level
+	// Steps are those of a remedy that are taken, by their numbers; empty takes all.
+	Steps []int
 }
 
 // Outcome is what came of one household.
