@@ -295,3 +295,12 @@ test_consumables_for_how_long[minutes] if {
 	some f in care.finding.consumables with input as used(1, to_number(minutes))
 	contains(f.text, words)
 }
+
+# A pencil by its name is one, and no alarm.
+test_alert_not_recorded if {
+	pencil := t.unread(["write", "write:pencil"], {})
+	{[f.text, t.level_of(f)] | some f in care.finding.alert} == {
+		["Ana cannot hear, and there is no alarm that is felt or seen, nor anyone beside them", ""],
+		["Ana cannot hear, and there is no pencil to write with (not recorded: “thing” may do)", "not recorded"],
+	} with input as t.with_unread(alerted({"hears": "no"}, [], false), [pencil])
+}

@@ -195,3 +195,12 @@ test_ground_with_steps_for_a_frame if {
 	}} with input as route([{"stairs": 4}, {"id": "plan/legs/two", "stairs": 3}, {"id": "plan/legs/three", "stairs": 9, "ridden": true}], [{"id": "people/ben"}, {"moves": "frame"}])
 	count(mobility.finding.ground) == 0 with input as route([{"stairs": 40}], [{"moves": "cane"}])
 }
+
+# A patch by its name may be the patch kit of a wheelchair, and no pump.
+test_spares_not_recorded if {
+	patch := t.unread(["repair", "repair:patch"], {})
+	{[f.text, t.level_of(f)] | some f in mobility.finding.aid_along; t.level_of(f) != "note"} == {
+		["Ana needs a wheelchair and has no pump for it", ""],
+		["Ana needs a wheelchair and has no tube or patch kit for it (not recorded: “thing” may do)", "not recorded"],
+	} with input as t.with_unread(moving("wheelchair", []), [patch])
+}

@@ -49,3 +49,10 @@ test_identity_fine[what] if {
 	}
 	count(people.finding.identity) == 0 with input as facts
 }
+
+# A bracelet by its name counts where it is worn.
+test_identity_not_recorded[what] if {
+	some what, c in {"worn": ["", "not recorded"], "in a pack": ["packs/rust", ""]}
+	bracelet := t.unread(["identify", "identify:id-bracelet"], {"pack": c[0]})
+	t.levels(people.finding.identity) == [c[1]] with input as t.with_unread(labelled({}, {}), [bracelet])
+}
