@@ -445,7 +445,7 @@ func TestMutants(t *testing.T) {
 	}
 	if *onlyArea == "" { // some of every area; a change of rules deserves all of its area
 		step := 20
-		if testkit.Long() {
+		if testkit.Whole(t) {
 			step = 3
 		}
 		var few []trial
