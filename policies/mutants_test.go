@@ -9,6 +9,7 @@ import (
 	"maps"
 	"path"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -377,6 +378,7 @@ type trial struct {
 // the rules: operators exchanged, expressions left out, numbers moved by one,
 // entries of lists left out.
 func TestMutants(t *testing.T) {
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // many small evaluations, as the program has
 	s := readStandard(t)
 	var trials []trial
 	users := map[string]map[string][]int{} // of a limit, the files and rows that read it
