@@ -89,8 +89,8 @@ func believableFinding(f *finding.Finding, path string) error {
 	if _, err := finding.ParseLevel(string(f.Level)); err != nil {
 		return err
 	}
-	if f.Path != path || f.State != "" {
-		return fmt.Errorf("a finding of %q that is %q", f.Path, f.State)
+	if f.Path != path || f.State != "" || len(f.Causes) > 0 {
+		return fmt.Errorf("a finding of %q that is %q, with %d causes", f.Path, f.State, len(f.Causes))
 	}
 	if f.Lack != nil && !slices.Contains(kinds.Lacks(), f.Lack.Unit) {
 		return fmt.Errorf("a lack in %q", f.Lack.Unit)

@@ -77,6 +77,8 @@ type Options struct {
 	Commit string
 	// Since is an earlier state that the findings are held against; nil is none.
 	Since *Since
+	// Earlier is what an earlier check said, in place of Since; nil is none.
+	Earlier *Earlier
 	// Want is what is made of each household; nil asks for its findings alone.
 	Want *Product
 	// Part is which part of the households is judged; the zero value is all.
@@ -176,6 +178,8 @@ type Pair struct {
 	// Was is its folder before, as people see it; "" where it is new.
 	Was         string
 	Before, Now Extra
+	// Causes are what has changed of what it shares with others, where nothing of its own has.
+	Causes []finding.Cause
 	// Told says that the two can be held against each other: both states could be judged, or the household is new.
 	Told bool
 }
@@ -216,6 +220,8 @@ func Check(ctx context.Context, tree fs.FS, o Options) *Result {
 	if o.Since != nil {
 		c.runBefore = run(o.Since.Tree)
 		c.since(tree, o, show, dirs)
+	} else if o.Earlier != nil {
+		c.against(tree, o, show, dirs)
 	} else {
 		for _, d := range dirs {
 			if p := show(d); o.Part.has(p) {
@@ -290,6 +296,10 @@ type job struct {
 	// before is its folder in an earlier state, same that nothing about it has changed since, told that of Pair.
 	before     string
 	same, told bool
+	// was is what it was in an earlier report; nil where that has it not.
+	was *finding.Household
+	// causes are what has changed that it reads, where nothing of its own has.
+	causes []finding.Cause
 }
 
 // compareJobs is the order of a run.
@@ -329,8 +339,12 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				} else {
 					a = c.run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Want: o.Want.name()})
 					var err error
-					if o.Since != nil && ctx.Err() == nil {
+					switch {
+					case ctx.Err() != nil:
+					case o.Since != nil:
 						a, err = c.compared(ctx, o, i, a)
+					case o.Earlier != nil:
+						a, err = c.held(o, j, a)
 					}
 					if ctx.Err() != nil {
 						continue
@@ -381,12 +395,14 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 		res.Run.Households = append(res.Run.Households, a.Household)
 		res.Faults = append(res.Faults, a.Faults...)
 		// Against an earlier state, what could not be judged then either fails nobody.
-		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil || a.Summary.New > 0)
+		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil && o.Earlier == nil || a.Summary.New > 0)
 	}
 	slices.Sort(c.remarks)
 	res.Run.Remarks, res.Run.Untouched = c.remarks, c.untouched
 	if o.Since != nil {
 		res.Run.Since = o.Since.Name
+	} else if o.Earlier != nil {
+		res.Run.Since = o.Earlier.Name
 	}
 	if ctx.Err() != nil {
 		res.Run.Partial = fmt.Sprintf("interrupted after %d of %d households", judged, households)
@@ -471,7 +487,7 @@ func (c *checking) pairs(show func(string) string, yield func(Pair, error) bool)
 		if a == nil || c.earlier == nil || j.fault != nil {
 			continue
 		}
-		p := Pair{Household: a.Household, Was: j.before, Told: j.told}
+		p := Pair{Household: a.Household, Was: j.before, Causes: j.causes, Told: j.told}
 		if p.Was != "" && show != nil {
 			p.Was = show(p.Was)
 		}

@@ -120,7 +120,7 @@ func objections(t *testing.T, b *judge.Rulebook, m *household.Measured, h *kit.H
 	changed := *m
 	changed.Kit = h
 	changed.Facts, changed.Ledger = measure.Of(h, measure.Options{On: day(t), Limits: m.Facts.Limits, Asked: m.Facts.Asked})
-	verdicts, faults := b.JudgeFrom(t.Context(), finding.Warning, changed.Facts, func(id string) bool { _, ok := changed.Ledger.Entry(id); return ok })
+	verdicts, faults := changed.Verdicts(t.Context(), b, finding.Warning, day(t))
 	for _, f := range faults {
 		t.Errorf("%s: rule %s broke: %s", h.Name, f.Rule.Name, f.Problem)
 	}

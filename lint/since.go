@@ -174,6 +174,7 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 	c.remarks = append(c.remarks, s.Remarks...)
 	before, _ := load.Find(s.Tree, o.Patterns, load.Options{}) // what is wrong with the paths is told of the state that is checked
 	touched := s.touches(tree)
+	shared := s.sharing(tree, touched, show, before, dirs)
 	for _, p := range s.pairs(tree, before, dirs) {
 		switch {
 		case !o.Part.has(show(cmp.Or(p.now, p.before))):
@@ -189,7 +190,11 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 			if p.before != p.now && p.before != "" {
 				c.remarks = append(c.remarks, fmt.Sprintf("the household at %s was at %s", o.alias(show(p.now)), o.alias(show(p.before))))
 			}
-			c.jobs = append(c.jobs, job{path: show(p.now), dir: p.now, before: p.before})
+			j := job{path: show(p.now), dir: p.now, before: p.before}
+			if p.before == p.now {
+				j.causes = shared.of(p.now)
+			}
+			c.jobs = append(c.jobs, j)
 		}
 	}
 }
@@ -216,23 +221,35 @@ func (c *checking) compared(ctx context.Context, o Options, i int, now Answer) (
 		if earlier, err = b.Findings(); err != nil {
 			return now, err
 		}
-		switch {
-		case !b.Household.Judged && now.Household.Judged:
-			c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.alias))
-		case b.Household.Judged && !now.Household.Judged:
-			// What was found before may still be there; nobody can tell.
-			c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as fixed", j.alias))
-			earlier = nil
-		}
+		earlier = c.comparable(j, b.Household.Judged, now.Household.Judged, earlier)
 	}
-	out := Answer{Household: now.Household, Faults: now.Faults, Extra: now.Extra}
-	out.Summary.Household(&now.Household)
 	states := finding.States(earlier, fs)
+	caused(states, j.causes)
+	return now.stated(states), nil
+}
+
+// comparable are the findings of an earlier state that can be held against those of now; it says where not all can.
+func (c *checking) comparable(j *job, before, now bool, earlier []finding.Finding) []finding.Finding {
+	switch {
+	case !before && now:
+		c.remark(fmt.Sprintf("the household at %s could not be judged before: what shows now counts as new", j.alias))
+	case before && !now:
+		// What was found before may still be there; nobody can tell.
+		c.remark(fmt.Sprintf("the household at %s could be judged before: nothing counts as fixed", j.alias))
+		return nil
+	}
+	return earlier
+}
+
+// stated is the answer with its findings as they stand against an earlier state.
+func (a *Answer) stated(states []finding.Finding) Answer {
+	out := Answer{Household: a.Household, Faults: a.Faults, Extra: a.Extra}
+	out.Summary.Household(&a.Household)
 	for i := range states { // what is mended belongs to the household where it is now
-		states[i].Path, states[i].Household = now.Household.Path, cmp.Or(now.Household.Name, states[i].Household)
+		states[i].Path, states[i].Household = a.Household.Path, cmp.Or(a.Household.Name, states[i].Household)
 	}
 	out.pack(finding.Sort(states))
-	return out, nil
+	return out
 }
 
 // remark says something about the comparison; it is called from several goroutines.

@@ -5,7 +5,7 @@
 // # A rule
 //
 // A rule stands in rules/base/AREA.rego as "finding.rule_name contains f if {…}" with a METADATA block, and is shown as
-// area/rule-name. It yields {at, because, text} with IDs of facts. METADATA has a title, a description (why it matters)
+// area/rule-name. It yields {at, because, text} with IDs of facts, and level, lack and unrecorded where they apply. METADATA has a title, a description (why it matters)
 // and, under custom: level, remedy, mend, sources, limits, passes, fails, a lack where a finding misses by an amount, and
 // a caution where the remedy can hurt. What is missing or misspelt is refused at load, at its own line.
 //
@@ -34,8 +34,10 @@
 //
 // # Writing
 //
-// Unknown is not missing: a rule that misses something passes its finding through lib.lack (or lib.lack_each), which makes a
-// note of it where things whose use or amount is not recorded may fill it, and a load against a body mass through lib.on_body.
+// Unknown is not missing: a rule that misses something passes its finding through lib.lack, lib.lack_any, lib.lack_own or
+// lib.unread_amount, which list as "unrecorded" the things that may be it and whose use or amount is not recorded. judge.Settle
+// makes one finding of that, at such a thing and a level milder; TestWhatIsOnlyANameIsNotMissing tries every word of the vocabulary.
+// A rule that misses several kinds at once takes them apart with lib.parted. A load against a body mass goes through lib.on_body.
 //
 // Texts have whole numbers and use the helpers of lib/lib.rego; at a limit, multiply and do not divide. There is no clock
 // and no network: capabilities.json lists the functions that a rule may call. What few items have (food, radios, papers)

@@ -46,6 +46,8 @@ type checking struct {
 	part      string
 	since     string
 	at        string
+	report    string
+	staged    bool
 	untouched bool
 }
 
@@ -74,7 +76,9 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	x.in.store = &x.store
 	x.others.flags(cmd)
 	cmd.Flags().StringVar(&x.since, "since", "", "tell what is new and what is fixed since this `revision` of the git repository, and fail on what is new only; REV... means where the present branch left REV")
+	cmd.Flags().StringVar(&x.report, "since-report", "", "tell what is new and what is fixed since the check that wrote this `file` (json or sarif), and fail on what is new only; needs no git")
 	cmd.Flags().StringVar(&x.at, "at", "", "judge what was committed in this `revision` instead of what lies on the disk")
+	cmd.Flags().BoolVar(&x.staged, "staged", false, "judge what is staged for the next commit instead of what lies on the disk, and tell what is new since HEAD")
 	cmd.Flags().BoolVar(&x.untouched, "untouched", false, "with --since, judge also the households that no change touches")
 	cmd.Flags().StringVar(&x.part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
 	failOnFlag(cmd, &x.failOn)
@@ -90,8 +94,14 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 	if err := openly(cmp.Or(x.bounds.Check(), x.store.check())); err != nil {
 		return which, err
 	}
-	if x.untouched && x.since == "" {
-		return which, openly(errors.New("--untouched goes together with --since"))
+	if x.untouched && x.since == "" && !x.staged {
+		return which, openly(errors.New("--untouched goes together with --since or --staged"))
+	}
+	if cmd.Flags().Changed("since-report") && (cmd.Flags().Changed("since") || x.untouched) {
+		return which, openly(errors.New("--since-report stands in place of --since, and judges everyone; leave --since and --untouched out"))
+	}
+	if x.staged && cmd.Flags().Changed("at") {
+		return which, openly(errors.New("--staged does not go together with --at: one is what is staged, the other what was committed; leave one out"))
 	}
 	if err := openly(oneOf("fail-on", x.failOn, "error", "warning", "note", "never")); err != nil {
 		return which, err
@@ -104,7 +114,10 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 			return which, openly(fmt.Errorf("--part: %w", err))
 		}
 	}
-	known := finding.Run{Since: x.since}
+	known := finding.Run{Since: cmp.Or(x.since, x.report)}
+	if x.staged {
+		known.Since = cmp.Or(known.Since, "HEAD")
+	}
 	if cmd.Flags().Changed("part") {
 		known.Part = x.part
 	}
@@ -161,23 +174,60 @@ func (x *checking) run(a *app, cmd *cobra.Command) error {
 	return verdict(&res.Run, res.Unfit, x.failOn)
 }
 
-// state finds what is to be judged, the disk or a commit, and what it is compared with.
+// state finds what is to be judged, the disk, a commit or what is staged for one, and what it is compared with.
 func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states, o *lint.Options) (tree fs.FS, err error) {
-	if cmd.Flags().Changed("at") {
-		if o.Commit, _, err = states.commit(ctx, "--at", x.at); err != nil {
-			return nil, err
+	from, since := "--at", x.since
+	switch {
+	case cmd.Flags().Changed("at"):
+		o.Commit, _, err = states.commit(ctx, "--at", x.at)
+	case x.staged:
+		from = "--staged"
+		var first bool
+		o.Commit, first, err = states.stage(ctx)
+		if since == "" && !first && x.report == "" {
+			since = "HEAD"
 		}
 	}
-	if tree, err = states.tree(ctx, o.Commit); err != nil {
-		return nil, fmt.Errorf("--at: %w", err)
+	if err != nil {
+		return nil, err
 	}
-	if cmd.Flags().Changed("since") {
-		if o.Since, err = states.since(ctx, x.in.rules, "--since", x.since, o.Commit); err != nil {
+	if tree, err = states.tree(ctx, o.Commit); err != nil {
+		return nil, fmt.Errorf("%s: %w", from, err)
+	}
+	if cmd.Flags().Changed("since-report") {
+		o.Earlier, err = x.earlier(o)
+		return tree, err
+	}
+	if since != "" || cmd.Flags().Changed("since") {
+		if o.Since, err = states.since(ctx, x.in.rules, "--since", since, o.Commit); err != nil {
 			return nil, err
 		}
 		o.Since.All = x.untouched
 	}
 	return tree, nil
+}
+
+// earlier reads the report of an earlier check.
+func (x *checking) earlier(o *lint.Options) (*lint.Earlier, error) {
+	f, run, _, err := openCheck(x.report)
+	if err != nil {
+		return nil, fmt.Errorf("--since-report: %w", err)
+	}
+	defer f.Close()
+	e, err := lint.EarlierOf(x.report, run)
+	if err != nil {
+		return nil, fmt.Errorf("--since-report: %w", err)
+	}
+	if run.On > o.On.String() {
+		return nil, fmt.Errorf("--since-report: %s is as of %s, a later day than that of this check, %s; write the later one as --on", x.report, run.On, o.On)
+	}
+	if v := version(); run.Version != v {
+		e.Remarks = append(e.Remarks, fmt.Sprintf("the report was written by version %s of the program, and this is %s: what is new or fixed may come from its rules", run.Version, v))
+	}
+	if s := x.in.rules.name(); run.Standards != s {
+		e.Remarks = append(e.Remarks, fmt.Sprintf("the report was judged by %s, and here it is %s: what is new or fixed may come from that", cmp.Or(run.Standards, "the base standard alone"), cmp.Or(s, "the base standard alone")))
+	}
+	return e, nil
 }
 
 // temporary makes a file that is gone when the program ends.

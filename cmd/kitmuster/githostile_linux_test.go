@@ -272,8 +272,9 @@ func TestGitRunsNothing(t *testing.T) {
 		code      int
 		want      string // in what is written, on either stream
 	}
-	for _, c := range testkit.Some(t, 5, []command{
+	for _, c := range testkit.Some(t, 6, []command{
 		{clone, "check --since HEAD~1 ./...", 1, "fam/kit.cue"},
+		{clone, "check --staged --untouched ./...", 0, "4 households"},
 		{clone, "check --at HEAD~1 ./...", 2, "fam is a submodule that is not checked out"},
 		{clone, "compare HEAD~1", 0, "Fam0"},
 		{clone, "audit --history 5 -o audit ./...", 0, ""},
@@ -281,6 +282,8 @@ func TestGitRunsNothing(t *testing.T) {
 		{filepath.Join(clone, "sub"), "check --since HEAD ./...", 0, "0 new"},
 		{nested, "check --since HEAD .", 2, "no commit yet"},
 		{partial, "check --since HEAD~1 ./...", 2, incomplete},
+		{partial, "check --staged ./...", 2, "submodule that is not checked out"},
+		{clone, "check --since HEAD~1 --staged ./...", 1, "fam/kit.cue"},
 		{clone, "check --since HEAD~1 --at HEAD ./...", 1, "fam/kit.cue"},
 		{clone, "compare HEAD~1 HEAD", 0, "Fam1"},
 		{clone, "audit --history 5 -o ../out ./...", 0, ""},

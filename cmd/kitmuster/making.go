@@ -20,12 +20,13 @@ import (
 	"kitmuster/lint/judge"
 	"kitmuster/lint/packing"
 	"kitmuster/lint/private"
+	"kitmuster/lint/remedy"
 	"kitmuster/lint/report"
 	"kitmuster/lint/sandbox"
 )
 
 // products are all that is made of a household beside its findings. A worker knows them by their names.
-var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &compare.Product, &measureProduct, &forecastProduct}
+var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &remedy.Product, &compare.Product, &measureProduct, &forecastProduct}
 
 // product is the one of a name, nil for none.
 func product(name string) *lint.Product {

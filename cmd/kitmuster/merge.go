@@ -33,18 +33,11 @@ Exit codes are those of check.`,
 			}
 			var parts []*finding.Run
 			for _, name := range args {
-				if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() { // opening a pipe waits for its writer
-					return fmt.Errorf("%s cannot be read: it is not an ordinary file; write the parts to files first", name)
-				}
-				f, err := os.Open(name)
+				f, run, form, err := openCheck(name)
 				if err != nil {
-					return fmt.Errorf("%s cannot be read: %w", name, plain(err))
+					return err
 				}
 				defer f.Close()
-				run, form, err := readPart(f)
-				if err != nil {
-					return fmt.Errorf("%s is no check that check --format json or sarif wrote: %w", name, err)
-				}
 				if v := version(); run.Version != v {
 					return fmt.Errorf("%s was written by version %s of the program, and this is %s; merge with the one that judged", name, run.Version, v)
 				}
@@ -87,6 +80,21 @@ Exit codes are those of check.`,
 	in.rules = &standards{}
 	in.rules.addTo(cmd)
 	return cmd
+}
+
+// openCheck reads what a check wrote to a file. The findings are read from the file at each walk, so close it after the last.
+func openCheck(name string) (f *os.File, run *finding.Run, form string, err error) {
+	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() { // opening a pipe waits for its writer
+		return nil, nil, "", fmt.Errorf("%s cannot be read: it is not an ordinary file; write what the check prints to a file first", name)
+	}
+	if f, err = os.Open(name); err != nil {
+		return nil, nil, "", fmt.Errorf("%s cannot be read: %w", name, plain(err))
+	}
+	if run, form, err = readPart(f); err != nil {
+		_ = f.Close() // nothing was written to it
+		return nil, nil, "", fmt.Errorf("%s is no check that check --format json or sarif wrote: %w", name, err)
+	}
+	return f, run, form, nil
 }
 
 // readPart reads a part in whichever form it has, and names the form.

@@ -71,6 +71,13 @@ func (o *outputs) read() (err error) {
 		}
 		o.extra = append(o.extra, outputFile{f, file})
 	}
+	text := o.main.Name == "text" || slices.ContainsFunc(o.extra, func(x outputFile) bool { return x.format.Name == "text" })
+	switch {
+	case o.options.Long && !text:
+		return openly(fmt.Errorf("--long is for the text report; leave it out, as --format %s has everything it can hold", o.main.Name))
+	case o.options.Quiet && !text:
+		return openly(fmt.Errorf("--quiet is for the text report; leave it out, or leave --format %s out", o.main.Name))
+	}
 	return nil
 }
 

@@ -103,6 +103,7 @@ func newForge(t *testing.T) *forge {
 	}
 	testkit.Write(t, f.sources, map[string]string{"go.mod": "module kitmuster\n\ngo 1.26.0\n", "cmd/kitmuster/main.go": fmt.Sprintf(standIn, self)})
 
+	copyTo("../../examples/ci", filepath.Join(f.sources, "examples", "ci"))
 	f.must(f.sources, "git", "init", "-q", "-b", "main", ".")
 	f.must(f.sources, "git", "config", "uploadpack.allowAnySHA1InWant", "true")
 	f.commit(f.sources, "the tool")
@@ -181,7 +182,7 @@ func TestRecipes(t *testing.T) {
 	f := newForge(t)
 	known := map[string]string{
 		"matrix.part": "1/1", "github.event.pull_request.base.sha": f.base, "github.event.pull_request.base.sha || github.event.before": f.base, "github.event_name == 'push' && 'never' || 'error'": "error", "github.server_url": "file://", "github.repository": f.origin,
-		"github.sha": f.head, "github.token": "a-token", "runner.temp": filepath.Join(f.home, "temp"), "secrets.KITMUSTER_CACHE_KEY": recipeKey,
+		"inputs.source": "file://" + f.sources, "inputs.commit": "HEAD", "github.sha": f.head, "github.token": "a-token", "runner.temp": filepath.Join(f.home, "temp"), "secrets.KITMUSTER_CACHE_KEY": recipeKey,
 	}
 	readme, err := os.ReadFile("../../examples/ci/README.md")
 	if err != nil {
@@ -194,6 +195,7 @@ func TestRecipes(t *testing.T) {
 		files     []string
 	}{
 		{"github.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "summary.md")}, []string{"kits-out/annotations.txt", "kits-out/kits.xml", "kits-out/kits.json", "kits-out/change.md", "../temp/kits-cache/CACHEDIR.TAG"}},
+		{"github-reusable.yml", "check", true, []string{"GITHUB_STEP_SUMMARY=" + filepath.Join(f.home, "reused.md")}, []string{"../temp/kits-out/annotations.txt", "../temp/kits-out/kits.xml", "../temp/kits-out/change.md", "../temp/kits-cache/CACHEDIR.TAG", "../reused.md"}},
 		{"gitlab.yml", "kits", true, []string{"CI_COMMIT_BEFORE_SHA=" + f.base, "CI_PROJECT_DIR=" + filepath.Join(f.home, "gitlab.yml"), "KITMUSTER_CACHE_KEY=" + recipeKey}, []string{"kits-out/kits.xml", ".kits-cache/CACHEDIR.TAG"}},
 		{"forgejo.yml", "check", false, nil, []string{"kits-out/kits.json"}},
 	}
@@ -281,25 +283,60 @@ func TestRecipes(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	write("alder/note.cue", "package kit\n\n// nothing that matters\n")
+	commit := func(args ...string) (string, error) {
+		return f.run(hooked, []string{tools}, "git", append([]string{"commit"}, args...)...)
+	}
+	const harmless, slip = "package kit\n\n// nothing that matters\n", "package kit\n\npeople: edda: bodyMass: \"3 t\"\n"
+	write("alder/note.cue", harmless)
 	f.must(hooked, "git", "add", "-A")
-	if out, err := f.run(hooked, []string{tools}, "git", "commit", "-m", "a note"); err != nil {
+	if out, err := commit("-m", "a note"); err != nil {
 		t.Errorf("%v\n%s", err, out)
 	}
-	write("alder/note.cue", "package kit\n\npeople: edda: bodyMass: \"3 t\"\n")
-	f.must(hooked, "git", "add", "-A")
-	if out, err := f.run(hooked, []string{tools}, "git", "commit", "-m", "a slip"); err == nil || !strings.Contains(out, "alder/note.cue:3:") {
+	write("alder/note.cue", slip)
+	if out, err := commit("-a", "-m", "a slip by -a"); err == nil || !strings.Contains(out, "alder/note.cue:3:") {
 		t.Errorf("%v\n%s", err, out)
 	}
-	b, err := os.ReadFile("../../examples/ci/pre-commit-hooks.yaml")
+	f.must(hooked, "git", "add", "-A")
+	write("alder/note.cue", harmless) // what is staged counts, not what lies there
+	if out, err := commit("-m", "a slip"); err == nil || !strings.Contains(out, "alder/note.cue:3:") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	b, err := os.ReadFile("../../.pre-commit-hooks.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var hooks []struct{ Entry string }
+	var hooks []struct{ ID, Entry string }
 	if err := yaml.Unmarshal(b, &hooks); err != nil || len(hooks) != 1 {
 		t.Fatalf("%v %v", hooks, err)
 	}
 	if out, err := f.run(hooked, []string{tools}, "sh", "-c", hooks[0].Entry); err == nil || !strings.Contains(out, "alder/note.cue:3:") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	used, err := os.ReadFile("../../examples/ci/pre-commit-config.yaml")
+	if err != nil || !strings.Contains(string(used), "- id: "+hooks[0].ID+"\n") {
+		t.Errorf("pre-commit-config.yaml asks for another hook than %q: %v", hooks[0].ID, err)
+	}
+	f.must(hooked, "git", "add", "-A")
+	write("alder/note.cue", slip)
+	if out, err := commit("-m", "not the slip", "--allow-empty"); err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+
+	// The first commit of a repository.
+	first := filepath.Join(f.home, "first")
+	f.must(f.home, "cp", "-R", hooked, first)
+	f.must(first, "rm", "-rf", ".git", "alder/note.cue", "birch", "cedar")
+	f.must(first, "git", "init", "-q", "-b", "main", ".")
+	f.must(first, "cp", "ci/pre-commit.sh", ".git/hooks/pre-commit")
+	f.must(first, "cp", "alder/household.cue", "household.txt")
+	testkit.Write(t, first, map[string]string{"alder/household.cue": "package kit\n"})
+	f.must(first, "git", "add", "-A")
+	if out, err := f.run(first, []string{tools}, "git", "commit", "-m", "first"); err == nil || !strings.Contains(out, "alder") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	f.must(first, "mv", "household.txt", "alder/household.cue")
+	f.must(first, "git", "add", "-A")
+	if out, err := f.run(first, []string{tools}, "git", "commit", "-m", "first"); err != nil {
 		t.Errorf("%v\n%s", err, out)
 	}
 }

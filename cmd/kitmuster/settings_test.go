@@ -23,6 +23,8 @@ func TestSettingsReachWorkersAndCache(t *testing.T) {
 		switch v := f.Addr().Interface().(type) {
 		case *[]string:
 			*v = []string{"a", "b,c"}
+		case *[]int:
+			*v = []int{3, 1}
 		case *unit.Date:
 			*v = 20000
 		case *func(string) string:

@@ -23,6 +23,8 @@ type states struct {
 	mu    sync.Mutex
 	repo  *repo.Repository
 	trees map[string]fs.FS
+	// index is the folder that holds a copy of the index, "" for none.
+	index string
 }
 
 func (p *place) states() *states {
@@ -50,14 +52,9 @@ func (s *states) repository(ctx context.Context) (*repo.Repository, error) {
 func (s *states) commit(ctx context.Context, flag, rev string) (id, name string, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	r, err := s.repository(ctx)
+	r, err := s.holding(ctx, flag)
 	if err != nil {
-		return "", "", fmt.Errorf("%s: %w", flag, err)
-	}
-	for _, f := range s.folders {
-		if !r.Holds(f) {
-			return "", "", fmt.Errorf("%s: %s is not in the git repository of this folder; change to its folder first", flag, s.disk.Show(f))
-		}
+		return "", "", err
 	}
 	if id, err = r.Resolve(ctx, rev); err != nil {
 		return "", "", fmt.Errorf("%s: %w", flag, err)
@@ -68,7 +65,41 @@ func (s *states) commit(ctx context.Context, flag, rev string) (id, name string,
 	return id, id[:12], nil
 }
 
-// tree gives the tree of a commit; "" is the disk.
+// holding is the repository, which must hold all folders that are asked for.
+func (s *states) holding(ctx context.Context, flag string) (*repo.Repository, error) {
+	r, err := s.repository(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", flag, err)
+	}
+	for _, f := range s.folders {
+		if !r.Holds(f) {
+			return nil, fmt.Errorf("%s: %s is not in the git repository of this folder; change to its folder first", flag, s.disk.Show(f))
+		}
+	}
+	return r, nil
+}
+
+// stage names what is staged now, and says whether it is to become the first commit.
+func (s *states) stage(ctx context.Context) (name string, first bool, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	r, err := s.holding(ctx, "--staged")
+	if err != nil {
+		return "", false, err
+	}
+	if s.index, err = os.MkdirTemp("", "kitmuster-index-"); err != nil {
+		return "", false, fmt.Errorf("--staged: %w", plain(err))
+	}
+	if name, err = r.Stage(ctx, s.index); err == nil {
+		first, err = r.Unborn(ctx)
+	}
+	if err != nil {
+		return "", false, fmt.Errorf("--staged: %w", err)
+	}
+	return name, first, nil
+}
+
+// tree gives the tree of a commit, or of what is staged; "" is the disk.
 func (s *states) tree(ctx context.Context, commit string) (fs.FS, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -114,5 +145,8 @@ func (s *states) since(ctx context.Context, rules *standards, flag, rev, head st
 func (s *states) close() {
 	if s.repo != nil {
 		_ = s.repo.Close()
+	}
+	if s.index != "" {
+		_ = os.RemoveAll(s.index)
 	}
 }

@@ -167,7 +167,7 @@ func (a *Audited) Says(t *Task, level finding.Level, fixes map[string]finding.Fi
 		return "Swap " + words.Count(n, "thing")
 	case Lighten:
 		if name, over := a.heaviest(); over > 0 {
-			return fmt.Sprintf("Take %s from %s", words.Mass(over), words.Clean(name))
+			return fmt.Sprintf("Take %s from %s", words.Amounts{Units: a.Sheet.Units}.Brief(over), words.Clean(name))
 		}
 		return "Take something out"
 	case Repack:

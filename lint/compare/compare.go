@@ -66,6 +66,90 @@ type Compared struct {
 	// Was is its folder before, "" where it is new.
 	Was     string
 	Changes []Change
+	// Causes are what has changed of what it shares with others, where nothing of its own has.
+	Causes []finding.Cause
+}
+
+// Alike are households in which the same has changed, and nothing of their own.
+type Alike struct {
+	Causes     []finding.Cause
+	Households []*Compared
+	// Differ is how many of them have a figure that differs, and Spans are those that do so in each of these, by how much least and most.
+	Differ int
+	Spans  []Span
+}
+
+// Span is by how much a figure differs in several households.
+type Span struct {
+	Figure      *Figure
+	Least, Most int64
+}
+
+// Alike gathers households by what has changed, most households first. Households with changes of their own are left out.
+func (c *Comparison) Alike() (out []Alike) {
+	at := map[string]int{}
+	for i := range c.Households {
+		h := &c.Households[i]
+		if len(h.Causes) == 0 {
+			continue
+		}
+		why := finding.CauseWords(h.Causes)
+		k, ok := at[why]
+		if !ok {
+			k = len(out)
+			at[why] = k
+			out = append(out, Alike{Causes: h.Causes})
+		}
+		out[k].Households = append(out[k].Households, h)
+	}
+	for i := range out {
+		var differ []*Compared
+		for _, h := range out[i].Households {
+			if len(h.Changes) > 0 {
+				differ = append(differ, h)
+			}
+		}
+		out[i].Differ, out[i].Spans = len(differ), spans(differ)
+	}
+	slices.SortStableFunc(out, func(a, b Alike) int { return cmp.Compare(len(b.Households), len(a.Households)) })
+	return out
+}
+
+// spans are the figures that differ in all of some households and are called the same in each, in the order of the first.
+func spans(hs []*Compared) (out []Span) {
+	if len(hs) == 0 {
+		return nil
+	}
+	type sum struct {
+		Span
+		n int
+	}
+	all := map[string]*sum{}
+	for _, h := range hs {
+		for _, ch := range h.Changes {
+			if ch.Before == nil || ch.Now == nil || ch.Now.Unit.Row().Change == nil {
+				continue
+			}
+			d := ch.Now.Value - ch.Before.Value
+			x := all[ch.Now.ID]
+			if x == nil {
+				x = &sum{Span{ch.Now, d, d}, 0}
+				all[ch.Now.ID] = x
+			}
+			if x.Figure.Label == ch.Now.Label {
+				x.Least, x.Most = min(x.Least, d), max(x.Most, d)
+				x.n++
+			}
+		}
+	}
+	for _, ch := range hs[0].Changes {
+		if ch.Now != nil {
+			if x := all[ch.Now.ID]; x != nil && x.n == len(hs) {
+				out = append(out, x.Span)
+			}
+		}
+	}
+	return out
 }
 
 // Comparison is what changed between two states; the findings, with their states, are those of the run.

@@ -56,7 +56,7 @@ func Make(res *lint.Result) (*Comparison, error) {
 		if err != nil {
 			return nil, err
 		}
-		one := Compared{Household: p.Household, Was: p.Was}
+		one := Compared{Household: p.Household, Was: p.Was, Causes: p.Causes}
 		if p.Told {
 			var before, now state
 			if err := cmp.Or(p.Before.Unpack(&before), p.Now.Unpack(&now)); err != nil {

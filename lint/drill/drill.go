@@ -78,16 +78,16 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 	}
 	for i := range h.Plan.Seasons {
 		if s := &h.Plan.Seasons[i]; s.Key != h.Plan.Season {
-			changed := deep(h)
+			changed := h.Clone()
 			changed.Plan.Season = s.Key
 			add(kinds.DrillSeason, s.Key, "season "+s.Key, changed)
 		}
 	}
-	changed := deep(h)
+	changed := h.Clone()
 	changed.Plan.Duration, changed.Plan.DurationSet = cmp.Or(h.Plan.Duration, 3*late)+late, true
 	add(kinds.DrillLate, "", "help comes 24 h later", changed)
 	if len(h.Plan.WaterSources) > 0 {
-		changed = deep(h)
+		changed = h.Clone()
 		changed.Plan.WaterSources = nil
 		add(kinds.DrillDry, "", "no water on the way", changed)
 	}
@@ -115,27 +115,9 @@ func Pairs(h *kit.Household, most int) []Drill {
 	return out
 }
 
-// deep copies a household as far as drills write to it.
-func deep(h *kit.Household) *kit.Household {
-	c := *h
-	c.People = slices.Clone(h.People)
-	for i := range c.People {
-		c.People[i].OnBody = slices.Clone(c.People[i].OnBody)
-	}
-	c.Animals = slices.Clone(h.Animals)
-	c.Packs = slices.Clone(h.Packs)
-	for i := range c.Packs {
-		c.Packs[i].Compartments = slices.Clone(c.Packs[i].Compartments)
-		for j := range c.Packs[i].Compartments {
-			c.Packs[i].Compartments[j].Items = slices.Clone(c.Packs[i].Compartments[j].Items)
-		}
-	}
-	return &c
-}
-
 // sorted is a household in the order that package kit documents.
 func sorted(h *kit.Household) *kit.Household {
-	c := deep(h)
+	c := h.Clone()
 	slices.SortFunc(c.People, func(a, b kit.Person) int { return cmp.Compare(a.Key, b.Key) })
 	slices.SortFunc(c.Packs, func(a, b kit.Pack) int { return cmp.Compare(a.Key, b.Key) })
 	slices.SortFunc(c.Animals, func(a, b kit.Animal) int { return cmp.Compare(a.Key, b.Key) })
@@ -146,7 +128,7 @@ func sorted(h *kit.Household) *kit.Household {
 
 // without is a household that has lost some packs.
 func without(h *kit.Household, packs ...string) *kit.Household {
-	c := deep(h)
+	c := h.Clone()
 	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool { return slices.Contains(packs, p.Key) })
 	return c
 }
@@ -160,7 +142,7 @@ func serves(h *kit.Household, vehicle string) bool {
 // afoot is a household that has lost a vehicle: what nobody carries or was kept in it is gone, the rest is borne, and its legs
 // are walked.
 func afoot(h *kit.Household, vehicle string) *kit.Household {
-	c := deep(h)
+	c := h.Clone()
 	c.Vehicles = slices.DeleteFunc(slices.Clone(h.Vehicles), func(v kit.Vehicle) bool { return v.Key == vehicle })
 	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool {
 		return p.Vehicle == vehicle && (p.Carrier == "" || p.Kept == "car")
@@ -183,7 +165,7 @@ func afoot(h *kit.Household, vehicle string) *kit.Household {
 // packs. Animals stay with the others. Food for one who is not there is nobody's, and what serves only its
 // owner serves nobody else; another's medicine counts for nobody, as it names the one who takes it.
 func only(h *kit.Household, people ...string) *kit.Household {
-	c := deep(h)
+	c := h.Clone()
 	there := slices.Clone(people)
 	for grown := true; grown; {
 		grown = false
@@ -232,7 +214,7 @@ func each(h *kit.Household, do func(*kit.Item)) {
 
 // shed drops everything that is quick to shed from the packs; any tells whether there is something.
 func shed(h *kit.Household) (c *kit.Household, any bool) {
-	c = deep(h)
+	c = h.Clone()
 	for i := range c.Packs {
 		p := &c.Packs[i]
 		n := len(p.Compartments)

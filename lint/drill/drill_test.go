@@ -317,7 +317,7 @@ func random(seed uint64) *kit.Household {
 }
 
 func all(h *kit.Household) (sum unit.Mass) {
-	each(h, func(it *kit.Item) { sum += Mass(it) })
+	each(h, func(it *kit.Item) { sum += it.All() })
 	return sum
 }
 
@@ -355,7 +355,7 @@ func keepsMass(t *testing.T, seed uint64, h *kit.Household, d *Drill, cap unit.M
 	t.Helper()
 	var left unit.Mass
 	for i := range d.Left {
-		left += Mass(&d.Left[i])
+		left += d.Left[i].All()
 	}
 	if d.Kind != kinds.DrillUnable {
 		if all(d.Household) > all(h) || left > 0 {

@@ -29,20 +29,6 @@ func carriers(h *kit.Household) (out []carrier) {
 	return out
 }
 
-// waterMass is that of one microlitre, in micrograms: 1.000 kg/L, as package measure has it.
-const waterMass = 1000
-
-// Mass is what all of an item weigh with the water in them, at 1.000 kg/L.
-func Mass(it *kit.Item) unit.Mass { return mass(it) * unit.Mass(max(0, it.Count)) }
-
-// mass is what one of an item weighs with the water in it.
-func mass(it *kit.Item) unit.Mass {
-	if it.MassIncludesWater {
-		return it.Mass
-	}
-	return it.Mass + unit.Mass(it.Water.Value)*waterMass
-}
-
 // weight is what a pack weighs with everything in it.
 func weight(p *kit.Pack) unit.Mass {
 	sum := p.Mass
@@ -50,7 +36,7 @@ func weight(p *kit.Pack) unit.Mass {
 		c := &p.Compartments[i]
 		sum += c.Mass.Value
 		for j := range c.Items {
-			sum += Mass(&c.Items[j])
+			sum += c.Items[j].All()
 		}
 	}
 	return sum
@@ -65,7 +51,7 @@ const handed = "handed-over"
 // piece by piece where it does not fit whole, and fire, blades and chemicals to nobody who may not have them. A person whom they carried is carried by nobody then: a calculation cannot
 // say who else could.
 func handOver(h *kit.Household, who string, most func(string) unit.Mass, may func(string, *kit.Item) bool) (changed *kit.Household, left []kit.Item, others int) {
-	c := deep(h)
+	c := h.Clone()
 	var items []kit.Item
 	c.Packs = slices.DeleteFunc(c.Packs, func(p kit.Pack) bool {
 		if p.Carrier != who {
@@ -111,10 +97,10 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass, may fun
 		return 2
 	}
 	slices.SortFunc(items, func(a, b kit.Item) int {
-		return cmp.Or(rank(&a)-rank(&b), cmp.Compare(b.Worth, a.Worth), cmp.Compare(Mass(&a), Mass(&b)), cmp.Compare(a.Spot, b.Spot))
+		return cmp.Or(rank(&a)-rank(&b), cmp.Compare(b.Worth, a.Worth), cmp.Compare(a.All(), b.All()), cmp.Compare(a.Spot, b.Spot))
 	})
 	for _, it := range items {
-		one := mass(&it)
+		one := it.Each()
 		it.QuickShed = false // it is dug out of another's pack
 		for n := 1; it.Count > 0; n++ {
 			best := -1

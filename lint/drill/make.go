@@ -44,7 +44,7 @@ func Make(ctx context.Context, tree fs.FS, rulebook *judge.Rulebook, dir string,
 	d.before = known
 	h := *m.Kit
 	h.Plan.Season = cmp.Or(o.Season, h.Plan.Season)
-	for _, x := range All(&h, d.cap, d.walks, d.may) {
+	for _, x := range All(&h, d.cap, d.walks, func(key string, it *kit.Item) bool { return d.m.MayHold(rulebook, key, it) }) {
 		changed := d.measure(x)
 		f := d.fate(x, changed.Facts)
 		var more []judge.Fault
@@ -85,7 +85,7 @@ func (d *drills) measure(x Drill) *household.Measured {
 
 // judge gives the findings that are not there as it is, and that no waiver covers.
 func (d *drills) judge(ctx context.Context, m *household.Measured) ([]finding.Finding, []judge.Fault) {
-	verdicts, faults := d.rulebook.JudgeFrom(ctx, d.least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	verdicts, faults := m.Verdicts(ctx, d.rulebook, d.least, d.o.On)
 	var out household.Outcome
 	for _, v := range verdicts {
 		if !slices.ContainsFunc(d.before, func(f finding.Finding) bool {
@@ -116,7 +116,7 @@ func (d *drills) fate(x Drill, f *facts.Facts) Fate {
 	out := Fate{Key: x.Key, Kind: x.Kind, Text: x.Text, Hours: int(f.Endurance.Hours), Minutes: f.Endurance.Minutes, Handed: x.Fits, Takers: x.Takers, People: len(f.People)}
 	for i := range x.Left {
 		out.Left = append(out.Left, x.Left[i].Name)
-		out.LeftMG += Mass(&x.Left[i]).Milligrams()
+		out.LeftMG += x.Left[i].All().Milligrams()
 	}
 	out.Lasts = d.lasting(f)
 	out.Lost = losses(d.m.Facts, f)
@@ -210,22 +210,6 @@ func (d *drills) walks(key string) bool {
 		}
 	}
 	return false
-}
-
-// may reports whether the standard lets a carrier have an item: fire, blades, fuel and chemicals are not for a child below
-// the age of hands.
-func (d *drills) may(key string, it *kit.Item) bool {
-	own := d.m.Facts.Limits
-	hands, _ := d.rulebook.InForce("people", "hand_months", own)
-	if !slices.ContainsFunc(d.m.Facts.People, func(p facts.Person) bool { return p.Key == key && p.AgeKnown && p.AgeMonths < hands }) {
-		return true
-	}
-	_, means := d.rulebook.InForce("safety", "not_for_children", own)
-	_, fuels := d.rulebook.InForce("safety", "child_fuels", own)
-	never := func(name kinds.Capability, of string) bool { return slices.Contains(means, string(name)+":"+of) }
-	return !slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return never(c.Name, c.Means) }) &&
-		!(it.Treat.Set && never(kinds.CanTreatWater, it.Treat.Value.Method)) &&
-		!(it.Fuel.Set && slices.Contains(fuels, it.Fuel.Value.Kind))
 }
 
 // broken names the rules that broke; what they have to say is incomplete.

@@ -35,6 +35,8 @@ type Options struct {
 	Show func(string) string `json:"-"`
 	// From is the level from which rules are asked in a what-if.
 	From finding.Level
+	// Steps are those of a remedy that are taken, by their numbers; empty takes all.
+	Steps []int
 }
 
 // Outcome is what came of one household.
@@ -184,7 +186,7 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 		return out
 	}
 	out.Standing = standing(m.Facts)
-	verdicts, faults := rulebook.Judge(ctx, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	verdicts, faults := m.Verdicts(ctx, rulebook, finding.Note, o.On)
 	for _, f := range faults {
 		out.Faults = append(out.Faults, f.Problem)
 		out.Findings = append(out.Findings, m.BrokenRule(f))
@@ -199,6 +201,17 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 	}
 	m.Waive(rulebook, o.On, &out)
 	return out
+}
+
+// Verdicts are what the rules object to, of a level and graver, one for each lack (see judge.Settle). What a waiver covers stays as it is.
+func (m *Measured) Verdicts(ctx context.Context, rulebook *judge.Rulebook, least finding.Level, on unit.Date) ([]judge.Verdict, []judge.Fault) {
+	vs, faults := rulebook.JudgeFrom(ctx, least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	vs = judge.Settle(vs, func(v *judge.Verdict) bool {
+		return slices.ContainsFunc(m.Kit.Record.Waivers, func(w kit.Waiver) bool {
+			return covers(&w, v.Rule.Name, v.At) && m.InForce(rulebook, w, on)
+		})
+	})
+	return slices.DeleteFunc(vs, func(v judge.Verdict) bool { return v.Level.Rank() < least.Rank() }), faults
 }
 
 // entriesOf are the spots of the household, its plan, its people, animals, packs and things.

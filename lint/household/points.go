@@ -8,6 +8,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/kit"
 )
 
 // CapOf is the most load that someone may carry, in permille of body mass.
@@ -118,4 +119,20 @@ func StockOf(f *facts.Facts, s *facts.Lasting) kinds.Stock {
 		return kinds.StockAnimalFood
 	}
 	return s.Kind
+}
+
+// MayHold reports whether the standard lets a carrier have an item: fire, blades, fuel and chemicals are not for a child below
+// the age of hands.
+func (m *Measured) MayHold(rulebook *judge.Rulebook, key string, it *kit.Item) bool {
+	own := m.Facts.Limits
+	hands, _ := rulebook.InForce("people", "hand_months", own)
+	if !slices.ContainsFunc(m.Facts.People, func(p facts.Person) bool { return p.Key == key && p.AgeKnown && p.AgeMonths < hands }) {
+		return true
+	}
+	_, means := rulebook.InForce("safety", "not_for_children", own)
+	_, fuels := rulebook.InForce("safety", "child_fuels", own)
+	never := func(name kinds.Capability, of string) bool { return slices.Contains(means, string(name)+":"+of) }
+	return !slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return never(c.Name, c.Means) }) &&
+		!(it.Treat.Set && never(kinds.CanTreatWater, it.Treat.Value.Method)) &&
+		!(it.Fuel.Set && slices.Contains(fuels, it.Fuel.Value.Kind))
 }

@@ -37,13 +37,13 @@ func (m *Measured) Waive(rulebook *judge.Rulebook, on unit.Date, out *Outcome) {
 			say("input/reference", finding.Error, w.Spot+"/rule", fmt.Sprintf("%s judges waivers and cannot be waived", w.Rule))
 			out.Household.Judged = false
 			continue
-		case !m.inForce(rulebook, w, on):
+		case !m.InForce(rulebook, w, on):
 			continue
 		}
 		covered := false
 		for i := range out.Findings[:judged] {
 			f := &out.Findings[i]
-			if f.Rule != w.Rule || w.At != "" && f.Spot != w.At {
+			if !covers(&w, f.Rule, f.Spot) {
 				continue
 			}
 			covered = true
@@ -66,9 +66,14 @@ func (m *Measured) Waive(rulebook *judge.Rulebook, on unit.Date, out *Outcome) {
 	}
 }
 
-// inForce reports whether nothing is wrong with a waiver: it gives a reason, its
+// covers reports whether a waiver is one of a rule at a spot.
+func covers(w *kit.Waiver, rule, spot string) bool {
+	return w.Rule == rule && (w.At == "" || w.At == spot)
+}
+
+// InForce reports whether nothing is wrong with a waiver: it gives a reason, its
 // day has not passed, and one of a heart rule ends soon.
-func (m *Measured) inForce(rulebook *judge.Rulebook, w kit.Waiver, on unit.Date) bool {
+func (m *Measured) InForce(rulebook *judge.Rulebook, w kit.Waiver, on unit.Date) bool {
 	for _, f := range m.Facts.Record.Waivers {
 		if f.ID == w.Spot && !f.ReasonKnown {
 			return false

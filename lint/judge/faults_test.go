@@ -225,7 +225,7 @@ func TestFaultsOfVerdicts(t *testing.T) {
 		{"a sprintf mistake, said all the same", `{"at": "a", "text": sprintf("%d g", ["x"])}`, 1, where + `the text "%!d(string=x) g" holds a sprintf mistake`},
 		{"a kit's own text that is none", `{"at": "a", "text": "pack %!x, 100 %! full"}`, 1, ""},
 		{"a number for a text", `{"at": "a", "text": 3}`, 0, where + `"text" must be a text, not 3`},
-		{"an unknown key", `{"at": "a", "text": "x", "leve": "note"}`, 0, where + `an element has an unknown key "leve"; there are at, text, because, lack and level`},
+		{"an unknown key", `{"at": "a", "text": "x", "leve": "note"}`, 0, where + `an element has an unknown key "leve"; there are at, text, because, lack, level and unrecorded`},
 		{"an amount of nobody knows what", `{"at": "a", "text": "x", "lack": 3}`, 0, where + `"lack" is an amount, and METADATA does not say of what; write custom.lack`},
 		{"an unknown reason", `{"at": "a", "text": "x", "because": ["z"]}`, 0, where + `"because" names "z", which is no ID of the kit`},
 		{"a reason that is no text", `{"at": "a", "text": "x", "because": [1]}`, 0, where + `"because" lists IDs, not 1`},

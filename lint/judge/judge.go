@@ -156,6 +156,8 @@ type Verdict struct {
 	Lack int64
 	// Level is that of the rule, or a lower one that the rule states for this case.
 	Level finding.Level
+	// Unrecorded lists the IDs of things whose use or amount is not recorded and that may be all that is missing; see Settle.
+	Unrecorded []string
 }
 
 // Fault is a rule that broke while judging. What it says about the kit is incomplete.
@@ -236,6 +238,13 @@ func (b *Rulebook) Only(r *Rule) *Rulebook {
 	return &one
 }
 
+// Some is the rulebook with some of its rules left, as Only has one.
+func (b *Rulebook) Some(keep func(*Rule) bool) *Rulebook {
+	some := *b
+	some.rules = slices.DeleteFunc(slices.Clone(b.rules), func(r *Rule) bool { return !keep(r) })
+	return &some
+}
+
 // Judge asks every rule about one kit. Known tells whether an ID names
 // something of the kit; a rule that points at anything else is at fault.
 // Verdicts are sorted by rule, place and text. A rule that breaks, or that
@@ -245,7 +254,7 @@ func (b *Rulebook) Judge(ctx context.Context, f *facts.Facts, known func(id stri
 	return b.judge(ctx, encode(f), known, finding.Note)
 }
 
-// JudgeFrom is Judge by the rules of a level and graver only.
+// JudgeFrom is Judge by the rules of a level and graver only, with all that NotRecorded says, which Settle needs.
 func (b *Rulebook) JudgeFrom(ctx context.Context, least finding.Level, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
 	return b.judge(ctx, encode(f), known, least)
 }
@@ -279,7 +288,7 @@ func (b *Rulebook) judge(ctx context.Context, input *ast.Term, known func(id str
 		}
 		good, problem := verdicts(r, set, known)
 		for _, v := range good {
-			if v.Level.Rank() >= least.Rank() {
+			if v.Level.Rank() >= least.Rank() || r.Name == NotRecorded {
 				vs = append(vs, v)
 			}
 		}
@@ -289,7 +298,7 @@ func (b *Rulebook) judge(ctx context.Context, input *ast.Term, known func(id str
 	}
 	slices.SortFunc(vs, func(a, b Verdict) int {
 		return cmp.Or(strings.Compare(a.Rule.Name, b.Rule.Name), strings.Compare(a.At, b.At), strings.Compare(a.Text, b.Text),
-			slices.Compare(a.Because, b.Because))
+			slices.Compare(a.Because, b.Because), slices.Compare(a.Unrecorded, b.Unrecorded))
 	})
 	return vs, faults
 }
@@ -531,7 +540,7 @@ func verdicts(r *Rule, v ast.Value, known func(string) bool) (out []Verdict, pro
 	texts, reasons := 0, 0
 	set.Foreach(func(t *ast.Term) {
 		v, why := verdict(r, t, known)
-		texts, reasons = texts+len(v.Text), reasons+len(v.Because)
+		texts, reasons = texts+len(v.Text), reasons+len(v.Because)+len(v.Unrecorded)
 		switch {
 		case texts > maxTexts:
 			why = fmt.Sprintf("its findings are longer than %d bytes together", maxTexts)
@@ -595,12 +604,16 @@ func verdict(r *Rule, t *ast.Term, known func(string) bool) (v Verdict, why stri
 			}
 		case "because":
 			v.Because, why = because(val, known)
+		case "unrecorded":
+			if v.Unrecorded, why = because(val, known); why != "" {
+				why = strings.Replace(why, "because", "unrecorded", 1)
+			}
 		case "lack":
 			v.Lack, why = lack(r, val)
 		case "level":
 			v.Level, why = level(r, val)
 		default:
-			why = fmt.Sprintf("an element has an unknown key %v; there are at, text, because, lack and level", k)
+			why = fmt.Sprintf("an element has an unknown key %v; there are at, text, because, lack, level and unrecorded", k)
 		}
 		return why != ""
 	})

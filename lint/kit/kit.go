@@ -8,6 +8,8 @@
 package kit
 
 import (
+	"slices"
+
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/unit"
 )
@@ -29,9 +31,11 @@ type Household struct {
 	Packs   []Pack
 	// Vehicles take people or things part of the way.
 	Vehicles []Vehicle
-	Plan     Plan
-	Record   Record
-	Limits   []OwnLimit
+	// AtHome is what the household owns and has not packed: nothing of it counts for anything.
+	AtHome []Item
+	Plan   Plan
+	Record Record
+	Limits []OwnLimit
 	// Units are those in which most masses are written.
 	Units unit.System
 }
@@ -233,6 +237,7 @@ type Item struct {
 	Key, Spot string
 	Name      string
 	Count     int64
+	Uncounted bool      // nobody wrote how many there are, and Count is 1
 	Mass      unit.Mass // of one, as the family weighs it; 0 where MassUnknown
 	// MassUnknown: nobody wrote it, so every sum that it is part of is at least what it says.
 	MassUnknown bool
@@ -540,3 +545,36 @@ type Waiver struct {
 	Until     unit.Date
 	Agreed    string
 }
+
+// Clone copies a household as far as a what-if changes it: people and what they wear, animals, packs and all things.
+func (h *Household) Clone() *Household {
+	c := *h
+	c.People = slices.Clone(h.People)
+	for i := range c.People {
+		c.People[i].OnBody = slices.Clone(c.People[i].OnBody)
+	}
+	c.Animals = slices.Clone(h.Animals)
+	c.AtHome = slices.Clone(h.AtHome)
+	c.Packs = slices.Clone(h.Packs)
+	for i := range c.Packs {
+		c.Packs[i].Compartments = slices.Clone(c.Packs[i].Compartments)
+		for j := range c.Packs[i].Compartments {
+			c.Packs[i].Compartments[j].Items = slices.Clone(c.Packs[i].Compartments[j].Items)
+		}
+	}
+	return &c
+}
+
+// waterMass is that of one microlitre, in micrograms: 1.000 kg/L, as package measure has it.
+const waterMass = 1000
+
+// Each is what one of an item weighs with the water in it, at 1.000 kg/L.
+func (it *Item) Each() unit.Mass {
+	if it.MassIncludesWater {
+		return it.Mass
+	}
+	return it.Mass + unit.Mass(it.Water.Value)*waterMass
+}
+
+// All is what all of an item weigh with the water in them.
+func (it *Item) All() unit.Mass { return it.Each() * unit.Mass(max(0, it.Count)) }

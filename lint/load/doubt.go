@@ -25,6 +25,7 @@ func doubt(h *kit.Household, faults []Fault) {
 			mark(h.Packs[i].Compartments[j].Items)
 		}
 	}
+	mark(h.AtHome)
 	hole := map[string]bool{}
 	for _, f := range faults {
 		if f.taken {

@@ -71,7 +71,7 @@ func measureOf(def, field string) (m measured, ok bool) {
 
 // entryNames are the names that examples give to entries, by the group.
 var entryNames = map[string]string{
-	"people": "ana", "animals": "rex", "packs": "rust", "vehicles": "van", "compartments": "main", "items": "lamp", "onBody": "lamp", "medications": "thyroid", "allergies": "nuts", "licences": "radio",
+	"people": "ana", "animals": "rex", "packs": "rust", "vehicles": "van", "compartments": "main", "items": "lamp", "onBody": "lamp", "atHome": "lamp", "medications": "thyroid", "allergies": "nuts", "licences": "radio",
 	"needs": "rest", "consumables": "strips", "devices": "cpap", "seasons": "hot", "legs": "one", "waterSources": "brook", "meetingPoints": "school", "contacts": "aunt",
 	"shakedowns": "may", "waivers": "fire", "limits": "load", "load": "adult_cap", "off": "practice/shakedown",
 }
@@ -266,6 +266,9 @@ func (w said) as(s *shape, def, field string) (text string, ok bool) {
 		if s.group() {
 			return w.entries(s, field)
 		}
+		if s.def == "#Contact" && w.kind == cue.StringKind && len(strings.FieldsFunc(w.text, noDigit)) > 0 {
+			return fmt.Sprintf("{name: %q, phone: %q}", field, w.text), true
+		}
 		return w.inside(s)
 	}
 	switch {
@@ -297,6 +300,8 @@ func (m measured) meant(text, field string) string {
 			}
 		case m.unit == "" && len(text) == 8:
 			tries = []string{text[:4] + "-" + text[4:6] + "-" + text[6:]}
+		case field == "height" && len(text) > 1 && text[1] == '.': // nobody is a few centimetres tall
+			tries = []string{text + " m"}
 		case m.unit != "":
 			tries = []string{text + " " + m.unit}
 		}
@@ -396,12 +401,18 @@ func (w said) entries(s *shape, field string) (string, bool) {
 
 // mains are the fields that a bare value in the place of a group is most likely of, the likelier first.
 var mains = map[string][]string{
-	"#Person": {"age", "bodyMass"}, "#Pack": {"mass", "carrier"}, "#Item": {"mass", "count"}, "#Food": {"energy"}, "#Container": {"capacity"}, "#Treat": {"method", "litres"}, "#Fuel": {"kind", "mass"},
+	"#Person": {"age", "bodyMass"}, "#Pack": {"mass", "carrier"}, "#Item": {"mass", "water", "count"}, "#Food": {"energy"}, "#Container": {"capacity"}, "#Treat": {"method", "litres"}, "#Fuel": {"kind", "mass"},
 	"#Stove": {"burns"}, "#Cells": {"size"}, "#Device": {"size", "runTime"}, "#Insulation": {"kind", "comfort"}, "#Radio": {"receives"}, "#Cash": {"amount"}, "#Medication": {"perDay"}, "#Consumable": {"perDay"},
 	"#HearingAids": {"size"}, "#Pregnancy": {"due"}, "#CapOverride": {"share"}, "#MeetingPoint": {"where"}, "#Destination": {"kind"}, "#Leg": {"distance"}, "#WaterSource": {"quality", "litres"}, "#Contact": {"name"},
 	"#Home": {"floor", "altitude"}, "#Record": {"weighed"}, "#Shakedown": {"on"}, "#OwnLimit": {"value"}, "#Vehicle": {"kind", "payload"}, "#Plan": {"duration"}, "#Licence": {"service"}, "#Compartment": {"reach"}, "#Animal": {"species", "bodyMass"},
 	"#StandardLimit": {"value"}, "#Waiver": {"rule"}, "#Medicine": {"of"}, "#CareSupply": {"of"}, "#PoweredDevice": {"power"},
 }
+
+// pieces is a number of things.
+var pieces = regexp.MustCompile(`(?i)^\s*[0-9]+\s*(?:x|×|pcs|pieces)?\s*$`)
+
+// batteries are some of one size, as people write them: 2xAA, 4 x AAA, 3 AA.
+var batteries = regexp.MustCompile(`^\s*([1-9][0-9]?)\s*[x×*]?\s*([A-Z0-9]+)\s*$`)
 
 // inside puts a bare value into the field of a group that it is of, with the fields beside it that the group needs.
 func (w said) inside(s *shape) (string, bool) {
@@ -411,12 +422,21 @@ func (w said) inside(s *shape) (string, bool) {
 	if s.def == "#Item" && w.kind == cue.BoolKind {
 		return "{}", w.text == "true"
 	}
+	if m := batteries.FindStringSubmatch(w.text); m != nil && w.kind == cue.StringKind && (s.def == "#Device" || s.def == "#Cells") && slices.Contains(s.fields["size"].choices(), m[2]) {
+		if s.def == "#Device" {
+			return fmt.Sprintf("{size: %q, cells: %s}", m[2], m[1]), true
+		}
+		return fmt.Sprintf(`{size: %q, chemistry: "alkaline", cells: %s}`, m[2], m[1]), true
+	}
 	fields := mains[s.def]
 	if s.def == "#Item" && w.kind == cue.IntKind {
 		fields = []string{"count"}
 	}
 	for _, f := range fields {
 		v := w
+		if s.def == "#Item" && f == "count" && w.kind == cue.StringKind && !pieces.MatchString(w.text) {
+			continue // a number of something else
+		}
 		if w.kind == cue.ListKind && s.fields[f].kind != cue.ListKind {
 			continue
 		}
@@ -475,28 +495,57 @@ func canOf(word string) string {
 	return ""
 }
 
-// wordsFor are words that people write for one of a field's.
+// wordsFor are words that people write for one of a field's, with hyphens between their parts. Words of two fields of one name stand together:
+// only one that the field takes is offered.
 var wordsFor = map[string]map[string]string{
 	"sex":     {"f": "female", "w": "female", "woman": "female", "girl": "female", "weiblich": "female", "m": "male", "man": "male", "boy": "male", "männlich": "male"},
 	"fitness": {"ok": "fair", "average": "fair", "normal": "fair", "bad": "poor", "sick": "unwell", "ill": "unwell", "excellent": "good", "fit": "good"},
-	"reach":   {"outside": "walking", "outer": "walking", "top": "walking", "inside": "halted", "inner": "halted", "resting": "halted", "stopped": "halted"},
+	"reach":   {"outside": "walking", "outer": "walking", "top": "walking", "quick": "walking", "easy": "walking", "inside": "halted", "inner": "halted", "resting": "halted", "stopped": "halted", "bottom": "halted", "camp": "halted"},
 	"quality": {"clean": "clear", "muddy": "turbid", "cloudy": "turbid", "dirty": "foul", "drinking": "tap", "potable": "tap"},
 	"method":  {"boiling": "boil", "tablets": "chlorine", "uv-light": "uv", "lamp": "uv"},
 	"kind": {
 		"gas": "gas-mix", "alcohol": "ethanol", "spirit": "ethanol", "esbit": "hexamine", "petrol": "kerosene",
 		"school": "shelter", "gym": "shelter", "hall": "shelter", "church": "shelter", "refuge": "shelter", "relatives": "house", "family": "house", "friends": "house", "aunt": "house", "grandparents": "house", "home": "house", "hotel": "house", "tent": "camp", "campsite": "camp", "campground": "camp",
+		"suv": "car", "truck": "van", "bike": "bicycle", "stroller": "pushchair", "pram": "pushchair", "wagon": "cart", "trailer": "cart",
+		"mat": "pad", "fleece": "jacket", "jumper": "jacket", "sweater": "jacket", "coat": "jacket", "pants": "trousers", "beanie": "hat", "thermals": "base-layer",
 	},
-	"species": {"puppy": "dog", "kitten": "cat", "pony": "horse"},
-	"hears":   {"poorly": "badly", "none": "no"}, "sees": {"poorly": "badly", "none": "no"},
+	"species": {
+		"puppy": "dog", "kitten": "cat", "pony": "horse",
+		"rabbit": "other", "guinea-pig": "other", "hamster": "other", "bird": "other", "parrot": "other", "chicken": "other", "ferret": "other", "goat": "other", "sheep": "other", "tortoise": "other",
+	},
+	"hears":     {"poorly": "badly", "none": "no"},
+	"sees":      {"poorly": "badly", "none": "no"},
+	"hazards":   {"flooding": "flood", "floods": "flood", "earthquake": "quake", "wildfire": "fire", "bushfire": "fire", "hurricane": "storm", "tornado": "storm", "cyclone": "storm", "snow": "frost", "ice": "frost", "cold": "frost", "blizzard": "frost", "heatwave": "heat", "heat-wave": "heat", "chemical": "industrial", "eruption": "volcano"},
+	"settings":  {"forest": "woodland", "woods": "woodland", "city": "town", "urban": "town", "suburb": "town", "beach": "coast", "sea": "coast"},
+	"documents": {"passport": "identity", "passports": "identity", "id": "identity", "ids": "identity", "id-card": "identity", "birth-certificate": "identity", "licence": "identity", "license": "identity", "policy": "insurance", "vaccination": "medical", "vaccinations": "medical", "phone-numbers": "contacts", "maps": "map"},
+	"kept":      {"trunk": "car", "boot": "car", "garage": "shed", "hall": "door", "entrance": "door", "bedroom": "home"},
+	"light":     {"flashlight": "torch", "head-torch": "headlamp", "headlight": "headlamp", "lamp": "lantern", "glow-stick": "light-stick", "glowstick": "light-stick", "candles": "candle"},
+	"fire":      {"flint": "ferro-rod", "firesteel": "ferro-rod", "fire-steel": "ferro-rod", "match": "matches", "magnifier": "lens"},
+	"shelter":   {"tarpaulin": "tarp", "space-blanket": "emergency-blanket", "rescue-blanket": "emergency-blanket", "foil-blanket": "emergency-blanket"},
+	"warmth":    {"blanket": "wool-blanket", "duvet": "quilt", "jacket": "clothing", "fleece": "clothing", "jumper": "clothing", "sweater": "clothing", "space-blanket": "emergency-blanket"},
+	"ground":    {"mat": "foam-pad", "sleeping-mat": "foam-pad", "mattress": "air-pad"},
+	"rain":      {"raincoat": "jacket", "rain-jacket": "jacket", "coat": "jacket", "anorak": "jacket", "brolly": "umbrella"},
+	"sun":       {"cap": "hat", "sun-cream": "sunscreen", "suncream": "sunscreen", "glasses": "sunglasses"},
+	"repair":    {"duct-tape": "tape", "rope": "cord", "paracord": "cord", "string": "cord", "sewing-kit": "needle", "thread": "needle"},
+	"hygiene":   {"diapers": "nappies", "diaper": "nappies", "tampons": "menstrual", "pads": "menstrual", "sanitizer": "hand-gel", "sanitiser": "hand-gel", "toothpaste": "toothbrush", "bug-spray": "insect-repellent", "trash-bag": "rubbish-bag", "trash-bags": "rubbish-bag", "baby-wipes": "wipes", "wet-wipes": "wipes"},
+	"lead":      {"leash": "lead", "crate": "carrier", "cage": "carrier"},
+	"comfort":   {"teddy": "toy", "doll": "toy", "cuddly-toy": "toy", "cards": "game"},
+	"cook":      {"camping-stove": "gas-stove", "burner": "gas-stove"},
+	"cut":       {"pocket-knife": "knife", "penknife": "knife", "multitool": "multi-tool", "leatherman": "multi-tool"},
+	"navigate":  {"maps": "map", "satnav": "gps"},
+	"footwear":  {"sneakers": "shoes", "trainers": "shoes", "hiking-boots": "boots", "wellies": "rubber-boots", "wellingtons": "rubber-boots"},
+	"breathe":   {"mask": "ffp2", "kn95": "ffp2"},
+	"identify":  {"dog-tag": "name-tag", "bracelet": "id-bracelet", "passport": "id-card"},
+	"size":      {"usb-c": "usb", "usbc": "usb", "power-bank": "usb", "powerbank": "usb", "double-a": "AA", "triple-a": "AAA", "mignon": "AA", "micro": "AAA"},
+	"chemistry": {"li-ion": "lithium-ion", "lipo": "lithium-ion", "rechargeable": "nimh"},
 }
 
 // nearChoice is the one word of a few that another stands for; "" where there is none, or more than one.
 func nearChoice(field, word string, choices []string) string {
-	lower := strings.ToLower(strings.TrimSpace(word))
+	lower := strings.NewReplacer(" ", "-", "_", "-").Replace(strings.ToLower(strings.TrimSpace(word)))
 	if w := wordsFor[field][lower]; w != "" && slices.Contains(choices, w) {
 		return w
 	}
-	lower = strings.NewReplacer(" ", "-", "_", "-").Replace(lower)
 	for _, c := range choices {
 		if strings.EqualFold(c, lower) {
 			return c

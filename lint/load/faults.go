@@ -66,7 +66,7 @@ func (e *explainer) faults(err error) (out []Fault) {
 		}
 		groups[k] = append(groups[k], ce)
 	}
-	syntax := map[string]bool{} // one syntax error for each file: the rest are echoes
+	syntax := map[string]bool{} // one syntax error of CUE's for each file: the rest are echoes
 	for _, k := range order {
 		var keys []string
 		if !strings.HasPrefix(k, "\x00") {
@@ -85,11 +85,41 @@ func (e *explainer) faults(err error) (out []Fault) {
 				continue
 			}
 			syntax[f.At.File] = true
+			out = append(out, e.slips(errors.Positions(groups[k][0])[0].Filename(), f)...)
 		}
 		out = append(out, f)
 	}
+	if e.raw != (cue.Value{}) {
+		e.strays(e.raw, e.shape, nil, &out)
+	}
 	sortFaults(out)
 	return within(out)
+}
+
+// strays adds the fields and names that the schema does not know and that CUE keeps to itself: where another field beside one has a
+// fault, it tells of that only, and whoever mends it would meet the next at the next check.
+func (e *explainer) strays(v cue.Value, s *shape, keys []string, out *[]Fault) {
+	it, err := v.Fields()
+	if err != nil {
+		return
+	}
+	for it.Next() {
+		name := it.Selector().Unquoted()
+		here := append(keys[:len(keys):len(keys)], name)
+		fs, spot := s.shapeOf(name), source.Spot(here...)
+		if fs == nil && !slices.ContainsFunc(*out, func(f Fault) bool { return f.Spot == spot }) {
+			f := Fault{Spot: spot, At: (&places{files: e.files, root: e.raw, own: e.own}).place(cuePath(here).Selectors()).At}
+			f.Rule, f.Message = e.notAllowed(here, s)
+			f.At = e.labelAt(f.At, name)
+			*out = append(*out, f)
+		}
+		if fs == nil && s.group() {
+			fs = s.elem
+		}
+		if fs != nil && fs.kind == cue.StructKind {
+			e.strays(it.Value(), fs, here, out)
+		}
+	}
 }
 
 // within drops faults that stand at a place where a more telling fault stands.
@@ -274,7 +304,7 @@ func (e *explainer) notAllowed(keys []string, around *shape) (rule, text string)
 		return "input/unknown-field", fmt.Sprintf("%s; write %s", complaint, canOf(last))
 	}
 	if say := advice[around.def][folded(last)]; say != "" {
-		return "input/unknown-field", fmt.Sprintf("%s; "+say, complaint, strconv.Quote(parentOf(keys)))
+		return "input/unknown-field", complaint + "; " + strings.ReplaceAll(say, "%s", strconv.Quote(parentOf(keys)))
 	}
 	if t, ok := e.shape.target(keys, w, e.said(keys[:len(keys)-1]).names); ok {
 		return "input/unknown-field", complaint + "; " + e.belongs(keys, w, t)
@@ -317,6 +347,9 @@ func (e *explainer) belongs(keys []string, w said, t target) string {
 	}
 	value, told := w.as(s, def, field)
 	whole := strings.Join(path, ": ") + ": " + value
+	if rest := e.needed(base, t); told && rest != "" {
+		whole = fmt.Sprintf("%s: {%s, %s: %s}", path[0], rest, path[1], value)
+	}
 	switch {
 	case t.near && told:
 		return fmt.Sprintf("did you mean %s?", whole)
@@ -342,6 +375,25 @@ func (e *explainer) belongs(keys []string, w said, t target) string {
 		return fmt.Sprintf("it is a field of %s: write it under %s", where[max(0, len(where)-2)], under)
 	}
 	return "write it under " + under
+}
+
+// needed are the other fields that a group needs before it can hold the field at a target; "" where it is written already, or needs none.
+// What holds so much charge or energy is a power bank rather than a cell.
+func (e *explainer) needed(base []string, t target) string {
+	if t.up > 0 || len(t.path) != 2 || t.path[0] == "" || e.said(append(slices.Clone(base), t.path[0])).kind != cue.BottomKind {
+		return ""
+	}
+	g, _ := e.shape.at(append(slices.Clone(base), t.path[0]))
+	if g.def == "#Cells" && (t.path[1] == "capacity" || t.path[1] == "energy") {
+		return `size: "usb", chemistry: "lithium-ion"`
+	}
+	var out []string
+	for _, r := range g.required {
+		if r != t.path[1] {
+			out = append(out, r+": "+g.fields[r].example(g.def, r))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // entryName is the name of the first entry of a group that is written, else one for an example.

@@ -95,6 +95,7 @@ type Loaded struct {
 
 	files  *files
 	places *places
+	raw    cue.Value // without the schema
 }
 
 // Locate answers where the family wrote the spot; see source.Spot. A spot that
@@ -155,6 +156,7 @@ func (l *Loaded) read(dir string) {
 		inst.Err = nil // of the first evaluation, which it remembers
 		root = evaluate(inst)
 	}
+	l.raw = root
 	l.places = &places{files: l.files, root: root, own: own}
 	kit, fits, saved := node{}, false, &salvaging{}
 	if root.Validate(cue.Concrete(true)) == nil {

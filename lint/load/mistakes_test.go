@@ -291,6 +291,50 @@ func TestMistakes(t *testing.T) {
 	t.Logf("%d mistakes", len(cases))
 }
 
+// What CUE cannot read is told for each line that shows it by itself, and what is told once is not told again.
+func TestSlipsOfAFileAreToldTogether(t *testing.T) {
+	text := `package kit
+
+household: "Alder"
+people: ana: {age: 42 y, bodyMass: 68 kg, name: Ana Maria}
+// mum-pack: {mass: 60 g}
+packs: {
+	mum-pack: {
+		mass: 60 g
+		budget: 60 g
+		carrier: "ana", style: "a: 60 g"
+		compartments: main: items: {
+			first aid kit: {count: 2 * 3}
+			2nd_lamp: {mass: 60 g}
+		}
+	}
+}
+`
+	want := []string{
+		`kit.cue:4:20: a number with its unit stands in quotes; write age: "42 y"`,
+		`kit.cue:4:36: a number with its unit stands in quotes; write bodyMass: "68 kg"`,
+		`kit.cue:4:49: a text stands in quotes; write name: "Ana Maria"`,
+		`kit.cue:7:2: a name with a hyphen stands in quotes; write "mum-pack", or mum_pack`,
+		`kit.cue:8:9: a number with its unit stands in quotes; write mass: "60 g"`,
+		`kit.cue:9:11: a number with its unit stands in quotes; write budget: "60 g"`,
+		`kit.cue:12:4: a name has no blanks; write first_aid_kit`,
+		`kit.cue:13:4: a name begins with a letter; write lamp_2nd`,
+		`kit.cue:13:21: a number with its unit stands in quotes; write mass: "60 g"`,
+	}
+	read := func(text string) []string {
+		return told(Household(fstest.MapFS{"kit.cue": {Data: []byte(text)}}, ".", Options{}))
+	}
+	if got := read(text); !slices.Equal(got, want) {
+		t.Errorf("it says\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if got := read(text + "// \"\"\"\n"); len(got) != 1 {
+		t.Errorf("with a text over many lines, in which anything may stand: %q", got)
+	}
+	if got := read("package kit\n" + strings.Repeat("a-b: 1\n", 100)); len(got) != mostSlips+1 {
+		t.Errorf("%d of 100 lines are told", len(got))
+	}
+}
+
 // Whatever place of the schema a fault is at, the example that it shows there is accepted there, by the schema and by the reader.
 func TestExamplesAreAccepted(t *testing.T) {
 	places := map[string]int{}

@@ -368,6 +368,7 @@ func (r *reader) household(root node) *kit.Household {
 	}
 	e.each("animals", func(key string, e entry) { h.Animals = append(h.Animals, r.animal(key, e)) })
 	e.each("packs", func(key string, e entry) { h.Packs = append(h.Packs, r.pack(key, e)) })
+	h.AtHome = r.items(e, "atHome")
 	r.ridden = map[string]bool{}
 	e.each("vehicles", func(key string, e entry) {
 		v := r.vehicle(key, e)
@@ -579,7 +580,7 @@ func (r *reader) items(e entry, name string) (out []kit.Item) {
 }
 
 func (r *reader) item(key string, e entry) kit.Item {
-	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Worth: defaultWorth, MassUnknown: true}
+	it := kit.Item{Key: key, Spot: e.spot, Name: key, Count: 1, Uncounted: true, Worth: defaultWorth, MassUnknown: true}
 	e.readItem(&it)
 	r.believable(&it, e)
 	return it
@@ -647,7 +648,7 @@ func (e entry) itself(it *kit.Item, f field) {
 	case "name":
 		it.Name = e.name(it.Key)
 	case "count":
-		it.Count = e.whole("count", 1, 0, maxCount)
+		it.Count, it.Uncounted = e.whole("count", 1, 0, maxCount), false
 		if f.node.value.Exists() {
 			if n, err := f.node.value.Int64(); err == nil && n < 0 {
 				it.Count = 0 // not one more than there is

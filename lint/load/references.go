@@ -3,7 +3,6 @@ package load
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"kitmuster/lint/kit"
@@ -16,6 +15,8 @@ type known struct {
 	bodies   []string // people and animals
 	devices  []string
 	vehicles []string
+	// called are the keys of those who are shown by another name, by that name in small letters.
+	called map[string]string
 	// meds and uses are the medications and the care supplies of each body.
 	meds, uses map[string][]string
 }
@@ -29,14 +30,14 @@ func (r *reader) references(h *kit.Household) {
 	}
 	for i := range h.People {
 		p := &h.People[i]
-		r.named(p.Spot+"/carriedBy", "carrier", &p.CarriedBy, k.people)
-		r.named(p.Spot+"/helpedBy", "helper", &p.HelpedBy, k.people)
+		r.named(k, p.Spot+"/carriedBy", "carrier", &p.CarriedBy, k.people)
+		r.named(k, p.Spot+"/helpedBy", "helper", &p.HelpedBy, k.people)
 		if p.HelpedBy == p.Key {
 			r.fault("input/reference", p.Spot+"/helpedBy", "%s cannot help themself; name another person", p.Name)
 		}
 		r.circle(p, by)
-		r.others(p.Spot, "with", p.With, p.Key, k.people, "person", "the key of a person", p.Name+" is always with themself; name other people")
-		r.others(p.Spot, "nursing", p.Nursing, p.Key, k.people, "infant", "the key of an infant", p.Name+" cannot nurse themself; name an infant")
+		r.others(k, p.Spot, "with", p.With, p.Key, k.people, "person", "the key of a person", p.Name+" is always with themself; name other people")
+		r.others(k, p.Spot, "nursing", p.Nursing, p.Key, k.people, "infant", "the key of an infant", p.Name+" cannot nurse themself; name an infant")
 		for j := range p.Allergies {
 			a := &p.Allergies[j]
 			r.ofBody(a.Spot+"/medication", p.Key+" takes no medication called", &a.Medication, k.meds[p.Key])
@@ -47,10 +48,13 @@ func (r *reader) references(h *kit.Household) {
 			r.namesOfItem(&h.People[i].OnBody[j], k)
 		}
 	}
+	for i := range h.AtHome {
+		r.namesOfItem(&h.AtHome[i], k)
+	}
 	for i := range h.Packs {
 		p := &h.Packs[i]
-		r.named(p.Spot+"/carrier", "carrier", &p.Carrier, k.bodies)
-		r.named(p.Spot+"/vehicle", "vehicle", &p.Vehicle, k.vehicles)
+		r.named(k, p.Spot+"/carrier", "carrier", &p.Carrier, k.bodies)
+		r.named(k, p.Spot+"/vehicle", "vehicle", &p.Vehicle, k.vehicles)
 		for j := range p.Compartments {
 			for n := range p.Compartments[j].Items {
 				r.namesOfItem(&p.Compartments[j].Items[n], k)
@@ -63,7 +67,7 @@ func (r *reader) references(h *kit.Household) {
 
 // known gathers the keys, and refuses one that would mean two things.
 func (r *reader) known(h *kit.Household) *known {
-	k := &known{meds: map[string][]string{}, uses: map[string][]string{}}
+	k := &known{called: map[string]string{}, meds: map[string][]string{}, uses: map[string][]string{}}
 	for _, p := range h.People {
 		k.people = append(k.people, p.Key)
 		for _, m := range p.Medications {
@@ -92,13 +96,24 @@ func (r *reader) known(h *kit.Household) *known {
 	for _, v := range h.Vehicles {
 		k.vehicles = append(k.vehicles, v.Key)
 	}
+	for i := range h.People {
+		k.called[strings.ToLower(h.People[i].Name)] = h.People[i].Key
+	}
+	for i := range h.Animals {
+		k.called[strings.ToLower(h.Animals[i].Name)] = h.Animals[i].Key
+	}
 	return k
 }
 
 // named refuses a key that is none of those that there are, and goes on with the one that was probably meant.
-func (r *reader) named(spot, what string, key *string, there []string) {
+func (r *reader) named(k *known, spot, what string, key *string, there []string) {
+	by := k.called[strings.ToLower(strings.TrimSpace(*key))]
 	switch {
 	case strings.TrimSpace(*key) == "" || slices.Contains(there, *key):
+	case slices.Contains(there, by) && !strings.EqualFold(by, strings.TrimSpace(*key)):
+		r.fault("input/reference", spot, "%s %q is a name to show; write the key of the entry, %q", what, *key, by)
+		*key = by
+		r.take()
 	case len(there) == 0:
 		r.fault("input/reference", spot, "%s %q is not in this household, and there is none", what, *key)
 	default:
@@ -132,7 +147,7 @@ func (r *reader) circle(p *kit.Person, by map[string]string) {
 }
 
 // others checks a list of other people; write says what belongs into it, and itself what is said of the person's own key.
-func (r *reader) others(of, list string, keys []string, own string, there []string, what, write, itself string) {
+func (r *reader) others(k *known, of, list string, keys []string, own string, there []string, what, write, itself string) {
 	for j := range keys {
 		at := fmt.Sprintf("%s/%s/%d", of, list, j)
 		switch {
@@ -141,45 +156,49 @@ func (r *reader) others(of, list string, keys []string, own string, there []stri
 		case keys[j] == own:
 			r.fault("input/reference", at, "%s", itself)
 		}
-		r.named(at, what, &keys[j], there)
+		r.named(k, at, what, &keys[j], there)
 	}
 }
 
 func (r *reader) namesOfItem(it *kit.Item, k *known) {
-	r.named(it.Spot+"/owner", "owner", &it.Owner, k.bodies)
-	r.named(it.Spot+"/fits", "person", &it.Fits, k.people)
+	r.named(k, it.Spot+"/owner", "owner", &it.Owner, k.bodies)
+	r.named(k, it.Spot+"/fits", "person", &it.Fits, k.people)
 	if it.Food.Set {
-		r.named(it.Food.Value.Spot+"/for", "food for", &it.Food.Value.For, k.bodies)
+		r.named(k, it.Food.Value.Spot+"/for", "food for", &it.Food.Value.For, k.bodies)
 	}
 	if m := &it.Medicine.Value; it.Medicine.Set {
 		known := slices.Contains(k.bodies, m.Person) // else one thing after the other
-		r.named(m.Spot+"/person", "person or animal", &m.Person, k.bodies)
+		r.named(k, m.Spot+"/person", "person or animal", &m.Person, k.bodies)
 		if known {
 			r.ofBody(m.Spot+"/of", m.Person+" takes no medication called", &m.Medication, k.meds[m.Person])
 		}
 	}
 	if c := &it.Care.Value; it.Care.Set {
 		known := slices.Contains(k.people, c.Person)
-		r.named(c.Spot+"/person", "person", &c.Person, k.people)
+		r.named(k, c.Spot+"/person", "person", &c.Person, k.people)
 		if known {
 			r.ofBody(c.Spot+"/of", c.Person+" uses nothing called", &c.Consumable, k.uses[c.Person])
 		}
 	}
 	if it.Cells.Set {
-		r.named(it.Cells.Value.Spot+"/for", "device", &it.Cells.Value.For, k.devices)
+		r.named(k, it.Cells.Value.Spot+"/for", "device", &it.Cells.Value.For, k.devices)
 	}
 }
 
 func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 	for i := range p.Legs {
-		r.named(p.Legs[i].Spot+"/by", "vehicle", &p.Legs[i].By, k.vehicles)
+		r.named(k, p.Legs[i].Spot+"/by", "vehicle", &p.Legs[i].By, k.vehicles)
 	}
 	if p.Season != "" && !slices.Contains(r.seasons, p.Season) {
-		r.fault("input/reference", "plan/season", "%s", words.Suggest(fmt.Sprintf("season %s has no entry under plan.seasons", strconv.Quote(p.Season)), p.Season, r.seasons, "there are"))
+		complaint := fmt.Sprintf("season %q has no entry under plan.seasons", p.Season)
+		if plain := plainName(p.Season); len(r.seasons) == 0 && plain != "" {
+			complaint += fmt.Sprintf(`; write its weather there, such as seasons: %s: {day: "8 °C", night: "-1 °C"}`, plain)
+		}
+		r.fault("input/reference", "plan/season", "%s", words.Suggest(complaint, p.Season, r.seasons, "there are"))
 		r.near(&p.Season, r.seasons)
 	}
 	for i := range p.WaterSources {
-		r.named(p.WaterSources[i].Spot+"/leg", "leg", &p.WaterSources[i].Leg, r.legs)
+		r.named(k, p.WaterSources[i].Spot+"/leg", "leg", &p.WaterSources[i].Leg, r.legs)
 	}
 }
 

@@ -19,7 +19,7 @@ var synonyms = map[string][]string{
 	"kcal": {"energy", "food.energy"}, "calories": {"energy", "food.energy"}, "cal": {"energy", "food.energy"}, "kj": {"energy", "food.energy"}, "calorie": {"energy", "food.energy"}, "energy": {"food.energy"},
 	"dob": {"born"}, "birthday": {"born"}, "birthdate": {"born"}, "dateofbirth": {"born"}, "birth": {"born"}, "geboren": {"born"}, "years": {"age"}, "alter": {"age"},
 	"expiry": {"expires"}, "expirydate": {"expires"}, "expiration": {"expires"}, "expirationdate": {"expires"}, "exp": {"expires"}, "expireson": {"expires"}, "bestbefore": {"expires"}, "useby": {"expires"}, "bb": {"expires"}, "mhd": {"expires"}, "ablaufdatum": {"expires"},
-	"volume": {"capacity", "container.capacity"}, "holds": {"capacity", "container.capacity"}, "litre": {"litres", "water"}, "liters": {"litres", "water"}, "litres": {"water"},
+	"volume": {"capacity", "container.capacity"}, "holds": {"capacity", "container.capacity"}, "batteries": {"device"}, "battery": {"device"}, "diapers": {"nappies"}, "diaper": {"nappies"}, "litre": {"litres", "water"}, "liters": {"litres", "water"}, "litres": {"water"},
 	"title": {"name"}, "label": {"name"}, "fullname": {"name"}, "firstname": {"name"},
 	"use": {"can"}, "uses": {"can"}, "function": {"can"}, "purpose": {"can", "for"}, "category": {"can"}, "does": {"can"}, "type": {"kind", "method", "can"},
 	"gender": {"sex"}, "tel": {"phone"}, "telephone": {"phone"}, "mobile": {"phone"}, "allergy": {"allergies"}, "meds": {"medications"}, "medicine": {"medications"}, "medicines": {"medications"}, "drugs": {"medications"},
@@ -37,9 +37,13 @@ var advice = map[string]map[string]string{
 		"carriedby": inACarrier, "carrier": inACarrier, "bearer": inACarrier,
 		"owner": itsThings, "for": itsThings, "items": itsThings, "food": "its food is an item of a pack: write food: for: %s there",
 	},
+	"#Item":   {"contents": aloneInIt, "items": aloneInIt, "inside": aloneInIt, "holds": aloneInIt},
+	"#Person": {"shoesize": itsSize, "clothessize": itsSize, "size": itsSize, "formula": `write fed: "formula" here, and the formula itself as food of an item, with for: %s`},
 }
 
 const (
+	aloneInIt  = "a thing has no things in it: write each beside it, as an item of its own; what a first-aid kit holds is counted under firstAid, such as firstAid: plasters: 10"
+	itsSize    = "write size and fits at the thing itself, such as shoes: {size: \"29\", fits: %s}"
 	inACarrier = `what an animal is carried in is an item of somebody's pack: write can: lead: "carrier" and owner: %s there`
 	itsThings  = "at each thing in a pack that is this animal's, write owner: %s"
 )
@@ -69,8 +73,8 @@ func (s *shape) target(keys []string, w said, beside []string) (t target, ok boo
 		return t, false
 	}
 	names := slices.Sorted(maps.Keys(here.fields))
-	for _, n := range names { // a group that is written has lost its field
-		if g := here.fields[n]; slices.Contains(beside, n) && g.kind == cue.StructKind && g.fields[last] != nil && !slices.Contains(unplaced, last) {
+	for _, n := range names { // a group that is written, or that the entry is called by, has lost its field
+		if g := here.fields[n]; (slices.Contains(beside, n) || len(keys) > 1 && keys[len(keys)-2] == n) && g.kind == cue.StructKind && g.fields[last] != nil && !slices.Contains(unplaced, last) {
 			if _, fits := w.as(g.fields[last], g.def, last); fits {
 				return target{path: []string{n, last}}, true
 			}

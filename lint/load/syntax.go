@@ -84,6 +84,41 @@ func (m *mess) look() string {
 	return cannotRead
 }
 
+// mostSlips are how many further lines of a file that cannot be read are told. Our own figure.
+const mostSlips = 20
+
+// slips tells of further lines of a file that CUE cannot read, whatever stands around them, so that they are mended in one go. CUE
+// itself loses its way at the first, which is told already.
+func (e *explainer) slips(file string, first Fault) (out []Fault) {
+	t := e.files.text(file)
+	if t == nil || strings.Contains(string(t.Bytes), `"""`) { // in a long text anything may stand
+		return nil
+	}
+	m := mess{lines: strings.Split(string(t.Bytes), "\n")}
+	offset := 0
+	for i, l := range m.lines {
+		m.line, m.col = i, 0
+		code := outsideQuotes(strings.TrimRight(l, "\r"))
+		line := strings.TrimSpace(l[:len(code)])
+		tell := func(text string) {
+			if text != "" && (text != first.Message || i+1 != first.At.Start.Line) && len(out) < mostSlips {
+				out = append(out, Fault{Rule: "input/syntax", Message: text, At: t.Span(offset+m.col, offset+m.col)})
+			}
+		}
+		tell(m.labels(line, len(code)-len(strings.TrimLeft(code, " \t"))))
+		for _, f := range bareAmong.FindAllStringSubmatchIndex(code, -1) {
+			if unitless.MatchString(code[f[4]:f[5]]) {
+				tell(m.bare(code, 0, f))
+			}
+		}
+		offset += len(l) + 1
+	}
+	return out
+}
+
+// unitless is a number with its unit or a few words, where a value without quotes stands; CUE's own suffixes of numbers are not.
+var unitless = regexp.MustCompile(`^(?:[0-9]+(?:\.[0-9]+)? ?(?:g|kg|lb|lbs|oz|ml|l|L|dl|litres?|liters?|gal|cm|m|km|ft|in|mi|h|hours?|d|days?|y|years?|months?|weeks?|min|kcal|kJ|W|Wh|mAh|%|°C|°F)|[A-Za-z]+(?: [A-Za-z]+)+)$`)
+
 // before is the last line before that is not blank; -1 where there is none.
 func (m *mess) before() int {
 	for l := m.line - 1; l >= 0; l-- {
@@ -98,6 +133,7 @@ var (
 	isoDay      = regexp.MustCompile(`^[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}$`)
 	bareValue   = regexp.MustCompile(`^(?:.*[{,]\s*)?([A-Za-z_][A-Za-z0-9_]*):\s*([^\s"{}\[\],][^"{}\[\],:]*?)\s*(?:[,}].*)?$`)
 	blankName   = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*(?: +[A-Za-z0-9_]+)+) *:`)
+	bareAmong   = regexp.MustCompile(`([A-Za-z_][A-Za-z0-9_]*):\s*([^\s"{}\[\],:][^"{}\[\],:]*?)\s*(?:[,}]|$)`)
 	hyphenName  = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*(?:-[A-Za-z0-9_]*)+) *:`)
 	digitName   = regexp.MustCompile(`^([0-9]+[A-Za-z_][A-Za-z0-9_-]*) *:`)
 	otherName   = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*[^A-Za-z0-9_:"{}\[\]= ,][^:"{}\[\],]*) *:(?: |$)`)
@@ -154,6 +190,27 @@ func (m *mess) look1(stopped bool) string {
 
 // names looks at what stands before the colon.
 func (m *mess) names(line string, start int) string {
+	if text := m.labels(line, start); text != "" {
+		return text
+	}
+	tell := func(text string, args ...any) string {
+		m.col = start
+		return fmt.Sprintf(text, args...)
+	}
+	if f := otherName.FindStringSubmatch(line); f != nil && plainName(f[1]) != "" {
+		return tell("a name has letters, digits and _ only; write %s", plainName(f[1]))
+	}
+	if f := equals.FindStringSubmatch(line); f != nil {
+		return tell("a colon stands between a name and its value, not an equals sign; write %s: %s", f[1], f[2])
+	}
+	if f := noColon.FindStringSubmatch(line); f != nil {
+		return tell("a colon is missing after %s; write %s: %s", f[1], f[1], f[2])
+	}
+	return ""
+}
+
+// labels looks at names that are none whatever stands around them.
+func (m *mess) labels(line string, start int) string {
 	tell := func(text string, args ...any) string {
 		m.col = start
 		return fmt.Sprintf(text, args...)
@@ -166,15 +223,6 @@ func (m *mess) names(line string, start int) string {
 	}
 	if f := digitName.FindStringSubmatch(line); f != nil {
 		return tell("a name begins with a letter; write %s", plainName(f[1]))
-	}
-	if f := otherName.FindStringSubmatch(line); f != nil && plainName(f[1]) != "" {
-		return tell("a name has letters, digits and _ only; write %s", plainName(f[1]))
-	}
-	if f := equals.FindStringSubmatch(line); f != nil {
-		return tell("a colon stands between a name and its value, not an equals sign; write %s: %s", f[1], f[2])
-	}
-	if f := noColon.FindStringSubmatch(line); f != nil {
-		return tell("a colon is missing after %s; write %s: %s", f[1], f[1], f[2])
 	}
 	return ""
 }
@@ -209,23 +257,28 @@ func (m *mess) quotes(raw, line string, start int) string {
 		m.col = start
 	}
 	if f := bareValue.FindStringSubmatchIndex(line); f != nil {
-		name, value := line[f[2]:f[3]], line[f[4]:f[5]]
-		if value[0] >= '0' && value[0] <= '9' && !number.MatchString(value) || strings.Contains(value, " ") {
-			m.col = start + f[4]
-			what := "a text"
-			switch {
-			case isoDay.MatchString(value):
-				what = "a day"
-			case value[0] >= '0' && value[0] <= '9':
-				what = "a number with its unit"
-			}
-			if q, ok := measures[name]; ok && q.read != nil && q.read(value) != nil {
-				return fmt.Sprintf("%s stands in quotes; write it like %s: %q", what, name, q.example)
-			}
-			return fmt.Sprintf("%s stands in quotes; write %s: %q", what, name, value)
+		if value := line[f[4]:f[5]]; value[0] >= '0' && value[0] <= '9' && !number.MatchString(value) || strings.Contains(value, " ") {
+			return m.bare(line, start, f)
 		}
 	}
 	return ""
+}
+
+// bare says how to write a value without quotes, which is where bareValue found it.
+func (m *mess) bare(line string, start int, f []int) string {
+	name, value := line[f[2]:f[3]], line[f[4]:f[5]]
+	m.col = start + f[4]
+	what := "a text"
+	switch {
+	case isoDay.MatchString(value):
+		what = "a day"
+	case value[0] >= '0' && value[0] <= '9':
+		what = "a number with its unit"
+	}
+	if q, ok := measures[name]; ok && q.read != nil && q.read(value) != nil {
+		return fmt.Sprintf("%s stands in quotes; write it like %s: %q", what, name, q.example)
+	}
+	return fmt.Sprintf("%s stands in quotes; write %s: %q", what, name, value)
 }
 
 // marks looks at commas, braces and brackets.

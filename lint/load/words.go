@@ -53,6 +53,11 @@ func (e *explainer) quoteWords(files []*ast.File, err error) (fs []Fault) {
 	return fs
 }
 
+// names are the fields that take the name of another entry.
+var names = map[string]bool{
+	"carrier": true, "carriedBy": true, "helpedBy": true, "owner": true, "fits": true, "person": true, "with": true, "nursing": true, "vehicle": true, "by": true, "leg": true, "season": true, "#Food.for": true,
+}
+
 // meantBy says what to write for a word without quotes at a path, and makes that value; nil where it cannot be told.
 func (e *explainer) meantBy(name string, keys []string) (text string, value *ast.BasicLit, ok bool) {
 	w := said{kind: cue.StringKind, text: name}
@@ -61,6 +66,9 @@ func (e *explainer) meantBy(name string, keys []string) (text string, value *ast
 		return nothingCalled(name), nil, false
 	}
 	last := keys[len(keys)-1]
+	if around.names == nil && names[last] || names[around.def+"."+last] || isIndex(last) && names[parentOf(keys)] {
+		w.text = plainName(name) // of an entry, which has no capitals
+	}
 	written, told := w.as(here, around.def, last)
 	switch {
 	case !told:

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -107,9 +108,16 @@ func (m *measurer) unsaid(things []*thing) {
 		}
 		switch {
 		case len(g.May) > 0:
+			count, ask := t.count, []string{}
+			if g.Ask != "" {
+				ask = append(ask, g.Ask)
+			}
+			if g.Several && t.it.Uncounted {
+				count, ask = manyPieces, append(ask, "how many there are is not recorded: write count")
+			}
 			f.Unrecorded = append(f.Unrecorded, facts.Unrecorded{
-				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: t.count, May: g.May,
-				Write: strings.ReplaceAll(g.Write, `for: "…"`, `for: "`+m.meant(g.For)+`"`), Ask: g.Ask,
+				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: count, May: g.May,
+				Write: strings.ReplaceAll(g.Write, `for: "…"`, `for: "`+m.meant(g.For)+`"`), Ask: strings.Join(ask, "; "),
 			})
 		case !g.OK && !purposeful(t.it):
 			f.Idle = append(f.Idle, facts.Named{ID: t.id, Name: t.name})
@@ -174,7 +182,7 @@ func (m *measurer) unread(t *thing) {
 	})
 }
 
-// manyPieces stands for a number that could not be read: as many as any rule asks.
+// manyPieces stands for a number that is not recorded or could not be read: as many as any rule asks.
 const manyPieces = 10_000
 
 // gives is all that a thing may do or hold, in the words of vocabulary.Guess.
@@ -196,6 +204,9 @@ func (m *measurer) gives(it *kit.Item) (out []string) {
 	return out
 }
 
+// sleepsIn are the kinds of insulation that bedding is, by its means.
+var sleepsIn = map[string]string{"sleeping-bag": "sleeping-bag", "quilt": "quilt", "wool-blanket": "blanket"}
+
 // amountless lists what is written of a thing without how much: it may be enough for what a rule misses.
 func (m *measurer) amountless(t *thing) {
 	it := t.it
@@ -207,6 +218,11 @@ func (m *measurer) amountless(t *thing) {
 		}
 	}
 	kit := len(it.FirstAid) == 0 && slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanFirstAid && o.means == "kit" })
+	bedding := slices.IndexFunc(t.can, func(o offer) bool { return o.name == kinds.CanWarmth && sleepsIn[o.means] != "" })
+	if bedding >= 0 {
+		kind := sleepsIn[t.can[bedding].means]
+		add(!it.Insulation.Set, "can/warmth", "comfort temperature", "insulation:"+kind, fmt.Sprintf("insulation: {kind: %q, comfort: \"…\"} with what its label says", kind))
+	}
 	add(kit, "can/first_aid", "list of contents", "first-aid-contents", `firstAid: {plasters: 5, dressings: 2}`)
 	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", m.foodOf(it), `food: energy: "450 kcal"`)
 	add(it.Container.Set && it.Container.Value.CapacityUnknown, "container", "capacity", "container", `container: capacity: "1 L"`)

@@ -15,6 +15,7 @@ import (
 
 	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
@@ -60,6 +61,8 @@ type book struct {
 	// fixes are those of the rules; plan gathers what to do.
 	fixes map[string]finding.Fix
 	plan  *audit.Plan
+	// units are those of what is said of several households: US units where most write them.
+	units unit.System
 	// plans counts how long the plans are, in minutes; dues is what falls due.
 	plans map[int64]int
 	dues  []dueOf
@@ -84,10 +87,17 @@ func Audit(a *audit.Audit, o Options) error {
 		Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(audit.Subjects)), objects: map[string]bool{},
 		fixes: audit.Fixes(a.Run.Rules), plan: audit.NewPlan(a.Run.Rules), plans: map[int64]int{},
 	}
+	us := 0
 	for i := range a.Run.Households {
 		h := &a.Run.Households[i]
+		if h.Units == unit.US {
+			us++
+		}
 		b.names[title(h)]++
 		b.names[village(h)+"\x00"+title(h)]++
+	}
+	if us*2 > len(a.Run.Households) {
+		b.units = unit.US
 	}
 	spool, err := o.Spool()
 	if err != nil {

@@ -19,6 +19,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/source"
+	"kitmuster/lint/unit"
 )
 
 // hostile is what a kit or a standard might say to break a page, all at once.
@@ -246,6 +247,60 @@ func TestAuditIsTheSameTwice(t *testing.T) {
 	a, b := pagesOf(t, auditOf("Fen", 3), 0), pagesOf(t, auditOf("Fen", 3), 0)
 	if a[AuditPage] != b[AuditPage] {
 		t.Error("two audits of the same differ")
+	}
+}
+
+// Figures in columns are rounded as the findings round them, and what is there is never nought.
+func TestFigures(t *testing.T) {
+	for _, c := range []struct {
+		in   unit.System
+		mg   int64
+		want string
+	}{
+		{unit.Metric, 1_374_999, "1.37 kg"}, {unit.Metric, 1_375_000, "1.38 kg"}, {unit.Metric, 4_999, "< 0.01 kg"}, {unit.Metric, 5_000, "0.01 kg"}, {unit.Metric, 0, "0.00 kg"},
+		{unit.US, 1_360_777, "3.0 lb"}, {unit.US, 1_383_456, "3.0 lb"}, {unit.US, 1_383_457, "3.1 lb"}, {unit.US, 22_679, "< 0.1 lb"}, {unit.US, 22_680, "0.1 lb"}, {unit.US, 0, "0.0 lb"},
+	} {
+		if got := weight(c.in, c.mg); got != c.want {
+			t.Errorf("%d mg: %s, want %s", c.mg, got, c.want)
+		}
+	}
+}
+
+// What is said of several households is in the units of most of them, and what is said of one in its own.
+func TestPageSpeaksTheUnitsOfMost(t *testing.T) {
+	for _, c := range []struct{ us, of int }{{0, 3}, {1, 3}, {1, 2}, {2, 3}, {3, 3}} {
+		a := auditOf("Fen", c.of)
+		for i := range a.Run.Households {
+			a.Run.Households[i].Units = unit.Metric
+		}
+		i := 0
+		for h, err := range a.Households {
+			if err != nil {
+				t.Fatal(err)
+			}
+			h.Nowhere, h.Sheet.Units = false, unit.Metric
+			if i < c.us {
+				a.Run.Households[i].Units, h.Household.Units, h.Sheet.Units = unit.US, unit.US, unit.US
+			}
+			for k := range h.Sheet.Bearers {
+				b := &h.Sheet.Bearers[k]
+				b.LoadMG, b.CapMG, b.MostMG, b.LoadLeast, b.BodyAssumed = 12_000_000, 10_000_000, 12_000_000, false, false
+			}
+			i++
+		}
+		page := pagesOf(t, a, 0)[AuditPage]
+		everyone := page[strings.Index(page, "<h2>Everyone"):]
+		everyone = everyone[:strings.Index(everyone, "</table>")]
+		pounds, kilos := strings.Count(everyone, "4.4 lb over"), strings.Count(everyone, "2.00 kg over")
+		if most := c.us*2 > c.of; most && (pounds != c.of || kilos != 0) || !most && (kilos != c.of || pounds != 0) {
+			t.Errorf("%d of %d: %d figures in pounds, %d in kilograms", c.us, c.of, pounds, kilos)
+		}
+		if in, metric := strings.Count(page, "what each carries, in lb"), strings.Count(page, "what each carries, in kg"); in != c.us || metric != c.of-c.us {
+			t.Errorf("%d of %d: %d tables in pounds, %d in kilograms", c.us, c.of, in, metric)
+		}
+		if n := strings.Count(page, "scale from 0 to 30 lb (13.61 kg)"); n != 3*c.us {
+			t.Errorf("%d of %d: %d scales in pounds", c.us, c.of, n)
+		}
 	}
 }
 

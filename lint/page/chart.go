@@ -58,14 +58,21 @@ type bar struct {
 	Ticks     []tick
 }
 
+// poundMG is a pound on a scale, in whole milligrams.
+const poundMG = 453_592
+
 // newBar draws the load of a bearer: empty pack and compartments, pack by pack, in the order of the table below it.
 func newBar(in words.Amounts, b *audit.Bearer) *bar {
-	step := nice(max(b.LoadMG, b.CapMG, b.MostMG), 1_000_000)
+	least, text := int64(1_000_000), mass
+	if in.Units == unit.US {
+		least, text = poundMG, func(mg int64) string { return strconv.FormatInt(mg/poundMG, 10) + " lb" }
+	}
+	step := nice(max(b.LoadMG, b.CapMG, b.MostMG), least)
 	end := (max(b.LoadMG, b.CapMG, b.MostMG) + step - 1) / step * step
 	if end == 0 {
 		return nil
 	}
-	out := &bar{Ticks: ticks(end, step, mass)}
+	out := &bar{Ticks: ticks(end, step, text)}
 	var at int64
 	n := 0
 	add := func(mg int64) {
@@ -117,6 +124,9 @@ const (
 	doingHeight = 14
 )
 
+// gallonML is a US gallon on a scale, in whole millilitres.
+const gallonML = 3785
+
 // panels draws who walks or rides when and how water and food go down, one below the other on one scale of hours; more are other stocks.
 func panels(s *audit.Sheet) (out, more []panel) {
 	n := len(s.Hours.Doing)
@@ -124,6 +134,10 @@ func panels(s *audit.Sheet) (out, more []panel) {
 		return nil, nil
 	}
 	nights := stripes(s.Hours.Dark, '#', 0, 100)
+	in, litre, least := words.Amounts{Units: s.Units}, int64(1), int64(1000)
+	if s.Units == unit.US {
+		litre, least = gallonML, 1
+	}
 	doing := panel{Title: "on the way and at rest", Hours: n, Height: doingHeight, Nights: nights, Walks: stripes(s.Hours.Doing, 'w', 35, 65) + stripes(s.Hours.Doing, 'r', 44, 56), Alt: walking(s)}
 	out = append(out, doing)
 	for _, c := range []struct {
@@ -133,9 +147,9 @@ func panels(s *audit.Sheet) (out, more []panel) {
 		text       func(int64) string
 		per, least int64 // of a shown unit; shown units of the least step
 	}{
-		{kinds.StockWater, "safe water", s.Hours.WaterML, litres, 1, 1000},
+		{kinds.StockWater, "safe water", s.Hours.WaterML, in.Volume, litre, least},
 		{kinds.StockEnergy, "food for people", s.Hours.FoodJ, energy, 4184, 100},
-		{kinds.StockFuel, "water that the fuel can still boil", s.Hours.FuelML, litres, 1, 1000},
+		{kinds.StockFuel, "water that the fuel can still boil", s.Hours.FuelML, in.Volume, litre, least},
 		{kinds.StockLight, "light left in lamps and cells", s.Hours.LightMin, hours, 60, 1},
 	} {
 		var have, need int64

@@ -183,21 +183,36 @@ func (b *book) loadCell(s *audit.Sheet) loadCell {
 		about = "about "
 	}
 	if over := x.LoadMG - x.CapMG; over > 0 {
-		c.Over, c.Figure = true, least("at least")+about+kilograms(over, true)+" over"
+		c.Over, c.Figure = true, least("at least")+about+weight(b.units, over)+" over"
 		c.Beyond = box(capAt, max(at, capAt+2))
 	} else {
-		c.Figure = least("at most") + about + kilograms(-over, false) + " room"
+		c.Figure = least("at most") + about + weight(b.units, -over) + " room"
 	}
 	return c
 }
 
-// kilograms writes a mass in kilograms with two decimals, rounded up or down: excess never reads as less, room never as more than it is.
-func kilograms(mg int64, up bool) string {
-	c := mg / 10_000
-	if up && mg%10_000 != 0 {
-		c++
+// figure is a mass in a column: in kilograms with two decimals, or in pounds with one, rounded as the findings round it. What is too
+// little for a digit is no nought.
+func figure(in unit.System, mg int64) string {
+	c, least, form := (mg+5_000)/10_000, "< 0.01", "%d.%02d"
+	per := int64(100)
+	if in == unit.US {
+		c, least, form, per = (mg*1000+22_679_618)/45_359_237, "< 0.1", "%d.%d", 10
 	}
-	return fmt.Sprintf("%d.%02d kg", c/100, c%100)
+	if c == 0 && mg > 0 {
+		return least
+	}
+	return fmt.Sprintf(form, c/per, c%per)
+}
+
+// weight is a figure with its unit.
+func weight(in unit.System, mg int64) string { return figure(in, mg) + " " + weightUnit(in) }
+
+func weightUnit(in unit.System) string {
+	if in == unit.US {
+		return "lb"
+	}
+	return "kg"
 }
 
 // box is a bar of a row from one place to another.

@@ -25,11 +25,13 @@ type section struct {
 	// Open says that it stands unfolded on the screen, Long that it has so much to say that paper needs smaller letters.
 	Open, Long bool
 	// Slim says that its findings take so little room that the rest stands beneath them.
-	Slim      bool
-	Remarks   []string
-	Acts      []actGroup
-	Cautions  []caution
-	Loads     []load
+	Slim     bool
+	Remarks  []string
+	Acts     []actGroup
+	Cautions []caution
+	Loads    []load
+	// LoadUnit is that of the loads.
+	LoadUnit  string
 	LoadNotes []string
 	Heaviest  string
 	Endurance *endurance
@@ -135,6 +137,7 @@ func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *sec
 		s.Remarks = append(s.Remarks, "Nobody carries a pack, so there is no load.")
 	}
 	s.Loads, s.LoadNotes = b.loads(h.Sheet)
+	s.LoadUnit = weightUnit(h.Sheet.Units)
 	if b.Run.Shared != "" && h.Sheet.LoadP > 0 {
 		s.Heaviest = "The heaviest load is " + share(h.Sheet.LoadP) + " of body weight."
 	}
@@ -450,7 +453,7 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		x := &s.Bearers[i]
 		at := x.LoadMG * barWide / top
 		l := load{
-			Name: words.Clean(x.Name), Load: figureKG(x.LoadMG), Cap: figureKG(x.CapMG), Room: figureKG(max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
+			Name: words.Clean(x.Name), Load: figure(s.Units, x.LoadMG), Cap: figure(s.Units, x.CapMG), Room: figure(s.Units, max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
 			Detail: newBar(in, x), Says: b.loadSays(in, x),
 		}
 		if x.LoadLeast {
@@ -458,12 +461,12 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		}
 		l.Bar = box(0, min(at, l.At))
 		if over := x.LoadMG - x.CapMG; over > 0 {
-			l.Over, l.Room, l.Beyond = true, "−"+strings.TrimSuffix(kilograms(over, true), " kg"), box(l.At, max(at, l.At+2))
+			l.Over, l.Room, l.Beyond = true, "−"+figure(s.Units, over), box(l.At, max(at, l.At+2))
 		}
 		if x.MostMG > x.LoadMG {
 			l.Most = x.MostMG * barWide / top
 			if x.MostMG > x.CapMG {
-				notes = append(notes, fmt.Sprintf("%s reaches %s in hour %d, with what is taken up on the way: %s over.", l.Name, in.Mass(x.MostMG), x.MostHour, kilograms(x.MostMG-x.CapMG, true)))
+				notes = append(notes, fmt.Sprintf("%s reaches %s in hour %d, with what is taken up on the way: %s over.", l.Name, in.Mass(x.MostMG), x.MostHour, in.Mass(x.MostMG-x.CapMG)))
 			}
 		}
 		if x.BodyAssumed {
@@ -482,9 +485,6 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 	}
 	return out, notes
 }
-
-// figureKG is a mass in kilograms for a column of them.
-func figureKG(mg int64) string { return strings.TrimSuffix(kilograms(mg+5_000, false), " kg") }
 
 // loadSays says all that is known of a load.
 func (b *book) loadSays(in words.Amounts, x *audit.Bearer) string {

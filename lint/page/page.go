@@ -64,7 +64,7 @@ func place(s source.Span) string {
 }
 
 // Amounts stand in every table and chart, so they have short names here.
-var mass, litres, energy, hours, atLeast = words.Mass, words.Volume, words.Energy, words.Minutes, words.AtLeast
+var mass, energy, hours, atLeast = words.Mass, words.Energy, words.Minutes, words.AtLeast
 
 func date(day int64) string { return unit.Date(day).String() }
 

@@ -80,7 +80,7 @@ func (b *book) steps() *firstSteps {
 		t := titles[d.Acts[0]]
 		x := deed{Title: t.title, Says: t.says, Clears: clears(d.Errors, d.Warnings), Ready: fmt.Sprintf("%d of %d", d.Ready, b.now.Households)}
 		if open {
-			x.Mass = massOf(&d)
+			x.Mass = b.massOf(&d)
 		}
 		for k, of := range d.For {
 			to := link{b.rows[of.Household].Href, b.rows[of.Household].name()}
@@ -123,16 +123,16 @@ func clears(errors, warnings int) (out []string) {
 }
 
 // massOf says what a step adds to all packs, or takes out.
-func massOf(d *audit.Deed) string {
+func (b *book) massOf(d *audit.Deed) string {
 	switch act := d.Acts[0]; {
 	case act == audit.Order || act == audit.Swap:
 		return "little"
 	case d.MassMG > 0 && d.Unknown > 0:
-		return "+" + kilograms(d.MassMG, true) + " or more"
+		return "+" + weight(b.units, d.MassMG) + " or more"
 	case d.MassMG > 0:
-		return "+" + kilograms(d.MassMG, true)
+		return "+" + weight(b.units, d.MassMG)
 	case d.MassMG < 0:
-		return "−" + kilograms(-d.MassMG, true)
+		return "−" + weight(b.units, -d.MassMG)
 	case d.Unknown > 0:
 		return "not known"
 	}
@@ -149,17 +149,17 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
 	switch act {
 	case audit.Lighten:
 		for _, x := range of.Over {
-			out = append(out, kilograms(x.OverMG, true)+" from "+words.Clean(x.Name))
+			out = append(out, weight(b.units, x.OverMG)+" from "+words.Clean(x.Name))
 		}
 		if len(out) > 0 {
-			out = append(out, "the others have room for "+kilograms(of.RoomMG, false))
+			out = append(out, "the others have room for "+weight(b.units, of.RoomMG))
 		}
 	case audit.PutIn:
 		for _, l := range of.Lacks {
-			out = append(out, amount(&l))
+			out = append(out, b.amount(&l))
 		}
 		if of.MassMG > 0 {
-			out = append(out, "about "+kilograms(of.MassMG, true)+", and the packs have room for "+kilograms(of.RoomMG, false))
+			out = append(out, "about "+weight(b.units, of.MassMG)+", and the packs have room for "+weight(b.units, of.RoomMG))
 		}
 	}
 	if len(out) == 0 {
@@ -183,17 +183,17 @@ func buyWords(l *audit.Buy) string {
 }
 
 // amount says how much is bought of a thing that a rule lacks.
-func amount(l *audit.Buy) string {
-	what := words.Clean(l.What)
+func (b *book) amount(l *audit.Buy) string {
+	what, in := words.Clean(l.What), words.Amounts{Units: b.units}
 	switch l.Unit {
 	case kinds.UnitCount:
 		return fmt.Sprintf("%d %s", l.Count, buyWords(l))
 	case kinds.UnitVolume:
-		return litres(l.Amount) + " of " + what
+		return in.Volume(l.Amount) + " of " + what
 	case kinds.UnitEnergy:
 		return energy(l.Amount) + " of " + what
 	case kinds.UnitMass:
-		return mass(l.Amount) + " of " + what
+		return in.Mass(l.Amount) + " of " + what
 	}
 	return what
 }
@@ -208,7 +208,7 @@ func (b *book) shop(title string, all []audit.Buy) shop {
 		x := &all[i]
 		y := buy{Count: fmt.Sprint(x.Count), What: buyWords(x)}
 		if x.Amount > 0 {
-			y.Count, y.What = "", amount(x)
+			y.Count, y.What = "", b.amount(x)
 		}
 		if b.now.Households > 1 {
 			var who []string

@@ -225,7 +225,7 @@ func (m *Mask) finding(f *finding.Finding) finding.Finding {
 
 // collections are the words of a spot after which comes a name that the family chose; whole stand for themselves.
 var (
-	collections = []string{"animals", "allergies", "compartments", "consumables", "contacts", "devices", "items", "legs", "licences", "limits", "medications", "meetingPoints", "needs", "onBody", "packs", "people", "seasons", "shakedowns", "waivers", "waterSources"}
+	collections = []string{"animals", "allergies", "atHome", "compartments", "consumables", "contacts", "devices", "items", "legs", "licences", "limits", "medications", "meetingPoints", "needs", "onBody", "packs", "people", "seasons", "shakedowns", "waivers", "waterSources"}
 	whole       = []string{"household", "plan", "record"}
 )
 

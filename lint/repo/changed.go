@@ -24,7 +24,7 @@ type Change struct {
 }
 
 // Changed lists what differs between the commits base and head, ordered by
-// path; head "" stands for the work tree as it lies on the disk. The work tree
+// path; head may be a name from Stage, and "" stands for the work tree as it lies on the disk. The work tree
 // counts whatever the index says of it: files staged or not, untracked, ignored
 // (they are read from the disk like any other), marked assume-unchanged or
 // conflicting. Files that a sparse checkout leaves out count as unchanged. A
@@ -34,11 +34,19 @@ type Change struct {
 // In a partial clone it is an error if a file is missing that must be read to
 // tell what was renamed.
 func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, error) {
-	if !isID(base) || head != "" && !isID(head) {
+	index, isStaged := strings.CutPrefix(head, staged)
+	if !isID(base) || head != "" && !isID(head) && !isStaged {
 		return nil, fmt.Errorf("%q or %q is not the id of a commit", base, head)
 	}
 	// Whatever diff.renameLimit and diff.orderFile say; 1000 is git's own default.
 	flags := []string{"--raw", "-z", "--no-abbrev", "-M", "-l1000", "--ignore-submodules=dirty", "-O/dev/null", "--no-ext-diff", "--no-textconv"}
+	if isStaged {
+		out, err := r.runIndex(ctx, index, "", slices.Concat([]string{"diff-index", "--cached", "-r", "--ita-invisible-in-index"}, flags, []string{base, "--"})...)
+		if err != nil {
+			return nil, fmt.Errorf("the index cannot be compared with %s: %w", brief(base), err)
+		}
+		return r.changes(out)
+	}
 	if head != "" {
 		out, err := r.run(ctx, slices.Concat([]string{"diff-tree", "-r"}, flags, []string{base, head, "--"})...)
 		if err != nil {
@@ -51,7 +59,7 @@ func (r *Repository) Changed(ctx context.Context, base, head string) ([]Change, 
 		return nil, err
 	}
 	defer os.RemoveAll(temp)
-	index := filepath.Join(temp, "index")
+	index = filepath.Join(temp, "index")
 	nested, links, err := r.workIndex(ctx, index)
 	if err != nil {
 		return nil, err
@@ -186,11 +194,16 @@ const maxIndex = 1 << 30
 
 // copyIndex copies the user's index. Its time goes along: git trusts an entry
 // only if it is older than the index.
-func (r *Repository) copyIndex(ctx context.Context, index string) (err error) {
+func (r *Repository) copyIndex(ctx context.Context, index string) error {
 	name, err := line(r.run(ctx, "rev-parse", "--git-path", "index"))
 	if err != nil {
 		return err
 	}
+	return r.copyFrom(name, index)
+}
+
+// copyFrom copies an index that is named as seen from the work tree.
+func (r *Repository) copyFrom(name, index string) error {
 	if !filepath.IsAbs(name) {
 		name = filepath.Join(r.native(r.top), filepath.FromSlash(name))
 	}

@@ -361,11 +361,12 @@ func TestInsideHook(t *testing.T) {
 		why    string
 		commit []string
 		linked bool
+		staged []string // what becomes part of the commit
 	}{
-		{"commit", []string{"commit", "-q", "-m", "x"}, false},
-		{"commit -a", []string{"commit", "-q", "-a", "-m", "x"}, false},
-		{"commit of one path", []string{"commit", "-q", "-m", "x", "b.cue"}, false},
-		{"commit in a linked work tree", []string{"commit", "-q", "-m", "x"}, true},
+		{"commit", []string{"commit", "-q", "-m", "x"}, false, []string{"a.cue", "new.cue"}},
+		{"commit -a", []string{"commit", "-q", "-a", "-m", "x"}, false, []string{"a.cue", "b.cue", "new.cue"}},
+		{"commit of one path", []string{"commit", "-q", "-m", "x", "b.cue"}, false, []string{"b.cue"}},
+		{"commit in a linked work tree", []string{"commit", "-q", "-m", "x"}, true, []string{"a.cue", "new.cue"}},
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			s := newScratch(t)
@@ -391,7 +392,12 @@ func TestInsideHook(t *testing.T) {
 			}
 			b, err := os.ReadFile(out)
 			s.must(err)
-			want := fmt.Sprint([]Change{{o.name("a.cue"), o.name("a.cue")}, {o.name("b.cue"), o.name("b.cue")}, {"", o.name("new.cue")}}, nil, "a", []Change{})
+			change := map[string]Change{"a.cue": {o.name("a.cue"), o.name("a.cue")}, "b.cue": {o.name("b.cue"), o.name("b.cue")}, "new.cue": {"", o.name("new.cue")}}
+			var staged []Change
+			for _, name := range c.staged {
+				staged = append(staged, change[name])
+			}
+			want := fmt.Sprint([]Change{change["a.cue"], change["b.cue"], change["new.cue"]}, nil, "a", []Change{}, staged, []Change{})
 			if diff := cmp.Diff(want, string(b)); diff != "" {
 				t.Errorf("(-want +got):\n%s", diff)
 			}
@@ -404,7 +410,7 @@ func inHook(t *testing.T, out, dirs string) {
 		t.Fatal("git sets no index for the hook, so this shows nothing")
 	}
 	dir, other, _ := strings.Cut(dirs, ":")
-	look := func(dir string) ([]Change, fs.FS) {
+	look := func(dir string) (list, staged []Change, tree fs.FS) {
 		r, err := OpenRepository(t.Context(), dir, os.Environ())
 		if err != nil {
 			t.Fatal(err)
@@ -413,20 +419,25 @@ func inHook(t *testing.T, out, dirs string) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		tree, err := r.Tree(t.Context(), head)
+		if tree, err = r.Tree(t.Context(), head); err != nil {
+			t.Fatal(err)
+		}
+		if list, err = r.Changed(t.Context(), head, ""); err != nil {
+			t.Fatal(err)
+		}
+		name, err := r.Stage(t.Context(), t.TempDir())
 		if err != nil {
 			t.Fatal(err)
 		}
-		list, err := r.Changed(t.Context(), head, "")
-		if err != nil {
+		if staged, err = r.Changed(t.Context(), head, name); err != nil {
 			t.Fatal(err)
 		}
-		return list, tree
+		return list, staged, tree
 	}
-	list, tree := look(dir)
+	list, staged, tree := look(dir)
 	b, err := fs.ReadFile(tree, strings.TrimPrefix(dir, "/")+"/a.cue")
-	elsewhere, _ := look(other)
-	if e := os.WriteFile(out, []byte(fmt.Sprint(list, err, string(b), elsewhere)), 0o644); e != nil {
+	elsewhere, stagedThere, _ := look(other)
+	if e := os.WriteFile(out, []byte(fmt.Sprint(list, err, string(b), elsewhere, staged, stagedThere)), 0o644); e != nil {
 		t.Fatal(e)
 	}
 }

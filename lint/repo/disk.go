@@ -50,3 +50,6 @@ func (d *Disk) Show(p string) string {
 	}
 	return filepath.ToSlash(rel)
 }
+
+// File is the path of the system that a path of FS leads to.
+func (d *Disk) File(p string) string { return filepath.Join(d.root, filepath.FromSlash(p)) }

@@ -33,7 +33,7 @@ var errIsFolder error = syscall.EISDIR
 // errLeadsOut is of a symlink in a commit: what the machine has elsewhere is not the commit's to name.
 var errLeadsOut = errors.New("a link leads out of the repository")
 
-// Tree gives what commit, an id from Resolve, held in the work tree, in the
+// Tree gives what commit, an id from Resolve or a name from Stage, held in the work tree, in the
 // path space of Disk.FS: a path that leads into the work tree gives what was
 // committed there, any other is read from the disk as it is now. Symlinks of the
 // commit are followed as on a disk, but never out of the work tree. A
@@ -48,6 +48,9 @@ var errLeadsOut = errors.New("a link leads out of the repository")
 // The tree implements fs.ReadDirFS, fs.ReadFileFS, fs.StatFS and
 // fs.ReadLinkFS. It may be read from several goroutines until r is closed.
 func (r *Repository) Tree(ctx context.Context, commit string, folders ...string) (fs.FS, error) {
+	if index, ok := strings.CutPrefix(commit, staged); ok {
+		return r.stagedTree(ctx, index)
+	}
 	if !isID(commit) {
 		return nil, fmt.Errorf("%q is not the id of a commit", commit)
 	}
@@ -157,24 +160,32 @@ func (n *node) read() error {
 		if !ok || !ok2 || len(after) < raw || name == "" || name == "." || name == ".." || strings.Contains(name, "/") || n.kids[name] != nil {
 			return fmt.Errorf("folder %s of the commit is damaged; run: git fsck", brief(n.id))
 		}
-		kid := &node{repo: repo, parent: n, name: name, path: path.Join(n.path, name), id: hex.EncodeToString(after[:raw]), mode: 0o444}
-		// The modes that git writes: fast-import(1), "filemodify".
-		switch bits {
-		case "40000":
-			kid.mode = fs.ModeDir | 0o555
-		case "120000":
-			kid.mode = fs.ModeSymlink | 0o777
-		case "160000":
-			kid.mode, kid.commit = fs.ModeDir|0o555, true
-		case "100755":
-			kid.mode = 0o555
-		}
-		n.kids[name] = kid
-		n.sorted = append(n.sorted, kid)
+		n.add(repo, bits, name, hex.EncodeToString(after[:raw]))
 		rest = after[raw:]
 	}
-	slices.SortFunc(n.sorted, func(a, b fs.DirEntry) int { return cmp.Compare(a.Name(), b.Name()) })
+	n.sort()
 	return nil
+}
+
+// add adds an entry of one of the modes that git writes (fast-import(1), "filemodify").
+func (n *node) add(repo *Repository, bits, name, id string) {
+	kid := &node{repo: repo, parent: n, name: name, path: path.Join(n.path, name), id: id, mode: 0o444}
+	switch strings.TrimLeft(bits, "0") {
+	case "40000":
+		kid.mode = fs.ModeDir | 0o555
+	case "120000":
+		kid.mode = fs.ModeSymlink | 0o777
+	case "160000":
+		kid.mode, kid.commit = fs.ModeDir|0o555, true
+	case "100755":
+		kid.mode = 0o555
+	}
+	n.kids[name] = kid
+	n.sorted = append(n.sorted, kid)
+}
+
+func (n *node) sort() {
+	slices.SortFunc(n.sorted, func(a, b fs.DirEntry) int { return cmp.Compare(a.Name(), b.Name()) })
 }
 
 // Name, IsDir, Type and Info implement fs.DirEntry.

@@ -19,16 +19,33 @@ var annotated = map[finding.Level]string{finding.Error: "error", finding.Warning
 
 // Annotations writes findings as workflow commands, which show them beside the lines of a change on forges that read such commands
 // from what a step prints. Of each level the first ten are written, gravest level first, since no more are shown; with an earlier state to
-// compare with only what is new. The last line counts and is no command.
+// compare with only what is new, and what a change of a shared file did to many households once, at that change. The last line counts and is no command.
 // Source: GitHub Docs, "Workflow commands for GitHub Actions".
 func Annotations(w io.Writer, run *finding.Run, _ Options) error {
+	x, err := effectsOf(run)
+	if err != nil {
+		return err
+	}
 	of := map[finding.Level][]finding.Finding{}
 	more := 0
+	for i := range x.list {
+		e := &x.list[i]
+		for k := range e.Rules {
+			if r := &e.Rules[k]; r.State == finding.New && !r.Waived {
+				of[r.Level] = append(of[r.Level], atChange(e, r))
+			}
+		}
+	}
+	for l := range of {
+		if n := len(of[l]) - mostAnnotated; n > 0 {
+			of[l], more = of[l][:mostAnnotated], more+n
+		}
+	}
 	for f, err := range run.Shown() {
 		switch {
 		case err != nil:
 			return err
-		case !isOpen(f) || f.State == finding.Unchanged:
+		case !isOpen(f) || f.State == finding.Unchanged || x.tells(f):
 		case len(of[f.Level]) == mostAnnotated:
 			more++
 		default:
@@ -45,10 +62,20 @@ func Annotations(w io.Writer, run *finding.Run, _ Options) error {
 	if more > 0 {
 		last += fmt.Sprintf(" %d more %s not annotated: a step shows %d of each level.", more, words.Noun(more, "finding"), mostAnnotated)
 	}
-	for _, s := range append(run.Remarks, last) {
+	for _, s := range append(remarks(run), last) {
 		fmt.Fprintln(b, uncommanded(s))
 	}
 	return b.Flush()
+}
+
+// atChange is what a change of a shared file did by a rule, as one finding at the change.
+func atChange(e *finding.Effect, r *finding.RuleEffect) finding.Finding {
+	f := r.First
+	f.At = e.Causes[0].At
+	f.Household, f.Path = words.Count(r.Households, "household"), ""
+	f.Message = fmt.Sprintf("%s: new in %s: %s; such as: %s", finding.CauseWords(e.Causes), r.Named(), titleOf(r), f.Message)
+	f.Causes = nil
+	return f
 }
 
 // annotate writes one finding as a command.
@@ -63,6 +90,9 @@ func annotate(b io.Writer, f *finding.Finding) {
 	}
 	say("title", finding.Title(f.Household, f.Path)+": "+f.Rule)
 	text := []string{words.Clean(f.Message)}
+	if s := since(f); s != "" {
+		text = append(text, words.Clean(s))
+	}
 	if f.Remedy != "" {
 		text = append(text, "To do: "+words.Clean(words.Line(f.Remedy)))
 	}

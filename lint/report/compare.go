@@ -30,24 +30,78 @@ func changeText(units unit.System, c compare.Change) string {
 	case c.Now == nil:
 		return strings.TrimSuffix("gone: was "+figureText(units, c.Before), ": was ")
 	}
-	text := figureText(units, c.Before) + " → " + figureText(units, c.Now)
-	d, sign := c.Now.Value-c.Before.Value, "+"
+	return fmt.Sprintf("%s → %s (%s)", figureText(units, c.Before), figureText(units, c.Now), signed(units, c.Now, c.Now.Value-c.Before.Value))
+}
+
+// signed writes by how much a figure differs.
+func signed(units unit.System, f *compare.Figure, d int64) string {
+	sign := "+"
 	if d < 0 {
 		sign, d = "-", -d
 	}
-	change := ""
-	if write := c.Now.Unit.Row().Change; write != nil {
-		change = write(units, d)
+	if write := f.Unit.Row().Change; write != nil {
+		return sign + write(units, d)
 	}
-	return text + " (" + sign + change + ")"
+	return sign
+}
+
+// mostSpans is how many figures are told of households that differ by one change of a shared file. Our own figure.
+const mostSpans = 6
+
+// byOneChange are the changes that many households read, and which households are told with them.
+func byOneChange(c *compare.Comparison) (many []compare.Alike, told map[string]bool) {
+	told = map[string]bool{}
+	for _, a := range c.Alike() {
+		if len(a.Households) < manyHouseholds {
+			continue
+		}
+		many = append(many, a)
+		for _, h := range a.Households {
+			told[h.Household.Path] = true
+		}
+	}
+	return many, told
+}
+
+// spanText says by how much a figure differs in several households.
+func spanText(s compare.Span) string {
+	text := signed(unit.Metric, s.Figure, s.Least)
+	if s.Most != s.Least {
+		text += " to " + signed(unit.Metric, s.Figure, s.Most)
+	}
+	return fmt.Sprintf("%s: %s", s.Figure.Label, text)
+}
+
+// alikeText says how many households differ by a change alone, and by how much.
+func alikeText(a *compare.Alike) string {
+	s := fmt.Sprintf("%s read it and changed nothing of their own; figures differ in %d", words.Count(len(a.Households), "household"), a.Differ)
+	for i, x := range a.Spans {
+		if i == mostSpans {
+			break
+		}
+		sep := "; "
+		if i == 0 {
+			sep = ": "
+		}
+		s += sep + spanText(x)
+	}
+	return s
 }
 
 // CompareText writes what changed between two states, for a terminal.
 func CompareText(w io.Writer, c *compare.Comparison, o Options) error {
 	b := bufio.NewWriter(w)
 	next := byHousehold(c.Run)
+	x, err := effectsOf(c.Run)
+	if err != nil {
+		return err
+	}
+	many, told := byOneChange(c)
 	for i := range c.Households {
 		h := &c.Households[i]
+		if told[h.Household.Path] {
+			continue
+		}
 		fs, err := next(h.Household.Path)
 		if err != nil {
 			return err
@@ -68,12 +122,26 @@ func CompareText(w io.Writer, c *compare.Comparison, o Options) error {
 		fmt.Fprintf(b, "  findings: %d new, %d fixed, %d unchanged\n", n.New, n.Mended, n.Unchanged)
 		for i := range fs {
 			if f := &fs[i]; compared(f) {
-				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)\n", f.State.Word(), o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, spoken(f))
+				fmt.Fprintf(b, "    %s %s: %s [%s] (%s)", f.State.Word(), o.level(f.Level, string(f.Level)), words.Clean(f.Message), f.Rule, spoken(f))
+				if s := since(f); s != "" {
+					fmt.Fprint(b, ", "+words.Clean(s))
+				}
+				fmt.Fprintln(b)
 			}
 		}
 		fmt.Fprintln(b)
 	}
-	for _, r := range c.Run.Remarks {
+	t := &text{b: b, o: o, run: c.Run}
+	for i := range many {
+		t.wrapped("", "", "  ", finding.CauseWords(many[i].Causes))
+		t.wrapped("", "  ", "    ", alikeText(&many[i]))
+		t.rules("  ", x.of(many[i].Causes))
+		fmt.Fprintln(b)
+	}
+	if len(many) > 0 {
+		t.wrapped("", "", "", "What of one household differs: the same command with -- and its folder after it.")
+	}
+	for _, r := range remarks(c.Run) {
 		fmt.Fprintln(b, words.Clean(r))
 	}
 	fmt.Fprintln(b, Count(c.Run))
@@ -121,9 +189,25 @@ func CompareMarkdown(w io.Writer, c *compare.Comparison, _ Options) error {
 	b := bufio.NewWriter(w)
 	next := byHousehold(c.Run)
 	s := c.Run.Summary
+	x, err := effectsOf(c.Run)
+	if err != nil {
+		return err
+	}
+	many, told := byOneChange(c)
 	fmt.Fprintf(b, "## Evacuation kits: %d new, %d fixed, %d unchanged\n\nAs of %s, against %s.\n", s.New, s.Mended, s.Unchanged, c.Run.On, mark(c.Run.Since))
+	for i := range many {
+		if i == mostEffects {
+			fmt.Fprintf(b, "\nWhat %s did is not listed here.\n", words.Count(len(many)-i, "more change"))
+			break
+		}
+		fmt.Fprintf(b, "\n### %s\n\n%s.\n\n", mark(finding.CauseWords(many[i].Causes)), mark(alikeText(&many[i])))
+		markdownRules(b, x.of(many[i].Causes))
+	}
 	for i := range c.Households {
 		h := &c.Households[i]
+		if told[h.Household.Path] {
+			continue
+		}
 		fs, err := next(h.Household.Path)
 		if err != nil {
 			return err
@@ -152,10 +236,10 @@ func CompareMarkdown(w io.Writer, c *compare.Comparison, _ Options) error {
 				fmt.Fprintln(b)
 				said = true
 			}
-			fmt.Fprintf(b, "- **%s %s** %s (%s, %s)\n", f.State.Word(), f.Level, mark(f.Message), mark(f.Rule), mark(spoken(f)))
+			fmt.Fprintf(b, "- **%s %s** %s (%s, %s)%s\n", f.State.Word(), f.Level, mark(f.Message), mark(f.Rule), mark(spoken(f)), aside(f))
 		}
 	}
-	for _, r := range c.Run.Remarks {
+	for _, r := range remarks(c.Run) {
 		fmt.Fprintf(b, "\n%s\n", mark(r))
 	}
 	fmt.Fprintf(b, "\n%s\n\nKitmuster advises, it does not certify: labels, local codes and licensed practice come first.\n", mark(Count(c.Run)))
@@ -204,6 +288,7 @@ type jsonCompared struct {
 	jsonHousehold
 	Was      string        `json:"was"`
 	Changes  []jsonChange  `json:"changes"`
+	Causes   []jsonCause   `json:"causes,omitempty"`
 	Findings []jsonFinding `json:"findings"`
 }
 
@@ -231,7 +316,7 @@ func CompareJSON(w io.Writer, c *compare.Comparison, _ Options) error {
 		if err != nil {
 			return err
 		}
-		j := jsonCompared{jsonHousehold: jsonOf(h.Household), Was: h.Was, Changes: make([]jsonChange, len(h.Changes)), Findings: findings(fs)}
+		j := jsonCompared{jsonHousehold: jsonOf(h.Household), Was: h.Was, Changes: make([]jsonChange, len(h.Changes)), Causes: causes(h.Causes), Findings: findings(fs)}
 		for k, ch := range h.Changes {
 			jc := jsonChange{Group: ch.Group(), Label: ch.Label(), Text: changeText(h.Household.Units, ch)}
 			if ch.Before != nil {

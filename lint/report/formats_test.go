@@ -45,6 +45,11 @@ func runs() map[string]*finding.Run {
 	states[0].State, states[1].State = finding.New, finding.Unchanged
 	gone := states[0]
 	gone.State, gone.At = finding.Mended, source.Span{}
+	states[0].Causes = []finding.Cause{
+		{Kind: finding.CauseValue, What: "mass of “" + strings.ToValidUTF8(hostileText, "?") + "”", Before: "]]> <b> |`[x](y) ::error::x", Now: "9 g", Was: spot(hostilePath, 3), At: spot(hostilePath, 4)},
+		{Kind: finding.CauseGone, What: "“lamp”", Was: spot("catalogue.cue", 7)}, {Kind: finding.CauseNew, What: "“pot”", At: spot("catalogue.cue", 8)},
+	}
+	gone.Causes = []finding.Cause{{Kind: finding.CauseFile, Was: source.Span{File: "a.cue"}, At: source.Span{File: "a.cue"}, Count: 7}, {Kind: finding.CauseFiles, Count: 9}}
 	hostile := finding.Finding{
 		Rule: "input/value", Level: finding.Error, Path: hostilePath, Household: hostileText, Spot: "a~1b/" + hostileText, Message: hostileText, At: spot(hostilePath+"/kit.cue", 1),
 		Because: []finding.Because{{Message: "and more"}, {Message: hostileText, At: spot("../x", 3)}, {Message: "{{0}} {1}"}},

@@ -3,6 +3,7 @@ package report
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -43,6 +44,19 @@ type jsonFinding struct {
 	Waived    bool          `json:"waived"`
 	Waiver    *jsonWaiver   `json:"waiver,omitempty"`
 	State     finding.State `json:"state,omitempty"`
+	Causes    []jsonCause   `json:"causes,omitempty"`
+}
+
+// jsonCause is a change of what several households read that made the finding new or fixed; of several it is one, or they together.
+type jsonCause struct {
+	Kind   finding.CauseKind `json:"kind"`
+	What   string            `json:"what,omitempty"`
+	Before string            `json:"before,omitempty"`
+	Now    string            `json:"now,omitempty"`
+	Was    *jsonSpan         `json:"was,omitempty"`
+	At     *jsonSpan         `json:"at,omitempty"`
+	Count  int               `json:"count,omitempty"`
+	Text   string            `json:"text"`
 }
 
 type jsonBecause struct {
@@ -297,7 +311,7 @@ func wire(f *finding.Finding) jsonFinding {
 	j := jsonFinding{
 		Rule: f.Rule, Level: f.Level, Title: f.Title, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
 		Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
-		State: f.State,
+		State: f.State, Causes: causes(f.Causes),
 	}
 	j.Lack = lackOf(f.Lack)
 	for k, b := range f.Because {
@@ -310,6 +324,25 @@ func wire(f *finding.Finding) jsonFinding {
 		j.Waived, j.Waiver = true, &jsonWaiver{f.Waived.Reason, f.Waived.Until, f.Waived.Agreed, span(f.Waived.At)}
 	}
 	return j
+}
+
+func causes(cs []finding.Cause) (out []jsonCause) {
+	for i := range cs {
+		c := &cs[i]
+		out = append(out, jsonCause{c.Kind, c.What, c.Before, c.Now, span(c.Was), span(c.At), c.Count, c.Words()})
+	}
+	return out
+}
+
+// cause reads one back; the text is made anew.
+func (j *jsonCause) cause() (finding.Cause, error) {
+	was, errWas := j.Was.span()
+	at, errAt := j.At.span()
+	err := cmp.Or(errWas, errAt)
+	if err == nil && (!slices.Contains(finding.CauseKinds, j.Kind) || j.Count < 0) {
+		err = fmt.Errorf("%q is not a kind of cause that %s writes, or its count is below 0", j.Kind, Tool)
+	}
+	return finding.Cause{Kind: j.Kind, What: j.What, Before: j.Before, Now: j.Now, Was: was, At: at, Count: j.Count}, err
 }
 
 func lackOf(l *finding.Shortfall) *jsonLack {

@@ -21,7 +21,7 @@ const (
 
 // Markdown writes a check as CommonMark with tables (GitHub Flavored Markdown, tables extension), for the summary of a job: how many
 // findings there are, a table of the households that have some, and the gravest findings of each. With an earlier state to compare with
-// it tells what is new and fixed. It is bounded, and says what it leaves out.
+// it tells what is new and fixed, and what a change of a shared file did to many households once, at that change. It is bounded, and says what it leaves out.
 func Markdown(w io.Writer, run *finding.Run, _ Options) error {
 	b := bufio.NewWriter(w)
 	s := run.Summary
@@ -31,7 +31,12 @@ func Markdown(w io.Writer, run *finding.Run, _ Options) error {
 		fmt.Fprintf(b, "## Evacuation kits: %d new, %d fixed, %d unchanged\n", s.New, s.Mended, s.Unchanged)
 	}
 	fmt.Fprintf(b, "\n%s\n", mark(Count(run)))
-	for _, r := range run.Remarks {
+	x, err := effectsOf(run)
+	if err != nil {
+		return err
+	}
+	markdownEffects(b, x.list)
+	for _, r := range remarks(run) {
 		fmt.Fprintf(b, "\n%s\n", mark(r))
 	}
 	var sections strings.Builder
@@ -40,7 +45,7 @@ func Markdown(w io.Writer, run *finding.Run, _ Options) error {
 		if err != nil {
 			return err
 		}
-		said := told(fs)
+		said := told(x.rest(fs))
 		if len(said) == 0 {
 			continue
 		}
@@ -96,7 +101,7 @@ func bullets(b *strings.Builder, name string, fs []finding.Finding) {
 			if f.State == finding.Mended {
 				kind = "fixed"
 			}
-			fmt.Fprintf(b, "- **%s** %s (%s, %s)\n", kind, mark(shortened(f.Message)), mark(f.Rule), mark(place(f.At)))
+			fmt.Fprintf(b, "- **%s** %s (%s, %s)%s\n", kind, mark(shortened(f.Message)), mark(f.Rule), mark(place(f.At)), aside(f))
 		}
 	}
 	for _, l := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
@@ -106,6 +111,14 @@ func bullets(b *strings.Builder, name string, fs []finding.Finding) {
 	if written > mostBullets {
 		fmt.Fprintf(b, "- and %d more %s\n", written-mostBullets, words.Noun(written-mostBullets, "finding"))
 	}
+}
+
+// aside is what caused a finding, after all else that is said of it.
+func aside(f *finding.Finding) string {
+	if s := since(f); s != "" {
+		return ", " + mark(s)
+	}
+	return ""
 }
 
 // shortened cuts a text that is longer than a summary can hold.

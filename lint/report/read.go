@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -316,13 +317,9 @@ func (j *jsonFinding) finding() (*finding.Finding, error) {
 	}
 	var err error
 	at := func(s *jsonSpan) source.Span {
-		if s == nil {
-			return source.Span{}
-		}
-		if s.File == "" || s.Line < 0 || s.Column < 0 || s.EndLine < 0 || s.EndColumn < 0 {
-			err = fmt.Errorf("a place needs a file, and lines and columns count from 1")
-		}
-		return source.Span{File: s.File, Start: source.Point{Line: s.Line, Col: s.Column}, End: source.Point{Line: s.EndLine, Col: s.EndColumn}}
+		span, fault := s.span()
+		err = cmp.Or(err, fault)
+		return span
 	}
 	f.At = at(j.At)
 	for _, b := range j.Because {
@@ -343,10 +340,34 @@ func (j *jsonFinding) finding() (*finding.Finding, error) {
 	if err == nil {
 		f.Lack, err = j.Lack.lack()
 	}
+	if err == nil {
+		f.Causes, err = readCauses(j.Causes)
+	}
 	if err == nil && !slices.Contains([]finding.State{"", finding.New, finding.Unchanged, finding.Mended}, f.State) {
 		err = fmt.Errorf("%q is not a state; write \"new\", \"unchanged\" or \"mended\"", f.State)
 	}
 	return f, err
+}
+
+// span reads a place back.
+func (s *jsonSpan) span() (source.Span, error) {
+	if s == nil {
+		return source.Span{}, nil
+	}
+	if s.File == "" || s.Line < 0 || s.Column < 0 || s.EndLine < 0 || s.EndColumn < 0 {
+		return source.Span{}, errors.New("a place needs a file, and lines and columns count from 1")
+	}
+	return source.Span{File: s.File, Start: source.Point{Line: s.Line, Col: s.Column}, End: source.Point{Line: s.EndLine, Col: s.EndColumn}}, nil
+}
+
+// readCauses reads causes back.
+func readCauses(js []jsonCause) (out []finding.Cause, err error) {
+	for i := range js {
+		c, fault := js[i].cause()
+		err = cmp.Or(err, fault)
+		out = append(out, c)
+	}
+	return out, err
 }
 
 func sarifLog(p *parser, run *finding.Run, each func(*finding.Finding) error) error {
@@ -449,6 +470,9 @@ func (r *sarifResult) finding() (*finding.Finding, error) {
 	}
 	var err error
 	if f.Lack, err = p.Lack.lack(); err != nil {
+		return nil, err
+	}
+	if f.Causes, err = readCauses(p.Causes); err != nil {
 		return nil, err
 	}
 	for _, l := range r.Locations {

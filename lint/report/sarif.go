@@ -169,6 +169,8 @@ type sarifResultBag struct {
 	Caution string        `json:"caution,omitempty"`
 	// Uncompared says that there was no earlier state of it; it counts as new.
 	Uncompared bool `json:"uncompared,omitempty"`
+	// Causes are the changes of shared files that made the result new or absent.
+	Causes []jsonCause `json:"causes,omitempty"`
 }
 
 // sarifReason carries the number that it would have as a related location.
@@ -350,7 +352,7 @@ func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key str
 	r := sarifResult{
 		RuleID: f.Rule, Level: f.Level, Message: message(f.Message), Locations: []sarifLocation{here},
 		Fingerprints: map[string]string{sarifKey: key}, Suppressions: []sarifSuppression{}, // none is said, too (3.27.23)
-		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Lack: lackOf(f.Lack), Title: f.Title, Remedy: f.Remedy, Caution: f.Caution},
+		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Lack: lackOf(f.Lack), Title: f.Title, Remedy: f.Remedy, Caution: f.Caution, Causes: causes(f.Causes)},
 	}
 	if here.Physical == nil && here.Logical == nil {
 		r.Locations = []sarifLocation{}

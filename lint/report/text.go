@@ -73,12 +73,17 @@ func Lines(w io.Writer, run *finding.Run, o Options) error {
 		}
 	}
 	same.end()
+	x, err := effectsOf(run)
+	if err != nil {
+		return err
+	}
+	lineEffects(b, x.list)
 	ending(b, run)
 	return b.Flush()
 }
 
 func ending(w io.Writer, run *finding.Run) {
-	for _, r := range run.Remarks {
+	for _, r := range remarks(run) {
 		fmt.Fprintln(w, words.Clean(r))
 	}
 	fmt.Fprintln(w, Count(run))
@@ -150,12 +155,25 @@ func Text(w io.Writer, run *finding.Run, o Options) error {
 	if o.Quiet {
 		return cmp.Or(t.quiet(judged), b.Flush())
 	}
+	x, err := effectsOf(run)
+	if err != nil {
+		return err
+	}
 	some := false
 	for fs, err := range run.Shown().ByPath() {
 		if err != nil {
 			return err
 		}
+		if !o.Long {
+			if fs = x.rest(fs); len(fs) == 0 {
+				continue
+			}
+		}
 		some = t.household(fs, judged[fs[0].Path]) || some
+	}
+	if len(x.list) > 0 {
+		t.effects(x.list)
+		some, t.folded = true, t.folded || !o.Long
 	}
 	switch {
 	case !some || run.Shared != "":
@@ -453,6 +471,7 @@ func (t *text) finding(f *finding.Finding, times int) {
 	if n := len(f.Because) - len(shown); n > 0 {
 		fmt.Fprintf(t.b, "    - and %d more (--long shows all)\n", n)
 	}
+	t.wrapped("", "    ", "      ", since(f))
 	switch w := f.Waived; {
 	case w == nil:
 	case *w == finding.Waiver{}:

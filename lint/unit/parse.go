@@ -266,6 +266,9 @@ func (d *dimension) unit(s string, start, at int, v *big.Rat, before *measure) (
 		suggestion := number + " " + d.first
 		if before != nil && smaller(before.symbol) != "" {
 			suggestion = number + " " + smaller(before.symbol)
+			if all := strings.TrimSpace(s[:start]) + " " + suggestion; d.reads(all) {
+				suggestion = all
+			}
 		}
 		if d == shareDim && v.Cmp(big.NewRat(1, 1)) < 0 {
 			suggestion = trimZeros(new(big.Rat).Mul(v, big.NewRat(100, 1)).FloatString(4)) + " %"
@@ -281,6 +284,12 @@ func (d *dimension) unit(s string, start, at int, v *big.Rat, before *measure) (
 		return u, to, nil
 	}
 	return nil, 0, d.unknown(s, number, from, to)
+}
+
+// reads reports whether a text is a quantity of the dimension.
+func (d *dimension) reads(s string) bool {
+	_, err := d.sum(s)
+	return err == nil
 }
 
 // unknown says why s[from:to] is no unit of the dimension.

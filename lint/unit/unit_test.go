@@ -281,7 +281,7 @@ func TestRefusedMass(t *testing.T) {
 		{"", "", `nothing is written here: write a mass, such as "28.5 g"`, "empty"},
 		{" \t", " \t", `nothing is written here: write a mass, such as "28.5 g"`, "only spaces"},
 		{"28.5", "28.5", `no unit after 28.5: write g, kg, oz or lb, such as "28.5 g"`, "bare number"},
-		{"1 lb 4", "4", `no unit after 4: write g, kg, oz or lb, such as "4 oz"`, "bare second number"},
+		{"1 lb 4", "4", `no unit after 4: write g, kg, oz or lb, such as "1 lb 4 oz"`, "bare second number"},
 		{"0,85 kg", ",", `a comma in "0,85": write a decimal point, "0.85 kg"`, "decimal comma"},
 		{"1,000 g", ",", `a comma in "1,000": write "1000 g" where it parts the thousands, "1.000 g" where it is a decimal comma`, "either reading"},
 		{"1,000,000 g", ",", `a comma in "1,000,000": write the number without separators of thousands, and with a decimal point`, "thousands twice"},
@@ -330,13 +330,13 @@ func TestRefusedMass(t *testing.T) {
 
 func TestRefusedOthers(t *testing.T) {
 	checkRefused(t, ParseVolume, []refused{
-		{"1 gal 2", "2", `no unit after 2: write ml, L, fl oz, cup, pt, qt or gal, such as "2 qt"`, "quarts left out"},
+		{"1 gal 2", "2", `no unit after 2: write ml, L, fl oz, cup, pt, qt or gal, such as "1 gal 2 qt"`, "quarts left out"},
 		{"8 oz", "oz", `"oz" is a unit of mass: for a volume write fl oz`, "ounces of water"},
 		{"1 UK pint", "UK pint", `"UK pint" is not read: write imp pt for the imperial pint`, "imperial only by its name"},
 		{"10001 L", "10001 L", `"10001 L" is more than 10000 L, the most that is read for a volume: look for a slip in the number or the unit`, "bound"},
 	})
 	checkRefused(t, ParseLength, []refused{
-		{"5'11", "11", `no unit after 11: write mm, cm, m, km, in, ft, yd or mi, such as "11 in"`, "inches left out"},
+		{"5'11", "11", `no unit after 11: write mm, cm, m, km, in, ft, yd or mi, such as "5' 11 in"`, "inches left out"},
 		{"5 ft 12 in", "12 in", `"12 in" is as much as 1 ft or more: write one unit alone, or less than 1 ft here`, "a foot of inches"},
 		{"5 ft 1/0 in", "1/0", `"1/0" divides by zero`, "no value"},
 		{"5 ft 1 1/0 in", "1 1/0", `"1 1/0" divides by zero`, "no value in a mixed number"},
@@ -362,8 +362,8 @@ func TestRefusedOthers(t *testing.T) {
 		{"10001 Ah", "10001 Ah", `"10001 Ah" is more than 10000 Ah, the most that is read for a charge: look for a slip in the number or the unit`, "bound"},
 	})
 	checkRefused(t, ParseDuration, []refused{
-		{"1 h 30", "30", `no unit after 30: write s, min, h, d, weeks, months or y, such as "30 min"`, "minutes left out"},
-		{"3 y 6", "6", `no unit after 6: write s, min, h, d, weeks, months or y, such as "6 months"`, "months left out"},
+		{"1 h 30", "30", `no unit after 30: write s, min, h, d, weeks, months or y, such as "1 h 30 min"`, "minutes left out"},
+		{"3 y 6", "6", `no unit after 6: write s, min, h, d, weeks, months or y, such as "3 y 6 months"`, "months left out"},
 		{"5 m", "m", `"m" is a unit of length: for minutes write min`, "metres or minutes"},
 		{"1:30", ":", `a colon in "1:30": write the units, such as "1 h 30 min" or "12 min 30 s"`, "hours or minutes"},
 		{"201 y", "201 y", `"201 y" is more than 200 y, the most that is read for a duration: look for a slip in the number or the unit`, "bound"},

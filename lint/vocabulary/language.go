@@ -96,12 +96,12 @@ func (l *language) find(name string) found {
 		words := tokens(part)
 		f.dry = f.dry || slices.ContainsFunc(words, func(w string) bool { return l.waterproof[w] })
 		for _, segment := range l.segments(words) {
-			s := l.segment(segment)
+			s, several := l.segment(segment)
 			if s == nil {
 				continue
 			}
 			if f.s == nil {
-				f.s = s
+				f.s, f.several = s, several
 			}
 			if f.s.papers() == nil {
 				continue
@@ -201,14 +201,14 @@ func (l *language) compound(w string) *sense {
 	return nil
 }
 
-// segment is the sense of one thing by its words.
-func (l *language) segment(words []string) *sense {
+// segment is the sense of one thing by its words, and whether they are a plural.
+func (l *language) segment(words []string) (*sense, bool) {
 	hits := l.hits(words)
 	if len(hits) == 0 {
-		return nil
+		return nil, false
 	}
 	if l.Head == "first" {
-		return l.headFirst(words, hits)
+		return l.headFirst(words, hits), l.plural(words, hits[0])
 	}
 	for i := 1; i < len(words)-1; i++ {
 		if l.of[words[i]] && !slices.ContainsFunc(hits, func(h hit) bool { return h.from < i && h.to > i }) {
@@ -222,10 +222,15 @@ func (l *language) segment(words []string) *sense {
 	// What follows is a size, a colour, a maker's word, or a head that makes something else of it.
 	for _, w := range words[last.to:] {
 		if l.parts[w] || l.parts[l.stem(w)] || l.parts[strings.TrimSuffix(w, "s")] {
-			return nil
+			return nil, false
 		}
 	}
-	return last.s
+	return last.s, l.plural(words, last)
+}
+
+// plural reports whether a phrase was found only without an ending.
+func (l *language) plural(words []string, h hit) bool {
+	return l.phrases[strings.Join(words[h.from:h.to], "")] == nil
 }
 
 // headFirst is segment where the head stands first: "étui à lunettes", "caja de cerillas".

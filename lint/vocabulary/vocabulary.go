@@ -39,6 +39,9 @@ type Guess struct {
 	For string
 	// Ask is what else only the family knows, as the end of a sentence, or "".
 	Ask string
+	// Several: the name is of more than one, such as "sleeping bags". A plural that is the word of the vocabulary itself, such as
+	// "glasses", says nothing.
+	Several bool
 }
 
 // sense is one meaning.
@@ -155,6 +158,8 @@ type found struct {
 	// papers are the kinds of all papers named, where the name is of several.
 	papers []string
 	dry    bool // it is said to be waterproof
+	// several: the word of it is a plural.
+	several bool
 }
 
 // papers are the kinds of papers that a sense is; nil where it is none.
@@ -168,6 +173,7 @@ func (s *sense) papers() []string {
 
 func (f found) guess() Guess {
 	g := f.s.guess
+	g.Several = f.several
 	if len(f.papers) > 1 {
 		g.Write = `documents: ["` + strings.Join(f.papers, `", "`) + `"]`
 	}

@@ -13,6 +13,14 @@ type Amounts struct{ Units unit.System }
 // Mass says milligrams.
 func (a Amounts) Mass(mg int64) string { return a.Units.Mass(unit.Mass(mg * 1000)) }
 
+// Brief says milligrams in those units alone, where there is no room for both.
+func (a Amounts) Brief(mg int64) string {
+	if a.Units == unit.US {
+		return unit.Mass(mg * 1000).Pounds()
+	}
+	return a.Mass(mg)
+}
+
 // BodyMass says the mass of a body; one to plan with in whole kilograms and pounds, as it is no weighing.
 func (a Amounts) BodyMass(known bool, mg int64) string {
 	if known {

@@ -30,6 +30,8 @@ func TestAmountsInUnits(t *testing.T) {
 	us, metric := words.Amounts{Units: unit.US}, words.Amounts{}
 	for got, want := range map[string]string{
 		us.Mass(14_270_000):               "31.5 lb (14.27 kg)",
+		us.Brief(1_360_777):               "3 lb",
+		metric.Brief(1_360_777):           "1.36 kg",
 		us.Volume(4000):                   "1.06 gal (4 L)",
 		us.BodyMass(true, 68_000_000):     "149.9 lb (68.00 kg)",
 		us.BodyMass(false, 68_038_855):    "150 lb (68 kg) assumed",

@@ -256,6 +256,9 @@ needed_papers := [kind | some kind in limit("documents", "copies"); not _paper_s
 
 missing_papers := [kind | some kind in needed_papers; not kind in papers_held]
 
+# Those of which nothing that is not recorded may be one either.
+absent_papers := [kind | some kind in missing_papers; unrecorded_means(anybody, "documents", [kind]) == []]
+
 papers_held := {d | some paper in input.papers; some d in paper.documents}
 
 _paper_spared("medical") if {
@@ -428,12 +431,18 @@ _may := {what: {thing | some thing in input.unrecorded; what in thing.may} |
 	some what in {w | some thing in input.unrecorded; some w in thing.may}
 }
 
-# A lack as it is said where things that are not recorded may be what is missing: as a note, since unknown is not missing.
-# f is the finding as it stands otherwise, short how many things are missing.
+# What is not recorded is not missing: every rule that misses something passes its finding through one of these functions. They name, as
+# "unrecorded", the things that may be what is missing. The program then makes one finding of it, at such a thing, a level milder
+# than f (judge.Settle). f is the finding as it stands otherwise, short how many things are missing.
 lack(f, things, short) := maybe(f, things) if {
 	things != []
 	pieces(things) >= short
+} else := too_few(f, things) if {
+	things != []
 } else := f
+
+# A finding where what is not recorded may be a part of what is missing only.
+too_few(f, things) := object.union(f, {"text": sprintf("%s; not recorded: %s", [f.text, some_names(things)])})
 
 # The same where any of them is enough.
 lack_any(f, things) := maybe(f, things) if things != []
@@ -445,20 +454,49 @@ lack_own(f, person, things, may, months, asked) := maybe(f, may) if {
 	not lacks_own(person, array.concat(things, may), months, asked)
 } else := f
 
-# The finding as a note that names the things that may be what is missing.
+# The finding with the things that may be what is missing.
 maybe(f, things) := object.union(f, {
-	"level": "note",
 	"text": sprintf("%s (not recorded: %s may do)", [f.text, some_names(things)]),
 	"because": array.concat(object.get(f, "because", []), [t.id | some t in things]),
+	"unrecorded": [t.id | some t in things],
 })
 
-# A finding about an amount as it is said where a part of what it is made of is not recorded: a note. what is the amount in
+# Of what is missing, by its keys, what nothing that is not recorded may be, and what may be there: each part is a finding of its own. may
+# gives the things that each may be.
+parted(keys, may) := [part |
+	missing := [k | some k in keys; may[k] == []]
+	unknown := [k | some k in keys; may[k] != []]
+	some part in [{"keys": missing, "may": []}, {"keys": unknown, "may": [thing | some k in unknown; some thing in may[k]]}]
+	part.keys != []
+]
+
+# The same of people, where each needs a thing of their own: may gives the things that the one with an id may have.
+parted_people(people, may) := [{"people": [p | some p in people; p.id in part.keys], "may": part.may} |
+	some part in parted([p.id | some p in people], may)
+]
+
+# A finding about an amount as it is said where a part of what it is made of is not recorded. what is the amount in
 # words, takes what is needed of it.
 unread_amount(f, what, things, takes) := object.union(f, {
-	"level": "note",
 	"text": sprintf("%s is not recorded (%s); %s", [what, some_names(things), takes]),
 	"because": [t.id | some t in things],
+	"unrecorded": [t.id | some t in things],
 })
+
+# Medicine whose use is not recorded and that may be this medication: by its name, or by a name that is none of the others'.
+unrecorded_medicine(med) := [thing |
+	some thing in unrecorded(anybody, "medicine")
+	_may_be_medicine(thing, med)
+]
+
+_may_be_medicine(thing, med) if _name_words(thing.name) & _name_words(med.name) != set()
+
+_may_be_medicine(thing, _) if {
+	words := _name_words(thing.name)
+	every other in array.concat(input.medications, input.animal_medications) { words & _name_words(other.name) == set() }
+}
+
+_name_words(name) := {word | some word in split(replace(replace(lower(name), "_", " "), "-", " "), " "); count(word) > 3}
 
 # Of things that are not recorded, those that are only a name, or cannot be read, and these whose amount is not written.
 unread_of(things, ids) := [thing | some thing in things; _unread_of(thing, ids)]

@@ -506,33 +506,33 @@ test_unrecorded_means[what] if {
 	none == []
 }
 
-test_lack_is_a_note_where_something_may_be_it if {
+test_lack_of_what_may_be_there if {
 	f := {"at": "people/ben", "text": "Ben has no whistle"}
 	lib.lack(f, [key], 1) == {
 		"at": "people/ben",
-		"level": "note",
 		"text": "Ben has no whistle (not recorded: “whistle” may do)",
 		"because": ["people/ben/key"],
+		"unrecorded": ["people/ben/key"],
 	}
 }
 
 test_lack_stands_where_too_little_may_be_it if {
 	f := {"at": "packs/rust", "because": ["e"], "text": "Rust has no fire", "level": "error"}
 	lib.lack(f, [box], 2).because == ["e", "packs/rust/box"]
-	lib.lack(f, [box], 3) == f
+	lib.lack(f, [box], 3) == object.union(f, {"text": sprintf("Rust has no fire; not recorded: “%s”", [box.name])})
 	lib.lack(f, [], 0) == f
 	lib.lack_any(f, []) == f
-	lib.lack_any(f, [box]).level == "note"
+	lib.lack_any(f, [box]).unrecorded == ["packs/rust/box"]
 }
 
 test_lack_own[what] if {
 	some what, c in {
-		"her own": [{"carrier": "people/ben"}, "note"],
-		"another's": [{"carrier": "people/mia"}, "error"],
+		"her own": [{"carrier": "people/ben"}, ["people/ben/key"]],
+		"another's": [{"carrier": "people/mia"}, []],
 	}
 	f := {"at": "people/ben", "text": "Ben has no whistle", "level": "error"}
 	person := of({"id": "people/ben"})
-	lib.lack_own(f, person, [], [object.union(key, c[0])], 72, 1).level == c[1] with input as {"people": [person]}
+	object.get(lib.lack_own(f, person, [], [object.union(key, c[0])], 72, 1), "unrecorded", []) == c[1] with input as {"people": [person]}
 }
 
 test_some_names if {
@@ -628,7 +628,8 @@ test_unread_amount if {
 	lib.unread_amount({"at": "a", "text": "gone", "level": "error", "because": ["b"], "lack": 1}, "the mass", [{"id": "x", "name": "box"}], "5 kg is needed") == {
 		"at": "a",
 		"because": ["x"],
-		"level": "note",
+		"level": "error",
+		"unrecorded": ["x"],
 		"text": "the mass is not recorded (“box”); 5 kg is needed",
 		"lack": 1,
 	}
@@ -661,4 +662,35 @@ test_missing_papers if {
 	papers := {"medications": [{"as_needed": false}], "allergies": []}
 	lib.missing_papers == ["identity", "insurance", "medical"] with input as object.union(papers, {"papers": []})
 	lib.missing_papers == ["insurance"] with input as object.union(papers, {"papers": [{"documents": ["identity", "keys"]}, {"documents": ["medical"]}]})
+}
+
+test_parted[what] if {
+	some what, c in {
+		"both": [["cord", "tape"], {"cord": [key], "tape": []}, [[["tape"], []], [["cord"], [key]]]],
+		"all missing": [["cord", "tape"], {"cord": [], "tape": []}, [[["cord", "tape"], []]]],
+		"all may be there": [["cord", "tape"], {"cord": [key], "tape": [box]}, [[["cord", "tape"], [key, box]]]],
+		"nothing": [[], {}, []],
+	}
+	[[part.keys, part.may] | some part in lib.parted(c[0], c[1])] == c[2]
+}
+
+test_parted_people if {
+	got := lib.parted_people(two, {"people/ana": [], "people/ben": [key]})
+	got == [{"people": [two[0]], "may": []}, {"people": [two[1]], "may": [key]}]
+}
+
+test_unrecorded_medicine[what] if {
+	some what, c in {
+		"by its name": ["Heart pills", {"Ana's", "rex"}],
+		"by nobody's name": ["pills 25 mg", {"Ana's", "Ben's", "rex"}],
+		"by another's name": ["blood_pressure tablets", {"Ben's"}],
+		"words of three letters": ["old pen", {"Ana's", "Ben's", "rex"}],
+	}
+	meds := {"Ana's": {"name": "heart tablet"}, "Ben's": {"name": "Blood-thinner pen"}, "rex": {"name": "heart drops"}}
+	facts := {
+		"medications": [meds["Ana's"], meds["Ben's"]],
+		"animal_medications": [meds.rex],
+		"unrecorded": [object.union(key, {"name": c[0], "may": ["medicine"]})],
+	}
+	{who | some who, med in meds; lib.unrecorded_medicine(med) != [] with input as facts} == c[1]
 }

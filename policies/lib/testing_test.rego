@@ -688,5 +688,9 @@ unread(may, more) := object.union(
 # The same facts with such things.
 with_unread(facts, things) := object.union(facts, {"unrecorded": things})
 
-# The levels of findings, those of the rule as "".
-levels(findings) := sort([object.get(f, "level", "") | some f in findings])
+# The levels of findings, those of the rule as "", and "not recorded" for what may be there and is only not recorded.
+levels(findings) := sort([level_of(f) | some f in findings])
+
+level_of(f) := "not recorded" if f.unrecorded
+
+level_of(f) := object.get(f, "level", "") if not f.unrecorded

@@ -96,12 +96,13 @@ _fed := [a |
 finding.papers contains f if {
 	without := [a | some a in input.animals; not _has_paper(a, "animal-papers")]
 	first := without[0]
-	f := {
+	bare := {
 		"at": first.id,
 		"because": [a.id | some a in without],
 		"text": sprintf("no papers for %s are packed", [lib.and_list([a.name | some a in without])]),
 		"level": _papers_level(without),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["animal-papers"]))
 }
 
 _has_paper(animal, kind) if {
@@ -174,12 +175,17 @@ finding.papers_photo contains f if {
 finding.lead contains f if {
 	some n, animal in _without
 	_left_out(n, animal)
-	f := {
+	bare := {
 		"at": animal.id,
 		"because": [],
 		"text": sprintf("%s has no %s", [animal.name, lib.or_list(_holds_in_order(animal))]),
 	}
+	may := _may_hold(animal)
+	before := {a.id | some i, a in _without; i < n; _left_out(i, a); some thing in _may_hold(a); thing in may}
+	f := lib.lack(bare, may, count(before) + 1)
 }
+
+_may_hold(animal) := lib.unrecorded_means(lib.anybody, "lead", _holds_in_order(animal))
 
 _leads := lib.offers("lead")
 
@@ -252,7 +258,7 @@ finding.medicine contains f if {
 	need := _doses_needed(med)
 	short := need - med.usable_milli
 	short > 0
-	f := {
+	bare := {
 		"at": _first(med.items, med.id),
 		"because": [med.id],
 		"text": sprintf("%s has %s of %s and needs %s: %s short", [
@@ -264,6 +270,7 @@ finding.medicine contains f if {
 		]),
 		"lack": short,
 	}
+	f := lib.lack_any(bare, lib.unrecorded_medicine(med))
 }
 
 _doses_needed(med) := med.per_day_milli * lib.limit("animals", "medicine_days") if not med.as_needed
@@ -298,18 +305,19 @@ _first([], otherwise) := otherwise
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
 finding.waste contains f if {
 	there := {o.means | some o in lib.offers("animal_care")}
-	lacks := [_waste[species] |
+	lacks := [species |
 		some species in ["cat", "dog"]
-		some a in input.animals
-		a.species == species
+		species in {a.species | some a in input.animals}
 		not _waste[species] in there
 	]
-	first := [a.id | some species in ["cat", "dog"]; some a in input.animals; a.species == species; not _waste[species] in there][0]
-	f := {
-		"at": first,
-		"because": [a.id | some a in input.animals; a.species in {"cat", "dog"}],
-		"text": sprintf("the household has no %s for animal waste", [lib.or_list(sort({l | some l in lacks}))]),
+	some part in lib.parted(lacks, {species: lib.unrecorded_means(lib.anybody, "animal_care", [means]) | some species, means in _waste})
+	theirs := [a.id | some species in part.keys; some a in input.animals; a.species == species]
+	bare := {
+		"at": theirs[0],
+		"because": theirs,
+		"text": sprintf("the household has no %s for animal waste", [lib.or_list(sort([_waste[species] | some species in part.keys]))]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 _waste := {"cat": "litter", "dog": "bags"}

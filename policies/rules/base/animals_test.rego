@@ -159,7 +159,7 @@ left(beasts, means) := {
 test_waste_of_both if {
 	animals.finding.waste == {{
 		"at": "animals/puss",
-		"because": ["animals/bo", "animals/kit", "animals/puss"],
+		"because": ["animals/puss", "animals/bo", "animals/kit"],
 		"text": "the household has no bags or litter for animal waste",
 	}} with input as left([{}, kit, cat, horse], ["tray"])
 }
@@ -294,14 +294,14 @@ test_food_of_unknown_energy if {
 	[f | some f in animals.finding.food] == [{
 		"at": "animals/bo",
 		"because": ["packs/rust/kibble/food"],
-		"level": "note",
 		"text": "how much food Bo has is not recorded (“kibble”); Bo needs 1000 kcal for 24 h (1000 kcal a day)",
+		"unrecorded": ["packs/rust/kibble/food"],
 	}] with input as t.with_unread(unfed(3765599, false), [of_unknown_energy("packs/rust/kibble/food")])
 }
 
 test_food_that_is_only_a_name if {
 	every what in ["", "unreadable"] {
-		t.levels(animals.finding.food) == ["note"] with input as t.with_unread(unfed(0, true), [t.unread(["animal-food"], {"what": what})])
+		t.levels(animals.finding.food) == ["not recorded"] with input as t.with_unread(unfed(0, true), [t.unread(["animal-food"], {"what": what})])
 	}
 }
 
@@ -310,4 +310,30 @@ test_food_of_others_unknown if {
 	t.levels(animals.finding.food) == [""] with input as t.with_unread(unfed(0, true), [of_unknown_energy("packs/rust/bars/food")])
 	t.levels(animals.finding.food) == [""] with input as t.with_unread(unfed(0, true), [t.unread(["food"], {})])
 	count(animals.finding.food) == 0 with input as t.with_unread(unfed(4184000, true), [t.unread(["animal-food"], {})])
+}
+
+# Two carriers by name alone may be for two cats of three.
+test_lead_not_recorded if {
+	tom := object.union(cat, {"id": "animals/tom", "name": "Tom"})
+	tim := object.union(cat, {"id": "animals/tim", "name": "Tim"})
+	carriers := t.unread(["lead", "lead:carrier"], {"count": 2})
+	{[f.at, t.level_of(f)] | some f in animals.finding.lead} == {["animals/puss", "not recorded"], ["animals/tom", "not recorded"], ["animals/tim", ""]} with input as t.with_unread(held([cat, tom, tim], []), [carriers])
+	{[f.at, t.level_of(f)] | some f in animals.finding.lead} == {["animals/puss", "not recorded"], ["animals/star", ""]} with input as t.with_unread(held([horse, cat], []), [carriers])
+	{[f.at, t.level_of(f)] | some f in animals.finding.lead} == {["animals/bo", "not recorded"], ["animals/kit", "not recorded"], ["animals/puss", ""]} with input as t.with_unread(held([{}, kit, cat], []), [t.unread(["lead", "lead:lead"], {"count": 2})])
+}
+
+test_waste_not_recorded if {
+	facts := t.with_unread(left([{}, cat], []), [t.unread(["animal_care", "animal_care:litter"], {})])
+	{[f.at, f.text, t.level_of(f)] | some f in animals.finding.waste} == {
+		["animals/bo", "the household has no bags for animal waste", ""],
+		["animals/puss", "the household has no litter for animal waste (not recorded: “thing” may do)", "not recorded"],
+	} with input as facts
+}
+
+# What by its name holds one animal is not taken twice: by those before that have what they need, or could do with nothing like it.
+test_lead_not_recorded_of_others if {
+	tom := object.union(cat, {"id": "animals/tom", "name": "Tom"})
+	carrier := t.unread(["lead", "lead:carrier"], {})
+	t.levels(animals.finding.lead) == ["not recorded"] with input as t.with_unread(held([cat, tom], [{"means": "carrier"}]), [carrier])
+	t.levels(animals.finding.lead) == ["not recorded", "not recorded"] with input as t.with_unread(held([cat, horse], []), [carrier, t.unread(["lead", "lead:lead"], {})])
 }

@@ -25,7 +25,7 @@ import data.lib
 finding.glucose contains f if {
 	some person in input.people
 	"insulin" in person.conditions
-	f := _sugar(person)
+	f := _unless_unread(_sugar(person), person)
 }
 
 finding.glucose contains f if {
@@ -36,13 +36,17 @@ finding.glucose contains f if {
 	some word in lib.limit("medication", "insulin_words")
 	contains(lower(med.name), word)
 	not _sugar_anywhere
-	f := {
+	bare := {
 		"at": med.id,
 		"because": [],
 		"level": "note",
 		"text": sprintf("%s takes %s, and no quick sugar for low blood sugar is recorded", [person.name, med.name]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "care", ["glucose"]))
 }
+
+# Sugar that is not recorded may do for sugar that is not there, or not within reach, or too little.
+_unless_unread(f, person) := lib.lack_any(f, lib.unrecorded_means(lib.beside(person), "care", ["glucose"]))
 
 _sugars := [o | some o in lib.offers("care"); o.means == "glucose"]
 
@@ -181,7 +185,7 @@ finding.powered contains f if {
 	usable := lib.down(device.stored_mwh * lib.limit("care", "power_share"), 1000)
 	short := _drawn(device, _dark) - usable
 	short > 0
-	f := {
+	bare := {
 		"at": _first(device.items, device.id),
 		"because": array.concat([device.id], device.items),
 		"text": sprintf("%s (%s) needs %s for %s, and its batteries give %s: %s short", [
@@ -194,6 +198,7 @@ finding.powered contains f if {
 		]),
 		"level": _power_level(usable, device),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "cells", ["usb"]))
 }
 
 finding.powered contains f if {
@@ -256,7 +261,7 @@ finding.hearing_cells contains f if {
 	spare := [c | some c in input.cells; c.size == size]
 	short := need - sum([c.count | some c in spare])
 	short > 0
-	f := {
+	bare := {
 		"at": _first([c.id | some c in spare], sprintf("%s/hearingAids", [wearers[0].id])),
 		"because": [sprintf("%s/hearingAids", [p.id]) | some p in wearers],
 		"text": sprintf("the hearing aids of %s need %s of size %s for %s: %d short", [
@@ -268,6 +273,7 @@ finding.hearing_cells contains f if {
 		]),
 		"lack": short,
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "cells", ["zinc-air"]))
 }
 
 _cell_days("10") := lib.limit("care", "cell_days_10")
@@ -303,14 +309,15 @@ finding.alert contains f if {
 	person.hears == "no"
 	lacks := array.concat(
 		["alarm that is felt or seen, nor anyone beside them" | not _warned(person)],
-		["pencil to write with" | lib.offers("write") == []],
+		[_pencil | lib.offers("write") == []],
 	)
-	lacks != []
-	f := {
+	some part in lib.parted(lacks, {word: [thing | word == _pencil; some thing in lib.unrecorded(lib.anybody, "write")] | some word in lacks})
+	bare := {
 		"at": sprintf("%s/hears", [person.id]),
 		"because": [],
-		"text": sprintf("%s cannot hear, and there is no %s", [person.name, concat(", and no ", lacks)]),
+		"text": sprintf("%s cannot hear, and there is no %s", [person.name, concat(", and no ", part.keys)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 finding.alert contains f if {
@@ -323,6 +330,8 @@ finding.alert contains f if {
 		"text": sprintf("%s cannot see, and nobody is named as their guide", [person.name]),
 	}
 }
+
+_pencil := "pencil to write with"
 
 _warned(person) if _accompanied(person)
 

@@ -25,10 +25,11 @@ import data.lib
 finding.identity contains f if {
 	some child in _children
 	not _identified(child)
-	f := {
+	bare := {
 		"at": child.id,
 		"text": sprintf("%s wears or carries no identification", [child.name]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded({child.id}, "identify"))
 }
 
 _identified(child) if {
@@ -72,7 +73,7 @@ finding.comfort contains f if {
 	things := lib.offers("comfort")
 	short := asked - lib.pieces(things)
 	short > 0
-	f := {
+	bare := {
 		"at": array.concat([c.id | some c in lib.without(children, things).who], [children[0].id])[0],
 		"because": [o.id | some o in things],
 		"text": sprintf("the household has %s for %s: %d short", [
@@ -81,6 +82,7 @@ finding.comfort contains f if {
 			short,
 		]),
 	}
+	f := lib.lack(bare, lib.unrecorded(lib.anybody, "comfort"), short)
 }
 
 _things(0) := "no comfort item"
@@ -250,7 +252,7 @@ finding.nappies contains f if {
 	have := lib.pieces(packed)
 	have * lib.day_min < daily * minutes
 	asked := lib.up(daily * minutes, lib.day_min)
-	f := {
+	bare := {
 		"at": array.concat([o.id | some o in packed], [children[0].id])[0],
 		"because": [o.id | some o in packed],
 		"text": sprintf("the household has %s; %s %s for %s, at %d a day: %d short", [
@@ -262,6 +264,7 @@ finding.nappies contains f if {
 			asked - have,
 		]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "hygiene", ["nappies"]))
 }
 
 _daily(child) := lib.limit("children", "nappies_infant") if {

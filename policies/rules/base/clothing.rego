@@ -2,12 +2,18 @@ package rules.base.clothing
 
 import data.lib
 
-# What some people are short of, as one finding, for each row of things that they need; undefined where nothing is
-# missing; level is {} or its level. It stands at the one person who lacks something, else at the household, and is a note where things that are not
-# recorded may be all that is missing.
-_lacking(why, level, rows) := f if {
+# What some people are short of, for the rows of things that they need: a finding for what is missing, and one for what may be among
+# the things that are not recorded. level is {} or their level. They stand at the one person who lacks something, else at the household.
+_lacking(why, level, rows) := [f |
 	lacks := [{"row": row, "lack": lack} | some row in rows; lack := lib.without(row.people, row.things)]
-	lacks != []
+	some part in lib.parted([i | some i, _ in lacks], {i: _enough(l) | some i, l in lacks})
+	f := _short_of(why, level, [lacks[i] | some i in part.keys], part.may)
+]
+
+# The things that are not recorded, where they may be all that is missing.
+_enough(l) := [thing | lib.pieces(l.row.may) >= l.lack.short; some thing in l.row.may]
+
+_short_of(why, level, lacks, may) := f if {
 	who := {p.id | some l in lacks; some p in l.lack.who}
 	people := [p | some p in input.people; p.id in who]
 	bare := {
@@ -15,12 +21,8 @@ _lacking(why, level, rows) := f if {
 		"because": [p.id | some p in people],
 		"text": sprintf("%s%s", [why, concat("; ", [lib.has_no(l.lack, l.row.one, l.row.more) | some l in lacks])]),
 	}
-	f := _unless_unread(object.union(bare, level), lacks)
+	f := lib.lack_any(object.union(bare, level), may)
 }
-
-_unless_unread(f, lacks) := lib.maybe(f, [thing | some l in lacks; some thing in l.row.may]) if {
-	every l in lacks { lib.pieces(l.row.may) >= l.lack.short }
-} else := f
 
 # What is not recorded and may be insulation of these kinds, or of these means of a capability.
 _may_be(of, kinds) := lib.unrecorded_means(lib.anybody, of, kinds)
@@ -84,7 +86,7 @@ _outside := false if {
 #   fails: |
 #     packs: rust: compartments: lid: items: cover: {mass: "80 g", can: rain: "pack-cover"}
 finding.rain contains f if {
-	f := _lacking("", {"level": _level(_walked)}, [{
+	some f in _lacking("", {"level": _level(_walked)}, [{
 		"one": "rain jacket or poncho",
 		"more": "rain jackets or ponchos",
 		"people": _walkers,
@@ -123,18 +125,19 @@ finding.sun contains f if {
 	input.plan.season_known
 	input.plan.day_mc >= lib.limit("clothing", "warm_day")
 	hats := [l | l := lib.without(input.people, array.concat(_offers("sun", ["hat"]), _offers("rain", ["umbrella"])))]
-	missing := array.concat([lib.has_no(l, "sun hat", "sun hats") | some l in hats], _no_sunscreen)
-	missing != []
-	who := [p | some l in hats; some p in l.who]
+	lacks := array.concat(
+		[{"who": l.who, "text": lib.has_no(l, "sun hat", "sun hats"), "may": _enough({"lack": l, "row": {"may": array.concat(_may_be("sun", ["hat"]), _may_be("rain", ["umbrella"]))}})} | some l in hats],
+		[{"who": [], "text": text, "may": _may_be("sun", ["sunscreen", "long-sleeves"])} | some text in _no_sunscreen],
+	)
+	some part in lib.parted([i | some i, _ in lacks], {i: l.may | some i, l in lacks})
+	who := [p | some i in part.keys; some p in lacks[i].who]
 	bare := {
 		"at": lib.stands_of(who),
 		"because": [p.id | some p in who],
-		"text": sprintf("days reach %s: %s", [lib.celsius(input.plan.day_mc), concat("; ", missing)]),
+		"text": sprintf("days reach %s: %s", [lib.celsius(input.plan.day_mc), concat("; ", [lacks[i].text | some i in part.keys])]),
 		"level": _level(input.plan.day_mc >= lib.limit("clothing", "hot_day")),
 	}
-	creams := _may_be("sun", ["sunscreen"])
-	wanted := [{"lack": l, "row": {"may": _may_be("sun", ["hat"])}} | some l in hats]
-	f := _unless_unread(bare, array.concat(wanted, [{"lack": {"short": 1}, "row": {"may": creams}} | _no_sunscreen != []]))
+	f := lib.lack_any(bare, part.may)
 }
 
 _no_sunscreen := ["the household has no sunscreen" |
@@ -168,7 +171,7 @@ _no_sunscreen := ["the household has no sunscreen" |
 finding.warm_layer contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cool_night")
-	f := _lacking(_nights, {"level": _level(_outside)}, [
+	some f in _lacking(_nights, {"level": _level(_outside)}, [
 		{
 			"one": "warm jacket",
 			"more": "warm jackets",
@@ -218,7 +221,7 @@ _wrapped(infant) if {
 #     people: ana: onBody: socks: {mass: "68 g", insulation: kind: "socks"}
 finding.spare_socks contains f if {
 	_feet_get_wet
-	f := _lacking("the walk is long or wet: ", {}, [{
+	some f in _lacking("the walk is long or wet: ", {}, [{
 		"one": "spare pair of socks",
 		"more": "spare pairs of socks",
 		"people": _walkers,
@@ -264,7 +267,7 @@ _feet_get_wet if "flood" in input.plan.hazards
 finding.cold_hands_head contains f if {
 	input.plan.season_known
 	input.plan.night_mc <= lib.limit("clothing", "cold_night")
-	f := _lacking(_nights, {"level": _level(input.plan.night_mc <= lib.limit("clothing", "frost_night"))}, [
+	some f in _lacking(_nights, {"level": _level(input.plan.night_mc <= lib.limit("clothing", "frost_night"))}, [
 		{
 			"one": "warm hat",
 			"more": "warm hats",
@@ -325,9 +328,9 @@ finding.snow contains f if {
 		"more": "pairs of sunglasses",
 		"people": [p | some p in _walkers; _bright],
 		"things": array.concat(_offers("sun", ["sunglasses"]), _offers("protect", ["goggles"])),
-		"may": _may_be("sun", ["sunglasses"]),
+		"may": array.concat(_may_be("sun", ["sunglasses"]), _may_be("protect", ["goggles"])),
 	}
-	f := _lacking("the way is through snow: ", {"level": _level(_cold_hands(gloves))}, [gloves, glasses])
+	some f in _lacking("the way is through snow: ", {"level": _level(_cold_hands(gloves))}, [gloves, glasses])
 }
 
 _cold_hands(gloves) := _walked if lib.without(gloves.people, gloves.things)

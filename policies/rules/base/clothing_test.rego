@@ -289,9 +289,9 @@ test_not_recorded_in_each_rule[rule] if {
 	gloves := {"capabilities": [t.capability("gloves", [t.offer("warm", {"count": 2})]), t.capability("sun", [tube])]}
 	things := [t.unread([c[1], sprintf("%s:%s", [c[1], c[2]])], {"count": 1})]
 	got := clothing.finding[rule] with input as t.with_unread(facts([ana], c[0], gloves), things)
-	[[f.level, endswith(f.text, "(not recorded: “thing” may do)")] | some f in got] == [["note", true]]
+	[[t.level_of(f), endswith(f.text, "(not recorded: “thing” may do)")] | some f in got] == [["not recorded", true]]
 	short := clothing.finding[rule] with input as t.with_unread(facts([ana, ben], c[0], gloves), things)
-	[f | some f in short; contains(f.text, "not recorded")] == []
+	[f | some f in short; f.unrecorded] == []
 	count(short) == 1
 }
 
@@ -303,21 +303,21 @@ test_socks_that_are_worn_are_no_spare_ones if {
 
 test_sunscreen_not_recorded if {
 	cream := t.unread(["sun", "sun:sunscreen"], {})
-	{f.level | some f in clothing.finding.sun} == {"note"} with input as t.with_unread(facts([ana], {"day_mc": 31000}, shade([hats(1)])), [cream])
-	{f.level | some f in clothing.finding.sun} == {"warning"} with input as t.with_unread(facts([ana], {"day_mc": 31000}, shade([])), [cream])
+	{t.level_of(f) | some f in clothing.finding.sun} == {"not recorded"} with input as t.with_unread(facts([ana], {"day_mc": 31000}, shade([hats(1)])), [cream])
+	{t.level_of(f) | some f in clothing.finding.sun} == {"not recorded", "warning"} with input as t.with_unread(facts([ana], {"day_mc": 31000}, shade([])), [cream])
 	some f in clothing.finding.sun with input as t.with_unread(facts([ana], {"day_mc": 31000}, shade([tube])), [cream, t.unread(["sun", "sun:hat"], {})])
 	endswith(f.text, "(not recorded: “thing” may do)")
 }
 
 test_bedding_not_recorded_for_an_infant if {
 	blanket := t.unread(["insulation", "insulation:blanket"], {})
-	{f.level | some f in clothing.finding.warm_layer} == {"note"} with input as t.with_unread(facts([pip], {"night_mc": 0}, {}), [blanket])
+	{t.level_of(f) | some f in clothing.finding.warm_layer} == {"not recorded"} with input as t.with_unread(facts([pip], {"night_mc": 0}, {}), [blanket])
 }
 
 test_snow_not_recorded if {
 	things := [t.unread(["gloves", "gloves:warm"], {}), t.unread(["sun", "sun:sunglasses"], {})]
-	{f.level | some f in clothing.finding.snow} == {"note"} with input as t.with_unread(facts([ana], {"settings": ["snow"]}, {}), things)
-	{f.level | some f in clothing.finding.snow} == {"warning"} with input as t.with_unread(facts([ana], {"settings": ["snow"]}, {}), [things[1]])
+	{t.level_of(f) | some f in clothing.finding.snow} == {"not recorded"} with input as t.with_unread(facts([ana], {"settings": ["snow"]}, {}), things)
+	{t.level_of(f) | some f in clothing.finding.snow} == {"not recorded", "warning"} with input as t.with_unread(facts([ana], {"settings": ["snow"]}, {}), [things[1]])
 }
 
 test_snow_goggles_do if {

@@ -76,11 +76,12 @@ _stoves := {stove.id | some stove in input.stoves}
 # description: >-
 #   A thing with nothing recorded but its name and weight counts for no rule, though anyone who reads "whistle" knows what
 #   it is for. A vocabulary of several languages suggests what to write for such names. It only suggests: a name is no
-#   proof, but a rule that misses what such a thing may do says so, and is less severe. The same goes for food without its
-#   energy, for fuel, containers and devices without their amounts, and for people without a body weight, for whom one is
-#   assumed. If your kit comes from a list, start here.
+#   proof. But a rule that misses what such a thing may be is silent, and this one names it at the thing: as a warning
+#   where the lack would be an error, else as a note. The same goes for food without its energy, for fuel, containers and
+#   devices without their amounts, and for people without a body weight, for whom one is assumed. If your kit comes from a
+#   list, start here.
 # custom:
-#   level: note
+#   level: warning
 #   remedy: Write the line as it stands, or what is true of the thing; if it is something else, give it a name that says what it is.
 #   mend: {work: write}
 #   sources:
@@ -101,6 +102,7 @@ finding.not_recorded contains f if {
 			thing.write,
 			_ask(thing.ask),
 		]),
+		"level": "note",
 	}
 }
 
@@ -115,6 +117,7 @@ finding.not_recorded contains f if {
 			_where(thing),
 			thing.write,
 		]),
+		"level": "note",
 	}
 }
 
@@ -128,6 +131,7 @@ finding.not_recorded contains f if {
 			lib.planned(person.body_mass_mg),
 			lib.planned(person.body_mass_mg),
 		]),
+		"level": "note",
 	}
 }
 

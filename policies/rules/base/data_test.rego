@@ -90,10 +90,12 @@ test_not_recorded_in_a_pack_and_worn if {
 		{
 			"at": "packs/rust/whistle",
 			"text": "no use is recorded for “whistle” (Lid); if it is what its name says, write can: signal: \"whistle\"",
+			"level": "note",
 		},
 		{
 			"at": "people/ana/whistle",
 			"text": "no use is recorded for “whistle” (worn); if it is what its name says, write can: signal: \"whistle\"",
+			"level": "note",
 		},
 	} with input as {"unrecorded": [thing({}), thing({"id": "people/ana/whistle", "pack": "", "where": ""})]}
 }
@@ -102,6 +104,7 @@ test_not_recorded_asks_what_else if {
 	entries.finding.not_recorded == {{
 		"at": "packs/rust/whistle",
 		"text": "no use is recorded for “whistle” (Lid); if it is what its name says, write can: signal: \"whistle\"; whose it is",
+		"level": "note",
 	}} with input as {"unrecorded": [thing({"ask": "whose it is"})]}
 }
 
@@ -113,6 +116,7 @@ test_not_recorded_amount if {
 	entries.finding.not_recorded == {{
 		"at": "packs/rust/rice/food",
 		"text": "the energy of “rice” (Lid) is not recorded; write, for example, food: energy: \"450 kcal\"",
+		"level": "note",
 	}} with input as {"unrecorded": [thing({
 		"id": "packs/rust/rice/food",
 		"name": "rice",
@@ -126,6 +130,7 @@ test_not_recorded_body_mass if {
 	entries.finding.not_recorded == {{
 		"at": "people/ana/bodyMass",
 		"text": "no body weight is recorded for Ana, so 57 kg is assumed; write, for example, bodyMass: \"57 kg\"",
+		"level": "note",
 	}} with input as {"unrecorded": [], "people": [t.person({"body_mass_known": false, "body_mass_mg": 57000000})]}
 }
 

@@ -25,32 +25,22 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.copies contains f if {
-	lib.missing_papers != []
+	some part in lib.parted(lib.missing_papers, {kind: _may_be([kind]) | some kind in lib.missing_papers})
 	bare := {
 		"at": _folder,
 		"because": [paper.id | some paper in _folders],
-		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(array.concat(lib.missing_papers, _also))]),
+		"text": sprintf("the household has no copy of these papers: %s", [lib.and_list(array.concat(part.keys, [kind | part.may == []; some kind in _also]))]),
 	}
-	f := _unless_unread(bare, lib.unrecorded_means(lib.anybody, "documents", lib.missing_papers))
+	f := lib.lack_any(bare, part.may)
 }
+
+_may_be(kinds) := lib.unrecorded_means(lib.anybody, "documents", kinds)
 
 # What medication/prescription-copy and documents/contacts would say.
 _also := array.concat(
-	["prescriptions" | lib.unprescribed],
+	["prescriptions" | lib.unprescribed; _may_be(["prescription"]) == []],
 	["contact numbers" | _numberless != []; _none_called],
 )
-
-# A note where each kind that is missing may be among the papers that are not recorded.
-_unless_unread(f, things) := lib.maybe(f, things) if {
-	every kind in lib.missing_papers {
-		some thing in things
-		_may_be(thing, kind)
-	}
-} else := f
-
-_may_be(thing, kind) if sprintf("documents:%s", [kind]) in thing.may
-
-_may_be(thing, _) if thing.what == "unreadable"
 
 # What holds papers that are needed. Where it is one thing, the missing ones belong there too.
 _folders := [paper | some paper in input.papers; some d in paper.documents; d in lib.needed_papers]
@@ -80,16 +70,15 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity", "insurance"], waterproof: true}
 finding.contacts contains f if {
 	who := _numberless
-	who != []
 	not _said_of_copies
+	some part in lib.parted_people(who, {person.id: lib.unrecorded_means(lib.beside(person), "documents", ["contacts"]) | some person in who})
 	bare := {
-		"at": lib.stands_of(who),
-		"because": [person.id | some person in who],
-		"text": sprintf("no contact numbers on paper: %s", [lib.names(who)]),
-		"level": _level([person | some person in who; not person.adult] != []),
+		"at": lib.stands_of(part.people),
+		"because": [person.id | some person in part.people],
+		"text": sprintf("no contact numbers on paper: %s", [lib.names(part.people)]),
+		"level": _level([person | some person in part.people; not person.adult] != []),
 	}
-	lists := lib.unrecorded_means(union({lib.beside(person) | some person in who}), "documents", ["contacts"])
-	f := lib.lack(bare, lists, count(who))
+	f := lib.lack_any(bare, part.may)
 }
 
 _numberless := [person |
@@ -99,13 +88,14 @@ _numberless := [person |
 ]
 
 _said_of_copies if {
-	lib.missing_papers != []
+	lib.absent_papers != []
 	_none_called
 }
 
 # No paper of the household has the numbers, and only adults lack them.
 _none_called if {
 	not "contacts" in lib.papers_held
+	_may_be(["contacts"]) == []
 	every person in _numberless { person.adult }
 }
 
@@ -214,5 +204,5 @@ finding.keys contains f if {
 		"at": input.household.id,
 		"text": "the household has no keys packed or in a pocket",
 	}
-	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["keys"]))
+	f := lib.lack_any(bare, _may_be(["keys"]))
 }

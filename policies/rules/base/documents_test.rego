@@ -224,9 +224,9 @@ test_keys_missing if {
 
 test_copies_not_recorded[what] if {
 	some what, c in {
-		"what is missing": [["documents", "documents:insurance"], "", "note"],
+		"what is missing": [["documents", "documents:insurance"], "", "not recorded"],
 		"something else": [["documents", "documents:keys"], "", ""],
-		"not read": [["documents"], "unreadable", "note"],
+		"not read": [["documents"], "unreadable", "not recorded"],
 		"not read, something else": [["food"], "unreadable", ""],
 	}
 	unread := [t.unread(c[0], {"what": c[1]})]
@@ -235,18 +235,17 @@ test_copies_not_recorded[what] if {
 
 test_copies_not_recorded_each_kind if {
 	unread := [t.unread(["documents", "documents:insurance"], {})]
-	t.levels(documents.finding.copies) == [""] with input as t.with_unread(facts([]), unread)
+	t.levels(documents.finding.copies) == ["", "not recorded"] with input as t.with_unread(facts([]), unread)
 }
 
 test_contacts_not_recorded[what] if {
 	some what, c in {
-		"one with each": [2, "people/mia", "documents:contacts", "note"],
-		"one short": [1, "people/mia", "documents:contacts", "warning"],
-		"elsewhere": [2, "people/ben", "documents:contacts", "warning"],
-		"a map": [2, "people/mia", "documents:map", "warning"],
+		"hers": ["people/mia", "documents:contacts", ["not recorded", "note"]],
+		"elsewhere": ["people/ben", "documents:contacts", ["warning"]],
+		"a map": ["people/mia", "documents:map", ["warning"]],
 	}
-	unread := [t.unread(["documents", c[2]], {"carrier": c[1], "count": c[0]})]
-	t.levels(documents.finding.contacts) == [c[3]] with input as t.with_unread(with_more([], {"people": [t.person({}), mia(150, {})]}), unread)
+	unread := [t.unread(["documents", c[1]], {"carrier": c[0]})]
+	t.levels(documents.finding.contacts) == c[2] with input as t.with_unread(with_more([], {"people": [t.person({}), mia(150, {})]}), unread)
 }
 
 test_keys_not_recorded if {
@@ -254,4 +253,19 @@ test_keys_not_recorded if {
 	endswith(f.text, "(not recorded: “thing” may do)")
 	some g in documents.finding.keys with input as t.with_unread(facts([]), [t.unread(["documents", "documents:map"], {})])
 	g.text == "the household has no keys packed or in a pocket"
+}
+
+# What is said with the copies is said of what is surely missing, and by its own rule where all copies may be there.
+test_copies_and_what_is_not_recorded[what] if {
+	some what, c in {
+		"one copy, by its name": [["insurance"], {"the household has no copy of these papers: identity, medical, prescriptions and contact numbers", "the household has no copy of these papers: insurance (not recorded: “thing” may do)"}, 0],
+		"prescriptions, by their name": [["prescription"], {"the household has no copy of these papers: identity, insurance, medical and contact numbers"}, 0],
+		"contact numbers, by their name": [["contacts"], {"the household has no copy of these papers: identity, insurance, medical and prescriptions"}, 1],
+		"all copies, by their names": [["identity", "insurance", "medical"], {"the household has no copy of these papers: identity, insurance and medical (not recorded: “thing” may do)"}, 1],
+	}
+	things := [t.unread(array.concat(["documents"], [sprintf("documents:%s", [k]) | some k in c[0]]), {})]
+	taken := t.with_unread(with_more([], {"medications": [t.medication({})]}), things)
+	got := {replace(f.text, "“thing”, “thing” and “thing”", "“thing”") | some f in documents.finding.copies} with input as taken
+	got == c[1]
+	count(documents.finding.contacts) == c[2] with input as taken
 }

@@ -21,7 +21,7 @@ import data.lib
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925), and the US Army's work, rest and fluid table (after TB MED 507, year not seen); seen in copies of their own pages"
 #     - "That it must last to the end: common practice, no source"
-#   limits: [endurance.water_share]
+#   limits: [endurance.water_share, water.unread]
 #   caution: >-
 #     The forecast uses averages of healthy people and is not medical advice. Heat and illness raise the need. Never ration
 #     water for a child or anyone unwell, and never drink more than the caps of the table. If you boil tap water after a
@@ -36,7 +36,7 @@ finding.water contains f if {
 	not _first_day
 	some stock in _stocks("water")
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "water_share"))
-	f := {
+	bare := {
 		"at": _dry_at(stock),
 		"because": [p.id | some p in _passed],
 		"text": sprintf("water runs out %s of %s: %s of the %s needed is missing, %s in that hour, because %s", [
@@ -49,7 +49,26 @@ finding.water contains f if {
 		]),
 		"level": _dry_level,
 	}
+	f := _unless_unread_water(bare, short)
 }
+
+# Where treatment that is not recorded may clear enough, or containers that are not may hold what is missing; where these are too few, that
+# is said.
+_unless_unread_water(f, short) := lib.maybe(f, things) if {
+	input.endurance.water_limit == "treatment"
+	things := lib.unrecorded(lib.anybody, "treat-water")
+	things != []
+} else := lib.maybe(f, _may_hold) if {
+	lib.pieces(_may_hold) * lib.limit("water", "unread") >= short
+} else := object.union(f, {"text": sprintf("%s; what %s is not recorded", [f.text, _hold(_may_hold)])}) if {
+	_may_hold != []
+} else := f
+
+_may_hold := array.concat(lib.unrecorded(lib.anybody, "water"), lib.unrecorded(lib.anybody, "container"))
+
+_hold(things) := sprintf("%s holds", [lib.some_names(things)]) if count(things) == 1
+
+_hold(things) := sprintf("%s hold", [lib.some_names(things)]) if count(things) > 1
 
 # water/start-litres speaks of it.
 _first_day if {
@@ -275,7 +294,8 @@ finding.sodium contains f if {
 	short := lib.lacking(stock.have, stock.need, lib.limit("endurance", "sodium_share"))
 	f := {
 		"at": stock.id,
-		"text": sprintf("food and rehydration salts hold %d mg of sodium, and the plan takes %d mg for everyone together, sweat included: %d mg short%s", [
+		"text": sprintf("food and rehydration salts hold %s%d mg of sodium, and the plan takes %d mg for everyone together, sweat included: %d mg short%s", [
+			_or_more(stock.unwritten),
 			stock.have,
 			stock.need,
 			short,
@@ -283,6 +303,10 @@ finding.sodium contains f if {
 		]),
 	}
 }
+
+_or_more(0) := ""
+
+_or_more(n) := "at least " if n > 0
 
 _unwritten(0) := ""
 
@@ -316,7 +340,7 @@ finding.light contains f if {
 	some stock in _stocks("light")
 	short := lib.lacking(stock.need - stock.short, stock.need, lib.limit("endurance", "light_share"))
 	_somebody_has_light
-	f := {
+	bare := {
 		"at": array.concat(_weak_in_frost, array.concat(_first_out, [stock.id]))[0],
 		"text": sprintf("light runs out %s of %s; the lamps run %s and the dark hours take %s: %s short", [
 			_after_hours(stock.lasts),
@@ -326,6 +350,7 @@ finding.light contains f if {
 			_time(short),
 		]),
 	}
+	f := lib.lack_any(bare, array.concat(lib.unrecorded_means(lib.anybody, "light", lib.limit("light", "walk_means")), lib.unrecorded(lib.anybody, "cells")))
 }
 
 # Batteries of the lamps that give half their hours on a night of frost.

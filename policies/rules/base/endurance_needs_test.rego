@@ -444,16 +444,16 @@ test_energy_not_recorded[what] if {
 	# 1 g of fat has 37.66 kJ.
 	bars := t.unread(["food"], {"id": "packs/rust/bars/food", "name": "bars"})
 	some what, c in {
-		"enough": [[bars], {"mass_mg": 26557}, "note"],
+		"enough": [[bars], {"mass_mg": 26557}, "not recorded"],
 		"not enough": [[bars], {"mass_mg": 26556}, "warning"],
-		"no mass": [[bars], {"mass_mg": 0, "mass_known": false}, "note"],
-		"no use": [[object.union(bars, {"id": "packs/rust/bars"})], {"mass_mg": 26557}, "note"],
+		"no mass": [[bars], {"mass_mg": 0, "mass_known": false}, "not recorded"],
+		"no use": [[object.union(bars, {"id": "packs/rust/bars"})], {"mass_mg": 26557}, "not recorded"],
 		"of another": [[object.union(bars, {"id": "packs/rust/oats"})], {"mass_mg": 26557}, "warning"],
 	}
 	items := {"items": [t.item(object.union({"id": "packs/rust/bars"}, c[1]))]}
 	got := endurance.finding.energy with input as t.with_unread(object.union(hungry({"short": 2000000}), items), c[0])
-	[f.level | some f in got] == [c[2]]
-	{f.text | some f in got; f.level == "warning"; not endswith(f.text, "; the energy of “bars” is not recorded")} == set()
+	[t.level_of(f) | some f in got] == [c[2]]
+	{f.text | some f in got; t.level_of(f) == "warning"; not endswith(f.text, "; the energy of “bars” is not recorded")} == set()
 }
 
 # A source that gives nothing to drink is what to change where no walk is.
@@ -466,5 +466,5 @@ test_water_stands_at_what_is_foul if {
 test_energy_not_recorded_just_enough if {
 	bars := t.unread(["food"], {"id": "packs/rust/bars", "name": "bars"})
 	items := {"items": [t.item({"id": "packs/rust/bars", "mass_mg": 26000})]}
-	[f.level | some f in endurance.finding.energy] == ["note"] with input as t.with_unread(object.union(hungry({"short": 1979056}), items), [bars])
+	[t.level_of(f) | some f in endurance.finding.energy] == ["not recorded"] with input as t.with_unread(object.union(hungry({"short": 1979056}), items), [bars])
 }

@@ -281,3 +281,31 @@ test_load_share_not_recorded if {
 	startswith(f.text, "Ana starts with at least 6.00 kg and carries")
 	endswith(f.text, "(body weight is not recorded; 70 kg is assumed)")
 }
+
+# What is not recorded: containers by so much each, treatment where that is what fails.
+test_water_not_recorded[what] if {
+	bottle := {"what": "capacity", "name": "bottle"}
+	some what, c in {
+		"just enough": ["sources", 4000, [t.unread(["container"], object.union(bottle, {"count": 2}))], "not recorded", ""],
+		"too little": ["sources", 4001, [t.unread(["container"], object.union(bottle, {"count": 2}))], "error", "; what “bottle” holds is not recorded"],
+		"two names": ["sources", 9000, [t.unread(["container"], bottle), t.unread(["water"], {"name": "can"})], "error", "; what “can” and “bottle” hold is not recorded"],
+		"treatment": ["treatment", 9000, [t.unread(["treat-water"], {})], "not recorded", ""],
+		"treatment that does not help": ["vessels", 9000, [t.unread(["treat-water"], {})], "error", ""],
+		"nothing that holds or treats": ["treatment", 9000, [t.unread(["fire"], {})], "error", ""],
+	}
+	dry := facts([{"short": c[1], "need": 10000, "lasts": 5, "first_short": 1}])
+	thirsty := object.union(dry, {"endurance": object.union(dry.endurance, {"water_limit": c[0]}), "plan": t.plan({"water_named": true, "water_sources": [{"id": "plan/waterSources/brook", "quality": "clear"}]})})
+	got := {f | some f in endurance.finding.water} with input as t.with_unread(thirsty, c[2])
+	[[object.get({"": "error"}, t.level_of(f), t.level_of(f)), endswith(f.text, c[4]), contains(f.text, "is not recorded") == (c[4] != "")] | some f in got; not f.unrecorded] == [["error", true, true] | c[3] == "error"]
+	t.levels(got) == [c[3]]
+}
+
+test_light_not_recorded[what] if {
+	some what, c in {
+		"a lamp": [["light", "light:torch"], "not recorded"],
+		"batteries": [["cells"], "not recorded"],
+		"a candle": [["light", "light:candle"], ""],
+	}
+	dim := lit({}, lamp, {"short": 60, "need": 600, "have": 540, "lasts": 9})
+	t.levels(endurance.finding.light) == [c[1]] with input as t.with_unread(object.union(dim, {"devices": [], "cells": []}), [t.unread(c[0], {})])
+}

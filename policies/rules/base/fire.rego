@@ -45,6 +45,7 @@ finding.two_means contains f if {
 	short := max([0, asked - count(have)])
 	faults := _wet(have, things)
 	short + count(faults) > 0
+	may := [thing | some thing in lib.unrecorded(lib.beside(person), "fire"); not _same(thing, have)]
 	bare := object.union(
 		_at(person, things, short),
 		{
@@ -54,7 +55,7 @@ finding.two_means contains f if {
 		},
 	)
 	riding := object.union(bare, _rides_to_it(asked))
-	f := _unless_unread(riding, lib.beside(person), have, short)
+	f := _unless_unread(riding, may, short)
 }
 
 # Flames and oxygen are kept apart.
@@ -73,11 +74,17 @@ _rides_to_it(asked) := {"level": "warning"} if {
 } else := {}
 
 # A note where things that are not recorded may be all that is missing.
-_unless_unread(f, ids, have, short) := lib.maybe(f, fires) if {
-	fires := [thing | some thing in lib.unrecorded(ids, "fire"); not _same(thing, have)]
-	fires != []
-	lib.pieces(fires) >= short
+_unless_unread(f, may, short) := lib.maybe(f, may) if {
+	may != []
+	_different_ways(may) >= short
+} else := lib.too_few(f, may) if {
+	may != []
 } else := f
+
+# How many different ways these things may be: one whose way is not known is one of its own.
+_different_ways(things) := count({m | some thing in things; some m in thing.may; startswith(m, "fire:")}) + lib.pieces([thing | some thing in things; _way_unknown(thing)])
+
+_way_unknown(thing) if thing.what == "unreadable"
 
 # A thing that by its name makes fire in a way that is there already.
 _same(thing, have) if {

@@ -25,14 +25,14 @@ import data.lib
 #   fails: |
 #     packs: rust: compartments: lid: items: aid: {mass: "60 g", firstAid: plasters: 10}
 finding.basic_in_each_pack contains f if {
-	missing := _or_list(_house_lacks)
+	some part in lib.parted(_house_lacks, {kind: _may_be(lib.anybody, kind) | some kind in _house_lacks})
 	bare := {
 		"at": _at_kit,
 		"because": [],
-		"text": sprintf("the household's first aid has no %s", [missing]),
+		"text": sprintf("the household's first aid has no %s", [_or_list(part.keys)]),
 		"level": _house_level,
 	}
-	f := _unless_unread(bare, lib.anybody, count(_house_lacks))
+	f := lib.lack_any(bare, part.may)
 }
 
 finding.basic_in_each_pack contains f if {
@@ -42,24 +42,15 @@ finding.basic_in_each_pack contains f if {
 	not _whole(_kits_of(person))
 	held := _kinds_of(person)
 	lacks := [k | some k in _house_basic; not k in held]
-	missing := _or_list(lacks)
+	some part in lib.parted(lacks, {kind: _may_be(lib.beside(person), kind) | some kind in lacks})
 	bare := {
 		"at": _first([o.id | some o in _aids_of(person)], lib.stands(person)),
 		"because": [person.id],
-		"text": sprintf("%s has no %s at hand; others in the household do", [person.name, missing]),
+		"text": sprintf("%s has no %s at hand; others in the household do", [person.name, _or_list(part.keys)]),
 		"level": _own_level(held),
 	}
-	f := _unless_unread(bare, lib.beside(person), count(lacks))
+	f := lib.lack_any(bare, part.may)
 }
-
-# A note where a kit may hold what is missing, or enough single things may be that.
-_unless_unread(f, ids, lacks) := lib.maybe(f, kits) if {
-	kits := [thing | some thing in lib.unrecorded(ids, "first-aid-contents"); _any_contents(thing)]
-	kits != []
-} else := lib.maybe(f, things) if {
-	things := lib.unrecorded(ids, "first-aid-contents")
-	count(things) >= lacks
-} else := f
 
 finding.basic_in_each_pack contains f if {
 	not _whole(_house_kits)
@@ -90,8 +81,14 @@ _house_lacks := [] if {
 } else := [k | some k in _basic; not k in _house_kinds]
 
 _house_level := "error" if {
-	every k in _basic { not k in _house_kinds }
+	every k in _basic {
+		not k in _house_kinds
+		not _only_named(k)
+	}
 } else := "warning"
+
+# One of these is there by its name.
+_only_named(kind) if lib.unrecorded(lib.anybody, sprintf("first-aid-contents:%s", [kind])) != []
 
 # The kits of the household hold all that is basic, or may: of a standard, or with contents that are not recorded.
 _covered if _whole(_house_kits)
@@ -209,12 +206,22 @@ finding.household_list contains f if {
 	not _covered
 	_house_lacks == []
 	missing := [kind | some kind in lib.limit("first_aid", "household"); not _somewhere(kind)]
-	f := {
+	some part in lib.parted(missing, {kind: _may_be(lib.anybody, kind) | some kind in missing})
+	bare := {
 		"at": _at_kit,
 		"because": [],
-		"text": sprintf("the household's first aid has no %s", [_or_list(missing)]),
+		"text": sprintf("the household's first aid has no %s", [_or_list(part.keys)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
+
+# What these people have that is not recorded and may be some contents: a kit may hold any.
+_may_be(ids, kind) := array.concat(
+	[thing | some thing in lib.unrecorded(ids, "first-aid-contents"); _any_contents(thing)],
+	array.concat(lib.unrecorded(ids, sprintf("first-aid-contents:%s", [kind])), lib.unrecorded(ids, object.get(_as_things, kind, ""))),
+)
+
+_as_things := {"scissors": "cut:scissors", "rescueBlanket": "warmth:emergency-blanket"}
 
 _somewhere(kind) if kind in _house_kinds
 
@@ -261,7 +268,7 @@ finding.rehydration contains f if {
 	asked := lib.limit("first_aid", "rehydration")
 	have := sum([c.count | some c in input.household.supply.first_aid; c.kind == "rehydration"]) + count(_salted)
 	have < asked
-	f := {
+	bare := {
 		"at": _at_kit,
 		"because": ["plan/season"],
 		"text": sprintf("days reach %s, and the household has %s of rehydration salts; from %s on it needs %d", [
@@ -272,6 +279,7 @@ finding.rehydration contains f if {
 		]),
 		"level": _dry_level,
 	}
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "first-aid-contents:rehydration"))
 }
 
 _packets(0) := "no packets"

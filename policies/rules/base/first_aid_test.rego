@@ -258,25 +258,31 @@ test_rehydration_not_asked_without_a_season if {
 }
 
 test_basic_not_recorded[what] if {
+	single := [t.unread(["first-aid-contents", sprintf("first-aid-contents:%s", [k])], {"id": k, "carrier": "people/cy"}) | some k in ["plasters", "dressings", "bandages", "antiseptic", "gloves"]]
 	some what, c in {
-		"a kit": [["first-aid-contents", "first_aid", "first_aid:kit"], "", 1, "people/cy", "note"],
-		"a kit without its list": [["first-aid-contents"], "list of contents", 1, "people/cy", "note"],
-		"single things": [["first-aid-contents"], "", 5, "people/cy", "note"],
-		"too little": [["first-aid-contents"], "", 4, "people/cy", "error"],
+		"a kit": [[t.unread(["first-aid-contents", "first_aid", "first_aid:kit"], {"carrier": "people/cy"})], ["not recorded"]],
+		"a kit without its list": [[t.unread(["first-aid-contents"], {"what": "list of contents", "carrier": "people/cy"})], ["not recorded"]],
+		"single things": [single, ["not recorded"]],
+		"some of them": [array.slice(single, 0, 1), ["not recorded", "warning"]],
+		"others": [[t.unread(["first-aid-contents", "first-aid-contents:tweezers"], {})], ["error"]],
 	}
-	things := [t.unread(c[0], {"id": sprintf("x%d", [n]), "what": c[1], "carrier": c[3]}) | some n in numbers.range(1, c[2])]
-	t.levels(first_aid.finding.basic_in_each_pack) == [c[4]] with input as t.with_unread(aided(none, none, {}, {}), things)
+	t.levels(first_aid.finding.basic_in_each_pack) == c[1] with input as t.with_unread(aided(none, none, {}, {}), c[0])
+}
+
+test_basic_not_recorded_in_part if {
+	plasters := t.unread(["first-aid-contents", "first-aid-contents:plasters"], {})
+	{f.text | some f in first_aid.finding.basic_in_each_pack; not f.unrecorded} == {"the household's first aid has no dressings, bandages, antiseptic or gloves"} with input as t.with_unread(aided(none, none, {}, {}), [plasters])
 }
 
 test_basic_not_recorded_of_one[what] if {
-	some what, c in {"his": ["people/ben", "note"], "another's": ["people/ana", "warning"]}
+	some what, c in {"his": ["people/ben", "not recorded"], "another's": ["people/ana", "warning"]}
 	things := [t.unread(["first-aid-contents", "first_aid:kit"], {"carrier": c[0]})]
 	t.levels(first_aid.finding.basic_in_each_pack) == [c[1]] with input as t.with_unread(aided(full, none, full, {}), things)
 }
 
 test_bleeding_not_recorded if {
 	facts := aided(full, full, full, {})
-	t.levels(first_aid.finding.bleeding) == ["note"] with input as t.with_unread(facts, [t.unread(["bleeding", "bleeding:tourniquet"], {})])
+	t.levels(first_aid.finding.bleeding) == ["not recorded"] with input as t.with_unread(facts, [t.unread(["bleeding", "bleeding:tourniquet"], {})])
 	t.levels(first_aid.finding.bleeding) == [""] with input as t.with_unread(facts, [t.unread(["first_aid"], {})])
 }
 

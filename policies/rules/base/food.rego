@@ -368,12 +368,13 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 finding.can_opener contains f if {
 	cans := _closed
 	first := cans[0]
-	f := {
+	bare := {
 		"at": first.item,
 		"because": [u.item | some u in cans],
 		"text": sprintf("%s %s%s", [_foods(cans), _needs_opener(count(cans)), _else_hungry]),
 		"level": _closed_level,
 	}
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "open_cans"))
 }
 
 _closed_level := lib.shut_hunger if {
@@ -549,7 +550,7 @@ finding.diet contains f if {
 # The same of food alone: what is only a name is for no diet.
 _unless_unread_food(f, foods, what, takes) := lib.unread_amount(f, what, things, takes) if {
 	ids := {sprintf("%s/food", [food.id]) | some food in foods}
-	things := [thing | some thing in lib.unrecorded(lib.anybody, "food"); thing.id in ids]
+	things := lib.unread_of(lib.unrecorded(lib.anybody, "food"), ids)
 	things != []
 } else := f
 

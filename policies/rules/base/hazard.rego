@@ -253,13 +253,14 @@ finding.eyes contains f if {
 	_smoky
 	people := [p | some p in input.people; lib.at_least(p, lib.limit("hazard", "eyes_months"))]
 	lack := lib.without(people, [o | some o in lib.offers("protect"); o.means == "goggles"])
-	f := {
+	bare := {
 		"at": lib.stands_of(lack.who),
 		"because": [p.id | some p in lack.who],
 		"text": sprintf("%s: %s", [_ash, lib.has_no(lack, "goggles", "pairs of goggles")]),
 		"level": _eyes_level,
 		"lack": lack.short,
 	}
+	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "protect", ["goggles"]), lack.short)
 }
 
 _smoky if "volcano" in input.plan.hazards
@@ -296,10 +297,11 @@ _pieces(means) := lib.pieces([o | some o in lib.offers("protect"); o.means == me
 finding.quake_head contains f if {
 	"quake" in input.plan.hazards
 	_pieces("helmet") == 0
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": "a quake is a danger here, and nobody has a helmet or a padded hood",
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "protect", ["helmet"]))
 }
 
 # METADATA
@@ -323,17 +325,24 @@ finding.quake_head contains f if {
 #     plan: hazards: ["industrial"]
 finding.stay_in contains f if {
 	"industrial" in input.plan.hazards
-	missing := array.concat(_no_tape, _no_news)
-	missing != []
-	f := {
+	some part in lib.parted(array.concat(_no_tape, _no_news), {
+		_tape: lib.unrecorded_means(lib.anybody, "repair", ["tape"]),
+		_news: lib.unrecorded_means(lib.anybody, "communicate", ["receiver"]),
+	})
+	bare := {
 		"at": input.household.id,
-		"text": sprintf("to stay indoors after an industrial accident the household has no %s", [concat(" and no ", missing)]),
+		"text": sprintf("to stay indoors after an industrial accident the household has no %s", [concat(" and no ", part.keys)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
-_no_tape := [w | some w in ["tape to seal a room"]; lib.pieces([o | some o in lib.offers("repair"); o.means == "tape"]) == 0]
+_tape := "tape to seal a room"
 
-_no_news := [w | some w in ["radio for the news"]; not _hears]
+_news := "radio for the news"
+
+_no_tape := [_tape | lib.pieces([o | some o in lib.offers("repair"); o.means == "tape"]) == 0]
+
+_no_news := [_news | not _hears]
 
 _hears if {
 	some radio in input.radios

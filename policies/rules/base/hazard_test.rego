@@ -183,6 +183,14 @@ test_meeting_point_names_what_another_is_safe_from if {
 	[f.text | some f in hazard.finding.meeting_point] == ["meeting point “near” is not recorded as safe from quake, and “far” is: write safeFrom there, or do not count on it then"] with input as points(["quake", "frost"], [], ["quake"])
 }
 
+# Of fire, from which no place is safe, another finding speaks.
+test_meeting_point_names_no_danger_that_no_place_is_safe_from if {
+	{f.text | some f in hazard.finding.meeting_point} == {
+		"meeting point “near” is not recorded as safe from quake, and “far” is: write safeFrom there, or do not count on it then",
+		"no meeting point is recorded as safe from fire: write safeFrom where the map of the authority, or bare ground, says so",
+	} with input as points(["quake", "fire"], [], ["quake"])
+}
+
 test_meeting_point_of_several_that_are_safe if {
 	facts := points(["fire"], [], ["fire"])
 	three := object.union(facts, {"plan": object.union(facts.plan, {"meeting_places": array.concat(facts.plan.meeting_places, [place("hill", {"safe_from": ["fire"]})])})})

@@ -24,11 +24,14 @@ import data.lib
 finding.hands contains f if {
 	means := lib.limit("hygiene", "hands")
 	_offers(means) == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": sprintf("the household has no %s", [lib.or_list([replace(m, "-", " ") | some m in means])]),
 	}
+	f := lib.lack_any(bare, _may_be(means))
 }
+
+_may_be(means) := lib.unrecorded_means(lib.anybody, "hygiene", means)
 
 _offers(means) := [o | some o in lib.offers("hygiene"); o.means in means]
 
@@ -55,11 +58,12 @@ _offers(means) := [o | some o in lib.offers("hygiene"); o.means in means]
 finding.toilet contains f if {
 	means := lib.limit("hygiene", "toilet")
 	_offers(means) == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": sprintf("the household has no %s", [lib.or_list([replace(m, "-", " ") | some m in means])]),
 		"level": _without_water,
 	}
+	f := lib.lack_any(bare, _may_be(means))
 }
 
 default _without_water := "warning"
@@ -73,11 +77,12 @@ finding.toilet contains f if {
 	"quake" in input.plan.hazards
 	paper := _offers(lib.limit("hygiene", "toilet"))
 	_offers(["toilet-bag"]) == []
-	f := {
+	bare := {
 		"at": paper[0].id,
 		"text": "drains may break in a quake, and the household has no toilet bags",
 		"level": "note",
 	}
+	f := lib.lack_any(bare, _may_be(["toilet-bag"]))
 }
 
 # METADATA
@@ -102,11 +107,12 @@ finding.toilet contains f if {
 finding.menstruation contains f if {
 	who := [person | some person in input.people; _may_menstruate(person)]
 	lack := lib.without(who, _offers(["menstrual"]))
-	f := {
+	bare := {
 		"at": lib.stands_of(lack.who),
 		"because": [person.id | some person in lack.who],
 		"text": lib.has_no(lack, "period supplies", "sets of period supplies"),
 	}
+	f := lib.lack(bare, _may_be(["menstrual"]), lack.short)
 }
 
 _may_menstruate(person) if {
@@ -147,12 +153,13 @@ _may_menstruate(person) if {
 finding.masks contains f if {
 	lack := lib.without([p | some p in input.people; lib.at_least(p, lib.limit("people", "mask_months"))], lib.offers("breathe"))
 	dangers := [h | some h in input.plan.hazards; h in lib.limit("hygiene", "mask_hazards")]
-	f := {
+	bare := {
 		"at": lib.stands_of(lack.who),
 		"because": [p.id | some p in lack.who],
 		"text": lib.has_no(lack, "filtering mask", "filtering masks"),
 		"level": _masked(dangers),
 	}
+	f := lib.lack(bare, lib.unrecorded(lib.anybody, "breathe"), lack.short)
 }
 
 _masked([]) := "note"

@@ -39,11 +39,12 @@ finding.feeding contains f if {
 	lib.lacking(ready, drinks, lib.limit("infant", "feed_share"))
 	powder := _of(person, "powder")
 	rest := drinks - ready
-	f := {
+	bare := {
 		"at": powder[0].id,
 		"because": [food.id | some food in powder],
 		"text": sprintf("%s needs %s of formula until the plan ends, %s of it from powder, %s", [person.name, lib.litres(drinks), lib.litres(rest), _unfit(person, rest)]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "infant-food"))
 }
 
 finding.feeding contains f if {

@@ -87,3 +87,5 @@ _said_of_all(person, []) if {
 }
 
 _phone(person) if "phone" in lib.at_hand(person, "communicate")
+
+_phone(person) if lib.unrecorded_means(lib.beside(person), "communicate", ["phone"]) != []

@@ -83,7 +83,7 @@ test_each_pack_infant_counts_for_nothing if {
 
 test_each_pack_not_recorded[what] if {
 	some what, c in {
-		"hers": [t.unread(["light", "light:torch"], {"carrier": "people/mia"}), ["note"]],
+		"hers": [t.unread(["light", "light:torch"], {"carrier": "people/mia"}), ["not recorded"]],
 		"a candle": [t.unread(["light", "light:candle"], {"carrier": "people/mia"}), [""]],
 		"another's": [t.unread(["light", "light:torch"], {}), [""]],
 	}
@@ -128,4 +128,10 @@ test_each_pack_with_an_empty_lamp if {
 test_each_pack_with_an_empty_lamp_of_one_never_alone if {
 	facts := object.union(unlit({"with": ["people/ana"]}, {"item": "packs/rust/torch", "carrier": "people/mia"}), {})
 	count(light.finding.each_pack) == 0 with input as facts
+}
+
+# A phone by its name is one, and makes it as mild.
+test_each_pack_a_phone_by_its_name if {
+	phone := t.unread(["communicate", "communicate:phone"], {"carrier": "people/mia"})
+	t.levels(light.finding.each_pack) == ["note"] with input as t.with_unread(lit({}, anas), [phone])
 }

@@ -29,11 +29,63 @@ finding.asked_for contains f if {
 	line := list.lines[asked.line]
 	_applies(line)
 	lacks := _lacks(line)
-	count(lacks) > 0
-	f := {
+	some part in lib.parted(sort(lacks), {words: _may_answer(line, words) | some words in lacks})
+	bare := {
 		"at": asked.id,
-		"text": sprintf("%s (%s, %s) lists %s: %s", [list.title, list.body, list.year, line.asks, lib.and_list(sort(lacks))]),
+		"text": sprintf("%s (%s, %s) lists %s: %s", [list.title, list.body, list.year, line.asks, lib.and_list(part.keys)]),
 	}
+	f := lib.lack_any(bare, part.may)
+}
+
+# What is not recorded and may answer a lack of a line.
+_may_answer(line, words) := [thing |
+	some tag in _tags_of(line, words)
+	some thing in lib.unrecorded(lib.anybody, _unrecorded_as(tag))
+]
+
+# The tags, any of which answers a lack.
+_tags_of(line, words) := tags if {
+	some name, tags in line.parts
+	words == _there_is_no(name)
+} else := [tag] if {
+	some tag in line.all
+	words == _there_is_no(_words(tag))
+} else := line.any if {
+	line.any
+} else := ["water", "vessel"] if {
+	line.water_ml_day
+} else := ["water", "vessel"] if {
+	line.animal_days
+} else := ["food"] if {
+	line.food_days
+} else := ["medicine"] if {
+	line.medicine_days
+} else := []
+
+# A tag as package vocabulary says it: "can:signal:whistle" is signal:whistle there.
+_unrecorded_as(tag) := object.get(_otherwise, bare, replace(replace(bare, "document:", "documents:"), "first-aid:", "first-aid-contents:")) if {
+	bare := replace(replace(replace(tag, "packed:", ""), "waterproof:", ""), "can:", "")
+}
+
+_otherwise := {
+	"cash:small-notes": "cash",
+	"cells:10": "cells:zinc-air",
+	"cells:13": "cells:zinc-air",
+	"cells:312": "cells:zinc-air",
+	"cells:675": "cells:zinc-air",
+	"first-aid": "first-aid-contents",
+	"food:animal": "animal-food",
+	"food:canned": "food",
+	"food:chosen": "food",
+	"food:infant": "infant-food",
+	"food:no-cook": "food",
+	"medicine:animal": "medicine",
+	"radio:am": "communicate:receiver",
+	"radio:fm": "communicate:receiver",
+	"radio:shortwave": "communicate:receiver",
+	"radio:two-way": "communicate:radio",
+	"radio:weather": "communicate:receiver",
+	"vessel": "container",
 }
 
 _applies(line) if not line.when
@@ -83,10 +135,12 @@ _answered(line) if {
 	tag in input.household.has
 }
 
-_parts(line) := {sprintf("there is no %s", [_words(tag)]) |
+_there_is_no(name) := sprintf("there is no %s", [name])
+
+_parts(line) := {_there_is_no(_words(tag)) |
 	some tag in line.all
 	not tag in input.household.has
-} | {sprintf("there is no %s", [name]) |
+} | {_there_is_no(name) |
 	some name, tags in line.parts
 	not _answered({"any": tags})
 }

@@ -145,3 +145,34 @@ test_asked_for_a_bag_each if {
 	counted("bags", [t.person({}), mia(71), object.union(mia(80), {"carries": false})], {}) == []
 	counted("bags", [t.person({}), mia(72)], {}) == ["Valley list (Valley office, 2020) lists a bag each: no pack for Mia"]
 }
+
+# What a list names is not missing where a name alone says that it is there.
+test_asked_for_not_recorded[what] if {
+	some what, c in {
+		"a means": ["call", {}, "signal:mirror", ["not recorded"]],
+		"another means": ["call", {}, "signal:flare", [""]],
+		"one of all": ["shoes", {}, "footwear", ["", "not recorded"]],
+		"papers that must be dry": ["shoes", {"has": ["can:footwear"]}, "documents:identity", ["not recorded"]],
+		"an infant's food": ["baby", {"has": ["needs:infant"]}, "infant-food", ["not recorded"]],
+		"others' food": ["baby", {"has": ["needs:infant"]}, "food", [""]],
+		"a bottle": ["water", {}, "container", ["not recorded"]],
+		"water": ["water", {}, "water", ["not recorded"]],
+		"water for animals": ["pets", with_beast(0), "container", ["not recorded"]],
+		"food": ["food", {}, "food", ["not recorded"]],
+		"one part": ["papers", {}, "write:notebook", ["", "not recorded"]],
+		"either of a part": ["papers", {"has": ["can:write:notebook"]}, "write:marker", ["not recorded"]],
+	}
+	facts := t.with_unread(asked(c[0], c[1], []), [t.unread([c[2]], {})])
+	t.levels(lists.finding.asked_for) == c[3] with input as facts with data.lists.base.valley as some_list
+}
+
+test_asked_for_medicine_not_recorded if {
+	few := asked("tablets", {}, [t.medication({"days_milli": 0})])
+	t.levels(lists.finding.asked_for) == ["not recorded"] with input as t.with_unread(few, [t.unread(["medicine"], {})]) with data.lists.base.valley as some_list
+	t.levels(lists.finding.asked_for) == [""] with input as t.with_unread(few, [t.unread(["food"], {})]) with data.lists.base.valley as some_list
+}
+
+test_asked_for_a_bag_is_no_thing if {
+	facts := object.union(asked("bags", {}, []), {"people": [mia(72)]})
+	t.levels(lists.finding.asked_for) == [""] with input as t.with_unread(facts, [t.unread(["food", "container", "medicine"], {})]) with data.lists.base.valley as some_list
+}

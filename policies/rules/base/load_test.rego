@@ -948,3 +948,9 @@ test_load_does_not_stand_at_next_to_no_water if {
 	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/saw"} with input as object.union(watered(499, {}), light)
 	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/canister"} with input as object.union(watered(500, {}), light)
 }
+
+# A litre and a millilitre is heavier than a saw of just over a kilogram.
+test_load_stands_at_water_by_its_mass if {
+	heavy := {"carriers": [object.union(watered(1251, {}).carriers[0], {"spare": [{"id": "packs/rust/saw", "name": "saw", "mass_mg": 1000500}]})]}
+	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/canister"} with input as object.union(watered(1251, {}), heavy)
+}

@@ -31,7 +31,7 @@ finding.days contains f if {
 	some med in input.medications
 	med.id in _short
 	short := _need(med) - med.usable_milli
-	f := {
+	bare := {
 		"at": _first(_usable(med), med.id),
 		"because": array.concat([med.id], med.items),
 		"text": sprintf("%s has %s of %s and needs %s (%s a day for %s): %s short%s", [
@@ -47,6 +47,7 @@ finding.days contains f if {
 		"lack": short,
 		"level": _short_level(med),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_medicine(med))
 }
 
 # Regular medications of which the household has too little, in date or not.
@@ -203,7 +204,7 @@ finding.own_days contains f if {
 	have := _held(med, lib.beside(person))
 	have < need
 	not _said_of_rescue(med, have)
-	f := {
+	bare := {
 		"at": _first(_elsewhere(med, lib.beside(person)), med.id),
 		"because": array.concat([med.id], med.items),
 		"text": sprintf("%s %s of %s, and %s needed (%s a day for %s); others carry the rest", [
@@ -215,7 +216,11 @@ finding.own_days contains f if {
 			lib.days(_own_days),
 		]),
 	}
+	f := lib.lack_any(bare, _may_have(med, lib.beside(person)))
 }
+
+# Medicine that is not recorded and may be this one, with these people.
+_may_have(med, people) := [thing | some thing in lib.unrecorded_medicine(med); thing.carrier in people]
 
 # medication/rescue-on-owner says it.
 _said_of_rescue(med, 0) if med.id in _rescue
@@ -329,7 +334,7 @@ _one_pack_level(carrier, id) := "warning" if carrier != id
 #     packs: rust: compartments: lid: items: pen: {mass: "60 g", medicine: {person: "ana", of: "pen", doses: 1}}
 finding.allergy_twice contains f if {
 	some lack in _allergy_lacks
-	f := {
+	bare := {
 		"at": _first(_elsewhere(lack.med, lack.keepers), _first(_usable(lack.med), lack.allergy.id)),
 		"because": array.concat([lack.allergy.id], lack.med.items),
 		"text": sprintf("%s needs %s of %s at hand for a severe allergy (%s) and has %s%s%s", [
@@ -342,6 +347,7 @@ finding.allergy_twice contains f if {
 			_past(lack.med.doses_milli - lack.med.usable_milli),
 		]),
 	}
+	f := lib.lack_any(bare, _may_have(lack.med, lack.keepers))
 }
 
 _allergy_lacks contains lack if {
@@ -452,7 +458,8 @@ finding.rescue_on_owner contains f if {
 	doses := [m | some m in input.medicines; m.medication == med.id; m.usable]
 	kept := [m | some m in doses; m.carrier in _keepers(person)]
 	not _ready(kept)
-	some f in _misplaced(med, person, doses, kept)
+	some bare in _misplaced(med, person, doses, kept)
+	f := lib.lack_any(bare, _may_have(med, _keepers(person)))
 }
 
 _ready(kept) if {
@@ -648,14 +655,15 @@ finding.within_plan contains f if {
 #     packs: rust: compartments: lid: items: papers: {mass: "30 g", documents: ["identity", "insurance", "medical"]}
 finding.prescription_copy contains f if {
 	lib.unprescribed
-	lib.missing_papers == []
+	lib.absent_papers == []
 	regular := [med | some med in input.medications; not med.as_needed]
 	takers := {med.person_name | some med in regular}
-	f := {
+	bare := {
 		"at": regular[0].id,
 		"because": [med.id | some med in regular],
 		"text": sprintf("no copy of a prescription is packed, and medication is taken daily (%s)", [lib.and_list(sort(takers))]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["prescription"]))
 }
 
 # METADATA
@@ -685,7 +693,7 @@ finding.spare_glasses contains f if {
 	spares := [o | some o in lib.offers("see"); o.pack != ""; _serves(o, person)]
 	asked := lib.limit("medication", "glasses")
 	lib.pieces(spares) < asked
-	f := {
+	bare := {
 		"at": sprintf("%s/glasses", [person.id]),
 		"because": [o.id | some o in spares],
 		"text": sprintf("%s needs glasses and has %s in a pack%s", [
@@ -694,6 +702,8 @@ finding.spare_glasses contains f if {
 			_needs_pairs(asked),
 		]),
 	}
+	may := [thing | some thing in lib.unrecorded({person.id}, "see"); thing.pack != ""]
+	f := lib.lack(bare, may, asked - lib.pieces(spares))
 }
 
 _pairs(0) := "no spare pair"
@@ -813,11 +823,12 @@ finding.when_needed contains f if {
 	not med.id in _rescue
 	med.people_usable_milli == 0
 	not _only_past(med)
-	f := {
+	bare := {
 		"at": _first(_usable(med), med.id),
 		"because": med.items,
 		"text": sprintf("%s takes %s when needed, and nobody carries a usable dose", [med.person_name, med.name]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_medicine(med))
 }
 
 _only_past(med) if {

@@ -1215,3 +1215,29 @@ test_allergens_not_met_by_each_word[word] if {
 	some word in ["free", "without", "no", "non", "frei", "ohne", "sans", "sin"]
 	count(medication.finding.allergens) == 0 with input as met("latex", "contact", {"name": sprintf("gloves %s latex", [upper(word)])}, [])
 }
+
+# Medicine by its name alone counts for whom it is with.
+test_medicine_not_recorded[what] if {
+	some what, c in {
+		"with the keepers": ["people/ana", ["not recorded"]],
+		"with another": ["people/ben", [""]],
+	}
+	pills := t.unread(["medicine"], {"name": "pills", "carrier": c[0]})
+	t.levels(medication.finding.allergy_twice) == c[1] with input as object.union(t.with_unread(allergic(0, 0), [pills]), {"animal_medications": []})
+}
+
+test_spare_glasses_not_recorded[what] if {
+	some what, c in {
+		"in a pack": [{}, ["not recorded"]],
+		"worn": [{"pack": ""}, [""]],
+		"another's": [{"carrier": "people/ben"}, [""]],
+	}
+	t.levels(medication.finding.spare_glasses) == c[1] with input as t.with_unread(seeing({}, []), [t.unread(["see", "see:glasses"], c[0])])
+}
+
+# One more is needed of two, and one may be there.
+test_spare_glasses_not_recorded_beside_one if {
+	two := {"limits": [{"area": "medication", "name": "glasses", "list": false, "value": 2, "values": []}]}
+	facts := object.union(seeing({}, [{}]), two)
+	t.levels(medication.finding.spare_glasses) == ["not recorded"] with input as t.with_unread(facts, [t.unread(["see", "see:glasses"], {})])
+}

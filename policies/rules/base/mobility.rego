@@ -4,10 +4,12 @@ import data.lib
 
 # What keeps an aid going, any one of each group.
 _spares := {
-	"wheelchair": [{"words": "tube or patch kit", "means": {"tube", "patch-kit"}}, {"words": "pump", "means": {"pump"}}],
+	"wheelchair": [{"words": _patches, "means": {"tube", "patch-kit"}}, {"words": "pump", "means": {"pump"}}],
 	"power-chair": [{"words": "charger", "means": {"charger"}}],
 	"prosthesis": [{"words": "spare socks", "means": {"stump-socks"}}],
 }
+
+_patches := "tube or patch kit"
 
 _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"}
 
@@ -36,12 +38,13 @@ _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"
 finding.aid_along contains f if {
 	some person in input.people
 	lacks := [s.words | some s in object.get(_spares, person.moves, []); not _there(person, s.means)]
-	lacks != []
-	f := {
+	some part in lib.parted(lacks, {words: [thing | words == _patches; some thing in lib.unrecorded_means(lib.anybody, "repair", ["patch"])] | some words in lacks})
+	bare := {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [o.id | some o in _theirs(person)],
-		"text": sprintf("%s needs a %s and has no %s for it", [person.name, _words(person.moves), concat(" and no ", lacks)]),
+		"text": sprintf("%s needs a %s and has no %s for it", [person.name, _words(person.moves), concat(" and no ", part.keys)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 finding.aid_along contains f if {
@@ -49,12 +52,13 @@ finding.aid_along contains f if {
 	person.moves in _aids
 	every s in object.get(_spares, person.moves, []) { _there(person, s.means) }
 	not _there(person, {person.moves})
-	f := {
+	bare := {
 		"at": sprintf("%s/moves", [person.id]),
 		"because": [],
 		"level": "note",
 		"text": sprintf("%s needs a %s, which is not recorded as worn or in a pack", [person.name, _words(person.moves)]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "mobility", [person.moves]))
 }
 
 _there(person, means) if {

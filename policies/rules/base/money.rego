@@ -23,10 +23,11 @@ import data.lib
 #     packs: rust: compartments: lid: items: papers: {mass: "60 g", documents: ["identity"], waterproof: true}
 finding.cash contains f if {
 	_cash == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": "nobody has cash in a pack or a pocket",
 	}
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "cash"))
 }
 
 finding.cash contains f if {

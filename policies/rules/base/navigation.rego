@@ -24,13 +24,16 @@ import data.lib
 #     packs: rust: compartments: lid: items: map: {mass: "60 g", documents: ["map"], covers: ["town"]}
 finding.map_for_settings contains f if {
 	_unmapped != []
-	f := {
+	bare := {
 		"at": array.concat([m.id | some m in _uncovered], ["plan/settings"])[0],
 		"because": [m.id | some m in _maps],
 		"text": sprintf("no map is recorded as covering %s%s", [lib.and_list(_unmapped), _unsaid]),
 		"level": _map_level,
 	}
+	f := lib.lack_any(bare, _may_be_map(lib.anybody))
 }
+
+_may_be_map(ids) := lib.unrecorded_means(ids, "documents", ["map"])
 
 _maps := [p | some p in input.papers; p.map]
 
@@ -86,12 +89,13 @@ finding.compass contains f if {
 	trackless := [leg.id | some leg in input.plan.legs; leg.ground in lib.limit("navigation", "compass_ground")]
 	array.concat(wild, trackless) != []
 	[o | some o in lib.offers("navigate"); o.means == "compass"] == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"because": array.concat(["plan/settings"], trackless),
 		"text": sprintf("the way goes %s, and the household has no compass", [_where(wild)]),
 		"level": _off_road(trackless),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "navigate", ["compass"]))
 }
 
 _where([]) := "off road and path"
@@ -125,12 +129,13 @@ finding.map_each contains f if {
 		person.adult
 		[m | some m in _maps; m.carrier in lib.beside(person)] == []
 	]
-	who != []
-	f := {
-		"at": lib.stands_of(who),
-		"because": [person.id | some person in who],
-		"text": sprintf("no paper map: %s", [lib.names(who)]),
+	some part in lib.parted_people(who, {person.id: _may_be_map(lib.beside(person)) | some person in who})
+	bare := {
+		"at": lib.stands_of(part.people),
+		"because": [person.id | some person in part.people],
+		"text": sprintf("no paper map: %s", [lib.names(part.people)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 # METADATA

@@ -61,11 +61,13 @@ finding.identity contains f if {
 		_speechless(p)
 		not _labelled(p)
 	]
-	f := {
-		"at": without[0].id,
-		"because": [p.id | some p in without],
-		"text": sprintf("no bracelet or tag says what helpers must know of %s", [lib.names(without)]),
+	some part in lib.parted_people(without, {p.id: [t | some t in lib.unrecorded_means({p.id}, "identify", ["id-bracelet", "name-tag"]); t.pack == ""] | some p in without})
+	bare := {
+		"at": part.people[0].id,
+		"because": [p.id | some p in part.people],
+		"text": sprintf("no bracelet or tag says what helpers must know of %s", [lib.names(part.people)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 _speechless(person) if {

@@ -42,7 +42,7 @@ _bare contains f if {
 	need := sum([d.cells_needed | some d in devices]) * lib.limit("power", "fillings")
 	short := need - have
 	short > 0
-	f := {
+	bare := {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s %d spare %s %s, and the household has %s: %d short", [
@@ -55,7 +55,10 @@ _bare contains f if {
 			short,
 		]),
 	}
+	f := lib.lack_any(bare, [thing | some thing in lib.unrecorded(lib.anybody, "cells"); thing.what != "cell size"; not "cells:usb" in thing.may])
 }
+
+_may_be_banks := lib.unrecorded_means(lib.anybody, "cells", ["usb"])
 
 _or_none(0) := "none"
 
@@ -96,7 +99,7 @@ _unpowered contains f if {
 	devices := [d | some d in _asked; d.cells_needed == 0]
 	short := lib.limit("power", "banks") - _banks
 	short > 0
-	f := {
+	bare := {
 		"at": devices[0].id,
 		"because": [d.id | some d in devices],
 		"text": sprintf("%s %s, and the household has %s", [
@@ -105,6 +108,7 @@ _unpowered contains f if {
 			_no_banks(short),
 		]),
 	}
+	f := lib.lack(bare, _may_be_banks, short)
 }
 
 _is_charged(1) := "is charged"
@@ -121,11 +125,12 @@ _idle contains f if {
 	not size in _of_use
 	idle := [c | some c in input.cells; c.size == size; c.fit_devices == 0]
 	first := idle[0]
-	f := {
+	bare := {
 		"at": first.id,
 		"because": [c.id | some c in idle],
 		"text": sprintf("%s: no device that takes size %s is recorded", [lib.names(idle), size]),
 	}
+	f := lib.lack_any(bare, array.concat(lib.unrecorded(lib.anybody, "light"), lib.unrecorded_means(lib.anybody, "communicate", ["receiver", "radio"])))
 }
 
 _of_use := {"usb"} | {p.hearing_aid_size | some p in input.people}
@@ -240,11 +245,12 @@ finding.mixed_chemistry contains f if {
 finding.phone_bank contains f if {
 	short := lib.limit("power", "phone_banks") - _banks
 	short > 0
-	f := {
+	bare := {
 		"at": array.concat(_phones, [input.household.id])[0],
 		"because": _phones,
 		"text": sprintf("the household has %s", [_for_phones(short)]),
 	}
+	f := lib.lack(bare, _may_be_banks, short)
 }
 
 _for_phones(_) := "no power bank for phones" if _banks == 0

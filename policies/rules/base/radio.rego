@@ -138,7 +138,7 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 #     packs: rust: compartments: lid: items: handheld: {mass: "170 g", can: communicate: "radio", radio: service: "pmr446"}
 finding.receiver contains f if {
 	not lib.hears_news
-	f := _deaf
+	f := lib.lack_any(_deaf, lib.unrecorded_means(lib.anybody, "communicate", ["receiver"]))
 }
 
 _deaf := {

@@ -35,15 +35,16 @@ import data.lib
 finding.alone contains f if {
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "call_months"))
-	missing := [_words(c) | some c in _asked(person); lib.at_hand(person, c) == set()]
-	missing != []
-	f := object.union(
+	missing := [c | some c in _asked(person); lib.at_hand(person, c) == set()]
+	some part in lib.parted(missing, {c: lib.unrecorded(lib.beside(person), c) | some c in missing})
+	bare := object.union(
 		{
 			"at": lib.stands(person),
-			"text": sprintf("%s no %s", [lib.carries(person), concat(" and no ", missing)]),
+			"text": sprintf("%s no %s", [lib.carries(person), concat(" and no ", [_words(c) | some c in part.keys])]),
 		},
 		_milder(person),
 	)
+	f := lib.lack_any(bare, part.may)
 }
 
 _grown(person) if lib.at_least(person, lib.limit("people", "alone_months"))
@@ -89,16 +90,17 @@ finding.one_basket contains f if {
 	not _water_short
 	asked := [p | some p in input.people; lib.at_least(p, lib.limit("people", "bag_months"))]
 	count(asked) > 1
-	bare := [p.name | some p in asked; _water(p) < lib.limit("separation", "own_water")]
-	bare != []
-	f := {
+	dry := [p | some p in asked; _water(p) < lib.limit("separation", "own_water")]
+	some part in lib.parted_people(dry, {p.id: array.concat(lib.unrecorded(lib.beside(p), "water"), lib.unrecorded(lib.beside(p), "container")) | some p in dry})
+	bare := {
 		"at": _fullest,
 		"text": sprintf("of the %s that the household starts with, less than %s is with %s", [
 			lib.litres(input.household.supply.water_ml),
 			lib.litres(lib.limit("separation", "own_water")),
-			lib.and_list(bare),
+			lib.and_list([p.name | some p in part.people]),
 		]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 _fullest := min({v.id | some v in input.vessels; v.water_ml == most}) if {

@@ -54,7 +54,7 @@ finding.each_pack contains f if {
 	covers := lib.offers("shelter")
 	covers != []
 	every o in covers { o.means in lib.limit("shelter", "flimsy") }
-	f := {
+	bare := {
 		"at": input.household.id,
 		"because": [o.id | some o in covers],
 		"text": sprintf("nights are %s, the way leads through open country, and all shelter is %s", [
@@ -64,6 +64,12 @@ finding.each_pack contains f if {
 		"level": _flimsy_level,
 		"lack": 1,
 	}
+	f := lib.lack_any(bare, [thing | some thing in lib.unrecorded(lib.anybody, "shelter"); not _flimsy(thing)])
+}
+
+_flimsy(thing) if {
+	some means in lib.limit("shelter", "flimsy")
+	sprintf("shelter:%s", [means]) in thing.may
 }
 
 _flimsy_level := "note" if {
@@ -261,7 +267,7 @@ finding.ground contains f if {
 	sleepers := count(_sleepers)
 	short := sleepers - lib.pieces(pads)
 	short > 0
-	f := object.union(
+	bare := object.union(
 		{
 			"at": array.concat([lib.stands(p) | some p in _padless(pads, short)], [input.household.id])[0],
 			"because": [o.id | some o in pads],
@@ -274,6 +280,7 @@ finding.ground contains f if {
 		},
 		_cool(plan.night_mc),
 	)
+	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "ground", lib.limit("shelter", "ground")), short)
 }
 
 # Who is the one without a pad.

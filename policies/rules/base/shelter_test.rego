@@ -254,7 +254,7 @@ test_night_warmth_where_beds_are_near[what] if {
 }
 
 test_each_pack_not_recorded[what] if {
-	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
+	some what, c in {"hers": ["people/ana", ["not recorded"]], "another's": ["people/ben", [""]]}
 	t.levels(shelter.finding.each_pack) == c[1] with input as t.with_unread(having("shelter", [], {}), [t.unread(["shelter", "shelter:tarp"], {"carrier": c[0]})])
 }
 
@@ -263,8 +263,8 @@ bags(kind, n) := [t.unread(["insulation", sprintf("insulation:%s", [kind])], {"c
 test_night_warmth_not_recorded[what] if {
 	some what, c in {
 		"one of two": [[], bags("quilt", 1), ""],
-		"two": [[], bags("sleeping-bag", 2), "note"],
-		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "note"],
+		"two": [[], bags("sleeping-bag", 2), "not recorded"],
+		"one and one without a figure": [[t.insulation("quilt", {})], bags("blanket", 1), "not recorded"],
 		"one and one that is thin": [[thin], bags("blanket", 1), ""],
 		"a jacket": [[], bags("jacket", 2), ""],
 	}
@@ -364,4 +364,9 @@ test_night_warmth_in_an_emergency_shelter[what] if {
 	facts := night(-4000, [object.union(rated("quilt", 8000), {"count": c[2]})])
 	more := object.union({"legs": [object.union({"arrives": true, "end_hour": 12}, c[0])], "destination": {"kind": "shelter", "beds": false}}, c[1])
 	[object.get(f, "level", "error") | some f in shelter.finding.night_warmth] == [c[3]] with input as object.union(facts, {"plan": object.union(facts.plan, more)})
+}
+
+test_flimsy_not_recorded[what] if {
+	some what, c in {"a tent": ["shelter:tent", "not recorded"], "another blanket": ["shelter:emergency-blanket", "warning"]}
+	t.levels(shelter.finding.each_pack) == [c[1]] with input as t.with_unread(frosty({}, ["emergency-blanket"]), [t.unread(["shelter", c[0]], {})])
 }

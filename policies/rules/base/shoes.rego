@@ -28,12 +28,13 @@ finding.to_walk_in contains f if {
 	lacks := array.concat(_barefoot, _no_boots)
 	who := {p.id | some l in lacks; some p in l.lack.who}
 	people := [p | some p in input.people; p.id in who]
-	f := {
+	bare := {
 		"at": _at(people),
 		"because": [p.id | some p in people],
 		"text": concat("; ", [l.text | some l in lacks]),
 		"level": lacks[0].level,
 	}
+	f := lib.lack(bare, lib.unrecorded(lib.anybody, "footwear"), max([l.lack.short | some l in lacks]))
 }
 
 # Who walks: nobody carries or wheels them, and they are old enough.
@@ -161,13 +162,13 @@ finding.bedside contains f if {
 finding.flood contains f if {
 	"flood" in input.plan.hazards
 	input.plan.foot_mm >= lib.limit("shoes", "wet_way")
-	people := [p | some p in _walkers; _one_pair(p)]
-	people != []
-	f := {
-		"at": lib.stands_of(people),
-		"because": [p.id | some p in people],
-		"text": sprintf("floods: %s no rubber boots and no second pair of shoes", [_has(people)]),
+	some part in lib.parted_people([p | some p in _walkers; _one_pair(p)], {p.id: lib.unrecorded({p.id}, "footwear") | some p in _walkers})
+	bare := {
+		"at": lib.stands_of(part.people),
+		"because": [p.id | some p in part.people],
+		"text": sprintf("floods: %s no rubber boots and no second pair of shoes", [_has(part.people)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 _has([person]) := sprintf("%s has", [person.name])

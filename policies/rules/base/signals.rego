@@ -84,8 +84,9 @@ finding.seen contains f if {
 	visual := lib.limit("signals", "visual")
 	[o | some o in lib.offers("signal"); o.means in visual] == []
 	[i | some i in input.items; i.visibility in {"loud", "reflective"}] == []
-	f := {
+	bare := {
 		"at": input.household.id,
 		"text": sprintf("the plan leads through %s, and the household has nothing to be seen by (%s)", [lib.and_list(places), concat(", ", visual)]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "signal", visual))
 }

@@ -98,7 +98,7 @@ test_seen_not_on_a_few_hundred_metres if {
 
 test_whistle_each_not_recorded if {
 	thing := t.unread(["signal", "signal:whistle"], {})
-	{[f.at, object.get(f, "level", "")] | some f in signals.finding.whistle_each} == {["packs/rust", "note"], ["people/ben", ""]} with input as t.with_unread(callers([]), [thing])
+	{[f.at, t.level_of(f)] | some f in signals.finding.whistle_each} == {["packs/rust", "not recorded"], ["people/ben", ""]} with input as t.with_unread(callers([]), [thing])
 	mirror := t.unread(["signal", "signal:mirror"], {})
 	t.levels(signals.finding.whistle_each) == ["", ""] with input as t.with_unread(callers([]), [mirror])
 }

@@ -86,10 +86,12 @@ finding.mending contains f if {
 	asked := lib.limit("tools", "mending")
 	have := {o.means | some o in lib.offers("repair")}
 	missing := [means | some means in asked; not means in have]
-	f := {
+	some part in lib.parted(missing, {means: lib.unrecorded_means(lib.anybody, "repair", [means]) | some means in missing})
+	bare := {
 		"at": input.household.id,
-		"text": sprintf("the household has no %s for repairs", [lib.or_list(missing)]),
+		"text": sprintf("the household has no %s for repairs", [lib.or_list(part.keys)]),
 	}
+	f := lib.lack_any(bare, part.may)
 }
 
 # METADATA
@@ -120,7 +122,7 @@ finding.work_gloves contains f if {
 	hands := count([p | some p in input.people; lib.at_least(p, lib.limit("people", "hand_months")); not p.fitness in lib.limit("load", "unfit")])
 	short := hands - lib.pieces(have)
 	short > 0
-	f := {
+	bare := {
 		"at": input.household.id,
 		"because": [o.id | some o in have],
 		"text": sprintf("%s: the household has %s of work gloves for %s: %d short", [
@@ -130,6 +132,7 @@ finding.work_gloves contains f if {
 			short,
 		]),
 	}
+	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "gloves", ["work"]), short)
 }
 
 _pairs(0) := "no pair"

@@ -118,9 +118,9 @@ test_work_gloves_by_hazard[hazard] if {
 
 test_cutting_not_recorded[what] if {
 	some what, c in {
-		"a knife": [t.unread(["cut", "cut:knife"], {}), ["note"]],
+		"a knife": [t.unread(["cut", "cut:knife"], {}), ["not recorded"]],
 		"a saw": [t.unread(["cut", "cut:saw"], {}), [""]],
-		"an animal's": [t.unread(["cut", "cut:knife"], {"carrier": "animals/bo"}), ["note"]],
+		"an animal's": [t.unread(["cut", "cut:knife"], {"carrier": "animals/bo"}), ["not recorded"]],
 	}
 	t.levels(tools.finding.cutting) == c[1] with input as t.with_unread(offers("cut", []), [c[0]])
 }

@@ -364,7 +364,7 @@ finding.organisms contains f if {
 	things := sort({id | some l in leaving; some id in l.things})
 	missing := [germ | some germ in asked; germ in {g | some l in leaving; some g in l.germs}]
 	first := things[0]
-	f := object.union(object.union(_if_mild(leaving), _in_part(missing, leaving)), {
+	bare := object.union(object.union(_if_mild(leaving), _in_part(missing, leaving)), {
 		"at": first,
 		"because": things,
 		"text": sprintf("%s: %s%s", [
@@ -373,6 +373,7 @@ finding.organisms contains f if {
 			_after_hours(things),
 		]),
 	})
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "treat-water"))
 }
 
 # All that is missing is Cryptosporidium, and everyone has chlorine dioxide with a wait for it.
@@ -487,7 +488,7 @@ finding.turbid contains f if {
 	[m | some m in have; m in clears] == []
 	things := lib.items(input.household.supply, "treat-water")
 	first := things[0]
-	f := object.union(_where_water_waits, {
+	bare := object.union(_where_water_waits, {
 		"at": first,
 		"because": array.concat(things, cloudy),
 		"text": sprintf("the plan names %s, and the household's water treatment (%s) needs clear water; %s copes with it", [
@@ -496,6 +497,7 @@ finding.turbid contains f if {
 			concat(" or ", clears),
 		]),
 	})
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "treat-water"))
 }
 
 # METADATA
@@ -684,11 +686,12 @@ _up_there := "" if not _high
 finding.tap_key contains f if {
 	taps := [source.id | some source in input.plan.water_sources; source.key]
 	lib.offers("open_taps") == []
-	f := {
+	bare := {
 		"at": taps[0],
 		"because": taps,
 		"text": sprintf("the plan counts on %s without a handle, and nobody has a tap key", [lib.many(count(taps), "tap", "taps")]),
 	}
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "open_taps"))
 }
 
 # METADATA
@@ -762,11 +765,12 @@ finding.one_vessel contains f if {
 	vessels := [v | some v in input.vessels; v.carrier == id]
 	have := lib.pieces(vessels)
 	have < asked
-	f := {
+	bare := {
 		"at": lib.stands(person),
 		"because": [v.id | some v in vessels],
 		"text": sprintf("%s has %s and needs %d", [person.name, _vessels(have), asked]),
 	}
+	f := lib.lack(bare, lib.unrecorded({id}, "container"), asked - have)
 }
 
 _vessels(0) := "no water container"

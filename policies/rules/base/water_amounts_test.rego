@@ -167,9 +167,9 @@ test_one_vessel_silent[why] if {
 
 test_start_litres_not_recorded[what] if {
 	some what, c in {
-		"as much as is taken for it": [3200, ["container"], 1, "note"],
+		"as much as is taken for it": [3200, ["container"], 1, "not recorded"],
 		"a little more": [3199, ["container"], 1, "warning"],
-		"two": [1200, ["water"], 2, "note"],
+		"two": [1200, ["water"], 2, "not recorded"],
 		"something else": [5199, ["food"], 9, "warning"],
 		"nothing lacks but much": [0, ["water"], 2, "error"],
 	}

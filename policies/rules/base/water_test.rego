@@ -549,7 +549,7 @@ test_organisms_says_what_clears_each[germ] if {
 }
 
 test_purification_not_recorded[what] if {
-	some what, c in {"hers": ["people/ana", ["note"]], "another's": ["people/ben", [""]]}
+	some what, c in {"hers": ["people/ana", ["not recorded"]], "another's": ["people/ben", [""]]}
 	facts := group([treating([], {})], [])
 	t.levels(water.finding.purification) == c[1] with input as t.with_unread(facts, [t.unread(["treat-water"], {"carrier": c[0]})])
 }

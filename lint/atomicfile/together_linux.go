@@ -1,0 +1,46 @@
+package atomicfile
+
+import (
+	"bytes"
+	"errors"
+	"io/fs"
+	"os"
+	"syscall"
+
+	"golang.org/x/sys/unix"
+)
+
+// in gives the new words the file's name and the old ones the name of the part, in one step, and looks at what came out: whoever
+// saved the file in between loses nothing.
+func (s *swapping) in() error {
+	if err := s.exchange(); err != nil {
+		if errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOSYS) { // a file system that cannot
+			return s.renameIn()
+		}
+		return err
+	}
+	if b, err := os.ReadFile(s.file.part); err != nil || !bytes.Equal(b, s.Old) {
+		return errors.Join(err, ErrChanged, s.exchange())
+	}
+	return nil
+}
+
+// out takes back what in did.
+func (s *swapping) out() error {
+	if b, err := os.ReadFile(s.file.part); err == nil && bytes.Equal(b, s.Old) {
+		return s.exchange()
+	}
+	return s.writeBack()
+}
+
+func (s *swapping) exchange() error {
+	return unix.Renameat2(unix.AT_FDCWD, s.file.part, unix.AT_FDCWD, s.real, unix.RENAME_EXCHANGE)
+}
+
+// names is the number of names that a file has.
+func names(info fs.FileInfo) uint64 {
+	if s, ok := info.Sys().(*syscall.Stat_t); ok {
+		return uint64(s.Nlink)
+	}
+	return 1
+}
