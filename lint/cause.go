@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"context"
 	"io/fs"
 	"path"
 	"slices"
@@ -14,8 +15,8 @@ import (
 
 // A change of what several households read is named as the cause of what is new or fixed in a household where that is certain: nothing
 // in the household's own folder has changed, both states are judged by one standard, as of one day, so that what differs comes from
-// the shared files that it reads. Of these the fields are compared as they are written, without evaluating any; which of several
-// it was is not told apart.
+// the shared files that it reads. Of these the fields are compared as they are written, without evaluating any. Which of several it was
+// is tried: each is taken back by itself, and the household judged once more.
 
 // mostShared is how many shared files are compared field by field. Our own figure, far above what one change touches.
 const mostShared = 50
@@ -30,13 +31,20 @@ type sharing struct {
 	// what lies in nobody's folder. All are numbers of s.Changes.
 	kits, modules map[string][]int
 	elsewhere     []int
-	// found are the causes by the number of the change.
-	found map[int][]finding.Cause
+	// found are what differs by the number of the change.
+	found map[int][]difference
+}
+
+// difference is a change of what several read.
+type difference struct {
+	finding.Cause
+	// back takes it back; nil where that is not known.
+	back *repo.Edit
 }
 
 // sharing looks at the changes once; homes are the folders of all households, of both states.
 func (s *Since) sharing(tree fs.FS, touched *touches, show func(string) string, homes ...[]string) *sharing {
-	x := &sharing{s: s, tree: tree, show: show, touched: touched, kits: map[string][]int{}, modules: map[string][]int{}, found: map[int][]finding.Cause{}}
+	x := &sharing{s: s, tree: tree, show: show, touched: touched, kits: map[string][]int{}, modules: map[string][]int{}, found: map[int][]difference{}}
 	lived := map[string]bool{}
 	for _, dirs := range homes {
 		for _, d := range dirs {
@@ -84,7 +92,7 @@ func appended(to []int, i int) []int {
 }
 
 // of are the changes that alone can make a difference to the household in folder dir; none where its own folder has changed too.
-func (x *sharing) of(dir string) []finding.Cause {
+func (x *sharing) of(dir string) []difference {
 	if x.touched.above[dir] || x.touched.paths[dir] {
 		return nil
 	}
@@ -104,9 +112,9 @@ func (x *sharing) of(dir string) []finding.Cause {
 	}
 	slices.Sort(changes)
 	if len(changes) > mostShared {
-		return []finding.Cause{{Kind: finding.CauseFiles, Count: len(changes)}}
+		return several(len(changes))
 	}
-	var all, whole []finding.Cause
+	var all, whole []difference
 	for _, i := range changes {
 		cs, ok := x.found[i]
 		if !ok {
@@ -118,7 +126,8 @@ func (x *sharing) of(dir string) []finding.Cause {
 		case len(cs) == 1 && cs[0].Kind == finding.CauseFile:
 			whole = append(whole, cs[0])
 		case len(cs) > 0:
-			whole = append(whole, finding.Cause{Kind: finding.CauseFile, Was: fileOf(cs[0].Place()), At: fileOf(cs[0].Place()), Count: len(cs)})
+			file := source.Span{File: cs[0].Place().File}
+			whole = append(whole, difference{Cause: finding.Cause{Kind: finding.CauseFile, Was: file, At: file, Count: len(cs)}})
 		}
 	}
 	switch {
@@ -127,37 +136,56 @@ func (x *sharing) of(dir string) []finding.Cause {
 	case len(whole) <= finding.MostCauses:
 		return whole
 	}
-	return []finding.Cause{{Kind: finding.CauseFiles, Count: len(whole)}}
+	return several(len(whole))
 }
 
-func fileOf(at source.Span) source.Span { return source.Span{File: at.File} }
+func several(files int) []difference {
+	return []difference{{Cause: finding.Cause{Kind: finding.CauseFiles, Count: files}}}
+}
 
 // compared tells what a change of a file is, as the household in folder dir may see it.
-func (x *sharing) compared(c repo.Change, dir string) []finding.Cause {
-	whole := finding.Cause{Kind: finding.CauseFile}
+func (x *sharing) compared(c repo.Change, dir string) []difference {
+	whole := []difference{{Cause: finding.Cause{Kind: finding.CauseFile}}}
+	was, at := &whole[0].Was, &whole[0].At
 	if c.Old != "" {
-		whole.Was.File = x.show(c.Old)
+		was.File = x.show(c.Old)
 	}
 	if c.New != "" {
-		whole.At.File = x.show(c.New)
+		at.File = x.show(c.New)
 	}
 	if c.Old != c.New || path.Ext(c.New) != ".cue" {
-		return []finding.Cause{whole}
+		return whole
 	}
 	before, okBefore := x.read(x.s.Tree, c.Old, dir)
 	now, okNow := x.read(x.tree, c.New, dir)
 	if !okBefore || !okNow {
-		return []finding.Cause{whole}
+		return whole
 	}
-	ds, ok := load.Differences(whole.Was.File, whole.At.File, before, now)
+	ds, ok := load.Differences(was.File, at.File, before, now)
 	if !ok {
-		return []finding.Cause{whole}
+		return whole
 	}
-	out := make([]finding.Cause, len(ds))
+	out := make([]difference, len(ds))
 	for i, d := range ds {
-		out[i] = finding.Cause{Kind: kindOf[d.Kind], What: d.What, Before: d.Before, Now: d.Now, Was: d.Was, At: d.At}
+		out[i].Cause = finding.Cause{Kind: kindOf[d.Kind], What: d.What, Before: d.Before, Now: d.Now, Was: d.Was, At: d.At}
+		if d.Kind == load.Altered {
+			out[i].back = takeBack(c.New, before, now, d)
+		}
 	}
 	return out
+}
+
+// takeBack puts a value back as it was; nil where more than this would change.
+func takeBack(name string, before, now []byte, d load.Difference) *repo.Edit {
+	e := &repo.Edit{Name: name, From: d.At.Start.Offset, To: d.At.End.Offset, Text: before[d.Was.Start.Offset:d.Was.End.Offset]}
+	b, err := e.Bytes(now)
+	if err != nil {
+		return nil
+	}
+	if ds, ok := load.Differences(name, name, now, b); !ok || len(ds) != 1 || ds[0].Kind != load.Altered || ds[0].What != d.What {
+		return nil
+	}
+	return e
 }
 
 var kindOf = map[load.Kind]finding.CauseKind{
@@ -175,12 +203,76 @@ func (x *sharing) read(tree fs.FS, name, dir string) ([]byte, bool) {
 	return b, err == nil
 }
 
-// caused names the cause of what is new or fixed. That a household took too much may have other reasons.
-func caused(fs []finding.Finding, by []finding.Cause) {
+// caused names the causes of what is new or fixed. That a household took too much may have other reasons.
+func caused(fs []finding.Finding, by []difference) {
+	all := causesOf(by)
 	for i := range fs {
-		f := &fs[i]
-		if f.State != finding.Unchanged && f.State != "" && !strings.HasSuffix(f.Rule, "/too-much") {
-			f.Causes = by
+		if f := &fs[i]; stirred(f) {
+			f.Causes = all
 		}
 	}
+}
+
+func stirred(f *finding.Finding) bool {
+	return f.State != finding.Unchanged && f.State != "" && !strings.HasSuffix(f.Rule, "/too-much")
+}
+
+func causesOf(by []difference) (out []finding.Cause) {
+	for _, d := range by {
+		d.Sure = len(by) == 1 // nothing else differs
+		out = append(out, d.Cause)
+	}
+	return out
+}
+
+// narrow tells apart which of several changes it was: each is taken back by itself, and what then is as it was before is caused by it.
+// What is so by none alone keeps all of them.
+func (c *checking) narrow(ctx context.Context, o Options, j *job, earlier, states []finding.Finding) error {
+	if len(j.causes) < 2 || !slices.ContainsFunc(states, func(f finding.Finding) bool { return stirred(&f) }) ||
+		slices.ContainsFunc(j.causes, func(d difference) bool { return d.back == nil }) {
+		return nil
+	}
+	by := make([][]finding.Cause, len(states))
+	for _, d := range j.causes {
+		a := c.run(ctx, Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit, Edit: d.back})
+		fs, err := a.Findings()
+		if err != nil || ctx.Err() != nil {
+			return err
+		}
+		if !a.Household.Judged && slices.ContainsFunc(fs, func(f finding.Finding) bool { return strings.HasSuffix(f.Rule, "/too-much") }) {
+			return nil
+		}
+		left := map[stand]int{}
+		for _, f := range finding.States(earlier, fs) {
+			left[standing(&f)]++
+		}
+		for i := range states {
+			f := &states[i]
+			if !stirred(f) {
+				continue
+			}
+			if left[standing(f)]--; left[standing(f)] < 0 {
+				d.Sure = true
+				by[i] = append(by[i], d.Cause)
+			}
+		}
+	}
+	for i := range states {
+		if len(by[i]) > 0 {
+			states[i].Causes = by[i]
+		}
+	}
+	return nil
+}
+
+// stand is a finding with how it stands.
+type stand struct {
+	finding.Identity
+	level  finding.Level
+	state  finding.State
+	waived bool
+}
+
+func standing(f *finding.Finding) stand {
+	return stand{finding.Identity{Rule: f.Rule, Spot: f.Spot}, f.Level, f.State, f.Waived != nil}
 }

@@ -54,6 +54,7 @@ import (
 	"kitmuster/lint/judge"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
+	"kitmuster/lint/repo"
 	"kitmuster/lint/source"
 	"kitmuster/lint/unit"
 )
@@ -123,6 +124,8 @@ type Job struct {
 	Given string
 	// Want is the name of what is made of it; "" asks for its findings alone.
 	Want string
+	// Edit is a change of a file of the tree to judge it with; nil is none.
+	Edit *repo.Edit
 	// On is the day that it is judged as of; unset is the audit date of the run.
 	On kit.Opt[unit.Date]
 }
@@ -270,7 +273,7 @@ func (o *Options) runner() func(tree fs.FS) func(context.Context, Job) Answer {
 			if o.Want != nil {
 				work = o.Want.Make
 			}
-			return Pack(work(ctx, v.Of(j.Dir, j.Given), rules, j.Dir, one))
+			return Pack(work(ctx, j.Edit.Of(v.Of(j.Dir, j.Given)), rules, j.Dir, one))
 		}
 	}
 }
@@ -299,7 +302,7 @@ type job struct {
 	// was is what it was in an earlier report; nil where that has it not.
 	was *finding.Household
 	// causes are what has changed that it reads, where nothing of its own has.
-	causes []finding.Cause
+	causes []difference
 }
 
 // compareJobs is the order of a run.
@@ -487,7 +490,7 @@ func (c *checking) pairs(show func(string) string, yield func(Pair, error) bool)
 		if a == nil || c.earlier == nil || j.fault != nil {
 			continue
 		}
-		p := Pair{Household: a.Household, Was: j.before, Causes: j.causes, Told: j.told}
+		p := Pair{Household: a.Household, Was: j.before, Causes: causesOf(j.causes), Told: j.told}
 		if p.Was != "" && show != nil {
 			p.Was = show(p.Was)
 		}

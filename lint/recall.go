@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -186,11 +187,21 @@ func (m *Cache) pack(a Answer) []byte {
 
 // names is the key of the lists of what was read for a household, which each day has of its own: a history of many days would
 // push out one another's.
-func (m *Cache) names(j Job) cache.Key { return m.key("names", j.Day(m.On).String(), m.Show(j.Dir)) }
+func (m *Cache) names(j Job) cache.Key {
+	return m.key(append([]string{"names", j.Day(m.On).String(), m.Show(j.Dir)}, m.edit(j)...)...)
+}
+
+// edit is what a job reads otherwise than it is; what is remembered as read is without it.
+func (m *Cache) edit(j Job) []string {
+	if j.Edit == nil {
+		return nil
+	}
+	return []string{"edit", m.Show(j.Edit.Name), strconv.Itoa(j.Edit.From), strconv.Itoa(j.Edit.To), string(j.Edit.Text)}
+}
 
 // answer is the key of an answer.
 func (m *Cache) answer(j Job, list []glance, reads []repo.Read) cache.Key {
-	parts := []string{"answer", j.Day(m.On).String(), m.Show(j.Dir), j.Want}
+	parts := append([]string{"answer", j.Day(m.On).String(), m.Show(j.Dir), j.Want}, m.edit(j)...)
 	for i, r := range reads {
 		parts = append(parts, string(r.Kind), list[i].Name, r.Sum)
 	}

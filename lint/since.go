@@ -225,6 +225,9 @@ func (c *checking) compared(ctx context.Context, o Options, i int, now Answer) (
 	}
 	states := finding.States(earlier, fs)
 	caused(states, j.causes)
+	if err := c.narrow(ctx, o, j, earlier, states); err != nil {
+		return now, err
+	}
 	return now.stated(states), nil
 }
 

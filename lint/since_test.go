@@ -59,7 +59,7 @@ func since(t *testing.T, b *judge.Rulebook, before, now fstest.MapFS, changes []
 	o := lint.Options{Patterns: []string{"..."}, Options: household.Options{On: day(t)}, Want: &compare.Product, Since: &lint.Since{Name: "old", Commit: "old", Tree: before, Changes: changes, All: all}}
 	o.Run = func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = append(judged, strings.TrimPrefix(j.Commit+":"+j.Dir, ":"))
-		return lint.Pack(compare.Product.Make(ctx, trees[j.Commit], b, j.Dir, o.Options))
+		return lint.Pack(compare.Product.Make(ctx, j.Edit.Of(trees[j.Commit]), b, j.Dir, o.Options))
 	}
 	res = lint.Check(context.Background(), now, o)
 	t.Cleanup(res.Close)

@@ -84,7 +84,7 @@ func (a *app) worker() *cobra.Command {
 				if made := product(j.Want); made != nil {
 					work = made.Make
 				}
-				answer := lint.Pack(work(cmd.Context(), reads, rulebook, j.Dir, o))
+				answer := lint.Pack(work(cmd.Context(), j.Edit.Of(reads), rulebook, j.Dir, o))
 				answer.Reads = reads.Reads()
 				return answer, nil
 			}

@@ -20,6 +20,8 @@ type Cause struct {
 	Before, Now string
 	// Was and At are where it stood and stands; unknown where it did not and does not. Of a file only the file is known.
 	Was, At source.Span
+	// Sure says that without this change, all else being as it is, the finding would stand as it did.
+	Sure bool
 	// Count is how many places of the file, or how many files, have changed; 0 where that is not known.
 	Count int
 }
@@ -85,18 +87,23 @@ func (c *Cause) Place() source.Span {
 	return c.Was
 }
 
-// CauseWords say several: it is one of them, or they together.
+// CauseWords say several: it took all of them where they are sure, else it is one of them, or they together.
 func CauseWords(cs []Cause) string {
 	out := make([]string, len(cs))
+	sure := true
 	for i := range cs {
 		out[i] = cs[i].Words()
+		sure = sure && cs[i].Sure
+	}
+	if sure {
+		return strings.Join(out, ", and ")
 	}
 	return strings.Join(out, ", or ")
 }
 
 // Effect is what one change did to households that read it.
 type Effect struct {
-	// Causes are the change. Where there are several, it is one of them or they together.
+	// Causes are the change, or the changes; see CauseWords.
 	Causes []Cause
 	// Households is how many have findings that are new or fixed by it.
 	Households int

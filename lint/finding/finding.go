@@ -111,8 +111,8 @@ type Finding struct {
 	Waived *Waiver
 	// State says how the finding stands against an earlier state of the kits; "" where none is compared with.
 	State State
-	// Causes are the changes of what several households read that made the finding new or fixed, where nothing else can have: of
-	// several it is one, or they together. None where that is not certain.
+	// Causes are the changes of what several households read that made the finding new or fixed, where nothing else can have; see
+	// CauseWords for several. None where that is not certain.
 	Causes []Cause
 }
 

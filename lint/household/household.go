@@ -281,7 +281,11 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 			text += ": " + a
 		}
 		e, _ := m.Ledger.Entry(in.ID)
-		f.Because = append(f.Because, finding.Because{Message: text, At: m.Place(e.Spots).At})
+		p := m.Place(e.Spots)
+		if p.Used.Known() { // its words stand in something shared, such as a template, and do not say whose it is
+			text += m.whose(e.Spots[0])
+		}
+		f.Because = append(f.Because, finding.Because{Message: text, At: p.At})
 	}
 	for _, l := range v.Rule.Limits {
 		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
@@ -294,6 +298,20 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 		f.Limits = append(f.Limits, limit)
 	}
 	return f
+}
+
+// whose says in which pack a spot lies, "" where it lies in none.
+func (m *Measured) whose(spot string) string {
+	keys := source.Keys(spot)
+	if len(keys) < 3 || keys[0] != "packs" {
+		return ""
+	}
+	for i := range m.Kit.Packs {
+		if p := &m.Kit.Packs[i]; p.Key == keys[1] {
+			return fmt.Sprintf(", in pack “%s”", p.Name)
+		}
+	}
+	return ""
 }
 
 // reasons are the things that a rule names as driving it; one sum alone stands for what it is made of.

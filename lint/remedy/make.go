@@ -188,9 +188,16 @@ func (w *writing) judged(d *rewrite.Draft) *household.Outcome {
 func (w *writing) sayings(h *kit.Household, fs []finding.Finding) []said {
 	out, scope := make([]said, len(fs)), scopes(h)
 	for i, f := range fs {
-		out[i] = said{f.Rule, w.old(f.Spot), scope(f.Spot), f.Level.Rank()}
+		out[i] = said{f.Rule, w.old(f.Spot), scope(f.Spot), f.Level.Rank(), lackOf(f)}
 	}
 	return out
+}
+
+func lackOf(f finding.Finding) int64 {
+	if f.Lack == nil {
+		return 0
+	}
+	return f.Lack.Amount
 }
 
 // old is the spot that a thing has as it is.
@@ -214,9 +221,16 @@ func (w *writing) cleared(f finding.Finding) Cleared {
 
 func (w *writing) remaining(o *household.Outcome) (out []finding.Finding) {
 	for _, f := range o.Findings {
-		if f.Level.Rank() >= w.until.Rank() && f.Waived == nil {
-			out = append(out, f)
+		if f.Level.Rank() < w.until.Rank() || f.Waived != nil {
+			continue
 		}
+		f.At = w.m.Locate(w.old(f.Spot)).At // the line as it is now: nothing is written yet
+		for _, was := range w.is.Findings {
+			if was.Rule == f.Rule && was.Spot == w.old(f.Spot) {
+				f.At = was.At
+			}
+		}
+		out = append(out, f)
 	}
 	return finding.Sort(out)
 }
@@ -226,7 +240,7 @@ func (w *writing) step(d *rewrite.Draft, m move) (Step, []rewrite.Step) {
 	if m.act == actHand {
 		p := w.start.Packs[slices.IndexFunc(w.start.Packs, func(p kit.Pack) bool { return p.Spot == m.thing })]
 		to := w.start.People[slices.IndexFunc(w.start.People, func(p kit.Person) bool { return p.Spot == m.to })]
-		s := Step{Act: m.act, Text: fmt.Sprintf("Let %s carry %s", to.Name, p.Name), Spot: m.thing, At: w.m.Locate(m.thing + "/carrier").At}
+		s := Step{Act: m.act, Text: fmt.Sprintf("Let %s carry %s", to.Name, packName(&p)), Spot: m.thing, At: w.m.Locate(m.thing + "/carrier").At}
 		return s, []rewrite.Step{{Do: rewrite.Set, Spot: m.thing + "/carrier", Value: to.Key}}
 	}
 	ts := things(w.start)

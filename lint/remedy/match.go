@@ -14,6 +14,7 @@ type said struct {
 	// names the next once that one is gone.
 	scope string
 	rank  int
+	lack  int64 // by how much it misses; 0 where the rule does not say
 }
 
 // scopes gives the pack, or the person, that a spot lies in; else the spot itself.
@@ -40,11 +41,11 @@ func scopes(h *kit.Household) func(spot string) string {
 }
 
 // fresh are the findings of now that were not there before: neither about the same thing, nor, of the same rule, about another
-// thing of the same pack about which nothing is said any more. A finding that is graver than it was counts as fresh.
+// thing of the same pack about which nothing is said any more. A finding that is graver than it was, or misses by more, counts as fresh.
 func fresh(before, now []said) (out []int) {
 	before = slices.Clone(before)
 	match := func(s said, same func(b said) bool) bool {
-		i := slices.IndexFunc(before, func(b said) bool { return b.rule == s.rule && b.rank >= s.rank && same(b) })
+		i := slices.IndexFunc(before, func(b said) bool { return b.rule == s.rule && b.rank >= s.rank && b.lack >= s.lack && same(b) })
 		if i >= 0 {
 			before = slices.Delete(before, i, i+1)
 		}

@@ -60,7 +60,7 @@ func places(h *kit.Household) (out []place) {
 		p := &h.Packs[i]
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
-			name := p.Name
+			name := packName(p)
 			if c.Name != "" && len(p.Compartments) > 1 {
 				name += ", " + c.Name
 			}
@@ -72,6 +72,14 @@ func places(h *kit.Household) (out []place) {
 		out = append(out, place{spot: p.Spot, carrier: p.Key, reach: kinds.ReachOnBody, name: p.Name + "'s pockets"})
 	}
 	return append(out, place{spot: home, name: "at home"})
+}
+
+// packName is what a pack is called among people: one without a name has the key of its carrier often enough.
+func packName(p *kit.Pack) string {
+	if p.Name == p.Key {
+		return "pack “" + p.Key + "”"
+	}
+	return p.Name
 }
 
 // things lists all that a household has, in the order of places.
@@ -170,6 +178,8 @@ func (s *searching) may(t thing, to place) bool {
 		return false
 	case t.at.reach == kinds.ReachOnBody && (it.All() > pocket || it.Owner != "" || it.Insulation.Set || worn(it)): // what is worn
 		return false
+	case t.at.reach == kinds.ReachOnBody || talks(it): // what is in somebody's pockets is theirs, and so is a phone
+		return to.carrier == t.at.carrier && to.carrier != ""
 	case t.at.animal || to.animal: // its own things stay with it, and nothing else goes to it
 		return t.at.carrier == to.carrier
 	case it.Medicine.Set:
@@ -207,6 +217,11 @@ func worn(it *kit.Item) bool {
 	return slices.ContainsFunc(it.Can, func(c kit.Capability) bool {
 		return slices.Contains([]kinds.Capability{kinds.CanFootwear, kinds.CanSee, kinds.CanIdentify, kinds.CanWarmth}, c.Name)
 	})
+}
+
+// talks reports whether people are reached by a thing.
+func talks(it *kit.Item) bool {
+	return slices.ContainsFunc(it.Can, func(c kit.Capability) bool { return c.Name == kinds.CanCommunicate })
 }
 
 // shorten sorts moves and drops doubles.

@@ -127,7 +127,7 @@ func valleyOf(t *testing.T, n int, seed uint64) (fstest.MapFS, []string) {
 func TestBroken(t *testing.T) {
 	n := 2
 	if testkit.Long() {
-		n = 60
+		n = 15
 	}
 	tree, dirs := valleyOf(t, 40, 3)
 	o := options(t, finding.Error)
@@ -318,6 +318,7 @@ func TestMay(t *testing.T) {
 				{Key: "pinned", Spot: "packs/a/compartments/m/items/pinned", Count: 1, Mass: unit.Mass(1e6), Pinned: true},
 				{Key: "pills", Spot: "packs/a/compartments/m/items/pills", Count: 1, Mass: unit.Mass(1e6), Medicine: kit.Some(kit.Medicine{Person: "ana"})},
 				{Key: "card", Spot: "packs/a/compartments/m/items/card", Count: 1, Mass: unit.Mass(1e6), Documents: []string{"identity"}},
+				{Key: "phone", Spot: "packs/a/compartments/m/items/phone", Count: 1, Mass: unit.Mass(1e6), Can: []kit.Capability{{Name: "communicate", Means: "phone"}}},
 				{Key: "stone", Spot: "packs/a/compartments/m/items/stone", Count: 1, Mass: unit.Mass(900e6)},
 			}}}},
 			{Key: "b", Spot: "packs/b", Carrier: "ben", Compartments: []kit.Compartment{{Key: "m", Spot: "packs/b/compartments/m", Reach: "halted"}}},
@@ -329,7 +330,7 @@ func TestMay(t *testing.T) {
 	s := &searching{m: &household.Measured{}, rulebook: base(), start: h}
 	for _, c := range []struct{ thing, to string }{
 		{"pinned", "packs/b/compartments/m"}, {"pinned", home}, {"pills", "packs/b/compartments/m"}, {"pills", home}, {"card", home},
-		{"stone", "people/ana"}, {"stone", "packs/r/compartments/m"}, {"kibble", "packs/a/compartments/m"},
+		{"stone", "people/ana"}, {"phone", "packs/b/compartments/m"}, {"phone", home}, {"coin", "packs/b/compartments/m"}, {"stone", "packs/r/compartments/m"}, {"kibble", "packs/a/compartments/m"},
 	} {
 		for _, th := range things(h) {
 			for _, p := range places(h) {

@@ -35,6 +35,7 @@ type searching struct {
 	until    finding.Level
 	start    *kit.Household
 	base     []said           // what is said of the household as it is; nil before that is known
+	lasts    map[string]int64 // how many hours each stock lasts as it is
 	lacks    map[string]int64 // by how much it misses, by known
 	banned   map[string]bool  // things, and ways of things to places, whose lines are changed by hand only
 	tried    int
@@ -50,7 +51,9 @@ type tryout struct {
 	open  []judge.Verdict
 	fresh []judge.Verdict
 	all   []judge.Verdict
-	score score
+	// shorter is how many stocks last less long than as it is.
+	shorter int
+	score   score
 }
 
 // score is what makes one change better than another, gravest first: less is better.
@@ -75,7 +78,7 @@ func known(v judge.Verdict) string { return v.Rule.Name + " " + whole(v.At) }
 func heard(h *kit.Household, vs []judge.Verdict) []said {
 	out, scope := make([]said, len(vs)), scopes(h)
 	for i, v := range vs {
-		out[i] = said{v.Rule.Name, whole(v.At), scope(v.At), v.Level.Rank()}
+		out[i] = said{v.Rule.Name, whole(v.At), scope(v.At), v.Level.Rank(), v.Lack}
 	}
 	return out
 }
@@ -88,7 +91,30 @@ func (s *searching) begin() *tryout {
 		s.lacks[known(v)] = v.Lack
 	}
 	t.fresh, t.score = nil, s.scoreOf(t)
+	s.lasts = lasting(t.facts)
 	return t
+}
+
+// lasting is how many hours each stock lasts, of those that are known.
+func lasting(f *facts.Facts) map[string]int64 {
+	out := map[string]int64{}
+	for i := range f.Endurance.Stocks {
+		if x := &f.Endurance.Stocks[i]; x.Known {
+			out[x.ID] = x.Lasts
+		}
+	}
+	return out
+}
+
+// shorter counts the stocks that last less long than as it is: nothing is cleared at the price of what is eaten, drunk or taken.
+func (s *searching) shorter(f *facts.Facts) (n int) {
+	now := lasting(f)
+	for id, was := range s.lasts {
+		if now[id] < was {
+			n++
+		}
+	}
+	return n
 }
 
 // waived reports whether a waiver of the household covers a verdict.
@@ -130,6 +156,7 @@ func (s *searching) try(moves []move, of *tryout) *tryout {
 		}
 	}
 	if s.base != nil {
+		t.shorter = s.shorter(t.facts)
 		for _, i := range fresh(s.base, heard(h, t.all)) {
 			t.fresh = append(t.fresh, t.all[i])
 		}
@@ -139,7 +166,7 @@ func (s *searching) try(moves []move, of *tryout) *tryout {
 }
 
 func (s *searching) scoreOf(t *tryout) score {
-	x := score{open: len(t.open), fresh: len(t.fresh), steps: len(t.moves)}
+	x := score{open: len(t.open), fresh: len(t.fresh) + t.shorter, steps: len(t.moves)}
 	for _, v := range t.open {
 		if v.Level == finding.Error {
 			x.errors++
@@ -208,10 +235,10 @@ func (s *searching) search() (best, trade *tryout) {
 		beam = beam[:min(len(beam), width)]
 		idle++
 		for _, t := range beam {
-			if len(t.fresh) == 0 && t.score.compare(best.score) < 0 && (t.score.errors < asItIs.score.errors || t.score.errors == asItIs.score.errors && t.score.open < asItIs.score.open) {
+			if t.score.fresh == 0 && t.score.compare(best.score) < 0 && (t.score.errors < asItIs.score.errors || t.score.errors == asItIs.score.errors && t.score.open < asItIs.score.open) {
 				best, idle = t, 0 // one that clears something
 			}
-			if len(t.fresh) > 0 && !slices.ContainsFunc(t.fresh, func(v judge.Verdict) bool { return v.Level.Rank() >= s.until.Rank() }) && t.score.open < asItIs.score.open && (trade == nil || t.score.compare(trade.score) < 0) {
+			if len(t.fresh) > 0 && t.shorter == 0 && !slices.ContainsFunc(t.fresh, func(v judge.Verdict) bool { return v.Level.Rank() >= s.until.Rank() }) && t.score.open < asItIs.score.open && (trade == nil || t.score.compare(trade.score) < 0) {
 				trade = t
 			}
 		}
@@ -230,7 +257,7 @@ func (s *searching) search() (best, trade *tryout) {
 func (s *searching) pruned(t *tryout) *tryout {
 	for i := 0; i < len(t.moves); {
 		less := s.try(slices.Delete(slices.Clone(t.moves), i, i+1), nil)
-		if less != nil && len(less.fresh) == 0 && less.score.compare(t.score) < 0 {
+		if less != nil && less.score.fresh == 0 && less.score.errors <= t.score.errors && less.score.open <= t.score.open {
 			t = less
 			continue
 		}
@@ -259,7 +286,9 @@ func nameOf(moves []move) string {
 
 // candidates are changes that may help with what stands open in a state.
 func (s *searching) candidates(of *tryout) (out []move) {
-	for _, v := range append(slices.Clone(of.open), of.fresh...) {
+	todo := append(slices.Clone(of.open), of.fresh...)
+	slices.SortStableFunc(todo, func(a, b judge.Verdict) int { return b.Level.Rank() - a.Level.Rank() })
+	for _, v := range todo {
 		ms := s.helping(of, v)
 		out = append(out, ms[:min(len(ms), perFinding)]...)
 	}

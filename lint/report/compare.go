@@ -139,6 +139,9 @@ func CompareText(w io.Writer, c *compare.Comparison, o Options) error {
 		fmt.Fprintln(b)
 	}
 	if len(many) > 0 {
+		if len(x.all) > 0 {
+			t.effects(x.all)
+		}
 		t.wrapped("", "", "", "What of one household differs: the same command with -- and its folder after it.")
 	}
 	for _, r := range remarks(c.Run) {
@@ -200,8 +203,14 @@ func CompareMarkdown(w io.Writer, c *compare.Comparison, _ Options) error {
 			fmt.Fprintf(b, "\nWhat %s did is not listed here.\n", words.Count(len(many)-i, "more change"))
 			break
 		}
-		fmt.Fprintf(b, "\n### %s\n\n%s.\n\n", mark(finding.CauseWords(many[i].Causes)), mark(alikeText(&many[i])))
-		markdownRules(b, x.of(many[i].Causes))
+		fmt.Fprintf(b, "\n### %s\n\n%s.\n", mark(finding.CauseWords(many[i].Causes)), mark(alikeText(&many[i])))
+		if rules := x.of(many[i].Causes); len(rules) > 0 {
+			fmt.Fprintln(b)
+			markdownRules(b, rules)
+		}
+	}
+	if len(many) > 0 {
+		markdownEffects(b, x.all)
 	}
 	for i := range c.Households {
 		h := &c.Households[i]

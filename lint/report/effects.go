@@ -21,27 +21,25 @@ const (
 // effects are what changes of shared files did to many households, and of which findings they tell.
 type effects struct {
 	list []finding.Effect
-	// By the words of the causes: whether they concern many households, and what any did by rule.
-	many  map[string]bool
-	rules map[string][]finding.RuleEffect
+	many map[string]bool // by the words of the causes
+	// all are those that concern few, too.
+	all []finding.Effect
 }
 
 // effectsOf gathers them, where there is an earlier state to compare with.
 func effectsOf(run *finding.Run) (*effects, error) {
-	x := &effects{many: map[string]bool{}, rules: map[string][]finding.RuleEffect{}}
+	x := &effects{many: map[string]bool{}}
 	if run.Since == "" {
 		return x, nil
 	}
-	list, err := run.Effects()
-	if err != nil {
+	var err error
+	if x.all, err = run.Effects(); err != nil {
 		return nil, err
 	}
-	for _, e := range list {
-		why := finding.CauseWords(e.Causes)
-		x.rules[why] = e.Rules
+	for _, e := range x.all {
 		if e.Households >= manyHouseholds {
 			x.list = append(x.list, e)
-			x.many[why] = true
+			x.many[finding.CauseWords(e.Causes)] = true
 		}
 	}
 	return x, nil
@@ -52,9 +50,16 @@ func (x *effects) tells(f *finding.Finding) bool {
 	return len(f.Causes) > 0 && x.many[finding.CauseWords(f.Causes)]
 }
 
-// of is what some changes did, by rule.
+// of takes what some changes did, by rule; what is left is told apart from them.
 func (x *effects) of(causes []finding.Cause) []finding.RuleEffect {
-	return x.rules[finding.CauseWords(causes)]
+	why := finding.CauseWords(causes)
+	i := slices.IndexFunc(x.all, func(e finding.Effect) bool { return finding.CauseWords(e.Causes) == why })
+	if i < 0 {
+		return nil
+	}
+	rules := x.all[i].Rules
+	x.all = slices.Delete(x.all, i, i+1)
+	return rules
 }
 
 // rest are the findings that are not told with a change.

@@ -47,7 +47,8 @@ type jsonFinding struct {
 	Causes    []jsonCause   `json:"causes,omitempty"`
 }
 
-// jsonCause is a change of what several households read that made the finding new or fixed; of several it is one, or they together.
+// jsonCause is a change of what several households read that made the finding new or fixed. Without one that is sure, all else being as
+// it is, the finding would stand as it did; of several that are not, it is one, or they together.
 type jsonCause struct {
 	Kind   finding.CauseKind `json:"kind"`
 	What   string            `json:"what,omitempty"`
@@ -56,6 +57,7 @@ type jsonCause struct {
 	Was    *jsonSpan         `json:"was,omitempty"`
 	At     *jsonSpan         `json:"at,omitempty"`
 	Count  int               `json:"count,omitempty"`
+	Sure   bool              `json:"sure,omitempty"`
 	Text   string            `json:"text"`
 }
 
@@ -329,7 +331,7 @@ func wire(f *finding.Finding) jsonFinding {
 func causes(cs []finding.Cause) (out []jsonCause) {
 	for i := range cs {
 		c := &cs[i]
-		out = append(out, jsonCause{c.Kind, c.What, c.Before, c.Now, span(c.Was), span(c.At), c.Count, c.Words()})
+		out = append(out, jsonCause{c.Kind, c.What, c.Before, c.Now, span(c.Was), span(c.At), c.Count, c.Sure, c.Words()})
 	}
 	return out
 }
@@ -342,7 +344,7 @@ func (j *jsonCause) cause() (finding.Cause, error) {
 	if err == nil && (!slices.Contains(finding.CauseKinds, j.Kind) || j.Count < 0) {
 		err = fmt.Errorf("%q is not a kind of cause that %s writes, or its count is below 0", j.Kind, Tool)
 	}
-	return finding.Cause{Kind: j.Kind, What: j.What, Before: j.Before, Now: j.Now, Was: was, At: at, Count: j.Count}, err
+	return finding.Cause{Kind: j.Kind, What: j.What, Before: j.Before, Now: j.Now, Was: was, At: at, Count: j.Count, Sure: j.Sure}, err
 }
 
 func lackOf(l *finding.Shortfall) *jsonLack {

@@ -15,7 +15,7 @@ import (
 
 // RemedyText writes, for each household, the steps with what they clear, the household before and after, and what no step clears.
 func RemedyText(w io.Writer, r *Made[remedy.Remedied], o Options) error {
-	return r.text(w, o, remedied, func(w io.Writer, h *remedy.Remedied) {
+	return r.text(w, o, func(*remedy.Remedied) bool { return true }, func(w io.Writer, h *remedy.Remedied) {
 		remedyPage{w, r.Run.On, o, words.Amounts{Units: h.Household.Units}}.household(h)
 	})
 }
@@ -35,6 +35,10 @@ func (p remedyPage) say(format string, args ...any) {
 }
 
 func (p remedyPage) household(h *remedy.Remedied) {
+	if !remedied(h) {
+		p.say("%s (%s): no remedy can be worked out before what is named below is corrected", words.Clean(h.Household.Name), words.Clean(h.Household.Path))
+		return
+	}
 	p.say("%s (%s), a remedy as of %s: %s", words.Clean(h.Household.Name), words.Clean(h.Household.Path), p.on, p.headline(h))
 	for i := range h.Steps {
 		p.step(i+1, &h.Steps[i])

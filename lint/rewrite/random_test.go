@@ -40,7 +40,7 @@ func TestRandomSteps(t *testing.T) {
 	if n == 0 {
 		n = 60
 		if testkit.Long() {
-			n = 6000
+			n = 400
 		}
 	}
 	r := rand.New(rand.NewPCG(*seed, 7))
