@@ -30,6 +30,10 @@
 // above it, in a module file, or anywhere at all where there is an import or a link. A test holds that what a household reads always
 // touches it.
 //
+// Where nothing of a household's own has changed, what is new or fixed in it comes from what it shares with others (cause.go). The shared
+// files are compared as they are written; of several values that differ, each is put back by itself (Job.Edit) and the household judged
+// again. A report stands in for an earlier tree in earlier.go.
+//
 // A Job names its commit and its day, so one pool of workers goes through a history, and Memory keys answers by that day: what was
 // judged of a past day is remembered tomorrow. Reach says which paths matter to a household, shared kit files above included.
 // History walks back and finds each household one state further at a time, as Since does, while the workers judge; few trees are open

@@ -104,6 +104,8 @@ func TestLimitsAgainstPublishedFigures(t *testing.T) {
 		"medication.frost_night":      {"FDA: insulin is never used once frozen", has("medication.frost_night", "0 °C")},
 		"water.cold_free":             {"CDC guide: boiling grades very high for all four; EPA 1987: purifiers 6, 4 and 3 log; a filter leaves viruses", func() string { return without(b, "water.cold_free", "filter", "boil", "purifier") }},
 		"water.clears":                {"WHO/FWC/WSH/15.02, 2015: boiling works in turbid water", holds("water.clears", "boil")},
+		"food.low_salt":               {"diets with little salt: about 2,000 mg of sodium a day; from memory", has("food.low_salt", "2 g")},
+		"load.youth_short_cap":        {"American Academy of Pediatrics, 10 to 20 % (spokesperson, 2018); seen second-hand", has("load.youth_short_cap", "20 %")},
 		"load.child_cap":              {"BMC Pediatrics 2019;19:157: gait changes above 10 % of body mass; AAP 10 to 20 %, AOTA 10 %, both second-hand", has("load.child_cap", "10 %")},
 		"load.animal_cap":             {"a veterinary surgeon for dogs: below 10 %; seen on its own page", has("load.animal_cap", "10 %")},
 		"load.short_way_cap":          {"ADP 3-90: 30 % keeps much of the agility; seen second-hand", has("load.short_way_cap", "30 %")},

@@ -407,7 +407,7 @@ type Pack struct {
 	CarrierAgeMonths int64    `json:"carrier_age_months"` // 0 where not known
 	Vehicle          string   `json:"vehicle"`            // the id of the one it rides in, or ""
 	Kept             string   `json:"kept"`               // where until the household leaves, or ""
-	FootMG           int64    `json:"foot_mg"`            // its mass where it is carried on a leg on foot, or there is no route; else 0
+	FootMG           int64    `json:"foot_mg"`            // its mass where it is carried on a leg on foot or on the back by bicycle, or there is no route; else 0
 	MassID           string   `json:"mass_id"`
 	MassMG           int64    `json:"mass_mg"` // as carried: empty pack, pouches, items, water
 	EmptyMG          int64    `json:"empty_mg"`
@@ -626,6 +626,7 @@ type Insulation struct {
 	Whose        string `json:"whose"` // as of Offer
 	Count        int64  `json:"count"`
 	Kind         string `json:"kind"`
+	Waterproof   bool   `json:"waterproof"` // by itself or with its compartment
 	ComfortKnown bool   `json:"comfort_known"`
 	ComfortMC    int64  `json:"comfort_mc"` // thousandths of a degree Celsius
 }
@@ -977,6 +978,10 @@ type Lasting struct {
 	LastsGood int64 `json:"lasts_good"`
 	// Unwritten is how many foods for people have no sodium written, and so hold none here; for sodium only.
 	Unwritten int64 `json:"unwritten"`
+	// Least: there may be more, which is not recorded, so Have is the least there is and Lasts the least it lasts; Unrecorded: nothing
+	// of it is recorded, and Have, Lasts and Short say nothing. A stock that lasts to the end is neither.
+	Least      bool `json:"least"`
+	Unrecorded bool `json:"unrecorded"`
 }
 
 // ForOne is food that only one person eats.

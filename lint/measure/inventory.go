@@ -108,13 +108,13 @@ func (m *measurer) gear(t *thing) {
 	f, it := m.f, t.it
 	if in := &it.Insulation.Value; it.Insulation.Set {
 		f.Insulation = append(f.Insulation, facts.Insulation{
-			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Whose: m.whose(t), Count: t.count, Kind: in.Kind,
+			ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Whose: m.whose(t), Count: t.count, Kind: in.Kind, Waterproof: t.waterproof,
 			ComfortKnown: in.Comfort.Set, ComfortMC: int64(in.Comfort.Value),
 		})
 	}
 	for _, o := range t.can {
 		if kind := beddings[o.means]; o.name == kinds.CanWarmth && kind != "" && !it.Insulation.Set {
-			f.Insulation = append(f.Insulation, facts.Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Whose: m.whose(t), Count: t.count, Kind: kind})
+			f.Insulation = append(f.Insulation, facts.Insulation{ID: t.id, Name: t.name, Pack: t.pack, Carrier: t.carrier, Owner: m.idOf(it.Owner), Whose: m.whose(t), Count: t.count, Kind: kind, Waterproof: t.waterproof})
 		}
 	}
 	if kind := sized(t); kind != "" {

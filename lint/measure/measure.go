@@ -86,6 +86,7 @@ type measurer struct {
 	loads     []load              // as the household's packs
 	firstBy   map[string]*kit.Leg // the first leg by each vehicle
 	walks     []*kit.Leg          // the last leg on foot beside each vehicle, and with none
+	cycled    bool                // a leg is ridden on a bicycle
 	hot       bool                // the season's days are hot enough to count sweat
 	walkMS    int64               // of all legs, milliseconds
 	total     totals

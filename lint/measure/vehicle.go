@@ -110,7 +110,8 @@ func (m *measurer) ways() {
 		if m.firstBy[l.By] == nil {
 			m.firstBy[l.By] = l
 		}
-		if m.ridden(l) != nil {
+		if v := m.ridden(l); v != nil {
+			m.cycled = m.cycled || v.Kind == kindBicycle
 			continue
 		}
 		i, ok := last[l.By]
@@ -122,7 +123,8 @@ func (m *measurer) ways() {
 	}
 }
 
-// onFoot is the most of some packs that is carried on one leg on foot; with no route, what is in no vehicle.
+// onFoot is the most of some packs that is carried on one leg on foot, or on the back of who rides a bicycle; with no route,
+// what is in no vehicle.
 func (m *measurer) onFoot(loads []*load) unit.Mass {
 	sum := func(borne func(p *kit.Pack) bool) (s unit.Mass) {
 		for _, ld := range loads {
@@ -132,10 +134,10 @@ func (m *measurer) onFoot(loads []*load) unit.Mass {
 		}
 		return s
 	}
-	if len(m.h.Plan.Legs) == 0 {
-		return sum(func(p *kit.Pack) bool { return m.vehicle(p.Vehicle) == nil })
+	most := unit.Mass(0)
+	if m.cycled || len(m.h.Plan.Legs) == 0 {
+		most = sum(func(p *kit.Pack) bool { return m.vehicle(p.Vehicle) == nil })
 	}
-	var most unit.Mass
 	for _, l := range m.walks {
 		most = max(most, sum(func(p *kit.Pack) bool { return m.borne(p, l) }))
 	}

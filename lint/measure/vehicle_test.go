@@ -84,6 +84,17 @@ func TestLoadOnFoot(t *testing.T) {
 	}
 }
 
+// Who rides a bicycle has on the back what does not hang on it.
+func TestLoadOnTheBackByBicycle(t *testing.T) {
+	for name, legs := range map[string][]kit.Leg{"all the way": {by("bike")}, "then by car": {by("bike"), by("car")}} {
+		h := driven(legs...)
+		h.Packs[2].Vehicle = "bike"
+		if f, _ := Of(h, Options{On: audit}); unit.Mass(f.Carriers[0].FootUG) != 5*kilo || f.Packs[0].FootMG == 0 || f.Packs[2].FootMG != 0 {
+			t.Errorf("%s: %s, %+v", name, unit.Mass(f.Carriers[0].FootUG), f.Packs)
+		}
+	}
+}
+
 // What hangs on a bicycle is pushed between two rides, and is on the back before the first and after the last.
 func TestLoadOnAPushedBicycle(t *testing.T) {
 	for _, c := range []struct {

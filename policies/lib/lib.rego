@@ -20,6 +20,15 @@ near if {
 	input.plan.legs != []
 	not way_unread
 	input.plan.foot_mm <= limit("load", "near_foot_mm")
+	not cycled
+}
+
+# A leg of the route goes by bicycle, under one's own power.
+cycled if {
+	some leg in input.plan.legs
+	some vehicle in input.vehicles
+	vehicle.id == leg.by
+	vehicle.kind == "bicycle"
 }
 
 # A leg of the route could not be read, so that nobody knows how far it is.

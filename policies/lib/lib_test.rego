@@ -395,6 +395,15 @@ test_near if {
 	lib.near with input as {"plan": {"legs": [{}], "foot_mm": 0, "unread": ["seasons"]}}
 }
 
+test_cycled if {
+	bike := {"plan": {"legs": [{"by": ""}, {"by": "vehicles/bike"}], "foot_mm": 0}, "vehicles": [{"id": "vehicles/car", "kind": "car"}, {"id": "vehicles/bike", "kind": "bicycle"}]}
+	lib.cycled with input as bike
+	not lib.near with input as bike
+	car := object.union(bike, {"plan": {"legs": [{"by": "vehicles/car"}]}})
+	not lib.cycled with input as car
+	lib.near with input as car
+}
+
 test_there_within_of_unread_legs if {
 	plan := {"legs": [{"arrives": true, "end_hour": 1}], "unread": []}
 	lib.there_within(60) with input as {"plan": plan}

@@ -358,6 +358,7 @@ insulation(kind, more) := object.union(
 		"whose": "",
 		"count": 1,
 		"kind": kind,
+		"waterproof": false,
 		"comfort_known": false,
 		"comfort_mc": 0,
 	},

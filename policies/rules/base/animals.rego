@@ -76,8 +76,8 @@ _fed := [a |
 # title: Each animal's papers are packed
 # description: >-
 #   A shelter or a boarding place may take only animals whose vaccinations are on paper or on a memory stick, and the
-#   papers prove whose they are. Papers with one animal as their owner count for that one; others count for all. It is a
-#   note for species whose papers no shelter wants to see.
+#   papers prove whose they are. Papers with one animal as their owner count for that one; others count for all. Only
+#   the species whose papers such places require are judged; nobody wants to see those of a hen.
 # custom:
 #   level: warning
 #   remedy: Copy the vaccination booklet and the registration, and write animal-papers under the documents of the item.
@@ -94,13 +94,16 @@ _fed := [a |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
 #     packs: rust: compartments: lid: items: papers: {mass: "20 g", documents: ["identity"]}
 finding.papers contains f if {
-	without := [a | some a in input.animals; not _has_paper(a, "animal-papers")]
+	without := [a |
+		some a in input.animals
+		a.species in lib.limit("animals", "papers_species")
+		not _has_paper(a, "animal-papers")
+	]
 	first := without[0]
 	bare := {
 		"at": first.id,
 		"because": [a.id | some a in without],
 		"text": sprintf("no papers for %s are packed", [lib.and_list([a.name | some a in without])]),
-		"level": _papers_level(without),
 	}
 	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "documents", ["animal-papers"]))
 }
@@ -113,11 +116,6 @@ _has_paper(animal, kind) if {
 
 # A paper that no other animal owns.
 _of(paper, animal) if not paper.owner in {a.id | some a in input.animals; a.id != animal.id}
-
-_papers_level(without) := "warning" if {
-	some a in without
-	a.species in lib.limit("animals", "papers_species")
-} else := "note"
 
 # METADATA
 # title: A photo or chip number shows whose each animal is

@@ -288,7 +288,8 @@ _cell_days("675") := lib.limit("care", "cell_days_675")
 # title: Warnings reach people who cannot hear or see
 # description: >-
 #   A siren does not warn someone who cannot hear it. A person who cannot hear has an alarm that is felt or seen, or
-#   someone beside them, and something to write with; a person who cannot see has a named guide.
+#   someone beside them, and something to write with; for a person who hears badly it is a note, unless two grown people
+#   in the household hear. A person who cannot see has a named guide.
 # custom:
 #   level: warning
 #   remedy: Name who is beside them (with) or guides them (helpedBy), or get an alarm that shakes or flashes and a pencil with paper.
@@ -296,7 +297,7 @@ _cell_days("675") := lib.limit("care", "cell_days_675")
 #   sources:
 #     - "Civil Defence (New Zealand), plan for those who need help to be warned; year not seen; seen in a copy of its own page"
 #     - "Clark-Carter 1986, Ergonomics 29:779: blind people walk near the normal pace with a guide; seen in a copy of its abstract"
-#   limits: []
+#   limits: [care.hearers]
 #   caution: Ask what help is wanted, and do not pull anyone along. Give a neighbour a key, and agree who comes.
 #   passes: |
 #     people: ana: hears: "no"
@@ -329,6 +330,20 @@ finding.alert contains f if {
 		"because": [],
 		"text": sprintf("%s cannot see, and nobody is named as their guide", [person.name]),
 	}
+}
+
+finding.alert contains f if {
+	some person in input.people
+	person.hears == "badly"
+	not _warned(person)
+	count([p | some p in input.people; p.adult; p.hears == ""]) < lib.limit("care", "hearers")
+	bare := {
+		"at": sprintf("%s/hears", [person.id]),
+		"because": [],
+		"text": sprintf("%s hears badly, and there is no alarm that is felt or seen, nor anyone named beside them to wake them", [person.name]),
+		"level": "note",
+	}
+	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "care:felt-alarm"))
 }
 
 _pencil := "pencil to write with"

@@ -240,7 +240,8 @@ test_alert_without_a_pencil if {
 test_alert_fine[why] if {
 	some why, case in {
 		"hears": alerted({}, [], false),
-		"hears badly": alerted({"hears": "badly"}, [], false),
+		"hears badly, with an alarm": alerted({"hears": "badly"}, ["felt-alarm"], false),
+		"hears badly, with somebody beside": alerted({"hears": "badly", "with": ["people/ben"]}, [], false),
 		"an alarm that is felt": alerted({"hears": "no"}, ["felt-alarm"], true),
 		"an alarm that is seen": alerted({"hears": "no"}, ["light-alarm"], true),
 		"somebody beside": alerted({"hears": "no", "with": ["people/ben"]}, [], true),
@@ -251,6 +252,29 @@ test_alert_fine[why] if {
 		"carried": alerted({"sees": "no", "carried_by": "people/ben"}, [], true),
 	}
 	count(care.finding.alert) == 0 with input as case
+}
+
+# What may be a pencil is no alarm.
+test_alert_without_an_alarm_and_with_a_name if {
+	t.levels(care.finding.alert) == [""] with input as t.with_unread(alerted({"hears": "no"}, [], true), [t.unread(["write", "write:pencil"], {})])
+}
+
+test_alert_of_who_hears_badly if {
+	care.finding.alert == {{
+		"at": "people/ana/hears",
+		"because": [],
+		"text": "Ana hears badly, and there is no alarm that is felt or seen, nor anyone named beside them to wake them",
+		"level": "note",
+	}} with input as alerted({"hears": "badly"}, ["meter"], false)
+	t.levels(care.finding.alert) == ["not recorded"] with input as t.with_unread(alerted({"hears": "badly"}, [], false), [t.unread(["care", "care:felt-alarm"], {})])
+	one := alerted({"hears": "badly"}, [], true)
+	count(care.finding.alert) == 1 with input as object.union(one, {"people": array.concat(one.people, [t.person({"id": "people/ben"})])})
+	every c in [[{}, 0], [{"adult": false}, 1], [{"hears": "badly"}, 3], [{"hears": "no", "with": ["people/ana"]}, 1]] {
+		facts := alerted({"hears": "badly"}, [], true)
+		others := [object.union(t.person({"id": "people/ben"}), c[0]), object.union(t.person({"id": "people/cid"}), c[0])]
+		got := [f | some f in care.finding.alert] with input as object.union(facts, {"people": array.concat(facts.people, others)})
+		count(got) == c[1]
+	}
 }
 
 test_alert_without_an_alarm if {

@@ -21,8 +21,14 @@ _short_of(why, level, lacks, may) := f if {
 		"because": [p.id | some p in people],
 		"text": sprintf("%s%s", [why, concat("; ", [lib.has_no(l.lack, l.row.one, l.row.more) | some l in lacks])]),
 	}
-	f := lib.lack_any(object.union(bare, level), may)
+	f := _as_said(object.union(bare, level), may, [thing | some l in lacks; some thing in l.row.may])
 }
+
+_as_said(f, [], []) := f
+
+_as_said(f, [], some_of_it) := lib.too_few(f, some_of_it) if some_of_it != []
+
+_as_said(f, may, _) := lib.maybe(f, may) if may != []
 
 # What is not recorded and may be insulation of these kinds, or of these means of a capability.
 _may_be(of, kinds) := lib.unrecorded_means(lib.anybody, of, kinds)
@@ -204,7 +210,8 @@ _wrapped(infant) if {
 # title: Each walker has spare socks for long or wet walks
 # description: >-
 #   Wet socks rub feet sore, and sore feet end the walk. For a long walk, in snow or where floods are a danger, the packs
-#   need a spare pair for each person who walks; the pair on someone's feet is no spare. A count is read as pairs.
+#   need a spare pair for each person who walks; the pair on someone's feet is no spare. A count is read as pairs. A few
+#   hundred metres of snow need none.
 # custom:
 #   level: note
 #   remedy: Add a pair of socks for each person named, in a bag that keeps them dry.
@@ -212,7 +219,7 @@ _wrapped(infant) if {
 #   sources:
 #     - "BBK (Germany), emergency pack, clothes for 2 days; year not seen; seen second-hand"
 #     - "Socks in particular, and the length of the way: common practice, no source"
-#   limits: [clothing.socks_way, people.walk_months, people.bag_months]
+#   limits: [clothing.socks_way, load.near_foot_mm, people.walk_months, people.bag_months]
 #   passes: |
 #     plan: {settings: ["snow"]}
 #     packs: rust: compartments: lid: items: socks: {mass: "68 g", insulation: kind: "socks"}
@@ -232,7 +239,10 @@ finding.spare_socks contains f if {
 
 _feet_get_wet if input.plan.foot_mm >= lib.limit("clothing", "socks_way")
 
-_feet_get_wet if _snow
+_feet_get_wet if {
+	_snow
+	not lib.near
+}
 
 _feet_get_wet if "flood" in input.plan.hazards
 
@@ -294,7 +304,8 @@ _gloved_for_snow(person) if {
 # title: Each walker has warm gloves and sunglasses for snow
 # description: >-
 #   Snow soaks gloves, and its glare can blind. If the plan goes through snow, in any season, each person who walks needs
-#   warm gloves and, if the day is long enough, sunglasses or goggles. If only these are missing, or nobody walks, it is a note.
+#   warm gloves and, if the day is long enough, sunglasses or goggles. If only these are missing, or nobody walks, it is a note; over a
+#   few hundred metres they are not needed.
 #   What is packed or worn counts. shoes/to-walk-in speaks of boots.
 # custom:
 #   level: warning
@@ -303,7 +314,7 @@ _gloved_for_snow(person) if {
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Snow, the daylight, and one for each walker: common practice, no source"
-#   limits: [clothing.snow_light, people.walk_months, people.bag_months]
+#   limits: [clothing.snow_light, load.near_foot_mm, people.walk_months, people.bag_months]
 #   caution: Sore eyes after a day in snow need licensed medical help. Cover a carried child's eyes as well.
 #   passes: |
 #     plan: settings: ["snow"]
@@ -337,6 +348,12 @@ _cold_hands(gloves) := _walked if lib.without(gloves.people, gloves.things)
 
 _cold_hands(gloves) := false if not lib.without(gloves.people, gloves.things)
 
-_bright if not input.plan.season_known
+# Long enough in the glare to hurt the eyes.
+_bright if {
+	not lib.near
+	_light_enough
+}
 
-_bright if lib.day_min - input.plan.dark_min >= lib.limit("clothing", "snow_light")
+_light_enough if not input.plan.season_known
+
+_light_enough if lib.day_min - input.plan.dark_min >= lib.limit("clothing", "snow_light")

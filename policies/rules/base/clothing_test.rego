@@ -195,6 +195,7 @@ test_spare_socks_where_feet_get_wet[what] if {
 	some what, c in {
 		"short and dry": [{"foot_mm": 4999999, "settings": ["town"], "hazards": ["fire"]}, 0],
 		"snow": [{"settings": ["snow"]}, 1],
+		"snow to the car": [{"settings": ["snow"], "legs": [{}], "foot_mm": 500000}, 0],
 		"flood": [{"hazards": ["flood"]}, 1],
 	}
 	count(clothing.finding.spare_socks) == c[1] with input as facts([ana], c[0], {})
@@ -273,6 +274,13 @@ test_snow_sunglasses_by_daylight[dark] if {
 	count(clothing.finding.snow) == c[1] with input as facts([ana], object.union(snowy, c[0]), offering("gloves", [t.offer("warm", {})]))
 }
 
+test_snow_to_the_car_needs_no_sunglasses if {
+	to_car := {"legs": [{}], "foot_mm": 500000}
+	count(clothing.finding.snow) == 0 with input as facts([ana], object.union(snowy, to_car), offering("gloves", [t.offer("warm", {})]))
+	{f.text | some f in clothing.finding.snow} == {"the way is through snow: Ana has no pair of warm gloves"} with input as facts([ana], object.union(snowy, to_car), {})
+	count(clothing.finding.snow) == 1 with input as facts([ana], object.union(snowy, object.union(to_car, {"foot_mm": 500001})), offering("gloves", [t.offer("warm", {})]))
+}
+
 test_snow_not_asked_elsewhere_or_without_walkers if {
 	count(clothing.finding.snow) == 0 with input as facts([ana], {"settings": ["town"]}, {})
 	count(clothing.finding.snow) == 0 with input as facts([mia], snowy, {})
@@ -325,4 +333,10 @@ test_snow_goggles_do if {
 	count(clothing.finding.snow) == 0 with input as facts([ana], snowy, things)
 	helmet := {"capabilities": [t.capability("gloves", [t.offer("warm", {})]), t.capability("protect", [t.offer("helmet", {})])]}
 	count(clothing.finding.snow) == 1 with input as facts([ana], snowy, helmet)
+}
+
+# What is there by its name, and is too little, is named.
+test_too_few_not_recorded if {
+	jacket := t.unread(["insulation", "insulation:jacket"], {})
+	{f.text | some f in clothing.finding.warm_layer} == {"nights fall to 0 °C: Ana and Ben have no warm jacket; not recorded: “thing”"} with input as t.with_unread(facts([ana, ben], {"night_mc": 0}, {}), [jacket])
 }

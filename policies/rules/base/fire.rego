@@ -120,7 +120,7 @@ _wet(have, things) := ["none of them works when wet or is packed waterproof" |
 # title: A fire can be lit with what is packed
 # description: >-
 #   Damp wood does not catch fire from a match. Each person who has a way to make fire has tinder with them, unless the plan
-#   is for a town only or the household has a stove that burns something other than wood.
+#   is for a town only or ends under a roof, hardly anyone walks, or the household has a stove that burns something other than wood.
 # custom:
 #   level: note
 #   remedy: Add a few grams of tinder to the lighter or the matches, such as cotton with wax.
@@ -128,7 +128,7 @@ _wet(have, things) := ["none of them works when wet or is packed waterproof" |
 #   sources:
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Where tinder is not needed: common practice, no source"
-#   limits: [people.bag_months, people.hand_months]
+#   limits: [people.bag_months, people.hand_months, load.near_foot_mm, shelter.soon_min]
 #   lack: {what: people without tinder, unit: count}
 #   caution: Light no fire where it is forbidden or where grass and brush are dry.
 #   passes: |
@@ -160,6 +160,13 @@ finding.tinder contains f if {
 }
 
 _no_wood_fire if input.plan.settings == ["town"]
+
+_no_wood_fire if lib.near
+
+_no_wood_fire if {
+	input.plan.destination.kind in {"house", "shelter"}
+	lib.there_within(lib.limit("shelter", "soon_min"))
+}
 
 _no_wood_fire if {
 	some stove in input.stoves

@@ -144,11 +144,18 @@ test_tinder_of_those_beside if {
 	count(fire.finding.tinder) == 0 with input as no_tinder({"people": [ana, ben]})
 }
 
+soon := {"arrives": true, "end_hour": 12}
+
 test_tinder_where_it_is_needed[what] if {
 	some what, c in {
 		"town": [{"plan": t.plan({"settings": ["town"]})}, 0],
 		"town and woodland": [{"plan": t.plan({"settings": ["town", "woodland"]})}, 1],
 		"a gas stove": [{"stoves": [t.stove(["gas-mix"], {})]}, 0],
+		"to the car": [{"plan": t.plan({"legs": [{}], "foot_mm": 500000})}, 0],
+		"a house within hours": [{"plan": t.plan({"legs": [soon], "foot_mm": 500001, "destination": {"kind": "house"}})}, 0],
+		"a shelter within hours": [{"plan": t.plan({"legs": [soon], "foot_mm": 500001, "destination": {"kind": "shelter"}})}, 0],
+		"a camp within hours": [{"plan": t.plan({"legs": [soon], "foot_mm": 500001, "destination": {"kind": "camp"}})}, 1],
+		"a house later": [{"plan": t.plan({"legs": [object.union(soon, {"end_hour": 13})], "foot_mm": 500001, "destination": {"kind": "house"}})}, 1],
 		"a stove for wood": [{"stoves": [t.stove(["wood"], {})]}, 1],
 		"a stove for both": [{"stoves": [t.stove(["wood", "ethanol"], {})]}, 0],
 	}

@@ -257,7 +257,7 @@ finding.severe_nearby contains f if {
 # description: >-
 #   Food whose allergens are not recorded may contain any. If someone is allergic, the allergens of each food that they may
 #   eat are recorded, even if there are none; an allergy counts as one to food unless recorded otherwise. If the allergy
-#   is severe, the allergens of all food are recorded, also of food for others and for animals.
+#   is severe, the allergens of all food are recorded, also of food for others. An animal's food is left out.
 # custom:
 #   level: note
 #   remedy: "Read the labels of the foods named and write allergens; write [] if the label names none."
@@ -275,7 +275,7 @@ finding.severe_nearby contains f if {
 finding.allergens_written contains f if {
 	# no test can tell: it only saves the time of going through the foods.
 	_allergies != []
-	unread := [food | some food in input.foods; not food.allergens_known; _matters(food)]
+	unread := [food | some food in input.foods; not food.for_animal; not food.allergens_known; _matters(food)]
 	f := {
 		"at": unread[0].id,
 		"because": [food.id | some food in unread],
@@ -697,3 +697,54 @@ _alone_level(person) := "note" if lib.younger(person, lib.limit("people", "alone
 
 # Food that is eaten as it is.
 _ready := [food | some food in input.foods; food.cook == false; not food.id in _shut]
+
+# METADATA
+# title: People who must eat little salt have low-salt food
+# description: >-
+#   Food that keeps is salty. What a person who must eat little salt would eat in a day, of the food that is theirs and the
+#   food for everyone, is compared with what such diets allow; their own food alone is judged if it is enough for the plan.
+#   Food without a recorded figure is left out, and so are people of whom only an illness is recorded.
+# custom:
+#   level: warning
+#   remedy: Pack plain food without salt for this person, and write the person under its for.
+#   mend: {work: exchange}
+#   sources:
+#     - "About 2,000 mg of sodium a day in diets with little salt: from memory"
+#   limits: [food.low_salt]
+#   caution: How much salt someone may eat is for their practitioner to say. After much sweat or diarrhoea salt is needed.
+#   passes: |
+#     people: ana: conditions: ["low-salt"]
+#     packs: rust: compartments: lid: items: oats: {mass: "500 g", food: {energy: "1900 kcal", sodium: "1000 mg"}}
+#   fails: |
+#     people: ana: conditions: ["low-salt"]
+#     packs: rust: compartments: lid: items: bars: {mass: "500 g", food: {energy: "1900 kcal", sodium: "3000 mg"}}
+finding.salty contains f if {
+	some person in input.people
+	"low-salt" in person.conditions
+	foods := _eaten_by(person)
+	energy := sum([food.energy_j | some food in foods])
+
+	# no test can tell: nothing is divided by zero.
+	energy > 0
+	mg := lib.nearest(sum([food.sodium_mg | some food in foods]) * person.energy_j, energy)
+	most := lib.limit("food", "low_salt")
+	mg > most
+	f := {
+		"at": sprintf("%s/conditions", [person.id]),
+		"because": [food.id | some food in foods],
+		"text": sprintf("%s must eat little salt, and a day's food for them holds %d mg of sodium; such diets allow about %d mg", [person.name, mg, most]),
+	}
+}
+
+_eaten_by(person) := _salted(person.id) if {
+	sum([food.energy_j | some food in _salted(person.id)]) * lib.day_min >= person.energy_j * input.endurance.minutes
+} else := array.concat(_salted(person.id), _salted(""))
+
+# Food for everyone, or for one person, of which energy and salt are recorded.
+_salted(whose) := [food |
+	some food in input.foods
+	not food.for_animal
+	food.for == whose
+	food.energy_known
+	food.sodium_known
+]

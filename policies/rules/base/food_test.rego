@@ -330,8 +330,13 @@ test_allergens_not_written_where_the_allergic_eats if {
 }
 
 test_allergens_not_written_anywhere_where_severe if {
-	facts := eaten({"allergens_known": false, "for": "animals/bo", "for_animal": true}, [t.allergy({"severe": true})])
+	facts := eaten({"allergens_known": false, "for": "people/ben"}, [t.allergy({"severe": true})])
 	count(food.finding.allergens_written) == 1 with input as facts
+}
+
+test_allergens_not_written_not_asked_of_an_animals_food if {
+	facts := eaten({"allergens_known": false, "for": "animals/bo", "for_animal": true}, [t.allergy({"severe": true})])
+	count(food.finding.allergens_written) == 0 with input as facts
 }
 
 test_allergens_not_written_not_asked_of_food_for_others if {
@@ -688,4 +693,37 @@ test_set_aside_for_an_infant if {
 		facts := object.union(diet([], [t.food({"for": "people/ana", "suits": ["vegetarian"]}), t.food({"id": "packs/rust/x", "energy_j": 8786400, "suits": ["vegan"]})]), {"people": [t.person({"diets": ["vegan"], "age_months": c[0]})]})
 		count(food.finding.set_aside) == c[1] with input as facts
 	}
+}
+
+# Ana needs 9,309.4 kJ a day, here for 36 hours.
+salted(foods) := {
+	"people": [t.person({"conditions": ["low-salt"]}), t.person({"id": "people/ben", "conditions": ["heart"]})],
+	"foods": [t.food(object.union({"sodium_known": true, "energy_j": 9309400}, f)) | some f in foods],
+	"endurance": {"minutes": 2160},
+}
+
+own_food(energy, sodium) := {"id": "packs/rust/oats", "for": "people/ana", "energy_j": energy, "sodium_mg": sodium}
+
+test_salty if {
+	food.finding.salty == {{
+		"at": "people/ana/conditions",
+		"because": ["packs/rust/bars"],
+		"text": "Ana must eat little salt, and a day's food for them holds 2001 mg of sodium; such diets allow about 2000 mg",
+	}} with input as salted([{"sodium_mg": 2001}])
+	{[f.because, contains(f.text, " 2500 mg")] | some f in food.finding.salty} == {[["packs/rust/oats", "packs/rust/bars"], true]} with input as salted([{"sodium_mg": 5000}, own_food(9309400, 0)])
+	{f.because | some f in food.finding.salty} == {["packs/rust/oats"]} with input as salted([{"sodium_mg": 5000}, own_food(13964100, 3002)])
+	{f.because | some f in food.finding.salty} == {["packs/rust/oats", "packs/rust/bars"]} with input as salted([{"sodium_mg": 5000}, own_food(13964099, 3002)])
+}
+
+test_salty_fine[why] if {
+	some why, facts in {
+		"at the limit": salted([{"sodium_mg": 2000}]),
+		"no food": salted([]),
+		"no figure": salted([{"sodium_mg": 2001, "sodium_known": false}]),
+		"no energy": salted([{"sodium_mg": 2001, "energy_known": false}]),
+		"an animal's": salted([{"sodium_mg": 2001, "for_animal": true}]),
+		"another's": salted([{"sodium_mg": 2001, "for": "people/ben"}]),
+		"their own is enough": salted([{"sodium_mg": 5000}, own_food(13964100, 3000)]),
+	}
+	count(food.finding.salty) == 0 with input as facts
 }

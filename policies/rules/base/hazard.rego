@@ -7,7 +7,7 @@ import data.lib
 # description: >-
 #   If a flood or a tsunami is a danger, a meeting point no higher than home is under water when it is needed, unless the
 #   authority's map says that the water does not reach it. If another point is safe it is a warning; if no altitude is
-#   known, a note. The same goes for other dangers, if one place is recorded as safe and another is not, or none is;
+#   known, a note. A point below home that is recorded as safe from the water is a note, from a tsunami a warning. The same goes for other dangers, if one place is recorded as safe and another is not, or none is;
 #   a quake is everywhere, so for it nothing need be recorded.
 # custom:
 #   level: error
@@ -39,6 +39,31 @@ finding.meeting_point contains f if {
 		"level": _grave(threats),
 	}
 }
+
+# The family wrote that the water does not reach a place below home.
+finding.meeting_point contains f if {
+	some place in input.plan.meeting_places
+	_below(place)
+	place.altitude_mm < input.plan.home_altitude_mm
+	_waters != []
+	every h in _waters { h in place.safe_from }
+	f := {
+		"at": sprintf("%s/altitude", [place.id]),
+		"because": ["plan/home/altitude", "plan/hazards"],
+		"text": sprintf("meeting point “%s” is recorded as safe from %s, and at %s it lies lower than home at %s: make sure that the authority's map shows it dry", [
+			place.key,
+			concat(" and ", _waters),
+			lib.metres(place.altitude_mm),
+			lib.metres(input.plan.home_altitude_mm),
+		]),
+		"level": _lower_level,
+	}
+}
+
+# A wave comes over everything below, while a river may flow elsewhere.
+_lower_level := "warning" if "tsunami" in _waters
+
+_lower_level := "note" if not "tsunami" in _waters
 
 finding.meeting_point contains f if {
 	unclear := [h | some h in _waters; not _dry(h)]

@@ -29,6 +29,21 @@ test_meeting_point_of_several_dangers if {
 	{f.text | some f in hazard.finding.meeting_point} == {"meeting point “mill” lies at 9 m and home at 12 m: a flood or tsunami reaches both"} with input as wet([place("mill", {})], {"hazards": ["flood", "tsunami"]})
 }
 
+test_meeting_point_below_home_that_is_written_safe if {
+	hazard.finding.meeting_point == {{
+		"at": "plan/meetingPoints/mill/altitude",
+		"because": ["plan/home/altitude", "plan/hazards"],
+		"text": "meeting point “mill” is recorded as safe from flood, and at 9 m it lies lower than home at 12 m: make sure that the authority's map shows it dry",
+		"level": "note",
+	}} with input as wet([place("mill", {"safe_from": ["flood"]})], {"hazards": ["flood", "frost"]})
+	[[f.level, contains(f.text, "safe from flood and tsunami, and")] | some f in hazard.finding.meeting_point] == [["warning", true]] with input as wet([place("mill", {"safe_from": ["tsunami", "flood"]})], {"hazards": ["flood", "tsunami"]})
+	count(hazard.finding.meeting_point) == 1 with input as wet([place("mill", {"safe_from": ["flood"], "altitude_mm": 11999})], {})
+	count(hazard.finding.meeting_point) == 0 with input as wet([place("mill", {"safe_from": ["flood"], "altitude_mm": 12000})], {})
+	count(hazard.finding.meeting_point) == 0 with input as wet([place("mill", {"safe_from": ["flood"], "altitude_known": false})], {})
+	count(hazard.finding.meeting_point) == 0 with input as wet([place("mill", {"safe_from": ["flood"]})], {"home_altitude_known": false})
+	count(hazard.finding.meeting_point) == 0 with input as wet([place("mill", {"safe_from": ["flood"]})], {"hazards": ["frost"]})
+}
+
 test_meeting_point_of_which_nothing_is_known if {
 	every more in [{"home_altitude_known": false, "home_altitude_mm": 0}, {"places": [place("mill", {"altitude_known": false})]}] {
 		places := object.get(more, "places", [place("mill", {}), place("oak", {})])
@@ -177,6 +192,7 @@ test_meeting_point_that_is_not_safe_where_another_is if {
 		"level": "warning",
 	}} with input as points(["quake", "fire", "industrial"], ["fire"], ["quake", "fire", "industrial"])
 	{f.level | some f in hazard.finding.meeting_point} == {"note"} with input as points(["volcano"], [], ["volcano"])
+	{f.text | some f in hazard.finding.meeting_point; f.level == "warning"} == {"meeting point “near” is not recorded as safe from quake, and “far” is: write safeFrom there, or do not count on it then"} with input as points(["quake", "industrial"], ["fire"], ["quake"])
 }
 
 test_meeting_point_names_what_another_is_safe_from if {

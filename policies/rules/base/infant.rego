@@ -7,7 +7,8 @@ import data.lib
 # description: >-
 #   Powder without safe water feeds nobody, and made with dirty water it makes an infant ill. Each infant who is fed formula
 #   has enough that is ready to drink for the whole plan. If it is powder, the household can boil water, or starts with the
-#   water that the feeds take. For the youngest, powder is made with boiled water only. If nothing says how an infant is
+#   water that the feeds take. For the youngest, powder is made with boiled water only; for older
+#   infants it is a note if nothing boils. If nothing says how an infant is
 #   fed, or what its formula is, that is a note.
 # custom:
 #   level: error
@@ -45,6 +46,25 @@ finding.feeding contains f if {
 		"text": sprintf("%s needs %s of formula until the plan ends, %s of it from powder, %s", [person.name, lib.litres(drinks), lib.litres(rest), _unfit(person, rest)]),
 	}
 	f := lib.lack_any(bare, lib.unrecorded(lib.anybody, "infant-food"))
+}
+
+# There is water for the powder, but nothing to heat it with.
+finding.feeding contains f if {
+	some person in input.people
+	_infant(person)
+	not _young(person)
+	not _boils
+	powder := _of(person, "powder")
+	drinks := lib.up(person.feed_ml * input.endurance.minutes, lib.day_min)
+	rest := drinks - sum([food.drink_ml | some food in _of(person, "ready")])
+	rest > 0
+	rest <= input.household.supply.water_ml
+	f := {
+		"at": powder[0].id,
+		"because": [food.id | some food in powder],
+		"level": "note",
+		"text": sprintf("%s drinks powder made with packed water, and nothing here heats it: take feeds that are ready to drink for the way", [person.name]),
+	}
 }
 
 finding.feeding contains f if {

@@ -23,7 +23,16 @@ test_feeding_ready_to_drink if {
 }
 
 test_feeding_powder_with_water if {
-	count(infant.finding.feeding) == 0 with input as fed({}, [powder, ready(440)], {"water_ml": 1000})
+	infant.finding.feeding == {{
+		"at": "packs/rust/tin",
+		"because": ["packs/rust/tin"],
+		"level": "note",
+		"text": "Bo drinks powder made with packed water, and nothing here heats it: take feeds that are ready to drink for the way",
+	}} with input as fed({}, [powder, ready(440)], {"water_ml": 1000})
+	count(infant.finding.feeding) == 0 with input as fed({}, [powder, ready(1440)], {"water_ml": 1000})
+	count(infant.finding.feeding) == 1 with input as fed({}, [powder, ready(1439)], {"water_ml": 1000})
+	count(infant.finding.feeding) == 0 with input as fed({"age_months": 12}, [powder], {"water_ml": 1440})
+	count(infant.finding.feeding) == 0 with input as fed({}, [powder, ready(440)], object.union(boils, {"water_ml": 1000}))
 	count(infant.finding.feeding) == 0 with input as fed({}, [powder], boils)
 }
 

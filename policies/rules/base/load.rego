@@ -8,7 +8,7 @@ import data.lib
 #   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries on foot, all packs
 #   together, stays under a share of body weight. The cap is lower from 65 years on, in poor health and in a pregnancy, most
 #   of all in its later months; packs and a carried person together have a higher one, lower on a long way. What is worn or
-#   pocketed does not count, nor what rides in a vehicle. The family may set its own cap with a reason. If only a cap for
+#   pocketed does not count, nor what rides in a vehicle or hangs on a bicycle. The family may set its own cap with a reason. If only a cap for
 #   age, health or pregnancy is exceeded, on short walks, or if only the water goes over the cap, it is a warning. Over a few
 #   hundred metres a healthy adult may carry what load/one-cannot allows, and over any lower cap it is a note.
 # custom:
@@ -197,7 +197,12 @@ _spared(carrier) if {
 
 _on_foot := "" if input.vehicles == []
 
-_on_foot := " on foot" if input.vehicles != []
+_on_foot := " on foot" if {
+	input.vehicles != []
+	not lib.cycled
+}
+
+_on_foot := " on the back" if lib.cycled
 
 _whose(carrier) := "the family's own cap" if {
 	carrier.cap_known
@@ -815,3 +820,63 @@ _carrier_over(id) if {
 	c.id == id
 	_overload(c)
 }
+
+# METADATA
+# title: Packs can be carried if the vehicle must be left
+# description: >-
+#   A jam, a fallen tree or a breakdown ends the ride, and then everyone has their pack on the back. If all drive all the way,
+#   each person's packs are compared with what that person may carry for a short way: their own cap or the one for a pregnancy,
+#   a higher one for a healthy adult and from 12 years on, and an adult's usual cap for anyone else.
+# custom:
+#   level: note
+#   remedy: Put what can be left into a box without a carrier, and keep in the pack what must go on.
+#   mend: {work: move}
+#   sources:
+#     - "Children: changes of gait from about 10 to 15 % of body weight (Chow et al. 2005, abstract seen; a review of 2023, seen second-hand); at most 20 % (American Academy of Pediatrics, spokesperson, 2018; seen second-hand)"
+#     - "US Army ADP 3-90: soldiers keep much of their agility up to 30 % of body mass; year not seen; seen second-hand. It is a figure for trained adults, taken here for a short way only"
+#     - "That packs must be fit to be carried then: common practice, no source"
+#   limits: [load.adult_cap, load.short_way_cap, load.youth_short_cap, load.youth_months, load.animal_cap, load.child_cap, load.elder_cap, load.elder_months, load.unfit, load.unfit_cap, load.pregnant_cap, load.pregnant_late_cap, load.pregnant_late_days]
+#   passes: |
+#     vehicles: car: {kind: "car", payload: "450 kg"}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+#     people: mia: {age: "9 y", bodyMass: "30 kg"}
+#     packs: kite: {carrier: "mia", mass: "4 kg"}
+#   fails: |
+#     vehicles: car: {kind: "car", payload: "450 kg"}
+#     plan: legs: one: {order: 1, distance: "20 km", by: "car"}
+#     people: mia: {age: "9 y", bodyMass: "30 kg"}
+#     packs: kite: {carrier: "mia", mass: "5 kg"}
+finding.vehicle_left contains f if {
+	input.plan.ridden
+	not lib.cycled
+	some carrier in input.carriers
+	carrier.kind == "person"
+	carrier.carries
+	cap := _left_cap(carrier)
+	over := lib.beyond(carrier.load_mg, carrier.body_mass_mg, cap)
+	most := lib.share_of(carrier.body_mass_mg, cap)
+	f := lib.on_body(carrier, {
+		"at": carrier.load_id,
+		"because": carrier.packs,
+		"text": sprintf("if the vehicle must be left, %s carries %s%s, %s of body weight; for a short way %s or %s can be carried: over by %s", [
+			carrier.name,
+			_least(carrier),
+			lib.over(lib.kg(carrier.load_mg), lib.kg(most)),
+			lib.percent_up(carrier.load_mg, carrier.body_mass_mg),
+			lib.share(cap),
+			lib.kg(most),
+			lib.mass(over),
+		]),
+	})
+}
+
+_left_cap(carrier) := carrier.cap_permille if {
+	carrier.cap_known
+} else := lib.standard_cap(carrier) if {
+	lib.pregnant_caps(carrier) != set()
+} else := lib.limit("load", "short_way_cap") if {
+	lib.standard_cap(carrier) == lib.limit("load", "adult_cap")
+} else := lib.limit("load", "youth_short_cap") if {
+	not carrier.adult
+	carrier.age_months >= lib.limit("load", "youth_months")
+} else := lib.limit("load", "adult_cap")

@@ -954,3 +954,49 @@ test_load_stands_at_water_by_its_mass if {
 	heavy := {"carriers": [object.union(watered(1251, {}).carriers[0], {"spare": [{"id": "packs/rust/saw", "name": "saw", "mass_mg": 1000500}]})]}
 	{f.at | some f in load.finding.body_mass_cap} == {"packs/rust/canister"} with input as object.union(watered(1251, {}), heavy)
 }
+
+# Everyone drives all the way with 21 kg.
+driving(more) := object.union(carriers([object.union({"load_mg": 21000001, "foot_ug": 0}, more)]), {"plan": {"ridden": true}})
+
+test_vehicle_left if {
+	load.finding.vehicle_left == {{
+		"at": "people/ana/load",
+		"because": ["packs/rust"],
+		"text": "if the vehicle must be left, Ana carries just over 21.00 kg, 30.1 % of body weight; for a short way 30 % or 21.00 kg can be carried: over by 1 mg",
+	}} with input as driving({})
+	{f.text | some f in load.finding.vehicle_left} == {"if the vehicle must be left, Ana carries at least 22.00 kg, 31.5 % of body weight; for a short way 30 % or 21.00 kg can be carried: over by 1.00 kg"} with input as driving({"load_mg": 22000000, "load_known": false})
+	count(load.finding.vehicle_left) == 0 with input as driving({"load_mg": 21000000})
+}
+
+test_vehicle_left_by_whom[who] if {
+	some who, c in {
+		"old": [{"age_months": 780}, 10500000],
+		"unwell": [{"fitness": "unwell"}, 10500000],
+		"twelve": [{"adult": false, "age_months": 144}, 14000000],
+		"younger": [{"adult": false, "age_months": 143}, 10500000],
+		"their own cap": [{"cap_known": true, "cap_permille": 50, "adult": false}, 3500000],
+	}
+	count(load.finding.vehicle_left) == 0 with input as driving(object.union(c[0], {"load_mg": c[1]}))
+	count(load.finding.vehicle_left) == 1 with input as driving(object.union(c[0], {"load_mg": c[1] + 1}))
+}
+
+test_vehicle_left_in_a_pregnancy if {
+	mothers := {"people": [t.person({"pregnant": true})]}
+	count(load.finding.vehicle_left) == 0 with input as object.union(driving({"load_mg": 7000000}), mothers)
+	count(load.finding.vehicle_left) == 1 with input as object.union(driving({"load_mg": 7000001}), mothers)
+}
+
+test_vehicle_left_not_asked[why] if {
+	some why, facts in {
+		"on foot": object.union(driving({}), {"plan": {"ridden": false}}),
+		"by bicycle": object.union(driving({}), {"plan": {"legs": [{"by": "vehicles/bike"}]}, "vehicles": [{"id": "vehicles/bike", "kind": "bicycle"}]}),
+		"an animal": driving({"kind": "animal"}),
+		"who carries nothing": driving({"carries": false}),
+	}
+	count(load.finding.vehicle_left) == 0 with input as facts
+}
+
+test_body_mass_cap_on_the_back_by_bicycle if {
+	bike := {"plan": {"legs": [{"id": "plan/legs/one", "by": "vehicles/bike"}], "foot_min": 0, "foot_mm": 0, "ridden": true}, "vehicles": [{"id": "vehicles/bike", "kind": "bicycle"}]}
+	[[f.level, contains(f.text, "Ana carries 14.20 kg (31.3 lb) on the back, ")] | some f in load.finding.body_mass_cap] == [["warning", true]] with input as object.union(carriers([{"load_mg": 14200000}]), bike)
+}

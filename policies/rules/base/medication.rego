@@ -725,8 +725,8 @@ _serves(offer, person) if {
 # title: No medicine is within a young child's reach
 # description: >-
 #   A young child alone with a pack may take tablets for sweets. Someone older keeps medicines and the pain relief of a
-#   first-aid kit. A child keeps what is named for their own allergies; from school age on, also their own medicine that
-#   must be at hand at once, such as an inhaler, and all of it if they need insulin. A child of unknown age is left out.
+#   first-aid kit. A child keeps what is named for their own allergies and their own pressurised inhalers; from school
+#   age on, also their own medicine that must be at hand at once, and all of it if they need insulin. A child of unknown age is left out.
 # custom:
 #   level: warning
 #   remedy: Move it into an adult's pack or pockets, in a box that a child cannot open.
@@ -772,6 +772,14 @@ _emergency(medicine, child) if {
 	some med in input.medications
 	med.id == medicine.medication
 	_carried_by_the_child(med, child)
+}
+
+# What is inhaled is not taken for sweets.
+_emergency(medicine, child) if {
+	medicine.person == child.id
+	some med in input.medications
+	med.id == medicine.medication
+	med.pressurised
 }
 
 _carried_by_the_child(_, child) if "insulin" in child.conditions

@@ -1241,3 +1241,13 @@ test_spare_glasses_not_recorded_beside_one if {
 	facts := object.union(seeing({}, [{}]), two)
 	t.levels(medication.finding.spare_glasses) == ["not recorded"] with input as t.with_unread(facts, [t.unread(["see", "see:glasses"], {})])
 }
+
+test_child_reach_of_an_own_inhaler if {
+	facts := own([{"id": "people/mia/medications/drops", "pressurised": true}], [])
+	toddler := object.union(facts, {"people": [object.union(p, {"age_months": 40}) | some p in facts.people; p.id == "people/mia"]})
+	count(medication.finding.child_reach) == 0 with input as toddler
+	another := object.union(toddler, {"medicines": [object.union(m, {"person": "people/ana"}) | some m in toddler.medicines]})
+	count(medication.finding.child_reach) == 1 with input as another
+	drops := object.union(toddler, {"medications": array.concat([object.union(m, {"pressurised": false}) | some m in toddler.medications], [t.medication({"pressurised": true})])})
+	count(medication.finding.child_reach) == 1 with input as drops
+}

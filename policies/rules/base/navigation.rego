@@ -64,7 +64,7 @@ _map_level := "note" if {
 # description: >-
 #   In smoke, fog, snow or trees every slope looks alike, and a map without a direction is half a map. The household needs a
 #   compass if the plan's settings name country without street names: a warning if a leg leaves road and path, else a note.
-#   A phone or a satellite receiver needs batteries and does not count. While a map is missing,
+#   A phone or a satellite receiver needs batteries and does not count, and who rides all the way goes by the road. While a map is missing,
 #   navigation/map-for-settings comes first.
 # custom:
 #   level: warning
@@ -73,7 +73,7 @@ _map_level := "note" if {
 #   sources:
 #     - "US National Park Service, Ten Essentials (map, compass, satellite receiver), year not seen; seen second-hand"
 #     - "In which country and on which ground: common practice, no source"
-#   limits: [navigation.mapped, navigation.compass_settings, navigation.compass_ground]
+#   limits: [navigation.mapped, navigation.compass_settings, navigation.compass_ground, load.near_foot_mm]
 #   passes: |
 #     plan: settings: ["woodland"]
 #     packs: rust: compartments: lid: items: {
@@ -85,7 +85,7 @@ _map_level := "note" if {
 #     packs: rust: compartments: lid: items: map: {mass: "60 g", documents: ["map"], covers: ["woodland"]}
 finding.compass contains f if {
 	_unmapped == []
-	wild := [s | some s in input.plan.settings; s in lib.limit("navigation", "compass_settings")]
+	wild := [s | not lib.near; some s in input.plan.settings; s in lib.limit("navigation", "compass_settings")]
 	trackless := [leg.id | some leg in input.plan.legs; leg.ground in lib.limit("navigation", "compass_ground")]
 	array.concat(wild, trackless) != []
 	[o | some o in lib.offers("navigate"); o.means == "compass"] == []

@@ -84,6 +84,12 @@ test_compass_in_each_country if {
 	}
 }
 
+test_compass_not_where_hardly_anyone_walks if {
+	ride := {"plan": {"legs": [{"id": "plan/legs/a", "ground": "road"}], "foot_mm": 500000, "unread": []}}
+	count(navigation.finding.compass) == 0 with input as object.union(finders(["woodland"], []), ride)
+	count(navigation.finding.compass) == 1 with input as object.union(finders(["woodland"], []), {"plan": object.union(ride.plan, {"foot_mm": 500001})})
+}
+
 test_compass_not_in_town_and_after_the_map if {
 	count(navigation.finding.compass) == 0 with input as finders(["town"], [])
 	count(navigation.finding.compass) == 0 with input as way(["woodland"], [])

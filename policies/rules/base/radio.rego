@@ -123,7 +123,7 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 # description: >-
 #   When phones and the power are out, warnings and news of the way home come by radio. The household has at least one radio
 #   that is recorded as receiving the news and that works, no matter who carries it. A phone does not count, since it needs
-#   a network. If what a receiver receives is not recorded, that is a note.
+#   a network. Silent if nobody can hear. If what a receiver receives is not recorded, that is a note.
 # custom:
 #   level: warning
 #   remedy: Add a small receiver that runs on batteries or a crank, or write under radio what yours receives.
@@ -138,7 +138,13 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 #     packs: rust: compartments: lid: items: handheld: {mass: "170 g", can: communicate: "radio", radio: service: "pmr446"}
 finding.receiver contains f if {
 	not lib.hears_news
+	not _all_deaf
 	f := lib.lack_any(_deaf, lib.unrecorded_means(lib.anybody, "communicate", ["receiver"]))
+}
+
+_all_deaf if {
+	input.people != []
+	every person in input.people { person.hears == "no" }
 }
 
 _deaf := {

@@ -144,6 +144,15 @@ test_receiver_missing if {
 	}} with input as with_things
 }
 
+test_receiver_not_asked_of_those_who_cannot_hear if {
+	deaf := t.person({"hears": "no"})
+	count(radio.finding.receiver) == 0 with input as object.union(facts([]), {"people": [deaf]})
+	every other in ["", "badly"] {
+		count(radio.finding.receiver) == 1 with input as object.union(facts([]), {"people": [deaf, t.person({"hears": other})]})
+	}
+	count(radio.finding.receiver) == 1 with input as object.union(facts([]), {"people": []})
+}
+
 test_receiver_without_batteries if {
 	empty := {"receives": ["fm"], "works": false}
 	radio.finding.receiver == {{

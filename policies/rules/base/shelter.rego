@@ -8,7 +8,8 @@ import data.lib
 #   Rain and wind take warmth faster than cold alone, and a person who is separated from the others must still be able to
 #   stay dry for a night. Each person has some shelter, worn or in their own packs; for people who are never alone, that of
 #   those beside them counts. If all ride all the way, shelter that rides along makes it a note, and to a house it is enough;
-#   without any, to a house it is a warning. Younger children are left to separation/alone, and what an animal carries counts
+#   without any, to a house it is a warning. So it is where beds are hours away on foot, and a note where the household has
+#   some shelter then. Younger children are left to separation/alone, and what an animal carries counts
 #   for nobody. If people walk outside towns on freezing nights and the household has emergency blankets only, it is a
 #   warning, or a note if beds are hours away.
 # custom:
@@ -73,8 +74,7 @@ _flimsy(thing) if {
 }
 
 _flimsy_level := "note" if {
-	input.plan.destination.beds
-	lib.there_within(lib.limit("shelter", "soon_min"))
+	_beds_soon
 } else := "warning"
 
 _along(asked) if {
@@ -90,10 +90,21 @@ _rides_to_it(asked) if {
 # vehicle/lost says what is lost with the vehicle.
 _riding(asked) := {"level": "note"} if {
 	_along(asked)
+} else := {"level": "note"} if {
+	_beds_soon
+	count(lib.means("shelter")) >= asked
 } else := {"level": "warning"} if {
 	input.plan.ridden
 	input.plan.destination.kind == "house"
+} else := {"level": "warning"} if {
+	_beds_soon
 } else := {}
+
+# Beds await, and the way there takes hours.
+_beds_soon if {
+	input.plan.destination.beds
+	lib.there_within(lib.limit("shelter", "soon_min"))
+}
 
 _shelters([], _) := "no shelter from rain and wind"
 
@@ -224,9 +235,8 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 
 # Beds await, and nobody can get stuck far from them on foot.
 _soon_in_bed if {
-	input.plan.destination.beds
+	_beds_soon
 	lib.near
-	lib.there_within(lib.limit("shelter", "soon_min"))
 }
 
 # All but the small children who share their carrier's.
@@ -303,3 +313,53 @@ _pads(n) := lib.many(n, "pad", "pads") if n > 0
 _cool(night) := {"level": "note"} if night > lib.limit("shelter", "ground_cold")
 
 _cool(night) := {} if night <= lib.limit("shelter", "ground_cold")
+
+# METADATA
+# title: Bedding stays dry on the way
+# description: >-
+#   Wet bedding warms nobody, and rain finds the seams of a pack. If the household records what keeps things dry (compartments
+#   that are waterproof or have a liner), everything that people sleep in is in such a place, waterproof by itself, or in a pack with a
+#   rain cover. A household that records none is not judged, nor are warm nights and ways on which hardly anyone walks.
+# custom:
+#   level: note
+#   remedy: "Line the pack with a strong bag rolled shut, and write can: cover: \"liner\" there, or waterproof: true if it keeps water out."
+#   mend: {work: add}
+#   sources:
+#     - "common practice, no source"
+#   limits: [shelter.warm_night, shelter.sleep, load.near_foot_mm]
+#   passes: |
+#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
+#     packs: rust: compartments: lid: items: {liner: {mass: "60 g", can: cover: "liner"}, quilt: {mass: "800 g", insulation: {kind: "quilt", comfort: "0 °C"}}}
+#   fails: |
+#     plan: {season: "frost", seasons: frost: {day: "8 °C", night: "2 °C", daylight: "9 h"}}
+#     packs: rust: compartments: {lid: waterproof: true, main: {reach: "halted", items: quilt: {mass: "800 g", insulation: {kind: "quilt", comfort: "0 °C"}}}}
+finding.dry contains f if {
+	input.plan.season_known
+	input.plan.night_mc <= lib.limit("shelter", "warm_night")
+	not lib.near
+	_dry_places
+	wet := [i |
+		some i in input.insulation
+		i.kind in lib.limit("shelter", "sleep")
+		i.pack != ""
+		not i.waterproof
+		not i.pack in _rain_covered
+	]
+	f := {
+		"at": wet[0].id,
+		"because": [i.id | some i in wet],
+		"text": sprintf("nothing is recorded that keeps %s dry in the rain", [lib.and_list([sprintf("%s%s", [i.name, _whose(i)]) | some i in wet])]),
+	}
+}
+
+_dry_places if {
+	some part in input.compartments
+	part.waterproof
+}
+
+_dry_places if {
+	some o in lib.offers("cover")
+	o.means == "liner"
+}
+
+_rain_covered := {o.pack | some o in lib.offers("rain"); o.means == "pack-cover"}

@@ -370,3 +370,59 @@ test_flimsy_not_recorded[what] if {
 	some what, c in {"a tent": ["shelter:tent", "not recorded"], "another blanket": ["shelter:emergency-blanket", "warning"]}
 	t.levels(shelter.finding.each_pack) == [c[1]] with input as t.with_unread(frosty({}, ["emergency-blanket"]), [t.unread(["shelter", c[0]], {})])
 }
+
+# Ana's quilt and Ben's bag on a night, and what keeps things dry.
+rained(more) := object.union(
+	{
+		"household": t.household({}),
+		"plan": t.plan({"night_mc": 15000}),
+		"people": [t.person({}), t.person({"id": "people/ben", "name": "Ben"})],
+		"insulation": [
+			t.insulation("quilt", {"name": "Quilt", "owner": "people/ana"}),
+			t.insulation("sleeping-bag", {"name": "Bag", "carrier": "people/ben", "pack": "packs/moss"}),
+			t.insulation("jacket", {}),
+			t.insulation("blanket", {"pack": ""}),
+		],
+		"compartments": [t.compartment({"waterproof": true})],
+		"capabilities": [],
+	},
+	more,
+)
+
+test_dry if {
+	shelter.finding.dry == {{
+		"at": "packs/rust/quilt",
+		"because": ["packs/rust/quilt", "packs/rust/sleeping-bag"],
+		"text": "nothing is recorded that keeps Quilt of Ana and Bag of Ben dry in the rain",
+	}} with input as rained({})
+	liner := rained({"compartments": [], "capabilities": [t.capability("cover", [t.offer("liner", {})])]})
+	count(shelter.finding.dry) == 1 with input as liner
+	cover := rained({"capabilities": [t.capability("rain", [t.offer("pack-cover", {"pack": "packs/moss"}), t.offer("poncho", {"pack": "packs/rust"})])]})
+	{f.because | some f in shelter.finding.dry} == {["packs/rust/quilt"]} with input as cover
+	bag := rained({"insulation": [object.union(i, {"waterproof": i.kind == "quilt"}) | some i in rained({}).insulation]})
+	{f.at | some f in shelter.finding.dry} == {"packs/rust/sleeping-bag"} with input as bag
+}
+
+test_dry_silent[why] if {
+	some why, facts in {
+		"nothing that keeps dry is recorded": rained({"compartments": [t.compartment({"waterproof": false})], "capabilities": [t.capability("cover", [t.offer("sheeting", {})])]}),
+		"a warm night": rained({"plan": {"night_mc": 15001}}),
+		"no season": rained({"plan": {"season_known": false}}),
+		"to the car": rained({"plan": {"legs": [{}], "foot_mm": 500000}}),
+		"all dry": rained({"insulation": [object.union(i, {"waterproof": true}) | some i in rained({}).insulation]}),
+	}
+	count(shelter.finding.dry) == 0 with input as facts
+}
+
+# Beds that await within hours: a warning without any shelter, a note where others have one.
+test_each_pack_beds_soon[what] if {
+	some what, c in {
+		"none": [[], true, 12, "warning"],
+		"others'": [["tarp"], true, 12, "note"],
+		"a long way": [["tarp"], true, 13, ""],
+		"no beds": [["tarp"], false, 12, ""],
+	}
+	plan := t.plan({"destination": {"beds": c[1], "kind": "shelter"}, "legs": [{"arrives": true, "end_hour": c[2]}]})
+	facts := object.union(having("shelter", [], {}), {"plan": plan, "household": t.household({"supply": t.supply({"can": [t.can("shelter", m) | m := c[0]; m != []]})})})
+	t.levels(shelter.finding.each_pack) == [c[3]] with input as facts
+}

@@ -90,3 +90,45 @@ finding.seen contains f if {
 	}
 	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "signal", visual))
 }
+
+# METADATA
+# title: The household can reach its contacts
+# description: >-
+#   The relative far away and the emergency number are of no use without something to call them with. If contacts are recorded, and
+#   so is what people have in their pockets, a phone, a two-way radio or a beacon is among it or in a pack, charged or not.
+# custom:
+#   level: note
+#   remedy: "Write the phones that people take along under onBody, such as can: communicate: \"phone\", or pack an old one."
+#   mend: {work: write}
+#   sources:
+#     - "A phone with chargers is on the list of the American Red Cross, 2020; seen second-hand"
+#     - "One for the household: common practice, no source"
+#   limits: [signals.call]
+#   passes: |
+#     plan: contacts: aunt: {name: "an aunt", phone: "555 0100"}
+#     people: ana: onBody: {wallet: {mass: "90 g", documents: ["identity"]}, phone: {mass: "180 g", can: communicate: "phone"}}
+#   fails: |
+#     plan: contacts: aunt: {name: "an aunt", phone: "555 0100"}
+#     people: ana: onBody: wallet: {mass: "90 g", documents: ["identity"]}
+finding.phone contains f if {
+	input.plan.contacts > 0
+	_pockets
+	_callers == []
+	bare := {
+		"at": lib.stands_of(input.people),
+		"because": ["plan/contacts"],
+		"text": "contacts are recorded, and nobody has a phone to call them with",
+	}
+	f := lib.lack_any(bare, array.concat(lib.unrecorded(lib.anybody, "communicate"), lib.unrecorded_means(lib.anybody, "signal", ["beacon"])))
+}
+
+# What people have on them is recorded.
+_pockets if {
+	some paper in input.papers
+	paper.pack == ""
+}
+
+_callers := array.concat(
+	[o.id | some capability in ["communicate", "signal"]; some o in lib.offers(capability); o.means in lib.limit("signals", "call")],
+	[u.item | some u in input.useless; u.means in lib.limit("signals", "call")],
+)

@@ -108,3 +108,42 @@ test_whistle_each_not_below_the_age_with_a_bag if {
 	facts := callers([t.offer("whistle", {}), bens])
 	count(signals.finding.whistle_each) == 0 with input as facts with data.limits.base.people.bag_months.value as 12
 }
+
+# Contacts, a wallet in a pocket, and what there is to call with.
+calling(capability, means, more) := object.union(
+	{
+		"household": t.household({}),
+		"plan": t.plan({"contacts": 1}),
+		"people": [t.person({})],
+		"papers": [t.paper({}), t.paper({"pack": "", "documents": ["identity"]})],
+		"capabilities": [t.capability(capability, [t.offer(m, {}) | some m in means])],
+		"useless": [],
+	},
+	more,
+)
+
+test_phone if {
+	signals.finding.phone == {{
+		"at": "packs/rust",
+		"because": ["plan/contacts"],
+		"text": "contacts are recorded, and nobody has a phone to call them with",
+	}} with input as calling("communicate", ["receiver"], {})
+	{f.at | some f in signals.finding.phone} == {"household"} with input as calling("signal", ["whistle"], {"people": [t.person({}), t.person({"id": "people/ben"})]})
+	count(signals.finding.phone) == 1 with input as calling("communicate", [], {"useless": [{"item": "packs/rust/radio", "means": "receiver"}]})
+	every thing in [t.unread(["communicate", "communicate:phone"], {}), t.unread(["signal", "signal:beacon"], {})] {
+		t.levels(signals.finding.phone) == ["not recorded"] with input as t.with_unread(calling("communicate", [], {}), [thing])
+	}
+	t.levels(signals.finding.phone) == [""] with input as t.with_unread(calling("communicate", [], {}), [t.unread(["signal", "signal:whistle"], {})])
+}
+
+test_phone_silent[why] if {
+	some why, facts in {
+		"a phone": calling("communicate", ["phone"], {}),
+		"a two-way radio": calling("communicate", ["radio"], {}),
+		"a beacon": calling("signal", ["beacon"], {}),
+		"an empty phone": calling("communicate", [], {"useless": [{"item": "packs/rust/phone", "means": "phone"}]}),
+		"no contacts": calling("communicate", [], {"plan": {"contacts": 0}}),
+		"nothing of pockets": calling("communicate", [], {"papers": [t.paper({})]}),
+	}
+	count(signals.finding.phone) == 0 with input as facts
+}

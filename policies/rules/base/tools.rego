@@ -64,7 +64,7 @@ _has(n) := "carry" if n > 1
 # title: The household has repair supplies
 # description: >-
 #   A torn strap or a split seam ends a walk sooner than hunger does, and a tarp without cord is a blanket. The household has
-#   at least one of each repair supply, no matter who carries it. Silent if a house awaits at the end of the way.
+#   at least one of each repair supply, no matter who carries it. Silent if a house or beds await at the end of the way.
 # custom:
 #   level: note
 #   remedy: Add the missing things, such as cord, tape wound on a bottle and a strong needle with thread.
@@ -83,6 +83,7 @@ _has(n) := "carry" if n > 1
 #     packs: rust: compartments: lid: items: tape: {mass: "50 g", can: repair: "tape"}
 finding.mending contains f if {
 	input.plan.destination.kind != "house"
+	not input.plan.destination.beds
 	asked := lib.limit("tools", "mending")
 	have := {o.means | some o in lib.offers("repair")}
 	missing := [means | some means in asked; not means in have]
@@ -99,7 +100,8 @@ finding.mending contains f if {
 # description: >-
 #   After a flood, a quake, a storm or a fire the way goes over glass, wire and debris, and a cut hand is a burden for
 #   everyone. If one of these is a danger, the household has a pair for each person old enough and well enough to handle tools, no matter who
-#   carries them. The thin gloves of a first-aid kit do not count.
+#   carries them. If it has some, but not enough, it is a note, and silent if hardly anyone walks. The thin gloves of a
+#   first-aid kit do not count.
 # custom:
 #   level: warning
 #   remedy: Add the missing pairs of sturdy gloves.
@@ -108,7 +110,7 @@ finding.mending contains f if {
 #     - "Estero Bay CERT, operating procedure, work gloves for each member, 2014; seen in a copy of its own page"
 #     - "BBK (Germany), emergency pack, work gloves; year not seen; seen second-hand. Get Ready (New Zealand), supplies at home, work gloves; year not seen; seen in a copy of its own page"
 #     - "For a household, the age and the dangers: common practice, no source"
-#   limits: [people.hand_months, tools.glove_hazards, load.unfit]
+#   limits: [people.hand_months, tools.glove_hazards, load.unfit, load.near_foot_mm]
 #   passes: |
 #     plan: hazards: ["quake"]
 #     packs: rust: compartments: lid: items: gloves: {mass: "90 g", can: gloves: "work"}
@@ -122,18 +124,32 @@ finding.work_gloves contains f if {
 	hands := count([p | some p in input.people; lib.at_least(p, lib.limit("people", "hand_months")); not p.fitness in lib.limit("load", "unfit")])
 	short := hands - lib.pieces(have)
 	short > 0
-	bare := {
-		"at": input.household.id,
-		"because": [o.id | some o in have],
-		"text": sprintf("%s: the household has %s of work gloves for %s: %d short", [
-			lib.and_list(dangers),
-			_pairs(lib.pieces(have)),
-			lib.people(hands),
-			short,
-		]),
-	}
+	not _some_for_a_ride(have)
+	bare := object.union(
+		{
+			"at": input.household.id,
+			"because": [o.id | some o in have],
+			"text": sprintf("%s: the household has %s of work gloves for %s: %d short", [
+				lib.and_list(dangers),
+				_pairs(lib.pieces(have)),
+				lib.people(hands),
+				short,
+			]),
+		},
+		_some_pairs(have),
+	)
 	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "gloves", ["work"]), short)
 }
+
+_some_for_a_ride(have) if {
+	have != []
+	lib.near
+}
+
+# Hands can take turns.
+_some_pairs(have) := {"level": "note"} if have != []
+
+_some_pairs([]) := {}
 
 _pairs(0) := "no pair"
 

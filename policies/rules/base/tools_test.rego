@@ -77,6 +77,7 @@ test_mending_not_asked_where_a_house_awaits[kind] if {
 	some kind, bad in {"house": 0, "camp": 1}
 	facts := object.union(offers("repair", []), {"plan": {"destination": {"kind": kind}}})
 	count(tools.finding.mending) == bad with input as facts
+	count(tools.finding.mending) == 0 with input as object.union(facts, {"plan": {"destination": {"beds": true}}})
 }
 
 test_work_gloves_at_the_limit if {
@@ -88,7 +89,16 @@ test_work_gloves_one_too_few if {
 		"at": "household",
 		"because": ["packs/rust/work"],
 		"text": "quake: the household has 1 pair of work gloves for 2 people: 1 short",
+		"level": "note",
 	}} with input as offers("gloves", [t.offer("nitrile", {"count": 10}), t.offer("work", {})])
+}
+
+test_work_gloves_of_those_who_ride if {
+	plan := {"hazards": ["quake"], "legs": [{}], "unread": [], "foot_mm": 500000}
+	some_pairs := object.union(offers("gloves", [t.offer("work", {})]), {"plan": plan})
+	count(tools.finding.work_gloves) == 0 with input as some_pairs
+	count(tools.finding.work_gloves) == 1 with input as object.union(some_pairs, {"plan": {"foot_mm": 500001}})
+	{f.text | some f in tools.finding.work_gloves} == {"quake: the household has no pair of work gloves for 2 people: 2 short"} with input as object.union(some_pairs, {"capabilities": []})
 }
 
 test_work_gloves_none if {

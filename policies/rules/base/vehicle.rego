@@ -456,5 +456,5 @@ finding.flat_tyre contains f if {
 		"because": [v.id | some v in bikes],
 		"text": sprintf("%s has nothing packed to repair a flat tyre", [lib.names(bikes)]),
 	}
-	f := lib.lack_any(bare, lib.unrecorded_means(lib.anybody, "repair", ["patch"]))
+	f := lib.lack_any(bare, array.concat(lib.unrecorded_means(lib.anybody, "repair", ["patch"]), lib.unrecorded(lib.anybody, "mobility:tube")))
 }

@@ -739,15 +739,15 @@ finding.bottles_freeze contains f if {
 # title: Each person has two water containers
 # description: >-
 #   One split seam or lost stopper must not be the end of someone's water. Each person old enough has at least two containers
-#   in their packs or on their body, full or empty; pots count. Silent for people who are never alone, and if the
-#   household's water or containers are short.
+#   in their packs or on their body, full or empty; pots count. Silent for people who are never alone, if water
+#   awaits within hours, and if the household's water or containers are short.
 # custom:
 #   level: note
 #   remedy: Share the water between two smaller containers, or add a light folding one.
 #   mend: {work: add}
 #   sources:
 #     - "common practice, no source"
-#   limits: [water.vessels, water.vessels_share, water.start, water.start_near, people.alone_months, people.bag_months]
+#   limits: [water.vessels, water.vessels_share, water.start, water.start_near, people.alone_months, people.bag_months, shelter.soon_min]
 #   passes: |
 #     packs: rust: compartments: lid: items: bottle: {mass: "80 g", count: 2, water: "2 L", container: capacity: "2 L"}
 #   fails: |
@@ -758,6 +758,7 @@ finding.one_vessel contains f if {
 	not _dry
 	not _starts_short
 	not _holds_too_little
+	not _soon_at_water
 	some person in input.people
 	lib.at_least(person, lib.limit("people", "alone_months"))
 	not lib.never_alone(person)
@@ -771,6 +772,11 @@ finding.one_vessel contains f if {
 		"text": sprintf("%s has %s and needs %d", [person.name, _vessels(have), asked]),
 	}
 	f := lib.lack(bare, lib.unrecorded({id}, "container"), asked - have)
+}
+
+_soon_at_water if {
+	input.plan.destination.water
+	lib.there_within(lib.limit("shelter", "soon_min"))
 }
 
 _vessels(0) := "no water container"

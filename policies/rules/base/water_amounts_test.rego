@@ -155,10 +155,22 @@ test_one_vessel_from_an_age_on if {
 	}
 }
 
+test_one_vessel_not_recorded if {
+	one := start(9000, vessels([{"carrier": "people/ben", "count": 2}, {"id": "a"}]))
+	t.levels(water.finding.one_vessel) == ["not recorded"] with input as t.with_unread(one, [t.unread(["container"], {})])
+}
+
+test_one_vessel_where_water_is_far if {
+	awaits := {"destination": {"water": true}, "legs": [{"arrives": true, "end_hour": 13}]}
+	count(water.finding.one_vessel) == 2 with input as start(9000, object.union({"vessels": []}, {"plan": awaits}))
+	count(water.finding.one_vessel) == 2 with input as start(9000, object.union({"vessels": []}, {"plan": {"legs": [{"arrives": true, "end_hour": 12}]}}))
+}
+
 test_one_vessel_silent[why] if {
 	some why, more in {
 		"never alone": {"people": [t.person({"with": ["people/ben"]})]},
 		"water runs out": runs_dry,
+		"water awaits": {"plan": {"destination": {"water": true}, "legs": [{"arrives": true, "end_hour": 12}]}},
 		"water is short at the start": {"household": {"supply": {"water_ml": 5199}}},
 		"the vessels of all hold too little": {"household": {"supply": {"container_ml": 5199}}},
 	}
@@ -174,4 +186,10 @@ test_start_litres_not_recorded[what] if {
 		"nothing lacks but much": [0, ["water"], 2, "error"],
 	}
 	t.levels(water.finding.start_litres) == [c[3]] with input as t.with_unread(start(c[0], {}), [t.unread(c[1], {"count": c[2]})])
+}
+
+test_one_vessel_not_recorded if {
+	short := start(9000, vessels([{"id": "a"}, {"id": "b", "carrier": "people/ben"}, {"id": "c", "carrier": "people/ben"}]))
+	bottle := t.unread(["container"], {})
+	t.levels(water.finding.one_vessel) == ["not recorded"] with input as t.with_unread(short, [bottle])
 }
