@@ -183,7 +183,7 @@ func minus(a, b []string) (out []string) {
 func TestLeavingOutNeverHelps(t *testing.T) {
 	t.Parallel()
 	b, valleys := rulebook(t), 3
-	if testkit.Long() {
+	if testkit.Whole(t) {
 		valleys = 6
 	}
 	trees := []struct {

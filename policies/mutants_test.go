@@ -9,6 +9,7 @@ import (
 	"maps"
 	"path"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -377,6 +378,7 @@ type trial struct {
 // the rules: operators exchanged, expressions left out, numbers moved by one,
 // entries of lists left out.
 func TestMutants(t *testing.T) {
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // many small evaluations, as the program has
 	s := readStandard(t)
 	var trials []trial
 	users := map[string]map[string][]int{} // of a limit, the files and rows that read it
@@ -445,7 +447,7 @@ func TestMutants(t *testing.T) {
 	}
 	if *onlyArea == "" { // some of every area; a change of rules deserves all of its area
 		step := 20
-		if testkit.Long() {
+		if testkit.Whole(t) {
 			step = 3
 		}
 		var few []trial

@@ -126,17 +126,15 @@ func (x *auditing) run(a *app, cmd *cobra.Command) error {
 	}
 	states := p.states()
 	defer states.close()
-	j, err := a.judging(ctx, x.in, x.bounds, &x.store, p, states, errs)
-	if err != nil {
-		return err
-	}
-	defer j.close()
 	o := lint.Options{
 		Patterns: p.patterns, Options: x.in.one(p), Workers: runtime.GOMAXPROCS(0),
 		Spool: temporary, Alias: alias(mask), Want: &audit.Product, Least: finding.Note,
 	}
-	res := j.check(ctx, p.disk.FS, o)
-	defer res.Close()
+	j, res, end, err := a.judged(ctx, x.in, x.bounds, p, states, errs, p.disk.FS, o)
+	if err != nil {
+		return err
+	}
+	defer end()
 	res.Run.Rules = household.Rules(rulebook)
 	run := &res.Run
 	if mask != nil {

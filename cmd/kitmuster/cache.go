@@ -26,6 +26,8 @@ type caching struct {
 	off    bool
 	size   sandbox.Bytes
 	verify bool
+	// rulesOnly is for commands without flags for it: they remember no answers, and say nothing of it.
+	rulesOnly bool
 
 	store *cache.Store
 	// self is the hash of this program, once it was wanted.
@@ -229,7 +231,7 @@ func (c *caching) close(errs io.Writer) {
 	if c.store == nil {
 		return
 	}
-	if err := c.store.Err(); err != nil {
+	if err := c.store.Err(); err != nil && !c.rulesOnly {
 		fmt.Fprintf(errs, "kitmuster: the cache could not keep everything, so the next run takes longer: %s\n", plain(err))
 	}
 	c.store.Trim()
@@ -238,7 +240,7 @@ func (c *caching) close(errs io.Writer) {
 
 // remember puts the cache before a run, where there is one.
 func (c *caching) remember(ctx context.Context, in *input, p *place, s *states, run func(context.Context, lint.Job) lint.Answer) (*lint.Cache, func(context.Context, lint.Job) lint.Answer, error) {
-	if c.store == nil {
+	if c.store == nil || c.rulesOnly {
 		return nil, run, nil
 	}
 	self, ok := c.program()

@@ -151,13 +151,11 @@ func (x *checking) run(a *app, cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	j, err := a.judging(ctx, x.in, x.bounds, &x.store, p, states, errs)
+	j, res, end, err := a.judged(ctx, x.in, x.bounds, p, states, errs, tree, o)
 	if err != nil {
 		return err
 	}
-	defer j.close()
-	res := j.check(ctx, tree, o)
-	defer res.Close()
+	defer end()
 	run := &res.Run
 	if mask != nil {
 		if run = mask.Run(run); which.Whole() {

@@ -96,13 +96,11 @@ func (x *comparing) run(a *app, cmd *cobra.Command, args []string) error {
 	if o.Since, err = states.since(ctx, x.in.rules, "compare", revs[0], o.Commit); err != nil {
 		return err
 	}
-	j, err := a.judging(ctx, x.in, x.bounds, &x.store, p, states, errs)
+	j, res, end, err := a.judged(ctx, x.in, x.bounds, p, states, errs, tree, o)
 	if err != nil {
 		return err
 	}
-	defer j.close()
-	res := j.check(ctx, tree, o)
-	defer res.Close()
+	defer end()
 	out := cmd.OutOrStdout()
 	write := map[string]func(w io.Writer, c *compare.Comparison, o report.Options) error{"text": report.CompareText, "markdown": report.CompareMarkdown, "json": report.CompareJSON}[x.format]
 	c, err := compare.Make(res)

@@ -29,15 +29,27 @@ type judging struct {
 	alias func(string) string
 }
 
-func (a *app) judging(ctx context.Context, in *input, b bounds, store *caching, p *place, s *states, errs io.Writer) (*judging, error) {
+// judged judges what options say of a tree. Whoever calls it calls end once the result and the judging are done with.
+func (a *app) judged(ctx context.Context, in *input, b bounds, p *place, s *states, errs io.Writer, tree fs.FS, o lint.Options) (j *judging, res *lint.Result, end func(), err error) {
+	if j, err = a.judging(ctx, in, b, p, s, errs); err != nil {
+		return nil, nil, nil, err
+	}
+	res = j.check(ctx, tree, o)
+	return j, res, func() {
+		res.Close()
+		j.close()
+	}, nil
+}
+
+func (a *app) judging(ctx context.Context, in *input, b bounds, p *place, s *states, errs io.Writer) (*judging, error) {
 	if len(in.rules.resolved) > 0 { // its faults are told once, before anyone is judged
 		if _, err := in.rules.rulebook(errs); err != nil {
 			return nil, err
 		}
 	}
-	j := &judging{rules: in.rules, wall: newJudgingWall(in, b, p, in.one(p)), store: store, errs: errs, watch: a.progress(aloud(errs))}
+	j := &judging{rules: in.rules, wall: newJudgingWall(in, b, p, in.one(p)), store: in.store, errs: errs, watch: a.progress(aloud(errs))}
 	var err error
-	if j.memory, j.run, err = store.remember(ctx, in, p, s, j.wall.Judge); err != nil {
+	if j.memory, j.run, err = in.store.remember(ctx, in, p, s, j.wall.Judge); err != nil {
 		return nil, err
 	}
 	return j, nil

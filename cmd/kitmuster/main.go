@@ -282,7 +282,7 @@ func (a *app) place(in *input) (*place, error) {
 func (a *app) remember(in *input) {
 	errs := in.rules.errs
 	if in.store == nil {
-		in.store, errs = &caching{size: usualCache, off: a.inside}, io.Discard
+		in.store, errs = &caching{size: usualCache, rulesOnly: true, off: a.inside}, io.Discard
 	}
 	in.store.open(a, in, errs)
 	in.rules.store = in.store

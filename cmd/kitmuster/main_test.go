@@ -38,7 +38,7 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	remembered := t.TempDir()
+	remembered, whole := t.TempDir(), testkit.Whole(t)
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		UpdateScripts:       *testkit.Update,
@@ -46,12 +46,12 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Condition: func(name string) (bool, error) {
 			if name == "long" {
-				return testkit.Long(), nil
+				return whole, nil
 			}
 			return false, fmt.Errorf("no condition is called %q", name)
 		},
 		Setup: func(e *testscript.Env) error {
-			if !testkit.Long() { // the scripts share what was judged; in the long corpus each run judges for itself
+			if !whole { // the scripts share what was judged; in the long corpus each run judges for itself
 				e.Vars = append(e.Vars, sparing()...)
 				e.Setenv("XDG_CACHE_HOME", remembered)
 				e.Setenv(cacheKey, "the key of all scripts, which seals nothing else")

@@ -259,7 +259,7 @@ func TestRecipes(t *testing.T) {
 	// Four machines and a fifth that joins: the whole job's own line, on the parts of a check without a base.
 	dir := filepath.Join(f.home, "github.yml")
 	tools := "PATH=" + filepath.Join(dir, ".tools") + ":" + os.Getenv("PATH")
-	if testkit.Long() {
+	if testkit.Whole(t) {
 		for part := range 4 {
 			_, _ = f.run(dir, []string{tools, fmt.Sprintf("KITS_PART=%d/4", part+1), fmt.Sprintf("KITS_OUT=parts/kits-%d", part)}, "sh", "ci/kits.sh", "0000000000000000000000000000000000000000")
 		}

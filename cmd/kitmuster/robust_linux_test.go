@@ -1010,7 +1010,7 @@ func TestManyOtherFiles(t *testing.T) {
 	neighbours(t, dir, 1)
 	want := runs(t, dir, checkArgs(anew, "./...")...)
 	folders := 5
-	if testkit.Long() {
+	if testkit.Whole(t) {
 		folders = 100
 	}
 	for i := range folders {

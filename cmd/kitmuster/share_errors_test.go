@@ -114,13 +114,13 @@ func TestShareSafeErrors(t *testing.T) {
 	}
 	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	defer cancel()
-	tried, seen := 0, map[string]bool{}
+	whole, tried, seen := testkit.Whole(t), 0, map[string]bool{}
 	for i, x := range sharedFaults {
 		commands := x.only
 		if len(commands) == 0 {
 			commands = slices.Sorted(maps.Keys(everyShared))
 		}
-		if !testkit.Long() { // some faults by one command each, and each command by some fault
+		if !whole { // some faults by one command each, and each command by some fault
 			if i%4 != 0 && !slices.ContainsFunc(commands, func(c string) bool { return !seen[c] }) {
 				continue
 			}
@@ -188,7 +188,7 @@ func TestShareSafeErrors(t *testing.T) {
 			}
 		}
 	}
-	if len(seen) < len(everyShared) || testkit.Long() && tried < 60 {
+	if len(seen) < len(everyShared) || whole && tried < 60 {
 		t.Errorf("only %d runs, of %d commands", tried, len(seen))
 	}
 	t.Logf("%d runs", tried)

@@ -115,7 +115,7 @@ func (a *app) try(in *input, errs io.Writer) (*tried, error) {
 func (s *tried) check(ctx context.Context, a *app, b bounds, errs io.Writer) error {
 	states := s.place.states()
 	defer states.close()
-	j, err := a.judging(ctx, s.in, b, &caching{off: true}, s.place, states, errs)
+	j, err := a.judging(ctx, s.in, b, s.place, states, errs)
 	if err != nil {
 		return err
 	}

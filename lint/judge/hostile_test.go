@@ -42,7 +42,7 @@ func hostile(body, helpers string) fstest.MapFS {
 // corpus runs.
 func below(t *testing.T) fs.FS {
 	t.Helper()
-	if testkit.Long() {
+	if testkit.Whole(t) {
 		return Base()
 	}
 	out := fstest.MapFS{}

@@ -39,6 +39,16 @@ func Command(t testing.TB) string {
 	return LongVar + "=1 go test -run '^" + name + "$' ./" + filepath.ToSlash(dir)
 }
 
+// Whole is Long for a test that does less by default in some way of its own: the test log says so, as for Some. What .ci/run runs of the long
+// corpus are the tests that say so.
+func Whole(t testing.TB) bool {
+	t.Helper()
+	if !Long() {
+		t.Log("less than all; to run all: " + Command(t))
+	}
+	return Long()
+}
+
 // NeedsLong skips a test unless the long corpus runs.
 func NeedsLong(t testing.TB) {
 	t.Helper()
