@@ -148,7 +148,7 @@ func TestTogetherRefuses(t *testing.T) {
 // TestKilledTogether kills the writing at random moments: with the journal, everything is as before or as meant.
 func TestKilledTogether(t *testing.T) {
 	n := 40
-	if testkit.Long() {
+	if testkit.Whole(t) {
 		n = 600
 	}
 	r := rand.New(rand.NewPCG(1, 1))
@@ -175,7 +175,7 @@ func TestKilledTogether(t *testing.T) {
 // TestSavedMeanwhile lets somebody else save a file while the others are written: what they saved is there in the end.
 func TestSavedMeanwhile(t *testing.T) {
 	n := 200
-	if testkit.Long() {
+	if testkit.Whole(t) {
 		n = 3000
 	}
 	r := rand.New(rand.NewPCG(2, 1))

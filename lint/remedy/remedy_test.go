@@ -126,7 +126,7 @@ func valleyOf(t *testing.T, n int, seed uint64) (fstest.MapFS, []string) {
 // promises is what a check of the written files says.
 func TestBroken(t *testing.T) {
 	n := 2
-	if testkit.Long() {
+	if testkit.Whole(t) {
 		n = 15
 	}
 	tree, dirs := valleyOf(t, 40, 3)

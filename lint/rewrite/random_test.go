@@ -39,7 +39,7 @@ func TestRandomSteps(t *testing.T) {
 	n := *ops
 	if n == 0 {
 		n = 60
-		if testkit.Long() {
+		if testkit.Whole(t) {
 			n = 400
 		}
 	}
