@@ -107,10 +107,10 @@ var letters = map[string]byte{forecast.Walk: 'w', forecast.Halt: 'h', forecast.S
 func (m measured) lasting(s *Sheet) {
 	for _, l := range m.Facts.Endurance.Stocks {
 		s.Stocks = append(s.Stocks, finding.Stock{
-			Kind: household.StockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short, Past: l.PastJ, Good: l.LastsGood,
+			Kind: household.StockOf(m.Facts, &l), Of: l.BodyName, Name: l.Name, Known: l.Known, Lasts: l.Lasts, Have: l.Have, Need: l.Need, Short: l.Short, Past: l.PastJ, Good: l.LastsGood, Least: l.Least, Unrecorded: l.Unrecorded,
 		})
 		if l.Kind == kinds.StockWater {
-			s.WaterKnown, s.WaterHours = l.Known, l.Lasts
+			s.WaterKnown, s.WaterHours, s.WaterLeast = l.Known && !l.Unrecorded, l.Lasts, l.Least
 		}
 	}
 	for _, d := range m.Facts.Endurance.Days {

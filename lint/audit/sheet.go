@@ -31,6 +31,8 @@ type Sheet struct {
 	// WaterHours is whole hours that water lasts, where WaterKnown.
 	WaterHours int64 `json:"water_hours"`
 	WaterKnown bool  `json:"water_known"`
+	// WaterLeast: there may be more water, which is not recorded.
+	WaterLeast bool `json:"water_least,omitempty"`
 	// FoundML is the water that is taken on the way; CarriedHours is how many whole hours water lasts where none is, where WaterKnown.
 	FoundML      int64 `json:"found_ml,omitempty"`
 	CarriedHours int64 `json:"carried_hours"`

@@ -144,7 +144,7 @@ func (d *drills) lasting(f *facts.Facts) (out []finding.Stock) {
 	end := func(facts *facts.Facts, hours int64) int64 { return min(60*hours, facts.Endurance.Minutes) }
 	for i := range f.Endurance.Stocks { // in the order of their IDs
 		s := &f.Endurance.Stocks[i]
-		l := finding.Stock{Kind: household.StockOf(f, s), Of: cmp.Or(s.BodyName, "everybody"), Lasts: s.Lasts, Known: s.Known}
+		l := finding.Stock{Kind: household.StockOf(f, s), Of: cmp.Or(s.BodyName, "everybody"), Lasts: s.Lasts, Known: s.Known, Least: s.Least, Unrecorded: s.Unrecorded}
 		if s.Name != "" {
 			l.Of = s.Name + " of " + s.BodyName
 		}

@@ -978,6 +978,10 @@ type Lasting struct {
 	LastsGood int64 `json:"lasts_good"`
 	// Unwritten is how many foods for people have no sodium written, and so hold none here; for sodium only.
 	Unwritten int64 `json:"unwritten"`
+	// Least: there may be more, which is not recorded, so Have is the least there is and Lasts the least it lasts; Unrecorded: nothing
+	// of it is recorded, and Have, Lasts and Short say nothing. A stock that lasts to the end is neither.
+	Least      bool `json:"least"`
+	Unrecorded bool `json:"unrecorded"`
 }
 
 // ForOne is food that only one person eats.

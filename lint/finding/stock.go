@@ -18,7 +18,10 @@ type Stock struct {
 	Short int64 `json:"short,omitempty"`
 	// Past is what of Have is food past its date, and Good how many whole hours the rest lasts; an audit tells them of food alone.
 	Past int64 `json:"past,omitempty"`
-	Good int64 `json:"lasts_good_hours,omitempty"`
+	// Least: there may be more, which is not recorded, so it lasts at least so long; Unrecorded: nothing of it is recorded.
+	Least      bool  `json:"least,omitempty"`
+	Unrecorded bool  `json:"unrecorded,omitempty"`
+	Good       int64 `json:"lasts_good_hours,omitempty"`
 	// LostMin is how many minutes less than as it is; of what lasts to the end of the plan as it is, how many less than to the end
 	// of this one.
 	LostMin int64 `cbor:"lost" json:"-"`

@@ -70,7 +70,7 @@ func standing(f *facts.Facts) Standing {
 	}
 	for i := range f.Endurance.Stocks {
 		if l := &f.Endurance.Stocks[i]; l.ID == "endurance/water" {
-			s.WaterHours, s.WaterKnown = l.Lasts, true
+			s.WaterHours, s.WaterKnown = l.Lasts, !l.Unrecorded
 		}
 	}
 	return s

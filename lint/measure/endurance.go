@@ -154,9 +154,33 @@ func (m *measurer) lasting(s forecast.Stock) {
 	case owner != nil:
 		x.ID, spot, what, of = owner.ID+"/endurance-energy", owner.ID, "food of", owner.Name
 	}
+	x.Least = x.Short > 0 && m.mayBeMore(&x, owner)
+	x.Unrecorded = x.Least && x.Have == 0
 	m.f.Endurance.Stocks = append(m.f.Endurance.Stocks, x)
 	m.l.Add(facts.Posting{
 		ID: x.ID, Spot: spot, What: "how long lasts: " + what, Of: of, Amount: facts.AmountOf(kinds.QuantityDuration, unit.Duration(s.Lasts*3600)), Account: enduranceAccount, Inputs: facts.Listed(m.drivers(s)),
+	})
+}
+
+// mayBe is what things that are not recorded may be for a stock to have more of, in the words of facts.Unrecorded.
+var mayBe = map[kinds.Stock][]string{
+	kinds.StockWater: {"water", "container"}, kinds.StockSodium: {"food"}, kinds.StockLight: {"light", "run-time", "cells"}, kinds.StockFuel: {"fuel"}, kinds.StockDoses: {"medicine"},
+}
+
+// mayBeMore reports whether there may be more of a stock than is recorded.
+func (m *measurer) mayBeMore(x *facts.Lasting, owner *forecast.Body) bool {
+	may := mayBe[x.Kind]
+	if x.Kind == kinds.StockEnergy {
+		may = []string{"food"}
+		if owner != nil {
+			may = []string{"infant-food"}
+			if slices.ContainsFunc(m.f.Animals, func(a facts.Animal) bool { return a.ID == owner.ID }) {
+				may = []string{"animal-food"}
+			}
+		}
+	}
+	return x.Unwritten > 0 || slices.ContainsFunc(m.f.Unrecorded, func(u facts.Unrecorded) bool {
+		return slices.ContainsFunc(may, func(what string) bool { return slices.Contains(u.May, what) })
 	})
 }
 

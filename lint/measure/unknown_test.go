@@ -243,3 +243,51 @@ func TestDatesOfFood(t *testing.T) {
 		t.Errorf("dates: %q, want %q", got, want)
 	}
 }
+
+// Of what is short there may be more than is recorded, or nothing of it is recorded.
+func TestStocksThatAreNotRecorded(t *testing.T) {
+	of := func(kind string, items ...kit.Item) facts.Lasting {
+		h := onePack(items...)
+		h.Plan.Duration = 72 * hour
+		f, _ := Of(spotted(h), Options{On: audit})
+		for _, s := range f.Endurance.Stocks {
+			if string(s.Kind) == kind && s.Body == "" {
+				return s
+			}
+		}
+		t.Fatalf("no stock of %s", kind)
+		return facts.Lasting{}
+	}
+	rice := anItem("rice", 500*gram, eaten(kit.Food{EnergyUnknown: true}))
+	bar := anItem("bar", 100*gram, eaten(kit.Food{Energy: 2000 * 4184}))
+	plenty := anItem("lard", kilo, times(20), eaten(kit.Food{Energy: 9000 * 4184}))
+	bottle := func(it *kit.Item) { it.Container = kit.Some(kit.Container{CapacityUnknown: true}) }
+	for _, c := range []struct {
+		name, kind        string
+		items             []kit.Item
+		least, unrecorded bool
+	}{
+		{"nothing", "energy", nil, false, false},
+		{"rice", "energy", []kit.Item{rice}, true, true},
+		{"rice by its name", "energy", []kit.Item{anItem("rice", 500*gram)}, true, true},
+		{"rice and a bar", "energy", []kit.Item{rice, bar}, true, false},
+		{"a bar", "energy", []kit.Item{bar}, false, false},
+		{"enough beside it", "energy", []kit.Item{rice, plenty}, false, false},
+		{"a bottle", "water", []kit.Item{anItem("b", 100*gram, bottle)}, true, true},
+		{"rice is no water", "water", []kit.Item{rice}, false, false},
+	} {
+		if s := of(c.kind, c.items...); s.Least != c.least || s.Unrecorded != c.unrecorded {
+			t.Errorf("%s: least %t, unrecorded %t", c.name, s.Least, s.Unrecorded)
+		}
+	}
+}
+
+// A can whose name says that it has a ring takes no opener.
+func TestCansOpenedByHand(t *testing.T) {
+	for name, opens := range map[string]bool{"Tuna, ring-pull": true, "Beans (easy open)": true, "Soup pouch": true, "Tuna": false} {
+		f, _ := Of(spotted(onePack(anItem("can", kilo, func(it *kit.Item) { it.Name = name }, eaten(kit.Food{Energy: 4184, Canned: true})))), Options{On: audit})
+		if f.Foods[0].Opens != opens {
+			t.Errorf("%s opens: %t", name, f.Foods[0].Opens)
+		}
+	}
+}

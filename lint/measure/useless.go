@@ -3,6 +3,7 @@ package measure
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
@@ -160,8 +161,15 @@ func (m *measurer) unheated(burns fuel, r *reach) kinds.Useless {
 	return kinds.UselessNoFuel
 }
 
+// openedByHand are words of a can's name that say that it takes no opener, whatever is written of it: a family that writes
+// canned means the can.
+var openedByHand = []string{"ring pull", "pull ring", "pull tab", "ring tab", "easy open", "pop top", "pouch", "aufreiß", "abre fácil", "ouverture facile"}
+
 // closed reports whether a thing is canned food that nothing in reach opens.
-func closed(t *thing, r *reach) bool { return t.it.Food.Value.Canned && !r.opener }
+func closed(t *thing, r *reach) bool {
+	name := strings.ReplaceAll(strings.ToLower(t.name), "-", " ")
+	return t.it.Food.Value.Canned && !r.opener && !slices.ContainsFunc(openedByHand, func(w string) bool { return strings.Contains(name, w) })
+}
 
 // useless lists what counts as absent, for its carrier alone or for everyone.
 func (m *measurer) useless() {

@@ -153,10 +153,10 @@ func panels(s *audit.Sheet) (out, more []panel) {
 		{kinds.StockLight, "light left in lamps and cells", s.Hours.LightMin, hours, 60, 1},
 	} {
 		var have, need int64
-		lasts := -1
+		lasts, told := -1, true
 		for i := range s.Stocks {
 			if x := &s.Stocks[i]; x.Kind == c.kind && x.Of == "" {
-				have, need = x.Have, x.Need
+				have, need, told = x.Have, x.Need, !x.Unrecorded
 				if x.Known && x.Lasts*60 < s.Minutes {
 					lasts = int(x.Lasts)
 				}
@@ -166,7 +166,7 @@ func panels(s *audit.Sheet) (out, more []panel) {
 		for _, v := range c.values {
 			top = max(top, v)
 		}
-		if top == 0 && need == 0 {
+		if top == 0 && (need == 0 || !told) {
 			continue
 		}
 		top = (top + c.per - 1) / c.per

@@ -141,7 +141,7 @@ func (b *book) order(h *audit.Audited, r *row) string {
 		if s.WaterKnown {
 			out[2] = strconv.FormatInt(s.WaterHours, 10)
 		}
-		if x := s.Stock(kinds.StockEnergy); x != nil && x.Known {
+		if x := s.Stock(kinds.StockEnergy); x != nil && x.Known && !x.Unrecorded {
 			out[3] = strconv.FormatInt(x.Lasts, 10)
 		}
 		for _, d := range s.Due {
@@ -231,7 +231,7 @@ func gravest(by []audit.SubjectTally, area string) string {
 
 func (b *book) waterCell(s *audit.Sheet, by []audit.SubjectTally) lastsCell {
 	if !s.WaterKnown {
-		return lastsCell{Figure: "not known"}
+		return lastsCell{Figure: noFigure(s.Stock(kinds.StockWater))}
 	}
 	end := (s.Minutes + 59) / 60
 	c := lastsCell{Known: true, Level: gravest(by, "water"), Solid: along(s.CarriedHours, end, waterWide), Lined: along(s.WaterHours, end, waterWide)}
@@ -243,13 +243,29 @@ func (b *book) waterCell(s *audit.Sheet, by []audit.SubjectTally) lastsCell {
 	} else {
 		c.Solid = c.Lined
 	}
+	return c.atLeast(s.WaterLeast)
+}
+
+// atLeast is a cell of a stock of which there may be more than is recorded.
+func (c lastsCell) atLeast(least bool) lastsCell {
+	if least {
+		c.Figure, c.Says = "at least "+c.Figure, "of what is recorded, "+c.Says
+	}
 	return c
+}
+
+// noFigure says why there is no figure of a stock, which may be nil.
+func noFigure(x *finding.Stock) string {
+	if x != nil && x.Unrecorded {
+		return "not recorded"
+	}
+	return "not known"
 }
 
 func (b *book) foodCell(s *audit.Sheet, by []audit.SubjectTally) lastsCell {
 	x := s.Stock(kinds.StockEnergy)
-	if x == nil || !x.Known {
-		return lastsCell{Figure: "not known"}
+	if x == nil || !x.Known || x.Unrecorded {
+		return lastsCell{Figure: noFigure(x)}
 	}
 	if x.Need == 0 && x.Have == 0 && b.Run.Shared == "" {
 		return lastsCell{Figure: "none needed"}
@@ -261,7 +277,7 @@ func (b *book) foodCell(s *audit.Sheet, by []audit.SubjectTally) lastsCell {
 		c.Solid, c.Figure = along(x.Good, end, foodWide), fmt.Sprintf("%d → %d h", x.Good, x.Lasts)
 		c.Says = fmt.Sprintf("food in date lasts %d hours, with what is past its date %d of %d", x.Good, x.Lasts, end)
 	}
-	return c
+	return c.atLeast(x.Least)
 }
 
 // along is a share of a bar in CSS pixels.

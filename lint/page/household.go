@@ -574,6 +574,9 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		case !x.Known:
 			row.Need, row.Lasts = "not known", "not known"
 			unsaid = append(unsaid, row.Name)
+		case x.Unrecorded:
+			row.Have, row.Lasts = noFigure(&x), noFigure(&x)
+			unsaid = append(unsaid, row.Name)
 		case x.Have == 0 && x.Need == 0 && !shared:
 			row.Lasts = "none needed"
 		case x.Lasts >= end:
@@ -592,9 +595,10 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 			e.Shorts = append(e.Shorts, fmt.Sprintf("no %s; first missed in hour %d of %d, %s short", row.Name, x.Lasts, end, write(x.Short)))
 		default:
 			row.Short = true
-			row.Lasts = fmt.Sprintf("%d of %d hours", x.Lasts, end)
+			row.Have = words.AtLeast(x.Least, row.Have)
+			row.Lasts = words.AtLeast(x.Least, fmt.Sprintf("%d of %d hours", x.Lasts, end))
 			if !shared {
-				row.Lasts += ", " + write(x.Short) + " short"
+				row.Lasts += ", " + atMost(x.Least, write(x.Short)) + " short"
 			}
 			e.Shorts = append(e.Shorts, row.Name+" lasts "+row.Lasts+past)
 		}
@@ -603,6 +607,14 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 	}
 	e.Enough, e.Unsaid = strings.Join(enough, "; "), strings.Join(unsaid, "; ")
 	return e
+}
+
+// atMost says what is short of a stock of which there may be more than is recorded.
+func atMost(most bool, amount string) string {
+	if most {
+		return "at most " + amount
+	}
+	return amount
 }
 
 // able is who can do what.

@@ -36,7 +36,7 @@ func (m *Mask) Measured(h finding.Household, f *facts.Facts) Shared {
 	}
 	for i := range e.Stocks {
 		s := &e.Stocks[i]
-		out.Stocks = least(out.Stocks, s.Kind, s.Known, s.Lasts)
+		out.Stocks = least(out.Stocks, s.Kind, s.Known && !s.Unrecorded, s.Lasts)
 	}
 	return out
 }

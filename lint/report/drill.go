@@ -95,10 +95,13 @@ func (p drillPage) table(head string, fates []drill.Fate, judged bool) {
 
 // lastingCell says how long a stock lasts, how much less that is, and which it is of several.
 func lastingCell(f *drill.Fate, l *finding.Stock) string {
-	if !l.Known {
+	switch {
+	case !l.Known:
 		return "not known"
+	case l.Unrecorded:
+		return "not recorded"
 	}
-	text := fmt.Sprintf("%d h", l.Lasts)
+	text := words.AtLeast(l.Least, fmt.Sprintf("%d h", l.Lasts))
 	if l.Lasts == int64(f.Hours) {
 		text = minutes(f.Minutes) // the last hour may be a part of one
 	}
@@ -257,6 +260,9 @@ type jsonLasting struct {
 	// LostMin is against as it is; of what lasts to the end as it is, against the end of the drill's own plan. Others do not hear it.
 	LostMin *int64 `json:"minutes_lost,omitempty"`
 	Known   bool   `json:"known"` // whether it is known what the plan asks
+	// Least: there may be more, which is not recorded; Unrecorded: nothing of it is, and Hours says nothing.
+	Least      bool `json:"least,omitempty"`
+	Unrecorded bool `json:"unrecorded,omitempty"`
 }
 
 type jsonUncarried struct {
@@ -304,7 +310,7 @@ func fates(fs []drill.Fate) []jsonFate {
 			j.Uncarried = append(j.Uncarried, jsonUncarried(u))
 		}
 		for k, l := range f.Lasts {
-			j.Stocks[k] = jsonLasting{l.Kind, l.Of, l.Lasts, &l.LostMin, l.Known}
+			j.Stocks[k] = jsonLasting{l.Kind, l.Of, l.Lasts, &l.LostMin, l.Known, l.Least, l.Unrecorded}
 		}
 		out[i] = j
 	}

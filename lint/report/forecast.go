@@ -114,8 +114,18 @@ func (p *outlook) events() {
 		return
 	}
 	for _, e := range p.res.Events {
-		p.say("  %s  %s", p.when(e.Hour), p.event(&e))
+		text := p.event(&e)
+		if e.Kind == forecast.Short {
+			switch s := p.lasting(e.Stock, e.Body, e.ID); {
+			case s.Unrecorded:
+				continue
+			case s.Least:
+				text = "of what is recorded, " + text
+			}
+		}
+		p.say("  %s  %s", p.when(e.Hour), text)
 	}
+	p.unrecorded()
 	for i, l := range p.res.Legs {
 		switch name := key(p.in.Legs[i].ID); {
 		case l.Begin == forecast.Never:
@@ -123,6 +133,19 @@ func (p *outlook) events() {
 		case l.End == forecast.Never:
 			p.say("  the plan ends on the way, before %s is done", name)
 		}
+	}
+}
+
+// unrecorded says of which stocks nothing is recorded that may be there, so that nothing is said of when they run short.
+func (p *outlook) unrecorded() {
+	var names []string
+	for _, r := range p.res.Stocks {
+		if s := p.lasting(r.Kind, r.Body, r.ID); s.Unrecorded {
+			names = append(names, stockName(s))
+		}
+	}
+	if len(names) > 0 {
+		p.wrap("  ", fmt.Sprintf("how much there is of this is not recorded, nor when it runs short: %s", words.And(names)))
 	}
 }
 
@@ -230,6 +253,11 @@ func (p *outlook) stocks() {
 		switch {
 		case !s.Known:
 			need, short, lasts = "not known", "not known", "not known"
+		case s.Unrecorded:
+			none := words.AtLeast(true, have)
+			have, short, lasts, lowest = none, none, none, "-"
+		case s.Least:
+			have, short, lasts = words.AtLeast(true, have), "at most "+q(s.Short), words.AtLeast(true, fmt.Sprintf("%d h of %s", s.Lasts, minutes(p.in.Minutes)))
 		case s.Short > 0:
 			short, lasts = q(s.Short), fmt.Sprintf("%d h of %s", s.Lasts, minutes(p.in.Minutes))
 		case s.Kind == kinds.StockFuel && s.Need == 0:
@@ -253,7 +281,9 @@ func (p *outlook) stocks() {
 			p.wrap("  ", fmt.Sprintf("sodium: %s %s none recorded and %s as none, so there may be more than is shown", words.Count(n, "food"), verb(n, "has", "have"), verb(n, "counts", "count")))
 		}
 	}
-	p.wrap("  ", p.waterWords())
+	if !p.lasting(kinds.StockWater, forecast.Everybody, "").Unrecorded {
+		p.wrap("  ", p.waterWords())
+	}
 }
 
 // stays says which food is not eaten though food is short.
@@ -318,6 +348,11 @@ func (p *outlook) days() {
 	}
 	t.write(p, "  ")
 	p.wrap("  ", "energy and sodium of people, water of everyone; a day is 24 hours of the plan, the last one what is left of it; to find: of the water needed, what is not carried when the day begins")
+	for i := range p.f.Endurance.Stocks {
+		if s := &p.f.Endurance.Stocks[i]; s.Least && s.Body == "" && slices.Contains([]kinds.Stock{kinds.StockEnergy, kinds.StockSodium, kinds.StockWater}, s.Kind) {
+			p.wrap("  ", stockName(s)+": of what is recorded, and there may be more")
+		}
+	}
 }
 
 // kilocalories writes a difference of energies, where less than one is none.
@@ -335,7 +370,8 @@ func (p *outlook) bodies() {
 	for i, b := range p.f.Endurance.Bodies {
 		row := []string{words.Clean(b.Name), "-", "-", "-", "-", "-"}
 		if x := &p.in.Bodies[i]; x.CarriesPack {
-			row = []string{row[0], p.amounts.Mass(b.FirstMG), p.amounts.Mass(b.MostMG), percent(unit.PermilleUp(b.MostMG, milligrams(x.Mass)), 1000), fmt.Sprint(b.MostHour), p.amounts.Mass(b.LastMG)}
+			least := slices.ContainsFunc(p.f.Carriers, func(c facts.Carrier) bool { return c.ID == b.ID && !c.LoadKnown })
+			row = []string{row[0], words.AtLeast(least, p.amounts.Mass(b.FirstMG)), words.AtLeast(least, p.amounts.Mass(b.MostMG)), percent(unit.PermilleUp(b.MostMG, milligrams(x.Mass)), 1000), fmt.Sprint(b.MostHour), words.AtLeast(least, p.amounts.Mass(b.LastMG))}
 		}
 		t.row(append(row, energy(b.SpentJ), p.amounts.Volume(b.DrinkML), p.amounts.Volume(b.SweatML), minutes(b.WalkMin))...)
 	}

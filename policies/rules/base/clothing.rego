@@ -21,8 +21,14 @@ _short_of(why, level, lacks, may) := f if {
 		"because": [p.id | some p in people],
 		"text": sprintf("%s%s", [why, concat("; ", [lib.has_no(l.lack, l.row.one, l.row.more) | some l in lacks])]),
 	}
-	f := lib.lack_any(object.union(bare, level), may)
+	f := _as_said(object.union(bare, level), may, [thing | some l in lacks; some thing in l.row.may])
 }
+
+_as_said(f, [], []) := f
+
+_as_said(f, [], some_of_it) := lib.too_few(f, some_of_it) if some_of_it != []
+
+_as_said(f, may, _) := lib.maybe(f, may) if may != []
 
 # What is not recorded and may be insulation of these kinds, or of these means of a capability.
 _may_be(of, kinds) := lib.unrecorded_means(lib.anybody, of, kinds)

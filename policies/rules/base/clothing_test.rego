@@ -334,3 +334,9 @@ test_snow_goggles_do if {
 	helmet := {"capabilities": [t.capability("gloves", [t.offer("warm", {})]), t.capability("protect", [t.offer("helmet", {})])]}
 	count(clothing.finding.snow) == 1 with input as facts([ana], snowy, helmet)
 }
+
+# What is there by its name, and is too little, is named.
+test_too_few_not_recorded if {
+	jacket := t.unread(["insulation", "insulation:jacket"], {})
+	{f.text | some f in clothing.finding.warm_layer} == {"nights fall to 0 °C: Ana and Ben have no warm jacket; not recorded: “thing”"} with input as t.with_unread(facts([ana, ben], {"night_mc": 0}, {}), [jacket])
+}

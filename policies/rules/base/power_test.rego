@@ -376,3 +376,13 @@ test_cells_fit_devices_of_several if {
 test_cells_that_fit_nothing_are_said_once if {
 	[f | some f in power.finding.cells_fit_devices; contains(f.text, "their own devices")] == [] with input as astray({}, {"fit_devices": 0}, {})
 }
+
+# Loose batteries by their name may be the spare ones; a power bank is none, nor is a device of which the size is not recorded.
+test_cells_fit_devices_not_recorded[what] if {
+	some what, c in {
+		"batteries": [t.unread(["cells"], {}), ["not recorded"]],
+		"a power bank": [t.unread(["cells", "cells:usb"], {}), [""]],
+		"a lamp without its size": [t.unread(["cells"], {"what": "cell size"}), [""]],
+	}
+	t.levels(power.finding.cells_fit_devices) == c[1] with input as t.with_unread(facts([{}], []), [c[0]])
+}

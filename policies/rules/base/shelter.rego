@@ -8,7 +8,8 @@ import data.lib
 #   Rain and wind take warmth faster than cold alone, and a person who is separated from the others must still be able to
 #   stay dry for a night. Each person has some shelter, worn or in their own packs; for people who are never alone, that of
 #   those beside them counts. If all ride all the way, shelter that rides along makes it a note, and to a house it is enough;
-#   without any, to a house it is a warning. Younger children are left to separation/alone, and what an animal carries counts
+#   without any, to a house it is a warning. So it is where beds are hours away on foot, and a note where the household has
+#   some shelter then. Younger children are left to separation/alone, and what an animal carries counts
 #   for nobody. If people walk outside towns on freezing nights and the household has emergency blankets only, it is a
 #   warning, or a note if beds are hours away.
 # custom:
@@ -73,8 +74,7 @@ _flimsy(thing) if {
 }
 
 _flimsy_level := "note" if {
-	input.plan.destination.beds
-	lib.there_within(lib.limit("shelter", "soon_min"))
+	_beds_soon
 } else := "warning"
 
 _along(asked) if {
@@ -90,10 +90,21 @@ _rides_to_it(asked) if {
 # vehicle/lost says what is lost with the vehicle.
 _riding(asked) := {"level": "note"} if {
 	_along(asked)
+} else := {"level": "note"} if {
+	_beds_soon
+	count(lib.means("shelter")) >= asked
 } else := {"level": "warning"} if {
 	input.plan.ridden
 	input.plan.destination.kind == "house"
+} else := {"level": "warning"} if {
+	_beds_soon
 } else := {}
+
+# Beds await, and the way there takes hours.
+_beds_soon if {
+	input.plan.destination.beds
+	lib.there_within(lib.limit("shelter", "soon_min"))
+}
 
 _shelters([], _) := "no shelter from rain and wind"
 
@@ -224,9 +235,8 @@ _milder(night, all, warm, sleepers) := {"level": "note"} if {
 
 # Beds await, and nobody can get stuck far from them on foot.
 _soon_in_bed if {
-	input.plan.destination.beds
+	_beds_soon
 	lib.near
-	lib.there_within(lib.limit("shelter", "soon_min"))
 }
 
 # All but the small children who share their carrier's.

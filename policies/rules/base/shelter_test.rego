@@ -413,3 +413,16 @@ test_dry_silent[why] if {
 	}
 	count(shelter.finding.dry) == 0 with input as facts
 }
+
+# Beds that await within hours: a warning without any shelter, a note where others have one.
+test_each_pack_beds_soon[what] if {
+	some what, c in {
+		"none": [[], true, 12, "warning"],
+		"others'": [["tarp"], true, 12, "note"],
+		"a long way": [["tarp"], true, 13, ""],
+		"no beds": [["tarp"], false, 12, ""],
+	}
+	plan := t.plan({"destination": {"beds": c[1], "kind": "shelter"}, "legs": [{"arrives": true, "end_hour": c[2]}]})
+	facts := object.union(having("shelter", [], {}), {"plan": plan, "household": t.household({"supply": t.supply({"can": [t.can("shelter", m) | m := c[0]; m != []]})})})
+	t.levels(shelter.finding.each_pack) == [c[3]] with input as facts
+}

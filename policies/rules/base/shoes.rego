@@ -7,8 +7,8 @@ import data.lib
 # description: >-
 #   Barefoot or in slippers nobody gets far over glass, embers or snow. Each person who walks needs closed shoes: worn, in a
 #   pack, or by the bed or the door. Snow needs boots. In frost, in snow or where quakes are a danger, a person without any
-#   is an error; where floods, fires or storms are, a warning; else a note, as the shoes that everyone puts on are seldom
-#   recorded. A household that records none is told once.
+#   is an error; where floods, fires or storms are, a warning; else a note. The shoes that everyone puts on are seldom
+#   recorded: a household that records none is told once, a level milder.
 # custom:
 #   level: error
 #   remedy: Put a pair by the door for each person named, with socks in them, and write it under onBody with place door.
@@ -66,11 +66,26 @@ _no_boots := [{"lack": lack, "text": lib.has_no(lack, "boots for the snow", "pai
 
 _snow if "snow" in input.plan.settings
 
-_level := "error" if _deadly
+# Where nobody's shoes are recorded, people wear what they wear: that is to be recorded, and no error.
+_level := "error" if {
+	_deadly
+	_shoes != []
+}
+
+_level := "warning" if {
+	_deadly
+	_shoes == []
+}
 
 _level := "warning" if {
 	not _deadly
 	_rough
+	_shoes != []
+}
+
+_level := "note" if {
+	not _deadly
+	_shoes == []
 }
 
 _level := "note" if {

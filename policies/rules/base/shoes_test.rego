@@ -62,7 +62,20 @@ test_to_walk_in_level[what] if {
 		"heat": [{"hazards": ["heat"]}, "note"],
 	}
 	{f.level | some f in shoes.finding.to_walk_in} == {c[1]} with input as facts([ana, ben], c[0], [pair("boots", {})])
-	{f.level | some f in shoes.finding.to_walk_in} == {c[1]} with input as facts([ana, ben], c[0], [])
+	unrecorded := {"error": "warning", "warning": "note", "note": "note"}
+	{f.level | some f in shoes.finding.to_walk_in} == {unrecorded[c[1]]} with input as facts([ana, ben], c[0], [])
+}
+
+# Of what two lack, as many may be there.
+test_to_walk_in_not_recorded[what] if {
+	some what, c in {
+		"one pair": [1, "note"],
+		"two pairs": [2, "not recorded"],
+	}
+	boots := t.unread(["footwear", "footwear:boots"], {"count": c[0]})
+	t.levels(shoes.finding.to_walk_in) == [c[1]] with input as t.with_unread(facts([ana, ben], {"night_mc": 1}, []), [boots])
+	cold := t.with_unread(facts([ana, ben], {"settings": ["snow"]}, [pair("shoes", {})]), [boots])
+	t.levels(shoes.finding.to_walk_in) == [object.get({"note": "error"}, c[1], c[1])] with input as cold
 }
 
 test_boots_for_the_snow if {

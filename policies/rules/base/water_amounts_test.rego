@@ -187,3 +187,9 @@ test_start_litres_not_recorded[what] if {
 	}
 	t.levels(water.finding.start_litres) == [c[3]] with input as t.with_unread(start(c[0], {}), [t.unread(c[1], {"count": c[2]})])
 }
+
+test_one_vessel_not_recorded if {
+	short := start(9000, vessels([{"id": "a"}, {"id": "b", "carrier": "people/ben"}, {"id": "c", "carrier": "people/ben"}]))
+	bottle := t.unread(["container"], {})
+	t.levels(water.finding.one_vessel) == ["not recorded"] with input as t.with_unread(short, [bottle])
+}
