@@ -154,7 +154,8 @@ finding.papers_photo contains f if {
 # description: >-
 #   Smoke, sirens and strange dogs make a calm animal bolt. A dog needs a lead, a harness or a carrier; a cat a carrier,
 #   as no lead holds it; a horse a halter, a harness or a lead; a goat, a sheep or the like any of these. Each animal has its
-#   own, or one that no animal owns and that serves one animal only. A muzzle alone holds no animal.
+#   own, or one that no animal owns and that serves one animal only; a carrier that none owns holds all of the household's hens,
+#   rabbits and the like. A muzzle alone holds no animal.
 # custom:
 #   level: warning
 #   remedy: Pack a spare lead or a carrier, and name the animal as its owner.
@@ -162,7 +163,7 @@ finding.papers_photo contains f if {
 #   sources:
 #     - "A carrier for each cat and small animal: an animal-health association's kit list, in a copy of 2017; seen second-hand"
 #     - "The others: common practice, no source"
-#   limits: [animals.lead_means, animals.lead_cat, animals.lead_horse, animals.lead_other]
+#   limits: [animals.lead_means, animals.lead_cat, animals.lead_horse, animals.lead_other, animals.crate_mass]
 #   caution: Never tie an animal where water can rise, and never leave it in a closed car.
 #   passes: |
 #     animals: bo: {species: "dog", bodyMass: "24 kg"}
@@ -197,10 +198,26 @@ _without := array.concat(
 		[a | some a in input.animals; a.species == "horse"; not _held(a)],
 		array.concat(
 			[a | some a in input.animals; not a.species in {"cat", "horse", "other"}; not _held(a)],
-			[a | some a in input.animals; a.species == "other"; not _held(a)],
+			[a | some a in input.animals; a.species == "other"; not _held(a); not _in_the_crate(a)],
 		),
 	),
 )
+
+# Hens, rabbits and the like that go into a crate beside the first of them.
+_in_the_crate(animal) if {
+	some o in _loose
+	o.means == "carrier"
+	_small(animal)
+	some other in input.animals
+	other.id < animal.id
+	_small(other)
+	not _held(other)
+}
+
+_small(animal) if {
+	animal.species == "other"
+	animal.body_mass_mg <= lib.limit("animals", "crate_mass")
+}
 
 _held(animal) if {
 	some o in _leads

@@ -336,3 +336,20 @@ test_lead_not_recorded_of_others if {
 	t.levels(animals.finding.lead) == ["not recorded"] with input as t.with_unread(held([cat, tom], [{"means": "carrier"}]), [carrier])
 	t.levels(animals.finding.lead) == ["not recorded", "not recorded"] with input as t.with_unread(held([cat, horse], []), [carrier, t.unread(["lead", "lead:lead"], {})])
 }
+
+hens(more) := [object.union({"id": sprintf("animals/%s", [key]), "name": key, "species": "other", "body_mass_mg": 5000000}, more) | some key in ["dot", "fern", "pearl"]]
+
+crate := [{"means": "carrier", "owner": ""}]
+
+test_lead_of_hens_in_a_crate if {
+	count(animals.finding.lead) == 0 with input as held(hens({}), crate)
+	{f.at | some f in animals.finding.lead} == {"animals/fern", "animals/pearl"} with input as held(hens({"body_mass_mg": 5000001}), crate)
+	{f.at | some f in animals.finding.lead} == {"animals/fern", "animals/pearl"} with input as held(hens({}), [{"means": "lead", "owner": ""}])
+	{f.at | some f in animals.finding.lead} == {"animals/fern", "animals/pearl"} with input as held(hens({}), [{"means": "carrier", "owner": "animals/dot"}])
+	{f.at | some f in animals.finding.lead} == {"animals/dot"} with input as held(array.concat(hens({}), [cat]), crate)
+	{f.at | some f in animals.finding.lead} == {"animals/zora"} with input as held([hens({})[0], object.union(goat, {"body_mass_mg": 46000000})], crate)
+	count(animals.finding.lead) == 0 with input as held(hens({}), array.concat(crate, [{"means": "halter", "owner": "animals/dot"}]))
+	{f.at | some f in animals.finding.lead} == {"animals/fern"} with input as held([object.union(hens({})[0], {"species": "dog"}), hens({})[1]], crate)
+	{f.at | some f in animals.finding.lead} == {"animals/fern"} with input as held([object.union(hens({})[0], {"body_mass_mg": 5000001}), hens({})[1]], crate)
+	{f.at | some f in animals.finding.lead} == {"animals/fern"} with input as held([hens({})[0], hens({})[1]], array.concat(crate, [{"means": "halter", "owner": "animals/dot"}, {"means": "carrier", "owner": "animals/dot"}])) with data.limits.base.animals.lead_other.value as ["halter"]
+}
