@@ -255,6 +255,16 @@ packs: blue: {name: "Blue", carrier: "bo", mass: "0.2 kg"}
 			t.Errorf("%s: %q, want %s", age, said[0], want)
 		}
 	}
+	// Who is told to whistle has one, and who is always beside a child is named.
+	for worn, want := range map[string]string{"": "stay where you are, call, wave and wait", `, onBody: w: {mass: "10 g", can: signal: "whistle"}`: "stay where you are, blow the whistle and wait"} {
+		c := cardOf(t, listed(t, map[string]string{"kit.cue": packer + "people: bo: {name: \"Bo\", bodyMass: \"24 kg\", age: \"7 y\", with: [\"ana\"]" + worn + "}\n"}), "Bo")
+		if said := lines(c, "Mind"); !strings.Contains(said[0], want) {
+			t.Errorf("%q, want %s", said[0], want)
+		}
+		if diff := cmp.Diff([]string{"Ana"}, lines(c, "Always with")); diff != "" {
+			t.Error(diff)
+		}
+	}
 	alone := listed(t, map[string]string{"kit.cue": "household: \"Fam\"\npeople: bo: {bodyMass: \"17 kg\", age: \"4 y\"}\n"}).Cards[0]
 	if diff := cmp.Diff([]string{"nobody recorded", "____"}, lines(alone, "Belongs to")); diff != "" {
 		t.Error(diff)

@@ -18,8 +18,8 @@ import (
 const (
 	childFound    = "Stay with the child, who is too small to be sent anywhere or to wait alone. Call the numbers here; if nobody answers, the emergency number. Give nothing that is named under allergies, and medicine only as its label and the prescriber say."
 	childLoad     = "Load: take it off the child before it hurts, numbs or takes their breath; if in doubt ask a licensed practitioner whether the child can carry it."
-	childAlone    = "If you are alone: stay where you are, blow the whistle and wait to be found. Make no fire and use no knife, fuel or chemicals; leave them to an adult."
-	youthAlone    = "If you are alone: stay where it is safe, blow the whistle and wait to be found. Make fire, cut and treat water only as you have practised with an adult, and by the label."
+	childAlone    = "If you are alone: stay where you are, %s and wait to be found. Make no fire and use no knife, fuel or chemicals; leave them to an adult."
+	youthAlone    = "If you are alone: stay where it is safe, %s and wait to be found. Make fire, cut and treat water only as you have practised with an adult, and by the label."
 	carriedChild  = "Carry with a carrier made for that mass and age, with the airway free; follow its label."
 	loadCaution   = "Load: put things down before it hurts, numbs or takes your breath; if in doubt ask a licensed practitioner whether you can carry it."
 	medicineWord  = "Medicine: never stretch, swap or share doses. The label, the prescriber and the pharmacist decide, also on storage."
@@ -58,7 +58,7 @@ func (l *lister) held(key string) (out held) {
 
 // ages are those of the standard, in months, by which cards and rules speak alike.
 type ages struct {
-	// call: from it a card speaks to a child, who is then told to stay put and whistle; before it, to those who find or look
+	// call: from it a card speaks to a child, who is then told to stay put and be heard; before it, to those who find or look
 	// after the child. hand: from it someone makes fire and handles blades and chemicals.
 	call, hand int64
 }
@@ -110,6 +110,7 @@ func (l *lister) person(p *kit.Person) {
 	if younger(f, l.ages.call) {
 		// First what a stranger has to know who finds the child.
 		c.ask("Belongs to", nobodyWritten, l.grownUps())
+		l.beside(c, p)
 		l.health(c, p)
 		l.carrier(c, p)
 		c.ask("Call", noneWritten, l.contacts())
@@ -122,6 +123,7 @@ func (l *lister) person(p *kit.Person) {
 			c.add("Nobody is recorded as carrying", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == "" && !measure.Walks(q) })))
 		}
 		l.carrier(c, p)
+		l.beside(c, p)
 		c.ask("We meet at", noneWritten, l.meetings())
 		c.ask("Call", noneWritten, l.contacts())
 		l.health(c, p)
@@ -160,6 +162,23 @@ func (l *lister) carrier(c card, p *kit.Person) {
 		by = []string{l.bodies[p.CarriedBy]}
 	}
 	c.ask("Is carried by", nobodyWritten, by)
+}
+
+// beside names who is always with a person.
+func (l *lister) beside(c card, p *kit.Person) {
+	var who []string
+	for _, key := range p.With {
+		who = append(who, l.bodies[key])
+	}
+	c.add("Always with", plain(who))
+}
+
+// heard is how a person who is alone makes themselves heard, with what they have.
+func (h held) heard() string {
+	if h.can(kinds.CanSignal, "whistle") {
+		return "blow the whistle"
+	}
+	return "call, wave"
 }
 
 // ailments are conditions as a helper reads them.
@@ -265,7 +284,7 @@ func (l *lister) mind(p *kit.Person) []string {
 	carries := slices.ContainsFunc(l.m.Kit.People, func(q kit.Person) bool { return q.CarriedBy == p.Key })
 	severe := slices.ContainsFunc(p.Allergies, func(a kit.Allergy) bool { return a.Severe })
 	medicine := len(p.Medications) > 0 || h.any(func(it *kit.Item) bool { return it.Medicine.Set })
-	return l.cautions(h, caution{tiny, childFound}, caution{!tiny && child, childAlone}, caution{!tiny && !child && !f.Adult, youthAlone}, caution{carries || tiny && !measure.Walks(f), carriedChild},
+	return l.cautions(h, caution{tiny, childFound}, caution{!tiny && child, fmt.Sprintf(childAlone, h.heard())}, caution{!tiny && !child && !f.Adult, fmt.Sprintf(youthAlone, h.heard())}, caution{carries || tiny && !measure.Walks(f), carriedChild},
 		caution{tiny && loaded, childLoad}, caution{!tiny && loaded, loadCaution}, caution{severe, severeAllergy}, caution{medicine, medicineWord})
 }
 
