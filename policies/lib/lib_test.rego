@@ -693,9 +693,10 @@ test_unrecorded_medicine[what] if {
 		"by its name": ["Heart pills", {"Ana's", "rex"}],
 		"by nobody's name": ["pills 25 mg", {"Ana's", "Ben's", "rex"}],
 		"by another's name": ["blood_pressure tablets", {"Ben's"}],
+		"a word of four letters": ["fish oils", {"rex"}],
 		"words of three letters": ["old pen", {"Ana's", "Ben's", "rex"}],
 	}
-	meds := {"Ana's": {"name": "heart tablet"}, "Ben's": {"name": "Blood-thinner pen"}, "rex": {"name": "heart drops"}}
+	meds := {"Ana's": {"name": "heart tablet"}, "Ben's": {"name": "Blood-thinner pen"}, "rex": {"name": "heart oils"}}
 	facts := {
 		"medications": [meds["Ana's"], meds["Ben's"]],
 		"animal_medications": [meds.rex],
