@@ -127,7 +127,7 @@ func valleyOf(t *testing.T, n int, seed uint64) (fstest.MapFS, []string) {
 func TestBroken(t *testing.T) {
 	n := 2
 	if testkit.Whole(t) {
-		n = 15
+		n = 8
 	}
 	tree, dirs := valleyOf(t, 40, 3)
 	o := options(t, finding.Error)

@@ -40,7 +40,7 @@ func TestRandomSteps(t *testing.T) {
 	if n == 0 {
 		n = 60
 		if testkit.Whole(t) {
-			n = 400
+			n = 200
 		}
 	}
 	r := rand.New(rand.NewPCG(*seed, 7))
