@@ -12,7 +12,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"time"
 	"unicode/utf8"
 
 	"cuelang.org/go/cue/build"
@@ -59,7 +58,7 @@ func newFiles(tree fs.FS, dir string, o Options) *files {
 // Open implements fs.FS.
 func (x *files) Open(name string) (fs.File, error) {
 	if t := x.texts[name]; t != nil {
-		return memory{Reader: bytes.NewReader(t.Bytes), name: path.Base(name), size: int64(len(t.Bytes))}, nil
+		return source.NewMemory(path.Base(name), t.Bytes), nil
 	}
 	// Asked before the file is opened: opening a pipe waits for its writer.
 	if info, err := fs.Stat(x.tree, name); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
@@ -102,7 +101,7 @@ func (x *files) Open(name string) (fs.File, error) {
 		x.refused = append(x.refused, f)
 		return nil, &fs.PathError{Op: "read", Path: name, Err: errors.New("not UTF-8 text")}
 	}
-	return memory{Reader: bytes.NewReader(b), name: path.Base(name), size: int64(len(b))}, nil
+	return source.NewMemory(path.Base(name), b), nil
 }
 
 // read makes sure that the text of a file is known.
@@ -323,22 +322,6 @@ func (x *files) leftOut(inst *build.Instance) (out []Fault) {
 	}
 	return out
 }
-
-// memory is a file that has been read.
-type memory struct {
-	*bytes.Reader
-	name string
-	size int64
-}
-
-func (m memory) Stat() (fs.FileInfo, error) { return m, nil }
-func (memory) Close() error                 { return nil }
-func (m memory) Name() string               { return m.name }
-func (m memory) Size() int64                { return m.size }
-func (memory) Mode() fs.FileMode            { return 0o444 }
-func (memory) ModTime() time.Time           { return time.Time{} }
-func (memory) IsDir() bool                  { return false }
-func (memory) Sys() any                     { return nil }
 
 // noRegistry refuses every module from outside: what is read is read without a network.
 type noRegistry struct{ of subject }

@@ -4,7 +4,8 @@ import (
 	"bytes"
 	"io/fs"
 	"path"
-	"time"
+
+	"kitmuster/lint/source"
 )
 
 // overlay shows a tree with other words in some of its files.
@@ -40,14 +41,14 @@ func (o overlay) Base() fs.FS { return o.FS }
 
 func (o overlay) Open(name string) (fs.File, error) {
 	if b, ok := o.files[name]; ok {
-		return memory{bytes.NewReader(b), path.Base(name), int64(len(b))}, nil
+		return source.NewMemory(path.Base(name), b), nil
 	}
 	return o.FS.Open(name)
 }
 
 func (o overlay) Stat(name string) (fs.FileInfo, error) {
 	if b, ok := o.files[name]; ok {
-		return memory{nil, path.Base(name), int64(len(b))}, nil
+		return source.NewMemory(path.Base(name), b), nil
 	}
 	return fs.Stat(o.FS, name)
 }
@@ -55,19 +56,3 @@ func (o overlay) Stat(name string) (fs.FileInfo, error) {
 func (o overlay) ReadDir(name string) ([]fs.DirEntry, error) { return fs.ReadDir(o.FS, name) }
 func (o overlay) Lstat(name string) (fs.FileInfo, error)     { return fs.Lstat(o.FS, name) }
 func (o overlay) ReadLink(name string) (string, error)       { return fs.ReadLink(o.FS, name) }
-
-// memory is an ordinary file that was drafted.
-type memory struct {
-	*bytes.Reader
-	name string
-	size int64
-}
-
-func (m memory) Stat() (fs.FileInfo, error) { return m, nil }
-func (memory) Close() error                 { return nil }
-func (m memory) Name() string               { return m.name }
-func (m memory) Size() int64                { return m.size }
-func (memory) Mode() fs.FileMode            { return 0o644 }
-func (memory) ModTime() time.Time           { return time.Time{} }
-func (memory) IsDir() bool                  { return false }
-func (memory) Sys() any                     { return nil }
