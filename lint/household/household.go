@@ -207,9 +207,7 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 func (m *Measured) Verdicts(ctx context.Context, rulebook *judge.Rulebook, least finding.Level, on unit.Date) ([]judge.Verdict, []judge.Fault) {
 	vs, faults := rulebook.JudgeFrom(ctx, least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	vs = judge.Settle(vs, func(v *judge.Verdict) bool {
-		return slices.ContainsFunc(m.Kit.Record.Waivers, func(w kit.Waiver) bool {
-			return covers(&w, v.Rule.Name, v.At) && m.InForce(rulebook, w, on)
-		})
+		return m.Waives(rulebook, v.Rule.Name, v.At, on)
 	})
 	return slices.DeleteFunc(vs, func(v judge.Verdict) bool { return v.Level.Rank() < least.Rank() }), faults
 }

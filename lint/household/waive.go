@@ -37,7 +37,7 @@ func (m *Measured) Waive(rulebook *judge.Rulebook, on unit.Date, out *Outcome) {
 			say("input/reference", finding.Error, w.Spot+"/rule", fmt.Sprintf("%s judges waivers and cannot be waived", w.Rule))
 			out.Household.Judged = false
 			continue
-		case !m.InForce(rulebook, w, on):
+		case !m.inForce(rulebook, w, on):
 			continue
 		}
 		covered := false
@@ -71,9 +71,16 @@ func covers(w *kit.Waiver, rule, spot string) bool {
 	return w.Rule == rule && (w.At == "" || w.At == spot)
 }
 
-// InForce reports whether nothing is wrong with a waiver: it gives a reason, its
+// Waives reports whether a waiver of the household covers what a rule says of a spot.
+func (m *Measured) Waives(rulebook *judge.Rulebook, rule, spot string, on unit.Date) bool {
+	return slices.ContainsFunc(m.Kit.Record.Waivers, func(w kit.Waiver) bool {
+		return covers(&w, rule, spot) && m.inForce(rulebook, w, on)
+	})
+}
+
+// inForce reports whether nothing is wrong with a waiver: it gives a reason, its
 // day has not passed, and one of a heart rule ends soon.
-func (m *Measured) InForce(rulebook *judge.Rulebook, w kit.Waiver, on unit.Date) bool {
+func (m *Measured) inForce(rulebook *judge.Rulebook, w kit.Waiver, on unit.Date) bool {
 	for _, f := range m.Facts.Record.Waivers {
 		if f.ID == w.Spot && !f.ReasonKnown {
 			return false

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"kitmuster/lint"
-
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
@@ -85,6 +84,8 @@ func (w *writing) write(best *tryout) bool {
 		return true
 	}
 	before := w.is.Findings
+	var measured *household.Measured
+	var now household.Outcome
 	for _, m := range w.ordered(best.moves) {
 		step, edits := w.step(d, m)
 		if err := d.Do(edits...); err != nil {
@@ -95,7 +96,8 @@ func (w *writing) write(best *tryout) bool {
 		if step.To != "" {
 			w.was[step.To] = m.thing
 		}
-		now := w.judged(d)
+		measured = household.MeasureFor(d.Tree(), w.dir, w.rulebook, w.o)
+		now = measured.Judge(w.ctx, w.rulebook, w.o)
 		for _, f := range before {
 			if f.Level.Rank() >= w.until.Rank() && f.Waived == nil && !slices.ContainsFunc(now.Findings, func(o finding.Finding) bool { return o.Rule == f.Rule && w.old(o.Spot) == w.old(f.Spot) }) {
 				step.Clears = append(step.Clears, w.cleared(f))
@@ -104,7 +106,6 @@ func (w *writing) write(best *tryout) bool {
 		before = now.Findings
 		w.out.Steps = append(w.out.Steps, step)
 	}
-	now := w.judged(d)
 	for _, i := range fresh(w.sayings(w.start, w.is.Findings), w.sayings(d.Kit(), now.Findings)) {
 		if f := &now.Findings[i]; f.Rule != "waiver/unused" && f.Waived == nil {
 			w.refuse("", "the change as a whole", &rewrite.Refusal{Spot: f.Spot, At: f.At, Text: "once it was written, there was a finding that was not there before: " + f.Message})
@@ -113,8 +114,8 @@ func (w *writing) write(best *tryout) bool {
 			return false
 		}
 	}
-	w.out.Remains = w.remaining(now)
-	w.out.After = stateOf(household.MeasureFor(d.Tree(), w.dir, w.rulebook, w.o), w.rulebook, now)
+	w.out.Remains = w.remaining(&now)
+	w.out.After = stateOf(measured, w.rulebook, &now)
 	for _, f := range d.Files() {
 		w.out.Files = append(w.out.Files, File(f))
 	}
@@ -176,12 +177,6 @@ func (w *writing) refuse(spot, text string, err error) {
 	r := (*rewrite.Refusal)(nil)
 	errors.As(err, &r)
 	w.out.Refused = append(w.out.Refused, Refused{Spot: spot, Text: text, At: r.At, Why: r.Text})
-}
-
-// judged judges the draft from its files.
-func (w *writing) judged(d *rewrite.Draft) *household.Outcome {
-	out := household.Judge(w.ctx, d.Tree(), w.rulebook, w.dir, w.o)
-	return &out
 }
 
 // sayings are findings as they are known again.

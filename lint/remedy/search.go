@@ -3,6 +3,7 @@ package remedy
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -119,9 +120,7 @@ func (s *searching) shorter(f *facts.Facts) (n int) {
 
 // waived reports whether a waiver of the household covers a verdict.
 func (s *searching) waived(v judge.Verdict) bool {
-	return slices.ContainsFunc(s.m.Kit.Record.Waivers, func(w kit.Waiver) bool {
-		return w.Rule == v.Rule.Name && (w.At == "" || w.At == whole(v.At)) && s.m.InForce(s.rulebook, w, s.o.On)
-	})
+	return s.m.Waives(s.rulebook, v.Rule.Name, whole(v.At), s.o.On)
 }
 
 // judge measures and judges a household by a rulebook.
@@ -278,7 +277,7 @@ func (s *searching) ban(m move) {
 func nameOf(moves []move) string {
 	parts := make([]string, len(moves))
 	for i, m := range moves {
-		parts[i] = m.act + " " + m.thing + " " + m.to + " " + string(rune('0'+m.count))
+		parts[i] = fmt.Sprint(m.act, " ", m.thing, " ", m.to, " ", m.count)
 	}
 	slices.Sort(parts)
 	return strings.Join(parts, "\n")
