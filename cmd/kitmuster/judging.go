@@ -29,7 +29,7 @@ type judging struct {
 	alias func(string) string
 }
 
-// judged judges what options say of a tree. Whoever calls it calls end once the result and the judging are done with.
+// judged judges what options say of a tree. The caller calls end once the result and the judging are done with.
 func (a *app) judged(ctx context.Context, in *input, b bounds, p *place, s *states, errs io.Writer, tree fs.FS, o lint.Options) (j *judging, res *lint.Result, end func(), err error) {
 	if j, err = a.judging(ctx, in, b, p, s, errs); err != nil {
 		return nil, nil, nil, err

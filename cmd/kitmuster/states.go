@@ -65,7 +65,7 @@ func (s *states) commit(ctx context.Context, flag, rev string) (id, name string,
 	return id, id[:12], nil
 }
 
-// holding is the repository, which must hold all folders that are asked for.
+// holding is the repository, which must hold every folder that is named.
 func (s *states) holding(ctx context.Context, flag string) (*repo.Repository, error) {
 	r, err := s.repository(ctx)
 	if err != nil {

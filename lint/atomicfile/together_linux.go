@@ -10,8 +10,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// in gives the new words the file's name and the old ones the name of the part, in one step, and looks at what came out: whoever
-// saved the file in between loses nothing.
+// in gives the new words the file's name and the old ones the name of the part, in one step, and looks at what came out: a person
+// who saved the file in between loses nothing.
 func (s *swapping) in() error {
 	if err := s.exchange(); err != nil {
 		if errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOSYS) { // a file system that cannot

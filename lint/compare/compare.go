@@ -115,7 +115,7 @@ func (c *Comparison) Alike() (out []Alike) {
 	return out
 }
 
-// spans are the figures that differ in all of some households and are called the same in each, in the order of the first.
+// spans are the figures that differ in each of some households and are called the same there, in the order of the first.
 func spans(hs []*Compared) (out []Span) {
 	if len(hs) == 0 {
 		return nil
