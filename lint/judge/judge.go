@@ -233,9 +233,7 @@ func (b *Rulebook) NoRule(name string) string {
 
 // Only is the rulebook with one of its rules left; what is known of the others by name, and all limits, stay.
 func (b *Rulebook) Only(r *Rule) *Rulebook {
-	one := *b
-	one.rules = []*Rule{r}
-	return &one
+	return b.Some(func(o *Rule) bool { return o == r })
 }
 
 // Some is the rulebook with some of its rules left, as Only has one.
