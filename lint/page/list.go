@@ -9,6 +9,7 @@ import (
 	"io"
 	"iter"
 	"strings"
+	"sync"
 
 	"kitmuster/lint/packing"
 	"kitmuster/lint/unit"
@@ -21,7 +22,7 @@ var listHTML string
 //go:embed list.css
 var listCSS string
 
-var listTemplate = template.Must(template.New("list").Parse(listHTML))
+var listTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("list").Parse(listHTML)) })
 
 // ListHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
 // script. On paper what each carrier is handed begins a page, packs and rows are not split where they fit on one, and the
@@ -32,7 +33,7 @@ func ListHTML(w io.Writer, ls *packing.PackingLists) error {
 	if err != nil {
 		return err
 	}
-	if err := cmp.Or(listTemplate.Execute(b, p), p.err); err != nil {
+	if err := cmp.Or(listTemplate().Execute(b, p), p.err); err != nil {
 		return err
 	}
 	return b.Flush()
