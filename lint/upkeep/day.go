@@ -16,7 +16,7 @@ var (
 	yearFirst = regexp.MustCompile(`^([0-9]{4})[-./]([0-9]{1,2})[-./]([0-9]{1,2})$`)
 	monthYear = regexp.MustCompile(`^([0-9]{1,2})[-./ ]([0-9]{4}|[0-9]{2})$`)
 	threeNums = regexp.MustCompile(`^([0-9]{1,2})([-./])([0-9]{1,2})[-./]([0-9]{4}|[0-9]{2})$`)
-	dayWord   = regexp.MustCompile(`^(?:([0-9]{1,2})(?:st|nd|rd|th|\.)? ?(?:of )?)?([a-z]{3,9})\.?(?: ([0-9]{1,2})(?:st|nd|rd|th)?)?[ ,]*([0-9]{4}|[0-9]{2})$`)
+	dayWord   = regexp.MustCompile(`^(?:([0-9]{1,2})(?:st|nd|rd|th|\.)? ?(?:of )?)?([a-z]{3,9})\.?(?: ([0-9]{1,2})(?:st|nd|rd|th)?(?:, ?| ))? ?([0-9]{4}|[0-9]{2})$`)
 )
 
 // ParseDay reads a day as labels and people write it. Of a month alone the last day counts, as a label that names a month means its end

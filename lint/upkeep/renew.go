@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"maps"
 	"regexp"
 	"slices"
 	"strconv"
@@ -37,10 +36,12 @@ type renewing struct {
 	until unit.Date
 	// answered are the days that were answered, by their thing and kind.
 	answered map[string]bool
-	// toGet are names by their group.
-	toGet    map[string][]string
+	toGet    []wanted
 	renewals int
 }
+
+// wanted is a line of the list of what to get; it came of the day with the id.
+type wanted struct{ id, group, name string }
 
 func id(d *Due) string { return d.Spot + " " + string(d.Kind) }
 
@@ -49,7 +50,7 @@ func (t *Talk) Renew(o Renewing) error {
 	if err := t.begin(); err != nil {
 		return err
 	}
-	r := &renewing{Talk: t, until: o.Until, answered: map[string]bool{}, toGet: map[string][]string{}}
+	r := &renewing{Talk: t, until: o.Until, answered: map[string]bool{}}
 	n := len(r.open())
 	if n == 0 {
 		t.say("%s: nothing is past its day, and nothing falls due until %s.", t.kept.Household.Name, InWords(r.until))
@@ -189,8 +190,7 @@ func (r *renewing) one(d Due, left int) (stop bool, err error) {
 
 // did writes orders and says so.
 func (r *renewing) did(d *Due, what string, orders ...Order) (stop bool, err error) {
-	listed := maps.Clone(r.toGet)
-	ok, err := r.write(d.Name+", "+what, d.Spot, func() { r.renewals--; r.toGet = listed }, orders...)
+	ok, err := r.write(d.Name+", "+what, d.Spot, func() { r.renewals-- }, orders...)
 	if err != nil {
 		return true, err
 	}
@@ -221,6 +221,17 @@ func (r *renewing) used(d *Due, count string) (stop bool, err error) {
 	}
 	if len(r.undo) > before {
 		r.get(d, n)
+		last := &r.undo[len(r.undo)-1]
+		forget := last.forget
+		last.forget = func() {
+			forget()
+			for i, w := range slices.Backward(r.toGet) {
+				if w.id == id(d) {
+					r.toGet = slices.Delete(r.toGet, i, i+1)
+					break
+				}
+			}
+		}
 	}
 	return stop, err
 }
@@ -299,17 +310,23 @@ func (r *renewing) get(d *Due, n int64) {
 	if n > 1 {
 		name = fmt.Sprintf("%d %s", n, d.Name)
 	}
-	r.toGet[d.Group] = append(r.toGet[d.Group], name)
+	r.toGet = append(r.toGet, wanted{id(d), d.Group, name})
 }
 
 // end tells what came of it.
 func (r *renewing) end() {
-	r.say("%s kept.", words.Count(r.renewals, "answer"))
+	r.say("%s.", keptSay(r.renewals, "answer"))
 	if len(r.toGet) > 0 {
-		r.say("To get:")
+		r.say("What to get:")
 		for _, g := range groups {
-			if names := r.toGet[g]; len(names) > 0 {
-				r.say("  %s: %s", g, strings.Join(names, ", "))
+			var names []string
+			for _, w := range r.toGet {
+				if w.group == g {
+					names = append(names, w.name)
+				}
+			}
+			if len(names) > 0 {
+				r.say("%s: %s.", g, strings.Join(names, ", "))
 			}
 		}
 	}

@@ -83,7 +83,7 @@ func (t *Talk) FromSheet(o Weighing, name string, sheet io.Reader) error {
 	if len(faults) > 0 {
 		return fmt.Errorf("nothing of it is written:\n%s", strings.Join(faults, "\n"))
 	}
-	t.say("%s kept.", words.Count(len(orders), "reading"))
+	t.say("%s.", keptSay(len(orders), "reading"))
 	t.saysDays()
 	t.say("Next: kitmuster check %s", t.Path)
 	return nil
@@ -115,7 +115,7 @@ func (t *Talk) readSheet(name string, sheet io.Reader, scale string) (orders []O
 		short, typed = strings.TrimSpace(short), strings.TrimSpace(strings.ReplaceAll(typed, "_", ""))
 		switch x := byShort[short]; {
 		case short == "" && typed == "", ok && typed == "" && x != nil:
-		case !ok:
+		case !ok, short == "":
 			fault("write the thing, = and what the scale shows, such as %s = 86", t.example())
 		case x == nil:
 			text := fmt.Sprintf("the kit has no %q", short)

@@ -178,10 +178,10 @@ func (t *Talk) back() (spot string, err error) {
 	return last.spot, nil
 }
 
-// thing is the thing at a spot as the kit has it now, nil where it is gone.
-func (t *Talk) thing(spot string) *Thing {
-	if i := slices.IndexFunc(t.kept.Things, func(x Thing) bool { return x.Spot == spot }); i >= 0 {
-		return &t.kept.Things[i]
+// keptSay says how many answers were kept.
+func keptSay(n int, noun string) string {
+	if n == 0 {
+		return "Nothing was changed"
 	}
-	return nil
+	return words.Count(n, noun) + " kept"
 }

@@ -174,12 +174,20 @@ func (t *Talk) Weigh(o Weighing) error {
 			today++
 		}
 	}
-	t.say("%s: %s to weigh, in %s. ? shows what can be typed; q stops.", t.kept.Household.Name, words.Count(len(t.kept.Things)-today-shared, "thing"), w.unit)
+	left := len(t.kept.Things) - today - shared
+	if left > 0 {
+		t.say("%s: %s to weigh, in %s. ? shows what can be typed; q stops.", t.kept.Household.Name, words.Count(left, "thing"), w.unit)
+	} else {
+		t.say("%s: nothing is left to weigh.", t.kept.Household.Name)
+	}
 	if today > 0 {
 		t.say("Left out, as weighed today: %d; --all asks for all.", today)
 	}
 	if shared > 0 {
 		t.say("Left out, as their mass stands in a file that several households may share: %d. Change it there by hand: %s.", shared, words.List(files))
+	}
+	if left == 0 {
+		return nil
 	}
 	err := w.through()
 	if err != nil && !errors.Is(err, errEnded) {
@@ -454,7 +462,7 @@ func top(x *Thing) string {
 
 // sum tells what came of it.
 func (w *weighing) sum() {
-	said := []string{words.Count(w.readings, "reading") + " kept"}
+	said := []string{keptSay(w.readings, "reading")}
 	if w.skipped > 0 {
 		said = append(said, fmt.Sprintf("%d left as they were", w.skipped))
 	}
