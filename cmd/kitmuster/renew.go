@@ -23,7 +23,7 @@ exchanged (type the new last day as the label has it), used up, opened today, or
 answer into the household's files before the next is asked, and ends with a list of what to get and
 what is still due. ? shows what can be typed. A day that can be read in two ways is asked for once more.
 
-The label decides how long a thing is good; for medicines ask whoever prescribes them, or a pharmacist.
+The label decides how long a thing is good; for medicines ask a practitioner or a pharmacist.
 
 Exit code 0: done, or stopped. 2: something could not be read or written, and it says what.`,
 		Args: cobra.MaximumNArgs(1),

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"strings"
@@ -51,7 +52,7 @@ Exit code 0: done, or stopped. 2: something could not be read or written, and it
 			case from != "":
 				f, err := os.Open(from)
 				if err != nil {
-					return plain(err)
+					return fmt.Errorf("--from %s: %w", from, plain(err))
 				}
 				defer f.Close()
 				return t.FromSheet(w, from, io.LimitReader(f, mostSheet))

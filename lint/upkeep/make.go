@@ -79,6 +79,15 @@ func Make(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o househ
 	return all
 }
 
+// behind are the fields that a new one stands behind, as in the schema.
+var behind = map[string][]string{
+	"count":             {"name"},
+	"mass":              {"count", "name", "carrier"},
+	"massIncludesWater": {"mass"},
+	"weighed":           {"massIncludesWater", "mass"},
+	"opened":            {"expires"},
+}
+
 func refusal(err error) *rewrite.Refusal {
 	r := (*rewrite.Refusal)(nil)
 	if !errors.As(err, &r) {
@@ -90,7 +99,7 @@ func refusal(err error) *rewrite.Refusal {
 // do writes one order.
 func do(d *rewrite.Draft, o *Order, on unit.Date) error {
 	set := func(field string, value any) rewrite.Step {
-		return rewrite.Step{Do: rewrite.Set, Spot: o.Spot + "/" + field, Value: value}
+		return rewrite.Step{Do: rewrite.Set, Spot: o.Spot + "/" + field, Value: value, Behind: behind[field]}
 	}
 	has := func(spot, field string) bool { _, ok := d.Value(spot + "/" + field); return ok }
 	without := func(steps []rewrite.Step, spot string, fields ...string) []rewrite.Step {
@@ -148,7 +157,7 @@ func do(d *rewrite.Draft, o *Order, on unit.Date) error {
 				rewrite.Step{Do: rewrite.Set, Spot: spot + "/count", Value: int(o.Count)})
 		}
 		if o.Do == SetDay {
-			steps = append(steps, rewrite.Step{Do: rewrite.Set, Spot: spot + "/" + o.Field, Value: o.Text})
+			steps = append(steps, rewrite.Step{Do: rewrite.Set, Spot: spot + "/" + o.Field, Value: o.Text, Behind: behind[o.Field]})
 		}
 		if o.Do == NoDay {
 			steps = append(steps, rewrite.Step{Do: rewrite.Remove, Spot: spot + "/" + o.Field})

@@ -56,7 +56,7 @@ func (t *Talk) Renew(o Renewing) error {
 		t.say("%s: nothing is past its day, and nothing falls due until %s.", t.kept.Household.Name, InWords(r.until))
 		return nil
 	}
-	t.say("%s: %s past or due until %s. ? shows what can be typed; q stops. The label decides; for medicines ask whoever prescribes them or a pharmacist.",
+	t.say("%s: %s past or due until %s. ? shows what can be typed; q stops. The label decides; for medicines ask a practitioner or a pharmacist.",
 		t.kept.Household.Name, words.Count(n, "thing"), InWords(r.until))
 	err := r.through()
 	if err != nil && !errors.Is(err, errEnded) {
