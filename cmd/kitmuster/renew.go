@@ -20,8 +20,8 @@ func (a *app) renew() *cobra.Command {
 		Short: "Go through what is past its day or near it, and write down the new days",
 		Long: `Asks for each thing of one household that is past its day, or will be soon, what became of it:
 exchanged (type the new last day as the label has it), used up, opened today, or later. Writes the
-answer into the household's files before the next is asked, and ends with a list of what to get and
-what is still due. ? shows what can be typed. A day that can be read in two ways is asked for once more.
+answer into the household's files before it asks the next, and ends with a list of what to get and
+what is still due. ? shows what can be typed. A day that can be read in two ways must be chosen.
 
 The label decides how long a thing is good; for medicines ask a practitioner or a pharmacist.
 

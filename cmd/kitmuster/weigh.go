@@ -22,9 +22,9 @@ func (a *app) weigh() *cobra.Command {
 		Short: "Go through a kit beside the scale, and write down what it shows",
 		Long: `Asks for each thing of one household, in packing order, what the scale shows, and writes the mass
 and the day into its files. One line an answer: a number is what one of the thing weighs; Enter leaves
-it as it was; ? shows what else can be typed. A figure that is far from the last one is asked for once more.
+it as it was; ? shows what else can be typed. A figure that is far from the last one must be typed once more.
 
-Each answer is written before the next is asked, so you can stop anywhere, and what was weighed today
+Each answer is written before the next question, so you can stop anywhere, and what was weighed today
 is left out when you go on. --sheet prints lines to fill in instead, and --from reads them back.
 
 What a for, a template, a data file or a shared catalogue makes is never changed; the line is named.
