@@ -58,7 +58,7 @@ var otherFlags = map[string]string{
 var otherCommands = map[string]string{
 	"lint": "check", "validate": "check", "vet": "check", "verify": "check", "test": "check", "run": "check", "judge": "check",
 	"print": "list", "pack": "list", "packing": "list", "cards": "list", "checklist": "list",
-	"weigh": "measure", "weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
+	"weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
 	"exercise": "drill", "whatif": "drill", "simulate": "forecast", "predict": "forecast", "report": "audit", "group": "audit",
 	"diff": "compare", "explain": "rules", "limits": "rules", "lists": "rules", "fields": "schema", "jsonschema": "schema", "json-schema": "schema", "init": "help kits", "new": "help kits", "start": "help kits",
 }
@@ -156,6 +156,8 @@ var examples = map[string]string{
 	"kitmuster measure":         "kitmuster measure ./my-kit",
 	"kitmuster merge":           "kitmuster merge part-*.json",
 	"kitmuster remedy":          "kitmuster remedy ./my-kit",
+	"kitmuster weigh":           "kitmuster weigh ./my-kit",
+	"kitmuster renew":           "kitmuster renew ./my-kit",
 	"kitmuster rules":           "kitmuster rules fire/two-means\nkitmuster rules --limits load.adult_cap",
 	"kitmuster schema":          "kitmuster schema\nkitmuster schema --format json-schema",
 	"kitmuster standard":        "kitmuster standard new harrow-upper",
