@@ -34,13 +34,13 @@ func TestMain(m *testing.M) {
 	}})
 }
 
-// aheadDir lies beside the program and holds compiled rules. There is none in the long corpus, where each run compiles for itself.
+// aheadDir lies beside the program and holds compiled rules.
 const aheadDir = "compiled-ahead"
 
 type tests struct{ *testing.M }
 
 func (m tests) Run() int {
-	if program, err := exec.LookPath("kitmuster"); err == nil && !testkit.Long() {
+	if program, err := exec.LookPath("kitmuster"); err == nil {
 		if err := os.Mkdir(filepath.Join(filepath.Dir(program), aheadDir), 0o700); err != nil {
 			panic(err)
 		}

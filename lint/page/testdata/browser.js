@@ -17,11 +17,21 @@ for (let args = process.argv.slice(2); args.length;) {
   else if (arg.startsWith('-')) { console.error(`browser.js: there is no ${arg}`); process.exit(2) } else files.push(arg)
 }
 
-// fresh opens a file in a context of its own. What it says, asks for or opens by itself is a fault.
-async function fresh(browser, file, fault, context = {}) {
-  const ctx = await browser.newContext({ offline: true, viewport: { width: 1280, height: 800 }, ...context })
-  await ctx.addInitScript(inPage)
-  const page = await ctx.newPage()
+// A seat is a tab in which one file after another is opened: making one takes longer than most checks. No page keeps anything that
+// the next could find.
+async function seat(browser, context = {}) {
+  const page = await (await browser.newContext({ offline: true, ...context })).newPage()
+  await page.context().addInitScript(inPage)
+  return { page, cdp: await page.context().newCDPSession(page) }
+}
+
+// fresh opens a file as a browser that nobody has set in any way. What it says, asks for or opens by itself is a fault.
+async function fresh({ page, cdp }, file, fault, colorScheme = 'light') {
+  for (const event of ['console', 'pageerror', 'request', 'dialog']) page.removeAllListeners(event)
+  await page.goto('about:blank')
+  await cdp.send('Page.setFontSizes', { fontSizes: { standard: 16, fixed: 13 } })
+  await page.emulateMedia({ media: null, colorScheme, forcedColors: 'none', reducedMotion: 'no-preference' })
+  await page.setViewportSize({ width: 1280, height: 800 })
   const url = 'file://' + path.resolve(file)
   page.on('console', m => fault('console', `${m.type()}: ${m.text()}`))
   page.on('pageerror', e => fault('error', e.message))
@@ -63,16 +73,15 @@ async function choose(page, fault) {
 
 // print makes a PDF in which each row and each element of class whole has a mark at its begin and its ends, reads the marks
 // back page by page, and demands that those of one thing stand on one page.
-async function print(browser, file, fault, say) {
+async function print(seat, file, fault, say) {
   const pdf = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'print-')), 'page.pdf')
   for (const [format, width, height] of [['A4', 794, 1123], ['Letter', 816, 1056]]) {
-    const page = await fresh(browser, file, () => {}), sheet = path => page.pdf({ path, format, printBackground: true, margin })
+    const page = await fresh(seat, file, () => {}), sheet = path => page.pdf({ path, format, printBackground: true, margin })
     if (option.shots) await sheet(shot(file, `print-${format}.pdf`))
     await page.emulateMedia({ media: 'print' })
     await page.setViewportSize({ width: width - 91, height }) // as wide as what is printed between the margins, so that what shows there is marked, and nothing else
     const things = await page.evaluate(() => proof.mark()), taller = await page.evaluate(height => proof.taller(height), height)
     await sheet(pdf)
-    await page.context().close()
     const pages = execFileSync('pdftotext', ['-raw', pdf, '-'], { maxBuffer: 1 << 30 }).toString().split('\f').slice(0, -1)
     const on = {}
     for (const [n, text] of pages.entries()) for (const [token] of text.matchAll(/zq\d+[be]\d*q/g)) (on[token] ||= new Set()).add(n + 1)
@@ -92,7 +101,7 @@ const shot = (file, what) => path.join(option.shots, [path.basename(path.dirname
 async function time(browser, file, times) {
   const all = []
   for (let n = 0; n < times; n++) {
-    const page = await fresh(browser, file, () => {})
+    const page = await fresh(await seat(browser), file, () => {})
     all.push(await page.evaluate(() => proof.time()))
     await page.context().close()
   }
@@ -101,7 +110,7 @@ async function time(browser, file, times) {
 const rounded = time => Object.fromEntries(Object.entries(time).map(([k, v]) => [k, Math.round(v)]))
 
 // modes looks at an open page of the usual width as people have it who set their browser in other ways.
-async function modes(page, colorScheme, file, fault, unsure) {
+async function modes({ page, cdp }, colorScheme, file, fault, unsure) {
   const mode = async (name, media) => {
     await page.emulateMedia(media)
     await look(page, fault(`${colorScheme}, ${name}`), unsure)
@@ -115,12 +124,12 @@ async function modes(page, colorScheme, file, fault, unsure) {
   if (colorScheme === 'dark') return
   await page.evaluate(() => proof.sizes())
   // The size of letters that people set in their browser, doubled: WCAG 2.2, 1.4.4.
-  await (await page.context().newCDPSession(page)).send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } })
+  await cdp.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } })
   for (const what of await page.evaluate(() => proof.grown())) fault('large text')('text', what)
   await mode('large text', {})
 }
 
-async function check(browser, file) {
+async function check(browser, { scripts, bare: none }, file) {
   const say = { file, faults: [], unsure: [] }, found = new Map(), doubts = new Set()
   const fault = where => (check, what) => {
     const key = `${check}\n${what}`
@@ -130,7 +139,7 @@ async function check(browser, file) {
   const unsure = what => doubts.add(what)
   if (option.time) return { ...say, time: await time(browser, file, 5) }
   for (const colorScheme of ['light', 'dark']) {
-    const page = await fresh(browser, file, fault(colorScheme), { colorScheme })
+    const page = await fresh(scripts, file, fault(colorScheme), colorScheme)
     say.time ||= rounded(await page.evaluate(() => proof.time()))
     if (!option.light) {
       await page.evaluate(() => proof.unskip())
@@ -141,21 +150,19 @@ async function check(browser, file) {
       await look(page, fault(`${colorScheme} ${width}`), unsure)
       if (option.shots && [320, 1600].includes(width)) await page.screenshot({ path: shot(file, `${colorScheme}-${width}.png`), fullPage: true })
     }
-    if (!option.light) await modes(page, colorScheme, file, fault, unsure)
+    if (!option.light) await modes(scripts, colorScheme, file, fault, unsure)
     for (const what of await page.evaluate(() => proof.policy())) fault(colorScheme)('csp', what)
-    await page.context().close()
   }
   say.unsure = [...doubts]
   if (option.light) return say
-  const scripted = await fresh(browser, file, fault('script')), bare = await fresh(browser, file, fault('no script'), { javaScriptEnabled: false })
+  const scripted = await fresh(scripts, file, fault('script')), bare = await fresh(none, file, fault('no script'))
   await bare.evaluate(inPage)
   const text = await scripted.evaluate(() => proof.text()), without = new Set(await bare.evaluate(() => proof.text()))
   say.words = text.join(' ').split(' ').length
   for (const line of text) if (!without.has(line)) fault('no script')('script', `not readable: ${line.slice(0, 100)}`)
   for (const [check, what] of await bare.evaluate(() => [...proof.scroll(), ...proof.layout()])) fault('no script')(check, what)
   await choose(scripted, fault('script'))
-  await Promise.all([scripted, bare].map(page => page.context().close()))
-  await print(browser, file, fault('print'), say)
+  await print(scripts, file, fault('print'), say)
   return say
 }
 
@@ -164,7 +171,10 @@ async function check(browser, file) {
   const executablePath = process.env.CHROMIUM || execFileSync('sh', ['-c', 'command -v chromium']).toString().trim()
   const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-component-update', '--disable-sync'] })
   const out = [], queue = [...files.entries()]
-  const work = async () => { for (let next; (next = queue.shift());) out[next[0]] = await check(browser, next[1]) }
+  const work = async () => {
+    const seats = { scripts: await seat(browser), bare: await seat(browser, { javaScriptEnabled: false }) }
+    for (let next; (next = queue.shift());) out[next[0]] = await check(browser, seats, next[1])
+  }
   await Promise.all(option.time ? [work()] : [work(), work()])
   await browser.close()
   console.log(JSON.stringify(out, null, 1))
