@@ -217,7 +217,7 @@ func counts(s finding.Summary) (out []levelCount) {
 // actGroup is what a household has to do of one kind.
 type actGroup struct {
 	Title, Hint string
-	N           int
+	Counts      []string
 	Items       []item
 	// Notes says that it has notes alone.
 	Notes bool
@@ -260,7 +260,10 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 		}
 	}
 	for _, t := range tasks {
-		g := actGroup{Title: actTitles[t.Act].title, Hint: actTitles[t.Act].hint, N: len(t.Findings)}
+		g := actGroup{Title: actTitles[t.Act].title, Hint: actTitles[t.Act].hint, Counts: clears(t.Errors, t.Warnings)}
+		if t.Notes > 0 {
+			g.Counts = append(g.Counts, words.Count(t.Notes, "note"))
+		}
 		for _, f := range t.Findings {
 			at := b.near(h, f)
 			if d, lead := due[f.Spot], dateLeads[f.Rule]; d != nil && lead != "" && b.Run.Shared == "" {
@@ -410,6 +413,9 @@ func (b *book) groups(h *audit.Audited) (out []group) {
 func limits(ls []finding.Limit) string {
 	var out []string
 	for _, l := range ls {
+		if l.List && l.Layer != "household" {
+			continue // many words, none of which says how much
+		}
 		text := fmt.Sprintf("limit %s = %s (%s)", words.Clean(l.Name), words.Clean(l.Value), words.Clean(l.Layer))
 		if l.At.Known() {
 			text += " " + place(l.At)
