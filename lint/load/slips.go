@@ -69,6 +69,7 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 		case *ast.Ident:
 			if text := x.quoted(v, in, s, name); text != "" {
 				x.tell(here, v, true, fmt.Sprintf("a text stands in quotes; write %s", line(name, text)))
+				x.sure(text)
 				f.Value = &ast.BasicLit{ValuePos: v.Pos(), Kind: token.STRING, Value: text}
 			}
 		case *ast.ListLit:
@@ -79,6 +80,7 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 				}
 				if text := x.quoted(word, in.elem, in, name); text != "" {
 					x.tell(append(here[:len(here):len(here)], fmt.Sprint(k)), word, true, fmt.Sprintf("a text stands in quotes; write %s", text))
+					x.sure(text)
 					v.Elts[k] = &ast.BasicLit{ValuePos: word.Pos(), Kind: token.STRING, Value: text}
 				}
 			}
@@ -103,6 +105,14 @@ func (x *slipping) value(e ast.Expr) bool {
 
 func (x *slipping) tell(keys []string, at ast.Node, taken bool, text string) {
 	x.out = append(x.out, Fault{Rule: "input/value", Spot: source.Spot(keys...), Message: text, At: x.spans.span(at.Pos(), at.End()), taken: taken})
+}
+
+// sure says what shall stand in the place of the last slip.
+func (x *slipping) sure(text string) {
+	last := &x.out[len(x.out)-1]
+	if t := x.e.files.textOf(last.At.File); t != nil {
+		last.sure = editOf(t, last.At.Start.Offset, last.At.End.Offset, text)
+	}
 }
 
 // hanging is the field on the next line, as far to the left, that counts as the value of a field with nothing after its colon, where

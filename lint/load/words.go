@@ -51,6 +51,9 @@ func (e *explainer) quoteWords(files []*ast.File, err error) (fs []Fault) {
 			text, taken = nothingCalled(name), false
 		}
 		f := Fault{Rule: "input/reference", Spot: source.Spot(keys...), Message: text, At: spans.span(p, p.Add(len(name))), taken: taken}
+		if taken && value != nil && value.Value == strconv.Quote(name) {
+			f.sure = &Edit{f.At, name, value.Value}
+		}
 		if !slices.ContainsFunc(fs, func(o Fault) bool { return o.At == f.At }) {
 			fs = append(fs, f)
 		}
