@@ -96,16 +96,31 @@ type Loaded struct {
 	files  *files
 	places *places
 	raw    cue.Value // without the schema
+
+	// asked are the places of the spots that were asked for; again reads the household for those of one that was kept.
+	asked map[string]source.Place
+	again func() *Loaded
 }
 
 // Locate answers where the family wrote the spot; see source.Spot. A spot that
 // nobody wrote answers with the nearest entry around it and origin Absent.
 // Not safe for concurrent use.
 func (l *Loaded) Locate(spot string) source.Place {
+	if p, ok := l.asked[spot]; ok {
+		return p
+	}
+	if l.places == nil && l.again != nil {
+		l.places, l.again = l.again().places, nil
+	}
 	if l.places == nil {
 		return source.Place{}
 	}
-	return l.places.locate(spot)
+	p := l.places.locate(spot)
+	if l.asked == nil {
+		l.asked = map[string]source.Place{}
+	}
+	l.asked[spot] = p
+	return p
 }
 
 // Household reads the household in folder dir of the tree. It never fails as

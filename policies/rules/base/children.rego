@@ -210,7 +210,7 @@ _fitness("poor") := "in poor health"
 
 _fitness(state) := state if state != "poor"
 
-_far_gone(carrier) := {sprintf("due %s", [lib.in_days(max([0, p.due_day - input.audit.on_day]))]) |
+_far_gone(carrier) := {sprintf("due %s", [lib.in_days(max([0, p.due_days]))]) |
 	some p in input.people
 	p.id == carrier.id
 	lib.due_within(p, lib.limit("children", "carrier_due_days"))
