@@ -195,7 +195,7 @@ func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 	}
 	if p.Season != "" && !slices.Contains(r.seasons, p.Season) {
 		complaint := fmt.Sprintf("season %q has no entry under plan.seasons", p.Season)
-		if plain := plainName(p.Season); len(r.seasons) == 0 && plain != "" {
+		if plain := PlainName(p.Season); len(r.seasons) == 0 && plain != "" {
 			complaint += fmt.Sprintf(`; write its weather there, such as seasons: %s: {day: "8 °C", night: "-1 °C"}`, plain)
 		}
 		r.fault("input/reference", "plan/season", "%s", words.Suggest(complaint, p.Season, r.seasons, "there are"))
