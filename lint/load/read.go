@@ -529,7 +529,7 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 		Key: key, Spot: e.spot, Name: e.name(key), Species: e.text("species"),
 		BodyMass: body.Value,
 		Born:     e.date("born"), Age: e.duration("age"), Neutered: e.flag("neutered"), Fitness: e.text("fitness"),
-		Carries: e.flag("carries"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
+		Carries: e.flag("carries"), CarriedBy: e.text("carriedBy"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
 		Medications: r.medications(e), Chip: e.text("chip"),
 	}
 }

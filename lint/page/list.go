@@ -69,7 +69,7 @@ type listHousehold struct {
 // listPack is a table: a pack, or all that is worn.
 type listPack struct {
 	Name, Carrier, Colours string
-	Mass, Empty            string
+	Mass, Empty, OnTop     string
 	Again                  bool // as in finding.PackedPack
 	Groups                 []listGroup
 }
@@ -135,7 +135,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 		h.Packs = append(h.Packs, listPack{
 			Name: words.Clean(k.Name), Carrier: words.Clean(k.Carrier), Colours: words.Clean(strings.Join(k.Colours, ", ")),
 			Mass: in.Load(k.MassLeast, k.MassMG), Empty: atLeast(k.EmptyLeast, in.Mass(k.EmptyMG)), Groups: p.groups(in, k.Parts),
-			Again: k.Again,
+			Again: k.Again, OnTop: words.Clean(words.And(k.OnTop)),
 		})
 	}
 	for _, c := range l.Cards {
