@@ -7,6 +7,7 @@ require (
 	cuelang.org/go v0.17.1
 	github.com/arran4/golang-ical v0.3.4
 	github.com/cespare/xxhash/v2 v2.3.0
+	github.com/creack/pty v1.1.24
 	github.com/fxamacker/cbor/v2 v2.10.0
 	github.com/google/go-cmp v0.7.0
 	github.com/google/uuid v1.6.0

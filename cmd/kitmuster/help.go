@@ -9,7 +9,7 @@ import (
 )
 
 // topics are the pages of kitmuster help, the first first. What they show is tested as README is.
-var topics = []string{"kits", "plans", "findings", "limits", "waivers", "remedies", "packing", "audits", "ci", "standards", "privacy", "strangers", "cautions", "changes"}
+var topics = []string{"kits", "plans", "findings", "limits", "waivers", "remedies", "keeping", "packing", "audits", "ci", "standards", "privacy", "strangers", "cautions", "changes"}
 
 //go:embed help/*.md
 var helpFiles embed.FS

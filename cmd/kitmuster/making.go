@@ -23,10 +23,11 @@ import (
 	"kitmuster/lint/remedy"
 	"kitmuster/lint/report"
 	"kitmuster/lint/sandbox"
+	"kitmuster/lint/upkeep"
 )
 
 // products are all that is made of a household beside its findings. A worker knows them by their names.
-var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &remedy.Product, &compare.Product, &measureProduct, &forecastProduct}
+var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &remedy.Product, &upkeep.Product, &compare.Product, &measureProduct, &forecastProduct}
 
 // product is the one of a name, nil for none.
 func product(name string) *lint.Product {

@@ -19,6 +19,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/remedy"
 	"kitmuster/lint/report"
+	"kitmuster/lint/rewrite"
 )
 
 // remedyTime is the most that a remedy of one household may take: the search counts judgings, and a slow machine is no fault of a kit.
@@ -157,7 +158,7 @@ const mostChanged = 1 << 20
 
 // applyTo writes the files of one household, whose folder people see as shown. They come from a worker that evaluated a stranger's
 // kit, so they are doubted: only ordinary kit files of the household's own folder are written, and only where they hold what was read.
-func applyTo(p *place, shown string, files []remedy.File) error {
+func applyTo(p *place, shown string, files []rewrite.File) error {
 	var swaps []atomicfile.Swap
 	for _, f := range files {
 		file := p.disk.File(f.Path)

@@ -156,6 +156,8 @@ var examples = map[string]string{
 	"kitmuster measure":         "kitmuster measure ./my-kit",
 	"kitmuster merge":           "kitmuster merge part-*.json",
 	"kitmuster remedy":          "kitmuster remedy ./my-kit",
+	"kitmuster weigh":           "kitmuster weigh ./my-kit",
+	"kitmuster renew":           "kitmuster renew ./my-kit",
 	"kitmuster rules":           "kitmuster rules fire/two-means\nkitmuster rules --limits load.adult_cap",
 	"kitmuster schema":          "kitmuster schema\nkitmuster schema --format json-schema",
 	"kitmuster standard":        "kitmuster standard new harrow-upper",

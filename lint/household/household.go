@@ -38,6 +38,8 @@ type Options struct {
 	From finding.Level
 	// Steps are those of a remedy that are taken, by their numbers; empty takes all.
 	Steps []int
+	// Orders are what is written into the files, as the product that does it has them.
+	Orders []string
 }
 
 // Outcome is what came of one household.

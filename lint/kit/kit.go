@@ -8,6 +8,7 @@
 package kit
 
 import (
+	"cmp"
 	"slices"
 
 	"kitmuster/lint/kinds"
@@ -230,6 +231,21 @@ type Compartment struct {
 	Waterproof bool
 	Cooled     bool
 	Items      []Item
+}
+
+// OutsideIn orders a pack's compartments as hands meet them: those with a layer by it, then the others, what can be reached while
+// walking before what needs a halt, what comes off in seconds before what does not.
+func OutsideIn(a, b *Compartment) int {
+	first := func(is bool) int {
+		if is {
+			return 0
+		}
+		return 1
+	}
+	return cmp.Or(
+		cmp.Compare(first(a.Layer > 0), first(b.Layer > 0)), cmp.Compare(a.Layer, b.Layer),
+		cmp.Compare(first(a.Reach == kinds.ReachWalking), first(b.Reach == kinds.ReachWalking)), cmp.Compare(first(a.QuickShed), first(b.QuickShed)),
+	)
 }
 
 // Item is one thing, or Count alike things.

@@ -392,7 +392,7 @@ func (w said) several() []said {
 func (w said) entries(s *shape, field string) (string, bool) {
 	var out []string
 	for _, e := range w.several() {
-		name := plainName(e.text)
+		name := PlainName(e.text)
 		if s.elem.def == "#Waiver" {
 			name = "waiver"
 		}
@@ -484,8 +484,8 @@ func (w said) can(s *shape) (string, bool) {
 	var out []string
 	for _, e := range w.several() {
 		text := canOf(e.text)
-		if f := s.fields[plainName(e.text)]; text == "" && f != nil {
-			text = plainName(e.text) + ": " + f.example("#Can", plainName(e.text))
+		if f := s.fields[PlainName(e.text)]; text == "" && f != nil {
+			text = PlainName(e.text) + ": " + f.example("#Can", PlainName(e.text))
 		}
 		if text == "" {
 			return "", false
@@ -503,7 +503,7 @@ func (w said) can(s *shape) (string, bool) {
 
 // canOf is how to write, under can, a thing that is called by its means, such as signal: "whistle"; "" where no means is called so.
 func canOf(word string) string {
-	means := strings.ReplaceAll(plainName(word), "_", "-")
+	means := strings.ReplaceAll(PlainName(word), "_", "-")
 	can := kitShapes.done["#Can"]
 	for _, name := range slices.Sorted(maps.Keys(can.fields)) {
 		if slices.Contains(can.fields[name].choices(), means) {

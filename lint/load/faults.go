@@ -674,8 +674,8 @@ func plainly(field, reason string) string {
 	return what + " cannot be worked out: " + reason + "; write its value itself"
 }
 
-// plainName makes a name that may be used of one that may not; "" where nothing of it is left.
-func plainName(name string) string {
+// PlainName makes a name that may be used of one that may not; "" where nothing of it is left.
+func PlainName(name string) string {
 	var b strings.Builder
 	for _, r := range norm.NFD.String(strings.ToLower(name)) { // apart: a letter and its accent
 		switch {
@@ -697,7 +697,7 @@ func plainName(name string) string {
 
 // nameFault says what is wrong with the name of an entry and offers one that is right.
 func nameFault(name string) string {
-	try := cmp.Or(plainName(name), "a_name")
+	try := cmp.Or(PlainName(name), "a_name")
 	return fmt.Sprintf("the name %q cannot be used here: names of entries have lower-case letters a to z, digits, _ and -, and start with a letter; write %s and put what people shall read into name: %q", name, try, name)
 }
 

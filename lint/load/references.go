@@ -116,7 +116,7 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 		*key = by
 		r.take()
 	case len(there) == 0 && what == "vehicle":
-		name := cmp.Or(plainName(*key), "van")
+		name := cmp.Or(PlainName(*key), "van")
 		kind := cmp.Or(nearChoice("kind", *key, kitShapes.done["#Vehicle"].fields["kind"].choices()), "car")
 		r.fault("input/reference", spot, "vehicle %q is not in this household, and there is none; write it under vehicles, such as vehicles: %s: {kind: %q, payload: \"450 kg\", seats: 5}", *key, name, kind)
 	case len(there) == 0:
@@ -130,7 +130,7 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 // ofBody is named for what belongs to one body; no says whose it is not, and write how its entry begins and ends.
 func (r *reader) ofBody(spot, no string, key *string, there []string, write [2]string) {
 	if *key != "" && len(there) == 0 {
-		r.fault("input/reference", spot, "%s %q; write it under %s%s%s", no, *key, write[0], cmp.Or(plainName(*key), "tablets"), write[1])
+		r.fault("input/reference", spot, "%s %q; write it under %s%s%s", no, *key, write[0], cmp.Or(PlainName(*key), "tablets"), write[1])
 		return
 	}
 	if *key != "" && !slices.Contains(there, *key) {
@@ -214,7 +214,7 @@ func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 	}
 	if p.Season != "" && !slices.Contains(r.seasons, p.Season) {
 		complaint := fmt.Sprintf("season %q has no entry under plan.seasons", p.Season)
-		if plain := plainName(p.Season); len(r.seasons) == 0 && plain != "" {
+		if plain := PlainName(p.Season); len(r.seasons) == 0 && plain != "" {
 			complaint += fmt.Sprintf(`; write its weather there, such as seasons: %s: {day: "8 °C", night: "-1 °C"}`, plain)
 		}
 		r.fault("input/reference", "plan/season", "%s", words.Suggest(complaint, p.Season, r.seasons, "there are"))

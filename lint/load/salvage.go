@@ -90,7 +90,7 @@ func (x *salvaging) group(v cue.Value, s *shape) (n node, ok bool) {
 		keys := keysOf(o.v)
 		var path []string
 		if s.group() {
-			if near := plainName(o.name); s.names.MatchString(near) {
+			if near := PlainName(o.name); s.names.MatchString(near) {
 				path = []string{near}
 			}
 		} else if t, ok := kitShape.target(keys, saidOf(o.v), saidOf(v).names); ok && t.up == 0 && len(t.path) < 3 && !slices.Contains(t.path, "") {
@@ -133,7 +133,7 @@ func (x *salvaging) unnamed(v cue.Value, s *shape) (n node, ok bool) {
 		if err != nil {
 			called, _ = e.LookupPath(cue.MakePath(cue.Str("name"))).String()
 		}
-		name := plainName(called)
+		name := PlainName(called)
 		if _, twice := n.get(name); twice || !s.names.MatchString(name) || len(name) > maxKey {
 			name = fmt.Sprintf("entry_%d", i)
 		}

@@ -170,7 +170,7 @@ func (e *explainer) aloneAmong(decls *[]ast.Decl, i int, s *shape, keys []string
 	}
 	label := word.Name
 	if s.group() {
-		label = plainName(label)
+		label = PlainName(label)
 	}
 	in := s.shapeOf(label)
 	if in == nil {
@@ -211,7 +211,7 @@ func gathered(fs []Fault) (out []Fault) {
 	of := func(f *Fault) (k kind, offer string) {
 		if f.Rule == "input/name" && f.Spot != "" {
 			keys := source.Keys(f.Spot)
-			return kind{f.Rule, f.At.File}, plainName(keys[len(keys)-1])
+			return kind{f.Rule, f.At.File}, PlainName(keys[len(keys)-1])
 		}
 		if offer, ok := strings.CutPrefix(f.Message, noBlanks); ok && f.Rule == "input/syntax" {
 			return kind{f.Rule, f.At.File}, offer

@@ -288,8 +288,8 @@ func (m *mess) names(line string, start int) string {
 		m.col = start
 		return fmt.Sprintf(text, args...)
 	}
-	if f := otherName.FindStringSubmatch(line); f != nil && plainName(f[1]) != "" {
-		return tell("a name has letters, digits and _ only; write %s", plainName(f[1]))
+	if f := otherName.FindStringSubmatch(line); f != nil && PlainName(f[1]) != "" {
+		return tell("a name has letters, digits and _ only; write %s", PlainName(f[1]))
 	}
 	if f := equals.FindStringSubmatch(line); f != nil {
 		return tell("a colon stands between a name and its value, not an equals sign; write %s: %s", f[1], f[2])
@@ -317,10 +317,10 @@ func (m *mess) labels(line string, start int) string {
 		return tell("a name with a hyphen stands in quotes; write %q, or %s", f[1], strings.ReplaceAll(f[1], "-", "_"))
 	}
 	if f := blankName.FindStringSubmatch(line); f != nil {
-		return tell(noBlanks+"%s", plainName(f[1]))
+		return tell(noBlanks+"%s", PlainName(f[1]))
 	}
 	if f := digitName.FindStringSubmatch(line); f != nil {
-		return tell("a name begins with a letter; write %s", plainName(f[1]))
+		return tell("a name begins with a letter; write %s", PlainName(f[1]))
 	}
 	return ""
 }

@@ -72,7 +72,7 @@ func (e *explainer) meantBy(name string, keys []string) (text string, value *ast
 	}
 	last := keys[len(keys)-1]
 	if around.names == nil && names[last] || names[around.def+"."+last] || isIndex(last) && names[parentOf(keys)] {
-		w.text = plainName(name) // of an entry, which has no capitals
+		w.text = PlainName(name) // of an entry, which has no capitals
 	}
 	written, told := w.as(here, around.def, last)
 	switch {

@@ -1,7 +1,6 @@
 package packing
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"io/fs"
@@ -155,22 +154,10 @@ func written[T any](l *lister, xs []T, spot func(*T) string) []*T {
 	return out
 }
 
-// outsideIn is the order of a pack's compartments: those with a layer by it, then the others, what can be reached while
-// walking before what needs a halt, what comes off in seconds before what does not; and else as the family wrote them.
+// outsideIn is the order of a pack's compartments; see kit.OutsideIn.
 func (l *lister) outsideIn(cs []kit.Compartment) []*kit.Compartment {
 	out := written(l, cs, func(c *kit.Compartment) string { return c.Spot })
-	first := func(is bool) int {
-		if is {
-			return 0
-		}
-		return 1
-	}
-	slices.SortStableFunc(out, func(a, b *kit.Compartment) int {
-		return cmp.Or(
-			cmp.Compare(first(a.Layer > 0), first(b.Layer > 0)), cmp.Compare(a.Layer, b.Layer),
-			cmp.Compare(first(a.Reach == kinds.ReachWalking), first(b.Reach == kinds.ReachWalking)), cmp.Compare(first(a.QuickShed), first(b.QuickShed)),
-		)
-	})
+	slices.SortStableFunc(out, kit.OutsideIn)
 	return out
 }
 

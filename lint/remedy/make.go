@@ -116,9 +116,7 @@ func (w *writing) write(best *tryout) bool {
 	}
 	w.out.Remains = w.remaining(&now)
 	w.out.After = stateOf(measured, w.rulebook, &now)
-	for _, f := range d.Files() {
-		w.out.Files = append(w.out.Files, File(f))
-	}
+	w.out.Files = d.Files()
 	return true
 }
 

@@ -15,6 +15,7 @@ package remedy
 
 import (
 	"kitmuster/lint/finding"
+	"kitmuster/lint/rewrite"
 	"kitmuster/lint/source"
 )
 
@@ -34,7 +35,7 @@ type Remedied struct {
 	// Refused are changes that would have served, of lines that are changed by hand only.
 	Refused []Refused
 	// Files are the household's files with the steps in them.
-	Files []File
+	Files []rewrite.File
 	// Tried is how many changes were judged; Ended says that the search ended at its bound.
 	Tried int
 	Ended bool
@@ -99,10 +100,4 @@ type Brought struct {
 	Rule  string
 	Level finding.Level
 	Text  string
-}
-
-// File is a file of the household with the steps in it, by its path in the tree that was read.
-type File struct {
-	Path, Shown string
-	Old, New    []byte
 }

@@ -220,10 +220,14 @@ func (d *Draft) wild(spot string) *Refusal {
 		}
 	}
 	for ; len(keys) > 0; keys = keys[:len(keys)-1] {
-		for _, p := range x.pieces[source.Spot(keys...)] {
+		ps := x.pieces[source.Spot(keys...)]
+		for _, p := range ps {
 			if p.made != nil {
 				return p.made
 			}
+		}
+		if len(ps) > 0 { // what is said of things further out is of others, too
+			return nil
 		}
 	}
 	return nil

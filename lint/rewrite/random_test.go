@@ -200,7 +200,7 @@ func randomStep(r *rand.Rand, d *Draft) Step {
 	case 5:
 		return Step{Do: Set, Spot: it.spot + "/mass", Value: fmt.Sprintf("%d g", 1+r.IntN(900))}
 	case 6:
-		return Step{Do: Set, Spot: it.spot + "/" + []string{"weighed", "expires", "rotate"}[r.IntN(3)], Value: fmt.Sprintf("2027-%02d-01", 1+r.IntN(12))}
+		return Step{Do: Set, Spot: it.spot + "/" + []string{"weighed", "expires", "rotate"}[r.IntN(3)], Value: fmt.Sprintf("2027-%02d-01", 1+r.IntN(12)), Behind: []string{"count", "mass", "can"}[r.IntN(3):]}
 	}
 	return Step{Do: Set, Spot: group + "/" + fmt.Sprintf("new-%d", r.IntN(99)), Value: Fields{{"name", "something \"new\" \\(here)"}, {"mass", "12 g"}}}
 }

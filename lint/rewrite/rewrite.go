@@ -34,6 +34,8 @@ type Step struct {
 	To string
 	// Value is what Set writes: a string, an int, a bool, a []any of these, or Fields.
 	Value any
+	// Behind are keys of fields that a new one of Set stands behind, the first that is written in the same braces; else it stands last.
+	Behind []string
 }
 
 // Act is a kind of step.

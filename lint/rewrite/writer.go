@@ -36,7 +36,7 @@ type change struct {
 func (w *writer) step(s Step) error {
 	switch s.Do {
 	case Set:
-		return w.set(s.Spot, s.Value)
+		return w.set(s.Spot, s.Value, s.Behind)
 	case Remove:
 		return w.remove(s.Spot)
 	case Move, Copy:
@@ -46,7 +46,7 @@ func (w *writer) step(s Step) error {
 }
 
 // set writes the value of a field or an entry that is or is not there yet.
-func (w *writer) set(spot string, value any) error {
+func (w *writer) set(spot string, value any, behind []string) error {
 	x, err := w.draft.parse(w.now)
 	if err != nil {
 		return err
@@ -61,7 +61,7 @@ func (w *writer) set(spot string, value any) error {
 		if err != nil {
 			return err
 		}
-		return w.add(source.Spot(keys[:len(keys)-1]...), quoteLabel(keys[len(keys)-1])+": "+text)
+		return w.add(source.Spot(keys[:len(keys)-1]...), quoteLabel(keys[len(keys)-1])+": "+text, behind)
 	}
 	var cs []change
 	for _, p := range ps {
@@ -79,14 +79,14 @@ func (w *writer) set(spot string, value any) error {
 }
 
 // add puts a field, with comments above and behind it, into a group.
-func (w *writer) add(group, text string) error {
+func (w *writer) add(group, text string, behind []string) error {
 	x, err := w.draft.parse(w.now)
 	if err != nil {
 		return err
 	}
 	for {
 		if h, ok := x.bestHost(group); ok {
-			return w.insert(h, text)
+			return w.insert(h, text, behind)
 		}
 		for _, p := range x.pieces[group] { // only references: put the new field beside them
 			if p.made != nil {
@@ -112,7 +112,7 @@ func (w *writer) add(group, text string) error {
 		if len(keys) == 0 {
 			return &Refusal{Text: "no file of the household can take this"}
 		}
-		group = source.Spot(keys[:len(keys)-1]...)
+		group, behind = source.Spot(keys[:len(keys)-1]...), nil
 		lead, rest := split(text)
 		text = lead + quoteLabel(keys[len(keys)-1]) + ": " + rest
 	}
@@ -160,8 +160,8 @@ func hasComment(text string) bool {
 	return found
 }
 
-// insert puts a field into a host, behind what it holds.
-func (w *writer) insert(h host, text string) error {
+// insert puts a field into a host, behind one of some fields or behind all that it holds.
+func (w *writer) insert(h host, text string, behind []string) error {
 	f := h.file
 	text = restyle(text, f.step())
 	put := func(from, to int, s string) error { return w.apply([]change{{f, from, to, s}}) }
@@ -176,7 +176,13 @@ func (w *writer) insert(h host, text string) error {
 		return w.insertBesideChain(h, text)
 	}
 	if n := len(h.lit.Elts); n > 0 {
-		return w.insertAfter(f, h.lit, n-1, text)
+		i := n - 1
+		for _, key := range slices.Backward(behind) {
+			if j := slices.IndexFunc(h.lit.Elts, func(d ast.Decl) bool { return keyOf(d) == key }); j >= 0 {
+				i = j
+			}
+		}
+		return w.insertAfter(f, h.lit, i, text)
 	}
 	from, to := h.lit.Lbrace.Offset()+1, h.lit.Rbrace.Offset()
 	ind := f.indent(h.lit.Lbrace.Offset())
@@ -188,6 +194,19 @@ func (w *writer) insert(h host, text string) error {
 		return put(from, to, "\n"+shift(text, "all", ind+f.step())+"\n"+ind)
 	}
 	return put(from, to, text)
+}
+
+// keyOf is the plain key of a field, "" for anything else.
+func keyOf(d ast.Decl) string {
+	f, ok := d.(*ast.Field)
+	if !ok {
+		return ""
+	}
+	key, plain := label(f.Label)
+	if !plain {
+		return ""
+	}
+	return key
 }
 
 // insertBesideChain gives the one field of a chain braces, so that it holds two; where that would break lines, a chain of its own
@@ -365,7 +384,7 @@ func (w *writer) carry(spot, to string, away bool) error {
 		}
 	}
 	for _, t := range texts {
-		if err = w.add(group, t); err != nil {
+		if err = w.add(group, t, nil); err != nil {
 			return err
 		}
 	}
