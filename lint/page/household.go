@@ -145,8 +145,9 @@ func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *se
 // beside is about how many letters of findings fit where the rest of the household stands on paper.
 func (s *section) beside() (n int) {
 	for _, g := range s.Cautions {
+		n += len(g.Whom) + eachItem
 		for _, c := range g.Items {
-			n += len(c.Text) * 3 / 5 // in small letters
+			n += len(c.Text) * 4 / 5 // in small letters
 		}
 	}
 	for _, w := range s.Waivers {
