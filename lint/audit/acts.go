@@ -37,8 +37,8 @@ var actOf = map[finding.Work]Act{
 	finding.ToExchange: Swap, finding.ToLeave: Lighten, finding.ToMove: Repack, finding.ToAdd: PutIn, finding.ToDecide: Decide, finding.ToCheck: Check, finding.ToWrite: Record,
 }
 
-// area is the area of a rule, without the standard that the rule is of.
-func area(rule string) string {
+// Area is the area of a rule, without the standard that the rule is of.
+func Area(rule string) string {
 	if _, r, ok := strings.Cut(rule, ":"); ok {
 		rule = r
 	}
@@ -48,7 +48,7 @@ func area(rule string) string {
 
 // ActOf is the act that a rule's remedy names.
 func ActOf(rule string, work finding.Work) Act {
-	switch a := area(rule); {
+	switch a := Area(rule); {
 	case a == "input":
 		return Correct
 	case a == "medication" && work.Brings():
@@ -64,7 +64,7 @@ func ActOf(rule string, work finding.Work) Act {
 var ofHealth = []string{"medication", "care", "mobility", "pregnancy"}
 
 // OfHealth reports whether a rule tells of somebody's health.
-func OfHealth(rule string) bool { return slices.Contains(ofHealth, area(rule)) }
+func OfHealth(rule string) bool { return slices.Contains(ofHealth, Area(rule)) }
 
 // Task is what a household has to do of one kind, with the findings that it clears, the gravest first.
 type Task struct {

@@ -47,7 +47,11 @@ type planned struct {
 	// adding and unknown are what goes in weighs, and how many findings have no known mass; see weigh.
 	adding  int64
 	unknown int
+	// urgent is what of it errors want in.
+	urgent  int64
 	weighed bool
+	// measured says whether room is known.
+	measured bool
 }
 
 // stays is what nobody has room for of what comes out of packs that are too heavy.
@@ -105,7 +109,7 @@ func (p *Plan) Add(h *Audited, tasks []Task) {
 				p.join(&p.lists.Orders, p.lacks(t.Findings, n))
 			}
 		case Swap:
-			one.dated = slices.ContainsFunc(t.Findings, func(f *finding.Finding) bool { return f.Level != finding.Note && area(f.Rule) == "dates" })
+			one.dated = slices.ContainsFunc(t.Findings, func(f *finding.Finding) bool { return f.Level != finding.Note && Area(f.Rule) == "dates" })
 			wrong := p.lacks(t.Findings, n)
 			one.kinds = wrong != nil
 			p.join(&p.lists.Kinds, wrong)
@@ -115,7 +119,7 @@ func (p *Plan) Add(h *Audited, tasks []Task) {
 		}
 	}
 	if s := h.Sheet; s != nil {
-		one.room = s.RoomMG
+		one.room, one.measured = s.RoomMG, true
 		for i := range s.Bearers {
 			if b := &s.Bearers[i]; b.LoadMG > b.CapMG && b.CapMG > 0 {
 				one.over = append(one.over, Excess{b.Name, b.LoadMG - b.CapMG})
@@ -155,7 +159,7 @@ func (p *Plan) lacks(fs []*finding.Finding, n int) (out []Buy) {
 	type key struct{ what, rule string }
 	sums := map[key]*Buy{}
 	for _, f := range fs {
-		if f.Level == finding.Note || area(f.Rule) == "dates" || !p.alone && OfHealth(f.Rule) {
+		if f.Level == finding.Note || Area(f.Rule) == "dates" || !p.alone && OfHealth(f.Rule) {
 			continue
 		}
 		l := f.Lack
@@ -202,7 +206,7 @@ func (p *Plan) swap(h *Audited, tasks []Task, n int) {
 		}
 		for _, f := range t.Findings {
 			d := dates[f.Spot]
-			if d == nil || d.Medicine || f.Level == finding.Note || area(f.Rule) != "dates" {
+			if d == nil || d.Medicine || f.Level == finding.Note || Area(f.Rule) != "dates" {
 				continue
 			}
 			list := &p.lists.Swaps
@@ -316,25 +320,26 @@ func (p *planned) tooMuch() int64 {
 	return max(0, p.adding+p.comesOut()-p.room)
 }
 
-// stuck reports whether something that an error wants in has no room.
-func (p *planned) stuck() bool { return p.errors[PutIn] > 0 && p.tooMuch() > 0 }
+// stuck reports whether what errors want in has no room, even where it goes in first.
+func (p *planned) stuck() bool { return p.measured && p.urgent > p.room }
 
 // weighAll works out what goes into the packs of each household.
 func (p *Plan) weighAll() {
 	usual := p.ranking.usual()
 	for i := range p.all {
 		if one := &p.all[i]; !one.weighed {
-			one.adding, one.unknown = p.weigh(i, usual)
+			one.adding, one.unknown = p.weigh(i, usual, finding.Error, finding.Warning)
+			one.urgent, _ = p.weigh(i, usual, finding.Error)
 			one.weighed = true
 		}
 	}
 }
 
 // weigh works out what missing things add to the packs of a household, and for how many findings that is not known. Of what several
-// rules lack by amount, the largest counts, since one purchase is for all; things are added up.
-func (p *Plan) weigh(i int, usual map[string]int64) (all int64, unknown int) {
+// rules of these levels lack by amount, the largest counts, since one purchase is for all; things are added up.
+func (p *Plan) weigh(i int, usual map[string]int64, levels ...finding.Level) (all int64, unknown int) {
 	stuff := map[string]int64{}
-	for _, level := range []finding.Level{finding.Error, finding.Warning} {
+	for _, level := range levels {
 		open := p.ranking.needs[i].open[level]
 		for _, name := range slices.Sorted(maps.Keys(open)) {
 			rule := p.rules[name]

@@ -231,7 +231,8 @@ func TestRoomIsGivenAwayOnce(t *testing.T) {
 		ready               bool
 	}{
 		{"all of it fits", 3_000_000, 1_000_000, 2000, 0, 2_000_000, 0, true},
-		{"a gram more does not", 2_999_999, 1_000_000, 2000, 0, 1_999_999, 1, false},
+		{"a little more does not, but the error comes first", 2_999_999, 1_000_000, 2000, 0, 1_999_999, 1, true},
+		{"not even the error's thing fits", 1_999_999, 0, 2000, 0, 1_999_999, 1, false},
 		{"what comes out has no room itself", 3_390_000, 5_680_000, 8450, 2_290_000, 0, 10_740_000, false},
 		{"nothing comes out", 2_000_000, 0, 2000, 0, 2_000_000, 0, true},
 	} {

@@ -169,7 +169,7 @@ func (b *book) loadCell(s *audit.Sheet) loadCell {
 	if x == nil {
 		return loadCell{Figure: "cap not known"}
 	}
-	c := loadCell{Who: words.Clean(x.Name), Known: true}
+	c := loadCell{Who: onPaper(x.Name), Known: true}
 	at := min(x.LoadMG*capAt/x.CapMG, loadWide)
 	c.Bar = box(0, min(at, capAt))
 	least := func(words string) string {

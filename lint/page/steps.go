@@ -187,7 +187,7 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool, says string) st
 	switch act {
 	case audit.Lighten:
 		for _, x := range of.Over {
-			out = append(out, weight(b.units, x.OverMG)+" from "+words.Clean(x.Name))
+			out = append(out, weight(b.units, x.OverMG)+" from "+onPaper(x.Name))
 		}
 		switch {
 		case len(out) == 0:
@@ -235,7 +235,7 @@ func buyWords(l *audit.Buy) string {
 	kind, rest, _ := strings.Cut(only, " ")
 	switch {
 	case only == "" || l.Unit != kinds.UnitCount:
-		return words.Clean(l.What)
+		return onPaper(l.What)
 	case kind == "way" || kind == "thing":
 		return words.Noun(l.Count, kind) + " " + rest
 	}
