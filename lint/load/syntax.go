@@ -455,6 +455,9 @@ func (m *mess) marks(raw, whole, code string, start, col int, stopped bool) stri
 		return "this character cannot stand outside quotes; write the text that it belongs to in quotes, or take it out"
 	}
 	if f := nothing.FindStringSubmatch(whole); f != nil && strings.Contains(m.cue, "operand") {
+		if end := start + len(whole); anyExample(f[1]) == "{}" && f[2] == "" {
+			m.put(end, end, " {}")
+		}
 		return at(f[1], fmt.Sprintf("%s has nothing after its colon; write %s", f[1], line(f[1], anyExample(f[1]))))
 	}
 	return ""

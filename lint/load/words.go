@@ -39,8 +39,7 @@ func (e *explainer) quoteWords(files []*ast.File, err error) (fs []Fault) {
 		name, p := m[1], at[0]
 		keys := pathTo(files[i], p)
 		if f, ok := e.alone(files[i], p, keys); ok {
-			f.At = spans.span(p, p.Add(len(name)))
-			fs = append(fs, f)
+			fs = append(fs, f.standing(spans.span(p, p.Add(len(name)))))
 			continue
 		}
 		if len(keys) == 0 {
