@@ -95,7 +95,7 @@ func TestCommittedCacheAcquitsNobody(t *testing.T) {
 	gitIn(t, origin, "add", "-f", "-A")
 	gitIn(t, origin, "commit", "-q", "-m", "kits")
 
-	want := runs(t, origin, checkArgs(anew, "./...")...)
+	want := runs(t, origin, checkArgs("--no-cache", "./...")...)
 	if want.code != exitFindings {
 		t.Fatalf("exit %d, %q", want.code, want.errs)
 	}
@@ -183,7 +183,7 @@ func TestKeyOfTheEnvironment(t *testing.T) {
 			t.Errorf("%s, --no-cache: exit %d, %q", name, got.code, got.errs)
 		}
 	}
-	store := seededStore(t)
+	store := t.TempDir()
 	for _, key := range []string{sealing, sealing + "\n", "  " + sealing} { // a secret's last line end is none of it
 		if got := runsWith(t, dir, []string{cacheKey + "=" + key}, checkArgs("--cache", store, "h000")...); got.code != exitFindings || got.errs != "" {
 			t.Errorf("exit %d, %q", got.code, got.errs)
@@ -403,7 +403,7 @@ func TestNoFileInAnEntrysPlace(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 2)
-	want := runs(t, dir, checkArgs(anew, "./...")...)
+	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
 	cases := map[string]func(string) error{
 		"pipe":   func(name string) error { return syscall.Mkfifo(name, 0o600) },
 		"zeros":  func(name string) error { return os.Symlink("/dev/zero", name) },
@@ -412,7 +412,7 @@ func TestNoFileInAnEntrysPlace(t *testing.T) {
 	for _, name := range testkit.SomeOf(t, cases, "pipe") {
 		lay := cases[name]
 		for _, whole := range []bool{false, true} { // in the place of an entry, or of a folder of them
-			store := seededStore(t)
+			store := t.TempDir()
 			runs(t, dir, checkArgs("--cache", store, "./...")...)
 			for entry := range allEntriesOf(t, store) {
 				place := filepath.Join(store, entry)

@@ -51,6 +51,10 @@ func (r *reader) references(h *kit.Household) {
 	for i := range h.AtHome {
 		r.namesOfItem(&h.AtHome[i], k)
 	}
+	for i := range h.Animals {
+		a := &h.Animals[i]
+		r.named(k, a.Spot+"/carriedBy", "carrier", &a.CarriedBy, k.people)
+	}
 	for i := range h.Packs {
 		p := &h.Packs[i]
 		r.named(k, p.Spot+"/carrier", "carrier", &p.Carrier, k.bodies)

@@ -239,6 +239,7 @@ func (m *measurer) animals() {
 		a := &m.h.Animals[i]
 		f := facts.Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries, Chip: strings.TrimSpace(a.Chip) != ""}
 		f.AgeMonths, f.AgeKnown = age(a.Born, a.Age, m.on)
+		f.CarriedBy, f.CarriedWritten = m.idOf(m.borneBy[i].by), m.borneBy[i].written
 
 		factor, energyBy := petFactor(a, f.AgeMonths, f.AgeKnown)
 		energy := petEnergy(a.BodyMass, factor)
@@ -284,6 +285,9 @@ func (m *measurer) animals() {
 		m.l.Add(facts.Posting{ID: a.Spot, What: a.Name})
 		add(facts.Posting{ID: "bodyMass", What: "body weight of", Amount: facts.AmountOf(kinds.QuantityMass, a.BodyMass)})
 		add(facts.Posting{ID: "carries", What: "whether a load is carried by"})
+		if a.CarriedBy != "" {
+			add(facts.Posting{ID: "carriedBy", What: "who carries"})
+		}
 		add(facts.Posting{ID: "species", What: "species of", Amount: facts.TextOf(a.Species)})
 		add(facts.Posting{ID: "fitness", What: "fitness of", Amount: facts.TextOf(a.Fitness)})
 		if a.Born.Set {

@@ -88,6 +88,7 @@ carrier(more) := object.union({"foot_ug": c.load_mg * 1000, "foot_mg": c.load_mg
 			"carries": true,
 			"species": "",
 			"carried_mg": 0,
+			"animal_ids": [],
 			"carried_ids": [],
 		},
 		more,
@@ -501,6 +502,8 @@ animal(more) := object.union(
 		"fitness": "good",
 		"carries": false,
 		"chip": false,
+		"carried_by": "",
+		"carried_by_written": true,
 	},
 	more,
 )

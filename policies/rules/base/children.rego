@@ -116,9 +116,10 @@ finding.bears_too_young contains f if {
 	least := lib.limit("people", "bag_months")
 	lib.younger(carrier, least)
 	not _in_play(carrier)
+	burdens := array.concat(carrier.packs, carrier.animal_ids)
 	f := {
-		"at": carrier.packs[0],
-		"because": carrier.packs,
+		"at": burdens[0],
+		"because": burdens,
 		"text": sprintf("%s is %s old and carries %s; the minimum age is %s", [
 			carrier.name,
 			lib.age(carrier.age_months),

@@ -103,6 +103,10 @@ test_bears_too_young if {
 	}} with input as bears({})
 }
 
+test_bears_too_young_an_animal if {
+	{[f.at, f.because] | some f in children.finding.bears_too_young} == {["animals/bo", ["animals/bo"]]} with input as bears({"packs": [], "animal_ids": ["animals/bo"]})
+}
+
 test_bears_too_young_in_play[what] if {
 	some what, c in {
 		"light enough": [{"load_mg": 1000000}, 0],
