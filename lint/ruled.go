@@ -18,9 +18,15 @@ import (
 type Then struct {
 	// Run works on a household of either state by that standard.
 	Run func(ctx context.Context, j Job) Answer
-	// Rulings are what has changed of it, and Whole is its change as a whole.
+	// Rulings are what has changed of it, and File is the file that is named where these say nothing of a rule.
 	Rulings []Ruling
-	Whole   finding.Cause
+	File    string
+}
+
+// whole is its change as a whole.
+func (t *Then) whole() finding.Cause {
+	at := source.Span{File: t.File}
+	return finding.Cause{Kind: finding.CauseFile, Was: at, At: at}
 }
 
 // Ruling is a change of the standard, with the rules that it concerns.
@@ -112,7 +118,7 @@ func (t *Then) causes(rule string) (out []finding.Cause) {
 		}
 	}
 	if len(out) == 0 || len(out) > finding.MostCauses {
-		out = []finding.Cause{t.Whole}
+		out = []finding.Cause{t.whole()}
 	}
 	if len(out) == 1 {
 		out[0].Sure = true
@@ -125,7 +131,7 @@ func (t *Then) all() []difference {
 	if len(t.Rulings) == 1 {
 		return []difference{{Cause: t.Rulings[0].Cause}}
 	}
-	return []difference{{Cause: t.Whole}}
+	return []difference{{Cause: t.whole()}}
 }
 
 // blame names the standard as the cause of what would stand otherwise by the standard as it was: before are the findings of the

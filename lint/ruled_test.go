@@ -17,7 +17,6 @@ import (
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
-	"kitmuster/lint/source"
 )
 
 // circle is the base below the circle's standard, with changes of its files.
@@ -61,7 +60,6 @@ func TestAStandardIsTheCause(t *testing.T) {
 	before := inMemory(t, "../examples/harrow-valley")
 	const rule = "rules/harrow_valley/flood.rego"
 	was, is := circle(t, "harrow-valley-1.0"), circle(t, "harrow-valley", rule, "level: error", "level: warning")
-	whole := source.Span{File: "circle/standard.cue"}
 	runs := func(tree fstest.MapFS, by *judge.Rulebook) func(ctx context.Context, j lint.Job) lint.Answer {
 		v := load.NewViewer(tree)
 		return func(ctx context.Context, j lint.Job) lint.Answer {
@@ -70,7 +68,7 @@ func TestAStandardIsTheCause(t *testing.T) {
 	}
 	check := func(now fstest.MapFS, changes []repo.Change, rulings []lint.Ruling) *lint.Result {
 		t.Helper()
-		then := &lint.Then{Rulings: rulings, Whole: finding.Cause{Kind: finding.CauseFile, Was: whole, At: whole}}
+		then := &lint.Then{Rulings: rulings, File: "circle/standard.cue"}
 		then.Run = func(ctx context.Context, j lint.Job) lint.Answer {
 			tree := now
 			if j.Commit == "then" {

@@ -11,10 +11,8 @@ import (
 	"strings"
 
 	"kitmuster/lint"
-	"kitmuster/lint/finding"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/sandbox"
-	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 )
 
@@ -74,8 +72,7 @@ func (a *app) byThen(ctx context.Context, in *input, b bounds, p *place, s *stat
 	if err != nil {
 		return end, err
 	}
-	at := source.Span{File: file}
-	since.Then = &lint.Then{Run: run, Rulings: lint.Rulings(was, is), Whole: finding.Cause{Kind: finding.CauseFile, Was: at, At: at}}
+	since.Then = &lint.Then{Run: run, Rulings: lint.Rulings(was, is), File: file}
 	since.Remarks = append(since.Remarks, "the standard has changed too: each state is judged by its own")
 	return wall.Close, nil
 }
