@@ -1111,7 +1111,7 @@ func TestSameName(t *testing.T) {
 			t.Errorf("it does not say %q:\n%s", want, got.out)
 		}
 	}
-	if got.code != exitFindings || strings.Contains(got.out, "first/kit.cue") || !strings.Contains(got.out, "second/kit.cue:4:9: new error: ana carries 90.00 kg ") {
+	if got.code != exitFindings || strings.Contains(got.out, "first/kit.cue") || !strings.Contains(got.out, "second/kit.cue:4:9: new error: ana carries 90.00 kg, ") {
 		t.Errorf("exit %d, %q\n%s", got.code, got.errs, got.out)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
@@ -291,7 +292,7 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 		f.Because = append(f.Because, finding.Because{Message: text, At: p.At})
 	}
 	for _, l := range v.Rule.Limits {
-		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
+		limit := finding.Limit{Name: l.Name, Value: l.Value, List: l.Unit == kinds.UnitList, Source: l.Source, Layer: l.Layer}
 		if l.Layer != judge.BaseLayer {
 			limit.At = l.At.Span()
 		}

@@ -435,6 +435,9 @@ func (e *explainer) noChoice(s *shape, value, field, parent string) string {
 		word = u
 	}
 	complaint := fmt.Sprintf("%s is not a value of %s", value, field)
+	if field == "reach" {
+		return complaint + `; write reach: "walking" where what is in it can be reached while walking, reach: "halted" where one has to stop`
+	}
 	choices := slices.Sorted(slices.Values(s.choices()))
 	if near := nearChoice(field, word, choices); near != "" {
 		return fmt.Sprintf("%s; did you mean %q?", complaint, near)
@@ -484,7 +487,12 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 	}
 	value, told := w.as(s, def, last)
 	offer := "write " + line(last, value)
-	if !told {
+	switch can := canOf(last); {
+	case s.def == "#Item" && can != "" && (!told || w.kind == cue.BoolKind):
+		offer = "write " + line(last, "{can: "+can+"}")
+	case s.def == "#Item" && !told:
+		offer = "write " + line(last, "{}")
+	case !told:
 		offer = "write it like " + line(last, s.examples(def, last))
 	}
 	if q, ok := measureOf(def, last); ok && w.kind&cue.NumberKind == w.kind && s.kind == cue.StringKind {
@@ -499,6 +507,9 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 			return "input/quantity", fmt.Sprintf("%s: %s is a number; write a time of day in quotes: %s", last, w.text, line(last, example))
 		case q.unit == "" && q.read != nil:
 			return "input/quantity", fmt.Sprintf("%s: %s is a number; write a day in quotes: %s", last, w.text, line(last, example))
+		}
+		if def == "#Item" && last == "mass" && strings.Contains(w.text, ".") { // a tent of 2.8, or a pill of 0.5
+			return "input/quantity", fmt.Sprintf("mass: %s has no unit; write it in quotes with its unit: mass: \"%s kg\" or mass: \"%s g\"", w.text, w.text, w.text)
 		}
 		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s", last, w.text, line(last, example))
 	}

@@ -132,6 +132,7 @@ func Household(tree fs.FS, dir string, o Options) *Loaded {
 	if l.Kit != nil {
 		doubt(l.Kit, l.Faults)
 	}
+	l.Faults = gathered(l.Faults)
 	return l
 }
 
@@ -158,8 +159,8 @@ func (l *Loaded) read(dir string) {
 	for _, imp := range inst.Dependencies() {
 		own = append(own, imp.Files...)
 	}
+	first := append(e.twins(inst.Files), e.meantOtherwise(inst.Files)...) // what the evaluation does not say
 	root := evaluate(inst)
-	first := e.twins(inst.Files) // what the evaluation does not say
 	if words := e.quoteWords(inst.Files, root.Err()); len(words) > 0 {
 		first = append(first, words...)
 		inst.Err = nil // of the first evaluation, which it remembers

@@ -64,6 +64,14 @@ func (m *mess) look() string {
 			return fmt.Sprintf("this brace is not closed; write } before line %d", until+1)
 		}
 	}
+	if text := m.list(); text != "" {
+		return text
+	}
+	if strings.Contains(m.cue, "found '}'") {
+		if text := m.surplus(); text != "" {
+			return text
+		}
+	}
 	found, col := m.line, m.col
 	for _, l := range []int{found, m.before()} { // what a line lacks at its end is often noticed at the next one
 		if l < 0 {
@@ -84,8 +92,88 @@ func (m *mess) look() string {
 	return cannotRead
 }
 
-// mostSlips are how many further lines of a file that cannot be read are told. Our own figure.
-const mostSlips = 20
+// list looks for named entries in square brackets, which open on this line or above.
+func (m *mess) list() string {
+	var open []brace
+	for i, l := range m.lines[:m.line+1] {
+		for col, r := range outsideQuotes(l) {
+			if i == m.line && col > m.col {
+				break
+			}
+			switch {
+			case r == '[' || r == '{':
+				open = append(open, brace{line: i, col: col})
+			case (r == ']' || r == '}') && len(open) > 0:
+				open = open[:len(open)-1]
+			}
+		}
+	}
+	if len(open) == 0 {
+		return ""
+	}
+	b := open[len(open)-1]
+	raw := strings.TrimRight(m.lines[b.line], "\r")
+	code := outsideQuotes(raw)
+	first := raw[b.col+1 : len(code)]
+	if strings.TrimSpace(first) == "" && b.line+1 < len(m.lines) {
+		first = m.lines[b.line+1]
+	}
+	if code[b.col] != '[' || !namedEntry.MatchString(first) {
+		return ""
+	}
+	m.line, m.col = b.line, b.col
+	depth := 0
+	for i := b.col; i < len(code); i++ {
+		switch code[i] {
+		case '[':
+			depth++
+		case ']':
+			if depth--; depth == 0 {
+				return "entries with names stand in braces, not in square brackets; write " + strings.TrimSpace(raw[:b.col]+"{"+raw[b.col+1:i]+"}"+raw[i+1:len(code)])
+			}
+		}
+	}
+	return fmt.Sprintf("entries with names stand in braces, not in square brackets; write %s, and } for its ]", strings.TrimSpace(raw[:b.col])+" {")
+}
+
+// surplus finds, by how far lines are indented, the brace that closes more than it may: one on a line that begins with something else,
+// and that closes what opens on a line further to the left.
+func (m *mess) surplus() string {
+	var open []brace
+	for i, l := range m.lines {
+		raw := strings.TrimRight(l, "\r")
+		code := outsideQuotes(raw)
+		indent := len(code) - len(strings.TrimLeftFunc(code, unicode.IsSpace))
+		for col, r := range code {
+			switch r {
+			case '{':
+				open = append(open, brace{i, col, indent})
+			case '}':
+				if len(open) == 0 {
+					return ""
+				}
+				b := open[len(open)-1]
+				open = open[:len(open)-1]
+				if b.line == i || b.indent >= indent {
+					continue
+				}
+				m.line, m.col = i, col
+				if f := opensNone.FindStringSubmatch(strings.TrimSpace(raw[:col])); f != nil {
+					return fmt.Sprintf("a brace is missing before %s; write %s: {%s}", f[2], f[1], f[2]+f[3])
+				}
+				return fmt.Sprintf("one brace too many: it closes what opens on line %d; write %s", b.line+1, strings.TrimSpace(raw[:col]+raw[col+1:len(code)]))
+			}
+		}
+	}
+	return ""
+}
+
+// mostSlips are how many further lines of a file that cannot be read are told, mostBlank how many names with blanks, which are gathered
+// in one fault. Our own figures.
+const (
+	mostSlips = 20
+	mostBlank = 500
+)
 
 // slips tells of further lines of a file that CUE cannot read, whatever stands around them, so that they are mended in one go. CUE
 // itself loses its way at the first, which is told already.
@@ -101,7 +189,7 @@ func (e *explainer) slips(file string, first Fault) (out []Fault) {
 		code := outsideQuotes(strings.TrimRight(l, "\r"))
 		line := strings.TrimSpace(l[:len(code)])
 		tell := func(text string) {
-			if text != "" && (text != first.Message || i+1 != first.At.Start.Line) && len(out) < mostSlips {
+			if text != "" && (text != first.Message || i+1 != first.At.Start.Line) && (len(out) < mostSlips || strings.HasPrefix(text, noBlanks) && len(out) < mostBlank) {
 				out = append(out, Fault{Rule: "input/syntax", Message: text, At: t.Span(offset+m.col, offset+m.col)})
 			}
 		}
@@ -130,13 +218,16 @@ func (m *mess) before() int {
 }
 
 var (
-	isoDay      = regexp.MustCompile(`^[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}$`)
+	isoDay      = regexp.MustCompile(`^[0-9]{4}-[0-9]{1,2}(?:-[0-9]{1,2})?$`)
 	bareValue   = regexp.MustCompile(`^(?:.*[{,]\s*)?([A-Za-z_][A-Za-z0-9_]*):\s*([^\s"{}\[\],][^"{}\[\],:]*?)\s*(?:[,}].*)?$`)
-	blankName   = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*(?: +[A-Za-z0-9_]+)+) *:`)
+	blankName   = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*(?: +[A-Za-z0-9_()'&+./-]+)+) *:`)
 	bareAmong   = regexp.MustCompile(`([A-Za-z_][A-Za-z0-9_]*):\s*([^\s"{}\[\],:][^"{}\[\],:]*?)\s*(?:[,}]|$)`)
 	hyphenName  = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*(?:-[A-Za-z0-9_]*)+) *:`)
 	digitName   = regexp.MustCompile(`^([0-9]+[A-Za-z_][A-Za-z0-9_-]*) *:`)
 	otherName   = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*[^A-Za-z0-9_:"{}\[\]= ,][^:"{}\[\],]*) *:(?: |$)`)
+	equalsAmong = regexp.MustCompile(`([A-Za-z_][A-Za-z0-9_]*) *=+ *("[^"]*"|[^=~"{}\[\], ]+)`)
+	opensNone   = regexp.MustCompile(`^("?[A-Za-z_][A-Za-z0-9_-]*"?): *([A-Za-z_][A-Za-z0-9_]*)(:[^{}]*)$`)
+	namedEntry  = regexp.MustCompile(`^\s*"?[A-Za-z_][A-Za-z0-9_-]*"?\s*:`)
 	equals      = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*) *=+ *([^=].*)$`)
 	noColon     = regexp.MustCompile(`^([A-Za-z_][A-Za-z0-9_]*) *([{"\[0-9].*)$`)
 	nothing     = regexp.MustCompile(`^(?:.*[{,] *)?"?([A-Za-z_][A-Za-z0-9_-]*)"?: *(}.*)?$`)
@@ -203,6 +294,13 @@ func (m *mess) names(line string, start int) string {
 	if f := equals.FindStringSubmatch(line); f != nil {
 		return tell("a colon stands between a name and its value, not an equals sign; write %s: %s", f[1], f[2])
 	}
+	if f := equalsAmong.FindStringSubmatchIndex(outsideQuotes(line)); f != nil && f[0] > 0 {
+		value := equalsAmong.FindStringSubmatch(line[f[0]:])
+		if value != nil {
+			m.col = start + f[0]
+			return fmt.Sprintf("a colon stands between a name and its value, not an equals sign; write %s: %s", value[1], value[2])
+		}
+	}
 	if f := noColon.FindStringSubmatch(line); f != nil {
 		return tell("a colon is missing after %s; write %s: %s", f[1], f[1], f[2])
 	}
@@ -219,7 +317,7 @@ func (m *mess) labels(line string, start int) string {
 		return tell("a name with a hyphen stands in quotes; write %q, or %s", f[1], strings.ReplaceAll(f[1], "-", "_"))
 	}
 	if f := blankName.FindStringSubmatch(line); f != nil {
-		return tell("a name has no blanks; write %s", PlainName(f[1]))
+		return tell(noBlanks+"%s", PlainName(f[1]))
 	}
 	if f := digitName.FindStringSubmatch(line); f != nil {
 		return tell("a name begins with a letter; write %s", PlainName(f[1]))

@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -33,4 +34,15 @@ func Clean(s string) string {
 		}
 	}
 	return b.String()
+}
+
+// plainKey is a name as entries of a kit have it.
+var plainKey = regexp.MustCompile(`^[a-z][a-z0-9-]*(?:_[a-z0-9-]*)+$`)
+
+// OnPaper is a name as people read it: of an entry that has no name but its key, with blanks for _, as in "first aid kit".
+func OnPaper(name string) string {
+	if !plainKey.MatchString(name) {
+		return name
+	}
+	return strings.TrimSpace(strings.ReplaceAll(name, "_", " "))
 }

@@ -165,8 +165,6 @@ said("planned", n) := lib.planned(n)
 
 said("lb", n) := lib.lb(n)
 
-said("in_lb", n) := lib.in_lb(n)
-
 said("litres", n) := lib.litres(n)
 
 said("km", n) := lib.km(n)
@@ -198,7 +196,6 @@ test_us_words if {
 		"metric_mass": {15000: "15 g"},
 		"planned": {68000000: "150 lb (68 kg)"},
 		"lb": {453592: "1 lb"},
-		"in_lb": {14200000: ""},
 		"litres": {
 			0: "0 L",
 			1: "0.001 L",
@@ -223,7 +220,6 @@ test_us_words if {
 		every n, text in of { said(f, n) == text with input as us }
 	}
 	every f, _ in cases { said(f, 500000) == said(f, 500000) with input as {"audit": {"units": "metric"}} }
-	said("in_lb", 14200000) == " (31.3 lb)"
 	said("kg", 14200000) == "14.20 kg"
 	lib.inside("31.5 lb (14.27 kg)") == "31.5 lb, 14.27 kg"
 }
