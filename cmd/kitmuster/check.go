@@ -161,6 +161,11 @@ func (x *checking) run(a *app, cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
+	end, err := a.byThen(ctx, x.in, x.bounds, p, states, errs, o.Since)
+	if err != nil {
+		return err
+	}
+	defer end()
 	j, res, end, err := a.judged(ctx, x.in, x.bounds, p, states, errs, tree, o)
 	if err != nil {
 		return err
@@ -209,7 +214,7 @@ func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states
 		return tree, err
 	}
 	if since != "" || cmd.Flags().Changed("since") {
-		if o.Since, err = states.since(ctx, x.in.rules, "--since", since, o.Commit); err != nil {
+		if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
 			return nil, err
 		}
 		o.Since.All = x.untouched
