@@ -121,7 +121,7 @@ func (u *Unsaid) question() string {
 }
 
 const describeHelp = `Enter or y: it is what its name says, and that is written. n: it is something else, or later.
-What stands as … is asked for then: type it, amounts with their unit; Enter leaves it out.
+What stands as … comes next: type it, amounts with their unit; Enter leaves it out.
 u: take the last answer back. q: stop. What was kept stays kept.`
 
 // describing is one talk about things of which only the name is written.
