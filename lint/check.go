@@ -20,9 +20,15 @@
 //
 // # The cache
 //
-// A worker judges through a recording of its tree (repo.Record). Memory keeps the answer under all that was read, and the names of what
-// was read under the household's path, so two small files lead from a path to an answer. Of the folders above a household a listing
-// shows kit files only (load.Viewer): a new neighbour is not something read.
+// A worker judges through a recording of its tree (repo.Record). Cache keeps the answer under the day and all that was read, and the names
+// of what was read under the household's path, so two small files lead from a path to an answer. Of the folders above a household a
+// listing shows kit files only (load.Viewer): a new neighbour is not something read.
+//
+// Under all that was read alone, without the day, lies what holds on any day (household.Memory): the household as it was read, and what
+// each rule said of which facts. Where no answer of the day is found, a worker is given these, evaluates nothing, and asks only the
+// rules that read the day or a fact that has changed. A place that nobody asked for before has it read the files again: what it reads
+// then must be what the household was known by, or all is done anew. Nothing is worded by the day that is kept without it: what says
+// "in 34 days" reads the day. Verify holds what comes of either against judging anew; TestAYearOfDays does so for each day of a year.
 //
 // # Earlier states
 //
@@ -34,7 +40,7 @@
 // files are compared as they are written; of several values that differ, each is put back by itself (Job.Edit) and the household judged
 // again. A report stands in for an earlier tree in earlier.go.
 //
-// A Job names its commit and its day, so one pool of workers goes through a history, and Memory keys answers by that day: what was
+// A Job names its commit and its day, so one pool of workers goes through a history, and Cache keys answers by that day: what was
 // judged of a past day is remembered tomorrow. Reach says which paths matter to a household, shared kit files above included.
 // History walks back and finds each household one state further at a time, as Since does, while the workers judge; few trees are open
 // at once, and of an answer only its finding.Trend is kept. The standard is always today's: a line shows what the household
@@ -121,6 +127,28 @@ func (o *Options) alias(path string) string {
 	return o.Alias(path)
 }
 
+// Work works on the household that a job names, in a tree that is recorded for what the answer says was read: it is judged by the rules,
+// or a product is made of it where one is given.
+func Work(ctx context.Context, tree fs.FS, rules *judge.Rulebook, j Job, o household.Options, want *Product) Answer {
+	reads := repo.Record(tree)
+	if j.Keep {
+		o.Memory = household.Remember(j.Known.Kit, j.Known.Judged)
+	}
+	work := household.Judge
+	if want != nil {
+		work = want.Make
+	}
+	a := Pack(work(ctx, j.Edit.Of(reads), rules, j.Dir, o))
+	a.Reads = reads.Reads()
+	if j.Keep {
+		a.Recalled = o.Memory.Used()
+		if a.Kept.Kit, a.Kept.Judged = o.Memory.Kept(); len(a.Kept.Kit)+len(a.Kept.Judged) > mostKept {
+			a.Kept = Kept{}
+		}
+	}
+	return a
+}
+
 // Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
 type Job struct {
 	Dir, Commit string
@@ -132,6 +160,14 @@ type Job struct {
 	Edit *repo.Edit
 	// On is the day that it is judged as of; unset is the audit date of the run.
 	On kit.Opt[unit.Date]
+	// Keep wants what there is to be kept for another day, and Known is what was kept on one.
+	Keep  bool
+	Known Kept
+}
+
+// Kept is what a household's memory is filled with; see household.Memory.
+type Kept struct {
+	Kit, Judged []byte
 }
 
 // Day is the day that the household is judged as of in a run with this audit date.
@@ -362,7 +398,7 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if c.extras != nil {
 					c.extras.put(i, a.Extra)
 				}
-				a.Packed, a.Extra, a.Reads = nil, nil, nil
+				a.Packed, a.Extra, a.Reads, a.Kept = nil, nil, nil, Kept{}
 				c.answers[i] = &a
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))

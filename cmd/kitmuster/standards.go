@@ -210,13 +210,16 @@ func (s *standards) rulebook(errs io.Writer) (*judge.Rulebook, error) {
 		}
 	}
 	if s.book == nil {
-		if err := s.compile(errs); err != nil {
+		if err := compiling(s, errs); err != nil {
 			return nil, err
 		}
 	}
 	s.book.WatchHeap() // a command that judges by it itself is walled as a whole and has nothing else to do
 	return s.book, nil
 }
+
+// compiling is how standards are compiled. Most tests are spared compiling the base in each program that they run; see ahead in main_test.go.
+var compiling = (*standards).compile
 
 func (s *standards) compile(errs io.Writer) error {
 	layers := []judge.Layer{{FS: judge.Base()}}
@@ -255,11 +258,15 @@ func (s *standards) packed() ([]byte, error) {
 }
 
 func (s *standards) pack() (err error) {
-	if s.bytes, err = s.book.Pack(); err != nil {
-		return err
+	if s.bytes, err = s.book.Pack(); err == nil {
+		s.keep()
 	}
+	return err
+}
+
+// keep remembers what the rules pack to.
+func (s *standards) keep() {
 	kept, ok := s.store.rules(s.salt())
 	s.differ = ok && !bytes.Equal(kept, s.bytes)
 	s.store.keepRules(s.salt(), s.bytes)
-	return nil
 }

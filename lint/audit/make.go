@@ -78,7 +78,12 @@ func (m measured) bearers(rulebook *judge.Rulebook, s *Sheet) {
 		if c.Carries {
 			s.RoomMG += max(0, b.CapMG-b.LoadMG)
 		}
-		if len(c.Packs) == 0 {
+		for j := range f.Animals {
+			if a := &f.Animals[j]; a.CarriedBy == c.ID {
+				b.Animals = append(b.Animals, BorneAnimal{Name: a.Name, MassMG: a.BodyMassMG, Assumed: !a.CarriedWritten})
+			}
+		}
+		if len(c.Packs) == 0 && len(b.Animals) == 0 {
 			continue
 		}
 		s.LoadP = max(s.LoadP, c.ShareP)

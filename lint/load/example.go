@@ -504,7 +504,7 @@ func (w said) can(s *shape) (string, bool) {
 // canOf is how to write, under can, a thing that is called by its means, such as signal: "whistle"; "" where no means is called so.
 func canOf(word string) string {
 	means := strings.ReplaceAll(PlainName(word), "_", "-")
-	can := kitShapes.done["#Can"]
+	can := kitShapes().done["#Can"]
 	for _, name := range slices.Sorted(maps.Keys(can.fields)) {
 		if slices.Contains(can.fields[name].choices(), means) {
 			return name + ": " + strconv.Quote(means)

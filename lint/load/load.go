@@ -34,6 +34,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"cuelang.org/go/cue"
 	"cuelang.org/go/cue/ast"
@@ -95,16 +96,31 @@ type Loaded struct {
 	files  *files
 	places *places
 	raw    cue.Value // without the schema
+
+	// asked are the places of the spots that were asked for; again reads the household for those of one that was kept.
+	asked map[string]source.Place
+	again func() *Loaded
 }
 
 // Locate answers where the family wrote the spot; see source.Spot. A spot that
 // nobody wrote answers with the nearest entry around it and origin Absent.
 // Not safe for concurrent use.
 func (l *Loaded) Locate(spot string) source.Place {
+	if p, ok := l.asked[spot]; ok {
+		return p
+	}
+	if l.places == nil && l.again != nil {
+		l.places, l.again = l.again().places, nil
+	}
 	if l.places == nil {
 		return source.Place{}
 	}
-	return l.places.locate(spot)
+	p := l.places.locate(spot)
+	if l.asked == nil {
+		l.asked = map[string]source.Place{}
+	}
+	l.asked[spot] = p
+	return p
 }
 
 // Household reads the household in folder dir of the tree. It never fails as
@@ -125,7 +141,7 @@ func (l *Loaded) read(dir string) {
 		return
 	}
 	inst := l.files.instance(dir)
-	e := &explainer{files: l.files, own: inst.Files, shape: kitShape}
+	e := &explainer{files: l.files, own: inst.Files, shape: kitShape()}
 	if len(l.files.refused) > 0 { // the loader goes on without a module file that it cannot open
 		l.Faults = l.files.refused
 		return
@@ -154,14 +170,14 @@ func (l *Loaded) read(dir string) {
 	l.places = &places{files: l.files, root: root, own: own}
 	kit, fits, saved := node{}, false, &salvaging{}
 	if root.Validate(cue.Concrete(true)) == nil {
-		kit, fits = snapshot(root, kitShape)
+		kit, fits = snapshot(root, kitShape())
 	}
 	if !fits {
 		if err := inst.AddSyntax(closing()); err != nil {
 			l.Faults = with(first, e.faults(err))
 			return
 		}
-		rest, x := salvage(root, kitShape)
+		rest, x := salvage(root, kitShape())
 		saved = x
 		e.raw = root
 		root = evaluate(inst)
@@ -248,26 +264,28 @@ func evaluate(inst *build.Instance) cue.Value {
 // schemaFile is the name under which the closing file is known to CUE.
 const schemaFile = "kitmuster-schema"
 
-var schemaSyntax = func() *ast.File {
+var schemaSyntax = sync.OnceValue(func() *ast.File {
 	f, err := parser.ParseFile(schemaFile, schema.Kit)
 	if err != nil {
 		panic(err) // the embedded schema is part of the program
 	}
 	return f
-}()
+})
 
 // closing makes the file that closes a household's package with the schema.
 // The definitions hide inside one field, so that no name of the family's can
 // clash with them; the attribute is what makes the embedding closed.
 func closing() *ast.File {
-	f, err := parser.ParseFile(schemaFile, closingText)
+	f, err := parser.ParseFile(schemaFile, closingText())
 	if err != nil {
 		panic(err) // made of the embedded schema
 	}
 	return f
 }
 
-var closingText = "@experiment(explicitopen)\n\npackage " + packageName + "\n\n_kitmuster: {\n" + body(schemaSyntax) + "}\n_kitmuster.#Kit\n"
+var closingText = sync.OnceValue(func() string {
+	return "@experiment(explicitopen)\n\npackage " + packageName + "\n\n_kitmuster: {\n" + body(schemaSyntax()) + "}\n_kitmuster.#Kit\n"
+})
 
 // body is the schema without its package clause and comments.
 func body(f *ast.File) string {

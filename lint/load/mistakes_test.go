@@ -386,7 +386,7 @@ func TestExamplesAreAccepted(t *testing.T) {
 			below(f, s.fields[f])
 		}
 	}
-	visit(kitShape, nil, func(inner string) string { return filled(inner) })
+	visit(kitShape(), nil, func(inner string) string { return filled(inner) })
 	if len(places) < 43 {
 		t.Errorf("%d definitions", len(places))
 	}

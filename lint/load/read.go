@@ -132,7 +132,7 @@ func (e entry) ref(name string) string {
 func (e entry) telling(name string) string {
 	text := e.text(name)
 	if bare := strings.TrimSpace(text); e.has(name) && (slices.Contains(notKnown, strings.ToLower(bare)) || !strings.ContainsFunc(bare, func(r rune) bool { return unicode.In(r, unicode.L, unicode.N) })) {
-		here, around := kitShape.at(source.Keys(e.under(name)))
+		here, around := kitShape().at(source.Keys(e.under(name)))
 		out := ""
 		if !slices.Contains(around.required, name) {
 			out = fmt.Sprintf(", or take %s out", name)
@@ -294,7 +294,7 @@ func noDigit(r rune) bool { return r < '0' || r > '9' }
 
 // measure is what a field of the entry measures.
 func (e entry) measure(name string) measured {
-	_, around := kitShape.at(source.Keys(e.under(name)))
+	_, around := kitShape().at(source.Keys(e.under(name)))
 	if around == nil {
 		return measured{}
 	}
@@ -529,7 +529,7 @@ func (r *reader) animal(key string, e entry) kit.Animal {
 		Key: key, Spot: e.spot, Name: e.name(key), Species: e.text("species"),
 		BodyMass: body.Value,
 		Born:     e.date("born"), Age: e.duration("age"), Neutered: e.flag("neutered"), Fitness: e.text("fitness"),
-		Carries: e.flag("carries"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
+		Carries: e.flag("carries"), CarriedBy: e.text("carriedBy"), Cap: e.cap(), Energy: e.energy("energyPerDay"), Water: e.volume("waterPerDay"),
 		Medications: r.medications(e), Chip: e.text("chip"),
 	}
 }

@@ -52,6 +52,10 @@ func (r *reader) references(h *kit.Household) {
 	for i := range h.AtHome {
 		r.namesOfItem(&h.AtHome[i], k)
 	}
+	for i := range h.Animals {
+		a := &h.Animals[i]
+		r.named(k, a.Spot+"/carriedBy", "carrier", &a.CarriedBy, k.people)
+	}
 	for i := range h.Packs {
 		p := &h.Packs[i]
 		r.named(k, p.Spot+"/carrier", "carrier", &p.Carrier, k.bodies)
@@ -117,7 +121,7 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 		r.take()
 	case len(there) == 0 && what == "vehicle":
 		name := cmp.Or(PlainName(*key), "van")
-		kind := cmp.Or(nearChoice("kind", *key, kitShapes.done["#Vehicle"].fields["kind"].choices()), "car")
+		kind := cmp.Or(nearChoice("kind", *key, kitShapes().done["#Vehicle"].fields["kind"].choices()), "car")
 		r.fault("input/reference", spot, "vehicle %q is not in this household, and there is none; write it under vehicles, such as vehicles: %s: {kind: %q, payload: \"450 kg\", seats: 5}", *key, name, kind)
 	case len(there) == 0:
 		r.fault("input/reference", spot, "%s %q is not in this household, and there is none", what, *key)

@@ -417,8 +417,8 @@ func (m *mess) marks(raw, whole, code string, start, col int, stopped bool) stri
 
 // anyExample is an example of a field in whatever group it stands; of a name that the family chose, an entry with nothing in it.
 func anyExample(field string) string {
-	for _, def := range slices.Sorted(maps.Keys(kitShapes.done)) {
-		if s := kitShapes.done[def].fields[field]; s != nil {
+	for _, def := range slices.Sorted(maps.Keys(kitShapes().done)) {
+		if s := kitShapes().done[def].fields[field]; s != nil {
 			return s.examples(def, field)
 		}
 	}

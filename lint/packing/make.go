@@ -186,6 +186,9 @@ func (l *lister) bearer(p *kit.Pack) string {
 func (l *lister) pack(p *kit.Pack, again bool) {
 	f := l.fact(p)
 	out := PackedPack{Name: p.Name, Carrier: l.bearer(p), Colours: p.Colours, MassMG: f.MassMG, MassLeast: !f.MassKnown, EmptyMG: f.EmptyMG, EmptyLeast: p.MassUnknown, Again: again}
+	if !again {
+		out.OnTop = l.borne(p.Carrier, "%s (%s)")
+	}
 	l.out.LoadLeast = l.out.LoadLeast || out.MassLeast
 	for _, c := range l.outsideIn(p.Compartments) {
 		part := PackedPart{Name: c.Name, Reach: c.Reach, For: c.For, Layer: c.Layer, QuickShed: c.QuickShed}

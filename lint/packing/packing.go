@@ -40,6 +40,8 @@ type PackedPack struct {
 	MassLeast, EmptyLeast bool
 	// Again: the pack before it in the list is of the same carrier, who is handed both.
 	Again bool
+	// OnTop are the animals that its carrier carries too, each with its mass, at the first pack of that carrier.
+	OnTop []string
 	Parts []PackedPart
 }
 

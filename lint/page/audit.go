@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
@@ -29,7 +30,9 @@ var (
 )
 
 // auditPages are the templates of an audit.
-var auditPages = template.Must(template.Must(template.New("audit").Funcs(functions).Parse(auditHTML)).Parse(householdHTML))
+var auditPages = sync.OnceValue(func() *template.Template {
+	return template.Must(template.Must(template.New("audit").Funcs(functions).Parse(auditHTML)).Parse(householdHTML))
+})
 
 const (
 	// AuditPage is the file of an audit; where it would be too large, it is an index, and each household has a file of
@@ -143,7 +146,7 @@ func (b *book) households(spool *os.File) error {
 			b.note(&h.Findings[i])
 		}
 		buf.Reset()
-		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h, tasks, course)); err != nil {
+		if err := auditPages().ExecuteTemplate(&buf, "household", b.section(h, tasks, course)); err != nil {
 			return err
 		}
 		b.sizes = append(b.sizes, int64(buf.Len()))
@@ -456,7 +459,7 @@ type writer struct {
 
 func (w *writer) page(name string, data any) {
 	if w.err == nil {
-		w.err = auditPages.ExecuteTemplate(w.w, name, data)
+		w.err = auditPages().ExecuteTemplate(w.w, name, data)
 	}
 }
 

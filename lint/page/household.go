@@ -533,6 +533,13 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		if x.LoadLeast {
 			notes = append(notes, "A mass in the load of "+l.Name+" is not recorded: it is more than stands here.")
 		}
+		for _, a := range x.Animals {
+			note := fmt.Sprintf("The load of %s includes %s, %s, which is carried", l.Name, words.Clean(a.Name), in.Mass(a.MassMG))
+			if a.Assumed {
+				note += "; who carries it is not recorded, but its carrier is in that pack"
+			}
+			notes = append(notes, note+".")
+		}
 		for _, p := range x.Packs {
 			l.Parts = append(l.Parts, packPart{"pack " + onPaper(p.Name) + ", empty", in.Mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {

@@ -9,6 +9,7 @@ import (
 	"io"
 	"iter"
 	"strings"
+	"sync"
 
 	"kitmuster/lint/packing"
 	"kitmuster/lint/unit"
@@ -21,7 +22,7 @@ var listHTML string
 //go:embed list.css
 var listCSS string
 
-var listTemplate = template.Must(template.New("list").Parse(listHTML))
+var listTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("list").Parse(listHTML)) })
 
 // ListHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
 // script. On paper what each carrier is handed begins a page, packs and rows are not split where they fit on one, and the
@@ -32,7 +33,7 @@ func ListHTML(w io.Writer, ls *packing.PackingLists) error {
 	if err != nil {
 		return err
 	}
-	if err := cmp.Or(listTemplate.Execute(b, p), p.err); err != nil {
+	if err := cmp.Or(listTemplate().Execute(b, p), p.err); err != nil {
 		return err
 	}
 	return b.Flush()
@@ -70,7 +71,7 @@ type listHousehold struct {
 // listPack is a table: a pack, or all that is worn.
 type listPack struct {
 	Name, Carrier, Colours string
-	Mass, Empty            string
+	Mass, Empty, OnTop     string
 	Again                  bool // as in finding.PackedPack
 	Groups                 []listGroup
 }
@@ -136,7 +137,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 		h.Packs = append(h.Packs, listPack{
 			Name: words.Clean(k.Name), Carrier: words.Clean(k.Carrier), Colours: words.Clean(strings.Join(k.Colours, ", ")),
 			Mass: in.Load(k.MassLeast, k.MassMG), Empty: atLeast(k.EmptyLeast, in.Mass(k.EmptyMG)), Groups: p.groups(in, k.Parts),
-			Again: k.Again,
+			Again: k.Again, OnTop: words.Clean(words.And(k.OnTop)),
 		})
 	}
 	for _, c := range l.Cards {

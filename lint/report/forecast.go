@@ -379,14 +379,14 @@ func (p *outlook) bodies() {
 	t := &table{head: []string{"who", "load at start", "most on the way", "of body weight", "in hour", "at the end", "spends", "drinks", "sweat", "on foot"}}
 	for i, b := range p.f.Endurance.Bodies {
 		row := []string{words.Clean(b.Name), "-", "-", "-", "-", "-"}
-		if x := &p.in.Bodies[i]; x.CarriesPack {
+		if x := &p.in.Bodies[i]; x.CarriesPack || x.Load > 0 {
 			least := slices.ContainsFunc(p.f.Carriers, func(c facts.Carrier) bool { return c.ID == b.ID && !c.LoadKnown })
 			row = []string{row[0], words.AtLeast(least, p.amounts.Mass(b.FirstMG)), words.AtLeast(least, p.amounts.Mass(b.MostMG)), percent(unit.PermilleUp(b.MostMG, milligrams(x.Mass)), 1000), fmt.Sprint(b.MostHour), words.AtLeast(least, p.amounts.Mass(b.LastMG))}
 		}
 		t.row(append(row, energy(b.SpentJ), p.amounts.Volume(b.DrinkML), p.amounts.Volume(b.SweatML), minutes(b.WalkMin))...)
 	}
 	t.write(p, "  ")
-	p.wrap("  ", "load: packs with all that is in them; what is worn, and a child that is carried, comes on top; drinks: what is needed, if there is enough; sweat: of walking, and part of that")
+	p.wrap("  ", "load: packs with all that is in them, and an animal that is carried; what is worn, and a child that is carried, comes on top; drinks: what is needed, if there is enough; sweat: of walking, and part of that")
 	for i, b := range p.f.Endurance.Bodies {
 		if x := &p.in.Bodies[i]; b.Uncarried {
 			p.wrap("  ", uncarriedWords(p.amounts, b.Name, milligrams(x.Mass)))

@@ -523,6 +523,9 @@ func (t *text) wrapped(before, head, indent, s string) {
 
 // across is how many columns of a terminal a text takes; what paints it takes none.
 func across(s string) (n int) {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) { // most text, soon told
+		return len(s)
+	}
 	s = painted.ReplaceAllString(s, "")
 	for _, r := range s {
 		switch width.LookupRune(r).Kind() {

@@ -11,6 +11,9 @@ import (
 // Unseen reports whether a character would act on a terminal or a reader without being seen: a control character, an
 // invisible mark, one that reorders text (Unicode Bidirectional Algorithm, UAX #9), or what stands for a byte that is no text.
 func Unseen(r rune) bool {
+	if r >= ' ' && r <= '~' { // most text, soon told
+		return false
+	}
 	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Other_Default_Ignorable_Code_Point) || r == utf8.RuneError || r == 0x2800 // the empty Braille pattern
 }
 

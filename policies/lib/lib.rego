@@ -146,7 +146,7 @@ _pregnant_cap(person) := limit("load", "pregnant_late_cap") if {
 due_within(person, days) if {
 	person.pregnant
 	person.due_known
-	person.due_day - input.audit.on_day <= days
+	person.due_days <= days
 }
 
 _elder_caps(carrier) := {limit("load", "elder_cap") | elder(carrier)}

@@ -249,6 +249,45 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 } else := lib.limit("animals", "lead_means")
 
 # METADATA
+# title: It is recorded who carries each animal that is carried
+# description: >-
+#   A cat in its carrier is as heavy as a full water bag, and someone has it in the hand all the way. Its weight counts in the
+#   load of the person whom the household names under carriedBy, else of the one in whose pack its carrier lies. Where neither
+#   says who, it is in nobody's load. Animals that walk, carriers that nobody has packed and ways that are all ridden are left
+#   out.
+# custom:
+#   level: note
+#   remedy: Write carriedBy and the key of a person at the animal.
+#   mend: {work: write}
+#   sources:
+#     - "common practice, no source"
+#   limits: [animals.crate_mass]
+#   caution: A cat that is held in the arms alone gets away; it stays in its carrier.
+#   passes: |
+#     animals: bo: {species: "cat", bodyMass: "4 kg", carriedBy: "ana"}
+#     packs: rust: compartments: lid: items: crate: {mass: "900 g", owner: "bo", can: lead: "carrier"}
+#   fails: |
+#     animals: {bo: {species: "cat", bodyMass: "4 kg"}, cy: {species: "cat", bodyMass: "5 kg", carriedBy: "ana"}}
+#     packs: rust: compartments: lid: items: crate: {mass: "900 g", can: lead: "carrier"}
+finding.carried contains f if {
+	not input.plan.ridden
+	some animal in input.animals
+	_crated(animal)
+	animal.carried_by == ""
+	some o in _leads
+	o.means == "carrier"
+	o.owner in {animal.id, ""}
+	f := {
+		"at": animal.id,
+		"text": sprintf("who carries %s is not recorded; the loads leave out these %s", [animal.name, lib.mass(animal.body_mass_mg)]),
+	}
+}
+
+_crated(animal) if animal.species == "cat"
+
+_crated(animal) if _small(animal)
+
+# METADATA
 # title: Enough of each animal's medication is packed
 # description: >-
 #   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks. Of

@@ -116,9 +116,10 @@ finding.bears_too_young contains f if {
 	least := lib.limit("people", "bag_months")
 	lib.younger(carrier, least)
 	not _in_play(carrier)
+	burdens := array.concat(carrier.packs, carrier.animal_ids)
 	f := {
-		"at": carrier.packs[0],
-		"because": carrier.packs,
+		"at": burdens[0],
+		"because": burdens,
 		"text": sprintf("%s is %s old and carries %s; the minimum age is %s", [
 			carrier.name,
 			lib.age(carrier.age_months),
@@ -210,7 +211,7 @@ _fitness("poor") := "in poor health"
 
 _fitness(state) := state if state != "poor"
 
-_far_gone(carrier) := {sprintf("due %s", [lib.in_days(max([0, p.due_day - input.audit.on_day]))]) |
+_far_gone(carrier) := {sprintf("due %s", [lib.in_days(max([0, p.due_days]))]) |
 	some p in input.people
 	p.id == carrier.id
 	lib.due_within(p, lib.limit("children", "carrier_due_days"))

@@ -782,9 +782,33 @@ test_not_a_carrier_with_a_pack if {
 	}} with input as carriers([{"carries": false}])
 }
 
+test_not_a_carrier_with_an_animal if {
+	load.finding.not_a_carrier == {{
+		"at": "people/ana/carries",
+		"because": ["animals/bo"],
+		"text": "Ana is recorded as carrying nothing but is to carry Bo",
+	}} with input as object.union(carriers([{"carries": false, "packs": [], "animal_ids": ["animals/bo"]}]), {"animals": [t.animal({}), t.animal({"id": "animals/kit", "name": "Kit"})]})
+	{f.text | some f in load.finding.not_a_carrier} == {"Ana is recorded as carrying nothing but has 1 pack"} with input as carriers([{"carries": false, "animal_ids": ["animals/bo"]}])
+}
+
+# A cat in its carrier is a part of the load, and the finding says so, and where nobody wrote who carries it.
+test_load_with_an_animal[why] if {
+	some why, c in {
+		"as written": [{}, ["animals/puss"], " with Puss (4.00 kg)"],
+		"as its carrier lies there": [{"carried_by_written": false}, ["animals/puss"], " with Puss (4.00 kg, as Ana has its carrier)"],
+		"two": [{}, ["animals/bo", "animals/puss"], " with Bo (20.00 kg) and Puss (4.00 kg)"],
+		"on another's arm": [{}, [], ""],
+	}
+	puss := t.animal(object.union({"id": "animals/puss", "name": "Puss", "body_mass_mg": 4000000}, c[0]))
+	facts := object.union(carriers([{"load_mg": 14200000, "animal_ids": c[1]}]), {"animals": [t.animal({}), puss]})
+	{f.text | some f in load.finding.body_mass_cap} == {sprintf("Ana carries 14.20 kg%s, 20.3 %% of body weight; the cap is 15 %% or 10.50 kg: over by 3.70 kg; nobody else has room, and nothing here is surplus: take turns, use a cart or a vehicle, or plan another way", [c[2]])} with input as facts
+	{f.text | some f in load.finding.vehicle_left} == {sprintf("if the vehicle must be left, Ana carries 22.00 kg%s, 31.5 %% of body weight; for a short way 30 %% or 21.00 kg can be carried: over by 1.00 kg", [c[2]])} with input as object.union(driving({"load_mg": 22000000, "animal_ids": c[1]}), {"animals": [t.animal({}), puss]})
+}
+
 test_not_a_carrier_not_asked[who] if {
 	some who, more in {
 		"carries": {"carries": true},
+		"carries an animal": {"carries": true, "packs": [], "animal_ids": ["animals/bo"]},
 		"bears no pack": {"carries": false, "packs": []},
 		"an animal": {"carries": false, "kind": "animal"},
 	}
@@ -820,8 +844,7 @@ test_hip_belt_over_the_cap_is_the_caps if {
 
 # Ana carries 3.5 kg of her 70 kg and is due in so many days.
 expecting(days, more) := object.union(carriers([object.union({"load_mg": 3500000}, more)]), {
-	"people": [t.person({"pregnant": true, "due_known": true, "due_day": 1000 + days}), t.person({"id": "people/ben"})],
-	"audit": {"on_day": 1000},
+	"people": [t.person({"pregnant": true, "due_known": true, "due_days": days}), t.person({"id": "people/ben"})],
 })
 
 test_cap_in_a_pregnancy[why] if {

@@ -53,7 +53,7 @@ _nor_notes := "" if _notes
 
 _nor_notes := ", and no maternity notes are packed" if not _notes
 
-_left(person) := max([0, person.due_day - input.audit.on_day])
+_left(person) := max([0, person.due_days])
 
 _within(person, days) if _left(person) <= days
 
