@@ -139,6 +139,26 @@ func TestWhatIsOnlyANameIsNotMissing(t *testing.T) {
 	}
 }
 
+// A name that may mean something else is suggested, and silences nothing: what is said with it is what is said without.
+func TestDoubtfulNamesSilenceNothing(t *testing.T) {
+	t.Parallel()
+	b := rulebook(t)
+	without := map[string][]string{}
+	for kind, people := range bareHouseholds {
+		without[kind], _ = saidOf(t, b, withThing(people, "gismo", ""))
+	}
+	for _, name := range testkit.Spread(t, 4, []string{"steam whistle", "laundry_basket", "dog_whistle", "matchbox_car", "carnival jacket", "fish_knife", "boots_tree"}) {
+		for _, kind := range sortedNames(bareHouseholds) {
+			with, _ := saidOf(t, b, withThing(bareHouseholds[kind], name, ""))
+			for _, s := range without[kind] {
+				if !slices.Contains(with, s) && !strings.HasPrefix(s, "data/") {
+					t.Errorf("%s, %s: no longer said: %s", name, kind, s)
+				}
+			}
+		}
+	}
+}
+
 // toldToWrite is what data/not-recorded tells a family to write of its thing; "" where it says nothing.
 func toldToWrite(t *testing.T, b *judge.Rulebook, tree fstest.MapFS) string {
 	t.Helper()

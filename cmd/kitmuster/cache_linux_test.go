@@ -140,7 +140,7 @@ func TestCacheInTheWorkTree(t *testing.T) {
 		t.Errorf("exit %d, %q", got.code, got.errs)
 	}
 	before := entriesOf(t, filepath.Join(dir, "kept"))
-	if got := runs(t, dir, checkArgs("--cache", "kept", "h000")...); got.code != exitFindings || got.errs != "" || len(before) != 2 {
+	if got := runs(t, dir, checkArgs("--cache", "kept", "h000")...); got.code != exitFindings || got.errs != "" || len(before) != perHousehold {
 		t.Errorf("exit %d, %q, %d entries", got.code, got.errs, len(before))
 	}
 	if diff := cmp.Diff(before, entriesOf(t, filepath.Join(dir, "kept"))); diff != "" {
@@ -190,7 +190,7 @@ func TestKeyOfTheEnvironment(t *testing.T) {
 		}
 	}
 	before := entriesOf(t, store)
-	if len(before) != 2 {
+	if len(before) != perHousehold {
 		t.Errorf("%d entries", len(before))
 	}
 	if got := runsWith(t, dir, []string{cacheKey + "=another" + sealing}, checkArgs("--cache", store, "h000")...); got.code != exitFindings {
@@ -260,7 +260,7 @@ func TestKeyFileOfTheCache(t *testing.T) {
 					}
 				}
 			}
-			if n := len(entriesOf(t, store)); (n == 2) != (c.says == "") {
+			if n := len(entriesOf(t, store)); (n == perHousehold) != (c.says == "") {
 				t.Errorf("%d entries", n)
 			}
 			if c.says != "" {

@@ -93,7 +93,7 @@ func TestInterrupted(t *testing.T) {
 				if ready == 0 {
 					until(t, "a worker", func() bool { return len(workers(t, dir)) > 0 })
 				} else {
-					until(t, "all but one are judged", func() bool { return len(entriesOf(t, store)) == 2*ready })
+					until(t, "all but one are judged", func() bool { return len(entriesOf(t, store)) == perHousehold*ready })
 				}
 				_ = cmd.Process.Signal(sig)
 				got := end()
@@ -423,6 +423,10 @@ func entriesOf(t *testing.T, store string) map[string]uint64 {
 	return entriesUpTo(t, store, 100<<10)
 }
 
+// perHousehold is how many entries a household has after its first check: its answer, the names of what was read, the household as it
+// was read, and what the rules said.
+const perHousehold = 4
+
 // allEntriesOf is entriesOf, compiled rules included.
 func allEntriesOf(t *testing.T, store string) map[string]uint64 {
 	t.Helper()
@@ -527,8 +531,8 @@ func TestCacheFollowsChange(t *testing.T) {
 				written++
 			}
 		}
-		if written != 2*s.judged {
-			t.Errorf("%s: %d entries were written; %d were to be, two for each household judged again", s.name, written, 2*s.judged)
+		if written < s.judged || written > perHousehold*s.judged { // what still serves is not written again
+			t.Errorf("%s: %d entries were written, and %d households judged again", s.name, written, s.judged)
 		}
 	}
 }
@@ -717,7 +721,7 @@ func TestCacheFolder(t *testing.T) {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	until(t, "something is kept", func() bool { return len(entriesOf(t, store)) == 2 })
+	until(t, "something is kept", func() bool { return len(entriesOf(t, store)) == perHousehold })
 	if err := os.RemoveAll(store); err != nil {
 		t.Fatal(err)
 	}
@@ -735,7 +739,7 @@ func TestCacheFolder(t *testing.T) {
 		t.Errorf("--no-cache: %v, %v", entries, err)
 	}
 	runsWith(t, dir, env, checkArgs("h000")...)
-	if n := len(entriesOf(t, own)); n != 2 {
+	if n := len(entriesOf(t, own)); n != perHousehold {
 		t.Errorf("%d entries in the user's own folder", n)
 	}
 }
@@ -1107,7 +1111,7 @@ func TestSameName(t *testing.T) {
 			t.Errorf("it does not say %q:\n%s", want, got.out)
 		}
 	}
-	if got.code != exitFindings || strings.Contains(got.out, "first/kit.cue") || !strings.Contains(got.out, "second/kit.cue:4:9: new error: ana carries 90.00 kg ") {
+	if got.code != exitFindings || strings.Contains(got.out, "first/kit.cue") || !strings.Contains(got.out, "second/kit.cue:4:9: new error: ana carries 90.00 kg, ") {
 		t.Errorf("exit %d, %q\n%s", got.code, got.errs, got.out)
 	}
 }

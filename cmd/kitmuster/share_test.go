@@ -455,7 +455,7 @@ people: {
 	@bob: {name: "§", age: "47 y", bodyMass: "77.91 kg", fitness: "poor", helpedBy: "@ana"}
 }
 atHome: @spare: {name: "§", mass: "31.7 g"}
-animals: @dog: {name: "§", species: "dog", bodyMass: "19.73 kg", age: "4 y", cap: {share: "3.7 %", reason: "§"}, energyPerDay: "913 kcal", waterPerDay: "1.13 L", chip: "§"}
+animals: @dog: {name: "§", species: "dog", bodyMass: "19.73 kg", age: "4 y", cap: {share: "3.7 %", reason: "§"}, energyPerDay: "913 kcal", waterPerDay: "1.13 L", chip: "§", carriedBy: "@ana"}
 vehicles: @van: {name: "§", kind: "van", payload: "437 kg", seats: 5}
 packs: {
 	@red: {

@@ -55,7 +55,7 @@ func TestHelp(t *testing.T) {
 		"help":              "Topics, for kitmuster help TOPIC:\n  audits ",
 		"help check":        "kitmuster check [PATH…] [flags]",
 		"help standard new": "kitmuster standard new NAME [flags]",
-		"help changes":      "\n\nBase standard 2.1.0\n\nA name alone is not missing",
+		"help changes":      "\n\nBase standard 2.2.0\n\nAnimals in a carrier",
 		"help waivers":      "When you cannot fix something now",
 		"waivers":           "When you cannot fix something now",
 		"--version":         "kitmuster " + version(),

@@ -32,7 +32,7 @@ func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Rulebook, dir strin
 	return out
 }
 
-// measured is a household of which a sheet is made.
+// measured is a household that a sheet is made of.
 type measured struct{ *household.Measured }
 
 // sheet gathers what an audit shows of the household beside its findings.
@@ -78,7 +78,12 @@ func (m measured) bearers(rulebook *judge.Rulebook, s *Sheet) {
 		if c.Carries {
 			s.RoomMG += max(0, b.CapMG-b.LoadMG)
 		}
-		if len(c.Packs) == 0 {
+		for j := range f.Animals {
+			if a := &f.Animals[j]; a.CarriedBy == c.ID {
+				b.Animals = append(b.Animals, BorneAnimal{Name: a.Name, MassMG: a.BodyMassMG, Assumed: !a.CarriedWritten})
+			}
+		}
+		if len(c.Packs) == 0 && len(b.Animals) == 0 {
 			continue
 		}
 		s.LoadP = max(s.LoadP, c.ShareP)
@@ -214,7 +219,7 @@ func (m measured) whereabouts(id string) string {
 	return ""
 }
 
-// believe says what no audit would have made of a household.
+// believe returns an error for a sheet that no audit would have made: it may come from a file or another process.
 func believe(packed []byte) error {
 	s := &Sheet{}
 	if err := lint.Packing.Unmarshal(packed, s); err != nil {

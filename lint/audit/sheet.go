@@ -70,10 +70,19 @@ type Bearer struct {
 	CapP  int64 `json:"cap_permille"`
 	Own   bool  `json:"own_cap"`
 	// MostMG is the heaviest load on the way, in hour MostHour of the plan.
-	MostMG   int64      `json:"most_mg"`
-	MostHour int64      `json:"most_hour"`
-	OnBodyMG int64      `json:"on_body_mg"`
-	Packs    []PackLoad `json:"packs"`
+	MostMG   int64 `json:"most_mg"`
+	MostHour int64 `json:"most_hour"`
+	OnBodyMG int64 `json:"on_body_mg"`
+	// Animals are those in the load that are carried.
+	Animals []BorneAnimal `json:"animals,omitempty"`
+	Packs   []PackLoad    `json:"packs"`
+}
+
+// BorneAnimal is an animal that someone carries. Assumed: nobody wrote who, and its carrier lies in that person's pack.
+type BorneAnimal struct {
+	Name    string `json:"name"`
+	MassMG  int64  `json:"mass_mg"`
+	Assumed bool   `json:"assumed,omitempty"`
 }
 
 // PackLoad is a pack with its parts.
@@ -124,7 +133,7 @@ type Due struct {
 	Where string     `json:"where,omitempty"`
 	Kind  kinds.Date `json:"kind"`
 	Day   int64      `json:"day"`
-	// Medicine says that it is somebody's medication.
+	// Medicine says that it is a person's medication.
 	Medicine bool        `json:"medicine,omitempty"`
 	At       source.Span `cbor:"at" json:"-"`
 }

@@ -74,6 +74,9 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass, may fun
 		if c.Animals[i].Key == who {
 			c.Animals[i].Carries = false
 		}
+		if c.Animals[i].CarriedBy == who {
+			c.Animals[i].CarriedBy = ""
+		}
 	}
 	takers := carriers(c)
 	room := make([]unit.Mass, len(takers))
@@ -83,6 +86,11 @@ func handOver(h *kit.Household, who string, most func(string) unit.Mass, may fun
 		for j := range c.Packs {
 			if c.Packs[j].Carrier == t.key {
 				room[i] -= weight(&c.Packs[j])
+			}
+		}
+		for j := range c.Animals {
+			if c.Animals[j].CarriedBy == t.key {
+				room[i] -= c.Animals[j].BodyMass
 			}
 		}
 		first[i] = slices.IndexFunc(c.Packs, func(p kit.Pack) bool { return p.Carrier == t.key })

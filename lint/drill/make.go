@@ -127,6 +127,13 @@ func (d *drills) fate(x Drill, f *facts.Facts) Fate {
 			out.Uncarried = append(out.Uncarried, Uncarried{Name: p.Name, MassMG: p.BodyMassMG, Walks: walks})
 		}
 	}
+	for i := range f.Animals {
+		a := &f.Animals[i]
+		carried := slices.ContainsFunc(d.m.Facts.Animals, func(b facts.Animal) bool { return b.ID == a.ID && b.CarriedBy != "" })
+		if a.CarriedBy == "" && carried {
+			out.Uncarried = append(out.Uncarried, Uncarried{Name: a.Name, MassMG: a.BodyMassMG})
+		}
+	}
 	return out
 }
 

@@ -280,6 +280,9 @@ type Person struct {
 	Pregnant      bool     `json:"pregnant"`
 	DueKnown      bool     `json:"due_known"`
 	DueDay        int64    `json:"due_day"`
+	// DueDays are the days from the audit date to DueDay, less than 0 where it is past. Rules that ask how near it is read them and not
+	// the day of the audit, so that for everyone else they have the same to say tomorrow.
+	DueDays int64 `json:"due_days"`
 	// Acclimatised: used to the heat, as the family says.
 	Acclimatised bool `json:"acclimatised"`
 	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light
@@ -318,6 +321,9 @@ type Animal struct {
 	Fitness    string `json:"fitness"`
 	Carries    bool   `json:"carries"`
 	Chip       bool   `json:"chip"` // the number of its chip is written
+	// CarriedBy is the id of the person who carries it, or ""; where CarriedWritten is false, of the one in whose pack its carrier lies.
+	CarriedBy      string `json:"carried_by"`
+	CarriedWritten bool   `json:"carried_by_written"`
 }
 
 // Carrier is a person or an animal that carries at least one pack, or may.
@@ -336,7 +342,7 @@ type Carrier struct {
 	BodyMassKnown bool   `json:"body_mass_known"` // else BodyMassMG is a planning figure
 	LoadKnown     bool   `json:"load_known"`      // else the load is at least what it says
 	LoadID        string `json:"load_id"`         // the ledger's entry of the load
-	LoadMG        int64  `json:"load_mg"`         // all packs; what is worn or pocketed is not load
+	LoadMG        int64  `json:"load_mg"`         // all packs and the animals that are carried; what is worn or pocketed is not load
 	OnBodyMG      int64  `json:"on_body_mg"`
 	// FootUG and BodyUG are what load caps compare, in micrograms, so that nothing is rounded: the most of the load that is
 	// carried on a leg on foot, all of it where there is no route; and the body's mass.
@@ -361,6 +367,9 @@ type Carrier struct {
 	// CarriedMG is the mass of the people who are carried, with what they carry and wear; it is not in LoadMG.
 	CarriedMG  int64    `json:"carried_mg"`
 	CarriedIDs []string `json:"carried_ids"` // the people's
+	// AnimalsMG is the mass of the animals that are carried; it is in LoadMG.
+	AnimalsMG int64    `json:"animals_mg"`
+	AnimalIDs []string `json:"animal_ids"`
 }
 
 // Burdensome is a thing that makes a load lighter where it stays or goes to another.
@@ -755,7 +764,8 @@ type Unrecorded struct {
 	// What is not written, such as "energy"; "" where it is the use, and "unreadable" where something
 	// is written and could not be read, which the fault at it says.
 	What string `json:"what"`
-	// May lists what it may do or hold: "signal" and "signal:whistle", "food"; see vocabulary.Guess.
+	// May lists what it may do or hold: "signal" and "signal:whistle", "food"; see vocabulary.Guess. Empty where the name may mean
+	// something else.
 	May []string `json:"may"`
 	// Write is what the family writes to say so.
 	Write string `json:"write"`

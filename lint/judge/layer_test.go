@@ -135,7 +135,7 @@ func TestLayers(t *testing.T) {
 	for _, s := range b.Standards() {
 		names = append(names, s.String())
 	}
-	if diff := cmp.Diff([]string{"base 2.1.0", "harrow-valley 1.2.0"}, names); diff != "" {
+	if diff := cmp.Diff([]string{"base 2.2.0", "harrow-valley 1.2.0"}, names); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -197,7 +197,7 @@ func TestIsolation(t *testing.T) {
 		{"no roots", manifest(`["rules/harrow_valley", "limits/harrow_valley"]`, `[]`), "s/.manifest:1:1: roots are missing"},
 		{"the base's name", manifest(`"harrow-valley"`, `"base"`), "s/.manifest:1:1: metadata.name"},
 		{"no version", manifest(`"1.2.0"`, `"latest"`), "s/.manifest:1:1: revision \"latest\""},
-		{"a newer base", manifest(`"needs": "2.0.0"`, `"needs": "2.4.0"`), "s/.manifest:1:1: harrow-valley 1.2.0 needs version 2.4.0 of the base standard, and this program has 2.1.0"},
+		{"a newer base", manifest(`"needs": "2.0.0"`, `"needs": "2.4.0"`), "s/.manifest:1:1: harrow-valley 1.2.0 needs version 2.4.0 of the base standard, and this program has 2.2.0"},
 		{"an older base", manifest(`"needs": "2.0.0"`, `"needs": "1.9.0"`), "s/.manifest:1:1: harrow-valley 1.2.0 needs version 1.9.0"},
 		{"an unknown word", manifest(`"needs"`, `"neads"`), "s/.manifest:1:1: this is no manifest of a standard"},
 		{"another unit", limit(`"value": 5, "unit": "days"`, `"value": 5, "unit": "months"`), "s/limits/harrow_valley/data.json:9:5: limit medication.days has the unit \"days\" in base"},

@@ -177,6 +177,7 @@ type Animal struct {
 	Neutered  bool
 	Fitness   string
 	Carries   bool
+	CarriedBy string // key of a person, or ""
 	Cap       Opt[CapOverride]
 	// Energy and Water per day replace the published formula.
 	Energy      Opt[unit.Energy]

@@ -182,7 +182,7 @@ func strconvKey(name string) string {
 
 var plainWord = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]*$`)
 
-// said is a value as somebody wrote it.
+// said is a value as it was written.
 type said struct {
 	kind  cue.Kind
 	text  string // of a text without its quotes, of a number or a truth as written
@@ -240,7 +240,7 @@ var truths = map[string]bool{
 // leading is the whole number at the start of a text.
 var leading = regexp.MustCompile(`^\s*(\d{1,9})(?:[.,]0*)?(?:\s|[a-zA-Z×*%]|$)`)
 
-// as writes what was said in the form of a place; false where it cannot be told what that is.
+// as rewrites a value in the form that a place takes; false where that cannot be told.
 func (w said) as(s *shape, def, field string) (text string, ok bool) {
 	if s == nil {
 		return "", false
@@ -284,9 +284,15 @@ func (w said) as(s *shape, def, field string) (text string, ok bool) {
 	if !ok || m.read == nil {
 		return strconv.Quote(w.text), s.match == nil && strings.TrimSpace(w.text) != "" && !(ok && w.kind&cue.NumberKind == w.kind) // no unit can be told
 	}
+	if n, err := strconv.Atoi(w.text); err == nil && def == "#Plan" && field == "duration" && n < mostDays {
+		m.unit = "days"
+	}
 	text = m.meant(w.text, field)
 	return strconv.Quote(text), text != ""
 }
+
+// mostDays is from which number on a plan's duration without a unit is read as hours. Our own figure.
+const mostDays = 12
 
 // meant is a quantity as it must be written, "" where that cannot be told.
 func (m measured) meant(text, field string) string {
@@ -316,14 +322,23 @@ func (m measured) meant(text, field string) string {
 
 var number = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
 
+// numerals are numbers in words.
+var numerals = map[string]string{
+	"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9", "ten": "10", "eleven": "11", "twelve": "12", "dozen": "12", "a dozen": "12", "a pair": "2", "pair": "2",
+}
+
 func (w said) whole(s *shape) (string, bool) {
 	text := w.text
 	if w.kind == cue.StringKind {
 		m := leading.FindStringSubmatch(text)
-		if m == nil {
+		switch n := numerals[strings.ToLower(strings.TrimSpace(text))]; {
+		case m != nil:
+			text = m[1]
+		case n != "":
+			text = n
+		default:
 			return "", false
 		}
-		text = m[1]
 	}
 	f, err := strconv.ParseFloat(text, 64)
 	if err != nil || f < 0 || f > 1e9 {
@@ -421,6 +436,9 @@ func (w said) inside(s *shape) (string, bool) {
 	}
 	if s.def == "#Item" && w.kind == cue.BoolKind {
 		return "{}", w.text == "true"
+	}
+	if s.def == "#Item" && w.kind == cue.StringKind && anEnergy(w.text) == nil {
+		return fmt.Sprintf("{food: energy: %q}", w.text), true
 	}
 	if m := batteries.FindStringSubmatch(w.text); m != nil && w.kind == cue.StringKind && (s.def == "#Device" || s.def == "#Cells") && slices.Contains(s.fields["size"].choices(), m[2]) {
 		if s.def == "#Device" {

@@ -63,6 +63,28 @@ type Fault struct {
 
 	// taken: the value is judged in the one sense that it can have, or as much of it as can be believed, so nothing is unknown.
 	taken bool
+	// sure is the one change of the bytes that mends the slip, where there is one that makes up no value.
+	sure *Edit
+}
+
+// Edit says what shall stand in the place of some bytes of a file.
+type Edit struct {
+	At       source.Span
+	Was, New string
+}
+
+// editOf is the change of the bytes of a text from one place to another.
+func editOf(t *source.Text, from, to int, now string) *Edit {
+	return &Edit{t.Span(from, to), string(t.Bytes[from:to]), now}
+}
+
+// Sure is the one change that mends a slip, such as quotes that are missing or a name that is misspelt; false where there is none, or
+// it would make up a value. It is still to be proved; see package rewrite.
+func (f *Fault) Sure() (Edit, bool) {
+	if f.sure == nil {
+		return Edit{}, false
+	}
+	return *f.sure, true
 }
 
 // Remark is a further place that has to do with a fault.
@@ -96,16 +118,31 @@ type Loaded struct {
 	files  *files
 	places *places
 	raw    cue.Value // without the schema
+
+	// asked are the places of the spots that were asked for; again reads the household for those of one that was kept.
+	asked map[string]source.Place
+	again func() *Loaded
 }
 
 // Locate answers where the family wrote the spot; see source.Spot. A spot that
 // nobody wrote answers with the nearest entry around it and origin Absent.
 // Not safe for concurrent use.
 func (l *Loaded) Locate(spot string) source.Place {
+	if p, ok := l.asked[spot]; ok {
+		return p
+	}
+	if l.places == nil && l.again != nil {
+		l.places, l.again = l.again().places, nil
+	}
 	if l.places == nil {
 		return source.Place{}
 	}
-	return l.places.locate(spot)
+	p := l.places.locate(spot)
+	if l.asked == nil {
+		l.asked = map[string]source.Place{}
+	}
+	l.asked[spot] = p
+	return p
 }
 
 // Household reads the household in folder dir of the tree. It never fails as
@@ -117,6 +154,7 @@ func Household(tree fs.FS, dir string, o Options) *Loaded {
 	if l.Kit != nil {
 		doubt(l.Kit, l.Faults)
 	}
+	l.Faults = gathered(l.Faults)
 	return l
 }
 
@@ -143,8 +181,8 @@ func (l *Loaded) read(dir string) {
 	for _, imp := range inst.Dependencies() {
 		own = append(own, imp.Files...)
 	}
+	first := append(e.twins(inst.Files), e.meantOtherwise(inst.Files)...) // what the evaluation does not say
 	root := evaluate(inst)
-	first := e.twins(inst.Files) // what the evaluation does not say
 	if words := e.quoteWords(inst.Files, root.Err()); len(words) > 0 {
 		first = append(first, words...)
 		inst.Err = nil // of the first evaluation, which it remembers

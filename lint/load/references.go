@@ -1,6 +1,7 @@
 package load
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -40,7 +41,7 @@ func (r *reader) references(h *kit.Household) {
 		r.others(k, p.Spot, "nursing", p.Nursing, p.Key, k.people, "infant", "the key of an infant", p.Name+" cannot nurse themself; name an infant")
 		for j := range p.Allergies {
 			a := &p.Allergies[j]
-			r.ofBody(a.Spot+"/medication", p.Key+" takes no medication called", &a.Medication, k.meds[p.Key])
+			r.ofBody(a.Spot+"/medication", p.Key+" takes no medication called", &a.Medication, k.meds[p.Key], medication(p.Key))
 		}
 	}
 	for i := range h.People {
@@ -50,6 +51,10 @@ func (r *reader) references(h *kit.Household) {
 	}
 	for i := range h.AtHome {
 		r.namesOfItem(&h.AtHome[i], k)
+	}
+	for i := range h.Animals {
+		a := &h.Animals[i]
+		r.named(k, a.Spot+"/carriedBy", "carrier", &a.CarriedBy, k.people)
 	}
 	for i := range h.Packs {
 		p := &h.Packs[i]
@@ -114,6 +119,10 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 		r.fault("input/reference", spot, "%s %q is a name to show; write the key of the entry, %q", what, *key, by)
 		*key = by
 		r.take()
+	case len(there) == 0 && what == "vehicle":
+		name := cmp.Or(PlainName(*key), "van")
+		kind := cmp.Or(nearChoice("kind", *key, kitShapes().done["#Vehicle"].fields["kind"].choices()), "car")
+		r.fault("input/reference", spot, "vehicle %q is not in this household, and there is none; write it under vehicles, such as vehicles: %s: {kind: %q, payload: \"450 kg\", seats: 5}", *key, name, kind)
 	case len(there) == 0:
 		r.fault("input/reference", spot, "%s %q is not in this household, and there is none", what, *key)
 	default:
@@ -122,12 +131,21 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 	}
 }
 
-// ofBody is named for what belongs to one body; no says whose it is not.
-func (r *reader) ofBody(spot, no string, key *string, there []string) {
+// ofBody is named for what belongs to one body; no says whose it is not, and write how its entry begins and ends.
+func (r *reader) ofBody(spot, no string, key *string, there []string, write [2]string) {
+	if *key != "" && len(there) == 0 {
+		r.fault("input/reference", spot, "%s %q; write it under %s%s%s", no, *key, write[0], cmp.Or(PlainName(*key), "tablets"), write[1])
+		return
+	}
 	if *key != "" && !slices.Contains(there, *key) {
 		r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q", no, *key), *key, there, "there are"))
 		r.near(key, there)
 	}
+}
+
+// medication is how the entry of a medication begins and ends.
+func medication(of string) [2]string {
+	return [2]string{of + ": medications: ", ": asNeeded: true, or perDay: 1 where it is taken every day"}
 }
 
 // circle refuses who carries whom in a circle, and goes on as if the person walked.
@@ -170,14 +188,14 @@ func (r *reader) namesOfItem(it *kit.Item, k *known) {
 		known := slices.Contains(k.bodies, m.Person) // else one thing after the other
 		r.named(k, m.Spot+"/person", "person or animal", &m.Person, k.bodies)
 		if known {
-			r.ofBody(m.Spot+"/of", m.Person+" takes no medication called", &m.Medication, k.meds[m.Person])
+			r.ofBody(m.Spot+"/of", m.Person+" takes no medication called", &m.Medication, k.meds[m.Person], medication(m.Person))
 		}
 	}
 	if c := &it.Care.Value; it.Care.Set {
 		known := slices.Contains(k.people, c.Person)
 		r.named(k, c.Spot+"/person", "person", &c.Person, k.people)
 		if known {
-			r.ofBody(c.Spot+"/of", c.Person+" uses nothing called", &c.Consumable, k.uses[c.Person])
+			r.ofBody(c.Spot+"/of", c.Person+" uses nothing called", &c.Consumable, k.uses[c.Person], [2]string{c.Person + ": consumables: ", ": perDay: 1"})
 		}
 	}
 	if it.Cells.Set {
@@ -185,8 +203,17 @@ func (r *reader) namesOfItem(it *kit.Item, k *known) {
 	}
 }
 
+// afoot is how people say that a leg is walked.
+var afoot = []string{"foot", "on foot", "by foot", "feet", "walking", "walk", "hiking", "legs", "none", "nothing"}
+
 func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 	for i := range p.Legs {
+		by := strings.ToLower(strings.TrimSpace(p.Legs[i].By))
+		if slices.Contains(afoot, by) && !slices.Contains(k.vehicles, p.Legs[i].By) {
+			r.fault("input/reference", p.Legs[i].Spot+"/by", "by names a vehicle of this household, and %q is none; a leg without it is walked: leave by out", p.Legs[i].By)
+			r.take()
+			p.Legs[i].By = ""
+		}
 		r.named(k, p.Legs[i].Spot+"/by", "vehicle", &p.Legs[i].By, k.vehicles)
 	}
 	if p.Season != "" && !slices.Contains(r.seasons, p.Season) {
@@ -205,13 +232,14 @@ func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 // near takes of the known names the one that the last fault offers.
 func (r *reader) near(key *string, known []string) {
 	if w := words.Near(*key, known); w != "" {
+		r.sure(*key, w)
 		*key = w
 		r.take()
 	}
 }
 
-// bearers gives a pack of which it is not known who bears it to the only one who can carry and has none, where there is just one of
-// each. Else it is nobody's, and nobody is told that they have none.
+// bearers gives a pack without a known carrier to the only person who can carry and has none, where there is just one of each. Else the
+// pack stays without a carrier, and no person is said to lack a pack.
 func bearers(h *kit.Household, bodies []string) {
 	var strays []*kit.Pack
 	has := map[string]bool{}

@@ -27,25 +27,25 @@ var synonyms = map[string][]string{
 	"pets": {"animals"}, "dogs": {"animals"}, "members": {"people"}, "family": {"people", "household"}, "persons": {"people"}, "bags": {"packs"}, "backpacks": {"packs"}, "rucksacks": {"packs"}, "cars": {"vehicles"},
 	"pockets": {"compartments"}, "contents": {"items"}, "things": {"items"}, "stuff": {"items"}, "wearing": {"onBody"}, "worn": {"onBody"}, "clothes": {"onBody"},
 	"max": {"day"}, "high": {"day"}, "min": {"night"}, "low": {"night"}, "lat": {"latitude"}, "elevation": {"altitude"}, "length": {"distance"}, "km": {"distance"}, "route": {"legs"}, "steps": {"legs"}, "water": {"waterSources"},
-	"dosesperday": {"perDay"}, "daily": {"perDay"}, "timesaday": {"perDay"}, "hours": {"duration"}, "days": {"duration"}, "carriedby": {"carrier"}, "bearer": {"carrier"}, "for": {"owner", "carrier"}, "ownedby": {"owner"}, "belongsto": {"owner"},
+	"dosesperday": {"perDay"}, "daily": {"perDay"}, "timesaday": {"perDay"}, "hours": {"duration"}, "days": {"duration"}, "carriedby": {"carrier"}, "carrier": {"carriedBy"}, "bearer": {"carrier", "carriedBy"}, "for": {"owner", "carrier"}, "ownedby": {"owner"}, "belongsto": {"owner"},
 }
 
 // advice is for fields that people write where a kit says it in another way, by definition and folded name; %s stands for the name of
 // the entry.
 var advice = map[string]map[string]string{
 	"#Animal": {
-		"carriedby": inACarrier, "carrier": inACarrier, "bearer": inACarrier,
 		"owner": itsThings, "for": itsThings, "items": itsThings, "food": "its food is an item of a pack: write food: for: %s there",
 	},
 	"#Item":   {"contents": aloneInIt, "items": aloneInIt, "inside": aloneInIt, "holds": aloneInIt},
+	"#Food":   {"cook": toCook, "cooked": toCook, "raw": toCook, "needscooking": toCook, "boil": toCook},
 	"#Person": {"shoesize": itsSize, "clothessize": itsSize, "size": itsSize, "formula": `write fed: "formula" here, and the formula itself as food of an item, with for: %s`},
 }
 
 const (
-	aloneInIt  = "a thing has no things in it: write each beside it, as an item of its own; what a first-aid kit holds is counted under firstAid, such as firstAid: plasters: 10"
-	itsSize    = "write size and fits at the thing itself, such as shoes: {size: \"29\", fits: %s}"
-	inACarrier = `what an animal is carried in is an item of somebody's pack: write can: lead: "carrier" and owner: %s there`
-	itsThings  = "at each thing in a pack that is this animal's, write owner: %s"
+	aloneInIt = "a thing has no things in it: write each beside it, as an item of its own; what a first-aid kit holds is counted under firstAid, such as firstAid: plasters: 10"
+	toCook    = `food that must be cooked says the water and the time it takes: write cookWater: "0.3 L", cookTime: "10 min"`
+	itsSize   = "write size and fits at the thing itself, such as shoes: {size: \"29\", fits: %s}"
+	itsThings = "at each thing in a pack that is this animal's, write owner: %s"
 )
 
 // unplaced are words for what a kit has no field for.

@@ -75,7 +75,7 @@ func (m *measurer) endurance(o Options) {
 		f.Bodies = append(f.Bodies, facts.Burden{
 			ID: x.ID, Name: x.Name, MostMG: b.MostMG, MostHour: int64(b.MostHour), FirstMG: b.FirstMG, LastMG: b.LastMG,
 			SpentJ: b.SpentJ, DrinkML: b.DrinkML, SweatML: b.SweatML, SodiumMG: b.SodiumMG, WalkMin: b.WalkMin,
-			Uncarried: !x.Walks && m.f.People[i].CarriedBy == "", // all animals walk
+			Uncarried: !x.Walks && !x.Animal && m.f.People[i].CarriedBy == "", // an animal that nobody carries walks
 		})
 		m.l.Add(facts.Posting{
 			ID: x.ID + "/most-load", Spot: x.ID, What: "most load on the way of", Of: x.Name, Amount: facts.AmountOf(kinds.QuantityMass, unit.Mass(b.MostMG*1000)), Account: enduranceAccount,
@@ -346,7 +346,7 @@ func (m *measurer) who(in *forecast.Input, index map[string]int) {
 	for i := range m.f.Animals {
 		a := &m.f.Animals[i]
 		b := forecast.Body{
-			ID: a.ID, Name: a.Name, Animal: true, Walks: true, Mass: float64(a.BodyMassMG) / 1e6, RestJ: float64(a.NeedJ), DrinkML: float64(a.NeedML), Eats: forecast.Own,
+			ID: a.ID, Name: a.Name, Animal: true, Walks: a.CarriedBy == "", Mass: float64(a.BodyMassMG) / 1e6, RestJ: float64(a.NeedJ), DrinkML: float64(a.NeedML), Eats: forecast.Own,
 		}
 		if b.Grazes = m.grazes(a.Species); b.Grazes {
 			b.DrinkML = 0

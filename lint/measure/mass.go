@@ -279,7 +279,8 @@ func (m *measurer) carried(b *bearer, c *facts.Carrier) {
 // carrier sums what one person or animal carries.
 func (m *measurer) carrier(b *bearer) {
 	m.total.body += b.body
-	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load).AtLeast(b.least), Account: "all packs carried, with everything in them; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})
+	m.takeAnimals(b)
+	m.l.Add(facts.Posting{ID: b.id + "/load", Spot: b.id, What: "load of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.load).AtLeast(b.least), Account: "all packs carried, with everything in them, and animals that are carried; what is worn or pocketed is not load", Inputs: facts.Listed(b.parts)})
 	m.l.Add(facts.Posting{ID: b.id + "/base-mass", Spot: b.id, What: "base mass of", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.base), Account: "the packs carried, without water, food and fuel", Inputs: facts.Listed(b.bases)})
 	if b.kind == person {
 		m.l.Add(facts.Posting{ID: b.id + "/on-body", Spot: b.id, What: "worn or pocketed by", Of: b.name, Amount: facts.AmountOf(kinds.QuantityMass, b.body), Inputs: facts.Listed(b.worn)})
@@ -310,6 +311,7 @@ func (m *measurer) carrier(b *bearer) {
 	var body unit.Mass
 	var override kit.Opt[kit.CapOverride]
 	c.CarriedIDs = []string{}
+	c.AnimalsMG, c.AnimalIDs = b.animals.Milligrams(), sorted(b.animalIDs)
 	if b.kind == person {
 		p := m.personOf(b.key)
 		body, override = p.BodyMass, p.Cap
@@ -340,7 +342,7 @@ func (m *measurer) carrier(b *bearer) {
 	}
 	m.l.Add(facts.Posting{ID: c.CapID, What: "cap of", Of: b.name, Amount: limit, Account: override.Value.Reason})
 	m.l.Add(facts.Posting{ID: b.id + "/cap/share", What: "cap of", Of: b.name, Amount: limit, Account: override.Value.Reason})
-	if c.Carries || len(c.Packs) > 0 || c.CarriedMG > 0 {
+	if c.Carries || len(c.Packs) > 0 || c.CarriedMG > 0 || len(c.AnimalIDs) > 0 {
 		m.f.Carriers = append(m.f.Carriers, c)
 	}
 }

@@ -53,6 +53,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.f.Audit = facts.Audit{On: o.On.String(), OnDay: int64(o.On), Units: cmp.Or(o.Units, h.Units, unit.Metric)}
 	m.collect()
 	m.plan(o.Season)
+	m.carriage()
 	m.masses()
 	m.vehicles()
 	m.supplies()
@@ -86,6 +87,7 @@ type measurer struct {
 	loads     []load              // as the household's packs
 	firstBy   map[string]*kit.Leg // the first leg by each vehicle
 	walks     []*kit.Leg          // the last leg on foot beside each vehicle, and with none
+	borneBy   []carried           // as the household's animals
 	cycled    bool                // a leg is ridden on a bicycle
 	hot       bool                // the season's days are hot enough to count sweat
 	walkMS    int64               // of all legs, milliseconds
@@ -107,7 +109,9 @@ type totals struct {
 type bearer struct {
 	id, key, kind, name string
 	load, base, body    unit.Mass
-	least               bool // a part of the load is not known
+	least               bool      // a part of the load is not known
+	animals             unit.Mass // of the load
+	animalIDs           []string
 	quick               unit.Mass
 	quickParts          []facts.Input
 	packs               []string

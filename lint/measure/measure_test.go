@@ -78,7 +78,7 @@ func TestWholeHousehold(t *testing.T) {
 			ID: "people/ana", Kind: "person", Key: "ana", Name: "Ana", Adult: true, AgeKnown: true, AgeMonths: 504, Carries: true, BodyMassMG: 60_000_000, BodyMassKnown: true, LoadKnown: true,
 			LoadID: "people/ana/load", LoadMG: 2_380_000, OnBodyMG: 20_000, BaseMG: 1_200_000, ShareP: 40, CapID: "people/ana/cap", Packs: []string{"packs/rust"},
 			FootUG: 2_380_000_000, FootMG: 2_380_000, BodyUG: 60_000_000_000, GearMG: 20_000, GearID: "people/ana/onBody/lighter", Spare: []facts.Burdensome{},
-			Movable: []facts.Burdensome{}, QuickIDs: []string{}, CarriedIDs: []string{},
+			Movable: []facts.Burdensome{}, QuickIDs: []string{}, CarriedIDs: []string{}, AnimalIDs: []string{},
 		}},
 		Packs: []facts.Pack{{
 			ID: "packs/rust", Key: "rust", Name: "Rust", Carrier: "people/ana", CarrierKind: "person", CarrierName: "Ana", CarrierAdult: true, CarrierAgeMonths: 504, MassID: "packs/rust/mass",

@@ -62,6 +62,9 @@ func (m *measurer) people() {
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
 		f.Fed, f.Acclimatised = p.Fed, p.Acclimatised
 		f.Pregnant, f.DueKnown, f.DueDay = p.Pregnant.Set, p.Pregnant.Value.Due.Set, int64(p.Pregnant.Value.Due.Value)
+		if f.DueKnown {
+			f.DueDays = f.DueDay - int64(m.on)
+		}
 		f.Adult, f.Nappies = adult(f.AgeMonths, known), !p.NoNappies
 		f.Conditions, f.MustNot, f.Moves, f.HelpedBy = sorted(p.Conditions), sorted(p.MustNot), p.Moves, m.idOf(p.HelpedBy)
 		f.Hears, f.Sees, f.AidCount, f.AidSize = p.Hears, p.Sees, p.HearingAids.Value.Count, p.HearingAids.Value.Size
@@ -236,6 +239,7 @@ func (m *measurer) animals() {
 		a := &m.h.Animals[i]
 		f := facts.Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries, Chip: strings.TrimSpace(a.Chip) != ""}
 		f.AgeMonths, f.AgeKnown = age(a.Born, a.Age, m.on)
+		f.CarriedBy, f.CarriedWritten = m.idOf(m.borneBy[i].by), m.borneBy[i].written
 
 		factor, energyBy := petFactor(a, f.AgeMonths, f.AgeKnown)
 		energy := petEnergy(a.BodyMass, factor)
@@ -281,6 +285,9 @@ func (m *measurer) animals() {
 		m.l.Add(facts.Posting{ID: a.Spot, What: a.Name})
 		add(facts.Posting{ID: "bodyMass", What: "body weight of", Amount: facts.AmountOf(kinds.QuantityMass, a.BodyMass)})
 		add(facts.Posting{ID: "carries", What: "whether a load is carried by"})
+		if a.CarriedBy != "" {
+			add(facts.Posting{ID: "carriedBy", What: "who carries"})
+		}
 		add(facts.Posting{ID: "species", What: "species of", Amount: facts.TextOf(a.Species)})
 		add(facts.Posting{ID: "fitness", What: "fitness of", Amount: facts.TextOf(a.Fitness)})
 		if a.Born.Set {

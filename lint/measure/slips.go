@@ -92,16 +92,29 @@ func (m *measurer) slips() {
 	slices.SortFunc(f.QuickItems, func(a, b facts.QuickItem) int { return cmp.Compare(a.ID, b.ID) })
 }
 
+// otherNames is how many names of things whose use is written tell the household's languages: enough to tell, and they cost time.
+const otherNames = 40
+
 // unsaid lists the things of which no use is written, by what their names say.
 func (m *measurer) unsaid(things []*thing) {
 	f := m.f
 	f.Idle = []facts.Named{}
 	names, keys := make([]string, len(things)), make([]string, len(things))
+	asked := make(map[*thing]bool, len(things))
 	for i, t := range things {
-		names[i], keys[i] = t.name, t.it.Key
+		names[i], keys[i], asked[t] = t.name, t.it.Key, true
 	}
 	infants := slices.ContainsFunc(f.People, func(p facts.Person) bool { return infant(&p) })
-	for i, g := range vocabulary.Guesses(names, keys) {
+	var further, own []string
+	for i := range m.things {
+		if t := &m.things[i]; len(further) < otherNames && !asked[t] {
+			further = append(further, t.name)
+		}
+	}
+	for i := range m.bearers {
+		own = append(own, m.bearers[i].key, m.bearers[i].name)
+	}
+	for i, g := range vocabulary.Guesses(names, keys, further, own) {
 		t := things[i]
 		if !infants && g.For == "infant" {
 			g.May = []string{"food"}
@@ -115,8 +128,12 @@ func (m *measurer) unsaid(things []*thing) {
 			if g.Several && t.it.Uncounted {
 				count, ask = manyPieces, append(ask, "how many there are is not recorded: write count")
 			}
+			may := g.May
+			if !g.Sure {
+				may, ask = []string{}, append(ask, "until then it counts for nothing, as such a name may mean something else")
+			}
 			f.Unrecorded = append(f.Unrecorded, facts.Unrecorded{
-				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: count, May: g.May,
+				ID: t.id, Name: t.name, Where: t.where, Pack: t.pack, Carrier: t.carrier, Count: count, May: may,
 				Write: strings.ReplaceAll(g.Write, `for: "…"`, `for: "`+m.meant(g.For)+`"`), Ask: strings.Join(ask, "; "),
 			})
 		case !g.OK && !purposeful(t.it):

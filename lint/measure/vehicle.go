@@ -147,15 +147,23 @@ func (m *measurer) onFoot(loads []*load) unit.Mass {
 // off is what of each body's packs is not carried on a leg, in kg, by the carrier's id.
 func (m *measurer) off(l *kit.Leg) map[string]float64 {
 	var out map[string]float64
+	add := func(carrier string, mass unit.Mass) {
+		if out == nil {
+			out = map[string]float64{}
+		}
+		out[m.idOf(carrier)] += float64(mass) / 1e9
+	}
 	for i := range m.h.Packs {
 		p := &m.h.Packs[i]
 		if m.borne(p, l) {
 			continue
 		}
-		if out == nil {
-			out = map[string]float64{}
+		add(p.Carrier, m.loads[i].mass)
+	}
+	for i, c := range m.borneBy {
+		if c.by != "" && !m.borne(&kit.Pack{Vehicle: c.vehicle}, l) {
+			add(c.by, m.h.Animals[i].BodyMass)
 		}
-		out[m.idOf(p.Carrier)] += float64(m.loads[i].mass) / 1e9
 	}
 	return out
 }

@@ -119,6 +119,7 @@ func (l *lister) person(p *kit.Person) {
 	} else {
 		c.add("Carries", plain(l.carries(p.Key)))
 		c.add("Carries a person", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == p.Spot })))
+		c.add("Carries an animal", plain(l.borne(p.Key, "%s: %s")))
 		if f.Adult {
 			c.add("Nobody is recorded as carrying", plain(l.names(func(q *facts.Person) bool { return q.CarriedBy == "" && !measure.Walks(q) })))
 		}
@@ -135,6 +136,22 @@ func (l *lister) person(p *kit.Person) {
 func (l *lister) facts(p *kit.Person) *facts.Person {
 	i := slices.IndexFunc(l.m.Facts.People, func(f facts.Person) bool { return f.ID == p.Spot })
 	return &l.m.Facts.People[i]
+}
+
+// borne are the animals that a person carries, each with its mass in this form.
+func (l *lister) borne(key, form string) (out []string) {
+	by := ""
+	for i := range l.m.Facts.People {
+		if p := &l.m.Facts.People[i]; p.Key == key {
+			by = p.ID
+		}
+	}
+	for _, a := range written(l, l.m.Kit.Animals, func(a *kit.Animal) string { return a.Spot }) {
+		if slices.ContainsFunc(l.m.Facts.Animals, func(f facts.Animal) bool { return f.ID == a.Spot && f.CarriedBy != "" && f.CarriedBy == by }) {
+			out = append(out, fmt.Sprintf(form, a.Name, l.in().Mass(a.BodyMass.Milligrams())))
+		}
+	}
+	return out
 }
 
 // grownUps names the adults of the household.
@@ -298,6 +315,7 @@ func (l *lister) animal(a *kit.Animal) {
 		if f.AgeKnown {
 			c.About += ", " + age(f.AgeMonths)
 		}
+		c.add("Is carried by", plain(l.names(func(q *facts.Person) bool { return q.ID == f.CarriedBy })))
 		c.add("Needs each day", plain([]string{
 			words.Energy(f.NeedJ) + " of food, " + whose(a.Energy.Set), l.in().Volume(f.NeedML) + " of water, " + whose(a.Water.Set),
 		}))

@@ -88,7 +88,7 @@ type book struct {
 func Audit(a *audit.Audit, o Options) error {
 	b := &book{
 		Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(audit.Subjects)), objects: map[string]bool{},
-		fixes: audit.Fixes(a.Run.Rules), plan: audit.NewPlan(a.Run.Rules), plans: map[int64]int{},
+		fixes: audit.Fixes(a.Run.Rules), plan: audit.NewPlan(a.Run.Rules, len(a.Run.Households) == 1), plans: map[int64]int{},
 	}
 	us := 0
 	for i := range a.Run.Households {
@@ -161,7 +161,7 @@ func (b *book) households(spool *os.File) error {
 func (b *book) note(f *finding.Finding) {
 	b.objects[f.Rule] = true
 	for _, l := range f.Limits {
-		if l.Layer != "household" && !slices.ContainsFunc(b.limits[f.Rule], func(x finding.Limit) bool { return x.Name == l.Name }) {
+		if l.Layer != "household" && !l.List && !slices.ContainsFunc(b.limits[f.Rule], func(x finding.Limit) bool { return x.Name == l.Name }) {
 			b.limits[f.Rule] = append(b.limits[f.Rule], l)
 		}
 	}
@@ -292,8 +292,11 @@ func (b *book) main(spool *os.File, o Options, split bool) error {
 // front gathers what stands on the page of everybody.
 func (b *book) front(brief, split bool) *front {
 	f := &front{
-		frame: b.frame(b.title(), true), Choice: "wall sheet and a page each", Sheet: brief, Counts: []standing{{audit.Ready, b.now.Ready}, {audit.NotReady, b.now.NotReady}, {audit.Unjudged, b.now.Unjudged}},
+		frame: b.frame(b.title(), true), Choice: "wall sheet and a page each", Sheet: brief,
 		Away: b.away(), Steps: b.steps(), Weeks: b.weeks(), Trend: b.trend(), Class: "few", Plan: "plan",
+	}
+	if b.now.Households != 1 { // of one the headline says it
+		f.Counts = []standing{{audit.Ready, b.now.Ready}, {audit.NotReady, b.now.NotReady}, {audit.Unjudged, b.now.Unjudged}}
 	}
 	if split {
 		f.Choice = "wall sheet alone"
@@ -423,7 +426,7 @@ func (b *book) title() string {
 	return "Audit of " + words.Count(b.now.Households, "household")
 }
 
-// columns are the subjects that everybody's rows show: all of the base's, and others where somebody has something open there.
+// columns says which subjects the rows show: all of the base's, and others where some household has something open.
 func (b *book) columns() []bool {
 	show := slices.Clone(b.seen)
 	for i := range audit.Subjects[:len(audit.Subjects)-3] {

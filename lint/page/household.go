@@ -28,7 +28,7 @@ type section struct {
 	Slim     bool
 	Remarks  []string
 	Acts     []actGroup
-	Cautions []caution
+	Cautions []cautionGroup
 	Loads    []load
 	// LoadUnit is that of the loads.
 	LoadUnit  string
@@ -45,8 +45,69 @@ type section struct {
 	All       string
 }
 
-// caution is what to take care of where something is done about a finding of a level, a note's where no graver one has it.
+// caution is a rule's caution, with the class of the gravest finding that has it.
 type caution struct{ Class, Text string }
+
+// cautionGroup holds the cautions that concern the same people.
+type cautionGroup struct {
+	// Class is that of the gravest caution in it.
+	Whom, Class string
+	Items       []caution
+}
+
+// concerned says whom the cautions of some areas of rules concern.
+type concerned struct {
+	who   string
+	areas []string
+}
+
+// whom lists them in their order. What is of no listed area concerns everyone.
+var whom = []concerned{
+	{"Everyone", nil},
+	{"Who carries", []string{"load", "vehicle", "practice", "access", "separation"}},
+	{"Who makes fire, cooks or treats water", []string{"fire", "food", "water", "endurance", "light", "power", "tools"}},
+	{"Who sleeps out, or walks in cold and heat", []string{"shelter", "clothing", "shoes", "heat", "hazard"}},
+	{"Who gives first aid or takes medicine", []string{"first-aid", "medication", "care", "mobility", "pregnancy"}},
+	{"Children", []string{"children", "growth", "infant"}},
+	{"Animals", []string{"animals"}},
+}
+
+// care puts the cautions of a household's findings together by whom they concern, each once.
+func care(tasks []audit.Task) (out []cautionGroup) {
+	groups := make([]cautionGroup, len(whom))
+	at := map[string][2]int{}
+	for _, t := range tasks {
+		for _, f := range t.Findings {
+			text := words.Clean(f.Caution)
+			if text == "" {
+				continue
+			}
+			k := max(0, slices.IndexFunc(whom, func(w concerned) bool { return slices.Contains(w.areas, audit.Area(f.Rule)) }))
+			g := &groups[k]
+			was, ok := at[text]
+			switch {
+			case !ok:
+				at[text] = [2]int{k, len(g.Items)}
+				g.Items = append(g.Items, caution{classes[f.Level], text})
+			case f.Level != finding.Note && groups[was[0]].Items[was[1]].Class == "n":
+				groups[was[0]].Items[was[1]].Class = classes[f.Level]
+			}
+		}
+	}
+	for k, g := range groups {
+		if len(g.Items) == 0 {
+			continue
+		}
+		g.Whom, g.Class = whom[k].who, "n"
+		for _, c := range g.Items {
+			if c.Class != "n" {
+				g.Class = c.Class
+			}
+		}
+		out = append(out, g)
+	}
+	return out
+}
 
 // levelCount is how many findings of a level are open.
 type levelCount struct{ Class, Text string }
@@ -81,10 +142,13 @@ func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *se
 	return s
 }
 
-// beside is about how many letters of findings fit where the rest of the household stands on paper.
+// beside estimates, in letters of findings, how much room the rest of a household takes on paper.
 func (s *section) beside() (n int) {
-	for _, c := range s.Cautions {
-		n += len(c.Text) * 3 / 5 // in small letters
+	for _, g := range s.Cautions {
+		n += len(g.Whom) + eachItem
+		for _, c := range g.Items {
+			n += len(c.Text) * 4 / 5 // in small letters
+		}
 	}
 	for _, w := range s.Waivers {
 		n += len(w.Text)
@@ -103,7 +167,7 @@ func (s *section) beside() (n int) {
 	return n + rows*eachRow
 }
 
-// filled has everything but what paper leaves out.
+// filled has everything but the marks of what paper leaves out.
 func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *section {
 	st := h.Standing()
 	s := &section{
@@ -117,19 +181,7 @@ func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *sec
 	if p := words.Clean(h.Household.Path); !strings.EqualFold(p, s.Name) {
 		s.Path = p
 	}
-	for _, t := range tasks {
-		for _, f := range t.Findings {
-			text := words.Clean(f.Caution)
-			k := slices.IndexFunc(s.Cautions, func(c caution) bool { return c.Text == text })
-			switch {
-			case text == "":
-			case k < 0:
-				s.Cautions = append(s.Cautions, caution{classes[f.Level], text})
-			case f.Level != finding.Note && s.Cautions[k].Class == "n":
-				s.Cautions[k].Class = classes[f.Level]
-			}
-		}
-	}
+	s.Cautions = care(tasks)
 	if h.Sheet == nil {
 		return s
 	}
@@ -154,7 +206,7 @@ func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *sec
 // longList is from how many findings on a household's page is set in smaller letters on paper.
 const longList = 45
 
-// longPeople is from how many people on the same is done, since each has a column of what they can do alone.
+// longPeople is from how many people on this is done too: each has a column of what they can do alone.
 const longPeople = 5
 
 // verdict says in a sentence how a household stands, and what it does first.
@@ -187,7 +239,7 @@ func (b *book) verdict(h *audit.Audited, tasks []audit.Task) string {
 	return name + " is ready."
 }
 
-// then puts deeds after each other.
+// then joins deeds in their order.
 func then(deeds []string) string {
 	if len(deeds) < 2 {
 		return strings.Join(deeds, "")
@@ -214,10 +266,10 @@ func counts(s finding.Summary) (out []levelCount) {
 	return out
 }
 
-// actGroup is what a household has to do of one kind.
+// actGroup is all that a household has to do of one kind.
 type actGroup struct {
 	Title, Hint string
-	N           int
+	Counts      []string
 	Items       []item
 	// Notes says that it has notes alone.
 	Notes bool
@@ -225,7 +277,7 @@ type actGroup struct {
 	Left1, Left2 string
 }
 
-// item is a line of it: one finding, or several of one rule about dates of things in one place.
+// item is one line: a finding, or several findings of one rule about dates of things in one pack.
 type item struct {
 	Class, Level string
 	// Left is what leaves it out on paper: x1 where a household has one page, x2 also where it has two; "" where there is room for it.
@@ -260,7 +312,10 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 		}
 	}
 	for _, t := range tasks {
-		g := actGroup{Title: actTitles[t.Act].title, Hint: actTitles[t.Act].hint, N: len(t.Findings)}
+		g := actGroup{Title: actTitles[t.Act].title, Hint: actTitles[t.Act].hint, Counts: clears(t.Errors, t.Warnings)}
+		if t.Notes > 0 {
+			g.Counts = append(g.Counts, words.Count(t.Notes, "note"))
+		}
 		for _, f := range t.Findings {
 			at := b.near(h, f)
 			if d, lead := due[f.Spot], dateLeads[f.Rule]; d != nil && lead != "" && b.Run.Shared == "" {
@@ -269,11 +324,11 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 				if k < 0 {
 					k = len(g.Items)
 					if d.Where != "" {
-						lead += ", " + words.Clean(d.Where)
+						lead += ", " + onPaper(d.Where)
 					}
 					g.Items = append(g.Items, item{Class: classes[f.Level], Level: string(f.Level), Lead: lead, key: key})
 				}
-				g.Items[k].Things = append(g.Items[k].Things, thing{words.Clean(d.Name), b.shortDate(d.Day), at})
+				g.Items[k].Things = append(g.Items[k].Things, thing{onPaper(d.Name), b.shortDate(d.Day), at})
 				continue
 			}
 			x := item{Class: classes[f.Level], Level: string(f.Level), Things: []thing{{Text: words.Clean(f.Message), At: at}}}
@@ -346,7 +401,7 @@ func leftOut(n int) string {
 	return fmt.Sprintf("and %d more, on the screen", n)
 }
 
-// near is where a finding is, as short as it can be told on the page of the household: file and line.
+// near is the place of a finding, as short as it can be on the household's own page: file and line.
 func (b *book) near(h *audit.Audited, f *finding.Finding) string {
 	if !f.At.Known() {
 		return ""
@@ -410,6 +465,9 @@ func (b *book) groups(h *audit.Audited) (out []group) {
 func limits(ls []finding.Limit) string {
 	var out []string
 	for _, l := range ls {
+		if l.List && l.Layer != "household" {
+			continue // many words, none of which says how much
+		}
 		text := fmt.Sprintf("limit %s = %s (%s)", words.Clean(l.Name), words.Clean(l.Value), words.Clean(l.Layer))
 		if l.At.Known() {
 			text += " " + place(l.At)
@@ -453,7 +511,7 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		x := &s.Bearers[i]
 		at := x.LoadMG * barWide / top
 		l := load{
-			Name: words.Clean(x.Name), Load: figure(s.Units, x.LoadMG), Cap: figure(s.Units, x.CapMG), Room: figure(s.Units, max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
+			Name: onPaper(x.Name), Load: figure(s.Units, x.LoadMG), Cap: figure(s.Units, x.CapMG), Room: figure(s.Units, max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
 			Detail: newBar(in, x), Says: b.loadSays(in, x),
 		}
 		if x.LoadLeast {
@@ -475,10 +533,17 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		if x.LoadLeast {
 			notes = append(notes, "A mass in the load of "+l.Name+" is not recorded: it is more than stands here.")
 		}
+		for _, a := range x.Animals {
+			note := fmt.Sprintf("The load of %s includes %s, %s, which is carried", l.Name, words.Clean(a.Name), in.Mass(a.MassMG))
+			if a.Assumed {
+				note += "; who carries it is not recorded, but its carrier is in that pack"
+			}
+			notes = append(notes, note+".")
+		}
 		for _, p := range x.Packs {
-			l.Parts = append(l.Parts, packPart{"pack " + words.Clean(p.Name) + ", empty", in.Mass(p.EmptyMG), ""})
+			l.Parts = append(l.Parts, packPart{"pack " + onPaper(p.Name) + ", empty", in.Mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {
-				l.Parts = append(l.Parts, packPart{words.Clean(c.Name), in.Mass(c.MassMG), words.Clean(string(c.Reach))})
+				l.Parts = append(l.Parts, packPart{onPaper(c.Name), in.Mass(c.MassMG), words.Clean(string(c.Reach))})
 			}
 		}
 		out = append(out, l)
@@ -559,7 +624,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		kind := x.Kind.Row()
 		row := stock{Name: kind.Page}
 		if x.Name != "" {
-			row.Name = "doses of " + words.Clean(x.Name)
+			row.Name = "doses of " + onPaper(x.Name)
 		}
 		if x.Of != "" {
 			row.Name += ", " + words.Clean(x.Of)
@@ -692,7 +757,7 @@ func (b *book) able(s *audit.Sheet) *able {
 			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", words.Count(len(s.Points)-points, "single thing")))
 			break
 		}
-		text := words.Clean(p.Name) + ": " + words.Clean(p.Words())
+		text := onPaper(p.Name) + ": " + words.Clean(p.Words())
 		if at := place(p.At); at != "" {
 			text += " (" + at + ")"
 		}
@@ -803,7 +868,7 @@ func (b *book) dates(s *audit.Sheet) *dates {
 		if x.Day < b.OnDay {
 			continue
 		}
-		text := fmt.Sprintf(x.Kind.Row().Due, words.Clean(x.Name))
+		text := fmt.Sprintf(x.Kind.Row().Due, onPaper(x.Name))
 		day := b.shortDate(x.Day)
 		if n := len(d.Days); n == 0 || d.Days[n-1].Day != day {
 			d.Days, on = append(d.Days, dueDay{Day: day}), append(on, nil)

@@ -59,17 +59,19 @@ type listHousehold struct {
 	ID, Name, Path string
 	Sum, Season    string
 	Both           bool // masses are in two units, and wider
-	Unread         []string
-	Last           []listRow
-	Packs          []listPack
-	Worn           *listPack
-	Cards          []packing.Card
+	// Unweighed says of most entries at once that no day of weighing is recorded; "" where their notes say it.
+	Unweighed string
+	Unread    []string
+	Last      []listRow
+	Packs     []listPack
+	Worn      *listPack
+	Cards     []packing.Card
 }
 
 // listPack is a table: a pack, or all that is worn.
 type listPack struct {
 	Name, Carrier, Colours string
-	Mass, Empty            string
+	Mass, Empty, OnTop     string
 	Again                  bool // as in finding.PackedPack
 	Groups                 []listGroup
 }
@@ -120,7 +122,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	h := listHousehold{
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
 		Sum:    words.Where(l.LoadLeast, in.Mass(l.LoadMG), "in packs") + ", " + words.Where(l.WornLeast, in.Mass(l.WornMG), "worn or pocketed"),
-		Season: words.Clean(l.Season), Both: in.Units == unit.US,
+		Season: words.Clean(l.Season), Unweighed: unweighed(l.Unweighed), Both: in.Units == unit.US,
 	}
 	for _, fault := range l.Unread {
 		h.Unread = append(h.Unread, words.Clean(fault))
@@ -135,7 +137,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 		h.Packs = append(h.Packs, listPack{
 			Name: words.Clean(k.Name), Carrier: words.Clean(k.Carrier), Colours: words.Clean(strings.Join(k.Colours, ", ")),
 			Mass: in.Load(k.MassLeast, k.MassMG), Empty: atLeast(k.EmptyLeast, in.Mass(k.EmptyMG)), Groups: p.groups(in, k.Parts),
-			Again: k.Again,
+			Again: k.Again, OnTop: words.Clean(words.And(k.OnTop)),
 		})
 	}
 	for _, c := range l.Cards {
@@ -150,6 +152,13 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 		h.Cards = append(h.Cards, card)
 	}
 	return h
+}
+
+func unweighed(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return packing.NeverWeighed(n)
 }
 
 // listMass is what a thing weighs; "?" where nothing of it is known.

@@ -21,13 +21,14 @@ type trend struct {
 
 // trendState counts everybody on one day.
 type trendState struct {
-	Day, Now, Under                               string
-	Households, Ready, NotReady, Unjudged, Errors int
+	Day, Now, Under                                         string
+	Households, Ready, NotReady, Unjudged, Errors, Warnings int
 }
 
 func (t *trendState) add(x *finding.Trend) {
 	t.Households++
 	t.Errors += x.Errors
+	t.Warnings += x.Warnings
 	switch {
 	case !x.Judged:
 		t.Unjudged++
@@ -44,7 +45,7 @@ var pastTexts = map[string]string{
 	"commits": "As it was committed, the last of each day with a change, judged as of that day by the season and the standards of this audit.",
 }
 
-// remember takes in how everybody stood before.
+// remember takes in how every household stood before.
 func (b *book) remember() {
 	if b.History == nil {
 		return

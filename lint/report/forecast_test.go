@@ -170,9 +170,9 @@ func TestForecastText(t *testing.T) {
   who  load at start  most on the way  of body weight  in hour  at the end     spends  drinks   sweat     on foot
   Ana        7.00 kg          7.50 kg          10.8 %        1     3.50 kg  1100 kcal   1.5 L  375 ml  1 h 30 min
   Rex              -                -               -        -           -     0 kcal  500 ml    0 ml  1 h 30 min
-  load: packs with all that is in them; what is worn, and a child that is
-  carried, comes on top; drinks: what is needed, if there is enough; sweat: of
-  walking, and part of that
+  load: packs with all that is in them, and an animal that is carried; what is
+  worn, and a child that is carried, comes on top; drinks: what is needed, if
+  there is enough; sweat: of walking, and part of that
 
   heat: the hottest hour walked is hour 2 at 01:30 and feels like 31.4 °C in the
   shade; the worst heat category, 2 of the 5 of the US Army's work, rest and

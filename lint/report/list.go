@@ -49,6 +49,9 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 	for _, fault := range l.Unread {
 		say("    %s", fault)
 	}
+	if l.Unweighed > 0 {
+		say("  %s", packing.NeverWeighed(l.Unweighed))
+	}
 	if l.Season != "" {
 		say("  planned for %s", l.Season)
 	}
@@ -67,7 +70,7 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 		partText(w, say, in, &l.Worn[i])
 	}
 	for _, p := range l.Packs {
-		say("\n  %s, carried by %s: %s, empty %s", p.Name, p.Carrier, atLeast(p.MassLeast, in.Mass(p.MassMG)), atLeast(p.EmptyLeast, in.Mass(p.EmptyMG)))
+		say("\n  %s, carried by %s: %s, empty %s%s", p.Name, p.Carrier, atLeast(p.MassLeast, in.Mass(p.MassMG)), atLeast(p.EmptyLeast, in.Mass(p.EmptyMG)), onTop(p.OnTop))
 		for i := range p.Parts {
 			partText(w, say, in, &p.Parts[i])
 		}
@@ -146,6 +149,14 @@ func gramsOr(unknown bool, mg int64) any {
 		return ""
 	}
 	return grams(mg)
+}
+
+// onTop says which animals a carrier has beside the pack.
+func onTop(animals []string) string {
+	if len(animals) == 0 {
+		return ""
+	}
+	return "; on top comes " + words.Clean(words.And(animals))
 }
 
 // ListCSV writes packing lists as comma-separated values (RFC 4180): a line for each thing that is packed, worn, or

@@ -110,7 +110,7 @@ func (p page) carrier(c facts.Carrier) {
 	p.say("")
 	name := words.Clean(c.Name)
 	worn := func(i facts.Item) bool { return i.Pack == "" && i.Carrier == c.ID }
-	if len(c.Packs) == 0 {
+	if len(c.Packs) == 0 && len(c.AnimalIDs) == 0 {
 		p.say("  %s carries no pack; %s worn or pocketed%s", name, p.amounts.Mass(c.OnBodyMG), p.massless(worn))
 		return
 	}
@@ -123,6 +123,11 @@ func (p page) carrier(c facts.Carrier) {
 	if c.FootMG != c.LoadMG {
 		p.say("  of that at most %s on foot, %s", p.amounts.Mass(c.FootMG), percent(c.ShareP, 1000))
 	}
+	for _, a := range p.f.Animals {
+		if a.CarriedBy == c.ID {
+			p.say("  %s", borneWords(p.amounts, &a))
+		}
+	}
 	if c.OnBodyMG > 0 {
 		p.say("  worn or pocketed, not in that load: %s%s", p.amounts.Mass(c.OnBodyMG), p.massless(worn))
 	}
@@ -131,6 +136,15 @@ func (p page) carrier(c facts.Carrier) {
 			p.pack(pk)
 		}
 	}
+}
+
+// borneWords says that an animal is in a load, and where that is only taken to be so.
+func borneWords(in words.Amounts, a *facts.Animal) string {
+	text := fmt.Sprintf("%s, %s, is carried and in that load", words.Clean(a.Name), in.Mass(a.BodyMassMG))
+	if !a.CarriedWritten {
+		text += "; who carries it is not recorded, but its carrier is in that pack"
+	}
+	return text
 }
 
 // massless says how many of some things have no mass at all, after a mass; "" where all have one.

@@ -30,6 +30,15 @@ type language struct {
 	Measures []string `json:"measures"`
 	// Parts are heads that make something else of a thing: a lamp's case is no lamp.
 	Parts []string `json:"parts"`
+	// Plain words say nothing of what a thing is: sizes, colours, whose it is. Where a language has any, a word that is neither
+	// plain nor part of the phrase found leaves a name in doubt: a butter knife is no knife to cut with.
+	Plain []string `json:"plain"`
+	// Broad lists senses that stay what they are with any word before them: any biscuit is food.
+	Broad []string `json:"broad"`
+	// Play lists words that make a toy of a thing.
+	Play []string `json:"play"`
+	// Empty lists words for a container that holds nothing.
+	Empty []string `json:"empty"`
 	// Endings of the plural and of cases, with what stands in their place.
 	Endings [][2]string `json:"endings"`
 	// Respell lists ways of writing and what they are written as here.
@@ -43,6 +52,8 @@ type language struct {
 	words                 map[string]bool   // that occur in phrases
 	cut, join, of, parts  map[string]bool
 	measures, waterproof  map[string]bool
+	plain, play, empty    map[string]bool
+	broad                 map[*sense]bool
 	respell               *strings.Replacer
 	mostWords, mostLetter int // of one phrase
 }
@@ -51,6 +62,14 @@ type language struct {
 func (l *language) index(senses map[string]*sense) {
 	l.cut, l.join, l.of, l.parts, l.measures = set(l.Cut), set(l.Join), set(l.Of), set(l.Parts), set(l.Measures)
 	l.waterproof = set(l.Waterproof)
+	l.plain, l.play, l.empty = set(l.Plain), set(l.Play), set(l.Empty)
+	l.broad = map[*sense]bool{}
+	for _, id := range l.Broad {
+		if senses[id] == nil {
+			panic(l.Name + ": an unknown sense is broad: " + id)
+		}
+		l.broad[senses[id]] = true
+	}
 	l.phrases, l.words = map[string]*sense{}, map[string]bool{}
 	var pairs []string
 	for _, p := range l.Respell {
@@ -82,12 +101,12 @@ func (l *language) index(senses map[string]*sense) {
 	}
 }
 
-// find is what a name leads to.
-func (l *language) find(name string) found {
+// find is what a name leads to; own are words that are names in the household.
+func (l *language) find(name string, own map[string]bool) found {
 	s := fold(name[:min(len(name), longest)])
 	s = withoutNotes(s)
 	if l.Unspaced {
-		return found{s: l.unspaced(s), dry: slices.ContainsFunc(l.Waterproof, func(w string) bool { return strings.Contains(s, w) })}
+		return found{s: l.unspaced(s), sure: true, dry: slices.ContainsFunc(l.Waterproof, func(w string) bool { return strings.Contains(s, w) })}
 	}
 	s = l.respell.Replace(s)
 	var f found
@@ -95,13 +114,15 @@ func (l *language) find(name string) found {
 	for _, part := range strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("+&,;", r) }) {
 		words := tokens(part)
 		f.dry = f.dry || slices.ContainsFunc(words, func(w string) bool { return l.waterproof[w] })
+		f.empty = f.empty || slices.ContainsFunc(words, func(w string) bool { return l.empty[w] })
 		for _, segment := range l.segments(words) {
-			s, several := l.segment(segment)
+			one := l.segment(segment, own)
+			s := one.s
 			if s == nil {
 				continue
 			}
 			if f.s == nil {
-				f.s, f.several = s, several
+				f.s, f.several, f.sure = s, one.several, one.sure
 			}
 			if f.s.papers() == nil {
 				continue
@@ -138,6 +159,7 @@ func (l *language) segments(words []string) (out [][]string) {
 type hit struct {
 	from, to int
 	s        *sense
+	part     bool // see phrase
 }
 
 // hits finds phrases in words, the longest first, in the order in which they stand.
@@ -148,8 +170,8 @@ func (l *language) hits(words []string) (out []hit) {
 			if slices.Contains(used[i:i+n], true) {
 				continue
 			}
-			if s := l.phrase(words[i : i+n]); s != nil {
-				out = append(out, hit{i, i + n, s})
+			if s, part := l.phrase(words[i : i+n]); s != nil {
+				out = append(out, hit{i, i + n, s, part})
 				for k := i; k < i+n; k++ {
 					used[k] = true
 				}
@@ -160,40 +182,34 @@ func (l *language) hits(words []string) (out []hit) {
 	return out
 }
 
-// phrase is the sense of these words together, as written, each without its ending, or together without their ending.
-func (l *language) phrase(words []string) *sense {
+// phrase is the sense of these words together, as written, each without its ending, or together without their ending. part: it is
+// only the end of a word that is not known as a whole.
+func (l *language) phrase(words []string) (s *sense, part bool) {
 	key := strings.Join(words, "")
 	if s := l.phrases[key]; s != nil {
-		return s
+		return s, false
 	}
 	stems := make([]string, len(words))
 	for i := range words {
 		stems[i] = l.stem(words[i])
 	}
 	if s := l.phrases[strings.Join(stems, "")]; s != nil {
-		return s
+		return s, false
 	}
-	if s := l.phrases[l.stem(key)]; s != nil {
-		return s
+	if s := l.singular(key); s != nil {
+		return s, false
 	}
 	if l.Compounds && len(words) == 1 {
 		return l.compound(stems[0])
 	}
-	return nil
+	return nil, false
 }
 
-// compound is the sense of the longest word of the vocabulary at the end of a word.
-func (l *language) compound(w string) *sense {
-	const shortest = 3 // letters: the ends of too many words are shorter ones
-	for i := range w {
-		if i < 2 || len(w)-i <= shortest {
-			continue
-		}
-		if s := l.phrases[w[i:]]; s != nil {
-			return s
-		}
-		if t := l.stem(w[i:]); len(t) > shortest {
-			if s := l.phrases[t]; s != nil {
+// singular is the sense of words together without their ending, though a phrase may have them with it.
+func (l *language) singular(key string) *sense {
+	for _, e := range l.Endings {
+		if x, ok := strings.CutSuffix(key, e[0]); ok && len(x) > 1 {
+			if s := l.phrases[x+e[1]]; s != nil {
 				return s
 			}
 		}
@@ -201,31 +217,81 @@ func (l *language) compound(w string) *sense {
 	return nil
 }
 
-// segment is the sense of one thing by its words, and whether they are a plural.
-func (l *language) segment(words []string) (*sense, bool) {
+// compound is the sense of the longest word of the vocabulary at the end of a word; in doubt, where what stands before it is not plain.
+func (l *language) compound(w string) (*sense, bool) {
+	const shortest = 3 // letters: the ends of too many words are shorter ones
+	for i := range w {
+		if i < 2 || len(w)-i <= shortest {
+			continue
+		}
+		s := l.phrases[w[i:]]
+		if t := l.stem(w[i:]); s == nil && len(t) > shortest {
+			s = l.phrases[t]
+		}
+		if s != nil {
+			return s, !l.broad[s] && !l.plain[w[:i]] && !l.plain[strings.TrimRight(w[:i], "sne")]
+		}
+	}
+	return nil, false
+}
+
+// segment is what one thing is by its words.
+func (l *language) segment(words []string, own map[string]bool) (f found) {
 	hits := l.hits(words)
 	if len(hits) == 0 {
-		return nil, false
+		return f
 	}
 	if l.Head == "first" {
-		return l.headFirst(words, hits), l.plural(words, hits[0])
+		return found{s: l.headFirst(words, hits), several: l.plural(words, hits[0]), sure: !hits[0].part}
+	}
+	if i := slices.IndexFunc(words, func(w string) bool { return l.play[w] || l.play[strings.TrimSuffix(w, "s")] }); i >= 0 {
+		if toy := l.toy(); toy != nil {
+			return found{s: toy, sure: true}
+		}
 	}
 	for i := 1; i < len(words)-1; i++ {
 		if l.of[words[i]] && !slices.ContainsFunc(hits, func(h hit) bool { return h.from < i && h.to > i }) {
 			if l.measured(words[i-1]) {
-				return l.segment(words[i+1:])
+				return l.segment(words[i+1:], own)
 			}
-			return l.segment(words[:i])
+			return l.segment(words[:i], own)
 		}
 	}
 	last := hits[len(hits)-1]
 	// What follows is a size, a colour, a maker's word, or a head that makes something else of it.
 	for _, w := range words[last.to:] {
 		if l.parts[w] || l.parts[l.stem(w)] || l.parts[strings.TrimSuffix(w, "s")] {
-			return nil, false
+			return f
 		}
 	}
-	return last.s, l.plural(words, last)
+	return found{s: last.s, several: l.plural(words, last), sure: !last.part && l.certain(words, last, hits, own)}
+}
+
+// toy is the sense of what is only to play with; nil where the language has no word for it.
+func (l *language) toy() *sense {
+	if len(l.Play) == 0 {
+		return nil
+	}
+	return l.phrases[fold(l.Play[0])]
+}
+
+// certain reports whether no word beside a phrase may make something else of it.
+func (l *language) certain(words []string, h hit, hits []hit, own map[string]bool) bool {
+	if len(l.plain) == 0 || l.Compounds {
+		return true
+	}
+	for i, w := range words {
+		if i >= h.from && i < h.to || amount(w) || l.empty[w] || l.plain[w] || l.plain[strings.TrimSuffix(w, "s")] || own[w] || own[strings.TrimSuffix(w, "s")] {
+			continue
+		}
+		if i < h.from && l.broad[h.s] {
+			continue
+		}
+		if !slices.ContainsFunc(hits, func(o hit) bool { return o.s == h.s && i >= o.from && i < o.to }) {
+			return false
+		}
+	}
+	return true
 }
 
 // plural reports whether a phrase was found only without an ending.

@@ -14,6 +14,7 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 )
@@ -28,6 +29,9 @@ var files = []string{"en.json", "de.json", "fr.json", "es.json", "ja.json"}
 type Guess struct {
 	// OK: a word of the vocabulary says what it is.
 	OK bool
+	// Sure: no other word of the name may make something else of it, as a dog's whistle is none for people. What is not sure
+	// may be suggested, and stands for nothing.
+	Sure bool
 	// May lists what it may do or hold, sorted: a capability of the schema, such as "signal", the same with its means,
 	// "signal:whistle", or what no capability says: "food", "container", "documents:identity" and
 	// "documents". Empty for a thing that is known and has no field.
@@ -113,28 +117,44 @@ func decode(file string, into any) {
 // Guesses answers for each name of one household, or, where a name leads nowhere, for the key that the thing is written
 // under, or "". Of the languages, those count that know more than a third of what the one that knows most knows: a single
 // German word among English names is a chance.
-func Guesses(names, keys []string) []Guess {
+//
+// Further names of the household tell which languages it writes in; own are the names of its people and animals, which say
+// nothing of a thing.
+func Guesses(names, keys, further, own []string) []Guess {
+	mine := map[string]bool{}
+	for _, name := range own {
+		for _, w := range tokens(fold(name[:min(len(name), longest)])) {
+			mine[w] = true
+		}
+	}
 	out := make([]Guess, len(names))
 	counts := make([]int, len(languages()))
-	open := guess(out, names, counts)
+	for i, l := range languages() {
+		for _, name := range further {
+			if l.find(name, nil).s != nil {
+				counts[i]++
+			}
+		}
+	}
+	open := guess(out, names, counts, mine)
 	if len(open) > 0 {
 		others := make([]string, len(names))
 		for _, j := range open {
 			others[j] = keys[j]
 		}
-		guess(out, others, counts)
+		guess(out, others, counts, mine)
 	}
 	return out
 }
 
 // guess answers for names, adds to counts how many of them each language knows, and says for which there is no answer.
-func guess(out []Guess, names []string, counts []int) (open []int) {
+func guess(out []Guess, names []string, counts []int, own map[string]bool) (open []int) {
 	hits := make([][]found, len(counts))
 	order := make([]int, len(counts))
 	for i, l := range languages() {
 		hits[i] = make([]found, len(names))
 		for j, name := range names {
-			if hits[i][j] = l.find(name); hits[i][j].s != nil {
+			if hits[i][j] = l.find(name, own); hits[i][j].s != nil {
 				counts[i]++
 			}
 		}
@@ -147,7 +167,7 @@ func guess(out []Guess, names []string, counts []int) (open []int) {
 			open = append(open, j)
 			continue
 		}
-		out[j] = hits[order[k]][j].guess()
+		out[j] = hits[order[k]][j].guess(names[j])
 	}
 	return open
 }
@@ -158,6 +178,8 @@ type found struct {
 	// papers are the kinds of all papers named, where the name is of several.
 	papers []string
 	dry    bool // it is said to be waterproof
+	empty  bool // it is said to hold nothing
+	sure   bool // see Guess
 	// several: the word of it is a plural.
 	several bool
 }
@@ -171,9 +193,21 @@ func (s *sense) papers() []string {
 	return nil
 }
 
-func (f found) guess() Guess {
+func (f found) guess(name string) Guess {
 	g := f.s.guess
-	g.Several = f.several
+	g.Several, g.Sure = f.several, f.sure
+	if f.empty {
+		g.Write, _, _ = strings.Cut(g.Write, `, water: "…"`)
+		g.Ask = ""
+	}
+	if v := volume(name); v != "" {
+		for _, field := range []string{"capacity", "water"} {
+			g.Write = strings.Replace(g.Write, field+`: "…"`, field+": "+strconv.Quote(v), 1)
+		}
+	}
+	if size := cellSize(name); size != "" {
+		g.Write = strings.Replace(g.Write, `cells: {size: "AA"`, `cells: {size: "`+size+`"`, 1)
+	}
 	if len(f.papers) > 1 {
 		g.Write = `documents: ["` + strings.Join(f.papers, `", "`) + `"]`
 	}

@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal under for.
-#   mend: {work: add}
+#   mend: {work: add, get: food for the animal}
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
@@ -81,7 +81,7 @@ _fed := [a |
 # custom:
 #   level: warning
 #   remedy: Copy the vaccination booklet and the registration, and write animal-papers under the documents of the item.
-#   mend: {work: add}
+#   mend: {work: add, get: papers of the animal}
 #   sources:
 #     - "The papers: an animal-health association's kit list, in a copy of 2017; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
 #     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand"
@@ -159,7 +159,7 @@ finding.papers_photo contains f if {
 # custom:
 #   level: warning
 #   remedy: Pack a spare lead or a carrier, and name the animal as its owner.
-#   mend: {work: add}
+#   mend: {work: add, get: "lead, harness or carrier"}
 #   sources:
 #     - "A carrier for each cat and small animal: an animal-health association's kit list, in a copy of 2017; seen second-hand"
 #     - "The others: common practice, no source"
@@ -249,6 +249,45 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 } else := lib.limit("animals", "lead_means")
 
 # METADATA
+# title: It is recorded who carries each animal that is carried
+# description: >-
+#   A cat in its carrier is as heavy as a full water bag, and someone has it in the hand all the way. Its weight counts in the
+#   load of the person whom the household names under carriedBy, else of the one in whose pack its carrier lies. Where neither
+#   says who, it is in nobody's load. Animals that walk, carriers that nobody has packed and ways that are all ridden are left
+#   out.
+# custom:
+#   level: note
+#   remedy: Write carriedBy and the key of a person at the animal.
+#   mend: {work: write}
+#   sources:
+#     - "common practice, no source"
+#   limits: [animals.crate_mass]
+#   caution: A cat that is held in the arms alone gets away; it stays in its carrier.
+#   passes: |
+#     animals: bo: {species: "cat", bodyMass: "4 kg", carriedBy: "ana"}
+#     packs: rust: compartments: lid: items: crate: {mass: "900 g", owner: "bo", can: lead: "carrier"}
+#   fails: |
+#     animals: {bo: {species: "cat", bodyMass: "4 kg"}, cy: {species: "cat", bodyMass: "5 kg", carriedBy: "ana"}}
+#     packs: rust: compartments: lid: items: crate: {mass: "900 g", can: lead: "carrier"}
+finding.carried contains f if {
+	not input.plan.ridden
+	some animal in input.animals
+	_crated(animal)
+	animal.carried_by == ""
+	some o in _leads
+	o.means == "carrier"
+	o.owner in {animal.id, ""}
+	f := {
+		"at": animal.id,
+		"text": sprintf("who carries %s is not recorded; the loads leave out these %s", [animal.name, lib.mass(animal.body_mass_mg)]),
+	}
+}
+
+_crated(animal) if animal.species == "cat"
+
+_crated(animal) if _small(animal)
+
+# METADATA
 # title: Enough of each animal's medication is packed
 # description: >-
 #   Veterinary practices close with everything else. The usable doses of what an animal takes daily last two weeks. Of
@@ -256,7 +295,7 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 # custom:
 #   level: warning
 #   remedy: Ask the veterinarian for an extra supply, and write the animal under person of the medicine.
-#   mend: {work: add}
+#   mend: {work: add, get: medication of the animal}
 #   sources:
 #     - "An animal-health association's kit list, 2 weeks, in a copy of 2017; seen second-hand; a university's extension service, 1 week, year not seen, in a copy of its own page"
 #   limits: [animals.medicine_days]
@@ -309,7 +348,7 @@ _first([], otherwise) := otherwise
 # custom:
 #   level: note
 #   remedy: "Pack litter and a tray, or bags, and write can: animal_care: \"litter\" or \"bags\"; newspaper serves."
-#   mend: {work: add, thing: animal_care}
+#   mend: {work: add, thing: animal_care, get: bags or litter for the animal}
 #   sources:
 #     - "Litter, pan, scoop and bags: an animal-health association's kit list, in a copy of 2017; seen second-hand"
 #   limits: []

@@ -103,6 +103,10 @@ test_bears_too_young if {
 	}} with input as bears({})
 }
 
+test_bears_too_young_an_animal if {
+	{[f.at, f.because] | some f in children.finding.bears_too_young} == {["animals/bo", ["animals/bo"]]} with input as bears({"packs": [], "animal_ids": ["animals/bo"]})
+}
+
 test_bears_too_young_in_play[what] if {
 	some what, c in {
 		"light enough": [{"load_mg": 1000000}, 0],
@@ -238,6 +242,6 @@ test_nappies_not_asked[why] if {
 
 test_carrier_in_a_pregnancy[days] if {
 	some days, words in {98: set(), 97: {"Ana is to carry Lin but is due in 97 days"}, -2: {"Ana is to carry Lin but is due today"}}
-	facts := {"people": [lin({}), t.person({"pregnant": true, "due_known": true, "due_day": 500 + days}), t.person({"id": "people/ben", "pregnant": true, "due_known": true, "due_day": 501})], "audit": {"on_day": 500}}
+	facts := {"people": [lin({}), t.person({"pregnant": true, "due_known": true, "due_days": days}), t.person({"id": "people/ben", "pregnant": true, "due_known": true, "due_days": 1})]}
 	{f.text | some f in children.finding.carrier} == words with input as object.union(carrying({}), facts)
 }

@@ -6,7 +6,7 @@ import data.lib
 # title: No adult's load exceeds the cap
 # description: >-
 #   A pack that is too heavy slows the walk and hurts knees, back and feet first. What an adult carries on foot, all packs
-#   together, stays under a share of body weight. The cap is lower from 65 years on, in poor health and in a pregnancy, most
+#   together and an animal that is carried, stays under a share of body weight. The cap is lower from 65 years on, in poor health and in a pregnancy, most
 #   of all in its later months; packs and a carried person together have a higher one, lower on a long way. What is worn or
 #   pocketed does not count, nor what rides in a vehicle or hangs on a bicycle. The family may set its own cap with a reason. If only a cap for
 #   age, health or pregnancy is exceeded, on short walks, or if only the water goes over the cap, it is a warning. Over a few
@@ -102,6 +102,7 @@ finding.animal_cap contains f if {
 	f := _overload(carrier)
 }
 
+# An animal that is carried counts as a thing in a pack does.
 # What is said of a carrier who carries too much on foot; a person whom the family writes to carry nothing is told so by
 # load/not-a-carrier. With a carried person both count, which says more than the packs alone.
 _overload(carrier) := f if {
@@ -144,8 +145,8 @@ _overload(carrier) := f if {
 			carrier.name,
 			_least(carrier),
 			lib.over(lib.kg(load), lib.kg(most)),
-			lib.in_lb(load),
 			_on_foot,
+			_with_animals(carrier),
 			lib.percent_up(carrier.foot_ug, carrier.body_mass_ug),
 			_whose(carrier),
 			lib.share(cap),
@@ -162,6 +163,21 @@ _overload(carrier) := f if {
 _least(carrier) := "" if carrier.load_known
 
 _least(carrier) := "at least " if not carrier.load_known
+
+# An animal that is carried is a part of the load, and none that can stay.
+_with_animals(carrier) := "" if carrier.animal_ids == []
+
+_with_animals(carrier) := sprintf(" with %s", [lib.and_list(all)]) if {
+	carrier.animal_ids != []
+	all := [sprintf("%s (%s%s)", [a.name, lib.inside(lib.mass(a.body_mass_mg)), _taken(a, carrier)]) |
+		some a in input.animals
+		a.id in carrier.animal_ids
+	]
+}
+
+_taken(animal, _) := "" if animal.carried_by_written
+
+_taken(animal, carrier) := sprintf(", as %s has its carrier", [carrier.name]) if not animal.carried_by_written
 
 # As grave as the packs alone, where they are too heavy by themselves.
 _together(carrier) := "note" if {
@@ -753,10 +769,10 @@ finding.worn contains f if {
 # title: Nobody recorded as carrying nothing has a pack
 # description: >-
 #   A family may record that a person carries nothing, because of age, health or another reason. A pack with that person as
-#   its carrier contradicts this, and one of the two is a slip.
+#   its carrier, or an animal that they carry, contradicts this, and one of the two is a slip.
 # custom:
 #   level: error
-#   remedy: Give the pack to someone else, or take the "carries" line out.
+#   remedy: Give the pack or the animal to someone else, or take the "carries" line out.
 #   mend: {work: move}
 #   sources:
 #     - "common practice, no source"
@@ -776,6 +792,21 @@ finding.not_a_carrier contains f if {
 		"at": sprintf("%s/carries", [carrier.id]),
 		"because": carrier.packs,
 		"text": sprintf("%s is recorded as carrying nothing but has %s", [carrier.name, lib.many(count(carrier.packs), "pack", "packs")]),
+	}
+}
+
+finding.not_a_carrier contains f if {
+	some carrier in input.carriers
+	not carrier.carries
+	carrier.packs == []
+	carrier.animal_ids != []
+	f := {
+		"at": sprintf("%s/carries", [carrier.id]),
+		"because": carrier.animal_ids,
+		"text": sprintf("%s is recorded as carrying nothing but is to carry %s", [
+			carrier.name,
+			lib.names([a | some a in input.animals; a.id in carrier.animal_ids]),
+		]),
 	}
 }
 
@@ -858,10 +889,11 @@ finding.vehicle_left contains f if {
 	f := lib.on_body(carrier, {
 		"at": carrier.load_id,
 		"because": carrier.packs,
-		"text": sprintf("if the vehicle must be left, %s carries %s%s, %s of body weight; for a short way %s or %s can be carried: over by %s", [
+		"text": sprintf("if the vehicle must be left, %s carries %s%s%s, %s of body weight; for a short way %s or %s can be carried: over by %s", [
 			carrier.name,
 			_least(carrier),
 			lib.over(lib.kg(carrier.load_mg), lib.kg(most)),
+			_with_animals(carrier),
 			lib.percent_up(carrier.load_mg, carrier.body_mass_mg),
 			lib.share(cap),
 			lib.kg(most),
