@@ -299,7 +299,7 @@ func (c *caching) keepRules(salt string, b []byte) {
 
 // selfSum tells this program's own file, the standard in it included, from other builds. It need not hold against someone who makes two
 // files alike: who can exchange the program needs no cache. So it is what the Go tool has written into it, since every start takes it, or
-// else a fast sum.
+// else a fast sum of the whole file.
 func selfSum() (string, error) {
 	name, err := os.Executable()
 	if err != nil {

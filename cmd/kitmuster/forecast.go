@@ -54,22 +54,15 @@ Exit code 0: everything was forecast, whatever runs short. 2: something could no
 			one.Start = begin
 			res := a.make(cmd, newWall(in, b, p, one), one, p, &forecastProduct)
 			defer res.Close()
-			out := cmd.OutOrStdout()
-			of := func(h finding.Household) report.Forecast {
-				return report.Forecast{Measured: report.Measured{Household: h}}
-			}
-			if mask != nil {
-				err := shared(mask, "forecast", format, out, res, of, func(f *report.Forecast) private.Shared { return mask.Measured(f.Household, f.Facts) })
-				return cmp.Or(err, fit(res))
-			}
-			write := report.ForecastText
-			if format == "json" {
-				write = report.ForecastJSON
-			}
-			if err := write(out, &report.Made[report.Forecast]{Run: &res.Run, Households: made(res, of)}, report.Options{Colour: colour(out)}); err != nil {
-				return fmt.Errorf("the forecast could not be written: %w", plain(err))
-			}
-			return fit(res)
+			return cmp.Or(figures[report.Forecast]{
+				did: "forecast", noun: "forecast", text: report.ForecastText, json: report.ForecastJSON,
+				of: func(h finding.Household) report.Forecast {
+					return report.Forecast{Measured: report.Measured{Household: h}}
+				},
+				told: func(mask *private.Mask, f *report.Forecast) private.Shared {
+					return mask.Measured(f.Household, f.Facts)
+				},
+			}.write(cmd.OutOrStdout(), format, mask, res), fit(res))
 		},
 	}
 	in.flags(cmd)

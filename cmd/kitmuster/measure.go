@@ -3,9 +3,11 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
+	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/private"
 	"kitmuster/lint/report"
@@ -39,20 +41,13 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 			}
 			res := a.make(cmd, newWall(in, b, p, in.one(p)), in.one(p), p, &measureProduct)
 			defer res.Close()
-			out := cmd.OutOrStdout()
-			of := func(h finding.Household) report.Measured { return report.Measured{Household: h} }
-			if mask != nil {
-				err := shared(mask, "measured", format, out, res, of, func(m *report.Measured) private.Shared { return mask.Measured(m.Household, m.Facts) })
-				return cmp.Or(err, fit(res))
-			}
-			write := report.MeasureText
-			if format == "json" {
-				write = report.MeasureJSON
-			}
-			if err := write(out, &report.Made[report.Measured]{Run: &res.Run, Households: made(res, of)}, report.Options{Colour: colour(out)}); err != nil {
-				return fmt.Errorf("the measurements could not be written: %w", plain(err))
-			}
-			return fit(res)
+			return cmp.Or(figures[report.Measured]{
+				did: "measured", noun: "measurements", text: report.MeasureText, json: report.MeasureJSON,
+				of: func(h finding.Household) report.Measured { return report.Measured{Household: h} },
+				told: func(mask *private.Mask, m *report.Measured) private.Shared {
+					return mask.Measured(m.Household, m.Facts)
+				},
+			}.write(cmd.OutOrStdout(), format, mask, res), fit(res))
 		},
 	}
 	in.flags(cmd)
@@ -61,4 +56,29 @@ Exit code 0: everything was measured. 2: something could not be read.`,
 	others.flags(cmd)
 	cmd.Flags().StringVar(&format, "format", "text", "`text` or json")
 	return cmd
+}
+
+// figures are how numbers of households are written.
+type figures[T any] struct {
+	// did is what was done to the households, and noun what came of it.
+	did, noun  string
+	of         func(finding.Household) T
+	text, json func(io.Writer, *report.Made[T], report.Options) error
+	// told is what others may see of one.
+	told func(*private.Mask, *T) private.Shared
+}
+
+// write writes those of a result; under a mask it is what others may see.
+func (f figures[T]) write(out io.Writer, format string, mask *private.Mask, res *lint.Result) error {
+	if mask != nil {
+		return shared(mask, f.did, format, out, res, f.of, func(one *T) private.Shared { return f.told(mask, one) })
+	}
+	write := f.text
+	if format == "json" {
+		write = f.json
+	}
+	if err := write(out, &report.Made[T]{Run: &res.Run, Households: made(res, f.of)}, report.Options{Colour: colour(out)}); err != nil {
+		return fmt.Errorf("the %s could not be written: %w", f.noun, plain(err))
+	}
+	return nil
 }
