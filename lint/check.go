@@ -339,6 +339,8 @@ type job struct {
 	// before is its folder in an earlier state, same that nothing about it has changed since, told that of Pair.
 	before     string
 	same, told bool
+	// untold says that nothing about it is told: only the standard has changed, and nothing is new or fixed by that.
+	untold bool
 	// was is what it was in an earlier report; nil where that has it not.
 	was *finding.Household
 	// causes are what has changed that it reads, where nothing of its own has.
@@ -362,6 +364,9 @@ type checking struct {
 	spool   *spool
 	// extras is nil where nothing is made beside findings, earlier also where there is no earlier state.
 	extras, earlier *spool
+
+	// untold counts the jobs that are.
+	untold atomic.Int64
 
 	mu        sync.Mutex
 	remarks   []string
@@ -399,7 +404,10 @@ func (c *checking) judge(ctx context.Context, o Options) {
 					c.extras.put(i, a.Extra)
 				}
 				a.Packed, a.Extra, a.Reads, a.Kept = nil, nil, nil, Kept{}
-				c.answers[i] = &a
+				if c.answers[i] = &a; j.untold {
+					c.answers[i] = nil
+					c.untold.Add(1)
+				}
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))
 				}
@@ -439,6 +447,9 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 		res.Faults = append(res.Faults, a.Faults...)
 		// Against an earlier state, what could not be judged then either fails nobody.
 		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil && o.Earlier == nil || a.Summary.New > 0)
+	}
+	if n := c.untold.Load(); n > 0 {
+		c.remark(fmt.Sprintf("the change of the standard makes no difference to %d of the households", n))
 	}
 	slices.Sort(c.remarks)
 	res.Run.Remarks, res.Run.Untouched = c.remarks, c.untouched

@@ -63,6 +63,28 @@ type Fault struct {
 
 	// taken: the value is judged in the one sense that it can have, or as much of it as can be believed, so nothing is unknown.
 	taken bool
+	// sure is the one change of the bytes that mends the slip, where there is one that makes up no value.
+	sure *Edit
+}
+
+// Edit says what shall stand in the place of some bytes of a file.
+type Edit struct {
+	At       source.Span
+	Was, New string
+}
+
+// editOf is the change of the bytes of a text from one place to another.
+func editOf(t *source.Text, from, to int, now string) *Edit {
+	return &Edit{t.Span(from, to), string(t.Bytes[from:to]), now}
+}
+
+// Sure is the one change that mends a slip, such as quotes that are missing or a name that is misspelt; false where there is none, or
+// it would make up a value. It is still to be proved; see package rewrite.
+func (f *Fault) Sure() (Edit, bool) {
+	if f.sure == nil {
+		return Edit{}, false
+	}
+	return *f.sure, true
 }
 
 // Remark is a further place that has to do with a fault.

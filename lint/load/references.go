@@ -232,6 +232,7 @@ func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 // near takes of the known names the one that the last fault offers.
 func (r *reader) near(key *string, known []string) {
 	if w := words.Near(*key, known); w != "" {
+		r.sure(*key, w)
 		*key = w
 		r.take()
 	}

@@ -1,6 +1,7 @@
 package load
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -38,8 +39,7 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 	for i := 0; i < len(decls); i++ {
 		if word, ok := decls[i].(*ast.EmbedDecl); ok && x.value(word.Expr) {
 			if f, ok := x.e.aloneAmong(&decls, i, s, keys); ok {
-				f.At = x.spans.span(word.Pos(), word.End())
-				x.out = append(x.out, f)
+				x.out = append(x.out, f.standing(x.spans.span(word.Pos(), word.End())))
 				i--
 			}
 			continue
@@ -59,6 +59,9 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 			if next := x.hanging(f, v, in, s); next != nil {
 				decls = slices.Insert(decls, i+1, ast.Decl(next))
 				x.tell(here, f.Label, s.group(), fmt.Sprintf("%s has nothing after its colon, so what follows on the next line counts as its value; write %s", name, line(name, bare(s, in, name))))
+				if in.def == "#Item" {
+					x.sureThere()
+				}
 				f.Value = &ast.Ident{NamePos: f.Label.Pos(), Name: "_"}
 				if in.kind == cue.StructKind {
 					f.Value = &ast.StructLit{Lbrace: f.Label.Pos(), Rbrace: f.Label.End()}
@@ -69,6 +72,7 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 		case *ast.Ident:
 			if text := x.quoted(v, in, s, name); text != "" {
 				x.tell(here, v, true, fmt.Sprintf("a text stands in quotes; write %s", line(name, text)))
+				x.sure(text)
 				f.Value = &ast.BasicLit{ValuePos: v.Pos(), Kind: token.STRING, Value: text}
 			}
 		case *ast.ListLit:
@@ -79,6 +83,7 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 				}
 				if text := x.quoted(word, in.elem, in, name); text != "" {
 					x.tell(append(here[:len(here):len(here)], fmt.Sprint(k)), word, true, fmt.Sprintf("a text stands in quotes; write %s", text))
+					x.sure(text)
 					v.Elts[k] = &ast.BasicLit{ValuePos: word.Pos(), Kind: token.STRING, Value: text}
 				}
 			}
@@ -103,6 +108,36 @@ func (x *slipping) value(e ast.Expr) bool {
 
 func (x *slipping) tell(keys []string, at ast.Node, taken bool, text string) {
 	x.out = append(x.out, Fault{Rule: "input/value", Spot: source.Spot(keys...), Message: text, At: x.spans.span(at.Pos(), at.End()), taken: taken})
+}
+
+// sure says what shall stand in the place of the last slip.
+func (x *slipping) sure(text string) {
+	last := &x.out[len(x.out)-1]
+	if t := x.e.files.textOf(last.At.File); t != nil {
+		last.sure = editOf(t, last.At.Start.Offset, last.At.End.Offset, text)
+	}
+}
+
+// sureThere says that nothing but an entry without fields can be meant behind the colon of the last slip.
+func (x *slipping) sureThere() {
+	last := &x.out[len(x.out)-1]
+	t := x.e.files.textOf(last.At.File)
+	if t == nil {
+		return
+	}
+	if i := bytes.IndexByte(t.Bytes[last.At.End.Offset:], ':'); i >= 0 {
+		colon := last.At.End.Offset + i
+		last.sure = editOf(t, colon, colon+1, ": {}")
+	}
+}
+
+// standing is a fault at its place, and what is sure of it too.
+func (f Fault) standing(at source.Span) Fault {
+	f.At = at
+	if f.sure != nil {
+		f.sure.At = at
+	}
+	return f
 }
 
 // hanging is the field on the next line, as far to the left, that counts as the value of a field with nothing after its colon, where
@@ -179,6 +214,7 @@ func (e *explainer) aloneAmong(decls *[]ast.Decl, i int, s *shape, keys []string
 	fault = Fault{Rule: "input/value", Spot: source.Spot(append(keys[:len(keys):len(keys)], label)...), Message: fmt.Sprintf("%s stands alone; write %s", word.Name, line(label, bare(s, in, label)))}
 	if in.def == "#Item" {
 		fault.taken = true
+		fault.sure = &Edit{Was: word.Name, New: label + ": {}"}
 		(*decls)[i] = &ast.Field{Label: &ast.Ident{NamePos: word.Pos(), Name: label}, Value: &ast.StructLit{Lbrace: word.Pos(), Rbrace: word.Pos()}}
 	} else {
 		*decls = slices.Delete(*decls, i, i+1)

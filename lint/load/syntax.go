@@ -5,6 +5,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -17,22 +18,22 @@ import (
 // hundred lines later. So the lines themselves are looked at for what people write who have never seen CUE.
 
 // misread says what is wrong with a text that cannot be parsed, what to write instead, and where.
-func (e *explainer) misread(err errors.Error) (text string, at source.Span) {
+func (e *explainer) misread(err errors.Error) (text string, at source.Span, sure *Edit) {
 	p := errors.Positions(err)[0]
 	t := e.files.text(p.Filename())
 	if t == nil {
-		return cannotRead, at
+		return cannotRead, at, nil
 	}
 	m := mess{cue: text0(err), lines: strings.Split(string(t.Bytes), "\n"), line: p.Line() - 1, col: p.Column() - 1}
 	if m.line < 0 || m.line >= len(m.lines) {
-		return cannotRead, at
+		return cannotRead, at, nil
 	}
 	text = m.look()
 	offset := 0
 	for _, l := range m.lines[:m.line] {
 		offset += len(l) + 1
 	}
-	return text, t.Span(offset+m.col, offset+m.col)
+	return text, t.Span(offset+m.col, offset+m.col), m.edit(t, offset)
 }
 
 const cannotRead = "this cannot be read; write each field as name: value, texts in quotes, one field a line, and a } for each {"
@@ -42,6 +43,28 @@ type mess struct {
 	cue       string
 	lines     []string
 	line, col int // from 0, in bytes
+	// from, to and now are what is to stand in the place of a part of that line; now is "" where that is not sure.
+	from, to int
+	now      string
+}
+
+// put says what is to stand in the place of a part of the line.
+func (m *mess) put(from, to int, now string) { m.from, m.to, m.now = from, to, now }
+
+// putLine says what is to stand in the place of the line, without its indentation and its comment.
+func (m *mess) putLine(now string) {
+	raw := strings.TrimRight(m.lines[m.line], "\r")
+	raw = raw[:len(outsideQuotes(raw))]
+	from := len(raw) - len(strings.TrimLeft(raw, " \t"))
+	m.put(from, from+len(strings.TrimSpace(raw)), now)
+}
+
+// edit is what is sure of a line that begins at an offset; nil for nothing.
+func (m *mess) edit(t *source.Text, offset int) *Edit {
+	if m.now == "" {
+		return nil
+	}
+	return editOf(t, offset+m.from, offset+m.to, m.now)
 }
 
 // look says what is wrong.
@@ -190,8 +213,9 @@ func (e *explainer) slips(file string, first Fault) (out []Fault) {
 		line := strings.TrimSpace(l[:len(code)])
 		tell := func(text string) {
 			if text != "" && (text != first.Message || i+1 != first.At.Start.Line) && (len(out) < mostSlips || strings.HasPrefix(text, noBlanks) && len(out) < mostBlank) {
-				out = append(out, Fault{Rule: "input/syntax", Message: text, At: t.Span(offset+m.col, offset+m.col)})
+				out = append(out, Fault{Rule: "input/syntax", Message: text, At: t.Span(offset+m.col, offset+m.col), sure: m.edit(t, offset)})
 			}
+			m.now = ""
 		}
 		tell(m.labels(line, len(code)-len(strings.TrimLeft(code, " \t"))))
 		for _, f := range bareAmong.FindAllStringSubmatchIndex(code, -1) {
@@ -238,6 +262,7 @@ var (
 
 // look1 says what is wrong with the line that the place is on, "" where that cannot be told. It is the line where CUE stopped, or the one before.
 func (m *mess) look1(stopped bool) string {
+	m.now = ""
 	col := m.col
 	raw := strings.TrimRight(m.lines[m.line], "\r")
 	code := outsideQuotes(raw)
@@ -248,9 +273,11 @@ func (m *mess) look1(stopped bool) string {
 	switch i := strings.IndexAny(code, "“”„‘’«»"); {
 	case i >= 0:
 		m.col = i
+		m.putLine(wrongQuotes.Replace(line))
 		return fmt.Sprintf("these are quotes of a word processor; write straight ones: %s", wrongQuotes.Replace(line))
 	case strings.HasPrefix(line, "#"):
 		m.col = start
+		m.putLine("// " + strings.TrimSpace(strings.TrimLeft(line, "#")))
 		return fmt.Sprintf("a comment begins with //, not #; write // %s", strings.TrimSpace(strings.TrimLeft(line, "#")))
 	case strings.Contains(code, "/*"):
 		at("/*")
@@ -258,6 +285,7 @@ func (m *mess) look1(stopped bool) string {
 		return fmt.Sprintf("a comment begins with // and goes to the end of its line; write // %s", note)
 	case strings.HasPrefix(line, "- "):
 		m.col = start
+		m.putLine(strings.TrimSpace(line[2:]))
 		return fmt.Sprintf("no hyphen stands before an entry; write %s", strings.TrimSpace(line[2:]))
 	case strings.Contains(code, " #"), strings.Contains(code, " -- "):
 		at(" #")
@@ -265,6 +293,7 @@ func (m *mess) look1(stopped bool) string {
 			at(" -- ")
 		}
 		m.col++
+		m.putLine(strings.TrimSpace(raw[:m.col]) + " // " + strings.TrimSpace(strings.TrimLeft(raw[m.col:], "#- ")))
 		return fmt.Sprintf("a comment begins with //; write %s // %s", strings.TrimSpace(raw[:m.col]), strings.TrimSpace(strings.TrimLeft(raw[m.col:], "#- ")))
 	case strings.HasPrefix(line, "import"):
 		m.col = start
@@ -292,16 +321,19 @@ func (m *mess) names(line string, start int) string {
 		return tell("a name has letters, digits and _ only; write %s", PlainName(f[1]))
 	}
 	if f := equals.FindStringSubmatch(line); f != nil {
+		m.putLine(f[1] + ": " + f[2])
 		return tell("a colon stands between a name and its value, not an equals sign; write %s: %s", f[1], f[2])
 	}
 	if f := equalsAmong.FindStringSubmatchIndex(outsideQuotes(line)); f != nil && f[0] > 0 {
 		value := equalsAmong.FindStringSubmatch(line[f[0]:])
 		if value != nil {
 			m.col = start + f[0]
+			m.put(start+f[0], start+f[0]+len(value[0]), value[1]+": "+value[2])
 			return fmt.Sprintf("a colon stands between a name and its value, not an equals sign; write %s: %s", value[1], value[2])
 		}
 	}
 	if f := noColon.FindStringSubmatch(line); f != nil {
+		m.putLine(f[1] + ": " + f[2])
 		return tell("a colon is missing after %s; write %s: %s", f[1], f[1], f[2])
 	}
 	return ""
@@ -314,9 +346,11 @@ func (m *mess) labels(line string, start int) string {
 		return fmt.Sprintf(text, args...)
 	}
 	if f := hyphenName.FindStringSubmatch(line); f != nil {
+		m.put(start, start+len(f[1]), strconv.Quote(f[1]))
 		return tell("a name with a hyphen stands in quotes; write %q, or %s", f[1], strings.ReplaceAll(f[1], "-", "_"))
 	}
 	if f := blankName.FindStringSubmatch(line); f != nil {
+		m.put(start, start+len(f[1]), PlainName(f[1]))
 		return tell(noBlanks+"%s", PlainName(f[1]))
 	}
 	if f := digitName.FindStringSubmatch(line); f != nil {
@@ -330,6 +364,7 @@ func (m *mess) quotes(raw, line string, start int) string {
 	if strings.Contains(m.cue, "escape") {
 		if i := strings.IndexByte(raw, '\\'); i >= 0 {
 			m.col = i
+			m.putLine(strings.ReplaceAll(strings.ReplaceAll(line, `\\`, `\`), `\`, `\\`))
 			return fmt.Sprintf("a backslash in a text is written twice; write %s", strings.ReplaceAll(strings.ReplaceAll(line, `\\`, `\`), `\`, `\\`))
 		}
 	}
@@ -344,10 +379,13 @@ func (m *mess) quotes(raw, line string, start int) string {
 		m.col = start + len(name)
 		switch {
 		case begins && ends && inner == strings.TrimRight(inner, `"`)+`"` && strings.Count(inner, `"`) == 1:
+			m.putLine(name + strconv.Quote(strings.TrimSuffix(inner, `"`)) + one[3])
 			return fmt.Sprintf("one quote too many; write %s%q", name, strings.TrimSuffix(inner, `"`))
 		case begins && ends && strings.Contains(inner, `"`) && !strings.ContainsAny(inner, ":{}[]"):
+			m.putLine(name + strconv.Quote(inner) + one[3])
 			return fmt.Sprintf(`a quote within a text has a \ before it; write %s%q`, name, inner)
 		case begins != ends && !strings.Contains(inner, `"`) && !strings.ContainsAny(inner, ":{}[]"):
+			m.putLine(name + strconv.Quote(strings.TrimRight(inner, ",; ")) + one[3])
 			return fmt.Sprintf("a quote is missing; write %s%q", name, strings.TrimRight(inner, ",; "))
 		case strings.Count(value, `"`)%2 == 1:
 			return "a quote is missing on this line; each text begins and ends with one"
@@ -373,6 +411,7 @@ func (m *mess) bare(line string, start int, f []int) string {
 	case value[0] >= '0' && value[0] <= '9':
 		what = "a number with its unit"
 	}
+	m.put(start+f[4], start+f[5], strconv.Quote(value))
 	if q, ok := measures[name]; ok && q.read != nil && q.read(value) != nil {
 		return fmt.Sprintf("%s stands in quotes; write it like %s: %q", what, name, q.example)
 	}
@@ -387,29 +426,38 @@ func (m *mess) marks(raw, whole, code string, start, col int, stopped bool) stri
 	}
 	switch f := roundGroup.FindStringSubmatch(whole); {
 	case f != nil:
+		m.putLine(f[1] + "{" + f[2] + "}" + f[3])
 		return at("(", fmt.Sprintf("fields stand in braces, not in round brackets; write %s{%s}%s", f[1], f[2], f[3]))
 	case strings.HasSuffix(strings.TrimSpace(code), ";"):
+		m.putLine(strings.TrimRight(whole, "; "))
 		return at(";", fmt.Sprintf("no semicolon ends a line; write %s", strings.TrimRight(whole, "; ")))
 	case strings.Contains(code, ";"):
 		return at(";", "fields are parted by a comma or stand on lines of their own, without a semicolon")
 	case strings.Contains(code, ",,"):
+		m.putLine(strings.ReplaceAll(whole, ",,", ","))
 		return at(",,", fmt.Sprintf("one comma is enough; write %s", strings.ReplaceAll(whole, ",,", ",")))
 	case strings.Count(code, "[") > strings.Count(code, "]") && strings.HasSuffix(whole, "}") && strings.Count(code, "}") > strings.Count(code, "{"):
 		m.col = strings.LastIndex(code, "}")
 		return fmt.Sprintf("a list that begins with [ ends with ]; write %s]", strings.TrimSuffix(whole, "}"))
 	case !stopped && strings.Count(code, "[") > strings.Count(code, "]") && !strings.HasSuffix(whole, "["):
+		m.putLine(strings.TrimRight(whole, ", ") + "]")
 		return at("[", fmt.Sprintf("this list is not closed; write %s]", strings.TrimRight(whole, ", ")))
 	case strings.Contains(m.cue, "missing ','") && stopped && col > start && col < len(raw):
 		m.col = col
+		m.putLine(strings.TrimSpace(raw[:m.col]) + ", " + strings.TrimSpace(raw[m.col:]))
 		return fmt.Sprintf("a comma is missing between two fields; write %s, %s", strings.TrimSpace(raw[:m.col]), strings.TrimSpace(raw[m.col:]))
 	case strings.Contains(m.cue, "illegal character U+00A0"):
 		m.col = col
+		m.put(col, col+len("\u00a0"), " ")
 		return "a blank that comes from a page or a word processor stands here; write a plain one"
 	case strings.Contains(m.cue, "illegal character"):
 		m.col = col
 		return "this character cannot stand outside quotes; write the text that it belongs to in quotes, or take it out"
 	}
 	if f := nothing.FindStringSubmatch(whole); f != nil && strings.Contains(m.cue, "operand") {
+		if end := start + len(whole); anyExample(f[1]) == "{}" && f[2] == "" {
+			m.put(end, end, " {}")
+		}
 		return at(f[1], fmt.Sprintf("%s has nothing after its colon; write %s", f[1], line(f[1], anyExample(f[1]))))
 	}
 	return ""

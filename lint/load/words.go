@@ -39,8 +39,7 @@ func (e *explainer) quoteWords(files []*ast.File, err error) (fs []Fault) {
 		name, p := m[1], at[0]
 		keys := pathTo(files[i], p)
 		if f, ok := e.alone(files[i], p, keys); ok {
-			f.At = spans.span(p, p.Add(len(name)))
-			fs = append(fs, f)
+			fs = append(fs, f.standing(spans.span(p, p.Add(len(name)))))
 			continue
 		}
 		if len(keys) == 0 {
@@ -51,6 +50,9 @@ func (e *explainer) quoteWords(files []*ast.File, err error) (fs []Fault) {
 			text, taken = nothingCalled(name), false
 		}
 		f := Fault{Rule: "input/reference", Spot: source.Spot(keys...), Message: text, At: spans.span(p, p.Add(len(name))), taken: taken}
+		if taken && value != nil && value.Value == strconv.Quote(name) {
+			f.sure = &Edit{f.At, name, value.Value}
+		}
 		if !slices.ContainsFunc(fs, func(o Fault) bool { return o.At == f.At }) {
 			fs = append(fs, f)
 		}
