@@ -56,7 +56,7 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 		here := append(keys[:len(keys):len(keys)], name)
 		switch v := f.Value.(type) {
 		case *ast.StructLit:
-			if next := x.hanging(f, v, in); next != nil {
+			if next := x.hanging(f, v, in, s); next != nil {
 				decls = slices.Insert(decls, i+1, ast.Decl(next))
 				x.tell(here, f.Label, s.group(), fmt.Sprintf("%s has nothing after its colon, so what follows on the next line counts as its value; write %s", name, line(name, bare(s, in, name))))
 				if in.def == "#Item" {
@@ -141,8 +141,8 @@ func (f Fault) standing(at source.Span) Fault {
 }
 
 // hanging is the field on the next line, as far to the left, that counts as the value of a field with nothing after its colon, where
-// it can be none of its fields; nil else.
-func (x *slipping) hanging(f *ast.Field, v *ast.StructLit, in *shape) *ast.Field {
+// it can be none of its fields, or is rather one of the fields around, whose shape is s; nil else.
+func (x *slipping) hanging(f *ast.Field, v *ast.StructLit, in, s *shape) *ast.Field {
 	if v.Lbrace.IsValid() || len(v.Elts) != 1 || in.kind != cue.StructKind {
 		return nil
 	}
@@ -152,7 +152,7 @@ func (x *slipping) hanging(f *ast.Field, v *ast.StructLit, in *shape) *ast.Field
 	}
 	name, _, err := ast.LabelName(next.Label)
 	a, b := f.Label.Pos().Position(), next.Label.Pos().Position()
-	if err != nil || in.shapeOf(name) != nil || a.Line >= b.Line || a.Column != b.Column {
+	if err != nil || in.shapeOf(name) != nil && (!in.group() || s.fields[name] == nil) || a.Line >= b.Line || a.Column != b.Column {
 		return nil
 	}
 	return next

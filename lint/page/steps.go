@@ -198,9 +198,9 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool, says string) st
 		switch {
 		case len(out) == 0:
 		case of.RoomMG == 0:
-			out = append(out, "nobody else has room, so it stays at home")
+			out = append(out, "nobody else has room for it")
 		case of.StaysMG > 0:
-			out = append(out, "the others have room for "+weight(b.units, of.RoomMG)+", and "+weight(b.units, of.StaysMG)+" stays at home")
+			out = append(out, "the others have room for "+weight(b.units, of.RoomMG)+", and nobody for "+weight(b.units, of.StaysMG))
 		default:
 			out = append(out, "the others have room for "+weight(b.units, of.RoomMG))
 		}

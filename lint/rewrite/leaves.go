@@ -15,7 +15,7 @@ import (
 // Leaf is one value of a few fields, by its path among them, such as can/light.
 type Leaf struct {
 	Path string
-	// Value is a string, an int, a bool or a []any of strings, as Step has it.
+	// Value is a string, an int, a bool, a []any of strings or, of a group with nothing in it, no Fields, as Step has it.
 	Value any
 }
 
@@ -43,6 +43,9 @@ func leavesOf(at []string, decls []ast.Decl) (out []Leaf, err error) {
 			inner, err := leavesOf(here, g.Elts)
 			if err != nil {
 				return nil, err
+			}
+			if len(g.Elts) == 0 {
+				inner = []Leaf{{source.Spot(here...), Fields{}}}
 			}
 			out = append(out, inner...)
 			continue

@@ -27,7 +27,7 @@ type Unsaid struct {
 // Said is a value that is to be written at a path below a thing.
 type Said struct {
 	Path string `json:"path"`
-	// Text is the value, a list with commas; Kind is "text", "number", "bool" or "list".
+	// Text is the value, a list with commas; Kind is "text", "number", "bool", "list" or "group", which has nothing in it.
 	Text string `json:"text"`
 	Kind string `json:"kind"`
 }
@@ -35,7 +35,7 @@ type Said struct {
 // told reports whether a name tells a value: what a thing can do, which papers it is, whom it is for. Amounts, sizes and what is left
 // open are only examples.
 func (s *Said) told() bool {
-	return !strings.Contains(s.Text, "…") && (s.Kind == "bool" || strings.HasPrefix(s.Path, "can/") || s.Path == "documents" || s.Path == "food/for")
+	return !strings.Contains(s.Text, "…") && (s.Kind == "bool" || s.Kind == "group" || strings.HasPrefix(s.Path, "can/") || s.Path == "documents" || s.Path == "food/for")
 }
 
 // value is what is written.
@@ -47,6 +47,8 @@ func (s *Said) value() (any, error) {
 			return nil, fmt.Errorf("%q is no whole number", s.Text)
 		}
 		return n, nil
+	case "group":
+		return rewrite.Fields{}, nil
 	case "bool":
 		return s.Text == "true", nil
 	case "list":
@@ -87,6 +89,8 @@ func saidOf(l rewrite.Leaf) Said {
 	switch v := l.Value.(type) {
 	case int:
 		return Said{l.Path, strconv.Itoa(v), "number"}
+	case rewrite.Fields:
+		return Said{l.Path, "{}", "group"}
 	case bool:
 		return Said{l.Path, strconv.FormatBool(v), "bool"}
 	case []any:
