@@ -49,7 +49,7 @@ type Store struct {
 const tag = "Signature: 8a477f597d28d172789f06886806bc55\n# Kitmuster keeps here what it worked out before. It may be deleted at any time.\n"
 
 // entries is the folder within the folder, so that nothing that is not ours is ever trimmed away; it changes with the form of an entry.
-const entries = "v3"
+const entries = "v2"
 
 // largest is how long an entry may be. A longer one is not kept, and one that was put there is not read into memory. Our own figure.
 const largest = 64 << 20
