@@ -40,7 +40,7 @@ func (r *reader) references(h *kit.Household) {
 		r.others(k, p.Spot, "nursing", p.Nursing, p.Key, k.people, "infant", "the key of an infant", p.Name+" cannot nurse themself; name an infant")
 		for j := range p.Allergies {
 			a := &p.Allergies[j]
-			r.ofBody(a.Spot+"/medication", p.Key+" takes no medication called", &a.Medication, k.meds[p.Key])
+			r.ofBody(a.Spot+"/medication", p.Key+" takes no medication called", takenBy(p.Key), &a.Medication, k.meds[p.Key])
 		}
 	}
 	for i := range h.People {
@@ -126,12 +126,26 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 	}
 }
 
-// ofBody is named for what belongs to one body; no says whose it is not.
-func (r *reader) ofBody(spot, no string, key *string, there []string) {
-	if *key != "" && !slices.Contains(there, *key) {
-		r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q", no, *key), *key, there, "there are"))
-		r.near(key, there)
+// takenBy says how a medication is written that someone takes; %s stands for its key.
+func takenBy(key string) string {
+	return "write under " + key + " medications: %s: asNeeded: true, or perDay: 1 for what is taken daily"
+}
+
+// ofBody is named for what belongs to one body; no says whose it is not, and write, with the key in the place of %s, what makes it
+// theirs where nothing near is.
+func (r *reader) ofBody(spot, no, write string, key *string, there []string) {
+	if *key == "" || slices.Contains(there, *key) {
+		return
 	}
+	text := words.Suggest(fmt.Sprintf("%s %q", no, *key), *key, there, "there are")
+	if plain := PlainName(*key); words.Near(*key, there) == "" && plain != "" {
+		text += "; " + strings.ReplaceAll(write, "%s", plain)
+		if plain != *key {
+			text += fmt.Sprintf(", and %s here", plain)
+		}
+	}
+	r.fault("input/reference", spot, "%s", text)
+	r.near(key, there)
 }
 
 // circle refuses who carries whom in a circle, and goes on as if the person walked.
@@ -174,14 +188,14 @@ func (r *reader) namesOfItem(it *kit.Item, k *known) {
 		known := slices.Contains(k.bodies, m.Person) // else one thing after the other
 		r.named(k, m.Spot+"/person", "person or animal", &m.Person, k.bodies)
 		if known {
-			r.ofBody(m.Spot+"/of", m.Person+" takes no medication called", &m.Medication, k.meds[m.Person])
+			r.ofBody(m.Spot+"/of", m.Person+" takes no medication called", takenBy(m.Person), &m.Medication, k.meds[m.Person])
 		}
 	}
 	if c := &it.Care.Value; it.Care.Set {
 		known := slices.Contains(k.people, c.Person)
 		r.named(k, c.Spot+"/person", "person", &c.Person, k.people)
 		if known {
-			r.ofBody(c.Spot+"/of", c.Person+" uses nothing called", &c.Consumable, k.uses[c.Person])
+			r.ofBody(c.Spot+"/of", c.Person+" uses nothing called", "write under "+c.Person+" consumables: %s: perDay: 4, or how many a day it is", &c.Consumable, k.uses[c.Person])
 		}
 	}
 	if it.Cells.Set {

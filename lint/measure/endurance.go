@@ -416,7 +416,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 			n := t.count
 			f := forecast.Food{
 				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For), forecast.Everybody), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
-				NetMG: t.dry.Milligrams(), CookML: (fd.CookWater * unit.Volume(n)).Millilitres(), Cook: cooked(fd), Opened: it.Opened.Set,
+				NetMG: t.dry.Milligrams(), CookML: (fd.CookWater * unit.Volume(n)).Millilitres(), Cook: t.cooked(), Opened: it.Opened.Set,
 			}
 			f.Past = m.past(it)
 			if fd.NetMass.Set {
