@@ -23,8 +23,11 @@ type Answer struct {
 	// Extra holds what a product made, packed.
 	Extra    []byte
 	Standing household.Standing
-	// Reads is all that was read for it, where that is known.
-	Reads []repo.Read
+	// Reads is all that was read for it, where that is known; Recalled says that the household itself was known, from Job.Known.
+	Reads    []repo.Read
+	Recalled bool
+	// Kept is what there is to be kept for another day, of which no output is made.
+	Kept Kept
 }
 
 // Pack sorts, bounds, counts and packs.

@@ -30,7 +30,8 @@ const (
 	mostAny    = mostText + 1000    // bytes of a text that may have been written round one of a kit
 	mostFile   = 1 << 13            // bytes of a path
 	mostReads  = 1 << 16            // files and folders that were read for one household
-	mostAnswer = mostExtra + 16<<20 // bytes of a whole answer
+	mostKept   = 4 << 20            // bytes of what is kept of one household beside its answers; what is longer is not kept
+	mostAnswer = mostExtra + 20<<20 // bytes of a whole answer
 	mostLine   = 1 << 30            // of a file
 )
 
@@ -43,7 +44,7 @@ func (a *Answer) Believable(path string, want *Product) error {
 	if a.Household.Path != path {
 		return fmt.Errorf("it is about %q", a.Household.Path)
 	}
-	if len(a.Faults) > mostHeld || len(a.Reads) > mostReads || len(a.Packed) > 2*mostPacked || len(a.Extra) > mostExtra {
+	if len(a.Faults) > mostHeld || len(a.Reads) > mostReads || len(a.Packed) > 2*mostPacked || len(a.Extra) > mostExtra || len(a.Kept.Kit)+len(a.Kept.Judged) > mostKept {
 		return errors.New("it is longer than any")
 	}
 	if u := a.Household.Units; u != "" && u != unit.Metric && u != unit.US {

@@ -14,8 +14,8 @@ import (
 )
 
 // A change of what several households read is named as the cause of what is new or fixed in a household where that is certain: nothing
-// in the household's own folder has changed, both states are judged by one standard, as of one day, so that what differs comes from
-// the shared files that it reads. Of these the fields are compared as they are written, without evaluating any. Which of several it was
+// in the household's own folder has changed, and both states are judged by one standard, as of one day, so that what differs comes from
+// the shared files that it reads. (Where the standard has changed too, what it does is told first: ruled.go.) Of these the fields are compared as they are written, without evaluating any. Which of several it was
 // is tried: each is taken back by itself, and the household judged once more.
 
 // mostShared is how many shared files are compared field by field. Our own figure, far above what one change touches.

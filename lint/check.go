@@ -20,9 +20,15 @@
 //
 // # The cache
 //
-// A worker judges through a recording of its tree (repo.Record). Memory keeps the answer under all that was read, and the names of what
-// was read under the household's path, so two small files lead from a path to an answer. Of the folders above a household a listing
-// shows kit files only (load.Viewer): a new neighbour is not something read.
+// A worker judges through a recording of its tree (repo.Record). Cache keeps the answer under the day and all that was read, and the names
+// of what was read under the household's path, so two small files lead from a path to an answer. Of the folders above a household a
+// listing shows kit files only (load.Viewer): a new neighbour is not something read.
+//
+// Under all that was read alone, without the day, lies what holds on any day (household.Memory): the household as it was read, and what
+// each rule said of which facts. Where no answer of the day is found, a worker is given these, evaluates nothing, and asks only the
+// rules that read the day or a fact that has changed. A place that nobody asked for before has it read the files again: what it reads
+// then must be what the household was known by, or all is done anew. Nothing is worded by the day that is kept without it: what says
+// "in 34 days" reads the day. Verify holds what comes of either against judging anew; TestAYearOfDays does so for each day of a year.
 //
 // # Earlier states
 //
@@ -34,7 +40,7 @@
 // files are compared as they are written; of several values that differ, each is put back by itself (Job.Edit) and the household judged
 // again. A report stands in for an earlier tree in earlier.go.
 //
-// A Job names its commit and its day, so one pool of workers goes through a history, and Memory keys answers by that day: what was
+// A Job names its commit and its day, so one pool of workers goes through a history, and Cache keys answers by that day: what was
 // judged of a past day is remembered tomorrow. Reach says which paths matter to a household, shared kit files above included.
 // History walks back and finds each household one state further at a time, as Since does, while the workers judge; few trees are open
 // at once, and of an answer only its finding.Trend is kept. The standard is always today's: a line shows what the household
@@ -121,6 +127,28 @@ func (o *Options) alias(path string) string {
 	return o.Alias(path)
 }
 
+// Work works on the household that a job names, in a tree that is recorded for what the answer says was read: it is judged by the rules,
+// or a product is made of it where one is given.
+func Work(ctx context.Context, tree fs.FS, rules *judge.Rulebook, j Job, o household.Options, want *Product) Answer {
+	reads := repo.Record(tree)
+	if j.Keep {
+		o.Memory = household.Remember(j.Known.Kit, j.Known.Judged)
+	}
+	work := household.Judge
+	if want != nil {
+		work = want.Make
+	}
+	a := Pack(work(ctx, j.Edit.Of(reads), rules, j.Dir, o))
+	a.Reads = reads.Reads()
+	if j.Keep {
+		a.Recalled = o.Memory.Used()
+		if a.Kept.Kit, a.Kept.Judged = o.Memory.Kept(); len(a.Kept.Kit)+len(a.Kept.Judged) > mostKept {
+			a.Kept = Kept{}
+		}
+	}
+	return a
+}
+
 // Job is one household to judge: a folder of the tree, as it is or as it was in a commit.
 type Job struct {
 	Dir, Commit string
@@ -132,6 +160,14 @@ type Job struct {
 	Edit *repo.Edit
 	// On is the day that it is judged as of; unset is the audit date of the run.
 	On kit.Opt[unit.Date]
+	// Keep wants what there is to be kept for another day, and Known is what was kept on one.
+	Keep  bool
+	Known Kept
+}
+
+// Kept is what a household's memory is filled with; see household.Memory.
+type Kept struct {
+	Kit, Judged []byte
 }
 
 // Day is the day that the household is judged as of in a run with this audit date.
@@ -303,6 +339,8 @@ type job struct {
 	// before is its folder in an earlier state, same that nothing about it has changed since, told that of Pair.
 	before     string
 	same, told bool
+	// untold says that nothing about it is told: only the standard has changed, and nothing is new or fixed by that.
+	untold bool
 	// was is what it was in an earlier report; nil where that has it not.
 	was *finding.Household
 	// causes are what has changed that it reads, where nothing of its own has.
@@ -326,6 +364,9 @@ type checking struct {
 	spool   *spool
 	// extras is nil where nothing is made beside findings, earlier also where there is no earlier state.
 	extras, earlier *spool
+
+	// untold counts the jobs that are.
+	untold atomic.Int64
 
 	mu        sync.Mutex
 	remarks   []string
@@ -362,8 +403,11 @@ func (c *checking) judge(ctx context.Context, o Options) {
 				if c.extras != nil {
 					c.extras.put(i, a.Extra)
 				}
-				a.Packed, a.Extra, a.Reads = nil, nil, nil
-				c.answers[i] = &a
+				a.Packed, a.Extra, a.Reads, a.Kept = nil, nil, nil, Kept{}
+				if c.answers[i] = &a; j.untold {
+					c.answers[i] = nil
+					c.untold.Add(1)
+				}
 				if n := done.Add(1); o.Done != nil {
 					o.Done(int(n), len(c.jobs))
 				}
@@ -403,6 +447,9 @@ func (c *checking) result(ctx context.Context, o Options) *Result {
 		res.Faults = append(res.Faults, a.Faults...)
 		// Against an earlier state, what could not be judged then either fails nobody.
 		res.Unfit = res.Unfit || len(a.Faults) > 0 || !a.Household.Judged && (o.Since == nil && o.Earlier == nil || a.Summary.New > 0)
+	}
+	if n := c.untold.Load(); n > 0 {
+		c.remark(fmt.Sprintf("the change of the standard makes no difference to %d of the households", n))
 	}
 	slices.Sort(c.remarks)
 	res.Run.Remarks, res.Run.Untouched = c.remarks, c.untouched

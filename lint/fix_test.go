@@ -40,6 +40,22 @@ func TestWorkIsWhatTheRemedyNamesFirst(t *testing.T) {
 	}
 }
 
+// Whatever the base standard wants brought can stand on a shopping list by a name: what is past its date has its own.
+func TestWhatIsBroughtHasAName(t *testing.T) {
+	n := 0
+	for _, r := range rulebook(t).Rules() {
+		if !r.Mend.Work.Brings() || strings.HasPrefix(r.Name, "dates/") {
+			continue
+		}
+		if n++; r.Mend.Get == "" {
+			t.Errorf("%s: %q", r.Name, r.Title)
+		}
+	}
+	if n < 90 {
+		t.Errorf("%d rules", n)
+	}
+}
+
 // The capabilities that a standard may name are those that a kit can have.
 func TestCapabilitiesAreThoseOfTheSchema(t *testing.T) {
 	want := []string{"treat-water"} // of an item's treatment, not of #Can

@@ -190,8 +190,8 @@ func TestWhoMayHaveItIsNotSaidToLackIt(t *testing.T) {
 			}
 		}
 	}
-	if apart < 2 {
-		t.Errorf("%d findings no longer name ana, want 2 or more", apart)
+	if apart == 0 {
+		t.Error("no finding stops to name ana")
 	}
 }
 

@@ -249,7 +249,7 @@ plan: {
 	meet, call := section("We meet at", "the park, altitude 235 m", "the bench"), section("Call", "Sis, far away: 555 0100", "Bob: no number recorded")
 	want := []packing.Card{
 		{Name: "Ana", About: "42 years", Sections: []packing.CardSection{
-			section("Carries", "Rust: 1.00 kg (2.2 lb)"), section("Carries a person", "Bo"), meet, call,
+			section("Carries", "Rust: 1.00 kg"), section("Carries a person", "Bo"), meet, call,
 			section("Must avoid (allergies)", "bees (insect), can threaten life; medication: Spray; stay calm", "nuts"),
 			section("Takes", "Pills, 2 a day", "  9 doses: Rust, Lid; no expiry date recorded",
 				"Spray, as needed; none is packed", "  what is still at home, kept in the cold: take it along when you leave"),

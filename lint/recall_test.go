@@ -69,10 +69,7 @@ func (r remembering) ask(tree fstest.MapFS, dir string) (out []finding.Finding, 
 	m := &lint.Cache{Store: store, Salt: []byte(r.salt), On: today, Root: r.root, Show: show, Verify: r.verify, Tree: func(string) (fs.FS, error) { return tree, nil }}
 	run := m.Run(func(ctx context.Context, j lint.Job) lint.Answer {
 		judged = true
-		reads := repo.Record(load.NewViewer(tree).Of(j.Dir, j.Given))
-		a := lint.Pack(household.Judge(ctx, reads, r.rulebook, j.Dir, household.Options{On: j.Day(today), Show: show}))
-		a.Reads = reads.Reads()
-		return a
+		return lint.Work(ctx, load.NewViewer(tree).Of(j.Dir, j.Given), r.rulebook, j, household.Options{On: j.Day(today), Show: show}, nil)
 	})
 	a := run(context.Background(), j)
 	out, err := a.Findings()

@@ -25,6 +25,8 @@ type Since struct {
 	Remarks []string
 	// All judges also the households that no change touches.
 	All bool
+	// Then is the standard as it was, where it has changed; nil judges both states by the same.
+	Then *Then
 
 	// given is that of load.Given.
 	given func(dir string) string
@@ -181,6 +183,10 @@ func (c *checking) since(tree fs.FS, o Options, show func(string) string, dirs [
 		case p.now == "":
 			c.remarks = append(c.remarks, fmt.Sprintf("the household at %s is gone", o.alias(show(p.before))))
 		case p.before == p.now && !touched.household(p.now):
+			if s.Then != nil {
+				c.jobs = append(c.jobs, job{path: show(p.now), dir: p.now, same: true, causes: s.Then.all()})
+				continue
+			}
 			if !s.All {
 				c.untouched++
 				continue
@@ -206,14 +212,34 @@ func (c *checking) compared(ctx context.Context, o Options, i int, now Answer) (
 	if err != nil {
 		return now, err
 	}
-	var earlier []finding.Finding
+	var earlier, then []finding.Finding
+	if o.Since.Then != nil && (j.same || j.before != "") {
+		job := Job{Dir: j.dir, Given: c.given(j.dir), Commit: o.Commit}
+		if j.same {
+			job.Want = o.Want.name()
+		}
+		m := o.Since.Then.Run(ctx, job)
+		if then, err = m.Findings(); err != nil {
+			return now, err
+		}
+		if j.same && c.earlier != nil {
+			c.earlier.put(i, m.Extra)
+			j.before, j.told = j.dir, m.Household.Judged && now.Household.Judged
+		}
+	}
 	switch {
 	case j.before == "" && !j.same:
 		j.told = true
+	case j.same && o.Since.Then != nil:
+		earlier = then
 	case j.same:
 		earlier = fs
 	case j.before != "":
-		b := c.runBefore(ctx, Job{Dir: j.before, Given: c.given(j.before), Commit: o.Since.Commit, Want: o.Want.name()})
+		before := c.runBefore
+		if o.Since.Then != nil {
+			before = o.Since.Then.Run
+		}
+		b := before(ctx, Job{Dir: j.before, Given: c.given(j.before), Commit: o.Since.Commit, Want: o.Want.name()})
 		j.told = b.Household.Judged && now.Household.Judged
 		if c.earlier != nil {
 			c.earlier.put(i, b.Extra)
@@ -227,6 +253,9 @@ func (c *checking) compared(ctx context.Context, o Options, i int, now Answer) (
 	caused(states, j.causes)
 	if err := c.narrow(ctx, o, j, earlier, states); err != nil {
 		return now, err
+	}
+	if o.Since.Then != nil {
+		j.untold = !o.Since.Then.blame(then, fs, states) && j.same && !o.Since.All
 	}
 	return now.stated(states), nil
 }

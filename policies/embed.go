@@ -14,7 +14,8 @@
 // ways it is the one named first; of steps that go together, the heaviest. A file that is put right by reading a label is
 // "write", by weighing or trying out "check". thing, with exchange and add only, is a capability that what is brought has,
 // where one such thing settles a finding, or each one of a lack in count. thing: water and thing: food go with a lack in ml
-// or j that says how much of it.
+// or j that says how much of it. get, with exchange and add only, is what stands on a shopping list, in the rule's words, such as
+// "rain jacket or poncho".
 //
 // lack, such as {what: water at the start, unit: ml}, is for findings that miss by an amount which can be added up over
 // households. Every finding of the rule then has the amount as "lack", a whole number above 0, in one of the units that

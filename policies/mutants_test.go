@@ -446,7 +446,7 @@ func TestMutants(t *testing.T) {
 		}
 	}
 	if *onlyArea == "" { // some of every area; a change of rules deserves all of its area
-		step := 20
+		step := 60
 		if testkit.Whole(t) {
 			step = 3
 		}

@@ -95,7 +95,7 @@ func TestCommittedCacheAcquitsNobody(t *testing.T) {
 	gitIn(t, origin, "add", "-f", "-A")
 	gitIn(t, origin, "commit", "-q", "-m", "kits")
 
-	want := runs(t, origin, checkArgs(anew, "./...")...)
+	want := runs(t, origin, checkArgs("--no-cache", "./...")...)
 	if want.code != exitFindings {
 		t.Fatalf("exit %d, %q", want.code, want.errs)
 	}
@@ -140,7 +140,7 @@ func TestCacheInTheWorkTree(t *testing.T) {
 		t.Errorf("exit %d, %q", got.code, got.errs)
 	}
 	before := entriesOf(t, filepath.Join(dir, "kept"))
-	if got := runs(t, dir, checkArgs("--cache", "kept", "h000")...); got.code != exitFindings || got.errs != "" || len(before) != 2 {
+	if got := runs(t, dir, checkArgs("--cache", "kept", "h000")...); got.code != exitFindings || got.errs != "" || len(before) != perHousehold {
 		t.Errorf("exit %d, %q, %d entries", got.code, got.errs, len(before))
 	}
 	if diff := cmp.Diff(before, entriesOf(t, filepath.Join(dir, "kept"))); diff != "" {
@@ -183,14 +183,14 @@ func TestKeyOfTheEnvironment(t *testing.T) {
 			t.Errorf("%s, --no-cache: exit %d, %q", name, got.code, got.errs)
 		}
 	}
-	store := seededStore(t)
+	store := t.TempDir()
 	for _, key := range []string{sealing, sealing + "\n", "  " + sealing} { // a secret's last line end is none of it
 		if got := runsWith(t, dir, []string{cacheKey + "=" + key}, checkArgs("--cache", store, "h000")...); got.code != exitFindings || got.errs != "" {
 			t.Errorf("exit %d, %q", got.code, got.errs)
 		}
 	}
 	before := entriesOf(t, store)
-	if len(before) != 2 {
+	if len(before) != perHousehold {
 		t.Errorf("%d entries", len(before))
 	}
 	if got := runsWith(t, dir, []string{cacheKey + "=another" + sealing}, checkArgs("--cache", store, "h000")...); got.code != exitFindings {
@@ -260,7 +260,7 @@ func TestKeyFileOfTheCache(t *testing.T) {
 					}
 				}
 			}
-			if n := len(entriesOf(t, store)); (n == 2) != (c.says == "") {
+			if n := len(entriesOf(t, store)); (n == perHousehold) != (c.says == "") {
 				t.Errorf("%d entries", n)
 			}
 			if c.says != "" {
@@ -403,7 +403,7 @@ func TestNoFileInAnEntrysPlace(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 2)
-	want := runs(t, dir, checkArgs(anew, "./...")...)
+	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
 	cases := map[string]func(string) error{
 		"pipe":   func(name string) error { return syscall.Mkfifo(name, 0o600) },
 		"zeros":  func(name string) error { return os.Symlink("/dev/zero", name) },
@@ -412,7 +412,7 @@ func TestNoFileInAnEntrysPlace(t *testing.T) {
 	for _, name := range testkit.SomeOf(t, cases, "pipe") {
 		lay := cases[name]
 		for _, whole := range []bool{false, true} { // in the place of an entry, or of a folder of them
-			store := seededStore(t)
+			store := t.TempDir()
 			runs(t, dir, checkArgs("--cache", store, "./...")...)
 			for entry := range allEntriesOf(t, store) {
 				place := filepath.Join(store, entry)

@@ -48,6 +48,7 @@ type checking struct {
 	at        string
 	report    string
 	staged    bool
+	fix       bool
 	untouched bool
 }
 
@@ -81,6 +82,7 @@ not be judged (bad input, a broken rule, a wrong flag).`,
 	cmd.Flags().BoolVar(&x.staged, "staged", false, "judge what is staged for the next commit instead of what lies on the disk, and tell what is new since HEAD")
 	cmd.Flags().BoolVar(&x.untouched, "untouched", false, "with --since, judge also the households that no change touches")
 	cmd.Flags().StringVar(&x.part, "part", "", "judge only this `part` of the households, such as 3/8: the third of eight; kitmuster merge joins the parts")
+	cmd.Flags().BoolVar(&x.fix, "fix", false, "first put right slips in the files that have one sure answer, such as a quote that is missing or a name that is misspelt; no value is made up")
 	failOnFlag(cmd, &x.failOn)
 	cmd.Flags().StringVar(&x.show, "show", "note", "print findings of this `level` or above: error, warning or note; all are counted")
 	return cmd
@@ -102,6 +104,9 @@ func (x *checking) look(cmd *cobra.Command) (which lint.Shard, err error) {
 	}
 	if x.staged && cmd.Flags().Changed("at") {
 		return which, openly(errors.New("--staged does not go together with --at: one is what is staged, the other what was committed; leave one out"))
+	}
+	if x.fix && (x.staged || cmd.Flags().Changed("at") || x.others.safe) {
+		return which, openly(errors.New("--fix changes the files on the disk and names their lines; leave --at, --staged and --share-safe out"))
 	}
 	if err := openly(oneOf("fail-on", x.failOn, "error", "warning", "note", "never")); err != nil {
 		return which, err
@@ -141,6 +146,11 @@ func (x *checking) run(a *app, cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
+	if x.fix {
+		if err := a.mend(cmd, x.in, x.bounds, p); err != nil {
+			return err
+		}
+	}
 	states := p.states()
 	defer states.close()
 	o := lint.Options{
@@ -151,6 +161,11 @@ func (x *checking) run(a *app, cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
+	end, err := a.byThen(ctx, x.in, x.bounds, p, states, errs, o.Since)
+	if err != nil {
+		return err
+	}
+	defer end()
 	j, res, end, err := a.judged(ctx, x.in, x.bounds, p, states, errs, tree, o)
 	if err != nil {
 		return err
@@ -199,7 +214,7 @@ func (x *checking) state(ctx context.Context, cmd *cobra.Command, states *states
 		return tree, err
 	}
 	if since != "" || cmd.Flags().Changed("since") {
-		if o.Since, err = states.since(ctx, x.in.rules, "--since", since, o.Commit); err != nil {
+		if o.Since, err = states.since(ctx, "--since", since, o.Commit); err != nil {
 			return nil, err
 		}
 		o.Since.All = x.untouched

@@ -93,9 +93,14 @@ func (x *comparing) run(a *app, cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	if o.Since, err = states.since(ctx, x.in.rules, "compare", revs[0], o.Commit); err != nil {
+	if o.Since, err = states.since(ctx, "compare", revs[0], o.Commit); err != nil {
 		return err
 	}
+	end, err := a.byThen(ctx, x.in, x.bounds, p, states, errs, o.Since)
+	if err != nil {
+		return err
+	}
+	defer end()
 	j, res, end, err := a.judged(ctx, x.in, x.bounds, p, states, errs, tree, o)
 	if err != nil {
 		return err

@@ -208,7 +208,7 @@ func TestGitRunsNothing(t *testing.T) {
 		x.git(dir, "config", "uploadpack.allowAnySHA1InWant", "true")
 	}
 	x.write(filepath.Join(origin, "gone/kit.cue"), kit("Gone"))
-	if r := runs(t, origin, "audit", anew, "--time-limit", "5m", "--on", "2026-10-01", "-o", "audit", "./..."); r.code != 0 {
+	if r := runs(t, origin, "audit", "--no-cache", "--time-limit", "5m", "--on", "2026-10-01", "-o", "audit", "./..."); r.code != 0 {
 		t.Fatalf("%d\n%s", r.code, r.errs)
 	}
 	commit(origin, 1)
@@ -292,7 +292,7 @@ func TestGitRunsNothing(t *testing.T) {
 		{partial, "audit --history 5 -o ../out ./...", 0, ""},
 	}) {
 		args := strings.Fields(c.args)
-		r := runsWith(t, c.dir, env, slices.Concat(args[:1], []string{anew, "--time-limit", "5m", "--standard", "base", "--on", valley.On}, args[1:])...) // no limit that a busy machine reaches
+		r := runsWith(t, c.dir, env, slices.Concat(args[:1], []string{"--no-cache", "--time-limit", "5m", "--standard", "base", "--on", valley.On}, args[1:])...) // no limit that a busy machine reaches
 		if r.code != c.code || !strings.Contains(r.out+r.errs, c.want) {
 			t.Errorf("%s: kitmuster %s ends with %d and says\n%.1500s\n%.1500s", c.dir, c.args, r.code, r.out, r.errs)
 		}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"embed"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,7 +26,7 @@ func helpTopics() (out []*cobra.Command) {
 	return append(out, &cobra.Command{Use: "licences", Short: "Terms of Kitmuster and of what it is built of", Long: notices})
 }
 
-var markup = regexp.MustCompile("^#+ |\\*\\*|`")
+var markup = strings.NewReplacer("**", "", "`", "")
 
 // forTerminal is a page without the marks that only a browser needs: what is typed or printed is indented.
 func forTerminal(page string) string {
@@ -41,7 +40,10 @@ func forTerminal(page string) string {
 		case fenced && line != "\n":
 			line = "    " + strings.Replace(line, "go run ./cmd/kitmuster", "kitmuster", 1)
 		case !fenced && !strings.HasPrefix(line, "    "):
-			line = markup.ReplaceAllString(line, "")
+			if text, ok := strings.CutPrefix(strings.TrimLeft(line, "#"), " "); ok && line[0] == '#' {
+				line = text
+			}
+			line = markup.Replace(line)
 		}
 		b.WriteString(line)
 	}

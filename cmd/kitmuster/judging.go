@@ -41,6 +41,42 @@ func (a *app) judged(ctx context.Context, in *input, b bounds, p *place, s *stat
 	}, nil
 }
 
+// byThen has the earlier state judged by the standard as it was, where that has changed since. The caller calls end once all is judged.
+func (a *app) byThen(ctx context.Context, in *input, b bounds, p *place, s *states, errs io.Writer, since *lint.Since) (end func(), err error) {
+	end = func() {}
+	if since == nil {
+		return end, nil
+	}
+	file := in.rules.changed(p.disk, since.Changes)
+	if file == "" {
+		return end, nil
+	}
+	is, err := in.rules.rulebook(errs)
+	if err != nil {
+		return end, err
+	}
+	mine := *in
+	var was *judge.Rulebook
+	if mine.rules, err = in.rules.then(p.disk, since.Tree, since.Changes, a.now()); err == nil {
+		was, err = mine.rules.rulebook(io.Discard)
+	}
+	if err != nil { // what is wrong with a standard of yesterday is nobody's fault today
+		since.Remarks = append(since.Remarks, "the standard has changed too, and as it was it cannot be used: both states are judged by it as it is now")
+		return end, nil
+	}
+	if mine.rules.salt() == in.rules.salt() {
+		return end, nil
+	}
+	wall := newJudgingWall(&mine, b, p, in.one(p))
+	_, run, err := in.store.remember(ctx, &mine, p, s, wall.Judge)
+	if err != nil {
+		return end, err
+	}
+	since.Then = &lint.Then{Run: run, Rulings: lint.Rulings(was, is), File: file}
+	since.Remarks = append(since.Remarks, "the standard has changed too: each state is judged by its own")
+	return wall.Close, nil
+}
+
 func (a *app) judging(ctx context.Context, in *input, b bounds, p *place, s *states, errs io.Writer) (*judging, error) {
 	if len(in.rules.resolved) > 0 { // its faults are told once, before anyone is judged
 		if _, err := in.rules.rulebook(errs); err != nil {

@@ -21,12 +21,12 @@ func TestKilledRunsAreTidiedUp(t *testing.T) {
 		found, _ := filepath.Glob(filepath.Join(dir, in, ".*.part"))
 		return found
 	}
-	cmd, _ := program(t, dir, checkArgs(anew, "--output", "json=new.json", "--output", "text=pipe", "./...")...)
+	cmd, _ := program(t, dir, checkArgs("--no-cache", "--output", "json=new.json", "--output", "text=pipe", "./...")...)
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
 	until(t, "it waits for somebody to read the pipe", func() bool { return len(left("")) == 1 })
-	other := runs(t, dir, checkArgs(anew, "--output", "json=new.json", "h000")...)
+	other := runs(t, dir, checkArgs("--no-cache", "--output", "json=new.json", "h000")...)
 	if other.code != exitFindings || len(left("")) != 1 {
 		t.Errorf("beside a run that still writes: exit %d, %v", other.code, left(""))
 	}
@@ -36,10 +36,10 @@ func TestKilledRunsAreTidiedUp(t *testing.T) {
 		t.Fatal("nothing was left by the run that was killed")
 	}
 	killed := left("")[0]
-	if got := runs(t, dir, checkArgs(anew, "--output", "json=elsewhere.json", "h000")...); got.code != exitFindings || len(left("")) != 1 {
+	if got := runs(t, dir, checkArgs("--no-cache", "--output", "json=elsewhere.json", "h000")...); got.code != exitFindings || len(left("")) != 1 {
 		t.Errorf("a run that writes another file: exit %d, %v", got.code, left(""))
 	}
-	if got := runs(t, dir, checkArgs(anew, "--output", "json=new.json", "h000")...); got.code != exitFindings || len(left("")) != 0 {
+	if got := runs(t, dir, checkArgs("--no-cache", "--output", "json=new.json", "h000")...); got.code != exitFindings || len(left("")) != 0 {
 		t.Errorf("a run that writes the same file: exit %d, %v", got.code, left(""))
 	}
 
@@ -47,7 +47,7 @@ func TestKilledRunsAreTidiedUp(t *testing.T) {
 	for _, args := range [][]string{{"-o", "audit"}, {"-o", "shared", "--share-safe", "--share-key", filepath.Join(t.TempDir(), "share.key")}} {
 		out := args[1]
 		testkit.Write(t, dir, map[string]string{out + "/" + part("audit.json"): "x", out + "/" + part("audit.html"): "x", out + "/households/" + part("h-0123456789abcdef.html"): "x"})
-		got := runs(t, dir, append([]string{"audit", anew, "--on", "2026-11-01", "./h000"}, args...)...)
+		got := runs(t, dir, append([]string{"audit", "--no-cache", "--on", "2026-11-01", "./h000"}, args...)...)
 		if got.code != exitClean || len(left(out)) > 0 || len(left(out+"/households")) > 0 {
 			t.Errorf("%v: exit %d, %q; there are %v", args, got.code, got.errs, append(left(out), left(out+"/households")...))
 		}

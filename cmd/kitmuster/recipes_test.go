@@ -230,7 +230,7 @@ func TestRecipes(t *testing.T) {
 					failed += fmt.Sprintf("%s: %v\n%s", s.name, err, out)
 				}
 			}
-			if !strings.Contains(failed, "exit status 1\n") || !strings.Contains(failed, "\nnew error: ") || !strings.Contains(failed, "\n    Edda carries ") || strings.Count(failed, "exit status") != 1 {
+			if !strings.Contains(failed, "exit status 1\n") || !strings.Contains(failed, "\nnew error, not met: ") || !strings.Contains(failed, "\n    Edda carries ") || strings.Count(failed, "exit status") != 1 {
 				t.Errorf("not the one failure that is wanted: %s", failed)
 			}
 			for _, name := range c.files {

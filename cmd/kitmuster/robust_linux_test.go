@@ -85,7 +85,7 @@ func TestInterrupted(t *testing.T) {
 				dir := t.TempDir()
 				neighbours(t, dir, 12)
 				testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
-				store := seededStore(t)
+				store := t.TempDir()
 				cmd, end := program(t, dir, checkArgs("--root", dir, "--cache", store, "--time-limit", "10m", "--output", "json=old.json", "./...")...)
 				if err := cmd.Start(); err != nil {
 					t.Fatal(err)
@@ -93,7 +93,7 @@ func TestInterrupted(t *testing.T) {
 				if ready == 0 {
 					until(t, "a worker", func() bool { return len(workers(t, dir)) > 0 })
 				} else {
-					until(t, "all but one are judged", func() bool { return len(entriesOf(t, store)) == 2*ready })
+					until(t, "all but one are judged", func() bool { return len(entriesOf(t, store)) == perHousehold*ready })
 				}
 				_ = cmd.Process.Signal(sig)
 				got := end()
@@ -161,7 +161,7 @@ func TestSecondSignal(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 20) // more than a pipe holds
-	cmd, _ := program(t, dir, checkArgs(anew, "--root", dir, "./...")...)
+	cmd, _ := program(t, dir, checkArgs("--no-cache", "--root", dir, "./...")...)
 	cmd.Stdout = nil
 	r, err := cmd.StdoutPipe()
 	if err != nil {
@@ -191,7 +191,7 @@ func TestOrphans(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t), "old.json": "old"})
-	cmd, _ := program(t, dir, checkArgs(anew, "--root", dir, "--time-limit", "10m", "--output", "json=old.json", "zz")...)
+	cmd, _ := program(t, dir, checkArgs("--no-cache", "--root", dir, "--time-limit", "10m", "--output", "json=old.json", "zz")...)
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -235,7 +235,7 @@ func TestWorkerEnded(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
 			testkit.Write(t, dir, map[string]string{"zz/kit.cue": endless(t)})
-			cmd, end := program(t, dir, checkArgs(anew, "--format", "lines", "--root", dir, "--time-limit", "4s", "zz")...)
+			cmd, end := program(t, dir, checkArgs("--no-cache", "--format", "lines", "--root", dir, "--time-limit", "4s", "zz")...)
 			if err := cmd.Start(); err != nil {
 				t.Fatal(err)
 			}
@@ -260,7 +260,7 @@ func TestOutputsAreWhole(t *testing.T) {
 	if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600); err != nil {
 		t.Skip(err)
 	}
-	cmd, _ := program(t, dir, checkArgs(anew, "--output", "json=old.json", "--output", "text=pipe", "./...")...)
+	cmd, _ := program(t, dir, checkArgs("--no-cache", "--output", "json=old.json", "--output", "text=pipe", "./...")...)
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -275,7 +275,7 @@ func TestOutputsAreWhole(t *testing.T) {
 		t.Errorf("the file that was there: %.100q, %v", b, err)
 	}
 	// A device that is full keeps the others from being changed too, and says so.
-	got := runs(t, dir, checkArgs(anew, "--output", "json=old.json", "--output", "text=/dev/full", "h000")...)
+	got := runs(t, dir, checkArgs("--no-cache", "--output", "json=old.json", "--output", "text=/dev/full", "h000")...)
 	if b, err := os.ReadFile(filepath.Join(dir, "old.json")); err != nil || string(b) != "old" {
 		t.Errorf("the file that was there: %.100q, %v", b, err)
 	}
@@ -299,14 +299,14 @@ func TestFullDisk(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 12)
-	whole := runs(t, dir, checkArgs(anew, "./...")...)
+	whole := runs(t, dir, checkArgs("--no-cache", "./...")...)
 	t.Run("output", func(t *testing.T) {
 		disk := small(t, 64<<10)
 		if err := os.WriteFile(filepath.Join(disk, "old.json"), []byte("old"), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		file := filepath.Join(disk, "old.json")
-		got := runs(t, dir, checkArgs(anew, "--output", "json="+file, "./...")...)
+		got := runs(t, dir, checkArgs("--no-cache", "--output", "json="+file, "./...")...)
 		if got.code != exitUnfit || got.errs != "kitmuster: "+file+" could not be written: no space left on device\n" {
 			t.Errorf("exit %d, %q", got.code, got.errs)
 		}
@@ -330,7 +330,7 @@ func TestFullDisk(t *testing.T) {
 			t.Skip(err)
 		}
 		defer full.Close()
-		cmd, end := program(t, dir, checkArgs(anew, "./...")...)
+		cmd, end := program(t, dir, checkArgs("--no-cache", "./...")...)
 		cmd.Stdout = full
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
@@ -354,7 +354,7 @@ func TestNoRoomToWait(t *testing.T) {
 	for _, name := range testkit.SomeOf(t, cases, "no folder") {
 		tmp := cases[name]
 		t.Run(name, func(t *testing.T) {
-			got := runsWith(t, dir, []string{"TMPDIR=" + tmp(t)}, checkArgs(anew, "--format", "json", "--output", "text=new.txt", "./...")...)
+			got := runsWith(t, dir, []string{"TMPDIR=" + tmp(t)}, checkArgs("--no-cache", "--format", "json", "--output", "text=new.txt", "./...")...)
 			if got.code != exitUnfit || !strings.Contains(got.errs, "the findings could not be kept until they are written out: ") {
 				t.Errorf("exit %d, %q", got.code, got.errs)
 			}
@@ -368,7 +368,7 @@ func TestClosedPipe(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 20)
-	cmd, _ := program(t, dir, checkArgs(anew, "--root", dir, "--output", "json=new.json", "./...")...)
+	cmd, _ := program(t, dir, checkArgs("--no-cache", "--root", dir, "--output", "json=new.json", "./...")...)
 	var errs bytes.Buffer
 	cmd.Stdout, cmd.Stderr = nil, &errs
 	r, err := cmd.StdoutPipe()
@@ -395,7 +395,7 @@ func TestClosedStreams(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 1)
-	want := runs(t, dir, checkArgs(anew, "./...")...)
+	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
 	for _, closed := range []string{"<&-", "2>&-", "<&- 2>&-"} {
 		cmd, end := program(t, dir)
 		cmd.Path, cmd.Args = "/bin/sh", []string{"sh", "-c", "exec kitmuster check --no-cache --on " + valley.On + " ./... " + closed}
@@ -422,6 +422,10 @@ func entriesOf(t *testing.T, store string) map[string]uint64 {
 	t.Helper()
 	return entriesUpTo(t, store, 100<<10)
 }
+
+// perHousehold is how many entries a household has after its first check: its answer, the names of what was read, the household as it
+// was read, and what the rules said.
+const perHousehold = 4
 
 // allEntriesOf is entriesOf, compiled rules included.
 func allEntriesOf(t *testing.T, store string) map[string]uint64 {
@@ -515,7 +519,7 @@ func TestCacheFollowsChange(t *testing.T) {
 			return r, string(b)
 		}
 		if i == 0 || s.judged > 0 || testkit.Long() { // otherwise what was to be said before is to be said again
-			want, wantFile = both(anew)
+			want, wantFile = both("--no-cache")
 		}
 		got, gotFile := both("--cache", store)
 		if got != want || gotFile != wantFile {
@@ -527,8 +531,8 @@ func TestCacheFollowsChange(t *testing.T) {
 				written++
 			}
 		}
-		if written != 2*s.judged {
-			t.Errorf("%s: %d entries were written; %d were to be, two for each household judged again", s.name, written, 2*s.judged)
+		if written < s.judged || written > perHousehold*s.judged { // what still serves is not written again
+			t.Errorf("%s: %d entries were written, and %d households judged again", s.name, written, s.judged)
 		}
 	}
 }
@@ -538,7 +542,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 4)
-	want := runs(t, dir, checkArgs(anew, "./...")...)
+	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
 	if want.code != exitFindings {
 		t.Fatalf("exit %d, %q", want.code, want.errs)
 	}
@@ -581,7 +585,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 		same(t, "--verify-cache", "--cache", store)
 	})
 	t.Run("broken", func(t *testing.T) {
-		store := seededStore(t)
+		store := t.TempDir()
 		same(t, "--cache", store)
 		before := allEntriesOf(t, store)
 		flips := []func(b []byte) []byte{
@@ -602,7 +606,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 		}
 	})
 	t.Run("swapped", func(t *testing.T) { // a whole entry under another's name
-		store := seededStore(t)
+		store := t.TempDir()
 		same(t, "--cache", store)
 		var last []byte
 		each(t, store, func(_ string, b []byte) []byte { last, b = b, last; return b })
@@ -642,7 +646,7 @@ func TestCacheIsNotTrusted(t *testing.T) {
 		}
 	})
 	t.Run("forged", func(t *testing.T) {
-		store := seededStore(t)
+		store := t.TempDir()
 		same(t, "--cache", store)
 		acquit(t, store, sealing, "h003") // as only someone with the key can
 		if got := runs(t, dir, checkArgs("--cache", store, "h003")...); got.code != exitClean {
@@ -696,7 +700,7 @@ func TestCacheFolder(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 4)
-	want := runs(t, dir, checkArgs(anew, "./...")...)
+	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, []byte("mine"), 0o600); err != nil {
 		t.Fatal(err)
@@ -717,7 +721,7 @@ func TestCacheFolder(t *testing.T) {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	until(t, "something is kept", func() bool { return len(entriesOf(t, store)) == 2 })
+	until(t, "something is kept", func() bool { return len(entriesOf(t, store)) == perHousehold })
 	if err := os.RemoveAll(store); err != nil {
 		t.Fatal(err)
 	}
@@ -735,7 +739,7 @@ func TestCacheFolder(t *testing.T) {
 		t.Errorf("--no-cache: %v, %v", entries, err)
 	}
 	runsWith(t, dir, env, checkArgs("h000")...)
-	if n := len(entriesOf(t, own)); n != 2 {
+	if n := len(entriesOf(t, own)); n != perHousehold {
 		t.Errorf("%d entries in the user's own folder", n)
 	}
 }
@@ -745,7 +749,7 @@ func TestParts(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 30)
-	store := seededStore(t)
+	store := t.TempDir()
 	parts := func(of int) map[string]string {
 		in := map[string]string{}
 		for i := range of {
@@ -822,7 +826,7 @@ func TestUnreadableAndReadOnly(t *testing.T) {
 	t.Parallel()
 	dir := openDir(t)
 	neighbours(t, dir, 2)
-	want := runs(t, dir, checkArgs(anew, "--format", "json", "h000")...).json(t)
+	want := runs(t, dir, checkArgs("--no-cache", "--format", "json", "h000")...).json(t)
 	testkit.Write(t, dir, map[string]string{"file/kit.cue": neighbour, "half/kit.cue": neighbour, "half/more.cue": "package kit\n", "folder/kit.cue": neighbour, "group/inner/kit.cue": neighbour})
 	for name, mode := range map[string]fs.FileMode{"file/kit.cue": 0, "half/more.cue": 0, "folder": 0, "group": 0, "h000/kit.cue": 0o444, "h001": 0o555, ".": 0o555} {
 		if err := os.Chmod(filepath.Join(dir, name), mode); err != nil {
@@ -899,8 +903,8 @@ func TestLinks(t *testing.T) {
 		}
 	}
 	testkit.Write(t, dir, map[string]string{".git/HEAD": ""})
-	want := runs(t, dir, checkArgs(anew, "--format", "json", "h000")...).json(t)
-	got := runs(t, dir, checkArgs(anew, "--format", "json", "./...", "folder")...)
+	want := runs(t, dir, checkArgs("--no-cache", "--format", "json", "h000")...).json(t)
+	got := runs(t, dir, checkArgs("--no-cache", "--format", "json", "./...", "folder")...)
 	said, count := map[string]string{}, map[string]int{}
 	for _, f := range got.json(t).Findings {
 		count[f.Path]++
@@ -944,8 +948,8 @@ func TestOddNames(t *testing.T) {
 	testkit.Write(t, dir, files)
 	plain := t.TempDir()
 	neighbours(t, plain, 1)
-	want := runs(t, plain, checkArgs(anew, "--format", "json", "./...")...).json(t)
-	store := seededStore(t)
+	want := runs(t, plain, checkArgs("--no-cache", "--format", "json", "./...")...).json(t)
+	store := t.TempDir()
 	got := runs(t, dir, checkArgs("--cache", store, "--format", "json", "./...")...)
 	j, count, renamed := got.json(t), map[string]int{}, 0
 	for _, f := range j.Findings {
@@ -972,7 +976,7 @@ func TestOddNames(t *testing.T) {
 		}
 	}
 	for _, n := range testkit.Some(t, 2, names) {
-		args := checkArgs(anew, "--format", "json", "--", n)
+		args := checkArgs("--no-cache", "--format", "json", "--", n)
 		if n == "a..." { // at the end of what is typed, three dots mean what lies below
 			continue
 		}
@@ -998,7 +1002,7 @@ func TestOddNames(t *testing.T) {
 			t.Errorf("an odd line: %q", line)
 		}
 	}
-	if again := runs(t, dir, checkArgs(anew, "--format", "lines", "./...")...); again != text {
+	if again := runs(t, dir, checkArgs("--no-cache", "--format", "lines", "./...")...); again != text {
 		t.Errorf("with a cache and without (-without +with):\n%s", cmp.Diff(again.out, text.out))
 	}
 }
@@ -1008,7 +1012,7 @@ func TestManyOtherFiles(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	neighbours(t, dir, 1)
-	want := runs(t, dir, checkArgs(anew, "./...")...)
+	want := runs(t, dir, checkArgs("--no-cache", "./...")...)
 	folders := 5
 	if testkit.Whole(t) {
 		folders = 100
@@ -1037,7 +1041,7 @@ func TestManyOtherFiles(t *testing.T) {
 		}
 	}
 	start := time.Now()
-	if got := runs(t, dir, checkArgs(anew, "./...")...); got != want {
+	if got := runs(t, dir, checkArgs("--no-cache", "./...")...); got != want {
 		t.Errorf("exit %d, %q; other than without them:\n%s", got.code, got.errs, cmp.Diff(want.out, got.out))
 	}
 	if took := time.Since(start); took > time.Minute {
@@ -1054,7 +1058,7 @@ func TestSameName(t *testing.T) {
 
 	files := t.TempDir()
 	asText, asSARIF := filepath.Join(files, "text"), filepath.Join(files, "sarif")
-	j := runs(t, dir, checkArgs(anew, "--format", "json", "--output", "lines="+asText, "--output", "sarif="+asSARIF, "./...")...).json(t)
+	j := runs(t, dir, checkArgs("--no-cache", "--format", "json", "--output", "lines="+asText, "--output", "sarif="+asSARIF, "./...")...).json(t)
 	if len(j.Households) != 3 {
 		t.Fatalf("%d households", len(j.Households))
 	}
@@ -1101,13 +1105,13 @@ func TestSameName(t *testing.T) {
 	gitIn(t, dir, "mv", "one", "first")
 	gitIn(t, dir, "mv", "two", "second")
 	testkit.Write(t, dir, map[string]string{"second/kit.cue": strings.Replace(waived, "mass: \"1 kg\", ", "mass: \"90 kg\", ", 1)})
-	got := runs(t, dir, checkArgs(anew, "--format", "lines", "--since", "HEAD", "./...")...)
+	got := runs(t, dir, checkArgs("--no-cache", "--format", "lines", "--since", "HEAD", "./...")...)
 	for _, want := range []string{"the household at first was at one\n", "the household at second was at two\n"} {
 		if !strings.Contains(got.out, want) {
 			t.Errorf("it does not say %q:\n%s", want, got.out)
 		}
 	}
-	if got.code != exitFindings || strings.Contains(got.out, "first/kit.cue") || !strings.Contains(got.out, "second/kit.cue:4:9: new error: ana carries 90.00 kg ") {
+	if got.code != exitFindings || strings.Contains(got.out, "first/kit.cue") || !strings.Contains(got.out, "second/kit.cue:4:9: new error: ana carries 90.00 kg, ") {
 		t.Errorf("exit %d, %q\n%s", got.code, got.errs, got.out)
 	}
 }

@@ -14,7 +14,8 @@ import (
 // Each setting of a household that is not in its job reaches the workers, and is part of the key of what is kept: a field that is
 // forgotten would give stale answers.
 func TestSettingsReachWorkersAndCache(t *testing.T) {
-	inJob := []string{"On", "Show"} // and not in what is encoded; Show is a function, made of --root on either side
+	// And not in what is encoded; Show is a function, made of --root on either side, and Memory what the key leads to.
+	inJob := []string{"On", "Show", "Memory"}
 	of := reflect.TypeFor[household.Options]()
 	for i := range of.NumField() {
 		name := of.Field(i).Name
@@ -27,6 +28,8 @@ func TestSettingsReachWorkersAndCache(t *testing.T) {
 			*v = []int{3, 1}
 		case *unit.Date:
 			*v = 20000
+		case **household.Memory:
+			*v = household.Remember(nil, nil)
 		case *func(string) string:
 			*v = func(s string) string { return s }
 		default:

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -17,6 +18,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kitmuster/lint/judge"
+	"kitmuster/lint/load"
 	"kitmuster/lint/repo"
 	"kitmuster/lint/settings"
 	"kitmuster/lint/standard"
@@ -31,6 +33,12 @@ type standards struct {
 	flags []string
 	// word is how the flags are called in messages, "" for --standard.
 	word string
+
+	// file is the settings file that names them, "" where none does.
+	file string
+	// tree is an earlier state that they are read from, in the paths of disk; nil reads them from the disk.
+	tree fs.FS
+	disk *repo.Disk
 
 	picks    []settings.Standard
 	resolved []resolved
@@ -80,7 +88,7 @@ func (s *standards) find(disk *repo.Disk, wd string, bases []string) error {
 			return fmt.Errorf("the paths are judged by different standards, those of %s and of %s; check them apart, or name one with --standard", cmp.Or(file, "none"), cmp.Or(other, "none"))
 		}
 	}
-	if file == "" {
+	if s.file = file; file == "" {
 		return nil
 	}
 	t, err := disk.Path(file)
@@ -103,7 +111,10 @@ func (s *standards) find(disk *repo.Disk, wd string, bases []string) error {
 
 // read reads a standard from where it is.
 func (s *standards) read(p *settings.Standard) (fs.FS, error) {
-	if p.Registry == "" {
+	switch {
+	case p.Registry == "" && s.tree != nil:
+		return s.readThen(p.From)
+	case p.Registry == "":
 		return readStandard(p.From)
 	}
 	ctx, stop := context.WithTimeout(s.ctx, usualWait)
@@ -154,19 +165,98 @@ func (s *standards) open(now time.Time) error {
 	return nil
 }
 
-// changed reports whether the file that names the standards, or one of them, is among what has changed.
-func (s *standards) changed(disk *repo.Disk, changes []repo.Change) bool {
+// then are the standards that the same flags or the same settings file named in an earlier state, read from its tree.
+func (s *standards) then(disk *repo.Disk, tree fs.FS, changes []repo.Change, now time.Time) (*standards, error) {
+	t := &standards{flags: s.flags, word: s.word, file: s.file, store: s.store, ctx: s.ctx, errs: io.Discard, tree: tree, disk: disk}
+	if len(s.flags) > 0 {
+		t.picks = s.picks
+		return t, t.open(now)
+	}
+	var file string
+	var err error
+	if s.file != "" {
+		if file, err = disk.Path(s.file); err != nil {
+			return nil, err
+		}
+	} else {
+		for _, c := range changes {
+			if path.Base(c.Old) != settings.File {
+				continue
+			}
+			if file != "" {
+				return nil, fmt.Errorf("there were several %s", settings.File)
+			}
+			file = c.Old
+		}
+	}
+	b, err := fs.ReadFile(tree, file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return t, nil
+	}
+	if err != nil || len(b) > settings.Most {
+		return nil, fmt.Errorf("%s could not be read: %w", file, cmp.Or(err, errors.New("it is too large")))
+	}
+	t.picks, err = settings.Parse(disk.File(file), disk.Show(file), b, func(name string) (string, error) {
+		t, err := disk.Path(name)
+		return disk.Show(t), err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return t, t.open(now)
+}
+
+// readThen reads a folder or a packed file of the earlier state.
+func (s *standards) readThen(name string) (fs.FS, error) {
+	t, err := s.disk.Path(name)
+	if err != nil {
+		return nil, err
+	}
+	info, err := fs.Stat(s.tree, t)
+	if err != nil {
+		return nil, err
+	}
+	if info.IsDir() {
+		return fs.Sub(s.tree, t)
+	}
+	if info.Size() > maxPacked {
+		return nil, errors.New("it is too large")
+	}
+	b, err := fs.ReadFile(s.tree, t)
+	if err != nil {
+		return nil, err
+	}
+	return standard.Unpack(bytes.NewReader(b))
+}
+
+// changed is what tells most of what has changed of the standards, or of the file that names them, as people see it; "" where nothing has.
+func (s *standards) changed(disk *repo.Disk, changes []repo.Change) string {
 	var ours []string
 	for _, p := range s.picks {
 		if t, err := disk.Path(p.From); err == nil {
 			ours = append(ours, t)
 		}
 	}
-	return slices.ContainsFunc(changes, func(c repo.Change) bool {
-		return slices.ContainsFunc([]string{c.Old, c.New}, func(p string) bool {
-			return path.Base(p) == settings.File || slices.ContainsFunc(ours, func(o string) bool { return p == o || strings.HasPrefix(p, o+"/") })
-		})
-	})
+	best, most := "", 0
+	for _, c := range changes {
+		for _, p := range []string{c.Old, c.New} {
+			tells := 0
+			switch in := slices.ContainsFunc(ours, func(o string) bool { return p == o || strings.HasPrefix(p, o+"/") }); {
+			case in && path.Base(p) == load.StandardFile:
+				tells = 4
+			case in && path.Ext(p) == ".rego":
+				tells = 3
+			case in:
+				tells = 2
+			case path.Base(p) == settings.File:
+				tells = 1
+			}
+			if tells > most {
+				best, most = disk.Show(p), tells
+			}
+		}
+	}
+	return best
 }
 
 // name says by which standards is judged; "" is the base alone.
@@ -210,13 +300,16 @@ func (s *standards) rulebook(errs io.Writer) (*judge.Rulebook, error) {
 		}
 	}
 	if s.book == nil {
-		if err := s.compile(errs); err != nil {
+		if err := compiling(s, errs); err != nil {
 			return nil, err
 		}
 	}
 	s.book.WatchHeap() // a command that judges by it itself is walled as a whole and has nothing else to do
 	return s.book, nil
 }
+
+// compiling is how standards are compiled. Most tests are spared compiling the base in each program that they run; see ahead in main_test.go.
+var compiling = (*standards).compile
 
 func (s *standards) compile(errs io.Writer) error {
 	layers := []judge.Layer{{FS: judge.Base()}}
@@ -255,11 +348,15 @@ func (s *standards) packed() ([]byte, error) {
 }
 
 func (s *standards) pack() (err error) {
-	if s.bytes, err = s.book.Pack(); err != nil {
-		return err
+	if s.bytes, err = s.book.Pack(); err == nil {
+		s.keep()
 	}
+	return err
+}
+
+// keep remembers what the rules pack to.
+func (s *standards) keep() {
 	kept, ok := s.store.rules(s.salt())
 	s.differ = ok && !bytes.Equal(kept, s.bytes)
 	s.store.keepRules(s.salt(), s.bytes)
-	return nil
 }

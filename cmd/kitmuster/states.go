@@ -122,7 +122,7 @@ func (s *states) tree(ctx context.Context, commit string) (fs.FS, error) {
 }
 
 // since makes ready to compare what is checked, a commit or the disk, with an earlier commit.
-func (s *states) since(ctx context.Context, rules *standards, flag, rev, head string) (*lint.Since, error) {
+func (s *states) since(ctx context.Context, flag, rev, head string) (*lint.Since, error) {
 	id, name, err := s.commit(ctx, flag, rev)
 	if err != nil {
 		return nil, err
@@ -136,9 +136,6 @@ func (s *states) since(ctx context.Context, rules *standards, flag, rev, head st
 		return nil, fmt.Errorf("%s: %w", flag, err)
 	}
 	since := &lint.Since{Name: name, Commit: id, Tree: tree, Changes: changes}
-	if rules.changed(s.disk, changes) {
-		since.Remarks = append(since.Remarks, "the standard has changed too: both states are judged by it as it is now; kitmuster standard trial shows what the change of the standard itself does")
-	}
 	return since, nil
 }
 

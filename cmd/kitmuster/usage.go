@@ -58,7 +58,7 @@ var otherFlags = map[string]string{
 var otherCommands = map[string]string{
 	"lint": "check", "validate": "check", "vet": "check", "verify": "check", "test": "check", "run": "check", "judge": "check",
 	"print": "list", "pack": "list", "packing": "list", "cards": "list", "checklist": "list",
-	"weigh": "measure", "weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
+	"weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
 	"exercise": "drill", "whatif": "drill", "simulate": "forecast", "predict": "forecast", "report": "audit", "group": "audit",
 	"diff": "compare", "explain": "rules", "limits": "rules", "lists": "rules", "fields": "schema", "jsonschema": "schema", "json-schema": "schema", "init": "help kits", "new": "help kits", "start": "help kits",
 }

@@ -17,7 +17,7 @@ func TestWrongWords(t *testing.T) {
 		"chek":                        `there is no command "chek" here; did you mean check?`,
 		"stand":                       `there is no command "stand" here; did you mean standard or standards?`,
 		"validate":                    `there is no command "validate" here; did you mean check?`,
-		"weigh alder":                 `there is no command "weigh" here; did you mean measure?`,
+		"weight alder":                `there is no command "weight" here; did you mean measure?`,
 		"init":                        `there is no command "init" here; did you mean help kits?`,
 		"standard init":               `there is no command "init" here; there are base, build, new, pack, pull, push, show, test, trial and verify`,
 		"check --date 2026-11-01":     "there is no flag --date; did you mean --on?",

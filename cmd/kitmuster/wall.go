@@ -10,7 +10,6 @@ import (
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/load"
-	"kitmuster/lint/repo"
 	"kitmuster/lint/sandbox"
 )
 
@@ -79,14 +78,7 @@ func (a *app) worker() *cobra.Command {
 					views[j.Commit] = v
 				}
 				o.On = j.Day(p.on)
-				reads := repo.Record(v.Of(j.Dir, j.Given))
-				work := household.Judge
-				if made := product(j.Want); made != nil {
-					work = made.Make
-				}
-				answer := lint.Pack(work(cmd.Context(), j.Edit.Of(reads), rulebook, j.Dir, o))
-				answer.Reads = reads.Reads()
-				return answer, nil
+				return lint.Work(cmd.Context(), v.Of(j.Dir, j.Given), rulebook, j, o, product(j.Want)), nil
 			}
 			return sandbox.Serve(cmd.InOrStdin(), os.Stdout, gone, func(given []byte) (func(lint.Job) (lint.Answer, error), error) { // not text, so not through a stream
 				if len(given) == 0 { // it judges nobody

@@ -37,8 +37,8 @@ var actOf = map[finding.Work]Act{
 	finding.ToExchange: Swap, finding.ToLeave: Lighten, finding.ToMove: Repack, finding.ToAdd: PutIn, finding.ToDecide: Decide, finding.ToCheck: Check, finding.ToWrite: Record,
 }
 
-// area is the area of a rule, without the standard that the rule is of.
-func area(rule string) string {
+// Area is the area of a rule, without the standard that the rule is of.
+func Area(rule string) string {
 	if _, r, ok := strings.Cut(rule, ":"); ok {
 		rule = r
 	}
@@ -48,7 +48,7 @@ func area(rule string) string {
 
 // ActOf is the act that a rule's remedy names.
 func ActOf(rule string, work finding.Work) Act {
-	switch a := area(rule); {
+	switch a := Area(rule); {
 	case a == "input":
 		return Correct
 	case a == "medication" && work.Brings():
@@ -64,7 +64,7 @@ func ActOf(rule string, work finding.Work) Act {
 var ofHealth = []string{"medication", "care", "mobility", "pregnancy"}
 
 // OfHealth reports whether a rule tells of somebody's health.
-func OfHealth(rule string) bool { return slices.Contains(ofHealth, area(rule)) }
+func OfHealth(rule string) bool { return slices.Contains(ofHealth, Area(rule)) }
 
 // Task is what a household has to do of one kind, with the findings that it clears, the gravest first.
 type Task struct {
@@ -116,38 +116,52 @@ func Fixes(rules []finding.Rule) map[string]finding.Fix {
 	return out
 }
 
-// Distance is how many different rules with open errors lie between a household and being ready.
-func (a *Audited) Distance() int {
-	rules := map[string]bool{}
+// Distance is how many errors lie between a household and being ready.
+func (a *Audited) Distance() (n int) {
 	for i := range a.Findings {
 		if f := &a.Findings[i]; f.Waived == nil && f.Level == finding.Error {
-			rules[f.Rule] = true
+			n++
 		}
 	}
-	return len(rules)
+	return n
 }
 
-// Next says in a few words what a household does first: about its errors, else about its warnings, else its notes. Aloud leaves out
-// what tells of somebody's health, for a sheet on a wall.
+// Next says in a few words the biggest step of a household: about its errors, else about its warnings, else its notes. Of these, what
+// cannot be read comes first, then medicine, which takes longest, then a load over its cap, then what settles most findings. Aloud
+// leaves out what tells of somebody's health, for a sheet on a wall.
 func (a *Audited) Next(tasks []Task, fixes map[string]finding.Fix, aloud bool) string {
 	for _, l := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
+		best, most := "", 0
 		for i := range tasks {
-			if text := a.Says(&tasks[i], l, fixes, aloud); text != "" {
-				return text
+			t := &tasks[i]
+			n := len(said(t, l, aloud))
+			if _, over := a.heaviest(); n > 0 && (t.Act == Correct || t.Act == Order || t.Act == Lighten && over > 0) {
+				return a.Says(t, l, fixes, aloud)
 			}
+			if n > most {
+				best, most = a.Says(t, l, fixes, aloud), n
+			}
+		}
+		if best != "" {
+			return best
 		}
 	}
 	return ""
 }
 
-// Says says in a few words what a task asks for at one level, "" where it asks for nothing.
-func (a *Audited) Says(t *Task, level finding.Level, fixes map[string]finding.Fix, aloud bool) string {
-	var fs []*finding.Finding
+// said are the findings of a task at one level, without what tells of somebody's health where it is said aloud.
+func said(t *Task, level finding.Level, aloud bool) (fs []*finding.Finding) {
 	for _, f := range t.Findings {
 		if f.Level == level && (!aloud || !OfHealth(f.Rule)) {
 			fs = append(fs, f)
 		}
 	}
+	return fs
+}
+
+// Says says in a few words what a task asks for at one level, "" where it asks for nothing.
+func (a *Audited) Says(t *Task, level finding.Level, fixes map[string]finding.Fix, aloud bool) string {
+	fs := said(t, level, aloud)
 	n := len(fs)
 	if n == 0 {
 		return ""

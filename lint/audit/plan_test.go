@@ -3,6 +3,7 @@ package audit
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"kitmuster/lint/finding"
@@ -97,6 +98,8 @@ func TestNext(t *testing.T) {
 		{[]finding.Finding{open("water/start", finding.Error)}, nil, "Add water", "Add water"},
 		{[]finding.Finding{open("water/start", finding.Error), open("fire/two-means", finding.Error)}, nil, "Add 2 missing things", "Add 2 missing things"},
 		{[]finding.Finding{open("dates/expired", finding.Error), open("dates/due", finding.Error)}, nil, "Swap 2 things", "Swap 2 things"},
+		{[]finding.Finding{open("dates/expired", finding.Warning), open("load/cap", finding.Warning)}, over, "Take 1.20 kg from Bo", "Take 1.20 kg from Bo"},
+		{[]finding.Finding{open("dates/expired", finding.Warning), open("water/start", finding.Warning), open("fire/two-means", finding.Warning)}, nil, "Add 2 missing things", "Add 2 missing things"},
 		{[]finding.Finding{open("waiver/past", finding.Warning)}, nil, "Renew or end a waiver", "Renew or end a waiver"},
 		{[]finding.Finding{open("practice/audited", finding.Note)}, nil, "Look through all packs", "Look through all packs"},
 		{[]finding.Finding{open("input/kit", finding.Error), open("medication/supply", finding.Error)}, nil, "Correct the kit files", "Correct the kit files"},
@@ -118,8 +121,8 @@ func plannedOf(p *Plan, judged bool, s *Sheet, fs ...finding.Finding) {
 
 // The steps come in an order in which none undoes another, each with what it clears, who it is for, its mass, and who is ready after it.
 func TestDeeds(t *testing.T) {
-	p := NewPlan(planRules)
-	plannedOf(p, true, &Sheet{RoomMG: 500_000, Bearers: []Bearer{{Name: "Bo", LoadMG: 11_200_000, CapMG: 10_000_000}}, Things: []Thing{{kinds.CanFire, []int64{40_000, 20_000, 30_000}}}},
+	p := NewPlan(planRules, false)
+	plannedOf(p, true, &Sheet{RoomMG: 4_000_000, Bearers: []Bearer{{Name: "Bo", LoadMG: 11_200_000, CapMG: 10_000_000}}, Things: []Thing{{kinds.CanFire, []int64{40_000, 20_000, 30_000}}}},
 		open("load/cap", finding.Warning), lacking("fire/two-means", "things for fire", kinds.UnitCount, 2), lacking("water/start", "water at the start", kinds.UnitVolume, 1500), lacking("water/start", "water at the start", kinds.UnitVolume, 500))
 	plannedOf(p, true, nil, open("medication/supply", finding.Error))
 	plannedOf(p, true, nil, open("practice/audited", finding.Note))
@@ -151,7 +154,7 @@ func TestDeeds(t *testing.T) {
 
 // What is past its date is bought anew, what the kit renews on a day is renewed, what is missing is added; medicines are on no list.
 func TestShopping(t *testing.T) {
-	p := NewPlan(planRules)
+	p := NewPlan(planRules, false)
 	due := func(spot, name string, kind kinds.Date, medicine bool) Due {
 		return Due{Spot: spot, Name: name, Kind: kind, Medicine: medicine}
 	}
@@ -165,16 +168,98 @@ func TestShopping(t *testing.T) {
 	note.Level = finding.Note
 	plannedOf(p, true, s, at("dates/expired", "a"), at("dates/expired", "b"), at("dates/due", "c"), at("dates/expired", "d"), note, lacking("fire/two-means", "things for fire", kinds.UnitCount, 1))
 	plannedOf(p, true, s, at("dates/expired", "a"), lacking("fire/two-means", "things for fire", kinds.UnitCount, 2), lacking("medication/supply", "doses", kinds.UnitMilli, 3000))
-	swaps, adds, renews := p.Shopping()
-	got := fmt.Sprint(swaps, adds, renews)
-	if want := "[{Rye bar  3 0  [0 1]}] [{things for fire fire 3 0 count [0 1]}] [{bottle  1 0  [0]}]"; got != want {
+	if got, want := listing(p.Shopping()), "swap Rye bar 3 [0 1]; add things for fire 3 [0 1]; renew bottle 1 [0]"; got != want {
 		t.Error(got)
+	}
+}
+
+// listing writes what is to get, list by list.
+func listing(l Lists) string {
+	var out []string
+	for _, list := range []struct {
+		name string
+		of   []Buy
+	}{{"order", l.Orders}, {"swap", l.Swaps}, {"kind", l.Kinds}, {"add", l.Adds}, {"renew", l.Renews}} {
+		for _, b := range list.of {
+			out = append(out, strings.TrimSpace(fmt.Sprintf("%s %s %d %v %s", list.name, b.What, b.Count+b.Amount, b.For, strings.Join(b.Says, ", "))))
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// Everything that a step says must be got is on the list: what states no amount is named too, by what the rule says to get, else by
+// what it can do, else by the rule's title. Of one household the findings say for whom it is, and medicines are on it.
+func TestTheListHasAllThatTheStepsNeed(t *testing.T) {
+	rules := append(slices.Clone(planRules),
+		finding.Rule{Name: "signals/whistle", Mend: finding.Fix{Work: finding.ToAdd, Get: "whistle"}},
+		finding.Rule{Name: "light/each", Mend: finding.Fix{Work: finding.ToAdd, Thing: "light"}},
+		finding.Rule{Name: "own/thing", Title: "Each has a thing", Mend: finding.Fix{Work: finding.ToAdd}},
+		finding.Rule{Name: "shelter/warm", Mend: finding.Fix{Work: finding.ToExchange, Get: "warm bedding"}})
+	says := func(rule, text string) finding.Finding {
+		f := open(rule, finding.Warning)
+		f.Message = text
+		return f
+	}
+	fs := []finding.Finding{
+		says("signals/whistle", "Ana has none"), says("signals/whistle", "Bo has none"), says("signals/whistle", "Bo has none"), says("light/each", "no light"), says("own/thing", "no thing"),
+		says("shelter/warm", "too cold"), says("medication/supply", "no pills"), says("load/cap", "too heavy"),
+	}
+	for _, c := range []struct {
+		alone bool
+		want  string
+	}{
+		{true, "order medication/supply 0 [0] no pills; kind warm bedding 0 [0] too cold; add Each has a thing 0 [0] no thing; add light 0 [0] no light; add whistle 0 [0] Ana has none, Bo has none"},
+		{false, "kind warm bedding 0 [0 1]; add Each has a thing 0 [0 1]; add light 0 [0 1]; add whistle 0 [0 1]"},
+	} {
+		p := NewPlan(rules, c.alone)
+		for range map[bool]int{true: 1, false: 2}[c.alone] {
+			h := &Audited{Household: finding.Household{Judged: true}, Findings: slices.Clone(fs)}
+			p.Add(h, h.Tasks(Fixes(rules)))
+		}
+		if got := listing(p.Shopping()); got != c.want {
+			t.Errorf("%t:\n%s\n%s", c.alone, got, c.want)
+		}
+	}
+}
+
+// Room is given away once: what comes out of a pack takes room in the others, and what then goes in has only the rest.
+func TestRoomIsGivenAwayOnce(t *testing.T) {
+	for _, c := range []struct {
+		reason              string
+		room, over, water   int64
+		stays, left, excess int64
+		ready               bool
+	}{
+		{"all of it fits", 3_000_000, 1_000_000, 2000, 0, 2_000_000, 0, true},
+		{"a little more does not, but the error comes first", 2_999_999, 1_000_000, 2000, 0, 1_999_999, 1, true},
+		{"not even the error's thing fits", 1_999_999, 0, 2000, 0, 1_999_999, 1, false},
+		{"what comes out has no room itself", 3_390_000, 5_680_000, 8450, 2_290_000, 0, 10_740_000, false},
+		{"nothing comes out", 2_000_000, 0, 2000, 0, 2_000_000, 0, true},
+	} {
+		p := NewPlan(planRules, true)
+		s := &Sheet{RoomMG: c.room, Bearers: []Bearer{{Name: "Bo", LoadMG: 10_000_000 + c.over, CapMG: 10_000_000}}}
+		fs := []finding.Finding{lacking("water/start", "water", kinds.UnitVolume, c.water)}
+		if c.over > 0 {
+			fs = append(fs, open("load/cap", finding.Warning))
+		}
+		plannedOf(p, true, s, fs...)
+		ds := p.Deeds()
+		last := ds[len(ds)-1]
+		if of := last.For[0]; of.RoomMG != c.left || of.TooMuchMG != c.excess || last.NoRoom != (c.excess > 0) || (last.Ready == 1) != c.ready {
+			t.Errorf("%s: %+v, ready %d", c.reason, of, last.Ready)
+		}
+		if c.over > 0 && ds[0].For[0].StaysMG != c.stays {
+			t.Errorf("%s: %+v", c.reason, ds[0].For[0])
+		}
+		if act, _ := p.Nearer(); (act == PutIn) != c.ready {
+			t.Errorf("%s: nearer by %q", c.reason, act)
+		}
 	}
 }
 
 // The cheapest way forward is what alone keeps most households from being ready; the earlier act where several are even.
 func TestNearer(t *testing.T) {
-	p := NewPlan(planRules)
+	p := NewPlan(planRules, false)
 	if act, who := p.Nearer(); act != "" || who != nil {
 		t.Error(act, who)
 	}

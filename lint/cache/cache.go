@@ -9,6 +9,7 @@ import (
 	"cmp"
 	"crypto/hmac"
 	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -36,9 +37,11 @@ type Store struct {
 	max    int64
 	now    time.Time
 
-	made   sync.Map // folders that exist
-	puts   atomic.Int64
-	failed atomic.Pointer[error]
+	// folders are those that entries lie in, once one was wanted: to open a folder takes longer than to open a file in it.
+	folders [16]atomic.Pointer[os.Root]
+	opening sync.Mutex
+	puts    atomic.Int64
+	failed  atomic.Pointer[error]
 }
 
 // tag marks a folder as one that backups may leave out (Cache Directory Tagging Specification, bford.info/cachedir;
@@ -46,7 +49,7 @@ type Store struct {
 const tag = "Signature: 8a477f597d28d172789f06886806bc55\n# Kitmuster keeps here what it worked out before. It may be deleted at any time.\n"
 
 // entries is the folder within the folder, so that nothing that is not ours is ever trimmed away; it changes with the form of an entry.
-const entries = "v2"
+const entries = "v3"
 
 // largest is how long an entry may be. A longer one is not kept, and one that was put there is not read into memory. Our own figure.
 const largest = 64 << 20
@@ -78,7 +81,14 @@ func Open(dir string, secret []byte, max int64, now time.Time) (*Store, error) {
 }
 
 // Close ends the use of the folder.
-func (s *Store) Close() error { return s.root.Close() }
+func (s *Store) Close() error {
+	for i := range s.folders {
+		if r := s.folders[i].Load(); r != nil {
+			_ = r.Close() // nothing is written through it that is not closed
+		}
+	}
+	return s.root.Close()
+}
 
 // mkdir makes a folder in the store, where there is none.
 func (s *Store) mkdir(name string) error {
@@ -94,8 +104,35 @@ func (s *Store) mkdir(name string) error {
 
 // name is where an entry lies.
 func name(k Key) (dir, file string) {
-	dir = path.Join(entries, fmt.Sprintf("%02x", k[0]))
-	return dir, path.Join(dir, fmt.Sprintf("%x", k[1:]))
+	name := hex.EncodeToString(k[:])
+	dir = path.Join(entries, name[:1])
+	return dir, path.Join(dir, name[1:])
+}
+
+// folder opens the folder that an entry lies in, and makes it first where it is wanted.
+func (s *Store) folder(k Key, wanted bool) (*os.Root, error) {
+	at := &s.folders[k[0]>>4]
+	if r := at.Load(); r != nil {
+		return r, nil
+	}
+	s.opening.Lock()
+	defer s.opening.Unlock()
+	if r := at.Load(); r != nil {
+		return r, nil
+	}
+	dir, _ := name(k)
+	if wanted {
+		if err := s.mkdir(dir); err != nil {
+			return nil, err
+		}
+	} else if info, err := s.root.Lstat(dir); err != nil || !info.IsDir() {
+		return nil, fs.ErrNotExist
+	}
+	r, err := s.root.OpenRoot(dir)
+	if err == nil {
+		at.Store(r)
+	}
+	return r, err
 }
 
 // seal stands before the bytes of an entry; only who has the secret can make it for this key and these bytes.
@@ -111,12 +148,17 @@ const fresh = time.Hour
 
 // Get gives the bytes of an entry that this store's secret sealed. It never waits: pipes, devices, links and folders are not opened.
 func (s *Store) Get(k Key) ([]byte, bool) {
+	folder, err := s.folder(k, false)
+	if err != nil {
+		return nil, false
+	}
 	_, name := name(k)
-	info, err := s.root.Lstat(name)
+	name = path.Base(name)
+	info, err := folder.Lstat(name)
 	if err != nil || !s.fits(info) {
 		return nil, false
 	}
-	f, err := s.root.OpenFile(name, os.O_RDONLY|nonblock, 0)
+	f, err := folder.OpenFile(name, os.O_RDONLY|nonblock, 0)
 	if err != nil {
 		return nil, false
 	}
@@ -133,7 +175,7 @@ func (s *Store) Get(k Key) ([]byte, bool) {
 		return nil, false
 	}
 	if opened.ModTime().Before(s.now.Add(-fresh)) {
-		_ = s.root.Chtimes(name, s.now, s.now)
+		_ = folder.Chtimes(name, s.now, s.now)
 	}
 	return b[sha256.Size:], true
 }
@@ -156,14 +198,12 @@ func (s *Store) put(k Key, b []byte) error {
 	if len(b) > largest-sha256.Size {
 		return nil
 	}
-	dir, name := name(k)
-	if _, ok := s.made.Load(dir); !ok {
-		if err := s.mkdir(dir); err != nil {
-			return err
-		}
-		s.made.Store(dir, true)
+	folder, err := s.folder(k, true)
+	if err != nil {
+		return err
 	}
-	f, err := atomicfile.Create(s.root, name, 0o600)
+	_, name := name(k)
+	f, err := atomicfile.Create(folder, path.Base(name), 0o600)
 	if err != nil {
 		return err
 	}

@@ -97,7 +97,7 @@ func TestAll(t *testing.T) {
 		t.Errorf("drills (-want +got):\n%s", d)
 	}
 	for _, c := range []struct{ key, text string }{
-		{"pack-lost/rust", "without rust"}, {"alone/ana", "ana alone"}, {"pair/ana+ben", "ana and ben alone together"}, {"unable/rex", "rex cannot carry"},
+		{"pack-lost/rust", "without pack “rust”"}, {"alone/ana", "ana alone"}, {"pair/ana+ben", "ana and ben alone together"}, {"unable/rex", "rex cannot carry"},
 		{"season/hot", "season hot"}, {"late", "help comes 24 h later"}, {"dry", "no water on the way"}, {"shed", "without what is quick to drop"},
 	} {
 		if d := find(t, ds, c.key); d.Text != c.text || d.Key != string(d.Kind) && string(d.Kind)+"/" != d.Key[:len(d.Kind)+1] {
@@ -261,7 +261,7 @@ func TestPairs(t *testing.T) {
 	if want := []string{"packs-lost/blue+rust", "packs-lost/blue+saddle", "packs-lost/rust+saddle"}; !slices.Equal(keys(ds), want) {
 		t.Errorf("%v", keys(ds))
 	}
-	if got := packs(ds[1].Household); !slices.Equal(got, []string{"rust"}) || ds[1].Text != "without blue and saddle" {
+	if got := packs(ds[1].Household); !slices.Equal(got, []string{"rust"}) || ds[1].Text != "without pack “blue” and pack “saddle”" {
 		t.Errorf("%v %s", got, ds[1].Text)
 	}
 	if ds := Pairs(family(), 2); ds != nil {

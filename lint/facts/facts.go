@@ -280,6 +280,9 @@ type Person struct {
 	Pregnant      bool     `json:"pregnant"`
 	DueKnown      bool     `json:"due_known"`
 	DueDay        int64    `json:"due_day"`
+	// DueDays are the days from the audit date to DueDay, less than 0 where it is past. Rules that ask how near it is read them and not
+	// the day of the audit, so that for everyone else they have the same to say tomorrow.
+	DueDays int64 `json:"due_days"`
 	// Acclimatised: used to the heat, as the family says.
 	Acclimatised bool `json:"acclimatised"`
 	// What a day in camp needs in the season planned for: water to drink, in the heat of that season; food energy at light

@@ -49,8 +49,14 @@ const MostCauses = 5
 func (c *Cause) Words() string {
 	switch c.Kind {
 	case CauseValue:
+		if !c.At.Known() { // of the standard that comes with the program, which lies nowhere
+			return fmt.Sprintf("%s went from %s to %s", c.What, c.Before, c.Now)
+		}
 		return fmt.Sprintf("%s at %s went from %s to %s", c.What, c.At, c.Before, c.Now)
 	case CauseNew:
+		if !c.At.Known() {
+			return c.What + " is new"
+		}
 		if c.Now == "" {
 			return fmt.Sprintf("%s at %s is new", c.What, c.At)
 		}
@@ -59,6 +65,9 @@ func (c *Cause) Words() string {
 		what := c.What
 		if c.Before != "" {
 			what += ", " + c.Before + ","
+		}
+		if !c.Was.Known() {
+			return what + " is gone"
 		}
 		return fmt.Sprintf("%s is gone from %s, where it stood in line %d", what, c.Was.File, c.Was.Start.Line)
 	case CauseRenamed:

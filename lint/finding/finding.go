@@ -58,6 +58,8 @@ type Limit struct {
 	Name string
 	// Value is the value with its unit, for people.
 	Value string
+	// List says that the value is a list of words, which pages for people leave out.
+	List bool
 	// Source is where the value comes from.
 	Source string
 	// Layer is who set it: a standard with its version, base, or the household.

@@ -60,6 +60,9 @@ type Fix struct {
 	// Thing is a capability that the thing brought has, "" where no one thing of a capability settles a finding. Where
 	// the rule states a lack in whole things, it is each of these. One of Stuffs is brought by the amount that lacks.
 	Thing string
+	// Get says in a few words of the rule what is brought, as it stands on a shopping list, such as "rain jacket or poncho"; "" where
+	// the rule does not say.
+	Get string
 }
 
 // Stuffs are what may be brought by amount, with the unit of the lack that says how much: a litre of water weighs a kilogram, and

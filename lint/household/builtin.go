@@ -68,7 +68,7 @@ var said = []finding.Rule{
 	},
 	{
 		Name: "input/reference", Level: finding.Error, Title: "Every name refers to something that exists",
-		Why: "An item, person, rule or list that is not found cannot be counted.", Remedy: "Write the name of something that exists; the finding offers what was probably meant.", Mend: finding.Fix{Work: finding.ToWrite},
+		Why: "An item, person, rule or list that is not found cannot be counted.", Remedy: "Write the name of something that is there, or write the entry that is meant; the finding shows how.", Mend: finding.Fix{Work: finding.ToWrite},
 	},
 	{
 		Name: "input/rule", Level: finding.Error, Title: "Every rule runs to its end",
@@ -80,7 +80,7 @@ var said = []finding.Rule{
 	},
 	{
 		Name: "input/syntax", Level: finding.Error, Title: "Every file is valid CUE",
-		Why: "Nothing in the household can be read until this is corrected.", Remedy: "Look at the place and just before it for a bracket, quote or comma.", Mend: finding.Fix{Work: finding.ToWrite},
+		Why: "Nothing in the household can be read until this is corrected.", Remedy: "Write it as the finding says; where that does not help, look just before the place for a bracket, quote or comma.", Mend: finding.Fix{Work: finding.ToWrite},
 	},
 	{
 		Name: "input/too-much", Level: finding.Error, Title: "The household is judged within time and memory limits",
@@ -88,11 +88,11 @@ var said = []finding.Rule{
 	},
 	{
 		Name: "input/unknown-field", Level: finding.Error, Title: "Every field is one that a kit can have",
-		Why: "A misspelt field would be left out of every sum unnoticed.", Remedy: "Correct the spelling, or take the field out.", Mend: finding.Fix{Work: finding.ToWrite},
+		Why: "A misspelt field would be left out of every sum unnoticed.", Remedy: "Write it as the finding says, correct the spelling, or take the field out.", Mend: finding.Fix{Work: finding.ToWrite},
 	},
 	{
 		Name: "input/value", Level: finding.Error, Title: "Every value is possible",
-		Why: "A value outside what is possible is a slip of the pen, and would bend every sum.", Remedy: "Check the number, the word and the unit.", Mend: finding.Fix{Work: finding.ToWrite},
+		Why: "A value outside what is possible is a slip of the pen, and would bend every sum.", Remedy: "Write it as the finding says: check the number, the word and the unit.", Mend: finding.Fix{Work: finding.ToWrite},
 	},
 	{
 		Name: "limit/looser", Level: finding.Error, Title: "The household's own limits are no looser than the standard's",

@@ -11,6 +11,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/forecast"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/measure"
@@ -31,6 +32,8 @@ type Options struct {
 	Units unit.System
 	// Against are official lists that every household is held against, beside those its plan names.
 	Against []string
+	// Memory is what is known of the household from another day, and takes what there is to be kept; nil remembers nothing.
+	Memory *Memory `json:"-"`
 	// Show turns a path of the tree into the path that people see; nil leaves it.
 	Show func(string) string `json:"-"`
 	// From is the level from which rules are asked in a what-if.
@@ -93,7 +96,8 @@ type Measured struct {
 	// Locate answers where the family wrote a spot.
 	Locate func(spot string) source.Place
 	// own are the limits that the household made stricter, by name.
-	own map[string]finding.Limit
+	own    map[string]finding.Limit
+	memory *Memory
 }
 
 // Measure reads and measures the household in folder dir, whatever a standard asks of it.
@@ -106,8 +110,8 @@ func MeasureFor(tree fs.FS, dir string, rulebook *judge.Rulebook, o Options) *Me
 	if show == nil {
 		show = func(s string) string { return s }
 	}
-	l := load.Household(tree, dir, load.Options{Show: show})
-	m := &Measured{Household: finding.Household{Path: show(dir)}, Locate: l.Locate}
+	l := o.Memory.load(tree, dir, load.Options{Show: show})
+	m := &Measured{Household: finding.Household{Path: show(dir)}, Locate: l.Locate, memory: o.Memory}
 	if l.Kit != nil {
 		m.Household.Name = l.Kit.Name
 		if len(l.Faults) == 0 && o.Season != "" && !slices.ContainsFunc(l.Kit.Plan.Seasons, func(s kit.Season) bool { return s.Key == o.Season }) {
@@ -207,7 +211,7 @@ func (m *Measured) Judge(ctx context.Context, rulebook *judge.Rulebook, o Option
 
 // Verdicts are what the rules object to, of a level and graver, one for each lack (see judge.Settle). What a waiver covers stays as it is.
 func (m *Measured) Verdicts(ctx context.Context, rulebook *judge.Rulebook, least finding.Level, on unit.Date) ([]judge.Verdict, []judge.Fault) {
-	vs, faults := rulebook.JudgeFrom(ctx, least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
+	vs, faults := m.memory.judge(ctx, rulebook, least, m.Facts, func(id string) bool { _, ok := m.Ledger.Entry(id); return ok })
 	vs = judge.Settle(vs, func(v *judge.Verdict) bool {
 		return m.Waives(rulebook, v.Rule.Name, v.At, on)
 	})
@@ -288,7 +292,7 @@ func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 		f.Because = append(f.Because, finding.Because{Message: text, At: p.At})
 	}
 	for _, l := range v.Rule.Limits {
-		limit := finding.Limit{Name: l.Name, Value: l.Value, Source: l.Source, Layer: l.Layer}
+		limit := finding.Limit{Name: l.Name, Value: l.Value, List: l.Unit == kinds.UnitList, Source: l.Source, Layer: l.Layer}
 		if l.Layer != judge.BaseLayer {
 			limit.At = l.At.Span()
 		}

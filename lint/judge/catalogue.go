@@ -215,7 +215,7 @@ func (l *loader) describe(r *Rule, a *ast.Annotations) {
 }
 
 // mendKeys are what custom.mend may say.
-var mendKeys = []string{"work", "thing"}
+var mendKeys = []string{"work", "thing", "get"}
 
 // works are the words for the kinds of work, from the lightest to the heaviest.
 func works() []string {
@@ -242,14 +242,21 @@ func mendOf(v any) (mend finding.Fix, why string) {
 	if !slices.Contains(finding.Works, mend.Work) {
 		return mend, words.Suggest(fmt.Sprintf("%q is no work that settles a finding", work), work, works(), "there are")
 	}
-	thing, ok := m["thing"]
-	if !ok {
+	thing, named := m["thing"]
+	get, listed := m["get"]
+	if !named && !listed {
 		return mend, ""
 	}
+	if !mend.Work.Brings() {
+		return mend, fmt.Sprintf("the work %s brings nothing along, so custom.mend has no thing and no get; only %s and %s have", work, finding.ToExchange, finding.ToAdd)
+	}
 	mend.Thing, _ = thing.(string)
+	mend.Get, _ = get.(string)
 	switch {
-	case !mend.Work.Brings():
-		return mend, fmt.Sprintf("the work %s brings nothing along, so custom.mend has no thing; only %s and %s have", work, finding.ToExchange, finding.ToAdd)
+	case listed && !concise(mend.Get):
+		return mend, fmt.Sprintf("custom.mend: get names what is brought, as on a shopping list, in at most %d characters on one line", maxWhat)
+	case !named:
+		return mend, ""
 	case finding.Stuffs[mend.Thing] == "" && kinds.Capability(mend.Thing).Row().Kind == "":
 		return mend, words.Suggest(fmt.Sprintf("custom.mend: no capability is called %q", fmt.Sprint(thing)), fmt.Sprint(thing), kinds.Texts(kinds.CapabilityList()), "there are water, food and")
 	}
@@ -258,6 +265,11 @@ func mendOf(v any) (mend finding.Fix, why string) {
 
 // maxWhat is how many characters the words for what lacks may have: they stand in a table.
 const maxWhat = 40
+
+// concise reports whether words fit into a table.
+func concise(what string) bool {
+	return strings.TrimSpace(what) == what && what != "" && utf8.RuneCountInString(what) <= maxWhat && words.Clean(what) == what
+}
 
 // lackOf reads custom.lack; nil where it is not one.
 func lackOf(v any) *finding.Shortfall {
@@ -268,7 +280,7 @@ func lackOf(v any) *finding.Shortfall {
 	what, _ := m["what"].(string)
 	text, _ := m["unit"].(string)
 	unit := kinds.Unit(text)
-	if what = strings.TrimSpace(what); what == "" || utf8.RuneCountInString(what) > maxWhat || words.Clean(what) != what || !slices.Contains(kinds.Lacks(), unit) {
+	if what = strings.TrimSpace(what); !concise(what) || !slices.Contains(kinds.Lacks(), unit) {
 		return nil
 	}
 	return &finding.Shortfall{What: what, Unit: unit}

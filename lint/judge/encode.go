@@ -29,6 +29,34 @@ func encode(f *facts.Facts) *ast.Term {
 	return factsPlan(&encoder{texts: map[string]*ast.Term{}}, reflect.ValueOf(f).Elem())
 }
 
+// encodeSome encodes some of the fields at the top, and the limits, which asking itself looks at.
+func encodeSome(f *facts.Facts, fields []bool) *ast.Term {
+	e, v := &encoder{texts: map[string]*ast.Term{}}, reflect.ValueOf(f).Elem()
+	var pairs [][2]*ast.Term
+	for i, field := range topFields {
+		if fields[i] || field.name == "limits" {
+			pairs = append(pairs, [2]*ast.Term{field.key, field.plan(e, v.Field(i))})
+		}
+	}
+	return ast.ObjectTerm(pairs...)
+}
+
+// topFields are the fields of the facts, in order.
+var topFields = func() (out []topField) {
+	t, made := reflect.TypeFor[facts.Facts](), map[reflect.Type]plan{}
+	for i := range t.NumField() {
+		name := t.Field(i).Tag.Get("json")
+		out = append(out, topField{name, ast.StringTerm(name), planFor(t.Field(i).Type, made)})
+	}
+	return out
+}()
+
+type topField struct {
+	name string
+	key  *ast.Term
+	plan plan
+}
+
 func (e *encoder) text(s string) *ast.Term {
 	t := e.texts[s]
 	if t == nil {

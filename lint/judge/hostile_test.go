@@ -88,7 +88,7 @@ func peak() (stop func() uint64) {
 func TestHostileRules(t *testing.T) {
 	mib := strings.Repeat("a", 1<<16)
 	const any = "\n\tf := {\"at\": \"household\", \"text\": sprintf(\"%d\", [count(x)])}"
-	for _, c := range []struct{ why, body, helpers, want string }{
+	for _, c := range testkit.Spread(t, 10, []struct{ why, body, helpers, want string }{
 		{"an endless comprehension", "\tx := [1 | some i in numbers.range(1, 1000000); some j in numbers.range(1, 1000000); i + j == 0]" + any, "", ":14:1: rule harrow-valley:evil/evil was stopped after 500ms"},
 		{"an endless every", "\tevery i in numbers.range(1, 2000000) { every j in numbers.range(1, 2000000) { i + j > 0 } }\n\tf := {\"at\": \"household\", \"text\": \"x\"}", "", ":14:1: rule harrow-valley:evil/evil was stopped after 500ms"},
 		{"a huge range", "\tx := numbers.range(1, 1000000000000)" + any, "", ":15:7: rule harrow-valley:evil/evil broke: numbers.range would build more than"},
@@ -118,7 +118,7 @@ func TestHostileRules(t *testing.T) {
 		{"chance", "\tx := [rand.intn(\"x\", 3)]" + any, "", "rand.intn is not available to rules"},
 		{"another program", "\tx := rego.parse_module(\"a\", \"package a\")" + any, "", "rego.parse_module is not available to rules"},
 		{"the network", "\tx := net.lookup_ip_addr(\"a\")" + any, "", "net.lookup_ip_addr is not available to rules"},
-	} {
+	}) {
 		t.Run(c.why, func(t *testing.T) {
 			stop, from := peak(), time.Now()
 			b, problems := NewLayers(Layer{FS: below(t)}, Layer{hostile(c.body, c.helpers), "s"})

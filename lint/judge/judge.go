@@ -16,6 +16,11 @@
 // what came of it (Pack, Unpack); the command also keeps that, sealed, for its next run. compiled.go writes down the engine's syntax trees
 // and their places; the engine then lays out its indices anew. A node that compiled.go does not know is refused when it is packed.
 //
+// # Asked again
+//
+// Which facts a rule reads is known from the compiled rules, so what it said holds as long as these are the same (JudgeAgain in again.go).
+// A struct's fields are told apart (audit.units from audit.on_day), a list is one fact.
+//
 // # Rules of strangers
 //
 // The engine does not bound everything, so this package does: shapes before
@@ -138,6 +143,8 @@ type Rule struct {
 	ref      ast.Ref
 	query    ast.Body
 	limitsAt Problem
+	// reads are the parts of the facts that it reads, in order; see JudgeAgain.
+	reads []int
 }
 
 func (r *Rule) problem(format string, args ...any) Problem {
@@ -279,26 +286,22 @@ func (b *Rulebook) judge(ctx context.Context, input *ast.Term, known func(id str
 		if r.Level.Rank() < least.Rank() {
 			continue
 		}
-		set, problem := a.ask(r.query, r)
-		if problem != nil {
-			faults = append(faults, Fault{r, *problem})
-			continue
-		}
-		good, problem := verdicts(r, set, known)
-		for _, v := range good {
-			if v.Level.Rank() >= least.Rank() || r.Name == NotRecorded {
-				vs = append(vs, v)
-			}
-		}
+		good, problem := a.verdicts(r, known)
+		vs = append(vs, good...)
 		if problem != nil {
 			faults = append(faults, Fault{r, *problem})
 		}
 	}
-	slices.SortFunc(vs, func(a, b Verdict) int {
-		return cmp.Or(strings.Compare(a.Rule.Name, b.Rule.Name), strings.Compare(a.At, b.At), strings.Compare(a.Text, b.Text),
-			slices.Compare(a.Because, b.Because), slices.Compare(a.Unrecorded, b.Unrecorded))
-	})
-	return vs, faults
+	return settled(vs, least), faults
+}
+
+// verdicts asks a rule for what it objects to.
+func (a *asker) verdicts(r *Rule, known func(id string) bool) ([]Verdict, *Problem) {
+	set, problem := a.ask(r.query, r)
+	if problem != nil {
+		return nil, problem
+	}
+	return verdicts(r, set, known)
 }
 
 var answer = ast.Var("x")

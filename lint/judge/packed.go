@@ -167,6 +167,10 @@ func (e *engine) pack(rules []*Rule) []byte {
 	for _, r := range rules {
 		w.terms(r.ref)
 		w.body(r.query)
+		w.number(len(r.reads))
+		for _, p := range r.reads {
+			w.number(p)
+		}
 	}
 	return w.bytes()
 }
@@ -200,6 +204,10 @@ func unpackEngine(b []byte, rules []*Rule) *engine {
 	}
 	for _, rule := range rules {
 		rule.ref, rule.query = r.terms(), r.body()
+		rule.reads = make([]int, r.count())
+		for i := range rule.reads {
+			rule.reads[i] = r.number()
+		}
 	}
 	return over(c, data)
 }

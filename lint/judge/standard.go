@@ -129,6 +129,7 @@ func build(layers []Layer, accepted bool) (b *Rulebook, problems []Problem) {
 				l.problems = append(l.problems, r.problem("rule %s: %v", r.Name, err))
 			}
 		}
+		reads(c, all)
 		if waits && len(l.problems) > 0 {
 			panic(l.problems[0].String()) // the base is part of the program
 		}

@@ -58,7 +58,7 @@ func unsound(v cue.Value, path string, apart bool, out map[string]bool) {
 
 // IsGroup reports whether a spot is that of a group of entries which the family names and may leave out, such as a compartment's items.
 func IsGroup(spot string) bool {
-	s, required := kitShape, true
+	s, required := kitShape(), true
 	for _, k := range source.Keys(spot) {
 		if s == nil {
 			return false

@@ -3,6 +3,7 @@ package load
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"cuelang.org/go/cue/ast"
 	"cuelang.org/go/cue/format"
@@ -333,7 +334,7 @@ func (e *entryOf) sameBut(o entryOf) bool {
 func called(labels []string) string {
 	entry := -1
 	for i := 1; i < len(labels); i++ {
-		if schemaWords[labels[i-1]] == collection {
+		if schemaWords()[labels[i-1]] == collection {
 			entry = i
 		}
 	}
@@ -348,7 +349,7 @@ func called(labels []string) string {
 		return strings.Join(labels[3:], ".") + " of " + name
 	}
 	if entry < 0 && len(labels) > 0 && (strings.HasPrefix(labels[0], "_") || strings.HasPrefix(labels[0], "#")) {
-		if entry = 0; len(labels) > 1 && schemaWords[labels[1]] == "" {
+		if entry = 0; len(labels) > 1 && schemaWords()[labels[1]] == "" {
 			entry = 1
 		}
 	}
@@ -370,9 +371,9 @@ const (
 )
 
 // schemaWords are the names of the schema's fields.
-var schemaWords = func() map[string]string {
+var schemaWords = sync.OnceValue(func() map[string]string {
 	out := map[string]string{}
-	ast.Walk(schemaSyntax, func(n ast.Node) bool {
+	ast.Walk(schemaSyntax(), func(n ast.Node) bool {
 		f, ok := n.(*ast.Field)
 		if !ok {
 			return true
@@ -398,4 +399,4 @@ var schemaWords = func() map[string]string {
 		return true
 	}, nil)
 	return out
-}()
+})

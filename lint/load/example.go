@@ -284,9 +284,15 @@ func (w said) as(s *shape, def, field string) (text string, ok bool) {
 	if !ok || m.read == nil {
 		return strconv.Quote(w.text), s.match == nil && strings.TrimSpace(w.text) != "" && !(ok && w.kind&cue.NumberKind == w.kind) // no unit can be told
 	}
+	if n, err := strconv.Atoi(w.text); err == nil && def == "#Plan" && field == "duration" && n < mostDays {
+		m.unit = "days"
+	}
 	text = m.meant(w.text, field)
 	return strconv.Quote(text), text != ""
 }
+
+// mostDays is from which number on a plan's duration without a unit is read as hours. Our own figure.
+const mostDays = 12
 
 // meant is a quantity as it must be written, "" where that cannot be told.
 func (m measured) meant(text, field string) string {
@@ -316,14 +322,23 @@ func (m measured) meant(text, field string) string {
 
 var number = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
 
+// numerals are numbers in words.
+var numerals = map[string]string{
+	"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9", "ten": "10", "eleven": "11", "twelve": "12", "dozen": "12", "a dozen": "12", "a pair": "2", "pair": "2",
+}
+
 func (w said) whole(s *shape) (string, bool) {
 	text := w.text
 	if w.kind == cue.StringKind {
 		m := leading.FindStringSubmatch(text)
-		if m == nil {
+		switch n := numerals[strings.ToLower(strings.TrimSpace(text))]; {
+		case m != nil:
+			text = m[1]
+		case n != "":
+			text = n
+		default:
 			return "", false
 		}
-		text = m[1]
 	}
 	f, err := strconv.ParseFloat(text, 64)
 	if err != nil || f < 0 || f > 1e9 {
@@ -422,6 +437,9 @@ func (w said) inside(s *shape) (string, bool) {
 	if s.def == "#Item" && w.kind == cue.BoolKind {
 		return "{}", w.text == "true"
 	}
+	if s.def == "#Item" && w.kind == cue.StringKind && anEnergy(w.text) == nil {
+		return fmt.Sprintf("{food: energy: %q}", w.text), true
+	}
 	if m := batteries.FindStringSubmatch(w.text); m != nil && w.kind == cue.StringKind && (s.def == "#Device" || s.def == "#Cells") && slices.Contains(s.fields["size"].choices(), m[2]) {
 		if s.def == "#Device" {
 			return fmt.Sprintf("{size: %q, cells: %s}", m[2], m[1]), true
@@ -486,7 +504,7 @@ func (w said) can(s *shape) (string, bool) {
 // canOf is how to write, under can, a thing that is called by its means, such as signal: "whistle"; "" where no means is called so.
 func canOf(word string) string {
 	means := strings.ReplaceAll(PlainName(word), "_", "-")
-	can := kitShapes.done["#Can"]
+	can := kitShapes().done["#Can"]
 	for _, name := range slices.Sorted(maps.Keys(can.fields)) {
 		if slices.Contains(can.fields[name].choices(), means) {
 			return name + ": " + strconv.Quote(means)

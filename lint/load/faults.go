@@ -31,6 +31,36 @@ type explainer struct {
 	// standard says that a standard is read, and no household.
 	standard bool
 	nodes    []extent
+	// instead is what the message of a fault says to write, where that makes up no value; nil else.
+	instead *instead
+}
+
+// instead is a label or a value that is to stand in the place of another.
+type instead struct{ was, now string }
+
+// sure is the change that a message offers, where what it is to replace stands at its place.
+func (e *explainer) sure(at source.Span) *Edit {
+	t := e.files.textOf(at.File)
+	if e.instead == nil || t == nil || at.End.Offset > len(t.Bytes) || at.Start.Offset > at.End.Offset {
+		return nil
+	}
+	edit := editOf(t, at.Start.Offset, at.End.Offset, e.instead.now)
+	if edit.Was != e.instead.was && edit.Was != strconv.Quote(e.instead.was) {
+		return nil
+	}
+	return edit
+}
+
+// keeps reports whether a value to write is what was written, at most in braces or brackets of its own, and so makes nothing up.
+func (w said) keeps(value string) bool {
+	switch {
+	case w.kind == cue.StringKind:
+		before, after, ok := strings.Cut(value, strconv.Quote(w.text))
+		return ok && !strings.ContainsAny(before+after, "\"0123456789,")
+	case w.kind&cue.NumberKind != 0, w.kind == cue.BoolKind:
+		return value == w.text
+	}
+	return false
 }
 
 // extent is a node with its place, taken before stamps move its end.
@@ -74,11 +104,13 @@ func (e *explainer) faults(err error) (out []Fault) {
 			keys = source.Keys(k)
 		}
 		f := Fault{Spot: source.Spot(keys...)}
+		e.instead = nil
 		f.Rule, f.Message = e.message(groups[k], keys)
 		e.placeFault(&f, groups[k], keys)
+		f.sure = e.sure(f.At)
 		if f.Rule == "input/syntax" {
-			if text, at := e.misread(groups[k][0]); at.Known() {
-				f.Message, f.At = text, at
+			if text, at, sure := e.misread(groups[k][0]); at.Known() {
+				f.Message, f.At, f.sure = text, at, sure
 			}
 		}
 		if len(keys) == 0 && f.Rule == "input/syntax" {
@@ -130,8 +162,10 @@ func (e *explainer) strays(v cue.Value, s *shape, keys []string, out *[]Fault) {
 		fs, spot := s.shapeOf(name), source.Spot(here...)
 		if fs == nil && !slices.ContainsFunc(*out, func(f Fault) bool { return f.Spot == spot }) {
 			f := Fault{Spot: spot, At: (&places{files: e.files, root: e.raw, own: e.own}).place(cuePath(here).Selectors()).At}
+			e.instead = nil
 			f.Rule, f.Message = e.notAllowed(here, s)
 			f.At = e.labelAt(f.At, name)
+			f.sure = e.sure(f.At)
 			*out = append(*out, f)
 		}
 		if fs == nil && s.group() {
@@ -363,13 +397,16 @@ func (e *explainer) belongs(keys []string, w said, t target) string {
 		}
 		at, path = append(at, p), append(path, strconvKey(p))
 	}
-	field := at[len(at)-1]
+	field, written := at[len(at)-1], w
 	if s.kind == cue.StringKind && s.choices() == nil {
 		if t := withUnit(keys[len(keys)-1], w.text); t != w.text {
 			w = said{kind: cue.StringKind, text: t}
 		}
 	}
 	value, told := w.as(s, def, field)
+	if t.up == 0 && len(path) == 1 && written.kind&s.kind != 0 && (!told || written.keeps(value)) {
+		e.instead = &instead{keys[len(keys)-1], path[0]}
+	}
 	whole := strings.Join(path, ": ") + ": " + value
 	if rest := e.needed(base, t); told && rest != "" {
 		whole = fmt.Sprintf("%s: {%s, %s: %s}", path[0], rest, path[1], value)
@@ -435,8 +472,12 @@ func (e *explainer) noChoice(s *shape, value, field, parent string) string {
 		word = u
 	}
 	complaint := fmt.Sprintf("%s is not a value of %s", value, field)
+	if field == "reach" {
+		return complaint + `; write reach: "walking" where what is in it can be reached while walking, reach: "halted" where one has to stop`
+	}
 	choices := slices.Sorted(slices.Values(s.choices()))
 	if near := nearChoice(field, word, choices); near != "" {
+		e.instead = &instead{word, strconv.Quote(near)}
 		return fmt.Sprintf("%s; did you mean %q?", complaint, near)
 	}
 	if parent == "can" && canOf(word) != "" {
@@ -476,6 +517,7 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 	}
 	if name := e.wordAt(es, last); name != "" && s.kind != cue.StructKind {
 		if text, ok := (said{kind: cue.StringKind, text: name}).as(s, def, last); ok {
+			e.instead = &instead{name, text}
 			return "input/value", fmt.Sprintf("a text stands in quotes; write %s", line(last, text))
 		}
 	}
@@ -483,8 +525,16 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 		return "input/value", fmt.Sprintf("%s has nothing after its colon, so what follows on the next line counts as its value; write %s", last, line(last, s.examples(def, last)))
 	}
 	value, told := w.as(s, def, last)
+	if told && w.keeps(value) {
+		e.instead = &instead{w.text, value}
+	}
 	offer := "write " + line(last, value)
-	if !told {
+	switch can := canOf(last); {
+	case s.def == "#Item" && can != "" && (!told || w.kind == cue.BoolKind):
+		offer = "write " + line(last, "{can: "+can+"}")
+	case s.def == "#Item" && !told:
+		offer = "write " + line(last, "{}")
+	case !told:
 		offer = "write it like " + line(last, s.examples(def, last))
 	}
 	if q, ok := measureOf(def, last); ok && w.kind&cue.NumberKind == w.kind && s.kind == cue.StringKind {
@@ -499,6 +549,9 @@ func (e *explainer) conflictFault(es []errors.Error, keys []string) (rule, text 
 			return "input/quantity", fmt.Sprintf("%s: %s is a number; write a time of day in quotes: %s", last, w.text, line(last, example))
 		case q.unit == "" && q.read != nil:
 			return "input/quantity", fmt.Sprintf("%s: %s is a number; write a day in quotes: %s", last, w.text, line(last, example))
+		}
+		if def == "#Item" && last == "mass" && strings.Contains(w.text, ".") { // a tent of 2.8, or a pill of 0.5
+			return "input/quantity", fmt.Sprintf("mass: %s has no unit; write it in quotes with its unit: mass: \"%s kg\" or mass: \"%s g\"", w.text, w.text, w.text)
 		}
 		return "input/quantity", fmt.Sprintf("%s: %s has no unit; write it in quotes with its unit: %s", last, w.text, line(last, example))
 	}

@@ -38,7 +38,7 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 			} else if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid) {
 				why = "there is nothing at this path"
 				if near := nearPath(tree, base); near != "" {
-					why += fmt.Sprintf("; did you mean %s?", x.show(near)+strings.TrimPrefix(p, strings.TrimSuffix(p, "/...")))
+					why += fmt.Sprintf("; did you mean %s?", inWords(x.show(near)+strings.TrimPrefix(p, strings.TrimSuffix(p, "/..."))))
 				}
 			}
 			faults = append(faults, Fault{Rule: "input/path", Message: why, At: x.start(base)})
@@ -118,6 +118,14 @@ func nearPath(tree fs.FS, name string) string {
 	return near
 }
 
+// inWords is a path as it stands in a sentence: a dot alone would read as its end.
+func inWords(p string) string {
+	if p == "." {
+		return "the folder that you are in (.)"
+	}
+	return p
+}
+
 // mostNeighbours are how many folders beside an empty one are looked into for a kit. Our own figure.
 const mostNeighbours = 20
 
@@ -129,11 +137,11 @@ func beside(v *Viewer, x *files, base string) string {
 	}
 	here := look(v.Of(up, up), x, up)
 	if here.household {
-		return fmt.Sprintf("; the folder around it is a household: did you mean %s?", x.show(up))
+		return fmt.Sprintf("; the folder around it is a household: did you mean %s?", inWords(x.show(up)))
 	}
 	for _, dir := range here.below[:min(mostNeighbours, len(here.below))] {
 		if look(v.Of(dir, dir), x, dir).household {
-			return fmt.Sprintf("; did you mean %s?", x.show(dir))
+			return fmt.Sprintf("; did you mean %s?", inWords(x.show(dir)))
 		}
 	}
 	return ""

@@ -61,8 +61,8 @@ func JSONSchema() ([]byte, error) {
 		return nil, err
 	}
 	defs := object{}
-	for _, name := range slices.Sorted(maps.Keys(kitShapes.done)) {
-		s := kitShapes.done[name]
+	for _, name := range slices.Sorted(maps.Keys(kitShapes().done)) {
+		s := kitShapes().done[name]
 		if s.kind != cue.StructKind && s.choices() == nil {
 			continue // a quantity, a day or a name: written out where it stands
 		}
@@ -134,7 +134,7 @@ func (s *shape) placed(said map[string]string, def, field string) object {
 	o := object{}
 	text := said[def+"."+field]
 	switch {
-	case kitShapes.done[s.def] == s && (s.kind == cue.StructKind || s.choices() != nil):
+	case kitShapes().done[s.def] == s && (s.kind == cue.StructKind || s.choices() != nil):
 		o = append(o, member{"$ref", "#/$defs/" + defName(s.def)})
 	case s.def == "#Date":
 		o = append(o, member{"type", "string"}, member{"pattern", `^[0-9]{4}-[0-9]{2}-[0-9]{2}$`}, member{"examples", []string{s.quantity(def, field).example}})

@@ -41,7 +41,7 @@ func TestJSONSchemaHasEveryField(t *testing.T) {
 		t.Fatal(err)
 	}
 	fields, described := 0, 0
-	for def, s := range kitShapes.done {
+	for def, s := range kitShapes().done {
 		if s.kind != cue.StructKind {
 			continue
 		}

@@ -34,6 +34,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"cuelang.org/go/cue"
 	"cuelang.org/go/cue/ast"
@@ -62,6 +63,28 @@ type Fault struct {
 
 	// taken: the value is judged in the one sense that it can have, or as much of it as can be believed, so nothing is unknown.
 	taken bool
+	// sure is the one change of the bytes that mends the slip, where there is one that makes up no value.
+	sure *Edit
+}
+
+// Edit says what shall stand in the place of some bytes of a file.
+type Edit struct {
+	At       source.Span
+	Was, New string
+}
+
+// editOf is the change of the bytes of a text from one place to another.
+func editOf(t *source.Text, from, to int, now string) *Edit {
+	return &Edit{t.Span(from, to), string(t.Bytes[from:to]), now}
+}
+
+// Sure is the one change that mends a slip, such as quotes that are missing or a name that is misspelt; false where there is none, or
+// it would make up a value. It is still to be proved; see package rewrite.
+func (f *Fault) Sure() (Edit, bool) {
+	if f.sure == nil {
+		return Edit{}, false
+	}
+	return *f.sure, true
 }
 
 // Remark is a further place that has to do with a fault.
@@ -95,16 +118,31 @@ type Loaded struct {
 	files  *files
 	places *places
 	raw    cue.Value // without the schema
+
+	// asked are the places of the spots that were asked for; again reads the household for those of one that was kept.
+	asked map[string]source.Place
+	again func() *Loaded
 }
 
 // Locate answers where the family wrote the spot; see source.Spot. A spot that
 // nobody wrote answers with the nearest entry around it and origin Absent.
 // Not safe for concurrent use.
 func (l *Loaded) Locate(spot string) source.Place {
+	if p, ok := l.asked[spot]; ok {
+		return p
+	}
+	if l.places == nil && l.again != nil {
+		l.places, l.again = l.again().places, nil
+	}
 	if l.places == nil {
 		return source.Place{}
 	}
-	return l.places.locate(spot)
+	p := l.places.locate(spot)
+	if l.asked == nil {
+		l.asked = map[string]source.Place{}
+	}
+	l.asked[spot] = p
+	return p
 }
 
 // Household reads the household in folder dir of the tree. It never fails as
@@ -116,6 +154,7 @@ func Household(tree fs.FS, dir string, o Options) *Loaded {
 	if l.Kit != nil {
 		doubt(l.Kit, l.Faults)
 	}
+	l.Faults = gathered(l.Faults)
 	return l
 }
 
@@ -124,7 +163,7 @@ func (l *Loaded) read(dir string) {
 		return
 	}
 	inst := l.files.instance(dir)
-	e := &explainer{files: l.files, own: inst.Files, shape: kitShape}
+	e := &explainer{files: l.files, own: inst.Files, shape: kitShape()}
 	if len(l.files.refused) > 0 { // the loader goes on without a module file that it cannot open
 		l.Faults = l.files.refused
 		return
@@ -142,8 +181,8 @@ func (l *Loaded) read(dir string) {
 	for _, imp := range inst.Dependencies() {
 		own = append(own, imp.Files...)
 	}
+	first := append(e.twins(inst.Files), e.meantOtherwise(inst.Files)...) // what the evaluation does not say
 	root := evaluate(inst)
-	first := e.twins(inst.Files) // what the evaluation does not say
 	if words := e.quoteWords(inst.Files, root.Err()); len(words) > 0 {
 		first = append(first, words...)
 		inst.Err = nil // of the first evaluation, which it remembers
@@ -153,14 +192,14 @@ func (l *Loaded) read(dir string) {
 	l.places = &places{files: l.files, root: root, own: own}
 	kit, fits, saved := node{}, false, &salvaging{}
 	if root.Validate(cue.Concrete(true)) == nil {
-		kit, fits = snapshot(root, kitShape)
+		kit, fits = snapshot(root, kitShape())
 	}
 	if !fits {
 		if err := inst.AddSyntax(closing()); err != nil {
 			l.Faults = with(first, e.faults(err))
 			return
 		}
-		rest, x := salvage(root, kitShape)
+		rest, x := salvage(root, kitShape())
 		saved = x
 		e.raw = root
 		root = evaluate(inst)
@@ -247,26 +286,28 @@ func evaluate(inst *build.Instance) cue.Value {
 // schemaFile is the name under which the closing file is known to CUE.
 const schemaFile = "kitmuster-schema"
 
-var schemaSyntax = func() *ast.File {
+var schemaSyntax = sync.OnceValue(func() *ast.File {
 	f, err := parser.ParseFile(schemaFile, schema.Kit)
 	if err != nil {
 		panic(err) // the embedded schema is part of the program
 	}
 	return f
-}()
+})
 
 // closing makes the file that closes a household's package with the schema.
 // The definitions hide inside one field, so that no name of the family's can
 // clash with them; the attribute is what makes the embedding closed.
 func closing() *ast.File {
-	f, err := parser.ParseFile(schemaFile, closingText)
+	f, err := parser.ParseFile(schemaFile, closingText())
 	if err != nil {
 		panic(err) // made of the embedded schema
 	}
 	return f
 }
 
-var closingText = "@experiment(explicitopen)\n\npackage " + packageName + "\n\n_kitmuster: {\n" + body(schemaSyntax) + "}\n_kitmuster.#Kit\n"
+var closingText = sync.OnceValue(func() string {
+	return "@experiment(explicitopen)\n\npackage " + packageName + "\n\n_kitmuster: {\n" + body(schemaSyntax()) + "}\n_kitmuster.#Kit\n"
+})
 
 // body is the schema without its package clause and comments.
 func body(f *ast.File) string {

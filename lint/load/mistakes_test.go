@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"os"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -386,7 +387,7 @@ func TestExamplesAreAccepted(t *testing.T) {
 			below(f, s.fields[f])
 		}
 	}
-	visit(kitShape, nil, func(inner string) string { return filled(inner) })
+	visit(kitShape(), nil, func(inner string) string { return filled(inner) })
 	if len(places) < 43 {
 		t.Errorf("%d definitions", len(places))
 	}
@@ -405,4 +406,40 @@ func filled(line string) string {
 		}
 	}
 	return text
+}
+
+// What is surely meant by a mistake, put in its place, says what the table says to write instead, and nothing is told of it any more.
+func TestSure(t *testing.T) {
+	n := 0
+	for _, m := range readMistakes(t, mistakesFile) {
+		tree := m.household(t, false)
+		l := Household(tree, ".", Options{})
+		i := slices.IndexFunc(l.Faults, func(f Fault) bool { _, ok := f.Sure(); return ok })
+		if i < 0 {
+			continue
+		}
+		n++
+		e, _ := l.Faults[i].Sure()
+		b := tree[e.At.File].Data
+		if was := string(b[e.At.Start.Offset:e.At.End.Offset]); was != e.Was {
+			t.Errorf("%s: %q stands there, and not %q", m.title, was, e.Was)
+			continue
+		}
+		tree[e.At.File] = &fstest.MapFile{Data: slices.Concat(b[:e.At.Start.Offset], []byte(e.New), b[e.At.End.Offset:])}
+		after, right := Household(tree, ".", Options{}), Household(m.household(t, true), ".", Options{})
+		if m.title == "a text over two lines" || m.title == "names with blanks, without quotes" || strings.Contains(l.Faults[i].Message, "write it like") {
+			continue // there is more to put right
+		}
+		if len(after.Faults) > 0 {
+			t.Errorf("%s: %q for %q, and it says\n%s", m.title, e.New, e.Was, strings.Join(told(after), "\n"))
+			continue
+		}
+		if m.title == "a person written as a text" || m.title == "a limit as a bare value" {
+			continue // the table says more than was written
+		}
+		if !reflect.DeepEqual(after.Kit, right.Kit) {
+			t.Errorf("%s: %q for %q: %+v\nwant %+v", m.title, e.New, e.Was, after.Kit, right.Kit)
+		}
+	}
+	t.Logf("%d mistakes have one sure answer", n)
 }

@@ -1,7 +1,9 @@
 package load
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -184,5 +186,68 @@ plan: {
 	}
 	if len(p.Legs) != 3 || p.Legs[0].Distance.String() != "3.5 km" || p.Legs[0].Climb.String() != "120 m" || p.Legs[1].Key != "c" || p.Legs[1].Distance != 0 || p.Legs[2].Key != "b" || !slices.Equal(p.Unread, []string{"legs"}) {
 		t.Errorf("legs: %+v, %q not read", p.Legs, p.Unread)
+	}
+}
+
+// A slip that CUE reads in another sense takes out nothing but itself: everything else of the pack is there.
+func TestASlipTakesOutNothingElse(t *testing.T) {
+	for _, c := range []struct{ wrong, told string }{
+		{"tent", "tent stands alone; write tent: {}"},
+		{"tent:\n\ttorch:", "tent has nothing after its colon, so what follows on the next line counts as its value; write tent: {}|torch has nothing after its colon, so what follows on the next line counts as its value; write torch: {}"},
+		{`tent: {can: shelter: tent}`, `a text stands in quotes; write shelter: "tent"`},
+		{`tent: {documents: [tent]}`, ""},
+	} {
+		l := Household(fstest.MapFS{"kit.cue": {Data: []byte(`package kit
+
+household: "Slip"
+people: ana: {age: "40 y", bodyMass: "60 kg"}
+packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking", items: {
+	lamp: {mass: "80 g", can: light: "headlamp"}
+	` + c.wrong + `
+	fine: {mass: "60 g", can: signal: "whistle"}
+}}}
+`)}}, ".", Options{})
+		var said []string
+		for _, f := range l.Faults {
+			said = append(said, f.Message)
+		}
+		if got := strings.Join(said, "|"); got != c.told && c.told != "" {
+			t.Errorf("%s: it says %s", c.wrong, got)
+		}
+		items := map[string]bool{}
+		for _, it := range l.Kit.Packs[0].Compartments[0].Items {
+			items[it.Key] = true
+		}
+		if !items["lamp"] || !items["fine"] || !items["tent"] {
+			t.Errorf("%s: %v is left", c.wrong, items)
+		}
+	}
+}
+
+// Many names that cannot be used are one fault, whose words are bounded.
+func TestManyNamesAreOneFault(t *testing.T) {
+	text := "package kit\n\nhousehold: \"Slip\"\npeople: ana: {age: \"40 y\", bodyMass: \"60 kg\"}\npacks: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: lid: {reach: \"walking\", items: {\n"
+	for _, c := range []struct {
+		name string
+		n    int
+		told []string
+	}{
+		{`"red lamp %d"`, 3, []string{"red_lamp_0", "red_lamp_1", "red_lamp_2"}},
+		{`"red lamp %d"`, 90, []string{"90 names here cannot be used"}},
+		{`red lamp %d`, 90, []string{"90 names here cannot be used"}},
+	} {
+		all := text
+		for i := range c.n {
+			all += fmt.Sprintf("\t"+c.name+": {}\n", i)
+		}
+		l := Household(fstest.MapFS{"kit.cue": {Data: []byte(all + "}}}\n")}}, ".", Options{})
+		if len(l.Faults) != len(c.told) {
+			t.Fatalf("%s: %d faults", c.name, len(l.Faults))
+		}
+		for i, want := range c.told {
+			if m := l.Faults[i].Message; !strings.Contains(m, want) || (c.n > 60) != strings.Contains(m, "more in the same way") || len(m) > 1000 {
+				t.Errorf("%s: %s", c.name, m)
+			}
+		}
 	}
 }

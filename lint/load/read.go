@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -71,6 +72,15 @@ func (r *reader) add(rule, spot string, p source.Place, message string) {
 // take says of the last fault that what stands there is judged all the same, in the sense that the fault offers.
 func (r *reader) take() { r.faults[len(r.faults)-1].taken = true }
 
+// sure says of the last fault what text shall stand in the place of the one that is written, where it is written out as it stands.
+func (r *reader) sure(was, now string) {
+	f := &r.faults[len(r.faults)-1]
+	at := r.places.locate(f.Spot).At
+	if t := r.places.files.textOf(at.File); t != nil && at.End.Offset <= len(t.Bytes) && string(t.Bytes[at.Start.Offset:at.End.Offset]) == strconv.Quote(was) {
+		f.sure = editOf(t, at.Start.Offset, at.End.Offset, strconv.Quote(now))
+	}
+}
+
 // entry is a struct of the family's with its spot.
 type entry struct {
 	node
@@ -132,7 +142,7 @@ func (e entry) ref(name string) string {
 func (e entry) telling(name string) string {
 	text := e.text(name)
 	if bare := strings.TrimSpace(text); e.has(name) && (slices.Contains(notKnown, strings.ToLower(bare)) || !strings.ContainsFunc(bare, func(r rune) bool { return unicode.In(r, unicode.L, unicode.N) })) {
-		here, around := kitShape.at(source.Keys(e.under(name)))
+		here, around := kitShape().at(source.Keys(e.under(name)))
 		out := ""
 		if !slices.Contains(around.required, name) {
 			out = fmt.Sprintf(", or take %s out", name)
@@ -208,6 +218,7 @@ func quantity[T any](e entry, name string, parse func(string) (T, error)) kit.Op
 	q, err := parse(v.text)
 	if err != nil {
 		e.quantityFault(name, v.text, err)
+		e.sureUnit(name, v.text, err, func(s string) bool { _, err := parse(s); return err == nil })
 		if needs[name] {
 			for _, better := range e.betterThan(name, v.text, err) {
 				if q, err := parse(better); err == nil {
@@ -290,11 +301,34 @@ func (e entry) betterThan(name, text string, err error) (out []string) {
 	return out
 }
 
+// thousands may stand in a number with a comma.
+var thousands = regexp.MustCompile(`,[0-9]{3}`)
+
+// sureUnit offers the one text that may be meant by a quantity that cannot be read, where its figures are those that are written.
+func (e entry) sureUnit(name, text string, err error, reads func(string) bool) {
+	var ue *unit.Error
+	if errors.As(err, &ue) && ue.Bare || thousands.MatchString(text) {
+		return
+	}
+	words := func(s string) int {
+		return len(strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) }))
+	}
+	var may []string
+	for _, better := range e.betterThan(name, text, err) {
+		if reads(better) && slices.Equal(strings.FieldsFunc(better, noDigit), strings.FieldsFunc(text, noDigit)) && words(better) == words(text) && !slices.Contains(may, better) {
+			may = append(may, better)
+		}
+	}
+	if len(may) == 1 {
+		e.r.sure(text, may[0])
+	}
+}
+
 func noDigit(r rune) bool { return r < '0' || r > '9' }
 
 // measure is what a field of the entry measures.
 func (e entry) measure(name string) measured {
-	_, around := kitShape.at(source.Keys(e.under(name)))
+	_, around := kitShape().at(source.Keys(e.under(name)))
 	if around == nil {
 		return measured{}
 	}

@@ -1,6 +1,7 @@
 package load
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -40,7 +41,7 @@ func (r *reader) references(h *kit.Household) {
 		r.others(k, p.Spot, "nursing", p.Nursing, p.Key, k.people, "infant", "the key of an infant", p.Name+" cannot nurse themself; name an infant")
 		for j := range p.Allergies {
 			a := &p.Allergies[j]
-			r.ofBody(a.Spot+"/medication", p.Key+" takes no medication called", takenBy(p.Key), &a.Medication, k.meds[p.Key])
+			r.ofBody(a.Spot+"/medication", p.Key+" takes no medication called", &a.Medication, k.meds[p.Key], medication(p.Key))
 		}
 	}
 	for i := range h.People {
@@ -118,6 +119,10 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 		r.fault("input/reference", spot, "%s %q is a name to show; write the key of the entry, %q", what, *key, by)
 		*key = by
 		r.take()
+	case len(there) == 0 && what == "vehicle":
+		name := cmp.Or(PlainName(*key), "van")
+		kind := cmp.Or(nearChoice("kind", *key, kitShapes().done["#Vehicle"].fields["kind"].choices()), "car")
+		r.fault("input/reference", spot, "vehicle %q is not in this household, and there is none; write it under vehicles, such as vehicles: %s: {kind: %q, payload: \"450 kg\", seats: 5}", *key, name, kind)
 	case len(there) == 0:
 		r.fault("input/reference", spot, "%s %q is not in this household, and there is none", what, *key)
 	default:
@@ -126,26 +131,26 @@ func (r *reader) named(k *known, spot, what string, key *string, there []string)
 	}
 }
 
-// takenBy says how a medication is written that someone takes; %s stands for its key.
-func takenBy(key string) string {
-	return "write under " + key + " medications: %s: asNeeded: true, or perDay: 1 for what is taken daily"
-}
-
-// ofBody is named for what belongs to one body; no says whose it is not, and write, with the key in the place of %s, what makes it
-// theirs where nothing near is.
-func (r *reader) ofBody(spot, no, write string, key *string, there []string) {
+// ofBody is named for what belongs to one body; no says whose it is not, and write how its entry begins and ends.
+func (r *reader) ofBody(spot, no string, key *string, there []string, write [2]string) {
+	if *key != "" && len(there) == 0 {
+		r.fault("input/reference", spot, "%s %q; write it under %s%s%s", no, *key, write[0], cmp.Or(PlainName(*key), "tablets"), write[1])
+		return
+	}
 	if *key == "" || slices.Contains(there, *key) {
 		return
 	}
 	text := words.Suggest(fmt.Sprintf("%s %q", no, *key), *key, there, "there are")
 	if plain := PlainName(*key); words.Near(*key, there) == "" && plain != "" {
-		text += "; " + strings.ReplaceAll(write, "%s", plain)
-		if plain != *key {
-			text += fmt.Sprintf(", and %s here", plain)
-		}
+		text += "; or write it under " + write[0] + plain + write[1]
 	}
 	r.fault("input/reference", spot, "%s", text)
 	r.near(key, there)
+}
+
+// medication is how the entry of a medication begins and ends.
+func medication(of string) [2]string {
+	return [2]string{of + ": medications: ", ": asNeeded: true, or perDay: 1 where it is taken every day"}
 }
 
 // circle refuses who carries whom in a circle, and goes on as if the person walked.
@@ -188,14 +193,14 @@ func (r *reader) namesOfItem(it *kit.Item, k *known) {
 		known := slices.Contains(k.bodies, m.Person) // else one thing after the other
 		r.named(k, m.Spot+"/person", "person or animal", &m.Person, k.bodies)
 		if known {
-			r.ofBody(m.Spot+"/of", m.Person+" takes no medication called", takenBy(m.Person), &m.Medication, k.meds[m.Person])
+			r.ofBody(m.Spot+"/of", m.Person+" takes no medication called", &m.Medication, k.meds[m.Person], medication(m.Person))
 		}
 	}
 	if c := &it.Care.Value; it.Care.Set {
 		known := slices.Contains(k.people, c.Person)
 		r.named(k, c.Spot+"/person", "person", &c.Person, k.people)
 		if known {
-			r.ofBody(c.Spot+"/of", c.Person+" uses nothing called", "write under "+c.Person+" consumables: %s: perDay: 4, or how many a day it is", &c.Consumable, k.uses[c.Person])
+			r.ofBody(c.Spot+"/of", c.Person+" uses nothing called", &c.Consumable, k.uses[c.Person], [2]string{c.Person + ": consumables: ", ": perDay: 1"})
 		}
 	}
 	if it.Cells.Set {
@@ -203,8 +208,17 @@ func (r *reader) namesOfItem(it *kit.Item, k *known) {
 	}
 }
 
+// afoot is how people say that a leg is walked.
+var afoot = []string{"foot", "on foot", "by foot", "feet", "walking", "walk", "hiking", "legs", "none", "nothing"}
+
 func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 	for i := range p.Legs {
+		by := strings.ToLower(strings.TrimSpace(p.Legs[i].By))
+		if slices.Contains(afoot, by) && !slices.Contains(k.vehicles, p.Legs[i].By) {
+			r.fault("input/reference", p.Legs[i].Spot+"/by", "by names a vehicle of this household, and %q is none; a leg without it is walked: leave by out", p.Legs[i].By)
+			r.take()
+			p.Legs[i].By = ""
+		}
 		r.named(k, p.Legs[i].Spot+"/by", "vehicle", &p.Legs[i].By, k.vehicles)
 	}
 	if p.Season != "" && !slices.Contains(r.seasons, p.Season) {
@@ -223,6 +237,7 @@ func (r *reader) namesOfPlan(p *kit.Plan, k *known) {
 // near takes of the known names the one that the last fault offers.
 func (r *reader) near(key *string, known []string) {
 	if w := words.Near(*key, known); w != "" {
+		r.sure(*key, w)
 		*key = w
 		r.take()
 	}

@@ -93,7 +93,7 @@ func (x *salvaging) group(v cue.Value, s *shape) (n node, ok bool) {
 			if near := PlainName(o.name); s.names.MatchString(near) {
 				path = []string{near}
 			}
-		} else if t, ok := kitShape.target(keys, saidOf(o.v), saidOf(v).names); ok && t.up == 0 && len(t.path) < 3 && !slices.Contains(t.path, "") {
+		} else if t, ok := kitShape().target(keys, saidOf(o.v), saidOf(v).names); ok && t.up == 0 && len(t.path) < 3 && !slices.Contains(t.path, "") {
 			path = t.path
 		}
 		if len(path) == 0 {

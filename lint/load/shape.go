@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"cuelang.org/go/cue"
 	"cuelang.org/go/cue/ast"
@@ -32,12 +33,15 @@ type shape struct {
 	min, max *int64         // of a whole number
 }
 
-// kitShape is the shape of #Kit. The schema is part of the program, so a
-// construct that the shapes do not know stops the program at its start, and every test.
-var (
-	kitShapes = shapesOf(schemaSyntax)
-	kitShape  = kitShapes.ident("#Kit")
-)
+// kitShapes are the shapes of #Kit and of what it names, made at first use: they take a quarter of a start, and most
+// processes read no kit. The schema is part of the program, so a construct that they do not know stops every test.
+var kitShapes = sync.OnceValue(func() shapes {
+	x := shapesOf(schemaSyntax())
+	x.ident("#Kit")
+	return x
+})
+
+func kitShape() *shape { return kitShapes().ident("#Kit") }
 
 type shapes struct {
 	defs map[string]ast.Expr

@@ -32,7 +32,7 @@ func underSchema(t *testing.T, tree *files, dir string) (fits, accepted bool) {
 	}
 	alone := load(false)
 	if alone.Validate(cue.Concrete(true)) == nil {
-		_, fits = snapshot(alone, kitShape)
+		_, fits = snapshot(alone, kitShape())
 	}
 	closed := load(true)
 	return fits, closed.Validate(cue.Concrete(true)) == nil && closed.Err() == nil

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"sync"
 
 	"cuelang.org/go/cue"
 	"cuelang.org/go/cue/ast"
@@ -74,7 +75,7 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 		return nil, []Fault{{Rule: "input/package", Message: "write `package " + standardPackage + "` as the first line", At: t.Span(at[0], at[1])}}
 	}
 	inst := load.Instances([]string{"."}, &load.Config{Dir: "/", FS: x, Package: standardPackage, Registry: noRegistry{aStandard}, Env: []string{}})[0]
-	e := &explainer{files: x, own: inst.Files, standard: true, shape: standardShape}
+	e := &explainer{files: x, own: inst.Files, standard: true, shape: standardShape()}
 	if len(x.refused) > 0 { // the loader goes on without a module file that it cannot open
 		return nil, x.refused
 	}
@@ -114,7 +115,7 @@ func ReadStandard(tree fs.FS, o Options) (*Standard, []Fault) {
 }
 
 // standardShape is the shape of #Standard.
-var standardShape = shapesOf(standardSyntax()).ident("#Standard")
+var standardShape = sync.OnceValue(func() *shape { return shapesOf(standardSyntax()).ident("#Standard") })
 
 func standardSyntax() *ast.File {
 	f, err := parser.ParseFile(schemaFile, schema.Standard)

@@ -37,11 +37,13 @@ var advice = map[string]map[string]string{
 		"owner": itsThings, "for": itsThings, "items": itsThings, "food": "its food is an item of a pack: write food: for: %s there",
 	},
 	"#Item":   {"contents": aloneInIt, "items": aloneInIt, "inside": aloneInIt, "holds": aloneInIt},
+	"#Food":   {"cook": toCook, "cooked": toCook, "raw": toCook, "needscooking": toCook, "boil": toCook},
 	"#Person": {"shoesize": itsSize, "clothessize": itsSize, "size": itsSize, "formula": `write fed: "formula" here, and the formula itself as food of an item, with for: %s`},
 }
 
 const (
 	aloneInIt = "a thing has no things in it: write each beside it, as an item of its own; what a first-aid kit holds is counted under firstAid, such as firstAid: plasters: 10"
+	toCook    = `food that must be cooked says the water and the time it takes: write cookWater: "0.3 L", cookTime: "10 min"`
 	itsSize   = "write size and fits at the thing itself, such as shoes: {size: \"29\", fits: %s}"
 	itsThings = "at each thing in a pack that is this animal's, write owner: %s"
 )

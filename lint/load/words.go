@@ -38,6 +38,10 @@ func (e *explainer) quoteWords(files []*ast.File, err error) (fs []Fault) {
 		}
 		name, p := m[1], at[0]
 		keys := pathTo(files[i], p)
+		if f, ok := e.alone(files[i], p, keys); ok {
+			fs = append(fs, f.standing(spans.span(p, p.Add(len(name)))))
+			continue
+		}
 		if len(keys) == 0 {
 			continue
 		}
@@ -46,6 +50,9 @@ func (e *explainer) quoteWords(files []*ast.File, err error) (fs []Fault) {
 			text, taken = nothingCalled(name), false
 		}
 		f := Fault{Rule: "input/reference", Spot: source.Spot(keys...), Message: text, At: spans.span(p, p.Add(len(name))), taken: taken}
+		if taken && value != nil && value.Value == strconv.Quote(name) {
+			f.sure = &Edit{f.At, name, value.Value}
+		}
 		if !slices.ContainsFunc(fs, func(o Fault) bool { return o.At == f.At }) {
 			fs = append(fs, f)
 		}
@@ -75,6 +82,9 @@ func (e *explainer) meantBy(name string, keys []string) (text string, value *ast
 		return nothingCalled(name), nil, false
 	case here.kind == cue.BoolKind:
 		return fmt.Sprintf("%s takes true or false; write %s", last, line(last, written)), ast.NewBool(written == "true"), true
+	}
+	if here.kind != cue.StringKind {
+		return fmt.Sprintf("%s takes %s; write %s", last, takes(here), line(last, written)), &ast.BasicLit{Kind: token.INT, Value: written}, true
 	}
 	value = &ast.BasicLit{Kind: token.STRING, Value: written}
 	if !isIndex(last) {

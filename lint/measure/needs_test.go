@@ -49,7 +49,7 @@ func TestNeedsByAgeAndState(t *testing.T) {
 			t.Errorf("%s needs %d ml, %d kcal, %d mg; want %v", key, p.WaterML, (p.EnergyJ+2092)/4184, p.SodiumMG, want)
 		}
 	}
-	if a := got["ana"]; !a.Pregnant || !a.DueKnown || a.DueDay != 21_000 {
+	if a := got["ana"]; !a.Pregnant || !a.DueKnown || a.DueDay != 21_000 || a.DueDays != 21_000-f.Audit.OnDay {
 		t.Errorf("pregnancy %+v", a)
 	}
 	var ml, joules int64

@@ -62,6 +62,9 @@ func (m *measurer) people() {
 		f.AgeKnown, f.Sex, f.Diets, f.Breastfed, f.CarriedBy = known, p.Sex, sorted(p.Diets), p.Breastfed, m.idOf(p.CarriedBy)
 		f.Fed, f.Acclimatised = p.Fed, p.Acclimatised
 		f.Pregnant, f.DueKnown, f.DueDay = p.Pregnant.Set, p.Pregnant.Value.Due.Set, int64(p.Pregnant.Value.Due.Value)
+		if f.DueKnown {
+			f.DueDays = f.DueDay - int64(m.on)
+		}
 		f.Adult, f.Nappies = adult(f.AgeMonths, known), !p.NoNappies
 		f.Conditions, f.MustNot, f.Moves, f.HelpedBy = sorted(p.Conditions), sorted(p.MustNot), p.Moves, m.idOf(p.HelpedBy)
 		f.Hears, f.Sees, f.AidCount, f.AidSize = p.Hears, p.Sees, p.HearingAids.Value.Count, p.HearingAids.Value.Size

@@ -132,7 +132,7 @@ func (m *measurer) unsaid(things []*thing) {
 			if strings.HasPrefix(g.Write, "medicine:") {
 				var known bool
 				if g.Write, known = m.takenAs(t, g.Write); !known {
-					ask = append(ask, "under who takes it, write medications: "+t.it.Key+": asNeeded: true, or perDay: 1 for what is taken daily")
+					ask = append(ask, "under who takes it, write medications: "+t.it.Key+": asNeeded: true, or perDay: 1 where it is taken every day")
 				}
 			}
 			may := g.May

@@ -46,9 +46,12 @@ type lister struct {
 	bodies map[string]string
 	// last are the places in out.LastMinute of the items that stand there, by spot.
 	last map[string]int
+	// entries are all items, undated those whose mass has no day of weighing and is not marked as estimated.
+	entries, undated int
 }
 
 func packing(m *household.Measured, a ages) *PackingList {
+	forPaper(m.Kit)
 	l := &lister{
 		m: m, ages: a, out: &PackingList{Household: m.Household, LoadMG: m.Facts.Household.LoadMG, WornMG: m.Facts.Household.OnBodyMG},
 		items: map[string]int{}, days: map[string]itemDays{}, bodies: map[string]string{}, last: map[string]int{},
@@ -84,6 +87,7 @@ func packing(m *household.Measured, a ages) *PackingList {
 			l.out.Worn = append(l.out.Worn, part)
 		}
 	}
+	l.weighing()
 	for _, p := range people {
 		l.cold(p)
 	}
@@ -97,6 +101,37 @@ func packing(m *household.Measured, a ages) *PackingList {
 		l.animal(a)
 	}
 	return l.out
+}
+
+// forPaper puts blanks into the names of entries that have none but their keys.
+func forPaper(h *kit.Household) {
+	items := func(its []kit.Item) {
+		for i := range its {
+			its[i].Name = words.OnPaper(its[i].Name)
+		}
+	}
+	for i := range h.People {
+		p := &h.People[i]
+		p.Name = words.OnPaper(p.Name)
+		items(p.OnBody)
+		for k := range p.Medications {
+			p.Medications[k].Name = words.OnPaper(p.Medications[k].Name)
+		}
+	}
+	for i := range h.Animals {
+		h.Animals[i].Name = words.OnPaper(h.Animals[i].Name)
+	}
+	for i := range h.Vehicles {
+		h.Vehicles[i].Name = words.OnPaper(h.Vehicles[i].Name)
+	}
+	for i := range h.Packs {
+		p := &h.Packs[i]
+		p.Name = words.OnPaper(p.Name)
+		for k := range p.Compartments {
+			p.Compartments[k].Name = words.OnPaper(p.Compartments[k].Name)
+			items(p.Compartments[k].Items)
+		}
+	}
 }
 
 func keysOf[T any](xs []*T, key func(*T) string) (out []string) {
@@ -202,6 +237,31 @@ const (
 	wearNeeded = "needed to see"
 )
 
+// neverWeighed is the note on an item; where most have it, it is said once of the household.
+const neverWeighed = "no day of weighing"
+
+// weighing says of most items at once that no day of weighing is recorded.
+func (l *lister) weighing() {
+	if 2*l.undated <= l.entries || l.undated < 3 {
+		return
+	}
+	l.out.Unweighed = l.undated
+	for _, p := range l.out.Packs {
+		forget(p.Parts)
+	}
+	forget(l.out.Worn)
+}
+
+// forget takes the note from the items.
+func forget(parts []PackedPart) {
+	for _, part := range parts {
+		for i := range part.Items {
+			it := &part.Items[i]
+			it.Notes = slices.DeleteFunc(it.Notes, func(n string) bool { return n == neverWeighed })
+		}
+	}
+}
+
 func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 	f, days := &l.m.Facts.Items[l.items[it.Spot]], l.days[it.Spot]
 	out := PackedItem{
@@ -231,11 +291,13 @@ func (l *lister) item(it *kit.Item, carrier string) PackedItem {
 		told = append(told, key)
 	}
 	out.Notes = append(out.Notes, l.goodUntil(days)...)
-	weighing := "no day of weighing"
-	if it.Estimated {
-		weighing = "mass estimated"
+	guess := !f.Weighed && f.MassKnown && f.Count > 0
+	note(guess && it.Estimated, "mass estimated")
+	if guess && !it.Estimated {
+		note(true, neverWeighed)
+		l.undated++
 	}
-	note(!f.Weighed && f.MassKnown && f.Count > 0, weighing)
+	l.entries++
 	return out
 }
 

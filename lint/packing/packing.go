@@ -5,6 +5,7 @@ import (
 
 	"kitmuster/lint/finding"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/words"
 )
 
 // PackingList is what a household packs, wears and takes along, in the order in which it is ticked off. Texts are the
@@ -14,6 +15,8 @@ type PackingList struct {
 	// Unread are the faults of what is written and could not be read, each with its file and line: what they stand at is left out, or
 	// not known.
 	Unread []string
+	// Unweighed is how many entries have no day of weighing, where that is said once of all: else their notes say it, and it is 0.
+	Unweighed int
 	// Season is the weather planned for, in words; "" where none is described.
 	Season string
 	// LoadMG is all packs, WornMG all that is worn or pocketed, in milligrams.
@@ -117,4 +120,9 @@ type PackingLists struct {
 	Lists iter.Seq2[*PackingList, error]
 	// Left are the paths of what could not be read.
 	Left []string
+}
+
+// NeverWeighed says of so many entries that no day of weighing is recorded.
+func NeverWeighed(n int) string {
+	return words.Count(n, "thing") + " without a day of weighing"
 }

@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"kitmuster/lint/audit"
 	"kitmuster/lint/finding"
@@ -29,7 +30,9 @@ var (
 )
 
 // auditPages are the templates of an audit.
-var auditPages = template.Must(template.Must(template.New("audit").Funcs(functions).Parse(auditHTML)).Parse(householdHTML))
+var auditPages = sync.OnceValue(func() *template.Template {
+	return template.Must(template.Must(template.New("audit").Funcs(functions).Parse(auditHTML)).Parse(householdHTML))
+})
 
 const (
 	// AuditPage is the file of an audit; where it would be too large, it is an index, and each household has a file of
@@ -85,7 +88,7 @@ type book struct {
 func Audit(a *audit.Audit, o Options) error {
 	b := &book{
 		Audit: a, names: map[string]int{}, limits: map[string][]finding.Limit{}, seen: make([]bool, len(audit.Subjects)), objects: map[string]bool{},
-		fixes: audit.Fixes(a.Run.Rules), plan: audit.NewPlan(a.Run.Rules), plans: map[int64]int{},
+		fixes: audit.Fixes(a.Run.Rules), plan: audit.NewPlan(a.Run.Rules, len(a.Run.Households) == 1), plans: map[int64]int{},
 	}
 	us := 0
 	for i := range a.Run.Households {
@@ -143,7 +146,7 @@ func (b *book) households(spool *os.File) error {
 			b.note(&h.Findings[i])
 		}
 		buf.Reset()
-		if err := auditPages.ExecuteTemplate(&buf, "household", b.section(h, tasks, course)); err != nil {
+		if err := auditPages().ExecuteTemplate(&buf, "household", b.section(h, tasks, course)); err != nil {
 			return err
 		}
 		b.sizes = append(b.sizes, int64(buf.Len()))
@@ -158,7 +161,7 @@ func (b *book) households(spool *os.File) error {
 func (b *book) note(f *finding.Finding) {
 	b.objects[f.Rule] = true
 	for _, l := range f.Limits {
-		if l.Layer != "household" && !slices.ContainsFunc(b.limits[f.Rule], func(x finding.Limit) bool { return x.Name == l.Name }) {
+		if l.Layer != "household" && !l.List && !slices.ContainsFunc(b.limits[f.Rule], func(x finding.Limit) bool { return x.Name == l.Name }) {
 			b.limits[f.Rule] = append(b.limits[f.Rule], l)
 		}
 	}
@@ -289,8 +292,11 @@ func (b *book) main(spool *os.File, o Options, split bool) error {
 // front gathers what stands on the page of everybody.
 func (b *book) front(brief, split bool) *front {
 	f := &front{
-		frame: b.frame(b.title(), true), Choice: "wall sheet and a page each", Sheet: brief, Counts: []standing{{audit.Ready, b.now.Ready}, {audit.NotReady, b.now.NotReady}, {audit.Unjudged, b.now.Unjudged}},
+		frame: b.frame(b.title(), true), Choice: "wall sheet and a page each", Sheet: brief,
 		Away: b.away(), Steps: b.steps(), Weeks: b.weeks(), Trend: b.trend(), Class: "few", Plan: "plan",
+	}
+	if b.now.Households != 1 { // of one the headline says it
+		f.Counts = []standing{{audit.Ready, b.now.Ready}, {audit.NotReady, b.now.NotReady}, {audit.Unjudged, b.now.Unjudged}}
 	}
 	if split {
 		f.Choice = "wall sheet alone"
@@ -453,7 +459,7 @@ type writer struct {
 
 func (w *writer) page(name string, data any) {
 	if w.err == nil {
-		w.err = auditPages.ExecuteTemplate(w.w, name, data)
+		w.err = auditPages().ExecuteTemplate(w.w, name, data)
 	}
 }
 

@@ -95,7 +95,7 @@ func newBar(in words.Amounts, b *audit.Bearer) *bar {
 		}
 	}
 	out.Cap = b.CapMG * 1000 / end
-	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", words.Clean(b.Name), in.Mass(b.LoadMG), in.Mass(b.CapMG))
+	out.Alt = fmt.Sprintf("load of %s: %s, the cap is %s", onPaper(b.Name), in.Mass(b.LoadMG), in.Mass(b.CapMG))
 	if b.MostMG > b.LoadMG {
 		out.Most = b.MostMG * 1000 / end
 		out.Alt += ", the most on the way " + in.Mass(b.MostMG)

@@ -44,7 +44,7 @@ type row struct {
 	// Due is what falls due soon, under DueHead.
 	Due, DueHead string
 	Sky          sky
-	// Distance is how many different rules with errors are open.
+	// Distance is how many errors are open.
 	Distance int
 	by       []audit.SubjectTally
 	// Order holds what the page's script sorts by, the lowest first: fixes, load, water, food and the first day due; - is not known.
@@ -169,7 +169,7 @@ func (b *book) loadCell(s *audit.Sheet) loadCell {
 	if x == nil {
 		return loadCell{Figure: "cap not known"}
 	}
-	c := loadCell{Who: words.Clean(x.Name), Known: true}
+	c := loadCell{Who: onPaper(x.Name), Known: true}
 	at := min(x.LoadMG*capAt/x.CapMG, loadWide)
 	c.Bar = box(0, min(at, capAt))
 	least := func(words string) string {
@@ -465,6 +465,9 @@ func (b *book) headline() (answer, way string) {
 	if n.Unjudged > 0 && !one {
 		answer += fmt.Sprintf("; %d only partly checked", n.Unjudged)
 	}
+	if n.NotReady == 0 && n.Warnings > 0 && n.Ready == n.Households {
+		return answer, words.Count(n.Warnings, "warning") + " " + map[bool]string{true: "is", false: "are"}[n.Warnings == 1] + " open"
+	}
 	if b.Brief || n.NotReady == 0 {
 		return answer, ""
 	}
@@ -556,7 +559,7 @@ const (
 
 // away counts households by how many fixes lie between them and being ready; nil where rules are held back.
 func (b *book) away() (out []far) {
-	if b.Brief {
+	if b.Brief || b.now.Households == 1 {
 		return nil
 	}
 	by := map[int][]link{}

@@ -28,7 +28,7 @@ type section struct {
 	Slim     bool
 	Remarks  []string
 	Acts     []actGroup
-	Cautions []caution
+	Cautions []cautionGroup
 	Loads    []load
 	// LoadUnit is that of the loads.
 	LoadUnit  string
@@ -47,6 +47,67 @@ type section struct {
 
 // caution is what to take care of where something is done about a finding of a level, a note's where no graver one has it.
 type caution struct{ Class, Text string }
+
+// cautionGroup is what those take care of whom it concerns.
+type cautionGroup struct {
+	// Class is that of the gravest in it.
+	Whom, Class string
+	Items       []caution
+}
+
+// concerned are those whom the cautions of some areas of rules concern.
+type concerned struct {
+	who   string
+	areas []string
+}
+
+// whom are all of them; what is of no area listed concerns everyone.
+var whom = []concerned{
+	{"Everyone", nil},
+	{"Who carries", []string{"load", "vehicle", "practice", "access", "separation"}},
+	{"Who makes fire, cooks or treats water", []string{"fire", "food", "water", "endurance", "light", "power", "tools"}},
+	{"Who sleeps out, or walks in cold and heat", []string{"shelter", "clothing", "shoes", "heat", "hazard"}},
+	{"Who gives first aid or takes medicine", []string{"first-aid", "medication", "care", "mobility", "pregnancy"}},
+	{"Children", []string{"children", "growth", "infant"}},
+	{"Animals", []string{"animals"}},
+}
+
+// care puts the cautions of a household's findings together by whom they concern, each once.
+func care(tasks []audit.Task) (out []cautionGroup) {
+	groups := make([]cautionGroup, len(whom))
+	at := map[string][2]int{}
+	for _, t := range tasks {
+		for _, f := range t.Findings {
+			text := words.Clean(f.Caution)
+			if text == "" {
+				continue
+			}
+			k := max(0, slices.IndexFunc(whom, func(w concerned) bool { return slices.Contains(w.areas, audit.Area(f.Rule)) }))
+			g := &groups[k]
+			was, ok := at[text]
+			switch {
+			case !ok:
+				at[text] = [2]int{k, len(g.Items)}
+				g.Items = append(g.Items, caution{classes[f.Level], text})
+			case f.Level != finding.Note && groups[was[0]].Items[was[1]].Class == "n":
+				groups[was[0]].Items[was[1]].Class = classes[f.Level]
+			}
+		}
+	}
+	for k, g := range groups {
+		if len(g.Items) == 0 {
+			continue
+		}
+		g.Whom, g.Class = whom[k].who, "n"
+		for _, c := range g.Items {
+			if c.Class != "n" {
+				g.Class = c.Class
+			}
+		}
+		out = append(out, g)
+	}
+	return out
+}
 
 // levelCount is how many findings of a level are open.
 type levelCount struct{ Class, Text string }
@@ -83,8 +144,11 @@ func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *se
 
 // beside is about how many letters of findings fit where the rest of the household stands on paper.
 func (s *section) beside() (n int) {
-	for _, c := range s.Cautions {
-		n += len(c.Text) * 3 / 5 // in small letters
+	for _, g := range s.Cautions {
+		n += len(g.Whom) + eachItem
+		for _, c := range g.Items {
+			n += len(c.Text) * 4 / 5 // in small letters
+		}
 	}
 	for _, w := range s.Waivers {
 		n += len(w.Text)
@@ -117,19 +181,7 @@ func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *sec
 	if p := words.Clean(h.Household.Path); !strings.EqualFold(p, s.Name) {
 		s.Path = p
 	}
-	for _, t := range tasks {
-		for _, f := range t.Findings {
-			text := words.Clean(f.Caution)
-			k := slices.IndexFunc(s.Cautions, func(c caution) bool { return c.Text == text })
-			switch {
-			case text == "":
-			case k < 0:
-				s.Cautions = append(s.Cautions, caution{classes[f.Level], text})
-			case f.Level != finding.Note && s.Cautions[k].Class == "n":
-				s.Cautions[k].Class = classes[f.Level]
-			}
-		}
-	}
+	s.Cautions = care(tasks)
 	if h.Sheet == nil {
 		return s
 	}
@@ -217,7 +269,7 @@ func counts(s finding.Summary) (out []levelCount) {
 // actGroup is what a household has to do of one kind.
 type actGroup struct {
 	Title, Hint string
-	N           int
+	Counts      []string
 	Items       []item
 	// Notes says that it has notes alone.
 	Notes bool
@@ -260,7 +312,10 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 		}
 	}
 	for _, t := range tasks {
-		g := actGroup{Title: actTitles[t.Act].title, Hint: actTitles[t.Act].hint, N: len(t.Findings)}
+		g := actGroup{Title: actTitles[t.Act].title, Hint: actTitles[t.Act].hint, Counts: clears(t.Errors, t.Warnings)}
+		if t.Notes > 0 {
+			g.Counts = append(g.Counts, words.Count(t.Notes, "note"))
+		}
 		for _, f := range t.Findings {
 			at := b.near(h, f)
 			if d, lead := due[f.Spot], dateLeads[f.Rule]; d != nil && lead != "" && b.Run.Shared == "" {
@@ -269,11 +324,11 @@ func (b *book) acts(h *audit.Audited, tasks []audit.Task) (out []actGroup) {
 				if k < 0 {
 					k = len(g.Items)
 					if d.Where != "" {
-						lead += ", " + words.Clean(d.Where)
+						lead += ", " + onPaper(d.Where)
 					}
 					g.Items = append(g.Items, item{Class: classes[f.Level], Level: string(f.Level), Lead: lead, key: key})
 				}
-				g.Items[k].Things = append(g.Items[k].Things, thing{words.Clean(d.Name), b.shortDate(d.Day), at})
+				g.Items[k].Things = append(g.Items[k].Things, thing{onPaper(d.Name), b.shortDate(d.Day), at})
 				continue
 			}
 			x := item{Class: classes[f.Level], Level: string(f.Level), Things: []thing{{Text: words.Clean(f.Message), At: at}}}
@@ -410,6 +465,9 @@ func (b *book) groups(h *audit.Audited) (out []group) {
 func limits(ls []finding.Limit) string {
 	var out []string
 	for _, l := range ls {
+		if l.List && l.Layer != "household" {
+			continue // many words, none of which says how much
+		}
 		text := fmt.Sprintf("limit %s = %s (%s)", words.Clean(l.Name), words.Clean(l.Value), words.Clean(l.Layer))
 		if l.At.Known() {
 			text += " " + place(l.At)
@@ -453,7 +511,7 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 		x := &s.Bearers[i]
 		at := x.LoadMG * barWide / top
 		l := load{
-			Name: words.Clean(x.Name), Load: figure(s.Units, x.LoadMG), Cap: figure(s.Units, x.CapMG), Room: figure(s.Units, max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
+			Name: onPaper(x.Name), Load: figure(s.Units, x.LoadMG), Cap: figure(s.Units, x.CapMG), Room: figure(s.Units, max(0, x.CapMG-x.LoadMG)), At: x.CapMG * barWide / top,
 			Detail: newBar(in, x), Says: b.loadSays(in, x),
 		}
 		if x.LoadLeast {
@@ -483,9 +541,9 @@ func (b *book) loads(s *audit.Sheet) (out []load, notes []string) {
 			notes = append(notes, note+".")
 		}
 		for _, p := range x.Packs {
-			l.Parts = append(l.Parts, packPart{"pack " + words.Clean(p.Name) + ", empty", in.Mass(p.EmptyMG), ""})
+			l.Parts = append(l.Parts, packPart{"pack " + onPaper(p.Name) + ", empty", in.Mass(p.EmptyMG), ""})
 			for _, c := range p.Parts {
-				l.Parts = append(l.Parts, packPart{words.Clean(c.Name), in.Mass(c.MassMG), words.Clean(string(c.Reach))})
+				l.Parts = append(l.Parts, packPart{onPaper(c.Name), in.Mass(c.MassMG), words.Clean(string(c.Reach))})
 			}
 		}
 		out = append(out, l)
@@ -566,7 +624,7 @@ func (b *book) endurance(s *audit.Sheet) *endurance {
 		kind := x.Kind.Row()
 		row := stock{Name: kind.Page}
 		if x.Name != "" {
-			row.Name = "doses of " + words.Clean(x.Name)
+			row.Name = "doses of " + onPaper(x.Name)
 		}
 		if x.Of != "" {
 			row.Name += ", " + words.Clean(x.Of)
@@ -699,7 +757,7 @@ func (b *book) able(s *audit.Sheet) *able {
 			a.Notes = append(a.Notes, fmt.Sprintf("And %s more, each of which is a ◆ above.", words.Count(len(s.Points)-points, "single thing")))
 			break
 		}
-		text := words.Clean(p.Name) + ": " + words.Clean(p.Words())
+		text := onPaper(p.Name) + ": " + words.Clean(p.Words())
 		if at := place(p.At); at != "" {
 			text += " (" + at + ")"
 		}
@@ -810,7 +868,7 @@ func (b *book) dates(s *audit.Sheet) *dates {
 		if x.Day < b.OnDay {
 			continue
 		}
-		text := fmt.Sprintf(x.Kind.Row().Due, words.Clean(x.Name))
+		text := fmt.Sprintf(x.Kind.Row().Due, onPaper(x.Name))
 		day := b.shortDate(x.Day)
 		if n := len(d.Days); n == 0 || d.Days[n-1].Day != day {
 			d.Days, on = append(d.Days, dueDay{Day: day}), append(on, nil)

@@ -9,6 +9,7 @@ import (
 	"io"
 	"iter"
 	"strings"
+	"sync"
 
 	"kitmuster/lint/packing"
 	"kitmuster/lint/unit"
@@ -21,7 +22,7 @@ var listHTML string
 //go:embed list.css
 var listCSS string
 
-var listTemplate = template.Must(template.New("list").Parse(listHTML))
+var listTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("list").Parse(listHTML)) })
 
 // ListHTML writes packing lists as one HTML page for screen and paper, which asks for nothing from outside and runs no
 // script. On paper what each carrier is handed begins a page, packs and rows are not split where they fit on one, and the
@@ -32,7 +33,7 @@ func ListHTML(w io.Writer, ls *packing.PackingLists) error {
 	if err != nil {
 		return err
 	}
-	if err := cmp.Or(listTemplate.Execute(b, p), p.err); err != nil {
+	if err := cmp.Or(listTemplate().Execute(b, p), p.err); err != nil {
 		return err
 	}
 	return b.Flush()
@@ -58,11 +59,13 @@ type listHousehold struct {
 	ID, Name, Path string
 	Sum, Season    string
 	Both           bool // masses are in two units, and wider
-	Unread         []string
-	Last           []listRow
-	Packs          []listPack
-	Worn           *listPack
-	Cards          []packing.Card
+	// Unweighed says of most entries at once that no day of weighing is recorded; "" where their notes say it.
+	Unweighed string
+	Unread    []string
+	Last      []listRow
+	Packs     []listPack
+	Worn      *listPack
+	Cards     []packing.Card
 }
 
 // listPack is a table: a pack, or all that is worn.
@@ -119,7 +122,7 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 	h := listHousehold{
 		ID: listID(n), Name: words.Clean(l.Household.Name), Path: words.Clean(l.Household.Path),
 		Sum:    words.Where(l.LoadLeast, in.Mass(l.LoadMG), "in packs") + ", " + words.Where(l.WornLeast, in.Mass(l.WornMG), "worn or pocketed"),
-		Season: words.Clean(l.Season), Both: in.Units == unit.US,
+		Season: words.Clean(l.Season), Unweighed: unweighed(l.Unweighed), Both: in.Units == unit.US,
 	}
 	for _, fault := range l.Unread {
 		h.Unread = append(h.Unread, words.Clean(fault))
@@ -149,6 +152,13 @@ func (p *listPage) household(l *packing.PackingList, n int) listHousehold {
 		h.Cards = append(h.Cards, card)
 	}
 	return h
+}
+
+func unweighed(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return packing.NeverWeighed(n)
 }
 
 // listMass is what a thing weighs; "?" where nothing of it is known.

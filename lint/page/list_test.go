@@ -103,7 +103,7 @@ const bodyOfListed = `<body>
 </section>
 <section class="pack">
 <h3><bdi>Rust</bdi></h3>
-<p><bdi>Alder</bdi>, as of 2026-11-01. Carried by <bdi>Ana</bdi>; seen from outside: <bdi>red, blue</bdi>. <strong>3.50 kg (7.7 lb)</strong>, empty 1.00 kg.</p>
+<p><bdi>Alder</bdi>, as of 2026-11-01. Carried by <bdi>Ana</bdi>; seen from outside: <bdi>red, blue</bdi>. <strong>3.50 kg</strong>, empty 1.00 kg.</p>
 <table>
 <thead><tr><th scope="col" class="box">Tick</th><th scope="col" class="count">Count</th><th scope="col">Thing</th><th scope="col" class="mass">Mass of all</th></tr></thead>
 <tbody>

@@ -70,3 +70,6 @@ func date(day int64) string { return unit.Date(day).String() }
 
 // share writes permille as a percentage.
 func share(p int64) string { return words.Percent(p, 1000) }
+
+// onPaper is a name as people read it, without what nobody would see.
+func onPaper(name string) string { return words.OnPaper(words.Clean(name)) }

@@ -13,6 +13,8 @@ import (
 type firstSteps struct {
 	// Unread are households whose files cannot be read wholly.
 	Unread string
+	// NoRoom says that somewhere not everything fits.
+	NoRoom bool
 	Steps  []deed
 	Shops  []shop
 }
@@ -20,7 +22,7 @@ type firstSteps struct {
 // deed is a step as the page shows it.
 type deed struct {
 	Title, Says string
-	// Mass is what all packs together gain or lose, Ready how many households are ready after it.
+	// Mass is what all packs together gain or what comes out, Ready how many households are ready after it, where that says something.
 	Mass, Ready string
 	Clears      []string
 	// Lines are the households with what each does, Names those that are named only.
@@ -40,12 +42,16 @@ type shop struct {
 	More  string
 }
 
-type buy struct{ Count, What, Who string }
+// buy is a thing on a list: Who are the households, Says what the rules say of the only one.
+type buy struct {
+	Count, What, Who string
+	Says             []string
+}
 
 // titles say of each step what it is, by its first act.
 var titles = map[audit.Act]struct{ title, says string }{
 	audit.Order:   {"Order medicine", "This takes longest. Ask the prescriber or the pharmacist, and follow the label. Which medicine it is stands on the page of the household."},
-	audit.Swap:    {"Swap like for like", "What is past its date, due for replacement or of the wrong kind. Write the new date into the kit."},
+	audit.Swap:    {"Swap like for like", ""},
 	audit.Lighten: {"Lighten and repack", "Hand over to those with room, and leave at home what nobody can take. Then move what lies in the wrong place."},
 	audit.PutIn:   {"Put in what is missing", "Only now, so that it goes where there is room."},
 	audit.Decide:  {"Decide, look through, write down", "A waiver that has ended is a decision: renew it with a reason, or do what the rule says. Then look through the packs and record the day."},
@@ -76,16 +82,33 @@ func (b *book) steps() *firstSteps {
 		s.Unread = words.And(unread)
 	}
 	open := b.Run.Shared == ""
+	ready := b.now.Ready
 	for _, d := range b.plan.Deeds() {
 		t := titles[d.Acts[0]]
-		x := deed{Title: t.title, Says: t.says, Clears: clears(d.Errors, d.Warnings), Ready: fmt.Sprintf("%d of %d", d.Ready, b.now.Households)}
+		x := deed{Title: t.title, Says: t.says, Clears: clears(d.Errors, d.Warnings)}
+		if d.Acts[0] == audit.Swap {
+			x.Title, x.Says = swaps(&d)
+		}
+		if d.Ready > ready {
+			ready = d.Ready
+			if x.Ready = fmt.Sprintf("%d of %d", ready, b.now.Households); b.now.Households == 1 {
+				x.Ready = "yes"
+			}
+		}
+		s.NoRoom = s.NoRoom || open && d.NoRoom
 		if open {
 			x.Mass = b.massOf(&d)
 		}
 		for k, of := range d.For {
 			to := link{b.rows[of.Household].Href, b.rows[of.Household].name()}
+			if b.now.Households == 1 { // its name is in the headline, and what is cleared beside the step
+				if text := b.does(d.Acts[0], &of, open, ""); text != "" {
+					x.Lines = append(x.Lines, line{Says: text})
+				}
+				continue
+			}
 			if len(d.For) <= eachLine {
-				x.Lines = append(x.Lines, line{to, b.does(d.Acts[0], &of, open)})
+				x.Lines = append(x.Lines, line{to, b.does(d.Acts[0], &of, open, strings.Join(clears(of.Errors, of.Warnings), ", "))})
 				continue
 			}
 			if k < mostNames {
@@ -98,8 +121,11 @@ func (b *book) steps() *firstSteps {
 		s.Steps = append(s.Steps, x)
 	}
 	if open {
-		swaps, adds, renews := b.plan.Shopping()
-		for _, x := range []shop{b.shop("To swap, like for like", swaps), b.shop("To add", adds), b.shop("To renew: fresh contents, a charge, a check", renews)} {
+		l := b.plan.Shopping()
+		for _, x := range []shop{
+			b.shop("Order", l.Orders), b.shop("Get, and take the old ones out", l.Swaps), b.shop("Get the right kind", l.Kinds), b.shop("Get and put in", l.Adds),
+			b.shop("Renew: fresh contents, a charge, a check", l.Renews),
+		} {
 			if len(x.Items) > 0 {
 				s.Shops = append(s.Shops, x)
 			}
@@ -109,6 +135,19 @@ func (b *book) steps() *firstSteps {
 		return nil
 	}
 	return s
+}
+
+// swaps says what a swap is of.
+func swaps(d *audit.Deed) (title, says string) {
+	const dated = "What is past its date or due for replacement. Write the new date into the kit."
+	const kinds = "What is of the wrong kind: the right one goes in as the other comes out."
+	switch {
+	case d.Kinds && d.Dated:
+		return "Swap like for like", dated + " " + kinds
+	case d.Kinds:
+		return "Swap for the right kind", kinds
+	}
+	return "Swap like for like", dated
 }
 
 // clears says how many findings a step clears.
@@ -132,16 +171,15 @@ func (b *book) massOf(d *audit.Deed) string {
 	case d.MassMG > 0:
 		return "+" + weight(b.units, d.MassMG)
 	case d.MassMG < 0:
-		return "−" + weight(b.units, -d.MassMG)
+		return weight(b.units, -d.MassMG) + " comes out"
 	case d.Unknown > 0:
 		return "not known"
 	}
 	return "none"
 }
 
-// does says what a household does in a step.
-func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
-	says := strings.Join(clears(of.Errors, of.Warnings), ", ")
+// does says what a household does in a step, and what that clears.
+func (b *book) does(act audit.Act, of *audit.DeedFor, open bool, says string) string {
 	if !open {
 		return says
 	}
@@ -149,23 +187,45 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool) string {
 	switch act {
 	case audit.Lighten:
 		for _, x := range of.Over {
-			out = append(out, weight(b.units, x.OverMG)+" from "+words.Clean(x.Name))
+			out = append(out, weight(b.units, x.OverMG)+" from "+onPaper(x.Name))
 		}
-		if len(out) > 0 {
+		switch {
+		case len(out) == 0:
+		case of.RoomMG == 0:
+			out = append(out, "nobody else has room, so it stays at home")
+		case of.StaysMG > 0:
+			out = append(out, "the others have room for "+weight(b.units, of.RoomMG)+", and "+weight(b.units, of.StaysMG)+" stays at home")
+		default:
 			out = append(out, "the others have room for "+weight(b.units, of.RoomMG))
 		}
 	case audit.PutIn:
-		for _, l := range of.Lacks {
-			out = append(out, b.amount(&l))
+		if b.now.Households > 1 { // else the list says it
+			for _, l := range of.Lacks {
+				out = append(out, b.amount(&l))
+			}
 		}
-		if of.MassMG > 0 {
-			out = append(out, "about "+weight(b.units, of.MassMG)+", and the packs have room for "+weight(b.units, of.RoomMG))
+		about, more := "about ", ""
+		if of.Unknown > 0 {
+			about, more = "", " or more"
+		}
+		switch {
+		case of.MassMG == 0:
+		case of.TooMuchMG == 0:
+			out = append(out, about+weight(b.units, of.MassMG)+more+", and the packs have room for "+weight(b.units, of.RoomMG))
+		case of.TooMuchMG > of.MassMG-of.RoomMG:
+			out = append(out, about+weight(b.units, of.MassMG)+more, "does not fit: with what comes out before, "+weight(b.units, of.TooMuchMG)+more+" over what the packs have room for")
+		default:
+			out = append(out, about+weight(b.units, of.MassMG)+more, "does not fit: "+weight(b.units, of.TooMuchMG)+more+" over what the packs have room for")
 		}
 	}
-	if len(out) == 0 {
+	switch text := strings.Join(out, "; "); {
+	case text == "":
 		return says
+	case says == "":
+		return strings.ToUpper(text[:1]) + text[1:] + "."
+	default:
+		return text + " (" + says + ")"
 	}
-	return strings.Join(out, "; ") + " (" + says + ")"
 }
 
 // buyWords names what is bought, in the number that goes with the count: by what it is for, where the rule says so, else by what the
@@ -175,7 +235,7 @@ func buyWords(l *audit.Buy) string {
 	kind, rest, _ := strings.Cut(only, " ")
 	switch {
 	case only == "" || l.Unit != kinds.UnitCount:
-		return words.Clean(l.What)
+		return onPaper(l.What)
 	case kind == "way" || kind == "thing":
 		return words.Noun(l.Count, kind) + " " + rest
 	}
@@ -206,11 +266,18 @@ func (b *book) shop(title string, all []audit.Buy) shop {
 			break
 		}
 		x := &all[i]
-		y := buy{Count: fmt.Sprint(x.Count), What: buyWords(x)}
-		if x.Amount > 0 {
-			y.Count, y.What = "", b.amount(x)
+		y := buy{What: buyWords(x)}
+		switch {
+		case x.Amount > 0:
+			y.What = b.amount(x)
+		case x.Count > 0:
+			y.Count = fmt.Sprint(x.Count)
 		}
-		if b.now.Households > 1 {
+		if b.now.Households == 1 {
+			for _, text := range x.Says {
+				y.Says = append(y.Says, words.Clean(text))
+			}
+		} else {
 			var who []string
 			for _, k := range x.For {
 				who = append(who, b.rows[k].Name)

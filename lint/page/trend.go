@@ -21,13 +21,14 @@ type trend struct {
 
 // trendState counts everybody on one day.
 type trendState struct {
-	Day, Now, Under                               string
-	Households, Ready, NotReady, Unjudged, Errors int
+	Day, Now, Under                                         string
+	Households, Ready, NotReady, Unjudged, Errors, Warnings int
 }
 
 func (t *trendState) add(x *finding.Trend) {
 	t.Households++
 	t.Errors += x.Errors
+	t.Warnings += x.Warnings
 	switch {
 	case !x.Judged:
 		t.Unjudged++

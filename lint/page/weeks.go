@@ -202,7 +202,7 @@ func dueWords(d *audit.Due) string {
 	case d.Kind == kinds.DateLicence:
 		return words.Clean(d.Name) + " licence ends"
 	}
-	return words.Clean(d.Name)
+	return onPaper(d.Name)
 }
 
 // weekHeads are the months over the columns; each begins with the column in which its first day lies.

@@ -95,8 +95,13 @@ func (x *Recording) Reads() []Read {
 		r.Sum = sum
 		out = append(out, r)
 	}
-	slices.SortFunc(out, func(a, b Read) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Kind, b.Kind)) })
+	slices.SortFunc(out, CompareReads)
 	return out
+}
+
+// CompareReads is the order of Recording.Reads.
+func CompareReads(a, b Read) int {
+	return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Kind, b.Kind))
 }
 
 func (x *Recording) note(kind ReadKind, name, sum string) {

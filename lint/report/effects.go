@@ -109,13 +109,15 @@ func titleOf(r *finding.RuleEffect) string {
 	return r.Rule
 }
 
-// lineEffects writes them in lines, each at the change.
+// lineEffects writes them in lines, each at the change; what is of the base standard, or switched off, stands in no file.
 func lineEffects(w io.Writer, list []finding.Effect) {
 	for i := range list {
 		e := &list[i]
 		at := place(e.Causes[0].Place())
 		if at == "" {
-			at = "shared files"
+			if at = "the standard"; e.Causes[0].Kind == finding.CauseFiles {
+				at = "shared files"
+			}
 		}
 		for k := range e.Rules {
 			r := &e.Rules[k]

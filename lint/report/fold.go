@@ -86,7 +86,7 @@ func worth(f *finding.Finding) finding.Level {
 
 // firm reports whether findings are written out always: errors, and what is not recorded, as much else rests on it.
 func firm(f *finding.Finding) bool {
-	return worth(f) == finding.Error || order(f) < 0
+	return worth(f) == finding.Error || order(f) < 2
 }
 
 // few is how many of so many findings of one rule are written out.

@@ -53,7 +53,9 @@ func TestLongReportsAreFolded(t *testing.T) {
 		if !strings.Contains(strings.Join(strings.Fields(got), " "), "--long writes out") {
 			t.Errorf("%+v: it does not say how to see the rest\n%s", c, got)
 		}
-		for before, after := range map[string]string{"error: ": "warning: ", "warning: ": "note: finding", "Title of data/not-recorded": "error: "} {
+		for before, after := range map[string]string{
+			"error, not met: ": "note, not met: Title of data/not-recorded", "note, not met: Title of data/not-recorded": "warning", "warning, not met: ": "note: ", "warning: ": "note: ",
+		} {
 			if i, j := strings.LastIndex(got, "\n"+before), strings.Index(got, "\n"+after); i > 0 && j > 0 && i > j {
 				t.Errorf("%+v: %q comes after %q\n%s", c, before, after, got)
 			}

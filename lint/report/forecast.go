@@ -343,8 +343,8 @@ func (p *outlook) days() {
 	p.say("")
 	t := &table{head: []string{"day", "spent", "eaten", "balance", "water needed", "drunk", "to find", "collected", "sodium needed", "sodium eaten", "walking"}}
 	for _, d := range p.f.Endurance.Days {
-		t.row(fmt.Sprint(d.Day), energy(d.SpentJ), energy(d.EatenJ), kilocalories(d.EatenJ-d.SpentJ), p.amounts.Volume(d.NeedML), p.amounts.Volume(d.DrunkML), p.amounts.Volume(d.FindML), p.amounts.Volume(d.CollectedML),
-			words.Mass(d.SodiumNeedMG), words.Mass(d.SodiumMG), minutes(d.WalkMin))
+		t.row(fmt.Sprint(d.Day), energy(d.SpentJ), p.recorded(kinds.StockEnergy, energy(d.EatenJ)), p.recorded(kinds.StockEnergy, kilocalories(d.EatenJ-d.SpentJ)), p.amounts.Volume(d.NeedML), p.recorded(kinds.StockWater, p.amounts.Volume(d.DrunkML)), p.recorded(kinds.StockWater, p.amounts.Volume(d.FindML)), p.amounts.Volume(d.CollectedML),
+			words.Mass(d.SodiumNeedMG), p.recorded(kinds.StockSodium, words.Mass(d.SodiumMG)), minutes(d.WalkMin))
 	}
 	t.write(p, "  ")
 	p.wrap("  ", "energy and sodium of people, water of everyone; a day is 24 hours of the plan, the last one what is left of it; to find: of the water needed, what is not carried when the day begins")
@@ -353,6 +353,16 @@ func (p *outlook) days() {
 			p.wrap("  ", stockName(s)+": of what is recorded, and there may be more")
 		}
 	}
+}
+
+// recorded is an amount of a stock of everybody, or that the kit does not tell how much there is.
+func (p *outlook) recorded(kind kinds.Stock, amount string) string {
+	for i := range p.f.Endurance.Stocks {
+		if s := &p.f.Endurance.Stocks[i]; s.Kind == kind && s.Body == "" && s.Unrecorded {
+			return "not recorded"
+		}
+	}
+	return amount
 }
 
 // kilocalories writes a difference of energies, where less than one is none.

@@ -49,6 +49,9 @@ func listText(w io.Writer, l *packing.PackingList, on string) {
 	for _, fault := range l.Unread {
 		say("    %s", fault)
 	}
+	if l.Unweighed > 0 {
+		say("  %s", packing.NeverWeighed(l.Unweighed))
+	}
 	if l.Season != "" {
 		say("  planned for %s", l.Season)
 	}

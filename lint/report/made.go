@@ -63,8 +63,17 @@ func (m *Made[T]) text(w io.Writer, o Options, has func(*T) bool, one func(io.Wr
 	if err := b.Flush(); err != nil {
 		return err
 	}
-	for range m.Run.Findings {
-		return Lines(w, m.Run, o)
+	x := &text{b: b, o: o, run: m.Run}
+	some := false
+	for f, err := range m.Run.Findings {
+		if err != nil {
+			return err
+		}
+		some = true
+		x.wrapped("", spoken(f)+": "+o.level(f.Level, kind(f))+": ", "    ", f.Message+" ["+f.Rule+"]")
 	}
-	return nil
+	if some {
+		ending(b, m.Run)
+	}
+	return b.Flush()
 }

@@ -36,7 +36,7 @@ func (p remedyPage) say(format string, args ...any) {
 
 func (p remedyPage) household(h *remedy.Remedied) {
 	if !remedied(h) {
-		p.say("%s (%s): no remedy can be worked out before what is named below is corrected", words.Clean(h.Household.Name), words.Clean(h.Household.Path))
+		p.say("%s (%s): there is no remedy until these are corrected:", words.Clean(h.Household.Name), words.Clean(h.Household.Path))
 		return
 	}
 	p.say("%s (%s), a remedy as of %s: %s", words.Clean(h.Household.Name), words.Clean(h.Household.Path), p.on, p.headline(h))
@@ -81,7 +81,7 @@ func (p remedyPage) household(h *remedy.Remedied) {
 	p.say("")
 	switch {
 	case h.Ended:
-		p.say("  The best of %s; the search ended at its bound, so a smaller change, or one that clears more, may exist.", words.Count(h.Tried, "change"))
+		p.say("  The best of %s, which is as many as are tried; a smaller change, or one that clears more, may exist.", words.Count(h.Tried, "change"))
 	case h.Tried > 1:
 		p.say("  The best of %s that were tried; a smaller one may exist.", words.Count(h.Tried, "change"))
 	}
@@ -137,7 +137,7 @@ func (p remedyPage) step(n int, s *remedy.Step) {
 	p.say("  %d. %s%s", n, words.Clean(s.Text), mass)
 	p.say("     %s", place(s.At))
 	for _, c := range s.Clears {
-		p.say("     clears %s: %s [%s]", p.o.level(c.Level, string(c.Level)), words.Clean(c.Title), c.Rule)
+		p.say("     clears %s, not met: %s [%s]", p.o.level(c.Level, string(c.Level)), words.Clean(c.Title), c.Rule)
 	}
 }
 

@@ -44,7 +44,7 @@ func TestText(t *testing.T) {
 	}
 	want := `Alder, alder: not ready (1 error, 1 waived)
 
-error: No load above the cap
+error, not met: No load above the cap
   alder/kit.cue:8:9 [load/body-mass-cap]
     too heavy\u001b[2J
     - stove: 400 g (alder/kit.cue:9:1)
@@ -105,13 +105,19 @@ func TestManyLimitsAreOneLine(t *testing.T) {
 	}
 }
 
-// What is not recorded comes before what may rest on it, whatever its level.
-func TestUnrecordedComesFirst(t *testing.T) {
-	graver := finding.Finding{Rule: "a/b", Level: finding.Error, Title: "Fire", Household: "Alder", Path: "alder", At: at(1, 1, 2), Message: "no fire"}
-	first := finding.Finding{Rule: unrecorded, Level: finding.Note, Title: "Recorded", Household: "Alder", Path: "alder", At: at(9, 1, 2), Message: "no use"}
-	got := written(t, Text, made(func(r *finding.Run) {}, graver, first))
-	if i, j := strings.Index(got, "note: Recorded"), strings.Index(got, "error: Fire"); i < 0 || j < i {
-		t.Error(got)
+// What is not recorded comes after errors and before all else, which may rest on it, whatever its level.
+func TestUnrecordedComesEarly(t *testing.T) {
+	of := func(rule string, level finding.Level, title string) finding.Finding {
+		return finding.Finding{Rule: rule, Level: level, Title: title, Household: "Alder", Path: "alder", At: at(1, 1, 2), Message: title}
+	}
+	got := written(t, Text, made(func(r *finding.Run) {}, of("a/c", finding.Warning, "Water"), of(unrecorded, finding.Note, "Recorded"), of("a/b", finding.Error, "Fire"), of("input/kit", finding.Error, "Input")))
+	at := -1
+	for _, head := range []string{"error, not met: Input", "error, not met: Fire", "note, not met: Recorded", "warning, not met: Water"} {
+		i := strings.Index(got, "\n"+head)
+		if i < at {
+			t.Errorf("%s is too early in\n%s", head, got)
+		}
+		at = max(i, at)
 	}
 	b, err := os.ReadFile("../../policies/rules/base/data.rego")
 	if err != nil || !strings.Contains(string(b), "finding.not_recorded contains") {

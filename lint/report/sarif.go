@@ -72,13 +72,14 @@ type sarifRuleBag struct {
 type jsonMend struct {
 	Work  finding.Work `json:"work"`
 	Thing string       `json:"thing,omitempty"`
+	Get   string       `json:"get,omitempty"`
 }
 
 func mendOf(m finding.Fix) *jsonMend {
 	if m.Work == "" {
 		return nil
 	}
-	return &jsonMend{m.Work, m.Thing}
+	return &jsonMend{m.Work, m.Thing, m.Get}
 }
 
 func (j *jsonMend) mend() (finding.Fix, error) {
@@ -88,7 +89,7 @@ func (j *jsonMend) mend() (finding.Fix, error) {
 	if !slices.Contains(finding.Works, j.Work) {
 		return finding.Fix{}, fmt.Errorf("%q is no work that settles a finding", j.Work)
 	}
-	return finding.Fix{Work: j.Work, Thing: j.Thing}, nil
+	return finding.Fix{Work: j.Work, Thing: j.Thing, Get: j.Get}, nil
 }
 
 type sarifAutomation struct {

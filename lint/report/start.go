@@ -51,7 +51,7 @@ func start(fs []finding.Finding, mend map[string]finding.Fix) (steps []step, ope
 	}
 	worth := false
 	for len(steps) < mostSteps && len(left) > 0 {
-		best := next(left, mend)
+		best := next(left, mend, len(steps) == mostSteps-1)
 		several := len(best.clears)+best.may > 1
 		if !several && best.clears[0].Level != finding.Error {
 			break
@@ -66,8 +66,8 @@ func start(fs []finding.Finding, mend map[string]finding.Fix) (steps []step, ope
 	return steps, open
 }
 
-// next is the step that clears most.
-func next(left []*finding.Finding, mend map[string]finding.Fix) (best step) {
+// next is the step that clears most errors; the last is the one that clears most of any level, so that the largest step is not left out.
+func next(left []*finding.Finding, mend map[string]finding.Fix, last bool) (best step) {
 	var keys []string // in the order of the findings
 	of := map[string]*step{}
 	for _, f := range left {
@@ -83,7 +83,7 @@ func next(left []*finding.Finding, mend map[string]finding.Fix) (best step) {
 		s := of[k]
 		slices.SortStableFunc(s.clears, func(a, b *finding.Finding) int { return cmp.Compare(b.Level.Rank(), a.Level.Rank()) })
 		s.may = resting(s.clears, left)
-		if best.clears == nil || better(s, &best, mend) {
+		if best.clears == nil || better(s, &best, mend, last) {
 			best = *s
 		}
 	}
@@ -131,7 +131,8 @@ func resting(of, left []*finding.Finding) (n int) {
 }
 
 // better reports whether a comes before b: what cannot be read first, then the most errors, then the most findings, then the lightest work.
-func better(a, b *step, mend map[string]finding.Fix) bool {
+// Of any level, only the number counts.
+func better(a, b *step, mend map[string]finding.Fix, any bool) bool {
 	count := func(s *step, of func(*finding.Finding) bool) (n int) {
 		for _, f := range s.clears {
 			if of(f) {
@@ -142,9 +143,12 @@ func better(a, b *step, mend map[string]finding.Fix) bool {
 	}
 	isError := func(f *finding.Finding) bool { return f.Level == finding.Error }
 	isWarning := func(f *finding.Finding) bool { return f.Level == finding.Warning }
+	first := cmp.Or(cmp.Compare(count(a, (*finding.Finding).OfInput), count(b, (*finding.Finding).OfInput)), cmp.Compare(count(a, isError), count(b, isError)))
+	if any {
+		first = 0
+	}
 	return cmp.Or(
-		cmp.Compare(count(a, (*finding.Finding).OfInput), count(b, (*finding.Finding).OfInput)),
-		cmp.Compare(count(a, isError), count(b, isError)),
+		first,
 		cmp.Compare(len(a.clears)+a.may, len(b.clears)+b.may),
 		cmp.Compare(len(a.clears), len(b.clears)),
 		cmp.Compare(count(a, isWarning), count(b, isWarning)),
@@ -165,20 +169,16 @@ func (t *text) begin(fs []finding.Finding) bool {
 	t.wrapped("\n", "", "", fmt.Sprintf("Start here: %s %s %d of %s", words.Count(len(steps), "step"), verb(len(steps), "clears", "clear"), all, words.Count(open, "finding")))
 	for i := range steps {
 		s := &steps[i]
-		f := s.clears[0]
-		number, title := fmt.Sprintf("  %d. ", i+1), cmp.Or(f.Title, f.Rule)
-		if t.fold == shortest && firm(f) { // its remedy is written out below
-			t.wrapped("", number, "     ", title+": "+lowered(s.effect())+places(s.clears))
-			continue
-		}
-		t.wrapped("", number, "     ", title)
 		var remedies []string
 		for _, f := range s.clears {
-			if r := firstSentence(cmp.Or(f.Remedy, t.remedy[f.Rule])); !slices.Contains(remedies, r) {
+			if r := firstSentence(cmp.Or(f.Remedy, t.remedy[f.Rule], f.Title, f.Rule)); !slices.Contains(remedies, r) {
 				remedies = append(remedies, r)
 			}
 		}
-		t.wrapped("", "     ", "     ", strings.Join(remedies, " "))
+		if t.fold == shortest && firm(s.clears[0]) { // the others are written out below
+			remedies = remedies[:1]
+		}
+		t.wrapped("", fmt.Sprintf("  %d. ", i+1), "     ", strings.Join(remedies, " "))
 		t.wrapped("", "     ", "     ", s.effect()+places(s.clears))
 	}
 	return true
@@ -192,9 +192,6 @@ func firstSentence(s string) string {
 	}
 	return first
 }
-
-// lowered begins a text that goes on after a colon.
-func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // effect says what a step clears.
 func (s *step) effect() string {

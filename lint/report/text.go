@@ -124,6 +124,15 @@ func line(b io.Writer, f *finding.Finding, o Options) {
 	fmt.Fprintf(b, "%s: %s: %s [%s]\n", spoken(f), o.level(f.Level, kind(f)), words.Clean(f.Message), f.Rule)
 }
 
+// notMet stands between the level of a finding and the title of its rule, which says what is required: without it the title would read
+// as a fact.
+func notMet(f *finding.Finding) string {
+	if f.State == finding.Mended || f.Title == "" {
+		return ""
+	}
+	return ", not met"
+}
+
 // kind says what a finding is: its level, whether it is waived, and how it stands against an earlier state.
 func kind(f *finding.Finding) string {
 	word := string(f.Level)
@@ -305,20 +314,22 @@ func (t *text) household(fs []finding.Finding, judged bool) bool {
 // unrecorded is the rule on things whose names say more than is recorded: much else may rest on it.
 const unrecorded = "data/not-recorded"
 
-// order puts first what other findings may rest on, faults of the input before what is not recorded, then what counts, then what is
-// waived, then what is fixed.
+// order puts first faults of the input, then errors, then what is not recorded, as other findings may rest on it, then what else counts,
+// then what is waived, then what is fixed.
 func order(f *finding.Finding) int {
 	switch {
 	case f.State == finding.Mended:
-		return 2
+		return 4
 	case f.Waived != nil:
-		return 1
+		return 3
 	case f.OfInput():
-		return -2
-	case f.Rule == unrecorded:
 		return -1
+	case f.Level == finding.Error:
+		return 0
+	case f.Rule == unrecorded:
+		return 1
 	}
-	return 0
+	return 2
 }
 
 // standing says in a few words how a household stands by what is shown of it.
@@ -378,7 +389,7 @@ func (t *text) group(fs []finding.Finding) {
 	if !f.At.Known() { // with no place to name it beside
 		head += " [" + f.Rule + "]"
 	}
-	t.wrapped("\n", t.o.level(f.Level, kind(f))+": ", "  ", head)
+	t.wrapped("\n", t.o.level(f.Level, kind(f))+notMet(f)+": ", "  ", head)
 	if t.run.Shared != "" { // nothing tells one from the next
 		t.finding(f, len(fs))
 	} else {
@@ -512,6 +523,9 @@ func (t *text) wrapped(before, head, indent, s string) {
 
 // across is how many columns of a terminal a text takes; what paints it takes none.
 func across(s string) (n int) {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) { // most text, soon told
+		return len(s)
+	}
 	s = painted.ReplaceAllString(s, "")
 	for _, r := range s {
 		switch width.LookupRune(r).Kind() {
@@ -542,6 +556,9 @@ func Count(run *finding.Run) string {
 	s := run.Summary
 	var b strings.Builder
 	which := words.Count(s.Households, "household")
+	if s.Households == 0 && s.Errors > 0 && run.Part == "" && run.Since == "" && run.Shared == "" {
+		return "No household was found: " + words.Count(s.Errors, "error") + "."
+	}
 	if run.Part != "" {
 		which += " of part " + run.Part
 	}

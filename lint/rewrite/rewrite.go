@@ -93,6 +93,29 @@ type Draft struct {
 // Open begins a draft of the household in folder dir of a tree. It fails with a Refusal where the files do not say one thing as
 // they are. The tree must not change meanwhile.
 func Open(tree fs.FS, dir string, o load.Options) (*Draft, error) {
+	d, err := read(tree, dir, o)
+	if err != nil {
+		return nil, err
+	}
+	if d.state, err = stateOf(tree, dir, o); err != nil {
+		return nil, err
+	}
+	dirs, _ := load.Find(tree, []string{dir + "/..."}, o)
+	for _, b := range dirs {
+		if b == dir {
+			continue
+		}
+		s, err := stateOf(tree, b, o)
+		if err != nil {
+			return nil, &Refusal{At: err.(*Refusal).At, Text: "a household in a folder below reads these files too, and cannot be read: " + err.(*Refusal).Text}
+		}
+		d.below[b] = s
+	}
+	return d, nil
+}
+
+// read is a draft of files as they are, whatever they say.
+func read(tree fs.FS, dir string, o load.Options) (*Draft, error) {
 	d := &Draft{tree: tree, dir: dir, o: o, was: map[string][]byte{}, barred: map[string]string{}, below: map[string]*state{}}
 	entries, err := fs.ReadDir(tree, dir)
 	if err != nil {
@@ -117,20 +140,6 @@ func Open(tree fs.FS, dir string, o load.Options) (*Draft, error) {
 		d.was[p] = b
 	}
 	d.now = maps.Clone(d.was)
-	if d.state, err = stateOf(tree, dir, o); err != nil {
-		return nil, err
-	}
-	dirs, _ := load.Find(tree, []string{dir + "/..."}, o)
-	for _, b := range dirs {
-		if b == dir {
-			continue
-		}
-		s, err := stateOf(tree, b, o)
-		if err != nil {
-			return nil, &Refusal{At: err.(*Refusal).At, Text: "a household in a folder below reads these files too, and cannot be read: " + err.(*Refusal).Text}
-		}
-		d.below[b] = s
-	}
 	return d, nil
 }
 

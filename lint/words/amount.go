@@ -33,14 +33,8 @@ func (a Amounts) BodyMass(known bool, mg int64) string {
 	return kg + " assumed"
 }
 
-// Load says a mass in milligrams that somebody carries, in pounds too, whatever the units.
-func (a Amounts) Load(least bool, mg int64) string {
-	text := AtLeast(least, a.Mass(mg))
-	if a.Units != unit.US {
-		text += " (" + unit.Mass(mg*1000).Pounds() + ")"
-	}
-	return text
-}
+// Load says a mass in milligrams that somebody carries.
+func (a Amounts) Load(least bool, mg int64) string { return AtLeast(least, a.Mass(mg)) }
 
 // Volume says millilitres.
 func (a Amounts) Volume(ml int64) string { return a.Units.Volume(unit.Volume(ml * 1000)) }

@@ -38,7 +38,7 @@ func TestAmountsInUnits(t *testing.T) {
 		us.BodyMass(false, 68_265_651):    "150 lb (68 kg) assumed",
 		us.BodyMass(false, 68_265_652):    "151 lb (68 kg) assumed",
 		us.Load(true, 14_270_000):         "at least 31.5 lb (14.27 kg)",
-		metric.Load(false, 14_270_000):    "14.27 kg (31.5 lb)",
+		metric.Load(false, 14_270_000):    "14.27 kg",
 		metric.BodyMass(true, 12_500_000): "12.50 kg",
 	} {
 		if got != want {

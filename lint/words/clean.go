@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -10,6 +11,9 @@ import (
 // Unseen reports whether a character would act on a terminal or a reader without being seen: a control character, an
 // invisible mark, one that reorders text (Unicode Bidirectional Algorithm, UAX #9), or what stands for a byte that is no text.
 func Unseen(r rune) bool {
+	if r >= ' ' && r <= '~' { // most text, soon told
+		return false
+	}
 	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Other_Default_Ignorable_Code_Point) || r == utf8.RuneError || r == 0x2800 // the empty Braille pattern
 }
 
@@ -30,4 +34,15 @@ func Clean(s string) string {
 		}
 	}
 	return b.String()
+}
+
+// plainKey is a name as entries of a kit have it.
+var plainKey = regexp.MustCompile(`^[a-z][a-z0-9-]*(?:_[a-z0-9-]*)+$`)
+
+// OnPaper is a name as people read it: of an entry that has no name but its key, with blanks for _, as in "first aid kit".
+func OnPaper(name string) string {
+	if !plainKey.MatchString(name) {
+		return name
+	}
+	return strings.TrimSpace(strings.ReplaceAll(name, "_", " "))
 }

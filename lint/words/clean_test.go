@@ -18,3 +18,13 @@ func TestClean(t *testing.T) {
 		}
 	}
 }
+
+func TestOnPaper(t *testing.T) {
+	for name, want := range map[string]string{
+		"first_aid_kit": "first aid kit", "lamp": "lamp", "water_1_5_litre": "water 1 5 litre", "Red_lamp": "Red_lamp", "red_lamp 2": "red_lamp 2", "t-shirt_warm": "t-shirt warm", "a_": "a", "_a": "_a", "": "",
+	} {
+		if got := OnPaper(name); got != want {
+			t.Errorf("%q is %q", name, got)
+		}
+	}
+}

@@ -146,7 +146,7 @@ _pregnant_cap(person) := limit("load", "pregnant_late_cap") if {
 due_within(person, days) if {
 	person.pregnant
 	person.due_known
-	person.due_day - input.audit.on_day <= days
+	person.due_days <= days
 }
 
 _elder_caps(carrier) := {limit("load", "elder_cap") | elder(carrier)}
@@ -601,11 +601,6 @@ _whole_pounds(_) := "" if not _us
 
 # Avoirdupois pounds with at most one decimal.
 lb(mg) := sprintf("%s lb", [_trimmed(nearest(mg * 1000, 45359237), 1)])
-
-# The same in parentheses behind kilograms, where they do not stand before them.
-in_lb(mg) := sprintf(" (%s)", [lb(mg)]) if not _us
-
-in_lb(_) := "" if _us
 
 # A mass that may be tiny: mg below a gram, g below a tenth of a kilogram, else kg.
 mass(mg) := _both(_pounds(mg), metric_mass(mg))

@@ -124,6 +124,7 @@ person(more) := object.union(
 		"pregnant": false,
 		"due_known": false,
 		"due_day": 0,
+		"due_days": 0,
 		"acclimatised": false,
 		"water_ml": 2600,
 		"feed_ml": 0,

@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add dry food, and write the animal under for.
-#   mend: {work: add}
+#   mend: {work: add, get: food for the animal}
 #   sources:
 #     - "Merck Veterinary Manual, small-animal nutrition, resting need of 70 kcal for each kg of body mass to the power of 0.75, with multipliers of veterinary tables; year not seen; seen second-hand (that of the intact cat from memory)"
 #     - "Food for pets: Ready.gov/FEMA 2022 (additional items); seen second-hand"
@@ -81,7 +81,7 @@ _fed := [a |
 # custom:
 #   level: warning
 #   remedy: Copy the vaccination booklet and the registration, and write animal-papers under the documents of the item.
-#   mend: {work: add}
+#   mend: {work: add, get: papers of the animal}
 #   sources:
 #     - "The papers: an animal-health association's kit list, in a copy of 2017; seen second-hand; NYC Emergency Management, year not seen, in a copy of its own page"
 #     - "Pet supplies are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand"
@@ -159,7 +159,7 @@ finding.papers_photo contains f if {
 # custom:
 #   level: warning
 #   remedy: Pack a spare lead or a carrier, and name the animal as its owner.
-#   mend: {work: add}
+#   mend: {work: add, get: "lead, harness or carrier"}
 #   sources:
 #     - "A carrier for each cat and small animal: an animal-health association's kit list, in a copy of 2017; seen second-hand"
 #     - "The others: common practice, no source"
@@ -295,7 +295,7 @@ _crated(animal) if _small(animal)
 # custom:
 #   level: warning
 #   remedy: Ask the veterinarian for an extra supply, and write the animal under person of the medicine.
-#   mend: {work: add}
+#   mend: {work: add, get: medication of the animal}
 #   sources:
 #     - "An animal-health association's kit list, 2 weeks, in a copy of 2017; seen second-hand; a university's extension service, 1 week, year not seen, in a copy of its own page"
 #   limits: [animals.medicine_days]
@@ -348,7 +348,7 @@ _first([], otherwise) := otherwise
 # custom:
 #   level: note
 #   remedy: "Pack litter and a tray, or bags, and write can: animal_care: \"litter\" or \"bags\"; newspaper serves."
-#   mend: {work: add, thing: animal_care}
+#   mend: {work: add, thing: animal_care, get: bags or litter for the animal}
 #   sources:
 #     - "Litter, pan, scoop and bags: an animal-health association's kit list, in a copy of 2017; seen second-hand"
 #   limits: []

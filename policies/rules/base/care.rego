@@ -12,7 +12,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: "Put dextrose tablets into a pocket, and write can: care: \"glucose\" there."
-#   mend: {work: add, thing: care}
+#   mend: {work: add, thing: care, get: quick sugar}
 #   sources:
 #     - "Quick sugar is on the lists of diabetes bodies and of a county health district that follows CDC; years not seen; seen second-hand"
 #     - "15 g for one low, and three lows: common practice, no source"
@@ -104,7 +104,7 @@ _first([], otherwise) := otherwise
 # custom:
 #   level: error
 #   remedy: Pack the missing ones, and share them out over two packs.
-#   mend: {work: add}
+#   mend: {work: add, get: care supplies}
 #   sources:
 #     - "CDC, personal health preparedness, 7 to 10 days of prescriptions; year not seen; seen in a copy of its own page"
 #     - "Diabetes supplies for 1 to 2 weeks: a county health district in CDC's words; year not seen; seen second-hand"
@@ -164,7 +164,7 @@ _short_level(used) := "error" if {
 # custom:
 #   level: error
 #   remedy: "Add a battery or a lead for the car, name the device under for of the battery's cells, and tell the supplier and the emergency service early."
-#   mend: {work: add}
+#   mend: {work: add, get: power for medical devices}
 #   sources:
 #     - "That 10 to 20 % are lost: a calculator's page for such devices; year not seen; seen second-hand"
 #     - "Batteries as a stock for people who need power: a city's fire department on oxygen; year not seen; seen second-hand"
@@ -239,7 +239,7 @@ _wh(mwh) := sprintf("%s Wh", [lib.milli(mwh)])
 # custom:
 #   level: warning
 #   remedy: Pack a sealed strip of batteries of that size, and keep it dry and warm.
-#   mend: {work: add}
+#   mend: {work: add, get: batteries for hearing aids}
 #   sources:
 #     - "A trade page for hearing care, 2018: 10 lasts 3 to 7 days, 312 4 to 10, 13 6 to 14, 675 9 to 20; seen second-hand"
 #   limits: [care.cell_days_10, care.cell_days_312, care.cell_days_13, care.cell_days_675, care.sure_days]

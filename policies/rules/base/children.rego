@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Put a tag or capsule with name, birth date and telephone numbers on the child, out of strangers' sight.
-#   mend: {work: add, thing: identify}
+#   mend: {work: add, thing: identify, get: identification for the child}
 #   sources:
 #     - "BBK (Germany), children wear a pouch or capsule with name, birth date and address; year not seen; seen second-hand"
 #     - "The ages: common practice, no source"
@@ -56,7 +56,7 @@ _younger(months) := [p | some p in input.people; lib.younger(p, months)]
 # custom:
 #   level: note
 #   remedy: Add a light toy, a book or a pack of cards; let the child choose it.
-#   mend: {work: add}
+#   mend: {work: add, get: comfort item}
 #   sources:
 #     - "Ready.gov/FEMA 2022 (additional items), the American Red Cross 2020 and Australian agencies by ABC (year not seen) list games; seen second-hand"
 #     - "The ages and one for each child: common practice, no source"
@@ -211,7 +211,7 @@ _fitness("poor") := "in poor health"
 
 _fitness(state) := state if state != "poor"
 
-_far_gone(carrier) := {sprintf("due %s", [lib.in_days(max([0, p.due_day - input.audit.on_day]))]) |
+_far_gone(carrier) := {sprintf("due %s", [lib.in_days(max([0, p.due_days]))]) |
 	some p in input.people
 	p.id == carrier.id
 	lib.due_within(p, lib.limit("children", "carrier_due_days"))
@@ -232,7 +232,7 @@ _youth(carrier, reasons) := {"level": "note"} if {
 #   remedy: >-
 #     Add nappies: one nappy as the item, how many as its count. For a child who no longer needs any, write nappies:
 #     false.
-#   mend: {work: add}
+#   mend: {work: add, get: nappies}
 #   sources:
 #     - "The number by age, the upper end: pages for parents, year not seen; seen second-hand"
 #     - "Things for infants are on the lists of Ready.gov/FEMA (2022) and the American Red Cross (2020), both seen second-hand, without a number"

@@ -75,7 +75,7 @@ _outside := false if {
 # custom:
 #   level: warning
 #   remedy: Add a light poncho or rain jacket for each person named.
-#   mend: {work: add}
+#   mend: {work: add, get: rain jacket or poncho}
 #   sources:
 #     - "NYC Emergency Management, go bag, rain gear; Get Ready (New Zealand), grab bag, rain wear; years not seen; seen in copies of their own pages"
 #     - "US National Park Service, Ten Essentials (rain shell), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
@@ -104,7 +104,7 @@ finding.rain contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a light hat with a brim for each person named, and a small tube of sunscreen.
-#   mend: {work: add}
+#   mend: {work: add, get: sun hat or sunscreen}
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, sunscreen, hat), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "A hat each, one sunscreen for all, and the temperatures: common practice, no source"
@@ -159,7 +159,7 @@ _no_sunscreen := ["the household has no sunscreen" |
 # custom:
 #   level: warning
 #   remedy: Add a padded or fleece jacket for each person named, and write it as insulation of kind jacket.
-#   mend: {work: add}
+#   mend: {work: add, get: warm jacket}
 #   sources:
 #     - "US National Park Service, Ten Essentials (jacket), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, clothes in layers; year not seen; seen second-hand"
@@ -213,7 +213,7 @@ _wrapped(infant) if {
 # custom:
 #   level: note
 #   remedy: Add a pair of socks for each person named, in a bag that keeps them dry.
-#   mend: {work: add}
+#   mend: {work: add, get: spare socks}
 #   sources:
 #     - "BBK (Germany), emergency pack, clothes for 2 days; year not seen; seen second-hand"
 #     - "Socks in particular, and the length of the way: common practice, no source"
@@ -253,7 +253,7 @@ _feet_get_wet if "flood" in input.plan.hazards
 # custom:
 #   level: warning
 #   remedy: Add a knitted hat and gloves for each person named.
-#   mend: {work: add}
+#   mend: {work: add, get: warm hat or gloves}
 #   sources:
 #     - "US National Park Service, Ten Essentials (hat, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "BBK (Germany), emergency pack, hat and gloves; year not seen; seen second-hand"
@@ -308,7 +308,7 @@ _gloved_for_snow(person) if {
 # custom:
 #   level: warning
 #   remedy: Add what is missing, or write the gloves that are worn under onBody.
-#   mend: {work: add}
+#   mend: {work: add, get: warm gloves or sunglasses}
 #   sources:
 #     - "US National Park Service, Ten Essentials (sunglasses, gloves), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Snow, the daylight, and one for each walker: common practice, no source"

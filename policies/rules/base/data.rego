@@ -176,7 +176,7 @@ finding.no_purpose contains f if {
 # custom:
 #   level: note
 #   remedy: Pack the item and count it, or take the line out.
-#   mend: {work: add}
+#   mend: {work: add, get: what has a count of zero}
 #   sources:
 #     - "common practice, no source"
 #   limits: []

@@ -12,7 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Copy the missing papers, and write them under documents of the item that holds them.
-#   mend: {work: add}
+#   mend: {work: add, get: copies of papers}
 #   sources:
 #     - "FEMA, emergency supply lists of 2014 and 2022 (copies of identification, insurance and bank records); seen second-hand"
 #     - "Medical papers: common practice, no source"
@@ -59,7 +59,7 @@ _folder := _folders[0].id if count({paper.id | some paper in _folders}) == 1
 # custom:
 #   level: warning
 #   remedy: Write the names and numbers on a card for each person named, and write contacts under documents of the card.
-#   mend: {work: add}
+#   mend: {work: add, get: contact numbers on paper}
 #   sources:
 #     - "Contacts on paper: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, and Prepare (UK), 2024, seen second-hand"
 #     - "One list for each person, and the ages: common practice, no source"
@@ -189,7 +189,7 @@ _on_foot if "flood" in input.plan.hazards
 # custom:
 #   level: note
 #   remedy: Put a spare set of house and car keys with the papers or in a pocket, and write keys under documents of what holds them.
-#   mend: {work: add}
+#   mend: {work: add, get: keys}
 #   sources:
 #     - "House and car keys: NYC Emergency Management, year not seen, seen in a copy of its own page; American Red Cross, 2020, CAL FIRE, year not seen, and BBK (Germany), year not seen, seen second-hand"
 #   limits: []

@@ -17,7 +17,7 @@ import data.lib
 #     Carry more at the start, record water sources you know of, add a container, or shorten the plan; kitmuster forecast
 #     shows the hours. If the treatment leaves germs in the water, add one that clears just those, or one that boils:
 #     chlorine beside a filter, or a filter beside tablets, never a second of the same kind.
-#   mend: {work: add}
+#   mend: {work: add, get: "water, or a way to treat it"}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925), and the US Army's work, rest and fluid table (after TB MED 507, year not seen); seen in copies of their own pages"
 #     - "That it must last to the end: common practice, no source"
@@ -146,7 +146,7 @@ _after_hours(n) := sprintf("after %d h", [n]) if n > 0
 #   remedy: >-
 #     Add food with more energy for its weight, or make loads lighter and walks shorter. If food stays raw, add fuel for a
 #     stove that is packed, or food that needs no cooking. If it belongs to one person, add some for the others.
-#   mend: {work: add, thing: food}
+#   mend: {work: add, thing: food, get: food}
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex, pregnancy and nursing; seen in a copy of its own pages"
 #     - "Pandolf 1977 walking; seen second-hand"
@@ -324,7 +324,7 @@ _unwritten(n) := sprintf("; %d foods have no sodium recorded and count as none",
 # custom:
 #   level: warning
 #   remedy: Add spare batteries of the size the lamps take, lithium ones for freezing nights, or start by day.
-#   mend: {work: add}
+#   mend: {work: add, get: batteries for lamps}
 #   sources:
 #     - "That it must last to the end: common practice, no source"
 #     - "Alkaline batteries run about half the time between -20 and 0 °C: a maker's page; year not seen; seen second-hand"
@@ -686,7 +686,7 @@ _beyond := "" if not input.endurance.heat_beyond
 # custom:
 #   level: warning
 #   remedy: Pack mittens, a jacket that keeps the wind off and face cover for everyone, and plan to be in shelter in the coldest hours.
-#   mend: {work: add}
+#   mend: {work: add, get: warm clothing}
 #   sources:
 #     - "US National Weather Service, wind chill of 2001: 0 °F and 15 mph give -19 °F, which is -28 °C, and skin freezes in 30 minutes; seen second-hand"
 #     - "What answers it: common practice, no source"

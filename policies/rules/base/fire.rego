@@ -13,7 +13,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add a fire starter that works in another way, such as matches beside a gas lighter, and keep one in a waterproof case.
-#   mend: {work: add, thing: fire}
+#   mend: {work: add, thing: fire, get: way to make fire}
 #   sources:
 #     - "Two different means: common practice, no source"
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
@@ -51,7 +51,7 @@ finding.two_means contains f if {
 		{
 			"because": [o.id | some o in things],
 			"text": sprintf("%s has %s%s", [person.name, _ways(have), concat("; ", array.concat([_needs(short, asked)], faults))]),
-			"lack": short + count(faults),
+			"lack": max([short, count(faults)]),
 		},
 	)
 	riding := object.union(bare, _rides_to_it(asked))
@@ -124,7 +124,7 @@ _wet(have, things) := ["none of them works when wet or is packed waterproof" |
 # custom:
 #   level: note
 #   remedy: Add a few grams of tinder to the lighter or the matches, such as cotton with wax.
-#   mend: {work: add, thing: tinder}
+#   mend: {work: add, thing: tinder, get: tinder}
 #   sources:
 #     - "US National Park Service, Ten Essentials (matches, lighter, starters), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "Where tinder is not needed: common practice, no source"

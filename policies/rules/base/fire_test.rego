@@ -39,7 +39,7 @@ test_two_means_one_that_is_wet if {
 		"at": "packs/rust",
 		"because": ["packs/rust/matches"],
 		"text": "Ana has 1 way to make fire (matches) and needs 2 different ones; none of them works when wet or is packed waterproof",
-		"lack": 2,
+		"lack": 1,
 	}} with input as facts
 }
 

@@ -13,7 +13,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add the missing contents, and write them under firstAid of the item.
-#   mend: {work: add}
+#   mend: {work: add, get: basic first aid}
 #   sources:
 #     - "The contents: common practice, no source"
 #     - "A first aid kit is on every household list read, such as Ready.gov/FEMA 2022 and the American Red Cross 2020; seen second-hand"
@@ -148,7 +148,7 @@ _or_list(xs) := lib.or_list([_words(x) | some x in xs])
 # custom:
 #   level: warning
 #   remedy: Add a pressure bandage where it is reached first, and practise with it.
-#   mend: {work: add, thing: bleeding}
+#   mend: {work: add, thing: bleeding, get: pressure bandage or tourniquet}
 #   sources:
 #     - "common practice, no source"
 #   limits: [first_aid.basic, first_aid.bleeding_contents, first_aid.whole_kits]
@@ -188,7 +188,7 @@ _some_first_aid if {
 # custom:
 #   level: note
 #   remedy: Add the missing contents to any pack, and write them under firstAid of the item.
-#   mend: {work: add}
+#   mend: {work: add, get: first-aid supplies}
 #   sources:
 #     - "The contents: common practice, no source"
 #     - "A first-aid guide is on the list of Australian agencies by ABC, an emergency blanket on that of the American Red Cross (2020); year of the first not seen; both seen second-hand"
@@ -248,7 +248,7 @@ _words(kind) := object.get(
 # custom:
 #   level: warning
 #   remedy: Add a packet of oral rehydration salts, and write it under firstAid as rehydration.
-#   mend: {work: add}
+#   mend: {work: add, get: rehydration salts}
 #   sources:
 #     - "WHO/UNICEF, oral rehydration salts of reduced osmolarity, 2003 (what a packet holds); seen second-hand"
 #     - "The temperature, the ages and the number: common practice, no source"

@@ -13,7 +13,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add fuel that the stove named burns on such nights, or replace the food named with some that needs no cooking.
-#   mend: {work: add}
+#   mend: {work: add, get: stove fuel}
 #   sources:
 #     - "The share: common practice, no source; wind and cold take more"
 #     - "Boiling points of butane -0.5 °C, isobutane -11.7 °C, propane -42 °C: an outdoor forum's FAQ, year not seen; seen second-hand. 5 °C more for a can that cools as it burns: common practice, no source"
@@ -177,7 +177,7 @@ _boiling := {"have": stock.have, "need": stock.need, "lack": lack} if {
 # custom:
 #   level: error
 #   remedy: Replace the food, or write whom it is meant for under for, and keep it apart.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: food without the allergen}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -217,7 +217,7 @@ finding.allergens contains f if {
 # custom:
 #   level: warning
 #   remedy: Replace the food with one without it.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: food without the allergen}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -349,7 +349,7 @@ _allergy(allergy) := sprintf("%s (%s, severe)", [allergy.key, allergy.person_nam
 # custom:
 #   level: error
 #   remedy: Add a can opener, or record that the multi-tool there opens cans.
-#   mend: {work: add, thing: open_cans}
+#   mend: {work: add, thing: open_cans, get: can opener}
 #   sources:
 #     - "A manual can opener: Ready.gov/FEMA 2022, American Red Cross 2020, Prepare (UK) 2024, BBK (Germany), year not seen; seen second-hand"
 #     - "With who has the cans: common practice, no source"
@@ -428,7 +428,7 @@ _needs_opener(n) := "need a can opener, and there is none with them" if n > 1
 # custom:
 #   level: error
 #   remedy: Add what the infant eats now, and write the infant under for.
-#   mend: {work: add}
+#   mend: {work: add, get: food for the infant}
 #   sources:
 #     - "Butte, Public Health Nutr 2005;8(7A):953: 110 kcal a kg and day at one month, 81 from six months on; abstract seen"
 #     - "Infant supplies are on many household lists: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management, Get Ready (New Zealand) (copies of their own pages; year not seen)"
@@ -504,7 +504,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 # custom:
 #   level: warning
 #   remedy: Replace the food named with some that suits the diet, or write under suits what it is suitable for.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: food that suits the diet}
 #   sources:
 #     - "UNHCR/WFP, Guidelines for Estimating Food and Nutritional Needs, 1997, Annex I: a day's energy by age and sex; seen in a copy of its own pages"
 #     - "Each diet apart, and which are for health: common practice, no source"
@@ -590,7 +590,7 @@ _suits(food, diet) if {
 # custom:
 #   level: warning
 #   remedy: Exchange it, write under for who eats it, or write under suits what it is right for as well.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: food that suits the diet}
 #   sources:
 #     - "common practice, no source"
 #   limits: [food.diet_months, food.vegan_suits]
@@ -707,7 +707,7 @@ _ready := [food | some food in input.foods; food.cook == false; not food.id in _
 # custom:
 #   level: warning
 #   remedy: Pack plain food without salt for this person, and write the person under its for.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: low-salt food}
 #   sources:
 #     - "About 2,000 mg of sodium a day in diets with little salt: from memory"
 #   limits: [food.low_salt]

@@ -263,7 +263,7 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 # custom:
 #   level: warning
 #   remedy: Pack closed goggles, such as for swimming or for work, and glasses in place of lenses.
-#   mend: {work: add}
+#   mend: {work: add, get: goggles}
 #   sources:
 #     - "Volcanic ash: goggles, and glasses rather than contact lenses, as health authorities print it; seen second-hand"
 #   limits: [hazard.eyes_months, people.bag_months]
@@ -311,7 +311,7 @@ _pieces(means) := lib.pieces([o | some o in lib.offers("protect"); o.means == me
 # custom:
 #   level: note
 #   remedy: Put a helmet, such as a bicycle helmet, or a padded hood by each bed.
-#   mend: {work: add}
+#   mend: {work: add, get: helmet}
 #   sources:
 #     - "Himeji (Japan), list of what to take: helmet or disaster hood; seen on its own page"
 #   limits: []
@@ -338,7 +338,7 @@ finding.quake_head contains f if {
 # custom:
 #   level: note
 #   remedy: Keep tape and plastic sheeting by an inner room, a radio with batteries, and water for a day.
-#   mend: {work: add}
+#   mend: {work: add, get: sheeting and tape}
 #   sources:
 #     - "US Ready campaign: get inside, stay for 24 h, tune in; seen in a copy"
 #     - "An emergency agency of Indiana: an upper inner room, plastic sheet and tape, vents off; seen on its own page"

@@ -10,7 +10,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add a small soap, hand gel or wipes.
-#   mend: {work: add, thing: hygiene}
+#   mend: {work: add, thing: hygiene, get: soap or sanitiser}
 #   sources:
 #     - "Ready.gov/FEMA, moist towelettes, 2022; Prepare (UK), wipes and sanitiser, 2024; seen second-hand"
 #     - "Get Ready (New Zealand), hand cleaner in the grab bag; year not seen; seen in a copy of its own page"
@@ -44,7 +44,7 @@ _offers(means) := [o | some o in lib.offers("hygiene"); o.means in means]
 # custom:
 #   level: warning
 #   remedy: Add toilet paper in a dry bag, or toilet bags.
-#   mend: {work: add, thing: hygiene}
+#   mend: {work: add, thing: hygiene, get: toilet paper or toilet bags}
 #   sources:
 #     - "City of Himeji (Japan), portable toilet, 5 uses for each person and day; year not seen; seen in a copy of the city's page"
 #     - "Ready.gov/FEMA, towelettes, bags and ties, 2022; American Red Cross, sanitation, 2020; seen second-hand"
@@ -94,7 +94,7 @@ finding.toilet contains f if {
 # custom:
 #   level: note
 #   remedy: Add what each person named uses (a period takes 12 to 15 disposable pads), and bags for used ones.
-#   mend: {work: add}
+#   mend: {work: add, get: period supplies}
 #   sources:
 #     - "Hygiene and feminine supplies: Ready.gov/FEMA 2022, American Red Cross 2020 (second-hand), NYC Emergency Management (year not seen; copy of its own page)"
 #     - "The ages: common practice, no source"
@@ -134,7 +134,7 @@ _may_menstruate(person) if {
 # custom:
 #   level: warning
 #   remedy: Add the missing masks, each in a bag that keeps it clean. Paper and dust masks do not count.
-#   mend: {work: add}
+#   mend: {work: add, get: filtering mask}
 #   sources:
 #     - "Paediatric Environmental Health Specialty Units (US), fact sheet of July 2021: from 7 years a small N95 may fit, from 2 a child's surgical mask, below 2 none; seen in a copy of its own page"
 #     - "AirNow, NIOSH N95 or P100 with two straps; dust and surgical masks do not stop smoke; none fits small children; year not seen; seen in a copy of its own page"

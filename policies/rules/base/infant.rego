@@ -15,7 +15,7 @@ import data.lib
 #   remedy: >-
 #     Pack formula that is ready to drink in single bottles, written with formula and the infant under for; or fill bottles
 #     for the powder and bring a pot, a stove and fuel.
-#   mend: {work: add}
+#   mend: {work: add, get: "bottle, water or formula for the infant"}
 #   sources:
 #     - "CDC, infant feeding in emergencies: nurse on, then formula ready to drink, powder only with safe water; seen in a copy of its own pages"
 #     - "American Academy of Pediatrics, 2.5 fl oz a pound and day, at most 32; seen second-hand"
@@ -121,7 +121,7 @@ _unfit(person, rest) := sprintf("and the household neither boils water nor start
 # custom:
 #   level: error
 #   remedy: Take it out, or write under for who eats it; for a small child pack nuts as a smooth butter, where there is no allergy.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: "food for the child's age"}
 #   sources:
 #     - "No honey below one year, because of infant botulism: CDC; from memory"
 #     - "No whole nuts below five years, because of choking: NHS; from memory"

@@ -13,7 +13,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add a headlamp or a torch for this person, small enough for a pocket.
-#   mend: {work: add, thing: light}
+#   mend: {work: add, thing: light, get: light to walk by}
 #   sources:
 #     - "City of Himeji (Japan), disaster kit page: one torch each if possible; year not seen; seen in a copy of the city's page"
 #     - "A light is on every household list read: Ready.gov/FEMA 2022 (second-hand), NYC Emergency Management (copy of its own page), Prepare (UK) 2024 (second-hand)"

@@ -13,7 +13,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add the item, or waive the line with a reason; an item that is packed but not described counts as missing.
-#   mend: {work: add}
+#   mend: {work: add, get: what official lists name}
 #   sources:
 #     - "each line names its own: kitmuster rules --lists NAME"
 #   limits: [food.energy]

@@ -141,11 +141,10 @@ _overload(carrier) := f if {
 	f := lib.on_body(carrier, {
 		"at": _lightened(carrier, mg),
 		"because": _burdens(carrier),
-		"text": sprintf("%s carries %s%s%s%s%s, %s of body weight; %s is %s or %s: over by %s%s", [
+		"text": sprintf("%s carries %s%s%s%s, %s of body weight; %s is %s or %s: over by %s%s", [
 			carrier.name,
 			_least(carrier),
 			lib.over(lib.kg(load), lib.kg(most)),
-			lib.in_lb(load),
 			_on_foot,
 			_with_animals(carrier),
 			lib.percent_up(carrier.foot_ug, carrier.body_mass_ug),

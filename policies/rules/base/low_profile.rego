@@ -12,7 +12,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Put a dull cover over it and keep the bright colour for when you want to be found, or give up the low profile.
-#   mend: {work: add}
+#   mend: {work: add, get: pack or cover that is not seen from afar}
 #   sources:
 #     - "Colours that draw eyes: common practice, no source"
 #     - "A lost child should be easy to see from afar: Hug-A-Tree and Survive; year not seen; seen in copies"

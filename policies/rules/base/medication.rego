@@ -12,7 +12,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Pack the missing doses, and ask the prescriber or pharmacist for an extra supply.
-#   mend: {work: add}
+#   mend: {work: add, get: regular medication}
 #   sources:
 #     - "American Red Cross, survival kit list, 7 days, 2020; seen second-hand"
 #     - "CDC, prescriptions poster, 7 to 10 days, 2019; seen in a copy of its own file"
@@ -97,7 +97,7 @@ _past(milli) := sprintf("; %s more past their date", [lib.milli(milli)]) if mill
 # custom:
 #   level: error
 #   remedy: Replace it with the supply at home, and write the new date.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: medicine in date}
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "FDA, insulin in an emergency: 28 days out of the cold; year not seen; seen in a copy of its own page"
@@ -319,7 +319,7 @@ _one_pack_level(carrier, id) := "warning" if carrier != id
 # custom:
 #   level: error
 #   remedy: Pack the missing doses with the person, and ask the prescriber or pharmacist for a second one.
-#   mend: {work: add}
+#   mend: {work: add, get: medication for a severe allergy}
 #   sources:
 #     - "common practice, no source"
 #   limits: [medication.allergy_doses, medication.self_months, people.bag_months]
@@ -609,7 +609,7 @@ _dated_level(id) := "warning" if {
 # custom:
 #   level: warning
 #   remedy: Replace it with a fresh supply, and write the new date.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: medicine that stays in date}
 #   sources:
 #     - "FDA, do not use a medicine after its expiration date; year not seen; seen second-hand"
 #     - "NYC Emergency Management: refill pack medicine before it expires; year not seen; seen in a copy of its own page"
@@ -640,7 +640,7 @@ finding.within_plan contains f if {
 # custom:
 #   level: warning
 #   remedy: Copy the prescriptions or the list with doses, and write prescription under the documents of the item.
-#   mend: {work: add}
+#   mend: {work: add, get: copy of the prescriptions}
 #   sources:
 #     - "CDC, prescriptions poster, an up-to-date list with dose, generic name and allergies, 2019; seen in a copy of its own file"
 #     - "Ochi et al. 2014, PLoS Curr Disasters, a review of 70 studies: many evacuees bring no prescription; seen in a copy of its abstract"
@@ -675,7 +675,7 @@ finding.prescription_copy contains f if {
 # custom:
 #   level: warning
 #   remedy: Put an old pair in a hard case into the pack, with owner and the capability see.
-#   mend: {work: add, thing: see}
+#   mend: {work: add, thing: see, get: spare glasses}
 #   sources:
 #     - "Ready.gov/FEMA 2022 (additional items), the American Red Cross 2020 and CAL FIRE (year not seen) list glasses; seen second-hand"
 #     - "NYC Emergency Management lists them too; year not seen; seen in a copy of its own page"
@@ -814,7 +814,7 @@ _below(id, months) if {
 # custom:
 #   level: note
 #   remedy: Pack a dose with the person who takes it, or take it off the list if it is no longer prescribed.
-#   mend: {work: add}
+#   mend: {work: add, get: as-needed medication}
 #   sources:
 #     - "CDC, prescriptions poster, all that is prescribed, 2019; seen in a copy of its own file"
 #     - "One dose at least: common practice, no source"
@@ -855,7 +855,7 @@ _only_past(med) if {
 # custom:
 #   level: error
 #   remedy: Carry it in a cool pouch in the middle of the pack, out of the sun, and mark that compartment as cooled.
-#   mend: {work: add}
+#   mend: {work: add, get: cooling pouch}
 #   sources:
 #     - "FDA, insulin in an emergency: 28 days at 59 to 86 °F (15 to 30 °C); above that it loses strength and is kept as cool as possible; year not seen; seen in a copy of its own page"
 #     - "Insulin is not used from 37 °C on where it is in a pump: from memory"
@@ -1050,7 +1050,7 @@ _spoilt := {med.id | some med in _all; _packed_in_frost(med) != []} | {med.id | 
 # custom:
 #   level: error
 #   remedy: Add another way to treat water for them, such as chlorine dioxide, a filter beside chlorine, or a pot to boil in.
-#   mend: {work: add, thing: treat-water}
+#   mend: {work: add, thing: treat-water, get: water treatment that they may use}
 #   sources:
 #     - "CDC, water disinfection, on iodine: not for pregnant women, people with thyroid problems or a known hypersensitivity; year not seen; seen second-hand"
 #     - "Infants, and whom a practitioner has told so: common practice, no source"
@@ -1135,7 +1135,7 @@ _barred_level(people) := "error" if {
 # custom:
 #   level: warning
 #   remedy: Take the whole bottle or package along, and ask the pharmacist for a second one.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: medicine in its package}
 #   sources:
 #     - "The label of nitroglycerin tablets, original glass, closed tightly: a page that states it after the FDA label; year not seen; seen second-hand"
 #   limits: []
@@ -1220,7 +1220,7 @@ finding.child_dose contains f if {
 # custom:
 #   level: error
 #   remedy: Exchange it after asking a pharmacist or a doctor, or write its owner if it is someone else's.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: medicine or gloves without the allergen}
 #   sources:
 #     - "That amoxicillin, ampicillin and the like are penicillins: common practice, no source"
 #   limits: [medication.penicillin_words, medication.free_words]

@@ -22,7 +22,7 @@ _aids := {"cane", "frame", "crutches", "prosthesis", "wheelchair", "power-chair"
 # custom:
 #   level: warning
 #   remedy: "Add the spare, and write can: mobility: \"patch-kit\" or what it is; write the aid itself under onBody."
-#   mend: {work: add, thing: mobility}
+#   mend: {work: add, thing: mobility, get: mobility aid or its spares}
 #   sources:
 #     - "A patch kit or sealant and tubes, spare battery: county and state health departments; years not seen; seen in copies of their own pages"
 #     - "That aids are lacking: Ochi et al. 2014, PLoS Curr Disasters; seen in a copy of its abstract"
@@ -218,7 +218,7 @@ _how_hard(leg) := sprintf("%s with %s of climb", [lib.metres(leg.distance_mm), l
 # custom:
 #   level: warning
 #   remedy: "Keep a carrying sheet or straps by the door, and agree with two neighbours; write can: mobility: \"carry-sheet\"."
-#   mend: {work: add, thing: mobility}
+#   mend: {work: add, thing: mobility, get: way to carry someone down stairs}
 #   sources:
 #     - "Knapik 2000, Ergonomics 43:639: two people carry an adult by hand for 2.7 minutes, with shoulder straps for 14.5; seen in a copy of its abstract"
 #     - "That helpers are at home: common practice, no source"

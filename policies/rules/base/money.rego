@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Put some small notes with the papers or in a pocket, and write them under cash, with smallNotes.
-#   mend: {work: add}
+#   mend: {work: add, get: cash}
 #   sources:
 #     - "Cash with the kit: Ready Wisconsin, year not seen, seen in a copy of its own page; American Red Cross, 2020, and CAL FIRE, year not seen, seen second-hand"
 #     - "Small notes: NYC Emergency Management, and Be Ready Lexington (1 and 5 USD), years not seen; seen in copies of their own pages"

@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add a map of the missing country, or write what your map shows under covers.
-#   mend: {work: add}
+#   mend: {work: add, get: paper map}
 #   sources:
 #     - "A local map: Ready.gov/FEMA, 2022, American Red Cross, 2020, and CAL FIRE, year not seen (with two routes); seen second-hand; NYC Emergency Management (of the region), year not seen, seen in a copy of its own page"
 #     - "A map for each kind of country, and the known way: common practice, no source"
@@ -69,7 +69,7 @@ _map_level := "note" if {
 # custom:
 #   level: warning
 #   remedy: Add a compass with a clear base plate, and practise with it and the map.
-#   mend: {work: add, thing: navigate}
+#   mend: {work: add, thing: navigate, get: compass}
 #   sources:
 #     - "US National Park Service, Ten Essentials (map, compass, satellite receiver), year not seen; seen second-hand"
 #     - "In which country and on which ground: common practice, no source"
@@ -114,7 +114,7 @@ _off_road(legs) := "warning" if legs != []
 # custom:
 #   level: note
 #   remedy: Add a second map or a good copy for each adult named.
-#   mend: {work: add, thing: navigate}
+#   mend: {work: add, thing: navigate, get: paper map}
 #   sources:
 #     - "common practice, no source"
 #   limits: [navigation.mapped, people.bag_months]

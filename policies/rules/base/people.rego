@@ -45,7 +45,7 @@ finding.beside contains f if {
 # custom:
 #   level: note
 #   remedy: "Get a bracelet or a tag that names the illness and the medication, wear it, and write can: identify: \"id-bracelet\" under onBody."
-#   mend: {work: add, thing: identify}
+#   mend: {work: add, thing: identify, get: medical identification}
 #   sources:
 #     - "common practice, no source"
 #   limits: [people.speechless, people.bag_months]

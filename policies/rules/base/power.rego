@@ -14,7 +14,7 @@ import data.lib
 # custom:
 #   level: note
 #   remedy: Add spare batteries of the size named, or record the device that takes those that seem to fit nothing.
-#   mend: {work: add}
+#   mend: {work: add, get: spare batteries}
 #   sources:
 #     - "Spare batteries are on every household list read, such as Ready.gov/FEMA 2022 (second-hand) and NYC Emergency Management (copy of its own page); none gives a number"
 #     - "One filling, and the part of the plan: common practice, no source"
@@ -229,7 +229,7 @@ finding.mixed_chemistry contains f if {
 # custom:
 #   level: warning
 #   remedy: Add a charged power bank and its cable, and write it under cells as size usb.
-#   mend: {work: add}
+#   mend: {work: add, get: power bank}
 #   sources:
 #     - "A backup battery or power bank for the phone: Ready.gov/FEMA, 2022, and Prepare (UK), 2024, seen second-hand; NYC Emergency Management, year not seen, seen in a copy of its own page; none gives a number"
 #     - "One for the household: common practice, no source"
@@ -265,7 +265,7 @@ _for_phones(short) := sprintf("%s for phones: %d short", [lib.many(_banks, "powe
 # custom:
 #   level: note
 #   remedy: Take lithium batteries for the lamps, or carry the spare ones in an inner pocket and warm those from the lamp in your hand.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: batteries for frost}
 #   sources:
 #     - "Makers' data sheets: alkaline cells from -18 °C on, with about half of their charge at -10 °C; lithium cells from -40 °C on; from memory"
 #     - "The night from which it is said: common practice, no source"

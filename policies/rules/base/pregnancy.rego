@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: "Pack the maternity notes, with documents: [\"maternity\"], and a birth kit, with can: care: \"birth-kit\"; write the nearest open hospitals on the card."
-#   mend: {work: add}
+#   mend: {work: add, get: maternity notes}
 #   sources:
 #     - "Maternity notes are made at the first visit, by the tenth week, and are to be taken along everywhere: NHS, from memory"
 #     - "A birth kit, and from when: common practice, no source"
@@ -53,7 +53,7 @@ _nor_notes := "" if _notes
 
 _nor_notes := ", and no maternity notes are packed" if not _notes
 
-_left(person) := max([0, person.due_day - input.audit.on_day])
+_left(person) := max([0, person.due_days])
 
 _within(person, days) if _left(person) <= days
 

@@ -5,8 +5,7 @@ import data.rules.base.pregnancy
 
 # Ana, due in so many days, with what is packed.
 due(days, documents, things, more) := {
-	"audit": {"on": "2026-11-01", "on_day": 20758},
-	"people": [t.person({"id": "people/ben"}), t.person(object.union({"pregnant": true, "due_known": true, "due_day": 20758 + days}, more))],
+	"people": [t.person({"id": "people/ben"}), t.person(object.union({"pregnant": true, "due_known": true, "due_days": days}, more))],
 	"papers": [t.paper({"documents": documents})],
 	"capabilities": [t.capability("care", [t.offer(m, {}) | some m in things])],
 }

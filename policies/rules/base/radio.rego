@@ -11,7 +11,7 @@ import data.lib
 # custom:
 #   level: note
 #   remedy: Settle on one service, and give each of the people named a radio for it.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: radio of the same service}
 #   sources:
 #     - "FCC, draft fact sheet of 27 April 2017 (frs and gmrs share 22 channels); seen in a copy"
 #     - "One service for everybody: common practice, no source"
@@ -127,7 +127,7 @@ _whose(radio) := "its carrier" if not _anybodys(radio)
 # custom:
 #   level: warning
 #   remedy: Add a small receiver that runs on batteries or a crank, or write under radio what yours receives.
-#   mend: {work: add, thing: communicate}
+#   mend: {work: add, thing: communicate, get: radio}
 #   sources:
 #     - "A radio is on every household list read, such as Ready.gov/FEMA 2022 and the American Red Cross 2020 (seen second-hand), and NYC Emergency Management (AM/FM; year not seen; copy of its own page)"
 #     - "Shortwave: common practice, no source"

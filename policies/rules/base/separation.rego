@@ -12,7 +12,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add a light one of each missing thing to that person's pack, or move a spare there.
-#   mend: {work: add}
+#   mend: {work: add, get: what each lacks on their own}
 #   sources:
 #     - "The lists and the ages: common practice, no source"
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); Higashiomi (Japan), 2021; seen in copies of their own pages unless said"
@@ -128,7 +128,7 @@ _water_short if {
 # custom:
 #   level: error
 #   remedy: Pack a first pack for someone who can carry it, and write it under packs.
-#   mend: {work: add}
+#   mend: {work: add, get: pack}
 #   sources:
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
 #   limits: [separation.packs, people.bag_months]
@@ -161,7 +161,7 @@ _packs(n) := sprintf("people carry %s", [lib.many(n, "pack", "packs")]) if n > 0
 # custom:
 #   level: error
 #   remedy: "Give this person a pack, however small, or write carries: false and under with who is always beside them."
-#   mend: {work: add}
+#   mend: {work: add, get: pack}
 #   sources:
 #     - "A bag for everyone: NYC Emergency Management; CAL FIRE (year not seen, second-hand); Get Ready (New Zealand); seen in copies of their own pages unless said"
 #     - "One backpack for each member: BBK (Germany); year not seen; seen second-hand"

@@ -15,7 +15,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add something that keeps rain and wind off, such as a tarp, a bivy bag or an emergency blanket.
-#   mend: {work: add, thing: shelter}
+#   mend: {work: add, thing: shelter, get: shelter}
 #   sources:
 #     - "US National Park Service, Ten Essentials (tent, space blanket, tarp, bivy), after Mountaineering: The Freedom of the Hills, 8th ed., 2010; seen second-hand"
 #     - "American Red Cross, survival kit list (emergency blanket), 2020; seen second-hand"
@@ -123,7 +123,7 @@ _shelters(have, asked) := sprintf("%s of shelter (%s) and needs %d", [lib.many(c
 # custom:
 #   level: error
 #   remedy: Write the comfort temperature from the label, replace what is too thin, or add a warmer one.
-#   mend: {work: exchange}
+#   mend: {work: exchange, get: warm enough bedding}
 #   sources:
 #     - "Ready.gov/FEMA, 2022, a sleeping bag or a warm blanket for each person; seen second-hand"
 #     - "BBK (Germany), emergency pack, a sleeping bag or blanket; year not seen; seen second-hand"
@@ -257,7 +257,7 @@ _shares(person) if {
 # custom:
 #   level: warning
 #   remedy: Add an air pad, or a foam pad, cut to shoulder and hip if it must be light.
-#   mend: {work: add}
+#   mend: {work: add, get: sleeping mat}
 #   sources:
 #     - "common practice, no source"
 #   limits: [shelter.ground_night, shelter.ground_cold, shelter.ground, shelter.sleep, shelter.warm_night, people.walk_months, people.bag_months]
@@ -323,7 +323,7 @@ _cool(night) := {} if night <= lib.limit("shelter", "ground_cold")
 # custom:
 #   level: note
 #   remedy: "Line the pack with a strong bag rolled shut, and write can: cover: \"liner\" there, or waterproof: true if it keeps water out."
-#   mend: {work: add}
+#   mend: {work: add, get: waterproof bag}
 #   sources:
 #     - "common practice, no source"
 #   limits: [shelter.warm_night, shelter.sleep, load.near_foot_mm]

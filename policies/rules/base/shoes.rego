@@ -12,7 +12,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Put a pair by the door for each person named, with socks in them, and write it under onBody with place door.
-#   mend: {work: add, thing: footwear}
+#   mend: {work: add, thing: footwear, get: shoes to walk in}
 #   sources:
 #     - "CAL FIRE, sturdy shoes by the bed, and BBK (Germany), sturdy shoes; years not seen; seen second-hand. Get Ready (New Zealand), walking shoes; year not seen; seen in a copy of its own page"
 #     - "Boots in snow, the age, the night and the levels: common practice, no source"
@@ -126,7 +126,7 @@ _rough if {
 # custom:
 #   level: warning
 #   remedy: "Tie a bag with old shoes and a torch to the leg of each bed, and write them under onBody with `place: \"bed\"`."
-#   mend: {work: add}
+#   mend: {work: add, get: shoes or a light for beside the bed}
 #   sources:
 #     - "CAL FIRE: sturdy shoes and a flashlight near each bed; year not seen; seen second-hand"
 #     - "Shoes slid away and drawers jammed in the quake of 1994: one survivor, in a local newspaper; seen in a copy"
@@ -169,7 +169,7 @@ finding.bedside contains f if {
 # custom:
 #   level: note
 #   remedy: Put rubber boots or an old pair of shoes by the door for each person named.
-#   mend: {work: add, thing: footwear}
+#   mend: {work: add, thing: footwear, get: rubber boots or spare shoes}
 #   sources:
 #     - "OSHA and EPA, and the city of Houston: keep out of flood water, boots and gloves, wash afterwards; years not seen; seen in copies of their own pages"
 #     - "BBK (Germany): weatherproof shoes or rubber boots; year not seen; seen second-hand"

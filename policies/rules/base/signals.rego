@@ -13,7 +13,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add a whistle on a cord for this person, in a pocket or on a strap, and practise the distress signal of your region.
-#   mend: {work: add}
+#   mend: {work: add, get: whistle}
 #   sources:
 #     - "Hug-A-Tree and Survive, for children of 5 to 12 years, a whistle each; year not seen; seen in copies"
 #     - "A whistle is on the list of Ready.gov/FEMA, 2022; seen second-hand"
@@ -64,7 +64,7 @@ _whistles := [o | some o in lib.offers("signal"); o.means == "whistle"]
 # custom:
 #   level: note
 #   remedy: Add a signal mirror, a bright panel, a reflective vest or a strobe.
-#   mend: {work: add, thing: signal}
+#   mend: {work: add, thing: signal, get: mirror or light for signals}
 #   sources:
 #     - "ICAO, Annex 12, 8th edition, 2004, Appendix A (ground signs); seen in copies of its text"
 #     - "One for the household: common practice, no source"

@@ -10,7 +10,7 @@ import data.lib
 # custom:
 #   level: warning
 #   remedy: Add scissors, a small folding knife or a multi-tool.
-#   mend: {work: add, thing: cut}
+#   mend: {work: add, thing: cut, get: knife or scissors}
 #   sources:
 #     - "BBK (Germany), pocket knife, year not seen; American Red Cross, multi-purpose tool, 2020; US National Park Service, Ten Essentials, knife; year not seen; all seen second-hand"
 #     - "Estero Bay CERT, operating procedure, a knife for each member, 2014; seen in a copy of its own page"
@@ -68,7 +68,7 @@ _has(n) := "carry" if n > 1
 # custom:
 #   level: note
 #   remedy: Add the missing things, such as cord, tape wound on a bottle and a strong needle with thread.
-#   mend: {work: add}
+#   mend: {work: add, get: repair supplies}
 #   sources:
 #     - "Tape: US National Park Service, Ten Essentials, year not seen; Ready.gov/FEMA, duct tape, 2022; seen second-hand"
 #     - "Cord and needle: common practice, no source"
@@ -105,7 +105,7 @@ finding.mending contains f if {
 # custom:
 #   level: warning
 #   remedy: Add the missing pairs of sturdy gloves.
-#   mend: {work: add}
+#   mend: {work: add, get: work gloves}
 #   sources:
 #     - "Estero Bay CERT, operating procedure, work gloves for each member, 2014; seen in a copy of its own page"
 #     - "BBK (Germany), emergency pack, work gloves; year not seen; seen second-hand. Get Ready (New Zealand), supplies at home, work gloves; year not seen; seen in a copy of its own page"

@@ -436,7 +436,7 @@ _rack(v) := lib.limit("vehicle", "rack") if not v.payload_known
 # custom:
 #   level: warning
 #   remedy: "Pack a tube or patches with levers and a pump, and write can: repair: \"patch\"."
-#   mend: {work: add, thing: repair}
+#   mend: {work: add, thing: repair, get: tyre repair kit}
 #   sources:
 #     - "common practice, no source"
 #   limits: []

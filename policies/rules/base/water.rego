@@ -13,7 +13,7 @@ import data.lib
 # custom:
 #   level: error
 #   remedy: Add a filter, a purifier or tablets, for a child a filter bottle, or put right what the finding names.
-#   mend: {work: add, thing: treat-water}
+#   mend: {work: add, thing: treat-water, get: way to treat water}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (what each method does); year not seen; seen second-hand"
 #     - "US National Park Service, Ten Essentials (water and treatment), year not seen; seen second-hand"
@@ -150,7 +150,7 @@ finding.filter_frost contains f if {
 # custom:
 #   level: error
 #   remedy: Fill a container that is not full, or add a full bottle.
-#   mend: {work: add, thing: water}
+#   mend: {work: add, thing: water, get: water at the start}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex, and rest in the heat, pp. 129 and 155; seen in a copy of its own pages, children and nursing seen second-hand (PMC4473081)"
 #     - "One day at the start, half of it near to water, and when that is an error: common practice, no source; Get Prepared (Canada), 2007, asks 2 L a person and day, seen in an archived copy of its own page"
@@ -259,7 +259,7 @@ _roomy := [v | some v in input.vessels; v.capacity_ml > v.water_ml]
 # custom:
 #   level: warning
 #   remedy: Add a light container, such as a folding bottle.
-#   mend: {work: add}
+#   mend: {work: add, get: water container}
 #   sources:
 #     - "Institute of Medicine, Dietary Reference Intakes for Water, 2005 (NAP 10925): fluids by age and sex; seen in a copy of its own pages, children seen second-hand"
 #     - "One day between waters: common practice, no source"
@@ -326,7 +326,7 @@ _cleared(supply, "Cryptosporidium") := supply.treat_crypto_ml
 # custom:
 #   level: warning
 #   remedy: Add what clears the missing kinds, as the finding says.
-#   mend: {work: add, thing: treat-water}
+#   mend: {work: add, thing: treat-water, get: water treatment against all germs}
 #   sources:
 #     - "CDC, Guide to Drinking Water Treatment and Sanitation for Backcountry & Travel Use (method by kind of germ); year not seen; seen second-hand, the figures for ultraviolet light and for Giardia beyond boiling and filters from memory"
 #     - "Filters and bacteria: that guide says moderate (0.3 µm or less), the CDC's emergency page (seen second-hand) that most portable filters do not remove them; neither is high, so a filter alone does not count"
@@ -452,7 +452,7 @@ _clears(germ) := "a filter, a purifier, or boiling clears Giardia and Cryptospor
 # custom:
 #   level: warning
 #   remedy: Add a filter, a purifier that filters, or a pot and fuel for boiling; settle the water and strain it through cloth first.
-#   mend: {work: add, thing: treat-water}
+#   mend: {work: add, thing: treat-water, get: filter or prefilter for cloudy water}
 #   sources:
 #     - "EPA, Emergency Disinfection of Drinking Water, and CDC: settle or strain cloudy water first; year not seen; seen in copies of their own pages"
 #     - "WHO, Boil water, WHO/FWC/WSH/15.02, 2015 (boiling works in cloudy water); seen in copies"
@@ -673,7 +673,7 @@ _up_there := "" if not _high
 # custom:
 #   level: note
 #   remedy: Add a tap key that fits the usual square stems.
-#   mend: {work: add, thing: open_taps}
+#   mend: {work: add, thing: open_taps, get: tap key}
 #   sources:
 #     - "common practice, no source"
 #   limits: []
@@ -744,7 +744,7 @@ finding.bottles_freeze contains f if {
 # custom:
 #   level: note
 #   remedy: Share the water between two smaller containers, or add a light folding one.
-#   mend: {work: add}
+#   mend: {work: add, get: water container}
 #   sources:
 #     - "common practice, no source"
 #   limits: [water.vessels, water.vessels_share, water.start, water.start_near, people.alone_months, people.bag_months, shelter.soon_min]
