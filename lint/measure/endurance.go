@@ -82,9 +82,11 @@ func (m *measurer) endurance(o Options) {
 			Inputs: facts.Listed([]facts.Input{{ID: x.ID + "/load", Amount: facts.AmountOf(kinds.QuantityMass, unit.Mass(b.FirstMG*1000))}}),
 		})
 	}
+	m.f.Plan.FootMin = 0
 	for i, l := range res.Legs {
 		p := &m.f.Plan.Legs[i]
 		p.Arrives, p.BeginHour, p.EndHour, p.OnFootMin = l.End != forecast.Never, int64(l.Begin), int64(l.End), l.WalkMin
+		m.f.Plan.FootMin += max(p.WalkMin, p.OnFootMin) // a leg that the plan does not reach has the rule's time alone
 	}
 }
 
