@@ -61,20 +61,20 @@ func TestCardsSayHowLongAMedicineIsGood(t *testing.T) {
 	}{
 		{"none", "", []string{"Pen, 4 a day; none is packed", home}},
 		{"none is left", `x: {count: 0, ` + pen + `}`, []string{"Pen, 4 a day; none is packed", home}},
-		{"in the cold", `x: {expires: "2027-05-31", ` + pen + `}`, []string{"Pen, 4 a day", "  20 doses: rust, lid; kept in the cold until you leave; expires 2027-05-31"}},
+		{"in the cold", `x: {expires: "2027-05-31", ` + pen + `}`, []string{"Pen, 4 a day", "  20 doses: pack rust, lid; kept in the cold until you leave; expires 2027-05-31"}},
 		{"out of the cold, label later", `x: {outOfCold: "2026-10-08", expires: "2027-05-31", ` + pen + `}`,
-			[]string{"Pen, 4 a day", "  20 doses: rust, lid; out of the cold, good until 2026-11-05, in 4 days", home}},
+			[]string{"Pen, 4 a day", "  20 doses: pack rust, lid; out of the cold, good until 2026-11-05, in 4 days", home}},
 		{"out of the cold, label first", `x: {outOfCold: "2026-10-08", expires: "2026-11-03", ` + pen + `}`,
-			[]string{"Pen, 4 a day", "  20 doses: rust, lid; expires 2026-11-03, in 2 days, before the plan is over", home}},
+			[]string{"Pen, 4 a day", "  20 doses: pack rust, lid; expires 2026-11-03, in 2 days, before the plan is over", home}},
 		{"opened first", `x: {outOfCold: "2026-10-08", opened: "2026-10-20", openedLife: "13 d", ` + pen + `}`,
-			[]string{"Pen, 4 a day", "  20 doses: rust, lid; opened, good until 2026-11-02, in 1 day, before the plan is over", home}},
-		{"no date", `x: {` + pen + `}`, []string{"Pen, 4 a day", "  20 doses: rust, lid; kept in the cold until you leave; no expiry date recorded"}},
+			[]string{"Pen, 4 a day", "  20 doses: pack rust, lid; opened, good until 2026-11-02, in 1 day, before the plan is over", home}},
+		{"no date", `x: {` + pen + `}`, []string{"Pen, 4 a day", "  20 doses: pack rust, lid; kept in the cold until you leave; no expiry date recorded"}},
 		{"one past, one good", `x: {outOfCold: "2026-10-03", expires: "2027-05-31", ` + pen + `}, y: {count: 2, expires: "2027-05-31", ` + pen + `}`,
-			[]string{"Pen, 4 a day", "  20 doses: rust, lid *PAST its last day out of the cold, 2026-10-31: replace it*", "  40 doses: rust, lid; kept in the cold until you leave; expires 2027-05-31"}},
+			[]string{"Pen, 4 a day", "  20 doses: pack rust, lid *PAST its last day out of the cold, 2026-10-31: replace it*", "  40 doses: pack rust, lid; kept in the cold until you leave; expires 2027-05-31"}},
 		{"all past", `x: {outOfCold: "2026-10-03", ` + pen + `}`,
-			[]string{"Pen, 4 a day *PAST: none of it is good on 2026-11-01*", "  20 doses: rust, lid *PAST its last day out of the cold, 2026-10-31: replace it*", home}},
+			[]string{"Pen, 4 a day *PAST: none of it is good on 2026-11-01*", "  20 doses: pack rust, lid *PAST its last day out of the cold, 2026-10-31: replace it*", home}},
 		{"due for exchange, and good", `x: {outOfCold: "2026-10-08", rotate: "2026-10-30", ` + pen + `}`,
-			[]string{"Pen, 4 a day", "  20 doses: rust, lid; out of the cold, good until 2026-11-05, in 4 days *PAST its day of replacement, 2026-10-30: replace it*", home}},
+			[]string{"Pen, 4 a day", "  20 doses: pack rust, lid; out of the cold, good until 2026-11-05, in 4 days *PAST its day of replacement, 2026-10-30: replace it*", home}},
 	} {
 		l := listed(t, map[string]string{"kit.cue": packer + `people: ana: medications: pen: {name: "Pen", perDay: 4, coldChain: true, coldLife: "28 d"}
 plan: duration: "72 h"
@@ -90,7 +90,7 @@ func TestCardsSayWhatStaysAtHome(t *testing.T) {
 	l := listed(t, map[string]string{"kit.cue": packer + `people: ana: medications: pills: {name: "Pills", perDay: 1}
 packs: rust: {carrier: "ana", mass: "1 kg", compartments: lid: {reach: "walking", items: x: {mass: "9 g", lastMinute: true, expires: "2027-05-31", medicine: {person: "ana", of: "pills", doses: 1}}}}
 `})
-	if diff := cmp.Diff([]string{"Pills, 1 a day", "  1 dose: rust, lid; stays at home until you leave; expires 2027-05-31"}, lines(l.Cards[0], "Takes")); diff != "" {
+	if diff := cmp.Diff([]string{"Pills, 1 a day", "  1 dose: pack rust, lid; stays at home until you leave; expires 2027-05-31"}, lines(l.Cards[0], "Takes")); diff != "" {
 		t.Error(diff)
 	}
 }

@@ -47,7 +47,7 @@ var rooms = map[string][]string{
 	"lint/packing":       {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/source", "lint/unit", "lint/words"},
 	"lint/page":          {"lint/audit", "lint/finding", "lint/kinds", "lint/packing", "lint/source", "lint/unit", "lint/words"},
 	"lint/remedy":        {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/measure", "lint/rewrite", "lint/facts", "lint/source", "lint/unit"},
-	"lint/upkeep":        {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/rewrite", "lint/source", "lint/unit", "lint/words"},
+	"lint/upkeep":        {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/rewrite", "lint/source", "lint/unit", "lint/words"},
 	"lint/trial":         {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
 	"lint/private":       {"lint/audit", "lint/compare", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},
 	"lint/standard":      {"lint/finding", "lint/judge", "lint/kinds", "lint/load", "lint/source", "lint/words"},

@@ -77,7 +77,7 @@ packs: bag: {carrier: "abe", mass: "1 kg", compartments: main: {reach: "halted",
 		}
 		got = append(got, text)
 	}
-	if diff := cmp.Diff([]string{"red of Ana", "zed of Ana again", "bag of Ana", "aaa of dog"}, got); diff != "" {
+	if diff := cmp.Diff([]string{"pack red of Ana", "pack zed of Ana again", "pack bag of Ana", "pack aaa of dog"}, got); diff != "" {
 		t.Error(diff)
 	}
 	var items []string
@@ -168,7 +168,7 @@ packs: rust: {carrier: "ana", mass: "1 kg", colours: ["red", "blue"], compartmen
 	part.Items[9].AtLast = "stays at home until you leave"
 	item("warm", 1, 30_000, "2026-10-29", "Pen for Ana, 1 dose")
 	part.Items[10].Past = "PAST its last day out of the cold, 2026-10-29: replace it"
-	want := []packing.PackedPack{{Name: "rust", Carrier: "Ana", Colours: []string{"red", "blue"}, EmptyMG: 1_000_000, MassMG: 1_000_000 + part.MassMG, Parts: []packing.PackedPart{part}}}
+	want := []packing.PackedPack{{Name: "pack rust", Carrier: "Ana", Colours: []string{"red", "blue"}, EmptyMG: 1_000_000, MassMG: 1_000_000 + part.MassMG, Parts: []packing.PackedPart{part}}}
 	if diff := cmp.Diff(want, l.Packs); diff != "" {
 		t.Error(diff)
 	}
@@ -182,15 +182,15 @@ func TestLastMinute(t *testing.T) {
 	}{
 		{"nothing", "", nil},
 		{"marked", `packs: rust: compartments: lid: items: cheese: {name: "Cheese", count: 2, mass: "9 g", lastMinute: true}`,
-			[]packing.LastMinute{{What: "2 × Cheese", Why: "stays at home until you leave", Where: "rust, lid"}}},
+			[]packing.LastMinute{{What: "2 × Cheese", Why: "stays at home until you leave", Where: "pack rust, lid"}}},
 		{"marked and worn", `people: ana: onBody: ring: {mass: "9 g", lastMinute: true}`,
 			[]packing.LastMinute{{What: "ring", Why: "stays at home until you leave", Where: "worn by Ana"}}},
 		{"cold and packed", `people: ana: medications: pen: {perDay: 1, coldChain: true}
 packs: rust: compartments: lid: items: pens: {mass: "9 g", medicine: {person: "ana", of: "pen", doses: 9}}`,
-			[]packing.LastMinute{{What: "pens", Why: cold, Where: "rust, lid"}}},
+			[]packing.LastMinute{{What: "pens", Why: cold, Where: "pack rust, lid"}}},
 		{"cold and marked", `people: ana: medications: pen: {perDay: 1, coldChain: true}
 packs: rust: compartments: lid: items: pens: {mass: "9 g", lastMinute: true, medicine: {person: "ana", of: "pen", doses: 9}}`,
-			[]packing.LastMinute{{What: "pens", Why: "stays at home until you leave; then keep it as its label says", Where: "rust, lid"}}},
+			[]packing.LastMinute{{What: "pens", Why: "stays at home until you leave; then keep it as its label says", Where: "pack rust, lid"}}},
 		{"cold and none left", `people: ana: medications: pen: {name: "Pen", perDay: 1, coldChain: true}
 packs: rust: compartments: lid: items: pens: {count: 0, mass: "9 g", lastMinute: true, medicine: {person: "ana", of: "pen", doses: 9}}`,
 			[]packing.LastMinute{{What: "Pen for Ana, all that is still in the cold", Why: cold}}},
@@ -205,7 +205,7 @@ people: ana: onBody: pen: {mass: "9 g", outOfCold: "2026-10-20", medicine: {pers
 		{"glasses worn and marked", "people: ana: {glasses: true, onBody: specs: {mass: \"9 g\", lastMinute: true, can: see: \"glasses\"}}",
 			[]packing.LastMinute{{What: "specs", Why: "stays at home until you leave; needed to see", Where: "worn by Ana"}}},
 		{"past its day", `packs: rust: compartments: lid: items: cheese: {name: "Cheese", mass: "9 g", lastMinute: true, expires: "2026-10-31"}`,
-			[]packing.LastMinute{{What: "Cheese", Why: "stays at home until you leave", Where: "rust, lid", Past: "PAST its last day by the label, 2026-10-31: replace it"}}},
+			[]packing.LastMinute{{What: "Cheese", Why: "stays at home until you leave", Where: "pack rust, lid", Past: "PAST its last day by the label, 2026-10-31: replace it"}}},
 		{"lenses past their day", "people: ana: {glasses: true, onBody: lenses: {mass: \"9 g\", can: see: \"glasses\", expires: \"2026-10-31\"}}",
 			[]packing.LastMinute{{What: "lenses of Ana", Why: "needed to see", Where: "worn by Ana", Past: "PAST its last day by the label, 2026-10-31: replace it"}}},
 		{"glasses in the pack are spare ones", `people: ana: glasses: true

@@ -10,7 +10,7 @@ import (
 	"kitmuster/lint/words"
 )
 
-// Act is what a household does about a finding. The kind of work is the rule's.
+// Act is the kind of thing that a household does about a finding. It follows from the rule, never from the finding.
 type Act string
 
 // The acts, in an order in which none undoes another: what takes longest is begun first, nothing goes in before there is room for it,
@@ -25,14 +25,14 @@ const (
 	Decide  Act = "decide"
 	Check   Act = "look through"
 	Record  Act = "write down"
-	// Unnamed is of rules that are held back or not known.
+	// Unnamed stands for rules that are held back or not known.
 	Unnamed Act = "unnamed"
 )
 
 // Acts are all of them, in their order.
 var Acts = []Act{Correct, Order, Swap, Lighten, Repack, PutIn, Decide, Check, Record, Unnamed}
 
-// actOf is the act of each kind of work, medicines and faults of the input aside.
+// actOf maps kinds of work to acts. Medicines and faults of the input are told apart in ActOf.
 var actOf = map[finding.Work]Act{
 	finding.ToExchange: Swap, finding.ToLeave: Lighten, finding.ToMove: Repack, finding.ToAdd: PutIn, finding.ToDecide: Decide, finding.ToCheck: Check, finding.ToWrite: Record,
 }
@@ -60,13 +60,13 @@ func ActOf(rule string, work finding.Work) Act {
 	return Unnamed
 }
 
-// ofHealth are areas of rules that tell of somebody's health: what they say stands on the page of the household alone.
+// ofHealth are the areas of rules whose findings tell of a person's health. Those stand on the household's own page only.
 var ofHealth = []string{"medication", "care", "mobility", "pregnancy"}
 
-// OfHealth reports whether a rule tells of somebody's health.
+// OfHealth reports whether a rule tells of a person's health.
 func OfHealth(rule string) bool { return slices.Contains(ofHealth, Area(rule)) }
 
-// Task is what a household has to do of one kind, with the findings that it clears, the gravest first.
+// Task is all that a household has to do of one kind, with the findings that this clears, the gravest first.
 type Task struct {
 	Act      Act
 	Findings []*finding.Finding
@@ -128,7 +128,7 @@ func (a *Audited) Distance() (n int) {
 
 // Next says in a few words the biggest step of a household: about its errors, else about its warnings, else its notes. Of these, what
 // cannot be read comes first, then medicine, which takes longest, then a load over its cap, then what settles most findings. Aloud
-// leaves out what tells of somebody's health, for a sheet on a wall.
+// leaves out what tells of a person's health, as it is for a sheet on a wall.
 func (a *Audited) Next(tasks []Task, fixes map[string]finding.Fix, aloud bool) string {
 	for _, l := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
 		best, most := "", 0
@@ -149,7 +149,7 @@ func (a *Audited) Next(tasks []Task, fixes map[string]finding.Fix, aloud bool) s
 	return ""
 }
 
-// said are the findings of a task at one level, without what tells of somebody's health where it is said aloud.
+// said are the findings of a task at one level; aloud leaves out what tells of a person's health.
 func said(t *Task, level finding.Level, aloud bool) (fs []*finding.Finding) {
 	for _, f := range t.Findings {
 		if f.Level == level && (!aloud || !OfHealth(f.Rule)) {
@@ -159,7 +159,7 @@ func said(t *Task, level finding.Level, aloud bool) (fs []*finding.Finding) {
 	return fs
 }
 
-// Says says in a few words what a task asks for at one level, "" where it asks for nothing.
+// Says puts a task at one level into a few words; "" where there is nothing to do.
 func (a *Audited) Says(t *Task, level finding.Level, fixes map[string]finding.Fix, aloud bool) string {
 	fs := said(t, level, aloud)
 	n := len(fs)
@@ -211,7 +211,7 @@ func waivers(n int) string {
 	return words.Count(n, "waiver")
 }
 
-// heaviest is who is most over the cap, and by how much.
+// heaviest returns who is most over the cap, and by how much.
 func (a *Audited) heaviest() (name string, over int64) {
 	if a.Sheet == nil {
 		return "", 0
@@ -224,7 +224,7 @@ func (a *Audited) heaviest() (name string, over int64) {
 	return name, over
 }
 
-// putIn says what goes in, where all findings lack the same.
+// putIn names what goes in where all findings lack the same, and else counts them.
 func putIn(fs []*finding.Finding, fixes map[string]finding.Fix) string {
 	thing := fixes[fs[0].Rule].Thing
 	for _, f := range fs {
@@ -241,7 +241,7 @@ func putIn(fs []*finding.Finding, fixes map[string]finding.Fix) string {
 	return "Add " + words.Count(len(fs), "missing thing")
 }
 
-// a puts the article before what can be counted.
+// a puts an article before a noun that can be counted.
 func a(only string) string {
 	kind, _, _ := strings.Cut(only, " ")
 	if slices.Contains([]string{"first", "footwear", "gloves", "identification", "protective", "rain", "shelter", "sheeting", "sun", "tinder"}, kind) {
@@ -253,7 +253,7 @@ func a(only string) string {
 	return "a " + only
 }
 
-// Nearest is who is nearest the cap of all with packs, nil where nobody carries one or no cap is known.
+// Nearest returns the carrier with the highest load as a share of the cap; nil where nobody carries a pack or no cap is known.
 func (s *Sheet) Nearest() *Bearer {
 	var out *Bearer
 	for i := range s.Bearers {

@@ -24,23 +24,23 @@ type Audited struct {
 // Audit is what an audit has to show.
 type Audit struct {
 	Run *finding.Run
-	// Standards are those that were judged by, the base first.
+	// Standards are those in force, the base first.
 	Standards []StandardID
-	// Season is the season asked for, "" where each household's own counts. Until is the last day that is looked at, and
+	// Season is the season of --season, "" where each household's own counts. Until is the last day that is looked at, and
 	// OnDay and UntilDay are both days since 1970-01-01.
 	Season string
 	Until  string
-	// Against are official lists that everybody is held against beside those of their own.
+	// Against are official lists that every household is compared with, beside the lists that it names itself.
 	Against         []string
 	OnDay, UntilDay int64
 	// First is what to do first, errors before warnings; Rank works it out.
 	First []First
 	// Brief says that findings do not name their rules, so that there is nothing to put in order.
 	Brief bool
-	// History is how everybody stood before, nil where nobody asked; Past says where that was taken from.
+	// History is how every household stood before, nil where no history was requested; Past says where it was taken from.
 	History *finding.History
 	Past    string
-	// Households walks everybody in order; it may be walked again, and an error ends the walk.
+	// Households walks all households in order. It may be walked again; an error ends the walk.
 	Households iter.Seq2[*Audited, error]
 }
 
@@ -166,7 +166,8 @@ var Subjects = []Subject{
 	{"the group's own", nil},
 }
 
-// SubjectOf is the index of a rule's subject. A standard's rule in an area of the base goes there; others are the group's own.
+// SubjectOf returns the index of a rule's subject. A group's rule in an area of the base belongs there; other rules of the group have
+// the last subject.
 func SubjectOf(rule string) int {
 	if _, r, ok := strings.Cut(rule, ":"); ok {
 		rule = r
@@ -227,7 +228,7 @@ func (a *Audited) BySubject() []SubjectTally {
 	return out
 }
 
-// DueWithin are the dates up to a day, in their order, and how many of them are before another.
+// DueWithin returns the dates up to a day, in their order, and how many of them lie before another day.
 func (s *Sheet) DueWithin(on, until int64) (due []Due, past int) {
 	for _, d := range s.Due {
 		if d.Day <= until {

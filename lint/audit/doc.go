@@ -1,9 +1,9 @@
 // Package audit is the pre-season audit of a group: what it shows of each household, who is ready, and what to do first.
 //
-// An audit is a check that brings sheets along: make.go adds to a household's answer a Sheet, with what a page shows beside findings.
-// Sheets wait packed as findings do, and every output walks household by household.
+// An audit is a check whose answers have a Sheet each (make.go): what a page shows of a household beside its findings. Sheets are kept
+// packed, as findings are, and every output walks them one household at a time.
 //
-// What to do first (Ranking, ranking.go) is a greedy choice: of all households, the rules of the one after which most are clear for each
-// rule that is seen to. It does not look for the best order of all, and says how it chose. Masses come from lacks and from what such
-// things weigh in the same kits. The kind of work is the rule's, never the finding's.
+// What to do first (Ranking, ranking.go) is a greedy choice: next come the rules of that household after which most households are
+// clear for each rule that is fixed. This need not be the best order. The five steps and the shopping list (Plan, plan.go) go by kinds
+// of work. Masses come from what the findings say is short, and from what such things weigh in the same kits.
 package audit

@@ -32,7 +32,7 @@ func makeSheet(ctx context.Context, tree fs.FS, rules *judge.Rulebook, dir strin
 	return out
 }
 
-// measured is a household of which a sheet is made.
+// measured is a household that a sheet is made of.
 type measured struct{ *household.Measured }
 
 // sheet gathers what an audit shows of the household beside its findings.
@@ -219,7 +219,7 @@ func (m measured) whereabouts(id string) string {
 	return ""
 }
 
-// believe says what no audit would have made of a household.
+// believe returns an error for a sheet that no audit would have made: it may come from a file or another process.
 func believe(packed []byte) error {
 	s := &Sheet{}
 	if err := lint.Packing.Unmarshal(packed, s); err != nil {

@@ -35,7 +35,7 @@ type Lists struct {
 	Orders, Swaps, Kinds, Adds, Renews []Buy
 }
 
-// planned is what is kept of a household beside what the ranking keeps.
+// planned is what the plan keeps of a household, beside what the ranking keeps.
 type planned struct {
 	errors, warnings map[Act]int
 	over             []Excess
@@ -47,17 +47,17 @@ type planned struct {
 	// adding and unknown are what goes in weighs, and how many findings have no known mass; see weigh.
 	adding  int64
 	unknown int
-	// urgent is what of it errors want in.
+	// urgent is the part of it that errors ask for.
 	urgent  int64
 	weighed bool
 	// measured says whether room is known.
 	measured bool
 }
 
-// stays is what nobody has room for of what comes out of packs that are too heavy.
+// stays is how much comes out of packs that are too heavy and fits into no other pack.
 func (p *planned) stays() int64 { return max(0, p.comesOut()-p.room) }
 
-// comesOut is by how much packs are too heavy, where something is to come out.
+// comesOut is by how much packs are too heavy, where a rule objects to that.
 func (p *planned) comesOut() (mg int64) {
 	if p.errors[Lighten]+p.warnings[Lighten] == 0 {
 		return 0
@@ -68,7 +68,7 @@ func (p *planned) comesOut() (mg int64) {
 	return mg
 }
 
-// Excess is somebody's load over the cap.
+// Excess is by how much the load of a carrier is over the cap.
 type Excess struct {
 	Name   string
 	OverMG int64
@@ -218,7 +218,7 @@ func (p *Plan) swap(h *Audited, tasks []Task, n int) {
 	}
 }
 
-// with adds the last household to a list, once.
+// with adds a household to a list, once. Households come in order.
 func with(list []int, n int) []int {
 	if len(list) > 0 && list[len(list)-1] == n {
 		return list
@@ -230,13 +230,13 @@ func with(list []int, n int) []int {
 type Deed struct {
 	Acts []Act
 	// Errors and Warnings are how many findings it clears, Ready how many households have no error left once it and all before it are
-	// done; who has no room for what goes in is not among them.
+	// done. Those who have no room for what errors ask for are not among them.
 	Errors, Warnings, Ready int
 	// MassMG is what it adds to all packs, negative where it takes out; Unknown is how many findings have no known mass.
 	MassMG  int64
 	Unknown int
 	// Dated and Kinds say of a swap that it is of what has a date, and of what is of the wrong kind; NoRoom, that what goes in does not
-	// fit for somebody.
+	// fit in some household.
 	Dated, Kinds, NoRoom bool
 	For                  []DeedFor
 }
@@ -312,7 +312,7 @@ func (p *planned) fill(act Act, of *DeedFor) {
 	}
 }
 
-// tooMuch is by how much what comes out and what goes in are more than the packs have room for, where something goes in.
+// tooMuch is by how much the packs lack room for what comes out of others and what goes in; 0 where nothing goes in.
 func (p *planned) tooMuch() int64 {
 	if p.adding == 0 {
 		return 0
@@ -320,7 +320,7 @@ func (p *planned) tooMuch() int64 {
 	return max(0, p.adding+p.comesOut()-p.room)
 }
 
-// stuck reports whether what errors want in has no room, even where it goes in first.
+// stuck reports whether there is no room for what errors ask for, even where that goes in first.
 func (p *planned) stuck() bool { return p.measured && p.urgent > p.room }
 
 // weighAll works out what goes into the packs of each household.
@@ -375,8 +375,8 @@ func (p *Plan) Shopping() Lists {
 	return l
 }
 
-// Nearer is what alone lies between most households and being ready: those that have errors of this act and of no other, by their
-// numbers, and room for what goes in; "" and none where nobody has.
+// Nearer returns the act that most households need, and no other, to be ready, with the numbers of these households: all their errors are
+// of that act, and what goes in has room. "" where there is none.
 func (p *Plan) Nearer() (act Act, households []int) {
 	p.weighAll()
 	by := map[Act][]int{}

@@ -236,7 +236,7 @@ func unknown(s *Step) int {
 	return 1
 }
 
-// take counts a rule as seen to in all households.
+// take counts a rule as fixed in all households.
 func (f *front) take(name string) *Step {
 	s := f.left[name]
 	delete(f.left, name)

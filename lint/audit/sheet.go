@@ -133,7 +133,7 @@ type Due struct {
 	Where string     `json:"where,omitempty"`
 	Kind  kinds.Date `json:"kind"`
 	Day   int64      `json:"day"`
-	// Medicine says that it is somebody's medication.
+	// Medicine says that it is a person's medication.
 	Medicine bool        `json:"medicine,omitempty"`
 	At       source.Span `cbor:"at" json:"-"`
 }

@@ -7,9 +7,9 @@ import (
 	"kitmuster/lint/kit"
 )
 
-// doubt marks the items at which a fault stands with the fields that could not be read, and takes out what would be more, or asked
-// for less, without such a field than with it: a filter without the litres that it still treats is one without end. What is left out
-// of a thing so is named by the rules that miss it, as what could not be read.
+// doubt marks items that have faults with the fields that could not be read. Where an item would count for more without such a field than
+// with it, what depends on the field is taken out: a filter whose remaining litres cannot be read would else never be used up. Rules that
+// then miss something name these items as not read.
 func doubt(h *kit.Household, faults []Fault) {
 	at := map[string]*kit.Item{}
 	mark := func(items []kit.Item) {
@@ -75,7 +75,7 @@ func doubtItem(it *kit.Item) {
 	}
 }
 
-// doubtPerson takes what asks for more.
+// doubtPerson assumes the greater need where a field of a person could not be read.
 func doubtPerson(p *kit.Person, hole map[string]bool) {
 	for i := range p.Allergies {
 		if a := &p.Allergies[i]; hole[a.Spot+"/severe"] {

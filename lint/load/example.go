@@ -182,7 +182,7 @@ func strconvKey(name string) string {
 
 var plainWord = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]*$`)
 
-// said is a value as somebody wrote it.
+// said is a value as it was written.
 type said struct {
 	kind  cue.Kind
 	text  string // of a text without its quotes, of a number or a truth as written
@@ -240,7 +240,7 @@ var truths = map[string]bool{
 // leading is the whole number at the start of a text.
 var leading = regexp.MustCompile(`^\s*(\d{1,9})(?:[.,]0*)?(?:\s|[a-zA-Z×*%]|$)`)
 
-// as writes what was said in the form of a place; false where it cannot be told what that is.
+// as rewrites a value in the form that a place takes; false where that cannot be told.
 func (w said) as(s *shape, def, field string) (text string, ok bool) {
 	if s == nil {
 		return "", false

@@ -150,7 +150,7 @@ func insideImport(ce errors.Error) errors.Error {
 }
 
 // strays adds the fields and names that the schema does not know and that CUE keeps to itself: where another field beside one has a
-// fault, it tells of that only, and whoever mends it would meet the next at the next check.
+// fault, it tells of that one only, and the next would show at the next check.
 func (e *explainer) strays(v cue.Value, s *shape, keys []string, out *[]Fault) {
 	it, err := v.Fields()
 	if err != nil {
@@ -177,7 +177,7 @@ func (e *explainer) strays(v cue.Value, s *shape, keys []string, out *[]Fault) {
 	}
 }
 
-// within drops faults that stand at a place where a more telling fault stands.
+// within drops faults that say the same at the same place.
 func within(fs []Fault) (out []Fault) {
 	for _, f := range fs {
 		if !slices.ContainsFunc(out, func(o Fault) bool { return o.At == f.At && o.Message == f.Message }) {
@@ -193,7 +193,7 @@ func sortFaults(fs []Fault) {
 	})
 }
 
-// trimPath takes the schema's own hiding place off a path.
+// trimPath removes the field that hides the schema from a path.
 func trimPath(p []string) []string {
 	for len(p) > 0 && (strings.HasPrefix(p[0], "_kitmuster") || strings.HasPrefix(p[0], "#")) {
 		p = p[1:]
@@ -321,7 +321,7 @@ func (s *shape) examples(def, field string) string {
 	return s.example(def, field)
 }
 
-// such shows a field with the words it takes, where they are few; else with an example, and says that it is one.
+// such shows a field with the words it takes where they are few, and else with an example that is called one.
 func (s *shape) such(def, field string) string {
 	text := line(field, s.examples(def, field))
 	if s.choices() == nil {
@@ -701,7 +701,7 @@ func (e *explainer) wordAt(es []errors.Error, name string) string {
 	return ""
 }
 
-// theirWords are those of the language that a family does not know.
+// theirWords are words of CUE that a family does not know.
 var theirWords = regexp.MustCompile(`(?i)disjunction|unif|concrete|incomplete|#[A-Z]|_kitmuster|bottom|_\|_|literal|\bstruct\b|instance|conflicting|operand|invalid|mismatched|undefined|builtin`)
 
 // plainly says that a value cannot be worked out, with the reason where it is one in plain words.
@@ -770,8 +770,8 @@ func (e *explainer) known(v cue.Value) bool {
 	return slices.ContainsFunc(args, func(a cue.Value) bool { p := a.Pos(); return p.IsValid() && p.Filename() == schemaFile })
 }
 
-// placeFault picks the place of a fault: of all places in the family's files that CUE
-// names, one in a field named like the path's last key, literals first.
+// placeFault picks the place of a fault among those in the family's files that CUE names: best a literal in a field whose name is the
+// last key of the path.
 func (e *explainer) placeFault(f *Fault, es []errors.Error, keys []string) {
 	last := ""
 	for _, s := range keys {

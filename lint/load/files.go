@@ -60,7 +60,7 @@ func (x *files) Open(name string) (fs.File, error) {
 	if t := x.texts[name]; t != nil {
 		return source.NewMemory(path.Base(name), t.Bytes), nil
 	}
-	// Asked before the file is opened: opening a pipe waits for its writer.
+	// This comes before opening: opening a pipe waits for its writer.
 	if info, err := fs.Stat(x.tree, name); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
 		return nil, x.refuse(name, "is not an ordinary file; "+x.of.many+" are read from ordinary files only")
 	}
@@ -150,7 +150,7 @@ func (x *files) refuse(name, why string) error {
 	return &fs.PathError{Op: "read", Path: name, Err: errors.New(why)}
 }
 
-// wanted is where the household's own files ask for a file, by an embed or an import; else where the file begins.
+// wanted is where the household's own files name a file, in an embed or an import; else the start of that file.
 func (x *files) wanted(name string) source.Span {
 	for _, p := range slices.Sorted(maps.Keys(x.texts)) {
 		t := x.texts[p]
@@ -171,7 +171,7 @@ func (x *files) wanted(name string) source.Span {
 	return x.start(name)
 }
 
-// asking finds embeds, with the file or pattern that they name, and imported paths.
+// asking finds embed attributes, with the file or pattern that they name, and imported paths.
 var asking = regexp.MustCompile(`@embed\([^)]*?\b(?:file|glob)=("[^"\n]*"|[^,)\s]*)[^)]*\)|"([^"\n]*\.[^"/\n]*/[^"\n]*)"`)
 
 // readUpTo reads a file that is said to have so many bytes, whatever it has, but at most so many.

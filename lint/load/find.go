@@ -236,7 +236,7 @@ const notUTF8 = "the name of this folder is not UTF-8 text, so it cannot be open
 // lookers is how many folders are looked at at once. Our own figure.
 const lookers = 4
 
-// sight is what a look at one folder shows.
+// sight is what one look at a folder shows.
 type sight struct {
 	// kits says that it has kit files, household that one of them names a household.
 	kits, household bool
@@ -285,7 +285,7 @@ func look(tree fs.FS, x *files, dir string) (s sight) {
 	return s
 }
 
-// glance reads a kit file as far as kit files are read at all.
+// glance reads a kit file, up to the size at which kit files are refused.
 func glance(tree fs.FS, name string, e fs.DirEntry) ([]byte, error) {
 	if !e.Type().IsRegular() {
 		info, err := fs.Stat(tree, name)

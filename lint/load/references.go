@@ -243,8 +243,8 @@ func (r *reader) near(key *string, known []string) {
 	}
 }
 
-// bearers gives a pack of which it is not known who bears it to the only one who can carry and has none, where there is just one of
-// each. Else it is nobody's, and nobody is told that they have none.
+// bearers gives a pack without a known carrier to the only person who can carry and has none, where there is just one of each. Else the
+// pack stays without a carrier, and no person is said to lack a pack.
 func bearers(h *kit.Household, bodies []string) {
 	var strays []*kit.Pack
 	has := map[string]bool{}

@@ -16,14 +16,14 @@ import (
 // Some slips are valid CUE of another sense: tent: with nothing after it takes the next line for its value, and shelter: tent refers to
 // the item tent. They are told and put right before anything is evaluated, so that they take out nothing else.
 
-// slips of the household's own files that CUE reads in a sense that no kit has.
+// slipping collects slips that are valid CUE of another sense.
 type slipping struct {
 	e     *explainer
 	spans *places
 	out   []Fault
 }
 
-// meantOtherwise puts such slips right, and tells of them.
+// meantOtherwise corrects such slips in the syntax of the household's own files, and returns their faults.
 func (e *explainer) meantOtherwise(files []*ast.File) []Fault {
 	x := &slipping{e: e, spans: &places{files: e.files}}
 	for _, f := range files {
@@ -34,7 +34,7 @@ func (e *explainer) meantOtherwise(files []*ast.File) []Fault {
 	return x.out
 }
 
-// among looks at the fields of braces, which the schema knows by shape s.
+// among looks at the fields within braces whose shape is s.
 func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 	for i := 0; i < len(decls); i++ {
 		if word, ok := decls[i].(*ast.EmbedDecl); ok && x.value(word.Expr) {
@@ -56,7 +56,7 @@ func (x *slipping) among(decls []ast.Decl, s *shape, keys []string) []ast.Decl {
 		here := append(keys[:len(keys):len(keys)], name)
 		switch v := f.Value.(type) {
 		case *ast.StructLit:
-			if next := x.hanging(f, v, in); next != nil {
+			if next := x.hanging(f, v, in, s); next != nil {
 				decls = slices.Insert(decls, i+1, ast.Decl(next))
 				x.tell(here, f.Label, s.group(), fmt.Sprintf("%s has nothing after its colon, so what follows on the next line counts as its value; write %s", name, line(name, bare(s, in, name))))
 				if in.def == "#Item" {
@@ -141,8 +141,8 @@ func (f Fault) standing(at source.Span) Fault {
 }
 
 // hanging is the field on the next line, as far to the left, that counts as the value of a field with nothing after its colon, where
-// it can be none of its fields; nil else.
-func (x *slipping) hanging(f *ast.Field, v *ast.StructLit, in *shape) *ast.Field {
+// it can be none of its fields, or is rather one of the fields around, whose shape is s; nil else.
+func (x *slipping) hanging(f *ast.Field, v *ast.StructLit, in, s *shape) *ast.Field {
 	if v.Lbrace.IsValid() || len(v.Elts) != 1 || in.kind != cue.StructKind {
 		return nil
 	}
@@ -152,7 +152,7 @@ func (x *slipping) hanging(f *ast.Field, v *ast.StructLit, in *shape) *ast.Field
 	}
 	name, _, err := ast.LabelName(next.Label)
 	a, b := f.Label.Pos().Position(), next.Label.Pos().Position()
-	if err != nil || in.shapeOf(name) != nil || a.Line >= b.Line || a.Column != b.Column {
+	if err != nil || in.shapeOf(name) != nil && (!in.group() || s.fields[name] == nil) || a.Line >= b.Line || a.Column != b.Column {
 		return nil
 	}
 	return next
@@ -183,8 +183,8 @@ func bare(around, in *shape, name string) string {
 	return in.examples(around.def, name)
 }
 
-// alone tells of a word that stands among fields by itself, and puts in its place an item of that name, or nothing. False where it is
-// no word that stands so.
+// alone handles a word that stands by itself among fields: an item of that name takes its place, or nothing where no item is wanted. False
+// where there is no such word.
 func (e *explainer) alone(f *ast.File, p token.Pos, keys []string) (fault Fault, ok bool) {
 	decls := declsAt(f, p)
 	i := slices.IndexFunc(*decls, func(d ast.Decl) bool {
@@ -241,7 +241,7 @@ const (
 	noBlanks             = "a name has no blanks; write "
 )
 
-// gathered tells of many names of one file that cannot be used in one fault, with the name to write on each line.
+// gathered puts the names of a file that cannot be used, where they are many, into one fault with the name to write on each line.
 func gathered(fs []Fault) (out []Fault) {
 	type kind struct{ rule, file string }
 	of := func(f *Fault) (k kind, offer string) {

@@ -198,8 +198,8 @@ const (
 	mostBlank = 500
 )
 
-// slips tells of further lines of a file that CUE cannot read, whatever stands around them, so that they are mended in one go. CUE
-// itself loses its way at the first, which is told already.
+// slips finds further lines of a file that CUE cannot read, so that all can be corrected at once. CUE itself stops at the first, which
+// is told already.
 func (e *explainer) slips(file string, first Fault) (out []Fault) {
 	t := e.files.text(file)
 	if t == nil || strings.Contains(string(t.Bytes), `"""`) { // in a long text anything may stand

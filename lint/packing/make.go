@@ -126,7 +126,9 @@ func forPaper(h *kit.Household) {
 	}
 	for i := range h.Packs {
 		p := &h.Packs[i]
-		p.Name = words.OnPaper(p.Name)
+		if p.Name = words.OnPaper(p.Name); p.Name == words.OnPaper(p.Key) {
+			p.Name = "pack " + p.Name // a key such as mum or kid reads like a person
+		}
 		for k := range p.Compartments {
 			p.Compartments[k].Name = words.OnPaper(p.Compartments[k].Name)
 			items(p.Compartments[k].Items)

@@ -426,7 +426,7 @@ func (b *book) title() string {
 	return "Audit of " + words.Count(b.now.Households, "household")
 }
 
-// columns are the subjects that everybody's rows show: all of the base's, and others where somebody has something open there.
+// columns says which subjects the rows show: all of the base's, and others where some household has something open.
 func (b *book) columns() []bool {
 	show := slices.Clone(b.seen)
 	for i := range audit.Subjects[:len(audit.Subjects)-3] {

@@ -244,7 +244,7 @@ func stripes(of string, mark byte, top, bottom int) string {
 	return b.String()
 }
 
-// walking says when somebody walks or rides and when it is dark.
+// walking draws when people walk or ride and when it is dark.
 func walking(s *audit.Sheet) string {
 	text := "someone walks in " + spans(s.Hours.Doing, 'w')
 	if rides(s) {

@@ -356,7 +356,7 @@ func newSky(by []audit.SubjectTally, st audit.Standing) sky {
 	return s
 }
 
-// drawn draws the sky of a household over the subjects that are shown.
+// drawn draws a mark for each subject that is shown.
 func (s sky) drawn(by []audit.SubjectTally, show []bool) sky {
 	x := 0
 	for i, t := range by {
@@ -492,7 +492,7 @@ func (b *book) headline() (answer, way string) {
 	return answer, way
 }
 
-// onceThey says what alone is left to do about errors, of several households and of one.
+// onceThey says what is left to do where all errors are of one act, for several households and for one.
 var onceThey = map[audit.Act]struct{ many, one string }{
 	audit.Correct: {"correct their files", "corrects its files"},
 	audit.Order:   {"get their medicine", "gets its medicine"},
@@ -539,7 +539,7 @@ func fixes(n int) string {
 	return fmt.Sprintf("%d fixes", n)
 }
 
-// far is households that are as many fixes away from being ready.
+// far holds the households that are the same number of fixes away from being ready.
 type far struct {
 	Says  string
 	N     int

@@ -45,23 +45,23 @@ type section struct {
 	All       string
 }
 
-// caution is what to take care of where something is done about a finding of a level, a note's where no graver one has it.
+// caution is a rule's caution, with the class of the gravest finding that has it.
 type caution struct{ Class, Text string }
 
-// cautionGroup is what those take care of whom it concerns.
+// cautionGroup holds the cautions that concern the same people.
 type cautionGroup struct {
-	// Class is that of the gravest in it.
+	// Class is that of the gravest caution in it.
 	Whom, Class string
 	Items       []caution
 }
 
-// concerned are those whom the cautions of some areas of rules concern.
+// concerned says whom the cautions of some areas of rules concern.
 type concerned struct {
 	who   string
 	areas []string
 }
 
-// whom are all of them; what is of no area listed concerns everyone.
+// whom lists them in their order. What is of no listed area concerns everyone.
 var whom = []concerned{
 	{"Everyone", nil},
 	{"Who carries", []string{"load", "vehicle", "practice", "access", "separation"}},
@@ -142,7 +142,7 @@ func (b *book) section(h *audit.Audited, tasks []audit.Task, course *course) *se
 	return s
 }
 
-// beside is about how many letters of findings fit where the rest of the household stands on paper.
+// beside estimates, in letters of findings, how much room the rest of a household takes on paper.
 func (s *section) beside() (n int) {
 	for _, g := range s.Cautions {
 		n += len(g.Whom) + eachItem
@@ -167,7 +167,7 @@ func (s *section) beside() (n int) {
 	return n + rows*eachRow
 }
 
-// filled has everything but what paper leaves out.
+// filled has everything but the marks of what paper leaves out.
 func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *section {
 	st := h.Standing()
 	s := &section{
@@ -206,7 +206,7 @@ func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *sec
 // longList is from how many findings on a household's page is set in smaller letters on paper.
 const longList = 45
 
-// longPeople is from how many people on the same is done, since each has a column of what they can do alone.
+// longPeople is from how many people on this is done too: each has a column of what they can do alone.
 const longPeople = 5
 
 // verdict says in a sentence how a household stands, and what it does first.
@@ -239,7 +239,7 @@ func (b *book) verdict(h *audit.Audited, tasks []audit.Task) string {
 	return name + " is ready."
 }
 
-// then puts deeds after each other.
+// then joins deeds in their order.
 func then(deeds []string) string {
 	if len(deeds) < 2 {
 		return strings.Join(deeds, "")
@@ -266,7 +266,7 @@ func counts(s finding.Summary) (out []levelCount) {
 	return out
 }
 
-// actGroup is what a household has to do of one kind.
+// actGroup is all that a household has to do of one kind.
 type actGroup struct {
 	Title, Hint string
 	Counts      []string
@@ -277,7 +277,7 @@ type actGroup struct {
 	Left1, Left2 string
 }
 
-// item is a line of it: one finding, or several of one rule about dates of things in one place.
+// item is one line: a finding, or several findings of one rule about dates of things in one pack.
 type item struct {
 	Class, Level string
 	// Left is what leaves it out on paper: x1 where a household has one page, x2 also where it has two; "" where there is room for it.
@@ -401,7 +401,7 @@ func leftOut(n int) string {
 	return fmt.Sprintf("and %d more, on the screen", n)
 }
 
-// near is where a finding is, as short as it can be told on the page of the household: file and line.
+// near is the place of a finding, as short as it can be on the household's own page: file and line.
 func (b *book) near(h *audit.Audited, f *finding.Finding) string {
 	if !f.At.Known() {
 		return ""

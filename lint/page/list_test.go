@@ -81,7 +81,7 @@ const bodyOfListed = `<body>
 <main>
 <section class="household" id="household-1" aria-labelledby="household-1-name">
 <h2 id="household-1-name"><bdi>Alder</bdi></h2>
-<p><bdi class="path">alder</bdi>. 3.50 kg in packs, 120 g worn or pocketed. Planned for <bdi>flood: 11 °C by day, 4 °C by night</bdi>.</p>
+<p><bdi class="path">alder</bdi>: 3.50 kg in packs, 120 g worn or pocketed. Planned for <bdi>flood: 11 °C by day, 4 °C by night</bdi>.</p>
 <section>
 <h3>From home at the last minute</h3>
 <table>

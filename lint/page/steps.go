@@ -17,9 +17,11 @@ type firstSteps struct {
 	NoRoom bool
 	Steps  []deed
 	Shops  []shop
+	// Private says what the lists leave out, "" of one household.
+	Private string
 }
 
-// deed is a step as the page shows it.
+// deed is one of the five steps, as the page shows it.
 type deed struct {
 	Title, Says string
 	// Mass is what all packs together gain or what comes out, Ready how many households are ready after it, where that says something.
@@ -63,7 +65,8 @@ const (
 	mostBuys = 60
 )
 
-// steps are nil where rules are held back, and where nothing graver than a note is open. Others hear of no mass and of no thing.
+// steps is nil where rules are held back, and where nothing graver than a note is open. In an audit for others, steps name no mass and
+// no thing.
 func (b *book) steps() *firstSteps {
 	if b.Brief {
 		return nil
@@ -120,6 +123,9 @@ func (b *book) steps() *firstSteps {
 		}
 		s.Steps = append(s.Steps, x)
 	}
+	if open && b.now.Households > 1 {
+		s.Private = "Medicine and care supplies stand with each household alone."
+	}
 	if open {
 		l := b.plan.Shopping()
 		for _, x := range []shop{
@@ -137,7 +143,7 @@ func (b *book) steps() *firstSteps {
 	return s
 }
 
-// swaps says what a swap is of.
+// swaps puts the step of swapping into words: for dates, for the wrong kind, or both.
 func swaps(d *audit.Deed) (title, says string) {
 	const dated = "What is past its date or due for replacement. Write the new date into the kit."
 	const kinds = "What is of the wrong kind: the right one goes in as the other comes out."
@@ -178,7 +184,7 @@ func (b *book) massOf(d *audit.Deed) string {
 	return "none"
 }
 
-// does says what a household does in a step, and what that clears.
+// does says what a household does in a step. Says, what that clears, stands behind it, or alone where there is no more to say.
 func (b *book) does(act audit.Act, of *audit.DeedFor, open bool, says string) string {
 	if !open {
 		return says
@@ -192,9 +198,9 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool, says string) st
 		switch {
 		case len(out) == 0:
 		case of.RoomMG == 0:
-			out = append(out, "nobody else has room, so it stays at home")
+			out = append(out, "nobody else has room for it")
 		case of.StaysMG > 0:
-			out = append(out, "the others have room for "+weight(b.units, of.RoomMG)+", and "+weight(b.units, of.StaysMG)+" stays at home")
+			out = append(out, "the others have room for "+weight(b.units, of.RoomMG)+", and nobody for "+weight(b.units, of.StaysMG))
 		default:
 			out = append(out, "the others have room for "+weight(b.units, of.RoomMG))
 		}
@@ -228,8 +234,8 @@ func (b *book) does(act audit.Act, of *audit.DeedFor, open bool, says string) st
 	}
 }
 
-// buyWords names what is bought, in the number that goes with the count: by what it is for, where the rule says so, else by what the
-// rule says is lacking.
+// buyWords names what is bought, in the number that goes with the count: by its capability where the rule has one, else by what the rule
+// says is missing.
 func buyWords(l *audit.Buy) string {
 	only := kinds.Capability(l.Thing).Row().Only
 	kind, rest, _ := strings.Cut(only, " ")

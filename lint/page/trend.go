@@ -45,7 +45,7 @@ var pastTexts = map[string]string{
 	"commits": "As it was committed, the last of each day with a change, judged as of that day by the season and the standards of this audit.",
 }
 
-// remember takes in how everybody stood before.
+// remember takes in how every household stood before.
 func (b *book) remember() {
 	if b.History == nil {
 		return

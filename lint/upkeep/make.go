@@ -76,6 +76,7 @@ func Make(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o househ
 	}
 	out.Things = things(d, own)
 	out.Due = due(m, out.Things)
+	out.Unsaid = unsaid(m, out.Things)
 	return all
 }
 
@@ -126,6 +127,16 @@ func do(d *rewrite.Draft, o *Order, on unit.Date) error {
 			return d.Do(steps...)
 		}
 		return d.Do(append(without(steps, o.Spot, "estimated"), set("weighed", on.String()))...)
+	case Describe:
+		var steps []rewrite.Step
+		for i := range o.Said {
+			v, err := o.Said[i].value()
+			if err != nil {
+				return err
+			}
+			steps = append(steps, set(o.Said[i].Path, v))
+		}
+		return d.Do(steps...)
 	case SetCount:
 		return d.Do(set("count", int(o.Count)))
 	case Gone:

@@ -1,5 +1,6 @@
 // Package upkeep keeps a kit true: what of it can be weighed and what falls due, how readings and new days are written into the
-// family's files, and the two talks about it, beside the scale (weigh.go) and through the dates (renew.go).
+// family's files, and the talks about it: beside the scale (weigh.go), through the dates (renew.go), and about things of which only
+// the name is written (describe.go).
 //
 // The product (make.go) lists things and days, and does orders: it writes them into the files (package rewrite), which is proved, and gives
 // the new files back. A talk asks in plain lines, one answer a line: no screen is redrawn, so it works over a slow line, in forty columns,
@@ -21,6 +22,8 @@ type Kept struct {
 	Things []Thing
 	// Due are the days of things and licences, in the order of Things; those of the household's own come last.
 	Due []Due
+	// Unsaid are the things of which only the name tells what they are, in the order of Things.
+	Unsaid []Unsaid
 	// Refused are orders that were not done. Nothing is done where one of them stands.
 	Refused []Refused
 	// DayKept are places that say the day of weighing for several things, so that it was not written with a mass.
@@ -92,6 +95,7 @@ const (
 	Add      Act = "add"      // there is one more thing in Spot, a Place, called Text; Mass may say what it weighs
 	SetDay   Act = "day"      // the day Field of Spot is Text; Count of them, 0 for all
 	NoDay    Act = "no day"   // the day Field of Spot is over, and there is no new one
+	Describe Act = "describe" // Spot is what Said says
 	Unopened Act = "unopened" // what was open is a new one
 )
 
@@ -104,7 +108,8 @@ type Order struct {
 	Field string `json:"field,omitempty"`
 	Count int64  `json:"count,omitempty"`
 	// Wet: it was weighed with the water in it.
-	Wet bool `json:"wet,omitempty"`
+	Wet  bool   `json:"wet,omitempty"`
+	Said []Said `json:"said,omitempty"`
 	// NoDay: the day of weighing stays as it is.
 	NoDay bool `json:"no_day,omitempty"`
 }

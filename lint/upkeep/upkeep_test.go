@@ -95,6 +95,8 @@ func TestTalks(t *testing.T) {
 				err = talk.Weigh(Weighing{})
 			case "renew":
 				err = talk.Renew(Renewing{Until: talk.On.AddDays(60)})
+			case "describe":
+				err = talk.Describe()
 			case "sheet":
 				err = talk.Sheet(Weighing{})
 			case "from":
